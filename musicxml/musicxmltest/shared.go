@@ -1,0 +1,87 @@
+package musicxmltest
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sort"
+	"testing"
+)
+
+// requireShared is the environment variable under which a missing shared
+// folder or a missing validator fails a test that would otherwise be skipped.
+const requireShared = "DESKPART_REQUIRE_SHARED"
+
+// SharedDir returns the folder of test material that lies beside the project
+// (../shared from the project's root). The test is skipped where the folder is
+// absent, or fails if DESKPART_REQUIRE_SHARED is 1.
+func SharedDir(t testing.TB) string {
+	t.Helper()
+	root := ProjectRoot(t)
+	dir := filepath.Join(filepath.Dir(root), "shared")
+	if _, err := os.Stat(filepath.Join(dir, "contract.md")); err != nil {
+		skipOrFail(t, "no shared test material at "+dir)
+	}
+	return dir
+}
+
+// ProjectRoot returns the folder that holds go.mod.
+func ProjectRoot(t testing.TB) string {
+	t.Helper()
+	dir, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for {
+		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
+			return dir
+		}
+		parent := filepath.Dir(dir)
+		if parent == dir {
+			t.Fatal("no go.mod above the test's folder")
+		}
+		dir = parent
+	}
+}
+
+// SharedFiles returns the files of the shared folder that match one of the
+// patterns (filepath.Match, relative to the shared folder), sorted. No match at
+// all is a failure: a glob that finds nothing tests nothing.
+func SharedFiles(t testing.TB, patterns ...string) []string {
+	t.Helper()
+	dir := SharedDir(t)
+	var files []string
+	for _, pattern := range patterns {
+		found, err := filepath.Glob(filepath.Join(dir, filepath.FromSlash(pattern)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		files = append(files, found...)
+	}
+	if len(files) == 0 {
+		t.Fatalf("no shared file matches %q", patterns)
+	}
+	sort.Strings(files)
+	return files
+}
+
+// Validate checks uncompressed MusicXML files against the W3C MusicXML 4.0
+// schema with the shared folder's validator (xmllint, offline) and returns what
+// it printed: nil error where every file is valid.
+func Validate(t testing.TB, files ...string) (string, error) {
+	t.Helper()
+	validate := filepath.Join(SharedDir(t), "musicxml-4.0", "validate")
+	if _, err := exec.LookPath("xmllint"); err != nil {
+		skipOrFail(t, "xmllint is not installed")
+	}
+	out, err := exec.Command(validate, files...).CombinedOutput()
+	return string(out), err
+}
+
+func skipOrFail(t testing.TB, why string) {
+	t.Helper()
+	if os.Getenv(requireShared) == "1" {
+		t.Fatal(why)
+	}
+	t.Skip(why)
+}
