@@ -1,0 +1,192 @@
+package musicxml
+
+import (
+	"strings"
+
+	"github.com/beevik/etree"
+)
+
+// Child returns the first child element with that name and no namespace
+// prefix, or nil.
+func Child(e *etree.Element, tag string) *etree.Element {
+	for _, token := range e.Child {
+		if c, ok := token.(*etree.Element); ok && c.Tag == tag && c.Space == "" {
+			return c
+		}
+	}
+	return nil
+}
+
+// Children returns all child elements with that name and no namespace prefix.
+func Children(e *etree.Element, tag string) []*etree.Element {
+	var found []*etree.Element
+	for _, token := range e.Child {
+		if c, ok := token.(*etree.Element); ok && c.Tag == tag && c.Space == "" {
+			found = append(found, c)
+		}
+	}
+	return found
+}
+
+// Descend follows a path of first children, or returns nil where one is missing.
+func Descend(e *etree.Element, tags ...string) *etree.Element {
+	for _, tag := range tags {
+		if e == nil {
+			return nil
+		}
+		e = Child(e, tag)
+	}
+	return e
+}
+
+// Text returns the element's own text, trimmed; "" for nil.
+func Text(e *etree.Element) string {
+	if e == nil {
+		return ""
+	}
+	if len(e.Child) == 1 {
+		if data, ok := e.Child[0].(*etree.CharData); ok {
+			return strings.TrimSpace(data.Data)
+		}
+	}
+	var text strings.Builder
+	for _, token := range e.Child {
+		if data, ok := token.(*etree.CharData); ok {
+			text.WriteString(data.Data)
+		}
+	}
+	return strings.TrimSpace(text.String())
+}
+
+// ChildText returns the trimmed text of the first child of that name, "" where
+// it is absent.
+func ChildText(e *etree.Element, tag string) string { return Text(Child(e, tag)) }
+
+// SetText replaces the element's text. It leaves an element whose trimmed text
+// already says so as it is, comments inside included.
+func SetText(e *etree.Element, text string) {
+	if Text(e) == text && (text != "" || len(e.Child) == 0) {
+		return
+	}
+	e.SetText(text)
+}
+
+// SetChildText sets the text of the first child of that name, adding it in the
+// schema's order where it is absent, and returns it.
+func SetChildText(e *etree.Element, tag, text string) *etree.Element {
+	c := Child(e, tag)
+	if c == nil {
+		c = etree.NewElement(tag)
+		c.SetText(text)
+		AddInOrder(e, c)
+		return c
+	}
+	SetText(c, text)
+	return c
+}
+
+// RemoveChildren removes every child element with one of these names.
+func RemoveChildren(e *etree.Element, tags ...string) {
+	for i := len(e.Child) - 1; i >= 0; i-- {
+		c, ok := e.Child[i].(*etree.Element)
+		if !ok || c.Space != "" {
+			continue
+		}
+		for _, tag := range tags {
+			if c.Tag == tag {
+				e.RemoveChildAt(i)
+				break
+			}
+		}
+	}
+}
+
+// Attr returns the value of an attribute without a namespace prefix, "" where
+// it is absent.
+func Attr(e *etree.Element, key string) string {
+	for i := range e.Attr {
+		if e.Attr[i].Key == key && e.Attr[i].Space == "" {
+			return e.Attr[i].Value
+		}
+	}
+	return ""
+}
+
+// AddInOrder inserts child where the MusicXML 4.0 schema wants it among the
+// children of parent: after the last child that belongs before it or beside it.
+// In an element whose order the schema leaves free (a measure) it is appended.
+func AddInOrder(parent, child *etree.Element) {
+	order, ok := childOrder[parent.Tag]
+	if !ok {
+		parent.AddChild(child)
+		return
+	}
+	rank := rankIn(order, child.Tag)
+	at := 0
+	for i, token := range parent.Child {
+		if c, ok := token.(*etree.Element); ok && (c.Space != "" || rankIn(order, c.Tag) <= rank) {
+			at = i + 1
+		}
+	}
+	parent.InsertChildAt(at, child)
+}
+
+// rankIn returns the place of a tag in the order; unknown ones go last.
+func rankIn(order []string, tag string) int {
+	for i, name := range order {
+		for {
+			one, rest, more := strings.Cut(name, "|")
+			if one == tag {
+				return i
+			}
+			if !more {
+				break
+			}
+			name = rest
+		}
+	}
+	return len(order)
+}
+
+// childOrder is the order of children in the sequences of the MusicXML 4.0
+// schema (musicxml.xsd, the complex type of each name); names joined by | share
+// a place.
+var childOrder = map[string][]string{
+	"score-partwise":   {"work", "movement-number", "movement-title", "identification", "defaults", "credit", "part-list", "part"},
+	"identification":   {"creator", "rights", "encoding", "source", "relation", "miscellaneous"},
+	"defaults":         {"scaling", "concert-score", "page-layout", "system-layout", "staff-layout", "appearance", "music-font", "word-font", "lyric-font", "lyric-language"},
+	"credit":           {"credit-type", "link", "bookmark", "credit-image|credit-words|credit-symbol"},
+	"score-part":       {"identification", "part-link", "part-name", "part-name-display", "part-abbreviation", "part-abbreviation-display", "group", "score-instrument", "player", "midi-device|midi-instrument"},
+	"score-instrument": {"instrument-name", "instrument-abbreviation", "instrument-sound", "solo|ensemble", "virtual-instrument"},
+	"midi-instrument":  {"midi-channel", "midi-name", "midi-bank", "midi-program", "midi-unpitched", "volume", "pan", "elevation"},
+	"print":            {"page-layout", "system-layout", "staff-layout", "measure-layout", "measure-numbering", "part-name-display", "part-abbreviation-display"},
+	"page-layout":      {"page-height", "page-width", "page-margins"},
+	"system-layout":    {"system-margins", "system-distance", "top-system-distance", "system-dividers"},
+	"attributes":       {"footnote", "level", "divisions", "key", "time", "staves", "part-symbol", "instruments", "clef", "staff-details", "transpose|for-part", "directive", "measure-style"},
+	"key":              {"cancel", "fifths", "mode", "key-step|key-alter|key-accidental", "key-octave"},
+	"clef":             {"sign", "line", "clef-octave-change"},
+	"part-clef":        {"sign", "line", "clef-octave-change"},
+	"transpose":        {"diatonic", "chromatic", "octave-change", "double"},
+	"part-transpose":   {"diatonic", "chromatic", "octave-change", "double"},
+	"for-part":         {"part-clef", "part-transpose"},
+	"staff-details":    {"staff-type", "staff-lines", "line-detail", "staff-tuning", "capo", "staff-size"},
+	"note":             {"grace", "cue", "chord", "pitch|unpitched|rest", "duration", "tie", "instrument", "footnote", "level", "voice", "type", "dot", "accidental", "time-modification", "stem", "notehead", "notehead-text", "staff", "beam", "notations", "lyric", "play", "listen"},
+	"pitch":            {"step", "alter", "octave"},
+	"rest":             {"display-step", "display-octave"},
+	"unpitched":        {"display-step", "display-octave"},
+	"notations":        {"footnote", "level", "tied|slur|tuplet|glissando|slide|ornaments|technical|articulations|dynamics|fermata|arpeggiate|non-arpeggiate|accidental-mark|other-notation"},
+	"direction":        {"direction-type", "offset", "footnote", "level", "voice", "staff", "sound", "listening"},
+	"harmony":          {"root|numeral|function", "kind", "inversion", "bass", "degree", "frame", "offset", "footnote", "level", "staff"},
+	"root":             {"root-step", "root-alter"},
+	"bass":             {"bass-separator", "bass-step", "bass-alter"},
+	"numeral":          {"numeral-root", "numeral-alter", "numeral-key"},
+	"numeral-key":      {"numeral-fifths", "numeral-mode"},
+	"figure":           {"prefix", "figure-number", "suffix", "extend", "footnote", "level"},
+	"forward":          {"duration", "footnote", "level", "voice", "staff"},
+	"barline":          {"bar-style", "footnote", "level", "wavy-line", "segno", "coda", "fermata", "ending", "repeat"},
+	"sound":            {"instrument-change", "midi-device", "midi-instrument", "play", "swing", "offset"},
+	"frame-note":       {"string", "fret", "fingering", "barre"},
+	"accord":           {"tuning-step", "tuning-alter", "tuning-octave"},
+	"staff-tuning":     {"tuning-step", "tuning-alter", "tuning-octave"},
+	"pedal-tuning":     {"pedal-step", "pedal-alter"},
+}

@@ -1,0 +1,87 @@
+package musicxml
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// Error is one line for a musician: where in which file, what is wrong, and what
+// to do about it. Each layer fills in what it knows; unknown fields stay empty.
+type Error struct {
+	File     string // path as given
+	PartName string // as in the part-list
+	PartID   string
+	Measure  string // the measure's printed number
+	Beat     string // counted from 1 in the time signature's unit
+	Code     string // stable, lower case with hyphens
+	Hint     string // what to do next
+	Err      error  // what is wrong
+}
+
+// Error writes "FILE: part "NAME" (ID), measure M, beat B: what; hint", leaving
+// out what is not known.
+func (e *Error) Error() string {
+	var line strings.Builder
+	if e.File != "" {
+		line.WriteString(e.File + ": ")
+	}
+	if where := e.Where(); where != "" {
+		line.WriteString(where + ": ")
+	}
+	if e.Err != nil {
+		line.WriteString(e.Err.Error())
+	}
+	if e.Hint != "" {
+		line.WriteString("; " + e.Hint)
+	}
+	return line.String()
+}
+
+// Where names the place inside the file: "part "Horn in F" (P7), measure 12, beat 3".
+func (e *Error) Where() string {
+	var places []string
+	switch {
+	case e.PartName != "" && e.PartID != "":
+		places = append(places, fmt.Sprintf("part %q (%s)", e.PartName, e.PartID))
+	case e.PartName != "" || e.PartID != "":
+		places = append(places, fmt.Sprintf("part %q", e.PartName+e.PartID))
+	}
+	if e.Measure != "" {
+		places = append(places, "measure "+e.Measure)
+	}
+	if e.Beat != "" {
+		places = append(places, "beat "+e.Beat)
+	}
+	return strings.Join(places, ", ")
+}
+
+// Unwrap returns what is wrong.
+func (e *Error) Unwrap() error { return e.Err }
+
+// Locate returns err as an *Error whose empty place fields are filled from at.
+func Locate(err error, at Error) error {
+	if err == nil {
+		return nil
+	}
+	var known *Error
+	if !errors.As(err, &known) {
+		at.Err = err
+		return &at
+	}
+	filled := *known
+	fill(&filled.File, at.File)
+	fill(&filled.PartName, at.PartName)
+	fill(&filled.PartID, at.PartID)
+	fill(&filled.Measure, at.Measure)
+	fill(&filled.Beat, at.Beat)
+	fill(&filled.Code, at.Code)
+	fill(&filled.Hint, at.Hint)
+	return &filled
+}
+
+func fill(field *string, value string) {
+	if *field == "" {
+		*field = value
+	}
+}

@@ -1,0 +1,307 @@
+package musicxml
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+
+	"github.com/beevik/etree"
+)
+
+// Kind says what a child of a measure is.
+type Kind uint8
+
+// The kinds of a measure's children (MusicXML 4.0, group music-data).
+const (
+	Other Kind = iota
+	Note
+	Backup
+	Forward
+	Direction
+	Attributes
+	Harmony
+	FiguredBass
+	Print
+	Sound
+	Listening
+	Barline
+	Grouping
+	Link
+	Bookmark
+)
+
+var kinds = map[string]Kind{
+	"note": Note, "backup": Backup, "forward": Forward, "direction": Direction,
+	"attributes": Attributes, "harmony": Harmony, "figured-bass": FiguredBass,
+	"print": Print, "sound": Sound, "listening": Listening, "barline": Barline,
+	"grouping": Grouping, "link": Link, "bookmark": Bookmark,
+}
+
+// Event is one child element of a measure at its place in time.
+type Event struct {
+	Element *etree.Element
+	Kind    Kind
+	// Onset is counted in quarter notes from the start of the measure, and
+	// includes the element's own offset for a direction, harmony or sound.
+	// A chord note has the onset of the note it stands with.
+	Onset Fraction
+	// Duration is what is played in quarter notes; 0 for grace notes and for
+	// everything that is not a note, backup or forward.
+	Duration Fraction
+	// Voice is the text of <voice>, "1" where a note has none; Staff counts
+	// from 1 at the top.
+	Voice                   string
+	Staff                   int
+	Chord, Grace, Cue, Rest bool
+}
+
+// Measure is one <measure> with the events inside it, in document order.
+type Measure struct {
+	Element *etree.Element
+	Index   int
+	Number  string
+	// Start is counted from the start of the piece, Length is how far the
+	// longest voice reaches, both in quarter notes.
+	Start, Length Fraction
+	// Beats and BeatType are the time signature in force at the start of the
+	// measure as text, "" before the first and in unmeasured music.
+	Beats, BeatType string
+	Events          []Event
+}
+
+// Timeline is a part laid out in time.
+type Timeline struct {
+	Measures []Measure
+}
+
+// Beat names the place of an onset in the bar as musicians count it: in units of
+// the time signature's lower number from 1 ("1", "2.5"), in quarter notes where
+// there is no signature.
+func (m *Measure) Beat(onset Fraction) string { return beatName(onset, m.BeatType) }
+
+func beatName(onset Fraction, beatType string) string {
+	unit, err := strconv.ParseInt(beatType, 10, 32)
+	if err != nil || unit <= 0 {
+		unit = 4
+	}
+	beat := onset.Mul(NewFraction(unit, 4)).Add(NewFraction(1, 1))
+	if beat.Den() == 1 {
+		return strconv.FormatInt(beat.Num(), 10)
+	}
+	return strconv.FormatFloat(float64(int64(beat.Float()*1000+0.5))/1000, 'f', -1, 64)
+}
+
+var (
+	errDivisions   = errors.New("the divisions of a quarter note are not a number above 0")
+	errDuration    = errors.New("a note has no usable <duration>")
+	errBeforeStart = errors.New("a note starts before its bar")
+	errStaff       = errors.New("a staff number is not a whole number above 0")
+)
+
+// NewTimeline lays a <part> out in time: exact onsets and durations of every
+// note and mark, through backup, forward, chords, grace notes and changes of
+// divisions. It keeps pointers into the tree and changes nothing. The error is
+// an *Error that names measure and beat.
+func NewTimeline(part *etree.Element) (*Timeline, error) {
+	clock := clock{divisions: NewFraction(1, 1)}
+	t := &Timeline{Measures: make([]Measure, 0, len(part.Child))}
+	events := 0
+	for _, token := range part.Child {
+		if e, ok := token.(*etree.Element); ok {
+			events += len(e.Child)
+		}
+	}
+	// One array for all events: a part of a long movement has tens of thousands.
+	all := make([]Event, 0, events)
+	for _, token := range part.Child {
+		element, ok := token.(*etree.Element)
+		if !ok || element.Tag != "measure" || element.Space != "" {
+			continue
+		}
+		m := Measure{Element: element, Index: len(t.Measures), Number: Attr(element, "number"), Start: clock.start}
+		from := len(all)
+		var err error
+		if all, err = clock.measure(&m, all); err != nil {
+			return nil, err
+		}
+		m.Events = all[from:len(all):len(all)]
+		t.Measures = append(t.Measures, m)
+	}
+	return t, nil
+}
+
+// clock keeps what carries over from bar to bar.
+type clock struct {
+	divisions       Fraction // in one quarter note
+	start           Fraction // of the current measure
+	beats, beatType string
+}
+
+// measure appends the events of one measure to all and returns it.
+func (c *clock) measure(m *Measure, all []Event) ([]Event, error) {
+	var now, reach, chordOnset Fraction
+	m.Beats, m.BeatType = c.beats, c.beatType
+	for _, token := range m.Element.Child {
+		element, ok := token.(*etree.Element)
+		if !ok || element.Space != "" {
+			continue
+		}
+		ev := Event{Element: element, Kind: kinds[element.Tag], Onset: now}
+		switch ev.Kind {
+		case Note:
+			if err := c.note(&ev); err != nil {
+				return all, place(m, now, err)
+			}
+			if ev.Chord {
+				ev.Onset = chordOnset
+			} else {
+				chordOnset = now
+				if !ev.Grace {
+					now = now.Add(ev.Duration)
+				}
+			}
+		case Backup, Forward:
+			if err := c.move(&ev, &now); err != nil {
+				return all, place(m, ev.Onset, err)
+			}
+		case Attributes:
+			if err := c.attributes(element); err != nil {
+				return all, place(m, now, err)
+			}
+			if now.Sign() == 0 {
+				m.Beats, m.BeatType = c.beats, c.beatType
+			}
+		case Direction, Harmony, Sound, FiguredBass:
+			if err := c.shift(&ev); err != nil {
+				return all, place(m, now, err)
+			}
+		}
+		if !now.Valid() || now.Sign() < 0 {
+			return all, place(m, Fraction{}, errBeforeStart)
+		}
+		if reach.Less(now) {
+			reach = now
+		}
+		all = append(all, ev)
+	}
+	m.Length = reach
+	c.start = c.start.Add(reach)
+	if !c.start.Valid() {
+		return all, place(m, Fraction{}, errors.New("the durations add up to more than can be counted"))
+	}
+	return all, nil
+}
+
+// note fills what an event needs to know of a note.
+func (c *clock) note(ev *Event) error {
+	ev.Voice, ev.Staff = "1", 1
+	var duration *etree.Element
+	for _, token := range ev.Element.Child {
+		e, ok := token.(*etree.Element)
+		if !ok {
+			continue
+		}
+		switch e.Tag {
+		case "chord":
+			ev.Chord = true
+		case "grace":
+			ev.Grace = true
+		case "cue":
+			ev.Cue = true
+		case "rest":
+			ev.Rest = true
+		case "duration":
+			duration = e
+		case "voice":
+			ev.Voice = Text(e)
+		case "staff":
+			n, err := strconv.Atoi(Text(e))
+			if err != nil || n < 1 {
+				return errStaff
+			}
+			ev.Staff = n
+		}
+	}
+	if ev.Grace {
+		return nil
+	}
+	if duration == nil {
+		return errDuration
+	}
+	length, err := c.duration(duration)
+	ev.Duration = length
+	return err
+}
+
+// move carries out a backup or forward.
+func (c *clock) move(ev *Event, now *Fraction) error {
+	ev.Voice, ev.Staff = ChildText(ev.Element, "voice"), 1
+	if n, err := strconv.Atoi(ChildText(ev.Element, "staff")); err == nil && n > 0 {
+		ev.Staff = n
+	}
+	duration := Child(ev.Element, "duration")
+	if duration == nil {
+		return fmt.Errorf("<%s> without <duration>", ev.Element.Tag)
+	}
+	length, err := c.duration(duration)
+	if err != nil {
+		return err
+	}
+	ev.Duration = length
+	if ev.Kind == Backup {
+		length = length.Neg()
+	}
+	*now = now.Add(length)
+	return nil
+}
+
+// shift adds the element's own offset to its onset, and reads its staff.
+func (c *clock) shift(ev *Event) error {
+	ev.Voice, ev.Staff = ChildText(ev.Element, "voice"), 1
+	if n, err := strconv.Atoi(ChildText(ev.Element, "staff")); err == nil && n > 0 {
+		ev.Staff = n
+	}
+	offset := Child(ev.Element, "offset")
+	if offset == nil {
+		return nil
+	}
+	length, err := ParseFraction(Text(offset))
+	if err != nil {
+		return fmt.Errorf("offset %w", err)
+	}
+	ev.Onset = ev.Onset.Add(length.Div(c.divisions))
+	return nil
+}
+
+func (c *clock) duration(e *etree.Element) (Fraction, error) {
+	length, err := ParseFraction(Text(e))
+	if err != nil || length.Sign() < 0 {
+		return Fraction{}, errDuration
+	}
+	return length.Div(c.divisions), nil
+}
+
+// attributes takes over divisions and time signature.
+func (c *clock) attributes(e *etree.Element) error {
+	for _, token := range e.Child {
+		child, ok := token.(*etree.Element)
+		if !ok {
+			continue
+		}
+		switch child.Tag {
+		case "divisions":
+			d, err := ParseFraction(Text(child))
+			if err != nil || d.Sign() <= 0 {
+				return errDivisions
+			}
+			c.divisions = d
+		case "time":
+			c.beats, c.beatType = ChildText(child, "beats"), ChildText(child, "beat-type")
+		}
+	}
+	return nil
+}
+
+func place(m *Measure, onset Fraction, err error) error {
+	return &Error{Measure: m.Number, Beat: m.Beat(onset), Code: "no-music", Hint: "correct the bar and export it again", Err: err}
+}
