@@ -3,6 +3,7 @@ package musicxml
 import (
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 )
 
@@ -14,13 +15,14 @@ type Error struct {
 	PartID   string
 	Measure  string // the measure's printed number
 	Beat     string // counted from 1 in the time signature's unit
+	Line     int    // of the file's XML text, counted from 1; 0 when unknown
 	Code     string // stable, lower case with hyphens
 	Hint     string // what to do next
 	Err      error  // what is wrong
 }
 
-// Error writes "FILE: part "NAME" (ID), measure M, beat B: what; hint", leaving
-// out what is not known.
+// Error writes "FILE: part "NAME" (ID), measure M, beat B, line L: what;
+// hint", leaving out what is not known.
 func (e *Error) Error() string {
 	var line strings.Builder
 	if e.File != "" {
@@ -53,11 +55,24 @@ func (e *Error) Where() string {
 	if e.Beat != "" {
 		places = append(places, "beat "+e.Beat)
 	}
+	if e.Line > 0 {
+		places = append(places, "line "+strconv.Itoa(e.Line))
+	}
 	return strings.Join(places, ", ")
 }
 
 // Unwrap returns what is wrong.
 func (e *Error) Unwrap() error { return e.Err }
+
+// ErrorCode returns the code of the first *Error in err's chain, "" where there
+// is none.
+func ErrorCode(err error) string {
+	var e *Error
+	if errors.As(err, &e) {
+		return e.Code
+	}
+	return ""
+}
 
 // Locate returns err as an *Error whose empty place fields are filled from at.
 func Locate(err error, at Error) error {
@@ -75,6 +90,9 @@ func Locate(err error, at Error) error {
 	fill(&filled.PartID, at.PartID)
 	fill(&filled.Measure, at.Measure)
 	fill(&filled.Beat, at.Beat)
+	if filled.Line == 0 {
+		filled.Line = at.Line
+	}
 	fill(&filled.Code, at.Code)
 	fill(&filled.Hint, at.Hint)
 	return &filled
