@@ -1,0 +1,111 @@
+package transpose
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// Transposition is the value of MusicXML's <transpose>: what is added to written
+// pitch to get sounding pitch. Diatonic and Chromatic leave out whole octaves,
+// which stand in OctaveChange (MusicXML 4.0, transpose).
+type Transposition struct {
+	Diatonic     int `json:"diatonic"`
+	Chromatic    int `json:"chromatic"`
+	OctaveChange int `json:"octave_change"`
+}
+
+// Interval folds the octaves in: what is added to written pitch.
+func (t Transposition) Interval() Interval {
+	return Interval{t.Diatonic, t.Chromatic}.Add(Octaves(t.OctaveChange))
+}
+
+// OctaveOnly reports whether it moves by whole octaves or not at all: such an
+// instrument keeps its notation in a concert score.
+func (t Transposition) OctaveOnly() bool {
+	i := t.Interval()
+	return i == Octaves(floorDiv(i.Diatonic, 7))
+}
+
+// plain writes an interval as a transposition with as few octaves in
+// octave-change as its direction allows: −9 steps is −1 octave and −2 steps.
+func plain(i Interval) Transposition {
+	octaves := i.Chromatic / 12
+	i = i.Sub(Octaves(octaves))
+	return Transposition{i.Diatonic, i.Chromatic, octaves}
+}
+
+// ReadTransposition reads a <transpose> or <part-transpose> element. fifths is
+// the signature in force, which settles the spelling where <diatonic> is absent
+// (it is optional in the schema).
+func ReadTransposition(e *etree.Element, fifths int) (Transposition, error) {
+	var t Transposition
+	var err error
+	if t.Chromatic, err = wholeChild(e, "chromatic"); err != nil {
+		return t, err
+	}
+	if t.OctaveChange, err = wholeChild(e, "octave-change"); err != nil {
+		return t, err
+	}
+	if musicxml.Child(e, "diatonic") == nil {
+		t.Diatonic = stepsFor(t.Chromatic, fifths)
+		return t, nil
+	}
+	t.Diatonic, err = wholeChild(e, "diatonic")
+	return t, err
+}
+
+// largestMove bounds what is believed of a <transpose>, in steps or semitones.
+const largestMove = 120
+
+func wholeChild(e *etree.Element, tag string) (int, error) {
+	text := musicxml.ChildText(e, tag)
+	if text == "" {
+		return 0, nil
+	}
+	// chromatic is a decimal in the schema; a fraction would be no transposition
+	// that a reader could undo by letter and sign.
+	value, err := musicxml.ParseFraction(text)
+	if err != nil || value.Den() != 1 || value.Num() > largestMove || value.Num() < -largestMove {
+		return 0, fmt.Errorf("<%s> %q of a transposition is not a usable whole number", tag, text)
+	}
+	return int(value.Num()), nil
+}
+
+// stepsFor chooses the letter steps of a move by semitones: the plain interval
+// of that size, and for a tritone the one that leaves the simpler signature.
+func stepsFor(chromatic, fifths int) int {
+	octaves := floorDiv(chromatic, 12)
+	within := chromatic - 12*octaves
+	steps := [12]int{0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6}[within]
+	if within == 6 {
+		fourth := Interval{3, 6}.Fifths() + fifths
+		fifth := Interval{4, 6}.Fifths() + fifths
+		if abs(fifth) < abs(fourth) {
+			steps = 4
+		}
+	}
+	return steps + 7*octaves
+}
+
+// write fills a <transpose> element; octave-change only from an octave on
+// (MusicXML 4.0, transpose).
+func (t Transposition) write(e *etree.Element) {
+	musicxml.SetChildText(e, "diatonic", strconv.Itoa(t.Diatonic))
+	musicxml.SetChildText(e, "chromatic", strconv.Itoa(t.Chromatic))
+	if t.OctaveChange == 0 {
+		musicxml.RemoveChildren(e, "octave-change")
+		return
+	}
+	musicxml.SetChildText(e, "octave-change", strconv.Itoa(t.OctaveChange))
+}
+
+func abs(n int) int {
+	if n < 0 {
+		return -n
+	}
+	return n
+}
