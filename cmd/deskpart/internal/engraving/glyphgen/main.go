@@ -1,0 +1,85 @@
+// Command glyphgen takes the outlines of the musical symbols that package
+// engraving draws out of two openly licensed fonts (SIL Open Font License 1.1)
+// and writes them as glyphs.csv, which the package embeds:
+//
+//	go run ./glyphgen -fonts /usr/share/fonts/truetype/noto -out glyphs.csv
+//
+// Debian's package fonts-noto-core holds the fonts: NotoMusic-Regular.ttf has
+// the Unicode musical symbols, NotoSerif-Bold.ttf the numerals of time
+// signatures. A symbol that neither has is put together in recipes.go, from
+// scaled or mirrored symbols and plain polygons. Nothing else of the fonts is
+// copied.
+package main
+
+import (
+	"encoding/csv"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"sort"
+	"strconv"
+)
+
+func main() {
+	fonts := flag.String("fonts", "/usr/share/fonts/truetype/noto", "folder of the font files")
+	out := flag.String("out", "glyphs.csv", "file to write")
+	flag.Parse()
+	if err := run(*fonts, *out); err != nil {
+		fmt.Fprintln(os.Stderr, "glyphgen:", err)
+		os.Exit(1)
+	}
+}
+
+func run(folder, out string) error {
+	faces, err := openFaces(map[string]string{
+		music: filepath.Join(folder, "NotoMusic-Regular.ttf"),
+		serif: filepath.Join(folder, "NotoSerif-Bold.ttf"),
+	})
+	if err != nil {
+		return err
+	}
+	rows := [][]string{}
+	for _, r := range recipes() {
+		row, err := build(r, faces)
+		if err != nil {
+			return fmt.Errorf("%s: %w", r.name, err)
+		}
+		rows = append(rows, row)
+	}
+	sort.Slice(rows, func(i, j int) bool { return rows[i][0] < rows[j][0] })
+	return write(out, rows)
+}
+
+// build returns one row: name, source, left, top, right, bottom, path.
+func build(r recipe, faces map[string]*face) ([]string, error) {
+	var path outline
+	for _, p := range r.parts {
+		if err := p.add(&path, faces); err != nil {
+			return nil, err
+		}
+	}
+	if !r.keepX {
+		path.shift(-path.box().left, 0)
+	}
+	b := path.box()
+	return []string{r.name, r.source(),
+		strconv.Itoa(b.left), strconv.Itoa(b.top), strconv.Itoa(b.right), strconv.Itoa(b.bottom),
+		path.String()}, nil
+}
+
+func write(out string, rows [][]string) error {
+	file, err := os.Create(out)
+	if err != nil {
+		return err
+	}
+	w := csv.NewWriter(file)
+	_ = w.Write([]string{"name", "source", "left", "top", "right", "bottom", "path"})
+	_ = w.WriteAll(rows)
+	w.Flush()
+	if err := w.Error(); err != nil {
+		_ = file.Close()
+		return err
+	}
+	return file.Close()
+}
