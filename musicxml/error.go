@@ -103,3 +103,12 @@ func fill(field *string, value string) {
 		*field = value
 	}
 }
+
+// Warning is something that a person should look at; the work was done all the
+// same. Codes are stable, texts are for musicians.
+type Warning struct {
+	Code    string `json:"code"`
+	Measure string `json:"measure,omitempty"`
+	Beat    string `json:"beat,omitempty"`
+	Text    string `json:"text"`
+}

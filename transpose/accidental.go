@@ -1,0 +1,93 @@
+package transpose
+
+import "strings"
+
+// The printed signs of MusicXML 4.0 (accidental-value) that stand for a fixed
+// alteration, in semitones. Half signs are quarter tones; the arrow signs keep
+// their arrow and change the sign under it.
+var signValues = map[string]Alter{
+	"triple-flat": Semitones(-3), "flat-flat": Semitones(-2), "flat": Semitones(-1),
+	"natural": 0, "sharp": Semitones(1), "double-sharp": Semitones(2), "triple-sharp": Semitones(3),
+	"sharp-sharp": Semitones(2), "natural-sharp": Semitones(1), "natural-flat": Semitones(-1),
+	"three-quarters-flat": -3 * Semitone / 2, "quarter-flat": -Semitone / 2,
+	"quarter-sharp": Semitone / 2, "three-quarters-sharp": 3 * Semitone / 2,
+}
+
+// plainSigns is the sign for each alteration where the source sets no style.
+var plainSigns = map[Alter]string{
+	Semitones(-3): "triple-flat", Semitones(-2): "flat-flat", Semitones(-1): "flat",
+	0: "natural", Semitones(1): "sharp", Semitones(2): "double-sharp", Semitones(3): "triple-sharp",
+	-3 * Semitone / 2: "three-quarters-flat", -Semitone / 2: "quarter-flat",
+	Semitone / 2: "quarter-sharp", 3 * Semitone / 2: "three-quarters-sharp",
+}
+
+// arrowed is the order of signs that take an arrow.
+var arrowed = map[string]int{"flat-flat": -2, "double-flat": -2, "flat": -1, "natural": 0, "sharp": 1, "double-sharp": 2}
+var arrowedNames = map[int]string{-2: "flat-flat", -1: "flat", 0: "natural", 1: "sharp", 2: "double-sharp"}
+
+// signFor returns the printed sign for an alteration. old is the sign that the
+// source printed: its style is kept where the alteration allows ("sharp-sharp"
+// for a double sharp, natural-flat for a flat after a double flat). The second
+// result is false where no sign says it.
+func signFor(a Alter, old string) (string, bool) {
+	switch {
+	case old != "" && hasValue(old, a):
+		return old, true
+	case (old == "natural-sharp" || old == "natural-flat") && a == Semitones(1):
+		return "natural-sharp", true
+	case (old == "natural-sharp" || old == "natural-flat") && a == Semitones(-1):
+		return "natural-flat", true
+	}
+	name, ok := plainSigns[a]
+	return name, ok
+}
+
+func hasValue(name string, a Alter) bool {
+	v, ok := signValues[name]
+	return ok && v == a
+}
+
+// movedSign returns the sign that stands where old stood, after the alteration
+// of its note went from one value to another. ok is false where the source's
+// sign belongs to a system that whole semitones cannot move.
+func movedSign(old string, from, to Alter) (name string, ok bool) {
+	if from == to {
+		return old, true
+	}
+	if base, arrow, cut := cutArrow(old); cut {
+		n, whole := (to - from).Whole()
+		moved, known := arrowedNames[arrowed[base]+n]
+		return moved + arrow, known && whole
+	}
+	if value, known := signValues[old]; known {
+		// A sign that says what the note is says it again; one that differs from
+		// its note (the source contradicts itself) follows the note.
+		if _, fits := plainSigns[to]; !fits && value != from {
+			return signFor(value+to-from, old)
+		}
+		return signFor(to, old)
+	}
+	return old, false
+}
+
+// cutArrow parts "sharp-up" into "sharp" and "-up".
+func cutArrow(name string) (base, arrow string, ok bool) {
+	for _, arrow := range []string{"-up", "-down"} {
+		if base, cut := strings.CutSuffix(name, arrow); cut {
+			_, known := arrowed[base]
+			return base, arrow, known
+		}
+	}
+	return "", "", false
+}
+
+// SignName returns the MusicXML accidental for an alteration in semitones, as a
+// copyist would print it, and whether there is one.
+func SignName(a Alter) (string, bool) { return signFor(a, "") }
+
+// SignValue returns the alteration that a printed sign stands for, and whether
+// the sign has a fixed one.
+func SignValue(name string) (Alter, bool) {
+	v, ok := signValues[name]
+	return v, ok
+}

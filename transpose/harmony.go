@@ -1,0 +1,144 @@
+package transpose
+
+import (
+	"regexp"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// moveHarmony moves a chord symbol: its root, its bass and the key of a numeral.
+// Kind and degrees are relative and stay; so do the numerals themselves.
+func (m *mover) moveHarmony(ev *musicxml.Event, at place) {
+	st := m.staffMove(ev, at)
+	if st.move == (Interval{}) {
+		return
+	}
+	for _, token := range ev.Element.Child {
+		e, ok := token.(*etree.Element)
+		if !ok {
+			continue
+		}
+		switch e.Tag {
+		case "root":
+			m.moveChordTone(e, "root-step", "root-alter", st, at)
+		case "bass":
+			m.moveChordTone(e, "bass-step", "bass-alter", st, at)
+		case "numeral":
+			m.moveNumeral(e, st)
+		case "kind":
+			if text := musicxml.Attr(e, "text"); namesLetter.MatchString(text) {
+				m.warn(at, "chord-text", "the chord symbol prints \""+text+"\", which seems to name a note and was left as it is")
+			}
+		}
+	}
+	if frame := musicxml.Child(ev.Element, "frame"); frame != nil {
+		m.moveFrame(ev.Element, frame, st, at)
+	}
+}
+
+// namesLetter finds a bass note or root inside the printed text of a chord's kind.
+var namesLetter = regexp.MustCompile(`(^|[/ ])[A-H][b#♭♯]?($|[ )])`)
+
+// moveChordTone moves root or bass like a pitch without octave.
+func (m *mover) moveChordTone(e *etree.Element, stepTag, alterTag string, st *state, at place) {
+	stepElement := musicxml.Child(e, stepTag)
+	if stepElement == nil {
+		return
+	}
+	from, err := chordTone(e, stepElement, alterTag)
+	if err != nil {
+		m.warn(at, "chord-text", "a chord symbol without a readable letter was left as it is")
+		return
+	}
+	to := st.move.Apply(from)
+	musicxml.SetText(stepElement, to.Step.String())
+	writeAlter(e, alterTag, to.Alter)
+	m.movePrintedTone(stepElement, from, to, at)
+}
+
+func chordTone(e, stepElement *etree.Element, alterTag string) (Pitch, error) {
+	p := Pitch{Octave: 4}
+	var err error
+	if p.Step, err = ParseStep(musicxml.Text(stepElement)); err != nil {
+		return p, err
+	}
+	if text := musicxml.ChildText(e, alterTag); text != "" {
+		p.Alter, err = ParseAlter(text)
+	}
+	return p, err
+}
+
+// movePrintedTone rewrites the text that is printed in place of the letter, in
+// the source's own style, or takes it out where it cannot be read.
+func (m *mover) movePrintedTone(e *etree.Element, from, to Pitch, at place) {
+	text := musicxml.Attr(e, "text")
+	if text == "" {
+		return
+	}
+	if moved, ok := respellText(text, from, to); ok {
+		e.CreateAttr("text", moved)
+		return
+	}
+	e.RemoveAttr("text")
+	m.warn(at, "chord-text", "the chord symbol was printed as \""+text+"\"; it is now printed as its letter")
+}
+
+// letterText is a printed note name: a letter and its sign.
+var letterText = regexp.MustCompile(`^([A-Ga-g])(|b|bb|#|##|x|♭|♭♭|♯|♯♯|𝄫|𝄪)$`)
+
+// respellText rewrites a printed note name that stands for from as to, keeping
+// capital or small letters and the source's kind of signs.
+func respellText(text string, from, to Pitch) (string, bool) {
+	parts := letterText.FindStringSubmatch(text)
+	if parts == nil || !strings.EqualFold(parts[1], from.Step.String()) {
+		return "", false
+	}
+	signs := strings.NewReplacer("𝄫", "bb", "𝄪", "##", "♭", "b", "♯", "#", "x", "##").Replace(parts[2])
+	if alter, err := parseSigns(signs); err != nil || parts[2] != "" && alter != from.Alter {
+		return "", false
+	}
+	n, whole := to.Alter.Whole()
+	if !whole || abs(n) > 2 {
+		return "", false
+	}
+	letter := to.Step.String()
+	if parts[1] >= "a" {
+		letter = strings.ToLower(letter)
+	}
+	if parts[2] == "" && from.Alter != 0 {
+		return letter, true // the sign was printed by the alteration, not the text
+	}
+	flat, sharp := "b", "#"
+	if !isASCII(text) || parts[2] == "" {
+		flat, sharp = "♭", "♯"
+	}
+	if n < 0 {
+		return letter + strings.Repeat(flat, -n), true
+	}
+	return letter + strings.Repeat(sharp, n), true
+}
+
+func isASCII(text string) bool {
+	for i := 0; i < len(text); i++ {
+		if text[i] >= 0x80 {
+			return false
+		}
+	}
+	return true
+}
+
+// moveNumeral moves the key that a numeral is counted in, where it says its own.
+func (m *mover) moveNumeral(e *etree.Element, st *state) {
+	fifths := musicxml.Descend(e, "numeral-key", "numeral-fifths")
+	if fifths == nil {
+		return
+	}
+	key, err := readSignature(keyOf(musicxml.Text(fifths)))
+	if err != nil {
+		return
+	}
+	musicxml.SetText(fifths, fifthsText(key.moved(st.move)))
+}

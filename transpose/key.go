@@ -1,0 +1,203 @@
+package transpose
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// fifthsOf is each natural step's place on the line of fifths, C = 0.
+var fifthsOf = [7]int{C: 0, D: 2, E: 4, F: -1, G: 1, A: 3, B: 5}
+
+// SignatureAlter returns what a traditional signature does to a letter, in whole
+// semitones: fifths counts sharps, negative flats. Past seven the letters take
+// double signs, as on the line of fifths.
+func SignatureAlter(fifths int, s Step) int {
+	return floorDiv(fifths+5-fifthsOf[s], 7)
+}
+
+// largestFifths bounds what is believed of a signature. The schema sets no
+// limit; past this no letter could be written with the signs that exist.
+const largestFifths = 28
+
+// Twin returns the number of fifths of the enharmonic twin: twelve places on
+// the line of fifths nearer to C.
+func Twin(fifths int) int {
+	if fifths > 0 {
+		return fifths - 12
+	}
+	return fifths + 12
+}
+
+// signature is a key as a reader sees it: what each letter gets.
+type signature struct {
+	element *etree.Element // the <key> it came from, nil before the first
+	fifths  int
+	// traditional is false for a key given tone by tone (key-step, key-alter).
+	traditional bool
+	hidden      bool // print-object="no": in force as music, not on the page
+	alters      [7]Alter
+}
+
+// readSignature reads a <key> element.
+func readSignature(e *etree.Element) (signature, error) {
+	s := signature{element: e, hidden: musicxml.Attr(e, "print-object") == "no"}
+	if f := musicxml.Child(e, "fifths"); f != nil {
+		n, err := strconv.Atoi(musicxml.Text(f))
+		if err != nil || abs(n) > largestFifths {
+			return s, fmt.Errorf("key signature of %q fifths cannot be read", musicxml.Text(f))
+		}
+		return traditional(s, n), nil
+	}
+	step := Step(-1)
+	for _, c := range e.ChildElements() {
+		var err error
+		switch c.Tag {
+		case "key-step":
+			step, err = ParseStep(musicxml.Text(c))
+		case "key-alter":
+			if step < 0 {
+				return s, fmt.Errorf("<key-alter> without a <key-step> before it")
+			}
+			s.alters[step], err = ParseAlter(musicxml.Text(c))
+		}
+		if err != nil {
+			return s, err
+		}
+	}
+	return s, nil
+}
+
+func traditional(s signature, fifths int) signature {
+	s.fifths, s.traditional = fifths, true
+	for step := C; step <= B; step++ {
+		s.alters[step] = Semitones(SignatureAlter(fifths, step))
+	}
+	return s
+}
+
+// moved returns the signature an interval away. All seven tones move, also
+// those that the source leaves natural, as pitches without an octave.
+func (s signature) moved(i Interval) signature {
+	if s.traditional {
+		return traditional(s, s.fifths+i.Fifths())
+	}
+	out := s
+	for step := C; step <= B; step++ {
+		p := i.Apply(Pitch{Step: step, Alter: s.alters[step], Octave: 4})
+		out.alters[p.Step] = p.Alter
+	}
+	return out
+}
+
+// visible returns what the reader sees of the signature: nothing if it is hidden.
+func (s *signature) visible() [7]Alter {
+	if s.hidden {
+		return [7]Alter{}
+	}
+	return s.alters
+}
+
+// writeSignature rewrites a <key> element for the signature moved by an
+// interval. previous is the new signature it cancels, nil at the start of the
+// part. What cannot be moved is reported in the second result.
+func writeSignature(e *etree.Element, s signature, by Interval, previous *signature) string {
+	if s.traditional {
+		musicxml.SetChildText(e, "fifths", strconv.Itoa(s.fifths))
+		writeCancel(e, by, previous)
+	} else {
+		writeTones(e, s, by)
+	}
+	return moveKeyOctaves(e, by)
+}
+
+// writeCancel keeps <cancel> equal to the signature it cancels (MusicXML 4.0,
+// cancel); the first signature of a part moves what its source cancelled.
+func writeCancel(e *etree.Element, by Interval, previous *signature) {
+	cancel := musicxml.Child(e, "cancel")
+	if cancel == nil {
+		return
+	}
+	fifths, err := strconv.Atoi(musicxml.Text(cancel))
+	if err != nil {
+		return
+	}
+	fifths += by.Fifths()
+	if previous != nil && previous.traditional {
+		fifths = previous.fifths
+	}
+	musicxml.SetText(cancel, strconv.Itoa(fifths))
+}
+
+// writeTones rewrites a non-traditional key: the tones that the source lists, in
+// its order, then the others that the move alters, in the order of fifths.
+func writeTones(e *etree.Element, s signature, by Interval) {
+	if by == (Interval{}) {
+		return
+	}
+	withSigns := musicxml.Child(e, "key-accidental") != nil
+	var order []Step
+	listed := [7]bool{}
+	for _, c := range musicxml.Children(e, "key-step") {
+		if step, err := ParseStep(musicxml.Text(c)); err == nil {
+			to := by.Apply(Pitch{Step: step, Octave: 4}).Step
+			order, listed[to] = append(order, to), true
+		}
+	}
+	for _, step := range [7]Step{F, C, G, D, A, E, B} {
+		if !listed[step] && s.alters[step] != 0 {
+			order = append(order, step)
+		}
+	}
+	musicxml.RemoveChildren(e, "key-step", "key-alter", "key-accidental")
+	at := 0
+	for _, step := range order {
+		if s.alters[step] == 0 {
+			continue
+		}
+		at = insertText(e, at, "key-step", step.String())
+		at = insertText(e, at, "key-alter", s.alters[step].String())
+		if name, ok := signFor(s.alters[step], ""); ok && withSigns {
+			at = insertText(e, at, "key-accidental", name)
+		}
+	}
+}
+
+func insertText(e *etree.Element, at int, tag, text string) int {
+	c := etree.NewElement(tag)
+	c.SetText(text)
+	e.InsertChildAt(at, c)
+	return at + 1
+}
+
+// moveKeyOctaves keeps <key-octave> where the move is by whole octaves and
+// removes it otherwise: it fixes the octave of each sign, and the signs are
+// others now.
+func moveKeyOctaves(e *etree.Element, by Interval) string {
+	octaves := musicxml.Children(e, "key-octave")
+	if len(octaves) == 0 || by == (Interval{}) {
+		return ""
+	}
+	if by == Octaves(by.Diatonic/7) {
+		for _, o := range octaves {
+			if n, err := strconv.Atoi(musicxml.Text(o)); err == nil {
+				musicxml.SetText(o, strconv.Itoa(n+by.Diatonic/7))
+			}
+		}
+		return ""
+	}
+	musicxml.RemoveChildren(e, "key-octave")
+	return "the octaves that the score gave to single signs of its key signature do not fit the new one and were left out"
+}
+
+// keyOf makes a <key> of a number of fifths, to be read like any other.
+func keyOf(fifths string) *etree.Element {
+	e := etree.NewElement("key")
+	musicxml.SetChildText(e, "fifths", fifths)
+	return e
+}
+
+func fifthsText(s signature) string { return strconv.Itoa(s.fifths) }

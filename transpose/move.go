@@ -1,0 +1,194 @@
+package transpose
+
+import "deskpart/musicxml"
+
+// Spelling says how altered notes are written for the reader.
+type Spelling int
+
+const (
+	// Exact moves every note by the interval, so that the way back is exact.
+	Exact Spelling = iota
+	// Readable takes double accidentals, and letters foreign to the key, by
+	// their simple neighbour where no tie, chord or ornament forbids it.
+	Readable
+)
+
+// Options says how a part is to be moved.
+type Options struct {
+	// Stretches are what the part's <transpose> is to be, from which place on.
+	// Default: sounding pitch throughout.
+	Stretches []Stretch
+	// MaxSignature is the most sharps or flats before the enharmonic twin is
+	// taken. Default: 6.
+	MaxSignature int
+	// Spelling of altered notes. Default: Exact.
+	Spelling Spelling
+	// FreshSigns works the printed accidentals out anew, for a part that lost a
+	// voice: a sign that only the lost context needed goes. Default: false.
+	FreshSigns bool
+}
+
+// DefaultOptions returns the defaults.
+func DefaultOptions() Options { return Options{MaxSignature: 6} }
+
+// Result says what was done.
+type Result struct {
+	// Written is the <transpose> at the start of the part's first staff; Moved
+	// is what was added to the source's written notes there.
+	Written Transposition
+	Moved   Interval
+	// Notes counts the pitched notes, Respelled those that Readable spelled
+	// another way than the interval does.
+	Notes, Respelled int
+	Warnings         []musicxml.Warning
+}
+
+// mover is the work on one part.
+type mover struct {
+	timeline *musicxml.Timeline
+	options  Options
+	course   *course
+	bars     []bar
+	result   Result
+}
+
+// Move rewrites a part, laid out in time, so that it is written as the options
+// say and sounds as before. The timeline's tree is changed in place; events
+// added to it (a restated <attributes>) are not in the timeline. The error is
+// an *musicxml.Error with measure and beat.
+func Move(t *musicxml.Timeline, o Options) (Result, error) {
+	m := &mover{timeline: t, options: o}
+	if len(t.Measures) == 0 {
+		return m.result, nil
+	}
+	var err error
+	if m.course, err = newCourse(t, o); err != nil {
+		return m.result, err
+	}
+	if m.bars, err = readNotes(t, m.course); err != nil {
+		return m.result, err
+	}
+	start := &m.course.staves[0][0]
+	m.result.Written, m.result.Moved = start.written, start.move
+	fresh := o.FreshSigns || m.anyWithoutSignature()
+	if fresh {
+		markCourtesies(m.bars, len(m.course.staves))
+	}
+	if err := m.movePitches(); err != nil {
+		return m.result, err
+	}
+	m.placeSigns(func(s *state) bool { return o.FreshSigns || s.target.WithoutSignature })
+	if !m.course.unmoved() {
+		m.moveMarks()
+		m.writeAttributes()
+	}
+	return m.result, nil
+}
+
+func (m *mover) anyWithoutSignature() bool {
+	for _, s := range m.options.Stretches {
+		if s.WithoutSignature {
+			return true
+		}
+	}
+	return false
+}
+
+// movePitches moves every note and writes it.
+func (m *mover) movePitches() error {
+	if m.course.spansRespelling() {
+		m.moveAcrossRespelling()
+	} else {
+		m.eachNote(func(n *note) { n.pitch = n.state.move.Apply(n.source) })
+	}
+	if m.options.Spelling == Readable {
+		m.respell()
+	}
+	var failed error
+	m.eachNote(func(n *note) {
+		m.result.Notes++
+		if failed == nil && n.pitch != n.source {
+			failed = m.write(n)
+		}
+	})
+	return failed
+}
+
+func (m *mover) write(n *note) error {
+	if err := WritePitch(n.pitchIn, n.pitch); err != nil {
+		measure := &m.timeline.Measures[n.place.measure]
+		return &musicxml.Error{Measure: measure.Number, Beat: measure.Beat(n.place.onset), Code: "out-of-octaves",
+			Hint: "give the part to another instrument, or another octave", Err: err}
+	}
+	return nil
+}
+
+// moveAcrossRespelling moves the notes of a part whose interval changes on the
+// way. A note tied over such a place keeps the interval of the note it is tied
+// to, so that both ends are spelled alike; the way back does the same, and so
+// stays exact.
+func (m *mover) moveAcrossRespelling() {
+	type end struct {
+		at   musicxml.Fraction
+		move Interval
+	}
+	// Ties are found by sounding pitch, which both ways of reading share.
+	open := map[Alter]end{}
+	for i := range m.bars {
+		b := &m.bars[i]
+		for _, k := range b.reading {
+			n := &b.notes[k]
+			move := n.state.move
+			sound := n.source.MIDI() + Semitones(n.state.source.Interval().Chromatic)
+			if e, tied := open[sound]; tied && n.tieStop && e.at == n.start && e.move.Chromatic == move.Chromatic {
+				move = e.move
+			}
+			if n.tieStart {
+				open[sound] = end{n.start.Add(n.event.Duration), move}
+			} else if n.tieStop {
+				delete(open, sound)
+			}
+			n.pitch = move.Apply(n.source)
+		}
+	}
+}
+
+func (m *mover) eachNote(do func(*note)) {
+	for i := range m.bars {
+		for k := range m.bars[i].notes {
+			do(&m.bars[i].notes[k])
+		}
+	}
+}
+
+// warn notes something that a person should look at.
+func (m *mover) warn(at place, code, text string) {
+	measure := &m.timeline.Measures[at.measure]
+	m.result.Warnings = append(m.result.Warnings, musicxml.Warning{
+		Code: code, Measure: measure.Number, Beat: measure.Beat(at.onset), Text: text})
+}
+
+// staffMove returns the interval for an event that is not a note.
+func (m *mover) staffMove(ev *musicxml.Event, at place) *state {
+	return m.course.staff(ev.Staff).at(at, false)
+}
+
+// moveMarks moves what is tied to written pitch beside the notes themselves.
+func (m *mover) moveMarks() {
+	m.eachNote(func(n *note) {
+		m.moveAccidentalMarks(n)
+		m.moveNoteheadText(n)
+	})
+	for i := range m.timeline.Measures {
+		for order := range m.timeline.Measures[i].Events {
+			ev := &m.timeline.Measures[i].Events[order]
+			at := place{i, ev.Onset, order}
+			switch ev.Kind {
+			case musicxml.Harmony:
+				m.moveHarmony(ev, at)
+			case musicxml.FiguredBass:
+				m.moveFigures(ev, at)
+			}
+		}
+	}
+}

@@ -1,0 +1,130 @@
+package transpose
+
+import (
+	"sort"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// note is a pitched note of the part while it is being moved.
+type note struct {
+	event      *musicxml.Event
+	place      place
+	pitchIn    *etree.Element // <pitch>
+	accidental *etree.Element // <accidental>, nil where none is printed
+	notations  *etree.Element // the first <notations>
+	source     Pitch
+	pitch      Pitch // as it will be written
+	state      *state
+	start      musicxml.Fraction // onset from the start of the piece
+	tieStart   bool
+	tieStop    bool
+	hidden     bool
+	// courtesy: the source printed a sign that its own context did not need.
+	courtesy bool
+}
+
+// bar is the pitched notes of one measure in document order, and in the order
+// in which they are read.
+type bar struct {
+	measure *musicxml.Measure
+	notes   []note
+	reading []int // indices of notes by onset, grace notes first
+}
+
+// readNotes parses the pitches of a part, bar by bar.
+func readNotes(t *musicxml.Timeline, c *course) ([]bar, error) {
+	bars := make([]bar, len(t.Measures))
+	for i := range t.Measures {
+		m := &t.Measures[i]
+		b := &bars[i]
+		b.measure = m
+		b.notes = make([]note, 0, len(m.Events))
+		for order := range m.Events {
+			ev := &m.Events[order]
+			if ev.Kind != musicxml.Note || ev.Rest {
+				continue
+			}
+			n := note{event: ev, place: place{i, ev.Onset, order}, start: m.Start.Add(ev.Onset)}
+			n.readChildren()
+			if n.pitchIn == nil {
+				continue
+			}
+			var err error
+			if n.source, err = ReadPitch(n.pitchIn); err != nil {
+				return nil, &musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: "no-music",
+					Hint: "correct the note and export the score again", Err: err}
+			}
+			n.pitch = n.source
+			n.state = c.staff(ev.Staff).at(n.place, ev.Grace)
+			b.notes = append(b.notes, n)
+		}
+		b.order()
+	}
+	return bars, nil
+}
+
+// readChildren finds what matters of a <note>.
+func (n *note) readChildren() {
+	n.hidden = musicxml.Attr(n.event.Element, "print-object") == "no"
+	for _, token := range n.event.Element.Child {
+		e, ok := token.(*etree.Element)
+		if !ok {
+			continue
+		}
+		switch e.Tag {
+		case "pitch":
+			n.pitchIn = e
+		case "accidental":
+			n.accidental = e
+		case "tie":
+			n.tie(e)
+		case "notations":
+			if n.notations == nil {
+				n.notations = e
+			}
+			for _, tied := range e.Child {
+				if e, ok := tied.(*etree.Element); ok && e.Tag == "tied" {
+					n.tie(e)
+				}
+			}
+		}
+	}
+}
+
+func (n *note) tie(e *etree.Element) {
+	switch musicxml.Attr(e, "type") {
+	case "start":
+		n.tieStart = true
+	case "stop":
+		n.tieStop = true
+	case "continue":
+		n.tieStart, n.tieStop = true, true
+	}
+}
+
+// order fills reading: by onset, at one onset grace notes before the others, and
+// else as written.
+func (b *bar) order() {
+	b.reading = make([]int, len(b.notes))
+	sorted := true
+	for i := range b.notes {
+		b.reading[i] = i
+		if i > 0 && b.readBefore(i, i-1) {
+			sorted = false
+		}
+	}
+	if !sorted {
+		sort.SliceStable(b.reading, func(i, j int) bool { return b.readBefore(b.reading[i], b.reading[j]) })
+	}
+}
+
+func (b *bar) readBefore(i, j int) bool {
+	x, y := b.notes[i].event, b.notes[j].event
+	if c := x.Onset.Cmp(y.Onset); c != 0 {
+		return c < 0
+	}
+	return x.Grace && !y.Grace
+}

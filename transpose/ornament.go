@@ -1,0 +1,105 @@
+package transpose
+
+import (
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// moveAccidentalMarks gives the accidentals above and below a note the kind they
+// have after the move. One among the ornaments belongs to the auxiliary note: an
+// accidental over a turn concerns the upper note, under it the lower one
+// (Gehrkens 1914, s. 71). One outside is an editorial sign for the note itself.
+func (m *mover) moveAccidentalMarks(n *note) {
+	if n.notations == nil || n.pitch == n.source {
+		return
+	}
+	for _, notations := range musicxml.Children(n.event.Element, "notations") {
+		for _, e := range notations.ChildElements() {
+			switch e.Tag {
+			case "accidental-mark":
+				m.moveMark(n, e, 0)
+			case "ornaments":
+				m.moveOrnamentMarks(n, e)
+			}
+		}
+	}
+}
+
+func (m *mover) moveOrnamentMarks(n *note, ornaments *etree.Element) {
+	side := 1
+	for _, e := range ornaments.ChildElements() {
+		switch {
+		case e.Tag == "accidental-mark":
+			m.moveMark(n, e, auxiliarySide(e, side))
+		case strings.HasPrefix(e.Tag, "mordent"):
+			side = -1
+		default:
+			side = 1
+		}
+	}
+}
+
+// auxiliarySide says on which side of the note the auxiliary note lies: the
+// mark's own placement decides, else the ornament it follows.
+func auxiliarySide(mark *etree.Element, ornament int) int {
+	switch musicxml.Attr(mark, "placement") {
+	case "above":
+		return 1
+	case "below":
+		return -1
+	}
+	return ornament
+}
+
+// moveMark moves the sign of a note that lies steps letters from the main note.
+func (m *mover) moveMark(n *note, mark *etree.Element, steps int) {
+	old := musicxml.Text(mark)
+	from, known := signValues[old]
+	if !known {
+		if moved, ok := movedSign(old, n.source.Alter, n.pitch.Alter); ok {
+			musicxml.SetText(mark, moved)
+			return
+		}
+		m.warn(n.place, "no-sign", "the accidental \""+old+"\" of an ornament cannot be moved; check it by eye")
+		return
+	}
+	line := n.source.place() + steps
+	auxiliary := Pitch{Step: Step(((line % 7) + 7) % 7), Alter: from, Octave: floorDiv(line, 7)}
+	by, _ := Between(n.source, n.pitch)
+	name, ok := signFor(by.Apply(auxiliary).Alter, old)
+	if !ok {
+		m.warn(n.place, "no-sign", "no printed accidental fits the ornament on "+n.pitch.String()+"; check it by eye")
+		return
+	}
+	musicxml.SetText(mark, name)
+}
+
+// moveNoteheadText rewrites the letter printed in a notehead.
+func (m *mover) moveNoteheadText(n *note) {
+	text := musicxml.Child(n.event.Element, "notehead-text")
+	if text == nil || n.pitch == n.source {
+		return
+	}
+	display := musicxml.Child(text, "display-text")
+	if display == nil {
+		return
+	}
+	moved, ok := respellText(musicxml.Text(display), n.source, n.pitch)
+	if !ok {
+		if letterText.MatchString(musicxml.Text(display)) {
+			m.warn(n.place, "notehead-text", "the letter \""+musicxml.Text(display)+"\" in a notehead does not name its note and was left as it is")
+		}
+		return
+	}
+	sign := musicxml.Child(text, "accidental-text")
+	if sign != nil {
+		moved = moved[:1]
+		if name, ok := signFor(n.pitch.Alter, musicxml.Text(sign)); ok {
+			musicxml.SetText(sign, name)
+		}
+	}
+	musicxml.SetText(display, moved)
+}

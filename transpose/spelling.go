@@ -1,0 +1,69 @@
+package transpose
+
+import "deskpart/musicxml"
+
+// respell takes double accidentals, and letters foreign to the key such as E
+// sharp in C, by their simple neighbour. Notes that are tied, that would fall on
+// the line of another note of their chord, or that carry an ornament whose
+// auxiliary note depends on their letter keep the exact spelling.
+func (m *mover) respell() {
+	for i := range m.bars {
+		b := &m.bars[i]
+		for k := range b.notes {
+			n := &b.notes[k]
+			simple, ok := simpleNeighbour(n.pitch, n.state.newKey.alters)
+			if !ok || n.tieStart || n.tieStop || hasOrnament(n) || b.chordHas(k, simple) {
+				continue
+			}
+			n.pitch = simple
+			m.result.Respelled++
+		}
+	}
+}
+
+// simpleNeighbour returns the enharmonic spelling with fewer signs, and whether
+// there is a reason to take it: a double sign, or a white key with a sign that
+// the signature does not give.
+func simpleNeighbour(p Pitch, signature [7]Alter) (Pitch, bool) {
+	n, whole := p.Alter.Whole()
+	if !whole || n == 0 || signature[p.Step] == p.Alter {
+		return p, false
+	}
+	up, down := Interval{1, 0}.Apply(p), Interval{-1, 0}.Apply(p)
+	best := up
+	if n < 0 {
+		best = down
+	}
+	doubled := abs(n) >= 2
+	foreign := best.Alter == 0
+	return best, (doubled || foreign) && absAlter(best.Alter) < absAlter(p.Alter)
+}
+
+func absAlter(a Alter) Alter {
+	if a < 0 {
+		return -a
+	}
+	return a
+}
+
+// chordHas reports whether another note at the same moment of the same voice
+// already stands on that line.
+func (b *bar) chordHas(k int, p Pitch) bool {
+	n := &b.notes[k]
+	for j := range b.notes {
+		o := &b.notes[j]
+		if j != k && o.event.Onset == n.event.Onset && o.event.Staff == n.event.Staff && o.pitch.place() == p.place() {
+			return true
+		}
+	}
+	return false
+}
+
+func hasOrnament(n *note) bool {
+	for _, notations := range musicxml.Children(n.event.Element, "notations") {
+		if musicxml.Child(notations, "ornaments") != nil {
+			return true
+		}
+	}
+	return false
+}
