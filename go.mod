@@ -3,8 +3,12 @@ module deskpart
 go 1.26.0
 
 require (
-	github.com/beevik/etree v1.8.1
-	golang.org/x/image v0.48.0
+	github.com/beevik/etree v1.8.1 // indirect
+	github.com/inconshreveable/mousetrap v1.1.0 // indirect
+	github.com/spf13/cobra v1.10.2 // indirect
+	github.com/spf13/pflag v1.0.9 // indirect
+	github.com/stretchr/testify v1.12.1 // indirect
+	golang.org/x/image v0.48.0 // indirect
+	golang.org/x/sync v0.25.0 // indirect
+	golang.org/x/text v0.44.0 // indirect
 )
-
-require golang.org/x/text v0.44.0 // indirect
