@@ -19,6 +19,9 @@ type Stretch struct {
 	// WithoutSignature writes no key signature; accidentals then stand at the
 	// notes. Default: with the signature.
 	WithoutSignature bool
+	// Shift is added to what sounds, for a part given to another instrument in
+	// another octave. Default: nothing, the sound stays.
+	Shift Interval
 	// DropDoubling leaves out the <double> of the source's <transpose>, for a
 	// player who no longer shares the staff. Default: keep it.
 	DropDoubling bool
@@ -186,7 +189,7 @@ func (s *staffCourse) apply(ch change) error {
 func (s staffCourse) resolve(maxSignature int) {
 	for i := range s {
 		st := &s[i]
-		st.move = st.source.Interval().Sub(st.target.To.Interval())
+		st.move = st.source.Interval().Add(st.target.Shift).Sub(st.target.To.Interval())
 		st.written = st.target.To
 		if st.hasKey && st.key.traditional && !st.target.WithoutSignature {
 			if n := twinSteps(st.key.fifths+st.move.Fifths(), maxSignature); n != 0 {
