@@ -1,0 +1,74 @@
+package instruments
+
+import "slices"
+
+// Groups are the sections of an ensemble, in the order of a score.
+var groups = []string{"woodwind", "brass", "percussion", "keyboard", "plucked", "voice", "string"}
+
+// A Catalogue holds all instruments. It does not change after Load, so several
+// goroutines may use one.
+type Catalogue struct {
+	all    []*Instrument
+	byID   map[string]*Instrument
+	byKind map[string][]*Instrument
+	words  *lexicon
+}
+
+// All returns every instrument in the catalogue's order: by group and family as in
+// a score, high before low.
+func (c *Catalogue) All() []*Instrument {
+	return slices.Clone(c.all)
+}
+
+// ByID returns the instrument of that id, nil where there is none.
+func (c *Catalogue) ByID(id string) *Instrument {
+	return c.byID[id]
+}
+
+// FamilyMembers returns the instruments of a family: all clarinets.
+func (c *Catalogue) FamilyMembers(family string) []*Instrument {
+	return c.where(func(i *Instrument) bool { return i.Family == family })
+}
+
+// KindMembers returns the instruments of one kind: the clarinets that are called
+// just that, in all keys.
+func (c *Catalogue) KindMembers(kind string) []*Instrument {
+	return slices.Clone(c.byKind[kind])
+}
+
+// Families returns the names of the families in the catalogue's order.
+func (c *Catalogue) Families() []string {
+	var families []string
+	for _, i := range c.all {
+		if !slices.Contains(families, i.Family) {
+			families = append(families, i.Family)
+		}
+	}
+	return families
+}
+
+// Has reports whether the word names an instrument, kind, family or group.
+func (c *Catalogue) Has(word string) bool {
+	return slices.ContainsFunc(c.all, func(i *Instrument) bool { return i.Is(word) })
+}
+
+func (c *Catalogue) where(wanted func(*Instrument) bool) []*Instrument {
+	var found []*Instrument
+	for _, i := range c.all {
+		if wanted(i) {
+			found = append(found, i)
+		}
+	}
+	return found
+}
+
+// usual returns the member of a kind that a name without key means.
+func (c *Catalogue) usual(kind string) *Instrument {
+	members := c.byKind[kind]
+	for _, i := range members {
+		if i.Flags.Usual {
+			return i
+		}
+	}
+	return nil
+}

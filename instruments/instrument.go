@@ -1,0 +1,122 @@
+package instruments
+
+// An Instrument is one instrument in one notation: what a player reads, and what
+// sounds then. Two notations of one instrument (bass clarinet in treble or in
+// bass clef) are two Instruments of one Kind.
+//
+// Diatonic, Chromatic and OctaveChange are added to written pitch to get sounding
+// pitch, as in the <transpose> of MusicXML: a baritone saxophone has -5, -9, -1.
+type Instrument struct {
+	ID      string // "clarinet-bflat"
+	Kind    string // the instrument whatever its key: "clarinet", "bass-clarinet"
+	Variant string // the notation where a kind has several: "bass clef, old notation"
+	Family  string // "clarinet", "horn", "timpani"
+	Group   string // one of Groups
+
+	Key      string // what sounds for a written C, "Bb", "F#"; "" for voices, strings, percussion
+	Register string // "alto" or "basso" where the key alone leaves the octave open, else ""
+
+	Diatonic     int // steps within an octave, -6 to 6
+	Chromatic    int // semitones within an octave, -11 to 11
+	OctaveChange int // octaves on top
+
+	Clefs       []Clef   // in order of preference, the part's usual clef first
+	Staves      int      // 2 for piano and harp (Clefs are then those of the staves), else 1
+	Sounds      []string // standard sound ids, the instrument's own first
+	MIDIProgram int      // General MIDI program 1 to 128, 0 for none
+	OneLine     bool     // sounds one note at a time
+	Flags       Flags
+	TubeKeys    []string // keys that name the tube and do not transpose: a tuba in F
+
+	Note       string // disputed usage, in words
+	Source     string // keys of the sources, or mem-… for a handbook from memory
+	Confidence string // "published", "memory" or "derived"
+
+	names  map[string]Name
+	ranges []Range
+}
+
+// Flags are the properties of an instrument that decide what can be played on it.
+type Flags struct {
+	Usual      bool // of its kind, the one that a name without key means
+	PlainKey   bool // of those in one key, the one that the key without alto or basso means
+	SaysKey    bool // the trade names the key with the instrument: "Clarinet in A"
+	SaysOctave bool // the trade names the register too: "Horn in B♭ basso"
+	Rare       bool // out of use, or one work's instrument: never assumed
+	Unpitched  bool
+	Breath     bool // the player must breathe
+	Bowed      bool
+	Plucked    bool
+	Fretted    bool
+	Keyboard   bool
+	Mallets    bool // bars, tubes or bells struck with mallets or hammers
+	Voice      bool
+}
+
+// Sound returns the instrument's standard sound id (MusicXML 4.0, sounds.xml), ""
+// where the standard has none for it.
+func (i *Instrument) Sound() string {
+	if len(i.Sounds) == 0 {
+		return ""
+	}
+	return i.Sounds[0]
+}
+
+// Interval returns the steps and semitones, octaves counted in, that are added to
+// written pitch to get sounding pitch.
+func (i *Instrument) Interval() (diatonic, chromatic int) {
+	return i.Diatonic + 7*i.OctaveChange, i.Chromatic + 12*i.OctaveChange
+}
+
+// Transposes reports whether sounding pitch differs from written pitch at all.
+func (i *Instrument) Transposes() bool {
+	diatonic, chromatic := i.Interval()
+	return diatonic != 0 || chromatic != 0
+}
+
+// OctaveOnly reports whether the instrument sounds as written or whole octaves
+// away: those stay at their written octave in a score in C.
+func (i *Instrument) OctaveOnly() bool {
+	return i.Diatonic == 0 && i.Chromatic == 0
+}
+
+// WrittenC returns what sounds when the player reads middle C.
+func (i *Instrument) WrittenC() Note {
+	return Note{Octave: 4}.Moved(i.Interval())
+}
+
+// Is reports whether the word is the instrument's id, kind, family or group, as a
+// list like "horn,trumpet,timpani" means it.
+func (i *Instrument) Is(word string) bool {
+	return word == i.ID || word == i.Kind || word == i.Family || word == i.Group
+}
+
+// A Clef in the terms of MusicXML. The staff line counts from the bottom; the
+// octave change is 1 or -1 with a small 8 over or under the clef.
+type Clef struct {
+	Sign         string // "G", "F", "C", "percussion"
+	Line         int    // 0 for percussion
+	OctaveChange int
+}
+
+var clefNames = map[string]Clef{
+	"treble":     {"G", 2, 0},
+	"treble-8vb": {"G", 2, -1},
+	"treble-8va": {"G", 2, 1},
+	"bass":       {"F", 4, 0},
+	"bass-8va":   {"F", 4, 1},
+	"alto":       {"C", 3, 0},
+	"tenor":      {"C", 4, 0},
+	"soprano":    {"C", 1, 0},
+	"percussion": {"percussion", 0, 0},
+}
+
+// Name returns the clef's name in English: "treble", "bass", "treble-8vb".
+func (c Clef) Name() string {
+	for name, clef := range clefNames {
+		if clef == c {
+			return name
+		}
+	}
+	return c.Sign
+}

@@ -1,0 +1,79 @@
+package instruments
+
+import "strings"
+
+// Languages of names and labels.
+var languages = []string{"en", "de", "fr", "it", "es"}
+
+// A Name is what an instrument is called in one language, its key aside.
+type Name struct {
+	Singular, Plural, Abbreviation string
+}
+
+// Names returns the name in a language (en, de, fr, it or es; any other is taken
+// as English).
+func (i *Instrument) Names(language string) Name {
+	if name, ok := i.names[language]; ok {
+		return name
+	}
+	return i.names["en"]
+}
+
+// Name returns the name with the key where the trade says it: "Clarinet in B♭",
+// "Klarinette in B", "Clarinette en si♭", "Flute".
+func (i *Instrument) Name(language string) string {
+	return i.Label(language, "")
+}
+
+// Abbreviation returns the usual abbreviation without the key: "Cl.", "Klar.".
+func (i *Instrument) Abbreviation(language string) string {
+	return i.Names(language).Abbreviation
+}
+
+// Label returns what stands at the head of the part of the player of that number
+// ("" for none; "3,4" for two players on one part): "Clarinet in B♭ 1".
+func (i *Instrument) Label(language, number string) string {
+	words := []string{i.Names(language).Singular, i.keyWords(language), numberWords(number)}
+	return joinWords(words...)
+}
+
+// ShortLabel is the abbreviation with the player's number, as it stands before the
+// later systems: "Cl. 1".
+func (i *Instrument) ShortLabel(language, number string) string {
+	return joinWords(i.Abbreviation(language), numberWords(number))
+}
+
+// Title names the instrument and its notation in words that differ for every
+// instrument of the catalogue: "Horn in F (bass clef, old notation)".
+func (i *Instrument) Title(language string) string {
+	if i.Variant == "" {
+		return i.Name(language)
+	}
+	return i.Name(language) + " (" + i.Variant + ")"
+}
+
+func (i *Instrument) keyWords(language string) string {
+	if !i.Flags.SaysKey || i.Key == "" {
+		return ""
+	}
+	register := ""
+	if i.Flags.SaysOctave {
+		register = i.Register
+	}
+	return keyPhrase(language, i.Key, register)
+}
+
+// numberWords turns the list form of numbers into that of a label.
+func numberWords(number string) string {
+	return strings.ReplaceAll(number, ",", ", ")
+}
+
+func joinWords(words ...string) string {
+	var kept []string
+	for _, word := range words {
+		if word != "" {
+			kept = append(kept, word)
+		}
+	}
+	return strings.Join(kept, " ")
+}

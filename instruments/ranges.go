@@ -1,0 +1,88 @@
+package instruments
+
+// Levels of players that the ranges are given for.
+const (
+	Professional = "professional"
+	School       = "school"
+)
+
+// A Compass is what lies between two notes: everything that can be played, and
+// within it what is comfortable.
+type Compass struct {
+	Low, High                       Note
+	ComfortableLow, ComfortableHigh Note
+}
+
+// Contains reports whether a MIDI note number lies within the full compass.
+func (c Compass) Contains(midi int) bool {
+	return c.Low.MIDI() <= midi && midi <= c.High.MIDI()
+}
+
+// Comfortable reports whether a MIDI note number lies within the comfortable part.
+func (c Compass) Comfortable(midi int) bool {
+	return c.ComfortableLow.MIDI() <= midi && midi <= c.ComfortableHigh.MIDI()
+}
+
+func (c Compass) moved(diatonic, chromatic int) Compass {
+	return Compass{
+		Low:             c.Low.Moved(diatonic, chromatic),
+		High:            c.High.Moved(diatonic, chromatic),
+		ComfortableLow:  c.ComfortableLow.Moved(diatonic, chromatic),
+		ComfortableHigh: c.ComfortableHigh.Moved(diatonic, chromatic),
+	}
+}
+
+// A Range is an instrument's compass for players of one level, as they read it and
+// as it sounds.
+type Range struct {
+	Level      string // Professional or School
+	Grade      string // of a school range, "0.5" to "2"; "" where not known
+	Written    Compass
+	Sounding   Compass
+	Source     string
+	Confidence string // "published", "memory" or "derived"
+	Note       string
+}
+
+// Range returns the instrument's range for a level. Of several school ranges it is
+// that of the highest grade; where the catalogue has no school range, it is the
+// comfortable part of the professional one, marked "derived". The second result
+// is false where the instrument has no pitch to be in range.
+func (i *Instrument) Range(level string) (Range, bool) {
+	var found *Range
+	for n := range i.ranges {
+		if r := &i.ranges[n]; r.Level == level && (found == nil || r.Grade > found.Grade) {
+			found = r
+		}
+	}
+	if found != nil {
+		return *found, true
+	}
+	if level == School {
+		return i.comfortable()
+	}
+	return Range{}, false
+}
+
+// Ranges returns all ranges of the instrument, as the catalogue orders them.
+func (i *Instrument) Ranges() []Range {
+	return append([]Range(nil), i.ranges...)
+}
+
+// comfortable is the school range of an instrument that no school table lists.
+func (i *Instrument) comfortable() (Range, bool) {
+	r, ok := i.Range(Professional)
+	if !ok {
+		return r, false
+	}
+	r.Level, r.Confidence = School, "derived"
+	r.Source = "comfortable part of the professional range; " + r.Source
+	r.Written = onlyComfortable(r.Written)
+	r.Sounding = onlyComfortable(r.Sounding)
+	return r, true
+}
+
+func onlyComfortable(c Compass) Compass {
+	c.Low, c.High = c.ComfortableLow, c.ComfortableHigh
+	return c
+}
