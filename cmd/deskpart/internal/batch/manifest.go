@@ -1,0 +1,174 @@
+package batch
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"io"
+	"os"
+	"path/filepath"
+)
+
+// ManifestName is the file beside the parts of a score that says what they are.
+const ManifestName = "manifest.json"
+
+// Manifest says what was made of one source, and how. It is written last: where
+// it stands, all files it names have been written.
+type Manifest struct {
+	Tool    string `json:"tool"`
+	Version string `json:"version"`
+	Source  Source `json:"source"`
+	// Settings is whatever decides about the bytes written, as JSON.
+	Settings json.RawMessage `json:"settings"`
+	Parts    []PartRow       `json:"parts"`
+	// Files are further files of the source, such as a bundle, and their SHA-256.
+	Files map[string]string `json:"files,omitempty"`
+}
+
+// Source is the file that the parts come from.
+type Source struct {
+	Path   string `json:"path"` // below the folder that was searched, with forward slashes
+	SHA256 string `json:"sha256"`
+	Title  string `json:"title"`
+	Pitch  string `json:"pitch"` // concert, written or mixed
+	// Reason says why the pitch was taken for that. Default: none.
+	Reason string `json:"reason,omitempty"`
+}
+
+// PartRow is one part file, or a part that was not written and why.
+type PartRow struct {
+	SourcePart   string         `json:"source_part"`
+	SourceName   string         `json:"source_name"`
+	Label        string         `json:"label"`
+	Instrument   string         `json:"instrument"`
+	RecognisedBy string         `json:"recognised_by"`
+	Assumed      bool           `json:"assumed,omitempty"`
+	Transpose    TransposeValue `json:"transpose"`
+	Moved        MovedValue     `json:"moved"`
+	File         string         `json:"file"` // in the manifest's folder; "" if there is none
+	SHA256       string         `json:"sha256"`
+	Measures     int            `json:"measures"`
+	Notes        int            `json:"notes"`
+	Respelled    int            `json:"respelled"`
+	Status       string         `json:"status"` // written, tacet or failed
+	Warnings     []Warning      `json:"warnings"`
+}
+
+// TransposeValue is what is added to written pitch to get sounding pitch, in
+// steps, semitones and octaves.
+type TransposeValue struct {
+	Diatonic     int `json:"diatonic"`
+	Chromatic    int `json:"chromatic"`
+	OctaveChange int `json:"octave_change"`
+}
+
+// MovedValue is what was added to the source's notes, in steps and semitones.
+type MovedValue struct {
+	Diatonic  int `json:"diatonic"`
+	Chromatic int `json:"chromatic"`
+}
+
+// Warning is something that a person should look at.
+type Warning struct {
+	Code    string `json:"code"`
+	Measure string `json:"measure,omitempty"`
+	Beat    string `json:"beat,omitempty"`
+	Text    string `json:"text"`
+}
+
+// JSON is the one way in which JSON documents are written to files and to
+// standard output: indented, letters as they are, a line end at the end. Keys of
+// maps are sorted.
+func JSON(value any) ([]byte, error) {
+	var b bytes.Buffer
+	encoder := json.NewEncoder(&b)
+	encoder.SetEscapeHTML(false)
+	encoder.SetIndent("", "  ")
+	err := encoder.Encode(value)
+	return b.Bytes(), err
+}
+
+// Sum is the SHA-256 of data in hexadecimal.
+func Sum(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
+}
+
+// sumFile is Sum of a regular file's content, read in pieces.
+func sumFile(path string) (string, error) {
+	file, err := os.OpenFile(path, os.O_RDONLY|openWithoutWaiting, 0)
+	if err != nil {
+		return "", err
+	}
+	defer file.Close()
+	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
+		return "", os.ErrInvalid
+	}
+	hash := sha256.New()
+	if _, err := io.Copy(hash, file); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(hash.Sum(nil)), nil
+}
+
+// ReadManifest reads the manifest of a folder.
+func ReadManifest(dir string) (*Manifest, error) {
+	data, err := ReadInput(filepath.Join(dir, ManifestName), 0, nil)
+	if err != nil {
+		return nil, err
+	}
+	m := new(Manifest)
+	if err := json.Unmarshal(data, m); err != nil {
+		return nil, err
+	}
+	return m, nil
+}
+
+// UpToDate returns the folder's manifest if nothing is left to do there: the
+// same tool and version made it, of the same source with the same settings, and
+// every file it names is there with the bytes it had. want needs no parts.
+func UpToDate(dir string, want Manifest) (*Manifest, bool) {
+	have, err := ReadManifest(dir)
+	if err != nil || !have.sameRun(want) {
+		return nil, false
+	}
+	for name, sum := range have.sums() {
+		if !filepath.IsLocal(name) {
+			return nil, false
+		}
+		if got, err := sumFile(filepath.Join(dir, name)); err != nil || got != sum {
+			return nil, false
+		}
+	}
+	return have, true
+}
+
+func (m *Manifest) sameRun(want Manifest) bool {
+	return m.Tool == want.Tool && m.Version == want.Version &&
+		m.Source.Path == want.Source.Path && m.Source.SHA256 == want.Source.SHA256 &&
+		compact(m.Settings) == compact(want.Settings)
+}
+
+// sums are the files that a manifest names.
+func (m *Manifest) sums() map[string]string {
+	sums := map[string]string{}
+	for name, sum := range m.Files {
+		sums[name] = sum
+	}
+	for _, row := range m.Parts {
+		if row.File != "" {
+			sums[row.File] = row.SHA256
+		}
+	}
+	return sums
+}
+
+// compact is JSON without the white space, to be compared.
+func compact(document json.RawMessage) string {
+	var b bytes.Buffer
+	if json.Compact(&b, document) != nil {
+		return string(document)
+	}
+	return b.String()
+}

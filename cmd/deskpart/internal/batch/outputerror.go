@@ -1,0 +1,58 @@
+package batch
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"syscall"
+)
+
+// OutputError says that results cannot be written. It is the run that has the
+// trouble, not one score: the run stops, with exit status 2.
+type OutputError struct {
+	Path string // the file or folder, or "standard output"
+	Err  error
+}
+
+func (e *OutputError) Error() string { return fmt.Sprintf("%s: %s", e.Path, inWords(e.Err)) }
+
+func (e *OutputError) Unwrap() error { return e.Err }
+
+func outputError(path string, err error) error {
+	return &OutputError{Path: path, Err: err}
+}
+
+// causes are the usual reasons why a file cannot be written or read, in the
+// words of whoever sits before the machine.
+var causes = []struct {
+	err   error
+	words string
+}{
+	{syscall.ENOSPC, "the disk is full; make room and run it again"},
+	{syscall.EDQUOT, "your share of the disk is used up; make room and run it again"},
+	{syscall.EFBIG, "the file would be larger than this system allows"},
+	{syscall.EROFS, "the disk cannot be written to; choose another folder with --out"},
+	{syscall.ENOTDIR, "a file stands where a folder is needed; choose another folder with --out"},
+	{syscall.EISDIR, "a folder stands where the file should go; move it away or choose another folder with --out"},
+	{syscall.ENAMETOOLONG, "the path is too long; choose another folder with --out"},
+	{syscall.EPIPE, "nobody reads it any more"},
+	{syscall.EIO, "the disk does not work properly"},
+	{syscall.EMFILE, "too many files are open; run it with fewer --jobs"},
+	{fs.ErrPermission, "you may not write here; choose another folder with --out"},
+	{fs.ErrNotExist, "the folder went away while it was written to; run it again"},
+	{io.ErrShortWrite, "not all of it could be written; run it again"},
+}
+
+func inWords(err error) string {
+	for _, cause := range causes {
+		if errors.Is(err, cause.err) {
+			return cause.words
+		}
+	}
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	return err.Error()
+}
