@@ -199,7 +199,7 @@ func (w *attributesWriter) writeTranspose(p place, now []spoken, alike bool) {
 	attributes := w.attributesAt(p)
 	for i, s := range now {
 		e := etree.NewElement("transpose")
-		s.Transposition.write(e)
+		s.Transposition.Write(e)
 		if s.doubled {
 			e.AddChild(w.course.staves[i].at(p, false).double.Copy())
 		}

@@ -191,7 +191,9 @@ func (s staffCourse) resolve(maxSignature int) {
 		st := &s[i]
 		st.move = st.source.Interval().Add(st.target.Shift).Sub(st.target.To.Interval())
 		st.written = st.target.To
-		if st.hasKey && st.key.traditional && !st.target.WithoutSignature {
+		// A part that keeps its key (a violin in seven sharps) is left as the score
+		// has it: the twin is for signatures that the move made.
+		if st.hasKey && st.key.traditional && !st.target.WithoutSignature && st.move.Fifths() != 0 {
 			if n := twinSteps(st.key.fifths+st.move.Fifths(), maxSignature); n != 0 {
 				st.move = st.move.respelled(n)
 				st.written.Diatonic -= n

@@ -201,3 +201,10 @@ func keyOf(fifths string) *etree.Element {
 }
 
 func fifthsText(s signature) string { return strconv.Itoa(s.fifths) }
+
+// ReadKey reads a <key>: its fifths (sharps positive), and whether it is a
+// traditional signature; one given tone by tone counts no fifths.
+func ReadKey(e *etree.Element) (fifths int, isTraditional bool, err error) {
+	s, err := readSignature(e)
+	return s.fifths, s.traditional, err
+}

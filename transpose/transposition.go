@@ -91,9 +91,9 @@ func stepsFor(chromatic, fifths int) int {
 	return steps + 7*octaves
 }
 
-// write fills a <transpose> element; octave-change only from an octave on
+// Write fills a <transpose> element; octave-change only from an octave on
 // (MusicXML 4.0, transpose).
-func (t Transposition) write(e *etree.Element) {
+func (t Transposition) Write(e *etree.Element) {
 	musicxml.SetChildText(e, "diatonic", strconv.Itoa(t.Diatonic))
 	musicxml.SetChildText(e, "chromatic", strconv.Itoa(t.Chromatic))
 	if t.OctaveChange == 0 {

@@ -1,0 +1,228 @@
+package parts
+
+import (
+	"fmt"
+	"path"
+	"strconv"
+	"strings"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/transpose"
+)
+
+// The ways in which a part's instrument was recognised, in the order in which
+// they are asked.
+const (
+	ByPlan      = "plan"
+	ByForPart   = "for-part"
+	ByTranspose = "transpose"
+	ByName      = "name"
+	BySound     = "sound"
+	ByFamily    = "family" // the family's usual key, assumed
+	ByNone      = "none"
+)
+
+// Assignment is one part file to be made: a part of the score for an instrument.
+type Assignment struct {
+	Part         int // index among the score's parts
+	Number       int // place of the file, counted from 1 in score order
+	ID           string
+	Name         string                  // as in the score
+	Label        string                  // as the sheet is headed
+	Instrument   *instruments.Instrument // nil where it was not recognised
+	RecognisedBy string
+	Assumed      bool
+	Player       int // 1, 2 … of a shared staff; 0 for the whole staff
+	PlayerCount  int
+	Octave       string // of the plan: whole octaves added to the sound, or "auto"
+	Clef         string // of the plan
+	Warnings     []musicxml.Warning
+}
+
+// Assign says which part files there will be, in score order. Every part must
+// have been surveyed.
+func (c *Copyist) Assign() ([]Assignment, error) {
+	c.settleReading()
+	c.road = newRoad(c.surveys)
+	rows, err := c.planned()
+	if err != nil {
+		return nil, err
+	}
+	var all []Assignment
+	for i := range c.score.Parts {
+		for _, a := range c.assignPart(i, rows) {
+			for _, p := range c.playersOf(a) {
+				p.Number = len(all) + 1
+				all = append(all, p)
+			}
+		}
+	}
+	kept := all[:0:0]
+	for _, a := range all {
+		if c.wanted(a) {
+			kept = append(kept, a)
+		}
+	}
+	return kept, nil
+}
+
+// playersOf parts an assignment among the players of a shared staff.
+func (c *Copyist) playersOf(a Assignment) []Assignment { return []Assignment{a} }
+
+// assignPart applies the plan's rows for a part, or the usual rules.
+func (c *Copyist) assignPart(i int, rows []plannedRow) []Assignment {
+	usual := c.usual(i)
+	var planned []Assignment
+	for _, row := range rows {
+		if !row.matches(usual) {
+			continue
+		}
+		if row.leaveOut {
+			return nil
+		}
+		a := usual
+		a.Octave, a.Clef = row.Octave, row.Clef
+		if row.instrument != nil {
+			a.Instrument, a.RecognisedBy, a.Assumed = row.instrument, ByPlan, false
+			a.Label = row.instrument.Label(c.options.Language, c.surveys[i].Match.Number)
+		}
+		if row.Label != "" {
+			a.Label = row.Label
+		}
+		planned = append(planned, a)
+	}
+	if len(planned) == 0 {
+		return []Assignment{usual}
+	}
+	return planned
+}
+
+// usual finds the instrument that a part is written for.
+func (c *Copyist) usual(i int) Assignment {
+	s := &c.surveys[i]
+	a := Assignment{Part: i, ID: s.ID, Name: s.Name, Instrument: s.Match.Instrument, Assumed: s.Match.Assumed}
+	switch {
+	case s.ForPart != nil:
+		a.RecognisedBy, a.Assumed = ByForPart, false
+		a.Instrument = c.sounding(s, c.forPartTransposition(s))
+	case s.declared():
+		a.RecognisedBy, a.Assumed = ByTranspose, false
+		a.Instrument = c.sounding(s, s.Source[0].To)
+	default:
+		a.RecognisedBy = s.Match.By
+	}
+	a.Label = c.label(a, s)
+	if a.Label == "" {
+		a.Label = a.ID
+	}
+	if a.RecognisedBy == ByNone {
+		a.Warnings = append(a.Warnings, musicxml.Warning{Code: "unrecognised-part",
+			Text: fmt.Sprintf("no instrument is known by the name %q; the part stays at sounding pitch; name its instrument in a plan", a.Name)})
+	}
+	if a.RecognisedBy == ByFamily && transposes(a.Instrument) {
+		a.Warnings = append(a.Warnings, musicxml.Warning{Code: "assumed-key",
+			Text: fmt.Sprintf("%q does not say its key; taken for %s, the usual one", a.Name, a.Instrument.Label("en", ""))})
+	}
+	return a
+}
+
+// label heads the sheet: the catalogue's name where the instrument is known and
+// is what the score says, else the score's own name.
+func (c *Copyist) label(a Assignment, s *Survey) string {
+	if a.Instrument == nil || s.Match.By == instruments.ByNone {
+		return a.Name
+	}
+	return a.Instrument.Label(c.options.Language, s.Match.Number)
+}
+
+// sounding finds the instrument that the names mean among those that sound as
+// the part itself says; nil where the names mean none that does.
+func (c *Copyist) sounding(s *Survey, says transpose.Transposition) *instruments.Instrument {
+	named := s.Match.Instrument
+	if named == nil || soundingOf(named) == says.Interval() {
+		return named
+	}
+	for _, other := range append(c.catalogue.KindMembers(named.Kind), c.catalogue.FamilyMembers(named.Family)...) {
+		if soundingOf(other) == says.Interval() {
+			return other
+		}
+	}
+	return nil
+}
+
+// forPartTransposition reads what a concert score says of the part to be made.
+// An octave that stands in the score's own <transpose> is part of it unless
+// <part-transpose> has one of its own.
+func (c *Copyist) forPartTransposition(s *Survey) transpose.Transposition {
+	e := musicxml.Child(s.ForPart, "part-transpose")
+	if e == nil {
+		return transpose.Transposition{}
+	}
+	t, err := transpose.ReadTransposition(e, s.fifths())
+	if err != nil {
+		return transpose.Transposition{}
+	}
+	if len(s.Source) > 0 && musicxml.Child(e, "octave-change") == nil {
+		t.OctaveChange += s.Source[0].To.OctaveChange
+	}
+	return t
+}
+
+// wanted applies the patterns of Only.
+func (c *Copyist) wanted(a Assignment) bool {
+	if len(c.options.Only) == 0 {
+		return true
+	}
+	for _, pattern := range c.options.Only {
+		if matchesPattern(pattern, a.ID, a.Name, a.Label) {
+			return true
+		}
+	}
+	return false
+}
+
+// plannedRow is a row of the plan with its instrument looked up.
+type plannedRow struct {
+	PlanRow
+	instrument *instruments.Instrument
+	leaveOut   bool
+}
+
+// planned looks the plan's instruments up.
+func (c *Copyist) planned() ([]plannedRow, error) {
+	var rows []plannedRow
+	for _, r := range c.options.Plan {
+		row := plannedRow{PlanRow: r, leaveOut: strings.EqualFold(strings.TrimSpace(r.Instrument), "none")}
+		if name := strings.TrimSpace(r.Instrument); name != "" && !row.leaveOut {
+			if row.instrument = c.catalogue.ByID(name); row.instrument == nil {
+				found, err := c.catalogue.Find(name)
+				if err != nil {
+					return nil, fmt.Errorf("plan, part %q: %w", r.Part, err)
+				}
+				row.instrument = found
+			}
+		}
+		if o := strings.TrimSpace(r.Octave); o != "" && o != "auto" {
+			if n, err := strconv.Atoi(o); err != nil || n < -5 || n > 5 {
+				return nil, fmt.Errorf("plan, part %q: octave %q is not a whole number from -5 to 5 or auto", r.Part, o)
+			}
+		}
+		rows = append(rows, row)
+	}
+	return rows, nil
+}
+
+func (r plannedRow) matches(a Assignment) bool { return matchesPattern(r.Part, a.ID, a.Name, a.Label) }
+
+// matchesPattern compares without regard to case; * stands for anything.
+func matchesPattern(pattern string, names ...string) bool {
+	pattern = strings.ToLower(strings.TrimSpace(pattern))
+	for _, name := range names {
+		name = strings.ToLower(name)
+		if ok, err := path.Match(pattern, strings.ReplaceAll(name, "/", "|")); name == pattern || err == nil && ok {
+			return true
+		}
+	}
+	return false
+}

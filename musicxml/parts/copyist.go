@@ -1,0 +1,144 @@
+package parts
+
+import (
+	"fmt"
+
+	"github.com/beevik/etree"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/transpose"
+)
+
+// Copyist makes parts out of one score.
+type Copyist struct {
+	score      *musicxml.Score
+	catalogue  *instruments.Catalogue
+	options    Options
+	scoreParts []musicxml.ScorePart // beside score.Parts
+	surveys    []Survey
+	concert    bool // the score says that it is displayed in concert pitch
+	road       *road
+	reading    reading
+}
+
+// New prepares a copyist for a score.
+func New(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) (*Copyist, error) {
+	c := &Copyist{score: score, catalogue: catalogue, options: o}
+	root := score.Header.Root()
+	c.concert = musicxml.Descend(root, "defaults", "concert-score") != nil
+	known := map[string]musicxml.ScorePart{}
+	for _, p := range score.ScoreParts() {
+		known[p.ID] = p
+	}
+	for _, raw := range score.Parts {
+		p, ok := known[raw.ID]
+		if !ok {
+			p = musicxml.ScorePart{ID: raw.ID}
+		}
+		c.scoreParts = append(c.scoreParts, p)
+	}
+	c.surveys = make([]Survey, len(score.Parts))
+	if _, err := c.planned(); err != nil {
+		return nil, err
+	}
+	return c, nil
+}
+
+// Title returns the score's title, of the work or of the movement, "" without.
+func (c *Copyist) Title() string {
+	root := c.score.Header.Root()
+	work := musicxml.Text(musicxml.Descend(root, "work", "work-title"))
+	movement := musicxml.ChildText(root, "movement-title")
+	switch {
+	case work == "":
+		return movement
+	case movement == "" || movement == work:
+		return work
+	}
+	return work + ": " + movement
+}
+
+// Sheet is a part that was made.
+type Sheet struct {
+	Document *etree.Document // nil where nothing is to be written
+	Report   Report
+}
+
+// Report says what was done for one part.
+type Report struct {
+	Transpose transpose.Transposition // at the start of the part
+	Moved     transpose.Interval      // what was added to the source's notes
+	Measures  int
+	Notes     int
+	Respelled int
+	Tacet     bool
+	Warnings  []musicxml.Warning
+}
+
+// sheet is a part in the making.
+type sheet struct {
+	*Copyist
+	assignment Assignment
+	survey     *Survey
+	slabs      *musicxml.Slabs
+	part       *etree.Element
+	timeline   *musicxml.Timeline
+	report     Report
+}
+
+// stages are the steps by which a copyist makes a part, in order.
+var stages = []struct {
+	name string
+	do   func(*sheet) error
+}{
+	{"leave the score's page out", (*sheet).stripPage},
+	{"write for the player's instrument", (*sheet).writeForPlayer},
+}
+
+// Make makes one part. Every part must have been surveyed. The document shares
+// the slabs' memory: write it before they are reset.
+func (c *Copyist) Make(a Assignment, slabs *musicxml.Slabs) (*Sheet, error) {
+	s := &sheet{Copyist: c, assignment: a, survey: &c.surveys[a.Part], slabs: slabs}
+	if err := s.make(); err != nil {
+		return nil, c.locate(err, a.Part)
+	}
+	doc, err := s.document()
+	if err != nil {
+		return nil, c.locate(err, a.Part)
+	}
+	return &Sheet{Document: doc, Report: s.report}, nil
+}
+
+func (s *sheet) make() error {
+	var err error
+	if s.part, err = s.score.ReadPart(s.assignment.Part, s.slabs); err != nil {
+		return err
+	}
+	if err := s.layOut(); err != nil {
+		return err
+	}
+	s.report.Measures = len(s.timeline.Measures)
+	s.report.Warnings = append(s.report.Warnings, s.assignment.Warnings...)
+	for _, stage := range stages {
+		if err := stage.do(s); err != nil {
+			return fmt.Errorf("cannot %s: %w", stage.name, err)
+		}
+	}
+	return nil
+}
+
+// layOut works out the timeline of the part as it now is.
+func (s *sheet) layOut() error {
+	var err error
+	s.timeline, err = musicxml.NewTimeline(s.part)
+	return err
+}
+
+func (s *sheet) warn(w musicxml.Warning) { s.report.Warnings = append(s.report.Warnings, w) }
+
+// locate adds file and part to an error.
+func (c *Copyist) locate(err error, part int) error {
+	p := c.scoreParts[part]
+	return musicxml.Locate(err, musicxml.Error{File: c.score.Name, PartName: p.Name, PartID: p.ID})
+}
