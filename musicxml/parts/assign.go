@@ -196,11 +196,11 @@ func (c *Copyist) planned() ([]plannedRow, error) {
 		row := plannedRow{PlanRow: r, leaveOut: strings.EqualFold(strings.TrimSpace(r.Instrument), "none")}
 		if name := strings.TrimSpace(r.Instrument); name != "" && !row.leaveOut {
 			if row.instrument = c.catalogue.ByID(name); row.instrument == nil {
-				found, err := c.catalogue.Find(name)
-				if err != nil {
-					return nil, fmt.Errorf("plan, part %q: %w", r.Part, err)
+				found := c.catalogue.Find(name)
+				if len(found) == 0 {
+					return nil, fmt.Errorf("plan, part %q: no instrument is known by %q; the instruments command lists them", r.Part, name)
 				}
-				row.instrument = found
+				row.instrument = found[0]
 			}
 		}
 		if o := strings.TrimSpace(r.Octave); o != "" && o != "auto" {

@@ -102,7 +102,7 @@ func bestOctave(s *Survey, i *instruments.Instrument) int {
 	low, high := midi(s.LowestSounding), midi(s.HighestSounding)
 	best, least := 0, 1<<30
 	for octave := -5; octave <= 5; octave++ {
-		outside := max(0, r.Sounding.Low-(low+12*octave)) + max(0, high+12*octave-r.Sounding.High)
+		outside := max(0, r.Sounding.Low.MIDI()-(low+12*octave)) + max(0, high+12*octave-r.Sounding.High.MIDI())
 		cost := outside*100 + abs(octave)
 		if cost < least {
 			best, least = octave, cost

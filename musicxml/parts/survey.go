@@ -172,11 +172,12 @@ func (r *surveyor) attributes(m *musicxml.Measure, ev *musicxml.Event) error {
 	return nil
 }
 
-func (r *surveyor) fifths() int {
-	if len(r.Keys) == 0 {
+// fifths is the signature that was read last.
+func (s *Survey) fifths() int {
+	if len(s.Keys) == 0 {
 		return 0
 	}
-	return r.Keys[len(r.Keys)-1].Fifths
+	return s.Keys[len(s.Keys)-1].Fifths
 }
 
 // note counts a note and widens the compass.
