@@ -108,7 +108,7 @@ func readIdentity(r row, i *Instrument) (err error) {
 	if i.Register, err = r.word("register", "", "alto", "basso"); err != nil {
 		return err
 	}
-	if i.Confidence, err = r.word("confidence", "published", "memory", "derived"); err != nil {
+	if i.Confidence, err = r.word("confidence", "published", "mixed", "memory", "derived"); err != nil {
 		return err
 	}
 	for _, key := range append([]string{i.Key}, i.TubeKeys...) {
@@ -245,7 +245,7 @@ func readRange(r row, i *Instrument) (Range, error) {
 	if err != nil {
 		return Range{}, err
 	}
-	confidence, err := r.word("confidence", "published", "memory", "derived")
+	confidence, err := r.word("confidence", "published", "mixed", "memory", "derived")
 	if err != nil {
 		return Range{}, err
 	}
