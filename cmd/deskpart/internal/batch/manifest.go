@@ -8,6 +8,9 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+
+	"deskpart/musicxml"
+	"deskpart/transpose"
 )
 
 // ManifestName is the file beside the parts of a score that says what they are.
@@ -38,43 +41,27 @@ type Source struct {
 
 // PartRow is one part file, or a part that was not written and why.
 type PartRow struct {
-	SourcePart   string         `json:"source_part"`
-	SourceName   string         `json:"source_name"`
-	Label        string         `json:"label"`
-	Instrument   string         `json:"instrument"`
-	RecognisedBy string         `json:"recognised_by"`
-	Assumed      bool           `json:"assumed,omitempty"`
-	Transpose    TransposeValue `json:"transpose"`
-	Moved        MovedValue     `json:"moved"`
-	File         string         `json:"file"` // in the manifest's folder; "" if there is none
-	SHA256       string         `json:"sha256"`
-	Measures     int            `json:"measures"`
-	Notes        int            `json:"notes"`
-	Respelled    int            `json:"respelled"`
-	Status       string         `json:"status"` // written, tacet or failed
-	Warnings     []Warning      `json:"warnings"`
-}
-
-// TransposeValue is what is added to written pitch to get sounding pitch, in
-// steps, semitones and octaves.
-type TransposeValue struct {
-	Diatonic     int `json:"diatonic"`
-	Chromatic    int `json:"chromatic"`
-	OctaveChange int `json:"octave_change"`
+	SourcePart   string                  `json:"source_part"`
+	SourceName   string                  `json:"source_name"`
+	Label        string                  `json:"label"`
+	Instrument   string                  `json:"instrument"`
+	RecognisedBy string                  `json:"recognised_by"`
+	Assumed      bool                    `json:"assumed,omitempty"`
+	Transpose    transpose.Transposition `json:"transpose"`
+	Moved        MovedValue              `json:"moved"`
+	File         string                  `json:"file"` // in the manifest's folder; "" if there is none
+	SHA256       string                  `json:"sha256"`
+	Measures     int                     `json:"measures"`
+	Notes        int                     `json:"notes"`
+	Respelled    int                     `json:"respelled"`
+	Status       string                  `json:"status"` // written, tacet or failed
+	Warnings     []musicxml.Warning      `json:"warnings"`
 }
 
 // MovedValue is what was added to the source's notes, in steps and semitones.
 type MovedValue struct {
 	Diatonic  int `json:"diatonic"`
 	Chromatic int `json:"chromatic"`
-}
-
-// Warning is something that a person should look at.
-type Warning struct {
-	Code    string `json:"code"`
-	Measure string `json:"measure,omitempty"`
-	Beat    string `json:"beat,omitempty"`
-	Text    string `json:"text"`
 }
 
 // JSON is the one way in which JSON documents are written to files and to

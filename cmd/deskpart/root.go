@@ -1,0 +1,86 @@
+package main
+
+import (
+	"context"
+	"errors"
+
+	"github.com/spf13/cobra"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/instruments"
+)
+
+// version is the program's own; the schema's and the catalogue's stand beside it
+// in --version.
+const version = "0.1.0"
+
+// The exit statuses of every command.
+const (
+	exitDone        = 0 // done, nothing to look at
+	exitNeedsPerson = 1 // done, but something needs a person
+	exitCannotRun   = 2 // could not run
+)
+
+// errNeedsPerson ends a command that did its work but found something that a
+// person has to look at. All has been said by then.
+var errNeedsPerson = errors.New("something needs a person")
+
+// program is what all commands share.
+type program struct {
+	streams *batch.Streams
+	// catalogue loads the instruments; every command that needs them asks once.
+	catalogue func() (*instruments.Catalogue, error)
+}
+
+// run carries out one command line and returns the exit status.
+func run(ctx context.Context, args []string, streams *batch.Streams) int {
+	p := &program{streams: streams, catalogue: instruments.Load}
+	root := newRootCmd(p)
+	root.SetArgs(args)
+	root.SetIn(streams.In)
+	root.SetOut(streams.Out)
+	root.SetErr(streams.Err)
+	err := root.ExecuteContext(ctx)
+	if err == nil || errors.Is(err, errNeedsPerson) {
+		if failed := streams.OutErr(); failed != nil {
+			err = failed
+		}
+	}
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, errNeedsPerson):
+		return exitNeedsPerson
+	}
+	streams.Say(err.Error())
+	return exitCannotRun
+}
+
+// newRootCmd builds the command tree.
+func newRootCmd(p *program) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "deskpart",
+		Short: "Parts for every player's desk out of a score, in the pitch that each one reads",
+		Long: `deskpart reads a score in the open MusicXML standard and writes the parts that
+stand on the players' desks: each in the pitch, key, clef and octave that its
+player reads, sounding exactly as the score sounds.
+
+Copying or arranging music that is in copyright needs the holder's permission.`,
+		Version:       version + " (MusicXML 4.0)",
+		SilenceErrors: true,
+		SilenceUsage:  true,
+	}
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return errors.New(err.Error() + "; " + cmd.CommandPath() + " --help lists the flags")
+	})
+	for _, newCmd := range commands {
+		root.AddCommand(newCmd(p))
+	}
+	return root
+}
+
+// commands are the constructors of all commands, in the order of the help.
+var commands = []func(*program) *cobra.Command{
+	newExtractCmd,
+	newInstrumentsCmd,
+}

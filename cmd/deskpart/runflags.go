@@ -1,0 +1,95 @@
+package main
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/musicxml"
+)
+
+// reportFlags are how a command says what it did.
+type reportFlags struct {
+	json  bool // one JSON document on standard output. Default: text
+	quiet bool // errors only. Default: false
+}
+
+func (f *reportFlags) addFlags(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&f.json, "json", false, "print one JSON document in place of text")
+	cmd.Flags().BoolVarP(&f.quiet, "quiet", "q", false, "print errors only")
+}
+
+// runFlags are shared by the commands that work through many files.
+type runFlags struct {
+	reportFlags
+	filesFrom string
+	jobs      int
+	memory    string
+	shard     string
+	limits    musicxml.Limits
+}
+
+func (f *runFlags) addFlags(cmd *cobra.Command) {
+	f.reportFlags.addFlags(cmd)
+	flags := cmd.Flags()
+	flags.StringVar(&f.filesFrom, "files-from", "", "a `FILE` with more paths, one a line or separated by NUL; - is standard input")
+	flags.IntVar(&f.jobs, "jobs", 0, "workers at once (default: the processors there are)")
+	flags.StringVar(&f.memory, "memory", "", "memory for the work in flight, such as 512MiB (default: half of what is there)")
+	flags.StringVar(&f.shard, "shard", "", "take slice `K/N` of the list of files, so that N machines share the work")
+	f.addLimits(cmd)
+}
+
+// addLimits adds the flags that raise what reading one file may cost.
+func (f *runFlags) addLimits(cmd *cobra.Command) {
+	f.limits = musicxml.DefaultLimits()
+	flags := cmd.Flags()
+	flags.Int64Var(&f.limits.InputBytes, "max-input", f.limits.InputBytes, "largest file to read, in bytes")
+	flags.Int64Var(&f.limits.ExpandedBytes, "max-expanded", f.limits.ExpandedBytes, "most that a compressed score may unpack to, in bytes")
+	flags.IntVar(&f.limits.Ratio, "max-ratio", f.limits.Ratio, "most that a file in a compressed score may grow, as a ratio")
+	flags.IntVar(&f.limits.Entries, "max-entries", f.limits.Entries, "most files in a compressed score")
+	flags.IntVar(&f.limits.Depth, "max-depth", f.limits.Depth, "deepest nesting of elements")
+	flags.IntVar(&f.limits.Attributes, "max-attributes", f.limits.Attributes, "most attributes of one element")
+	flags.IntVar(&f.limits.Parts, "max-parts", f.limits.Parts, "most parts of a score")
+}
+
+// crew gathers the workers that the flags allow.
+func (f *runFlags) crew() (*batch.Crew, error) {
+	memory := batch.DefaultMemory()
+	if f.memory != "" {
+		var err error
+		if memory, err = batch.ParseSize(f.memory); err != nil {
+			return nil, err
+		}
+	}
+	batch.TuneCollector(memory)
+	return batch.NewCrew(f.jobs, memory), nil
+}
+
+// inputs finds the files to work on and says which could not be taken.
+func (f *runFlags) inputs(ctx context.Context, p *program, paths []string, output string, style batch.NameStyle) ([]batch.Input, []batch.Problem, error) {
+	shard, err := batch.ParseShard(f.shard)
+	if err != nil {
+		return nil, nil, err
+	}
+	search := batch.Search{Paths: paths, FilesFrom: f.filesFrom, In: p.streams.In, Output: output,
+		Style: style, Shard: shard, Expand: f.expandOpus}
+	return search.Find(ctx)
+}
+
+// scoreCost estimates the memory a score takes: its text, packed text unpacked,
+// stays whole; each worker at one of its parts has that part's tree besides.
+func scoreCost(in batch.Input) batch.Cost {
+	text := in.Size
+	if in.Size < packedLimit {
+		text *= packedFactor
+	}
+	return batch.Cost{Whole: text, Piece: text/2 + 1<<20}
+}
+
+// A file of less than packedLimit bytes is taken for a packed one, which unpacks
+// to some packedFactor times its size (the shared movements: 45 to 60 times).
+const packedLimit, packedFactor = 4 << 20, 60
+
+// expandOpus returns the scores that an opus document stands for.
+func (f *runFlags) expandOpus(path string) ([]string, error) { return nil, nil }
