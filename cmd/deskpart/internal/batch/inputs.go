@@ -117,7 +117,7 @@ func (s Search) starts() ([]start, error) {
 	}
 	listed, err := s.readList()
 	if err != nil {
-		return nil, fmt.Errorf("list of files %s: %s", s.FilesFrom, inWords(err))
+		return nil, fmt.Errorf("list of files %s: %w", s.FilesFrom, readingError(err))
 	}
 	for _, path := range listed {
 		starts = append(starts, start{path: path, key: listedKey(path), listed: true})

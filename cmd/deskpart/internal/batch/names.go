@@ -42,11 +42,11 @@ func (s NameStyle) safe(text string, room int) string {
 	if s.ASCII {
 		text = plainASCII(text)
 	}
-	text = strings.Map(safeRune, text)
+	text = norm.NFC.String(strings.Map(safeRune, text)) // again: what went may have kept accents apart
 	if s.ASCII {
 		text = joinWords(text)
 	}
-	text = shorten(freeOfDevices(trimName(text)), maxName-room)
+	text = s.shorten(freeOfDevices(s.trim(text)), maxName-room)
 	if text == "" {
 		text = nameless
 	}
@@ -76,13 +76,17 @@ func safeRune(r rune) rune {
 
 // trimName takes off what may not stand at the ends: Windows drops dots and
 // spaces at the end of a name, and a dot at its start hides a file.
-func trimName(text string) string {
-	return strings.TrimRight(strings.TrimLeft(text, " ."), " .")
+func (s NameStyle) trim(text string) string {
+	ends := " ."
+	if s.ASCII {
+		ends = "._"
+	}
+	return strings.Trim(text, ends)
 }
 
 // shorten cuts text to at most limit bytes, never within a character or between
 // a letter and its accent.
-func shorten(text string, limit int) string {
+func (s NameStyle) shorten(text string, limit int) string {
 	if len(text) <= limit {
 		return text
 	}
@@ -90,7 +94,7 @@ func shorten(text string, limit int) string {
 	for end > 0 && !startsCharacter(text[end:]) {
 		end--
 	}
-	return trimName(text[:end])
+	return s.trim(text[:end])
 }
 
 func startsCharacter(text string) bool {
@@ -153,7 +157,7 @@ func (n *Names) Unique(stem, ext string) string {
 func (n *Names) uniquePath(stem string, room int) string {
 	folder, name := path.Split(stem)
 	return n.unique("", func(suffix string) string {
-		return folder + shorten(name, maxName-room-len(suffix)) + suffix
+		return folder + n.Style.shorten(name, maxName-room-len(suffix)) + suffix
 	})
 }
 

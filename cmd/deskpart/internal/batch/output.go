@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"sync"
 	"syscall"
 )
@@ -211,6 +212,37 @@ func (f *Folder) unmake() {
 		}
 		f.made = f.made[:last]
 	}
+}
+
+// RemoveOutdated removes the files that an older manifest of the folder names and
+// the new one does not, so that nobody plays from a part of an earlier run. A
+// file that was changed since is somebody's own and stays. To be called before
+// the new manifest is written: whoever stops in between starts from the old one
+// again.
+func (f *Folder) RemoveOutdated(old, now *Manifest) (removed []string, err error) {
+	wanted := map[string]bool{ManifestName: true}
+	for name := range now.sums() {
+		wanted[foldName(name)] = true
+	}
+	for name, sum := range old.sums() {
+		path := filepath.Join(f.dir, name)
+		if wanted[foldName(name)] || name != filepath.Base(name) {
+			continue
+		}
+		if got, err := sumFile(path); err != nil || got != sum {
+			continue
+		}
+		if _, is := f.output.inputs.find(path); is {
+			continue
+		}
+		if err := f.output.disk.Remove(path); err != nil {
+			return removed, outputError(path, err)
+		}
+		f.dirty = true
+		removed = append(removed, name)
+	}
+	slices.Sort(removed)
+	return removed, nil
 }
 
 // holds tells whether the file at path is a file with these bytes.
