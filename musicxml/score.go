@@ -1,16 +1,17 @@
 package musicxml
 
 import (
-	"os"
-	"strings"
+	"fmt"
 
 	"github.com/beevik/etree"
 )
 
 // ReadOptions say how a file is read.
 type ReadOptions struct {
-	Name   string // the file's name in errors. ReadFile fills it with the path where it is empty
-	Limits Limits // Default: DefaultLimits()
+	Name      string   // the file's name in errors. Default: ReadFile fills in the path
+	Limits    Limits   // Default: DefaultLimits()
+	SkipFiles bool     // leave a container's other files alone. Default: false
+	Buffers   *Buffers // memory to read into; see Score.Release. Default: nil, memory of its own
 }
 
 // Score is a score that has been cut into its header and its parts. The parts
@@ -28,146 +29,97 @@ type Score struct {
 	RootName   string          // name of the score inside the container, "" when not compressed
 	Files      []File          // the container's other files
 	Warnings   []*Error        // oddities that were read past, such as a part that the part-list does not name
+
+	text    string
+	limits  Limits
+	known   *entities
+	buffers *Buffers
+	memory  [][]byte
 }
 
 // RawPart is one part of a score, not yet read.
 type RawPart struct {
 	ID     string        // id, also where the source left it out but it is clear which part is meant
 	Before []etree.Token // comments and processing instructions between the previous part and this one
+
 	data   string
+	pieces []piece
 }
 
 // Size returns the number of bytes of the part's text, a measure of what reading it costs.
 func (p RawPart) Size() int { return len(p.data) }
 
-// File is a file in a container.
-type File struct {
-	Name      string // path inside the container, with slashes
-	MediaType string // as META-INF/container.xml lists it; "" when not listed
-	Data      []byte
-}
-
-// ScorePart is an entry of the part-list.
-type ScorePart struct {
-	ID           string
-	Name         string // text of part-name
-	NameDisplay  string // texts of part-name-display, accidentals as their signs
-	Abbreviation string // text of part-abbreviation
-	Instruments  []ScoreInstrument
-	Groups       []string       // names of the groups around the part, outermost first
-	Element      *etree.Element // the score-part in the header
-}
-
-// ScoreInstrument is a score-instrument of a score-part.
-type ScoreInstrument struct {
-	ID    string
-	Name  string // text of instrument-name
-	Sound string // standard sound id, such as "wind.reed.clarinet.bflat"
-}
-
-// ReadFile reads a score from a file.
-func ReadFile(path string, o ReadOptions) (*Score, error) {
-	if o.Name == "" {
-		o.Name = path
-	}
-	data, err := os.ReadFile(path)
-	if err != nil {
-		return nil, err
-	}
-	return Read(data, o)
-}
-
 // Read reads a score by its content: MusicXML 1.0 to 4.0, partwise or timewise,
 // in any of the encodings, compressed or not. The score shares data, which must
-// not change while the score or strings from it are in use.
+// not change while the score or a tree of it is in use.
+//
+// The parts are checked to be well-formed only when they are read.
 func Read(data []byte, o ReadOptions) (*Score, error) {
-	doc, err := ParseDocument(data, o)
-	if err != nil {
-		return nil, err
-	}
-	s := &Score{Name: o.Name, Header: doc}
-	s.Version = doc.Root().SelectAttrValue("version", "1.0")
-	for _, part := range doc.Root().SelectElements("part") {
-		doc.Root().RemoveChild(part)
-		text, _ := etree.NewDocumentWithRoot(part).WriteToString()
-		s.Parts = append(s.Parts, RawPart{ID: part.SelectAttrValue("id", ""), data: text})
+	s := &Score{Name: o.Name, limits: o.Limits.withDefaults(), buffers: o.Buffers}
+	if err := s.read(data, o); err != nil {
+		s.Release()
+		return nil, Locate(err, Error{File: o.Name})
 	}
 	return s, nil
 }
 
-// ParseDocument reads any XML document with the strict scanner. The tree shares
-// data.
-func ParseDocument(data []byte, o ReadOptions) (*etree.Document, error) {
-	doc := etree.NewDocument()
-	doc.ReadSettings.PreserveCData = true
-	if err := doc.ReadFromBytes(data); err != nil {
-		return nil, err
+func (s *Score) read(data []byte, o ReadOptions) error {
+	if int64(len(data)) > s.limits.InputBytes {
+		return tooLarge(s.limits.InputBytes)
 	}
-	doc.Unindent()
-	return doc, nil
+	if isContainer(data) {
+		box, err := s.open(data, o)
+		if err != nil {
+			return err
+		}
+		data = box
+	}
+	text, err := decode(data)
+	if err != nil {
+		return err
+	}
+	return s.cutScore(text)
+}
+
+func tooLarge(limit int64) error {
+	return &Error{Code: "too-large", Hint: "raise the limit if the file is sound", Err: fmt.Errorf("the file has more than %d bytes", limit)}
 }
 
 // ReadPart builds the tree of part i, an element without a parent. It is safe
 // to call from several goroutines with a *Slabs each; the tree is valid until
-// that set's Reset. With nil slabs the tree has memory of its own.
+// that set's Reset. With nil slabs the tree has memory of its own. The tree's
+// strings are pieces of the score's text.
 func (s *Score) ReadPart(i int, slabs *Slabs) (*etree.Element, error) {
-	doc, err := ParseDocument([]byte(s.Parts[i].data), ReadOptions{Name: s.Name})
-	if err != nil {
-		return nil, err
-	}
-	part := doc.Root()
-	part.Remove()
-	return part, nil
+	return s.SkimPart(i, slabs, nil)
 }
 
 // SkimPart is ReadPart without the elements, and all inside them, for which
 // keep says no; what is left out is still checked to be well-formed. Tags come
 // without prefix.
 func (s *Score) SkimPart(i int, slabs *Slabs, keep func(parent, tag string) bool) (*etree.Element, error) {
-	part, err := s.ReadPart(i, slabs)
-	if err != nil {
-		return nil, err
+	if i < 0 || i >= len(s.Parts) {
+		return nil, &Error{File: s.Name, Code: "no-parts", Err: fmt.Errorf("the score has no part %d", i+1)}
 	}
-	prune(part, keep)
+	p := s.Parts[i]
+	scan := newScanner(p.data, s.limits, s.known, slabs)
+	scan.keep = keep
+	scan.line = func(pos int) int { return s.lineIn(p, pos) }
+	part, err := scan.element()
+	if err != nil {
+		return nil, Locate(scan.locate(err, s.Name), Error{PartName: s.partName(p.ID), PartID: p.ID, Measure: scan.measure()})
+	}
+	if idOf(part) != p.ID {
+		part.CreateAttr("id", p.ID)
+	}
 	return part, nil
 }
 
-func prune(e *etree.Element, keep func(parent, tag string) bool) {
-	for _, child := range e.ChildElements() {
-		if !keep(e.Tag, child.Tag) {
-			e.RemoveChild(child)
-			continue
-		}
-		prune(child, keep)
+// measure returns the number of the measure in which the scanner of a part
+// stands, or "".
+func (s *scanner) measure() string {
+	const measureFrame = 2 // above the home of the tree and the part
+	if len(s.work.open) <= measureFrame || s.work.open[measureFrame].element == nil {
+		return ""
 	}
-}
-
-// ScoreParts returns the entries of the part-list in order.
-func (s *Score) ScoreParts() []ScorePart {
-	var list []ScorePart
-	for _, e := range s.Header.FindElements("//part-list/score-part") {
-		p := ScorePart{ID: e.SelectAttrValue("id", ""), Element: e}
-		if name := e.SelectElement("part-name"); name != nil {
-			p.Name = strings.TrimSpace(name.Text())
-		}
-		list = append(list, p)
-	}
-	return list
-}
-
-// NewDocument returns a deep copy of the header, declared as UTF-8, to whose
-// root a <part> can be added.
-func (s *Score) NewDocument() *etree.Document { return s.Header.Copy() }
-
-// Assemble returns the whole score as one document again: the header, the given
-// parts (one for each of s.Parts, nil leaves one out), and the comments and
-// processing instructions in their places.
-func (s *Score) Assemble(parts []*etree.Element) *etree.Document {
-	doc := s.NewDocument()
-	for _, part := range parts {
-		if part != nil {
-			doc.Root().AddChild(part)
-		}
-	}
-	return doc
+	return s.work.open[measureFrame].element.SelectAttrValue("number", "")
 }

@@ -1,9 +1,85 @@
 package musicxml
 
+import "github.com/beevik/etree"
+
 // Slabs is the memory that trees are built in: one set a worker, used again for
-// part after part. The zero value is ready. It serves one goroutine at a time.
-type Slabs struct{}
+// part after part. Memory touched for the first time is slow, and a tree of a
+// few big pieces is cheap for the collector. The zero value is ready. A set
+// serves one goroutine at a time.
+type Slabs struct {
+	elements slab[etree.Element]
+	texts    slab[etree.CharData]
+	attrs    slab[etree.Attr]
+	tokens   slab[etree.Token]
+	work     stacks
+}
 
 // Reset takes the memory back: every tree built in it since the last Reset is
-// invalid from here on, and so are its attribute slices; its strings stay.
-func (s *Slabs) Reset() {}
+// invalid from here on. Its strings stay what they are.
+func (s *Slabs) Reset() {
+	s.elements.reset()
+	s.texts.reset()
+	s.attrs.reset()
+	s.tokens.reset()
+}
+
+// text returns a character data token.
+func (s *Slabs) text(data string) *etree.CharData {
+	t := &s.texts.take(1)[0]
+	*t = etree.CharData{}
+	t.SetData(data)
+	return t
+}
+
+// element returns an element with room for its attributes, none set.
+func (s *Slabs) element(attrs int) *etree.Element {
+	e := &s.elements.take(1)[0]
+	*e = etree.Element{}
+	if attrs > 0 {
+		e.Attr = s.attrs.take(attrs)[:0]
+	}
+	return e
+}
+
+const (
+	firstChunk = 64
+	largeChunk = 4096
+)
+
+// slab hands out pieces of big chunks. A piece has no room to grow: what is
+// appended to it moves elsewhere, as with any full slice.
+type slab[T any] struct {
+	free   []T   // rest of the current chunk
+	chunks [][]T // all, in order of use
+	next   int   // chunk after the current one
+}
+
+func (s *slab[T]) take(n int) []T {
+	if n > len(s.free) {
+		s.grow(n)
+	}
+	piece := s.free[:n:n]
+	s.free = s.free[n:]
+	return piece
+}
+
+// grow goes on to the next chunk that is large enough, making one if needed.
+func (s *slab[T]) grow(n int) {
+	for s.next < len(s.chunks) && len(s.chunks[s.next]) < n {
+		s.next++
+	}
+	if s.next == len(s.chunks) {
+		size := min(firstChunk<<min(len(s.chunks), 6), largeChunk)
+		s.chunks = append(s.chunks, make([]T, max(n, size)))
+	}
+	s.free = s.chunks[s.next]
+	s.next++
+}
+
+// reset clears what was used, so that no old input is kept alive by it.
+func (s *slab[T]) reset() {
+	for _, chunk := range s.chunks[:s.next] {
+		clear(chunk)
+	}
+	s.free, s.next = nil, 0
+}

@@ -1,7 +1,10 @@
 package musicxml
 
 import (
+	"fmt"
 	"io"
+	"strings"
+	"unicode/utf8"
 
 	"github.com/beevik/etree"
 )
@@ -11,23 +14,246 @@ type WriteOptions struct {
 	Indent int // spaces a level; 0 puts no white space between elements. Default: 0
 }
 
-// Write writes the document as UTF-8 in one call of w.Write. Without
-// indentation the bytes are those that etree itself writes.
+// Write writes the document as UTF-8 in one call of w.Write.
+//
+// Without indentation the bytes are those that etree itself writes, except that
+// a carriage return, and in an attribute's value a tab or line feed, is written
+// as a reference: a reader would take the plain sign for something else (XML
+// 1.0, 2.11 and 3.3.3). With indentation an element that holds text, or is under
+// xml:space="preserve", is written as it is.
 func Write(w io.Writer, doc *etree.Document, o WriteOptions) error {
-	_, err := w.Write(Append(nil, doc, o))
-	return err
+	if _, err := w.Write(Append(nil, doc, o)); err != nil {
+		return fmt.Errorf("write score: %w", err)
+	}
+	return nil
 }
 
 // Append adds the written document to b, so that a worker can use one buffer
 // for file after file.
 func Append(b []byte, doc *etree.Document, o WriteOptions) []byte {
+	w := writer{buf: b, indent: o.Indent}
+	for i, t := range doc.Child {
+		if text, ok := t.(*etree.CharData); ok && o.Indent > 0 && text.IsWhitespace() {
+			continue
+		}
+		if i > 0 && o.Indent > 0 {
+			w.buf = append(w.buf, '\n')
+		}
+		w.token(t, 0, false)
+	}
 	if o.Indent > 0 {
-		doc = doc.Copy()
-		doc.Indent(o.Indent)
+		w.buf = append(w.buf, '\n')
 	}
-	text, err := doc.WriteToBytes()
-	if err != nil {
-		return b
+	return w.buf
+}
+
+// appendTokens adds tokens as they are written.
+func appendTokens(b []byte, tokens []etree.Token) []byte {
+	w := writer{buf: b}
+	for _, t := range tokens {
+		w.token(t, 0, true)
 	}
-	return append(b, text...)
+	return w.buf
+}
+
+// appendStartTag adds an element's start tag.
+func appendStartTag(b []byte, e *etree.Element) []byte {
+	w := writer{buf: b}
+	w.startTag(e)
+	return append(w.buf, '>')
+}
+
+// writer gathers the text of a document.
+type writer struct {
+	buf    []byte
+	indent int
+}
+
+func (w *writer) token(t etree.Token, level int, literal bool) {
+	switch t := t.(type) {
+	case *etree.Element:
+		w.element(t, level, literal)
+	case *etree.CharData:
+		w.charData(t)
+	case *etree.Comment:
+		w.comment(t.Data)
+	case *etree.ProcInst:
+		w.instruction(t)
+	case *etree.Directive:
+		w.buf = appendRest(w.buf, t)
+	}
+}
+
+func (w *writer) element(e *etree.Element, level int, literal bool) {
+	w.startTag(e)
+	if len(e.Child) == 0 {
+		w.buf = append(w.buf, '/', '>')
+		return
+	}
+	w.buf = append(w.buf, '>')
+	if literal || w.indent == 0 || !isBlock(e) {
+		for _, t := range e.Child {
+			w.token(t, level, true)
+		}
+	} else {
+		w.block(e, level+1)
+	}
+	w.buf = append(w.buf, '<', '/')
+	w.name(e.Space, e.Tag)
+	w.buf = append(w.buf, '>')
+}
+
+// isBlock reports whether an element's children go on lines of their own: where
+// none of them is text.
+func isBlock(e *etree.Element) bool {
+	lines := false
+	for _, t := range e.Child {
+		if text, ok := t.(*etree.CharData); !ok {
+			lines = true
+		} else if !text.IsWhitespace() || text.IsCData() {
+			return false
+		}
+	}
+	return lines && e.SelectAttrValue("xml:space", "") != "preserve"
+}
+
+// block writes the children of an element on lines of their own.
+func (w *writer) block(e *etree.Element, level int) {
+	for _, t := range e.Child {
+		if _, ok := t.(*etree.CharData); !ok {
+			w.newLine(level)
+			w.token(t, level, false)
+		}
+	}
+	w.newLine(level - 1)
+}
+
+func (w *writer) newLine(level int) {
+	w.buf = append(w.buf, '\n')
+	for range level * w.indent {
+		w.buf = append(w.buf, ' ')
+	}
+}
+
+func (w *writer) startTag(e *etree.Element) {
+	w.buf = append(w.buf, '<')
+	w.name(e.Space, e.Tag)
+	for i := range e.Attr {
+		a := &e.Attr[i]
+		w.buf = append(w.buf, ' ')
+		w.name(a.Space, a.Key)
+		w.buf = append(w.buf, '=', '"')
+		w.escape(a.Value, valueEscape)
+		w.buf = append(w.buf, '"')
+	}
+}
+
+func (w *writer) name(space, local string) {
+	if space != "" {
+		w.buf = append(append(w.buf, space...), ':')
+	}
+	w.buf = append(w.buf, local...)
+}
+
+func (w *writer) charData(t *etree.CharData) {
+	if !t.IsCData() {
+		w.escape(t.Data, textEscape)
+		return
+	}
+	w.buf = append(w.buf, "<![CDATA["...)
+	// "]]>" cannot stand in a CDATA section: it is split over two.
+	w.buf = append(w.buf, strings.ReplaceAll(t.Data, "]]>", "]]]]><![CDATA[>")...)
+	w.buf = append(w.buf, "]]>"...)
+}
+
+// comment writes a comment. Two hyphens cannot stand in one, nor a hyphen at its
+// end: a space parts them, as in etree.
+func (w *writer) comment(data string) {
+	w.buf = append(w.buf, "<!--"...)
+	hyphen := false
+	for i := range len(data) {
+		if data[i] == '-' && hyphen {
+			w.buf = append(w.buf, ' ')
+		}
+		hyphen = data[i] == '-'
+		w.buf = append(w.buf, data[i])
+	}
+	if hyphen {
+		w.buf = append(w.buf, ' ')
+	}
+	w.buf = append(w.buf, "-->"...)
+}
+
+// instruction writes a processing instruction.
+func (w *writer) instruction(t *etree.ProcInst) {
+	w.buf = append(w.buf, "<?"...)
+	w.buf = append(w.buf, strings.ReplaceAll(t.Target, "?>", "? >")...)
+	if t.Inst != "" {
+		w.buf = append(w.buf, ' ')
+		w.buf = append(w.buf, strings.ReplaceAll(t.Inst, "?>", "? >")...)
+	}
+	w.buf = append(w.buf, "?>"...)
+}
+
+// appendRest leaves the writing of a rare token to etree.
+func appendRest(b []byte, t etree.Token) []byte {
+	text := &strings.Builder{}
+	t.WriteTo(text, &etree.WriteSettings{})
+	return append(b, text.String()...)
+}
+
+// Escapes of a byte, by where it stands. Bytes beyond ASCII have one so that
+// what is no character at all is found.
+var (
+	textEscape  = newEscapes("\r", "&#xD;")
+	valueEscape = newEscapes("\t", "&#x9;", "\n", "&#xA;", "\r", "&#xD;")
+)
+
+// escapes holds what each byte is written as, "" for the byte itself.
+type escapes [256]string
+
+// notSure marks a byte that needs a look at the whole character.
+const notSure = "?"
+
+func newEscapes(pairs ...string) *escapes {
+	var e escapes
+	for c := range e {
+		if c < ' ' || c >= utf8.RuneSelf {
+			e[c] = notSure
+		}
+	}
+	e['\t'], e['\n'] = "", ""
+	e['&'], e['<'], e['>'], e['\''], e['"'] = "&amp;", "&lt;", "&gt;", "&apos;", "&quot;"
+	for i := 0; i < len(pairs); i += 2 {
+		e[pairs[i][0]] = pairs[i+1]
+	}
+	return &e
+}
+
+// escape writes text, with references for the signs that mean something else. A
+// character that XML does not have becomes U+FFFD, as in etree.
+func (w *writer) escape(text string, table *escapes) {
+	last := 0
+	for i := 0; i < len(text); {
+		escaped, width := table[text[i]], 1
+		if escaped == notSure {
+			escaped, width = checkChar(text[i:])
+		}
+		if escaped != "" {
+			w.buf = append(append(w.buf, text[last:i]...), escaped...)
+			last = i + width
+		}
+		i += width
+	}
+	w.buf = append(w.buf, text[last:]...)
+}
+
+// checkChar returns what the first character of a text is written as, "" for
+// the character itself, and its length.
+func checkChar(text string) (string, int) {
+	r, width := utf8.DecodeRuneInString(text)
+	if r == utf8.RuneError && width == 1 || !isChar(r) {
+		return "\uFFFD", width
+	}
+	return "", width
 }

@@ -1,0 +1,155 @@
+package musicxml
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"sync"
+)
+
+// Buffers is memory that files are read into, used again for file after file:
+// memory that is touched for the first time is slow. The zero value is ready; it
+// may serve several goroutines.
+type Buffers struct {
+	mutex sync.Mutex
+	free  [][]byte
+}
+
+// take returns an empty buffer with room for n bytes, the smallest that there
+// is or a new one.
+func (b *Buffers) take(n int) []byte {
+	if b == nil {
+		return make([]byte, 0, n)
+	}
+	b.mutex.Lock()
+	defer b.mutex.Unlock()
+	best := -1
+	for i, buffer := range b.free {
+		if cap(buffer) >= n && (best < 0 || cap(buffer) < cap(b.free[best])) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return make([]byte, 0, n)
+	}
+	buffer := b.free[best]
+	b.free = append(b.free[:best], b.free[best+1:]...)
+	return buffer[:0]
+}
+
+// keptBuffers is how many buffers wait to be used again; the largest are kept.
+const keptBuffers = 4
+
+func (b *Buffers) give(buffer []byte) {
+	if b == nil || cap(buffer) == 0 {
+		return
+	}
+	b.mutex.Lock()
+	defer b.mutex.Unlock()
+	b.free = append(b.free, buffer)
+	if len(b.free) <= keptBuffers {
+		return
+	}
+	least := 0
+	for i := range b.free {
+		if cap(b.free[i]) < cap(b.free[least]) {
+			least = i
+		}
+	}
+	b.free = append(b.free[:least], b.free[least+1:]...)
+}
+
+// Release gives the memory of the score's text back to the Buffers that it was
+// read into, if any. From then on its parts cannot be read, and the strings of
+// trees read from it are invalid; the header's stay.
+func (s *Score) Release() {
+	for _, buffer := range s.memory {
+		s.buffers.give(buffer)
+	}
+	s.memory, s.text = nil, ""
+	for i := range s.Parts {
+		s.Parts[i].data = ""
+	}
+}
+
+// take returns an empty buffer that goes back with Release.
+func (s *Score) take(n int) []byte {
+	buffer := s.buffers.take(n)
+	s.memory = append(s.memory, buffer)
+	return buffer
+}
+
+// ReadFile reads a score from a file. What is no plain file, such as a pipe, is
+// refused: it may never end.
+func ReadFile(path string, o ReadOptions) (*Score, error) {
+	if o.Name == "" {
+		o.Name = path
+	}
+	limits := o.Limits.withDefaults()
+	data, err := readAll(path, limits.InputBytes, o.Buffers)
+	if err != nil {
+		return nil, Locate(err, Error{File: o.Name})
+	}
+	s, err := Read(data, o)
+	if err != nil {
+		o.Buffers.give(data)
+		return nil, err
+	}
+	if s.Compressed {
+		o.Buffers.give(data)
+	} else {
+		s.memory = append(s.memory, data)
+	}
+	return s, nil
+}
+
+// readAll reads a plain file of at most limit bytes.
+func readAll(path string, limit int64, buffers *Buffers) ([]byte, error) {
+	// Before opening: to open a pipe may wait for ever.
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return nil, cannotOpen(err)
+	case !info.Mode().IsRegular():
+		return nil, &Error{Code: "not-a-file", Hint: "give a score", Err: errors.New("this is not a plain file")}
+	case info.Size() > limit:
+		return nil, tooLarge(limit)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, cannotOpen(err)
+	}
+	defer f.Close()
+	data := buffers.take(int(info.Size()) + 1)
+	return fillFrom(f, data, limit)
+}
+
+// cannotOpen words an error of the operating system, without the path that the
+// Error's File says already.
+func cannotOpen(err error) error {
+	var at *os.PathError
+	if errors.As(err, &at) {
+		err = at.Err
+	}
+	return &Error{Code: "unreadable", Hint: "check the name and that you may read it", Err: fmt.Errorf("cannot read the file: %w", err)}
+}
+
+// fillFrom appends all of a reader to data, but refuses more than limit bytes.
+func fillFrom(r io.Reader, data []byte, limit int64) ([]byte, error) {
+	for {
+		if len(data) == cap(data) {
+			data = append(data, 0)[:len(data)]
+		}
+		n, err := r.Read(data[len(data):cap(data)])
+		data = data[:len(data)+n]
+		switch {
+		case int64(len(data)) > limit:
+			return nil, tooLarge(limit)
+		case err == io.EOF:
+			return data, nil
+		case err != nil:
+			return nil, cannotOpen(err)
+		}
+	}
+}

@@ -1,0 +1,102 @@
+package musicxml
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// mend is the hint for a text that is not XML as it stands.
+const mend = "export the file again, or correct it there"
+
+// fault is an error at a place in a text. The one who knows which line that
+// place is makes an Error of it.
+type fault struct {
+	pos  int
+	code string
+	hint string
+	err  error
+}
+
+func (f *fault) Error() string { return f.err.Error() }
+
+func (s *scanner) fault(pos int, code, hint, format string, args ...any) error {
+	return &fault{pos: pos, code: code, hint: hint, err: fmt.Errorf(format, args...)}
+}
+
+// truncated says that the text ends too early.
+func (s *scanner) truncated() error {
+	const hint = "the file seems cut off; fetch or export it again"
+	if f := s.top(); f.name != "" {
+		return s.fault(len(s.text), "truncated", hint, "the text ends inside <%s>, which begins on line %d", f.name, s.line(f.pos))
+	}
+	return s.fault(len(s.text), "truncated", hint, "the text ends before the music begins")
+}
+
+// tagFault says that the start tag being read is malformed, or cut off.
+func (s *scanner) tagFault(f *frame) error {
+	if s.pos >= len(s.text) {
+		return s.fault(f.pos, "truncated", "the file seems cut off; fetch or export it again", "the text ends inside the tag <%s", f.name)
+	}
+	return s.fault(s.pos, "not-xml", mend, "the tag <%s has %s where an attribute should be", f.name, snippet(s.text[s.pos:]))
+}
+
+// nameFault says that there is no name where there should be one.
+func (s *scanner) nameFault(pos int, name string) error {
+	switch {
+	case pos >= len(s.text):
+		return s.truncated()
+	case name == "":
+		return s.fault(pos, "not-xml", mend, "%s stands where a name should be (a plain < is written &lt;)", snippet(s.text[pos:]))
+	}
+	return s.fault(pos, "not-xml", mend, "%s is not a name", quote(name))
+}
+
+// endFault says that the end tag at start is not the one of the element that is
+// open.
+func (s *scanner) endFault(start int) error {
+	f := s.top()
+	length := strings.IndexByte(s.text[start:], '>')
+	if length < 0 {
+		return s.truncated()
+	}
+	return s.fault(start, "mismatched-tags", mend, "%s stands where </%s> should be (<%s> begins on line %d)",
+		snippet(s.text[start:start+length+1]), f.name, f.name, s.line(f.pos))
+}
+
+// snippet returns the beginning of a text for showing in a message.
+func snippet(text string) string {
+	const long = 24
+	if i := strings.IndexAny(text, "\r\n"); i >= 0 {
+		text = text[:i]
+	}
+	runes := []rune(text)
+	if len(runes) > long {
+		return string(runes[:long]) + "…"
+	}
+	if len(runes) == 0 {
+		return "a line end"
+	}
+	return string(runes)
+}
+
+// quote puts a text between quotation marks and keeps it on one line.
+func quote(text string) string { return fmt.Sprintf("%q", text) }
+
+// lineOf returns the number of the line that pos lies on. A line ends as XML
+// has it: with a line feed, a carriage return, or both.
+func lineOf(text string, pos int) int {
+	before := text[:min(pos, len(text))]
+	feeds := strings.Count(before, "\n")
+	returns := strings.Count(before, "\r")
+	return 1 + feeds + returns - strings.Count(before, "\r\n")
+}
+
+// locate makes an Error of a fault, with its line.
+func (s *scanner) locate(err error, file string) error {
+	var f *fault
+	if !errors.As(err, &f) {
+		return Locate(err, Error{File: file})
+	}
+	return &Error{File: file, Line: s.line(f.pos), Code: f.code, Hint: f.hint, Err: f.err}
+}

@@ -1,0 +1,119 @@
+package musicxml
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/beevik/etree"
+)
+
+// ScorePart is an entry of the part-list.
+type ScorePart struct {
+	ID           string
+	Name         string // text of part-name
+	NameDisplay  string // texts of part-name-display, accidentals as their signs
+	Abbreviation string // text of part-abbreviation
+	Instruments  []ScoreInstrument
+	Groups       []string       // names of the groups around the part, outermost first
+	Element      *etree.Element // the score-part in the header
+}
+
+// ScoreInstrument is a score-instrument of a score-part.
+type ScoreInstrument struct {
+	ID    string
+	Name  string // text of instrument-name
+	Sound string // standard sound id, such as "wind.reed.clarinet.bflat"
+}
+
+// ScoreParts returns the entries of the part-list in order.
+func (s *Score) ScoreParts() []ScorePart {
+	var list []ScorePart
+	var groups []group
+	for _, e := range s.partList() {
+		switch e.Tag {
+		case "part-group":
+			groups = nextGroups(groups, e)
+		case "score-part":
+			list = append(list, newScorePart(e, groups))
+		}
+	}
+	return list
+}
+
+// partList returns the elements of the part-list.
+func (s *Score) partList() []*etree.Element {
+	list := Child(s.Header.Root(), "part-list")
+	if list == nil {
+		return nil
+	}
+	return list.ChildElements()
+}
+
+func newScorePart(e *etree.Element, groups []group) ScorePart {
+	p := ScorePart{
+		ID:           idOf(e),
+		Name:         ChildText(e, "part-name"),
+		NameDisplay:  displayText(Child(e, "part-name-display")),
+		Abbreviation: ChildText(e, "part-abbreviation"),
+		Element:      e,
+	}
+	for _, i := range Children(e, "score-instrument") {
+		p.Instruments = append(p.Instruments, ScoreInstrument{ID: idOf(i), Name: ChildText(i, "instrument-name"), Sound: ChildText(i, "instrument-sound")})
+	}
+	for _, g := range groups {
+		if g.name != "" {
+			p.Groups = append(p.Groups, g.name)
+		}
+	}
+	return p
+}
+
+// idOf returns an element's id without the white space that an id may have
+// around it.
+func idOf(e *etree.Element) string { return strings.TrimSpace(e.SelectAttrValue("id", "")) }
+
+// group is a part-group that has begun and not ended.
+type group struct{ number, name string }
+
+// nextGroups returns the groups that are open after a part-group element.
+// Groups may overlap, so that their number tells which one ends.
+func nextGroups(open []group, e *etree.Element) []group {
+	number := e.SelectAttrValue("number", "1")
+	open = slices.DeleteFunc(slices.Clone(open), func(g group) bool { return g.number == number })
+	if e.SelectAttrValue("type", "") == "start" {
+		open = append(open, group{number, ChildText(e, "group-name")})
+	}
+	return open
+}
+
+// accidentalSigns are the signs of the accidental-text values that part names have.
+var accidentalSigns = map[string]string{"flat": "♭", "natural": "♮", "sharp": "♯", "flat-flat": "𝄫", "double-sharp": "𝄪", "sharp-sharp": "♯♯"}
+
+// displayText returns the text of part-name-display and its kind.
+func displayText(e *etree.Element) string {
+	if e == nil {
+		return ""
+	}
+	var b strings.Builder
+	for _, piece := range e.ChildElements() {
+		switch text := piece.Text(); {
+		case piece.Tag == "display-text":
+			b.WriteString(text)
+		case accidentalSigns[strings.TrimSpace(text)] != "":
+			b.WriteString(accidentalSigns[strings.TrimSpace(text)])
+		default:
+			b.WriteString(text)
+		}
+	}
+	return strings.Join(strings.Fields(b.String()), " ")
+}
+
+// partName returns the part-name of the entry with that id, or "".
+func (s *Score) partName(id string) string {
+	for _, e := range s.partList() {
+		if e.Tag == "score-part" && idOf(e) == id {
+			return ChildText(e, "part-name")
+		}
+	}
+	return ""
+}

@@ -1,0 +1,193 @@
+package musicxml
+
+import (
+	"strings"
+
+	"github.com/beevik/etree"
+)
+
+// scanner is a strict reader of XML text that builds etree trees. The text is
+// UTF-8 (decode sees to that) and the strings of the tree are pieces of it.
+//
+// White space beside elements is left out; it stays in mixed content and under
+// xml:space="preserve". All else is read as etree reads it with PreserveCData,
+// except that a line end or tab in an attribute's value becomes a space, as XML
+// has it (1.0, 3.3.3).
+type scanner struct {
+	text     string
+	pos      int
+	limits   Limits
+	entities *entities
+	expanded int // bytes that entities have come to
+	slabs    *Slabs
+	work     stacks
+	skipping int               // open elements that are left out of the tree
+	line     func(pos int) int // the line of the file on which a place in text is
+
+	// keep, where set, says which elements become part of the tree.
+	keep func(parent, tag string) bool
+	// cut, where set, is asked at every start tag; true says that it has moved
+	// past the whole element itself.
+	cut func() (bool, error)
+}
+
+// stacks are the scanner's working memory, kept with the slabs for the next run.
+type stacks struct {
+	open   []frame
+	kids   []etree.Token // children that wait for their parents' end; nil for white space
+	blanks []string      // the white space of the nils
+	attrs  []etree.Attr
+}
+
+// frame is an open element.
+type frame struct {
+	element *etree.Element // nil where left out of the tree
+	name    string         // as it stands in the text, with prefix
+	pos     int            // of the start tag
+	kids    int            // children before this element's own
+	blanks  int
+	parent  bool // has child elements
+	mixed   bool // has text beside white space
+	literal bool // xml:space="preserve"
+}
+
+func newScanner(text string, limits Limits, known *entities, slabs *Slabs) *scanner {
+	if slabs == nil {
+		slabs = new(Slabs)
+	}
+	s := &scanner{text: text, limits: limits, entities: known, slabs: slabs, work: slabs.work}
+	s.line = func(pos int) int { return lineOf(text, pos) }
+	s.work.open, s.work.kids, s.work.blanks = s.work.open[:0], s.work.kids[:0], s.work.blanks[:0]
+	return s
+}
+
+// close gives the working memory back to the slabs.
+func (s *scanner) close() { s.slabs.work = s.work }
+
+// document reads a whole document.
+func (s *scanner) document() (*etree.Document, error) {
+	defer s.close()
+	doc := etree.NewDocument()
+	s.push(frame{element: &doc.Element})
+	if err := s.prolog(); err != nil {
+		return nil, err
+	}
+	if err := s.content(); err != nil {
+		return nil, err
+	}
+	if err := s.epilog(); err != nil {
+		return nil, err
+	}
+	s.adopt(s.top(), false)
+	return doc, nil
+}
+
+// element reads a text that is one element and nothing else.
+func (s *scanner) element() (*etree.Element, error) {
+	defer s.close()
+	home := etree.Element{}
+	s.push(frame{element: &home})
+	if err := s.content(); err != nil {
+		return nil, err
+	}
+	if s.pos != len(s.text) {
+		return nil, s.fault(s.pos, "mismatched-tags", mend, "%s stands after the end of the element", snippet(s.text[s.pos:]))
+	}
+	s.adopt(s.top(), false)
+	root := home.Child[0]
+	home.RemoveChildAt(0)
+	return root.(*etree.Element), nil
+}
+
+// content reads on to the end of the element that begins at pos.
+func (s *scanner) content() error {
+	for {
+		var err error
+		switch s.peek(1) {
+		case '/':
+			err = s.endTag()
+		case '!':
+			err = s.markup()
+		case '?':
+			err = s.instruction()
+		default:
+			err = s.startTag()
+		}
+		if err != nil || len(s.work.open) == 1 {
+			return err
+		}
+		if err := s.characters(); err != nil {
+			return err
+		}
+		if s.pos == len(s.text) {
+			return s.truncated()
+		}
+	}
+}
+
+// peek returns the byte at pos+ahead, 0 past the end.
+func (s *scanner) peek(ahead int) byte {
+	if s.pos+ahead < len(s.text) {
+		return s.text[s.pos+ahead]
+	}
+	return 0
+}
+
+func (s *scanner) top() *frame { return &s.work.open[len(s.work.open)-1] }
+
+func (s *scanner) push(f frame) {
+	f.kids, f.blanks = len(s.work.kids), len(s.work.blanks)
+	s.work.open = append(s.work.open, f)
+}
+
+// add puts a token among the children of the element that is open.
+func (s *scanner) add(t etree.Token) {
+	s.work.kids = append(s.work.kids, t)
+}
+
+// pop ends the element that is open and hands it to its parent.
+func (s *scanner) pop() {
+	f := s.top()
+	parent := &s.work.open[len(s.work.open)-2]
+	parent.parent = true
+	if f.element == nil {
+		s.skipping--
+	} else {
+		s.adopt(f, f.literal || f.mixed || !f.parent)
+		s.add(f.element)
+	}
+	s.work.open = s.work.open[:len(s.work.open)-1]
+}
+
+// adopt gives an element its waiting children, in a slice of exact size. Blank
+// says whether white space stays.
+func (s *scanner) adopt(f *frame, blank bool) {
+	kids := s.work.kids[f.kids:]
+	blanks := s.work.blanks[f.blanks:]
+	size := len(kids)
+	if !blank {
+		size -= len(blanks)
+	}
+	if size > 0 {
+		f.element.Child = s.slabs.tokens.take(size)[:0]
+	}
+	for _, kid := range kids {
+		if kid != nil {
+			f.element.AddChild(kid)
+			continue
+		}
+		if blank {
+			f.element.AddChild(s.slabs.text(plainLines(blanks[0])))
+		}
+		blanks = blanks[1:]
+	}
+	s.work.kids, s.work.blanks = s.work.kids[:f.kids], s.work.blanks[:f.blanks]
+}
+
+// plainLines makes every line end a line feed (XML 1.0, 2.11).
+func plainLines(text string) string {
+	if strings.IndexByte(text, '\r') < 0 {
+		return text
+	}
+	return strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n")
+}

@@ -1,0 +1,207 @@
+package musicxml
+
+import (
+	"strings"
+
+	"github.com/beevik/etree"
+)
+
+// startTag reads the start tag at pos and opens its element.
+func (s *scanner) startTag() error {
+	if s.cut != nil {
+		if done, err := s.cut(); done || err != nil {
+			return err
+		}
+	}
+	start := s.pos
+	s.pos++
+	name, classes, err := s.name()
+	if err != nil {
+		return err
+	}
+	if len(s.work.open) > s.limits.Depth {
+		return s.fault(start, "too-deep", "raise the limit if the file is sound", "more than %d elements stand inside one another", s.limits.Depth)
+	}
+	f := frame{name: name, pos: start, literal: s.top().literal}
+	prefix, tag := "", name
+	if classes&colonByte != 0 {
+		prefix, tag = splitName(name)
+	}
+	empty, err := s.attributes(&f)
+	if err != nil {
+		return err
+	}
+	if s.wanted(tag) {
+		f.element = s.build(prefix, tag)
+	} else {
+		s.skipping++
+	}
+	s.push(f)
+	if empty {
+		s.pop()
+	}
+	return nil
+}
+
+// wanted says whether an element becomes part of the tree.
+func (s *scanner) wanted(tag string) bool {
+	if s.keep == nil || len(s.work.open) == 1 {
+		return true
+	}
+	return s.skipping == 0 && s.keep(s.top().element.Tag, tag)
+}
+
+// build makes an element with the attributes that were just read. An attribute
+// that is set here lacks its link to the element, which etree needs to look up
+// prefixes only; those with a prefix get it through CreateAttr.
+func (s *scanner) build(prefix, tag string) *etree.Element {
+	e := s.slabs.element(len(s.work.attrs))
+	e.Space, e.Tag = prefix, tag
+	for _, a := range s.work.attrs {
+		if a.Space == "" {
+			e.Attr = append(e.Attr, a)
+		} else {
+			e.CreateAttr(a.Space+":"+a.Key, a.Value)
+		}
+	}
+	return e
+}
+
+// attributes reads on to the end of a start tag, into the working memory, and
+// says whether the tag is that of an empty element.
+func (s *scanner) attributes(f *frame) (empty bool, err error) {
+	s.work.attrs = s.work.attrs[:0]
+	for {
+		blank := s.skipBlanks()
+		switch s.peek(0) {
+		case '>':
+			s.pos++
+			return false, nil
+		case '/':
+			if s.peek(1) == '>' {
+				s.pos += 2
+				return true, nil
+			}
+			return false, s.tagFault(f)
+		}
+		if !blank {
+			return false, s.tagFault(f)
+		}
+		if err := s.attribute(f); err != nil {
+			return false, err
+		}
+	}
+}
+
+// attribute reads one attribute.
+func (s *scanner) attribute(f *frame) error {
+	start := s.pos
+	name, classes, err := s.name()
+	if err != nil {
+		return s.tagFault(f)
+	}
+	s.skipBlanks()
+	if s.peek(0) != '=' {
+		return s.tagFault(f)
+	}
+	s.pos++
+	s.skipBlanks()
+	value, err := s.value(f)
+	if err != nil {
+		return err
+	}
+	a := etree.Attr{Key: name, Value: value}
+	if classes&colonByte != 0 {
+		a.Space, a.Key = splitName(name)
+		if name == "xml:space" {
+			f.literal = value == "preserve"
+		}
+	}
+	return s.addAttribute(a, start, f)
+}
+
+func (s *scanner) addAttribute(a etree.Attr, start int, f *frame) error {
+	for i := range s.work.attrs {
+		if s.work.attrs[i].Key == a.Key && s.work.attrs[i].Space == a.Space {
+			return s.fault(start, "duplicate-attribute", mend, "<%s> has the attribute %s twice", f.name, a.FullKey())
+		}
+	}
+	if len(s.work.attrs) >= s.limits.Attributes {
+		return s.fault(start, "too-many-attributes", "raise the limit if the file is sound", "<%s> has more than %d attributes", f.name, s.limits.Attributes)
+	}
+	s.work.attrs = append(s.work.attrs, a)
+	return nil
+}
+
+// value reads a quoted attribute value.
+func (s *scanner) value(f *frame) (string, error) {
+	quote := s.peek(0)
+	if quote != '"' && quote != '\'' {
+		return "", s.tagFault(f)
+	}
+	s.pos++
+	start := s.pos
+	for i := start; i < len(s.text); i++ {
+		if c := s.text[i]; byteClasses[c]&valueStop != 0 {
+			if c == quote {
+				s.pos = i + 1
+				return s.text[start:i], nil
+			}
+			if c != '"' && c != '\'' {
+				return s.richValue(quote, f)
+			}
+		}
+	}
+	return "", s.truncated()
+}
+
+// endTag reads the end tag at pos and closes its element.
+func (s *scanner) endTag() error {
+	start, name := s.pos, s.top().name
+	rest := s.text[start+2:]
+	if !strings.HasPrefix(rest, name) || len(rest) == len(name) {
+		return s.endFault(start)
+	}
+	s.pos += 2 + len(name)
+	if rest[len(name)] != '>' {
+		if s.skipBlanks(); s.peek(0) != '>' {
+			return s.endFault(start)
+		}
+	}
+	s.pos++
+	s.pop()
+	return nil
+}
+
+// name reads a name and the classes that its bytes have between them.
+func (s *scanner) name() (string, uint8, error) {
+	start, i := s.pos, s.pos
+	var classes uint8
+	for i < len(s.text) && byteClasses[s.text[i]]&nameByte != 0 {
+		classes |= byteClasses[s.text[i]]
+		i++
+	}
+	name := s.text[start:i]
+	if name == "" || byteClasses[name[0]]&nameStartByte == 0 ||
+		classes&wideByte != 0 && !isName(name) || classes&colonByte != 0 && strings.Count(name, ":") > 1 {
+		return "", 0, s.nameFault(start, name)
+	}
+	s.pos = i
+	return name, classes, nil
+}
+
+// splitName splits a name at its colon. A colon at either end separates nothing.
+func splitName(name string) (prefix, local string) {
+	if i := strings.IndexByte(name, ':'); i > 0 && i < len(name)-1 {
+		return name[:i], name[i+1:]
+	}
+	return "", name
+}
+
+func (s *scanner) skipBlanks() bool {
+	start := s.pos
+	for s.pos < len(s.text) && isBlank(s.text[s.pos]) {
+		s.pos++
+	}
+	return s.pos > start
+}

@@ -1,0 +1,255 @@
+package musicxml
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"github.com/beevik/etree"
+)
+
+// characters reads the character data at pos, if there is any, up to the next
+// "<" or the end of the text.
+func (s *scanner) characters() error {
+	text, i := s.text, s.pos
+	for i < len(text) && byteClasses[text[i]]&blankByte != 0 {
+		i++
+	}
+	if i == len(text) || text[i] == '<' {
+		s.blank(text[s.pos:i])
+		s.pos = i
+		return nil
+	}
+	for i = s.pos; i < len(text); i++ {
+		if c := text[i]; byteClasses[c]&textStop != 0 {
+			if c == '<' {
+				break
+			}
+			return s.richText()
+		}
+	}
+	s.plain(text[s.pos:i])
+	s.pos = i
+	return nil
+}
+
+// blank notes white space, which may or may not stay.
+func (s *scanner) blank(text string) {
+	if text != "" && s.skipping == 0 {
+		s.work.kids = append(s.work.kids, nil)
+		s.work.blanks = append(s.work.blanks, text)
+	}
+}
+
+// plain adds a text as it is.
+func (s *scanner) plain(text string) {
+	if s.skipping == 0 {
+		s.add(s.slabs.text(text))
+		s.top().mixed = true
+	}
+}
+
+// richText reads character data that is not simply a piece of the text.
+func (s *scanner) richText() error {
+	end := strings.IndexByte(s.text[s.pos:], '<')
+	if end < 0 {
+		return s.truncated()
+	}
+	end += s.pos
+	if i := strings.Index(s.text[s.pos:end], "]]>"); i >= 0 {
+		return s.fault(s.pos+i, "not-xml", mend, "]]> stands in a text (it is written ]]&gt;)")
+	}
+	text, err := s.resolve(s.pos, end, false)
+	if err != nil {
+		return err
+	}
+	s.pos = end
+	if allBlank(text) {
+		s.blank(text)
+	} else {
+		s.plain(text)
+	}
+	return nil
+}
+
+// richValue reads the rest of an attribute's value, pos being at its start, that
+// is not simply a piece of the text.
+func (s *scanner) richValue(quote byte, f *frame) (string, error) {
+	length := strings.IndexByte(s.text[s.pos:], quote)
+	if length < 0 {
+		return "", s.truncated()
+	}
+	end := s.pos + length
+	if i := strings.IndexByte(s.text[s.pos:end], '<'); i >= 0 {
+		return "", s.fault(s.pos+i, "not-xml", mend, "< stands inside an attribute of <%s> (it is written &lt;)", f.name)
+	}
+	value, err := s.resolve(s.pos, end, true)
+	s.pos = end + 1
+	return value, err
+}
+
+// resolve returns the piece of text with its references replaced and its line
+// ends made plain, or in a value made spaces.
+func (s *scanner) resolve(start, end int, value bool) (string, error) {
+	piece := s.text[start:end]
+	if i := badChar(piece); i >= 0 {
+		r, _ := utf8.DecodeRuneInString(piece[i:])
+		return "", s.fault(start+i, "not-xml", mend, "the character %U may not stand in XML", r)
+	}
+	piece = plainLines(piece)
+	if value {
+		piece = strings.Map(spaceForBlank, piece)
+	}
+	if strings.IndexByte(piece, '&') < 0 {
+		return piece, nil
+	}
+	return s.expand(piece, start)
+}
+
+// spaceForBlank is the normalising of an attribute's value (XML 1.0, 3.3.3).
+func spaceForBlank(r rune) rune {
+	if r == '\n' || r == '\t' {
+		return ' '
+	}
+	return r
+}
+
+// badChar returns the place of the first character that is none of XML's, or -1.
+func badChar(text string) int {
+	for i, r := range text {
+		if !isChar(r) {
+			return i
+		}
+	}
+	return -1
+}
+
+// expand replaces the references in a piece of text that began at pos.
+func (s *scanner) expand(piece string, pos int) (string, error) {
+	var b strings.Builder
+	for {
+		before, after, found := strings.Cut(piece, "&")
+		b.WriteString(before)
+		if !found {
+			return b.String(), nil
+		}
+		name, rest, found := strings.Cut(after, ";")
+		if !found {
+			return "", s.fault(pos, "undefined-entity", "write &amp; for a plain &", "& stands alone in %s", snippet("&"+after))
+		}
+		text, err := s.reference(name, pos)
+		if err != nil {
+			return "", err
+		}
+		b.WriteString(text)
+		piece = rest
+	}
+}
+
+// reference returns what &name; stands for.
+func (s *scanner) reference(name string, pos int) (string, error) {
+	if strings.HasPrefix(name, "#") {
+		r, ok := charReference(name)
+		if !ok {
+			return "", s.fault(pos, "not-xml", mend, "&%s; is no character", snippet(name))
+		}
+		return string(r), nil
+	}
+	text, why := s.entities.lookup(name)
+	if why != nil {
+		return "", s.fault(pos, why.Code, why.Hint, "%w", why.Err)
+	}
+	if s.expanded += len(text); s.expanded > s.limits.EntityBytes {
+		return "", s.fault(pos, "too-large", "raise the limit if the file is sound", "the entities expand to more than %d bytes", s.limits.EntityBytes)
+	}
+	return text, nil
+}
+
+// markup reads what begins with "<!" inside the root: a comment or a CDATA section.
+func (s *scanner) markup() error {
+	switch rest := s.text[s.pos:]; {
+	case strings.HasPrefix(rest, "<!--"):
+		return s.comment()
+	case strings.HasPrefix(rest, "<![CDATA["):
+		return s.cdata()
+	}
+	return s.fault(s.pos, "not-xml", mend, "%s may not stand here", snippet(s.text[s.pos:]))
+}
+
+func (s *scanner) cdata() error {
+	const open, shut = "<![CDATA[", "]]>"
+	start := s.pos + len(open)
+	length := strings.Index(s.text[start:], shut)
+	if length < 0 {
+		return s.truncated()
+	}
+	data := s.text[start : start+length]
+	if i := badChar(data); i >= 0 {
+		return s.fault(start+i, "not-xml", mend, "a character stands in a CDATA section that may not stand in XML")
+	}
+	s.pos = start + length + len(shut)
+	if s.skipping == 0 {
+		s.add(etree.NewCData(plainLines(data)))
+		s.top().mixed = true
+	}
+	return nil
+}
+
+func (s *scanner) comment() error {
+	start := s.pos + len("<!--")
+	length := strings.Index(s.text[start:], "--")
+	if length < 0 {
+		return s.truncated()
+	}
+	data := s.text[start : start+length]
+	s.pos = start + length + 2
+	if s.peek(0) != '>' {
+		return s.fault(s.pos, "not-xml", mend, "-- stands inside a comment")
+	}
+	s.pos++
+	if i := badChar(data); i >= 0 {
+		return s.fault(start+i, "not-xml", mend, "a character stands in a comment that may not stand in XML")
+	}
+	if s.skipping == 0 {
+		s.add(etree.NewComment(data))
+	}
+	return nil
+}
+
+// instruction reads a processing instruction.
+func (s *scanner) instruction() error {
+	start := s.pos
+	target, data, err := s.instructionText()
+	if err != nil {
+		return err
+	}
+	if strings.EqualFold(target, "xml") {
+		return s.fault(start, "not-xml", "take away what stands before it", "the XML declaration stands elsewhere than at the very start")
+	}
+	if s.skipping == 0 {
+		s.add(etree.NewProcInst(target, data))
+	}
+	return nil
+}
+
+// instructionText reads a processing instruction or the XML declaration.
+func (s *scanner) instructionText() (target, data string, err error) {
+	s.pos += len("<?")
+	target, _, err = s.name()
+	if err != nil {
+		return "", "", err
+	}
+	blank := s.skipBlanks()
+	length := strings.Index(s.text[s.pos:], "?>")
+	switch {
+	case length < 0:
+		return "", "", s.truncated()
+	case length > 0 && !blank:
+		return "", "", s.fault(s.pos, "not-xml", mend, "%s stands where a processing instruction's name should end", snippet(s.text[s.pos:]))
+	}
+	data = s.text[s.pos : s.pos+length]
+	if i := badChar(data); i >= 0 {
+		return "", "", s.fault(s.pos+i, "not-xml", mend, "a character stands in a processing instruction that may not stand in XML")
+	}
+	s.pos += length + len("?>")
+	return target, data, nil
+}

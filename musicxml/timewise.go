@@ -1,0 +1,175 @@
+package musicxml
+
+import (
+	"strings"
+
+	"github.com/beevik/etree"
+)
+
+// takeMeasures turns a timewise score, whose measures hold parts, into parts
+// that hold measures. Every part gets every measure: a measure that a part is
+// not in stays empty, so that the bars keep their numbers. What stands between
+// the parts of a measure goes to the start of the next part's measure, and what
+// follows the last one to its end.
+func (s *Score) takeMeasures(c *cutter) error {
+	t := &transposer{text: c.text, parts: map[string]*timePart{}}
+	root := s.Header.Root()
+	var header, before []etree.Token
+	for _, token := range root.Child {
+		e, ok := token.(*etree.Element)
+		switch {
+		case ok && e.Space == "" && e.Tag == "measure":
+			if err := t.measure(c, e, before); err != nil {
+				return err
+			}
+			before = nil
+		case t.measures > 0 && isAside(token):
+			before = append(before, copyToken(token))
+		default:
+			header = append(header, token)
+		}
+	}
+	root.Child = header
+	root.ReindexChildren()
+	s.AfterParts = before
+	s.Parts = t.finish()
+	s.sayPartwise()
+	return nil
+}
+
+// transposer exchanges rows and columns of a timewise score.
+type transposer struct {
+	text     string
+	measures int // so far
+	opens    []measureTag
+	order    []string
+	parts    map[string]*timePart
+}
+
+// measureTag is the start tag of a measure. Its id may stand in the document
+// only once and so goes to the first part alone.
+type measureTag struct{ first, others string }
+
+// timePart is a part that is being gathered.
+type timePart struct {
+	RawPart
+	text     []byte
+	first    bool // of the parts
+	measures int  // gathered so far
+}
+
+// measure gives each part what a measure has of it.
+func (t *transposer) measure(c *cutter, shell *etree.Element, before []etree.Token) error {
+	cut := c.measures[t.measures]
+	t.opens = append(t.opens, newMeasureTag(shell))
+	var part *timePart
+	lead := before
+	for _, token := range shell.Child {
+		if next := len(cut.parts); next == 0 || token != etree.Token(cut.parts[0].mark) {
+			lead = append(lead, token)
+			continue
+		}
+		var err error
+		if part, err = t.cell(c, cut.parts[0], lead); err != nil {
+			return err
+		}
+		lead, cut.parts = nil, cut.parts[1:]
+	}
+	if part != nil {
+		part.text = trimMeasureEnd(part.text)
+		part.text = append(appendTokens(part.text, lead), measureEnd...)
+	}
+	t.measures++
+	return nil
+}
+
+const measureEnd = "</measure>"
+
+func trimMeasureEnd(text []byte) []byte { return text[:len(text)-len(measureEnd)] }
+
+// cell adds what the current measure has of one part.
+func (t *transposer) cell(c *cutter, cut partCut, lead []etree.Token) (*timePart, error) {
+	part, err := t.part(c, cut)
+	if err != nil {
+		return nil, err
+	}
+	if part.measures > t.measures {
+		return nil, c.fault(cut.start, "duplicate-part", mend, "a measure has the part %s twice", quote(part.ID))
+	}
+	t.fill(part, t.measures)
+	part.text = append(part.text, t.open(part)...)
+	part.text = appendTokens(part.text, lead)
+	part.pieces = append(part.pieces, piece{pos: len(part.text), at: cut.from})
+	part.text = append(part.text, t.text[cut.from:cut.to]...)
+	part.text = append(part.text, measureEnd...)
+	part.measures++
+	return part, nil
+}
+
+// part returns the part to which a cut belongs.
+func (t *transposer) part(c *cutter, cut partCut) (*timePart, error) {
+	id := strings.TrimSpace(cut.mark.SelectAttrValue("id", ""))
+	part := t.parts[id]
+	if part != nil {
+		return part, nil
+	}
+	if len(t.parts) >= c.limits.Parts {
+		return nil, c.fault(cut.start, "too-many-parts", "raise the limit if the file is sound", "the score has more than %d parts", c.limits.Parts)
+	}
+	part = &timePart{RawPart: RawPart{ID: id, pieces: []piece{{at: cut.start}}}, first: len(t.parts) == 0}
+	part.text = appendStartTag(nil, cut.mark)
+	t.parts[id] = part
+	t.order = append(t.order, id)
+	return part, nil
+}
+
+// fill adds empty measures until the part has n.
+func (t *transposer) fill(part *timePart, n int) {
+	for part.measures < n {
+		part.text = append(append(part.text, t.open(part)...), measureEnd...)
+		part.measures++
+	}
+}
+
+// open returns the start tag of the part's next measure.
+func (t *transposer) open(part *timePart) string {
+	if part.first {
+		return t.opens[part.measures].first
+	}
+	return t.opens[part.measures].others
+}
+
+func newMeasureTag(shell *etree.Element) measureTag {
+	first := string(appendStartTag(nil, shell))
+	if shell.RemoveAttr("id") == nil {
+		return measureTag{first, first}
+	}
+	return measureTag{first, string(appendStartTag(nil, shell))}
+}
+
+// finish returns the parts.
+func (t *transposer) finish() []RawPart {
+	var parts []RawPart
+	for _, id := range t.order {
+		part := t.parts[id]
+		t.fill(part, t.measures)
+		part.text = append(part.text, "</part>"...)
+		part.data = shared(part.text)
+		parts = append(parts, part.RawPart)
+	}
+	return parts
+}
+
+// sayPartwise makes the header that of a partwise score.
+func (s *Score) sayPartwise() {
+	s.Header.Root().Tag = "score-partwise"
+	words := strings.NewReplacer("score-timewise", "score-partwise", "Timewise", "Partwise", "timewise.dtd", "partwise.dtd")
+	for _, t := range s.Header.Child {
+		if d, ok := t.(*etree.Directive); ok {
+			external, subset, found := strings.Cut(d.Data, "[")
+			if d.Data = words.Replace(external); found {
+				d.Data += "[" + subset
+			}
+		}
+	}
+}
