@@ -43,8 +43,9 @@ func (s *sheet) stretches() []transpose.Stretch {
 		base.To = s.forPartTransposition(s.survey)
 	case a.Instrument == nil:
 		return s.ownStretches(base)
-	case a.RecognisedBy != ByPlan && a.Instrument.OctaveOnly() && len(s.survey.Source) > 0:
-		// A plain octave that the score says stays as it is.
+	case a.RecognisedBy != ByPlan && a.Instrument.OctaveOnly() && !s.octaveToBeWritten():
+		// A plain octave stays as the score has it, said or unsaid: octave
+		// instruments keep their notation in a score in C.
 		return s.ownStretches(base)
 	default:
 		base.To = transpositionOf(a.Instrument)
@@ -124,10 +125,8 @@ func abs(n int) int {
 // leaves out, so that the part says how it sounds.
 func (s *sheet) sayUnsaidTransposition() {
 	named := s.survey.Match.Instrument
-	if named == nil || len(s.survey.Source) > 0 || s.survey.ForPart != nil || s.survey.Notes == 0 {
-		return
-	}
-	if !s.readAsWritten(named) {
+	if s.reading.silent != Written || !transposes(named) ||
+		len(s.survey.Source) > 0 || s.survey.ForPart != nil || s.survey.Notes == 0 {
 		return
 	}
 	for _, m := range musicxml.Children(s.part, "measure") {
@@ -143,32 +142,25 @@ func (s *sheet) sayUnsaidTransposition() {
 	}
 }
 
-// octaveFit is the share of notes, in tenths, that must lie in range as written,
-// and must not as sounding, for an octave instrument without <transpose> to be
-// taken as written.
+// octaveFit is the share of notes, in tenths, that must lie in range as sounding,
+// and half of which must not as written, for an octave instrument without
+// <transpose> to be taken as sounding.
 const octaveFit = 9
 
-// readAsWritten reports whether a silent part is read as the player reads it.
-func (s *sheet) readAsWritten(named *instruments.Instrument) bool {
-	if transposes(named) {
-		return s.reading.silent == Written
-	}
-	if !named.Transposes() {
-		return false
-	}
-	switch s.options.Input {
-	case Written:
-		return true
-	case Concert:
-		return false
-	}
+// octaveToBeWritten reports whether a part for an octave instrument says no
+// octave and yet lies where only the sound can be meant, such as a double bass
+// on low C: then its octave is still to be written.
+func (s *sheet) octaveToBeWritten() bool {
 	v := s.survey
-	asWritten := v.inWritten*10 >= v.Notes*octaveFit && v.inSounding*2 < v.Notes
-	if asWritten {
-		s.warn(musicxml.Warning{Code: "assumed-octave",
-			Text: "the part lies in the range that " + named.Name("en") + " reads, not the one that sounds, and says no octave; it is taken as written"})
+	if len(v.Source) > 0 || v.Notes == 0 || !s.assignment.Instrument.Transposes() {
+		return false
 	}
-	return asWritten
+	sounding := v.inSounding*10 >= v.Notes*octaveFit && v.inWritten*2 < v.Notes
+	if sounding {
+		s.warn(musicxml.Warning{Code: "assumed-octave",
+			Text: "the part lies where " + s.assignment.Instrument.Name("en") + " sounds, not where it reads, and says no octave; it is written an octave away"})
+	}
+	return sounding
 }
 
 func (s *sheet) removeForParts() {
