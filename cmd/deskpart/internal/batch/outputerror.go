@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"os"
 	"syscall"
 )
 
@@ -35,6 +36,7 @@ var causes = []struct {
 	{syscall.EROFS, "the disk cannot be written to; choose another folder with --out"},
 	{syscall.ENOTDIR, "a file stands where a folder is needed; choose another folder with --out"},
 	{syscall.EISDIR, "a folder stands where the file should go; move it away or choose another folder with --out"},
+	{fs.ErrExist, "a folder stands where the file should go; move it away or choose another folder with --out"}, // os.Rename's word for it
 	{syscall.ENAMETOOLONG, "the path is too long; choose another folder with --out"},
 	{syscall.EPIPE, "nobody reads it any more"},
 	{syscall.EIO, "the disk does not work properly"},
@@ -51,8 +53,12 @@ func inWords(err error) string {
 		}
 	}
 	var path *fs.PathError
-	if errors.As(err, &path) {
+	var link *os.LinkError
+	switch { // the caller says which path
+	case errors.As(err, &path):
 		err = path.Err
+	case errors.As(err, &link):
+		err = link.Err
 	}
 	return err.Error()
 }
