@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -24,6 +25,7 @@ type extraction struct {
 	output    *batch.Output
 	settings  []byte
 	slabs     []*musicxml.Slabs // one a seat
+	buffers   musicxml.Buffers
 	progress  *batch.Progress
 	summary   batch.Summary
 	scores    []extractedScore
@@ -224,14 +226,16 @@ func (x *extraction) score(ctx context.Context, w *batch.Worker, in batch.Input)
 	if err := job.write(ctx); err != nil {
 		return result, err
 	}
-	result.Manifest, result.written = &want, job.written
-	return result, nil
+	result.written = job.written
+	result.Manifest, err = job.release()
+	return result, err
 }
 
 // scoreJob is the work on one score.
 type scoreJob struct {
 	*extraction
 	worker      *batch.Worker
+	source      *musicxml.Score
 	copyist     *parts.Copyist
 	assignments []parts.Assignment
 	manifest    *batch.Manifest
@@ -239,15 +243,17 @@ type scoreJob struct {
 	mu          sync.Mutex // guards folder and written: parts are made by several workers
 	written     int
 	names       batch.Names
+	document    []byte // the manifest as written
 }
 
 // read surveys all parts before any is made: a score with a broken part is
 // refused whole, and nothing is written for it.
 func (j *scoreJob) read(ctx context.Context, in batch.Input, data []byte) error {
-	score, err := musicxml.Read(data, musicxml.ReadOptions{Name: in.Path, Limits: j.limits})
+	score, err := musicxml.Read(data, musicxml.ReadOptions{Name: in.Path, Limits: j.limits, Buffers: &j.buffers, SkipFiles: !j.bundle})
 	if err != nil {
 		return err
 	}
+	j.source = score
 	if j.copyist, err = parts.New(score, j.catalogue, j.Options); err != nil {
 		return err
 	}
@@ -287,14 +293,25 @@ func (j *scoreJob) write(ctx context.Context) error {
 		return err
 	}
 	j.manifest.Parts = rows
-	document, err := batch.JSON(j.manifest)
-	if err != nil {
+	var err error
+	if j.document, err = batch.JSON(j.manifest); err != nil {
 		return err
 	}
-	if _, err := j.folder.Write(batch.ManifestName, document); err != nil {
+	if _, err := j.folder.Write(batch.ManifestName, j.document); err != nil {
 		return err
 	}
 	return j.folder.Sync()
+}
+
+// release gives the score's memory back. The manifest that outlives it is read
+// anew from its own text: texts in it are pieces of the score's.
+func (j *scoreJob) release() (*batch.Manifest, error) {
+	kept := new(batch.Manifest)
+	if err := json.Unmarshal(j.document, kept); err != nil {
+		return nil, err
+	}
+	j.source.Release()
+	return kept, nil
 }
 
 // part makes one part and fills its row. A part that cannot be made is a row

@@ -90,6 +90,3 @@ func scoreCost(in batch.Input) batch.Cost {
 // A file of less than packedLimit bytes is taken for a packed one, which unpacks
 // to some packedFactor times its size (the shared movements: 45 to 60 times).
 const packedLimit, packedFactor = 4 << 20, 60
-
-// expandOpus returns the scores that an opus document stands for.
-func (f *runFlags) expandOpus(path string) ([]string, error) { return nil, nil }
