@@ -114,8 +114,10 @@ func ReadManifest(dir string) (*Manifest, error) {
 
 // UpToDate returns the folder's manifest if nothing is left to do there: the
 // same tool and version made it, of the same source with the same settings, and
-// every file it names is there with the bytes it had. want needs no parts.
+// every file it names is there with the bytes it had. want needs no parts. A
+// folder that nothing is written to is here rid of what dead runs left in it.
 func UpToDate(dir string, want Manifest) (*Manifest, bool) {
+	sweep(dir)
 	have, err := ReadManifest(dir)
 	if err != nil || !have.sameRun(want) {
 		return nil, false

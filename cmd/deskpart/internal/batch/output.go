@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"sync"
+	"sync/atomic"
 	"syscall"
 )
 
@@ -75,7 +76,7 @@ func (o *Output) Close() error {
 
 // Folder writes the files of one folder, so that they are made safe together. It
 // removes what runs that were killed left there. Nothing is made before the
-// first Write. It is for one goroutine.
+// first Write. It is for several goroutines at once.
 func (o *Output) Folder(dir string) *Folder {
 	dir = filepath.Clean(dir)
 	o.mu.Lock()
@@ -92,8 +93,10 @@ func (o *Output) Folder(dir string) *Folder {
 type Folder struct {
 	output *Output
 	dir    string
-	dirty  bool     // files were put in their places since the last Sync
-	made   []string // the folders made for it, the outermost first
+	dirty  atomic.Bool // files were put in their places since the last Sync
+
+	mu   sync.Mutex
+	made []string // the folders made for it, the outermost first
 }
 
 // Write makes data the content of the file name, as Output.WriteFile does, but
@@ -113,19 +116,19 @@ func (f *Folder) Write(name string, data []byte) (wrote bool, err error) {
 		f.unmake()
 		return false, outputError(path, err)
 	}
-	f.dirty = true
+	f.dirty.Store(true)
 	return true, nil
 }
 
 // Sync makes the names of all files written so far safe on the disk.
 func (f *Folder) Sync() error {
-	if !f.dirty {
+	if !f.dirty.Swap(false) {
 		return nil
 	}
 	if err := f.output.disk.SyncFolder(f.dir); err != nil {
+		f.dirty.Store(true)
 		return outputError(f.dir, err)
 	}
-	f.dirty = false
 	return nil
 }
 
@@ -195,7 +198,9 @@ func (f *Folder) make(dir string) error {
 	} else if err != nil {
 		return err
 	}
+	f.mu.Lock()
 	f.made = append(f.made, dir)
+	f.mu.Unlock()
 	f.output.mu.Lock()
 	f.output.parents[parent] = true
 	f.output.mu.Unlock()
@@ -205,6 +210,8 @@ func (f *Folder) make(dir string) error {
 // unmake removes the folders that were made for nothing. Those with something in
 // them stay.
 func (f *Folder) unmake() {
+	f.mu.Lock()
+	defer f.mu.Unlock()
 	for len(f.made) > 0 {
 		last := len(f.made) - 1
 		if f.output.disk.Remove(f.made[last]) != nil {
@@ -238,7 +245,7 @@ func (f *Folder) RemoveOutdated(old, now *Manifest) (removed []string, err error
 		if err := f.output.disk.Remove(path); err != nil {
 			return removed, outputError(path, err)
 		}
-		f.dirty = true
+		f.dirty.Store(true)
 		removed = append(removed, name)
 	}
 	slices.Sort(removed)

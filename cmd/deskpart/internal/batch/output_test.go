@@ -461,6 +461,28 @@ func TestRunsTogether(t *testing.T) {
 	assert.Len(t, snapshot(t, dir), 3)
 }
 
+// Several workers write into one new folder, and some of the files fail.
+func TestWorkersTogether(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(t.TempDir(), "new", "folder")
+	folder := NewOutput(nil).Folder(dir)
+	var workers sync.WaitGroup
+	for i := range 20 {
+		workers.Go(func() {
+			name := fmt.Sprint(i)
+			if i%3 == 0 {
+				name = strings.Repeat("x", 300)
+			}
+			wrote, err := folder.Write(name, []byte(name))
+			assert.Equal(t, i%3 != 0, wrote)
+			assert.Equal(t, i%3 == 0, err != nil)
+		})
+	}
+	workers.Wait()
+	require.NoError(t, folder.Sync())
+	assert.Len(t, snapshot(t, dir), 13)
+}
+
 // Two processes at once, one of them killed at some step, do no harm.
 func TestProcessesTogether(t *testing.T) {
 	t.Parallel()

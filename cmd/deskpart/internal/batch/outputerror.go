@@ -47,6 +47,10 @@ var causes = []struct {
 }
 
 func inWords(err error) string {
+	var said *inputError
+	if errors.As(err, &said) {
+		return said.words
+	}
 	for _, cause := range causes {
 		if errors.Is(err, cause.err) {
 			return cause.words

@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"encoding/json"
 	"fmt"
 	"io"
 	"maps"
@@ -19,6 +20,18 @@ type Summary struct {
 	Warnings  map[string]int `json:"warnings"`          // by code
 	Rejected  map[string]int `json:"rejected"`          // by reason
 	Stopped   string         `json:"stopped,omitempty"` // why it ended before its end
+}
+
+// MarshalJSON writes counts of nothing as {}.
+func (s Summary) MarshalJSON() ([]byte, error) {
+	type fields Summary // without this method
+	if s.Warnings == nil {
+		s.Warnings = map[string]int{}
+	}
+	if s.Rejected == nil {
+		s.Rejected = map[string]int{}
+	}
+	return json.Marshal(fields(s))
 }
 
 // Warn counts one warning of a kind.
