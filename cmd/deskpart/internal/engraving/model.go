@@ -19,6 +19,10 @@ type Music struct {
 type Bar struct {
 	// Number is the printed number of the bar, "" for none (an upbeat).
 	Number string
+	// Source is the place of the bar among the measures of the document it came
+	// from, counted from 1; 0 is its place in Bars. It becomes the data-bar
+	// attribute.
+	Source int
 	// Length is the time in the bar in quarter notes. Zero means as long as the
 	// longest voice.
 	Length musicxml.Fraction

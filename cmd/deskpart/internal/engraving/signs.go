@@ -93,8 +93,8 @@ type Accidental struct {
 	Sign string
 	// Parentheses (a courtesy sign) or Brackets (an editor's) stand around it.
 	Parentheses, Brackets bool
-	// Small draws it at cue size; Above puts it over the note (editorial).
-	Small, Above bool
+	// Small draws it at cue size.
+	Small bool
 }
 
 // Stem is the direction of a stem.

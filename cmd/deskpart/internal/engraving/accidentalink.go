@@ -1,0 +1,143 @@
+package engraving
+
+import "sort"
+
+// accidentalInk is an accidental at its place left of the heads.
+type accidentalInk struct {
+	sign  *Accidental
+	shape shape
+	// dx is the left edge of all its ink, dy the height of its note.
+	dx, y float64
+	class string
+}
+
+// fence is the width of one parenthesis or bracket with its air.
+const fence = 0.42
+
+func (a accidentalInk) fenced() bool { return a.sign.Parentheses || a.sign.Brackets }
+
+func (a accidentalInk) width() float64 {
+	if a.fenced() {
+		return a.shape.width() + 2*fence
+	}
+	return a.shape.width()
+}
+
+// glyphX is the left edge of the sign itself.
+func (a accidentalInk) glyphX() float64 {
+	if a.fenced() {
+		return a.dx + fence
+	}
+	return a.dx
+}
+
+// top and bottom bound the ink, a little inside its true edge: signs may nearly
+// touch above one another.
+func (a accidentalInk) top() float64    { return a.y + a.shape.box().top + 0.12 }
+func (a accidentalInk) bottom() float64 { return a.y + a.shape.box().bottom - 0.12 }
+
+func (a accidentalInk) overlaps(b accidentalInk) bool {
+	return a.top() < b.bottom() && b.top() < a.bottom() && a.dx < b.dx+b.width()+0.15 && b.dx < a.dx+a.width()+0.15
+}
+
+// arrangeAccidentals places the accidentals of all figures of a column left of
+// the heads: the outermost notes first, each as near to the heads as it can stand
+// without touching a head or another sign.
+func arrangeAccidentals(figures []*figure) []accidentalInk {
+	waiting := collectAccidentals(figures)
+	var placed []accidentalInk
+	for _, a := range outermostFirst(waiting) {
+		a.dx = headEdge(figures, a) - a.width() - 0.22
+		for moved := true; moved; {
+			moved = false
+			for _, other := range placed {
+				if a.overlaps(other) {
+					a.dx, moved = other.dx-a.width()-0.16, true
+				}
+			}
+		}
+		placed = append(placed, a)
+	}
+	return placed
+}
+
+func collectAccidentals(figures []*figure) []accidentalInk {
+	var list []accidentalInk
+	seen := map[string]bool{}
+	for _, f := range figures {
+		for _, h := range f.heads {
+			a := h.note.Accidental
+			if a == nil || h.note.Hidden || h.fret != "" || f.event.Hidden {
+				continue
+			}
+			if _, known := glyphs()[a.Sign]; !known {
+				continue
+			}
+			// A unison of two voices needs its sign once.
+			key := a.Sign + number(y(h.position))
+			if !seen[key] {
+				seen[key] = true
+				list = append(list, accidentalInk{sign: a, shape: shape{a.Sign, a.Small || f.small()}, y: y(h.position), class: h.note.Class})
+			}
+		}
+	}
+	sort.SliceStable(list, func(i, j int) bool { return list[i].y < list[j].y })
+	return list
+}
+
+// outermostFirst orders signs from both ends of the chord towards its middle.
+func outermostFirst(list []accidentalInk) []accidentalInk {
+	ordered := make([]accidentalInk, 0, len(list))
+	for i, j := 0, len(list)-1; i <= j; i, j = i+1, j-1 {
+		ordered = append(ordered, list[i])
+		if i < j {
+			ordered = append(ordered, list[j])
+		}
+	}
+	return ordered
+}
+
+// headEdge is the left edge of the heads and stems beside an accidental.
+func headEdge(figures []*figure, a accidentalInk) float64 {
+	edge := 0.0
+	for _, f := range figures {
+		for _, h := range f.heads {
+			if top := y(h.position) - 0.5; a.top() < top+1 && top < a.bottom() {
+				edge = min(edge, f.dx+h.dx)
+			}
+		}
+		if len(f.heads) > 0 {
+			edge = min(edge, f.dx)
+		}
+	}
+	return edge
+}
+
+// drawAccidental draws one accidental of a column at x.
+func drawAccidental(k *ink, a accidentalInk, x float64) {
+	gx := x + a.glyphX()
+	k.glyph(a.shape, gx-a.shape.box().left, a.y, a.class)
+	if !a.fenced() {
+		return
+	}
+	left, right := x+a.dx+0.3, gx+a.shape.width()+0.12
+	box := a.shape.box()
+	middle := a.y + (box.top+box.bottom)/2
+	half := min(1.35, (box.bottom-box.top)/2)
+	half = max(half, 0.85) * a.shape.scale()
+	if a.sign.Brackets {
+		k.path("fence", squareFence(left, middle, half, 0.22)+squareFence(right, middle, half, -0.22))
+		return
+	}
+	k.path("fence", roundFence(left, middle, half, 0.3)+roundFence(right, middle, half, -0.3))
+}
+
+// roundFence is a parenthesis that opens to the right for a positive depth.
+func roundFence(x, middle, half, depth float64) string {
+	return "M" + numbers(x, middle-half) + "Q" + numbers(x-depth, middle, x, middle+half)
+}
+
+func squareFence(x, middle, half, depth float64) string {
+	edge := x - depth*0.6
+	return "M" + numbers(x, middle-half) + "H" + number(edge) + "V" + number(middle+half) + "H" + number(x)
+}

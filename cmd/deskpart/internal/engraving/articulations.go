@@ -1,0 +1,193 @@
+package engraving
+
+import (
+	"sort"
+	"strings"
+)
+
+// nearNote are the signs that stand close to the head, on its side, also within
+// the staff.
+var nearNote = map[string]bool{"staccato": true, "tenuto": true}
+
+// headSide are the signs that stand on the head's side, outside the staff.
+var headSide = map[string]bool{"accent": true, "staccatissimo": true}
+
+// sided are the signs with a form above and one below the note.
+var sided = map[string]bool{"staccatissimo": true, "marcato": true, "fermata": true}
+
+// ArticulationSigns lists the names that an Articulation's Sign may have, besides
+// accidentals and "text:…".
+func ArticulationSigns() []string {
+	return []string{"accent", "marcato", "staccatissimo", "staccato", "tenuto", "fermata", "breath", "caesura",
+		"trill", "turn", "inverted-turn", "slashed-turn", "mordent", "inverted-mordent",
+		"down-bow", "up-bow", "harmonic", "snap-pizzicato", "stopped", "arrow-up"}
+}
+
+// drawArticulations draws the signs at the notes and rests of a staff.
+func (s *system) drawArticulations(st *staffInk) {
+	for _, p := range s.bars {
+		for _, c := range p.columns {
+			for _, f := range c.cells[st.index].figures {
+				st.articulate(f)
+			}
+		}
+		for _, f := range p.centered {
+			if f.staff.index == st.index {
+				st.articulate(f)
+			}
+		}
+	}
+}
+
+func (st *staffInk) articulate(f *figure) {
+	for _, a := range nearestFirst(f.event.Articulations) {
+		switch {
+		case a.Sign == "breath" || a.Sign == "caesura":
+			st.breath(f, a)
+		case nearNote[a.Sign] && !f.isRest() && f.onHeadSide(a):
+			st.nearSign(f, a)
+		default:
+			st.outerSign(f, a)
+		}
+	}
+}
+
+// nearestFirst orders signs from the note outwards: staccato and tenuto, accents,
+// ornaments and playing signs, and the fermata outside all.
+func nearestFirst(list []Articulation) []Articulation {
+	rank := func(a Articulation) int {
+		switch {
+		case nearNote[a.Sign]:
+			return 0
+		case headSide[a.Sign] || a.Sign == "marcato":
+			return 1
+		case a.Sign == "fermata":
+			return 3
+		}
+		return 2
+	}
+	ordered := append([]Articulation(nil), list...)
+	sort.SliceStable(ordered, func(i, j int) bool { return rank(ordered[i]) < rank(ordered[j]) })
+	return ordered
+}
+
+// above decides the side of a sign.
+func (f *figure) above(a Articulation) bool {
+	switch {
+	case a.Side == Above:
+		return true
+	case a.Side == Below:
+		return false
+	case f.shared && !f.isRest():
+		return f.voice%2 == 0
+	case f.isRest():
+		return true
+	case nearNote[a.Sign] || headSide[a.Sign]:
+		return !f.pointsUp()
+	}
+	return true
+}
+
+func (f *figure) onHeadSide(a Articulation) bool { return f.above(a) != f.pointsUp() || !f.stem }
+
+// nearSign puts a sign into the next free space beyond the head.
+func (st *staffInk) nearSign(f *figure, a Articulation) {
+	position, step := f.lowest()-2, -1
+	if f.above(a) {
+		position, step = f.highest()+2, 1
+	}
+	x := f.center()
+	sh := shape{a.Sign, f.small()}
+	half := sh.width() / 2
+	for position%2 == 0 && position >= bottomLine && position <= topLine(st.lines) {
+		position += step
+	}
+	height := y(position)
+	// Beyond a sign that is there already.
+	if step > 0 {
+		if edge := st.sky.inkAbove(x-0.2, x+0.2); height+0.25 > edge {
+			height = min(height, edge-0.45)
+		}
+	} else if edge := st.sky.inkBelow(x-0.2, x+0.2); height-0.25 < edge {
+		height = max(height, edge+0.45)
+	}
+	st.glyph(sh, x-half, height, "")
+	st.sky.add(x-half, x+half, height-0.2, height+0.2)
+}
+
+// outerSign puts a sign outside the staff and everything at the note.
+func (st *staffInk) outerSign(f *figure, a Articulation) {
+	up := f.above(a)
+	x := f.center()
+	if strings.HasPrefix(a.Sign, "text:") {
+		st.outerText(x, strings.TrimPrefix(a.Sign, "text:"), up)
+		return
+	}
+	sh := shape{signShape(a.Sign, up), f.small()}
+	if _, known := glyphs()[sh.name]; !known {
+		return
+	}
+	box := sh.box()
+	left := x - sh.width()/2
+	var height float64
+	if up {
+		height = st.sky.above(left, left+sh.width()) - 0.4 - box.bottom
+	} else {
+		height = st.sky.below(left, left+sh.width()) + 0.4 - box.top
+	}
+	st.glyph(sh, left-box.left, height, "")
+	st.sky.glyph(sh, left-box.left, height)
+	st.auxiliary(a.Over, x, true)
+	st.auxiliary(a.Under, x, false)
+}
+
+func signShape(sign string, up bool) string {
+	if !sided[sign] {
+		return sign
+	}
+	if up {
+		return sign + "-above"
+	}
+	return sign + "-below"
+}
+
+// auxiliary puts a small accidental over or under an ornament.
+func (st *staffInk) auxiliary(a *Accidental, x float64, up bool) {
+	if a == nil {
+		return
+	}
+	sh := shape{a.Sign, true}
+	if _, known := glyphs()[sh.name]; !known {
+		return
+	}
+	box := sh.box()
+	left := x - sh.width()/2
+	height := st.sky.above(left, left+sh.width()) - 0.25 - box.bottom
+	if !up {
+		height = st.sky.below(left, left+sh.width()) + 0.25 - box.top
+	}
+	st.glyph(sh, left-box.left, height, "auxiliary")
+	st.sky.glyph(sh, left-box.left, height)
+}
+
+func (st *staffInk) outerText(x float64, text string, up bool) {
+	half := textWidth(text, numberSize) / 2
+	height := st.sky.above(x-half, x+half) - 0.4
+	if !up {
+		height = st.sky.below(x-half, x+half) + 1.3
+	}
+	st.text("finger", "middle", text, x, height)
+	st.sky.add(x-half, x+half, height-numberSize*0.75, height+0.1)
+}
+
+// breath stands after the note, over the staff; a caesura cuts the top line.
+func (st *staffInk) breath(f *figure, a Articulation) {
+	sh := shape{name: a.Sign}
+	x := f.x + f.dx + f.headWidth() + 1.0
+	height := y(topLine(st.lines)) - 0.2
+	if a.Sign == "breath" {
+		height = st.sky.above(x, x+sh.width()) - 0.2 - sh.box().bottom*0.4
+	}
+	st.glyph(sh, x, height, "")
+	st.sky.glyph(sh, x, height)
+}

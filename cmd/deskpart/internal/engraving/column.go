@@ -1,0 +1,409 @@
+package engraving
+
+import (
+	"sort"
+	"strconv"
+
+	"deskpart/musicxml"
+)
+
+// column is a moment of a bar across all staves. Its x is the left edge of
+// ordinary note heads.
+type column struct {
+	onset musicxml.Fraction
+	// order sorts columns of one onset: signs first, then grace notes from far to
+	// near, then the notes (0).
+	order int
+	cells []cell
+	x     float64
+	// ideal is the wanted distance to the next column of order 0 or the end of
+	// the bar.
+	ideal float64
+}
+
+// The orders of signs before the notes of a moment.
+const (
+	orderClef = -300 + iota
+	orderKey
+	orderTime
+)
+
+// cell is what one staff has in a column.
+type cell struct {
+	figures     []*figure
+	accidentals []accidentalInk
+	group       signGroup
+	// left and right bound the ink around the column's x; filled says whether
+	// there is any.
+	left, right float64
+	filled      bool
+	// rows are texts that must not meet their neighbours of the same row.
+	rows []textRow
+}
+
+// textRow is the extent of a syllable or chord symbol around the column's x.
+type textRow struct {
+	key         string
+	left, right float64
+}
+
+// barPlan is one bar of all staves, ready to be spaced.
+type barPlan struct {
+	index   int
+	columns []*column
+	// closing are clef changes of the next bar, drawn before this bar's barline.
+	closing []cell
+	// centered are whole-bar rests.
+	centered []*figure
+	groups   []*beamGroup
+	length   musicxml.Fraction
+	// x, start, end are set by spacing: the left barline, where music begins, and
+	// the right barline.
+	x, start, end float64
+	natural       float64
+}
+
+// columnAt returns the column of a moment, adding it in order.
+func (p *barPlan) columnAt(onset musicxml.Fraction, order, staves int) *column {
+	i := sort.Search(len(p.columns), func(i int) bool {
+		c := p.columns[i]
+		if cmp := c.onset.Cmp(onset); cmp != 0 {
+			return cmp > 0
+		}
+		return c.order >= order
+	})
+	if i < len(p.columns) && p.columns[i].onset == onset && p.columns[i].order == order {
+		return p.columns[i]
+	}
+	c := &column{onset: onset, order: order, cells: make([]cell, staves)}
+	p.columns = append(p.columns, nil)
+	copy(p.columns[i+1:], p.columns[i:])
+	p.columns[i] = c
+	return c
+}
+
+// planBar builds the columns of a bar. first says that it begins a line: then the
+// signs at its start are drawn with the line's own.
+func (l *layout) planBar(bar int, first bool) *barPlan {
+	p := &barPlan{index: bar, length: l.barLength(bar)}
+	staves := len(l.music.Staves)
+	if l.music.Bars[bar].RestBars == 0 {
+		for s := range l.music.Staves {
+			l.planStaff(p, s)
+		}
+	}
+	for s := range l.music.Staves {
+		l.planChanges(p, s, first)
+	}
+	p.closing = make([]cell, staves)
+	if bar+1 < len(l.music.Bars) {
+		for s := range l.music.Staves {
+			p.closing[s] = l.nextClef(bar+1, s)
+		}
+	}
+	for _, c := range p.columns {
+		for s := range c.cells {
+			c.cells[s].finish()
+		}
+	}
+	p.setIdeals()
+	return p
+}
+
+func (l *layout) barLength(bar int) musicxml.Fraction {
+	length := l.music.Bars[bar].Length
+	if length.Sign() > 0 {
+		return length
+	}
+	for s := range l.music.Staves {
+		for _, v := range l.music.Staves[s].Measures[bar].Voices {
+			for _, e := range v.Events {
+				if end := e.Onset.Add(e.Duration); length.Less(end) {
+					length = end
+				}
+			}
+		}
+	}
+	return length
+}
+
+// planStaff adds the notes, rests and texts of one staff.
+func (l *layout) planStaff(p *barPlan, s int) {
+	measure := &l.music.Staves[s].Measures[p.index]
+	seen := seenVoices(measure)
+	now := l.states[s][p.index].opened(measure)
+	for number, v := range seen {
+		var figures []*figure
+		for i := range v.Events {
+			e := &v.Events[i]
+			view := l.viewAt(measure, now, s, e)
+			f := newFigure(e, view, number, len(seen) > 1)
+			figures = append(figures, f)
+		}
+		p.groups = append(p.groups, findBeams(figures)...)
+		for i, f := range figures {
+			l.addFigure(p, s, f, graceOrder(figures, i))
+		}
+	}
+	for i := range measure.Marks {
+		l.addMarkRow(p, s, &measure.Marks[i])
+	}
+}
+
+// viewAt is the clef and lines in force at an event.
+func (l *layout) viewAt(measure *Measure, now state, staff int, e *Event) *staffView {
+	for _, c := range measure.Changes {
+		if c.Onset.Sign() > 0 && c.Onset.Cmp(e.Onset) <= 0 {
+			now = now.with(c)
+		}
+	}
+	return &staffView{now.clef, now.lines, staff}
+}
+
+// seenVoices are the voices with something to draw.
+func seenVoices(m *Measure) []Voice {
+	var list []Voice
+	for _, v := range m.Voices {
+		for i := range v.Events {
+			if !v.Events[i].Hidden {
+				list = append(list, v)
+				break
+			}
+		}
+	}
+	return list
+}
+
+// graceOrder is 0 for a note and −n … −1 for the grace notes before it.
+func graceOrder(figures []*figure, i int) int {
+	if !figures[i].event.Grace {
+		return 0
+	}
+	n := 0
+	for j := i; j < len(figures) && figures[j].event.Grace && figures[j].event.Onset == figures[i].event.Onset; j++ {
+		n++
+	}
+	return -n
+}
+
+// addFigure puts a figure into its column, or among the centred rests.
+func (l *layout) addFigure(p *barPlan, s int, f *figure, order int) {
+	if !f.isRest() {
+		if f.group == nil {
+			f.chooseStem()
+		}
+		f.arrangeHeads()
+	}
+	if f.isRest() && f.event.FullBar {
+		if !f.event.Hidden {
+			p.centered = append(p.centered, f)
+		}
+		return
+	}
+	c := p.columnAt(f.event.Onset, order, len(l.music.Staves))
+	if f.event.Hidden {
+		return
+	}
+	c.cells[s].figures = append(c.cells[s].figures, f)
+	for _, lyric := range f.event.Lyrics {
+		half := textWidth(lyric.Text, lyricSize) / 2
+		middle := f.headWidth() / 2
+		right := middle + half
+		if lyric.Hyphen {
+			right += 0.5
+		}
+		c.cells[s].rows = append(c.cells[s].rows, textRow{"verse " + strconv.Itoa(lyric.Verse), middle - half, right + 0.2})
+	}
+}
+
+// addMarkRow reserves room for chord symbols and figures, which may not meet.
+func (l *layout) addMarkRow(p *barPlan, s int, m *Mark) {
+	size := 0.0
+	switch m.Kind {
+	case MarkHarmony:
+		size = harmonySize
+	case MarkFigure:
+		size = figureSize
+	case MarkNote:
+		size = noteTextSize
+	case MarkDynamic:
+		c := p.columnAt(m.Onset, 0, len(l.music.Staves))
+		half := dynamicWidth(m.Text) / 2
+		c.cells[s].rows = append(c.cells[s].rows, textRow{"dynamic", 0.6 - half, 0.6 + half})
+		return
+	default:
+		return
+	}
+	c := p.columnAt(m.Onset, 0, len(l.music.Staves))
+	width := 0.0
+	for _, line := range splitLines(m.Text) {
+		width = max(width, textWidth(line, size))
+	}
+	left := 0.0
+	if m.Kind == MarkNote {
+		left = 0.6 - width/2
+	}
+	c.cells[s].rows = append(c.cells[s].rows, textRow{"mark " + strconv.Itoa(int(m.Kind)), left, left + width + 0.4})
+}
+
+// planChanges adds the signs that change within a bar and, unless the bar begins
+// a line, those at its start.
+func (l *layout) planChanges(p *barPlan, s int, first bool) {
+	measure := &l.music.Staves[s].Measures[p.index]
+	now := l.states[s][p.index]
+	for _, c := range measure.Changes {
+		before := now
+		now = now.with(c)
+		start := c.Onset.Sign() <= 0
+		if c.Hidden || start && first {
+			continue
+		}
+		if c.Clef != nil && !(start && l.clefBeforeBarline(p.index, c)) {
+			p.putSigns(c.Onset, orderClef, s, len(l.music.Staves), clefSigns(*c.Clef, p.index > 0 || !start))
+		}
+		if c.Key != nil {
+			p.putSigns(c.Onset, orderKey, s, len(l.music.Staves), keyGroup(now.clef, *c.Key, &before.key))
+		}
+		if c.Time != nil {
+			p.putSigns(c.Onset, orderTime, s, len(l.music.Staves), timeGroup(*c.Time, now.lines))
+		}
+	}
+}
+
+// clefBeforeBarline reports whether a change of clef at the start of a bar is
+// drawn before its barline.
+func (l *layout) clefBeforeBarline(bar int, c Change) bool {
+	return bar > 0 && !c.Clef.AfterBarline
+}
+
+func (p *barPlan) putSigns(onset musicxml.Fraction, order, s, staves int, g signGroup) {
+	if len(g.signs) == 0 {
+		return
+	}
+	p.columnAt(onset, order, staves).cells[s].group = g
+}
+
+// nextClef is the clef that the next bar begins with, as a cell before the
+// barline; empty where the clef stays.
+func (l *layout) nextClef(bar, s int) cell {
+	for _, c := range l.music.Staves[s].Measures[bar].Changes {
+		if c.Clef != nil && c.Onset.Sign() <= 0 && !c.Hidden && l.clefBeforeBarline(bar, c) {
+			made := cell{group: clefSigns(*c.Clef, true)}
+			made.finish()
+			return made
+		}
+	}
+	return cell{}
+}
+
+// finish arranges a cell and measures it.
+func (c *cell) finish() {
+	shiftVoices(c.figures)
+	c.accidentals = arrangeAccidentals(c.figures)
+	grow := func(left, right float64) {
+		if !c.filled {
+			c.left, c.right, c.filled = left, right, true
+			return
+		}
+		c.left, c.right = min(c.left, left), max(c.right, right)
+	}
+	for _, f := range c.figures {
+		f.arrangeDots()
+		grow(f.extent())
+	}
+	for _, a := range c.accidentals {
+		grow(a.dx, a.dx+a.width())
+	}
+	for _, f := range c.figures {
+		if f.event.Arpeggio {
+			grow(c.left-0.9, c.right)
+		}
+	}
+	if len(c.group.signs) > 0 {
+		grow(0, c.group.width)
+	}
+}
+
+// extent bounds heads, stem, flag and dots around the column's x.
+func (f *figure) extent() (left, right float64) {
+	if f.isRest() {
+		left, right = f.dx+f.rest.dx, f.dx+f.rest.dx+f.rest.shape.width()
+	}
+	for _, h := range f.heads {
+		air := 0.0
+		if h.note.Parentheses {
+			air = fence
+		}
+		left, right = min(left, f.dx+h.dx-air), max(right, f.dx+h.dx+h.width()+air)
+	}
+	if s, ok := f.flag(); ok {
+		right = max(right, f.stemDX()+s.box().right)
+	}
+	for _, d := range f.dots {
+		right = max(right, d.dx+d.shape.width())
+	}
+	return left, right
+}
+
+// flag is the figure's flag, if it has one.
+func (f *figure) flag() (shape, bool) {
+	v := f.event.Value
+	if f.group != nil || !f.stem || v < Eighth || f.isRest() {
+		return shape{}, false
+	}
+	direction := "-down"
+	if f.up {
+		direction = "-up"
+	}
+	return shape{"flag-" + min(v, Value128).String() + direction, f.small()}, true
+}
+
+// shiftVoices moves the figures of lower voices aside where heads would touch
+// those of an upper voice. A unison of equal heads is shared.
+func shiftVoices(figures []*figure) {
+	for i, f := range figures {
+		if f.isRest() {
+			continue
+		}
+		for _, other := range figures[:i] {
+			if other.isRest() || other.event.Grace != f.event.Grace {
+				continue
+			}
+			if shift := clash(other, f); shift > 0 {
+				f.dx = max(f.dx, other.dx+shift)
+			}
+		}
+	}
+}
+
+// clash is how far a later voice must move to the right of an earlier one; 0
+// where they stand together.
+func clash(upper, lower *figure) float64 {
+	near := 99
+	for _, a := range upper.heads {
+		for _, b := range lower.heads {
+			near = min(near, abs(a.position-b.position))
+		}
+	}
+	crossed := upper.lowest() < lower.highest()
+	switch {
+	case near > 1 && !crossed:
+		return 0
+	case near > 1 && upper.up != lower.up:
+		return upper.headWidth() * 0.6 // stems would run through heads
+	case near == 0 && !crossed && sharesHead(upper, lower):
+		return 0
+	case near == 1 && !crossed && upper.up && !lower.up:
+		return upper.headWidth() - stemThickness
+	}
+	if upper.event.Dots > 0 {
+		return upper.headWidth() + 0.9
+	}
+	return upper.headWidth() + 0.15
+}
+
+// sharesHead reports whether two voices in unison may use one head.
+func sharesHead(a, b *figure) bool {
+	ha, hb := a.heads[0], b.heads[len(b.heads)-1]
+	return ha.position == hb.position && ha.shape == hb.shape && a.event.Dots == b.event.Dots && a.up != b.up
+}

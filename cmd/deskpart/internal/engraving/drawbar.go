@@ -1,0 +1,313 @@
+package engraving
+
+import (
+	"strings"
+)
+
+// drawBar draws the notes, rests and signs of one bar on one staff.
+func (s *system) drawBar(st *staffInk, p *barPlan) {
+	for _, c := range p.columns {
+		cell := &c.cells[st.index]
+		if len(cell.group.signs) > 0 {
+			st.group(cell.group, c.x)
+		}
+	}
+	var stems, ledgers strings.Builder
+	for _, c := range p.columns {
+		s.drawCell(st, c, &stems, &ledgers)
+	}
+	for _, f := range p.centered {
+		if f.staff.index == st.index {
+			st.drawRest(f)
+		}
+	}
+	st.path("ledger", ledgers.String())
+	st.path("stem", stems.String())
+	beams := ""
+	for _, g := range p.groups {
+		if g.members[0].staff.index == st.index {
+			beams += g.draw(st)
+		}
+	}
+	st.path("beam", beams)
+	if s.l.music.Bars[p.index].RestBars > 0 {
+		st.multiRest(p, s.l.music.Bars[p.index].RestBars)
+	}
+	if closing := p.closing[st.index]; closing.filled && p.index+1 < s.end+1 {
+		st.group(closing.group, p.end-0.45-closing.right)
+	}
+}
+
+func (s *system) drawCell(st *staffInk, c *column, stems, ledgers *strings.Builder) {
+	cell := &c.cells[st.index]
+	for _, a := range cell.accidentals {
+		drawAccidental(st.ink, a, c.x)
+		b := a.shape.box()
+		st.sky.add(c.x+a.dx, c.x+a.dx+a.width(), a.y+b.top, a.y+b.bottom)
+	}
+	for _, f := range cell.figures {
+		if f.isRest() {
+			st.drawRest(f)
+			continue
+		}
+		st.drawHeads(f)
+		ledgers.WriteString(st.ledgers(f))
+		if f.stem {
+			stems.WriteString(st.drawStem(f))
+		}
+		st.drawFlag(f)
+		st.drawTremolo(f)
+		st.drawDots(f)
+		if f.event.Arpeggio {
+			st.drawArpeggio(f, c.x+cell.left)
+		}
+	}
+}
+
+func (st *staffInk) drawRest(f *figure) {
+	st.glyph(f.rest.shape, f.x+f.dx+f.rest.dx, f.rest.y, "")
+	st.sky.glyph(f.rest.shape, f.x+f.dx+f.rest.dx, f.rest.y)
+	v := f.event.Value
+	if out := f.rest.y < y(topLine(st.lines)) || f.rest.y > y(bottomLine); out && (v == Whole || v == Half || f.event.FullBar) {
+		height := f.rest.y
+		if v == Whole || f.event.FullBar {
+			height--
+		}
+		st.path("ledger", line(f.x-0.3, height, f.x+f.rest.shape.width()+0.3, height))
+	}
+	st.drawDots(f)
+}
+
+func (st *staffInk) drawHeads(f *figure) {
+	for _, h := range f.heads {
+		x := f.x + f.dx + h.dx
+		height := y(h.position)
+		switch {
+		case h.note.Hidden || h.note.Head == HeadNone:
+			continue
+		case h.fret != "":
+			st.text("fret", "middle", h.fret, x+h.width()/2, height+0.5)
+		default:
+			st.glyph(h.shape, x-h.shape.box().left, height, h.note.Class)
+		}
+		if h.note.Parentheses {
+			st.path("fence", roundFence(x-0.15, height, 0.7, 0.3)+roundFence(x+h.width()+0.15, height, 0.7, -0.3))
+		}
+		st.sky.add(x, x+h.width(), height-0.55, height+0.55)
+	}
+}
+
+// ledgers returns the ledger lines of a figure as path data.
+func (st *staffInk) ledgers(f *figure) string {
+	var out strings.Builder
+	if f.staff.clef.Sign == ClefTab {
+		return ""
+	}
+	overhang := ledgerOverhang * f.size()
+	span := func(beyond func(int) bool) (left, right float64, any bool) {
+		for _, h := range f.heads {
+			if beyond(h.position) && !h.note.Hidden {
+				x := f.x + f.dx + h.dx
+				if !any {
+					left, right = x, x+h.width()
+				}
+				left, right, any = min(left, x), max(right, x+h.width()), true
+			}
+		}
+		return left - overhang, right + overhang, any
+	}
+	for p := topLine(f.staff.lines) + 2; p <= f.highest(); p += 2 {
+		if left, right, any := span(func(h int) bool { return h >= p }); any {
+			out.WriteString(line(left, y(p), right, y(p)))
+			st.sky.add(left, right, y(p), y(p))
+		}
+	}
+	for p := bottomLine - 2; p >= f.lowest(); p -= 2 {
+		if left, right, any := span(func(h int) bool { return h <= p }); any {
+			out.WriteString(line(left, y(p), right, y(p)))
+			st.sky.add(left, right, y(p), y(p))
+		}
+	}
+	return out.String()
+}
+
+// drawStem returns the stem as path data; it begins at the head farthest from
+// its tip.
+func (st *staffInk) drawStem(f *figure) string {
+	far := y(f.lowest())
+	if !f.up {
+		far = y(f.highest())
+	}
+	attach := 0.15 * f.size()
+	if f.up {
+		attach = -attach
+	}
+	x := f.stemX()
+	st.sky.add(x, x, min(f.tip, far), max(f.tip, far))
+	end := f.tip
+	if f.group != nil {
+		// The stem ends inside the beam.
+		end -= attach
+	}
+	d := line(x, far+attach, x, end)
+	if f.event.Slash {
+		d += st.slash(f)
+	}
+	return d
+}
+
+// slash is the stroke through the stem of a short grace note.
+func (st *staffInk) slash(f *figure) string {
+	x, dir := f.stemX(), 1.0
+	if !f.up {
+		dir = -1
+	}
+	middle := f.tip + dir*1.0
+	return line(x-0.6, middle+dir*0.5, x+0.75, middle-dir*0.45)
+}
+
+func (st *staffInk) drawFlag(f *figure) {
+	if s, ok := f.flag(); ok {
+		x := f.stemX() - stemThickness/2
+		st.glyph(s, x, f.tip, "")
+		st.sky.glyph(s, x, f.tip)
+	}
+}
+
+// drawTremolo draws the strokes through a stem, or over a stemless note.
+func (st *staffInk) drawTremolo(f *figure) {
+	n := f.event.Tremolo
+	if n <= 0 {
+		return
+	}
+	x, at, dir := f.center(), f.stemStart()-1.2, -1.0
+	if f.stem {
+		x = f.stemX()
+		dir = 1
+		if !f.up {
+			dir = -1
+		}
+		at = f.tip + dir*0.8
+		if f.group != nil {
+			at += dir * beamStep * float64(f.group.levelsAt(f))
+		} else if f.event.Value >= Eighth {
+			at += dir * 0.9
+		}
+	}
+	d := ""
+	for i := range n {
+		middle := at + dir*0.8*float64(i)
+		d += quad(x-0.65, middle+0.05, x+0.65, middle-0.35, 0.4)
+		st.sky.add(x-0.65, x+0.65, middle-0.35, middle+0.45)
+	}
+	st.path("beam", d)
+}
+
+func (st *staffInk) drawDots(f *figure) {
+	for _, d := range f.dots {
+		st.glyph(d.shape, f.x+d.dx, d.y, "")
+		st.sky.glyph(d.shape, f.x+d.dx, d.y)
+	}
+}
+
+// drawArpeggio draws the wavy line at x, along the chord.
+func (st *staffInk) drawArpeggio(f *figure, x float64) {
+	top, bottom := y(f.highest())-0.5, y(f.lowest())+0.5
+	d := "M" + numbers(x+0.3, top)
+	for at := top; at < bottom; at++ {
+		d += "q" + numbers(0.45, 0.25, 0, 0.5) + "q" + numbers(-0.45, 0.25, 0, 0.5)
+	}
+	st.path("stroke", d)
+}
+
+// draw returns the beams of a group as path data.
+func (g *beamGroup) draw(st *staffInk) string {
+	var out strings.Builder
+	scale := g.members[0].size()
+	inward := beamStep * scale
+	if !g.up {
+		inward = -inward
+	}
+	thick := beamThickness * scale
+	for level := 0; level < g.levels(); level++ {
+		for _, run := range g.runs(level) {
+			y1 := g.at(run[0]) + inward*float64(level)
+			y2 := g.at(run[1]) + inward*float64(level)
+			if !g.up {
+				y1, y2 = y1-thick, y2-thick
+			}
+			out.WriteString(quad(run[0]-stemThickness/2, y1, run[1]+stemThickness/2, y2, thick))
+		}
+	}
+	first, last := g.members[0].stemX(), g.members[len(g.members)-1].stemX()
+	for x := first; x <= last; x += slice {
+		st.sky.add(x, x, g.at(x), g.at(x))
+	}
+	return out.String()
+}
+
+// runs returns the stretches (from x to x) of one beam level.
+func (g *beamGroup) runs(level int) [][2]float64 {
+	const hook = 1.1
+	var list [][2]float64
+	open := -1
+	for i, f := range g.members {
+		if !g.has(i, level) {
+			if open >= 0 {
+				list, open = append(list, [2]float64{g.members[open].stemX(), g.members[i-1].stemX()}), -1
+			}
+			continue
+		}
+		x := f.stemX()
+		switch g.marks[i][level] {
+		case BeamHookRight:
+			list = append(list, [2]float64{x, x + hook*f.size()})
+		case BeamHookLeft:
+			list = append(list, [2]float64{x - hook*f.size(), x})
+		case BeamBegin:
+			open = i
+		case BeamEnd:
+			if open >= 0 {
+				list = append(list, [2]float64{g.members[open].stemX(), x})
+			}
+			open = -1
+		default:
+			if open < 0 {
+				open = i
+			}
+		}
+	}
+	if open >= 0 && open < len(g.members)-1 {
+		list = append(list, [2]float64{g.members[open].stemX(), g.members[len(g.members)-1].stemX()})
+	}
+	return list
+}
+
+// levelsAt is the number of beams at one note.
+func (g *beamGroup) levelsAt(f *figure) int {
+	for i, m := range g.members {
+		if m == f {
+			return len(g.marks[i])
+		}
+	}
+	return 0
+}
+
+// multiRest draws a rest of several bars: a thick bar with its number above.
+func (st *staffInk) multiRest(p *barPlan, bars int) {
+	left, right := p.start+1.2, p.end-1.2
+	middle := y(bottomLine + st.lines - 1)
+	st.path("beam", rect(left, middle-0.35, right, middle+0.35)+rect(left-0.1, middle-1, left+0.08, middle+1)+rect(right-0.08, middle-1, right+0.1, middle+1))
+	g := numerals(decimal(float64(bars)))
+	at := y(topLine(st.lines)) - 1.7
+	if st.lines < 2 {
+		at = middle - 2.8
+	}
+	st.open(` class="rests"`)
+	for _, n := range g.signs {
+		x := (left+right)/2 - g.width/2 + n.dx
+		st.glyph(n.shape, x, at, "")
+		st.sky.glyph(n.shape, x, at)
+	}
+	st.close()
+}

@@ -1,0 +1,259 @@
+package engraving
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// layout is the work of one Draw: the music cut into lines.
+type layout struct {
+	music *Music
+	o     Options
+	// states has, for each staff, what is in force at the start of each bar.
+	states   [][]state
+	from, to int // bars, from included, to excluded
+	indent   float64
+	// slurs and the like are paired over the whole range of bars.
+	slurs [][]slur
+}
+
+var errMeasures = errors.New("a staff has not as many measures as there are bars")
+
+func newLayout(m *Music, o Options) (*layout, error) {
+	if o.Width <= 0 {
+		o.Width = 100
+	}
+	if o.Space <= 0 {
+		o.Space = 1.75
+	}
+	l := &layout{music: m, o: o, from: max(0, o.From-1), to: len(m.Bars)}
+	if o.To > 0 {
+		l.to = min(l.to, o.To)
+	}
+	for s := range m.Staves {
+		if len(m.Staves[s].Measures) != len(m.Bars) {
+			return nil, fmt.Errorf("staff %d: %w: %d and %d", s+1, errMeasures, len(m.Staves[s].Measures), len(m.Bars))
+		}
+		l.states = append(l.states, states(&m.Staves[s]))
+		l.slurs = append(l.slurs, pairSlurs(&m.Staves[s]))
+	}
+	return l, nil
+}
+
+// firstIndent and laterIndent are the room left of the staves for names and
+// braces.
+func (l *layout) firstIndent() float64 {
+	return l.nameWidth(func(s *Staff) string { return s.Name }) + l.symbolWidth()
+}
+
+func (l *layout) laterIndent() float64 {
+	return l.nameWidth(func(s *Staff) string { return s.Short }) + l.symbolWidth()
+}
+
+func (l *layout) indentOf(bar int) float64 {
+	if bar == l.from {
+		return l.firstIndent()
+	}
+	return l.laterIndent()
+}
+
+func (l *layout) nameWidth(name func(*Staff) string) float64 {
+	width := 0.0
+	for s := range l.music.Staves {
+		for _, line := range splitLines(name(&l.music.Staves[s])) {
+			width = max(width, textWidth(line, nameSize)+1)
+		}
+	}
+	return min(width, l.o.Width/3)
+}
+
+func (l *layout) symbolWidth() float64 {
+	for _, g := range l.music.Groups {
+		if g.Symbol != NoSymbol {
+			return 1.4
+		}
+	}
+	return 0
+}
+
+// prefix are the signs at the head of a line, column by column: clefs, keys,
+// times.
+func (l *layout) prefix(bar int) (columns [][]signGroup) {
+	columns = make([][]signGroup, 3)
+	for s := range l.music.Staves {
+		now := l.states[s][bar].opened(&l.music.Staves[s].Measures[bar])
+		var clef, key, time signGroup
+		if now.hasClef {
+			clef = clefSigns(now.clef, false)
+		}
+		if now.hasKey {
+			key = keyGroup(now.clef, now.key, l.cancelAtStart(bar, s))
+		}
+		if now.hasTime && (bar == l.from || l.timeChanges(bar, s)) {
+			time = timeGroup(now.time, now.lines)
+		}
+		columns[0], columns[1], columns[2] = append(columns[0], clef), append(columns[1], key), append(columns[2], time)
+	}
+	return columns
+}
+
+// cancelAtStart is the key to cancel at the very beginning of the music (where a
+// file says so); lines that follow a change have had their naturals before.
+func (l *layout) cancelAtStart(bar, s int) *Key {
+	if bar == 0 {
+		return &Key{}
+	}
+	return nil
+}
+
+func (l *layout) timeChanges(bar, s int) bool {
+	for _, c := range l.music.Staves[s].Measures[bar].Changes {
+		if c.Time != nil && c.Onset.Sign() <= 0 && !c.Hidden {
+			return true
+		}
+	}
+	return false
+}
+
+// prefixWidth is the room that the head of a line takes, from the staff's left end.
+func prefixWidth(columns [][]signGroup) float64 {
+	width := 0.0
+	for _, c := range columns {
+		if w := widest(c); w > 0 {
+			width += signGap*0.75 + w
+		}
+	}
+	return width
+}
+
+func widest(groups []signGroup) float64 {
+	width := 0.0
+	for _, g := range groups {
+		width = max(width, g.width)
+	}
+	return width
+}
+
+// courtesy are the signs after the last barline of a line, when the next bar
+// changes key or time.
+func (l *layout) courtesy(next int) [][]signGroup {
+	columns := make([][]signGroup, 2)
+	if next >= len(l.music.Bars) || l.music.Bars[next-1].RestBars > 0 && next >= l.to {
+		return columns
+	}
+	for s := range l.music.Staves {
+		now := l.states[s][next]
+		var key, time signGroup
+		for _, c := range l.music.Staves[s].Measures[next].Changes {
+			before := now
+			now = now.with(c)
+			if c.Onset.Sign() > 0 || c.Hidden {
+				continue
+			}
+			if c.Key != nil {
+				key = keyGroup(now.clef, *c.Key, &before.key)
+			}
+			if c.Time != nil {
+				time = timeGroup(*c.Time, now.lines)
+			}
+		}
+		columns[0], columns[1] = append(columns[0], key), append(columns[1], time)
+	}
+	return columns
+}
+
+// breakLines cuts the bars into lines so that all are about equally full: the
+// cheapest of all ways, where a line costs the square of how much it must be
+// stretched or squeezed.
+func (l *layout) breakLines() [][2]int {
+	n := l.to - l.from
+	if n <= 0 {
+		return nil
+	}
+	widths, heads := l.naturalWidths(), l.headWidths()
+	cost, cut := make([]float64, n+1), make([]int, n+1)
+	for end := 1; end <= n; end++ {
+		cost[end] = math.Inf(1)
+		width := 0.0
+		for begin := end - 1; begin >= 0; begin-- {
+			width += widths[begin]
+			c := cost[begin] + l.lineCost(begin, end, n, width/max(10, l.o.Width-heads[begin]))
+			if c < cost[end] {
+				cost[end], cut[end] = c, begin
+			}
+			if width > 2*l.o.Width || l.music.Bars[l.from+begin].NewLine {
+				break
+			}
+		}
+	}
+	var lines [][2]int
+	for end := n; end > 0; end = cut[end] {
+		lines = append([][2]int{{l.from + cut[end], l.from + end}}, lines...)
+	}
+	return lines
+}
+
+// naturalWidths measures every bar at its unstretched width.
+func (l *layout) naturalWidths() []float64 {
+	widths := make([]float64, l.to-l.from)
+	for i := range widths {
+		p := l.planBar(l.from+i, false)
+		widths[i] = l.spaceBar(p, 0, 1) + boundary(l.music.Bars[l.from+i].Right, Barline{}).width
+	}
+	return widths
+}
+
+// spaceBar spaces one bar from its left barline and returns where its right
+// barline stands.
+func (l *layout) spaceBar(p *barPlan, x, stretch float64) float64 {
+	if l.music.Bars[p.index].RestBars > 0 {
+		p.start = x
+		e := edges{staves: make([]float64, len(p.closing))}
+		for s := range e.staves {
+			e.staves[s] = x
+		}
+		if len(p.columns) > 0 {
+			x = p.placeSigns(p.columns, x, &e)
+			for s := range e.staves {
+				e.staves[s] = x
+			}
+		}
+		p.start = x
+		return max(p.finish(x, nil, stretch, &e), x+restBar*min(stretch, 1.6))
+	}
+	return p.space(x, stretch)
+}
+
+// headWidths is the room at the left of a line that begins with each bar.
+func (l *layout) headWidths() []float64 {
+	widths := make([]float64, l.to-l.from)
+	for i := range widths {
+		widths[i] = l.indentOf(l.from+i) + prefixWidth(l.prefix(l.from+i)) + 0.5
+	}
+	return widths
+}
+
+// lineCost weighs a line of the bars begin to end of n, whose natural width fills
+// the given share of the room.
+func (l *layout) lineCost(begin, end, n int, share float64) float64 {
+	switch {
+	case share > 1.12 && end-begin > 1:
+		return 1000 * share * share
+	case end == n && share < 1:
+		return 0.05 // a last line may be short
+	}
+	return math.Pow(math.Log(share), 2) + 0.01
+}
+
+func splitLines(text string) []string {
+	var lines []string
+	from := 0
+	for i := range text {
+		if text[i] == '\n' {
+			lines = append(lines, text[from:i])
+			from = i + 1
+		}
+	}
+	return append(lines, text[from:])
+}

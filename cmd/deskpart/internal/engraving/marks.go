@@ -1,0 +1,342 @@
+package engraving
+
+import (
+	"sort"
+
+	"deskpart/musicxml"
+)
+
+// xAt is the x of a moment in a bar: its column, or a place between columns.
+func (s *system) xAt(bar int, onset musicxml.Fraction) float64 {
+	p := s.bars[bar-s.first]
+	before, beforeX := musicxml.Fraction{}, p.start+0.8
+	for _, c := range p.columns {
+		if c.order != 0 {
+			continue
+		}
+		if c.onset == onset {
+			return c.x
+		}
+		if onset.Less(c.onset) {
+			return between(before, beforeX, c.onset, c.x, onset)
+		}
+		before, beforeX = c.onset, c.x
+	}
+	if onset.Less(p.length) {
+		return between(before, beforeX, p.length, p.end, onset)
+	}
+	return p.end
+}
+
+func between(t0 musicxml.Fraction, x0 float64, t1 musicxml.Fraction, x1 float64, t musicxml.Fraction) float64 {
+	span := t1.Sub(t0).Float()
+	if span <= 0 {
+		return x0
+	}
+	return x0 + (x1-x0)*t.Sub(t0).Float()/span
+}
+
+// placedMark is a mark with its x on this line.
+type placedMark struct {
+	*Mark
+	x   float64
+	bar *barPlan
+}
+
+// markOrder is the order in which marks are laid on the staff's outside, from the
+// notes outwards.
+var markOrder = []MarkKind{MarkDynamic, MarkFigure, MarkHarmony, MarkWords, MarkPedal, MarkPedalEnd, MarkNote, MarkTempo, MarkMetronome, MarkSegno, MarkCoda, MarkRehearsal}
+
+// drawMarks draws words and signs over and under a staff, then endings and bar
+// numbers.
+func (s *system) drawMarks(st *staffInk) {
+	byKind := map[MarkKind][]placedMark{}
+	for _, p := range s.bars {
+		marks := s.l.music.Staves[st.index].Measures[p.index].Marks
+		for i := range marks {
+			x := s.xAt(p.index, marks[i].Onset)
+			byKind[marks[i].Kind] = append(byKind[marks[i].Kind], placedMark{&marks[i], x, p})
+		}
+	}
+	for _, kind := range markOrder {
+		list := byKind[kind]
+		sort.SliceStable(list, func(i, j int) bool { return list[i].x < list[j].x })
+		switch kind {
+		case MarkHarmony, MarkFigure, MarkNote:
+			st.drawRow(list)
+		case MarkDynamic:
+			// Drawn with the hairpins, see drawSpanners.
+		default:
+			for _, m := range list {
+				st.drawMark(m)
+			}
+		}
+	}
+	s.barlineSigns(st)
+	if st.index == 0 {
+		s.drawEndings(st)
+		s.drawNumbers(st)
+	}
+}
+
+func markSize(kind MarkKind) (size float64, class string) {
+	switch kind {
+	case MarkTempo, MarkMetronome:
+		return tempoSize, "tempo"
+	case MarkRehearsal:
+		return rehearsalSize, "rehearsal"
+	case MarkHarmony:
+		return harmonySize, "harmony"
+	case MarkFigure:
+		return figureSize, "figure"
+	case MarkNote:
+		return noteTextSize, "under"
+	}
+	return wordsSize, "words"
+}
+
+// drawRow draws texts that share a baseline on the line: chord symbols above,
+// figures and lesson texts below.
+func (st *staffInk) drawRow(list []placedMark) {
+	if len(list) == 0 {
+		return
+	}
+	size, class := markSize(list[0].Kind)
+	for _, up := range []bool{true, false} {
+		var row []placedMark
+		most := 1
+		for _, m := range list {
+			if m.above() == up {
+				row = append(row, m)
+				most = max(most, len(splitLines(m.Text)))
+			}
+		}
+		if len(row) > 0 {
+			st.drawRowAt(row, size, class, up, most)
+		}
+	}
+}
+
+func (m placedMark) above() bool {
+	switch m.Side {
+	case Above:
+		return true
+	case Below:
+		return false
+	}
+	return m.Kind != MarkFigure && m.Kind != MarkNote && m.Kind != MarkPedal && m.Kind != MarkPedalEnd && m.Kind != MarkDynamic
+}
+
+func (st *staffInk) drawRowAt(row []placedMark, size float64, class string, up bool, most int) {
+	baseline := st.sky.bottom + 0.6 + size*0.75
+	if up {
+		baseline = st.sky.top - 0.9 - float64(most-1)*size*1.1
+	}
+	for _, m := range row {
+		left, right := m.span(size)
+		if up {
+			baseline = min(baseline, st.sky.above(left, right)-0.6-float64(most-1)*size*1.1)
+		} else {
+			baseline = max(baseline, st.sky.below(left, right)+0.5+size*0.75)
+		}
+	}
+	for _, m := range row {
+		left, right := m.span(size)
+		anchor, x := "start", m.x
+		if m.Kind == MarkNote {
+			anchor, x = "middle", m.x+0.6
+		}
+		for i, text := range splitLines(m.Text) {
+			st.text(class, anchor, text, x, baseline+float64(i)*size*1.1)
+		}
+		st.sky.add(left, right, baseline-size*0.75, baseline+float64(most-1)*size*1.1+size*0.25)
+	}
+}
+
+// span is the extent of a mark's text.
+func (m placedMark) span(size float64) (left, right float64) {
+	width := 0.0
+	for _, text := range splitLines(m.Text) {
+		width = max(width, textWidth(text, size))
+	}
+	if m.Kind == MarkNote {
+		return m.x + 0.6 - width/2, m.x + 0.6 + width/2
+	}
+	return m.x, m.x + width
+}
+
+// drawMark draws one mark clear of everything there.
+func (st *staffInk) drawMark(m placedMark) {
+	if glyph := map[MarkKind]string{MarkSegno: "segno", MarkCoda: "coda", MarkPedal: "pedal", MarkPedalEnd: "pedal-end"}[m.Kind]; glyph != "" {
+		st.markGlyph(m, shape{name: glyph})
+		return
+	}
+	size, class := markSize(m.Kind)
+	if m.Kind == MarkMetronome {
+		st.metronome(m, size)
+		return
+	}
+	lines := splitLines(m.Text)
+	x := m.x
+	if m.onBar() {
+		x = m.bar.x + 0.3
+		if m.bar.x < st.firstX() {
+			x = m.bar.start
+		}
+	}
+	left, right := x, x+textWidth(m.Text, size)
+	extra := float64(len(lines)-1) * size * 1.1
+	pad := 0.0
+	if m.Kind == MarkRehearsal {
+		pad = 0.4
+		left, right = left-pad, right+pad
+	}
+	baseline := st.clear(left, right, m.above(), 0.6+pad, size*0.75)
+	if m.above() {
+		baseline -= extra + size*0.2
+	}
+	for i, text := range lines {
+		st.text(class, "start", text, x, baseline+float64(i)*size*1.1)
+	}
+	top, bottom := baseline-size*0.78-pad, baseline+extra+size*0.22+pad*0.6
+	if m.Kind == MarkRehearsal {
+		st.path("stroke", "M"+numbers(left, top)+"H"+number(right)+"V"+number(bottom)+"H"+number(left)+"z")
+	}
+	st.sky.add(left, right, top, bottom)
+}
+
+// firstX is where the staff's first bar begins; before it stand clef and key.
+func (st *staffInk) firstX() float64 { return 0 }
+
+// onBar tells whether a mark at the start of a bar stands over its barline.
+func (m placedMark) onBar() bool {
+	return m.Kind == MarkRehearsal && m.Onset.Sign() == 0
+}
+
+func (st *staffInk) markGlyph(m placedMark, sh shape) {
+	box := sh.box()
+	var at float64
+	if m.above() {
+		at = st.sky.above(m.x, m.x+sh.width()) - 0.5 - box.bottom
+	} else {
+		at = st.sky.below(m.x, m.x+sh.width()) + 0.5 - box.top
+	}
+	st.glyph(sh, m.x-box.left, at, "")
+	st.sky.glyph(sh, m.x-box.left, at)
+}
+
+// metronome draws a small note and its number.
+func (st *staffInk) metronome(m placedMark, size float64) {
+	width := 1.2 + 0.5*float64(m.Dots) + textWidth(m.Text, size) + 0.4
+	if m.Value >= Eighth {
+		width += 0.7
+	}
+	baseline := st.clear(m.x, m.x+width, true, 0.8, size)
+	x := m.x
+	head := shape{headName(&Note{}, m.Value), true}
+	st.glyph(head, x, baseline-0.4, "mark")
+	w := head.width()
+	if m.Value.hasStem() {
+		stem := x + w - 0.06
+		st.path("stem", line(stem, baseline-0.5, stem, baseline-2.7))
+		if m.Value >= Eighth {
+			st.glyph(shape{"flag-" + min(m.Value, Value128).String() + "-up", true}, stem-0.06, baseline-2.7, "")
+			w += 0.7
+		}
+	}
+	for i := range m.Dots {
+		st.glyph(shape{"dot", true}, x+w+0.2+0.4*float64(i), baseline-0.4, "")
+	}
+	st.text("tempo", "start", m.Text, x+w+0.4+0.5*float64(m.Dots), baseline)
+	st.sky.add(x, x+width, baseline-2.8, baseline+size*0.22)
+}
+
+// barlineSigns draws fermatas, segnos and codas that stand on barlines.
+func (s *system) barlineSigns(st *staffInk) {
+	if st.index != 0 {
+		return
+	}
+	for n, p := range s.bars {
+		bar := s.l.music.Bars[p.index]
+		if bar.Right.Sign != "" {
+			st.barlineSign(bar.Right.Sign, p.end+s.boundaries[n].width/2)
+		}
+		if bar.Left.Sign != "" {
+			st.barlineSign(bar.Left.Sign, p.x)
+		}
+	}
+}
+
+func (st *staffInk) barlineSign(name string, x float64) {
+	if sided[name] {
+		name += "-above"
+	}
+	sh := shape{name: name}
+	if _, known := glyphs()[name]; !known {
+		return
+	}
+	left := x - sh.width()/2
+	at := st.sky.above(left, left+sh.width()) - 0.4 - sh.box().bottom
+	st.glyph(sh, left, at, "")
+	st.sky.glyph(sh, left, at)
+}
+
+// drawNumbers prints bar numbers over the first bar of a line, or over all.
+func (s *system) drawNumbers(st *staffInk) {
+	if s.l.o.Unnumbered {
+		return
+	}
+	for i, p := range s.bars {
+		text := s.l.music.Bars[p.index].Number
+		if text == "" || i > 0 && !s.l.o.AllNumbers || text == "1" && !s.l.o.AllNumbers {
+			continue
+		}
+		x := p.x
+		if i == 0 {
+			x = s.indent
+		}
+		width := textWidth(text, numberSize)
+		at := st.sky.above(x, x+width) - 0.5
+		st.text("number", "start", text, x, at)
+		st.sky.add(x, x+width, at-numberSize*0.8, at)
+	}
+}
+
+// drawEndings draws the brackets of first and second endings, level on a line.
+func (s *system) drawEndings(st *staffInk) {
+	type span struct {
+		left, right float64
+		from, to    Ending
+	}
+	var spans []span
+	for n, p := range s.bars {
+		e := s.l.music.Bars[p.index].Ending
+		if !e.Over {
+			continue
+		}
+		right := p.end + s.boundaries[n].width - 0.3
+		if e.Start || len(spans) == 0 || spans[len(spans)-1].to.Stop {
+			spans = append(spans, span{p.x + 0.3, right, e, e})
+			continue
+		}
+		spans[len(spans)-1].right, spans[len(spans)-1].to = right, e
+	}
+	at := st.sky.top - 2.2
+	for _, sp := range spans {
+		at = min(at, st.sky.above(sp.left, sp.right)-2.2)
+	}
+	for _, sp := range spans {
+		d := "M" + numbers(sp.left, at+1.8) + "V" + number(at) + "H" + number(sp.right)
+		if !sp.from.Start {
+			d = "M" + numbers(sp.left, at) + "H" + number(sp.right)
+		}
+		if sp.to.Stop {
+			d += "V" + number(at+1.8)
+		}
+		st.path("stroke", d)
+		if sp.from.Start && sp.from.Text != "" {
+			st.text("ending", "start", sp.from.Text, sp.left+0.4, at+1.5)
+		}
+		st.sky.add(sp.left, sp.right, at-0.1, at+1.8)
+	}
+}

@@ -1,0 +1,267 @@
+package engraving
+
+import (
+	"math"
+
+	"deskpart/musicxml"
+)
+
+// quarterSpace is the distance after a quarter note in an unstretched line, and
+// spaceExponent how distances grow with time: twice as long is 1.46 times as wide.
+const (
+	quarterSpace  = 3.5
+	spaceExponent = 0.55
+)
+
+// Distances in staff spaces.
+const (
+	cellGap     = 0.35 // between the ink of neighbouring columns
+	graceGap    = 0.25
+	barStartGap = 1.0 // from the barline to the first note
+	barEndGap   = 0.7 // from the last ink to the barline
+	emptyBar    = 6.0 // a bar with only a rest
+	restBar     = 11.0
+	signGap     = 0.8
+)
+
+// setIdeals works out the wanted distance after each column: by the shortest note
+// sounding there, in proportion where another voice cuts it short.
+func (p *barPlan) setIdeals() {
+	var timed []*column
+	for _, c := range p.columns {
+		if c.order == 0 {
+			timed = append(timed, c)
+		}
+	}
+	for i, c := range timed {
+		end := p.length
+		if i+1 < len(timed) {
+			end = timed[i+1].onset
+		}
+		gap := end.Sub(c.onset).Float()
+		if gap <= 0 {
+			continue
+		}
+		shortest := p.shortestAt(c.onset)
+		if shortest <= 0 || shortest < gap {
+			shortest = gap
+		}
+		c.ideal = quarterSpace * math.Pow(shortest, spaceExponent) * gap / shortest
+	}
+}
+
+// shortestAt is the duration of the shortest note that sounds at a moment, in
+// quarter notes; 0 where none does.
+func (p *barPlan) shortestAt(onset musicxml.Fraction) float64 {
+	shortest := 0.0
+	for _, c := range p.columns {
+		if c.order != 0 || onset.Less(c.onset) {
+			break
+		}
+		for _, cell := range c.cells {
+			for _, f := range cell.figures {
+				if !onset.Less(f.event.Onset.Add(f.event.Duration)) {
+					continue
+				}
+				if d := f.event.Duration.Float(); d > 0 && (shortest == 0 || d < shortest) {
+					shortest = d
+				}
+			}
+		}
+	}
+	return shortest
+}
+
+// edges remembers where the ink of each staff and text row ends.
+type edges struct {
+	staves []float64
+	rows   []rowEdge
+}
+
+type rowEdge struct {
+	staff int
+	key   string
+	x     float64
+}
+
+// least is the smallest x at which a column's ink clears what stands before it.
+func (e *edges) least(c *column, gap float64) float64 {
+	x := math.Inf(-1)
+	for s := range c.cells {
+		if c.cells[s].filled {
+			x = max(x, e.staves[s]+gap-c.cells[s].left)
+		}
+		for _, row := range c.cells[s].rows {
+			for _, old := range e.rows {
+				if old.staff == s && old.key == row.key {
+					x = max(x, old.x-row.left)
+				}
+			}
+		}
+	}
+	return x
+}
+
+// pass records a column's ink at its x.
+func (e *edges) pass(c *column) {
+	for s := range c.cells {
+		if c.cells[s].filled {
+			e.staves[s] = max(e.staves[s], c.x+c.cells[s].right)
+		}
+		for _, row := range c.cells[s].rows {
+			e.put(s, row.key, c.x+row.right)
+		}
+	}
+}
+
+func (e *edges) put(staff int, key string, x float64) {
+	for i := range e.rows {
+		if e.rows[i].staff == staff && e.rows[i].key == key {
+			e.rows[i].x = x
+			return
+		}
+	}
+	e.rows = append(e.rows, rowEdge{staff, key, x})
+}
+
+// space gives every column of the bar its x, beginning at x (after the left
+// barline), with ideal distances multiplied by stretch. It returns the x of the
+// right barline.
+func (p *barPlan) space(x, stretch float64) float64 {
+	p.start = x
+	e := edges{staves: make([]float64, len(p.closing))}
+	for s := range e.staves {
+		e.staves[s] = x + 0.2
+	}
+	floor, signs := x+barStartGap*min(1, 0.6+0.4*stretch), true
+	var last *column
+	for i := 0; i < len(p.columns); {
+		block := p.block(i)
+		i += len(block)
+		main := block[len(block)-1]
+		if signs && main.order != 0 {
+			floor = p.placeSigns(block, x, &e)
+			continue
+		}
+		least := floor
+		if last != nil {
+			least = last.x + last.ideal*stretch
+		}
+		p.placeBlock(block, least, &e, floor)
+		signs = false
+		last, floor = main, main.x
+	}
+	return p.finish(x, last, stretch, &e)
+}
+
+// block returns the columns from i up to and including the next of order 0; signs
+// that no note follows stand alone.
+func (p *barPlan) block(i int) []*column {
+	j := i
+	for j < len(p.columns)-1 && p.columns[j].order != 0 {
+		if p.columns[j+1].onset != p.columns[j].onset {
+			break
+		}
+		if p.columns[j].onset.Sign() <= 0 && p.columns[j].order <= orderTime && p.columns[j+1].order > orderTime {
+			break // signs at the head of the bar stand apart
+		}
+		j++
+	}
+	return p.columns[i : j+1]
+}
+
+// placeSigns places the signs at the head of a bar and returns where the notes
+// may begin.
+func (p *barPlan) placeSigns(block []*column, x float64, e *edges) float64 {
+	for _, c := range block {
+		c.x = max(x+signGap, e.least(c, signGap))
+		e.pass(c)
+		x = e.widest()
+	}
+	return x + barStartGap
+}
+
+func (e *edges) widest() float64 {
+	x := math.Inf(-1)
+	for _, s := range e.staves {
+		x = max(x, s)
+	}
+	return x
+}
+
+// placeBlock places signs and grace notes close before their main column, which
+// stands at least at x.
+func (p *barPlan) placeBlock(block []*column, x float64, e *edges, floor float64) {
+	main := block[len(block)-1]
+	before := edges{staves: append([]float64(nil), e.staves...), rows: append([]rowEdge(nil), e.rows...)}
+	at := floor
+	for _, c := range block {
+		gap := cellGap
+		if c.order != 0 {
+			gap = graceGap
+		}
+		c.x = max(at, before.least(c, gap))
+		if c == main {
+			c.x = max(c.x, x)
+		}
+		before.pass(c)
+		at = c.x
+	}
+	// What stands before the main column moves right, up to it.
+	slack := main.x
+	for i := len(block) - 2; i >= 0; i-- {
+		c := block[i]
+		room := math.Inf(1)
+		for s := range c.cells {
+			for _, right := range block[i+1:] {
+				if c.cells[s].filled && right.cells[s].filled {
+					room = min(room, right.x+right.cells[s].left-graceGap-c.cells[s].right)
+				}
+			}
+		}
+		if !math.IsInf(room, 1) {
+			c.x = max(c.x, min(room, slack))
+		} else {
+			c.x = max(c.x, slack-1.6)
+		}
+		slack = c.x
+	}
+	for _, c := range block {
+		e.pass(c)
+	}
+}
+
+// finish places the closing clefs and returns the x of the right barline.
+func (p *barPlan) finish(x float64, last *column, stretch float64, e *edges) float64 {
+	end := x + emptyBar*min(1, 0.5+stretch/2)
+	if last != nil {
+		end = x
+		end = max(end, last.x+last.ideal*stretch)
+	}
+	if len(p.centered) > 0 {
+		end = max(end, x+emptyBar*0.8+p.closingWidth())
+	}
+	for s := range e.staves {
+		edge := e.staves[s] + barEndGap
+		if p.closing[s].filled {
+			edge = e.staves[s] + 0.5 + p.closing[s].right + 0.45
+		}
+		end = max(end, edge)
+	}
+	for _, row := range e.rows {
+		end = max(end, row.x-0.2)
+	}
+	p.end = end
+	return end
+}
+
+// closingWidth is the room of clefs before the right barline.
+func (p *barPlan) closingWidth() float64 {
+	width := 0.0
+	for _, c := range p.closing {
+		if c.filled {
+			width = max(width, c.right+0.9)
+		}
+	}
+	return width
+}

@@ -1,0 +1,233 @@
+package engraving
+
+import "strings"
+
+// octaveTexts are the words of octave lines; the line runs above for those that
+// sound higher.
+var octaveTexts = map[SpannerKind]string{OctaveUp: "8va", OctaveDown: "8vb", TwoOctavesUp: "15ma", TwoOctavesDown: "15mb"}
+
+// drawSpanners draws hairpins with the dynamics between them, then octave, trill,
+// pedal and dashed lines.
+func (s *system) drawSpanners(st *staffInk) {
+	var levels []levelItem
+	list := s.l.music.Staves[st.index].Spanners
+	for i := range list {
+		sp := &list[i]
+		if sp.From.Bar >= s.end || sp.To.Bar < s.first {
+			continue
+		}
+		left, right := s.spannerEnds(sp)
+		switch sp.Kind {
+		case Crescendo, Diminuendo:
+			levels = append(levels, levelItem{left: left, right: right, hairpin: sp})
+		case OctaveUp, TwoOctavesUp:
+			st.octaveLine(sp, left, right, true)
+		case OctaveDown, TwoOctavesDown:
+			st.octaveLine(sp, left, right, false)
+		case TrillLine:
+			st.trillLine(left, right)
+		case PedalLine:
+			st.ruledLine("stroke", left, right, sp.Side == Above, -0.8)
+		case DashedLine:
+			st.dashedLine(sp, left, right)
+		}
+	}
+	for _, p := range s.bars {
+		marks := s.l.music.Staves[st.index].Measures[p.index].Marks
+		for i := range marks {
+			if marks[i].Kind == MarkDynamic {
+				half := dynamicWidth(marks[i].Text) / 2
+				x := s.xAt(p.index, marks[i].Onset) + 0.6
+				levels = append(levels, levelItem{left: x - half, right: x + half, mark: &marks[i]})
+			}
+		}
+	}
+	st.drawLevels(levels)
+}
+
+// spannerEnds are the x of a spanner on this line, cut at its edges.
+func (s *system) spannerEnds(sp *Spanner) (left, right float64) {
+	left, right = s.bars[0].start, s.lineEnd()-0.2
+	if sp.From.Bar >= s.first {
+		left = s.xAt(sp.From.Bar, sp.From.Onset)
+	}
+	if sp.To.Bar < s.end {
+		right = s.xAt(sp.To.Bar, sp.To.Onset)
+		p := s.bars[sp.To.Bar-s.first]
+		if sp.To.Onset.Cmp(p.length) >= 0 {
+			right = p.end - 0.4
+		}
+	}
+	return left, max(right, left+1.5)
+}
+
+// levelItem is a dynamic or hairpin: neighbours share one height.
+type levelItem struct {
+	left, right float64
+	mark        *Mark
+	hairpin     *Spanner
+}
+
+func (i levelItem) above() bool {
+	if i.mark != nil {
+		return i.mark.Side == Above
+	}
+	return i.hairpin.Side == Above
+}
+
+// drawLevels draws dynamics and hairpins in chains of neighbours, each chain on
+// one height.
+func (st *staffInk) drawLevels(items []levelItem) {
+	for i := 1; i < len(items); i++ {
+		for j := i; j > 0 && items[j].left < items[j-1].left; j-- {
+			items[j], items[j-1] = items[j-1], items[j]
+		}
+	}
+	for _, up := range []bool{true, false} {
+		var chain []levelItem
+		for _, it := range items {
+			if it.above() != up {
+				continue
+			}
+			if len(chain) > 0 && it.left-chain[len(chain)-1].right > 4 {
+				st.drawChain(chain, up)
+				chain = nil
+			}
+			chain = append(chain, it)
+		}
+		st.drawChain(chain, up)
+	}
+}
+
+func (st *staffInk) drawChain(chain []levelItem, up bool) {
+	if len(chain) == 0 {
+		return
+	}
+	// Hairpins give way to the letters beside them.
+	for i := range chain {
+		for j := range chain {
+			if chain[i].hairpin != nil && chain[j].mark != nil {
+				trim(&chain[i], chain[j])
+			}
+		}
+	}
+	height := st.sky.bottom + 2.2
+	if up {
+		height = st.sky.top - 2.2
+	}
+	for _, it := range chain {
+		if up {
+			height = min(height, st.sky.above(it.left, it.right)-1.5)
+		} else {
+			height = max(height, st.sky.below(it.left, it.right)+1.5)
+		}
+	}
+	for _, it := range chain {
+		if it.mark != nil {
+			st.dynamic(it.mark.Text, it.left, height+0.55)
+		} else {
+			st.hairpin(it, height)
+		}
+		st.sky.add(it.left, it.right, height-1, height+1)
+	}
+}
+
+func trim(hairpin *levelItem, mark levelItem) {
+	middle := (mark.left + mark.right) / 2
+	switch {
+	case middle <= hairpin.left+1.5 && mark.right+0.3 > hairpin.left:
+		hairpin.left = mark.right + 0.3
+	case middle >= hairpin.right-1.5 && mark.left-0.3 < hairpin.right:
+		hairpin.right = mark.left - 0.3
+	}
+	hairpin.right = max(hairpin.right, hairpin.left+1)
+}
+
+func (st *staffInk) hairpin(it levelItem, height float64) {
+	wide, narrow := it.right, it.left
+	if it.hairpin.Kind == Diminuendo {
+		wide, narrow = narrow, wide
+	}
+	st.path("stroke", "M"+numbers(wide, height-0.65)+"L"+numbers(narrow, height)+"L"+numbers(wide, height+0.65))
+}
+
+// dynamicAdvance is how far each dynamic letter moves the next, in staff spaces.
+var dynamicAdvance = map[rune]float64{'p': 1.5, 'm': 1.95, 'f': 1.2, 'r': 1.25, 's': 1.05, 'z': 1.1}
+
+func dynamicWidth(text string) float64 {
+	width := 0.0
+	for _, r := range text {
+		advance, known := dynamicAdvance[r]
+		if !known {
+			return textWidth(text, wordsSize)
+		}
+		width += advance
+	}
+	return width
+}
+
+// dynamic draws the letters of a dynamic from their glyphs, other words as text.
+func (st *staffInk) dynamic(text string, x, baseline float64) {
+	if strings.Trim(text, "pmfrsz") != "" {
+		st.text("words", "start", text, x, baseline)
+		return
+	}
+	for _, r := range text {
+		st.glyph(shape{name: "dynamic-" + string(r)}, x, baseline, "")
+		x += dynamicAdvance[r]
+	}
+}
+
+func (st *staffInk) octaveLine(sp *Spanner, left, right float64, up bool) {
+	if sp.Side != SideAuto {
+		up = sp.Side == Above
+	}
+	right = max(right+1, left+3)
+	text := octaveTexts[sp.Kind]
+	width := textWidth(text, wordsSize)
+	at, jog := st.sky.above(left, right)-0.9, 0.8
+	if !up {
+		at, jog = st.sky.below(left, right)+0.9+0.8, -0.8
+	}
+	st.text("words", "start", text, left, at+0.45)
+	st.path("dash", line(left+width+0.3, at, right, at))
+	st.path("stroke", line(right, at, right, at+jog))
+	st.sky.add(left, right, at-1.1, at+0.8)
+}
+
+// trillLine is the wavy line after a trill sign.
+func (st *staffInk) trillLine(left, right float64) {
+	left += 1.9
+	if right < left+1 {
+		return
+	}
+	at := st.sky.above(left, right) - 0.6
+	// Beside a trill sign that stands there already.
+	if edge := st.sky.above(left-1.9, left-1); edge < at+0.4 {
+		at = min(at, edge+0.9)
+	}
+	d := "M" + numbers(left, at)
+	for x := left; x < right; x++ {
+		d += "q" + numbers(0.25, -0.5, 0.5, 0) + "q" + numbers(0.25, 0.5, 0.5, 0)
+	}
+	st.path("stroke", d)
+	st.sky.add(left, right, at-0.4, at+0.4)
+}
+
+func (st *staffInk) ruledLine(class string, left, right float64, up bool, jog float64) {
+	at := st.sky.below(left, right) + 1.4
+	if up {
+		at = st.sky.above(left, right) - 1.4
+	}
+	st.path(class, "M"+numbers(left, at+jog)+"V"+number(at)+"H"+number(right)+"V"+number(at+jog))
+	st.sky.add(left, right, at-1, at+0.2)
+}
+
+func (st *staffInk) dashedLine(sp *Spanner, left, right float64) {
+	at := st.sky.above(left, right) - 0.9
+	if sp.Side == Below {
+		at = st.sky.below(left, right) + 0.9
+	}
+	st.path("dash", line(left, at, right, at))
+	st.sky.add(left, right, at-0.2, at+0.2)
+}

@@ -1,0 +1,387 @@
+package engraving
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// system is one line being drawn.
+type system struct {
+	l          *layout
+	first, end int // bars: first included, end excluded
+	bars       []*barPlan
+	staves     []*staffInk
+	head       [][]signGroup
+	courtesy   [][]signGroup
+	boundaries []barlineInk // right of each bar
+	leading    barlineInk   // left of the first bar
+	indent     float64
+	leadingX   float64
+	courtesyX  float64
+	width      float64
+	figures    map[*Event]*figure
+}
+
+// staffInk is one staff of a line: its drawing around the middle line at y = 0.
+type staffInk struct {
+	*ink
+	index int
+	lines int
+	sky   *sky
+	// figures in order of time, rests and hidden ones left out.
+	figures []*figure
+	y       float64 // of the middle line in the system
+}
+
+// newSystem spaces a line's bars to the wanted width. usual is the stretch of the
+// line before, for a last line that stays short.
+func (l *layout) newSystem(first, end int, usual float64) (s *system, stretch float64) {
+	s = &system{l: l, first: first, end: end, figures: map[*Event]*figure{}}
+	s.indent = l.indentOf(first)
+	s.head = l.prefix(first)
+	s.courtesy = l.courtesy(end)
+	for bar := first; bar < end; bar++ {
+		s.bars = append(s.bars, l.planBar(bar, bar == first))
+		next := Barline{}
+		if bar+1 < end {
+			next = l.music.Bars[bar+1].Left
+		}
+		s.boundaries = append(s.boundaries, boundary(l.music.Bars[bar].Right, next))
+	}
+	if left := l.music.Bars[first].Left; left.Repeat || left.Style != BarDefault {
+		s.leading = boundary(Barline{Style: BarNone}, left)
+	}
+	stretch = s.stretch(usual)
+	s.width = s.place(stretch)
+	return s, stretch
+}
+
+// stretch finds the factor of the ideal distances that fills the line.
+func (s *system) stretch(usual float64) float64 {
+	target := s.l.o.Width
+	natural := s.place(1)
+	last := s.end == s.l.to
+	if natural < target && s.l.o.Ragged {
+		return 1
+	}
+	if last && s.place(max(1, usual)) < target*0.82 && s.place(1.7) < target {
+		return min(1.25, max(1, usual))
+	}
+	low, high := 0.0, 16.0
+	for range 36 {
+		middle := (low + high) / 2
+		if s.place(middle) < target {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return low
+}
+
+// place gives every bar its x for a stretch and returns the width of the line.
+func (s *system) place(stretch float64) float64 {
+	x := s.indent
+	for _, c := range s.head {
+		if w := widest(c); w > 0 {
+			x += signGap*0.75 + w
+		}
+	}
+	s.leadingX = x
+	if !s.leading.empty() {
+		s.leadingX = x + 0.6
+		x = s.leadingX + s.leading.width
+	}
+	for i, p := range s.bars {
+		p.x = x
+		x = s.l.spaceBar(p, x, stretch)
+		p.end = x
+		x += s.boundaries[i].width
+	}
+	s.courtesyX = x
+	for _, c := range s.courtesy {
+		if w := widest(c); w > 0 {
+			x += signGap*0.75 + w
+		}
+	}
+	if x > s.courtesyX {
+		x += 0.4
+	}
+	return x
+}
+
+// draw makes the line's SVG.
+func (s *system) draw() System {
+	s.prepare()
+	for i := range s.staves {
+		s.drawStaff(i)
+	}
+	top, bottom := s.stack()
+	return System{
+		First: s.first + 1, Last: s.end, Width: s.totalWidth(), Height: bottom - top,
+		SVG: s.assemble(top, bottom), used: s.usedGlyphs(),
+	}
+}
+
+func (s *system) totalWidth() float64 { return max(s.width, s.l.o.Width) + 0.2 }
+
+// prepare gives figures their x and fits beams and stems.
+func (s *system) prepare() {
+	for i := range s.l.music.Staves {
+		lines := s.l.states[i][s.first].opened(&s.l.music.Staves[i].Measures[s.first]).lines
+		s.staves = append(s.staves, &staffInk{ink: newInk(), index: i, lines: lines, sky: newSky(s.width+2, lines)})
+	}
+	for _, p := range s.bars {
+		for _, c := range p.columns {
+			for i := range c.cells {
+				for _, f := range c.cells[i].figures {
+					f.x = c.x
+					s.figures[f.event] = f
+					if !f.isRest() {
+						s.staves[i].figures = append(s.staves[i].figures, f)
+					}
+				}
+			}
+		}
+		for _, g := range p.groups {
+			g.fit()
+		}
+		s.placeCentered(p)
+	}
+	for _, st := range s.staves {
+		for _, f := range st.figures {
+			if f.group == nil && f.stem {
+				f.fitStem()
+			}
+		}
+	}
+}
+
+func (s *system) placeCentered(p *barPlan) {
+	for _, f := range p.centered {
+		f.x = (p.start+p.end-p.closingWidth())/2 - f.rest.shape.width()/2
+		f.arrangeDots()
+		s.figures[f.event] = f
+	}
+}
+
+// drawStaff draws everything of one staff, from the notes outwards.
+func (s *system) drawStaff(i int) {
+	st := s.staves[i]
+	s.staffLines(st)
+	s.drawHead(st)
+	for n, p := range s.bars {
+		st.open(s.barAttributes(i, p))
+		s.drawBar(st, p)
+		s.boundaries[n].draw(st.ink, p.end, st.lines)
+		st.close()
+	}
+	s.drawCourtesy(st)
+	s.drawTies(st)
+	s.drawArticulations(st)
+	s.drawTuplets(st)
+	s.drawSlurs(st)
+	s.drawSpanners(st)
+	s.drawMarks(st)
+	s.drawLyrics(st)
+}
+
+func (s *system) barAttributes(staff int, p *barPlan) string {
+	source := s.l.music.Bars[p.index].Source
+	if source == 0 {
+		source = p.index + 1
+	}
+	attributes := fmt.Sprintf(` data-bar="%d"`, source)
+	if s.l.o.BarClass != nil {
+		if class := s.l.o.BarClass(staff, p.index); class != "" {
+			attributes += ` class="` + escape(class) + `"`
+		}
+	}
+	return attributes
+}
+
+func (s *system) staffLines(st *staffInk) {
+	d := ""
+	for i := range st.lines {
+		height := y(bottomLine + 2*i)
+		d += line(s.indent, height, s.width, height)
+	}
+	st.path("lines", d)
+}
+
+// drawHead draws clef, key and time at the head of the line.
+func (s *system) drawHead(st *staffInk) {
+	x := s.indent
+	for _, column := range s.head {
+		w := widest(column)
+		if w == 0 {
+			continue
+		}
+		x += signGap * 0.75
+		st.group(column[st.index], x)
+		x += w
+	}
+	if !s.leading.empty() {
+		s.leading.draw(st.ink, s.leadingX, st.lines)
+	}
+}
+
+func (s *system) drawCourtesy(st *staffInk) {
+	x := s.courtesyX
+	for _, column := range s.courtesy {
+		if w := widest(column); w > 0 {
+			x += signGap * 0.75
+			st.group(column[st.index], x)
+			x += w
+		}
+	}
+}
+
+// group draws a clef, key or time signature at x.
+func (st *staffInk) group(g signGroup, x float64) {
+	if len(g.signs) == 0 {
+		return
+	}
+	st.open(` class="` + g.class + `"`)
+	for _, sign := range g.signs {
+		st.glyph(sign.shape, x+sign.dx, sign.y, "")
+		st.sky.glyph(sign.shape, x+sign.dx, sign.y)
+	}
+	for _, t := range g.texts {
+		st.text(t.class, "middle", t.text, x+t.dx, t.y)
+		st.sky.add(x, x+g.width, t.y-1.2, t.y+0.2)
+	}
+	st.close()
+}
+
+// stack puts the staves one below the other and returns the outer edges.
+func (s *system) stack() (top, bottom float64) {
+	const gap, least = 1.2, 10.0
+	at := 0.0
+	for i, st := range s.staves {
+		if i > 0 {
+			upper := s.staves[i-1]
+			at += max(upper.sky.drop(st.sky, gap), least-2+float64(upper.lines-1)/2)
+		}
+		st.y = at
+	}
+	top, bottom = -2.5, 2.5
+	for _, st := range s.staves {
+		t, b := st.sky.height()
+		top, bottom = min(top, st.y+t), max(bottom, st.y+b)
+	}
+	return math.Floor(top*2)/2 - 0.5, math.Ceil(bottom*2)/2 + 0.5
+}
+
+// assemble writes the <svg> element.
+func (s *system) assemble(top, bottom float64) string {
+	var out strings.Builder
+	width, height := s.totalWidth(), bottom-top
+	mm := s.l.o.Space
+	fmt.Fprintf(&out, `<svg class="music" xmlns="http://www.w3.org/2000/svg" role="group" aria-label="%s" viewBox="0 0 %s %s" width="%smm" height="%smm">`,
+		escape(s.label()), number(width), number(height), millimetres(width*mm), millimetres(height*mm))
+	frame := newInk()
+	s.drawFrame(frame, top)
+	out.WriteString(frame.out.String())
+	for _, st := range s.staves {
+		out.WriteString(s.wrapStaff(st, top))
+	}
+	out.WriteString("</svg>")
+	return out.String()
+}
+
+func millimetres(mm float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", mm), ".0") }
+
+// wrapStaff puts a staff at its place, with its text alternative.
+func (s *system) wrapStaff(st *staffInk, top float64) string {
+	title, text := s.describe(st.index)
+	return fmt.Sprintf(`<g class="staff" role="img" transform="translate(0 %s)"><title>%s</title><desc>%s</desc>%s</g>`,
+		number(st.y-top), escape(clean(title)), escape(clean(text)), st.out.String())
+}
+
+func (s *system) usedGlyphs() glyphSet {
+	all := glyphSet{}
+	for _, st := range s.staves {
+		all.add(st.used)
+	}
+	for _, g := range s.l.music.Groups {
+		if g.Symbol == Brace {
+			all[shape{name: "brace"}] = true
+		}
+	}
+	return all
+}
+
+// label names the line for a screen reader.
+func (s *system) label() string {
+	a, b := s.l.music.Bars[s.first].Number, s.l.music.Bars[s.end-1].Number
+	switch {
+	case a == "" && b == "":
+		return "music"
+	case a == b || b == "":
+		return "music, bar " + a
+	case a == "":
+		return "music, up to bar " + b
+	}
+	return "music, bars " + a + " to " + b
+}
+
+// drawFrame draws what joins the staves: the line at the left, braces, brackets,
+// names and the strokes of barlines between staves.
+func (s *system) drawFrame(k *ink, top float64) {
+	if len(s.staves) > 1 {
+		from, to := s.staves[0], s.staves[len(s.staves)-1]
+		k.path("barline", line(s.indent, from.y-top+y(topLine(from.lines)), s.indent, to.y-top+y(bottomLine)))
+	}
+	for _, g := range s.l.music.Groups {
+		if g.From < 0 || g.To >= len(s.staves) || g.From > g.To {
+			continue
+		}
+		s.drawGroup(k, g, top)
+	}
+	for _, st := range s.staves {
+		name := s.l.music.Staves[st.index].Short
+		if s.first == s.l.from {
+			name = s.l.music.Staves[st.index].Name
+		}
+		lines := splitLines(name)
+		for i, text := range lines {
+			height := st.y - top + 0.5 + (float64(i)-float64(len(lines)-1)/2)*nameSize*1.15
+			if text != "" {
+				k.text("name", "end", text, s.indent-s.l.symbolWidth()-0.6, height)
+			}
+		}
+	}
+}
+
+func (s *system) drawGroup(k *ink, g Group, top float64) {
+	from, to := s.staves[g.From], s.staves[g.To]
+	upper, lower := from.y-top+y(topLine(from.lines)), to.y-top+y(bottomLine)
+	switch g.Symbol {
+	case Brace:
+		box := shape{name: "brace"}.box()
+		scale := (lower - upper) / (box.bottom - box.top)
+		k.used[shape{name: "brace"}] = true
+		wide := min(scale, 1.6)
+		k.raw(fmt.Sprintf(`<use href="#%sbrace" transform="translate(%s %s) scale(%s %s)"/>`, idPrefix,
+			number(s.indent-0.25-box.right*wide), number(lower), decimal(wide), decimal(scale)))
+	case Bracket:
+		x := s.indent - 0.75
+		k.path("barline thick", line(x, upper-0.4, x, lower+0.4))
+		k.path("fence", "M"+numbers(x-0.2, upper-0.4)+"q"+numbers(0.7, -0.1, 1.0, -0.6)+"M"+numbers(x-0.2, lower+0.4)+"q"+numbers(0.7, 0.1, 1.0, 0.6))
+	}
+	if !g.Barlines {
+		return
+	}
+	for i := g.From; i < g.To; i++ {
+		a, b := s.staves[i], s.staves[i+1]
+		for n, p := range s.bars {
+			s.boundaries[n].connect(k, p.end, a.y-top+y(bottomLine), b.y-top+y(topLine(b.lines)))
+		}
+	}
+}
+
+func decimal(f float64) string {
+	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.3f", f), "0"), ".")
+}

@@ -1,0 +1,123 @@
+package engraving
+
+// tieOffset is how far the tips of a tie lie from the middle of its note head, on
+// the side of the tie's bow. It is the same for every tie, so that a reader can
+// find the note from the tie.
+const tieOffset = 0.5
+
+// drawTies draws the ties of a staff: to the next note of the same place, to the
+// end of the line where that note is on the next, and from its beginning.
+func (s *system) drawTies(st *staffInk) {
+	arrived := map[*Note]bool{}
+	for i, f := range st.figures {
+		for k := range f.heads {
+			h := &f.heads[k]
+			if h.note.Hidden || !h.note.TieTo && !h.note.Open {
+				continue
+			}
+			to, head := tieTarget(st.figures[i+1:], f, h.note)
+			right := s.lineEnd()
+			switch {
+			case h.note.Open && !h.note.TieTo:
+				right = f.tieStart(h) + 2.2
+			case to != nil:
+				right = to.x + to.dx + head.dx - 0.05
+				arrived[head.note] = true
+			}
+			st.tie(f.tieStart(h), right, h, f.tieUp(k))
+		}
+	}
+	s.arrivingTies(st, arrived)
+}
+
+// arrivingTies draws the second halves of ties that began on the line before.
+func (s *system) arrivingTies(st *staffInk, arrived map[*Note]bool) {
+	if s.first == 0 {
+		return
+	}
+	for _, f := range st.figures {
+		for k := range f.heads {
+			h := &f.heads[k]
+			if h.note.TieFrom && !arrived[h.note] && !h.note.Hidden && f.event.Onset.Sign() == 0 && f.x < s.bars[0].end {
+				right := f.x + f.dx + h.dx - 0.05
+				st.tie(max(s.bars[0].start-0.4, right-2.5), right, h, f.tieUp(k))
+			}
+		}
+	}
+}
+
+// lineEnd is the x where a line's music ends.
+func (s *system) lineEnd() float64 {
+	return s.bars[len(s.bars)-1].end
+}
+
+// tieTarget finds the note that a tie leads to.
+func tieTarget(later []*figure, f *figure, n *Note) (*figure, *headInk) {
+	for _, other := range later {
+		if other.event == f.event {
+			continue
+		}
+		for k := range other.heads {
+			h := &other.heads[k]
+			if h.note.TieFrom && h.note.Place == n.Place && !h.note.Hidden {
+				return other, h
+			}
+		}
+	}
+	return nil, nil
+}
+
+// tieStart is the x of a tie's left tip: right of the head, of its neighbours and
+// of the dots.
+func (f *figure) tieStart(h *headInk) float64 {
+	x := f.x + f.dx + h.dx + h.width()
+	for _, d := range f.dots {
+		x = max(x, f.x+d.dx+d.shape.width())
+	}
+	return x + 0.05
+}
+
+// tieUp says on which side a tie bows: away from the stem, in chords outwards, in
+// shared staves to the voice's side.
+func (f *figure) tieUp(k int) bool {
+	switch f.heads[k].note.TieSide {
+	case Above:
+		return true
+	case Below:
+		return false
+	}
+	n := len(f.heads)
+	switch {
+	case f.shared && n == 1:
+		return f.voice%2 == 0
+	case n == 1:
+		return !f.pointsUp()
+	case 2*k+1 == n:
+		return !f.pointsUp()
+	}
+	return 2*k+1 > n
+}
+
+// pointsUp is the stem's direction, or the direction it would have.
+func (f *figure) pointsUp() bool {
+	if f.stem {
+		return f.up
+	}
+	return autoUp(f.lowest(), f.highest())
+}
+
+func (st *staffInk) tie(left, right float64, h *headInk, up bool) {
+	if right-left < 0.9 {
+		middle := (left + right) / 2
+		left, right = middle-0.45, middle+0.45
+	}
+	sign := 1.0
+	if up {
+		sign = -1
+	}
+	height := sign * min(1.1, 0.55+0.03*(right-left))
+	at := y(h.position) + sign*tieOffset
+	st.path("tie", bow(left, at, right, at, height, 0.32))
+	edge := at + height*0.8
+	st.sky.add(left, right, min(at, edge), max(at, edge))
+}
