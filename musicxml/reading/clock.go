@@ -1,0 +1,189 @@
+package reading
+
+import (
+	"errors"
+	"slices"
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// item is a child of a measure that matters to the reader, at its place in time.
+type item struct {
+	element         *etree.Element
+	rank            int
+	onset, duration musicxml.Fraction
+	staff           int
+	voice           string
+	grace           int // place in its group of grace notes, from 1
+	chord           bool
+}
+
+// At one moment marks come first, then grace notes, then the notes they lead to.
+const (
+	rankMark = iota
+	rankGrace
+	rankNote
+)
+
+// clock is plain addition: it knows where in the bar the next note starts.
+type clock struct {
+	divisions musicxml.Fraction // in one quarter note
+	start     musicxml.Fraction // of the bar, from the start of the piece
+	now       musicxml.Fraction // from the start of the bar
+	last      musicxml.Fraction // onset of the last note that was not a chord's second
+	end       musicxml.Fraction // where the longest voice has got to
+	graces    map[string]int    // grace notes in a row, by voice
+}
+
+func newClock() clock {
+	return clock{divisions: musicxml.NewFraction(1, 1), graces: map[string]int{}}
+}
+
+var (
+	errDivisions = errors.New("the divisions of a quarter note are not a number above 0")
+	errDuration  = errors.New("a note without a usable duration")
+	errBackwards = errors.New("a note starts before its bar")
+)
+
+// measure returns the measure's items in the order in which they are read, and
+// moves on to the next bar.
+func (c *clock) measure(e *etree.Element) ([]item, error) {
+	c.now, c.last, c.end = musicxml.Fraction{}, musicxml.Fraction{}, musicxml.Fraction{}
+	clear(c.graces)
+	var items []item
+	for _, child := range e.ChildElements() {
+		it := item{element: child, onset: c.now}
+		keep, err := c.place(&it)
+		if err != nil {
+			return nil, err
+		}
+		if c.now.Sign() < 0 || !c.now.Valid() {
+			return nil, errBackwards
+		}
+		if c.end.Less(c.now) {
+			c.end = c.now
+		}
+		if keep {
+			items = append(items, it)
+		}
+	}
+	c.start = c.start.Add(c.end)
+	slices.SortStableFunc(items, func(a, b item) int {
+		if order := a.onset.Cmp(b.onset); order != 0 {
+			return order
+		}
+		return a.rank - b.rank
+	})
+	return items, nil
+}
+
+// place gives an item its onset and moves the clock; it reports whether the
+// reader wants the item.
+func (c *clock) place(it *item) (bool, error) {
+	e := it.element
+	if e.Space != "" {
+		return false, nil
+	}
+	switch e.Tag {
+	case "note":
+		return musicxml.Child(e, "rest") == nil, c.note(it)
+	case "backup", "forward":
+		length, err := c.length(e)
+		if e.Tag == "backup" {
+			length = length.Neg()
+		}
+		c.now = c.now.Add(length)
+		return false, err
+	case "attributes":
+		return true, c.attributes(e)
+	case "direction":
+		return true, c.direction(it)
+	}
+	return false, nil
+}
+
+func (c *clock) note(it *item) error {
+	e := it.element
+	it.rank, it.staff, it.voice = rankNote, staffOf(e), musicxml.ChildText(e, "voice")
+	it.chord = musicxml.Child(e, "chord") != nil
+	if it.chord {
+		it.onset = c.last
+	}
+	c.last = it.onset
+	if musicxml.Child(e, "grace") != nil {
+		it.rank = rankGrace
+		if !it.chord {
+			c.graces[it.voice]++
+		}
+		it.grace = c.graces[it.voice]
+		return nil
+	}
+	c.graces[it.voice] = 0
+	length, err := c.length(e)
+	it.duration = length
+	if !it.chord {
+		c.now = c.now.Add(length)
+	}
+	return err
+}
+
+func (c *clock) attributes(e *etree.Element) error {
+	text := musicxml.ChildText(e, "divisions")
+	if text == "" {
+		return nil
+	}
+	divisions, err := musicxml.ParseFraction(text)
+	if err != nil || divisions.Sign() <= 0 {
+		return errDivisions
+	}
+	c.divisions = divisions
+	return nil
+}
+
+// direction moves a mark by its own offset, which stays inside the bar.
+func (c *clock) direction(it *item) error {
+	it.staff = staffOf(it.element)
+	text := musicxml.ChildText(it.element, "offset")
+	if text == "" {
+		return nil
+	}
+	offset, err := musicxml.ParseFraction(text)
+	if err != nil {
+		return nil // a crooked offset moves a mark, not a note
+	}
+	if at := it.onset.Add(offset.Div(c.divisions)); at.Sign() >= 0 {
+		it.onset = at
+	}
+	return nil
+}
+
+func (c *clock) length(e *etree.Element) (musicxml.Fraction, error) {
+	d, err := musicxml.ParseFraction(musicxml.ChildText(e, "duration"))
+	if err != nil || d.Sign() < 0 {
+		return musicxml.Fraction{}, errDuration
+	}
+	return d.Div(c.divisions), nil
+}
+
+func staffOf(e *etree.Element) int {
+	if n, err := strconv.Atoi(musicxml.ChildText(e, "staff")); err == nil && n > 0 {
+		return n
+	}
+	return 1
+}
+
+// sameMoment returns how many items from the first on are read together: the full
+// notes of one moment, one grace note with its chord, or one mark.
+func sameMoment(items []item) int {
+	n := 1
+	for items[0].rank != rankMark && n < len(items) && items[n].rank == items[0].rank && items[n].onset == items[0].onset {
+		if items[0].rank == rankGrace && !items[n].chord {
+			break
+		}
+		n++
+	}
+	return n
+}

@@ -1,0 +1,183 @@
+package reading
+
+import (
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// reader goes through a part bar by bar and keeps what stays in force.
+type reader struct {
+	clock     clock
+	staves    map[int]*staff
+	ties      ties
+	notes     []Note
+	beatType  string
+	signature signature     // of staves that have none of their own
+	transpose transposition // of staves that have none of their own
+}
+
+// staff is what holds on one staff.
+type staff struct {
+	clef      clef
+	signature signature
+	transpose transposition
+	lowered   map[string]int // octaves by which open octave lines lower the heads, by the line's number
+	bar       map[spot]musicxml.Fraction
+	before    map[spot]musicxml.Fraction // the signs of the bar before, for reminders
+}
+
+// spot is a line or space with its octave.
+type spot struct{ step, octave int }
+
+func newReader() *reader {
+	return &reader{clock: newClock(), staves: map[int]*staff{}, ties: ties{}}
+}
+
+// staff returns a staff by its number, new where it has not been heard of.
+func (r *reader) staff(number int) *staff {
+	s := r.staves[number]
+	if s == nil {
+		s = &staff{clef: treble, signature: r.signature, transpose: r.transpose, lowered: map[string]int{}}
+		s.bar, s.before = map[spot]musicxml.Fraction{}, map[spot]musicxml.Fraction{}
+		r.staves[number] = s
+	}
+	return s
+}
+
+func (r *reader) measure(e *etree.Element, index int) error {
+	for _, s := range r.staves {
+		s.before, s.bar = s.bar, s.before
+		clear(s.bar)
+	}
+	start := r.clock.start
+	number := musicxml.Attr(e, "number")
+	items, err := r.clock.measure(e)
+	if err != nil {
+		return r.locate(err, number, r.clock.now)
+	}
+	for len(items) > 0 {
+		n := sameMoment(items)
+		if items[0].rank == rankMark {
+			err = r.mark(&items[0])
+		} else {
+			err = r.moment(items[:n], Note{MeasureIndex: index, Measure: number, Start: start})
+		}
+		if err != nil {
+			return r.locate(err, number, items[0].onset)
+		}
+		items = items[n:]
+	}
+	return nil
+}
+
+func (r *reader) locate(err error, measure string, onset musicxml.Fraction) error {
+	return musicxml.Locate(err, musicxml.Error{Measure: measure, Beat: r.beat(onset)})
+}
+
+func (r *reader) beat(onset musicxml.Fraction) string {
+	bar := musicxml.Measure{BeatType: r.beatType}
+	return bar.Beat(onset)
+}
+
+// mark takes in attributes and octave lines.
+func (r *reader) mark(it *item) error {
+	if it.element.Tag == "direction" {
+		r.octaveLines(it)
+		return nil
+	}
+	for _, e := range it.element.ChildElements() {
+		switch e.Tag {
+		case "time":
+			if beatType := musicxml.ChildText(e, "beat-type"); beatType != "" {
+				r.beatType = beatType
+			}
+		case "clef":
+			if musicxml.Attr(e, "additional") != "yes" {
+				r.staff(numberOf(e, 1)).clef = readClef(e)
+			}
+		case "key":
+			r.newSignature(e)
+		case "transpose":
+			if err := r.newTranspose(e); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// newSignature puts a signature in force on one staff, or on all where it names
+// none, and ends the signs before it.
+func (r *reader) newSignature(e *etree.Element) {
+	s := readSignature(e)
+	if n := numberOf(e, 0); n > 0 {
+		r.staff(n).renew(s)
+		return
+	}
+	r.signature = s
+	for _, st := range r.staves {
+		st.renew(s)
+	}
+}
+
+func (s *staff) renew(sig signature) {
+	s.signature = sig
+	clear(s.bar)
+}
+
+func (r *reader) newTranspose(e *etree.Element) error {
+	t, err := readTransposition(e)
+	if err != nil {
+		return err
+	}
+	if n := numberOf(e, 0); n > 0 {
+		r.staff(n).transpose = t
+		return nil
+	}
+	r.transpose = t
+	for _, st := range r.staves {
+		st.transpose = t
+	}
+	return nil
+}
+
+// octaveLines opens and closes 8va lines. Type "down" is a printed 8va: the heads
+// are lower than the notes (MusicXML 4.0, octave-shift).
+func (r *reader) octaveLines(it *item) {
+	for _, types := range musicxml.Children(it.element, "direction-type") {
+		for _, e := range musicxml.Children(types, "octave-shift") {
+			line := musicxml.Attr(e, "number")
+			octaves := 1
+			if n, err := strconv.Atoi(musicxml.Attr(e, "size")); err == nil {
+				octaves = (n - 1) / 7
+			}
+			switch musicxml.Attr(e, "type") {
+			case "down":
+				r.staff(it.staff).lowered[line] = octaves
+			case "up":
+				r.staff(it.staff).lowered[line] = -octaves
+			case "stop":
+				delete(r.staff(it.staff).lowered, line)
+			}
+		}
+	}
+}
+
+// lower is the sum of the octave lines in force.
+func (s *staff) lower() int {
+	sum := 0
+	for _, octaves := range s.lowered {
+		sum += octaves
+	}
+	return sum
+}
+
+func numberOf(e *etree.Element, absent int) int {
+	if n, err := strconv.Atoi(musicxml.Attr(e, "number")); err == nil {
+		return n
+	}
+	return absent
+}
