@@ -10,6 +10,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
@@ -299,4 +300,21 @@ func TestReadInput(t *testing.T) {
 	assert.True(t, bytes.HasPrefix(buffer, data), "the buffer is used")
 	_, err = batch.ReadInput("/dev/null", 0, nil)
 	assert.EqualError(t, err, "this is a device, not a file; save the score to a file first")
+}
+
+// BenchmarkFind searches a shelf of 10,000 scores in 1,000 folders.
+func BenchmarkFind(b *testing.B) {
+	root := b.TempDir()
+	for i := range 10000 {
+		at := filepath.Join(root, strconv.Itoa(i/100), strconv.Itoa(i/10%10), strconv.Itoa(i)+".mxl")
+		if err := errors.Join(os.MkdirAll(filepath.Dir(at), 0o777), os.WriteFile(at, nil, 0o666)); err != nil {
+			b.Fatal(err)
+		}
+	}
+	for b.Loop() {
+		inputs, _, err := batch.Search{Paths: []string{root}, Output: root + "/parts", Shard: batch.Shard{K: 1, N: 8}}.Find(context.Background())
+		if err != nil || len(inputs) < 1000 {
+			b.Fatal(err, len(inputs))
+		}
+	}
 }
