@@ -305,3 +305,26 @@ func (c *clock) attributes(e *etree.Element) error {
 func place(m *Measure, onset Fraction, err error) error {
 	return &Error{Measure: m.Number, Beat: m.Beat(onset), Code: "no-music", Hint: "correct the bar and export it again", Err: err}
 }
+
+// InsertionPoint returns the index among the measure's children at which an
+// <attributes> of that onset belongs: before the first note or move that begins
+// there or later, and before the voice turns back.
+func (m *Measure) InsertionPoint(onset Fraction) int {
+	for i := range m.Events {
+		ev := &m.Events[i]
+		switch ev.Kind {
+		case Backup:
+			return ev.Element.Index()
+		case Note, Forward:
+			if !ev.Chord && !ev.Onset.Less(onset) {
+				return ev.Element.Index()
+			}
+		case Print, Attributes:
+		default:
+			if onset.Sign() == 0 && ev.Onset.Sign() == 0 {
+				return ev.Element.Index()
+			}
+		}
+	}
+	return len(m.Element.Child)
+}

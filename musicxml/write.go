@@ -31,7 +31,21 @@ func Write(w io.Writer, doc *etree.Document, o WriteOptions) error {
 // Append adds the written document to b, so that a worker can use one buffer
 // for file after file.
 func Append(b []byte, doc *etree.Document, o WriteOptions) []byte {
+	return AppendReady(b, doc, o, nil)
+}
+
+// AppendPart adds a <part> as it stands in a written score, for AppendReady: so
+// a score of many parts is written with one part's tree alive at a time.
+func AppendPart(b []byte, part *etree.Element, o WriteOptions) []byte {
 	w := writer{buf: b, indent: o.Indent}
+	w.element(part, 1, false)
+	return w.buf
+}
+
+// AppendReady is Append for a document in which some elements only hold the
+// place of text that was written before.
+func AppendReady(b []byte, doc *etree.Document, o WriteOptions, ready map[*etree.Element][]byte) []byte {
+	w := writer{buf: b, indent: o.Indent, ready: ready}
 	for i, t := range doc.Child {
 		if text, ok := t.(*etree.CharData); ok && o.Indent > 0 && text.IsWhitespace() {
 			continue
@@ -67,6 +81,8 @@ func appendStartTag(b []byte, e *etree.Element) []byte {
 type writer struct {
 	buf    []byte
 	indent int
+	// ready is the text of elements that have been written before.
+	ready map[*etree.Element][]byte
 }
 
 func (w *writer) token(t etree.Token, level int, literal bool) {
@@ -85,6 +101,10 @@ func (w *writer) token(t etree.Token, level int, literal bool) {
 }
 
 func (w *writer) element(e *etree.Element, level int, literal bool) {
+	if text, ok := w.ready[e]; ok {
+		w.buf = append(w.buf, text...)
+		return
+	}
 	w.startTag(e)
 	if len(e.Child) == 0 {
 		w.buf = append(w.buf, '/', '>')

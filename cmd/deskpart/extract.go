@@ -174,11 +174,3 @@ func (o *extractOptions) settings() (json.RawMessage, error) {
 		o.Language, o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan),
 	})
 }
-
-// list makes an absent list an empty one, which JSON writes as [].
-func list[T any](items []T) []T {
-	if items == nil {
-		return []T{}
-	}
-	return items
-}

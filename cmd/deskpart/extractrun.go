@@ -11,7 +11,6 @@ import (
 	"sync"
 
 	"deskpart/cmd/deskpart/internal/batch"
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
@@ -20,15 +19,10 @@ import (
 // extraction is one run of extract.
 type extraction struct {
 	*extractOptions
-	program   *program
-	catalogue *instruments.Catalogue
-	output    *batch.Output
-	settings  []byte
-	slabs     []*musicxml.Slabs // one a seat
-	buffers   musicxml.Buffers
-	progress  *batch.Progress
-	summary   batch.Summary
-	scores    []extractedScore
+	*shelfRun
+	output   *batch.Output
+	settings []byte
+	scores   []extractedScore
 }
 
 // extractedScore is what became of one score.
@@ -43,140 +37,44 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 	if err := o.settle(p); err != nil {
 		return err
 	}
-	catalogue, err := p.catalogue()
-	if err != nil {
-		return err
-	}
-	inputs, problems, err := o.inputs(ctx, p, paths, o.out, o.style())
-	if err != nil {
-		return err
-	}
-	crew, err := o.crew()
-	if err != nil {
-		return err
-	}
 	settings, err := o.settings()
 	if err != nil {
 		return err
 	}
-	x := &extraction{extractOptions: o, program: p, catalogue: catalogue, output: batch.NewOutput(inputs), settings: settings}
-	for range crew.Jobs() {
-		x.slabs = append(x.slabs, new(musicxml.Slabs))
+	run, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, o.out, o.style())
+	if err != nil {
+		return err
 	}
-	return x.run(ctx, crew, inputs, problems)
-}
-
-// run works through the inputs and reports.
-func (x *extraction) run(ctx context.Context, crew *batch.Crew, inputs []batch.Input, problems []batch.Problem) error {
-	x.progress = x.program.streams.Progress("scores", len(inputs), x.quiet || x.json)
-	for _, problem := range problems {
-		x.reject(problem)
-	}
-	failed := batch.Run(ctx, crew, inputs, batch.Work[batch.Input, extractedScore]{
-		Cost: scoreCost, Do: x.score, Deliver: x.deliver})
-	x.progress.Done()
+	x := &extraction{extractOptions: o, shelfRun: run, output: batch.NewOutput(inputs), settings: settings}
+	failed := workThrough(ctx, run, inputs, problems, x.score, x.deliver)
 	if err := x.output.Close(); err != nil && failed == nil {
 		failed = err
 	}
-	return x.finish(failed, len(inputs)+len(problems))
-}
-
-// deliver takes the scores' results in order.
-func (x *extraction) deliver(r batch.Result[batch.Input, extractedScore]) error {
-	x.progress.Step(1)
-	var unwritable *batch.OutputError
-	switch {
-	case errors.As(r.Err, &unwritable):
-		return r.Err
-	case r.Err != nil && errors.Is(r.Err, context.Canceled):
-		return nil
-	case r.Err != nil:
-		x.reject(musicxml.Locate(r.Err, musicxml.Error{File: r.Item.Path}))
-		return nil
-	}
-	x.summary.Files++
-	if r.Value.unchanged {
-		x.summary.Unchanged++
-	}
-	x.summary.Written += r.Value.written
-	for _, row := range r.Value.Manifest.Parts {
-		x.summary.Parts++
-		for _, w := range row.Warnings {
-			x.summary.Warn(w.Code)
-			x.sayWarning(r.Item.Path, row, w)
-		}
-	}
-	x.scores = append(x.scores, r.Value)
-	if !x.json && !x.quiet {
-		x.describe(r.Item, r.Value)
-	}
-	return nil
-}
-
-func (x *extraction) sayWarning(file string, row batch.PartRow, w musicxml.Warning) {
-	if x.quiet {
-		return
-	}
-	line := musicxml.Error{File: file, PartName: row.SourceName, PartID: row.SourcePart, Measure: w.Measure, Beat: w.Beat, Err: errors.New(w.Text)}
-	x.progress.Say(line.Error())
-}
-
-// reject says why a file was refused, and counts it.
-func (x *extraction) reject(err error) {
-	x.progress.Say(err.Error())
-	reason := "cannot be read"
-	var known *musicxml.Error
-	if errors.As(err, &known) {
-		reason = reasonOf(known)
-	}
-	x.summary.Reject(reason)
-}
-
-// reasonOf is what is wrong without where, so that equal reasons come together.
-func reasonOf(e *musicxml.Error) string {
-	if e.Code != "" {
-		return strings.ReplaceAll(e.Code, "-", " ")
-	}
-	return e.Err.Error()
-}
-
-// finish prints the summary and settles the exit status.
-func (x *extraction) finish(failed error, inputs int) error {
-	var stopped batch.Interrupted
-	if errors.As(failed, &stopped) {
-		x.summary.Stopped = stopped.Error()
-		x.summary.Left = inputs - x.summary.Files
-		failed = errNeedsPerson
-	}
-	if err := x.print(); err != nil {
-		return err
-	}
-	if failed != nil {
-		return failed
-	}
-	if x.summary.NeedsPerson() || x.anyFailed() || x.strict && x.anyUnrecognised() {
+	err = x.finish(failed, len(inputs)+len(problems), struct {
+		Scores []extractedScore `json:"scores"`
+	}{list(x.scores)})
+	if err == nil && (x.anyFailed() || x.strict && x.anyUnrecognised()) {
 		return errNeedsPerson
 	}
-	return nil
+	return err
 }
 
-func (x *extraction) print() error {
-	out := x.program.streams.Out
-	if x.json {
-		document, err := batch.JSON(struct {
-			Scores  []extractedScore `json:"scores"`
-			Summary batch.Summary    `json:"summary"`
-		}{list(x.scores), x.summary})
-		if err != nil {
-			return err
+// deliver reports one score.
+func (x *extraction) deliver(in batch.Input, s extractedScore) {
+	if s.unchanged {
+		x.summary.Unchanged++
+	}
+	x.summary.Written += s.written
+	for _, row := range s.Manifest.Parts {
+		x.summary.Parts++
+		for _, w := range row.Warnings {
+			x.warn(in.Path, row.SourceName, row.SourcePart, w)
 		}
-		_, err = out.Write(document)
-		return err
 	}
-	if x.quiet {
-		return nil
+	x.scores = append(x.scores, s)
+	if !x.json && !x.quiet {
+		x.describe(in, s)
 	}
-	return x.summary.WriteText(out)
 }
 
 func (x *extraction) anyFailed() bool {
@@ -249,19 +147,11 @@ type scoreJob struct {
 // read surveys all parts before any is made: a score with a broken part is
 // refused whole, and nothing is written for it.
 func (j *scoreJob) read(ctx context.Context, in batch.Input, data []byte) error {
-	score, err := musicxml.Read(data, musicxml.ReadOptions{Name: in.Path, Limits: j.limits, Buffers: &j.buffers, SkipFiles: !j.bundle})
-	if err != nil {
+	var err error
+	if j.source, err = j.readData(in, data, !j.bundle); err != nil {
 		return err
 	}
-	j.source = score
-	if j.copyist, err = parts.New(score, j.catalogue, j.Options); err != nil {
-		return err
-	}
-	errs := j.worker.Each(ctx, len(score.Parts), func(_ context.Context, seat, i int) error {
-		defer j.slabs[seat].Reset()
-		return j.copyist.Survey(i, j.slabs[seat])
-	})
-	if err := firstError(errs); err != nil {
+	if j.copyist, err = j.survey(ctx, j.worker, j.source, j.Options); err != nil {
 		return err
 	}
 	if j.assignments, err = j.copyist.Assign(); err != nil {
@@ -374,15 +264,6 @@ func failure(err error) musicxml.Warning {
 		}
 	}
 	return w
-}
-
-func firstError(errs []error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 // describe prints one score's parts for people.

@@ -238,13 +238,3 @@ func printMatches(out io.Writer, rows []matchRow) error {
 	}
 	return table.Flush()
 }
-
-// printJSON prints the one document of --json.
-func printJSON(p *program, value any) error {
-	document, err := batch.JSON(value)
-	if err != nil {
-		return err
-	}
-	_, err = p.streams.Out.Write(document)
-	return err
-}

@@ -27,20 +27,24 @@ type Difference struct {
 	Want, Got     Sound // one of them is zero for Missing and Extra
 }
 
-// String says it in a musician's words.
+// String says where the difference is, and what.
 func (d Difference) String() string {
-	place := fmt.Sprintf("measure %s, beat %s: ", d.Measure, d.Beat)
+	return fmt.Sprintf("measure %s, beat %s: %s", d.Measure, d.Beat, d.Text())
+}
+
+// Text says in a musician's words what differs, without the place.
+func (d Difference) Text() string {
 	switch d.Kind {
 	case Missing:
-		return place + d.Want.name() + " is missing"
+		return d.Want.name() + " is missing"
 	case Extra:
-		return place + d.Got.name() + " is too much"
+		return d.Got.name() + " is too much"
 	case Lasts:
-		return place + fmt.Sprintf("%s lasts %s quarter notes and should last %s", d.Got.name(), d.Got.Duration, d.Want.Duration)
+		return fmt.Sprintf("%s lasts %s quarter notes and should last %s", d.Got.name(), d.Got.Duration, d.Want.Duration)
 	case TiedElse:
-		return place + d.Got.name() + " is not tied as it should be"
+		return d.Got.name() + " is not tied as it should be"
 	}
-	return place + fmt.Sprintf("%s sounds where %s should", d.Got.name(), d.Want.name())
+	return fmt.Sprintf("%s sounds where %s should", d.Got.name(), d.Want.name())
 }
 
 func (s Sound) name() string {

@@ -1,0 +1,177 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"maps"
+	"strings"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+)
+
+// shelfRun is what a command that works through many scores shares with the
+// others of its kind: workers, reading, messages, the summary.
+type shelfRun struct {
+	program   *program
+	flags     *runFlags
+	catalogue *instruments.Catalogue
+	crew      *batch.Crew
+	slabs     []*musicxml.Slabs // one a seat
+	buffers   musicxml.Buffers
+	progress  *batch.Progress
+	summary   batch.Summary
+}
+
+// newShelfRun finds the inputs and gathers the workers.
+func newShelfRun(ctx context.Context, p *program, flags *runFlags, paths []string, out string, style batch.NameStyle) (
+	*shelfRun, []batch.Input, []batch.Problem, error) {
+	catalogue, err := p.catalogue()
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	crew, err := flags.crew()
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	inputs, problems, err := flags.inputs(ctx, p, paths, out, style)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	r := &shelfRun{program: p, flags: flags, catalogue: catalogue, crew: crew}
+	for range crew.Jobs() {
+		r.slabs = append(r.slabs, new(musicxml.Slabs))
+	}
+	r.progress = p.streams.Progress("scores", len(inputs), flags.quiet || flags.json)
+	return r, inputs, problems, nil
+}
+
+// workThrough runs do on every input and hands what it made to deliver, in the
+// order of the inputs. A score that cannot be read is reported and does not stop
+// the rest; an output that cannot be written does.
+func workThrough[R any](ctx context.Context, r *shelfRun, inputs []batch.Input, problems []batch.Problem,
+	do func(context.Context, *batch.Worker, batch.Input) (R, error), deliver func(batch.Input, R)) error {
+	for _, problem := range problems {
+		r.reject(problem)
+	}
+	failed := batch.Run(ctx, r.crew, inputs, batch.Work[batch.Input, R]{Cost: scoreCost, Do: do,
+		Deliver: func(result batch.Result[batch.Input, R]) error {
+			r.progress.Step(1)
+			switch {
+			case result.Err == nil:
+				r.summary.Files++
+				deliver(result.Item, result.Value)
+			case stopsRun(ctx, result.Err):
+				return result.Err
+			default:
+				r.reject(musicxml.Locate(result.Err, musicxml.Error{File: result.Item.Path}))
+			}
+			return nil
+		}})
+	r.progress.Done()
+	return failed
+}
+
+// stopsRun tells trouble of the whole run from trouble with one score.
+func stopsRun(ctx context.Context, err error) bool {
+	var unwritable *batch.OutputError
+	return errors.As(err, &unwritable) || ctx.Err() != nil && errors.Is(err, context.Cause(ctx))
+}
+
+// read reads a score whole.
+func (r *shelfRun) read(in batch.Input, skipFiles bool) (*musicxml.Score, error) {
+	data, err := batch.ReadInput(in.Path, r.flags.limits.InputBytes, nil)
+	if err != nil {
+		return nil, err
+	}
+	return r.readData(in, data, skipFiles)
+}
+
+func (r *shelfRun) readData(in batch.Input, data []byte, skipFiles bool) (*musicxml.Score, error) {
+	return musicxml.Read(data, musicxml.ReadOptions{Name: in.Path, Limits: r.flags.limits, Buffers: &r.buffers, SkipFiles: skipFiles})
+}
+
+// survey lets a copyist read every part of a score for the first time.
+func (r *shelfRun) survey(ctx context.Context, w *batch.Worker, score *musicxml.Score, o parts.Options) (*parts.Copyist, error) {
+	copyist, err := parts.New(score, r.catalogue, o)
+	if err != nil {
+		return nil, err
+	}
+	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, seat, i int) error {
+		defer r.slabs[seat].Reset()
+		return copyist.Survey(i, r.slabs[seat])
+	})
+	return copyist, firstError(errs)
+}
+
+// warn says and counts a warning.
+func (r *shelfRun) warn(file, partName, partID string, w musicxml.Warning) {
+	r.summary.Warn(w.Code)
+	if r.flags.quiet || r.flags.json {
+		return
+	}
+	line := musicxml.Error{File: file, PartName: partName, PartID: partID, Measure: w.Measure, Beat: w.Beat, Err: errors.New(w.Text)}
+	r.progress.Say(line.Error())
+}
+
+// reject says why a file was refused, and counts it.
+func (r *shelfRun) reject(err error) {
+	r.progress.Say(err.Error())
+	r.summary.Reject(reasonOf(err))
+}
+
+// reasonOf is what is wrong without where, so that equal reasons come together.
+func reasonOf(err error) string {
+	if code := musicxml.ErrorCode(err); code != "" {
+		return strings.ReplaceAll(code, "-", " ")
+	}
+	return "cannot be read"
+}
+
+// finish prints what the run came to, fields being a struct of what --json shows
+// beside the summary, and settles the exit status.
+func (r *shelfRun) finish(failed error, inputs int, fields any) error {
+	var stopped batch.Interrupted
+	if errors.As(failed, &stopped) {
+		r.summary.Stopped = stopped.Error()
+		r.summary.Left = inputs - r.summary.Files - total(r.summary.Rejected)
+		failed = nil
+	}
+	if err := r.print(fields); err != nil {
+		return err
+	}
+	if failed == nil && r.summary.NeedsPerson() {
+		return errNeedsPerson
+	}
+	return failed
+}
+
+// print prints the results as JSON, or the summary as text.
+func (r *shelfRun) print(fields any) error {
+	switch {
+	case r.flags.json:
+		return printJSON(r.program, withSummary{fields, r.summary})
+	case r.flags.quiet:
+		return nil
+	}
+	return r.summary.WriteText(r.program.streams.Out)
+}
+
+func total(counts map[string]int) int {
+	sum := 0
+	for n := range maps.Values(counts) {
+		sum += n
+	}
+	return sum
+}
+
+func firstError(errs []error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
