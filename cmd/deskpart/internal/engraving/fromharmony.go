@@ -1,0 +1,121 @@
+package engraving
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// kindTexts are the usual suffixes of chord symbols where a file gives no text of
+// its own (MusicXML 4.0, kind-value).
+var kindTexts = map[string]string{
+	"major": "", "minor": "m", "augmented": "+", "diminished": "dim", "dominant": "7", "major-seventh": "maj7",
+	"minor-seventh": "m7", "diminished-seventh": "dim7", "augmented-seventh": "+7", "half-diminished": "m7♭5",
+	"major-minor": "m(maj7)", "major-sixth": "6", "minor-sixth": "m6", "dominant-ninth": "9", "major-ninth": "maj9",
+	"minor-ninth": "m9", "dominant-11th": "11", "major-11th": "maj11", "minor-11th": "m11", "dominant-13th": "13",
+	"major-13th": "maj13", "minor-13th": "m13", "suspended-second": "sus2", "suspended-fourth": "sus4",
+	"Neapolitan": "N", "Italian": "It", "French": "Fr", "German": "Ger", "pedal": "ped", "power": "5", "Tristan": "Tristan",
+}
+
+// harmony reads a chord symbol.
+func (m *measureReader) harmony(e *musicxml.Event) {
+	if musicxml.Attr(e.Element, "print-object") == "no" {
+		return
+	}
+	text := harmonyText(e.Element)
+	if text == "" {
+		return
+	}
+	m.mark(m.staff(max(e.Staff, 1)), Mark{Onset: e.Onset, Kind: MarkHarmony, Text: text, Side: readSide(e.Element)})
+}
+
+// harmonyText writes a chord symbol; several chords at one place follow each other.
+func harmonyText(e *etree.Element) string {
+	text := ""
+	for _, child := range e.ChildElements() {
+		switch child.Tag {
+		case "root":
+			text += letter(child, "root")
+		case "numeral":
+			text += musicxml.Text(musicxml.Child(child, "numeral-root"))
+		case "function":
+			text += musicxml.Text(child)
+		case "kind":
+			text += kindText(child)
+		case "bass":
+			text += "/" + letter(child, "bass")
+		case "degree":
+			text += degreeText(child)
+		}
+	}
+	return strings.TrimSpace(text)
+}
+
+func letter(e *etree.Element, prefix string) string {
+	step := musicxml.Child(e, prefix+"-step")
+	text := musicxml.Text(step)
+	if step != nil && hasAttr(step, "text") {
+		text = musicxml.Attr(step, "text")
+	}
+	alter, _ := strconv.ParseFloat(musicxml.ChildText(e, prefix+"-alter"), 64)
+	return text + alterText(alter)
+}
+
+func hasAttr(e *etree.Element, key string) bool { return e.SelectAttr(key) != nil }
+
+func alterText(alter float64) string {
+	return map[float64]string{-2: "♭♭", -1: "♭", 1: "♯", 2: "𝄪"}[alter]
+}
+
+func kindText(e *etree.Element) string {
+	kind := musicxml.Text(e)
+	if kind == "none" {
+		if text := musicxml.Attr(e, "text"); text != "" {
+			return text
+		}
+		return "N.C."
+	}
+	if hasAttr(e, "text") {
+		return musicxml.Attr(e, "text")
+	}
+	return kindTexts[kind]
+}
+
+func degreeText(e *etree.Element) string {
+	if musicxml.Attr(e, "print-object") == "no" {
+		return ""
+	}
+	alter, _ := strconv.ParseFloat(musicxml.ChildText(e, "degree-alter"), 64)
+	value := musicxml.ChildText(e, "degree-value")
+	kind := musicxml.Child(e, "degree-type")
+	name := map[string]string{"add": "add", "subtract": "no", "alter": ""}[musicxml.Text(kind)]
+	if kind != nil && hasAttr(kind, "text") {
+		name = musicxml.Attr(kind, "text")
+	}
+	return "(" + name + alterText(alter) + value + ")"
+}
+
+// figures reads figured bass, one line for each figure.
+func (m *measureReader) figures(e *musicxml.Event) {
+	if musicxml.Attr(e.Element, "print-object") == "no" {
+		return
+	}
+	var lines []string
+	for _, f := range musicxml.Children(e.Element, "figure") {
+		text := figureSign(musicxml.ChildText(f, "prefix")) + musicxml.ChildText(f, "figure-number") + figureSign(musicxml.ChildText(f, "suffix"))
+		if text != "" {
+			lines = append(lines, text)
+		}
+	}
+	if len(lines) > 0 {
+		m.mark(m.staff(max(e.Staff, 1)), Mark{Onset: e.Onset, Kind: MarkFigure, Text: strings.Join(lines, "\n"), Side: readSide(e.Element)})
+	}
+}
+
+func figureSign(name string) string {
+	return map[string]string{"sharp": "♯", "flat": "♭", "natural": "♮", "double-sharp": "𝄪", "flat-flat": "♭♭",
+		"sharp-sharp": "♯♯", "cross": "+", "slash": "/", "back-slash": "\\", "vertical": "|"}[name]
+}
