@@ -73,7 +73,7 @@ func openContainer(data []byte, limits Limits) (*container, error) {
 	c := &container{limits: limits, left: limits.ExpandedBytes, listed: map[string]string{}}
 	c.buffers = func(n int) []byte { return make([]byte, 0, n) }
 	if len(archive.File) > limits.Entries {
-		return nil, &Error{Code: "too-large", Hint: "raise the limit if the file is sound", Err: fmt.Errorf("the archive has more than %d files", limits.Entries)}
+		return nil, &Error{Code: "too-large", Hint: raiseLimit, Err: fmt.Errorf("the archive has more than %d files", limits.Entries)}
 	}
 	for _, f := range archive.File {
 		if !strings.HasSuffix(f.Name, "/") {
@@ -115,7 +115,7 @@ func (c *container) read(f *zip.File) ([]byte, error) {
 
 func unpackError(err error) error {
 	if ErrorCode(err) == "too-large" {
-		return &Error{Code: "too-large", Hint: "raise the limit if the file is sound", Err: errors.New("the archive unpacks to more than it says, or than is allowed")}
+		return &Error{Code: "too-large", Hint: raiseLimit, Err: errors.New("the archive unpacks to more than it says, or than is allowed")}
 	}
 	return damaged(errors.Unwrap(err))
 }
@@ -129,7 +129,7 @@ func (c *container) allowance(f *zip.File) (int64, error) {
 		limit = min(limit, max(small, int64(packed)*int64(c.limits.Ratio)))
 	}
 	if f.UncompressedSize64 > uint64(limit) {
-		return 0, &Error{Code: "too-large", Hint: "raise the limit if the file is sound", Err: fmt.Errorf("%s in the archive unpacks to %d bytes, which is more than allowed", quote(f.Name), f.UncompressedSize64)}
+		return 0, &Error{Code: "too-large", Hint: raiseLimit, Err: fmt.Errorf("%s in the archive unpacks to %d bytes, which is more than allowed", quote(f.Name), f.UncompressedSize64)}
 	}
 	return limit, nil
 }

@@ -35,7 +35,7 @@ func (c *cutter) partwise() (bool, error) {
 	part, err := c.part()
 	c.parts = append(c.parts, part)
 	if err == nil && len(c.parts) > c.limits.Parts {
-		err = c.fault(part.start, "too-many-parts", "raise the limit if the file is sound", "the score has more than %d parts", c.limits.Parts)
+		err = c.fault(part.start, "too-many-parts", raiseLimit, "the score has more than %d parts", c.limits.Parts)
 	}
 	return true, err
 }
@@ -64,10 +64,9 @@ func (c *cutter) part() (partCut, error) {
 	if err != nil {
 		return p, err
 	}
-	p.mark = c.build("", "part")
-	c.add(p.mark)
-	c.top().parent = true
-	p.from, p.to = c.pos, c.pos
+	c.build(&f, 0)
+	c.finish(f.element)
+	p.mark, p.from, p.to = f.element, c.pos, c.pos
 	if !empty {
 		p.to, c.pos = elementEnd(c.text, c.pos, "part")
 	}
@@ -236,7 +235,7 @@ func (s *Score) takeTrailer() {
 func (c *cutter) score() (*etree.Document, error) {
 	defer c.close()
 	doc := etree.NewDocument()
-	c.push(frame{element: &doc.Element})
+	c.pushHome(&doc.Element)
 	if err := c.prolog(); err != nil {
 		return nil, err
 	}

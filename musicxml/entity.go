@@ -129,7 +129,7 @@ func (known *entities) replace(text string, depth int) (string, *Error) {
 		}
 	}
 	if known.budget -= b.Len(); known.budget < 0 {
-		return "", &Error{Code: "too-large", Hint: "raise the limit if the file is sound", Err: fmt.Errorf("the entities expand to too much text")}
+		return "", &Error{Code: "too-large", Hint: raiseLimit, Err: fmt.Errorf("the entities expand to too much text")}
 	}
 	return b.String(), nil
 }

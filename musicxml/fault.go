@@ -4,10 +4,15 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // mend is the hint for a text that is not XML as it stands.
 const mend = "export the file again, or correct it there"
+
+// raiseLimit is the hint for a text that is larger than is allowed.
+const raiseLimit = "raise the limit if the file is sound"
 
 // fault is an error at a place in a text. The one who knows which line that
 // place is makes an Error of it.
@@ -60,24 +65,36 @@ func (s *scanner) endFault(start int) error {
 	if length < 0 {
 		return s.truncated()
 	}
-	return s.fault(start, "mismatched-tags", mend, "%s stands where </%s> should be (<%s> begins on line %d)",
-		snippet(s.text[start:start+length+1]), f.name, f.name, s.line(f.pos))
+	found := snippet(s.text[start : start+length+1])
+	if f.name == "" {
+		return s.fault(start, "mismatched-tags", mend, "%s ends what has not begun", found)
+	}
+	return s.fault(start, "mismatched-tags", mend, "%s stands where </%s> should be (<%s> begins on line %d)", found, f.name, f.name, s.line(f.pos))
 }
 
-// snippet returns the beginning of a text for showing in a message.
+// snippet returns the beginning of a text for showing in a message: one line,
+// with a sign in place of what cannot be printed.
 func snippet(text string) string {
 	const long = 24
 	if i := strings.IndexAny(text, "\r\n"); i >= 0 {
 		text = text[:i]
 	}
-	runes := []rune(text)
-	if len(runes) > long {
+	text = text[:min(len(text), 4*long)]
+	runes := []rune(strings.Map(printable, text))
+	switch {
+	case len(runes) > long:
 		return string(runes[:long]) + "…"
-	}
-	if len(runes) == 0 {
+	case len(runes) == 0:
 		return "a line end"
 	}
 	return string(runes)
+}
+
+func printable(r rune) rune {
+	if unicode.IsPrint(r) {
+		return r
+	}
+	return utf8.RuneError
 }
 
 // quote puts a text between quotation marks and keeps it on one line.

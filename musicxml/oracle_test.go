@@ -3,6 +3,7 @@ package musicxml
 import (
 	"fmt"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -18,11 +19,10 @@ func etreeRead(text string, known *entities) (*etree.Document, error) {
 	doc := etree.NewDocument()
 	doc.ReadSettings.PreserveCData = true
 	doc.ReadSettings.Entity = map[string]string{}
-	if known != nil {
-		for name, e := range known.declared {
-			if e.why == nil {
-				doc.ReadSettings.Entity[name] = e.text
-			}
+	for _, reference := range regexp.MustCompile(`&[^&;]+;`).FindAllString(text, -1) {
+		name := reference[1 : len(reference)-1]
+		if value, why := known.lookup(name); why == nil {
+			doc.ReadSettings.Entity[name] = value
 		}
 	}
 	if err := doc.ReadFromString(text); err != nil {
@@ -181,4 +181,30 @@ func scoreText(t testing.TB, path string) string {
 	text, err := decode(data)
 	require.NoError(t, err)
 	return text
+}
+
+// compareWithEtree reads a text with the scanner and, where that accepts it,
+// with etree; the trees and what is written of them must be equal, and the
+// written text must be read and written to the same bytes again.
+func compareWithEtree(t testing.TB, text string) {
+	t.Helper()
+	s := newScanner(text, DefaultLimits(), nil, nil)
+	got, err := s.document()
+	if err != nil {
+		return
+	}
+	want, err := etreeRead(text, s.entities)
+	require.NoError(t, err, "etree refuses what the scanner reads")
+	sameTrees(t, &want.Element, &got.Element)
+	wanted, err := want.WriteToBytes()
+	require.NoError(t, err)
+	first := Append(nil, got, WriteOptions{})
+	require.Equal(t, spaced(plainReferences(wanted)), spaced(plainReferences(first)), "written as etree writes it")
+	for _, indent := range []int{0, 2} {
+		first := Append(nil, got, WriteOptions{Indent: indent})
+		again, err := ParseDocument(first, ReadOptions{})
+		require.NoError(t, err, "%q", first)
+		require.Equal(t, string(first), string(Append(nil, again, WriteOptions{Indent: indent})), "the same bytes again")
+		require.Empty(t, differ(&got.Element, &again.Element), "the same tree again")
+	}
 }

@@ -50,7 +50,7 @@ func (s *scanner) declaration() error {
 		return s.fault(0, "not-xml", mend, "the XML declaration is malformed")
 	}
 	if d.version != "1.0" {
-		return s.fault(0, "not-xml", "save the file as XML 1.0", "this is XML %s, which nothing else reads", snippet(d.version))
+		return s.fault(0, "not-xml", "save the file as XML 1.0", "this is XML %s; only XML 1.0 is read", snippet(d.version))
 	}
 	if d.encoding != "" && !strings.EqualFold(d.encoding, "UTF-8") {
 		data = strings.Replace(data, d.encoding, "UTF-8", 1)

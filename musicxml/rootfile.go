@@ -169,7 +169,7 @@ func rootOf(head []byte) string {
 		return ""
 	}
 	s := newScanner(text, DefaultLimits(), nil, nil)
-	s.push(frame{})
+	s.pushHome(nil)
 	if err := s.prolog(); err != nil {
 		return ""
 	}

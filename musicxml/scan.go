@@ -21,6 +21,7 @@ type scanner struct {
 	expanded int // bytes that entities have come to
 	slabs    *Slabs
 	work     stacks
+	prefixed bool              // one of the attributes that were just read has a prefix
 	skipping int               // open elements that are left out of the tree
 	line     func(pos int) int // the line of the file on which a place in text is
 
@@ -35,8 +36,22 @@ type scanner struct {
 type stacks struct {
 	open   []frame
 	kids   []etree.Token // children that wait for their parents' end; nil for white space
-	blanks []string      // the white space of the nils
+	blanks []blank       // the white space of the nils
 	attrs  []etree.Attr
+}
+
+// blank is white space that stays or goes when its element ends.
+type blank struct {
+	text string
+	raw  bool // line ends are as they stand in the text
+}
+
+// data returns the white space with plain line ends.
+func (b blank) data() string {
+	if b.raw {
+		return plainLines(b.text)
+	}
+	return b.text
 }
 
 // frame is an open element.
@@ -68,7 +83,7 @@ func (s *scanner) close() { s.slabs.work = s.work }
 func (s *scanner) document() (*etree.Document, error) {
 	defer s.close()
 	doc := etree.NewDocument()
-	s.push(frame{element: &doc.Element})
+	s.pushHome(&doc.Element)
 	if err := s.prolog(); err != nil {
 		return nil, err
 	}
@@ -86,7 +101,7 @@ func (s *scanner) document() (*etree.Document, error) {
 func (s *scanner) element() (*etree.Element, error) {
 	defer s.close()
 	home := etree.Element{}
-	s.push(frame{element: &home})
+	s.pushHome(&home)
 	if err := s.content(); err != nil {
 		return nil, err
 	}
@@ -135,37 +150,46 @@ func (s *scanner) peek(ahead int) byte {
 
 func (s *scanner) top() *frame { return &s.work.open[len(s.work.open)-1] }
 
+// push opens an element.
 func (s *scanner) push(f frame) {
 	f.kids, f.blanks = len(s.work.kids), len(s.work.blanks)
 	s.work.open = append(s.work.open, f)
 }
+
+// pushHome opens what the root's tree is put into.
+func (s *scanner) pushHome(home *etree.Element) { s.push(frame{element: home}) }
 
 // add puts a token among the children of the element that is open.
 func (s *scanner) add(t etree.Token) {
 	s.work.kids = append(s.work.kids, t)
 }
 
-// pop ends the element that is open and hands it to its parent.
+// pop ends the element that is open.
 func (s *scanner) pop() {
 	f := s.top()
-	parent := &s.work.open[len(s.work.open)-2]
-	parent.parent = true
-	if f.element == nil {
-		s.skipping--
-	} else {
+	if f.element != nil {
 		s.adopt(f, f.literal || f.mixed || !f.parent)
-		s.add(f.element)
 	}
 	s.work.open = s.work.open[:len(s.work.open)-1]
+	s.finish(f.element)
 }
 
-// adopt gives an element its waiting children, in a slice of exact size. Blank
-// says whether white space stays.
-func (s *scanner) adopt(f *frame, blank bool) {
+// finish hands an element to the one that is open; nil is one that is left out.
+func (s *scanner) finish(e *etree.Element) {
+	s.top().parent = true
+	if e == nil {
+		s.skipping--
+	} else {
+		s.add(e)
+	}
+}
+
+// adopt gives an element its waiting children, in a slice of exact size.
+func (s *scanner) adopt(f *frame, keepBlanks bool) {
 	kids := s.work.kids[f.kids:]
 	blanks := s.work.blanks[f.blanks:]
 	size := len(kids)
-	if !blank {
+	if !keepBlanks {
 		size -= len(blanks)
 	}
 	if size > 0 {
@@ -176,8 +200,8 @@ func (s *scanner) adopt(f *frame, blank bool) {
 			f.element.AddChild(kid)
 			continue
 		}
-		if blank {
-			f.element.AddChild(s.slabs.text(plainLines(blanks[0])))
+		if keepBlanks {
+			f.element.AddChild(s.slabs.text(blanks[0].data()))
 		}
 		blanks = blanks[1:]
 	}

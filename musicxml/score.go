@@ -82,7 +82,7 @@ func (s *Score) read(data []byte, o ReadOptions) error {
 }
 
 func tooLarge(limit int64) error {
-	return &Error{Code: "too-large", Hint: "raise the limit if the file is sound", Err: fmt.Errorf("the file has more than %d bytes", limit)}
+	return &Error{Code: "too-large", Hint: raiseLimit, Err: fmt.Errorf("the file has more than %d bytes", limit)}
 }
 
 // ReadPart builds the tree of part i, an element without a parent. It is safe

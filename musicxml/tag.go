@@ -20,27 +20,57 @@ func (s *scanner) startTag() error {
 		return err
 	}
 	if len(s.work.open) > s.limits.Depth {
-		return s.fault(start, "too-deep", "raise the limit if the file is sound", "more than %d elements stand inside one another", s.limits.Depth)
+		return s.fault(start, "too-deep", raiseLimit, "more than %d elements stand inside one another", s.limits.Depth)
 	}
 	f := frame{name: name, pos: start, literal: s.top().literal}
-	prefix, tag := "", name
-	if classes&colonByte != 0 {
-		prefix, tag = splitName(name)
-	}
 	empty, err := s.attributes(&f)
 	if err != nil {
 		return err
 	}
-	if s.wanted(tag) {
-		f.element = s.build(prefix, tag)
+	s.build(&f, classes)
+	if empty || s.plainLeaf(&f) {
+		s.finish(f.element)
 	} else {
-		s.skipping++
-	}
-	s.push(f)
-	if empty {
-		s.pop()
+		s.push(f)
 	}
 	return nil
+}
+
+// plainLeaf reads what most elements are, a plain text and the end tag, so that
+// these need not be opened.
+func (s *scanner) plainLeaf(f *frame) bool {
+	text, start, i := s.text, s.pos, s.pos
+	for i < len(text) && byteClasses[text[i]]&(blankByte|textStop) == 0 {
+		i++
+	}
+	end := i + len("</") + len(f.name)
+	if i == start || end >= len(text) || text[i] != '<' || text[i+1] != '/' || text[end] != '>' || text[i+2:end] != f.name {
+		return false
+	}
+	if f.element != nil {
+		f.element.Child = s.slabs.tokens.take(1)[:0]
+		f.element.AddChild(s.slabs.text(text[start:i]))
+	}
+	s.pos = end + 1
+	return true
+}
+
+// build makes the element of a frame, with the attributes that were just read,
+// unless it is left out of the tree. An attribute that is set here lacks its link
+// to the element, which etree needs to look up prefixes only; those with a prefix
+// get it through CreateAttr.
+func (s *scanner) build(f *frame, classes uint8) {
+	prefix, tag := "", f.name
+	if classes&colonByte != 0 {
+		prefix, tag = splitName(tag)
+	}
+	if !s.wanted(tag) {
+		s.skipping++
+		return
+	}
+	f.element = s.slabs.element(len(s.work.attrs))
+	f.element.Space, f.element.Tag = prefix, tag
+	s.setAttributes(f.element)
 }
 
 // wanted says whether an element becomes part of the tree.
@@ -51,12 +81,11 @@ func (s *scanner) wanted(tag string) bool {
 	return s.skipping == 0 && s.keep(s.top().element.Tag, tag)
 }
 
-// build makes an element with the attributes that were just read. An attribute
-// that is set here lacks its link to the element, which etree needs to look up
-// prefixes only; those with a prefix get it through CreateAttr.
-func (s *scanner) build(prefix, tag string) *etree.Element {
-	e := s.slabs.element(len(s.work.attrs))
-	e.Space, e.Tag = prefix, tag
+func (s *scanner) setAttributes(e *etree.Element) {
+	if !s.prefixed {
+		e.Attr = append(e.Attr, s.work.attrs...)
+		return
+	}
 	for _, a := range s.work.attrs {
 		if a.Space == "" {
 			e.Attr = append(e.Attr, a)
@@ -64,13 +93,12 @@ func (s *scanner) build(prefix, tag string) *etree.Element {
 			e.CreateAttr(a.Space+":"+a.Key, a.Value)
 		}
 	}
-	return e
 }
 
 // attributes reads on to the end of a start tag, into the working memory, and
 // says whether the tag is that of an empty element.
 func (s *scanner) attributes(f *frame) (empty bool, err error) {
-	s.work.attrs = s.work.attrs[:0]
+	s.work.attrs, s.prefixed = s.work.attrs[:0], false
 	for {
 		blank := s.skipBlanks()
 		switch s.peek(0) {
@@ -112,6 +140,7 @@ func (s *scanner) attribute(f *frame) error {
 	}
 	a := etree.Attr{Key: name, Value: value}
 	if classes&colonByte != 0 {
+		s.prefixed = true
 		a.Space, a.Key = splitName(name)
 		if name == "xml:space" {
 			f.literal = value == "preserve"
@@ -127,7 +156,7 @@ func (s *scanner) addAttribute(a etree.Attr, start int, f *frame) error {
 		}
 	}
 	if len(s.work.attrs) >= s.limits.Attributes {
-		return s.fault(start, "too-many-attributes", "raise the limit if the file is sound", "<%s> has more than %d attributes", f.name, s.limits.Attributes)
+		return s.fault(start, "too-many-attributes", raiseLimit, "<%s> has more than %d attributes", f.name, s.limits.Attributes)
 	}
 	s.work.attrs = append(s.work.attrs, a)
 	return nil
@@ -159,7 +188,7 @@ func (s *scanner) value(f *frame) (string, error) {
 func (s *scanner) endTag() error {
 	start, name := s.pos, s.top().name
 	rest := s.text[start+2:]
-	if !strings.HasPrefix(rest, name) || len(rest) == len(name) {
+	if name == "" || !strings.HasPrefix(rest, name) || len(rest) == len(name) {
 		return s.endFault(start)
 	}
 	s.pos += 2 + len(name)

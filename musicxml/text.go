@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"fmt"
 	"strings"
 	"unicode/utf8"
 
@@ -15,7 +16,7 @@ func (s *scanner) characters() error {
 		i++
 	}
 	if i == len(text) || text[i] == '<' {
-		s.blank(text[s.pos:i])
+		s.blank(blank{text[s.pos:i], true})
 		s.pos = i
 		return nil
 	}
@@ -33,10 +34,10 @@ func (s *scanner) characters() error {
 }
 
 // blank notes white space, which may or may not stay.
-func (s *scanner) blank(text string) {
-	if text != "" && s.skipping == 0 {
+func (s *scanner) blank(b blank) {
+	if b.text != "" && s.skipping == 0 {
 		s.work.kids = append(s.work.kids, nil)
-		s.work.blanks = append(s.work.blanks, text)
+		s.work.blanks = append(s.work.blanks, b)
 	}
 }
 
@@ -64,7 +65,7 @@ func (s *scanner) richText() error {
 	}
 	s.pos = end
 	if allBlank(text) {
-		s.blank(text)
+		s.blank(blank{text, false})
 	} else {
 		s.plain(text)
 	}
@@ -126,7 +127,7 @@ func badChar(text string) int {
 // expand replaces the references in a piece of text that began at pos.
 func (s *scanner) expand(piece string, pos int) (string, error) {
 	var b strings.Builder
-	for {
+	for seen := 0; ; seen++ {
 		before, after, found := strings.Cut(piece, "&")
 		b.WriteString(before)
 		if !found {
@@ -134,34 +135,46 @@ func (s *scanner) expand(piece string, pos int) (string, error) {
 		}
 		name, rest, found := strings.Cut(after, ";")
 		if !found {
-			return "", s.fault(pos, "undefined-entity", "write &amp; for a plain &", "& stands alone in %s", snippet("&"+after))
+			return "", s.fault(s.ampersand(pos, seen), "undefined-entity", entityHint, "& stands alone in %s", snippet("&"+after))
 		}
-		text, err := s.reference(name, pos)
-		if err != nil {
-			return "", err
+		text, why := s.reference(name)
+		if why != nil {
+			return "", s.fault(s.ampersand(pos, seen), why.Code, why.Hint, "%w", why.Err)
 		}
 		b.WriteString(text)
 		piece = rest
 	}
 }
 
+// ampersand returns the place of the n-th & from pos on, counted from 0.
+func (s *scanner) ampersand(pos, n int) int {
+	for {
+		pos += max(strings.IndexByte(s.text[pos:], '&'), 0)
+		if n == 0 {
+			return pos
+		}
+		pos++
+		n--
+	}
+}
+
 // reference returns what &name; stands for.
-func (s *scanner) reference(name string, pos int) (string, error) {
+func (s *scanner) reference(name string) (string, *Error) {
 	if strings.HasPrefix(name, "#") {
 		r, ok := charReference(name)
 		if !ok {
-			return "", s.fault(pos, "not-xml", mend, "&%s; is no character", snippet(name))
+			return "", &Error{Code: "not-xml", Hint: mend, Err: fmt.Errorf("&%s; is no character", snippet(name))}
 		}
 		return string(r), nil
 	}
+	if !isName(name) {
+		return "", &Error{Code: "undefined-entity", Hint: entityHint, Err: fmt.Errorf("& stands alone in %s", snippet("&"+name))}
+	}
 	text, why := s.entities.lookup(name)
-	if why != nil {
-		return "", s.fault(pos, why.Code, why.Hint, "%w", why.Err)
-	}
 	if s.expanded += len(text); s.expanded > s.limits.EntityBytes {
-		return "", s.fault(pos, "too-large", "raise the limit if the file is sound", "the entities expand to more than %d bytes", s.limits.EntityBytes)
+		return "", &Error{Code: "too-large", Hint: raiseLimit, Err: fmt.Errorf("the entities expand to more than %d bytes", s.limits.EntityBytes)}
 	}
-	return text, nil
+	return text, why
 }
 
 // markup reads what begins with "<!" inside the root: a comment or a CDATA section.

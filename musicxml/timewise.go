@@ -114,7 +114,7 @@ func (t *transposer) part(c *cutter, cut partCut) (*timePart, error) {
 		return part, nil
 	}
 	if len(t.parts) >= c.limits.Parts {
-		return nil, c.fault(cut.start, "too-many-parts", "raise the limit if the file is sound", "the score has more than %d parts", c.limits.Parts)
+		return nil, c.fault(cut.start, "too-many-parts", raiseLimit, "the score has more than %d parts", c.limits.Parts)
 	}
 	part = &timePart{RawPart: RawPart{ID: id, pieces: []piece{{at: cut.start}}}, first: len(t.parts) == 0}
 	part.text = appendStartTag(nil, cut.mark)

@@ -124,14 +124,18 @@ func (w *writer) element(e *etree.Element, level int, literal bool) {
 }
 
 // isBlock reports whether an element's children go on lines of their own: where
-// none of them is text.
+// some are elements and none is text. Beside elements alone white space is known
+// to mean nothing, so that the same tree is read again.
 func isBlock(e *etree.Element) bool {
 	lines := false
 	for _, t := range e.Child {
-		if text, ok := t.(*etree.CharData); !ok {
+		switch t := t.(type) {
+		case *etree.Element:
 			lines = true
-		} else if !text.IsWhitespace() || text.IsCData() {
-			return false
+		case *etree.CharData:
+			if !t.IsWhitespace() || t.IsCData() {
+				return false
+			}
 		}
 	}
 	return lines && e.SelectAttrValue("xml:space", "") != "preserve"
