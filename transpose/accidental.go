@@ -48,26 +48,30 @@ func hasValue(name string, a Alter) bool {
 }
 
 // movedSign returns the sign that stands where old stood, after the alteration
-// of its note went from one value to another. ok is false where the source's
-// sign belongs to a system that whole semitones cannot move.
-func movedSign(old string, from, to Alter) (name string, ok bool) {
-	if from == to {
-		return old, true
-	}
+// of its note went from one value to another. A sign that differed from its note
+// (the source contradicts itself) follows the note, or with asPrinted moves by
+// as much as the note does. ok is false, and the sign is the old one, where it
+// belongs to a system that whole semitones cannot move or no sign says the new
+// alteration.
+func movedSign(old string, from, to Alter, asPrinted bool) (name string, ok bool) {
 	if base, arrow, cut := cutArrow(old); cut {
 		n, whole := (to - from).Whole()
-		moved, known := arrowedNames[arrowed[base]+n]
-		return moved + arrow, known && whole
-	}
-	if value, known := signValues[old]; known {
-		// A sign that says what the note is says it again; one that differs from
-		// its note (the source contradicts itself) follows the note.
-		if _, fits := plainSigns[to]; !fits && value != from {
-			return signFor(value+to-from, old)
+		if moved, known := arrowedNames[arrowed[base]+n]; known && whole && n != 0 {
+			return moved + arrow, true
 		}
-		return signFor(to, old)
+		return old, n == 0
 	}
-	return old, false
+	value, known := signValues[old]
+	if !known {
+		return old, from == to
+	}
+	if asPrinted {
+		to += value - from
+	}
+	if name, ok = signFor(to, old); !ok {
+		return old, false
+	}
+	return name, true
 }
 
 // cutArrow parts "sharp-up" into "sharp" and "-up".

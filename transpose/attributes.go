@@ -25,14 +25,10 @@ type attributesWriter struct {
 func (m *mover) writeAttributes() {
 	w := attributesWriter{m, map[moment]*etree.Element{}}
 	w.collect()
-	for _, ch := range m.course.changes {
-		if ch.element != nil && ch.element.Tag == "key" {
-			w.moveKey(ch)
-		}
-	}
-	w.restateKeys()
+	w.writeKeys()
 	w.removeTranspositions()
 	w.writeTranspositions()
+	w.dropEmpty()
 }
 
 // collect remembers the <attributes> that already stand in the part.
@@ -50,178 +46,33 @@ func (w *attributesWriter) collect() {
 	}
 }
 
-// moveKey rewrites one <key> of the source. A key for all staves is parted where
-// the staves move differently.
-func (w *attributesWriter) moveKey(ch change) {
-	if ch.staff != 0 || w.staffsAgree(ch.place) {
-		w.writeKey(ch.element, ch.place, max(ch.staff, 1))
-		return
-	}
-	parent, at := ch.element.Parent(), ch.element.Index()
-	for i := range w.course.staves {
-		c := ch.element.Copy()
-		c.CreateAttr("number", strconv.Itoa(i+1))
-		parent.InsertChildAt(at+i, c)
-		w.writeKey(c, ch.place, i+1)
-	}
-	parent.RemoveChild(ch.element)
-}
-
-// staffsAgree reports whether all staves move alike at a place.
-func (w *attributesWriter) staffsAgree(p place) bool {
-	first := w.course.staves[0].at(p, false)
-	for _, s := range w.course.staves[1:] {
-		st := s.at(p, false)
-		if st.move != first.move || st.target.WithoutSignature != first.target.WithoutSignature {
-			return false
-		}
-	}
-	return true
-}
-
-func (w *attributesWriter) writeKey(e *etree.Element, p place, staff int) {
-	course := w.course.staff(staff)
-	st := course.at(p, false)
-	if st.target.WithoutSignature {
-		emptySignature(e)
-		return
-	}
-	key, err := readSignature(e)
-	if err != nil {
-		return // read before, so it reads again
-	}
-	var previous *signature
-	for i := range course {
-		if &course[i] == st && i > 0 && st.keyBefore {
-			previous = &course[i-1].newKey
-		}
-	}
-	if text := writeSignature(e, key.moved(st.move), st.move, previous); text != "" {
-		w.warn(p, "key-octave", text)
-	}
-}
-
-// emptySignature turns a <key> into one without sharps or flats.
-func emptySignature(e *etree.Element) {
-	musicxml.RemoveChildren(e, "cancel", "mode", "key-step", "key-alter", "key-accidental", "key-octave")
-	musicxml.SetChildText(e, "fifths", "0")
-}
-
-// restateKeys writes the signature anew where the interval changes and the
-// source had no reason to: at a change of instrument.
-func (w *attributesWriter) restateKeys() {
-	for staff, course := range w.course.staves {
-		for i := 1; i < len(course); i++ {
-			st, before := &course[i], &course[i-1]
-			if st.keyHere || !st.keyBefore || st.newKey.alters == before.newKey.alters || st.key.element == nil {
-				continue
-			}
-			c := st.key.element.Copy()
-			c.RemoveAttr("number")
-			musicxml.RemoveChildren(c, "cancel")
-			if len(w.course.staves) > 1 {
-				c.CreateAttr("number", strconv.Itoa(staff+1))
-			}
-			if st.target.WithoutSignature {
-				emptySignature(c)
-			} else {
-				w.restated(c, st)
-			}
-			musicxml.AddInOrder(w.attributesAt(st.place), c)
-		}
-	}
-}
-
-// restated writes the state's new key into a copy of the element that set it,
-// which was itself moved already, by an earlier state's interval.
-func (w *attributesWriter) restated(c *etree.Element, st *state) {
-	if st.newKey.traditional {
-		musicxml.SetChildText(c, "fifths", strconv.Itoa(st.newKey.fifths))
-		return
-	}
-	writeTones(c, st.newKey, Interval{0, 1})
-}
-
-// removeTranspositions takes the source's <transpose> elements out, and an
+// removeFromAttributes takes an element out of its <attributes>, and with it an
 // <attributes> that held nothing else.
-func (w *attributesWriter) removeTranspositions() {
+func removeFromAttributes(e *etree.Element) {
+	if parent := e.Parent(); parent != nil {
+		parent.RemoveChild(e)
+		dropIfEmpty(parent)
+	}
+}
+
+// dropEmpty takes out each <attributes> that has lost all it held.
+func (w *attributesWriter) dropEmpty() {
 	for _, ch := range w.course.changes {
-		if ch.element == nil || ch.element.Tag != "transpose" {
-			continue
-		}
-		if parent := ch.element.Parent(); parent != nil {
-			parent.RemoveChild(ch.element)
-			if len(parent.ChildElements()) == 0 {
-				w.dropEmpty(parent)
-			}
+		if ch.attributes != nil {
+			dropIfEmpty(ch.attributes)
 		}
 	}
 }
 
-func (w *attributesWriter) dropEmpty(attributes *etree.Element) {
-	for at, e := range w.at {
-		if e == attributes {
-			delete(w.at, at)
+func dropIfEmpty(attributes *etree.Element) {
+	for _, token := range attributes.Child {
+		if _, blank := token.(*etree.CharData); !blank {
+			return
 		}
 	}
 	if parent := attributes.Parent(); parent != nil {
 		parent.RemoveChild(attributes)
 	}
-}
-
-// spoken is what a <transpose> has said last on a staff.
-type spoken struct {
-	Transposition
-	doubled bool
-}
-
-// writeTranspositions writes <transpose> where it begins to differ from what was
-// said before; nothing said is sounding pitch.
-func (w *attributesWriter) writeTranspositions() {
-	said := make([]spoken, len(w.course.staves))
-	for _, p := range w.course.places() {
-		now := make([]spoken, len(said))
-		changed, alike := false, true
-		for i, s := range w.course.staves {
-			st := s.at(p, false)
-			now[i] = spoken{st.written, st.double != nil && !st.target.DropDoubling}
-			changed = changed || now[i] != said[i]
-			alike = alike && now[i] == now[0]
-		}
-		if changed {
-			w.writeTranspose(p, now, alike)
-		}
-		said = now
-	}
-}
-
-func (w *attributesWriter) writeTranspose(p place, now []spoken, alike bool) {
-	attributes := w.attributesAt(p)
-	for i, s := range now {
-		e := etree.NewElement("transpose")
-		s.Transposition.Write(e)
-		if s.doubled {
-			e.AddChild(w.course.staves[i].at(p, false).double.Copy())
-		}
-		if !alike {
-			e.CreateAttr("number", strconv.Itoa(i+1))
-		}
-		musicxml.AddInOrder(attributes, e)
-		if alike {
-			return
-		}
-	}
-}
-
-// places lists the places of all states, in order, one for each moment.
-func (c *course) places() []place {
-	var places []place
-	for _, s := range c.staves {
-		for i := range s {
-			places = append(places, s[i].place)
-		}
-	}
-	return sortedMoments(places)
 }
 
 // attributesAt finds or makes the <attributes> of a moment.
@@ -232,30 +83,94 @@ func (w *attributesWriter) attributesAt(p place) *etree.Element {
 	}
 	e := etree.NewElement("attributes")
 	w.at[at] = e
-	m := &w.timeline.Measures[p.measure]
-	m.Element.InsertChildAt(insertionPoint(m, p.onset), e)
+	w.insert(e, p)
 	return e
 }
 
-// insertionPoint finds where in a measure an <attributes> of that onset belongs:
-// before the first note or move that begins there or later, and before the voice
-// turns back.
-func insertionPoint(m *musicxml.Measure, onset musicxml.Fraction) int {
+// insert puts a new <attributes> at its time: at the first point of the measure,
+// in its document's order, at which the time has come just there. Where no note
+// begins or ends then, time is turned back to it at the end of the bar.
+func (w *attributesWriter) insert(e *etree.Element, p place) {
+	m := &w.timeline.Measures[p.measure]
+	var now musicxml.Fraction
 	for i := range m.Events {
 		ev := &m.Events[i]
-		switch ev.Kind {
-		case musicxml.Backup:
-			return ev.Element.Index()
-		case musicxml.Note, musicxml.Forward:
-			if !ev.Chord && !ev.Onset.Less(onset) {
-				return ev.Element.Index()
+		if now == p.onset && opensMoment(ev) {
+			m.Element.InsertChildAt(ev.Element.Index(), e)
+			return
+		}
+		now = after(ev, now)
+	}
+	if now == p.onset {
+		m.Element.AddChild(e)
+		return
+	}
+	back := w.inDivisions(now.Sub(p.onset), p.measure)
+	m.Element.AddChild(timeMove("backup", back))
+	m.Element.AddChild(e)
+	m.Element.AddChild(timeMove("forward", back))
+}
+
+// opensMoment reports whether new attributes go before an event of their moment
+// rather than after it.
+func opensMoment(ev *musicxml.Event) bool {
+	switch ev.Kind {
+	case musicxml.Print, musicxml.Attributes:
+		return false
+	case musicxml.Note:
+		return !ev.Chord
+	case musicxml.Barline:
+		return musicxml.Attr(ev.Element, "location") != "left"
+	}
+	return true
+}
+
+// after returns the time at which an event leaves the document's cursor.
+func after(ev *musicxml.Event, now musicxml.Fraction) musicxml.Fraction {
+	switch ev.Kind {
+	case musicxml.Note:
+		if ev.Chord || ev.Grace {
+			return now
+		}
+		return now.Add(ev.Duration)
+	case musicxml.Forward:
+		return now.Add(ev.Duration)
+	case musicxml.Backup:
+		return now.Sub(ev.Duration)
+	}
+	return now
+}
+
+// inDivisions writes a length in the divisions in force in a measure.
+func (w *attributesWriter) inDivisions(length musicxml.Fraction, measure int) string {
+	for i := measure; i >= 0; i-- {
+		events := w.timeline.Measures[i].Events
+		for k := len(events) - 1; k >= 0; k-- {
+			if events[k].Kind != musicxml.Attributes {
+				continue
 			}
-		case musicxml.Print, musicxml.Attributes:
-		default:
-			if onset.Sign() == 0 && ev.Onset.Sign() == 0 {
-				return ev.Element.Index()
+			if text := musicxml.ChildText(events[k].Element, "divisions"); text != "" {
+				if divisions, err := musicxml.ParseFraction(text); err == nil {
+					length = length.Mul(divisions)
+				}
+				return decimal(length)
 			}
 		}
 	}
-	return len(m.Element.Child)
+	return decimal(length)
+}
+
+// decimal writes a fraction as MusicXML's decimal numbers are written, to the
+// nearest millionth where it has no end.
+func decimal(f musicxml.Fraction) string {
+	if f.Den() == 1 {
+		return strconv.FormatInt(f.Num(), 10)
+	}
+	return strconv.FormatFloat(f.Float(), 'f', 6, 64)
+}
+
+func timeMove(tag, duration string) *etree.Element {
+	e := etree.NewElement(tag)
+	musicxml.SetChildText(e, "duration", duration)
+	return e
 }

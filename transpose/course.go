@@ -2,7 +2,6 @@ package transpose
 
 import (
 	"sort"
-	"strconv"
 
 	"github.com/beevik/etree"
 
@@ -25,37 +24,29 @@ type Stretch struct {
 	// DropDoubling leaves out the <double> of the source's <transpose>, for a
 	// player who no longer shares the staff. Default: keep it.
 	DropDoubling bool
-}
-
-// place is a point of a part in the order in which it is read.
-type place struct {
-	measure int
-	onset   musicxml.Fraction
-	order   int // of the event within the measure
-}
-
-// before reports whether a change at place p holds for an event at q. At one
-// moment a change holds for everything but a grace note written before it.
-func (p place) before(q place, grace bool) bool {
-	switch c := p.onset.Cmp(q.onset); {
-	case p.measure != q.measure:
-		return p.measure < q.measure
-	case c != 0:
-		return c < 0
-	}
-	return p.order <= q.order || !grace
+	// AsIs takes To as it stands and no enharmonic twin, however many sharps or
+	// flats that gives: for a part that goes back to where it came from, whose
+	// <transpose> already says what was respelled. Default: the twin is taken
+	// past Options.MaxSignature.
+	AsIs bool
 }
 
 // state is what is in force on one staff from a place on.
 type state struct {
 	place
-	source    Transposition // the source's <transpose>
-	double    *etree.Element
+	source Transposition // the source's <transpose>
+	double *etree.Element
+	// partTranspose is what a <for-part> says, saysForPart that there is one.
+	partTranspose Transposition
+	saysForPart   bool
+	// unsigned is a staff on which no accidentals are printed.
+	unsigned  bool
 	key       signature // the source's key
 	hasKey    bool
 	target    Stretch
 	move      Interval      // what is added to written pitch
 	written   Transposition // what the part's <transpose> says
+	twin      bool          // the signature was taken by its twin
 	newKey    signature
 	keyHere   bool // the source has a <key> at this place
 	keyBefore bool // a key was in force before this place
@@ -68,14 +59,6 @@ type staffCourse []state
 type course struct {
 	staves  []staffCourse // staves[0] is staff 1
 	changes []change
-}
-
-// change is a <key> or <transpose> of the source at its place.
-type change struct {
-	place
-	element *etree.Element
-	staff   int // 0 for all
-	stretch *Stretch
 }
 
 // newCourse gathers the changes of a part and works out every state.
@@ -97,62 +80,9 @@ func newCourse(t *musicxml.Timeline, o Options) (*course, error) {
 		}
 	}
 	for i := range c.staves {
-		c.staves[i].resolve(o.MaxSignature)
+		c.staves[i].resolve(o.MaxSignature, o.ConcertScore)
 	}
 	return c, nil
-}
-
-// gatherChanges lists the changes in the order of time; the stretches come first
-// at their moment, so that a key there is read under them. It also counts the
-// staves that are used.
-func gatherChanges(t *musicxml.Timeline, stretches []Stretch) ([]change, int) {
-	var changes []change
-	staves := 1
-	for i := range stretches {
-		s := &stretches[i]
-		changes = append(changes, change{place: place{s.Measure, s.Onset, -1}, staff: s.Staff, stretch: s})
-		staves = max(staves, s.Staff)
-	}
-	for i := range t.Measures {
-		for order := range t.Measures[i].Events {
-			ev := &t.Measures[i].Events[order]
-			staves = max(staves, min(ev.Staff, maxStaves))
-			if ev.Kind != musicxml.Attributes {
-				continue
-			}
-			for _, e := range ev.Element.ChildElements() {
-				if e.Tag == "key" || e.Tag == "transpose" {
-					staff := staffNumber(e)
-					staves = max(staves, staff)
-					changes = append(changes, change{place: place{i, ev.Onset, order}, element: e, staff: staff})
-				}
-			}
-		}
-	}
-	sort.SliceStable(changes, func(i, j int) bool {
-		a, b := changes[i], changes[j]
-		if a.measure != b.measure {
-			return a.measure < b.measure
-		}
-		if c := a.onset.Cmp(b.onset); c != 0 {
-			return c < 0
-		}
-		return a.order < b.order
-	})
-	return changes, staves
-}
-
-// maxStaves bounds the staves of one part that are followed; no instrument has more.
-const maxStaves = 64
-
-// staffNumber reads the number attribute of a key, clef or transpose: 0 where
-// it is absent and all staves are meant.
-func staffNumber(e *etree.Element) int {
-	n, err := strconv.Atoi(musicxml.Attr(e, "number"))
-	if err != nil || n < 1 {
-		return 0
-	}
-	return min(n, maxStaves)
 }
 
 // apply adds a change to a staff's states; changes at one moment share a state.
@@ -164,39 +94,49 @@ func (s *staffCourse) apply(ch change) error {
 		*s = append(*s, next)
 		last = &(*s)[len(*s)-1]
 	}
-	switch {
-	case ch.stretch != nil:
+	if ch.stretch != nil {
 		last.target = *ch.stretch
-	case ch.element.Tag == "key":
-		key, err := readSignature(ch.element)
-		if err != nil {
-			return err
-		}
-		last.key, last.hasKey, last.keyHere = key, true, true
-	default:
-		source, err := ReadTransposition(ch.element, last.key.fifths)
-		if err != nil {
-			return err
-		}
-		last.source, last.double = source, musicxml.Child(ch.element, "double")
+		return nil
 	}
-	return nil
+	return last.take(ch.element)
+}
+
+// take puts an element of <attributes> into force.
+func (st *state) take(e *etree.Element) (err error) {
+	switch e.Tag {
+	case "key":
+		st.key, err = readSignature(e)
+		st.hasKey, st.keyHere = true, true
+	case "transpose":
+		st.source, err = ReadTransposition(e, st.key.fifths)
+		st.double = musicxml.Child(e, "double")
+	case "for-part":
+		st.partTranspose, err = partTransposeOf(e, st.key.fifths)
+		st.saysForPart = true
+	case "clef":
+		st.unsigned = isUnsigned(e)
+	}
+	return err
 }
 
 // resolve works out the interval and the new key of every state. Past
 // maxSignature the state takes the enharmonic twin: the interval one diminished
-// second away, and the <transpose> says so in its diatonic value.
-func (s staffCourse) resolve(maxSignature int) {
+// second away, and the <transpose> says so in its diatonic value; in a concert
+// score the <for-part> does.
+func (s staffCourse) resolve(maxSignature int, concert bool) {
 	for i := range s {
 		st := &s[i]
 		st.move = st.source.Interval().Add(st.target.Shift).Sub(st.target.To.Interval())
 		st.written = st.target.To
 		// A part that keeps its key (a violin in seven sharps) is left as the score
 		// has it: the twin is for signatures that the move made.
-		if st.hasKey && st.key.traditional && !st.target.WithoutSignature && st.move.Fifths() != 0 {
+		if st.mayRespell() && st.move.Fifths() != 0 {
 			if n := twinSteps(st.key.fifths+st.move.Fifths(), maxSignature); n != 0 {
 				st.move = st.move.respelled(n)
-				st.written.Diatonic -= n
+				st.twin = true
+				if !concert {
+					st.written.Diatonic -= n
+				}
 			}
 		}
 		st.newKey = st.key.moved(st.move)
@@ -204,6 +144,11 @@ func (s staffCourse) resolve(maxSignature int) {
 			st.newKey = traditional(signature{element: st.key.element}, 0)
 		}
 	}
+}
+
+// mayRespell reports whether the state's signature may be taken by its twin.
+func (st *state) mayRespell() bool {
+	return st.hasKey && st.key.traditional && !st.target.WithoutSignature && !st.target.AsIs
 }
 
 // twinSteps returns by how many steps the interval changes so that a signature
@@ -257,23 +202,20 @@ func (c *course) spansRespelling() bool {
 	return false
 }
 
-// sortedMoments sorts places and keeps one for each moment.
-func sortedMoments(places []place) []place {
-	sort.SliceStable(places, func(i, j int) bool {
-		a, b := places[i], places[j]
-		if a.measure != b.measure {
-			return a.measure < b.measure
-		}
-		if c := a.onset.Cmp(b.onset); c != 0 {
-			return c < 0
-		}
-		return a.order > b.order
-	})
-	kept := places[:0]
-	for _, p := range places {
-		if n := len(kept); n == 0 || kept[n-1].measure != p.measure || kept[n-1].onset != p.onset {
-			kept = append(kept, p)
+// passages tells what is done, staff by staff, where it changes.
+func (c *course) passages() []Passage {
+	var passages []Passage
+	for i, s := range c.staves {
+		for k := range s {
+			st := &s[k]
+			if k > 0 && st.source == s[k-1].source && st.move == s[k-1].move && st.written == s[k-1].written {
+				continue
+			}
+			passages = append(passages, Passage{
+				Measure: st.measure, Onset: st.onset, Staff: i + 1,
+				Source: st.source, Moved: st.move, Written: st.written, Twin: st.twin,
+			})
 		}
 	}
-	return kept
+	return passages
 }

@@ -102,9 +102,9 @@ func (s *signature) visible() [7]Alter {
 }
 
 // writeSignature rewrites a <key> element for the signature moved by an
-// interval. previous is the new signature it cancels, nil at the start of the
-// part. What cannot be moved is reported in the second result.
-func writeSignature(e *etree.Element, s signature, by Interval, previous *signature) string {
+// interval. previous is the state whose signature it cancels, nil at the start of
+// the part. What cannot be moved is reported in the second result.
+func writeSignature(e *etree.Element, s signature, by Interval, previous *state) string {
 	if s.traditional {
 		musicxml.SetChildText(e, "fifths", strconv.Itoa(s.fifths))
 		writeCancel(e, by, previous)
@@ -114,9 +114,10 @@ func writeSignature(e *etree.Element, s signature, by Interval, previous *signat
 	return moveKeyOctaves(e, by)
 }
 
-// writeCancel keeps <cancel> equal to the signature it cancels (MusicXML 4.0,
-// cancel); the first signature of a part moves what its source cancelled.
-func writeCancel(e *etree.Element, by Interval, previous *signature) {
+// writeCancel moves <cancel> as the signature that it cancels moves, so that it
+// stays equal to it (MusicXML 4.0, cancel). The first signature of a part moves
+// what its source cancelled by its own interval.
+func writeCancel(e *etree.Element, by Interval, previous *state) {
 	cancel := musicxml.Child(e, "cancel")
 	if cancel == nil {
 		return
@@ -125,43 +126,83 @@ func writeCancel(e *etree.Element, by Interval, previous *signature) {
 	if err != nil {
 		return
 	}
-	fifths += by.Fifths()
-	if previous != nil && previous.traditional {
-		fifths = previous.fifths
+	if previous != nil {
+		by = previous.move
 	}
-	musicxml.SetText(cancel, strconv.Itoa(fifths))
+	musicxml.SetText(cancel, strconv.Itoa(fifths+by.Fifths()))
 }
 
-// writeTones rewrites a non-traditional key: the tones that the source lists, in
-// its order, then the others that the move alters, in the order of fifths.
-func writeTones(e *etree.Element, s signature, by Interval) {
-	if by == (Interval{}) {
-		return
+// tone is one altered tone of a non-traditional key, as it is listed.
+type tone struct {
+	step  Step
+	alter Alter
+	sign  string // text of <key-accidental>
+}
+
+// listedTones reads the tones of a non-traditional key in their order.
+func listedTones(e *etree.Element) []tone {
+	var tones []tone
+	for _, c := range e.ChildElements() {
+		switch c.Tag {
+		case "key-step":
+			step, _ := ParseStep(musicxml.Text(c)) // it was read before
+			tones = append(tones, tone{step: step})
+		case "key-alter":
+			tones[len(tones)-1].alter, _ = ParseAlter(musicxml.Text(c))
+		case "key-accidental":
+			if len(tones) > 0 {
+				tones[len(tones)-1].sign = musicxml.Text(c)
+			}
+		}
 	}
-	withSigns := musicxml.Child(e, "key-accidental") != nil
-	var order []Step
-	listed := [7]bool{}
-	for _, c := range musicxml.Children(e, "key-step") {
-		if step, err := ParseStep(musicxml.Text(c)); err == nil {
-			to := by.Apply(Pitch{Step: step, Octave: 4}).Step
-			order, listed[to] = append(order, to), true
+	return tones
+}
+
+// movedTones moves the tones of a non-traditional key: those that the source
+// lists, in its order, then the others that the move alters, in the order of
+// fifths. A tone that becomes natural is not listed, unless it was as one.
+func (s signature) movedTones(source []tone, by Interval) []tone {
+	var moved []tone
+	var listed [7]bool
+	withSigns := false
+	for _, t := range source {
+		p := by.Apply(Pitch{Step: t.step, Alter: t.alter, Octave: 4})
+		to := tone{step: p.Step, alter: p.Alter}
+		if t.sign != "" {
+			withSigns = true
+			to.sign, _ = movedSign(t.sign, t.alter, p.Alter, true)
+		}
+		listed[p.Step] = true
+		if to.alter != 0 || t.alter == 0 {
+			moved = append(moved, to)
 		}
 	}
 	for _, step := range [7]Step{F, C, G, D, A, E, B} {
-		if !listed[step] && s.alters[step] != 0 {
-			order = append(order, step)
-		}
-	}
-	musicxml.RemoveChildren(e, "key-step", "key-alter", "key-accidental")
-	at := 0
-	for _, step := range order {
-		if s.alters[step] == 0 {
+		if listed[step] || s.alters[step] == 0 {
 			continue
 		}
-		at = insertText(e, at, "key-step", step.String())
-		at = insertText(e, at, "key-alter", s.alters[step].String())
-		if name, ok := signFor(s.alters[step], ""); ok && withSigns {
-			at = insertText(e, at, "key-accidental", name)
+		t := tone{step: step, alter: s.alters[step]}
+		if withSigns {
+			t.sign, _ = signFor(t.alter, "")
+		}
+		moved = append(moved, t)
+	}
+	return moved
+}
+
+// writeTones rewrites a non-traditional key.
+func writeTones(e *etree.Element, s signature, by Interval) {
+	if by.Diatonic%7 == 0 && by == Octaves(by.Diatonic/7) {
+		return
+	}
+	tones := s.movedTones(listedTones(e), by)
+	musicxml.RemoveChildren(e, "key-step", "key-alter", "key-accidental")
+	at := 0
+	for _, t := range tones {
+		at = insertText(e, at, "key-step", t.step.String())
+		at = insertText(e, at, "key-alter", t.alter.String())
+		if t.sign != "" {
+			at = insertText(e, at, "key-accidental", t.sign)
 		}
 	}
 }

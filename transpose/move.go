@@ -24,8 +24,19 @@ type Options struct {
 	// Spelling of altered notes. Default: Exact.
 	Spelling Spelling
 	// FreshSigns works the printed accidentals out anew, for a part that lost a
-	// voice: a sign that only the lost context needed goes. Default: false.
+	// voice: a sign that nothing on the page calls for any more goes, unless it
+	// is marked as cautionary, editorial or bracketed. Default: false.
 	FreshSigns bool
+	// AsPrinted moves the page as it is, its omissions and contradictions with
+	// it: a sign that the source's page lacks stays lacking, a wrong one stays
+	// wrong. For whole scores, whose way back is to be exact. Default: false, the
+	// page is made such that a player who reads it plays what is meant.
+	AsPrinted bool
+	// ConcertScore writes the part as one of a concert score: <transpose> holds
+	// whole octaves alone, and <for-part> says from place to place what leads
+	// back (MusicXML 4.0, concert-score). Default: false, <transpose> says all
+	// and a <for-part> goes.
+	ConcertScore bool
 }
 
 // DefaultOptions returns the defaults.
@@ -37,10 +48,24 @@ type Result struct {
 	// is what was added to the source's written notes there.
 	Written Transposition
 	Moved   Interval
+	// Passages says the same for every staff and place where it changes.
+	Passages []Passage
 	// Notes counts the pitched notes, Respelled those that Readable spelled
 	// another way than the interval does.
 	Notes, Respelled int
 	Warnings         []musicxml.Warning
+}
+
+// Passage is what was done on a staff from a place on.
+type Passage struct {
+	Measure int               // index of the measure, from 0
+	Onset   musicxml.Fraction // in quarter notes from the start of that measure
+	Staff   int               // counted from 1 at the top
+	Source  Transposition     // what the source's <transpose> said
+	Moved   Interval          // what was added to the source's written notes
+	Written Transposition     // what the part's <transpose> is now
+	// Twin is true where the signature was taken by its enharmonic twin.
+	Twin bool
 }
 
 // mover is the work on one part.
@@ -70,28 +95,30 @@ func Move(t *musicxml.Timeline, o Options) (Result, error) {
 	}
 	start := &m.course.staves[0][0]
 	m.result.Written, m.result.Moved = start.written, start.move
-	fresh := o.FreshSigns || m.anyWithoutSignature()
-	if fresh {
-		markCourtesies(m.bars, len(m.course.staves))
-	}
+	m.result.Passages = m.course.passages()
+	m.readSourceSigns()
 	if err := m.movePitches(); err != nil {
 		return m.result, err
 	}
-	m.placeSigns(func(s *state) bool { return o.FreshSigns || s.target.WithoutSignature })
+	m.placeSigns()
 	if !m.course.unmoved() {
 		m.moveMarks()
 		m.writeAttributes()
 	}
+	if !o.ConcertScore {
+		m.removeForParts()
+	}
 	return m.result, nil
 }
 
-func (m *mover) anyWithoutSignature() bool {
-	for _, s := range m.options.Stretches {
-		if s.WithoutSignature {
-			return true
+// removeForParts takes out what a concert score says of the part to be made: it
+// is made now.
+func (m *mover) removeForParts() {
+	for _, ch := range m.course.changes {
+		if ch.is("for-part") {
+			removeFromAttributes(ch.element)
 		}
 	}
-	return false
 }
 
 // movePitches moves every note and writes it.

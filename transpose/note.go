@@ -22,8 +22,8 @@ type note struct {
 	tieStart   bool
 	tieStop    bool
 	hidden     bool
-	// courtesy: the source printed a sign that its own context did not need.
-	courtesy bool
+	needed     bool // the source's page needed a sign here; see readSourceSigns
+	respelled  bool // not as the interval has it; see Readable
 }
 
 // bar is the pitched notes of one measure in document order, and in the order

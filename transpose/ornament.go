@@ -56,25 +56,34 @@ func auxiliarySide(mark *etree.Element, ornament int) int {
 
 // moveMark moves the sign of a note that lies steps letters from the main note.
 func (m *mover) moveMark(n *note, mark *etree.Element, steps int) {
-	old := musicxml.Text(mark)
-	from, known := signValues[old]
-	if !known {
-		if moved, ok := movedSign(old, n.source.Alter, n.pitch.Alter); ok {
-			musicxml.SetText(mark, moved)
-			return
-		}
-		m.warn(n.place, "no-sign", "the accidental \""+old+"\" of an ornament cannot be moved; check it by eye")
-		return
-	}
-	line := n.source.place() + steps
-	auxiliary := Pitch{Step: Step(((line % 7) + 7) % 7), Alter: from, Octave: floorDiv(line, 7)}
-	by, _ := Between(n.source, n.pitch)
-	name, ok := signFor(by.Apply(auxiliary).Alter, old)
+	moved := func(s printedSign, to Pitch) (string, bool) { return movedMark(s, to, steps) }
+	old := takeSign(mark, n.source, moved)
+	name, ok := moved(old, n.pitch)
 	if !ok {
-		m.warn(n.place, "no-sign", "no printed accidental fits the ornament on "+n.pitch.String()+"; check it by eye")
-		return
+		m.warn(n.place, "no-sign", "the accidental \""+old.name+"\" of an ornament cannot be moved to "+n.pitch.String()+"; check it by eye")
 	}
 	musicxml.SetText(mark, name)
+	if m.options.AsPrinted {
+		remember(mark, old, n.pitch, moved)
+	}
+}
+
+// movedMark returns the sign of a note that lies steps letters from the main
+// note, after the main note went to another pitch.
+func movedMark(s printedSign, to Pitch, steps int) (string, bool) {
+	by, _ := Between(s.at, to)
+	from, known := signValues[s.name]
+	if !known {
+		// An arrow or a foreign sign: it moves as a sign at the note itself would.
+		return movedSign(s.name, s.at.Alter, to.Alter, true)
+	}
+	line := s.at.place() + steps
+	auxiliary := Pitch{Step: Step(line - 7*floorDiv(line, 7)), Alter: from, Octave: floorDiv(line, 7)}
+	name, ok := signFor(by.Apply(auxiliary).Alter, s.name)
+	if !ok {
+		return s.name, false
+	}
+	return name, true
 }
 
 // moveNoteheadText rewrites the letter printed in a notehead.

@@ -15,7 +15,7 @@ func (m *mover) respell() {
 			if !ok || n.tieStart || n.tieStop || hasOrnament(n) || b.chordHas(k, simple) {
 				continue
 			}
-			n.pitch = simple
+			n.pitch, n.respelled = simple, true
 			m.result.Respelled++
 		}
 	}

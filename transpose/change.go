@@ -1,0 +1,97 @@
+package transpose
+
+import (
+	"sort"
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// change is a <key>, <transpose>, <for-part> or <clef> of the source at its
+// place, or a stretch of the options.
+type change struct {
+	place
+	element    *etree.Element
+	attributes *etree.Element // around the element
+	staff      int            // 0 for all
+	stretch    *Stretch
+}
+
+// is reports whether the change is an element of that name.
+func (ch *change) is(tag string) bool { return ch.element != nil && ch.element.Tag == tag }
+
+// gatherChanges lists the changes in the order of time; the stretches come first
+// at their moment, so that a key there is read under them. It also counts the
+// staves that are used.
+func gatherChanges(t *musicxml.Timeline, stretches []Stretch) ([]change, int) {
+	g := gatherer{staves: 1}
+	for i := range stretches {
+		s := &stretches[i]
+		g.add(change{place: place{s.Measure, s.Onset, -1}, staff: s.Staff, stretch: s})
+	}
+	for i := range t.Measures {
+		for order := range t.Measures[i].Events {
+			ev := &t.Measures[i].Events[order]
+			g.staves = max(g.staves, min(ev.Staff, maxStaves))
+			if ev.Kind == musicxml.Attributes {
+				g.attributes(ev.Element, place{i, ev.Onset, order})
+			}
+		}
+	}
+	sort.SliceStable(g.changes, func(i, j int) bool { return g.changes[i].place.earlier(g.changes[j].place) })
+	return g.changes, g.staves
+}
+
+// gatherer collects the changes of a part.
+type gatherer struct {
+	changes  []change
+	staves   int
+	unsigned [maxStaves + 1]bool
+}
+
+func (g *gatherer) add(ch change) {
+	g.staves = max(g.staves, ch.staff)
+	g.changes = append(g.changes, ch)
+}
+
+func (g *gatherer) attributes(attributes *etree.Element, at place) {
+	for _, token := range attributes.Child {
+		e, ok := token.(*etree.Element)
+		if !ok {
+			continue
+		}
+		switch e.Tag {
+		case "key", "transpose", "for-part":
+			g.add(change{place: at, element: e, attributes: attributes, staff: staffNumber(e)})
+		case "clef":
+			// Only from and to staves without printed signs: clefs change often.
+			staff := max(staffNumber(e), 1)
+			if is := isUnsigned(e); is != g.unsigned[staff] {
+				g.unsigned[staff] = is
+				g.add(change{place: at, element: e, attributes: attributes, staff: staff})
+			}
+		}
+	}
+}
+
+// isUnsigned reports whether a clef makes a staff on which no accidentals are
+// printed: one that shows strings or sounds, not pitches.
+func isUnsigned(clef *etree.Element) bool {
+	sign := musicxml.ChildText(clef, "sign")
+	return (sign == "TAB" || sign == "percussion") && musicxml.Attr(clef, "additional") != "yes"
+}
+
+// maxStaves bounds the staves of one part that are followed; no instrument has more.
+const maxStaves = 64
+
+// staffNumber reads the number attribute of a key, clef or transpose: 0 where
+// it is absent and all staves are meant.
+func staffNumber(e *etree.Element) int {
+	n, err := strconv.Atoi(musicxml.Attr(e, "number"))
+	if err != nil || n < 1 {
+		return 0
+	}
+	return min(n, maxStaves)
+}

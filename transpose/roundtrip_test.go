@@ -1,0 +1,167 @@
+package transpose_test
+
+import (
+	"sort"
+	"strings"
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml"
+	"deskpart/transpose"
+)
+
+// Everything of a part but its <transpose> must come back: not only pitches,
+// keys, signs and chord symbols, but each element, letter by letter.
+
+func TestThereAndBackOnSharedScores(t *testing.T) {
+	t.Parallel()
+	eachPart(t, func(t *testing.T, name string, part *etree.Element) {
+		if timelineOf(t, part) == nil {
+			return
+		}
+		there := transpose.DefaultOptions()
+		there.AsPrinted = true
+		var err error
+		there.Stretches, err = transpose.ConcertStretches(timelineOf(t, part))
+		require.NoError(t, err)
+
+		sounding := part.Copy()
+		move(t, sounding, there)
+		move(t, sounding, transpose.Options{Stretches: stretchesOf(t, part), AsPrinted: true})
+		assertSamePage(t, part, sounding, name+", back by its own stretches")
+
+		concert := part.Copy()
+		there.ConcertScore = true
+		move(t, concert, there)
+		forPart, _, err := transpose.ForPart(timelineOf(t, concert))
+		require.NoError(t, err)
+		move(t, concert, transpose.Options{Stretches: forPart, MaxSignature: 7, AsPrinted: true})
+		assertSamePage(t, part, concert, name+", back by its for-part")
+	}, "scores/*/*.mxl", "testsuite/xmlFiles/*.xml", "testsuite/xmlFiles/*.musicxml")
+}
+
+// Sounding parts there and back by the intervals of instruments.
+func TestThereAndBackToInstruments(t *testing.T) {
+	t.Parallel()
+	moves := []transpose.Transposition{
+		{Diatonic: -1, Chromatic: -2}, {Diatonic: -2, Chromatic: -3}, {Diatonic: -5, Chromatic: -9},
+		{Diatonic: 2, Chromatic: 3}, {Diatonic: -4, Chromatic: -7}, {Diatonic: -1, Chromatic: -1},
+		{Diatonic: -1, Chromatic: -2, OctaveChange: -1}, {OctaveChange: 1},
+	}
+	eachPart(t, func(t *testing.T, name string, part *etree.Element) {
+		if timelineOf(t, part) == nil {
+			return
+		}
+		own := stretchesOf(t, part)
+		for _, to := range moves {
+			there := transpose.DefaultOptions()
+			there.AsPrinted = true
+			there.Stretches = []transpose.Stretch{{To: to}}
+			moved := part.Copy()
+			if _, err := transpose.Move(timelineOf(t, moved), there); musicxml.ErrorCode(err) == "out-of-octaves" {
+				continue
+			}
+			move(t, moved, transpose.Options{Stretches: own, MaxSignature: 7, AsPrinted: true})
+			assertSamePage(t, part, moved, name+" "+to.Interval().String())
+		}
+	}, "scores/leadsheets/*.mxl", "scores/quartets/*.mxl", "scores/songs/*.mxl", "scores/written/Brahms_Op.90*.mxl",
+		"testsuite/xmlFiles/*.xml", "testsuite/xmlFiles/*.musicxml")
+}
+
+func move(t testing.TB, part *etree.Element, o transpose.Options) transpose.Result {
+	t.Helper()
+	result, err := transpose.Move(timelineOf(t, part), o)
+	require.NoError(t, err)
+	return result
+}
+
+func stretchesOf(t testing.TB, part *etree.Element) []transpose.Stretch {
+	t.Helper()
+	stretches, err := transpose.Stretches(timelineOf(t, part))
+	require.NoError(t, err)
+	return stretches
+}
+
+// assertSamePage compares two parts in all but <transpose>, measure by measure.
+func assertSamePage(t *testing.T, want, got *etree.Element, name string) {
+	t.Helper()
+	a, b := want.SelectElements("measure"), got.SelectElements("measure")
+	require.Len(t, b, len(a), name)
+	wrong := 0
+	for i := range a {
+		x, y := pageText(a[i]), pageText(b[i])
+		if x == y {
+			continue
+		}
+		if wrong++; wrong <= 3 {
+			assert.Equal(t, strings.Split(x, "\n"), strings.Split(y, "\n"), "%s, measure %s", name, a[i].SelectAttrValue("number", "?"))
+		}
+	}
+	if wrong > 3 {
+		assert.Failf(t, "more", "%s: %d measures differ", name, wrong)
+	}
+}
+
+// pageText writes a measure line by line without its <transpose>, and without
+// what is not kept or not ordered:
+//   - <alter> stands only where it is not 0;
+//   - the place of <attributes> beside <print>, which says nothing;
+//   - <key-octave>, which belongs to the signs of one signature, and <frame>,
+//     which belongs to a chord's fingering: both are left out with a warning;
+//   - the order of a key's tones, and tones listed as natural.
+func pageText(measure *etree.Element) string {
+	m := measure.Copy()
+	for _, e := range m.FindElements(".//alter") {
+		if a, err := transpose.ParseAlter(e.Text()); err == nil && a == 0 {
+			e.Parent().RemoveChild(e)
+		}
+	}
+	for _, e := range m.FindElements(".//frame") {
+		e.Parent().RemoveChild(e)
+	}
+	for _, e := range m.SelectElements("attributes") {
+		musicxml.RemoveChildren(e, "transpose", "for-part")
+		if len(e.ChildElements()) == 0 {
+			m.RemoveChild(e)
+		}
+	}
+	for _, e := range m.FindElements("attributes/key") {
+		musicxml.RemoveChildren(e, "key-octave")
+		sortTones(e)
+	}
+	for _, e := range m.SelectElements("print") {
+		m.InsertChildAt(0, e)
+	}
+	doc := etree.NewDocumentWithRoot(m)
+	doc.Indent(0)
+	s, err := doc.WriteToString()
+	if err != nil {
+		return err.Error()
+	}
+	return s
+}
+
+// sortTones replaces the tones of a non-traditional key by one text for each.
+func sortTones(key *etree.Element) {
+	var tones []string
+	step := ""
+	for _, e := range key.ChildElements() {
+		switch e.Tag {
+		case "key-step":
+			step = e.Text()
+		case "key-alter":
+			if e.Text() != "0" {
+				tones = append(tones, step+e.Text())
+			}
+		}
+	}
+	if len(tones) == 0 {
+		return
+	}
+	sort.Strings(tones)
+	musicxml.RemoveChildren(key, "key-step", "key-alter")
+	key.CreateAttr("tones", strings.Join(tones, " "))
+}

@@ -1,0 +1,112 @@
+package transpose
+
+import (
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// Stretches reads a part's own transposition: what its <transpose> says, place
+// by place and staff by staff, nothing said being sounding pitch. Given to
+// [Move], it moves nothing; given for the same part moved elsewhere, it leads
+// back, spelled as it was (the stretches are AsIs). The error is an
+// *musicxml.Error with measure and beat.
+func Stretches(t *musicxml.Timeline) ([]Stretch, error) {
+	return readStretches(t, func(st *state) Transposition { return st.source })
+}
+
+// ConcertStretches is a part's place in a concert score: sounding pitch, but for
+// instruments that transpose by whole octaves, which keep their notation
+// (MusicXML 4.0, concert-score). Past Options.MaxSignature the twin is taken.
+func ConcertStretches(t *musicxml.Timeline) ([]Stretch, error) {
+	stretches, err := readStretches(t, func(st *state) Transposition { return st.source.InConcert() })
+	for i := range stretches {
+		stretches[i].AsIs = false
+	}
+	return stretches, err
+}
+
+// ForPart reads what the <for-part> elements of a concert score say of the part
+// that is to be made, place by place and staff by staff. Where a <transpose> by
+// octaves is in force, both are added. ok is false for a part without any
+// <for-part>. The stretches are AsIs where the signature that comes out can be
+// written, that is, up to seven sharps or flats: what a score says of its parts
+// is followed to the letter.
+func ForPart(t *musicxml.Timeline) (stretches []Stretch, ok bool, err error) {
+	stretches, err = readStretches(t, func(st *state) Transposition {
+		ok = ok || st.saysForPart
+		return st.forPart()
+	})
+	return stretches, ok, err
+}
+
+// forPart is the transposition of the part that a concert score asks for.
+func (st *state) forPart() Transposition {
+	by := st.partTranspose.Interval()
+	if by == (Interval{}) {
+		return st.source
+	}
+	if st.source == (Transposition{}) {
+		return st.partTranspose
+	}
+	return plain(st.source.Interval().Add(by))
+}
+
+// InConcert is how an instrument stands in a concert score: at sounding pitch,
+// or at its own octave where it transposes by octaves alone.
+func (t Transposition) InConcert() Transposition {
+	if t.OctaveOnly() {
+		return t
+	}
+	return Transposition{}
+}
+
+// readStretches lists what value gives for the states of a part, where it changes.
+func readStretches(t *musicxml.Timeline, value func(*state) Transposition) ([]Stretch, error) {
+	c, err := newCourse(t, DefaultOptions())
+	if err != nil {
+		return nil, err
+	}
+	var stretches []Stretch
+	said := make([]Transposition, len(c.staves))
+	for k, p := range c.places() {
+		now := make([]Transposition, len(c.staves))
+		for i, s := range c.staves {
+			now[i] = value(s.at(p, false))
+		}
+		stretches = appendChanges(stretches, p, said, now, k == 0)
+		said = now
+	}
+	return stretches, nil
+}
+
+// appendChanges adds a stretch for each staff that changes, or one for all where
+// they agree; the first place of a part is always told.
+func appendChanges(stretches []Stretch, p place, said, now []Transposition, first bool) []Stretch {
+	alike, changed := true, first
+	for i := range now {
+		alike = alike && now[i] == now[0]
+		changed = changed || now[i] != said[i]
+	}
+	if !changed {
+		return stretches
+	}
+	for i := range now {
+		s := Stretch{Measure: p.measure, Onset: p.onset, To: now[i], AsIs: true}
+		if alike {
+			return append(stretches, s)
+		}
+		s.Staff = i + 1
+		stretches = append(stretches, s)
+	}
+	return stretches
+}
+
+// partTransposeOf reads the <part-transpose> of a <for-part>.
+func partTransposeOf(forPart *etree.Element, fifths int) (Transposition, error) {
+	e := musicxml.Child(forPart, "part-transpose")
+	if e == nil {
+		return Transposition{}, nil
+	}
+	return ReadTransposition(e, fifths)
+}

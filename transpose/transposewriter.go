@@ -1,0 +1,133 @@
+package transpose
+
+import (
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// removeTranspositions takes the source's <transpose> and <for-part> elements
+// out: they are written anew.
+func (w *attributesWriter) removeTranspositions() {
+	for _, ch := range w.course.changes {
+		if (ch.is("transpose") || ch.is("for-part")) && ch.element.Parent() != nil {
+			ch.element.Parent().RemoveChild(ch.element)
+		}
+	}
+}
+
+// spoken is what <transpose> and <for-part> have said last on a staff.
+type spoken struct {
+	written Transposition
+	doubled bool
+	forPart Transposition
+}
+
+// speaks is what a state has to say. A <for-part> leads from the concert score
+// back to the part: it is what was added on the way here.
+func (w *attributesWriter) speaks(st *state) spoken {
+	s := spoken{written: st.written, doubled: st.double != nil && !st.target.DropDoubling}
+	if w.options.ConcertScore {
+		s.forPart = plain(st.move)
+	}
+	return s
+}
+
+// writeTranspositions writes <transpose> and <for-part> where they begin to
+// differ from what was said before; nothing said is sounding pitch.
+func (w *attributesWriter) writeTranspositions() {
+	said := make([]spoken, len(w.course.staves))
+	for _, p := range w.course.places() {
+		now := make([]spoken, len(said))
+		var transpose, forPart bool
+		for i, s := range w.course.staves {
+			now[i] = w.speaks(s.at(p, false))
+			transpose = transpose || now[i].written != said[i].written || now[i].doubled != said[i].doubled
+			forPart = forPart || now[i].forPart != said[i].forPart
+		}
+		if transpose {
+			w.writeEach(p, func(i int) *etree.Element { return w.transposeElement(now[i], w.course.staves[i].at(p, false)) })
+		}
+		if forPart {
+			w.writeEach(p, func(i int) *etree.Element { return forPartElement(now[i].forPart) })
+		}
+		said = now
+	}
+}
+
+func (w *attributesWriter) transposeElement(s spoken, st *state) *etree.Element {
+	e := etree.NewElement("transpose")
+	s.written.Write(e)
+	if s.doubled {
+		e.AddChild(st.double.Copy())
+	}
+	return e
+}
+
+func forPartElement(t Transposition) *etree.Element {
+	e := etree.NewElement("for-part")
+	t.Write(e.CreateElement("part-transpose"))
+	return e
+}
+
+// writeEach writes an element for each staff, or one for all where they are
+// alike.
+func (w *attributesWriter) writeEach(p place, element func(staff int) *etree.Element) {
+	elements := make([]*etree.Element, len(w.course.staves))
+	alike := true
+	for i := range elements {
+		elements[i] = element(i)
+		alike = alike && sameText(elements[i], elements[0])
+	}
+	if alike {
+		elements = elements[:1]
+	}
+	attributes := w.attributesFor(p, elements[0].Tag)
+	for i, e := range elements {
+		if !alike {
+			e.CreateAttr("number", strconv.Itoa(i+1))
+		}
+		musicxml.AddInOrder(attributes, e)
+	}
+}
+
+// attributesFor finds or makes the <attributes> of a moment that may hold
+// elements of that name: it holds either <transpose> or <for-part> (MusicXML
+// 4.0, attributes).
+func (w *attributesWriter) attributesFor(p place, tag string) *etree.Element {
+	attributes := w.attributesAt(p)
+	other := "transpose"
+	if tag == other {
+		other = "for-part"
+	}
+	if musicxml.Child(attributes, other) == nil {
+		return attributes
+	}
+	second := etree.NewElement("attributes")
+	attributes.Parent().InsertChildAt(attributes.Index()+1, second)
+	return second
+}
+
+// sameText reports whether two elements are written alike.
+func sameText(a, b *etree.Element) bool {
+	if a.Tag != b.Tag || a.Text() != b.Text() || len(a.Attr) != len(b.Attr) {
+		return false
+	}
+	for i := range a.Attr {
+		if a.Attr[i].Key != b.Attr[i].Key || a.Attr[i].Value != b.Attr[i].Value {
+			return false
+		}
+	}
+	x, y := a.ChildElements(), b.ChildElements()
+	if len(x) != len(y) {
+		return false
+	}
+	for i := range x {
+		if !sameText(x[i], y[i]) {
+			return false
+		}
+	}
+	return true
+}
