@@ -20,10 +20,20 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// helperStep makes this test binary a run that kills itself at a step of the disk.
-const helperStep = "DESKPART_TEST_KILL_AT"
+// Environment variables that make this test binary a run to be tested.
+const (
+	helperStep = "DESKPART_TEST_KILL_AT" // kills itself at that step of the disk
+	helperWait = "DESKPART_TEST_WAIT"    // waits for signals
+	helperPipe = "DESKPART_TEST_PIPE"    // writes to standard output
+)
 
 func TestMain(m *testing.M) {
+	if os.Getenv(helperWait) != "" {
+		waitingRun()
+	}
+	if os.Getenv(helperPipe) != "" {
+		os.Exit(brokenPipeRun())
+	}
 	if step, err := strconv.Atoi(os.Getenv(helperStep)); err == nil {
 		disk := &stoppingDisk{Disk: systemDisk{}, step: step, stop: func() {
 			syscall.Kill(os.Getpid(), syscall.SIGKILL)

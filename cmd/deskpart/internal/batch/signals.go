@@ -11,7 +11,22 @@ import (
 // Interrupted is the cause of a context that a signal ended.
 type Interrupted struct{ Signal os.Signal }
 
-func (i Interrupted) Error() string { return fmt.Sprintf("stopped by %s", i.Signal) }
+// Error names the signal as people know it.
+func (i Interrupted) Error() string {
+	switch i.Signal {
+	case os.Interrupt:
+		return "stopped by Ctrl-C"
+	case syscall.SIGTERM:
+		return "stopped by SIGTERM"
+	case syscall.SIGHUP:
+		return "stopped because the terminal was closed"
+	}
+	return fmt.Sprintf("stopped by %s", i.Signal)
+}
+
+// Is makes it a context.Canceled, so that one question tells an item that was
+// interrupted from one that is bad.
+func (i Interrupted) Is(target error) bool { return target == context.Canceled }
 
 // StopOnSignals returns a context that ends with an Interrupted cause at the
 // first Ctrl-C, SIGTERM or SIGHUP, so that the run stops in good order. A second signal
