@@ -1,4 +1,4 @@
-package batch_test
+package batch
 
 import (
 	"context"
@@ -18,25 +18,14 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"deskpart/cmd/deskpart/internal/batch"
 )
 
-func bag(t *testing.T, dir string) bool {
+func makeBag(t *testing.T, dir string) bool {
 	t.Helper()
-	o := batch.NewOutput(nil)
-	wrote, err := batch.WriteBag(context.Background(), batch.NewCrew(2, 1<<20), o, dir, []batch.BagField{{Label: "Bag-Software-Agent", Value: "deskpart\n1.0"}})
+	o := NewOutput(nil)
+	wrote, err := WriteBag(context.Background(), NewCrew(2, 1<<20), o, dir, []BagField{{Label: "Bag-Software-Agent", Value: "deskpart\n1.0"}})
 	require.NoError(t, err)
 	return wrote
-}
-
-func fill(t *testing.T, dir string, files map[string]string) {
-	t.Helper()
-	for name, text := range files {
-		at := filepath.Join(dir, name)
-		require.NoError(t, os.MkdirAll(filepath.Dir(at), 0o777))
-		require.NoError(t, os.WriteFile(at, []byte(text), 0o666))
-	}
 }
 
 // checkBag is a second reading of RFC 8493, section 3 (complete and valid bags),
@@ -144,12 +133,12 @@ func TestWriteBag(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
 			dir := t.TempDir()
-			fill(t, dir, c.files)
-			assert.True(t, bag(t, dir))
+			lay(t, dir, c.files)
+			assert.True(t, makeBag(t, dir))
 			require.NoError(t, checkBag(dir), c.why)
-			before := readAll(t, dir)
-			assert.False(t, bag(t, dir), "a second time there is nothing to write")
-			assert.Equal(t, before, readAll(t, dir))
+			before := snapshot(t, dir)
+			assert.False(t, makeBag(t, dir), "a second time there is nothing to write")
+			assert.Equal(t, before, snapshot(t, dir))
 			for _, tool := range []string{"sha512", "sha256"} {
 				for _, list := range []string{"manifest-", "tagmanifest-"} {
 					if _, err := exec.LookPath(tool + "sum"); err == nil && c.coreutils {
@@ -164,32 +153,18 @@ func TestWriteBag(t *testing.T) {
 	}
 }
 
-func readAll(t *testing.T, dir string) map[string]string {
-	t.Helper()
-	files := map[string]string{}
-	require.NoError(t, filepath.WalkDir(dir, func(at string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
-			return err
-		}
-		data, err := os.ReadFile(at)
-		files[at] = string(data)
-		return err
-	}))
-	return files
-}
-
 // The lines are worked out by hand; the sums of "abc" are those of FIPS 180-4's
 // examples, and SHA-256 of nothing is widely printed.
 func TestBagLines(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	fill(t, dir, map[string]string{"data/b.mxl": "abc", "data/a/z.mxl": ""})
-	bag(t, dir)
-	files := readAll(t, dir)
-	assert.Equal(t, "Bag-Software-Agent: deskpart 1.0\nPayload-Oxum: 3.2\n", files[filepath.Join(dir, "bag-info.txt")])
+	lay(t, dir, map[string]string{"data/b.mxl": "abc", "data/a/z.mxl": ""})
+	makeBag(t, dir)
+	files := snapshot(t, dir)
+	assert.Equal(t, "Bag-Software-Agent: deskpart 1.0\nPayload-Oxum: 3.2\n", files["bag-info.txt"])
 	assert.Equal(t, "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855  data/a/z.mxl\n"+
-		"ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad  data/b.mxl\n", files[filepath.Join(dir, "manifest-sha256.txt")])
-	assert.Contains(t, files[filepath.Join(dir, "manifest-sha512.txt")],
+		"ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad  data/b.mxl\n", files["manifest-sha256.txt"])
+	assert.Contains(t, files["manifest-sha512.txt"],
 		"ddaf35a193617abacc417349ae20413112e6fa4e89a97ea20a9eeee64b55d39a2192992a274fc1a836ba3c23a3feebbd454d4423643ce80e2a9ac94fa54ca49f  data/b.mxl\n")
 }
 
@@ -205,12 +180,12 @@ func TestBagDamage(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
 			dir := t.TempDir()
-			fill(t, dir, map[string]string{"data/a.mxl": "abc", "data/b.mxl": "x"})
-			bag(t, dir)
+			lay(t, dir, map[string]string{"data/a.mxl": "abc", "data/b.mxl": "x"})
+			makeBag(t, dir)
 			require.NoError(t, checkBag(dir))
-			fill(t, dir, map[string]string{c.file: c.text})
+			lay(t, dir, map[string]string{c.file: c.text})
 			assert.Error(t, checkBag(dir), c.why)
-			bag(t, dir)
+			makeBag(t, dir)
 			assert.NoError(t, checkBag(dir), "written again, it is a bag of what is there now")
 		})
 	}
@@ -218,18 +193,18 @@ func TestBagDamage(t *testing.T) {
 
 func TestBagRefuses(t *testing.T) {
 	t.Parallel()
-	crew := batch.NewCrew(1, 1<<20)
+	crew := NewCrew(1, 1<<20)
 	dir := t.TempDir()
-	_, err := batch.WriteBag(context.Background(), crew, batch.NewOutput(nil), dir, nil)
+	_, err := WriteBag(context.Background(), crew, NewOutput(nil), dir, nil)
 	assert.EqualError(t, err, filepath.Join(dir, "data")+": there is no such file or folder (any more)")
-	fill(t, dir, map[string]string{"data/a.mxl": "abc"})
+	lay(t, dir, map[string]string{"data/a.mxl": "abc"})
 	require.NoError(t, os.Symlink("a.mxl", filepath.Join(dir, "data/l.mxl")))
-	_, err = batch.WriteBag(context.Background(), crew, batch.NewOutput(nil), dir, nil)
+	_, err = WriteBag(context.Background(), crew, NewOutput(nil), dir, nil)
 	assert.EqualError(t, err, filepath.Join(dir, "data/l.mxl")+": a bag holds files and folders alone; move this away")
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	require.NoError(t, os.Remove(filepath.Join(dir, "data/l.mxl")))
-	_, err = batch.WriteBag(ctx, crew, batch.NewOutput(nil), dir, nil)
+	_, err = WriteBag(ctx, crew, NewOutput(nil), dir, nil)
 	assert.ErrorIs(t, err, context.Canceled)
 	assert.NoFileExists(t, filepath.Join(dir, "bagit.txt"), "nothing of a bag before its files are known")
 }

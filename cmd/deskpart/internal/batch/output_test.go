@@ -68,22 +68,6 @@ func writeExample(o *Output, dir string) error {
 	return o.Close()
 }
 
-// snapshot is every file below dir, with its content.
-func snapshot(t *testing.T, dir string) map[string]string {
-	t.Helper()
-	files := map[string]string{}
-	require.NoError(t, filepath.WalkDir(dir, func(at string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
-			return err
-		}
-		data, err := os.ReadFile(at)
-		below, _ := filepath.Rel(dir, at)
-		files[below] = string(data)
-		return err
-	}))
-	return files
-}
-
 // stoppingDisk stops before the step of that number, counting from 1. Every
 // operation is a step, and a write has one more in its middle.
 type stoppingDisk struct {
