@@ -2,6 +2,8 @@ package batch
 
 import (
 	"context"
+	"crypto/sha256"
+	"crypto/sha512"
 	"encoding/hex"
 	"errors"
 	"fmt"
@@ -12,9 +14,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"crypto/sha256"
-	"crypto/sha512"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
