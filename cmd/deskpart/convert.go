@@ -1,0 +1,216 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"github.com/beevik/etree"
+	"github.com/spf13/cobra"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+)
+
+// convertOptions are the flags of convert.
+type convertOptions struct {
+	runFlags
+	out        string
+	to         string
+	asciiNames bool
+	bag        bool
+	parts.Options
+	input string
+}
+
+func newConvertCmd(p *program) *cobra.Command {
+	o := convertOptions{Options: parts.DefaultOptions()}
+	cmd := &cobra.Command{
+		Use:   "convert PATH… --to concert|written",
+		Short: "Turn whole scores into concert pitch, or into what the players read",
+		Long: `Whole scores, both ways, under the same names below DIR. A concert score says so
+(<concert-score/>) and carries the transposition of each part to be made
+(<for-part>), so that the way back needs nothing else and gives every note,
+signature, accidental and chord symbol as it was. Plain octave transpositions
+stay, as in any score in C.
+
+--bag makes DIR a BagIt bag (RFC 8493), which a library can check at any time.`,
+		Example: `  A shelf of written scores into concert pitch:
+    deskpart convert scores/ --to concert --out concert
+  And back, byte for byte the same music:
+    deskpart convert concert/ --to written --out written`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 && o.filesFrom == "" {
+				return fmt.Errorf("no score was named; give a file or a folder, such as deskpart convert scores/ --to concert")
+			}
+			return runConvert(cmd.Context(), p, &o, args)
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.out, "out", "converted", "`DIR` that the scores go to")
+	flags.StringVar(&o.to, "to", "", "concert or written")
+	flags.BoolVar(&o.asciiNames, "ascii-names", false, "file names in plain ASCII without spaces")
+	flags.BoolVar(&o.bag, "bag", false, "make DIR a BagIt bag with SHA-512 and SHA-256 manifests")
+	flags.StringVar(&o.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
+	flags.IntVar(&o.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
+	cmd.MarkFlagRequired("to")
+	o.runFlags.addFlags(cmd)
+	return cmd
+}
+
+func (o *convertOptions) settle() error {
+	if err := oneOf("to", o.to, []string{"concert", "written"}); err != nil {
+		return err
+	}
+	if err := oneOf("input", o.input, []string{"auto", "concert", "written"}); err != nil {
+		return err
+	}
+	o.Input = parts.Input(o.input)
+	return nil
+}
+
+// conversion is one run of convert.
+type conversion struct {
+	*convertOptions
+	*shelfRun
+	output *batch.Output
+	folder string // below which the scores go
+	scores []convertedScore
+}
+
+// convertedScore is what became of one score.
+type convertedScore struct {
+	Path     string             `json:"path"`
+	File     string             `json:"file"`
+	Was      string             `json:"was"` // concert, written or mixed
+	Parts    int                `json:"parts"`
+	Moved    int                `json:"moved"` // parts that were written anew
+	Warnings []convertedWarning `json:"warnings"`
+	wrote    bool
+}
+
+// convertedWarning is a warning with the part it concerns.
+type convertedWarning struct {
+	Part string `json:"part"`
+	musicxml.Warning
+}
+
+func runConvert(ctx context.Context, p *program, o *convertOptions, paths []string) error {
+	if err := o.settle(); err != nil {
+		return err
+	}
+	run, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, o.out, batch.NameStyle{ASCII: o.asciiNames})
+	if err != nil {
+		return err
+	}
+	c := &conversion{convertOptions: o, shelfRun: run, output: batch.NewOutput(inputs), folder: o.out}
+	if o.bag {
+		c.folder = filepath.Join(o.out, batch.BagPayload)
+	}
+	failed := workThrough(ctx, c.shelfRun, inputs, problems, c.score, c.deliver)
+	if failed == nil && o.bag {
+		failed = c.makeBag(ctx)
+	}
+	if err := c.output.Close(); err != nil && failed == nil {
+		failed = err
+	}
+	return c.finish(failed, len(inputs)+len(problems), struct {
+		Scores []convertedScore `json:"scores"`
+	}{list(c.scores)})
+}
+
+// deliver reports one score.
+func (c *conversion) deliver(in batch.Input, s convertedScore) {
+	c.summary.Parts += s.Parts
+	if s.wrote {
+		c.summary.Written++
+	} else {
+		c.summary.Unchanged++
+	}
+	for _, w := range s.Warnings {
+		c.warn(in.Path, w.Part, "", w.Warning)
+	}
+	c.scores = append(c.scores, s)
+	if !c.flags.json && !c.flags.quiet {
+		fmt.Fprintf(c.program.streams.Out, "%s (%s pitch) → %s, %d of %d parts moved\n",
+			batch.Visible(in.Path), s.Was, batch.Visible(s.File), s.Moved, s.Parts)
+	}
+}
+
+// score converts one score.
+func (c *conversion) score(ctx context.Context, w *batch.Worker, in batch.Input) (convertedScore, error) {
+	result := convertedScore{Path: in.Key, Warnings: []convertedWarning{}}
+	score, err := c.read(in, false)
+	if err != nil {
+		return result, err
+	}
+	copyist, err := c.survey(ctx, w, score, c.Options)
+	if err != nil {
+		return result, err
+	}
+	result.Was, _ = copyist.Pitch()
+	texts := make([][]byte, len(score.Parts))
+	reports := make([]parts.Report, len(score.Parts))
+	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, seat, i int) error {
+		defer c.slabs[seat].Reset()
+		part, report, err := copyist.Convert(i, parts.Input(c.to), c.slabs[seat])
+		if err == nil {
+			texts[i] = musicxml.AppendPart(nil, part, layout)
+			reports[i] = report
+		}
+		return err
+	})
+	if err := firstError(errs); err != nil {
+		return result, err
+	}
+	for i, p := range copyist.Surveys() {
+		result.Parts++
+		if reports[i].Moved.Chromatic != 0 || reports[i].Moved.Diatonic != 0 {
+			result.Moved++
+		}
+		for _, warning := range reports[i].Warnings {
+			result.Warnings = append(result.Warnings, convertedWarning{p.Name, warning})
+		}
+	}
+	return result, c.write(&result, in, score, copyist, texts)
+}
+
+// layout is how documents are written.
+var layout = musicxml.WriteOptions{Indent: 2}
+
+// write puts the converted parts into their score again, packed if the source
+// was, under the source's name.
+func (c *conversion) write(result *convertedScore, in batch.Input, score *musicxml.Score, copyist *parts.Copyist, texts [][]byte) error {
+	doc, places := copyist.ConvertedScore(parts.Input(c.to))
+	ready := map[*etree.Element][]byte{}
+	for i, place := range places {
+		ready[place] = texts[i]
+	}
+	data := musicxml.AppendReady(nil, doc, layout, ready)
+	extension := path.Ext(in.Rel)
+	if score.Compressed {
+		var packed bytes.Buffer
+		root := score.RootName
+		files := append([]musicxml.File{{Name: root, Data: data}}, score.Files...)
+		if err := musicxml.WriteContainer(&packed, root, files...); err != nil {
+			return err
+		}
+		data, extension = packed.Bytes(), ".mxl"
+	} else if strings.EqualFold(extension, ".mxl") {
+		extension = ".musicxml"
+	}
+	result.File = filepath.Join(c.folder, filepath.FromSlash(in.Stem()+extension))
+	var err error
+	result.wrote, err = c.output.WriteFile(result.File, data)
+	return err
+}
+
+// makeBag turns the output folder into a bag once all scores are there.
+func (c *conversion) makeBag(ctx context.Context) error {
+	_, err := batch.WriteBag(ctx, c.crew, c.output, c.out, []batch.BagField{{Label: "Bag-Software-Agent", Value: "deskpart " + version}})
+	return err
+}

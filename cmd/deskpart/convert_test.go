@@ -1,0 +1,121 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
+)
+
+// command runs the program and returns what it printed and its exit status.
+func command(t *testing.T, args ...string) (stdout, stderr string, code int) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	code = run(context.Background(), args, &batch.Streams{In: strings.NewReader(""), Out: &out, Err: &errs})
+	return out.String(), errs.String(), code
+}
+
+// TestConvertThereAndBack takes every written score to concert pitch and back
+// and compares the documents byte for byte, white space between elements apart.
+// Nothing but the sources says what must come out.
+func TestConvertThereAndBack(t *testing.T) {
+	concert, written := t.TempDir(), t.TempDir()
+	shared := musicxmltest.SharedDir(t)
+	for _, folder := range []string{"written", "quartets", "songs", "leadsheets"} {
+		source := filepath.Join(shared, "scores", folder)
+		there, back := filepath.Join(concert, folder), filepath.Join(written, folder)
+		_, errs, code := command(t, "convert", source, "--to", "concert", "--out", there)
+		require.Equal(t, exitDone, code, errs)
+		_, errs, code = command(t, "convert", there, "--to", "written", "--out", back)
+		require.Equal(t, exitDone, code, errs)
+		for _, path := range musicxmltest.SharedFiles(t, "scores/"+folder+"/*.mxl") {
+			name := filepath.Base(path)
+			sameScore(t, name, plainText(t, path), plainText(t, filepath.Join(back, name)))
+		}
+	}
+}
+
+// TestConcertScoresSayTheirParts validates concert scores and holds them against
+// the shared ones, which were made from the same editions by plain interval
+// arithmetic: spelled pitch must be equal.
+func TestConcertScoresSayTheirParts(t *testing.T) {
+	out := t.TempDir()
+	_, errs, code := command(t, "convert", filepath.Join(musicxmltest.SharedDir(t), "scores", "written"), "--to", "concert", "--out", out)
+	require.Equal(t, exitDone, code, errs)
+	for _, want := range musicxmltest.SharedFiles(t, "scores/concert/*.mxl") {
+		name := strings.TrimSuffix(filepath.Base(want), ".concert.mxl")
+		score, err := musicxml.ReadFile(filepath.Join(out, name+".mxl"), musicxml.ReadOptions{})
+		require.NoError(t, err)
+		expected, err := musicxml.ReadFile(want, musicxml.ReadOptions{})
+		require.NoError(t, err)
+		require.NotNil(t, score.Header.FindElement("//defaults/concert-score"), name)
+		for i := range expected.Parts {
+			assert.Equal(t, pitches(t, expected, i), pitches(t, score, i), "%s, part %s", name, expected.Parts[i].ID)
+		}
+	}
+}
+
+// pitches lists the spelled pitches of a part with their bars.
+func pitches(t *testing.T, score *musicxml.Score, i int) []string {
+	t.Helper()
+	part, err := score.ReadPart(i, nil)
+	require.NoError(t, err)
+	var list []string
+	for _, pitch := range part.FindElements(".//pitch") {
+		alter := "0"
+		if e := pitch.SelectElement("alter"); e != nil {
+			alter = e.Text()
+		}
+		list = append(list, pitch.SelectElement("step").Text()+alter+pitch.SelectElement("octave").Text())
+	}
+	return list
+}
+
+// plainText is a score as a list of pieces: its header and each part, written
+// without white space between elements.
+func plainText(t *testing.T, path string) []string {
+	t.Helper()
+	score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
+	require.NoError(t, err)
+	texts := []string{plain(t, score.NewDocument())}
+	for i := range score.Parts {
+		part, err := score.ReadPart(i, nil)
+		require.NoError(t, err)
+		texts = append(texts, plain(t, etree.NewDocumentWithRoot(part)))
+	}
+	return texts
+}
+
+func plain(t *testing.T, doc *etree.Document) string {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, musicxml.Write(&b, doc, musicxml.WriteOptions{}))
+	return strings.ReplaceAll(b.String(), "><", ">\n<")
+}
+
+// sameScore reports the first line at which two scores differ, not the scores.
+func sameScore(t *testing.T, name string, want, got []string) {
+	t.Helper()
+	if !assert.Len(t, got, len(want), name) {
+		return
+	}
+	for i := range want {
+		w, g := strings.Split(want[i], "\n"), strings.Split(got[i], "\n")
+		for k := range w {
+			if k >= len(g) || w[k] != g[k] {
+				from := max(0, k-5)
+				assert.Equal(t, w[from:min(k+5, len(w))], g[min(from, len(g)):min(k+5, len(g))], "%s, piece %d, line %d", name, i, k)
+				break
+			}
+		}
+	}
+}

@@ -1,0 +1,193 @@
+package verification
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/transpose"
+)
+
+// Finding is one difference, at its place.
+type Finding struct {
+	Measure string `json:"measure"`
+	Beat    string `json:"beat"`
+	Text    string `json:"text"`
+	// Respelled: the sound is the same, only its spelling differs.
+	Respelled bool `json:"respelled,omitempty"`
+}
+
+// Compare holds a part that was moved and moved back against the source, element
+// by element: every pitch, signature, accidental, clef, chord symbol and all
+// else. want is the source's timeline.
+func Compare(want *musicxml.Timeline, got *etree.Element) []Finding {
+	c := comparison{}
+	measures := musicxml.Children(got, "measure")
+	for i := range want.Measures {
+		m := &want.Measures[i]
+		if i >= len(measures) {
+			c.find(m, musicxml.Fraction{}, "the bar is missing")
+			continue
+		}
+		c.measure(m, measures[i])
+	}
+	if extra := len(measures) - len(want.Measures); extra > 0 {
+		c.found = append(c.found, Finding{Text: fmt.Sprintf("there are %d bars too many at the end", extra)})
+	}
+	return c.found
+}
+
+// comparison gathers findings.
+type comparison struct{ found []Finding }
+
+func (c *comparison) find(m *musicxml.Measure, onset musicxml.Fraction, format string, args ...any) {
+	c.found = append(c.found, Finding{Measure: m.Number, Beat: m.Beat(onset), Text: fmt.Sprintf(format, args...)})
+}
+
+// measure compares the children of a bar one by one. An element too many or too
+// few is one finding, not one for each that follows.
+func (c *comparison) measure(m *musicxml.Measure, got *etree.Element) {
+	if d := attributesDiffer(m.Element, got); d != "" {
+		c.find(m, musicxml.Fraction{}, "the bar's %s", d)
+	}
+	others := got.ChildElements()
+	k := 0
+	for i := range m.Events {
+		ev := &m.Events[i]
+		switch {
+		case k < len(others) && others[k].Tag == ev.Element.Tag:
+			c.element(m, ev, ev.Element, others[k])
+			k++
+		case k+1 < len(others) && others[k+1].Tag == ev.Element.Tag:
+			c.find(m, ev.Onset, "there is a <%s> too many before %s", others[k].Tag, describe(ev.Element))
+			c.element(m, ev, ev.Element, others[k+1])
+			k += 2
+		default:
+			c.find(m, ev.Onset, "%s is missing", describe(ev.Element))
+		}
+	}
+	for ; k < len(others); k++ {
+		c.find(m, m.Length, "there is a <%s> too many at the end of the bar", others[k].Tag)
+	}
+}
+
+// element compares two elements of the same name with all that is in them.
+func (c *comparison) element(m *musicxml.Measure, ev *musicxml.Event, want, got *etree.Element) {
+	switch want.Tag {
+	case "pitch":
+		c.pitch(m, ev, want, got)
+		return
+	case "transpose":
+		if sameTransposition(want, got) {
+			return
+		}
+	}
+	if d := attributesDiffer(want, got); d != "" {
+		c.find(m, ev.Onset, "%s: %s", describe(want), d)
+	}
+	if w, g := musicxml.Text(want), musicxml.Text(got); w != g {
+		c.find(m, ev.Onset, "%s is %q in place of %q", nameOf(want), g, w)
+	}
+	c.children(m, ev, want, got)
+}
+
+func (c *comparison) children(m *musicxml.Measure, ev *musicxml.Event, want, got *etree.Element) {
+	others := got.ChildElements()
+	k := 0
+	for _, w := range want.ChildElements() {
+		switch {
+		case k < len(others) && others[k].Tag == w.Tag:
+			c.element(m, ev, w, others[k])
+			k++
+		case k+1 < len(others) && others[k+1].Tag == w.Tag:
+			c.find(m, ev.Onset, "%s has %s that was not there", describe(want), describe(others[k]))
+			c.element(m, ev, w, others[k+1])
+			k += 2
+		default:
+			c.find(m, ev.Onset, "%s has lost %s", describe(want), describe(w))
+		}
+	}
+	for ; k < len(others); k++ {
+		c.find(m, ev.Onset, "%s has %s that was not there", describe(want), describe(others[k]))
+	}
+}
+
+// pitch compares spelled pitches; another spelling of the same sound is a finding
+// of its own kind.
+func (c *comparison) pitch(m *musicxml.Measure, ev *musicxml.Event, want, got *etree.Element) {
+	w, errW := transpose.ReadPitch(want)
+	g, errG := transpose.ReadPitch(got)
+	switch {
+	case errW != nil || errG != nil:
+		c.find(m, ev.Onset, "a pitch cannot be read")
+	case w == g:
+	default:
+		c.find(m, ev.Onset, "%s in place of %s", g, w)
+		c.found[len(c.found)-1].Respelled = w.MIDI() == g.MIDI()
+	}
+}
+
+// sameTransposition reports whether two <transpose> say the same move, with or
+// without the octaves set apart.
+func sameTransposition(want, got *etree.Element) bool {
+	w, errW := transpose.ReadTransposition(want, 0)
+	g, errG := transpose.ReadTransposition(got, 0)
+	doubled := (musicxml.Child(want, "double") == nil) == (musicxml.Child(got, "double") == nil)
+	return errW == nil && errG == nil && w.Interval() == g.Interval() && doubled &&
+		musicxml.Attr(want, "number") == musicxml.Attr(got, "number")
+}
+
+// attributesDiffer names the first attribute that differs, "" where none does.
+func attributesDiffer(want, got *etree.Element) string {
+	for _, a := range want.Attr {
+		if g := got.SelectAttr(a.FullKey()); g == nil {
+			return fmt.Sprintf("%s=%q is missing", a.FullKey(), a.Value)
+		} else if g.Value != a.Value {
+			return fmt.Sprintf("%s is %q in place of %q", a.FullKey(), g.Value, a.Value)
+		}
+	}
+	for _, a := range got.Attr {
+		if want.SelectAttr(a.FullKey()) == nil {
+			return fmt.Sprintf("%s=%q was not there", a.FullKey(), a.Value)
+		}
+	}
+	return ""
+}
+
+// describe names an element for a musician: a note by its pitch, a sign by what
+// it says.
+func describe(e *etree.Element) string {
+	if e.Tag == "note" {
+		if pitch := musicxml.Child(e, "pitch"); pitch != nil {
+			if p, err := transpose.ReadPitch(pitch); err == nil {
+				return "the note " + p.String()
+			}
+		}
+		return "the note or rest"
+	}
+	if text := musicxml.Text(e); text != "" {
+		return fmt.Sprintf("%s %q", nameOf(e), text)
+	}
+	return nameOf(e)
+}
+
+// names are the words for elements that a musician meets.
+var names = map[string]string{
+	"accidental": "the accidental", "accidental-mark": "the accidental of an ornament", "fifths": "the key signature",
+	"key": "the key signature", "cancel": "the cancelled signature", "clef": "the clef", "sign": "the clef's sign",
+	"line": "the clef's line", "clef-octave-change": "the clef's octave", "duration": "the duration", "type": "the note value",
+	"root-step": "the chord symbol's root", "root-alter": "the alteration of the chord symbol's root",
+	"bass-step": "the chord symbol's bass", "bass-alter": "the alteration of the chord symbol's bass",
+	"harmony": "the chord symbol", "kind": "the chord symbol's kind", "tie": "the tie", "tied": "the tie",
+	"transpose": "the transposition", "attributes": "the change of key, clef or time", "direction": "the mark",
+	"barline": "the barline", "figured-bass": "the figured bass", "prefix": "a figure's accidental", "suffix": "a figure's accidental",
+}
+
+func nameOf(e *etree.Element) string {
+	if name, ok := names[e.Tag]; ok {
+		return name
+	}
+	return "<" + strings.TrimSpace(e.FullTag()) + ">"
+}

@@ -1,0 +1,185 @@
+package main
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/deskpart/internal/verification"
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+	"deskpart/transpose"
+)
+
+// verifyOptions are the flags of verify.
+type verifyOptions struct {
+	runFlags
+	parts.Options
+	all      bool
+	input    string
+	spelling string
+}
+
+func newVerifyCmd(p *program) *cobra.Command {
+	o := verifyOptions{Options: parts.DefaultOptions()}
+	cmd := &cobra.Command{
+		Use:   "verify PATH…",
+		Short: "Prove that moving the parts of scores changes nothing, there and back",
+		Long: `Every part goes to the transposition that its player reads and back, in memory.
+A part is identical (every pitch, key, accidental, clef and chord symbol), respelled
+(the same sound, another spelling) or different. Beside it, and by separate code,
+the written part is read off the page (clef, key, printed accidentals) and its
+sound compared with the source's.`,
+		Example: `  A folder of scores:
+    deskpart verify scores/
+  The same, to every transposition of the catalogue:
+    deskpart verify scores/ --all`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 && o.filesFrom == "" {
+				return fmt.Errorf("no score was named; give a file or a folder, such as deskpart verify scores/")
+			}
+			return runVerify(cmd.Context(), p, &o, args)
+		},
+	}
+	flags := cmd.Flags()
+	flags.BoolVar(&o.all, "all", false, "to every transposition of the catalogue and back")
+	flags.StringVar(&o.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
+	flags.StringVar(&o.spelling, "spelling", "exact", "exact, or readable: fewer double accidentals")
+	flags.IntVar(&o.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
+	o.runFlags.addFlags(cmd)
+	return cmd
+}
+
+// verificationRun is one run of verify.
+type verificationRun struct {
+	*shelfRun
+	options verification.Options
+	copyist parts.Options
+	report  verifyReport
+}
+
+// verifyReport is what verify prints with --json.
+type verifyReport struct {
+	Files     int            `json:"files"`
+	Parts     int            `json:"parts"`
+	Identical int            `json:"identical"`
+	Respelled int            `json:"respelled"`
+	Different int            `json:"different"`
+	Rejected  int            `json:"rejected"`
+	Details   []verifyDetail `json:"details"`
+}
+
+// verifyDetail is one difference.
+type verifyDetail struct {
+	File string `json:"file"`
+	Part string `json:"part"`
+	verification.Finding
+}
+
+// verifiedPart is what became of one part.
+type verifiedPart struct {
+	name, id string
+	verdict  verification.Verdict
+	found    []verification.Finding
+}
+
+func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string) error {
+	if err := oneOf("input", o.input, []string{"auto", "concert", "written"}); err != nil {
+		return err
+	}
+	if err := oneOf("spelling", o.spelling, []string{"exact", "readable"}); err != nil {
+		return err
+	}
+	o.Input = parts.Input(o.input)
+	run, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, "", batch.NameStyle{})
+	if err != nil {
+		return err
+	}
+	v := &verificationRun{shelfRun: run, copyist: o.Options, options: verification.Options{MaxSignature: o.MaxSignature}}
+	if o.spelling == "readable" {
+		v.options.Spelling = transpose.Readable
+	}
+	if o.all {
+		v.options.Also = allTranspositions(run.catalogue)
+	}
+	failed := workThrough(ctx, run, inputs, problems, v.score, v.deliver)
+	v.report.Files, v.report.Parts = v.summary.Files, v.summary.Parts
+	v.report.Rejected = total(v.summary.Rejected)
+	v.report.Details = list(v.report.Details)
+	v.sayVerdicts()
+	err = v.finish(failed, len(inputs)+len(problems), v.report)
+	if err == nil && v.report.Different > 0 {
+		return errNeedsPerson
+	}
+	return err
+}
+
+// allTranspositions lists every transposition of the catalogue once.
+func allTranspositions(catalogue *instruments.Catalogue) []transpose.Transposition {
+	seen := map[transpose.Transposition]bool{}
+	var all []transpose.Transposition
+	for _, i := range catalogue.All() {
+		t := transpose.Transposition{Diatonic: i.Diatonic, Chromatic: i.Chromatic, OctaveChange: i.OctaveChange}
+		if !seen[t] {
+			seen[t] = true
+			all = append(all, t)
+		}
+	}
+	return all
+}
+
+// score verifies all parts of one score.
+func (v *verificationRun) score(ctx context.Context, w *batch.Worker, in batch.Input) ([]verifiedPart, error) {
+	score, err := v.read(in, true)
+	if err != nil {
+		return nil, err
+	}
+	copyist, err := v.survey(ctx, w, score, v.copyist)
+	if err != nil {
+		return nil, err
+	}
+	copyist.Pitch()
+	result := make([]verifiedPart, len(score.Parts))
+	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, seat, i int) error {
+		defer v.slabs[seat].Reset()
+		s := copyist.Surveys()[i]
+		verdict, found, err := verification.Part(copyist, i, v.options, v.slabs[seat])
+		result[i] = verifiedPart{s.Name, s.ID, verdict, found}
+		return err
+	})
+	return result, firstError(errs)
+}
+
+// deliver counts and says what was found.
+func (v *verificationRun) deliver(in batch.Input, verified []verifiedPart) {
+	for _, p := range verified {
+		v.summary.Parts++
+		switch p.verdict {
+		case verification.Identical:
+			v.report.Identical++
+		case verification.Respelled:
+			v.report.Respelled++
+		default:
+			v.report.Different++
+		}
+		for _, f := range p.found {
+			v.report.Details = append(v.report.Details, verifyDetail{in.Path, p.name, f})
+			code := "different"
+			if f.Respelled {
+				code = "respelled"
+			}
+			v.warn(in.Path, p.name, p.id, musicxml.Warning{Code: code, Measure: f.Measure, Beat: f.Beat, Text: f.Text})
+		}
+	}
+}
+
+// sayVerdicts prints the count of verdicts, for people.
+func (v *verificationRun) sayVerdicts() {
+	if !v.flags.json && !v.flags.quiet {
+		fmt.Fprintf(v.program.streams.Out, "%d identical, %d respelled, %d different\n",
+			v.report.Identical, v.report.Respelled, v.report.Different)
+	}
+}

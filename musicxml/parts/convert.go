@@ -1,0 +1,229 @@
+package parts
+
+import (
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/transpose"
+)
+
+// Convert writes part i of the score at sounding pitch (Concert) or as its
+// player reads it (Written), for a score that stays a score: positions, names
+// and layout stay. Every part must have been surveyed and Assign called.
+//
+// In a concert score each place where a part's transposition begins carries a
+// <for-part> with the transposition, and with the part's clef where the score
+// takes another, so that the way back needs nothing else. Octave transpositions
+// stay (MusicXML 4.0, concert-score).
+func (c *Copyist) Convert(i int, to Input, slabs *musicxml.Slabs) (*etree.Element, Report, error) {
+	s := &sheet{Copyist: c, assignment: c.usual(i), survey: &c.surveys[i], slabs: slabs}
+	if err := s.convert(to); err != nil {
+		return nil, s.report, c.locate(err, i)
+	}
+	return s.part, s.report, nil
+}
+
+func (s *sheet) convert(to Input) error {
+	var err error
+	if s.part, err = s.score.ReadPart(s.assignment.Part, s.slabs); err != nil {
+		return err
+	}
+	s.sayUnsaidTransposition()
+	if err := s.layOut(); err != nil {
+		return err
+	}
+	if to == Concert {
+		return s.toConcert()
+	}
+	return s.toWritten()
+}
+
+// Unlimited is a MaxSignature that lets every signature stand, as a concert score
+// must: it has no <transpose> by letters that could say a respelling.
+const Unlimited = 1000
+
+// toConcert moves the part to sounding pitch and notes how the way back goes.
+func (s *sheet) toConcert() error {
+	own, err := transpose.Stretches(s.timeline)
+	if err != nil {
+		return err
+	}
+	concert, err := transpose.ConcertStretches(s.timeline)
+	if err != nil {
+		return err
+	}
+	if err := s.move(concert, Unlimited); err != nil {
+		return err
+	}
+	s.noteForParts(own)
+	return nil
+}
+
+// toWritten writes the part as its player reads it: as the score's <for-part>
+// says, or for the instrument that the part's names mean.
+func (s *sheet) toWritten() error {
+	stretches, said, err := transpose.ForPart(s.timeline)
+	if err != nil {
+		return err
+	}
+	if !said {
+		stretches = s.stretches()
+	}
+	if said {
+		s.takePartClefs()
+	}
+	s.removeForParts()
+	if err := s.layOut(); err != nil {
+		return err
+	}
+	return s.move(stretches, s.options.MaxSignature)
+}
+
+// move carries a change of notation out and reports it.
+func (s *sheet) move(stretches []transpose.Stretch, maxSignature int) error {
+	result, err := transpose.Move(s.timeline, transpose.Options{Stretches: stretches, MaxSignature: maxSignature})
+	if err != nil {
+		return err
+	}
+	s.report.Transpose, s.report.Moved = result.Written, result.Moved
+	s.report.Notes = result.Notes
+	s.report.Warnings = append(s.report.Warnings, result.Warnings...)
+	return s.layOut()
+}
+
+// noteForParts writes a <for-part> wherever the written part says a
+// transposition by letters, or ceases to.
+func (s *sheet) noteForParts(own []transpose.Stretch) {
+	silent := true
+	for _, st := range own {
+		if !st.To.OctaveOnly() {
+			silent = false
+		}
+	}
+	if silent {
+		return
+	}
+	for _, st := range own {
+		attributes := s.attributesAt(st.Measure, st.Onset)
+		e := etree.NewElement("for-part")
+		if st.Staff > 0 {
+			e.CreateAttr("number", strconv.Itoa(st.Staff))
+		}
+		by := st.To
+		if by.OctaveOnly() {
+			by = transpose.Transposition{} // it stands in the score's own <transpose>
+		}
+		by.Write(musicxml.SetChildText(e, "part-transpose", ""))
+		musicxml.AddInOrder(attributes, e)
+	}
+}
+
+// attributesAt finds or makes the <attributes> at a place of the part.
+func (s *sheet) attributesAt(measure int, onset musicxml.Fraction) *etree.Element {
+	m := &s.timeline.Measures[measure]
+	for i := range m.Events {
+		if ev := &m.Events[i]; ev.Kind == musicxml.Attributes && ev.Onset == onset {
+			return ev.Element
+		}
+	}
+	e := etree.NewElement("attributes")
+	m.Element.InsertChildAt(m.InsertionPoint(onset), e)
+	return e
+}
+
+// takePartClefs gives the part the clefs that its <for-part> elements say.
+func (s *sheet) takePartClefs() {
+	for _, m := range musicxml.Children(s.part, "measure") {
+		for _, attributes := range musicxml.Children(m, "attributes") {
+			for _, forPart := range musicxml.Children(attributes, "for-part") {
+				if clef := musicxml.Child(forPart, "part-clef"); clef != nil {
+					setClef(attributes, clef, musicxml.Attr(forPart, "number"))
+				}
+			}
+		}
+	}
+}
+
+// setClef replaces the clef of a staff in an <attributes>, or adds it.
+func setClef(attributes, partClef *etree.Element, staff string) {
+	for _, old := range musicxml.Children(attributes, "clef") {
+		if n := musicxml.Attr(old, "number"); n == staff || n == "" && staff == "1" || n == "1" && staff == "" {
+			attributes.RemoveChild(old)
+		}
+	}
+	clef := partClef.Copy()
+	clef.Tag = "clef"
+	if staff != "" {
+		clef.CreateAttr("number", staff)
+	}
+	musicxml.AddInOrder(attributes, clef)
+}
+
+// ConvertedScore is the document of a converted score, in which an empty <part>
+// holds the place of each part: its header says that the score is in concert
+// pitch, or no longer does.
+func (c *Copyist) ConvertedScore(to Input) (doc *etree.Document, places []*etree.Element) {
+	places = make([]*etree.Element, len(c.score.Parts))
+	for i := range places {
+		places[i] = etree.NewElement("part")
+	}
+	doc = c.score.Assemble(places)
+	c.sayPitch(doc.Root(), to)
+	return doc, places
+}
+
+// sayPitch keeps <concert-score> true.
+func (c *Copyist) sayPitch(root *etree.Element, to Input) {
+	defaults := musicxml.Child(root, "defaults")
+	switch {
+	case to == Concert && defaults == nil:
+		defaults = etree.NewElement("defaults")
+		musicxml.AddInOrder(root, defaults)
+		fallthrough
+	case to == Concert:
+		if musicxml.Child(defaults, "concert-score") == nil {
+			musicxml.AddInOrder(defaults, etree.NewElement("concert-score"))
+		}
+	case defaults != nil:
+		musicxml.RemoveChildren(defaults, "concert-score")
+		if len(defaults.ChildElements()) == 0 {
+			root.RemoveChild(defaults)
+		}
+	}
+}
+
+// Source reads part i as the score has it, with the <transpose> that a source in
+// written pitch leaves unsaid.
+func (c *Copyist) Source(i int, slabs *musicxml.Slabs) (*etree.Element, *musicxml.Timeline, error) {
+	c.settleReading()
+	s := &sheet{Copyist: c, assignment: c.usual(i), survey: &c.surveys[i], slabs: slabs}
+	var err error
+	if s.part, err = c.score.ReadPart(i, slabs); err != nil {
+		return nil, nil, c.locate(err, i)
+	}
+	s.sayUnsaidTransposition()
+	err = s.layOut()
+	return s.part, s.timeline, c.locate(err, i)
+}
+
+// Forward says where a part is moved to from its source: to what its player
+// reads, or, where the source is that already, to concert pitch.
+func (c *Copyist) Forward(i int, t *musicxml.Timeline) (stretches []transpose.Stretch, concert bool, err error) {
+	own, err := transpose.Stretches(t)
+	if err != nil {
+		return nil, false, c.locate(err, i)
+	}
+	for _, s := range own {
+		if !s.To.OctaveOnly() {
+			stretches, err = transpose.ConcertStretches(t)
+			return stretches, true, c.locate(err, i)
+		}
+	}
+	if stretches, said, err := transpose.ForPart(t); said || err != nil {
+		return stretches, false, c.locate(err, i)
+	}
+	s := &sheet{Copyist: c, assignment: c.usual(i), survey: &c.surveys[i], timeline: t}
+	return s.stretches(), false, nil
+}
