@@ -12,7 +12,7 @@ type accidentalInk struct {
 }
 
 // fence is the width of one parenthesis or bracket with its air.
-const fence = 0.42
+const fence = 0.5
 
 func (a accidentalInk) fenced() bool { return a.sign.Parentheses || a.sign.Brackets }
 
@@ -120,7 +120,7 @@ func drawAccidental(k *ink, a accidentalInk, x float64) {
 	if !a.fenced() {
 		return
 	}
-	left, right := x+a.dx+0.3, gx+a.shape.width()+0.12
+	left, right := x+a.dx+0.36, gx+a.shape.width()+0.14
 	box := a.shape.box()
 	middle := a.y + (box.top+box.bottom)/2
 	half := min(1.35, (box.bottom-box.top)/2)

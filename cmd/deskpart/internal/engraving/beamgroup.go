@@ -205,7 +205,11 @@ func (g *beamGroup) fit() {
 
 // shortest is the least stem length for the group's number of beams.
 func (g *beamGroup) shortest() float64 {
-	return shortestStem + beamStep*float64(max(0, g.levels()-2)) + 0.25*float64(min(1, g.levels()-1))
+	strokes := 0
+	for _, f := range g.members {
+		strokes = max(strokes, f.event.Tremolo)
+	}
+	return shortestStem + beamStep*float64(max(0, g.levels()-2)) + 0.25*float64(min(1, g.levels()-1)) + 0.75*float64(strokes)
 }
 
 // at is the outer edge of the first beam at x.
@@ -254,8 +258,8 @@ func (f *figure) fitStem() {
 	if n := f.event.Value.flags(); n > 2 {
 		length += 0.7 * float64(n-2)
 	}
-	if f.event.Tremolo > 2 {
-		length += 0.5 * float64(f.event.Tremolo-2)
+	if n := f.event.Tremolo + min(1, f.event.Value.flags()); n > 2 {
+		length += 0.7 * float64(n-2)
 	}
 	start := f.stemStart()
 	away := start < 0 && f.up || start > 0 && !f.up

@@ -229,7 +229,7 @@ func (l *layout) addMarkRow(p *barPlan, s int, m *Mark) {
 	case MarkDynamic:
 		c := p.columnAt(m.Onset, 0, len(l.music.Staves))
 		half := dynamicWidth(m.Text) / 2
-		c.cells[s].rows = append(c.cells[s].rows, textRow{"dynamic", 0.6 - half, 0.6 + half})
+		c.cells[s].rows = append(c.cells[s].rows, textRow{"dynamic", 0.3 - half, 0.9 + half})
 		return
 	default:
 		return

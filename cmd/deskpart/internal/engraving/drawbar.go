@@ -34,7 +34,7 @@ func (s *system) drawBar(st *staffInk, p *barPlan) {
 		st.multiRest(p, s.l.music.Bars[p.index].RestBars)
 	}
 	if closing := p.closing[st.index]; closing.filled && p.index+1 < s.end+1 {
-		st.group(closing.group, p.end-0.45-closing.right)
+		st.group(closing.group, p.end-closingGap-closing.right)
 	}
 }
 

@@ -19,6 +19,7 @@ type figure struct {
 	// dx moves the whole figure aside for another voice; x is the column's place
 	// in the system, known after spacing.
 	dx, x float64
+	bar   int
 	// tip is the height of the stem's end.
 	tip float64
 	// rest is the shape of a rest and its height.
@@ -187,7 +188,7 @@ func (f *figure) arrangeHeads() {
 // arrangeDots puts the dots into spaces, each space once.
 func (f *figure) arrangeDots() {
 	f.dots = nil
-	if f.event.Dots == 0 || f.event.Hidden {
+	if f.event.Dots == 0 || f.event.Hidden || f.isRest() && f.event.FullBar {
 		return
 	}
 	s := shape{"dot", f.small()}

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"deskpart/musicxml"
 )
 
 // layout is the work of one Draw: the music cut into lines.
@@ -13,7 +15,8 @@ type layout struct {
 	// states has, for each staff, what is in force at the start of each bar.
 	states   [][]state
 	from, to int // bars, from included, to excluded
-	indent   float64
+	// starts has the time from the beginning of the music to each bar.
+	starts []musicxml.Fraction
 	// slurs and the like are paired over the whole range of bars.
 	slurs [][]slur
 }
@@ -38,8 +41,15 @@ func newLayout(m *Music, o Options) (*layout, error) {
 		l.states = append(l.states, states(&m.Staves[s]))
 		l.slurs = append(l.slurs, pairSlurs(&m.Staves[s]))
 	}
+	var now musicxml.Fraction
+	for bar := range m.Bars {
+		l.starts = append(l.starts, now)
+		now = now.Add(l.barLength(bar))
+	}
 	return l, nil
 }
+
+func (l *layout) startOf(bar int) musicxml.Fraction { return l.starts[bar] }
 
 // firstIndent and laterIndent are the room left of the staves for names and
 // braces.
@@ -199,14 +209,15 @@ func (l *layout) naturalWidths() []float64 {
 	widths := make([]float64, l.to-l.from)
 	for i := range widths {
 		p := l.planBar(l.from+i, false)
-		widths[i] = l.spaceBar(p, 0, 1) + boundary(l.music.Bars[l.from+i].Right, Barline{}).width
+		widths[i] = l.spaceBar(p, 0, 1, nil) + boundary(l.music.Bars[l.from+i].Right, Barline{}).width
 	}
 	return widths
 }
 
 // spaceBar spaces one bar from its left barline and returns where its right
-// barline stands.
-func (l *layout) spaceBar(p *barPlan, x, stretch float64) float64 {
+// barline stands. Texts of the bar before reach as far as before says (nil for
+// none); it is brought up to date.
+func (l *layout) spaceBar(p *barPlan, x, stretch float64, before *[]rowEdge) float64 {
 	if l.music.Bars[p.index].RestBars > 0 {
 		p.start = x
 		e := edges{staves: make([]float64, len(p.closing))}
@@ -222,7 +233,7 @@ func (l *layout) spaceBar(p *barPlan, x, stretch float64) float64 {
 		p.start = x
 		return max(p.finish(x, nil, stretch, &e), x+restBar*min(stretch, 1.6))
 	}
-	return p.space(x, stretch)
+	return p.space(x, stretch, before)
 }
 
 // headWidths is the room at the left of a line that begins with each bar.

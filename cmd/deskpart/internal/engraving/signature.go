@@ -192,7 +192,7 @@ func (g *signGroup) placeKeySign(s keySign) {
 		return
 	}
 	if len(g.signs) > 0 {
-		g.width += 0.08
+		g.width += 0.1
 	}
 	if s.name == "natural" {
 		g.width += 0.1

@@ -52,6 +52,9 @@ func (s *system) slurEnds(sl slur) (slurInk, bool) {
 		d.x2 = d.to.center()
 	}
 	d.up = s.slurUp(sl, d)
+	if d.grace() && !d.to.event.Grace && !d.up && !d.to.pointsUp() {
+		d.x2 = d.to.x + d.to.dx - 0.15 // beside the stem
+	}
 	return d, d.x2 > d.x1
 }
 
@@ -74,8 +77,9 @@ func (s *system) slurUp(sl slur, d slurInk) bool {
 	if one.shared && !one.isRest() {
 		return one.voice%2 == 0
 	}
-	if one.event.Grace {
-		return false
+	if d.grace() {
+		// On the heads' side of the grace note; the main note gives way.
+		return !d.from.pointsUp() || !d.to.pointsUp() && d.to.event.Grace
 	}
 	for _, f := range s.staves[one.staff.index].figures {
 		if f.x >= d.x1-1.5 && f.x <= d.x2 && !f.event.Grace && !f.pointsUp() {
@@ -148,11 +152,24 @@ func (d *slurInk) endHeight(f *figure, x float64, edge func(x1, x2 float64) floa
 	if f == nil {
 		return 0
 	}
+	if d.grace() && len(f.heads) > 0 {
+		// Close to the heads, whatever hangs from them.
+		position := f.lowest()
+		if d.up {
+			position = f.highest()
+		}
+		return y(position) + sign*0.8
+	}
 	height := edge(x-0.4, x+0.4)
 	if math.IsInf(height, 0) {
 		height = 0
 	}
 	return height + sign*0.45
+}
+
+// grace reports whether the slur joins a grace note to its main note.
+func (d *slurInk) grace() bool {
+	return d.from != nil && d.to != nil && d.from.event.Grace != d.to.event.Grace && d.width() < 8
 }
 
 func (d *slurInk) record(st *staffInk) {

@@ -22,6 +22,7 @@ const (
 	emptyBar    = 6.0 // a bar with only a rest
 	restBar     = 11.0
 	signGap     = 0.8
+	closingGap  = 0.55 // from a closing clef to the barline
 )
 
 // setIdeals works out the wanted distance after each column: by the shortest note
@@ -127,9 +128,12 @@ func (e *edges) put(staff int, key string, x float64) {
 // space gives every column of the bar its x, beginning at x (after the left
 // barline), with ideal distances multiplied by stretch. It returns the x of the
 // right barline.
-func (p *barPlan) space(x, stretch float64) float64 {
+func (p *barPlan) space(x, stretch float64, before *[]rowEdge) float64 {
 	p.start = x
 	e := edges{staves: make([]float64, len(p.closing))}
+	if before != nil {
+		e.rows = *before
+	}
 	for s := range e.staves {
 		e.staves[s] = x + 0.2
 	}
@@ -151,7 +155,15 @@ func (p *barPlan) space(x, stretch float64) float64 {
 		signs = false
 		last, floor = main, main.x
 	}
-	return p.finish(x, last, stretch, &e)
+	end := p.finish(x, last, stretch, &e)
+	if before != nil {
+		*before = e.rows
+		return end
+	}
+	for _, row := range e.rows {
+		end = max(end, row.x-0.2)
+	}
+	return end
 }
 
 // block returns the columns from i up to and including the next of order 0; signs
@@ -196,11 +208,7 @@ func (p *barPlan) placeBlock(block []*column, x float64, e *edges, floor float64
 	before := edges{staves: append([]float64(nil), e.staves...), rows: append([]rowEdge(nil), e.rows...)}
 	at := floor
 	for _, c := range block {
-		gap := cellGap
-		if c.order != 0 {
-			gap = graceGap
-		}
-		c.x = max(at, before.least(c, gap))
+		c.x = max(at, before.least(c, c.gap()))
 		if c == main {
 			c.x = max(c.x, x)
 		}
@@ -215,7 +223,7 @@ func (p *barPlan) placeBlock(block []*column, x float64, e *edges, floor float64
 		for s := range c.cells {
 			for _, right := range block[i+1:] {
 				if c.cells[s].filled && right.cells[s].filled {
-					room = min(room, right.x+right.cells[s].left-graceGap-c.cells[s].right)
+					room = min(room, right.x+right.cells[s].left-max(graceGap, min(c.gap(), 0.45))-c.cells[s].right)
 				}
 			}
 		}
@@ -231,6 +239,17 @@ func (p *barPlan) placeBlock(block []*column, x float64, e *edges, floor float64
 	}
 }
 
+// gap is the air that a column wants before it.
+func (c *column) gap() float64 {
+	switch {
+	case c.order <= orderTime:
+		return signGap * 0.75
+	case c.order != 0:
+		return graceGap
+	}
+	return cellGap
+}
+
 // finish places the closing clefs and returns the x of the right barline.
 func (p *barPlan) finish(x float64, last *column, stretch float64, e *edges) float64 {
 	end := x + emptyBar*min(1, 0.5+stretch/2)
@@ -244,12 +263,9 @@ func (p *barPlan) finish(x float64, last *column, stretch float64, e *edges) flo
 	for s := range e.staves {
 		edge := e.staves[s] + barEndGap
 		if p.closing[s].filled {
-			edge = e.staves[s] + 0.5 + p.closing[s].right + 0.45
+			edge = e.staves[s] + 0.5 + p.closing[s].right + closingGap
 		}
 		end = max(end, edge)
-	}
-	for _, row := range e.rows {
-		end = max(end, row.x-0.2)
 	}
 	p.end = end
 	return end

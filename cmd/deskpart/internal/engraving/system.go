@@ -92,10 +92,18 @@ func (s *system) place(stretch float64) float64 {
 	if !s.leading.empty() {
 		s.leadingX = x + 0.6
 		x = s.leadingX + s.leading.width
+	} else if x > s.indent {
+		x += 0.3
 	}
+	var rows []rowEdge
 	for i, p := range s.bars {
 		p.x = x
-		x = s.l.spaceBar(p, x, stretch)
+		x = s.l.spaceBar(p, x, stretch, &rows)
+		if i == len(s.bars)-1 {
+			for _, row := range rows {
+				x = max(x, row.x-0.2)
+			}
+		}
 		p.end = x
 		x += s.boundaries[i].width
 	}
@@ -136,7 +144,7 @@ func (s *system) prepare() {
 		for _, c := range p.columns {
 			for i := range c.cells {
 				for _, f := range c.cells[i].figures {
-					f.x = c.x
+					f.x, f.bar = c.x, p.index
 					s.figures[f.event] = f
 					if !f.isRest() {
 						s.staves[i].figures = append(s.staves[i].figures, f)
@@ -160,6 +168,7 @@ func (s *system) prepare() {
 
 func (s *system) placeCentered(p *barPlan) {
 	for _, f := range p.centered {
+		f.bar = p.index
 		f.x = (p.start+p.end-p.closingWidth())/2 - f.rest.shape.width()/2
 		f.arrangeDots()
 		s.figures[f.event] = f

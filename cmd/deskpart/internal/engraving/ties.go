@@ -15,14 +15,14 @@ func (s *system) drawTies(st *staffInk) {
 			if h.note.Hidden || !h.note.TieTo && !h.note.Open {
 				continue
 			}
-			to, head := tieTarget(st.figures[i+1:], f, h.note)
-			right := s.lineEnd()
+			to, head := s.tieTarget(st.figures[i+1:], f, h.note)
+			right := f.tieStart(h) + 2.2
 			switch {
-			case h.note.Open && !h.note.TieTo:
-				right = f.tieStart(h) + 2.2
 			case to != nil:
 				right = to.x + to.dx + head.dx - 0.05
 				arrived[head.note] = true
+			case h.note.TieTo && s.lastMoment(f):
+				right = s.lineEnd()
 			}
 			st.tie(f.tieStart(h), right, h, f.tieUp(k))
 		}
@@ -30,17 +30,19 @@ func (s *system) drawTies(st *staffInk) {
 	s.arrivingTies(st, arrived)
 }
 
-// arrivingTies draws the second halves of ties that began on the line before.
+// arrivingTies draws the second halves of ties that began on the line before, or
+// before the first ending of a repeat.
 func (s *system) arrivingTies(st *staffInk, arrived map[*Note]bool) {
-	if s.first == 0 {
-		return
-	}
 	for _, f := range st.figures {
+		p := s.bars[f.bar-s.first]
+		if f.bar == 0 || f.event.Onset.Sign() != 0 || f.bar != s.first && !s.l.music.Bars[f.bar].Ending.Start {
+			continue
+		}
 		for k := range f.heads {
 			h := &f.heads[k]
-			if h.note.TieFrom && !arrived[h.note] && !h.note.Hidden && f.event.Onset.Sign() == 0 && f.x < s.bars[0].end {
+			if h.note.TieFrom && !arrived[h.note] && !h.note.Hidden {
 				right := f.x + f.dx + h.dx - 0.05
-				st.tie(max(s.bars[0].start-0.4, right-2.5), right, h, f.tieUp(k))
+				st.tie(max(p.start-0.4, right-2.5), right, h, f.tieUp(k))
 			}
 		}
 	}
@@ -51,10 +53,16 @@ func (s *system) lineEnd() float64 {
 	return s.bars[len(s.bars)-1].end
 }
 
-// tieTarget finds the note that a tie leads to.
-func tieTarget(later []*figure, f *figure, n *Note) (*figure, *headInk) {
+// tieTarget finds the note that a tie leads to: the same place, just when the
+// note ends.
+func (s *system) tieTarget(later []*figure, f *figure, n *Note) (*figure, *headInk) {
+	end := s.l.startOf(f.bar).Add(f.event.Onset).Add(f.event.Duration)
 	for _, other := range later {
-		if other.event == f.event {
+		begin := s.l.startOf(other.bar).Add(other.event.Onset)
+		if end.Less(begin) {
+			break
+		}
+		if other.event == f.event || begin.Less(end) {
 			continue
 		}
 		for k := range other.heads {
@@ -65,6 +73,11 @@ func tieTarget(later []*figure, f *figure, n *Note) (*figure, *headInk) {
 		}
 	}
 	return nil, nil
+}
+
+// lastMoment reports whether a figure lasts to the end of the line.
+func (s *system) lastMoment(f *figure) bool {
+	return f.bar == s.end-1 && !f.event.Onset.Add(f.event.Duration).Less(s.bars[f.bar-s.first].length)
 }
 
 // tieStart is the x of a tie's left tip: right of the head, of its neighbours and
