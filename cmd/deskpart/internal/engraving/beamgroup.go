@@ -46,7 +46,7 @@ func (g *beamGroup) take(f *figure, groups *[]*beamGroup) *beamGroup {
 	if len(f.event.Beams) > 0 {
 		mark = f.event.Beams[0]
 	}
-	if f.isRest() || f.event.Hidden {
+	if f.isRest() || f.event.Hidden || f.staff.clef.Sign == ClefTab {
 		return g
 	}
 	switch {

@@ -23,7 +23,8 @@ type column struct {
 
 // The orders of signs before the notes of a moment.
 const (
-	orderClef = -300 + iota
+	orderBarline = -301 + iota
+	orderClef
 	orderKey
 	orderTime
 )
@@ -264,6 +265,9 @@ func (l *layout) planChanges(p *barPlan, s int, first bool) {
 		if c.Key != nil {
 			p.putSigns(c.Onset, orderKey, s, len(l.music.Staves), keyGroup(now.clef, *c.Key, &before.key))
 		}
+		if line := boundary(Barline{Style: c.Barline}, Barline{}); c.Barline != BarDefault {
+			p.putSigns(c.Onset, orderBarline, s, len(l.music.Staves), signGroup{class: "middle", barline: &line, width: line.width})
+		}
 		if c.Time != nil {
 			p.putSigns(c.Onset, orderTime, s, len(l.music.Staves), timeGroup(*c.Time, now.lines))
 		}
@@ -277,7 +281,7 @@ func (l *layout) clefBeforeBarline(bar int, c Change) bool {
 }
 
 func (p *barPlan) putSigns(onset musicxml.Fraction, order, s, staves int, g signGroup) {
-	if len(g.signs) == 0 {
+	if g.empty() {
 		return
 	}
 	p.columnAt(onset, order, staves).cells[s].group = g
@@ -319,7 +323,7 @@ func (c *cell) finish() {
 			grow(c.left-0.9, c.right)
 		}
 	}
-	if len(c.group.signs) > 0 {
+	if !c.group.empty() {
 		grow(0, c.group.width)
 	}
 }

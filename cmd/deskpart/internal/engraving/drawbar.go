@@ -8,7 +8,7 @@ import (
 func (s *system) drawBar(st *staffInk, p *barPlan) {
 	for _, c := range p.columns {
 		cell := &c.cells[st.index]
-		if len(cell.group.signs) > 0 {
+		if !cell.group.empty() {
 			st.group(cell.group, c.x)
 		}
 	}

@@ -24,6 +24,9 @@ func (m *measureReader) barline(e *musicxml.Event) {
 	case "left":
 		bar.Left = line
 	case "middle":
+		if line.Style != BarNone && e.Onset.Sign() > 0 {
+			m.change(0, Change{Onset: e.Onset, Barline: max(line.Style, BarOrdinary)})
+		}
 		return
 	default:
 		bar.Right = line

@@ -29,7 +29,14 @@ func (m *measureReader) harmony(e *musicxml.Event) {
 	if text == "" {
 		return
 	}
-	m.mark(m.staff(max(e.Staff, 1)), Mark{Onset: e.Onset, Kind: MarkHarmony, Text: text, Side: readSide(e.Element)})
+	staff := m.staff(max(e.Staff, 1))
+	for i := range m.measures[staff].Marks {
+		if other := &m.measures[staff].Marks[i]; other.Kind == MarkHarmony && other.Onset == e.Onset {
+			other.Text += "  " + text // two symbols at one place
+			return
+		}
+	}
+	m.mark(staff, Mark{Onset: e.Onset, Kind: MarkHarmony, Text: text, Side: readSide(e.Element)})
 }
 
 // harmonyText writes a chord symbol; several chords at one place follow each other.

@@ -214,6 +214,9 @@ func (m *measureReader) readLyrics(event *Event, e *etree.Element) {
 			continue
 		}
 		key := musicxml.Attr(l, "number") + "/" + musicxml.Attr(l, "name")
+		for hasVerse(event.Lyrics, m.verses[key]) {
+			key += "'" // a second text of that number at one note
+		}
 		if m.verses[key] == 0 {
 			m.verses[key] = len(m.verses) + 1
 		}

@@ -155,10 +155,36 @@ func (m *measureReader) sortVoices() {
 		}
 		return m.order[i].name < m.order[j].name
 	})
+	sung := map[int]bool{}
 	for _, key := range m.order {
 		v := m.voices[key]
+		if sing := v.sings(); sing && sung[key.staff] {
+			v.lowerVerses()
+		} else if sing {
+			sung[key.staff] = true
+		}
 		sort.SliceStable(v.Events, func(i, j int) bool { return v.Events[i].Onset.Less(v.Events[j].Onset) })
 		m.measures[key.staff].Voices = append(m.measures[key.staff].Voices, *v)
+	}
+}
+
+// sings reports whether a voice has lyrics.
+func (v *Voice) sings() bool {
+	for i := range v.Events {
+		if len(v.Events[i].Lyrics) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// lowerVerses puts the lyrics of a second voice under those of the first.
+func (v *Voice) lowerVerses() {
+	const under = 100
+	for i := range v.Events {
+		for k := range v.Events[i].Lyrics {
+			v.Events[i].Lyrics[k].Verse += under
+		}
 	}
 }
 

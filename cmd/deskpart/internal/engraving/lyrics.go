@@ -1,24 +1,30 @@
 package engraving
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // drawLyrics draws the syllables of all verses, each verse on one line under
 // everything else, with its hyphens and extenders.
 func (s *system) drawLyrics(st *staffInk) {
-	verses := 0
+	var verses []int
 	for _, f := range st.figures {
 		for _, lyric := range f.event.Lyrics {
-			verses = max(verses, lyric.Verse)
+			if !slices.Contains(verses, lyric.Verse) {
+				verses = append(verses, lyric.Verse)
+			}
 		}
 	}
-	if verses == 0 {
+	if len(verses) == 0 {
 		return
 	}
+	slices.Sort(verses)
 	base := st.sky.below(s.indent, s.width) + 0.5
-	for verse := 1; verse <= verses; verse++ {
-		s.drawVerse(st, verse, base+lyricSize*0.8+float64(verse-1)*lyricSize*1.15)
+	for i, verse := range verses {
+		s.drawVerse(st, verse, base+lyricSize*0.8+float64(i)*lyricSize*1.15)
 	}
-	st.sky.add(s.indent, s.width, base, base+float64(verses)*lyricSize*1.15)
+	st.sky.add(s.indent, s.width, base, base+float64(len(verses))*lyricSize*1.15)
 }
 
 // syllable is one sung text at its place.

@@ -100,6 +100,8 @@ type Change struct {
 	Time  *Time
 	// Lines is the new number of staff lines, 0 for no change.
 	Lines int
+	// Barline is a barline within the bar, BarDefault for none.
+	Barline BarStyle
 	// Hidden changes what follows without drawing the signs.
 	Hidden bool
 }

@@ -14,8 +14,12 @@ type signGroup struct {
 	signs []sign
 	// text is drawn over or under a clef (15).
 	texts []signText
-	width float64
+	// barline is drawn in place of signs, for a barline within a bar.
+	barline *barlineInk
+	width   float64
 }
+
+func (g *signGroup) empty() bool { return len(g.signs) == 0 && g.barline == nil }
 
 type signText struct {
 	text  string

@@ -77,6 +77,9 @@ func (p *barPlan) shortestAt(onset musicxml.Fraction) float64 {
 type edges struct {
 	staves []float64
 	rows   []rowEdge
+	// inLine says that x counts from the left end of a line, where texts may not
+	// begin before 0.
+	inLine bool
 }
 
 type rowEdge struct {
@@ -93,6 +96,9 @@ func (e *edges) least(c *column, gap float64) float64 {
 			x = max(x, e.staves[s]+gap-c.cells[s].left)
 		}
 		for _, row := range c.cells[s].rows {
+			if e.inLine {
+				x = max(x, -row.left)
+			}
 			for _, old := range e.rows {
 				if old.staff == s && old.key == row.key {
 					x = max(x, old.x-row.left)
@@ -132,7 +138,7 @@ func (p *barPlan) space(x, stretch float64, before *[]rowEdge) float64 {
 	p.start = x
 	e := edges{staves: make([]float64, len(p.closing))}
 	if before != nil {
-		e.rows = *before
+		e.rows, e.inLine = *before, true
 	}
 	for s := range e.staves {
 		e.staves[s] = x + 0.2
@@ -205,7 +211,7 @@ func (e *edges) widest() float64 {
 // stands at least at x.
 func (p *barPlan) placeBlock(block []*column, x float64, e *edges, floor float64) {
 	main := block[len(block)-1]
-	before := edges{staves: append([]float64(nil), e.staves...), rows: append([]rowEdge(nil), e.rows...)}
+	before := edges{staves: append([]float64(nil), e.staves...), rows: append([]rowEdge(nil), e.rows...), inLine: e.inLine}
 	at := floor
 	for _, c := range block {
 		c.x = max(at, before.least(c, c.gap()))

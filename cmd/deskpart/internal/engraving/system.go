@@ -137,7 +137,7 @@ func (s *system) totalWidth() float64 { return max(s.width, s.l.o.Width) + 0.2 }
 // prepare gives figures their x and fits beams and stems.
 func (s *system) prepare() {
 	for i := range s.l.music.Staves {
-		lines := s.l.states[i][s.first].opened(&s.l.music.Staves[i].Measures[s.first]).lines
+		lines := s.linesAt(i, s.first)
 		s.staves = append(s.staves, &staffInk{ink: newInk(), index: i, lines: lines, sky: newSky(s.width+2, lines)})
 	}
 	for _, p := range s.bars {
@@ -210,13 +210,29 @@ func (s *system) barAttributes(staff int, p *barPlan) string {
 	return attributes
 }
 
+// staffLines draws the lines of the staff, in one stroke as far as their number
+// stays the same.
 func (s *system) staffLines(st *staffInk) {
-	d := ""
-	for i := range st.lines {
-		height := y(bottomLine + 2*i)
-		d += line(s.indent, height, s.width, height)
+	d, from, lines := "", s.indent, st.lines
+	stroke := func(to float64) {
+		for i := range lines {
+			height := y(bottomLine + 2*i)
+			d += line(from, height, to, height)
+		}
 	}
+	for _, p := range s.bars {
+		if now := s.linesAt(st.index, p.index); now != lines {
+			stroke(p.x)
+			from, lines = p.x, now
+		}
+	}
+	stroke(s.width)
 	st.path("lines", d)
+}
+
+// linesAt is the number of staff lines in a bar.
+func (s *system) linesAt(staff, bar int) int {
+	return s.l.states[staff][bar].opened(&s.l.music.Staves[staff].Measures[bar]).lines
 }
 
 // drawHead draws clef, key and time at the head of the line.
@@ -249,7 +265,11 @@ func (s *system) drawCourtesy(st *staffInk) {
 
 // group draws a clef, key or time signature at x.
 func (st *staffInk) group(g signGroup, x float64) {
-	if len(g.signs) == 0 {
+	if g.empty() {
+		return
+	}
+	if g.barline != nil {
+		g.barline.draw(st.ink, x, st.lines)
 		return
 	}
 	st.open(` class="` + g.class + `"`)
