@@ -11,7 +11,9 @@ type Catalogue struct {
 	all    []*Instrument
 	byID   map[string]*Instrument
 	byKind map[string][]*Instrument
-	words  *lexicon
+
+	lexicon    *lexicon
+	vocabulary *vocabulary
 }
 
 // All returns every instrument in the catalogue's order: by group and family as in

@@ -1,11 +1,180 @@
 package instruments
 
-import "io/fs"
+import (
+	"io/fs"
+	"slices"
+	"sort"
+	"strings"
+)
 
-// A lexicon finds the kinds of instrument that words may mean.
-type lexicon struct{}
+// Conditions under which an alias means its instrument.
+const (
+	whenFirst  = "first"  // of several instruments of that name, this one unless something else decides
+	whenKey    = "key"    // only with a key that the instrument stands in
+	whenClef   = "clef"   // only with a clef that the instrument is written in
+	whenNumber = "number" // only with a player's number
+)
+
+// A target is an instrument that a name may mean.
+type target struct {
+	kind      string
+	id        string // set where the name means one member of the kind
+	when      string
+	languages []string
+	plural    bool
+	spellings []string // of the name, which tell "Tenor Horn" from the German "Tenorhorn"
+	sizes     []int    // of the name in tokens, as it is spelled
+}
+
+// A lexicon finds the instruments that words may mean.
+type lexicon struct {
+	strict  map[string][]target // by the form that keeps full stops of single letters
+	loose   map[string][]target
+	sets    map[string][]target // by the words in alphabetical order
+	longest int                 // tokens in the longest name
+}
 
 func (c *Catalogue) readAliases(files fs.FS) error {
-	_, err := readTable(files, "aliases.csv", aliasColumns...)
-	return err
+	t, err := readTable(files, "aliases.csv", aliasColumns...)
+	if err != nil {
+		return err
+	}
+	c.lexicon = &lexicon{
+		strict: map[string][]target{}, loose: map[string][]target{}, sets: map[string][]target{},
+	}
+	c.addNames(conditional(t))
+	for _, r := range t.rows {
+		entry, err := c.readAlias(r)
+		if err != nil {
+			return err
+		}
+		c.lexicon.add(r.text("alias"), entry)
+		// English plurals are regular enough not to be listed.
+		if r.text("language") == "en" && !strings.HasSuffix(r.text("alias"), ".") {
+			entry.plural = true
+			c.lexicon.add(r.text("alias")+"s", entry)
+		}
+	}
+	return nil
+}
+
+func (c *Catalogue) readAlias(r row) (target, error) {
+	language, err := r.word("language", languages...)
+	if err != nil {
+		return target{}, err
+	}
+	when, err := r.word("when", "", whenFirst, whenKey, whenClef, whenNumber)
+	if err != nil {
+		return target{}, err
+	}
+	entry := target{kind: r.text("kind"), when: when, languages: []string{language}}
+	if len(c.byKind[entry.kind]) > 0 {
+		return entry, nil
+	}
+	if i := c.byID[entry.kind]; i != nil {
+		entry.kind, entry.id = i.Kind, i.ID
+		return entry, nil
+	}
+	return target{}, r.errorf("kind", "%q is no kind and no instrument", entry.kind)
+}
+
+// conditional returns the names that aliases.csv gives a kind under a condition:
+// the brass band's bass is only meant with its key.
+func conditional(t *table) map[[2]string]bool {
+	names := map[[2]string]bool{}
+	for _, r := range t.rows {
+		if when := r.text("when"); when != "" && when != whenFirst {
+			names[[2]string{r.text("kind"), looseForm(tokenize(r.text("alias")))}] = true
+		}
+	}
+	return names
+}
+
+// addNames enters the names that labels use, but for those of another condition.
+func (c *Catalogue) addNames(not map[[2]string]bool) {
+	add := func(name string, entry target) {
+		if !not[[2]string{entry.kind, looseForm(tokenize(name))}] {
+			c.lexicon.add(name, entry)
+		}
+	}
+	for _, i := range c.all {
+		if !i.Flags.Usual {
+			continue
+		}
+		for _, language := range languages {
+			name := i.names[language]
+			entry := target{kind: i.Kind, languages: []string{language}}
+			add(name.Singular, entry)
+			add(name.Abbreviation, entry)
+			entry.plural = name.Plural != name.Singular
+			add(name.Plural, entry)
+		}
+	}
+}
+
+func (l *lexicon) add(name string, entry target) {
+	for _, spelling := range spellings(name) {
+		tokens := tokenize(spelling)
+		if len(tokens) == 0 {
+			continue
+		}
+		l.longest = max(l.longest, len(tokens))
+		entry.spellings, entry.sizes = []string{written(tokens)}, []int{len(tokens)}
+		enter(l.strict, strictForm(tokens), entry)
+		enter(l.loose, looseForm(tokens), entry)
+		if len(tokens) > 1 {
+			enter(l.sets, setForm(tokens), entry)
+		}
+	}
+}
+
+// enter adds a target to a form, joining the languages of equal ones.
+func enter(index map[string][]target, form string, entry target) {
+	targets := index[form]
+	for n, t := range targets {
+		if t.kind == entry.kind && t.id == entry.id && (t.when == entry.when || t.always() && entry.always()) {
+			targets[n].when = first(t.when, entry.when)
+			targets[n].languages = union(t.languages, entry.languages)
+			targets[n].spellings = union(t.spellings, entry.spellings)
+			targets[n].sizes = union(t.sizes, entry.sizes)
+			targets[n].plural = t.plural && entry.plural
+			return
+		}
+	}
+	index[form] = append(targets, entry)
+}
+
+func union[T comparable](a, b []T) []T {
+	joined := slices.Clone(a)
+	for _, value := range b {
+		if !slices.Contains(joined, value) {
+			joined = append(joined, value)
+		}
+	}
+	return joined
+}
+
+// setForm joins the words in alphabetical order, so that "Clarinet, bass" finds
+// the bass clarinet.
+func setForm(tokens []token) string {
+	words := make([]string, len(tokens))
+	for n, t := range tokens {
+		words[n] = t.text
+	}
+	sort.Strings(words)
+	return strings.Join(words, " ")
+}
+
+// written returns the words in small letters as they are spelled, accents and all.
+func written(tokens []token) string {
+	words := make([]string, len(tokens))
+	for n, t := range tokens {
+		words[n] = strings.ToLower(t.raw)
+	}
+	return strings.Join(words, " ")
+}
+
+// always reports whether the name means the instrument without a condition.
+func (t target) always() bool {
+	return t.when == "" || t.when == whenFirst
 }

@@ -35,7 +35,9 @@ func Load() (*Catalogue, error) {
 // ranges.csv and aliases.csv. An error names file, line and column.
 func LoadFrom(files fs.FS) (*Catalogue, error) {
 	c := &Catalogue{byID: map[string]*Instrument{}, byKind: map[string][]*Instrument{}}
-	for _, read := range []func(fs.FS) error{c.readInstruments, c.readNames, c.readRanges, c.readAliases} {
+	for _, read := range []func(fs.FS) error{
+		c.readInstruments, c.readNames, c.readRanges, c.readWords, c.readAliases,
+	} {
 		if err := read(files); err != nil {
 			return nil, err
 		}

@@ -1,0 +1,149 @@
+package instruments
+
+import "slices"
+
+// A mention is one instrument that a name names, with what stands around it.
+type mention struct {
+	targets    []target
+	words      []token // that named it
+	keys       []keyWord
+	register   string
+	clef       string
+	numbers    []int
+	count      int // "4 Horns"
+	qualifiers []string
+	unknown    []string
+	languages  []string // that words around it belong to
+	joined     bool     // by "or" to the one before
+}
+
+// A segment is a stretch of a name between signs or words that join.
+type segment struct {
+	tokens    []token
+	or        bool     // joined by "or"
+	languages []string // of the joining word
+}
+
+// mentions reads the instruments of a name in order. The last result holds what
+// stood in a name that names no instrument at all, such as "in A". Single letters
+// name an instrument only where nothing longer does: "A" is an alto, but the key of
+// "A Clarinet".
+func (c *Catalogue) mentions(tokens []token) (found []*mention, rest *mention) {
+	cut := c.segments(tokens)
+	found, rest = c.mentionsIn(cut, false)
+	if len(found) == 0 {
+		if letters, other := c.mentionsIn(cut, true); len(letters) > 0 {
+			return letters, other
+		}
+	}
+	return found, rest
+}
+
+func (c *Catalogue) mentionsIn(cut []segment, letters bool) (found []*mention, rest *mention) {
+	rest = &mention{}
+	for _, s := range cut {
+		if len(found) > 0 && c.belongsTo(found[len(found)-1], s) {
+			continue
+		}
+		read := c.readSegment(s, letters)
+		switch {
+		case len(read[0].targets) == 0 && len(found) == 0:
+			rest.absorb(read[0])
+		case len(read[0].targets) == 0:
+			read[0].unknown = nil
+			found[len(found)-1].absorb(read[0])
+		default:
+			if len(found) == 0 {
+				read[0].precede(rest)
+			}
+			found = append(found, read...)
+		}
+	}
+	return found, rest
+}
+
+// belongsTo adds a segment to the instrument before it where it only says more
+// about that: numbers, keys ("Clarinet 1, 2 in Bb / A") or the other half of an
+// inverted name ("Saxophone, alto").
+func (c *Catalogue) belongsTo(last *mention, s segment) bool {
+	more := &mention{targets: last.targets, languages: s.languages}
+	reader := surroundings{catalogue: c, mention: more, tokens: s.tokens, place: place{start: -1}}
+	if left := reader.read(); len(left) == 0 {
+		last.absorb(more)
+		return true
+	}
+	return c.inverted(last, s)
+}
+
+// inverted joins "Saxophone, alto" and "Horn (English)" to one instrument: the
+// second word alone is a voice or nothing, both together are an instrument.
+func (c *Catalogue) inverted(last *mention, s segment) bool {
+	words := append(slices.Clone(last.words), s.tokens...)
+	targets := c.lexicon.sets[setForm(words)]
+	alone := filter(c.lexicon.loose[looseForm(s.tokens)], target.always)
+	isVoice := func(t target) bool { return c.usual(t.kind).Group == "voice" }
+	if len(targets) == 0 || len(alone) > 0 && !slices.ContainsFunc(alone, isVoice) {
+		return false
+	}
+	last.targets, last.words = targets, words
+	return true
+}
+
+// absorb adds what a segment without an instrument says to the one before it.
+func (m *mention) absorb(other *mention) {
+	m.keys = append(m.keys, other.keys...)
+	for _, n := range other.numbers {
+		m.numbers = appendNew(m.numbers, n)
+	}
+	m.qualifiers = union(m.qualifiers, other.qualifiers)
+	m.unknown = append(m.unknown, other.unknown...)
+	m.languages = append(m.languages, other.languages...)
+	m.register = first(m.register, other.register)
+	m.clef = first(m.clef, other.clef)
+}
+
+// precede puts what stood before the first instrument in front: "1. u. 2. Horn".
+func (m *mention) precede(rest *mention) {
+	before := *rest
+	before.unknown = nil
+	before.absorb(m)
+	before.targets, before.words, before.count, before.joined = m.targets, m.words, m.count, m.joined
+	*m = before
+}
+
+func first(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
+}
+
+// readSegment finds the instruments of a segment and sorts the words around the
+// first. Without an instrument the result is one mention without targets.
+func (c *Catalogue) readSegment(s segment, letters bool) []*mention {
+	m := &mention{joined: s.or, languages: s.languages}
+	p := c.lexicon.find(s.tokens, c)
+	if !letters && len(p.tokens) == 1 && len(s.tokens[p.tokens[0]].text) == 1 {
+		p = nowhere(s.tokens)
+	}
+	m.targets = p.targets
+	for _, n := range p.tokens {
+		m.words = append(m.words, s.tokens[n])
+		if q, ok := c.vocabulary.meanings[wordKey{roleQualifier, s.tokens[n].text}]; ok {
+			m.qualifiers = append(m.qualifiers, q.meaning)
+		}
+	}
+	reader := surroundings{catalogue: c, mention: m, tokens: s.tokens, place: p}
+	left := reader.read()
+	if len(m.targets) > 0 && len(left) > 0 {
+		if more := c.readSegment(segment{tokens: left}, false); len(more[0].targets) > 0 {
+			return append([]*mention{m}, more...)
+		}
+	}
+	for _, t := range left {
+		if len(t.text) > 2 {
+			m.unknown = append(m.unknown, t.raw)
+		}
+	}
+	return []*mention{m}
+}

@@ -1,0 +1,76 @@
+package instruments
+
+import (
+	"slices"
+	"strconv"
+)
+
+// maxPlayers is the highest number that is taken for a player's.
+const maxPlayers = 40
+
+var romanNumbers = map[string]int{
+	"i": 1, "ii": 2, "iii": 3, "iv": 4, "v": 5, "vi": 6, "vii": 7, "viii": 8, "ix": 9, "x": 10,
+	"xi": 11, "xii": 12,
+}
+
+// ordinalEndings follow a number without a space: 1st, 2nd, 1er, 2e, 1a, 3te.
+var ordinalEndings = []string{"st", "nd", "rd", "th", "er", "ers", "re", "ere", "eres", "e", "eme",
+	"emes", "ieme", "a", "o", "os", "as", "da", "do", "di", "de", "te", "ten", "ter", "to", "ta"}
+
+// readNumber reads a player's number at the head of the tokens: "1", "2nd", "III",
+// "erste". The second result is the number of tokens it takes, 0 for none.
+func (v *vocabulary) readNumber(tokens []token) (number, taken int) {
+	t := tokens[0]
+	if t.isNumber() {
+		return digits(tokens)
+	}
+	if n, ok := romanNumbers[t.text]; ok && (len(t.text) > 1 || !t.isLower()) {
+		return n, 1
+	}
+	if entry, taken := v.find(roleOrdinal, tokens[:1]); taken > 0 {
+		n, _ := strconv.Atoi(entry.meaning)
+		return n, taken
+	}
+	return 0, 0
+}
+
+func digits(tokens []token) (number, taken int) {
+	n, err := strconv.Atoi(tokens[0].text)
+	if err != nil || n < 1 || n > maxPlayers {
+		return 0, 0
+	}
+	if len(tokens) > 1 && tokens[1].before == 0 && slices.Contains(ordinalEndings, tokens[1].text) {
+		return n, 2
+	}
+	return n, 1
+}
+
+// addNumber adds a player, or with a hyphen before it all from the last one on.
+func addNumber(numbers []int, n int, rangeTo bool) []int {
+	if !rangeTo || len(numbers) == 0 {
+		return appendNew(numbers, n)
+	}
+	for next := numbers[len(numbers)-1] + 1; next <= n; next++ {
+		numbers = appendNew(numbers, next)
+	}
+	return numbers
+}
+
+func appendNew(numbers []int, n int) []int {
+	if slices.Contains(numbers, n) {
+		return numbers
+	}
+	return append(numbers, n)
+}
+
+// numberList writes players' numbers as the labels take them: "3,4".
+func numberList(numbers []int) string {
+	text := ""
+	for n, number := range numbers {
+		if n > 0 {
+			text += ","
+		}
+		text += strconv.Itoa(number)
+	}
+	return text
+}

@@ -1,0 +1,169 @@
+package instruments
+
+import "slices"
+
+// A place is where in a row of tokens an instrument is named.
+type place struct {
+	targets []target
+	start   int   // first token
+	tokens  []int // all tokens of the name, which need not stand together
+}
+
+func (p place) covers(n int) bool { return slices.Contains(p.tokens, n) }
+
+// nowhere is the place of a name that is not there.
+func nowhere(tokens []token) place { return place{start: len(tokens)} }
+
+func span(targets []target, start, length int) place {
+	p := place{targets: targets, start: start}
+	for n := range length {
+		p.tokens = append(p.tokens, start+n)
+	}
+	return p
+}
+
+// find returns the longest name within the tokens: first as written, then with
+// words of it scattered ("Saxophone in Es, Alt"), then with single letters taken
+// for abbreviations where they cannot be keys.
+func (l *lexicon) find(tokens []token, c *Catalogue) place {
+	best := c.contiguous(tokens, l.strict, strictForm)
+	best = l.scattered(tokens, best, c)
+	loose := c.contiguous(tokens, l.loose, looseForm)
+	if len(loose.tokens) > len(best.tokens) && !c.keyInstead(tokens, best, loose) {
+		return loose
+	}
+	return best
+}
+
+// contiguous finds the name of most tokens, then of most letters, then the first.
+// Alto and basso after a key name an instrument only where nothing else does.
+func (c *Catalogue) contiguous(tokens []token, index map[string][]target, form func([]token) string) place {
+	var register place
+	for length := min(c.lexicon.longest, len(tokens)); length > 0; length-- {
+		best, letters := nowhere(tokens), 0
+		for start := 0; start+length <= len(tokens); start++ {
+			words := tokens[start : start+length]
+			targets := sized(index[form(words)], words)
+			switch weight := c.weight(words); {
+			case len(targets) == 0 || weight <= letters:
+			case length == 1 && c.isRegister(tokens, start):
+				register = span(targets, start, length)
+			default:
+				best, letters = span(targets, start, length), weight
+			}
+		}
+		if len(best.targets) > 0 {
+			return best
+		}
+	}
+	if len(register.targets) > 0 {
+		return register
+	}
+	return nowhere(tokens)
+}
+
+// sized leaves out names that only the joining of short words made: "in C" is not
+// the abbreviation "Inc.".
+func sized(targets []target, words []token) []target {
+	if len(looseForm(words)) >= 6 {
+		return targets
+	}
+	return filter(targets, func(t target) bool { return slices.Contains(t.sizes, len(words)) })
+}
+
+// weight ranks names of equally many words by their letters; what can be a key
+// ranks lowest.
+func (c *Catalogue) weight(words []token) int {
+	if _, length := c.vocabulary.readKey(words); length == len(words) {
+		return 1
+	}
+	return 1 + len(looseForm(words))
+}
+
+// isRegister reports whether the token is alto or basso after a key.
+func (c *Catalogue) isRegister(tokens []token, n int) bool {
+	if !c.vocabulary.is(roleRegister, tokens[n]) {
+		return false
+	}
+	for back := 1; back <= min(2, n); back++ {
+		if _, length := c.vocabulary.readKey(tokens[n-back : n]); length == back {
+			return true
+		}
+	}
+	return false
+}
+
+// scattered looks for a longer name made of the found words and one or two others.
+func (l *lexicon) scattered(tokens []token, found place, c *Catalogue) place {
+	if len(found.targets) == 0 {
+		return found
+	}
+	others := c.otherWords(tokens, found)
+	for n, a := range others {
+		for _, b := range others[n+1:] {
+			if p, ok := l.set(tokens, found, a, b); ok {
+				return p
+			}
+		}
+	}
+	for _, a := range others {
+		if p, ok := l.set(tokens, found, a); ok {
+			return p
+		}
+	}
+	return found
+}
+
+// otherWords are those that may belong to a scattered name. After a key, alto and
+// basso say which horn is meant.
+func (c *Catalogue) otherWords(tokens []token, found place) []int {
+	var others []int
+	registers := c.hasRegisters(found.targets)
+	for n, t := range tokens {
+		if found.covers(n) || t.isNumber() || len(t.text) < 3 {
+			continue
+		}
+		if registers && n > found.start && c.vocabulary.is(roleRegister, t) {
+			continue
+		}
+		others = append(others, n)
+	}
+	return others[:min(len(others), 12)]
+}
+
+func (l *lexicon) set(tokens []token, found place, others ...int) (place, bool) {
+	places := append(slices.Clone(found.tokens), others...)
+	slices.Sort(places)
+	words := make([]token, len(places))
+	for n, at := range places {
+		words[n] = tokens[at]
+	}
+	targets := l.sets[setForm(words)]
+	return place{targets: targets, start: places[0], tokens: places}, len(targets) > 0
+}
+
+// keyInstead reports whether a letter that the loose reading takes for an
+// abbreviation is the key of the strict one: "A Cl." is a clarinet in A, "A Fl." an
+// alto flute. A lone B is an abbreviation: B flat would say so.
+func (c *Catalogue) keyInstead(tokens []token, strict, loose place) bool {
+	if len(strict.targets) == 0 {
+		return false
+	}
+	for _, n := range loose.tokens {
+		key, length := c.vocabulary.readKey(tokens[n : n+1])
+		if strict.covers(n) || length == 0 || key.plainB {
+			continue
+		}
+		if slices.ContainsFunc(strict.targets, func(t target) bool { return c.standsIn(t.kind, key.key) }) {
+			return true
+		}
+	}
+	return false
+}
+
+// standsIn reports whether the trade knows the kind in that key and says so.
+func (c *Catalogue) standsIn(kind, key string) bool {
+	return slices.ContainsFunc(c.byKind[kind], func(i *Instrument) bool {
+		return i.Key == key && i.Flags.SaysKey
+	})
+}

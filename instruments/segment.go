@@ -1,0 +1,46 @@
+package instruments
+
+// segments cuts at hard signs and at joining words.
+func (c *Catalogue) segments(tokens []token) []segment {
+	var cut []segment
+	current := segment{}
+	end := func(or bool, languages []string) {
+		if len(current.tokens) > 0 {
+			cut = append(cut, current)
+			current = segment{}
+		}
+		current.or, current.languages = or, languages
+	}
+	for n, t := range tokens {
+		if strength(t.before) == 4 {
+			end(false, nil)
+		}
+		switch joiner, ok := c.joiner(tokens, n); {
+		case !ok:
+			current.tokens = append(current.tokens, t)
+		case joiner.meaning == "range":
+			tokens[n+1].before = '-'
+		default:
+			end(joiner.meaning == "or", joiner.languages)
+		}
+	}
+	end(false, nil)
+	return cut
+}
+
+// joiner returns what the word at n joins by. A small e is the Italian and, unless
+// it can be a key.
+func (c *Catalogue) joiner(tokens []token, n int) (wordMeaning, bool) {
+	entry, ok := c.vocabulary.meanings[wordKey{roleJoiner, tokens[n].text}]
+	if !ok || n == 0 || n == len(tokens)-1 {
+		return entry, false
+	}
+	t, before, after := tokens[n], tokens[n-1], tokens[n+1]
+	if len(t.text) == 1 && (!t.isLower() || c.vocabulary.is(roleIn, before) || c.vocabulary.is(roleSign, after)) {
+		return entry, false
+	}
+	if entry.meaning == "range" && !(before.isNumber() && after.isNumber()) {
+		return entry, false
+	}
+	return entry, true
+}

@@ -1,0 +1,90 @@
+package instruments
+
+import (
+	"io/fs"
+	"strconv"
+)
+
+// Roles of the words that stand beside an instrument's name.
+const (
+	roleNote      = "note"      // a note name; the meaning "B?" is the B of two languages
+	roleSign      = "sign"      // flat, sharp or natural after a note name
+	roleIn        = "in"        // between instrument and key
+	roleRegister  = "register"  // alto or basso
+	roleClef      = "clef"      // treble or bass
+	roleOrdinal   = "ordinal"   // first, second
+	roleCount     = "count"     // two, three: of players
+	roleJoiner    = "joiner"    // and, or, to
+	roleArticle   = "article"   // the
+	roleQualifier = "qualifier" // solo, repiano: stays in the label
+	roleFiller    = "filler"    // says nothing about the instrument
+	roleChange    = "change"    // announces a change of instrument
+)
+
+var wordRoles = []string{roleNote, roleSign, roleIn, roleRegister, roleClef, roleOrdinal, roleCount,
+	roleJoiner, roleArticle, roleQualifier, roleFiller, roleChange}
+
+// A vocabulary holds the words of words.csv by role and spelling.
+type vocabulary struct {
+	meanings map[wordKey]wordMeaning
+	longest  int // words in the longest entry
+}
+
+type wordKey struct{ role, form string }
+
+type wordMeaning struct {
+	meaning   string
+	languages []string // empty for all
+}
+
+func (c *Catalogue) readWords(files fs.FS) error {
+	t, err := readTable(files, "words.csv", "word", "role", "meaning", "language")
+	if err != nil {
+		return err
+	}
+	v := &vocabulary{meanings: map[wordKey]wordMeaning{}}
+	for _, r := range t.rows {
+		role, err := r.word("role", wordRoles...)
+		if err != nil {
+			return err
+		}
+		if _, err := strconv.Atoi(r.text("meaning")); err != nil && (role == roleOrdinal || role == roleCount) {
+			return r.errorf("meaning", "%q is no number", r.text("meaning"))
+		}
+		for _, spelling := range spellings(r.text("word")) {
+			v.add(role, tokenize(spelling), r.text("meaning"), r.text("language"))
+		}
+	}
+	c.vocabulary = v
+	return nil
+}
+
+func (v *vocabulary) add(role string, tokens []token, meaning, language string) {
+	key := wordKey{role, looseForm(tokens)}
+	entry, known := v.meanings[key]
+	if !known {
+		entry.meaning = meaning
+	}
+	if language != "" && entry.meaning == meaning {
+		entry.languages = append(entry.languages, language)
+	}
+	v.meanings[key] = entry
+	v.longest = max(v.longest, len(tokens))
+}
+
+// find returns the meaning of the longest entry of a role at the head of the
+// tokens, and how many tokens it takes; 0 where there is none.
+func (v *vocabulary) find(role string, tokens []token) (wordMeaning, int) {
+	for n := min(v.longest, len(tokens)); n > 0; n-- {
+		if entry, ok := v.meanings[wordKey{role, looseForm(tokens[:n])}]; ok {
+			return entry, n
+		}
+	}
+	return wordMeaning{}, 0
+}
+
+// is reports whether the token alone has the role.
+func (v *vocabulary) is(role string, t token) bool {
+	_, ok := v.meanings[wordKey{role, t.text}]
+	return ok
+}
