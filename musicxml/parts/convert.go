@@ -1,8 +1,6 @@
 package parts
 
 import (
-	"strconv"
-
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -46,19 +44,11 @@ const Unlimited = 1000
 
 // toConcert moves the part to sounding pitch and notes how the way back goes.
 func (s *sheet) toConcert() error {
-	own, err := transpose.Stretches(s.timeline)
-	if err != nil {
-		return err
-	}
 	concert, err := transpose.ConcertStretches(s.timeline)
 	if err != nil {
 		return err
 	}
-	if err := s.move(concert, Unlimited); err != nil {
-		return err
-	}
-	s.noteForParts(own)
-	return nil
+	return s.move(transpose.Options{Stretches: concert, MaxSignature: Unlimited, ConcertScore: true, AsPrinted: true})
 }
 
 // toWritten writes the part as its player reads it: as the score's <for-part>
@@ -68,22 +58,17 @@ func (s *sheet) toWritten() error {
 	if err != nil {
 		return err
 	}
-	if !said {
-		stretches = s.stretches()
-	}
 	if said {
 		s.takePartClefs()
+	} else {
+		stretches = s.stretches()
 	}
-	s.removeForParts()
-	if err := s.layOut(); err != nil {
-		return err
-	}
-	return s.move(stretches, s.options.MaxSignature)
+	return s.move(transpose.Options{Stretches: stretches, MaxSignature: s.options.MaxSignature, AsPrinted: true})
 }
 
 // move carries a change of notation out and reports it.
-func (s *sheet) move(stretches []transpose.Stretch, maxSignature int) error {
-	result, err := transpose.Move(s.timeline, transpose.Options{Stretches: stretches, MaxSignature: maxSignature})
+func (s *sheet) move(o transpose.Options) error {
+	result, err := transpose.Move(s.timeline, o)
 	if err != nil {
 		return err
 	}
@@ -91,46 +76,6 @@ func (s *sheet) move(stretches []transpose.Stretch, maxSignature int) error {
 	s.report.Notes = result.Notes
 	s.report.Warnings = append(s.report.Warnings, result.Warnings...)
 	return s.layOut()
-}
-
-// noteForParts writes a <for-part> wherever the written part says a
-// transposition by letters, or ceases to.
-func (s *sheet) noteForParts(own []transpose.Stretch) {
-	silent := true
-	for _, st := range own {
-		if !st.To.OctaveOnly() {
-			silent = false
-		}
-	}
-	if silent {
-		return
-	}
-	for _, st := range own {
-		attributes := s.attributesAt(st.Measure, st.Onset)
-		e := etree.NewElement("for-part")
-		if st.Staff > 0 {
-			e.CreateAttr("number", strconv.Itoa(st.Staff))
-		}
-		by := st.To
-		if by.OctaveOnly() {
-			by = transpose.Transposition{} // it stands in the score's own <transpose>
-		}
-		by.Write(musicxml.SetChildText(e, "part-transpose", ""))
-		musicxml.AddInOrder(attributes, e)
-	}
-}
-
-// attributesAt finds or makes the <attributes> at a place of the part.
-func (s *sheet) attributesAt(measure int, onset musicxml.Fraction) *etree.Element {
-	m := &s.timeline.Measures[measure]
-	for i := range m.Events {
-		if ev := &m.Events[i]; ev.Kind == musicxml.Attributes && ev.Onset == onset {
-			return ev.Element
-		}
-	}
-	e := etree.NewElement("attributes")
-	m.Element.InsertChildAt(m.InsertionPoint(onset), e)
-	return e
 }
 
 // takePartClefs gives the part the clefs that its <for-part> elements say.
