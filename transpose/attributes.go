@@ -101,7 +101,7 @@ func (w *attributesWriter) insert(e *etree.Element, p place) {
 		}
 		now = after(ev, now)
 	}
-	if now == p.onset {
+	if !p.onset.Less(now) {
 		m.Element.AddChild(e)
 		return
 	}

@@ -1,6 +1,7 @@
 package transpose
 
 import (
+	"fmt"
 	"sort"
 
 	"github.com/beevik/etree"
@@ -29,6 +30,19 @@ type Stretch struct {
 	// <transpose> already says what was respelled. Default: the twin is taken
 	// past Options.MaxSignature.
 	AsIs bool
+}
+
+// check refuses a stretch that has no place in a part of so many measures.
+func (s *Stretch) check(measures int) error {
+	switch {
+	case s.Measure < 0 || s.Measure >= measures:
+		return fmt.Errorf("a transposition is to begin in measure %d of %d", s.Measure+1, measures)
+	case !s.Onset.Valid() || s.Onset.Sign() < 0:
+		return fmt.Errorf("a transposition is to begin before its measure")
+	case s.Staff < 0 || s.Staff > maxStaves:
+		return fmt.Errorf("a transposition is to begin on staff %d", s.Staff)
+	}
+	return nil
 }
 
 // state is what is in force on one staff from a place on.
@@ -63,6 +77,11 @@ type course struct {
 
 // newCourse gathers the changes of a part and works out every state.
 func newCourse(t *musicxml.Timeline, o Options) (*course, error) {
+	for i := range o.Stretches {
+		if err := o.Stretches[i].check(len(t.Measures)); err != nil {
+			return nil, err
+		}
+	}
 	changes, staves := gatherChanges(t, o.Stretches)
 	c := &course{staves: make([]staffCourse, staves), changes: changes}
 	for i := range c.staves {

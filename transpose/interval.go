@@ -2,6 +2,7 @@ package transpose
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 )
 
@@ -53,44 +54,53 @@ func Between(a, b Pitch) (Interval, bool) {
 // letters moved by n steps.
 func (i Interval) respelled(n int) Interval { return Interval{i.Diatonic + n, i.Chromatic} }
 
+// sizeNames name the sizes up to a fourteenth, by letter steps.
 var sizeNames = []string{"unison", "second", "third", "fourth", "fifth", "sixth", "seventh", "octave",
 	"ninth", "tenth", "eleventh", "twelfth", "thirteenth", "fourteenth"}
 
+// counts are the numbers of octaves in words, from two on.
+var counts = []string{2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight", 9: "nine", 10: "ten"}
+
 // Name returns the interval's size in words, without direction: "major second",
-// "perfect fifth", "two octaves and a major second".
+// "octave", "two octaves and a major second".
 func (i Interval) Name() string {
-	if i.Diatonic < 0 || i.Diatonic == 0 && i.Chromatic < 0 {
+	if i.isDown() {
 		i = i.Negate()
 	}
 	octaves := i.Diatonic / 7
-	if i.Diatonic < len(sizeNames) {
-		if i.Diatonic == 7 && i.Chromatic == 12 {
-			return "octave"
-		}
-		return quality(i) + " " + sizeNames[i.Diatonic]
-	}
 	rest := i.Sub(Octaves(octaves))
-	count := []string{2: "two", 3: "three", 4: "four", 5: "five"}
-	words := fmt.Sprint(octaves)
-	if octaves < len(count) {
-		words = count[octaves]
+	switch {
+	case i == Octaves(1):
+		return "octave"
+	case i.Diatonic < len(sizeNames):
+		return quality(i) + " " + sizeNames[i.Diatonic]
+	case rest == Interval{}:
+		return count(octaves) + " octaves"
 	}
-	if rest == (Interval{}) {
-		return words + " octaves"
+	name := quality(rest) + " " + sizeNames[rest.Diatonic]
+	if strings.HasPrefix(name, "aug") {
+		return count(octaves) + " octaves and an " + name
 	}
-	article := " and a "
-	if strings.HasPrefix(quality(rest), "aug") {
-		article = " and an "
-	}
-	return words + " octaves" + article + quality(rest) + " " + sizeNames[rest.Diatonic]
+	return count(octaves) + " octaves and a " + name
 }
+
+func count(n int) string {
+	if n < len(counts) {
+		return counts[n]
+	}
+	return strconv.Itoa(n)
+}
+
+// isDown reports whether the interval leads downward; a unison is named by its
+// semitones.
+func (i Interval) isDown() bool { return i.Diatonic < 0 || i.Diatonic == 0 && i.Chromatic < 0 }
 
 // String adds the direction: "major second up", "perfect unison".
 func (i Interval) String() string {
 	switch {
 	case i == Interval{}:
 		return i.Name()
-	case i.Diatonic < 0 || i.Diatonic == 0 && i.Chromatic < 0:
+	case i.isDown():
 		return i.Name() + " down"
 	}
 	return i.Name() + " up"

@@ -1,6 +1,10 @@
 package transpose
 
-import "deskpart/musicxml"
+import (
+	"fmt"
+
+	"deskpart/musicxml"
+)
 
 // Spelling says how altered notes are written for the reader.
 type Spelling int
@@ -96,6 +100,7 @@ func Move(t *musicxml.Timeline, o Options) (Result, error) {
 	start := &m.course.staves[0][0]
 	m.result.Written, m.result.Moved = start.written, start.move
 	m.result.Passages = m.course.passages()
+	m.warnOfSteps()
 	m.readSourceSigns()
 	if err := m.movePitches(); err != nil {
 		return m.result, err
@@ -109,6 +114,20 @@ func Move(t *musicxml.Timeline, o Options) (Result, error) {
 		m.removeForParts()
 	}
 	return m.result, nil
+}
+
+// warnOfSteps tells of a <transpose> whose letter steps were not believed.
+func (m *mover) warnOfSteps() {
+	for _, ch := range m.course.changes {
+		if !ch.is("transpose") {
+			continue
+		}
+		if t, said, err := readTransposition(ch.element); err == nil && said && t.stepsAstray() {
+			m.warn(ch.place, "transpose-steps", fmt.Sprintf(
+				"a <transpose> of %d semitones says %d letter steps, which cannot be meant; the usual interval of that size was taken",
+				t.Chromatic, t.Diatonic))
+		}
+	}
 }
 
 // removeForParts takes out what a concert score says of the part to be made: it

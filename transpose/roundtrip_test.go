@@ -92,6 +92,9 @@ func assertSamePage(t *testing.T, want, got *etree.Element, name string) {
 	require.Len(t, b, len(a), name)
 	wrong := 0
 	for i := range a {
+		if text(a[i]) == text(b[i]) {
+			continue
+		}
 		x, y := pageText(a[i]), pageText(b[i])
 		if x == y {
 			continue

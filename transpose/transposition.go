@@ -40,23 +40,32 @@ func plain(i Interval) Transposition {
 
 // ReadTransposition reads a <transpose> or <part-transpose> element. fifths is
 // the signature in force, which settles the spelling where <diatonic> is absent
-// (it is optional in the schema).
+// (it is optional in the schema) or cannot be meant.
 func ReadTransposition(e *etree.Element, fifths int) (Transposition, error) {
-	var t Transposition
-	var err error
-	if t.Chromatic, err = wholeChild(e, "chromatic"); err != nil {
-		return t, err
-	}
-	if t.OctaveChange, err = wholeChild(e, "octave-change"); err != nil {
-		return t, err
-	}
-	if musicxml.Child(e, "diatonic") == nil {
+	t, said, err := readTransposition(e)
+	if err == nil && (!said || t.stepsAstray()) {
 		t.Diatonic = stepsFor(t.Chromatic, fifths)
-		return t, nil
 	}
-	t.Diatonic, err = wholeChild(e, "diatonic")
 	return t, err
 }
+
+// readTransposition reads the three numbers, and whether <diatonic> is there.
+func readTransposition(e *etree.Element) (t Transposition, said bool, err error) {
+	if t.Chromatic, err = wholeChild(e, "chromatic"); err != nil {
+		return t, false, err
+	}
+	if t.OctaveChange, err = wholeChild(e, "octave-change"); err != nil {
+		return t, false, err
+	}
+	t.Diatonic, err = wholeChild(e, "diatonic")
+	return t, musicxml.ChildText(e, "diatonic") != "", err
+}
+
+// stepsAstray reports whether the letter steps cannot be meant: more than an
+// augmented unison and a diminished second away from any plain interval of that
+// many semitones, as where an octave is in one number and not in the other. The
+// semitones are what sounds.
+func (t Transposition) stepsAstray() bool { return abs(t.Interval().Fifths()) > 24 }
 
 // largestMove bounds what is believed of a <transpose>, in steps or semitones.
 const largestMove = 120

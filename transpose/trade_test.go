@@ -1,0 +1,165 @@
+package transpose_test
+
+import (
+	"encoding/csv"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/musicxmltest"
+	"deskpart/transpose"
+)
+
+// The published tables of the trade: what a written C sounds on each instrument,
+// and worked examples from textbooks and scores.
+
+// tradeRows reads a table of ../shared/trade by its column names.
+func tradeRows(t *testing.T, name string) []map[string]string {
+	t.Helper()
+	f, err := os.Open(filepath.Join(musicxmltest.SharedDir(t), "trade", name))
+	require.NoError(t, err)
+	defer f.Close()
+	records, err := csv.NewReader(f).ReadAll()
+	require.NoError(t, err)
+	require.Greater(t, len(records), 1, "%s holds rows", name)
+	rows := make([]map[string]string, 0, len(records)-1)
+	for _, record := range records[1:] {
+		row := map[string]string{}
+		for i, column := range records[0] {
+			row[column] = record[i]
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+func number(t *testing.T, text string) int {
+	t.Helper()
+	n, err := strconv.Atoi(text)
+	require.NoError(t, err)
+	return n
+}
+
+func pitch(t testing.TB, text string) transpose.Pitch {
+	t.Helper()
+	p, err := transpose.ParsePitch(text)
+	require.NoError(t, err)
+	return p
+}
+
+func transpositionOf(t *testing.T, row map[string]string) transpose.Transposition {
+	t.Helper()
+	return transpose.Transposition{
+		Diatonic:     number(t, row["diatonic_steps"]),
+		Chromatic:    number(t, row["chromatic_semitones"]),
+		OctaveChange: number(t, row["octave_change"]),
+	}
+}
+
+func TestWrittenCSoundsAsPublished(t *testing.T) {
+	t.Parallel()
+	c4 := transpose.Pitch{Step: transpose.C, Octave: 4}
+	for _, row := range tradeRows(t, "transpositions.csv") {
+		source := row["instrument"] + " [" + row["source"] + ", " + row["confidence"] + "]"
+		sounds := pitch(t, row["written_C4_sounds"])
+		by := transpositionOf(t, row)
+		assert.Equal(t, sounds, by.Interval().Apply(c4), source)
+		assert.Equal(t, c4, by.Interval().Negate().Apply(sounds), source)
+		between, whole := transpose.Between(c4, sounds)
+		assert.True(t, whole, source)
+		assert.Equal(t, by.Interval(), between, source)
+		assert.Equal(t, row["interval_name"], tableName(by.Interval()), source)
+		if row["direction"] != "none" {
+			assert.True(t, strings.HasSuffix(by.Interval().String(), " "+row["direction"]), source)
+		}
+	}
+}
+
+// tableName is the name as the table has it, which says "perfect octave".
+func tableName(i transpose.Interval) string {
+	if name := i.Name(); name != "octave" {
+		return name
+	}
+	return "perfect octave"
+}
+
+// plainMove finds the interval in words such as "(no instrument: plain
+// transposition) minor third down".
+var plainMove = regexp.MustCompile(`^\(no instrument: plain transposition\) (.*)$`)
+
+// namedIntervals finds an interval by the name that Interval gives it.
+func namedInterval(t *testing.T, name string) transpose.Interval {
+	t.Helper()
+	for _, i := range everyInterval() {
+		if i.String() == name {
+			return i
+		}
+	}
+	t.Fatalf("no interval is called %q", name)
+	return transpose.Interval{}
+}
+
+func TestWorkedExamples(t *testing.T) {
+	t.Parallel()
+	byInstrument := map[string]transpose.Interval{}
+	for _, row := range tradeRows(t, "transpositions.csv") {
+		byInstrument[row["instrument"]] = transpositionOf(t, row).Interval()
+	}
+	for _, row := range tradeRows(t, "worked-examples.csv") {
+		t.Run(row["example_id"], func(t *testing.T) {
+			t.Parallel()
+			where := row["example_id"] + " [" + row["source"] + ", " + row["confidence"] + "]: " + row["note"]
+			var by transpose.Interval
+			if m := plainMove.FindStringSubmatch(row["instrument"]); m != nil {
+				by = namedInterval(t, m[1])
+			} else {
+				sounds, known := byInstrument[row["instrument"]]
+				require.True(t, known, "%s plays %q", where, row["instrument"])
+				by = sounds // from written to sounding
+				if row["given"] == "sounding" {
+					by = by.Negate()
+				}
+			}
+			if strings.HasPrefix(row["note"], "respelled") || strings.Contains(row["note"], "; respelled") {
+				by = respelledTowards(t, by, row, where)
+			}
+			assertWorked(t, row, by, where)
+		})
+	}
+}
+
+// respelledTowards takes the interval one diminished second away, as the
+// published example does, and checks that the limit of six signs asks for it.
+func respelledTowards(t *testing.T, by transpose.Interval, row map[string]string, where string) transpose.Interval {
+	t.Helper()
+	exact := number(t, row["key_given"]) + by.Fifths()
+	assert.Greater(t, max(exact, -exact), 6, "%s: the exact key would pass six signs", where)
+	assert.Equal(t, number(t, row["key_answer"]), transpose.Twin(exact), where)
+	step := 1
+	if exact < 0 {
+		step = -1
+	}
+	return by.Add(transpose.Interval{Diatonic: step})
+}
+
+func assertWorked(t *testing.T, row map[string]string, by transpose.Interval, where string) {
+	t.Helper()
+	given, answer := strings.Fields(row["melody_given"]), strings.Fields(row["melody_answer"])
+	require.Len(t, answer, len(given), where)
+	for i := range given {
+		from, to := pitch(t, given[i]), pitch(t, answer[i])
+		assert.Equal(t, to.String(), by.Apply(from).String(), "note %d of %s", i+1, where)
+		assert.Equal(t, from.String(), by.Negate().Apply(to).String(), "note %d back of %s", i+1, where)
+	}
+	if row["key_given"] != "" && row["key_answer"] != "" {
+		from, to := number(t, row["key_given"]), number(t, row["key_answer"])
+		assert.Equal(t, to, from+by.Fifths(), "key of %s", where)
+		assert.Equal(t, from, to+by.Negate().Fifths(), "key back of %s", where)
+	}
+}

@@ -1,0 +1,137 @@
+package transpose_test
+
+import (
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/transpose"
+)
+
+// element reads one element from text.
+func element(t testing.TB, xml string) *etree.Element {
+	t.Helper()
+	doc := etree.NewDocument()
+	require.NoError(t, doc.ReadFromString(xml))
+	return doc.Root()
+}
+
+func TestReadTransposition(t *testing.T) {
+	t.Parallel()
+	rows := []struct {
+		name   string
+		xml    string
+		fifths int
+		want   transpose.Transposition
+		why    string
+	}{
+		{"clarinet in B flat", `<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>`, 0,
+			transpose.Transposition{Diatonic: -1, Chromatic: -2}, "MusicXML 4.0, transpose"},
+		{"bass clarinet", `<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic><octave-change>-1</octave-change></transpose>`, 0,
+			transpose.Transposition{Diatonic: -1, Chromatic: -2, OctaveChange: -1}, "MusicXML 4.0, octave-change"},
+		{"part-transpose", `<part-transpose><diatonic>-4</diatonic><chromatic>-7</chromatic></part-transpose>`, 0,
+			transpose.Transposition{Diatonic: -4, Chromatic: -7}, "the same group of elements"},
+		{"respelled", `<transpose><diatonic>-1</diatonic><chromatic>-3</chromatic></transpose>`, 3,
+			transpose.Transposition{Diatonic: -1, Chromatic: -3}, "the diatonic value says that the twin was taken"},
+		{"whole semitones as decimals", `<transpose><chromatic>-2.0</chromatic></transpose>`, 0,
+			transpose.Transposition{Diatonic: -1, Chromatic: -2}, "MusicXML 4.0, semitones: a decimal"},
+		{"blank and padded", "<transpose><diatonic>\n -1 </diatonic><chromatic> -2\t</chromatic></transpose>", 0,
+			transpose.Transposition{Diatonic: -1, Chromatic: -2}, "white space is no part of a number (XML Schema, whiteSpace collapse)"},
+		{"no diatonic, B flat", `<transpose><chromatic>-2</chromatic></transpose>`, 0,
+			transpose.Transposition{Diatonic: -1, Chromatic: -2}, "trade/transpositions.csv"},
+		{"no diatonic, E flat", `<transpose><chromatic>-9</chromatic></transpose>`, 0,
+			transpose.Transposition{Diatonic: -5, Chromatic: -9}, "trade/transpositions.csv"},
+		{"no diatonic, octave", `<transpose><chromatic>0</chromatic><octave-change>-1</octave-change></transpose>`, 0,
+			transpose.Transposition{OctaveChange: -1}, "trade/transpositions.csv"},
+		{"no diatonic, tritone in flats", `<transpose><chromatic>6</chromatic></transpose>`, -3,
+			transpose.Transposition{Diatonic: 3, Chromatic: 6}, "E flat to A (three sharps), rather than to B double flat"},
+		{"no diatonic, tritone in sharps", `<transpose><chromatic>6</chromatic></transpose>`, 3,
+			transpose.Transposition{Diatonic: 4, Chromatic: 6}, "A to E flat (three flats), rather than to D sharp"},
+		{"diatonic that cannot be meant", `<transpose><diatonic>-1</diatonic><chromatic>-14</chromatic></transpose>`, 0,
+			transpose.Transposition{Diatonic: -8, Chromatic: -14}, "an octave left out of one number alone; semitones are what sounds"},
+	}
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			got, err := transpose.ReadTransposition(element(t, row.xml), row.fifths)
+			require.NoError(t, err)
+			assert.Equal(t, row.want, got, row.why)
+		})
+	}
+}
+
+func TestReadTranspositionRefuses(t *testing.T) {
+	t.Parallel()
+	rows := []struct{ name, xml, why string }{
+		{"half a semitone", `<transpose><chromatic>-1.5</chromatic></transpose>`, "no letter and sign undo it"},
+		{"words", `<transpose><chromatic>minus two</chromatic></transpose>`, "not a number"},
+		{"too far", `<transpose><chromatic>2000</chromatic></transpose>`, "past anything that sounds"},
+		{"diatonic of words", `<transpose><diatonic>x</diatonic><chromatic>2</chromatic></transpose>`, "not a number"},
+		{"octaves of words", `<transpose><chromatic>2</chromatic><octave-change>one</octave-change></transpose>`, "not a number"},
+		{"octaves without end", `<transpose><chromatic>2</chromatic><octave-change>99999999999999999999</octave-change></transpose>`, "past anything that sounds"},
+	}
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			_, err := transpose.ReadTransposition(element(t, row.xml), 0)
+			assert.Error(t, err, row.why)
+		})
+	}
+}
+
+// Where <diatonic> is absent, the semitones of every published transposition
+// must give its letter steps again.
+func TestStepsOfPublishedTranspositions(t *testing.T) {
+	t.Parallel()
+	for _, row := range tradeRows(t, "transpositions.csv") {
+		want := transpositionOf(t, row)
+		e := etree.NewElement("transpose")
+		want.Write(e)
+		require.NotNil(t, e.SelectElement("diatonic"))
+		e.RemoveChild(e.SelectElement("diatonic"))
+		got, err := transpose.ReadTransposition(e, 0)
+		require.NoError(t, err)
+		assert.Equal(t, want, got, "%s [%s]", row["instrument"], row["source"])
+	}
+}
+
+func TestWriteTransposition(t *testing.T) {
+	t.Parallel()
+	e := element(t, `<transpose><chromatic>2</chromatic><octave-change>1</octave-change><double/></transpose>`)
+	transpose.Transposition{Diatonic: -1, Chromatic: -2}.Write(e)
+	assert.Equal(t, `<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic><double/></transpose>`, text(e),
+		"octave-change only from an octave on (MusicXML 4.0, transpose); <double> stays")
+	transpose.Transposition{Diatonic: -1, Chromatic: -2, OctaveChange: -1}.Write(e)
+	assert.Equal(t, `<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic><octave-change>-1</octave-change><double/></transpose>`, text(e),
+		"the schema's order")
+}
+
+func TestConcertTransposition(t *testing.T) {
+	t.Parallel()
+	rows := []struct {
+		name     string
+		of, want transpose.Transposition
+		octaves  bool
+		why      string
+	}{
+		{"flute", transpose.Transposition{}, transpose.Transposition{}, true, "sounds as written"},
+		{"piccolo", transpose.Transposition{OctaveChange: 1}, transpose.Transposition{OctaveChange: 1}, true,
+			"stays at its written octave (trade/notation-rules.md §12)"},
+		{"double bass, octave folded in", transpose.Transposition{Diatonic: -7, Chromatic: -12}, transpose.Transposition{Diatonic: -7, Chromatic: -12}, true,
+			"the same said another way"},
+		{"clarinet in B flat", transpose.Transposition{Diatonic: -1, Chromatic: -2}, transpose.Transposition{}, false, "sounding pitch"},
+		{"bass clarinet", transpose.Transposition{Diatonic: -1, Chromatic: -2, OctaveChange: -1}, transpose.Transposition{}, false,
+			"sounding pitch, octave included (MusicXML 4.0, concert-score, its example)"},
+		{"respelled flute", transpose.Transposition{Diatonic: 1}, transpose.Transposition{}, false, "a diminished second is no octave"},
+		{"an octave that is not one", transpose.Transposition{Diatonic: 7, Chromatic: 13}, transpose.Transposition{}, false, "an augmented octave"},
+	}
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			assert.Equal(t, row.want, row.of.InConcert(), row.why)
+			assert.Equal(t, row.octaves, row.of.OctaveOnly(), row.why)
+		})
+	}
+}
