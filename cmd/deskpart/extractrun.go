@@ -8,7 +8,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
-	"sync"
+	"sync/atomic"
 
 	"deskpart/cmd/deskpart/internal/batch"
 	"deskpart/musicxml"
@@ -116,7 +116,7 @@ func (x *extraction) score(ctx context.Context, w *batch.Worker, in batch.Input)
 		result.Manifest, result.unchanged = have, true
 		return result, nil
 	}
-	job := &scoreJob{extraction: x, worker: w, folder: x.output.Folder(result.Folder), manifest: &want}
+	job := &scoreJob{extraction: x, worker: w, folder: x.output.Folder(result.Folder), dir: result.Folder, manifest: &want}
 	job.names.Style = x.style()
 	if err := job.read(ctx, in, data); err != nil {
 		return result, err
@@ -124,7 +124,7 @@ func (x *extraction) score(ctx context.Context, w *batch.Worker, in batch.Input)
 	if err := job.write(ctx); err != nil {
 		return result, err
 	}
-	result.written = job.written
+	result.written = int(job.written.Load())
 	result.Manifest, err = job.release()
 	return result, err
 }
@@ -138,8 +138,8 @@ type scoreJob struct {
 	assignments []parts.Assignment
 	manifest    *batch.Manifest
 	folder      *batch.Folder
-	mu          sync.Mutex // guards folder and written: parts are made by several workers
-	written     int
+	dir         string
+	written     atomic.Int64
 	names       batch.Names
 	document    []byte // the manifest as written
 }
@@ -183,6 +183,9 @@ func (j *scoreJob) write(ctx context.Context) error {
 		return err
 	}
 	j.manifest.Parts = rows
+	if err := j.removeOutdated(); err != nil {
+		return err
+	}
 	var err error
 	if j.document, err = batch.JSON(j.manifest); err != nil {
 		return err
@@ -191,6 +194,16 @@ func (j *scoreJob) write(ctx context.Context) error {
 		return err
 	}
 	return j.folder.Sync()
+}
+
+// removeOutdated removes the parts of an earlier run with other settings.
+func (j *scoreJob) removeOutdated() error {
+	old, err := batch.ReadManifest(j.dir)
+	if err != nil {
+		return nil // no earlier run, or none that can be told
+	}
+	_, err = j.folder.RemoveOutdated(old, j.manifest)
+	return err
 }
 
 // release gives the score's memory back. The manifest that outlives it is read
@@ -231,11 +244,9 @@ func (j *scoreJob) part(a parts.Assignment, row *batch.PartRow, slabs *musicxml.
 		return err
 	}
 	row.SHA256 = batch.Sum(data)
-	j.mu.Lock()
-	defer j.mu.Unlock()
 	wrote, err := j.folder.Write(row.File, data)
 	if wrote {
-		j.written++
+		j.written.Add(1)
 	}
 	return err
 }

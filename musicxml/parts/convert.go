@@ -48,7 +48,38 @@ func (s *sheet) toConcert() error {
 	if err != nil {
 		return err
 	}
-	return s.move(transpose.Options{Stretches: concert, MaxSignature: Unlimited, ConcertScore: true, AsPrinted: true})
+	if err := s.move(transpose.Options{Stretches: concert, MaxSignature: Unlimited, ConcertScore: true, AsPrinted: true}); err != nil {
+		return err
+	}
+	s.keepUntransposed()
+	return nil
+}
+
+// keepUntransposed says of a part that its name alone would have transposed, and
+// that the source has at sounding pitch, that it stays so.
+func (s *sheet) keepUntransposed() {
+	if !transposes(s.assignment.Instrument) || s.survey.declared() || len(s.timeline.Measures) == 0 {
+		return
+	}
+	attributes := s.attributesAt(0, musicxml.Fraction{})
+	if musicxml.Child(attributes, "for-part") == nil {
+		e := etree.NewElement("for-part")
+		transpose.Transposition{}.Write(musicxml.SetChildText(e, "part-transpose", ""))
+		musicxml.AddInOrder(attributes, e)
+	}
+}
+
+// attributesAt finds or makes the <attributes> at a place of the part.
+func (s *sheet) attributesAt(measure int, onset musicxml.Fraction) *etree.Element {
+	m := &s.timeline.Measures[measure]
+	for i := range m.Events {
+		if ev := &m.Events[i]; ev.Kind == musicxml.Attributes && ev.Onset == onset {
+			return ev.Element
+		}
+	}
+	e := etree.NewElement("attributes")
+	m.Element.InsertChildAt(m.InsertionPoint(onset), e)
+	return e
 }
 
 // toWritten writes the part as its player reads it: as the score's <for-part>
