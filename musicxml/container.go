@@ -40,6 +40,7 @@ type container struct {
 	left    int64 // bytes that may still be unpacked
 	root    *zip.File
 	listed  map[string]string // media types by name, as the container lists them
+	names   []map[string]*zip.File
 	buffers func(n int) []byte
 }
 
@@ -89,20 +90,13 @@ func damaged(err error) error {
 
 // read unpacks one file.
 func (c *container) read(f *zip.File) ([]byte, error) {
-	const encrypted = 1 // bit 0 of the general purpose flag (zip, 4.4.4)
-	switch {
-	case f.Flags&encrypted != 0:
-		return nil, &Error{Code: "encrypted", Hint: "unpack it with its password first", Err: fmt.Errorf("%s in the archive is encrypted", quote(f.Name))}
-	case f.Method != zip.Store && f.Method != zip.Deflate:
-		return nil, &Error{Code: "damaged-archive", Hint: "pack it again as a plain zip archive", Err: fmt.Errorf("%s in the archive is packed in a way not known here", quote(f.Name))}
-	}
 	limit, err := c.allowance(f)
 	if err != nil {
 		return nil, err
 	}
-	r, err := f.Open()
+	r, err := openEntry(f)
 	if err != nil {
-		return nil, damaged(err)
+		return nil, err
 	}
 	defer r.Close()
 	data, err := fillFrom(r, c.buffers(int(min(limit, int64(f.UncompressedSize64))+1)), limit)
@@ -111,6 +105,22 @@ func (c *container) read(f *zip.File) ([]byte, error) {
 	}
 	c.left -= int64(len(data))
 	return data, nil
+}
+
+// openEntry opens a file of an archive for unpacking.
+func openEntry(f *zip.File) (io.ReadCloser, error) {
+	const encrypted = 1 // bit 0 of the general purpose flag (zip, 4.4.4)
+	switch {
+	case f.Flags&encrypted != 0:
+		return nil, &Error{Code: "encrypted", Hint: "unpack it with its password first", Err: fmt.Errorf("%s in the archive is encrypted", quote(f.Name))}
+	case f.Method != zip.Store && f.Method != zip.Deflate:
+		return nil, &Error{Code: "damaged-archive", Hint: "pack it again as a plain zip archive", Err: fmt.Errorf("%s in the archive is packed in a way not known here", quote(f.Name))}
+	}
+	r, err := f.Open()
+	if err != nil {
+		return nil, damaged(err)
+	}
+	return r, nil
 }
 
 func unpackError(err error) error {
@@ -160,15 +170,17 @@ func isInside(name string) bool {
 	return fs.ValidPath(name) && name != "." && !strings.ContainsAny(name, "\\:\x00") && path.Clean(name) == name
 }
 
-// readEntry returns the beginning of a file, for telling what it is.
-func (c *container) head(f *zip.File) []byte {
+// head returns the beginning of a file, for telling what it is.
+func head(f *zip.File) ([]byte, error) {
 	const long = 64 << 10
-	r, err := f.Open()
+	r, err := openEntry(f)
 	if err != nil {
-		return nil
+		return nil, err
 	}
 	defer r.Close()
-	head := make([]byte, long)
-	n, _ := io.ReadFull(r, head)
-	return head[:n]
+	start := make([]byte, min(long, f.UncompressedSize64))
+	if _, err := io.ReadFull(r, start); err != nil {
+		return nil, damaged(err)
+	}
+	return start, nil
 }

@@ -105,16 +105,25 @@ func elementEnd(text string, pos int, tag string) (start, end int) {
 			continue
 		case '/':
 			if isTag(text[pos+2:], tag) {
-				if depth--; depth == 0 {
-					end, _ := tagEnd(text, pos)
-					return pos, end
+				start = pos
+				if pos, _ = tagEnd(text, pos); pos < 0 {
+					return -1, -1
 				}
+				if depth--; depth == 0 {
+					return start, pos
+				}
+				continue
 			}
 		case tag[0]:
 			if isTag(text[pos+1:], tag) {
-				if _, empty := tagEnd(text, pos); !empty {
+				var empty bool
+				if pos, empty = tagEnd(text, pos); pos < 0 {
+					return -1, -1
+				}
+				if !empty {
 					depth++
 				}
+				continue
 			}
 		}
 		pos += 2
@@ -138,8 +147,8 @@ func skipMarkup(text string, pos int) int {
 	return pos + length + len(shut)
 }
 
-// tagEnd returns the place after the tag that begins at pos, aware of quotes,
-// and whether it is that of an empty element.
+// tagEnd returns the place after the tag that begins at pos, aware of quotes, or
+// -1, and whether it is that of an empty element.
 func tagEnd(text string, pos int) (end int, empty bool) {
 	var quote byte
 	for i := pos; i < len(text); i++ {
@@ -154,7 +163,7 @@ func tagEnd(text string, pos int) (end int, empty bool) {
 			return i + 1, text[i-1] == '/'
 		}
 	}
-	return len(text), false
+	return -1, false
 }
 
 // checkRoot says whether the root's name is that of a score.
@@ -261,21 +270,23 @@ func (s *Score) takeParts(c *cutter) {
 		case next < len(c.parts) && t == etree.Token(c.parts[next].mark):
 			s.Parts = append(s.Parts, newRawPart(c, c.parts[next], before))
 			before = nil
-		case next > 0 && isAside(t):
-			before = append(before, copyToken(t))
+		case isAside(t):
+			before = append(before, t)
 		default:
-			header = append(header, t)
+			// What stands before an element of the header belongs to it.
+			header = append(append(header, before...), t)
+			before = nil
 		}
 	}
 	root.Child = header
 	root.ReindexChildren()
-	s.AfterParts = before
+	s.AfterParts = copyTokens(before)
 }
 
 func newRawPart(c *cutter, p partCut, before []etree.Token) RawPart {
 	return RawPart{
 		ID:     strings.TrimSpace(p.mark.SelectAttrValue("id", "")),
-		Before: before,
+		Before: copyTokens(before),
 		data:   c.text[p.start:p.end],
 		pieces: []piece{{at: p.start}},
 	}

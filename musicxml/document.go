@@ -10,6 +10,9 @@ import (
 // data, which must not change while it is in use.
 func ParseDocument(data []byte, o ReadOptions) (*etree.Document, error) {
 	limits := o.Limits.withDefaults()
+	if int64(len(data)) > limits.InputBytes {
+		return nil, Locate(tooLarge(limits.InputBytes), Error{File: o.Name})
+	}
 	text, err := decode(data)
 	if err != nil {
 		return nil, Locate(err, Error{File: o.Name})
@@ -103,6 +106,14 @@ func copyToken(t etree.Token) etree.Token {
 	return etree.NewText("")
 }
 
+func copyTokens(tokens []etree.Token) []etree.Token {
+	var copies []etree.Token
+	for _, t := range tokens {
+		copies = append(copies, copyToken(t))
+	}
+	return copies
+}
+
 // declareUTF8 makes the XML declaration name the encoding, which many programs
 // look for.
 func declareUTF8(doc *etree.Document) {
@@ -149,7 +160,7 @@ func (s *Score) Assemble(parts []*etree.Element) *etree.Document {
 }
 
 func addCopies(e *etree.Element, tokens []etree.Token) {
-	for _, t := range tokens {
-		e.AddChild(copyToken(t))
+	for _, t := range copyTokens(tokens) {
+		e.AddChild(t)
 	}
 }

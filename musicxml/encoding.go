@@ -22,7 +22,7 @@ func decode(data []byte) (string, error) {
 	case bytes.HasPrefix(data, []byte("\xEF\xBB\xBF")):
 		return decodeDeclared(data[3:], "UTF-8")
 	case bytes.HasPrefix(data, []byte{0, 0, 0xFE, 0xFF}), bytes.HasPrefix(data, []byte{0xFF, 0xFE, 0, 0}), bytes.HasPrefix(data, []byte{0, 0, 0, '<'}), bytes.HasPrefix(data, []byte{'<', 0, 0, 0}):
-		return "", encodingError(0, "the file is UTF-32, which nothing else reads")
+		return "", encodingError(0, "the file is UTF-32, which is not read")
 	case bytes.HasPrefix(data, []byte{0xFE, 0xFF}):
 		return decodeUTF16(data[2:], binary.BigEndian)
 	case bytes.HasPrefix(data, []byte{0xFF, 0xFE}):
@@ -94,7 +94,7 @@ func decodeUTF8(data []byte) (string, error) {
 }
 
 func badByte(data []byte, i int, encoding string) error {
-	return encodingError(lineOf(shared(data), i), "the byte %02X is not %s, which the file says it is", data[i], encoding)
+	return encodingError(lineOf(shared(data), i), "the byte %02X is not %s, the file's encoding", data[i], encoding)
 }
 
 // decodeUTF16 decodes UTF-16. A half of a pair that stands alone is refused, as

@@ -22,12 +22,19 @@ func (s *Score) identify() error {
 func (s *Score) listedIDs() ([]string, error) {
 	var ids []string
 	seen := map[string]bool{}
-	for _, p := range s.ScoreParts() {
-		if seen[p.ID] {
-			return nil, &Error{File: s.Name, PartName: p.Name, PartID: p.ID, Code: "duplicate-part", Hint: mend, Err: fmt.Errorf("the part-list has this id twice")}
+	for _, e := range s.partList() {
+		if e.Tag != "score-part" {
+			continue
 		}
-		seen[p.ID] = true
-		ids = append(ids, p.ID)
+		id := idOf(e)
+		switch {
+		case seen[id]:
+			return nil, &Error{File: s.Name, PartName: ChildText(e, "part-name"), PartID: id, Code: "duplicate-part", Hint: mend, Err: fmt.Errorf("the part-list has this id twice")}
+		case len(ids) >= s.limits.Parts:
+			return nil, &Error{File: s.Name, Code: "too-many-parts", Hint: raiseLimit, Err: fmt.Errorf("the part-list has more than %d parts", s.limits.Parts)}
+		}
+		seen[id] = true
+		ids = append(ids, id)
 	}
 	return ids, nil
 }

@@ -3,8 +3,8 @@ package musicxml
 // Limits bound what reading one file may cost. A field that is zero takes its
 // default.
 type Limits struct {
-	InputBytes    int64 // size of the file as it is. Default: 1 GiB
-	ExpandedBytes int64 // size of all that a container unpacks to. Default: 2 GiB
+	InputBytes    int64 // size of the file as it is. Default: 512 MiB
+	ExpandedBytes int64 // size of all that a container unpacks to. Default: 1 GiB
 	Ratio         int   // expanded to packed size of one file in a container. Default: 500
 	Entries       int   // files in a container. Default: 10,000
 	Depth         int   // elements inside one another. Default: 256
@@ -16,8 +16,8 @@ type Limits struct {
 // DefaultLimits returns limits that every real score keeps with room to spare.
 func DefaultLimits() Limits {
 	return Limits{
-		InputBytes:    1 << 30,
-		ExpandedBytes: 2 << 30,
+		InputBytes:    512 << 20,
+		ExpandedBytes: 1 << 30,
 		Ratio:         500,
 		Entries:       10_000,
 		Depth:         256,

@@ -110,5 +110,9 @@ func IsOpus(data []byte) bool {
 		return false
 	}
 	root, err := c.findRoot()
-	return err == nil && rootOf(c.head(root)) == "opus"
+	if err != nil {
+		return false
+	}
+	start, err := head(root)
+	return err == nil && rootOf(start) == "opus"
 }

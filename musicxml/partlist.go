@@ -75,12 +75,15 @@ func idOf(e *etree.Element) string { return strings.TrimSpace(e.SelectAttrValue(
 // group is a part-group that has begun and not ended.
 type group struct{ number, name string }
 
+// openGroups is how many groups may be open at a time; no list needs that many.
+const openGroups = 100
+
 // nextGroups returns the groups that are open after a part-group element.
 // Groups may overlap, so that their number tells which one ends.
 func nextGroups(open []group, e *etree.Element) []group {
 	number := e.SelectAttrValue("number", "1")
-	open = slices.DeleteFunc(slices.Clone(open), func(g group) bool { return g.number == number })
-	if e.SelectAttrValue("type", "") == "start" {
+	open = slices.DeleteFunc(open, func(g group) bool { return g.number == number })
+	if e.SelectAttrValue("type", "") == "start" && len(open) < openGroups {
 		open = append(open, group{number, ChildText(e, "group-name")})
 	}
 	return open

@@ -15,19 +15,22 @@ import (
 // findRoot finds the score in a container: where the container's list says, or,
 // as lists are often missing or their paths malformed, by looking.
 func (c *container) findRoot() (*zip.File, error) {
+	var files []*zip.File
 	for _, name := range c.rootNames() {
-		if f := c.lookup(name); f != nil && isMusic(c.head(f)) {
+		if f := c.lookup(name); f != nil {
+			files = append(files, f)
+		}
+	}
+	var problem error
+	for _, f := range append(files, c.candidates()...) {
+		start, err := head(f)
+		if err == nil && isMusic(start) {
 			c.root = f
 			return f, nil
 		}
+		problem = cmp.Or(problem, err)
 	}
-	for _, f := range c.candidates() {
-		if isMusic(c.head(f)) {
-			c.root = f
-			return f, nil
-		}
-	}
-	return nil, c.noScore()
+	return nil, cmp.Or(problem, c.noScore())
 }
 
 // rootNames returns the paths that the container lists for scores, first the
@@ -37,7 +40,11 @@ func (c *container) rootNames() []string {
 	if list == nil {
 		return nil
 	}
-	text, err := decode(c.head(list))
+	start, err := head(list)
+	if err != nil {
+		return nil
+	}
+	text, err := decode(start)
 	if err != nil {
 		return nil
 	}
@@ -88,25 +95,43 @@ func looseValue(tag, key string) string {
 	return value
 }
 
-// lookup finds a file by the path that a list gives it. Paths in the wild are
-// percent-encoded or not, have the wrong slashes, the wrong case, letters and
-// their accents together or apart, or lack their folder.
+// lookup finds a file by the path that a list gives it, or nil.
 func (c *container) lookup(name string) *zip.File {
-	same := []func(a, b string) bool{
-		func(a, b string) bool { return a == b },
-		func(a, b string) bool { return plainPath(a) == plainPath(b) },
-		func(a, b string) bool { return plainPath(unescape(a)) == plainPath(unescape(b)) },
-		func(a, b string) bool { return strings.EqualFold(plainPath(unescape(a)), plainPath(unescape(b))) },
-		func(a, b string) bool { return strings.EqualFold(baseName(a), baseName(b)) },
+	if name == "" {
+		return nil
 	}
-	for _, equal := range same {
-		for _, f := range c.files {
-			if name != "" && equal(f.Name, name) {
-				return f
-			}
+	for i, plain := range spellings {
+		if f := c.bySpelling(i)[plain(name)]; f != nil {
+			return f
 		}
 	}
 	return nil
+}
+
+// spellings make paths alike that mean the same, each more than the one before:
+// in the wild they are percent-encoded or not, have the wrong slashes, the wrong
+// case, letters and their accents together or apart, or lack their folder.
+var spellings = []func(name string) string{
+	func(name string) string { return name },
+	plainPath,
+	func(name string) string { return plainPath(unescape(name)) },
+	func(name string) string { return strings.ToLower(plainPath(unescape(name))) },
+	func(name string) string { return path.Base(strings.ToLower(plainPath(unescape(name)))) },
+}
+
+// bySpelling returns the files by one of the spellings of their names; of files
+// with the same the first.
+func (c *container) bySpelling(i int) map[string]*zip.File {
+	for len(c.names) <= i {
+		files := map[string]*zip.File{}
+		for _, f := range c.files {
+			if name := spellings[len(c.names)](f.Name); files[name] == nil {
+				files[name] = f
+			}
+		}
+		c.names = append(c.names, files)
+	}
+	return c.names[i]
 }
 
 func unescape(name string) string {
@@ -121,8 +146,6 @@ func plainPath(name string) string {
 	name = strings.ReplaceAll(strings.TrimSpace(name), `\`, "/")
 	return norm.NFC.String(path.Clean("/" + name))
 }
-
-func baseName(name string) string { return path.Base(plainPath(unescape(name))) }
 
 // candidates returns the files that may be the score, the likeliest first.
 func (c *container) candidates() []*zip.File {

@@ -40,7 +40,7 @@ type Score struct {
 // RawPart is one part of a score, not yet read.
 type RawPart struct {
 	ID     string        // id, also where the source left it out but it is clear which part is meant
-	Before []etree.Token // comments and processing instructions between the previous part and this one
+	Before []etree.Token // comments and processing instructions before the part: after the previous one, or after the header
 
 	data   string
 	pieces []piece
@@ -101,6 +101,9 @@ func (s *Score) SkimPart(i int, slabs *Slabs, keep func(parent, tag string) bool
 		return nil, &Error{File: s.Name, Code: "no-parts", Err: fmt.Errorf("the score has no part %d", i+1)}
 	}
 	p := s.Parts[i]
+	if p.data == "" {
+		return nil, &Error{File: s.Name, PartID: p.ID, Code: "released", Hint: "read the score again", Err: fmt.Errorf("the score has been released")}
+	}
 	scan := newScanner(p.data, s.limits, s.known, slabs)
 	scan.keep = keep
 	scan.line = func(pos int) int { return s.lineIn(p, pos) }

@@ -12,7 +12,7 @@ import (
 // the parts of a measure goes to the start of the next part's measure, and what
 // follows the last one to its end.
 func (s *Score) takeMeasures(c *cutter) error {
-	t := &transposer{text: c.text, parts: map[string]*timePart{}}
+	t := &transposer{text: c.text, parts: map[string]*timePart{}, allowed: 4*len(c.text) + 16<<20}
 	root := s.Header.Root()
 	var header, before []etree.Token
 	for _, token := range root.Child {
@@ -23,18 +23,20 @@ func (s *Score) takeMeasures(c *cutter) error {
 				return err
 			}
 			before = nil
-		case t.measures > 0 && isAside(token):
-			before = append(before, copyToken(token))
+		case isAside(token):
+			before = append(before, token)
 		default:
-			header = append(header, token)
+			header = append(append(header, before...), token)
+			before = nil
 		}
 	}
 	root.Child = header
 	root.ReindexChildren()
-	s.AfterParts = before
-	s.Parts = t.finish()
+	s.AfterParts = copyTokens(before)
 	s.sayPartwise()
-	return nil
+	var err error
+	s.Parts, err = t.finish(c)
+	return err
 }
 
 // transposer exchanges rows and columns of a timewise score.
@@ -44,6 +46,8 @@ type transposer struct {
 	opens    []measureTag
 	order    []string
 	parts    map[string]*timePart
+	filled   int // bytes of empty measures so far
+	allowed  int // bytes of empty measures
 }
 
 // measureTag is the start tag of a measure. Its id may stand in the document
@@ -96,7 +100,9 @@ func (t *transposer) cell(c *cutter, cut partCut, lead []etree.Token) (*timePart
 	if part.measures > t.measures {
 		return nil, c.fault(cut.start, "duplicate-part", mend, "a measure has the part %s twice", quote(part.ID))
 	}
-	t.fill(part, t.measures)
+	if err := t.fill(c, part, t.measures); err != nil {
+		return nil, err
+	}
 	part.text = append(part.text, t.open(part)...)
 	part.text = appendTokens(part.text, lead)
 	part.pieces = append(part.pieces, piece{pos: len(part.text), at: cut.from})
@@ -123,12 +129,18 @@ func (t *transposer) part(c *cutter, cut partCut) (*timePart, error) {
 	return part, nil
 }
 
-// fill adds empty measures until the part has n.
-func (t *transposer) fill(part *timePart, n int) {
+// fill adds empty measures until the part has n. A score of many parts that are
+// hardly ever there must not grow without bounds.
+func (t *transposer) fill(c *cutter, part *timePart, n int) error {
 	for part.measures < n {
+		size := len(part.text)
 		part.text = append(append(part.text, t.open(part)...), measureEnd...)
 		part.measures++
+		if t.filled += len(part.text) - size; t.filled > t.allowed {
+			return c.fault(c.pos, "too-large", "export it partwise", "too many measures of this timewise score are without too many of its parts")
+		}
 	}
+	return nil
 }
 
 // open returns the start tag of the part's next measure.
@@ -148,16 +160,18 @@ func newMeasureTag(shell *etree.Element) measureTag {
 }
 
 // finish returns the parts.
-func (t *transposer) finish() []RawPart {
+func (t *transposer) finish(c *cutter) ([]RawPart, error) {
 	var parts []RawPart
 	for _, id := range t.order {
 		part := t.parts[id]
-		t.fill(part, t.measures)
+		if err := t.fill(c, part, t.measures); err != nil {
+			return nil, err
+		}
 		part.text = append(part.text, "</part>"...)
 		part.data = shared(part.text)
 		parts = append(parts, part.RawPart)
 	}
-	return parts
+	return parts, nil
 }
 
 // sayPartwise makes the header that of a partwise score.
