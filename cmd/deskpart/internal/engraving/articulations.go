@@ -79,7 +79,7 @@ func (f *figure) above(a Articulation) bool {
 	case a.Side == Below:
 		return false
 	case f.shared && !f.isRest():
-		return f.voice%2 == 0
+		return f.upper
 	case f.isRest():
 		return true
 	case nearNote[a.Sign] || headSide[a.Sign]:

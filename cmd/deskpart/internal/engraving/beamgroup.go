@@ -91,10 +91,12 @@ func (g *beamGroup) chooseStems() {
 		sum += f.lowest() + f.highest()
 	}
 	switch {
+	case first.byVoice:
+		g.up = first.upper
 	case first.event.Stem == StemUp || first.event.Stem == StemDown:
 		g.up = first.event.Stem == StemUp
 	case first.shared:
-		g.up = first.voice%2 == 0
+		g.up = first.upper
 	case first.event.Grace:
 		g.up = true
 	case -low == high:

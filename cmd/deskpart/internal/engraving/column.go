@@ -133,12 +133,14 @@ func (l *layout) planStaff(p *barPlan, s int) {
 	measure := &l.music.Staves[s].Measures[p.index]
 	seen := seenVoices(measure)
 	now := l.states[s][p.index].opened(measure)
+	uppers, agreed := upperVoices(seen)
 	for number, v := range seen {
 		var figures []*figure
 		for i := range v.Events {
 			e := &v.Events[i]
 			view := l.viewAt(measure, now, s, e)
-			f := newFigure(e, view, number, len(seen) > 1)
+			f := newFigure(e, view, number, uppers[number], len(seen) > 1)
+			f.byVoice = f.shared && !agreed
 			figures = append(figures, f)
 		}
 		p.groups = append(p.groups, findBeams(figures)...)
@@ -159,6 +161,46 @@ func (l *layout) viewAt(measure *Measure, now state, staff int, e *Event) *staff
 		}
 	}
 	return &staffView{now.clef, now.lines, staff}
+}
+
+// upperVoices tells which voices have stems up. Where two voices both ask for the
+// same side, the one that lies higher gets it, and agreed is false: then the
+// events' own stems do not count.
+func upperVoices(seen []Voice) (uppers []bool, agreed bool) {
+	for number := range seen {
+		uppers = append(uppers, seen[number].upper(number))
+	}
+	if len(seen) != 2 || uppers[0] != uppers[1] {
+		return uppers, true
+	}
+	first := seen[0].height() >= seen[1].height()
+	return []bool{first, !first}, false
+}
+
+// height is the mean place of a voice's notes.
+func (v *Voice) height() float64 {
+	sum, count := 0, 0
+	for i := range v.Events {
+		for _, n := range v.Events[i].Notes {
+			sum, count = sum+n.steps(), count+1
+		}
+	}
+	return float64(sum) / float64(max(count, 1))
+}
+
+// upper tells whether a voice is of those with stems up: as most of its notes say,
+// else by its number.
+func (v *Voice) upper(number int) bool {
+	ups := 0
+	for i := range v.Events {
+		switch v.Events[i].Stem {
+		case StemUp:
+			ups++
+		case StemDown:
+			ups--
+		}
+	}
+	return ups > 0 || ups == 0 && number%2 == 0
 }
 
 // seenVoices are the voices with something to draw.
@@ -365,17 +407,18 @@ func (f *figure) flag() (shape, bool) {
 // shiftVoices moves the figures of lower voices aside where heads would touch
 // those of an upper voice. A unison of equal heads is shared.
 func shiftVoices(figures []*figure) {
-	for i, f := range figures {
-		if f.isRest() {
-			continue
-		}
-		for _, other := range figures[:i] {
-			if other.isRest() || other.event.Grace != f.event.Grace {
+	var placed []*figure
+	for _, upper := range []bool{true, false} {
+		for _, f := range figures {
+			if f.isRest() || f.upper != upper {
 				continue
 			}
-			if shift := clash(other, f); shift > 0 {
-				f.dx = max(f.dx, other.dx+shift)
+			for _, other := range placed {
+				if shift := clash(other, f); other.event.Grace == f.event.Grace && shift > 0 {
+					f.dx = max(f.dx, other.dx+shift)
+				}
 			}
+			placed = append(placed, f)
 		}
 	}
 }

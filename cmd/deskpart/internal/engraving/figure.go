@@ -9,10 +9,13 @@ type figure struct {
 	staff *staffView
 	// voice is the index of the voice among those seen on the staff.
 	voice int
-	// shared is true where two or more voices share the staff in this bar.
-	shared bool
-	heads  []headInk // from low to high
-	dots   []sign
+	// shared is true where two or more voices share the staff in this bar; upper
+	// tells whether this one is of those with stems up.
+	shared, upper bool
+	// byVoice lets the voice decide the stem against what the event says.
+	byVoice bool
+	heads   []headInk // from low to high
+	dots    []sign
 	// stem says whether there is one; up is its direction.
 	stem, up bool
 	group    *beamGroup
@@ -51,8 +54,8 @@ func (h headInk) width() float64 {
 }
 
 // newFigure builds an event's heads without yet knowing the stem's direction.
-func newFigure(e *Event, view *staffView, voice int, shared bool) *figure {
-	f := &figure{event: e, staff: view, voice: voice, shared: shared}
+func newFigure(e *Event, view *staffView, voice int, upper, shared bool) *figure {
+	f := &figure{event: e, staff: view, voice: voice, upper: upper, shared: shared}
 	if e.IsRest() {
 		f.rest = restSign(f)
 		return f
@@ -152,12 +155,14 @@ func autoUp(lowest, highest int) bool { return -lowest > highest }
 // chooseStem sets the direction of a figure outside a beam.
 func (f *figure) chooseStem() {
 	switch {
+	case f.byVoice:
+		f.up = f.upper
 	case f.event.Stem == StemUp:
 		f.up = true
 	case f.event.Stem == StemDown:
 		f.up = false
 	case f.shared:
-		f.up = f.voice%2 == 0
+		f.up = f.upper
 	case f.event.Grace:
 		f.up = true
 	default:
@@ -220,7 +225,7 @@ func (f *figure) dotSpace(position int, taken map[int]bool) int {
 		return position
 	}
 	first, second := position+1, position-1
-	if f.shared && f.voice%2 == 1 {
+	if f.shared && !f.upper {
 		first, second = second, first
 	}
 	if taken[first] {
@@ -271,7 +276,7 @@ func restSign(f *figure) sign {
 		// Rests stand on whole spaces, as the staff's lines do.
 		position = f.staff.clef.position(*e.RestPosition)
 		position -= ((position-middle)%2 + 2) % 2
-	case f.shared && f.voice%2 == 0:
+	case f.shared && f.upper:
 		position = middle + 4
 	case f.shared:
 		position = middle - 4

@@ -140,7 +140,23 @@ func (m *measureReader) spanEnd(e *etree.Element, at *musicxml.Event, staff int,
 	case "up", "down":
 		sp.Kind, octaves = octaveLine(kind, musicxml.Attr(e, "size"))
 	}
+	if e.Tag == "dashes" {
+		sp.Text = m.takeWords(staff, sp.From.Onset)
+	}
 	m.spans = append(m.spans, openSpan{key, sp, octaves})
+}
+
+// takeWords takes the words that a dashed line goes on from out of the marks.
+func (m *measureReader) takeWords(staff int, onset musicxml.Fraction) string {
+	list := m.measures[staff].Marks
+	for i := len(list) - 1; i >= 0; i-- {
+		if list[i].Kind == MarkWords && list[i].Onset == onset {
+			text := list[i].Text
+			m.measures[staff].Marks = append(list[:i], list[i+1:]...)
+			return text
+		}
+	}
+	return ""
 }
 
 // octaveLine reads an octave-shift: "down" is printed below its pitch, so the

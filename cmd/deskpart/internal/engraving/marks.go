@@ -68,7 +68,9 @@ func (s *system) drawMarks(st *staffInk) {
 			// Drawn with the hairpins, see drawSpanners.
 		default:
 			for _, m := range list {
-				st.drawMark(m)
+				if !m.onLevel() { // those are drawn with the dynamics
+					st.drawMark(m)
+				}
 			}
 		}
 	}

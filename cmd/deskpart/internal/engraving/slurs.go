@@ -75,7 +75,7 @@ func (s *system) slurUp(sl slur, d slurInk) bool {
 		return true
 	}
 	if one.shared && !one.isRest() {
-		return one.voice%2 == 0
+		return one.upper
 	}
 	if d.grace() {
 		// On the heads' side of the grace note; the main note gives way.
@@ -120,7 +120,7 @@ func (d *slurInk) fit(st *staffInk) {
 	}
 	least := min(2.6, 0.8+0.07*d.width())
 	height := least
-	for x := d.x1 + 0.6; x < d.x2-0.4; x += slice {
+	for x := d.x1 + 0.8; x < d.x2-0.8; x += slice {
 		t := (x - d.x1) / d.width()
 		ink := edge(x, x)
 		if math.IsInf(ink, 0) {
@@ -128,14 +128,14 @@ func (d *slurInk) fit(st *staffInk) {
 		}
 		chord := d.y1 + (d.y2-d.y1)*t
 		if need := sign*(ink-chord) + 0.35; need > 0 {
-			height = max(height, need/max(0.35, bowShare(t)))
+			height = max(height, need/max(0.5, bowShare(t)))
 		}
 	}
-	limit := least + 0.5 + d.width()*0.2
+	limit := least + 0.5 + d.width()*0.28
 	if height > limit {
 		// Rather move the ends out than make a steep bow.
-		d.y1 += sign * (height - limit) * 0.75
-		d.y2 += sign * (height - limit) * 0.75
+		d.y1 += sign * (height - limit) * 0.6
+		d.y2 += sign * (height - limit) * 0.6
 		height = limit
 	}
 	d.height = sign * height

@@ -29,21 +29,36 @@ func (s *system) drawSpanners(st *staffInk) {
 		case PedalLine:
 			st.ruledLine("stroke", left, right, sp.Side == Above, -0.8)
 		case DashedLine:
-			st.dashedLine(sp, left, right)
+			if sp.From.Bar < s.first {
+				sp = &Spanner{Kind: sp.Kind, Side: sp.Side} // the word stands on the line before
+			}
+			levels = append(levels, levelItem{left: left, right: max(right, left+textWidth(sp.Text, wordsSize)+1), dashes: sp})
 		}
 	}
+	st.drawLevels(append(levels, s.levelMarks(st)...))
+}
+
+// levelMarks are the dynamics of a staff on this line, and the words under it.
+func (s *system) levelMarks(st *staffInk) []levelItem {
+	var list []levelItem
 	for _, p := range s.bars {
 		marks := s.l.music.Staves[st.index].Measures[p.index].Marks
 		for i := range marks {
-			if marks[i].Kind == MarkDynamic {
-				half := dynamicWidth(marks[i].Text) / 2
-				x := s.xAt(p.index, marks[i].Onset) + 0.6
-				levels = append(levels, levelItem{left: x - half, right: x + half, mark: &marks[i]})
+			m, x := &marks[i], s.xAt(p.index, marks[i].Onset)
+			switch {
+			case m.Kind == MarkDynamic:
+				half := dynamicWidth(m.Text) / 2
+				list = append(list, levelItem{left: x + 0.6 - half, right: x + 0.6 + half, mark: m})
+			case m.onLevel():
+				list = append(list, levelItem{left: x, right: x + textWidth(m.Text, wordsSize), mark: m})
 			}
 		}
 	}
-	st.drawLevels(levels)
+	return list
 }
+
+// onLevel tells whether words stand among the dynamics.
+func (m *Mark) onLevel() bool { return m.Kind == MarkWords && m.Side == Below }
 
 // spannerEnds are the x of a spanner on this line, cut at its edges.
 func (s *system) spannerEnds(sp *Spanner) (left, right float64) {
@@ -66,11 +81,15 @@ type levelItem struct {
 	left, right float64
 	mark        *Mark
 	hairpin     *Spanner
+	dashes      *Spanner
 }
 
 func (i levelItem) above() bool {
-	if i.mark != nil {
+	switch {
+	case i.mark != nil:
 		return i.mark.Side == Above
+	case i.dashes != nil:
+		return i.dashes.Side != Below
 	}
 	return i.hairpin.Side == Above
 }
@@ -122,14 +141,33 @@ func (st *staffInk) drawChain(chain []levelItem, up bool) {
 			height = max(height, st.sky.below(it.left, it.right)+1.5)
 		}
 	}
-	for _, it := range chain {
-		if it.mark != nil {
+	for i, it := range chain {
+		switch {
+		case it.mark != nil && it.mark.Kind == MarkWords:
+			st.chainWords(chain[:i], it, height)
+		case it.mark != nil:
 			st.dynamic(it.mark.Text, it.left, height+0.55)
-		} else {
+		case it.dashes != nil:
+			st.dashedLine(it, height)
+		default:
 			st.hairpin(it, height)
 		}
 		st.sky.add(it.left, it.right, height-1, height+1)
 	}
+}
+
+// chainWords writes words among the dynamics; where they would run into what
+// stands before, they go on the next line.
+func (st *staffInk) chainWords(before []levelItem, it levelItem, height float64) {
+	baseline := height + 0.45
+	for _, other := range before {
+		if other.right > it.left && other.left < it.right {
+			baseline = height + 0.45 + wordsSize*1.1
+			st.sky.add(it.left, it.right, baseline-1, baseline+0.4)
+			break
+		}
+	}
+	st.text("words", "start", it.mark.Text, it.left, baseline)
 }
 
 func trim(hairpin *levelItem, mark levelItem) {
@@ -223,11 +261,14 @@ func (st *staffInk) ruledLine(class string, left, right float64, up bool, jog fl
 	st.sky.add(left, right, at-1, at+0.2)
 }
 
-func (st *staffInk) dashedLine(sp *Spanner, left, right float64) {
-	at := st.sky.above(left, right) - 0.9
-	if sp.Side == Below {
-		at = st.sky.below(left, right) + 0.9
+// dashedLine writes its word and goes on with dashes.
+func (st *staffInk) dashedLine(it levelItem, height float64) {
+	left := it.left
+	if text := it.dashes.Text; text != "" {
+		st.text("words", "start", text, left, height+0.45)
+		left += textWidth(text, wordsSize) + 0.4
 	}
-	st.path("dash", line(left, at, right, at))
-	st.sky.add(left, right, at-0.2, at+0.2)
+	if it.right-left > 1.5 {
+		st.path("dash", line(left, height, it.right-0.4, height))
+	}
 }

@@ -102,7 +102,7 @@ func (f *figure) tieUp(k int) bool {
 	n := len(f.heads)
 	switch {
 	case f.shared && n == 1:
-		return f.voice%2 == 0
+		return f.upper
 	case n == 1:
 		return !f.pointsUp()
 	case 2*k+1 == n:

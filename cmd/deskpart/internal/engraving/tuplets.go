@@ -88,7 +88,7 @@ func tupletAbove(t TupletEnd, members []*figure) bool {
 	for _, f := range members {
 		switch {
 		case f.shared:
-			return f.voice%2 == 0
+			return f.upper
 		case f.isRest():
 		case f.pointsUp():
 			ups++
