@@ -91,7 +91,7 @@ func differ(want, got *etree.Element) string {
 		return fmt.Sprintf("<%s>: %d attributes, %d", want.FullTag(), len(want.Attr), len(got.Attr))
 	}
 	for i := range want.Attr {
-		if a, b := &want.Attr[i], &got.Attr[i]; a.Space != b.Space || a.Key != b.Key || spaced(a.Value) != spaced(b.Value) || a.Space != "" && b.Element() != got {
+		if a, b := &want.Attr[i], &got.Attr[i]; a.Space != b.Space || a.Key != b.Key || spaced(a.Value) != spaced(b.Value) || a.Space != "" && (a.Element() == want) != (b.Element() == got) {
 			return fmt.Sprintf("<%s>: %s=%q, %s=%q", want.FullTag(), a.FullKey(), a.Value, b.FullKey(), b.Value)
 		}
 	}

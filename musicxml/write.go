@@ -118,9 +118,7 @@ func (w *writer) element(e *etree.Element, level int, literal bool) {
 	} else {
 		w.block(e, level+1)
 	}
-	w.buf = append(w.buf, '<', '/')
-	w.name(e.Space, e.Tag)
-	w.buf = append(w.buf, '>')
+	w.buf = append(appendName(append(w.buf, '<', '/'), e.Space, e.Tag), '>')
 }
 
 // isBlock reports whether an element's children go on lines of their own: where
@@ -159,29 +157,28 @@ func (w *writer) newLine(level int) {
 	}
 }
 
+// startTag writes an element's start tag up to its closing bracket.
 func (w *writer) startTag(e *etree.Element) {
-	w.buf = append(w.buf, '<')
-	w.name(e.Space, e.Tag)
+	b := appendName(append(w.buf, '<'), e.Space, e.Tag)
 	for i := range e.Attr {
 		a := &e.Attr[i]
-		w.buf = append(w.buf, ' ')
-		w.name(a.Space, a.Key)
-		w.buf = append(w.buf, '=', '"')
-		w.escape(a.Value, valueEscape)
-		w.buf = append(w.buf, '"')
+		b = appendName(append(b, ' '), a.Space, a.Key)
+		b = appendEscaped(append(b, '=', '"'), a.Value, valueEscape)
+		b = append(b, '"')
 	}
+	w.buf = b
 }
 
-func (w *writer) name(space, local string) {
+func appendName(b []byte, space, local string) []byte {
 	if space != "" {
-		w.buf = append(append(w.buf, space...), ':')
+		b = append(append(b, space...), ':')
 	}
-	w.buf = append(w.buf, local...)
+	return append(b, local...)
 }
 
 func (w *writer) charData(t *etree.CharData) {
 	if !t.IsCData() {
-		w.escape(t.Data, textEscape)
+		w.buf = appendEscaped(w.buf, t.Data, textEscape)
 		return
 	}
 	w.buf = append(w.buf, "<![CDATA["...)
@@ -254,22 +251,26 @@ func newEscapes(pairs ...string) *escapes {
 	return &e
 }
 
-// escape writes text, with references for the signs that mean something else. A
-// character that XML does not have becomes U+FFFD, as in etree.
-func (w *writer) escape(text string, table *escapes) {
+// appendEscaped adds text, with references for the signs that mean something
+// else. A character that XML does not have becomes U+FFFD, as in etree.
+func appendEscaped(b []byte, text string, table *escapes) []byte {
 	last := 0
 	for i := 0; i < len(text); {
 		escaped, width := table[text[i]], 1
+		if escaped == "" {
+			i++
+			continue
+		}
 		if escaped == notSure {
 			escaped, width = checkChar(text[i:])
 		}
 		if escaped != "" {
-			w.buf = append(append(w.buf, text[last:i]...), escaped...)
+			b = append(append(b, text[last:i]...), escaped...)
 			last = i + width
 		}
 		i += width
 	}
-	w.buf = append(w.buf, text[last:]...)
+	return append(b, text[last:]...)
 }
 
 // checkChar returns what the first character of a text is written as, "" for
