@@ -3,6 +3,8 @@ package verification
 import (
 	"fmt"
 
+	"github.com/beevik/etree"
+
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/reading"
@@ -46,16 +48,25 @@ func Part(c *parts.Copyist, i int, o Options, slabs *musicxml.Slabs) (Verdict, [
 	if concert {
 		limit = parts.Unlimited
 	}
-	if err := v.thereAndBack("", forward, limit, concert); err != nil {
-		return Different, nil, err
-	}
+	routes := []route{{stretches: forward, limit: limit, concert: concert}}
 	for _, t := range o.Also {
-		name := fmt.Sprintf("by way of diatonic %d, chromatic %d, octave %d: ", t.Diatonic, t.Chromatic, t.OctaveChange)
-		if err := v.thereAndBack(name, []transpose.Stretch{{To: t}}, o.MaxSignature, false); err != nil {
+		routes = append(routes, route{limit: o.MaxSignature, stretches: []transpose.Stretch{{To: t}},
+			name: fmt.Sprintf("by way of diatonic %d, chromatic %d, octave %d: ", t.Diatonic, t.Chromatic, t.OctaveChange)})
+	}
+	for _, r := range routes {
+		if err := v.travel(r); err != nil {
 			return Different, nil, err
 		}
 	}
 	return verdictOf(v.found), v.found, nil
+}
+
+// route is a transposition to go to and come back from.
+type route struct {
+	name      string // put before its findings
+	stretches []transpose.Stretch
+	limit     int  // MaxSignature on the way there
+	concert   bool // it leads to concert pitch: the source is what the player reads
 }
 
 // verdictOf is the worst of the findings.
@@ -76,7 +87,7 @@ type verifier struct {
 	part    int
 	options Options
 	slabs   *musicxml.Slabs
-	source  *musicxml.Timeline // with the signs that its page lacks
+	source  *musicxml.Timeline
 	own     []transpose.Stretch
 	sounds  []reading.Sound
 	// misread are the places where the source's own page says something else than
@@ -94,8 +105,7 @@ type spot struct {
 
 func spotOf(m reading.Mismatch) spot { return spot{m.MeasureIndex, m.Beat, m.Voice, m.Staff} }
 
-// readSource reads the part and prints the signs that its own page lacks, so that
-// these, which every move adds, are no difference.
+// readSource reads the part as the score has it.
 func (v *verifier) readSource() error {
 	part, source, err := v.copyist.Source(v.part, v.slabs)
 	if err != nil {
@@ -105,62 +115,87 @@ func (v *verifier) readSource() error {
 	if err != nil {
 		return err
 	}
-	v.sounds = page.Sounding()
+	v.source, v.sounds = source, page.Sounding()
 	v.misread = map[spot]bool{}
 	for _, m := range page.Mismatches() {
 		v.misread[spotOf(m)] = true
 	}
-	if v.own, err = transpose.Stretches(source); err != nil {
-		return err
-	}
-	if _, err = transpose.Move(source, transpose.Options{Stretches: v.own, MaxSignature: parts.Unlimited}); err != nil {
-		return err
-	}
-	v.source, err = musicxml.NewTimeline(part)
+	v.own, err = transpose.Stretches(source)
 	return err
 }
 
-// thereAndBack moves the part, looks at it as its player does, moves it back and
-// compares. Whichever of the two pages a player reads is read.
-func (v *verifier) thereAndBack(name string, stretches []transpose.Stretch, limit int, concert bool) error {
-	part, timeline, err := v.copyist.Source(v.part, v.slabs)
-	if err != nil {
-		return err
+// travel goes a route there and back and looks at the page that a player reads.
+func (v *verifier) travel(r route) error {
+	err := v.thereAndBack(r)
+	if err == nil {
+		err = v.readPlayersPage(r)
 	}
-	there := transpose.Options{Stretches: stretches, MaxSignature: limit, Spelling: v.options.Spelling}
-	if _, err := transpose.Move(timeline, there); err != nil {
-		// A pitch that the standard cannot write there is no difference: no file
-		// would be written.
-		if musicxml.ErrorCode(err) == "out-of-octaves" {
-			return nil
-		}
+	// A pitch that the standard cannot write there is no difference: no file would
+	// be written.
+	if musicxml.ErrorCode(err) == "out-of-octaves" {
+		return nil
+	}
+	return err
+}
+
+// thereAndBack moves the page as it is printed, compares the sound, moves it back
+// and compares everything.
+func (v *verifier) thereAndBack(r route) error {
+	part, err := v.moved(transpose.Options{Stretches: r.stretches, MaxSignature: r.limit, Spelling: v.options.Spelling, AsPrinted: true})
+	if err != nil {
 		return err
 	}
 	page, err := reading.Read(part)
 	if err != nil {
 		return err
 	}
-	v.compareSound(name, page)
-	if !concert {
-		v.readPage(name, page)
-	}
-	if timeline, err = musicxml.NewTimeline(part); err != nil {
+	v.compareSound(r.name, page)
+	timeline, err := musicxml.NewTimeline(part)
+	if err != nil {
 		return err
 	}
-	if _, err := transpose.Move(timeline, transpose.Options{Stretches: v.own, MaxSignature: parts.Unlimited}); err != nil {
+	if _, err := transpose.Move(timeline, transpose.Options{Stretches: v.own, MaxSignature: parts.Unlimited, AsPrinted: true}); err != nil {
 		return err
-	}
-	if concert {
-		if page, err = reading.Read(part); err != nil {
-			return err
-		}
-		v.readPage(name, page)
 	}
 	for _, f := range Compare(v.source, part) {
-		f.Text = name + f.Text
+		f.Text = r.name + f.Text
 		v.found = append(v.found, f)
 	}
 	return nil
+}
+
+// readPlayersPage reads the page as a player does: clef, signature, printed
+// accidentals. It is the page as extract writes it.
+func (v *verifier) readPlayersPage(r route) error {
+	o := transpose.Options{Stretches: r.stretches, MaxSignature: r.limit, Spelling: v.options.Spelling}
+	if r.concert {
+		o.Stretches = v.own
+	}
+	part, err := v.moved(o)
+	if err != nil {
+		return err
+	}
+	page, err := reading.Read(part)
+	if err != nil {
+		return err
+	}
+	for _, m := range page.Mismatches() {
+		if !v.misread[spotOf(m)] {
+			v.found = append(v.found, Finding{Measure: m.Measure, Beat: m.Beat,
+				Text: fmt.Sprintf("%sa player reads %s where %s is meant (from %s)", r.name, m.Read, m.Written, m.From)})
+		}
+	}
+	return nil
+}
+
+// moved reads the source anew and moves it.
+func (v *verifier) moved(o transpose.Options) (*etree.Element, error) {
+	part, timeline, err := v.copyist.Source(v.part, v.slabs)
+	if err != nil {
+		return nil, err
+	}
+	_, err = transpose.Move(timeline, o)
+	return part, err
 }
 
 // compareSound compares what sounds with the source, by separate code. How it is
@@ -171,16 +206,5 @@ func (v *verifier) compareSound(name string, page *reading.Page) {
 		if d.Kind != reading.Spelled {
 			v.found = append(v.found, Finding{Measure: d.Measure, Beat: d.Beat, Text: name + d.Text()})
 		}
-	}
-}
-
-// readPage reads the page as a player does: clef, signature, printed accidentals.
-func (v *verifier) readPage(name string, page *reading.Page) {
-	for _, m := range page.Mismatches() {
-		if v.misread[spotOf(m)] {
-			continue
-		}
-		v.found = append(v.found, Finding{Measure: m.Measure, Beat: m.Beat,
-			Text: fmt.Sprintf("%sa player reads %s where %s is meant (from %s)", name, m.Read, m.Written, m.From)})
 	}
 }
