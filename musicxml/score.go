@@ -2,6 +2,7 @@ package musicxml
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/beevik/etree"
 )
@@ -124,5 +125,6 @@ func (s *scanner) measure() string {
 	if len(s.work.open) <= measureFrame || s.work.open[measureFrame].element == nil {
 		return ""
 	}
-	return s.work.open[measureFrame].element.SelectAttrValue("number", "")
+	// A copy, as errors outlive the text.
+	return strings.Clone(s.work.open[measureFrame].element.SelectAttrValue("number", ""))
 }
