@@ -44,7 +44,7 @@ type Assignment struct {
 // have been surveyed.
 func (c *Copyist) Assign() ([]Assignment, error) {
 	c.settleReading()
-	c.road = newRoad(c.surveys)
+	c.road = newRoad(c.surveys, c.leads())
 	rows, err := c.planned()
 	if err != nil {
 		return nil, err

@@ -18,13 +18,18 @@ type Copyist struct {
 	scoreParts []musicxml.ScorePart // beside score.Parts
 	surveys    []Survey
 	concert    bool // the score says that it is displayed in concert pitch
+	words      lexicon
 	road       *road
 	reading    reading
 }
 
 // New prepares a copyist for a score.
 func New(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) (*Copyist, error) {
-	c := &Copyist{score: score, catalogue: catalogue, options: o}
+	words, err := words()
+	if err != nil {
+		return nil, err
+	}
+	c := &Copyist{score: score, catalogue: catalogue, options: o, words: words}
 	root := score.Header.Root()
 	c.concert = musicxml.Descend(root, "defaults", "concert-score") != nil
 	known := map[string]musicxml.ScorePart{}
@@ -93,6 +98,7 @@ var stages = []struct {
 	do   func(*sheet) error
 }{
 	{"leave the score's page out", (*sheet).stripPage},
+	{"add the marks of the whole system", (*sheet).addSystemMarks},
 	{"write for the player's instrument", (*sheet).writeForPlayer},
 }
 

@@ -1,19 +1,131 @@
 package parts
 
-import "deskpart/musicxml"
+import (
+	"strings"
 
-// mark is something in one part that holds for all players.
-type mark struct {
-	measure int
-	onset   musicxml.Fraction
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// facet is one kind of thing that a direction or a <sound> says. Several facets
+// of one direction are a set.
+type facet uint16
+
+const (
+	saysWords facet = 1 << iota
+	saysMetronome
+	saysRehearsal
+	saysSegno
+	saysCoda
+	saysTempo   // how fast it is played back
+	saysJump    // where playback goes on
+	saysSwing   // how evenly it is played back
+	saysHarmony // a chord symbol for the whole system
+	saysOther   // anything else in a direction for the whole system
+)
+
+// saying is one thing that is said at one place.
+type saying struct {
+	facet facet
+	// key is the same for sayings that mean the same.
+	key string
+	// leading: it holds for everybody only if it stands where a system is headed.
+	leading bool
+	// movement: it is the number of a movement, if it is not alone.
+	movement bool
 }
 
-// road is what all parts share: the marks of the system, gathered from every
-// part.
-type road struct{}
+// mark is something in one part that holds for all players: a direction, a
+// <sound> or a chord symbol of the whole system.
+type mark struct {
+	measure int
+	// base is where the element stands and sounds, seen where it is printed, both
+	// in quarter notes from the start of the measure.
+	base, seen musicxml.Fraction
+	says       []saying
+	// The elements are copies that outlive the part they were read in; nil where
+	// there is none.
+	direction, sound, harmony *etree.Element
+	line                      *line
+}
 
-// newRoad joins the marks of all parts.
-func newRoad([]Survey) *road { return &road{} }
+// line is a dashed line or bracket that goes on from a mark.
+type line struct {
+	tag     string // dashes or bracket
+	number  string // in the part where it was read
+	measure int    // where it stops
+	base    musicxml.Fraction
+	stop    *etree.Element // nil while it is open
+}
 
-// gatherMarks finds the marks of the whole system in one part.
-func gatherMarks(*musicxml.Timeline) []mark { return nil }
+// facets are all that the mark says.
+func (m *mark) facets() facet {
+	var all facet
+	for _, s := range m.says {
+		all |= s.facet
+	}
+	return all
+}
+
+// soundFacet tells what an attribute of <sound> says to everybody; 0 for what
+// concerns one player (MusicXML 4.0, sound).
+func soundFacet(key string) facet {
+	switch key {
+	case "tempo":
+		return saysTempo
+	case "dacapo", "dalsegno", "segno", "coda", "tocoda", "fine", "forward-repeat":
+		return saysJump
+	}
+	return 0
+}
+
+// directionFacet tells what a <direction-type> says, by its first child.
+func directionFacet(directionType *etree.Element) facet {
+	for _, c := range directionType.ChildElements() {
+		switch c.Tag {
+		case "words", "symbol":
+			return saysWords
+		case "metronome":
+			return saysMetronome
+		case "rehearsal":
+			return saysRehearsal
+		case "segno":
+			return saysSegno
+		case "coda":
+			return saysCoda
+		}
+		return saysOther
+	}
+	return 0
+}
+
+// joinedText joins the texts of an element's children of one name.
+func joinedText(e *etree.Element, tags ...string) string {
+	var texts []string
+	for _, c := range e.ChildElements() {
+		for _, tag := range tags {
+			if c.Tag == tag {
+				texts = append(texts, musicxml.Text(c))
+			}
+		}
+	}
+	return strings.Join(texts, " ")
+}
+
+// content names what an element holds, so that equal content compares equal.
+func content(e *etree.Element) string {
+	var b strings.Builder
+	writeContent(&b, e)
+	return b.String()
+}
+
+func writeContent(b *strings.Builder, e *etree.Element) {
+	b.WriteString(e.Tag)
+	b.WriteString("=")
+	b.WriteString(musicxml.Text(e))
+	for _, c := range e.ChildElements() {
+		b.WriteString(" ")
+		writeContent(b, c)
+	}
+}

@@ -31,7 +31,7 @@ type Survey struct {
 	// inSounding and inWritten count notes within the matched instrument's range,
 	// the source read as it sounds and as the player reads it.
 	inSounding, inWritten int
-	marks                 []mark
+	marks                 *partMarks
 	done                  bool
 }
 
@@ -54,7 +54,9 @@ type SurveyedKey struct {
 func skimmed(parent, tag string) bool {
 	switch parent {
 	case "measure":
-		return tag != "figured-bass" && tag != "harmony"
+		return tag != "figured-bass"
+	case "direction-type":
+		return tag != "dynamics" && tag != "wedge" && tag != "pedal"
 	case "note":
 		switch tag {
 		case "lyric", "beam", "stem", "type", "dot", "notehead", "notehead-text", "time-modification",
@@ -86,7 +88,7 @@ func (c *Copyist) Survey(i int, slabs *musicxml.Slabs) error {
 	if err := reader.read(timeline); err != nil {
 		return c.locate(err, i)
 	}
-	s.marks = gatherMarks(timeline)
+	s.marks = gatherMarks(timeline, c.words, false)
 	s.done = true
 	return nil
 }

@@ -1,0 +1,282 @@
+package parts
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// partMarks is what one part says that may hold for all players.
+type partMarks struct {
+	marks     []mark
+	barlines  []barline
+	metres    []metre
+	pauses    []pause
+	caesuras  []caesura
+	numbering []numbering
+}
+
+// gatherer finds the marks of one part.
+type gatherer struct {
+	partMarks
+	lexicon lexicon
+	// own keeps no copies: the marks are only compared with those of the road.
+	own     bool
+	measure *musicxml.Measure
+	now     musicxml.Fraction // where the next element stands
+	metre   string            // the time signature in force, in words
+	open    []*openLine
+}
+
+// openLine is a line whose stop has not come.
+type openLine struct {
+	mark *line
+	copy *etree.Element // its start, to be taken out if it never stops
+}
+
+// gatherMarks finds what in one part may hold for everybody. With own, nothing is
+// copied.
+func gatherMarks(t *musicxml.Timeline, l lexicon, own bool) *partMarks {
+	g := gatherer{lexicon: l, own: own}
+	for i := range t.Measures {
+		g.measure, g.now = &t.Measures[i], musicxml.Fraction{}
+		for k := range g.measure.Events {
+			g.event(&g.measure.Events[k])
+		}
+	}
+	g.closeLines()
+	g.dropLoneNumbers()
+	return &g.partMarks
+}
+
+func (g *gatherer) event(ev *musicxml.Event) {
+	switch ev.Kind {
+	case musicxml.Note:
+		if musicxml.Child(ev.Element, "notations") != nil {
+			g.pauseAt(ev)
+		}
+	case musicxml.Direction:
+		g.direction(ev)
+	case musicxml.Sound:
+		g.sound(ev)
+	case musicxml.Harmony:
+		g.harmony(ev)
+	case musicxml.Attributes:
+		g.attributes(ev)
+	case musicxml.Barline:
+		g.barline(ev)
+	case musicxml.Print:
+		g.print(ev)
+	}
+	g.now = timeAfter(ev, g.now)
+}
+
+// keep copies an element so that it outlives the part's tree, without what
+// belongs to its place there.
+func (g *gatherer) keep(e *etree.Element, drop ...string) *etree.Element {
+	if g.own || e == nil {
+		return nil
+	}
+	c := e.Copy()
+	c.RemoveAttr("system")
+	removeIDs(c)
+	stripPositions(c)
+	musicxml.RemoveChildren(c, drop...)
+	return c
+}
+
+// removeIDs takes unique ids out of a copy: the original keeps them.
+func removeIDs(e *etree.Element) {
+	removeAttr(e, "id")
+	for _, c := range e.ChildElements() {
+		removeIDs(c)
+	}
+}
+
+// systemAttr reads the system attribute of a direction or harmony.
+func systemAttr(e *etree.Element) (ofSystem, ofPart bool) {
+	switch musicxml.Attr(e, "system") {
+	case "only-top", "also-top":
+		return true, false
+	case "none":
+		return false, true
+	}
+	return false, false
+}
+
+// direction keeps a direction if something in it holds for everybody.
+func (g *gatherer) direction(ev *musicxml.Event) {
+	g.lines(ev)
+	says := g.sayings(ev.Element)
+	if len(says) == 0 {
+		return
+	}
+	m := mark{measure: g.measure.Index, base: g.now, seen: ev.Onset, says: says}
+	sound := musicxml.Child(ev.Element, "sound")
+	if m.direction = g.keep(ev.Element, "offset", "footnote", "level", "voice", "staff", "sound", "listening"); m.direction != nil {
+		m.sound = g.keepSound(sound)
+		dropTypes(m.direction, m.facets())
+		g.startLine(&m)
+	}
+	g.marks = append(g.marks, m)
+}
+
+// dropTypes takes out the <direction-type> elements that say nothing of these
+// facets. A line stays with its words.
+func dropTypes(direction *etree.Element, kept facet) {
+	for _, t := range musicxml.Children(direction, "direction-type") {
+		if isLine := lineIn(t) != nil; isLine && kept&saysWords == 0 || !isLine && directionFacet(t)&kept == 0 {
+			direction.RemoveChild(t)
+		}
+	}
+}
+
+// sayings lists what a direction says to everybody.
+func (g *gatherer) sayings(e *etree.Element) []saying {
+	ofSystem, ofPart := systemAttr(e)
+	var says []saying
+	if sound := musicxml.Child(e, "sound"); sound != nil {
+		says = soundSayings(sound)
+	}
+	backed := len(says) > 0 // playback agrees that this is no player's word
+	var text []string
+	for _, t := range musicxml.Children(e, "direction-type") {
+		switch f := directionFacet(t); f {
+		case saysWords:
+			text = append(text, joinedText(t, "words"))
+			if ofSystem && musicxml.Child(t, "symbol") != nil {
+				says = append(says, saying{facet: saysOther, key: content(t)})
+			}
+		case saysMetronome:
+			says = append(says, saying{facet: f, key: content(t)})
+			backed = true
+		case saysRehearsal:
+			says = append(says, saying{facet: f, key: strings.Join(tokens(joinedText(t, "rehearsal")), " ")})
+		case saysSegno, saysCoda:
+			says = append(says, saying{facet: f})
+		case saysOther:
+			if ofSystem && !spans(t) {
+				says = append(says, saying{facet: f, key: content(t)})
+			}
+		}
+	}
+	if words := strings.Join(text, " "); strings.TrimSpace(words) != "" {
+		if s, ok := g.wordsSaying(e, words, ofSystem, ofPart, backed); ok {
+			says = append(says, s)
+		}
+	}
+	return says
+}
+
+// spans reports whether a direction type is one end of something long, which
+// cannot be copied without its other end.
+func spans(directionType *etree.Element) bool {
+	for _, c := range directionType.ChildElements() {
+		switch c.Tag {
+		case "wedge", "dashes", "bracket", "pedal", "octave-shift", "principal-voice":
+			return true
+		}
+	}
+	return false
+}
+
+// wordsSaying decides whether words hold for everybody.
+func (g *gatherer) wordsSaying(e *etree.Element, text string, ofSystem, ofPart, backed bool) (saying, bool) {
+	m := g.lexicon.read(text)
+	s := saying{facet: saysWords, key: m.key}
+	switch {
+	case ofSystem, musicxml.Attr(e, "directive") == "yes", drawnMetronome(text):
+		return s, true
+	case backed && m.class != playerWords:
+		return s, true
+	case ofPart || backed:
+		return s, false
+	}
+	switch m.class {
+	case tempoWords, gradualWords, roadWords, pauseWords:
+		return s, true
+	case playerWords:
+		s.leading, s.movement = true, true
+		return s, movementNumber(text) && g.opensMovement(e)
+	}
+	s.leading = true
+	return s, g.headsSystem(e, text, m.class)
+}
+
+// headsSystem reports whether words look like a heading: at the start of a bar and
+// not under the staff, the name of a section or a tempo with a capital letter, or
+// unknown words in bold.
+func (g *gatherer) headsSystem(e *etree.Element, text string, class wordClass) bool {
+	if g.now.Sign() != 0 || musicxml.Attr(e, "placement") == "below" {
+		return false
+	}
+	switch class {
+	case sectionWords:
+		return true
+	case headingWords:
+		return startsWithCapital(text)
+	}
+	return startsWithCapital(text) && boldWords(e) && len(tokens(text)) > 0
+}
+
+// soundSayings lists what a <sound> says to everybody.
+func soundSayings(e *etree.Element) []saying {
+	var says []saying
+	var jumps []string
+	for _, a := range e.Attr {
+		switch soundFacet(a.Key) {
+		case saysTempo:
+			says = append(says, saying{facet: saysTempo, key: a.Value})
+		case saysJump:
+			jumps = append(jumps, a.Key)
+		}
+	}
+	if len(jumps) > 0 {
+		slices.Sort(jumps)
+		says = append(says, saying{facet: saysJump, key: strings.Join(jumps, " ")})
+	}
+	if swing := musicxml.Child(e, "swing"); swing != nil {
+		says = append(says, saying{facet: saysSwing, key: content(swing)})
+	}
+	return says
+}
+
+// sound keeps a <sound> that stands alone in the measure.
+func (g *gatherer) sound(ev *musicxml.Event) {
+	says := soundSayings(ev.Element)
+	if len(says) == 0 {
+		return
+	}
+	g.marks = append(g.marks, mark{measure: g.measure.Index, base: ev.Onset, seen: ev.Onset,
+		says: says, sound: g.keepSound(ev.Element)})
+}
+
+// keepSound copies of a <sound> what holds for everybody.
+func (g *gatherer) keepSound(e *etree.Element) *etree.Element {
+	if g.own || e == nil {
+		return nil
+	}
+	c := etree.NewElement("sound")
+	for _, a := range e.Attr {
+		if a.Space == "" && (soundFacet(a.Key) != 0 || a.Key == "time-only" || a.Key == "divisions") {
+			c.CreateAttr(a.Key, a.Value)
+		}
+	}
+	if swing := musicxml.Child(e, "swing"); swing != nil {
+		c.AddChild(swing.Copy())
+	}
+	return c
+}
+
+// harmony keeps a chord symbol that belongs to the system.
+func (g *gatherer) harmony(ev *musicxml.Event) {
+	if ofSystem, _ := systemAttr(ev.Element); !ofSystem && !g.own {
+		return
+	}
+	m := mark{measure: g.measure.Index, base: g.now, seen: ev.Onset, says: []saying{{facet: saysHarmony}}}
+	m.harmony = g.keep(ev.Element, "offset", "footnote", "level", "staff")
+	g.marks = append(g.marks, m)
+}

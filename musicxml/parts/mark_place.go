@@ -1,0 +1,186 @@
+package parts
+
+import (
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// addSystemMarks writes into the part what holds for all players and stands in
+// another part of the score: once, at its bar and beat.
+func (s *sheet) addSystemMarks() error {
+	s.ensureDivisions()
+	own := gatherMarks(s.timeline, s.words, true)
+	s.addMetres(own)
+	s.addBarlines()
+	s.addPauses(own)
+	s.addCaesuras(own)
+	s.addMarks(own)
+	s.addNumbering()
+	s.freeOfSystem()
+	return s.layOut()
+}
+
+// addMarks writes directions, sounds and chord symbols.
+func (s *sheet) addMarks(own *partMarks) {
+	p := placer{sheet: s, known: newMatcher(own.marks, s.survey.Measures), numbers: lineNumbers(s.part)}
+	missing := p.known.match(s.road.marks)
+	for i := range s.road.marks {
+		if m := &s.road.marks[i]; missing[i] != 0 && m.measure < len(s.timeline.Measures) {
+			p.place(m.only(missing[i]))
+		}
+	}
+}
+
+// placer writes marks into a part.
+type placer struct {
+	*sheet
+	known   *matcher
+	numbers map[string]bool // of lines that the part has, by tag and number
+}
+
+func (p *placer) place(m mark) {
+	switch {
+	case m.harmony != nil:
+		p.placeHarmony(m)
+	case m.direction != nil && musicxml.Child(m.direction, "direction-type") != nil:
+		p.placeDirection(m)
+	case m.sound != nil:
+		p.insert(m, p.soundOf(m))
+	}
+}
+
+// placeDirection writes a direction with its <sound> and the end of its line.
+func (p *placer) placeDirection(m mark) {
+	e := m.direction.Copy()
+	if sound := p.soundOf(m); sound != nil {
+		musicxml.AddInOrder(e, sound)
+	}
+	if p.survey.Staves > 1 {
+		musicxml.SetChildText(e, "staff", "1")
+	}
+	if m.line != nil && m.line.measure < len(p.timeline.Measures) {
+		number := p.freeNumber(m.line.tag)
+		for _, t := range musicxml.Children(e, "direction-type") {
+			if l := lineIn(t); l != nil {
+				l.CreateAttr("number", number)
+			}
+		}
+		p.insert(m, e)
+		p.placeStop(m, number)
+		return
+	}
+	dropLines(e)
+	p.insert(m, e)
+}
+
+// placeStop writes the end of a mark's line.
+func (p *placer) placeStop(m mark, number string) {
+	stop := m.line.stop.Copy()
+	stop.CreateAttr("number", number)
+	e := etree.NewElement("direction")
+	if placement := musicxml.Attr(m.direction, "placement"); placement != "" {
+		e.CreateAttr("placement", placement)
+	}
+	e.CreateElement("direction-type").AddChild(stop)
+	if p.survey.Staves > 1 {
+		musicxml.SetChildText(e, "staff", "1")
+	}
+	p.insert(mark{measure: m.line.measure, base: m.line.base, seen: m.line.base}, e)
+}
+
+// mostLines is how many lines of one kind can be open at once (MusicXML 4.0,
+// number-level).
+const mostLines = 16
+
+// freeNumber finds a number that no line of the part has.
+func (p *placer) freeNumber(tag string) string {
+	for n := 1; n < mostLines; n++ {
+		if number := strconv.Itoa(n); !p.numbers[tag+number] {
+			p.numbers[tag+number] = true
+			return number
+		}
+	}
+	return strconv.Itoa(mostLines)
+}
+
+// lineNumbers lists the numbers of the part's own lines.
+func lineNumbers(part *etree.Element) map[string]bool {
+	numbers := map[string]bool{}
+	for _, m := range musicxml.Children(part, "measure") {
+		for _, d := range musicxml.Children(m, "direction") {
+			for _, t := range musicxml.Children(d, "direction-type") {
+				if l := lineIn(t); l != nil {
+					numbers[l.Tag+lineNumber(l)] = true
+				}
+			}
+		}
+	}
+	return numbers
+}
+
+// soundOf copies a mark's <sound>; its divisions are those of this part.
+func (p *placer) soundOf(m mark) *etree.Element {
+	if m.sound == nil {
+		return nil
+	}
+	sound := m.sound.Copy()
+	if musicxml.Attr(sound, "divisions") != "" {
+		sound.CreateAttr("divisions", decimal(p.divisionsBefore(m.measure, nil)))
+	}
+	return sound
+}
+
+// insert puts a mark's element at its place. Where nothing of the part begins at
+// that time the element stands before it and says how far away it belongs.
+func (p *placer) insert(m mark, e *etree.Element) {
+	measure := &p.timeline.Measures[m.measure]
+	at := slotAt(measure, m.base)
+	if offset := m.seen.Sub(at.onset); offset.Sign() != 0 && !measure.Length.Less(m.seen) {
+		o := etree.NewElement("offset")
+		o.SetText(p.inDivisions(m.measure, at.before, offset))
+		if e.Tag == "direction" && at.onset != m.base {
+			o.CreateAttr("sound", "yes")
+		}
+		musicxml.AddInOrder(e, o)
+	}
+	insertAt(measure.Element, at.before, e)
+}
+
+// addNumbering writes how bars are numbered where another part says it.
+func (s *sheet) addNumbering() {
+	for _, n := range s.road.numbering {
+		if n.measure >= len(s.timeline.Measures) {
+			continue
+		}
+		measure := s.timeline.Measures[n.measure].Element
+		print := musicxml.Child(measure, "print")
+		if print == nil {
+			print = etree.NewElement("print")
+			measure.InsertChildAt(0, print)
+		}
+		if musicxml.Child(print, "measure-numbering") == nil {
+			musicxml.AddInOrder(print, n.element.Copy())
+		}
+	}
+}
+
+// freeOfSystem takes out what relates the part's own marks to a system: in a part
+// a mark of the system appears once (MusicXML 4.0, system-relation).
+func (s *sheet) freeOfSystem() {
+	for i := range s.timeline.Measures {
+		for k := range s.timeline.Measures[i].Events {
+			switch ev := &s.timeline.Measures[i].Events[k]; ev.Kind {
+			case musicxml.Direction, musicxml.Harmony:
+				removeAttr(ev.Element, "system")
+			case musicxml.Print:
+				if n := musicxml.Child(ev.Element, "measure-numbering"); n != nil {
+					removeAttr(n, "system")
+					removeAttr(n, "staff")
+				}
+			}
+		}
+	}
+}
