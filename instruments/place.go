@@ -36,9 +36,10 @@ func (l *lexicon) find(tokens []token, c *Catalogue) place {
 }
 
 // contiguous finds the name of most tokens, then of most letters, then the first.
-// Alto and basso after a key name an instrument only where nothing else does.
+// What can be a clef, or alto and basso after a key, names an instrument only where
+// nothing else does.
 func (c *Catalogue) contiguous(tokens []token, index map[string][]target, form func([]token) string) place {
-	var register place
+	var aside place
 	for length := min(c.lexicon.longest, len(tokens)); length > 0; length-- {
 		best, letters := nowhere(tokens), 0
 		for start := 0; start+length <= len(tokens); start++ {
@@ -46,8 +47,10 @@ func (c *Catalogue) contiguous(tokens []token, index map[string][]target, form f
 			targets := sized(index[form(words)], words)
 			switch weight := c.weight(words); {
 			case len(targets) == 0 || weight <= letters:
-			case length == 1 && c.isRegister(tokens, start):
-				register = span(targets, start, length)
+			case c.isClef(words) || length == 1 && c.isRegister(tokens, start):
+				if len(aside.targets) == 0 {
+					aside = span(targets, start, length)
+				}
 			default:
 				best, letters = span(targets, start, length), weight
 			}
@@ -56,16 +59,23 @@ func (c *Catalogue) contiguous(tokens []token, index map[string][]target, form f
 			return best
 		}
 	}
-	if len(register.targets) > 0 {
-		return register
+	if len(aside.targets) > 0 {
+		return aside
 	}
 	return nowhere(tokens)
 }
 
+// isClef reports whether the words can be a clef: "B. C.", "treble".
+func (c *Catalogue) isClef(words []token) bool {
+	_, length := c.vocabulary.find(roleClef, words)
+	return length == len(words)
+}
+
 // sized leaves out names that only the joining of short words made: "in C" is not
-// the abbreviation "Inc.".
+// the abbreviation "Inc.", and "Violin I" not "Violini".
 func sized(targets []target, words []token) []target {
-	if len(looseForm(words)) >= 6 {
+	short := func(t token) bool { return len(t.text) < 3 }
+	if len(looseForm(words)) >= 6 && !slices.ContainsFunc(words, short) {
 		return targets
 	}
 	return filter(targets, func(t target) bool { return slices.Contains(t.sizes, len(words)) })

@@ -145,15 +145,13 @@ func (m *Match) double(i *Instrument) {
 // matchSound recognises a part whose names say no instrument.
 func (c *Catalogue) matchSound(q Query) Match {
 	_, rest := c.mentions(tokenize(q.Name))
-	none := Match{By: ByNone, Why: "no name of an instrument in the catalogue"}
-	none.Number, none.Players = numberList(rest.numbers), rest.numbers
 	sounding := c.sounding(q.Sound)
 	if len(sounding) == 0 {
-		return none
+		return Match{By: ByNone, Why: "no name of an instrument in the catalogue"}
 	}
 	named := &mention{targets: []target{{kind: sounding[0].Kind}}, keys: rest.keys, register: rest.register}
 	m := c.resolve(named, Query{Sound: q.Sound})
-	m.Number, m.Players = none.Number, none.Players
+	m.Number, m.Players = numberList(rest.numbers), rest.numbers
 	if m.By == ByName {
 		m.By = BySound
 	}

@@ -1,0 +1,79 @@
+package instruments_test
+
+import (
+	"encoding/csv"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/instruments"
+)
+
+// load returns the catalogue that is built in.
+func load(t testing.TB) *instruments.Catalogue {
+	t.Helper()
+	c, err := instruments.Load()
+	require.NoError(t, err)
+	return c
+}
+
+// readRows reads a CSV file of this folder or an absolute path as rows by column.
+func readRows(t testing.TB, path string) []map[string]string {
+	t.Helper()
+	file, err := os.Open(path)
+	require.NoError(t, err)
+	defer file.Close()
+	cells, err := csv.NewReader(file).ReadAll()
+	require.NoError(t, err)
+	require.Greater(t, len(cells), 1, "a table without rows tests nothing")
+	var rows []map[string]string
+	for _, c := range cells[1:] {
+		row := map[string]string{}
+		for n, column := range cells[0] {
+			row[column] = c[n]
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// TestRecognition asks every row of testdata/recognition.csv, whose expected values
+// were written by hand; the column why names the source or the reason.
+func TestRecognition(t *testing.T) {
+	t.Parallel()
+	c := load(t)
+	rows := readRows(t, "testdata/recognition.csv")
+	assert.GreaterOrEqual(t, len(rows), 200)
+	for _, row := range rows {
+		name := row["name"] + " " + row["abbreviation"] + " " + row["sound"]
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			require.NotEmpty(t, row["why"])
+			m := c.Match(instruments.Query{Name: row["name"], Abbreviation: row["abbreviation"], Sound: row["sound"]})
+			assert.Equal(t, row["instrument"], idOf(m.Instrument), row["why"])
+			assert.Equal(t, row["by"], m.By, m.Why)
+			assert.Equal(t, row["number"], m.Number)
+			assert.Equal(t, row["doubles"], idsOf(m.Doubles))
+			assert.Equal(t, row["assumed"] == "yes", m.Assumed, m.Why)
+			assert.NotEmpty(t, m.Why)
+		})
+	}
+}
+
+func idOf(i *instruments.Instrument) string {
+	if i == nil {
+		return "none"
+	}
+	return i.ID
+}
+
+func idsOf(list []*instruments.Instrument) string {
+	var ids []string
+	for _, i := range list {
+		ids = append(ids, i.ID)
+	}
+	return strings.Join(ids, ",")
+}
