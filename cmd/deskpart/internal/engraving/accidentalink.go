@@ -8,6 +8,7 @@ type accidentalInk struct {
 	shape shape
 	// dx is the left edge of all its ink, dy the height of its note.
 	dx, y float64
+	headX float64
 	class string
 }
 
@@ -77,11 +78,18 @@ func collectAccidentals(figures []*figure) []accidentalInk {
 			key := a.Sign + number(y(h.position))
 			if !seen[key] {
 				seen[key] = true
-				list = append(list, accidentalInk{sign: a, shape: shape{a.Sign, a.Small || f.small()}, y: y(h.position), class: h.note.Class})
+				list = append(list, accidentalInk{sign: a, shape: shape{a.Sign, a.Small || f.small()}, y: y(h.position), headX: f.dx + h.dx, class: h.note.Class})
 			}
 		}
 	}
-	sort.SliceStable(list, func(i, j int) bool { return list[i].y < list[j].y })
+	// Of two signs for one line, the one for the head on the right is placed first
+	// and so nearer: the signs stand in the order of their heads.
+	sort.SliceStable(list, func(i, j int) bool {
+		if list[i].y != list[j].y {
+			return list[i].y < list[j].y
+		}
+		return list[i].headX > list[j].headX
+	})
 	return list
 }
 

@@ -135,7 +135,11 @@ func (st *staffInk) outerSign(f *figure, a Articulation) {
 	} else {
 		height = st.sky.below(left, left+sh.width()) + 0.4 - box.top
 	}
-	st.glyph(sh, left-box.left, height, "")
+	class := ""
+	if _, accidental := signAlters[a.Sign]; accidental || a.Sign == "arrow-up" || a.Sign == "arrow-down" {
+		class = "auxiliary" // over a note, not before it
+	}
+	st.glyph(sh, left-box.left, height, class)
 	st.sky.glyph(sh, left-box.left, height)
 	st.auxiliary(a.Over, x, true)
 	st.auxiliary(a.Under, x, false)

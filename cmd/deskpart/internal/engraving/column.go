@@ -305,7 +305,7 @@ func (l *layout) planChanges(p *barPlan, s int, first bool) {
 			p.putSigns(c.Onset, orderClef, s, len(l.music.Staves), clefSigns(*c.Clef, p.index > 0 || !start))
 		}
 		if c.Key != nil {
-			p.putSigns(c.Onset, orderKey, s, len(l.music.Staves), keyGroup(now.clef, *c.Key, &before.key))
+			p.putSigns(c.Onset, orderKey, s, len(l.music.Staves), keyGroup(l.states[s][p.index].clefAt(measure, c.Onset), *c.Key, &before.key))
 		}
 		if line := boundary(Barline{Style: c.Barline}, Barline{}); c.Barline != BarDefault {
 			p.putSigns(c.Onset, orderBarline, s, len(l.music.Staves), signGroup{class: "middle", barline: &line, width: line.width})

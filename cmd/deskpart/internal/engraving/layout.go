@@ -162,7 +162,7 @@ func (l *layout) courtesy(next int) [][]signGroup {
 				continue
 			}
 			if c.Key != nil {
-				key = keyGroup(now.clef, *c.Key, &before.key)
+				key = keyGroup(l.states[s][next].clefAt(&l.music.Staves[s].Measures[next], c.Onset), *c.Key, &before.key)
 			}
 			if c.Time != nil {
 				time = timeGroup(*c.Time, now.lines)

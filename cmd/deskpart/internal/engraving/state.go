@@ -1,5 +1,7 @@
 package engraving
 
+import "deskpart/musicxml"
+
 // state is what a staff has in force at a moment.
 type state struct {
 	clef  Clef
@@ -52,6 +54,17 @@ func (s state) opened(m *Measure) state {
 		}
 	}
 	return s
+}
+
+// clefAt is the clef after all changes up to a moment of a bar that begins in
+// this state: a signature that changes together with the clef stands in the new one.
+func (s state) clefAt(m *Measure, onset musicxml.Fraction) Clef {
+	for _, c := range m.Changes {
+		if c.Onset.Cmp(onset) <= 0 {
+			s = s.with(c)
+		}
+	}
+	return s.clef
 }
 
 // reference is the pitch a clef names, as steps from C0: G4, F3, C4.

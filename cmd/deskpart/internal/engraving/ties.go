@@ -15,16 +15,17 @@ func (s *system) drawTies(st *staffInk) {
 			if h.note.Hidden || !h.note.TieTo && !h.note.Open {
 				continue
 			}
-			to, head := s.tieTarget(st.figures[i+1:], f, h.note)
-			right := f.tieStart(h) + 2.2
+			to, head := s.tieTarget(st.figures[i+1:], f, h.note, arrived)
+			right, end := f.tieStart(h)+2.2, h.position
 			switch {
 			case to != nil:
+				end = head.position
 				right = to.x + to.dx + head.dx - 0.05
 				arrived[head.note] = true
 			case h.note.TieTo && s.lastMoment(f):
 				right = s.lineEnd()
 			}
-			st.tie(f.tieStart(h), right, h, f.tieUp(k))
+			st.tie(f.tieStart(h), right, h.position, end, f.tieUp(k))
 		}
 	}
 	s.arrivingTies(st, arrived)
@@ -42,7 +43,7 @@ func (s *system) arrivingTies(st *staffInk, arrived map[*Note]bool) {
 			h := &f.heads[k]
 			if h.note.TieFrom && !arrived[h.note] && !h.note.Hidden {
 				right := f.x + f.dx + h.dx - 0.05
-				st.tie(max(p.start-0.4, right-2.5), right, h, f.tieUp(k))
+				st.tie(max(p.start-0.4, right-2.5), right, h.position, h.position, f.tieUp(k))
 			}
 		}
 	}
@@ -54,8 +55,8 @@ func (s *system) lineEnd() float64 {
 }
 
 // tieTarget finds the note that a tie leads to: the same place, just when the
-// note ends.
-func (s *system) tieTarget(later []*figure, f *figure, n *Note) (*figure, *headInk) {
+// note ends, in the same voice if it can be, and not one that has its tie already.
+func (s *system) tieTarget(later []*figure, f *figure, n *Note, arrived map[*Note]bool) (best *figure, head *headInk) {
 	end := s.l.startOf(f.bar).Add(f.event.Onset).Add(f.event.Duration)
 	for _, other := range later {
 		begin := s.l.startOf(other.bar).Add(other.event.Onset)
@@ -67,12 +68,15 @@ func (s *system) tieTarget(later []*figure, f *figure, n *Note) (*figure, *headI
 		}
 		for k := range other.heads {
 			h := &other.heads[k]
-			if h.note.TieFrom && h.note.Place == n.Place && !h.note.Hidden {
-				return other, h
+			if !h.note.TieFrom || h.note.Place != n.Place || h.note.Hidden || arrived[h.note] {
+				continue
+			}
+			if best == nil || other.voice == f.voice && best.voice != f.voice {
+				best, head = other, h
 			}
 		}
 	}
-	return nil, nil
+	return best, head
 }
 
 // lastMoment reports whether a figure lasts to the end of the line.
@@ -119,7 +123,8 @@ func (f *figure) pointsUp() bool {
 	return autoUp(f.lowest(), f.highest())
 }
 
-func (st *staffInk) tie(left, right float64, h *headInk, up bool) {
+// tie draws a tie between two positions; they differ only across a change of clef.
+func (st *staffInk) tie(left, right float64, from, to int, up bool) {
 	if right-left < 0.9 {
 		middle := (left + right) / 2
 		left, right = middle-0.45, middle+0.45
@@ -129,8 +134,8 @@ func (st *staffInk) tie(left, right float64, h *headInk, up bool) {
 		sign = -1
 	}
 	height := sign * min(1.1, 0.55+0.03*(right-left))
-	at := y(h.position) + sign*tieOffset
-	st.path("tie", bow(left, at, right, at, height, 0.32))
-	edge := at + height*0.8
-	st.sky.add(left, right, min(at, edge), max(at, edge))
+	y1, y2 := y(from)+sign*tieOffset, y(to)+sign*tieOffset
+	st.path("tie", bow(left, y1, right, y2, height, 0.32))
+	edge := (y1+y2)/2 + height*0.8
+	st.sky.add(left, right, min(y1, y2, edge), max(y1, y2, edge))
 }
