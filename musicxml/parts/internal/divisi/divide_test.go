@@ -1,0 +1,344 @@
+package divisi_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/divisi"
+)
+
+// dealt divides music among players and writes what each has, and the warnings
+// that the first player's part was given.
+func dealt(t testing.TB, music string, players []divisi.Player) (parts []string, warnings []musicxml.Warning) {
+	t.Helper()
+	lexicon, err := divisi.LoadLexicon()
+	require.NoError(t, err)
+	for i := range players {
+		tree := part(t, music)
+		timeline, err := musicxml.NewTimeline(tree)
+		require.NoError(t, err)
+		report, err := divisi.Divide(timeline, divisi.Options{Players: players, Keep: i, Lexicon: lexicon, Names: []string{"Fl.", "Flute"}})
+		require.NoError(t, err)
+		parts = append(parts, read(tree))
+		if i == 0 {
+			warnings = report.Warnings
+		}
+	}
+	return parts, warnings
+}
+
+func pair() []divisi.Player { return []divisi.Player{{Number: 1}, {Number: 2}} }
+
+func TestDivideAmongTwo(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name, why     string
+		music         string
+		first, second string
+		doubt         string // measures of both-play warnings
+	}{
+		{
+			name: "by voice", why: "with two voices the first player has the upper one (harris s.24)",
+			music: `E5:q F5:q G5:h / C5:h D5:h`,
+			first: `E5:q F5:q G5:h`, second: `C5:h D5:h`,
+		},
+		{
+			name: "by chord", why: "the first player has the upper note (mem-gould)",
+			music: `C5+E5:h D5+F5:h`,
+			first: `E5:h F5:h`, second: `C5:h D5:h`,
+		},
+		{
+			name: "by words", why: `after "1." the second player rests until the next mark; after "a 2" both have the notes, and the marks are dropped (mem-gould)`,
+			music: `"1." E5:q F5:q G5:h | A5:w | "2." C5:w | "a 2" D5:w`,
+			first: `E5:q F5:q G5:h | A5:w | R | D5:w`, second: `R | R | C5:w | D5:w`,
+		},
+		{
+			name: "a 2, divided, solo", why: `"a 2" holds over the chords of a "div.", a number ends it`,
+			music: `"a 2" C5:h D5:h | "div." C5+E5:h D5:h | "1. Solo" E5:w | "tutti" F5:w`,
+			first: `C5:h D5:h | E5:h D5:h | "Solo" E5:w | "tutti" F5:w`, second: `C5:h D5:h | C5:h D5:h | R | "tutti" F5:w`,
+		},
+		{
+			name: "nobody is named", why: "where the score does not say who plays, both play and a warning says from which bar on (issue 3)",
+			music: `E5:w | F5:w | "1." G5:w | C5+E5:w | D5:w`,
+			first: `E5:w | F5:w | G5:w | E5:w | D5:w`, second: `E5:w | F5:w | R | C5:w | D5:w`,
+			doubt: "1 5",
+		},
+		{
+			name: "a voice that begins in mid bar", why: "before the voices part, the one line is for both or for those who are named",
+			music: `"a 2" C5:h E5:h / _:h C5:h | "1." C5:q D5:q E5:h / _:h C5:h`,
+			first: `C5:h E5:h | C5:q D5:q E5:h`, second: `C5:h C5:h | r:h C5:h`,
+		},
+		{
+			name: "a note that only one can hold", why: "a whole note is not for a player who begins another line under it",
+			music: `E5:w / _:h C5:h`,
+			first: `E5:w`, second: `r:h C5:h`,
+		},
+		{
+			name: "printed rests of the lower voice", why: "they say that the second player rests, no word is needed",
+			music: `E5:q F5:q G5:h / r:h C5:h | E5:w / r:w`,
+			first: `E5:q F5:q G5:h | E5:w`, second: `r:h C5:h | r:w`,
+		},
+		{
+			name: "hidden rests of the lower voice", why: "they say nothing: software fills voices with them",
+			music: `"1." E5:q F5:q G5:h / x:h C5:h`,
+			first: `E5:q F5:q G5:h`, second: `r:h C5:h`,
+		},
+		{
+			name: "a lower voice alone", why: "stems down without an upper voice are the second player's",
+			music: `E5:w / C5:w | x:w / C5:w`,
+			first: `E5:w | R`, second: `C5:w | C5:w`,
+		},
+		{
+			name: "tie from a unison into two voices", why: "each player's tie has both its ends",
+			music: `"a 2" C5:w~ | C5:h^ E5:h / C5:w`,
+			first: `C5:w~ | C5:h^ E5:h`, second: `C5:w~ | C5:w^`,
+		},
+		{
+			name: "tie that the other voice carries on", why: "a player who goes on with another note is tied no longer",
+			music: `"a 2" C5:w~ | C5:w^ / A4:w`,
+			first: `C5:w~ | C5:w^`, second: `C5:w | A4:w`,
+		},
+		{
+			name: "a held note under a new word", why: "the word is for the next note that is struck",
+			music: `"a 2" C5:w~ | "1." C5:h^ D5:h`,
+			first: `C5:w~ | C5:h^ D5:h`, second: `C5:w~ | C5:h^ r:h`,
+		},
+		{
+			name: "slur from a unison into two voices", why: "slurs are complete in each part",
+			music: `"a 2" C5:h( D5:h | E5:w) / C5:w`,
+			first: `C5:h( D5:h | E5:w)`, second: `C5:h( D5:h | C5:w)`,
+		},
+		{
+			name: "slur that one player does not finish", why: "a lone end is taken out",
+			music: `"a 2" C5:h( D5:h | "1." E5:w)`,
+			first: `C5:h( D5:h | E5:w)`, second: `C5:h D5:h | R`,
+		},
+		{
+			name: "slur over chords", why: "what stands once at the stem is for both",
+			music: `C5+E5:h( D5+F5:h)`,
+			first: `E5:h( F5:h)`, second: `C5:h( D5:h)`,
+		},
+		{
+			name: "articulations of chords and voices", why: "given once for a chord they go to both; between voices they go with the stems (part-preparation 7)",
+			music: `C5+E5:q. D5+F5:q C5+E5:h | E5:w. / C5:w`,
+			first: `E5:q. F5:q E5:h | E5:w.`, second: `C5:q. D5:q C5:h | C5:w`,
+		},
+		{
+			name: "a pause of one voice", why: "a pause holds for all players (gehrkens-mnt s.36-44)",
+			music: `"1." E5:w? | E5:h C5:h? / C5:w`,
+			first: `E5:w? | E5:h C5:h?`, second: `R? | C5:w?`,
+		},
+		{
+			name: "beams", why: "a group that lost notes is closed again",
+			music: `"a 2" C5:e{ D5:e- "1." E5:e- F5:e} G5:h`,
+			first: `C5:e{ D5:e- E5:e- F5:e} G5:h`, second: `C5:e{ D5:e} r:q r:h`,
+		},
+		{
+			name: "a single note of a beam", why: "it has its flag",
+			music: `"1." C5:e{ D5:e- E5:e- "a 2" F5:e} G5:h`,
+			first: `C5:e{ D5:e- E5:e- F5:e} G5:h`, second: `r:q r:e F5:e G5:h`,
+		},
+		{
+			name: "tuplets", why: "rests inside a tuplet keep its rhythm, and its bracket has both ends",
+			music: `"a 2" C5:et[{ "1." D5:et- E5:et]} F5:q G5:h`,
+			first: `C5:et{[ D5:et- E5:et}] F5:q G5:h`, second: `C5:et[ r:et r:et] r:q r:h`,
+		},
+		{
+			name: "a tuplet for one player", why: "the other has a plain rest in its place",
+			music: `"1." C5:et[{ D5:et- E5:et]} "a 2" F5:q G5:h`,
+			first: `C5:et{[ D5:et- E5:et}] F5:q G5:h`, second: `r:q F5:q G5:h`,
+		},
+		{
+			name: "grace notes", why: "they go with the note that they lead to",
+			music: `"1." g(D5:e) C5:h "a 2" g(D5:e) C5:h`,
+			first: `g(D5:e) C5:h g(D5:e) C5:h`, second: `r:h g(D5:e) C5:h`,
+		},
+		{
+			name: "grace notes before chords", why: "chords of one size go note by note, a single one to both",
+			music: `g(B4+D5:e) C5+E5:h g(D5:e) C5+E5:h`,
+			first: `g(D5:e) E5:h g(D5:e) E5:h`, second: `g(B4:e) C5:h g(D5:e) C5:h`,
+		},
+		{
+			name: "dynamics given once", why: "they serve both (part-preparation 7)",
+			music: `!p E5:h !f G5:h / C5:h D5:h`,
+			first: `!p E5:h !f G5:h`, second: `!p C5:h !f D5:h`,
+		},
+		{
+			name: "dynamics of each voice", why: "a voice with marks of its own goes by those",
+			music: `!p E5:h G5:h / !f C5:h D5:h`,
+			first: `!p E5:h G5:h`, second: `!f C5:h D5:h`,
+		},
+		{
+			name: "dynamics and words of the other player", why: "they are dropped; the dynamic in force is said again at the entry (common practice, no source)",
+			music: `"1." !p "dolce" E5:w | "a 2" D5:w`,
+			first: `!p "dolce" E5:w | D5:w`, second: `R | !p D5:w`,
+		},
+		{
+			name: "a hairpin", why: "both ends go to all who sound under it",
+			music: `!< E5:h G5:h !. / C5:h D5:h | "1." !< E5:w !.`,
+			first: `!< E5:h G5:h !. | !< E5:w !.`, second: `!< C5:h D5:h !. | R`,
+		},
+		{
+			name: "a direction inside a long note", why: "it is moved to the note with an offset (MusicXML 4.0, offset)",
+			music: `E5:q F5:q !f G5:h / C5:w`,
+			first: `E5:q F5:q !f G5:h`, second: `!f@48 C5:w`,
+		},
+		{
+			name: "words under a voice", why: "lyrics printed once for two voices go to both (musicxml-coverage 13)",
+			music: `E5:h'la' G5:h'lo' / C5:h D5:h`,
+			first: `E5:h'la' G5:h'lo'`, second: `C5:h'la' D5:h'lo'`,
+		},
+		{
+			name: "rests show the beats", why: "no rest runs over the middle of a bar in four (common practice, no source)",
+			music: `"a 2" C5:q "1." D5:hd | "a 2" C5:q "1." D5:q "a 2" E5:h`,
+			first: `C5:q D5:hd | C5:q D5:q E5:h`, second: `C5:q r:q r:h | C5:q r:q E5:h`,
+		},
+		{
+			name: "unison under two stems, one hidden", why: "a hidden duplicate is shown in the part (musicxml-coverage 4)",
+			music: `E5:h G5:h / E5:h* C5:h`,
+			first: `E5:h G5:h`, second: `E5:h C5:h`,
+		},
+		{
+			name: "names and numbers", why: "the name of the instrument may stand beside the number",
+			music: `"Fl. 1" E5:w | "2. Fl." D5:w | "1.2." F5:w | "I" G5:w | "(II)" A5:w | "beide" G5:w`,
+			first: `E5:w | R | F5:w | G5:w | R | G5:w`, second: `R | D5:w | F5:w | R | A5:w | G5:w`,
+		},
+		{
+			name: "bare digits that count", why: "a 3 over two players counts bars, and so do the others",
+			music: `"a 2" E5:w | "2" E5:w | "3" E5:w`,
+			first: `E5:w | "2" E5:w | "3" E5:w`, second: `E5:w | "2" E5:w | "3" E5:w`,
+		},
+		{
+			name: "numbers that mean no player", why: "a repeat's word stays",
+			music: `"a 2" E5:w | "1. volta" E5:w | "Tempo I" E5:w`,
+			first: `E5:w | "1. volta" E5:w | "Tempo I" E5:w`, second: `E5:w | "1. volta" E5:w | "Tempo I" E5:w`,
+		},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			parts, warnings := dealt(t, c.music, pair())
+			assert.Equal(t, c.first, parts[0], "first player: %s", c.why)
+			assert.Equal(t, c.second, parts[1], "second player: %s", c.why)
+			assert.Equal(t, c.doubt, measuresOf(warnings, "both-play"), "warnings")
+		})
+	}
+}
+
+func TestDivideByInstruments(t *testing.T) {
+	t.Parallel()
+	players := []divisi.Player{{Number: 1, Instruments: []string{"I1"}}, {Number: 2, Instruments: []string{"I2"}}}
+	for _, c := range []struct {
+		name, why     string
+		music         string
+		first, second string
+		doubt         string
+	}{
+		{
+			name: "shared notes carry both", why: "the ids say all, words or not (musicxml-coverage 9, instrument)",
+			music: `E5:h#1 F5:h#2 | G5:w#12 / C5:w#2`,
+			first: `E5:h#1 r:h | G5:w#1`, second: `r:h F5:h#2 | G5:w#2 / C5:w#2`,
+		},
+		{
+			name: "one id a voice, unison by words", why: `where no note carries both, "a 2" says more than the id`,
+			music: `E5:w#1 / C5:w#2 | "a 2" E5:w#1 | "1." F5:w#1`,
+			first: `E5:w#1 | E5:w#1 | F5:w#1`, second: `C5:w#2 | E5:w | R`,
+		},
+		{
+			name: "one id for everything", why: "software names the first instrument at every note: that says nothing",
+			music: `E5:w#1 / C5:w#1 | E5:w#1`,
+			first: `E5:w#1 | E5:w#1`, second: `C5:w#1 | E5:w#1`, doubt: "2",
+		},
+		{
+			name: "ids in a chord", why: "the ids decide, not the pitch",
+			music: `C5:h#1 E5:h#2`,
+			first: `C5:h#1 r:h`, second: `r:h E5:h#2`,
+		},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			parts, warnings := dealt(t, c.music, players)
+			assert.Equal(t, c.first, parts[0], "first player: %s", c.why)
+			assert.Equal(t, c.second, parts[1], "second player: %s", c.why)
+			assert.Equal(t, c.doubt, measuresOf(warnings, "both-play"), "warnings")
+		})
+	}
+}
+
+func TestDivideAmongMore(t *testing.T) {
+	t.Parallel()
+	numbered := func(numbers ...int) []divisi.Player {
+		var players []divisi.Player
+		for _, n := range numbers {
+			players = append(players, divisi.Player{Number: n})
+		}
+		return players
+	}
+	for _, c := range []struct {
+		name, why string
+		music     string
+		players   []divisi.Player
+		parts     []string
+		doubt     string // measures of both-play warnings
+		crowd     string // measures of too-many-notes warnings
+	}{
+		{
+			name: "three trombones", why: "upper voice to the first two, lower to the third; chords from the top",
+			music:   `"a 2" E5:w / C4:w | C5+E5:w / C4:w | C4+E4+G4:w | "3." C4:w`,
+			players: numbered(1, 2, 3),
+			parts:   []string{`E5:w | E5:w | G4:w | R`, `E5:w | C5:w | E4:w | R`, `C4:w | C4:w | C4:w | C4:w`},
+		},
+		{
+			name: "four horns, two staves", why: "two players a staff; the numbers are those of the name",
+			music:   `"1." E5:w // "3." C4:w | C5+E5:w // "a 2" D4:w`,
+			players: numbered(1, 2, 3, 4),
+			parts:   []string{`E5:w | E5:w`, `R | C5:w`, `C4:w | D4:w`, `R | D4:w`},
+		},
+		{
+			name: "horns 3 and 4", why: "the words use the numbers of the part's name",
+			music:   `"3." E5:w | "4." C5:w | "a 2" D5:w`,
+			players: numbered(3, 4),
+			parts:   []string{`E5:w | R | D5:w`, `R | C5:w | D5:w`},
+		},
+		{
+			name: "two notes for three", why: "the score does not say which two: the upper note is doubled, with a warning",
+			music:   `C5+E5:w`,
+			players: numbered(1, 2, 3),
+			parts:   []string{`E5:w`, `E5:w`, `C5:w`}, doubt: "1",
+		},
+		{
+			name: "more notes than players", why: "no note is lost: the last player has what remains",
+			music:   `C5+E5+G5:w`,
+			players: numbered(1, 2),
+			parts:   []string{`G5:w`, `C5+E5:w`}, crowd: "1",
+		},
+		{
+			name: "more voices than players", why: "no note is lost: the last player has the rest in voices of their own",
+			music:   `G5:w / E5:w / C5:w`,
+			players: numbered(1, 2),
+			parts:   []string{`G5:w`, `E5:w / C5:w`}, crowd: "1",
+		},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			parts, warnings := dealt(t, c.music, c.players)
+			assert.Equal(t, c.parts, parts, c.why)
+			assert.Equal(t, c.doubt, measuresOf(warnings, "both-play"))
+			assert.Equal(t, c.crowd, measuresOf(warnings, "too-many-notes"))
+		})
+	}
+}
+
+// measuresOf lists the measures of the warnings of one code.
+func measuresOf(warnings []musicxml.Warning, code string) string {
+	var bars []string
+	for _, w := range warnings {
+		if w.Code == code {
+			bars = append(bars, w.Measure)
+		}
+	}
+	return strings.Join(bars, " ")
+}

@@ -1,0 +1,155 @@
+package divisi
+
+import (
+	"sort"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// playersMarks are the marks of a direction that are for those who play there;
+// others stay for all.
+var playersMarks = map[string]bool{
+	"words": true, "symbol": true, "dynamics": true, "string-mute": true, "other-direction": true,
+	"percussion": true, "damp": true, "damp-all": true,
+}
+
+// chooseFixtures takes out the directions that are not the player's. All is
+// decided before anything is taken out: what one voice has decides about another.
+func (p *player) chooseFixtures() {
+	p.forget = map[*etree.Element]bool{}
+	p.dynamics = &dynamics{player: p, silent: true}
+	p.forgetLines()
+	for _, b := range p.bars {
+		for _, f := range b.fixed {
+			if f.kind == musicxml.Direction {
+				p.decide(f)
+			}
+		}
+	}
+	sort.SliceStable(p.dynamics.missed, func(i, j int) bool { return p.dynamics.missed[i].at.Less(p.dynamics.missed[j].at) })
+	for _, k := range p.desks {
+		var kept []*fixture
+		for _, f := range k.bar.fixed {
+			if p.takes(f) {
+				kept = append(kept, f)
+			}
+		}
+		k.bar.fixed = p.dynamics.restate(k, kept)
+	}
+}
+
+// forgetLines finds the lines that are not the player's.
+func (p *player) forgetLines() {
+	for _, l := range p.findLines() {
+		if p.takesLine(l) {
+			continue
+		}
+		for _, m := range l.marks {
+			p.forget[m.element] = true
+		}
+	}
+}
+
+// takesLine reports whether a line is for the player, who then has both its ends.
+func (p *player) takesLine(l *line) bool {
+	return p.forAll(l.marks[0].fixture) || p.hears(l.marks[0]) || p.mayHear(l) && p.soundsWithin(l)
+}
+
+// mayHear reports whether a line that begins while the player rests is one for the
+// player's voice too.
+func (p *player) mayHear(l *line) bool {
+	m := l.marks[0]
+	own := p.voicesOn(m.bar, p.staff(m.staff))[p.place]
+	return own == "" || own == m.voice
+}
+
+// takes decides about a fixture, and takes out of it what is not the player's.
+func (p *player) takes(f *fixture) bool {
+	switch f.kind {
+	case musicxml.Direction:
+		return p.takesDirection(f)
+	case musicxml.Attributes:
+		return p.takesAttributes(f.element)
+	}
+	return true
+}
+
+// takesDirection keeps what is left of a direction for the player.
+func (p *player) takesDirection(f *fixture) bool {
+	for _, m := range marksOf(f) {
+		if !p.forget[m.element] {
+			continue
+		}
+		parent := m.element.Parent()
+		parent.RemoveChild(m.element)
+		if len(parent.ChildElements()) == 0 {
+			f.element.RemoveChild(parent)
+		}
+	}
+	musicxml.RemoveChildren(f.element, "staff")
+	if musicxml.Child(f.element, "voice") != nil {
+		setVoice(f.element, 1)
+	}
+	return musicxml.Child(f.element, "direction-type") != nil
+}
+
+// decide notes the marks of a direction that are not the player's.
+func (p *player) decide(f *fixture) {
+	all := p.forAll(f)
+	for _, m := range marksOf(f) {
+		who := p.addressed[m.element]
+		switch {
+		case who != 0:
+			p.forget[m.element] = !p.takesMarker(m, who)
+		case all, p.forget[m.element]:
+		case playersMarks[m.element.Tag]:
+			p.forget[m.element] = !p.hears(m)
+		}
+		if p.forget[m.element] && (m.element.Tag == "dynamics" || m.element.Tag == "wedge") {
+			p.dynamics.miss(m)
+		}
+	}
+}
+
+// takesMarker leaves of a marker what its players still need: "1. Solo" becomes
+// "Solo" (notation-rules, 13: the mark itself is dropped from the single part).
+func (p *player) takesMarker(m mark, who players) bool {
+	marker, ok := p.marker(m.element)
+	if !ok || !who.has(p.place) || marker.Text == "" {
+		return false
+	}
+	musicxml.SetText(m.element, marker.Text)
+	return true
+}
+
+// takesAttributes leaves of an <attributes> what is for the player's staff.
+func (p *player) takesAttributes(e *etree.Element) bool {
+	own := p.ownStaff()
+	for _, c := range e.ChildElements() {
+		switch c.Tag {
+		case "staves", "part-symbol", "instruments":
+			e.RemoveChild(c)
+			continue
+		}
+		if n := musicxml.Attr(c, "number"); n != "" && c.Tag != "directive" {
+			if number(n) != int64(own) {
+				e.RemoveChild(c)
+				continue
+			}
+			c.RemoveAttr("number")
+		}
+	}
+	return len(e.ChildElements()) > 0
+}
+
+// ownStaff is the number of the player's staff.
+func (p *player) ownStaff() int {
+	for _, s := range p.staves {
+		if s.players.has(p.place) {
+			return s.number
+		}
+	}
+	return 1
+}

@@ -1,0 +1,163 @@
+package divisi
+
+import (
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// keepTies leaves ties with both ends. A note of the player that was tied to a
+// note of another voice is tied to the player's own note of that pitch there, as
+// where a unison divides; without one it is tied no longer. An end that has no
+// other end in the score either, as at a second ending, is left alone.
+func (p *player) keepTies() {
+	ties := p.tieEnds()
+	for _, at := range ties.places {
+		p.tieOn(ties.from[at], ties.to[at])
+		p.tieBack(ties.to[at], ties.from[at])
+	}
+}
+
+// tied lists the notes from which and to which ties lead, by where they meet.
+type tied struct {
+	places   []tieEnd // in the order of the score
+	from, to map[tieEnd][]*note
+}
+
+func (p *player) tieEnds() tied {
+	t := tied{from: map[tieEnd][]*note{}, to: map[tieEnd][]*note{}}
+	for _, b := range p.bars {
+		for _, g := range b.groups {
+			for _, h := range g.all() {
+				for _, n := range h.notes {
+					t.add(n)
+				}
+			}
+		}
+	}
+	return t
+}
+
+func (t *tied) add(n *note) {
+	put := func(ends map[tieEnd][]*note, at musicxml.Fraction) {
+		end := tieEnd{at, n.pitch.String()}
+		if len(t.from[end])+len(t.to[end]) == 0 {
+			t.places = append(t.places, end)
+		}
+		ends[end] = append(ends[end], n)
+	}
+	if n.tieFrom {
+		put(t.to, n.group.start())
+	}
+	if n.tieTo {
+		put(t.from, n.group.stop())
+	}
+}
+
+// tieOn mends the ties of the player's notes that lead to a place.
+func (p *player) tieOn(from, to []*note) {
+	if len(to) == 0 || !p.hasAny(from) || p.hasAny(to) {
+		return
+	}
+	own := p.noteAt(to[0].group, to[0])
+	for _, n := range from {
+		if !p.hasNote(n) {
+			continue
+		}
+		if own != nil {
+			addTie(own.element, "stop")
+		} else {
+			dropTie(n.element, "start")
+		}
+	}
+}
+
+// tieBack mends the ties of the player's notes that lead back from a place.
+func (p *player) tieBack(to, from []*note) {
+	if len(from) == 0 || !p.hasAny(to) || p.hasAny(from) {
+		return
+	}
+	own := p.noteBefore(from[0])
+	for _, n := range to {
+		if !p.hasNote(n) {
+			continue
+		}
+		if own != nil {
+			addTie(own.element, "start")
+		} else {
+			dropTie(n.element, "stop")
+		}
+	}
+}
+
+func (p *player) hasNote(n *note) bool { return n.who.has(p.place) }
+
+func (p *player) hasAny(notes []*note) bool {
+	for _, n := range notes {
+		if p.hasNote(n) {
+			return true
+		}
+	}
+	return false
+}
+
+// noteAt finds the player's note of the same pitch at the place of a note.
+func (p *player) noteAt(g *group, like *note) *note {
+	it := p.at(g.bar, g.onset)
+	if it == nil {
+		return nil
+	}
+	for _, n := range it.notes {
+		if n.pitch == like.pitch {
+			return n
+		}
+	}
+	return nil
+}
+
+// noteBefore finds the player's note of the same pitch that ends with a note.
+func (p *player) noteBefore(like *note) *note {
+	g := like.group
+	for _, lane := range p.desks[g.bar.measure.Index].lanes {
+		for _, it := range lane {
+			for _, n := range it.notes {
+				if n.pitch == like.pitch && it.end == g.end && !it.small() {
+					return n
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// addTie adds one end of a tie, the sound and the curve.
+func addTie(note *etree.Element, end string) {
+	for _, e := range musicxml.Children(note, "tie") {
+		if musicxml.Attr(e, "type") == end {
+			return
+		}
+	}
+	tie := etree.NewElement("tie")
+	tie.CreateAttr("type", end)
+	musicxml.AddInOrder(note, tie)
+	tied := etree.NewElement("tied")
+	tied.CreateAttr("type", end)
+	addNotation(note, tied)
+}
+
+// dropTie removes one end of a tie.
+func dropTie(note *etree.Element, end string) {
+	for _, e := range musicxml.Children(note, "tie") {
+		if musicxml.Attr(e, "type") == end {
+			note.RemoveChild(e)
+		}
+	}
+	for _, notations := range musicxml.Children(note, "notations") {
+		for _, e := range musicxml.Children(notations, "tied") {
+			if musicxml.Attr(e, "type") == end {
+				notations.RemoveChild(e)
+			}
+		}
+		dropEmpty(notations)
+	}
+}
