@@ -44,7 +44,7 @@ type Assignment struct {
 // have been surveyed.
 func (c *Copyist) Assign() ([]Assignment, error) {
 	c.settleReading()
-	c.road = newRoad(c.surveys, c.leads())
+	c.road, c.lengths = newRoad(c.surveys, c.leads()), lengths(c.surveys)
 	rows, err := c.planned()
 	if err != nil {
 		return nil, err

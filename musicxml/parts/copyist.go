@@ -20,6 +20,7 @@ type Copyist struct {
 	concert    bool // the score says that it is displayed in concert pitch
 	words      lexicon
 	road       *road
+	lengths    []musicxml.Fraction // of the measures, in the part that fills each most
 	reading    reading
 }
 
@@ -98,8 +99,11 @@ var stages = []struct {
 	do   func(*sheet) error
 }{
 	{"leave the score's page out", (*sheet).stripPage},
+	{"put the rests in order", (*sheet).orderRests},
 	{"add the marks of the whole system", (*sheet).addSystemMarks},
 	{"write for the player's instrument", (*sheet).writeForPlayer},
+	{"mark a silent part", (*sheet).markTacet},
+	{"draw multi-bar rests", (*sheet).drawRestBars},
 }
 
 // Make makes one part. Every part must have been surveyed. The document shares
@@ -108,6 +112,9 @@ func (c *Copyist) Make(a Assignment, slabs *musicxml.Slabs) (*Sheet, error) {
 	s := &sheet{Copyist: c, assignment: a, survey: &c.surveys[a.Part], slabs: slabs}
 	if err := s.make(); err != nil {
 		return nil, c.locate(err, a.Part)
+	}
+	if s.report.Tacet && c.options.Tacet == TacetSkip {
+		return &Sheet{Report: s.report}, nil
 	}
 	doc, err := s.document()
 	if err != nil {

@@ -228,3 +228,18 @@ func compassOf(i *instruments.Instrument, level string) func(int) (bool, bool) {
 	}
 	return func(midi int) (bool, bool) { return r.Sounding.Contains(midi), r.Written.Contains(midi) }
 }
+
+// lengths finds for each measure how long it is in the part that fills it most.
+func lengths(surveys []Survey) []musicxml.Fraction {
+	var all []musicxml.Fraction
+	for i := range surveys {
+		for k, m := range surveys[i].Measures {
+			if k == len(all) {
+				all = append(all, m.Length)
+			} else if all[k].Less(m.Length) {
+				all[k] = m.Length
+			}
+		}
+	}
+	return all
+}

@@ -1,0 +1,233 @@
+package parts
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// orderRests puts the rests in order: bars in which the player does nothing have
+// one whole-bar rest on each staff, rests that the score hides are shown where
+// nothing else fills the time, and rests pushed aside for a second voice go back to
+// their place (gehrkens-mnt s.5, s.33; harris s.13-18).
+func (s *sheet) orderRests() error {
+	repeats := repeatedBars(s.timeline)
+	for i := range s.timeline.Measures {
+		m := &s.timeline.Measures[i]
+		s.showStaves(m)
+		if repeats[i] {
+			continue
+		}
+		if idle(m) {
+			s.restWholeBar(m)
+			continue
+		}
+		showRests(m)
+		replaceRests(m)
+	}
+	return s.layOut()
+}
+
+// showStaves takes away what hid an empty staff in the score.
+func (s *sheet) showStaves(m *musicxml.Measure) {
+	for i := range m.Events {
+		if m.Events[i].Kind != musicxml.Attributes {
+			continue
+		}
+		attributes := m.Events[i].Element
+		for _, d := range musicxml.Children(attributes, "staff-details") {
+			removeAttr(d, "print-object")
+			if len(d.ChildElements()) == 0 && musicxml.Attr(d, "show-frets") == "" {
+				attributes.RemoveChild(d)
+			}
+		}
+	}
+}
+
+// idle reports whether the player does nothing all through a bar.
+func idle(m *musicxml.Measure) bool {
+	for i := range m.Events {
+		switch ev := &m.Events[i]; ev.Kind {
+		case musicxml.Note:
+			if !ev.Rest {
+				return false
+			}
+		case musicxml.Harmony, musicxml.FiguredBass:
+			return false
+		}
+	}
+	return true
+}
+
+// repeatedBars finds the measures that stand under a sign for repeating bars or
+// beats, or under slashes: what is in them is not what is printed.
+func repeatedBars(t *musicxml.Timeline) []bool {
+	repeated := make([]bool, len(t.Measures))
+	open := 0
+	for i := range t.Measures {
+		for k := range t.Measures[i].Events {
+			ev := &t.Measures[i].Events[k]
+			if ev.Kind != musicxml.Attributes {
+				continue
+			}
+			for _, style := range musicxml.Children(ev.Element, "measure-style") {
+				for _, e := range style.ChildElements() {
+					switch {
+					case e.Tag == "multiple-rest":
+					case musicxml.Attr(e, "type") == "start":
+						open++
+						repeated[i] = true
+					case musicxml.Attr(e, "type") == "stop" && open > 0:
+						open--
+					}
+				}
+			}
+		}
+		repeated[i] = repeated[i] || open > 0
+	}
+	return repeated
+}
+
+// restWholeBar writes one whole-bar rest for each staff of an idle bar. A short
+// bar, such as a pickup, keeps the rests that it has.
+func (s *sheet) restWholeBar(m *musicxml.Measure) {
+	length := s.barLength(m)
+	if length.Sign() == 0 || m.Length != length && m.Length.Sign() != 0 || !plainRests(m) || !s.isWhole(m, length) {
+		showRests(m)
+		replaceRests(m)
+		return
+	}
+	b := barOfRest{sheet: s, measure: m, length: length}
+	b.write()
+}
+
+// barLength is how long a measure is in the part that fills it most.
+func (s *sheet) barLength(m *musicxml.Measure) musicxml.Fraction {
+	if m.Index < len(s.lengths) {
+		return s.lengths[m.Index]
+	}
+	return m.Length
+}
+
+// isWhole reports whether a measure is as long as its time signature says, or has
+// none. A measure that has its whole-bar rest already is.
+func (s *sheet) isWhole(m *musicxml.Measure, length musicxml.Fraction) bool {
+	for i := range m.Events {
+		if ev := &m.Events[i]; ev.Rest && musicxml.Attr(musicxml.Child(ev.Element, "rest"), "measure") == "yes" {
+			return true
+		}
+	}
+	nominal, known := nominalLength(m)
+	return musicxml.Attr(m.Element, "implicit") != "yes" && (!known || nominal == length)
+}
+
+// nominalLength is how long a measure is by its time signature, in quarter notes.
+func nominalLength(m *musicxml.Measure) (musicxml.Fraction, bool) {
+	beats, err := strconv.Atoi(m.Beats)
+	unit, err2 := strconv.Atoi(m.BeatType)
+	if plus := strings.Split(m.Beats, "+"); len(plus) > 1 {
+		beats, err = 0, nil
+		for _, p := range plus {
+			n, e := strconv.Atoi(strings.TrimSpace(p))
+			if e != nil {
+				err = e
+			}
+			beats += n
+		}
+	}
+	if err != nil || err2 != nil || beats <= 0 || unit <= 0 {
+		return musicxml.Fraction{}, false
+	}
+	return musicxml.NewFraction(int64(beats)*4, int64(unit)), true
+}
+
+// plainRests reports whether nothing hangs on the rests of a bar but a pause, and
+// whether everything else in it can be placed beside one rest.
+func plainRests(m *musicxml.Measure) bool {
+	for i := range m.Events {
+		switch ev := &m.Events[i]; ev.Kind {
+		case musicxml.Note:
+			if !plainRest(ev.Element) {
+				return false
+			}
+		case musicxml.Attributes:
+			if ev.Onset.Sign() != 0 && ev.Onset != m.Length {
+				return false
+			}
+		case musicxml.Barline:
+			if locationOf(ev.Element) == "middle" {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func plainRest(note *etree.Element) bool {
+	for _, e := range note.ChildElements() {
+		switch e.Tag {
+		case "rest", "duration", "voice", "type", "dot", "staff", "time-modification", "stem", "instrument":
+		case "notations":
+			for _, n := range e.ChildElements() {
+				if n.Tag != "fermata" && n.Tag != "tuplet" {
+					return false
+				}
+			}
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+// showRests shows the hidden rests of a bar where nothing else that is printed
+// fills their time.
+func showRests(m *musicxml.Measure) {
+	for i := range m.Events {
+		ev := &m.Events[i]
+		if ev.Rest && hidden(ev) && !filled(m, ev) {
+			removeAttr(ev.Element, "print-object")
+		}
+	}
+}
+
+func hidden(ev *musicxml.Event) bool { return musicxml.Attr(ev.Element, "print-object") == "no" }
+
+// filled reports whether something else is printed while a rest lasts.
+func filled(m *musicxml.Measure, rest *musicxml.Event) bool {
+	end := rest.Onset.Add(rest.Duration)
+	for i := range m.Events {
+		ev := &m.Events[i]
+		if ev.Kind != musicxml.Note || ev.Element == rest.Element || hidden(ev) || ev.Grace {
+			continue
+		}
+		if ev.Onset.Less(end) && rest.Onset.Less(ev.Onset.Add(ev.Duration)) {
+			return true
+		}
+	}
+	return false
+}
+
+// replaceRests puts rests back to their place on staves that have one voice only.
+func replaceRests(m *musicxml.Measure) {
+	voices := map[int]string{}
+	shared := map[int]bool{}
+	for i := range m.Events {
+		ev := &m.Events[i]
+		if ev.Kind != musicxml.Note || hidden(ev) {
+			continue
+		}
+		if v, ok := voices[ev.Staff]; ok && v != ev.Voice {
+			shared[ev.Staff] = true
+		}
+		voices[ev.Staff] = ev.Voice
+	}
+	for i := range m.Events {
+		if ev := &m.Events[i]; ev.Rest && !shared[ev.Staff] {
+			musicxml.RemoveChildren(musicxml.Child(ev.Element, "rest"), "display-step", "display-octave")
+		}
+	}
+}
