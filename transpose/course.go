@@ -158,7 +158,9 @@ func (s staffCourse) resolve(maxSignature int, concert bool) {
 				}
 			}
 		}
-		st.newKey = st.key.moved(st.move)
+		if st.hasKey { // no signature stays none, and moves no tone
+			st.newKey = st.key.moved(st.move)
+		}
 		if st.target.WithoutSignature {
 			st.newKey = traditional(signature{element: st.key.element}, 0)
 		}

@@ -55,6 +55,13 @@ func TestThereAndBackToInstruments(t *testing.T) {
 		if timelineOf(t, part) == nil {
 			return
 		}
+		if part.FindElement(".//key") == nil && part.FindElement(".//alter") != nil &&
+			part.FindElement(".//accidental") == nil {
+			// A page without signature that leaves its sharps unsigned (suite file
+			// 21f): moved to where they are naturals it is right, and the way back
+			// cannot know that it was not.
+			return
+		}
 		own := stretchesOf(t, part)
 		for _, to := range moves {
 			there := transpose.DefaultOptions()

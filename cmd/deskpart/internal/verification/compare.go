@@ -17,6 +17,8 @@ type Finding struct {
 	Text    string `json:"text"`
 	// Respelled: the sound is the same, only its spelling differs.
 	Respelled bool `json:"respelled,omitempty"`
+	// gainedSign: an accidental is printed that was not.
+	gainedSign bool
 }
 
 // Compare holds a part that was moved and moved back against the source, element
@@ -102,7 +104,7 @@ func (c *comparison) children(m *musicxml.Measure, ev *musicxml.Event, want, got
 			c.element(m, ev, w, others[k])
 			k++
 		case k+1 < len(others) && others[k+1].Tag == w.Tag:
-			c.find(m, ev.Onset, "%s has %s that was not there", describe(want), describe(others[k]))
+			c.gained(m, ev, want, others[k])
 			c.element(m, ev, w, others[k+1])
 			k += 2
 		default:
@@ -110,8 +112,13 @@ func (c *comparison) children(m *musicxml.Measure, ev *musicxml.Event, want, got
 		}
 	}
 	for ; k < len(others); k++ {
-		c.find(m, ev.Onset, "%s has %s that was not there", describe(want), describe(others[k]))
+		c.gained(m, ev, want, others[k])
 	}
+}
+
+func (c *comparison) gained(m *musicxml.Measure, ev *musicxml.Event, parent, extra *etree.Element) {
+	c.find(m, ev.Onset, "%s has %s that was not there", describe(parent), describe(extra))
+	c.found[len(c.found)-1].gainedSign = extra.Tag == "accidental"
 }
 
 // pitch compares spelled pitches; another spelling of the same sound is a finding

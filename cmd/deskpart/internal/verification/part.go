@@ -141,7 +141,8 @@ func (v *verifier) travel(r route) error {
 // thereAndBack moves the page as it is printed, compares the sound, moves it back
 // and compares everything.
 func (v *verifier) thereAndBack(r route) error {
-	part, err := v.moved(transpose.Options{Stretches: r.stretches, MaxSignature: r.limit, Spelling: v.options.Spelling, AsPrinted: true})
+	part, err := v.moved(transpose.Options{Stretches: r.stretches, MaxSignature: r.limit, Spelling: v.options.Spelling,
+		AsPrinted: true, ConcertScore: r.concert})
 	if err != nil {
 		return err
 	}
@@ -158,10 +159,24 @@ func (v *verifier) thereAndBack(r route) error {
 		return err
 	}
 	for _, f := range Compare(v.source, part) {
+		// A sign that the source's own page lacks may have been found wanting on the
+		// way: it is a gain.
+		if f.gainedSign && v.misreadAt(f) {
+			continue
+		}
 		f.Text = r.name + f.Text
 		v.found = append(v.found, f)
 	}
 	return nil
+}
+
+func (v *verifier) misreadAt(f Finding) bool {
+	for s := range v.misread {
+		if v.source.Measures[s.measure].Number == f.Measure && s.beat == f.Beat {
+			return true
+		}
+	}
+	return false
 }
 
 // readPlayersPage reads the page as a player does: clef, signature, printed
