@@ -105,11 +105,11 @@ func Move(t *musicxml.Timeline, o Options) (Result, error) {
 	if err := m.movePitches(); err != nil {
 		return m.result, err
 	}
-	m.placeSigns()
 	if !m.course.unmoved() {
 		m.moveMarks()
 		m.writeAttributes()
 	}
+	m.placeSigns()
 	if !o.ConcertScore {
 		m.removeForParts()
 	}

@@ -23,7 +23,9 @@ type note struct {
 	tieStop    bool
 	hidden     bool
 	needed     bool // the source's page needed a sign here; see readSourceSigns
-	respelled  bool // not as the interval has it; see Readable
+	// auxiliaries are the notes that an ornament adds, where they are needed.
+	auxiliaries *auxiliaries
+	respelled   bool // not as the interval has it; see Readable
 }
 
 // bar is the pitched notes of one measure in document order, and in the order

@@ -1,8 +1,6 @@
 package transpose
 
 import (
-	"strings"
-
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -29,29 +27,29 @@ func (m *mover) moveAccidentalMarks(n *note) {
 }
 
 func (m *mover) moveOrnamentMarks(n *note, ornaments *etree.Element) {
-	side := 1
+	ornament := ""
 	for _, e := range ornaments.ChildElements() {
-		switch {
-		case e.Tag == "accidental-mark":
-			m.moveMark(n, e, auxiliarySide(e, side))
-		case strings.HasPrefix(e.Tag, "mordent"):
-			side = -1
-		default:
-			side = 1
+		if e.Tag == "accidental-mark" {
+			m.moveMark(n, e, auxiliarySide(e, ornament))
+			continue
 		}
+		ornament = e.Tag
 	}
 }
 
 // auxiliarySide says on which side of the note the auxiliary note lies: the
 // mark's own placement decides, else the ornament it follows.
-func auxiliarySide(mark *etree.Element, ornament int) int {
+func auxiliarySide(mark *etree.Element, ornament string) int {
 	switch musicxml.Attr(mark, "placement") {
 	case "above":
 		return 1
 	case "below":
 		return -1
 	}
-	return ornament
+	if sides := ornamentSides[ornament]; len(sides) > 0 {
+		return sides[0]
+	}
+	return 1
 }
 
 // moveMark moves the sign of a note that lies steps letters from the main note.

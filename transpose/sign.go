@@ -15,7 +15,12 @@ func (m *mover) readSourceSigns() {
 	m.readSigns(
 		func(n *note) Pitch { return n.source },
 		func(st *state) [7]Alter { return st.key.visible() },
-		func(n *note, v verdict) { n.needed = v.needed })
+		func(n *note, v verdict) {
+			n.needed = v.needed
+			if !n.state.signatureMoves() {
+				n.readAuxiliaries(v.page)
+			}
+		})
 }
 
 // placeSigns prints what the player needs: every sign of the source stays at its
@@ -29,6 +34,9 @@ func (m *mover) placeSigns() {
 }
 
 func (m *mover) placeSign(n *note, v verdict) {
+	if n.auxiliaries != nil {
+		m.markAuxiliaries(n, v.page)
+	}
 	switch {
 	case n.accidental == nil:
 		if v.needed && !(m.options.AsPrinted && n.needed) {

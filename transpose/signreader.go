@@ -86,6 +86,8 @@ type verdict struct {
 	// answers: the letter stood with another alteration before, in this bar or
 	// the last, so that a sign removes a doubt even if it is not needed.
 	answers bool
+	// page is what the staff says at the note, before its own sign.
+	page *inForce
 }
 
 // openTie waits for the note that a tie leads to.
@@ -196,7 +198,7 @@ func (r *signReader) clashes(b *bar, notes []int) map[staffLine]bool {
 // signs need none and govern none.
 func (r *signReader) read(n *note, clash map[staffLine]bool) {
 	if n.hidden || n.state.unsigned {
-		r.judge(n, verdict{answers: true})
+		r.judge(n, verdict{answers: true, page: r.staff(n)})
 		return
 	}
 	p := r.pitch(n)
@@ -205,6 +207,7 @@ func (r *signReader) read(n *note, clash map[staffLine]bool) {
 	v := verdict{
 		needed:  !clear || says != p.Alter || clash != nil && clash[staffLine{f, p.place()}],
 		answers: f.met[p.Step].otherThan(p.Alter) || f.metBefore[p.Step].otherThan(p.Alter),
+		page:    f,
 	}
 	v.needed = v.needed && !r.tiedInto(n, p)
 	r.judge(n, v)

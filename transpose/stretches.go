@@ -12,18 +12,14 @@ import (
 // back, spelled as it was (the stretches are AsIs). The error is an
 // *musicxml.Error with measure and beat.
 func Stretches(t *musicxml.Timeline) ([]Stretch, error) {
-	return readStretches(t, func(st *state) Transposition { return st.source })
+	return readStretches(t, func(st *state) Stretch { return Stretch{To: st.source, AsIs: true} })
 }
 
 // ConcertStretches is a part's place in a concert score: sounding pitch, but for
 // instruments that transpose by whole octaves, which keep their notation
 // (MusicXML 4.0, concert-score). Past Options.MaxSignature the twin is taken.
 func ConcertStretches(t *musicxml.Timeline) ([]Stretch, error) {
-	stretches, err := readStretches(t, func(st *state) Transposition { return st.source.InConcert() })
-	for i := range stretches {
-		stretches[i].AsIs = false
-	}
-	return stretches, err
+	return readStretches(t, func(st *state) Stretch { return Stretch{To: st.source.InConcert()} })
 }
 
 // ForPart reads what the <for-part> elements of a concert score say of the part
@@ -33,12 +29,18 @@ func ConcertStretches(t *musicxml.Timeline) ([]Stretch, error) {
 // written, that is, up to seven sharps or flats: what a score says of its parts
 // is followed to the letter.
 func ForPart(t *musicxml.Timeline) (stretches []Stretch, ok bool, err error) {
-	stretches, err = readStretches(t, func(st *state) Transposition {
+	stretches, err = readStretches(t, func(st *state) Stretch {
 		ok = ok || st.saysForPart
-		return st.forPart()
+		to := st.forPart()
+		fifths := st.key.fifths + st.source.Interval().Sub(to.Interval()).Fifths()
+		return Stretch{To: to, AsIs: abs(fifths) <= mostSigns}
 	})
 	return stretches, ok, err
 }
+
+// mostSigns is the most sharps or flats that a signature is written with
+// (trade/notation-rules.md §6).
+const mostSigns = 7
 
 // forPart is the transposition of the part that a concert score asks for.
 func (st *state) forPart() Transposition {
@@ -62,15 +64,15 @@ func (t Transposition) InConcert() Transposition {
 }
 
 // readStretches lists what value gives for the states of a part, where it changes.
-func readStretches(t *musicxml.Timeline, value func(*state) Transposition) ([]Stretch, error) {
+func readStretches(t *musicxml.Timeline, value func(*state) Stretch) ([]Stretch, error) {
 	c, err := newCourse(t, DefaultOptions())
 	if err != nil {
 		return nil, err
 	}
 	var stretches []Stretch
-	said := make([]Transposition, len(c.staves))
+	said := make([]Stretch, len(c.staves))
 	for k, p := range c.places() {
-		now := make([]Transposition, len(c.staves))
+		now := make([]Stretch, len(c.staves))
 		for i, s := range c.staves {
 			now[i] = value(s.at(p, false))
 		}
@@ -82,7 +84,7 @@ func readStretches(t *musicxml.Timeline, value func(*state) Transposition) ([]St
 
 // appendChanges adds a stretch for each staff that changes, or one for all where
 // they agree; the first place of a part is always told.
-func appendChanges(stretches []Stretch, p place, said, now []Transposition, first bool) []Stretch {
+func appendChanges(stretches []Stretch, p place, said, now []Stretch, first bool) []Stretch {
 	alike, changed := true, first
 	for i := range now {
 		alike = alike && now[i] == now[0]
@@ -91,8 +93,8 @@ func appendChanges(stretches []Stretch, p place, said, now []Transposition, firs
 	if !changed {
 		return stretches
 	}
-	for i := range now {
-		s := Stretch{Measure: p.measure, Onset: p.onset, To: now[i], AsIs: true}
+	for i, s := range now {
+		s.Measure, s.Onset = p.measure, p.onset
 		if alike {
 			return append(stretches, s)
 		}

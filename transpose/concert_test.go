@@ -1,0 +1,179 @@
+package transpose_test
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/musicxmltest"
+	"deskpart/transpose"
+)
+
+// A concert score holds parts at sounding pitch, or at their own octave, and
+// says in <for-part> what leads back.
+func TestConcertScoreThereAndBack(t *testing.T) {
+	t.Parallel()
+	rows := []struct{ name, written, concert, why string }{
+		{"clarinet in B flat", "key:2 tr:-1,-2 D4 G#4+sharp", "key:0 fp:-1,-2 C4 F#4+sharp", "MusicXML 4.0, for-part"},
+		{"flute", "key:0 C5", "key:0 C5", "there is nothing to say"},
+		{"piccolo", "key:0 tr:0,0,1 C5", "key:0 tr:0,0,1 C5", "octaves stay (trade/notation-rules.md §12)"},
+		{"bass clarinet", "key:2 tr:-1,-2,-1 D4", "key:0 fp:-1,-2,-1 C3", "sounding pitch, octave included"},
+		{"respelled part", "key:3 tr:-1,-3 F#5", "key:-6 fp:-1,-3 Eb5", "its <transpose> says that it is respelled"},
+		{"respelled part that does not say so", "key:5 tr:-2,-3 B4 D#5", "key:-4 fp:-1,-3 Ab4 C5",
+			"aprl: concert A flat, clarinet in A in five sharps; eight sharps are not written"},
+		{"seven sharps are followed back", "key:7 tr:-1,-2 C#5", "key:5 fp:-1,-2 B4", "an edition's own signature"},
+		{"change of instrument", "key:1 tr:2,3 C4 | key:0 tr:-1,-2 C4", "key:-2 fp:2,3 Eb4 | fp:-1,-2 Bb3", "test suite 72c"},
+		{"to an instrument that sounds as written", "key:1 tr:-3,-5 F#4 | key:2 tr:0,0 F#4", "key:2 fp:-3,-5 C#4 | fp:0,0 F#4", "alto flute to flute: the <for-part> ends"},
+		{"to one that transposes by octaves", "key:2 tr:-1,-2 D4 | key:0 tr:0,0,1 C5", "key:0 fp:-1,-2 C4 | tr:0,0,1 fp:0,0 C5", "a <for-part> adds to a <transpose>"},
+		{"two staves", "key1:2 key2:0 tr1:-1,-2 tr2:0,0 D5 back:1 s2:C4", "key1:0 key2:0 fp1:-1,-2 fp2:0,0 C5 C4", "one for each staff"},
+		{"a stretch respelled on the way", "key:5 tr:-2,-3 B4~ | key:1 ~B4 B4", "key:-4 fp:-1,-3 Ab4~ | key:4 fp:-2,-3 ~Ab4 G#4", "ties hold both ways"},
+	}
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			e := partOf(t, row.written)
+			o := transpose.DefaultOptions()
+			o.AsPrinted, o.ConcertScore = true, true
+			var err error
+			o.Stretches, err = transpose.ConcertStretches(timelineOf(t, e))
+			require.NoError(t, err)
+			move(t, e, o)
+			assert.Equal(t, row.concert, shorthand(t, e), row.why)
+			for _, transposition := range e.FindElements("//transpose") {
+				said, err := transpose.ReadTransposition(transposition, 0)
+				require.NoError(t, err)
+				assert.True(t, said.OctaveOnly(), "a concert score has no other <transpose> (MusicXML 4.0, concert-score)")
+			}
+
+			stretches, _, err := transpose.ForPart(timelineOf(t, e))
+			require.NoError(t, err)
+			move(t, e, transpose.Options{Stretches: stretches, MaxSignature: 7, AsPrinted: true})
+			assertSamePage(t, partOf(t, row.written), e, "back by its <for-part>")
+			assert.Empty(t, e.FindElements("//for-part"), "the part is made")
+		})
+	}
+}
+
+func TestForPart(t *testing.T) {
+	t.Parallel()
+	rows := []struct {
+		name, part string
+		ok         bool
+		want       []transpose.Stretch
+		why        string
+	}{
+		{"none", "key:0 C4", false, asIs(to(0, 0, 0)), "a part without"},
+		{"from the start", "key:0 fp:-1,-2 C4", true, asIs(clarinetBFlat), "MusicXML 4.0, for-part"},
+		{"with an octave", "key:0 fp:-1,-2,-1 C4", true, asIs(bassClarinet), "as it is written"},
+		{"over a transpose", "{<attributes><transpose><chromatic>0</chromatic><octave-change>-1</octave-change></transpose></attributes>} {<attributes><for-part><part-transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></part-transpose></for-part></attributes>} C4",
+			true, asIs(bassClarinet), "musicxml-coverage §2: combine with an octave transpose already there"},
+		{"more than can be written", "key:-6 fp:-2,-3 Gb4 | key:0 C4", true, []transpose.Stretch{
+			{To: clarinetA[0].To}, {Measure: 1, To: clarinetA[0].To, AsIs: true}}, "nine flats are taken by the twin, three flats as they are"},
+	}
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			got, ok, err := transpose.ForPart(timelineOf(t, partOf(t, row.part)))
+			require.NoError(t, err)
+			assert.Equal(t, row.ok, ok, row.why)
+			assert.Equal(t, row.want, got, row.why)
+		})
+	}
+}
+
+// asIs is the stretch to be followed to the letter.
+func asIs(stretches []transpose.Stretch) []transpose.Stretch {
+	s := stretches[0]
+	s.AsIs = true
+	return []transpose.Stretch{s}
+}
+
+func TestStretches(t *testing.T) {
+	t.Parallel()
+	got, err := transpose.Stretches(timelineOf(t, partOf(t, "key:0 tr:2,3 C4 | C4 tr:-1,-2 C4 | key:2 tr:-1,-2 C#4")))
+	require.NoError(t, err)
+	require.Len(t, got, 2)
+	assert.Equal(t, transpose.Stretch{To: transpose.Transposition{Diatonic: 2, Chromatic: 3}, AsIs: true}, got[0])
+	assert.Equal(t, 1, got[1].Measure)
+	assert.Equal(t, "1", got[1].Onset.String())
+	assert.Equal(t, transpose.Transposition{Diatonic: -1, Chromatic: -2}, got[1].To)
+
+	got, err = transpose.Stretches(timelineOf(t, partOf(t, "tr2:-1,-2 C5 back:1 s2:C4")))
+	require.NoError(t, err)
+	assert.Equal(t, []transpose.Stretch{
+		{Staff: 1, AsIs: true}, {Staff: 2, To: transpose.Transposition{Diatonic: -1, Chromatic: -2}, AsIs: true},
+	}, got, "staff by staff")
+
+	_, err = transpose.Stretches(timelineOf(t, partOf(t, "C4 | tr:x,y C4")))
+	assert.Error(t, err)
+}
+
+// A part with a stretch in mid-measure, between two notes, under a held note,
+// and at the end of a bar, is moved where it says, and the file says so there.
+func TestTranspositionsAreWrittenAtTheirTime(t *testing.T) {
+	t.Parallel()
+	rows := []struct {
+		name, part string
+		at         string // in quarters
+		want, why  string
+	}{
+		{"between two notes", "key:0 C4 C4", "1", "key:0 C4 key:2 tr:-1,-2 D4", "before the note that begins there"},
+		{"before grace notes", "key:0 C4 g:B3 C4", "1", "key:0 C4 key:2 tr:-1,-2 C#4 D4", "they belong to what follows"},
+		{"where another voice has the time", "key:0 C4*4 back:4 v2:C3 v2:C3*3", "1", "key:0 C4 C3 key:2 tr:-1,-2 D3", "score order, not document order"},
+		{"under a held note", "key:0 C4*4", "1", "key:0 C4 key:2 tr:-1,-2", "time is turned back to it"},
+		{"at the end of the bar", "key:0 C4*2 | C4", "2", "key:0 C4 key:2 tr:-1,-2 | D4", "it holds from the next note"},
+		{"after a left barline and print", "key:0 {<print/>} {<barline location=\"left\"/>} C4", "0", "key:2 tr:-1,-2 D4", "with what stands there"},
+	}
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			e := partOf(t, row.part)
+			onset := timelineOf(t, partOf(t, "R*"+row.at+" R")).Measures[0].Events
+			o := options([]transpose.Stretch{{}, {Onset: onset[len(onset)-1].Onset, To: clarinetBFlat[0].To}})
+			move(t, e, o)
+			assert.Equal(t, row.want, shorthand(t, e), row.why)
+
+			timeline := timelineOf(t, e)
+			require.NotNil(t, timeline)
+			got, err := transpose.Stretches(timeline)
+			require.NoError(t, err)
+			assert.Equal(t, o.Stretches[1].Onset, got[len(got)-1].Onset, "read back at the same time")
+			assert.Equal(t, timelineOf(t, partOf(t, row.part)).Measures[0].Length, timeline.Measures[0].Length, "the bar is as long as it was")
+		})
+	}
+}
+
+// The move keeps the schema's order: what was valid stays valid.
+func TestMovedPartsAreValid(t *testing.T) {
+	t.Parallel()
+	musicxmltest.SharedDir(t)
+	parts := []string{
+		"key:2 tr:-1,-2 D4 G#4 | key:0 tr:0,0,1 C5",
+		"key1:2 key2:0 tr1:-1,-2 tr2:0,0 D5 back:1 s2:C4",
+		"key:0 C4*4",
+		"key:0 F#4[<stem>up</stem><notations><ornaments><turn/></ornaments></notations>]",
+	}
+	dir := t.TempDir()
+	var files []string
+	for i, part := range parts {
+		for _, concert := range []bool{true, false} {
+			e := partOf(t, part)
+			o := options([]transpose.Stretch{{To: clarinetA[0].To}, {Onset: timelineOf(t, partOf(t, "R R")).Measures[0].Events[1].Onset}})
+			if concert {
+				o = transpose.DefaultOptions()
+				o.ConcertScore = true
+			}
+			move(t, e, o)
+			xml := `<?xml version="1.0" encoding="UTF-8"?><score-partwise version="4.0"><part-list><score-part id="P1"><part-name/></score-part></part-list>` +
+				text(e) + `</score-partwise>`
+			file := filepath.Join(dir, string(rune('a'+2*i))+map[bool]string{true: "c", false: "p"}[concert]+".musicxml")
+			require.NoError(t, os.WriteFile(file, []byte(xml), 0o600))
+			files = append(files, file)
+		}
+	}
+	out, err := musicxmltest.Validate(t, files...)
+	assert.NoError(t, err, out)
+}

@@ -1,0 +1,191 @@
+package transpose_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"deskpart/transpose"
+)
+
+// What stands beside the notes and is tied to written pitch. Each row gives a
+// part, where it goes, and what is then found at a path, as XML.
+func TestMarks(t *testing.T) {
+	t.Parallel()
+	notations := func(xml string) string { return "[<notations>" + xml + "</notations>]" }
+	ornaments := func(xml string) string { return notations("<ornaments>" + xml + "</ornaments>") }
+	rows := []struct {
+		name, part string
+		to         []transpose.Stretch
+		path       string
+		want       []string
+		why        string
+	}{
+		{"trill to a sharp", "key:0 E4" + ornaments(`<trill-mark/><accidental-mark placement="above">sharp</accidental-mark>`), clarinetBFlat,
+			"//accidental-mark", []string{`<accidental-mark placement="above">sharp</accidental-mark>`}, "E and F sharp become F sharp and G sharp"},
+		{"trill to a natural becomes one to a sharp", "key:-3 A4+natural" + ornaments(`<trill-mark/><accidental-mark>natural</accidental-mark>`), clarinetEFlat,
+			"//accidental-mark", []string{`<accidental-mark>sharp</accidental-mark>`}, "A and B natural in three flats become F sharp and G sharp without any"},
+		{"turn, both signs", "key:0 D4" + ornaments(`<turn/><accidental-mark placement="above">flat</accidental-mark><accidental-mark placement="below">sharp</accidental-mark>`), clarinetBFlat,
+			"//accidental-mark", []string{`<accidental-mark placement="above">natural</accidental-mark>`, `<accidental-mark placement="below">sharp</accidental-mark>`},
+			"E flat above D becomes F natural above E, C sharp below it D sharp (gehrkens-mnt s.71)"},
+		{"mordent, sign without a placement", "key:0 D4" + ornaments(`<mordent/><accidental-mark>sharp</accidental-mark>`), to(1, 1, 0),
+			"//accidental-mark", []string{`<accidental-mark>sharp</accidental-mark>`}, "the lower note: C sharp below D becomes B sharp below C sharp"},
+		{"inverted mordent, sign without a placement", "key:0 D4" + ornaments(`<inverted-mordent/><accidental-mark>flat</accidental-mark>`), to(1, 1, 0),
+			"//accidental-mark", []string{`<accidental-mark>natural</accidental-mark>`}, "the upper note: E flat above D becomes D natural above C sharp"},
+		{"editorial sign over the note", "key:0 F4+sharp" + notations(`<accidental-mark>sharp</accidental-mark>`), clarinetBFlat,
+			"//accidental-mark", []string{`<accidental-mark>sharp</accidental-mark>`}, "it stands for the note itself: G sharp"},
+		{"arrow over the note", "key:0 B4" + notations(`<accidental-mark>natural-up</accidental-mark>`), clarinetBFlat,
+			"//accidental-mark", []string{`<accidental-mark>sharp-up</accidental-mark>`}, "the arrow stays, on the sign of C sharp"},
+		{"quarter tones over the note", "C4" + notations(`<accidental-mark>quarter-sharp</accidental-mark>`), clarinetBFlat,
+			"//accidental-mark", []string{`<accidental-mark>quarter-sharp</accidental-mark>`}, "test suite 32aa"},
+
+		{"letter in a notehead", "key:0 B4[<notehead-text><display-text>B</display-text></notehead-text>]", clarinetBFlat,
+			"//notehead-text/*", []string{"<display-text>C♯</display-text>"}, "the letter moves with its note, its sign with it"},
+		{"letter and sign in a notehead", "key:0 F#4+sharp[<notehead-text><display-text>F</display-text><accidental-text>sharp</accidental-text></notehead-text>]", clarinetBFlat,
+			"//notehead-text/*", []string{"<display-text>G</display-text>", "<accidental-text>sharp</accidental-text>"}, "two elements"},
+		{"sign in a notehead that becomes a natural", "key:-3 Ab4[<notehead-text><display-text>A</display-text><accidental-text>flat</accidental-text></notehead-text>]", altoSax,
+			"//notehead-text/*", []string{"<display-text>F</display-text>", "<accidental-text>natural</accidental-text>"}, "A flat up a sixth is F"},
+		{"syllable in a notehead", "key:0 C4[<notehead-text><display-text>do</display-text></notehead-text>]", clarinetBFlat,
+			"//notehead-text/*", []string{"<display-text>do</display-text>"}, "no letter: a moving do moves with the key"},
+
+		{"root and bass", "key:0 {<harmony><root><root-step>B</root-step><root-alter>-1</root-alter></root><kind>major</kind><bass><bass-step>D</bass-step></bass></harmony>} C4", clarinetBFlat,
+			"//harmony/*", []string{"<root><root-step>C</root-step></root>", "<kind>major</kind>", "<bass><bass-step>E</bass-step></bass>"}, "cnx-tr: letter and written bass letter move, the rest stays"},
+		{"alteration with a place stays", "key:0 {<harmony><root><root-step>B</root-step><root-alter location=\"right\">-1</root-alter></root><kind>major</kind></harmony>} C4", clarinetBFlat,
+			"//root", []string{`<root><root-step>C</root-step><root-alter location="right">0</root-alter></root>`}, "its attributes would be lost"},
+		{"printed root", "key:0 {<harmony><root><root-step text=\"Bb\">B</root-step><root-alter>-1</root-alter></root><kind>dominant</kind></harmony>} C4", clarinetBFlat,
+			"//root-step", []string{`<root-step text="C">C</root-step>`}, "what is printed in place of the letter moves with it"},
+		{"printed root, small and with a sign", "key:0 {<harmony><root><root-step text=\"a\">A</root-step></root><kind>minor</kind></harmony>} C4", clarinetA,
+			"//root-step", []string{`<root-step text="c">C</root-step>`}, "a small letter stays small"},
+		{"printed root that no one can read", "key:0 {<harmony><root><root-step text=\"La\">A</root-step></root><kind>minor</kind></harmony>} C4", clarinetA,
+			"//root-step", []string{`<root-step>C</root-step>`}, "taken out and reported"},
+		{"degrees and inversion", "key:0 {<harmony><root><root-step>G</root-step></root><kind text=\"7\">dominant</kind><inversion>1</inversion><degree><degree-value>9</degree-value><degree-alter>-1</degree-alter><degree-type>add</degree-type></degree></harmony>} C4", clarinetBFlat,
+			"//degree", []string{"<degree><degree-value>9</degree-value><degree-alter>-1</degree-alter><degree-type>add</degree-type></degree>"}, "relative to the chord"},
+		{"numeral with its own key", "key:0 {<harmony><numeral><numeral-root>5</numeral-root><numeral-key><numeral-fifths>1</numeral-fifths><numeral-mode>major</numeral-mode></numeral-key></numeral><kind>dominant</kind></harmony>} C4", clarinetBFlat,
+			"//numeral/*", []string{"<numeral-root>5</numeral-root>", "<numeral-key><numeral-fifths>3</numeral-fifths><numeral-mode>major</numeral-mode></numeral-key>"},
+			"the degree stays, its key moves as a signature (w3c-xsd numeral)"},
+		{"chord in a respelled stretch", "key:-6 {<harmony><root><root-step>G</root-step><root-alter>-1</root-alter></root><kind>major</kind></harmony>} Gb4", clarinetA,
+			"//root", []string{"<root><root-step>A</root-step></root>"}, "G flat up a minor third is B double flat, taken as A as the notes are"},
+
+		{"figures", "key:-1 {<figured-bass><figure><prefix>sharp</prefix><figure-number>6</figure-number></figure></figured-bass>} E3", clarinetBFlat,
+			"//figure/*", []string{"<prefix>sharp</prefix>", "<figure-number>6</figure-number>"}, "C sharp over E becomes D sharp over F sharp"},
+		{"figure whose sign changes kind", "key:-1 {<figured-bass><figure><prefix>natural</prefix><figure-number>5</figure-number></figure></figured-bass>} E3", clarinetBFlat,
+			"//figure/*", []string{"<prefix>sharp</prefix>", "<figure-number>5</figure-number>"}, "B natural over E becomes C sharp over F sharp"},
+		{"a sign alone is the third", "key:-3 {<figured-bass><figure><prefix>natural</prefix></figure></figured-bass>} G2", clarinetEFlat,
+			"//figure/*", []string{"<prefix>sharp</prefix>"}, "B natural over G becomes G sharp over E"},
+		{"a slash stays", "key:0 {<figured-bass><figure><figure-number>6</figure-number><suffix>slash</suffix></figure></figured-bass>} E3", clarinetBFlat,
+			"//figure/*", []string{"<figure-number>6</figure-number>", "<suffix>slash</suffix>"}, "it raises by a semitone in any key"},
+
+		{"frame on the neck", frame(2, 3, 5), to(-1, -2, 0), "//frame//fret", []string{"<fret>4</fret>", "<fret>5</fret>", "<fret>7</fret>"}, "two frets for two semitones"},
+		{"frame with an open string", frame(0, 1, 2), to(-1, -2, 0), "//frame", nil, "an open string cannot be shifted: the diagram is left out"},
+		{"frame in another octave", frame(2, 3, 5), piccolo, "//frame//fret", []string{"<fret>2</fret>", "<fret>3</fret>", "<fret>5</fret>"}, "the chord is the same"},
+
+		{"doubling stays", "key:0 {<attributes><transpose><diatonic>-1</diatonic><chromatic>-2</chromatic><double/></transpose></attributes>} C4", clarinetA,
+			"//transpose", []string{"<transpose><diatonic>-2</diatonic><chromatic>-3</chromatic><double/></transpose>"}, "it is an octave from what is written"},
+		{"mode stays", "{<attributes><key><fifths>0</fifths><mode>dorian</mode></key></attributes>} D4", clarinetBFlat,
+			"//key", []string{"<key><fifths>2</fifths><mode>dorian</mode></key>"}, "test suite 13b"},
+		{"cancel is what it cancels", "key:2 F#4 {<attributes><key><cancel>2</cancel><fifths>-1</fifths></key></attributes>} Bb4", clarinetBFlat,
+			"//key/*", []string{"<fifths>4</fifths>", "<cancel>4</cancel>", "<fifths>1</fifths>"}, "MusicXML 4.0, cancel"},
+		{"cancel after a respelled key", "key:-6 Gb4 {<attributes><key><cancel>-6</cancel><fifths>0</fifths></key></attributes>} C4", clarinetA,
+			"//key/*", []string{"<fifths>3</fifths>", "<cancel>3</cancel>", "<fifths>-3</fifths>"}, "it cancels what stands in this part"},
+		{"key-octave goes", "{<attributes><key><fifths>1</fifths><key-octave number=\"1\">5</key-octave></key></attributes>} C4", clarinetBFlat,
+			"//key", []string{"<key><fifths>3</fifths></key>"}, "the signs are others"},
+		{"key-octave moves by octaves", "{<attributes><key><fifths>1</fifths><key-octave number=\"1\">5</key-octave></key></attributes>} C4", piccolo,
+			"//key", []string{`<key><fifths>1</fifths><key-octave number="1">4</key-octave></key>`}, "the signs are the same, an octave lower"},
+		{"a key tone by tone", "{<attributes><key><key-step>F</key-step><key-alter>1</key-alter><key-step>A</key-step><key-alter>-1</key-alter><key-step>B</key-step><key-alter>-1</key-alter></key></attributes>} C4", clarinetBFlat,
+			"//key/*", []string{"<key-step>G</key-step>", "<key-alter>1</key-alter>", "<key-step>B</key-step>", "<key-alter>-1</key-alter>", "<key-step>F</key-step>", "<key-alter>1</key-alter>"},
+			"test suite 13c: F sharp, A flat, B flat become G sharp, B flat and C; E becomes F sharp, which has to be said"},
+		{"a key with microtones and their signs", "{<attributes><key><key-step>B</key-step><key-alter>-0.5</key-alter><key-accidental>quarter-flat</key-accidental></key></attributes>} C4", clarinetBFlat,
+			"//key/*", []string{"<key-step>C</key-step>", "<key-alter>0.5</key-alter>", "<key-accidental>quarter-sharp</key-accidental>", "<key-step>F</key-step>", "<key-alter>1</key-alter>", "<key-accidental>sharp</key-accidental>"},
+			"test suite 13d: B a quarter flat up a major second is C a quarter sharp"},
+	}
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			e := partOf(t, row.part)
+			move(t, e, options(row.to))
+			var got []string
+			for _, found := range e.FindElements(row.path) {
+				got = append(got, text(found))
+			}
+			assert.Equal(t, row.want, got, row.why)
+		})
+	}
+}
+
+// frame is a chord symbol with a fretboard diagram of three strings.
+func frame(frets ...int) string {
+	xml := "key:0 {<harmony><root><root-step>C</root-step></root><kind>major</kind><frame><frame-strings>6</frame-strings><frame-frets>9</frame-frets>"
+	for i, fret := range frets {
+		xml += "<frame-note><string>" + string(rune('1'+i)) + "</string><fret>" + string(rune('0'+fret)) + "</fret></frame-note>"
+	}
+	return xml + "</frame></harmony>} C4"
+}
+
+func TestTextThatCannotBeMovedIsReported(t *testing.T) {
+	t.Parallel()
+	rows := []struct{ name, part, code string }{
+		{"chord text that names a note", "{<harmony><root><root-step>C</root-step></root><kind text=\"m7/G\">minor-seventh</kind></harmony>} C4", "chord-text"},
+		{"printed root", "{<harmony><root><root-step text=\"La\">A</root-step></root><kind>minor</kind></harmony>} C4", "chord-text"},
+		{"frame", "{<harmony><root><root-step>C</root-step></root><kind>major</kind><frame><frame-strings>6</frame-strings><frame-frets>4</frame-frets><frame-note><string>1</string><fret>0</fret></frame-note></frame></harmony>} C4", "fret-frame"},
+		{"figure without a bass", "C4 {<figured-bass><figure><prefix>sharp</prefix></figure></figured-bass>}", "figured-bass"},
+		{"octaves of a key", "{<attributes><key><fifths>1</fifths><key-octave number=\"1\">5</key-octave></key></attributes>} C4", "key-octave"},
+		{"sign of another system", "G4 B4+sori", "no-sign"},
+		{"letter that is not its note", "C4[<notehead-text><display-text>A</display-text></notehead-text>]", "notehead-text"},
+		{"steps that cannot be meant", "tr:-1,-14 C5", "transpose-steps"},
+	}
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			_, result := moved(t, row.part, options(clarinetBFlat))
+			if assert.NotEmpty(t, result.Warnings) {
+				assert.Equal(t, row.code, result.Warnings[0].Code, result.Warnings[0].Text)
+				assert.Equal(t, "1", result.Warnings[0].Measure)
+			}
+		})
+	}
+}
+
+// A player who no longer sees the signature sees its tones at the ornaments.
+func TestOrnamentsWithoutSignature(t *testing.T) {
+	t.Parallel()
+	rows := []struct {
+		name, part string
+		want       []string
+		why        string
+	}{
+		{"trill", "key:1 E4[<notations><ornaments><trill-mark/></ornaments></notations>]",
+			[]string{`<accidental-mark placement="above">sharp</accidental-mark>`}, "E and F sharp become B and C sharp, for a horn in F"},
+		{"trill that needs no sign", "key:-1 E4[<notations><ornaments><trill-mark/></ornaments></notations>]", nil, "B and C"},
+		{"trill with its sign", "key:1 E4[<notations><ornaments><trill-mark/><accidental-mark>natural</accidental-mark></ornaments></notations>]",
+			[]string{`<accidental-mark>natural</accidental-mark>`}, "F natural becomes C natural: the mark is there"},
+		{"after a sign in the bar", "key:1 F4+natural E4[<notations><ornaments><trill-mark/></ornaments></notations>]", nil, "F natural holds for the trill too"},
+		{"turn", "key:2 D4[<notations><ornaments><turn/></ornaments></notations>]",
+			[]string{`<accidental-mark placement="below">sharp</accidental-mark>`}, "E, D, C sharp become B, A, G sharp"},
+		{"mordent", "key:2 D4[<notations><ornaments><mordent/></ornaments></notations>]",
+			[]string{`<accidental-mark placement="below">sharp</accidental-mark>`}, "C sharp below D becomes G sharp below A"},
+	}
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			stretches := to(-4, -7, 0)
+			stretches[0].WithoutSignature = true
+			e := partOf(t, row.part)
+			move(t, e, options(stretches))
+			var got []string
+			for _, found := range e.FindElements("//accidental-mark") {
+				got = append(got, text(found))
+			}
+			assert.Equal(t, row.want, got, row.why)
+		})
+	}
+}
+
+func TestDropDoubling(t *testing.T) {
+	t.Parallel()
+	e := partOf(t, "key:0 {<attributes><transpose><diatonic>0</diatonic><chromatic>0</chromatic><octave-change>-1</octave-change><double/></transpose></attributes>} C4")
+	stretches := to(0, 0, -1)
+	stretches[0].DropDoubling = true
+	move(t, e, options(stretches))
+	assert.Equal(t, "key:0 tr:0,0,-1 C4", shorthand(t, e))
+	assert.Empty(t, e.FindElements("//double"), "the player no longer shares the staff")
+}
