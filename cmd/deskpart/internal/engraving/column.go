@@ -16,6 +16,8 @@ type column struct {
 	order int
 	cells []cell
 	x     float64
+	// silent events take their time unseen.
+	silent []*Event
 	// ideal is the wanted distance to the next column of order 0 or the end of
 	// the bar.
 	ideal float64
@@ -148,6 +150,14 @@ func (l *layout) planStaff(p *barPlan, s int) {
 			l.addFigure(p, s, f, graceOrder(figures, i))
 		}
 	}
+	for i := range measure.Voices {
+		for k := range measure.Voices[i].Events {
+			if e := &measure.Voices[i].Events[k]; e.Hidden && !e.Grace {
+				c := p.columnAt(e.Onset, 0, len(l.music.Staves))
+				c.silent = append(c.silent, e)
+			}
+		}
+	}
 	for i := range measure.Marks {
 		l.addMarkRow(p, s, &measure.Marks[i])
 	}
@@ -243,10 +253,10 @@ func (l *layout) addFigure(p *barPlan, s int, f *figure, order int) {
 		}
 		return
 	}
-	c := p.columnAt(f.event.Onset, order, len(l.music.Staves))
 	if f.event.Hidden {
 		return
 	}
+	c := p.columnAt(f.event.Onset, order, len(l.music.Staves))
 	c.cells[s].figures = append(c.cells[s].figures, f)
 	for _, lyric := range f.event.Lyrics {
 		half := textWidth(lyric.Text, lyricSize) / 2

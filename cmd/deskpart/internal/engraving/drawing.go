@@ -8,7 +8,7 @@ import (
 // Options say how music is drawn. The zero value is usable.
 type Options struct {
 	// Width is the length of a line in staff spaces; default 100 (with the
-	// default size a line of an A4 or Letter page).
+	// default size a line of an A4 or Letter page: 175 mm).
 	Width float64
 	// Space is the size of a staff space in millimetres on paper; default 1.75.
 	Space float64
@@ -22,6 +22,11 @@ type Options struct {
 	Unnumbered bool
 	// AllNumbers prints the number of every bar.
 	AllNumbers bool
+	// Spread multiplies the distances between notes, for staves to write on or
+	// beginners' eyes; default 1.
+	Spread float64
+	// LargePrint draws thicker lines and stems, for a large Space.
+	LargePrint bool
 	// BarClass gives a class name to the group of a bar (index from 0), "" none.
 	BarClass func(staff, bar int) string
 }
@@ -51,7 +56,7 @@ func Draw(m *Music, o Options) (*Drawing, error) {
 		return nil, fmt.Errorf("draw music: %w", err)
 	}
 	d := &Drawing{}
-	stretch := 1.0
+	stretch := l.o.Spread
 	for _, bars := range l.breakLines() {
 		var s *system
 		s, stretch = l.newSystem(bars[0], bars[1], stretch)
@@ -123,4 +128,5 @@ const Style = `svg.music{display:block;max-width:100%;height:auto;fill:currentCo
 	`.music .number{font-size:13px;font-style:italic}.music .figure{font-size:15px}.music .tuplet{font-size:14.5px;font-style:italic;font-weight:600}` +
 	`.music .name{font-size:18px}.music .octave{font-size:14px;font-weight:600}.music .bracket{font-size:30px}.music .under{font-size:15px}` +
 	`.music .ending{font-size:15px}.music .fret{font-size:15px;font-weight:600;paint-order:stroke;stroke:Canvas;stroke-width:4px}.music .count{font-size:22px;font-weight:700}.music .finger{font-size:13px}` +
+	`.music.large .lines{stroke-width:1.3}.music.large .stem{stroke-width:1.7}.music.large .barline{stroke-width:2}.music.large .ledger{stroke-width:1.7}` +
 	`@media print{svg.music,svg.sheet{color:#000}}`

@@ -76,8 +76,8 @@ var clefSignNames = map[string]ClefSign{"G": ClefG, "F": ClefF, "C": ClefC, "per
 
 func readClef(e *etree.Element) Clef {
 	return Clef{
-		Sign: clefSignNames[musicxml.ChildText(e, "sign")], Line: elementNumber(e, "line"),
-		Octave: elementNumber(e, "clef-octave-change"), AfterBarline: musicxml.Attr(e, "after-barline") == "yes",
+		Sign: clefSignNames[musicxml.ChildText(e, "sign")], Line: max(0, min(elementNumber(e, "line"), 9)),
+		Octave: max(-4, min(elementNumber(e, "clef-octave-change"), 4)), AfterBarline: musicxml.Attr(e, "after-barline") == "yes",
 	}
 }
 
@@ -126,6 +126,7 @@ func placeKeySigns(e *etree.Element, key *Key) {
 	for _, o := range octaves {
 		at, err := strconv.Atoi(musicxml.Attr(o, "number"))
 		octave, err2 := strconv.Atoi(musicxml.Text(o))
+		octave = clampOctave(octave)
 		if err == nil && err2 == nil && at >= 1 && at <= len(key.Signs) && musicxml.Attr(o, "cancel") != "yes" {
 			key.Signs[at-1].Octave, key.Signs[at-1].HasOctave = octave, true
 		}
@@ -157,10 +158,10 @@ func readFractions(e *etree.Element) Time {
 	for _, child := range e.ChildElements() {
 		switch child.Tag {
 		case "beats":
-			list = append(list, Time{Beats: musicxml.Text(child)})
+			list = append(list, Time{Beats: firstRunes(musicxml.Text(child), 16)})
 		case "beat-type":
 			if n := len(list); n > 0 {
-				list[n-1].BeatType = musicxml.Text(child)
+				list[n-1].BeatType = firstRunes(musicxml.Text(child), 8)
 			}
 		}
 	}

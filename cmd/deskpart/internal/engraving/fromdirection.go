@@ -86,6 +86,10 @@ func (m *measureReader) words(staff int, mark Mark, tempo bool) {
 	}
 	if list := m.measures[staff].Marks; len(list) > 0 {
 		last := &list[len(list)-1]
+		if last.Kind == MarkMetronome && last.Onset == mark.Onset && (tempo || len(mark.Text) == 1) {
+			last.Text += " " + mark.Text
+			return
+		}
 		if last.Kind == mark.Kind && last.Onset == mark.Onset && last.Side == mark.Side {
 			last.Text += " " + mark.Text
 			return
@@ -103,6 +107,13 @@ func (m *measureReader) metronome(e *etree.Element, staff int, mark Mark) {
 	}
 	mark.Kind, mark.Value, mark.Dots, mark.Side = MarkMetronome, value, len(musicxml.Children(e, "beat-unit-dot")), Above
 	mark.Text = "= " + text
+	if list := m.measures[staff].Marks; len(list) > 0 {
+		last := list[len(list)-1]
+		if last.Onset == mark.Onset && (last.Kind == MarkTempo || last.Kind == MarkWords && len(last.Text) == 1) {
+			mark.Before = last.Text
+			m.measures[staff].Marks = list[:len(list)-1]
+		}
+	}
 	m.mark(staff, mark)
 }
 

@@ -32,7 +32,9 @@ func (m *measureReader) harmony(e *musicxml.Event) {
 	staff := m.staff(max(e.Staff, 1))
 	for i := range m.measures[staff].Marks {
 		if other := &m.measures[staff].Marks[i]; other.Kind == MarkHarmony && other.Onset == e.Onset {
-			other.Text += "  " + text // two symbols at one place
+			if other.Text != text {
+				other.Text += "  " + text // two symbols at one place
+			}
 			return
 		}
 	}

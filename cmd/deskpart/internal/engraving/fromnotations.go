@@ -27,6 +27,10 @@ func (m *measureReader) notation(child *etree.Element, e *musicxml.Event, staff 
 		if kind := musicxml.Attr(child, "type"); kind == "start" || kind == "stop" {
 			event.Slurs = append(event.Slurs, SlurEnd{ID: identity(child), Start: kind == "start", Side: side})
 		}
+	case "glissando", "slide":
+		if kind := musicxml.Attr(child, "type"); kind == "start" || kind == "stop" {
+			event.Slides = append(event.Slides, SlurEnd{ID: identity(child), Start: kind == "start"})
+		}
 	case "tuplet":
 		event.Tuplets = append(event.Tuplets, readTuplet(child, event))
 	case "fermata":
@@ -139,9 +143,12 @@ func (m *measureReader) ornaments(e *etree.Element, at *musicxml.Event, staff in
 	for _, child := range e.ChildElements() {
 		switch child.Tag {
 		case "tremolo":
-			if kind := musicxml.Attr(child, "type"); kind == "" || kind == "single" {
-				n, _ := strconv.Atoi(musicxml.Text(child))
+			n, _ := strconv.Atoi(musicxml.Text(child))
+			switch musicxml.Attr(child, "type") {
+			case "", "single":
 				event.Tremolo = max(0, min(n, 8))
+			case "start":
+				event.TremoloTo = max(0, min(n, 8))
 			}
 		case "wavy-line":
 			m.wavyLine(child, at, staff)

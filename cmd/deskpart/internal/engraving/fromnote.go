@@ -47,7 +47,10 @@ func (m *measureReader) note(e *musicxml.Event) {
 func (m *measureReader) readValue(event *Event, e *musicxml.Event) {
 	name := musicxml.ChildText(e.Element, "type")
 	value, known := ParseValue(name)
-	event.Value, event.Dots = value, len(musicxml.Children(e.Element, "dot"))
+	event.Value, event.Dots = value, min(len(musicxml.Children(e.Element, "dot")), 4)
+	if !event.Duration.Valid() {
+		event.Duration = musicxml.Fraction{}
+	}
 	if e.Rest {
 		whole := e.Onset.Sign() == 0 && e.Duration == m.source.Length && (!known || value == Whole)
 		event.FullBar = whole || musicxml.Attr(musicxml.Child(e.Element, "rest"), "measure") == "yes"
@@ -109,10 +112,21 @@ func (m *measureReader) readNote(e *musicxml.Event, staff int) Note {
 			}
 		}
 		if technical := musicxml.Child(notations, "technical"); technical != nil {
-			n.Fret, n.String = musicxml.ChildText(technical, "fret"), elementNumber(technical, "string")
+			n.Fret, n.String = firstRunes(musicxml.ChildText(technical, "fret"), 3), max(0, min(elementNumber(technical, "string"), 20))
 		}
 	}
 	return n
+}
+
+// firstRunes cuts a text that should be a short number.
+func firstRunes(text string, n int) string {
+	for i := range text {
+		if n == 0 {
+			return text[:i]
+		}
+		n--
+	}
+	return text
 }
 
 // clampOctave keeps a hostile octave within what can be drawn.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"deskpart/musicxml"
 )
@@ -18,7 +19,7 @@ type layout struct {
 	// starts has the time from the beginning of the music to each bar.
 	starts []musicxml.Fraction
 	// slurs and the like are paired over the whole range of bars.
-	slurs [][]slur
+	slurs, slides [][]slur
 }
 
 var errMeasures = errors.New("a staff has not as many measures as there are bars")
@@ -30,6 +31,9 @@ func newLayout(m *Music, o Options) (*layout, error) {
 	if o.Space <= 0 {
 		o.Space = 1.75
 	}
+	if o.Spread <= 0 {
+		o.Spread = 1
+	}
 	l := &layout{music: m, o: o, from: max(0, o.From-1), to: len(m.Bars)}
 	if o.To > 0 {
 		l.to = min(l.to, o.To)
@@ -39,7 +43,8 @@ func newLayout(m *Music, o Options) (*layout, error) {
 			return nil, fmt.Errorf("staff %d: %w: %d and %d", s+1, errMeasures, len(m.Staves[s].Measures), len(m.Bars))
 		}
 		l.states = append(l.states, states(&m.Staves[s]))
-		l.slurs = append(l.slurs, pairSlurs(&m.Staves[s]))
+		l.slurs = append(l.slurs, pairSlurs(&m.Staves[s], func(e *Event) []SlurEnd { return e.Slurs }))
+		l.slides = append(l.slides, pairSlurs(&m.Staves[s], func(e *Event) []SlurEnd { return e.Slides }))
 	}
 	var now musicxml.Fraction
 	for bar := range m.Bars {
@@ -181,37 +186,67 @@ func (l *layout) breakLines() [][2]int {
 	if n <= 0 {
 		return nil
 	}
-	widths, heads := l.naturalWidths(), l.headWidths()
+	widths, heads := l.barWidths(), l.headWidths()
 	cost, cut := make([]float64, n+1), make([]int, n+1)
 	for end := 1; end <= n; end++ {
 		cost[end] = math.Inf(1)
-		width := 0.0
+		var width barWidth
 		for begin := end - 1; begin >= 0; begin-- {
-			width += widths[begin]
-			c := cost[begin] + l.lineCost(begin, end, n, width/max(10, l.o.Width-heads[begin]))
+			width.natural += widths[begin].natural
+			width.least += widths[begin].least
+			room := max(10, l.o.Width-heads[begin])
+			c := cost[begin] + lineCost(begin, end, n, width.natural/room, width.least/room)
 			if c < cost[end] {
 				cost[end], cut[end] = c, begin
 			}
-			if width > 2*l.o.Width || l.music.Bars[l.from+begin].NewLine {
+			if width.least > 2*l.o.Width || l.music.Bars[l.from+begin].NewLine {
 				break
 			}
 		}
 	}
 	var lines [][2]int
 	for end := n; end > 0; end = cut[end] {
-		lines = append([][2]int{{l.from + cut[end], l.from + end}}, lines...)
+		lines = append(lines, [2]int{l.from + cut[end], l.from + end})
 	}
+	slices.Reverse(lines)
 	return lines
 }
 
-// naturalWidths measures every bar at its unstretched width.
-func (l *layout) naturalWidths() []float64 {
-	widths := make([]float64, l.to-l.from)
+// barWidth is a bar's width unstretched, and squeezed as far as looks well.
+type barWidth struct{ natural, least float64 }
+
+// squeeze is the smallest stretch of the ideal distances in a line of several bars.
+const squeeze = 0.8
+
+func (l *layout) barWidths() []barWidth {
+	widths := make([]barWidth, l.to-l.from)
 	for i := range widths {
 		p := l.planBar(l.from+i, false)
-		widths[i] = l.spaceBar(p, 0, 1, nil) + boundary(l.music.Bars[l.from+i].Right, Barline{}).width
+		line := boundary(l.music.Bars[l.from+i].Right, Barline{}).width
+		widths[i] = barWidth{l.spaceBar(p, 0, l.o.Spread, nil) + line, l.spaceBar(p, 0, squeeze*l.o.Spread, nil) + line}
 	}
 	return widths
+}
+
+// headWidths is the room at the left of a line that begins with each bar.
+func (l *layout) headWidths() []float64 {
+	widths := make([]float64, l.to-l.from)
+	for i := range widths {
+		widths[i] = l.indentOf(l.from+i) + prefixWidth(l.prefix(l.from+i)) + 0.8
+	}
+	return widths
+}
+
+// lineCost weighs a line of the bars begin to end of n, whose natural and least
+// widths fill the given shares of the room.
+func lineCost(begin, end, n int, natural, least float64) float64 {
+	switch {
+	case least > 1 && end-begin > 1:
+		return 1000 * least * least
+	case end == n && natural < 1:
+		return 0.05 // a last line may be short
+	}
+	return math.Pow(math.Log(natural), 2) + 0.01
 }
 
 // spaceBar spaces one bar from its left barline and returns where its right
@@ -234,27 +269,6 @@ func (l *layout) spaceBar(p *barPlan, x, stretch float64, before *[]rowEdge) flo
 		return max(p.finish(x, nil, stretch, &e), x+restBar*min(stretch, 1.6))
 	}
 	return p.space(x, stretch, before)
-}
-
-// headWidths is the room at the left of a line that begins with each bar.
-func (l *layout) headWidths() []float64 {
-	widths := make([]float64, l.to-l.from)
-	for i := range widths {
-		widths[i] = l.indentOf(l.from+i) + prefixWidth(l.prefix(l.from+i)) + 0.5
-	}
-	return widths
-}
-
-// lineCost weighs a line of the bars begin to end of n, whose natural width fills
-// the given share of the room.
-func (l *layout) lineCost(begin, end, n int, share float64) float64 {
-	switch {
-	case share > 1.12 && end-begin > 1:
-		return 1000 * share * share
-	case end == n && share < 1:
-		return 0.05 // a last line may be short
-	}
-	return math.Pow(math.Log(share), 2) + 0.01
 }
 
 func splitLines(text string) []string {

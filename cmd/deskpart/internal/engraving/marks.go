@@ -229,12 +229,19 @@ func (st *staffInk) markGlyph(m placedMark, sh shape) {
 
 // metronome draws a small note and its number.
 func (st *staffInk) metronome(m placedMark, size float64) {
-	width := 1.2 + 0.5*float64(m.Dots) + textWidth(m.Text, size) + 0.4
+	lead := 0.0
+	if m.Before != "" {
+		lead = textWidth(m.Before, size)*1.06 + 0.6
+	}
+	width := lead + 1.2 + 0.5*float64(m.Dots) + textWidth(m.Text, size) + 0.4
 	if m.Value >= Eighth {
 		width += 0.7
 	}
 	baseline := st.clear(m.x, m.x+width, true, 0.8, size)
-	x := m.x
+	x := m.x + lead
+	if m.Before != "" {
+		st.text("tempo", "start", m.Before, m.x, baseline)
+	}
 	head := shape{headName(&Note{}, m.Value), true}
 	st.glyph(head, x, baseline-0.4, "mark")
 	w := head.width()
@@ -247,10 +254,10 @@ func (st *staffInk) metronome(m placedMark, size float64) {
 		}
 	}
 	for i := range m.Dots {
-		st.glyph(shape{"dot", true}, x+w+0.2+0.4*float64(i), baseline-0.4, "")
+		st.glyph(shape{"dot", true}, x+w+0.25+0.4*float64(i), baseline-0.4, "")
 	}
 	st.text("tempo", "start", m.Text, x+w+0.4+0.5*float64(m.Dots), baseline)
-	st.sky.add(x, x+width, baseline-2.8, baseline+size*0.22)
+	st.sky.add(m.x, m.x+width, baseline-2.8, baseline+size*0.22)
 }
 
 // barlineSigns draws fermatas, segnos and codas that stand on barlines.

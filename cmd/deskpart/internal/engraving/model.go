@@ -146,10 +146,13 @@ type Event struct {
 	Tuplets []TupletEnd
 	// Slurs that begin or end here.
 	Slurs []SlurEnd
+	// Slides are the ends of straight lines from head to head (glissandi).
+	Slides []SlurEnd
 	// Articulations and ornaments, from the note outwards.
 	Articulations []Articulation
-	// Tremolo is the number of strokes through the stem.
-	Tremolo int
+	// Tremolo is the number of strokes through the stem; TremoloTo that of beams
+	// between this note and the next of the voice.
+	Tremolo, TremoloTo int
 	// Arpeggio draws a wavy line before the chord.
 	Arpeggio bool
 	// Lyrics, one for each verse sung here.

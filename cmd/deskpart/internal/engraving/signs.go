@@ -202,7 +202,7 @@ const (
 	MarkCoda
 	MarkPedal
 	MarkPedalEnd
-	MarkMetronome // Text "= 96" after the note of Value and Dots
+	MarkMetronome // Text "= 96" after Before and the note of Value and Dots
 	MarkFigure    // figured bass, lines separated by "\n"
 	MarkNote      // plain small text under the staff, for lesson pages
 )
@@ -213,9 +213,10 @@ type Mark struct {
 	Kind  MarkKind
 	Text  string
 	Side  Side
-	// Value and Dots of a metronome mark's note.
-	Value Value
-	Dots  int
+	// Before, Value and Dots are a metronome mark's words and note.
+	Before string
+	Value  Value
+	Dots   int
 }
 
 // SpannerKind says what a Spanner is.

@@ -7,19 +7,19 @@ type slur struct {
 	side           Side
 }
 
-// pairSlurs finds the two ends of each slur of a staff. An end without its other
-// end is left out.
-func pairSlurs(staff *Staff) []slur {
+// pairSlurs finds the two ends of each slur (or other line that ends names) of a
+// staff. An end without its other end is left out.
+func pairSlurs(staff *Staff, ends func(*Event) []SlurEnd) []slur {
 	var list []slur
 	open := map[int][]slur{}
 	for bar := range staff.Measures {
 		for _, e := range inTime(&staff.Measures[bar]) {
-			for _, end := range e.Slurs {
+			for _, end := range ends(e) {
 				if !end.Start {
 					list = closeSlur(list, open, e, bar, end)
 				}
 			}
-			for _, end := range e.Slurs {
+			for _, end := range ends(e) {
 				if end.Start {
 					open[end.ID] = append(open[end.ID], slur{from: e, fromBar: bar, side: end.Side})
 				}

@@ -59,18 +59,27 @@ func (p *barPlan) shortestAt(onset musicxml.Fraction) float64 {
 		if c.order != 0 || onset.Less(c.onset) {
 			break
 		}
-		for _, cell := range c.cells {
-			for _, f := range cell.figures {
-				if !onset.Less(f.event.Onset.Add(f.event.Duration)) {
-					continue
-				}
-				if d := f.event.Duration.Float(); d > 0 && (shortest == 0 || d < shortest) {
-					shortest = d
-				}
+		for _, e := range c.events() {
+			if !onset.Less(e.Onset.Add(e.Duration)) {
+				continue
+			}
+			if d := e.Duration.Float(); d > 0 && (shortest == 0 || d < shortest) {
+				shortest = d
 			}
 		}
 	}
 	return shortest
+}
+
+// events are all that begin in a column, seen or unseen.
+func (c *column) events() []*Event {
+	all := append([]*Event(nil), c.silent...)
+	for i := range c.cells {
+		for _, f := range c.cells[i].figures {
+			all = append(all, f.event)
+		}
+	}
+	return all
 }
 
 // edges remembers where the ink of each staff and text row ends.

@@ -59,14 +59,13 @@ func (l *layout) newSystem(first, end int, usual float64) (s *system, stretch fl
 
 // stretch finds the factor of the ideal distances that fills the line.
 func (s *system) stretch(usual float64) float64 {
-	target := s.l.o.Width
-	natural := s.place(1)
-	last := s.end == s.l.to
-	if natural < target && s.l.o.Ragged {
-		return 1
+	target, spread := s.l.o.Width, s.l.o.Spread
+	if s.l.o.Ragged && s.place(spread) < target {
+		return spread
 	}
-	if last && s.place(max(1, usual)) < target*0.82 && s.place(1.7) < target {
-		return min(1.25, max(1, usual))
+	usual = max(spread, usual)
+	if s.end == s.l.to && s.place(usual) < target*0.82 && s.place(1.7*spread) < target {
+		return min(1.25*spread, usual)
 	}
 	low, high := 0.0, 16.0
 	for range 36 {
@@ -188,6 +187,8 @@ func (s *system) drawStaff(i int) {
 	}
 	s.drawCourtesy(st)
 	s.drawTies(st)
+	s.drawSlides(st)
+	st.drawTremolos()
 	s.drawArticulations(st)
 	s.drawTuplets(st)
 	s.drawSlurs(st)
@@ -308,8 +309,8 @@ func (s *system) assemble(top, bottom float64) string {
 	var out strings.Builder
 	width, height := s.totalWidth(), bottom-top
 	mm := s.l.o.Space
-	fmt.Fprintf(&out, `<svg class="music" xmlns="http://www.w3.org/2000/svg" role="group" aria-label="%s" viewBox="0 0 %s %s" width="%smm" height="%smm">`,
-		escape(s.label()), number(width), number(height), millimetres(width*mm), millimetres(height*mm))
+	fmt.Fprintf(&out, `<svg class="%s" xmlns="http://www.w3.org/2000/svg" role="group" aria-label="%s" viewBox="0 0 %s %s" width="%smm" height="%smm">`,
+		s.class(), escape(s.label()), number(width), number(height), millimetres(width*mm), millimetres(height*mm))
 	frame := newInk()
 	s.drawFrame(frame, top)
 	out.WriteString(frame.out.String())
@@ -318,6 +319,13 @@ func (s *system) assemble(top, bottom float64) string {
 	}
 	out.WriteString("</svg>")
 	return out.String()
+}
+
+func (s *system) class() string {
+	if s.l.o.LargePrint {
+		return "music large"
+	}
+	return "music"
 }
 
 func millimetres(mm float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", mm), ".0") }
