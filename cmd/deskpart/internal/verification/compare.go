@@ -45,34 +45,58 @@ func Compare(want *musicxml.Timeline, got *etree.Element) []Finding {
 type comparison struct{ found []Finding }
 
 func (c *comparison) find(m *musicxml.Measure, onset musicxml.Fraction, format string, args ...any) {
-	c.found = append(c.found, Finding{Measure: m.Number, Beat: m.Beat(onset), Text: fmt.Sprintf(format, args...)})
+	beat := ""
+	if onset.Less(m.Length) || onset.Sign() == 0 { // what stands at the bar's end has no beat
+		beat = m.Beat(onset)
+	}
+	c.found = append(c.found, Finding{Measure: m.Number, Beat: beat, Text: fmt.Sprintf(format, args...)})
 }
 
-// measure compares the children of a bar one by one. An element too many or too
-// few is one finding, not one for each that follows.
+// measure compares the children of a bar.
 func (c *comparison) measure(m *musicxml.Measure, got *etree.Element) {
 	if d := attributesDiffer(m.Element, got); d != "" {
 		c.find(m, musicxml.Fraction{}, "the bar's %s", d)
 	}
-	others := got.ChildElements()
-	k := 0
+	want := make([]*etree.Element, len(m.Events))
 	for i := range m.Events {
-		ev := &m.Events[i]
+		want[i] = m.Events[i].Element
+	}
+	next := 0 // of the events that follow
+	for _, p := range align(want, childElements(got)) {
 		switch {
-		case k < len(others) && others[k].Tag == ev.Element.Tag:
-			c.element(m, ev, ev.Element, others[k])
-			k++
-		case k+1 < len(others) && others[k+1].Tag == ev.Element.Tag:
-			c.find(m, ev.Onset, "there is a <%s> too many before %s", others[k].Tag, describe(ev.Element))
-			c.element(m, ev, ev.Element, others[k+1])
-			k += 2
+		case p.got == nil:
+			c.find(m, m.Events[next].Onset, "%s is missing", describe(p.want))
+		case p.want == nil:
+			c.find(m, onsetOf(m, max(next-1, 0)), "there is %s too many", describe(p.got))
+			continue
 		default:
-			c.find(m, ev.Onset, "%s is missing", describe(ev.Element))
+			c.element(m, &m.Events[next], p.want, p.got)
+		}
+		next++
+	}
+}
+
+// childElements lists the children without a namespace prefix, as a timeline does.
+func childElements(e *etree.Element) []*etree.Element {
+	list := make([]*etree.Element, 0, len(e.Child))
+	for _, token := range e.Child {
+		if c, ok := token.(*etree.Element); ok && c.Space == "" {
+			list = append(list, c)
 		}
 	}
-	for ; k < len(others); k++ {
-		c.find(m, m.Length, "there is a <%s> too many at the end of the bar", others[k].Tag)
+	return list
+}
+
+// onsetOf is when the event at an index begins; past the last, when the one
+// before it did.
+func onsetOf(m *musicxml.Measure, i int) musicxml.Fraction {
+	switch {
+	case i < len(m.Events):
+		return m.Events[i].Onset
+	case i > 0:
+		return m.Events[i-1].Onset
 	}
+	return musicxml.Fraction{}
 }
 
 // element compares two elements of the same name with all that is in them.
@@ -96,23 +120,15 @@ func (c *comparison) element(m *musicxml.Measure, ev *musicxml.Event, want, got 
 }
 
 func (c *comparison) children(m *musicxml.Measure, ev *musicxml.Event, want, got *etree.Element) {
-	others := got.ChildElements()
-	k := 0
-	for _, w := range want.ChildElements() {
+	for _, p := range align(childElements(want), childElements(got)) {
 		switch {
-		case k < len(others) && others[k].Tag == w.Tag:
-			c.element(m, ev, w, others[k])
-			k++
-		case k+1 < len(others) && others[k+1].Tag == w.Tag:
-			c.gained(m, ev, want, others[k])
-			c.element(m, ev, w, others[k+1])
-			k += 2
+		case p.got == nil:
+			c.find(m, ev.Onset, "%s has lost %s", describe(want), describe(p.want))
+		case p.want == nil:
+			c.gained(m, ev, want, p.got)
 		default:
-			c.find(m, ev.Onset, "%s has lost %s", describe(want), describe(w))
+			c.element(m, ev, p.want, p.got)
 		}
-	}
-	for ; k < len(others); k++ {
-		c.gained(m, ev, want, others[k])
 	}
 }
 
