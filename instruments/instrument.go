@@ -105,8 +105,11 @@ var clefNames = map[string]Clef{
 	"treble-8va": {"G", 2, 1},
 	"bass":       {"F", 4, 0},
 	"bass-8va":   {"F", 4, 1},
+	"bass-8vb":   {"F", 4, -1},
+	"baritone":   {"F", 3, 0},
 	"alto":       {"C", 3, 0},
 	"tenor":      {"C", 4, 0},
+	"mezzo":      {"C", 2, 0},
 	"soprano":    {"C", 1, 0},
 	"percussion": {"percussion", 0, 0},
 }
@@ -119,4 +122,11 @@ func (c Clef) Name() string {
 		}
 	}
 	return c.Sign
+}
+
+// ParseClef is the inverse of Name: "treble", "bass", "tenor", "treble-8vb". The
+// second result is false for a name that is no clef's.
+func ParseClef(name string) (Clef, bool) {
+	c, ok := clefNames[name]
+	return c, ok
 }

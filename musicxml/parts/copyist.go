@@ -91,6 +91,7 @@ type sheet struct {
 	part       *etree.Element
 	timeline   *musicxml.Timeline
 	report     Report
+	page       *staffPage // how the part stands on its staves
 }
 
 // stages are the steps by which a copyist makes a part, in order.
@@ -101,7 +102,10 @@ var stages = []struct {
 	{"leave the score's page out", (*sheet).stripPage},
 	{"put the rests in order", (*sheet).orderRests},
 	{"add the marks of the whole system", (*sheet).addSystemMarks},
+	{"see how the score stands on its staves", (*sheet).readStaves},
 	{"write for the player's instrument", (*sheet).writeForPlayer},
+	{"choose the clefs", (*sheet).chooseClefs},
+	{"turn the stems", (*sheet).turnStems},
 	{"mark a silent part", (*sheet).markTacet},
 	{"draw multi-bar rests", (*sheet).drawRestBars},
 }

@@ -1,0 +1,322 @@
+package parts
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+)
+
+// chooseClefs gives the part the player's own clefs. A part whose notes did not
+// move and whose clefs the player reads keeps those of the edition: a copyist
+// does not second-guess it. What was moved, or goes to another instrument, or
+// has its clef said by the plan or the score's <for-part>, is chosen afresh.
+func (s *sheet) chooseClefs() error {
+	s.page.takeMoved()
+	for i := range s.page.staves {
+		if s.chooseClef(i + 1) {
+			if err := s.layOut(); err != nil {
+				return err
+			}
+		}
+	}
+	s.page.settle()
+	for i := range s.page.notes {
+		n := &s.page.notes[i]
+		n.now = s.page.position(n)
+	}
+	return nil
+}
+
+// takeMoved reads every note's place again after the part was moved.
+func (p *staffPage) takeMoved() {
+	for i := range p.notes {
+		n := &p.notes[i]
+		before := n.place
+		n.readPlace()
+		if n.place != before {
+			p.staff(n.event.Staff).moved = true
+		}
+	}
+}
+
+// chooseClef decides on the clefs of one staff and reports whether the tree was
+// changed.
+func (s *sheet) chooseClef(number int) bool {
+	st := s.page.staff(number)
+	reads, said := s.clefsRead(number)
+	if len(reads) == 0 || st.lines != 5 {
+		return false
+	}
+	if said || st.moved || s.otherInstrument() {
+		return s.chooseAfresh(number, reads)
+	}
+	return s.exchangeForeign(number, reads)
+}
+
+// otherInstrument reports whether the plan gives the part to an instrument that
+// the score does not name.
+func (s *sheet) otherInstrument() bool {
+	return s.assignment.RecognisedBy == ByPlan && s.assignment.Instrument != s.survey.Match.Instrument
+}
+
+// clefsRead returns what the player reads on a staff, from where on, and whether
+// plan or score say so expressly. It returns nothing where the clefs are not to
+// be touched: an unknown instrument, one of several staves, one without pitch.
+func (s *sheet) clefsRead(number int) (reads []clefRange, said bool) {
+	in := s.assignment.Instrument
+	if clefs, ok := clefsNamed(s.assignment.Clef); ok {
+		return []clefRange{{clefs: clefs}}, true
+	}
+	if in != nil && in.Staves == 1 && !in.Flags.Unpitched {
+		reads = []clefRange{{clefs: in.Clefs}}
+	}
+	for _, p := range s.page.partClefs {
+		if s.assignment.RecognisedBy != ByForPart || p.staff != 0 && p.staff != number {
+			continue
+		}
+		r := clefRange{point: p.point, clefs: []instruments.Clef{p.clef}}
+		if in != nil && isOf(p.clef, in.Clefs) {
+			r.clefs = append(r.clefs, in.Clefs...)
+		}
+		reads, said = append(reads, r), true
+	}
+	return reads, said
+}
+
+// chooseAfresh sets the clefs that read best.
+func (s *sheet) chooseAfresh(number int, reads []clefRange) bool {
+	st := s.page.staff(number)
+	inTime := s.page.inTime(number)
+	wanted := []clefChange{{clef: firstClef(reads)}}
+	if len(inTime) > 0 {
+		c := chooser{page: s.page, staff: st, inTime: inTime, reads: reads,
+			passages: s.page.passages(inTime, s.timeline.Measures),
+			keeps:    func(clef instruments.Clef) bool { return !lettered(clef) && s.keepsUnlettered(clef) }}
+		wanted = c.changes()
+	}
+	return s.setClefs(number, wanted)
+}
+
+// firstClef is the usual clef at the start of the part.
+func firstClef(reads []clefRange) instruments.Clef {
+	first := reads[0].clefs[0]
+	for _, r := range reads[1:] {
+		if r.point == (point{}) {
+			first = r.clefs[0]
+		}
+	}
+	return first
+}
+
+// keepsUnlettered reports whether a clef that names no letters stays: tablature
+// and percussion clef are part of what the instrument is, unless the part goes to
+// another one.
+func (s *sheet) keepsUnlettered(clef instruments.Clef) bool {
+	return clef.Sign != "TAB" || !s.otherInstrument() || s.assignment.Instrument.Flags.Fretted
+}
+
+// changes returns the clefs of the whole staff where they begin. A change at the
+// first music of a bar stands at its barline.
+func (c *chooser) changes() []clefChange {
+	chosen := c.choose()
+	changes := []clefChange{{clef: chosen[0]}}
+	for i := 1; i < len(chosen); i++ {
+		if chosen[i] == chosen[i-1] {
+			continue
+		}
+		at := c.passages[i].at
+		if c.passages[i].start >= atBar {
+			at.onset = musicxml.Fraction{}
+		}
+		changes = append(changes, clefChange{point: at, clef: chosen[i]})
+	}
+	return changes
+}
+
+// setClefs makes the clefs of a staff those wanted, and reports whether anything
+// was changed. A clef of the score that stands where it is wanted stays with all
+// its attributes.
+func (s *sheet) setClefs(number int, wanted []clefChange) bool {
+	st := s.page.staff(number)
+	var kept []clefChange
+	changed := false
+	for i := range wanted {
+		w := &wanted[i]
+		if k := s.standing(st.clefs, w.point); k >= 0 {
+			old := st.clefs[k]
+			changed = changed || old.clef != w.clef
+			old.becomes(w.clef)
+			kept = append(kept, old)
+			continue
+		}
+		w.element, changed = newClef(w.clef, number, len(s.page.staves)), true
+		s.addClef(number, w)
+		kept = append(kept, *w)
+	}
+	for i := range st.clefs {
+		if !slices.ContainsFunc(kept, func(c clefChange) bool { return c.element == st.clefs[i].element }) {
+			removeFromAttributes(st.clefs[i].element)
+			changed = true
+		}
+	}
+	st.clefs = kept
+	return changed
+}
+
+// standing finds the clef of the score that stands at a place; one at the end of
+// a bar stands at the next bar's start.
+func (s *sheet) standing(clefs []clefChange, at point) int {
+	for i := range clefs {
+		c := &clefs[i]
+		if c.point == at || at.onset.Sign() == 0 && c.measure == at.measure-1 && c.onset == s.timeline.Measures[c.measure].Length {
+			return i
+		}
+	}
+	return -1
+}
+
+// becomes changes a clef in place.
+func (c *clefChange) becomes(clef instruments.Clef) {
+	if c.clef != clef {
+		c.clef = clef
+		writeClef(c.element, clef)
+	}
+	removeAttr(c.element, "print-object")
+}
+
+func newClef(clef instruments.Clef, number, staves int) *etree.Element {
+	e := etree.NewElement("clef")
+	if staves > 1 {
+		e.CreateAttr("number", strconv.Itoa(number))
+	}
+	writeClef(e, clef)
+	return e
+}
+
+// addClef puts a clef into the <attributes> of its place: for the start of a bar
+// those that stand there, in mid-bar those before the first note of that moment.
+func (s *sheet) addClef(number int, c *clefChange) {
+	attributes := (*etree.Element)(nil)
+	if c.onset.Sign() == 0 {
+		attributes = s.attributesAt(c.measure, c.onset)
+	} else {
+		attributes = s.attributesBefore(number, c.point)
+	}
+	musicxml.AddInOrder(attributes, c.element)
+}
+
+// attributesBefore finds or makes the <attributes> before the first note of a
+// moment on a staff.
+func (s *sheet) attributesBefore(number int, at point) *etree.Element {
+	m := &s.timeline.Measures[at.measure]
+	for i := range m.Events {
+		ev := &m.Events[i]
+		if ev.Kind != musicxml.Note || ev.Onset != at.onset || ev.Staff != number || ev.Chord {
+			continue
+		}
+		if i > 0 && m.Events[i-1].Kind == musicxml.Attributes {
+			return m.Events[i-1].Element
+		}
+		e := etree.NewElement("attributes")
+		m.Element.InsertChildAt(ev.Element.Index(), e)
+		return e
+	}
+	return s.attributesAt(at.measure, at.onset)
+}
+
+// removeFromAttributes takes an element out of its <attributes>, and those out of
+// the measure where they held nothing else.
+func removeFromAttributes(e *etree.Element) {
+	attributes := e.Parent()
+	if attributes == nil {
+		return
+	}
+	attributes.RemoveChild(e)
+	if measure := attributes.Parent(); measure != nil && len(attributes.ChildElements()) == 0 {
+		measure.RemoveChild(attributes)
+	}
+}
+
+// exchangeForeign gives the player a clef that he reads where the edition has one
+// that he does not: an old soprano clef, the clef of another instrument. All
+// other clefs stay where they are.
+func (s *sheet) exchangeForeign(number int, reads []clefRange) bool {
+	st := s.page.staff(number)
+	clefs := reads[0].clefs
+	changed := false
+	for i := -1; i < len(st.clefs); i++ {
+		foreign := trebleClef // of a staff that has none at first
+		if i >= 0 {
+			foreign = st.clefs[i].clef
+		} else if len(st.clefs) > 0 && st.clefs[0].point == (point{}) {
+			continue
+		}
+		if !lettered(foreign) || isOf(foreign, clefs) {
+			continue
+		}
+		own := s.leastLedgers(st, i, clefs)
+		if i < 0 {
+			c := clefChange{clef: own, element: newClef(own, number, len(s.page.staves))}
+			s.addClef(number, &c)
+			st.clefs = slices.Insert(st.clefs, 0, c)
+			i = 0
+		} else {
+			s.warnForeign(&st.clefs[i], own)
+			st.clefs[i].becomes(own)
+		}
+		changed = true
+	}
+	st.dropRepeated(changed)
+	return changed
+}
+
+// leastLedgers finds the best clef for the music from one change to the next.
+func (s *sheet) leastLedgers(st *staff, change int, clefs []instruments.Clef) instruments.Clef {
+	best, least := clefs[0], never
+	for _, clef := range clefs {
+		sum := 0
+		for i := range s.page.notes {
+			n := &s.page.notes[i]
+			if !n.head() || n.unpitched() || s.page.staff(n.event.Staff) != st || st.changeAt(n) != change {
+				continue
+			}
+			sum += ledgerCost[min(ledgerLines(n.place-bottomLine(clef)-7*st.lowered(n)), len(ledgerCost)-1)] * weight(n)
+		}
+		if sum < least {
+			best, least = clef, sum
+		}
+	}
+	return best
+}
+
+// dropRepeated takes out changes to the clef that is in force already, which the
+// exchange has made.
+func (st *staff) dropRepeated(exchanged bool) {
+	for i := 1; exchanged && i < len(st.clefs); {
+		if st.clefs[i].clef != st.clefs[i-1].clef {
+			i++
+			continue
+		}
+		removeFromAttributes(st.clefs[i].element)
+		st.clefs = slices.Delete(st.clefs, i, i+1)
+	}
+}
+
+func (s *sheet) warnForeign(c *clefChange, own instruments.Clef) {
+	m := &s.timeline.Measures[c.measure]
+	s.warn(musicxml.Warning{Code: "clef-exchanged", Measure: m.Number, Beat: m.Beat(c.onset),
+		Text: fmt.Sprintf("the score's %s clef is none that %s reads; %s clef was taken", clefName(c.clef), s.assignment.Label, clefName(own))})
+}
+
+// clefName names a clef for a musician: "treble", or "C clef on line 2".
+func clefName(c instruments.Clef) string {
+	if name := c.Name(); name != c.Sign || c.Line == 0 {
+		return name
+	}
+	return fmt.Sprintf("%s (line %d)", c.Sign, c.Line)
+}

@@ -1,0 +1,329 @@
+package parts
+
+import (
+	"slices"
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+)
+
+// staffNote is a note or rest of the part with its place on the staff.
+type staffNote struct {
+	event   *musicxml.Event
+	pitch   *etree.Element // <pitch> or <unpitched>; nil for a rest
+	stem    *etree.Element // nil where none is written
+	measure int
+	order   int // of the event within its measure
+	place   int // letter steps from C0
+	sound   int // semitones of the written pitch, as MIDI counts them; fractions cut off
+	was     int // position on the staff in the score
+	now     int // position on the staff in the part
+	stemWas direction
+	stemNow direction
+	beam    beamState
+	turned  bool // its stem was worked out afresh
+	hidden  bool
+	tied    bool // a tie leads on from here
+	marked  bool // has <notations>
+	dotted  bool
+}
+
+// beamState is what the first beam does at a note.
+type beamState uint8
+
+const (
+	noBeam beamState = iota
+	beamBegins
+	beamGoesOn
+	beamEnds
+)
+
+// staffPage is the part as it stands on its staves: every note with its place,
+// and for each staff its clefs and octave lines. A position on a staff counts
+// lines and spaces upward from 0, the bottom line.
+type staffPage struct {
+	notes     []staffNote
+	staves    []staff
+	partClefs []partClef
+}
+
+// partClef is a clef that a concert score says for the part.
+type partClef struct {
+	point
+	staff int // 0 for all
+	clef  instruments.Clef
+}
+
+// staff is one staff of the part.
+type staff struct {
+	clefs  []clefChange
+	octave []octaveLine
+	lines  int  // of the staff; 5 unless the part says otherwise
+	moved  bool // the player's notes stand on other letters than the score's
+	cursor int  // of changeAt
+}
+
+// maxStaves bounds the staves of one part that are followed; no instrument has
+// more.
+const maxStaves = 16
+
+// readStaves takes down how the part stands on its staves in the score.
+func (s *sheet) readStaves() error {
+	p := &staffPage{}
+	count := 0
+	for i := range s.timeline.Measures {
+		count += len(s.timeline.Measures[i].Events)
+	}
+	p.notes = make([]staffNote, 0, count)
+	for i := range s.timeline.Measures {
+		p.readMeasure(&s.timeline.Measures[i])
+	}
+	p.settle()
+	for i := range p.notes {
+		n := &p.notes[i]
+		n.was = p.position(n)
+	}
+	s.page = p
+	return nil
+}
+
+// staff returns a staff by its number from 1, new where it has not been heard of.
+func (p *staffPage) staff(number int) *staff {
+	number = min(max(number, 1), maxStaves)
+	for len(p.staves) < number {
+		p.staves = append(p.staves, staff{lines: 5})
+	}
+	return &p.staves[number-1]
+}
+
+// readMeasure adds the notes, clefs and octave lines of a measure. An octave line
+// begins where its direction stands: an offset moves only what is seen of it
+// (MusicXML 4.0, offset).
+func (p *staffPage) readMeasure(m *musicxml.Measure) {
+	var now musicxml.Fraction
+	for order := range m.Events {
+		ev := &m.Events[order]
+		at := point{m.Index, now}
+		switch ev.Kind {
+		case musicxml.Note:
+			p.notes = append(p.notes, readStaffNote(ev, m.Index, order))
+			p.staff(ev.Staff)
+			if !ev.Chord && !ev.Grace {
+				now = ev.Onset.Add(ev.Duration)
+			}
+		case musicxml.Forward:
+			now = ev.Onset.Add(ev.Duration)
+		case musicxml.Backup:
+			now = ev.Onset.Sub(ev.Duration)
+		case musicxml.Attributes:
+			p.readAttributes(ev.Element, at, order)
+		case musicxml.Direction:
+			p.readOctaveLines(ev, at)
+		}
+	}
+}
+
+// readAttributes takes down clefs and the number of staff lines.
+func (p *staffPage) readAttributes(attributes *etree.Element, at point, order int) {
+	for _, token := range attributes.Child {
+		e, ok := token.(*etree.Element)
+		if !ok {
+			continue
+		}
+		switch e.Tag {
+		case "clef":
+			if musicxml.Attr(e, "additional") != "yes" {
+				st := p.staff(max(staffOf(e), 1))
+				st.clefs = append(st.clefs, clefChange{point: at, order: order, element: e, clef: readClef(e)})
+			}
+		case "for-part":
+			p.readPartClef(e, at)
+		case "staff-details":
+			if n, err := strconv.Atoi(musicxml.ChildText(e, "staff-lines")); err == nil && n >= 0 && n < 100 {
+				p.staff(max(staffOf(e), 1)).lines = n
+			}
+		}
+	}
+}
+
+// readPartClef takes down the clef that a concert score says for the part. Without
+// a number it is for all staves (MusicXML 4.0, for-part).
+func (p *staffPage) readPartClef(forPart *etree.Element, at point) {
+	e := musicxml.Child(forPart, "part-clef")
+	if e == nil {
+		return
+	}
+	p.partClefs = append(p.partClefs, partClef{at, staffOf(forPart), readClef(e)})
+}
+
+// settle puts the clefs of every staff in the order of time.
+func (p *staffPage) settle() {
+	for i := range p.staves {
+		st := &p.staves[i]
+		slices.SortStableFunc(st.clefs, func(a, b clefChange) int { return a.point.compare(b.point) })
+		st.cursor = -1
+	}
+}
+
+// readStaffNote reads what matters of a <note>.
+func readStaffNote(ev *musicxml.Event, measure, order int) staffNote {
+	n := staffNote{event: ev, measure: measure, order: order}
+	n.hidden = musicxml.Attr(ev.Element, "print-object") == "no"
+	for _, token := range ev.Element.Child {
+		e, ok := token.(*etree.Element)
+		if !ok {
+			continue
+		}
+		switch e.Tag {
+		case "pitch", "unpitched":
+			n.pitch = e
+		case "stem":
+			n.stem = e
+		case "dot":
+			n.dotted = true
+		case "beam":
+			n.readBeam(e)
+		case "tie":
+			n.tied = n.tied || musicxml.Attr(e, "type") == "start"
+		case "notations":
+			n.marked = true
+			if tied := musicxml.Child(e, "tied"); tied != nil && !n.tied {
+				n.tied = startsTie(e)
+			}
+		}
+	}
+	n.readPlace()
+	return n
+}
+
+func startsTie(notations *etree.Element) bool {
+	for _, token := range notations.Child {
+		if e, ok := token.(*etree.Element); ok && e.Tag == "tied" {
+			if t := musicxml.Attr(e, "type"); t == "start" || t == "continue" {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// readBeam reads the first beam, which says what is beamed together.
+func (n *staffNote) readBeam(e *etree.Element) {
+	if number := musicxml.Attr(e, "number"); number != "" && number != "1" {
+		return
+	}
+	switch musicxml.Text(e) {
+	case "begin":
+		n.beam = beamBegins
+	case "continue":
+		n.beam = beamGoesOn
+	case "end":
+		n.beam = beamEnds
+	}
+}
+
+// stepPlace and stepSound give the letters C to B their steps and semitones.
+var (
+	stepPlace = [256]int8{'C': 0, 'D': 1, 'E': 2, 'F': 3, 'G': 4, 'A': 5, 'B': 6}
+	stepSound = [7]int{0, 2, 4, 5, 7, 9, 11}
+)
+
+// middleLine is where an unpitched note without a display position stands, as in
+// treble clef (MusicXML 4.0, unpitched).
+const middleLine = 7*4 + 6 // B4
+
+// readPlace reads the note's own pitch, or the display position of one without
+// pitch. Faulty ones were refused when the part was moved.
+func (n *staffNote) readPlace() {
+	if n.pitch == nil {
+		return
+	}
+	step, octave, alter := -1, 4, 0
+	for _, token := range n.pitch.Child {
+		e, ok := token.(*etree.Element)
+		if !ok {
+			continue
+		}
+		switch text := musicxml.Text(e); e.Tag {
+		case "step", "display-step":
+			if len(text) == 1 {
+				step = int(stepPlace[text[0]])
+			}
+		case "octave", "display-octave":
+			octave, _ = strconv.Atoi(text)
+		case "alter":
+			alter = wholeSemitones(text)
+		}
+	}
+	if step < 0 {
+		n.place = middleLine
+		return
+	}
+	n.place = 7*octave + step
+	n.sound = 12*(octave+1) + stepSound[step] + alter
+}
+
+// wholeSemitones reads an alteration and cuts its fraction off.
+func wholeSemitones(text string) int {
+	for i := range len(text) {
+		if text[i] == '.' {
+			text = text[:i]
+			break
+		}
+	}
+	n, _ := strconv.Atoi(text)
+	return n
+}
+
+// unpitched reports whether the note stands on the staff without being a pitch.
+func (n *staffNote) unpitched() bool { return n.pitch != nil && n.pitch.Tag == "unpitched" }
+
+// head reports whether a notehead is seen.
+func (n *staffNote) head() bool { return n.pitch != nil && !n.hidden }
+
+// position works out where a note stands, in the clef and under the octave lines
+// in force.
+func (p *staffPage) position(n *staffNote) int {
+	st := p.staff(n.event.Staff)
+	return n.place - bottomLine(st.clefAt(n)) - 7*st.lowered(n)
+}
+
+// clefAt returns the clef in force for a note; treble where the staff has none
+// (MusicXML 4.0, clef-sign: none reads as treble).
+func (st *staff) clefAt(n *staffNote) instruments.Clef {
+	if i := st.changeAt(n); i >= 0 {
+		return st.clefs[i].clef
+	}
+	return trebleClef
+}
+
+// changeAt returns the index of the clef in force for a note, -1 before the first.
+func (st *staff) changeAt(n *staffNote) int {
+	i := min(st.cursor, len(st.clefs)-1)
+	for i+1 < len(st.clefs) && st.clefs[i+1].holdsFor(n) {
+		i++
+	}
+	for i >= 0 && !st.clefs[i].holdsFor(n) {
+		i--
+	}
+	st.cursor = i
+	return i
+}
+
+// point is a moment of the part.
+type point struct {
+	measure int
+	onset   musicxml.Fraction
+}
+
+func (p point) compare(q point) int {
+	if p.measure != q.measure {
+		return p.measure - q.measure
+	}
+	return p.onset.Cmp(q.onset)
+}
+
+func (n *staffNote) at() point { return point{n.measure, n.event.Onset} }
