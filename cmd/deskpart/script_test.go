@@ -1,20 +1,17 @@
 package main
 
 import (
-	"context"
-	"os"
 	"path/filepath"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
 
-	"deskpart/cmd/deskpart/internal/batch"
 	"deskpart/musicxml/musicxmltest"
 )
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"deskpart": func() { os.Exit(run(context.Background(), os.Args[1:], batch.SystemStreams())) },
+		"deskpart": main,
 	})
 }
 

@@ -1,0 +1,112 @@
+package main
+
+import (
+	"crypto/sha256"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/musicxmltest"
+)
+
+// killsVariable sets how many kills TestKilledRunsEndAlike does; the default is
+// short, for every test run.
+const killsVariable, defaultKills = "DESKPART_KILLS", 6
+
+// process is the program as a process of its own: this test binary, which runs
+// the command when it is called deskpart (see TestMain).
+func process(t *testing.T, args ...string) *exec.Cmd {
+	t.Helper()
+	exe, err := os.Executable()
+	require.NoError(t, err)
+	cmd := exec.Command(exe)
+	cmd.Args = append([]string{"deskpart"}, args...)
+	return cmd
+}
+
+// contents maps every file below a folder to the sum of its bytes.
+func contents(t *testing.T, dir string) map[string][32]byte {
+	t.Helper()
+	sums := map[string][32]byte{}
+	require.NoError(t, filepath.WalkDir(dir, func(path string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		rel, _ := filepath.Rel(dir, path)
+		sums[rel] = sha256.Sum256(data)
+		return err
+	}))
+	return sums
+}
+
+// TestKilledRunsEndAlike kills runs at random moments, starts them again, and
+// compares with a run that was not killed: the same files, byte for byte, and no
+// stray ones.
+func TestKilledRunsEndAlike(t *testing.T) {
+	kills := defaultKills
+	if text := os.Getenv(killsVariable); text != "" {
+		var err error
+		kills, err = strconv.Atoi(text)
+		require.NoError(t, err)
+	}
+	scores := filepath.Join(musicxmltest.SharedDir(t), "scores")
+	args := func(out string) []string {
+		return []string{"extract", filepath.Join(scores, "written"), filepath.Join(scores, "songs"), "--out", out, "--quiet"}
+	}
+	whole := filepath.Join(t.TempDir(), "whole")
+	begin := time.Now()
+	require.NoError(t, process(t, args(whole)...).Run())
+	usual := time.Since(begin)
+	want := contents(t, whole)
+
+	random := rand.New(rand.NewPCG(7, 11)) // which moments are struck still depends on the machine
+	for done := 0; done < kills; {
+		out := filepath.Join(t.TempDir(), "killed")
+		for i := 0; i < 3 && done < kills; i++ {
+			run := process(t, args(out)...)
+			require.NoError(t, run.Start())
+			time.Sleep(time.Duration(random.Int64N(int64(usual))))
+			if run.Process.Kill() == nil {
+				done++
+			}
+			_ = run.Wait()
+		}
+		require.NoError(t, process(t, args(out)...).Run())
+		assert.Equal(t, want, contents(t, out))
+		second := process(t, append(args(out)[:len(args(out))-1], "--json")...)
+		report, err := second.Output()
+		require.NoError(t, err)
+		assert.Contains(t, string(report), `"written": 0`, "a second run writes nothing")
+	}
+}
+
+// TestInterruptStopsInGoodOrder: Ctrl-C ends a run promptly with a summary, a
+// status other than 0, and no temporary file.
+func TestInterruptStopsInGoodOrder(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "parts")
+	run := process(t, "extract", filepath.Join(musicxmltest.SharedDir(t), "scores"), "--out", out, "--jobs", "1")
+	var report strings.Builder
+	run.Stdout = &report
+	require.NoError(t, run.Start())
+	require.Eventually(t, func() bool { // until something has been written
+		entries, _ := os.ReadDir(out)
+		return len(entries) > 0
+	}, 30*time.Second, time.Millisecond)
+	require.NoError(t, run.Process.Signal(os.Interrupt))
+	err := run.Wait()
+	require.Error(t, err)
+	assert.Contains(t, report.String(), "run it again to go on")
+	for name := range contents(t, out) {
+		assert.True(t, strings.HasSuffix(name, ".musicxml") || strings.HasSuffix(name, "manifest.json"), "stray file %s", name)
+	}
+}
