@@ -38,6 +38,17 @@ type Assignment struct {
 	Octave       string // of the plan: whole octaves added to the sound, or "auto"
 	Clef         string // of the plan
 	Warnings     []musicxml.Warning
+
+	planLabel bool   // the label is the plan's
+	desks     []desk // those who share the staff
+}
+
+// desk is the player that the sheet is for, nil for the whole staff.
+func (a *Assignment) desk() *desk {
+	if a.Player == 0 {
+		return nil
+	}
+	return &a.desks[a.Player-1]
 }
 
 // Assign says which part files there will be, in score order. Every part must
@@ -67,9 +78,6 @@ func (c *Copyist) Assign() ([]Assignment, error) {
 	return kept, nil
 }
 
-// playersOf parts an assignment among the players of a shared staff.
-func (c *Copyist) playersOf(a Assignment) []Assignment { return []Assignment{a} }
-
 // assignPart applies the plan's rows for a part, or the usual rules.
 func (c *Copyist) assignPart(i int, rows []plannedRow) []Assignment {
 	usual := c.usual(i)
@@ -88,7 +96,7 @@ func (c *Copyist) assignPart(i int, rows []plannedRow) []Assignment {
 			a.Label = row.instrument.Label(c.options.Language, c.surveys[i].Match.Number)
 		}
 		if row.Label != "" {
-			a.Label = row.Label
+			a.Label, a.planLabel = row.Label, true
 		}
 		planned = append(planned, a)
 	}

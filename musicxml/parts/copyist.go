@@ -7,6 +7,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/divisi"
 	"deskpart/transpose"
 )
 
@@ -22,6 +23,7 @@ type Copyist struct {
 	road       *road
 	lengths    []musicxml.Fraction // of the measures, in the part that fills each most
 	reading    reading
+	players    *divisi.Lexicon // words that say who plays, where staves are shared out
 }
 
 // New prepares a copyist for a score.
@@ -45,6 +47,12 @@ func New(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) (*C
 		c.scoreParts = append(c.scoreParts, p)
 	}
 	c.surveys = make([]Survey, len(score.Parts))
+	if o.Players {
+		var err error
+		if c.players, err = divisi.LoadLexicon(); err != nil {
+			return nil, err
+		}
+	}
 	if _, err := c.planned(); err != nil {
 		return nil, err
 	}
@@ -100,6 +108,7 @@ var stages = []struct {
 	do   func(*sheet) error
 }{
 	{"leave the score's page out", (*sheet).stripPage},
+	{"take one player's music off the shared staff", (*sheet).takePlayersMusic},
 	{"put the rests in order", (*sheet).orderRests},
 	{"add the marks of the whole system", (*sheet).addSystemMarks},
 	{"see how the score stands on its staves", (*sheet).readStaves},

@@ -40,6 +40,7 @@ func (s *sheet) partList(root *etree.Element) {
 	}
 	musicxml.RemoveChildren(entry, "part-link")
 	s.name(entry)
+	s.keepOwnInstruments(entry)
 }
 
 // name heads the part with its label.
@@ -49,7 +50,7 @@ func (s *sheet) name(entry *etree.Element) {
 	musicxml.RemoveChildren(entry, "part-name-display")
 	if in := s.assignment.Instrument; in != nil {
 		musicxml.RemoveChildren(entry, "part-abbreviation", "part-abbreviation-display")
-		if short := in.ShortLabel(s.options.Language, s.survey.Match.Number); short != "" {
+		if short := in.ShortLabel(s.options.Language, s.playerNumber()); short != "" {
 			musicxml.SetChildText(entry, "part-abbreviation", short)
 		}
 	}

@@ -35,8 +35,10 @@ func (s *sheet) writeForPlayer() error {
 // stretches says what the player's <transpose> is to be, from where on.
 func (s *sheet) stretches() []transpose.Stretch {
 	a := &s.assignment
-	base := transpose.Stretch{WithoutSignature: s.withoutSignature()}
-	switch {
+	base := transpose.Stretch{WithoutSignature: s.withoutSignature(), DropDoubling: a.Player > 0}
+	switch d := a.desk(); {
+	case d != nil && d.instrument != nil:
+		base.To, base.Shift = transpositionOf(d.instrument), d.shift
 	case a.RecognisedBy == ByTranspose:
 		return s.ownStretches(base)
 	case a.RecognisedBy == ByForPart:
@@ -58,7 +60,7 @@ func (s *sheet) stretches() []transpose.Stretch {
 func (s *sheet) ownStretches(base transpose.Stretch) []transpose.Stretch {
 	stretches := []transpose.Stretch{base}
 	for _, own := range s.survey.Source {
-		own.WithoutSignature = base.WithoutSignature
+		own.WithoutSignature, own.DropDoubling = base.WithoutSignature, base.DropDoubling
 		stretches = append(stretches, own)
 	}
 	return stretches

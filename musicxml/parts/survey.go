@@ -32,6 +32,7 @@ type Survey struct {
 	// the source read as it sounds and as the player reads it.
 	inSounding, inWritten int
 	marks                 *partMarks
+	evidence              evidence // of several players
 	done                  bool
 }
 
@@ -89,6 +90,9 @@ func (c *Copyist) Survey(i int, slabs *musicxml.Slabs) error {
 		return c.locate(err, i)
 	}
 	s.marks = gatherMarks(timeline, c.words, false)
+	if c.players != nil {
+		s.evidence = gatherEvidence(timeline, c.players)
+	}
 	s.done = true
 	return nil
 }

@@ -24,7 +24,7 @@ func (p *player) keepSpans() {
 	known := map[heldEnds]bool{}
 	for _, s := range p.findSpans() {
 		h := &heldSpan{span: s}
-		if p.settle(h) && !known[h.between()] {
+		if p.holds(h) && !known[h.between()] {
 			h.write()
 			held = append(held, h)
 			known[h.between()] = spanKinds[h.kind]
@@ -36,8 +36,8 @@ func (p *player) keepSpans() {
 	renumber(held)
 }
 
-// settle finds the player's items at both ends.
-func (p *player) settle(h *heldSpan) bool {
+// holds finds the player's items at both ends.
+func (p *player) holds(h *heldSpan) bool {
 	h.from, h.to = p.itemAt(h.kind, h.start), p.itemAt(h.kind, h.stop)
 	switch {
 	case h.kind == "tuplet":
