@@ -107,10 +107,10 @@ func outermostFirst(list []accidentalInk) []accidentalInk {
 
 // headEdge is the left edge of the heads and stems beside an accidental.
 func headEdge(figures []*figure, a accidentalInk) float64 {
-	edge := 0.0
+	edge, box := 0.0, a.shape.box()
 	for _, f := range figures {
 		for _, h := range f.heads {
-			if top := y(h.position) - 0.5; a.top() < top+1 && top < a.bottom() {
+			if height := y(h.position); a.y+box.top < height+0.55 && height-0.55 < a.y+box.bottom {
 				edge = min(edge, f.dx+h.dx)
 			}
 		}

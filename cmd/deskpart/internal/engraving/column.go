@@ -355,6 +355,7 @@ func (l *layout) nextClef(bar, s int) cell {
 // finish arranges a cell and measures it.
 func (c *cell) finish() {
 	shiftVoices(c.figures)
+	clearRests(c.figures)
 	c.accidentals = arrangeAccidentals(c.figures)
 	grow := func(left, right float64) {
 		if !c.filled {
@@ -433,30 +434,71 @@ func shiftVoices(figures []*figure) {
 	}
 }
 
+// clearRests moves the rests of a shared staff, by whole spaces, off the notes of
+// the other voices.
+func clearRests(figures []*figure) {
+	for _, f := range figures {
+		if !f.isRest() || !f.shared || f.event.RestPosition != nil {
+			continue
+		}
+		box, step := f.rest.shape.box(), 1.0
+		if f.upper {
+			step = -1
+		}
+		for _, other := range figures {
+			if other.isRest() {
+				continue
+			}
+			top, bottom := y(other.highest())-0.65, y(other.lowest())+0.65
+			for f.rest.y+box.top < bottom && f.rest.y+box.bottom > top {
+				f.rest.y += step
+			}
+		}
+	}
+}
+
 // clash is how far a later voice must move to the right of an earlier one; 0
 // where they stand together.
 func clash(upper, lower *figure) float64 {
-	near := 99
-	for _, a := range upper.heads {
-		for _, b := range lower.heads {
-			near = min(near, abs(a.position-b.position))
+	shift := 0.0
+	crossed := upper.lowest() < lower.highest()
+	if crossed && upper.up != lower.up {
+		shift = upper.headWidth() * 0.6 // else stems run through heads
+	}
+	for moved := true; moved; {
+		moved = false
+		for i := range upper.heads {
+			for k := range lower.heads {
+				if need := headClash(upper, lower, &upper.heads[i], &lower.heads[k], shift); need > shift+1e-9 {
+					shift, moved = need, true
+				}
+			}
 		}
 	}
-	crossed := upper.lowest() < lower.highest()
+	return shift
+}
+
+// headClash is the shift that a head of the lower voice needs to clear one of the
+// upper voice, when it has one already. A second with stems apart shares the line
+// of the stems.
+func headClash(upper, lower *figure, a, b *headInk, shift float64) float64 {
+	if abs(a.position-b.position) > 1 || a.dx >= b.dx+shift+b.width() || b.dx+shift >= a.dx+a.width()-stemThickness-1e-9 {
+		return 0
+	}
+	if shift == 0 && a.position == b.position && sharesHead(upper, lower) && a.dx == b.dx {
+		return 0
+	}
+	need := a.dx + a.width() - b.dx
 	switch {
-	case near > 1 && !crossed:
-		return 0
-	case near > 1 && upper.up != lower.up:
-		return upper.headWidth() * 0.6 // stems would run through heads
-	case near == 0 && !crossed && sharesHead(upper, lower):
-		return 0
-	case near == 1 && !crossed && upper.up && !lower.up:
-		return upper.headWidth() - stemThickness
+	case a.position == b.position+1 && upper.up && !lower.up:
+		need -= stemThickness
+	default:
+		need += 0.15
 	}
-	if upper.event.Dots > 0 {
-		return upper.headWidth() + 0.9
+	if upper.event.Dots > 0 && a.dx+a.width() >= upper.headWidth() {
+		need += 0.2 + 0.6*float64(upper.event.Dots)
 	}
-	return upper.headWidth() + 0.15
+	return need
 }
 
 // sharesHead reports whether two voices in unison may use one head.

@@ -25,6 +25,9 @@ func (s *system) drawSlurs(st *staffInk) {
 	}
 }
 
+// maxTilt is the rise of a slur against its width beyond which it is levelled.
+const maxTilt = 0.3
+
 // slurInk is a slur or its part on one line.
 type slurInk struct {
 	x1, y1, x2, y2, height float64
@@ -110,8 +113,8 @@ func (d *slurInk) fit(st *staffInk) {
 		d.y2 = d.y1
 	}
 	// A steep slur is lifted at its inner end.
-	if tilt := math.Abs(d.y2 - d.y1); tilt > d.width()*0.6 {
-		lift := (tilt - d.width()*0.6) * 0.5
+	if tilt := math.Abs(d.y2 - d.y1); tilt > d.width()*maxTilt {
+		lift := (tilt - d.width()*maxTilt) * 0.7
 		if sign*d.y1 < sign*d.y2 {
 			d.y1 += sign * lift
 		} else {
