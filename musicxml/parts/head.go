@@ -1,84 +1,145 @@
 package parts
 
 import (
+	"strings"
+
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
 )
 
+// formatVersion is the version of MusicXML that parts are written in.
+const formatVersion = "4.0"
+
 // document puts the part under a header of its own: titles and rights of the
-// score, a part-list with this part alone.
+// score, a page for a part, a part-list with this part alone.
 func (s *sheet) document() (*etree.Document, error) {
-	doc := s.score.NewDocument()
+	doc := s.score.NewPartDocument(s.assignment.Part)
 	root := doc.Root()
-	s.partList(root)
-	s.defaults(root)
-	s.credits(root)
+	root.CreateAttr("version", formatVersion)
+	setDoctype(doc)
+	used := s.references()
+	s.identification(root, used)
+	defaults := musicxml.Child(root, "defaults")
+	c := crediting{sheet: s, root: root, paper: s.paper(defaults), old: oldPage(defaults)}
+	if defaults == nil {
+		defaults = etree.NewElement("defaults")
+		musicxml.AddInOrder(root, defaults)
+	}
+	musicxml.RemoveChildren(defaults, "concert-score")
+	c.paper.write(defaults)
+	c.write()
+	s.partList(root, used)
 	root.AddChild(s.part)
+	dropDeadLinks(root, used)
 	return doc, nil
 }
 
-// partList keeps this part's entry.
-func (s *sheet) partList(root *etree.Element) {
+// setDoctype makes a DOCTYPE of the source that of the version written.
+func setDoctype(doc *etree.Document) {
+	for _, t := range doc.Child {
+		if d, ok := t.(*etree.Directive); ok && strings.HasPrefix(d.Data, "DOCTYPE") {
+			d.Data = `DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML ` + formatVersion +
+				` Partwise//EN" "http://www.musicxml.org/dtds/partwise.dtd"`
+		}
+	}
+}
+
+// identification leaves out what the file of the score said of itself and is not
+// true of this one.
+func (s *sheet) identification(root *etree.Element, used *references) {
+	encoding := musicxml.Descend(root, "identification", "encoding")
+	if encoding == nil {
+		return
+	}
+	musicxml.RemoveChildren(encoding, "encoding-date", "software")
+	software := etree.NewElement("software")
+	software.SetText("deskpart")
+	encoding.InsertChildAt(0, software)
+	for _, e := range musicxml.Children(encoding, "supports") {
+		if !used.stillTrue(e) {
+			encoding.RemoveChild(e)
+		}
+	}
+}
+
+// stillTrue reports whether the part bears out what <supports> claims. A claim to
+// carry breaks would make the absence of breaks meaningful; a claim not to use an
+// element is false once the part has one (MusicXML 4.0, supports).
+func (r *references) stillTrue(supports *etree.Element) bool {
+	element, attribute := musicxml.Attr(supports, "element"), musicxml.Attr(supports, "attribute")
+	if musicxml.Attr(supports, "type") == "yes" {
+		return element != "print" || attribute != "new-system" && attribute != "new-page"
+	}
+	return attribute != "" || !r.tags[element]
+}
+
+// partList gives the part's entry its names, and the ids that the part uses.
+func (s *sheet) partList(root *etree.Element, used *references) {
 	list := musicxml.Child(root, "part-list")
 	if list == nil {
 		list = etree.NewElement("part-list")
 		musicxml.AddInOrder(root, list)
 	}
-	var entry *etree.Element
-	for _, e := range list.ChildElements() {
-		if e.Tag == "score-part" && musicxml.Attr(e, "id") == s.assignment.ID && entry == nil {
-			entry = e
-			continue
-		}
-		list.RemoveChild(e)
-	}
+	entry := musicxml.Child(list, "score-part")
 	if entry == nil {
 		entry = etree.NewElement("score-part")
 		entry.CreateAttr("id", s.assignment.ID)
 		list.AddChild(entry)
 	}
-	musicxml.RemoveChildren(entry, "part-link")
+	musicxml.RemoveChildren(entry, "part-link", "group")
+	musicxml.SetChildText(entry, "group", "parts")
 	s.name(entry)
 	s.keepOwnInstruments(entry)
+	s.instruments(entry, used)
 }
 
 // name heads the part with its label.
 func (s *sheet) name(entry *etree.Element) {
-	name := musicxml.SetChildText(entry, "part-name", s.assignment.Label)
-	name.RemoveAttr("print-object")
-	musicxml.RemoveChildren(entry, "part-name-display")
-	if in := s.assignment.Instrument; in != nil {
-		musicxml.RemoveChildren(entry, "part-abbreviation", "part-abbreviation-display")
-		if short := in.ShortLabel(s.options.Language, s.playerNumber()); short != "" {
-			musicxml.SetChildText(entry, "part-abbreviation", short)
-		}
+	old := musicxml.Child(entry, "part-name")
+	if old != nil {
+		entry.RemoveChild(old)
 	}
-}
-
-// defaults takes out what describes the score's page.
-func (s *sheet) defaults(root *etree.Element) {
-	defaults := musicxml.Child(root, "defaults")
-	if defaults == nil {
+	musicxml.RemoveChildren(entry, "part-name-display")
+	musicxml.SetChildText(entry, "part-name", s.assignment.Label)
+	if display := nameDisplay("part-name-display", s.assignment.Label); display != nil {
+		musicxml.AddInOrder(entry, display)
+	}
+	in := s.assignment.Instrument
+	if in == nil {
 		return
 	}
-	musicxml.RemoveChildren(defaults, "concert-score", "page-layout", "system-layout", "staff-layout")
-	if len(defaults.ChildElements()) == 0 {
-		root.RemoveChild(defaults)
+	musicxml.RemoveChildren(entry, "part-abbreviation", "part-abbreviation-display")
+	if short := in.ShortLabel(s.options.Language, s.playerNumber()); short != "" {
+		musicxml.SetChildText(entry, "part-abbreviation", short)
 	}
 }
 
-// credits leaves the score's own labels out and names the part.
-func (s *sheet) credits(root *etree.Element) {
-	for _, credit := range musicxml.Children(root, "credit") {
-		stripPositions(credit)
-		if page := musicxml.Attr(credit, "page"); page != "" && page != "1" || musicxml.ChildText(credit, "credit-type") == "part name" {
-			root.RemoveChild(credit)
-		}
+// accidentalNames are the accidentals that a name can have, as MusicXML calls them.
+var accidentalNames = map[rune]string{'♭': "flat", '♯': "sharp", '♮': "natural"}
+
+// nameDisplay writes a name with its accidentals as such, nil where it has none:
+// part-name is plain text (MusicXML 4.0, name-display).
+func nameDisplay(tag, name string) *etree.Element {
+	if !strings.ContainsAny(name, "♭♯♮") {
+		return nil
 	}
-	credit := etree.NewElement("credit")
-	credit.CreateAttr("page", "1")
-	musicxml.SetChildText(credit, "credit-type", "part name")
-	musicxml.SetChildText(credit, "credit-words", s.assignment.Label)
-	musicxml.AddInOrder(root, credit)
+	display := etree.NewElement(tag)
+	text := ""
+	flush := func() {
+		if text != "" {
+			display.CreateElement("display-text").SetText(text)
+		}
+		text = ""
+	}
+	for _, r := range name {
+		if accidental := accidentalNames[r]; accidental != "" {
+			flush()
+			display.CreateElement("accidental-text").SetText(accidental)
+			continue
+		}
+		text += string(r)
+	}
+	flush()
+	return display
 }

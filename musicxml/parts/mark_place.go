@@ -18,7 +18,7 @@ func (s *sheet) addSystemMarks() error {
 	s.addPauses(own)
 	s.addCaesuras(own)
 	s.addMarks(own)
-	s.addNumbering()
+	s.numberBars()
 	s.freeOfSystem()
 	return s.layOut()
 }
@@ -149,24 +149,6 @@ func (p *placer) insert(m mark, e *etree.Element) {
 	insertAt(measure.Element, at.before, e)
 }
 
-// addNumbering writes how bars are numbered where another part says it.
-func (s *sheet) addNumbering() {
-	for _, n := range s.road.numbering {
-		if n.measure >= len(s.timeline.Measures) {
-			continue
-		}
-		measure := s.timeline.Measures[n.measure].Element
-		print := musicxml.Child(measure, "print")
-		if print == nil {
-			print = etree.NewElement("print")
-			measure.InsertChildAt(0, print)
-		}
-		if musicxml.Child(print, "measure-numbering") == nil {
-			musicxml.AddInOrder(print, n.element.Copy())
-		}
-	}
-}
-
 // freeOfSystem takes out what relates the part's own marks to a system: in a part
 // a mark of the system appears once (MusicXML 4.0, system-relation).
 func (s *sheet) freeOfSystem() {
@@ -175,11 +157,6 @@ func (s *sheet) freeOfSystem() {
 			switch ev := &s.timeline.Measures[i].Events[k]; ev.Kind {
 			case musicxml.Direction, musicxml.Harmony:
 				removeAttr(ev.Element, "system")
-			case musicxml.Print:
-				if n := musicxml.Child(ev.Element, "measure-numbering"); n != nil {
-					removeAttr(n, "system")
-					removeAttr(n, "staff")
-				}
 			}
 		}
 	}

@@ -1,8 +1,6 @@
 package parts
 
 import (
-	"strings"
-
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -15,12 +13,6 @@ type metre struct {
 	element *etree.Element // a copy
 	// says names the signature, before the one that it follows, "" for none.
 	says, before string
-}
-
-// numbering says how the bars are numbered from a measure on.
-type numbering struct {
-	measure int
-	element *etree.Element // a copy
 }
 
 // attributes keeps time signatures, and tempo words in the old <directive>.
@@ -64,13 +56,6 @@ func (g *gatherer) directive(ev *musicxml.Event, e *etree.Element) {
 	g.marks = append(g.marks, m)
 }
 
-// print keeps how bars are numbered.
-func (g *gatherer) print(ev *musicxml.Event) {
-	if e := musicxml.Child(ev.Element, "measure-numbering"); e != nil {
-		g.numbering = append(g.numbering, numbering{g.measure.Index, g.keep(e)})
-	}
-}
-
 // addMetres writes the time signatures that only other parts state. A part that
 // goes its own way, in another metre than the part that states the change, is
 // left alone.
@@ -108,9 +93,4 @@ func (s *sheet) addMetre(m metre) {
 		return
 	}
 	musicxml.AddInOrder(attributes, m.element.Copy())
-}
-
-// metreWords names a time signature for people: "3/4".
-func metreWords(e *etree.Element) string {
-	return strings.Join([]string{musicxml.ChildText(e, "beats"), musicxml.ChildText(e, "beat-type")}, "/")
 }

@@ -13,7 +13,7 @@ import (
 var drawnPositions = map[string]bool{
 	"default-x": true, "default-y": true, "relative-x": true, "relative-y": true,
 	"bezier-x": true, "bezier-y": true, "bezier-x2": true, "bezier-y2": true,
-	"bezier-offset": true, "bezier-offset2": true,
+	"bezier-offset": true, "bezier-offset2": true, "text-x": true, "text-y": true, "end-length": true,
 }
 
 // stripPage takes out what describes the score's page: positions, bar widths,
@@ -49,10 +49,26 @@ func stripPrint(measure, print *etree.Element) {
 	for _, key := range []string{"new-system", "new-page", "blank-page", "page-number", "staff-spacing"} {
 		removeAttr(print, key)
 	}
-	musicxml.RemoveChildren(print, "page-layout", "system-layout", "staff-layout", "measure-layout")
+	musicxml.RemoveChildren(print, "page-layout", "system-layout", "staff-layout")
+	if !startsCoda(measure) {
+		musicxml.RemoveChildren(print, "measure-layout")
+	}
 	if len(print.ChildElements()) == 0 && len(print.Attr) == 0 {
 		measure.RemoveChild(print)
 	}
+}
+
+// startsCoda reports whether a coda begins in a measure, whose distance from the
+// music before it is kept.
+func startsCoda(measure *etree.Element) bool {
+	for _, d := range musicxml.Children(measure, "direction") {
+		for _, t := range musicxml.Children(d, "direction-type") {
+			if musicxml.Child(t, "coda") != nil {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // removeAttr removes an attribute where there is one; the tree's own call

@@ -1,0 +1,29 @@
+package parts
+
+import (
+	"slices"
+	"strings"
+)
+
+// scoreLabels are what a score calls itself on its first page, in English, German,
+// French, Italian and Spanish (memory): a part is none of these.
+var scoreLabels = [][]string{
+	{"score"}, {"full", "score"}, {"conductor", "s", "score"}, {"conductors", "score"}, {"conductor"}, {"study", "score"}, {"miniature", "score"}, {"pocket", "score"},
+	{"condensed", "score"}, {"short", "score"}, {"concert", "score"}, {"c", "score"}, {"score", "in", "c"}, {"score", "c"},
+	{"score", "in", "concert", "pitch"}, {"concert", "pitch", "score"}, {"concert", "pitch"}, {"score", "at", "concert", "pitch"}, {"score", "at", "sounding", "pitch"}, {"sounding", "pitch"},
+	{"transposed", "score"}, {"transposing", "score"}, {"score", "transposed"}, {"orchestral", "score"}, {"orchestra", "score"}, {"band", "score"}, {"choral", "score"}, {"vocal", "score"},
+	{"full", "score", "in", "c"}, {"full", "score", "transposed"}, {"transposed", "full", "score"}, {"score", "and", "parts"},
+	{"partitur"}, {"partitur", "in", "c"}, {"dirigierpartitur"}, {"studienpartitur"}, {"taschenpartitur"}, {"klingende", "partitur"}, {"partitur", "klingend"}, {"transponierende", "partitur"}, {"transponierte", "partitur"}, {"partitur", "transponiert"}, {"direktion"}, {"direktionsstimme"}, {"klangnotation"},
+	{"partition"}, {"partition", "d", "orchestre"}, {"conducteur"}, {"partition", "en", "ut"}, {"conducteur", "en", "ut"}, {"partition", "en", "do"}, {"partition", "transposee"}, {"partition", "generale"}, {"grande", "partition"},
+	{"partitura"}, {"partitura", "in", "do"}, {"partitura", "en", "do"}, {"partitura", "general"}, {"partitura", "generale"}, {"partitura", "in", "suoni", "reali"}, {"suoni", "reali"}, {"partitura", "traspositrice"}, {"partitura", "transpuesta"}, {"partitura", "in", "ut"}, {"particella"}, {"partitura", "completa"}, {"director"}, {"guion"},
+}
+
+// isScoreLabel reports whether a text is only the score's own label: "Score in C",
+// "(Transposed Score)".
+func isScoreLabel(text string) bool {
+	if len(text) > 60 || strings.TrimSpace(text) == "" {
+		return false
+	}
+	t := tokens(text)
+	return slices.ContainsFunc(scoreLabels, func(label []string) bool { return slices.Equal(label, t) })
+}
