@@ -151,7 +151,7 @@ func (c *Catalogue) keyChange(tokens []token, current *Instrument) Match {
 // The languages are all, so that a plain B stays in doubt.
 func (c *Catalogue) calledLike(current *Instrument) []target {
 	name := tokenize(current.Names("en").Singular)
-	like := filter(c.lexicon.loose[looseForm(name)], func(t target) bool {
+	like := filter(c.lexicon.named(looseForm(name)), func(t target) bool {
 		return c.usual(t.kind).Family == current.Family
 	})
 	for n := range like {

@@ -31,10 +31,14 @@ func (i *Instrument) Abbreviation(language string) string {
 }
 
 // Label returns what stands at the head of the part of the player of that number
-// ("" for none; "3,4" for two players on one part): "Clarinet in B♭ 1".
+// ("" for none; "3,4" for two players on one part): "Clarinet in B♭ 1", "Horns in F
+// 3, 4".
 func (i *Instrument) Label(language, number string) string {
-	words := []string{i.Names(language).Singular, i.keyWords(language), numberWords(number)}
-	return joinWords(words...)
+	name := i.Names(language).Singular
+	if strings.Contains(number, ",") {
+		name = i.Names(language).Plural
+	}
+	return joinWords(name, i.keyWords(language), numberWords(number))
 }
 
 // ShortLabel is the abbreviation with the player's number, as it stands before the

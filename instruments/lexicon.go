@@ -13,6 +13,7 @@ const (
 	whenKey    = "key"    // only with a key that the instrument stands in
 	whenClef   = "clef"   // only with a clef that the instrument is written in
 	whenNumber = "number" // only with a player's number
+	whenSound  = "sound"  // only with a sound id of the instrument
 )
 
 // A target is an instrument that a name may mean.
@@ -29,7 +30,7 @@ type target struct {
 // A lexicon finds the instruments that words may mean.
 type lexicon struct {
 	strict  map[string][]target // by the form that keeps full stops of single letters
-	loose   map[string][]target
+	loose   map[string][]target // without them, where that differs
 	sets    map[string][]target // by the words in alphabetical order
 	longest int                 // tokens in the longest name
 }
@@ -40,7 +41,7 @@ func (c *Catalogue) readAliases(files fs.FS) error {
 		return err
 	}
 	c.lexicon = &lexicon{
-		strict: map[string][]target{}, loose: map[string][]target{}, sets: map[string][]target{},
+		strict: make(map[string][]target, 4*len(t.rows)), loose: map[string][]target{}, sets: map[string][]target{},
 	}
 	c.addNames(conditional(t))
 	for _, r := range t.rows {
@@ -63,7 +64,7 @@ func (c *Catalogue) readAlias(r row) (target, error) {
 	if err != nil {
 		return target{}, err
 	}
-	when, err := r.word("when", "", whenFirst, whenKey, whenClef, whenNumber)
+	when, err := r.word("when", "", whenFirst, whenKey, whenClef, whenNumber, whenSound)
 	if err != nil {
 		return target{}, err
 	}
@@ -106,8 +107,9 @@ func (c *Catalogue) addNames(not map[[2]string]bool) {
 			entry := target{kind: i.Kind, languages: []string{language}}
 			add(name.Singular, entry)
 			add(name.Abbreviation, entry)
-			entry.plural = name.Plural != name.Singular
-			add(name.Plural, entry)
+			if entry.plural = name.Plural != name.Singular; entry.plural {
+				add(name.Plural, entry)
+			}
 		}
 	}
 }
@@ -120,8 +122,11 @@ func (l *lexicon) add(name string, entry target) {
 		}
 		l.longest = max(l.longest, len(tokens))
 		entry.spellings, entry.sizes = []string{written(tokens)}, []int{len(tokens)}
-		enter(l.strict, strictForm(tokens), entry)
-		enter(l.loose, looseForm(tokens), entry)
+		strict, loose := strictForm(tokens), looseForm(tokens)
+		enter(l.strict, strict, entry)
+		if loose != strict {
+			enter(l.loose, loose, entry)
+		}
 		if len(tokens) > 1 {
 			enter(l.sets, setForm(tokens), entry)
 		}
@@ -144,14 +149,19 @@ func enter(index map[string][]target, form string, entry target) {
 	index[form] = append(targets, entry)
 }
 
+// named returns what a name may mean without regard to full stops.
+func (l *lexicon) named(form string) []target {
+	return append(slices.Clip(l.strict[form]), l.loose[form]...)
+}
+
+// union returns the values of both. It never writes into the slices it is given.
 func union[T comparable](a, b []T) []T {
-	joined := slices.Clone(a)
 	for _, value := range b {
-		if !slices.Contains(joined, value) {
-			joined = append(joined, value)
+		if !slices.Contains(a, value) {
+			a = append(slices.Clip(a), value)
 		}
 	}
-	return joined
+	return a
 }
 
 // setForm joins the words in alphabetical order, so that "Clarinet, bass" finds

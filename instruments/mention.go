@@ -80,7 +80,7 @@ func (c *Catalogue) belongsTo(last *mention, s segment) bool {
 func (c *Catalogue) inverted(last *mention, s segment) bool {
 	words := append(slices.Clone(last.words), s.tokens...)
 	targets := c.lexicon.sets[setForm(words)]
-	alone := filter(c.lexicon.loose[looseForm(s.tokens)], target.always)
+	alone := filter(c.lexicon.named(looseForm(s.tokens)), target.always)
 	isVoice := func(t target) bool { return c.usual(t.kind).Group == "voice" }
 	if len(targets) == 0 || len(alone) > 0 && !slices.ContainsFunc(alone, isVoice) {
 		return false

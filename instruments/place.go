@@ -26,9 +26,9 @@ func span(targets []target, start, length int) place {
 // words of it scattered ("Saxophone in Es, Alt"), then with single letters taken
 // for abbreviations where they cannot be keys.
 func (l *lexicon) find(tokens []token, c *Catalogue) place {
-	best := c.contiguous(tokens, l.strict, strictForm)
+	best := c.contiguous(tokens, func(words []token) []target { return l.strict[strictForm(words)] })
 	best = l.scattered(tokens, best, c)
-	loose := c.contiguous(tokens, l.loose, looseForm)
+	loose := c.contiguous(tokens, func(words []token) []target { return l.named(looseForm(words)) })
 	if len(loose.tokens) > len(best.tokens) && !c.keyInstead(tokens, best, loose) {
 		return loose
 	}
@@ -38,13 +38,13 @@ func (l *lexicon) find(tokens []token, c *Catalogue) place {
 // contiguous finds the name of most tokens, then of most letters, then the first.
 // What can be a clef, or alto and basso after a key, names an instrument only where
 // nothing else does.
-func (c *Catalogue) contiguous(tokens []token, index map[string][]target, form func([]token) string) place {
+func (c *Catalogue) contiguous(tokens []token, named func([]token) []target) place {
 	var aside place
 	for length := min(c.lexicon.longest, len(tokens)); length > 0; length-- {
 		best, letters := nowhere(tokens), 0
 		for start := 0; start+length <= len(tokens); start++ {
 			words := tokens[start : start+length]
-			targets := sized(index[form(words)], words)
+			targets := sized(named(words), words)
 			switch weight := c.weight(words); {
 			case len(targets) == 0 || weight <= letters:
 			case c.isClef(words) || length == 1 && c.isRegister(tokens, start):
@@ -55,7 +55,7 @@ func (c *Catalogue) contiguous(tokens []token, index map[string][]target, form f
 				best, letters = span(targets, start, length), weight
 			}
 		}
-		if len(best.targets) > 0 {
+		if len(best.targets) > 0 && (letters > 2 || len(aside.targets) == 0) {
 			return best
 		}
 	}

@@ -39,7 +39,7 @@ func (c *Catalogue) kindNames(targets []target) string {
 // last by the catalogue's own preference. The second result says whether that was
 // more than preference.
 func (c *Catalogue) chooseTarget(m *mention, q Query) (chosen target, sure bool, others []target) {
-	possible := c.possible(m)
+	possible := c.possible(m, q.Sound)
 	if len(possible) == 0 {
 		return target{}, false, nil
 	}
@@ -101,10 +101,10 @@ func filter(targets []target, keep func(target) bool) []target {
 }
 
 // possible leaves out the instruments whose condition is not met.
-func (c *Catalogue) possible(m *mention) []target {
+func (c *Catalogue) possible(m *mention, sound string) []target {
 	var kinds []string
 	return filter(m.targets, func(t target) bool {
-		if slices.Contains(kinds, t.kind) || !c.meets(t, m) {
+		if slices.Contains(kinds, t.kind) || !c.meets(t, m, sound) {
 			return false
 		}
 		kinds = append(kinds, t.kind)
@@ -112,8 +112,10 @@ func (c *Catalogue) possible(m *mention) []target {
 	})
 }
 
-func (c *Catalogue) meets(t target, m *mention) bool {
+func (c *Catalogue) meets(t target, m *mention, sound string) bool {
 	switch t.when {
+	case whenSound:
+		return c.hasSound(t.kind, sound)
 	case whenKey:
 		return len(m.keys) > 0 && slices.ContainsFunc(readings(m.keys[0]), func(key string) bool {
 			return c.standsIn(t.kind, key)

@@ -3,6 +3,7 @@ package instruments
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 )
@@ -28,42 +29,58 @@ func (t token) isLower() bool {
 	return t.raw == strings.ToLower(t.raw)
 }
 
-// maxNameLength bounds the work on a name: no instrument needs as much.
-const maxNameLength = 400
+// Bounds of the work on a name, in bytes and in words: no part needs as much.
+const (
+	maxNameLength = 300
+	maxNameWords  = 30
+)
 
 // tokenize cuts a name into words and numbers.
 func tokenize(name string) []token {
 	if len(name) > maxNameLength {
 		name = strings.ToValidUTF8(name[:maxNameLength], "")
 	}
-	s := scanner{}
-	for _, r := range norm.NFC.String(name) {
-		s.take(r)
+	s := scanner{name: norm.NFC.String(name), tokens: make([]token, 0, 4)}
+	for at, r := range s.name {
+		s.at = at
+		s.take(plainSign(r), at+utf8.RuneLen(r))
 	}
+	s.at = len(s.name)
 	s.end()
-	return s.tokens
+	return s.tokens[:min(len(s.tokens), maxNameWords)]
 }
 
-// A scanner collects runes into tokens.
+// A scanner collects the name's letters into tokens.
 type scanner struct {
+	name   string
 	tokens []token
-	raw    []rune
+	start  int  // of the token being read
+	at     int  // the rune being read
+	kind   rune // of the token being read: 'a' letters, '1' digits, 0 for none
 	sign   rune // before the token being read or to come
 }
 
-func (s *scanner) take(r rune) {
-	r = plainSign(r)
+func (s *scanner) take(r rune, after int) {
 	switch {
 	case unicode.IsLetter(r), unicode.IsMark(r):
-		s.letter(r)
+		s.extend('a')
 	case unicode.IsDigit(r):
-		s.digit(r)
-	case r == '♭' || r == '♯' || r == '♮':
-		s.accidental(r)
-	case r == '#' && len(s.raw) > 0 && !s.inNumber():
-		s.accidental('♯')
+		s.extend('1')
+	case r == '♭' || r == '♯' || r == '♮' || r == '#' && s.kind == 'a':
+		// An accidental joins the note name it follows, else it is its own word.
+		s.extend('a')
+		s.at = after
+		s.end()
 	default:
 		s.separate(r)
+	}
+}
+
+// extend makes the rune part of the token, a new one where its kind changes.
+func (s *scanner) extend(kind rune) {
+	if s.kind != kind {
+		s.end()
+		s.start, s.kind = s.at, kind
 	}
 }
 
@@ -88,33 +105,6 @@ func plainSign(r rune) rune {
 	return r
 }
 
-func (s *scanner) inNumber() bool {
-	return len(s.raw) > 0 && unicode.IsDigit(s.raw[0])
-}
-
-func (s *scanner) letter(r rune) {
-	if s.inNumber() {
-		s.end()
-	}
-	s.raw = append(s.raw, r)
-}
-
-func (s *scanner) digit(r rune) {
-	if len(s.raw) > 0 && !s.inNumber() {
-		s.end()
-	}
-	s.raw = append(s.raw, r)
-}
-
-// accidental joins a sign to the note name it follows, else it is its own word.
-func (s *scanner) accidental(r rune) {
-	if s.inNumber() {
-		s.end()
-	}
-	s.raw = append(s.raw, r)
-	s.end()
-}
-
 func (s *scanner) separate(r rune) {
 	s.end()
 	if n := len(s.tokens); r == '.' && s.sign == 0 && n > 0 {
@@ -124,11 +114,11 @@ func (s *scanner) separate(r rune) {
 }
 
 func (s *scanner) end() {
-	if len(s.raw) == 0 {
+	if s.kind == 0 {
 		return
 	}
-	raw := string(s.raw)
-	s.raw = nil
+	raw := s.name[s.start:s.at]
+	s.kind = 0
 	// An ordinal's raised letter alone folds to nothing.
 	if text := fold(raw); text != "" {
 		s.tokens = append(s.tokens, token{text: text, raw: raw, before: s.sign})
@@ -161,9 +151,12 @@ func strength(r rune) int {
 
 // fold makes words comparable: small letters, no diacritics, ß as ss.
 func fold(word string) string {
+	if isASCII(word) {
+		return strings.ToLower(word)
+	}
 	var b strings.Builder
 	for _, r := range norm.NFD.String(strings.ToLower(word)) {
-		switch {
+		switch r = plainSign(r); {
 		case unicode.IsMark(r):
 		case r == '♭' && b.Len() > 0:
 			b.WriteByte('b')
@@ -183,11 +176,23 @@ func fold(word string) string {
 	return b.String()
 }
 
+func isASCII(word string) bool {
+	for n := range len(word) {
+		if word[n] >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
+}
+
 // umlauts are the two-letter forms that old names and plain keyboards use.
 var umlauts = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "Ä", "Ae", "Ö", "Oe", "Ü", "Ue")
 
 // spellings returns the names under which a word of the catalogue may stand.
 func spellings(word string) []string {
+	if isASCII(word) {
+		return []string{word}
+	}
 	if other := umlauts.Replace(word); other != word {
 		return []string{word, other}
 	}
