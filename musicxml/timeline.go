@@ -72,6 +72,7 @@ type Measure struct {
 // Timeline is a part laid out in time.
 type Timeline struct {
 	Measures []Measure
+	events   []Event // the measures' events are pieces of it
 }
 
 // Beat names the place of an onset in the bar as musicians count it: in units of
@@ -103,16 +104,29 @@ var (
 // divisions. It keeps pointers into the tree and changes nothing. The error is
 // an *Error that names measure and beat.
 func NewTimeline(part *etree.Element) (*Timeline, error) {
-	clock := clock{divisions: NewFraction(1, 1)}
-	t := &Timeline{Measures: make([]Measure, 0, len(part.Child))}
+	t := new(Timeline)
+	return t, t.LayOut(part)
+}
+
+// LayOut is NewTimeline into a timeline that there is, whose memory is used
+// again: what was taken from it before is no longer valid.
+func (t *Timeline) LayOut(part *etree.Element) error {
+	clock := newClock()
 	events := 0
 	for _, token := range part.Child {
 		if e, ok := token.(*etree.Element); ok {
 			events += len(e.Child)
 		}
 	}
+	if cap(t.Measures) < len(part.Child) {
+		t.Measures = make([]Measure, 0, len(part.Child))
+	}
+	t.Measures = t.Measures[:0]
 	// One array for all events: a part of a long movement has tens of thousands.
-	all := make([]Event, 0, events)
+	if cap(t.events) < events {
+		t.events = make([]Event, 0, events)
+	}
+	all := t.events[:0]
 	for _, token := range part.Child {
 		element, ok := token.(*etree.Element)
 		if !ok || element.Tag != "measure" || element.Space != "" {
@@ -122,12 +136,12 @@ func NewTimeline(part *etree.Element) (*Timeline, error) {
 		from := len(all)
 		var err error
 		if all, err = clock.measure(&m, all); err != nil {
-			return nil, err
+			return err
 		}
 		m.Events = all[from:len(all):len(all)]
 		t.Measures = append(t.Measures, m)
 	}
-	return t, nil
+	return nil
 }
 
 // clock keeps what carries over from bar to bar.
@@ -135,6 +149,13 @@ type clock struct {
 	divisions       Fraction // in one quarter note
 	start           Fraction // of the current measure
 	beats, beatType string
+	// lengths are durations read before, in quarter notes: a part has few that
+	// differ, and working one out costs a greatest common divisor.
+	lengths map[string]Fraction
+}
+
+func newClock() *clock {
+	return &clock{divisions: NewFraction(1, 1), lengths: map[string]Fraction{}}
 }
 
 // measure appends the events of one measure to all and returns it.
@@ -274,11 +295,17 @@ func (c *clock) shift(ev *Event) error {
 }
 
 func (c *clock) duration(e *etree.Element) (Fraction, error) {
-	length, err := ParseFraction(Text(e))
+	text := Text(e)
+	if length, known := c.lengths[text]; known {
+		return length, nil
+	}
+	length, err := ParseFraction(text)
 	if err != nil || length.Sign() < 0 {
 		return Fraction{}, errDuration
 	}
-	return length.Div(c.divisions), nil
+	length = length.Div(c.divisions)
+	c.lengths[text] = length
+	return length, nil
 }
 
 // attributes takes over divisions and time signature.
@@ -294,7 +321,10 @@ func (c *clock) attributes(e *etree.Element) error {
 			if err != nil || d.Sign() <= 0 {
 				return errDivisions
 			}
-			c.divisions = d
+			if d != c.divisions {
+				c.divisions = d
+				clear(c.lengths)
+			}
 		case "time":
 			c.beats, c.beatType = ChildText(child, "beats"), ChildText(child, "beat-type")
 		}

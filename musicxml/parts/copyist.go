@@ -154,11 +154,13 @@ func (s *sheet) make() error {
 	return nil
 }
 
-// layOut works out the timeline of the part as it now is.
+// layOut works out the timeline of the part as it now is, in place of the one
+// before.
 func (s *sheet) layOut() error {
-	var err error
-	s.timeline, err = musicxml.NewTimeline(s.part)
-	return err
+	if s.timeline == nil {
+		s.timeline = new(musicxml.Timeline)
+	}
+	return s.timeline.LayOut(s.part)
 }
 
 func (s *sheet) warn(w musicxml.Warning) { s.report.Warnings = append(s.report.Warnings, w) }
