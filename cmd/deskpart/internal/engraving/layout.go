@@ -186,7 +186,7 @@ func (l *layout) breakLines() [][2]int {
 	if n <= 0 {
 		return nil
 	}
-	widths, heads := l.barWidths(), l.headWidths()
+	widths, heads, tails := l.barWidths(), l.headWidths(), l.tailWidths()
 	cost, cut := make([]float64, n+1), make([]int, n+1)
 	for end := 1; end <= n; end++ {
 		cost[end] = math.Inf(1)
@@ -194,7 +194,7 @@ func (l *layout) breakLines() [][2]int {
 		for begin := end - 1; begin >= 0; begin-- {
 			width.natural += widths[begin].natural
 			width.least += widths[begin].least
-			room := max(10, l.o.Width-heads[begin])
+			room := max(10, l.o.Width-heads[begin]-tails[end-1])
 			c := cost[begin] + lineCost(begin, end, n, width.natural/room, width.least/room)
 			if c < cost[end] {
 				cost[end], cut[end] = c, begin
@@ -222,7 +222,11 @@ func (l *layout) barWidths() []barWidth {
 	widths := make([]barWidth, l.to-l.from)
 	for i := range widths {
 		p := l.planBar(l.from+i, false)
-		line := boundary(l.music.Bars[l.from+i].Right, Barline{}).width
+		next := Barline{}
+		if l.from+i+1 < l.to {
+			next = l.music.Bars[l.from+i+1].Left
+		}
+		line := boundary(l.music.Bars[l.from+i].Right, next).width
 		widths[i] = barWidth{l.spaceBar(p, 0, l.o.Spread, nil) + line, l.spaceBar(p, 0, squeeze*l.o.Spread, nil) + line}
 	}
 	return widths
@@ -233,6 +237,18 @@ func (l *layout) headWidths() []float64 {
 	widths := make([]float64, l.to-l.from)
 	for i := range widths {
 		widths[i] = l.indentOf(l.from+i) + prefixWidth(l.prefix(l.from+i)) + 0.8
+	}
+	return widths
+}
+
+// tailWidths is the room of courtesy signs at the right of a line that ends with
+// each bar.
+func (l *layout) tailWidths() []float64 {
+	widths := make([]float64, l.to-l.from)
+	for i := range widths {
+		if w := prefixWidth(l.courtesy(l.from + i + 1)); w > 0 {
+			widths[i] = w + 0.4
+		}
 	}
 	return widths
 }
