@@ -25,11 +25,28 @@ func (s *sheet) chooseClefs() error {
 		}
 	}
 	s.page.settle()
-	for i := range s.page.notes {
-		n := &s.page.notes[i]
-		n.now = s.page.position(n)
+	changed := s.settleOctaveLines()
+	s.page.standNow()
+	if changed {
+		return s.layOut()
 	}
 	return nil
+}
+
+// standNow works out where the notes stand in the part. A rest or a note without
+// pitch that has a place of its own on the staff keeps that place when the clef
+// changes around it.
+func (p *staffPage) standNow() {
+	for i := range p.notes {
+		n := &p.notes[i]
+		if n.pitch == nil {
+			continue
+		}
+		if n.now = p.position(n); n.now != n.was && (n.event.Rest || n.unpitched()) {
+			n.showAt(n.place + n.was - n.now)
+			n.now = n.was
+		}
+	}
 }
 
 // takeMoved reads every note's place again after the part was moved.

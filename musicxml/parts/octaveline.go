@@ -85,3 +85,76 @@ func (st *staff) lowered(n *staffNote) int {
 	}
 	return sum
 }
+
+// fewLedgers is how many ledger lines are read without an octave line.
+const fewLedgers = 2
+
+// settleOctaveLines looks whether octave lines are still wanted. Outside keyboard
+// parts, players read the ledger lines (trade/part-preparation.md, section 4): in a
+// part that was moved, a line goes where no note under it needs more than two;
+// every other one is reported. Keyboards, harps and bars laid out like keys keep
+// theirs.
+func (s *sheet) settleOctaveLines() (changed bool) {
+	in := s.assignment.Instrument
+	if in == nil || in.Flags.Keyboard || in.Flags.Mallets || in.Staves > 1 {
+		return false
+	}
+	for i := range s.page.staves {
+		st := &s.page.staves[i]
+		for k := 0; k < len(st.octave); k++ {
+			l := &st.octave[k]
+			needless := s.needless(i+1, l)
+			if needless && !l.open && (st.moved || s.otherInstrument()) {
+				l.remove()
+				st.octave = slices.Delete(st.octave, k, k+1)
+				k, changed = k-1, true
+				continue
+			}
+			s.warnOctaveLine(l, needless)
+		}
+	}
+	return changed
+}
+
+// needless reports whether no note under the line would need more than two ledger
+// lines without it.
+func (s *sheet) needless(number int, l *octaveLine) bool {
+	for i := range s.page.notes {
+		n := &s.page.notes[i]
+		if n.measure < l.from.measure || n.event.Staff != number || !n.head() || !l.covers(n.at()) {
+			continue
+		}
+		if !l.open && n.measure > l.to.measure {
+			break
+		}
+		if ledgerLines(s.page.position(n)+7*l.lowered) > fewLedgers {
+			return false
+		}
+	}
+	return true
+}
+
+// remove takes the line out of its directions, and a direction out of the part
+// where it drew nothing else.
+func (l *octaveLine) remove() {
+	for _, mark := range l.marks {
+		types := mark.element.Parent()
+		types.RemoveChild(mark.element)
+		if len(types.ChildElements()) > 0 {
+			continue
+		}
+		mark.direction.RemoveChild(types)
+		if measure := mark.direction.Parent(); measure != nil && musicxml.Child(mark.direction, "direction-type") == nil {
+			measure.RemoveChild(mark.direction)
+		}
+	}
+}
+
+func (s *sheet) warnOctaveLine(l *octaveLine, needless bool) {
+	m := &s.timeline.Measures[l.from.measure]
+	text := "an octave line; players of " + s.assignment.Instrument.Label("en", "") + " read the ledger lines"
+	if needless {
+		text += ", here two at most"
+	}
+	s.warn(musicxml.Warning{Code: "octave-line", Measure: m.Number, Beat: m.Beat(l.from.onset), Text: text})
+}

@@ -183,7 +183,7 @@ func (p *staffPage) inTime(staff int) []int {
 	sorted := true
 	for i := range p.notes {
 		n := &p.notes[i]
-		if n.pitch == nil || min(n.event.Staff, maxStaves) != staff {
+		if n.pitch == nil || n.event.Rest || min(n.event.Staff, maxStaves) != staff {
 			continue
 		}
 		if len(all) > from && p.notes[all[len(all)-1]].measure != n.measure {

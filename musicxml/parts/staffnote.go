@@ -13,7 +13,7 @@ import (
 // staffNote is a note or rest of the part with its place on the staff.
 type staffNote struct {
 	event   *musicxml.Event
-	pitch   *etree.Element // <pitch> or <unpitched>; nil for a rest
+	pitch   *etree.Element // <pitch>, <unpitched> or a <rest> that has a place on the staff, else nil
 	stem    *etree.Element // nil where none is written
 	measure int
 	order   int // of the event within its measure
@@ -48,6 +48,7 @@ type staffPage struct {
 	notes     []staffNote
 	staves    []staff
 	partClefs []partClef
+	voices    []bool // of each measure: more than one voice is in it
 }
 
 // partClef is a clef that a concert score says for the part.
@@ -78,13 +79,15 @@ func (s *sheet) readStaves() error {
 		count += len(s.timeline.Measures[i].Events)
 	}
 	p.notes = make([]staffNote, 0, count)
+	p.voices = make([]bool, len(s.timeline.Measures))
 	for i := range s.timeline.Measures {
 		p.readMeasure(&s.timeline.Measures[i])
 	}
 	p.settle()
 	for i := range p.notes {
-		n := &p.notes[i]
-		n.was = p.position(n)
+		if n := &p.notes[i]; n.pitch != nil {
+			n.was = p.position(n)
+		}
 	}
 	s.page = p
 	return nil
@@ -104,11 +107,13 @@ func (p *staffPage) staff(number int) *staff {
 // (MusicXML 4.0, offset).
 func (p *staffPage) readMeasure(m *musicxml.Measure) {
 	var now musicxml.Fraction
+	first := len(p.notes)
 	for order := range m.Events {
 		ev := &m.Events[order]
 		at := point{m.Index, now}
 		switch ev.Kind {
 		case musicxml.Note:
+			p.voices[m.Index] = p.voices[m.Index] || len(p.notes) > first && ev.Voice != p.notes[first].event.Voice
 			p.notes = append(p.notes, readStaffNote(ev, m.Index, order))
 			p.staff(ev.Staff)
 			if !ev.Chord && !ev.Grace {
@@ -180,6 +185,10 @@ func readStaffNote(ev *musicxml.Event, measure, order int) staffNote {
 		switch e.Tag {
 		case "pitch", "unpitched":
 			n.pitch = e
+		case "rest":
+			if len(e.Child) > 0 && musicxml.Child(e, "display-step") != nil {
+				n.pitch = e
+			}
 		case "stem":
 			n.stem = e
 		case "dot":
@@ -278,11 +287,23 @@ func wholeSemitones(text string) int {
 	return n
 }
 
+// showAt writes another display position, in letter steps from C0. An unpitched
+// note without one stands on the middle line in every clef.
+func (n *staffNote) showAt(place int) {
+	if musicxml.Child(n.pitch, "display-step") == nil {
+		return
+	}
+	step := ((place % 7) + 7) % 7
+	musicxml.SetChildText(n.pitch, "display-step", "CDEFGAB"[step:step+1])
+	musicxml.SetChildText(n.pitch, "display-octave", strconv.Itoa((place-step)/7))
+	n.place = place
+}
+
 // unpitched reports whether the note stands on the staff without being a pitch.
 func (n *staffNote) unpitched() bool { return n.pitch != nil && n.pitch.Tag == "unpitched" }
 
 // head reports whether a notehead is seen.
-func (n *staffNote) head() bool { return n.pitch != nil && !n.hidden }
+func (n *staffNote) head() bool { return n.pitch != nil && !n.event.Rest && !n.hidden }
 
 // position works out where a note stands, in the clef and under the octave lines
 // in force.

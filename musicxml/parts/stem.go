@@ -53,7 +53,7 @@ func (s *sheet) turnStems() error {
 		for chord < len(notes) && notes[chord].event.Chord {
 			chord++
 		}
-		if notes[i].pitch != nil {
+		if !notes[i].event.Rest {
 			t.add(i, chord)
 		}
 		i = chord
@@ -188,6 +188,9 @@ func (t *stemTurner) oneVoice(group []int) direction {
 // shared reports whether another voice is seen on the note's staff while it
 // sounds: then stems tell the voices apart and stay as they are.
 func (t *stemTurner) shared(n *staffNote, i int) bool {
+	if !t.page.voices[n.measure] {
+		return false
+	}
 	for k := i - 1; k >= 0 && t.page.notes[k].measure == n.measure; k-- {
 		if t.page.notes[k].beside(n) {
 			return true

@@ -1,0 +1,109 @@
+package parts
+
+import (
+	"fmt"
+
+	"github.com/beevik/etree"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/transpose"
+)
+
+// checkRange warns of notes that the instrument does not have: once a bar at
+// most, at the first such note.
+func (s *sheet) checkRange() error {
+	compass, ok := s.compass()
+	if !ok {
+		return nil
+	}
+	said, err := transpose.Stretches(s.timeline)
+	if err != nil {
+		return err
+	}
+	warned := -1
+	for i := range s.page.notes {
+		n := &s.page.notes[i]
+		if n.measure == warned || !n.head() || n.unpitched() || n.event.Cue {
+			continue
+		}
+		sound, known := compass.sounding(n, said)
+		if known && (sound < compass.low.MIDI() || sound > compass.high.MIDI()) && !isHarmonic(n.event.Element) {
+			s.warnRange(n, sound < compass.low.MIDI(), compass)
+			warned = n.measure
+		}
+	}
+	return nil
+}
+
+// compassRead is the range that the notes are held against.
+type compassRead struct {
+	instrument *instruments.Instrument
+	low, high  instruments.Note
+	written    bool // as read, for a part that does not say its octave
+}
+
+// compass is the professional range of the part's instrument. A part for an
+// octave instrument that says no octave is read as its player reads it, unless
+// its notes lie where the instrument sounds.
+func (s *sheet) compass() (compassRead, bool) {
+	in := s.assignment.Instrument
+	if in == nil || in.Flags.Unpitched {
+		return compassRead{}, false
+	}
+	r, ok := in.Range(instruments.Professional)
+	if !ok {
+		return compassRead{}, false
+	}
+	unsaid := in.OctaveOnly() && in.Transposes() && s.report.Transpose == (transpose.Transposition{})
+	if unsaid && s.survey.inWritten >= s.survey.inSounding {
+		return compassRead{in, r.Written.Low, r.Written.High, true}, true
+	}
+	return compassRead{in, r.Sounding.Low, r.Sounding.High, false}, true
+}
+
+// sounding returns the MIDI number that a note is held against. It is unknown
+// where the part says another transposition than the instrument's: there another
+// instrument plays.
+func (c *compassRead) sounding(n *staffNote, said []transpose.Stretch) (int, bool) {
+	var now transpose.Interval
+	for i := range said {
+		t := &said[i]
+		if (t.Staff == 0 || t.Staff == n.event.Staff) && (point{t.Measure, t.Onset}).compare(n.at()) <= 0 {
+			now = t.To.Interval()
+		}
+	}
+	_, own := c.instrument.Interval()
+	switch {
+	case c.written:
+		return n.sound, now == transpose.Interval{}
+	case now.Chromatic == own, c.instrument.OctaveOnly() && now.Chromatic%12 == 0:
+		return n.sound + now.Chromatic, true
+	}
+	return 0, false
+}
+
+// isHarmonic reports whether a note is a harmonic, which sounds elsewhere.
+func isHarmonic(note *etree.Element) bool {
+	return musicxml.Descend(note, "notations", "technical", "harmonic") != nil
+}
+
+func (s *sheet) warnRange(n *staffNote, below bool, c compassRead) {
+	code, where, limit := "above-range", "above", c.high
+	if below {
+		code, where, limit = "below-range", "below", c.low
+	}
+	limit = limit.Moved(negated(c.instrument.Interval()))
+	if c.written {
+		limit = limit.Moved(c.instrument.Interval())
+	}
+	pitch, err := transpose.ReadPitch(n.pitch)
+	if err != nil {
+		return
+	}
+	m := &s.timeline.Measures[n.measure]
+	s.warn(musicxml.Warning{Code: code, Measure: m.Number, Beat: m.Beat(n.event.Onset),
+		Text: fmt.Sprintf("written %v lies %s the range of %s, which ends at written %v", pitch, where, c.instrument.Label("en", ""), limit)})
+}
+
+func negated(diatonic, chromatic int) (int, int) { return -diatonic, -chromatic }
