@@ -3,6 +3,7 @@ package parts
 import (
 	"fmt"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -55,6 +56,7 @@ func (a *Assignment) desk() *desk {
 // have been surveyed.
 func (c *Copyist) Assign() ([]Assignment, error) {
 	c.settleReading()
+	c.consensus = c.newConsensus()
 	c.road, c.lengths = newRoad(c.surveys, c.leads()), lengths(c.surveys)
 	rows, err := c.planned()
 	if err != nil {
@@ -81,6 +83,7 @@ func (c *Copyist) Assign() ([]Assignment, error) {
 // assignPart applies the plan's rows for a part, or the usual rules.
 func (c *Copyist) assignPart(i int, rows []plannedRow) []Assignment {
 	usual := c.usual(i)
+	usual.Warnings = append(usual.Warnings, c.contradictions(i)...)
 	var planned []Assignment
 	for _, row := range rows {
 		if !row.matches(usual) {
@@ -91,10 +94,7 @@ func (c *Copyist) assignPart(i int, rows []plannedRow) []Assignment {
 		}
 		a := usual
 		a.Octave, a.Clef = row.Octave, row.Clef
-		if row.instrument != nil {
-			a.Instrument, a.RecognisedBy, a.Assumed = row.instrument, ByPlan, false
-			a.Label = row.instrument.Label(c.options.Language, c.surveys[i].Match.Number)
-		}
+		c.give(&a, row.instrument)
 		if row.Label != "" {
 			a.Label, a.planLabel = row.Label, true
 		}
@@ -104,6 +104,25 @@ func (c *Copyist) assignPart(i int, rows []plannedRow) []Assignment {
 		return []Assignment{usual}
 	}
 	return planned
+}
+
+// give hands an assignment to the instrument that the plan names. Naming the one
+// that the part is for confirms what was assumed and changes nothing else, so that
+// a plan that survey wrote leads to the parts that no plan leads to.
+func (c *Copyist) give(a *Assignment, to *instruments.Instrument) {
+	switch {
+	case to == nil:
+		return
+	case to != a.Instrument:
+		a.Label = to.Label(c.options.Language, c.surveys[a.Part].Match.Number)
+		a.Instrument, a.RecognisedBy = to, ByPlan
+	case transposes(to) && a.RecognisedBy != ByTranspose && a.RecognisedBy != ByForPart:
+		a.RecognisedBy = ByPlan
+	}
+	a.Assumed = false
+	a.Warnings = slices.DeleteFunc(slices.Clone(a.Warnings), func(w musicxml.Warning) bool {
+		return w.Code == "assumed-key" || w.Code == "unrecognised-part"
+	})
 }
 
 // usual finds the instrument that a part is written for.

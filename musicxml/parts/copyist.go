@@ -24,6 +24,7 @@ type Copyist struct {
 	lengths    []musicxml.Fraction // of the measures, in the part that fills each most
 	reading    reading
 	players    *divisi.Lexicon // words that say who plays, where staves are shared out
+	consensus  *consensus
 }
 
 // New prepares a copyist for a score.

@@ -46,7 +46,9 @@ type SurveyedMeasure struct {
 // SurveyedKey is a key signature where it begins.
 type SurveyedKey struct {
 	Measure string
-	Fifths  int
+	// At is counted in quarter notes from the start of the piece.
+	At     musicxml.Fraction
+	Fifths int
 	// Traditional is false for a key given tone by tone.
 	Traditional bool
 }
@@ -160,7 +162,7 @@ func (r *surveyor) attributes(m *musicxml.Measure, ev *musicxml.Event) error {
 				if err != nil {
 					return err
 				}
-				r.Keys = append(r.Keys, SurveyedKey{m.Number, fifths, traditional})
+				r.Keys = append(r.Keys, SurveyedKey{m.Number, m.Start.Add(ev.Onset), fifths, traditional})
 			}
 		case "transpose":
 			t, err := transpose.ReadTransposition(e, r.fifths())
