@@ -85,4 +85,5 @@ var commands = []func(*program) *cobra.Command{
 	newConvertCmd,
 	newVerifyCmd,
 	newInstrumentsCmd,
+	newExplainCmd,
 }

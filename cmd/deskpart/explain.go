@@ -1,0 +1,214 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/beevik/etree"
+	"github.com/spf13/cobra"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/deskpart/internal/lesson"
+	"deskpart/musicxml"
+	"deskpart/transpose"
+)
+
+// explainOptions are the flags of explain.
+type explainOptions struct {
+	reportFlags
+	from             string
+	fromSaid         bool
+	notes            string
+	key              string
+	score            excerptFlags
+	withoutSignature bool
+	maxSignature     int
+	out              string
+}
+
+// excerptFlags choose music from a score.
+type excerptFlags struct {
+	path     string
+	part     string
+	measures string
+}
+
+func (f *excerptFlags) addFlags(cmd *cobra.Command) {
+	flags := cmd.Flags()
+	flags.StringVar(&f.path, "from-score", "", "take the music from this score")
+	flags.StringVar(&f.part, "part", "", "the part of that score: its name, id, or a pattern with *")
+	flags.StringVar(&f.measures, "measures", "", "the measures of that part, such as 5-12")
+}
+
+func newExplainCmd(p *program) *cobra.Command {
+	var o explainOptions
+	cmd := &cobra.Command{
+		Use:   "explain INSTRUMENT",
+		Short: "A transposition worked aloud, for a learner",
+		Long: `Which way and why, the interval, the key signature and how it moved, each note's
+path, each accidental and why it may change kind, clef and octave: for any
+instrument of the catalogue, from sounding to written pitch or back. In place of
+an instrument, an interval such as "minor third down" moves music for its own sake.
+
+With --out FILE.html it is a lesson page: both staves in line, note under note,
+each note's path, and both pitches to listen to. The page is one file and needs no
+network.
+
+Ranges that it mentions are a guide; for young players their teacher decides.`,
+		Example: `  What a horn player reads when these notes are to sound:
+    deskpart explain "horn in F" --notes "D4 F#4 A4 C5" --key D
+  What an alto saxophone part sounds like:
+    deskpart explain "alto saxophone" --from written --notes "A4 B4 C#5" --key A
+  A lesson page on eight bars of a score:
+    deskpart explain "clarinet in A" --from-score examples/lanterns-on-the-quay.musicxml --part Oboe --measures 1-8 --out lesson.html`,
+		Args: cobra.MinimumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o.fromSaid = cmd.Flags().Changed("from")
+			return runExplain(p, &o, strings.Join(args, " "))
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.from, "from", "sounding", "the pitch that is given: sounding or written")
+	flags.StringVar(&o.notes, "notes", "", "the given notes, such as \"D4 F#4 C5\"; C4 is middle C")
+	flags.StringVar(&o.key, "key", "", "the given key: a number of fifths (-3 is three flats) or a name (Eb, F# minor)")
+	flags.BoolVar(&o.withoutSignature, "without-signature", false, "the player reads accidentals at the notes and no key signature")
+	flags.IntVar(&o.maxSignature, "max-signature", 0, "most sharps or flats before the enharmonic twin is taken (default: 6 in what a player reads, 7 in what sounds)")
+	flags.StringVar(&o.out, "out", "", "write a lesson page to this `FILE.html`")
+	o.score.addFlags(cmd)
+	o.addFlags(cmd)
+	return cmd
+}
+
+func runExplain(p *program, o *explainOptions, words string) error {
+	task, err := o.task(p, words)
+	if err != nil {
+		return err
+	}
+	given, err := o.given(p, task)
+	if err != nil {
+		return err
+	}
+	explanation, err := lesson.Explain(task, given)
+	if err != nil {
+		return err
+	}
+	if o.out != "" {
+		if err := o.writePage(p, explanation); err != nil {
+			return err
+		}
+	}
+	switch {
+	case o.json:
+		return printJSON(p, explanation)
+	case o.quiet || o.out != "":
+		return nil
+	}
+	return explanation.WriteText(p.streams.Out)
+}
+
+// task reads what is asked for.
+func (o *explainOptions) task(p *program, words string) (lesson.Task, error) {
+	side, err := lesson.ParseSide(o.from)
+	if err != nil {
+		return lesson.Task{}, fmt.Errorf("--from: %w", err)
+	}
+	catalogue, err := p.catalogue()
+	if err != nil {
+		return lesson.Task{}, err
+	}
+	task, err := lesson.ParseTask(catalogue, words, side)
+	if task.Instrument == nil && !o.fromSaid {
+		task.From = lesson.Written // an interval is the way that it says
+	}
+	task.WithoutSignature, task.MaxSignature = o.withoutSignature, o.maxSignature
+	return task, err
+}
+
+// given is the music to explain.
+func (o *explainOptions) given(p *program, t lesson.Task) (*etree.Element, error) {
+	if o.score.path != "" {
+		if o.notes != "" || o.key != "" {
+			return nil, fmt.Errorf("--from-score brings its own notes and key; leave out --notes and --key")
+		}
+		return o.score.read(p, t)
+	}
+	var key *lesson.Key
+	if o.key != "" {
+		k, err := lesson.ParseKey(o.key)
+		if err != nil {
+			return nil, fmt.Errorf("--key: %w", err)
+		}
+		key = &k
+	}
+	if t.WithoutSignature && t.From == lesson.Written {
+		key = nil
+	}
+	pitches, err := parsePitches(o.notes)
+	if err != nil {
+		return nil, fmt.Errorf("--notes: %w", err)
+	}
+	tune := lesson.FromPitches(pitches, key, t.ClefFor(t.From, pitches))
+	tune.Transpose = t.On(t.From)
+	return tune.Part()
+}
+
+func parsePitches(text string) ([]transpose.Pitch, error) {
+	var pitches []transpose.Pitch
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '\t' || r == '\n' }) {
+		pitch, err := transpose.ParsePitch(word)
+		if err != nil {
+			return nil, err
+		}
+		pitches = append(pitches, pitch)
+	}
+	return pitches, nil
+}
+
+// read cuts the measures out of the score.
+func (f *excerptFlags) read(p *program, t lesson.Task) (*etree.Element, error) {
+	catalogue, err := p.catalogue()
+	if err != nil {
+		return nil, err
+	}
+	excerpt := lesson.Excerpt{Part: f.part}
+	if f.measures != "" {
+		if excerpt.First, excerpt.Last, err = lesson.ParseMeasures(f.measures); err != nil {
+			return nil, fmt.Errorf("--measures: %w", err)
+		}
+	}
+	score, err := readScore(f.path)
+	if err != nil {
+		return nil, err
+	}
+	return excerpt.Read(score, catalogue, t)
+}
+
+// readScore reads a score file within the usual limits.
+func readScore(path string) (*musicxml.Score, error) {
+	limits := musicxml.DefaultLimits()
+	data, err := batch.ReadInput(path, limits.InputBytes, nil)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return musicxml.Read(data, musicxml.ReadOptions{Name: path, Limits: limits, SkipFiles: true})
+}
+
+// writePage writes the lesson page.
+func (o *explainOptions) writePage(p *program, e *lesson.Explanation) error {
+	page, err := e.Page()
+	if err != nil {
+		return err
+	}
+	output := batch.NewOutput(nil)
+	if o.score.path != "" {
+		output.Protect(o.score.path)
+	}
+	if _, err := output.WriteFile(o.out, page); err != nil {
+		return err
+	}
+	if !o.json && !o.quiet {
+		_, err = io.WriteString(p.streams.Out, "lesson page written: "+o.out+"\n")
+	}
+	return err
+}
