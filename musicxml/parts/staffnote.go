@@ -12,7 +12,7 @@ import (
 
 // staffNote is a note or rest of the part with its place on the staff.
 type staffNote struct {
-	event   *musicxml.Event
+	event   musicxml.Event // a copy: the timeline is laid out again in the same memory
 	pitch   *etree.Element // <pitch>, <unpitched> or a <rest> that has a place on the staff, else nil
 	stem    *etree.Element // nil where none is written
 	measure int
@@ -76,7 +76,11 @@ func (s *sheet) readStaves() error {
 	p := &staffPage{}
 	count := 0
 	for i := range s.timeline.Measures {
-		count += len(s.timeline.Measures[i].Events)
+		for k := range s.timeline.Measures[i].Events {
+			if s.timeline.Measures[i].Events[k].Kind == musicxml.Note {
+				count++
+			}
+		}
 	}
 	p.notes = make([]staffNote, 0, count)
 	p.voices = make([]bool, len(s.timeline.Measures))
@@ -175,7 +179,7 @@ func (p *staffPage) settle() {
 
 // readStaffNote reads what matters of a <note>.
 func readStaffNote(ev *musicxml.Event, measure, order int) staffNote {
-	n := staffNote{event: ev, measure: measure, order: order}
+	n := staffNote{event: *ev, measure: measure, order: order}
 	n.hidden = musicxml.Attr(ev.Element, "print-object") == "no"
 	for _, token := range ev.Element.Child {
 		e, ok := token.(*etree.Element)

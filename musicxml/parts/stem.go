@@ -210,7 +210,7 @@ func (n *staffNote) beside(o *staffNote) bool {
 	if n.hidden || n.event.Staff != o.event.Staff || n.event.Voice == o.event.Voice {
 		return false
 	}
-	a, b := n.event, o.event
+	a, b := &n.event, &o.event
 	if a.Onset == b.Onset {
 		return true
 	}
