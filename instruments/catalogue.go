@@ -2,7 +2,7 @@ package instruments
 
 import "slices"
 
-// Groups are the sections of an ensemble, in the order of a score.
+// groups are the sections of an ensemble.
 var groups = []string{"woodwind", "brass", "percussion", "keyboard", "plucked", "voice", "string"}
 
 // A Catalogue holds all instruments. It does not change after Load, so several

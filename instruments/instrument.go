@@ -11,7 +11,7 @@ type Instrument struct {
 	Kind    string // the instrument whatever its key: "clarinet", "bass-clarinet"
 	Variant string // the notation where a kind has several: "bass clef, old notation"
 	Family  string // "clarinet", "horn", "timpani"
-	Group   string // one of Groups
+	Group   string // "woodwind", "brass", "percussion", "keyboard", "plucked", "voice" or "string"
 
 	Key      string // what sounds for a written C, "Bb", "F#"; "" for voices, strings, percussion
 	Register string // "alto" or "basso" where the key alone leaves the octave open, else ""

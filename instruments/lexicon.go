@@ -14,6 +14,7 @@ const (
 	whenClef   = "clef"   // only with a clef that the instrument is written in
 	whenNumber = "number" // only with a player's number
 	whenSound  = "sound"  // only with a sound id of the instrument
+	whenFamily = "family" // only beside another instrument of its family
 )
 
 // A target is an instrument that a name may mean.
@@ -22,7 +23,7 @@ type target struct {
 	id        string // set where the name means one member of the kind
 	when      string
 	languages []string
-	plural    bool
+	plural    bool // may stand for several players: a plural, or an abbreviation
 	spellings []string // of the name, which tell "Tenor Horn" from the German "Tenorhorn"
 	sizes     []int    // of the name in tokens, as it is spelled
 }
@@ -49,9 +50,11 @@ func (c *Catalogue) readAliases(files fs.FS) error {
 		if err != nil {
 			return err
 		}
+		abbreviated := strings.HasSuffix(r.text("alias"), ".")
+		entry.plural = abbreviated && c.usual(entry.kind).Group != "percussion"
 		c.lexicon.add(r.text("alias"), entry)
 		// English plurals are regular enough not to be listed.
-		if r.text("language") == "en" && !strings.HasSuffix(r.text("alias"), ".") {
+		if r.text("language") == "en" && !abbreviated {
 			entry.plural = true
 			c.lexicon.add(r.text("alias")+"s", entry)
 		}
@@ -64,7 +67,7 @@ func (c *Catalogue) readAlias(r row) (target, error) {
 	if err != nil {
 		return target{}, err
 	}
-	when, err := r.word("when", "", whenFirst, whenKey, whenClef, whenNumber, whenSound)
+	when, err := r.word("when", "", whenFirst, whenKey, whenClef, whenNumber, whenSound, whenFamily)
 	if err != nil {
 		return target{}, err
 	}
@@ -104,12 +107,15 @@ func (c *Catalogue) addNames(not map[[2]string]bool) {
 		}
 		for _, language := range languages {
 			name := i.names[language]
-			entry := target{kind: i.Kind, languages: []string{language}}
-			add(name.Singular, entry)
-			add(name.Abbreviation, entry)
-			if entry.plural = name.Plural != name.Singular; entry.plural {
-				add(name.Plural, entry)
+			one := target{kind: i.Kind, languages: []string{language}}
+			several := one
+			several.plural = i.Group != "percussion"
+			if name.Plural == name.Singular {
+				one = several
 			}
+			add(name.Singular, one)
+			add(name.Abbreviation, several)
+			add(name.Plural, several)
 		}
 	}
 }

@@ -39,8 +39,15 @@ func digits(tokens []token) (number, taken int) {
 	if err != nil || n < 1 || n > maxPlayers {
 		return 0, 0
 	}
-	if len(tokens) > 1 && tokens[1].before == 0 && slices.Contains(ordinalEndings, tokens[1].text) {
+	if len(tokens) == 1 || tokens[1].before != 0 {
+		return n, 1
+	}
+	// What is glued to a number belongs to it: 2nd, but 8vb is no number of a player.
+	switch glued := tokens[1].text; {
+	case slices.Contains(ordinalEndings, glued):
 		return n, 2
+	case len(glued) > 1:
+		return 0, 0
 	}
 	return n, 1
 }

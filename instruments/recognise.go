@@ -50,6 +50,9 @@ func (c *Catalogue) settle(named []*mention, others []string, q Query) Match {
 	if len(main.keys) == 0 {
 		main.keys = c.keyElsewhere(main, others)
 	}
+	if len(named) > 1 {
+		q.company = c.groupOf(named[1])
+	}
 	m := c.resolve(main, q)
 	m.Number, m.Players = main.players()
 	m.Qualifier = strings.Join(main.qualifiers, " ")

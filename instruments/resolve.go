@@ -13,7 +13,7 @@ func (c *Catalogue) resolve(m *mention, q Query) Match {
 		return Match{By: ByNone, Why: "the name means no instrument in this key, clef or number"}
 	}
 	match := c.chooseMember(chosen, m, q)
-	if languages := m.speaks(chosen, q); len(languages) == 1 {
+	if languages := m.speaks(chosen, q.Language); len(languages) == 1 {
 		match.Language = languages[0]
 	}
 	if !sure {
@@ -39,9 +39,12 @@ func (c *Catalogue) kindNames(targets []target) string {
 // last by the catalogue's own preference. The second result says whether that was
 // more than preference.
 func (c *Catalogue) chooseTarget(m *mention, q Query) (chosen target, sure bool, others []target) {
-	possible := c.possible(m, q.Sound)
+	possible := c.possible(m, q)
 	if len(possible) == 0 {
 		return target{}, false, nil
+	}
+	if len(possible) == 1 && len(m.targets) == 1 {
+		return possible[0], true, nil
 	}
 	for _, fits := range c.tests(m, q) {
 		if fitting := filter(possible, fits); len(fitting) > 0 {
@@ -62,13 +65,13 @@ func (c *Catalogue) chooseTarget(m *mention, q Query) (chosen target, sure bool,
 func (c *Catalogue) tests(m *mention, q Query) []func(target) bool {
 	return []func(target) bool{
 		func(t target) bool { return c.hasSound(t.kind, q.Sound) },
-		func(t target) bool { return t.when == whenClef || t.when == whenKey },
+		func(t target) bool { return t.when == whenClef || t.when == whenKey || t.when == whenFamily },
 		func(t target) bool { return len(m.keys) > 0 && c.standsIn(t.kind, m.keys[0].key) },
 		func(t target) bool { return q.company != "" && c.usual(t.kind).Group == q.company },
 		func(t target) bool { return c.fitsScore(t, q) },
 		func(t target) bool { return slices.Contains(t.spellings, written(m.words)) },
 		func(t target) bool { return slices.Contains(m.languages, oneOf(t.languages)) },
-		func(t target) bool { return q.Language != "" && slices.Contains(t.languages, q.Language) },
+		func(t target) bool { return slices.Contains(t.languages, c.languageOf(q)) },
 	}
 }
 
@@ -101,10 +104,10 @@ func filter(targets []target, keep func(target) bool) []target {
 }
 
 // possible leaves out the instruments whose condition is not met.
-func (c *Catalogue) possible(m *mention, sound string) []target {
+func (c *Catalogue) possible(m *mention, q Query) []target {
 	var kinds []string
 	return filter(m.targets, func(t target) bool {
-		if slices.Contains(kinds, t.kind) || !c.meets(t, m, sound) {
+		if slices.Contains(kinds, t.kind) || !c.meets(t, m, q) {
 			return false
 		}
 		kinds = append(kinds, t.kind)
@@ -112,10 +115,12 @@ func (c *Catalogue) possible(m *mention, sound string) []target {
 	})
 }
 
-func (c *Catalogue) meets(t target, m *mention, sound string) bool {
+func (c *Catalogue) meets(t target, m *mention, q Query) bool {
 	switch t.when {
 	case whenSound:
-		return c.hasSound(t.kind, sound)
+		return c.hasSound(t.kind, q.Sound)
+	case whenFamily:
+		return slices.Contains(c.familiesOf(q.Others), c.usual(t.kind).Family)
 	case whenKey:
 		return len(m.keys) > 0 && slices.ContainsFunc(readings(m.keys[0]), func(key string) bool {
 			return c.standsIn(t.kind, key)
@@ -125,7 +130,7 @@ func (c *Catalogue) meets(t target, m *mention, sound string) bool {
 			return i.readsFirst(m.clef) && i.Variant != ""
 		})
 	case whenNumber:
-		return len(m.numbers) > 0 || m.count > 0
+		return len(m.numbers) > 0 || m.count > 0 || c.usual(t.kind).Group == q.company || c.fitsScore(t, q)
 	}
 	return true
 }

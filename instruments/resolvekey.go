@@ -47,7 +47,7 @@ func (c *Catalogue) whichB(t target, m *mention, q Query) (key string, assumed b
 	if i := c.determined(t.kind, q.Sound); i != nil && (i.Key == "B" || i.Key == "Bb") {
 		return i.Key, false, "; B is settled by the sound " + q.Sound
 	}
-	languages := m.speaks(t, q)
+	languages := m.speaks(t, c.languageOf(q))
 	english := slices.Contains(languages, "en")
 	natural := slices.ContainsFunc(c.inKey(t.kind, "B"), func(i *Instrument) bool { return !i.Flags.Rare })
 	switch {
@@ -61,14 +61,14 @@ func (c *Catalogue) whichB(t target, m *mention, q Query) (key string, assumed b
 
 // speaks returns the languages that a mention may be in: the one that words around
 // the instrument belong to, that of the score, else those of the instrument's name.
-func (m *mention) speaks(t target, q Query) []string {
+func (m *mention) speaks(t target, score string) []string {
 	for _, language := range m.languages {
 		if slices.Contains(t.languages, language) {
 			return []string{language}
 		}
 	}
-	if slices.Contains(t.languages, q.Language) {
-		return []string{q.Language}
+	if slices.Contains(t.languages, score) {
+		return []string{score}
 	}
 	return t.languages
 }

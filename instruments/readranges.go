@@ -1,0 +1,71 @@
+package instruments
+
+import (
+	"io/fs"
+	"slices"
+)
+
+func (c *Catalogue) readRanges(files fs.FS) error {
+	t, err := readTable(files, "ranges.csv", rangeColumns...)
+	if err != nil {
+		return err
+	}
+	for _, r := range t.rows {
+		i := c.byID[r.text("id")]
+		if i == nil {
+			return r.errorf("id", "%q is no instrument", r.text("id"))
+		}
+		compass, err := readRange(r, i)
+		if err != nil {
+			return err
+		}
+		i.ranges = append(i.ranges, compass)
+	}
+	return nil
+}
+
+func readRange(r row, i *Instrument) (Range, error) {
+	level, err := r.word("level", Professional, School)
+	if err != nil {
+		return Range{}, err
+	}
+	confidence, err := r.word("confidence", "published", "mixed", "memory", "derived")
+	if err != nil {
+		return Range{}, err
+	}
+	pitch, err := r.word("pitch", "written", "sounding")
+	if err != nil {
+		return Range{}, err
+	}
+	compass, err := readCompass(r)
+	if err != nil {
+		return Range{}, err
+	}
+	rng := Range{Level: level, Grade: r.text("grade"), Written: compass, Sounding: compass,
+		Source: r.text("source"), Confidence: confidence, Note: r.text("note")}
+	diatonic, chromatic := i.Interval()
+	if pitch == "written" {
+		rng.Sounding = compass.moved(diatonic, chromatic)
+	} else {
+		rng.Written = compass.moved(-diatonic, -chromatic)
+	}
+	return rng, nil
+}
+
+func readCompass(r row) (Compass, error) {
+	var c Compass
+	var err error
+	for _, cell := range []struct {
+		column string
+		note   *Note
+	}{{"low", &c.Low}, {"high", &c.High}, {"comfortable_low", &c.ComfortableLow}, {"comfortable_high", &c.ComfortableHigh}} {
+		if *cell.note, err = r.note(cell.column); err != nil {
+			return c, err
+		}
+	}
+	rising := []int{c.Low.MIDI(), c.ComfortableLow.MIDI(), c.ComfortableHigh.MIDI(), c.High.MIDI()}
+	if !slices.IsSorted(rising) {
+		return c, r.errorf("low", "low, comfortable low, comfortable high, high do not rise")
+	}
+	return c, nil
+}
