@@ -57,4 +57,3 @@ func spellings(word string) []string {
 	}
 	return []string{word}
 }
-

@@ -23,7 +23,7 @@ type target struct {
 	id        string // set where the name means one member of the kind
 	when      string
 	languages []string
-	plural    bool // may stand for several players: a plural, or an abbreviation
+	plural    bool     // may stand for several players: a plural, or an abbreviation
 	spellings []string // of the name, which tell "Tenor Horn" from the German "Tenorhorn"
 	sizes     []int    // of the name in tokens, as it is spelled
 }

@@ -110,4 +110,3 @@ func readFlags(r row, i *Instrument) error {
 	}
 	return nil
 }
-
