@@ -113,8 +113,14 @@ func (c *casting) group(g *group) {
 	default:
 		doubt = c.chord(g, who)
 	}
-	c.follow(&c.staff.doubt, g, doubt)
-	c.follow(&c.staff.crowd, g, len(g.notes) > who.count() || c.layers(g) > c.staff.players.count())
+	if doubt {
+		c.staff.doubt.goOn(g)
+	} else {
+		c.settle(&c.staff.doubt)
+	}
+	if len(g.notes) > who.count() || c.layers(g) > c.staff.players.count() {
+		c.staff.crowd.goOn(g)
+	}
 	c.holdTies(g)
 }
 

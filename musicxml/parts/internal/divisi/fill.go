@@ -21,7 +21,7 @@ func (k *desk) fill() {
 		if at.Less(next) {
 			var from, to musicxml.Fraction
 			filled, from = takeBack(filled, at)
-			lane, to = takeAhead(lane, i, next)
+			lane, to = takeAhead(lane, i, length)
 			filled = append(filled, k.rests(t, from, to)...)
 			at = to
 		}
@@ -73,15 +73,18 @@ func takeBack(lane []*item, at musicxml.Fraction) ([]*item, musicxml.Fraction) {
 	return lane, at
 }
 
-// takeAhead removes the score's plain rests from i on, and returns where the gap
-// before them then ends.
-func takeAhead(lane []*item, i int, at musicxml.Fraction) ([]*item, musicxml.Fraction) {
+// takeAhead removes the score's plain rests from i on, and returns where the
+// silence then ends: at the next note, or at the end of the bar.
+func takeAhead(lane []*item, i int, length musicxml.Fraction) ([]*item, musicxml.Fraction) {
 	to := i
-	for to < len(lane) && lane[to].mergeable() && lane[to].onset == at {
-		at = lane[to].end
+	for to < len(lane) && lane[to].mergeable() {
 		to++
 	}
-	return append(lane[:i:i], lane[to:]...), at
+	end := length
+	if to < len(lane) {
+		end = lane[to].onset
+	}
+	return append(lane[:i:i], lane[to:]...), end
 }
 
 // mergeable reports whether a rest may be written another way: one that carries

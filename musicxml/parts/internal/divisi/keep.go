@@ -31,9 +31,11 @@ type player struct {
 	place int
 	desks []*desk
 	// items finds what the player has of a group.
-	items    map[*group]*item
-	forget   map[*etree.Element]bool // ends of lines that are not the player's
-	dynamics *dynamics
+	items     map[*group]*item
+	lone      map[*etree.Element]bool // ends of spans without another end
+	loneSlurs []spanEnd               // those of them that are slurs, in the order of time
+	forget    map[*etree.Element]bool // ends of lines that are not the player's
+	dynamics  *dynamics
 }
 
 func (p *player) index() {

@@ -18,64 +18,147 @@ type heldSpan struct {
 }
 
 // keepSpans leaves every span that the player has with both its ends, and takes
-// out what is left of the others.
+// out what is left of the others. Spans whose both ends the player has are dealt
+// with first: where two slurs begin on a unison, one for each of two voices, the
+// player has the one that leads to the player's own.
 func (p *player) keepSpans() {
-	var held []*heldSpan
-	known := map[heldEnds]bool{}
-	for _, s := range p.findSpans() {
-		h := &heldSpan{span: s}
-		if p.holds(h) && !known[h.between()] {
-			h.write()
-			held = append(held, h)
-			known[h.between()] = spanKinds[h.kind]
-			continue
+	spans, lone := p.findSpans()
+	k := &spanKeeper{player: p, known: map[heldEnds]bool{}, begun: map[heldEnds]bool{}}
+	p.noteLone(lone)
+	var half []*heldSpan
+	for _, s := range spans {
+		h := &heldSpan{span: s, from: p.itemAt(s.kind, s.start), to: p.itemAt(s.kind, s.stop)}
+		if (h.from == nil) != (h.to == nil) && h.kind == "slur" {
+			half = append(half, h)
+		} else {
+			k.keep(h, p.holds(h))
 		}
-		p.dropEnd(s.start)
-		p.dropEnd(s.stop)
 	}
-	renumber(held)
+	for _, h := range half {
+		k.keep(h, !k.begun[h.reach()] && p.joins(h))
+	}
+	renumber(k.held)
 }
 
-// holds finds the player's items at both ends.
+// noteLone remembers the ends without another end.
+func (p *player) noteLone(lone []spanEnd) {
+	p.lone = map[*etree.Element]bool{}
+	for _, end := range lone {
+		p.lone[end.element] = true
+		if end.element.Tag == "slur" {
+			p.loneSlurs = append(p.loneSlurs, end)
+		}
+	}
+	sort.SliceStable(p.loneSlurs, func(i, j int) bool {
+		return p.loneSlurs[i].group.start().Less(p.loneSlurs[j].group.start())
+	})
+}
+
+// spanKeeper gathers the spans that the player keeps.
+type spanKeeper struct {
+	*player
+	held  []*heldSpan
+	known map[heldEnds]bool // what is joined by spans of the whole stem
+	begun map[heldEnds]bool // where they begin, and where they end
+}
+
+// keep keeps a span or takes its ends out.
+func (k *spanKeeper) keep(h *heldSpan, wanted bool) {
+	if !wanted || !h.own() && k.known[h.between()] {
+		k.dropEnd(h.start)
+		k.dropEnd(h.stop)
+		return
+	}
+	k.placeEnds(h)
+	k.held = append(k.held, h)
+	if spanKinds[h.kind] {
+		k.known[h.between()] = true
+		k.begun[heldEnds{h.kind, h.from, nil}] = true
+		k.begun[heldEnds{h.kind, nil, h.to}] = true
+	}
+}
+
+// holds reports whether the player has both ends of a span.
 func (p *player) holds(h *heldSpan) bool {
-	h.from, h.to = p.itemAt(h.kind, h.start), p.itemAt(h.kind, h.stop)
-	switch {
-	case h.kind == "tuplet":
+	if h.kind == "tuplet" {
 		return p.settleTuplet(h)
-	case h.kind != "slur":
-		return h.from != nil && h.to != nil
-	case h.from == nil && h.to == nil:
-		return false
-	case h.from == nil:
-		h.from = p.joined(h.start.group, h.stop.group, h.to)
-	case h.to == nil:
-		h.to = p.joined(h.stop.group, h.start.group, h.from)
+	}
+	return h.from != nil && h.to != nil
+}
+
+// joins finds the other end of a slur of which the player has one.
+func (p *player) joins(h *heldSpan) bool {
+	if h.from == nil {
+		// A slur that began at another stem is not the player's, unless one of the
+		// player's own has no end but this.
+		h.from = p.loneStart(h.to)
+	} else {
+		h.to = p.goesOn(h)
 	}
 	return h.from != nil && h.to != nil && h.from != h.to
 }
 
-// itemAt finds the player's item at an end: what the player has of the stem, and
-// for a mark of one notehead only where the player has that notehead.
+// itemAt finds the player's item at an end: what the player has of the stem. A mark
+// at a notehead of others is not the player's if it belongs to one notehead, or if
+// the player's own notehead has one too.
 func (p *player) itemAt(kind string, end spanEnd) *item {
 	it := p.items[end.group]
 	if it == nil || it.silenced || it.rest() != end.group.rest {
 		return nil
 	}
-	if !spanKinds[kind] && !it.has(end.note) {
+	if end.note != nil && !it.has(end.note) && (!spanKinds[kind] || it.hasEnd(end)) {
 		return nil
 	}
 	return it
 }
 
-// joined finds where a slur that the player has one end of goes on for the
-// player: at the note of the player's own voice where the lost end was, if no
-// rest lies between.
-func (p *player) joined(lost, kept *group, end *item) *item {
+// hasEnd reports whether the player's own noteheads have an end of that kind.
+func (it *item) hasEnd(like spanEnd) bool {
+	for _, n := range it.notes {
+		for _, end := range endsAt(spanEnd{}, n.element) {
+			if end.element.Tag == like.element.Tag && musicxml.Attr(end.element, "type") == musicxml.Attr(like.element, "type") {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// loneStart finds the last slur of the player before an item that has no end.
+func (p *player) loneStart(to *item) *item {
+	for i := len(p.loneSlurs) - 1; i >= 0; i-- {
+		end := p.loneSlurs[i]
+		it := p.items[end.group]
+		if p.lone[end.element] && !end.stopsSlur() && it.plays(end) && it != to &&
+			end.group.start().Less(to.group.start()) && !p.restBetween(end.group, to.group) {
+			return it
+		}
+	}
+	return nil
+}
+
+// goesOn finds where a slur that begins for the player ends: at the next end of
+// the player's own that has no beginning, else at the player's note where the lost
+// end was, if no rest lies between.
+func (p *player) goesOn(h *heldSpan) *item {
+	lost, start := h.stop.group, h.start.group
+	for _, end := range p.loneSlurs {
+		it := p.items[end.group]
+		if p.lone[end.element] && end.stopsSlur() && it.plays(end) && it != h.from &&
+			start.start().Less(end.group.start()) && !p.restBetween(start, end.group) {
+			return it
+		}
+	}
 	it := p.at(lost.bar, lost.onset)
-	if it == nil || it == end || p.restBetween(lost, kept) {
+	if it == nil || p.restBetween(start, lost) {
 		return nil
 	}
 	return it
+}
+
+// plays reports whether the player has the notehead of an end.
+func (it *item) plays(end spanEnd) bool {
+	return it != nil && end.note != nil && it.has(end.note)
 }
 
 // restBetween reports whether the player rests between two groups.
@@ -130,12 +213,18 @@ type heldEnds struct {
 	from, to *item
 }
 
+// reach is the end that the player has of a slur.
+func (h *heldSpan) reach() heldEnds { return heldEnds{h.kind, h.from, h.to} }
+
+// own reports whether both ends are at noteheads of the player.
+func (h *heldSpan) own() bool { return h.from.plays(h.start) && h.to.plays(h.stop) }
+
 func (h *heldSpan) between() heldEnds { return heldEnds{h.kind, h.from, h.to} }
 
-// write puts the ends where the player has them: at their own noteheads, or
-// copied to the first note of the player's stem. A rest that is made gets its end
-// when it is written.
-func (h *heldSpan) write() {
+// placeEnds puts the ends where the player has them: at their own noteheads, or at the
+// first note of the player's stem, where an end that has no other end in the score
+// serves, else a copy. A rest that is made gets its end when it is written.
+func (p *player) placeEnds(h *heldSpan) {
 	for i, end := range []struct {
 		spanEnd
 		it *item
@@ -144,10 +233,30 @@ func (h *heldSpan) write() {
 			h.at[i] = end.element
 			continue
 		}
-		h.at[i] = end.element.Copy()
-		end.it.addEnd(h.at[i], end.element.Parent().Tag)
+		if h.at[i] = p.loneEnd(end.it, end.element); h.at[i] == nil {
+			h.at[i] = end.element.Copy()
+			end.it.addEnd(h.at[i], end.element.Parent().Tag)
+		}
 		h.detach(end.spanEnd)
 	}
+}
+
+// loneEnd finds at an item an end of a span of the same kind that waits for its
+// other end: two voices may have begun slurs that end as one on a unison.
+func (p *player) loneEnd(it *item, like *etree.Element) *etree.Element {
+	if it.rest() {
+		return nil
+	}
+	for _, n := range it.notes {
+		for _, end := range endsAt(spanEnd{}, n.element) {
+			e := end.element
+			if p.lone[e] && e.Tag == like.Tag && musicxml.Attr(e, "type") == musicxml.Attr(like, "type") {
+				delete(p.lone, e)
+				return e
+			}
+		}
+	}
+	return nil
 }
 
 // detach removes an end from a notehead of the player that has lost it to

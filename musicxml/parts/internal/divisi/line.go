@@ -1,6 +1,8 @@
 package divisi
 
 import (
+	"sort"
+
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -33,12 +35,22 @@ type line struct {
 	marks []mark
 }
 
-// findLines pairs the ends of lines: by kind and number in one voice, else over
-// the voices of the staff. A line that never ends, or never began, is a line of
-// what there is of it.
+// findLines pairs the ends of lines in the order of time: by kind and number in
+// one voice, else over the voices of the staff. A line that never ends, or never
+// began, is a line of what there is of it.
 func (d *division) findLines() []*line {
 	var lines []*line
 	open := map[spanKey]*line{}
+	for _, m := range d.lineMarks() {
+		lines = m.join(open, lines)
+	}
+	return lines
+}
+
+// lineMarks lists the marks of lines in the order of time; at one moment those
+// that end a line come first.
+func (d *division) lineMarks() []mark {
+	var all []mark
 	for _, b := range d.bars {
 		for _, f := range b.fixed {
 			if f.kind != musicxml.Direction {
@@ -46,12 +58,20 @@ func (d *division) findLines() []*line {
 			}
 			for _, m := range marksOf(f) {
 				if lineKinds[m.element.Tag] {
-					lines = m.join(open, lines)
+					all = append(all, m)
 				}
 			}
 		}
 	}
-	return lines
+	sort.SliceStable(all, func(i, j int) bool {
+		if c := all[i].when().Cmp(all[j].when()); c != 0 {
+			return c < 0
+		}
+		_, first := lineEnds(all[i].element)
+		_, second := lineEnds(all[j].element)
+		return first && !second
+	})
+	return all
 }
 
 // join adds a mark to the line that it is part of, or begins one.
@@ -59,7 +79,7 @@ func (m mark) join(open map[spanKey]*line, lines []*line) []*line {
 	key := spanKey{m.element.Tag, numberOf(m.element), m.voice, m.staff}
 	begins, ends := lineEnds(m.element)
 	if l := open[key]; l == nil && !begins {
-		key = otherLine(open, key)
+		key = otherVoice(open, key, func(l *line) bool { return l != nil })
 	}
 	l := open[key]
 	if l == nil || begins {
@@ -83,19 +103,6 @@ func lineEnds(e *etree.Element) (begins, ends bool) {
 		return false, false
 	}
 	return true, false
-}
-
-// otherLine finds an open line of that kind and number in another voice of the
-// staff.
-func otherLine(open map[spanKey]*line, key spanKey) spanKey {
-	found := key
-	for k, l := range open {
-		if k.kind == key.kind && k.number == key.number && k.staff == key.staff && l != nil &&
-			(found == key || voiceBefore(k.voice, found.voice)) {
-			found = k
-		}
-	}
-	return found
 }
 
 // start and stop are where a line begins and ends, from the start of the piece.

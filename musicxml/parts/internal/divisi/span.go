@@ -47,26 +47,34 @@ type spanKey struct {
 
 // findSpans pairs the ends of all spans of the part in the order of time: by kind
 // and number in one voice, else over the voices of the staff, as where a slur
-// begins on a unison and ends in a voice of its own. An end without its other end
-// is left alone.
-func (d *division) findSpans() []span {
-	var spans []span
+// begins on a unison and ends in a voice of its own. Ends without another end are
+// returned apart.
+func (d *division) findSpans() (spans []span, lone []spanEnd) {
 	open := map[spanKey][]spanEnd{}
 	for _, end := range d.spanEnds() {
 		key := spanKey{end.element.Tag, numberOf(end.element), end.group.voice, end.group.staff}
 		if musicxml.Attr(end.element, "type") == "start" {
+			if before := open[key]; len(before) > 0 && before[0].group != end.group {
+				lone = append(lone, before...) // its number is used again
+				open[key] = nil
+			}
 			open[key] = append(open[key], end)
 			continue
 		}
 		if len(open[key]) == 0 {
-			key = otherVoice(open, key)
+			key = otherVoice(open, key, func(ends []spanEnd) bool { return len(ends) > 0 })
 		}
 		if n := len(open[key]); n > 0 {
 			spans = append(spans, span{end.element.Tag, open[key][n-1], end})
 			open[key] = open[key][:n-1]
+			continue
 		}
+		lone = append(lone, end)
 	}
-	return spans
+	for _, ends := range open {
+		lone = append(lone, ends...)
+	}
+	return spans, lone
 }
 
 // numberOf is the number of a span, "1" where it says none.
@@ -78,16 +86,26 @@ func numberOf(e *etree.Element) string {
 }
 
 // otherVoice finds an open span of that kind and number in another voice of the
-// staff; the uppermost where there are several.
-func otherVoice(open map[spanKey][]spanEnd, key spanKey) spanKey {
+// staff, else on another staff; the uppermost where there are several.
+func otherVoice[T any](open map[spanKey]T, key spanKey, is func(T) bool) spanKey {
 	found := key
 	for k, ends := range open {
-		if k.kind == key.kind && k.number == key.number && k.staff == key.staff && len(ends) > 0 &&
-			(found == key || voiceBefore(k.voice, found.voice)) {
+		if k.kind == key.kind && k.number == key.number && is(ends) && (found == key || k.closer(found, key.staff)) {
 			found = k
 		}
 	}
 	return found
+}
+
+// closer reports whether a span stands nearer to a staff than another, or above it.
+func (k spanKey) closer(than spanKey, staff int) bool {
+	if here, there := k.staff == staff, than.staff == staff; here != there {
+		return here
+	}
+	if k.staff != than.staff {
+		return k.staff < than.staff
+	}
+	return voiceBefore(k.voice, than.voice)
 }
 
 // spanEnds lists the ends in the order of time; at one note a slur that stops

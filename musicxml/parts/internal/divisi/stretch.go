@@ -22,19 +22,15 @@ func inDoubt() stretch {
 		many: "from here to measure %s the score does not say which player has the notes; all have them"}
 }
 
-// crowded is a stretch with more notes at once than there are players.
+// crowded is the places with more notes at once than there are players.
 func crowded() stretch {
 	return stretch{code: "too-many-notes",
 		one:  "the staff has more notes at once than players; the last player has those that remain",
-		many: "from here to measure %s the staff has more notes at once than players; the last player has those that remain"}
+		many: "here and in other places up to measure %s the staff has more notes at once than players; the last player has those that remain"}
 }
 
-// follow begins or goes on with a stretch at a group, or ends it.
-func (d *division) follow(s *stretch, g *group, on bool) {
-	if !on {
-		d.settle(s)
-		return
-	}
+// goOn begins or goes on with a stretch at a group.
+func (s *stretch) goOn(g *group) {
 	m := g.bar.measure
 	if !s.open {
 		s.open, s.first, s.beat = true, m.Number, m.Beat(g.onset)
