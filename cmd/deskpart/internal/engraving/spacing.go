@@ -11,6 +11,8 @@ import (
 const (
 	quarterSpace  = 3.5
 	spaceExponent = 0.55
+	// longestSpace bounds it: a duration in a file may be any number.
+	longestSpace = 40.0
 )
 
 // Distances in staff spaces.
@@ -40,14 +42,14 @@ func (p *barPlan) setIdeals() {
 			end = timed[i+1].onset
 		}
 		gap := end.Sub(c.onset).Float()
-		if gap <= 0 {
+		if math.IsNaN(gap) || gap <= 0 { // also where the times are beyond counting
 			continue
 		}
 		shortest := p.shortestAt(c.onset)
 		if shortest <= 0 || shortest < gap {
 			shortest = gap
 		}
-		c.ideal = quarterSpace * math.Pow(shortest, spaceExponent) * gap / shortest
+		c.ideal = min(longestSpace, quarterSpace*math.Pow(shortest, spaceExponent)*gap/shortest)
 	}
 }
 

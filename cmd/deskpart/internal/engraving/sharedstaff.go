@@ -1,0 +1,147 @@
+package engraving
+
+// upperVoices tells which voices have stems up. Where two voices both ask for the
+// same side, the one that lies higher gets it, and agreed is false: then the
+// events' own stems do not count.
+func upperVoices(seen []Voice) (uppers []bool, agreed bool) {
+	for number := range seen {
+		uppers = append(uppers, seen[number].upper(number))
+	}
+	if len(seen) != 2 || uppers[0] != uppers[1] {
+		return uppers, true
+	}
+	first := seen[0].height() >= seen[1].height()
+	return []bool{first, !first}, false
+}
+
+// height is the mean place of a voice's notes.
+func (v *Voice) height() float64 {
+	sum, count := 0, 0
+	for i := range v.Events {
+		for _, n := range v.Events[i].Notes {
+			sum, count = sum+n.steps(), count+1
+		}
+	}
+	return float64(sum) / float64(max(count, 1))
+}
+
+// upper tells whether a voice is of those with stems up: as most of its notes say,
+// else by its number.
+func (v *Voice) upper(number int) bool {
+	ups := 0
+	for i := range v.Events {
+		switch v.Events[i].Stem {
+		case StemUp:
+			ups++
+		case StemDown:
+			ups--
+		}
+	}
+	return ups > 0 || ups == 0 && number%2 == 0
+}
+
+// seenVoices are the voices with something to draw.
+func seenVoices(m *Measure) []Voice {
+	var list []Voice
+	for _, v := range m.Voices {
+		for i := range v.Events {
+			if !v.Events[i].Hidden {
+				list = append(list, v)
+				break
+			}
+		}
+	}
+	return list
+}
+
+// shiftVoices moves the figures of lower voices aside where heads would touch
+// those of an upper voice. A unison of equal heads is shared.
+func shiftVoices(figures []*figure) {
+	var placed []*figure
+	for _, upper := range []bool{true, false} {
+		for _, f := range figures {
+			if f.isRest() || f.upper != upper {
+				continue
+			}
+			for _, other := range placed {
+				if shift := clash(other, f); other.event.Grace == f.event.Grace && shift > 0 {
+					f.dx = max(f.dx, other.dx+shift)
+				}
+			}
+			placed = append(placed, f)
+		}
+	}
+}
+
+// clearRests moves the rests of a shared staff, by whole spaces, off the notes of
+// the other voices.
+func clearRests(figures []*figure) {
+	for _, f := range figures {
+		if !f.isRest() || !f.shared || f.event.RestPosition != nil {
+			continue
+		}
+		box, step := f.rest.shape.box(), 1.0
+		if f.upper {
+			step = -1
+		}
+		for _, other := range figures {
+			if other.isRest() {
+				continue
+			}
+			top, bottom := y(other.highest())-0.65, y(other.lowest())+0.65
+			for f.rest.y+box.top < bottom && f.rest.y+box.bottom > top {
+				f.rest.y += step
+			}
+		}
+	}
+}
+
+// clash is how far a later voice must move to the right of an earlier one; 0
+// where they stand together.
+func clash(upper, lower *figure) float64 {
+	shift := 0.0
+	crossed := upper.lowest() < lower.highest()
+	if crossed && upper.up != lower.up {
+		shift = upper.headWidth() * 0.6 // else stems run through heads
+	}
+	for moved := true; moved; {
+		moved = false
+		for i := range upper.heads {
+			for k := range lower.heads {
+				if need := headClash(upper, lower, &upper.heads[i], &lower.heads[k], shift); need > shift+1e-9 {
+					shift, moved = need, true
+				}
+			}
+		}
+	}
+	return shift
+}
+
+// headClash is the shift that a head of the lower voice needs to clear one of the
+// upper voice, when it has one already. A second with stems apart shares the line
+// of the stems.
+func headClash(upper, lower *figure, a, b *headInk, shift float64) float64 {
+	if abs(a.position-b.position) > 1 || a.dx >= b.dx+shift+b.width() || b.dx+shift >= a.dx+a.width()-stemThickness-1e-9 {
+		return 0
+	}
+	if shift == 0 && a.position == b.position && sharesHead(upper, lower) && a.dx == b.dx {
+		return 0
+	}
+	need := a.dx + a.width() - b.dx
+	switch {
+	case a.position == b.position+1 && upper.up && !lower.up:
+		need -= stemThickness
+	default:
+		need += 0.15
+	}
+	if upper.event.Dots > 0 && a.dx+a.width() >= upper.headWidth() {
+		need += 0.2 + 0.6*float64(upper.event.Dots)
+	}
+	return need
+}
+
+// sharesHead reports whether two voices in unison may use one head.
+func sharesHead(a, b *figure) bool {
+	ha, hb := a.heads[0], b.heads[len(b.heads)-1]
+	return ha.position == hb.position && ha.shape == hb.shape && a.event.Dots == b.event.Dots && a.up != b.up
+}
