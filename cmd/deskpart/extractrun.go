@@ -110,7 +110,7 @@ func (x *extraction) score(ctx context.Context, w *batch.Worker, in batch.Input)
 	if err != nil {
 		return result, err
 	}
-	want := batch.Manifest{Tool: "deskpart", Version: version, Settings: x.settings,
+	want := batch.Manifest{Tool: batch.ToolName, Version: version, Settings: x.settings,
 		Source: batch.Source{Path: in.Key, SHA256: batch.Sum(data)}}
 	if have, ok := batch.UpToDate(result.Folder, want); ok && !x.force {
 		result.Manifest, result.unchanged = have, true

@@ -73,6 +73,8 @@ type Search struct {
 //   - Pipes, devices and sockets are never opened: they are problems if they are
 //     named like a score or given themselves.
 //   - A file that is given twice is one input. Two names of one file are two.
+//   - A folder of parts that an earlier run made (its manifest tells) is passed
+//     over, unless it is given itself.
 //
 // A path on the command line that does not exist, a list that cannot be read, and
 // an output folder that is itself to be searched are errors: nothing should be
@@ -202,6 +204,9 @@ func (f *finder) folder(ctx context.Context, dir, key, real string) error {
 	if err != nil {
 		f.problem(dir, readingError(err))
 	}
+	if key != "" && ofEarlierRun(dir, entries) {
+		return nil
+	}
 	for _, entry := range entries {
 		name := entry.Name()
 		if strings.HasPrefix(name, ".") {
@@ -212,6 +217,18 @@ func (f *finder) folder(ctx context.Context, dir, key, real string) error {
 		}
 	}
 	return nil
+}
+
+// ofEarlierRun reports whether a folder holds the parts that an earlier run wrote:
+// they are no scores to make parts of.
+func ofEarlierRun(dir string, entries []fs.DirEntry) bool {
+	for _, entry := range entries {
+		if entry.Name() == ManifestName {
+			manifest, err := ReadManifest(dir)
+			return err == nil && manifest.Tool == ToolName
+		}
+	}
+	return false
 }
 
 func (f *finder) entry(ctx context.Context, entry fs.DirEntry, at, key, real string) error {

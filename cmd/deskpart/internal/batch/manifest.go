@@ -16,6 +16,9 @@ import (
 // ManifestName is the file beside the parts of a score that says what they are.
 const ManifestName = "manifest.json"
 
+// ToolName is the program's name in its manifests.
+const ToolName = "deskpart"
+
 // Manifest says what was made of one source, and how. It is written last: where
 // it stands, all files it names have been written.
 type Manifest struct {
