@@ -63,7 +63,6 @@ type barPlan struct {
 	// x, start, end are set by spacing: the left barline, where music begins, and
 	// the right barline.
 	x, start, end float64
-	natural       float64
 }
 
 // columnAt returns the column of a moment, adding it in order.

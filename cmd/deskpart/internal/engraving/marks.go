@@ -183,9 +183,6 @@ func (st *staffInk) drawMark(m placedMark) {
 	x := m.x
 	if m.onBar() {
 		x = m.bar.x + 0.3
-		if m.bar.x < st.firstX() {
-			x = m.bar.start
-		}
 	}
 	left, right := x, x+textWidth(m.Text, size)
 	extra := float64(len(lines)-1) * size * 1.1
@@ -207,9 +204,6 @@ func (st *staffInk) drawMark(m placedMark) {
 	}
 	st.sky.add(left, right, top, bottom)
 }
-
-// firstX is where the staff's first bar begins; before it stand clef and key.
-func (st *staffInk) firstX() float64 { return 0 }
 
 // onBar tells whether a mark at the start of a bar stands over its barline.
 func (m placedMark) onBar() bool {

@@ -207,6 +207,9 @@ func (p *barPlan) placeSigns(block []*column, x float64, e *edges) float64 {
 		e.pass(c)
 		x = e.widest()
 	}
+	for s := range e.staves {
+		e.staves[s] = max(e.staves[s], x+0.25)
+	}
 	return x + barStartGap
 }
 
