@@ -74,7 +74,11 @@ func runInstruments(p *program, o *instrumentsOptions, args []string) error {
 func findInstruments(catalogue *instruments.Catalogue, words string) ([]*instruments.Instrument, error) {
 	found := catalogue.Find(words)
 	if len(found) == 0 {
-		return nil, fmt.Errorf("no instrument is known by %q; deskpart instruments lists them all", words)
+		hint := "deskpart instruments lists them all"
+		if similar := catalogue.Similar(words, 3); len(similar) > 0 {
+			hint = "did you mean " + strings.Join(similar, ", ") + "?"
+		}
+		return nil, fmt.Errorf("no instrument is known by %q; %s", words, hint)
 	}
 	return found, nil
 }

@@ -160,7 +160,9 @@ func (c *Copyist) label(a Assignment, s *Survey) string {
 	if a.Instrument == nil || s.Match.By == instruments.ByNone {
 		return a.Name
 	}
-	return a.Instrument.Label(c.options.Language, s.Match.Number)
+	m := s.Match
+	m.Instrument = a.Instrument // in the key that the part itself says
+	return m.Label(c.options.Language)
 }
 
 // sounding finds the instrument that the names mean among those that sound as
@@ -216,6 +218,15 @@ type plannedRow struct {
 	leaveOut   bool
 }
 
+// unknown says that the catalogue has no such instrument, and what may be meant.
+func (c *Copyist) unknown(name string) error {
+	hint := "deskpart instruments lists them"
+	if similar := c.catalogue.Similar(name, 3); len(similar) > 0 {
+		hint = "did you mean " + strings.Join(similar, ", ") + "?"
+	}
+	return fmt.Errorf("no instrument is known by %q; %s", name, hint)
+}
+
 // planned looks the plan's instruments up.
 func (c *Copyist) planned() ([]plannedRow, error) {
 	var rows []plannedRow
@@ -225,7 +236,7 @@ func (c *Copyist) planned() ([]plannedRow, error) {
 			if row.instrument = c.catalogue.ByID(name); row.instrument == nil {
 				found := c.catalogue.Find(name)
 				if len(found) == 0 {
-					return nil, fmt.Errorf("plan, part %q: no instrument is known by %q; the instruments command lists them", r.Part, name)
+					return nil, fmt.Errorf("plan, part %q: %w", r.Part, c.unknown(name))
 				}
 				row.instrument = found[0]
 			}

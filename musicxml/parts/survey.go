@@ -115,6 +115,11 @@ func (c *Copyist) match(i int) instruments.Match {
 			q.Sound = in.Sound
 		}
 	}
+	for k := range c.scoreParts {
+		if k != i {
+			q.Others = append(q.Others, c.scoreParts[k].Name)
+		}
+	}
 	return c.catalogue.Match(q)
 }
 
