@@ -31,15 +31,22 @@ func (m *mover) writeAttributes() {
 	w.dropEmpty()
 }
 
-// collect remembers the <attributes> that already stand in the part.
+// collect remembers the first <attributes> of each moment, as far as time runs
+// on in its measure and no grace note of that moment stands before it.
 func (w *attributesWriter) collect() {
 	for i := range w.timeline.Measures {
+		var graced musicxml.Fraction
+		anyGraced := false
+	measure:
 		for k := range w.timeline.Measures[i].Events {
 			ev := &w.timeline.Measures[i].Events[k]
-			if ev.Kind != musicxml.Attributes {
-				continue
-			}
-			if at := (moment{i, ev.Onset}); w.at[at] == nil {
+			at := moment{i, ev.Onset}
+			switch {
+			case ev.Kind == musicxml.Backup:
+				break measure
+			case ev.Grace:
+				graced, anyGraced = ev.Onset, true
+			case ev.Kind == musicxml.Attributes && w.at[at] == nil && !(anyGraced && graced == ev.Onset):
 				w.at[at] = ev.Element
 			}
 		}
@@ -75,16 +82,24 @@ func dropIfEmpty(attributes *etree.Element) {
 	}
 }
 
-// attributesAt finds or makes the <attributes> of a moment.
+// attributesAt finds or makes the <attributes> of a place.
 func (w *attributesWriter) attributesAt(p place) *etree.Element {
-	at := moment{p.measure, p.onset}
-	if e := w.at[at]; e != nil {
+	if e := w.foundAt(p); e != nil {
 		return e
 	}
 	e := etree.NewElement("attributes")
-	w.at[at] = e
+	w.at[moment{p.measure, p.onset}] = e
 	w.insert(e, p)
 	return e
+}
+
+// foundAt returns the <attributes> at a place: the one that made it a place, or
+// the first of its moment.
+func (w *attributesWriter) foundAt(p place) *etree.Element {
+	if p.order >= 0 {
+		return w.timeline.Measures[p.measure].Events[p.order].Element
+	}
+	return w.at[moment{p.measure, p.onset}]
 }
 
 // insert puts a new <attributes> at its time: at the first point of the measure,

@@ -62,7 +62,7 @@ type state struct {
 	written   Transposition // what the part's <transpose> says
 	twin      bool          // the signature was taken by its twin
 	newKey    signature
-	keyHere   bool // the source has a <key> at this place
+	keysHere  int  // how many <key> elements the source has at this place
 	keyBefore bool // a key was in force before this place
 }
 
@@ -109,7 +109,7 @@ func (s *staffCourse) apply(ch change) error {
 	last := &(*s)[len(*s)-1]
 	if last.measure != ch.measure || last.onset != ch.onset {
 		next := *last
-		next.place, next.keyHere, next.keyBefore = ch.place, false, last.hasKey
+		next.place, next.keysHere, next.keyBefore = ch.place, 0, last.hasKey
 		*s = append(*s, next)
 		last = &(*s)[len(*s)-1]
 	}
@@ -125,7 +125,8 @@ func (st *state) take(e *etree.Element) (err error) {
 	switch e.Tag {
 	case "key":
 		st.key, err = readSignature(e)
-		st.hasKey, st.keyHere = true, true
+		st.hasKey = true
+		st.keysHere++
 	case "transpose":
 		st.source, err = ReadTransposition(e, st.key.fifths)
 		st.double = musicxml.Child(e, "double")
@@ -211,8 +212,8 @@ func (c *course) unmoved() bool {
 	return true
 }
 
-// spansRespelling reports whether some staff changes between intervals.
-func (c *course) spansRespelling() bool {
+// changesInterval reports whether some staff changes between intervals.
+func (c *course) changesInterval() bool {
 	for _, s := range c.staves {
 		for i := 1; i < len(s); i++ {
 			if s[i].move != s[i-1].move {

@@ -19,8 +19,19 @@ func (w *attributesWriter) writeKeys() {
 		}
 	}
 	for _, key := range restated {
-		musicxml.AddInOrder(w.attributesAt(key.place), key.element)
+		addKey(w.attributesAt(key.place), key.element)
 	}
+}
+
+// addKey adds a <key> to an <attributes>, staff by staff from the top.
+func addKey(attributes, key *etree.Element) {
+	for _, other := range musicxml.Children(attributes, "key") {
+		if staffNumber(other) > staffNumber(key) {
+			attributes.InsertChildAt(other.Index(), key)
+			return
+		}
+	}
+	musicxml.AddInOrder(attributes, key)
 }
 
 // moveKey rewrites one <key> of the source. A key for all staves is parted where
@@ -71,33 +82,56 @@ func (w *attributesWriter) writeKey(e *etree.Element, p place, staff int) {
 			previous = &course[i-1]
 		}
 	}
-	text := ""
-	switch {
-	case previous == nil:
-		text = writeSignature(e, key.moved(st.move), st.move, nil)
-	case onlyRestates(e, st, previous) && (staff != 0 || w.alikeThroughout()):
+	kept := takeMemo(e, memoKey)
+	crosses := previous != nil && st.crosses(previous)
+	if crosses && !kept && st.newKey.fifths == previous.newKey.fifths && w.wouldRestate(e, st, previous, staff) {
 		e.Parent().RemoveChild(e)
-	default:
-		text = writeSignature(e, key.moved(st.move), st.move, previous)
+		return
+	}
+	text := writeSignature(e, key.moved(st.move), st.move, previous)
+	if crosses && !kept && w.options.AsPrinted {
+		addMemo(e, memoKey)
 	}
 	if text != "" {
 		w.warn(p, "key-octave", text)
 	}
 }
 
-// onlyRestates reports whether the source has a <key> for no other reason than
-// its change of transposition, which the new part does not have: the same
-// signature goes on there. Only a <key> that restatedKeys would make again is
-// taken out, so that the way back has it as it was.
-func onlyRestates(e *etree.Element, st, previous *state) bool {
-	if st.move == previous.move || !st.key.traditional || !previous.key.traditional ||
-		st.key.fifths == previous.key.fifths || st.newKey.fifths != previous.newKey.fifths {
+// crosses reports whether a <key> at a change of transposition is one of two
+// things that turn into each other: a signature that changes with the
+// transposition alone, and the same signature said again. The first goes where
+// restatedKeys would make it again on the way back; otherwise a page that is
+// moved as printed remembers that the source has it.
+func (st *state) crosses(previous *state) bool {
+	return st.move != previous.move && st.key.traditional && previous.key.traditional &&
+		(st.key.fifths == previous.key.fifths) != (st.newKey.fifths == previous.newKey.fifths)
+}
+
+// wouldRestate reports whether restatedKeys would give the same <key> for the
+// same staves in the same place.
+func (w *attributesWriter) wouldRestate(e *etree.Element, st, previous *state, staff int) bool {
+	before := previous.key.element
+	if st.keysHere > 1 || e.Parent() != w.foundAt(st.place) || afterBackup(e.Parent()) {
 		return false
 	}
-	before := previous.key.element
-	return before != nil && bareKey(e) && bareKey(before) &&
-		musicxml.ChildText(e, "mode") == musicxml.ChildText(before, "mode") &&
-		musicxml.Attr(e, "number") == musicxml.Attr(before, "number")
+	if !bareKey(e) || !bareKey(before) || musicxml.ChildText(e, "mode") != musicxml.ChildText(before, "mode") {
+		return false
+	}
+	if w.alikeThroughout() {
+		return musicxml.Attr(e, "number") == musicxml.Attr(before, "number")
+	}
+	return staff != 0
+}
+
+// afterBackup reports whether time was turned back in the measure before an
+// element.
+func afterBackup(e *etree.Element) bool {
+	for _, token := range e.Parent().Child[:e.Index()] {
+		if b, ok := token.(*etree.Element); ok && b.Tag == "backup" {
+			return true
+		}
+	}
+	return false
 }
 
 // bareKey reports whether a <key> holds fifths, and perhaps a mode, and nothing
@@ -157,12 +191,13 @@ func restatedKeysOf(course staffCourse, number string) []change {
 	var keys []change
 	for i := 1; i < len(course); i++ {
 		st, before := &course[i], &course[i-1]
-		if st.keyHere || !st.keyBefore || st.newKey.alters == before.newKey.alters {
+		if st.keysHere > 0 || !st.keyBefore || st.newKey.alters == before.newKey.alters {
 			continue
 		}
 		e := st.key.element.Copy()
 		e.RemoveAttr("id")
 		musicxml.RemoveChildren(e, "cancel")
+		takeMemo(e, memoKey)
 		if number != "" {
 			e.CreateAttr("number", number)
 		}

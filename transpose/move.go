@@ -142,8 +142,8 @@ func (m *mover) removeForParts() {
 
 // movePitches moves every note and writes it.
 func (m *mover) movePitches() error {
-	if m.course.spansRespelling() {
-		m.moveAcrossRespelling()
+	if m.course.changesInterval() {
+		m.moveAcrossChanges()
 	} else {
 		m.eachNote(func(n *note) { n.pitch = n.state.move.Apply(n.source) })
 	}
@@ -167,36 +167,6 @@ func (m *mover) write(n *note) error {
 			Hint: "give the part to another instrument, or another octave", Err: err}
 	}
 	return nil
-}
-
-// moveAcrossRespelling moves the notes of a part whose interval changes on the
-// way. A note tied over such a place keeps the interval of the note it is tied
-// to, so that both ends are spelled alike; the way back does the same, and so
-// stays exact.
-func (m *mover) moveAcrossRespelling() {
-	type end struct {
-		at   musicxml.Fraction
-		move Interval
-	}
-	// Ties are found by sounding pitch, which both ways of reading share.
-	open := map[Alter]end{}
-	for i := range m.bars {
-		b := &m.bars[i]
-		for _, k := range b.reading {
-			n := &b.notes[k]
-			move := n.state.move
-			sound := n.source.MIDI() + Semitones(n.state.source.Interval().Chromatic)
-			if e, tied := open[sound]; tied && n.tieStop && e.at == n.start && e.move.Chromatic == move.Chromatic {
-				move = e.move
-			}
-			if n.tieStart {
-				open[sound] = end{n.start.Add(n.event.Duration), move}
-			} else if n.tieStop {
-				delete(open, sound)
-			}
-			n.pitch = move.Apply(n.source)
-		}
-	}
 }
 
 func (m *mover) eachNote(do func(*note)) {

@@ -22,6 +22,7 @@ type note struct {
 	tieStart   bool
 	tieStop    bool
 	hidden     bool
+	printed    bool // a sign stood at the note when its moment was read
 	needed     bool // the source's page needed a sign here; see readSourceSigns
 	// auxiliaries are the notes that an ornament adds, where they are needed.
 	auxiliaries *auxiliaries

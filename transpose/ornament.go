@@ -55,14 +55,14 @@ func auxiliarySide(mark *etree.Element, ornament string) int {
 // moveMark moves the sign of a note that lies steps letters from the main note.
 func (m *mover) moveMark(n *note, mark *etree.Element, steps int) {
 	moved := func(s printedSign, to Pitch) (string, bool) { return movedMark(s, to, steps) }
-	old := takeSign(mark, n.source, moved)
+	old, _ := takeSign(mark, n.source, moved)
 	name, ok := moved(old, n.pitch)
 	if !ok {
 		m.warn(n.place, "no-sign", "the accidental \""+old.name+"\" of an ornament cannot be moved to "+n.pitch.String()+"; check it by eye")
 	}
 	musicxml.SetText(mark, name)
-	if m.options.AsPrinted {
-		remember(mark, old, n.pitch, moved)
+	if m.options.AsPrinted && !comesBack(mark, old, n.pitch, moved) {
+		remember(mark, old)
 	}
 }
 

@@ -47,16 +47,14 @@ func (c *course) places() []place {
 	return sortedMoments(places)
 }
 
-// sortedMoments sorts places and keeps one for each moment.
+// sortedMoments sorts places and keeps the first of each moment.
 func sortedMoments(places []place) []place {
 	sort.SliceStable(places, func(i, j int) bool { return places[i].earlier(places[j]) })
 	kept := places[:0]
 	for _, p := range places {
-		if n := len(kept); n > 0 && kept[n-1].measure == p.measure && kept[n-1].onset == p.onset {
-			kept[n-1] = p // the last in order sees all changes of the moment
-			continue
+		if n := len(kept); n == 0 || kept[n-1].measure != p.measure || kept[n-1].onset != p.onset {
+			kept = append(kept, p)
 		}
-		kept = append(kept, p)
 	}
 	return kept
 }

@@ -2,6 +2,7 @@ package transpose_test
 
 import (
 	"sort"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -98,11 +99,17 @@ func assertSamePage(t *testing.T, want, got *etree.Element, name string) {
 	a, b := want.SelectElements("measure"), got.SelectElements("measure")
 	require.Len(t, b, len(a), name)
 	wrong := 0
+	staves := 1
+	for _, e := range append(want.FindElements(".//staff"), got.FindElements(".//staff")...) {
+		if n, err := strconv.Atoi(e.Text()); err == nil {
+			staves = max(staves, n)
+		}
+	}
 	for i := range a {
 		if text(a[i]) == text(b[i]) {
 			continue
 		}
-		x, y := pageText(a[i]), pageText(b[i])
+		x, y := pageText(a[i], staves), pageText(b[i], staves)
 		if x == y {
 			continue
 		}
@@ -121,8 +128,9 @@ func assertSamePage(t *testing.T, want, got *etree.Element, name string) {
 //   - the place of <attributes> beside <print>, which says nothing;
 //   - <key-octave>, which belongs to the signs of one signature, and <frame>,
 //     which belongs to a chord's fingering: both are left out with a warning;
-//   - the order of a key's tones, and tones listed as natural.
-func pageText(measure *etree.Element) string {
+//   - the order of a key's tones, and tones listed as natural;
+//   - a <key> for all staves is the same as one for each.
+func pageText(measure *etree.Element, staves int) string {
 	m := measure.Copy()
 	for _, e := range m.FindElements(".//alter") {
 		if a, err := transpose.ParseAlter(e.Text()); err == nil && a == 0 {
@@ -141,6 +149,9 @@ func pageText(measure *etree.Element) string {
 	for _, e := range m.FindElements("attributes/key") {
 		musicxml.RemoveChildren(e, "key-octave")
 		sortTones(e)
+		if staves > 1 && e.SelectAttr("number") == nil {
+			partKey(e, staves)
+		}
 	}
 	for _, e := range m.SelectElements("print") {
 		m.InsertChildAt(0, e)
@@ -152,6 +163,17 @@ func pageText(measure *etree.Element) string {
 		return err.Error()
 	}
 	return s
+}
+
+// partKey writes a <key> for all staves as one for each.
+func partKey(key *etree.Element, staves int) {
+	parent, at := key.Parent(), key.Index()
+	parent.RemoveChildAt(at)
+	for staff := staves; staff >= 1; staff-- {
+		c := key.Copy()
+		c.CreateAttr("number", strconv.Itoa(staff))
+		parent.InsertChildAt(at, c)
+	}
 }
 
 // sortTones replaces the tones of a non-traditional key by one text for each.

@@ -39,14 +39,31 @@ func (m *mover) placeSign(n *note, v verdict) {
 	}
 	switch {
 	case n.accidental == nil:
-		if v.needed && !(m.options.AsPrinted && n.needed) {
-			m.addSign(n)
-		}
+		m.placeNewSign(n, v)
 	case !v.needed && m.superfluous(n, v):
 		n.event.Element.RemoveChild(n.accidental)
 		n.accidental = nil
 	default:
-		m.moveSign(n)
+		m.moveSign(n, v)
+	}
+}
+
+// placeNewSign prints a sign at a note that has none, where it needs one. A page
+// that is moved as printed keeps its omissions, and remembers them where they do
+// not show.
+func (m *mover) placeNewSign(n *note, v verdict) {
+	e := n.event.Element
+	omitted := n.needed && !takeMemo(e, memoUnsayable) || takeMemo(e, memoOmission)
+	switch {
+	case m.options.AsPrinted && omitted:
+		if !v.needed {
+			addMemo(e, memoOmission)
+		}
+	case v.needed && !m.addSign(n):
+		m.warn(n.place, "no-sign", "no printed accidental stands for "+n.pitch.String()+"; check the note by eye")
+		if m.options.AsPrinted {
+			addMemo(e, memoUnsayable)
+		}
 	}
 }
 
@@ -56,12 +73,20 @@ func (m *mover) placeSign(n *note, v verdict) {
 // that was respelled.
 func (m *mover) superfluous(n *note, v verdict) bool {
 	switch {
-	case hasStatus(n.accidental):
+	case hasStatus(n.accidental) || hasMemo(n.accidental):
 		return false
+	case m.options.AsPrinted:
+		return n.needed && m.isPlain(n)
 	case (m.options.FreshSigns || n.respelled) && !v.answers:
 		return true
 	}
-	return n.needed && (m.options.AsPrinted || !n.state.signatureMoves())
+	return n.needed && !n.state.signatureMoves()
+}
+
+// isPlain reports whether a sign is the one that addSign would print.
+func (m *mover) isPlain(n *note) bool {
+	name, ok := signFor(n.source.Alter, "")
+	return ok && name == musicxml.Text(n.accidental) && len(n.accidental.Attr) == 0
 }
 
 // hasStatus reports whether a sign is marked as more than the rule asks for.
@@ -79,7 +104,9 @@ func hasStatus(accidental *etree.Element) bool {
 
 // signatureMoves reports whether the player sees the source's signature, moved
 // as the notes are: what needed a sign then needs one still.
-func (st *state) signatureMoves() bool { return !st.target.WithoutSignature && !st.key.hidden }
+func (st *state) signatureMoves() bool {
+	return st.move.Fifths() == 0 && !st.target.WithoutSignature || st.hasKey && !st.target.WithoutSignature && !st.key.hidden
+}
 
 // signaturesMove reports the same for all states of a part.
 func (c *course) signaturesMove() bool {
@@ -93,25 +120,26 @@ func (c *course) signaturesMove() bool {
 	return true
 }
 
-// addSign prints a sign at a note that had none.
-func (m *mover) addSign(n *note) {
+// addSign prints a sign at a note that had none, and reports whether there is
+// one for it.
+func (m *mover) addSign(n *note) bool {
 	name, ok := signFor(n.pitch.Alter, "")
 	if !ok {
-		m.warn(n.place, "no-sign", "no printed accidental stands for "+n.pitch.String()+"; check the note by eye")
-		return
+		return false
 	}
 	n.accidental = etree.NewElement("accidental")
 	n.accidental.SetText(name)
 	musicxml.AddInOrder(n.event.Element, n.accidental)
+	return true
 }
 
 // moveSign gives a printed sign the kind that its note now has.
-func (m *mover) moveSign(n *note) {
+func (m *mover) moveSign(n *note, v verdict) {
 	asPrinted := m.options.AsPrinted
 	moved := func(s printedSign, to Pitch) (string, bool) {
 		return movedSign(s.name, s.at.Alter, to.Alter, asPrinted)
 	}
-	old := takeSign(n.accidental, n.source, moved)
+	old, remembered := takeSign(n.accidental, n.source, moved)
 	name, ok := moved(old, n.pitch)
 	if !ok {
 		m.warn(n.place, "no-sign", "the accidental \""+old.name+"\" cannot be moved to "+n.pitch.String()+"; check the note by eye")
@@ -120,7 +148,12 @@ func (m *mover) moveSign(n *note) {
 		m.warn(n.place, "wrong-sign", "the score prints \""+old.name+"\" at a note that is "+n.source.String()+"; the part has \""+name+"\"")
 	}
 	musicxml.SetText(n.accidental, name)
-	if asPrinted {
-		remember(n.accidental, old, n.pitch, moved)
+	if !asPrinted || remembered && old.at == n.pitch {
+		return
+	}
+	// A courtesy that is a need here would be taken for a sign of ours on the way
+	// back, and the reverse.
+	if v.needed != n.needed || !comesBack(n.accidental, old, n.pitch, moved) {
+		remember(n.accidental, old)
 	}
 }

@@ -144,12 +144,13 @@ func sameMoment(a, b *note) bool {
 func (r *signReader) moment(b *bar, notes []int) {
 	for _, i := range notes {
 		n := &b.notes[i]
+		n.printed = n.accidental != nil
 		r.staff(n).follow(n.state, r.signature)
 	}
 	clash := r.clashes(b, notes)
 	for _, printed := range []bool{true, false} {
 		for _, i := range notes {
-			if n := &b.notes[i]; (n.accidental != nil) == printed {
+			if n := &b.notes[i]; n.printed == printed {
 				r.read(n, clash)
 			}
 		}
