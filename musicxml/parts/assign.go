@@ -246,6 +246,9 @@ func (c *Copyist) planned() ([]plannedRow, error) {
 				return nil, fmt.Errorf("plan, part %q: octave %q is not a whole number from -5 to 5 or auto", r.Part, o)
 			}
 		}
+		if _, ok := clefsNamed(r.Clef); !ok && strings.TrimSpace(r.Clef) != "" {
+			return nil, fmt.Errorf("plan, part %q: %q is no clef; the clefs are %s", r.Part, r.Clef, clefNames)
+		}
 		rows = append(rows, row)
 	}
 	return rows, nil

@@ -110,6 +110,9 @@ func isOf(c instruments.Clef, clefs []instruments.Clef) bool {
 	return false
 }
 
+// clefNames are the names that a plan may use.
+const clefNames = "treble, treble-8vb, treble-8va, bass, bass-8vb, bass-8va, alto, tenor, soprano, mezzo, baritone and percussion"
+
 // clefsNamed reads the clefs of a plan: "tenor", or "bass; tenor" with the usual
 // one first.
 func clefsNamed(text string) ([]instruments.Clef, bool) {
