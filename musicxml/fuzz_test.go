@@ -98,3 +98,35 @@ func TestReadWriteTwice(t *testing.T) {
 		require.True(t, bytes.Equal(first, again), path)
 	}
 }
+
+// FuzzTimeline lays the parts of anything that reads out in time. What it accepts
+// is ordered: no note outside its bar, each bar beginning where the one before
+// it ended.
+func FuzzTimeline(f *testing.F) {
+	addSeeds(f)
+	f.Fuzz(func(t *testing.T, data []byte) {
+		score, err := Read(data, ReadOptions{Limits: smallLimits})
+		if err != nil {
+			return
+		}
+		var timeline Timeline // one for all parts: its memory is used again
+		for i := range score.Parts {
+			part, err := score.ReadPart(i, nil)
+			if err != nil || timeline.LayOut(part) != nil {
+				continue
+			}
+			var end Fraction
+			for _, m := range timeline.Measures {
+				require.Equal(t, end, m.Start)
+				end = m.Start.Add(m.Length)
+				for _, ev := range m.Events {
+					require.True(t, ev.Onset.Valid() && ev.Duration.Valid())
+					if ev.Kind == Note {
+						require.GreaterOrEqual(t, ev.Onset.Sign(), 0)
+						require.LessOrEqual(t, ev.Onset.Cmp(m.Length), 0)
+					}
+				}
+			}
+		}
+	})
+}
