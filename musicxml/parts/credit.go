@@ -65,6 +65,9 @@ func (c *crediting) write() {
 	} else if !hasTitle(kept) && c.Title() != "" {
 		kept = append([]roled{{roleTitle, c.credit(roleTitle, c.Title(), titleSize)}}, kept...)
 	}
+	if movement := c.unsaidMovement(kept); movement != "" {
+		kept = append(kept, roled{roleSubtitle, c.credit(roleSubtitle, movement, nameSize)})
+	}
 	c.place(kept)
 	for _, k := range kept {
 		musicxml.AddInOrder(c.root, k.element)
@@ -188,14 +191,11 @@ func (c *crediting) fromHeader() []roled {
 			made = append(made, roled{role, c.credit(role, text, size)})
 		}
 	}
-	work, movement := musicxml.Text(musicxml.Descend(c.root, "work", "work-title")), musicxml.ChildText(c.root, "movement-title")
-	if work == "" {
-		work, movement = movement, ""
+	title := musicxml.Text(musicxml.Descend(c.root, "work", "work-title"))
+	if title == "" {
+		title = musicxml.ChildText(c.root, "movement-title")
 	}
-	add(roleTitle, work, titleSize)
-	if movement != work {
-		add(roleSubtitle, strings.TrimSpace(musicxml.ChildText(c.root, "movement-number")+" "+movement), nameSize)
-	}
+	add(roleTitle, title, titleSize)
 	if identification := musicxml.Child(c.root, "identification"); identification != nil {
 		for _, e := range identification.ChildElements() {
 			switch e.Tag {
@@ -207,6 +207,34 @@ func (c *crediting) fromHeader() []roled {
 		}
 	}
 	return made
+}
+
+// unsaidMovement is the number and title of the movement where no credit says it.
+func (c *crediting) unsaidMovement(credits []roled) string {
+	title := musicxml.ChildText(c.root, "movement-title")
+	if title == "" || title == musicxml.Text(musicxml.Descend(c.root, "work", "work-title")) {
+		return ""
+	}
+	said := map[string]bool{}
+	for _, k := range credits {
+		for _, word := range tokens(creditText(k.element)) {
+			said[word] = true
+		}
+	}
+	for _, word := range tokens(title) {
+		if !said[word] {
+			return numbered(musicxml.ChildText(c.root, "movement-number"), title)
+		}
+	}
+	return ""
+}
+
+// numbered puts the number of a movement before its title, unless the title has it.
+func numbered(number, title string) string {
+	if number == "" || strings.HasPrefix(title, number) {
+		return title
+	}
+	return strings.TrimSuffix(number, ".") + ". " + title
 }
 
 // credit makes a credit of the first page.

@@ -1,0 +1,104 @@
+package parts_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
+)
+
+// everyScore is the environment variable with which the acceptance test reads every
+// shared score and not only a spread of them:
+//
+//	DESKPART_EVERY_SCORE=1 go test ./musicxml/parts -run Accept
+const everyScore = "DESKPART_EVERY_SCORE"
+
+// spread are scores of each kind: an orchestra in written and in concert pitch, a
+// quartet, songs, lead sheets, and all files of the test suite.
+var spread = []string{
+	"scores/written/Haydn_104_1.mxl", "scores/concert/Brahms_Op.90_3.concert.mxl", "scores/quartets/sq7093885.mxl",
+	"scores/songs/*.mxl", "scores/leadsheets/*.mxl", "testsuite/xmlFiles/*.xml", "testsuite/xmlFiles/*.musicxml",
+}
+
+var every = []string{"scores/*/*.mxl", "testsuite/xmlFiles/*.xml", "testsuite/xmlFiles/*.musicxml", "testsuite/xmlFiles/*.mxl"}
+
+// TestAcceptance checks what must hold of every part file (coverage section 15,
+// part-preparation table (a)), by code apart from the copyist.
+func TestAcceptance(t *testing.T) {
+	patterns := spread
+	if os.Getenv(everyScore) == "1" {
+		patterns = every
+	}
+	for _, file := range musicxmltest.SharedFiles(t, patterns...) {
+		t.Run(strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)), func(t *testing.T) {
+			t.Parallel()
+			accept(t, file, parts.DefaultOptions())
+		})
+	}
+}
+
+// TestAcceptanceOfPlayersAndCues checks parts taken from shared staves, with cues.
+func TestAcceptanceOfPlayersAndCues(t *testing.T) {
+	patterns := []string{"scores/concert/Brahms_Op.90_3.concert.mxl", "scores/written/Bach_BWV.232_01.mxl"}
+	if os.Getenv(everyScore) == "1" {
+		patterns = []string{"scores/*/*.mxl"}
+	}
+	for _, file := range musicxmltest.SharedFiles(t, patterns...) {
+		t.Run(strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)), func(t *testing.T) {
+			t.Parallel()
+			o := parts.DefaultOptions()
+			o.Players, o.Cues, o.Language = true, 8, "de"
+			accept(t, file, o)
+		})
+	}
+}
+
+// accept makes all parts of a score and checks each.
+func accept(t *testing.T, file string, o parts.Options) {
+	t.Helper()
+	score, err := musicxml.ReadFile(file, musicxml.ReadOptions{})
+	if err != nil {
+		t.Skipf("refused: %v", err)
+	}
+	facts, err := partstest.Read(score)
+	if err != nil {
+		t.Skipf("refused: %v", err)
+	}
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	c, err := parts.New(score, catalogue, o)
+	require.NoError(t, err)
+	for i := range score.Parts {
+		require.NoError(t, c.Survey(i, nil))
+	}
+	assignments, err := c.Assign()
+	require.NoError(t, err)
+	for _, a := range assignments {
+		sheet, err := c.Make(a, nil)
+		require.NoError(t, err, a.Label)
+		acceptSheet(t, facts, a, sheet, o)
+	}
+}
+
+// acceptSheet checks one part against the score's facts.
+func acceptSheet(t *testing.T, facts *partstest.Facts, a parts.Assignment, sheet *parts.Sheet, o parts.Options) {
+	t.Helper()
+	warned := map[string]bool{}
+	for _, w := range sheet.Report.Warnings {
+		if w.Code == "pause-elsewhere" {
+			warned[w.Measure] = true
+		}
+	}
+	for _, fault := range facts.Check(partstest.Part{Index: a.Part, Document: sheet.Document, Player: a.Player > 0,
+		RestBars: o.RestBars, Harp: a.Instrument != nil && a.Instrument.Kind == "harp", Warned: warned}) {
+		t.Errorf("%s: %s", a.Label, fault)
+	}
+}
