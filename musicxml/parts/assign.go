@@ -125,6 +125,28 @@ func (c *Copyist) give(a *Assignment, to *instruments.Instrument) {
 	})
 }
 
+// Give hands an assignment to another player, as a row of a plan does: its
+// instrument, octave, clef and label. The row's part is not looked at.
+func (c *Copyist) Give(a Assignment, row PlanRow) (Assignment, error) {
+	planned, err := c.lookUp(row)
+	if err != nil {
+		return a, err
+	}
+	a.Octave, a.Clef = planned.Octave, row.Clef
+	c.give(&a, planned.instrument)
+	if d := a.desk(); d != nil && planned.instrument != nil {
+		a.desks = slices.Clone(a.desks)
+		if d = a.desk(); d.instrument != nil {
+			d.instrument = planned.instrument
+		}
+		a.Label = c.playerLabel(a, *d)
+	}
+	if row.Label != "" {
+		a.Label, a.planLabel = row.Label, true
+	}
+	return a, nil
+}
+
 // usual finds the instrument that a part is written for.
 func (c *Copyist) usual(i int) Assignment {
 	s := &c.surveys[i]
@@ -231,27 +253,37 @@ func (c *Copyist) unknown(name string) error {
 func (c *Copyist) planned() ([]plannedRow, error) {
 	var rows []plannedRow
 	for _, r := range c.options.Plan {
-		row := plannedRow{PlanRow: r, leaveOut: strings.EqualFold(strings.TrimSpace(r.Instrument), "none")}
-		if name := strings.TrimSpace(r.Instrument); name != "" && !row.leaveOut {
-			if row.instrument = c.catalogue.ByID(name); row.instrument == nil {
-				found := c.catalogue.Find(name)
-				if len(found) == 0 {
-					return nil, fmt.Errorf("plan, part %q: %w", r.Part, c.unknown(name))
-				}
-				row.instrument = found[0]
-			}
-		}
-		if o := strings.TrimSpace(r.Octave); o != "" && o != "auto" {
-			if n, err := strconv.Atoi(o); err != nil || n < -5 || n > 5 {
-				return nil, fmt.Errorf("plan, part %q: octave %q is not a whole number from -5 to 5 or auto", r.Part, o)
-			}
-		}
-		if _, ok := clefsNamed(r.Clef); !ok && strings.TrimSpace(r.Clef) != "" {
-			return nil, fmt.Errorf("plan, part %q: %q is no clef; the clefs are %s", r.Part, r.Clef, clefNames)
+		row, err := c.lookUp(r)
+		if err != nil {
+			return nil, fmt.Errorf("plan, part %q: %w", r.Part, err)
 		}
 		rows = append(rows, row)
 	}
 	return rows, nil
+}
+
+// lookUp finds the instrument of a row of a plan and checks its octave.
+func (c *Copyist) lookUp(r PlanRow) (plannedRow, error) {
+	row := plannedRow{PlanRow: r, leaveOut: strings.EqualFold(strings.TrimSpace(r.Instrument), "none")}
+	row.Octave = strings.TrimSpace(r.Octave)
+	if name := strings.TrimSpace(r.Instrument); name != "" && !row.leaveOut {
+		if row.instrument = c.catalogue.ByID(name); row.instrument == nil {
+			found := c.catalogue.Find(name)
+			if len(found) == 0 {
+				return row, c.unknown(name)
+			}
+			row.instrument = found[0]
+		}
+	}
+	if row.Octave != "" && row.Octave != "auto" {
+		if n, err := strconv.Atoi(row.Octave); err != nil || n < -5 || n > 5 {
+			return row, fmt.Errorf("octave %q is not a whole number from -5 to 5 or auto", row.Octave)
+		}
+	}
+	if _, ok := clefsNamed(r.Clef); !ok && strings.TrimSpace(r.Clef) != "" {
+		return row, fmt.Errorf("%q is no clef; the clefs are %s", r.Clef, clefNames)
+	}
+	return row, nil
 }
 
 func (r plannedRow) matches(a Assignment) bool { return matchesPattern(r.Part, a.ID, a.Name, a.Label) }

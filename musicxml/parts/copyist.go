@@ -23,7 +23,7 @@ type Copyist struct {
 	road       *road
 	lengths    []musicxml.Fraction // of the measures, in the part that fills each most
 	reading    reading
-	players    *divisi.Lexicon // words that say who plays, where staves are shared out
+	players    *divisi.Lexicon // words that say who plays, where staves are shared out or reduced
 	consensus  *consensus
 }
 
@@ -48,7 +48,7 @@ func New(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) (*C
 		c.scoreParts = append(c.scoreParts, p)
 	}
 	c.surveys = make([]Survey, len(score.Parts))
-	if o.Players {
+	if o.Players || len(o.Plan) > 0 {
 		var err error
 		if c.players, err = divisi.LoadLexicon(); err != nil {
 			return nil, err
@@ -88,6 +88,7 @@ type Report struct {
 	Notes     int
 	Respelled int
 	Tacet     bool
+	Octaves   []OctaveChange // where the sound was moved by octaves, in order
 	Warnings  []musicxml.Warning
 }
 
@@ -101,6 +102,7 @@ type sheet struct {
 	timeline   *musicxml.Timeline
 	report     Report
 	page       *staffPage // how the part stands on its staves
+	reduced    bool       // a line was taken out of fuller music
 }
 
 // stages are the steps by which a copyist makes a part, in order.
@@ -110,6 +112,7 @@ var stages = []struct {
 }{
 	{"leave the score's page out", (*sheet).stripPage},
 	{"take one player's music off the shared staff", (*sheet).takePlayersMusic},
+	{"leave one line to an instrument of one", (*sheet).keepOneLine},
 	{"put the rests in order", (*sheet).orderRests},
 	{"add the marks of the whole system", (*sheet).addSystemMarks},
 	{"leave out another instrument's techniques", (*sheet).removeForeignTechniques},

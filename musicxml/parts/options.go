@@ -1,6 +1,9 @@
 package parts
 
-import "deskpart/transpose"
+import (
+	"deskpart/instruments"
+	"deskpart/transpose"
+)
 
 // Input says how a score is read that has no <transpose> for a transposing
 // instrument.
@@ -52,6 +55,9 @@ type Options struct {
 	// Only keeps the parts whose name or id matches one of the patterns, where *
 	// stands for anything. Default: all parts.
 	Only []string
+	// Level of the players, whose ranges the notes are held against:
+	// instruments.Professional or instruments.School. Default: professional.
+	Level string
 	// Plan says who plays what. Default: every part for its own instrument.
 	Plan []PlanRow
 }
@@ -59,6 +65,13 @@ type Options struct {
 // DefaultOptions returns the defaults.
 func DefaultOptions() Options {
 	return Options{Input: Auto, MaxSignature: 6, RestBars: 2, Tacet: TacetWrite, Language: "en"}
+}
+
+func (o *Options) level() string {
+	if o.Level == "" {
+		return instruments.Professional
+	}
+	return o.Level
 }
 
 // PlanRow is one line of a plan: a part of the score given to an instrument.

@@ -17,11 +17,16 @@ func (s *sheet) writeForPlayer() error {
 	if err := s.layOut(); err != nil {
 		return err
 	}
+	source, err := transpose.Stretches(s.timeline)
+	if err != nil {
+		return err
+	}
+	s.report.Octaves = s.octaves(source)
 	result, err := transpose.Move(s.timeline, transpose.Options{
-		Stretches:    s.stretches(),
+		Stretches:    withOctaves(s.stretches(), s.report.Octaves),
 		MaxSignature: s.options.MaxSignature,
 		Spelling:     s.options.Spelling,
-		FreshSigns:   s.assignment.Player > 0,
+		FreshSigns:   s.assignment.Player > 0 || s.reduced,
 	})
 	if err != nil {
 		return err
@@ -51,7 +56,6 @@ func (s *sheet) stretches() []transpose.Stretch {
 		return s.ownStretches(base)
 	default:
 		base.To = transpositionOf(a.Instrument)
-		base.Shift = transpose.Octaves(s.octaveShift())
 	}
 	return []transpose.Stretch{base}
 }
@@ -80,25 +84,10 @@ func (s *sheet) withoutSignature() bool {
 	return false
 }
 
-// octaveShift reads the plan's octave; auto takes the octave that brings the most
-// notes into the instrument's range.
-func (s *sheet) octaveShift() int {
-	switch o := s.assignment.Octave; o {
-	case "":
-		return 0
-	case "auto":
-		return bestOctave(s.survey, s.assignment.Instrument)
-	default:
-		n, _ := strconv.Atoi(o) // checked with the plan
-		return n
-	}
-}
-
 // bestOctave compares the middle of the part's compass with the middle of the
-// instrument's range; whole passages are chosen one by one when a part is
-// reassigned.
-func bestOctave(s *Survey, i *instruments.Instrument) int {
-	r, ok := i.Range(instruments.Professional)
+// instrument's range; for parts on several staves.
+func bestOctave(s *Survey, i *instruments.Instrument, level string) int {
+	r, ok := i.Range(level)
 	if !ok || s.Notes == 0 {
 		return 0
 	}
@@ -124,11 +113,13 @@ func abs(n int) int {
 }
 
 // sayUnsaidTransposition writes the <transpose> that a source in written pitch
-// leaves out, so that the part says how it sounds.
+// leaves out, so that the part says how it sounds; for another instrument to
+// play it, also the octave that the score leaves out of an octave instrument.
 func (s *sheet) sayUnsaidTransposition() {
 	named := s.survey.Match.Instrument
-	if s.reading.silent != Written || !transposes(named) ||
-		len(s.survey.Source) > 0 || s.survey.ForPart != nil || s.survey.Notes == 0 {
+	unsaid := s.reading.silent == Written && transposes(named) &&
+		len(s.survey.Source) == 0 && s.survey.ForPart == nil && s.survey.Notes > 0
+	if !unsaid && !(s.otherInstrument() && s.survey.unsaidOctave()) {
 		return
 	}
 	for _, m := range musicxml.Children(s.part, "measure") {
@@ -149,20 +140,28 @@ func (s *sheet) sayUnsaidTransposition() {
 // <transpose> to be taken as sounding.
 const octaveFit = 9
 
-// octaveToBeWritten reports whether a part for an octave instrument says no
-// octave and yet lies where only the sound can be meant, such as a double bass
-// on low C: then its octave is still to be written.
+// liesAsItSounds reports whether a part for an octave instrument says no octave
+// and yet lies where only the sound can be meant, such as a double bass on low C.
+func (v *Survey) liesAsItSounds() bool {
+	return len(v.Source) == 0 && v.Notes > 0 && v.inSounding*10 >= v.Notes*octaveFit && v.inWritten*2 < v.Notes
+}
+
+// unsaidOctave reports whether a part for an octave instrument says no octave and
+// lies where its player reads it.
+func (v *Survey) unsaidOctave() bool {
+	in := v.Match.Instrument
+	return in != nil && in.OctaveOnly() && in.Transposes() && len(v.Source) == 0 && v.ForPart == nil && v.Notes > 0 && !v.liesAsItSounds()
+}
+
+// octaveToBeWritten reports whether a part for an octave instrument lies as it
+// sounds: then its octave is still to be written.
 func (s *sheet) octaveToBeWritten() bool {
-	v := s.survey
-	if len(v.Source) > 0 || v.Notes == 0 || !s.assignment.Instrument.Transposes() {
+	if !s.assignment.Instrument.Transposes() || !s.survey.liesAsItSounds() {
 		return false
 	}
-	sounding := v.inSounding*10 >= v.Notes*octaveFit && v.inWritten*2 < v.Notes
-	if sounding {
-		s.warn(musicxml.Warning{Code: "assumed-octave",
-			Text: "the part lies where " + s.assignment.Instrument.Name("en") + " sounds, not where it reads, and says no octave; it is written an octave away"})
-	}
-	return sounding
+	s.warn(musicxml.Warning{Code: "assumed-octave",
+		Text: "the part lies where " + s.assignment.Instrument.Name("en") + " sounds, not where it reads, and says no octave; it is written an octave away"})
+	return true
 }
 
 func (s *sheet) removeForParts() {

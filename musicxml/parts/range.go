@@ -43,7 +43,7 @@ type compassRead struct {
 	written    bool // as read, for a part that does not say its octave
 }
 
-// compass is the professional range of the part's instrument. A part for an
+// compass is the range of the part's instrument at the players' level. A part for an
 // octave instrument that says no octave is read as its player reads it, unless
 // its notes lie where the instrument sounds.
 func (s *sheet) compass() (compassRead, bool) {
@@ -51,7 +51,7 @@ func (s *sheet) compass() (compassRead, bool) {
 	if in == nil || in.Flags.Unpitched {
 		return compassRead{}, false
 	}
-	r, ok := in.Range(instruments.Professional)
+	r, ok := in.Range(s.options.level())
 	if !ok {
 		return compassRead{}, false
 	}

@@ -59,6 +59,9 @@ func (r *references) read(e *etree.Element) {
 // entry resolve.
 func (s *sheet) instruments(entry *etree.Element, used *references) {
 	s.ownPlayer(entry)
+	if s.otherInstrument() {
+		keepFirstInstrument(entry)
+	}
 	s.completeInstruments(entry)
 	known := idsOf(entry, "score-instrument")
 	for _, e := range used.instruments {
@@ -72,8 +75,27 @@ func (s *sheet) instruments(entry *etree.Element, used *references) {
 			removeAttr(e, "player")
 		}
 	}
-	if s.assignment.RecognisedBy == ByPlan {
+	if s.otherInstrument() {
 		s.rename(entry)
+	}
+}
+
+// keepFirstInstrument leaves one of the instruments of a part that goes to another
+// player: the one that is renamed.
+func keepFirstInstrument(entry *etree.Element) {
+	all := musicxml.Children(entry, "score-instrument")
+	for i, e := range all {
+		if i == 0 {
+			continue
+		}
+		entry.RemoveChild(e)
+		for _, tag := range []string{"midi-instrument", "midi-device"} {
+			for _, m := range musicxml.Children(entry, tag) {
+				if musicxml.Attr(m, "id") == musicxml.Attr(e, "id") {
+					entry.RemoveChild(m)
+				}
+			}
+		}
 	}
 }
 
