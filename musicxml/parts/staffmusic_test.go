@@ -24,7 +24,7 @@ import (
 //	+E4       in the chord of the note before
 //	g!D4      grace note
 //	u!D4      unpitched, at that place; r:h a rest
-//	{XML}     after all that: <notations> children
+//	{XML}     after all that: <notations> children, with · for a space
 //	treble    clef, by its name; 2treble on staff 2
 //	=2        from here on staff 2
 //	<<        back to the start of the bar, for the next voice
@@ -129,7 +129,7 @@ func noteXML(token string, voice, staff int) (string, int) {
 	if m[8] != "" {
 		xml += `<beam number="1">` + map[string]string{"[": "begin", "-": "continue", "]": "end"}[m[8]] + "</beam>"
 	}
-	if marks := m[11] + slurXML(m[9]); marks != "" {
+	if marks := strings.ReplaceAll(m[11], "·", " ") + slurXML(m[9]); marks != "" {
 		xml += "<notations>" + marks + "</notations>"
 	}
 	if grace || chord {
@@ -234,4 +234,17 @@ func warned(m madePart, code string) []string {
 		}
 	}
 	return places
+}
+
+// stemsOf lists the stems of a part's notes in document order, rests left out.
+func stemsOf(part *etree.Element) []string {
+	var stems []string
+	for _, measure := range part.SelectElements("measure") {
+		for _, note := range measure.SelectElements("note") {
+			if note.SelectElement("rest") == nil {
+				stems = append(stems, childText(note, "stem"))
+			}
+		}
+	}
+	return stems
 }

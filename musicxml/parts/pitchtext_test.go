@@ -1,0 +1,49 @@
+package parts_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"deskpart/musicxml"
+)
+
+// Texts as scores have them (common practice, no source); whether they name a key
+// or a pitch is judged by reading them.
+func TestTextsThatNamePitches(t *testing.T) {
+	t.Parallel()
+	for _, text := range []string{
+		"in B", "in A", "muta in A", "Muta in Es", "Klar. in B", "in B♭", "in F#", "(in E)", "en si♭", "en la", "in Re", "in fa diesis",
+		"change to Clarinet in A", "G–D", "C D E", "G, D", "F♯, B", "G und D", "As-Es", "B♭ F", "C4", "low B♭", "concert Eb", "F# only", "pedal C1",
+		"B-flat trumpet", "tune to E♭, B♭",
+	} {
+		assert.Equal(t, []string{"1:1"}, warned(movedWith(t, text), "text-names-pitch"), text)
+	}
+	for _, text := range []string{
+		"a 2", "A2", "1.", "I", "solo", "a tempo", "A tempo", "Allegro", "in tempo", "in a slow tempo", "en la corde", "en dehors", "D.C.", "D.S. al Coda",
+		"G.P.", "sul G", "sul D", "A", "B", "Coda", "div. a 3", "f", "8va", "molto espr.", "Ab hier", "Es klingt", "in 2", "E poi la coda", "Adagio", "",
+	} {
+		assert.Empty(t, warned(movedWith(t, text), "text-names-pitch"), text)
+	}
+}
+
+func directionOf(text string) string {
+	return `<direction><direction-type><words>` + text + `</words></direction-type></direction>`
+}
+
+// movedWith is an alto saxophone part with words at its start.
+func movedWith(t *testing.T, text string) madePart {
+	t.Helper()
+	return handedTo(t, scoreOf(t, "Alto Saxophone", music("treble "+directionOf(text)+" C4")), "", "")
+}
+
+func TestTextsThatNamePitchesAreSaidWhereThePartMoved(t *testing.T) {
+	t.Parallel()
+	text := "treble C4:h " + directionOf("C D E") + " C4:h"
+	assert.Equal(t, []string{"1:3"}, warned(handedTo(t, scoreOf(t, "Alto Saxophone", music(text)), "", ""), "text-names-pitch"))
+	assert.Empty(t, warned(handedTo(t, scoreOf(t, "Oboe", music(text)), "", ""), "text-names-pitch"), "true as it was")
+
+	made := handedTo(t, scoreOf(t, "Alto Saxophone", music(text)), "", "")
+	assert.Contains(t, made.sheet.Report.Warnings, musicxml.Warning{Code: "text-names-pitch", Measure: "1", Beat: "3",
+		Text: `"C D E" names a key or a pitch and was left as it is; the part was moved, so check it by eye`})
+}

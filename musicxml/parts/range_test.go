@@ -1,0 +1,48 @@
+package parts_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Ranges are the professional ones of the catalogue, whose lowest flute note is B3
+// and whose lowest note of a clarinet in B flat is written E3 (trade/ranges.csv).
+func TestRangeWarnings(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		name, why, part, instrument, music string
+		below, above                       []string
+	}{
+		{"in range", "", "Flute", "", "treble C4 C5 C6 B3", nil, nil},
+		{"below", "A3 is not on the flute; once a bar, at the first", "Flute", "", "treble C4 A3 G3 C4 | A3:w", []string{"1:2", "2:1"}, nil},
+		{"above", "", "Flute", "", "treble C4:h C8:h", nil, []string{"1:3"}},
+		{"one a bar at most", "the first that is out of range", "Flute", "", "treble A3 C8", []string{"1:1"}, nil},
+		{"sounding against the transposition", "sounding D3 is the clarinet's written E3, its lowest", "Clarinet in Bb", "", "treble D3 C3", []string{"1:2"}, nil},
+		{"another instrument by plan", "the violin's G3 is below the flute", "Violin", "flute", "treble G3 G4", []string{"1:1"}, nil},
+		{"octave instrument that says nothing", "a piccolo part in a score in C is read as it is written: D4 is its lowest", "Piccolo", "", "treble D4 D5 C4", []string{"1:3"}, nil},
+		{"grace notes", "they are played", "Flute", "", "treble g!A3 C4", []string{"1:1"}, nil},
+		{"harmonics sound elsewhere", "the touched note says nothing of the sound", "Violin", "", "treble E9:w{<technical><harmonic><artificial/></harmonic></technical>}", nil, nil},
+		{"no pitch", "percussion has no range", "Snare Drum", "", "percussion u!C5", nil, nil},
+		{"unknown instrument", "nothing to hold it against", "Theremophone", "", "treble C1 C9", nil, nil},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			made := handedTo(t, scoreOf(t, row.part, music(row.music)), row.instrument, "")
+			assert.Equal(t, row.below, warned(made, "below-range"), row.why)
+			assert.Equal(t, row.above, warned(made, "above-range"), row.why)
+		})
+	}
+}
+
+func TestRangeWarningInWords(t *testing.T) {
+	t.Parallel()
+	made := handedTo(t, scoreOf(t, "Clarinet in Bb", music("treble C3")), "", "")
+	require.Len(t, warned(made, "below-range"), 1)
+	for _, w := range made.sheet.Report.Warnings {
+		if w.Code == "below-range" {
+			assert.Equal(t, "written D3 lies below the range of Clarinet in B♭, which ends at written E3", w.Text)
+		}
+	}
+}
