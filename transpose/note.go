@@ -32,7 +32,6 @@ type note struct {
 // bar is the pitched notes of one measure in document order, and in the order
 // in which they are read.
 type bar struct {
-	measure *musicxml.Measure
 	notes   []note
 	reading []int // indices of notes by onset, grace notes first
 }
@@ -40,33 +39,60 @@ type bar struct {
 // readNotes parses the pitches of a part, bar by bar.
 func readNotes(t *musicxml.Timeline, c *course) ([]bar, error) {
 	bars := make([]bar, len(t.Measures))
+	count := countNotes(t)
+	// One array each for all bars: a long part has tens of thousands of notes.
+	notes, reading := make([]note, 0, count), make([]int, 0, count)
 	for i := range t.Measures {
-		m := &t.Measures[i]
-		b := &bars[i]
-		b.measure = m
-		b.notes = make([]note, 0, len(m.Events))
-		for order := range m.Events {
-			ev := &m.Events[order]
-			if ev.Kind != musicxml.Note || ev.Rest {
-				continue
-			}
-			n := note{event: ev, place: place{i, ev.Onset, order}, start: m.Start.Add(ev.Onset)}
-			n.readChildren()
-			if n.pitchIn == nil {
-				continue
-			}
-			var err error
-			if n.source, err = ReadPitch(n.pitchIn); err != nil {
-				return nil, &musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: "no-music",
-					Hint: "correct the note and export the score again", Err: err}
-			}
-			n.pitch = n.source
-			n.state = c.staff(ev.Staff).at(n.place, ev.Grace)
-			b.notes = append(b.notes, n)
+		from := len(notes)
+		var err error
+		if notes, err = appendNotes(notes, &t.Measures[i], i, c); err != nil {
+			return nil, err
 		}
-		b.order()
+		to := len(notes)
+		bars[i].notes = notes[from:to:to]
+		reading = reading[:to]
+		bars[i].reading = reading[from:to:to]
+		bars[i].order()
 	}
 	return bars, nil
+}
+
+// countNotes is the most pitched notes that a part can have.
+func countNotes(t *musicxml.Timeline) int {
+	count := 0
+	for i := range t.Measures {
+		for k := range t.Measures[i].Events {
+			if ev := &t.Measures[i].Events[k]; ev.Kind == musicxml.Note && !ev.Rest {
+				count++
+			}
+		}
+	}
+	return count
+}
+
+// appendNotes parses the pitched notes of one measure.
+func appendNotes(notes []note, m *musicxml.Measure, measure int, c *course) ([]note, error) {
+	for order := range m.Events {
+		ev := &m.Events[order]
+		if ev.Kind != musicxml.Note || ev.Rest {
+			continue
+		}
+		notes = append(notes, note{event: ev, place: place{measure, ev.Onset, order}, start: m.Start.Add(ev.Onset)})
+		n := &notes[len(notes)-1]
+		n.readChildren()
+		if n.pitchIn == nil {
+			notes = notes[:len(notes)-1]
+			continue
+		}
+		var err error
+		if n.source, err = ReadPitch(n.pitchIn); err != nil {
+			return notes, &musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: "no-music",
+				Hint: "correct the note and export the score again", Err: err}
+		}
+		n.pitch = n.source
+		n.state = c.staff(ev.Staff).at(n.place, ev.Grace)
+	}
+	return notes, nil
 }
 
 // readChildren finds what matters of a <note>.
@@ -111,7 +137,6 @@ func (n *note) tie(e *etree.Element) {
 // order fills reading: by onset, at one onset grace notes before the others, and
 // else as written.
 func (b *bar) order() {
-	b.reading = make([]int, len(b.notes))
 	sorted := true
 	for i := range b.notes {
 		b.reading[i] = i

@@ -14,21 +14,35 @@ func (m *mover) moveAccidentalMarks(n *note) {
 	if n.notations == nil || n.pitch == n.source {
 		return
 	}
-	for _, notations := range musicxml.Children(n.event.Element, "notations") {
-		for _, e := range notations.ChildElements() {
-			switch e.Tag {
-			case "accidental-mark":
-				m.moveMark(n, e, 0)
-			case "ornaments":
-				m.moveOrnamentMarks(n, e)
-			}
+	for _, token := range n.event.Element.Child {
+		if notations, ok := token.(*etree.Element); ok && notations.Tag == "notations" {
+			m.moveMarksIn(n, notations)
+		}
+	}
+}
+
+func (m *mover) moveMarksIn(n *note, notations *etree.Element) {
+	for _, token := range notations.Child {
+		e, ok := token.(*etree.Element)
+		if !ok {
+			continue
+		}
+		switch e.Tag {
+		case "accidental-mark":
+			m.moveMark(n, e, 0)
+		case "ornaments":
+			m.moveOrnamentMarks(n, e)
 		}
 	}
 }
 
 func (m *mover) moveOrnamentMarks(n *note, ornaments *etree.Element) {
 	ornament := ""
-	for _, e := range ornaments.ChildElements() {
+	for _, token := range ornaments.Child {
+		e, ok := token.(*etree.Element)
+		if !ok {
+			continue
+		}
 		if e.Tag == "accidental-mark" {
 			m.moveMark(n, e, auxiliarySide(e, ornament))
 			continue

@@ -65,6 +65,12 @@ const maxAlter = 100
 // ParseAlter reads a decimal number of semitones; more than twelve decimals are
 // cut off.
 func ParseAlter(text string) (Alter, error) {
+	switch text { // what nearly every note has
+	case "1":
+		return Semitone, nil
+	case "-1":
+		return -Semitone, nil
+	}
 	text = strings.TrimSpace(text)
 	whole, places, _ := strings.Cut(text, ".")
 	if len(places) > alterPlaces {
@@ -98,6 +104,12 @@ func (a Alter) Whole() (int, bool) { return int(a / Semitone), a%Semitone == 0 }
 
 // String writes the decimal as MusicXML does: "1", "-0.5".
 func (a Alter) String() string {
+	switch a {
+	case Semitone:
+		return "1"
+	case -Semitone:
+		return "-1"
+	}
 	sign := ""
 	if a < 0 {
 		sign, a = "-", -a
@@ -232,9 +244,11 @@ func WritePitch(e *etree.Element, p Pitch) error {
 	}
 	musicxml.SetChildText(e, "step", p.Step.String())
 	writeAlter(e, "alter", p.Alter)
-	musicxml.SetChildText(e, "octave", strconv.Itoa(p.Octave))
+	musicxml.SetChildText(e, "octave", digits[p.Octave:p.Octave+1])
 	return nil
 }
+
+const digits = "0123456789"
 
 // writeAlter sets an alteration child. It removes one that falls back to 0,
 // unless it carries attributes that would be lost.
@@ -244,15 +258,15 @@ func writeAlter(e *etree.Element, tag string, a Alter) {
 	case c == nil && a == 0:
 	case c == nil:
 		musicxml.SetChildText(e, tag, a.String())
-	default:
-		old, err := ParseAlter(musicxml.Text(c))
-		if err == nil && old == a {
-			return
-		}
-		if a == 0 && len(c.Attr) == 0 {
-			e.RemoveChild(c)
-			return
-		}
-		c.SetText(a.String())
+	case a == 0 && len(c.Attr) == 0 && !says(c, 0):
+		e.RemoveChild(c)
+	case !says(c, a):
+		musicxml.SetText(c, a.String())
 	}
+}
+
+// says reports whether an element's text is that alteration, however written.
+func says(e *etree.Element, a Alter) bool {
+	is, err := ParseAlter(musicxml.Text(e))
+	return err == nil && is == a
 }

@@ -53,7 +53,8 @@ func (m *mover) placeSign(n *note, v verdict) {
 // not show.
 func (m *mover) placeNewSign(n *note, v verdict) {
 	e := n.event.Element
-	omitted := n.needed && !takeMemo(e, memoUnsayable) || takeMemo(e, memoOmission)
+	unsayable := takeMemo(e, memoUnsayable)
+	omitted := takeMemo(e, memoOmission) || n.needed && !unsayable
 	switch {
 	case m.options.AsPrinted && omitted:
 		if !v.needed {

@@ -61,14 +61,22 @@ func readTransposition(e *etree.Element) (t Transposition, said bool, err error)
 	return t, musicxml.ChildText(e, "diatonic") != "", err
 }
 
-// stepsAstray reports whether the letter steps cannot be meant: more than an
-// augmented unison and a diminished second away from any plain interval of that
-// many semitones, as where an octave is in one number and not in the other. The
-// semitones are what sounds.
-func (t Transposition) stepsAstray() bool { return abs(t.Interval().Fifths()) > 24 }
+// mostFifths is how far an interval in use, or its twin, moves a key at most: a
+// tritone is six fifths, and the twin twelve.
+const mostFifths = 18
+
+// stepsAstray reports whether the letter steps cannot be meant: further from any
+// plain interval of that many semitones than two twins are, as where an octave
+// is in one number and not in the other. The semitones are what sounds.
+func (t Transposition) stepsAstray() bool { return abs(t.Interval().Fifths()) > mostFifths+12 }
 
 // largestMove bounds what is believed of a <transpose>, in steps or semitones.
 const largestMove = 120
+
+// inUse reports whether some instrument might transpose so.
+func (t Transposition) inUse() bool {
+	return abs(t.Interval().Fifths()) <= mostFifths && max(abs(t.Diatonic), abs(t.Chromatic), abs(t.OctaveChange)) <= largestMove
+}
 
 func wholeChild(e *etree.Element, tag string) (int, error) {
 	text := musicxml.ChildText(e, tag)
