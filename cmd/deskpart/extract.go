@@ -3,35 +3,28 @@ package main
 import (
 	"encoding/json"
 	"fmt"
-	"os"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"deskpart/cmd/deskpart/internal/batch"
 	"deskpart/musicxml/parts"
-	"deskpart/transpose"
 )
 
 // extractOptions are the flags of extract.
 type extractOptions struct {
 	runFlags
+	partFlags
 	out        string
 	asciiNames bool
-	plan       string
-	input      string
-	spelling   string
 	tacet      string
 	format     string
-	without    []string
 	bundle     bool
 	force      bool
 	strict     bool
-	parts.Options
 }
 
 func newExtractCmd(p *program) *cobra.Command {
-	o := extractOptions{Options: parts.DefaultOptions()}
+	o := extractOptions{partFlags: newPartFlags()}
 	cmd := &cobra.Command{
 		Use:   "extract PATH…",
 		Short: "Write every player's part of a score, in the pitch that the player reads",
@@ -62,91 +55,26 @@ func (o *extractOptions) addFlags(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVar(&o.out, "out", "parts", "`DIR` that the parts go to")
 	flags.BoolVar(&o.asciiNames, "ascii-names", false, "file names in plain ASCII without spaces")
-	flags.StringVar(&o.plan, "plan", "", "a `FILE.csv` that says who plays what (part,instrument,octave,clef,label)")
-	flags.StringArrayVar(&o.Only, "only", nil, "only parts whose name or id matches `PATTERN` (* is anything); may be given again")
-	flags.StringVar(&o.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
-	flags.IntVar(&o.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
-	flags.StringSliceVar(&o.without, "without-signature", nil, "instruments or families written without key signature, such as horn,trumpet,timpani")
-	flags.BoolVar(&o.Players, "players", false, "one part for each player of a shared staff")
-	flags.IntVar(&o.RestBars, "rest-bars", 2, "from how many empty bars on they become one multi-bar rest; 0 is never")
 	flags.IntVar(&o.Cues, "cues", 0, "cue notes before an entry after this many bars of rest; 0 is none")
-	flags.StringVar(&o.spelling, "spelling", "exact", "exact, or readable: fewer double accidentals")
 	flags.StringVar(&o.tacet, "tacet", "write", "a part that is silent all through: write a sheet that says so, or skip it")
-	flags.StringVar(&o.Language, "language", "en", "language of the labels: en, de, fr, it or es")
 	flags.StringVar(&o.format, "format", "musicxml", "musicxml, or mxl for compressed files")
 	flags.BoolVar(&o.bundle, "bundle", false, "one .mxl with the score and its parts, linked, in place of single files")
 	flags.BoolVar(&o.force, "force", false, "write every file again")
 	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 where a part was not recognised")
+	o.partFlags.addFlags(cmd)
 	o.runFlags.addFlags(cmd)
 }
 
 // settle checks the flags that are words and reads the plan.
 func (o *extractOptions) settle(p *program) error {
-	for _, check := range []struct{ flag, value, allowed string }{
-		{"input", o.input, "auto concert written"},
-		{"spelling", o.spelling, "exact readable"},
-		{"tacet", o.tacet, "write skip"},
-		{"language", o.Language, "en de fr it es"},
-		{"format", o.format, "musicxml mxl"},
-	} {
-		if err := oneOf(check.flag, check.value, strings.Fields(check.allowed)); err != nil {
-			return err
-		}
-	}
-	if o.MaxSignature < 0 || o.RestBars < 0 || o.Cues < 0 {
-		return fmt.Errorf("--max-signature, --rest-bars and --cues take a number from 0")
-	}
-	o.Input, o.Tacet = parts.Input(o.input), parts.Tacet(o.tacet)
-	if o.spelling == "readable" {
-		o.Spelling = transpose.Readable
-	}
-	if err := o.settleWithout(p); err != nil {
+	if err := oneOf("tacet", o.tacet, []string{"write", "skip"}); err != nil {
 		return err
 	}
-	return o.readPlan()
-}
-
-func oneOf(flag, value string, allowed []string) error {
-	for _, word := range allowed {
-		if value == word {
-			return nil
-		}
-	}
-	return fmt.Errorf("--%s %q is not one of %s", flag, value, strings.Join(allowed, ", "))
-}
-
-// settleWithout checks that the instruments without signature exist.
-func (o *extractOptions) settleWithout(p *program) error {
-	catalogue, err := p.catalogue()
-	if err != nil {
+	if err := oneOf("format", o.format, []string{"musicxml", "mxl"}); err != nil {
 		return err
 	}
-	for _, word := range o.without {
-		word = strings.ToLower(strings.TrimSpace(word))
-		if word == "" {
-			continue
-		}
-		if !catalogue.Has(word) {
-			return fmt.Errorf("--without-signature: no instrument or family is called %q; deskpart instruments lists them", word)
-		}
-		o.WithoutSignature = append(o.WithoutSignature, word)
-	}
-	return nil
-}
-
-func (o *extractOptions) readPlan() error {
-	if o.plan == "" {
-		return nil
-	}
-	file, err := os.Open(o.plan)
-	if err != nil {
-		return fmt.Errorf("cannot read the plan: %w", err)
-	}
-	defer file.Close()
-	if o.Plan, err = parts.ReadPlan(file); err != nil {
-		return fmt.Errorf("%s: %w", o.plan, err)
-	}
-	return nil
+	o.Tacet = parts.Tacet(o.tacet)
+	return o.partFlags.settle(p)
 }
 
 // style is how file names are written.

@@ -31,12 +31,18 @@ type runFlags struct {
 }
 
 func (f *runFlags) addFlags(cmd *cobra.Command) {
-	f.reportFlags.addFlags(cmd)
 	flags := cmd.Flags()
 	flags.StringVar(&f.filesFrom, "files-from", "", "a `FILE` with more paths, one a line or separated by NUL; - is standard input")
+	flags.StringVar(&f.shard, "shard", "", "take slice `K/N` of the list of files, so that N machines share the work")
+	f.addWorkFlags(cmd)
+}
+
+// addWorkFlags adds the flags of a command that works on one score alone.
+func (f *runFlags) addWorkFlags(cmd *cobra.Command) {
+	f.reportFlags.addFlags(cmd)
+	flags := cmd.Flags()
 	flags.IntVar(&f.jobs, "jobs", 0, "workers at once (default: the processors there are)")
 	flags.StringVar(&f.memory, "memory", "", "memory for the work in flight, such as 512MiB (default: half of what is there)")
-	flags.StringVar(&f.shard, "shard", "", "take slice `K/N` of the list of files, so that N machines share the work")
 	f.addLimits(cmd)
 }
 

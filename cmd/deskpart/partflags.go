@@ -1,0 +1,103 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"deskpart/musicxml/parts"
+	"deskpart/transpose"
+)
+
+// partFlags decide how parts are made; extract writes such parts, proof shows them.
+type partFlags struct {
+	parts.Options
+	plan     string
+	input    string
+	spelling string
+	without  []string
+}
+
+func newPartFlags() partFlags { return partFlags{Options: parts.DefaultOptions()} }
+
+func (f *partFlags) addFlags(cmd *cobra.Command) {
+	flags := cmd.Flags()
+	flags.StringVar(&f.plan, "plan", "", "a `FILE.csv` that says who plays what (part,instrument,octave,clef,label)")
+	flags.StringArrayVar(&f.Only, "only", nil, "only parts whose name or id matches `PATTERN` (* is anything); may be given again")
+	flags.StringVar(&f.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
+	flags.IntVar(&f.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
+	flags.StringSliceVar(&f.without, "without-signature", nil, "instruments or families written without key signature, such as horn,trumpet,timpani")
+	flags.BoolVar(&f.Players, "players", false, "one part for each player of a shared staff")
+	flags.IntVar(&f.RestBars, "rest-bars", 2, "from how many empty bars on they become one multi-bar rest; 0 is never")
+	flags.StringVar(&f.spelling, "spelling", "exact", "exact, or readable: fewer double accidentals")
+	flags.StringVar(&f.Language, "language", "en", "language of the labels: en, de, fr, it or es")
+}
+
+// settle checks the flags that are words and reads the plan.
+func (f *partFlags) settle(p *program) error {
+	for _, check := range []struct{ flag, value, allowed string }{
+		{"input", f.input, "auto concert written"},
+		{"spelling", f.spelling, "exact readable"},
+		{"language", f.Language, "en de fr it es"},
+	} {
+		if err := oneOf(check.flag, check.value, strings.Fields(check.allowed)); err != nil {
+			return err
+		}
+	}
+	if f.MaxSignature < 0 || f.RestBars < 0 || f.Cues < 0 {
+		return fmt.Errorf("--max-signature, --rest-bars and --cues take a number from 0")
+	}
+	f.Input = parts.Input(f.input)
+	if f.spelling == "readable" {
+		f.Spelling = transpose.Readable
+	}
+	if err := f.settleWithout(p); err != nil {
+		return err
+	}
+	return f.readPlan()
+}
+
+func oneOf(flag, value string, allowed []string) error {
+	for _, word := range allowed {
+		if value == word {
+			return nil
+		}
+	}
+	return fmt.Errorf("--%s %q is not one of %s", flag, value, strings.Join(allowed, ", "))
+}
+
+// settleWithout checks that the instruments without signature exist.
+func (f *partFlags) settleWithout(p *program) error {
+	catalogue, err := p.catalogue()
+	if err != nil {
+		return err
+	}
+	for _, word := range f.without {
+		word = strings.ToLower(strings.TrimSpace(word))
+		if word == "" {
+			continue
+		}
+		if !catalogue.Has(word) {
+			return fmt.Errorf("--without-signature: no instrument or family is called %q; deskpart instruments lists them", word)
+		}
+		f.WithoutSignature = append(f.WithoutSignature, word)
+	}
+	return nil
+}
+
+func (f *partFlags) readPlan() error {
+	if f.plan == "" {
+		return nil
+	}
+	file, err := os.Open(f.plan)
+	if err != nil {
+		return fmt.Errorf("cannot read the plan: %w", err)
+	}
+	defer file.Close()
+	if f.Plan, err = parts.ReadPlan(file); err != nil {
+		return fmt.Errorf("%s: %w", f.plan, err)
+	}
+	return nil
+}
