@@ -177,10 +177,14 @@ func (c *Copyist) usual(i int) Assignment {
 }
 
 // label heads the sheet: the catalogue's name where the instrument is known and
-// is what the score says, else the score's own name.
+// is what the score says, else the score's own name, as it prints it, in one line.
 func (c *Copyist) label(a Assignment, s *Survey) string {
 	if a.Instrument == nil || s.Match.By == instruments.ByNone {
-		return a.Name
+		name := a.Name
+		if display := c.scoreParts[a.Part].NameDisplay; display != "" {
+			name = display // it overrides part-name (MusicXML 4.0, part-name-display)
+		}
+		return strings.Join(strings.Fields(name), " ")
 	}
 	m := s.Match
 	m.Instrument = a.Instrument // in the key that the part itself says

@@ -9,7 +9,7 @@ import (
 // markTacet finds out whether the player has nothing to play at all, and says so
 // on the sheet.
 func (s *sheet) markTacet() error {
-	if !s.silent() {
+	if !s.silent() || !s.othersPlay() {
 		return nil
 	}
 	s.report.Tacet = true
@@ -38,4 +38,15 @@ func (s *sheet) silent() bool {
 		}
 	}
 	return true
+}
+
+// othersPlay reports whether any part of the score has notes: where nobody plays,
+// as in a sheet of empty staves, nobody is tacet.
+func (s *sheet) othersPlay() bool {
+	for i := range s.surveys {
+		if s.surveys[i].Notes+s.surveys[i].Unpitched > 0 {
+			return true
+		}
+	}
+	return false
 }
