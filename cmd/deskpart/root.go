@@ -82,6 +82,7 @@ Copying or arranging music that is in copyright needs the holder's permission.`,
 // commands are the constructors of all commands, in the order of the help.
 var commands = []func(*program) *cobra.Command{
 	newExtractCmd,
+	newSurveyCmd,
 	newConvertCmd,
 	newVerifyCmd,
 	newInstrumentsCmd,

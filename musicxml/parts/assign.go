@@ -230,7 +230,7 @@ func (c *Copyist) wanted(a Assignment) bool {
 		return true
 	}
 	for _, pattern := range c.options.Only {
-		if matchesPattern(pattern, a.ID, a.Name, a.Label) {
+		if MatchesPattern(pattern, a.ID, a.Name, a.Label) {
 			return true
 		}
 	}
@@ -290,10 +290,10 @@ func (c *Copyist) lookUp(r PlanRow) (plannedRow, error) {
 	return row, nil
 }
 
-func (r plannedRow) matches(a Assignment) bool { return matchesPattern(r.Part, a.ID, a.Name, a.Label) }
+func (r plannedRow) matches(a Assignment) bool { return MatchesPattern(r.Part, a.ID, a.Name, a.Label) }
 
-// matchesPattern compares without regard to case; * stands for anything.
-func matchesPattern(pattern string, names ...string) bool {
+// MatchesPattern compares a pattern with what a part is called, without regard to case; * stands for anything.
+func MatchesPattern(pattern string, names ...string) bool {
 	pattern = strings.ToLower(strings.TrimSpace(pattern))
 	for _, name := range names {
 		name = strings.ToLower(name)

@@ -148,3 +148,20 @@ func soundingOf(i *instruments.Instrument) transpose.Interval { return transposi
 func transpositionOf(i *instruments.Instrument) transpose.Transposition {
 	return transpose.Transposition{Diatonic: i.Diatonic, Chromatic: i.Chromatic, OctaveChange: i.OctaveChange}
 }
+
+// SourceTransposition is what part i of the score adds to its written pitch at its
+// start: what its <transpose> says there, or, where it says nothing, what it is
+// taken for. Every part must have been surveyed.
+func (c *Copyist) SourceTransposition(i int) transpose.Transposition {
+	c.settleReading()
+	s := &c.surveys[i]
+	switch {
+	case len(s.Source) > 0 && s.Source[0].Measure == 0 && s.Source[0].Onset.Sign() == 0:
+		return s.Source[0].To
+	case len(s.Source) > 0 || s.ForPart != nil || s.Notes == 0 || s.Match.Instrument == nil:
+		return transpose.Transposition{}
+	case s.unsaidOctave(), c.reading.silent == Written && transposes(s.Match.Instrument):
+		return transpositionOf(s.Match.Instrument)
+	}
+	return transpose.Transposition{}
+}

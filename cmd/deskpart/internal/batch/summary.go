@@ -20,6 +20,7 @@ type Summary struct {
 	Warnings  map[string]int `json:"warnings"`          // by code
 	Rejected  map[string]int `json:"rejected"`          // by reason
 	Stopped   string         `json:"stopped,omitempty"` // why it ended before its end
+	ReadOnly  bool           `json:"-"`                 // the run writes no files, so that none are counted
 }
 
 // MarshalJSON writes counts of nothing as {}.
@@ -86,7 +87,9 @@ func (s *Summary) WriteText(w io.Writer) error {
 		fmt.Fprintf(&b, "%s before the end; run it again to go on\n", s.Stopped)
 	}
 	fmt.Fprintf(&b, "%s, %s", counted(s.Files, "score"), counted(s.Parts, "part"))
-	fmt.Fprintf(&b, "; %s written", counted(s.Written, "file"))
+	if !s.ReadOnly {
+		fmt.Fprintf(&b, "; %s written", counted(s.Written, "file"))
+	}
 	if s.Unchanged > 0 {
 		fmt.Fprintf(&b, ", %s already done", counted(s.Unchanged, "score"))
 	}

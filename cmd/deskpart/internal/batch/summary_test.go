@@ -36,6 +36,8 @@ func TestSummary(t *testing.T) {
 			s.Reject("no score\nin it")
 			s.Reject("empty")
 		}, "3 scores, 0 parts; 0 files written\n3 rejected files:\n      2  no score\\nin it\n      1  empty\n", true},
+		{"read only", "a run that only looks counts no files written", func(s *batch.Summary) { s.Files, s.Parts, s.ReadOnly = 1, 17, true },
+			"1 score, 17 parts\n", false},
 		{"stopped", "what is left is said", func(s *batch.Summary) { s.Files, s.Left, s.Stopped = 3, 97, "stopped by interrupt" },
 			"stopped by interrupt before the end; run it again to go on\n3 scores, 0 parts; 0 files written, 97 scores not come to\n", true},
 	} {

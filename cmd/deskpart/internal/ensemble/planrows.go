@@ -1,0 +1,30 @@
+package ensemble
+
+import "deskpart/musicxml/parts"
+
+// PlanRows is the plan of a score as it is: a row for each part, for its own
+// instrument. Octave, clef and label are left open, so that a row whose instrument
+// is changed does not keep those of the old one.
+func (s *Score) PlanRows() []parts.PlanRow {
+	rows := make([]parts.PlanRow, len(s.Parts))
+	for i := range s.Parts {
+		rows[i] = parts.PlanRow{Part: s.planName(i), Instrument: s.Parts[i].Instrument}
+	}
+	return rows
+}
+
+// planName is what a plan calls a part: its name where that means no other part,
+// else its id.
+func (s *Score) planName(i int) string {
+	p := &s.Parts[i]
+	if p.Name == "" {
+		return p.ID
+	}
+	for k := range s.Parts {
+		other := &s.Parts[k]
+		if k != i && parts.MatchesPattern(p.Name, other.ID, other.Name, other.label) {
+			return p.ID
+		}
+	}
+	return p.Name
+}

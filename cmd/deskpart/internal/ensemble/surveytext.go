@@ -1,0 +1,150 @@
+package ensemble
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"deskpart/musicxml"
+	"deskpart/transpose"
+)
+
+// WriteText writes a survey for people: what the score is, a table of its parts,
+// and the warnings. visible makes a text from outside safe to print.
+func (s *Score) WriteText(w io.Writer, path string, visible func(string) string) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n", visible(path))
+	if s.Title != "" {
+		fmt.Fprintf(&b, "  %s\n", visible(s.Title))
+	}
+	packed := ""
+	if s.Format == "mxl" {
+		packed = ", compressed"
+	}
+	fmt.Fprintf(&b, "  MusicXML %s, %s%s; %s in %s\n", visible(s.Version), s.Layout, packed, counted(len(s.Parts), "part"), counted(s.Measures, "bar"))
+	fmt.Fprintf(&b, "  %s: %s\n\n", pitchWords(s.Pitch), visible(s.Reason))
+	s.writeTable(&b, visible)
+	for _, warning := range s.Warnings {
+		writeWarning(&b, "", warning, visible)
+	}
+	for i := range s.Parts {
+		p := &s.Parts[i]
+		for _, warning := range p.Warnings {
+			writeWarning(&b, fmt.Sprintf("part %q (%s)", p.Name, p.ID), warning, visible)
+		}
+	}
+	b.WriteString("\n")
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func pitchWords(pitch string) string {
+	if pitch == "unsaid" {
+		return "does not say its pitch"
+	}
+	return pitch + " pitch"
+}
+
+func (s *Score) writeTable(b *strings.Builder, visible func(string) string) {
+	table := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "  id\tpart\tinstrument\trecognised by\ttransposition\tkeys\tsounds\treads\trange\tnotes")
+	for i := range s.Parts {
+		p := &s.Parts[i]
+		instrument := p.Instrument
+		if instrument == "" {
+			instrument = "not known"
+		}
+		by := p.RecognisedBy
+		if p.Assumed {
+			by += " (assumed)"
+		}
+		fmt.Fprintf(table, "  %s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%d\n", visible(p.ID), visible(p.Name), instrument, by,
+			p.transpositions(), keysWords(p.Keys), extent(p.LowestSounding, p.HighestSounding),
+			extent(p.LowestWritten, p.HighestWritten), extent(p.RangeLow, p.RangeHigh), p.Notes)
+	}
+	table.Flush()
+}
+
+// transpositions says what the part adds to its written pitch, from where on.
+func (p *Part) transpositions() string {
+	words := transpositionWords(p.Transpose)
+	for _, c := range p.Changes {
+		words += ", " + transpositionWords(c.Transpose) + " from " + c.Measure
+	}
+	return words
+}
+
+func transpositionWords(t transpose.Transposition) string {
+	if t.Interval() == (transpose.Interval{}) {
+		return "none"
+	}
+	return t.Interval().String()
+}
+
+// mostKeys is how many signatures of a part the table shows.
+const mostKeys = 4
+
+// keysWords lists signatures: "2#, 1b from 23".
+func keysWords(keys []Key) string {
+	var words []string
+	for i, k := range keys {
+		if i == mostKeys {
+			words = append(words, fmt.Sprintf("and %d more", len(keys)-mostKeys))
+			break
+		}
+		word := signatureSign(k.Fifths)
+		if i > 0 {
+			word += " from " + k.Measure
+		}
+		words = append(words, word)
+	}
+	if len(words) == 0 {
+		return "none"
+	}
+	return strings.Join(words, ", ")
+}
+
+// signatureSign writes a signature short: "3b", "2#", "0".
+func signatureSign(fifths int) string {
+	switch {
+	case fifths < 0:
+		return fmt.Sprintf("%db", -fifths)
+	case fifths > 0:
+		return fmt.Sprintf("%d#", fifths)
+	}
+	return "0"
+}
+
+func extent(low, high string) string {
+	if low == "" {
+		return "–"
+	}
+	return low + " to " + high
+}
+
+func writeWarning(b *strings.Builder, part string, w musicxml.Warning, visible func(string) string) {
+	var places []string
+	if part != "" {
+		places = append(places, part)
+	}
+	if w.Measure != "" {
+		places = append(places, "measure "+w.Measure)
+	}
+	if w.Beat != "" {
+		places = append(places, "beat "+w.Beat)
+	}
+	text := w.Text
+	if len(places) > 0 {
+		text = strings.Join(places, ", ") + ": " + text
+	}
+	fmt.Fprintf(b, "  ! %s\n", visible(text))
+}
+
+// counted is a number with its noun: "1 bar", "2 bars".
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

@@ -1,0 +1,150 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/deskpart/internal/ensemble"
+	"deskpart/musicxml/parts"
+)
+
+// surveyOptions are the flags of survey.
+type surveyOptions struct {
+	runFlags
+	plan  string
+	input string
+	parts.Options
+}
+
+func newSurveyCmd(p *program) *cobra.Command {
+	o := surveyOptions{Options: parts.DefaultOptions()}
+	cmd := &cobra.Command{
+		Use:   "survey PATH…",
+		Short: "What is in scores: parts, instruments, pitch, keys, ranges, and what is wrong",
+		Long: `What a score holds and what an extraction of it would meet: its pitch (concert,
+written, or unsaid), and for each part the instrument and how it was recognised,
+the transposition in force, the key signatures, the lowest and highest note as it
+sounds and as the player reads it, beside the instrument's range, and every
+warning. Nothing is written but a plan, if one is asked for.
+
+--plan writes a table that a spreadsheet opens: a row for each part, to be changed
+and handed to deskpart extract --plan. Unchanged, it leads to the usual parts.
+
+Ranges are a guide; for young players their teacher decides.`,
+		Example: `  A score:
+    deskpart survey score.musicxml
+  A plan to start from:
+    deskpart survey score.musicxml --plan plan.csv
+  An archive, for a program to read:
+    deskpart survey archive/ --json`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 && o.filesFrom == "" {
+				return fmt.Errorf("no score was named; give a file or a folder, such as deskpart survey score.musicxml")
+			}
+			return runSurvey(cmd.Context(), p, &o, args)
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.plan, "plan", "", "write a plan to start from to `FILE.csv` (one score only)")
+	flags.StringVar(&o.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
+	o.runFlags.addFlags(cmd)
+	return cmd
+}
+
+// surveyRun is one run of survey.
+type surveyRun struct {
+	*shelfRun
+	options parts.Options
+	scores  []ensemble.Score
+}
+
+func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string) error {
+	if err := oneOf("input", o.input, []string{"auto", "concert", "written"}); err != nil {
+		return err
+	}
+	o.Input = parts.Input(o.input)
+	run, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, "", batch.NameStyle{})
+	if err != nil {
+		return err
+	}
+	if o.plan != "" && len(inputs) != 1 {
+		return fmt.Errorf("a plan is for one score, and %d were found; name one score with --plan", len(inputs))
+	}
+	s := &surveyRun{shelfRun: run, options: o.Options}
+	s.summary.ReadOnly = true
+	failed := workThrough(ctx, run, inputs, problems, s.score, s.deliver)
+	if failed == nil && o.plan != "" && len(s.scores) == 1 {
+		if err := writePlan(p, o.plan, inputs, s.scores[0].PlanRows(), o.quiet || o.json); err != nil {
+			return err
+		}
+	}
+	return s.finish(failed, len(inputs)+len(problems), struct {
+		Scores []ensemble.Score `json:"scores"`
+	}{list(s.scores)})
+}
+
+// writePlan writes a plan whole, never over a score.
+func writePlan(p *program, path string, inputs []batch.Input, rows []parts.PlanRow, quiet bool) error {
+	var table bytes.Buffer
+	if err := parts.WritePlan(&table, rows); err != nil {
+		return err
+	}
+	output := batch.NewOutput(inputs)
+	_, err := output.WriteFile(path, table.Bytes())
+	if err = errors.Join(err, output.Close()); err == nil && !quiet {
+		fmt.Fprintf(p.streams.Out, "plan written to %s; change it in a spreadsheet and hand it to deskpart extract --plan\n", batch.Visible(path))
+	}
+	return err
+}
+
+// score surveys one score: every part is made in memory, as an extraction would.
+func (s *surveyRun) score(ctx context.Context, w *batch.Worker, in batch.Input) (ensemble.Score, error) {
+	data, err := batch.ReadInput(in.Path, s.flags.limits.InputBytes, nil)
+	if err != nil {
+		return ensemble.Score{}, err
+	}
+	score, err := s.readData(in, data, true)
+	if err != nil {
+		return ensemble.Score{}, err
+	}
+	copyist, err := s.survey(ctx, w, score, s.options)
+	if err != nil {
+		return ensemble.Score{}, err
+	}
+	assignments, err := copyist.Assign()
+	if err != nil {
+		return ensemble.Score{}, err
+	}
+	result := ensemble.SurveyScore(copyist, score, in.Key, data)
+	result.Parts = make([]ensemble.Part, len(assignments))
+	errs := w.Each(ctx, len(assignments), func(_ context.Context, seat, i int) error {
+		defer s.slabs[seat].Reset()
+		result.Parts[i] = ensemble.SurveyPart(copyist, assignments[i], s.slabs[seat])
+		return nil
+	})
+	return result, firstError(errs)
+}
+
+// deliver prints one score.
+func (s *surveyRun) deliver(in batch.Input, score ensemble.Score) {
+	s.summary.Parts += len(score.Parts)
+	for _, p := range score.Parts {
+		for _, w := range p.Warnings {
+			s.summary.Warn(w.Code)
+		}
+	}
+	for _, w := range score.Warnings {
+		s.summary.Warn(w.Code)
+	}
+	switch {
+	case s.flags.json, s.flags.quiet:
+	default:
+		score.WriteText(s.program.streams.Out, in.Path, batch.Visible)
+	}
+	s.scores = append(s.scores, score)
+}
