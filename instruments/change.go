@@ -117,7 +117,7 @@ func (c *Catalogue) namedChange(named []*mention, current *Instrument) Match {
 		main.targets = sized
 	}
 	if len(main.keys) == 0 && slices.ContainsFunc(main.targets, func(t target) bool {
-		return t.kind == current.Kind && t.id == ""
+		return t.kind == current.Kind && t.id == "" && t.when != whenKey // "Flute" is no alto flute, though "Flute in G" is
 	}) {
 		return Match{By: ByNone}
 	}

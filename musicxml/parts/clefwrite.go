@@ -91,6 +91,11 @@ func (s *sheet) clefsRead(number int) (reads []clefRange, said bool) {
 	}
 	if in != nil && in.Staves == 1 && !in.Flags.Unpitched {
 		reads = []clefRange{{clefs: in.Clefs}}
+		for _, c := range s.changes {
+			if c.instrument.Staves == 1 && !c.instrument.Flags.Unpitched {
+				reads = append(reads, clefRange{point: c.point, clefs: c.instrument.Clefs})
+			}
+		}
 	}
 	for _, p := range s.page.partClefs {
 		if s.assignment.RecognisedBy != ByForPart || p.staff != 0 && p.staff != number {

@@ -24,18 +24,30 @@ func (c *Copyist) Convert(i int, to Input, slabs *musicxml.Slabs) (*etree.Elemen
 }
 
 func (s *sheet) convert(to Input) error {
-	var err error
-	if s.part, err = s.score.ReadPart(s.assignment.Part, s.slabs); err != nil {
-		return err
-	}
-	s.sayUnsaidTransposition()
-	if err := s.layOut(); err != nil {
+	if err := s.readSource(); err != nil {
 		return err
 	}
 	if to == Concert {
 		return s.toConcert()
 	}
 	return s.toWritten()
+}
+
+// readSource reads the part as the score has it, with the <transpose> that a
+// source in written pitch leaves unsaid.
+func (s *sheet) readSource() error {
+	var err error
+	if s.part, err = s.score.ReadPart(s.assignment.Part, s.slabs); err != nil {
+		return err
+	}
+	if err := s.layOut(); err != nil {
+		return err
+	}
+	if err := s.findChanges(); err != nil {
+		return err
+	}
+	s.sayUnsaidTransposition()
+	return s.layOut()
 }
 
 // Unlimited is a MaxSignature that lets every signature stand, as a concert score
@@ -92,7 +104,7 @@ func (s *sheet) toWritten() error {
 	if said {
 		s.takePartClefs()
 	} else {
-		stretches = s.stretches()
+		stretches = s.changedStretches(s.stretches())
 	}
 	return s.move(transpose.Options{Stretches: stretches, MaxSignature: s.options.MaxSignature, AsPrinted: true})
 }
@@ -175,12 +187,7 @@ func (c *Copyist) sayPitch(root *etree.Element, to Input) {
 func (c *Copyist) Source(i int, slabs *musicxml.Slabs) (*etree.Element, *musicxml.Timeline, error) {
 	c.settleReading()
 	s := &sheet{Copyist: c, assignment: c.usual(i), survey: &c.surveys[i], slabs: slabs}
-	var err error
-	if s.part, err = c.score.ReadPart(i, slabs); err != nil {
-		return nil, nil, c.locate(err, i)
-	}
-	s.sayUnsaidTransposition()
-	err = s.layOut()
+	err := s.readSource()
 	return s.part, s.timeline, c.locate(err, i)
 }
 
@@ -201,5 +208,6 @@ func (c *Copyist) Forward(i int, t *musicxml.Timeline) (stretches []transpose.St
 		return stretches, false, c.locate(err, i)
 	}
 	s := &sheet{Copyist: c, assignment: c.usual(i), survey: &c.surveys[i], timeline: t}
-	return s.stretches(), false, nil
+	err = s.findChanges()
+	return s.changedStretches(s.stretches()), false, c.locate(err, i)
 }

@@ -103,6 +103,9 @@ type sheet struct {
 	report     Report
 	page       *staffPage // how the part stands on its staves
 	reduced    bool       // a line was taken out of fuller music
+	changes    []instrumentChange
+	// changeWords are the directions that tell of them.
+	changeWords map[*etree.Element]bool
 }
 
 // stages are the steps by which a copyist makes a part, in order.
@@ -113,8 +116,10 @@ var stages = []struct {
 	{"leave the score's page out", (*sheet).stripPage},
 	{"take one player's music off the shared staff", (*sheet).takePlayersMusic},
 	{"leave one line to an instrument of one", (*sheet).keepOneLine},
+	{"find the changes of instrument", (*sheet).findChanges},
 	{"put the rests in order", (*sheet).orderRests},
 	{"add the marks of the whole system", (*sheet).addSystemMarks},
+	{"name the instruments that are changed to", (*sheet).nameChanges},
 	{"leave out another instrument's techniques", (*sheet).removeForeignTechniques},
 	{"see how the score stands on its staves", (*sheet).readStaves},
 	{"write for the player's instrument", (*sheet).writeForPlayer},

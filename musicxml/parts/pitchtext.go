@@ -50,7 +50,7 @@ func (s *sheet) reportPitchTexts() error {
 	for i := range s.timeline.Measures {
 		m := &s.timeline.Measures[i]
 		for k := range m.Events {
-			if ev := &m.Events[k]; ev.Kind == musicxml.Direction {
+			if ev := &m.Events[k]; ev.Kind == musicxml.Direction && !s.changeWords[ev.Element] {
 				if text := pitchText(ev.Element); text != "" {
 					s.warn(musicxml.Warning{Code: "text-names-pitch", Measure: m.Number, Beat: m.Beat(ev.Onset),
 						Text: fmt.Sprintf("%q names a key or a pitch and was left as it is; the part was moved, so check it by eye", text)})

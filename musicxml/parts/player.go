@@ -13,6 +13,13 @@ import (
 // writeForPlayer writes the part in the pitch and key that its player reads.
 func (s *sheet) writeForPlayer() error {
 	s.sayUnsaidTransposition()
+	if err := s.layOut(); err != nil {
+		return err
+	}
+	stretches, err := s.allStretches()
+	if err != nil {
+		return err
+	}
 	s.removeForParts()
 	if err := s.layOut(); err != nil {
 		return err
@@ -23,7 +30,7 @@ func (s *sheet) writeForPlayer() error {
 	}
 	s.report.Octaves = s.octaves(source)
 	result, err := transpose.Move(s.timeline, transpose.Options{
-		Stretches:    withOctaves(s.stretches(), s.report.Octaves),
+		Stretches:    withOctaves(stretches, s.report.Octaves),
 		MaxSignature: s.options.MaxSignature,
 		Spelling:     s.options.Spelling,
 		FreshSigns:   s.assignment.Player > 0 || s.reduced,
@@ -37,7 +44,22 @@ func (s *sheet) writeForPlayer() error {
 	return s.layOut()
 }
 
-// stretches says what the player's <transpose> is to be, from where on.
+// allStretches says what the player's <transpose> is to be, from where on, with
+// what the score says of its parts and with every change of instrument.
+func (s *sheet) allStretches() ([]transpose.Stretch, error) {
+	if s.assignment.RecognisedBy != ByForPart {
+		return s.changedStretches(s.stretches()), nil
+	}
+	stretches, _, err := transpose.ForPart(s.timeline)
+	for i := range stretches {
+		stretches[i].AsIs, stretches[i].DropDoubling = false, s.assignment.Player > 0
+		stretches[i].WithoutSignature = s.withoutSignature()
+	}
+	return s.changedStretches(stretches), err
+}
+
+// stretches says what the player's <transpose> is to be, from where on, for the
+// instrument that the part begins with.
 func (s *sheet) stretches() []transpose.Stretch {
 	a := &s.assignment
 	base := transpose.Stretch{WithoutSignature: s.withoutSignature(), DropDoubling: a.Player > 0}
@@ -72,12 +94,14 @@ func (s *sheet) ownStretches(base transpose.Stretch) []transpose.Stretch {
 
 // withoutSignature reports whether the instrument is one of those that are to be
 // written without a key signature.
-func (s *sheet) withoutSignature() bool {
-	if s.assignment.Instrument == nil {
+func (s *sheet) withoutSignature() bool { return s.withoutSignatureFor(s.assignment.Instrument) }
+
+func (s *sheet) withoutSignatureFor(in *instruments.Instrument) bool {
+	if in == nil {
 		return false
 	}
 	for _, word := range s.options.WithoutSignature {
-		if s.assignment.Instrument.Is(word) {
+		if in.Is(word) {
 			return true
 		}
 	}
@@ -131,8 +155,9 @@ func (s *sheet) sayUnsaidTransposition() {
 		e := etree.NewElement("transpose")
 		transpositionOf(named).Write(e)
 		musicxml.AddInOrder(attributes, e)
-		return
+		break
 	}
+	s.sayUnsaidChanges()
 }
 
 // octaveFit is the share of notes, in tenths, that must lie in range as sounding,

@@ -24,7 +24,7 @@ func (s *sheet) checkRange() error {
 	warned := -1
 	for i := range s.page.notes {
 		n := &s.page.notes[i]
-		if n.measure == warned || !n.head() || n.unpitched() || n.event.Cue {
+		if n.measure == warned || !n.head() || n.unpitched() || n.event.Cue || s.instrumentAt(n.at()) != compass.instrument {
 			continue
 		}
 		sound, known := compass.sounding(n, said)

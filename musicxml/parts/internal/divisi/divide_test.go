@@ -9,6 +9,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/divisi"
+	"deskpart/musicxml/parts/internal/shorthand"
 )
 
 // dealt divides music among players and writes what each has, and the warnings
@@ -18,12 +19,12 @@ func dealt(t testing.TB, music string, players []divisi.Player) (parts []string,
 	lexicon, err := divisi.LoadLexicon()
 	require.NoError(t, err)
 	for i := range players {
-		tree := part(t, music)
+		tree := shorthand.Part(t, music)
 		timeline, err := musicxml.NewTimeline(tree)
 		require.NoError(t, err)
 		report, err := divisi.Divide(timeline, divisi.Options{Players: players, Keep: i, Lexicon: lexicon, Names: []string{"Fl.", "Flute"}})
 		require.NoError(t, err)
-		parts = append(parts, read(tree))
+		parts = append(parts, shorthand.Read(tree))
 		if i == 0 {
 			warnings = report.Warnings
 		}

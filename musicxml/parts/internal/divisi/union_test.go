@@ -14,6 +14,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts/internal/divisi"
+	"deskpart/musicxml/parts/internal/shorthand"
 )
 
 // notesOf lists what sounds in each bar of a part: onset, length, pitch; each
@@ -167,7 +168,7 @@ func TestUnionOfGeneratedStaves(t *testing.T) {
 		random := rand.New(rand.NewPCG(seed, 3))
 		players := 2 + random.IntN(2)
 		music := randomMusic(random, players)
-		if !checkUnion(t, func() *etree.Element { return part(t, music) }, players) {
+		if !checkUnion(t, func() *etree.Element { return shorthand.Part(t, music) }, players) {
 			t.Fatalf("seed %d, %d players: %s", seed, players, music)
 		}
 	}

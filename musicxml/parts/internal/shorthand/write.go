@@ -1,7 +1,6 @@
-package divisi_test
+package shorthand
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -13,27 +12,15 @@ import (
 	"deskpart/musicxml"
 )
 
-// The tests write music in a short notation, bar by bar:
-//
-//	E5:q          a note: pitch and value (w h q e s, d for a dot, t for a triplet)
-//	C5+E5:h       a chord        r:q  a rest      x:q  a hidden rest
-//	_:q           nothing        g(D5:e)  a grace note
-//	"1."          words          !p   a dynamic   !< !> !.  a hairpin and its end
-//	E5:q(  E5:q)  a slur         E5:q~ E5:q^  a tie, with ~2 in another number
-//	E5:e{ E5:e- E5:e}   beams    E5:et[ E5:et]  a tuplet
-//	E5:q#12       for the instruments 1 and 2     E5:q*  a hidden note
-//	E5:q?         a fermata      E5:q. staccato   E5:q'la'  a syllable
-//
-// Voices of a bar are parted by " / ", staves by " // ", bars by " | ".
-const divisionsInTests = 24
+// divisions of a quarter note: triplets of sixteenths come out even.
+const divisions = 24
 
 var lengths = map[byte]int{'w': 96, 'h': 48, 'q': 24, 'e': 12, 's': 6}
 var valueNames = map[byte]string{'w': "whole", 'h': "half", 'q': "quarter", 'e': "eighth", 's': "16th"}
 var valueLetters = map[string]string{"whole": "w", "half": "h", "quarter": "q", "eighth": "e", "16th": "s"}
 
-// part builds a <part> from the notation, in four quarter notes unless the time
-// is given in front: "3/4 E5:hd".
-func part(t testing.TB, music string) *etree.Element {
+// Part builds a <part>.
+func Part(t testing.TB, music string) *etree.Element {
 	t.Helper()
 	time := "4/4"
 	if m := regexp.MustCompile(`^(\d+/\d+) `).FindStringSubmatch(music); m != nil {
@@ -47,7 +34,7 @@ func part(t testing.TB, music string) *etree.Element {
 		if i == 0 {
 			beats, unit, _ := strings.Cut(time, "/")
 			attributes := measure.CreateElement("attributes")
-			attributes.CreateElement("divisions").SetText(strconv.Itoa(divisionsInTests))
+			attributes.CreateElement("divisions").SetText(strconv.Itoa(divisions))
 			signature := attributes.CreateElement("time")
 			signature.CreateElement("beats").SetText(beats)
 			signature.CreateElement("beat-type").SetText(unit)
@@ -71,10 +58,16 @@ func part(t testing.TB, music string) *etree.Element {
 
 func writeVoice(t testing.TB, measure *etree.Element, tokens string, voice, staff int, staves bool) int {
 	length := 0
-	for _, token := range regexp.MustCompile(`"[^"]*"|\S+`).FindAllString(tokens, -1) {
+	for _, token := range regexp.MustCompile(`"[^"]*"|\[[^\]]*\]|<[^>]*>|\S+`).FindAllString(tokens, -1) {
 		switch {
 		case strings.HasPrefix(token, `"`):
 			direction(measure, staff, staves).CreateElement("words").SetText(strings.Trim(token, `"`))
+		case token == "R":
+			length += writeWholeRest(measure, voice)
+		case token[0] == '[':
+			writeAttribute(measure, strings.Fields(strings.Trim(token, "[]")))
+		case token[0] == '<':
+			writeChange(direction(measure, staff, staves), strings.Fields(strings.Trim(token, "<>"))[1])
 		case strings.HasPrefix(token, "!"):
 			writeSign(direction(measure, staff, staves), token[1:])
 		default:
@@ -82,6 +75,15 @@ func writeVoice(t testing.TB, measure *etree.Element, tokens string, voice, staf
 		}
 	}
 	return length
+}
+
+// writeWholeRest rests for four quarters.
+func writeWholeRest(measure *etree.Element, voice int) int {
+	note := measure.CreateElement("note")
+	note.CreateElement("rest").CreateAttr("measure", "yes")
+	note.CreateElement("duration").SetText(strconv.Itoa(4 * divisions))
+	note.CreateElement("voice").SetText(strconv.Itoa(voice))
+	return 4 * divisions
 }
 
 func direction(measure *etree.Element, staff int, staves bool) *etree.Element {
@@ -244,116 +246,66 @@ func span(notations *etree.Element, tag, end string) {
 	e.CreateAttr("number", "1")
 }
 
-// read writes a <part> in the notation; what it cannot say is left out.
-func read(part *etree.Element) string {
-	var bars []string
-	for _, measure := range musicxml.Children(part, "measure") {
-		bars = append(bars, readBar(measure))
+// writeAttribute writes a key, clef, transpose or for-part into the measure's last
+// <attributes>, if nothing has come since.
+func writeAttribute(measure *etree.Element, words []string) {
+	attributes, ok := measure.Child[max(0, len(measure.Child)-1):], false
+	var home *etree.Element
+	if len(attributes) > 0 {
+		home, ok = attributes[0].(*etree.Element)
 	}
-	return strings.Join(bars, " | ")
+	if !ok || home.Tag != "attributes" {
+		home = measure.CreateElement("attributes")
+	}
+	e := etree.NewElement(words[0])
+	switch words[0] {
+	case "key":
+		e.CreateElement("fifths").SetText(words[1])
+	case "clef":
+		e.CreateElement("sign").SetText(words[1])
+		e.CreateElement("line").SetText(words[2])
+	case "transpose":
+		writeTranspose(e, words[1:])
+	case "for":
+		e.Tag = "for-part"
+		writeTranspose(e.CreateElement("part-transpose"), words[1:])
+	}
+	musicxml.AddInOrder(home, e)
 }
 
-func readBar(measure *etree.Element) string {
-	var tokens []string
-	for _, e := range measure.ChildElements() {
-		switch e.Tag {
-		case "note":
-			if musicxml.Child(e, "chord") != nil {
-				last := len(tokens) - 1
-				head, tail, _ := strings.Cut(tokens[last], ":")
-				tokens[last] = head + "+" + readPitch(e) + ":" + tail
-				continue
-			}
-			tokens = append(tokens, readNote(e))
-		case "direction":
-			tokens = append(tokens, readDirection(e)...)
-		case "backup":
-			tokens = append(tokens, "/")
-		case "forward":
-			tokens = append(tokens, "_"+musicxml.ChildText(e, "duration"))
-		}
+func writeTranspose(e *etree.Element, words []string) {
+	for i, word := range words {
+		e.CreateElement([]string{"diatonic", "chromatic", "octave-change"}[i]).SetText(word)
 	}
-	return strings.Join(tokens, " ")
 }
 
-func readDirection(e *etree.Element) []string {
-	var tokens []string
-	at := ""
-	if offset := musicxml.ChildText(e, "offset"); offset != "" {
-		at = "@" + offset
-	}
-	for _, typed := range musicxml.Children(e, "direction-type") {
-		for _, c := range typed.ChildElements() {
-			switch c.Tag {
-			case "words":
-				tokens = append(tokens, fmt.Sprintf("%q%s", musicxml.Text(c), at))
-			case "dynamics":
-				tokens = append(tokens, "!"+c.ChildElements()[0].Tag+at)
-			case "wedge":
-				tokens = append(tokens, "!"+map[string]string{"crescendo": "<", "diminuendo": ">", "stop": "."}[musicxml.Attr(c, "type")]+at)
-			}
-		}
-	}
-	return tokens
+// writeChange writes a change of sound, of the first instrument.
+func writeChange(typed *etree.Element, sound string) {
+	typed.CreateElement("other-direction")
+	change := typed.Parent().CreateElement("sound").CreateElement("instrument-change")
+	change.CreateAttr("id", "I1")
+	change.CreateElement("instrument-sound").SetText(sound)
 }
 
-func readPitch(e *etree.Element) string {
-	if rest := musicxml.Child(e, "rest"); rest != nil {
-		if musicxml.Attr(rest, "measure") == "yes" {
-			return "R"
-		}
-		return "r"
+// Score builds a partwise score of one part of that name, with score-instruments
+// I1, I2 … of the names given.
+func Score(t testing.TB, name string, instruments []string, music string) []byte {
+	t.Helper()
+	doc := etree.NewDocument()
+	root := doc.CreateElement("score-partwise")
+	root.CreateAttr("version", "4.0")
+	entry := root.CreateElement("part-list").CreateElement("score-part")
+	entry.CreateAttr("id", "P1")
+	entry.CreateElement("part-name").SetText(name)
+	for i, instrument := range instruments {
+		e := entry.CreateElement("score-instrument")
+		e.CreateAttr("id", "I"+strconv.Itoa(i+1))
+		e.CreateElement("instrument-name").SetText(instrument)
 	}
-	p := musicxml.Child(e, "pitch")
-	alter, _ := strconv.Atoi(musicxml.ChildText(p, "alter"))
-	sign := strings.Repeat("#", max(0, alter)) + strings.Repeat("b", max(0, -alter))
-	return musicxml.ChildText(p, "step") + sign + musicxml.ChildText(p, "octave")
-}
-
-func readNote(e *etree.Element) string {
-	pitch := readPitch(e)
-	if pitch == "R" && musicxml.Child(e, "notations") == nil {
-		return pitch
-	}
-	if pitch == "R" {
-		return "R?"
-	}
-	text := pitch + ":" + valueLetters[musicxml.ChildText(e, "type")]
-	if musicxml.ChildText(e, "type") == "" {
-		text += musicxml.ChildText(e, "duration")
-	}
-	text += strings.Repeat("d", len(musicxml.Children(e, "dot")))
-	if musicxml.Child(e, "time-modification") != nil {
-		text += "t"
-	}
-	for _, beam := range musicxml.Children(e, "beam") {
-		if musicxml.Attr(beam, "number") == "1" {
-			text += map[string]string{"begin": "{", "continue": "-", "end": "}"}[musicxml.Text(beam)]
-		}
-	}
-	for _, tie := range musicxml.Children(e, "tie") {
-		text += map[string]string{"stop": "^", "start": "~"}[musicxml.Attr(tie, "type")]
-	}
-	for _, notations := range musicxml.Children(e, "notations") {
-		for _, c := range notations.ChildElements() {
-			text += map[string]string{"slurstop": ")", "slurstart": "(", "tupletstart": "[", "tupletstop": "]", "fermata": "?",
-				"articulations": "."}[c.Tag+musicxml.Attr(c, "type")]
-		}
-	}
-	if musicxml.Attr(e, "print-object") == "no" {
-		text += "*"
-	}
-	if id := musicxml.Children(e, "instrument"); len(id) > 0 {
-		text += "#"
-		for _, i := range id {
-			text += musicxml.Attr(i, "id")[1:]
-		}
-	}
-	if lyric := musicxml.Child(e, "lyric"); lyric != nil {
-		text += "'" + musicxml.ChildText(lyric, "text") + "'"
-	}
-	if musicxml.Child(e, "grace") != nil {
-		return "g(" + text + ")"
-	}
-	return text
+	part := Part(t, music)
+	part.CreateAttr("id", "P1")
+	root.AddChild(part)
+	data, err := doc.WriteToBytes()
+	require.NoError(t, err)
+	return data
 }

@@ -1,0 +1,495 @@
+package parts
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/beevik/etree"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/transpose"
+)
+
+// instrumentChange is the place from which the player goes on with another
+// instrument: the first note that is played on it.
+type instrumentChange struct {
+	point
+	instrument *instruments.Instrument
+	// announced is where the score says so.
+	announced point
+	named     bool // the instrument's name stands at the entry
+}
+
+// announcement is what in the score tells of a change.
+type announcement struct {
+	point
+	instrument *instruments.Instrument
+	// exact: the change is at the place itself, not at the next entry.
+	exact bool
+	// assumed: a name alone, which may be a cue's.
+	assumed   bool
+	direction *etree.Element
+}
+
+// findChanges finds where the player changes instrument: by words ("to Alto Sax",
+// "muta in A"), by <instrument-change>, by the ids at the notes. A word may stand
+// bars before; the new instrument is in force from the next entry on.
+func (s *sheet) findChanges() error {
+	f := &changeFinder{sheet: s, current: s.assignment.Instrument, byID: s.instrumentsByID()}
+	if f.current == nil || f.current.Flags.Unpitched || f.current.Group == "percussion" {
+		return nil
+	}
+	f.entries()
+	for i := range s.timeline.Measures {
+		f.measure(&s.timeline.Measures[i])
+	}
+	f.arrive(nil)
+	if s.assignment.RecognisedBy == ByPlan && len(f.found) > 0 {
+		s.warnPlanned(f.found[0])
+		return nil
+	}
+	s.changes = f.found
+	return nil
+}
+
+// warnPlanned says that a plan for one instrument leaves a change out.
+func (s *sheet) warnPlanned(c instrumentChange) {
+	m := &s.timeline.Measures[c.measure]
+	s.warn(musicxml.Warning{Code: "plan-over-change", Measure: m.Number, Beat: m.Beat(c.onset),
+		Text: fmt.Sprintf("the score changes to %s here; the plan gives the whole part to %s, so it is written for that throughout",
+			c.instrument.Label("en", ""), s.assignment.Instrument.Label("en", ""))})
+}
+
+// instrumentsByID are the instruments of the part's score-instruments, where they
+// differ; nil where they do not tell anything.
+func (s *sheet) instrumentsByID() map[string]*instruments.Instrument {
+	byID := map[string]*instruments.Instrument{}
+	different := map[*instruments.Instrument]bool{}
+	for _, in := range s.scoreParts[s.assignment.Part].Instruments {
+		m := s.catalogue.Match(instruments.Query{Name: in.Name, Sound: in.Sound})
+		if m.Instrument == nil {
+			continue
+		}
+		byID[in.ID] = m.Instrument
+		different[m.Instrument] = true
+	}
+	if len(different) < 2 {
+		return nil
+	}
+	return byID
+}
+
+// entry is a note that begins after silence.
+type entry struct {
+	at      point
+	silence musicxml.Fraction // before it, in quarter notes
+	// afterLong and afterAny are the next notes, from this one on, with so much
+	// silence before them that there is time to change, and with any.
+	afterLong, afterAny int
+}
+
+// changeFinder walks through a part.
+type changeFinder struct {
+	*sheet
+	current *instruments.Instrument
+	byID    map[string]*instruments.Instrument
+	starts  []entry // of all notes, in the order of time; silence is 0 inside a phrase
+	waiting []announcement
+	found   []instrumentChange
+}
+
+// entries lists when notes begin, and the silence before each.
+func (f *changeFinder) entries() {
+	var reach musicxml.Fraction
+	for i := range f.timeline.Measures {
+		m := &f.timeline.Measures[i]
+		from := len(f.starts)
+		for k := range m.Events {
+			if ev := &m.Events[k]; plays(ev) {
+				f.starts = append(f.starts, entry{at: point{i, ev.Onset}, silence: ev.Duration})
+			}
+		}
+		bar := f.starts[from:]
+		slices.SortStableFunc(bar, func(a, b entry) int { return a.at.compare(b.at) })
+		for k := range bar {
+			start := m.Start.Add(bar[k].at.onset)
+			end := start.Add(bar[k].silence)
+			bar[k].silence = musicxml.Fraction{}
+			if reach.Less(start) {
+				bar[k].silence = start.Sub(reach)
+			}
+			if reach.Less(end) {
+				reach = end
+			}
+		}
+	}
+	long, some := len(f.starts), len(f.starts)
+	for i := len(f.starts) - 1; i >= 0; i-- {
+		e := &f.starts[i]
+		if e.silence.Sign() > 0 {
+			some = i
+		}
+		if !e.silence.Less(timeToChange) {
+			long = i
+		}
+		e.afterLong, e.afterAny = long, some
+	}
+}
+
+// plays reports whether an event is a note that sounds and takes time.
+func plays(ev *musicxml.Event) bool {
+	return ev.Kind == musicxml.Note && !ev.Rest && !ev.Cue && !ev.Grace
+}
+
+// measure reads one measure's announcements and ids.
+func (f *changeFinder) measure(m *musicxml.Measure) {
+	events := slices.Clone(m.Events)
+	slices.SortStableFunc(events, func(a, b musicxml.Event) int { return a.Onset.Cmp(b.Onset) })
+	for k := range events {
+		ev := &events[k]
+		at := point{m.Index, ev.Onset}
+		switch ev.Kind {
+		case musicxml.Direction:
+			f.direction(ev, at)
+		case musicxml.Sound:
+			f.sound(ev.Element, at)
+		case musicxml.Note:
+			if plays(ev) {
+				f.arrive(&at)
+				f.note(ev, at)
+			}
+		}
+	}
+}
+
+// direction reads the words of a direction, and the change of its <sound>.
+func (f *changeFinder) direction(ev *musicxml.Event, at point) {
+	if sound := musicxml.Child(ev.Element, "sound"); sound != nil && f.sound(sound, at) {
+		f.markWords(ev.Element)
+		return
+	}
+	for _, words := range wordsIn(ev.Element) {
+		m, ok := f.catalogue.MatchChange(musicxml.Text(words), f.next())
+		if !ok || m.Instrument == nil || !f.concerns(m, at) {
+			continue
+		}
+		f.announce(announcement{point: at, instrument: m.Instrument, assumed: m.Assumed && !m.KeyStated, direction: ev.Element})
+	}
+}
+
+// wordsIn returns the <words> of a direction.
+func wordsIn(direction *etree.Element) []*etree.Element {
+	var words []*etree.Element
+	for _, t := range musicxml.Children(direction, "direction-type") {
+		words = append(words, musicxml.Children(t, "words")...)
+	}
+	return words
+}
+
+// next is the instrument that the words read so far lead to.
+func (f *changeFinder) next() *instruments.Instrument {
+	if n := len(f.waiting); n > 0 {
+		return f.waiting[n-1].instrument
+	}
+	return f.current
+}
+
+// concerns reports whether words are for this player. Words for one of several
+// players of a staff that stays together cannot change the whole staff.
+func (f *changeFinder) concerns(m instruments.Match, at point) bool {
+	own := f.survey.Match.Players
+	if d := f.assignment.desk(); d != nil {
+		own = []int{d.player.Number}
+	}
+	if len(m.Players) == 0 || len(own) == 0 {
+		return true
+	}
+	for _, n := range own {
+		if !slices.Contains(m.Players, n) {
+			if len(own) > 1 {
+				f.warnOnePlayer(m, at)
+			}
+			return false
+		}
+	}
+	return true
+}
+
+func (f *changeFinder) warnOnePlayer(m instruments.Match, at point) {
+	measure := &f.timeline.Measures[at.measure]
+	f.warn(musicxml.Warning{Code: "change-of-one-player", Measure: measure.Number, Beat: measure.Beat(at.onset),
+		Text: fmt.Sprintf("one of the players of this staff changes to %s; the staff stays as it is; give each player a part of their own", m.Instrument.Label("en", ""))})
+}
+
+// sound reads an <instrument-change>, which takes effect where it stands.
+func (f *changeFinder) sound(e *etree.Element, at point) bool {
+	change := musicxml.Child(e, "instrument-change")
+	if change == nil {
+		return false
+	}
+	m := f.catalogue.Match(instruments.Query{Sound: musicxml.ChildText(change, "instrument-sound")})
+	if m.Instrument == nil || m.Instrument.Kind == f.next().Kind {
+		return false // the id names no key: "wind.reed.clarinet" is any clarinet
+	}
+	f.announce(announcement{point: at, instrument: m.Instrument, exact: true})
+	return true
+}
+
+// announce takes an announcement over. A second one before any note replaces the
+// first.
+func (f *changeFinder) announce(a announcement) {
+	f.markWords(a.direction)
+	f.waiting = append(f.waiting, a)
+}
+
+// markWords remembers a direction as one that tells of a change.
+func (s *sheet) markWords(direction *etree.Element) {
+	if direction == nil {
+		return
+	}
+	if s.changeWords == nil {
+		s.changeWords = map[*etree.Element]bool{}
+	}
+	s.changeWords[direction] = true
+}
+
+// arrive carries out the announcements whose entry has come; at the end of the
+// part none has.
+func (f *changeFinder) arrive(at *point) {
+	for len(f.waiting) > 0 {
+		a := f.waiting[0]
+		entry, ok := f.entryOf(a)
+		if !ok || at != nil && at.compare(entry) < 0 {
+			return
+		}
+		f.waiting = f.waiting[1:]
+		f.change(a, entry)
+	}
+}
+
+// entryOf finds the first note on the new instrument: at the place itself where
+// that is exact or the player rests there, else after the next rest that leaves
+// time to change, or the next rest at all.
+func (f *changeFinder) entryOf(a announcement) (point, bool) {
+	i := f.firstFrom(a.point)
+	if i == len(f.starts) {
+		return point{}, false
+	}
+	if a.exact || i == 0 || f.restsAt(a.point, i) {
+		return f.starts[i].at, true
+	}
+	until := len(f.starts)
+	if len(f.waiting) > 1 {
+		until = f.firstFrom(f.waiting[1].point)
+	}
+	for _, k := range []int{f.starts[i].afterLong, f.starts[i].afterAny} {
+		if k < until {
+			return f.starts[k].at, true
+		}
+	}
+	return f.starts[i].at, true
+}
+
+// firstFrom finds the first note that begins at a place or later.
+func (f *changeFinder) firstFrom(at point) int {
+	i, _ := slices.BinarySearchFunc(f.starts, at, func(e entry, at point) int { return e.at.compare(at) })
+	return i
+}
+
+// timeToChange is the silence, in quarter notes, from which an entry after words
+// inside a phrase is taken for the one on the new instrument.
+var timeToChange = musicxml.NewFraction(2, 1)
+
+// restsAt reports whether the player is silent at a place before entry i.
+func (f *changeFinder) restsAt(at point, i int) bool {
+	e := f.starts[i]
+	start := f.timeline.Measures[e.at.measure].Start.Add(e.at.onset)
+	place := f.timeline.Measures[at.measure].Start.Add(at.onset)
+	return e.silence.Sign() > 0 && !place.Less(start.Sub(e.silence))
+}
+
+// note reads the ids at a note.
+func (f *changeFinder) note(ev *musicxml.Event, at point) {
+	if f.byID == nil {
+		return
+	}
+	for _, id := range musicxml.Children(ev.Element, "instrument") {
+		if in := f.byID[musicxml.Attr(id, "id")]; in != nil && in != f.current {
+			f.waiting = nil // the ids say more exactly what the words announced
+			f.change(announcement{point: at, instrument: in, exact: true}, at)
+		}
+	}
+}
+
+// change notes a change at an entry.
+func (f *changeFinder) change(a announcement, at point) {
+	if a.instrument == f.current {
+		return
+	}
+	if a.assumed && !f.has(a.instrument) {
+		m := &f.timeline.Measures[at.measure]
+		f.warn(musicxml.Warning{Code: "assumed-change", Measure: m.Number, Beat: m.Beat(at.onset),
+			Text: fmt.Sprintf("a name stands alone over the staff; the player is taken to change to %s here", a.instrument.Label("en", ""))})
+	}
+	f.found = append(f.found, instrumentChange{point: at, instrument: a.instrument, announced: a.point,
+		named: f.namedAt(at, a.instrument)})
+	f.current = a.instrument
+}
+
+// has reports whether it is known that the player has an instrument: by the part's
+// name, or because it was played before.
+func (f *changeFinder) has(in *instruments.Instrument) bool {
+	return in == f.assignment.Instrument || slices.Contains(f.survey.Match.Doubles, in) ||
+		slices.ContainsFunc(f.found, func(c instrumentChange) bool { return c.instrument == in })
+}
+
+// namedAt reports whether words in the bar of an entry, up to it, name the
+// instrument.
+func (f *changeFinder) namedAt(at point, in *instruments.Instrument) bool {
+	m := &f.timeline.Measures[at.measure]
+	for k := range m.Events {
+		ev := &m.Events[k]
+		if ev.Kind != musicxml.Direction || at.onset.Less(ev.Onset) {
+			continue
+		}
+		for _, words := range wordsIn(ev.Element) {
+			if told, ok := f.catalogue.MatchChange(musicxml.Text(words), f.current); ok && told.Instrument == in {
+				f.markWords(ev.Element)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// nameChanges prints the instrument's name where the player goes on with it and
+// the score does not (part-preparation, 3): boxed, so that it stands out.
+func (s *sheet) nameChanges() error {
+	for i := range s.changes {
+		c := &s.changes[i]
+		if c.named {
+			continue
+		}
+		direction := etree.NewElement("direction")
+		direction.CreateAttr("placement", "above")
+		words := direction.CreateElement("direction-type").CreateElement("words")
+		words.CreateAttr("enclosure", "rectangle")
+		words.SetText(c.instrument.Label(s.options.Language, ""))
+		m := &s.timeline.Measures[c.measure]
+		s.insertInside(m, c.onset, direction)
+		s.markWords(direction)
+	}
+	if len(s.changes) == 0 {
+		return nil
+	}
+	return s.layOut()
+}
+
+// instrumentAt is the instrument that the player has at a place.
+func (s *sheet) instrumentAt(at point) *instruments.Instrument {
+	in := s.assignment.Instrument
+	for i := range s.changes {
+		if s.changes[i].compare(at) <= 0 {
+			in = s.changes[i].instrument
+		}
+	}
+	return in
+}
+
+// changedStretches adds to the stretches of the part those that begin with another
+// instrument. What the score itself says at the change, in a <transpose> or a
+// <for-part>, is not overruled.
+func (s *sheet) changedStretches(stretches []transpose.Stretch) []transpose.Stretch {
+	said := slices.Clone(stretches)
+	for i := range s.changes {
+		c := &s.changes[i]
+		if at, ok := s.saidAtChange(c, said); ok {
+			s.warnUnlike(c, at)
+			continue
+		}
+		if s.keepsSource() {
+			s.warnUnsaid(c)
+			continue
+		}
+		stretches = append(stretches, transpose.Stretch{Measure: c.measure, Onset: c.onset, To: s.transpositionFor(c),
+			WithoutSignature: s.withoutSignatureFor(c.instrument), DropDoubling: s.assignment.Player > 0})
+	}
+	slices.SortStableFunc(stretches, func(a, b transpose.Stretch) int {
+		return point{a.Measure, a.Onset}.compare(point{b.Measure, b.Onset})
+	})
+	return stretches
+}
+
+// keepsSource reports whether the part is one whose source says a transposition
+// that is no plain octave: it is in written pitch, and stays as it is.
+func (s *sheet) keepsSource() bool { return s.assignment.RecognisedBy == ByTranspose }
+
+// saidAtChange finds what the score says of pitch between the announcement of a
+// change and its first note.
+func (s *sheet) saidAtChange(c *instrumentChange, stretches []transpose.Stretch) (transpose.Transposition, bool) {
+	for i := len(stretches) - 1; i >= 0; i-- {
+		at := point{stretches[i].Measure, stretches[i].Onset}
+		if at.compare(c.point) <= 0 && c.announced.compare(at) <= 0 && at != (point{}) {
+			return stretches[i].To, true
+		}
+	}
+	return transpose.Transposition{}, false
+}
+
+// transpositionFor is how the new instrument is written. An octave instrument
+// keeps the notation of the score, as at the start of a part.
+func (s *sheet) transpositionFor(c *instrumentChange) transpose.Transposition {
+	if !c.instrument.OctaveOnly() {
+		return transpositionOf(c.instrument)
+	}
+	var now transpose.Transposition
+	for _, own := range s.survey.Source {
+		if (point{own.Measure, own.Onset}).compare(c.point) <= 0 {
+			now = own.To
+		}
+	}
+	return now
+}
+
+// warnUnlike says so where the score's transposition is not that of the
+// instrument it names.
+func (s *sheet) warnUnlike(c *instrumentChange, says transpose.Transposition) {
+	if c.instrument.OctaveOnly() && says.OctaveOnly() || soundingOf(c.instrument) == says.Interval() {
+		return
+	}
+	m := &s.timeline.Measures[c.measure]
+	s.warn(musicxml.Warning{Code: "change-contradicted", Measure: m.Number, Beat: m.Beat(c.onset),
+		Text: fmt.Sprintf("the score changes to %s here, but its transposition is another instrument's; the transposition was followed", c.instrument.Label("en", ""))})
+}
+
+// warnUnsaid says so where a part in written pitch changes instrument and does not
+// say the new transposition.
+func (s *sheet) warnUnsaid(c *instrumentChange) {
+	var now transpose.Transposition
+	for _, own := range s.survey.Source {
+		if (point{own.Measure, own.Onset}).compare(c.point) <= 0 {
+			now = own.To
+		}
+	}
+	if soundingOf(c.instrument) == now.Interval() {
+		return
+	}
+	m := &s.timeline.Measures[c.measure]
+	s.warn(musicxml.Warning{Code: "change-without-transpose", Measure: m.Number, Beat: m.Beat(c.onset),
+		Text: fmt.Sprintf("the score changes to %s here without a transposition of its own; the notes were left as they are", c.instrument.Label("en", ""))})
+}
+
+// sayUnsaidChanges writes the <transpose> of each further instrument in a source
+// in written pitch that leaves them out.
+func (s *sheet) sayUnsaidChanges() {
+	for i := range s.changes {
+		c := &s.changes[i]
+		attributes := s.attributesAt(c.measure, c.onset)
+		if musicxml.Child(attributes, "transpose") == nil {
+			e := etree.NewElement("transpose")
+			transpositionOf(c.instrument).Write(e)
+			musicxml.AddInOrder(attributes, e)
+		}
+	}
+}

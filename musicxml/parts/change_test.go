@@ -1,0 +1,222 @@
+package parts_test
+
+import (
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/internal/shorthand"
+)
+
+// makeSheets makes all parts of a score.
+func makeSheets(t *testing.T, score *musicxml.Score, o parts.Options) []*parts.Sheet {
+	t.Helper()
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	copyist, err := parts.New(score, catalogue, o)
+	require.NoError(t, err)
+	for i := range score.Parts {
+		require.NoError(t, copyist.Survey(i, nil))
+	}
+	assignments, err := copyist.Assign()
+	require.NoError(t, err)
+	var sheets []*parts.Sheet
+	for _, a := range assignments {
+		sheet, err := copyist.Make(a, nil)
+		require.NoError(t, err)
+		sheets = append(sheets, sheet)
+	}
+	return sheets
+}
+
+func sheetsOf(t *testing.T, data []byte, o parts.Options) []*parts.Sheet {
+	t.Helper()
+	score, err := musicxml.Read(data, musicxml.ReadOptions{})
+	require.NoError(t, err)
+	return makeSheets(t, score, o)
+}
+
+func partOf(s *parts.Sheet) *etree.Element { return musicxml.Child(s.Document.Root(), "part") }
+
+func codesOf(s *parts.Sheet) []string {
+	var codes []string
+	for _, w := range s.Report.Warnings {
+		codes = append(codes, w.Code)
+	}
+	return codes
+}
+
+// plain are options that leave rests and clefs as they are written, so that the
+// expectations show the change alone.
+func plain(input parts.Input) parts.Options {
+	o := parts.DefaultOptions()
+	o.Input, o.RestBars = input, 0
+	return o
+}
+
+// What an instrument reads is worked by hand from trade/transpositions.csv: for a
+// sounding C the clarinet in B flat reads D, two sharps more; the clarinet in A
+// reads E flat, three flats more; the alto saxophone reads A, three sharps more;
+// the piccolo and the double bass are written an octave lower and higher.
+func TestChangesOfInstrument(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name, why   string
+		part        string
+		instruments []string
+		music       string
+		options     parts.Options
+		want        string
+		codes       []string
+	}{
+		{
+			name: "muta in A", why: "the change holds from the next entry on, bars after the words; key restated, name printed there (part-preparation 3)",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | "muta in A" R | C5:w | D5:w`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w | F5:w`,
+		},
+		{
+			name: "in B flat, in A and back", why: "both sides of both changes",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | "in A" C5:w | r:h "in B♭" C5:h`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | [key -3 transpose -2 -3] "in A" Eb5:w | r:h [key 2 transpose -1 -2] "in B♭" D5:h`,
+		},
+		{
+			name: "words inside a phrase", why: "the player finishes it: the new instrument is for the entry after the rest",
+			part: "Flute", music: `[key 0] C5:q "to Alto Sax" D5:q E5:q r:q | R | F5:w`, options: plain(parts.Concert),
+			want: `[key 0 clef G 2] C5:q "to Alto Sax" D5:q E5:q r:q | R | [key 3 transpose -5 -9] "Alto Saxophone" D6:w`,
+		},
+		{
+			name: "a breath is no time to change", why: "a short rest in the phrase is passed over for a longer one (pimentel: eight to ten seconds)",
+			part: "Flute", music: `[key 0] "to Alto Sax" C5:q D5:q r:q E5:q | R | F5:w`, options: plain(parts.Concert),
+			want: `[key 3 clef G 2 transpose -5 -9] "to Alto Sax" A5:q B5:q r:q C#6:q | R | D6:w`,
+		},
+		{
+			name: "and inside", why: "the same in mid-phrase",
+			part: "Flute", music: `[key 0] C5:w | C5:q "to Alto Sax" D5:q r:q E5:q | R | F5:w`, options: plain(parts.Concert),
+			want: `[key 0 clef G 2] C5:w | C5:q "to Alto Sax" D5:q r:q E5:q | R | [key 3 transpose -5 -9] "Alto Saxophone" D6:w`,
+		},
+		{
+			name: "instrument-change", why: "W3C example (trade/worked-examples.csv, w3c-change-cl and -asx): both read C5, in one flat and in none, over three sounding flats",
+			part: "Clarinet in Bb", instruments: []string{"Clarinet in Bb"},
+			music: `[key -3] Bb4:w | R | <change wind.reed.saxophone.alto> Eb4:w`, options: plain(parts.Concert),
+			want: `[key -1 clef G 2 transpose -1 -2] C5:w | R | [key 0 transpose -5 -9] "Alto Saxophone" C5:w`,
+		},
+		{
+			name: "ids at the notes", why: "a note of another score-instrument is played on it",
+			part: "Clarinet in Bb", instruments: []string{"Clarinet in Bb", "Clarinet in A"},
+			music: `[key 0] C5:w#1 | R | C5:w#2 | C5:w#1`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w#1 | R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w#2 | [key 2 transpose -1 -2] "Clarinet in B♭" D5:w#1`,
+		},
+		{
+			name: "flute and piccolo", why: "the piccolo keeps the octave that the score writes (notation-rules 12), and says it",
+			part: "Flute", music: `[key 0] [clef G 2] C6:w | "nimmt Piccolo" R | [transpose 0 0 1] C6:w | "Flute" r:h [transpose 0 0] C6:h`, options: plain(parts.Concert),
+			want: `[key 0 clef G 2] C6:w | "nimmt Piccolo" R | [transpose 0 0 1] "Piccolo" C6:w | "Flute" r:h [transpose 0 0] C6:h`,
+		},
+		{
+			name: "flute, alto flute, flute", why: "from no transposition to one and back",
+			part: "Flute", music: `[key 0] C5:w | "to Alto Flute" R | C5:w | "to Flute" R | C5:w`, options: plain(parts.Concert),
+			want: `[key 0 clef G 2] C5:w | "to Alto Flute" R | [key -1 transpose -3 -5] "Alto Flute in G" F5:w | "to Flute" R | [key 0 transpose 0 0] "Flute" C5:w`,
+		},
+		{
+			name: "two for-parts", why: "the score says what its parts are to be, place by place (w3c-concert)",
+			part: "Clarinet", music: `[key 0] [for -1 -2] C5:w | "muta in A" R | [for -2 -3] C5:w`, options: plain(parts.Auto),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w`,
+		},
+		{
+			name: "for-part at the start alone", why: "words change what no second for-part says",
+			part: "Clarinet in Bb", music: `[key 0] [for -1 -2] C5:w | "muta in A" R | C5:w`, options: plain(parts.Auto),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w`,
+		},
+		{
+			name: "written score with its own changes", why: "what the source says is kept (examples/two-ferries)",
+			part: "Clarinet in Bb", music: `[key 2] [clef G 2] [transpose -1 -2] D5:w | "muta in A" R | [key -3] [transpose -2 -3] "in A" Eb5:w`, options: plain(parts.Auto),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "in A" Eb5:w`,
+		},
+		{
+			name: "written score that forgets the second", why: "what cannot be changed safely is reported, never guessed (design.md)",
+			part: "Clarinet in Bb", music: `[key 2] [clef G 2] [transpose -1 -2] D5:w | "muta in A" R | Eb5:w`, options: plain(parts.Auto),
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | "Clarinet in A" Eb5:w`,
+			codes: []string{"change-without-transpose"},
+		},
+		{
+			name: "written score that says nothing", why: "read as its player reads it, both instruments get their transposition",
+			part: "Clarinet in Bb", music: `[key 2] [clef G 2] D5:w | "muta in A" R | [key -3] Eb5:w`, options: plain(parts.Written),
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w`,
+			codes: []string{"pitch-unsaid"},
+		},
+		{
+			name: "a cue's name", why: "words over cue notes name another player; a name alone of the same family is a change, with a warning",
+			part: "Flute", music: `[key 0] C5:w | "Oboe" R | "Alto Flute" C5:w`, options: plain(parts.Concert),
+			want:  `[key 0 clef G 2] C5:w | "Oboe" R | [key -1 transpose -3 -5] "Alto Flute" F5:w`,
+			codes: []string{"assumed-change"},
+		},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			sheets := sheetsOf(t, shorthand.Score(t, c.part, c.instruments, c.music), c.options)
+			require.Len(t, sheets, 1)
+			assert.Equal(t, c.want, shorthand.ReadAll(partOf(sheets[0])), c.why)
+			assert.Equal(t, c.codes, codesOf(sheets[0]))
+		})
+	}
+}
+
+// TestSuiteTransposingInstruments takes 72a to 72d of the test suite, whose parts
+// are in written pitch and say so: what the player reads is what stands there.
+// Sounding pitches are worked by hand from each <transpose>.
+func TestSuiteTransposingInstruments(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		file, why string
+		parts     []string
+	}{
+		{"72a-TransposingInstruments.xml", "all three play the C major scale: trumpet in B flat from D in two sharps, horn in E flat from A in three, piano from C",
+			[]string{
+				`[key 2 clef G 2 transpose -1 -2] D4:q E4:q F#4:q G4:q | A4:q B4:q C#5:q D5:q`,
+				`[key 3 clef G 2 transpose -5 -9] A4:q B4:q C#5:q D5:q | E5:q F#5:q G#5:q A5:q`,
+				`[key 0 clef G 2] C4:q D4:q E4:q F4:q | G4:q A4:q B4:q C5:q`,
+			}},
+		{"72c-TransposingInstruments-Change.xml", "a clarinet in E flat, from bar 2 in B flat: written C sounds E flat, then B flat; the signature changes with it, the clef does not",
+			[]string{`[key 1 clef G 2 transpose 2 3] C4:w | [key 0 transpose -1 -2] C4:w | C4:w`}},
+	} {
+		t.Run(c.file, func(t *testing.T) {
+			t.Parallel()
+			score, err := musicxml.ReadFile(musicxmltest.SharedFiles(t, "testsuite/xmlFiles/"+c.file)[0], musicxml.ReadOptions{})
+			require.NoError(t, err)
+			sheets := makeSheets(t, score, plain(parts.Auto))
+			require.Len(t, sheets, len(c.parts))
+			for i, want := range c.parts {
+				assert.Equal(t, want, shorthand.ReadAll(partOf(sheets[i])), c.why)
+			}
+		})
+	}
+}
+
+// TestSuiteScorePitch takes 72b and 72d, where every part but one sounds the C in
+// the middle of the treble staff: E flat clarinet A4, B flat D5, A E flat 5, horn in
+// F G5, in E flat A5, piccolo trumpet in A E flat 4, trumpet in B flat D5, in C C5,
+// in D B flat 4. The tenth is the file's own riddle: written F sharp 1, sounding an
+// augmented fourth and three octaves higher, is B sharp 4.
+func TestSuiteScorePitch(t *testing.T) {
+	t.Parallel()
+	want := []string{
+		`[key 4 clef G 2 transpose 2 3] A4:w`, `[key 3 clef G 2 transpose -1 -2] D5:w`, `[key -2 clef G 2 transpose -2 -3] Eb5:w`,
+		`[key 2 clef G 2 transpose -4 -7] G5:w`, `[key 4 clef G 2 transpose -5 -9] A5:w`, `[key -2 clef G 2 transpose 5 9] Eb4:w`,
+		`[key 3 clef G 2 transpose -1 -2] D5:w`, `[key 1 clef G 2] C5:w`, `[key -1 clef G 2 transpose 1 2] Bb4:w`,
+		`[key 7 clef F 4 -1 transpose 3 6 3] F#1:w`, `[key 1 clef G 2] C5:w`,
+	}
+	for _, file := range musicxmltest.SharedFiles(t, "testsuite/xmlFiles/72b*", "testsuite/xmlFiles/72d*") {
+		score, err := musicxml.ReadFile(file, musicxml.ReadOptions{})
+		require.NoError(t, err)
+		sheets := makeSheets(t, score, plain(parts.Auto))
+		require.Len(t, sheets, len(want))
+		for i := range want {
+			assert.Equal(t, want[i], shorthand.ReadAll(partOf(sheets[i])), file)
+		}
+	}
+}
