@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"deskpart/cmd/deskpart/internal/engraving"
+	"deskpart/cmd/deskpart/internal/webpage"
 	"deskpart/musicxml"
 	"deskpart/transpose"
 )
@@ -161,7 +162,7 @@ func (e *Explanation) writeFifths(b *strings.Builder) {
 			class, says = " class=\"here to\"", " answer"
 		}
 		name := fifthsName(place)
-		fmt.Fprintf(b, "<li%s>%s<span class=\"soft\">%s</span></li>", class, pretty(name[:1]+prettySigns.Replace(name[1:])), says)
+		fmt.Fprintf(b, "<li%s>%s<span class=\"soft\">%s</span></li>", class, pretty(webpage.PrettyName(name)), says)
 	}
 	b.WriteString("</ol>")
 }

@@ -1,109 +1,18 @@
 package lesson
 
 import (
-	"html"
-	"strings"
-
-	"deskpart/cmd/deskpart/internal/engraving"
+	"deskpart/cmd/deskpart/internal/webpage"
 	"deskpart/transpose"
 )
 
-// A Page is one HTML file that needs nothing else: no network, no fonts, no
-// files beside it. It reads from the keyboard and with a screen reader, follows
-// the reader's light or dark setting, and prints on A4 and Letter.
-type Page struct {
-	Title string
-	// Style is added to the style of all pages.
-	Style string
-	// Script is the page's own, "" for none.
-	Script string
-	// Drawings are the music on the page, whose glyphs it must hold.
-	Drawings []*engraving.Drawing
-	Body     string
-	// Large is for readers of large print.
-	Large bool
-}
+// Page is the frame that lessons share with all pages.
+type Page = webpage.Page
 
-// Bytes writes the page.
-func (p Page) Bytes() []byte {
-	var b strings.Builder
-	class := ""
-	if p.Large {
-		class = ` class="large"`
-	}
-	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\"" + class + ">\n<head>\n<meta charset=\"utf-8\">\n")
-	b.WriteString(`<meta name="viewport" content="width=device-width, initial-scale=1">` + "\n")
-	script := "'none'"
-	if p.Script != "" {
-		script = "'unsafe-inline'"
-	}
-	b.WriteString(`<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; script-src ` + script + `; img-src data:">` + "\n")
-	b.WriteString(`<link rel="icon" href="data:,">` + "\n")
-	b.WriteString("<title>" + html.EscapeString(p.Title) + "</title>\n")
-	b.WriteString("<style>" + engraving.Style + "\n" + pageStyle + p.Style + "</style>\n</head>\n<body>\n")
-	b.WriteString(engraving.Definitions(p.Drawings...) + "\n")
-	b.WriteString(tints)
-	b.WriteString(p.Body)
-	if p.Script != "" {
-		b.WriteString("<script>\n" + p.Script + "</script>\n")
-	}
-	b.WriteString("</body>\n</html>\n")
-	return []byte(b.String())
-}
-
-// tints offers a paper colour on the screen: chosen by the reader, it helps some
-// (trade/teaching.md, section 6).
-const tints = `<fieldset class="tints"><legend>Paper</legend>` +
-	`<label><input type="radio" name="tint" id="tint-none" checked> plain</label> ` +
-	`<label><input type="radio" name="tint" id="tint-cream"> cream</label> ` +
-	`<label><input type="radio" name="tint" id="tint-blue"> blue</label> ` +
-	`<label><input type="radio" name="tint" id="tint-green"> green</label></fieldset>` + "\n"
-
-// pageStyle is shared by all pages.
-const pageStyle = `:root{color-scheme:light dark;--ink:#1b1b1b;--paper:#fff;--soft:#595959;--line:#c9c9c9;--accent:#0b57a4;--band:#eef3f9}
-@media(prefers-color-scheme:dark){:root{--ink:#ececec;--paper:#17191c;--soft:#b4b4b4;--line:#4a4d52;--accent:#8cc0ff;--band:#232a33}}
-:root:has(#tint-cream:checked){color-scheme:light;--ink:#1b1b1b;--paper:#fdf3dc;--soft:#54503f;--line:#cfc4a6;--accent:#0b4a8c;--band:#f6e8c6}
-:root:has(#tint-blue:checked){color-scheme:light;--ink:#14202b;--paper:#dcebf7;--soft:#3f5263;--line:#a9c1d6;--accent:#0b4a8c;--band:#c9def0}
-:root:has(#tint-green:checked){color-scheme:light;--ink:#16241a;--paper:#e0f1e0;--soft:#42563f;--line:#afcbaf;--accent:#0b4f5c;--band:#cfe6cf}
-*{box-sizing:border-box}
-html{background:var(--paper);color:var(--ink);font:16px/1.5 system-ui,-apple-system,"Segoe UI","Noto Sans",Arial,sans-serif}
-body{max-width:200mm;margin:0 auto;padding:6mm 7mm}
-h1{font-size:1.55em;line-height:1.2;margin:0 0 .3em}h2{font-size:1.2em;margin:1.4em 0 .4em;break-after:avoid}h3{font-size:1.05em;margin:1em 0 .3em;break-after:avoid}
-p{margin:.4em 0}.soft{color:var(--soft)}
-a{color:var(--accent)}
-button{font:inherit;padding:.4em .9em;border:1px solid var(--accent);border-radius:.4em;background:var(--paper);color:var(--accent);cursor:pointer}
-button:hover{background:var(--band)}
-:focus-visible{outline:3px solid var(--accent);outline-offset:2px}
-.tints{border:1px solid var(--line);border-radius:.4em;padding:0 .6em .2em;margin:0 0 .8em;font-size:.82em;color:var(--soft);width:fit-content;margin-left:auto}
-svg.music{margin:.3em 0}
-.large{font-size:24px}.large body{max-width:none}
-.large .music .lines{stroke-width:1.5}.large .music .ledger{stroke-width:2}.large .music .stem{stroke-width:2}.large .music .barline{stroke-width:2.4}
-.large .music use{stroke:currentColor;stroke-width:.5;stroke-linejoin:round}
-@page{margin:14mm}
-@media print{html{background:none;color:#000;font-size:11pt}.large{font-size:18pt}body{max-width:none;padding:0}.tints,.screen{display:none}:root{--ink:#000;--soft:#333;--line:#999;--accent:#000;--band:#f2f2f2}}
-`
-
-// prettySigns are the accidentals as print has them.
-var prettySigns = strings.NewReplacer("##", "𝄪", "#", "♯", "bb", "𝄫", "b", "♭")
-
-// Pretty writes a pitch's name as print has it, without its octave: "F♯", "B♭".
-func Pretty(p transpose.Pitch) string {
-	name := p.String()
-	name = strings.TrimRight(name, "-0123456789")
-	return name[:1] + prettySigns.Replace(name[1:])
-}
+// Pretty writes a pitch's name as print has it, without its octave.
+func Pretty(p transpose.Pitch) string { return webpage.Pretty(p) }
 
 // PrettyPitch is Pretty with the octave.
-func PrettyPitch(p transpose.Pitch) string {
-	name := p.String()
-	return Pretty(p) + name[len(strings.TrimRight(name, "-0123456789")):]
-}
-
-var pitchWord = strings.NewReplacer("F#", "F♯", "C#", "C♯", "G#", "G♯", "D#", "D♯", "A#", "A♯", "E#", "E♯", "B#", "B♯",
-	"Bb", "B♭", "Eb", "E♭", "Ab", "A♭", "Db", "D♭", "Gb", "G♭", "Cb", "C♭", "Fb", "F♭")
+func PrettyPitch(p transpose.Pitch) string { return webpage.PrettyPitch(p) }
 
 // PrettyText puts the signs of print into a sentence of an explanation.
-func PrettyText(text string) string {
-	text = pitchWord.Replace(text)
-	return strings.NewReplacer("♯#", "𝄪", "♭b", "𝄫").Replace(text)
-}
+func PrettyText(text string) string { return webpage.PrettyText(text) }
