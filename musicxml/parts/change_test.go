@@ -35,7 +35,7 @@ func makeSheets(t *testing.T, score *musicxml.Score, o parts.Options) []*parts.S
 	return sheets
 }
 
-func sheetsOf(t *testing.T, data []byte, o parts.Options) []*parts.Sheet {
+func sheetsFrom(t *testing.T, data []byte, o parts.Options) []*parts.Sheet {
 	t.Helper()
 	score, err := musicxml.Read(data, musicxml.ReadOptions{})
 	require.NoError(t, err)
@@ -158,7 +158,7 @@ func TestChangesOfInstrument(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			sheets := sheetsOf(t, shorthand.Score(t, c.part, c.instruments, c.music), c.options)
+			sheets := sheetsFrom(t, shorthand.Score(t, c.part, c.instruments, c.music), c.options)
 			require.Len(t, sheets, 1)
 			assert.Equal(t, c.want, shorthand.ReadAll(partOf(sheets[0])), c.why)
 			assert.Equal(t, c.codes, codesOf(sheets[0]))
