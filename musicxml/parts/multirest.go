@@ -63,7 +63,11 @@ func (s *sheet) writeCount(r restRun, symbols string) {
 	}
 	style := etree.NewElement("measure-style")
 	style.AddChild(count)
-	musicxml.AddInOrder(s.attributesAt(r.measure, musicxml.Fraction{}), style)
+	attributes := s.attributesJustAt(r.measure, musicxml.Fraction{})
+	if attributes == nil {
+		attributes = s.attributesAt(r.measure, musicxml.Fraction{})
+	}
+	musicxml.AddInOrder(attributes, style)
 }
 
 // restRuns finds the runs of empty bars that nothing breaks.
