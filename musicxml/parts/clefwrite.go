@@ -297,11 +297,12 @@ func (s *sheet) exchangeForeign(number int, reads []clefRange) bool {
 	return changed
 }
 
-// leastLedgers finds the best clef for the music from one change to the next.
+// leastLedgers finds the best clef for the music from one change to the next: the
+// usual one, unless another is better by as much as a change would be worth.
 func (s *sheet) leastLedgers(st *staff, change int, clefs []instruments.Clef) instruments.Clef {
 	best, least := clefs[0], never
-	for _, clef := range clefs {
-		sum := 0
+	for rank, clef := range clefs {
+		sum := min(rank, 1) * changeCost[atBar]
 		for i := range s.page.notes {
 			n := &s.page.notes[i]
 			if !n.head() || n.unpitched() || s.page.staff(n.event.Staff) != st || st.changeAt(n) != change {

@@ -1,28 +1,41 @@
 package parts_test
 
 import (
+	"bytes"
+	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
 )
 
-// suiteParts makes the parts of a file of the test suite; instrument is the
-// plan's for every part, "" leaves the parts to their names.
-func suiteParts(t *testing.T, file, instrument string) []madePart {
+// suiteParts makes the parts of a file of the test suite. player is the name that
+// the parts are given in place of the file's "MusicXML Part", or the catalogue's id
+// of an instrument that a plan gives them to; "" leaves them as they are.
+func suiteParts(t *testing.T, file, player string) []madePart {
 	t.Helper()
 	found := musicxmltest.SharedFiles(t, "testsuite/xmlFiles/"+file+"*")
 	require.Len(t, found, 1)
+	data, err := os.ReadFile(found[0])
+	require.NoError(t, err)
 	o := parts.DefaultOptions()
 	o.RestBars = 0
-	if instrument != "" {
-		o.Plan = []parts.PlanRow{{Part: "*", Instrument: instrument}}
+	switch {
+	case player == "":
+	case player == strings.ToLower(player):
+		o.Plan = []parts.PlanRow{{Part: "*", Instrument: player}}
+	default:
+		data = bytes.ReplaceAll(data, []byte("<part-name>MusicXML Part<"), []byte("<part-name>"+player+"<"))
 	}
-	return makeParts(t, found[0], o)
+	score, err := musicxml.Read(data, musicxml.ReadOptions{})
+	require.NoError(t, err)
+	return makePartsOf(t, score, o)
 }
 
 // The files of the unofficial MusicXML test suite (MIT licence) that show clefs,
@@ -44,12 +57,13 @@ func TestStavesOfTheTestSuite(t *testing.T) {
 		{"12ad", "octaves up to three", "", "G C2 | F C2 | G C6 | F C6 | G C7 | F C1"},
 		{"12b", "treble is meant and stays so", "", "C4 | C4"},
 		{"12b", "the trombone's clef is said", "trombone", "bass C4 | C4"},
-		{"42b", "the change in mid-bar of staff 1 is the score's; staff 2 keeps bass clef for D3, which has four ledger lines in treble", "horn-f",
+		{"42b", "the change in mid-bar of staff 1 is the score's; staff 2 keeps bass clef for D3, which has four ledger lines in treble", "Horn in F",
 			"treble 2bass C5[ A4- F#4] D4 C4 << r D3[ D3] D3[ E3- D3- C#3- D3] | B5[ G5- D5] D5 C5 << G3 +B3 +D4 +G4 r r D4"},
 		{"43a", "a piano keeps the clefs of its hands", "piano", "treble 2bass F4 << B2"},
-		{"43a", "each staff its own: F sharp 3 needs no ledger line in bass", "horn-f", "treble 2bass C5 << F#3"},
-		{"43b", "keys differ, clefs do not care", "horn-f", "treble 2bass C5 << F#3"},
-		{"43c", "the second staff's clef stands after the backup", "horn-f", "treble C5 << 2bass F#3"},
+		{"43a", "each staff its own: F sharp 3 needs no ledger line in bass", "Horn in F", "treble 2bass C5 << F#3"},
+		{"43b", "keys differ, clefs do not care", "Horn in F", "treble 2bass C5 << F#3"},
+		{"43c", "the second staff's clef stands after the backup", "Horn in F", "treble C5 << 2bass F#3"},
+		{"43c", "a bassoon reads one of the two", "Bassoon", "bass F4 << 2bass B2"},
 		{"43d", "beams from staff to staff stay", "piano",
 			"treble 2bass A3[ E4- A3- E4] C5[ E4- A3- B4] | r << C3[ +E3 +G3 +C4 C4- +E4 +G4 C3- +E3 +G3 +C4 G3] +C4 +E4 +G4 r"},
 		{"43e", "clef changes of one staff alone", "piano",
@@ -57,10 +71,10 @@ func TestStavesOfTheTestSuite(t *testing.T) {
 		{"46c", "kept where the part is unknown", "", "treble r | C5 C5 | mezzo C5 C5 | C5 C5 treble C5 C5"},
 		{"46c", "needless in a clarinet part", "clarinet-bflat", "treble r | D5 D5 | D5 D5 | D5 D5 D5 D5"},
 		{"33e", "lines of wrong size are carried through", "flute", "treble A4 A7 C3"},
-		{"24b", "grace chords move as notes", "alto-saxophone-eflat", "treble A5 g!B5 g!+D6 A5 g!G#5 g!+B5 F#5 +A5"},
+		{"24b", "grace chords move as notes", "Alto Saxophone", "treble A5 g!B5 g!+D6 A5 g!G#5 g!+B5 F#5 +A5"},
 		{"24c", "grace notes at the end of a bar", "clarinet-bflat", "treble F#5 F#5 g!A5[ g!B5]"},
 		{"24d", "after-graces", "clarinet-bflat", "treble F#5 g!A5 g!B5 g!B5 F#5 g!A5[ g!B5]"},
-		{"24e", "grace notes on another staff, which has no clef and reads treble", "clarinet-bflat", "treble 2treble F#5 g!A5[ g!B5] F#5"},
+		{"24e", "grace notes on another staff, which has no clef and reads treble", "Clarinet in Bb", "treble 2treble F#5 g!A5[ g!B5] F#5"},
 		{"24f", "slurred grace note", "clarinet-bflat", "treble F#5 g!A5 F#5"},
 	} {
 		t.Run(row.file+" "+row.instrument, func(t *testing.T) {
@@ -74,7 +88,7 @@ func TestStavesOfTheTestSuite(t *testing.T) {
 // file has no stems, and none are added.
 func TestGraceNotesOfTheTestSuite(t *testing.T) {
 	t.Parallel()
-	made := suiteParts(t, "24a", "alto-saxophone-eflat")[0]
+	made := suiteParts(t, "24a", "Alto Saxophone")[0]
 	assert.Empty(t, made.part.FindElements(".//stem"))
 	assert.Equal(t, "treble g!B5 A5 g!C#6[ g!B5] A5 g!B5 A5 g!B5 A5 | g!B5 A5 g!C#6[ g!B5] A5 g!B5 A5[ g!B5 A5] g!C#6 | "+
 		"g!C#6 D5 +A5 g!B#5 A5 g!Bb5 g!F5 A5 A5", shown(made.part))

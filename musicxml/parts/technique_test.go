@@ -95,7 +95,6 @@ func TestUnplayableIsSaid(t *testing.T) {
 		name, from, to, music string
 		said                  []string
 	}{
-		{"chords on one line, once a bar", "Violin", "flute", "treble C5 C5 +E5 C5 +E5 | C5 +E5", []string{"1:2", "2:1"}},
 		{"chords on strings", "Piano", "violin", "treble C5 +E5", nil},
 		{"pizzicato", "Violin", "flute", "treble " + directionOf("pizz.") + " C5 " + directionOf("Arco") + " C5", []string{"1:1", "1:2"}},
 		{"pizzicato on a plucked instrument", "Violin", "guitar", "treble " + directionOf("pizz.") + " C5", nil},
@@ -116,13 +115,15 @@ func TestRemoveForeignTechniques(t *testing.T) {
 	t.Parallel()
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
-	part, err := scoreOf(t, "Violin", music(`treble C5 C5{<technical><up-bow/><string>2</string></technical>} C5{<technical><up-bow/></technical>}`)).ReadPart(0, nil)
+	part, err := scoreOf(t, "Violin", music(`treble C5 C5{<technical><up-bow/><string>2</string></technical>} C5{<technical><up-bow/></technical>} | C5 C5 +E5 C5 +E5`)).ReadPart(0, nil)
 	require.NoError(t, err)
 	timeline, err := musicxml.NewTimeline(part)
 	require.NoError(t, err)
 	warnings := parts.RemoveForeignTechniques(timeline, catalogue.ByID("violin"), catalogue.ByID("flute"))
-	assert.Equal(t, []musicxml.Warning{{Code: "foreign-technique", Measure: "1", Beat: "2",
-		Text: "left out what Flute does not have: string, up bow"}}, warnings)
+	assert.Equal(t, []musicxml.Warning{
+		{Code: "foreign-technique", Measure: "1", Beat: "2", Text: "left out what Flute does not have: string, up bow"},
+		{Code: "unplayable", Measure: "2", Beat: "2", Text: "a chord, which Flute cannot play"},
+	}, warnings, "chords once a bar")
 	assert.Nil(t, part.FindElement(".//notations"))
 }
 
@@ -131,7 +132,7 @@ func TestTablatureGivenToAnotherInstrument(t *testing.T) {
 	t.Parallel()
 	tab := `<attributes><clef><sign>TAB</sign><line>5</line></clef><staff-details><staff-lines>6</staff-lines><staff-tuning line="1"><tuning-step>E</tuning-step><tuning-octave>2</tuning-octave></staff-tuning></staff-details></attributes>`
 	made := handedTo(t, scoreOf(t, "Guitar", music(tab+" E5{<technical><string>1</string><fret>12</fret></technical>}")), "flute", "")
-	assert.Equal(t, "treble E5", shown(made.part), "a pitch without <transpose> is what sounds")
+	assert.Equal(t, "treble E4", shown(made.part), "the guitar sounds an octave lower than its part says")
 	for _, tag := range []string{"staff-details", "string", "fret"} {
 		assert.Nil(t, made.part.FindElement(".//"+tag), tag)
 	}
