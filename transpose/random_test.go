@@ -141,7 +141,7 @@ func (c *composer) sign() string {
 	return c.pick("+sharp", "+natural", "+flat", "+natural(cautionary)", "+natural-flat", "+sharp-up", "+sori", "+sharp-sharp")
 }
 
-const randomParts = 1500
+const randomParts = 600
 
 // Any page, however faulty, comes back as it was.
 func TestThereAndBackOnRandomParts(t *testing.T) {
