@@ -88,8 +88,10 @@ type Report struct {
 	Notes     int
 	Respelled int
 	Tacet     bool
-	Octaves   []OctaveChange // where the sound was moved by octaves, in order
-	Warnings  []musicxml.Warning
+	// Instruments are the ids of the score-instruments that the part keeps.
+	Instruments []string
+	Octaves     []OctaveChange // where the sound was moved by octaves, in order
+	Warnings    []musicxml.Warning
 }
 
 // sheet is a part in the making.

@@ -59,6 +59,9 @@ func (r *references) read(e *etree.Element) {
 // entry resolve.
 func (s *sheet) instruments(entry *etree.Element, used *references) {
 	s.ownPlayer(entry)
+	for _, e := range musicxml.Children(entry, "score-instrument") {
+		s.report.Instruments = append(s.report.Instruments, musicxml.Attr(e, "id"))
+	}
 	if s.otherInstrument() {
 		keepFirstInstrument(entry)
 	}
