@@ -237,3 +237,14 @@ func TestPlanWithUnknownClef(t *testing.T) {
 	_, err = parts.New(scoreOf(t, "Flute", music("C4")), catalogue, o)
 	assert.EqualError(t, err, `plan, part "P1": "trebel" is no clef; the clefs are treble, treble-8vb, treble-8va, bass, bass-8vb, bass-8va, alto, tenor, soprano, mezzo, baritone and percussion`)
 }
+
+// A rest pushed aside for a second voice, and a note without pitch, keep their
+// place on the staff when the clef changes around them: in bass clef F3 and in
+// treble clef D5 are the line above the middle (trade/musicxml-coverage.md, 1).
+func TestDisplayedPlacesStay(t *testing.T) {
+	t.Parallel()
+	rest := `<note><rest><display-step>F</display-step><display-octave>3</display-octave></rest><duration>8</duration><voice>1</voice><type>half</type></note>`
+	made := handedTo(t, scoreOf(t, "Bass Clarinet in Bb", music("bass "+rest+" C4:h^ << C3:wv u!F3")), "", "")
+	assert.Equal(t, "D5", childText(made.part.FindElement(".//rest"), "display-step")+childText(made.part.FindElement(".//rest"), "display-octave"))
+	assert.Equal(t, "treble r D5^ << D4v u!D5", shown(made.part))
+}
