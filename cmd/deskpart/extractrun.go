@@ -116,7 +116,7 @@ func (x *extraction) score(ctx context.Context, w *batch.Worker, in batch.Input)
 		result.Manifest, result.unchanged = have, true
 		return result, nil
 	}
-	job := &scoreJob{extraction: x, worker: w, folder: x.output.Folder(result.Folder), dir: result.Folder, manifest: &want}
+	job := &scoreJob{extraction: x, worker: w, folder: x.output.Folder(result.Folder), dir: result.Folder, stem: in.Stem(), manifest: &want}
 	job.names.Style = x.style()
 	if err := job.read(ctx, in, data); err != nil {
 		return result, err
@@ -141,7 +141,9 @@ type scoreJob struct {
 	dir         string
 	written     atomic.Int64
 	names       batch.Names
-	document    []byte // the manifest as written
+	document    []byte               // the manifest as written
+	stem        string               // the score's path below the folder searched, without its ending
+	packed      []*parts.BundledPart // the parts of a bundle, in order
 }
 
 // read surveys all parts before any is made: a score with a broken part is
@@ -165,19 +167,25 @@ func (j *scoreJob) read(ctx context.Context, in batch.Input, data []byte) error 
 // write makes the parts and then the manifest.
 func (j *scoreJob) write(ctx context.Context) error {
 	rows := make([]batch.PartRow, len(j.assignments))
+	j.packed = make([]*parts.BundledPart, len(rows))
 	for i, a := range j.assignments {
 		rows[i] = batch.PartRow{SourcePart: a.ID, SourceName: a.Name, Label: a.Label, RecognisedBy: a.RecognisedBy,
-			Assumed: a.Assumed, File: j.names.Unique(fmt.Sprintf("%02d %s", a.Number, a.Label), "."+j.format), Warnings: []musicxml.Warning{}}
+			Assumed: a.Assumed, File: j.names.Unique(fmt.Sprintf("%02d %s", a.Number, a.Label), j.extension()), Warnings: []musicxml.Warning{}}
 		if a.Instrument != nil {
 			rows[i].Instrument = a.Instrument.ID
 		}
 	}
 	errs := j.worker.Each(ctx, len(rows), func(_ context.Context, seat, i int) error {
 		defer j.slabs[seat].Reset()
-		return j.part(j.assignments[i], &rows[i], j.slabs[seat])
+		return j.part(i, &rows[i], j.slabs[seat])
 	})
 	if err := firstError(errs); err != nil {
 		return err
+	}
+	if j.bundle {
+		if err := j.writeBundle(ctx); err != nil {
+			return err
+		}
 	}
 	if err := j.folder.Sync(); err != nil {
 		return err
@@ -219,8 +227,8 @@ func (j *scoreJob) release() (*batch.Manifest, error) {
 
 // part makes one part and fills its row. A part that cannot be made is a row
 // that says so; only what concerns the whole run is an error.
-func (j *scoreJob) part(a parts.Assignment, row *batch.PartRow, slabs *musicxml.Slabs) error {
-	sheet, err := j.copyist.Make(a, slabs)
+func (j *scoreJob) part(i int, row *batch.PartRow, slabs *musicxml.Slabs) error {
+	sheet, err := j.copyist.Make(j.assignments[i], slabs)
 	if err != nil {
 		row.File, row.Status = "", statusFailed
 		row.Warnings = append(row.Warnings, failure(err))
@@ -235,8 +243,12 @@ func (j *scoreJob) part(a parts.Assignment, row *batch.PartRow, slabs *musicxml.
 	if r.Tacet {
 		row.Status = statusTacet
 	}
-	if sheet.Document == nil {
+	switch {
+	case sheet.Document == nil:
 		row.File = ""
+		return nil
+	case j.bundle:
+		j.pack(i, sheet, row)
 		return nil
 	}
 	data, err := j.encode(sheet, row.File)
@@ -249,6 +261,15 @@ func (j *scoreJob) part(a parts.Assignment, row *batch.PartRow, slabs *musicxml.
 		j.written.Add(1)
 	}
 	return err
+}
+
+// extension is the ending of a part's file name. Inside a bundle parts are not
+// packed once more.
+func (j *scoreJob) extension() string {
+	if j.bundle {
+		return ".musicxml"
+	}
+	return "." + j.format
 }
 
 // encode writes a sheet in the format that was asked for.
@@ -286,7 +307,7 @@ func (x *extraction) describe(in batch.Input, s extractedScore) {
 	}
 	fmt.Fprintf(out, "%s (%s pitch) → %s\n", batch.Visible(in.Path), s.Manifest.Source.Pitch, batch.Visible(s.Folder))
 	for _, row := range s.Manifest.Parts {
-		fmt.Fprintf(out, "  %-48s %s\n", batch.Visible(row.File), x.inWords(row))
+		fmt.Fprintf(out, "  %-48s %s\n", batch.Visible(row.File+row.Inside), x.inWords(row))
 	}
 }
 

@@ -52,7 +52,8 @@ type PartRow struct {
 	Assumed      bool                    `json:"assumed,omitempty"`
 	Transpose    transpose.Transposition `json:"transpose"`
 	Moved        MovedValue              `json:"moved"`
-	File         string                  `json:"file"` // in the manifest's folder; "" if there is none
+	File         string                  `json:"file"`             // in the manifest's folder; "" if there is none
+	Inside       string                  `json:"inside,omitempty"` // its path in the bundle that Files names
 	SHA256       string                  `json:"sha256"`
 	Measures     int                     `json:"measures"`
 	Notes        int                     `json:"notes"`

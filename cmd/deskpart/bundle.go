@@ -1,0 +1,58 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"path"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+)
+
+// bundleFolder is where the parts lie inside a bundle.
+const bundleFolder = "parts/"
+
+// bundleRoot is the score inside a bundle.
+const bundleRoot = "score.musicxml"
+
+// pack keeps a part for the bundle.
+func (j *scoreJob) pack(i int, sheet *parts.Sheet, row *batch.PartRow) {
+	row.Inside, row.File = bundleFolder+row.File, ""
+	j.packed[i] = &parts.BundledPart{Assignment: j.assignments[i], Report: sheet.Report, Name: row.Inside,
+		Data: musicxml.Append(nil, sheet.Document, layout)}
+	row.SHA256 = batch.Sum(j.packed[i].Data)
+}
+
+// writeBundle writes the score and its parts as one file, which the manifest names.
+// It is one task of the crew, whose memory it works in.
+func (j *scoreJob) writeBundle(ctx context.Context) error {
+	return firstError(j.worker.Each(ctx, 1, func(_ context.Context, seat, _ int) error {
+		defer j.slabs[seat].Reset()
+		return j.bundleWith(j.slabs[seat])
+	}))
+}
+
+func (j *scoreJob) bundleWith(slabs *musicxml.Slabs) error {
+	var made []parts.BundledPart
+	for _, p := range j.packed {
+		if p != nil {
+			made = append(made, *p)
+		}
+	}
+	files, err := j.copyist.Bundle(bundleRoot, made, slabs, layout)
+	if err != nil {
+		return err
+	}
+	var container bytes.Buffer
+	if err := musicxml.WriteContainer(&container, bundleRoot, files...); err != nil {
+		return err
+	}
+	name := j.names.Unique(path.Base(j.stem), ".mxl")
+	j.manifest.Files = map[string]string{name: batch.Sum(container.Bytes())}
+	wrote, err := j.folder.Write(name, container.Bytes())
+	if wrote {
+		j.written.Add(1)
+	}
+	return err
+}
