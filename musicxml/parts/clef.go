@@ -57,6 +57,9 @@ func readClef(e *etree.Element) instruments.Clef {
 	return c
 }
 
+// ReadClef reads a <clef> or <part-clef>.
+func ReadClef(e *etree.Element) instruments.Clef { return readClef(e) }
+
 // writeClef makes a <clef> or <part-clef> say c.
 func writeClef(e *etree.Element, c instruments.Clef) {
 	musicxml.SetChildText(e, "sign", c.Sign)

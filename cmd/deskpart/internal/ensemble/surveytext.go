@@ -124,21 +124,40 @@ func extent(low, high string) string {
 }
 
 func writeWarning(b *strings.Builder, part string, w musicxml.Warning, visible func(string) string) {
-	var places []string
-	if part != "" {
-		places = append(places, part)
-	}
-	if w.Measure != "" {
-		places = append(places, "measure "+w.Measure)
-	}
-	if w.Beat != "" {
-		places = append(places, "beat "+w.Beat)
-	}
-	text := w.Text
-	if len(places) > 0 {
-		text = strings.Join(places, ", ") + ": " + text
+	text := WarningWords(w)
+	switch {
+	case part != "" && w.Measure != "":
+		text = part + ", " + text
+	case part != "":
+		text = part + ": " + text
 	}
 	fmt.Fprintf(b, "  ! %s\n", visible(text))
+}
+
+// WarningWords is a warning in one line: "measure 3, beat 1: …".
+func WarningWords(w musicxml.Warning) string {
+	text := w.Text
+	if w.Beat != "" {
+		text = "beat " + w.Beat + ": " + text
+	}
+	if w.Measure == "" {
+		return text
+	}
+	if w.Beat != "" {
+		return "measure " + w.Measure + ", " + text
+	}
+	return "measure " + w.Measure + ": " + text
+}
+
+// SignatureWords names a signature: "3 flats", "no sharps or flats".
+func SignatureWords(fifths int) string {
+	switch {
+	case fifths == 0:
+		return "no sharps or flats"
+	case fifths < 0:
+		return counted(-fifths, "flat")
+	}
+	return counted(fifths, "sharp")
 }
 
 // counted is a number with its noun: "1 bar", "2 bars".

@@ -1,0 +1,110 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"path/filepath"
+	"strings"
+
+	"github.com/beevik/etree"
+	"github.com/spf13/cobra"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+)
+
+// scoreFlags are shared by the commands that work on a single score.
+type scoreFlags struct {
+	reportFlags
+	input  string
+	level  string
+	limits musicxml.Limits
+}
+
+func (f *scoreFlags) addFlags(cmd *cobra.Command) {
+	f.reportFlags.addFlags(cmd)
+	flags := cmd.Flags()
+	flags.StringVar(&f.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
+	flags.StringVar(&f.level, "level", instruments.Professional, "whose ranges count: professional or school (young players)")
+	f.limits = musicxml.DefaultLimits()
+}
+
+// settle checks the flags and sets what they say.
+func (f *scoreFlags) settle(o *parts.Options) error {
+	if err := oneOf("input", f.input, []string{"auto", "concert", "written"}); err != nil {
+		return err
+	}
+	if err := oneOf("level", f.level, []string{instruments.Professional, instruments.School}); err != nil {
+		return err
+	}
+	o.Input, o.Level = parts.Input(f.input), f.level
+	return nil
+}
+
+// oneScore is a score that has been read and surveyed.
+type oneScore struct {
+	input       batch.Input
+	catalogue   *instruments.Catalogue
+	copyist     *parts.Copyist
+	assignments []parts.Assignment
+}
+
+// open reads a score and surveys its parts.
+func (f *scoreFlags) open(ctx context.Context, p *program, path string, o parts.Options) (*oneScore, error) {
+	if err := f.settle(&o); err != nil {
+		return nil, err
+	}
+	catalogue, err := p.catalogue()
+	if err != nil {
+		return nil, err
+	}
+	data, err := batch.ReadInput(path, f.limits.InputBytes, nil)
+	if err != nil {
+		return nil, musicxml.Locate(err, musicxml.Error{File: path})
+	}
+	score, err := musicxml.Read(data, musicxml.ReadOptions{Name: path, Limits: f.limits, SkipFiles: true})
+	if err != nil {
+		return nil, err
+	}
+	s := &oneScore{input: batch.Input{Path: path, Key: filepath.Base(path)}, catalogue: catalogue}
+	if s.copyist, err = parts.New(score, catalogue, o); err != nil {
+		return nil, err
+	}
+	for i := range score.Parts {
+		if err := s.copyist.Survey(i, nil); err != nil {
+			return nil, err
+		}
+		if ctx.Err() != nil {
+			return nil, context.Cause(ctx)
+		}
+	}
+	s.assignments, err = s.copyist.Assign()
+	return s, err
+}
+
+// writeDocument writes a part to a file of that name, compressed if it ends in .mxl.
+func (s *oneScore) writeDocument(path string, document *etree.Document) error {
+	data := musicxml.Append(nil, document, layout)
+	if strings.EqualFold(filepath.Ext(path), ".mxl") {
+		var packed bytes.Buffer
+		base := filepath.Base(path)
+		root := base[:len(base)-len(".mxl")] + ".musicxml"
+		if err := musicxml.WriteContainer(&packed, root, musicxml.File{Name: root, Data: data}); err != nil {
+			return err
+		}
+		data = packed.Bytes()
+	}
+	return s.writeFile(path, data)
+}
+
+// writeFile writes a file whole, never over the score.
+func (s *oneScore) writeFile(path string, data []byte) error {
+	output := batch.NewOutput([]batch.Input{s.input})
+	_, err := output.WriteFile(path, data)
+	if closed := output.Close(); err == nil {
+		err = closed
+	}
+	return err
+}

@@ -1,0 +1,138 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/deskpart/internal/ensemble"
+	"deskpart/musicxml/parts"
+)
+
+// reassignOptions are the flags of reassign.
+type reassignOptions struct {
+	scoreFlags
+	part   string
+	player int
+	to     string
+	out    string
+	octave string
+	clef   string
+	parts.Options
+}
+
+func newReassignCmd(p *program) *cobra.Command {
+	o := reassignOptions{Options: parts.DefaultOptions()}
+	cmd := &cobra.Command{
+		Use:   "reassign SCORE --part X --to INSTRUMENT --out FILE",
+		Short: "Rewrite one part for another instrument",
+		Long: `One part of a score, written for another instrument: its transposition, key, clef,
+name and sound. --octave auto (the default) finds the octave that suits the
+instrument, phrase by phrase: it changes only at a rest, a breath mark or the end
+of a slur, never inside a slur, a tie or a beam. An instrument of one line gets the
+upper line of chords and of several voices. What was left out, what is out of range
+and what cannot be played as written is said bar by bar.
+
+Ranges are a guide; for young players their teacher decides. Music in copyright may
+be arranged only with the holder's permission.`,
+		Example: `  The bassoon's part for a euphonium player who reads treble clef:
+    deskpart reassign score.musicxml --part Bassoon --to "Euphonium t.c." --out euphonium.musicxml
+  The same an octave lower, in a young player's range:
+    deskpart reassign score.musicxml --part Bassoon --to tuba --octave -1 --level school --out tuba.musicxml`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error { return runReassign(cmd.Context(), p, &o, args[0]) },
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.part, "part", "", "the part's name or id")
+	flags.IntVar(&o.player, "player", 0, "which player of a shared staff, from 1 (default: the first)")
+	flags.StringVar(&o.to, "to", "", "the `INSTRUMENT` that is to play it, by name or id")
+	flags.StringVar(&o.out, "out", "", "the `FILE` to write, .musicxml or .mxl")
+	flags.StringVar(&o.octave, "octave", "auto", "whole octaves to add to the sound, such as -1, or auto")
+	flags.StringVar(&o.clef, "clef", "", "a clef that the player reads, such as bass (default: the instrument's)")
+	flags.IntVar(&o.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
+	flags.StringVar(&o.Language, "language", "en", "language of the label: en, de, fr, it or es")
+	o.addFlags(cmd)
+	for _, name := range []string{"part", "to", "out"} {
+		cmd.MarkFlagRequired(name)
+	}
+	return cmd
+}
+
+func (o *reassignOptions) check() error {
+	if err := oneOf("language", o.Language, []string{"en", "de", "fr", "it", "es"}); err != nil {
+		return err
+	}
+	if n, err := strconv.Atoi(o.octave); o.octave != "auto" && (err != nil || n < -4 || n > 4) {
+		return fmt.Errorf("--octave %q is not auto or a whole number from -4 to 4", o.octave)
+	}
+	if o.player < 0 || o.MaxSignature < 0 {
+		return fmt.Errorf("--player and --max-signature take a number from 0")
+	}
+	return nil
+}
+
+func runReassign(ctx context.Context, p *program, o *reassignOptions, path string) error {
+	if err := o.check(); err != nil {
+		return err
+	}
+	o.Players = true // one player's music off a shared staff
+	score, err := o.open(ctx, p, path, o.Options)
+	if err != nil {
+		return err
+	}
+	to, err := ensemble.FindInstrument(score.catalogue, o.to)
+	if err != nil {
+		return fmt.Errorf("--to: %w", err)
+	}
+	assignment, err := ensemble.ChoosePart(score.assignments, o.part, o.player)
+	if err != nil {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	r, err := ensemble.Reassign(score.copyist, assignment, to, o.octave, o.clef, o.level, nil)
+	if err != nil {
+		return err
+	}
+	r.File = o.out
+	if err := score.writeDocument(o.out, r.Document); err != nil {
+		return err
+	}
+	switch {
+	case o.json:
+		return printJSON(p, r)
+	case o.quiet:
+		return nil
+	}
+	return describeReassignment(p.streams.Out, r)
+}
+
+// describeReassignment prints what was done for people.
+func describeReassignment(out io.Writer, r *ensemble.Reassignment) error {
+	from := r.From
+	if from == "" {
+		from = "an instrument that is not known"
+	}
+	player := ""
+	if r.Player > 0 {
+		player = fmt.Sprintf(", player %d", r.Player)
+	}
+	fmt.Fprintf(out, "%s (%s%s), for %s, now for %s → %s\n", batch.Visible(r.Part), r.PartID, player, from, r.To, batch.Visible(r.File))
+	fmt.Fprintf(out, "  reads %s in %s clef\n", ensemble.SignatureWords(r.Key), r.Clef)
+	for _, line := range r.Text {
+		fmt.Fprintf(out, "  %s\n", line)
+	}
+	for _, n := range r.Outside {
+		fmt.Fprintf(out, "  ! measure %s, beat %s: written %s is out of range\n", batch.Visible(n.Measure), n.Beat, n.Pitch)
+	}
+	for _, u := range r.Unplayable {
+		fmt.Fprintf(out, "  ! measure %s, beat %s: %s\n", batch.Visible(u.Measure), u.Beat, batch.Visible(u.Text))
+	}
+	for _, w := range r.Warnings {
+		fmt.Fprintf(out, "  ! %s\n", batch.Visible(ensemble.WarningWords(w)))
+	}
+	_, err := fmt.Fprintln(out, "  ranges are a guide; for young players their teacher decides")
+	return err
+}
