@@ -248,3 +248,25 @@ func TestDisplayedPlacesStay(t *testing.T) {
 	assert.Equal(t, "D5", childText(made.part.FindElement(".//rest"), "display-step")+childText(made.part.FindElement(".//rest"), "display-octave"))
 	assert.Equal(t, "treble r D5^ << D4v u!D5", shown(made.part))
 }
+
+// Each instrument of a player has its own clefs, ranges and octave lines.
+func TestClefsAndRangeAfterAChangeOfInstrument(t *testing.T) {
+	t.Parallel()
+	change := directionOf("change to Oboe")
+	for _, row := range []struct{ name, why, part, music, want string }{
+		{"clef not restated in the score", "an oboist reads no bass clef", "Bassoon",
+			"bass C3 D3 r:h | r:w | " + change + " C4 D4 E4 F4", "bass C3 D3 r | r | treble C4 D4 E4 F4"},
+		{"clef restated", "nothing to do", "Bassoon",
+			"bass C3 D3 r:h | r:w | " + change + " treble C4 D4 E4 F4", "bass C3 D3 r | r | treble C4 D4 E4 F4"},
+		{"to a lower instrument", "the bassoon's own after the oboe's", "Oboe",
+			"treble C4 D4 r:h | r:w | " + directionOf("change to Bassoon") + " C3 D3 E3 F3", "treble C4 D4 r | r | bass C3 D3 E3 F3"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			made := handedTo(t, scoreOf(t, row.part, music(row.music)), "", "")
+			assert.Equal(t, row.want, shown(made.part), row.why)
+		})
+	}
+	made := handedTo(t, scoreOf(t, "Bassoon", music("bass C2:h r:h | "+change+" treble C4:h C3:h")), "", "")
+	assert.Equal(t, []string{"2:3"}, warned(made, "below-range"), "C2 is the bassoon's, C3 is not the oboe's")
+}

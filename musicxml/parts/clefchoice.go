@@ -91,7 +91,7 @@ func (c *chooser) weigh(i int) {
 		costs[k] = 0
 		return
 	}
-	for rank, clef := range c.readAt(p.at) {
+	for rank, clef := range readAt(c.reads, p.at) {
 		if k := slices.Index(c.clefs, clef); k >= 0 {
 			costs[k] = c.ledgers(p, clef) + min(rank, 1)*uncommonCost
 		}
@@ -154,12 +154,12 @@ func (c *chooser) retrace() []instruments.Clef {
 func (c *chooser) costs(i int) []int { return c.cost[i*len(c.clefs) : (i+1)*len(c.clefs)] }
 
 // readAt returns the clefs that the player reads at a place.
-func (c *chooser) readAt(at point) []instruments.Clef {
-	i := len(c.reads) - 1
-	for i > 0 && c.reads[i].compare(at) > 0 {
+func readAt(reads []clefRange, at point) []instruments.Clef {
+	i := len(reads) - 1
+	for i > 0 && reads[i].compare(at) > 0 {
 		i--
 	}
-	return c.reads[i].clefs
+	return reads[i].clefs
 }
 
 // weight makes a long note count more: its quarter notes, at least 1 and at most 4.

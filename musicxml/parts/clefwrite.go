@@ -69,7 +69,7 @@ func (s *sheet) chooseClef(number int) bool {
 	if len(reads) == 0 || st.lines != 5 {
 		return false
 	}
-	if said || st.moved || s.otherInstrument() {
+	if said || st.moved || s.otherInstrument() || st.foreignAtChange(reads) {
 		return s.chooseAfresh(number, reads)
 	}
 	return s.exchangeForeign(number, reads)
@@ -108,6 +108,34 @@ func (s *sheet) clefsRead(number int) (reads []clefRange, said bool) {
 		reads, said = append(reads, r), true
 	}
 	return reads, said
+}
+
+// changedClefs adds what the player reads after each change of instrument.
+func (s *sheet) changedClefs(reads []clefRange) []clefRange {
+	for i := range s.changes {
+		c := &s.changes[i]
+		if c.instrument.Staves == 1 && !c.instrument.Flags.Unpitched {
+			reads = append(reads, clefRange{point: c.point, clefs: c.instrument.Clefs})
+		}
+	}
+	return reads
+}
+
+// foreignAtChange reports whether the player changes to an instrument that does
+// not read the clef in force.
+func (st *staff) foreignAtChange(reads []clefRange) bool {
+	for _, r := range reads[1:] {
+		inForce := trebleClef
+		for i := range st.clefs {
+			if st.clefs[i].compare(r.point) <= 0 {
+				inForce = st.clefs[i].clef
+			}
+		}
+		if lettered(inForce) && !isOf(inForce, r.clefs) {
+			return true
+		}
+	}
+	return false
 }
 
 // chooseAfresh sets the clefs that read best.
@@ -269,12 +297,11 @@ func removeFromAttributes(e *etree.Element) {
 // other clefs stay where they are.
 func (s *sheet) exchangeForeign(number int, reads []clefRange) bool {
 	st := s.page.staff(number)
-	clefs := reads[0].clefs
 	changed := false
 	for i := -1; i < len(st.clefs); i++ {
-		foreign := trebleClef // of a staff that has none at first
+		foreign, clefs := trebleClef, reads[0].clefs // of a staff that has none at first
 		if i >= 0 {
-			foreign = st.clefs[i].clef
+			foreign, clefs = st.clefs[i].clef, readAt(reads, st.clefs[i].point)
 		} else if len(st.clefs) > 0 && st.clefs[0].point == (point{}) {
 			continue
 		}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/beevik/etree"
 
+	"deskpart/instruments"
 	"deskpart/musicxml"
 )
 
@@ -95,14 +96,13 @@ const fewLedgers = 2
 // every other one is reported. Keyboards, harps and bars laid out like keys keep
 // theirs.
 func (s *sheet) settleOctaveLines() (changed bool) {
-	in := s.assignment.Instrument
-	if in == nil || in.Flags.Keyboard || in.Flags.Mallets || in.Staves > 1 {
-		return false
-	}
 	for i := range s.page.staves {
 		st := &s.page.staves[i]
 		for k := 0; k < len(st.octave); k++ {
 			l := &st.octave[k]
+			if usesOctaveLines(s.instrumentAt(l.from)) {
+				continue
+			}
 			needless := s.needless(i+1, l)
 			if needless && !l.open && (st.moved || s.otherInstrument()) {
 				l.remove()
@@ -114,6 +114,12 @@ func (s *sheet) settleOctaveLines() (changed bool) {
 		}
 	}
 	return changed
+}
+
+// usesOctaveLines reports whether an instrument's players expect octave lines; of
+// an unknown one nothing is known against them.
+func usesOctaveLines(in *instruments.Instrument) bool {
+	return in == nil || in.Flags.Keyboard || in.Flags.Mallets || in.Staves > 1
 }
 
 // needless reports whether no note under the line would need more than two ledger
@@ -152,7 +158,7 @@ func (l *octaveLine) remove() {
 
 func (s *sheet) warnOctaveLine(l *octaveLine, needless bool) {
 	m := &s.timeline.Measures[l.from.measure]
-	text := "an octave line; players of " + s.assignment.Instrument.Label("en", "") + " read the ledger lines"
+	text := "an octave line; players of " + s.instrumentAt(l.from).Label("en", "") + " read the ledger lines"
 	if needless {
 		text += ", here two at most"
 	}

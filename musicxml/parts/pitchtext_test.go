@@ -13,8 +13,8 @@ import (
 func TestTextsThatNamePitches(t *testing.T) {
 	t.Parallel()
 	for _, text := range []string{
-		"in B", "in A", "muta in A", "Muta in Es", "Klar. in B", "in B♭", "in F#", "(in E)", "en si♭", "en la", "in Re", "in fa diesis",
-		"change to Clarinet in A", "G–D", "C D E", "G, D", "F♯, B", "G und D", "As-Es", "B♭ F", "C4", "low B♭", "concert Eb", "F# only", "pedal C1",
+		"in B", "in A", "muta in A", "Klar. in B", "in B♭", "in F#", "(in E)", "en si♭", "en la", "in Re", "in fa diesis",
+		"G–D", "C D E", "G, D", "F♯, B", "G und D", "As-Es", "B♭ F", "C4", "low B♭", "concert Eb", "F# only", "pedal C1",
 		"B-flat trumpet", "tune to E♭, B♭",
 	} {
 		assert.Equal(t, []string{"1:1"}, warned(movedWith(t, text), "text-names-pitch"), text)
@@ -42,6 +42,9 @@ func TestTextsThatNamePitchesAreSaidWhereThePartMoved(t *testing.T) {
 	text := "treble C4:h " + directionOf("C D E") + " C4:h"
 	assert.Equal(t, []string{"1:3"}, warned(handedTo(t, scoreOf(t, "Alto Saxophone", music(text)), "", ""), "text-names-pitch"))
 	assert.Empty(t, warned(handedTo(t, scoreOf(t, "Oboe", music(text)), "", ""), "text-names-pitch"), "true as it was")
+
+	change := "treble C4:h r:h | " + directionOf("change to Clarinet in A") + " C4:h"
+	assert.Empty(t, warned(handedTo(t, scoreOf(t, "Alto Saxophone", music(change)), "", ""), "text-names-pitch"), "a change of instrument was carried out")
 
 	made := handedTo(t, scoreOf(t, "Alto Saxophone", music(text)), "", "")
 	assert.Contains(t, made.sheet.Report.Warnings, musicxml.Warning{Code: "text-names-pitch", Measure: "1", Beat: "3",

@@ -13,23 +13,23 @@ import (
 // checkRange warns of notes that the instrument does not have: once a bar at
 // most, at the first such note.
 func (s *sheet) checkRange() error {
-	compass, ok := s.compass()
-	if !ok {
-		return nil
-	}
 	said, err := transpose.Stretches(s.timeline)
 	if err != nil {
 		return err
 	}
 	warned := -1
+	var c compassRead
 	for i := range s.page.notes {
 		n := &s.page.notes[i]
-		if n.measure == warned || !n.head() || n.unpitched() || n.event.Cue || s.instrumentAt(n.at()) != compass.instrument {
+		if n.measure == warned || !n.head() || n.unpitched() || n.event.Cue {
 			continue
 		}
-		sound, known := compass.sounding(n, said)
-		if known && (sound < compass.low.MIDI() || sound > compass.high.MIDI()) && !isHarmonic(n.event.Element) {
-			s.warnRange(n, sound < compass.low.MIDI(), compass)
+		if in := s.instrumentAt(n.at()); in != c.instrument {
+			c = s.compassOf(in)
+		}
+		sound, known := c.heldAgainst(n, said)
+		if known && (sound < c.low.MIDI() || sound > c.high.MIDI()) && !isHarmonic(n.event.Element) {
+			s.warnRange(n, sound < c.low.MIDI(), c)
 			warned = n.measure
 		}
 	}
@@ -40,32 +40,37 @@ func (s *sheet) checkRange() error {
 type compassRead struct {
 	instrument *instruments.Instrument
 	low, high  instruments.Note
+	known      bool
 	written    bool // as read, for a part that does not say its octave
 }
 
-// compass is the range of the part's instrument at the players' level. A part for an
+// compassOf is the range of an instrument at the players' level. A part for an
 // octave instrument that says no octave is read as its player reads it, unless
 // its notes lie where the instrument sounds.
-func (s *sheet) compass() (compassRead, bool) {
-	in := s.assignment.Instrument
+func (s *sheet) compassOf(in *instruments.Instrument) compassRead {
+	c := compassRead{instrument: in}
 	if in == nil || in.Flags.Unpitched {
-		return compassRead{}, false
+		return c
 	}
 	r, ok := in.Range(s.options.level())
 	if !ok {
-		return compassRead{}, false
+		return c
 	}
+	c.low, c.high, c.known = r.Sounding.Low, r.Sounding.High, true
 	unsaid := in.OctaveOnly() && in.Transposes() && s.report.Transpose == (transpose.Transposition{})
-	if unsaid && s.survey.inWritten >= s.survey.inSounding {
-		return compassRead{in, r.Written.Low, r.Written.High, true}, true
+	if unsaid && (in != s.assignment.Instrument || s.survey.inWritten >= s.survey.inSounding) {
+		c.low, c.high, c.written = r.Written.Low, r.Written.High, true
 	}
-	return compassRead{in, r.Sounding.Low, r.Sounding.High, false}, true
+	return c
 }
 
-// sounding returns the MIDI number that a note is held against. It is unknown
-// where the part says another transposition than the instrument's: there another
-// instrument plays.
-func (c *compassRead) sounding(n *staffNote, said []transpose.Stretch) (int, bool) {
+// heldAgainst returns the MIDI number that is held against the range. It is
+// unknown where the part says another transposition than the instrument's, for
+// then it is not known what is played.
+func (c *compassRead) heldAgainst(n *staffNote, said []transpose.Stretch) (int, bool) {
+	if !c.known {
+		return 0, false
+	}
 	var now transpose.Interval
 	for i := range said {
 		t := &said[i]
