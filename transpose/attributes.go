@@ -55,30 +55,47 @@ func (w *attributesWriter) collect() {
 
 // removeFromAttributes takes an element out of its <attributes>, and with it an
 // <attributes> that held nothing else.
-func removeFromAttributes(e *etree.Element) {
+func (m *mover) removeFromAttributes(e *etree.Element) {
 	if parent := e.Parent(); parent != nil {
 		parent.RemoveChild(e)
-		dropIfEmpty(parent)
+		m.dropIfEmpty(parent)
 	}
 }
 
 // dropEmpty takes out each <attributes> that has lost all it held.
 func (w *attributesWriter) dropEmpty() {
 	for _, ch := range w.course.changes {
-		if ch.attributes != nil {
-			dropIfEmpty(ch.attributes)
+		if ch.attributes != nil && ch.attributes.Parent() != nil {
+			w.dropIfEmpty(ch.attributes)
 		}
 	}
 }
 
-func dropIfEmpty(attributes *etree.Element) {
+// dropIfEmpty takes an <attributes> out that holds nothing. On a page that is
+// moved as printed, one of the source's stays, to mark the place.
+func (m *mover) dropIfEmpty(attributes *etree.Element) {
 	for _, token := range attributes.Child {
-		if _, blank := token.(*etree.CharData); !blank {
+		switch token := token.(type) {
+		case *etree.CharData:
+		case *etree.ProcInst:
+			if token.Target != memoTarget {
+				return
+			}
+		default:
 			return
 		}
 	}
-	if parent := attributes.Parent(); parent != nil {
-		parent.RemoveChild(attributes)
+	parent := attributes.Parent()
+	between := takeMemo(attributes, memoBetween)
+	ours := takeMemo(attributes, memoOurs) || between
+	if parent == nil || m.options.AsPrinted && !ours {
+		return
+	}
+	at := attributes.Index()
+	parent.RemoveChildAt(at)
+	if between && at > 0 && at < len(parent.Child) {
+		parent.RemoveChildAt(at) // the forward
+		parent.RemoveChildAt(at - 1)
 	}
 }
 
@@ -87,9 +104,18 @@ func (w *attributesWriter) attributesAt(p place) *etree.Element {
 	if e := w.foundAt(p); e != nil {
 		return e
 	}
-	e := etree.NewElement("attributes")
+	e := w.newAttributes()
 	w.at[moment{p.measure, p.onset}] = e
 	w.insert(e, p)
+	return e
+}
+
+// newAttributes makes an <attributes> that the source has not.
+func (w *attributesWriter) newAttributes() *etree.Element {
+	e := etree.NewElement("attributes")
+	if w.options.AsPrinted {
+		addMemo(e, memoOurs)
+	}
 	return e
 }
 
@@ -121,6 +147,9 @@ func (w *attributesWriter) insert(e *etree.Element, p place) {
 		return
 	}
 	back := w.inDivisions(now.Sub(p.onset), p.measure)
+	if takeMemo(e, memoOurs) {
+		addMemo(e, memoBetween)
+	}
 	m.Element.AddChild(timeMove("backup", back))
 	m.Element.AddChild(e)
 	m.Element.AddChild(timeMove("forward", back))

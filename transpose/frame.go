@@ -10,9 +10,14 @@ import (
 
 // moveFrame shifts a fretboard diagram along the neck with its chord, or takes
 // it out where that cannot be done: an open string cannot be shifted.
-func (m *mover) moveFrame(harmony, frame *etree.Element, st *state, at place) {
+func (m *mover) moveFrame(harmony *etree.Element, st *state, at place) {
+	if was, since, ok := takeWas(harmony); ok {
+		m.returnFrame(harmony, was, since.Add(st.move))
+		return
+	}
+	frame := musicxml.Child(harmony, "frame")
 	shift := nearestShift(st.move.Chromatic)
-	if shift == 0 {
+	if frame == nil || shift == 0 {
 		return
 	}
 	if frets, ok := shiftedFrets(frame, shift); ok {
@@ -23,6 +28,20 @@ func (m *mover) moveFrame(harmony, frame *etree.Element, st *state, at place) {
 	}
 	harmony.RemoveChild(frame)
 	m.warn(at, "fret-frame", "the fretboard diagram describes the chord at its old pitch and was left out")
+	if m.options.AsPrinted {
+		addWas(harmony, frame, st.move)
+	}
+}
+
+// returnFrame puts a diagram back that was left out, where the chord is again
+// what it was.
+func (m *mover) returnFrame(harmony, frame *etree.Element, since Interval) {
+	switch {
+	case nearestShift(since.Chromatic) == 0:
+		musicxml.AddInOrder(harmony, frame)
+	case m.options.AsPrinted:
+		addWas(harmony, frame, since)
+	}
 }
 
 // nearestShift reduces semitones to the nearest shift on the neck, so that a

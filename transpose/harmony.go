@@ -34,9 +34,7 @@ func (m *mover) moveHarmony(ev *musicxml.Event, at place) {
 			}
 		}
 	}
-	if frame := musicxml.Child(ev.Element, "frame"); frame != nil {
-		m.moveFrame(ev.Element, frame, st, at)
-	}
+	m.moveFrame(ev.Element, st, at)
 }
 
 // namesLetter finds a bass note or root inside the printed text of a chord's kind.

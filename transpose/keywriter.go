@@ -88,12 +88,46 @@ func (w *attributesWriter) writeKey(e *etree.Element, p place, staff int) {
 		e.Parent().RemoveChild(e)
 		return
 	}
-	text := writeSignature(e, key.moved(st.move), st.move, previous)
+	text := w.rewriteKey(e, key, st.move, previous)
 	if crosses && !kept && w.options.AsPrinted {
 		addMemo(e, memoKey)
 	}
 	if text != "" {
 		w.warn(p, "key-octave", text)
+	}
+}
+
+// rewriteKey writes a key moved by an interval. What a page that is moved as
+// printed cannot show in the new key it remembers: the octaves of single signs,
+// and the order of a key's tones.
+func (w *attributesWriter) rewriteKey(e *etree.Element, key signature, by Interval, previous *state) string {
+	was, since, remembered := takeWas(e)
+	if remembered {
+		old, err := readSignature(was)
+		remembered = err == nil && old.moved(since).alters == key.alters // else someone has changed it since
+	}
+	if !remembered && w.options.AsPrinted && (!key.traditional || musicxml.Child(e, "key-octave") != nil) {
+		was, since = e.Copy(), Interval{}
+	}
+	text := writeSignature(e, key.moved(by), by, previous)
+	switch total := since.Add(by); {
+	case was == nil:
+	case remembered && total == (Interval{}):
+		restoreKey(e, was)
+	case w.options.AsPrinted:
+		addWas(e, was, total)
+	}
+	return text
+}
+
+// restoreKey gives a <key> the tones and octaves that it had.
+func restoreKey(e, was *etree.Element) {
+	musicxml.RemoveChildren(e, "key-step", "key-alter", "key-accidental", "key-octave")
+	for _, c := range was.ChildElements() {
+		switch c.Tag {
+		case "key-step", "key-alter", "key-accidental", "key-octave":
+			e.AddChild(c)
+		}
 	}
 }
 
@@ -198,6 +232,7 @@ func restatedKeysOf(course staffCourse, number string) []change {
 		e.RemoveAttr("id")
 		musicxml.RemoveChildren(e, "cancel")
 		takeMemo(e, memoKey)
+		takeWas(e)
 		if number != "" {
 			e.CreateAttr("number", number)
 		}

@@ -1,6 +1,7 @@
 package transpose
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -8,16 +9,17 @@ import (
 	"deskpart/musicxml"
 )
 
-// Some printed signs have no equal at another alteration: a natural-flat at a
-// note that becomes natural, a double flat with an arrow at one that would need
-// a triple. Others are a courtesy here and a need there, or are missing here and
-// not missed there. So that the way back has the page as it was, one that is
-// moved as printed remembers such a sign in a processing instruction:
+// Some things have no equal in another key: a natural-flat at a note that becomes
+// natural, a fretboard diagram with an open string, the octaves of a signature's
+// signs. Others are a courtesy here and a need there, or are missing here and not
+// missed there. So that the way back has the page as it was, one that is moved as
+// printed remembers them in processing instructions:
 //
 //	<accidental>natural<?deskpart sign natural-flat at Db4?></accidental>
 //	<note>…<?deskpart no-sign?></note>
+//	<harmony>…<?deskpart was 1,2 <frame>…</frame>?></harmony>
 //
-// Other readers pass it over, and the way back takes it out again.
+// Other readers pass them over, and the way back takes them out again.
 
 // printedSign is a sign at the note that it was printed for.
 type printedSign struct {
@@ -27,10 +29,13 @@ type printedSign struct {
 
 const (
 	memoTarget    = "deskpart"
-	memoPrefix    = "sign "
-	memoOmission  = "no-sign"          // in a <note>
-	memoUnsayable = "no-sign-for-this" // in a <note> that needs a sign for once
-	memoKey       = "key"              // in a <key> that the source repeats
+	memoSign      = "sign "                 // in an <accidental>: the sign, and at which note
+	memoWas       = "was "                  // in a <key> or <harmony>: the interval since, and what was there
+	memoOmission  = "no-sign"               // in a <note> that lacks its sign
+	memoUnsayable = "no-sign-for-this"      // in a <note> that needs a sign for once
+	memoKey       = "key"                   // in a <key> that the source repeats
+	memoOurs      = "attributes"            // in an <attributes> that the source has not
+	memoBetween   = "attributes-in-between" // in one that stands between a backup and a forward of ours
 )
 
 // takeSign reads what an <accidental> or <accidental-mark> prints at a note of
@@ -68,7 +73,7 @@ func memoIndex(e *etree.Element) int {
 func hasMemo(e *etree.Element) bool { return memoIndex(e) >= 0 }
 
 func parseMemo(text string) (printedSign, bool) {
-	text, ok := strings.CutPrefix(text, memoPrefix)
+	text, ok := strings.CutPrefix(text, memoSign)
 	name, pitch, found := strings.Cut(text, " at ")
 	if !ok || !found {
 		return printedSign{}, false
@@ -79,7 +84,7 @@ func parseMemo(text string) (printedSign, bool) {
 
 // remember keeps what a sign was.
 func remember(e *etree.Element, was printedSign) {
-	addMemo(e, memoPrefix+was.name+" at "+was.at.String())
+	addMemo(e, memoSign+was.name+" at "+was.at.String())
 }
 
 // comesBack reports whether moving the sign that now stands at a note of that
@@ -87,6 +92,40 @@ func remember(e *etree.Element, was printedSign) {
 func comesBack(e *etree.Element, was printedSign, at Pitch, moved func(printedSign, Pitch) (string, bool)) bool {
 	name, _ := moved(printedSign{musicxml.Text(e), at}, was.at)
 	return name == was.name
+}
+
+// takeWas reads what an element remembers to have held, and by which interval it
+// has moved since, and forgets it.
+func takeWas(e *etree.Element) (was *etree.Element, since Interval, ok bool) {
+	i := memoIndex(e)
+	if i < 0 {
+		return nil, since, false
+	}
+	text, ok := strings.CutPrefix(e.Child[i].(*etree.ProcInst).Inst, memoWas)
+	if !ok {
+		return nil, since, false
+	}
+	e.RemoveChildAt(i)
+	interval, xml, _ := strings.Cut(text, " ")
+	if _, err := fmt.Sscanf(interval, "%d,%d", &since.Diatonic, &since.Chromatic); err != nil {
+		return nil, since, false
+	}
+	doc, err := musicxml.ParseDocument([]byte(xml), musicxml.ReadOptions{})
+	if err != nil || doc.Root() == nil {
+		return nil, since, false
+	}
+	was = doc.Root()
+	was.Remove()
+	return was, since, true
+}
+
+// addWas remembers what an element held before it was moved by an interval.
+func addWas(e, was *etree.Element, since Interval) {
+	xml, err := etree.NewDocumentWithRoot(was).WriteToString()
+	if err != nil || strings.Contains(xml, "?>") {
+		return // it cannot be put into a processing instruction
+	}
+	addMemo(e, fmt.Sprintf("%s%d,%d %s", memoWas, since.Diatonic, since.Chromatic, xml))
 }
 
 // takeMemo reports whether an element holds that memo, and takes it out.

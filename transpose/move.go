@@ -135,7 +135,7 @@ func (m *mover) warnOfSteps() {
 func (m *mover) removeForParts() {
 	for _, ch := range m.course.changes {
 		if ch.is("for-part") {
-			removeFromAttributes(ch.element)
+			m.removeFromAttributes(ch.element)
 		}
 	}
 }

@@ -62,7 +62,7 @@ func TestSuite(t *testing.T) {
 	}
 }
 
-// "Each part plays a c'', just displayed in different display pitches."
+// "Each part plays a c”, just displayed in different display pitches."
 func TestSuiteTranspositionsSoundAlike(t *testing.T) {
 	t.Parallel()
 	for _, file := range []string{"72b", "72d"} {

@@ -105,7 +105,7 @@ func (w *attributesWriter) attributesFor(p place, tag string) *etree.Element {
 	if musicxml.Child(attributes, other) == nil {
 		return attributes
 	}
-	second := etree.NewElement("attributes")
+	second := w.newAttributes()
 	attributes.Parent().InsertChildAt(attributes.Index()+1, second)
 	return second
 }
