@@ -152,7 +152,9 @@ func (m *mover) movePitches() error {
 	}
 	var failed error
 	m.eachNote(func(n *note) {
-		m.result.Notes++
+		if !n.event.Cue {
+			m.result.Notes++
+		}
 		if failed == nil && n.pitch != n.source {
 			failed = m.write(n)
 		}

@@ -158,7 +158,7 @@ func TestChangesOfInstrument(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			sheets := sheetsFrom(t, shorthand.Score(t, c.part, c.instruments, c.music), c.options)
+			sheets := sheetsFrom(t, shorthand.Score(t, shorthand.Entry{Name: c.part, Instruments: c.instruments, Music: c.music}), c.options)
 			require.Len(t, sheets, 1)
 			assert.Equal(t, c.want, shorthand.ReadAll(partOf(sheets[0])), c.why)
 			assert.Equal(t, c.codes, codesOf(sheets[0]))

@@ -106,8 +106,10 @@ type sheet struct {
 	page       *staffPage // how the part stands on its staves
 	reduced    bool       // a line was taken out of fuller music
 	changes    []instrumentChange
-	// changeWords are the directions that tell of them.
+	// changeWords are the directions that tell of them, and others that name an
+	// instrument and are right as they stand.
 	changeWords map[*etree.Element]bool
+	cues        [][]*etree.Element // the notes of each cue
 }
 
 // stages are the steps by which a copyist makes a part, in order.
@@ -122,9 +124,11 @@ var stages = []struct {
 	{"put the rests in order", (*sheet).orderRests},
 	{"add the marks of the whole system", (*sheet).addSystemMarks},
 	{"name the instruments that are changed to", (*sheet).nameChanges},
+	{"add cue notes", (*sheet).addCues},
 	{"leave out another instrument's techniques", (*sheet).removeForeignTechniques},
 	{"see how the score stands on its staves", (*sheet).readStaves},
 	{"write for the player's instrument", (*sheet).writeForPlayer},
+	{"set the cue notes on the staff", (*sheet).seatCues},
 	{"choose the clefs", (*sheet).chooseClefs},
 	{"turn the stems", (*sheet).turnStems},
 	{"settle the marks at the stems", (*sheet).settlePlacement},

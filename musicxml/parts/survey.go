@@ -32,7 +32,8 @@ type Survey struct {
 	// the source read as it sounds and as the player reads it.
 	inSounding, inWritten int
 	marks                 *partMarks
-	evidence              evidence // of several players
+	evidence              evidence   // of several players
+	activity              []activity // bar by bar, where cues are wanted
 	done                  bool
 }
 
@@ -94,6 +95,11 @@ func (c *Copyist) Survey(i int, slabs *musicxml.Slabs) error {
 	s.marks = gatherMarks(timeline, c.words, false)
 	if c.players != nil {
 		s.evidence = gatherEvidence(timeline, c.players)
+	}
+	if c.options.Cues > 0 {
+		if s.activity, err = gatherActivity(timeline, s.saidAt); err != nil {
+			return c.locate(err, i)
+		}
 	}
 	s.done = true
 	return nil

@@ -3,6 +3,7 @@
 //
 //	E5:q          a note: pitch and value (w h q e s, d for a dot, t for a triplet)
 //	C5+E5:h       a chord        r:q  a rest      x:q  a hidden rest
+//	c(E5:q)       a cue note, read only
 //	_:q           nothing        g(D5:e)  a grace note     R  a whole bar of rest
 //	"1."          words          !p   a dynamic   !< !> !.  a hairpin and its end
 //	E5:q(  E5:q)  a slur         E5:q~ E5:q^  a tie

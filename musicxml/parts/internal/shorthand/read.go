@@ -128,6 +128,9 @@ func readNote(e *etree.Element) string {
 	if lyric := musicxml.Child(e, "lyric"); lyric != nil {
 		text += "'" + musicxml.ChildText(lyric, "text") + "'"
 	}
+	if musicxml.Child(e, "cue") != nil {
+		return "c(" + text + ")"
+	}
 	if musicxml.Child(e, "grace") != nil {
 		return "g(" + text + ")"
 	}

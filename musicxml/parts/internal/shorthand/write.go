@@ -287,24 +287,35 @@ func writeChange(typed *etree.Element, sound string) {
 	change.CreateElement("instrument-sound").SetText(sound)
 }
 
-// Score builds a partwise score of one part of that name, with score-instruments
-// I1, I2 … of the names given.
-func Score(t testing.TB, name string, instruments []string, music string) []byte {
+// Entry is a part of a score: its name, its score-instruments I1, I2 … and its
+// music.
+type Entry struct {
+	Name        string
+	Instruments []string
+	Music       string
+}
+
+// Score builds a partwise score of parts P1, P2 … .
+func Score(t testing.TB, entries ...Entry) []byte {
 	t.Helper()
 	doc := etree.NewDocument()
 	root := doc.CreateElement("score-partwise")
 	root.CreateAttr("version", "4.0")
-	entry := root.CreateElement("part-list").CreateElement("score-part")
-	entry.CreateAttr("id", "P1")
-	entry.CreateElement("part-name").SetText(name)
-	for i, instrument := range instruments {
-		e := entry.CreateElement("score-instrument")
-		e.CreateAttr("id", "I"+strconv.Itoa(i+1))
-		e.CreateElement("instrument-name").SetText(instrument)
+	list := root.CreateElement("part-list")
+	for n, entry := range entries {
+		id := "P" + strconv.Itoa(n+1)
+		e := list.CreateElement("score-part")
+		e.CreateAttr("id", id)
+		e.CreateElement("part-name").SetText(entry.Name)
+		for i, name := range entry.Instruments {
+			instrument := e.CreateElement("score-instrument")
+			instrument.CreateAttr("id", "I"+strconv.Itoa(i+1))
+			instrument.CreateElement("instrument-name").SetText(name)
+		}
+		part := Part(t, entry.Music)
+		part.CreateAttr("id", id)
+		root.AddChild(part)
 	}
-	part := Part(t, music)
-	part.CreateAttr("id", "P1")
-	root.AddChild(part)
 	data, err := doc.WriteToBytes()
 	require.NoError(t, err)
 	return data

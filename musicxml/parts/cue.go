@@ -1,0 +1,352 @@
+package parts
+
+import (
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/transpose"
+)
+
+// cueBars is how many bars before an entry are cued at most.
+const cueBars = 2
+
+// addCues writes small notes of another part in the last bars of a long rest
+// before an entry (notation-rules, 13; part-preparation, 5). They are written as
+// the part's source has its pitch, and move with the part. Parts of several staves
+// and without pitch get none.
+func (s *sheet) addCues() error {
+	in := s.assignment.Instrument
+	if s.options.Cues == 0 || s.survey.Staves > 1 && s.assignment.Player == 0 || in != nil && in.Flags.Unpitched {
+		return nil
+	}
+	read := map[int]*musicxml.Timeline{}
+	rest := 0
+	for i := range s.timeline.Measures {
+		m := &s.timeline.Measures[i]
+		if idle(m) && m.Length.Sign() > 0 {
+			rest++
+			continue
+		}
+		if rest >= s.options.Cues && !hasCue(m) {
+			if err := s.cueEntry(i, min(rest, cueBars), read); err != nil {
+				return err
+			}
+		}
+		rest = 0
+	}
+	if len(s.cues) == 0 {
+		return nil
+	}
+	return s.layOut()
+}
+
+func hasCue(m *musicxml.Measure) bool {
+	for i := range m.Events {
+		if m.Events[i].Cue {
+			return true
+		}
+	}
+	return false
+}
+
+// cueEntry cues the entry in a measure with up to n bars before it. The cue ends
+// before the bar of the entry (cueguides).
+func (s *sheet) cueEntry(entry, n int, read map[int]*musicxml.Timeline) error {
+	l := listening{sheet: s, entry: s.entersAt(entry)}
+	for bar := entry - n; bar < entry; bar++ {
+		l.bars = append(l.bars, bar)
+	}
+	part, from, ok := l.leader()
+	if !ok {
+		return nil
+	}
+	if read[part] == nil {
+		tree, err := s.score.ReadPart(part, nil)
+		if err != nil {
+			return err
+		}
+		if read[part], err = musicxml.NewTimeline(tree); err != nil {
+			return s.locate(err, part)
+		}
+	}
+	w := cueWriter{sheet: s, part: part, source: read[part]}
+	for _, bar := range l.bars[from:] {
+		if err := w.bar(bar); err != nil {
+			return s.locate(err, part)
+		}
+	}
+	s.cues = append(s.cues, w.notes)
+	return nil
+}
+
+// entersAt is the height at which the player enters in a measure, as a MIDI
+// number; 0 where it has no pitch.
+func (s *sheet) entersAt(measure int) int {
+	for _, n := range leadingLine(&s.timeline.Measures[measure]) {
+		if p, err := transpose.ReadPitch(musicxml.Child(n.Element, "pitch")); err == nil {
+			return midi(s.soundingAt(s.assignment.Part, point{measure, n.Onset}).Apply(p))
+		}
+	}
+	return 0
+}
+
+// cueWriter writes one cue.
+type cueWriter struct {
+	*sheet
+	part   int // of the score
+	source *musicxml.Timeline
+	notes  []*etree.Element
+	held   musicxml.Fraction // where the note before is tied to, from the start of the piece
+}
+
+// bar adds the cue notes of one bar as a second voice, after the rest.
+func (w *cueWriter) bar(index int) error {
+	m := &w.timeline.Measures[index]
+	line := leadingLine(&w.source.Measures[index])
+	voice := w.freeVoice(m)
+	end := lastBarline(m)
+	add := func(e *etree.Element) { insertAt(m.Element, end, e) }
+	add(turn("backup", w.inDivisions(index, end, m.Length)))
+	var now musicxml.Fraction
+	for i := range line {
+		n := &line[i]
+		if now.Less(n.Onset) {
+			add(w.gap(index, n.Onset.Sub(now), voice))
+		}
+		if len(w.notes) == 0 {
+			label := w.label()
+			w.markWords(label)
+			add(label)
+		}
+		note, err := w.note(n, point{index, n.Onset}, voice)
+		if err != nil {
+			return err
+		}
+		musicxml.SetChildText(note, "duration", w.inDivisions(index, end, n.Duration))
+		add(note)
+		w.join(note, n, w.timeline.Measures[index].Start)
+		w.notes = append(w.notes, note)
+		now = n.Onset.Add(n.Duration)
+	}
+	if now.Less(m.Length) {
+		add(w.gap(index, m.Length.Sub(now), voice))
+	}
+	if len(line) > 0 {
+		w.tuplets(&w.source.Measures[index], line, w.notes[len(w.notes)-len(line):])
+	}
+	return w.layOut()
+}
+
+// join draws the tie from the cue's last note to a note that goes on with it. A
+// cue note has no sound, so it has no <tie>, only the curve.
+func (w *cueWriter) join(note *etree.Element, n *musicxml.Event, start musicxml.Fraction) {
+	start = start.Add(n.Onset)
+	if len(w.notes) > 0 && tieStops(n.Element) && w.held == start {
+		tied(w.notes[len(w.notes)-1], "start")
+		tied(note, "stop")
+	}
+	w.held = start.Add(n.Duration)
+}
+
+func tied(note *etree.Element, end string) {
+	e := etree.NewElement("tied")
+	e.CreateAttr("type", end)
+	addNotation(note, e)
+}
+
+// freeVoice is a voice that the measure does not have.
+func (w *cueWriter) freeVoice(m *musicxml.Measure) string {
+	for n := 2; ; n++ {
+		voice := strconv.Itoa(n)
+		taken := false
+		for i := range m.Events {
+			taken = taken || m.Events[i].Kind == musicxml.Note && m.Events[i].Voice == voice
+		}
+		if !taken {
+			return voice
+		}
+	}
+}
+
+func (w *cueWriter) gap(index int, length musicxml.Fraction, voice string) *etree.Element {
+	e := turn("forward", w.inDivisions(index, nil, length))
+	musicxml.SetChildText(e, "voice", voice)
+	return e
+}
+
+// label names the instrument that the cue comes from.
+func (w *cueWriter) label() *etree.Element {
+	direction := etree.NewElement("direction")
+	direction.CreateAttr("placement", "above")
+	words := direction.CreateElement("direction-type").CreateElement("words")
+	words.CreateAttr("font-style", "italic")
+	words.SetText(w.usual(w.part).Label)
+	return direction
+}
+
+// note makes a cue note: silent (MusicXML 4.0, cue), small, with its stem up, in
+// the pitch that the source of the reader's part is written in.
+func (w *cueWriter) note(n *musicxml.Event, at point, voice string) (*etree.Element, error) {
+	p, err := transpose.ReadPitch(musicxml.Child(n.Element, "pitch"))
+	if err != nil {
+		return nil, err
+	}
+	sound := w.soundingAt(w.part, at).Apply(p)
+	e := etree.NewElement("note")
+	e.CreateElement("cue")
+	pitch := e.CreateElement("pitch")
+	if err := transpose.WritePitch(pitch, w.soundingAt(w.assignment.Part, at).Negate().Apply(sound)); err != nil {
+		return nil, err
+	}
+	musicxml.SetChildText(e, "voice", voice)
+	stem := true
+	for _, tag := range []string{"type", "dot", "time-modification", "beam"} {
+		for _, c := range musicxml.Children(n.Element, tag) {
+			c = stripped(c)
+			if tag == "type" {
+				c.CreateAttr("size", "cue")
+				stem = musicxml.Text(c) != "whole" && musicxml.Text(c) != "breve"
+			}
+			musicxml.AddInOrder(e, c)
+		}
+	}
+	if stem {
+		musicxml.SetChildText(e, "stem", "up")
+	}
+	return e, nil
+}
+
+// tuplets gives the cue notes of a bar the brackets that the source has over them,
+// also where a rest or the lower note of a chord carried an end.
+func (w *cueWriter) tuplets(m *musicxml.Measure, line []musicxml.Event, notes []*etree.Element) {
+	var start *etree.Element
+	var from musicxml.Fraction
+	for i := range m.Events {
+		ev := &m.Events[i]
+		if ev.Kind != musicxml.Note || ev.Staff != 1 || ev.Voice != line[0].Voice {
+			continue
+		}
+		for _, notations := range musicxml.Children(ev.Element, "notations") {
+			for _, tuplet := range musicxml.Children(notations, "tuplet") {
+				switch {
+				case musicxml.Attr(tuplet, "type") == "start":
+					start, from = tuplet, ev.Onset
+				case start != nil:
+					bracket(start, tuplet, from, ev.Onset, line, notes)
+					start = nil
+				}
+			}
+		}
+	}
+}
+
+// bracket puts the ends of a tuplet at the first and the last of its notes.
+func bracket(start, stop *etree.Element, from, to musicxml.Fraction, line []musicxml.Event, notes []*etree.Element) {
+	first, last := -1, -1
+	for i := range line {
+		if !line[i].Onset.Less(from) && !to.Less(line[i].Onset) {
+			if first < 0 {
+				first = i
+			}
+			last = i
+		}
+	}
+	if first >= 0 {
+		addNotation(notes[first], stripped(start))
+		addNotation(notes[last], stripped(stop))
+	}
+}
+
+func stripped(e *etree.Element) *etree.Element {
+	c := e.Copy()
+	stripPositions(c)
+	removeIDs(c)
+	return c
+}
+
+// seatCues moves every cue by whole octaves to where the player's clef shows it
+// with the fewest ledger lines: a cue is silent, so its octave is free.
+func (s *sheet) seatCues() error {
+	for _, notes := range s.cues {
+		if err := s.seatCue(notes); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *sheet) seatCue(notes []*etree.Element) error {
+	clef := s.clefBefore(s.placeOf(notes[0]).measure)
+	if in := s.instrumentAt(s.placeOf(notes[0])); in != nil && len(in.Clefs) > 0 {
+		clef = in.Clefs[0]
+	}
+	pitches := make([]transpose.Pitch, len(notes))
+	for i, note := range notes {
+		p, err := transpose.ReadPitch(musicxml.Child(note, "pitch"))
+		if err != nil {
+			return err
+		}
+		pitches[i] = p
+	}
+	octaves := bestSeat(pitches, bottomLine(clef))
+	for i, note := range notes {
+		if err := transpose.WritePitch(musicxml.Child(note, "pitch"), transpose.Octaves(octaves).Apply(pitches[i])); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// clefBefore is the score's clef of the first staff at the start of a measure.
+func (s *sheet) clefBefore(measure int) instruments.Clef {
+	clef := trebleClef
+	for i := range s.timeline.Measures[:measure+1] {
+		for _, ev := range s.timeline.Measures[i].Events {
+			if ev.Kind != musicxml.Attributes || i == measure && ev.Onset.Sign() > 0 {
+				continue
+			}
+			if e := musicxml.Child(ev.Element, "clef"); e != nil {
+				clef = readClef(e)
+			}
+		}
+	}
+	return clef
+}
+
+// bestSeat finds the octaves by which notes lie best on a staff. Where no note has
+// more than one ledger line they stay in their own octave; else the one with the
+// fewest is taken, and of equals the one nearest to the middle line.
+func bestSeat(pitches []transpose.Pitch, bottom int) int {
+	best, least := 0, never
+	for _, octaves := range []int{0, -1, 1, -2, 2, -3, 3, -4, 4, -5, 5} {
+		cost, most := 0, 0
+		for _, p := range pitches {
+			position := 7*(p.Octave+octaves) + int(p.Step) - bottom
+			if p.Octave+octaves < 0 || p.Octave+octaves > 9 {
+				cost += 1000
+			}
+			most = max(most, ledgerLines(position))
+			cost += 20*ledgerLines(position) + abs(position-middle)
+		}
+		if octaves == 0 && most <= 1 {
+			return 0
+		}
+		if cost < least {
+			best, least = octaves, cost
+		}
+	}
+	return best
+}
+
+// placeOf finds the measure of a note.
+func (s *sheet) placeOf(note *etree.Element) point {
+	for i := range s.timeline.Measures {
+		if s.timeline.Measures[i].Element == note.Parent() {
+			return point{measure: i}
+		}
+	}
+	return point{}
+}

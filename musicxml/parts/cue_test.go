@@ -1,0 +1,165 @@
+package parts_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/internal/shorthand"
+	"deskpart/musicxml/reading"
+)
+
+// The cues are worked by hand: what the leading part sounds in the last two bars
+// before the entry, a major second higher for the clarinet in B flat, a fifth
+// higher for the horn in F, in the octave that lies on the treble staff.
+func TestCues(t *testing.T) {
+	t.Parallel()
+	melody := `[key 0] C5:q D5:q E5:q F5:q | G5:h E5:h | F5:e{ E5:e- D5:e- C5:e} B4:h | C5:w`
+	for _, c := range []struct {
+		name, why string
+		cues      int
+		score     []shorthand.Entry
+		part      int
+		want      string
+	}{
+		{
+			name: "clarinet after three bars", why: "two bars before the entry, in the player's own pitch, labelled, the rests kept; none in the bar of the entry (w-cue, cueguides)",
+			cues:  3,
+			score: []shorthand.Entry{{Name: "Flute", Music: melody}, {Name: "Clarinet in Bb", Music: `[key 0] R | R | R | C5:w`}}, part: 1,
+			want: `R | R / "Flute" c(A5:h) c(F#5:h) | R / c(G5:e{) c(F#5:e-) c(E5:e-) c(D5:e}) c(C#5:h) | D5:w`,
+		},
+		{
+			name: "too short a rest", why: "the rest is shorter than was asked",
+			cues:  4,
+			score: []shorthand.Entry{{Name: "Flute", Music: melody}, {Name: "Clarinet in Bb", Music: `[key 0] R | R | R | C5:w`}}, part: 1,
+			want: `R | R | R | D5:w`,
+		},
+		{
+			name: "the line that moves leads", why: "not the higher part that holds one note",
+			cues: 2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] C6:w | C6:w~ | C6:w^ | C6:w`}, {Name: "Oboe", Music: melody},
+				{Name: "Horn in F", Music: `[key 0] R | R | R | C4:w`}}, part: 2,
+			want: `R | R / "Oboe" c(D5:h) c(B4:h) | R / c(C5:e{) c(B4:e-) c(A4:e-) c(G4:e}) c(F#4:h) | G4:w`,
+		},
+		{
+			name: "only the last bar", why: "the part that leads there rests in the bar before",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | C5:q D5:q E5:q F5:q | G5:w`}, {Name: "Clarinet in Bb", Music: `[key 0] R | R | R | C5:w`}}, part: 1,
+			want: `R | R | R / "Flute" c(D5:q) c(E5:q) c(F#5:q) c(G5:q) | D5:w`,
+		},
+		{
+			name: "nobody leads", why: "everybody rests",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | R | G5:w`}, {Name: "Clarinet in Bb", Music: `[key 0] R | R | R | C5:w`}}, part: 1,
+			want: `R | R | R | D5:w`,
+		},
+		{
+			name: "bass clef", why: "the octave is the one that sits on the player's staff; the sign is printed afresh in the player's key",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | F#5:q G5:q A5:q B5:q | C6:w`}, {Name: "Bassoon", Music: `[key 0] R | R | R | C3:w`}}, part: 1,
+			want: `R | R | R / "Flute" c(F#3:q) c(G3:q) c(A3:q) c(B3:q) | C3:w`,
+		},
+		{
+			name: "chords and ties", why: "the upper note; a tie is a curve without sound (MusicXML 4.0, cue: no tie)",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Violin 1", Music: `[key 0] R | R | C5+E5:h~ C5+E5:h^ | C5:w`}, {Name: "Flute", Music: `[key 0] R | R | R | C5:w`}}, part: 1,
+			want: `R | R | R / "Violin 1" c(E5:h) c(E5:h) | C5:w`,
+		},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			o := plain(parts.Concert)
+			o.Cues = c.cues
+			sheets := sheetsFrom(t, shorthand.Score(t, c.score...), o)
+			assert.Equal(t, c.want, shorthand.Read(partOf(sheets[c.part])), c.why)
+		})
+	}
+}
+
+// TestCuesBreakRests: a cue breaks a multi-bar rest (notation-rules, 10).
+func TestCuesBreakRests(t *testing.T) {
+	t.Parallel()
+	o := parts.DefaultOptions()
+	o.Cues = 4
+	sheets := sheetsFrom(t, shorthand.Score(t,
+		shorthand.Entry{Name: "Flute", Music: `[key 0] C5:w | D5:w | E5:w | F5:h E5:h | D5:h C5:h | C5:w`},
+		shorthand.Entry{Name: "Oboe", Music: `[key 0] R | R | R | R | R | C5:w`}), o)
+	counts := partOf(sheets[1]).FindElements(".//multiple-rest")
+	require.Len(t, counts, 1)
+	assert.Equal(t, "3", counts[0].Text(), "bars 1 to 3; 4 and 5 have the cue")
+}
+
+// TestCuesOfSharedScores: in the shared scores every cue stands in a bar of rest
+// before an entry, is silent, and sounds what another part sounds there, octaves
+// aside; the player's own notes are the same with cues and without.
+func TestCuesOfSharedScores(t *testing.T) {
+	t.Parallel()
+	cues := 0
+	for _, file := range musicxmltest.SharedFiles(t, "scores/concert/*.mxl", "scores/quartets/sq7093885.mxl") {
+		score, err := musicxml.ReadFile(file, musicxml.ReadOptions{})
+		require.NoError(t, err)
+		o := parts.DefaultOptions()
+		without := makeSheets(t, score, o)
+		o.Cues = 6
+		sounds := soundsOf(t, score)
+		for i, sheet := range makeSheets(t, score, o) {
+			assert.Equal(t, without[i].Report.Notes, sheet.Report.Notes)
+			cues += checkCues(t, sheet, sounds)
+		}
+	}
+	assert.Greater(t, cues, 500, "cue notes")
+}
+
+// soundsOf lists by measure and beat which pitch classes sound in a score.
+func soundsOf(t *testing.T, score *musicxml.Score) map[string]bool {
+	sounds := map[string]bool{}
+	for i := range score.Parts {
+		part, err := score.ReadPart(i, nil)
+		require.NoError(t, err)
+		page, err := reading.Read(part)
+		require.NoError(t, err)
+		for _, s := range page.Sounding() {
+			if !s.Cue {
+				sounds[class(s)] = true
+			}
+		}
+	}
+	return sounds
+}
+
+// class names a sound without its octave.
+func class(s reading.Sound) string {
+	return fmt.Sprint(s.Measure, " ", s.Beat, " ", s.Pitch.Step, s.Pitch.Alter)
+}
+
+// checkCues counts and checks the cue notes of a sheet.
+func checkCues(t *testing.T, sheet *parts.Sheet, sounds map[string]bool) int {
+	page, err := reading.Read(partOf(sheet))
+	require.NoError(t, err)
+	n, busy := 0, map[string]bool{}
+	for _, s := range page.Sounding() {
+		if !s.Cue {
+			busy[s.Measure] = true
+		}
+	}
+	for _, s := range page.Sounding() {
+		if s.Cue {
+			n++
+			assert.True(t, sounds[class(s)], "cue %s is in no part", class(s))
+			assert.False(t, busy[s.Measure], "a cue in measure %s, where the player plays", s.Measure)
+		}
+	}
+	for _, e := range partOf(sheet).FindElements(".//note[cue]") {
+		assert.Empty(t, e.FindElements("tie"))
+		assert.Empty(t, e.FindElements("lyric"))
+		if kind := musicxml.Child(e, "type"); kind != nil {
+			assert.Equal(t, "cue", musicxml.Attr(kind, "size"))
+		}
+	}
+	return n
+}
