@@ -185,6 +185,14 @@ func TestClefAttributesAndPlaces(t *testing.T) {
 		made := handedTo(t, scoreOf(t, "Bass Clarinet in Bb", music(hidden+" C3:w")), "", "")
 		assert.Nil(t, made.part.FindElement(".//clef[@print-object]"))
 	})
+	t.Run("a new clef stands behind the left barline", func(t *testing.T) {
+		t.Parallel()
+		left := `<barline location="left"><repeat direction="forward"/></barline>`
+		made := handedTo(t, scoreOf(t, "Horn in F", music("treble F4:w | "+left+" D2:w | C2:w")), "", "")
+		require.Equal(t, "treble C5 | bass A2 | G2", shown(made.part))
+		first := made.part.FindElement("measure[2]").ChildElements()[0]
+		assert.Equal(t, "barline", first.Tag, "MusicXML 4.0, barline: the first element of the measure")
+	})
 	t.Run("a clef alone takes its attributes with it", func(t *testing.T) {
 		t.Parallel()
 		made := handedTo(t, scoreOf(t, "Alto Saxophone", music("treble C4:h bass C3:h")), "", "")

@@ -251,17 +251,20 @@ func newClef(clef instruments.Clef, number, staves int) *etree.Element {
 // addClef puts a clef into the <attributes> of its place: for the start of a bar
 // those that stand there, in mid-bar those before the first note of that moment.
 func (s *sheet) addClef(number int, c *clefChange) {
-	attributes := (*etree.Element)(nil)
+	var attributes *etree.Element
 	if c.onset.Sign() == 0 {
-		attributes = s.attributesAt(c.measure, c.onset)
+		attributes = s.attributesJustAt(c.measure, c.onset)
 	} else {
 		attributes = s.attributesBefore(number, c.point)
+	}
+	if attributes == nil {
+		attributes = s.attributesAt(c.measure, c.onset)
 	}
 	musicxml.AddInOrder(attributes, c.element)
 }
 
 // attributesBefore finds or makes the <attributes> before the first note of a
-// moment on a staff.
+// moment on a staff; nil where no note begins there.
 func (s *sheet) attributesBefore(number int, at point) *etree.Element {
 	m := &s.timeline.Measures[at.measure]
 	for i := range m.Events {
@@ -276,7 +279,7 @@ func (s *sheet) attributesBefore(number int, at point) *etree.Element {
 		m.Element.InsertChildAt(ev.Element.Index(), e)
 		return e
 	}
-	return s.attributesAt(at.measure, at.onset)
+	return nil
 }
 
 // removeFromAttributes takes an element out of its <attributes>, and those out of
