@@ -18,7 +18,7 @@ func (s *sheet) document() (*etree.Document, error) {
 	root := doc.Root()
 	root.CreateAttr("version", formatVersion)
 	setDoctype(doc)
-	used := s.references()
+	used := s.references(root)
 	s.identification(root, used)
 	defaults := musicxml.Child(root, "defaults")
 	c := crediting{sheet: s, root: root, paper: s.paper(defaults), old: oldPage(defaults)}

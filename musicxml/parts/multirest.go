@@ -9,7 +9,8 @@ import (
 )
 
 // drawRestBars joins runs of empty bars into multi-bar rests. The measures stay in
-// the file; their number stands in the first one (MusicXML 4.0, multiple-rest).
+// the file; their number stands in the first one (MusicXML 4.0, multiple-rest). As
+// the last stage it leaves the timeline as it is.
 func (s *sheet) drawRestBars() error {
 	symbols := s.removeOldCounts()
 	if s.options.RestBars > 0 {
@@ -20,7 +21,7 @@ func (s *sheet) drawRestBars() error {
 			}
 		}
 	}
-	return s.layOut()
+	return nil
 }
 
 // restRun is a run of empty bars.

@@ -11,7 +11,7 @@ import (
 // references are what in a part points to something outside it, and what tags it
 // has.
 type references struct {
-	tags        map[string]bool
+	tags        map[string]bool  // nil where nobody asks
 	instruments []*etree.Element // with the id of a score-instrument
 	players     []*etree.Element // with the id of a player
 	links       []*etree.Element
@@ -20,8 +20,15 @@ type references struct {
 }
 
 // references reads the finished part.
-func (s *sheet) references() *references {
-	r := &references{tags: map[string]bool{}, ids: map[string]bool{}}
+func (s *sheet) references(root *etree.Element) *references {
+	r := &references{ids: map[string]bool{}}
+	if encoding := musicxml.Descend(root, "identification", "encoding"); encoding != nil {
+		for _, e := range musicxml.Children(encoding, "supports") {
+			if musicxml.Attr(e, "type") == "no" {
+				r.tags = map[string]bool{}
+			}
+		}
+	}
 	r.read(s.part)
 	return r
 }
@@ -45,7 +52,7 @@ func (r *references) read(e *etree.Element) {
 			r.ids[id] = true
 		}
 	}
-	if !r.tags[e.Tag] {
+	if r.tags != nil && !r.tags[e.Tag] {
 		r.tags[e.Tag] = true
 	}
 	for _, token := range e.Child {

@@ -23,12 +23,24 @@ func (s *sheet) orderRests() error {
 		}
 		if idle(m) {
 			s.restWholeBar(m)
-			continue
+		} else {
+			tidyRests(m)
 		}
+	}
+	return s.layOut()
+}
+
+// tidyRests shows the hidden rests of a bar and puts the displaced ones back.
+func tidyRests(m *musicxml.Measure) {
+	odd := false
+	for i := range m.Events {
+		ev := &m.Events[i]
+		odd = odd || ev.Rest && (hidden(ev) || len(musicxml.Child(ev.Element, "rest").Child) > 0)
+	}
+	if odd {
 		showRests(m)
 		replaceRests(m)
 	}
-	return s.layOut()
 }
 
 // showStaves takes away what hid an empty staff in the score.
@@ -96,8 +108,7 @@ func repeatedBars(t *musicxml.Timeline) []bool {
 func (s *sheet) restWholeBar(m *musicxml.Measure) {
 	length := s.barLength(m)
 	if length.Sign() == 0 || m.Length != length && m.Length.Sign() != 0 || !plainRests(m) || !s.isWhole(m, length) {
-		showRests(m)
-		replaceRests(m)
+		tidyRests(m)
 		return
 	}
 	b := barOfRest{sheet: s, measure: m, length: length}

@@ -59,7 +59,7 @@ func TestSuiteRoadAndRests(t *testing.T) {
 4 |||`},
 		{"45c-RepeatMultipleTimes.xml", "repeats break rests on both sides: 1, 2-3, 4-7, 8", `
 1 4/4
-2 -2- left ||| |:
+2 left ||| |: -2-
 3 ||| :|x5
 4 -4-
 7 ||| :|x3
@@ -67,9 +67,9 @@ func TestSuiteRoadAndRests(t *testing.T) {
 		{"45d-Repeats-Nested-Alternatives.xml", "so do endings: 1, 2, 3-5, 6-9, 10, 11, 12", `
 1 4/4
 2 left [1. ||| 1.] :|
-3 -3- left [2.
+3 left [2. -3-
 5 ||| 2.] :|
-6 -4- left [3.
+6 left [3. -4-
 9 ||| 3.] :|
 10 left [4. ||| 4.] :|
 11 left [5. 5.
