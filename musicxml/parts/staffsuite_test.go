@@ -10,9 +10,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/reading"
 )
 
 // suiteParts makes the parts of a file of the test suite. player is the name that
@@ -158,4 +160,46 @@ func TestRegistrationsOfTheTestSuite(t *testing.T) {
 	assert.Empty(t, flute.part.FindElements(".//accordion-registration"))
 	assert.Empty(t, flute.part.FindElements(".//direction"))
 	assert.Equal(t, []string{"1:1", "2:1", "3:1", "4:1"}, warned(flute, "foreign-technique"))
+}
+
+// Every file of the suite given to other players: each part is made, and what its
+// player reads off the page, in the clefs that were chosen, is what it says.
+func TestSuiteGivenToOtherPlayers(t *testing.T) {
+	t.Parallel()
+	for _, path := range musicxmltest.SharedFiles(t, "testsuite/xmlFiles/*.xml", "testsuite/xmlFiles/*.musicxml") {
+		score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
+		if err != nil {
+			continue // refused whole; other tests say so
+		}
+		catalogue, err := instruments.Load()
+		require.NoError(t, err)
+		for _, player := range []string{"cello", "guitar", "bass-clarinet-bflat", "horn-f"} {
+			o := parts.DefaultOptions()
+			o.Plan = []parts.PlanRow{{Part: "*", Instrument: player, Octave: "auto"}}
+			c, err := parts.New(score, catalogue, o)
+			require.NoError(t, err)
+			readable := true
+			for i := range score.Parts {
+				readable = readable && c.Survey(i, nil) == nil
+			}
+			if !readable {
+				continue
+			}
+			assignments, err := c.Assign()
+			require.NoError(t, err)
+			for _, a := range assignments {
+				sheet, err := c.Make(a, nil)
+				require.NoError(t, err, "%s for %s", filepath.Base(path), player)
+				page, err := reading.Read(sheet.Document.Root().SelectElement("part"))
+				require.NoError(t, err, "%s for %s", filepath.Base(path), player)
+				for i := range page.Notes {
+					n := &page.Notes[i]
+					lines := max((n.Position-8)/2, -n.Position/2)
+					if !n.Unpitched && n.Written.Octave >= 2 && n.Written.Octave <= 5 && lines > 7 {
+						assert.Fail(t, "a note far off the staff", "%s for %s: %v at position %d", filepath.Base(path), player, n.Written, n.Position)
+					}
+				}
+			}
+		}
+	}
 }
