@@ -19,7 +19,7 @@ const cueBars = 2
 // and without pitch get none.
 func (s *sheet) addCues() error {
 	in := s.assignment.Instrument
-	if s.options.Cues == 0 || s.survey.Staves > 1 && s.assignment.Player == 0 || in != nil && in.Flags.Unpitched {
+	if s.options.Cues == 0 || s.survey.Staves > 1 || in != nil && in.Flags.Unpitched {
 		return nil
 	}
 	read := map[int]*musicxml.Timeline{}

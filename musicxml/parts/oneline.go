@@ -39,9 +39,11 @@ func (s *sheet) keepOneLine() error {
 	for n := 1; n <= players; n++ {
 		o.Players = append(o.Players, divisi.Player{Number: n})
 	}
-	if _, err := divisi.Divide(s.timeline, o); err != nil {
+	taken, err := divisi.Divide(s.timeline, o)
+	if err != nil {
 		return err
 	}
+	s.standOn(taken.Staff)
 	s.reduced = true
 	if err := s.layOut(); err != nil {
 		return err

@@ -27,7 +27,22 @@ func (s *sheet) takePlayersMusic() error {
 		return err
 	}
 	s.report.Warnings = append(s.report.Warnings, report.Warnings...)
+	s.standOn(report.Staff)
 	return s.layOut()
+}
+
+// standOn goes on with a part of which one staff was taken: what was surveyed of
+// the others no longer concerns it.
+func (s *sheet) standOn(staff int) {
+	own := *s.survey
+	own.Staves, own.Source = 1, nil
+	for _, said := range s.survey.Source {
+		if said.Staff == 0 || said.Staff == staff {
+			said.Staff = 0
+			own.Source = append(own.Source, said)
+		}
+	}
+	s.survey = &own
 }
 
 // playerNames are the names that may stand beside a player's number in the

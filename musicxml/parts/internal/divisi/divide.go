@@ -27,8 +27,9 @@ type Options struct {
 	System func(direction *etree.Element) bool
 }
 
-// Report says what is to be looked at.
+// Report says what was taken, and what is to be looked at.
 type Report struct {
+	Staff    int // of the part, from which the player's music was taken
 	Warnings []musicxml.Warning
 }
 
@@ -41,7 +42,7 @@ func Divide(t *musicxml.Timeline, o Options) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	d.keep()
+	d.report.Staff = d.keep()
 	return d.report, nil
 }
 

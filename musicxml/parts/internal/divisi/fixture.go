@@ -107,7 +107,7 @@ func (p *player) decide(f *fixture) {
 		case playersMarks[m.element.Tag]:
 			p.forget[m.element] = !p.hears(m)
 		}
-		if p.forget[m.element] && (m.element.Tag == "dynamics" || m.element.Tag == "wedge") {
+		if p.forget[m.element] && (m.element.Tag == "dynamics" || m.element.Tag == "wedge") && p.staff(m.staff).players.has(p.place) {
 			p.dynamics.miss(m)
 		}
 	}

@@ -8,8 +8,8 @@ import (
 	"deskpart/musicxml"
 )
 
-// keep leaves in the part what the player has.
-func (d *division) keep() {
+// keep leaves in the part what the player has, and returns the player's staff.
+func (d *division) keep() int {
 	p := &player{division: d, place: d.Keep, items: map[*group]*item{}}
 	for _, b := range d.bars {
 		p.desks = append(p.desks, d.deal(b, d.Keep))
@@ -23,6 +23,7 @@ func (d *division) keep() {
 	for _, k := range p.desks {
 		p.write(k)
 	}
+	return p.ownStaff()
 }
 
 // player is the work on the music of the one who is kept.
