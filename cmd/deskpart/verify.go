@@ -59,6 +59,7 @@ type verificationRun struct {
 	options verification.Options
 	copyist parts.Options
 	report  verifyReport
+	memory  []verification.Memory // one a seat
 }
 
 // verifyReport is what verify prints with --json.
@@ -98,7 +99,8 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 	if err != nil {
 		return err
 	}
-	v := &verificationRun{shelfRun: run, copyist: o.Options, options: verification.Options{MaxSignature: o.MaxSignature}}
+	v := &verificationRun{shelfRun: run, copyist: o.Options, memory: make([]verification.Memory, run.crew.Jobs()),
+		options: verification.Options{MaxSignature: o.MaxSignature}}
 	if o.spelling == "readable" {
 		v.options.Spelling = transpose.Readable
 	}
@@ -144,9 +146,8 @@ func (v *verificationRun) score(ctx context.Context, w *batch.Worker, in batch.I
 	copyist.Pitch()
 	result := make([]verifiedPart, len(score.Parts))
 	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, seat, i int) error {
-		defer v.slabs[seat].Reset()
 		s := copyist.Surveys()[i]
-		verdict, found, err := verification.Part(copyist, i, v.options, v.slabs[seat])
+		verdict, found, err := verification.Part(copyist, i, v.options, &v.memory[seat])
 		result[i] = verifiedPart{s.Name, s.ID, verdict, found}
 		return err
 	})

@@ -33,10 +33,14 @@ type Options struct {
 	Also []transpose.Transposition
 }
 
-// Part verifies part i of a copyist's score, which must have been surveyed. The
-// slabs are used up; reset them afterwards.
-func Part(c *parts.Copyist, i int, o Options, slabs *musicxml.Slabs) (Verdict, []Finding, error) {
-	v := verifier{copyist: c, part: i, options: o, slabs: slabs}
+// Memory is what one worker keeps trees in, used again for each part and route.
+// The zero value is ready.
+type Memory struct{ source, route musicxml.Slabs }
+
+// Part verifies part i of a copyist's score, which must have been surveyed.
+func Part(c *parts.Copyist, i int, o Options, memory *Memory) (Verdict, []Finding, error) {
+	defer memory.source.Reset()
+	v := verifier{copyist: c, part: i, options: o, memory: memory}
 	if err := v.readSource(); err != nil {
 		return Different, nil, err
 	}
@@ -86,7 +90,7 @@ type verifier struct {
 	copyist *parts.Copyist
 	part    int
 	options Options
-	slabs   *musicxml.Slabs
+	memory  *Memory
 	source  *musicxml.Timeline
 	own     []transpose.Stretch
 	sounds  []reading.Sound
@@ -107,7 +111,7 @@ func spotOf(m reading.Mismatch) spot { return spot{m.MeasureIndex, m.Beat, m.Voi
 
 // readSource reads the part as the score has it.
 func (v *verifier) readSource() error {
-	part, source, err := v.copyist.Source(v.part, v.slabs)
+	part, source, err := v.copyist.Source(v.part, &v.memory.source)
 	if err != nil {
 		return err
 	}
@@ -141,6 +145,7 @@ func (v *verifier) travel(r route) error {
 // thereAndBack moves the page as it is printed, compares the sound, moves it back
 // and compares everything.
 func (v *verifier) thereAndBack(r route) error {
+	defer v.memory.route.Reset()
 	part, err := v.moved(transpose.Options{Stretches: r.stretches, MaxSignature: r.limit, Spelling: v.options.Spelling,
 		AsPrinted: true, ConcertScore: r.concert})
 	if err != nil {
@@ -182,6 +187,7 @@ func (v *verifier) misreadAt(f Finding) bool {
 // readPlayersPage reads the page as a player does: clef, signature, printed
 // accidentals. It is the page as extract writes it.
 func (v *verifier) readPlayersPage(r route) error {
+	defer v.memory.route.Reset()
 	o := transpose.Options{Stretches: r.stretches, MaxSignature: r.limit, Spelling: v.options.Spelling}
 	if r.concert {
 		o.Stretches = v.own
@@ -205,7 +211,7 @@ func (v *verifier) readPlayersPage(r route) error {
 
 // moved reads the source anew and moves it.
 func (v *verifier) moved(o transpose.Options) (*etree.Element, error) {
-	part, timeline, err := v.copyist.Source(v.part, v.slabs)
+	part, timeline, err := v.copyist.Source(v.part, &v.memory.route)
 	if err != nil {
 		return nil, err
 	}
