@@ -28,6 +28,7 @@ func etreeRead(text string, known *entities) (*etree.Document, error) {
 	if err := doc.ReadFromString(text); err != nil {
 		return nil, err
 	}
+	dropEmpty(&doc.Element)
 	dropBlanks(&doc.Element, true, false)
 	for _, token := range doc.Child {
 		if p, ok := token.(*etree.ProcInst); ok && p.Target == "xml" {
@@ -38,6 +39,21 @@ func etreeRead(text string, known *entities) (*etree.Document, error) {
 		}
 	}
 	return doc, nil
+}
+
+// dropEmpty takes out text of no length, which etree makes of an entity that
+// stands for nothing.
+func dropEmpty(e *etree.Element) {
+	for i := len(e.Child) - 1; i >= 0; i-- {
+		switch t := e.Child[i].(type) {
+		case *etree.Element:
+			dropEmpty(t)
+		case *etree.CharData:
+			if t.Data == "" && !t.IsCData() {
+				e.RemoveChildAt(i)
+			}
+		}
+	}
 }
 
 // dropBlanks takes the white space out that the scanner leaves out, by a walk
