@@ -65,6 +65,9 @@ func (x *extraction) deliver(in batch.Input, s extractedScore) {
 		x.summary.Unchanged++
 	}
 	x.summary.Written += s.written
+	for _, w := range s.Manifest.Source.Warnings {
+		x.warn(in.Path, "", "", w)
+	}
 	for _, row := range s.Manifest.Parts {
 		x.summary.Parts++
 		for _, w := range row.Warnings {
@@ -161,7 +164,19 @@ func (j *scoreJob) read(ctx context.Context, in batch.Input, data []byte) error 
 	}
 	j.manifest.Source.Title = j.copyist.Title()
 	j.manifest.Source.Pitch, j.manifest.Source.Reason = j.copyist.Pitch()
+	for _, row := range j.copyist.UnusedRows() {
+		j.manifest.Source.Warnings = append(j.manifest.Source.Warnings, unusedRow(row, j.Players))
+	}
 	return nil
+}
+
+// unusedRow tells of a row of the plan that names no part of the score.
+func unusedRow(row parts.PlanRow, players bool) musicxml.Warning {
+	text := fmt.Sprintf("the plan's row for %q names no part of the score", row.Part)
+	if !players {
+		text += "; if it means one player of a shared staff, add --players"
+	}
+	return musicxml.Warning{Code: "plan-row-unused", Text: text}
 }
 
 // write makes the parts and then the manifest.

@@ -83,6 +83,7 @@ Copying or arranging music that is in copyright needs the holder's permission.`,
 var commands = []func(*program) *cobra.Command{
 	newExtractCmd,
 	newSurveyCmd,
+	newFitCmd,
 	newReassignCmd,
 	newConvertCmd,
 	newVerifyCmd,

@@ -2,9 +2,6 @@ package parts
 
 import (
 	"fmt"
-	"path"
-	"slices"
-	"strconv"
 	"strings"
 
 	"deskpart/instruments"
@@ -64,13 +61,16 @@ func (c *Copyist) Assign() ([]Assignment, error) {
 	}
 	var all []Assignment
 	for i := range c.score.Parts {
-		for _, a := range c.assignPart(i, rows) {
-			for _, p := range c.playersOf(a) {
-				p.Number = len(all) + 1
-				all = append(all, p)
+		usual := c.usual(i)
+		usual.Warnings = append(usual.Warnings, c.contradictions(i)...)
+		for _, player := range c.playersOf(usual) {
+			for _, a := range c.apply(rows, usual, player) {
+				a.Number = len(all) + 1
+				all = append(all, a)
 			}
 		}
 	}
+	c.keepUnused(rows)
 	kept := all[:0:0]
 	for _, a := range all {
 		if c.wanted(a) {
@@ -78,73 +78,6 @@ func (c *Copyist) Assign() ([]Assignment, error) {
 		}
 	}
 	return kept, nil
-}
-
-// assignPart applies the plan's rows for a part, or the usual rules.
-func (c *Copyist) assignPart(i int, rows []plannedRow) []Assignment {
-	usual := c.usual(i)
-	usual.Warnings = append(usual.Warnings, c.contradictions(i)...)
-	var planned []Assignment
-	for _, row := range rows {
-		if !row.matches(usual) {
-			continue
-		}
-		if row.leaveOut {
-			return nil
-		}
-		a := usual
-		a.Octave, a.Clef = row.Octave, row.Clef
-		c.give(&a, row.instrument)
-		if row.Label != "" {
-			a.Label, a.planLabel = row.Label, true
-		}
-		planned = append(planned, a)
-	}
-	if len(planned) == 0 {
-		return []Assignment{usual}
-	}
-	return planned
-}
-
-// give hands an assignment to the instrument that the plan names. Naming the one
-// that the part is for confirms what was assumed and changes nothing else, so that
-// a plan that survey wrote leads to the parts that no plan leads to.
-func (c *Copyist) give(a *Assignment, to *instruments.Instrument) {
-	switch {
-	case to == nil:
-		return
-	case to != a.Instrument:
-		a.Label = to.Label(c.options.Language, c.surveys[a.Part].Match.Number)
-		a.Instrument, a.RecognisedBy = to, ByPlan
-	case transposes(to) && a.RecognisedBy != ByTranspose && a.RecognisedBy != ByForPart:
-		a.RecognisedBy = ByPlan
-	}
-	a.Assumed = false
-	a.Warnings = slices.DeleteFunc(slices.Clone(a.Warnings), func(w musicxml.Warning) bool {
-		return w.Code == "assumed-key" || w.Code == "unrecognised-part"
-	})
-}
-
-// Give hands an assignment to another player, as a row of a plan does: its
-// instrument, octave, clef and label. The row's part is not looked at.
-func (c *Copyist) Give(a Assignment, row PlanRow) (Assignment, error) {
-	planned, err := c.lookUp(row)
-	if err != nil {
-		return a, err
-	}
-	a.Octave, a.Clef = planned.Octave, row.Clef
-	c.give(&a, planned.instrument)
-	if d := a.desk(); d != nil && planned.instrument != nil {
-		a.desks = slices.Clone(a.desks)
-		if d = a.desk(); d.instrument != nil {
-			d.instrument = planned.instrument
-		}
-		a.Label = c.playerLabel(a, *d)
-	}
-	if row.Label != "" {
-		a.Label, a.planLabel = row.Label, true
-	}
-	return a, nil
 }
 
 // usual finds the instrument that a part is written for.
@@ -231,73 +164,6 @@ func (c *Copyist) wanted(a Assignment) bool {
 	}
 	for _, pattern := range c.options.Only {
 		if MatchesPattern(pattern, a.ID, a.Name, a.Label) {
-			return true
-		}
-	}
-	return false
-}
-
-// plannedRow is a row of the plan with its instrument looked up.
-type plannedRow struct {
-	PlanRow
-	instrument *instruments.Instrument
-	leaveOut   bool
-}
-
-// unknown says that the catalogue has no such instrument, and what may be meant.
-func (c *Copyist) unknown(name string) error {
-	hint := "deskpart instruments lists them"
-	if similar := c.catalogue.Similar(name, 3); len(similar) > 0 {
-		hint = "did you mean " + strings.Join(similar, ", ") + "?"
-	}
-	return fmt.Errorf("no instrument is known by %q; %s", name, hint)
-}
-
-// planned looks the plan's instruments up.
-func (c *Copyist) planned() ([]plannedRow, error) {
-	var rows []plannedRow
-	for _, r := range c.options.Plan {
-		row, err := c.lookUp(r)
-		if err != nil {
-			return nil, fmt.Errorf("plan, part %q: %w", r.Part, err)
-		}
-		rows = append(rows, row)
-	}
-	return rows, nil
-}
-
-// lookUp finds the instrument of a row of a plan and checks its octave.
-func (c *Copyist) lookUp(r PlanRow) (plannedRow, error) {
-	row := plannedRow{PlanRow: r, leaveOut: strings.EqualFold(strings.TrimSpace(r.Instrument), "none")}
-	row.Octave = strings.TrimSpace(r.Octave)
-	if name := strings.TrimSpace(r.Instrument); name != "" && !row.leaveOut {
-		if row.instrument = c.catalogue.ByID(name); row.instrument == nil {
-			found := c.catalogue.Find(name)
-			if len(found) == 0 {
-				return row, c.unknown(name)
-			}
-			row.instrument = found[0]
-		}
-	}
-	if row.Octave != "" && row.Octave != "auto" {
-		if n, err := strconv.Atoi(row.Octave); err != nil || n < -5 || n > 5 {
-			return row, fmt.Errorf("octave %q is not a whole number from -5 to 5 or auto", row.Octave)
-		}
-	}
-	if _, ok := clefsNamed(r.Clef); !ok && strings.TrimSpace(r.Clef) != "" {
-		return row, fmt.Errorf("%q is no clef; the clefs are %s", r.Clef, clefNames)
-	}
-	return row, nil
-}
-
-func (r plannedRow) matches(a Assignment) bool { return MatchesPattern(r.Part, a.ID, a.Name, a.Label) }
-
-// MatchesPattern compares a pattern with what a part is called, without regard to case; * stands for anything.
-func MatchesPattern(pattern string, names ...string) bool {
-	pattern = strings.ToLower(strings.TrimSpace(pattern))
-	for _, name := range names {
-		name = strings.ToLower(name)
-		if ok, err := path.Match(pattern, strings.ReplaceAll(name, "/", "|")); name == pattern || err == nil && ok {
 			return true
 		}
 	}

@@ -25,6 +25,7 @@ type Copyist struct {
 	reading    reading
 	players    *divisi.Lexicon // words that say who plays, where staves are shared out or reduced
 	consensus  *consensus
+	unused     []PlanRow // of the plan, that name no part
 }
 
 // New prepares a copyist for a score.

@@ -40,6 +40,8 @@ type Source struct {
 	Pitch  string `json:"pitch"` // concert, written or mixed
 	// Reason says why the pitch was taken for that. Default: none.
 	Reason string `json:"reason,omitempty"`
+	// Warnings concern the score as a whole. Default: none.
+	Warnings []musicxml.Warning `json:"warnings,omitempty"`
 }
 
 // PartRow is one part file, or a part that was not written and why.

@@ -115,3 +115,8 @@ func (r *lineReader) soundingAt(measure int, ev *musicxml.Event) transpose.Inter
 	}
 	return now
 }
+
+// Tessitura is where the line lies as it sounds.
+func (l Line) Tessitura() Tessitura {
+	return tessituraOf(l, func(n *Note) transpose.Pitch { return n.Sounding })
+}

@@ -93,7 +93,7 @@ func keysWords(keys []Key) string {
 			words = append(words, fmt.Sprintf("and %d more", len(keys)-mostKeys))
 			break
 		}
-		word := signatureSign(k.Fifths)
+		word := SignatureSign(k.Fifths)
 		if i > 0 {
 			word += " from " + k.Measure
 		}
@@ -105,8 +105,8 @@ func keysWords(keys []Key) string {
 	return strings.Join(words, ", ")
 }
 
-// signatureSign writes a signature short: "3b", "2#", "0".
-func signatureSign(fifths int) string {
+// SignatureSign writes a signature short: "3b", "2#", "0".
+func SignatureSign(fifths int) string {
 	switch {
 	case fifths < 0:
 		return fmt.Sprintf("%db", -fifths)

@@ -70,11 +70,11 @@ func lies(line Line, in *instruments.Instrument, level string) string {
 	name := in.Label("en", "")
 	switch {
 	case share.full < 1:
-		return fmt.Sprintf("%s of its notes in the range of %s (written %s to %s)", percent(share.full), name, r.Written.Low, r.Written.High)
+		return fmt.Sprintf("%s of its notes in the range of %s (written %s to %s)", Percent(share.full), name, r.Written.Low, r.Written.High)
 	case share.comfortable == 1:
 		return "all of it comfortable for " + name
 	case share.comfortable >= 0.5:
-		return fmt.Sprintf("within the range of %s, %s of it comfortable", name, percent(share.comfortable))
+		return fmt.Sprintf("within the range of %s, %s of it comfortable", name, Percent(share.comfortable))
 	}
 	below, above := strain(line, r.Sounding)
 	if below > above {
@@ -118,8 +118,8 @@ func shares(line Line, c instruments.Compass, octave int) share {
 	return share{float64(full) / n, float64(comfortable) / n}
 }
 
-// percent writes a share, never rounding up to all or down to nothing.
-func percent(share float64) string {
+// Percent writes a share, never rounding up to all or down to nothing.
+func Percent(share float64) string {
 	switch n := int(share*100 + 0.5); {
 	case n >= 100 && share < 1:
 		return "99%"

@@ -1,0 +1,251 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/deskpart/internal/ensemble"
+	"deskpart/musicxml/parts"
+)
+
+// fitOptions are the flags of fit.
+type fitOptions struct {
+	scoreFlags
+	part     string
+	player   int
+	have     string
+	ensemble string
+	plan     string
+	parts.Options
+}
+
+func newFitCmd(p *program) *cobra.Command {
+	o := fitOptions{Options: parts.DefaultOptions()}
+	cmd := &cobra.Command{
+		Use:   "fit SCORE [--part X] [--have LIST | --ensemble FILE] [--plan FILE.csv]",
+		Short: "Which instruments could take a part, or who plays what of the whole score",
+		Long: `With --part, the instruments that could take that part, best first: how much of it
+they have, in which octave, and what they would read. --have or --ensemble limit
+them to those that the ensemble has.
+
+Without --part, the whole score for the players there are: each part to one player,
+important lines first, the best of all ways taken together. --plan writes it as a
+plan that deskpart extract --plan takes; what nobody is left for stands there as
+"none". Players left over double a line.
+
+The ensemble file is a table: the instrument and, after a comma, how many.
+
+Ranges are a guide; for young players (--level school) their teacher decides. Music
+in copyright may be arranged only with the holder's permission.`,
+		Example: `  Who could take the bassoon part?
+    deskpart fit score.musicxml --part Bassoon
+  Which of ours could, in a young player's range?
+    deskpart fit score.musicxml --part Bassoon --have "2 clarinet, euphonium t.c." --level school
+  The whole score for the school band:
+    deskpart fit score.musicxml --ensemble band.csv --plan plan.csv
+    deskpart extract score.musicxml --plan plan.csv --players`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error { return runFit(cmd.Context(), p, &o, args[0]) },
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.part, "part", "", "the part's name or id (default: the whole score)")
+	flags.IntVar(&o.player, "player", 0, "which player of a shared staff, from 1 (default: the first)")
+	flags.StringVar(&o.have, "have", "", "the players there are, such as \"2 flute, 3 clarinet, euphonium t.c.\"")
+	flags.StringVar(&o.ensemble, "ensemble", "", "a `FILE` that lists them, an instrument and a number a line")
+	flags.StringVar(&o.plan, "plan", "", "write who plays what to `FILE.csv`, for extract --plan")
+	o.addFlags(cmd)
+	return cmd
+}
+
+func (o *fitOptions) check() error {
+	switch {
+	case o.have != "" && o.ensemble != "":
+		return fmt.Errorf("--have and --ensemble both name the players; give one of them")
+	case o.part == "" && o.have == "" && o.ensemble == "":
+		return fmt.Errorf("name a part with --part, or the players there are with --have or --ensemble")
+	case o.part != "" && o.plan != "":
+		return fmt.Errorf("--plan is for the whole score; leave --part out")
+	case o.player < 0:
+		return fmt.Errorf("--player takes a number from 1")
+	}
+	return nil
+}
+
+func runFit(ctx context.Context, p *program, o *fitOptions, path string) error {
+	if err := o.check(); err != nil {
+		return err
+	}
+	o.Players, o.RestBars = true, 0
+	score, err := o.open(ctx, p, path, o.Options)
+	if err != nil {
+		return err
+	}
+	band, err := o.band(score)
+	if err != nil {
+		return err
+	}
+	if o.part != "" {
+		return o.fitPart(p, path, score, band)
+	}
+	return o.fitScore(ctx, p, score, band)
+}
+
+// band reads who the players are, nobody where no flag says.
+func (o *fitOptions) band(score *oneScore) (ensemble.Band, error) {
+	if o.have != "" {
+		band, err := ensemble.ParseBand(score.catalogue, o.have)
+		if err != nil {
+			return nil, fmt.Errorf("--have: %w", err)
+		}
+		return band, nil
+	}
+	if o.ensemble == "" {
+		return nil, nil
+	}
+	file, err := os.Open(o.ensemble)
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the ensemble: %w", err)
+	}
+	defer file.Close()
+	band, err := ensemble.ReadBand(score.catalogue, file)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", o.ensemble, err)
+	}
+	return band, nil
+}
+
+// fitPart ranks the instruments for one part.
+func (o *fitOptions) fitPart(p *program, path string, score *oneScore, band ensemble.Band) error {
+	assignment, err := ensemble.ChoosePart(score.assignments, o.part, o.player)
+	if err != nil {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	music, err := ensemble.ReadMusic(score.copyist, assignment, nil)
+	if err != nil {
+		return err
+	}
+	candidates := ensemble.Fit(music, score.catalogue, band.Instruments(), o.level)
+	switch {
+	case o.json:
+		return printJSON(p, struct {
+			Part       string               `json:"part"`
+			PartID     string               `json:"part_id"`
+			Level      string               `json:"level"`
+			Candidates []ensemble.Candidate `json:"candidates"`
+		}{assignment.Name, assignment.ID, o.level, list(candidates)})
+	case o.quiet:
+		return nil
+	}
+	return printCandidates(p.streams.Out, assignment, music, candidates)
+}
+
+// mostShown is how many candidates the table shows; --json has them all.
+const mostShown = 20
+
+func printCandidates(out io.Writer, a parts.Assignment, music *ensemble.Music, candidates []ensemble.Candidate) error {
+	fmt.Fprintf(out, "%s (%s) sounds %s\n\n", batch.Visible(a.Name), a.ID, music.Line.Tessitura().Words())
+	if len(candidates) == 0 {
+		_, err := fmt.Fprintln(out, "no instrument of the catalogue has most of these notes")
+		return err
+	}
+	table := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "instrument\tin range\tcomfortable\toctave\tkey\tclef\twhy")
+	for _, c := range candidates[:min(len(candidates), mostShown)] {
+		fmt.Fprintf(table, "%s\t%s\t%s\t%+d\t%s\t%s\t%s\n", c.Instrument, ensemble.Percent(c.InRange), ensemble.Percent(c.Comfortable),
+			c.Octave, ensemble.SignatureSign(c.Key), c.Clef, c.Text)
+	}
+	if err := table.Flush(); err != nil {
+		return err
+	}
+	if more := len(candidates) - mostShown; more > 0 {
+		fmt.Fprintf(out, "and %d more; --json lists them all\n", more)
+	}
+	_, err := fmt.Fprintln(out, "\nranges are a guide; for young players their teacher decides")
+	return err
+}
+
+// fitScore gives the whole score to the players.
+func (o *fitOptions) fitScore(ctx context.Context, p *program, score *oneScore, band ensemble.Band) error {
+	music, err := score.readMusic(ctx)
+	if err != nil {
+		return err
+	}
+	casting, err := ensemble.Cast(music, band, o.level)
+	if err != nil {
+		return err
+	}
+	if o.plan != "" {
+		casting.File = o.plan
+		var table bytes.Buffer
+		if err := parts.WritePlan(&table, casting.PlanRows()); err != nil {
+			return err
+		}
+		if err := score.writeFile(o.plan, table.Bytes()); err != nil {
+			return err
+		}
+	}
+	switch {
+	case o.json:
+		return printJSON(p, casting)
+	case o.quiet:
+		return nil
+	}
+	return printCasting(p.streams.Out, casting, score.input.Path)
+}
+
+// readMusic reads what every player has.
+func (s *oneScore) readMusic(ctx context.Context) ([]*ensemble.Music, error) {
+	var all []*ensemble.Music
+	for _, a := range s.assignments {
+		if ctx.Err() != nil {
+			return nil, context.Cause(ctx)
+		}
+		music, err := ensemble.ReadMusic(s.copyist, a, nil)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, music)
+	}
+	return all, nil
+}
+
+func printCasting(out io.Writer, c *ensemble.Casting, path string) error {
+	table := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "part\tplayer\tin range\toctave\twhy")
+	for _, r := range c.Roles {
+		who := r.Label
+		switch {
+		case r.Copy:
+			who += " (doubles, same sheet)"
+		case r.Doubling:
+			who += " (doubles)"
+		}
+		fmt.Fprintf(table, "%s\t%s\t%s\t%+d\t%s\n", batch.Visible(r.PlanName), who, ensemble.Percent(r.InRange), r.Octave, r.Text)
+	}
+	if err := table.Flush(); err != nil {
+		return err
+	}
+	for _, u := range c.Uncovered {
+		fmt.Fprintf(out, "! nobody plays %s: %s\n", batch.Visible(u.PlanName), u.Text)
+	}
+	for _, name := range c.Idle {
+		fmt.Fprintf(out, "! nothing was found for %s\n", name)
+	}
+	if c.File != "" {
+		players := ""
+		if c.Shared {
+			players = " --players"
+		}
+		fmt.Fprintf(out, "\nplan written to %s; look it over, then: deskpart extract %s --plan %s%s\n",
+			batch.Visible(c.File), batch.Visible(path), batch.Visible(c.File), players)
+	}
+	_, err := fmt.Fprintln(out, "ranges are a guide; for young players their teacher decides")
+	return err
+}

@@ -1,0 +1,186 @@
+package parts
+
+import (
+	"fmt"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+)
+
+// plannedRow is a row of the plan with its instrument looked up.
+type plannedRow struct {
+	PlanRow
+	instrument *instruments.Instrument
+	leaveOut   bool
+	used       bool // it names a part of the score
+}
+
+// apply gives one player's music, or a part's (whole), what the rows of the plan
+// say that name the part or the player; the usual where none does.
+func (c *Copyist) apply(rows []plannedRow, whole, player Assignment) []Assignment {
+	var planned []Assignment
+	named, leftOut := false, false
+	for k := range rows {
+		row := &rows[k]
+		own := player.Player > 0 && MatchesPattern(row.Part, PlayerID(player), player.Label, c.englishLabel(player))
+		if !own && !MatchesPattern(row.Part, whole.ID, whole.Name, whole.Label) {
+			continue
+		}
+		row.used, named = true, true
+		if leftOut = leftOut || row.leaveOut; !row.leaveOut {
+			planned = append(planned, c.giveRow(player, *row, own))
+		}
+	}
+	switch {
+	case leftOut:
+		return nil
+	case named:
+		return planned
+	}
+	return []Assignment{player}
+}
+
+// PlayerID names one player of a shared staff in a plan: the part's id, a colon,
+// and the player's place, counted from 1. It is the part's id for a whole part.
+func PlayerID(a Assignment) string {
+	if a.Player == 0 {
+		return a.ID
+	}
+	return a.ID + ":" + strconv.Itoa(a.Player)
+}
+
+// englishLabel is the label by which a plan may name a player, whatever language
+// the sheets are headed in.
+func (c *Copyist) englishLabel(a Assignment) string {
+	english := *c
+	english.options.Language = "en"
+	return english.playerLabel(a, *a.desk())
+}
+
+// Give hands an assignment to another player, as a row of a plan does: its
+// instrument, octave, clef and label. The row's part is not looked at.
+func (c *Copyist) Give(a Assignment, row PlanRow) (Assignment, error) {
+	planned, err := c.lookUp(row)
+	if err != nil {
+		return a, err
+	}
+	return c.giveRow(a, planned, true), nil
+}
+
+// giveRow does what a row of the plan says. own: it is for this sheet alone, so
+// that its label is the sheet's; that of a whole part gets the player's number.
+func (c *Copyist) giveRow(a Assignment, row plannedRow, own bool) Assignment {
+	a.Octave, a.Clef = row.Octave, row.Clef
+	other := row.instrument != nil && row.instrument != a.Instrument
+	c.give(&a, row.instrument)
+	if a.Player > 0 && other {
+		a.desks = slices.Clone(a.desks)
+		if d := a.desk(); d.instrument != nil {
+			d.instrument = row.instrument
+		}
+		a.Label = c.playerLabel(a, *a.desk())
+	}
+	if row.Label == "" {
+		return a
+	}
+	a.Label, a.planLabel = row.Label, true
+	if a.Player > 0 && !own && a.desk().instrument == nil {
+		a.Label = c.playerLabel(a, *a.desk())
+	}
+	return a
+}
+
+// give hands an assignment to the instrument that the plan names. Naming the one
+// that the part is for confirms what was assumed and changes nothing else, so that
+// a plan that survey wrote leads to the parts that no plan leads to.
+func (c *Copyist) give(a *Assignment, to *instruments.Instrument) {
+	switch {
+	case to == nil:
+		return
+	case to != a.Instrument:
+		a.Label = to.Label(c.options.Language, c.surveys[a.Part].Match.Number)
+		a.Instrument, a.RecognisedBy = to, ByPlan
+	case transposes(to) && a.RecognisedBy != ByTranspose && a.RecognisedBy != ByForPart:
+		a.RecognisedBy = ByPlan
+	}
+	a.Assumed = false
+	a.Warnings = slices.DeleteFunc(slices.Clone(a.Warnings), func(w musicxml.Warning) bool {
+		return w.Code == "assumed-key" || w.Code == "unrecognised-part"
+	})
+}
+
+// keepUnused notes the rows that name no part.
+func (c *Copyist) keepUnused(rows []plannedRow) {
+	c.unused = nil
+	for _, row := range rows {
+		if !row.used {
+			c.unused = append(c.unused, row.PlanRow)
+		}
+	}
+}
+
+// UnusedRows are the rows of the plan that name no part of the score, once
+// everything has been assigned.
+func (c *Copyist) UnusedRows() []PlanRow { return c.unused }
+
+// unknown says that the catalogue has no such instrument, and what may be meant.
+func (c *Copyist) unknown(name string) error {
+	hint := "deskpart instruments lists them"
+	if similar := c.catalogue.Similar(name, 3); len(similar) > 0 {
+		hint = "did you mean " + strings.Join(similar, ", ") + "?"
+	}
+	return fmt.Errorf("no instrument is known by %q; %s", name, hint)
+}
+
+// planned looks the plan's instruments up.
+func (c *Copyist) planned() ([]plannedRow, error) {
+	var rows []plannedRow
+	for _, r := range c.options.Plan {
+		row, err := c.lookUp(r)
+		if err != nil {
+			return nil, fmt.Errorf("plan, part %q: %w", r.Part, err)
+		}
+		rows = append(rows, row)
+	}
+	return rows, nil
+}
+
+// lookUp finds the instrument of a row of a plan and checks its octave.
+func (c *Copyist) lookUp(r PlanRow) (plannedRow, error) {
+	row := plannedRow{PlanRow: r, leaveOut: strings.EqualFold(strings.TrimSpace(r.Instrument), "none")}
+	row.Octave = strings.TrimSpace(r.Octave)
+	if name := strings.TrimSpace(r.Instrument); name != "" && !row.leaveOut {
+		if row.instrument = c.catalogue.ByID(name); row.instrument == nil {
+			found := c.catalogue.Find(name)
+			if len(found) == 0 {
+				return row, c.unknown(name)
+			}
+			row.instrument = found[0]
+		}
+	}
+	if row.Octave != "" && row.Octave != "auto" {
+		if n, err := strconv.Atoi(row.Octave); err != nil || n < -5 || n > 5 {
+			return row, fmt.Errorf("octave %q is not a whole number from -5 to 5 or auto", row.Octave)
+		}
+	}
+	if _, ok := clefsNamed(r.Clef); !ok && strings.TrimSpace(r.Clef) != "" {
+		return row, fmt.Errorf("%q is no clef; the clefs are %s", r.Clef, clefNames)
+	}
+	return row, nil
+}
+
+// MatchesPattern compares a pattern with what a part is called, without regard to case; * stands for anything.
+func MatchesPattern(pattern string, names ...string) bool {
+	pattern = strings.ToLower(strings.TrimSpace(pattern))
+	for _, name := range names {
+		name = strings.ToLower(name)
+		if ok, err := path.Match(pattern, strings.ReplaceAll(name, "/", "|")); name == pattern || err == nil && ok {
+			return true
+		}
+	}
+	return false
+}
