@@ -54,8 +54,9 @@ type Result struct {
 	Moved   Interval
 	// Passages says the same for every staff and place where it changes.
 	Passages []Passage
-	// Notes counts the pitched notes, Respelled those that Readable spelled
-	// another way than the interval does.
+	// Notes counts the pitched notes, Respelled those that are spelled another way
+	// than the interval does: by Readable, or because no sign stands for the exact
+	// alteration.
 	Notes, Respelled int
 	Warnings         []musicxml.Warning
 }
@@ -146,6 +147,9 @@ func (m *mover) movePitches() error {
 		m.moveAcrossChanges()
 	} else {
 		m.eachNote(func(n *note) { n.pitch = n.state.move.Apply(n.source) })
+	}
+	if !m.options.AsPrinted {
+		m.respellUnsayable()
 	}
 	if m.options.Spelling == Readable {
 		m.respell()

@@ -159,6 +159,8 @@ func TestSignsThatThePlayerNeeds(t *testing.T) {
 		{"after two voices at once", "key:0 F#5+sharp back:1 v2:F5+natural F5", clarinetBFlat, "key:2 tr:-1,-2 G#5+sharp G5+natural G5+natural", "the page is not clear"},
 		{"a sign that is wrong", "key:0 F#4+natural", clarinetBFlat, "key:2 tr:-1,-2 G#4+sharp", "<pitch> is what is meant"},
 		{"a quarter tone", "key:0 F(0.5)4", clarinetBFlat, "key:2 tr:-1,-2 G(0.5)4+quarter-sharp", "its sign is a quarter sharp"},
+		{"a neighbour has a sign", "F(-1.5)4+three-quarters-flat F(-1.5)4~ ~F(-1.5)4", to(-1, -1, 0), "tr:-1,-1 F(-0.5)4+quarter-flat F(-0.5)4~ ~F(-0.5)4",
+			"G three quarters flat: a semitone up from F would be two and a half, for which there is none"},
 		{"no sign stands for it", "key:0 F(0.3)4", clarinetBFlat, "key:2 tr:-1,-2 G(0.3)4", "reported, not guessed"},
 	}
 	for _, row := range rows {

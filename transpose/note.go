@@ -26,7 +26,7 @@ type note struct {
 	needed     bool // the source's page needed a sign here; see readSourceSigns
 	// auxiliaries are the notes that an ornament adds, where they are needed.
 	auxiliaries *auxiliaries
-	respelled   bool // not as the interval has it; see Readable
+	respelled   bool // not as the interval has it; see Result.Respelled
 }
 
 // bar is the pitched notes of one measure in document order, and in the order

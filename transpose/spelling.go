@@ -21,6 +21,40 @@ func (m *mover) respell() {
 	}
 }
 
+// respellUnsayable takes notes for which no sign is printed anywhere, such as a
+// double flat and a quarter tone, by a neighbour that has one. A note that is
+// tied is taken alike at both ends, for its pitch is.
+func (m *mover) respellUnsayable() {
+	for i := range m.bars {
+		b := &m.bars[i]
+		for k := range b.notes {
+			n := &b.notes[k]
+			if _, ok := signFor(n.pitch.Alter, ""); ok || n.state.unsigned {
+				continue
+			}
+			near, ok := sayableNeighbour(n.pitch)
+			if !ok || b.chordHas(k, near) {
+				continue
+			}
+			m.warn(n.place, "respelled", "no printed accidental stands for "+n.pitch.String()+"; the part has "+near.String())
+			n.pitch, n.respelled = near, true
+			m.result.Respelled++
+		}
+	}
+}
+
+// sayableNeighbour returns the spelling one letter away that has a sign of its
+// own, the one with less of it.
+func sayableNeighbour(p Pitch) (Pitch, bool) {
+	up, down := Interval{1, 0}.Apply(p), Interval{-1, 0}.Apply(p)
+	_, sayUp := signFor(up.Alter, "")
+	_, sayDown := signFor(down.Alter, "")
+	if sayUp && (!sayDown || absAlter(up.Alter) < absAlter(down.Alter)) {
+		return up, true
+	}
+	return down, sayDown
+}
+
 // simpleNeighbour returns the enharmonic spelling with fewer signs, and whether
 // there is a reason to take it: a double sign, or a white key with a sign that
 // the signature does not give.
