@@ -104,6 +104,7 @@ type sheet struct {
 	part       *etree.Element
 	timeline   *musicxml.Timeline
 	report     Report
+	staves     int        // that the part is on, from the order of its rests on
 	page       *staffPage // how the part stands on its staves
 	reduced    bool       // a line was taken out of fuller music
 	changes    []instrumentChange

@@ -29,6 +29,7 @@ type gatherer struct {
 	now     musicxml.Fraction // where the next element stands
 	metre   string            // the time signature in force, in words
 	open    []*openLine
+	drawn   drawnWord
 }
 
 // openLine is a line whose stop has not come.
@@ -187,6 +188,7 @@ func spans(directionType *etree.Element) bool {
 func (g *gatherer) wordsSaying(e *etree.Element, text string, ofSystem, ofPart, backed bool) (saying, bool) {
 	m := g.lexicon.read(text)
 	s := saying{facet: saysWords, key: m.key}
+	goesOn := g.drawn.takes(text, m.class, g.measure)
 	switch {
 	case ofSystem, musicxml.Attr(e, "directive") == "yes", drawnMetronome(text):
 		return s, true
@@ -194,10 +196,14 @@ func (g *gatherer) wordsSaying(e *etree.Element, text string, ofSystem, ofPart, 
 		return s, true
 	case ofPart || backed:
 		return s, false
+	case goesOn:
+		return s, true
 	}
 	switch m.class {
 	case tempoWords, gradualWords, roadWords, pauseWords:
 		return s, true
+	case syllableWords, shadeWords:
+		return s, false
 	case playerWords:
 		s.leading, s.movement = true, true
 		return s, movementNumber(text) && g.opensMovement(e)

@@ -48,7 +48,7 @@ func moveSymbol(harmony *etree.Element, from, to transpose.Transposition) *etree
 // writes this part in; it then moves with the part.
 func (p *placer) placeHarmony(m mark) {
 	e := moveSymbol(m.harmony, transpose.Transposition{}, p.survey.sourceAt(m.measure))
-	if p.survey.Staves > 1 {
+	if p.staves > 1 {
 		musicxml.SetChildText(e, "staff", "1")
 	}
 	p.insert(m, e)

@@ -40,6 +40,9 @@ const (
 	playerWords wordClass = "player"
 	// shadeWords say nothing alone: "molto", "poco".
 	shadeWords wordClass = "shade"
+	// syllableWords go on with a gradual word drawn over several beats: "len", "tan",
+	// "do" after "ral".
+	syllableWords wordClass = "syllable"
 )
 
 // phrase is one row of the lexicon, taken apart into words.
@@ -130,6 +133,9 @@ func (l lexicon) readTokens(t []string) meaning {
 		if p.means != "" && strength[p.class] >= strength[m.class] {
 			means = append(means, p.means)
 		}
+	}
+	if m.class == shadeWords && !known {
+		m.class = "" // "With a limp": the words that count are not known
 	}
 	if len(means) > 0 && (m.class == gradualWords || known) {
 		m.key = means[len(means)-1]

@@ -77,7 +77,7 @@ func TestTableOfWordsIsSound(t *testing.T) {
 	rows, err := csv.NewReader(strings.NewReader(wordsCSV)).ReadAll()
 	require.NoError(t, err)
 	require.Equal(t, []string{"words", "class", "means", "whole", "language", "source"}, rows[0])
-	classes := []string{"tempo", "gradual", "road", "pause", "heading", "section", "player", "shade"}
+	classes := []string{"tempo", "gradual", "road", "pause", "heading", "section", "player", "shade", "syllable"}
 	seen := map[string]string{}
 	for _, row := range rows[1:] {
 		assert.Contains(t, classes, row[1], "%q", row)

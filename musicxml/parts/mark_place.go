@@ -58,7 +58,7 @@ func (p *placer) placeDirection(m mark) {
 	if sound := p.soundOf(m); sound != nil {
 		musicxml.AddInOrder(e, sound)
 	}
-	if p.survey.Staves > 1 {
+	if p.staves > 1 {
 		musicxml.SetChildText(e, "staff", "1")
 	}
 	if m.line != nil && m.line.measure < len(p.timeline.Measures) {
@@ -85,7 +85,7 @@ func (p *placer) placeStop(m mark, number string) {
 		e.CreateAttr("placement", placement)
 	}
 	e.CreateElement("direction-type").AddChild(stop)
-	if p.survey.Staves > 1 {
+	if p.staves > 1 {
 		musicxml.SetChildText(e, "staff", "1")
 	}
 	p.insert(mark{measure: m.line.measure, base: m.line.base, seen: m.line.base}, e)

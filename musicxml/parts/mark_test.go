@@ -79,6 +79,9 @@ func TestMarksReachAnotherPart(t *testing.T) {
 			"1 4/4 \"rit.\" dashes start \"cresc.\" dashes start\n2 dashes stop @2 dashes stop"},
 		{"a line that never stops", "a start alone would run to the end", []string{direction("", dtype("<words>rit.</words>")+dtype(`<dashes type="start"/>`), "") + whole}, nil, nil, `1 4/4 "rit."`},
 		{"a line of a player's words", "it stays", []string{direction("", dtype("<words>cresc.</words>")+dtype(`<dashes type="start"/>`), "") + whole + direction("", dtype(`<dashes type="stop"/>`), "")}, nil, nil, "1 4/4"},
+		{"a word drawn over several beats", "its syllables belong to it", []string{half + words("ral-") + half, words("len-") + half + words("tan-") + half, words("do") + whole, words("te") + whole}, nil, nil,
+			"1 4/4 \"ral-\" @2\n2 \"len-\" \"tan-\" @2\n3 \"do\"\n4 \"te\""},
+		{"a syllable of no word", "it is not a tempo", []string{words("do") + whole}, nil, nil, "1 4/4"},
 		{"directions with an offset", "the mark is printed where it is seen",
 			[]string{direction("", dtype("<words>rit.</words>"), "<offset>2</offset>") + whole}, nil, []string{half + half}, `1 4/4 "rit." @2`},
 	}

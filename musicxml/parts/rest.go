@@ -14,21 +14,43 @@ import (
 // nothing else fills the time, and rests pushed aside for a second voice go back to
 // their place (gehrkens-mnt s.5, s.33; harris s.13-18).
 func (s *sheet) orderRests() error {
-	repeats := repeatedBars(s.timeline)
+	repeats, staves := repeatedBars(s.timeline), 1
 	for i := range s.timeline.Measures {
 		m := &s.timeline.Measures[i]
+		staves = stavesIn(m, staves)
+		s.staves = max(s.staves, staves)
 		s.showStaves(m)
 		if repeats[i] {
 			continue
 		}
 		if idle(m) {
-			s.restWholeBar(m)
+			s.restWholeBar(m, staves)
 		} else {
 			tidyRests(m)
 		}
 	}
 	return s.layOut()
 }
+
+// stavesIn finds on how many staves the part is in a measure, given how many there
+// were before.
+func stavesIn(m *musicxml.Measure, before int) int {
+	staves, noted := before, 1
+	for k := range m.Events {
+		switch ev := &m.Events[k]; ev.Kind {
+		case musicxml.Note:
+			noted = max(noted, ev.Staff)
+		case musicxml.Attributes:
+			if n, err := strconv.Atoi(musicxml.ChildText(ev.Element, "staves")); err == nil && n > 0 {
+				staves = n
+			}
+		}
+	}
+	return min(max(staves, noted), mostStaves)
+}
+
+// mostStaves bounds the staves that are given rests; no instrument has more.
+const mostStaves = 16
 
 // tidyRests shows the hidden rests of a bar and puts the displaced ones back.
 func tidyRests(m *musicxml.Measure) {
@@ -105,13 +127,13 @@ func repeatedBars(t *musicxml.Timeline) []bool {
 
 // restWholeBar writes one whole-bar rest for each staff of an idle bar. A short
 // bar, such as a pickup, keeps the rests that it has.
-func (s *sheet) restWholeBar(m *musicxml.Measure) {
+func (s *sheet) restWholeBar(m *musicxml.Measure, staves int) {
 	length := s.barLength(m)
 	if length.Sign() == 0 || m.Length != length && m.Length.Sign() != 0 || !plainRests(m) || !s.isWhole(m, length) {
 		tidyRests(m)
 		return
 	}
-	b := barOfRest{sheet: s, measure: m, length: length}
+	b := barOfRest{sheet: s, measure: m, length: length, staves: staves}
 	b.write()
 }
 

@@ -14,6 +14,7 @@ type barOfRest struct {
 	*sheet
 	measure *musicxml.Measure
 	length  musicxml.Fraction
+	staves  int
 }
 
 func (b *barOfRest) write() {
@@ -55,7 +56,7 @@ func (b *barOfRest) isWritten() bool {
 		}
 		rests++
 	}
-	return rests == max(b.survey.Staves, 1)
+	return rests == b.staves
 }
 
 // atEnd reports whether an element stays behind the rests.
@@ -84,7 +85,7 @@ func (b *barOfRest) standAtStart(ev *musicxml.Event, now musicxml.Fraction) {
 // rests makes a rest for each staff, with the time turned back between them.
 func (b *barOfRest) rests(duration string) []etree.Token {
 	var made []etree.Token
-	for staff := 1; staff <= max(b.survey.Staves, 1); staff++ {
+	for staff := 1; staff <= b.staves; staff++ {
 		if staff > 1 {
 			made = append(made, turn("backup", duration))
 		}
@@ -119,7 +120,7 @@ func (b *barOfRest) rest(staff int, duration string) *etree.Element {
 		voice = strconv.Itoa(4*(staff-1) + 1) // the first voice of a staff, as is usual
 	}
 	musicxml.SetChildText(note, "voice", voice)
-	if b.survey.Staves > 1 {
+	if b.staves > 1 {
 		musicxml.SetChildText(note, "staff", strconv.Itoa(staff))
 	}
 	if fermata != nil {

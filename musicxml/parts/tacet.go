@@ -21,7 +21,7 @@ func (s *sheet) markTacet() error {
 	words := e.CreateElement("direction-type").CreateElement("words")
 	words.CreateAttr("font-weight", "bold")
 	words.SetText("Tacet")
-	if s.survey.Staves > 1 {
+	if s.staves > 1 {
 		musicxml.SetChildText(e, "staff", "1")
 	}
 	m := &s.timeline.Measures[0]
