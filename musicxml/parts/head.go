@@ -32,6 +32,7 @@ func (s *sheet) document() (*etree.Document, error) {
 	s.partList(root, used)
 	root.AddChild(s.part)
 	dropDeadLinks(root, used)
+	s.reportPictures(root, used)
 	return doc, nil
 }
 

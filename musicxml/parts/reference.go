@@ -1,6 +1,7 @@
 package parts
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -211,4 +212,17 @@ func xlinkTarget(link *etree.Element) string {
 		}
 	}
 	return ""
+}
+
+// reportPictures says which pictures the sheet shows: their files lie beside the
+// score, and must go along with it.
+func (s *sheet) reportPictures(root *etree.Element, used *references) {
+	pictures := used.images
+	for _, credit := range musicxml.Children(root, "credit") {
+		pictures = append(pictures, musicxml.Children(credit, "credit-image")...)
+	}
+	for _, e := range pictures {
+		s.warn(musicxml.Warning{Code: "picture",
+			Text: fmt.Sprintf("the sheet shows the picture %q; put its file beside it", musicxml.Attr(e, "source"))})
+	}
 }
