@@ -37,8 +37,8 @@ func MiddleLine(c instruments.Clef) int {
 // Place counts a pitch's letter steps from C0.
 func Place(p transpose.Pitch) int { return 7*p.Octave + int(p.Step) }
 
-// ledgerLines that the notes need in a clef, all together.
-func ledgerLines(pitches []transpose.Pitch, c instruments.Clef) int {
+// LedgerLines counts the ledger lines that the notes need in a clef, all together.
+func LedgerLines(pitches []transpose.Pitch, c instruments.Clef) int {
 	lines := 0
 	middle := MiddleLine(c)
 	for _, p := range pitches {
@@ -55,7 +55,7 @@ func BestClef(pitches []transpose.Pitch, clefs []instruments.Clef) instruments.C
 			continue
 		}
 		// The first is the usual one: another must save a line at every other note.
-		lines := 2 * ledgerLines(pitches, c)
+		lines := 2 * LedgerLines(pitches, c)
 		if i > 0 {
 			lines += len(pitches)
 		}

@@ -1,0 +1,185 @@
+package exercise
+
+import (
+	"math/rand/v2"
+
+	"deskpart/cmd/deskpart/internal/lesson"
+	"deskpart/instruments"
+	"deskpart/transpose"
+)
+
+// seat is where a melody can stand: a compass, in steps from the tonic, the
+// octave of that tonic, and the clefs of both staves. The player can play it, and
+// the staves hold it.
+type seat struct {
+	low, high int
+	octave    int
+	clefs
+}
+
+// spans are the sizes of a compass, mostly a sixth, in steps.
+var spans = []int{4, 5, 5, 6, 7, 7, 8, 9}
+
+// seats lists where melodies in a key can stand; where none stands well, those
+// that stand at all.
+func (l *Level) seats(p *plan, s scale, m move) []seat {
+	for _, strict := range []bool{true, false} {
+		if list := l.seatsWithin(p, s, m, strict); len(list) > 0 {
+			return list
+		}
+	}
+	return nil
+}
+
+func (l *Level) seatsWithin(p *plan, s scale, m move, strict bool) []seat {
+	var list []seat
+	for _, span := range spans {
+		for high := 2; high <= 8; high++ {
+			if at := (seat{low: high - span, high: high}); span <= l.Compass && at.fits() {
+				for at.octave = 1; at.octave <= 7; at.octave++ {
+					if l.holds(p, s, m, &at, strict) {
+						list = append(list, at)
+					}
+				}
+			}
+		}
+	}
+	return list
+}
+
+// fits reports whether a melody can close in the compass: below its highest tone,
+// which comes once, it holds the tonic; the highest is not a 7, which could not
+// turn back.
+func (at seat) fits() bool {
+	home := 0
+	if at.high > 7 {
+		home = 7
+	}
+	return (tone{step: at.high}).degree() != seventh && at.low <= home && home < at.high
+}
+
+// holds reports whether the player's range and the staves hold the compass, and
+// sets the clefs. A strict one keeps to the comfortable range and to few ledger
+// lines.
+func (l *Level) holds(p *plan, s scale, m move, at *seat, strict bool) bool {
+	var tones []tone
+	low := at.low
+	if p.twoParts {
+		low -= 5
+	}
+	for step := low; step <= at.high; step++ {
+		tones = append(tones, tone{step: step})
+	}
+	given, answer := pitches(s, m, tones, at.octave)
+	written, sounding := answer, given
+	if p.task.From == lesson.Written {
+		written, sounding = given, answer
+	}
+	if i := p.task.Instrument; i != nil {
+		if lowest, highest, ok := l.writtenRange(i, strict); ok && !within(written, lowest, highest) {
+			return false
+		}
+	}
+	w := lesson.BestClef(written, l.writtenClefs(p))
+	h := lesson.BestClef(sounding, l.soundingClefs(p, w))
+	if strict && l.Number < clefChanges && p.near() {
+		h = w
+	}
+	at.given, at.answer = w, h
+	if p.task.From == lesson.Sounding {
+		at.given, at.answer = h, w
+	}
+	lines := 2*lesson.LedgerLines(written, w) + lesson.LedgerLines(sounding, h)
+	if strict {
+		return 2*lines <= 3*len(tones)
+	}
+	return lines <= 4*len(tones)
+}
+
+// near reports whether both pitches lie so close that one clef serves for both.
+func (p *plan) near() bool { return abs(p.task.Interval().Diatonic) < 7 }
+
+// pitches are the given and the answered notes of a melody.
+func pitches(s scale, m move, tones []tone, octave int) (given, answer []transpose.Pitch) {
+	for _, t := range tones {
+		g := s.pitch(t, octave)
+		given, answer = append(given, g), append(answer, m.interval.Apply(g))
+	}
+	return given, answer
+}
+
+func within(pitches []transpose.Pitch, low, high int) bool {
+	for _, p := range pitches {
+		if n, _ := p.MIDI().Whole(); n < low || n > high {
+			return false
+		}
+	}
+	return true
+}
+
+// clefsByName are those that a level may ask for.
+var clefsByName = map[string]instruments.Clef{"treble": lesson.Treble, "bass": lesson.Bass, "alto": lesson.Alto, "tenor": lesson.Tenor,
+	"soprano": {Sign: "C", Line: 1}}
+
+// clefChanges is the level from which both staves may have different clefs.
+const clefChanges = 3
+
+// writtenClefs are those of the instrument: its usual one, at the higher levels
+// any. Versions of an exercise have the clefs of the first.
+func (l *Level) writtenClefs(p *plan) []instruments.Clef {
+	i := p.task.Instrument
+	switch {
+	case p.clefs != nil:
+		return []instruments.Clef{p.clefs.on(p.task.From == lesson.Written)}
+	case i == nil || len(i.Clefs) == 0:
+		return []instruments.Clef{lesson.Treble, lesson.Bass}
+	case l.Number < 4:
+		return i.Clefs[:1]
+	}
+	return i.Clefs
+}
+
+// soundingClefs are the clef of the written side, then those of a piano.
+func (l *Level) soundingClefs(p *plan, written instruments.Clef) []instruments.Clef {
+	if p.clefs != nil {
+		return []instruments.Clef{p.clefs.on(p.task.From == lesson.Sounding)}
+	}
+	list := []instruments.Clef{written}
+	for _, c := range []instruments.Clef{lesson.Treble, lesson.Bass} {
+		if c != written {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
+// on is the clef of the question, or of the answer.
+func (c *clefs) on(question bool) instruments.Clef {
+	if question {
+		return c.given
+	}
+	return c.answer
+}
+
+// varyClef takes another clef of the level for the sounding side, where one holds
+// the notes about as well, every other time.
+func (l *Level) varyClef(p *plan, s scale, m move, tones []tone, at *seat, rng *rand.Rand) {
+	if p.clefs != nil || len(l.Clefs) <= 2 || rng.IntN(2) == 0 {
+		return
+	}
+	given, answer := pitches(s, m, tones, at.octave)
+	sounding, clef := given, &at.given
+	if p.task.From == lesson.Written {
+		sounding, clef = answer, &at.answer
+	}
+	room := lesson.LedgerLines(sounding, *clef) + len(tones)/4
+	var fit []instruments.Clef
+	for _, name := range l.Clefs {
+		if c := clefsByName[name]; lesson.LedgerLines(sounding, c) <= room {
+			fit = append(fit, c)
+		}
+	}
+	if len(fit) > 0 {
+		*clef = fit[rng.IntN(len(fit))]
+	}
+}
