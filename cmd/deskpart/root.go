@@ -89,4 +89,5 @@ var commands = []func(*program) *cobra.Command{
 	newVerifyCmd,
 	newInstrumentsCmd,
 	newExplainCmd,
+	newExerciseCmd,
 }

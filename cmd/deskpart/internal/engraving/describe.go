@@ -120,6 +120,8 @@ func (c Clef) say() string {
 
 func (k Key) say() string {
 	switch {
+	case k.Room > 0:
+		return "room for a key signature"
 	case len(k.Signs) > 0:
 		words := []string{}
 		for _, s := range k.Signs {

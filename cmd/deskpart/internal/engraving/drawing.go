@@ -18,6 +18,9 @@ type Options struct {
 	// Ragged leaves lines at their natural width; the default fills them, except
 	// for a last line that would have to be stretched much.
 	Ragged bool
+	// Justify fills a short last line, too. Ragged comes first. Default: it stays
+	// short.
+	Justify bool
 	// Unnumbered leaves out bar numbers; the default prints one at each line.
 	Unnumbered bool
 	// AllNumbers prints the number of every bar.

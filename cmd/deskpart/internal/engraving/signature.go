@@ -176,6 +176,10 @@ func cancelled(c Clef, old, key Key) []keySign {
 // a line.
 func keyGroup(c Clef, key Key, old *Key) signGroup {
 	g := signGroup{class: "key"}
+	if key.Room > 0 {
+		g.width = float64(key.Room)
+		return g
+	}
 	if c.Sign == ClefPercussion || c.Sign == ClefTab {
 		return g
 	}

@@ -50,6 +50,9 @@ type Key struct {
 	Cancel int
 	// Signs replaces Fifths by any signs (a non-traditional signature).
 	Signs []KeySign
+	// Room leaves the room of that many signs and draws none, on a staff to be
+	// written on; default none.
+	Room int
 }
 
 // KeySign is one sign of a non-traditional signature.

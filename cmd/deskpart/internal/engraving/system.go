@@ -64,7 +64,7 @@ func (s *system) stretch(usual float64) float64 {
 		return spread
 	}
 	usual = max(spread, usual)
-	if s.end == s.l.to && s.place(usual) < target*0.82 && s.place(1.7*spread) < target {
+	if s.end == s.l.to && !s.l.o.Justify && s.place(usual) < target*0.82 && s.place(1.7*spread) < target {
 		return min(1.25*spread, usual)
 	}
 	low, high := 0.0, 16.0

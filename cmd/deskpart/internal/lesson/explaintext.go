@@ -14,7 +14,7 @@ func (t Task) subject() string {
 	if t.Instrument == nil {
 		return "This transposition"
 	}
-	name := inSentence(t.Instrument.Name("en"))
+	name := InSentence(t.Instrument.Name("en"))
 	article := "A "
 	if strings.ContainsRune("aeiouAEIO", rune(name[0])) && !strings.HasPrefix(name, "eu") && !strings.HasPrefix(name, "u") {
 		article = "An "
@@ -25,9 +25,9 @@ func (t Task) subject() string {
 // properNames are the words of instruments' names that keep their capital.
 var properNames = []string{"English", "French", "German", "Wagner", "Celtic", "Irish", "Scottish", "Swiss", "MIDI", "C-melody"}
 
-// inSentence writes an instrument's name as it stands within a sentence: "English
+// InSentence writes an instrument's name as it stands within a sentence: "English
 // horn", "horn in F".
-func inSentence(name string) string {
+func InSentence(name string) string {
 	words := strings.Fields(name)
 	for i, w := range words {
 		if len([]rune(w)) > 2 && indexOf(properNames, w) < 0 {
@@ -45,14 +45,14 @@ func (t Task) SoundsText() string {
 	case "none":
 		return "sounds as written"
 	case "down":
-		return "sounds " + withArticle(i.Name()) + " lower than written"
+		return "sounds " + WithArticle(i.Name()) + " lower than written"
 	}
-	return "sounds " + withArticle(i.Name()) + " higher than written"
+	return "sounds " + WithArticle(i.Name()) + " higher than written"
 }
 
-// withArticle puts a or an before an interval's name: "a perfect fifth", "an
+// WithArticle puts a or an before an interval's name: "a perfect fifth", "an
 // octave"; "two octaves" needs none.
-func withArticle(name string) string {
+func WithArticle(name string) string {
 	switch {
 	case strings.HasPrefix(name, "two ") || strings.HasPrefix(name, "three ") || strings.HasPrefix(name, "four "):
 		return name
@@ -116,14 +116,14 @@ func (e *Explanation) intervalText() string {
 	if e.Solution.Instrument == nil {
 		begin = "From the given notes to the answer"
 	}
-	text := fmt.Sprintf("%s it is %s %s: %s, %s.", begin, withArticle(e.Interval), e.Direction,
+	text := fmt.Sprintf("%s it is %s %s: %s, %s.", begin, WithArticle(e.Interval), e.Direction,
 		countLetters(moved.Diatonic), semitones(abs(moved.Chromatic)))
 	if rest, octaves := withinOctave(moved); octaves > 0 && rest != (transpose.Interval{}) && e.Interval != "octave" {
-		text += fmt.Sprintf(" That is %s and %s.", withArticle(countOctaves(octaves)), withArticle(rest.Name()))
+		text += fmt.Sprintf(" That is %s and %s.", WithArticle(countOctaves(octaves)), WithArticle(rest.Name()))
 	}
 	if e.Respelled {
 		text += fmt.Sprintf(" (By the instrument alone it would be %s; the signature below says why the letters take another way.)",
-			withArticle(e.Solution.Interval().Name()))
+			WithArticle(e.Solution.Interval().Name()))
 	}
 	return text
 }
@@ -170,11 +170,11 @@ func (e *Explanation) keyText() string {
 		return fmt.Sprintf("Whole octaves change no letter, so the signature stays: %s, %s.", from, spell(from.Fifths))
 	}
 	text := fmt.Sprintf("The signature moves by the same interval. On the line of fifths %s %s is %s: %s, %s, becomes %s, %s.",
-		withArticle(e.Solution.Moved.Name()), e.Direction, fifthsMove(by), from, spell(from.Fifths), to, spell(to.Fifths))
+		WithArticle(e.Solution.Moved.Name()), e.Direction, fifthsMove(by), from, spell(from.Fifths), to, spell(to.Fifths))
 	if e.Respelled {
 		exact := from.Moved(e.Solution.Interval())
 		text = fmt.Sprintf("By the instrument's interval %s, %s, would become %s, %s: more than %d. Its enharmonic twin sounds the same and reads more easily: %s, %s. So every note takes the neighbouring letter, and the interval becomes %s.",
-			from, spell(from.Fifths), exact, Signature(exact.Fifths), e.Solution.limit(e.From.Other()), to, spell(to.Fifths), withArticle(e.Interval))
+			from, spell(from.Fifths), exact, Signature(exact.Fifths), e.Solution.limit(e.From.Other()), to, spell(to.Fifths), WithArticle(e.Interval))
 	}
 	if e.Solution.WithoutSignature && e.From == Sounding {
 		text += " The part is written without signature all the same: every accidental stands at its note."

@@ -66,7 +66,7 @@ func lettersText(p Pair) string {
 	octaves, rest := abs(steps)/7, abs(steps)%7
 	text := fmt.Sprintf("%s %s", p.From.Step, way)
 	if octaves > 0 {
-		text += " " + withArticle(countOctaves(octaves))
+		text += " " + WithArticle(countOctaves(octaves))
 		if rest == 0 {
 			return text + ": the letter stays."
 		}
@@ -152,8 +152,8 @@ func SpokenNote(p transpose.Pitch) string {
 	return p.Step.String()
 }
 
-// plainly is SpokenNote that says natural.
-func plainly(p transpose.Pitch) string {
+// Plainly is SpokenNote that says natural.
+func Plainly(p transpose.Pitch) string {
 	if p.Alter == 0 {
 		return p.Step.String() + " natural"
 	}
@@ -179,13 +179,13 @@ func (e *Explanation) accidentalText(p Pair) string {
 	given, answer := p.From, p.To
 	given.Alter, answer.Alter = signatureAlter(p.FromFifths, p.From), signatureAlter(p.ToFifths, p.To)
 	if p.Raised() == 0 && p.RaisedInAnswer() == 0 {
-		return fmt.Sprintf("%s is the note of the signature, printed again as a reminder; so is %s.", plainly(p.From), plainly(p.To))
+		return fmt.Sprintf("%s is the note of the signature, printed again as a reminder; so is %s.", Plainly(p.From), Plainly(p.To))
 	}
 	if p.Raised() != p.RaisedInAnswer() {
-		return fmt.Sprintf("%s needs its accidental at the note: the answer is written without signature.", plainly(p.To))
+		return fmt.Sprintf("%s needs its accidental at the note: the answer is written without signature.", Plainly(p.To))
 	}
 	text := fmt.Sprintf("%s: the signature has %s, so the note is %s. In the answer the signature has %s; %s, that is %s.",
-		plainly(p.From), plainly(given), raisedBy(p.Raised()), plainly(answer), raisedBy(p.Raised()), plainly(p.To))
+		Plainly(p.From), Plainly(given), raisedBy(p.Raised()), Plainly(answer), raisedBy(p.Raised()), Plainly(p.To))
 	return text + " " + kindText(p, given, answer)
 }
 
@@ -201,19 +201,19 @@ func kindText(p Pair, given, answer transpose.Pitch) string {
 	case p.From.Alter == p.To.Alter:
 		return fmt.Sprintf("Both signatures do the same to the letter, so the sign stays a %s.", from)
 	}
-	return fmt.Sprintf("The kind changes, from %s to %s, because the signatures differ there: %s in the one, %s in the other.", from, to, plainly(given), plainly(answer))
+	return fmt.Sprintf("The kind changes, from %s to %s, because the signatures differ there: %s in the one, %s in the other.", from, to, Plainly(given), Plainly(answer))
 }
 
 func keylessSign(p Pair) string {
 	switch {
 	case p.ToSign == "":
-		return fmt.Sprintf("%s becomes %s, which needs no sign.", plainly(p.From), plainly(p.To))
+		return fmt.Sprintf("%s becomes %s, which needs no sign.", Plainly(p.From), Plainly(p.To))
 	case p.FromSign == "":
-		return fmt.Sprintf("%s becomes %s: print a %s.", plainly(p.From), plainly(p.To), spokenSign(p.ToSign))
+		return fmt.Sprintf("%s becomes %s: print a %s.", Plainly(p.From), Plainly(p.To), spokenSign(p.ToSign))
 	case p.From.Alter == p.To.Alter:
-		return fmt.Sprintf("%s becomes %s: the sign stays a %s.", plainly(p.From), plainly(p.To), spokenSign(p.ToSign))
+		return fmt.Sprintf("%s becomes %s: the sign stays a %s.", Plainly(p.From), Plainly(p.To), spokenSign(p.ToSign))
 	}
-	return fmt.Sprintf("%s becomes %s: the kind of sign changes, from %s to %s.", plainly(p.From), plainly(p.To), spokenSign(p.FromSign), spokenSign(p.ToSign))
+	return fmt.Sprintf("%s becomes %s: the kind of sign changes, from %s to %s.", Plainly(p.From), Plainly(p.To), spokenSign(p.FromSign), spokenSign(p.ToSign))
 }
 
 func raisedBy(n int) string {

@@ -76,8 +76,6 @@ button:hover{background:var(--band)}
 .tints{border:1px solid var(--line);border-radius:.4em;padding:0 .6em .2em;margin:0 0 .8em;font-size:.82em;color:var(--soft);width:fit-content;margin-left:auto}
 svg.music{margin:.3em 0}
 .large{font-size:24px}.large body{max-width:none}
-.large .music .lines{stroke-width:1.5}.large .music .ledger{stroke-width:2}.large .music .stem{stroke-width:2}.large .music .barline{stroke-width:2.4}
-.large .music use{stroke:currentColor;stroke-width:.5;stroke-linejoin:round}
 @page{margin:14mm}
 @media print{html{background:none;color:#000;font-size:11pt}.large{font-size:18pt}body{max-width:none;padding:0}.tints,.screen{display:none}:root{--ink:#000;--soft:#333;--line:#999;--accent:#000;--band:#f2f2f2}}
 `

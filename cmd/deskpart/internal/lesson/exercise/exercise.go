@@ -20,13 +20,13 @@ type Exercise struct {
 
 // Facts measure how hard an exercise is.
 type Facts struct {
-	Notes   int `json:"notes"`   // heads, tied ones each
-	Leaps   int `json:"leaps"`   // thirds and more, in the upper part
-	Signs   int `json:"signs"`   // notes that the melody alters, each once in its bar
-	Changes int `json:"changes"` // those of them whose sign changes its kind
-	Key     int `json:"key"`     // of the question, in fifths
-	Answer  int `json:"answer_key"`
-	Minor   bool
+	Notes   int  `json:"notes"`   // heads, tied ones each
+	Leaps   int  `json:"leaps"`   // thirds and more, in the upper part
+	Signs   int  `json:"signs"`   // notes that the melody alters, each once in its bar
+	Changes int  `json:"changes"` // those of them whose sign changes its kind
+	Key     int  `json:"key"`     // of the question, in fifths
+	Answer  int  `json:"answer_key"`
+	Minor   bool `json:"minor"`
 }
 
 // draws are how many plans, and how many melodies to a plan, are tried.

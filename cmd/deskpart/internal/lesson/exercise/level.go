@@ -44,7 +44,8 @@ type Level struct {
 	// DoubleSigns allows double sharps and double flats.
 	DoubleSigns bool
 	// Grade is the grade of the school range that holds the written notes, "" for
-	// the professional range.
+	// the professional range. Where it has no room (a horn of grade 1 has an octave,
+	// of which the sound lies below the treble staff), the next one is taken.
 	Grade string
 	// Clefs of the sounding side beside the instrument's own.
 	Clefs []string
@@ -70,12 +71,12 @@ var fifthInstruments = append(append([]string{}, fourthInstruments...), "horn-e"
 // levels is the table of trade/teaching.md, section 2.
 var levels = [Levels]Level{
 	{Number: 1, Instruments: firstInstruments, Shown: ShowsInterval, Fifths: 2, Bars: []int{4},
-		Metres: []string{"2/4", "3/4", "4/4"}, Leap: 2, Compass: 7, Grade: "1"},
+		Metres: []string{"2/4", "3/4", "4/4"}, Leap: 2, Compass: 7, Grade: firstGrade},
 	{Number: 2, Instruments: secondInstruments, Shown: ShowsInterval, Fifths: 3, Minor: true, Bars: []int{4},
-		Metres: []string{"2/4", "3/4", "4/4"}, Leap: 4, Compass: 7, SignsFrom: 1, SignsTo: 1, Neighbours: true, Grade: "1"},
+		Metres: []string{"2/4", "3/4", "4/4"}, Leap: 4, Compass: 7, SignsFrom: 1, SignsTo: 1, Neighbours: true, Grade: firstGrade},
 	{Number: 3, Instruments: thirdInstruments, Shown: ShowsDirection, Fifths: 4, Minor: true, Bars: []int{8},
 		Metres: []string{"2/4", "3/4", "4/4", "6/8"}, Upbeat: true, Leap: 5, Compass: 8, SignsFrom: 2, SignsTo: 2, Changes: 1,
-		Grade: "2", Clefs: []string{"treble", "bass"}},
+		Grade: secondGrade, Clefs: []string{"treble", "bass"}},
 	{Number: 4, Instruments: fourthInstruments, Shown: ShowsNothing, Fifths: 5, Minor: true, Bars: []int{8},
 		Metres: []string{"2/4", "3/4", "4/4", "6/8", "2/2", "3/8", "9/8"}, Upbeat: true, Leap: 7, Compass: 9, SignsFrom: 3, SignsTo: 4,
 		Changes: 2, Holds: true, Raised67: true, Modulates: true, Clefs: []string{"treble", "bass", "alto", "tenor"}},
@@ -93,24 +94,26 @@ func LevelOf(number int) (Level, error) {
 	return levels[number-1], nil
 }
 
-// writtenRange is the compass in which the level's notes are written, as MIDI
-// numbers; comfortable keeps to that part of it. The third result is false where
-// the instrument has none.
-func (l *Level) writtenRange(i *instruments.Instrument, comfortable bool) (low, high int, ok bool) {
-	r, ok := l.rangeOf(i)
-	if comfortable {
+// The school grades of the ranges.
+const firstGrade, secondGrade = "1", "2"
+
+// writtenRange is the compass in which the player's notes are written, as MIDI
+// numbers. The third result is false where the instrument has none.
+func (d demands) writtenRange(i *instruments.Instrument) (low, high int, ok bool) {
+	r, ok := rangeOf(i, d.grade)
+	if d.strict {
 		return r.Written.ComfortableLow.MIDI(), r.Written.ComfortableHigh.MIDI(), ok
 	}
 	return r.Written.Low.MIDI(), r.Written.High.MIDI(), ok
 }
 
-func (l *Level) rangeOf(i *instruments.Instrument) (instruments.Range, bool) {
+func rangeOf(i *instruments.Instrument, grade string) (instruments.Range, bool) {
 	for _, r := range i.Ranges() {
-		if l.Grade != "" && r.Level == instruments.School && r.Grade == l.Grade {
+		if grade != "" && r.Level == instruments.School && r.Grade == grade {
 			return r, true
 		}
 	}
-	if l.Grade != "" {
+	if grade != "" {
 		return i.Range(instruments.School)
 	}
 	return i.Range(instruments.Professional)

@@ -20,24 +20,36 @@ type seat struct {
 // spans are the sizes of a compass, mostly a sixth, in steps.
 var spans = []int{4, 5, 5, 6, 7, 7, 8, 9}
 
+// demands are what a seat must meet.
+type demands struct {
+	// grade of the school range, "" for the professional range.
+	grade string
+	// strict keeps to the comfortable part of the range and to few ledger lines.
+	strict bool
+}
+
 // seats lists where melodies in a key can stand; where none stands well, those
-// that stand at all.
+// that need a little more of the range, or else those that stand at all.
 func (l *Level) seats(p *plan, s scale, m move) []seat {
-	for _, strict := range []bool{true, false} {
-		if list := l.seatsWithin(p, s, m, strict); len(list) > 0 {
+	tries := []demands{{l.Grade, true}, {l.Grade, false}, {"", true}, {"", false}}
+	if l.Grade == firstGrade {
+		tries = append([]demands{{l.Grade, true}, {secondGrade, true}}, tries[1:]...)
+	}
+	for _, d := range tries {
+		if list := l.seatsWithin(p, s, m, d); len(list) > 0 {
 			return list
 		}
 	}
 	return nil
 }
 
-func (l *Level) seatsWithin(p *plan, s scale, m move, strict bool) []seat {
+func (l *Level) seatsWithin(p *plan, s scale, m move, d demands) []seat {
 	var list []seat
 	for _, span := range spans {
 		for high := 2; high <= 8; high++ {
 			if at := (seat{low: high - span, high: high}); span <= l.Compass && at.fits() {
-				for at.octave = 1; at.octave <= 7; at.octave++ {
-					if l.holds(p, s, m, &at, strict) {
+				for at.octave = 0; at.octave <= 8; at.octave++ {
+					if l.holds(p, s, m, &at, d) {
 						list = append(list, at)
 					}
 				}
@@ -59,9 +71,8 @@ func (at seat) fits() bool {
 }
 
 // holds reports whether the player's range and the staves hold the compass, and
-// sets the clefs. A strict one keeps to the comfortable range and to few ledger
-// lines.
-func (l *Level) holds(p *plan, s scale, m move, at *seat, strict bool) bool {
+// sets the clefs.
+func (l *Level) holds(p *plan, s scale, m move, at *seat, d demands) bool {
 	var tones []tone
 	low := at.low
 	if p.twoParts {
@@ -76,13 +87,13 @@ func (l *Level) holds(p *plan, s scale, m move, at *seat, strict bool) bool {
 		written, sounding = given, answer
 	}
 	if i := p.task.Instrument; i != nil {
-		if lowest, highest, ok := l.writtenRange(i, strict); ok && !within(written, lowest, highest) {
+		if lowest, highest, ok := d.writtenRange(i); ok && !within(written, lowest, highest) {
 			return false
 		}
 	}
 	w := lesson.BestClef(written, l.writtenClefs(p))
 	h := lesson.BestClef(sounding, l.soundingClefs(p, w))
-	if strict && l.Number < clefChanges && p.near() {
+	if l.Number < clefChanges && p.near() {
 		h = w
 	}
 	at.given, at.answer = w, h
@@ -90,7 +101,7 @@ func (l *Level) holds(p *plan, s scale, m move, at *seat, strict bool) bool {
 		at.given, at.answer = h, w
 	}
 	lines := 2*lesson.LedgerLines(written, w) + lesson.LedgerLines(sounding, h)
-	if strict {
+	if d.strict {
 		return 2*lines <= 3*len(tones)
 	}
 	return lines <= 4*len(tones)

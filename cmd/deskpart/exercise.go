@@ -1,0 +1,230 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/beevik/etree"
+	"github.com/spf13/cobra"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/deskpart/internal/lesson"
+	"deskpart/cmd/deskpart/internal/lesson/exercise"
+)
+
+// exerciseOptions are the flags of exercise.
+type exerciseOptions struct {
+	reportFlags
+	instrument string
+	from       string
+	settings   exercise.Settings
+	page       exercise.PageOptions
+	score      excerptFlags
+	out        string
+}
+
+func newExerciseCmd(p *program) *cobra.Command {
+	var o exerciseOptions
+	cmd := &cobra.Command{
+		Use:   "exercise",
+		Short: "Exercises in transposition with their answers, to print and to mark",
+		Long: `Melodies to transpose, made up from a seed by the rules of a sound melody at five
+levels, each testing its point: a forgotten signature shows, and accidentals change
+their kind as often as the level says. Or passages of a score.
+
+Into --out go each exercise and its answer as MusicXML (exercise-01.musicxml,
+answer-01.musicxml) and two pages to print, exercises.html with empty staves to
+write on and answers.html. With --versions each sheet of equal difficulty has a
+folder of its own, A, B and so on. The same seed and settings give the same bytes.
+
+  level 1  4 bars, to 2 sharps or flats, no accidentals; clarinet, trumpet
+  level 2  minor, one accidental; horn, English horn, clarinet in A, octaves
+  level 3  8 bars, one accidental changes kind, change of clef; saxophone, alto flute
+  level 4  modulates, three or four accidentals, alto and tenor clef
+  level 5  to 6 sharps or flats, enharmonic keys, double signs, two parts
+
+What is written keeps to school ranges at levels 1 to 3. They are a guide; for
+young players their teacher decides.`,
+		Example: `  Ten exercises for the horn:
+    deskpart exercise --instrument "horn in F" --count 10 --level 2 --seed 7 --out horn/
+  Two papers of equal difficulty, from what is read to what sounds:
+    deskpart exercise --instrument "clarinet in A" --from written --level 3 --versions 2 --out test/
+  Two passages of a score:
+    deskpart exercise --instrument "alto saxophone" --from-score examples/two-ferries.musicxml --part Flute --measures 1-4,5-8`,
+		Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error { return runExercise(p, &o) },
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.instrument, "instrument", "", "the instrument to transpose for (default: those of the level, mixed)")
+	flags.StringVar(&o.from, "from", "sounding", "the pitch that is given: sounding, written, or both in turn")
+	flags.IntVar(&o.settings.Count, "count", 10, "how many exercises")
+	flags.Uint64Var(&o.settings.Seed, "seed", 1, "another number makes other exercises")
+	flags.IntVar(&o.settings.Level, "level", 1, "1 to 5")
+	flags.IntVar(&o.settings.Versions, "versions", 1, "sheets of equal difficulty")
+	flags.BoolVar(&o.settings.WithoutSignature, "without-signature", false, "the player reads accidentals at the notes and no key signature")
+	flags.BoolVar(&o.page.Large, "large-print", false, "large print: larger and thicker staves and text")
+	flags.BoolVar(&o.page.WithoutClefs, "without-clefs", false, "leave the clefs of the empty staves to the learner")
+	flags.StringVar(&o.out, "out", "exercises", "the folder to write to")
+	o.score.addFlags(cmd)
+	o.addFlags(cmd)
+	return cmd
+}
+
+func runExercise(p *program, o *exerciseOptions) error {
+	sheets, err := o.sheets(p)
+	if err != nil {
+		return err
+	}
+	output := batch.NewOutput(nil)
+	if o.score.path != "" {
+		output.Protect(o.score.path)
+	}
+	report := exerciseReport{Sheets: []sheetReport{}}
+	for _, sheet := range sheets {
+		folder := o.out
+		if len(sheets) > 1 {
+			folder = filepath.Join(o.out, sheet.Version)
+		}
+		written, err := o.writeSheet(output.Folder(folder), sheet)
+		if err != nil {
+			return err
+		}
+		written.Folder = folder
+		report.Sheets = append(report.Sheets, written)
+	}
+	if err := output.Close(); err != nil {
+		return err
+	}
+	switch {
+	case o.json:
+		return printJSON(p, report)
+	case o.quiet:
+		return nil
+	}
+	return report.writeText(p)
+}
+
+// sheets makes what was asked for.
+func (o *exerciseOptions) sheets(p *program) ([]exercise.Sheet, error) {
+	catalogue, err := p.catalogue()
+	if err != nil {
+		return nil, err
+	}
+	o.settings.From = lesson.Side(o.from)
+	if o.settings.From != exercise.Both {
+		if o.settings.From, err = lesson.ParseSide(o.from); err != nil {
+			return nil, fmt.Errorf("--from: %w, nor both", err)
+		}
+	}
+	if o.instrument != "" {
+		task, err := lesson.ParseTask(catalogue, o.instrument, lesson.Sounding)
+		if err != nil {
+			return nil, fmt.Errorf("--instrument: %w", err)
+		}
+		if o.settings.Instrument = task.Instrument; task.Instrument == nil {
+			return nil, fmt.Errorf("--instrument: %q is an interval; name an instrument", o.instrument)
+		}
+	}
+	if o.score.path != "" {
+		sheet, err := o.fromScore(p)
+		return []exercise.Sheet{sheet}, err
+	}
+	return exercise.Make(catalogue, o.settings)
+}
+
+// fromScore makes a sheet of passages of a score.
+func (o *exerciseOptions) fromScore(p *program) (exercise.Sheet, error) {
+	task := lesson.Task{Instrument: o.settings.Instrument, From: o.settings.From, WithoutSignature: o.settings.WithoutSignature, MaxSignature: 6}
+	switch {
+	case task.Instrument == nil:
+		return exercise.Sheet{}, errors.New("--from-score needs --instrument: whom is the passage to be written for?")
+	case task.From == exercise.Both:
+		return exercise.Sheet{}, errors.New("--from-score takes one direction; give --from sounding or --from written")
+	}
+	var passages []*etree.Element
+	for _, measures := range strings.Split(o.score.measures, ",") {
+		one := o.score
+		one.measures = measures
+		part, err := one.read(p, task)
+		if err != nil {
+			return exercise.Sheet{}, err
+		}
+		passages = append(passages, part)
+	}
+	source := strings.TrimSuffix(filepath.Base(o.score.path), filepath.Ext(o.score.path))
+	return exercise.FromParts(task, o.settings.Level, source, passages)
+}
+
+// exerciseReport is what exercise prints with --json.
+type exerciseReport struct {
+	Sheets []sheetReport `json:"sheets"`
+}
+
+type sheetReport struct {
+	Code      string            `json:"code"`
+	Version   string            `json:"version"`
+	Folder    string            `json:"folder"`
+	Exercises []exerciseRow     `json:"exercises"`
+	Pages     map[string]string `json:"pages"`
+	files     map[string][]byte // by name
+	order     []string          // of the files
+}
+
+// exerciseRow is one exercise in JSON.
+type exerciseRow struct {
+	Number     int    `json:"number"`
+	Instrument string `json:"instrument"`
+	From       string `json:"from"`
+	Question   string `json:"question"`
+	Answer     string `json:"answer"`
+	exercise.Facts
+}
+
+// writeSheet writes the files of one sheet.
+func (o *exerciseOptions) writeSheet(folder *batch.Folder, s exercise.Sheet) (sheetReport, error) {
+	r := sheetReport{Code: s.Code(), Version: s.Version, Exercises: []exerciseRow{}, files: map[string][]byte{},
+		Pages: map[string]string{"exercises": "exercises.html", "answers": "answers.html"}}
+	for _, e := range s.Exercises {
+		row := exerciseRow{Number: e.Number, Instrument: e.ID(), From: string(e.From), Facts: e.Facts,
+			Question: fmt.Sprintf("exercise-%02d.musicxml", e.Number), Answer: fmt.Sprintf("answer-%02d.musicxml", e.Number)}
+		r.Exercises = append(r.Exercises, row)
+		if err := r.add(row.Question)(e.Question(s)); err != nil {
+			return r, err
+		}
+		if err := r.add(row.Answer)(e.Key(s)); err != nil {
+			return r, err
+		}
+	}
+	if err := r.add(r.Pages["exercises"])(s.Questions(o.page)); err != nil {
+		return r, err
+	}
+	if err := r.add(r.Pages["answers"])(s.Answers(o.page)); err != nil {
+		return r, err
+	}
+	for _, name := range r.order {
+		if _, err := folder.Write(name, r.files[name]); err != nil {
+			return r, err
+		}
+	}
+	return r, folder.Sync()
+}
+
+// add keeps a file to be written.
+func (r *sheetReport) add(name string) func([]byte, error) error {
+	return func(data []byte, err error) error {
+		r.files[name] = data
+		r.order = append(r.order, name)
+		return err
+	}
+}
+
+func (r exerciseReport) writeText(p *program) error {
+	for _, s := range r.Sheets {
+		if _, err := fmt.Fprintf(p.streams.Out, "sheet %s: %d exercises in %s; print exercises.html and answers.html there\n", s.Code, len(s.Exercises), s.Folder); err != nil {
+			return err
+		}
+	}
+	return nil
+}
