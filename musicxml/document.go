@@ -120,14 +120,11 @@ func declareUTF8(doc *etree.Document) {
 	if len(doc.Child) > 0 {
 		if p, ok := doc.Child[0].(*etree.ProcInst); ok && p.Target == "xml" {
 			d, _ := parseDeclaration(p.Inst)
-			p.Inst = `version="1.0" encoding="UTF-8"`
-			if d.standalone != "" {
-				p.Inst += ` standalone="` + d.standalone + `"`
-			}
+			p.Inst = d.inUTF8()
 			return
 		}
 	}
-	doc.InsertChildAt(0, etree.NewProcInst("xml", `version="1.0" encoding="UTF-8"`))
+	doc.InsertChildAt(0, etree.NewProcInst("xml", declaration{}.inUTF8()))
 }
 
 // dropSubset takes the internal subset out of the DOCTYPE.

@@ -34,7 +34,10 @@ func etreeRead(text string, known *entities) (*etree.Document, error) {
 		if p, ok := token.(*etree.ProcInst); ok && p.Target == "xml" {
 			d, _ := parseDeclaration(p.Inst)
 			if d.encoding != "" && !strings.EqualFold(d.encoding, "UTF-8") {
-				p.Inst = strings.Replace(p.Inst, d.encoding, "UTF-8", 1) // the text has been decoded
+				p.Inst = `version="1.0" encoding="UTF-8"` // the text has been decoded
+				if d.standalone != "" {
+					p.Inst += ` standalone="` + d.standalone + `"`
+				}
 			}
 		}
 	}

@@ -53,7 +53,7 @@ func (s *scanner) declaration() error {
 		return s.fault(0, "not-xml", "save the file as XML 1.0", "this is XML %s; only XML 1.0 is read", snippet(d.version))
 	}
 	if d.encoding != "" && !strings.EqualFold(d.encoding, "UTF-8") {
-		data = strings.Replace(data, d.encoding, "UTF-8", 1)
+		data = d.inUTF8()
 	}
 	s.add(etree.NewProcInst("xml", data))
 	return nil
@@ -124,6 +124,15 @@ func parseDeclaration(data string) (d declaration, ok bool) {
 		}
 	}
 	return d, d.version != "" && strings.Trim(data, blanks) == ""
+}
+
+// inUTF8 is the declaration of the same document in UTF-8.
+func (d declaration) inUTF8() string {
+	text := `version="1.0" encoding="UTF-8"`
+	if d.standalone != "" {
+		text += ` standalone="` + d.standalone + `"`
+	}
+	return text
 }
 
 // blanks is the white space of XML (1.0, 2.3).
