@@ -44,12 +44,13 @@ type techniqueRemover struct {
 	from, to *instruments.Instrument
 	bar      *musicxml.Measure
 	removed  []string // in this bar, each name once
+	tremolo  bool     // one was said in this bar
 	at       musicxml.Fraction
 	warnings []musicxml.Warning
 }
 
 func (r *techniqueRemover) measure(m *musicxml.Measure) {
-	r.bar, r.removed = m, r.removed[:0]
+	r.bar, r.removed, r.tremolo = m, r.removed[:0], false
 	chord := false
 	for i := range m.Events {
 		ev := &m.Events[i]
@@ -102,11 +103,26 @@ func (r *techniqueRemover) note(ev *musicxml.Event) {
 				}
 			case "arpeggiate", "non-arpeggiate":
 				r.mark(e, ev.Onset)
+			case "ornaments":
+				r.bowTremolo(e, ev.Onset)
 			}
 		}
 		if len(notations.ChildElements()) == 0 {
 			ev.Element.RemoveChild(notations)
 		}
+	}
+}
+
+// bowTremolo reports, once a bar, quick repetition of one note on an instrument
+// whose player has breath for it and no bow or stick.
+func (r *techniqueRemover) bowTremolo(ornaments *etree.Element, at musicxml.Fraction) {
+	e := musicxml.Child(ornaments, "tremolo")
+	if e == nil || r.tremolo || !r.to.Flags.Breath || r.from == nil || r.from.Flags.Breath {
+		return
+	}
+	if t := musicxml.Attr(e, "type"); (t == "" || t == "single" || t == "unmeasured") && musicxml.Text(e) >= "3" {
+		r.tremolo = true
+		r.warn("unplayable", at, "a tremolo on one note, which "+r.name()+" can only tongue; the marks were left")
 	}
 }
 
@@ -120,14 +136,17 @@ func (r *techniqueRemover) marks(parent *etree.Element, at musicxml.Fraction) {
 
 // mark removes a mark that is not the instrument's.
 func (r *techniqueRemover) mark(e *etree.Element, at musicxml.Fraction) {
-	if r.can(e.Tag) {
-		return
+	if !r.can(e.Tag) {
+		r.drop(e, at, strings.ReplaceAll(e.Tag, "-", " "))
 	}
+}
+
+// drop takes an element out, to be said by that name.
+func (r *techniqueRemover) drop(e *etree.Element, at musicxml.Fraction, name string) {
 	e.Parent().RemoveChild(e)
 	if len(r.removed) == 0 || at.Less(r.at) {
 		r.at = at
 	}
-	name := strings.ReplaceAll(e.Tag, "-", " ")
 	if !slices.Contains(r.removed, name) {
 		r.removed = append(r.removed, name)
 	}
@@ -216,7 +235,15 @@ var (
 	windWords  = regexp.MustCompile(`(?i)(?:^|[^\pL])(?:flutter|flatterz|frull|double.?tongue|triple.?tongue|slap)`)
 )
 
-// words reports words that ask for what the instrument does not have.
+// wholeWords are directions that say a technique and nothing else.
+var wholeWords = regexp.MustCompile(`(?i)^[\s(\[]*(?:pizz(?:icato)?|(?:coll.)?arco|col legno(?: (?:battuto|tratto))?|` +
+	`sul (?:pont(?:icello)?|tast(?:o|iera)?|[gdaec])|spicc(?:ato)?|saltell(?:ato)?|punta d.arco|am (?:frosch|griffbrett|steg)|mit dem bogen|` +
+	`gestopft|bouchée?s?|cuivrée?s?|chiuso|hand.?stopped|schalltrichter auf|plunger|(?:cup|straight|harmon) mute|` +
+	`(?:con|senza) sord(?:in[oi])?|(?:mit|ohne) dämpfer|dämpfer ab|(?:avec|sans) sourdines?|muted|mutes? (?:on|off)|` +
+	`flutter(?:.?tongue)?|flatterz(?:unge)?|frull(?:ato)?|(?:double|triple).?tongue|slap(?: tongue)?)[\s.)\],;:]*$`)
+
+// words takes out words that ask for what the instrument does not have and for
+// nothing else, and reports those that say more besides.
 func (r *techniqueRemover) words(types *etree.Element, at musicxml.Fraction) {
 	for _, e := range musicxml.Children(types, "words") {
 		text := musicxml.Text(e)
@@ -228,6 +255,10 @@ func (r *techniqueRemover) words(types *etree.Element, at musicxml.Fraction) {
 			brassWords.MatchString(text) && !brass ||
 			muteWords.MatchString(text) && !brass && !r.to.Flags.Bowed ||
 			windWords.MatchString(text) && !r.to.Flags.Breath {
+			if wholeWords.MatchString(text) {
+				r.drop(e, at, text)
+				continue
+			}
 			r.warn("unplayable", at, fmt.Sprintf("%q asks for a technique that %s does not have; the words were left", text, r.name()))
 		}
 	}

@@ -96,17 +96,35 @@ func TestUnplayableIsSaid(t *testing.T) {
 		said                  []string
 	}{
 		{"chords on strings", "Piano", "violin", "treble C5 +E5", nil},
-		{"pizzicato", "Violin", "flute", "treble " + directionOf("pizz.") + " C5 " + directionOf("Arco") + " C5", []string{"1:1", "1:2"}},
+		{"pizzicato and more", "Violin", "flute", "treble " + directionOf("pizz. e dolce") + " C5 " + directionOf("arco, marc.") + " C5", []string{"1:1", "1:2"}},
 		{"pizzicato on a plucked instrument", "Violin", "guitar", "treble " + directionOf("pizz.") + " C5", nil},
 		{"bow to bow", "Violin", "viola", "treble " + directionOf("sul ponticello") + " C5", nil},
 		{"mutes of strings and brass", "Violin", "trumpet-c", "treble " + directionOf("con sord.") + " C5", nil},
-		{"mute on a flute", "Violin", "flute", "treble " + directionOf("con sord.") + " C5", []string{"1:1"}},
-		{"hand in the bell", "Horn in F", "bassoon", "treble " + directionOf("gestopft") + " C4", []string{"1:1"}},
-		{"flutter on strings", "Flute", "violin", "treble " + directionOf("Flatterzunge") + " C5", []string{"1:1"}},
+		{"mute on a flute", "Violin", "flute", "treble " + directionOf("con sord. ma forte") + " C5", []string{"1:1"}},
+		{"hand in the bell", "Horn in F", "bassoon", "treble " + directionOf("gestopft und stark") + " C4", []string{"1:1"}},
+		{"flutter on strings", "Flute", "violin", "treble " + directionOf("mit Flatterzunge") + " C5", []string{"1:1"}},
+		{"bowed tremolo", "Violin", "flute", "treble C5{<ornaments><tremolo>3</tremolo></ornaments>} C5{<ornaments><tremolo>3</tremolo></ornaments>}", []string{"1:1"}},
+		{"measured repetition", "Violin", "flute", "treble C5{<ornaments><tremolo>1</tremolo></ornaments>}", nil},
+		{"tremolo on sticks", "Violin", "marimba", "treble C5{<ornaments><tremolo>3</tremolo></ornaments>}", nil},
 		{"words for anybody", "Violin", "flute", "treble " + directionOf("dolce, espr. marcato") + " C5", nil},
 	} {
 		made := handedTo(t, scoreOf(t, row.from, music(row.music)), row.to, "")
 		assert.Equal(t, row.said, warned(made, "unplayable"), row.name)
+	}
+}
+
+// Words that say another instrument's technique and nothing else go, and are said.
+func TestTechniqueWordsGo(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct{ from, to, words string }{
+		{"Violin", "flute", "pizz."}, {"Violin", "flute", "Arco"}, {"Cello", "tuba", "(pizzicato)"}, {"Violin", "oboe", "sul G"},
+		{"Viola", "flute", "con sord."}, {"Viola", "flute", "senza sordino"}, {"Violin", "flute", "col legno battuto"},
+		{"Horn in F", "bassoon", "gestopft"}, {"Flute", "violin", "Flatterzunge"},
+	} {
+		made := handedTo(t, scoreOf(t, row.from, music("treble "+directionOf(row.words)+" C5")), row.to, "")
+		assert.Nil(t, made.part.FindElement(".//words"), "%s on the %s", row.words, row.to)
+		assert.Equal(t, []string{"1:1"}, warned(made, "foreign-technique"), row.words)
+		assert.Empty(t, warned(made, "unplayable"), row.words)
 	}
 }
 
