@@ -27,33 +27,52 @@ func (m *mover) moveFigures(ev *musicxml.Event, at place) {
 	for _, figure := range musicxml.Children(ev.Element, "figure") {
 		for _, tag := range []string{"prefix", "suffix"} {
 			sign := musicxml.Child(figure, tag)
-			value, known := figureSigns[musicxml.Text(sign)]
-			if !known {
+			if sign == nil || !isFigureSign(musicxml.Text(sign)) {
 				continue
 			}
 			if bass == nil {
 				m.warn(at, "figured-bass", "a figure's accidental has no bass note to be counted from; check it by eye")
 				continue
 			}
-			m.moveFigure(figure, sign, value, bass, st, at)
+			m.moveFigure(figure, sign, bass.source, st, at)
 		}
 	}
 }
 
-func (m *mover) moveFigure(figure, sign *etree.Element, value Alter, bass *note, st *state, at place) {
+func isFigureSign(name string) bool {
+	_, is := figureSigns[name]
+	return is
+}
+
+func (m *mover) moveFigure(figure, sign *etree.Element, bass Pitch, st *state, at place) {
 	number, err := strconv.Atoi(musicxml.ChildText(figure, "figure-number"))
 	if err != nil || number < 1 {
 		number = 3 // a sign alone stands for the third
 	}
-	line := bass.source.place() + number - 1
-	from := Pitch{Step: Step(line % 7), Alter: value, Octave: line / 7}
-	to := st.move.Apply(from).Alter
-	name, ok := signFor(to, musicxml.Text(sign))
-	if _, figured := figureSigns[name]; !ok || !figured {
+	moved := func(s printedSign, to Pitch) (string, bool) { return movedFigure(s, to, (number-1)%7) }
+	to := st.move.Apply(bass)
+	old, _ := takeSign(sign, bass, moved)
+	name, ok := moved(old, to)
+	if !ok {
 		m.warn(at, "figured-bass", "the accidental of a figure cannot be written in the new key; check it by eye")
-		return
 	}
 	musicxml.SetText(sign, name)
+	if m.options.AsPrinted && !comesBack(sign, old, to, moved) {
+		remember(sign, old)
+	}
+}
+
+// movedFigure returns the sign of a figure so many steps above its bass, after
+// the bass went to another pitch.
+func movedFigure(s printedSign, to Pitch, steps int) (string, bool) {
+	by, _ := Between(s.at, to)
+	line := s.at.place() + steps
+	figure := Pitch{Step: Step(line % 7), Alter: figureSigns[s.name], Octave: line / 7}
+	name, ok := signFor(by.Apply(figure).Alter, s.name)
+	if !ok || !isFigureSign(name) {
+		return s.name, false
+	}
+	return name, true
 }
 
 // bassNote finds the note that a figured-bass element belongs to: the next note

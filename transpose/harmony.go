@@ -72,16 +72,29 @@ func chordTone(e, stepElement *etree.Element, alterTag string) (Pitch, error) {
 // movePrintedTone rewrites the text that is printed in place of the letter, in
 // the source's own style, or takes it out where it cannot be read.
 func (m *mover) movePrintedTone(e *etree.Element, from, to Pitch, at place) {
+	by, _ := Between(from, to)
+	was, since, remembered := takeWas(e)
 	text := musicxml.Attr(e, "text")
-	if text == "" {
+	switch since = since.Add(by); {
+	case remembered && since == (Interval{}):
+		e.CreateAttr("text", musicxml.Attr(was, "text"))
 		return
+	case !remembered && text == "":
+		return
+	case !remembered:
+		was = e.Copy()
 	}
-	if moved, ok := respellText(text, from, to); ok {
+	moved, ok := respellText(text, from, to)
+	switch {
+	case ok:
 		e.CreateAttr("text", moved)
-		return
+	case text != "":
+		e.RemoveAttr("text")
+		m.warn(at, "chord-text", "the chord symbol was printed as \""+text+"\"; it is now printed as its letter")
 	}
-	e.RemoveAttr("text")
-	m.warn(at, "chord-text", "the chord symbol was printed as \""+text+"\"; it is now printed as its letter")
+	if back, again := respellText(moved, to, from); m.options.AsPrinted && (remembered || !again || back != text) {
+		addWas(e, was, since)
+	}
 }
 
 // letterText is a printed note name: a letter and its sign.

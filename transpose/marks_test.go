@@ -1,6 +1,7 @@
 package transpose_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -72,8 +73,15 @@ func TestMarks(t *testing.T) {
 			"//figure/*", []string{"<prefix>sharp</prefix>", "<figure-number>5</figure-number>"}, "B natural over E becomes C sharp over F sharp"},
 		{"a sign alone is the third", "key:-3 {<figured-bass><figure><prefix>natural</prefix></figure></figured-bass>} G2", clarinetEFlat,
 			"//figure/*", []string{"<prefix>sharp</prefix>"}, "B natural over G becomes G sharp over E"},
+		{"a figure that no sign stands for", "{<figured-bass><figure><prefix>flat-flat</prefix><figure-number>5</figure-number></figure></figured-bass>} B2", to(1, 2, 0),
+			"//figure/*", []string{"<prefix>flat-flat</prefix>", "<figure-number>5</figure-number>"}, "F flat flat over B would be E three flats over A: reported"},
 		{"a slash stays", "key:0 {<figured-bass><figure><figure-number>6</figure-number><suffix>slash</suffix></figure></figured-bass>} E3", clarinetBFlat,
 			"//figure/*", []string{"<figure-number>6</figure-number>", "<suffix>slash</suffix>"}, "it raises by a semitone in any key"},
+
+		{"harp pedals", "key:-3 {" + harpPedals("D", "C", "Bb", "Eb", "F", "G", "Ab") + "} C4", clarinetBFlat, "//pedal-tuning",
+			pedalTunings("D", "C", "Bb", "E", "F", "G", "A"), "E flat major becomes F major, in the pedals' own order"},
+		{"harp pedals that stay", "key:-3 {" + harpPedals("D", "C", "Bb", "Eb", "F", "G", "Ab") + "} C4", piccolo, "//pedal-tuning",
+			pedalTunings("D", "C", "Bb", "Eb", "F", "G", "Ab"), "an octave changes no pedal"},
 
 		{"frame on the neck", frame(2, 3, 5), to(-1, -2, 0), "//frame//fret", []string{"<fret>4</fret>", "<fret>5</fret>", "<fret>7</fret>"}, "two frets for two semitones"},
 		{"frame with an open string", frame(0, 1, 2), to(-1, -2, 0), "//frame", nil, "an open string cannot be shifted: the diagram is left out"},
@@ -108,8 +116,30 @@ func TestMarks(t *testing.T) {
 				got = append(got, text(found))
 			}
 			assert.Equal(t, row.want, got, row.why)
+
+			e = partOf(t, row.part)
+			own := stretchesOf(t, e)
+			o := options(row.to)
+			o.AsPrinted = true
+			move(t, e, o)
+			move(t, e, transpose.Options{Stretches: own, AsPrinted: true})
+			assertSamePage(t, partOf(t, row.part), e, "there and back")
 		})
 	}
+}
+
+// harpPedals is a direction with a pedal diagram, pedalTunings its pedals.
+func harpPedals(tones ...string) string {
+	return "<direction><direction-type><harp-pedals>" + strings.Join(pedalTunings(tones...), "") + "</harp-pedals></direction-type></direction>"
+}
+
+func pedalTunings(tones ...string) []string {
+	var tunings []string
+	for _, tone := range tones {
+		alter := map[bool]string{true: "-1", false: "0"}[strings.HasSuffix(tone, "b")]
+		tunings = append(tunings, "<pedal-tuning><pedal-step>"+tone[:1]+"</pedal-step><pedal-alter>"+alter+"</pedal-alter></pedal-tuning>")
+	}
+	return tunings
 }
 
 // frame is a chord symbol with a fretboard diagram of three strings.

@@ -54,7 +54,7 @@ type Result struct {
 	Moved   Interval
 	// Passages says the same for every staff and place where it changes.
 	Passages []Passage
-	// Notes counts the pitched notes, Respelled those that are spelled another way
+	// Notes counts the pitched notes but cues, Respelled those that are spelled another way
 	// than the interval does: by Readable, or because no sign stands for the exact
 	// alteration.
 	Notes, Respelled int
@@ -210,6 +210,8 @@ func (m *mover) moveMarks() {
 				m.moveHarmony(ev, at)
 			case musicxml.FiguredBass:
 				m.moveFigures(ev, at)
+			case musicxml.Direction:
+				m.moveHarpPedals(ev, at)
 			}
 		}
 	}

@@ -97,30 +97,3 @@ func movedMark(s printedSign, to Pitch, steps int) (string, bool) {
 	}
 	return name, true
 }
-
-// moveNoteheadText rewrites the letter printed in a notehead.
-func (m *mover) moveNoteheadText(n *note) {
-	text := musicxml.Child(n.event.Element, "notehead-text")
-	if text == nil || n.pitch == n.source {
-		return
-	}
-	display := musicxml.Child(text, "display-text")
-	if display == nil {
-		return
-	}
-	moved, ok := respellText(musicxml.Text(display), n.source, n.pitch)
-	if !ok {
-		if letterText.MatchString(musicxml.Text(display)) {
-			m.warn(n.place, "notehead-text", "the letter \""+musicxml.Text(display)+"\" in a notehead does not name its note and was left as it is")
-		}
-		return
-	}
-	sign := musicxml.Child(text, "accidental-text")
-	if sign != nil {
-		moved = moved[:1]
-		if name, ok := signFor(n.pitch.Alter, musicxml.Text(sign)); ok {
-			musicxml.SetText(sign, name)
-		}
-	}
-	musicxml.SetText(display, moved)
-}

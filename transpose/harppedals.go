@@ -1,0 +1,50 @@
+package transpose
+
+import (
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// moveHarpPedals moves the tones that a pedal diagram names, where the harp's own
+// music moves: a harp that stays at sounding pitch keeps its pedals. The order of
+// the pedals is that of the instrument, D C B E F G A (MusicXML 4.0,
+// harp-pedals).
+func (m *mover) moveHarpPedals(ev *musicxml.Event, at place) {
+	diagram := musicxml.Descend(ev.Element, "direction-type", "harp-pedals")
+	if diagram == nil {
+		return
+	}
+	st := m.staffMove(ev, at)
+	if st.move.Fifths() == 0 {
+		return
+	}
+	pedals, tones := pedalTones(diagram)
+	for i, step := range [7]Step{D, C, B, E, F, G, A} {
+		if i >= len(pedals) || len(tones) != 7 {
+			break
+		}
+		from := st.move.Negate().Apply(Pitch{Step: step, Octave: 4}).Step
+		to := st.move.Apply(Pitch{Step: from, Alter: tones[from], Octave: 4})
+		if n, whole := to.Alter.Whole(); !whole || abs(n) > 1 {
+			m.warn(at, "harp-pedals", "the pedal for "+step.String()+" cannot be set to what the moved music needs; set the pedals anew")
+		}
+		musicxml.SetChildText(pedals[i], "pedal-step", step.String())
+		musicxml.SetChildText(pedals[i], "pedal-alter", to.Alter.String())
+	}
+}
+
+// pedalTones reads a pedal diagram: its pedals in order, and what each letter is
+// set to.
+func pedalTones(diagram *etree.Element) (pedals []*etree.Element, tones map[Step]Alter) {
+	tones = map[Step]Alter{}
+	for _, pedal := range musicxml.Children(diagram, "pedal-tuning") {
+		step, err := ParseStep(musicxml.ChildText(pedal, "pedal-step"))
+		alter, err2 := ParseAlter(musicxml.ChildText(pedal, "pedal-alter"))
+		if err != nil || err2 != nil {
+			continue
+		}
+		pedals, tones[step] = append(pedals, pedal), alter
+	}
+	return pedals, tones
+}

@@ -1,0 +1,66 @@
+package transpose
+
+import (
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// moveNoteheadText rewrites the letter printed in a notehead.
+func (m *mover) moveNoteheadText(n *note) {
+	text := musicxml.Child(n.event.Element, "notehead-text")
+	if text == nil || n.pitch == n.source {
+		return
+	}
+	by, _ := Between(n.source, n.pitch)
+	was, since, remembered := takeWas(text)
+	since = since.Add(by)
+	switch {
+	case remembered && since == (Interval{}):
+		text.Child = nil
+		for _, c := range was.ChildElements() {
+			text.AddChild(c)
+		}
+		return
+	case !remembered:
+		was = text.Copy()
+	}
+	if !letterMoved(text, n.source, n.pitch) {
+		if letter := musicxml.ChildText(text, "display-text"); letterText.MatchString(letter) {
+			m.warn(n.place, "notehead-text", "the letter \""+letter+"\" in a notehead does not name its note and was left as it is")
+		}
+		return
+	}
+	if m.options.AsPrinted && (remembered || !letterComesBack(text, was, n)) {
+		addWas(text, was, since)
+	}
+}
+
+// letterMoved rewrites a <notehead-text> that names the pitch from, and reports
+// whether it does.
+func letterMoved(text *etree.Element, from, to Pitch) bool {
+	display := musicxml.Child(text, "display-text")
+	if display == nil {
+		return false
+	}
+	moved, ok := respellText(musicxml.Text(display), from, to)
+	if !ok {
+		return false
+	}
+	if sign := musicxml.Child(text, "accidental-text"); sign != nil {
+		moved = moved[:1]
+		if name, ok := signFor(to.Alter, musicxml.Text(sign)); ok {
+			musicxml.SetText(sign, name)
+		}
+	}
+	musicxml.SetText(display, moved)
+	return true
+}
+
+// letterComesBack reports whether moving the text back gives what it was.
+func letterComesBack(text, was *etree.Element, n *note) bool {
+	trial := text.Copy()
+	return letterMoved(trial, n.pitch, n.source) &&
+		musicxml.ChildText(trial, "display-text") == musicxml.ChildText(was, "display-text") &&
+		musicxml.ChildText(trial, "accidental-text") == musicxml.ChildText(was, "accidental-text")
+}
