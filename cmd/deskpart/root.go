@@ -88,6 +88,7 @@ var commands = []func(*program) *cobra.Command{
 	newConvertCmd,
 	newVerifyCmd,
 	newInstrumentsCmd,
+	newProofCmd,
 	newExplainCmd,
 	newExerciseCmd,
 }

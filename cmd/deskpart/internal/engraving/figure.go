@@ -62,7 +62,7 @@ func newFigure(e *Event, view *staffView, voice int, upper, shared bool) *figure
 	}
 	for i := range e.Notes {
 		n := &e.Notes[i]
-		h := headInk{note: n, position: view.clef.position(n.Place), shape: shape{headName(n, e.Value), f.small()}}
+		h := headInk{note: n, position: view.clef.Position(n.Place), shape: shape{headName(n, e.Value), f.small()}}
 		if view.clef.Sign == ClefTab {
 			h.fret, h.position = n.Fret, topLine(view.lines)-2*(n.String-1)
 		}
@@ -274,7 +274,7 @@ func restSign(f *figure) sign {
 	switch {
 	case e.RestPosition != nil:
 		// Rests stand on whole spaces, as the staff's lines do.
-		position = f.staff.clef.position(*e.RestPosition)
+		position = f.staff.clef.Position(*e.RestPosition)
 		position -= ((position-middle)%2 + 2) % 2
 	case f.shared && f.upper:
 		position = middle + 4

@@ -146,7 +146,7 @@ func freeKeySigns(c Clef, signs []KeySign) []keySign {
 	for _, s := range signs {
 		position := usualPosition(c, s.Step, alterOf(s.Sign) > 0)
 		if s.HasOctave {
-			position = c.position(Place{s.Step, s.Octave})
+			position = c.Position(Place{s.Step, s.Octave})
 		}
 		list = append(list, keySign{s.Step, position, s.Sign})
 	}

@@ -102,8 +102,8 @@ func (c Clef) middle() int {
 	return octave.reference() - 2*(c.line()-3)
 }
 
-// position is the place of a note on the staff: steps above the middle line.
-func (c Clef) position(p Place) int { return p.steps() - c.middle() }
+// Position is the place of a note on the staff: steps above the middle line.
+func (c Clef) Position(p Place) int { return p.steps() - c.middle() }
 
 // y turns a position into a height below the middle line.
 func y(position int) float64 { return -float64(position) / 2 }

@@ -1,0 +1,148 @@
+package main
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/deskpart/internal/proofpage"
+	"deskpart/cmd/deskpart/internal/verification"
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+)
+
+// proofOptions are the flags of proof.
+type proofOptions struct {
+	runFlags
+	partFlags
+	out string
+}
+
+func newProofCmd(p *program) *cobra.Command {
+	o := proofOptions{partFlags: newPartFlags()}
+	cmd := &cobra.Command{
+		Use:   "proof SCORE",
+		Short: "A page to look at before the parts are printed",
+		Long: `One page with all parts of a score, as extract would write them: for each part its
+opening in sounding and in written pitch, one above the other; the whole part, drawn
+when it is opened; its notes against the instrument's range; its keys bar by bar;
+warnings that lead to the bar they mean; and what the check of the part came to. The
+page is one file, needs no network, opens in any browser and prints on A4 and Letter.
+
+Parts can be ticked off in it, on the screen or on paper, so that none is missing.`,
+		Example: `  Look at all parts of a movement:
+    deskpart proof movement.mxl --out proof.html
+  At those of the horns, written without key signature:
+    deskpart proof movement.mxl --only "*horn*" --without-signature horn --out horns.html`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error { return runProof(cmd.Context(), p, &o, args[0]) },
+	}
+	cmd.Flags().StringVar(&o.out, "out", "proof.html", "the page, a `FILE.html`")
+	cmd.Flags().StringVar(&o.Level, "level", instruments.Professional, "whose ranges count: professional or school (young players)")
+	o.partFlags.addFlags(cmd)
+	o.addWorkFlags(cmd)
+	return cmd
+}
+
+// proofRun is one run of proof.
+type proofRun struct {
+	*proofOptions
+	*shelfRun
+	memory []proofpage.Memory // one a seat
+	proof  *proofpage.Proof
+}
+
+func runProof(ctx context.Context, p *program, o *proofOptions, path string) error {
+	if err := o.partFlags.settle(p); err != nil {
+		return err
+	}
+	if err := oneOf("level", o.Level, []string{instruments.Professional, instruments.School}); err != nil {
+		return err
+	}
+	run, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, []string{path}, "", batch.NameStyle{})
+	if err != nil {
+		return err
+	}
+	if n := len(inputs) + len(problems); n != 1 {
+		return fmt.Errorf("a proof is made of one score, and %s holds %d; name one of them", path, n)
+	}
+	r := &proofRun{proofOptions: o, shelfRun: run, memory: make([]proofpage.Memory, run.crew.Jobs()), proof: &proofpage.Proof{Parts: []*proofpage.Part{}}}
+	failed := workThrough(ctx, run, inputs, problems, r.score, r.deliver)
+	err = r.finish(failed, 1, r.proof)
+	if err == nil && r.proof.NeedsPerson() {
+		return errNeedsPerson
+	}
+	return err
+}
+
+// score looks at all parts of the score and writes the page.
+func (r *proofRun) score(ctx context.Context, w *batch.Worker, in batch.Input) (*proofpage.Proof, error) {
+	score, err := r.read(in, true)
+	if err != nil {
+		return nil, err
+	}
+	copyist, err := r.survey(ctx, w, score, r.Options)
+	if err != nil {
+		return nil, err
+	}
+	assignments, err := copyist.Assign()
+	if err != nil {
+		return nil, err
+	}
+	proof := &proofpage.Proof{Score: in.Key, Title: copyist.Title(), Parts: make([]*proofpage.Part, len(assignments))}
+	proof.Pitch, proof.Reason = copyist.Pitch()
+	if err := r.examine(ctx, w, copyist, assignments, proof.Parts); err != nil {
+		return nil, err
+	}
+	page, err := proof.Page()
+	if err != nil {
+		return nil, err
+	}
+	return proof, r.write(in, page)
+}
+
+func (r *proofRun) examine(ctx context.Context, w *batch.Worker, copyist *parts.Copyist, assignments []parts.Assignment, examined []*proofpage.Part) error {
+	examiner := proofpage.Examiner{Copyist: copyist, Level: r.Level,
+		Verification: verification.Options{MaxSignature: r.MaxSignature, Spelling: r.Spelling}}
+	return firstError(w.Each(ctx, len(assignments), func(_ context.Context, seat, i int) (err error) {
+		examined[i], err = examiner.Examine(assignments[i], &r.memory[seat])
+		return err
+	}))
+}
+
+func (r *proofRun) write(in batch.Input, page []byte) error {
+	output := batch.NewOutput([]batch.Input{in})
+	wrote, err := output.WriteFile(r.out, page)
+	if closed := output.Close(); err == nil {
+		err = closed
+	}
+	if wrote {
+		r.summary.Written++
+	} else if err == nil {
+		r.summary.Unchanged++
+	}
+	return err
+}
+
+// deliver says what the page says in short.
+func (r *proofRun) deliver(in batch.Input, proof *proofpage.Proof) {
+	r.proof = proof
+	for _, part := range proof.Parts {
+		r.summary.Parts++
+		for _, w := range part.Warnings {
+			r.summary.Warn(w.Code)
+		}
+		for _, f := range append(part.Check.Found, part.Check.Misread...) {
+			r.warn(in.Path, part.Name, part.ID, musicxml.Warning{Code: "check", Measure: f.Measure, Beat: f.Beat, Text: f.Text})
+		}
+		if part.Failure != "" {
+			r.warn(in.Path, part.Name, part.ID, musicxml.Warning{Code: "failed", Text: part.Failure})
+		}
+	}
+	if !r.flags.json && !r.flags.quiet {
+		fmt.Fprintf(r.program.streams.Out, "%s (%s pitch) → %s\n", batch.Visible(in.Path), proof.Pitch, batch.Visible(r.out))
+	}
+}
