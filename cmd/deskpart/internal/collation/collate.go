@@ -1,0 +1,241 @@
+package collation
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"deskpart/musicxml"
+	"deskpart/transpose"
+)
+
+// Result is what became of one part file, or of a part of the score that no file
+// has.
+type Result struct {
+	File        string // "" where the part is missing
+	Part        string // as the score calls it; as the file does where it does not belong
+	Differences []Difference
+	// Remarks are how the part was read where that was not plain.
+	Remarks []string
+
+	order int
+}
+
+// Agree reports whether nothing differs.
+func (r *Result) Agree() bool { return len(r.Differences) == 0 }
+
+// Options say what is asked for.
+type Options struct {
+	// Complete: every part of the score should be among the leaves. Default: false.
+	Complete bool
+}
+
+// Collate holds the leaves against the score: each against its own staff, or
+// against what one player has of a staff that several share. The results come in
+// the order of the score, files that belong nowhere last.
+func (s *Score) Collate(leaves []*Leaf, o Options, each Each) ([]Result, error) {
+	staves := match(leaves, s.staves)
+	if needsPlayers(leaves, staves) {
+		if err := s.readPlayers(each); err != nil {
+			return nil, err
+		}
+		staves = match(leaves, slices.Concat(s.staves, s.players))
+	}
+	files := map[*staff]int{}
+	for _, t := range staves {
+		files[t]++
+	}
+	comparisons := make([]*comparison, len(leaves))
+	err := each(len(leaves), func(_ *musicxml.Slabs, i int) error {
+		if staves[i] != nil {
+			shared := files[staves[i]] > 1 || numbersWithin(leaves[i], staves[i])
+			comparisons[i] = s.compare(leaves[i], staves[i], shared)
+		}
+		return nil
+	})
+	for _, group := range groups(comparisons, staves, s.players) {
+		cover(group)
+	}
+	results := make([]Result, len(leaves))
+	for i, l := range leaves {
+		results[i] = s.result(l, staves[i], comparisons[i])
+	}
+	if o.Complete {
+		results = append(results, s.missing()...)
+	}
+	slices.SortStableFunc(results, func(a, b Result) int {
+		return cmp.Or(cmp.Compare(a.order, b.order), cmp.Compare(a.File, b.File))
+	})
+	return results, err
+}
+
+// compare holds a leaf against a staff.
+func (s *Score) compare(l *Leaf, t *staff, shared bool) *comparison {
+	c := &comparison{want: t.sheet, got: l.sheet, prevailing: s.prevailing, scoreSays: s.says}
+	if in := t.match.Instrument; in != nil {
+		c.customary = in.Is("horn") || in.Is("trumpet") || in.Is("timpani") || in.Is("percussion")
+	}
+	s.settleInterval(c, l, t)
+	c.asPlayer(l, t, shared)
+	c.compare()
+	return c
+}
+
+// result says what a leaf came to.
+func (s *Score) result(l *Leaf, t *staff, c *comparison) Result {
+	switch {
+	case l.Err != nil:
+		text := "the file cannot be read: " + l.Err.Error()
+		return Result{File: l.File, Part: l.Name, order: s.last(),
+			Differences: []Difference{{Kind: Unreadable, Text: text, Stands: "a file that cannot be read", Should: "a part"}}}
+	case c == nil:
+		return s.stranger(l, "")
+	case !c.belongs():
+		return s.stranger(l, fmt.Sprintf(": of its %d notes %d agree with %s", l.sheet.notes, c.matched, t.called()))
+	}
+	t.taken++
+	c.sort()
+	return Result{File: l.File, Part: t.called(), Differences: c.found, Remarks: c.remarks, order: t.order()}
+}
+
+// called is what a staff is called: as in the score, or a player of it by label.
+func (t *staff) called() string {
+	switch {
+	case t.player > 0 || t.name == "":
+		return t.label
+	}
+	return t.name
+}
+
+// order is the place of a staff or player in the score.
+func (t *staff) order() int { return mostPlayers*t.index + t.player }
+
+// mostPlayers is more than the players of any staff.
+const mostPlayers = 1000
+
+// last is the place behind all staves.
+func (s *Score) last() int { return mostPlayers * (len(s.staves) + 1) }
+
+func (s *Score) stranger(l *Leaf, why string) Result {
+	return Result{File: l.File, Part: l.Name, order: s.last(), Differences: []Difference{{
+		Kind: Extra, Text: "the part does not belong to this score" + why, Stands: "a part that does not belong to this score",
+	}}}
+}
+
+// A part belongs to a score if so many of a hundred of its notes agree with the
+// best staff, or if it has too few to tell.
+const (
+	belongShare = 25
+	tellNotes   = 8
+)
+
+func (c *comparison) belongs() bool {
+	n := c.got.notes
+	return n < tellNotes || c.matched*100 >= belongShare*n
+}
+
+// missing lists the parts of the score that no file has: a staff of which there is
+// neither a part nor any player's, and the players who are left out where others
+// of their staff have theirs. A part that is silent all through is not missed.
+func (s *Score) missing() []Result {
+	shared := map[*staff]bool{}
+	for _, t := range s.players {
+		shared[t.whole] = shared[t.whole] || t.taken > 0
+	}
+	var list []Result
+	for _, t := range slices.Concat(s.staves, s.players) {
+		wanted := t.taken == 0 && t.sheet.notes > 0
+		if t.whole == nil {
+			wanted = wanted && !shared[t]
+		} else {
+			wanted = wanted && shared[t.whole] && t.whole.taken == 0
+		}
+		if wanted {
+			list = append(list, Result{Part: t.called(), order: t.order(), Differences: []Difference{{
+				Kind: Missing, Text: "no file has this part", Should: "a part",
+			}}})
+		}
+	}
+	return list
+}
+
+// settleInterval finds how far the part as a whole lies from the score, and says
+// so: a fault where the part says how it sounds, a remark where it does not.
+func (s *Score) settleInterval(c *comparison, l *Leaf, t *staff) {
+	by, known := constantInterval(c.want, c.got)
+	if !known || by.Chromatic == 0 {
+		return
+	}
+	c.by = by
+	octaves := by.Chromatic%12 == 0
+	switch {
+	case octaves && !c.got.transposes && transposesOctaves(l, t):
+		c.remark("says no octave; read as " + nameOfInstrument(l, t) + " sounds")
+	case !octaves && !c.got.declares:
+		s.remarkUndeclared(c, l, t)
+	case s.unsaid && !c.want.declares && t.match.Instrument != nil && by == intervalOf(t).Negate():
+		c.remark("the score says nothing of its pitch; taken for what the player reads")
+	default:
+		c.sayWholePart(by)
+	}
+}
+
+// remarkUndeclared says how a part was read that says no transposition.
+func (s *Score) remarkUndeclared(c *comparison, l *Leaf, t *staff) {
+	for _, in := range []struct {
+		by   transpose.Interval
+		name string
+	}{{leafInterval(l), nameOfInstrument(l, nil)}, {intervalOf(t), nameOfInstrument(nil, t)}} {
+		if in.name != "" && sameSemitones(in.by, c.by) {
+			c.by = in.by
+			c.remark("says no transposition; read as written for " + in.name + ", by its name")
+			return
+		}
+	}
+	c.remark("says no transposition; read by the interval that fits best: sounding a " + c.by.String())
+}
+
+func sameSemitones(a, b transpose.Interval) bool { return a.Chromatic == b.Chromatic }
+
+func leafInterval(l *Leaf) transpose.Interval {
+	if l.match.Instrument == nil {
+		return transpose.Interval{}
+	}
+	d, c := l.match.Instrument.Interval()
+	return transpose.Interval{Diatonic: d, Chromatic: c}
+}
+
+func intervalOf(t *staff) transpose.Interval {
+	if t.match.Instrument == nil {
+		return transpose.Interval{}
+	}
+	d, c := t.match.Instrument.Interval()
+	return transpose.Interval{Diatonic: d, Chromatic: c}
+}
+
+// nameOfInstrument is the name of the instrument that one of them is for, "" where
+// it is not known.
+func nameOfInstrument(l *Leaf, t *staff) string {
+	switch {
+	case l != nil && l.match.Instrument != nil:
+		return l.match.Instrument.Name("en")
+	case t != nil && t.match.Instrument != nil:
+		return t.match.Instrument.Name("en")
+	}
+	return ""
+}
+
+func transposesOctaves(l *Leaf, t *staff) bool {
+	a, b := l.match.Instrument, t.match.Instrument
+	return a != nil && a.OctaveOnly() && a.Transposes() || b != nil && b.OctaveOnly() && b.Transposes()
+}
+
+// sayWholePart says once that the part as a whole is written too high or too low.
+func (c *comparison) sayWholePart(by transpose.Interval) {
+	high := "low"
+	if by.Chromatic < 0 {
+		high = "high"
+	}
+	stands := fmt.Sprintf("the whole part a %s too %s", by.Name(), high)
+	c.found = append(c.found, Difference{Kind: Pitch, Text: sentence(stands, "the score's pitch"), Stands: stands, Should: "the score's pitch"})
+}

@@ -1,0 +1,94 @@
+package collation
+
+import (
+	"path/filepath"
+	"regexp"
+	"strings"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+)
+
+// Leaf is a part that exists: one part of a file.
+type Leaf struct {
+	File string // as it was given
+	Name string // what the part calls itself, or its file
+	// Source is the id of the score's part that a manifest says it was made from.
+	// Default: none.
+	Source string
+	// Err is why the file cannot be read. Default: it can.
+	Err error
+
+	match  instruments.Match
+	sheet  *Sheet
+	shapes map[uint64]int
+}
+
+// ReadLeaves reads the parts of a file. Its text must stay in memory while the
+// leaves are in use.
+func ReadLeaves(file string, source *musicxml.Score, catalogue *instruments.Catalogue, slabs *musicxml.Slabs) []*Leaf {
+	known := map[string]musicxml.ScorePart{}
+	for _, p := range source.ScoreParts() {
+		known[p.ID] = p
+	}
+	var leaves []*Leaf
+	for i, raw := range source.Parts {
+		leaf := &Leaf{File: file}
+		leaf.name(known[raw.ID], catalogue)
+		leaf.read(source, i, slabs)
+		leaves = append(leaves, leaf)
+	}
+	return leaves
+}
+
+// Unread is a leaf for a file that cannot be read.
+func Unread(file string, err error) *Leaf {
+	return &Leaf{File: file, Name: stem(file), Err: err}
+}
+
+func (l *Leaf) read(source *musicxml.Score, i int, slabs *musicxml.Slabs) {
+	part, err := source.ReadPart(i, slabs)
+	if err == nil {
+		l.sheet, err = ReadSheet(part)
+	}
+	if err != nil {
+		l.Err = musicxml.Locate(err, musicxml.Error{File: l.File, PartName: l.Name, PartID: source.Parts[i].ID})
+		return
+	}
+	l.shapes = shapes(l.sheet)
+}
+
+// name finds what the part is called and what that means.
+func (l *Leaf) name(p musicxml.ScorePart, catalogue *instruments.Catalogue) {
+	l.Name = p.Name
+	if l.Name == "" {
+		l.Name = p.NameDisplay
+	}
+	q := instruments.Query{Name: l.Name, Abbreviation: p.Abbreviation}
+	for _, in := range p.Instruments {
+		q.InstrumentNames = append(q.InstrumentNames, in.Name)
+		if q.Sound == "" {
+			q.Sound = in.Sound
+		}
+	}
+	l.match = catalogue.Match(q)
+	if l.match.Recognised() {
+		return
+	}
+	if byFile := catalogue.Match(instruments.Query{Name: stem(l.File), Sound: q.Sound}); byFile.Recognised() {
+		l.match = byFile
+	}
+	if strings.TrimSpace(l.Name) == "" {
+		l.Name = stem(l.File)
+	}
+}
+
+// filed is the number that sorts files in the order of the score.
+var filed = regexp.MustCompile(`^\d+[ _.-]+`)
+
+// stem is a file's name without its extension and the number before it.
+func stem(file string) string {
+	name := filepath.Base(file)
+	name = strings.TrimSuffix(name, filepath.Ext(name))
+	return strings.ReplaceAll(filed.ReplaceAllString(name, ""), "_", " ")
+}

@@ -1,0 +1,149 @@
+package collation_test
+
+import (
+	"fmt"
+	"path/filepath"
+	"sync"
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/cmd/deskpart/internal/collation"
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/parts"
+	"deskpart/transpose"
+)
+
+// eachInTurn does pieces of work one after another.
+func eachInTurn(n int, do func(slabs *musicxml.Slabs, i int) error) error {
+	for i := range n {
+		if err := do(nil, i); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func readScore(t testing.TB, path string) *musicxml.Score {
+	t.Helper()
+	score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
+	require.NoError(t, err)
+	return score
+}
+
+var loadCatalogue = sync.OnceValues(instruments.Load)
+
+func catalogue(t testing.TB) *instruments.Catalogue {
+	t.Helper()
+	c, err := loadCatalogue()
+	require.NoError(t, err)
+	return c
+}
+
+func collator(t testing.TB, score *musicxml.Score) *collation.Score {
+	t.Helper()
+	s, err := collation.ReadScore(score, catalogue(t), eachInTurn)
+	require.NoError(t, err)
+	return s
+}
+
+// partFile is a part file as extract writes it.
+type partFile struct {
+	name string
+	doc  *etree.Document
+}
+
+// extract makes the part files of a score.
+func extract(t testing.TB, score *musicxml.Score, o parts.Options) []partFile {
+	t.Helper()
+	copyist, err := parts.New(score, catalogue(t), o)
+	require.NoError(t, err)
+	for i := range score.Parts {
+		require.NoError(t, copyist.Survey(i, nil))
+	}
+	assignments, err := copyist.Assign()
+	require.NoError(t, err)
+	var files []partFile
+	for _, a := range assignments {
+		sheet, err := copyist.Make(a, nil)
+		require.NoError(t, err)
+		if sheet.Document != nil {
+			files = append(files, partFile{fmt.Sprintf("%02d %s.musicxml", a.Number, a.Label), sheet.Document})
+		}
+	}
+	return files
+}
+
+// leaves reads part files as a user's would be read.
+func leaves(t testing.TB, files ...partFile) []*collation.Leaf {
+	t.Helper()
+	var all []*collation.Leaf
+	for _, f := range files {
+		data := musicxml.Append(nil, f.doc, musicxml.WriteOptions{})
+		score, err := musicxml.Read(data, musicxml.ReadOptions{Name: f.name})
+		require.NoError(t, err)
+		all = append(all, collation.ReadLeaves(f.name, score, catalogue(t), nil)...)
+	}
+	return all
+}
+
+// lines writes results as the tests compare them.
+func lines(results []collation.Result) []string {
+	list := []string{}
+	for _, r := range results {
+		for _, d := range r.Differences {
+			list = append(list, fmt.Sprintf("%s: bar %s beat %s %s: %s", r.Part, d.Measure, d.Beat, d.Kind, d.Text))
+		}
+	}
+	return list
+}
+
+// TestOwnPartsAgree: the parts that the copyist makes agree with their score,
+// whatever the settings.
+func TestOwnPartsAgree(t *testing.T) {
+	for _, path := range append(musicxmltest.SharedFiles(t, "scores/*/*.mxl"), examples(t)...) {
+		t.Run(filepath.Base(path), func(t *testing.T) {
+			t.Parallel()
+			score := readScore(t, path)
+			s := collator(t, score)
+			for name, o := range ownSettings() {
+				files := extract(t, score, o)
+				results, err := s.Collate(leaves(t, files...), collation.Options{Complete: true}, eachInTurn)
+				require.NoError(t, err)
+				assert.Empty(t, lines(results), name)
+			}
+		})
+	}
+}
+
+func examples(t testing.TB) []string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(musicxmltest.ProjectRoot(t), "examples", "*.musicxml"))
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	return files
+}
+
+// ownSettings are settings of the copyist under which parts look different and
+// sound the same.
+func ownSettings() map[string]parts.Options {
+	all := map[string]parts.Options{}
+	with := func(name string, change func(*parts.Options)) {
+		o := parts.DefaultOptions()
+		change(&o)
+		all[name] = o
+	}
+	with("usual", func(*parts.Options) {})
+	with("players, readable spelling, German labels", func(o *parts.Options) {
+		o.Players, o.Spelling, o.Language = true, transpose.Readable, "de"
+	})
+	with("few sharps and flats, some without signature, every bar of rest, French labels", func(o *parts.Options) {
+		o.MaxSignature, o.RestBars, o.Language = 3, 0, "fr"
+		o.WithoutSignature = []string{"horn", "trumpet", "timpani"}
+	})
+	return all
+}
