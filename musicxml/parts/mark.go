@@ -87,8 +87,10 @@ func directionFacet(directionType *etree.Element) facet {
 		case "words", "symbol":
 			return saysWords
 		case "metronome":
-			if unit := musicxml.Child(c, "beat-unit"); unit != nil && musicxml.Text(unit) == "" {
-				return 0 // some programs write an empty one, which says nothing
+			for _, unit := range musicxml.Children(c, "beat-unit") {
+				if musicxml.Text(unit) == "" {
+					return 0 // some programs write an empty one, which says nothing
+				}
 			}
 			return saysMetronome
 		case "rehearsal":

@@ -122,6 +122,8 @@ func (f *Facts) Check(p Part) []string {
 	c.systemMarks()
 	c.pauses()
 	c.rests()
+	c.cues()
+	c.playersWords()
 	c.header()
 	c.page()
 	return c.faults

@@ -62,7 +62,7 @@ func directionMarks(marks map[string]int, e *etree.Element) {
 			case "segno", "coda":
 				marks[c.Tag]++
 			case "metronome":
-				if text(c, "beat-unit") != "" || c.SelectElement("beat-unit") == nil {
+				if !hasEmptyUnit(c) {
 					marks["metronome "+flat(c)]++
 					evidence = true
 				}
@@ -74,6 +74,17 @@ func directionMarks(marks map[string]int, e *etree.Element) {
 	if said := fold(strings.Join(words, " ")); said != "" && (evidence || plainTempo.MatchString(strings.Join(words, " "))) {
 		marks["words "+said]++
 	}
+}
+
+// hasEmptyUnit reports whether a metronome mark names no note at one of its sides:
+// it is not valid and says nothing.
+func hasEmptyUnit(metronome *etree.Element) bool {
+	for _, unit := range metronome.SelectElements("beat-unit") {
+		if text(unit) == "" {
+			return true
+		}
+	}
+	return false
 }
 
 // fold leaves of a text its letters and digits.
