@@ -3,6 +3,8 @@ package transpose
 import (
 	"fmt"
 
+	"github.com/beevik/etree"
+
 	"deskpart/musicxml"
 )
 
@@ -31,6 +33,9 @@ type Options struct {
 	// voice: a sign that nothing on the page calls for any more goes, unless it
 	// is marked as cautionary, editorial or bracketed. Default: false.
 	FreshSigns bool
+	// Courtesies are signs that FreshSigns lets stand, though nothing calls for
+	// them: see [Courtesies]. Default: none.
+	Courtesies map[*etree.Element]bool
 	// AsPrinted moves the page as it is, its omissions and contradictions with
 	// it: a sign that the source's page lacks stays lacking, a wrong one stays
 	// wrong. For whole scores, whose way back is to be exact. Default: false, the

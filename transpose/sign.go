@@ -74,7 +74,7 @@ func (m *mover) placeNewSign(n *note, v verdict) {
 // that was respelled.
 func (m *mover) superfluous(n *note, v verdict) bool {
 	switch {
-	case hasStatus(n.accidental) || hasMemo(n.accidental):
+	case hasStatus(n.accidental) || hasMemo(n.accidental) || m.options.Courtesies[n.accidental]:
 		return false
 	case m.options.AsPrinted:
 		return n.needed && m.isPlain(n)

@@ -111,7 +111,8 @@ type sheet struct {
 	// changeWords are the directions that tell of them, and others that name an
 	// instrument and are right as they stand.
 	changeWords map[*etree.Element]bool
-	cues        [][]*etree.Element // the notes of each cue
+	cues        [][]*etree.Element      // the notes of each cue
+	courtesies  map[*etree.Element]bool // printed signs that stay on a part taken off a shared staff
 }
 
 // stages are the steps by which a copyist makes a part, in order.

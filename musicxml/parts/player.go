@@ -34,6 +34,7 @@ func (s *sheet) writeForPlayer() error {
 		MaxSignature: s.options.MaxSignature,
 		Spelling:     s.options.Spelling,
 		FreshSigns:   s.assignment.Player > 0 || s.reduced,
+		Courtesies:   s.courtesies,
 	})
 	if err != nil {
 		return err

@@ -7,6 +7,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/divisi"
+	"deskpart/transpose"
 )
 
 // takePlayersMusic leaves of a shared staff what one of its players has.
@@ -21,6 +22,13 @@ func (s *sheet) takePlayersMusic() error {
 	o := divisi.Options{Keep: a.Player - 1, Lexicon: s.players, Names: s.playerNames(), System: s.changesInstrument}
 	for _, d := range a.desks {
 		o.Players = append(o.Players, d.player)
+	}
+	if err := s.layOut(); err != nil {
+		return err
+	}
+	var err error
+	if s.courtesies, err = transpose.Courtesies(s.timeline); err != nil {
+		return err
 	}
 	report, err := divisi.Divide(s.timeline, o)
 	if err != nil {

@@ -54,8 +54,8 @@ type builder struct {
 }
 
 // item adds notes or a rest, and before them what stands there, and what stands
-// while they last: a direction with an offset, anything else after them with a
-// step back.
+// while they last: a direction with an offset; anything else after them, behind a
+// note with a step back, behind a rest where the next note begins.
 func (b *builder) item(it *item) {
 	b.fixtures(it.onset, false)
 	var later []*fixture
@@ -70,10 +70,18 @@ func (b *builder) item(it *item) {
 	}
 	for _, f := range later {
 		back := b.now.Sub(f.at)
-		b.move("backup", back)
+		if it.rest() && !f.rules() {
+			back = musicxml.Fraction{}
+		}
+		b.step("backup", back)
 		b.measure.AddChild(f.token)
-		b.move("forward", back)
+		b.step("forward", back)
 	}
+}
+
+// rules reports whether a fixture changes how time is counted.
+func (f *fixture) rules() bool {
+	return f.element != nil && musicxml.Child(f.element, "divisions") != nil
 }
 
 // fixtures adds what stands up to a place; with end, what closes the bar too.
@@ -125,6 +133,13 @@ func (b *builder) forward(to musicxml.Fraction, voice int) {
 	e := b.move("forward", to.Sub(b.now))
 	setVoice(e, voice)
 	b.now = to
+}
+
+// step adds a <backup> or <forward> unless it goes nowhere.
+func (b *builder) step(tag string, by musicxml.Fraction) {
+	if by.Sign() > 0 {
+		b.move(tag, by)
+	}
 }
 
 // move adds a <backup> or <forward>.

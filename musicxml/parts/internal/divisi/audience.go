@@ -11,6 +11,8 @@ import (
 //
 //   - a mark is for those who sound where it stands; where nobody does, for those
 //     who sound next;
+//   - where the staff has several voices, a mark in the player's own is the
+//     player's, also over a rest;
 //   - a voice that has a mark of that kind of its own in the bar goes by that;
 //   - a mark in a lower voice is for the voices above it only where they begin a
 //     note together with it.
@@ -22,6 +24,8 @@ func (p *player) hears(m mark) bool {
 	voices := p.voicesOn(m.bar, s)
 	own, known := voices[p.place], m.voice != ""
 	switch {
+	case known && own == m.voice && voices.several():
+		return true
 	case !known || own == "" || own == m.voice || !voices.lists(m.voice):
 		return p.soundsAt(m.fixture, s)
 	case p.hasOwn(m, own):
@@ -35,6 +39,18 @@ func (p *player) hears(m mark) bool {
 // playerVoices names the voice of each player in a bar, "" where the player's
 // own voice has no notes there.
 type playerVoices map[int]string
+
+// several reports whether the players have different voices.
+func (v playerVoices) several() bool {
+	first := ""
+	for _, own := range v {
+		if first != "" && own != "" && own != first {
+			return true
+		}
+		first = max(first, own)
+	}
+	return false
+}
 
 func (v playerVoices) lists(voice string) bool {
 	for _, own := range v {

@@ -1,6 +1,7 @@
 package divisi
 
 import (
+	"slices"
 	"sort"
 
 	"github.com/beevik/etree"
@@ -91,20 +92,20 @@ type barReader struct {
 }
 
 func (r *barReader) read() error {
-	next := 0
+	events := r.measure.Events
 	for _, token := range r.measure.Element.Child {
 		e, ok := token.(*etree.Element)
-		if !ok || e.Space != "" {
+		next := slices.IndexFunc(events, func(ev musicxml.Event) bool { return ok && ev.Element == e })
+		if next < 0 {
 			if data, text := token.(*etree.CharData); !text || !data.IsWhitespace() {
 				r.fixed = append(r.fixed, &fixture{bar: r.bar, token: token, at: r.now, onset: r.now, staff: 1})
 			}
 			continue
 		}
-		ev := &r.measure.Events[next]
-		next++
-		if err := r.event(ev); err != nil {
+		if err := r.event(&events[next]); err != nil {
 			return err
 		}
+		events = events[next+1:]
 	}
 	r.leftover()
 	r.lendVoices()

@@ -42,12 +42,19 @@ func (p *player) chooseFixtures() {
 
 // forgetLines finds the lines that are not the player's.
 func (p *player) forgetLines() {
+	var taken []*line
 	for _, l := range p.findLines() {
 		if p.takesLine(l) {
+			taken = append(taken, l)
 			continue
 		}
 		for _, m := range l.marks {
 			p.forget[m.element] = true
+		}
+	}
+	for _, l := range taken {
+		for _, m := range l.marks {
+			delete(p.forget, m.element) // two lines may share their end
 		}
 	}
 }

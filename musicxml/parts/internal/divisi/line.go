@@ -44,7 +44,37 @@ func (d *division) findLines() []*line {
 	for _, m := range d.lineMarks() {
 		lines = m.join(open, lines)
 	}
+	return shareEnds(lines)
+}
+
+// shareEnds lets a line that never ends have the end of one of its kind that began
+// at the same moment: two voices may have one end written for both.
+func shareEnds(lines []*line) []*line {
+	for i, l := range lines {
+		if l.ended() || !l.begun() {
+			continue
+		}
+		for _, other := range lines[max(0, i-maxTwins):min(len(lines), i+maxTwins+1)] {
+			if other.ended() && other.begun() && other.marks[0].element.Tag == l.marks[0].element.Tag && other.start() == l.start() {
+				l.marks = append(l.marks, other.marks[len(other.marks)-1])
+				break
+			}
+		}
+	}
 	return lines
+}
+
+// maxTwins bounds the lines that begin at one moment.
+const maxTwins = 16
+
+func (l *line) ended() bool {
+	_, ends := lineEnds(l.marks[len(l.marks)-1].element)
+	return ends
+}
+
+func (l *line) begun() bool {
+	begins, _ := lineEnds(l.marks[0].element)
+	return begins
 }
 
 // lineMarks lists the marks of lines in the order of time; at one moment those
