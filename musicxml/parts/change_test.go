@@ -60,6 +60,13 @@ func plain(input parts.Input) parts.Options {
 	return o
 }
 
+// planned are plain options with a plan that gives everything to one instrument.
+func planned(instrument string) parts.Options {
+	o := plain(parts.Concert)
+	o.Plan = []parts.PlanRow{{Part: "*", Instrument: instrument}}
+	return o
+}
+
 // What an instrument reads is worked by hand from trade/transpositions.csv: for a
 // sounding C the clarinet in B flat reads D, two sharps more; the clarinet in A
 // reads E flat, three flats more; the alto saxophone reads A, three sharps more;
@@ -148,6 +155,24 @@ func TestChangesOfInstrument(t *testing.T) {
 			part: "Clarinet in Bb", music: `[key 2] [clef G 2] D5:w | "muta in A" R | [key -3] Eb5:w`, options: plain(parts.Written),
 			want:  `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w`,
 			codes: []string{"pitch-unsaid"},
+		},
+		{
+			name: "one of two players", why: "the words are for the second alone: the staff they share stays, and that is said",
+			part: "Flutes 1 & 2", music: `[key 0] [clef G 2] C5:w | "2. nimmt Altflöte" R | C5:w`, options: plain(parts.Concert),
+			want:  `[key 0 clef G 2] C5:w | "2. nimmt Altflöte" R | C5:w`,
+			codes: []string{"change-of-one-player"},
+		},
+		{
+			name: "a plan over a change", why: "who plays what is the plan's to say; the change that it leaves out is reported",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | "muta in A" R | C5:w`, options: planned("clarinet-bflat"),
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | D5:w`,
+			codes: []string{"plan-over-change"},
+		},
+		{
+			name: "a score that contradicts itself", why: "the transposition is followed, the name reported",
+			part: "Clarinet in Bb", music: `[key 2] [clef G 2] [transpose -1 -2] D5:w | "muta in A" R | [key -1] [transpose 2 3] C5:w`, options: plain(parts.Auto),
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -1 transpose 2 3] "Clarinet in A" C5:w`,
+			codes: []string{"change-contradicted"},
 		},
 		{
 			name: "a cue's name", why: "words over cue notes name another player; a name alone of the same family is a change, with a warning",

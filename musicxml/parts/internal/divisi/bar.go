@@ -1,6 +1,7 @@
 package divisi
 
 import (
+	"fmt"
 	"slices"
 	"sort"
 
@@ -76,11 +77,19 @@ func readBars(t *musicxml.Timeline) ([]*bar, error) {
 			m := &t.Measures[i]
 			return nil, &musicxml.Error{Measure: m.Number, Beat: m.Beat(r.now), Code: "no-music", Err: err}
 		}
+		if len(r.groups) > largestBar {
+			return nil, &musicxml.Error{Measure: t.Measures[i].Number, Code: "no-music", Hint: "extract the part without sharing it out",
+				Err: fmt.Errorf("a bar with more than %d notes cannot be shared out among players", largestBar)}
+		}
 		divisions = r.rulers[len(r.rulers)-1].divisions
 		bars[i] = r.bar
 	}
 	return bars, nil
 }
+
+// largestBar bounds the notes of one bar, each of which is compared with the
+// others: no player counts so far.
+const largestBar = 5000
 
 // barReader reads one measure.
 type barReader struct {

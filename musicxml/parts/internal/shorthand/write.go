@@ -264,6 +264,8 @@ func writeAttribute(measure *etree.Element, words []string) {
 	case "clef":
 		e.CreateElement("sign").SetText(words[1])
 		e.CreateElement("line").SetText(words[2])
+	case "instruments":
+		e.SetText(words[1])
 	case "transpose":
 		writeTranspose(e, words[1:])
 	case "for":
