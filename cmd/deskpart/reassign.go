@@ -109,6 +109,15 @@ func runReassign(ctx context.Context, p *program, o *reassignOptions, path strin
 	return describeReassignment(p.streams.Out, r)
 }
 
+// mostSaid is how many places of one kind are printed; --json has them all.
+const mostSaid = 12
+
+func sayMore(out io.Writer, n int) {
+	if n > mostSaid {
+		fmt.Fprintf(out, "    and %d more; --json has them all\n", n-mostSaid)
+	}
+}
+
 // describeReassignment prints what was done for people.
 func describeReassignment(out io.Writer, r *ensemble.Reassignment) error {
 	from := r.From
@@ -124,12 +133,14 @@ func describeReassignment(out io.Writer, r *ensemble.Reassignment) error {
 	for _, line := range r.Text {
 		fmt.Fprintf(out, "  %s\n", line)
 	}
-	for _, n := range r.Outside {
+	for _, n := range r.Outside[:min(len(r.Outside), mostSaid)] {
 		fmt.Fprintf(out, "  ! measure %s, beat %s: written %s is out of range\n", batch.Visible(n.Measure), n.Beat, n.Pitch)
 	}
-	for _, u := range r.Unplayable {
+	sayMore(out, len(r.Outside))
+	for _, u := range r.Unplayable[:min(len(r.Unplayable), mostSaid)] {
 		fmt.Fprintf(out, "  ! measure %s, beat %s: %s\n", batch.Visible(u.Measure), u.Beat, batch.Visible(u.Text))
 	}
+	sayMore(out, len(r.Unplayable))
 	for _, w := range r.Warnings {
 		fmt.Fprintf(out, "  ! %s\n", batch.Visible(ensemble.WarningWords(w)))
 	}

@@ -16,7 +16,7 @@ const (
 	costFurther    = 10  // each semitone that it lies further out
 	costStrained   = 6   // a note in the full range, out of the comfortable one
 	costStrainedBy = 1   // each semitone further
-	costAway       = 1   // a note, for each octave away from the score's sound
+	costAway       = 2   // a note, for each octave away from the score's sound
 	costAtRest     = 20  // a change of octave after a bar of rest
 	costAtGap      = 40  // … after a shorter rest
 	costAtBreath   = 80  // … at a breath mark or the end of a slur

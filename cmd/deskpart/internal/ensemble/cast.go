@@ -150,8 +150,11 @@ func (c *caster) judge(music int, in *instruments.Instrument) Candidate {
 }
 
 // strangeToIt reports whether a line asks for what an instrument is not there for:
-// kettledrums play their own part, singers what has words.
+// kettledrums play their own part and nobody else does, singers what has words.
 func strangeToIt(m *Music, in *instruments.Instrument) bool {
+	if m.From != nil && m.From.Family == "timpani" && in.Family != "timpani" {
+		return true
+	}
 	return m.From != in && !m.suits(in) && !in.Flags.Rare
 }
 

@@ -39,7 +39,7 @@ const enoughOfOwn = 0.9
 // none.
 const (
 	forComfort   = 0.35  // what of the notes' fit is comfort, the rest is range
-	offOctave    = 0.04  // by which the nearer of two octaves is preferred
+	offOctave    = 0.1   // by which the nearer of two octaves is preferred
 	offSignature = 0.015 // each sharp or flat past four that is to be read
 	forRare      = 0.7   // out of use
 	forUnusual   = 0.97  // in another key than the usual one of its kind
@@ -139,7 +139,8 @@ func judgeUnpitched(m *Music, c Candidate) (Candidate, bool) {
 func bestOctave(line Line, compass instruments.Compass) int {
 	best, most := 0, math.Inf(-1)
 	for _, octave := range []int{0, -1, 1, -2, 2, -3, 3, -4, 4} {
-		if s := suitability(shares(line, compass, octave)) - offOctave*math.Abs(float64(octave)); s > most+1e-9 {
+		s := shares(line, compass, octave)
+		if s := s.full + suitability(s) - offOctave*math.Abs(float64(octave)); s > most+1e-9 {
 			best, most = octave, s
 		}
 	}

@@ -128,7 +128,11 @@ func (r *Reassignment) look(sheet *parts.Sheet, to *instruments.Instrument, leve
 			}
 		}
 	}
-	r.Text = append(r.Text, "it sounded "+r.Before.Words(), "it now sounds "+r.After.Words()+", read as "+r.Reads.Words())
+	now := "it now sounds " + r.After.Words()
+	if r.Reads != r.After {
+		now += ", read as " + r.Reads.Words()
+	}
+	r.Text = append(r.Text, "it sounded "+r.Before.Words(), now)
 	if words := lies(line, to, level); words != "" {
 		r.Text = append(r.Text, words)
 	}
