@@ -51,6 +51,11 @@ func (r *road) join(s *Survey, leads bool) {
 			r.marks = append(r.marks, marks[i].only(missing))
 		}
 	}
+	r.joinFrame(own)
+}
+
+// joinFrame adds what is no direction: bar lines, metres, pauses, numbers of bars.
+func (r *road) joinFrame(own *partMarks) {
 	for _, b := range own.barlines {
 		r.joinBarline(b)
 	}
