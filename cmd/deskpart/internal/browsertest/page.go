@@ -152,11 +152,8 @@ func Dark() Step {
 // Size sets the window's size in pixels.
 func Size(width, height int64) Step { return chromedp.EmulateViewport(width, height) }
 
-// The papers that pages are printed on.
-var (
-	A4     = chromedp.PaperA4
-	Letter = chromedp.PaperLetter
-)
+// Papers are what pages are printed on.
+var Papers = map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter}
 
 // Print prints the page as PDF.
 func (p *Page) Print(paper chromedp.PaperSize) []byte {

@@ -131,7 +131,13 @@ func (s *system) draw() System {
 	}
 }
 
-func (s *system) totalWidth() float64 { return max(s.width, s.l.o.Width) + 0.2 }
+// totalWidth leaves the line its full length, but where lines are to be ragged.
+func (s *system) totalWidth() float64 {
+	if s.l.o.Ragged {
+		return s.width + 0.2
+	}
+	return max(s.width, s.l.o.Width) + 0.2
+}
 
 // prepare gives figures their x and fits beams and stems.
 func (s *system) prepare() {

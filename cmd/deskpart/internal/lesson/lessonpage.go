@@ -109,7 +109,7 @@ func (e *Explanation) nameNotes(m *engraving.Music, side func(Pair) transpose.Pi
 }
 
 func (e *Explanation) writeMusic(b *strings.Builder, d *engraving.Drawing) {
-	b.WriteString("<section aria-labelledby=\"music\">\n<h2 id=\"music\">Note under note</h2>\n" + d.Figures())
+	b.WriteString("<section aria-labelledby=\"music\">\n<h2 id=\"music\">Note under note</h2>\n<div class=\"scroll\">\n" + d.Figures() + "</div>\n")
 	written, heard := "As it is written, played on a piano", "As "+lowerFirst(e.Solution.subject())+" sounds"
 	if e.Solution.Instrument == nil {
 		written, heard = "The "+e.word(Written), "The "+e.word(Sounding)
@@ -173,13 +173,13 @@ func (e *Explanation) writeWays(b *strings.Builder) {
 		return
 	}
 	b.WriteString("<section aria-labelledby=\"ways\">\n<h2 id=\"ways\">Each note’s path: the letter first, then the semitones</h2>\n" +
-		"<table class=\"ways\"><thead><tr><th scope=\"col\">Note</th><th scope=\"col\">Given</th><th scope=\"col\">Answer</th><th scope=\"col\">Path</th><th scope=\"col\" class=\"hear screen\">Hear</th></tr></thead>\n<tbody>\n")
+		"<div class=\"scroll\"><table class=\"ways\"><thead><tr><th scope=\"col\">Note</th><th scope=\"col\">Given</th><th scope=\"col\">Answer</th><th scope=\"col\">Path</th><th scope=\"col\" class=\"hear screen\">Hear</th></tr></thead>\n<tbody>\n")
 	for i, w := range e.paths {
 		fmt.Fprintf(b, "<tr data-note=\"%d\"><th scope=\"row\">%d</th><td class=\"pitch\">%s</td><td class=\"pitch\">%s</td><td>%s</td>"+
 			"<td class=\"hear screen\"><button type=\"button\" data-hear=\"%d\" aria-label=\"Hear note %d, given and answer\">▶</button></td></tr>\n",
 			i, i+1, PrettyPitch(w.pair.From), PrettyPitch(w.pair.To), pretty(w.text()), i, i+1)
 	}
-	b.WriteString("</tbody></table>\n</section>\n")
+	b.WriteString("</tbody></table></div>\n</section>\n")
 }
 
 // writeSigns lists the accidentals and why their kind may change.

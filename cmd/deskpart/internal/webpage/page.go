@@ -75,7 +75,8 @@ button:hover{background:var(--band)}
 :focus-visible{outline:3px solid var(--accent);outline-offset:2px}
 .tints{border:1px solid var(--line);border-radius:.4em;padding:0 .6em .2em;margin:0 0 .8em;font-size:.82em;color:var(--soft);width:fit-content;margin-left:auto}
 svg.music{margin:.3em 0}
+.scroll{overflow-x:auto}.scroll svg.music{max-width:max(100%,34em)}
 .large{font-size:24px}.large body{max-width:none}
 @page{margin:14mm}
-@media print{html{background:none;color:#000;font-size:11pt}.large{font-size:18pt}body{max-width:none;padding:0}.tints,.screen{display:none}:root{--ink:#000;--soft:#333;--line:#999;--accent:#000;--band:#f2f2f2}}
+@media print{html{background:none;color:#000;font-size:11pt}.large{font-size:18pt}body{max-width:none;padding:0}.tints,.screen{display:none}.scroll{overflow:visible}.scroll svg.music{max-width:100%}:root{--ink:#000;--soft:#333;--line:#999;--accent:#000;--band:#f2f2f2}}
 `

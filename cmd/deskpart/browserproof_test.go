@@ -1,0 +1,213 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp/kb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/cmd/deskpart/internal/browsertest"
+	"deskpart/cmd/deskpart/internal/engraving/svgread"
+	"deskpart/musicxml/musicxmltest"
+)
+
+func testProofOfExamples(t *testing.T, b *browsertest.Browser) {
+	root := musicxmltest.ProjectRoot(t)
+	examples, err := filepath.Glob(filepath.Join(root, "examples", "*.musicxml"))
+	require.NoError(t, err)
+	require.NotEmpty(t, examples)
+	for _, score := range examples {
+		readBackProof(t, b, score)
+	}
+}
+
+// unlikeSound are files whose pages cannot say what they sound.
+var unlikeSound = map[string]string{
+	"01g-Pitches-AllArrowAccidentals.musicxml": "has accidentals without <alter>",
+	"01h-Pitches-TurkishPersian.musicxml":      "has accidentals without <alter>",
+	"12ac-Clefs-TAB-Switch.xml":                "has tablature, where places are strings",
+}
+
+// The kinds of the test suite: pitches, clefs, keys, chords, tuplets, grace notes,
+// two voices, several staves, transposing instruments.
+func testProofOfSuite(t *testing.T, b *browsertest.Browser) {
+	var files []string
+	for _, kind := range []string{"01", "12", "13", "21", "23", "24", "42", "43", "72"} {
+		files = append(files, musicxmltest.SharedFiles(t, "testsuite/xmlFiles/"+kind+"*")...)
+	}
+	for _, score := range files {
+		if unlikeSound[filepath.Base(score)] == "" {
+			readBackProof(t, b, score)
+		}
+	}
+}
+
+// A spread of real movements; the largest one whole.
+func testProofOfMovements(t *testing.T, b *browsertest.Browser) {
+	shared := musicxmltest.SharedDir(t)
+	for _, row := range []struct{ score, only string }{
+		{"concert/Brahms_Op.68_1.concert.mxl", "*"},
+		{"concert/Haydn_104_1.concert.mxl", "*[cr][lo][ar]*"},
+		{"written/Schubert_D.485_1.mxl", "*o*n*"},
+		{"quartets/sq7093885.mxl", "*"},
+		{"songs/3_Heidenr_slein__D.257.mxl", "*"},
+		{"songs/1_Fr_hlingsblumen.mxl", "*"},
+		{"leadsheets/Over_There.mxl", "*"},
+	} {
+		readBackProof(t, b, filepath.Join(shared, "scores", filepath.FromSlash(row.score)), "--only", row.only)
+	}
+}
+
+// readBackProof opens the proof of a score, has all parts drawn, reads them back
+// into pitches and compares what they sound with the score, bar by bar.
+func readBackProof(t *testing.T, b *browsertest.Browser, score string, flags ...string) {
+	t.Run(filepath.Base(score), func(t *testing.T) {
+		page := b.Open(t, written(t, append([]string{"proof", score}, flags...)...))
+		page.Accessible()
+		parts := extracted(t, score, flags...)
+		require.NotEmpty(t, parts)
+		source := soundsOf(t, score)
+		for i, part := range parts {
+			id := fmt.Sprintf("p%d", i+1)
+			compareOpening(t, page, id, part, source[part.id])
+			compareWhole(t, page, id, part, source[part.id])
+		}
+		page.Accessible()
+	})
+}
+
+// compareOpening reads the opening: where two staves stand one above the other,
+// the upper one is at sounding pitch.
+func compareOpening(t *testing.T, page *browsertest.Page, id string, part playersPart, want sounds) {
+	t.Helper()
+	svg := page.Music("#" + id + " > .scroll > svg.music")
+	lines, err := svgread.Read(svg)
+	require.NoError(t, err, part.label)
+	require.Len(t, lines, 1, part.label)
+	staves := lines[0].Staves
+	written := part.sounds()
+	for _, staff := range staves {
+		require.NotEmpty(t, staff.Bars, part.label)
+	}
+	if len(staves) == part.staves {
+		compareBars(t, part.label+", opening", &part, heard(staves, part.transpose), written, want)
+		return
+	}
+	require.Len(t, staves, 2*part.staves, part.label)
+	compareBars(t, part.label+", opening, sounding", &part, heard(staves[:part.staves], nil), written, want)
+	compareBars(t, part.label+", opening, written", &part, heard(staves[part.staves:], part.transpose), written, want)
+}
+
+// compareWhole unfolds the whole part and reads it.
+func compareWhole(t *testing.T, page *browsertest.Page, id string, part playersPart, want sounds) {
+	t.Helper()
+	page.Text(fmt.Sprintf(`document.querySelector("#%s-whole summary").click(); ""`, id))
+	page.Await(fmt.Sprintf(`document.querySelector("#%s-whole .drawn svg.music") !== null`, id))
+	lines, err := svgread.Read(page.Music("#" + id + "-whole .drawn svg.music"))
+	require.NoError(t, err, part.label)
+	bar := 0
+	got := sounds{}
+	for _, line := range lines {
+		require.Len(t, line.Staves, part.staves, part.label)
+		for _, staff := range line.Staves {
+			assert.NotEmpty(t, staff.Text, "%s: a staff without a text alternative", part.label)
+		}
+		for _, drawn := range line.Staves[0].Bars {
+			assert.Greater(t, drawn.Number, bar, "%s: bars in order", part.label)
+			bar = drawn.Number
+		}
+		got.add(heard(line.Staves, part.transpose))
+	}
+	assert.LessOrEqual(t, bar, part.bars, part.label)
+	for n := range part.sounds() {
+		assert.Contains(t, got, n, "%s: a bar with notes is not drawn", part.label)
+	}
+	compareBars(t, part.label, &part, got, got, want)
+}
+
+// A reader's ways through a proof, by mouse and by keys.
+func testProofInUse(t *testing.T, b *browsertest.Browser) {
+	score := filepath.Join(musicxmltest.SharedDir(t), "scores", "concert", "Brahms_Op.68_1.concert.mxl")
+	page := b.Open(t, written(t, "proof", score, "--only", "*Horn*"), browsertest.Size(1000, 900))
+	const drawn = `document.querySelectorAll(".whole .drawn svg.music").length`
+	assert.Zero(t, page.Number(drawn), "nothing is drawn before it is asked for")
+
+	// A warning leads to its bar: the part unfolds, the bar is framed, in sight, and
+	// has the focus, so that a screen reader goes on from there.
+	link := page.Text(`document.querySelector('#p2 a[href="#p2-b497"]').getAttribute("href")`)
+	require.Equal(t, "#p2-b497", link)
+	page.Click(`#p2 a[href="#p2-b497"]`)
+	page.Await(`document.querySelector("#p2-whole .found") !== null`)
+	assert.Equal(t, "497", page.Text(`document.querySelector(".found").closest("[data-bar]").dataset.bar`))
+	assert.Equal(t, "true", page.Text(`String(document.activeElement === document.querySelector(".found").closest("svg"))`))
+	page.Await(`(() => { const box = document.querySelector(".found").getBoundingClientRect(); return box.top >= 0 && box.bottom <= innerHeight; })()`)
+	assert.Contains(t, page.Text(`document.getElementById("status").textContent`), "Bar 497 of")
+	assert.Positive(t, page.Number(`document.querySelectorAll("#p2-whole .spot").length`), "bars with a warning are marked")
+
+	// By keys: unfold, go to a bar, which may lie in a multi-bar rest.
+	page.Text(`document.querySelector("#p1-whole summary").focus(); ""`)
+	page.Press(kb.Enter)
+	page.Await(`document.querySelector("#p1-whole .drawn svg.music") !== null`)
+	page.Press(kb.Tab)
+	page.Press("100" + kb.Enter)
+	page.Await(`document.querySelector("#p1-whole .found") !== null`)
+	assert.Equal(t, "#p1-whole", page.Text(`"#" + document.querySelector(".found").closest(".whole").id`))
+	assert.Equal(t, 1, page.Number(`document.querySelectorAll(".found").length`), "the frame before has gone")
+	page.Text(`document.querySelector("#p1-whole input").value = ""; document.querySelector("#p1-whole input").focus(); ""`)
+	page.Press("9999" + kb.Enter)
+	page.Await(`document.getElementById("status").textContent === "There is no bar 9999"`)
+
+	// Ticking a part off at either place ticks it off at both.
+	page.Click(`#p2 [data-tick]`)
+	page.Await(`document.querySelector('nav [data-tick="2"]').checked`)
+	assert.True(t, strings.HasPrefix(page.Text(`document.getElementById("ticked").textContent`), "1 of 4"))
+
+	page.Click(`[data-draw="all"]`)
+	page.Await(`document.getElementById("status").textContent === "All parts are drawn"`)
+	page.Accessible()
+	page.Click(`[data-draw="none"]`)
+	assert.Zero(t, page.Number(`document.querySelectorAll(".whole[open]").length`))
+}
+
+// Light, dark, tinted, narrow, printed.
+func testProofEverywhere(t *testing.T, b *browsertest.Browser) {
+	file := written(t, "proof", filepath.Join(musicxmltest.ProjectRoot(t), "examples", "lanterns-on-the-quay.musicxml"))
+	everywhere(t, b, file, "proof", func(page *browsertest.Page) {
+		page.Click(`[data-draw="all"]`)
+		page.Await(`document.getElementById("status").textContent === "All parts are drawn"`)
+	})
+}
+
+// everywhere opens a page as different readers do and prints it.
+func everywhere(t *testing.T, b *browsertest.Browser, file, name string, prepare func(*browsertest.Page)) {
+	t.Helper()
+	light := b.Open(t, file, browsertest.Size(1000, 1300))
+	assert.False(t, light.IsDark())
+	light.Accessible()
+	prepare(light)
+	light.Legible()
+	light.Shoot(name + "-light")
+	for _, tint := range []string{"cream", "blue", "green"} {
+		light.Click("#tint-" + tint)
+		light.Legible()
+	}
+	light.Shoot(name + "-tint")
+	for paper, size := range browsertest.Papers {
+		pdf := light.Print(size)
+		assert.True(t, strings.HasPrefix(string(pdf), "%PDF"), paper)
+		light.ShootPaper(name+"-"+paper, size)
+	}
+	dark := b.Open(t, file, browsertest.Size(1000, 1300), browsertest.Dark())
+	assert.True(t, dark.IsDark())
+	prepare(dark)
+	dark.Legible()
+	dark.Shoot(name + "-dark")
+	narrow := b.Open(t, file, browsertest.Size(360, 740))
+	prepare(narrow)
+	narrow.Narrow()
+	narrow.Shoot(name + "-narrow")
+}

@@ -1,0 +1,44 @@
+package browsertest
+
+import (
+	_ "embed"
+	"fmt"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+)
+
+//go:embed audit.js
+var audit string
+
+//go:embed contrast.js
+var contrast string
+
+// Accessible asserts what a page must have to be used with a keyboard or a screen
+// reader: a language, a title, headings in order, names for whatever can be
+// reached, a text alternative for each drawing.
+func (p *Page) Accessible() {
+	p.t.Helper()
+	assert.Empty(p.t, result(p, chromedp.Evaluate[[]string](audit)), p.url)
+}
+
+// Legible asserts that all text stands out from the paper at least 4.5 to 1
+// (WCAG 2.2, 1.4.3).
+func (p *Page) Legible() {
+	p.t.Helper()
+	ratio := result(p, chromedp.Evaluate[float64](fmt.Sprintf("(%s)(%q)", contrast, "body *")))
+	assert.GreaterOrEqual(p.t, ratio, 4.5, p.url)
+}
+
+// Narrow asserts that nothing is wider than the window: only music may be scrolled
+// sideways, within its own box.
+func (p *Page) Narrow() {
+	p.t.Helper()
+	assert.Zero(p.t, p.Number(`Math.max(0, document.documentElement.scrollWidth - innerWidth)`), "%s is too wide for its window", p.url)
+}
+
+// IsDark reports whether the paper is dark.
+func (p *Page) IsDark() bool {
+	p.t.Helper()
+	return p.Text(`String(getComputedStyle(document.documentElement).backgroundColor.match(/\d+/g).slice(0, 3).every((c) => c < 64))`) == "true"
+}
