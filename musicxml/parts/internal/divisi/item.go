@@ -41,6 +41,14 @@ type desk struct {
 	lanes [][]*item // one a voice; the first is filled with rests
 }
 
+// before orders what a voice has: grace notes come before what they lead to.
+func (it *item) before(other *item) bool {
+	if it.onset != other.onset {
+		return it.onset.Less(other.onset)
+	}
+	return it.small() && !other.small()
+}
+
 // bundle is a group as the player has it: its grace notes and itself.
 type bundle struct {
 	items      []*item
@@ -65,7 +73,7 @@ func (d *division) deal(b *bar, player int) *desk {
 		}
 	}
 	for _, lane := range k.lanes {
-		sort.SliceStable(lane, func(i, j int) bool { return lane[i].onset.Less(lane[j].onset) })
+		sort.SliceStable(lane, func(i, j int) bool { return lane[i].before(lane[j]) })
 	}
 	k.fill()
 	return k

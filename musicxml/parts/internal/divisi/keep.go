@@ -118,6 +118,10 @@ func (p *player) writeNote(n *note, chord bool) {
 		musicxml.AddInOrder(e, etree.NewElement("chord"))
 	case !chord && has:
 		musicxml.RemoveChildren(e, "chord")
+		// It moves the time now, as the note that carried the stem did.
+		if d := musicxml.ChildText(n.group.element, "duration"); d != "" {
+			musicxml.SetChildText(e, "duration", d)
+		}
 	}
 	if musicxml.Attr(e, "print-object") == "no" && n.isDuplicate() {
 		e.RemoveAttr("print-object")
