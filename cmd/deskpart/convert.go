@@ -88,7 +88,8 @@ type convertedScore struct {
 	File     string             `json:"file"`
 	Was      string             `json:"was"` // concert, written or mixed
 	Parts    int                `json:"parts"`
-	Moved    int                `json:"moved"` // parts that were written anew
+	Moved    int                `json:"moved"`     // parts that were written anew
+	AsSource int                `json:"as_source"` // parts left at sounding pitch, as their source had them
 	Warnings []convertedWarning `json:"warnings"`
 	wrote    bool
 }
@@ -138,6 +139,9 @@ func (c *conversion) deliver(in batch.Input, s convertedScore) {
 	if !c.flags.json && !c.flags.quiet {
 		fmt.Fprintf(c.program.streams.Out, "%s (%s pitch) → %s, %d of %d parts moved\n",
 			batch.Visible(in.Path), s.Was, batch.Visible(s.File), s.Moved, s.Parts)
+		if s.AsSource > 0 {
+			fmt.Fprintf(c.program.streams.Out, "  %d parts stand at sounding pitch, as in the score that this one was made of; --input concert writes them for their players\n", s.AsSource)
+		}
 	}
 }
 
@@ -171,6 +175,9 @@ func (c *conversion) score(ctx context.Context, w *batch.Worker, in batch.Input)
 		result.Parts++
 		if reports[i].Moved.Chromatic != 0 || reports[i].Moved.Diatonic != 0 {
 			result.Moved++
+		}
+		if reports[i].AsSource {
+			result.AsSource++
 		}
 		for _, warning := range reports[i].Warnings {
 			result.Warnings = append(result.Warnings, convertedWarning{p.Name, warning})

@@ -1,6 +1,8 @@
 package parts
 
 import (
+	"strconv"
+
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -63,21 +65,68 @@ func (s *sheet) toConcert() error {
 	if err := s.move(transpose.Options{Stretches: concert, MaxSignature: Unlimited, ConcertScore: true, AsPrinted: true}); err != nil {
 		return err
 	}
-	s.keepUntransposed()
-	return nil
+	return s.noteForPlayer()
 }
 
-// keepUntransposed says of a part that its name alone would have transposed, and
-// that the source has at sounding pitch, that it stays so.
-func (s *sheet) keepUntransposed() {
-	if !transposes(s.assignment.Instrument) || s.survey.declared() || len(s.timeline.Measures) == 0 {
+// noteForPlayer says in a <for-part> how the player of a part reads it that the
+// source has at sounding pitch without a word about its transposition. Unless the
+// source says itself that it is a concert score, the part is also marked as
+// having stood so, for the way back.
+func (s *sheet) noteForPlayer() error {
+	if !transposes(s.assignment.Instrument) || s.survey.declared() || s.survey.ForPart != nil || len(s.timeline.Measures) == 0 {
+		return nil
+	}
+	for _, stretch := range s.changedStretches(s.stretches()) {
+		e := etree.NewElement("for-part")
+		if stretch.Staff > 0 {
+			e.CreateAttr("number", strconv.Itoa(stretch.Staff))
+		}
+		by := stretch.To
+		if by.OctaveOnly() {
+			by = transpose.Transposition{} // it stands in the score's own <transpose>
+		}
+		by.Write(musicxml.SetChildText(e, "part-transpose", ""))
+		musicxml.AddInOrder(s.attributesAt(stretch.Measure, stretch.Onset), e)
+	}
+	s.atSound[s.assignment.Part] = !s.concert
+	return s.layOut()
+}
+
+// sourcePitch is the <miscellaneous-field> of a <score-part> by which a concert
+// score says that the part stood at sounding pitch in the score it was made of.
+const sourcePitch, sourcePitchSounding = "source pitch", "sounding"
+
+// stoodAtSound reports whether the score says so of a part.
+func (c *Copyist) stoodAtSound(i int) bool {
+	entry := c.scoreParts[i].Element
+	if entry == nil {
+		return false
+	}
+	field := musicxml.Descend(entry, "identification", "miscellaneous", "miscellaneous-field")
+	return field != nil && musicxml.Attr(field, "name") == sourcePitch && musicxml.Text(field) == sourcePitchSounding
+}
+
+// sayStoodAtSound writes or takes out what the score's parts say of that.
+func (c *Copyist) sayStoodAtSound(root *etree.Element, to Input) {
+	list := musicxml.Child(root, "part-list")
+	if list == nil {
 		return
 	}
-	attributes := s.attributesAt(0, musicxml.Fraction{})
-	if musicxml.Child(attributes, "for-part") == nil {
-		e := etree.NewElement("for-part")
-		transpose.Transposition{}.Write(musicxml.SetChildText(e, "part-transpose", ""))
-		musicxml.AddInOrder(attributes, e)
+	for _, entry := range musicxml.Children(list, "score-part") {
+		for i := range c.scoreParts {
+			if c.scoreParts[i].ID != musicxml.Attr(entry, "id") {
+				continue
+			}
+			if c.stoodAtSound(i) && to == Written {
+				musicxml.RemoveChildren(entry, "identification")
+			}
+			if c.atSound[i] && to == Concert && musicxml.Child(entry, "identification") == nil {
+				identification := etree.NewElement("identification")
+				field := musicxml.SetChildText(identification.CreateElement("miscellaneous"), "miscellaneous-field", sourcePitchSounding)
+				field.CreateAttr("name", sourcePitch)
+				musicxml.AddInOrder(entry, identification)
+			}
+		}
 	}
 }
 
@@ -101,9 +150,15 @@ func (s *sheet) toWritten() error {
 	if err != nil {
 		return err
 	}
-	if said {
+	switch {
+	case said && s.stoodAtSound(s.assignment.Part) && s.options.Input != Concert:
+		s.report.AsSource = true
+		if stretches, err = transpose.Stretches(s.timeline); err != nil {
+			return err
+		}
+	case said:
 		s.takePartClefs()
-	} else {
+	default:
 		stretches = s.changedStretches(s.stretches())
 	}
 	return s.move(transpose.Options{Stretches: stretches, MaxSignature: s.options.MaxSignature, AsPrinted: true})
@@ -159,6 +214,7 @@ func (c *Copyist) ConvertedScore(to Input) (doc *etree.Document, places []*etree
 	}
 	doc = c.score.Assemble(places)
 	c.sayPitch(doc.Root(), to)
+	c.sayStoodAtSound(doc.Root(), to)
 	return doc, places
 }
 

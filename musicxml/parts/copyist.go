@@ -18,7 +18,8 @@ type Copyist struct {
 	options    Options
 	scoreParts []musicxml.ScorePart // beside score.Parts
 	surveys    []Survey
-	concert    bool // the score says that it is displayed in concert pitch
+	atSound    []bool // parts that Convert found at sounding pitch in the source, unsaid
+	concert    bool   // the score says that it is displayed in concert pitch
 	words      lexicon
 	road       *road
 	lengths    []musicxml.Fraction // of the measures, in the part that fills each most
@@ -49,6 +50,7 @@ func New(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) (*C
 		c.scoreParts = append(c.scoreParts, p)
 	}
 	c.surveys = make([]Survey, len(score.Parts))
+	c.atSound = make([]bool, len(score.Parts))
 	if o.Players || len(o.Plan) > 0 {
 		var err error
 		if c.players, err = divisi.LoadLexicon(); err != nil {
@@ -89,6 +91,9 @@ type Report struct {
 	Notes     int
 	Respelled int
 	Tacet     bool
+	// AsSource: converted to written, the part was left at sounding pitch as in the
+	// score that its concert score was made of.
+	AsSource bool
 	// Instruments are the ids of the score-instruments that the part keeps.
 	Instruments []string
 	Octaves     []OctaveChange // where the sound was moved by octaves, in order
