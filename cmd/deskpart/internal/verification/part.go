@@ -2,6 +2,7 @@ package verification
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/beevik/etree"
 
@@ -146,7 +147,7 @@ func (v *verifier) travel(r route) error {
 // and compares everything.
 func (v *verifier) thereAndBack(r route) error {
 	defer v.memory.route.Reset()
-	part, err := v.moved(transpose.Options{Stretches: r.stretches, MaxSignature: r.limit, Spelling: v.options.Spelling,
+	part, err := v.moved(transpose.Options{Stretches: withSignatures(r.stretches), MaxSignature: r.limit, Spelling: v.options.Spelling,
 		AsPrinted: true, ConcertScore: r.concert})
 	if err != nil {
 		return err
@@ -173,6 +174,16 @@ func (v *verifier) thereAndBack(r route) error {
 		v.found = append(v.found, f)
 	}
 	return nil
+}
+
+// withSignatures keeps the signature of parts that are written without: what is
+// left out on the way there cannot come back.
+func withSignatures(stretches []transpose.Stretch) []transpose.Stretch {
+	kept := slices.Clone(stretches)
+	for i := range kept {
+		kept[i].WithoutSignature = false
+	}
+	return kept
 }
 
 func (v *verifier) misreadAt(f Finding) bool {

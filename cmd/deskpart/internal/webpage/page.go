@@ -78,5 +78,5 @@ svg.music{margin:.3em 0}
 .scroll{overflow-x:auto}.scroll svg.music{max-width:max(100%,34em)}
 .large{font-size:24px}.large body{max-width:none}
 @page{margin:14mm}
-@media print{html{background:none;color:#000;font-size:11pt}.large{font-size:18pt}body{max-width:none;padding:0}.tints,.screen{display:none}.scroll{overflow:visible}.scroll svg.music{max-width:100%}:root{--ink:#000;--soft:#333;--line:#999;--accent:#000;--band:#f2f2f2}}
+@media print{html{background:none;color:#000;font-size:11pt}.large{font-size:18pt}body{max-width:none;padding:0}.tints,.screen{display:none}.scroll{overflow:visible}.scroll svg.music{max-width:100%}:root:root:has(#tint-none){--ink:#000;--soft:#333;--line:#999;--accent:#000;--band:#f2f2f2}}
 `
