@@ -39,7 +39,7 @@ func (e *Explanation) Page() ([]byte, error) {
 	e.writeWays(&b)
 	e.writeSigns(&b)
 	b.WriteString("</main>\n")
-	page := Page{Title: title, Style: lessonStyle, Body: b.String()}
+	page := webpage.Page{Title: title, Style: lessonStyle, Body: b.String()}
 	if drawing != nil {
 		page.Drawings = []*engraving.Drawing{drawing}
 		if page.Script, err = e.script(); err != nil {
@@ -63,7 +63,7 @@ const lessonStyle = `.rule{padding-left:0;list-style:none}.rule li{margin:.5em 0
 @media print{.listen,.ways .hear{display:none}}
 `
 
-func pretty(text string) string { return html.EscapeString(PrettyText(text)) }
+func pretty(text string) string { return html.EscapeString(webpage.PrettyText(text)) }
 
 // draw puts the staff that sounds over the staff that is read.
 func (e *Explanation) draw() (*engraving.Drawing, error) {
@@ -104,7 +104,7 @@ func (e *Explanation) nameNotes(m *engraving.Music, side func(Pair) transpose.Pi
 		if p.Chord || p.TieStop {
 			continue
 		}
-		measure.Marks = append(measure.Marks, engraving.Mark{Onset: p.Onset, Kind: engraving.MarkNote, Text: Pretty(side(p))})
+		measure.Marks = append(measure.Marks, engraving.Mark{Onset: p.Onset, Kind: engraving.MarkNote, Text: webpage.Pretty(side(p))})
 	}
 }
 
@@ -177,7 +177,7 @@ func (e *Explanation) writeWays(b *strings.Builder) {
 	for i, w := range e.paths {
 		fmt.Fprintf(b, "<tr data-note=\"%d\"><th scope=\"row\">%d</th><td class=\"pitch\">%s</td><td class=\"pitch\">%s</td><td>%s</td>"+
 			"<td class=\"hear screen\"><button type=\"button\" data-hear=\"%d\" aria-label=\"Hear note %d, given and answer\">▶</button></td></tr>\n",
-			i, i+1, PrettyPitch(w.pair.From), PrettyPitch(w.pair.To), pretty(w.text()), i, i+1)
+			i, i+1, webpage.PrettyPitch(w.pair.From), webpage.PrettyPitch(w.pair.To), pretty(w.text()), i, i+1)
 	}
 	b.WriteString("</tbody></table></div>\n</section>\n")
 }

@@ -7,6 +7,7 @@ import (
 
 	"deskpart/cmd/deskpart/internal/engraving"
 	"deskpart/cmd/deskpart/internal/lesson"
+	"deskpart/cmd/deskpart/internal/webpage"
 )
 
 // PageOptions say how a sheet is printed.
@@ -47,7 +48,7 @@ func (s Sheet) Answers(o PageOptions) ([]byte, error) {
 // page puts the exercises of a sheet on a page.
 func (s Sheet) page(title string, o PageOptions, write func(*strings.Builder, *Exercise) (*engraving.Drawing, error)) ([]byte, error) {
 	var b strings.Builder
-	p := lesson.Page{Title: fmt.Sprintf("%s, sheet %s", title, s.Code()), Style: sheetStyle, Large: o.Large}
+	p := webpage.Page{Title: fmt.Sprintf("%s, sheet %s", title, s.Code()), Style: sheetStyle, Large: o.Large}
 	s.head(&b, title)
 	b.WriteString("<main>\n")
 	for _, e := range s.Exercises {

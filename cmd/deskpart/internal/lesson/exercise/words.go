@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"deskpart/cmd/deskpart/internal/lesson"
+	"deskpart/cmd/deskpart/internal/webpage"
 )
 
 // heading names the instrument and the direction.
@@ -87,7 +88,7 @@ func (e *Exercise) remarks() string {
 	var b strings.Builder
 	b.WriteString("<ul class=\"soft\">")
 	for _, text := range items {
-		b.WriteString("<li>" + html.EscapeString(lesson.PrettyText(text)) + "</li>")
+		b.WriteString("<li>" + html.EscapeString(webpage.PrettyText(text)) + "</li>")
 	}
 	b.WriteString("</ul>\n")
 	return b.String()
