@@ -18,6 +18,8 @@ type instrumentChange struct {
 	// announced is where the score says so.
 	announced point
 	named     bool // the instrument's name stands at the entry
+	// silence is how long the player rests before it, in quarter notes.
+	silence musicxml.Fraction
 }
 
 // announcement is what in the score tells of a change.
@@ -373,8 +375,16 @@ func (f *changeFinder) change(a announcement, at point) {
 			Text: fmt.Sprintf("a name stands alone over the staff; the player is taken to change to %s here", a.instrument.Label("en", ""))})
 	}
 	f.found = append(f.found, instrumentChange{point: at, instrument: a.instrument, announced: a.point,
-		named: f.namedAt(at, a.instrument)})
+		named: f.namedAt(at, a.instrument), silence: f.silenceBefore(at)})
 	f.current = a.instrument
+}
+
+// silenceBefore is the rest before an entry.
+func (f *changeFinder) silenceBefore(at point) musicxml.Fraction {
+	if i := f.firstFrom(at); i < len(f.starts) {
+		return f.starts[i].silence
+	}
+	return musicxml.Fraction{}
 }
 
 // has reports whether it is known that the player has an instrument: by the part's

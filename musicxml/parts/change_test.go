@@ -90,7 +90,8 @@ func TestChangesOfInstrument(t *testing.T) {
 		{
 			name: "in B flat, in A and back", why: "both sides of both changes",
 			part: "Clarinet in Bb", music: `[key 0] C5:w | "in A" C5:w | r:h "in B♭" C5:h`, options: plain(parts.Concert),
-			want: `[key 2 clef G 2 transpose -1 -2] D5:w | [key -3 transpose -2 -3] "in A" Eb5:w | r:h [key 2 transpose -1 -2] "in B♭" D5:h`,
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w | [key -3 transpose -2 -3] "in A" Eb5:w | r:h [key 2 transpose -1 -2] "in B♭" D5:h`,
+			codes: []string{"hasty-change"},
 		},
 		{
 			name: "words inside a phrase", why: "the player finishes it: the new instrument is for the entry after the rest",
@@ -117,7 +118,8 @@ func TestChangesOfInstrument(t *testing.T) {
 			name: "ids at the notes", why: "a note of another score-instrument is played on it",
 			part: "Clarinet in Bb", instruments: []string{"Clarinet in Bb", "Clarinet in A"},
 			music: `[key 0] C5:w#1 | R | C5:w#2 | C5:w#1`, options: plain(parts.Concert),
-			want: `[key 2 clef G 2 transpose -1 -2] D5:w#1 | R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w#2 | [key 2 transpose -1 -2] "Clarinet in B♭" D5:w#1`,
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w#1 | R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w#2 | [key 2 transpose -1 -2] "Clarinet in B♭" D5:w#1`,
+			codes: []string{"hasty-change"},
 		},
 		{
 			name: "flute and piccolo", why: "the piccolo keeps the octave that the score writes (notation-rules 12), and says it",
@@ -173,6 +175,12 @@ func TestChangesOfInstrument(t *testing.T) {
 			part: "Clarinet in Bb", music: `[key 2] [clef G 2] [transpose -1 -2] D5:w | "muta in A" R | [key -1] [transpose 2 3] C5:w`, options: plain(parts.Auto),
 			want:  `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -1 transpose 2 3] "Clarinet in A" C5:w`,
 			codes: []string{"change-contradicted"},
+		},
+		{
+			name: "no time to change", why: "a quarter note at 60 is one second (pimentel: under five is risky)",
+			part: "Flute", music: `[key 0] <tempo 60> C5:w | "to Alto Flute" C5:hd r:q | C5:w`, options: plain(parts.Concert),
+			want:  `[key 0 clef G 2] C5:w | "to Alto Flute" C5:hd r:q | [key -1 transpose -3 -5] "Alto Flute in G" F5:w`,
+			codes: []string{"hasty-change"},
 		},
 		{
 			name: "a cue's name", why: "words over cue notes name another player; a name alone of the same family is a change, with a warning",

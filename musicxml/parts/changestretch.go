@@ -3,6 +3,7 @@ package parts
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"github.com/beevik/etree"
 
@@ -16,6 +17,7 @@ import (
 func (s *sheet) nameChanges() error {
 	for i := range s.changes {
 		c := &s.changes[i]
+		s.warnHasty(c)
 		if c.named {
 			continue
 		}
@@ -32,6 +34,49 @@ func (s *sheet) nameChanges() error {
 		return nil
 	}
 	return s.layOut()
+}
+
+// leastSeconds is how long it takes to change instruments (pimentel: under five
+// seconds is risky).
+const leastSeconds = 5
+
+// warnHasty says so where the player has too little time to change.
+func (s *sheet) warnHasty(c *instrumentChange) {
+	tempo := s.tempoAt(c.point)
+	seconds := 0.0
+	if c.silence.Sign() > 0 {
+		if tempo == 0 {
+			return // nothing tells how long the rest is
+		}
+		seconds = c.silence.Float() * 60 / tempo
+	}
+	if seconds >= leastSeconds || c.point == (point{}) {
+		return
+	}
+	m := &s.timeline.Measures[c.measure]
+	s.warn(musicxml.Warning{Code: "hasty-change", Measure: m.Number, Beat: m.Beat(c.onset),
+		Text: fmt.Sprintf("the player has %.0f seconds to change to %s; under %d are risky", seconds, c.instrument.Label("en", ""), leastSeconds)})
+}
+
+// tempoAt is the playback tempo in force at a place, in quarter notes a minute; 0
+// where none is said.
+func (s *sheet) tempoAt(at point) float64 {
+	tempo := 0.0
+	for i := range s.timeline.Measures[:at.measure+1] {
+		for _, ev := range s.timeline.Measures[i].Events {
+			sound := ev.Element
+			if ev.Kind == musicxml.Direction {
+				sound = musicxml.Child(ev.Element, "sound")
+			}
+			if sound == nil || sound.Tag != "sound" || at.compare(point{i, ev.Onset}) < 0 {
+				continue
+			}
+			if n, err := strconv.ParseFloat(musicxml.Attr(sound, "tempo"), 64); err == nil && n > 0 {
+				tempo = n
+			}
+		}
+	}
+	return tempo
 }
 
 // instrumentAt is the instrument that the player has at a place.

@@ -12,6 +12,7 @@
 //	E5:q?         a fermata      E5:q. staccato   E5:q'la'  a syllable
 //	[key -3]      a signature    [transpose -1 -2]  [transpose 0 0 -1]  [clef F 4]
 //	[for -1 -2]   a for-part     <change wind.flutes.flute.piccolo>  a change of sound
+//	<tempo 60>    a playback tempo
 //
 // Voices of a bar are parted by " / ", staves by " // ", bars by " | ". A part is
 // in four quarter notes unless the time is given in front: "3/4 E5:hd".

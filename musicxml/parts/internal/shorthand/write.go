@@ -67,7 +67,7 @@ func writeVoice(t testing.TB, measure *etree.Element, tokens string, voice, staf
 		case token[0] == '[':
 			writeAttribute(measure, strings.Fields(strings.Trim(token, "[]")))
 		case token[0] == '<':
-			writeChange(direction(measure, staff, staves), strings.Fields(strings.Trim(token, "<>"))[1])
+			writeSound(measure, direction(measure, staff, staves), strings.Fields(strings.Trim(token, "<>")))
 		case strings.HasPrefix(token, "!"):
 			writeSign(direction(measure, staff, staves), token[1:])
 		default:
@@ -281,12 +281,17 @@ func writeTranspose(e *etree.Element, words []string) {
 	}
 }
 
-// writeChange writes a change of sound, of the first instrument.
-func writeChange(typed *etree.Element, sound string) {
+// writeSound writes a change of sound, of the first instrument, or a tempo.
+func writeSound(measure, typed *etree.Element, words []string) {
 	typed.CreateElement("other-direction")
+	if words[0] == "tempo" {
+		measure.RemoveChild(typed.Parent())
+		measure.CreateElement("sound").CreateAttr("tempo", words[1])
+		return
+	}
 	change := typed.Parent().CreateElement("sound").CreateElement("instrument-change")
 	change.CreateAttr("id", "I1")
-	change.CreateElement("instrument-sound").SetText(sound)
+	change.CreateElement("instrument-sound").SetText(words[1])
 }
 
 // Entry is a part of a score: its name, its score-instruments I1, I2 … and its
