@@ -87,6 +87,7 @@ var commands = []func(*program) *cobra.Command{
 	newReassignCmd,
 	newConvertCmd,
 	newVerifyCmd,
+	newCollateCmd,
 	newInstrumentsCmd,
 	newProofCmd,
 	newExplainCmd,

@@ -57,6 +57,9 @@ type Search struct {
 	Style NameStyle
 	// Shard is the slice to take. Default: the whole list.
 	Shard Shard
+	// MadeParts takes folders of parts that an earlier run made as well. Default:
+	// they are passed over.
+	MadeParts bool
 	// Expand returns the files that a file stands for (the scores of an opus), to
 	// be taken in its place, or nil if it stands for itself. Default: nil.
 	Expand func(path string) ([]string, error)
@@ -74,7 +77,7 @@ type Search struct {
 //     named like a score or given themselves.
 //   - A file that is given twice is one input. Two names of one file are two.
 //   - A folder of parts that an earlier run made (its manifest tells) is passed
-//     over, unless it is given itself.
+//     over, unless it is given itself or MadeParts is set.
 //
 // A path on the command line that does not exist, a list that cannot be read, and
 // an output folder that is itself to be searched are errors: nothing should be
@@ -204,7 +207,7 @@ func (f *finder) folder(ctx context.Context, dir, key, real string) error {
 	if err != nil {
 		f.problem(dir, readingError(err))
 	}
-	if key != "" && ofEarlierRun(dir, entries) {
+	if key != "" && !f.search.MadeParts && ofEarlierRun(dir, entries) {
 		return nil
 	}
 	for _, entry := range entries {

@@ -32,7 +32,8 @@ type Options struct {
 
 // Collate holds the leaves against the score: each against its own staff, or
 // against what one player has of a staff that several share. The results come in
-// the order of the score, files that belong nowhere last.
+// the order of the score, files that belong nowhere last. It is for one goroutine
+// at a time.
 func (s *Score) Collate(leaves []*Leaf, o Options, each Each) ([]Result, error) {
 	staves := match(leaves, s.staves)
 	if needsPlayers(leaves, staves) {
@@ -40,6 +41,9 @@ func (s *Score) Collate(leaves []*Leaf, o Options, each Each) ([]Result, error) 
 			return nil, err
 		}
 		staves = match(leaves, slices.Concat(s.staves, s.players))
+	}
+	for _, t := range slices.Concat(s.staves, s.players) {
+		t.taken = 0
 	}
 	files := map[*staff]int{}
 	for _, t := range staves {

@@ -101,9 +101,8 @@ type barComparison struct {
 	disturbed bool // some note differs
 	excused   bool // want is what the part has of a shared staff
 	// odd are the moments of the score at which a note has no counterpart.
-	odd map[moment]bool
-	// comes tells when in the score's bar the part's moments come.
-	comes map[musicxml.Fraction]musicxml.Fraction
+	odd     map[moment]bool
+	anchors []anchor
 }
 
 // find notes a difference at a time of the score's bar.

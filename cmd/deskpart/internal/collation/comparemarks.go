@@ -30,16 +30,25 @@ func (b *barComparison) compareMarks() {
 	}
 }
 
+// anchor is a moment of the part's bar and when it comes in the score's.
+type anchor struct{ got, want musicxml.Fraction }
+
 // inScore is when in the score's bar something comes that stands at a time of the
-// part's: where the note that it stands at comes.
+// part's: where the note comes that it stands at, or as long after the last one.
 func (b *barComparison) inScore(onset musicxml.Fraction) musicxml.Fraction {
-	if at, ok := b.comes[onset]; ok {
-		return at
-	}
-	if onset == b.got.length {
+	switch {
+	case onset == b.got.length:
 		return b.want.length
+	case !b.disturbed:
+		return onset
 	}
-	return onset
+	best, found := anchor{}, false
+	for _, a := range b.anchors {
+		if !onset.Less(a.got) && (!found || best.got.Less(a.got)) {
+			best, found = a, true
+		}
+	}
+	return best.want.Add(onset.Sub(best.got))
 }
 
 // closeBy is how far apart two marks may stand and still be at one place, in

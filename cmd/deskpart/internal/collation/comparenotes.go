@@ -19,7 +19,7 @@ type heard struct {
 
 // compareNotes goes through the pairs of a bar.
 func (b *barComparison) compareNotes() {
-	b.odd, b.comes = map[moment]bool{}, map[musicxml.Fraction]musicxml.Fraction{}
+	b.odd = map[moment]bool{}
 	shift := musicxml.Fraction{} // of the part's notes against the score's
 	for _, p := range b.pairs {
 		switch {
@@ -46,7 +46,7 @@ func (b *barComparison) compareNotes() {
 func (b *barComparison) noteComes(p pair, shift *musicxml.Fraction) {
 	w, g := &b.want.notes[p.want], &b.got.notes[p.got]
 	late := g.onset.Sub(w.onset)
-	b.comes[g.onset] = w.onset
+	b.anchors = append(b.anchors, anchor{g.onset, w.onset}, anchor{g.end(), w.end()})
 	if late.Sign() != 0 && late != *shift && !b.disturbed {
 		b.hear(w.onset, Rhythm, b.wantText(w)+" on beat "+b.got.beat(g.onset), "on beat "+b.want.beat(w.onset))
 	}
@@ -150,8 +150,11 @@ func (b *barComparison) compareReading(otherKey bool) {
 			continue
 		}
 		w, g := &b.want.notes[p.want], &b.got.notes[p.got]
-		if !g.misread() || w.misread() || otherKey && (g.from == reading.Signature || g.from == reading.Tie) {
+		if !g.misread() || w.misread() || otherKey && g.from == reading.Signature {
 			continue
+		}
+		if w.tieStop || g.tieStop {
+			continue // it is read as the note before it, or their tie is what differs
 		}
 		at := line{g.staff, g.written.Step, g.written.Octave}
 		if said[at] {

@@ -24,8 +24,7 @@ type Leaf struct {
 	shapes map[uint64]int
 }
 
-// ReadLeaves reads the parts of a file. Its text must stay in memory while the
-// leaves are in use.
+// ReadLeaves reads the parts of a file. They keep nothing of its text.
 func ReadLeaves(file string, source *musicxml.Score, catalogue *instruments.Catalogue, slabs *musicxml.Slabs) []*Leaf {
 	known := map[string]musicxml.ScorePart{}
 	for _, p := range source.ScoreParts() {
@@ -60,15 +59,16 @@ func (l *Leaf) read(source *musicxml.Score, i int, slabs *musicxml.Slabs) {
 
 // name finds what the part is called and what that means.
 func (l *Leaf) name(p musicxml.ScorePart, catalogue *instruments.Catalogue) {
-	l.Name = p.Name
+	// Copies, so that the file's text need not stay in memory.
+	l.Name = strings.Clone(p.Name)
 	if l.Name == "" {
-		l.Name = p.NameDisplay
+		l.Name = strings.Clone(p.NameDisplay)
 	}
-	q := instruments.Query{Name: l.Name, Abbreviation: p.Abbreviation}
+	q := instruments.Query{Name: l.Name, Abbreviation: strings.Clone(p.Abbreviation)}
 	for _, in := range p.Instruments {
-		q.InstrumentNames = append(q.InstrumentNames, in.Name)
+		q.InstrumentNames = append(q.InstrumentNames, strings.Clone(in.Name))
 		if q.Sound == "" {
-			q.Sound = in.Sound
+			q.Sound = strings.Clone(in.Sound)
 		}
 	}
 	l.match = catalogue.Match(q)

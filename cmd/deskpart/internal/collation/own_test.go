@@ -46,7 +46,7 @@ func catalogue(t testing.TB) *instruments.Catalogue {
 
 func collator(t testing.TB, score *musicxml.Score) *collation.Score {
 	t.Helper()
-	s, err := collation.ReadScore(score, catalogue(t), eachInTurn)
+	s, err := collation.ReadScore(score, catalogue(t), parts.Auto, eachInTurn)
 	require.NoError(t, err)
 	return s
 }

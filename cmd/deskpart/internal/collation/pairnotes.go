@@ -22,16 +22,40 @@ type notePairer struct {
 
 // pairNotes pairs the notes of two bars: those that are the same at the same
 // moment; those that are the same when tied notes are joined; and what is left
-// over with the least cost of changes. The pairs come in the order of time.
+// over with the least cost of changes. In a single line all notes are paired with
+// the least cost if some are left over, for after a note that is too short a
+// repeated note may come where the one before it should. The pairs come in the
+// order of time.
 func pairNotes(want, got []note, moved int) []pair {
 	p := notePairer{want: want, got: got, moved: moved}
 	p.same()
 	if len(p.wantLeft) > 0 && len(p.gotLeft) > 0 {
 		p.joinTies()
 	}
+	if len(p.wantLeft) > 0 && len(p.gotLeft) > 0 && isLine(want) && isLine(got) {
+		p.pairs, p.wantLeft, p.gotLeft = nil, numbers(len(want)), numbers(len(got))
+	}
 	p.alignRest()
 	slices.SortStableFunc(p.pairs, func(a, b pair) int { return p.time(a).Cmp(p.time(b)) })
 	return p.pairs
+}
+
+// isLine reports whether the notes of a bar sound one after another.
+func isLine(notes []note) bool {
+	for i := 1; i < len(notes); i++ {
+		if a, b := &notes[i-1], &notes[i]; b.onset.Less(a.end()) || a.grace == 0 && b.onset == a.onset {
+			return false
+		}
+	}
+	return true
+}
+
+func numbers(n int) []int {
+	list := make([]int, n)
+	for i := range list {
+		list[i] = i
+	}
+	return list
 }
 
 func (p *notePairer) time(q pair) musicxml.Fraction {

@@ -16,6 +16,7 @@ type Each func(n int, do func(slabs *musicxml.Slabs, i int) error) error
 type Score struct {
 	source     *musicxml.Score
 	catalogue  *instruments.Catalogue
+	input      parts.Input
 	unsaid     bool // nothing in the score tells its pitch
 	staves     []*staff
 	players    []*staff // those who share staves, once they have been asked for
@@ -39,9 +40,10 @@ type staff struct {
 
 // ReadScore reads all parts of a score. What sounds is read from the score's own
 // parts; what is marked, from the parts that the copyist makes of them: those have
-// the marks of the whole system.
-func ReadScore(source *musicxml.Score, catalogue *instruments.Catalogue, each Each) (*Score, error) {
-	s := &Score{source: source, catalogue: catalogue}
+// the marks of the whole system. input says how a score is taken that does not say
+// its pitch.
+func ReadScore(source *musicxml.Score, catalogue *instruments.Catalogue, input parts.Input, each Each) (*Score, error) {
+	s := &Score{source: source, catalogue: catalogue, input: input}
 	copyist, assignments, err := s.copyist(false, each)
 	if err != nil {
 		return nil, err
@@ -64,7 +66,7 @@ func ReadScore(source *musicxml.Score, catalogue *instruments.Catalogue, each Ea
 // copyist lets a copyist read the score for the first time.
 func (s *Score) copyist(players bool, each Each) (*parts.Copyist, []parts.Assignment, error) {
 	o := parts.DefaultOptions()
-	o.Players, o.RestBars = players, 0
+	o.Input, o.Players, o.RestBars = s.input, players, 0
 	copyist, err := parts.New(s.source, s.catalogue, o)
 	if err != nil {
 		return nil, nil, err

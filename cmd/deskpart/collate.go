@@ -1,0 +1,225 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/deskpart/internal/collation"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+)
+
+// collateOptions are the flags of collate.
+type collateOptions struct {
+	runFlags
+	input string
+	csv   bool
+	some  bool
+}
+
+func newCollateCmd(p *program) *cobra.Command {
+	o := collateOptions{}
+	cmd := &cobra.Command{
+		Use:   "collate SCORE PART…",
+		Short: "Hold existing parts against a score and list what differs",
+		Long: `Do these parts still agree with this score? Each part finds its staff by its
+manifest, its name and its notes, in whatever transposition, clef and spelling it is
+written, and the two are compared: sounding pitch, rhythm, bars, repeats, keys, time
+signatures, tempo and rehearsal marks, dynamics, articulations, slurs, words. One
+fault is one line, with its bar and beat, what stands and what should stand.
+
+PART is a file, or a folder, which is searched through; in a folder, a part of the
+score that no file has is missed as well. Nothing is written to the files.`,
+		Example: `  A folder of parts:
+    deskpart collate movement.mxl parts/movement/
+  Two parts out of a box, the list as a table:
+    deskpart collate movement.mxl horn1.musicxml horn2.mxl --csv > errata.csv`,
+		Args: cobra.MinimumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 1 && o.filesFrom == "" {
+				return fmt.Errorf("no part was named; give the score first and then its parts, such as deskpart collate score.musicxml parts/")
+			}
+			return runCollate(cmd.Context(), p, &o, args[0], args[1:])
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.filesFrom, "files-from", "", "a `FILE` with more parts, one a line or separated by NUL; - is standard input")
+	flags.StringVar(&o.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
+	flags.BoolVar(&o.csv, "csv", false, "print a table in place of text")
+	flags.BoolVar(&o.some, "some", false, "the parts given are not all: do not look for the others")
+	o.addWorkFlags(cmd)
+	return cmd
+}
+
+// collationRun is one run of collate.
+type collationRun struct {
+	*shelfRun
+	options *collateOptions
+	files   *partFiles
+	score   *collation.Score
+	results []collation.Result
+}
+
+func runCollate(ctx context.Context, p *program, o *collateOptions, score string, paths []string) error {
+	if err := oneOf("input", o.input, []string{"auto", "concert", "written"}); err != nil {
+		return err
+	}
+	if o.csv && o.json {
+		return fmt.Errorf("--csv and --json are two forms of the same; give one of them")
+	}
+	run, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, []string{score}, "", batch.NameStyle{})
+	if err != nil {
+		return err
+	}
+	if n := len(inputs) + len(problems); n != 1 || len(problems) > 0 {
+		return fmt.Errorf("%s is no score file; name one score first and then its parts", score)
+	}
+	c := &collationRun{shelfRun: run, options: o}
+	if c.files, err = findParts(ctx, p, o, inputs[0], paths); err != nil {
+		return err
+	}
+	if err := c.work(ctx, inputs[0]); err != nil {
+		return err
+	}
+	return c.report()
+}
+
+// work reads the score, then the parts, and compares them.
+func (c *collationRun) work(ctx context.Context, score batch.Input) error {
+	err := c.alone(ctx, score, func(ctx context.Context, w *batch.Worker) error { return c.readScore(ctx, w, score) })
+	if err != nil {
+		return err
+	}
+	var leaves []*collation.Leaf
+	c.progress = c.program.streams.Progress("parts", len(c.files.inputs), c.flags.quiet || c.flags.json)
+	err = batch.Run(ctx, c.crew, c.files.inputs, batch.Work[batch.Input, []*collation.Leaf]{Cost: scoreCost, Do: c.readPart,
+		Deliver: func(result batch.Result[batch.Input, []*collation.Leaf]) error {
+			c.progress.Step(1)
+			if stopsRun(ctx, result.Err) {
+				return result.Err
+			}
+			if result.Err != nil {
+				result.Value = []*collation.Leaf{collation.Unread(result.Item.Path, result.Err)}
+			}
+			leaves = append(leaves, result.Value...)
+			return nil
+		}})
+	c.progress.Done()
+	if err != nil {
+		return err
+	}
+	for _, problem := range c.files.problems {
+		leaves = append(leaves, collation.Unread(problem.Path, problem.Err))
+	}
+	for _, l := range leaves {
+		c.sayUnread(l)
+	}
+	return c.alone(ctx, score, func(ctx context.Context, w *batch.Worker) error {
+		var err error
+		c.results, err = c.score.Collate(leaves, collation.Options{Complete: c.files.folder && !c.options.some}, c.each(ctx, w))
+		return err
+	})
+}
+
+// alone does one piece of work with all hands.
+func (c *collationRun) alone(ctx context.Context, in batch.Input, do func(context.Context, *batch.Worker) error) error {
+	work := batch.Work[batch.Input, struct{}]{Cost: scoreCost,
+		Do: func(ctx context.Context, w *batch.Worker, _ batch.Input) (struct{}, error) {
+			return struct{}{}, do(ctx, w)
+		},
+		Deliver: func(r batch.Result[batch.Input, struct{}]) error { return r.Err }}
+	return batch.Run(ctx, c.crew, []batch.Input{in}, work)
+}
+
+// each hands pieces of work to the worker's helpers, each with its own memory.
+func (c *collationRun) each(ctx context.Context, w *batch.Worker) collation.Each {
+	return func(n int, do func(slabs *musicxml.Slabs, i int) error) error {
+		return firstError(w.Each(ctx, n, func(_ context.Context, seat, i int) error {
+			defer c.slabs[seat].Reset()
+			return do(c.slabs[seat], i)
+		}))
+	}
+}
+
+func (c *collationRun) readScore(ctx context.Context, w *batch.Worker, in batch.Input) error {
+	source, err := c.read(in, true)
+	if err == nil {
+		c.score, err = collation.ReadScore(source, c.catalogue, parts.Input(c.options.input), c.each(ctx, w))
+	}
+	return musicxml.Locate(err, musicxml.Error{File: in.Path})
+}
+
+// readPart reads a part file. One that cannot be read is a line of the list.
+func (c *collationRun) readPart(_ context.Context, w *batch.Worker, in batch.Input) ([]*collation.Leaf, error) {
+	source, err := c.read(in, true)
+	if err != nil {
+		return nil, musicxml.Locate(err, musicxml.Error{File: in.Path})
+	}
+	leaves := collation.ReadLeaves(in.Path, source, c.catalogue, c.slabs[w.Seat()])
+	for _, l := range leaves {
+		l.Source = c.files.source[in.Path]
+	}
+	return leaves, nil
+}
+
+func (c *collationRun) sayUnread(l *collation.Leaf) {
+	if l.Err != nil {
+		c.progress.Say(musicxml.Locate(l.Err, musicxml.Error{File: l.File}).Error())
+	}
+}
+
+// collateReport is what collate prints with --json.
+type collateReport struct {
+	Agree bool           `json:"agree"`
+	Parts []collatedPart `json:"parts"`
+}
+
+// collatedPart is one part of it.
+type collatedPart struct {
+	File        string                 `json:"file"`
+	Part        string                 `json:"part"`
+	Agree       bool                   `json:"agree"`
+	Differences []collation.Difference `json:"differences"`
+	Remarks     []string               `json:"remarks,omitempty"`
+}
+
+// report prints the results and settles the exit status.
+func (c *collationRun) report() error {
+	agree := true
+	for i := range c.results {
+		agree = agree && c.results[i].Agree()
+	}
+	if err := c.print(agree); err != nil {
+		return err
+	}
+	if !agree {
+		return errNeedsPerson
+	}
+	return nil
+}
+
+func (c *collationRun) print(agree bool) error {
+	switch {
+	case c.flags.json:
+		report := collateReport{Agree: agree, Parts: []collatedPart{}}
+		for i := range c.results {
+			r := &c.results[i]
+			report.Parts = append(report.Parts, collatedPart{r.File, r.Part, r.Agree(), list(r.Differences), r.Remarks})
+		}
+		return printJSON(c.program, report)
+	case c.options.csv:
+		return collation.WriteCSV(c.program.streams.Out, c.results)
+	case c.flags.quiet:
+		return nil
+	}
+	for _, remark := range c.files.remarks {
+		c.program.streams.Say(remark)
+	}
+	return collation.WriteErrata(c.program.streams.Out, c.results)
+}
+
+var errNoParts = errors.New("no part file was found there; parts end in .musicxml, .xml or .mxl")
