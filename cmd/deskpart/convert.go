@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"path"
 	"path/filepath"
@@ -57,12 +58,14 @@ stay, as in any score in C.
 	flags.BoolVar(&o.bag, "bag", false, "make DIR a BagIt bag with SHA-512 and SHA-256 manifests")
 	flags.StringVar(&o.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
 	flags.IntVar(&o.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
-	cmd.MarkFlagRequired("to")
 	o.runFlags.addFlags(cmd)
 	return cmd
 }
 
 func (o *convertOptions) settle() error {
+	if o.to == "" {
+		return errors.New("say which way: --to concert or --to written")
+	}
 	if err := oneOf("to", o.to, []string{"concert", "written"}); err != nil {
 		return err
 	}

@@ -6,7 +6,10 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync/atomic"
 
@@ -23,6 +26,8 @@ type extraction struct {
 	output   *batch.Output
 	settings []byte
 	scores   []extractedScore
+	// unmatched counts the scores without any of the parts asked for.
+	unmatched int
 }
 
 // extractedScore is what became of one score.
@@ -30,7 +35,9 @@ type extractedScore struct {
 	Folder    string          `json:"folder"`
 	Manifest  *batch.Manifest `json:"manifest"`
 	unchanged bool
-	written   int // files
+	written   int      // files
+	removed   int      // files of an earlier run
+	unmatched []string // the part names, where none is one of those asked for
 }
 
 func runExtract(ctx context.Context, p *program, o *extractOptions, paths []string) error {
@@ -53,6 +60,9 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 	err = x.finish(failed, len(inputs)+len(problems), struct {
 		Scores []extractedScore `json:"scores"`
 	}{list(x.scores)})
+	if err == nil && x.unmatched > 0 && len(x.scores) == 0 {
+		return errNeedsPerson
+	}
 	if err == nil && (x.anyFailed() || x.strict && x.anyUnrecognised()) {
 		return errNeedsPerson
 	}
@@ -65,6 +75,11 @@ func (x *extraction) deliver(in batch.Input, s extractedScore) {
 		x.summary.Unchanged++
 	}
 	x.summary.Written += s.written
+	if s.unmatched != nil {
+		x.progress.Say(fmt.Sprintf("%s: no part is called %s; its parts are: %s", in.Path, strings.Join(x.Only, " or "), strings.Join(s.unmatched, ", ")))
+		x.unmatched++
+		return
+	}
 	for _, w := range s.Manifest.Source.Warnings {
 		x.warn(in.Path, "", "", w)
 	}
@@ -119,15 +134,23 @@ func (x *extraction) score(ctx context.Context, w *batch.Worker, in batch.Input)
 		result.Manifest, result.unchanged = have, true
 		return result, nil
 	}
-	job := &scoreJob{extraction: x, worker: w, folder: x.output.Folder(result.Folder), dir: result.Folder, stem: in.Stem(), manifest: &want}
+	old, err := earlierRun(result.Folder, x.force)
+	if err != nil {
+		return result, err
+	}
+	job := &scoreJob{extraction: x, worker: w, old: old, folder: x.output.Folder(result.Folder), dir: result.Folder, stem: in.Stem(), manifest: &want}
 	job.names.Style = x.style()
 	if err := job.read(ctx, in, data); err != nil {
 		return result, err
 	}
+	if len(job.assignments) == 0 && len(x.Only) > 0 {
+		result.Manifest, result.unmatched = &batch.Manifest{}, job.copyist.PartNames()
+		return result, nil
+	}
 	if err := job.write(ctx); err != nil {
 		return result, err
 	}
-	result.written = int(job.written.Load())
+	result.written, result.removed = int(job.written.Load()), job.removed
 	result.Manifest, err = job.release()
 	return result, err
 }
@@ -140,6 +163,8 @@ type scoreJob struct {
 	copyist     *parts.Copyist
 	assignments []parts.Assignment
 	manifest    *batch.Manifest
+	old         *batch.Manifest // of an earlier run, nil without
+	removed     int
 	folder      *batch.Folder
 	dir         string
 	written     atomic.Int64
@@ -206,7 +231,7 @@ func (j *scoreJob) write(ctx context.Context) error {
 		return err
 	}
 	j.manifest.Parts = rows
-	if err := j.removeOutdated(); err != nil {
+	if err := j.settleWithEarlierRun(); err != nil {
 		return err
 	}
 	var err error
@@ -219,14 +244,67 @@ func (j *scoreJob) write(ctx context.Context) error {
 	return j.folder.Sync()
 }
 
-// removeOutdated removes the parts of an earlier run with other settings.
-func (j *scoreJob) removeOutdated() error {
-	old, err := batch.ReadManifest(j.dir)
-	if err != nil {
-		return nil // no earlier run, or none that can be told
+// earlierRun reads the manifest that a folder holds, nil without. One that no run
+// of this program wrote is somebody's own and stays.
+func earlierRun(dir string, force bool) (*batch.Manifest, error) {
+	old, err := batch.ReadManifest(dir)
+	switch {
+	case err == nil && old.Tool == batch.ToolName:
+		return old, nil
+	case errors.Is(err, fs.ErrNotExist) || force:
+		return nil, nil
 	}
-	_, err = j.folder.RemoveOutdated(old, j.manifest)
-	return err
+	return nil, &musicxml.Error{Code: "in-the-way", Hint: "move it away, choose another --out, or say --force",
+		Err: fmt.Errorf("%s holds a %s of something else", dir, batch.ManifestName)}
+}
+
+// settleWithEarlierRun removes the parts of an earlier run with other settings,
+// so that nobody plays from them; a run for some parts only leaves the others
+// there and in the manifest.
+func (j *scoreJob) settleWithEarlierRun() error {
+	switch {
+	case j.old == nil:
+		return nil
+	case len(j.Only) == 0:
+		removed, err := j.folder.RemoveOutdated(j.old, j.manifest)
+		j.removed = len(removed)
+		return err
+	case j.old.Source.Path == j.manifest.Source.Path && j.old.Source.SHA256 == j.manifest.Source.SHA256:
+		j.keepRows()
+	}
+	return nil
+}
+
+// keepRows keeps the rows of an earlier run whose files were not made anew.
+func (j *scoreJob) keepRows() {
+	made := map[string]bool{}
+	for _, row := range j.manifest.Parts {
+		made[row.File] = true
+	}
+	for _, row := range j.old.Parts {
+		if !made[row.File] {
+			j.manifest.Parts = append(j.manifest.Parts, row)
+		}
+	}
+	slices.SortStableFunc(j.manifest.Parts, func(a, b batch.PartRow) int { return strings.Compare(a.File, b.File) })
+}
+
+// inTheWay reports whether a file of another origin, with other bytes, stands
+// where a part is to go.
+func (j *scoreJob) inTheWay(name string, data []byte) bool {
+	there, err := os.ReadFile(filepath.Join(j.dir, name))
+	if err != nil || j.force || bytes.Equal(there, data) {
+		return false
+	}
+	if j.old == nil {
+		return true
+	}
+	for _, row := range j.old.Parts {
+		if row.File == name {
+			return false
+		}
+	}
+	return true
 }
 
 // release gives the score's memory back. The manifest that outlives it is read
@@ -269,6 +347,12 @@ func (j *scoreJob) part(i int, row *batch.PartRow, slabs *musicxml.Slabs) error 
 	data, err := j.encode(sheet, row.File)
 	if err != nil {
 		return err
+	}
+	if j.inTheWay(row.File, data) {
+		row.Warnings = append(row.Warnings, musicxml.Warning{Code: "in-the-way",
+			Text: fmt.Sprintf("a file %q that no earlier run made stands where this part should go; move it away, or say --force", row.File)})
+		row.File, row.Status = "", statusFailed
+		return nil
 	}
 	row.SHA256 = batch.Sum(data)
 	wrote, err := j.folder.Write(row.File, data)
@@ -321,6 +405,9 @@ func (x *extraction) describe(in batch.Input, s extractedScore) {
 		return
 	}
 	fmt.Fprintf(out, "%s (%s pitch) → %s\n", batch.Visible(in.Path), s.Manifest.Source.Pitch, batch.Visible(s.Folder))
+	if s.removed > 0 {
+		fmt.Fprintf(out, "  (%d files of an earlier run with other settings removed)\n", s.removed)
+	}
 	for _, row := range s.Manifest.Parts {
 		fmt.Fprintf(out, "  %-48s %s\n", batch.Visible(row.File+row.Inside), x.inWords(row))
 	}

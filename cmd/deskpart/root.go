@@ -3,6 +3,8 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -69,14 +71,33 @@ Copying or arranging music that is in copyright needs the holder's permission.`,
 		Version:       version + " (MusicXML 4.0)",
 		SilenceErrors: true,
 		SilenceUsage:  true,
+		// Suggestions would come in several lines; a message is one.
+		DisableSuggestions: true,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return nil
+			}
+			return unknownCommand(cmd, args[0])
+		},
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return errors.New(err.Error() + "; " + cmd.CommandPath() + " --help lists the flags")
+		text, _, _ := strings.Cut(err.Error(), ": strconv.")
+		return errors.New(text + "; " + cmd.CommandPath() + " --help lists the flags")
 	})
 	for _, newCmd := range commands {
 		root.AddCommand(newCmd(p))
 	}
 	return root
+}
+
+// unknownCommand says that there is no such command, and which may be meant.
+func unknownCommand(root *cobra.Command, name string) error {
+	root.SuggestionsMinimumDistance = 2
+	if meant := root.SuggestionsFor(name); len(meant) > 0 {
+		return fmt.Errorf("there is no command %q; did you mean %s?", name, strings.Join(meant, " or "))
+	}
+	return fmt.Errorf("there is no command %q; deskpart --help lists them", name)
 }
 
 // commands are the constructors of all commands, in the order of the help.

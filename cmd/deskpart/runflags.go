@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 
 	"github.com/spf13/cobra"
 
@@ -61,6 +62,9 @@ func (f *runFlags) addLimits(cmd *cobra.Command) {
 
 // crew gathers the workers that the flags allow.
 func (f *runFlags) crew() (*batch.Crew, error) {
+	if f.jobs < 0 {
+		return nil, fmt.Errorf("--jobs %d is no number of workers", f.jobs)
+	}
 	memory := batch.DefaultMemory()
 	if f.memory != "" {
 		var err error

@@ -142,6 +142,10 @@ func (r *shelfRun) finish(failed error, inputs int, fields any) error {
 	if err := r.print(fields); err != nil {
 		return err
 	}
+	if failed == nil && inputs == 0 && r.flags.shard == "" {
+		r.progress.Say("no score was found there; scores end in .musicxml, .xml or .mxl")
+		return errNeedsPerson
+	}
 	if failed == nil && r.summary.NeedsPerson() {
 		return errNeedsPerson
 	}

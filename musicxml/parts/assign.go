@@ -163,9 +163,20 @@ func (c *Copyist) wanted(a Assignment) bool {
 		return true
 	}
 	for _, pattern := range c.options.Only {
-		if MatchesPattern(pattern, a.ID, a.Name, a.Label) {
+		if MatchesPattern(pattern, a.ID, a.Name, a.Label) || a.Instrument != nil && a.Instrument.Is(strings.ToLower(strings.TrimSpace(pattern))) {
 			return true
 		}
 	}
 	return false
+}
+
+// PartNames are the names of the score's parts, or their ids where they have none.
+func (c *Copyist) PartNames() []string {
+	names := make([]string, len(c.scoreParts))
+	for i, p := range c.scoreParts {
+		if names[i] = p.Name; p.Name == "" {
+			names[i] = p.ID
+		}
+	}
+	return names
 }

@@ -93,9 +93,31 @@ func (c *crediting) keep() []roled {
 		if role == rolePartName || role == rolePageNumber || isScoreLabel(creditText(credit)) || c.isScoreName(credit) {
 			continue
 		}
+		c.polish(role, credit)
 		kept = append(kept, roled{role, credit})
 	}
 	return kept
+}
+
+// polish takes the score's own label out of a heading and gives words without a
+// size the one that their role has, lest the part's name outgrow the title.
+func (c *crediting) polish(role string, credit *etree.Element) {
+	for _, words := range musicxml.Children(credit, "credit-words") {
+		musicxml.SetText(words, withoutScoreLabel(musicxml.Text(words)))
+		if musicxml.Attr(words, "font-size") != "" {
+			continue
+		}
+		size := float64(defaultSize)
+		switch role {
+		case roleTitle:
+			size = titleSize
+		case roleSubtitle:
+			size = nameSize
+		case roleRights:
+			size = defaultSize - 3
+		}
+		words.CreateAttr("font-size", c.points(size))
+	}
 }
 
 // creditText joins the words of a credit.

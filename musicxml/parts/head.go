@@ -89,6 +89,9 @@ func (s *sheet) partList(root *etree.Element, used *references) {
 		list.AddChild(entry)
 	}
 	musicxml.RemoveChildren(entry, "part-link", "group")
+	if s.stoodAtSound(s.assignment.Part) {
+		musicxml.RemoveChildren(entry, "identification") // a word for the way back of a whole score
+	}
 	musicxml.SetChildText(entry, "group", "parts")
 	s.name(entry)
 	s.keepOwnInstruments(entry)

@@ -156,7 +156,8 @@ func (c *Copyist) lookUp(r PlanRow) (plannedRow, error) {
 	if name := strings.TrimSpace(r.Instrument); name != "" && !row.leaveOut {
 		if row.instrument = c.catalogue.ByID(name); row.instrument == nil {
 			found := c.catalogue.Find(name)
-			if len(found) == 0 {
+			understood := c.catalogue.Match(instruments.Query{Name: name}).Why
+			if len(found) == 0 || strings.Contains(understood, "not understood") {
 				return row, c.unknown(name)
 			}
 			row.instrument = found[0]

@@ -18,6 +18,20 @@ var scoreLabels = [][]string{
 	{"partitura"}, {"partitura", "in", "do"}, {"partitura", "en", "do"}, {"partitura", "general"}, {"partitura", "generale"}, {"partitura", "in", "suoni", "reali"}, {"suoni", "reali"}, {"partitura", "traspositrice"}, {"partitura", "transpuesta"}, {"partitura", "in", "ut"}, {"particella"}, {"partitura", "completa"}, {"director"}, {"guion"},
 }
 
+// labelJoints are what stands between a heading and the score's label behind it:
+// "for school orchestra - score in C".
+var labelJoints = []string{" - ", " – ", " — ", ", ", "; ", ": ", " (", " / "}
+
+// withoutScoreLabel takes the score's own label off the end of a heading.
+func withoutScoreLabel(text string) string {
+	for _, joint := range labelJoints {
+		if at := strings.LastIndex(text, joint); at > 0 && isScoreLabel(text[at+len(joint):]) {
+			return strings.TrimRight(text[:at], " ")
+		}
+	}
+	return text
+}
+
 // isScoreLabel reports whether a text is only the score's own label: "Score in C",
 // "(Transposed Score)".
 func isScoreLabel(text string) bool {
