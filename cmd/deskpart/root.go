@@ -113,4 +113,5 @@ var commands = []func(*program) *cobra.Command{
 	newProofCmd,
 	newExplainCmd,
 	newExerciseCmd,
+	newMarkCmd,
 }

@@ -89,13 +89,13 @@ func dropLooseTies(part *etree.Element) {
 			continue
 		}
 		place := musicxml.ChildText(pitch, "step") + musicxml.ChildText(pitch, "alter") + "/" + musicxml.ChildText(pitch, "octave")
-		if isTied(note, "stop") {
+		if IsTied(note, "stop") {
 			if open[place] == nil {
 				dropTie(note, "stop")
 			}
 			delete(open, place)
 		}
-		if isTied(note, "start") {
+		if IsTied(note, "start") {
 			open[place] = note
 		}
 	}

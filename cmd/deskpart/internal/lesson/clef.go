@@ -98,7 +98,7 @@ func ClefOf(part *etree.Element) (instruments.Clef, bool) {
 	for _, m := range musicxml.Children(part, "measure") {
 		for _, a := range musicxml.Children(m, "attributes") {
 			if e := musicxml.Child(a, "clef"); e != nil {
-				return readClef(e), true
+				return ReadClef(e), true
 			}
 		}
 		return Treble, false
@@ -106,7 +106,8 @@ func ClefOf(part *etree.Element) (instruments.Clef, bool) {
 	return Treble, false
 }
 
-func readClef(e *etree.Element) instruments.Clef {
+// ReadClef reads a <clef>.
+func ReadClef(e *etree.Element) instruments.Clef {
 	c := instruments.Clef{Sign: musicxml.ChildText(e, "sign")}
 	c.Line = number(musicxml.ChildText(e, "line"), map[string]int{"G": 2, "F": 4, "C": 3}[c.Sign])
 	c.OctaveChange = number(musicxml.ChildText(e, "clef-octave-change"), 0)

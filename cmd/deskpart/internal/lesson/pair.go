@@ -118,12 +118,12 @@ func readPitched(m *musicxml.Measure, ev *musicxml.Event) (readNote, bool, error
 	}
 	return readNote{Pair{
 		Bar: m.Index, Measure: m.Number, Beat: m.Beat(ev.Onset), Onset: ev.Onset, Start: m.Start.Add(ev.Onset), Duration: ev.Duration,
-		From: p, FromSign: musicxml.ChildText(ev.Element, "accidental"), TieStop: isTied(ev.Element, "stop"), Chord: ev.Chord,
+		From: p, FromSign: musicxml.ChildText(ev.Element, "accidental"), TieStop: IsTied(ev.Element, "stop"), Chord: ev.Chord,
 	}}, true, nil
 }
 
-// isTied reports whether a note has that end of a tie.
-func isTied(note *etree.Element, end string) bool {
+// IsTied reports whether a note has that end of a tie.
+func IsTied(note *etree.Element, end string) bool {
 	for _, tie := range musicxml.Children(note, "tie") {
 		if musicxml.Attr(tie, "type") == end {
 			return true

@@ -20,6 +20,9 @@ const (
 	FieldGivenKey = "deskpart-given-key"
 	// FieldGivenClef is the question's clef by its sign, line and octave change.
 	FieldGivenClef = "deskpart-given-clef"
+	// FieldSignature is NoSignature where the answer is written without one.
+	FieldSignature = "deskpart-signature"
+	NoSignature    = "none"
 )
 
 // Question is the exercise as a score of its own.
@@ -39,13 +42,17 @@ func (e *Exercise) Key(s Sheet) ([]byte, error) {
 		given = strconv.Itoa(k.Fifths)
 	}
 	clef, _ := lesson.ClefOf(e.Given)
-	return lesson.Sheet{Title: e.Title() + ", answer", Part: e.Answer, Name: e.partName(to), Sound: e.sound(to), Program: e.program(to), Fields: []lesson.Field{
+	var unsigned []lesson.Field
+	if e.WithoutSignature {
+		unsigned = []lesson.Field{{Name: FieldSignature, Value: NoSignature}}
+	}
+	return lesson.Sheet{Title: e.Title() + ", answer", Part: e.Answer, Name: e.partName(to), Sound: e.sound(to), Program: e.program(to), Fields: append(unsigned, []lesson.Field{
 		{Name: FieldSheet, Value: s.Code()}, {Name: FieldExercise, Value: strconv.Itoa(e.Number)},
 		{Name: FieldInstrument, Value: e.ID()}, {Name: FieldFrom, Value: string(e.From)},
 		{Name: FieldMoved, Value: fmt.Sprintf("%d %d", e.Moved.Diatonic, e.Moved.Chromatic)},
 		{Name: FieldGivenKey, Value: given},
 		{Name: FieldGivenClef, Value: fmt.Sprintf("%s%d %d", clef.Sign, clef.Line, clef.OctaveChange)},
-	}}.Bytes()
+	}...)}.Bytes()
 }
 
 // Title heads the exercise.

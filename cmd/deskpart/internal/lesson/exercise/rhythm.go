@@ -169,7 +169,7 @@ func newRhythm(l *Level, m metre, bars int, rng *rand.Rand) rhythm {
 			r.bars = append(r.bars, [][]rhythmNote{first, other, last}[rng.IntN(3)])
 		}
 	}
-	if l.Number >= 3 && rng.IntN(3) == 0 {
+	if l.Number >= 3 && bars > 4 && rng.IntN(3) == 0 {
 		r.tie(bars, rng)
 	}
 	return r
@@ -186,14 +186,9 @@ func (m metre) bar(l *Level, notes int, rng *rand.Rand) []rhythmNote {
 
 // tie ties the last note of a bar that is not repeated over the barline.
 func (r *rhythm) tie(bars int, rng *rand.Rand) {
-	at := 2
-	if bars > 4 && rng.IntN(2) == 0 {
-		at = bars - 2 - 1 + rng.IntN(2)
-	}
-	if at%4 == 3 || at >= bars-2 {
-		at = 2
-	}
-	i := at + r.offset()
+	// The third bar of a phrase goes over into the close, but not of the last phrase.
+	phrases := bars/4 - 1
+	i := 4*rng.IntN(phrases) + 2 + r.offset()
 	if a, b := r.bars[i], r.bars[i+1]; len(b) > 1 && !a[len(a)-1].rest && !b[0].rest && !b[0].triplet && !a[len(a)-1].triplet {
 		r.tied[i] = true
 	}

@@ -1,0 +1,203 @@
+package marking
+
+import (
+	"deskpart/transpose"
+)
+
+// diagnosis is the explanation that an answer differs from least.
+type diagnosis struct {
+	cause
+	handling handling
+	// predicted is what the answer would be, signed says which notes have a sign of
+	// their own or one earlier in the bar.
+	predicted []transpose.Pitch
+	signed    []bool
+	score     int // hundredths of a note
+}
+
+// perNote is what one differing note costs an explanation.
+const perNote = 100
+
+// lateWeight is how unlikely it is that a cause sets in after the beginning, and
+// lateLeast how many notes it must then hold for.
+const (
+	lateWeight = 110
+	lateLeast  = 3
+)
+
+// diagnose finds the best explanation.
+func (x *examiner) diagnose() diagnosis {
+	best := diagnosis{score: -1}
+	for _, c := range x.causes() {
+		for _, h := range handlings {
+			d, ok := x.think(c, h)
+			if !ok {
+				continue
+			}
+			for _, d := range append([]diagnosis{d}, x.late(d)...) {
+				if best.score < 0 || d.score < best.score {
+					best = d
+				}
+			}
+		}
+	}
+	return best
+}
+
+// think predicts the answer that a cause and a handling give; ok is false where
+// the two do not go together.
+func (x *examiner) think(c cause, h handling) (diagnosis, bool) {
+	signed := x.signedHeads(c)
+	d := diagnosis{cause: c, handling: h, signed: x.governed(c, signed)}
+	switch {
+	case h == asMeant:
+		if !c.exact {
+			return d, false
+		}
+		d.predicted = c.target
+	case c.seen && c.exact: // the pages of an interval by letters are a cause of their own
+		return d, false
+	case h == literal && x.given == nil, h == reread && !c.exact && c.kind != WrongClef:
+		return d, false
+	default:
+		d.predicted = readPage(x.marks(c, h, signed), x.answer.fifths)
+	}
+	d.score = perNote*x.differing(d.predicted) + c.weight + handlingWeights[h]
+	if h != asMeant {
+		d.score += x.signatureWeight(c)
+	}
+	return d, true
+}
+
+// secondMistake is how unlikely a wrong page is beside notes moved wrongly.
+const secondMistake = 50
+
+// strangeSignature is how unlikely a signature is that no known mistake gives.
+const strangeSignature = 160
+
+// signatureWeight is how unlikely the answer's signature is, for whoever moved the
+// notes as the cause says: missing, unmoved, moved the other way and that of the
+// other mode are known mistakes.
+func (x *examiner) signatureWeight(c cause) int {
+	is := x.answer.fifths
+	known := []int{c.fifths, x.wantedFifths, 0}
+	if x.given != nil {
+		known = append(known, x.given.fifths)
+	}
+	second := secondMistake
+	if c.kind == "" || c.kind == WrongClef {
+		second = 0
+		known = append(known, x.wantedFifths+3, x.wantedFifths-3)
+		if x.given != nil {
+			known = append(known, 2*x.given.fifths-x.wantedFifths)
+		}
+	}
+	for _, k := range known {
+		if is == k {
+			return second
+		}
+	}
+	return second + strangeSignature
+}
+
+// signedHeads says where the page that a cause gives has a sign: where the right
+// answer has one, or where the question had one if the notes were moved otherwise.
+func (x *examiner) signedHeads(c cause) []bool {
+	heads := x.expected.heads
+	if x.given != nil && (c.kind == WrongInterval || c.kind == WrongDirection) {
+		heads = x.given.heads
+	}
+	signed := make([]bool, len(heads))
+	for i, h := range heads {
+		signed[i] = h.sign != ""
+	}
+	return signed
+}
+
+// governed adds to the heads with a sign those for which it holds on.
+func (x *examiner) governed(c cause, signed []bool) []bool {
+	type spot struct{ bar, place int }
+	list := make([]bool, len(signed))
+	held := map[spot]bool{}
+	for i, t := range c.target {
+		at := spot{x.expected.heads[i].bar, lessonPlace(t)}
+		held[at] = held[at] || signed[i]
+		list[i] = held[at]
+	}
+	return list
+}
+
+// marks is the page that a cause and a handling give.
+func (x *examiner) marks(c cause, h handling, signed []bool) []mark {
+	list := make([]mark, len(c.target))
+	for i, t := range c.target {
+		e := x.expected.heads[i]
+		m := mark{bar: e.bar, place: lessonPlace(t), signed: signed[i] && h != dropped, tieFrom: e.tieFrom}
+		if m.signed {
+			m.alter = x.signAlter(c, h, i, m.place)
+		}
+		list[i] = m
+	}
+	return list
+}
+
+// signAlter is what the sign at a head makes of its note.
+func (x *examiner) signAlter(c cause, h handling, i, place int) transpose.Alter {
+	switch {
+	case h == literal:
+		return x.given.heads[i].pitch.Alter
+	case h == bySign:
+		return signatureAlter(x.answer.fifths, natural(place)) + x.raised(i)
+	case c.exact:
+		return c.target[i].Alter
+	}
+	return x.wanted[i].Alter
+}
+
+// raised is how far the right note lies above that of the right signature.
+func (x *examiner) raised(i int) transpose.Alter {
+	return x.wanted[i].Alter - signatureAlter(x.wantedFifths, x.wanted[i])
+}
+
+// differing counts the answer's notes that a prediction does not have.
+func (x *examiner) differing(predicted []transpose.Pitch) int {
+	n := 0
+	for i, known := range x.known {
+		if known && x.got[i] != predicted[i] {
+			n++
+		}
+	}
+	return n
+}
+
+// late lets a cause set in after the beginning, where that explains more.
+func (x *examiner) late(d diagnosis) []diagnosis {
+	if d.kind == "" || d.handling != asMeant {
+		return nil
+	}
+	n := len(d.predicted)
+	best, at := -1, 0
+	for from := 1; from+lateLeast <= n; from++ {
+		differ, holds := 0, 0
+		for i, known := range x.known {
+			switch {
+			case !known:
+			case i < from && x.got[i] != x.wanted[i], i >= from && x.got[i] != d.predicted[i]:
+				differ++
+			case i >= from && d.predicted[i] != x.wanted[i]:
+				holds++
+			}
+		}
+		if holds >= lateLeast && (best < 0 || differ < best) {
+			best, at = differ, from
+		}
+	}
+	if best < 0 {
+		return nil
+	}
+	l := d
+	l.from = at
+	l.predicted = append(append([]transpose.Pitch{}, x.wanted[:at]...), d.predicted[at:]...)
+	l.score = perNote*best + d.weight + lateWeight
+	return []diagnosis{l}
+}

@@ -1,0 +1,55 @@
+package marking
+
+import (
+	"deskpart/transpose"
+)
+
+// mark is a head as a page has it: a place, and perhaps a sign.
+type mark struct {
+	bar     int
+	place   int // letter steps from C0
+	signed  bool
+	alter   transpose.Alter // of the sign
+	tieFrom bool
+}
+
+// natural is the plain pitch at a place.
+func natural(place int) transpose.Pitch {
+	step := ((place % 7) + 7) % 7
+	return transpose.Pitch{Step: transpose.Step(step), Octave: (place - step) / 7}
+}
+
+// readPage reads a page under a signature: a sign holds for its place to the end
+// of its bar, and over a tie.
+func readPage(marks []mark, fifths int) []transpose.Pitch {
+	pitches := make([]transpose.Pitch, len(marks))
+	held := map[int]transpose.Alter{}
+	last := map[int]transpose.Alter{}
+	bar := -1
+	for i, m := range marks {
+		if m.bar != bar {
+			bar = m.bar
+			clear(held)
+		}
+		p := natural(m.place)
+		p.Alter = transpose.Semitones(transpose.SignatureAlter(fifths, p.Step))
+		if alter, ok := held[m.place]; ok {
+			p.Alter = alter
+		}
+		if alter, ok := last[m.place]; ok && m.tieFrom {
+			p.Alter = alter
+		}
+		if m.signed {
+			p.Alter = m.alter
+			held[m.place] = m.alter
+		}
+		last[m.place] = p.Alter
+		pitches[i] = p
+	}
+	return pitches
+}
+
+// signatureAlter is what a signature does to a pitch's letter.
+func signatureAlter(fifths int, p transpose.Pitch) transpose.Alter {
+	return transpose.Semitones(transpose.SignatureAlter(fifths, p.Step))
+}
