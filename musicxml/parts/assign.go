@@ -37,6 +37,9 @@ type Assignment struct {
 	Clef         string // of the plan
 	Warnings     []musicxml.Warning
 
+	// written is the instrument that the score has the part for, nil where it was
+	// not recognised.
+	written   *instruments.Instrument
 	planLabel bool   // the label is the plan's
 	desks     []desk // those who share the staff
 }
@@ -94,6 +97,7 @@ func (c *Copyist) usual(i int) Assignment {
 	default:
 		a.RecognisedBy = s.Match.By
 	}
+	a.written = a.Instrument
 	a.Label = c.label(a, s)
 	if a.Label == "" {
 		a.Label = a.ID

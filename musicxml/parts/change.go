@@ -49,11 +49,17 @@ func (s *sheet) findChanges() error {
 		f.measure(&s.timeline.Measures[i])
 	}
 	f.arrive(nil)
+	if s.otherInstrument() {
+		if err := s.dropChangeWords(); err != nil {
+			return err
+		}
+	}
 	if s.assignment.RecognisedBy == ByPlan && len(f.found) > 0 {
 		s.warnPlanned(f.found[0])
 		return nil
 	}
 	s.changes = f.found
+	s.report.ChangesInstrument = len(f.found) > 0
 	return nil
 }
 
@@ -101,6 +107,55 @@ func (s *sheet) warnPlanned(c instrumentChange) {
 	s.warn(musicxml.Warning{Code: "plan-over-change", Measure: m.Number, Beat: m.Beat(c.onset),
 		Text: fmt.Sprintf("the score changes to %s here; the plan gives the whole part to %s, so it is written for that throughout",
 			c.instrument.Label("en", ""), s.assignment.Instrument.Label("en", ""))})
+}
+
+// dropChangeWords takes out what tells the player of the score's instrument to
+// change it: the words mean nothing to the one who plays the part now. A name alone
+// stays, for it may be a cue's.
+func (s *sheet) dropChangeWords() error {
+	current := s.survey.Match.Instrument
+	dropped := false
+	for i := range s.timeline.Measures {
+		m := &s.timeline.Measures[i]
+		for k := range m.Events {
+			ev := &m.Events[k]
+			if ev.Kind != musicxml.Direction {
+				continue
+			}
+			for _, words := range wordsIn(ev.Element) {
+				text := musicxml.Text(words)
+				told, ok := s.catalogue.MatchChange(text, current)
+				if !ok { // it may repeat the change that came before
+					told, ok = s.catalogue.MatchChange(text, s.survey.Match.Instrument)
+				}
+				if !ok || told.Instrument == nil || told.Assumed && !told.KeyStated {
+					continue
+				}
+				current, dropped = told.Instrument, true
+				dropWords(words)
+				s.warn(musicxml.Warning{Code: "foreign-technique", Measure: m.Number, Beat: m.Beat(ev.Onset),
+					Text: fmt.Sprintf("left out %q, which is for the player of the score's instrument", text)})
+			}
+		}
+	}
+	if !dropped {
+		return nil
+	}
+	return s.layOut()
+}
+
+// dropWords takes words out, and what holds nothing without them.
+func dropWords(words *etree.Element) {
+	for e := words; e != nil; {
+		parent := e.Parent()
+		parent.RemoveChild(e)
+		if parent.Tag == "direction-type" && len(parent.ChildElements()) == 0 ||
+			parent.Tag == "direction" && musicxml.Child(parent, "direction-type") == nil {
+			e = parent
+			continue
+		}
+		return
+	}
 }
 
 // instrumentsByID are the instruments of the part's score-instruments, where they

@@ -78,7 +78,7 @@ func (s *sheet) chooseClef(number int) bool {
 // otherInstrument reports whether the plan gives the part to an instrument that
 // the score does not name.
 func (s *sheet) otherInstrument() bool {
-	return s.assignment.RecognisedBy == ByPlan && s.assignment.Instrument != s.survey.Match.Instrument
+	return s.assignment.RecognisedBy == ByPlan && s.assignment.Instrument != s.assignment.written
 }
 
 // clefsRead returns what the player reads on a staff, from where on, and whether

@@ -97,7 +97,9 @@ type Report struct {
 	// Instruments are the ids of the score-instruments that the part keeps.
 	Instruments []string
 	Octaves     []OctaveChange // where the sound was moved by octaves, in order
-	Warnings    []musicxml.Warning
+	// ChangesInstrument: the player changes instrument on the way.
+	ChangesInstrument bool
+	Warnings          []musicxml.Warning
 }
 
 // sheet is a part in the making.

@@ -94,9 +94,10 @@ func (c *Copyist) giveRow(a Assignment, row plannedRow, own bool) Assignment {
 	return a
 }
 
-// give hands an assignment to the instrument that the plan names. Naming the one
-// that the part is for confirms what was assumed and changes nothing else, so that
-// a plan that survey wrote leads to the parts that no plan leads to.
+// give hands an assignment to the instrument that the plan names, for the whole
+// part, also where the score changes instrument on the way. Naming the one that a
+// part is for throughout confirms what was assumed and changes nothing else; an
+// octave that the score leaves unsaid stays so.
 func (c *Copyist) give(a *Assignment, to *instruments.Instrument) {
 	switch {
 	case to == nil:
@@ -104,7 +105,7 @@ func (c *Copyist) give(a *Assignment, to *instruments.Instrument) {
 	case to != a.Instrument:
 		a.Label = to.Label(c.options.Language, c.surveys[a.Part].Match.Number)
 		a.Instrument, a.RecognisedBy = to, ByPlan
-	case transposes(to) && a.RecognisedBy != ByTranspose && a.RecognisedBy != ByForPart:
+	case transposes(to):
 		a.RecognisedBy = ByPlan
 	}
 	a.Assumed = false

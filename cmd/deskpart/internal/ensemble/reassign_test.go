@@ -140,6 +140,8 @@ func TestReassignReduces(t *testing.T) {
 		{"strings to strings", "double stops stay", scoredPart{"Violin", "", 0, "E5+G4 F5"}, "viola", "E5+G4 F5", nil},
 		{"plucked and bowed", "words that say only that go", scoredPart{"Violin", "", 0, "pizz.:E5 arco:F5"}, "flute", "E5 F5",
 			[]string{"1:1 left out what Flute does not have: pizz., arco"}},
+		{"changes of the old instrument", "they mean nothing to the new player", scoredPart{"Clarinet in Bb", "-1 -2 0", 0, "C5 D5 r r | muta_in_A:R | R | in_A:C5 D5"}, "flute", "Bb4 C5 Bb4 C5",
+			[]string{`2:1 left out "muta in A", which is for the player of the score's instrument`, `4:1 left out "in A", which is for the player of the score's instrument`}},
 		{"two flutes on a staff", "the first player's part", scoredPart{"Flutes 1 &amp; 2", "", 0, "E5+C5 F5+D5"}, "oboe", "E5 F5", nil},
 	} {
 		t.Run(test.name, func(t *testing.T) {

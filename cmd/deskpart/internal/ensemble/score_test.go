@@ -31,7 +31,7 @@ func load(t testing.TB) *instruments.Catalogue {
 // A word is a quarter note, "C5" or "F#4"; "E5+G4" is a chord; "r" a quarter rest,
 // "R" a bar of rest; a bar line is "|". Behind a note, "(" begins a slur and ")" ends
 // one, "[" and "]" do the same with a beam, "~" ties it to the next note, "'" is a
-// breath mark after it. The words of a technique stand before it: "pizz.:C5".
+// breath mark after it. The words of a technique stand before it, with a line for a space: "con_sord.:C5".
 type scoredPart struct {
 	name, transpose string
 	fifths          int
@@ -88,7 +88,7 @@ func wordText(t testing.TB, word string, tied *bool) string {
 	t.Helper()
 	text := ""
 	if words, note, ok := strings.Cut(word, ":"); ok {
-		text, word = `<direction><direction-type><words>`+words+`</words></direction-type></direction>`, note
+		text, word = `<direction><direction-type><words>`+strings.ReplaceAll(words, "_", " ")+`</words></direction-type></direction>`, note
 	}
 	switch word {
 	case "r":

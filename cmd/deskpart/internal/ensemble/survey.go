@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 
+	"github.com/beevik/etree"
+
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
@@ -53,6 +55,7 @@ type Part struct {
 	RangeHigh       string             `json:"range_high"`
 	Warnings        []musicxml.Warning `json:"warnings"`
 	label           string
+	changes         bool // the player changes instrument on the way
 }
 
 // Key is a signature where it begins: sharps positive, flats negative.
@@ -136,9 +139,21 @@ func SurveyPart(c *parts.Copyist, a parts.Assignment, slabs *musicxml.Slabs) Par
 	}
 	p.PartTranspose = sheet.Report.Transpose
 	p.Warnings = append([]musicxml.Warning{}, sheet.Report.Warnings...)
+	p.changes = sheet.Report.ChangesInstrument || len(p.Changes) > 0 || transpositionsIn(sheet.Document) > 1
 	p.compass(s, sheet.Report)
 	p.take(a.Instrument)
 	return p
+}
+
+// transpositionsIn counts the different transpositions that a part says.
+func transpositionsIn(document *etree.Document) int {
+	different := map[transpose.Transposition]bool{}
+	for _, e := range document.FindElements("score-partwise/part/measure/attributes/transpose") {
+		if t, err := transpose.ReadTransposition(e, 0); err == nil {
+			different[t] = true
+		}
+	}
+	return len(different)
 }
 
 // compass fills in the outermost notes.

@@ -30,9 +30,7 @@ func (s *Score) WriteText(w io.Writer, path string, visible func(string) string)
 	}
 	for i := range s.Parts {
 		p := &s.Parts[i]
-		for _, warning := range p.Warnings {
-			writeWarning(&b, fmt.Sprintf("part %q (%s)", p.Name, p.ID), warning, visible)
-		}
+		writeWarnings(&b, fmt.Sprintf("part %q (%s)", p.Name, p.ID), p.Warnings, visible)
 	}
 	b.WriteString("\n")
 	_, err := io.WriteString(w, b.String())
@@ -121,6 +119,27 @@ func extent(low, high string) string {
 		return "–"
 	}
 	return low + " to " + high
+}
+
+// mostAlike is how many warnings of one kind are printed for a part.
+const mostAlike = 3
+
+// writeWarnings lists a part's warnings; of many of one kind the first few.
+func writeWarnings(b *strings.Builder, part string, warnings []musicxml.Warning, visible func(string) string) {
+	count := map[string]int{}
+	for _, w := range warnings {
+		count[w.Code]++
+	}
+	said := map[string]int{}
+	for _, w := range warnings {
+		said[w.Code]++
+		switch n := said[w.Code]; {
+		case n <= mostAlike:
+			writeWarning(b, part, w, visible)
+		case n == mostAlike+1:
+			fmt.Fprintf(b, "  ! %s: and %d more like this; --json lists them\n", visible(part), count[w.Code]-mostAlike)
+		}
+	}
 }
 
 func writeWarning(b *strings.Builder, part string, w musicxml.Warning, visible func(string) string) {
