@@ -49,22 +49,26 @@ func testProofOfSuite(t *testing.T, b *browsertest.Browser) {
 // A spread of real movements; the largest one whole.
 func testProofOfMovements(t *testing.T, b *browsertest.Browser) {
 	shared := musicxmltest.SharedDir(t)
+	notes := 0
 	for _, row := range []struct{ score, only string }{
 		{"concert/Brahms_Op.68_1.concert.mxl", "*"},
-		{"concert/Haydn_104_1.concert.mxl", "*[cr][lo][ar]*"},
-		{"written/Schubert_D.485_1.mxl", "*o*n*"},
+		{"concert/Haydn_104_1.concert.mxl", "*clarinet*"},
+		{"written/Schubert_D.485_1.mxl", "*horn*"},
 		{"quartets/sq7093885.mxl", "*"},
 		{"songs/3_Heidenr_slein__D.257.mxl", "*"},
 		{"songs/1_Fr_hlingsblumen.mxl", "*"},
 		{"leadsheets/Over_There.mxl", "*"},
 	} {
-		readBackProof(t, b, filepath.Join(shared, "scores", filepath.FromSlash(row.score)), "--only", row.only)
+		notes += readBackProof(t, b, filepath.Join(shared, "scores", filepath.FromSlash(row.score)), "--only", row.only)
 	}
+	t.Logf("%d notes read back", notes)
+	assert.Greater(t, notes, 20000, "the movements have more notes than that")
 }
 
 // readBackProof opens the proof of a score, has all parts drawn, reads them back
 // into pitches and compares what they sound with the score, bar by bar.
-func readBackProof(t *testing.T, b *browsertest.Browser, score string, flags ...string) {
+func readBackProof(t *testing.T, b *browsertest.Browser, score string, flags ...string) (notes int) {
+	t.Helper()
 	t.Run(filepath.Base(score), func(t *testing.T) {
 		page := b.Open(t, written(t, append([]string{"proof", score}, flags...)...))
 		page.Accessible()
@@ -74,10 +78,11 @@ func readBackProof(t *testing.T, b *browsertest.Browser, score string, flags ...
 		for i, part := range parts {
 			id := fmt.Sprintf("p%d", i+1)
 			compareOpening(t, page, id, part, source[part.id])
-			compareWhole(t, page, id, part, source[part.id])
+			notes += compareWhole(t, page, id, part, source[part.id])
 		}
 		page.Accessible()
 	})
+	return notes
 }
 
 // compareOpening reads the opening: where two staves stand one above the other,
@@ -102,8 +107,8 @@ func compareOpening(t *testing.T, page *browsertest.Page, id string, part player
 	compareBars(t, part.label+", opening, written", &part, heard(staves[part.staves:], part.transpose), written, want)
 }
 
-// compareWhole unfolds the whole part and reads it.
-func compareWhole(t *testing.T, page *browsertest.Page, id string, part playersPart, want sounds) {
+// compareWhole unfolds the whole part, reads it, and counts its notes.
+func compareWhole(t *testing.T, page *browsertest.Page, id string, part playersPart, want sounds) (notes int) {
 	t.Helper()
 	page.Text(fmt.Sprintf(`document.querySelector("#%s-whole summary").click(); ""`, id))
 	page.Await(fmt.Sprintf(`document.querySelector("#%s-whole .drawn svg.music") !== null`, id))
@@ -127,6 +132,10 @@ func compareWhole(t *testing.T, page *browsertest.Page, id string, part playersP
 		assert.Contains(t, got, n, "%s: a bar with notes is not drawn", part.label)
 	}
 	compareBars(t, part.label, &part, got, got, want)
+	for _, bar := range got {
+		notes += len(bar)
+	}
+	return notes
 }
 
 // A reader's ways through a proof, by mouse and by keys.

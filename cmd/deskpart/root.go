@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -30,13 +31,13 @@ var errNeedsPerson = errors.New("something needs a person")
 // program is what all commands share.
 type program struct {
 	streams *batch.Streams
-	// catalogue loads the instruments; every command that needs them asks once.
+	// catalogue loads the instruments, when first asked.
 	catalogue func() (*instruments.Catalogue, error)
 }
 
 // run carries out one command line and returns the exit status.
 func run(ctx context.Context, args []string, streams *batch.Streams) int {
-	p := &program{streams: streams, catalogue: instruments.Load}
+	p := &program{streams: streams, catalogue: sync.OnceValues(instruments.Load)}
 	root := newRootCmd(p)
 	root.SetArgs(args)
 	root.SetIn(streams.In)

@@ -10,6 +10,7 @@ import (
 
 	"deskpart/cmd/deskpart/internal/lesson"
 	"deskpart/cmd/deskpart/internal/verification"
+	"deskpart/instruments"
 )
 
 // partWriter writes the section of one part.
@@ -148,10 +149,14 @@ func (w partWriter) rangePlot() {
 	if r == nil {
 		return
 	}
+	players := "professional players"
+	if r.Level == instruments.School {
+		players = "young players"
+	}
 	bands := fmt.Sprintf("Comfortable from %s to %s, playable from %s to %s.",
 		printed(r.ComfortableLow), printed(r.ComfortableHigh), printed(r.Low), printed(r.High))
 	words := r.outermost(w) + " " + r.share()
-	w.writef("<h3>Range of %s players, as read</h3>\n<div class=\"scroll\">\n%s</div>\n<p>%s <span class=\"soft\">%s</span></p>\n", r.Level,
+	w.writef("<h3>Range of %s, as read</h3>\n<div class=\"scroll\">\n%s</div>\n<p>%s <span class=\"soft\">%s</span></p>\n", players,
 		newPlot(r, w.numbers).svg(w.id+"-plot", "The notes of "+w.Part.heading()+" against the range", plain(words+" "+bands)), words, bands)
 }
 
