@@ -26,15 +26,18 @@ type demands struct {
 	grade string
 	// strict keeps to the comfortable part of the range and to few ledger lines.
 	strict bool
+	// anyLines takes any number of ledger lines, for the lowest instruments.
+	anyLines bool
 }
 
 // seats lists where melodies in a key can stand; where none stands well, those
 // that need a little more of the range, or else those that stand at all.
 func (l *Level) seats(p *plan, s scale, m move) []seat {
-	tries := []demands{{l.Grade, true}, {l.Grade, false}, {"", true}, {"", false}}
+	tries := []demands{{grade: l.Grade, strict: true}}
 	if l.Grade == firstGrade {
-		tries = append([]demands{{l.Grade, true}, {secondGrade, true}}, tries[1:]...)
+		tries = append(tries, demands{grade: secondGrade, strict: true})
 	}
+	tries = append(tries, demands{grade: l.Grade}, demands{strict: true}, demands{}, demands{anyLines: true})
 	for _, d := range tries {
 		if list := l.seatsWithin(p, s, m, d); len(list) > 0 {
 			return list
@@ -104,7 +107,7 @@ func (l *Level) holds(p *plan, s scale, m move, at *seat, d demands) bool {
 	if d.strict {
 		return 2*lines <= 3*len(tones)
 	}
-	return lines <= 4*len(tones)
+	return d.anyLines || lines <= 4*len(tones)
 }
 
 // near reports whether both pitches lie so close that one clef serves for both.
