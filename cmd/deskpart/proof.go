@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -135,7 +136,7 @@ func (r *proofRun) deliver(in batch.Input, proof *proofpage.Proof) {
 		for _, w := range part.Warnings {
 			r.summary.Warn(w.Code)
 		}
-		for _, f := range append(part.Check.Found, part.Check.Misread...) {
+		for _, f := range slices.Concat(part.Check.Found, part.Check.Misread) {
 			r.warn(in.Path, part.Name, part.ID, musicxml.Warning{Code: "check", Measure: f.Measure, Beat: f.Beat, Text: f.Text})
 		}
 		if part.Failure != "" {

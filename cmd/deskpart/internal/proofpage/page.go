@@ -24,7 +24,7 @@ func (p *Proof) Page() ([]byte, error) {
 	w.heading()
 	w.overview()
 	for i, part := range p.Parts {
-		partWriter{pageWriter: &w, Part: part, id: fmt.Sprintf("p%d", i+1)}.section()
+		partWriter{pageWriter: &w, part: part, n: i + 1, id: fmt.Sprintf("p%d", i+1)}.section()
 	}
 	w.write(`<p class="soft">Ranges are a guide; for young players their teacher decides.</p>` + "\n</main>\n")
 	w.write(`<p id="status" class="spoken" role="status"></p>` + "\n")
