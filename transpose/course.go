@@ -206,7 +206,7 @@ func (c *course) unmoved() bool {
 	for _, s := range c.staves {
 		for i := range s {
 			st := &s[i]
-			if st.move != (Interval{}) || st.target.WithoutSignature || st.target.DropDoubling && st.double != nil {
+			if st.move != (Interval{}) || st.written.Interval() != st.source.Interval() || st.target.WithoutSignature || st.target.DropDoubling && st.double != nil {
 				return false
 			}
 		}
