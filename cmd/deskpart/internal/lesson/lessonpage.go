@@ -52,7 +52,7 @@ func (e *Explanation) Page() ([]byte, error) {
 const lessonStyle = `.rule{padding-left:0;list-style:none}.rule li{margin:.5em 0}.rule strong{display:block}
 .fifths{display:inline-flex;gap:.3em;flex-wrap:wrap;padding:0;margin:.3em 0;list-style:none}.fifths li{border:1px solid var(--line);border-radius:.3em;padding:.1em .6em;margin:0}
 .fifths .here{border:2px solid var(--accent);font-weight:700}.fifths .to{background:var(--band)}
-.listen{display:grid;grid-template-columns:repeat(auto-fit,minmax(15em,1fr));gap:.8em;margin:.6em 0}
+.listen{display:grid;grid-template-columns:repeat(auto-fit,minmax(13em,1fr));gap:.8em;margin:.6em 0}
 .listen section{border:1px solid var(--line);border-radius:.5em;padding:.5em .8em .8em}.listen h3{margin:.2em 0}
 .ways{border-collapse:collapse;width:100%}.ways th,.ways td{border-top:1px solid var(--line);padding:.35em .5em;text-align:left;vertical-align:top}
 .ways thead th{border-top:0}.ways tr{break-inside:avoid}.ways .pitch{font-weight:700;white-space:nowrap}

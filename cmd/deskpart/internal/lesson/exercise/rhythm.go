@@ -6,7 +6,6 @@ import (
 
 	"deskpart/cmd/deskpart/internal/engraving"
 	"deskpart/cmd/deskpart/internal/lesson"
-	"deskpart/musicxml"
 )
 
 // Bars are filled from few cells of whole beats, so that they are right by
@@ -66,7 +65,7 @@ var metres = map[string]metre{
 	"12/8": {"12", "8", []int{2, 2}, compoundCells, []string{"h. rh."}, []string{"q. q. h."}, "e", "h. rq. rq"},
 }
 
-// note is one head of a rhythm.
+// rhythmNote is one head of a rhythm.
 type rhythmNote struct {
 	value   engraving.Value
 	dots    int
@@ -200,11 +199,4 @@ func (r *rhythm) offset() int {
 		return 1
 	}
 	return 0
-}
-
-// barLength is that of a full bar, in quarter notes.
-func (m metre) barLength() musicxml.Fraction {
-	beats, _ := musicxml.ParseFraction(m.beats)
-	unit, _ := musicxml.ParseFraction(m.beatType)
-	return beats.Mul(musicxml.NewFraction(4, 1)).Div(unit)
 }

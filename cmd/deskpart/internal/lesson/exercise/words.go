@@ -81,7 +81,7 @@ func (e *Exercise) remarks() string {
 	}
 	items = append(items, fmt.Sprintf("Each note moves %s.", e.movesText()))
 	for _, p := range e.Pairs {
-		if p.FromSign != "" && p.ToSign != "" && p.From.Alter != p.To.Alter && e.Changes(p) {
+		if p.FromSign != "" && p.ToSign != "" && p.From.Alter != p.To.Alter && e.changes(p) {
 			items = append(items, fmt.Sprintf("Bar %s, beat %s: %s becomes %s; the kind of sign changes.", p.Measure, p.Beat, lesson.Plainly(p.From), lesson.Plainly(p.To)))
 		}
 	}
@@ -94,9 +94,9 @@ func (e *Exercise) remarks() string {
 	return b.String()
 }
 
-// Changes reports whether the accidental at a note changes its kind because of
+// changes reports whether the accidental at a note changes its kind because of
 // the signatures.
-func (e *Exercise) Changes(p lesson.Pair) bool {
+func (e *Exercise) changes(p lesson.Pair) bool {
 	return p.Raised() != 0 && p.Raised() == p.RaisedInAnswer()
 }
 

@@ -241,3 +241,54 @@ func TestClass(t *testing.T) {
 	require.Len(t, lines, 7, "a header, five answers, the class")
 	assert.True(t, strings.HasPrefix(lines[5], "'=broken.xml,"), "no formula for a spreadsheet")
 }
+
+// TestOtherBarring: rests around an upbeat, a last bar filled up, and barlines left
+// out are no mistakes.
+func TestOtherBarring(t *testing.T) {
+	t.Parallel()
+	note := func(step string, octave, duration int) string {
+		return fmt.Sprintf("<note><pitch><step>%s</step><octave>%d</octave></pitch><duration>%d</duration></note>", step, octave, duration)
+	}
+	file := func(measures ...string) []byte {
+		text := `<score-partwise><part-list><score-part id="P1"><part-name>Flute</part-name></score-part></part-list><part id="P1">`
+		for i, m := range measures {
+			attributes := ""
+			if i == 0 {
+				attributes = "<attributes><divisions>2</divisions>" + treble + "</attributes>"
+			}
+			text += fmt.Sprintf(`<measure number="%d">%s%s</measure>`, i, attributes, m)
+		}
+		return []byte(text + "</part></score-partwise>")
+	}
+	rest := func(duration int) string { return fmt.Sprintf("<note><rest/><duration>%d</duration></note>", duration) }
+	c, err := instruments.Load()
+	require.NoError(t, err)
+	upbeat, full, last := note("G", 4, 2), note("C", 5, 2)+note("D", 5, 2)+note("E", 5, 2), note("C", 5, 4)
+	k, err := marking.NewKey(read(t, file(upbeat, full, last)), nil, c)
+	require.NoError(t, err)
+	tests := []struct {
+		name string
+		file []byte
+	}{
+		{"as the key", file(upbeat, full, last)},
+		{"the upbeat's bar filled up", file(rest(4)+upbeat, full, last)},
+		{"the last bar filled up", file(upbeat, full, last+rest(2))},
+		{"no barlines", file(upbeat + full + last)},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			t.Parallel()
+			r, err := k.Mark(read(t, test.file))
+			require.NoError(t, err)
+			assert.Empty(t, r.Mistakes)
+			assert.Equal(t, 5, r.Right)
+		})
+	}
+	doubled := file(note("G", 4, 4), note("C", 5, 4)+note("D", 5, 4), note("E", 5, 4)+note("C", 5, 8))
+	r, err := k.Mark(read(t, doubled))
+	require.NoError(t, err)
+	require.Len(t, r.Mistakes, 1)
+	assert.Equal(t, marking.Rhythm, r.Mistakes[0].Kind)
+	assert.Contains(t, r.Mistakes[0].Text, "twice as long")
+	assert.Equal(t, 5, r.RightPitch)
+}

@@ -5,8 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/beevik/etree"
-
 	"deskpart/cmd/deskpart/internal/lesson"
 	"deskpart/cmd/deskpart/internal/lesson/exercise"
 	"deskpart/instruments"
@@ -156,12 +154,3 @@ func (k *Key) asksSignature() bool { return !k.unsigned && k.expected.hasKey }
 
 // asksClef reports whether the clef changes.
 func (k *Key) asksClef() bool { return k.given != nil && k.given.clef != k.expected.clef }
-
-// partOf reads a <part> for tests and for marking within the program.
-func partOf(part *etree.Element) (*music, error) {
-	m, err := readMusic(part, 1)
-	if err == nil {
-		m.trim()
-	}
-	return m, err
-}

@@ -83,6 +83,7 @@ func better(a, b Result) bool {
 
 // examine marks one staff.
 func (k *Key) examine(answer *music) Result {
+	answer = answer.inBarsOf(k.expected)
 	plain := k.newExaminer(answer, pitchesOf(k.expected.heads), k.expected.fifths)
 	d := plain.diagnose()
 	x := plain

@@ -34,11 +34,15 @@ func (x *examiner) pitchMistakes(d diagnosis) []Mistake {
 	list = x.signatureMistake(list, d, bySignature)
 	list = x.clefMistake(list, d)
 	if len(byCopying) > 0 {
-		note := "accidentals left out"
+		note, text := "accidentals left out", "an accidental is missing"
 		if d.handling == literal {
 			note = "accidentals copied as they were in the question, though their kind changes"
+			text = "an accidental was copied as it was in the question, though its kind changes"
 		}
-		list = x.add(list, Accidental, note, note+x.example(d, byCopying[0]), byCopying)
+		if len(byCopying) > 1 {
+			text = note
+		}
+		list = x.add(list, Accidental, note, text+x.example(d, byCopying[0]), byCopying)
 	}
 	return x.remainder(list, d, left)
 }
