@@ -38,6 +38,9 @@ type announcement struct {
 // bars before; the new instrument is in force from the next entry on.
 func (s *sheet) findChanges() error {
 	f := &changeFinder{sheet: s, current: s.assignment.Instrument, byID: s.instrumentsByID()}
+	if s.otherInstrument() { // the score's words are for its own instrument
+		f.current = s.assignment.written
+	}
 	if f.current == nil || f.current.Flags.Unpitched || f.current.Group == "percussion" {
 		return nil
 	}
@@ -113,7 +116,7 @@ func (s *sheet) warnPlanned(c instrumentChange) {
 // change it: the words mean nothing to the one who plays the part now. A name alone
 // stays, for it may be a cue's.
 func (s *sheet) dropChangeWords() error {
-	current := s.survey.Match.Instrument
+	current := s.assignment.written
 	dropped := false
 	for i := range s.timeline.Measures {
 		m := &s.timeline.Measures[i]
@@ -126,7 +129,7 @@ func (s *sheet) dropChangeWords() error {
 				text := musicxml.Text(words)
 				told, ok := s.catalogue.MatchChange(text, current)
 				if !ok { // it may repeat the change that came before
-					told, ok = s.catalogue.MatchChange(text, s.survey.Match.Instrument)
+					told, ok = s.catalogue.MatchChange(text, s.assignment.written)
 				}
 				if !ok || told.Instrument == nil || told.Assumed && !told.KeyStated {
 					continue

@@ -188,11 +188,13 @@ func (m *Music) kinship(in *instruments.Instrument) (near float64, words string)
 		return 0.85, "of the same family"
 	case from.Group == in.Group:
 		return 0.7, "of the same section"
-	case from.Flags.Breath && in.Flags.Breath:
+	case isWind(from) && isWind(in):
 		return 0.6, "a wind instrument too"
 	}
 	return 0.5, "of another section"
 }
+
+func isWind(in *instruments.Instrument) bool { return in.Group == "woodwind" || in.Group == "brass" }
 
 // sentence says why a candidate stands where it does.
 func sentence(c Candidate, s share, lost float64, kinship string, line Line, compass instruments.Compass) string {

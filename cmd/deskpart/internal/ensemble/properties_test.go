@@ -62,7 +62,7 @@ func TestReassignMovesByOctavesPassageByPassage(t *testing.T) {
 				sheet, err := o.copyist.Make(a, nil)
 				require.NoError(t, err)
 				source := pageOf(t, sheet.Document)
-				for _, to := range []string{"flute", "clarinet-a", "horn-f", "tuba", "violin", "euphonium-bflat-treble"} {
+				for _, to := range []string{"flute", "clarinet-a", "horn-f", "tuba", "trombone", "violin", "euphonium-bflat-treble"} {
 					if load(t).ByID(to) == a.Instrument {
 						continue
 					}

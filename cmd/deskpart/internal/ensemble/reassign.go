@@ -65,6 +65,9 @@ func Reassign(c *parts.Copyist, a parts.Assignment, to *instruments.Instrument, 
 	if s := &c.Surveys()[a.Part]; s.Notes == 0 && s.Unpitched > 0 {
 		return nil, fmt.Errorf("part %q (%s) is percussion without pitch, which %s cannot read", a.Name, a.ID, to.Label("en", ""))
 	}
+	if len(c.Surveys()[a.Part].Measures) == 0 {
+		return nil, fmt.Errorf("part %q (%s) has no bars", a.Name, a.ID)
+	}
 	from := a.Instrument
 	given, err := c.Give(a, parts.PlanRow{Instrument: to.ID, Octave: octave, Clef: clef})
 	if err != nil {
@@ -127,6 +130,10 @@ func (r *Reassignment) look(sheet *parts.Sheet, to *instruments.Instrument, leve
 				r.Outside = append(r.Outside, OutsideNote{n.Measure, n.Beat, n.Written.String()})
 			}
 		}
+	}
+	if len(line) == 0 {
+		r.Text = append(r.Text, "the part is silent all through")
+		return nil
 	}
 	now := "it now sounds " + r.After.Words()
 	if r.Reads != r.After {

@@ -96,6 +96,10 @@ func TestReassign(t *testing.T) {
 			part: scoredPart{"Violoncello", "", 0, "D5[ E5' C2 D2]"}, to: "trombone", octave: "auto", notes: "D5 E5 C2 D2", key: 0, clef: "", outside: []string{"C2", "D2"}},
 		{name: "never inside a tie", why: "the tied note keeps its octave over the breath mark",
 			part: scoredPart{"Violoncello", "", 0, "D2( D2~) | D2 D2"}, to: "trombone", octave: "auto", notes: "D3 D3 D3 D3", key: 0, clef: "bass", start: 1},
+		{name: "double bass on the trombone", why: "E2 sounds E1, an octave below the trombone's lowest note (gehrkens-mnt): an octave higher it reads the same notes and sounds as it reads",
+			part: scoredPart{"Double Bass", "0 0 -1", 0, "E2 F2 G2 A2"}, to: "trombone", octave: "auto", notes: "E2 F2 G2 A2", key: 0, clef: "bass", start: 1},
+		{name: "piccolo on the flute, an octave lower", why: "the same notes on paper, and no transposition any more",
+			part: scoredPart{"Piccolo", "0 0 1", 0, "A6 G6 F6"}, to: "flute", octave: "-1", notes: "A6 G6 F6", key: 0, clef: "treble", start: -1},
 		{name: "an octave that was asked for", why: "--octave -1",
 			part: scoredPart{"Bassoon", "", 0, "C3 E3 G3"}, to: "tuba", octave: "-1", notes: "C2 E2 G2", key: 0, clef: "bass", start: -1},
 	} {
