@@ -2,6 +2,7 @@ package verification
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -17,8 +18,9 @@ type Finding struct {
 	Text    string `json:"text"`
 	// Respelled: the sound is the same, only its spelling differs.
 	Respelled bool `json:"respelled,omitempty"`
-	// gainedSign: an accidental is printed that was not.
-	gainedSign bool
+	// gainedSign: an accidental is printed that was not. sign: it is an accidental
+	// that differs, in whichever way.
+	gainedSign, sign bool
 }
 
 // Compare holds a part that was moved and moved back against the source, element
@@ -50,6 +52,22 @@ func (c *comparison) find(m *musicxml.Measure, onset musicxml.Fraction, format s
 		beat = m.Beat(onset)
 	}
 	c.found = append(c.found, Finding{Measure: m.Number, Beat: beat, Text: fmt.Sprintf(format, args...)})
+}
+
+// last is the latest finding.
+func (c *comparison) last() *Finding { return &c.found[len(c.found)-1] }
+
+// withoutSignsOf leaves out the accidentals that differ in bars where a note is
+// respelled: another letter needs other signs, at the note and at those after it.
+// Whether they are right is for the reading of the page to say.
+func withoutSignsOf(found []Finding) []Finding {
+	respelled := map[string]bool{}
+	for _, f := range found {
+		if f.Respelled {
+			respelled[f.Measure] = true
+		}
+	}
+	return slices.DeleteFunc(found, func(f Finding) bool { return f.sign && respelled[f.Measure] })
 }
 
 // measure compares the children of a bar.
@@ -121,6 +139,7 @@ func (c *comparison) element(m *musicxml.Measure, ev *musicxml.Event, want, got 
 	}
 	if w, g := musicxml.Text(want), musicxml.Text(got); w != g && !sameSign(want.Tag, w, g) {
 		c.find(m, ev.Onset, "%s is %q in place of %q", nameOf(want), g, w)
+		c.last().sign = want.Tag == "accidental"
 	}
 	c.children(m, ev, want, got)
 }
@@ -130,6 +149,7 @@ func (c *comparison) children(m *musicxml.Measure, ev *musicxml.Event, want, got
 		switch {
 		case p.got == nil:
 			c.find(m, ev.Onset, "%s has lost %s", describe(want), describe(p.want))
+			c.last().sign = p.want.Tag == "accidental"
 		case p.want == nil:
 			c.gained(m, ev, want, p.got)
 		default:
@@ -140,7 +160,8 @@ func (c *comparison) children(m *musicxml.Measure, ev *musicxml.Event, want, got
 
 func (c *comparison) gained(m *musicxml.Measure, ev *musicxml.Event, parent, extra *etree.Element) {
 	c.find(m, ev.Onset, "%s has %s that was not there", describe(parent), describe(extra))
-	c.found[len(c.found)-1].gainedSign = extra.Tag == "accidental"
+	c.last().gainedSign = extra.Tag == "accidental"
+	c.last().sign = c.last().gainedSign
 }
 
 // pitch compares spelled pitches; another spelling of the same sound is a finding
@@ -154,7 +175,7 @@ func (c *comparison) pitch(m *musicxml.Measure, ev *musicxml.Event, want, got *e
 	case w == g:
 	default:
 		c.find(m, ev.Onset, "%s in place of %s", g, w)
-		c.found[len(c.found)-1].Respelled = w.MIDI() == g.MIDI()
+		c.last().Respelled = w.MIDI() == g.MIDI()
 	}
 }
 

@@ -164,7 +164,7 @@ func (v *verifier) thereAndBack(r route) error {
 	if _, err := transpose.Move(timeline, transpose.Options{Stretches: v.own, MaxSignature: parts.Unlimited, AsPrinted: true}); err != nil {
 		return err
 	}
-	for _, f := range Compare(v.source, part) {
+	for _, f := range withoutSignsOf(Compare(v.source, part)) {
 		// A sign that the source's own page lacks may have been found wanting on the
 		// way: it is a gain.
 		if f.gainedSign && v.misreadAt(f) {
