@@ -133,7 +133,7 @@ var (
 )
 
 // seeds for each level: thousands in all.
-var seeds = map[int]uint64{1: 1500, 2: 1200, 3: 400, 4: 200, 5: 200}
+var seeds = map[int]uint64{1: 1000, 2: 800, 3: 300, 4: 150, 5: 150}
 
 // TestRules makes thousands of exercises and holds every one against every rule of
 // its level.
