@@ -61,7 +61,7 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
   What an alto saxophone part sounds like:
     deskpart explain "alto saxophone" --from written --notes "A4 B4 C#5" --key A
   A lesson page on eight bars of a score:
-    deskpart explain "clarinet in A" --from-score examples/lanterns-on-the-quay.musicxml --part Oboe --measures 1-8 --out lesson.html`,
+    deskpart explain "clarinet in A" --from-score examples/lanterns-on-the-quay.musicxml --part Oboe --measures 31-34 --out lesson.html`,
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.fromSaid = cmd.Flags().Changed("from")
