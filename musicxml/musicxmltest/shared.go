@@ -85,3 +85,28 @@ func skipOrFail(t testing.TB, why string) {
 	}
 	t.Skip(why)
 }
+
+// EveryScore is the environment variable under which tests that take a spread of
+// the shared scores take all of them.
+const EveryScore = "DESKPART_EVERY_SCORE"
+
+// largestOfSpread is the size in bytes, packed, up to which a score is part of the
+// spread: all but the three longest of the shared ones.
+const largestOfSpread = 210_000
+
+// SharedSpread is SharedFiles without the longest scores, for tests that go
+// through each score many times; under DESKPART_EVERY_SCORE=1 it is SharedFiles.
+func SharedSpread(t testing.TB, patterns ...string) []string {
+	t.Helper()
+	files := SharedFiles(t, patterns...)
+	if os.Getenv(EveryScore) == "1" {
+		return files
+	}
+	var spread []string
+	for _, file := range files {
+		if info, err := os.Stat(file); err == nil && info.Size() <= largestOfSpread {
+			spread = append(spread, file)
+		}
+	}
+	return spread
+}

@@ -105,7 +105,7 @@ func lines(results []collation.Result) []string {
 // TestOwnPartsAgree: the parts that the copyist makes agree with their score,
 // whatever the settings.
 func TestOwnPartsAgree(t *testing.T) {
-	for _, path := range append(musicxmltest.SharedFiles(t, "scores/*/*.mxl"), examples(t)...) {
+	for _, path := range append(musicxmltest.SharedSpread(t, "scores/*/*.mxl"), examples(t)...) {
 		t.Run(filepath.Base(path), func(t *testing.T) {
 			t.Parallel()
 			score := readScore(t, path)

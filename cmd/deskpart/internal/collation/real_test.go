@@ -182,7 +182,7 @@ func (p planted) anyBar(r *rand.Rand) *etree.Element {
 // TestFaultsInRealParts plants faults in parts of real scores at places drawn by
 // lot: each is found in its bar, and nothing else is said.
 func TestFaultsInRealParts(t *testing.T) {
-	for _, path := range musicxmltest.SharedFiles(t, "scores/*/*.mxl") {
+	for _, path := range musicxmltest.SharedSpread(t, "scores/*/*.mxl") {
 		t.Run(filepath.Base(path), func(t *testing.T) {
 			t.Parallel()
 			r := rand.New(rand.NewPCG(1, 2))

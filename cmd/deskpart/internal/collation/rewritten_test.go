@@ -86,7 +86,7 @@ var rewritings = []struct {
 
 // TestRewrittenPartsAgree: parts that say the same in another way agree.
 func TestRewrittenPartsAgree(t *testing.T) {
-	paths := append(musicxmltest.SharedFiles(t, "scores/concert/*.mxl", "scores/songs/*.mxl"), filepath.Join("testdata", "tide-tables.musicxml"))
+	paths := append(musicxmltest.SharedSpread(t, "scores/concert/*.mxl", "scores/songs/*.mxl"), filepath.Join("testdata", "tide-tables.musicxml"))
 	for _, path := range paths {
 		score := readScore(t, path)
 		s := collator(t, score)
