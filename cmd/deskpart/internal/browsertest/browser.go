@@ -19,16 +19,25 @@ const patience = 2 * time.Minute
 type Browser struct{ ctx context.Context }
 
 // Start starts a browser for as long as the test runs. Where there is none, the
-// test is skipped; under DESKPART_REQUIRE_SHARED=1 that is a failure.
+// test is skipped; under DESKPART_REQUIRE_SHARED=1 that is a failure. With -short
+// it is skipped, too.
 func Start(t *testing.T) *Browser {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("a browser takes its time")
+	}
 	path := find(t)
-	options := append([]chromedp.ExecAllocatorOption{chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir())}, flags...)
+	// Not the test's own temporary folder: a browser may still write while it ends.
+	profile, err := os.MkdirTemp("", "deskpart-browser-")
+	require.NoError(t, err)
+	options := append([]chromedp.ExecAllocatorOption{chromedp.ExecPath(path), chromedp.UserDataDir(profile)}, flags...)
 	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
 	ctx, closeBrowser := chromedp.NewContext(allocator)
 	t.Cleanup(func() {
+		_ = chromedp.Cancel(ctx) // waits until the browser has ended
 		closeBrowser()
 		stop()
+		_ = os.RemoveAll(profile)
 	})
 	require.NoError(t, chromedp.Do(ctx), "the browser does not start")
 	return &Browser{ctx}
