@@ -167,7 +167,7 @@ func (c *Copyist) wanted(a Assignment) bool {
 		return true
 	}
 	for _, pattern := range c.options.Only {
-		if MatchesPattern(pattern, a.ID, a.Name, a.Label) || a.Instrument != nil && a.Instrument.Is(strings.ToLower(strings.TrimSpace(pattern))) {
+		if MatchesPattern(pattern, a.ID, a.Name, a.Label) || a.Instrument != nil && MatchesPattern(pattern, a.Instrument.ID, a.Instrument.Kind) {
 			return true
 		}
 	}
