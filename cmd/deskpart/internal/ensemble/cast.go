@@ -141,12 +141,23 @@ func (c *caster) judge(music int, in *instruments.Instrument) Candidate {
 	if known, ok := c.judged[key]; ok {
 		return known
 	}
-	candidate, able := judge(c.music[music], in, c.level)
-	if !able || c.music[music].silent() || strangeToIt(c.music[music], in) {
+	played := playedBy(c.music[music], in)
+	candidate, able := judge(c.music[music], played, c.level)
+	if !able || c.music[music].silent() || strangeToIt(c.music[music], played) {
 		candidate.fit = 0
 	}
 	c.judged[key] = candidate
 	return candidate
+}
+
+// playedBy is the instrument on which a player takes a line: percussion players
+// play whatever of the percussion it is for, kettledrums and bells too (common
+// practice, no source).
+func playedBy(m *Music, in *instruments.Instrument) *instruments.Instrument {
+	if in.Kind == "percussion" && m.From != nil && m.From.Group == "percussion" {
+		return m.From
+	}
+	return in
 }
 
 // strangeToIt reports whether a line asks for what an instrument is not there for:
@@ -165,8 +176,17 @@ func (c *caster) value(music int, in *instruments.Instrument, least float64) int
 	if fit < least {
 		return 0
 	}
-	return 1 + int64(c.importance[music]*fit*1e6)
+	weight := c.importance[music]
+	if m := c.music[music]; m.From != nil && playedBy(m, in) == m.From {
+		weight += forOwnPart
+	}
+	return 1 + int64(weight*fit*1e6)
 }
+
+// forOwnPart is added to the importance, at most 1, of a line for a player of the
+// instrument that it was written for: trumpets play the trumpets' part, short as
+// it is, before they help out (taste; common practice, no source).
+const forOwnPart = 1
 
 // numberPlayers numbers the players of one instrument in the order of the score,
 // those with lines of their own first.
@@ -228,7 +248,11 @@ func (c *caster) role(p pairing, doubling bool) Role {
 	in := c.players[p.player].instrument
 	candidate := c.judge(p.music, in)
 	a := &c.music[p.music].Assignment
-	return Role{Part: a.Name, PartID: a.ID, PlanName: c.names[p.music], Instrument: in.ID, Label: c.label(p.player), Octave: candidate.Octave,
+	label := c.label(p.player)
+	if played := playedBy(c.music[p.music], in); played != in {
+		label = played.Label("en", "")
+	}
+	return Role{Part: a.Name, PartID: a.ID, PlanName: c.names[p.music], Instrument: candidate.Instrument, Label: label, Octave: candidate.Octave,
 		InRange: candidate.InRange, Importance: round(c.importance[p.music]), Doubling: doubling, Text: candidate.Text}
 }
 
