@@ -94,7 +94,7 @@ func (s *Score) result(l *Leaf, t *staff, c *comparison) Result {
 			Differences: []Difference{{Kind: Unreadable, Text: text, Stands: "a file that cannot be read", Should: "a part"}}}
 	case c == nil:
 		return s.stranger(l, "")
-	case !c.belongs():
+	case !c.belongs(nameLikeness(l, t)):
 		return s.stranger(l, fmt.Sprintf(": of its %d notes %d agree with %s", l.sheet.notes, c.matched, t.called()))
 	}
 	t.taken++
@@ -126,16 +126,56 @@ func (s *Score) stranger(l *Leaf, why string) Result {
 	}}}
 }
 
-// A part belongs to a score if so many of a hundred of its notes agree with the
-// best staff, or if it has too few to tell.
+// A part belongs to a score if so many of a hundred of its bars with notes are the
+// score's, or so many of its notes. (Parts of the shared scores held against other
+// movements have less than five of a hundred notes in common with them, short
+// piano pieces up to forty, but no bars.) Where few bars have notes, the name
+// counts as well; where hardly any has, the name and the number of bars.
 const (
-	belongShare = 25
+	belongBars  = 20
+	belongNotes = 60
 	tellNotes   = 8
+	tellBars    = 10
+	sameName    = 0.3
+	countShare  = 90
 )
 
-func (c *comparison) belongs() bool {
-	n := c.got.notes
-	return n < tellNotes || c.matched*100 >= belongShare*n
+func (c *comparison) belongs(name float64) bool {
+	if n := c.got.notes; n >= tellNotes {
+		same, all := c.sameBars()
+		least := belongBars
+		if all < tellBars && name < sameName {
+			least = belongNotes
+		}
+		return c.matched*100 >= belongNotes*n || same*100 >= least*all
+	}
+	a, b := len(c.want.bars), len(c.got.bars)
+	return name >= sameName && min(a, b)*100 >= max(a, b)*countShare
+}
+
+// sameBars counts the part's bars with notes, and those of them that sound as the
+// score's do.
+func (c *comparison) sameBars() (same, all int) {
+	for _, s := range c.steps {
+		if s.got < 0 || len(c.got.bars[s.got].notes) == 0 {
+			continue
+		}
+		all++
+		if want, got := c.barsOf(s); want != nil && c.sameNotes(s.want, want, got) {
+			same++
+		}
+	}
+	return same, all
+}
+
+// sameNotes reports whether a bar sounds as it should, or as some of its shared
+// staff does.
+func (c *comparison) sameNotes(at int, want, got *bar) bool {
+	g := printOf(got, c.moved())
+	if printOf(want, 0).hash == g.hash {
+		return true
+	}
+	return c.whole != nil && at < len(c.whole.bars) && within(g.notes, printOf(&c.whole.bars[at], 0).notes)
 }
 
 // missing lists the parts of the score that no file has: a staff of which there is

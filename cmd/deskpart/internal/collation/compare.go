@@ -30,7 +30,8 @@ type comparison struct {
 	heard     []heard
 	loose     []*loose
 	tieFaults []tieFault
-	matched   int // notes that are as they should be
+	matched   int          // notes that are as they should be
+	otherBars map[int]bool // steps whose music is another one, or none
 	found     []Difference
 	remarks   []string
 }
@@ -53,7 +54,7 @@ func (c *comparison) barsOf(s step) (want, got *bar) {
 
 // compare lists the differences of a part.
 func (c *comparison) compare() {
-	c.excusedBars = map[int]bool{}
+	c.excusedBars, c.otherBars = map[int]bool{}, map[int]bool{}
 	c.steps = alignBars(c.want.bars, c.got.bars, c.moved(), c.partial)
 	c.compareBars()
 	c.compareMetres()
@@ -65,8 +66,8 @@ func (c *comparison) compare() {
 		}
 	}
 	c.settleTies()
-	c.settleMarks()
 	c.settleNotes()
+	c.settleMarks()
 	c.sort()
 }
 

@@ -6,10 +6,14 @@ import (
 	"deskpart/musicxml"
 )
 
-// settleMarks makes differences of the marks that were left loose: first what
-// stands in another's place, then what stands elsewhere, then what is missing or
+// settleMarks makes differences of the marks that were left loose. What belongs to
+// the notes of a bar is not missed where the whole bar is another one. First comes
+// what stands in another's place, then what stands elsewhere, then what is missing or
 // too much. Of something long that is lost only one end is missed.
 func (c *comparison) settleMarks() {
+	for _, l := range c.loose {
+		l.said = c.otherBars[l.at.step] && isPlayers(l.mark)
+	}
 	c.settleLyrics()
 	c.replaced()
 	c.movedElsewhere()
@@ -220,7 +224,7 @@ func (c *comparison) settleLyrics() {
 		run = nil
 	}
 	for _, l := range c.loose {
-		if l.mark.kind != Lyrics {
+		if l.mark.kind != Lyrics || l.said {
 			continue
 		}
 		if len(run) > 0 && l.at.step-run[len(run)-1].at.step > 1 {

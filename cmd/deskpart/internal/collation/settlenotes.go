@@ -158,6 +158,7 @@ func (c *comparison) sayBars(notes []heard, v barVerdict) {
 	c.found = append(c.found, d)
 	for i := range notes {
 		notes[i].kind = ""
+		c.otherBars[notes[i].at.step] = true
 	}
 }
 
