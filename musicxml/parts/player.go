@@ -12,16 +12,13 @@ import (
 
 // writeForPlayer writes the part in the pitch and key that its player reads.
 func (s *sheet) writeForPlayer() error {
-	s.sayUnsaidTransposition()
-	if err := s.layOut(); err != nil {
-		return err
+	if s.sayUnsaidTransposition() {
+		if err := s.layOut(); err != nil {
+			return err
+		}
 	}
 	stretches, err := s.allStretches()
 	if err != nil {
-		return err
-	}
-	s.removeForParts()
-	if err := s.layOut(); err != nil {
 		return err
 	}
 	source, err := transpose.Stretches(s.timeline)
@@ -140,12 +137,12 @@ func abs(n int) int {
 // sayUnsaidTransposition writes the <transpose> that a source in written pitch
 // leaves out, so that the part says how it sounds; for another instrument to
 // play it, also the octave that the score leaves out of an octave instrument.
-func (s *sheet) sayUnsaidTransposition() {
+func (s *sheet) sayUnsaidTransposition() bool {
 	named := s.survey.Match.Instrument
 	unsaid := s.reading.silent == Written && transposes(named) &&
 		len(s.survey.Source) == 0 && s.survey.ForPart == nil && s.survey.Notes > 0
 	if !unsaid && !(s.otherInstrument() && s.survey.unsaidOctave()) {
-		return
+		return false
 	}
 	for _, m := range musicxml.Children(s.part, "measure") {
 		attributes := musicxml.Child(m, "attributes")
@@ -159,6 +156,7 @@ func (s *sheet) sayUnsaidTransposition() {
 		break
 	}
 	s.sayUnsaidChanges()
+	return true
 }
 
 // octaveFit is the share of notes, in tenths, that must lie in range as sounding,
@@ -188,14 +186,6 @@ func (s *sheet) octaveToBeWritten() bool {
 	s.warn(musicxml.Warning{Code: "assumed-octave",
 		Text: "the part lies where " + s.assignment.Instrument.Name("en") + " sounds, not where it reads, and says no octave; it is written an octave away"})
 	return true
-}
-
-func (s *sheet) removeForParts() {
-	for _, m := range musicxml.Children(s.part, "measure") {
-		for _, attributes := range musicxml.Children(m, "attributes") {
-			musicxml.RemoveChildren(attributes, "for-part")
-		}
-	}
 }
 
 func staffOf(e *etree.Element) int {
