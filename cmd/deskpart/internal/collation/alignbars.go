@@ -22,7 +22,12 @@ const mostCells = 8 << 20
 // changes (Needleman and Wunsch 1970, with Gotoh's cost of opening a gap, 1982). A
 // partial part has some of the staff's notes.
 func alignBars(want, got []bar, moved int, partial bool) []step {
-	a := barAligner{want: want, got: got, partial: partial, wantPrints: printsOf(want, 0), gotPrints: printsOf(got, moved)}
+	a := barAligner{want: want, got: got, partial: partial, wantPrints: printsOf(want, 0), gotPrints: printsOf(got, moved), cells: mostCells}
+	return a.align()
+}
+
+func (a *barAligner) align() []step {
+	want, got := a.want, a.got
 	head := 0
 	for head < len(want) && head < len(got) && a.cost(head, head) == 0 {
 		head++
@@ -46,6 +51,7 @@ type barAligner struct {
 	want, got             []bar
 	partial               bool
 	wantPrints, gotPrints []print
+	cells                 int // the most of the table
 }
 
 // cost says how unlike two bars are: 0 not at all, unlikeBars where no note of one
@@ -101,8 +107,8 @@ func (a *barAligner) middle(from, to, first, last int) []step {
 		return lonely(from, to, first, last)
 	}
 	band := rows + columns
-	if rows*columns > mostCells {
-		band = max(mostCells/(2*rows), abs(rows-columns)) + 1
+	if rows*columns > a.cells {
+		band = max(a.cells/(2*rows), abs(rows-columns)) + 1
 	}
 	t := newTable(rows, columns, band)
 	for i := 0; i <= rows; i++ {

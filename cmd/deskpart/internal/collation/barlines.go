@@ -84,10 +84,8 @@ func (r *sheetReader) style(e *etree.Element, at musicxml.Fraction) {
 	if n := len(r.sheet.bars); n > 1 {
 		before := &r.sheet.bars[n-2]
 		m.onset = before.length
-		for _, known := range before.marks {
-			if known.facet == m.facet && known.onset == m.onset {
-				return
-			}
+		if k := len(before.marks); k > 0 && before.marks[k-1].facet == m.facet && before.marks[k-1].onset == m.onset {
+			return
 		}
 		before.marks = append(before.marks, m)
 	}
@@ -118,13 +116,11 @@ func (r *sheetReader) pauses(ev *musicxml.Event) {
 // fermata notes a pause over what lasts from onset to end. Two voices that pause
 // at one moment pause once.
 func (r *sheetReader) fermata(onset, end musicxml.Fraction) {
-	for i := range r.bar.marks {
-		if m := &r.bar.marks[i]; m.facet == "fermata" && m.onset == onset {
-			if m.end.Less(end) {
-				m.end = end
-			}
-			return
-		}
+	if i, known := r.fermatas[onset]; known {
+		m := &r.bar.marks[i]
+		m.end = maxFraction(m.end, end)
+		return
 	}
+	r.fermatas[onset] = len(r.bar.marks)
 	r.mark(mark{kind: Fermata, facet: "fermata", text: "the fermata", onset: onset, end: end})
 }

@@ -126,31 +126,43 @@ func (s *Score) stranger(l *Leaf, why string) Result {
 	}}}
 }
 
-// A part belongs to a score if so many of a hundred of its bars with notes are the
-// score's, or so many of its notes. (Parts of the shared scores held against other
-// movements have less than five of a hundred notes in common with them, short
-// piano pieces up to forty, but no bars.) Where few bars have notes, the name
-// counts as well; where hardly any has, the name and the number of bars.
+// A part belongs to a score if so many of a hundred of its notes, or of its bars
+// with notes, are the score's; fewer bars will do where the name fits and not too
+// many bars are missing or too many. (Parts of the shared scores held against
+// other movements have less than five of a hundred notes in common with them,
+// short piano pieces up to forty, and whole notes agree by chance.) Where hardly
+// any notes are there, the name and the number of bars must do.
 const (
-	belongBars  = 20
-	belongNotes = 60
+	surelyNotes = 60
+	surelyBars  = 50
+	likelyBars  = 20
 	tellNotes   = 8
-	tellBars    = 10
 	sameName    = 0.3
+	pairedShare = 67
 	countShare  = 90
 )
 
 func (c *comparison) belongs(name float64) bool {
-	if n := c.got.notes; n >= tellNotes {
-		same, all := c.sameBars()
-		least := belongBars
-		if all < tellBars && name < sameName {
-			least = belongNotes
-		}
-		return c.matched*100 >= belongNotes*n || same*100 >= least*all
+	if n := c.got.notes; n < tellNotes {
+		a, b := len(c.want.bars), len(c.got.bars)
+		return name >= sameName && min(a, b)*100 >= max(a, b)*countShare
 	}
-	a, b := len(c.want.bars), len(c.got.bars)
-	return name >= sameName && min(a, b)*100 >= max(a, b)*countShare
+	same, all := c.sameBars()
+	if c.matched*100 >= surelyNotes*c.got.notes || same*100 >= surelyBars*all {
+		return true
+	}
+	return name >= sameName && same*100 >= likelyBars*all && c.pairedSteps()*100 >= pairedShare*len(c.steps)
+}
+
+// pairedSteps counts the bars that both sides have.
+func (c *comparison) pairedSteps() int {
+	n := 0
+	for _, s := range c.steps {
+		if s.want >= 0 && s.got >= 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // sameBars counts the part's bars with notes, and those of them that sound as the

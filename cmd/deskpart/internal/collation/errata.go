@@ -56,9 +56,9 @@ func (r *Result) writeTo(b *strings.Builder) {
 
 func (r *Result) writeTable(b *strings.Builder) {
 	table := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "    bar\tbeat\twhat stands\twhat should stand\t")
+	fmt.Fprintln(table, "    bar\tbeat\twhat stands\twhat should stand")
 	for _, d := range r.Differences {
-		fmt.Fprintf(table, "    %s\t%s\t%s\t%s\t\n", dash(d.Measure), dash(d.Beat), dash(d.Stands), dash(d.Should))
+		fmt.Fprintf(table, "    %s\t%s\t%s\t%s\n", dash(d.Measure), dash(d.Beat), dash(d.Stands), dash(d.Should))
 	}
 	table.Flush()
 }

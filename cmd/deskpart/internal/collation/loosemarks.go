@@ -11,8 +11,12 @@ import (
 // what stands in another's place, then what stands elsewhere, then what is missing or
 // too much. Of something long that is lost only one end is missed.
 func (c *comparison) settleMarks() {
+	c.ends = map[spanOf][]*loose{}
 	for _, l := range c.loose {
 		l.said = c.otherBars[l.at.step] && isPlayers(l.mark)
+		if l.mark.last {
+			c.ends[l.span()] = append(c.ends[l.span()], l)
+		}
 	}
 	c.settleLyrics()
 	c.replaced()
@@ -50,8 +54,8 @@ func (l *loose) find(stands, should string) {
 // dropExcused leaves out what the part may have although its staff in the score
 // has not, and bar lines that come or go with a repeat.
 func (c *comparison) dropExcused() {
-	for _, l := range c.loose {
-		l.said = l.said || !l.lost && c.excused(l) || l.lost && l.bar.excused && isPlayers(l.mark) || l.mark.facet == "bar line" && c.withRepeat(l)
+	for i, l := range c.loose {
+		l.said = l.said || !l.lost && c.excused(l) || l.lost && l.bar.excused && isPlayers(l.mark) || l.mark.facet == "bar line" && c.withRepeat(i)
 	}
 }
 
@@ -82,13 +86,26 @@ func (c *comparison) excused(l *loose) bool {
 
 // withRepeat reports whether a bar line stands alone because a repeat sign is
 // missing there, or is missing because one stands there.
-func (c *comparison) withRepeat(l *loose) bool {
-	for _, o := range c.loose {
-		if o.at.step == l.at.step && o.lost != l.lost && o.mark.facet == "repeat end" {
+func (c *comparison) withRepeat(i int) bool {
+	l := c.loose[i]
+	for _, o := range c.around(i, 0) {
+		if o.lost != l.lost && o.mark.facet == "repeat end" {
 			return true
 		}
 	}
 	return false
+}
+
+// around are the loose marks at most so many steps from mark i.
+func (c *comparison) around(i, steps int) []*loose {
+	first, last, at := i, i+1, c.loose[i].at.step
+	for first > 0 && at-c.loose[first-1].at.step <= steps {
+		first--
+	}
+	for last < len(c.loose) && c.loose[last].at.step-at <= steps {
+		last++
+	}
+	return c.loose[first:last]
 }
 
 // replaced pairs what stands at one place with what should: p for f.
@@ -97,10 +114,7 @@ func (c *comparison) replaced() {
 		if l.said || !l.lost {
 			continue
 		}
-		for _, o := range c.loose[i+1:] {
-			if o.at.step != l.at.step {
-				break
-			}
+		for _, o := range c.around(i, 0) {
 			if !o.said && !o.lost && o.mark.facet == l.mark.facet && o.mark.key != l.mark.key && !isLong(l.mark) && !c.excused(o) && distance(o.at.onset, l.at.onset).Less(closeBy) {
 				o.said = true
 				l.find(o.mark.text, l.mark.text)
@@ -121,8 +135,8 @@ func (c *comparison) sayEnds(l, o *loose) {
 	if l.mark.span == 0 {
 		return
 	}
-	for _, end := range c.loose {
-		if end.mark.last && (end.span() == l.span() || end.span() == o.span()) {
+	for _, side := range []*loose{l, o} {
+		for _, end := range c.ends[side.span()] {
 			end.said = true
 		}
 	}
@@ -130,18 +144,19 @@ func (c *comparison) sayEnds(l, o *loose) {
 
 // How many bars away a mark is still taken for the one that is missing.
 const (
-	farMark = 2
-	farSign = 0 // signs at notes belong to their notes
+	farRehearsal = 200
+	farMark      = 2
+	farSign      = 0 // signs at notes belong to their notes
 )
 
 // movedElsewhere pairs what is missing at one place with the same that is too much
 // at another.
 func (c *comparison) movedElsewhere() {
-	for _, l := range c.loose {
+	for i, l := range c.loose {
 		if l.said || !l.lost {
 			continue
 		}
-		if o := c.elsewhere(l); o != nil {
+		if o := c.elsewhere(i); o != nil {
 			o.said, l.said = true, true
 			c.sayMoved(l, o)
 		}
@@ -149,10 +164,11 @@ func (c *comparison) movedElsewhere() {
 }
 
 // elsewhere finds the nearest mark that says the same.
-func (c *comparison) elsewhere(l *loose) *loose {
+func (c *comparison) elsewhere(i int) *loose {
 	var best *loose
-	for _, o := range c.loose {
-		if o.said || o.lost || !sameMark(l.mark, o.mark) || abs(o.at.step-l.at.step) > reach(l.mark) {
+	l := c.loose[i]
+	for _, o := range c.around(i, reach(l.mark)) {
+		if o.said || o.lost || !sameMark(l.mark, o.mark) {
 			continue
 		}
 		if best == nil || c.away(l, o).Less(c.away(l, best)) {
@@ -166,9 +182,9 @@ func (c *comparison) elsewhere(l *loose) *loose {
 func reach(m *mark) int {
 	switch m.kind {
 	case Rehearsal:
-		return 1 << 20
+		return farRehearsal
 	case Articulation, Lyrics:
-		return 0
+		return farSign
 	}
 	return farMark
 }

@@ -34,13 +34,14 @@ type sheetReader struct {
 	sheet     *Sheet
 	signature signatures
 	spans     spans
-	rests     map[int]int // length of the multi-bar rest that is printed at a bar
+	rests     map[int]int               // length of the multi-bar rest that is printed at a bar
+	fermatas  map[musicxml.Fraction]int // places among the marks of the bar, by their time
 	bar       *bar
 	measured  *musicxml.Measure
 }
 
 func newSheetReader(bars int) *sheetReader {
-	return &sheetReader{sheet: &Sheet{bars: make([]bar, 0, bars)}, spans: newSpans(), rests: map[int]int{}}
+	return &sheetReader{sheet: &Sheet{bars: make([]bar, 0, bars)}, spans: newSpans(), rests: map[int]int{}, fermatas: map[musicxml.Fraction]int{}}
 }
 
 func (r *sheetReader) measure(m *musicxml.Measure) {
@@ -49,6 +50,7 @@ func (r *sheetReader) measure(m *musicxml.Measure) {
 		implicit: musicxml.Attr(m.Element, "implicit") == "yes",
 	})
 	r.bar, r.measured = &r.sheet.bars[len(r.sheet.bars)-1], m
+	clear(r.fermatas)
 	r.signature.begin(r.bar)
 	for i := range m.Events {
 		r.event(&m.Events[i])
@@ -105,6 +107,9 @@ func (r *sheetReader) note(n *reading.Note, sound reading.Sound) note {
 	}
 }
 
+// mostFilled is about how many bars are given to multi-bar rests in all.
+const mostFilled = 10_000
+
 // fillMultiRests gives a multi-bar rest that stands in the file as one measure its
 // bars. The standard wants them all there (MusicXML 4.0, multiple-rest); where the
 // numbers leap over them, they are not.
@@ -116,7 +121,7 @@ func fillMultiRests(bars []bar, rests map[int]int) []bar {
 	for i, b := range bars {
 		filled = append(filled, b)
 		n := rests[i]
-		if n < 2 || len(b.notes) > 0 || i+1 >= len(bars) || !leaps(b.number, bars[i+1].number, n) {
+		if n < 2 || len(filled) > len(bars)+mostFilled || len(b.notes) > 0 || i+1 >= len(bars) || !leaps(b.number, bars[i+1].number, n) {
 			continue
 		}
 		for k := 1; k < n; k++ {

@@ -3,6 +3,8 @@ package collation
 import (
 	"fmt"
 	"strconv"
+
+	"deskpart/transpose"
 )
 
 // settleNotes makes differences of what was heard: what one cause explains is said
@@ -36,11 +38,17 @@ func (c *comparison) settleRuns() {
 			}
 			n++
 		}
-		if n >= passageNotes && moments >= passageMoments && c.heard[i].off%1000 == 0 {
+		if n >= passageNotes && moments >= passageMoments && c.heard[i].isSteady() {
 			c.sayPassage(c.heard[i : i+n])
 		}
 		i += n
 	}
+}
+
+// isSteady reports whether a note lies whole semitones away, or whole places of an
+// unpitched staff.
+func (h *heard) isSteady() bool {
+	return h.off%1000 == 0 || h.by == transpose.Interval{}
 }
 
 func (c *comparison) sayPassage(run []heard) {
