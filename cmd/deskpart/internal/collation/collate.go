@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"deskpart/musicxml"
-	"deskpart/transpose"
 )
 
 // Result is what became of one part file, or of a part of the score that no file
@@ -35,28 +34,11 @@ type Options struct {
 // the order of the score, files that belong nowhere last. It is for one goroutine
 // at a time.
 func (s *Score) Collate(leaves []*Leaf, o Options, each Each) ([]Result, error) {
-	staves := match(leaves, s.staves)
-	if needsPlayers(leaves, staves) {
-		if err := s.readPlayers(each); err != nil {
-			return nil, err
-		}
-		staves = match(leaves, slices.Concat(s.staves, s.players))
+	staves, err := s.match(leaves, each)
+	if err != nil {
+		return nil, err
 	}
-	for _, t := range slices.Concat(s.staves, s.players) {
-		t.taken = 0
-	}
-	files := map[*staff]int{}
-	for _, t := range staves {
-		files[t]++
-	}
-	comparisons := make([]*comparison, len(leaves))
-	err := each(len(leaves), func(_ *musicxml.Slabs, i int) error {
-		if staves[i] != nil {
-			shared := files[staves[i]] > 1 || numbersWithin(leaves[i], staves[i])
-			comparisons[i] = s.compare(leaves[i], staves[i], shared)
-		}
-		return nil
-	})
+	comparisons, err := s.compareAll(leaves, staves, each)
 	for _, group := range groups(comparisons, staves, s.players) {
 		cover(group)
 	}
@@ -71,6 +53,37 @@ func (s *Score) Collate(leaves []*Leaf, o Options, each Each) ([]Result, error) 
 		return cmp.Or(cmp.Compare(a.order, b.order), cmp.Compare(a.File, b.File))
 	})
 	return results, err
+}
+
+// match finds the staff of each leaf, or the player's of a shared staff.
+func (s *Score) match(leaves []*Leaf, each Each) ([]*staff, error) {
+	staves := match(leaves, s.staves)
+	if needsPlayers(leaves, staves) {
+		if err := s.readPlayers(each); err != nil {
+			return nil, err
+		}
+		staves = match(leaves, slices.Concat(s.staves, s.players))
+	}
+	for _, t := range slices.Concat(s.staves, s.players) {
+		t.taken = 0
+	}
+	return staves, nil
+}
+
+// compareAll holds each leaf against its staff; nil for one that has none.
+func (s *Score) compareAll(leaves []*Leaf, staves []*staff, each Each) ([]*comparison, error) {
+	files := map[*staff]int{}
+	for _, t := range staves {
+		files[t]++
+	}
+	comparisons := make([]*comparison, len(leaves))
+	err := each(len(leaves), func(_ *musicxml.Slabs, i int) error {
+		if t := staves[i]; t != nil {
+			comparisons[i] = s.compare(leaves[i], t, files[t] > 1 || numbersWithin(leaves[i], t))
+		}
+		return nil
+	})
+	return comparisons, err
 }
 
 // compare holds a leaf against a staff.
@@ -213,85 +226,4 @@ func (s *Score) missing() []Result {
 		}
 	}
 	return list
-}
-
-// settleInterval finds how far the part as a whole lies from the score, and says
-// so: a fault where the part says how it sounds, a remark where it does not.
-func (s *Score) settleInterval(c *comparison, l *Leaf, t *staff) {
-	by, known := constantInterval(c.want, c.got)
-	if !known || by.Chromatic == 0 {
-		return
-	}
-	c.by = by
-	octaves := by.Chromatic%12 == 0
-	switch {
-	case octaves && !c.got.transposes && transposesOctaves(l, t):
-		c.remark("says no octave; read as " + nameOfInstrument(l, t) + " sounds")
-	case !octaves && !c.got.declares:
-		s.remarkUndeclared(c, l, t)
-	case s.unsaid && !c.want.declares && t.match.Instrument != nil && by == intervalOf(t).Negate():
-		c.remark("the score says nothing of its pitch; taken for what the player reads")
-	default:
-		c.sayWholePart(by)
-	}
-}
-
-// remarkUndeclared says how a part was read that says no transposition.
-func (s *Score) remarkUndeclared(c *comparison, l *Leaf, t *staff) {
-	for _, in := range []struct {
-		by   transpose.Interval
-		name string
-	}{{leafInterval(l), nameOfInstrument(l, nil)}, {intervalOf(t), nameOfInstrument(nil, t)}} {
-		if in.name != "" && sameSemitones(in.by, c.by) {
-			c.by = in.by
-			c.remark("says no transposition; read as written for " + in.name + ", by its name")
-			return
-		}
-	}
-	c.remark("says no transposition; read by the interval that fits best: sounding a " + c.by.String())
-}
-
-func sameSemitones(a, b transpose.Interval) bool { return a.Chromatic == b.Chromatic }
-
-func leafInterval(l *Leaf) transpose.Interval {
-	if l.match.Instrument == nil {
-		return transpose.Interval{}
-	}
-	d, c := l.match.Instrument.Interval()
-	return transpose.Interval{Diatonic: d, Chromatic: c}
-}
-
-func intervalOf(t *staff) transpose.Interval {
-	if t.match.Instrument == nil {
-		return transpose.Interval{}
-	}
-	d, c := t.match.Instrument.Interval()
-	return transpose.Interval{Diatonic: d, Chromatic: c}
-}
-
-// nameOfInstrument is the name of the instrument that one of them is for, "" where
-// it is not known.
-func nameOfInstrument(l *Leaf, t *staff) string {
-	switch {
-	case l != nil && l.match.Instrument != nil:
-		return l.match.Instrument.Name("en")
-	case t != nil && t.match.Instrument != nil:
-		return t.match.Instrument.Name("en")
-	}
-	return ""
-}
-
-func transposesOctaves(l *Leaf, t *staff) bool {
-	a, b := l.match.Instrument, t.match.Instrument
-	return a != nil && a.OctaveOnly() && a.Transposes() || b != nil && b.OctaveOnly() && b.Transposes()
-}
-
-// sayWholePart says once that the part as a whole is written too high or too low.
-func (c *comparison) sayWholePart(by transpose.Interval) {
-	high := "low"
-	if by.Chromatic < 0 {
-		high = "high"
-	}
-	stands := fmt.Sprintf("the whole part a %s too %s", by.Name(), high)
-	c.found = append(c.found, Difference{Kind: Pitch, Text: sentence(stands, "the score's pitch"), Stands: stands, Should: "the score's pitch"})
 }

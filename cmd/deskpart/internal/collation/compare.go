@@ -24,6 +24,7 @@ type comparison struct {
 	whole       *Sheet
 	partial     bool
 	excusedBars map[int]bool // of the score, in which the part has another's notes
+	faultyBars  map[int]bool // of the score, in which some note differs
 
 	steps     []step
 	starts    []musicxml.Fraction // when each step's bar begins, from the start of the piece
@@ -55,7 +56,7 @@ func (c *comparison) barsOf(s step) (want, got *bar) {
 
 // compare lists the differences of a part.
 func (c *comparison) compare() {
-	c.excusedBars, c.otherBars = map[int]bool{}, map[int]bool{}
+	c.excusedBars, c.faultyBars, c.otherBars = map[int]bool{}, map[int]bool{}, map[int]bool{}
 	c.steps = alignBars(c.want.bars, c.got.bars, c.moved(), c.partial)
 	c.compareBars()
 	c.compareMetres()

@@ -97,7 +97,7 @@ func (b *barComparison) isChain(notes []note, first int, side func(pair) int) bo
 }
 
 func (b *barComparison) hear(onset musicxml.Fraction, kind Kind, stands, should string) {
-	b.disturbed = true
+	b.disturbed, b.faultyBars[b.steps[b.step].want] = true, true
 	b.heard = append(b.heard, heard{at: place{b.step, onset}, measure: b.want.number, beat: b.beatAt(onset), kind: kind, stands: stands, should: should})
 }
 

@@ -1,8 +1,6 @@
 package collation
 
-import (
-	"slices"
-)
+import "slices"
 
 // loose is a mark that has no counterpart at its place.
 type loose struct {
@@ -23,36 +21,34 @@ type signsAt struct {
 	want, got []*mark
 }
 
+// signsOfBar are the signs of a bar, by moment, in the order in which they come.
+type signsOfBar []*signsAt
+
+func (list *signsOfBar) at(m moment) *signsAt {
+	for _, s := range *list {
+		if s.moment == m {
+			return s
+		}
+	}
+	*list = append(*list, &signsAt{moment: m})
+	return (*list)[len(*list)-1]
+}
+
 // compareSigns compares what is printed at the notes, moment by moment. Where a
 // note has no counterpart, its signs have none and are not missed beside it.
 func (b *barComparison) compareSigns() {
-	var list []*signsAt
-	at := func(m moment) *signsAt {
-		for _, s := range list {
-			if s.moment == m {
-				return s
-			}
-		}
-		list = append(list, &signsAt{moment: m})
-		return list[len(list)-1]
-	}
+	var list signsOfBar
 	for i := range b.want.notes {
-		n := &b.want.notes[i]
-		s := at(n.moment())
+		s := list.at(b.want.notes[i].moment())
 		s.want = addSigns(s.want, b.want.notes, i, b.compares)
 	}
-	answers := map[int]int{}
-	for _, p := range b.pairs {
-		if p.got >= 0 {
-			answers[p.got] = p.want
-		}
-	}
+	answers := b.answers()
 	for k := range b.got.notes {
 		m := b.got.notes[k].moment()
-		if i, ok := answers[k]; ok && i >= 0 {
+		if i, ok := answers[k]; ok {
 			m = b.want.notes[i].moment()
 		}
-		s := at(m)
+		s := list.at(m)
 		s.got = addSigns(s.got, b.got.notes, k, b.compares)
 	}
 	for _, s := range list {
@@ -60,6 +56,17 @@ func (b *barComparison) compareSigns() {
 			b.matchSigns(s)
 		}
 	}
+}
+
+// answers tells which note of the score each note of the part answers.
+func (b *barComparison) answers() map[int]int {
+	answers := map[int]int{}
+	for _, p := range b.pairs {
+		if p.got >= 0 && p.want >= 0 {
+			answers[p.got] = p.want
+		}
+	}
+	return answers
 }
 
 // compares reports whether marks of a kind are compared at all: lyrics and chord

@@ -28,28 +28,12 @@ const enough = 0.5
 // match finds the staff of each leaf: by what sounds in it, by its name, and by
 // its manifest. nil is no staff at all.
 func match(leaves []*Leaf, staves []*staff) []*staff {
+	all, best := likelihoods(leaves, staves)
 	found := make([]*staff, len(leaves))
-	var all []likely
-	for i, l := range leaves {
-		if l.sheet == nil {
-			continue
-		}
-		for k, t := range staves {
-			all = append(all, likely{leaf: i, staff: k, content: contentOf(l, t), name: nameLikeness(l, t), hint: l.Source != "" && l.Source == t.id})
-		}
-	}
-	slices.SortStableFunc(all, func(a, b likely) int {
-		return cmp.Or(cmp.Compare(b.total(), a.total()), cmp.Compare(a.staff, b.staff), cmp.Compare(a.leaf, b.leaf))
-	})
-	best := make([]float64, len(leaves))
+	taken := make([]bool, len(staves))
 	for _, l := range all {
-		best[l.leaf] = max(best[l.leaf], l.total())
-	}
-	takenBy := make([]int, len(staves))
-	for _, l := range all {
-		if found[l.leaf] == nil && takenBy[l.staff] == 0 && l.total() >= best[l.leaf]-enough {
-			found[l.leaf] = staves[l.staff]
-			takenBy[l.staff]++
+		if found[l.leaf] == nil && !taken[l.staff] && l.total() >= best[l.leaf]-enough {
+			found[l.leaf], taken[l.staff] = staves[l.staff], true
 		}
 	}
 	for _, l := range all {
@@ -58,6 +42,26 @@ func match(leaves []*Leaf, staves []*staff) []*staff {
 		}
 	}
 	return found
+}
+
+// likelihoods lists how well each leaf fits each staff, the best first, and how
+// well each leaf fits its best.
+func likelihoods(leaves []*Leaf, staves []*staff) (all []likely, best []float64) {
+	best = make([]float64, len(leaves))
+	for i, l := range leaves {
+		if l.sheet == nil {
+			continue
+		}
+		for k, t := range staves {
+			fit := likely{leaf: i, staff: k, content: contentOf(l, t), name: nameLikeness(l, t), hint: l.Source != "" && l.Source == t.id}
+			all = append(all, fit)
+			best[i] = max(best[i], fit.total())
+		}
+	}
+	slices.SortStableFunc(all, func(a, b likely) int {
+		return cmp.Or(cmp.Compare(b.total(), a.total()), cmp.Compare(a.staff, b.staff), cmp.Compare(a.leaf, b.leaf))
+	})
+	return all, best
 }
 
 // contentOf is how much of a leaf and a staff is alike.

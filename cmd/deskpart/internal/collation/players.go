@@ -50,8 +50,10 @@ func numbersWithin(l *Leaf, t *staff) bool {
 // containedShare is how much of a part's notes is in the staff, bar by bar.
 func containedShare(want, got *Sheet, moved int) float64 {
 	inside := 0
-	for i := range min(len(want.bars), len(got.bars)) {
-		inside += common(printOf(&want.bars[i], 0).notes, printOf(&got.bars[i], moved).notes)
+	for _, s := range alignBars(want.bars, got.bars, moved, true) {
+		if s.want >= 0 && s.got >= 0 {
+			inside += common(printOf(&want.bars[s.want], 0).notes, printOf(&got.bars[s.got], moved).notes)
+		}
 	}
 	if got.notes == 0 {
 		return 0
@@ -139,9 +141,11 @@ func coverBar(group []*comparison, at int) {
 	var have []uint64
 	var blamed *comparison
 	for _, c := range group {
-		if got := c.answer(at); got != nil {
-			have = append(have, printOf(got, c.moved()).notes...)
+		got := c.answer(at)
+		if got == nil || c.faultyBars[at] {
+			return // what is wrong there has been said
 		}
+		have = append(have, printOf(got, c.moved()).notes...)
 		if blamed == nil && c.excusedBars[at] {
 			blamed = c
 		}

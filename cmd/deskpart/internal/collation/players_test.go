@@ -113,3 +113,59 @@ func TestPartsOfAnotherMovement(t *testing.T) {
 		}
 	}
 }
+
+// TestPartsOfAStaffThatIsNotParted: two violins share the double stops of
+// testdata/tide-tables.musicxml, which the copyist leaves to one player. Each has
+// some notes of the staff, and both together all.
+func TestPartsOfAStaffThatIsNotParted(t *testing.T) {
+	score := readScore(t, filepath.Join("testdata", "chorale-in-chords.musicxml"))
+	s := collator(t, score)
+	for _, c := range []struct {
+		name, why string
+		plant     func(upper, lower planted)
+		want      []string
+	}{
+		{"upper and lower", "together they have the staff", func(_, _ planted) {}, nil},
+		{"wrong note", "a note that is nowhere in the staff", func(u, _ planted) { u.pitch(2, 1, "A", "", "5") }, []string{"bar 2 beat 1 pitch"}},
+		{"missing bar", "one difference", func(_, l planted) { l.lose(l.bar(3)) }, []string{"bar 3 beat  bars"}},
+		{"note that nobody has", "the players together lack it", func(_, l planted) { silence(l.note(4, 2)) }, []string{"bar 4 beat 3 missing"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			files := append(extract(t, score, parts.DefaultOptions()), extract(t, score, parts.DefaultOptions())...)
+			require.Len(t, files, 2)
+			upper, lower := planted{t, files[0].doc.FindElement("score-partwise/part")}, planted{t, files[1].doc.FindElement("score-partwise/part")}
+			files[0].name, files[1].name = "upper.musicxml", "lower.musicxml"
+			keepOfChords(upper.part, true)
+			keepOfChords(lower.part, false)
+			c.plant(upper, lower)
+			results, err := s.Collate(leaves(t, files...), collation.Options{}, eachInTurn)
+			require.NoError(t, err)
+			var found []string
+			for _, line := range lines(results) {
+				found = append(found, strings.SplitN(line, ": ", 3)[1])
+			}
+			assert.Equal(t, c.want, found, "%s: %q", c.why, lines(results))
+		})
+	}
+}
+
+// keepOfChords leaves the upper or the lower note of each chord of two; the lower
+// one is written first.
+func keepOfChords(part *etree.Element, upper bool) {
+	for _, n := range part.FindElements("measure/note") {
+		chord := n.SelectElement("chord")
+		switch {
+		case chord == nil:
+		case !upper:
+			n.Parent().RemoveChild(n)
+		default:
+			siblings := n.Parent().ChildElements()
+			for i, e := range siblings {
+				if e == n {
+					n.Parent().RemoveChild(siblings[i-1])
+				}
+			}
+			n.RemoveChild(chord)
+		}
+	}
+}

@@ -116,12 +116,7 @@ func (c *comparison) settleBars() {
 
 func (c *comparison) verdict(notes []heard) barVerdict {
 	want, got := c.barsOf(c.steps[notes[0].at.step])
-	wrong := 0
-	for _, h := range notes {
-		if h.kind != "" {
-			wrong++
-		}
-	}
+	wrong := wrongOf(notes)
 	switch {
 	case wrong < len(notes) && wrong < wrongNotes:
 		return single
@@ -135,39 +130,44 @@ func (c *comparison) verdict(notes []heard) barVerdict {
 	return single
 }
 
+// sayBars says once what a bar, or several in a row, came to.
 func (c *comparison) sayBars(notes []heard, v barVerdict) {
-	first, last := notes[0], notes[len(notes)-1]
 	if len(notes) == 1 {
-		return
+		return // one note is as well said by itself
 	}
+	first := notes[0]
+	from, _ := c.barsOf(c.steps[first.at.step])
+	to, _ := c.barsOf(c.steps[notes[len(notes)-1].at.step])
 	bars := "the bar"
-	if first.at.step != last.at.step {
-		bars = "bars " + first.measure + " to " + last.measure
+	if from != to {
+		bars = "bars " + from.number + " to " + to.number
 	}
-	d := Difference{Measure: first.measure, Beat: first.beat, at: first.at}
-	switch v {
+	d := Difference{Measure: from.number, Beat: from.beat(first.at.onset), at: first.at}
+	switch count := strconv.Itoa(len(notes)) + " notes"; v {
 	case emptied:
-		d.Kind, d.Stands, d.Should = Missing, "rests in "+bars, strconv.Itoa(len(notes))+" notes, "+first.should+" first"
+		d.Kind, d.Stands, d.Should = Missing, "rests in "+bars, count+", "+first.should+" first"
 	case filled:
-		d.Kind, d.Stands, d.Should = Extra, strconv.Itoa(len(notes))+" notes in "+bars+", "+first.stands+" first", "rests"
+		d.Kind, d.Stands, d.Should = Extra, count+" in "+bars+", "+first.stands+" first", "rests"
 	default:
-		wrong := 0
-		for _, h := range notes {
-			if h.kind != "" {
-				wrong++
-			}
-		}
-		d.Kind, d.Stands, d.Should = Pitch, "other music in "+bars, "the score's"
-		d.Text = fmt.Sprintf("other music stands in %s: %d of %d notes differ", bars, wrong, len(notes))
+		d.Kind, d.Stands, d.Should = Pitch, fmt.Sprintf("other music in %s (%d of %s differ)", bars, wrongOf(notes), count), "the score's"
 	}
-	if d.Text == "" {
-		d.Text = sentence(d.Stands, d.Should)
-	}
+	d.Text = sentence(d.Stands, d.Should)
 	c.found = append(c.found, d)
 	for i := range notes {
 		notes[i].kind = ""
 		c.otherBars[notes[i].at.step] = true
 	}
+}
+
+// wrongOf counts the notes that differ.
+func wrongOf(notes []heard) int {
+	wrong := 0
+	for _, h := range notes {
+		if h.kind != "" {
+			wrong++
+		}
+	}
+	return wrong
 }
 
 // settleChords joins what differs in the same way in the notes of one chord.

@@ -30,8 +30,8 @@ func (s *signatures) keyNow() key {
 	return k
 }
 
-// attributes takes over what an <attributes> says. What comes at the start of the
-// bar is in force from there on.
+// attributes takes over what an <attributes> says of the first staff. What comes
+// at the start of the bar is in force from there on.
 func (r *sheetReader) attributes(ev *musicxml.Event) {
 	s, changed := &r.signature, change{onset: ev.Onset}
 	for _, e := range ev.Element.ChildElements() {
@@ -49,21 +49,30 @@ func (r *sheetReader) attributes(ev *musicxml.Event) {
 			s.metre = readMetre(e)
 			changed.metre = s.metre
 		case "measure-style":
-			if n, err := strconv.Atoi(musicxml.ChildText(e, "multiple-rest")); err == nil {
-				r.rests[len(r.sheet.bars)-1] = n
-			}
+			r.multiRest(e)
 		}
 	}
 	if ev.Onset.Sign() == 0 {
 		s.begin(r.bar)
-		return
+	} else {
+		r.changeWithin(changed)
 	}
-	if changed.key != nil {
-		now := s.keyNow()
-		changed.key = &now
+}
+
+func (r *sheetReader) multiRest(style *etree.Element) {
+	if n, err := strconv.Atoi(musicxml.ChildText(style, "multiple-rest")); err == nil {
+		r.rests[len(r.sheet.bars)-1] = n
 	}
-	if changed.key != nil || changed.metre != "" {
-		r.bar.moves = append(r.bar.moves, changed)
+}
+
+// changeWithin notes a change of key or metre within the bar.
+func (r *sheetReader) changeWithin(c change) {
+	if c.key != nil {
+		now := r.signature.keyNow()
+		c.key = &now
+	}
+	if c.key != nil || c.metre != "" {
+		r.bar.moves = append(r.bar.moves, c)
 	}
 }
 
