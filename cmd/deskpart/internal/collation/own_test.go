@@ -141,8 +141,8 @@ func ownSettings() map[string]parts.Options {
 	with("players, readable spelling, German labels", func(o *parts.Options) {
 		o.Players, o.Spelling, o.Language = true, transpose.Readable, "de"
 	})
-	with("few sharps and flats, some without signature, every bar of rest, French labels", func(o *parts.Options) {
-		o.MaxSignature, o.RestBars, o.Language = 3, 0, "fr"
+	with("few sharps and flats, some without signature, every bar of rest, cues, French labels", func(o *parts.Options) {
+		o.MaxSignature, o.RestBars, o.Cues, o.Language = 3, 0, 4, "fr"
 		o.WithoutSignature = []string{"horn", "trumpet", "timpani"}
 	})
 	return all
