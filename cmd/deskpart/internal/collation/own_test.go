@@ -60,22 +60,33 @@ type partFile struct {
 // extract makes the part files of a score.
 func extract(t testing.TB, score *musicxml.Score, o parts.Options) []partFile {
 	t.Helper()
+	files, err := tryExtract(t, score, o)
+	require.NoError(t, err)
+	return files
+}
+
+func tryExtract(t testing.TB, score *musicxml.Score, o parts.Options) ([]partFile, error) {
+	t.Helper()
 	copyist, err := parts.New(score, catalogue(t), o)
 	require.NoError(t, err)
 	for i := range score.Parts {
-		require.NoError(t, copyist.Survey(i, nil))
+		if err := copyist.Survey(i, nil); err != nil {
+			return nil, err
+		}
 	}
 	assignments, err := copyist.Assign()
 	require.NoError(t, err)
 	var files []partFile
 	for _, a := range assignments {
 		sheet, err := copyist.Make(a, nil)
-		require.NoError(t, err)
+		if err != nil {
+			return nil, err
+		}
 		if sheet.Document != nil {
 			files = append(files, partFile{fmt.Sprintf("%02d %s.musicxml", a.Number, a.Label), sheet.Document})
 		}
 	}
-	return files
+	return files, nil
 }
 
 // leaves reads part files as a user's would be read.
@@ -118,6 +129,27 @@ func TestOwnPartsAgree(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestOwnPartsOfTheTestSuiteAgree: the same for the files of the test suite that
+// parts can be made of, each of which has one feature of the standard.
+func TestOwnPartsOfTheTestSuiteAgree(t *testing.T) {
+	compared := 0
+	for _, path := range musicxmltest.SharedFiles(t, "testsuite/xmlFiles/*.*") {
+		score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
+		if err != nil {
+			continue
+		}
+		files, err := tryExtract(t, score, parts.DefaultOptions())
+		if err != nil {
+			continue
+		}
+		compared++
+		results, err := collator(t, score).Collate(leaves(t, files...), collation.Options{Complete: true}, eachInTurn)
+		require.NoError(t, err)
+		assert.Empty(t, lines(results), filepath.Base(path))
+	}
+	assert.Greater(t, compared, 100, "nearly all files")
 }
 
 func examples(t testing.TB) []string {
