@@ -64,10 +64,11 @@ func TestThereAndBackToInstruments(t *testing.T) {
 			return
 		}
 		own := stretchesOf(t, part)
+		tried := moves
 		if len(part.Child) > 100 { // long parts need not go everywhere
-			moves = moves[:3]
+			tried = moves[:3]
 		}
-		for _, to := range moves {
+		for _, to := range tried {
 			there := transpose.DefaultOptions()
 			there.AsPrinted = true
 			there.Stretches = []transpose.Stretch{{To: to}}
