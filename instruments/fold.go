@@ -47,13 +47,11 @@ func isASCII(word string) bool {
 // umlauts are the two-letter forms that old names and plain keyboards use.
 var umlauts = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "Ä", "Ae", "Ö", "Oe", "Ü", "Ue")
 
-// spellings returns the names under which a word of the catalogue may stand.
-func spellings(word string) []string {
-	if isASCII(word) {
-		return []string{word}
+// twoLetterForm returns the name with its umlauts in two letters each, under which
+// it may stand as well.
+func twoLetterForm(name string) string {
+	if isASCII(name) {
+		return name
 	}
-	if other := umlauts.Replace(word); other != word {
-		return []string{word, other}
-	}
-	return []string{word}
+	return umlauts.Replace(name)
 }

@@ -3,7 +3,6 @@ package instruments
 import (
 	"io/fs"
 	"slices"
-	"sort"
 	"strings"
 )
 
@@ -34,6 +33,9 @@ type lexicon struct {
 	loose   map[string][]target // without them, where that differs
 	sets    map[string][]target // by the words in alphabetical order
 	longest int                 // tokens in the longest name
+
+	tokens []token // of the name that is being entered
+	form   []byte
 }
 
 func (c *Catalogue) readAliases(files fs.FS) error {
@@ -84,20 +86,21 @@ func (c *Catalogue) readAlias(r row) (target, error) {
 
 // conditional returns the names that aliases.csv gives a kind under a condition:
 // the brass band's bass is only meant with its key.
-func conditional(t *table) map[[2]string]bool {
-	names := map[[2]string]bool{}
+func conditional(t *table) map[string][]string {
+	names := map[string][]string{}
 	for _, r := range t.rows {
 		if when := r.text("when"); when != "" && when != whenFirst {
-			names[[2]string{r.text("kind"), looseForm(tokenize(r.text("alias")))}] = true
+			names[r.text("kind")] = append(names[r.text("kind")], looseForm(tokenize(r.text("alias"))))
 		}
 	}
 	return names
 }
 
-// addNames enters the names that labels use, but for those of another condition.
-func (c *Catalogue) addNames(not map[[2]string]bool) {
+// addNames enters the names that labels use, but for those of another condition,
+// which are listed by kind.
+func (c *Catalogue) addNames(not map[string][]string) {
 	add := func(name string, entry target) {
-		if !not[[2]string{entry.kind, looseForm(tokenize(name))}] {
+		if others := not[entry.kind]; len(others) == 0 || !slices.Contains(others, looseForm(tokenize(name))) {
 			c.lexicon.add(name, entry)
 		}
 	}
@@ -105,9 +108,9 @@ func (c *Catalogue) addNames(not map[[2]string]bool) {
 		if !i.Flags.Usual {
 			continue
 		}
-		for _, language := range languages {
+		for n, language := range languages {
 			name := i.names[language]
-			one := target{kind: i.Kind, languages: []string{language}}
+			one := target{kind: i.Kind, languages: languages[n : n+1 : n+1]}
 			several := one
 			several.plural = i.Group != "percussion"
 			if name.Plural == name.Singular {
@@ -120,39 +123,60 @@ func (c *Catalogue) addNames(not map[[2]string]bool) {
 	}
 }
 
+// add enters a name in all its spellings.
 func (l *lexicon) add(name string, entry target) {
-	for _, spelling := range spellings(name) {
-		tokens := tokenize(spelling)
-		if len(tokens) == 0 {
-			continue
-		}
-		l.longest = max(l.longest, len(tokens))
-		entry.spellings, entry.sizes = []string{written(tokens)}, []int{len(tokens)}
-		strict, loose := strictForm(tokens), looseForm(tokens)
-		enter(l.strict, strict, entry)
-		if loose != strict {
-			enter(l.loose, loose, entry)
-		}
-		if len(tokens) > 1 {
-			enter(l.sets, setForm(tokens), entry)
-		}
+	l.addSpelling(name, entry)
+	if other := twoLetterForm(name); other != name {
+		l.addSpelling(other, entry)
 	}
 }
 
+// addSpelling enters one spelling under its forms. It works in the lexicon's own
+// memory: thousands of names are entered whenever the program starts.
+func (l *lexicon) addSpelling(name string, entry target) {
+	l.tokens = appendTokens(l.tokens[:0], name)
+	if len(l.tokens) == 0 {
+		return
+	}
+	l.longest = max(l.longest, len(l.tokens))
+	entry.spellings, entry.sizes = []string{written(l.tokens)}, sizeOf(len(l.tokens))
+	l.form = appendStrictForm(l.form[:0], l.tokens)
+	dots := len(l.form)
+	enter(l.strict, l.form, entry)
+	if l.form = appendLooseForm(l.form[:0], l.tokens); len(l.form) != dots {
+		enter(l.loose, l.form, entry)
+	}
+	if len(l.tokens) > 1 {
+		l.form = appendSetForm(l.form[:0], l.tokens)
+		enter(l.sets, l.form, entry)
+	}
+}
+
+// sizes are the lists of one size; nobody writes into them.
+var sizes = [...][]int{{0}, {1}, {2}, {3}, {4}, {5}, {6}, {7}}
+
+func sizeOf(tokens int) []int {
+	if tokens < len(sizes) {
+		return slices.Clip(sizes[tokens])
+	}
+	return []int{tokens}
+}
+
 // enter adds a target to a form, joining the languages of equal ones.
-func enter(index map[string][]target, form string, entry target) {
-	targets := index[form]
-	for n, t := range targets {
+func enter(index map[string][]target, form []byte, entry target) {
+	targets := index[string(form)]
+	for n := range targets {
+		t := &targets[n]
 		if t.kind == entry.kind && t.id == entry.id && (t.when == entry.when || t.always() && entry.always()) {
-			targets[n].when = first(t.when, entry.when)
-			targets[n].languages = union(t.languages, entry.languages)
-			targets[n].spellings = union(t.spellings, entry.spellings)
-			targets[n].sizes = union(t.sizes, entry.sizes)
-			targets[n].plural = t.plural && entry.plural
+			t.when = first(t.when, entry.when)
+			t.languages = union(t.languages, entry.languages)
+			t.spellings = union(t.spellings, entry.spellings)
+			t.sizes = union(t.sizes, entry.sizes)
+			t.plural = t.plural && entry.plural
 			return
 		}
 	}
-	index[form] = append(targets, entry)
+	index[string(form)] = append(targets, entry)
 }
 
 // named returns what a name may mean without regard to full stops.
@@ -172,22 +196,38 @@ func union[T comparable](a, b []T) []T {
 
 // setForm joins the words in alphabetical order, so that "Clarinet, bass" finds
 // the bass clarinet.
-func setForm(tokens []token) string {
-	words := make([]string, len(tokens))
-	for n, t := range tokens {
-		words[n] = t.text
+func setForm(tokens []token) string { return string(appendSetForm(nil, tokens)) }
+
+func appendSetForm(b []byte, tokens []token) []byte {
+	var few [8]string
+	words := few[:0]
+	for i := range tokens {
+		words = append(words, tokens[i].text)
 	}
-	sort.Strings(words)
-	return strings.Join(words, " ")
+	slices.Sort(words)
+	for n, word := range words {
+		if n > 0 {
+			b = append(b, ' ')
+		}
+		b = append(b, word...)
+	}
+	return b
 }
 
 // written returns the words in small letters as they are spelled, accents and all.
 func written(tokens []token) string {
-	words := make([]string, len(tokens))
-	for n, t := range tokens {
-		words[n] = strings.ToLower(t.raw)
+	if len(tokens) == 1 {
+		return tokens[0].lower()
 	}
-	return strings.Join(words, " ")
+	var few [64]byte
+	b := few[:0]
+	for i := range tokens {
+		if i > 0 {
+			b = append(b, ' ')
+		}
+		b = append(b, tokens[i].lower()...)
+	}
+	return string(b)
 }
 
 // always reports whether the name means the instrument without a condition.

@@ -24,6 +24,14 @@ func (t token) isNumber() bool {
 	return t.text != "" && t.text[0] >= '0' && t.text[0] <= '9'
 }
 
+// lower returns the token in small letters, accents and all.
+func (t *token) lower() string {
+	if isASCII(t.raw) {
+		return t.text
+	}
+	return strings.ToLower(t.raw)
+}
+
 // isLower reports whether the score wrote the token in small letters.
 func (t token) isLower() bool {
 	return t.raw == strings.ToLower(t.raw)
@@ -36,11 +44,14 @@ const (
 )
 
 // tokenize cuts a name into words and numbers.
-func tokenize(name string) []token {
+func tokenize(name string) []token { return appendTokens(make([]token, 0, 4), name) }
+
+// appendTokens is tokenize into a slice that there is.
+func appendTokens(tokens []token, name string) []token {
 	if len(name) > maxNameLength {
 		name = strings.ToValidUTF8(name[:maxNameLength], "")
 	}
-	s := scanner{name: norm.NFC.String(name), tokens: make([]token, 0, 4)}
+	s := scanner{name: norm.NFC.String(name), tokens: tokens}
 	for at, r := range s.name {
 		s.at = at
 		s.take(plainSign(r), at+utf8.RuneLen(r))
@@ -151,22 +162,24 @@ func strength(r rune) int {
 
 // strictForm joins tokens into a key that keeps the full stops of single letters:
 // "A. Cl." and "A Cl." differ, for the second names a key.
-func strictForm(tokens []token) string {
-	var b strings.Builder
-	for _, t := range tokens {
-		b.WriteString(t.text)
-		if t.dot && len(t.text) == 1 {
-			b.WriteByte('.')
+func strictForm(tokens []token) string { return string(appendStrictForm(nil, tokens)) }
+
+func appendStrictForm(b []byte, tokens []token) []byte {
+	for i := range tokens {
+		b = append(b, tokens[i].text...)
+		if tokens[i].dot && len(tokens[i].text) == 1 {
+			b = append(b, '.')
 		}
 	}
-	return b.String()
+	return b
 }
 
 // looseForm joins tokens without regard to full stops, spaces and hyphens.
-func looseForm(tokens []token) string {
-	var b strings.Builder
-	for _, t := range tokens {
-		b.WriteString(t.text)
+func looseForm(tokens []token) string { return string(appendLooseForm(nil, tokens)) }
+
+func appendLooseForm(b []byte, tokens []token) []byte {
+	for i := range tokens {
+		b = append(b, tokens[i].text...)
 	}
-	return b.String()
+	return b
 }

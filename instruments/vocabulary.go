@@ -51,8 +51,10 @@ func (c *Catalogue) readWords(files fs.FS) error {
 		if _, err := strconv.Atoi(r.text("meaning")); err != nil && (role == roleOrdinal || role == roleCount) {
 			return r.errorf("meaning", "%q is no number", r.text("meaning"))
 		}
-		for _, spelling := range spellings(r.text("word")) {
-			v.add(role, tokenize(spelling), r.text("meaning"), r.text("language"))
+		word := r.text("word")
+		v.add(role, tokenize(word), r.text("meaning"), r.text("language"))
+		if other := twoLetterForm(word); other != word {
+			v.add(role, tokenize(other), r.text("meaning"), r.text("language"))
 		}
 	}
 	c.vocabulary = v

@@ -23,6 +23,7 @@ type scanner struct {
 	work     stacks
 	prefixed bool              // one of the attributes that were just read has a prefix
 	skipping int               // open elements that are left out of the tree
+	indent   string            // the white space between the last two tags
 	line     func(pos int) int // the line of the file on which a place in text is
 
 	// keep, where set, says which elements become part of the tree.

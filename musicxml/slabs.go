@@ -15,12 +15,26 @@ type Slabs struct {
 }
 
 // Reset takes the memory back: every tree built in it since the last Reset is
-// invalid from here on. Its strings stay what they are.
+// invalid from here on. Its strings stay what they are, and the text that they are
+// pieces of stays in memory until the slabs are used again or Forget is called.
 func (s *Slabs) Reset() {
 	s.elements.reset()
 	s.texts.reset()
 	s.attrs.reset()
 	s.tokens.reset()
+}
+
+// Forget is Reset for slabs that go on to another score: nothing of the texts read
+// before is kept alive by them.
+func (s *Slabs) Forget() {
+	s.elements.forget()
+	s.texts.forget()
+	s.attrs.forget()
+	s.tokens.forget()
+	clear(s.work.open[:cap(s.work.open)])
+	clear(s.work.kids[:cap(s.work.kids)])
+	clear(s.work.blanks[:cap(s.work.blanks)])
+	clear(s.work.attrs[:cap(s.work.attrs)])
 }
 
 // text returns a character data token.
@@ -46,12 +60,13 @@ const (
 	largeChunk = 4096
 )
 
-// slab hands out pieces of big chunks. A piece has no room to grow: what is
-// appended to it moves elsewhere, as with any full slice.
+// slab hands out pieces of big chunks, with what was in them before. A piece has no
+// room to grow: what is appended to it moves elsewhere, as with any full slice.
 type slab[T any] struct {
 	free   []T   // rest of the current chunk
 	chunks [][]T // all, in order of use
 	next   int   // chunk after the current one
+	dirty  int   // chunks that were used since forget
 }
 
 func (s *slab[T]) take(n int) []T {
@@ -76,10 +91,16 @@ func (s *slab[T]) grow(n int) {
 	s.next++
 }
 
-// reset clears what was used, so that no old input is kept alive by it.
 func (s *slab[T]) reset() {
-	for _, chunk := range s.chunks[:s.next] {
+	s.dirty = max(s.dirty, s.next)
+	s.free, s.next = nil, 0
+}
+
+// forget is reset that also clears what was used.
+func (s *slab[T]) forget() {
+	s.reset()
+	for _, chunk := range s.chunks[:s.dirty] {
 		clear(chunk)
 	}
-	s.free, s.next = nil, 0
+	s.dirty = 0
 }

@@ -23,8 +23,11 @@ func (s *scanner) startTag() error {
 		return s.fault(start, "too-deep", raiseLimit, "more than %d elements stand inside one another", s.limits.Depth)
 	}
 	f := frame{name: name, pos: start, literal: s.top().literal}
-	empty, err := s.attributes(&f)
-	if err != nil {
+	empty := false
+	if s.peek(0) == '>' { // as most tags are
+		s.pos++
+		s.work.attrs, s.prefixed = s.work.attrs[:0], false
+	} else if empty, err = s.attributes(&f); err != nil {
 		return err
 	}
 	s.build(&f, classes)
@@ -169,12 +172,12 @@ func (s *scanner) value(f *frame) (string, error) {
 		return "", s.tagFault(f)
 	}
 	s.pos++
-	start := s.pos
-	for i := start; i < len(s.text); i++ {
-		if c := s.text[i]; byteClasses[c]&valueStop != 0 {
+	text, start := s.text, s.pos
+	for i := start; i < len(text); i++ {
+		if c := text[i]; byteClasses[c]&valueStop != 0 {
 			if c == quote {
 				s.pos = i + 1
-				return s.text[start:i], nil
+				return text[start:i], nil
 			}
 			if c != '"' && c != '\'' {
 				return s.richValue(quote, f)
@@ -204,13 +207,16 @@ func (s *scanner) endTag() error {
 
 // name reads a name and the classes that its bytes have between them.
 func (s *scanner) name() (string, uint8, error) {
-	start, i := s.pos, s.pos
+	text, start, i := s.text, s.pos, s.pos
 	var classes uint8
-	for i < len(s.text) && byteClasses[s.text[i]]&nameByte != 0 {
-		classes |= byteClasses[s.text[i]]
-		i++
+	for ; i < len(text); i++ {
+		class := byteClasses[text[i]]
+		if class&nameByte == 0 {
+			break
+		}
+		classes |= class
 	}
-	name := s.text[start:i]
+	name := text[start:i]
 	if name == "" || byteClasses[name[0]]&nameStartByte == 0 ||
 		classes&wideByte != 0 && !isName(name) || classes&colonByte != 0 && strings.Count(name, ":") > 1 {
 		return "", 0, s.nameFault(start, name)
@@ -228,9 +234,13 @@ func splitName(name string) (prefix, local string) {
 }
 
 func (s *scanner) skipBlanks() bool {
-	start := s.pos
-	for s.pos < len(s.text) && isBlank(s.text[s.pos]) {
-		s.pos++
+	if !isBlank(s.peek(0)) { // the zero byte past the end is none
+		return false
 	}
-	return s.pos > start
+	text, i := s.text, s.pos+1
+	for i < len(text) && isBlank(text[i]) {
+		i++
+	}
+	s.pos = i
+	return true
 }

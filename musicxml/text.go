@@ -11,12 +11,19 @@ import (
 // characters reads the character data at pos, if there is any, up to the next
 // "<" or the end of the text.
 func (s *scanner) characters() error {
-	text, i := s.text, s.pos
+	text, i := s.text, s.pos+len(s.indent)
+	if i < len(text) && text[i] == '<' && text[s.pos:i] == s.indent {
+		s.blank(blank{s.indent, true}) // the same as before the last tag
+		s.pos = i
+		return nil
+	}
+	i = s.pos
 	for i < len(text) && byteClasses[text[i]]&blankByte != 0 {
 		i++
 	}
 	if i == len(text) || text[i] == '<' {
-		s.blank(blank{text[s.pos:i], true})
+		s.indent = text[s.pos:i]
+		s.blank(blank{s.indent, true})
 		s.pos = i
 		return nil
 	}

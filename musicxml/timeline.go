@@ -3,6 +3,7 @@ package musicxml
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -30,11 +31,39 @@ const (
 	Bookmark
 )
 
-var kinds = map[string]Kind{
-	"note": Note, "backup": Backup, "forward": Forward, "direction": Direction,
-	"attributes": Attributes, "harmony": Harmony, "figured-bass": FiguredBass,
-	"print": Print, "sound": Sound, "listening": Listening, "barline": Barline,
-	"grouping": Grouping, "link": Link, "bookmark": Bookmark,
+// kindOf returns the kind of a measure's child.
+func kindOf(tag string) Kind {
+	switch tag {
+	case "note":
+		return Note
+	case "backup":
+		return Backup
+	case "forward":
+		return Forward
+	case "direction":
+		return Direction
+	case "attributes":
+		return Attributes
+	case "harmony":
+		return Harmony
+	case "figured-bass":
+		return FiguredBass
+	case "print":
+		return Print
+	case "sound":
+		return Sound
+	case "listening":
+		return Listening
+	case "barline":
+		return Barline
+	case "grouping":
+		return Grouping
+	case "link":
+		return Link
+	case "bookmark":
+		return Bookmark
+	}
+	return Other
 }
 
 // Event is one child element of a measure at its place in time.
@@ -72,7 +101,9 @@ type Measure struct {
 // Timeline is a part laid out in time.
 type Timeline struct {
 	Measures []Measure
-	events   []Event // the measures' events are pieces of it
+	events   []Event  // the measures' events are pieces of it
+	clock    clock    // as it stands at the end
+	states   []timing // beside Measures: what held before each
 }
 
 // Beat names the place of an onset in the bar as musicians count it: in units of
@@ -111,51 +142,139 @@ func NewTimeline(part *etree.Element) (*Timeline, error) {
 // LayOut is NewTimeline into a timeline that there is, whose memory is used
 // again: what was taken from it before is no longer valid.
 func (t *Timeline) LayOut(part *etree.Element) error {
-	clock := newClock()
+	t.clock.reset()
 	events := 0
 	for _, token := range part.Child {
 		if e, ok := token.(*etree.Element); ok {
 			events += len(e.Child)
 		}
 	}
-	if cap(t.Measures) < len(part.Child) {
-		t.Measures = make([]Measure, 0, len(part.Child))
-	}
-	t.Measures = t.Measures[:0]
-	// One array for all events: a part of a long movement has tens of thousands.
-	if cap(t.events) < events {
-		t.events = make([]Event, 0, events)
-	}
-	all := t.events[:0]
+	t.Measures = slices.Grow(t.Measures[:0], len(part.Child))
+	t.states = slices.Grow(t.states[:0], len(part.Child))
+	// One array for all events, with room for Renew: a part of a long movement has
+	// tens of thousands.
+	t.events = slices.Grow(t.events[:0], events+events/8)
 	for _, token := range part.Child {
 		element, ok := token.(*etree.Element)
-		if !ok || element.Tag != "measure" || element.Space != "" {
+		if !ok || !isMeasure(element) {
 			continue
 		}
-		m := Measure{Element: element, Index: len(t.Measures), Number: Attr(element, "number"), Start: clock.start}
-		from := len(all)
-		var err error
-		if all, err = clock.measure(&m, all); err != nil {
+		m := Measure{Element: element, Index: len(t.Measures), Number: Attr(element, "number"), Start: t.clock.start}
+		state := t.clock.timing
+		if err := t.measure(&m); err != nil {
 			return err
 		}
-		m.Events = all[from:len(all):len(all)]
 		t.Measures = append(t.Measures, m)
+		t.states = append(t.states, state)
 	}
 	return nil
 }
 
-// clock keeps what carries over from bar to bar.
-type clock struct {
-	divisions       Fraction // in one quarter note
-	start           Fraction // of the current measure
-	beats, beatType string
-	// lengths are durations read before, in quarter notes: a part has few that
-	// differ, and working one out costs a greatest common divisor.
-	lengths map[string]Fraction
+func isMeasure(e *etree.Element) bool { return e.Tag == "measure" && e.Space == "" }
+
+// measure lays out one measure behind the events that there are.
+func (t *Timeline) measure(m *Measure) error {
+	from := len(t.events)
+	all, err := t.clock.measure(m, t.events)
+	t.events = all
+	m.Events = all[from:len(all):len(all)]
+	return err
 }
 
-func newClock() *clock {
-	return &clock{divisions: NewFraction(1, 1), lengths: map[string]Fraction{}}
+// Renew brings the timeline up to date after children of measures were added, taken
+// out or put elsewhere. What it has of the elements that stayed is not read again:
+// their voice, staff, duration and offset must be as they were. It costs a small
+// part of LayOut.
+func (t *Timeline) Renew(part *etree.Element) error {
+	next := 0
+	t.clock.start = Fraction{}
+	for _, token := range part.Child {
+		element, ok := token.(*etree.Element)
+		if !ok || !isMeasure(element) {
+			continue
+		}
+		if next == len(t.Measures) || t.Measures[next].Element != element {
+			return t.LayOut(part)
+		}
+		m := &t.Measures[next]
+		m.Start, m.Number = t.clock.start, Attr(element, "number")
+		if m.asLaidOut() {
+			t.clock.start = t.clock.start.Add(m.Length)
+			next++
+			continue
+		}
+		t.clock.take(t.states[next])
+		if err := t.measure(m); err != nil {
+			return err
+		}
+		next++
+		if next < len(t.states) && t.states[next] != t.clock.timing {
+			return t.LayOut(part) // it holds for what follows
+		}
+	}
+	if next < len(t.Measures) {
+		return t.LayOut(part)
+	}
+	return nil
+}
+
+// asLaidOut reports whether the measure has the children that its events are, and
+// none that say how time is counted.
+func (m *Measure) asLaidOut() bool {
+	next := 0
+	for _, token := range m.Element.Child {
+		element, ok := token.(*etree.Element)
+		if !ok || element.Space != "" {
+			continue
+		}
+		if next == len(m.Events) || m.Events[next].Element != element || m.Events[next].Kind == Attributes {
+			return false
+		}
+		next++
+	}
+	return next == len(m.Events)
+}
+
+// Forget lets go of the tree that was laid out, for a timeline that goes on to
+// another score.
+func (t *Timeline) Forget() {
+	clear(t.Measures[:cap(t.Measures)])
+	clear(t.events[:cap(t.events)])
+	clear(t.states[:cap(t.states)])
+	t.Measures, t.events, t.states = t.Measures[:0], t.events[:0], t.states[:0]
+}
+
+// timing is what carries over from bar to bar but the time itself.
+type timing struct {
+	divisions       Fraction // in one quarter note
+	beats, beatType string
+}
+
+// clock keeps what carries over from bar to bar.
+type clock struct {
+	timing
+	start Fraction // of the current measure
+	// lengths are durations read before, in quarter notes, by their number: a part
+	// has few that differ, and working one out costs a greatest common divisor.
+	lengths [512]Fraction
+}
+
+// unread marks a length that was not worked out yet.
+var unread = invalidFraction
+
+func (c *clock) reset() {
+	c.start = Fraction{}
+	c.take(timing{divisions: NewFraction(1, 1)})
+}
+
+// take goes on with another timing.
+func (c *clock) take(t timing) {
+	if t.divisions != c.divisions {
+		for i := range c.lengths {
+			c.lengths[i] = unread
+		}
+	}
+	c.timing = t
 }
 
 // measure appends the events of one measure to all and returns it.
@@ -167,7 +286,7 @@ func (c *clock) measure(m *Measure, all []Event) ([]Event, error) {
 		if !ok || element.Space != "" {
 			continue
 		}
-		ev := Event{Element: element, Kind: kinds[element.Tag], Onset: now}
+		ev := Event{Element: element, Kind: kindOf(element.Tag), Onset: now}
 		switch ev.Kind {
 		case Note:
 			if err := c.note(&ev); err != nil {
@@ -296,16 +415,34 @@ func (c *clock) shift(ev *Event) error {
 
 func (c *clock) duration(e *etree.Element) (Fraction, error) {
 	text := Text(e)
-	if length, known := c.lengths[text]; known {
-		return length, nil
+	n, small := smallNumber(text)
+	if small = small && n < len(c.lengths); small && c.lengths[n] != unread {
+		return c.lengths[n], nil
 	}
 	length, err := ParseFraction(text)
 	if err != nil || length.Sign() < 0 {
 		return Fraction{}, errDuration
 	}
 	length = length.Div(c.divisions)
-	c.lengths[text] = length
+	if small {
+		c.lengths[n] = length
+	}
 	return length, nil
+}
+
+// smallNumber reads a number of at most four digits.
+func smallNumber(text string) (n int, ok bool) {
+	if len(text) == 0 || len(text) > 4 {
+		return 0, false
+	}
+	for i := range len(text) {
+		digit := text[i] - '0'
+		if digit > 9 {
+			return 0, false
+		}
+		n = 10*n + int(digit)
+	}
+	return n, true
 }
 
 // attributes takes over divisions and time signature.
@@ -321,10 +458,7 @@ func (c *clock) attributes(e *etree.Element) error {
 			if err != nil || d.Sign() <= 0 {
 				return errDivisions
 			}
-			if d != c.divisions {
-				c.divisions = d
-				clear(c.lengths)
-			}
+			c.take(timing{d, c.beats, c.beatType})
 		case "time":
 			c.beats, c.beatType = ChildText(child, "beats"), ChildText(child, "beat-type")
 		}

@@ -20,7 +20,7 @@ func Courtesies(t *musicxml.Timeline) (map[*etree.Element]bool, error) {
 	if m.course, err = newCourse(t, m.options); err != nil {
 		return nil, err
 	}
-	if m.bars, err = readNotes(t, m.course); err != nil {
+	if m.bars, err = readNotes(t, m.course, new(Memory)); err != nil {
 		return nil, err
 	}
 	signs := map[*etree.Element]bool{}

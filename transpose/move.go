@@ -46,6 +46,8 @@ type Options struct {
 	// back (MusicXML 4.0, concert-score). Default: false, <transpose> says all
 	// and a <for-part> goes.
 	ConcertScore bool
+	// Memory to work in. Default: memory of its own.
+	Memory *Memory
 }
 
 // DefaultOptions returns the defaults.
@@ -92,6 +94,9 @@ type mover struct {
 // added to it (a restated <attributes>) are not in the timeline. The error is
 // an *musicxml.Error with measure and beat.
 func Move(t *musicxml.Timeline, o Options) (Result, error) {
+	if o.Memory == nil {
+		o.Memory = new(Memory)
+	}
 	m := &mover{timeline: t, options: o}
 	if len(t.Measures) == 0 {
 		return m.result, nil
@@ -100,7 +105,7 @@ func Move(t *musicxml.Timeline, o Options) (Result, error) {
 	if m.course, err = newCourse(t, o); err != nil {
 		return m.result, err
 	}
-	if m.bars, err = readNotes(t, m.course); err != nil {
+	if m.bars, err = readNotes(t, m.course, o.Memory); err != nil {
 		return m.result, err
 	}
 	start := &m.course.staves[0][0]

@@ -1,6 +1,7 @@
 package transpose
 
 import (
+	"slices"
 	"sort"
 
 	"github.com/beevik/etree"
@@ -36,12 +37,27 @@ type bar struct {
 	reading []int // indices of notes by onset, grace notes first
 }
 
+// Memory is what Move works in, used again for part after part. The zero value is
+// ready. It serves one goroutine at a time.
+type Memory struct {
+	bars    []bar
+	notes   []note // one array each for all bars: a long part has tens of thousands
+	reading []int
+}
+
+// Forget lets go of the part that was moved last, for memory that goes on to
+// another score.
+func (m *Memory) Forget() {
+	clear(m.bars[:cap(m.bars)])
+	clear(m.notes[:cap(m.notes)])
+}
+
 // readNotes parses the pitches of a part, bar by bar.
-func readNotes(t *musicxml.Timeline, c *course) ([]bar, error) {
-	bars := make([]bar, len(t.Measures))
+func readNotes(t *musicxml.Timeline, c *course, memory *Memory) ([]bar, error) {
 	count := countNotes(t)
-	// One array each for all bars: a long part has tens of thousands of notes.
-	notes, reading := make([]note, 0, count), make([]int, 0, count)
+	memory.bars = slices.Grow(memory.bars[:0], len(t.Measures))[:len(t.Measures)]
+	memory.notes, memory.reading = slices.Grow(memory.notes[:0], count), slices.Grow(memory.reading[:0], count)
+	bars, notes, reading := memory.bars, memory.notes, memory.reading
 	for i := range t.Measures {
 		from := len(notes)
 		var err error

@@ -17,10 +17,10 @@ const bundleFolder = "parts/"
 const bundleRoot = "score.musicxml"
 
 // pack keeps a part for the bundle.
-func (j *scoreJob) pack(i int, sheet *parts.Sheet, row *batch.PartRow) {
+func (j *scoreJob) pack(i int, desk *parts.Desk, sheet *parts.Sheet, row *batch.PartRow) {
 	row.Inside, row.File = bundleFolder+row.File, ""
 	j.packed[i] = &parts.BundledPart{Assignment: j.assignments[i], Report: sheet.Report, Name: row.Inside,
-		Data: musicxml.Append(nil, sheet.Document, layout)}
+		Data: bytes.Clone(desk.Text(sheet.Document, layout))}
 	row.SHA256 = batch.Sum(j.packed[i].Data)
 }
 
@@ -28,19 +28,19 @@ func (j *scoreJob) pack(i int, sheet *parts.Sheet, row *batch.PartRow) {
 // It is one task of the crew, whose memory it works in.
 func (j *scoreJob) writeBundle(ctx context.Context) error {
 	return firstError(j.worker.Each(ctx, 1, func(_ context.Context, seat, _ int) error {
-		defer j.slabs[seat].Reset()
-		return j.bundleWith(j.slabs[seat])
+		defer j.desks[seat].Clear()
+		return j.bundleWith(j.desks[seat])
 	}))
 }
 
-func (j *scoreJob) bundleWith(slabs *musicxml.Slabs) error {
+func (j *scoreJob) bundleWith(desk *parts.Desk) error {
 	var made []parts.BundledPart
 	for _, p := range j.packed {
 		if p != nil {
 			made = append(made, *p)
 		}
 	}
-	files, err := j.copyist.Bundle(bundleRoot, made, slabs, layout)
+	files, err := j.copyist.Bundle(bundleRoot, made, desk, layout)
 	if err != nil {
 		return err
 	}

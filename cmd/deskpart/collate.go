@@ -137,18 +137,22 @@ func (c *collationRun) alone(ctx context.Context, in batch.Input, do func(contex
 
 // each hands pieces of work to the worker's helpers, each with its own memory.
 func (c *collationRun) each(ctx context.Context, w *batch.Worker) collation.Each {
-	return func(n int, do func(slabs *musicxml.Slabs, i int) error) error {
+	return func(n int, do func(desk *parts.Desk, i int) error) error {
 		return firstError(w.Each(ctx, n, func(_ context.Context, seat, i int) error {
-			defer c.slabs[seat].Reset()
-			return do(c.slabs[seat], i)
+			defer c.desks[seat].Clear()
+			return do(c.desks[seat], i)
 		}))
 	}
 }
 
 func (c *collationRun) readScore(ctx context.Context, w *batch.Worker, in batch.Input) error {
 	source, err := c.read(in, true)
+	if err != nil {
+		return musicxml.Locate(err, musicxml.Error{File: in.Path})
+	}
+	catalogue, err := c.program.catalogue()
 	if err == nil {
-		c.score, err = collation.ReadScore(source, c.catalogue, parts.Input(c.options.input), c.each(ctx, w))
+		c.score, err = collation.ReadScore(source, catalogue, parts.Input(c.options.input), c.each(ctx, w))
 	}
 	return musicxml.Locate(err, musicxml.Error{File: in.Path})
 }
@@ -159,7 +163,11 @@ func (c *collationRun) readPart(_ context.Context, w *batch.Worker, in batch.Inp
 	if err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: in.Path})
 	}
-	leaves := collation.ReadLeaves(in.Path, source, c.catalogue, c.slabs[w.Seat()])
+	catalogue, err := c.program.catalogue()
+	if err != nil {
+		return nil, err
+	}
+	leaves := collation.ReadLeaves(in.Path, source, catalogue, c.desks[w.Seat()])
 	for _, l := range leaves {
 		l.Source = c.files.source[in.Path]
 	}

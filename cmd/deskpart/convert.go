@@ -163,10 +163,11 @@ func (c *conversion) score(ctx context.Context, w *batch.Worker, in batch.Input)
 	texts := make([][]byte, len(score.Parts))
 	reports := make([]parts.Report, len(score.Parts))
 	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, seat, i int) error {
-		defer c.slabs[seat].Reset()
-		part, report, err := copyist.Convert(i, parts.Input(c.to), c.slabs[seat])
+		desk := c.desks[seat]
+		defer desk.Clear()
+		part, report, err := copyist.Convert(i, parts.Input(c.to), desk)
 		if err == nil {
-			texts[i] = musicxml.AppendPart(nil, part, layout)
+			texts[i] = bytes.Clone(desk.PartText(part, layout))
 			reports[i] = report
 		}
 		return err

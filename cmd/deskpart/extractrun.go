@@ -216,8 +216,8 @@ func (j *scoreJob) write(ctx context.Context) error {
 		}
 	}
 	errs := j.worker.Each(ctx, len(rows), func(_ context.Context, seat, i int) error {
-		defer j.slabs[seat].Reset()
-		return j.part(i, &rows[i], j.slabs[seat])
+		defer j.desks[seat].Clear()
+		return j.part(i, &rows[i], j.desks[seat])
 	})
 	if err := firstError(errs); err != nil {
 		return err
@@ -320,8 +320,8 @@ func (j *scoreJob) release() (*batch.Manifest, error) {
 
 // part makes one part and fills its row. A part that cannot be made is a row
 // that says so; only what concerns the whole run is an error.
-func (j *scoreJob) part(i int, row *batch.PartRow, slabs *musicxml.Slabs) error {
-	sheet, err := j.copyist.Make(j.assignments[i], slabs)
+func (j *scoreJob) part(i int, row *batch.PartRow, desk *parts.Desk) error {
+	sheet, err := j.copyist.Make(j.assignments[i], desk)
 	if err != nil {
 		row.File, row.Status = "", statusFailed
 		row.Warnings = append(row.Warnings, failure(err))
@@ -341,10 +341,10 @@ func (j *scoreJob) part(i int, row *batch.PartRow, slabs *musicxml.Slabs) error 
 		row.File = ""
 		return nil
 	case j.bundle:
-		j.pack(i, sheet, row)
+		j.pack(i, desk, sheet, row)
 		return nil
 	}
-	data, err := j.encode(sheet, row.File)
+	data, err := j.encode(desk, sheet, row.File)
 	if err != nil {
 		return err
 	}
@@ -371,9 +371,9 @@ func (j *scoreJob) extension() string {
 	return "." + j.format
 }
 
-// encode writes a sheet in the format that was asked for.
-func (j *scoreJob) encode(sheet *parts.Sheet, name string) ([]byte, error) {
-	data := musicxml.Append(nil, sheet.Document, musicxml.WriteOptions{Indent: 2})
+// encode writes a sheet in the format that was asked for, on the desk or packed.
+func (j *scoreJob) encode(desk *parts.Desk, sheet *parts.Sheet, name string) ([]byte, error) {
+	data := desk.Text(sheet.Document, layout)
 	if j.format != "mxl" {
 		return data, nil
 	}

@@ -70,6 +70,9 @@ func oneOf(flag, value string, allowed []string) error {
 
 // settleWithout checks that the instruments without signature exist.
 func (f *partFlags) settleWithout(p *program) error {
+	if len(f.without) == 0 {
+		return nil
+	}
 	catalogue, err := p.catalogue()
 	if err != nil {
 		return err

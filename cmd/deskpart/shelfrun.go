@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"deskpart/cmd/deskpart/internal/batch"
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
@@ -15,34 +14,30 @@ import (
 // shelfRun is what a command that works through many scores shares with the
 // others of its kind: workers, reading, messages, the summary.
 type shelfRun struct {
-	program   *program
-	flags     *runFlags
-	catalogue *instruments.Catalogue
-	crew      *batch.Crew
-	slabs     []*musicxml.Slabs // one a seat
-	buffers   musicxml.Buffers
-	progress  *batch.Progress
-	summary   batch.Summary
+	program  *program
+	flags    *runFlags
+	crew     *batch.Crew
+	desks    []*parts.Desk // one a seat
+	buffers  musicxml.Buffers
+	progress *batch.Progress
+	summary  batch.Summary
 }
 
 // newShelfRun finds the inputs and gathers the workers.
 func newShelfRun(ctx context.Context, p *program, flags *runFlags, paths []string, out string, style batch.NameStyle) (
 	*shelfRun, []batch.Input, []batch.Problem, error) {
-	catalogue, err := p.catalogue()
-	if err != nil {
-		return nil, nil, nil, err
-	}
 	crew, err := flags.crew()
 	if err != nil {
 		return nil, nil, nil, err
 	}
+	go p.catalogue() // while the inputs are found and the first is read
 	inputs, problems, err := flags.inputs(ctx, p, paths, out, style)
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	r := &shelfRun{program: p, flags: flags, catalogue: catalogue, crew: crew}
+	r := &shelfRun{program: p, flags: flags, crew: crew}
 	for range crew.Jobs() {
-		r.slabs = append(r.slabs, new(musicxml.Slabs))
+		r.desks = append(r.desks, new(parts.Desk))
 	}
 	r.progress = p.streams.Progress("scores", len(inputs), flags.quiet || flags.json)
 	return r, inputs, problems, nil
@@ -95,13 +90,17 @@ func (r *shelfRun) readData(in batch.Input, data []byte, skipFiles bool) (*music
 
 // survey lets a copyist read every part of a score for the first time.
 func (r *shelfRun) survey(ctx context.Context, w *batch.Worker, score *musicxml.Score, o parts.Options) (*parts.Copyist, error) {
-	copyist, err := parts.New(score, r.catalogue, o)
+	catalogue, err := r.program.catalogue()
+	if err != nil {
+		return nil, err
+	}
+	copyist, err := parts.New(score, catalogue, o)
 	if err != nil {
 		return nil, err
 	}
 	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, seat, i int) error {
-		defer r.slabs[seat].Reset()
-		return copyist.Survey(i, r.slabs[seat])
+		defer r.desks[seat].Clear()
+		return copyist.Survey(i, r.desks[seat])
 	})
 	return copyist, firstError(errs)
 }

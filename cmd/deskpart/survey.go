@@ -123,8 +123,8 @@ func (s *surveyRun) score(ctx context.Context, w *batch.Worker, in batch.Input) 
 	result := ensemble.SurveyScore(copyist, score, in.Key, data)
 	result.Parts = make([]ensemble.Part, len(assignments))
 	errs := w.Each(ctx, len(assignments), func(_ context.Context, seat, i int) error {
-		defer s.slabs[seat].Reset()
-		result.Parts[i] = ensemble.SurveyPart(copyist, assignments[i], s.slabs[seat])
+		defer s.desks[seat].Clear()
+		result.Parts[i] = ensemble.SurveyPart(copyist, assignments[i], s.desks[seat])
 		return nil
 	})
 	return result, firstError(errs)

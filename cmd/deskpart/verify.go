@@ -105,7 +105,11 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 		v.options.Spelling = transpose.Readable
 	}
 	if o.all {
-		v.options.Also = allTranspositions(run.catalogue)
+		catalogue, err := p.catalogue()
+		if err != nil {
+			return err
+		}
+		v.options.Also = allTranspositions(catalogue)
 	}
 	failed := workThrough(ctx, run, inputs, problems, v.score, v.deliver)
 	v.report.Files, v.report.Parts = v.summary.Files, v.summary.Parts

@@ -24,24 +24,23 @@ func BenchmarkMake(b *testing.B) {
 	}
 	b.SetBytes(int64(size))
 	b.ReportAllocs()
-	var slabs musicxml.Slabs
-	var text []byte
+	var desk parts.Desk
 	for b.Loop() {
 		c, err := parts.New(score, catalogue, parts.DefaultOptions())
 		require.NoError(b, err)
 		for i := range score.Parts {
-			require.NoError(b, c.Survey(i, &slabs))
-			slabs.Reset()
+			require.NoError(b, c.Survey(i, &desk))
+			desk.Clear()
 		}
 		assignments, err := c.Assign()
 		require.NoError(b, err)
 		for _, a := range assignments {
-			sheet, err := c.Make(a, &slabs)
+			sheet, err := c.Make(a, &desk)
 			require.NoError(b, err)
 			if sheet.Document != nil {
-				text = musicxml.Append(text[:0], sheet.Document, musicxml.WriteOptions{Indent: 2})
+				desk.Text(sheet.Document, musicxml.WriteOptions{Indent: 2})
 			}
-			slabs.Reset()
+			desk.Clear()
 		}
 	}
 }

@@ -25,8 +25,8 @@ const xlinkSpace = "http://www.w3.org/1999/xlink"
 // score itself is as it was but for the links; files that it came with, such as
 // pictures, come along, those of an earlier bundle's parts do not. The score's
 // parts are read one by one.
-func (c *Copyist) Bundle(rootName string, made []BundledPart, slabs *musicxml.Slabs, o musicxml.WriteOptions) ([]musicxml.File, error) {
-	score, linked, err := c.linkedScore(made, slabs, o)
+func (c *Copyist) Bundle(rootName string, made []BundledPart, desk *Desk, o musicxml.WriteOptions) ([]musicxml.File, error) {
+	score, linked, err := c.linkedScore(made, desk.of(c), o)
 	if err != nil {
 		return nil, err
 	}
@@ -46,19 +46,17 @@ func (c *Copyist) Bundle(rootName string, made []BundledPart, slabs *musicxml.Sl
 
 // linkedScore writes the score with links to its parts. It also returns the names
 // of the files that the source was linked to.
-func (c *Copyist) linkedScore(made []BundledPart, slabs *musicxml.Slabs, o musicxml.WriteOptions) ([]byte, map[string]bool, error) {
+func (c *Copyist) linkedScore(made []BundledPart, desk *Desk, o musicxml.WriteOptions) ([]byte, map[string]bool, error) {
 	places := make([]*etree.Element, len(c.score.Parts))
 	ready := map[*etree.Element][]byte{}
 	for i := range places {
-		part, err := c.score.ReadPart(i, slabs)
+		part, err := c.score.ReadPart(i, &desk.Slabs)
 		if err != nil {
 			return nil, nil, c.locate(err, i)
 		}
 		places[i] = etree.NewElement("part")
 		ready[places[i]] = musicxml.AppendPart(nil, part, o)
-		if slabs != nil {
-			slabs.Reset()
-		}
+		desk.Clear()
 	}
 	doc := c.score.Assemble(places)
 	root := doc.Root()

@@ -33,7 +33,7 @@ func (s *sheet) nameChanges() error {
 	if len(s.changes) == 0 {
 		return nil
 	}
-	return s.layOut()
+	return s.renew()
 }
 
 // leastSeconds is how long it takes to change instruments (pimentel: under five

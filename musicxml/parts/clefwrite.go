@@ -19,7 +19,7 @@ func (s *sheet) chooseClefs() error {
 	s.page.takeMoved()
 	for i := range s.page.staves {
 		if s.chooseClef(i + 1) {
-			if err := s.layOut(); err != nil {
+			if err := s.renew(); err != nil {
 				return err
 			}
 		}
@@ -28,7 +28,7 @@ func (s *sheet) chooseClefs() error {
 	changed := s.settleOctaveLines()
 	s.page.standNow()
 	if changed {
-		return s.layOut()
+		return s.renew()
 	}
 	return nil
 }

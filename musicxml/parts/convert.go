@@ -17,8 +17,8 @@ import (
 // <for-part> with the transposition, and with the part's clef where the score
 // takes another, so that the way back needs nothing else. Octave transpositions
 // stay (MusicXML 4.0, concert-score).
-func (c *Copyist) Convert(i int, to Input, slabs *musicxml.Slabs) (*etree.Element, Report, error) {
-	s := &sheet{Copyist: c, assignment: c.usual(i), survey: &c.surveys[i], slabs: slabs}
+func (c *Copyist) Convert(i int, to Input, desk *Desk) (*etree.Element, Report, error) {
+	s := c.sheet(c.usual(i), desk)
 	if err := s.convert(to); err != nil {
 		return nil, s.report, c.locate(err, i)
 	}
@@ -39,7 +39,7 @@ func (s *sheet) convert(to Input) error {
 // source in written pitch leaves unsaid.
 func (s *sheet) readSource() error {
 	var err error
-	if s.part, err = s.score.ReadPart(s.assignment.Part, s.slabs); err != nil {
+	if s.part, err = s.score.ReadPart(s.assignment.Part, &s.desk.Slabs); err != nil {
 		return err
 	}
 	if err := s.layOut(); err != nil {
@@ -166,6 +166,7 @@ func (s *sheet) toWritten() error {
 
 // move carries a change of notation out and reports it.
 func (s *sheet) move(o transpose.Options) error {
+	o.Memory = &s.desk.move
 	result, err := transpose.Move(s.timeline, o)
 	if err != nil {
 		return err
@@ -240,9 +241,9 @@ func (c *Copyist) sayPitch(root *etree.Element, to Input) {
 
 // Source reads part i as the score has it, with the <transpose> that a source in
 // written pitch leaves unsaid.
-func (c *Copyist) Source(i int, slabs *musicxml.Slabs) (*etree.Element, *musicxml.Timeline, error) {
+func (c *Copyist) Source(i int, desk *Desk) (*etree.Element, *musicxml.Timeline, error) {
 	c.settleReading()
-	s := &sheet{Copyist: c, assignment: c.usual(i), survey: &c.surveys[i], slabs: slabs}
+	s := c.sheet(c.usual(i), desk)
 	err := s.readSource()
 	return s.part, s.timeline, c.locate(err, i)
 }
@@ -263,7 +264,7 @@ func (c *Copyist) Forward(i int, t *musicxml.Timeline) (stretches []transpose.St
 	if stretches, said, err := transpose.ForPart(t); said || err != nil {
 		return stretches, false, c.locate(err, i)
 	}
-	s := &sheet{Copyist: c, assignment: c.usual(i), survey: &c.surveys[i], timeline: t}
+	s := &sheet{Copyist: c, assignment: c.usual(i), survey: &c.surveys[i], timeline: t} // nothing of it is read anew
 	err = s.findChanges()
 	return s.changedStretches(s.stretches()), false, c.locate(err, i)
 }

@@ -107,13 +107,14 @@ type sheet struct {
 	*Copyist
 	assignment Assignment
 	survey     *Survey
-	slabs      *musicxml.Slabs
+	desk       *Desk
 	part       *etree.Element
-	timeline   *musicxml.Timeline
+	timeline   *musicxml.Timeline // the desk's
 	report     Report
 	staves     int        // that the part is on, from the order of its rests on
 	page       *staffPage // how the part stands on its staves
 	reduced    bool       // a line was taken out of fuller music
+	recounted  bool       // the part got finer divisions since it was laid out
 	changes    []instrumentChange
 	// changeWords are the directions that tell of them, and others that name an
 	// instrument and are right as they stand.
@@ -148,10 +149,10 @@ var stages = []struct {
 	{"draw multi-bar rests", (*sheet).drawRestBars},
 }
 
-// Make makes one part. Every part must have been surveyed. The document shares
-// the slabs' memory: write it before they are reset.
-func (c *Copyist) Make(a Assignment, slabs *musicxml.Slabs) (*Sheet, error) {
-	s := &sheet{Copyist: c, assignment: a, survey: &c.surveys[a.Part], slabs: slabs}
+// Make makes one part. Every part must have been surveyed. The document stands on
+// the desk: write it before that is cleared. Without a desk it has memory of its own.
+func (c *Copyist) Make(a Assignment, desk *Desk) (*Sheet, error) {
+	s := c.sheet(a, desk)
 	if err := s.make(); err != nil {
 		return nil, c.locate(err, a.Part)
 	}
@@ -165,9 +166,15 @@ func (c *Copyist) Make(a Assignment, slabs *musicxml.Slabs) (*Sheet, error) {
 	return &Sheet{Document: doc, Report: s.report}, nil
 }
 
+// sheet begins a part at a desk.
+func (c *Copyist) sheet(a Assignment, desk *Desk) *sheet {
+	desk = desk.of(c)
+	return &sheet{Copyist: c, assignment: a, survey: &c.surveys[a.Part], desk: desk, timeline: &desk.timeline}
+}
+
 func (s *sheet) make() error {
 	var err error
-	if s.part, err = s.score.ReadPart(s.assignment.Part, s.slabs); err != nil {
+	if s.part, err = s.score.ReadPart(s.assignment.Part, &s.desk.Slabs); err != nil {
 		return err
 	}
 	if err := s.layOut(); err != nil {
@@ -186,10 +193,17 @@ func (s *sheet) make() error {
 // layOut works out the timeline of the part as it now is, in place of the one
 // before.
 func (s *sheet) layOut() error {
-	if s.timeline == nil {
-		s.timeline = new(musicxml.Timeline)
-	}
+	s.recounted = false
 	return s.timeline.LayOut(s.part)
+}
+
+// renew is layOut after a stage that only added children to measures, took some out
+// or moved them.
+func (s *sheet) renew() error {
+	if s.recounted {
+		return s.layOut()
+	}
+	return s.timeline.Renew(s.part)
 }
 
 func (s *sheet) warn(w musicxml.Warning) { s.report.Warnings = append(s.report.Warnings, w) }

@@ -50,6 +50,7 @@ func (s *sheet) inDivisions(measure int, before *etree.Element, length musicxml.
 	count := length.Mul(divisions)
 	if den := count.Den(); den > 1 {
 		refine(s.part, musicxml.NewFraction(den, 1))
+		s.recounted = true
 		count = count.Mul(musicxml.NewFraction(den, 1))
 	}
 	return decimal(count)

@@ -20,7 +20,7 @@ func (s *sheet) addSystemMarks() error {
 	s.addMarks(own)
 	s.numberBars()
 	s.freeOfSystem()
-	return s.layOut()
+	return s.renew()
 }
 
 // addMarks writes directions, sounds and chord symbols.

@@ -32,6 +32,7 @@ func (s *sheet) writeForPlayer() error {
 		Spelling:     s.options.Spelling,
 		FreshSigns:   s.assignment.Player > 0 || s.reduced,
 		Courtesies:   s.courtesies,
+		Memory:       &s.desk.move,
 	})
 	if err != nil {
 		return err
@@ -39,7 +40,7 @@ func (s *sheet) writeForPlayer() error {
 	s.report.Transpose, s.report.Moved = result.Written, result.Moved
 	s.report.Notes, s.report.Respelled = result.Notes, result.Respelled
 	s.report.Warnings = append(s.report.Warnings, result.Warnings...)
-	return s.layOut()
+	return s.renew()
 }
 
 // allStretches says what the player's <transpose> is to be, from where on, with

@@ -29,7 +29,7 @@ func (s *sheet) orderRests() error {
 			tidyRests(m)
 		}
 	}
-	return s.layOut()
+	return s.renew()
 }
 
 // stavesIn finds on how many staves the part is in a measure, given how many there

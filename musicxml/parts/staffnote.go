@@ -73,17 +73,8 @@ const maxStaves = 16
 
 // readStaves takes down how the part stands on its staves in the score.
 func (s *sheet) readStaves() error {
-	p := &staffPage{}
-	count := 0
-	for i := range s.timeline.Measures {
-		for k := range s.timeline.Measures[i].Events {
-			if s.timeline.Measures[i].Events[k].Kind == musicxml.Note {
-				count++
-			}
-		}
-	}
-	p.notes = make([]staffNote, 0, count)
-	p.voices = make([]bool, len(s.timeline.Measures))
+	p := &s.desk.page
+	p.begin(s.timeline)
 	for i := range s.timeline.Measures {
 		p.readMeasure(&s.timeline.Measures[i])
 	}
@@ -95,6 +86,26 @@ func (s *sheet) readStaves() error {
 	}
 	s.page = p
 	return nil
+}
+
+// begin empties the page and makes room for a part's notes.
+func (p *staffPage) begin(t *musicxml.Timeline) {
+	count := 0
+	for i := range t.Measures {
+		for k := range t.Measures[i].Events {
+			if t.Measures[i].Events[k].Kind == musicxml.Note {
+				count++
+			}
+		}
+	}
+	*p = staffPage{notes: slices.Grow(p.notes[:0], count), voices: slices.Grow(p.voices[:0], len(t.Measures))[:len(t.Measures)]}
+	clear(p.voices)
+}
+
+// forget lets go of the notes of a page that was read before.
+func (p *staffPage) forget() {
+	clear(p.notes[:cap(p.notes)])
+	*p = staffPage{notes: p.notes[:0], voices: p.voices[:0]}
 }
 
 // staff returns a staff by its number from 1, new where it has not been heard of.

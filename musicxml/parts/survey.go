@@ -76,14 +76,15 @@ func skimmed(parent, tag string) bool {
 }
 
 // Survey reads part i for the first time. It is safe to call for several parts
-// at once.
-func (c *Copyist) Survey(i int, slabs *musicxml.Slabs) error {
-	part, err := c.score.SkimPart(i, slabs, skimmed)
+// at once, at a desk each.
+func (c *Copyist) Survey(i int, desk *Desk) error {
+	desk = desk.of(c)
+	part, err := c.score.SkimPart(i, &desk.Slabs, skimmed)
 	if err != nil {
 		return c.locate(err, i)
 	}
-	timeline, err := musicxml.NewTimeline(part)
-	if err != nil {
+	timeline := &desk.timeline
+	if err := timeline.LayOut(part); err != nil {
 		return c.locate(err, i)
 	}
 	s := &c.surveys[i]

@@ -26,7 +26,7 @@ func (s *sheet) markTacet() error {
 	}
 	m := &s.timeline.Measures[0]
 	insertAt(m.Element, slotAt(m, musicxml.Fraction{}).before, e)
-	return s.layOut()
+	return s.renew()
 }
 
 // silent reports whether nothing is played or sung from the part, nor anything that

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"slices"
 
-	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
 )
 
 // Result is what became of one part file, or of a part of the score that no file
@@ -77,7 +77,7 @@ func (s *Score) compareAll(leaves []*Leaf, staves []*staff, each Each) ([]*compa
 		files[t]++
 	}
 	comparisons := make([]*comparison, len(leaves))
-	err := each(len(leaves), func(_ *musicxml.Slabs, i int) error {
+	err := each(len(leaves), func(_ *parts.Desk, i int) error {
 		if t := staves[i]; t != nil {
 			comparisons[i] = s.compare(leaves[i], t, files[t] > 1 || numbersWithin(leaves[i], t))
 		}

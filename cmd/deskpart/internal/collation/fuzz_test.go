@@ -77,7 +77,7 @@ func damage(r *rand.Rand, part *etree.Element) {
 
 func collate(t *testing.T, s *collation.Score, source *musicxml.Score) []collation.Result {
 	t.Helper()
-	results, err := s.Collate(collation.ReadLeaves("part.musicxml", source, catalogue(t), nil), collation.Options{}, eachInTurn)
+	results, err := s.Collate(collation.ReadLeaves("part.musicxml", source, catalogue(t), new(parts.Desk)), collation.Options{}, eachInTurn)
 	require.NoError(t, err)
 	return results
 }

@@ -11,6 +11,7 @@ import (
 
 	"deskpart/cmd/deskpart/internal/collation"
 	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
 )
 
 // hostileParts are parts that no musician wrote. Each must come to an end, within
@@ -60,7 +61,7 @@ func TestHostileParts(t *testing.T) {
 			data := `<score-partwise><part-list><score-part id="P1"><part-name>Violin</part-name></score-part></part-list><part id="P1">` + h.bars() + `</part></score-partwise>`
 			source, err := musicxml.Read([]byte(data), musicxml.ReadOptions{Name: "hostile.musicxml"})
 			require.NoError(t, err)
-			results, err := s.Collate(collation.ReadLeaves("hostile.musicxml", source, catalogue(t), nil), collation.Options{}, eachInTurn)
+			results, err := s.Collate(collation.ReadLeaves("hostile.musicxml", source, catalogue(t), new(parts.Desk)), collation.Options{}, eachInTurn)
 			require.NoError(t, err)
 			assert.NotEmpty(t, lines(results), h.why)
 		})

@@ -7,6 +7,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
 )
 
 // Leaf is a part that exists: one part of a file.
@@ -25,7 +26,7 @@ type Leaf struct {
 }
 
 // ReadLeaves reads the parts of a file. They keep nothing of its text.
-func ReadLeaves(file string, source *musicxml.Score, catalogue *instruments.Catalogue, slabs *musicxml.Slabs) []*Leaf {
+func ReadLeaves(file string, source *musicxml.Score, catalogue *instruments.Catalogue, desk *parts.Desk) []*Leaf {
 	known := map[string]musicxml.ScorePart{}
 	for _, p := range source.ScoreParts() {
 		known[p.ID] = p
@@ -34,7 +35,8 @@ func ReadLeaves(file string, source *musicxml.Score, catalogue *instruments.Cata
 	for i, raw := range source.Parts {
 		leaf := &Leaf{File: file}
 		leaf.name(known[raw.ID], catalogue)
-		leaf.read(source, i, slabs)
+		leaf.read(source, i, desk)
+		desk.Clear()
 		leaves = append(leaves, leaf)
 	}
 	return leaves
@@ -45,8 +47,8 @@ func Unread(file string, err error) *Leaf {
 	return &Leaf{File: file, Name: stem(file), Err: err}
 }
 
-func (l *Leaf) read(source *musicxml.Score, i int, slabs *musicxml.Slabs) {
-	part, err := source.ReadPart(i, slabs)
+func (l *Leaf) read(source *musicxml.Score, i int, desk *parts.Desk) {
+	part, err := source.ReadPart(i, &desk.Slabs)
 	if err == nil {
 		l.sheet, err = ReadSheet(part)
 	}

@@ -19,7 +19,7 @@ import (
 )
 
 // eachInTurn does pieces of work one after another.
-func eachInTurn(n int, do func(slabs *musicxml.Slabs, i int) error) error {
+func eachInTurn(n int, do func(desk *parts.Desk, i int) error) error {
 	for i := range n {
 		if err := do(nil, i); err != nil {
 			return err
@@ -97,7 +97,7 @@ func leaves(t testing.TB, files ...partFile) []*collation.Leaf {
 		data := musicxml.Append(nil, f.doc, musicxml.WriteOptions{})
 		score, err := musicxml.Read(data, musicxml.ReadOptions{Name: f.name})
 		require.NoError(t, err)
-		all = append(all, collation.ReadLeaves(f.name, score, catalogue(t), nil)...)
+		all = append(all, collation.ReadLeaves(f.name, score, catalogue(t), new(parts.Desk))...)
 	}
 	return all
 }

@@ -10,7 +10,7 @@ import (
 
 // Each does n pieces of work, in as many workers as there are, each with memory
 // of its own to read in, and returns the first error.
-type Each func(n int, do func(slabs *musicxml.Slabs, i int) error) error
+type Each func(n int, do func(desk *parts.Desk, i int) error) error
 
 // Score is a score that parts are held against.
 type Score struct {
@@ -50,9 +50,9 @@ func ReadScore(source *musicxml.Score, catalogue *instruments.Catalogue, input p
 	}
 	s.unsaid = copyist.Unsaid()
 	s.staves = make([]*staff, len(assignments))
-	err = each(len(assignments), func(slabs *musicxml.Slabs, i int) error {
+	err = each(len(assignments), func(desk *parts.Desk, i int) error {
 		var err error
-		s.staves[i], err = s.readStaff(copyist, assignments[i], slabs)
+		s.staves[i], err = s.readStaff(copyist, assignments[i], desk)
 		return err
 	})
 	if err != nil {
@@ -71,7 +71,7 @@ func (s *Score) copyist(players bool, each Each) (*parts.Copyist, []parts.Assign
 	if err != nil {
 		return nil, nil, err
 	}
-	err = each(len(s.source.Parts), func(slabs *musicxml.Slabs, i int) error { return copyist.Survey(i, slabs) })
+	err = each(len(s.source.Parts), func(desk *parts.Desk, i int) error { return copyist.Survey(i, desk) })
 	if err != nil {
 		return nil, nil, err
 	}
@@ -82,8 +82,8 @@ func (s *Score) copyist(players bool, each Each) (*parts.Copyist, []parts.Assign
 // readStaff reads a part of the score as it stands there, and takes the marks of
 // the part that the copyist makes. Where no part can be made the score's own marks
 // have to do.
-func (s *Score) readStaff(copyist *parts.Copyist, a parts.Assignment, slabs *musicxml.Slabs) (*staff, error) {
-	source, _, err := copyist.Source(a.Part, slabs)
+func (s *Score) readStaff(copyist *parts.Copyist, a parts.Assignment, desk *parts.Desk) (*staff, error) {
+	source, _, err := copyist.Source(a.Part, desk)
 	if err != nil {
 		return nil, err
 	}
@@ -91,7 +91,7 @@ func (s *Score) readStaff(copyist *parts.Copyist, a parts.Assignment, slabs *mus
 	if t.sheet, err = ReadSheet(source); err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: s.source.Name, PartName: a.Name, PartID: a.ID})
 	}
-	if made := madeSheet(copyist, a, slabs); made != nil && len(made.bars) == len(t.sheet.bars) {
+	if made := madeSheet(copyist, a, desk); made != nil && len(made.bars) == len(t.sheet.bars) {
 		t.sheet.takeMarks(made)
 	}
 	t.shapes = shapes(t.sheet)
@@ -103,8 +103,8 @@ func newStaff(copyist *parts.Copyist, a parts.Assignment) *staff {
 }
 
 // madeSheet reads the part that the copyist makes, nil where none can be made.
-func madeSheet(copyist *parts.Copyist, a parts.Assignment, slabs *musicxml.Slabs) *Sheet {
-	made, err := copyist.Make(a, slabs)
+func madeSheet(copyist *parts.Copyist, a parts.Assignment, desk *parts.Desk) *Sheet {
+	made, err := copyist.Make(a, desk)
 	if err != nil || made.Document == nil {
 		return nil
 	}
@@ -163,14 +163,14 @@ func (s *Score) readPlayers(each Each) error {
 		return err
 	}
 	found := make([]*staff, len(assignments))
-	err = each(len(assignments), func(slabs *musicxml.Slabs, i int) error {
+	err = each(len(assignments), func(desk *parts.Desk, i int) error {
 		a := assignments[i]
 		if a.Player == 0 {
 			return nil
 		}
 		t := newStaff(copyist, a)
 		t.match = s.catalogue.Match(instruments.Query{Name: a.Label})
-		if t.sheet = madeSheet(copyist, a, slabs); t.sheet == nil {
+		if t.sheet = madeSheet(copyist, a, desk); t.sheet == nil {
 			return nil
 		}
 		t.shapes, t.whole = shapes(t.sheet), s.staffOf(a.Part)

@@ -22,8 +22,8 @@ type Music struct {
 
 // ReadMusic makes the part of an assignment in memory, so that a player of a
 // shared staff has the player's own notes, and reads it.
-func ReadMusic(c *parts.Copyist, a parts.Assignment, slabs *musicxml.Slabs) (*Music, error) {
-	sheet, err := c.Make(a, slabs)
+func ReadMusic(c *parts.Copyist, a parts.Assignment, desk *parts.Desk) (*Music, error) {
+	sheet, err := c.Make(a, desk)
 	if err != nil {
 		return nil, err
 	}

@@ -57,8 +57,9 @@ type PlacedText struct {
 
 // Reassign writes the part of an assignment for another instrument. octave is a
 // whole number of octaves to add to the sound, or "auto"; clef may be empty; level
-// is that of the copyist's options. The document shares the slabs' memory.
-func Reassign(c *parts.Copyist, a parts.Assignment, to *instruments.Instrument, octave, clef, level string, slabs *musicxml.Slabs) (*Reassignment, error) {
+// is that of the copyist's options. The document stands on
+// the desk.
+func Reassign(c *parts.Copyist, a parts.Assignment, to *instruments.Instrument, octave, clef, level string, desk *parts.Desk) (*Reassignment, error) {
 	if to.Flags.Unpitched {
 		return nil, fmt.Errorf("%s has no pitch, so that no part can be rewritten for it", to.Label("en", ""))
 	}
@@ -73,7 +74,7 @@ func Reassign(c *parts.Copyist, a parts.Assignment, to *instruments.Instrument, 
 	if err != nil {
 		return nil, err
 	}
-	sheet, err := c.Make(given, slabs)
+	sheet, err := c.Make(given, desk)
 	if err != nil {
 		return nil, err
 	}

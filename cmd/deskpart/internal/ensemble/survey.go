@@ -123,7 +123,7 @@ func declares(surveys []parts.Survey) bool {
 }
 
 // SurveyPart makes a part in memory, as an extraction would, and tells what it met.
-func SurveyPart(c *parts.Copyist, a parts.Assignment, slabs *musicxml.Slabs) Part {
+func SurveyPart(c *parts.Copyist, a parts.Assignment, desk *parts.Desk) Part {
 	s := &c.Surveys()[a.Part]
 	p := Part{ID: a.ID, Name: a.Name, RecognisedBy: a.RecognisedBy, Assumed: a.Assumed, Keys: []Key{},
 		Measures: len(s.Measures), Staves: s.Staves, Notes: s.Notes + s.Unpitched, label: a.Label}
@@ -132,7 +132,7 @@ func SurveyPart(c *parts.Copyist, a parts.Assignment, slabs *musicxml.Slabs) Par
 	}
 	p.Transpose = c.SourceTransposition(a.Part)
 	p.Changes = changesOf(s, p.Transpose)
-	sheet, err := c.Make(a, slabs)
+	sheet, err := c.Make(a, desk)
 	if err != nil {
 		p.Warnings = []musicxml.Warning{warningOf(err)}
 		return p

@@ -16,14 +16,14 @@ import (
 // Memory is what one worker keeps trees in, used again for each part. The zero
 // value is ready.
 type Memory struct {
-	sheet musicxml.Slabs
+	sheet parts.Desk
 	check verification.Memory
 }
 
 // Examine makes a part and looks at it. A part that cannot be made says so in
 // Failure; the error is of reading the score.
 func (x *Examiner) Examine(a parts.Assignment, memory *Memory) (*Part, error) {
-	defer memory.sheet.Reset()
+	defer memory.sheet.Clear()
 	e := examination{Examiner: x, assignment: a, memory: memory, part: newPart(a)}
 	if err := e.readSource(); err != nil {
 		return nil, err
@@ -83,7 +83,7 @@ func (e *examination) readSource() error {
 	}
 	e.sounds = page.Sounding()
 	e.sounding, err = soundingKeys(timeline)
-	e.memory.sheet.Reset()
+	e.memory.sheet.Clear()
 	return err
 }
 

@@ -36,11 +36,11 @@ type Options struct {
 
 // Memory is what one worker keeps trees in, used again for each part and route.
 // The zero value is ready.
-type Memory struct{ source, route musicxml.Slabs }
+type Memory struct{ source, route parts.Desk }
 
 // Part verifies part i of a copyist's score, which must have been surveyed.
 func Part(c *parts.Copyist, i int, o Options, memory *Memory) (Verdict, []Finding, error) {
-	defer memory.source.Reset()
+	defer memory.source.Clear()
 	v := verifier{copyist: c, part: i, options: o, memory: memory}
 	if err := v.readSource(); err != nil {
 		return Different, nil, err
@@ -146,7 +146,7 @@ func (v *verifier) travel(r route) error {
 // thereAndBack moves the page as it is printed, compares the sound, moves it back
 // and compares everything.
 func (v *verifier) thereAndBack(r route) error {
-	defer v.memory.route.Reset()
+	defer v.memory.route.Clear()
 	part, err := v.moved(transpose.Options{Stretches: withSignatures(r.stretches), MaxSignature: r.limit, Spelling: v.options.Spelling,
 		AsPrinted: true, ConcertScore: r.concert})
 	if err != nil {
@@ -198,7 +198,7 @@ func (v *verifier) misreadAt(f Finding) bool {
 // readPlayersPage reads the page as a player does: clef, signature, printed
 // accidentals. It is the page as extract writes it.
 func (v *verifier) readPlayersPage(r route) error {
-	defer v.memory.route.Reset()
+	defer v.memory.route.Clear()
 	o := transpose.Options{Stretches: r.stretches, MaxSignature: r.limit, Spelling: v.options.Spelling}
 	if r.concert {
 		o.Stretches = v.own
