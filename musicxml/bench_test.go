@@ -62,7 +62,7 @@ func BenchmarkSkimParts(b *testing.B) {
 	for b.Loop() {
 		for i := range s.Parts {
 			slabs.Reset()
-			_, err := s.SkimPart(i, &slabs, keep)
+			_, err := s.SkimPart(i, &slabs, Skim{Element: keep})
 			require.NoError(b, err)
 		}
 	}

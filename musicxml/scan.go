@@ -26,8 +26,7 @@ type scanner struct {
 	indent   string            // the white space between the last two tags
 	line     func(pos int) int // the line of the file on which a place in text is
 
-	// keep, where set, says which elements become part of the tree.
-	keep func(parent, tag string) bool
+	skim Skim // what becomes part of the tree
 	// cut, where set, is asked at every start tag; true says that it has moved
 	// past the whole element itself.
 	cut func() (bool, error)

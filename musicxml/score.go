@@ -91,13 +91,20 @@ func tooLarge(limit int64) error {
 // that set's Reset. With nil slabs the tree has memory of its own. The tree's
 // strings are pieces of the score's text.
 func (s *Score) ReadPart(i int, slabs *Slabs) (*etree.Element, error) {
-	return s.SkimPart(i, slabs, nil)
+	return s.SkimPart(i, slabs, Skim{})
 }
 
-// SkimPart is ReadPart without the elements, and all inside them, for which
-// keep says no; what is left out is still checked to be well-formed. Tags come
-// without prefix.
-func (s *Score) SkimPart(i int, slabs *Slabs, keep func(parent, tag string) bool) (*etree.Element, error) {
+// Skim says what of a part becomes part of its tree. Names come without prefix.
+type Skim struct {
+	// Element says which elements stay, with what is inside them. Default: all.
+	Element func(parent, tag string) bool
+	// Attribute says which attributes without prefix stay. Default: all.
+	Attribute func(key string) bool
+}
+
+// SkimPart is ReadPart without what skim says no to, which is still checked to be
+// well-formed.
+func (s *Score) SkimPart(i int, slabs *Slabs, skim Skim) (*etree.Element, error) {
 	if i < 0 || i >= len(s.Parts) {
 		return nil, &Error{File: s.Name, Code: "no-parts", Err: fmt.Errorf("the score has no part %d", i+1)}
 	}
@@ -106,7 +113,7 @@ func (s *Score) SkimPart(i int, slabs *Slabs, keep func(parent, tag string) bool
 		return nil, &Error{File: s.Name, PartID: p.ID, Code: "released", Hint: "read the score again", Err: fmt.Errorf("the score has been released")}
 	}
 	scan := newScanner(p.data, s.limits, s.known, slabs)
-	scan.keep = keep
+	scan.skim = skim
 	scan.line = func(pos int) int { return s.lineIn(p, pos) }
 	part, err := scan.element()
 	if err != nil {

@@ -71,6 +71,9 @@ func (s *scanner) build(f *frame, classes uint8) {
 		s.skipping++
 		return
 	}
+	if s.skim.Attribute != nil {
+		s.dropAttributes()
+	}
 	f.element = s.slabs.element(len(s.work.attrs))
 	f.element.Space, f.element.Tag = prefix, tag
 	s.setAttributes(f.element)
@@ -78,10 +81,21 @@ func (s *scanner) build(f *frame, classes uint8) {
 
 // wanted says whether an element becomes part of the tree.
 func (s *scanner) wanted(tag string) bool {
-	if s.keep == nil || len(s.work.open) == 1 {
+	if s.skim.Element == nil || len(s.work.open) == 1 {
 		return true
 	}
-	return s.skipping == 0 && s.keep(s.top().element.Tag, tag)
+	return s.skipping == 0 && s.skim.Element(s.top().element.Tag, tag)
+}
+
+// dropAttributes takes out of the working memory what is left out of the tree.
+func (s *scanner) dropAttributes() {
+	kept := s.work.attrs[:0]
+	for i := range s.work.attrs {
+		if a := &s.work.attrs[i]; a.Space != "" || s.skim.Attribute(a.Key) {
+			kept = append(kept, *a)
+		}
+	}
+	s.work.attrs = kept
 }
 
 func (s *scanner) setAttributes(e *etree.Element) {

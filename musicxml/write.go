@@ -101,9 +101,11 @@ func (w *writer) token(t etree.Token, level int, literal bool) {
 }
 
 func (w *writer) element(e *etree.Element, level int, literal bool) {
-	if text, ok := w.ready[e]; ok {
-		w.buf = append(w.buf, text...)
-		return
+	if w.ready != nil {
+		if text, ok := w.ready[e]; ok {
+			w.buf = append(w.buf, text...)
+			return
+		}
 	}
 	w.startTag(e)
 	if len(e.Child) == 0 {
@@ -152,10 +154,12 @@ func (w *writer) block(e *etree.Element, level int) {
 
 func (w *writer) newLine(level int) {
 	w.buf = append(w.buf, '\n')
-	for range level * w.indent {
-		w.buf = append(w.buf, ' ')
+	for n := level * w.indent; n > 0; n -= len(spaces) {
+		w.buf = append(w.buf, spaces[:min(n, len(spaces))]...)
 	}
 }
+
+const spaces = "                                "
 
 // startTag writes an element's start tag up to its closing bracket.
 func (w *writer) startTag(e *etree.Element) {
@@ -230,23 +234,31 @@ var (
 	valueEscape = newEscapes("\t", "&#x9;", "\n", "&#xA;", "\r", "&#xD;")
 )
 
-// escapes holds what each byte is written as, "" for the byte itself.
-type escapes [256]string
+// escapes holds what each byte is written as, "" for the byte itself, and which
+// bytes are written as they are.
+type escapes struct {
+	written [256]string
+	plain   [256]bool
+}
 
 // notSure marks a byte that needs a look at the whole character.
 const notSure = "?"
 
 func newEscapes(pairs ...string) *escapes {
 	var e escapes
-	for c := range e {
+	w := &e.written
+	for c := range w {
 		if c < ' ' || c >= utf8.RuneSelf {
-			e[c] = notSure
+			w[c] = notSure
 		}
 	}
-	e['\t'], e['\n'] = "", ""
-	e['&'], e['<'], e['>'], e['\''], e['"'] = "&amp;", "&lt;", "&gt;", "&apos;", "&quot;"
+	w['\t'], w['\n'] = "", ""
+	w['&'], w['<'], w['>'], w['\''], w['"'] = "&amp;", "&lt;", "&gt;", "&apos;", "&quot;"
 	for i := 0; i < len(pairs); i += 2 {
-		e[pairs[i][0]] = pairs[i+1]
+		w[pairs[i][0]] = pairs[i+1]
+	}
+	for c := range w {
+		e.plain[c] = w[c] == ""
 	}
 	return &e
 }
@@ -254,9 +266,12 @@ func newEscapes(pairs ...string) *escapes {
 // appendEscaped adds text, with references for the signs that mean something
 // else. A character that XML does not have becomes U+FFFD, as in etree.
 func appendEscaped(b []byte, text string, table *escapes) []byte {
-	last := 0
-	for i := 0; i < len(text); {
-		escaped, width := table[text[i]], 1
+	last, i := 0, 0
+	for i < len(text) && table.plain[text[i]] {
+		i++
+	}
+	for i < len(text) {
+		escaped, width := table.written[text[i]], 1
 		if escaped == "" {
 			i++
 			continue

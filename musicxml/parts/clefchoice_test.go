@@ -38,7 +38,7 @@ func TestClefChoiceAgainstEditions(t *testing.T) {
 			require.NoError(t, err)
 			timeline, err := musicxml.NewTimeline(part)
 			require.NoError(t, err)
-			all.add(t, &sheet{Copyist: c, part: part, timeline: timeline}, in)
+			all.add(t, &sheet{Copyist: c, desk: new(Desk), part: part, timeline: timeline}, in)
 		}
 	}
 	t.Logf("%d of %d notes in the editors' clef; %d changes, the editors %d; high stretches %d", all.same, all.notes, all.changes, all.edition, all.high)

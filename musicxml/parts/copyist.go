@@ -174,9 +174,10 @@ func (c *Copyist) sheet(a Assignment, desk *Desk) *sheet {
 
 func (s *sheet) make() error {
 	var err error
-	if s.part, err = s.score.ReadPart(s.assignment.Part, &s.desk.Slabs); err != nil {
+	if s.part, err = s.score.SkimPart(s.assignment.Part, &s.desk.Slabs, musicxml.Skim{Attribute: notDrawn}); err != nil {
 		return err
 	}
+	s.desk.size = s.score.Parts[s.assignment.Part].Size()
 	if err := s.layOut(); err != nil {
 		return err
 	}

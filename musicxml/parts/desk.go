@@ -1,6 +1,8 @@
 package parts
 
 import (
+	"slices"
+
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -19,6 +21,7 @@ type Desk struct {
 	move     transpose.Memory
 	text     []byte
 	copyist  *Copyist // who sits at it
+	size     int      // of the text that the last part was read from
 }
 
 // Clear ends the use of everything that was made at the desk since the last Clear.
@@ -42,7 +45,7 @@ func (d *Desk) of(c *Copyist) *Desk {
 
 // Text is a document as it is written. It is valid until the desk's next Text.
 func (d *Desk) Text(doc *etree.Document, o musicxml.WriteOptions) []byte {
-	d.text = musicxml.Append(d.text[:0], doc, o)
+	d.text = musicxml.Append(slices.Grow(d.text[:0], d.size), doc, o)
 	return d.text
 }
 

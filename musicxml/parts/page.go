@@ -8,31 +8,43 @@ import (
 	"deskpart/musicxml"
 )
 
-// drawnPositions are attributes that place something on the score's page: none
-// of them holds on the part's (MusicXML 4.0, position, bezier).
-var drawnPositions = map[string]bool{
-	"default-x": true, "default-y": true, "relative-x": true, "relative-y": true,
-	"bezier-x": true, "bezier-y": true, "bezier-x2": true, "bezier-y2": true,
-	"bezier-offset": true, "bezier-offset2": true, "text-x": true, "text-y": true, "end-length": true,
+// notDrawn reports whether an attribute does not place something on the score's
+// page: what does holds on no part's (MusicXML 4.0, position, bezier). Parts are read
+// without those.
+func notDrawn(key string) bool {
+	switch key {
+	case "default-x", "default-y", "relative-x", "relative-y",
+		"bezier-x", "bezier-y", "bezier-x2", "bezier-y2", "bezier-offset", "bezier-offset2",
+		"text-x", "text-y", "end-length":
+		return false
+	}
+	return true
 }
 
-// stripPage takes out what describes the score's page: positions, bar widths,
-// page and system breaks and their distances.
+// stripPage takes out what else describes the score's page: bar widths, page and
+// system breaks and their distances.
 func (s *sheet) stripPage() error {
-	for _, m := range musicxml.Children(s.part, "measure") {
-		removeAttr(m, "width")
-		for _, print := range musicxml.Children(m, "print") {
-			stripPrint(m, print)
+	for _, token := range s.part.Child {
+		m, ok := token.(*etree.Element)
+		if !ok || m.Tag != "measure" || m.Space != "" {
+			continue
 		}
-		stripPositions(m)
+		removeAttr(m, "width")
+		for i := len(m.Child) - 1; i >= 0; i-- {
+			if print, ok := m.Child[i].(*etree.Element); ok && print.Tag == "print" && print.Space == "" {
+				stripPrint(m, print)
+			}
+		}
 	}
 	return nil
 }
 
+// stripPositions takes the attributes that place something on the score's page out
+// of a copy.
 func stripPositions(e *etree.Element) {
 	kept := e.Attr[:0]
 	for _, a := range e.Attr {
-		if a.Space != "" || !drawnPositions[a.Key] {
+		if a.Space != "" || notDrawn(a.Key) {
 			kept = append(kept, a)
 		}
 	}

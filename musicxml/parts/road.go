@@ -161,8 +161,8 @@ func order(measure int, onset musicxml.Fraction, than int, at musicxml.Fraction)
 // matcher finds the marks that a part or the road already has. Each is found once,
 // so that two "rit." in one bar answer two.
 type matcher struct {
-	at    map[int][]*placedSaying
-	start []musicxml.Fraction // of each measure
+	at       map[int][]*placedSaying
+	measures []SurveyedMeasure
 }
 
 type placedSaying struct {
@@ -173,10 +173,7 @@ type placedSaying struct {
 }
 
 func newMatcher(marks []mark, measures []SurveyedMeasure) *matcher {
-	k := &matcher{at: map[int][]*placedSaying{}}
-	for i := range measures {
-		k.start = append(k.start, measures[i].Start)
-	}
+	k := &matcher{at: map[int][]*placedSaying{}, measures: measures}
 	for i := range marks {
 		m := &marks[i]
 		for _, s := range m.says {
@@ -188,8 +185,8 @@ func newMatcher(marks []mark, measures []SurveyedMeasure) *matcher {
 
 // place is where a mark is seen, from the start of the piece.
 func (k *matcher) place(m *mark) musicxml.Fraction {
-	if m.measure < len(k.start) {
-		return k.start[m.measure].Add(m.seen)
+	if m.measure < len(k.measures) {
+		return k.measures[m.measure].Start.Add(m.seen)
 	}
 	return m.seen
 }
