@@ -12,8 +12,9 @@ import (
 // memory that is touched for the first time is slow. The zero value is ready; it
 // may serve several goroutines.
 type Buffers struct {
-	mutex sync.Mutex
-	free  [][]byte
+	mutex    sync.Mutex
+	free     [][]byte
+	outlines []*outline
 }
 
 // take returns an empty buffer with room for n bytes, the smallest that there
@@ -60,6 +61,38 @@ func (b *Buffers) give(buffer []byte) {
 	b.free = append(b.free[:least], b.free[least+1:]...)
 }
 
+// keptOutlines is how many outlines wait to be used again.
+const keptOutlines = 64
+
+// takeOutline returns an empty outline with room for n words.
+func (b *Buffers) takeOutline(n int) *outline {
+	if b == nil {
+		return &outline{words: make([]uint32, 0, n)}
+	}
+	b.mutex.Lock()
+	defer b.mutex.Unlock()
+	for i, o := range b.outlines {
+		if cap(o.words) >= n {
+			last := len(b.outlines) - 1
+			b.outlines[i] = b.outlines[last]
+			b.outlines = b.outlines[:last]
+			return o
+		}
+	}
+	return &outline{words: make([]uint32, 0, n)}
+}
+
+func (b *Buffers) giveOutline(o *outline) {
+	if b == nil || o == nil {
+		return
+	}
+	b.mutex.Lock()
+	defer b.mutex.Unlock()
+	if len(b.outlines) < keptOutlines {
+		b.outlines = append(b.outlines, &outline{words: o.words[:0]})
+	}
+}
+
 // Release gives the memory of the score's text back to the Buffers that it was
 // read into, if any. From then on its parts cannot be read, and the strings of
 // trees read from it are invalid; the header's stay.
@@ -71,6 +104,10 @@ func (s *Score) Release() {
 	for i := range s.Parts {
 		s.Parts[i].data = ""
 	}
+	for i := range s.outlines {
+		s.buffers.giveOutline(s.outlines[i].Load())
+	}
+	s.outlines = nil
 }
 
 // take returns an empty buffer that goes back with Release.

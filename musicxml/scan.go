@@ -26,7 +26,8 @@ type scanner struct {
 	indent   string            // the white space between the last two tags
 	line     func(pos int) int // the line of the file on which a place in text is
 
-	skim Skim // what becomes part of the tree
+	skim    Skim     // what becomes part of the tree
+	outline *outline // where set, everything is noted down in it
 	// cut, where set, is asked at every start tag; true says that it has moved
 	// past the whole element itself.
 	cut func() (bool, error)
@@ -38,6 +39,7 @@ type stacks struct {
 	kids   []etree.Token // children that wait for their parents' end; nil for white space
 	blanks []blank       // the white space of the nils
 	attrs  []etree.Attr
+	built  []standing // an outline's
 }
 
 // blank is white space that stays or goes when its element ends.
@@ -60,6 +62,8 @@ type frame struct {
 	name    string         // as it stands in the text, with prefix
 	pos     int            // of the start tag
 	kids    int            // children before this element's own
+	at      int            // in the outline
+	count   int            // children in the outline
 	blanks  int
 	parent  bool // has child elements
 	mixed   bool // has text beside white space
@@ -167,8 +171,15 @@ func (s *scanner) add(t etree.Token) {
 // pop ends the element that is open.
 func (s *scanner) pop() {
 	f := s.top()
+	keepBlanks := f.literal || f.mixed || !f.parent
+	if s.outline != nil {
+		s.outline.lost = s.outline.lost || keepBlanks && len(s.work.blanks) > f.blanks
+		s.outline.end(f.at, f.count)
+	}
 	if f.element != nil {
-		s.adopt(f, f.literal || f.mixed || !f.parent)
+		s.adopt(f, keepBlanks)
+	} else {
+		s.work.kids, s.work.blanks = s.work.kids[:f.kids], s.work.blanks[:f.blanks]
 	}
 	s.work.open = s.work.open[:len(s.work.open)-1]
 	s.finish(f.element)
@@ -176,7 +187,9 @@ func (s *scanner) pop() {
 
 // finish hands an element to the one that is open; nil is one that is left out.
 func (s *scanner) finish(e *etree.Element) {
-	s.top().parent = true
+	top := s.top()
+	top.parent = true
+	top.count++
 	if e == nil {
 		s.skipping--
 	} else {

@@ -224,7 +224,7 @@ func TestSkimPart(t *testing.T) {
 			want, err := s.ReadPart(i, nil)
 			require.NoError(t, err)
 			cutDown(want, keep, keepAttribute)
-			got, err := s.SkimPart(i, nil, Skim{keep, keepAttribute})
+			got, err := s.SkimPart(i, nil, Skim{Element: keep, Attribute: keepAttribute})
 			require.NoError(t, err)
 			require.Empty(t, differ(want, got), path)
 		}

@@ -23,12 +23,21 @@ func (s *scanner) startTag() error {
 		return s.fault(start, "too-deep", raiseLimit, "more than %d elements stand inside one another", s.limits.Depth)
 	}
 	f := frame{name: name, pos: start, literal: s.top().literal}
+	if s.outline != nil {
+		f.at = s.outline.reserve()
+	}
 	empty := false
 	if s.peek(0) == '>' { // as most tags are
 		s.pos++
 		s.work.attrs, s.prefixed = s.work.attrs[:0], false
 	} else if empty, err = s.attributes(&f); err != nil {
 		return err
+	}
+	if s.outline != nil {
+		s.outline.tag(f.at, start+1, len(name), len(s.work.attrs), classes&colonByte != 0, s.prefixed)
+		if empty {
+			s.outline.empty(f.at)
+		}
 	}
 	s.build(&f, classes)
 	if empty || s.plainLeaf(&f) {
@@ -54,6 +63,9 @@ func (s *scanner) plainLeaf(f *frame) bool {
 		f.element.Child = s.slabs.tokens.take(1)[:0]
 		f.element.AddChild(s.slabs.text(text[start:i]))
 	}
+	if s.outline != nil {
+		s.outline.leaf(f.at, start, i-start)
+	}
 	s.pos = end + 1
 	return true
 }
@@ -76,7 +88,7 @@ func (s *scanner) build(f *frame, classes uint8) {
 	}
 	f.element = s.slabs.element(len(s.work.attrs))
 	f.element.Space, f.element.Tag = prefix, tag
-	s.setAttributes(f.element)
+	setAttributes(f.element, s.work.attrs, s.prefixed)
 }
 
 // wanted says whether an element becomes part of the tree.
@@ -98,12 +110,13 @@ func (s *scanner) dropAttributes() {
 	s.work.attrs = kept
 }
 
-func (s *scanner) setAttributes(e *etree.Element) {
-	if !s.prefixed {
-		e.Attr = append(e.Attr, s.work.attrs...)
+// setAttributes gives a new element its attributes.
+func setAttributes(e *etree.Element, attrs []etree.Attr, prefixed bool) {
+	if !prefixed {
+		e.Attr = append(e.Attr, attrs...)
 		return
 	}
-	for _, a := range s.work.attrs {
+	for _, a := range attrs {
 		if a.Space == "" {
 			e.Attr = append(e.Attr, a)
 		} else {
@@ -151,9 +164,13 @@ func (s *scanner) attribute(f *frame) error {
 	}
 	s.pos++
 	s.skipBlanks()
-	value, err := s.value(f)
+	at := s.pos + 1
+	value, rich, err := s.value(f)
 	if err != nil {
 		return err
+	}
+	if s.outline != nil {
+		s.outline.attribute(start, len(name), at, value, rich)
 	}
 	a := etree.Attr{Key: name, Value: value}
 	if classes&colonByte != 0 {
@@ -179,11 +196,11 @@ func (s *scanner) addAttribute(a etree.Attr, start int, f *frame) error {
 	return nil
 }
 
-// value reads a quoted attribute value.
-func (s *scanner) value(f *frame) (string, error) {
+// value reads a quoted attribute value. A rich one is not simply a piece of the text.
+func (s *scanner) value(f *frame) (value string, rich bool, err error) {
 	quote := s.peek(0)
 	if quote != '"' && quote != '\'' {
-		return "", s.tagFault(f)
+		return "", false, s.tagFault(f)
 	}
 	s.pos++
 	text, start := s.text, s.pos
@@ -191,14 +208,15 @@ func (s *scanner) value(f *frame) (string, error) {
 		if c := text[i]; byteClasses[c]&valueStop != 0 {
 			if c == quote {
 				s.pos = i + 1
-				return text[start:i], nil
+				return text[start:i], false, nil
 			}
 			if c != '"' && c != '\'' {
-				return s.richValue(quote, f)
+				value, err = s.richValue(quote, f)
+				return value, true, err
 			}
 		}
 	}
-	return "", s.truncated()
+	return "", false, s.truncated()
 }
 
 // endTag reads the end tag at pos and closes its element.

@@ -35,14 +35,24 @@ func (s *scanner) characters() error {
 			return s.richText()
 		}
 	}
+	if s.outline != nil {
+		s.outline.text(s.pos, i-s.pos)
+	}
 	s.plain(text[s.pos:i])
 	s.pos = i
 	return nil
 }
 
+// loseOutline is for what an outline does not say.
+func (s *scanner) loseOutline() {
+	if s.outline != nil {
+		s.outline.lost = true
+	}
+}
+
 // blank notes white space, which may or may not stay.
 func (s *scanner) blank(b blank) {
-	if b.text != "" && s.skipping == 0 {
+	if b.text != "" && (s.skipping == 0 || s.outline != nil) {
 		s.work.kids = append(s.work.kids, nil)
 		s.work.blanks = append(s.work.blanks, b)
 	}
@@ -50,9 +60,10 @@ func (s *scanner) blank(b blank) {
 
 // plain adds a text as it is.
 func (s *scanner) plain(text string) {
+	s.top().mixed = true
+	s.top().count++
 	if s.skipping == 0 {
 		s.add(s.slabs.text(text))
-		s.top().mixed = true
 	}
 }
 
@@ -74,6 +85,9 @@ func (s *scanner) richText() error {
 	if allBlank(text) {
 		s.blank(blank{text, false})
 	} else {
+		if s.outline != nil {
+			s.outline.richText(text)
+		}
 		s.plain(text)
 	}
 	return nil
@@ -207,6 +221,7 @@ func (s *scanner) cdata() error {
 		return s.fault(start+i, "not-xml", mend, "a character stands in a CDATA section that may not stand in XML")
 	}
 	s.pos = start + length + len(shut)
+	s.loseOutline()
 	if s.skipping == 0 {
 		s.add(etree.NewCData(plainLines(data)))
 		s.top().mixed = true
@@ -229,6 +244,7 @@ func (s *scanner) comment() error {
 	if i := badChar(data); i >= 0 {
 		return s.fault(start+i, "not-xml", mend, "a character stands in a comment that may not stand in XML")
 	}
+	s.loseOutline()
 	if s.skipping == 0 {
 		s.add(etree.NewComment(data))
 	}
@@ -245,6 +261,7 @@ func (s *scanner) instruction() error {
 	if strings.EqualFold(target, "xml") {
 		return s.fault(start, "not-xml", "take away what stands before it", "the XML declaration stands elsewhere than at the very start")
 	}
+	s.loseOutline()
 	if s.skipping == 0 {
 		s.add(etree.NewProcInst(target, data))
 	}

@@ -191,7 +191,7 @@ func (c *conversion) score(ctx context.Context, w *batch.Worker, in batch.Input)
 }
 
 // layout is how documents are written.
-var layout = musicxml.WriteOptions{Indent: 2}
+var layout = musicxml.NoteALine
 
 // write puts the converted parts into their score again, packed if the source
 // was, under the source's name.

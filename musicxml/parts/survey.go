@@ -79,7 +79,7 @@ func skimmed(parent, tag string) bool {
 // at once, at a desk each.
 func (c *Copyist) Survey(i int, desk *Desk) error {
 	desk = desk.of(c)
-	part, err := c.score.SkimPart(i, &desk.Slabs, musicxml.Skim{Element: skimmed, Attribute: notDrawn})
+	part, err := c.score.SkimPart(i, &desk.Slabs, musicxml.Skim{Element: skimmed, Attribute: notDrawn, Remember: true})
 	if err != nil {
 		return c.locate(err, i)
 	}

@@ -44,7 +44,7 @@ func (s Sheet) Bytes() ([]byte, error) {
 	part.CreateAttr("id", PartID)
 	root.AddChild(part)
 	var out bytes.Buffer
-	if err := musicxml.Write(&out, doc, musicxml.WriteOptions{Indent: 2}); err != nil {
+	if err := musicxml.Write(&out, doc, musicxml.NoteALine); err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Title, err)
 	}
 	return out.Bytes(), nil

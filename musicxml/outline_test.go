@@ -1,0 +1,139 @@
+package musicxml
+
+import (
+	"strings"
+	"testing"
+
+	"deskpart/musicxml/musicxmltest"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// skims are ways to read a part for the first time.
+var skims = []Skim{
+	{},
+	{Element: func(_, tag string) bool { return tag == "measure" || tag == "note" || tag == "voice" }},
+	{Attribute: func(key string) bool { return key != "number" && !strings.HasPrefix(key, "default-") }},
+	{Element: func(parent, _ string) bool { return parent != "note" }, Attribute: func(string) bool { return false }},
+}
+
+// checkOutlines reads each part of a score to be remembered, in one of the ways of
+// skims, and then again in every way, which must give the trees that scanning does.
+// It returns how many parts had an outline.
+func checkOutlines(t *testing.T, data []byte, limits Limits) (remembered int) {
+	t.Helper()
+	for _, first := range skims {
+		first.Remember = true
+		s, err := Read(data, ReadOptions{Limits: limits})
+		if err != nil {
+			return 0
+		}
+		scanned, err := Read(data, ReadOptions{Limits: limits})
+		require.NoError(t, err)
+		var slabs Slabs
+		for i := range s.Parts {
+			want, wantErr := scanned.SkimPart(i, nil, Skim{Element: first.Element, Attribute: first.Attribute})
+			got, err := s.SkimPart(i, &slabs, first)
+			require.Equal(t, wantErr == nil, err == nil)
+			if err != nil {
+				assert.Equal(t, wantErr.Error(), err.Error())
+				require.Nil(t, s.outlines[i].Load(), "nothing is remembered of a faulty part")
+				continue
+			}
+			require.Empty(t, differ(want, got))
+			if s.outlines[i].Load() != nil {
+				remembered++
+			}
+			for _, again := range skims {
+				slabs.Reset()
+				want, err := scanned.SkimPart(i, nil, again)
+				require.NoError(t, err)
+				got, err := s.SkimPart(i, &slabs, again)
+				require.NoError(t, err)
+				require.Empty(t, differ(want, got))
+			}
+		}
+	}
+	return remembered
+}
+
+func TestOutlineOfShared(t *testing.T) {
+	t.Parallel()
+	remembered, files := 0, 0
+	for _, path := range musicxmltest.SharedSpread(t, "scores/*/*.mxl", "testsuite/xmlFiles/*.xml") {
+		text := scoreText(t, path)
+		remembered += checkOutlines(t, []byte(text), Limits{})
+		files++
+	}
+	assert.Greater(t, remembered, 4*files/2, "few parts have what an outline does not say")
+}
+
+// TestOutline has parts that are out of the ordinary; lost are those that no outline
+// is kept of.
+func TestOutline(t *testing.T) {
+	t.Parallel()
+	long := strings.Repeat("n", 300)
+	for _, row := range []struct {
+		name, inside string
+		lost         bool
+	}{
+		{"plain", "<measure number='1'><note><voice>1</voice></note></measure>", false},
+		{"empty elements", "<measure/><measure></measure><measure number='2' ></measure >", false},
+		{"references", "<measure number='&#49;'><note><words a='&amp;'>a &lt; b</words>&amp;<x>&#9837;</x></note></measure>", false},
+		{"spaces in text", "<measure><note><words>poco  rit. </words></note></measure>", false},
+		{"mixed", "<measure>a<note>b<x/>c</note>d</measure>", false},
+		{"blanks in mixed", "<measure>a <note/> <note/></measure>", true},
+		{"blank leaf", "<measure><words> </words></measure>", true},
+		{"blank leaf left out", "<measure><note><lyric><text> </text></lyric></note></measure>", true},
+		{"preserve", "<measure xml:space='preserve'> <note/> </measure>", true},
+		{"prefixes", "<measure xmlns:x='urn:x' x:number='7' number='1'><x:note x:a='1' b='2'>t</x:note><x:y/></measure>", false},
+		{"comment", "<measure><!-- c --></measure>", true},
+		{"comment left out", "<measure><note><a><!-- c --></a></note></measure>", true},
+		{"CDATA", "<measure><words><![CDATA[x]]></words></measure>", true},
+		{"instruction", "<measure><?x y?></measure>", true},
+		{"line ends", "<measure>\r\n<words>a\r\nb</words>\r\n</measure>", false},
+		{"blanks about =", "<measure number  =  '1'" + strings.Repeat(" ", 20) + "width\n=\n'2'/>", false},
+		{"far value", "<measure number=" + strings.Repeat(" ", 300) + "'1'/>", true},
+		{"long name", "<measure><" + long + ">x</" + long + "></measure>", true},
+		{"long attribute", "<measure " + long + "='x'/>", true},
+		{"long value", "<measure number='" + strings.Repeat("1", 70000) + "'/>", true},
+		{"long text", "<measure><words>" + strings.Repeat("x", 70000) + "</words></measure>", false},
+		{"letters of the world", "<measure><é ñ='ü'>ł</é></measure>", false},
+		{"deep", "<measure>" + strings.Repeat("<a>", 50) + "x" + strings.Repeat("</a>", 50) + "</measure>", false},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			data := []byte(strings.Replace(tinyScore("x"), `<measure number="1"/>`, row.inside, 1))
+			want := len(skims)
+			if row.lost {
+				want = 0
+			}
+			assert.Equal(t, want, checkOutlines(t, data, Limits{}))
+		})
+	}
+}
+
+// TestOutlineReleased checks that an outline of a score that was released serves the
+// next one.
+func TestOutlineReleased(t *testing.T) {
+	t.Parallel()
+	var buffers Buffers
+	for _, inside := range []string{`<measure number="1"><a b="&amp;">1</a></measure>`, `<measure number="22"><c d="&lt;">2&amp;</c></measure>`} {
+		s, err := Read([]byte(strings.Replace(tinyScore("x"), `<measure number="1"/>`, inside, 1)), ReadOptions{Buffers: &buffers})
+		require.NoError(t, err)
+		for range 2 {
+			part, err := s.SkimPart(0, nil, Skim{Remember: true})
+			require.NoError(t, err)
+			doc := etree.NewDocument()
+			doc.AddChild(part.Child[0])
+			assert.Equal(t, inside, string(Append(nil, doc, WriteOptions{})))
+		}
+		require.NotNil(t, s.outlines[0].Load())
+		s.Release()
+		_, err = s.ReadPart(0, nil)
+		require.Error(t, err)
+	}
+	assert.Len(t, buffers.outlines, 1)
+}
