@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"sync"
 )
 
@@ -12,19 +13,22 @@ import (
 // memory that is touched for the first time is slow. The zero value is ready; it
 // may serve several goroutines.
 type Buffers struct {
-	mutex    sync.Mutex
-	free     [][]byte
-	outlines []*outline
+	mutex     sync.Mutex
+	free      [][]byte
+	out, most int // buffers in use, and the most that ever were at once
+	outlines  []*outline
 }
 
-// take returns an empty buffer with room for n bytes, the smallest that there
+// Take returns an empty buffer with room for n bytes, the smallest that there
 // is or a new one.
-func (b *Buffers) take(n int) []byte {
+func (b *Buffers) Take(n int) []byte {
 	if b == nil {
 		return make([]byte, 0, n)
 	}
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
+	b.out++
+	b.most = max(b.most, b.out)
 	best := -1
 	for i, buffer := range b.free {
 		if cap(buffer) >= n && (best < 0 || cap(buffer) < cap(b.free[best])) {
@@ -35,21 +39,20 @@ func (b *Buffers) take(n int) []byte {
 		return make([]byte, 0, n)
 	}
 	buffer := b.free[best]
-	b.free = append(b.free[:best], b.free[best+1:]...)
+	b.free = slices.Delete(b.free, best, best+1)
 	return buffer[:0]
 }
 
-// keptBuffers is how many buffers wait to be used again; the largest are kept.
-const keptBuffers = 4
-
-func (b *Buffers) give(buffer []byte) {
+// Give takes a buffer back, which nobody uses any more. As many are kept as were in
+// use at once, the largest.
+func (b *Buffers) Give(buffer []byte) {
 	if b == nil || cap(buffer) == 0 {
 		return
 	}
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
-	b.free = append(b.free, buffer)
-	if len(b.free) <= keptBuffers {
+	b.out--
+	if b.free = append(b.free, buffer); len(b.free)+b.out <= b.most {
 		return
 	}
 	least := 0
@@ -58,7 +61,7 @@ func (b *Buffers) give(buffer []byte) {
 			least = i
 		}
 	}
-	b.free = append(b.free[:least], b.free[least+1:]...)
+	b.free = slices.Delete(b.free, least, least+1)
 }
 
 // keptOutlines is how many outlines wait to be used again.
@@ -98,7 +101,7 @@ func (b *Buffers) giveOutline(o *outline) {
 // trees read from it are invalid; the header's stay.
 func (s *Score) Release() {
 	for _, buffer := range s.memory {
-		s.buffers.give(buffer)
+		s.buffers.Give(buffer)
 	}
 	s.memory, s.text = nil, ""
 	for i := range s.Parts {
@@ -112,7 +115,7 @@ func (s *Score) Release() {
 
 // take returns an empty buffer that goes back with Release.
 func (s *Score) take(n int) []byte {
-	buffer := s.buffers.take(n)
+	buffer := s.buffers.Take(n)
 	s.memory = append(s.memory, buffer)
 	return buffer
 }
@@ -128,17 +131,8 @@ func ReadFile(path string, o ReadOptions) (*Score, error) {
 	if err != nil {
 		return nil, Locate(err, Error{File: o.Name})
 	}
-	s, err := Read(data, o)
-	if err != nil {
-		o.Buffers.give(data)
-		return nil, err
-	}
-	if s.Compressed {
-		o.Buffers.give(data)
-	} else {
-		s.memory = append(s.memory, data)
-	}
-	return s, nil
+	o.Owned = true
+	return Read(data, o)
 }
 
 // readAll reads a plain file of at most limit bytes.
@@ -158,7 +152,7 @@ func readAll(path string, limit int64, buffers *Buffers) ([]byte, error) {
 		return nil, cannotOpen(err)
 	}
 	defer f.Close()
-	data := buffers.take(int(info.Size()) + 1)
+	data := buffers.Take(int(info.Size()) + 1)
 	return fillFrom(f, data, limit)
 }
 

@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"iter"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -26,6 +27,18 @@ func Children(e *etree.Element, tag string) []*etree.Element {
 		}
 	}
 	return found
+}
+
+// Each goes through the child elements with that name and no namespace prefix.
+// They must stay where they are meanwhile; Children is a list of its own.
+func Each(e *etree.Element, tag string) iter.Seq[*etree.Element] {
+	return func(yield func(*etree.Element) bool) {
+		for _, token := range e.Child {
+			if c, ok := token.(*etree.Element); ok && c.Tag == tag && c.Space == "" && !yield(c) {
+				return
+			}
+		}
+	}
 }
 
 // Descend follows a path of first children, or returns nil where one is missing.

@@ -190,7 +190,7 @@ func (b *outlineBuilder) element(parent *etree.Element) *etree.Element {
 		}
 		return nil
 	}
-	e := b.withAttributes(attrs, head&outlinePrefixed != 0)
+	e := b.withAttributes(tag, attrs, head&outlinePrefixed != 0)
 	e.Space, e.Tag = prefix, tag
 	switch head & outlineKinds {
 	case outlineLeaf:
@@ -205,7 +205,7 @@ func (b *outlineBuilder) element(parent *etree.Element) *etree.Element {
 }
 
 // withAttributes makes an element with those of its attributes that stay.
-func (b *outlineBuilder) withAttributes(n int, prefixed bool) *etree.Element {
+func (b *outlineBuilder) withAttributes(tag string, n int, prefixed bool) *etree.Element {
 	work := b.slabs.work.attrs[:0]
 	for range n {
 		name, w := b.words[b.at], b.words[b.at+1]
@@ -214,7 +214,7 @@ func (b *outlineBuilder) withAttributes(n int, prefixed bool) *etree.Element {
 		if prefixed {
 			a.Space, a.Key = splitName(a.Key)
 		}
-		if a.Space == "" && b.skim.Attribute != nil && !b.skim.Attribute(a.Key) {
+		if a.Space == "" && b.skim.Attribute != nil && !b.skim.Attribute(tag, a.Key) {
 			continue
 		}
 		if gap := w >> 8 & most8; gap == richGap {

@@ -15,8 +15,10 @@ import (
 var skims = []Skim{
 	{},
 	{Element: func(_, tag string) bool { return tag == "measure" || tag == "note" || tag == "voice" }},
-	{Attribute: func(key string) bool { return key != "number" && !strings.HasPrefix(key, "default-") }},
-	{Element: func(parent, _ string) bool { return parent != "note" }, Attribute: func(string) bool { return false }},
+	{Attribute: func(tag, key string) bool {
+		return (key != "number" || tag == "measure") && !strings.HasPrefix(key, "default-")
+	}},
+	{Element: func(parent, _ string) bool { return parent != "note" }, Attribute: func(string, string) bool { return false }},
 }
 
 // checkOutlines reads each part of a score to be remembered, in one of the ways of

@@ -15,6 +15,7 @@ type ReadOptions struct {
 	Limits    Limits   // Default: DefaultLimits()
 	SkipFiles bool     // leave a container's other files alone. Default: false
 	Buffers   *Buffers // memory to read into; see Score.Release. Default: nil, memory of its own
+	Owned     bool     // the data are a buffer of Buffers, to be given back when they are no longer needed. Default: false
 }
 
 // Score is a score that has been cut into its header and its parts. The parts
@@ -61,6 +62,11 @@ func (p RawPart) Size() int { return len(p.data) }
 // The parts are checked to be well-formed only when they are read.
 func Read(data []byte, o ReadOptions) (*Score, error) {
 	s := &Score{Name: o.Name, limits: o.Limits.withDefaults(), buffers: o.Buffers}
+	if o.Owned && isContainer(data) {
+		defer o.Buffers.Give(data) // it is unpacked elsewhere
+	} else if o.Owned {
+		s.memory = append(s.memory, data)
+	}
 	if err := s.read(data, o); err != nil {
 		s.Release()
 		return nil, Locate(err, Error{File: o.Name})
@@ -106,8 +112,9 @@ func (s *Score) ReadPart(i int, slabs *Slabs) (*etree.Element, error) {
 type Skim struct {
 	// Element says which elements stay, with what is inside them. Default: all.
 	Element func(parent, tag string) bool
-	// Attribute says which attributes without prefix stay. Default: all.
-	Attribute func(key string) bool
+	// Attribute says which attributes without prefix stay, by their element's tag
+	// and their name. Default: all.
+	Attribute func(tag, key string) bool
 	// Remember notes down where everything in the part's text stands, so that it is
 	// read in half the time from then on. It takes about half as much memory as the
 	// text, until the score is released. Default: false.

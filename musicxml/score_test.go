@@ -216,7 +216,7 @@ func TestSkimPart(t *testing.T) {
 	keep := func(parent, tag string) bool {
 		return tag == "measure" || tag == "attributes" || tag == "note" || parent == "attributes" || parent == "note" && tag != "pitch"
 	}
-	keepAttribute := func(key string) bool { return key != "default-x" && key != "number" }
+	keepAttribute := func(tag, key string) bool { return key != "default-x" && (key != "number" || tag == "measure") }
 	for _, path := range musicxmltest.SharedFiles(t, "testsuite/xmlFiles/*.xml", "scores/songs/*.mxl") {
 		s, err := ReadFile(path, ReadOptions{})
 		require.NoError(t, err)
@@ -231,8 +231,8 @@ func TestSkimPart(t *testing.T) {
 	}
 }
 
-func cutDown(e *etree.Element, keep func(parent, tag string) bool, keepAttribute func(string) bool) {
-	e.Attr = slices.DeleteFunc(e.Attr, func(a etree.Attr) bool { return a.Space == "" && !keepAttribute(a.Key) })
+func cutDown(e *etree.Element, keep func(parent, tag string) bool, keepAttribute func(tag, key string) bool) {
+	e.Attr = slices.DeleteFunc(e.Attr, func(a etree.Attr) bool { return a.Space == "" && !keepAttribute(e.Tag, a.Key) })
 	for _, child := range e.ChildElements() {
 		if keep(e.Tag, child.Tag) {
 			cutDown(child, keep, keepAttribute)

@@ -84,7 +84,7 @@ func (s *scanner) build(f *frame, classes uint8) {
 		return
 	}
 	if s.skim.Attribute != nil {
-		s.dropAttributes()
+		s.dropAttributes(tag)
 	}
 	f.element = s.slabs.element(len(s.work.attrs))
 	f.element.Space, f.element.Tag = prefix, tag
@@ -100,10 +100,10 @@ func (s *scanner) wanted(tag string) bool {
 }
 
 // dropAttributes takes out of the working memory what is left out of the tree.
-func (s *scanner) dropAttributes() {
+func (s *scanner) dropAttributes(tag string) {
 	kept := s.work.attrs[:0]
 	for i := range s.work.attrs {
-		if a := &s.work.attrs[i]; a.Space != "" || s.skim.Attribute(a.Key) {
+		if a := &s.work.attrs[i]; a.Space != "" || s.skim.Attribute(tag, a.Key) {
 			kept = append(kept, *a)
 		}
 	}

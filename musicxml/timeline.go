@@ -82,6 +82,8 @@ type Event struct {
 	Voice                   string
 	Staff                   int
 	Chord, Grace, Cue, Rest bool
+	// Marked: the note has <notations>.
+	Marked bool
 }
 
 // Measure is one <measure> with the events inside it, in document order.
@@ -183,8 +185,8 @@ func (t *Timeline) measure(m *Measure) error {
 
 // Renew brings the timeline up to date after children of measures were added, taken
 // out or put elsewhere. What it has of the elements that stayed is not read again:
-// their voice, staff, duration and offset must be as they were. It costs a small
-// part of LayOut.
+// their voice, staff, duration, offset and whether they have notations must be as the
+// events say. It costs a small part of LayOut.
 func (t *Timeline) Renew(part *etree.Element) error {
 	next := 0
 	t.clock.start = Fraction{}
@@ -350,16 +352,16 @@ func (c *clock) note(ev *Event) error {
 			ev.Cue = true
 		case "rest":
 			ev.Rest = true
+		case "notations":
+			ev.Marked = true
 		case "duration":
 			duration = e
 		case "voice":
 			ev.Voice = Text(e)
 		case "staff":
-			n, err := strconv.Atoi(Text(e))
-			if err != nil || n < 1 {
+			if ev.Staff = positive(Text(e)); ev.Staff == 0 {
 				return errStaff
 			}
-			ev.Staff = n
 		}
 	}
 	if ev.Grace {
@@ -375,10 +377,7 @@ func (c *clock) note(ev *Event) error {
 
 // move carries out a backup or forward.
 func (c *clock) move(ev *Event, now *Fraction) error {
-	ev.Voice, ev.Staff = ChildText(ev.Element, "voice"), 1
-	if n, err := strconv.Atoi(ChildText(ev.Element, "staff")); err == nil && n > 0 {
-		ev.Staff = n
-	}
+	ev.Voice, ev.Staff = ChildText(ev.Element, "voice"), max(positive(ChildText(ev.Element, "staff")), 1)
 	duration := Child(ev.Element, "duration")
 	if duration == nil {
 		return fmt.Errorf("<%s> without <duration>", ev.Element.Tag)
@@ -397,10 +396,7 @@ func (c *clock) move(ev *Event, now *Fraction) error {
 
 // shift adds the element's own offset to its onset, and reads its staff.
 func (c *clock) shift(ev *Event) error {
-	ev.Voice, ev.Staff = ChildText(ev.Element, "voice"), 1
-	if n, err := strconv.Atoi(ChildText(ev.Element, "staff")); err == nil && n > 0 {
-		ev.Staff = n
-	}
+	ev.Voice, ev.Staff = ChildText(ev.Element, "voice"), max(positive(ChildText(ev.Element, "staff")), 1)
 	offset := Child(ev.Element, "offset")
 	if offset == nil {
 		return nil
@@ -428,6 +424,18 @@ func (c *clock) duration(e *etree.Element) (Fraction, error) {
 		c.lengths[n] = length
 	}
 	return length, nil
+}
+
+// positive reads a whole number above 0, which is 0 where the text is none.
+func positive(text string) int {
+	if text == "" {
+		return 0
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		return 0
+	}
+	return max(n, 0)
 }
 
 // smallNumber reads a number of at most four digits.

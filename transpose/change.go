@@ -89,7 +89,11 @@ const maxStaves = 64
 // staffNumber reads the number attribute of a key, clef or transpose: 0 where
 // it is absent and all staves are meant.
 func staffNumber(e *etree.Element) int {
-	n, err := strconv.Atoi(musicxml.Attr(e, "number"))
+	text := musicxml.Attr(e, "number")
+	if text == "" { // as usual: to read it as a number would make an error first
+		return 0
+	}
+	n, err := strconv.Atoi(text)
 	if err != nil || n < 1 {
 		return 0
 	}

@@ -184,10 +184,15 @@ func (c *conversion) score(ctx context.Context, w *batch.Worker, in batch.Input)
 			result.AsSource++
 		}
 		for _, warning := range reports[i].Warnings {
+			warning.Measure = strings.Clone(warning.Measure) // it outlives the score's text
 			result.Warnings = append(result.Warnings, convertedWarning{p.Name, warning})
 		}
 	}
-	return result, c.write(&result, in, score, copyist, texts)
+	if err := c.write(&result, in, score, copyist, texts); err != nil {
+		return result, err
+	}
+	score.Release()
+	return result, nil
 }
 
 // layout is how documents are written.

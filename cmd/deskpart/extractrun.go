@@ -124,7 +124,7 @@ const (
 // score extracts the parts of one score.
 func (x *extraction) score(ctx context.Context, w *batch.Worker, in batch.Input) (extractedScore, error) {
 	result := extractedScore{Folder: filepath.Join(x.out, filepath.FromSlash(in.Stem()))}
-	data, err := batch.ReadInput(in.Path, x.limits.InputBytes, nil)
+	data, err := x.load(in)
 	if err != nil {
 		return result, err
 	}
@@ -132,10 +132,12 @@ func (x *extraction) score(ctx context.Context, w *batch.Worker, in batch.Input)
 		Source: batch.Source{Path: in.Key, SHA256: batch.Sum(data)}}
 	if have, ok := batch.UpToDate(result.Folder, want); ok && !x.force {
 		result.Manifest, result.unchanged = have, true
+		x.buffers.Give(data)
 		return result, nil
 	}
 	old, err := earlierRun(result.Folder, x.force)
 	if err != nil {
+		x.buffers.Give(data)
 		return result, err
 	}
 	job := &scoreJob{extraction: x, worker: w, old: old, folder: x.output.Folder(result.Folder), dir: result.Folder, stem: in.Stem(), manifest: &want}

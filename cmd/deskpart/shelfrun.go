@@ -75,17 +75,33 @@ func stopsRun(ctx context.Context, err error) bool {
 	return errors.As(err, &unwritable) || ctx.Err() != nil && errors.Is(err, context.Cause(ctx))
 }
 
-// read reads a score whole.
+// read reads a score whole. Whoever needs its text no longer releases it; results
+// that outlive it must hold copies.
 func (r *shelfRun) read(in batch.Input, skipFiles bool) (*musicxml.Score, error) {
-	data, err := batch.ReadInput(in.Path, r.flags.limits.InputBytes, nil)
+	data, err := r.load(in)
 	if err != nil {
 		return nil, err
 	}
 	return r.readData(in, data, skipFiles)
 }
 
+// load reads a file into one of the buffers, to which it is to be given back.
+func (r *shelfRun) load(in batch.Input) ([]byte, error) {
+	limit := r.flags.limits.InputBytes
+	var buffer []byte
+	if in.Size <= limit {
+		buffer = r.buffers.Take(int(in.Size) + 1)
+	}
+	data, err := batch.ReadInput(in.Path, limit, buffer)
+	if err != nil {
+		r.buffers.Give(buffer)
+	}
+	return data, err
+}
+
+// readData reads a score out of a buffer, which from then on is the score's.
 func (r *shelfRun) readData(in batch.Input, data []byte, skipFiles bool) (*musicxml.Score, error) {
-	return musicxml.Read(data, musicxml.ReadOptions{Name: in.Path, Limits: r.flags.limits, Buffers: &r.buffers, SkipFiles: skipFiles})
+	return musicxml.Read(data, musicxml.ReadOptions{Name: in.Path, Limits: r.flags.limits, Buffers: &r.buffers, Owned: true, SkipFiles: skipFiles})
 }
 
 // survey lets a copyist read every part of a score for the first time.

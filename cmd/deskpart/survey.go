@@ -10,6 +10,7 @@ import (
 
 	"deskpart/cmd/deskpart/internal/batch"
 	"deskpart/cmd/deskpart/internal/ensemble"
+	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
 
@@ -108,7 +109,7 @@ func (s *surveyRun) score(ctx context.Context, w *batch.Worker, in batch.Input) 
 	if err != nil {
 		return ensemble.Score{}, err
 	}
-	score, err := s.readData(in, data, true)
+	score, err := musicxml.Read(data, musicxml.ReadOptions{Name: in.Path, Limits: s.flags.limits, SkipFiles: true})
 	if err != nil {
 		return ensemble.Score{}, err
 	}

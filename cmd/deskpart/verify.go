@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -152,10 +153,17 @@ func (v *verificationRun) score(ctx context.Context, w *batch.Worker, in batch.I
 	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, seat, i int) error {
 		s := copyist.Surveys()[i]
 		verdict, found, err := verification.Part(copyist, i, v.options, &v.memory[seat])
+		for k := range found { // it outlives the score's text
+			found[k].Measure = strings.Clone(found[k].Measure)
+		}
 		result[i] = verifiedPart{s.Name, s.ID, verdict, found}
 		return err
 	})
-	return result, firstError(errs)
+	if err := firstError(errs); err != nil {
+		return nil, err // it may be worded with pieces of the score's text
+	}
+	score.Release()
+	return result, nil
 }
 
 // deliver counts and says what was found.

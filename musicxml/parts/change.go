@@ -91,15 +91,17 @@ func (f *changeFinder) announces(direction *etree.Element, unlike map[string]boo
 	if sound := musicxml.Child(direction, "sound"); sound != nil && musicxml.Child(sound, "instrument-change") != nil {
 		return true
 	}
-	for _, words := range wordsIn(direction) {
-		text := musicxml.Text(words)
-		if unlike[text] {
-			continue
+	for t := range musicxml.Each(direction, "direction-type") {
+		for words := range musicxml.Each(t, "words") {
+			text := musicxml.Text(words)
+			if unlike[text] {
+				continue
+			}
+			if _, ok := f.catalogue.MatchChange(text, f.current); ok {
+				return true
+			}
+			unlike[text] = true
 		}
-		if _, ok := f.catalogue.MatchChange(text, f.current); ok {
-			return true
-		}
-		unlike[text] = true
 	}
 	return false
 }

@@ -53,7 +53,9 @@ func readClef(e *etree.Element) instruments.Clef {
 		line = n
 	}
 	c.Line = line
-	c.OctaveChange, _ = strconv.Atoi(musicxml.ChildText(e, "clef-octave-change"))
+	if octave := musicxml.Child(e, "clef-octave-change"); octave != nil {
+		c.OctaveChange, _ = strconv.Atoi(musicxml.Text(octave))
+	}
 	return c
 }
 

@@ -37,9 +37,9 @@ func (c *Copyist) newConsensus() *consensus {
 
 // barLengths are how long each bar lasts in most parts.
 func (c *Copyist) barLengths() []musicxml.Fraction {
-	var usual []musicxml.Fraction
+	var usual, lengths []musicxml.Fraction
 	for m := 0; ; m++ {
-		var lengths []musicxml.Fraction
+		lengths = lengths[:0]
 		present := false
 		for i := range c.surveys {
 			if m < len(c.surveys[i].Measures) {

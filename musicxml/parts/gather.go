@@ -56,7 +56,7 @@ func gatherMarks(t *musicxml.Timeline, l lexicon, own bool) *partMarks {
 func (g *gatherer) event(ev *musicxml.Event) {
 	switch ev.Kind {
 	case musicxml.Note:
-		if musicxml.Child(ev.Element, "notations") != nil {
+		if ev.Marked {
 			g.pauseAt(ev)
 		}
 	case musicxml.Direction:
@@ -144,7 +144,7 @@ func (g *gatherer) sayings(e *etree.Element) []saying {
 	}
 	backed := len(says) > 0 // playback agrees that this is no player's word
 	var text []string
-	for _, t := range musicxml.Children(e, "direction-type") {
+	for t := range musicxml.Each(e, "direction-type") {
 		switch f := directionFacet(t); f {
 		case saysWords:
 			text = append(text, joinedText(t, "words"))
@@ -175,7 +175,7 @@ func (g *gatherer) sayings(e *etree.Element) []saying {
 // spans reports whether a direction type is one end of something long, which
 // cannot be copied without its other end.
 func spans(directionType *etree.Element) bool {
-	for _, c := range directionType.ChildElements() {
+	for c := range directionType.ChildElementsSeq() {
 		switch c.Tag {
 		case "wedge", "dashes", "bracket", "pedal", "octave-shift", "principal-voice":
 			return true

@@ -25,7 +25,7 @@ func lineNumber(e *etree.Element) string {
 // lines follows the lines of the part: it ends those that stop in this direction,
 // and gives one that starts alone beside a mark's words to that mark.
 func (g *gatherer) lines(ev *musicxml.Event) {
-	for _, t := range musicxml.Children(ev.Element, "direction-type") {
+	for t := range musicxml.Each(ev.Element, "direction-type") {
 		e := lineIn(t)
 		if e == nil {
 			continue

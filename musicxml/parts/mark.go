@@ -82,12 +82,12 @@ func soundFacet(key string) facet {
 
 // directionFacet tells what a <direction-type> says, by its first child.
 func directionFacet(directionType *etree.Element) facet {
-	for _, c := range directionType.ChildElements() {
+	for c := range directionType.ChildElementsSeq() {
 		switch c.Tag {
 		case "words", "symbol":
 			return saysWords
 		case "metronome":
-			for _, unit := range musicxml.Children(c, "beat-unit") {
+			for unit := range musicxml.Each(c, "beat-unit") {
 				if musicxml.Text(unit) == "" {
 					return 0 // some programs write an empty one, which says nothing
 				}
@@ -108,7 +108,7 @@ func directionFacet(directionType *etree.Element) facet {
 // joinedText joins the texts of an element's children of one name.
 func joinedText(e *etree.Element, tags ...string) string {
 	var texts []string
-	for _, c := range e.ChildElements() {
+	for c := range e.ChildElementsSeq() {
 		for _, tag := range tags {
 			if c.Tag == tag {
 				texts = append(texts, musicxml.Text(c))
@@ -129,7 +129,7 @@ func writeContent(b *strings.Builder, e *etree.Element) {
 	b.WriteString(e.Tag)
 	b.WriteString("=")
 	b.WriteString(musicxml.Text(e))
-	for _, c := range e.ChildElements() {
+	for c := range e.ChildElementsSeq() {
 		b.WriteString(" ")
 		writeContent(b, c)
 	}

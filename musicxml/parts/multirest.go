@@ -33,6 +33,9 @@ func (s *sheet) removeOldCounts() string {
 	symbols := ""
 	for i := range s.timeline.Measures {
 		m := s.timeline.Measures[i].Element
+		if musicxml.Child(m, "attributes") == nil {
+			continue
+		}
 		for _, attributes := range musicxml.Children(m, "attributes") {
 			for _, style := range musicxml.Children(attributes, "measure-style") {
 				old := musicxml.Child(style, "multiple-rest")
@@ -183,8 +186,8 @@ func (f *restRuns) changes(attributes *etree.Element) bool {
 // isSeen reports whether a direction prints something: one that only sounds does
 // not break a rest.
 func isSeen(direction *etree.Element) bool {
-	for _, t := range musicxml.Children(direction, "direction-type") {
-		for _, e := range t.ChildElements() {
+	for t := range musicxml.Each(direction, "direction-type") {
+		for e := range t.ChildElementsSeq() {
 			if musicxml.Attr(e, "print-object") != "no" {
 				return true
 			}

@@ -147,7 +147,7 @@ func (s *sheet) endsPhrase(notes []int) bool {
 		return false
 	}
 	last := &s.page.notes[notes[len(notes)-1]]
-	if !last.marked {
+	if !last.event.Marked {
 		return false
 	}
 	for _, notations := range musicxml.Children(last.event.Element, "notations") {

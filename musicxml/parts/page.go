@@ -1,7 +1,7 @@
 package parts
 
 import (
-	"strings"
+	"slices"
 
 	"github.com/beevik/etree"
 
@@ -9,10 +9,12 @@ import (
 )
 
 // notDrawn reports whether an attribute does not place something on the score's
-// page: what does holds on no part's (MusicXML 4.0, position, bezier). Parts are read
-// without those.
-func notDrawn(key string) bool {
+// page or says how wide a bar is there: what does holds on no part's (MusicXML 4.0,
+// position, bezier, measure). Parts are read without those.
+func notDrawn(tag, key string) bool {
 	switch key {
+	case "width":
+		return tag != "measure"
 	case "default-x", "default-y", "relative-x", "relative-y",
 		"bezier-x", "bezier-y", "bezier-x2", "bezier-y2", "bezier-offset", "bezier-offset2",
 		"text-x", "text-y", "end-length":
@@ -21,15 +23,14 @@ func notDrawn(key string) bool {
 	return true
 }
 
-// stripPage takes out what else describes the score's page: bar widths, page and
-// system breaks and their distances.
+// stripPage takes out what else describes the score's page: page and system breaks
+// and their distances.
 func (s *sheet) stripPage() error {
 	for _, token := range s.part.Child {
 		m, ok := token.(*etree.Element)
 		if !ok || m.Tag != "measure" || m.Space != "" {
 			continue
 		}
-		removeAttr(m, "width")
 		for i := len(m.Child) - 1; i >= 0; i-- {
 			if print, ok := m.Child[i].(*etree.Element); ok && print.Tag == "print" && print.Space == "" {
 				stripPrint(m, print)
@@ -44,7 +45,7 @@ func (s *sheet) stripPage() error {
 func stripPositions(e *etree.Element) {
 	kept := e.Attr[:0]
 	for _, a := range e.Attr {
-		if a.Space != "" || notDrawn(a.Key) {
+		if a.Space != "" || notDrawn(e.Tag, a.Key) {
 			kept = append(kept, a)
 		}
 	}
@@ -73,8 +74,8 @@ func stripPrint(measure, print *etree.Element) {
 // startsCoda reports whether a coda begins in a measure, whose distance from the
 // music before it is kept.
 func startsCoda(measure *etree.Element) bool {
-	for _, d := range musicxml.Children(measure, "direction") {
-		for _, t := range musicxml.Children(d, "direction-type") {
+	for d := range musicxml.Each(measure, "direction") {
+		for t := range musicxml.Each(d, "direction-type") {
 			if musicxml.Child(t, "coda") != nil {
 				return true
 			}
@@ -83,13 +84,8 @@ func startsCoda(measure *etree.Element) bool {
 	return false
 }
 
-// removeAttr removes an attribute where there is one; the tree's own call
-// allocates even where there is none.
+// removeAttr removes an attribute; the tree's own call returns a copy of it, which
+// nobody needs.
 func removeAttr(e *etree.Element, key string) {
-	for i := range e.Attr {
-		if e.Attr[i].Key == key && !strings.Contains(e.Attr[i].Space, ":") {
-			e.RemoveAttr(key)
-			return
-		}
-	}
+	e.Attr = slices.DeleteFunc(e.Attr, func(a etree.Attr) bool { return a.Key == key && a.Space == "" })
 }

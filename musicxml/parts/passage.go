@@ -118,7 +118,7 @@ func (p *staffPage) bind(inTime []int, moments []moment) {
 			case beamEnds:
 				open = closeSpan(open, moments, span{"beam", "", n.event.Voice, k})
 			}
-			if n.marked {
+			if n.event.Marked {
 				open = bindMarks(n, open, moments, k)
 			}
 		}

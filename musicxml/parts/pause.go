@@ -24,7 +24,7 @@ type caesura struct {
 // pauseAt keeps the fermata and the caesura on a note or rest.
 func (g *gatherer) pauseAt(ev *musicxml.Event) {
 	end := ev.Onset.Add(ev.Duration)
-	for _, n := range musicxml.Children(ev.Element, "notations") {
+	for n := range musicxml.Each(ev.Element, "notations") {
 		if f := musicxml.Child(n, "fermata"); f != nil {
 			g.pauses = append(g.pauses, pause{g.measure.Index, ev.Onset, end, g.keep(f)})
 		}
@@ -77,6 +77,7 @@ func (s *sheet) addPauses(own *partMarks) {
 			s.warnPlaysOn(m, p.onset)
 		default:
 			addNotation(ev.Element, upright(p.element))
+			ev.Marked = true
 		}
 	}
 }
@@ -160,6 +161,7 @@ func (s *sheet) addCaesuras(own *partMarks) {
 		m := &s.timeline.Measures[c.measure]
 		if ev := endingAt(m, c.at); ev != nil {
 			addArticulation(ev.Element, c.element.Copy())
+			ev.Marked = true
 		} else {
 			s.warnPlaysOn(m, c.at)
 		}

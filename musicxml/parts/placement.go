@@ -179,7 +179,7 @@ type openSlur struct {
 
 // follow takes the next note of the part. settle says that its stem was turned.
 func (f *slurFollower) follow(n *staffNote, settle bool) {
-	if n.marked {
+	if n.event.Marked {
 		f.eachSlur(n, f.begin)
 	}
 	if len(f.open) == 0 || n.event.Rest {
@@ -192,7 +192,7 @@ func (f *slurFollower) follow(n *staffNote, settle bool) {
 			o.stale = o.stale || settle
 		}
 	}
-	if n.marked {
+	if n.event.Marked {
 		f.eachSlur(n, f.end)
 	}
 }

@@ -190,7 +190,11 @@ func (s *sheet) octaveToBeWritten() bool {
 }
 
 func staffOf(e *etree.Element) int {
-	n, err := strconv.Atoi(musicxml.Attr(e, "number"))
+	text := musicxml.Attr(e, "number")
+	if text == "" {
+		return 0
+	}
+	n, err := strconv.Atoi(text)
 	if err != nil || n < 1 {
 		return 0
 	}

@@ -41,8 +41,10 @@ func stavesIn(m *musicxml.Measure, before int) int {
 		case musicxml.Note:
 			noted = max(noted, ev.Staff)
 		case musicxml.Attributes:
-			if n, err := strconv.Atoi(musicxml.ChildText(ev.Element, "staves")); err == nil && n > 0 {
-				staves = n
+			if e := musicxml.Child(ev.Element, "staves"); e != nil {
+				if n, err := strconv.Atoi(musicxml.Text(e)); err == nil && n > 0 {
+					staves = n
+				}
 			}
 		}
 	}

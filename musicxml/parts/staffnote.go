@@ -27,7 +27,6 @@ type staffNote struct {
 	turned  bool // its stem was worked out afresh
 	hidden  bool
 	tied    bool // a tie leads on from here
-	marked  bool // has <notations>
 	dotted  bool
 }
 
@@ -213,7 +212,6 @@ func readStaffNote(ev *musicxml.Event, measure, order int) staffNote {
 		case "tie":
 			n.tied = n.tied || musicxml.Attr(e, "type") == "start"
 		case "notations":
-			n.marked = true
 			if tied := musicxml.Child(e, "tied"); tied != nil && !n.tied {
 				n.tied = startsTie(e)
 			}

@@ -141,6 +141,7 @@ type surveyor struct {
 
 func (r *surveyor) read(t *musicxml.Timeline) error {
 	r.compass = compassOf(r.Match.Instrument, r.level)
+	r.Measures = make([]SurveyedMeasure, 0, len(t.Measures))
 	for i := range t.Measures {
 		m := &t.Measures[i]
 		sm := SurveyedMeasure{Number: m.Number, Start: m.Start, Length: m.Length}
