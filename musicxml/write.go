@@ -131,7 +131,9 @@ func (w *writer) element(e *etree.Element, level int, literal bool) {
 		return
 	}
 	w.buf = append(w.buf, '>')
-	if literal || w.indent == 0 || level+1 >= w.levels || !isBlock(e) {
+	if text, ok := e.Child[0].(*etree.CharData); ok && len(e.Child) == 1 { // as most elements are
+		w.charData(text)
+	} else if literal || w.indent == 0 || level+1 >= w.levels || !isBlock(e) {
 		for _, t := range e.Child {
 			w.token(t, level+1, true)
 		}

@@ -16,7 +16,9 @@ import (
 // does not second-guess it. What was moved, or goes to another instrument, or
 // has its clef said by the plan or the score's <for-part>, is chosen afresh.
 func (s *sheet) chooseClefs() error {
-	s.page.takeMoved()
+	if s.moved {
+		s.page.takeMoved()
+	}
 	for i := range s.page.staves {
 		if s.chooseClef(i + 1) {
 			if err := s.renew(); err != nil {

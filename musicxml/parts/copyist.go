@@ -115,6 +115,7 @@ type sheet struct {
 	page       *staffPage // how the part stands on its staves
 	reduced    bool       // a line was taken out of fuller music
 	recounted  bool       // the part got finer divisions since it was laid out
+	moved      bool       // notes of it are written otherwise than in the score
 	changes    []instrumentChange
 	// changeWords are the directions that tell of them, and others that name an
 	// instrument and are right as they stand.

@@ -1,6 +1,7 @@
 package parts
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -39,6 +40,7 @@ func (s *sheet) writeForPlayer() error {
 	}
 	s.report.Transpose, s.report.Moved = result.Written, result.Moved
 	s.report.Notes, s.report.Respelled = result.Notes, result.Respelled
+	s.moved = result.Respelled > 0 || slices.ContainsFunc(result.Passages, func(p transpose.Passage) bool { return p.Moved != transpose.Interval{} })
 	s.report.Warnings = append(s.report.Warnings, result.Warnings...)
 	return s.renew()
 }

@@ -57,10 +57,24 @@ func (r *references) read(e *etree.Element) {
 		r.tags[e.Tag] = true
 	}
 	for _, token := range e.Child {
-		if c, ok := token.(*etree.Element); ok {
-			r.read(c)
+		c, ok := token.(*etree.Element)
+		if !ok {
+			continue
 		}
+		if len(c.Attr) == 0 && r.tags == nil && plainText(c) {
+			continue // as most are: it points to nothing
+		}
+		r.read(c)
 	}
+}
+
+// plainText reports whether there is no element inside.
+func plainText(e *etree.Element) bool {
+	if len(e.Child) == 0 {
+		return true
+	}
+	_, text := e.Child[0].(*etree.CharData)
+	return text && len(e.Child) == 1
 }
 
 // instruments makes every id of an instrument or player in the part and in the

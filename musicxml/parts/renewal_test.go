@@ -2,6 +2,7 @@ package parts
 
 import (
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -52,6 +53,11 @@ func TestStagesRenewTimeline(t *testing.T) {
 						require.NoError(t, stage.do(s), "%s: %s", a.Label, stage.name)
 						if renews[stage.name] {
 							requireTrueTimeline(t, s.timeline, s.part, a.Label+": "+stage.name)
+						}
+						if stage.name == "write for the player's instrument" && !s.moved {
+							before := slices.Clone(s.page.notes)
+							s.page.takeMoved()
+							require.True(t, slices.Equal(before, s.page.notes), "%s is said not to have moved", a.Label)
 						}
 					}
 					desk.Clear()
