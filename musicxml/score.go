@@ -41,6 +41,8 @@ type Score struct {
 	memory  [][]byte
 	// outlines are of the parts that were read to be remembered.
 	outlines []atomic.Pointer[outline]
+	// outlined is how many bytes their words take.
+	outlined atomic.Int64
 }
 
 // RawPart is one part of a score, not yet read.
@@ -117,7 +119,8 @@ type Skim struct {
 	Attribute func(tag, key string) bool
 	// Remember notes down where everything in the part's text stands, so that it is
 	// read in half the time from then on. It takes about half as much memory as the
-	// text, until the score is released. Default: false.
+	// text, at most OutlineBytes for a score, until the score is released. Default:
+	// false.
 	Remember bool
 }
 
@@ -150,8 +153,8 @@ func (s *Score) buildPart(i int, slabs *Slabs, skim Skim) (*etree.Element, error
 	scan := newScanner(p.data, s.limits, s.known, slabs)
 	scan.skim = skim
 	scan.line = func(pos int) int { return s.lineIn(p, pos) }
-	if skim.Remember && len(p.data) <= math.MaxInt32 {
-		scan.outline = s.buffers.takeOutline(len(p.data) / wordsPerByte)
+	if skim.Remember {
+		scan.outline = s.newOutline(len(p.data))
 	}
 	part, err := scan.element()
 	if err != nil {
@@ -163,9 +166,21 @@ func (s *Score) buildPart(i int, slabs *Slabs, skim Skim) (*etree.Element, error
 	return part, nil
 }
 
-// wordsPerByte is how many bytes of text come to one word of its outline, at least,
-// in the shared scores.
-const wordsPerByte = 7
+// OutlineBytes bounds the memory in which one score's parts are remembered.
+const OutlineBytes = 12 << 20
+
+// A word of an outline comes to bytesPerWord of text or more, in the shared scores.
+const bytesPerWord, wordSize = 7, 4
+
+// newOutline returns an outline for a part of so many bytes, nil where the score's
+// outlines take up their memory already.
+func (s *Score) newOutline(size int) *outline {
+	words := size / bytesPerWord
+	if size > math.MaxInt32 || s.outlined.Add(int64(words)*wordSize) > OutlineBytes {
+		return nil
+	}
+	return s.buffers.takeOutline(words)
+}
 
 // measure returns the number of the measure in which the scanner of a part
 // stands, or "".

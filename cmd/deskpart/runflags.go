@@ -88,13 +88,14 @@ func (f *runFlags) inputs(ctx context.Context, p *program, paths []string, outpu
 }
 
 // scoreCost estimates the memory a score takes: its text, packed text unpacked,
-// stays whole; each worker at one of its parts has that part's tree besides.
+// stays whole, with the outlines of its parts; each worker at one of them has that
+// part's tree besides.
 func scoreCost(in batch.Input) batch.Cost {
 	text := in.Size
 	if in.Size < packedLimit {
 		text *= packedFactor
 	}
-	return batch.Cost{Whole: text, Piece: text/2 + 1<<20}
+	return batch.Cost{Whole: text + min(text/2, musicxml.OutlineBytes), Piece: text/2 + 1<<20}
 }
 
 // A file of less than packedLimit bytes is taken for a packed one, which unpacks

@@ -36,6 +36,7 @@ type clock struct {
 	last      musicxml.Fraction // onset of the last note that was not a chord's second
 	end       musicxml.Fraction // where the longest voice has got to
 	graces    map[string]int    // grace notes in a row, by voice
+	items     []item            // of the bar
 }
 
 func newClock() clock {
@@ -49,12 +50,12 @@ var (
 )
 
 // measure returns the measure's items in the order in which they are read, and
-// moves on to the next bar.
+// moves on to the next bar. They are valid until then.
 func (c *clock) measure(e *etree.Element) ([]item, error) {
 	c.now, c.last, c.end = musicxml.Fraction{}, musicxml.Fraction{}, musicxml.Fraction{}
 	clear(c.graces)
-	var items []item
-	for _, child := range e.ChildElements() {
+	items := c.items[:0]
+	for child := range e.ChildElementsSeq() {
 		it := item{element: child, onset: c.now}
 		keep, err := c.place(&it)
 		if err != nil {
@@ -70,6 +71,7 @@ func (c *clock) measure(e *etree.Element) ([]item, error) {
 			items = append(items, it)
 		}
 	}
+	c.items = items
 	c.start = c.start.Add(c.end)
 	slices.SortStableFunc(items, func(a, b item) int {
 		if order := a.onset.Cmp(b.onset); order != 0 {
@@ -169,7 +171,11 @@ func (c *clock) length(e *etree.Element) (musicxml.Fraction, error) {
 }
 
 func staffOf(e *etree.Element) int {
-	if n, err := strconv.Atoi(musicxml.ChildText(e, "staff")); err == nil && n > 0 {
+	staff := musicxml.Child(e, "staff")
+	if staff == nil {
+		return 1
+	}
+	if n, err := strconv.Atoi(musicxml.Text(staff)); err == nil && n > 0 {
 		return n
 	}
 	return 1

@@ -61,7 +61,7 @@ var middleLine = pitchAt(treble.bottom + 4)
 // details fills what stands in the note's own children.
 func (n *Note) details() error {
 	var err error
-	for _, e := range n.Element.ChildElements() {
+	for e := range n.Element.ChildElementsSeq() {
 		switch e.Tag {
 		case "pitch":
 			n.Written, err = readPitch(e, "")
@@ -90,7 +90,7 @@ func (n *Note) details() error {
 // notations looks for ties as drawn, and for an editor's accidental above or
 // below the note.
 func (n *Note) notations(e *etree.Element) {
-	for _, c := range e.ChildElements() {
+	for c := range e.ChildElementsSeq() {
 		switch c.Tag {
 		case "tied":
 			n.tie(c)

@@ -1,6 +1,8 @@
 package reading
 
 import (
+	"slices"
+
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -89,18 +91,28 @@ type Page struct {
 // Read reads a <part> element. It changes nothing in the tree. The error is a
 // *musicxml.Error with measure and beat.
 func Read(part *etree.Element) (*Page, error) {
+	p := new(Page)
+	return p, p.Read(part)
+}
+
+// Read is Read onto a page that there is, whose memory is used again: the notes that
+// were on it are gone.
+func (p *Page) Read(part *etree.Element) error {
+	count := 0
+	for measure := range musicxml.Each(part, "measure") {
+		count += len(measure.Child)
+	}
 	r := newReader()
+	r.notes = slices.Grow(p.Notes[:0], count)
 	index := 0
-	for _, measure := range part.ChildElements() {
-		if measure.Tag != "measure" {
-			continue
-		}
+	for measure := range musicxml.Each(part, "measure") {
 		if err := r.measure(measure, index); err != nil {
-			return nil, err
+			return err
 		}
 		index++
 	}
-	return &Page{Notes: r.notes}, nil
+	p.Notes = r.notes
+	return nil
 }
 
 // Mismatches returns the notes whose reading differs from <pitch>, in the order

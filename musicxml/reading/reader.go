@@ -88,7 +88,7 @@ func (r *reader) mark(it *item) error {
 		r.octaveLines(it)
 		return nil
 	}
-	for _, e := range it.element.ChildElements() {
+	for e := range it.element.ChildElementsSeq() {
 		switch e.Tag {
 		case "time":
 			if beatType := musicxml.ChildText(e, "beat-type"); beatType != "" {
@@ -147,8 +147,8 @@ func (r *reader) newTranspose(e *etree.Element) error {
 // octaveLines opens and closes 8va lines. Type "down" is a printed 8va: the heads
 // are lower than the notes (MusicXML 4.0, octave-shift).
 func (r *reader) octaveLines(it *item) {
-	for _, types := range musicxml.Children(it.element, "direction-type") {
-		for _, e := range musicxml.Children(types, "octave-shift") {
+	for types := range musicxml.Each(it.element, "direction-type") {
+		for e := range musicxml.Each(types, "octave-shift") {
 			line := musicxml.Attr(e, "number")
 			octaves := 1
 			if n, err := strconv.Atoi(musicxml.Attr(e, "size")); err == nil {

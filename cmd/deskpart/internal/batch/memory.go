@@ -118,12 +118,12 @@ func readLimit(file string) (int64, bool) {
 	return limit, err == nil && limit > 0
 }
 
-// TuneCollector lets garbage grow to five times what is in use, which is a third
-// faster on scores, but has the collector work harder near the memory limit, in
-// bytes. Whoever sets GOGC or GOMEMLIMIT decides instead.
+// TuneCollector lets garbage grow to twice what is in use, but has the collector
+// work harder near the memory limit, in bytes. More takes memory and gains little:
+// what is large is used again. Whoever sets GOGC or GOMEMLIMIT decides instead.
 func TuneCollector(memory int64) {
 	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(400)
+		debug.SetGCPercent(200)
 	}
 	if os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetMemoryLimit(memory)

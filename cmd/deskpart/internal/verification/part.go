@@ -36,7 +36,12 @@ type Options struct {
 
 // Memory is what one worker keeps trees in, used again for each part and route.
 // The zero value is ready.
-type Memory struct{ source, route parts.Desk }
+type Memory struct {
+	source, route parts.Desk
+	page          reading.Page
+	timeline      musicxml.Timeline
+	move          transpose.Memory
+}
 
 // Part verifies part i of a copyist's score, which must have been surveyed.
 func Part(c *parts.Copyist, i int, o Options, memory *Memory) (Verdict, []Finding, error) {
@@ -116,8 +121,8 @@ func (v *verifier) readSource() error {
 	if err != nil {
 		return err
 	}
-	page, err := reading.Read(part)
-	if err != nil {
+	page := &v.memory.page
+	if err := page.Read(part); err != nil {
 		return err
 	}
 	v.source, v.sounds = source, page.Sounding()
@@ -152,16 +157,16 @@ func (v *verifier) thereAndBack(r route) error {
 	if err != nil {
 		return err
 	}
-	page, err := reading.Read(part)
-	if err != nil {
+	page := &v.memory.page
+	if err := page.Read(part); err != nil {
 		return err
 	}
 	v.compareSound(r.name, page)
-	timeline, err := musicxml.NewTimeline(part)
-	if err != nil {
+	timeline := &v.memory.timeline
+	if err := timeline.LayOut(part); err != nil {
 		return err
 	}
-	if _, err := transpose.Move(timeline, transpose.Options{Stretches: v.own, MaxSignature: parts.Unlimited, AsPrinted: true}); err != nil {
+	if _, err := transpose.Move(timeline, transpose.Options{Stretches: v.own, MaxSignature: parts.Unlimited, AsPrinted: true, Memory: &v.memory.move}); err != nil {
 		return err
 	}
 	for _, f := range withoutSignsOf(Compare(v.source, part)) {
@@ -207,8 +212,8 @@ func (v *verifier) readPlayersPage(r route) error {
 	if err != nil {
 		return err
 	}
-	page, err := reading.Read(part)
-	if err != nil {
+	page := &v.memory.page
+	if err := page.Read(part); err != nil {
 		return err
 	}
 	for _, m := range page.Mismatches() {
@@ -226,6 +231,7 @@ func (v *verifier) moved(o transpose.Options) (*etree.Element, error) {
 	if err != nil {
 		return nil, err
 	}
+	o.Memory = &v.memory.move
 	_, err = transpose.Move(timeline, o)
 	return part, err
 }
