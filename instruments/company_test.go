@@ -33,7 +33,7 @@ func TestCompany(t *testing.T) {
 		{"Basses", []string{"Violins", "Cellos"}, "double-bass", "strings"},
 	} {
 		t.Run(test.name+" "+test.others[0], func(t *testing.T) {
-			m := c.Match(instruments.Query{Name: test.name, Others: test.others})
+			m := c.Match(instruments.Query{Name: test.name, Others: c.Company(test.others)})
 			assert.Equal(t, test.want, idOf(m.Instrument), test.why)
 		})
 	}

@@ -16,7 +16,7 @@ type Query struct {
 	InstrumentNames []string // instrument-name of each score-instrument
 	Language        string   // of the score's names where known, decides what a plain B means
 
-	Others []string // names of the score's other parts: they tell the bass of a choir from that of an orchestra
+	Others *Company // the score's other parts. Default: nil, none is known
 
 	company string // group of the instrument that the same name puts first
 }

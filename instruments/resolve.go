@@ -120,7 +120,7 @@ func (c *Catalogue) meets(t target, m *mention, q Query) bool {
 	case whenSound:
 		return c.hasSound(t.kind, q.Sound)
 	case whenFamily:
-		return slices.Contains(c.familiesOf(q.Others), c.usual(t.kind).Family)
+		return c.hasFamily(t, q)
 	case whenKey:
 		return len(m.keys) > 0 && slices.ContainsFunc(readings(m.keys[0]), func(key string) bool {
 			return c.standsIn(t.kind, key)

@@ -75,7 +75,7 @@ func BenchmarkWriteParts(b *testing.B) {
 	for i := range s.Parts {
 		part, err := s.ReadPart(i, nil)
 		require.NoError(b, err)
-		doc := s.NewPartDocument(i)
+		doc := s.NewPartDocument(i, nil)
 		doc.Root().AddChild(part)
 		docs = append(docs, doc)
 	}
@@ -103,7 +103,7 @@ func BenchmarkReadWrite(b *testing.B) {
 			slabs.Reset()
 			part, err := s.ReadPart(i, &slabs)
 			require.NoError(b, err)
-			doc := s.NewPartDocument(i)
+			doc := s.NewPartDocument(i, &slabs)
 			doc.Root().AddChild(part)
 			out = Append(out[:0], doc, WriteOptions{})
 		}

@@ -29,25 +29,25 @@ func ParseDocument(data []byte, o ReadOptions) (*etree.Document, error) {
 // root a <part> can be added. A DOCTYPE stays, without its internal subset: the
 // entities in it have been expanded.
 func (s *Score) NewDocument() *etree.Document {
-	return s.copyHeader(func(*etree.Element) bool { return true })
+	return s.copyHeader(nil, func(*etree.Element) bool { return true })
 }
 
-// NewPartDocument is NewDocument with the entry of part i alone in the part-list:
-// no other entries and no groups. A whole part-list in every part would cost the
-// square of the parts.
-func (s *Score) NewPartDocument(i int) *etree.Document {
-	return s.copyHeader(func(entry *etree.Element) bool {
+// NewPartDocument is NewDocument, in the memory of slabs, with the entry of part i
+// alone in the part-list: no other entries and no groups. A whole part-list in every
+// part would cost the square of the parts. Nil slabs give it memory of its own.
+func (s *Score) NewPartDocument(i int, slabs *Slabs) *etree.Document {
+	return s.copyHeader(slabs, func(entry *etree.Element) bool {
 		return entry.Tag == "score-part" && i >= 0 && i < len(s.Parts) && idOf(entry) == s.Parts[i].ID
 	})
 }
 
 // copyHeader copies the header with those entries of the part-list that keep
 // says yes to.
-func (s *Score) copyHeader(keep func(entry *etree.Element) bool) *etree.Document {
+func (s *Score) copyHeader(slabs *Slabs, keep func(entry *etree.Element) bool) *etree.Document {
 	doc := etree.NewDocument()
 	for _, t := range s.Header.Child {
 		if e, ok := t.(*etree.Element); ok {
-			doc.AddChild(copyRoot(e, keep))
+			doc.AddChild(slabs.copyRoot(e, keep))
 		} else {
 			doc.AddChild(copyToken(t))
 		}
@@ -57,31 +57,21 @@ func (s *Score) copyHeader(keep func(entry *etree.Element) bool) *etree.Document
 	return doc
 }
 
-func copyRoot(root *etree.Element, keep func(entry *etree.Element) bool) *etree.Element {
-	copied := copyShell(root)
+func (s *Slabs) copyRoot(root *etree.Element, keep func(entry *etree.Element) bool) *etree.Element {
+	copied := s.copyShell(root)
 	for _, t := range root.Child {
 		list, ok := t.(*etree.Element)
 		if !ok || list.Tag != "part-list" {
-			copied.AddChild(copyToken(t))
+			copied.AddChild(s.copyToken(t))
 			continue
 		}
-		short := copyShell(list)
+		short := s.copyShell(list)
 		for _, t := range list.Child {
 			if entry, ok := t.(*etree.Element); !ok || keep(entry) {
-				short.AddChild(copyToken(t))
+				short.AddChild(s.copyToken(t))
 			}
 		}
 		copied.AddChild(short)
-	}
-	return copied
-}
-
-// copyShell copies an element without its children.
-func copyShell(e *etree.Element) *etree.Element {
-	copied := etree.NewElement(e.Tag)
-	copied.Space, copied.Tag = e.Space, e.Tag
-	for _, a := range e.Attr {
-		copied.CreateAttr(a.FullKey(), a.Value)
 	}
 	return copied
 }

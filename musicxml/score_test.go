@@ -51,7 +51,7 @@ func TestPartwiseDocuments(t *testing.T) {
 	before := string(Append(nil, s.Header, WriteOptions{}))
 	part, err := s.ReadPart(1, nil)
 	require.NoError(t, err)
-	doc := s.NewPartDocument(1)
+	doc := s.NewPartDocument(1, nil)
 	doc.Root().AddChild(part)
 	text := string(Append(nil, doc, WriteOptions{}))
 	assert.Contains(t, text, `<?xml version="1.0" encoding="UTF-8" standalone="no"?><?print twice?><!--`)

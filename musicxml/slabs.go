@@ -37,6 +37,52 @@ func (s *Slabs) Forget() {
 	clear(s.work.attrs[:cap(s.work.attrs)])
 }
 
+// Copy returns a deep copy of an element in the slabs' memory, without a parent. Nil
+// slabs give it memory of its own.
+func (s *Slabs) Copy(e *etree.Element) *etree.Element {
+	if s == nil {
+		return e.Copy()
+	}
+	c := s.copyShell(e)
+	if len(e.Child) > 0 {
+		c.Child = s.tokens.take(len(e.Child))[:0]
+	}
+	for _, t := range e.Child {
+		c.AddChild(s.copyToken(t))
+	}
+	return c
+}
+
+// copyShell copies an element without its children.
+func (s *Slabs) copyShell(e *etree.Element) *etree.Element {
+	if s == nil {
+		s = new(Slabs)
+	}
+	c := s.element(len(e.Attr))
+	c.Space, c.Tag = e.Space, e.Tag
+	for _, a := range e.Attr {
+		if a.Space == "" {
+			c.Attr = append(c.Attr, etree.Attr{Key: a.Key, Value: a.Value})
+		} else {
+			c.CreateAttr(a.FullKey(), a.Value) // which etree looks up
+		}
+	}
+	return c
+}
+
+// copyToken copies a token and all in it. The copy has no parent.
+func (s *Slabs) copyToken(t etree.Token) etree.Token {
+	switch t := t.(type) {
+	case *etree.Element:
+		return s.Copy(t)
+	case *etree.CharData:
+		if s != nil && !t.IsCData() {
+			return s.text(t.Data)
+		}
+	}
+	return copyToken(t)
+}
+
 // text returns a character data token.
 func (s *Slabs) text(data string) *etree.CharData {
 	t := &s.texts.take(1)[0]

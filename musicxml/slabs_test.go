@@ -103,3 +103,22 @@ func change(random *rand.Rand, top *etree.Element) {
 		e.SetTail("tail")
 	}
 }
+
+// TestSlabsCopy holds copies of whole scores against etree's own.
+func TestSlabsCopy(t *testing.T) {
+	t.Parallel()
+	var slabs Slabs
+	for _, path := range musicxmltest.SharedFiles(t, "testsuite/xmlFiles/*.xml") {
+		slabs.Reset()
+		doc, err := etreeRead(scoreText(t, path), nil)
+		require.NoError(t, err)
+		want := doc.Root().Copy()
+		for _, got := range []*etree.Element{slabs.Copy(doc.Root()), (*Slabs)(nil).Copy(doc.Root())} {
+			require.Empty(t, differ(want, got), path)
+			require.Nil(t, got.Parent())
+			got.CreateElement("more").SetText("text")
+			require.NotEmpty(t, differ(want, got), "the copy is its own")
+			require.Empty(t, differ(want, doc.Root()), path)
+		}
+	}
+}

@@ -118,10 +118,10 @@ func timewiseTwin(t testing.TB, s *Score) ([]byte, bool) {
 		require.NoError(t, err)
 		for n, m := range part.ChildElements() {
 			if n == len(measures) && i == 0 {
-				measures = append(measures, copyShell(m))
+				measures = append(measures, (*Slabs)(nil).copyShell(m))
 				root.AddChild(measures[n])
 			}
-			if n >= len(measures) || shapeOf(copyShell(m)) != shapeOf(copyShell(measures[n])) {
+			if n >= len(measures) || shapeOf((*Slabs)(nil).copyShell(m)) != shapeOf((*Slabs)(nil).copyShell(measures[n])) {
 				return nil, false
 			}
 			cell := measures[n].CreateElement("part")

@@ -97,7 +97,7 @@ func validateScore(t *testing.T, score *musicxml.Score) {
 	for i := range score.Parts {
 		part, err := score.ReadPart(i, nil)
 		require.NoError(t, err)
-		doc := score.NewPartDocument(i)
+		doc := score.NewPartDocument(i, nil)
 		doc.Root().AddChild(part)
 		packed.Reset()
 		require.NoError(t, musicxml.Write(&packed, doc, musicxml.WriteOptions{}))

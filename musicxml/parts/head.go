@@ -14,7 +14,7 @@ const formatVersion = "4.0"
 // document puts the part under a header of its own: titles and rights of the
 // score, a page for a part, a part-list with this part alone.
 func (s *sheet) document() (*etree.Document, error) {
-	doc := s.score.NewPartDocument(s.assignment.Part)
+	doc := s.score.NewPartDocument(s.assignment.Part, &s.desk.Slabs)
 	root := doc.Root()
 	root.CreateAttr("version", formatVersion)
 	setDoctype(doc)

@@ -54,7 +54,7 @@ func (p *placer) place(m mark) {
 
 // placeDirection writes a direction with its <sound> and the end of its line.
 func (p *placer) placeDirection(m mark) {
-	e := m.direction.Copy()
+	e := p.desk.Slabs.Copy(m.direction)
 	if sound := p.soundOf(m); sound != nil {
 		musicxml.AddInOrder(e, sound)
 	}
@@ -78,7 +78,7 @@ func (p *placer) placeDirection(m mark) {
 
 // placeStop writes the end of a mark's line.
 func (p *placer) placeStop(m mark, number string) {
-	stop := m.line.stop.Copy()
+	stop := p.desk.Slabs.Copy(m.line.stop)
 	stop.CreateAttr("number", number)
 	e := etree.NewElement("direction")
 	if placement := musicxml.Attr(m.direction, "placement"); placement != "" {
@@ -126,7 +126,7 @@ func (p *placer) soundOf(m mark) *etree.Element {
 	if m.sound == nil {
 		return nil
 	}
-	sound := m.sound.Copy()
+	sound := p.desk.Slabs.Copy(m.sound)
 	if musicxml.Attr(sound, "divisions") != "" {
 		sound.CreateAttr("divisions", decimal(p.divisionsBefore(m.measure, nil)))
 	}

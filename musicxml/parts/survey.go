@@ -122,11 +122,7 @@ func (c *Copyist) match(i int) instruments.Match {
 			q.Sound = in.Sound
 		}
 	}
-	for k := range c.scoreParts {
-		if k != i {
-			q.Others = append(q.Others, c.scoreParts[k].Name)
-		}
-	}
+	q.Others = c.company.Without(i)
 	return c.catalogue.Match(q)
 }
 
