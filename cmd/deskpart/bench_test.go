@@ -1,16 +1,19 @@
 package main
 
 import (
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/cmd/deskpart/internal/batch"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 )
@@ -42,6 +45,23 @@ func BenchmarkAgainstGeneralTool(b *testing.B) {
 	b.ReportMetric(median(ours).Seconds()*1000, "ms/extract")
 	b.ReportMetric(median(theirs).Seconds()*1000, "ms/xmllint")
 	b.ReportMetric(0, "ns/op")
+}
+
+// BenchmarkShelf extracts and verifies all shared scores, packed and the largest
+// unpacked, inside this process: its profile is what default.pgo is made of (see
+// DEVELOPERS.md).
+func BenchmarkShelf(b *testing.B) {
+	dir := b.TempDir()
+	score := filepath.Join(dir, "score.musicxml")
+	require.NoError(b, os.WriteFile(score, expanded(b, largestMovement(b)), 0o666))
+	shelf := filepath.Join(musicxmltest.SharedDir(b), "scores")
+	streams := &batch.Streams{In: strings.NewReader(""), Out: io.Discard, Err: io.Discard}
+	for b.Loop() {
+		out := filepath.Join(dir, "parts")
+		require.Equal(b, exitDone, run(b.Context(), []string{"extract", score, shelf, "--out", out, "--quiet"}, streams))
+		require.NoError(b, os.RemoveAll(out))
+		require.Equal(b, exitDone, run(b.Context(), []string{"verify", shelf, "--quiet"}, streams))
+	}
 }
 
 func timed(b *testing.B, cmd *exec.Cmd) time.Duration {

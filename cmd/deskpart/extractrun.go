@@ -128,21 +128,25 @@ func (x *extraction) score(ctx context.Context, w *batch.Worker, in batch.Input)
 	if err != nil {
 		return result, err
 	}
-	want := batch.Manifest{Tool: batch.ToolName, Version: version, Settings: x.settings,
-		Source: batch.Source{Path: in.Key, SHA256: batch.Sum(data)}}
-	if have, ok := batch.UpToDate(result.Folder, want); ok && !x.force {
-		result.Manifest, result.unchanged = have, true
-		x.buffers.Give(data)
-		return result, nil
-	}
+	want := batch.Manifest{Tool: batch.ToolName, Version: version, Settings: x.settings, Source: batch.Source{Path: in.Key}}
 	old, err := earlierRun(result.Folder, x.force)
 	if err != nil {
 		x.buffers.Give(data)
 		return result, err
 	}
-	job := &scoreJob{extraction: x, worker: w, old: old, folder: x.output.Folder(result.Folder), dir: result.Folder, stem: in.Stem(), manifest: &want}
+	// The sum of a first run's plain text can wait until a worker has nothing else to
+	// do. Packed data are given back as soon as they are unpacked.
+	if old != nil || !bytes.HasPrefix(data, []byte("<")) {
+		want.Source.SHA256 = batch.Sum(data)
+	}
+	if have, ok := batch.UpToDate(result.Folder, want); ok && !x.force {
+		result.Manifest, result.unchanged = have, true
+		x.buffers.Give(data)
+		return result, nil
+	}
+	job := &scoreJob{extraction: x, worker: w, data: data, old: old, folder: x.output.Folder(result.Folder), dir: result.Folder, stem: in.Stem(), manifest: &want}
 	job.names.Style = x.style()
-	if err := job.read(ctx, in, data); err != nil {
+	if err := job.read(ctx, in); err != nil {
 		return result, err
 	}
 	if len(job.assignments) == 0 && len(x.Only) > 0 {
@@ -161,6 +165,7 @@ func (x *extraction) score(ctx context.Context, w *batch.Worker, in batch.Input)
 type scoreJob struct {
 	*extraction
 	worker      *batch.Worker
+	data        []byte // of the score's file
 	source      *musicxml.Score
 	copyist     *parts.Copyist
 	assignments []parts.Assignment
@@ -178,9 +183,9 @@ type scoreJob struct {
 
 // read surveys all parts before any is made: a score with a broken part is
 // refused whole, and nothing is written for it.
-func (j *scoreJob) read(ctx context.Context, in batch.Input, data []byte) error {
+func (j *scoreJob) read(ctx context.Context, in batch.Input) error {
 	var err error
-	if j.source, err = j.readData(in, data, !j.bundle); err != nil {
+	if j.source, err = j.readData(in, j.data, !j.bundle); err != nil {
 		return err
 	}
 	if j.copyist, err = j.survey(ctx, j.worker, j.source, j.Options); err != nil {
@@ -217,7 +222,11 @@ func (j *scoreJob) write(ctx context.Context) error {
 			rows[i].Instrument = a.Instrument.ID
 		}
 	}
-	errs := j.worker.Each(ctx, len(rows), func(_ context.Context, seat, i int) error {
+	errs := j.worker.Each(ctx, len(rows)+1, func(_ context.Context, seat, i int) error {
+		if i == len(rows) {
+			j.sumSource()
+			return nil
+		}
 		defer j.desks[seat].Clear()
 		return j.part(i, &rows[i], j.desks[seat])
 	})
@@ -244,6 +253,13 @@ func (j *scoreJob) write(ctx context.Context) error {
 		return err
 	}
 	return j.folder.Sync()
+}
+
+// sumSource fills in the source's sum where that waited.
+func (j *scoreJob) sumSource() {
+	if j.manifest.Source.SHA256 == "" {
+		j.manifest.Source.SHA256 = batch.Sum(j.data)
+	}
 }
 
 // earlierRun reads the manifest that a folder holds, nil without. One that no run

@@ -69,7 +69,6 @@ func (s *sheet) findChanges() error {
 // announced reports whether anything in the part tells of a change from the
 // instrument that it begins with: most parts have nothing.
 func (f *changeFinder) announced() bool {
-	unlike := map[string]bool{} // texts that tell nothing
 	for i := range f.timeline.Measures {
 		for k := range f.timeline.Measures[i].Events {
 			switch ev := &f.timeline.Measures[i].Events[k]; ev.Kind {
@@ -78,7 +77,7 @@ func (f *changeFinder) announced() bool {
 					return true
 				}
 			case musicxml.Direction:
-				if f.announces(ev.Element, unlike) {
+				if f.announces(ev.Element) {
 					return true
 				}
 			}
@@ -87,20 +86,25 @@ func (f *changeFinder) announced() bool {
 	return false
 }
 
-func (f *changeFinder) announces(direction *etree.Element, unlike map[string]bool) bool {
+// changeQuestion asks whether a text tells the player of an instrument to change it.
+type changeQuestion struct {
+	text string
+	from *instruments.Instrument
+}
+
+func (f *changeFinder) announces(direction *etree.Element) bool {
 	if sound := musicxml.Child(direction, "sound"); sound != nil && musicxml.Child(sound, "instrument-change") != nil {
 		return true
 	}
 	for t := range musicxml.Each(direction, "direction-type") {
 		for words := range musicxml.Each(t, "words") {
-			text := musicxml.Text(words)
-			if unlike[text] {
-				continue
-			}
-			if _, ok := f.catalogue.MatchChange(text, f.current); ok {
+			q := changeQuestion{musicxml.Text(words), f.current}
+			if f.tellsOf.ask(q, func() bool {
+				_, ok := f.catalogue.MatchChange(q.text, q.from)
+				return ok
+			}) {
 				return true
 			}
-			unlike[text] = true
 		}
 	}
 	return false

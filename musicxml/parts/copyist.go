@@ -21,7 +21,8 @@ type Copyist struct {
 	surveys    []Survey
 	atSound    []bool // parts that Convert found at sounding pitch in the source, unsaid
 	concert    bool   // the score says that it is displayed in concert pitch
-	words      lexicon
+	words      *glossary
+	tellsOf    *memo[changeQuestion, bool] // a change of instrument
 	road       *road
 	lengths    []musicxml.Fraction // of the measures, in the part that fills each most
 	reading    reading
@@ -36,7 +37,7 @@ func New(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) (*C
 	if err != nil {
 		return nil, err
 	}
-	c := &Copyist{score: score, catalogue: catalogue, options: o, words: words}
+	c := &Copyist{score: score, catalogue: catalogue, options: o, words: &glossary{lexicon: words}, tellsOf: new(memo[changeQuestion, bool])}
 	root := score.Header.Root()
 	c.concert = musicxml.Descend(root, "defaults", "concert-score") != nil
 	known := map[string]musicxml.ScorePart{}

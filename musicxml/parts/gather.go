@@ -22,7 +22,7 @@ type partMarks struct {
 // gatherer finds the marks of one part.
 type gatherer struct {
 	partMarks
-	lexicon lexicon
+	words *glossary
 	// own keeps no copies: the marks are only compared with those of the road.
 	own     bool
 	measure *musicxml.Measure
@@ -40,8 +40,8 @@ type openLine struct {
 
 // gatherMarks finds what in one part may hold for everybody. With own, nothing is
 // copied.
-func gatherMarks(t *musicxml.Timeline, l lexicon, own bool) *partMarks {
-	g := gatherer{lexicon: l, own: own}
+func gatherMarks(t *musicxml.Timeline, words *glossary, own bool) *partMarks {
+	g := gatherer{words: words, own: own}
 	for i := range t.Measures {
 		g.measure, g.now = &t.Measures[i], musicxml.Fraction{}
 		for k := range g.measure.Events {
@@ -186,7 +186,7 @@ func spans(directionType *etree.Element) bool {
 
 // wordsSaying decides whether words hold for everybody.
 func (g *gatherer) wordsSaying(e *etree.Element, text string, ofSystem, ofPart, backed bool) (saying, bool) {
-	m := g.lexicon.read(text)
+	m := g.words.read(text)
 	s := saying{facet: saysWords, key: m.key}
 	goesOn := g.drawn.takes(text, m.class, g.measure)
 	switch {

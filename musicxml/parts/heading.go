@@ -79,7 +79,7 @@ func (g *gatherer) isTempo(e *etree.Element) bool {
 		if musicxml.Child(t, "metronome") != nil {
 			return true
 		}
-		if class := g.lexicon.read(joinedText(t, "words")).class; class == tempoWords || class == headingWords {
+		if class := g.words.read(joinedText(t, "words")).class; class == tempoWords || class == headingWords {
 			return true
 		}
 	}

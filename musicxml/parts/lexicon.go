@@ -101,6 +101,18 @@ type meaning struct {
 	key string
 }
 
+// glossary is the lexicon with what it has made of a score's texts so far: many
+// parts say the same.
+type glossary struct {
+	lexicon lexicon
+	texts   memo[string, meaning]
+}
+
+// read finds what a text means.
+func (g *glossary) read(text string) meaning {
+	return g.texts.ask(text, func() meaning { return g.lexicon.read(text) })
+}
+
 // read finds what a text means.
 func (l lexicon) read(text string) meaning {
 	m := l.readTokens(tokens(text))

@@ -42,7 +42,7 @@ func (g *gatherer) time(ev *musicxml.Event, e *etree.Element) {
 // directive keeps the text of a <directive>, which MusicXML 2.0 replaced by words.
 func (g *gatherer) directive(ev *musicxml.Event, e *etree.Element) {
 	text := musicxml.Text(e)
-	read := g.lexicon.read(text)
+	read := g.words.read(text)
 	if read.class != tempoWords && read.class != headingWords && read.class != gradualWords {
 		return
 	}
