@@ -118,12 +118,13 @@ func readLimit(file string) (int64, bool) {
 	return limit, err == nil && limit > 0
 }
 
-// TuneCollector lets garbage grow to twice what is in use, but has the collector
-// work harder near the memory limit, in bytes. More takes memory and gains little:
-// what is large is used again. Whoever sets GOGC or GOMEMLIMIT decides instead.
+// TuneCollector lets garbage grow to four times what is in use, but has the
+// collector work harder near the memory limit, in bytes. What is large is used again,
+// so that there is little garbage: a single score is done before any is collected.
+// Whoever sets GOGC or GOMEMLIMIT decides instead.
 func TuneCollector(memory int64) {
 	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(200)
+		debug.SetGCPercent(400)
 	}
 	if os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetMemoryLimit(memory)
