@@ -113,7 +113,7 @@ func (c *Catalogue) namedChange(named []*mention, current *Instrument) Match {
 	}
 	main := named[0]
 	words := append(slices.Clone(main.words), token{text: current.Family})
-	if sized := c.lexicon.sets[setForm(words)]; len(sized) > 0 && len(main.words) == 1 {
+	if sized := c.lexicon.inAnyOrder(setForm(words)); len(sized) > 0 && len(main.words) == 1 {
 		main.targets = sized
 	}
 	if len(main.keys) == 0 && slices.ContainsFunc(main.targets, func(t target) bool {

@@ -4,6 +4,7 @@ import (
 	"io/fs"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // Conditions under which an alias means its instrument.
@@ -27,25 +28,46 @@ type target struct {
 	sizes     []int    // of the name in tokens, as it is spelled
 }
 
-// A lexicon finds the instruments that words may mean.
+// A lexicon finds the instruments that words may mean. A program run asks for few of
+// its thousands of names, so a name is read the first time that something with the
+// same letters is asked for.
 type lexicon struct {
-	strict  map[string][]target // by the form that keeps full stops of single letters
-	loose   map[string][]target // without them, where that differs
-	sets    map[string][]target // by the words in alphabetical order
-	longest int                 // tokens in the longest name
+	names   []entry          // in the order of the catalogue
+	letters map[uint32]chain // the names by the sum of their letters
+	longest int              // tokens in the longest name
 
-	tokens []token // of the name that is being entered
-	form   []byte
+	mutex sync.RWMutex
+	read  map[uint32]*forms // by the sum of the letters
 }
+
+// An entry is a name as the catalogue has it, and what it may mean.
+type entry struct {
+	name string
+	*target
+	next int // the next name with the same letters
+}
+
+// chain is where the names with the same letters begin and end; places are counted
+// from 1, so that 0 is none.
+type chain struct{ first, last int }
+
+// forms are the ways in which names with the same letters are found.
+type forms struct {
+	strict map[string][]target // by the form that keeps full stops of single letters
+	loose  map[string][]target // without them, where that differs
+	sets   map[string][]target // by the words in alphabetical order
+}
+
+// namesPerAlias is how many names of all kinds there are for a row of aliases.csv,
+// about.
+const namesPerAlias = 4
 
 func (c *Catalogue) readAliases(files fs.FS) error {
 	t, err := readTable(files, "aliases.csv", aliasColumns...)
 	if err != nil {
 		return err
 	}
-	c.lexicon = &lexicon{
-		strict: make(map[string][]target, 4*len(t.rows)), loose: map[string][]target{}, sets: map[string][]target{},
-	}
+	c.lexicon = &lexicon{names: make([]entry, 0, namesPerAlias*len(t.rows)), letters: make(map[uint32]chain, namesPerAlias*len(t.rows)), read: map[uint32]*forms{}}
 	c.addNames(conditional(t))
 	for _, r := range t.rows {
 		entry, err := c.readAlias(r)
@@ -54,11 +76,12 @@ func (c *Catalogue) readAliases(files fs.FS) error {
 		}
 		abbreviated := strings.HasSuffix(r.text("alias"), ".")
 		entry.plural = abbreviated && c.usual(entry.kind).Group != "percussion"
-		c.lexicon.add(r.text("alias"), entry)
+		c.lexicon.add(r.text("alias"), &entry)
 		// English plurals are regular enough not to be listed.
 		if r.text("language") == "en" && !abbreviated {
-			entry.plural = true
-			c.lexicon.add(r.text("alias")+"s", entry)
+			several := entry
+			several.plural = true
+			c.lexicon.add(r.text("alias")+"s", &several)
 		}
 	}
 	return nil
@@ -99,7 +122,7 @@ func conditional(t *table) map[string][]string {
 // addNames enters the names that labels use, but for those of another condition,
 // which are listed by kind.
 func (c *Catalogue) addNames(not map[string][]string) {
-	add := func(name string, entry target) {
+	add := func(name string, entry *target) {
 		if others := not[entry.kind]; len(others) == 0 || !slices.Contains(others, looseForm(tokenize(name))) {
 			c.lexicon.add(name, entry)
 		}
@@ -110,9 +133,8 @@ func (c *Catalogue) addNames(not map[string][]string) {
 		}
 		for n, language := range languages {
 			name := i.names[language]
-			one := target{kind: i.Kind, languages: languages[n : n+1 : n+1]}
-			several := one
-			several.plural = i.Group != "percussion"
+			one := &target{kind: i.Kind, languages: languages[n : n+1 : n+1]}
+			several := &target{kind: one.kind, languages: one.languages, plural: i.Group != "percussion"}
 			if name.Plural == name.Singular {
 				one = several
 			}
@@ -123,48 +145,118 @@ func (c *Catalogue) addNames(not map[string][]string) {
 	}
 }
 
-// add enters a name in all its spellings.
-func (l *lexicon) add(name string, entry target) {
-	l.addSpelling(name, entry)
+// add notes a name in all its spellings, to be read when it is asked for.
+func (l *lexicon) add(name string, meant *target) {
+	l.addSpelling(name, meant)
 	if other := twoLetterForm(name); other != name {
-		l.addSpelling(other, entry)
+		l.addSpelling(other, meant)
 	}
 }
 
-// addSpelling enters one spelling under its forms. It works in the lexicon's own
-// memory: thousands of names are entered whenever the program starts.
-func (l *lexicon) addSpelling(name string, entry target) {
-	l.tokens = appendTokens(l.tokens[:0], name)
-	if len(l.tokens) == 0 {
+func (l *lexicon) addSpelling(name string, meant *target) {
+	sum, words, simple := simpleLetters(name)
+	if !simple {
+		tokens := tokenize(name)
+		sum, words = 0, len(tokens)
+		for i := range tokens {
+			sum += letterSum(tokens[i].text)
+		}
+	}
+	if words == 0 {
 		return
 	}
-	l.longest = max(l.longest, len(l.tokens))
-	entry.spellings, entry.sizes = []string{written(l.tokens)}, sizeOf(len(l.tokens))
-	l.form = appendStrictForm(l.form[:0], l.tokens)
-	dots := len(l.form)
-	enter(l.strict, l.form, entry)
-	if l.form = appendLooseForm(l.form[:0], l.tokens); len(l.form) != dots {
-		enter(l.loose, l.form, entry)
+	l.longest = max(l.longest, words)
+	l.names = append(l.names, entry{name: name, target: meant})
+	at, c := len(l.names), l.letters[sum]
+	if c.first == 0 {
+		c.first = at
+	} else {
+		l.names[c.last-1].next = at
 	}
-	if len(l.tokens) > 1 {
-		l.form = appendSetForm(l.form[:0], l.tokens)
-		enter(l.sets, l.form, entry)
-	}
+	c.last = at
+	l.letters[sum] = c
 }
 
-// sizes are the lists of one size; nobody writes into them.
-var sizes = [...][]int{{0}, {1}, {2}, {3}, {4}, {5}, {6}, {7}}
-
-func sizeOf(tokens int) []int {
-	if tokens < len(sizes) {
-		return slices.Clip(sizes[tokens])
+// letterSum adds up the letters of a form, in whichever order and however they are
+// parted into words. Other names may come to the same sum by chance.
+func letterSum(form string) uint32 {
+	var sum uint32
+	for i := range len(form) {
+		if c := form[i]; c != ' ' && c != '.' {
+			sum += letterValue(c)
+		}
 	}
-	return []int{tokens}
+	return sum
+}
+
+func letterValue(c byte) uint32 { return (uint32(c) + 1) * 0x9E3779B1 >> 8 }
+
+// simpleLetters adds up the letters of a name and counts its words where it is
+// written in letters without accents, numbers, full stops, hyphens and spaces alone.
+func simpleLetters(name string) (sum uint32, words int, simple bool) {
+	kind := byte(0) // of the word that is being read
+	for i := range len(name) {
+		c, now := name[i], byte('a')
+		switch {
+		case c >= 'a' && c <= 'z':
+		case c >= 'A' && c <= 'Z':
+			c += 'a' - 'A'
+		case c >= '0' && c <= '9':
+			now = '1'
+		case c == ' ' || c == '.' || c == '-':
+			kind = 0
+			continue
+		default:
+			return 0, 0, false
+		}
+		if now != kind {
+			words++
+		}
+		kind = now
+		sum += letterValue(c)
+	}
+	return sum, words, len(name) <= maxNameLength && words <= maxNameWords
+}
+
+// formsLike returns the forms of all names that have the letters of a form.
+func (l *lexicon) formsLike(form string) *forms {
+	sum := letterSum(form)
+	l.mutex.RLock()
+	f, read := l.read[sum]
+	l.mutex.RUnlock()
+	if read {
+		return f
+	}
+	l.mutex.Lock()
+	defer l.mutex.Unlock()
+	if f, read = l.read[sum]; !read {
+		f = &forms{map[string][]target{}, map[string][]target{}, map[string][]target{}}
+		for at := l.letters[sum].first; at > 0; at = l.names[at-1].next {
+			f.enter(&l.names[at-1])
+		}
+		l.read[sum] = f
+	}
+	return f
+}
+
+// enter reads a name and enters it under its forms.
+func (f *forms) enter(e *entry) {
+	tokens := tokenize(e.name)
+	meant := *e.target
+	meant.spellings, meant.sizes = []string{written(tokens)}, []int{len(tokens)}
+	strict, loose := strictForm(tokens), looseForm(tokens)
+	enter(f.strict, strict, meant)
+	if loose != strict {
+		enter(f.loose, loose, meant)
+	}
+	if len(tokens) > 1 {
+		enter(f.sets, setForm(tokens), meant)
+	}
 }
 
 // enter adds a target to a form, joining the languages of equal ones.
-func enter(index map[string][]target, form []byte, entry target) {
-	targets := index[string(form)]
+func enter(index map[string][]target, form string, entry target) {
+	targets := index[form]
 	for n := range targets {
 		t := &targets[n]
 		if t.kind == entry.kind && t.id == entry.id && (t.when == entry.when || t.always() && entry.always()) {
@@ -176,13 +268,21 @@ func enter(index map[string][]target, form []byte, entry target) {
 			return
 		}
 	}
-	index[string(form)] = append(targets, entry)
+	index[form] = append(targets, entry)
 }
+
+// strictly returns what a name may mean, by its form with the full stops of single
+// letters.
+func (l *lexicon) strictly(form string) []target { return l.formsLike(form).strict[form] }
 
 // named returns what a name may mean without regard to full stops.
 func (l *lexicon) named(form string) []target {
-	return append(slices.Clip(l.strict[form]), l.loose[form]...)
+	f := l.formsLike(form)
+	return append(slices.Clip(f.strict[form]), f.loose[form]...)
 }
+
+// inAnyOrder returns what words in any order may mean, by their form.
+func (l *lexicon) inAnyOrder(form string) []target { return l.formsLike(form).sets[form] }
 
 // union returns the values of both. It never writes into the slices it is given.
 func union[T comparable](a, b []T) []T {
@@ -196,38 +296,22 @@ func union[T comparable](a, b []T) []T {
 
 // setForm joins the words in alphabetical order, so that "Clarinet, bass" finds
 // the bass clarinet.
-func setForm(tokens []token) string { return string(appendSetForm(nil, tokens)) }
-
-func appendSetForm(b []byte, tokens []token) []byte {
-	var few [8]string
-	words := few[:0]
-	for i := range tokens {
-		words = append(words, tokens[i].text)
+func setForm(tokens []token) string {
+	words := make([]string, len(tokens))
+	for n := range tokens {
+		words[n] = tokens[n].text
 	}
 	slices.Sort(words)
-	for n, word := range words {
-		if n > 0 {
-			b = append(b, ' ')
-		}
-		b = append(b, word...)
-	}
-	return b
+	return strings.Join(words, " ")
 }
 
 // written returns the words in small letters as they are spelled, accents and all.
 func written(tokens []token) string {
-	if len(tokens) == 1 {
-		return tokens[0].lower()
+	words := make([]string, len(tokens))
+	for n := range tokens {
+		words[n] = tokens[n].lower()
 	}
-	var few [64]byte
-	b := few[:0]
-	for i := range tokens {
-		if i > 0 {
-			b = append(b, ' ')
-		}
-		b = append(b, tokens[i].lower()...)
-	}
-	return string(b)
+	return strings.Join(words, " ")
 }
 
 // always reports whether the name means the instrument without a condition.

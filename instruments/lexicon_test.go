@@ -15,7 +15,7 @@ func TestPreferences(t *testing.T) {
 	t.Parallel()
 	c, err := Load()
 	require.NoError(t, err)
-	for form, targets := range c.lexicon.strict {
+	for form, targets := range allStrict(c) {
 		always := filter(targets, target.always)
 		preferred := filter(always, func(t target) bool { return t.when == whenFirst })
 		if len(always) < 2 {
@@ -30,13 +30,45 @@ func TestPreferences(t *testing.T) {
 	}
 }
 
+// allStrict reads every name and returns what the strict forms mean.
+func allStrict(c *Catalogue) map[string][]target {
+	all := map[string][]target{}
+	for _, e := range c.lexicon.names {
+		form := strictForm(tokenize(e.name))
+		all[form] = c.lexicon.strictly(form)
+	}
+	return all
+}
+
+// TestLetterSums: a name must come to the sum of its every form, or it would not be
+// found.
+func TestLetterSums(t *testing.T) {
+	t.Parallel()
+	c, err := Load()
+	require.NoError(t, err)
+	assert.Greater(t, len(c.lexicon.names), 3000)
+	for _, e := range c.lexicon.names {
+		tokens := tokenize(e.name)
+		require.LessOrEqual(t, len(tokens), c.lexicon.longest)
+		if _, words, simple := simpleLetters(e.name); simple {
+			require.Len(t, tokens, words, e.name)
+		}
+		means := func(targets []target) bool {
+			return len(filter(targets, func(t target) bool { return t.kind == e.kind && t.id == e.id })) > 0
+		}
+		require.True(t, means(c.lexicon.strictly(strictForm(tokens))), e.name)
+		require.True(t, means(c.lexicon.named(looseForm(tokens))), e.name)
+		require.True(t, len(tokens) < 2 || means(c.lexicon.inAnyOrder(setForm(tokens))), e.name)
+	}
+}
+
 // TestAliasesSay: an alias that says nothing new, or that can never be asked for,
 // is a slip.
 func TestAliasesSay(t *testing.T) {
 	t.Parallel()
 	c, err := Load()
 	require.NoError(t, err)
-	for form, targets := range c.lexicon.strict {
+	for form, targets := range allStrict(c) {
 		assert.NotEmpty(t, form)
 		for _, found := range targets {
 			assert.NotEmpty(t, found.languages, form)

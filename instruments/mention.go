@@ -79,7 +79,7 @@ func (c *Catalogue) belongsTo(last *mention, s segment) bool {
 // second word alone is a voice or nothing, both together are an instrument.
 func (c *Catalogue) inverted(last *mention, s segment) bool {
 	words := append(slices.Clone(last.words), s.tokens...)
-	targets := c.lexicon.sets[setForm(words)]
+	targets := c.lexicon.inAnyOrder(setForm(words))
 	alone := filter(c.lexicon.named(looseForm(s.tokens)), target.always)
 	isVoice := func(t target) bool { return c.usual(t.kind).Group == "voice" }
 	if len(targets) == 0 || len(alone) > 0 && !slices.ContainsFunc(alone, isVoice) {

@@ -26,7 +26,7 @@ func span(targets []target, start, length int) place {
 // words of it scattered ("Saxophone in Es, Alt"), then with single letters taken
 // for abbreviations where they cannot be keys.
 func (l *lexicon) find(tokens []token, c *Catalogue) place {
-	best := c.contiguous(tokens, func(words []token) []target { return l.strict[strictForm(words)] })
+	best := c.contiguous(tokens, func(words []token) []target { return l.strictly(strictForm(words)) })
 	best = l.scattered(tokens, best, c)
 	loose := c.contiguous(tokens, func(words []token) []target { return l.named(looseForm(words)) })
 	if len(loose.tokens) > len(best.tokens) && !c.keyInstead(tokens, best, loose) {
@@ -148,7 +148,7 @@ func (l *lexicon) set(tokens []token, found place, others ...int) (place, bool) 
 	for n, at := range places {
 		words[n] = tokens[at]
 	}
-	targets := l.sets[setForm(words)]
+	targets := l.inAnyOrder(setForm(words))
 	return place{targets: targets, start: places[0], tokens: places}, len(targets) > 0
 }
 

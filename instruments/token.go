@@ -44,14 +44,11 @@ const (
 )
 
 // tokenize cuts a name into words and numbers.
-func tokenize(name string) []token { return appendTokens(make([]token, 0, 4), name) }
-
-// appendTokens is tokenize into a slice that there is.
-func appendTokens(tokens []token, name string) []token {
+func tokenize(name string) []token {
 	if len(name) > maxNameLength {
 		name = strings.ToValidUTF8(name[:maxNameLength], "")
 	}
-	s := scanner{name: norm.NFC.String(name), tokens: tokens}
+	s := scanner{name: norm.NFC.String(name), tokens: make([]token, 0, 4)}
 	for at, r := range s.name {
 		s.at = at
 		s.take(plainSign(r), at+utf8.RuneLen(r))
@@ -162,24 +159,22 @@ func strength(r rune) int {
 
 // strictForm joins tokens into a key that keeps the full stops of single letters:
 // "A. Cl." and "A Cl." differ, for the second names a key.
-func strictForm(tokens []token) string { return string(appendStrictForm(nil, tokens)) }
-
-func appendStrictForm(b []byte, tokens []token) []byte {
+func strictForm(tokens []token) string {
+	var b []byte
 	for i := range tokens {
 		b = append(b, tokens[i].text...)
 		if tokens[i].dot && len(tokens[i].text) == 1 {
 			b = append(b, '.')
 		}
 	}
-	return b
+	return string(b)
 }
 
 // looseForm joins tokens without regard to full stops, spaces and hyphens.
-func looseForm(tokens []token) string { return string(appendLooseForm(nil, tokens)) }
-
-func appendLooseForm(b []byte, tokens []token) []byte {
+func looseForm(tokens []token) string {
+	var b []byte
 	for i := range tokens {
 		b = append(b, tokens[i].text...)
 	}
-	return b
+	return string(b)
 }

@@ -130,7 +130,12 @@ func setAttributes(e *etree.Element, attrs []etree.Attr, prefixed bool) {
 func (s *scanner) attributes(f *frame) (empty bool, err error) {
 	s.work.attrs, s.prefixed = s.work.attrs[:0], false
 	for {
-		blank := s.skipBlanks()
+		blank := true
+		if s.peek(0) == ' ' && !isBlank(s.peek(1)) { // as between most attributes
+			s.pos++
+		} else {
+			blank = s.skipBlanks()
+		}
 		switch s.peek(0) {
 		case '>':
 			s.pos++
@@ -158,12 +163,15 @@ func (s *scanner) attribute(f *frame) error {
 	if err != nil {
 		return s.tagFault(f)
 	}
-	s.skipBlanks()
 	if s.peek(0) != '=' {
-		return s.tagFault(f)
+		if s.skipBlanks(); s.peek(0) != '=' {
+			return s.tagFault(f)
+		}
 	}
 	s.pos++
-	s.skipBlanks()
+	if s.peek(0) != '"' {
+		s.skipBlanks()
+	}
 	at := s.pos + 1
 	value, rich, err := s.value(f)
 	if err != nil {

@@ -30,7 +30,10 @@ func newShelfRun(ctx context.Context, p *program, flags *runFlags, paths []strin
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	go p.catalogue() // while the inputs are found and the first is read
+	go func() { // while the inputs are found and the first is read
+		p.catalogue()
+		parts.Prepare()
+	}()
 	inputs, problems, err := flags.inputs(ctx, p, paths, out, style)
 	if err != nil {
 		return nil, nil, nil, err

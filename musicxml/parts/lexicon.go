@@ -59,6 +59,10 @@ type lexicon map[string][]phrase
 // words returns the lexicon, which is read once.
 var words = sync.OnceValues(func() (lexicon, error) { return readLexicon(wordsCSV) })
 
+// Prepare loads the tables that New needs, which a program may do while it reads the
+// score.
+func Prepare() { _, _ = words() }
+
 func readLexicon(table string) (lexicon, error) {
 	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/beevik/etree"
 
@@ -227,16 +228,22 @@ func (r *techniqueRemover) sound(sound *etree.Element) {
 	}
 }
 
+// whenAsked compiles a pattern when it is first asked for: few parts go to another
+// instrument.
+func whenAsked(pattern string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(pattern) })
+}
+
 // Words that ask for a technique, by who has it (proof-notes, common practice).
 var (
-	bowedWords = regexp.MustCompile(`(?i)(?:^|[^\pL])(?:pizz|arco|col legno|sul (?:pont|tast|[gdaec](?:$|[^\pL]))|spicc|saltell|punta d.arco|am frosch|am griffbrett|am steg|mit dem bogen|dämpfer ab)`)
-	brassWords = regexp.MustCompile(`(?i)(?:^|[^\pL])(?:gestopft|bouché|cuivr|chiuso|hand.?stopped|schalltrichter|pavillons? en l.air|harmon|plunger|cup mute|straight mute)`)
-	muteWords  = regexp.MustCompile(`(?i)(?:^|[^\pL])(?:con sord|senza sord|mit dämpfer|ohne dämpfer|avec sourdine|sans sourdine|muted|mutes? o(?:n|ff))`)
-	windWords  = regexp.MustCompile(`(?i)(?:^|[^\pL])(?:flutter|flatterz|frull|double.?tongue|triple.?tongue|slap)`)
+	bowedWords = whenAsked(`(?i)(?:^|[^\pL])(?:pizz|arco|col legno|sul (?:pont|tast|[gdaec](?:$|[^\pL]))|spicc|saltell|punta d.arco|am frosch|am griffbrett|am steg|mit dem bogen|dämpfer ab)`)
+	brassWords = whenAsked(`(?i)(?:^|[^\pL])(?:gestopft|bouché|cuivr|chiuso|hand.?stopped|schalltrichter|pavillons? en l.air|harmon|plunger|cup mute|straight mute)`)
+	muteWords  = whenAsked(`(?i)(?:^|[^\pL])(?:con sord|senza sord|mit dämpfer|ohne dämpfer|avec sourdine|sans sourdine|muted|mutes? o(?:n|ff))`)
+	windWords  = whenAsked(`(?i)(?:^|[^\pL])(?:flutter|flatterz|frull|double.?tongue|triple.?tongue|slap)`)
 )
 
 // wholeWords are directions that say a technique and nothing else.
-var wholeWords = regexp.MustCompile(`(?i)^[\s(\[]*(?:pizz(?:icato)?|(?:coll.)?arco|col legno(?: (?:battuto|tratto))?|` +
+var wholeWords = whenAsked(`(?i)^[\s(\[]*(?:pizz(?:icato)?|(?:coll.)?arco|col legno(?: (?:battuto|tratto))?|` +
 	`sul (?:pont(?:icello)?|tast(?:o|iera)?|[gdaec])|spicc(?:ato)?|saltell(?:ato)?|punta d.arco|am (?:frosch|griffbrett|steg)|mit dem bogen|` +
 	`gestopft|bouchée?s?|cuivrée?s?|chiuso|hand.?stopped|schalltrichter auf|plunger|(?:cup|straight|harmon) mute|` +
 	`(?:con|senza) sord(?:in[oi])?|(?:mit|ohne) dämpfer|dämpfer ab|(?:avec|sans) sourdines?|muted|mutes? (?:on|off)|` +
@@ -251,11 +258,11 @@ func (r *techniqueRemover) words(types *etree.Element, at musicxml.Fraction) {
 			continue
 		}
 		brass := r.to.Group == "brass"
-		if bowedWords.MatchString(text) && !r.to.Flags.Bowed && !(r.to.Flags.Plucked && strings.HasPrefix(strings.ToLower(text), "pizz")) ||
-			brassWords.MatchString(text) && !brass ||
-			muteWords.MatchString(text) && !brass && !r.to.Flags.Bowed ||
-			windWords.MatchString(text) && !r.to.Flags.Breath {
-			if wholeWords.MatchString(text) {
+		if bowedWords().MatchString(text) && !r.to.Flags.Bowed && !(r.to.Flags.Plucked && strings.HasPrefix(strings.ToLower(text), "pizz")) ||
+			brassWords().MatchString(text) && !brass ||
+			muteWords().MatchString(text) && !brass && !r.to.Flags.Bowed ||
+			windWords().MatchString(text) && !r.to.Flags.Breath {
+			if wholeWords().MatchString(text) {
 				r.drop(e, at, text)
 				continue
 			}
