@@ -249,3 +249,19 @@ func ReadKey(e *etree.Element) (fifths int, isTraditional bool, err error) {
 	s, err := readSignature(e)
 	return s.fifths, s.traditional, err
 }
+
+// SignatureWords says how many sharps or flats a signature has: "3 flats", "1 sharp",
+// "no sharps or flats".
+func SignatureWords(fifths int) string {
+	switch {
+	case fifths == 0:
+		return "no sharps or flats"
+	case fifths == 1:
+		return "1 sharp"
+	case fifths == -1:
+		return "1 flat"
+	case fifths > 0:
+		return strconv.Itoa(fifths) + " sharps"
+	}
+	return strconv.Itoa(-fifths) + " flats"
+}

@@ -122,9 +122,9 @@ func (c *Copyist) keyAtOdds(i int) *musicxml.Warning {
 		if (own-want)%12 == 0 || !s.playsBetween(c.consensus.keys, k) {
 			continue
 		}
-		text := fmt.Sprintf("the signature is %s where the key of the other parts and the transposition give %s", signatureWords(own), signatureWords(want))
+		text := fmt.Sprintf("the signature is %s where the key of the other parts and the transposition give %s", transpose.SignatureWords(own), transpose.SignatureWords(want))
 		if own == key.fifths {
-			text = fmt.Sprintf("the signature is that of the sounding key, %s; the part's transposition gives %s", signatureWords(own), signatureWords(want))
+			text = fmt.Sprintf("the signature is that of the sounding key, %s; the part's transposition gives %s", transpose.SignatureWords(own), transpose.SignatureWords(want))
 		}
 		return &musicxml.Warning{Code: "key-at-odds", Measure: s.measureAt(key.at), Text: text}
 	}
@@ -192,19 +192,4 @@ func (s *Survey) measureAt(at musicxml.Fraction) string {
 		return ""
 	}
 	return s.Measures[i].Number
-}
-
-// signatureWords names a signature: "3 flats", "no sharps or flats".
-func signatureWords(fifths int) string {
-	switch {
-	case fifths == 0:
-		return "no sharps or flats"
-	case fifths == 1:
-		return "1 sharp"
-	case fifths == -1:
-		return "1 flat"
-	case fifths > 0:
-		return fmt.Sprintf("%d sharps", fifths)
-	}
-	return fmt.Sprintf("%d flats", -fifths)
 }

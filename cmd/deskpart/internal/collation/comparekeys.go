@@ -1,6 +1,9 @@
 package collation
 
-import "deskpart/musicxml/reading"
+import (
+	"deskpart/musicxml/reading"
+	"deskpart/transpose"
+)
 
 // compareKeys says where the key signatures differ, once for each stretch, and
 // reports of each step whether the keys differ there.
@@ -101,7 +104,7 @@ func (c *comparison) keyWanted(at int, want *key, got *bar) string {
 	for fifths < -7 {
 		fifths += 12
 	}
-	return "a key signature of " + sharpsAndFlats(fifths)
+	return "a key signature of " + transpose.SignatureWords(fifths)
 }
 
 func keyName(k key) string {
@@ -111,7 +114,7 @@ func keyName(k key) string {
 	case !k.said && k.written == 0:
 		return "no key signature"
 	}
-	return "a key signature of " + sharpsAndFlats(k.written)
+	return "a key signature of " + transpose.SignatureWords(k.written)
 }
 
 // withoutSignature reports whether the part is one that is written without key

@@ -127,21 +127,6 @@ func readMetre(e *etree.Element) string {
 	return strings.Clone(strings.Join(pairs, "+"))
 }
 
-// sharpsAndFlats writes a key signature as it is printed.
-func sharpsAndFlats(fifths int) string {
-	switch {
-	case fifths == 0:
-		return "no sharps or flats"
-	case fifths == 1:
-		return "1 sharp"
-	case fifths == -1:
-		return "1 flat"
-	case fifths < 0:
-		return strconv.Itoa(-fifths) + " flats"
-	}
-	return strconv.Itoa(fifths) + " sharps"
-}
-
 // leaps reports whether the second number lies n bars after the first.
 func leaps(from, to string, n int) bool {
 	a, errA := strconv.Atoi(from)

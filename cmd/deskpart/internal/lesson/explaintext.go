@@ -174,7 +174,7 @@ func (e *Explanation) keyText() string {
 	if e.Respelled {
 		exact := from.Moved(e.Solution.Interval())
 		text = fmt.Sprintf("By the instrument's interval %s, %s, would become %s, %s: more than %d. Its enharmonic twin sounds the same and reads more easily: %s, %s. So every note takes the neighbouring letter, and the interval becomes %s.",
-			from, spell(from.Fifths), exact, Signature(exact.Fifths), e.Solution.limit(e.From.Other()), to, spell(to.Fifths), WithArticle(e.Interval))
+			from, spell(from.Fifths), exact, transpose.SignatureWords(exact.Fifths), e.Solution.limit(e.From.Other()), to, spell(to.Fifths), WithArticle(e.Interval))
 	}
 	if e.Solution.WithoutSignature && e.From == Sounding {
 		text += " The part is written without signature all the same: every accidental stands at its note."

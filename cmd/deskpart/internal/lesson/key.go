@@ -53,7 +53,7 @@ func ParseKey(text string) (Key, error) {
 		k.Fifths += minorFifths
 	}
 	if k.Fifths < -7 || k.Fifths > 7 {
-		return Key{}, fmt.Errorf("key %q would need %s; write its enharmonic twin", text, Signature(k.Fifths))
+		return Key{}, fmt.Errorf("key %q would need %s; write its enharmonic twin", text, transpose.SignatureWords(k.Fifths))
 	}
 	return k, nil
 }
@@ -91,22 +91,6 @@ func (k Key) String() string {
 	return k.Tonic() + " " + string(k.Mode)
 }
 
-// Signature says how many sharps or flats: "3 flats", "1 sharp", "no sharps or
-// flats".
-func Signature(fifths int) string {
-	switch {
-	case fifths == 0:
-		return "no sharps or flats"
-	case fifths == 1:
-		return "1 sharp"
-	case fifths == -1:
-		return "1 flat"
-	case fifths > 0:
-		return fmt.Sprintf("%d sharps", fifths)
-	}
-	return fmt.Sprintf("%d flats", -fifths)
-}
-
 // SignatureNotes lists the notes of a signature in the order in which they are
 // written: "F# C# G#".
 func SignatureNotes(fifths int) string {
@@ -124,9 +108,9 @@ func SignatureNotes(fifths int) string {
 // spell says a signature with its notes: "3 sharps (F# C# G#)".
 func spell(fifths int) string {
 	if fifths == 0 {
-		return Signature(0)
+		return transpose.SignatureWords(0)
 	}
-	return Signature(fifths) + " (" + SignatureNotes(fifths) + ")"
+	return transpose.SignatureWords(fifths) + " (" + SignatureNotes(fifths) + ")"
 }
 
 func floorDiv(a, b int) int {

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"deskpart/cmd/deskpart/internal/lesson"
+	"deskpart/transpose"
 )
 
 // keys lists the keys from bar to bar.
@@ -76,7 +77,7 @@ func (s *Signature) words() string {
 	case s.Special:
 		return "chosen signs"
 	}
-	words := lesson.Signature(s.Fifths)
+	words := transpose.SignatureWords(s.Fifths)
 	if mode := lesson.Mode(s.Mode); mode == lesson.Major || mode == lesson.Minor {
 		words += ", " + printed(lesson.Key{Fifths: s.Fifths, Mode: mode}.String())
 	}

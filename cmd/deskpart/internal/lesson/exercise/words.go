@@ -7,6 +7,7 @@ import (
 
 	"deskpart/cmd/deskpart/internal/lesson"
 	"deskpart/cmd/deskpart/internal/webpage"
+	"deskpart/transpose"
 )
 
 // heading names the instrument and the direction.
@@ -73,7 +74,7 @@ func (e *Exercise) remarks() string {
 		if e.Source != "" {
 			answer.Fifths = given.Fifths + e.Moved.Fifths()
 		}
-		text := fmt.Sprintf("%s becomes %s: %s", given, answer, lesson.Signature(answer.Fifths))
+		text := fmt.Sprintf("%s becomes %s: %s", given, answer, transpose.SignatureWords(answer.Fifths))
 		if e.Respelled {
 			text += ", the enharmonic twin"
 		}

@@ -122,18 +122,18 @@ func clefText(meant, read instruments.Clef) string {
 
 // signatureText says what became of the signature.
 func (x *examiner) signatureText(is int) string {
-	right := lesson.Signature(x.wantedFifths)
+	right := transpose.SignatureWords(x.wantedFifths)
 	switch {
 	case x.unsigned:
-		return fmt.Sprintf("a key signature of %s, where none was asked for", lesson.Signature(is))
+		return fmt.Sprintf("a key signature of %s, where none was asked for", transpose.SignatureWords(is))
 	case is == 0:
 		return fmt.Sprintf("the key signature is missing: %s", right)
 	case x.given != nil && is == x.given.fifths:
-		return fmt.Sprintf("the key signature was not moved: %s in place of %s", lesson.Signature(is), right)
+		return fmt.Sprintf("the key signature was not moved: %s in place of %s", transpose.SignatureWords(is), right)
 	case x.given != nil && is == 2*x.given.fifths-x.wantedFifths:
-		return fmt.Sprintf("the key signature was moved the wrong way: %s in place of %s", lesson.Signature(is), right)
+		return fmt.Sprintf("the key signature was moved the wrong way: %s in place of %s", transpose.SignatureWords(is), right)
 	case is-x.wantedFifths == 3 || is-x.wantedFifths == -3:
-		return fmt.Sprintf("the key signature is that of the other mode: %s in place of %s", lesson.Signature(is), right)
+		return fmt.Sprintf("the key signature is that of the other mode: %s in place of %s", transpose.SignatureWords(is), right)
 	}
-	return fmt.Sprintf("the key signature is wrong: %s in place of %s", lesson.Signature(is), right)
+	return fmt.Sprintf("the key signature is wrong: %s in place of %s", transpose.SignatureWords(is), right)
 }
