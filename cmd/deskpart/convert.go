@@ -135,8 +135,14 @@ func (c *conversion) deliver(in batch.Input, s convertedScore) {
 	} else {
 		c.summary.Unchanged++
 	}
-	for _, w := range s.Warnings {
-		c.warn(in.Path, w.Part, "", w.Warning)
+	for from := 0; from < len(s.Warnings); { // part by part
+		part := s.Warnings[from].Part
+		var warnings []musicxml.Warning
+		for from < len(s.Warnings) && s.Warnings[from].Part == part {
+			warnings = append(warnings, s.Warnings[from].Warning)
+			from++
+		}
+		c.warn(in.Path, part, "", warnings...)
 	}
 	c.scores = append(c.scores, s)
 	if !c.flags.json && !c.flags.quiet {

@@ -80,14 +80,10 @@ func (x *extraction) deliver(in batch.Input, s extractedScore) {
 		x.unmatched++
 		return
 	}
-	for _, w := range s.Manifest.Source.Warnings {
-		x.warn(in.Path, "", "", w)
-	}
+	x.warn(in.Path, "", "", s.Manifest.Source.Warnings...)
 	for _, row := range s.Manifest.Parts {
 		x.summary.Parts++
-		for _, w := range row.Warnings {
-			x.warn(in.Path, row.SourceName, row.SourcePart, w)
-		}
+		x.warn(in.Path, row.SourceName, row.SourcePart, row.Warnings...)
 	}
 	x.scores = append(x.scores, s)
 	if !x.json && !x.quiet {

@@ -124,16 +124,6 @@ func (r *shelfRun) survey(ctx context.Context, w *batch.Worker, score *musicxml.
 	return copyist, firstError(errs)
 }
 
-// warn says and counts a warning.
-func (r *shelfRun) warn(file, partName, partID string, w musicxml.Warning) {
-	r.summary.Warn(w.Code)
-	if r.flags.quiet || r.flags.json {
-		return
-	}
-	line := musicxml.Error{File: file, PartName: partName, PartID: partID, Measure: w.Measure, Beat: w.Beat, Err: errors.New(w.Text)}
-	r.progress.Say(line.Error())
-}
-
 // reject says why a file was refused, and counts it.
 func (r *shelfRun) reject(err error) {
 	r.progress.Say(err.Error())
