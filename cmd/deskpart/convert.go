@@ -73,7 +73,7 @@ func (o *convertOptions) settle() error {
 		return err
 	}
 	o.Input = parts.Input(o.input)
-	return nil
+	return checkSignature(o.MaxSignature)
 }
 
 // conversion is one run of convert.

@@ -46,8 +46,11 @@ func (f *partFlags) settle(p *program) error {
 			return err
 		}
 	}
-	if f.MaxSignature < 0 || f.RestBars < 0 || f.Cues < 0 {
-		return fmt.Errorf("--max-signature, --rest-bars and --cues take a number from 0")
+	if f.RestBars < 0 || f.Cues < 0 {
+		return fmt.Errorf("--rest-bars and --cues take a number from 0")
+	}
+	if err := checkSignature(f.MaxSignature); err != nil {
+		return err
 	}
 	f.Input = parts.Input(f.input)
 	if f.spelling == "readable" {
@@ -56,7 +59,15 @@ func (f *partFlags) settle(p *program) error {
 	if err := f.settleWithout(p); err != nil {
 		return err
 	}
-	return f.readPlan()
+	return f.readPlan(p)
+}
+
+// checkSignature checks --max-signature: a signature has no more than seven signs.
+func checkSignature(most int) error {
+	if most < 0 || most > 7 {
+		return fmt.Errorf("--max-signature takes a number from 0 to 7")
+	}
+	return nil
 }
 
 func oneOf(flag, value string, allowed []string) error {
@@ -90,7 +101,8 @@ func (f *partFlags) settleWithout(p *program) error {
 	return nil
 }
 
-func (f *partFlags) readPlan() error {
+// readPlan reads the plan and checks it: what is wrong with it concerns every score.
+func (f *partFlags) readPlan(p *program) error {
 	if f.plan == "" {
 		return nil
 	}
@@ -99,7 +111,14 @@ func (f *partFlags) readPlan() error {
 		return fmt.Errorf("cannot read the plan: %w", err)
 	}
 	defer file.Close()
-	if f.Plan, err = parts.ReadPlan(file); err != nil {
+	catalogue, err := p.catalogue()
+	if err != nil {
+		return err
+	}
+	if f.Plan, err = parts.ReadPlan(file); err == nil {
+		err = parts.CheckPlan(f.Plan, catalogue)
+	}
+	if err != nil {
 		return fmt.Errorf("%s: %w", f.plan, err)
 	}
 	return nil

@@ -69,10 +69,10 @@ func (o *reassignOptions) check() error {
 	if n, err := strconv.Atoi(o.octave); o.octave != "auto" && (err != nil || n < -4 || n > 4) {
 		return fmt.Errorf("--octave %q is not auto or a whole number from -4 to 4", o.octave)
 	}
-	if o.player < 0 || o.MaxSignature < 0 {
-		return fmt.Errorf("--player and --max-signature take a number from 0")
+	if o.player < 0 {
+		return fmt.Errorf("--player takes a number from 0")
 	}
-	return nil
+	return checkSignature(o.MaxSignature)
 }
 
 func runReassign(ctx context.Context, p *program, o *reassignOptions, path string) error {

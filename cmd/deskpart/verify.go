@@ -95,6 +95,9 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 	if err := oneOf("spelling", o.spelling, []string{"exact", "readable"}); err != nil {
 		return err
 	}
+	if err := checkSignature(o.MaxSignature); err != nil {
+		return err
+	}
 	o.Input = parts.Input(o.input)
 	run, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, "", batch.NameStyle{})
 	if err != nil {

@@ -58,7 +58,7 @@ func (c *Copyist) Assign() ([]Assignment, error) {
 	c.settleReading()
 	c.consensus = c.newConsensus()
 	c.road, c.lengths = newRoad(c.surveys, c.leads()), lengths(c.surveys)
-	rows, err := c.planned()
+	rows, err := planned(c.options.Plan, c.catalogue)
 	if err != nil {
 		return nil, err
 	}

@@ -62,8 +62,8 @@ func New(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) (*C
 			return nil, err
 		}
 	}
-	if _, err := c.planned(); err != nil {
-		return nil, err
+	if err := CheckPlan(o.Plan, catalogue); err != nil {
+		return nil, fmt.Errorf("plan, %w", err)
 	}
 	return c, nil
 }

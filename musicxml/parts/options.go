@@ -82,4 +82,5 @@ type PlanRow struct {
 	Octave     string // whole octaves added to the sound, or "auto"
 	Clef       string // name of a clef
 	Label      string
+	Line       int `json:"-"` // in the plan's file; 0 where it comes from elsewhere
 }

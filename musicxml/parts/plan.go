@@ -31,33 +31,40 @@ func ReadPlan(r io.Reader) ([]PlanRow, error) {
 	if line, _, _ := bytes.Cut(data, []byte("\n")); bytes.Count(line, []byte(";")) > bytes.Count(line, []byte(",")) {
 		reader.Comma = ';'
 	}
-	lines, err := reader.ReadAll()
-	if err != nil {
-		return nil, fmt.Errorf("the plan is not a table that can be read: %w", err)
-	}
-	if len(lines) == 0 {
+	header, err := reader.Read()
+	if err == io.EOF {
 		return nil, errors.New("the plan is empty; its first line is part,instrument,octave,clef,label")
 	}
-	column, err := planHeader(lines[0])
-	if err != nil {
-		return nil, err
-	}
 	var rows []PlanRow
-	for _, line := range lines[1:] {
+	var column map[string]int
+	if err == nil {
+		if column, err = planHeader(header); err != nil {
+			return nil, err
+		}
+	}
+	for err == nil {
+		var line []string
+		if line, err = reader.Read(); err != nil {
+			break
+		}
 		cell := func(name string) string {
 			if i, ok := column[name]; ok && i < len(line) {
 				return strings.TrimSpace(line[i])
 			}
 			return ""
 		}
-		row := PlanRow{cell("part"), cell("instrument"), cell("octave"), cell("clef"), cell("label")}
+		row := PlanRow{Part: cell("part"), Instrument: cell("instrument"), Octave: cell("octave"), Clef: cell("clef"), Label: cell("label")}
 		if row == (PlanRow{}) {
 			continue
 		}
+		row.Line, _ = reader.FieldPos(0)
 		if row.Part == "" {
-			return nil, fmt.Errorf("a line of the plan names no part: %q", strings.Join(line, ","))
+			return nil, fmt.Errorf("line %d names no part: %q", row.Line, strings.Join(line, ","))
 		}
 		rows = append(rows, row)
+	}
+	if err != io.EOF {
+		return nil, fmt.Errorf("the plan is not a table that can be read: %w", err)
 	}
 	return rows, nil
 }

@@ -1,6 +1,7 @@
 package parts
 
 import (
+	"errors"
 	"fmt"
 	"path"
 	"slices"
@@ -64,7 +65,7 @@ func (c *Copyist) englishLabel(a Assignment) string {
 // Give hands an assignment to another player, as a row of a plan does: its
 // instrument, octave, clef and label. The row's part is not looked at.
 func (c *Copyist) Give(a Assignment, row PlanRow) (Assignment, error) {
-	planned, err := c.lookUp(row)
+	planned, err := lookUp(c.catalogue, row)
 	if err != nil {
 		return a, err
 	}
@@ -128,38 +129,43 @@ func (c *Copyist) keepUnused(rows []plannedRow) {
 // everything has been assigned.
 func (c *Copyist) UnusedRows() []PlanRow { return c.unused }
 
-// unknown says that the catalogue has no such instrument, and what may be meant.
-func (c *Copyist) unknown(name string) error {
-	hint := "deskpart instruments lists them"
-	if similar := c.catalogue.Similar(name, 3); len(similar) > 0 {
-		hint = "did you mean " + strings.Join(similar, ", ") + "?"
-	}
-	return fmt.Errorf("no instrument is known by %q; %s", name, hint)
+// CheckPlan says what is wrong with a plan, all of it, in one line.
+func CheckPlan(plan []PlanRow, catalogue *instruments.Catalogue) error {
+	_, err := planned(plan, catalogue)
+	return err
 }
 
-// planned looks the plan's instruments up.
-func (c *Copyist) planned() ([]plannedRow, error) {
+// planned looks a plan's instruments up.
+func planned(plan []PlanRow, catalogue *instruments.Catalogue) ([]plannedRow, error) {
 	var rows []plannedRow
-	for _, r := range c.options.Plan {
-		row, err := c.lookUp(r)
+	var wrong []string
+	for _, r := range plan {
+		row, err := lookUp(catalogue, r)
 		if err != nil {
-			return nil, fmt.Errorf("plan, part %q: %w", r.Part, err)
+			where := fmt.Sprintf("part %q", r.Part)
+			if r.Line > 0 {
+				where = fmt.Sprintf("line %d, part %q", r.Line, r.Part)
+			}
+			wrong = append(wrong, fmt.Sprintf("%s: %s", where, err))
 		}
 		rows = append(rows, row)
+	}
+	if len(wrong) > 0 {
+		return nil, errors.New(strings.Join(wrong, "; "))
 	}
 	return rows, nil
 }
 
-// lookUp finds the instrument of a row of a plan and checks its octave.
-func (c *Copyist) lookUp(r PlanRow) (plannedRow, error) {
+// lookUp finds the instrument of a row of a plan and checks its octave and clef.
+func lookUp(catalogue *instruments.Catalogue, r PlanRow) (plannedRow, error) {
 	row := plannedRow{PlanRow: r, leaveOut: strings.EqualFold(strings.TrimSpace(r.Instrument), "none")}
 	row.Octave = strings.TrimSpace(r.Octave)
 	if name := strings.TrimSpace(r.Instrument); name != "" && !row.leaveOut {
-		if row.instrument = c.catalogue.ByID(name); row.instrument == nil {
-			found := c.catalogue.Find(name)
-			understood := c.catalogue.Match(instruments.Query{Name: name}).Why
+		if row.instrument = catalogue.ByID(name); row.instrument == nil {
+			found := catalogue.Find(name)
+			understood := catalogue.Match(instruments.Query{Name: name}).Why
 			if len(found) == 0 || strings.Contains(understood, "not understood") {
-				return row, c.unknown(name)
+				return row, unknown(catalogue, name)
 			}
 			row.instrument = found[0]
 		}
@@ -173,6 +179,15 @@ func (c *Copyist) lookUp(r PlanRow) (plannedRow, error) {
 		return row, fmt.Errorf("%q is no clef; the clefs are %s", r.Clef, clefNames)
 	}
 	return row, nil
+}
+
+// unknown says that the catalogue has no such instrument, and what may be meant.
+func unknown(catalogue *instruments.Catalogue, name string) error {
+	hint := "deskpart instruments lists them"
+	if similar := catalogue.Similar(name, 3); len(similar) > 0 {
+		hint = "did you mean " + strings.Join(similar, ", ") + "?"
+	}
+	return fmt.Errorf("no instrument is known by %q; %s", name, hint)
 }
 
 // MatchesPattern compares a pattern with what a part is called, without regard to case; * stands for anything.

@@ -150,6 +150,9 @@ type finder struct {
 }
 
 func (f *finder) start(s start) error {
+	if s.path == "" {
+		return errors.New("an empty name was given where a file or a folder is wanted")
+	}
 	info, err := os.Stat(s.path)
 	switch {
 	case err != nil && s.listed:
