@@ -121,10 +121,28 @@ func declareUTF8(doc *etree.Document) {
 func dropSubset(doc *etree.Document) {
 	for _, t := range doc.Child {
 		if d, ok := t.(*etree.Directive); ok {
-			external, _, _ := strings.Cut(d.Data, "[")
-			d.Data = strings.TrimRight(external, blanks)
+			d.Data = strings.TrimRight(d.Data[:subsetStart(d.Data)], blanks)
 		}
 	}
+}
+
+// subsetStart is where the internal subset of a DOCTYPE begins, or its length. A
+// bracket may stand in the quoted name of the DTD.
+func subsetStart(doctype string) int {
+	var quote byte
+	for i := range len(doctype) {
+		switch c := doctype[i]; {
+		case quote != 0:
+			if c == quote {
+				quote = 0
+			}
+		case c == '"' || c == '\'':
+			quote = c
+		case c == '[':
+			return i
+		}
+	}
+	return len(doctype)
 }
 
 // Assemble returns the whole score as one document again: the header, the given
