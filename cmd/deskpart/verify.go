@@ -115,6 +115,7 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 		}
 		v.options.Also = allTranspositions(catalogue)
 	}
+	v.summary.ReadOnly = true
 	failed := workThrough(ctx, run, inputs, problems, v.score, v.deliver)
 	v.report.Files, v.report.Parts = v.summary.Files, v.summary.Parts
 	v.report.Rejected = total(v.summary.Rejected)
