@@ -218,9 +218,15 @@ func simpleLetters(name string) (sum uint32, words int, simple bool) {
 	return sum, words, len(name) <= maxNameLength && words <= maxNameWords
 }
 
+// noForms are those of letters that no name has.
+var noForms forms
+
 // formsLike returns the forms of all names that have the letters of a form.
 func (l *lexicon) formsLike(form string) *forms {
 	sum := letterSum(form)
+	if l.letters[sum].first == 0 { // not kept: scores ask for any number of words
+		return &noForms
+	}
 	l.mutex.RLock()
 	f, read := l.read[sum]
 	l.mutex.RUnlock()

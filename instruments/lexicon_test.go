@@ -2,6 +2,7 @@ package instruments
 
 import (
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -60,6 +61,20 @@ func TestLetterSums(t *testing.T) {
 		require.True(t, means(c.lexicon.named(looseForm(tokens))), e.name)
 		require.True(t, len(tokens) < 2 || means(c.lexicon.inAnyOrder(setForm(tokens))), e.name)
 	}
+}
+
+// TestUnknownWordsAreNotKept: scores say any number of words over the staves.
+func TestUnknownWordsAreNotKept(t *testing.T) {
+	t.Parallel()
+	c, err := Load()
+	require.NoError(t, err)
+	c.Match(Query{Name: "Flute"})
+	read := len(c.lexicon.read)
+	assert.Positive(t, read)
+	for n := range 100 {
+		c.Match(Query{Name: "qzqzqz" + strings.Repeat("q", n)})
+	}
+	assert.Len(t, c.lexicon.read, read)
 }
 
 // TestAliasesSay: an alias that says nothing new, or that can never be asked for,

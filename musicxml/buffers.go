@@ -15,8 +15,9 @@ import (
 type Buffers struct {
 	mutex     sync.Mutex
 	free      [][]byte
-	out, most int // buffers in use, and the most that ever were at once
-	outlines  []*outline
+	out, most int        // buffers in use, and the most that ever were at once
+	outlines  []*outline // by their room, ascending
+	idle      int        // words that they have room for
 }
 
 // Take returns an empty buffer with room for n bytes, the smallest that there
@@ -64,36 +65,42 @@ func (b *Buffers) Give(buffer []byte) {
 	b.free = slices.Delete(b.free, least, least+1)
 }
 
-// keptOutlines is how many outlines wait to be used again.
-const keptOutlines = 64
-
-// takeOutline returns an empty outline with room for n words.
+// takeOutline returns an empty outline with room for n words, the smallest that
+// there is or a new one.
 func (b *Buffers) takeOutline(n int) *outline {
 	if b == nil {
 		return &outline{words: make([]uint32, 0, n)}
 	}
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
-	for i, o := range b.outlines {
-		if cap(o.words) >= n {
-			last := len(b.outlines) - 1
-			b.outlines[i] = b.outlines[last]
-			b.outlines = b.outlines[:last]
-			return o
-		}
+	at, _ := slices.BinarySearchFunc(b.outlines, n, byRoom)
+	if at == len(b.outlines) {
+		return &outline{words: make([]uint32, 0, n)}
 	}
-	return &outline{words: make([]uint32, 0, n)}
+	o := b.outlines[at]
+	b.outlines = slices.Delete(b.outlines, at, at+1)
+	b.idle -= cap(o.words)
+	return o
 }
 
+func byRoom(o *outline, words int) int { return cap(o.words) - words }
+
+// giveOutline takes an outline back. As much is kept as the scores that were in use
+// at once may have had, the largest.
 func (b *Buffers) giveOutline(o *outline) {
 	if b == nil || o == nil {
 		return
 	}
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
-	if len(b.outlines) < keptOutlines {
-		b.outlines = append(b.outlines, &outline{words: o.words[:0]})
+	at, _ := slices.BinarySearchFunc(b.outlines, cap(o.words), byRoom)
+	b.outlines = slices.Insert(b.outlines, at, &outline{words: o.words[:0]})
+	b.idle += cap(o.words)
+	drop := 0
+	for ; b.idle*wordSize > OutlineBytes*max(b.most, 1); drop++ {
+		b.idle -= cap(b.outlines[drop].words)
 	}
+	b.outlines = slices.Delete(b.outlines, 0, drop)
 }
 
 // Release gives the memory of the score's text back to the Buffers that it was

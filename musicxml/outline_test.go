@@ -139,3 +139,22 @@ func TestOutlineReleased(t *testing.T) {
 	}
 	assert.Len(t, buffers.outlines, 1)
 }
+
+// TestOutlinesKept: of outlines that come back the largest stay, as much as the
+// scores that were read at once may have had.
+func TestOutlinesKept(t *testing.T) {
+	t.Parallel()
+	var buffers Buffers
+	buffers.Give(buffers.Take(1))
+	room := OutlineBytes / wordSize
+	for _, words := range []int{room / 8, room / 2, room / 4, room / 16, room / 2} {
+		buffers.giveOutline(&outline{words: make([]uint32, 0, words)})
+	}
+	require.Len(t, buffers.outlines, 2)
+	assert.Equal(t, room/2*2, buffers.idle)
+	assert.Equal(t, room/2, cap(buffers.takeOutline(room/8).words), "the smallest that is large enough")
+	assert.Equal(t, room, cap(buffers.takeOutline(room).words), "a new one")
+	buffers.giveOutline(&outline{words: make([]uint32, 0, 2*room)})
+	assert.Empty(t, buffers.outlines, "one that is larger than all that may be kept")
+	assert.Zero(t, buffers.idle)
+}

@@ -115,6 +115,13 @@ func (p *Page) Read(part *etree.Element) error {
 	return nil
 }
 
+// Forget lets go of the notes that were read, for a page that goes on to another
+// score.
+func (p *Page) Forget() {
+	clear(p.Notes[:cap(p.Notes)])
+	p.Notes = p.Notes[:0]
+}
+
 // Mismatches returns the notes whose reading differs from <pitch>, in the order
 // of time.
 func (p *Page) Mismatches() []Mismatch {

@@ -41,10 +41,22 @@ type Memory struct {
 	page          reading.Page
 	timeline      musicxml.Timeline
 	move          transpose.Memory
+	copyist       *parts.Copyist // of the score whose parts it holds
+}
+
+// turnTo lets go of what the memory still holds of another score.
+func (m *Memory) turnTo(c *parts.Copyist) {
+	if m.copyist != nil && m.copyist != c {
+		m.page.Forget()
+		m.timeline.Forget()
+		m.move.Forget()
+	}
+	m.copyist = c
 }
 
 // Part verifies part i of a copyist's score, which must have been surveyed.
 func Part(c *parts.Copyist, i int, o Options, memory *Memory) (Verdict, []Finding, error) {
+	memory.turnTo(c)
 	defer memory.source.Clear()
 	v := verifier{copyist: c, part: i, options: o, memory: memory}
 	if err := v.readSource(); err != nil {
