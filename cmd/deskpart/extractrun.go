@@ -418,7 +418,11 @@ func (x *extraction) describe(in batch.Input, s extractedScore) {
 		fmt.Fprintf(out, "%s: nothing to do, %s holds its %d parts already\n", batch.Visible(in.Path), batch.Visible(s.Folder), len(s.Manifest.Parts))
 		return
 	}
-	fmt.Fprintf(out, "%s (%s pitch) → %s\n", batch.Visible(in.Path), s.Manifest.Source.Pitch, batch.Visible(s.Folder))
+	to := s.Folder
+	for bundle := range s.Manifest.Files {
+		to = filepath.Join(to, bundle)
+	}
+	fmt.Fprintf(out, "%s (%s pitch) → %s\n", batch.Visible(in.Path), s.Manifest.Source.Pitch, batch.Visible(to))
 	if s.removed > 0 {
 		fmt.Fprintf(out, "  (%d files of an earlier run with other settings removed)\n", s.removed)
 	}

@@ -226,7 +226,7 @@ func TestEveryStepFails(t *testing.T) {
 		{"create", syscall.EROFS, "the disk cannot be written to; choose another folder with --out"},
 		{"create", syscall.EMFILE, "too many files are open; run it with fewer --jobs"},
 		{"create", syscall.ENAMETOOLONG, "the path is too long; choose another folder with --out"},
-		{"create", fs.ErrNotExist, "the folder went away while it was written to; run it again"},
+		{"create", fs.ErrNotExist, "the folder cannot be made, or went away while it was written to; check --out and run it again"},
 		{"write", syscall.ENOSPC, "the disk is full; make room and run it again"},
 		{"write", syscall.EDQUOT, "your share of the disk is used up; make room and run it again"},
 		{"shortwrite", nil, "not all of it could be written; run it again"},
@@ -281,7 +281,7 @@ func TestInTheWay(t *testing.T) {
 		{"a file for the folder", "cannot be entered", "file/a.xml", "a file stands where a folder is needed; choose another folder with --out"},
 		{"a file above the folder", "the same", "file/f/a.xml", "a file stands where a folder is needed; choose another folder with --out"},
 		{"a folder for the file", "cannot be replaced", "folder.xml", "a folder stands where the file should go; move it away or choose another folder with --out"},
-		{"a link to nowhere", "cannot be made", "dangling/a.xml", "the folder went away while it was written to; run it again"},
+		{"a link to nowhere", "cannot be made", "dangling/a.xml", "the folder cannot be made, or went away while it was written to; check --out and run it again"},
 		{"a name too long", "the disk's own limit", strings.Repeat("x", 300) + "/a.xml", "the path is too long; choose another folder with --out"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -42,7 +42,7 @@ var causes = []struct {
 	{syscall.EIO, "the disk does not work properly"},
 	{syscall.EMFILE, "too many files are open; run it with fewer --jobs"},
 	{fs.ErrPermission, "you may not write here; choose another folder with --out"},
-	{fs.ErrNotExist, "the folder went away while it was written to; run it again"},
+	{fs.ErrNotExist, "the folder cannot be made, or went away while it was written to; check --out and run it again"},
 	{io.ErrShortWrite, "not all of it could be written; run it again"},
 }
 
