@@ -173,7 +173,8 @@ func (c *conversion) score(ctx context.Context, w *batch.Worker, in batch.Input)
 		defer desk.Clear()
 		part, report, err := copyist.Convert(i, parts.Input(c.to), desk)
 		if err == nil {
-			texts[i] = bytes.Clone(desk.PartText(part, layout))
+			text := desk.PartText(part, layout)
+			texts[i] = append(c.buffers.Take(len(text)), text...)
 			reports[i] = report
 		}
 		return err
@@ -201,6 +202,10 @@ func (c *conversion) score(ctx context.Context, w *batch.Worker, in batch.Input)
 	return result, nil
 }
 
+// headerRoom is room for what a written score has besides its parts, in bytes; most
+// headers have less.
+const headerRoom = 64 << 10
+
 // layout is how documents are written.
 var layout = musicxml.NoteALine
 
@@ -209,10 +214,17 @@ var layout = musicxml.NoteALine
 func (c *conversion) write(result *convertedScore, in batch.Input, score *musicxml.Score, copyist *parts.Copyist, texts [][]byte) error {
 	doc, places := copyist.ConvertedScore(parts.Input(c.to))
 	ready := map[*etree.Element][]byte{}
+	size := headerRoom
 	for i, place := range places {
 		ready[place] = texts[i]
+		size += len(texts[i])
 	}
-	data := musicxml.AppendReady(nil, doc, layout, ready)
+	whole := musicxml.AppendReady(c.buffers.Take(size), doc, layout, ready)
+	defer c.buffers.Give(whole)
+	for _, text := range texts {
+		c.buffers.Give(text)
+	}
+	data := whole
 	extension := path.Ext(in.Rel)
 	if score.Compressed {
 		var packed bytes.Buffer
