@@ -20,8 +20,8 @@ type Buffers struct {
 	idle      int        // words that they have room for
 }
 
-// Take returns an empty buffer with room for n bytes, the smallest that there
-// is or a new one.
+// Take returns an empty buffer with room for n bytes, the smallest that there is
+// unless it is out of all proportion, or a new one.
 func (b *Buffers) Take(n int) []byte {
 	if b == nil {
 		return make([]byte, 0, n)
@@ -32,7 +32,7 @@ func (b *Buffers) Take(n int) []byte {
 	b.most = max(b.most, b.out)
 	best := -1
 	for i, buffer := range b.free {
-		if cap(buffer) >= n && (best < 0 || cap(buffer) < cap(b.free[best])) {
+		if cap(buffer) >= n && cap(buffer) <= 16*n+1<<20 && (best < 0 || cap(buffer) < cap(b.free[best])) {
 			best = i
 		}
 	}

@@ -72,7 +72,6 @@ func (f *runFlags) crew() (*batch.Crew, error) {
 			return nil, err
 		}
 	}
-	batch.TuneCollector(memory)
 	return batch.NewCrew(f.jobs, memory), nil
 }
 

@@ -21,6 +21,7 @@ type shelfRun struct {
 	buffers  musicxml.Buffers
 	progress *batch.Progress
 	summary  batch.Summary
+	rest     func() // ends the tuning of the collector
 }
 
 // newShelfRun finds the inputs and gathers the workers.
@@ -30,15 +31,17 @@ func newShelfRun(ctx context.Context, p *program, flags *runFlags, paths []strin
 	if err != nil {
 		return nil, nil, nil, err
 	}
+	rest := batch.TuneCollector(crew.Jobs(), crew.Memory())
 	go func() { // while the inputs are found and the first is read
 		p.catalogue()
 		parts.Prepare()
 	}()
 	inputs, problems, err := flags.inputs(ctx, p, paths, out, style)
 	if err != nil {
+		rest()
 		return nil, nil, nil, err
 	}
-	r := &shelfRun{program: p, flags: flags, crew: crew}
+	r := &shelfRun{program: p, flags: flags, crew: crew, rest: rest}
 	for range crew.Jobs() {
 		r.desks = append(r.desks, new(parts.Desk))
 	}
@@ -141,6 +144,7 @@ func reasonOf(err error) string {
 // finish prints what the run came to, fields being a struct of what --json shows
 // beside the summary, and settles the exit status.
 func (r *shelfRun) finish(failed error, inputs int, fields any) error {
+	defer r.rest()
 	var stopped batch.Interrupted
 	if errors.As(failed, &stopped) {
 		r.summary.Stopped = stopped.Error()

@@ -6,7 +6,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"runtime/debug"
 	"strconv"
 	"strings"
 )
@@ -116,17 +115,4 @@ func readLimit(file string) (int64, bool) {
 	}
 	limit, err := strconv.ParseInt(strings.TrimSpace(string(text)), 10, 64) // "max" is no number
 	return limit, err == nil && limit > 0
-}
-
-// TuneCollector lets garbage grow to four times what is in use, but has the
-// collector work harder near the memory limit, in bytes. What is large is used again,
-// so that there is little garbage: a single score is done before any is collected.
-// Whoever sets GOGC or GOMEMLIMIT decides instead.
-func TuneCollector(memory int64) {
-	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(400)
-	}
-	if os.Getenv("GOMEMLIMIT") == "" {
-		debug.SetMemoryLimit(memory)
-	}
 }
