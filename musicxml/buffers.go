@@ -13,11 +13,23 @@ import (
 // memory that is touched for the first time is slow. The zero value is ready; it
 // may serve several goroutines.
 type Buffers struct {
-	mutex     sync.Mutex
-	free      [][]byte
-	out, most int        // buffers in use, and the most that ever were at once
-	outlines  []*outline // by their room, ascending
-	idle      int        // words that they have room for
+	// Keep is how many buffers wait to be used again at most, and OutlineBytes of
+	// outlines for each. Default: 2.
+	Keep int
+
+	mutex    sync.Mutex
+	free     [][]byte
+	outlines []*outline // by their room, ascending
+	idle     int        // words that they have room for
+}
+
+const defaultKeep = 2
+
+func (b *Buffers) keep() int {
+	if b.Keep > 0 {
+		return b.Keep
+	}
+	return defaultKeep
 }
 
 // Take returns an empty buffer with room for n bytes, the smallest that there is
@@ -28,8 +40,6 @@ func (b *Buffers) Take(n int) []byte {
 	}
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
-	b.out++
-	b.most = max(b.most, b.out)
 	best := -1
 	for i, buffer := range b.free {
 		if cap(buffer) >= n && cap(buffer) <= 16*n+1<<20 && (best < 0 || cap(buffer) < cap(b.free[best])) {
@@ -44,16 +54,14 @@ func (b *Buffers) Take(n int) []byte {
 	return buffer[:0]
 }
 
-// Give takes a buffer back, which nobody uses any more. As many are kept as were in
-// use at once, the largest.
+// Give takes a buffer back, which nobody uses any more. The largest are kept.
 func (b *Buffers) Give(buffer []byte) {
 	if b == nil || cap(buffer) == 0 {
 		return
 	}
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
-	b.out--
-	if b.free = append(b.free, buffer); len(b.free)+b.out <= b.most {
+	if b.free = append(b.free, buffer); len(b.free) <= b.keep() {
 		return
 	}
 	least := 0
@@ -85,8 +93,7 @@ func (b *Buffers) takeOutline(n int) *outline {
 
 func byRoom(o *outline, words int) int { return cap(o.words) - words }
 
-// giveOutline takes an outline back. As much is kept as the scores that were in use
-// at once may have had, the largest.
+// giveOutline takes an outline back, which nobody uses any more. The largest are kept.
 func (b *Buffers) giveOutline(o *outline) {
 	if b == nil || o == nil {
 		return
@@ -97,7 +104,7 @@ func (b *Buffers) giveOutline(o *outline) {
 	b.outlines = slices.Insert(b.outlines, at, &outline{words: o.words[:0]})
 	b.idle += cap(o.words)
 	drop := 0
-	for ; b.idle*wordSize > OutlineBytes*max(b.most, 1); drop++ {
+	for ; b.idle*wordSize > OutlineBytes*b.keep(); drop++ {
 		b.idle -= cap(b.outlines[drop].words)
 	}
 	b.outlines = slices.Delete(b.outlines, 0, drop)

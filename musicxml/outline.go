@@ -20,7 +20,8 @@ type outline struct {
 	rich []string
 	// lost: the part has what an outline does not say, such as comments, or blanks
 	// that mean something.
-	lost bool
+	lost    bool
+	counted int // words that the score counts while it is noted down
 }
 
 const (

@@ -77,6 +77,7 @@ func TestOutlineOfShared(t *testing.T) {
 func TestOutline(t *testing.T) {
 	t.Parallel()
 	long := strings.Repeat("n", 300)
+	room := strings.Repeat(" ", 500) // as much as the outline may need
 	for _, row := range []struct {
 		name, inside string
 		lost         bool
@@ -107,7 +108,7 @@ func TestOutline(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			data := []byte(strings.Replace(tinyScore("x"), `<measure number="1"/>`, row.inside, 1))
+			data := []byte(strings.Replace(tinyScore("x"), `<measure number="1"/>`, row.inside+room, 1))
 			want := len(skims)
 			if row.lost {
 				want = 0
@@ -122,8 +123,8 @@ func TestOutline(t *testing.T) {
 func TestOutlineReleased(t *testing.T) {
 	t.Parallel()
 	var buffers Buffers
-	for _, inside := range []string{`<measure number="1"><a b="&amp;">1</a></measure>`, `<measure number="22"><c d="&lt;">2&amp;</c></measure>`} {
-		s, err := Read([]byte(strings.Replace(tinyScore("x"), `<measure number="1"/>`, inside, 1)), ReadOptions{Buffers: &buffers})
+	for _, inside := range []string{`<measure number="22"><c d="&lt;">2&amp;</c></measure>`, `<measure number="1"><a b="&amp;">1</a></measure>`} {
+		s, err := Read([]byte(strings.Replace(tinyScore("x"), `<measure number="1"/>`, inside+strings.Repeat(" ", 500), 1)), ReadOptions{Buffers: &buffers})
 		require.NoError(t, err)
 		for range 2 {
 			part, err := s.SkimPart(0, nil, Skim{Remember: true})
@@ -140,12 +141,10 @@ func TestOutlineReleased(t *testing.T) {
 	assert.Len(t, buffers.outlines, 1)
 }
 
-// TestOutlinesKept: of outlines that come back the largest stay, as much as the
-// scores that were read at once may have had.
+// TestOutlinesKept: of outlines that come back the largest stay, within a bound.
 func TestOutlinesKept(t *testing.T) {
 	t.Parallel()
-	var buffers Buffers
-	buffers.Give(buffers.Take(1))
+	buffers := Buffers{Keep: 1}
 	room := OutlineBytes / wordSize
 	for _, words := range []int{room / 8, room / 2, room / 4, room / 16, room / 2} {
 		buffers.giveOutline(&outline{words: make([]uint32, 0, words)})
@@ -157,4 +156,34 @@ func TestOutlinesKept(t *testing.T) {
 	buffers.giveOutline(&outline{words: make([]uint32, 0, 2*room)})
 	assert.Empty(t, buffers.outlines, "one that is larger than all that may be kept")
 	assert.Zero(t, buffers.idle)
+}
+
+// TestOutlineRoom: a text so dense that its outline has no room is read without, and
+// its memory is not counted; the bound of one score's outlines holds.
+func TestOutlineRoom(t *testing.T) {
+	t.Parallel()
+	score := func(inside string) *Score {
+		s, err := Read([]byte(strings.Replace(tinyScore("x"), `<measure number="1"/>`, inside, 1)), ReadOptions{Buffers: new(Buffers)})
+		require.NoError(t, err)
+		return s
+	}
+	dense := score("<measure>" + strings.Repeat("<a/>", 1000) + "</measure>")
+	for range 2 {
+		part, err := dense.SkimPart(0, nil, Skim{Remember: true})
+		require.NoError(t, err)
+		assert.Len(t, part.ChildElements()[0].Child, 1000)
+		assert.Nil(t, dense.outlines[0].Load())
+		assert.Zero(t, dense.outlined.Load())
+	}
+	plain := score("<measure><note><voice>1</voice></note></measure>" + strings.Repeat(" ", 200))
+	_, err := plain.SkimPart(0, nil, Skim{Remember: true})
+	require.NoError(t, err)
+	words := len(plain.outlines[0].Load().words)
+	assert.Equal(t, int64(words*wordSize), plain.outlined.Load())
+	full := score("<measure><note><voice>1</voice></note></measure>" + strings.Repeat(" ", 200))
+	full.outlined.Store(OutlineBytes)
+	_, err = full.SkimPart(0, nil, Skim{Remember: true})
+	require.NoError(t, err)
+	assert.Nil(t, full.outlines[0].Load())
+	assert.Equal(t, int64(OutlineBytes), full.outlined.Load())
 }

@@ -80,6 +80,19 @@ func newScanner(text string, limits Limits, known *entities, slabs *Slabs) *scan
 	return s
 }
 
+// records reports whether what takes so many words is to be noted in the outline. One
+// that has no room for them is given up.
+func (s *scanner) records(words int) bool {
+	if s.outline == nil {
+		return false
+	}
+	if len(s.outline.words)+words > cap(s.outline.words) {
+		s.outline = nil
+		return false
+	}
+	return true
+}
+
 // close gives the working memory back to the slabs.
 func (s *scanner) close() { s.slabs.work = s.work }
 

@@ -154,14 +154,16 @@ func (s *Score) buildPart(i int, slabs *Slabs, skim Skim) (*etree.Element, error
 	scan.skim = skim
 	scan.line = func(pos int) int { return s.lineIn(p, pos) }
 	if skim.Remember {
-		scan.outline = s.newOutline(len(p.data))
+		noted := s.newOutline(len(p.data))
+		scan.outline = noted
+		defer func() { s.keepOutline(i, noted, scan.outline != nil) }()
 	}
 	part, err := scan.element()
 	if err != nil {
+		if scan.outline != nil {
+			scan.outline.lost = true
+		}
 		return nil, Locate(scan.locate(err, s.Name), Error{PartName: s.partName(p.ID), PartID: p.ID, Measure: scan.measure()})
-	}
-	if scan.outline != nil && !scan.outline.lost {
-		s.outlines[i].Store(scan.outline)
 	}
 	return part, nil
 }
@@ -169,17 +171,35 @@ func (s *Score) buildPart(i int, slabs *Slabs, skim Skim) (*etree.Element, error
 // OutlineBytes bounds the memory in which one score's parts are remembered.
 const OutlineBytes = 12 << 20
 
-// A word of an outline comes to bytesPerWord of text or more, in the shared scores.
-const bytesPerWord, wordSize = 7, 4
+// A word of an outline, of wordSize bytes, comes to bytesPerWord of text or more: 7.5
+// in the shared scores, 4.5 where there is no white space between elements.
+const bytesPerWord, wordSize = 4, 4
 
 // newOutline returns an outline for a part of so many bytes, nil where the score's
 // outlines take up their memory already.
 func (s *Score) newOutline(size int) *outline {
 	words := size / bytesPerWord
 	if size > math.MaxInt32 || s.outlined.Add(int64(words)*wordSize) > OutlineBytes {
+		s.outlined.Add(-int64(words) * wordSize)
 		return nil
 	}
-	return s.buffers.takeOutline(words)
+	o := s.buffers.takeOutline(words)
+	o.counted = words
+	return o
+}
+
+// keepOutline keeps the outline of a part if it says all, and counts what it takes.
+func (s *Score) keepOutline(i int, o *outline, whole bool) {
+	if o == nil {
+		return
+	}
+	s.outlined.Add(-int64(o.counted) * wordSize)
+	if !whole || o.lost {
+		s.buffers.giveOutline(o)
+		return
+	}
+	s.outlined.Add(int64(len(o.words)) * wordSize)
+	s.outlines[i].Store(o)
 }
 
 // measure returns the number of the measure in which the scanner of a part

@@ -23,7 +23,7 @@ func (s *scanner) startTag() error {
 		return s.fault(start, "too-deep", raiseLimit, "more than %d elements stand inside one another", s.limits.Depth)
 	}
 	f := frame{name: name, pos: start, literal: s.top().literal}
-	if s.outline != nil {
+	if s.records(headWords) {
 		f.at = s.outline.reserve()
 	}
 	empty := false
@@ -177,7 +177,7 @@ func (s *scanner) attribute(f *frame) error {
 	if err != nil {
 		return err
 	}
-	if s.outline != nil {
+	if s.records(attrWords) {
 		s.outline.attribute(start, len(name), at, value, rich)
 	}
 	a := etree.Attr{Key: name, Value: value}

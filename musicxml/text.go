@@ -35,7 +35,7 @@ func (s *scanner) characters() error {
 			return s.richText()
 		}
 	}
-	if s.outline != nil {
+	if s.records(headWords) {
 		s.outline.text(s.pos, i-s.pos)
 	}
 	s.plain(text[s.pos:i])
@@ -85,7 +85,7 @@ func (s *scanner) richText() error {
 	if allBlank(text) {
 		s.blank(blank{text, false})
 	} else {
-		if s.outline != nil {
+		if s.records(headWords) {
 			s.outline.richText(text)
 		}
 		s.plain(text)

@@ -83,7 +83,11 @@ type conversion struct {
 	output *batch.Output
 	folder string // below which the scores go
 	scores []convertedScore
+	texts  musicxml.Buffers // of parts that wait to be put into their score
 }
+
+// keptTexts is how many texts of parts wait to be used again.
+const keptTexts = 32
 
 // convertedScore is what became of one score.
 type convertedScore struct {
@@ -112,6 +116,7 @@ func runConvert(ctx context.Context, p *program, o *convertOptions, paths []stri
 		return err
 	}
 	c := &conversion{convertOptions: o, shelfRun: run, output: batch.NewOutput(inputs), folder: o.out}
+	c.texts.Keep = keptTexts
 	if o.bag {
 		c.folder = filepath.Join(o.out, batch.BagPayload)
 	}
@@ -174,7 +179,7 @@ func (c *conversion) score(ctx context.Context, w *batch.Worker, in batch.Input)
 		part, report, err := copyist.Convert(i, parts.Input(c.to), desk)
 		if err == nil {
 			text := desk.PartText(part, layout)
-			texts[i] = append(c.buffers.Take(len(text)), text...)
+			texts[i] = append(c.texts.Take(len(text)), text...)
 			reports[i] = report
 		}
 		return err
@@ -222,7 +227,7 @@ func (c *conversion) write(result *convertedScore, in batch.Input, score *musicx
 	whole := musicxml.AppendReady(c.buffers.Take(size), doc, layout, ready)
 	defer c.buffers.Give(whole)
 	for _, text := range texts {
-		c.buffers.Give(text)
+		c.texts.Give(text)
 	}
 	data := whole
 	extension := path.Ext(in.Rel)

@@ -45,6 +45,7 @@ func newShelfRun(ctx context.Context, p *program, flags *runFlags, paths []strin
 	for range crew.Jobs() {
 		r.desks = append(r.desks, new(parts.Desk))
 	}
+	r.buffers.Keep = crew.Jobs() + 1 // a score for each worker, and a packed one
 	r.progress = p.streams.Progress("scores", len(inputs), flags.quiet || flags.json)
 	return r, inputs, problems, nil
 }

@@ -16,7 +16,7 @@ import (
 // does not second-guess it. What was moved, or goes to another instrument, or
 // has its clef said by the plan or the score's <for-part>, is chosen afresh.
 func (s *sheet) chooseClefs() error {
-	if s.moved {
+	if s.mayStandElsewhere() {
 		s.page.takeMoved()
 	}
 	for i := range s.page.staves {
@@ -50,6 +50,10 @@ func (p *staffPage) standNow() {
 		}
 	}
 }
+
+// mayStandElsewhere reports whether notes may be written otherwise than when the page
+// was taken down: they were moved to be read, or are cue notes that were seated.
+func (s *sheet) mayStandElsewhere() bool { return s.moved || len(s.cues) > 0 }
 
 // takeMoved reads every note's place again after the part was moved.
 func (p *staffPage) takeMoved() {
