@@ -150,6 +150,16 @@ func skipMarkup(text string, pos int) int {
 // tagEnd returns the place after the tag that begins at pos, aware of quotes, or
 // -1, and whether it is that of an empty element.
 func tagEnd(text string, pos int) (end int, empty bool) {
+	i := indexUnquoted(text, pos, ">")
+	if i < 0 {
+		return -1, false
+	}
+	return i + 1, text[i-1] == '/'
+}
+
+// indexUnquoted returns the place of the first of the signs, from pos on, that stands
+// in no quotes; -1 where there is none.
+func indexUnquoted(text string, pos int, signs string) int {
 	var quote byte
 	for i := pos; i < len(text); i++ {
 		switch c := text[i]; {
@@ -159,11 +169,11 @@ func tagEnd(text string, pos int) (end int, empty bool) {
 			}
 		case c == '"' || c == '\'':
 			quote = c
-		case c == '>':
-			return i + 1, text[i-1] == '/'
+		case strings.IndexByte(signs, c) >= 0:
+			return i
 		}
 	}
-	return -1, false
+	return -1
 }
 
 // checkRoot says whether the root's name is that of a score.

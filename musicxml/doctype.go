@@ -176,24 +176,16 @@ func (d *doctypeScanner) skipComment() error {
 
 // finish passes over the rest of a declaration of any kind.
 func (d *doctypeScanner) finish() error {
-	var quote byte
-	for i := d.pos; i < len(d.text); i++ {
-		switch c := d.text[i]; {
-		case quote != 0:
-			if c == quote {
-				quote = 0
-			}
-		case c == '"' || c == '\'':
-			quote = c
-		case c == '<':
-			d.pos = i
-			return d.malformed()
-		case c == '>':
-			d.pos = i + 1
-			return nil
-		}
+	i := indexUnquoted(d.text, d.pos, "<>")
+	switch {
+	case i < 0:
+		return d.truncated()
+	case d.text[i] == '<':
+		d.pos = i
+		return d.malformed()
 	}
-	return d.truncated()
+	d.pos = i + 1
+	return nil
 }
 
 // entity reads an entity declaration (XML 1.0, 4.2).

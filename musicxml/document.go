@@ -121,28 +121,13 @@ func declareUTF8(doc *etree.Document) {
 func dropSubset(doc *etree.Document) {
 	for _, t := range doc.Child {
 		if d, ok := t.(*etree.Directive); ok {
-			d.Data = strings.TrimRight(d.Data[:subsetStart(d.Data)], blanks)
-		}
-	}
-}
-
-// subsetStart is where the internal subset of a DOCTYPE begins, or its length. A
-// bracket may stand in the quoted name of the DTD.
-func subsetStart(doctype string) int {
-	var quote byte
-	for i := range len(doctype) {
-		switch c := doctype[i]; {
-		case quote != 0:
-			if c == quote {
-				quote = 0
+			external := d.Data
+			if i := indexUnquoted(external, 0, "["); i >= 0 { // one may stand in the DTD's quoted name
+				external = external[:i]
 			}
-		case c == '"' || c == '\'':
-			quote = c
-		case c == '[':
-			return i
+			d.Data = strings.TrimRight(external, blanks)
 		}
 	}
-	return len(doctype)
 }
 
 // Assemble returns the whole score as one document again: the header, the given
