@@ -14,7 +14,7 @@ import (
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/internal/batch"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 )

@@ -6,7 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"deskpart/cmd/deskpart/internal/browsertest"
+	"deskpart/cmd/internal/browsertest"
 )
 
 // TestPages opens the program's pages in a real browser, one for all: no page may

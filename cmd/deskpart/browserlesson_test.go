@@ -11,8 +11,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/cmd/deskpart/internal/browsertest"
-	"deskpart/cmd/deskpart/internal/engraving/svgread"
+	"deskpart/cmd/internal/browsertest"
+	"deskpart/musicxml/engraving/svgread"
 )
 
 // A lesson draws the given notes over the answer, and plays both.

@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/cmd/deskpart/internal/browsertest"
-	"deskpart/cmd/deskpart/internal/engraving/svgread"
+	"deskpart/cmd/internal/browsertest"
+	"deskpart/musicxml/engraving/svgread"
 	"deskpart/musicxml/musicxmltest"
 )
 

@@ -15,8 +15,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/cmd/deskpart/internal/engraving/svgread"
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving/svgread"
 )
 
 // sounds are the notes of a part by bar, counted from 1, as MIDI numbers in order

@@ -5,7 +5,7 @@ import (
 	"context"
 	"path"
 
-	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/internal/batch"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )

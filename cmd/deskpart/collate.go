@@ -7,9 +7,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/deskpart/internal/batch"
-	"deskpart/cmd/deskpart/internal/collation"
+	"deskpart/cmd/internal/batch"
 	"deskpart/musicxml"
+	"deskpart/cmd/internal/report"
+	"deskpart/musicxml/collate"
 	"deskpart/musicxml/parts"
 )
 
@@ -60,8 +61,8 @@ type collationRun struct {
 	*shelfRun
 	options *collateOptions
 	files   *partFiles
-	score   *collation.Score
-	results []collation.Result
+	score   *collate.Score
+	results []collate.Result
 }
 
 func runCollate(ctx context.Context, p *program, o *collateOptions, score string, paths []string) error {
@@ -94,16 +95,16 @@ func (c *collationRun) work(ctx context.Context, score batch.Input) error {
 	if err != nil {
 		return err
 	}
-	var leaves []*collation.Leaf
+	var leaves []*collate.Leaf
 	c.progress = c.program.streams.Progress("parts", len(c.files.inputs), c.flags.quiet || c.flags.json)
-	err = batch.Run(ctx, c.crew, c.files.inputs, batch.Work[batch.Input, []*collation.Leaf]{Cost: scoreCost, Do: c.readPart,
-		Deliver: func(result batch.Result[batch.Input, []*collation.Leaf]) error {
+	err = batch.Run(ctx, c.crew, c.files.inputs, batch.Work[batch.Input, []*collate.Leaf]{Cost: scoreCost, Do: c.readPart,
+		Deliver: func(result batch.Result[batch.Input, []*collate.Leaf]) error {
 			c.progress.Step(1)
 			if stopsRun(ctx, result.Err) {
 				return result.Err
 			}
 			if result.Err != nil {
-				result.Value = []*collation.Leaf{collation.Unread(result.Item.Path, result.Err)}
+				result.Value = []*collate.Leaf{collate.Unread(result.Item.Path, result.Err)}
 			}
 			leaves = append(leaves, result.Value...)
 			return nil
@@ -113,14 +114,14 @@ func (c *collationRun) work(ctx context.Context, score batch.Input) error {
 		return err
 	}
 	for _, problem := range c.files.problems {
-		leaves = append(leaves, collation.Unread(problem.Path, problem.Err))
+		leaves = append(leaves, collate.Unread(problem.Path, problem.Err))
 	}
 	for _, l := range leaves {
 		c.sayUnread(l)
 	}
 	return c.alone(ctx, score, func(ctx context.Context, w *batch.Worker) error {
 		var err error
-		c.results, err = c.score.Collate(leaves, collation.Options{Complete: c.files.folder && !c.options.some}, c.each(ctx, w))
+		c.results, err = c.score.Collate(leaves, collate.Options{Complete: c.files.folder && !c.options.some}, c.each(ctx, w))
 		return err
 	})
 }
@@ -136,7 +137,7 @@ func (c *collationRun) alone(ctx context.Context, in batch.Input, do func(contex
 }
 
 // each hands pieces of work to the worker's helpers, each with its own memory.
-func (c *collationRun) each(ctx context.Context, w *batch.Worker) collation.Each {
+func (c *collationRun) each(ctx context.Context, w *batch.Worker) collate.Each {
 	return func(n int, do func(desk *parts.Desk, i int) error) error {
 		return firstError(w.Each(ctx, n, func(_ context.Context, seat, i int) error {
 			defer c.desks[seat].Clear()
@@ -152,13 +153,13 @@ func (c *collationRun) readScore(ctx context.Context, w *batch.Worker, in batch.
 	}
 	catalogue, err := c.program.catalogue()
 	if err == nil {
-		c.score, err = collation.ReadScore(source, catalogue, parts.Input(c.options.input), c.each(ctx, w))
+		c.score, err = collate.ReadScore(source, catalogue, parts.Input(c.options.input), c.each(ctx, w))
 	}
 	return musicxml.Locate(err, musicxml.Error{File: in.Path})
 }
 
 // readPart reads a part file. One that cannot be read is a line of the list.
-func (c *collationRun) readPart(_ context.Context, w *batch.Worker, in batch.Input) ([]*collation.Leaf, error) {
+func (c *collationRun) readPart(_ context.Context, w *batch.Worker, in batch.Input) ([]*collate.Leaf, error) {
 	source, err := c.read(in, true)
 	if err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: in.Path})
@@ -167,14 +168,14 @@ func (c *collationRun) readPart(_ context.Context, w *batch.Worker, in batch.Inp
 	if err != nil {
 		return nil, err
 	}
-	leaves := collation.ReadLeaves(in.Path, source, catalogue, c.desks[w.Seat()])
+	leaves := collate.ReadLeaves(in.Path, source, catalogue, c.desks[w.Seat()])
 	for _, l := range leaves {
 		l.Source = c.files.source[in.Path]
 	}
 	return leaves, nil
 }
 
-func (c *collationRun) sayUnread(l *collation.Leaf) {
+func (c *collationRun) sayUnread(l *collate.Leaf) {
 	if l.Err != nil {
 		c.progress.Say(musicxml.Locate(l.Err, musicxml.Error{File: l.File}).Error())
 	}
@@ -188,11 +189,11 @@ type collateReport struct {
 
 // collatedPart is one part of it.
 type collatedPart struct {
-	File        string                 `json:"file"`
-	Part        string                 `json:"part"`
-	Agree       bool                   `json:"agree"`
-	Differences []collation.Difference `json:"differences"`
-	Remarks     []string               `json:"remarks,omitempty"`
+	File        string               `json:"file"`
+	Part        string               `json:"part"`
+	Agree       bool                 `json:"agree"`
+	Differences []collate.Difference `json:"differences"`
+	Remarks     []string             `json:"remarks,omitempty"`
 }
 
 // report prints the results and settles the exit status.
@@ -220,14 +221,14 @@ func (c *collationRun) print(agree bool) error {
 		}
 		return printJSON(c.program, report)
 	case c.options.csv:
-		return collation.WriteCSV(c.program.streams.Out, c.results)
+		return report.WriteCSV(c.program.streams.Out, c.results)
 	case c.flags.quiet:
 		return nil
 	}
 	for _, remark := range c.files.remarks {
 		c.program.streams.Say(remark)
 	}
-	return collation.WriteErrata(c.program.streams.Out, c.results)
+	return report.WriteErrata(c.program.streams.Out, c.results)
 }
 
 var errNoParts = errors.New("no part file was found there; parts end in .musicxml, .xml or .mxl")

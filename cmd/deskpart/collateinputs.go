@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 
-	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/internal/batch"
 )
 
 // partFiles are the part files of a run of collate.

@@ -12,7 +12,7 @@ import (
 	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/internal/batch"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )

@@ -9,9 +9,9 @@ import (
 	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/deskpart/internal/batch"
-	"deskpart/cmd/deskpart/internal/lesson"
-	"deskpart/cmd/deskpart/internal/lesson/exercise"
+	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/exercise"
+	"deskpart/cmd/internal/explain"
 )
 
 // exerciseOptions are the flags of exercise.
@@ -112,14 +112,14 @@ func (o *exerciseOptions) sheets(p *program) ([]exercise.Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	o.settings.From = lesson.Side(o.from)
+	o.settings.From = explain.Side(o.from)
 	if o.settings.From != exercise.Both {
-		if o.settings.From, err = lesson.ParseSide(o.from); err != nil {
+		if o.settings.From, err = explain.ParseSide(o.from); err != nil {
 			return nil, fmt.Errorf("--from: %w, nor both", err)
 		}
 	}
 	if o.instrument != "" {
-		task, err := lesson.ParseTask(catalogue, o.instrument, lesson.Sounding)
+		task, err := explain.ParseTask(catalogue, o.instrument, explain.Sounding)
 		if err != nil {
 			return nil, fmt.Errorf("--instrument: %w", err)
 		}
@@ -136,7 +136,7 @@ func (o *exerciseOptions) sheets(p *program) ([]exercise.Sheet, error) {
 
 // fromScore makes a sheet of passages of a score.
 func (o *exerciseOptions) fromScore(p *program) (exercise.Sheet, error) {
-	task := lesson.Task{Instrument: o.settings.Instrument, From: o.settings.From, WithoutSignature: o.settings.WithoutSignature, MaxSignature: 6}
+	task := explain.Task{Instrument: o.settings.Instrument, From: o.settings.From, WithoutSignature: o.settings.WithoutSignature, MaxSignature: 6}
 	switch {
 	case task.Instrument == nil:
 		return exercise.Sheet{}, errors.New("--from-score needs --instrument: whom is the passage to be written for?")

@@ -8,8 +8,8 @@ import (
 	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/deskpart/internal/batch"
-	"deskpart/cmd/deskpart/internal/lesson"
+	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/explain"
 	"deskpart/musicxml"
 	"deskpart/transpose"
 )
@@ -89,7 +89,7 @@ func runExplain(p *program, o *explainOptions, words string) error {
 	if err != nil {
 		return err
 	}
-	explanation, err := lesson.Explain(task, given)
+	explanation, err := explain.Explain(task, given)
 	if err != nil {
 		return err
 	}
@@ -108,47 +108,47 @@ func runExplain(p *program, o *explainOptions, words string) error {
 }
 
 // task reads what is asked for.
-func (o *explainOptions) task(p *program, words string) (lesson.Task, error) {
-	side, err := lesson.ParseSide(o.from)
+func (o *explainOptions) task(p *program, words string) (explain.Task, error) {
+	side, err := explain.ParseSide(o.from)
 	if err != nil {
-		return lesson.Task{}, fmt.Errorf("--from: %w", err)
+		return explain.Task{}, fmt.Errorf("--from: %w", err)
 	}
 	catalogue, err := p.catalogue()
 	if err != nil {
-		return lesson.Task{}, err
+		return explain.Task{}, err
 	}
-	task, err := lesson.ParseTask(catalogue, words, side)
+	task, err := explain.ParseTask(catalogue, words, side)
 	if task.Instrument == nil && !o.fromSaid {
-		task.From = lesson.Written // an interval is the way that it says
+		task.From = explain.Written // an interval is the way that it says
 	}
 	task.WithoutSignature, task.MaxSignature = o.withoutSignature, o.maxSignature
 	return task, err
 }
 
 // given is the music to explain.
-func (o *explainOptions) given(p *program, t lesson.Task) (*etree.Element, error) {
+func (o *explainOptions) given(p *program, t explain.Task) (*etree.Element, error) {
 	if o.score.path != "" {
 		if o.notes != "" || o.key != "" {
 			return nil, fmt.Errorf("--from-score brings its own notes and key; leave out --notes and --key")
 		}
 		return o.score.read(p, t)
 	}
-	var key *lesson.Key
+	var key *explain.Key
 	if o.key != "" {
-		k, err := lesson.ParseKey(o.key)
+		k, err := explain.ParseKey(o.key)
 		if err != nil {
 			return nil, fmt.Errorf("--key: %w", err)
 		}
 		key = &k
 	}
-	if t.WithoutSignature && t.From == lesson.Written {
+	if t.WithoutSignature && t.From == explain.Written {
 		key = nil
 	}
 	pitches, err := parsePitches(o.notes)
 	if err != nil {
 		return nil, fmt.Errorf("--notes: %w", err)
 	}
-	tune := lesson.FromPitches(pitches, key, t.ClefFor(t.From, pitches))
+	tune := explain.FromPitches(pitches, key, t.ClefFor(t.From, pitches))
 	tune.Transpose = t.On(t.From)
 	return tune.Part()
 }
@@ -166,14 +166,14 @@ func parsePitches(text string) ([]transpose.Pitch, error) {
 }
 
 // read cuts the measures out of the score.
-func (f *excerptFlags) read(p *program, t lesson.Task) (*etree.Element, error) {
+func (f *excerptFlags) read(p *program, t explain.Task) (*etree.Element, error) {
 	catalogue, err := p.catalogue()
 	if err != nil {
 		return nil, err
 	}
-	excerpt := lesson.Excerpt{Part: f.part}
+	excerpt := explain.Excerpt{Part: f.part}
 	if f.measures != "" {
-		if excerpt.First, excerpt.Last, err = lesson.ParseMeasures(f.measures); err != nil {
+		if excerpt.First, excerpt.Last, err = explain.ParseMeasures(f.measures); err != nil {
 			return nil, fmt.Errorf("--measures: %w", err)
 		}
 	}
@@ -195,7 +195,7 @@ func readScore(path string) (*musicxml.Score, error) {
 }
 
 // writePage writes the lesson page.
-func (o *explainOptions) writePage(p *program, e *lesson.Explanation) error {
+func (o *explainOptions) writePage(p *program, e *explain.Explanation) error {
 	page, err := e.Page()
 	if err != nil {
 		return err

@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/internal/batch"
 	"deskpart/musicxml/musicxmltest"
 )
 

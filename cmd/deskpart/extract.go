@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/internal/batch"
 	"deskpart/musicxml/parts"
 )
 

@@ -13,7 +13,7 @@ import (
 	"strings"
 	"sync/atomic"
 
-	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/internal/batch"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"

@@ -10,8 +10,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/deskpart/internal/batch"
-	"deskpart/cmd/deskpart/internal/ensemble"
+	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/fit"
 	"deskpart/musicxml/parts"
 )
 
@@ -98,9 +98,9 @@ func runFit(ctx context.Context, p *program, o *fitOptions, path string) error {
 }
 
 // band reads who the players are, nobody where no flag says.
-func (o *fitOptions) band(score *oneScore) (ensemble.Band, error) {
+func (o *fitOptions) band(score *oneScore) (fit.Band, error) {
 	if o.have != "" {
-		band, err := ensemble.ParseBand(score.catalogue, o.have)
+		band, err := fit.ParseBand(score.catalogue, o.have)
 		if err != nil {
 			return nil, fmt.Errorf("--have: %w", err)
 		}
@@ -114,7 +114,7 @@ func (o *fitOptions) band(score *oneScore) (ensemble.Band, error) {
 		return nil, fmt.Errorf("cannot read the ensemble: %w", err)
 	}
 	defer file.Close()
-	band, err := ensemble.ReadBand(score.catalogue, file)
+	band, err := fit.ReadBand(score.catalogue, file)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", o.ensemble, err)
 	}
@@ -122,23 +122,23 @@ func (o *fitOptions) band(score *oneScore) (ensemble.Band, error) {
 }
 
 // fitPart ranks the instruments for one part.
-func (o *fitOptions) fitPart(p *program, path string, score *oneScore, band ensemble.Band) error {
-	assignment, err := ensemble.ChoosePart(score.assignments, o.part, o.player)
+func (o *fitOptions) fitPart(p *program, path string, score *oneScore, band fit.Band) error {
+	assignment, err := fit.ChoosePart(score.assignments, o.part, o.player)
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
-	music, err := ensemble.ReadMusic(score.copyist, assignment, nil)
+	music, err := fit.ReadMusic(score.copyist, assignment, nil)
 	if err != nil {
 		return err
 	}
-	candidates := ensemble.Fit(music, score.catalogue, band.Instruments(), o.level)
+	candidates := fit.Fit(music, score.catalogue, band.Instruments(), o.level)
 	switch {
 	case o.json:
 		return printJSON(p, struct {
-			Part       string               `json:"part"`
-			PartID     string               `json:"part_id"`
-			Level      string               `json:"level"`
-			Candidates []ensemble.Candidate `json:"candidates"`
+			Part       string          `json:"part"`
+			PartID     string          `json:"part_id"`
+			Level      string          `json:"level"`
+			Candidates []fit.Candidate `json:"candidates"`
 		}{assignment.Name, assignment.ID, o.level, list(candidates)})
 	case o.quiet:
 		return nil
@@ -149,7 +149,7 @@ func (o *fitOptions) fitPart(p *program, path string, score *oneScore, band ense
 // mostShown is how many candidates the table shows; --json has them all.
 const mostShown = 20
 
-func printCandidates(out io.Writer, a parts.Assignment, music *ensemble.Music, candidates []ensemble.Candidate) error {
+func printCandidates(out io.Writer, a parts.Assignment, music *fit.Music, candidates []fit.Candidate) error {
 	fmt.Fprintf(out, "%s (%s) sounds %s\n\n", batch.Visible(a.Name), a.ID, music.Line.Tessitura().Words())
 	if len(candidates) == 0 {
 		_, err := fmt.Fprintln(out, "no instrument of the catalogue has most of these notes")
@@ -158,8 +158,8 @@ func printCandidates(out io.Writer, a parts.Assignment, music *ensemble.Music, c
 	table := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "instrument\tin range\tcomfortable\toctave\tkey\tclef\twhy")
 	for _, c := range candidates[:min(len(candidates), mostShown)] {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%+d\t%s\t%s\t%s\n", c.Instrument, ensemble.Percent(c.InRange), ensemble.Percent(c.Comfortable),
-			c.Octave, ensemble.SignatureSign(c.Key), c.Clef, c.Text)
+		fmt.Fprintf(table, "%s\t%s\t%s\t%+d\t%s\t%s\t%s\n", c.Instrument, fit.Percent(c.InRange), fit.Percent(c.Comfortable),
+			c.Octave, fit.SignatureSign(c.Key), c.Clef, c.Text)
 	}
 	if err := table.Flush(); err != nil {
 		return err
@@ -172,12 +172,12 @@ func printCandidates(out io.Writer, a parts.Assignment, music *ensemble.Music, c
 }
 
 // fitScore gives the whole score to the players.
-func (o *fitOptions) fitScore(ctx context.Context, p *program, score *oneScore, band ensemble.Band) error {
+func (o *fitOptions) fitScore(ctx context.Context, p *program, score *oneScore, band fit.Band) error {
 	music, err := score.readMusic(ctx)
 	if err != nil {
 		return err
 	}
-	casting, err := ensemble.Cast(music, band, o.level)
+	casting, err := fit.Cast(music, band, o.level)
 	if err != nil {
 		return err
 	}
@@ -201,13 +201,13 @@ func (o *fitOptions) fitScore(ctx context.Context, p *program, score *oneScore, 
 }
 
 // readMusic reads what every player has.
-func (s *oneScore) readMusic(ctx context.Context) ([]*ensemble.Music, error) {
-	var all []*ensemble.Music
+func (s *oneScore) readMusic(ctx context.Context) ([]*fit.Music, error) {
+	var all []*fit.Music
 	for _, a := range s.assignments {
 		if ctx.Err() != nil {
 			return nil, context.Cause(ctx)
 		}
-		music, err := ensemble.ReadMusic(s.copyist, a, nil)
+		music, err := fit.ReadMusic(s.copyist, a, nil)
 		if err != nil {
 			return nil, err
 		}
@@ -216,7 +216,7 @@ func (s *oneScore) readMusic(ctx context.Context) ([]*ensemble.Music, error) {
 	return all, nil
 }
 
-func printCasting(out io.Writer, c *ensemble.Casting, path string) error {
+func printCasting(out io.Writer, c *fit.Casting, path string) error {
 	table := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "part\tplayer\tin range\toctave\twhy")
 	for _, r := range c.Roles {
@@ -227,7 +227,7 @@ func printCasting(out io.Writer, c *ensemble.Casting, path string) error {
 		case r.Doubling:
 			who += " (doubles)"
 		}
-		fmt.Fprintf(table, "%s\t%s\t%s\t%+d\t%s\n", batch.Visible(r.PlanName), who, ensemble.Percent(r.InRange), r.Octave, r.Text)
+		fmt.Fprintf(table, "%s\t%s\t%s\t%+d\t%s\n", batch.Visible(r.PlanName), who, fit.Percent(r.InRange), r.Octave, r.Text)
 	}
 	if err := table.Flush(); err != nil {
 		return err

@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 
-	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/internal/batch"
 )
 
 // printJSON prints the one document of --json.

@@ -6,7 +6,7 @@ import (
 	"context"
 	"os"
 
-	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/internal/batch"
 )
 
 func main() {

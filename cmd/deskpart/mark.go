@@ -12,8 +12,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/deskpart/internal/batch"
-	"deskpart/cmd/deskpart/internal/lesson/marking"
+	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/marking"
 	"deskpart/instruments"
 	"deskpart/musicxml"
 )

@@ -9,7 +9,7 @@ import (
 	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/internal/batch"
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"

@@ -5,7 +5,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/internal/batch"
 	"deskpart/musicxml"
 )
 

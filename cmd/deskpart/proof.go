@@ -7,12 +7,12 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/deskpart/internal/batch"
-	"deskpart/cmd/deskpart/internal/proofpage"
-	"deskpart/cmd/deskpart/internal/verification"
+	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/pages/proof"
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
+	"deskpart/transpose/verify"
 )
 
 // proofOptions are the flags of proof.
@@ -52,8 +52,8 @@ Parts can be ticked off in it, on the screen or on paper, so that none is missin
 type proofRun struct {
 	*proofOptions
 	*shelfRun
-	memory []proofpage.Memory // one a seat
-	proof  *proofpage.Proof
+	memory []proof.Memory // one a seat
+	proof  *proof.Proof
 }
 
 func runProof(ctx context.Context, p *program, o *proofOptions, path string) error {
@@ -70,7 +70,7 @@ func runProof(ctx context.Context, p *program, o *proofOptions, path string) err
 	if n := len(inputs) + len(problems); n != 1 {
 		return fmt.Errorf("a proof is made of one score, and %s holds %d; name one of them", path, n)
 	}
-	r := &proofRun{proofOptions: o, shelfRun: run, memory: make([]proofpage.Memory, run.crew.Jobs()), proof: &proofpage.Proof{Parts: []*proofpage.Part{}}}
+	r := &proofRun{proofOptions: o, shelfRun: run, memory: make([]proof.Memory, run.crew.Jobs()), proof: &proof.Proof{Parts: []*proof.Part{}}}
 	failed := workThrough(ctx, run, inputs, problems, r.score, r.deliver)
 	err = r.finish(failed, 1, r.proof)
 	if err == nil && r.proof.NeedsPerson() {
@@ -80,7 +80,7 @@ func runProof(ctx context.Context, p *program, o *proofOptions, path string) err
 }
 
 // score looks at all parts of the score and writes the page.
-func (r *proofRun) score(ctx context.Context, w *batch.Worker, in batch.Input) (*proofpage.Proof, error) {
+func (r *proofRun) score(ctx context.Context, w *batch.Worker, in batch.Input) (*proof.Proof, error) {
 	score, err := r.read(in, true)
 	if err != nil {
 		return nil, err
@@ -93,21 +93,21 @@ func (r *proofRun) score(ctx context.Context, w *batch.Worker, in batch.Input) (
 	if err != nil {
 		return nil, err
 	}
-	proof := &proofpage.Proof{Score: in.Key, Title: copyist.Title(), Parts: make([]*proofpage.Part, len(assignments))}
-	proof.Pitch, proof.Reason = copyist.Pitch()
-	if err := r.examine(ctx, w, copyist, assignments, proof.Parts); err != nil {
+	whole := &proof.Proof{Score: in.Key, Title: copyist.Title(), Parts: make([]*proof.Part, len(assignments))}
+	whole.Pitch, whole.Reason = copyist.Pitch()
+	if err := r.examine(ctx, w, copyist, assignments, whole.Parts); err != nil {
 		return nil, err
 	}
-	page, err := proof.Page()
+	page, err := whole.Page()
 	if err != nil {
 		return nil, err
 	}
-	return proof, r.write(in, page)
+	return whole, r.write(in, page)
 }
 
-func (r *proofRun) examine(ctx context.Context, w *batch.Worker, copyist *parts.Copyist, assignments []parts.Assignment, examined []*proofpage.Part) error {
-	examiner := proofpage.Examiner{Copyist: copyist, Level: r.Level,
-		Verification: verification.Options{MaxSignature: r.MaxSignature, Spelling: r.Spelling}}
+func (r *proofRun) examine(ctx context.Context, w *batch.Worker, copyist *parts.Copyist, assignments []parts.Assignment, examined []*proof.Part) error {
+	examiner := proof.Examiner{Copyist: copyist, Level: r.Level,
+		Verification: verify.Options{MaxSignature: r.MaxSignature, Spelling: r.Spelling}}
 	return firstError(w.Each(ctx, len(assignments), func(_ context.Context, seat, i int) (err error) {
 		examined[i], err = examiner.Examine(assignments[i], &r.memory[seat])
 		return err
@@ -129,9 +129,9 @@ func (r *proofRun) write(in batch.Input, page []byte) error {
 }
 
 // deliver says what the page says in short.
-func (r *proofRun) deliver(in batch.Input, proof *proofpage.Proof) {
-	r.proof = proof
-	for _, part := range proof.Parts {
+func (r *proofRun) deliver(in batch.Input, whole *proof.Proof) {
+	r.proof = whole
+	for _, part := range whole.Parts {
 		r.summary.Parts++
 		for _, w := range part.Warnings {
 			r.summary.Warn(w.Code)
@@ -144,6 +144,6 @@ func (r *proofRun) deliver(in batch.Input, proof *proofpage.Proof) {
 		}
 	}
 	if !r.flags.json && !r.flags.quiet {
-		fmt.Fprintf(r.program.streams.Out, "%s (%s pitch) → %s\n", batch.Visible(in.Path), proof.Pitch, batch.Visible(r.out))
+		fmt.Fprintf(r.program.streams.Out, "%s (%s pitch) → %s\n", batch.Visible(in.Path), whole.Pitch, batch.Visible(r.out))
 	}
 }

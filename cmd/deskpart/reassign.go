@@ -8,8 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/deskpart/internal/batch"
-	"deskpart/cmd/deskpart/internal/ensemble"
+	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/fit"
 	"deskpart/musicxml/parts"
 )
 
@@ -84,15 +84,15 @@ func runReassign(ctx context.Context, p *program, o *reassignOptions, path strin
 	if err != nil {
 		return err
 	}
-	to, err := ensemble.FindInstrument(score.catalogue, o.to)
+	to, err := fit.FindInstrument(score.catalogue, o.to)
 	if err != nil {
 		return fmt.Errorf("--to: %w", err)
 	}
-	assignment, err := ensemble.ChoosePart(score.assignments, o.part, o.player)
+	assignment, err := fit.ChoosePart(score.assignments, o.part, o.player)
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
-	r, err := ensemble.Reassign(score.copyist, assignment, to, o.octave, o.clef, o.level, nil)
+	r, err := fit.Reassign(score.copyist, assignment, to, o.octave, o.clef, o.level, nil)
 	if err != nil {
 		return err
 	}
@@ -119,7 +119,7 @@ func sayMore(out io.Writer, n int) {
 }
 
 // describeReassignment prints what was done for people.
-func describeReassignment(out io.Writer, r *ensemble.Reassignment) error {
+func describeReassignment(out io.Writer, r *fit.Reassignment) error {
 	from := r.From
 	if from == "" {
 		from = "an instrument that is not known"
@@ -129,7 +129,7 @@ func describeReassignment(out io.Writer, r *ensemble.Reassignment) error {
 		player = fmt.Sprintf(", player %d", r.Player)
 	}
 	fmt.Fprintf(out, "%s (%s%s), for %s, now for %s → %s\n", batch.Visible(r.Part), r.PartID, player, from, r.To, batch.Visible(r.File))
-	fmt.Fprintf(out, "  reads %s in %s clef\n", ensemble.SignatureWords(r.Key), r.Clef)
+	fmt.Fprintf(out, "  reads %s in %s clef\n", fit.SignatureWords(r.Key), r.Clef)
 	for _, line := range r.Text {
 		fmt.Fprintf(out, "  %s\n", line)
 	}
@@ -142,7 +142,7 @@ func describeReassignment(out io.Writer, r *ensemble.Reassignment) error {
 	}
 	sayMore(out, len(r.Unplayable))
 	for _, w := range r.Warnings {
-		fmt.Fprintf(out, "  ! %s\n", batch.Visible(ensemble.WarningWords(w)))
+		fmt.Fprintf(out, "  ! %s\n", batch.Visible(fit.WarningWords(w)))
 	}
 	_, err := fmt.Fprintln(out, "  ranges are a guide; for young players their teacher decides")
 	return err

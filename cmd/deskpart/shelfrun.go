@@ -6,7 +6,7 @@ import (
 	"maps"
 	"strings"
 
-	"deskpart/cmd/deskpart/internal/batch"
+	"deskpart/cmd/internal/batch"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )

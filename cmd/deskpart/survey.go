@@ -8,8 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/deskpart/internal/batch"
-	"deskpart/cmd/deskpart/internal/ensemble"
+	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/fit"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
@@ -61,7 +61,7 @@ Ranges are a guide; for young players their teacher decides.`,
 type surveyRun struct {
 	*shelfRun
 	options parts.Options
-	scores  []ensemble.Score
+	scores  []fit.Score
 }
 
 func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string) error {
@@ -85,7 +85,7 @@ func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string
 		}
 	}
 	return s.finish(failed, len(inputs)+len(problems), struct {
-		Scores []ensemble.Score `json:"scores"`
+		Scores []fit.Score `json:"scores"`
 	}{list(s.scores)})
 }
 
@@ -104,35 +104,35 @@ func writePlan(p *program, path string, inputs []batch.Input, rows []parts.PlanR
 }
 
 // score surveys one score: every part is made in memory, as an extraction would.
-func (s *surveyRun) score(ctx context.Context, w *batch.Worker, in batch.Input) (ensemble.Score, error) {
+func (s *surveyRun) score(ctx context.Context, w *batch.Worker, in batch.Input) (fit.Score, error) {
 	data, err := batch.ReadInput(in.Path, s.flags.limits.InputBytes, nil)
 	if err != nil {
-		return ensemble.Score{}, err
+		return fit.Score{}, err
 	}
 	score, err := musicxml.Read(data, musicxml.ReadOptions{Name: in.Path, Limits: s.flags.limits, SkipFiles: true})
 	if err != nil {
-		return ensemble.Score{}, err
+		return fit.Score{}, err
 	}
 	copyist, err := s.survey(ctx, w, score, s.options)
 	if err != nil {
-		return ensemble.Score{}, err
+		return fit.Score{}, err
 	}
 	assignments, err := copyist.Assign()
 	if err != nil {
-		return ensemble.Score{}, err
+		return fit.Score{}, err
 	}
-	result := ensemble.SurveyScore(copyist, score, in.Key, data)
-	result.Parts = make([]ensemble.Part, len(assignments))
+	result := fit.SurveyScore(copyist, score, in.Key, data)
+	result.Parts = make([]fit.Part, len(assignments))
 	errs := w.Each(ctx, len(assignments), func(_ context.Context, seat, i int) error {
 		defer s.desks[seat].Clear()
-		result.Parts[i] = ensemble.SurveyPart(copyist, assignments[i], s.desks[seat])
+		result.Parts[i] = fit.SurveyPart(copyist, assignments[i], s.desks[seat])
 		return nil
 	})
 	return result, firstError(errs)
 }
 
 // deliver prints one score.
-func (s *surveyRun) deliver(in batch.Input, score ensemble.Score) {
+func (s *surveyRun) deliver(in batch.Input, score fit.Score) {
 	s.summary.Parts += len(score.Parts)
 	for _, p := range score.Parts {
 		for _, w := range p.Warnings {

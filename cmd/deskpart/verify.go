@@ -7,12 +7,12 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/deskpart/internal/batch"
-	"deskpart/cmd/deskpart/internal/verification"
+	"deskpart/cmd/internal/batch"
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
+	"deskpart/transpose/verify"
 )
 
 // verifyOptions are the flags of verify.
@@ -57,10 +57,10 @@ sound compared with the source's.`,
 // verificationRun is one run of verify.
 type verificationRun struct {
 	*shelfRun
-	options verification.Options
+	options verify.Options
 	copyist parts.Options
 	report  verifyReport
-	memory  []verification.Memory // one a seat
+	memory  []verify.Memory // one a seat
 }
 
 // verifyReport is what verify prints with --json.
@@ -78,14 +78,14 @@ type verifyReport struct {
 type verifyDetail struct {
 	File string `json:"file"`
 	Part string `json:"part"`
-	verification.Finding
+	verify.Finding
 }
 
 // verifiedPart is what became of one part.
 type verifiedPart struct {
 	name, id string
-	verdict  verification.Verdict
-	found    []verification.Finding
+	verdict  verify.Verdict
+	found    []verify.Finding
 }
 
 func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string) error {
@@ -103,8 +103,8 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 	if err != nil {
 		return err
 	}
-	v := &verificationRun{shelfRun: run, copyist: o.Options, memory: make([]verification.Memory, run.crew.Jobs()),
-		options: verification.Options{MaxSignature: o.MaxSignature}}
+	v := &verificationRun{shelfRun: run, copyist: o.Options, memory: make([]verify.Memory, run.crew.Jobs()),
+		options: verify.Options{MaxSignature: o.MaxSignature}}
 	if o.spelling == "readable" {
 		v.options.Spelling = transpose.Readable
 	}
@@ -156,7 +156,7 @@ func (v *verificationRun) score(ctx context.Context, w *batch.Worker, in batch.I
 	result := make([]verifiedPart, len(score.Parts))
 	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, seat, i int) error {
 		s := copyist.Surveys()[i]
-		verdict, found, err := verification.Part(copyist, i, v.options, &v.memory[seat])
+		verdict, found, err := verify.Part(copyist, i, v.options, &v.memory[seat])
 		for k := range found { // it outlives the score's text
 			found[k].Measure = strings.Clone(found[k].Measure)
 		}
@@ -175,9 +175,9 @@ func (v *verificationRun) deliver(in batch.Input, verified []verifiedPart) {
 	for _, p := range verified {
 		v.summary.Parts++
 		switch p.verdict {
-		case verification.Identical:
+		case verify.Identical:
 			v.report.Identical++
-		case verification.Respelled:
+		case verify.Respelled:
 			v.report.Respelled++
 		default:
 			v.report.Different++

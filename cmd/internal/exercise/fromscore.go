@@ -1,0 +1,52 @@
+package exercise
+
+import (
+	"github.com/beevik/etree"
+
+	"deskpart/cmd/internal/explain"
+)
+
+// FromParts makes a sheet of music that was cut out of a score, one exercise for
+// each part, which is on the task's side. source names the score on the page.
+func FromParts(task explain.Task, level int, source string, parts []*etree.Element) (Sheet, error) {
+	l, err := LevelOf(level)
+	if err != nil {
+		return Sheet{}, err
+	}
+	s := Sheet{Version: "A", Source: source, Settings: Settings{Instrument: task.Instrument, From: task.From, Level: level,
+		Count: len(parts), Versions: 1, WithoutSignature: task.WithoutSignature}}
+	for i, part := range parts {
+		solution, err := task.Solve(part)
+		if err != nil {
+			return Sheet{}, err
+		}
+		s.Exercises = append(s.Exercises, &Exercise{Solution: solution, Number: i + 1, Level: l, Source: source, Facts: measure(solution)})
+	}
+	return s, nil
+}
+
+// measure counts what there is in an excerpt.
+func measure(s *explain.Solution) Facts {
+	f := Facts{Notes: len(s.Pairs)}
+	if k, ok := explain.KeyOf(s.Given); ok {
+		f.Key, f.Minor = k.Fifths, k.Mode == explain.Minor
+		f.Answer = k.Fifths + s.Moved.Fifths()
+	}
+	last := -1
+	for i, p := range s.Pairs {
+		if p.FromSign != "" && p.Raised() != 0 {
+			f.Signs++
+			if p.From.Alter != p.To.Alter && p.Raised() == p.RaisedInAnswer() {
+				f.Changes++
+			}
+		}
+		if p.Chord || p.TieStop {
+			continue
+		}
+		if last >= 0 && abs(explain.Place(p.From)-explain.Place(s.Pairs[last].From)) >= leapFrom {
+			f.Leaps++
+		}
+		last = i
+	}
+	return f
+}

@@ -1,0 +1,204 @@
+package explain
+
+import (
+	"errors"
+	"fmt"
+	"path"
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+	"deskpart/transpose"
+)
+
+// Excerpt says which bars of a score are taken.
+type Excerpt struct {
+	// Part is a part's name, id or a pattern with *. Default: the score's only part.
+	Part string
+	// First and Last are the printed numbers of the outermost bars. Default: the
+	// part's first and last bar.
+	First, Last string
+}
+
+// ParseMeasures reads "5-12" or "7".
+func ParseMeasures(text string) (first, last string, err error) {
+	first, last, ranged := strings.Cut(strings.TrimSpace(text), "-")
+	first, last = strings.TrimSpace(first), strings.TrimSpace(last)
+	if !ranged {
+		last = first
+	}
+	if first == "" || last == "" {
+		return "", "", fmt.Errorf("measures %q are no range such as 5-12", text)
+	}
+	return first, last, nil
+}
+
+// Read cuts the bars out of the score and writes them on the task's side, on a
+// staff of their own: notes, rests, ties, slurs and articulations. What the
+// part's own <transpose> says, or its name where the score is in written pitch
+// and says nothing, is taken into account.
+func (x Excerpt) Read(score *musicxml.Score, catalogue *instruments.Catalogue, t Task) (*etree.Element, error) {
+	copyist, err := parts.New(score, catalogue, parts.DefaultOptions())
+	if err != nil {
+		return nil, err
+	}
+	for i := range score.Parts {
+		if err := copyist.Survey(i, nil); err != nil {
+			return nil, err
+		}
+	}
+	i, err := x.find(copyist.Surveys())
+	if err != nil {
+		return nil, musicxml.Locate(err, musicxml.Error{File: score.Name})
+	}
+	s := &copyist.Surveys()[i]
+	at := musicxml.Error{File: score.Name, PartName: s.Name, PartID: s.ID}
+	if s.Staves > 1 {
+		return nil, musicxml.Locate(errStaves, at)
+	}
+	part, _, err := copyist.Source(i, nil)
+	if err != nil {
+		return nil, err
+	}
+	if part, err = x.cut(part); err != nil {
+		return nil, musicxml.Locate(err, at)
+	}
+	if err := t.put(part); err != nil {
+		return nil, musicxml.Locate(err, at)
+	}
+	return part, nil
+}
+
+// find picks the part.
+func (x Excerpt) find(surveys []parts.Survey) (int, error) {
+	if len(surveys) == 1 && x.Part == "" {
+		return 0, nil
+	}
+	var names []string
+	found := -1
+	for i := range surveys {
+		s := &surveys[i]
+		names = append(names, strconv.Quote(s.Name))
+		if !x.matches(s) {
+			continue
+		}
+		if found >= 0 {
+			return 0, fmt.Errorf("both %q (%s) and %q (%s) are meant by --part %q; say its id", surveys[found].Name, surveys[found].ID, s.Name, s.ID, x.Part)
+		}
+		found = i
+	}
+	if found < 0 {
+		return 0, fmt.Errorf("--part %q is none of its parts: %s", x.Part, strings.Join(names, ", "))
+	}
+	return found, nil
+}
+
+func (x Excerpt) matches(s *parts.Survey) bool {
+	wanted := strings.ToLower(strings.TrimSpace(x.Part))
+	for _, name := range []string{s.ID, s.Name} {
+		name = strings.ToLower(name)
+		if ok, err := path.Match(wanted, name); name == wanted || err == nil && ok {
+			return true
+		}
+	}
+	return false
+}
+
+var errNothing = errors.New("no notes are there; choose other measures")
+
+// cut copies the bars into a part of their own.
+func (x Excerpt) cut(source *etree.Element) (*etree.Element, error) {
+	part := etree.NewElement("part")
+	part.CreateAttr("id", PartID)
+	opening := newOpening()
+	inside, done := x.First == "", false
+	for _, m := range musicxml.Children(source, "measure") {
+		number := musicxml.Attr(m, "number")
+		inside = inside || number == x.First
+		if !inside || done {
+			opening.pass(m)
+			continue
+		}
+		bar := m.Copy()
+		if len(part.ChildElements()) == 0 {
+			opening.enter(bar)
+		}
+		part.AddChild(bar)
+		done = number == x.Last
+	}
+	if len(part.ChildElements()) == 0 || x.Last != "" && !done {
+		return nil, fmt.Errorf("it has no measures %s to %s", x.First, x.Last)
+	}
+	clean(part)
+	return part, nil
+}
+
+// put moves the part to the task's side.
+func (t Task) put(part *etree.Element) error {
+	if _, err := t.move(part, t.From, t.WithoutSignature && t.From == Written); err != nil {
+		return err
+	}
+	timeline, err := musicxml.NewTimeline(part)
+	if err != nil {
+		return err
+	}
+	notes, err := readNotes(timeline)
+	if err != nil {
+		return err
+	}
+	var pitches []transpose.Pitch
+	for _, n := range notes {
+		pitches = append(pitches, n.From)
+	}
+	if len(pitches) == 0 {
+		return errNothing
+	}
+	return SetClef(part, t.ClefFor(t.From, pitches))
+}
+
+// opening is what is in force where the excerpt begins.
+type opening map[string]*etree.Element
+
+// carried are the attributes that stay in force.
+var carried = []string{"divisions", "key", "time", "transpose"}
+
+func newOpening() opening { return opening{} }
+
+// pass takes in the attributes of a bar that is left out.
+func (o opening) pass(m *etree.Element) {
+	for _, a := range musicxml.Children(m, "attributes") {
+		for _, tag := range carried {
+			if e := musicxml.Child(a, tag); e != nil {
+				o[tag] = e
+			}
+		}
+	}
+}
+
+// enter writes what is in force into the first bar, unless the bar itself says
+// something else before its first note.
+func (o opening) enter(m *etree.Element) {
+	var first *etree.Element
+	for _, e := range m.ChildElements() {
+		if e.Tag == "note" || e.Tag == "backup" || e.Tag == "forward" {
+			break
+		}
+		if e.Tag == "attributes" {
+			first = e
+			break
+		}
+	}
+	if first == nil {
+		first = etree.NewElement("attributes")
+		m.InsertChildAt(0, first)
+	}
+	for _, tag := range carried {
+		if musicxml.Child(first, tag) == nil && o[tag] != nil {
+			musicxml.AddInOrder(first, o[tag].Copy())
+		}
+	}
+}

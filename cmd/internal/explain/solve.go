@@ -1,0 +1,93 @@
+package explain
+
+import (
+	"github.com/beevik/etree"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/transpose"
+)
+
+// Solution is a task with its given music and the answer.
+type Solution struct {
+	Task
+	Given, Answer *etree.Element
+	// Moved is what was added to the given notes, at the start of the music: the
+	// task's interval, or the one a diminished second away.
+	Moved transpose.Interval
+	// Respelled says that the signature was taken by its enharmonic twin.
+	Respelled bool
+	// Pairs are the notes of both, in the order of the music.
+	Pairs []Pair
+}
+
+// Solve writes the answer to given music, a <part> that says its own
+// transposition, and leaves the given music as it is. The clefs of the answer are
+// those that suit its notes. The error is an *musicxml.Error with measure and
+// beat.
+func (t Task) Solve(given *etree.Element) (*Solution, error) {
+	answer := given.Copy()
+	// Music without a signature stays without: its accidentals stand at the notes.
+	_, hasKey := KeyOf(given)
+	moved, err := t.move(answer, t.From.Other(), t.WithoutSignature || !hasKey)
+	if err != nil {
+		return nil, err
+	}
+	s := &Solution{Task: t, Given: given, Answer: answer, Moved: moved, Respelled: moved != t.Interval()}
+	if s.Pairs, err = pair(given, answer); err != nil {
+		return nil, err
+	}
+	if err := t.chooseClef(s, answer); err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+// move rewrites a part for one of the sides.
+func (t Task) move(part *etree.Element, to Side, withoutSignature bool) (transpose.Interval, error) {
+	timeline, err := musicxml.NewTimeline(part)
+	if err != nil {
+		return transpose.Interval{}, err
+	}
+	result, err := transpose.Move(timeline, transpose.Options{MaxSignature: t.limit(to),
+		Stretches: []transpose.Stretch{{To: t.On(to), WithoutSignature: withoutSignature}}})
+	if err != nil {
+		return transpose.Interval{}, err
+	}
+	if to == Sounding {
+		dropTransposition(part)
+	}
+	return result.Moved, nil
+}
+
+// dropTransposition leaves a part at sounding pitch without any <transpose>: one
+// that only says how letters were respelled would puzzle a notation program, and
+// a learner's sheet never goes back.
+func dropTransposition(part *etree.Element) {
+	for _, m := range musicxml.Children(part, "measure") {
+		for _, a := range musicxml.Children(m, "attributes") {
+			musicxml.RemoveChildren(a, "transpose")
+			if len(a.ChildElements()) == 0 {
+				m.RemoveChild(a)
+			}
+		}
+	}
+}
+
+// chooseClef gives the answer the clef that its reader expects: the instrument's
+// for the written side, the one that holds the notes for the sounding side.
+func (t Task) chooseClef(s *Solution, answer *etree.Element) error {
+	var pitches []transpose.Pitch
+	for _, p := range s.Pairs {
+		pitches = append(pitches, p.To)
+	}
+	return SetClef(answer, t.ClefFor(t.From.Other(), pitches))
+}
+
+// ClefFor is the clef for notes on one of the sides.
+func (t Task) ClefFor(side Side, pitches []transpose.Pitch) instruments.Clef {
+	if side == Written && t.Instrument != nil && len(t.Instrument.Clefs) > 0 {
+		return BestClef(pitches, t.Instrument.Clefs)
+	}
+	return BestClef(pitches, soundingClefs)
+}

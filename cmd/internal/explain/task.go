@@ -1,0 +1,193 @@
+package explain
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"deskpart/instruments"
+	"deskpart/transpose"
+)
+
+// Side is one of the two pitches of a transposing instrument's music.
+type Side string
+
+// The two sides.
+const (
+	Sounding Side = "sounding" // what is heard, as a piano would write it
+	Written  Side = "written"  // what the player reads
+)
+
+// Other is the side that is asked for.
+func (s Side) Other() Side {
+	if s == Sounding {
+		return Written
+	}
+	return Sounding
+}
+
+// ParseSide reads the word of a flag.
+func ParseSide(word string) (Side, error) {
+	if s := Side(word); s == Sounding || s == Written {
+		return s, nil
+	}
+	return "", fmt.Errorf("%q is neither sounding nor written", word)
+}
+
+// Task is what a learner is to do.
+type Task struct {
+	// Instrument is nil for a plain transposition.
+	Instrument *instruments.Instrument
+	// Plain is the interval of a plain transposition, by which written music
+	// moves. Default: none.
+	Plain transpose.Interval
+	// From is the side that is given.
+	From Side
+	// WithoutSignature is music for instruments that read accidentals at the
+	// notes and no key signature, as horns and trumpets long did. Default: false.
+	WithoutSignature bool
+	// MaxSignature is the most sharps or flats of a signature before its
+	// enharmonic twin is taken. Default, for 0: 6 in what a player reads, and 7,
+	// the most that are printed at all, in what sounds.
+	MaxSignature int
+}
+
+// ParseTask finds the instrument that a user's words mean. Words such as "minor
+// third down" are a plain transposition.
+func ParseTask(catalogue *instruments.Catalogue, words string, from Side) (Task, error) {
+	if i := catalogue.ByID(strings.ToLower(strings.TrimSpace(words))); i != nil {
+		return Task{Instrument: i, From: from}, nil
+	}
+	if interval, err := ParseInterval(words); err == nil {
+		return Task{Plain: interval, From: from}, nil
+	}
+	found := catalogue.Find(words)
+	if len(found) == 0 {
+		return Task{}, fmt.Errorf("no instrument is known by %q; deskpart instruments lists them all", words)
+	}
+	if found[0].Flags.Unpitched {
+		return Task{}, fmt.Errorf("%s has no pitch to move; choose an instrument that sounds notes", found[0].Name("en"))
+	}
+	return Task{Instrument: found[0], From: from}, nil
+}
+
+// Transposition is what is added to written pitch to get sounding pitch.
+func (t Task) Transposition() transpose.Transposition {
+	if i := t.Instrument; i != nil {
+		return transpose.Transposition{Diatonic: i.Diatonic, Chromatic: i.Chromatic, OctaveChange: i.OctaveChange}
+	}
+	octaves := t.Plain.Chromatic / 12
+	rest := t.Plain.Sub(transpose.Octaves(octaves))
+	return transpose.Transposition{Diatonic: rest.Diatonic, Chromatic: rest.Chromatic, OctaveChange: octaves}
+}
+
+// On is the <transpose> of music on one of the sides.
+func (t Task) On(s Side) transpose.Transposition {
+	if s == Written {
+		return t.Transposition()
+	}
+	return transpose.Transposition{}
+}
+
+// Interval leads from a given note to its answer, as long as no signature is
+// taken by its twin.
+func (t Task) Interval() transpose.Interval {
+	i := t.Transposition().Interval()
+	if t.From == Sounding {
+		return i.Negate()
+	}
+	return i
+}
+
+// ID is the catalogue's id, or the interval's name.
+func (t Task) ID() string {
+	if t.Instrument == nil {
+		return t.Plain.String()
+	}
+	return t.Instrument.ID
+}
+
+// Name is what the instrument is called, with its notation where it has several.
+func (t Task) Name() string {
+	if t.Instrument == nil {
+		name := t.Plain.String()
+		return strings.ToUpper(name[:1]) + name[1:]
+	}
+	return t.Instrument.Title("en")
+}
+
+// mostSigns is where signatures end (trade/notation-rules.md, section 6).
+const mostSigns = 7
+
+// limit is the most sharps or flats on a side. A player's part avoids seven, but
+// what sounds stands in the key it has: published scores in seven flats have
+// parts in six.
+func (t Task) limit(s Side) int {
+	switch {
+	case t.MaxSignature != 0:
+		return t.MaxSignature
+	case s == Sounding:
+		return mostSigns
+	}
+	return transpose.DefaultOptions().MaxSignature
+}
+
+var errInterval = errors.New("not an interval such as \"minor third down\"")
+
+var intervalSizes = []string{"unison", "second", "third", "fourth", "fifth", "sixth", "seventh", "octave",
+	"ninth", "tenth", "eleventh", "twelfth", "thirteenth", "fourteenth", "fifteenth"}
+
+// ParseInterval reads "minor third down", "perfect fourth up", "augmented unison
+// up", "octave down".
+func ParseInterval(words string) (transpose.Interval, error) {
+	fields := strings.Fields(strings.ToLower(words))
+	if len(fields) < 2 {
+		return transpose.Interval{}, errInterval
+	}
+	way := fields[len(fields)-1]
+	size := indexOf(intervalSizes, fields[len(fields)-2])
+	if size < 0 || way != "up" && way != "down" {
+		return transpose.Interval{}, errInterval
+	}
+	off, ok := qualityOff(size, strings.Join(fields[:len(fields)-2], " "))
+	if !ok {
+		return transpose.Interval{}, errInterval
+	}
+	natural := [7]int{0, 2, 4, 5, 7, 9, 11}[size%7] + 12*(size/7)
+	i := transpose.Interval{Diatonic: size, Chromatic: natural + off}
+	if way == "down" {
+		i = i.Negate()
+	}
+	return i, nil
+}
+
+// qualityOff is how many semitones an interval of that size lies off the major or
+// perfect one.
+func qualityOff(size int, quality string) (off int, ok bool) {
+	perfect := size%7 == 0 || size%7 == 3 || size%7 == 4
+	switch quality {
+	case "perfect", "":
+		return 0, perfect
+	case "major":
+		return 0, !perfect
+	case "minor":
+		return -1, !perfect
+	case "augmented":
+		return 1, true
+	case "diminished":
+		if perfect {
+			return -1, size > 0
+		}
+		return -2, true
+	}
+	return 0, false
+}
+
+func indexOf(words []string, word string) int {
+	for i, w := range words {
+		if w == word {
+			return i
+		}
+	}
+	return -1
+}

@@ -1,0 +1,140 @@
+package fit
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"deskpart/instruments"
+)
+
+// Band is the players that an ensemble has: instruments in the order given, each
+// with a number of players.
+type Band []Section
+
+// Section is the players of one instrument.
+type Section struct {
+	Instrument *instruments.Instrument
+	Count      int
+}
+
+// largestBand bounds the players of a band.
+const largestBand = 500
+
+// counted words are "2 flute", "2x flute", "flute x 2".
+var (
+	countBefore = regexp.MustCompile(`^(\d{1,4})\s*(?:[x×]\s*)?(\D.*)$`)
+	countAfter  = regexp.MustCompile(`^(.*\D)\s*[x×]\s*(\d{1,4})$`)
+)
+
+// ParseBand reads a list such as "2 flute, 3 clarinet, euphonium t.c.".
+func ParseBand(c *instruments.Catalogue, list string) (Band, error) {
+	var band Band
+	for _, item := range strings.FieldsFunc(list, func(r rune) bool { return r == ',' || r == ';' || r == '\n' }) {
+		if item = strings.TrimSpace(item); item == "" {
+			continue
+		}
+		name, count := item, "1"
+		if m := countBefore.FindStringSubmatch(item); m != nil {
+			count, name = m[1], m[2]
+		} else if m := countAfter.FindStringSubmatch(item); m != nil {
+			name, count = m[1], m[2]
+		}
+		if err := band.add(c, name, count); err != nil {
+			return nil, err
+		}
+	}
+	return band, band.check()
+}
+
+// largestBandFile bounds the size of an ensemble file in bytes.
+const largestBandFile = 1 << 20
+
+// ReadBand reads an ensemble file: a line for each instrument with its name and,
+// after a comma or a semicolon, the number of players, 1 if it is left out. A first
+// line of headings is passed over, and so is what follows a #.
+func ReadBand(c *instruments.Catalogue, r io.Reader) (Band, error) {
+	data, err := io.ReadAll(io.LimitReader(r, largestBandFile))
+	if err != nil {
+		return nil, err
+	}
+	text := strings.TrimPrefix(string(data), "\ufeff")
+	reader := csv.NewReader(strings.NewReader(text))
+	reader.FieldsPerRecord, reader.Comment, reader.TrimLeadingSpace = -1, '#', true
+	if first, _, _ := strings.Cut(text, "\n"); strings.Contains(first, ";") {
+		reader.Comma = ';'
+	}
+	lines, err := reader.ReadAll()
+	if err != nil {
+		return nil, fmt.Errorf("not a list of instruments that can be read: %w", err)
+	}
+	var band Band
+	for i, line := range lines {
+		name, count := strings.TrimSpace(line[0]), "1"
+		if len(line) > 1 && strings.TrimSpace(line[1]) != "" {
+			count = strings.TrimSpace(line[1])
+		} else if m := countBefore.FindStringSubmatch(name); m != nil {
+			count, name = m[1], m[2]
+		}
+		if name == "" || i == 0 && strings.EqualFold(name, "instrument") {
+			continue
+		}
+		if err := band.add(c, name, count); err != nil {
+			return nil, fmt.Errorf("line %d: %w", i+1, err)
+		}
+	}
+	return band, band.check()
+}
+
+// add adds players of an instrument by its name.
+func (b *Band) add(c *instruments.Catalogue, name, count string) error {
+	in, err := FindInstrument(c, strings.TrimSpace(name))
+	if err != nil {
+		return err
+	}
+	n, err := strconv.Atoi(count)
+	if err != nil || n < 0 {
+		return fmt.Errorf("%q players of %s is not a number", count, name)
+	}
+	for i := range *b {
+		if (*b)[i].Instrument == in {
+			(*b)[i].Count += n
+			return nil
+		}
+	}
+	*b = append(*b, Section{in, n})
+	return nil
+}
+
+func (b Band) check() error {
+	switch n := b.players(); {
+	case n == 0:
+		return errors.New("the ensemble has no players; name them as in \"2 flute, 3 clarinet\"")
+	case n > largestBand:
+		return fmt.Errorf("the ensemble has %d players; the most is %d", n, largestBand)
+	}
+	return nil
+}
+
+func (b Band) players() int {
+	n := 0
+	for _, s := range b {
+		n += min(s.Count, largestBand+1)
+	}
+	return n
+}
+
+// Instruments lists each instrument of the band once.
+func (b Band) Instruments() []*instruments.Instrument {
+	var all []*instruments.Instrument
+	for _, s := range b {
+		if s.Count > 0 {
+			all = append(all, s.Instrument)
+		}
+	}
+	return all
+}

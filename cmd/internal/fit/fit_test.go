@@ -1,0 +1,250 @@
+package fit_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/cmd/internal/fit"
+	"deskpart/instruments"
+)
+
+func musicOf(t testing.TB, level string, all ...scoredPart) []*fit.Music {
+	t.Helper()
+	o := open(t, []byte(scoreText(t, all...)), level)
+	var music []*fit.Music
+	for _, a := range o.assignments {
+		m, err := fit.ReadMusic(o.copyist, a, nil)
+		require.NoError(t, err)
+		music = append(music, m)
+	}
+	return music
+}
+
+// Worked by hand from the rows of trade/ranges.csv that are named; shares are
+// notes in range by all notes.
+func TestFit(t *testing.T) {
+	t.Parallel()
+	for _, test := range []struct {
+		name, why   string
+		part        scoredPart
+		have        string
+		level       string
+		inRange     float64
+		comfortable float64
+		octave, key int
+		clef        string
+	}{
+		{"viola on the clarinet", "C3 is below its D3 (rk-tables), so the line goes up an octave; C major is D major",
+			scoredPart{"Viola", "", 0, "C3 D3 E3 F3 G3 A3 B3 C4"}, "clarinet-bflat", "", 1, 1, 1, 2, "treble"},
+		{"bassoon on the trombone", "C2 and D2 are below E2 (gehrkens-mnt)",
+			scoredPart{"Bassoon", "", -1, "C2 D2 E2 F2"}, "trombone", "", 1, 1, 1, -1, "bass"},
+		{"bassoon on the euphonium in treble clef", "G2 to D3 are its written A3 to E4, two flats become none",
+			scoredPart{"Bassoon", "", -2, "G2 A2 Bb2 D3"}, "euphonium t.c.", "", 1, 1, 0, 0, "treble"},
+		{"violin on the flute", "three notes of four are below B3 (rk-tables)",
+			scoredPart{"Violin", "", 1, "G3 A3 Bb3 D4"}, "flute", "", 1, 1, 1, 1, "treble"},
+		{"tuba on the double bass", "D1 to G1 with the low C extension (mem-adler), comfortable from E1 on",
+			scoredPart{"Tuba", "", 0, "D1 E1 F1 G1"}, "double-bass", "", 1, 0.75, 0, 0, "bass"},
+		{"trumpet on the horn", "sounding Bb5 and C6 are past F5 (rk-tables); B flat major is F major",
+			scoredPart{"Trumpet in Bb", "-1 -2 0", 0, "C6 D6"}, "horn-f", "", 1, 1, -1, -1, "treble"},
+		{"too wide for any octave", "seven octaves of C: a trombone (E2 to F5) has three of seven",
+			scoredPart{"Piano", "", 0, "C1 C2 C3 C4 | C5 C6 C7 r"}, "trombone", "", 0.4285, 0.2857, 0, 0, "bass"},
+		{"young trumpeters", "Trumpet in Bb (grade 2): G3 to F5, sounding F3 to Eb5 (pearson-grades): A5 is too high in any octave but the lower",
+			scoredPart{"Flute", "", 0, "A5 G5 F5 E5"}, "trumpet-bflat", "school", 1, 1, -1, 2, "treble"},
+		{"its own instrument keeps its octave", "high for young players (Eb6), yet written for them",
+			scoredPart{"Flute", "", 0, "E6 C6 C6 C6 | C6 C6 C6 C6 | C6 C6 C6 C6"}, "flute", "school", 0.9166, 0.9166, 0, 0, "treble"},
+		{"alto saxophone in seven sharps", "E major is C sharp major, read as D flat",
+			scoredPart{"Violin", "", 4, "E4 G#4 B4"}, "alto-saxophone-eflat", "", 1, 1, 0, -5, "treble"},
+		{"piccolo on the flute", "written C5 sounds C6",
+			scoredPart{"Piccolo", "0 0 1", 0, "C5 E5"}, "flute", "", 1, 1, 0, 0, "treble"},
+		{"double bass on the tuba", "written E2 sounds E1, comfortable from F1 on",
+			scoredPart{"Double Bass", "0 0 -1", 0, "E2 F2 G2 A2"}, "tuba", "", 1, 0.75, 0, 0, "bass"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			t.Parallel()
+			level := test.level
+			if level == "" {
+				level = instruments.Professional
+			}
+			band, err := fit.ParseBand(load(t), test.have)
+			require.NoError(t, err)
+			found := fit.Fit(musicOf(t, level, test.part)[0], load(t), band.Instruments(), level)
+			require.Len(t, found, 1)
+			c := found[0]
+			assert.Equal(t, band[0].Instrument.ID, c.Instrument)
+			assert.Equal(t, test.inRange, c.InRange, test.why)
+			assert.Equal(t, test.comfortable, c.Comfortable, test.why)
+			assert.Equal(t, test.octave, c.Octave, test.why)
+			assert.Equal(t, test.key, c.Key, test.why)
+			assert.Equal(t, test.clef, c.Clef, test.why)
+			assert.NotEmpty(t, c.Text)
+		})
+	}
+}
+
+// Who comes first is taste; what must hold is common practice, no source.
+func TestFitRanks(t *testing.T) {
+	t.Parallel()
+	bassoon := musicOf(t, "", scoredPart{"Bassoon", "", 0, "C3 D3 E3 F3 | G3 A3 B3 C4"})[0]
+	found := fit.Fit(bassoon, load(t), nil, instruments.Professional)
+	place := map[string]int{}
+	for i, c := range found {
+		place[c.Instrument] = i + 1
+		assert.GreaterOrEqual(t, c.InRange, 0.8, c.Instrument)
+	}
+	assert.Equal(t, 1, place["bassoon"], "the part's own instrument comes first")
+	for _, pair := range [][2]string{
+		{"bass-clarinet-bflat", "flute"}, {"baritone-saxophone-eflat", "alto-saxophone-eflat"}, {"euphonium", "trumpet-bflat"},
+		{"trombone", "violin"}, {"cello", "violin"},
+	} {
+		require.NotZero(t, place[pair[0]], pair[0])
+		if place[pair[1]] > 0 {
+			assert.Less(t, place[pair[0]], place[pair[1]], "%s before %s: nearer in sound or family", pair[0], pair[1])
+		}
+	}
+	for _, never := range []string{"timpani", "snare-drum", "percussion", "soprano-voice", "bass-voice"} {
+		assert.Zero(t, place[never], "%s for a bassoon's tune", never)
+	}
+}
+
+func TestFitStrokes(t *testing.T) {
+	t.Parallel()
+	strokes := `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Snare Drum</part-name></score-part></part-list><part id="P1">` +
+		`<measure number="1"><attributes><divisions>1</divisions></attributes><note><unpitched/><duration>1</duration></note></measure></part></score-partwise>`
+	o := open(t, []byte(strokes), "")
+	m, err := fit.ReadMusic(o.copyist, o.assignments[0], nil)
+	require.NoError(t, err)
+	found := fit.Fit(m, load(t), nil, instruments.Professional)
+	require.NotEmpty(t, found)
+	assert.Equal(t, "snare-drum", found[0].Instrument)
+	for _, c := range found {
+		assert.True(t, load(t).ByID(c.Instrument).Flags.Unpitched, c.Instrument)
+	}
+}
+
+func TestParseBand(t *testing.T) {
+	t.Parallel()
+	for _, test := range []struct{ list, want, err string }{
+		{"2 flute, 3 clarinet, euphonium t.c.", "flute×2 clarinet-bflat×3 euphonium-bflat-treble×1", ""},
+		{"2 flutes; 1x oboe\nhorn in F x 4", "flute×2 oboe×1 horn-f×4", ""},
+		{"clarinet-a, 2 clarinet-a", "clarinet-a×3", ""},
+		{"Klarinette in A, violino", "clarinet-a×1 violin×1", ""},
+		{"flute, bassoom", "", `no instrument is known by "bassoom"; did you mean bassoon, bass-oboe?`},
+		{"", "", `the ensemble has no players; name them as in "2 flute, 3 clarinet"`},
+		{"0 flute", "", `the ensemble has no players; name them as in "2 flute, 3 clarinet"`},
+		{"501 flute", "", "the ensemble has 501 players; the most is 500"},
+	} {
+		band, err := fit.ParseBand(load(t), test.list)
+		if test.err != "" {
+			assert.EqualError(t, err, test.err)
+			continue
+		}
+		require.NoError(t, err)
+		assert.Equal(t, test.want, bandText(band), test.list)
+	}
+}
+
+func bandText(band fit.Band) string {
+	var words []string
+	for _, s := range band {
+		words = append(words, s.Instrument.ID+"×"+string(rune('0'+s.Count)))
+	}
+	return strings.Join(words, " ")
+}
+
+func TestReadBand(t *testing.T) {
+	t.Parallel()
+	for _, test := range []struct{ name, file, want, err string }{
+		{"headings", "instrument,count\nflute,2\n\"Clarinet in A\",1\n", "flute×2 clarinet-a×1", ""},
+		{"semicolons of a spreadsheet", "\ufeffInstrument;Count\nflute;2\noboe;\n", "flute×2 oboe×1", ""},
+		{"a line each", "# our band\n2 flute\noboe\n", "flute×2 oboe×1", ""},
+		{"a misspelled name", "flute,2\nobeo,1\n", "", `line 2: no instrument is known by "obeo"; did you mean oboe?`},
+		{"no number", "flute,many\n", "", `line 1: "many" players of flute is not a number`},
+	} {
+		band, err := fit.ReadBand(load(t), strings.NewReader(test.file))
+		if test.err != "" {
+			assert.EqualError(t, err, test.err, test.name)
+			continue
+		}
+		require.NoError(t, err, test.name)
+		assert.Equal(t, test.want, bandText(band), test.name)
+	}
+}
+
+// castOf casts a score and returns "part: label" for each role in order, "+" before
+// one that doubles, and the parts that nobody plays.
+func castOf(t *testing.T, level, have string, all ...scoredPart) (roles, nobody []string, c *fit.Casting) {
+	t.Helper()
+	band, err := fit.ParseBand(load(t), have)
+	require.NoError(t, err)
+	c, err = fit.Cast(musicOf(t, level, all...), band, level)
+	require.NoError(t, err)
+	for _, r := range c.Roles {
+		text := r.PlanName + ": " + r.Label
+		if r.Doubling {
+			text = "+" + text
+		}
+		roles = append(roles, text)
+	}
+	for _, u := range c.Uncovered {
+		nobody = append(nobody, u.PlanName)
+	}
+	return roles, nobody, c
+}
+
+// Each case can be worked out on paper: who can play what at all, and what is left.
+func TestCast(t *testing.T) {
+	t.Parallel()
+	flute := scoredPart{"Flute", "", 0, "C6 B5 A5 G5 | F5 E5 D5 C5"}
+	clarinet := scoredPart{"Clarinet in Bb", "-1 -2 0", 2, "F#4 F#4 E4 D4 | C#4 D4 E4 F#4"}
+	bassoon := scoredPart{"Bassoon", "", 0, "C3 D3 E3 F3 | G3 F3 G3 C3"}
+	for _, test := range []struct {
+		name, why string
+		have      string
+		score     []scoredPart
+		roles     []string
+		nobody    []string
+	}{
+		{"everybody is there", "each has its own part", "bassoon, flute, clarinet", []scoredPart{flute, clarinet, bassoon},
+			[]string{"Flute: Flute", "Clarinet in Bb: Clarinet in B♭", "Bassoon: Bassoon"}, nil},
+		{"no bassoon", "the euphonium has every note of the bass at the same octave", "flute, clarinet, euphonium t.c.", []scoredPart{flute, clarinet, bassoon},
+			[]string{"Flute: Flute", "Clarinet in Bb: Clarinet in B♭", "Bassoon: Euphonium in B♭"}, nil},
+		{"two flutes too many", "the second doubles, the line that lies for it", "2 flute, clarinet, bassoon", []scoredPart{flute, clarinet, bassoon},
+			[]string{"Flute: Flute 1", "+Flute: Flute 2", "Clarinet in Bb: Clarinet in B♭", "Bassoon: Bassoon"}, nil},
+		{"two players for three parts", "tune and bass are played, the inner line is left", "violin, cello", []scoredPart{flute, clarinet, bassoon},
+			[]string{"Flute: Violin", "Bassoon: Cello"}, []string{"Clarinet in Bb"}},
+		{"nobody for the drum", "no melody instrument plays strokes, no drum a tune", "snare drum", []scoredPart{flute},
+			nil, []string{"Flute"}},
+		{"not the nearest first", "the viola alone has the bass without a leap of two octaves: the violin must take the tune, though the viola has it too",
+			"viola, violin", []scoredPart{{"Oboe", "", 0, "C5 D5 E5 F5"}, {"Violoncello", "", 0, "C3 D3 E3 F3"}},
+			[]string{"Oboe: Violin", "Violoncello: Viola"}, nil},
+		{"two players on one staff", "each has a row of the plan", "flute, oboe", []scoredPart{{"Flutes 1 &amp; 2", "", 0, "C6+E5 B5+D5"}},
+			[]string{"Flute 1: Flute", "Flute 2: Oboe"}, nil},
+		{"parts of one name", "the plan names them by their ids", "2 flute", []scoredPart{{"Flute", "", 0, "C6"}, {"Flute", "", 0, "C5"}},
+			[]string{"P1: Flute 1", "P2: Flute 2"}, nil},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			t.Parallel()
+			roles, nobody, _ := castOf(t, instruments.Professional, test.have, test.score...)
+			assert.Equal(t, test.roles, roles, test.why)
+			assert.Equal(t, test.nobody, nobody, test.why)
+		})
+	}
+}
+
+func TestCastAsPlan(t *testing.T) {
+	t.Parallel()
+	_, _, c := castOf(t, instruments.Professional, "3 flute, tuba",
+		scoredPart{"Flute", "", 0, "C6 B5 A5 G5"}, scoredPart{"Oboe", "", 0, "E5 D5 C5 B4"}, scoredPart{"Bassoon", "", 0, "C3 D3 E3 F3"}, scoredPart{"Timpani", "", 0, "C3 r G2 r"})
+	var rows []string
+	for _, r := range c.PlanRows() {
+		rows = append(rows, strings.Join([]string{r.Part, r.Instrument, r.Octave, r.Clef, r.Label}, ","))
+	}
+	assert.Equal(t, []string{"Flute,flute,,,Flute 1", "Oboe,flute,,,Flute 2", "Bassoon,tuba,,,Tuba", "Timpani,none,,,"}, rows,
+		"a second copy of a sheet needs no row; what nobody plays is left out by name")
+	assert.True(t, slices.ContainsFunc(c.Roles, func(r fit.Role) bool { return r.Copy && r.Label == "Flute 3" }), "and yet is said")
+	assert.False(t, c.Shared)
+}

@@ -1,0 +1,21 @@
+package fit
+
+import (
+	"fmt"
+	"strings"
+
+	"deskpart/instruments"
+)
+
+// FindInstrument finds the instrument that a user's words mean: an id or a name in
+// any language. The error names what is spelled nearly like them.
+func FindInstrument(c *instruments.Catalogue, words string) (*instruments.Instrument, error) {
+	if found := c.Find(words); len(found) > 0 {
+		return found[0], nil
+	}
+	hint := "deskpart instruments lists them all"
+	if similar := c.Similar(words, 3); len(similar) > 0 {
+		hint = "did you mean " + strings.Join(similar, ", ") + "?"
+	}
+	return nil, fmt.Errorf("no instrument is known by %q; %s", words, hint)
+}

@@ -1,0 +1,107 @@
+package fit
+
+import (
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+	"deskpart/transpose"
+)
+
+// Music is what has to be known of a player's music to find another player for it.
+type Music struct {
+	Assignment parts.Assignment
+	From       *instruments.Instrument // nil where it was not recognised
+	Line       Line                    // sounding
+	Fifths     int                     // sounding key at the start
+	Unpitched  int                     // strokes of percussion without pitch
+	Staves     int
+	Lyrics     bool // has words to sing
+	Bars       int
+	busy       []bool // of each bar: something is played
+}
+
+// ReadMusic makes the part of an assignment in memory, so that a player of a
+// shared staff has the player's own notes, and reads it.
+func ReadMusic(c *parts.Copyist, a parts.Assignment, desk *parts.Desk) (*Music, error) {
+	sheet, err := c.Make(a, desk)
+	if err != nil {
+		return nil, err
+	}
+	part := musicxml.Child(sheet.Document.Root(), "part")
+	timeline, err := musicxml.NewTimeline(part)
+	if err != nil {
+		return nil, err
+	}
+	m := &Music{Assignment: a, From: a.Instrument, Bars: len(timeline.Measures), busy: make([]bool, len(timeline.Measures))}
+	unsaid := transpose.Interval{}
+	if sheet.Report.Transpose == (transpose.Transposition{}) && a.Instrument != nil && a.Instrument.OctaveOnly() {
+		unsaid = c.SourceTransposition(a.Part).Interval()
+	}
+	if m.Line, err = ReadLine(timeline, unsaid); err != nil {
+		return nil, err
+	}
+	m.Fifths = firstKey(part) + sheet.Report.Transpose.Interval().Fifths()
+	m.survey(timeline)
+	return m, nil
+}
+
+// survey counts staves, strokes, words and busy bars.
+func (m *Music) survey(t *musicxml.Timeline) {
+	m.Staves = 1
+	for i := range t.Measures {
+		for k := range t.Measures[i].Events {
+			ev := &t.Measures[i].Events[k]
+			if ev.Kind != musicxml.Note {
+				continue
+			}
+			m.Staves = max(m.Staves, ev.Staff)
+			if ev.Rest || ev.Cue {
+				continue
+			}
+			m.busy[i] = true
+			if musicxml.Child(ev.Element, "unpitched") != nil {
+				m.Unpitched++
+			}
+			m.Lyrics = m.Lyrics || musicxml.Child(ev.Element, "lyric") != nil
+		}
+	}
+}
+
+// silent reports whether the player has nothing to play.
+func (m *Music) silent() bool { return len(m.Line) == 0 && m.Unpitched == 0 }
+
+// lost is the share of notes that an instrument of one line would leave out: all
+// but the upper one of those that begin together.
+func (m *Music) lost() float64 {
+	if len(m.Line) == 0 {
+		return 0
+	}
+	begins := map[musicxml.Fraction]bool{}
+	graces := 0
+	for i := range m.Line {
+		if n := &m.Line[i]; n.Duration.Sign() == 0 && !n.Chord {
+			graces++
+		} else {
+			begins[n.Start] = true
+		}
+	}
+	return max(0, 1-float64(len(begins)+graces)/float64(len(m.Line)))
+}
+
+// upper is the music as an instrument of one line plays it.
+func (m *Music) upper() Line {
+	highest := map[musicxml.Fraction]int{}
+	for i := range m.Line {
+		n := &m.Line[i]
+		if k, ok := highest[n.Start]; n.Duration.Sign() > 0 && (!ok || m.Line[k].midi() < n.midi()) {
+			highest[n.Start] = i
+		}
+	}
+	var line Line
+	for i, n := range m.Line {
+		if n.Duration.Sign() == 0 || highest[n.Start] == i {
+			line = append(line, n)
+		}
+	}
+	return line
+}

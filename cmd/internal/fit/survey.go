@@ -1,0 +1,200 @@
+package fit
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/beevik/etree"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+	"deskpart/transpose"
+)
+
+// Score is what a survey tells of a score.
+type Score struct {
+	Path   string `json:"path"`
+	Title  string `json:"title"`
+	Format string `json:"format"` // musicxml or mxl
+	// Version is that of MusicXML; Layout is partwise or timewise.
+	Version string `json:"version"`
+	Layout  string `json:"layout"`
+	// Pitch is concert, written, mixed, or unsaid: it looks like one of them, and
+	// Reason says why.
+	Pitch    string             `json:"pitch"`
+	Reason   string             `json:"pitch_reason"`
+	Measures int                `json:"measures"`
+	Parts    []Part             `json:"parts"`
+	Warnings []musicxml.Warning `json:"warnings"` // of the score as a whole
+}
+
+// Part is what a survey tells of a part.
+type Part struct {
+	ID           string `json:"id"`
+	Name         string `json:"name"`
+	Instrument   string `json:"instrument"` // catalogue id, "" where not recognised
+	RecognisedBy string `json:"recognised_by"`
+	Assumed      bool   `json:"assumed"`
+	// Transpose is what the source adds to its written pitch at the start of the
+	// part; PartTranspose is what the extracted part will say.
+	Transpose     transpose.Transposition `json:"transpose"`
+	PartTranspose transpose.Transposition `json:"part_transpose"`
+	Changes       []Change                `json:"transpose_changes,omitempty"` // of Transpose, later in the part
+	Keys          []Key                   `json:"keys"`                        // signatures as in the source
+	Measures      int                     `json:"measures"`
+	Staves        int                     `json:"staves"`
+	Notes         int                     `json:"notes"`
+	// The outermost notes as they sound and as the player reads them, "" without
+	// any; then the instrument's range as it is read.
+	LowestSounding  string             `json:"lowest_sounding"`
+	HighestSounding string             `json:"highest_sounding"`
+	LowestWritten   string             `json:"lowest_written"`
+	HighestWritten  string             `json:"highest_written"`
+	RangeLow        string             `json:"range_low"`
+	RangeHigh       string             `json:"range_high"`
+	Warnings        []musicxml.Warning `json:"warnings"`
+	label           string
+	changes         bool // the player changes instrument on the way
+}
+
+// Key is a signature where it begins: sharps positive, flats negative.
+type Key struct {
+	Measure string `json:"measure"`
+	Fifths  int    `json:"fifths"`
+}
+
+// Change is a change of the source's transposition.
+type Change struct {
+	Measure   string                  `json:"measure"`
+	Transpose transpose.Transposition `json:"transpose"`
+}
+
+// changesOf lists where the upper staff's transposition changes.
+func changesOf(s *parts.Survey, now transpose.Transposition) []Change {
+	var changes []Change
+	for _, said := range s.Source {
+		if said.Staff < 2 && said.To != now {
+			changes = append(changes, Change{s.Measures[said.Measure].Number, said.To})
+			now = said.To
+		}
+	}
+	return changes
+}
+
+// SurveyScore tells of a score what does not belong to one part alone. Every part
+// must have been surveyed; data is the file as it was read.
+func SurveyScore(c *parts.Copyist, score *musicxml.Score, path string, data []byte) Score {
+	s := Score{Path: path, Title: c.Title(), Format: "musicxml", Version: score.Version, Layout: "partwise",
+		Parts: []Part{}, Warnings: []musicxml.Warning{}}
+	if score.Compressed {
+		s.Format = "mxl"
+	}
+	if score.Timewise {
+		s.Layout = "timewise"
+		s.Warnings = append(s.Warnings, musicxml.Warning{Code: "timewise", Text: "the score is written bar by bar for all parts (timewise); it is read part by part"})
+	}
+	if name := unusualEncoding(data); name != "" {
+		s.Warnings = append(s.Warnings, musicxml.Warning{Code: "encoding", Text: fmt.Sprintf("the file is in the encoding %s; what is made of it is in UTF-8", name)})
+	}
+	s.Pitch, s.Reason = c.Pitch()
+	if c.Unsaid() || s.Pitch == "written" && !declares(c.Surveys()) {
+		s.Pitch = "unsaid"
+	}
+	for _, p := range c.Surveys() {
+		s.Measures = max(s.Measures, len(p.Measures))
+	}
+	for _, w := range score.Warnings {
+		s.Warnings = append(s.Warnings, warningOf(w))
+	}
+	return s
+}
+
+// declares reports whether any part says how it is transposed.
+func declares(surveys []parts.Survey) bool {
+	for _, s := range surveys {
+		for _, said := range s.Source {
+			if !said.To.OctaveOnly() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// SurveyPart makes a part in memory, as an extraction would, and tells what it met.
+func SurveyPart(c *parts.Copyist, a parts.Assignment, desk *parts.Desk) Part {
+	s := &c.Surveys()[a.Part]
+	p := Part{ID: a.ID, Name: a.Name, RecognisedBy: a.RecognisedBy, Assumed: a.Assumed, Keys: []Key{},
+		Measures: len(s.Measures), Staves: s.Staves, Notes: s.Notes + s.Unpitched, label: a.Label}
+	for _, k := range s.Keys {
+		p.Keys = append(p.Keys, Key{k.Measure, k.Fifths})
+	}
+	p.Transpose = c.SourceTransposition(a.Part)
+	p.Changes = changesOf(s, p.Transpose)
+	sheet, err := c.Make(a, desk)
+	if err != nil {
+		p.Warnings = []musicxml.Warning{warningOf(err)}
+		return p
+	}
+	p.PartTranspose = sheet.Report.Transpose
+	p.Warnings = append([]musicxml.Warning{}, sheet.Report.Warnings...)
+	p.changes = sheet.Report.ChangesInstrument || len(p.Changes) > 0 || transpositionsIn(sheet.Document) > 1
+	p.compass(s, sheet.Report)
+	p.take(a.Instrument)
+	return p
+}
+
+// transpositionsIn counts the different transpositions that a part says.
+func transpositionsIn(document *etree.Document) int {
+	different := map[transpose.Transposition]bool{}
+	for _, e := range document.FindElements("score-partwise/part/measure/attributes/transpose") {
+		if t, err := transpose.ReadTransposition(e, 0); err == nil {
+			different[t] = true
+		}
+	}
+	return len(different)
+}
+
+// compass fills in the outermost notes.
+func (p *Part) compass(s *parts.Survey, made parts.Report) {
+	if s.Notes == 0 {
+		return
+	}
+	low, high := s.LowestSounding, s.HighestSounding
+	if len(s.Source) == 0 {
+		low, high = p.Transpose.Interval().Apply(s.Lowest), p.Transpose.Interval().Apply(s.Highest)
+	}
+	p.LowestSounding, p.HighestSounding = low.String(), high.String()
+	p.LowestWritten, p.HighestWritten = made.Moved.Apply(s.Lowest).String(), made.Moved.Apply(s.Highest).String()
+}
+
+// take fills in the instrument and its range.
+func (p *Part) take(in *instruments.Instrument) {
+	if in == nil {
+		return
+	}
+	p.Instrument = in.ID
+	if r, ok := in.Range(instruments.Professional); ok {
+		p.RangeLow, p.RangeHigh = r.Written.Low.String(), r.Written.High.String()
+	}
+}
+
+// warningOf makes an error a warning, with its place.
+func warningOf(err error) musicxml.Warning {
+	w := musicxml.Warning{Code: "failed", Text: err.Error()}
+	var known *musicxml.Error
+	if errors.As(err, &known) {
+		w.Measure, w.Beat = known.Measure, known.Beat
+		if known.Code != "" {
+			w.Code = known.Code
+		}
+		if known.Err != nil {
+			w.Text = known.Err.Error()
+		}
+		if known.Hint != "" {
+			w.Text += "; " + known.Hint
+		}
+	}
+	return w
+}

@@ -1,0 +1,161 @@
+package fit_test
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/cmd/internal/fit"
+	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/parts"
+	"deskpart/transpose"
+)
+
+// surveyOf surveys a score as the command does.
+func surveyOf(t *testing.T, path string, o parts.Options) (fit.Score, *musicxml.Score, error) {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	score, err := musicxml.Read(data, musicxml.ReadOptions{Name: path})
+	if err != nil {
+		return fit.Score{}, nil, err
+	}
+	copyist, err := parts.New(score, load(t), o)
+	require.NoError(t, err)
+	for i := range score.Parts {
+		if err := copyist.Survey(i, nil); err != nil {
+			return fit.Score{}, nil, err
+		}
+	}
+	assignments, err := copyist.Assign()
+	require.NoError(t, err)
+	s := fit.SurveyScore(copyist, score, path, data)
+	for _, a := range assignments {
+		s.Parts = append(s.Parts, fit.SurveyPart(copyist, a, nil))
+	}
+	return s, score, nil
+}
+
+// countNotes counts a part's notes, cues left out, and finds its outermost written
+// pitches by plain code of this test.
+func countNotes(t *testing.T, part *etree.Element) (notes int, lowest, highest transpose.Alter) {
+	t.Helper()
+	first := true
+	for _, note := range part.FindElements("measure/note") {
+		if note.SelectElement("rest") != nil || note.SelectElement("cue") != nil {
+			continue
+		}
+		notes++
+		if e := note.SelectElement("pitch"); e != nil {
+			p, err := transpose.ReadPitch(e)
+			require.NoError(t, err)
+			if first || p.MIDI() < lowest {
+				lowest = p.MIDI()
+			}
+			if first || p.MIDI() > highest {
+				highest = p.MIDI()
+			}
+			first = false
+		}
+	}
+	return notes, lowest, highest
+}
+
+// Every shared file is surveyed or refused; what is counted is right, every part
+// has an instrument or says that it has none, and the text can be written.
+func TestSurveyOfEveryFile(t *testing.T) {
+	t.Parallel()
+	refused := map[string]bool{"11b-TimeSignatures-NoTime.xml": true, "32ad-Notations5.musicxml": true}
+	for _, path := range musicxmltest.SharedFiles(t, "scores/*/*", "testsuite/xmlFiles/*") {
+		t.Run(filepath.Base(path), func(t *testing.T) {
+			t.Parallel()
+			s, score, err := surveyOf(t, path, parts.DefaultOptions())
+			if refused[filepath.Base(path)] {
+				require.Error(t, err)
+				return
+			}
+			require.NoError(t, err)
+			require.Len(t, s.Parts, len(score.Parts))
+			for i, p := range s.Parts {
+				tree, err := score.ReadPart(i, nil)
+				require.NoError(t, err)
+				notes, lowest, highest := countNotes(t, tree)
+				assert.Equal(t, notes, p.Notes, p.Name)
+				if p.LowestSounding != "" && p.Changes == nil && !strings.Contains(p.LowestSounding+p.HighestSounding, "(") {
+					low, err := transpose.ParsePitch(p.LowestSounding)
+					require.NoError(t, err)
+					high, err := transpose.ParsePitch(p.HighestSounding)
+					require.NoError(t, err)
+					by := transpose.Semitones(p.Transpose.Interval().Chromatic)
+					assert.Equal(t, lowest+by, low.MIDI(), p.Name)
+					assert.Equal(t, highest+by, high.MIDI(), p.Name)
+				}
+				assert.True(t, p.Instrument != "" || says(p, "unrecognised-part") || p.RecognisedBy != parts.ByNone, "%s has no instrument and says nothing", p.Name)
+			}
+			var text bytes.Buffer
+			require.NoError(t, s.WriteText(&text, path, func(s string) string { return s }))
+			assert.Contains(t, text.String(), s.Version)
+		})
+	}
+}
+
+func says(p fit.Part, code string) bool {
+	for _, w := range p.Warnings {
+		if w.Code == code {
+			return true
+		}
+	}
+	return false
+}
+
+// A plan that survey wrote, unchanged, leads to the same parts as no plan.
+func TestPlanOfSurveyChangesNothing(t *testing.T) {
+	t.Parallel()
+	for _, path := range scoresToTry(t) {
+		t.Run(filepath.Base(path), func(t *testing.T) {
+			t.Parallel()
+			o := parts.DefaultOptions()
+			s, _, err := surveyOf(t, path, o)
+			require.NoError(t, err)
+			without := makeAll(t, path, o)
+			var plan bytes.Buffer
+			require.NoError(t, parts.WritePlan(&plan, s.PlanRows()))
+			o.Plan, err = parts.ReadPlan(&plan)
+			require.NoError(t, err)
+			with := makeAll(t, path, o)
+			require.Len(t, with, len(without))
+			for i := range with {
+				assert.True(t, without[i] == with[i], s.Parts[i].Name)
+			}
+		})
+	}
+}
+
+// makeAll makes all parts of a score, as text.
+func makeAll(t *testing.T, path string, o parts.Options) []string {
+	t.Helper()
+	score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
+	require.NoError(t, err)
+	copyist, err := parts.New(score, load(t), o)
+	require.NoError(t, err)
+	for i := range score.Parts {
+		require.NoError(t, copyist.Survey(i, nil))
+	}
+	assignments, err := copyist.Assign()
+	require.NoError(t, err)
+	require.Empty(t, copyist.UnusedRows())
+	var texts []string
+	for _, a := range assignments {
+		sheet, err := copyist.Make(a, nil)
+		require.NoError(t, err)
+		texts = append(texts, string(musicxml.Append(nil, sheet.Document, musicxml.WriteOptions{})))
+	}
+	return texts
+}

@@ -1,0 +1,188 @@
+package fit
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"deskpart/musicxml"
+	"deskpart/transpose"
+)
+
+// WriteText writes a survey for people: what the score is, a table of its parts,
+// and the warnings. visible makes a text from outside safe to print.
+func (s *Score) WriteText(w io.Writer, path string, visible func(string) string) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n", visible(path))
+	if s.Title != "" {
+		fmt.Fprintf(&b, "  %s\n", visible(s.Title))
+	}
+	packed := ""
+	if s.Format == "mxl" {
+		packed = ", compressed"
+	}
+	fmt.Fprintf(&b, "  MusicXML %s, %s%s; %s in %s\n", visible(s.Version), s.Layout, packed, counted(len(s.Parts), "part"), counted(s.Measures, "bar"))
+	fmt.Fprintf(&b, "  %s: %s\n\n", pitchWords(s.Pitch), visible(s.Reason))
+	s.writeTable(&b, visible)
+	for _, warning := range s.Warnings {
+		writeWarning(&b, "", warning, visible)
+	}
+	for i := range s.Parts {
+		p := &s.Parts[i]
+		writeWarnings(&b, fmt.Sprintf("part %q (%s)", p.Name, p.ID), p.Warnings, visible)
+	}
+	b.WriteString("\n")
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func pitchWords(pitch string) string {
+	if pitch == "unsaid" {
+		return "does not say its pitch"
+	}
+	return pitch + " pitch"
+}
+
+func (s *Score) writeTable(b *strings.Builder, visible func(string) string) {
+	table := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "  id\tpart\tinstrument\trecognised by\ttransposition\tkeys\tsounds\treads\trange\tnotes")
+	for i := range s.Parts {
+		p := &s.Parts[i]
+		instrument := p.Instrument
+		if instrument == "" {
+			instrument = "not known"
+		}
+		by := p.RecognisedBy
+		if p.Assumed {
+			by += " (assumed)"
+		}
+		fmt.Fprintf(table, "  %s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%d\n", visible(p.ID), visible(p.Name), instrument, by,
+			p.transpositions(), keysWords(p.Keys), extent(p.LowestSounding, p.HighestSounding),
+			extent(p.LowestWritten, p.HighestWritten), extent(p.RangeLow, p.RangeHigh), p.Notes)
+	}
+	table.Flush()
+}
+
+// transpositions says what the part adds to its written pitch, from where on.
+func (p *Part) transpositions() string {
+	words := transpositionWords(p.Transpose)
+	for _, c := range p.Changes {
+		words += ", " + transpositionWords(c.Transpose) + " from " + c.Measure
+	}
+	return words
+}
+
+func transpositionWords(t transpose.Transposition) string {
+	if t.Interval() == (transpose.Interval{}) {
+		return "none"
+	}
+	return t.Interval().String()
+}
+
+// mostKeys is how many signatures of a part the table shows.
+const mostKeys = 4
+
+// keysWords lists signatures: "2#, 1b from 23".
+func keysWords(keys []Key) string {
+	var words []string
+	for i, k := range keys {
+		if i == mostKeys {
+			words = append(words, fmt.Sprintf("and %d more", len(keys)-mostKeys))
+			break
+		}
+		word := SignatureSign(k.Fifths)
+		if i > 0 {
+			word += " from " + k.Measure
+		}
+		words = append(words, word)
+	}
+	if len(words) == 0 {
+		return "none"
+	}
+	return strings.Join(words, ", ")
+}
+
+// SignatureSign writes a signature short: "3b", "2#", "0".
+func SignatureSign(fifths int) string {
+	switch {
+	case fifths < 0:
+		return fmt.Sprintf("%db", -fifths)
+	case fifths > 0:
+		return fmt.Sprintf("%d#", fifths)
+	}
+	return "0"
+}
+
+func extent(low, high string) string {
+	if low == "" {
+		return "–"
+	}
+	return low + " to " + high
+}
+
+// mostAlike is how many warnings of one kind are printed for a part.
+const mostAlike = 3
+
+// writeWarnings lists a part's warnings; of many of one kind the first few.
+func writeWarnings(b *strings.Builder, part string, warnings []musicxml.Warning, visible func(string) string) {
+	count := map[string]int{}
+	for _, w := range warnings {
+		count[w.Code]++
+	}
+	said := map[string]int{}
+	for _, w := range warnings {
+		said[w.Code]++
+		switch n := said[w.Code]; {
+		case n <= mostAlike:
+			writeWarning(b, part, w, visible)
+		case n == mostAlike+1:
+			fmt.Fprintf(b, "  ! %s: and %d more like this; --json lists them\n", visible(part), count[w.Code]-mostAlike)
+		}
+	}
+}
+
+func writeWarning(b *strings.Builder, part string, w musicxml.Warning, visible func(string) string) {
+	text := WarningWords(w)
+	switch {
+	case part != "" && w.Measure != "":
+		text = part + ", " + text
+	case part != "":
+		text = part + ": " + text
+	}
+	fmt.Fprintf(b, "  ! %s\n", visible(text))
+}
+
+// WarningWords is a warning in one line: "measure 3, beat 1: …".
+func WarningWords(w musicxml.Warning) string {
+	text := w.Text
+	if w.Beat != "" {
+		text = "beat " + w.Beat + ": " + text
+	}
+	if w.Measure == "" {
+		return text
+	}
+	if w.Beat != "" {
+		return "measure " + w.Measure + ", " + text
+	}
+	return "measure " + w.Measure + ": " + text
+}
+
+// SignatureWords names a signature: "3 flats", "no sharps or flats".
+func SignatureWords(fifths int) string {
+	switch {
+	case fifths == 0:
+		return "no sharps or flats"
+	case fifths < 0:
+		return counted(-fifths, "flat")
+	}
+	return counted(fifths, "sharp")
+}
+
+// counted is a number with its noun: "1 bar", "2 bars".
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

@@ -1,0 +1,283 @@
+package marking
+
+import (
+	"deskpart/cmd/internal/explain"
+	"deskpart/instruments"
+	"deskpart/transpose"
+)
+
+// The kinds of mistakes (the contract's).
+const (
+	WrongDirection = "wrong-direction"
+	WrongInterval  = "wrong-interval"
+	WrongOctave    = "wrong-octave"
+	WrongClef      = "wrong-clef"
+	KeySignature   = "key-signature"
+	Accidental     = "accidental"
+	Spelling       = "spelling"
+	Rhythm         = "rhythm"
+	Missing        = "missing"
+	Extra          = "extra"
+)
+
+// Kinds lists them in the order of reports.
+var Kinds = []string{WrongDirection, WrongInterval, WrongOctave, WrongClef, KeySignature, Accidental, Spelling, Rhythm, Missing, Extra}
+
+// cause is one mistake that moves many notes, thought to its end.
+type cause struct {
+	kind string // "" for none: the notes are where they should be
+	// note says what was done, for the report.
+	note string
+	// target is where each expected head would stand, as far as its letter; and
+	// exactly, where the cause keeps an exact interval.
+	target []transpose.Pitch
+	exact  bool
+	// fifths is the signature that would go with it.
+	fifths int
+	// weight is how unlikely it is beforehand, in hundredths of a note.
+	weight int
+	// seen is a cause that was found in the answer itself.
+	seen bool
+	// from is the first head that it moves; those before are right.
+	from int
+}
+
+// handling is how signatures and accidentals were dealt with.
+type handling int
+
+// The handlings.
+const (
+	asMeant handling = iota // every note sounds as the interval has it
+	reread                  // the right signs, read under the signature that is there
+	bySign                  // raised and lowered against the signature that is there
+	literal                 // the question's signs copied as they are
+	dropped                 // no signs
+)
+
+var handlings = []handling{asMeant, reread, bySign, literal, dropped}
+
+// handlingWeights are in hundredths of a note.
+var handlingWeights = [...]int{asMeant: 0, reread: 40, bySign: 45, literal: 60, dropped: 60}
+
+// commonClefs are those that are taken for one another.
+var commonClefs = []instruments.Clef{explain.Treble, explain.Bass, explain.Alto, explain.Tenor}
+
+// examiner is the work on one answer.
+type examiner struct {
+	*Key
+	answer *music
+	align  aligned
+	// got are the answer's pitches beside the expected heads; known says where there
+	// is one.
+	got   []transpose.Pitch
+	known []bool
+	// wanted are the expected pitches and signature; the enharmonic twin's where the
+	// learner took it.
+	wanted       []transpose.Pitch
+	wantedFifths int
+	twin         bool
+}
+
+// asked are the given pitches, nil where the question is not known.
+func (x *examiner) asked() []transpose.Pitch {
+	if x.given == nil {
+		return nil
+	}
+	return pitchesOf(x.given.heads)
+}
+
+func pitchesOf(heads []head) []transpose.Pitch {
+	pitches := make([]transpose.Pitch, len(heads))
+	for i, h := range heads {
+		pitches[i] = h.pitch
+	}
+	return pitches
+}
+
+// causes lists everything that may explain the answer.
+func (x *examiner) causes() []cause {
+	list := []cause{{target: x.wanted, exact: true, fifths: x.wantedFifths}}
+	list = append(list, x.octaves()...)
+	list = append(list, x.clefs()...)
+	if q := x.asked(); q != nil {
+		list = append(list, x.unmoved(q)...)
+		list = append(list, x.directions(q)...)
+		list = append(list, x.intervals(q)...)
+	} else {
+		list = append(list, x.shifts()...)
+	}
+	return list
+}
+
+func moved(pitches []transpose.Pitch, by transpose.Interval) []transpose.Pitch {
+	list := make([]transpose.Pitch, len(pitches))
+	for i, p := range pitches {
+		list[i] = by.Apply(p)
+	}
+	return list
+}
+
+// octaves: everything one or more octaves off.
+func (x *examiner) octaves() []cause {
+	var list []cause
+	for _, n := range []int{-1, 1, -2, 2} {
+		list = append(list, cause{kind: WrongOctave, note: octaveText(n), target: moved(x.wanted, transpose.Octaves(n)),
+			exact: true, fifths: x.wantedFifths, weight: 90 + 10*abs(n)})
+	}
+	return list
+}
+
+// unmoved: the question copied. For an instrument that moves by octaves alone, it
+// is the octave that was forgotten.
+func (x *examiner) unmoved(q []transpose.Pitch) []cause {
+	c := cause{kind: WrongInterval, note: "the notes were copied without being moved", target: q, exact: true, fifths: x.givenFifths(), weight: 80}
+	if x.moved == transpose.Octaves(x.moved.Diatonic/7) {
+		if x.moved == (transpose.Interval{}) {
+			return nil
+		}
+		c.kind, c.note = WrongOctave, "the octave was not moved"
+	}
+	return []cause{c}
+}
+
+func (x *examiner) givenFifths() int { return x.given.fifths }
+
+// directions: moved by the right interval the other way, octaves aside.
+func (x *examiner) directions(q []transpose.Pitch) []cause {
+	if x.moved == (transpose.Interval{}) {
+		return nil
+	}
+	var list []cause
+	for _, n := range []int{0, -1, 1, -2, 2} {
+		by := x.moved.Negate().Add(transpose.Octaves(n))
+		if by == x.moved || n != 0 && isOctaves(by) {
+			continue
+		}
+		list = append(list, cause{kind: WrongDirection, note: directionText(x.moved, n), target: moved(q, by), exact: true,
+			fifths: x.givenFifths() + by.Fifths(), weight: 80 + 10*abs(n)})
+	}
+	return list
+}
+
+func isOctaves(i transpose.Interval) bool { return i == transpose.Octaves(i.Diatonic/7) }
+
+// clefs: the notes stand where they would be right in another clef.
+func (x *examiner) clefs() []cause {
+	var list []cause
+	read := x.answer.clefOr(x.expected.clef)
+	meant := append([]instruments.Clef{x.expected.clef}, commonClefs...)
+	if x.given != nil {
+		meant = append(meant, x.given.clef)
+	}
+	seen := map[int]bool{0: true}
+	for _, c := range meant {
+		steps := explain.MiddleLine(read) - explain.MiddleLine(c)
+		if seen[steps] || steps%7 == 0 {
+			continue
+		}
+		seen[steps] = true
+		weight := 150 // a clef that has no part in the task
+		switch {
+		case c == x.expected.clef:
+			weight = 60 // the page shows another clef than the notes were put for
+		case x.given != nil && c == x.given.clef:
+			weight = 130
+		}
+		list = append(list, cause{kind: WrongClef, note: clefText(c, read), target: placed(x.wanted, steps), fifths: x.wantedFifths, weight: weight})
+	}
+	return list
+}
+
+// placed moves pitches by steps; their alterations are for the signature to say.
+func placed(pitches []transpose.Pitch, steps int) []transpose.Pitch {
+	list := make([]transpose.Pitch, len(pitches))
+	for i, p := range pitches {
+		list[i] = natural(explain.Place(p) + steps)
+	}
+	return list
+}
+
+func (m *music) clefOr(c instruments.Clef) instruments.Clef {
+	if m.hasClef {
+		return m.clef
+	}
+	return c
+}
+
+// intervals: another interval than the one asked for, throughout. The candidates
+// are those that the answer itself shows most often, exactly or by steps.
+func (x *examiner) intervals(q []transpose.Pitch) []cause {
+	var list []cause
+	exact, steps := x.seenIntervals(q)
+	for _, by := range exact {
+		if by == x.moved || isOctaves(by.Sub(x.moved)) || isOctaves(by.Add(x.moved)) || by == (transpose.Interval{}) {
+			continue
+		}
+		list = append(list, cause{kind: WrongInterval, note: x.intervalText(by), target: moved(q, by), exact: true,
+			fifths: x.givenFifths() + by.Fifths(), weight: 150, seen: true})
+	}
+	for _, n := range steps {
+		if (n-x.moved.Diatonic)%7 == 0 || (n+x.moved.Diatonic)%7 == 0 {
+			continue
+		}
+		list = append(list, cause{kind: WrongInterval, note: x.stepsText(n), target: placed(q, n), fifths: x.answer.fifths, weight: 210, seen: true})
+	}
+	return list
+}
+
+// seenIntervals lists the commonest intervals between question and answer, and the
+// commonest numbers of steps.
+func (x *examiner) seenIntervals(q []transpose.Pitch) (exact []transpose.Interval, steps []int) {
+	byInterval, bySteps := map[transpose.Interval]int{}, map[int]int{}
+	for i, known := range x.known {
+		if !known {
+			continue
+		}
+		if by, ok := transpose.Between(q[i], x.got[i]); ok {
+			byInterval[by]++
+		}
+		bySteps[explain.Place(x.got[i])-explain.Place(q[i])]++
+	}
+	const most = 4
+	for len(exact) < most {
+		best, times := transpose.Interval{}, 1
+		for by, n := range byInterval {
+			if n > times || n == times && n > 1 && (by.Diatonic < best.Diatonic || by.Diatonic == best.Diatonic && by.Chromatic < best.Chromatic) {
+				best, times = by, n
+			}
+		}
+		if times < 2 {
+			break
+		}
+		exact = append(exact, best)
+		delete(byInterval, best)
+	}
+	for len(steps) < most/2 {
+		best, times := 0, 1
+		for by, n := range bySteps {
+			if n > times || n == times && n > 1 && by < best {
+				best, times = by, n
+			}
+		}
+		if times < 2 {
+			break
+		}
+		steps = append(steps, best)
+		delete(bySteps, best)
+	}
+	return exact, steps
+}
+
+// shifts: without the question, a constant distance from the right answer.
+func (x *examiner) shifts() []cause {
+	var list []cause
+	exact, _ := x.seenIntervals(x.wanted)
+	for _, by := range exact {
+		if by == (transpose.Interval{}) || isOctaves(by) {
+			continue
+		}
+		list = append(list, cause{kind: WrongInterval, note: "everything stands " + explain.WithArticle(by.Name()) + " too " + highOrLow(by), target: moved(x.wanted, by),
+			exact: true, fifths: x.wantedFifths + by.Fifths(), weight: 150, seen: true})
+	}
+	return list
+}

@@ -1,0 +1,155 @@
+package proof
+
+import (
+	"errors"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/parts"
+	"deskpart/musicxml/reading"
+	"deskpart/transpose"
+	"deskpart/transpose/verify"
+)
+
+// Memory is what one worker keeps trees in, used again for each part. The zero
+// value is ready.
+type Memory struct {
+	sheet parts.Desk
+	check verify.Memory
+}
+
+// Examine makes a part and looks at it. A part that cannot be made says so in
+// Failure; the error is of reading the score.
+func (x *Examiner) Examine(a parts.Assignment, memory *Memory) (*Part, error) {
+	defer memory.sheet.Clear()
+	e := examination{Examiner: x, assignment: a, memory: memory, part: newPart(a)}
+	if err := e.readSource(); err != nil {
+		return nil, err
+	}
+	if err := e.examine(); err != nil {
+		e.part.Failure = plainly(err)
+	}
+	return e.part, nil
+}
+
+func newPart(a parts.Assignment) *Part {
+	p := &Part{Number: a.Number, ID: a.ID, Name: a.Name, Label: a.Label, RecognisedBy: a.RecognisedBy, Assumed: a.Assumed,
+		Keys: []KeyRow{}, Warnings: []musicxml.Warning{}, Check: newCheck()}
+	if a.Instrument != nil {
+		p.Instrument = a.Instrument.ID
+	}
+	return p
+}
+
+// plainly is an error without the place that the page says anyway.
+func plainly(err error) string {
+	var known *musicxml.Error
+	if !errors.As(err, &known) || known.Err == nil {
+		return err.Error()
+	}
+	return (&musicxml.Error{Measure: known.Measure, Beat: known.Beat, Hint: known.Hint, Err: known.Err}).Error()
+}
+
+// examination is the work on one part.
+type examination struct {
+	*Examiner
+	assignment parts.Assignment
+	memory     *Memory
+	part       *Part
+
+	sounding []key           // of the source, as it sounds
+	sounds   []reading.Sound // of the source
+
+	element  *etree.Element // the part as made
+	timeline *musicxml.Timeline
+	said     []transpose.Stretch // its transposition
+	page     *reading.Page
+}
+
+// readSource takes from the score what the part is held against.
+func (e *examination) readSource() error {
+	if err := e.thereAndBack(); err != nil {
+		return err
+	}
+	element, timeline, err := e.Copyist.Source(e.assignment.Part, &e.memory.sheet)
+	if err != nil {
+		return err
+	}
+	page, err := reading.Read(element)
+	if err != nil {
+		return err
+	}
+	e.sounds = page.Sounding()
+	e.sounding, err = soundingKeys(timeline)
+	e.memory.sheet.Clear()
+	return err
+}
+
+// examine makes the part and looks at it from all sides.
+func (e *examination) examine() error {
+	sheet, err := e.Copyist.Make(e.assignment, &e.memory.sheet)
+	if err != nil {
+		return err
+	}
+	e.takeReport(sheet.Report)
+	if err := e.readSheet(sheet.Document); err != nil {
+		return err
+	}
+	e.readPage(sheet.Report)
+	e.listKeys()
+	e.measureRange()
+	return e.draw()
+}
+
+func (e *examination) takeReport(r parts.Report) {
+	p := e.part
+	p.Transpose, p.Sounds = r.Transpose, soundsWords(r.Transpose.Interval())
+	p.Bars, p.Notes, p.Tacet = r.Measures, r.Notes, r.Tacet
+	p.Warnings = append(p.Warnings, r.Warnings...)
+}
+
+func (e *examination) readSheet(document *etree.Document) (err error) {
+	e.element = document.Root().SelectElement("part")
+	if e.timeline, err = musicxml.NewTimeline(e.element); err != nil {
+		return err
+	}
+	for i := range e.timeline.Measures {
+		e.part.numbers = append(e.part.numbers, e.timeline.Measures[i].Number)
+	}
+	if e.said, err = transpose.Stretches(e.timeline); err != nil {
+		return err
+	}
+	e.page, err = reading.Read(e.element)
+	return err
+}
+
+// draw draws the opening and the whole part.
+func (e *examination) draw() error {
+	written, err := engraving.FromPart(e.element, engraving.PartOptions{})
+	if err != nil {
+		return err
+	}
+	whole, err := engraving.Draw(written, engraving.Options{Width: lineWidth})
+	if err != nil {
+		return err
+	}
+	e.part.lines = len(whole.Systems)
+	if e.part.whole, err = pack(whole.Figures()); err != nil {
+		return err
+	}
+	e.keepGlyphs(whole)
+	return e.drawOpening(written)
+}
+
+// lineWidth is the length of a line in staff spaces: 175 mm on paper.
+const lineWidth = 100
+
+// keepGlyphs remembers which glyphs a drawing needs, not what it shows.
+func (e *examination) keepGlyphs(d *engraving.Drawing) {
+	for i := range d.Systems {
+		d.Systems[i].SVG = ""
+	}
+	e.part.drawings = append(e.part.drawings, d)
+}

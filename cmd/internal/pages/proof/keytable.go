@@ -1,0 +1,85 @@
+package proof
+
+import (
+	"strings"
+
+	"deskpart/cmd/internal/explain"
+	"deskpart/transpose"
+)
+
+// keys lists the keys from bar to bar.
+func (w partWriter) keys() {
+	rows := w.part.Keys
+	if len(rows) == 0 {
+		return
+	}
+	columns := w.keyColumns(rows)
+	w.write("<div><h3>Keys</h3>\n<table class=\"keys\"><thead><tr><th scope=\"col\">From</th>")
+	for _, c := range columns {
+		w.writef("<th scope=\"col\">%s</th>", c.head)
+	}
+	w.write("</tr></thead>\n<tbody>\n")
+	for i := range rows {
+		w.writef("<tr><th scope=\"row\">%s</th>", atFirst(w.at(rows[i].Measure, "")))
+		for _, c := range columns {
+			w.writef("<td>%s</td>", c.words(&rows[i]))
+		}
+		w.write("</tr>\n")
+	}
+	w.write("</tbody></table></div>\n")
+}
+
+// keyColumn is a column of the table of keys.
+type keyColumn struct {
+	head  string
+	words func(*KeyRow) string
+}
+
+// keyColumns has one column for both pitches where they are the same, and the
+// transposition where it changes.
+func (w partWriter) keyColumns(rows []KeyRow) []keyColumn {
+	sounding := keyColumn{"Sounding", func(k *KeyRow) string { return k.Sounding.words() }}
+	written := keyColumn{"Written", func(k *KeyRow) string { return k.Written.words() }}
+	columns := []keyColumn{sounding, written}
+	if !w.part.Opening.Both && sameKeys(rows) {
+		columns = []keyColumn{{"Sounding and written", written.words}}
+	}
+	for i := range rows {
+		if rows[i].Sounds != rows[0].Sounds {
+			return append(columns, keyColumn{"Transposition", (*KeyRow).transpositionWords})
+		}
+	}
+	return columns
+}
+
+func (k *KeyRow) transpositionWords() string {
+	if k.Respelled {
+		return "the same, spelled enharmonically"
+	}
+	return strings.TrimSuffix(k.Sounds, " than written")
+}
+
+// sameKeys reports whether what sounds and what is read have the same signatures.
+func sameKeys(rows []KeyRow) bool {
+	for i := range rows {
+		if !rows[i].Sounding.like(rows[i].Written) {
+			return false
+		}
+	}
+	return true
+}
+
+// words names a signature, and its key where the score says the mode.
+func (s *Signature) words() string {
+	switch {
+	case s == nil:
+		return "no signature"
+	case s.Special:
+		return "chosen signs"
+	}
+	words := transpose.SignatureWords(s.Fifths)
+	if mode := explain.Mode(s.Mode); mode == explain.Major || mode == explain.Minor {
+		words += ", " + printed(explain.Key{Fifths: s.Fifths, Mode: mode}.String())
+	}
+	return words
+}

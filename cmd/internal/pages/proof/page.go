@@ -1,0 +1,145 @@
+package proof
+
+import (
+	_ "embed"
+	"encoding/json"
+	"fmt"
+	"html"
+	"strings"
+
+	"deskpart/cmd/internal/pages"
+	"deskpart/musicxml/engraving"
+)
+
+//go:embed proof.css
+var style string
+
+//go:embed proof.js
+var script string
+
+// Page makes the page. The same proof gives the same bytes.
+func (p *Proof) Page() ([]byte, error) {
+	w := pageWriter{Proof: p}
+	w.write(`<main id="top">` + "\n")
+	w.heading()
+	w.overview()
+	for i, part := range p.Parts {
+		partWriter{pageWriter: &w, part: part, n: i + 1, id: fmt.Sprintf("p%d", i+1)}.section()
+	}
+	w.write(`<p class="soft">Ranges are a guide; for young players their teacher decides.</p>` + "\n</main>\n")
+	w.write(`<p id="status" class="spoken" role="status"></p>` + "\n")
+	if err := w.data(); err != nil {
+		return nil, err
+	}
+	var drawings []*engraving.Drawing
+	for _, part := range p.Parts {
+		drawings = append(drawings, part.drawings...)
+	}
+	page := pages.Page{Title: "Proof of the parts: " + w.title(), Style: style, Script: script, Drawings: drawings, Body: w.out.String()}
+	return page.Bytes(), nil
+}
+
+// pageWriter collects the body of the page.
+type pageWriter struct {
+	*Proof
+	out strings.Builder
+}
+
+func (w *pageWriter) write(text string) { w.out.WriteString(text) }
+
+func (w *pageWriter) writef(format string, args ...any) { fmt.Fprintf(&w.out, format, args...) }
+
+func (w *pageWriter) title() string {
+	if w.Title != "" {
+		return w.Title
+	}
+	return w.Score
+}
+
+func (w *pageWriter) heading() {
+	w.writef("<h1>%s</h1>\n<p class=\"soft\">The parts of %s, to look at before they are printed.</p>\n", esc(w.title()), esc(w.Score))
+	reason := ""
+	if w.Reason != "" {
+		reason = ": " + w.Reason
+	}
+	w.writef("<p>%s%s.</p>\n", pitchWords(w.Pitch), esc(reason))
+	w.writef("<p>%s</p>\n", w.inShort())
+}
+
+// inShort says in a sentence what there is and what needs a person.
+func (w *pageWriter) inShort() string {
+	failed, warnings := 0, 0
+	for _, part := range w.Parts {
+		if part.NeedsPerson() {
+			failed++
+		}
+		warnings += len(part.Warnings)
+	}
+	check := "all passed the check"
+	switch {
+	case failed == 0 && len(w.Parts) == 1:
+		check = "it passed the check"
+	case failed > 0:
+		check = fmt.Sprintf("<strong class=\"bad\">%d did not pass the check</strong>", failed)
+	}
+	return fmt.Sprintf("%s: %s; %s.", count(len(w.Parts), "part", "parts"), check, noneOr(count(warnings, "warning", "warnings")))
+}
+
+func noneOr(counted string) string {
+	return strings.TrimPrefix(strings.Replace(" "+counted, " 0 ", " no ", 1), " ")
+}
+
+// overview is the table of all parts, in which they can be ticked off, so that
+// none is missing.
+func (w *pageWriter) overview() {
+	w.write(`<nav aria-labelledby="overview">
+<h2 id="overview">All parts</h2>
+<div class="scroll" role="region" aria-labelledby="overview" tabindex="0">
+<table class="overview"><thead><tr><th scope="col"><span class="spoken">Looked at</span></th><th scope="col">Part</th><th scope="col">Sounds</th><th scope="col">Reads</th><th scope="col">Warnings</th><th scope="col">Check</th></tr></thead>
+<tbody>
+`)
+	for i, part := range w.Parts {
+		w.writef(`<tr><td>%s</td><th scope="row"><a href="#p%d">%s</a></th><td>%s</td><td class="tight">%s</td><td>%s</td><td class="tight">%s</td></tr>`+"\n",
+			tick(i+1, "", part.heading()), i+1, esc(part.heading()), inColumn(part.Sounds), part.compassWords(),
+			noneIfZero(len(part.Warnings)), part.verdictMark())
+	}
+	w.write("</tbody></table>\n</div>\n" + `<p class="screen"><span id="ticked" hidden></span> <button type="button" data-draw="all">Draw all parts whole</button> <button type="button" data-draw="none">Fold them up</button></p>` + "\n</nav>\n")
+}
+
+// tick is a box to tick a part off, on the screen or on paper.
+func tick(n int, words, spoken string) string {
+	if words == "" {
+		return fmt.Sprintf(`<input type="checkbox" data-tick="%d" aria-label="%s looked at">`, n, esc(spoken))
+	}
+	return fmt.Sprintf(`<label class="tick"><input type="checkbox" data-tick="%d"> %s</label>`, n, words)
+}
+
+func noneIfZero(n int) string {
+	if n == 0 {
+		return "–"
+	}
+	return fmt.Sprint(n)
+}
+
+// data are the whole parts, packed, and the numbers of the bars.
+func (w *pageWriter) data() error {
+	numbers := []string{}
+	for _, part := range w.Parts {
+		if len(part.numbers) > len(numbers) {
+			numbers = part.numbers
+		}
+	}
+	list, err := json.Marshal(numbers)
+	if err != nil {
+		return fmt.Errorf("write the numbers of the bars: %w", err)
+	}
+	w.writef("<script type=\"application/json\" id=\"bars\">%s</script>\n", list)
+	for i, part := range w.Parts {
+		if part.whole != "" {
+			w.writef("<script type=\"text/plain\" id=\"p%d-data\">%s</script>\n", i+1, part.whole)
+		}
+	}
+	return nil
+}
+
+func esc(text string) string { return html.EscapeString(text) }

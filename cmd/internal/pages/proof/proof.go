@@ -1,0 +1,77 @@
+package proof
+
+import (
+	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/parts"
+	"deskpart/transpose"
+	"deskpart/transpose/verify"
+)
+
+// Proof is what the page says of a score.
+type Proof struct {
+	// Score is the name of the score's file.
+	Score string `json:"score"`
+	Title string `json:"title"`
+	// Pitch is what the score was taken for, "concert", "written" or "mixed", and
+	// Reason why.
+	Pitch  string  `json:"pitch"`
+	Reason string  `json:"reason"`
+	Parts  []*Part `json:"parts"`
+}
+
+// Part is what the page says of one part.
+type Part struct {
+	Number       int    `json:"number"`
+	ID           string `json:"source_part"`
+	Name         string `json:"source_name"`
+	Label        string `json:"label"`
+	Instrument   string `json:"instrument"`
+	RecognisedBy string `json:"recognised_by"`
+	Assumed      bool   `json:"assumed"`
+	// Transpose stands at the start of the part; Sounds says it in words.
+	Transpose transpose.Transposition `json:"transpose"`
+	Sounds    string                  `json:"sounds"`
+	Bars      int                     `json:"bars"`
+	Notes     int                     `json:"notes"`
+	Tacet     bool                    `json:"tacet"`
+	Opening   Opening                 `json:"opening"`
+	Keys      []KeyRow                `json:"keys"`
+	Range     *Range                  `json:"range"` // nil where there is none to hold the notes against
+	Warnings  []musicxml.Warning      `json:"warnings"`
+	Check     Check                   `json:"check"`
+	// Failure says why the part could not be made, "" if it was.
+	Failure string `json:"failure,omitempty"`
+
+	// whole is the part drawn from start to end, packed; lines counts its lines.
+	whole string
+	lines int
+	// numbers are the bars' numbers in order.
+	numbers []string
+	// drawings hold the glyphs that the part needs.
+	drawings []*engraving.Drawing
+}
+
+// NeedsPerson reports whether the part could not be made, or failed its check.
+func (p *Part) NeedsPerson() bool { return p.Failure != "" || !p.Check.Passed() }
+
+// NeedsPerson reports whether any part does.
+func (p *Proof) NeedsPerson() bool {
+	for _, part := range p.Parts {
+		if part.NeedsPerson() {
+			return true
+		}
+	}
+	return false
+}
+
+// Examiner looks at the parts of one score, whose parts must all have been
+// surveyed. It may look at several at once.
+type Examiner struct {
+	Copyist *parts.Copyist
+	// Verification says how the way there and back is tried.
+	Verification verify.Options
+	// Level of the players whose range the notes are held against. Default:
+	// instruments.Professional.
+	Level string
+}

@@ -1,0 +1,73 @@
+package proof
+
+import (
+	"fmt"
+	"strings"
+
+	"deskpart/musicxml/parts"
+	"deskpart/transpose"
+)
+
+// soundsWords says what a transposition, added to written pitch, makes of it.
+func soundsWords(i transpose.Interval) string {
+	if i == (transpose.Interval{}) {
+		return "sounds as written"
+	}
+	way := "higher"
+	if i.Chromatic < 0 || i.Chromatic == 0 && i.Diatonic < 0 {
+		way = "lower"
+	}
+	return "sounds " + withArticle(i.Name()) + " " + way + " than written"
+}
+
+// inColumn is what soundsWords says, short, for a column headed "Sounds".
+func inColumn(words string) string {
+	return strings.TrimSuffix(strings.TrimPrefix(words, "sounds "), " than written")
+}
+
+// withArticle puts "a" or "an" before an interval that takes one.
+func withArticle(name string) string {
+	switch {
+	case strings.HasPrefix(name, "two ") || strings.HasPrefix(name, "three ") || strings.HasPrefix(name, "four "):
+		return name
+	case strings.HasPrefix(name, "octave") || strings.HasPrefix(name, "aug"):
+		return "an " + name
+	}
+	return "a " + name
+}
+
+// recognisedWords says how the instrument was found.
+func recognisedWords(by string, assumed bool) string {
+	words := map[string]string{
+		parts.ByPlan:      "given by the plan",
+		parts.ByForPart:   "as the concert score says of its parts",
+		parts.ByTranspose: "as the score’s own transposition says",
+		parts.ByName:      "known by its name",
+		parts.BySound:     "known by its standard sound",
+		parts.ByFamily:    "the usual one of its family",
+		parts.ByNone:      "not recognised: it stays at sounding pitch",
+	}[by]
+	if assumed && by != parts.ByNone {
+		words += ", assumed"
+	}
+	return words
+}
+
+// pitchWords says what the score was taken for.
+func pitchWords(pitch string) string {
+	switch pitch {
+	case "concert":
+		return "The score was read at sounding pitch"
+	case "written":
+		return "The score was read as its players read it"
+	}
+	return "Some parts of the score were read at sounding pitch, some as their players read them"
+}
+
+// count says how many there are of something.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

@@ -1,0 +1,35 @@
+package proof
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"deskpart/transpose"
+)
+
+// Names of intervals: common practice, no source.
+func TestSoundsWords(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		name, why string
+		interval  transpose.Interval
+		want      string
+	}{
+		{"none", "a flute", transpose.Interval{}, "sounds as written"},
+		{"lower", "a clarinet in B flat", transpose.Interval{Diatonic: -1, Chromatic: -2}, "sounds a major second lower than written"},
+		{"higher", "a clarinet in E flat", transpose.Interval{Diatonic: 2, Chromatic: 3}, "sounds a minor third higher than written"},
+		{"octave", "a double bass", transpose.Interval{Diatonic: -7, Chromatic: -12}, "sounds an octave lower than written"},
+		{"two octaves", "a glockenspiel", transpose.Interval{Diatonic: 14, Chromatic: 24}, "sounds two octaves higher than written"},
+		{"enharmonic", "letters move, the sound stays", transpose.Interval{Diatonic: -1}, "sounds a diminished second lower than written"},
+	} {
+		assert.Equal(t, row.want, soundsWords(row.interval), "%s: %s", row.name, row.why)
+	}
+}
+
+func TestCount(t *testing.T) {
+	t.Parallel()
+	assert.Equal(t, "1 bar", count(1, "bar", "bars"))
+	assert.Equal(t, "10 bars", noneOr(count(10, "bar", "bars")))
+	assert.Equal(t, "no bars", noneOr(count(0, "bar", "bars")))
+}

@@ -1,0 +1,57 @@
+package collate
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// semitonesOf are the natural steps' semitones above C.
+var semitonesOf = map[string]int{"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
+
+// soundingLetter returns the pitch class of a chord symbol's root or bass, moved
+// to sounding pitch: 0 is C. A text that is no letter stands for itself.
+func soundingLetter(e *etree.Element, by int) string {
+	step := musicxml.ChildText(e, e.Tag+"-step")
+	class, ok := semitonesOf[step]
+	if !ok {
+		return step
+	}
+	alter, _ := strconv.Atoi(musicxml.ChildText(e, e.Tag+"-alter"))
+	return strconv.Itoa((((class + alter + by) % 12) + 12) % 12)
+}
+
+// chordText writes a chord symbol as plainly as it can be: "Bb major-seventh / D".
+func chordText(e *etree.Element) string {
+	var words []string
+	for _, c := range e.ChildElements() {
+		switch c.Tag {
+		case "root":
+			words = append(words, letterText(c))
+		case "kind":
+			if text := musicxml.Attr(c, "text"); text != "" {
+				words = append(words, text)
+			} else if text := musicxml.Text(c); text != "none" {
+				words = append(words, text)
+			}
+		case "bass":
+			words = append(words, "/ "+letterText(c))
+		}
+	}
+	return strings.Clone(strings.Join(words, " "))
+}
+
+func letterText(e *etree.Element) string {
+	alter, _ := strconv.Atoi(musicxml.ChildText(e, e.Tag+"-alter"))
+	sign := ""
+	if alter > 0 {
+		sign = strings.Repeat("#", min(alter, 4))
+	}
+	if alter < 0 {
+		sign = strings.Repeat("b", min(-alter, 4))
+	}
+	return musicxml.ChildText(e, e.Tag+"-step") + sign
+}

@@ -1,0 +1,177 @@
+package collate
+
+import (
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+)
+
+// direction notes what a <direction> says, each thing as a mark of its own. What
+// is only played back is not compared: no player sees it.
+func (r *sheetReader) direction(ev *musicxml.Event) {
+	var words []string
+	tempo := false
+	for _, t := range musicxml.Children(ev.Element, "direction-type") {
+		for _, e := range t.ChildElements() {
+			if musicxml.Attr(e, "print-object") == "no" {
+				continue
+			}
+			switch e.Tag {
+			case "words":
+				words = append(words, musicxml.Text(e))
+			case "metronome":
+				tempo = r.metronome(ev, e) || tempo
+			default:
+				r.directionType(ev, e)
+			}
+		}
+	}
+	if sound := musicxml.Child(ev.Element, "sound"); sound != nil && musicxml.Attr(sound, "tempo") != "" {
+		tempo = true
+	}
+	r.words(ev, strings.Join(words, " "), tempo)
+}
+
+// words notes words by what they are about.
+func (r *sheetReader) words(ev *musicxml.Event, text string, tempo bool) {
+	key := plainWords(text)
+	if key == "" || key == "tacet" {
+		return // a silent part says so in its own way
+	}
+	m := mark{kind: Text, facet: "words", key: key, text: quoted(text), onset: ev.Onset}
+	switch parts.KindOfWords(text) {
+	case parts.TempoWords:
+		m.kind = Tempo
+	case parts.RoadWords:
+		m.kind = Repeats
+	default:
+		if tempo {
+			m.kind = Tempo
+		}
+	}
+	r.mark(m)
+}
+
+// metronome notes a metronome mark; some programs write an empty one, which says
+// nothing.
+func (r *sheetReader) metronome(ev *musicxml.Event, e *etree.Element) bool {
+	var b strings.Builder
+	for _, c := range e.ChildElements() {
+		switch c.Tag {
+		case "beat-unit":
+			if b.Len() > 0 {
+				b.WriteString(" = ")
+			}
+			b.WriteString(musicxml.Text(c))
+		case "beat-unit-dot":
+			b.WriteString(" dotted")
+		case "per-minute":
+			b.WriteString(" = " + musicxml.Text(c))
+		case "metronome-note", "metronome-relation":
+			b.WriteString(" " + content(c))
+		}
+	}
+	text := strings.TrimSpace(b.String())
+	if text == "" || strings.HasPrefix(text, "=") {
+		return false
+	}
+	r.mark(mark{kind: Tempo, facet: "metronome", key: text, text: text, onset: ev.Onset})
+	return true
+}
+
+// directionType notes everything else that a player sees.
+func (r *sheetReader) directionType(ev *musicxml.Event, e *etree.Element) {
+	m := mark{onset: ev.Onset, facet: e.Tag}
+	text := musicxml.Text(e)
+	switch e.Tag {
+	case "rehearsal":
+		m.kind, m.key, m.text = Rehearsal, plainWords(text), "rehearsal mark "+strings.Clone(text)
+	case "segno", "coda":
+		m.kind, m.text = Repeats, "the "+e.Tag
+	case "dynamics":
+		m.kind, m.key = Dynamics, dynamicsIn(e)
+		m.text = m.key
+	case "wedge":
+		r.wedge(m, e)
+		return
+	case "pedal":
+		m.kind, m.facet, m.key = Text, "pedal", strings.Clone(musicxml.Attr(e, "type"))
+		m.text = "the pedal mark (" + m.key + ")"
+		if m.key == "continue" {
+			return
+		}
+	case "harp-pedals", "string-mute", "damp", "damp-all", "eyeglasses", "other-direction":
+		m.kind, m.key, m.text = Text, content(e), strings.ReplaceAll(e.Tag, "-", " ")
+	default:
+		return // dashes, brackets, octave lines and the like belong to what is beside them
+	}
+	r.mark(m)
+}
+
+// dynamicsIn writes the signs of a <dynamics>: "p", "sf p", "rfz".
+func dynamicsIn(e *etree.Element) string {
+	var signs []string
+	for _, c := range e.ChildElements() {
+		if c.Tag == "other-dynamics" {
+			signs = append(signs, musicxml.Text(c))
+		} else {
+			signs = append(signs, c.Tag)
+		}
+	}
+	return strings.Clone(strings.Join(signs, " "))
+}
+
+// wedge notes a hairpin at both its ends.
+func (r *sheetReader) wedge(m mark, e *etree.Element) {
+	m.kind = Dynamics
+	number := "wedge" + musicxml.Attr(e, "number")
+	switch kind := musicxml.Attr(e, "type"); kind {
+	case "crescendo", "diminuendo":
+		m.facet, m.key, m.text = "wedge start", strings.Clone(kind), "the "+strings.Clone(kind)+" hairpin"
+		m.span = r.spans.start(number)
+	case "stop":
+		m.facet, m.text, m.last = "wedge end", "the end of the hairpin", true
+		m.span = r.spans.stop(number)
+	default:
+		return
+	}
+	r.mark(m)
+}
+
+// harmony notes a chord symbol at sounding pitch.
+func (r *sheetReader) harmony(ev *musicxml.Event) {
+	if musicxml.Attr(ev.Element, "print-object") == "no" {
+		return
+	}
+	var b strings.Builder
+	for _, e := range ev.Element.ChildElements() {
+		switch e.Tag {
+		case "root", "bass":
+			b.WriteString(e.Tag + soundingLetter(e, r.signature.by.Chromatic) + " ")
+		case "numeral", "function", "inversion", "degree":
+			b.WriteString(content(e) + " ")
+		case "kind":
+			b.WriteString(musicxml.Text(e) + " ")
+		}
+	}
+	r.sheet.chords = true
+	r.mark(mark{kind: Chord, facet: "harmony", key: strings.TrimSpace(b.String()), text: "the chord symbol " + chordText(ev.Element), onset: ev.Onset})
+}
+
+// content names what an element holds, so that equal content compares equal.
+func content(e *etree.Element) string {
+	var b strings.Builder
+	writeContent(&b, e)
+	return b.String()
+}
+
+func writeContent(b *strings.Builder, e *etree.Element) {
+	b.WriteString(e.Tag + "=" + musicxml.Text(e))
+	for _, c := range e.ChildElements() {
+		b.WriteByte(' ')
+		writeContent(b, c)
+	}
+}

@@ -1,0 +1,111 @@
+package collate
+
+import (
+	"cmp"
+	"slices"
+
+	"deskpart/musicxml/reading"
+	"deskpart/transpose"
+)
+
+// steadyShare is the share of the notes, in hundredths, that must lie one and the
+// same interval away for the part as a whole to lie there.
+const steadyShare = 60
+
+// constantInterval finds the one interval between the notes of a part and those
+// of the score: what is to be added to the part's sound. It looks at bars of the
+// same shape only, the first of a shape in the part against the first in the
+// score and so on, so that it needs no alignment. known is false where no interval
+// prevails.
+func constantInterval(want, got *Sheet) (by transpose.Interval, known bool) {
+	counts := map[transpose.Interval]int{}
+	all := 0
+	ranks := map[uint64][]*bar{}
+	for i := range want.bars {
+		if b := &want.bars[i]; hasPitch(b) {
+			shape := shapeOf(b)
+			ranks[shape] = append(ranks[shape], b)
+		}
+	}
+	for i := range got.bars {
+		b := &got.bars[i]
+		if !hasPitch(b) {
+			continue
+		}
+		shape := shapeOf(b)
+		list := ranks[shape]
+		if len(list) == 0 {
+			continue
+		}
+		ranks[shape] = list[1:]
+		counts[between(lowestPitch(b), lowestPitch(list[0]))] += len(b.notes)
+		all += len(b.notes)
+	}
+	return prevailing(counts, all)
+}
+
+// prevailing settles the semitones first, for a respelled bar is of other steps,
+// then the steps.
+func prevailing(counts map[transpose.Interval]int, all int) (transpose.Interval, bool) {
+	bySound := map[int]int{}
+	for i, n := range counts {
+		bySound[i.Chromatic] += n
+	}
+	best := transpose.Interval{}
+	for i, n := range counts {
+		most := cmp.Or(cmp.Compare(bySound[i.Chromatic], bySound[best.Chromatic]), cmp.Compare(n, counts[best]),
+			cmp.Compare(abs(best.Chromatic), abs(i.Chromatic)), cmp.Compare(best.Diatonic, i.Diatonic), cmp.Compare(best.Chromatic, i.Chromatic))
+		if most > 0 {
+			best = i
+		}
+	}
+	return best, all > 0 && bySound[best.Chromatic]*100 >= all*steadyShare
+}
+
+func hasPitch(b *bar) bool {
+	return slices.ContainsFunc(b.notes, func(n note) bool { return !n.unpitched })
+}
+
+func lowestPitch(b *bar) reading.Pitch {
+	low := lowest(b)
+	for i := range b.notes {
+		if n := &b.notes[i]; !n.unpitched && n.height == low {
+			return n.sounding
+		}
+	}
+	return reading.Pitch{}
+}
+
+// between is the interval from one pitch to another; of a microtone the nearest
+// semitones.
+func between(a, b reading.Pitch) transpose.Interval {
+	semitones := (heightOf(b, false) - heightOf(a, false)) / 1000
+	return transpose.Interval{Diatonic: heightOf(b, true) - heightOf(a, true), Chromatic: semitones}
+}
+
+// semitonesAbove are the natural steps' semitones above C.
+var semitonesAbove = [7]int{0, 2, 4, 5, 7, 9, 11}
+
+// moved returns a pitch an interval away.
+func moved(p reading.Pitch, by transpose.Interval) reading.Pitch {
+	steps := heightOf(p, true) + by.Diatonic
+	octave := floorDiv(steps, 7)
+	to := reading.Pitch{Step: steps - 7*octave, Octave: octave}
+	to.Alter = p.MIDI().Add(whole(by.Chromatic)).Sub(to.MIDI())
+	return to
+}
+
+func floorDiv(a, b int) int {
+	q := a / b
+	if a%b != 0 && (a < 0) != (b < 0) {
+		q--
+	}
+	return q
+}
+
+func abs(n int) int {
+	if n < 0 {
+		return -n
+	}
+	return n
+}

@@ -1,0 +1,96 @@
+package collate
+
+import (
+	"path/filepath"
+	"regexp"
+	"strings"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+)
+
+// Leaf is a part that exists: one part of a file.
+type Leaf struct {
+	File string // as it was given
+	Name string // what the part calls itself, or its file
+	// Source is the id of the score's part that a manifest says it was made from.
+	// Default: none.
+	Source string
+	// Err is why the file cannot be read. Default: it can.
+	Err error
+
+	match  instruments.Match
+	sheet  *Sheet
+	shapes map[uint64]int
+}
+
+// ReadLeaves reads the parts of a file. They keep nothing of its text.
+func ReadLeaves(file string, source *musicxml.Score, catalogue *instruments.Catalogue, desk *parts.Desk) []*Leaf {
+	known := map[string]musicxml.ScorePart{}
+	for _, p := range source.ScoreParts() {
+		known[p.ID] = p
+	}
+	var leaves []*Leaf
+	for i, raw := range source.Parts {
+		leaf := &Leaf{File: file}
+		leaf.name(known[raw.ID], catalogue)
+		leaf.read(source, i, desk)
+		desk.Clear()
+		leaves = append(leaves, leaf)
+	}
+	return leaves
+}
+
+// Unread is a leaf for a file that cannot be read.
+func Unread(file string, err error) *Leaf {
+	return &Leaf{File: file, Name: stem(file), Err: err}
+}
+
+func (l *Leaf) read(source *musicxml.Score, i int, desk *parts.Desk) {
+	part, err := source.ReadPart(i, &desk.Slabs)
+	if err == nil {
+		l.sheet, err = ReadSheet(part)
+	}
+	if err != nil {
+		l.Err = musicxml.Locate(err, musicxml.Error{File: l.File, PartName: l.Name, PartID: source.Parts[i].ID})
+		return
+	}
+	l.shapes = shapes(l.sheet)
+}
+
+// name finds what the part is called and what that means.
+func (l *Leaf) name(p musicxml.ScorePart, catalogue *instruments.Catalogue) {
+	// Copies, so that the file's text need not stay in memory.
+	l.Name = strings.Clone(p.Name)
+	if l.Name == "" {
+		l.Name = strings.Clone(p.NameDisplay)
+	}
+	q := instruments.Query{Name: l.Name, Abbreviation: strings.Clone(p.Abbreviation)}
+	for _, in := range p.Instruments {
+		q.InstrumentNames = append(q.InstrumentNames, strings.Clone(in.Name))
+		if q.Sound == "" {
+			q.Sound = strings.Clone(in.Sound)
+		}
+	}
+	l.match = catalogue.Match(q)
+	if l.match.Recognised() {
+		return
+	}
+	if byFile := catalogue.Match(instruments.Query{Name: stem(l.File), Sound: q.Sound}); byFile.Recognised() {
+		l.match = byFile
+	}
+	if strings.TrimSpace(l.Name) == "" {
+		l.Name = stem(l.File)
+	}
+}
+
+// filed is the number that sorts files in the order of the score.
+var filed = regexp.MustCompile(`^\d+[ _.-]+`)
+
+// stem is a file's name without its extension and the number before it.
+func stem(file string) string {
+	name := filepath.Base(file)
+	name = strings.TrimSuffix(name, filepath.Ext(name))
+	return strings.ReplaceAll(filed.ReplaceAllString(name, ""), "_", " ")
+}

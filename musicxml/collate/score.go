@@ -1,0 +1,248 @@
+package collate
+
+import (
+	"github.com/beevik/etree"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+)
+
+// Each does n pieces of work, in as many workers as there are, each with memory
+// of its own to read in, and returns the first error.
+type Each func(n int, do func(desk *parts.Desk, i int) error) error
+
+// Score is a score that parts are held against.
+type Score struct {
+	source     *musicxml.Score
+	catalogue  *instruments.Catalogue
+	input      parts.Input
+	unsaid     bool // nothing in the score tells its pitch
+	staves     []*staff
+	players    []*staff // those who share staves, once they have been asked for
+	prevailing []int
+	said       []map[string]bool // what is said to everybody, by bar
+}
+
+// staff is what one part should be: a part of the score, or what one player has of
+// a part that several share.
+type staff struct {
+	index    int // among the score's parts
+	id, name string
+	label    string
+	match    instruments.Match
+	sheet    *Sheet
+	shapes   map[uint64]int
+	player   int    // 1, 2 … of a shared staff; 0 for all of it
+	whole    *staff // the staff that a player's is taken from
+	taken    int    // files that belong to it
+}
+
+// ReadScore reads all parts of a score. What sounds is read from the score's own
+// parts; what is marked, from the parts that the copyist makes of them: those have
+// the marks of the whole system. input says how a score is taken that does not say
+// its pitch.
+func ReadScore(source *musicxml.Score, catalogue *instruments.Catalogue, input parts.Input, each Each) (*Score, error) {
+	s := &Score{source: source, catalogue: catalogue, input: input}
+	copyist, assignments, err := s.copyist(false, each)
+	if err != nil {
+		return nil, err
+	}
+	s.unsaid = copyist.Unsaid()
+	s.staves = make([]*staff, len(assignments))
+	err = each(len(assignments), func(desk *parts.Desk, i int) error {
+		var err error
+		s.staves[i], err = s.readStaff(copyist, assignments[i], desk)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	s.prevailing = prevailingKeys(s.staves)
+	s.said = saidToAll(s.staves)
+	return s, nil
+}
+
+// copyist lets a copyist read the score for the first time.
+func (s *Score) copyist(players bool, each Each) (*parts.Copyist, []parts.Assignment, error) {
+	o := parts.DefaultOptions()
+	o.Input, o.Players, o.RestBars = s.input, players, 0
+	copyist, err := parts.New(s.source, s.catalogue, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	err = each(len(s.source.Parts), func(desk *parts.Desk, i int) error { return copyist.Survey(i, desk) })
+	if err != nil {
+		return nil, nil, err
+	}
+	assignments, err := copyist.Assign()
+	return copyist, assignments, err
+}
+
+// readStaff reads a part of the score as it stands there, and takes the marks of
+// the part that the copyist makes. Where no part can be made the score's own marks
+// have to do.
+func (s *Score) readStaff(copyist *parts.Copyist, a parts.Assignment, desk *parts.Desk) (*staff, error) {
+	source, _, err := copyist.Source(a.Part, desk)
+	if err != nil {
+		return nil, err
+	}
+	t := newStaff(copyist, a)
+	if t.sheet, err = ReadSheet(source); err != nil {
+		return nil, musicxml.Locate(err, musicxml.Error{File: s.source.Name, PartName: a.Name, PartID: a.ID})
+	}
+	if made := madeSheet(copyist, a, desk); made != nil && len(made.bars) == len(t.sheet.bars) {
+		t.sheet.takeMarks(made)
+	}
+	t.shapes = shapes(t.sheet)
+	return t, nil
+}
+
+func newStaff(copyist *parts.Copyist, a parts.Assignment) *staff {
+	return &staff{index: a.Part, id: a.ID, name: a.Name, label: a.Label, player: a.Player, match: copyist.Surveys()[a.Part].Match}
+}
+
+// madeSheet reads the part that the copyist makes, nil where none can be made.
+func madeSheet(copyist *parts.Copyist, a parts.Assignment, desk *parts.Desk) *Sheet {
+	made, err := copyist.Make(a, desk)
+	if err != nil || made.Document == nil {
+		return nil
+	}
+	part := partOf(made.Document)
+	if part == nil {
+		return nil
+	}
+	sheet, err := ReadSheet(part)
+	if err != nil {
+		return nil
+	}
+	return sheet
+}
+
+func partOf(doc *etree.Document) *etree.Element {
+	if root := doc.Root(); root != nil {
+		return musicxml.Child(root, "part")
+	}
+	return nil
+}
+
+// otherSpans keeps the numbers of spans of two readings apart.
+const otherSpans = 1 << 30
+
+// takeMarks takes over what another sheet of the same bars says beside the notes.
+func (s *Sheet) takeMarks(from *Sheet) {
+	for i := range s.bars {
+		b, f := &s.bars[i], &from.bars[i]
+		b.marks, b.metre = f.marks, f.metre
+		b.length = maxFraction(b.length, f.length)
+		for k := range b.marks {
+			if b.marks[k].span > 0 {
+				b.marks[k].span += otherSpans
+			}
+		}
+	}
+	s.chords = from.chords
+}
+
+func maxFraction(a, b musicxml.Fraction) musicxml.Fraction {
+	if a.Less(b) {
+		return b
+	}
+	return a
+}
+
+// readPlayers makes what each player has of a shared staff, the first time it is
+// asked.
+func (s *Score) readPlayers(each Each) error {
+	if s.players != nil {
+		return nil
+	}
+	s.players = []*staff{}
+	copyist, assignments, err := s.copyist(true, each)
+	if err != nil {
+		return err
+	}
+	found := make([]*staff, len(assignments))
+	err = each(len(assignments), func(desk *parts.Desk, i int) error {
+		a := assignments[i]
+		if a.Player == 0 {
+			return nil
+		}
+		t := newStaff(copyist, a)
+		t.match = s.catalogue.Match(instruments.Query{Name: a.Label})
+		if t.sheet = madeSheet(copyist, a, desk); t.sheet == nil {
+			return nil
+		}
+		t.shapes, t.whole = shapes(t.sheet), s.staffOf(a.Part)
+		found[i] = t
+		return nil
+	})
+	for _, t := range found {
+		if t != nil && t.whole != nil {
+			s.players = append(s.players, t)
+		}
+	}
+	return err
+}
+
+func (s *Score) staffOf(part int) *staff {
+	for _, t := range s.staves {
+		if t.index == part {
+			return t
+		}
+	}
+	return nil
+}
+
+// prevailingKeys finds for each bar the sounding key that most pitched staves have.
+func prevailingKeys(staves []*staff) []int {
+	var keys []int
+	for i := 0; ; i++ {
+		count, best, any := map[int]int{}, 0, false
+		for _, t := range staves {
+			if i >= len(t.sheet.bars) {
+				continue
+			}
+			if !any {
+				any = true
+			}
+			if k := t.sheet.bars[i].key; t.sheet.signed && t.sheet.pitched && k.tones == "" {
+				count[k.fifths]++
+				if count[k.fifths] > count[best] || count[k.fifths] == count[best] && abs(k.fifths) < abs(best) {
+					best = k.fifths
+				}
+			}
+		}
+		if !any {
+			return keys
+		}
+		keys = append(keys, best)
+	}
+}
+
+// saidToAll gathers what any staff says that may hold for everybody.
+func saidToAll(staves []*staff) []map[string]bool {
+	var said []map[string]bool
+	for _, t := range staves {
+		for i := range t.sheet.bars {
+			if i == len(said) {
+				said = append(said, map[string]bool{})
+			}
+			for k := range t.sheet.bars[i].marks {
+				m := &t.sheet.bars[i].marks[k]
+				said[i][m.facet+" "+m.key] = true
+			}
+		}
+	}
+	return said
+}
+
+// says reports whether some staff has a mark in a bar or beside it.
+func (s *Score) says(bar int, m *mark) bool {
+	for i := max(bar-1, 0); i <= bar+1 && i < len(s.said); i++ {
+		if s.said[i][m.facet+" "+m.key] {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,88 @@
+package collate
+
+import (
+	"fmt"
+
+	"deskpart/transpose"
+)
+
+// settleInterval finds how far the part as a whole lies from the score, and says
+// so: a fault where the part says how it sounds, a remark where it does not.
+func (s *Score) settleInterval(c *comparison, l *Leaf, t *staff) {
+	by, known := constantInterval(c.want, c.got)
+	if !known || by.Chromatic == 0 {
+		return
+	}
+	c.by = by
+	octaves := by.Chromatic%12 == 0
+	switch {
+	case octaves && !c.got.transposes && transposesOctaves(l, t):
+		c.remark("says no octave; read as " + nameOfInstrument(l, t) + " sounds")
+	case !octaves && !c.got.declares:
+		s.remarkUndeclared(c, l, t)
+	case s.unsaid && !c.want.declares && t.match.Instrument != nil && by == intervalOf(t).Negate():
+		c.remark("the score says nothing of its pitch; taken for what the player reads")
+	default:
+		c.sayWholePart(by)
+	}
+}
+
+// remarkUndeclared says how a part was read that says no transposition.
+func (s *Score) remarkUndeclared(c *comparison, l *Leaf, t *staff) {
+	for _, in := range []struct {
+		by   transpose.Interval
+		name string
+	}{{leafInterval(l), nameOfInstrument(l, nil)}, {intervalOf(t), nameOfInstrument(nil, t)}} {
+		if in.name != "" && sameSemitones(in.by, c.by) {
+			c.by = in.by
+			c.remark("says no transposition; read as written for " + in.name + ", by its name")
+			return
+		}
+	}
+	c.remark("says no transposition; read by the interval that fits best: sounding a " + c.by.String())
+}
+
+func sameSemitones(a, b transpose.Interval) bool { return a.Chromatic == b.Chromatic }
+
+func leafInterval(l *Leaf) transpose.Interval {
+	if l.match.Instrument == nil {
+		return transpose.Interval{}
+	}
+	d, c := l.match.Instrument.Interval()
+	return transpose.Interval{Diatonic: d, Chromatic: c}
+}
+
+func intervalOf(t *staff) transpose.Interval {
+	if t.match.Instrument == nil {
+		return transpose.Interval{}
+	}
+	d, c := t.match.Instrument.Interval()
+	return transpose.Interval{Diatonic: d, Chromatic: c}
+}
+
+// nameOfInstrument is the name of the instrument that one of them is for, "" where
+// it is not known.
+func nameOfInstrument(l *Leaf, t *staff) string {
+	switch {
+	case l != nil && l.match.Instrument != nil:
+		return l.match.Instrument.Name("en")
+	case t != nil && t.match.Instrument != nil:
+		return t.match.Instrument.Name("en")
+	}
+	return ""
+}
+
+func transposesOctaves(l *Leaf, t *staff) bool {
+	a, b := l.match.Instrument, t.match.Instrument
+	return a != nil && a.OctaveOnly() && a.Transposes() || b != nil && b.OctaveOnly() && b.Transposes()
+}
+
+// sayWholePart says once that the part as a whole is written too high or too low.
+func (c *comparison) sayWholePart(by transpose.Interval) {
+	high := "low"
+	if by.Chromatic < 0 {
+		high = "high"
+	}
+	stands := fmt.Sprintf("the whole part a %s too %s", by.Name(), high)
+	c.found = append(c.found, Difference{Kind: Pitch, Text: sentence(stands, "the score's pitch"), Stands: stands, Should: "the score's pitch"})
+}

@@ -1,0 +1,110 @@
+package collate
+
+import (
+	"deskpart/musicxml"
+	"deskpart/musicxml/reading"
+	"deskpart/transpose"
+)
+
+// Sheet is one part as it is compared. It outlives the tree it was read from.
+type Sheet struct {
+	bars  []bar
+	notes int // sounding notes
+	// transposes: the part says a transposition, octaves included; declares: one
+	// that is no plain octave.
+	transposes, declares bool
+	pitched              bool // it has notes of pitch
+	signed               bool // it has a key signature with sharps or flats somewhere
+	lyrics, chords       bool // it has any
+}
+
+// bar is one bar.
+type bar struct {
+	number   string
+	length   musicxml.Fraction // that is filled, in quarter notes
+	beatType string
+	implicit bool
+	cued     bool // it has cue notes
+	metre    string
+	key      key
+	moves    []change           // of key and metre within the bar
+	by       transpose.Interval // from written to sounding pitch at the start of the bar
+	notes    []note             // in the order of time
+	marks    []mark
+}
+
+// beat names a place in the bar.
+func (b *bar) beat(onset musicxml.Fraction) string {
+	m := musicxml.Measure{BeatType: b.beatType}
+	return m.Beat(onset)
+}
+
+// key is a signature.
+type key struct {
+	said bool // it is printed
+	// fifths are the sounding key's; written ones the page's. tones names a key
+	// given tone by tone, "" for a traditional one.
+	fifths, written int
+	tones           string
+}
+
+// change is a signature of key or time that comes within a bar.
+type change struct {
+	onset musicxml.Fraction
+	key   *key
+	metre string
+}
+
+// note is one note.
+type note struct {
+	onset, length musicxml.Fraction // quarter notes from the start of the bar
+	height        int               // thousandths of a semitone above MIDI note 0; letter steps for an unpitched note
+	sounding      reading.Pitch
+	written       reading.Pitch
+	read          reading.Pitch  // what the page says
+	from          reading.Source // why
+	grace         int            // place in its group of grace notes from 1; 0 for a full note
+	staff         int
+	voice         string
+	unpitched     bool
+	tieStart      bool
+	tieStop       bool
+	signs         []mark // at the note
+}
+
+// moment is a time in a bar at which notes begin, grace notes apart.
+type moment struct {
+	onset musicxml.Fraction
+	grace int
+}
+
+func (n *note) moment() moment { return moment{n.onset, n.grace} }
+
+func (n *note) end() musicxml.Fraction { return n.onset.Add(n.length) }
+
+func (n *note) misread() bool { return n.read != n.written }
+
+// mark is something that is printed beside the notes.
+type mark struct {
+	kind Kind
+	// facet tells what may stand in each other's place: an accent for a marcato,
+	// not an accent for a slur.
+	facet string
+	key   string // the same for marks that say the same
+	text  string // for people
+	onset musicxml.Fraction
+	end   musicxml.Fraction // of what a fermata stands on
+	// span joins the two ends of something long, 0 for what has none.
+	span int
+	// last: it is the end of a span.
+	last bool
+}
+
+// heightOf measures a pitch.
+func heightOf(p reading.Pitch, unpitched bool) int {
+	if unpitched {
+		return 7*p.Octave + p.Step
+	}
+	midi := p.MIDI()
+	return int(midi.Num() * 1000 / midi.Den())
+}

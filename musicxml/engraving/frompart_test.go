@@ -1,0 +1,173 @@
+package engraving_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
+)
+
+// partOf builds a part from the inside of its measures; the first gets four
+// quarter notes' attributes in treble clef.
+func partOf(t testing.TB, measures ...string) *etree.Element {
+	t.Helper()
+	const head = `<attributes><divisions>2</divisions><key><fifths>0</fifths></key><time><beats>4</beats><beat-type>4</beat-type></time><clef><sign>G</sign><line>2</line></clef></attributes>`
+	text := `<part id="P1">`
+	for i, m := range measures {
+		text += `<measure number="` + string(rune('1'+i)) + `">`
+		if i == 0 {
+			text += head
+		}
+		text += m + `</measure>`
+	}
+	doc := etree.NewDocument()
+	require.NoError(t, doc.ReadFromString(text+`</part>`))
+	return doc.Root()
+}
+
+const (
+	wholeRest = `<note><rest measure="yes"/><duration>8</duration></note>`
+	wholeC    = `<note><pitch><step>C</step><octave>5</octave></pitch><duration>8</duration><type>whole</type></note>`
+)
+
+func read(t testing.TB, o engraving.PartOptions, measures ...string) *engraving.Music {
+	t.Helper()
+	m, err := engraving.FromPart(partOf(t, measures...), o)
+	require.NoError(t, err)
+	return m
+}
+
+func first(m *engraving.Music, bar int) engraving.Event {
+	return m.Staves[0].Measures[bar].Voices[0].Events[0]
+}
+
+// Under 8va the pitch stays and the note is printed an octave lower (MusicXML
+// 4.0, octave-shift; notation-rules.md §17).
+func TestFromPartOctaveLine(t *testing.T) {
+	t.Parallel()
+	shift := func(kind string) string {
+		return `<direction><direction-type><octave-shift type="` + kind + `" size="8"/></direction-type></direction>`
+	}
+	m := read(t, engraving.PartOptions{}, shift("down")+wholeC+shift("stop"), wholeC)
+	assert.Equal(t, 4, first(m, 0).Notes[0].Octave)
+	assert.Equal(t, 5, first(m, 1).Notes[0].Octave)
+	require.Len(t, m.Staves[0].Spanners, 1)
+	assert.Equal(t, engraving.OctaveUp, m.Staves[0].Spanners[0].Kind)
+	assert.Contains(t, engraving.Describe(m, 0, 1, 1), "C 5 whole", "the text says the sound")
+}
+
+func TestFromPartGathersRests(t *testing.T) {
+	t.Parallel()
+	announced := `<attributes><measure-style><multiple-rest>3</multiple-rest></measure-style></attributes>` + wholeRest
+	mark := `<direction><direction-type><rehearsal>B</rehearsal></direction-type></direction>`
+	for _, row := range []struct {
+		name, why string
+		least     int
+		measures  []string
+		want      []int
+	}{
+		{"as announced", "the part says three", 0, []string{wholeC, announced, wholeRest, wholeRest, wholeRest}, []int{0, 3, 0}},
+		{"never", "empty bars stay bars where nothing is announced", 0, []string{wholeRest, wholeRest}, []int{0, 0}},
+		{"from two on", "asked for by the page", 2, []string{wholeC, wholeRest, wholeRest, wholeC}, []int{0, 2, 0}},
+		{"broken", "a rehearsal mark breaks the rest (notation-rules.md §10)", 2, []string{wholeRest, wholeRest, mark + wholeRest, wholeRest}, []int{2, 2}},
+		{"one alone", "a single empty bar is no multi-bar rest", 2, []string{wholeC, wholeRest, wholeC}, []int{0, 0, 0}},
+	} {
+		m := read(t, engraving.PartOptions{RestBars: row.least}, row.measures...)
+		var got []int
+		for _, b := range m.Bars {
+			got = append(got, b.RestBars)
+		}
+		assert.Equal(t, row.want, got, "%s: %s", row.name, row.why)
+	}
+}
+
+func TestBarOfFindsTheBarThatShowsAMeasure(t *testing.T) {
+	t.Parallel()
+	m := read(t, engraving.PartOptions{RestBars: 2}, wholeC, wholeRest, wholeRest, wholeC)
+	assert.Equal(t, 1, m.BarOf(1))
+	assert.Equal(t, 2, m.BarOf(3), "inside the rest")
+	assert.Equal(t, 3, m.BarOf(4))
+	assert.Equal(t, 0, m.BarOf(9))
+}
+
+func TestFromPartAccidentalStatus(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		name, why, attributes string
+		round, square         bool
+	}{
+		{"plain", "an ordinary sign", ``, false, false},
+		{"courtesy", "a courtesy sign goes in brackets (notation-rules.md §3)", `cautionary="yes"`, true, false},
+		{"courtesy without", "unless the file says no", `cautionary="yes" parentheses="no"`, false, false},
+		{"editor's", "an editor's sign in square brackets", `editorial="yes"`, false, true},
+		{"bracket", "as the file says", `bracket="yes"`, false, true},
+	} {
+		note := strings.Replace(wholeC, "</note>", `<accidental `+row.attributes+`>natural</accidental></note>`, 1)
+		a := first(read(t, engraving.PartOptions{}, note), 0).Notes[0].Accidental
+		require.NotNil(t, a)
+		assert.Equal(t, []bool{row.round, row.square}, []bool{a.Parentheses, a.Brackets}, "%s: %s", row.name, row.why)
+	}
+}
+
+// Without printed values the durations decide; without beams the time signature.
+func TestFromPartWithoutTypesAndBeams(t *testing.T) {
+	t.Parallel()
+	eighth := `<note><pitch><step>C</step><octave>5</octave></pitch><duration>1</duration></note>`
+	dotted := `<note><pitch><step>C</step><octave>5</octave></pitch><duration>3</duration></note>`
+	m := read(t, engraving.PartOptions{}, eighth+eighth+dotted+dotted)
+	events := m.Staves[0].Measures[0].Voices[0].Events
+	assert.Equal(t, "()..", beamsOf(events))
+	assert.Equal(t, engraving.Eighth, events[0].Value)
+	assert.Equal(t, []int{int(engraving.Quarter), 1}, []int{int(events[2].Value), events[2].Dots})
+}
+
+// A hidden signature is in force on paper only as what is not there.
+func TestFromPartHiddenKey(t *testing.T) {
+	t.Parallel()
+	m := read(t, engraving.PartOptions{}, `<attributes><key print-object="no"><fifths>3</fifths></key></attributes>`+wholeC)
+	d, err := engraving.Draw(m, engraving.Options{})
+	require.NoError(t, err)
+	assert.NotContains(t, d.Figures(), "dp-sharp")
+}
+
+// Errors say the bar, as the time line found it.
+func TestFromPartError(t *testing.T) {
+	t.Parallel()
+	_, err := engraving.FromPart(partOf(t, `<note><pitch><step>C</step><octave>5</octave></pitch></note>`), engraving.PartOptions{})
+	var at *musicxml.Error
+	require.ErrorAs(t, err, &at)
+	assert.Equal(t, "1", at.Measure)
+}
+
+// FuzzFromPart draws whatever a part may hold: no panic, and always SVG that can
+// be parsed.
+func FuzzFromPart(f *testing.F) {
+	for _, seed := range []string{wholeC, wholeRest,
+		`<note><grace slash="yes"/><pitch><step>B</step><alter>-1</alter><octave>9</octave></pitch><type>16th</type></note>` + wholeC,
+		`<attributes><staves>2</staves><clef number="2"><sign>TAB</sign></clef><staff-details><staff-lines>1</staff-lines></staff-details></attributes>` + wholeC,
+		`<barline location="left"><bar-style>heavy-light</bar-style><repeat direction="forward"/><ending number="1" type="start"/></barline>` + wholeC,
+		`<direction><direction-type><words>dolce</words><wedge type="crescendo"/><metronome><beat-unit>quarter</beat-unit><per-minute>60</per-minute></metronome></direction-type><offset>3</offset></direction>` + wholeC,
+		`<harmony><root><root-step>F</root-step><root-alter>1</root-alter></root><kind>minor-seventh</kind></harmony>` + wholeC,
+		`<note><rest/><duration>3</duration><notations><tuplet type="start"/><tuplet type="stop"/><slur type="start"/><fermata/></notations><lyric><syllabic>begin</syllabic><text>la</text><extend/></lyric></note>`,
+	} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, measure string) {
+		doc := etree.NewDocument()
+		if doc.ReadFromString(`<part><measure number="1"><attributes><divisions>2</divisions></attributes>`+measure+`</measure><measure number="2">`+measure+`</measure></part>`) != nil || doc.Root() == nil {
+			return
+		}
+		m, err := engraving.FromPart(doc.Root(), engraving.PartOptions{RestBars: 2})
+		if err != nil {
+			return
+		}
+		d, err := engraving.Draw(m, engraving.Options{Width: 50})
+		require.NoError(t, err)
+		require.NoError(t, etree.NewDocument().ReadFromString(d.SVG()))
+	})
+}

@@ -1,0 +1,99 @@
+package engraving_test
+
+import (
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/svgread"
+)
+
+// readStaves reads the notes of each staff of the first line.
+func readStaves(t testing.TB, d *engraving.Drawing) [][]svgread.Note {
+	t.Helper()
+	lines, err := svgread.Read(d.Figures())
+	require.NoError(t, err)
+	var staves [][]svgread.Note
+	for _, staff := range lines[0].Staves {
+		var notes []svgread.Note
+		for _, bar := range staff.Bars {
+			notes = append(notes, bar.Notes...)
+		}
+		staves = append(staves, notes)
+	}
+	return staves
+}
+
+// Lines fill the width and pass it only where one bar alone is wider.
+func TestLinesKeepToTheWidth(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(100) {
+		m := tune{rand.New(rand.NewPCG(seed, 3))}.music()
+		for _, width := range []float64{60, 100} {
+			d, err := engraving.Draw(m, engraving.Options{Width: width})
+			require.NoError(t, err)
+			next := 1
+			for _, s := range d.Systems {
+				assert.Equal(t, next, s.First, "lines follow one another")
+				next = s.Last + 1
+				if s.First < s.Last {
+					assert.LessOrEqual(t, s.Width, width+0.5, "seed %d", seed)
+				}
+			}
+			assert.Equal(t, len(m.Bars)+1, next)
+		}
+	}
+}
+
+// A stretch of bars is drawn with the clef, key and time in force, so that pages
+// may draw on demand.
+func TestDrawSomeBars(t *testing.T) {
+	t.Parallel()
+	m := changes()
+	m.AddBar(event(engraving.Whole, 0, 4, 0))
+	d, err := engraving.Draw(m, engraving.Options{From: 4, To: 4})
+	require.NoError(t, err)
+	require.Len(t, d.Systems, 1)
+	assert.Equal(t, "C4", readStaves(t, d)[0][0].String(), "read in the tenor clef of bar 2")
+	assert.Contains(t, d.Figures(), "time-common")
+	none, err := engraving.Draw(m, engraving.Options{From: 9})
+	require.NoError(t, err)
+	assert.Empty(t, none.Systems)
+}
+
+// Edges: no staves, no bars, an empty bar, a bar without signs.
+func TestDrawEdges(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		name, why string
+		music     *engraving.Music
+		systems   int
+	}{
+		{"nothing", "no music at all", &engraving.Music{}, 0},
+		{"no bars", "a staff without bars", &engraving.Music{Staves: make([]engraving.Staff, 1)}, 0},
+		{"bare bar", "no clef, no notes", &engraving.Music{Bars: make([]engraving.Bar, 1), Staves: []engraving.Staff{{Measures: make([]engraving.Measure, 1)}}}, 1},
+		{"no staves", "bars alone", &engraving.Music{Bars: make([]engraving.Bar, 2)}, 1},
+	} {
+		d, err := engraving.Draw(row.music, engraving.Options{})
+		require.NoError(t, err, row.name)
+		assert.Len(t, d.Systems, row.systems, "%s: %s", row.name, row.why)
+		assert.True(t, strings.HasPrefix(d.SVG(), "<svg "), row.name)
+	}
+	_, err := engraving.Draw(&engraving.Music{Bars: make([]engraving.Bar, 2), Staves: make([]engraving.Staff, 1)}, engraving.Options{})
+	assert.Error(t, err, "measures missing")
+}
+
+// A class for a bar and for a note reaches the page.
+func TestClassesReachThePage(t *testing.T) {
+	t.Parallel()
+	m := scale()
+	m.Staves[0].Measures[0].Voices[0].Events[0].Notes[0].Class = "wrong"
+	d, err := engraving.Draw(m, engraving.Options{BarClass: func(staff, bar int) string { return "here" }})
+	require.NoError(t, err)
+	assert.Contains(t, d.Figures(), `data-bar="1" class="here"`)
+	assert.Contains(t, d.Figures(), `href="#dp-head-black" class="wrong"`)
+}
