@@ -1,24 +1,28 @@
 package transpose
 
-import "strings"
+import (
+	"strings"
+
+	"deskpart/transpose/pitch"
+)
 
 // The printed signs of MusicXML 4.0 (accidental-value) that stand for a fixed
 // alteration, in semitones. Half signs are quarter tones; the arrow signs keep
 // their arrow and change the sign under it.
-var signValues = map[string]Alter{
-	"triple-flat": Semitones(-3), "flat-flat": Semitones(-2), "flat": Semitones(-1),
-	"natural": 0, "sharp": Semitones(1), "double-sharp": Semitones(2), "triple-sharp": Semitones(3),
-	"sharp-sharp": Semitones(2), "natural-sharp": Semitones(1), "natural-flat": Semitones(-1),
-	"three-quarters-flat": -3 * Semitone / 2, "quarter-flat": -Semitone / 2,
-	"quarter-sharp": Semitone / 2, "three-quarters-sharp": 3 * Semitone / 2,
+var signValues = map[string]pitch.Alter{
+	"triple-flat": pitch.Semitones(-3), "flat-flat": pitch.Semitones(-2), "flat": pitch.Semitones(-1),
+	"natural": 0, "sharp": pitch.Semitones(1), "double-sharp": pitch.Semitones(2), "triple-sharp": pitch.Semitones(3),
+	"sharp-sharp": pitch.Semitones(2), "natural-sharp": pitch.Semitones(1), "natural-flat": pitch.Semitones(-1),
+	"three-quarters-flat": -3 * pitch.Semitone / 2, "quarter-flat": -pitch.Semitone / 2,
+	"quarter-sharp": pitch.Semitone / 2, "three-quarters-sharp": 3 * pitch.Semitone / 2,
 }
 
 // plainSigns is the sign for each alteration where the source sets no style.
-var plainSigns = map[Alter]string{
-	Semitones(-3): "triple-flat", Semitones(-2): "flat-flat", Semitones(-1): "flat",
-	0: "natural", Semitones(1): "sharp", Semitones(2): "double-sharp", Semitones(3): "triple-sharp",
-	-3 * Semitone / 2: "three-quarters-flat", -Semitone / 2: "quarter-flat",
-	Semitone / 2: "quarter-sharp", 3 * Semitone / 2: "three-quarters-sharp",
+var plainSigns = map[pitch.Alter]string{
+	pitch.Semitones(-3): "triple-flat", pitch.Semitones(-2): "flat-flat", pitch.Semitones(-1): "flat",
+	0: "natural", pitch.Semitones(1): "sharp", pitch.Semitones(2): "double-sharp", pitch.Semitones(3): "triple-sharp",
+	-3 * pitch.Semitone / 2: "three-quarters-flat", -pitch.Semitone / 2: "quarter-flat",
+	pitch.Semitone / 2: "quarter-sharp", 3 * pitch.Semitone / 2: "three-quarters-sharp",
 }
 
 // arrowed is the order of signs that take an arrow.
@@ -29,20 +33,20 @@ var arrowedNames = map[int]string{-2: "flat-flat", -1: "flat", 0: "natural", 1: 
 // source printed: its style is kept where the alteration allows ("sharp-sharp"
 // for a double sharp, natural-flat for a flat after a double flat). The second
 // result is false where no sign says it.
-func signFor(a Alter, old string) (string, bool) {
+func signFor(a pitch.Alter, old string) (string, bool) {
 	switch {
 	case old != "" && hasValue(old, a):
 		return old, true
-	case (old == "natural-sharp" || old == "natural-flat") && a == Semitones(1):
+	case (old == "natural-sharp" || old == "natural-flat") && a == pitch.Semitones(1):
 		return "natural-sharp", true
-	case (old == "natural-sharp" || old == "natural-flat") && a == Semitones(-1):
+	case (old == "natural-sharp" || old == "natural-flat") && a == pitch.Semitones(-1):
 		return "natural-flat", true
 	}
 	name, ok := plainSigns[a]
 	return name, ok
 }
 
-func hasValue(name string, a Alter) bool {
+func hasValue(name string, a pitch.Alter) bool {
 	v, ok := signValues[name]
 	return ok && v == a
 }
@@ -53,7 +57,7 @@ func hasValue(name string, a Alter) bool {
 // as much as the note does. ok is false, and the sign is the old one, where it
 // belongs to a system that whole semitones cannot move or no sign says the new
 // alteration.
-func movedSign(old string, from, to Alter, asPrinted bool) (name string, ok bool) {
+func movedSign(old string, from, to pitch.Alter, asPrinted bool) (name string, ok bool) {
 	if base, arrow, cut := cutArrow(old); cut {
 		n, whole := (to - from).Whole()
 		if moved, known := arrowedNames[arrowed[base]+n]; known && whole && n != 0 {
@@ -87,11 +91,11 @@ func cutArrow(name string) (base, arrow string, ok bool) {
 
 // SignName returns the MusicXML accidental for an alteration in semitones, as a
 // copyist would print it, and whether there is one.
-func SignName(a Alter) (string, bool) { return signFor(a, "") }
+func SignName(a pitch.Alter) (string, bool) { return signFor(a, "") }
 
 // SignValue returns the alteration that a printed sign stands for, and whether
 // the sign has a fixed one.
-func SignValue(name string) (Alter, bool) {
+func SignValue(name string) (pitch.Alter, bool) {
 	v, ok := signValues[name]
 	return v, ok
 }

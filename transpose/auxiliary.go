@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // auxiliaries are the pitches that the source's page gives to the notes next to
@@ -15,7 +16,7 @@ type auxiliaries struct {
 }
 
 type auxiliary struct {
-	pitch Pitch
+	pitch pitch.Pitch
 	known bool
 }
 
@@ -37,12 +38,12 @@ func (n *note) readAuxiliaries(page *inForce) {
 }
 
 // auxiliary reads the page so many lines away from a note.
-func (f *inForce) auxiliary(p Pitch, steps int) auxiliary {
-	line := p.place() + steps
+func (f *inForce) auxiliary(p pitch.Pitch, steps int) auxiliary {
+	line := p.Place() + steps
 	if line < 0 || line >= lines {
 		return auxiliary{}
 	}
-	a := auxiliary{pitch: Pitch{Step: Step(line % 7), Octave: line / 7}}
+	a := auxiliary{pitch: pitch.Pitch{Step: pitch.Step(line % 7), Octave: line / 7}}
 	a.pitch.Alter, a.known = f.says(a.pitch)
 	return a
 }
@@ -50,7 +51,7 @@ func (f *inForce) auxiliary(p Pitch, steps int) auxiliary {
 // markAuxiliaries adds the signs that the ornaments of a note need on the new
 // page.
 func (m *mover) markAuxiliaries(n *note, page *inForce) {
-	by, _ := Between(n.source, n.pitch)
+	by, _ := pitch.Between(n.source, n.pitch)
 	for _, notations := range musicxml.Children(n.event.Element, "notations") {
 		for _, ornaments := range musicxml.Children(notations, "ornaments") {
 			for _, e := range ornaments.ChildElements() {
@@ -62,7 +63,7 @@ func (m *mover) markAuxiliaries(n *note, page *inForce) {
 	}
 }
 
-func (m *mover) markAuxiliary(n *note, ornament *etree.Element, by Interval, side int, page *inForce) {
+func (m *mover) markAuxiliary(n *note, ornament *etree.Element, by pitch.Interval, side int, page *inForce) {
 	from := n.auxiliaries.above
 	if side < 0 {
 		from = n.auxiliaries.below

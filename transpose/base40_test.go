@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // The base-40 number line (Hewlett 1992, "A Base-40 Number-line Representation
@@ -23,7 +23,7 @@ var base40Naturals = [7]int{3, 9, 15, 20, 26, 32, 38}
 var base40Empty = map[int]bool{6: true, 12: true, 23: true, 29: true, 35: true}
 
 // base40 returns the number of a pitch, and whether there is one.
-func base40(p transpose.Pitch) (int, bool) {
+func base40(p pitch.Pitch) (int, bool) {
 	alter, whole := p.Alter.Whole()
 	if !whole || alter < -2 || alter > 2 {
 		return 0, false
@@ -32,63 +32,63 @@ func base40(p transpose.Pitch) (int, bool) {
 }
 
 // fromBase40 returns the pitch of a number, and whether there is one.
-func fromBase40(n int) (transpose.Pitch, bool) {
+func fromBase40(n int) (pitch.Pitch, bool) {
 	octave := (n - 1) / 40
 	if n < 1 {
 		octave = (n - 40) / 40
 	}
 	within := n - 40*octave
 	if base40Empty[within] {
-		return transpose.Pitch{}, false
+		return pitch.Pitch{}, false
 	}
 	for step, natural := range base40Naturals {
 		if alter := within - natural; alter >= -2 && alter <= 2 {
-			return transpose.Pitch{Step: transpose.Step(step), Alter: transpose.Semitones(alter), Octave: octave}, true
+			return pitch.Pitch{Step: pitch.Step(step), Alter: pitch.Semitones(alter), Octave: octave}, true
 		}
 	}
-	return transpose.Pitch{}, false
+	return pitch.Pitch{}, false
 }
 
 // base40Intervals are the differences that the source gives for the intervals
 // within an octave (trade/notation-rules.md §18), and those in between.
 var base40Intervals = []struct {
 	name     string
-	interval transpose.Interval
+	interval pitch.Interval
 	number   int
 }{
-	{"perfect unison", transpose.Interval{}, 0},
-	{"augmented unison", transpose.Interval{Chromatic: 1}, 1},
-	{"diminished second", transpose.Interval{Diatonic: 1}, 4},
-	{"minor second", transpose.Interval{Diatonic: 1, Chromatic: 1}, 5},
-	{"major second", transpose.Interval{Diatonic: 1, Chromatic: 2}, 6},
-	{"augmented second", transpose.Interval{Diatonic: 1, Chromatic: 3}, 7},
-	{"diminished third", transpose.Interval{Diatonic: 2, Chromatic: 2}, 10},
-	{"minor third", transpose.Interval{Diatonic: 2, Chromatic: 3}, 11},
-	{"major third", transpose.Interval{Diatonic: 2, Chromatic: 4}, 12},
-	{"augmented third", transpose.Interval{Diatonic: 2, Chromatic: 5}, 13},
-	{"diminished fourth", transpose.Interval{Diatonic: 3, Chromatic: 4}, 16},
-	{"perfect fourth", transpose.Interval{Diatonic: 3, Chromatic: 5}, 17},
-	{"augmented fourth", transpose.Interval{Diatonic: 3, Chromatic: 6}, 18},
-	{"diminished fifth", transpose.Interval{Diatonic: 4, Chromatic: 6}, 22},
-	{"perfect fifth", transpose.Interval{Diatonic: 4, Chromatic: 7}, 23},
-	{"augmented fifth", transpose.Interval{Diatonic: 4, Chromatic: 8}, 24},
-	{"diminished sixth", transpose.Interval{Diatonic: 5, Chromatic: 7}, 27},
-	{"minor sixth", transpose.Interval{Diatonic: 5, Chromatic: 8}, 28},
-	{"major sixth", transpose.Interval{Diatonic: 5, Chromatic: 9}, 29},
-	{"augmented sixth", transpose.Interval{Diatonic: 5, Chromatic: 10}, 30},
-	{"diminished seventh", transpose.Interval{Diatonic: 6, Chromatic: 9}, 33},
-	{"minor seventh", transpose.Interval{Diatonic: 6, Chromatic: 10}, 34},
-	{"major seventh", transpose.Interval{Diatonic: 6, Chromatic: 11}, 35},
-	{"octave", transpose.Interval{Diatonic: 7, Chromatic: 12}, 40},
+	{"perfect unison", pitch.Interval{}, 0},
+	{"augmented unison", pitch.Interval{Chromatic: 1}, 1},
+	{"diminished second", pitch.Interval{Diatonic: 1}, 4},
+	{"minor second", pitch.Interval{Diatonic: 1, Chromatic: 1}, 5},
+	{"major second", pitch.Interval{Diatonic: 1, Chromatic: 2}, 6},
+	{"augmented second", pitch.Interval{Diatonic: 1, Chromatic: 3}, 7},
+	{"diminished third", pitch.Interval{Diatonic: 2, Chromatic: 2}, 10},
+	{"minor third", pitch.Interval{Diatonic: 2, Chromatic: 3}, 11},
+	{"major third", pitch.Interval{Diatonic: 2, Chromatic: 4}, 12},
+	{"augmented third", pitch.Interval{Diatonic: 2, Chromatic: 5}, 13},
+	{"diminished fourth", pitch.Interval{Diatonic: 3, Chromatic: 4}, 16},
+	{"perfect fourth", pitch.Interval{Diatonic: 3, Chromatic: 5}, 17},
+	{"augmented fourth", pitch.Interval{Diatonic: 3, Chromatic: 6}, 18},
+	{"diminished fifth", pitch.Interval{Diatonic: 4, Chromatic: 6}, 22},
+	{"perfect fifth", pitch.Interval{Diatonic: 4, Chromatic: 7}, 23},
+	{"augmented fifth", pitch.Interval{Diatonic: 4, Chromatic: 8}, 24},
+	{"diminished sixth", pitch.Interval{Diatonic: 5, Chromatic: 7}, 27},
+	{"minor sixth", pitch.Interval{Diatonic: 5, Chromatic: 8}, 28},
+	{"major sixth", pitch.Interval{Diatonic: 5, Chromatic: 9}, 29},
+	{"augmented sixth", pitch.Interval{Diatonic: 5, Chromatic: 10}, 30},
+	{"diminished seventh", pitch.Interval{Diatonic: 6, Chromatic: 9}, 33},
+	{"minor seventh", pitch.Interval{Diatonic: 6, Chromatic: 10}, 34},
+	{"major seventh", pitch.Interval{Diatonic: 6, Chromatic: 11}, 35},
+	{"octave", pitch.Interval{Diatonic: 7, Chromatic: 12}, 40},
 }
 
 // everyPitch is every spelled pitch with a base-40 number in MusicXML's octaves.
-func everyPitch() []transpose.Pitch {
-	var pitches []transpose.Pitch
+func everyPitch() []pitch.Pitch {
+	var pitches []pitch.Pitch
 	for octave := 0; octave <= 9; octave++ {
-		for step := transpose.C; step <= transpose.B; step++ {
+		for step := pitch.C; step <= pitch.B; step++ {
 			for alter := -2; alter <= 2; alter++ {
-				pitches = append(pitches, transpose.Pitch{Step: step, Alter: transpose.Semitones(alter), Octave: octave})
+				pitches = append(pitches, pitch.Pitch{Step: step, Alter: pitch.Semitones(alter), Octave: octave})
 			}
 		}
 	}
@@ -117,7 +117,7 @@ func TestApplyAgainstBase40(t *testing.T) {
 		assert.Equal(t, row.name, row.interval.Name())
 		for octaves := -2; octaves <= 2; octaves++ {
 			for _, sign := range []int{1, -1} {
-				by := row.interval.Add(transpose.Octaves(octaves))
+				by := row.interval.Add(pitch.Octaves(octaves))
 				if sign < 0 {
 					by = by.Negate()
 				}
@@ -143,7 +143,7 @@ func TestApplyAgainstBase40(t *testing.T) {
 
 func TestBetweenAgainstBase40(t *testing.T) {
 	t.Parallel()
-	numbers := map[int]transpose.Interval{}
+	numbers := map[int]pitch.Interval{}
 	for _, row := range base40Intervals {
 		numbers[row.number] = row.interval
 	}
@@ -155,7 +155,7 @@ func TestBetweenAgainstBase40(t *testing.T) {
 			if !named {
 				continue
 			}
-			got, whole := transpose.Between(a, b)
+			got, whole := pitch.Between(a, b)
 			// Two spelled pairs may share a difference only past the named
 			// qualities, such as C double flat to D double sharp.
 			if got.Diatonic != want.Diatonic {

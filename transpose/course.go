@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // Stretch says how a part is to be written from a place on: what its
@@ -21,7 +22,7 @@ type Stretch struct {
 	WithoutSignature bool
 	// Shift is added to what sounds, for a part given to another instrument in
 	// another octave. Default: nothing, the sound stays.
-	Shift Interval
+	Shift pitch.Interval
 	// DropDoubling leaves out the <double> of the source's <transpose>, for a
 	// player who no longer shares the staff. Default: keep it.
 	DropDoubling bool
@@ -60,9 +61,9 @@ type state struct {
 	key       signature // the source's key
 	hasKey    bool
 	target    Stretch
-	move      Interval      // what is added to written pitch
-	written   Transposition // what the part's <transpose> says
-	twin      bool          // the signature was taken by its twin
+	move      pitch.Interval // what is added to written pitch
+	written   Transposition  // what the part's <transpose> says
+	twin      bool           // the signature was taken by its twin
 	newKey    signature
 	keysHere  int  // how many <key> elements the source has at this place
 	keyBefore bool // a key was in force before this place
@@ -154,7 +155,7 @@ func (s staffCourse) resolve(maxSignature int, concert bool) {
 		// has it: the twin is for signatures that the move made.
 		if st.mayRespell() && st.move.Fifths() != 0 {
 			if n := twinSteps(st.key.fifths+st.move.Fifths(), maxSignature); n != 0 {
-				st.move = st.move.respelled(n)
+				st.move = st.move.Respelled(n)
 				st.twin = true
 				if !concert {
 					st.written.Diatonic -= n
@@ -179,7 +180,7 @@ func (st *state) mayRespell() bool {
 // of that many fifths stays within the limit: +1, −1, or 0 where it need not or
 // where the twin would be no better.
 func twinSteps(fifths, limit int) int {
-	if abs(fifths) <= limit || abs(Twin(fifths)) >= abs(fifths) {
+	if abs(fifths) <= limit || abs(pitch.Twin(fifths)) >= abs(fifths) {
 		return 0
 	}
 	if fifths > 0 {
@@ -206,7 +207,7 @@ func (c *course) unmoved() bool {
 	for _, s := range c.staves {
 		for i := range s {
 			st := &s[i]
-			if st.move != (Interval{}) || st.written.Interval() != st.source.Interval() || st.target.WithoutSignature || st.target.DropDoubling && st.double != nil {
+			if st.move != (pitch.Interval{}) || st.written.Interval() != st.source.Interval() || st.target.WithoutSignature || st.target.DropDoubling && st.double != nil {
 				return false
 			}
 		}

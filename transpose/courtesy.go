@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // Courtesies finds the printed signs of a part that neither the rule calls for nor
@@ -25,8 +26,8 @@ func Courtesies(t *musicxml.Timeline) (map[*etree.Element]bool, error) {
 	}
 	signs := map[*etree.Element]bool{}
 	m.readSigns(
-		func(n *note) Pitch { return n.source },
-		func(st *state) [7]Alter { return st.key.visible() },
+		func(n *note) pitch.Pitch { return n.source },
+		func(st *state) [7]pitch.Alter { return st.key.visible() },
 		func(n *note, v verdict) {
 			if n.accidental != nil && !v.needed && !v.answers {
 				signs[n.accidental] = true

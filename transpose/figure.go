@@ -6,21 +6,22 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // figureSigns are the signs of figured bass that stand for an alteration of the
 // figure's note (MusicXML 4.0, prefix and suffix); others, such as plus or
 // slash, are relative and stay.
-var figureSigns = map[string]Alter{
-	"flat-flat": Semitones(-2), "double-flat": Semitones(-2), "flat": Semitones(-1), "natural": 0,
-	"sharp": Semitones(1), "double-sharp": Semitones(2), "sharp-sharp": Semitones(2),
+var figureSigns = map[string]pitch.Alter{
+	"flat-flat": pitch.Semitones(-2), "double-flat": pitch.Semitones(-2), "flat": pitch.Semitones(-1), "natural": 0,
+	"sharp": pitch.Semitones(1), "double-sharp": pitch.Semitones(2), "sharp-sharp": pitch.Semitones(2),
 }
 
 // moveFigures works the accidentals of figured bass out anew: each figure names
 // a note above the bass note that follows, and moves with it.
 func (m *mover) moveFigures(ev *musicxml.Event, at place) {
 	st := m.staffMove(ev, at)
-	if st.move == (Interval{}) {
+	if st.move == (pitch.Interval{}) {
 		return
 	}
 	bass := m.bassNote(ev, at)
@@ -44,12 +45,12 @@ func isFigureSign(name string) bool {
 	return is
 }
 
-func (m *mover) moveFigure(figure, sign *etree.Element, bass Pitch, st *state, at place) {
+func (m *mover) moveFigure(figure, sign *etree.Element, bass pitch.Pitch, st *state, at place) {
 	number, err := strconv.Atoi(musicxml.ChildText(figure, "figure-number"))
 	if err != nil || number < 1 {
 		number = 3 // a sign alone stands for the third
 	}
-	moved := func(s printedSign, to Pitch) (string, bool) { return movedFigure(s, to, (number-1)%7) }
+	moved := func(s printedSign, to pitch.Pitch) (string, bool) { return movedFigure(s, to, (number-1)%7) }
 	to := st.move.Apply(bass)
 	old, _ := takeSign(sign, bass, moved)
 	name, ok := moved(old, to)
@@ -64,10 +65,10 @@ func (m *mover) moveFigure(figure, sign *etree.Element, bass Pitch, st *state, a
 
 // movedFigure returns the sign of a figure so many steps above its bass, after
 // the bass went to another pitch.
-func movedFigure(s printedSign, to Pitch, steps int) (string, bool) {
-	by, _ := Between(s.at, to)
-	line := s.at.place() + steps
-	figure := Pitch{Step: Step(line % 7), Alter: figureSigns[s.name], Octave: line / 7}
+func movedFigure(s printedSign, to pitch.Pitch, steps int) (string, bool) {
+	by, _ := pitch.Between(s.at, to)
+	line := s.at.Place() + steps
+	figure := pitch.Pitch{Step: pitch.Step(line % 7), Alter: figureSigns[s.name], Octave: line / 7}
 	name, ok := signFor(by.Apply(figure).Alter, s.name)
 	if !ok || !isFigureSign(name) {
 		return s.name, false

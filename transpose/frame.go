@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // moveFrame shifts a fretboard diagram along the neck with its chord, or takes
@@ -35,7 +36,7 @@ func (m *mover) moveFrame(harmony *etree.Element, st *state, at place) {
 
 // returnFrame puts a diagram back that was left out, where the chord is again
 // what it was.
-func (m *mover) returnFrame(harmony, frame *etree.Element, since Interval) {
+func (m *mover) returnFrame(harmony, frame *etree.Element, since pitch.Interval) {
 	switch {
 	case nearestShift(since.Chromatic) == 0:
 		musicxml.AddInOrder(harmony, frame)

@@ -7,6 +7,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // FuzzInterval checks that intervals undo each other on any pitch, agree with
@@ -19,26 +20,26 @@ func FuzzInterval(f *testing.F) {
 		f.Add(row.number%7, int64(row.number%3-1)*1_000_000_000_000, row.number%10, row.interval.Diatonic, row.interval.Chromatic)
 	}
 	f.Fuzz(func(t *testing.T, step int, alter int64, octave, diatonic, chromatic int) {
-		p := transpose.Pitch{Step: transpose.Step(wrap(step, 7)), Alter: transpose.Alter(alter % (4 * int64(transpose.Semitone))), Octave: octave % 10}
-		by := transpose.Interval{Diatonic: diatonic % 1000, Chromatic: chromatic % 1000}
+		p := pitch.Pitch{Step: pitch.Step(wrap(step, 7)), Alter: pitch.Alter(alter % (4 * int64(pitch.Semitone))), Octave: octave % 10}
+		by := pitch.Interval{Diatonic: diatonic % 1000, Chromatic: chromatic % 1000}
 		moved := by.Apply(p)
 		if back := by.Negate().Apply(moved); back != p {
 			t.Fatalf("%v by %v and back is %v", p, by, back)
 		}
-		if between, whole := transpose.Between(p, moved); !whole || between != by {
+		if between, whole := pitch.Between(p, moved); !whole || between != by {
 			t.Fatalf("from %v to %v lies %v, not %v", p, moved, between, by)
 		}
 		if by.String() == "" || by.Name() == "" {
 			t.Fatal("an interval without a name")
 		}
-		if again, err := transpose.ParsePitch(p.String()); err != nil || again != p {
+		if again, err := pitch.Parse(p.String()); err != nil || again != p {
 			t.Fatalf("%v is read as %v, %v", p, again, err)
 		}
 		a, ok := base40(p)
 		b, room := base40(moved)
 		if ok && room {
 			// The difference depends on the interval alone.
-			c := transpose.Pitch{Step: transpose.C, Octave: 4}
+			c := pitch.Pitch{Step: pitch.C, Octave: 4}
 			from, _ := base40(c)
 			if to, fits := base40(by.Apply(c)); fits && b-a != to-from {
 				t.Fatalf("%v by %v is %d in base 40, from C4 it is %d", p, by, b-a, to-from)
@@ -139,7 +140,7 @@ func pitchesAndRoots(part *etree.Element) []string {
 				}
 			}
 			if r := e.FindElement("root"); r != nil && e.Tag == "harmony" {
-				alter, _ := transpose.ParseAlter(musicxml.ChildText(r, "root-alter"))
+				alter, _ := pitch.ParseAlter(musicxml.ChildText(r, "root-alter"))
 				list = append(list, musicxml.ChildText(r, "root-step")+alter.String())
 			}
 		}

@@ -7,13 +7,14 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // moveHarmony moves a chord symbol: its root, its bass and the key of a numeral.
 // Kind and degrees are relative and stay; so do the numerals themselves.
 func (m *mover) moveHarmony(ev *musicxml.Event, at place) {
 	st := m.staffMove(ev, at)
-	if st.move == (Interval{}) {
+	if st.move == (pitch.Interval{}) {
 		return
 	}
 	for _, token := range ev.Element.Child {
@@ -57,26 +58,26 @@ func (m *mover) moveChordTone(e *etree.Element, stepTag, alterTag string, st *st
 	m.movePrintedTone(stepElement, from, to, at)
 }
 
-func chordTone(e, stepElement *etree.Element, alterTag string) (Pitch, error) {
-	p := Pitch{Octave: 4}
+func chordTone(e, stepElement *etree.Element, alterTag string) (pitch.Pitch, error) {
+	p := pitch.Pitch{Octave: 4}
 	var err error
-	if p.Step, err = ParseStep(musicxml.Text(stepElement)); err != nil {
+	if p.Step, err = pitch.ParseStep(musicxml.Text(stepElement)); err != nil {
 		return p, err
 	}
 	if text := musicxml.ChildText(e, alterTag); text != "" {
-		p.Alter, err = ParseAlter(text)
+		p.Alter, err = pitch.ParseAlter(text)
 	}
 	return p, err
 }
 
 // movePrintedTone rewrites the text that is printed in place of the letter, in
 // the source's own style, or takes it out where it cannot be read.
-func (m *mover) movePrintedTone(e *etree.Element, from, to Pitch, at place) {
-	by, _ := Between(from, to)
+func (m *mover) movePrintedTone(e *etree.Element, from, to pitch.Pitch, at place) {
+	by, _ := pitch.Between(from, to)
 	was, since, remembered := takeWas(e)
 	text := musicxml.Attr(e, "text")
 	switch since = since.Add(by); {
-	case remembered && since == (Interval{}):
+	case remembered && since == (pitch.Interval{}):
 		e.CreateAttr("text", musicxml.Attr(was, "text"))
 		return
 	case !remembered && text == "":
@@ -102,13 +103,13 @@ var letterText = regexp.MustCompile(`^([A-Ga-g])(|b|bb|#|##|x|♭|♭♭|♯|♯
 
 // respellText rewrites a printed note name that stands for from as to, keeping
 // capital or small letters and the source's kind of signs.
-func respellText(text string, from, to Pitch) (string, bool) {
+func respellText(text string, from, to pitch.Pitch) (string, bool) {
 	parts := letterText.FindStringSubmatch(text)
 	if parts == nil || !strings.EqualFold(parts[1], from.Step.String()) {
 		return "", false
 	}
 	signs := strings.NewReplacer("𝄫", "bb", "𝄪", "##", "♭", "b", "♯", "#", "x", "##").Replace(parts[2])
-	if alter, err := parseSigns(signs); err != nil || parts[2] != "" && alter != from.Alter {
+	if alter, err := pitch.ParseSigns(signs); err != nil || parts[2] != "" && alter != from.Alter {
 		return "", false
 	}
 	n, whole := to.Alter.Whole()

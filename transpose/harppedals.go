@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // moveHarpPedals moves the tones that a pedal diagram names, where the harp's own
@@ -20,12 +21,12 @@ func (m *mover) moveHarpPedals(ev *musicxml.Event, at place) {
 		return
 	}
 	pedals, tones := pedalTones(diagram)
-	for i, step := range [7]Step{D, C, B, E, F, G, A} {
+	for i, step := range [7]pitch.Step{pitch.D, pitch.C, pitch.B, pitch.E, pitch.F, pitch.G, pitch.A} {
 		if i >= len(pedals) || len(tones) != 7 {
 			break
 		}
-		from := st.move.Negate().Apply(Pitch{Step: step, Octave: 4}).Step
-		to := st.move.Apply(Pitch{Step: from, Alter: tones[from], Octave: 4})
+		from := st.move.Negate().Apply(pitch.Pitch{Step: step, Octave: 4}).Step
+		to := st.move.Apply(pitch.Pitch{Step: from, Alter: tones[from], Octave: 4})
 		if n, whole := to.Alter.Whole(); !whole || abs(n) > 1 {
 			m.warn(at, "harp-pedals", "the pedal for "+step.String()+" cannot be set to what the moved music needs; set the pedals anew")
 		}
@@ -36,11 +37,11 @@ func (m *mover) moveHarpPedals(ev *musicxml.Event, at place) {
 
 // pedalTones reads a pedal diagram: its pedals in order, and what each letter is
 // set to.
-func pedalTones(diagram *etree.Element) (pedals []*etree.Element, tones map[Step]Alter) {
-	tones = map[Step]Alter{}
+func pedalTones(diagram *etree.Element) (pedals []*etree.Element, tones map[pitch.Step]pitch.Alter) {
+	tones = map[pitch.Step]pitch.Alter{}
 	for _, pedal := range musicxml.Children(diagram, "pedal-tuning") {
-		step, err := ParseStep(musicxml.ChildText(pedal, "pedal-step"))
-		alter, err2 := ParseAlter(musicxml.ChildText(pedal, "pedal-alter"))
+		step, err := pitch.ParseStep(musicxml.ChildText(pedal, "pedal-step"))
+		alter, err2 := pitch.ParseAlter(musicxml.ChildText(pedal, "pedal-alter"))
 		if err != nil || err2 != nil {
 			continue
 		}

@@ -6,16 +6,16 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // everyInterval is every interval within two octaves up and down whose quality
 // is at most triply augmented or diminished.
-func everyInterval() []transpose.Interval {
-	var intervals []transpose.Interval
+func everyInterval() []pitch.Interval {
+	var intervals []pitch.Interval
 	for diatonic := -14; diatonic <= 14; diatonic++ {
 		for chromatic := -27; chromatic <= 27; chromatic++ {
-			i := transpose.Interval{Diatonic: diatonic, Chromatic: chromatic}
+			i := pitch.Interval{Diatonic: diatonic, Chromatic: chromatic}
 			if f := i.Fifths(); f >= -26 && f <= 26 {
 				intervals = append(intervals, i)
 			}
@@ -29,7 +29,7 @@ var microtones = []string{"-1.5", "-0.5", "0.5", "1.5", "0.25", "-0.333333333333
 
 func TestIntervalsAreAGroup(t *testing.T) {
 	t.Parallel()
-	var none transpose.Interval
+	var none pitch.Interval
 	intervals := everyInterval()
 	require.Greater(t, len(intervals), 200)
 	for _, i := range intervals {
@@ -51,17 +51,17 @@ func TestApplyAndUndo(t *testing.T) {
 	t.Parallel()
 	pitches := everyPitch()
 	for _, text := range microtones {
-		alter, err := transpose.ParseAlter(text)
+		alter, err := pitch.ParseAlter(text)
 		require.NoError(t, err)
-		for step := transpose.C; step <= transpose.B; step++ {
-			pitches = append(pitches, transpose.Pitch{Step: step, Alter: alter, Octave: 4})
+		for step := pitch.C; step <= pitch.B; step++ {
+			pitches = append(pitches, pitch.Pitch{Step: step, Alter: alter, Octave: 4})
 		}
 	}
-	through := transpose.Interval{Diatonic: -2, Chromatic: -3}
+	through := pitch.Interval{Diatonic: -2, Chromatic: -3}
 	for _, p := range pitches {
 		for _, i := range everyInterval() {
 			moved := i.Apply(p)
-			if moved.MIDI()-p.MIDI() != transpose.Semitones(i.Chromatic) || moved.Step < transpose.C || moved.Step > transpose.B {
+			if moved.MIDI()-p.MIDI() != pitch.Semitones(i.Chromatic) || moved.Step < pitch.C || moved.Step > pitch.B {
 				t.Fatalf("%s moved by %s sounds as %s", p, i, moved)
 			}
 			if back := i.Negate().Apply(moved); back != p {
@@ -70,7 +70,7 @@ func TestApplyAndUndo(t *testing.T) {
 			if both := through.Apply(moved); both != i.Add(through).Apply(p) {
 				t.Fatalf("%s moved by %s and %s is %s", p, i, through, both)
 			}
-			if between, whole := transpose.Between(p, moved); !whole || between != i {
+			if between, whole := pitch.Between(p, moved); !whole || between != i {
 				t.Fatalf("from %s to %s lies %s, not %s", p, moved, between, i)
 			}
 		}
@@ -79,39 +79,39 @@ func TestApplyAndUndo(t *testing.T) {
 
 func TestBetweenKeepsNoFraction(t *testing.T) {
 	t.Parallel()
-	half, err := transpose.ParseAlter("0.5")
+	half, err := pitch.ParseAlter("0.5")
 	require.NoError(t, err)
-	c := transpose.Pitch{Step: transpose.C, Octave: 4}
-	_, whole := transpose.Between(c, transpose.Pitch{Step: transpose.D, Alter: half, Octave: 4})
+	c := pitch.Pitch{Step: pitch.C, Octave: 4}
+	_, whole := pitch.Between(c, pitch.Pitch{Step: pitch.D, Alter: half, Octave: 4})
 	assert.False(t, whole)
-	i, whole := transpose.Between(transpose.Pitch{Step: transpose.C, Alter: half, Octave: 4}, transpose.Pitch{Step: transpose.D, Alter: half, Octave: 4})
+	i, whole := pitch.Between(pitch.Pitch{Step: pitch.C, Alter: half, Octave: 4}, pitch.Pitch{Step: pitch.D, Alter: half, Octave: 4})
 	assert.True(t, whole)
-	assert.Equal(t, transpose.Interval{Diatonic: 1, Chromatic: 2}, i)
+	assert.Equal(t, pitch.Interval{Diatonic: 1, Chromatic: 2}, i)
 }
 
 func TestIntervalNames(t *testing.T) {
 	t.Parallel()
 	rows := []struct {
 		name     string
-		interval transpose.Interval
+		interval pitch.Interval
 		why      string
 	}{
-		{"perfect unison", transpose.Interval{}, "the zero value moves nothing, and has no direction"},
-		{"augmented unison up", transpose.Interval{Chromatic: 1}, "trade/worked-examples.csv cnx-acc-upper-e"},
-		{"augmented unison down", transpose.Interval{Chromatic: -1}, "common practice, no source: a unison is named by its semitones"},
-		{"diminished second up", transpose.Interval{Diatonic: 1}, "the way between enharmonic twins (trade/notation-rules.md §6)"},
-		{"minor second down", transpose.Interval{Diatonic: -1, Chromatic: -1}, "trade/transpositions.csv, clarinet in B (H)"},
-		{"diminished third down", transpose.Interval{Diatonic: -2, Chromatic: -2}, "a major second respelled (trade/notation-rules.md §6)"},
-		{"augmented fourth up", transpose.Interval{Diatonic: 3, Chromatic: 6}, "common practice, no source"},
-		{"diminished fifth up", transpose.Interval{Diatonic: 4, Chromatic: 6}, "common practice, no source"},
-		{"doubly augmented fourth up", transpose.Interval{Diatonic: 3, Chromatic: 7}, "common practice, no source"},
-		{"doubly diminished seventh down", transpose.Interval{Diatonic: -6, Chromatic: -8}, "common practice, no source"},
-		{"octave down", transpose.Octaves(-1), "trade/transpositions.csv"},
-		{"augmented octave up", transpose.Interval{Diatonic: 7, Chromatic: 13}, "common practice, no source"},
-		{"major ninth down", transpose.Interval{Diatonic: -8, Chromatic: -14}, "trade/transpositions.csv, bass clarinet"},
-		{"two octaves and an augmented fourth up", transpose.Interval{Diatonic: 17, Chromatic: 30}, "common practice, no source"},
-		{"two octaves up", transpose.Octaves(2), "trade/transpositions.csv"},
-		{"six octaves up", transpose.Octaves(6), "words as far as there are octaves to count"},
+		{"perfect unison", pitch.Interval{}, "the zero value moves nothing, and has no direction"},
+		{"augmented unison up", pitch.Interval{Chromatic: 1}, "trade/worked-examples.csv cnx-acc-upper-e"},
+		{"augmented unison down", pitch.Interval{Chromatic: -1}, "common practice, no source: a unison is named by its semitones"},
+		{"diminished second up", pitch.Interval{Diatonic: 1}, "the way between enharmonic twins (trade/notation-rules.md §6)"},
+		{"minor second down", pitch.Interval{Diatonic: -1, Chromatic: -1}, "trade/transpositions.csv, clarinet in B (H)"},
+		{"diminished third down", pitch.Interval{Diatonic: -2, Chromatic: -2}, "a major second respelled (trade/notation-rules.md §6)"},
+		{"augmented fourth up", pitch.Interval{Diatonic: 3, Chromatic: 6}, "common practice, no source"},
+		{"diminished fifth up", pitch.Interval{Diatonic: 4, Chromatic: 6}, "common practice, no source"},
+		{"doubly augmented fourth up", pitch.Interval{Diatonic: 3, Chromatic: 7}, "common practice, no source"},
+		{"doubly diminished seventh down", pitch.Interval{Diatonic: -6, Chromatic: -8}, "common practice, no source"},
+		{"octave down", pitch.Octaves(-1), "trade/transpositions.csv"},
+		{"augmented octave up", pitch.Interval{Diatonic: 7, Chromatic: 13}, "common practice, no source"},
+		{"major ninth down", pitch.Interval{Diatonic: -8, Chromatic: -14}, "trade/transpositions.csv, bass clarinet"},
+		{"two octaves and an augmented fourth up", pitch.Interval{Diatonic: 17, Chromatic: 30}, "common practice, no source"},
+		{"two octaves up", pitch.Octaves(2), "trade/transpositions.csv"},
+		{"six octaves up", pitch.Octaves(6), "words as far as there are octaves to count"},
 	}
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {

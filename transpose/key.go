@@ -7,30 +7,12 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
-
-// fifthsOf is each natural step's place on the line of fifths, C = 0.
-var fifthsOf = [7]int{C: 0, D: 2, E: 4, F: -1, G: 1, A: 3, B: 5}
-
-// SignatureAlter returns what a traditional signature does to a letter, in whole
-// semitones: fifths counts sharps, negative flats. Past seven the letters take
-// double signs, as on the line of fifths.
-func SignatureAlter(fifths int, s Step) int {
-	return floorDiv(fifths+5-fifthsOf[s], 7)
-}
 
 // largestFifths bounds what is believed of a signature. The schema sets no
 // limit; past this no letter could be written with the signs that exist.
 const largestFifths = 28
-
-// Twin returns the number of fifths of the enharmonic twin: twelve places on
-// the line of fifths nearer to C.
-func Twin(fifths int) int {
-	if fifths > 0 {
-		return fifths - 12
-	}
-	return fifths + 12
-}
 
 // signature is a key as a reader sees it: what each letter gets.
 type signature struct {
@@ -39,7 +21,7 @@ type signature struct {
 	// traditional is false for a key given tone by tone (key-step, key-alter).
 	traditional bool
 	hidden      bool // print-object="no": in force as music, not on the page
-	alters      [7]Alter
+	alters      [7]pitch.Alter
 }
 
 // readSignature reads a <key> element.
@@ -52,17 +34,17 @@ func readSignature(e *etree.Element) (signature, error) {
 		}
 		return traditional(s, n), nil
 	}
-	step := Step(-1)
+	step := pitch.Step(-1)
 	for _, c := range e.ChildElements() {
 		var err error
 		switch c.Tag {
 		case "key-step":
-			step, err = ParseStep(musicxml.Text(c))
+			step, err = pitch.ParseStep(musicxml.Text(c))
 		case "key-alter":
 			if step < 0 {
 				return s, fmt.Errorf("<key-alter> without a <key-step> before it")
 			}
-			s.alters[step], err = ParseAlter(musicxml.Text(c))
+			s.alters[step], err = pitch.ParseAlter(musicxml.Text(c))
 		}
 		if err != nil {
 			return s, err
@@ -73,30 +55,30 @@ func readSignature(e *etree.Element) (signature, error) {
 
 func traditional(s signature, fifths int) signature {
 	s.fifths, s.traditional = fifths, true
-	for step := C; step <= B; step++ {
-		s.alters[step] = Semitones(SignatureAlter(fifths, step))
+	for step := pitch.C; step <= pitch.B; step++ {
+		s.alters[step] = pitch.Semitones(pitch.SignatureAlter(fifths, step))
 	}
 	return s
 }
 
 // moved returns the signature an interval away. All seven tones move, also
 // those that the source leaves natural, as pitches without an octave.
-func (s signature) moved(i Interval) signature {
+func (s signature) moved(i pitch.Interval) signature {
 	if s.traditional {
 		return traditional(s, s.fifths+i.Fifths())
 	}
 	out := s
-	for step := C; step <= B; step++ {
-		p := i.Apply(Pitch{Step: step, Alter: s.alters[step], Octave: 4})
+	for step := pitch.C; step <= pitch.B; step++ {
+		p := i.Apply(pitch.Pitch{Step: step, Alter: s.alters[step], Octave: 4})
 		out.alters[p.Step] = p.Alter
 	}
 	return out
 }
 
 // visible returns what the reader sees of the signature: nothing if it is hidden.
-func (s *signature) visible() [7]Alter {
+func (s *signature) visible() [7]pitch.Alter {
 	if s.hidden {
-		return [7]Alter{}
+		return [7]pitch.Alter{}
 	}
 	return s.alters
 }
@@ -104,7 +86,7 @@ func (s *signature) visible() [7]Alter {
 // writeSignature rewrites a <key> element for the signature moved by an
 // interval. previous is the state whose signature it cancels, nil at the start of
 // the part. What cannot be moved is reported in the second result.
-func writeSignature(e *etree.Element, s signature, by Interval, previous *state) string {
+func writeSignature(e *etree.Element, s signature, by pitch.Interval, previous *state) string {
 	if s.traditional {
 		musicxml.SetChildText(e, "fifths", strconv.Itoa(s.fifths))
 		writeCancel(e, by, previous)
@@ -117,7 +99,7 @@ func writeSignature(e *etree.Element, s signature, by Interval, previous *state)
 // writeCancel moves <cancel> as the signature that it cancels moves, so that it
 // stays equal to it (MusicXML 4.0, cancel). The first signature of a part moves
 // what its source cancelled by its own interval.
-func writeCancel(e *etree.Element, by Interval, previous *state) {
+func writeCancel(e *etree.Element, by pitch.Interval, previous *state) {
 	cancel := musicxml.Child(e, "cancel")
 	if cancel == nil {
 		return
@@ -134,8 +116,8 @@ func writeCancel(e *etree.Element, by Interval, previous *state) {
 
 // tone is one altered tone of a non-traditional key, as it is listed.
 type tone struct {
-	step  Step
-	alter Alter
+	step  pitch.Step
+	alter pitch.Alter
 	sign  string // text of <key-accidental>
 }
 
@@ -145,10 +127,10 @@ func listedTones(e *etree.Element) []tone {
 	for _, c := range e.ChildElements() {
 		switch c.Tag {
 		case "key-step":
-			step, _ := ParseStep(musicxml.Text(c)) // it was read before
+			step, _ := pitch.ParseStep(musicxml.Text(c)) // it was read before
 			tones = append(tones, tone{step: step})
 		case "key-alter":
-			tones[len(tones)-1].alter, _ = ParseAlter(musicxml.Text(c))
+			tones[len(tones)-1].alter, _ = pitch.ParseAlter(musicxml.Text(c))
 		case "key-accidental":
 			if len(tones) > 0 {
 				tones[len(tones)-1].sign = musicxml.Text(c)
@@ -161,12 +143,12 @@ func listedTones(e *etree.Element) []tone {
 // movedTones moves the tones of a non-traditional key: those that the source
 // lists, in its order, then the others that the move alters, in the order of
 // fifths. A tone that becomes natural is not listed, unless it was as one.
-func (s signature) movedTones(source []tone, by Interval) []tone {
+func (s signature) movedTones(source []tone, by pitch.Interval) []tone {
 	var moved []tone
 	var listed [7]bool
 	withSigns := false
 	for _, t := range source {
-		p := by.Apply(Pitch{Step: t.step, Alter: t.alter, Octave: 4})
+		p := by.Apply(pitch.Pitch{Step: t.step, Alter: t.alter, Octave: 4})
 		to := tone{step: p.Step, alter: p.Alter}
 		if t.sign != "" {
 			withSigns = true
@@ -177,7 +159,7 @@ func (s signature) movedTones(source []tone, by Interval) []tone {
 			moved = append(moved, to)
 		}
 	}
-	for _, step := range [7]Step{F, C, G, D, A, E, B} {
+	for _, step := range [7]pitch.Step{pitch.F, pitch.C, pitch.G, pitch.D, pitch.A, pitch.E, pitch.B} {
 		if listed[step] || s.alters[step] == 0 {
 			continue
 		}
@@ -191,8 +173,8 @@ func (s signature) movedTones(source []tone, by Interval) []tone {
 }
 
 // writeTones rewrites a non-traditional key.
-func writeTones(e *etree.Element, s signature, by Interval) {
-	if by.Diatonic%7 == 0 && by == Octaves(by.Diatonic/7) {
+func writeTones(e *etree.Element, s signature, by pitch.Interval) {
+	if by.Diatonic%7 == 0 && by == pitch.Octaves(by.Diatonic/7) {
 		return
 	}
 	tones := s.movedTones(listedTones(e), by)
@@ -217,12 +199,12 @@ func insertText(e *etree.Element, at int, tag, text string) int {
 // moveKeyOctaves keeps <key-octave> where the move is by whole octaves and
 // removes it otherwise: it fixes the octave of each sign, and the signs are
 // others now.
-func moveKeyOctaves(e *etree.Element, by Interval) string {
+func moveKeyOctaves(e *etree.Element, by pitch.Interval) string {
 	octaves := musicxml.Children(e, "key-octave")
-	if len(octaves) == 0 || by == (Interval{}) {
+	if len(octaves) == 0 || by == (pitch.Interval{}) {
 		return ""
 	}
-	if by == Octaves(by.Diatonic/7) {
+	if by == pitch.Octaves(by.Diatonic/7) {
 		for _, o := range octaves {
 			if n, err := strconv.Atoi(musicxml.Text(o)); err == nil {
 				musicxml.SetText(o, strconv.Itoa(n+by.Diatonic/7))
@@ -248,20 +230,4 @@ func fifthsText(s signature) string { return strconv.Itoa(s.fifths) }
 func ReadKey(e *etree.Element) (fifths int, isTraditional bool, err error) {
 	s, err := readSignature(e)
 	return s.fifths, s.traditional, err
-}
-
-// SignatureWords says how many sharps or flats a signature has: "3 flats", "1 sharp",
-// "no sharps or flats".
-func SignatureWords(fifths int) string {
-	switch {
-	case fifths == 0:
-		return "no sharps or flats"
-	case fifths == 1:
-		return "1 sharp"
-	case fifths == -1:
-		return "1 flat"
-	case fifths > 0:
-		return strconv.Itoa(fifths) + " sharps"
-	}
-	return strconv.Itoa(-fifths) + " flats"
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // writeKeys moves the part's <key> elements, and says the signature anew where
@@ -100,19 +101,19 @@ func (w *attributesWriter) writeKey(e *etree.Element, p place, staff int) {
 // rewriteKey writes a key moved by an interval. What a page that is moved as
 // printed cannot show in the new key it remembers: the octaves of single signs,
 // and the order of a key's tones.
-func (w *attributesWriter) rewriteKey(e *etree.Element, key signature, by Interval, previous *state) string {
+func (w *attributesWriter) rewriteKey(e *etree.Element, key signature, by pitch.Interval, previous *state) string {
 	was, since, remembered := takeWas(e)
 	if remembered {
 		old, err := readSignature(was)
 		remembered = err == nil && old.moved(since).alters == key.alters // else someone has changed it since
 	}
 	if !remembered && w.options.AsPrinted && (!key.traditional || musicxml.Child(e, "key-octave") != nil) {
-		was, since = e.Copy(), Interval{}
+		was, since = e.Copy(), pitch.Interval{}
 	}
 	text := writeSignature(e, key.moved(by), by, previous)
 	switch total := since.Add(by); {
 	case was == nil:
-	case remembered && total == (Interval{}):
+	case remembered && total == (pitch.Interval{}):
 		restoreKey(e, was)
 	case w.options.AsPrinted:
 		addWas(e, was, total)

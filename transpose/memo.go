@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // Some things have no equal in another key: a natural-flat at a note that becomes
@@ -24,7 +25,7 @@ import (
 // printedSign is a sign at the note that it was printed for.
 type printedSign struct {
 	name string
-	at   Pitch
+	at   pitch.Pitch
 }
 
 const (
@@ -42,7 +43,7 @@ const (
 // that pitch. Where the element remembers what it was elsewhere, that is the
 // answer, unless someone has changed the sign since: moved says what would
 // stand there now.
-func takeSign(e *etree.Element, at Pitch, moved func(printedSign, Pitch) (string, bool)) (sign printedSign, remembered bool) {
+func takeSign(e *etree.Element, at pitch.Pitch, moved func(printedSign, pitch.Pitch) (string, bool)) (sign printedSign, remembered bool) {
 	now := printedSign{musicxml.Text(e), at}
 	i := memoIndex(e)
 	if i < 0 {
@@ -74,11 +75,11 @@ func hasMemo(e *etree.Element) bool { return memoIndex(e) >= 0 }
 
 func parseMemo(text string) (printedSign, bool) {
 	text, ok := strings.CutPrefix(text, memoSign)
-	name, pitch, found := strings.Cut(text, " at ")
+	name, stands, found := strings.Cut(text, " at ")
 	if !ok || !found {
 		return printedSign{}, false
 	}
-	at, err := ParsePitch(pitch)
+	at, err := pitch.Parse(stands)
 	return printedSign{name, at}, err == nil
 }
 
@@ -89,14 +90,14 @@ func remember(e *etree.Element, was printedSign) {
 
 // comesBack reports whether moving the sign that now stands at a note of that
 // pitch gives the old one again.
-func comesBack(e *etree.Element, was printedSign, at Pitch, moved func(printedSign, Pitch) (string, bool)) bool {
+func comesBack(e *etree.Element, was printedSign, at pitch.Pitch, moved func(printedSign, pitch.Pitch) (string, bool)) bool {
 	name, _ := moved(printedSign{musicxml.Text(e), at}, was.at)
 	return name == was.name
 }
 
 // takeWas reads what an element remembers to have held, and by which interval it
 // has moved since, and forgets it.
-func takeWas(e *etree.Element) (was *etree.Element, since Interval, ok bool) {
+func takeWas(e *etree.Element) (was *etree.Element, since pitch.Interval, ok bool) {
 	i := memoIndex(e)
 	if i < 0 {
 		return nil, since, false
@@ -120,7 +121,7 @@ func takeWas(e *etree.Element) (was *etree.Element, since Interval, ok bool) {
 }
 
 // addWas remembers what an element held before it was moved by an interval.
-func addWas(e, was *etree.Element, since Interval) {
+func addWas(e, was *etree.Element, since pitch.Interval) {
 	xml, err := etree.NewDocumentWithRoot(was).WriteToString()
 	if err != nil || strings.Contains(xml, "?>") {
 		return // it cannot be put into a processing instruction

@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // Spelling says how altered notes are written for the reader.
@@ -58,7 +59,7 @@ type Result struct {
 	// Written is the <transpose> at the start of the part's first staff; Moved
 	// is what was added to the source's written notes there.
 	Written Transposition
-	Moved   Interval
+	Moved   pitch.Interval
 	// Passages says the same for every staff and place where it changes.
 	Passages []Passage
 	// Notes counts the pitched notes but cues, Respelled those that are spelled another way
@@ -74,7 +75,7 @@ type Passage struct {
 	Onset   musicxml.Fraction // in quarter notes from the start of that measure
 	Staff   int               // counted from 1 at the top
 	Source  Transposition     // what the source's <transpose> said
-	Moved   Interval          // what was added to the source's written notes
+	Moved   pitch.Interval    // what was added to the source's written notes
 	Written Transposition     // what the part's <transpose> is now
 	// Twin is true where the signature was taken by its enharmonic twin.
 	Twin bool

@@ -8,6 +8,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // options moves everything by one stretch.
@@ -265,13 +266,13 @@ func TestResult(t *testing.T) {
 	t.Parallel()
 	_, r := moved(t, "key:5 B4 c:C5 | R | key:4 E4 | key:5 B4", options(clarinetBFlat))
 	assert.Equal(t, transpose.Transposition{Diatonic: -2, Chromatic: -2}, r.Written)
-	assert.Equal(t, transpose.Interval{Diatonic: 2, Chromatic: 2}, r.Moved)
+	assert.Equal(t, pitch.Interval{Diatonic: 2, Chromatic: 2}, r.Moved)
 	assert.Equal(t, 3, r.Notes, "without the cue")
 	require.Len(t, r.Passages, 3)
 	for i, want := range []transpose.Passage{
-		{Staff: 1, Moved: transpose.Interval{Diatonic: 2, Chromatic: 2}, Written: transpose.Transposition{Diatonic: -2, Chromatic: -2}, Twin: true},
-		{Staff: 1, Measure: 2, Moved: transpose.Interval{Diatonic: 1, Chromatic: 2}, Written: transpose.Transposition{Diatonic: -1, Chromatic: -2}},
-		{Staff: 1, Measure: 3, Moved: transpose.Interval{Diatonic: 2, Chromatic: 2}, Written: transpose.Transposition{Diatonic: -2, Chromatic: -2}, Twin: true},
+		{Staff: 1, Moved: pitch.Interval{Diatonic: 2, Chromatic: 2}, Written: transpose.Transposition{Diatonic: -2, Chromatic: -2}, Twin: true},
+		{Staff: 1, Measure: 2, Moved: pitch.Interval{Diatonic: 1, Chromatic: 2}, Written: transpose.Transposition{Diatonic: -1, Chromatic: -2}},
+		{Staff: 1, Measure: 3, Moved: pitch.Interval{Diatonic: 2, Chromatic: 2}, Written: transpose.Transposition{Diatonic: -2, Chromatic: -2}, Twin: true},
 	} {
 		assert.Equal(t, want, r.Passages[i])
 	}

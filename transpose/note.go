@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // note is a pitched note of the part while it is being moved.
@@ -16,8 +17,8 @@ type note struct {
 	pitchIn    *etree.Element // <pitch>
 	accidental *etree.Element // <accidental>, nil where none is printed
 	notations  *etree.Element // the first <notations>
-	source     Pitch
-	pitch      Pitch // as it will be written
+	source     pitch.Pitch
+	pitch      pitch.Pitch // as it will be written
 	state      *state
 	start      musicxml.Fraction // onset from the start of the piece
 	tieStart   bool

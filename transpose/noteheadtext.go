@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // moveNoteheadText rewrites the letter printed in a notehead.
@@ -12,11 +13,11 @@ func (m *mover) moveNoteheadText(n *note) {
 	if text == nil || n.pitch == n.source {
 		return
 	}
-	by, _ := Between(n.source, n.pitch)
+	by, _ := pitch.Between(n.source, n.pitch)
 	was, since, remembered := takeWas(text)
 	since = since.Add(by)
 	switch {
-	case remembered && since == (Interval{}):
+	case remembered && since == (pitch.Interval{}):
 		text.Child = nil
 		for _, c := range was.ChildElements() {
 			text.AddChild(c)
@@ -38,7 +39,7 @@ func (m *mover) moveNoteheadText(n *note) {
 
 // letterMoved rewrites a <notehead-text> that names the pitch from, and reports
 // whether it does.
-func letterMoved(text *etree.Element, from, to Pitch) bool {
+func letterMoved(text *etree.Element, from, to pitch.Pitch) bool {
 	display := musicxml.Child(text, "display-text")
 	if display == nil {
 		return false

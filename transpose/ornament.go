@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // moveAccidentalMarks gives the accidentals above and below a note the kind they
@@ -68,7 +69,7 @@ func auxiliarySide(mark *etree.Element, ornament string) int {
 
 // moveMark moves the sign of a note that lies steps letters from the main note.
 func (m *mover) moveMark(n *note, mark *etree.Element, steps int) {
-	moved := func(s printedSign, to Pitch) (string, bool) { return movedMark(s, to, steps) }
+	moved := func(s printedSign, to pitch.Pitch) (string, bool) { return movedMark(s, to, steps) }
 	old, _ := takeSign(mark, n.source, moved)
 	name, ok := moved(old, n.pitch)
 	if !ok {
@@ -82,15 +83,15 @@ func (m *mover) moveMark(n *note, mark *etree.Element, steps int) {
 
 // movedMark returns the sign of a note that lies steps letters from the main
 // note, after the main note went to another pitch.
-func movedMark(s printedSign, to Pitch, steps int) (string, bool) {
-	by, _ := Between(s.at, to)
+func movedMark(s printedSign, to pitch.Pitch, steps int) (string, bool) {
+	by, _ := pitch.Between(s.at, to)
 	from, known := signValues[s.name]
 	if !known {
 		// An arrow or a foreign sign: it moves as a sign at the note itself would.
 		return movedSign(s.name, s.at.Alter, to.Alter, true)
 	}
-	line := s.at.place() + steps
-	auxiliary := Pitch{Step: Step(line - 7*floorDiv(line, 7)), Alter: from, Octave: floorDiv(line, 7)}
+	line := s.at.Place() + steps
+	auxiliary := pitch.Pitch{Step: pitch.Step(line - 7*pitch.FloorDiv(line, 7)), Alter: from, Octave: pitch.FloorDiv(line, 7)}
 	name, ok := signFor(by.Apply(auxiliary).Alter, s.name)
 	if !ok {
 		return s.name, false

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 func TestParsePitch(t *testing.T) {
@@ -32,10 +33,10 @@ func TestParsePitch(t *testing.T) {
 	for _, row := range rows {
 		t.Run(row.text, func(t *testing.T) {
 			t.Parallel()
-			p, err := transpose.ParsePitch(row.text)
+			p, err := pitch.Parse(row.text)
 			require.NoError(t, err, row.why)
 			assert.Equal(t, row.want, p.String(), row.why)
-			assert.Equal(t, transpose.Semitones(row.midi), p.MIDI(), row.why)
+			assert.Equal(t, pitch.Semitones(row.midi), p.MIDI(), row.why)
 		})
 	}
 }
@@ -43,7 +44,7 @@ func TestParsePitch(t *testing.T) {
 func TestParsePitchRefuses(t *testing.T) {
 	t.Parallel()
 	for _, bad := range []string{"", "H4", "C", "4", "C#", "C#b4", "C4.5", "C########4", "C 4", "Cis4", "C999", "c-", "C(x)4", "C(0.5", "♯C4"} {
-		_, err := transpose.ParsePitch(bad)
+		_, err := pitch.Parse(bad)
 		assert.Error(t, err, bad)
 	}
 }
@@ -52,12 +53,12 @@ func TestPitchTextThereAndBack(t *testing.T) {
 	t.Parallel()
 	pitches := everyPitch()
 	for _, text := range microtones {
-		alter, err := transpose.ParseAlter(text)
+		alter, err := pitch.ParseAlter(text)
 		require.NoError(t, err)
-		pitches = append(pitches, transpose.Pitch{Step: transpose.G, Alter: alter, Octave: 3})
+		pitches = append(pitches, pitch.Pitch{Step: pitch.G, Alter: alter, Octave: 3})
 	}
 	for _, p := range pitches {
-		got, err := transpose.ParsePitch(p.String())
+		got, err := pitch.Parse(p.String())
 		require.NoError(t, err, p.String())
 		require.Equal(t, p, got)
 	}
@@ -71,12 +72,12 @@ func TestParseAlter(t *testing.T) {
 		{"1.", "1", "xs:decimal"}, {"-.25", "-0.25", "xs:decimal"}, {"0.3333333333339", "0.333333333333", "twelve places are kept"},
 	}
 	for _, row := range rows {
-		a, err := transpose.ParseAlter(row.text)
+		a, err := pitch.ParseAlter(row.text)
 		require.NoError(t, err, row.text)
 		assert.Equal(t, row.want, a.String(), "%s: %s", row.text, row.why)
 	}
 	for _, bad := range []string{"", "-", "+", ".", "--1", "+-1", "1-", "0x1", "1e0", "½", "1,5", "101", "99999999999999999999", "1.5.2", "1. 5", "0.-5"} {
-		_, err := transpose.ParseAlter(bad)
+		_, err := pitch.ParseAlter(bad)
 		assert.Error(t, err, bad)
 	}
 }
@@ -115,13 +116,13 @@ func TestWritePitch(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
 			e := element(t, row.from)
-			require.NoError(t, transpose.WritePitch(e, pitch(t, row.pitch)))
+			require.NoError(t, transpose.WritePitch(e, spelled(t, row.pitch)))
 			assert.Equal(t, row.want, text(e), row.why)
 			got, err := transpose.ReadPitch(e)
 			require.NoError(t, err)
 			assert.Equal(t, row.pitch, got.String())
 		})
 	}
-	assert.Error(t, transpose.WritePitch(element(t, `<pitch/>`), transpose.Pitch{Octave: 10}), "MusicXML ends at octave 9")
-	assert.Error(t, transpose.WritePitch(element(t, `<pitch/>`), transpose.Pitch{Octave: -1}), "and begins at octave 0")
+	assert.Error(t, transpose.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: 10}), "MusicXML ends at octave 9")
+	assert.Error(t, transpose.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: -1}), "and begins at octave 0")
 }

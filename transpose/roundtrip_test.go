@@ -12,6 +12,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Everything of a part but its <transpose> must come back: not only pitches,
@@ -155,7 +156,7 @@ func sameTree(a, b *etree.Element) bool {
 func pageText(measure *etree.Element, staves int) string {
 	m := measure.Copy()
 	for _, e := range m.FindElements(".//alter") {
-		if a, err := transpose.ParseAlter(e.Text()); err == nil && a == 0 {
+		if a, err := pitch.ParseAlter(e.Text()); err == nil && a == 0 {
 			e.Parent().RemoveChild(e)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // A piccolo's line given to a flute an octave lower: what is written stays and
@@ -22,7 +23,7 @@ func TestShiftThatLeavesTheNotesSaysTheNewTransposition(t *testing.T) {
 	timeline, err := musicxml.NewTimeline(doc.Root())
 	require.NoError(t, err)
 	o := transpose.DefaultOptions()
-	o.Stretches = []transpose.Stretch{{Shift: transpose.Octaves(-1)}}
+	o.Stretches = []transpose.Stretch{{Shift: pitch.Octaves(-1)}}
 	_, err = transpose.Move(timeline, o)
 	require.NoError(t, err)
 	assert.Nil(t, doc.FindElement("//transpose"))

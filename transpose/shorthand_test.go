@@ -11,6 +11,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // The tests write parts in a shorthand, measure by measure, parted by bars:
@@ -186,7 +187,7 @@ func addNote(m *etree.Element, token string) error {
 	if token == "R" {
 		n.CreateElement("rest")
 	} else {
-		p, err := transpose.ParsePitch(token)
+		p, err := pitch.Parse(token)
 		if err != nil {
 			return err
 		}

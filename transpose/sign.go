@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // readSourceSigns notes of every note whether the source's page needed its sign,
@@ -13,8 +14,8 @@ func (m *mover) readSourceSigns() {
 		return
 	}
 	m.readSigns(
-		func(n *note) Pitch { return n.source },
-		func(st *state) [7]Alter { return st.key.visible() },
+		func(n *note) pitch.Pitch { return n.source },
+		func(st *state) [7]pitch.Alter { return st.key.visible() },
 		func(n *note, v verdict) {
 			n.needed = v.needed
 			if !n.state.signatureMoves() {
@@ -28,8 +29,8 @@ func (m *mover) readSourceSigns() {
 // misread gets one.
 func (m *mover) placeSigns() {
 	m.readSigns(
-		func(n *note) Pitch { return n.pitch },
-		func(st *state) [7]Alter { return st.newKey.visible() },
+		func(n *note) pitch.Pitch { return n.pitch },
+		func(st *state) [7]pitch.Alter { return st.newKey.visible() },
 		m.placeSign)
 }
 
@@ -137,7 +138,7 @@ func (m *mover) addSign(n *note) bool {
 // moveSign gives a printed sign the kind that its note now has.
 func (m *mover) moveSign(n *note, v verdict) {
 	asPrinted := m.options.AsPrinted
-	moved := func(s printedSign, to Pitch) (string, bool) {
+	moved := func(s printedSign, to pitch.Pitch) (string, bool) {
 		return movedSign(s.name, s.at.Alter, to.Alter, asPrinted)
 	}
 	old, remembered := takeSign(n.accidental, n.source, moved)

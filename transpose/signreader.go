@@ -1,6 +1,10 @@
 package transpose
 
-import "deskpart/musicxml"
+import (
+	"deskpart/musicxml"
+
+	"deskpart/transpose/pitch"
+)
 
 // The rules that printed signs follow here: a sign holds to the end of the bar,
 // for its own letter and octave and its own staff (Gehrkens 1914, s. 24; Birch,
@@ -14,13 +18,13 @@ const lines = 7 * (maxOctave + 1)
 
 // inForce is what the signs of one staff say so far in the bar.
 type inForce struct {
-	alter   [lines]Alter
+	alter   [lines]pitch.Alter
 	set     [lines]int // the era in which alter was set
 	unclear [lines]int // the era in which two voices contradicted each other
 	// era counts bars and changes of signature: what was set in another era no
 	// longer holds.
 	era       int
-	signature [7]Alter
+	signature [7]pitch.Alter
 	state     *state
 	// met and metBefore are how each letter was read, in any octave, in this bar
 	// and in the bar before.
@@ -30,10 +34,10 @@ type inForce struct {
 // readings is the lowest and highest alteration that a letter was read with.
 type readings struct {
 	any       bool
-	low, high Alter
+	low, high pitch.Alter
 }
 
-func (r *readings) add(a Alter) {
+func (r *readings) add(a pitch.Alter) {
 	if !r.any {
 		*r = readings{true, a, a}
 		return
@@ -42,7 +46,7 @@ func (r *readings) add(a Alter) {
 }
 
 // otherThan reports whether the letter was read with another alteration.
-func (r readings) otherThan(a Alter) bool { return r.any && (r.low != a || r.high != a) }
+func (r readings) otherThan(a pitch.Alter) bool { return r.any && (r.low != a || r.high != a) }
 
 func (f *inForce) nextBar() {
 	f.era++
@@ -50,7 +54,7 @@ func (f *inForce) nextBar() {
 }
 
 // follow takes over the signature of a note's state.
-func (f *inForce) follow(st *state, signature func(*state) [7]Alter) {
+func (f *inForce) follow(st *state, signature func(*state) [7]pitch.Alter) {
 	if f.state == st {
 		return
 	}
@@ -63,8 +67,8 @@ func (f *inForce) follow(st *state, signature func(*state) [7]Alter) {
 
 // says returns what an unmarked note of that place is read as, and whether the
 // page is clear about it.
-func (f *inForce) says(p Pitch) (Alter, bool) {
-	line := p.place()
+func (f *inForce) says(p pitch.Pitch) (pitch.Alter, bool) {
+	line := p.Place()
 	if f.unclear[line] == f.era {
 		return 0, false
 	}
@@ -74,8 +78,8 @@ func (f *inForce) says(p Pitch) (Alter, bool) {
 	return f.signature[p.Step], true
 }
 
-func (f *inForce) print(p Pitch) {
-	line := p.place()
+func (f *inForce) print(p pitch.Pitch) {
+	line := p.Place()
 	f.alter[line], f.set[line], f.unclear[line] = p.Alter, f.era, 0
 }
 
@@ -92,7 +96,7 @@ type verdict struct {
 
 // openTie waits for the note that a tie leads to.
 type openTie struct {
-	pitch Pitch
+	pitch pitch.Pitch
 	until musicxml.Fraction // from the start of the piece
 }
 
@@ -102,14 +106,14 @@ type openTie struct {
 type signReader struct {
 	staves    []inForce
 	ties      []openTie
-	pitch     func(*note) Pitch
-	signature func(*state) [7]Alter
+	pitch     func(*note) pitch.Pitch
+	signature func(*state) [7]pitch.Alter
 	// judge is told of every note; it may print a sign or take one away.
 	judge func(*note, verdict)
 }
 
 // readSigns reads a page of the part from its first bar to its last.
-func (m *mover) readSigns(pitch func(*note) Pitch, signature func(*state) [7]Alter, judge func(*note, verdict)) {
+func (m *mover) readSigns(pitch func(*note) pitch.Pitch, signature func(*state) [7]pitch.Alter, judge func(*note, verdict)) {
 	r := &signReader{staves: make([]inForce, len(m.course.staves)), pitch: pitch, signature: signature, judge: judge}
 	for i := range m.bars {
 		r.bar(&m.bars[i])
@@ -183,13 +187,13 @@ func (r *signReader) clashes(b *bar, notes []int) map[staffLine]bool {
 		for _, j := range notes[:x] {
 			m := &b.notes[j]
 			q := r.pitch(m)
-			if n.hidden || m.hidden || q.place() != p.place() || q.Alter == p.Alter || r.staff(n) != r.staff(m) {
+			if n.hidden || m.hidden || q.Place() != p.Place() || q.Alter == p.Alter || r.staff(n) != r.staff(m) {
 				continue
 			}
 			if clash == nil {
 				clash = map[staffLine]bool{}
 			}
-			clash[staffLine{r.staff(n), p.place()}] = true
+			clash[staffLine{r.staff(n), p.Place()}] = true
 		}
 	}
 	return clash
@@ -206,7 +210,7 @@ func (r *signReader) read(n *note, clash map[staffLine]bool) {
 	f := r.staff(n)
 	says, clear := f.says(p)
 	v := verdict{
-		needed:  !clear || says != p.Alter || clash != nil && clash[staffLine{f, p.place()}],
+		needed:  !clear || says != p.Alter || clash != nil && clash[staffLine{f, p.Place()}],
 		answers: f.met[p.Step].otherThan(p.Alter) || f.metBefore[p.Step].otherThan(p.Alter),
 		page:    f,
 	}
@@ -219,7 +223,7 @@ func (r *signReader) read(n *note, clash map[staffLine]bool) {
 }
 
 // tiedInto reports whether an open tie of the same pitch ends at the note.
-func (r *signReader) tiedInto(n *note, p Pitch) bool {
+func (r *signReader) tiedInto(n *note, p pitch.Pitch) bool {
 	if !n.tieStop {
 		return false
 	}

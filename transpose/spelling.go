@@ -1,6 +1,10 @@
 package transpose
 
-import "deskpart/musicxml"
+import (
+	"deskpart/musicxml"
+
+	"deskpart/transpose/pitch"
+)
 
 // respell takes double accidentals, and letters foreign to the key such as E
 // sharp in C, by their simple neighbour. Notes that are tied, that would fall on
@@ -45,8 +49,8 @@ func (m *mover) respellUnsayable() {
 
 // sayableNeighbour returns the spelling one letter away that has a sign of its
 // own, the one with less of it.
-func sayableNeighbour(p Pitch) (Pitch, bool) {
-	up, down := Interval{1, 0}.Apply(p), Interval{-1, 0}.Apply(p)
+func sayableNeighbour(p pitch.Pitch) (pitch.Pitch, bool) {
+	up, down := pitch.Interval{Diatonic: 1, Chromatic: 0}.Apply(p), pitch.Interval{Diatonic: -1, Chromatic: 0}.Apply(p)
 	_, sayUp := signFor(up.Alter, "")
 	_, sayDown := signFor(down.Alter, "")
 	if sayUp && (!sayDown || absAlter(up.Alter) < absAlter(down.Alter)) {
@@ -58,12 +62,12 @@ func sayableNeighbour(p Pitch) (Pitch, bool) {
 // simpleNeighbour returns the enharmonic spelling with fewer signs, and whether
 // there is a reason to take it: a double sign, or a white key with a sign that
 // the signature does not give.
-func simpleNeighbour(p Pitch, signature [7]Alter) (Pitch, bool) {
+func simpleNeighbour(p pitch.Pitch, signature [7]pitch.Alter) (pitch.Pitch, bool) {
 	n, whole := p.Alter.Whole()
 	if !whole || n == 0 || signature[p.Step] == p.Alter {
 		return p, false
 	}
-	up, down := Interval{1, 0}.Apply(p), Interval{-1, 0}.Apply(p)
+	up, down := pitch.Interval{Diatonic: 1, Chromatic: 0}.Apply(p), pitch.Interval{Diatonic: -1, Chromatic: 0}.Apply(p)
 	best := up
 	if n < 0 {
 		best = down
@@ -73,7 +77,7 @@ func simpleNeighbour(p Pitch, signature [7]Alter) (Pitch, bool) {
 	return best, (doubled || foreign) && absAlter(best.Alter) < absAlter(p.Alter)
 }
 
-func absAlter(a Alter) Alter {
+func absAlter(a pitch.Alter) pitch.Alter {
 	if a < 0 {
 		return -a
 	}
@@ -82,11 +86,11 @@ func absAlter(a Alter) Alter {
 
 // chordHas reports whether another note at the same moment of the same voice
 // already stands on that line.
-func (b *bar) chordHas(k int, p Pitch) bool {
+func (b *bar) chordHas(k int, p pitch.Pitch) bool {
 	n := &b.notes[k]
 	for j := range b.notes {
 		o := &b.notes[j]
-		if j != k && o.event.Onset == n.event.Onset && o.event.Staff == n.event.Staff && o.pitch.place() == p.place() {
+		if j != k && o.event.Onset == n.event.Onset && o.event.Staff == n.event.Staff && o.pitch.Place() == p.Place() {
 			return true
 		}
 	}

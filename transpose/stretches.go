@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // Stretches reads a part's own transposition: what its <transpose> says, place
@@ -45,7 +46,7 @@ const mostSigns = 7
 // forPart is the transposition of the part that a concert score asks for.
 func (st *state) forPart() Transposition {
 	by := st.partTranspose.Interval()
-	if by == (Interval{}) {
+	if by == (pitch.Interval{}) {
 		return st.source
 	}
 	if st.source == (Transposition{}) {

@@ -1,15 +1,19 @@
 package transpose
 
-import "deskpart/musicxml"
+import (
+	"deskpart/musicxml"
+
+	"deskpart/transpose/pitch"
+)
 
 // heldNote waits for the note that a tie leads to. Both ways of reading a part
 // share its sound, whatever its spelling.
 type heldNote struct {
-	sound Alter
+	sound pitch.Alter
 	until musicxml.Fraction // from the start of the piece
 	voice string
 	staff int
-	move  Interval
+	move  pitch.Interval
 }
 
 // moveAcrossChanges moves the notes of a part whose interval changes on the way.
@@ -38,8 +42,8 @@ func (m *mover) moveAcrossChanges() {
 }
 
 // sound is the note's sounding pitch.
-func (n *note) sound() Alter {
-	return n.source.MIDI() + Semitones(n.state.source.Interval().Chromatic)
+func (n *note) sound() pitch.Alter {
+	return n.source.MIDI() + pitch.Semitones(n.state.source.Interval().Chromatic)
 }
 
 // heldInto finds the held note that a tied note goes on with: of its own voice

@@ -14,6 +14,7 @@ import (
 
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // The published tables of the trade: what a written C sounds on each instrument,
@@ -46,9 +47,9 @@ func number(t *testing.T, text string) int {
 	return n
 }
 
-func pitch(t testing.TB, text string) transpose.Pitch {
+func spelled(t testing.TB, text string) pitch.Pitch {
 	t.Helper()
-	p, err := transpose.ParsePitch(text)
+	p, err := pitch.Parse(text)
 	require.NoError(t, err)
 	return p
 }
@@ -64,14 +65,14 @@ func transpositionOf(t *testing.T, row map[string]string) transpose.Transpositio
 
 func TestWrittenCSoundsAsPublished(t *testing.T) {
 	t.Parallel()
-	c4 := transpose.Pitch{Step: transpose.C, Octave: 4}
+	c4 := pitch.Pitch{Step: pitch.C, Octave: 4}
 	for _, row := range tradeRows(t, "transpositions.csv") {
 		source := row["instrument"] + " [" + row["source"] + ", " + row["confidence"] + "]"
-		sounds := pitch(t, row["written_C4_sounds"])
+		sounds := spelled(t, row["written_C4_sounds"])
 		by := transpositionOf(t, row)
 		assert.Equal(t, sounds, by.Interval().Apply(c4), source)
 		assert.Equal(t, c4, by.Interval().Negate().Apply(sounds), source)
-		between, whole := transpose.Between(c4, sounds)
+		between, whole := pitch.Between(c4, sounds)
 		assert.True(t, whole, source)
 		assert.Equal(t, by.Interval(), between, source)
 		assert.Equal(t, row["interval_name"], tableName(by.Interval()), source)
@@ -82,7 +83,7 @@ func TestWrittenCSoundsAsPublished(t *testing.T) {
 }
 
 // tableName is the name as the table has it, which says "perfect octave".
-func tableName(i transpose.Interval) string {
+func tableName(i pitch.Interval) string {
 	if name := i.Name(); name != "octave" {
 		return name
 	}
@@ -94,7 +95,7 @@ func tableName(i transpose.Interval) string {
 var plainMove = regexp.MustCompile(`^\(no instrument: plain transposition\) (.*)$`)
 
 // namedIntervals finds an interval by the name that Interval gives it.
-func namedInterval(t *testing.T, name string) transpose.Interval {
+func namedInterval(t *testing.T, name string) pitch.Interval {
 	t.Helper()
 	for _, i := range everyInterval() {
 		if i.String() == name {
@@ -102,12 +103,12 @@ func namedInterval(t *testing.T, name string) transpose.Interval {
 		}
 	}
 	t.Fatalf("no interval is called %q", name)
-	return transpose.Interval{}
+	return pitch.Interval{}
 }
 
 func TestWorkedExamples(t *testing.T) {
 	t.Parallel()
-	byInstrument := map[string]transpose.Interval{}
+	byInstrument := map[string]pitch.Interval{}
 	for _, row := range tradeRows(t, "transpositions.csv") {
 		byInstrument[row["instrument"]] = transpositionOf(t, row).Interval()
 	}
@@ -115,7 +116,7 @@ func TestWorkedExamples(t *testing.T) {
 		t.Run(row["example_id"], func(t *testing.T) {
 			t.Parallel()
 			where := row["example_id"] + " [" + row["source"] + ", " + row["confidence"] + "]: " + row["note"]
-			var by transpose.Interval
+			var by pitch.Interval
 			if m := plainMove.FindStringSubmatch(row["instrument"]); m != nil {
 				by = namedInterval(t, m[1])
 			} else {
@@ -136,24 +137,24 @@ func TestWorkedExamples(t *testing.T) {
 
 // respelledTowards takes the interval one diminished second away, as the
 // published example does, and checks that the limit of six signs asks for it.
-func respelledTowards(t *testing.T, by transpose.Interval, row map[string]string, where string) transpose.Interval {
+func respelledTowards(t *testing.T, by pitch.Interval, row map[string]string, where string) pitch.Interval {
 	t.Helper()
 	exact := number(t, row["key_given"]) + by.Fifths()
 	assert.Greater(t, max(exact, -exact), 6, "%s: the exact key would pass six signs", where)
-	assert.Equal(t, number(t, row["key_answer"]), transpose.Twin(exact), where)
+	assert.Equal(t, number(t, row["key_answer"]), pitch.Twin(exact), where)
 	step := 1
 	if exact < 0 {
 		step = -1
 	}
-	return by.Add(transpose.Interval{Diatonic: step})
+	return by.Add(pitch.Interval{Diatonic: step})
 }
 
-func assertWorked(t *testing.T, row map[string]string, by transpose.Interval, where string) {
+func assertWorked(t *testing.T, row map[string]string, by pitch.Interval, where string) {
 	t.Helper()
 	given, answer := strings.Fields(row["melody_given"]), strings.Fields(row["melody_answer"])
 	require.Len(t, answer, len(given), where)
 	for i := range given {
-		from, to := pitch(t, given[i]), pitch(t, answer[i])
+		from, to := spelled(t, given[i]), spelled(t, answer[i])
 		assert.Equal(t, to.String(), by.Apply(from).String(), "note %d of %s", i+1, where)
 		assert.Equal(t, from.String(), by.Negate().Apply(to).String(), "note %d back of %s", i+1, where)
 	}

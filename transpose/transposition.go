@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // Transposition is the value of MusicXML's <transpose>: what is added to written
@@ -19,22 +20,22 @@ type Transposition struct {
 }
 
 // Interval folds the octaves in: what is added to written pitch.
-func (t Transposition) Interval() Interval {
-	return Interval{t.Diatonic, t.Chromatic}.Add(Octaves(t.OctaveChange))
+func (t Transposition) Interval() pitch.Interval {
+	return pitch.Interval{Diatonic: t.Diatonic, Chromatic: t.Chromatic}.Add(pitch.Octaves(t.OctaveChange))
 }
 
 // OctaveOnly reports whether it moves by whole octaves or not at all: such an
 // instrument keeps its notation in a concert score.
 func (t Transposition) OctaveOnly() bool {
 	i := t.Interval()
-	return i == Octaves(floorDiv(i.Diatonic, 7))
+	return i == pitch.Octaves(pitch.FloorDiv(i.Diatonic, 7))
 }
 
 // plain writes an interval as a transposition with as few octaves in
 // octave-change as its direction allows: −9 steps is −1 octave and −2 steps.
-func plain(i Interval) Transposition {
+func plain(i pitch.Interval) Transposition {
 	octaves := i.Chromatic / 12
-	i = i.Sub(Octaves(octaves))
+	i = i.Sub(pitch.Octaves(octaves))
 	return Transposition{i.Diatonic, i.Chromatic, octaves}
 }
 
@@ -95,12 +96,12 @@ func wholeChild(e *etree.Element, tag string) (int, error) {
 // stepsFor chooses the letter steps of a move by semitones: the plain interval
 // of that size, and for a tritone the one that leaves the simpler signature.
 func stepsFor(chromatic, fifths int) int {
-	octaves := floorDiv(chromatic, 12)
+	octaves := pitch.FloorDiv(chromatic, 12)
 	within := chromatic - 12*octaves
 	steps := [12]int{0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6}[within]
 	if within == 6 {
-		fourth := Interval{3, 6}.Fifths() + fifths
-		fifth := Interval{4, 6}.Fifths() + fifths
+		fourth := pitch.Interval{Diatonic: 3, Chromatic: 6}.Fifths() + fifths
+		fifth := pitch.Interval{Diatonic: 4, Chromatic: 6}.Fifths() + fifths
 		if abs(fifth) < abs(fourth) {
 			steps = 4
 		}

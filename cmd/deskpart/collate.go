@@ -8,8 +8,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"deskpart/cmd/internal/batch"
-	"deskpart/musicxml"
 	"deskpart/cmd/internal/report"
+	"deskpart/musicxml"
 	"deskpart/musicxml/collate"
 	"deskpart/musicxml/parts"
 )

@@ -11,7 +11,7 @@ import (
 	"deskpart/cmd/internal/batch"
 	"deskpart/cmd/internal/explain"
 	"deskpart/musicxml"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // explainOptions are the flags of explain.
@@ -153,10 +153,10 @@ func (o *explainOptions) given(p *program, t explain.Task) (*etree.Element, erro
 	return tune.Part()
 }
 
-func parsePitches(text string) ([]transpose.Pitch, error) {
-	var pitches []transpose.Pitch
+func parsePitches(text string) ([]pitch.Pitch, error) {
+	var pitches []pitch.Pitch
 	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '\t' || r == '\n' }) {
-		pitch, err := transpose.ParsePitch(word)
+		pitch, err := pitch.Parse(word)
 		if err != nil {
 			return nil, err
 		}

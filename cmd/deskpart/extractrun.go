@@ -16,7 +16,7 @@ import (
 	"deskpart/cmd/internal/batch"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // extraction is one run of extract.
@@ -439,9 +439,9 @@ func (x *extraction) inWords(row batch.PartRow) string {
 	case statusTacet:
 		return "silent all through"
 	}
-	moved := transpose.Interval(row.Moved)
+	moved := pitch.Interval(row.Moved)
 	words := "as in the score"
-	if moved != (transpose.Interval{}) {
+	if moved != (pitch.Interval{}) {
 		words = "written " + moved.String()
 	}
 	if row.Assumed {

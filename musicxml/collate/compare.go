@@ -5,13 +5,13 @@ import (
 	"slices"
 
 	"deskpart/musicxml"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // comparison is the work on one part.
 type comparison struct {
 	want, got *Sheet
-	by        transpose.Interval // added to the part's sound
+	by        pitch.Interval // added to the part's sound
 	// prevailing are the sounding keys of most staves of the score, by bar, in fifths.
 	prevailing []int
 	// customary: the part's instrument is usually written without key signature.

@@ -2,7 +2,7 @@ package collate
 
 import (
 	"deskpart/musicxml/reading"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // compareKeys says where the key signatures differ, once for each stretch, and
@@ -104,7 +104,7 @@ func (c *comparison) keyWanted(at int, want *key, got *bar) string {
 	for fifths < -7 {
 		fifths += 12
 	}
-	return "a key signature of " + transpose.SignatureWords(fifths)
+	return "a key signature of " + pitch.SignatureWords(fifths)
 }
 
 func keyName(k key) string {
@@ -114,7 +114,7 @@ func keyName(k key) string {
 	case !k.said && k.written == 0:
 		return "no key signature"
 	}
-	return "a key signature of " + transpose.SignatureWords(k.written)
+	return "a key signature of " + pitch.SignatureWords(k.written)
 }
 
 // withoutSignature reports whether the part is one that is written without key

@@ -3,7 +3,7 @@ package collate
 import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/reading"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // heard is what a pair of notes came to: a difference, or none.
@@ -11,7 +11,7 @@ type heard struct {
 	at            place
 	measure, beat string
 	kind          Kind // "" where nothing differs
-	by            transpose.Interval
+	by            pitch.Interval
 	off           int // height of the part's note above the score's
 	stands        string
 	should        string

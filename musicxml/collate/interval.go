@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"deskpart/musicxml/reading"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // steadyShare is the share of the notes, in hundredths, that must lie one and the
@@ -17,8 +17,8 @@ const steadyShare = 60
 // same shape only, the first of a shape in the part against the first in the
 // score and so on, so that it needs no alignment. known is false where no interval
 // prevails.
-func constantInterval(want, got *Sheet) (by transpose.Interval, known bool) {
-	counts := map[transpose.Interval]int{}
+func constantInterval(want, got *Sheet) (by pitch.Interval, known bool) {
+	counts := map[pitch.Interval]int{}
 	all := 0
 	ranks := map[uint64][]*bar{}
 	for i := range want.bars {
@@ -46,12 +46,12 @@ func constantInterval(want, got *Sheet) (by transpose.Interval, known bool) {
 
 // prevailing settles the semitones first, for a respelled bar is of other steps,
 // then the steps.
-func prevailing(counts map[transpose.Interval]int, all int) (transpose.Interval, bool) {
+func prevailing(counts map[pitch.Interval]int, all int) (pitch.Interval, bool) {
 	bySound := map[int]int{}
 	for i, n := range counts {
 		bySound[i.Chromatic] += n
 	}
-	best := transpose.Interval{}
+	best := pitch.Interval{}
 	for i, n := range counts {
 		most := cmp.Or(cmp.Compare(bySound[i.Chromatic], bySound[best.Chromatic]), cmp.Compare(n, counts[best]),
 			cmp.Compare(abs(best.Chromatic), abs(i.Chromatic)), cmp.Compare(best.Diatonic, i.Diatonic), cmp.Compare(best.Chromatic, i.Chromatic))
@@ -78,16 +78,16 @@ func lowestPitch(b *bar) reading.Pitch {
 
 // between is the interval from one pitch to another; of a microtone the nearest
 // semitones.
-func between(a, b reading.Pitch) transpose.Interval {
+func between(a, b reading.Pitch) pitch.Interval {
 	semitones := (heightOf(b, false) - heightOf(a, false)) / 1000
-	return transpose.Interval{Diatonic: heightOf(b, true) - heightOf(a, true), Chromatic: semitones}
+	return pitch.Interval{Diatonic: heightOf(b, true) - heightOf(a, true), Chromatic: semitones}
 }
 
 // semitonesAbove are the natural steps' semitones above C.
 var semitonesAbove = [7]int{0, 2, 4, 5, 7, 9, 11}
 
 // moved returns a pitch an interval away.
-func moved(p reading.Pitch, by transpose.Interval) reading.Pitch {
+func moved(p reading.Pitch, by pitch.Interval) reading.Pitch {
 	steps := heightOf(p, true) + by.Diatonic
 	octave := floorDiv(steps, 7)
 	to := reading.Pitch{Step: steps - 7*octave, Octave: octave}

@@ -3,7 +3,7 @@ package collate
 import (
 	"fmt"
 
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // settleInterval finds how far the part as a whole lies from the score, and says
@@ -30,7 +30,7 @@ func (s *Score) settleInterval(c *comparison, l *Leaf, t *staff) {
 // remarkUndeclared says how a part was read that says no transposition.
 func (s *Score) remarkUndeclared(c *comparison, l *Leaf, t *staff) {
 	for _, in := range []struct {
-		by   transpose.Interval
+		by   pitch.Interval
 		name string
 	}{{leafInterval(l), nameOfInstrument(l, nil)}, {intervalOf(t), nameOfInstrument(nil, t)}} {
 		if in.name != "" && sameSemitones(in.by, c.by) {
@@ -42,22 +42,22 @@ func (s *Score) remarkUndeclared(c *comparison, l *Leaf, t *staff) {
 	c.remark("says no transposition; read by the interval that fits best: sounding a " + c.by.String())
 }
 
-func sameSemitones(a, b transpose.Interval) bool { return a.Chromatic == b.Chromatic }
+func sameSemitones(a, b pitch.Interval) bool { return a.Chromatic == b.Chromatic }
 
-func leafInterval(l *Leaf) transpose.Interval {
+func leafInterval(l *Leaf) pitch.Interval {
 	if l.match.Instrument == nil {
-		return transpose.Interval{}
+		return pitch.Interval{}
 	}
 	d, c := l.match.Instrument.Interval()
-	return transpose.Interval{Diatonic: d, Chromatic: c}
+	return pitch.Interval{Diatonic: d, Chromatic: c}
 }
 
-func intervalOf(t *staff) transpose.Interval {
+func intervalOf(t *staff) pitch.Interval {
 	if t.match.Instrument == nil {
-		return transpose.Interval{}
+		return pitch.Interval{}
 	}
 	d, c := t.match.Instrument.Interval()
-	return transpose.Interval{Diatonic: d, Chromatic: c}
+	return pitch.Interval{Diatonic: d, Chromatic: c}
 }
 
 // nameOfInstrument is the name of the instrument that one of them is for, "" where
@@ -78,7 +78,7 @@ func transposesOctaves(l *Leaf, t *staff) bool {
 }
 
 // sayWholePart says once that the part as a whole is written too high or too low.
-func (c *comparison) sayWholePart(by transpose.Interval) {
+func (c *comparison) sayWholePart(by pitch.Interval) {
 	high := "low"
 	if by.Chromatic < 0 {
 		high = "high"

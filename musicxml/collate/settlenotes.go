@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // settleNotes makes differences of what was heard: what one cause explains is said
@@ -48,7 +48,7 @@ func (c *comparison) settleRuns() {
 // isSteady reports whether a note lies whole semitones away, or whole places of an
 // unpitched staff.
 func (h *heard) isSteady() bool {
-	return h.off%1000 == 0 || h.by == transpose.Interval{}
+	return h.off%1000 == 0 || h.by == pitch.Interval{}
 }
 
 func (c *comparison) sayPassage(run []heard) {

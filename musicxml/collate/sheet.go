@@ -3,7 +3,7 @@ package collate
 import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/reading"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Sheet is one part as it is compared. It outlives the tree it was read from.
@@ -27,9 +27,9 @@ type bar struct {
 	cued     bool // it has cue notes
 	metre    string
 	key      key
-	moves    []change           // of key and metre within the bar
-	by       transpose.Interval // from written to sounding pitch at the start of the bar
-	notes    []note             // in the order of time
+	moves    []change       // of key and metre within the bar
+	by       pitch.Interval // from written to sounding pitch at the start of the bar
+	notes    []note         // in the order of time
 	marks    []mark
 }
 

@@ -8,13 +8,14 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // signatures are the key, the time signature and the transposition in force.
 type signatures struct {
 	key   key
 	metre string
-	by    transpose.Interval
+	by    pitch.Interval
 }
 
 // begin hands what is in force to a bar.

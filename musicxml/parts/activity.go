@@ -3,6 +3,7 @@ package parts
 import (
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // activity is what one part does in one bar, as far as it matters to a player who
@@ -26,7 +27,7 @@ func (a activity) mean() int {
 }
 
 // gatherActivity reads what a part does, bar by bar.
-func gatherActivity(t *musicxml.Timeline, sounding func(point) transpose.Interval) ([]activity, error) {
+func gatherActivity(t *musicxml.Timeline, sounding func(point) pitch.Interval) ([]activity, error) {
 	bars := make([]activity, len(t.Measures))
 	last := 0
 	for i := range t.Measures {
@@ -92,20 +93,20 @@ func higher(a, b *musicxml.Event) bool {
 
 // soundingAt is what is added to the written pitch of a part of the score, at a
 // place, to get what sounds.
-func (c *Copyist) soundingAt(part int, at point) transpose.Interval {
+func (c *Copyist) soundingAt(part int, at point) pitch.Interval {
 	s := &c.surveys[part]
 	if len(s.Source) == 0 {
 		if c.reading.silent == Written && transposes(s.Match.Instrument) && s.ForPart == nil {
 			return soundingOf(s.Match.Instrument)
 		}
-		return transpose.Interval{}
+		return pitch.Interval{}
 	}
 	return s.saidAt(at)
 }
 
 // saidAt is the <transpose> in force at a place of the first staff.
-func (s *Survey) saidAt(at point) transpose.Interval {
-	var now transpose.Interval
+func (s *Survey) saidAt(at point) pitch.Interval {
+	var now pitch.Interval
 	for i := range s.Source {
 		own := &s.Source[i]
 		if own.Staff <= 1 && (point{own.Measure, own.Onset}).compare(at) <= 0 {

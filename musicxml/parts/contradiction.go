@@ -6,6 +6,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // contradictions says where a part disagrees with itself or with the other parts
@@ -122,9 +123,9 @@ func (c *Copyist) keyAtOdds(i int) *musicxml.Warning {
 		if (own-want)%12 == 0 || !s.playsBetween(c.consensus.keys, k) {
 			continue
 		}
-		text := fmt.Sprintf("the signature is %s where the key of the other parts and the transposition give %s", transpose.SignatureWords(own), transpose.SignatureWords(want))
+		text := fmt.Sprintf("the signature is %s where the key of the other parts and the transposition give %s", pitch.SignatureWords(own), pitch.SignatureWords(want))
 		if own == key.fifths {
-			text = fmt.Sprintf("the signature is that of the sounding key, %s; the part's transposition gives %s", transpose.SignatureWords(own), transpose.SignatureWords(want))
+			text = fmt.Sprintf("the signature is that of the sounding key, %s; the part's transposition gives %s", pitch.SignatureWords(own), pitch.SignatureWords(want))
 		}
 		return &musicxml.Warning{Code: "key-at-odds", Measure: s.measureAt(key.at), Text: text}
 	}
@@ -158,11 +159,11 @@ func (s *Survey) keyAt(at musicxml.Fraction) (fifths int, traditional bool) {
 
 // sourceInterval is what the part adds to its written notes at a moment, said or
 // not.
-func (c *Copyist) sourceInterval(s *Survey, at musicxml.Fraction) transpose.Interval {
+func (c *Copyist) sourceInterval(s *Survey, at musicxml.Fraction) pitch.Interval {
 	if len(s.Source) == 0 && s.ForPart == nil && c.reading.silent == Written && transposes(s.Match.Instrument) {
 		return soundingOf(s.Match.Instrument)
 	}
-	var by transpose.Interval
+	var by pitch.Interval
 	for _, said := range s.Source {
 		if said.Staff < 2 && !at.Less(s.startOf(said)) {
 			by = said.To.Interval()

@@ -9,6 +9,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/divisi"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Copyist makes parts out of one score.
@@ -91,7 +92,7 @@ type Sheet struct {
 // Report says what was done for one part.
 type Report struct {
 	Transpose transpose.Transposition // at the start of the part
-	Moved     transpose.Interval      // what was added to the source's notes
+	Moved     pitch.Interval          // what was added to the source's notes
 	Measures  int
 	Notes     int
 	Respelled int

@@ -8,6 +8,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // cueBars is how many bars before an entry are cued at most.
@@ -283,7 +284,7 @@ func (s *sheet) seatCue(notes []*etree.Element) error {
 	if in := s.instrumentAt(s.placeOf(notes[0])); in != nil && len(in.Clefs) > 0 {
 		clef = in.Clefs[0]
 	}
-	pitches := make([]transpose.Pitch, len(notes))
+	pitches := make([]pitch.Pitch, len(notes))
 	for i, note := range notes {
 		p, err := transpose.ReadPitch(musicxml.Child(note, "pitch"))
 		if err != nil {
@@ -293,7 +294,7 @@ func (s *sheet) seatCue(notes []*etree.Element) error {
 	}
 	octaves := bestSeat(pitches, bottomLine(clef))
 	for i, note := range notes {
-		if err := transpose.WritePitch(musicxml.Child(note, "pitch"), transpose.Octaves(octaves).Apply(pitches[i])); err != nil {
+		if err := transpose.WritePitch(musicxml.Child(note, "pitch"), pitch.Octaves(octaves).Apply(pitches[i])); err != nil {
 			return err
 		}
 	}
@@ -319,7 +320,7 @@ func (s *sheet) clefBefore(measure int) instruments.Clef {
 // bestSeat finds the octaves by which notes lie best on a staff. Where no note has
 // more than one ledger line they stay in their own octave; else the one with the
 // fewest is taken, and of equals the one nearest to the middle line.
-func bestSeat(pitches []transpose.Pitch, bottom int) int {
+func bestSeat(pitches []pitch.Pitch, bottom int) int {
 	best, least := 0, never
 	for _, octaves := range []int{0, -1, 1, -2, 2, -3, 3, -4, 4, -5, 5} {
 		cost, most := 0, 0

@@ -5,6 +5,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // OctaveChange is an octave that a part takes from a place on, because the plan
@@ -53,7 +54,7 @@ func withOctaves(stretches []transpose.Stretch, changes []OctaveChange) []transp
 		return stretches
 	}
 	var merged, force []transpose.Stretch // force: what holds now, for all staves first
-	var octave transpose.Interval
+	var octave pitch.Interval
 	for len(stretches) > 0 || len(changes) > 0 {
 		if len(stretches) > 0 && (len(changes) == 0 || !earlier(changes[0], stretches[0])) {
 			next := stretches[0]
@@ -65,7 +66,7 @@ func withOctaves(stretches []transpose.Stretch, changes []OctaveChange) []transp
 		}
 		c := changes[0]
 		changes = changes[1:]
-		octave = transpose.Octaves(c.Octave)
+		octave = pitch.Octaves(c.Octave)
 		for _, held := range force {
 			held.Measure, held.Onset, held.Shift = c.Index, c.Onset, held.Shift.Add(octave)
 			merged = append(merged, held)

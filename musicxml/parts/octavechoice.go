@@ -6,6 +6,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // The costs by which octaves are chosen for passages, in no unit: only their
@@ -94,7 +95,7 @@ var nearestFirst = [2*farthestOctave + 1]int{4, 3, 5, 2, 6, 1, 7, 0, 8}
 // octaveCosts weighs notes for an instrument.
 type octaveCosts struct {
 	compass instruments.Compass // as it sounds
-	to      transpose.Interval  // of the instrument
+	to      pitch.Interval      // of the instrument
 	source  []transpose.Stretch // what the score's part says
 }
 
@@ -203,8 +204,8 @@ func beyond(sound int, low, high instruments.Note) int {
 }
 
 // soundingAt is what is added to a note's written pitch.
-func soundingAt(said []transpose.Stretch, n *staffNote) transpose.Interval {
-	var now transpose.Interval
+func soundingAt(said []transpose.Stretch, n *staffNote) pitch.Interval {
+	var now pitch.Interval
 	for i := range said {
 		t := &said[i]
 		if (t.Staff == 0 || t.Staff == n.event.Staff) && (point{t.Measure, t.Onset}).compare(n.at()) <= 0 {

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // wayCost adds up what a choice of octaves costs.
@@ -62,7 +63,7 @@ func TestCheapestWayStaysNear(t *testing.T) {
 func TestWithOctaves(t *testing.T) {
 	t.Parallel()
 	at := func(measure, staff, octave int) transpose.Stretch {
-		return transpose.Stretch{Measure: measure, Staff: staff, To: transpose.Transposition{Chromatic: -2, Diatonic: -1}, Shift: transpose.Octaves(octave)}
+		return transpose.Stretch{Measure: measure, Staff: staff, To: transpose.Transposition{Chromatic: -2, Diatonic: -1}, Shift: pitch.Octaves(octave)}
 	}
 	change := func(measure, octave int) OctaveChange { return OctaveChange{Index: measure, Octave: octave} }
 	for _, test := range []struct {

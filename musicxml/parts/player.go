@@ -9,6 +9,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // writeForPlayer writes the part in the pitch and key that its player reads.
@@ -40,7 +41,7 @@ func (s *sheet) writeForPlayer() error {
 	}
 	s.report.Transpose, s.report.Moved = result.Written, result.Moved
 	s.report.Notes, s.report.Respelled = result.Notes, result.Respelled
-	s.moved = result.Respelled > 0 || slices.ContainsFunc(result.Passages, func(p transpose.Passage) bool { return p.Moved != transpose.Interval{} })
+	s.moved = result.Respelled > 0 || slices.ContainsFunc(result.Passages, func(p transpose.Passage) bool { return p.Moved != pitch.Interval{} })
 	s.report.Warnings = append(s.report.Warnings, result.Warnings...)
 	return s.renew()
 }
@@ -128,7 +129,7 @@ func bestOctave(s *Survey, i *instruments.Instrument, level string) int {
 	return best
 }
 
-func midi(p transpose.Pitch) int { return int(p.MIDI() / transpose.Semitone) }
+func midi(p pitch.Pitch) int { return int(p.MIDI() / pitch.Semitone) }
 
 func abs(n int) int {
 	if n < 0 {

@@ -8,6 +8,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // checkRange warns of notes that the instrument does not have: once a bar at
@@ -71,7 +72,7 @@ func (c *compassRead) heldAgainst(n *staffNote, said []transpose.Stretch) (int, 
 	if !c.known {
 		return 0, false
 	}
-	var now transpose.Interval
+	var now pitch.Interval
 	for i := range said {
 		t := &said[i]
 		if (t.Staff == 0 || t.Staff == n.event.Staff) && (point{t.Measure, t.Onset}).compare(n.at()) <= 0 {
@@ -81,7 +82,7 @@ func (c *compassRead) heldAgainst(n *staffNote, said []transpose.Stretch) (int, 
 	_, own := c.instrument.Interval()
 	switch {
 	case c.written:
-		return n.sound, now == transpose.Interval{}
+		return n.sound, now == pitch.Interval{}
 	case now.Chromatic == own, c.instrument.OctaveOnly() && now.Chromatic%12 == 0:
 		return n.sound + now.Chromatic, true
 	}

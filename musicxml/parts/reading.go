@@ -5,6 +5,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // reading is how the score as a whole is taken, and why.
@@ -96,7 +97,7 @@ func (c *Copyist) compareSignatures() reading {
 		switch s.Keys[0].Fifths {
 		case concert:
 			same++
-		case concert + by, transpose.Twin(concert + by):
+		case concert + by, pitch.Twin(concert + by):
 			shifted++
 		}
 	}
@@ -143,7 +144,7 @@ func (s *Survey) declared() bool {
 func transposes(i *instruments.Instrument) bool { return i != nil && !i.OctaveOnly() }
 
 // soundingOf is the instrument's transposition as an interval.
-func soundingOf(i *instruments.Instrument) transpose.Interval { return transpositionOf(i).Interval() }
+func soundingOf(i *instruments.Instrument) pitch.Interval { return transpositionOf(i).Interval() }
 
 func transpositionOf(i *instruments.Instrument) transpose.Transposition {
 	return transpose.Transposition{Diatonic: i.Diatonic, Chromatic: i.Chromatic, OctaveChange: i.OctaveChange}

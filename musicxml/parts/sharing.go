@@ -9,7 +9,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/divisi"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // evidence is what the music of a part says about how many players share it.
@@ -91,7 +91,7 @@ type desk struct {
 	player     divisi.Player
 	instrument *instruments.Instrument // where the players' instruments differ, else nil
 	// shift is added to the sound: the double bass under the cello's line.
-	shift transpose.Interval
+	shift pitch.Interval
 }
 
 // playersOf parts an assignment among the players of a shared staff.
@@ -261,7 +261,7 @@ func (c *Copyist) cellosAndBasses(s *Survey) []desk {
 	}
 	for i := range pair {
 		if pair[i].instrument == away {
-			pair[i].shift = transpose.Octaves(octave)
+			pair[i].shift = pitch.Octaves(octave)
 		}
 	}
 	return pair

@@ -6,6 +6,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Survey is what a first reading tells of one part of the score.
@@ -26,8 +27,8 @@ type Survey struct {
 	ForPart *etree.Element
 	// Lowest and Highest are the outermost pitches as the source writes them;
 	// the Sounding ones have its <transpose> added.
-	Lowest, Highest                 transpose.Pitch
-	LowestSounding, HighestSounding transpose.Pitch
+	Lowest, Highest                 pitch.Pitch
+	LowestSounding, HighestSounding pitch.Pitch
 	// inSounding and inWritten count notes within the matched instrument's range,
 	// the source read as it sounds and as the player reads it.
 	inSounding, inWritten int
@@ -130,7 +131,7 @@ func (c *Copyist) match(i int) instruments.Match {
 type surveyor struct {
 	*Survey
 	level   string
-	source  transpose.Interval
+	source  pitch.Interval
 	started bool
 	compass func(midi int) (sounding, written bool)
 }
@@ -220,7 +221,7 @@ func (r *surveyor) note(ev *musicxml.Event) error {
 		r.Highest, r.HighestSounding = written, sounding
 	}
 	r.started = true
-	midi := int(written.MIDI() / transpose.Semitone)
+	midi := int(written.MIDI() / pitch.Semitone)
 	in, out := r.compass(midi)
 	if in {
 		r.inSounding++

@@ -3,7 +3,7 @@ package exercise
 import (
 	"math/rand/v2"
 
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // composer seeks the melody of one plan.
@@ -245,9 +245,9 @@ func (c *composer) traces() [][7]bool {
 	anyUnmoved, anyMissing, both := false, false, [7]bool{}
 	for d := range 7 {
 		letter := c.scale.letter(d)
-		moved := transpose.Step(((int(letter)+c.move.interval.Diatonic)%7 + 7) % 7)
-		answer := transpose.SignatureAlter(c.move.to, moved)
-		unmoved[d] = answer != transpose.SignatureAlter(c.move.from, moved)
+		moved := pitch.Step(((int(letter)+c.move.interval.Diatonic)%7 + 7) % 7)
+		answer := pitch.SignatureAlter(c.move.to, moved)
+		unmoved[d] = answer != pitch.SignatureAlter(c.move.from, moved)
 		missing[d] = answer != 0
 		both[d] = unmoved[d] && missing[d]
 		anyUnmoved, anyMissing = anyUnmoved || unmoved[d], anyMissing || missing[d]

@@ -2,7 +2,7 @@ package exercise
 
 import (
 	"deskpart/cmd/internal/explain"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // event is one tone of a melody: one head, or two that are tied over a barline.
@@ -52,9 +52,9 @@ func (r *rhythm) tune(tones, lower []tone, s scale, octave int) explain.Tune {
 		t.Bars = append(t.Bars, written)
 	}
 	for i, e := range r.events() {
-		pitches := []transpose.Pitch{s.pitch(tones[i], octave)}
+		pitches := []pitch.Pitch{s.pitch(tones[i], octave)}
 		if lower != nil {
-			pitches = append([]transpose.Pitch{s.pitch(lower[i], octave)}, pitches...)
+			pitches = append([]pitch.Pitch{s.pitch(lower[i], octave)}, pitches...)
 		}
 		for k, at := range e.heads {
 			n := &t.Bars[at.bar].Notes[at.head]

@@ -2,7 +2,7 @@ package exercise
 
 import (
 	"deskpart/cmd/internal/explain"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // tone is a note of a melody before it has an octave and a key: its step counts
@@ -49,40 +49,40 @@ func semitonesIn(minor bool, t tone) int {
 }
 
 // tonicLetter is the letter of the key note.
-func (s scale) tonicLetter() transpose.Step {
+func (s scale) tonicLetter() pitch.Step {
 	place := s.Fifths
 	if s.minor() {
 		place += 3
 	}
 	// Each fifth is four letters up.
-	return transpose.Step(((4*place)%7 + 7) % 7)
+	return pitch.Step(((4*place)%7 + 7) % 7)
 }
 
 // letter of a degree.
-func (s scale) letter(degree int) transpose.Step {
-	return transpose.Step((int(s.tonicLetter()) + degree) % 7)
+func (s scale) letter(degree int) pitch.Step {
+	return pitch.Step((int(s.tonicLetter()) + degree) % 7)
 }
 
 // pitch gives a tone its pitch; octave is that of the tonic at step 0.
-func (s scale) pitch(t tone, octave int) transpose.Pitch {
+func (s scale) pitch(t tone, octave int) pitch.Pitch {
 	place := 7*octave + int(s.tonicLetter()) + t.step
-	step := transpose.Step(((place % 7) + 7) % 7)
-	p := transpose.Pitch{Step: step, Octave: (place - int(step)) / 7}
-	p.Alter = transpose.Semitones(transpose.SignatureAlter(s.Fifths, step) + t.raised)
+	step := pitch.Step(((place % 7) + 7) % 7)
+	p := pitch.Pitch{Step: step, Octave: (place - int(step)) / 7}
+	p.Alter = pitch.Semitones(pitch.SignatureAlter(s.Fifths, step) + t.raised)
 	return p
 }
 
 // move is what becomes of a key: the interval, and the signature that it leads to.
 type move struct {
-	interval transpose.Interval
+	interval pitch.Interval
 	from, to int // fifths
 }
 
 // alters are what both signatures do to the letter of a degree.
 func (m move) alters(s scale, degree int) (given, answer int) {
 	letter := s.letter(degree)
-	moved := transpose.Step(((int(letter)+m.interval.Diatonic)%7 + 7) % 7)
-	return transpose.SignatureAlter(m.from, letter), transpose.SignatureAlter(m.to, moved)
+	moved := pitch.Step(((int(letter)+m.interval.Diatonic)%7 + 7) % 7)
+	return pitch.SignatureAlter(m.from, letter), pitch.SignatureAlter(m.to, moved)
 }
 
 // changes reports whether an accidental on that degree changes its kind: exactly

@@ -5,7 +5,7 @@ import (
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/instruments"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // seat is where a melody can stand: a compass, in steps from the tonic, the
@@ -114,7 +114,7 @@ func (l *Level) holds(p *plan, s scale, m move, at *seat, d demands) bool {
 func (p *plan) near() bool { return abs(p.task.Interval().Diatonic) < 7 }
 
 // pitches are the given and the answered notes of a melody.
-func pitches(s scale, m move, tones []tone, octave int) (given, answer []transpose.Pitch) {
+func pitches(s scale, m move, tones []tone, octave int) (given, answer []pitch.Pitch) {
 	for _, t := range tones {
 		g := s.pitch(t, octave)
 		given, answer = append(given, g), append(answer, m.interval.Apply(g))
@@ -122,7 +122,7 @@ func pitches(s scale, m move, tones []tone, octave int) (given, answer []transpo
 	return given, answer
 }
 
-func within(pitches []transpose.Pitch, low, high int) bool {
+func within(pitches []pitch.Pitch, low, high int) bool {
 	for _, p := range pitches {
 		if n, _ := p.MIDI().Whole(); n < low || n > high {
 			return false

@@ -7,7 +7,7 @@ import (
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/pages"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // heading names the instrument and the direction.
@@ -74,7 +74,7 @@ func (e *Exercise) remarks() string {
 		if e.Source != "" {
 			answer.Fifths = given.Fifths + e.Moved.Fifths()
 		}
-		text := fmt.Sprintf("%s becomes %s: %s", given, answer, transpose.SignatureWords(answer.Fifths))
+		text := fmt.Sprintf("%s becomes %s: %s", given, answer, pitch.SignatureWords(answer.Fifths))
 		if e.Respelled {
 			text += ", the enharmonic twin"
 		}

@@ -7,7 +7,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // The clefs that any reader of music knows, and those of the middle.
@@ -35,10 +35,10 @@ func MiddleLine(c instruments.Clef) int {
 }
 
 // Place counts a pitch's letter steps from C0.
-func Place(p transpose.Pitch) int { return 7*p.Octave + int(p.Step) }
+func Place(p pitch.Pitch) int { return 7*p.Octave + int(p.Step) }
 
 // LedgerLines counts the ledger lines that the notes need in a clef, all together.
-func LedgerLines(pitches []transpose.Pitch, c instruments.Clef) int {
+func LedgerLines(pitches []pitch.Pitch, c instruments.Clef) int {
 	lines := 0
 	middle := MiddleLine(c)
 	for _, p := range pitches {
@@ -48,7 +48,7 @@ func LedgerLines(pitches []transpose.Pitch, c instruments.Clef) int {
 }
 
 // BestClef is the clef with the fewest ledger lines; of those as good the first.
-func BestClef(pitches []transpose.Pitch, clefs []instruments.Clef) instruments.Clef {
+func BestClef(pitches []pitch.Pitch, clefs []instruments.Clef) instruments.Clef {
 	best, least := Treble, -1
 	for i, c := range clefs {
 		if _, known := clefAnchors[c.Sign]; !known {

@@ -12,7 +12,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Excerpt says which bars of a score are taken.
@@ -150,7 +150,7 @@ func (t Task) put(part *etree.Element) error {
 	if err != nil {
 		return err
 	}
-	var pitches []transpose.Pitch
+	var pitches []pitch.Pitch
 	for _, n := range notes {
 		pitches = append(pitches, n.From)
 	}

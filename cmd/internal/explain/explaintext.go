@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"deskpart/instruments"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // subject is the instrument at the head of a sentence: "A horn in F", "An alto
@@ -63,7 +63,7 @@ func WithArticle(name string) string {
 }
 
 // writtenC is middle C as the player reads it, and what sounds then.
-var middleC = transpose.Pitch{Step: transpose.C, Octave: 4}
+var middleC = pitch.Pitch{Step: pitch.C, Octave: 4}
 
 // Title heads an explanation.
 func (e *Explanation) Title() string {
@@ -118,7 +118,7 @@ func (e *Explanation) intervalText() string {
 	}
 	text := fmt.Sprintf("%s it is %s %s: %s, %s.", begin, WithArticle(e.Interval), e.Direction,
 		countLetters(moved.Diatonic), semitones(abs(moved.Chromatic)))
-	if rest, octaves := withinOctave(moved); octaves > 0 && rest != (transpose.Interval{}) && e.Interval != "octave" {
+	if rest, octaves := withinOctave(moved); octaves > 0 && rest != (pitch.Interval{}) && e.Interval != "octave" {
 		text += fmt.Sprintf(" That is %s and %s.", WithArticle(countOctaves(octaves)), WithArticle(rest.Name()))
 	}
 	if e.Respelled {
@@ -129,13 +129,13 @@ func (e *Explanation) intervalText() string {
 }
 
 // withinOctave parts whole octaves from an interval.
-func withinOctave(i transpose.Interval) (rest transpose.Interval, octaves int) {
+func withinOctave(i pitch.Interval) (rest pitch.Interval, octaves int) {
 	if i.Diatonic < 0 {
 		rest, octaves = withinOctave(i.Negate())
 		return rest.Negate(), octaves
 	}
 	octaves = i.Diatonic / 7
-	return i.Sub(transpose.Octaves(octaves)), octaves
+	return i.Sub(pitch.Octaves(octaves)), octaves
 }
 
 func countOctaves(n int) string {
@@ -174,7 +174,7 @@ func (e *Explanation) keyText() string {
 	if e.Respelled {
 		exact := from.Moved(e.Solution.Interval())
 		text = fmt.Sprintf("By the instrument's interval %s, %s, would become %s, %s: more than %d. Its enharmonic twin sounds the same and reads more easily: %s, %s. So every note takes the neighbouring letter, and the interval becomes %s.",
-			from, spell(from.Fifths), exact, transpose.SignatureWords(exact.Fifths), e.Solution.limit(e.From.Other()), to, spell(to.Fifths), WithArticle(e.Interval))
+			from, spell(from.Fifths), exact, pitch.SignatureWords(exact.Fifths), e.Solution.limit(e.From.Other()), to, spell(to.Fifths), WithArticle(e.Interval))
 	}
 	if e.Solution.WithoutSignature && e.From == Sounding {
 		text += " The part is written without signature all the same: every accidental stands at its note."
@@ -243,7 +243,7 @@ func (e *Explanation) octaveText() string {
 		rest, octaves = withinOctave(e.Solution.Moved)
 	}
 	switch {
-	case octaves > 0 && rest == (transpose.Interval{}):
+	case octaves > 0 && rest == (pitch.Interval{}):
 		text += " The letters are the same on both sides; only the octave differs."
 	case octaves > 0:
 		text += fmt.Sprintf(" Do not forget the %s on top of the %s.", countOctaves(octaves), rest.Name())

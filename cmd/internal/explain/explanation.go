@@ -3,7 +3,7 @@ package explain
 import (
 	"github.com/beevik/etree"
 
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // What a step is about, in the order in which an explanation goes.
@@ -107,9 +107,9 @@ func (e *Explanation) answerKey() Key {
 }
 
 // direction is up, down, or none where nothing moves.
-func direction(i transpose.Interval) string {
+func direction(i pitch.Interval) string {
 	switch {
-	case i == transpose.Interval{}:
+	case i == pitch.Interval{}:
 		return "none"
 	case i.Chromatic < 0 || i.Chromatic == 0 && i.Diatonic < 0:
 		return "down"

@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Mode is major or minor, or unsaid: a signature alone does not tell.
@@ -42,24 +42,24 @@ func ParseKey(text string) (Key, error) {
 	if k.Mode == "" {
 		k.Mode = Major
 	}
-	tonic, err := transpose.ParsePitch(name + "4")
+	tonic, err := pitch.Parse(name + "4")
 	if err != nil || k.Mode != Major && k.Mode != Minor {
 		return Key{}, fmt.Errorf("key %q is neither a number of fifths, such as -3, nor a name, such as Eb or F# minor", text)
 	}
-	c := transpose.Pitch{Step: transpose.C, Octave: 4}
-	up, _ := transpose.Between(c, tonic)
+	c := pitch.Pitch{Step: pitch.C, Octave: 4}
+	up, _ := pitch.Between(c, tonic)
 	k.Fifths = up.Fifths()
 	if k.Mode == Minor {
 		k.Fifths += minorFifths
 	}
 	if k.Fifths < -7 || k.Fifths > 7 {
-		return Key{}, fmt.Errorf("key %q would need %s; write its enharmonic twin", text, transpose.SignatureWords(k.Fifths))
+		return Key{}, fmt.Errorf("key %q would need %s; write its enharmonic twin", text, pitch.SignatureWords(k.Fifths))
 	}
 	return k, nil
 }
 
 // Moved is the key an interval away.
-func (k Key) Moved(i transpose.Interval) Key { return Key{k.Fifths + i.Fifths(), k.Mode} }
+func (k Key) Moved(i pitch.Interval) Key { return Key{k.Fifths + i.Fifths(), k.Mode} }
 
 // Tonic is the key note's name: "Eb", "F#". Of a signature alone it is that of
 // the major key.
@@ -73,7 +73,7 @@ func (k Key) Tonic() string {
 
 // fifthsName is the note that far from C on the line of fifths.
 func fifthsName(place int) string {
-	steps := [7]transpose.Step{transpose.F, transpose.C, transpose.G, transpose.D, transpose.A, transpose.E, transpose.B}
+	steps := [7]pitch.Step{pitch.F, pitch.C, pitch.G, pitch.D, pitch.A, pitch.E, pitch.B}
 	turn := floorDiv(place+1, 7)
 	name := steps[place+1-7*turn].String()
 	if turn < 0 {
@@ -108,9 +108,9 @@ func SignatureNotes(fifths int) string {
 // spell says a signature with its notes: "3 sharps (F# C# G#)".
 func spell(fifths int) string {
 	if fifths == 0 {
-		return transpose.SignatureWords(0)
+		return pitch.SignatureWords(0)
 	}
-	return transpose.SignatureWords(fifths) + " (" + SignatureNotes(fifths) + ")"
+	return pitch.SignatureWords(fifths) + " (" + SignatureNotes(fifths) + ")"
 }
 
 func floorDiv(a, b int) int {

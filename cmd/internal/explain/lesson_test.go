@@ -8,7 +8,7 @@ import (
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/instruments"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 func catalogue(t *testing.T) *instruments.Catalogue {
@@ -18,11 +18,11 @@ func catalogue(t *testing.T) *instruments.Catalogue {
 	return c
 }
 
-func pitches(t *testing.T, texts ...string) []transpose.Pitch {
+func pitches(t *testing.T, texts ...string) []pitch.Pitch {
 	t.Helper()
-	var list []transpose.Pitch
+	var list []pitch.Pitch
 	for _, text := range texts {
-		p, err := transpose.ParsePitch(text)
+		p, err := pitch.Parse(text)
 		require.NoError(t, err)
 		list = append(list, p)
 	}
@@ -70,14 +70,14 @@ func TestParseInterval(t *testing.T) {
 	t.Parallel()
 	tests := []struct {
 		text string
-		want transpose.Interval
+		want pitch.Interval
 	}{
-		{"minor third down", transpose.Interval{Diatonic: -2, Chromatic: -3}},
-		{"perfect fourth up", transpose.Interval{Diatonic: 3, Chromatic: 5}},
-		{"augmented unison up", transpose.Interval{Diatonic: 0, Chromatic: 1}},
-		{"octave down", transpose.Interval{Diatonic: -7, Chromatic: -12}},
-		{"major ninth down", transpose.Interval{Diatonic: -8, Chromatic: -14}},
-		{"diminished fifth up", transpose.Interval{Diatonic: 4, Chromatic: 6}},
+		{"minor third down", pitch.Interval{Diatonic: -2, Chromatic: -3}},
+		{"perfect fourth up", pitch.Interval{Diatonic: 3, Chromatic: 5}},
+		{"augmented unison up", pitch.Interval{Diatonic: 0, Chromatic: 1}},
+		{"octave down", pitch.Interval{Diatonic: -7, Chromatic: -12}},
+		{"major ninth down", pitch.Interval{Diatonic: -8, Chromatic: -14}},
+		{"diminished fifth up", pitch.Interval{Diatonic: 4, Chromatic: 6}},
 	}
 	for _, test := range tests {
 		got, err := explain.ParseInterval(test.text)

@@ -10,7 +10,7 @@ import (
 	"deskpart/cmd/internal/pages"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // listen is the page's script: it sounds the notes with the browser's own
@@ -82,8 +82,8 @@ func (e *Explanation) draw() (*engraving.Drawing, error) {
 	if err != nil {
 		return nil, err
 	}
-	e.nameNotes(given, func(p Pair) transpose.Pitch { return p.From })
-	e.nameNotes(answer, func(p Pair) transpose.Pitch { return p.To })
+	e.nameNotes(given, func(p Pair) pitch.Pitch { return p.From })
+	e.nameNotes(answer, func(p Pair) pitch.Pitch { return p.To })
 	both, err := engraving.Stack(given, answer)
 	if err != nil {
 		return nil, err
@@ -98,7 +98,7 @@ func (e *Explanation) unmeasured() bool {
 }
 
 // nameNotes writes each note's name under it, so that the path is read downwards.
-func (e *Explanation) nameNotes(m *engraving.Music, side func(Pair) transpose.Pitch) {
+func (e *Explanation) nameNotes(m *engraving.Music, side func(Pair) pitch.Pitch) {
 	for _, p := range e.Solution.Pairs {
 		measure := &m.Staves[0].Measures[p.Bar]
 		if p.Chord || p.TieStop {
@@ -244,4 +244,4 @@ func lengthen(notes []heardNote, end heardNote, by musicxml.Fraction) {
 	}
 }
 
-func midi(p transpose.Pitch) float64 { return float64(p.MIDI()) / float64(transpose.Semitone) }
+func midi(p pitch.Pitch) float64 { return float64(p.MIDI()) / float64(pitch.Semitone) }

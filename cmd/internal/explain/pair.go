@@ -9,6 +9,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Pair is a given note and its answer.
@@ -18,7 +19,7 @@ type Pair struct {
 	Onset         musicxml.Fraction // from the start of the bar, in quarter notes
 	Start         musicxml.Fraction // from the start of the music
 	Duration      musicxml.Fraction
-	From, To      transpose.Pitch
+	From, To      pitch.Pitch
 	// FromSign and ToSign are the printed accidentals, "" for none.
 	FromSign, ToSign string
 	// FromFifths and ToFifths are the signatures in force, 0 where there is none.
@@ -42,8 +43,8 @@ func (p Pair) RaisedInAnswer() int {
 	return n
 }
 
-func signatureAlter(fifths int, p transpose.Pitch) transpose.Alter {
-	return transpose.Semitones(transpose.SignatureAlter(fifths, p.Step))
+func signatureAlter(fifths int, p pitch.Pitch) pitch.Alter {
+	return pitch.Semitones(pitch.SignatureAlter(fifths, p.Step))
 }
 
 var errPairs = errors.New("the answer has other notes than the question")

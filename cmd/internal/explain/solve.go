@@ -6,6 +6,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Solution is a task with its given music and the answer.
@@ -14,7 +15,7 @@ type Solution struct {
 	Given, Answer *etree.Element
 	// Moved is what was added to the given notes, at the start of the music: the
 	// task's interval, or the one a diminished second away.
-	Moved transpose.Interval
+	Moved pitch.Interval
 	// Respelled says that the signature was taken by its enharmonic twin.
 	Respelled bool
 	// Pairs are the notes of both, in the order of the music.
@@ -44,15 +45,15 @@ func (t Task) Solve(given *etree.Element) (*Solution, error) {
 }
 
 // move rewrites a part for one of the sides.
-func (t Task) move(part *etree.Element, to Side, withoutSignature bool) (transpose.Interval, error) {
+func (t Task) move(part *etree.Element, to Side, withoutSignature bool) (pitch.Interval, error) {
 	timeline, err := musicxml.NewTimeline(part)
 	if err != nil {
-		return transpose.Interval{}, err
+		return pitch.Interval{}, err
 	}
 	result, err := transpose.Move(timeline, transpose.Options{MaxSignature: t.limit(to),
 		Stretches: []transpose.Stretch{{To: t.On(to), WithoutSignature: withoutSignature}}})
 	if err != nil {
-		return transpose.Interval{}, err
+		return pitch.Interval{}, err
 	}
 	if to == Sounding {
 		dropTransposition(part)
@@ -77,7 +78,7 @@ func dropTransposition(part *etree.Element) {
 // chooseClef gives the answer the clef that its reader expects: the instrument's
 // for the written side, the one that holds the notes for the sounding side.
 func (t Task) chooseClef(s *Solution, answer *etree.Element) error {
-	var pitches []transpose.Pitch
+	var pitches []pitch.Pitch
 	for _, p := range s.Pairs {
 		pitches = append(pitches, p.To)
 	}
@@ -85,7 +86,7 @@ func (t Task) chooseClef(s *Solution, answer *etree.Element) error {
 }
 
 // ClefFor is the clef for notes on one of the sides.
-func (t Task) ClefFor(side Side, pitches []transpose.Pitch) instruments.Clef {
+func (t Task) ClefFor(side Side, pitches []pitch.Pitch) instruments.Clef {
 	if side == Written && t.Instrument != nil && len(t.Instrument.Clefs) > 0 {
 		return BestClef(pitches, t.Instrument.Clefs)
 	}

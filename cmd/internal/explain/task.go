@@ -7,6 +7,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Side is one of the two pitches of a transposing instrument's music.
@@ -40,7 +41,7 @@ type Task struct {
 	Instrument *instruments.Instrument
 	// Plain is the interval of a plain transposition, by which written music
 	// moves. Default: none.
-	Plain transpose.Interval
+	Plain pitch.Interval
 	// From is the side that is given.
 	From Side
 	// WithoutSignature is music for instruments that read accidentals at the
@@ -77,7 +78,7 @@ func (t Task) Transposition() transpose.Transposition {
 		return transpose.Transposition{Diatonic: i.Diatonic, Chromatic: i.Chromatic, OctaveChange: i.OctaveChange}
 	}
 	octaves := t.Plain.Chromatic / 12
-	rest := t.Plain.Sub(transpose.Octaves(octaves))
+	rest := t.Plain.Sub(pitch.Octaves(octaves))
 	return transpose.Transposition{Diatonic: rest.Diatonic, Chromatic: rest.Chromatic, OctaveChange: octaves}
 }
 
@@ -91,7 +92,7 @@ func (t Task) On(s Side) transpose.Transposition {
 
 // Interval leads from a given note to its answer, as long as no signature is
 // taken by its twin.
-func (t Task) Interval() transpose.Interval {
+func (t Task) Interval() pitch.Interval {
 	i := t.Transposition().Interval()
 	if t.From == Sounding {
 		return i.Negate()
@@ -139,22 +140,22 @@ var intervalSizes = []string{"unison", "second", "third", "fourth", "fifth", "si
 
 // ParseInterval reads "minor third down", "perfect fourth up", "augmented unison
 // up", "octave down".
-func ParseInterval(words string) (transpose.Interval, error) {
+func ParseInterval(words string) (pitch.Interval, error) {
 	fields := strings.Fields(strings.ToLower(words))
 	if len(fields) < 2 {
-		return transpose.Interval{}, errInterval
+		return pitch.Interval{}, errInterval
 	}
 	way := fields[len(fields)-1]
 	size := indexOf(intervalSizes, fields[len(fields)-2])
 	if size < 0 || way != "up" && way != "down" {
-		return transpose.Interval{}, errInterval
+		return pitch.Interval{}, errInterval
 	}
 	off, ok := qualityOff(size, strings.Join(fields[:len(fields)-2], " "))
 	if !ok {
-		return transpose.Interval{}, errInterval
+		return pitch.Interval{}, errInterval
 	}
 	natural := [7]int{0, 2, 4, 5, 7, 9, 11}[size%7] + 12*(size/7)
-	i := transpose.Interval{Diatonic: size, Chromatic: natural + off}
+	i := pitch.Interval{Diatonic: size, Chromatic: natural + off}
 	if way == "down" {
 		i = i.Negate()
 	}

@@ -10,6 +10,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Tune is a melody to be written down on one staff.
@@ -38,7 +39,7 @@ type Bar struct {
 // Note is a note, a chord or a rest.
 type Note struct {
 	// Pitches of a chord in any order; none for a rest.
-	Pitches []transpose.Pitch
+	Pitches []pitch.Pitch
 	Value   engraving.Value
 	Dots    int
 	// Ratio is the time of a tuplet's note; TupletStart and TupletStop are the
@@ -63,13 +64,13 @@ func (b Bar) Length() musicxml.Fraction {
 
 // FromPitches is a tune of single notes, each in a bar of its own without
 // barline, so that each shows the accidental that it needs.
-func FromPitches(pitches []transpose.Pitch, key *Key, clef instruments.Clef) Tune {
+func FromPitches(pitches []pitch.Pitch, key *Key, clef instruments.Clef) Tune {
 	t := Tune{Key: key, Clef: clef}
 	if len(pitches) == 0 {
 		t.Bars = []Bar{{Open: true}}
 	}
 	for _, p := range pitches {
-		t.Bars = append(t.Bars, Bar{Open: true, Notes: []Note{{Pitches: []transpose.Pitch{p}, Value: engraving.Whole}}})
+		t.Bars = append(t.Bars, Bar{Open: true, Notes: []Note{{Pitches: []pitch.Pitch{p}, Value: engraving.Whole}}})
 	}
 	return t
 }
@@ -257,17 +258,17 @@ func text(e *etree.Element, tag, content string) {
 // signs works out which accidentals a bar prints.
 type signs struct {
 	fifths int
-	seen   map[[2]int]transpose.Alter // by step and octave
+	seen   map[[2]int]pitch.Alter // by step and octave
 }
 
-func newSigns(fifths int) *signs { return &signs{fifths, map[[2]int]transpose.Alter{}} }
+func newSigns(fifths int) *signs { return &signs{fifths, map[[2]int]pitch.Alter{}} }
 
 // print adds the <accidental> that a reader needs at a note.
-func (s *signs) print(e *etree.Element, p transpose.Pitch, tied bool) error {
+func (s *signs) print(e *etree.Element, p pitch.Pitch, tied bool) error {
 	place := [2]int{int(p.Step), p.Octave}
 	now, seen := s.seen[place]
 	if !seen {
-		now = transpose.Semitones(transpose.SignatureAlter(s.fifths, p.Step))
+		now = pitch.Semitones(pitch.SignatureAlter(s.fifths, p.Step))
 	}
 	if now == p.Alter || tied {
 		return nil

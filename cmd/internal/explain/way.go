@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // way is one note's way, in pieces for a page.
@@ -36,7 +37,7 @@ func nonEmpty(texts ...string) []string {
 // explainNotes adds a step for every note.
 func (e *Explanation) explainNotes() {
 	type same struct {
-		from, to         transpose.Pitch
+		from, to         pitch.Pitch
 		sign, givenSign  string
 		fifths, toFifths int
 	}
@@ -74,14 +75,14 @@ func lettersText(p Pair) string {
 	}
 	var letters []string
 	for k := 1; k <= rest; k++ {
-		letters = append(letters, transpose.Step(((int(p.From.Step)+sign*k)%7+7)%7).String())
+		letters = append(letters, pitch.Step(((int(p.From.Step)+sign*k)%7+7)%7).String())
 	}
 	return fmt.Sprintf("%s %s: %s.", text, countLetters(rest), strings.Join(letters, " "))
 }
 
 // checkText counts the semitones to the plain letter and corrects it.
 func checkText(p Pair) string {
-	plain := transpose.Pitch{Step: p.To.Step, Octave: p.To.Octave}
+	plain := pitch.Pitch{Step: p.To.Step, Octave: p.To.Octave}
 	wanted, whole := (p.To.MIDI() - p.From.MIDI()).Whole()
 	if !whole {
 		return fmt.Sprintf("The alteration goes with it: %s.", p.To)
@@ -145,7 +146,7 @@ func spokenSign(name string) string {
 }
 
 // SpokenNote is a pitch without its octave in words: "F sharp", "B flat", "C".
-func SpokenNote(p transpose.Pitch) string {
+func SpokenNote(p pitch.Pitch) string {
 	if name, ok := transpose.SignName(p.Alter); ok && p.Alter != 0 {
 		return p.Step.String() + " " + spokenSign(name)
 	}
@@ -153,7 +154,7 @@ func SpokenNote(p transpose.Pitch) string {
 }
 
 // Plainly is SpokenNote that says natural.
-func Plainly(p transpose.Pitch) string {
+func Plainly(p pitch.Pitch) string {
 	if p.Alter == 0 {
 		return p.Step.String() + " natural"
 	}
@@ -191,7 +192,7 @@ func (e *Explanation) accidentalText(p Pair) string {
 
 // kindText says whether the kind of the sign changes, and why (the kind test of
 // trade/teaching.md, section 3).
-func kindText(p Pair, given, answer transpose.Pitch) string {
+func kindText(p Pair, given, answer pitch.Pitch) string {
 	from, to := spokenSign(p.FromSign), spokenSign(p.ToSign)
 	switch {
 	case p.ToSign == "":

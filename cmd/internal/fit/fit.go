@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"deskpart/instruments"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Candidate is an instrument that could take a part.
@@ -166,9 +166,9 @@ func farFromCentre(line Line, c instruments.Compass, octave int) float64 {
 // enharmonic twin past six sharps or flats.
 func signatureFor(fifths int, in *instruments.Instrument) int {
 	steps, semitones := in.Interval()
-	read := fifths - transpose.Interval{Diatonic: steps, Chromatic: semitones}.Fifths()
+	read := fifths - pitch.Interval{Diatonic: steps, Chromatic: semitones}.Fifths()
 	if abs(read) > 6 {
-		return transpose.Twin(read)
+		return pitch.Twin(read)
 	}
 	return read
 }

@@ -3,6 +3,7 @@ package fit
 import (
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Note is a pitched note of a part, as it is written and as it sounds. A note that
@@ -13,15 +14,15 @@ type Note struct {
 	Measure, Beat string
 	Start         musicxml.Fraction // in quarter notes from the start of the piece
 	Duration      musicxml.Fraction // in quarter notes, 0 for a grace note
-	Written       transpose.Pitch
-	Sounding      transpose.Pitch
+	Written       pitch.Pitch
+	Sounding      pitch.Pitch
 	Chord         bool // stands on one stem with the note before
 	Staff         int
 	Voice         string
 }
 
 // midi is the note's MIDI number as it sounds, fractions cut off.
-func (n *Note) midi() int { return int(n.Sounding.MIDI() / transpose.Semitone) }
+func (n *Note) midi() int { return int(n.Sounding.MIDI() / pitch.Semitone) }
 
 // end is where the note stops sounding.
 func (n *Note) end() musicxml.Fraction { return n.Start.Add(n.Duration) }
@@ -31,7 +32,7 @@ type Line []Note
 
 // ReadLine reads a part laid out in time. unsaid is added to the sound of a part
 // that has no <transpose>. The error is an *musicxml.Error with measure and beat.
-func ReadLine(t *musicxml.Timeline, unsaid transpose.Interval) (Line, error) {
+func ReadLine(t *musicxml.Timeline, unsaid pitch.Interval) (Line, error) {
 	said, err := transpose.Stretches(t)
 	if err != nil {
 		return nil, err
@@ -53,13 +54,13 @@ func ReadLine(t *musicxml.Timeline, unsaid transpose.Interval) (Line, error) {
 // heldNote is where and at what pitch a tied note goes on.
 type heldNote struct {
 	at    musicxml.Fraction
-	sound transpose.Alter
+	sound pitch.Alter
 }
 
 type lineReader struct {
 	line   Line
 	said   []transpose.Stretch
-	unsaid transpose.Interval
+	unsaid pitch.Interval
 	held   map[heldNote]int // index in line of the note that goes on there
 }
 
@@ -104,12 +105,12 @@ func ties(ev *musicxml.Event) (stops, starts bool) {
 }
 
 // soundingAt is what is added to a note's written pitch.
-func (r *lineReader) soundingAt(measure int, ev *musicxml.Event) transpose.Interval {
+func (r *lineReader) soundingAt(measure int, ev *musicxml.Event) pitch.Interval {
 	now := r.unsaid
 	for i := range r.said {
 		t := &r.said[i]
 		before := t.Measure < measure || t.Measure == measure && t.Onset.Cmp(ev.Onset) <= 0
-		if before && (t.Staff == 0 || t.Staff == ev.Staff) && (t.To != transpose.Transposition{} || r.unsaid == transpose.Interval{}) {
+		if before && (t.Staff == 0 || t.Staff == ev.Staff) && (t.To != transpose.Transposition{} || r.unsaid == pitch.Interval{}) {
 			now = t.To.Interval()
 		}
 	}
@@ -118,5 +119,5 @@ func (r *lineReader) soundingAt(measure int, ev *musicxml.Event) transpose.Inter
 
 // Tessitura is where the line lies as it sounds.
 func (l Line) Tessitura() Tessitura {
-	return tessituraOf(l, func(n *Note) transpose.Pitch { return n.Sounding })
+	return tessituraOf(l, func(n *Note) pitch.Pitch { return n.Sounding })
 }

@@ -5,6 +5,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Music is what has to be known of a player's music to find another player for it.
@@ -33,7 +34,7 @@ func ReadMusic(c *parts.Copyist, a parts.Assignment, desk *parts.Desk) (*Music, 
 		return nil, err
 	}
 	m := &Music{Assignment: a, From: a.Instrument, Bars: len(timeline.Measures), busy: make([]bool, len(timeline.Measures))}
-	unsaid := transpose.Interval{}
+	unsaid := pitch.Interval{}
 	if sheet.Report.Transpose == (transpose.Transposition{}) && a.Instrument != nil && a.Instrument.OctaveOnly() {
 		unsaid = c.SourceTransposition(a.Part).Interval()
 	}

@@ -9,6 +9,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Reassignment is one part rewritten for another instrument, and what came of it.
@@ -111,20 +112,20 @@ func (r *Reassignment) look(sheet *parts.Sheet, to *instruments.Instrument, leve
 	if err != nil {
 		return err
 	}
-	line, err := ReadLine(timeline, transpose.Interval{})
+	line, err := ReadLine(timeline, pitch.Interval{})
 	if err != nil {
 		return err
 	}
 	r.octaves(sheet.Report.Octaves)
 	r.Key, r.Clef = firstKey(part), firstClef(part)
-	r.After = tessituraOf(line, func(n *Note) transpose.Pitch { return n.Sounding })
-	r.Reads = tessituraOf(line, func(n *Note) transpose.Pitch { return n.Written })
+	r.After = tessituraOf(line, func(n *Note) pitch.Pitch { return n.Sounding })
+	r.Reads = tessituraOf(line, func(n *Note) pitch.Pitch { return n.Written })
 	before := make(Line, len(line))
 	for i, n := range line {
-		n.Sounding = transpose.Octaves(-octaveAt(sheet.Report.Octaves, n)).Apply(n.Sounding)
+		n.Sounding = pitch.Octaves(-octaveAt(sheet.Report.Octaves, n)).Apply(n.Sounding)
 		before[i] = n
 	}
-	r.Before = tessituraOf(before, func(n *Note) transpose.Pitch { return n.Sounding })
+	r.Before = tessituraOf(before, func(n *Note) pitch.Pitch { return n.Sounding })
 	if compass, ok := to.Range(level); ok {
 		for i := range line {
 			if n := &line[i]; !compass.Sounding.Contains(n.midi()) {

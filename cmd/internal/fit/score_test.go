@@ -14,6 +14,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 var catalogue = sync.OnceValues(instruments.Load)
@@ -99,7 +100,7 @@ func wordText(t testing.TB, word string, tied *bool) string {
 	pitches := strings.TrimRight(word, "()[]~'")
 	marks := word[len(pitches):]
 	for i, name := range strings.Split(pitches, "+") {
-		p, err := transpose.ParsePitch(name)
+		p, err := pitch.Parse(name)
 		require.NoError(t, err, word)
 		text += noteText(p, marks, i > 0, *tied)
 	}
@@ -107,7 +108,7 @@ func wordText(t testing.TB, word string, tied *bool) string {
 	return text
 }
 
-func noteText(p transpose.Pitch, marks string, chord, tied bool) string {
+func noteText(p pitch.Pitch, marks string, chord, tied bool) string {
 	e := etree.NewElement("pitch")
 	_ = transpose.WritePitch(e, p)
 	var b strings.Builder

@@ -16,6 +16,7 @@ import (
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // surveyOf surveys a score as the command does.
@@ -45,7 +46,7 @@ func surveyOf(t *testing.T, path string, o parts.Options) (fit.Score, *musicxml.
 
 // countNotes counts a part's notes, cues left out, and finds its outermost written
 // pitches by plain code of this test.
-func countNotes(t *testing.T, part *etree.Element) (notes int, lowest, highest transpose.Alter) {
+func countNotes(t *testing.T, part *etree.Element) (notes int, lowest, highest pitch.Alter) {
 	t.Helper()
 	first := true
 	for _, note := range part.FindElements("measure/note") {
@@ -89,11 +90,11 @@ func TestSurveyOfEveryFile(t *testing.T) {
 				notes, lowest, highest := countNotes(t, tree)
 				assert.Equal(t, notes, p.Notes, p.Name)
 				if p.LowestSounding != "" && p.Changes == nil && !strings.Contains(p.LowestSounding+p.HighestSounding, "(") {
-					low, err := transpose.ParsePitch(p.LowestSounding)
+					low, err := pitch.Parse(p.LowestSounding)
 					require.NoError(t, err)
-					high, err := transpose.ParsePitch(p.HighestSounding)
+					high, err := pitch.Parse(p.HighestSounding)
 					require.NoError(t, err)
-					by := transpose.Semitones(p.Transpose.Interval().Chromatic)
+					by := pitch.Semitones(p.Transpose.Interval().Chromatic)
 					assert.Equal(t, lowest+by, low.MIDI(), p.Name)
 					assert.Equal(t, highest+by, high.MIDI(), p.Name)
 				}

@@ -8,6 +8,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // WriteText writes a survey for people: what the score is, a table of its parts,
@@ -74,7 +75,7 @@ func (p *Part) transpositions() string {
 }
 
 func transpositionWords(t transpose.Transposition) string {
-	if t.Interval() == (transpose.Interval{}) {
+	if t.Interval() == (pitch.Interval{}) {
 		return "none"
 	}
 	return t.Interval().String()

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"deskpart/instruments"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Tessitura is where a line lies: its outermost notes, and the two between which
@@ -19,12 +19,12 @@ type Tessitura struct {
 }
 
 // tessituraOf measures the line's pitches as choose gives them.
-func tessituraOf(line Line, choose func(*Note) transpose.Pitch) Tessitura {
+func tessituraOf(line Line, choose func(*Note) pitch.Pitch) Tessitura {
 	if len(line) == 0 {
 		return Tessitura{}
 	}
 	type weighed struct {
-		pitch transpose.Pitch
+		pitch pitch.Pitch
 		time  float64
 	}
 	var all []weighed

@@ -12,7 +12,7 @@ import (
 	"deskpart/cmd/internal/marking"
 	"deskpart/instruments"
 	"deskpart/musicxml"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // written makes a score of quarter notes, four to a bar, as any program might: the
@@ -37,7 +37,7 @@ func (w written) bytes() []byte {
 				b.WriteString("<attributes><divisions>1</divisions>" + w.attributes + "</attributes>")
 			}
 		}
-		p, _ := transpose.ParsePitch(word)
+		p, _ := pitch.Parse(word)
 		fmt.Fprintf(&b, "<note><pitch><step>%s</step><alter>%s</alter><octave>%d</octave></pitch><duration>1</duration><voice>3</voice><type>quarter</type></note>", p.Step, p.Alter, p.Octave)
 	}
 	b.WriteString("</measure></part></score-partwise>")

@@ -3,7 +3,7 @@ package marking
 import (
 	"deskpart/cmd/internal/explain"
 	"deskpart/instruments"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // The kinds of mistakes (the contract's).
@@ -30,7 +30,7 @@ type cause struct {
 	note string
 	// target is where each expected head would stand, as far as its letter; and
 	// exactly, where the cause keeps an exact interval.
-	target []transpose.Pitch
+	target []pitch.Pitch
 	exact  bool
 	// fifths is the signature that would go with it.
 	fifths int
@@ -69,25 +69,25 @@ type examiner struct {
 	align  aligned
 	// got are the answer's pitches beside the expected heads; known says where there
 	// is one.
-	got   []transpose.Pitch
+	got   []pitch.Pitch
 	known []bool
 	// wanted are the expected pitches and signature; the enharmonic twin's where the
 	// learner took it.
-	wanted       []transpose.Pitch
+	wanted       []pitch.Pitch
 	wantedFifths int
 	twin         bool
 }
 
 // asked are the given pitches, nil where the question is not known.
-func (x *examiner) asked() []transpose.Pitch {
+func (x *examiner) asked() []pitch.Pitch {
 	if x.given == nil {
 		return nil
 	}
 	return pitchesOf(x.given.heads)
 }
 
-func pitchesOf(heads []head) []transpose.Pitch {
-	pitches := make([]transpose.Pitch, len(heads))
+func pitchesOf(heads []head) []pitch.Pitch {
+	pitches := make([]pitch.Pitch, len(heads))
 	for i, h := range heads {
 		pitches[i] = h.pitch
 	}
@@ -109,8 +109,8 @@ func (x *examiner) causes() []cause {
 	return list
 }
 
-func moved(pitches []transpose.Pitch, by transpose.Interval) []transpose.Pitch {
-	list := make([]transpose.Pitch, len(pitches))
+func moved(pitches []pitch.Pitch, by pitch.Interval) []pitch.Pitch {
+	list := make([]pitch.Pitch, len(pitches))
 	for i, p := range pitches {
 		list[i] = by.Apply(p)
 	}
@@ -121,7 +121,7 @@ func moved(pitches []transpose.Pitch, by transpose.Interval) []transpose.Pitch {
 func (x *examiner) octaves() []cause {
 	var list []cause
 	for _, n := range []int{-1, 1, -2, 2} {
-		list = append(list, cause{kind: WrongOctave, note: octaveText(n), target: moved(x.wanted, transpose.Octaves(n)),
+		list = append(list, cause{kind: WrongOctave, note: octaveText(n), target: moved(x.wanted, pitch.Octaves(n)),
 			exact: true, fifths: x.wantedFifths, weight: 90 + 10*abs(n)})
 	}
 	return list
@@ -129,10 +129,10 @@ func (x *examiner) octaves() []cause {
 
 // unmoved: the question copied. For an instrument that moves by octaves alone, it
 // is the octave that was forgotten.
-func (x *examiner) unmoved(q []transpose.Pitch) []cause {
+func (x *examiner) unmoved(q []pitch.Pitch) []cause {
 	c := cause{kind: WrongInterval, note: "the notes were copied without being moved", target: q, exact: true, fifths: x.givenFifths(), weight: 80}
-	if x.moved == transpose.Octaves(x.moved.Diatonic/7) {
-		if x.moved == (transpose.Interval{}) {
+	if x.moved == pitch.Octaves(x.moved.Diatonic/7) {
+		if x.moved == (pitch.Interval{}) {
 			return nil
 		}
 		c.kind, c.note = WrongOctave, "the octave was not moved"
@@ -143,13 +143,13 @@ func (x *examiner) unmoved(q []transpose.Pitch) []cause {
 func (x *examiner) givenFifths() int { return x.given.fifths }
 
 // directions: moved by the right interval the other way, octaves aside.
-func (x *examiner) directions(q []transpose.Pitch) []cause {
-	if x.moved == (transpose.Interval{}) {
+func (x *examiner) directions(q []pitch.Pitch) []cause {
+	if x.moved == (pitch.Interval{}) {
 		return nil
 	}
 	var list []cause
 	for _, n := range []int{0, -1, 1, -2, 2} {
-		by := x.moved.Negate().Add(transpose.Octaves(n))
+		by := x.moved.Negate().Add(pitch.Octaves(n))
 		if by == x.moved || n != 0 && isOctaves(by) {
 			continue
 		}
@@ -159,7 +159,7 @@ func (x *examiner) directions(q []transpose.Pitch) []cause {
 	return list
 }
 
-func isOctaves(i transpose.Interval) bool { return i == transpose.Octaves(i.Diatonic/7) }
+func isOctaves(i pitch.Interval) bool { return i == pitch.Octaves(i.Diatonic/7) }
 
 // clefs: the notes stand where they would be right in another clef.
 func (x *examiner) clefs() []cause {
@@ -189,8 +189,8 @@ func (x *examiner) clefs() []cause {
 }
 
 // placed moves pitches by steps; their alterations are for the signature to say.
-func placed(pitches []transpose.Pitch, steps int) []transpose.Pitch {
-	list := make([]transpose.Pitch, len(pitches))
+func placed(pitches []pitch.Pitch, steps int) []pitch.Pitch {
+	list := make([]pitch.Pitch, len(pitches))
 	for i, p := range pitches {
 		list[i] = natural(explain.Place(p) + steps)
 	}
@@ -206,11 +206,11 @@ func (m *music) clefOr(c instruments.Clef) instruments.Clef {
 
 // intervals: another interval than the one asked for, throughout. The candidates
 // are those that the answer itself shows most often, exactly or by steps.
-func (x *examiner) intervals(q []transpose.Pitch) []cause {
+func (x *examiner) intervals(q []pitch.Pitch) []cause {
 	var list []cause
 	exact, steps := x.seenIntervals(q)
 	for _, by := range exact {
-		if by == x.moved || isOctaves(by.Sub(x.moved)) || isOctaves(by.Add(x.moved)) || by == (transpose.Interval{}) {
+		if by == x.moved || isOctaves(by.Sub(x.moved)) || isOctaves(by.Add(x.moved)) || by == (pitch.Interval{}) {
 			continue
 		}
 		list = append(list, cause{kind: WrongInterval, note: x.intervalText(by), target: moved(q, by), exact: true,
@@ -227,20 +227,20 @@ func (x *examiner) intervals(q []transpose.Pitch) []cause {
 
 // seenIntervals lists the commonest intervals between question and answer, and the
 // commonest numbers of steps.
-func (x *examiner) seenIntervals(q []transpose.Pitch) (exact []transpose.Interval, steps []int) {
-	byInterval, bySteps := map[transpose.Interval]int{}, map[int]int{}
+func (x *examiner) seenIntervals(q []pitch.Pitch) (exact []pitch.Interval, steps []int) {
+	byInterval, bySteps := map[pitch.Interval]int{}, map[int]int{}
 	for i, known := range x.known {
 		if !known {
 			continue
 		}
-		if by, ok := transpose.Between(q[i], x.got[i]); ok {
+		if by, ok := pitch.Between(q[i], x.got[i]); ok {
 			byInterval[by]++
 		}
 		bySteps[explain.Place(x.got[i])-explain.Place(q[i])]++
 	}
 	const most = 4
 	for len(exact) < most {
-		best, times := transpose.Interval{}, 1
+		best, times := pitch.Interval{}, 1
 		for by, n := range byInterval {
 			if n > times || n == times && n > 1 && (by.Diatonic < best.Diatonic || by.Diatonic == best.Diatonic && by.Chromatic < best.Chromatic) {
 				best, times = by, n
@@ -273,7 +273,7 @@ func (x *examiner) shifts() []cause {
 	var list []cause
 	exact, _ := x.seenIntervals(x.wanted)
 	for _, by := range exact {
-		if by == (transpose.Interval{}) || isOctaves(by) {
+		if by == (pitch.Interval{}) || isOctaves(by) {
 			continue
 		}
 		list = append(list, cause{kind: WrongInterval, note: "everything stands " + explain.WithArticle(by.Name()) + " too " + highOrLow(by), target: moved(x.wanted, by),

@@ -1,7 +1,7 @@
 package marking
 
 import (
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // diagnosis is the explanation that an answer differs from least.
@@ -10,7 +10,7 @@ type diagnosis struct {
 	handling handling
 	// predicted is what the answer would be, signed says which notes have a sign of
 	// their own or one earlier in the bar.
-	predicted []transpose.Pitch
+	predicted []pitch.Pitch
 	signed    []bool
 	score     int // hundredths of a note
 }
@@ -142,7 +142,7 @@ func (x *examiner) marks(c cause, h handling, signed []bool) []mark {
 }
 
 // signAlter is what the sign at a head makes of its note.
-func (x *examiner) signAlter(c cause, h handling, i, place int) transpose.Alter {
+func (x *examiner) signAlter(c cause, h handling, i, place int) pitch.Alter {
 	switch {
 	case h == literal:
 		return x.given.heads[i].pitch.Alter
@@ -155,12 +155,12 @@ func (x *examiner) signAlter(c cause, h handling, i, place int) transpose.Alter 
 }
 
 // raised is how far the right note lies above that of the right signature.
-func (x *examiner) raised(i int) transpose.Alter {
+func (x *examiner) raised(i int) pitch.Alter {
 	return x.wanted[i].Alter - signatureAlter(x.wantedFifths, x.wanted[i])
 }
 
 // differing counts the answer's notes that a prediction does not have.
-func (x *examiner) differing(predicted []transpose.Pitch) int {
+func (x *examiner) differing(predicted []pitch.Pitch) int {
 	n := 0
 	for i, known := range x.known {
 		if known && x.got[i] != predicted[i] {
@@ -197,7 +197,7 @@ func (x *examiner) late(d diagnosis) []diagnosis {
 	}
 	l := d
 	l.from = at
-	l.predicted = append(append([]transpose.Pitch{}, x.wanted[:at]...), d.predicted[at:]...)
+	l.predicted = append(append([]pitch.Pitch{}, x.wanted[:at]...), d.predicted[at:]...)
 	l.score = perNote*best + d.weight + lateWeight
 	return []diagnosis{l}
 }

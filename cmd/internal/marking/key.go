@@ -10,6 +10,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Key is what answers are marked by: the right answer, and the question as far
@@ -27,7 +28,7 @@ type Key struct {
 
 	expected *music
 	given    *music // nil where the question is not known
-	moved    transpose.Interval
+	moved    pitch.Interval
 	// unsigned is an answer that is to be written without key signature.
 	unsigned  bool
 	catalogue *instruments.Catalogue
@@ -128,7 +129,7 @@ func (k *Key) matches() bool {
 		}
 	}
 	var ok bool
-	k.moved, ok = transpose.Between(k.given.heads[0].pitch, k.expected.heads[0].pitch)
+	k.moved, ok = pitch.Between(k.given.heads[0].pitch, k.expected.heads[0].pitch)
 	return ok
 }
 

@@ -2,7 +2,7 @@ package marking
 
 import (
 	"deskpart/musicxml"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Result is one answer, marked. Its fields are those of --json.
@@ -95,9 +95,9 @@ func (k *Key) examine(answer *music) Result {
 	return x.result(d)
 }
 
-func (k *Key) newExaminer(answer *music, wanted []transpose.Pitch, fifths int) *examiner {
+func (k *Key) newExaminer(answer *music, wanted []pitch.Pitch, fifths int) *examiner {
 	x := &examiner{Key: k, answer: answer, align: align(k.expected, answer), wanted: wanted, wantedFifths: fifths}
-	x.got, x.known = make([]transpose.Pitch, len(wanted)), make([]bool, len(wanted))
+	x.got, x.known = make([]pitch.Pitch, len(wanted)), make([]bool, len(wanted))
 	for i, to := range x.align.to {
 		if to >= 0 {
 			x.got[i], x.known[i] = answer.heads[to].pitch, true
@@ -109,11 +109,11 @@ func (k *Key) newExaminer(answer *music, wanted []transpose.Pitch, fifths int) *
 // twin is the examiner by the enharmonic twin of the right key, where the answer
 // has its signature: the same sound throughout, accepted with a remark.
 func (k *Key) twin(answer *music) *examiner {
-	fifths := transpose.Twin(k.expected.fifths)
+	fifths := pitch.Twin(k.expected.fifths)
 	if answer.fifths != fifths || k.expected.fifths == 0 || k.unsigned {
 		return nil
 	}
-	by := transpose.Interval{Diatonic: 1}
+	by := pitch.Interval{Diatonic: 1}
 	if k.expected.fifths < 0 {
 		by.Diatonic = -1
 	}

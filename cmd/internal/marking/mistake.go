@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"deskpart/cmd/internal/explain"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Mistake is one thing that was done wrong, said once however many notes it
@@ -24,7 +24,7 @@ type Mistake struct {
 	heads []int // the expected heads that it covers
 }
 
-func lessonPlace(p transpose.Pitch) int { return explain.Place(p) }
+func lessonPlace(p pitch.Pitch) int { return explain.Place(p) }
 
 // add puts a mistake on the list: its place is that of its first head, the end
 // of its text the bars it covers.

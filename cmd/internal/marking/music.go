@@ -9,6 +9,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // head is a note as it stands on the page.
@@ -17,7 +18,7 @@ type head struct {
 	measure, beat string
 	onset         musicxml.Fraction // from the start of the bar, in quarter notes
 	length        musicxml.Fraction
-	pitch         transpose.Pitch
+	pitch         pitch.Pitch
 	sign          string // the printed accidental, "" for none
 	// tieTo and tieFrom lead over a barline; ties within a bar are one head.
 	tieTo, tieFrom bool

@@ -1,7 +1,7 @@
 package marking
 
 import (
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // mark is a head as a page has it: a place, and perhaps a sign.
@@ -9,22 +9,22 @@ type mark struct {
 	bar     int
 	place   int // letter steps from C0
 	signed  bool
-	alter   transpose.Alter // of the sign
+	alter   pitch.Alter // of the sign
 	tieFrom bool
 }
 
 // natural is the plain pitch at a place.
-func natural(place int) transpose.Pitch {
+func natural(place int) pitch.Pitch {
 	step := ((place % 7) + 7) % 7
-	return transpose.Pitch{Step: transpose.Step(step), Octave: (place - step) / 7}
+	return pitch.Pitch{Step: pitch.Step(step), Octave: (place - step) / 7}
 }
 
 // readPage reads a page under a signature: a sign holds for its place to the end
 // of its bar, and over a tie.
-func readPage(marks []mark, fifths int) []transpose.Pitch {
-	pitches := make([]transpose.Pitch, len(marks))
-	held := map[int]transpose.Alter{}
-	last := map[int]transpose.Alter{}
+func readPage(marks []mark, fifths int) []pitch.Pitch {
+	pitches := make([]pitch.Pitch, len(marks))
+	held := map[int]pitch.Alter{}
+	last := map[int]pitch.Alter{}
 	bar := -1
 	for i, m := range marks {
 		if m.bar != bar {
@@ -32,7 +32,7 @@ func readPage(marks []mark, fifths int) []transpose.Pitch {
 			clear(held)
 		}
 		p := natural(m.place)
-		p.Alter = transpose.Semitones(transpose.SignatureAlter(fifths, p.Step))
+		p.Alter = pitch.Semitones(pitch.SignatureAlter(fifths, p.Step))
 		if alter, ok := held[m.place]; ok {
 			p.Alter = alter
 		}
@@ -50,6 +50,6 @@ func readPage(marks []mark, fifths int) []transpose.Pitch {
 }
 
 // signatureAlter is what a signature does to a pitch's letter.
-func signatureAlter(fifths int, p transpose.Pitch) transpose.Alter {
-	return transpose.Semitones(transpose.SignatureAlter(fifths, p.Step))
+func signatureAlter(fifths int, p pitch.Pitch) pitch.Alter {
+	return pitch.Semitones(pitch.SignatureAlter(fifths, p.Step))
 }

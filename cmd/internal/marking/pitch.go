@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"deskpart/cmd/internal/explain"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // pitchMistakes says what is wrong with the pitches, signature and clef.
@@ -74,7 +74,7 @@ func (x *examiner) signatureMistake(list []Mistake, d diagnosis, spoiled []int) 
 	return x.add(list, KeySignature, note, note, spoiled)
 }
 
-func twinOf(fifths int) int { return transpose.Twin(fifths) }
+func twinOf(fifths int) int { return pitch.Twin(fifths) }
 
 // clefMistake: the right notes, but in another clef than asked.
 func (x *examiner) clefMistake(list []Mistake, d diagnosis) []Mistake {
@@ -143,7 +143,7 @@ func (x *examiner) slipAt(d diagnosis, i int) slip {
 		s.group = fmt.Sprint("octave", octaves)
 		s.text = fmt.Sprintf("%s in place of %s: %s", is, right, octaveText(octaves))
 	default:
-		off, _ := transpose.Between(right, is)
+		off, _ := pitch.Between(right, is)
 		s.kind, s.run, s.cause = WrongInterval, true, "a single note wrong"
 		s.group = "interval" + off.String()
 		s.text = fmt.Sprintf("%s in place of %s: %s too %s", is, right, explain.WithArticle(off.Name()), highOrLow(off))
@@ -152,7 +152,7 @@ func (x *examiner) slipAt(d diagnosis, i int) slip {
 }
 
 // signCause says what was done with an accidental.
-func (x *examiner) signCause(right, is transpose.Pitch, i int) string {
+func (x *examiner) signCause(right, is pitch.Pitch, i int) string {
 	by := signatureAlter(x.answer.fifths, is)
 	signed := x.expected.heads[i].sign != ""
 	switch {

@@ -17,6 +17,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Mistakes are planted here one by one, as a learner makes them at the page: the
@@ -29,9 +30,9 @@ type page struct {
 	part   *etree.Element
 	fifths int
 	heads  []*etree.Element // the <note> elements with a pitch
-	pitch  []transpose.Pitch
+	pitch  []pitch.Pitch
 	signed []bool
-	asked  []transpose.Pitch // the question's
+	asked  []pitch.Pitch // the question's
 	clef   instruments.Clef
 	// program spells out every note's accidental afresh, as a program does when
 	// notes are entered by their sound.
@@ -62,15 +63,15 @@ func (p *page) collect() {
 // reread gives every note the alteration that the page now has: its sign, one
 // before it in the bar, its tie, or the signature.
 func (p *page) reread() {
-	held := map[int]transpose.Alter{}
-	last := map[int]transpose.Alter{}
+	held := map[int]pitch.Alter{}
+	last := map[int]pitch.Alter{}
 	var bar *etree.Element
 	for i, n := range p.heads {
 		if n.Parent() != bar {
-			bar, held = n.Parent(), map[int]transpose.Alter{}
+			bar, held = n.Parent(), map[int]pitch.Alter{}
 		}
 		place := explain.Place(p.pitch[i])
-		alter := transpose.Semitones(transpose.SignatureAlter(p.fifths, p.pitch[i].Step))
+		alter := pitch.Semitones(pitch.SignatureAlter(p.fifths, p.pitch[i].Step))
 		if a, ok := held[place]; ok {
 			alter = a
 		}
@@ -127,7 +128,7 @@ type plant struct {
 	do         func(p *page, rng *rand.Rand) bool
 }
 
-func (p *page) moveAll(from []transpose.Pitch, by transpose.Interval) {
+func (p *page) moveAll(from []pitch.Pitch, by pitch.Interval) {
 	for i := range p.pitch {
 		p.pitch[i] = by.Apply(from[i])
 	}
@@ -147,31 +148,31 @@ func (p *page) room(fifths int) bool {
 func plants() []plant {
 	return []plant{
 		{"unmoved", marking.WrongInterval, func(p *page, _ *rand.Rand) bool {
-			p.moveAll(p.asked, transpose.Interval{})
+			p.moveAll(p.asked, pitch.Interval{})
 			return !p.octaves() && p.room(p.e.Facts.Key)
 		}},
 		{"the octave forgotten", marking.WrongOctave, func(p *page, _ *rand.Rand) bool {
-			p.moveAll(p.asked, transpose.Interval{})
-			return p.octaves() && p.e.Moved != transpose.Interval{}
+			p.moveAll(p.asked, pitch.Interval{})
+			return p.octaves() && p.e.Moved != pitch.Interval{}
 		}},
 		{"wrong direction", marking.WrongDirection, func(p *page, _ *rand.Rand) bool {
 			p.moveAll(p.asked, p.e.Moved.Negate())
-			return p.e.Moved != transpose.Interval{} && p.room(p.e.Facts.Key-p.e.Moved.Fifths())
+			return p.e.Moved != pitch.Interval{} && p.room(p.e.Facts.Key-p.e.Moved.Fifths())
 		}},
 		{"wrong direction, octave aside", marking.WrongDirection, func(p *page, rng *rand.Rand) bool {
-			p.moveAll(p.asked, p.e.Moved.Negate().Add(transpose.Octaves(1-2*rng.IntN(2))))
+			p.moveAll(p.asked, p.e.Moved.Negate().Add(pitch.Octaves(1-2*rng.IntN(2))))
 			return !p.octaves() && p.room(p.e.Facts.Key-p.e.Moved.Fifths())
 		}},
 		{"octave too high", marking.WrongOctave, func(p *page, _ *rand.Rand) bool {
-			p.moveAll(p.pitch, transpose.Octaves(1))
-			return p.e.Moved != transpose.Octaves(-1) && p.e.Moved != transpose.Octaves(1)
+			p.moveAll(p.pitch, pitch.Octaves(1))
+			return p.e.Moved != pitch.Octaves(-1) && p.e.Moved != pitch.Octaves(1)
 		}},
 		{"octave too low", marking.WrongOctave, func(p *page, _ *rand.Rand) bool {
-			p.moveAll(p.pitch, transpose.Octaves(-1))
-			return p.e.Moved != transpose.Octaves(-1) && p.e.Moved != transpose.Octaves(1)
+			p.moveAll(p.pitch, pitch.Octaves(-1))
+			return p.e.Moved != pitch.Octaves(-1) && p.e.Moved != pitch.Octaves(1)
 		}},
 		{"another interval", marking.WrongInterval, func(p *page, rng *rand.Rand) bool {
-			others := []transpose.Interval{{Diatonic: 1, Chromatic: 2}, {Diatonic: -1, Chromatic: -2}, {Diatonic: 2, Chromatic: 4}, {Diatonic: -2, Chromatic: -3}, {Diatonic: 3, Chromatic: 5}}
+			others := []pitch.Interval{{Diatonic: 1, Chromatic: 2}, {Diatonic: -1, Chromatic: -2}, {Diatonic: 2, Chromatic: 4}, {Diatonic: -2, Chromatic: -3}, {Diatonic: 3, Chromatic: 5}}
 			by := p.e.Moved.Add(others[rng.IntN(len(others))])
 			if by.Add(p.e.Moved).Fifths() == 0 || by.Fifths() == 0 {
 				return false // that is the other way, or not moved at all
@@ -180,12 +181,12 @@ func plants() []plant {
 			return p.room(p.e.Facts.Key + by.Fifths())
 		}},
 		{"another quality", marking.WrongInterval, func(p *page, rng *rand.Rand) bool {
-			by := p.e.Moved.Add(transpose.Interval{Chromatic: 1 - 2*rng.IntN(2)})
+			by := p.e.Moved.Add(pitch.Interval{Chromatic: 1 - 2*rng.IntN(2)})
 			p.moveAll(p.asked, by)
 			return by.Chromatic != 0 && p.room(p.e.Facts.Key+by.Fifths())
 		}},
 		{"another interval from a note on", marking.WrongInterval, func(p *page, rng *rand.Rand) bool {
-			by := []transpose.Interval{{Diatonic: 1, Chromatic: 2}, {Diatonic: -1, Chromatic: -2}}[rng.IntN(2)]
+			by := []pitch.Interval{{Diatonic: 1, Chromatic: 2}, {Diatonic: -1, Chromatic: -2}}[rng.IntN(2)]
 			n := len(p.pitch)
 			from := n/3 + rng.IntN(n/3)
 			for i := from; i < n; i++ {
@@ -224,7 +225,7 @@ func plants() []plant {
 				return false
 			}
 			p.signed[i] = true
-			p.pitch[i].Alter += transpose.Semitones(1 - 2*rng.IntN(2))
+			p.pitch[i].Alter += pitch.Semitones(1 - 2*rng.IntN(2))
 			p.reread()
 			n, _ := p.pitch[i].Alter.Whole()
 			return n >= -2 && n <= 2
@@ -240,7 +241,7 @@ func plants() []plant {
 			for i, q := range p.pitch {
 				place := explain.Place(q) + steps
 				step := ((place % 7) + 7) % 7
-				p.pitch[i] = transpose.Pitch{Step: transpose.Step(step), Octave: (place - step) / 7, Alter: q.Alter}
+				p.pitch[i] = pitch.Pitch{Step: pitch.Step(step), Octave: (place - step) / 7, Alter: q.Alter}
 			}
 			p.reread()
 			return true
@@ -254,7 +255,7 @@ func plants() []plant {
 			for i, q := range p.pitch {
 				place := explain.Place(q) + steps
 				step := ((place % 7) + 7) % 7
-				p.pitch[i] = transpose.Pitch{Step: transpose.Step(step), Octave: (place - step) / 7, Alter: q.Alter}
+				p.pitch[i] = pitch.Pitch{Step: pitch.Step(step), Octave: (place - step) / 7, Alter: q.Alter}
 			}
 			p.clef = given
 			p.reread()
@@ -291,7 +292,7 @@ func plants() []plant {
 		{"note too many", marking.Extra, plantExtra},
 		{"one note a step off", marking.WrongInterval, func(p *page, rng *rand.Rand) bool {
 			i := rng.IntN(len(p.pitch))
-			step := transpose.Interval{Diatonic: 1, Chromatic: 2}
+			step := pitch.Interval{Diatonic: 1, Chromatic: 2}
 			if rng.IntN(2) == 0 {
 				step = step.Negate()
 			}
@@ -299,7 +300,7 @@ func plants() []plant {
 		}},
 		{"one note an octave off", marking.WrongOctave, func(p *page, rng *rand.Rand) bool {
 			i := rng.IntN(len(p.pitch))
-			return p.one(i, transpose.Octaves(1-2*rng.IntN(2)).Apply(p.pitch[i]))
+			return p.one(i, pitch.Octaves(1-2*rng.IntN(2)).Apply(p.pitch[i]))
 		}},
 	}
 }
@@ -308,7 +309,7 @@ func abs(n int) int { return max(n, -n) }
 
 // one sets a single note, with a sign of its own so that no other note changes
 // but by that sign: those of the bar on the same line get theirs.
-func (p *page) one(i int, to transpose.Pitch) bool {
+func (p *page) one(i int, to pitch.Pitch) bool {
 	if p.tiedAt(i) || p.chord() {
 		return false
 	}
@@ -330,7 +331,7 @@ func (p *page) chord() bool { return p.part.FindElement("measure/note/chord") !=
 
 // otherSignature puts another signature, and reads the page under it.
 func (p *page) otherSignature(fifths int) bool {
-	if fifths == p.e.Facts.Answer || transpose.Twin(fifths) == p.e.Facts.Answer || !p.room(fifths) {
+	if fifths == p.e.Facts.Answer || pitch.Twin(fifths) == p.e.Facts.Answer || !p.room(fifths) {
 		return false
 	}
 	p.reread()
@@ -354,7 +355,7 @@ func (p *page) atSign(rng *rand.Rand, do func(int) bool) bool {
 
 // respell writes a note under the neighbouring letter.
 func (p *page) respell(i int, rng *rand.Rand) bool {
-	to := transpose.Interval{Diatonic: 1 - 2*rng.IntN(2)}.Apply(p.pitch[i])
+	to := pitch.Interval{Diatonic: 1 - 2*rng.IntN(2)}.Apply(p.pitch[i])
 	n, _ := to.Alter.Whole()
 	return n >= -2 && n <= 2 && p.one(i, to)
 }
@@ -442,7 +443,7 @@ func plantExtra(p *page, rng *rand.Rand) bool {
 	more := n.Copy()
 	musicxml.RemoveChildren(more, "accidental", "notations", "tie")
 	n.Parent().InsertChildAt(n.Index()+1, more)
-	pitch := transpose.Interval{Diatonic: 1, Chromatic: 2}.Apply(p.pitch[i])
+	pitch := pitch.Interval{Diatonic: 1, Chromatic: 2}.Apply(p.pitch[i])
 	p.heads = slices.Insert(p.heads, i+1, more)
 	p.pitch = slices.Insert(p.pitch, i+1, pitch)
 	p.signed = slices.Insert(p.signed, i+1, true)

@@ -7,7 +7,7 @@ import (
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/instruments"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // counted is a number with its noun: "1 note", "2 notes".
@@ -37,7 +37,7 @@ func consecutive(bars []string) bool {
 	return len(bars) > 2
 }
 
-func highOrLow(i transpose.Interval) string {
+func highOrLow(i pitch.Interval) string {
 	if i.Chromatic < 0 || i.Chromatic == 0 && i.Diatonic < 0 {
 		return "low"
 	}
@@ -56,7 +56,7 @@ func octaveText(n int) string {
 	return fmt.Sprintf("%d octaves too %s", n, word)
 }
 
-func upOrDown(i transpose.Interval) string {
+func upOrDown(i pitch.Interval) string {
 	if highOrLow(i) == "low" {
 		return "down"
 	}
@@ -64,7 +64,7 @@ func upOrDown(i transpose.Interval) string {
 }
 
 // directionText says which way was gone and which was right.
-func directionText(right transpose.Interval, octaves int) string {
+func directionText(right pitch.Interval, octaves int) string {
 	text := fmt.Sprintf("moved %s, the wrong way: %s %s was right", upOrDown(right.Negate()), explain.WithArticle(right.Name()), upOrDown(right))
 	if octaves != 0 {
 		text += ", and the octave is another"
@@ -73,7 +73,7 @@ func directionText(right transpose.Interval, octaves int) string {
 }
 
 // intervalText names the interval that was taken, and the instrument that it suits.
-func (x *examiner) intervalText(by transpose.Interval) string {
+func (x *examiner) intervalText(by pitch.Interval) string {
 	right := x.moved
 	text := fmt.Sprintf("moved by the wrong interval: %s %s; %s %s was right", explain.WithArticle(by.Name()), upOrDown(by), explain.WithArticle(right.Name()), upOrDown(right))
 	if i := x.suits(by); i != nil {
@@ -96,14 +96,14 @@ func lettersText(steps int) string {
 }
 
 // suits finds the instrument whose interval was taken, the usual ones first.
-func (x *examiner) suits(by transpose.Interval) *instruments.Instrument {
+func (x *examiner) suits(by pitch.Interval) *instruments.Instrument {
 	if x.From == explain.Sounding {
 		by = by.Negate()
 	}
 	var found *instruments.Instrument
 	for _, i := range x.catalogue.All() {
 		diatonic, chromatic := i.Interval()
-		if (transpose.Interval{Diatonic: diatonic, Chromatic: chromatic}) != by || i.Flags.Rare || i.Flags.Voice || !i.Transposes() {
+		if (pitch.Interval{Diatonic: diatonic, Chromatic: chromatic}) != by || i.Flags.Rare || i.Flags.Voice || !i.Transposes() {
 			continue
 		}
 		if found == nil || i.Flags.Usual && !found.Flags.Usual {
@@ -122,18 +122,18 @@ func clefText(meant, read instruments.Clef) string {
 
 // signatureText says what became of the signature.
 func (x *examiner) signatureText(is int) string {
-	right := transpose.SignatureWords(x.wantedFifths)
+	right := pitch.SignatureWords(x.wantedFifths)
 	switch {
 	case x.unsigned:
-		return fmt.Sprintf("a key signature of %s, where none was asked for", transpose.SignatureWords(is))
+		return fmt.Sprintf("a key signature of %s, where none was asked for", pitch.SignatureWords(is))
 	case is == 0:
 		return fmt.Sprintf("the key signature is missing: %s", right)
 	case x.given != nil && is == x.given.fifths:
-		return fmt.Sprintf("the key signature was not moved: %s in place of %s", transpose.SignatureWords(is), right)
+		return fmt.Sprintf("the key signature was not moved: %s in place of %s", pitch.SignatureWords(is), right)
 	case x.given != nil && is == 2*x.given.fifths-x.wantedFifths:
-		return fmt.Sprintf("the key signature was moved the wrong way: %s in place of %s", transpose.SignatureWords(is), right)
+		return fmt.Sprintf("the key signature was moved the wrong way: %s in place of %s", pitch.SignatureWords(is), right)
 	case is-x.wantedFifths == 3 || is-x.wantedFifths == -3:
-		return fmt.Sprintf("the key signature is that of the other mode: %s in place of %s", transpose.SignatureWords(is), right)
+		return fmt.Sprintf("the key signature is that of the other mode: %s in place of %s", pitch.SignatureWords(is), right)
 	}
-	return fmt.Sprintf("the key signature is wrong: %s in place of %s", transpose.SignatureWords(is), right)
+	return fmt.Sprintf("the key signature is wrong: %s in place of %s", pitch.SignatureWords(is), right)
 }

@@ -3,7 +3,7 @@ package pages
 import (
 	"strings"
 
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // signs are the accidentals as print has them.
@@ -18,12 +18,12 @@ func PrettyName(name string) string {
 }
 
 // Pretty writes a pitch's name as print has it, without its octave: "F♯", "B♭".
-func Pretty(p transpose.Pitch) string {
+func Pretty(p pitch.Pitch) string {
 	return PrettyName(strings.TrimRight(p.String(), "-0123456789"))
 }
 
 // PrettyPitch is Pretty with the octave.
-func PrettyPitch(p transpose.Pitch) string {
+func PrettyPitch(p pitch.Pitch) string {
 	name := p.String()
 	return Pretty(p) + name[len(strings.TrimRight(name, "-0123456789")):]
 }

@@ -7,6 +7,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // KeyRow is the key, and the transposition, from a bar on.
@@ -90,8 +91,8 @@ func soundingKeys(t *musicxml.Timeline) ([]key, error) {
 }
 
 // inForce is the transposition at a time, on a staff.
-func inForce(said []transpose.Stretch, t *musicxml.Timeline, at musicxml.Fraction, staff int) transpose.Interval {
-	var now transpose.Interval
+func inForce(said []transpose.Stretch, t *musicxml.Timeline, at musicxml.Fraction, staff int) pitch.Interval {
+	var now pitch.Interval
 	for i := range said {
 		if s := &said[i]; (s.Staff == 0 || s.Staff == staff) && startOf(s, t).Cmp(at) <= 0 {
 			now = s.To.Interval()

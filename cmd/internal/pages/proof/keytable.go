@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"deskpart/cmd/internal/explain"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // keys lists the keys from bar to bar.
@@ -77,7 +77,7 @@ func (s *Signature) words() string {
 	case s.Special:
 		return "chosen signs"
 	}
-	words := transpose.SignatureWords(s.Fifths)
+	words := pitch.SignatureWords(s.Fifths)
 	if mode := explain.Mode(s.Mode); mode == explain.Major || mode == explain.Minor {
 		words += ", " + printed(explain.Key{Fifths: s.Fifths, Mode: mode}.String())
 	}

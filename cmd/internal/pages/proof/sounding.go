@@ -5,12 +5,13 @@ import (
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // transposes reports whether the part sounds anywhere else than written.
 func (e *examination) transposes() bool {
 	for i := range e.said {
-		if e.said[i].To.Interval() != (transpose.Interval{}) {
+		if e.said[i].To.Interval() != (pitch.Interval{}) {
 			return true
 		}
 	}

@@ -5,12 +5,12 @@ import (
 	"strings"
 
 	"deskpart/musicxml/parts"
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // soundsWords says what a transposition, added to written pitch, makes of it.
-func soundsWords(i transpose.Interval) string {
-	if i == (transpose.Interval{}) {
+func soundsWords(i pitch.Interval) string {
+	if i == (pitch.Interval{}) {
 		return "sounds as written"
 	}
 	way := "higher"

@@ -5,7 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Names of intervals: common practice, no source.
@@ -13,15 +13,15 @@ func TestSoundsWords(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct {
 		name, why string
-		interval  transpose.Interval
+		interval  pitch.Interval
 		want      string
 	}{
-		{"none", "a flute", transpose.Interval{}, "sounds as written"},
-		{"lower", "a clarinet in B flat", transpose.Interval{Diatonic: -1, Chromatic: -2}, "sounds a major second lower than written"},
-		{"higher", "a clarinet in E flat", transpose.Interval{Diatonic: 2, Chromatic: 3}, "sounds a minor third higher than written"},
-		{"octave", "a double bass", transpose.Interval{Diatonic: -7, Chromatic: -12}, "sounds an octave lower than written"},
-		{"two octaves", "a glockenspiel", transpose.Interval{Diatonic: 14, Chromatic: 24}, "sounds two octaves higher than written"},
-		{"enharmonic", "letters move, the sound stays", transpose.Interval{Diatonic: -1}, "sounds a diminished second lower than written"},
+		{"none", "a flute", pitch.Interval{}, "sounds as written"},
+		{"lower", "a clarinet in B flat", pitch.Interval{Diatonic: -1, Chromatic: -2}, "sounds a major second lower than written"},
+		{"higher", "a clarinet in E flat", pitch.Interval{Diatonic: 2, Chromatic: 3}, "sounds a minor third higher than written"},
+		{"octave", "a double bass", pitch.Interval{Diatonic: -7, Chromatic: -12}, "sounds an octave lower than written"},
+		{"two octaves", "a glockenspiel", pitch.Interval{Diatonic: 14, Chromatic: 24}, "sounds two octaves higher than written"},
+		{"enharmonic", "letters move, the sound stays", pitch.Interval{Diatonic: -1}, "sounds a diminished second lower than written"},
 	} {
 		assert.Equal(t, row.want, soundsWords(row.interval), "%s: %s", row.name, row.why)
 	}

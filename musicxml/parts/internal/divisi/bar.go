@@ -9,6 +9,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // bar is one measure, its notes put together by stem.
@@ -44,7 +45,7 @@ type group struct {
 type note struct {
 	group   *group
 	element *etree.Element
-	pitch   transpose.Pitch
+	pitch   pitch.Pitch
 	pitched bool
 	tieFrom bool // a tie ends here
 	tieTo   bool // a tie begins here

@@ -1,4 +1,4 @@
-package transpose
+package pitch
 
 import (
 	"fmt"
@@ -35,8 +35,8 @@ func (i Interval) Fifths() int { return 7*i.Chromatic - 12*i.Diatonic }
 
 // Apply moves a pitch. The fraction of a microtone is kept.
 func (i Interval) Apply(p Pitch) Pitch {
-	place := p.place() + i.Diatonic
-	octave := floorDiv(place, 7)
+	place := p.Place() + i.Diatonic
+	octave := FloorDiv(place, 7)
 	moved := Pitch{Step: Step(place - 7*octave), Octave: octave}
 	natural := moved.MIDI()
 	moved.Alter = p.MIDI() + Semitones(i.Chromatic) - natural
@@ -47,12 +47,12 @@ func (i Interval) Apply(p Pitch) Pitch {
 // semitones; if not, the fraction is left out.
 func Between(a, b Pitch) (Interval, bool) {
 	n, whole := (b.MIDI() - a.MIDI()).Whole()
-	return Interval{b.place() - a.place(), n}, whole
+	return Interval{b.Place() - a.Place(), n}, whole
 }
 
-// respelled returns the interval one diminished second away: same sound,
+// Respelled returns the interval one diminished second away: same sound,
 // letters moved by n steps.
-func (i Interval) respelled(n int) Interval { return Interval{i.Diatonic + n, i.Chromatic} }
+func (i Interval) Respelled(n int) Interval { return Interval{i.Diatonic + n, i.Chromatic} }
 
 // sizeNames name the sizes up to a fourteenth, by letter steps.
 var sizeNames = []string{"unison", "second", "third", "fourth", "fifth", "sixth", "seventh", "octave",
@@ -138,7 +138,7 @@ func degree(n int) string {
 	return fmt.Sprintf("%d times ", n)
 }
 
-func floorDiv(a, b int) int {
+func FloorDiv(a, b int) int {
 	q := a / b
 	if a%b != 0 && (a < 0) != (b < 0) {
 		q--

@@ -1,14 +1,10 @@
-package transpose
+package pitch
 
 import (
 	"errors"
 	"fmt"
 	"strconv"
 	"strings"
-
-	"github.com/beevik/etree"
-
-	"deskpart/musicxml"
 )
 
 // Step is a letter name, counted from C = 0 to B = 6 (MusicXML 4.0, step).
@@ -129,8 +125,8 @@ type Pitch struct {
 	Octave int
 }
 
-// place returns the letter steps from C0.
-func (p Pitch) place() int { return p.Octave*7 + int(p.Step) }
+// Place returns the letter steps from C0.
+func (p Pitch) Place() int { return p.Octave*7 + int(p.Step) }
 
 // MIDI returns the number of semitones from MIDI note 0 (60 is middle C, MIDI
 // 1.0), exact for microtones.
@@ -153,9 +149,9 @@ func (p Pitch) String() string {
 
 var errPitchText = errors.New("not a pitch such as C4, F#3 or Bb4")
 
-// ParsePitch reads scientific pitch in ASCII as String writes it; x stands for
+// Parse reads scientific pitch in ASCII as String writes it; x stands for
 // a double sharp, and a small first letter is understood.
-func ParsePitch(text string) (Pitch, error) {
+func Parse(text string) (Pitch, error) {
 	if text == "" {
 		return Pitch{}, errPitchText
 	}
@@ -169,15 +165,15 @@ func ParsePitch(text string) (Pitch, error) {
 	if err != nil || octave < -9 || octave > 99 {
 		return Pitch{}, fmt.Errorf("%q: %w", text, errPitchText)
 	}
-	alter, err := parseSigns(signs)
+	alter, err := ParseSigns(signs)
 	if err != nil {
 		return Pitch{}, fmt.Errorf("%q: %w", text, errPitchText)
 	}
 	return Pitch{step, alter, octave}, nil
 }
 
-// parseSigns reads "", "#", "##", "x", "b", "bb", "♯", "♭" or "(0.5)".
-func parseSigns(signs string) (Alter, error) {
+// ParseSigns reads "", "#", "##", "x", "b", "bb", "♯", "♭" or "(0.5)".
+func ParseSigns(signs string) (Alter, error) {
 	if strings.HasPrefix(signs, "(") && strings.HasSuffix(signs, ")") {
 		return ParseAlter(signs[1 : len(signs)-1])
 	}
@@ -198,75 +194,4 @@ func parseSigns(signs string) (Alter, error) {
 		return 0, errPitchText
 	}
 	return alter, nil
-}
-
-// minOctave and maxOctave are what MusicXML 4.0 can write (octave: 0 to 9).
-const minOctave, maxOctave = 0, 9
-
-// ReadPitch reads a <pitch> element.
-func ReadPitch(e *etree.Element) (Pitch, error) {
-	var p Pitch
-	var step, octave bool
-	for _, token := range e.Child {
-		c, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
-		var err error
-		switch c.Tag {
-		case "step":
-			p.Step, err = ParseStep(musicxml.Text(c))
-			step = true
-		case "alter":
-			p.Alter, err = ParseAlter(musicxml.Text(c))
-		case "octave":
-			p.Octave, err = strconv.Atoi(musicxml.Text(c))
-			if err != nil || p.Octave < minOctave || p.Octave > maxOctave {
-				err = fmt.Errorf("octave %q is not one of 0 to 9", musicxml.Text(c))
-			}
-			octave = true
-		}
-		if err != nil {
-			return Pitch{}, err
-		}
-	}
-	if !step || !octave {
-		return Pitch{}, errors.New("a <pitch> lacks its step or its octave")
-	}
-	return p, nil
-}
-
-// WritePitch writes p into a <pitch> element. An <alter> of 0 stays where the
-// source had one and is not added where it had none.
-func WritePitch(e *etree.Element, p Pitch) error {
-	if p.Octave < minOctave || p.Octave > maxOctave {
-		return fmt.Errorf("%s lies outside the octaves 0 to 9 that MusicXML can write", p)
-	}
-	musicxml.SetChildText(e, "step", p.Step.String())
-	writeAlter(e, "alter", p.Alter)
-	musicxml.SetChildText(e, "octave", digits[p.Octave:p.Octave+1])
-	return nil
-}
-
-const digits = "0123456789"
-
-// writeAlter sets an alteration child. It removes one that falls back to 0,
-// unless it carries attributes that would be lost.
-func writeAlter(e *etree.Element, tag string, a Alter) {
-	c := musicxml.Child(e, tag)
-	switch {
-	case c == nil && a == 0:
-	case c == nil:
-		musicxml.SetChildText(e, tag, a.String())
-	case a == 0 && len(c.Attr) == 0 && !says(c, 0):
-		e.RemoveChild(c)
-	case !says(c, a):
-		musicxml.SetText(c, a.String())
-	}
-}
-
-// says reports whether an element's text is that alteration, however written.
-func says(e *etree.Element, a Alter) bool {
-	is, err := ParseAlter(musicxml.Text(e))
-	return err == nil && is == a
 }
