@@ -14,7 +14,7 @@ import (
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/report"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 )
@@ -56,9 +56,9 @@ func BenchmarkShelf(b *testing.B) {
 		name := fmt.Sprintf("%d %s.musicxml", i, filepath.Base(path))
 		require.NoError(b, os.WriteFile(filepath.Join(shelf, name), expanded(b, path), 0o666))
 	}
-	streams := &batch.Streams{In: strings.NewReader(""), Out: io.Discard, Err: io.Discard}
+	streams := &report.Streams{In: strings.NewReader(""), Out: io.Discard, Err: io.Discard}
 	for b.Loop() {
-		require.Equal(b, exitDone, run(b.Context(), []string{"extract", shelf, "--out", out, "--quiet"}, streams))
+		require.Equal(b, exitDone, execute(b.Context(), []string{"extract", shelf, "--out", out, "--quiet"}, streams))
 		require.NoError(b, os.RemoveAll(out))
 	}
 }

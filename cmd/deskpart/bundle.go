@@ -5,7 +5,7 @@ import (
 	"context"
 	"path"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/report"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
@@ -17,19 +17,19 @@ const bundleFolder = "parts/"
 const bundleRoot = "score.musicxml"
 
 // pack keeps a part for the bundle.
-func (j *scoreJob) pack(i int, desk *parts.Desk, sheet *parts.Sheet, row *batch.PartRow) {
+func (j *scoreJob) pack(i int, desk *parts.Desk, sheet *parts.Sheet, row *report.PartRow) {
 	row.Inside, row.File = bundleFolder+row.File, ""
 	j.packed[i] = &parts.BundledPart{Assignment: j.assignments[i], Report: sheet.Report, Name: row.Inside,
 		Data: bytes.Clone(desk.Text(sheet.Document, layout))}
-	row.SHA256 = batch.Sum(j.packed[i].Data)
+	row.SHA256 = report.Sum(j.packed[i].Data)
 }
 
 // writeBundle writes the score and its parts as one file, which the manifest names.
-// It is one task of the crew, whose memory it works in.
+// It is one task of the pool, whose memory it works in.
 func (j *scoreJob) writeBundle(ctx context.Context) error {
-	return firstError(j.worker.Each(ctx, 1, func(_ context.Context, seat, _ int) error {
-		defer j.desks[seat].Clear()
-		return j.bundleWith(j.desks[seat])
+	return firstError(j.worker.Each(ctx, 1, func(_ context.Context, worker, _ int) error {
+		defer j.desks[worker].Clear()
+		return j.bundleWith(j.desks[worker])
 	}))
 }
 
@@ -49,7 +49,7 @@ func (j *scoreJob) bundleWith(desk *parts.Desk) error {
 		return err
 	}
 	name := j.names.Unique(path.Base(j.stem), ".mxl")
-	j.manifest.Files = map[string]string{name: batch.Sum(container.Bytes())}
+	j.manifest.Files = map[string]string{name: report.Sum(container.Bytes())}
 	wrote, err := j.folder.Write(name, container.Bytes())
 	if wrote {
 		j.written.Add(1)

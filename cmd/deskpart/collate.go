@@ -7,8 +7,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/run"
 	"deskpart/musicxml"
 	"deskpart/musicxml/collate"
 	"deskpart/musicxml/parts"
@@ -72,14 +73,14 @@ func runCollate(ctx context.Context, p *program, o *collateOptions, score string
 	if o.csv && o.json {
 		return fmt.Errorf("--csv and --json are two forms of the same; give one of them")
 	}
-	run, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, []string{score}, "", batch.NameStyle{})
+	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, []string{score}, "", files.NameStyle{})
 	if err != nil {
 		return err
 	}
 	if n := len(inputs) + len(problems); n != 1 || len(problems) > 0 {
 		return fmt.Errorf("%s is no score file; name one score first and then its parts", score)
 	}
-	c := &collationRun{shelfRun: run, options: o}
+	c := &collationRun{shelfRun: shelf, options: o}
 	if c.files, err = findParts(ctx, p, o, inputs[0], paths); err != nil {
 		return err
 	}
@@ -90,15 +91,15 @@ func runCollate(ctx context.Context, p *program, o *collateOptions, score string
 }
 
 // work reads the score, then the parts, and compares them.
-func (c *collationRun) work(ctx context.Context, score batch.Input) error {
-	err := c.alone(ctx, score, func(ctx context.Context, w *batch.Worker) error { return c.readScore(ctx, w, score) })
+func (c *collationRun) work(ctx context.Context, score files.Input) error {
+	err := c.alone(ctx, score, func(ctx context.Context, w *run.Worker) error { return c.readScore(ctx, w, score) })
 	if err != nil {
 		return err
 	}
 	var leaves []*collate.Leaf
-	c.progress = c.program.streams.Progress("parts", len(c.files.inputs), c.flags.quiet || c.flags.json)
-	err = batch.Run(ctx, c.crew, c.files.inputs, batch.Work[batch.Input, []*collate.Leaf]{Cost: scoreCost, Do: c.readPart,
-		Deliver: func(result batch.Result[batch.Input, []*collate.Leaf]) error {
+	c.progress = run.NewProgress(c.program.streams, "parts", len(c.files.inputs), c.flags.quiet || c.flags.json)
+	err = run.All(ctx, c.pool, c.files.inputs, run.Work[files.Input, []*collate.Leaf]{Cost: scoreCost, Do: c.readPart,
+		Deliver: func(result run.Result[files.Input, []*collate.Leaf]) error {
 			c.progress.Step(1)
 			if stopsRun(ctx, result.Err) {
 				return result.Err
@@ -119,7 +120,7 @@ func (c *collationRun) work(ctx context.Context, score batch.Input) error {
 	for _, l := range leaves {
 		c.sayUnread(l)
 	}
-	return c.alone(ctx, score, func(ctx context.Context, w *batch.Worker) error {
+	return c.alone(ctx, score, func(ctx context.Context, w *run.Worker) error {
 		var err error
 		c.results, err = c.score.Collate(leaves, collate.Options{Complete: c.files.folder && !c.options.some}, c.each(ctx, w))
 		return err
@@ -127,26 +128,26 @@ func (c *collationRun) work(ctx context.Context, score batch.Input) error {
 }
 
 // alone does one piece of work with all hands.
-func (c *collationRun) alone(ctx context.Context, in batch.Input, do func(context.Context, *batch.Worker) error) error {
-	work := batch.Work[batch.Input, struct{}]{Cost: scoreCost,
-		Do: func(ctx context.Context, w *batch.Worker, _ batch.Input) (struct{}, error) {
+func (c *collationRun) alone(ctx context.Context, in files.Input, do func(context.Context, *run.Worker) error) error {
+	work := run.Work[files.Input, struct{}]{Cost: scoreCost,
+		Do: func(ctx context.Context, w *run.Worker, _ files.Input) (struct{}, error) {
 			return struct{}{}, do(ctx, w)
 		},
-		Deliver: func(r batch.Result[batch.Input, struct{}]) error { return r.Err }}
-	return batch.Run(ctx, c.crew, []batch.Input{in}, work)
+		Deliver: func(r run.Result[files.Input, struct{}]) error { return r.Err }}
+	return run.All(ctx, c.pool, []files.Input{in}, work)
 }
 
 // each hands pieces of work to the worker's helpers, each with its own memory.
-func (c *collationRun) each(ctx context.Context, w *batch.Worker) collate.Each {
+func (c *collationRun) each(ctx context.Context, w *run.Worker) collate.Each {
 	return func(n int, do func(desk *parts.Desk, i int) error) error {
-		return firstError(w.Each(ctx, n, func(_ context.Context, seat, i int) error {
-			defer c.desks[seat].Clear()
-			return do(c.desks[seat], i)
+		return firstError(w.Each(ctx, n, func(_ context.Context, worker, i int) error {
+			defer c.desks[worker].Clear()
+			return do(c.desks[worker], i)
 		}))
 	}
 }
 
-func (c *collationRun) readScore(ctx context.Context, w *batch.Worker, in batch.Input) error {
+func (c *collationRun) readScore(ctx context.Context, w *run.Worker, in files.Input) error {
 	source, err := c.read(in, true)
 	if err != nil {
 		return musicxml.Locate(err, musicxml.Error{File: in.Path})
@@ -159,7 +160,7 @@ func (c *collationRun) readScore(ctx context.Context, w *batch.Worker, in batch.
 }
 
 // readPart reads a part file. One that cannot be read is a line of the list.
-func (c *collationRun) readPart(_ context.Context, w *batch.Worker, in batch.Input) ([]*collate.Leaf, error) {
+func (c *collationRun) readPart(_ context.Context, w *run.Worker, in files.Input) ([]*collate.Leaf, error) {
 	source, err := c.read(in, true)
 	if err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: in.Path})
@@ -168,7 +169,7 @@ func (c *collationRun) readPart(_ context.Context, w *batch.Worker, in batch.Inp
 	if err != nil {
 		return nil, err
 	}
-	leaves := collate.ReadLeaves(in.Path, source, catalogue, c.desks[w.Seat()])
+	leaves := collate.ReadLeaves(in.Path, source, catalogue, c.desks[w.Number()])
 	for _, l := range leaves {
 		l.Source = c.files.source[in.Path]
 	}

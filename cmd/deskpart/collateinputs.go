@@ -8,13 +8,14 @@ import (
 	"path/filepath"
 	"slices"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/report"
 )
 
 // partFiles are the part files of a run of collate.
 type partFiles struct {
-	inputs   []batch.Input
-	problems []batch.Problem
+	inputs   []files.Input
+	problems []files.Problem
 	source   map[string]string // which part of the score a manifest says a file is, by path
 	folder   bool              // a folder was given, in which all parts should be
 	remarks  []string
@@ -22,14 +23,14 @@ type partFiles struct {
 
 // findParts finds the part files. Among several folders that earlier runs made,
 // those of other scores are passed over where one is this score's.
-func findParts(ctx context.Context, p *program, o *collateOptions, score batch.Input, paths []string) (*partFiles, error) {
+func findParts(ctx context.Context, p *program, o *collateOptions, score files.Input, paths []string) (*partFiles, error) {
 	f := &partFiles{source: map[string]string{}}
 	for _, path := range paths {
 		if info, err := os.Stat(path); err == nil && info.IsDir() {
 			f.folder = true
 		}
 	}
-	search := batch.Search{Paths: paths, FilesFrom: o.filesFrom, In: p.streams.In, MadeParts: true}
+	search := files.Search{Paths: paths, FilesFrom: o.filesFrom, In: p.streams.In, MadeParts: true}
 	var err error
 	if f.inputs, f.problems, err = search.Find(ctx); err != nil {
 		return nil, err
@@ -43,17 +44,17 @@ func findParts(ctx context.Context, p *program, o *collateOptions, score batch.I
 }
 
 // leaveOut takes the score itself out of a folder that holds it and its parts.
-func (f *partFiles) leaveOut(score batch.Input) {
+func (f *partFiles) leaveOut(score files.Input) {
 	self, err := os.Stat(score.Path)
-	f.inputs = slices.DeleteFunc(f.inputs, func(in batch.Input) bool {
+	f.inputs = slices.DeleteFunc(f.inputs, func(in files.Input) bool {
 		info, errInput := os.Stat(in.Path)
 		return err == nil && errInput == nil && os.SameFile(self, info)
 	})
 }
 
 // readManifests reads the manifests beside the files.
-func (f *partFiles) readManifests(score batch.Input) {
-	made := map[string]*batch.Manifest{}
+func (f *partFiles) readManifests(score files.Input) {
+	made := map[string]*report.Manifest{}
 	for _, in := range f.inputs {
 		dir := filepath.Dir(in.Path)
 		if _, known := made[dir]; !known {
@@ -61,7 +62,7 @@ func (f *partFiles) readManifests(score batch.Input) {
 		}
 	}
 	own := f.ownFolders(made, score)
-	f.inputs = slices.DeleteFunc(f.inputs, func(in batch.Input) bool {
+	f.inputs = slices.DeleteFunc(f.inputs, func(in files.Input) bool {
 		dir := filepath.Dir(in.Path)
 		return len(own) > 0 && made[dir] != nil && !own[dir]
 	})
@@ -74,9 +75,9 @@ func (f *partFiles) readManifests(score batch.Input) {
 
 // manifestOf reads the manifest that an earlier run left in a folder, nil where
 // there is none.
-func manifestOf(dir string) *batch.Manifest {
-	m, err := batch.ReadManifest(dir)
-	if err != nil || m.Tool != batch.ToolName {
+func manifestOf(dir string) *report.Manifest {
+	m, err := files.ReadManifest(dir)
+	if err != nil || m.Tool != report.ToolName {
 		return nil
 	}
 	return m
@@ -84,7 +85,7 @@ func manifestOf(dir string) *batch.Manifest {
 
 // ownFolders are the folders made from this score, by its content or else by its
 // name, where folders of other scores lie beside them.
-func (f *partFiles) ownFolders(made map[string]*batch.Manifest, score batch.Input) map[string]bool {
+func (f *partFiles) ownFolders(made map[string]*report.Manifest, score files.Input) map[string]bool {
 	byContent, byName := map[string]bool{}, map[string]bool{}
 	sum := ""
 	others := 0
@@ -93,8 +94,8 @@ func (f *partFiles) ownFolders(made map[string]*batch.Manifest, score batch.Inpu
 			continue
 		}
 		if sum == "" {
-			if data, err := batch.ReadInput(score.Path, 0, nil); err == nil {
-				sum = batch.Sum(data)
+			if data, err := files.ReadInput(score.Path, 0, nil); err == nil {
+				sum = report.Sum(data)
 			}
 		}
 		switch {
@@ -117,7 +118,7 @@ func (f *partFiles) ownFolders(made map[string]*batch.Manifest, score batch.Inpu
 }
 
 // sourceOf is the part of the score that a file was made from.
-func sourceOf(m *batch.Manifest, file string) string {
+func sourceOf(m *report.Manifest, file string) string {
 	for _, row := range m.Parts {
 		if row.File == file {
 			return row.SourcePart

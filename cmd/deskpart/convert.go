@@ -12,7 +12,9 @@ import (
 	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/run"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
@@ -80,7 +82,7 @@ func (o *convertOptions) settle() error {
 type conversion struct {
 	*convertOptions
 	*shelfRun
-	output *batch.Output
+	output *files.Output
 	folder string // below which the scores go
 	scores []convertedScore
 	texts  musicxml.Buffers // of parts that wait to be put into their score
@@ -111,14 +113,14 @@ func runConvert(ctx context.Context, p *program, o *convertOptions, paths []stri
 	if err := o.settle(); err != nil {
 		return err
 	}
-	run, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, o.out, batch.NameStyle{ASCII: o.asciiNames})
+	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, o.out, files.NameStyle{ASCII: o.asciiNames})
 	if err != nil {
 		return err
 	}
-	c := &conversion{convertOptions: o, shelfRun: run, output: batch.NewOutput(inputs), folder: o.out}
+	c := &conversion{convertOptions: o, shelfRun: shelf, output: files.NewOutput(inputs), folder: o.out}
 	c.texts.Keep = keptTexts
 	if o.bag {
-		c.folder = filepath.Join(o.out, batch.BagPayload)
+		c.folder = filepath.Join(o.out, files.BagPayload)
 	}
 	failed := workThrough(ctx, c.shelfRun, inputs, problems, c.score, c.deliver)
 	if failed == nil && o.bag {
@@ -133,7 +135,7 @@ func runConvert(ctx context.Context, p *program, o *convertOptions, paths []stri
 }
 
 // deliver reports one score.
-func (c *conversion) deliver(in batch.Input, s convertedScore) {
+func (c *conversion) deliver(in files.Input, s convertedScore) {
 	c.summary.Parts += s.Parts
 	if s.wrote {
 		c.summary.Written++
@@ -152,7 +154,7 @@ func (c *conversion) deliver(in batch.Input, s convertedScore) {
 	c.scores = append(c.scores, s)
 	if !c.flags.json && !c.flags.quiet {
 		fmt.Fprintf(c.program.streams.Out, "%s (%s pitch) → %s, %d of %d parts moved\n",
-			batch.Visible(in.Path), s.Was, batch.Visible(s.File), s.Moved, s.Parts)
+			report.Visible(in.Path), s.Was, report.Visible(s.File), s.Moved, s.Parts)
 		if s.AsSource > 0 {
 			fmt.Fprintf(c.program.streams.Out, "  %d parts stand at sounding pitch, as in the score that this one was made of; --input concert writes them for their players\n", s.AsSource)
 		}
@@ -160,7 +162,7 @@ func (c *conversion) deliver(in batch.Input, s convertedScore) {
 }
 
 // score converts one score.
-func (c *conversion) score(ctx context.Context, w *batch.Worker, in batch.Input) (convertedScore, error) {
+func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (convertedScore, error) {
 	result := convertedScore{Path: in.Key, Warnings: []convertedWarning{}}
 	score, err := c.read(in, false)
 	if err != nil {
@@ -173,8 +175,8 @@ func (c *conversion) score(ctx context.Context, w *batch.Worker, in batch.Input)
 	result.Was, _ = copyist.Pitch()
 	texts := make([][]byte, len(score.Parts))
 	reports := make([]parts.Report, len(score.Parts))
-	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, seat, i int) error {
-		desk := c.desks[seat]
+	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, worker, i int) error {
+		desk := c.desks[worker]
 		defer desk.Clear()
 		part, report, err := copyist.Convert(i, parts.Input(c.to), desk)
 		if err == nil {
@@ -216,7 +218,7 @@ var layout = musicxml.NoteALine
 
 // write puts the converted parts into their score again, packed if the source
 // was, under the source's name.
-func (c *conversion) write(result *convertedScore, in batch.Input, score *musicxml.Score, copyist *parts.Copyist, texts [][]byte) error {
+func (c *conversion) write(result *convertedScore, in files.Input, score *musicxml.Score, copyist *parts.Copyist, texts [][]byte) error {
 	doc, places := copyist.ConvertedScore(parts.Input(c.to))
 	ready := map[*etree.Element][]byte{}
 	size := headerRoom
@@ -250,6 +252,6 @@ func (c *conversion) write(result *convertedScore, in batch.Input, score *musicx
 
 // makeBag turns the output folder into a bag once all scores are there.
 func (c *conversion) makeBag(ctx context.Context) error {
-	_, err := batch.WriteBag(ctx, c.crew, c.output, c.out, []batch.BagField{{Label: "Bag-Software-Agent", Value: "deskpart " + version}})
+	_, err := files.WriteBag(ctx, c.pool, c.output, c.out, []files.BagField{{Label: "Bag-Software-Agent", Value: "deskpart " + version}})
 	return err
 }

@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/report"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 )
@@ -20,7 +20,7 @@ import (
 func command(t *testing.T, args ...string) (stdout, stderr string, code int) {
 	t.Helper()
 	var out, errs bytes.Buffer
-	code = run(context.Background(), args, &batch.Streams{In: strings.NewReader(""), Out: &out, Err: &errs})
+	code = execute(context.Background(), args, &report.Streams{In: strings.NewReader(""), Out: &out, Err: &errs})
 	return out.String(), errs.String(), code
 }
 

@@ -9,9 +9,9 @@ import (
 	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
+	"deskpart/cmd/internal/files"
 )
 
 // exerciseOptions are the flags of exercise.
@@ -77,7 +77,7 @@ func runExercise(p *program, o *exerciseOptions) error {
 	if err != nil {
 		return err
 	}
-	output := batch.NewOutput(nil)
+	output := files.NewOutput(nil)
 	if o.score.path != "" {
 		output.Protect(o.score.path)
 	}
@@ -183,7 +183,7 @@ type exerciseRow struct {
 }
 
 // writeSheet writes the files of one sheet.
-func (o *exerciseOptions) writeSheet(folder *batch.Folder, s exercise.Sheet) (sheetReport, error) {
+func (o *exerciseOptions) writeSheet(folder *files.Folder, s exercise.Sheet) (sheetReport, error) {
 	r := sheetReport{Code: s.Code(), Version: s.Version, Exercises: []exerciseRow{}, files: map[string][]byte{},
 		Pages: map[string]string{"exercises": "exercises.html", "answers": "answers.html"}}
 	for _, e := range s.Exercises {

@@ -8,8 +8,8 @@ import (
 	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
 	"deskpart/cmd/internal/explain"
+	"deskpart/cmd/internal/files"
 	"deskpart/musicxml"
 	"deskpart/transpose/pitch"
 )
@@ -187,7 +187,7 @@ func (f *excerptFlags) read(p *program, t explain.Task) (*etree.Element, error) 
 // readScore reads a score file within the usual limits.
 func readScore(path string) (*musicxml.Score, error) {
 	limits := musicxml.DefaultLimits()
-	data, err := batch.ReadInput(path, limits.InputBytes, nil)
+	data, err := files.ReadInput(path, limits.InputBytes, nil)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
@@ -200,7 +200,7 @@ func (o *explainOptions) writePage(p *program, e *explain.Explanation) error {
 	if err != nil {
 		return err
 	}
-	output := batch.NewOutput(nil)
+	output := files.NewOutput(nil)
 	if o.score.path != "" {
 		output.Protect(o.score.path)
 	}

@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/report"
 	"deskpart/musicxml/musicxmltest"
 )
 
@@ -35,7 +35,7 @@ type explained struct {
 func explainJSON(t *testing.T, args ...string) explained {
 	t.Helper()
 	var out, errs bytes.Buffer
-	code := run(context.Background(), append([]string{"explain", "--json"}, args...), &batch.Streams{Out: &out, Err: &errs})
+	code := execute(context.Background(), append([]string{"explain", "--json"}, args...), &report.Streams{Out: &out, Err: &errs})
 	require.Equal(t, exitDone, code, errs.String())
 	var e explained
 	require.NoError(t, json.Unmarshal(out.Bytes(), &e))

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/files"
 	"deskpart/musicxml/parts"
 )
 
@@ -78,7 +78,7 @@ func (o *extractOptions) settle(p *program) error {
 }
 
 // style is how file names are written.
-func (o *extractOptions) style() batch.NameStyle { return batch.NameStyle{ASCII: o.asciiNames} }
+func (o *extractOptions) style() files.NameStyle { return files.NameStyle{ASCII: o.asciiNames} }
 
 // settings are what decides about the bytes of the parts, as the manifest has it.
 func (o *extractOptions) settings() (json.RawMessage, error) {

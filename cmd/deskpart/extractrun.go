@@ -13,7 +13,9 @@ import (
 	"strings"
 	"sync/atomic"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/run"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose/pitch"
@@ -23,7 +25,7 @@ import (
 type extraction struct {
 	*extractOptions
 	*shelfRun
-	output   *batch.Output
+	output   *files.Output
 	settings []byte
 	scores   []extractedScore
 	// unmatched counts the scores without any of the parts asked for.
@@ -32,8 +34,8 @@ type extraction struct {
 
 // extractedScore is what became of one score.
 type extractedScore struct {
-	Folder    string          `json:"folder"`
-	Manifest  *batch.Manifest `json:"manifest"`
+	Folder    string           `json:"folder"`
+	Manifest  *report.Manifest `json:"manifest"`
 	unchanged bool
 	written   int      // files
 	removed   int      // files of an earlier run
@@ -48,12 +50,12 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 	if err != nil {
 		return err
 	}
-	run, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, o.out, o.style())
+	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, o.out, o.style())
 	if err != nil {
 		return err
 	}
-	x := &extraction{extractOptions: o, shelfRun: run, output: batch.NewOutput(inputs), settings: settings}
-	failed := workThrough(ctx, run, inputs, problems, x.score, x.deliver)
+	x := &extraction{extractOptions: o, shelfRun: shelf, output: files.NewOutput(inputs), settings: settings}
+	failed := workThrough(ctx, shelf, inputs, problems, x.score, x.deliver)
 	if err := x.output.Close(); err != nil && failed == nil {
 		failed = err
 	}
@@ -70,7 +72,7 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 }
 
 // deliver reports one score.
-func (x *extraction) deliver(in batch.Input, s extractedScore) {
+func (x *extraction) deliver(in files.Input, s extractedScore) {
 	if s.unchanged {
 		x.summary.Unchanged++
 	}
@@ -92,14 +94,14 @@ func (x *extraction) deliver(in batch.Input, s extractedScore) {
 }
 
 func (x *extraction) anyFailed() bool {
-	return x.anyRow(func(r batch.PartRow) bool { return r.Status == statusFailed })
+	return x.anyRow(func(r report.PartRow) bool { return r.Status == statusFailed })
 }
 
 func (x *extraction) anyUnrecognised() bool {
-	return x.anyRow(func(r batch.PartRow) bool { return r.RecognisedBy == parts.ByNone })
+	return x.anyRow(func(r report.PartRow) bool { return r.RecognisedBy == parts.ByNone })
 }
 
-func (x *extraction) anyRow(is func(batch.PartRow) bool) bool {
+func (x *extraction) anyRow(is func(report.PartRow) bool) bool {
 	for _, s := range x.scores {
 		for _, row := range s.Manifest.Parts {
 			if is(row) {
@@ -118,13 +120,13 @@ const (
 )
 
 // score extracts the parts of one score.
-func (x *extraction) score(ctx context.Context, w *batch.Worker, in batch.Input) (extractedScore, error) {
+func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (extractedScore, error) {
 	result := extractedScore{Folder: filepath.Join(x.out, filepath.FromSlash(in.Stem()))}
 	data, err := x.load(in)
 	if err != nil {
 		return result, err
 	}
-	want := batch.Manifest{Tool: batch.ToolName, Version: version, Settings: x.settings, Source: batch.Source{Path: in.Key}}
+	want := report.Manifest{Tool: report.ToolName, Version: version, Settings: x.settings, Source: report.Source{Path: in.Key}}
 	old, err := earlierRun(result.Folder, x.force)
 	if err != nil {
 		x.buffers.Give(data)
@@ -133,9 +135,9 @@ func (x *extraction) score(ctx context.Context, w *batch.Worker, in batch.Input)
 	// The sum of a first run's plain text can wait until a worker has nothing else to
 	// do. Packed data are given back as soon as they are unpacked.
 	if old != nil || !bytes.HasPrefix(data, []byte("<")) {
-		want.Source.SHA256 = batch.Sum(data)
+		want.Source.SHA256 = report.Sum(data)
 	}
-	if have, ok := batch.UpToDate(result.Folder, want); ok && !x.force {
+	if have, ok := files.UpToDate(result.Folder, want); ok && !x.force {
 		result.Manifest, result.unchanged = have, true
 		x.buffers.Give(data)
 		return result, nil
@@ -146,7 +148,7 @@ func (x *extraction) score(ctx context.Context, w *batch.Worker, in batch.Input)
 		return result, err
 	}
 	if len(job.assignments) == 0 && len(x.Only) > 0 {
-		result.Manifest, result.unmatched = &batch.Manifest{}, job.copyist.PartNames()
+		result.Manifest, result.unmatched = &report.Manifest{}, job.copyist.PartNames()
 		return result, nil
 	}
 	if err := job.write(ctx); err != nil {
@@ -160,18 +162,18 @@ func (x *extraction) score(ctx context.Context, w *batch.Worker, in batch.Input)
 // scoreJob is the work on one score.
 type scoreJob struct {
 	*extraction
-	worker      *batch.Worker
+	worker      *run.Worker
 	data        []byte // of the score's file
 	source      *musicxml.Score
 	copyist     *parts.Copyist
 	assignments []parts.Assignment
-	manifest    *batch.Manifest
-	old         *batch.Manifest // of an earlier run, nil without
+	manifest    *report.Manifest
+	old         *report.Manifest // of an earlier run, nil without
 	removed     int
-	folder      *batch.Folder
+	folder      *files.Folder
 	dir         string
 	written     atomic.Int64
-	names       batch.Names
+	names       files.Names
 	document    []byte               // the manifest as written
 	stem        string               // the score's path below the folder searched, without its ending
 	packed      []*parts.BundledPart // the parts of a bundle, in order
@@ -179,7 +181,7 @@ type scoreJob struct {
 
 // read surveys all parts before any is made: a score with a broken part is
 // refused whole, and nothing is written for it.
-func (j *scoreJob) read(ctx context.Context, in batch.Input) error {
+func (j *scoreJob) read(ctx context.Context, in files.Input) error {
 	var err error
 	if j.source, err = j.readData(in, j.data, !j.bundle); err != nil {
 		return err
@@ -209,22 +211,22 @@ func unusedRow(row parts.PlanRow, players bool) musicxml.Warning {
 
 // write makes the parts and then the manifest.
 func (j *scoreJob) write(ctx context.Context) error {
-	rows := make([]batch.PartRow, len(j.assignments))
+	rows := make([]report.PartRow, len(j.assignments))
 	j.packed = make([]*parts.BundledPart, len(rows))
 	for i, a := range j.assignments {
-		rows[i] = batch.PartRow{SourcePart: a.ID, SourceName: a.Name, Label: a.Label, RecognisedBy: a.RecognisedBy,
+		rows[i] = report.PartRow{SourcePart: a.ID, SourceName: a.Name, Label: a.Label, RecognisedBy: a.RecognisedBy,
 			Assumed: a.Assumed, File: j.names.Unique(fmt.Sprintf("%02d %s", a.Number, a.Label), j.extension()), Warnings: []musicxml.Warning{}}
 		if a.Instrument != nil {
 			rows[i].Instrument = a.Instrument.ID
 		}
 	}
-	errs := j.worker.Each(ctx, len(rows)+1, func(_ context.Context, seat, i int) error {
+	errs := j.worker.Each(ctx, len(rows)+1, func(_ context.Context, worker, i int) error {
 		if i == len(rows) {
 			j.sumSource()
 			return nil
 		}
-		defer j.desks[seat].Clear()
-		return j.part(i, &rows[i], j.desks[seat])
+		defer j.desks[worker].Clear()
+		return j.part(i, &rows[i], j.desks[worker])
 	})
 	if err := firstError(errs); err != nil {
 		return err
@@ -242,10 +244,10 @@ func (j *scoreJob) write(ctx context.Context) error {
 		return err
 	}
 	var err error
-	if j.document, err = batch.JSON(j.manifest); err != nil {
+	if j.document, err = report.JSON(j.manifest); err != nil {
 		return err
 	}
-	if _, err := j.folder.Write(batch.ManifestName, j.document); err != nil {
+	if _, err := j.folder.Write(report.ManifestName, j.document); err != nil {
 		return err
 	}
 	return j.folder.Sync()
@@ -254,22 +256,22 @@ func (j *scoreJob) write(ctx context.Context) error {
 // sumSource fills in the source's sum where that waited.
 func (j *scoreJob) sumSource() {
 	if j.manifest.Source.SHA256 == "" {
-		j.manifest.Source.SHA256 = batch.Sum(j.data)
+		j.manifest.Source.SHA256 = report.Sum(j.data)
 	}
 }
 
 // earlierRun reads the manifest that a folder holds, nil without. One that no run
 // of this program wrote is somebody's own and stays.
-func earlierRun(dir string, force bool) (*batch.Manifest, error) {
-	old, err := batch.ReadManifest(dir)
+func earlierRun(dir string, force bool) (*report.Manifest, error) {
+	old, err := files.ReadManifest(dir)
 	switch {
-	case err == nil && old.Tool == batch.ToolName:
+	case err == nil && old.Tool == report.ToolName:
 		return old, nil
 	case errors.Is(err, fs.ErrNotExist) || force:
 		return nil, nil
 	}
 	return nil, &musicxml.Error{Code: "in-the-way", Hint: "move it away, choose another --out, or say --force",
-		Err: fmt.Errorf("%s holds a %s of something else", dir, batch.ManifestName)}
+		Err: fmt.Errorf("%s holds a %s of something else", dir, report.ManifestName)}
 }
 
 // settleWithEarlierRun removes the parts of an earlier run with other settings,
@@ -300,7 +302,7 @@ func (j *scoreJob) keepRows() {
 			j.manifest.Parts = append(j.manifest.Parts, row)
 		}
 	}
-	slices.SortStableFunc(j.manifest.Parts, func(a, b batch.PartRow) int { return strings.Compare(a.File, b.File) })
+	slices.SortStableFunc(j.manifest.Parts, func(a, b report.PartRow) int { return strings.Compare(a.File, b.File) })
 }
 
 // inTheWay reports whether a file of another origin, with other bytes, stands
@@ -323,8 +325,8 @@ func (j *scoreJob) inTheWay(name string, data []byte) bool {
 
 // release gives the score's memory back. The manifest that outlives it is read
 // anew from its own text: texts in it are pieces of the score's.
-func (j *scoreJob) release() (*batch.Manifest, error) {
-	kept := new(batch.Manifest)
+func (j *scoreJob) release() (*report.Manifest, error) {
+	kept := new(report.Manifest)
 	if err := json.Unmarshal(j.document, kept); err != nil {
 		return nil, err
 	}
@@ -334,7 +336,7 @@ func (j *scoreJob) release() (*batch.Manifest, error) {
 
 // part makes one part and fills its row. A part that cannot be made is a row
 // that says so; only what concerns the whole run is an error.
-func (j *scoreJob) part(i int, row *batch.PartRow, desk *parts.Desk) error {
+func (j *scoreJob) part(i int, row *report.PartRow, desk *parts.Desk) error {
 	sheet, err := j.copyist.Make(j.assignments[i], desk)
 	if err != nil {
 		row.File, row.Status = "", statusFailed
@@ -343,7 +345,7 @@ func (j *scoreJob) part(i int, row *batch.PartRow, desk *parts.Desk) error {
 	}
 	r := sheet.Report
 	row.Transpose = r.Transpose
-	row.Moved = batch.MovedValue(r.Moved)
+	row.Moved = report.MovedValue(r.Moved)
 	row.Measures, row.Notes, row.Respelled = r.Measures, r.Notes, r.Respelled
 	row.Warnings = append(row.Warnings, r.Warnings...)
 	row.Status = statusWritten
@@ -368,7 +370,7 @@ func (j *scoreJob) part(i int, row *batch.PartRow, desk *parts.Desk) error {
 		row.File, row.Status = "", statusFailed
 		return nil
 	}
-	row.SHA256 = batch.Sum(data)
+	row.SHA256 = report.Sum(data)
 	wrote, err := j.folder.Write(row.File, data)
 	if wrote {
 		j.written.Add(1)
@@ -412,30 +414,30 @@ func failure(err error) musicxml.Warning {
 }
 
 // describe prints one score's parts for people.
-func (x *extraction) describe(in batch.Input, s extractedScore) {
+func (x *extraction) describe(in files.Input, s extractedScore) {
 	out := x.program.streams.Out
 	if s.unchanged {
-		fmt.Fprintf(out, "%s: nothing to do, %s holds its %d parts already\n", batch.Visible(in.Path), batch.Visible(s.Folder), len(s.Manifest.Parts))
+		fmt.Fprintf(out, "%s: nothing to do, %s holds its %d parts already\n", report.Visible(in.Path), report.Visible(s.Folder), len(s.Manifest.Parts))
 		return
 	}
 	to := s.Folder
 	for bundle := range s.Manifest.Files {
 		to = filepath.Join(to, bundle)
 	}
-	fmt.Fprintf(out, "%s (%s pitch) → %s\n", batch.Visible(in.Path), s.Manifest.Source.Pitch, batch.Visible(to))
+	fmt.Fprintf(out, "%s (%s pitch) → %s\n", report.Visible(in.Path), s.Manifest.Source.Pitch, report.Visible(to))
 	if s.removed > 0 {
 		fmt.Fprintf(out, "  (%d files of an earlier run with other settings removed)\n", s.removed)
 	}
 	for _, row := range s.Manifest.Parts {
-		fmt.Fprintf(out, "  %-48s %s\n", batch.Visible(row.File+row.Inside), x.inWords(row))
+		fmt.Fprintf(out, "  %-48s %s\n", report.Visible(row.File+row.Inside), x.inWords(row))
 	}
 }
 
 // inWords says how a part was moved, for people.
-func (x *extraction) inWords(row batch.PartRow) string {
+func (x *extraction) inWords(row report.PartRow) string {
 	switch row.Status {
 	case statusFailed:
-		return "not written: " + batch.Visible(row.Warnings[len(row.Warnings)-1].Text)
+		return "not written: " + report.Visible(row.Warnings[len(row.Warnings)-1].Text)
 	case statusTacet:
 		return "silent all through"
 	}

@@ -10,8 +10,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
 	"deskpart/cmd/internal/fit"
+	"deskpart/cmd/internal/report"
 	"deskpart/musicxml/parts"
 )
 
@@ -150,7 +150,7 @@ func (o *fitOptions) fitPart(p *program, path string, score *oneScore, band fit.
 const mostShown = 20
 
 func printCandidates(out io.Writer, a parts.Assignment, music *fit.Music, candidates []fit.Candidate) error {
-	fmt.Fprintf(out, "%s (%s) sounds %s\n\n", batch.Visible(a.Name), a.ID, music.Line.Tessitura().Words())
+	fmt.Fprintf(out, "%s (%s) sounds %s\n\n", report.Visible(a.Name), a.ID, music.Line.Tessitura().Words())
 	if len(candidates) == 0 {
 		_, err := fmt.Fprintln(out, "no instrument of the catalogue has most of these notes")
 		return err
@@ -227,13 +227,13 @@ func printCasting(out io.Writer, c *fit.Casting, path string) error {
 		case r.Doubling:
 			who += " (doubles)"
 		}
-		fmt.Fprintf(table, "%s\t%s\t%s\t%+d\t%s\n", batch.Visible(r.PlanName), who, fit.Percent(r.InRange), r.Octave, r.Text)
+		fmt.Fprintf(table, "%s\t%s\t%s\t%+d\t%s\n", report.Visible(r.PlanName), who, fit.Percent(r.InRange), r.Octave, r.Text)
 	}
 	if err := table.Flush(); err != nil {
 		return err
 	}
 	for _, u := range c.Uncovered {
-		fmt.Fprintf(out, "! nobody plays %s: %s\n", batch.Visible(u.PlanName), u.Text)
+		fmt.Fprintf(out, "! nobody plays %s: %s\n", report.Visible(u.PlanName), u.Text)
 	}
 	for _, name := range c.Idle {
 		fmt.Fprintf(out, "! nothing was found for %s\n", name)
@@ -244,7 +244,7 @@ func printCasting(out io.Writer, c *fit.Casting, path string) error {
 			players = " --players"
 		}
 		fmt.Fprintf(out, "\nplan written to %s; look it over, then: deskpart extract %s --plan %s%s\n",
-			batch.Visible(c.File), batch.Visible(path), batch.Visible(c.File), players)
+			report.Visible(c.File), report.Visible(path), report.Visible(c.File), players)
 	}
 	_, err := fmt.Fprintln(out, "ranges are a guide; for young players their teacher decides")
 	return err

@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/report"
 	"deskpart/instruments"
 	"deskpart/transpose"
 )
@@ -238,7 +238,7 @@ func printMatches(out io.Writer, rows []matchRow) error {
 		if r.Assumed {
 			instrument += " (assumed)"
 		}
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", batch.Visible(r.Name), instrument, r.Number, r.Why)
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", report.Visible(r.Name), instrument, r.Number, r.Why)
 	}
 	return table.Flush()
 }

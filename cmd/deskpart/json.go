@@ -4,12 +4,12 @@ import (
 	"bytes"
 	"encoding/json"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/report"
 )
 
 // printJSON prints the one document of --json.
 func printJSON(p *program, value any) error {
-	document, err := batch.JSON(value)
+	document, err := report.JSON(value)
 	if err != nil {
 		return err
 	}
@@ -20,7 +20,7 @@ func printJSON(p *program, value any) error {
 // withSummary is a command's own fields and the summary of the run in one object.
 type withSummary struct {
 	fields  any
-	summary batch.Summary
+	summary report.Summary
 }
 
 // MarshalJSON puts the summary behind the fields.

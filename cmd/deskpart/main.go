@@ -6,12 +6,13 @@ import (
 	"context"
 	"os"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/run"
 )
 
 func main() {
-	ctx, stop := batch.StopOnSignals(context.Background())
-	code := run(ctx, os.Args[1:], batch.SystemStreams())
+	ctx, stop := run.StopOnSignals(context.Background())
+	code := execute(ctx, os.Args[1:], report.SystemStreams())
 	stop()
 	os.Exit(code)
 }

@@ -12,8 +12,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/report"
 	"deskpart/instruments"
 	"deskpart/musicxml"
 )
@@ -78,7 +79,7 @@ func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, pa
 	if err != nil {
 		return err
 	}
-	search := batch.Search{Paths: paths, FilesFrom: o.filesFrom, In: p.streams.In}
+	search := files.Search{Paths: paths, FilesFrom: o.filesFrom, In: p.streams.In}
 	inputs, problems, err := search.Find(ctx)
 	if err != nil {
 		return err
@@ -134,13 +135,13 @@ func printClass(p *program, o *markOptions, class marking.Class) error {
 		return nil
 	case o.details:
 		for _, a := range class.Answers {
-			if err := marking.NewClass([]marking.Result{a}).WriteText(p.streams.Out, batch.Visible); err != nil {
+			if err := marking.NewClass([]marking.Result{a}).WriteText(p.streams.Out, report.Visible); err != nil {
 				return err
 			}
 		}
 		return nil
 	}
-	return class.WriteText(p.streams.Out, batch.Visible)
+	return class.WriteText(p.streams.Out, report.Visible)
 }
 
 // readKeys reads the key, or the keys of a folder of exercises.

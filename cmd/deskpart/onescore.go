@@ -9,7 +9,7 @@ import (
 	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/files"
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
@@ -45,7 +45,7 @@ func (f *scoreFlags) settle(o *parts.Options) error {
 
 // oneScore is a score that has been read and surveyed.
 type oneScore struct {
-	input       batch.Input
+	input       files.Input
 	catalogue   *instruments.Catalogue
 	copyist     *parts.Copyist
 	assignments []parts.Assignment
@@ -60,7 +60,7 @@ func (f *scoreFlags) open(ctx context.Context, p *program, path string, o parts.
 	if err != nil {
 		return nil, err
 	}
-	data, err := batch.ReadInput(path, f.limits.InputBytes, nil)
+	data, err := files.ReadInput(path, f.limits.InputBytes, nil)
 	if err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: path})
 	}
@@ -68,7 +68,7 @@ func (f *scoreFlags) open(ctx context.Context, p *program, path string, o parts.
 	if err != nil {
 		return nil, err
 	}
-	s := &oneScore{input: batch.Input{Path: path, Key: filepath.Base(path)}, catalogue: catalogue}
+	s := &oneScore{input: files.Input{Path: path, Key: filepath.Base(path)}, catalogue: catalogue}
 	if s.copyist, err = parts.New(score, catalogue, o); err != nil {
 		return nil, err
 	}
@@ -101,7 +101,7 @@ func (s *oneScore) writeDocument(path string, document *etree.Document) error {
 
 // writeFile writes a file whole, never over the score.
 func (s *oneScore) writeFile(path string, data []byte) error {
-	output := batch.NewOutput([]batch.Input{s.input})
+	output := files.NewOutput([]files.Input{s.input})
 	_, err := output.WriteFile(path, data)
 	if closed := output.Close(); err == nil {
 		err = closed

@@ -5,7 +5,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/files"
 	"deskpart/musicxml"
 )
 
@@ -19,7 +19,7 @@ func (f *runFlags) expandOpus(path string) ([]string, error) {
 	if !looksLikeOpus(path) {
 		return nil, nil
 	}
-	data, err := batch.ReadInput(path, f.limits.InputBytes, nil)
+	data, err := files.ReadInput(path, f.limits.InputBytes, nil)
 	if err != nil || !musicxml.IsOpus(data) {
 		return nil, err
 	}

@@ -7,8 +7,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/pages/proof"
+	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/run"
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
@@ -52,7 +54,7 @@ Parts can be ticked off in it, on the screen or on paper, so that none is missin
 type proofRun struct {
 	*proofOptions
 	*shelfRun
-	memory []proof.Memory // one a seat
+	memory []proof.Memory // one a worker
 	proof  *proof.Proof
 }
 
@@ -63,15 +65,15 @@ func runProof(ctx context.Context, p *program, o *proofOptions, path string) err
 	if err := oneOf("level", o.Level, []string{instruments.Professional, instruments.School}); err != nil {
 		return err
 	}
-	run, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, []string{path}, "", batch.NameStyle{})
+	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, []string{path}, "", files.NameStyle{})
 	if err != nil {
 		return err
 	}
 	if n := len(inputs) + len(problems); n != 1 {
 		return fmt.Errorf("a proof is made of one score, and %s holds %d; name one of them", path, n)
 	}
-	r := &proofRun{proofOptions: o, shelfRun: run, memory: make([]proof.Memory, run.crew.Jobs()), proof: &proof.Proof{Parts: []*proof.Part{}}}
-	failed := workThrough(ctx, run, inputs, problems, r.score, r.deliver)
+	r := &proofRun{proofOptions: o, shelfRun: shelf, memory: make([]proof.Memory, shelf.pool.Jobs()), proof: &proof.Proof{Parts: []*proof.Part{}}}
+	failed := workThrough(ctx, shelf, inputs, problems, r.score, r.deliver)
 	err = r.finish(failed, 1, r.proof)
 	if err == nil && r.proof.NeedsPerson() {
 		return errNeedsPerson
@@ -80,7 +82,7 @@ func runProof(ctx context.Context, p *program, o *proofOptions, path string) err
 }
 
 // score looks at all parts of the score and writes the page.
-func (r *proofRun) score(ctx context.Context, w *batch.Worker, in batch.Input) (*proof.Proof, error) {
+func (r *proofRun) score(ctx context.Context, w *run.Worker, in files.Input) (*proof.Proof, error) {
 	score, err := r.read(in, true)
 	if err != nil {
 		return nil, err
@@ -105,17 +107,17 @@ func (r *proofRun) score(ctx context.Context, w *batch.Worker, in batch.Input) (
 	return whole, r.write(in, page)
 }
 
-func (r *proofRun) examine(ctx context.Context, w *batch.Worker, copyist *parts.Copyist, assignments []parts.Assignment, examined []*proof.Part) error {
+func (r *proofRun) examine(ctx context.Context, w *run.Worker, copyist *parts.Copyist, assignments []parts.Assignment, examined []*proof.Part) error {
 	examiner := proof.Examiner{Copyist: copyist, Level: r.Level,
 		Verification: verify.Options{MaxSignature: r.MaxSignature, Spelling: r.Spelling}}
-	return firstError(w.Each(ctx, len(assignments), func(_ context.Context, seat, i int) (err error) {
-		examined[i], err = examiner.Examine(assignments[i], &r.memory[seat])
+	return firstError(w.Each(ctx, len(assignments), func(_ context.Context, worker, i int) (err error) {
+		examined[i], err = examiner.Examine(assignments[i], &r.memory[worker])
 		return err
 	}))
 }
 
-func (r *proofRun) write(in batch.Input, page []byte) error {
-	output := batch.NewOutput([]batch.Input{in})
+func (r *proofRun) write(in files.Input, page []byte) error {
+	output := files.NewOutput([]files.Input{in})
 	wrote, err := output.WriteFile(r.out, page)
 	if closed := output.Close(); err == nil {
 		err = closed
@@ -129,7 +131,7 @@ func (r *proofRun) write(in batch.Input, page []byte) error {
 }
 
 // deliver says what the page says in short.
-func (r *proofRun) deliver(in batch.Input, whole *proof.Proof) {
+func (r *proofRun) deliver(in files.Input, whole *proof.Proof) {
 	r.proof = whole
 	for _, part := range whole.Parts {
 		r.summary.Parts++
@@ -144,6 +146,6 @@ func (r *proofRun) deliver(in batch.Input, whole *proof.Proof) {
 		}
 	}
 	if !r.flags.json && !r.flags.quiet {
-		fmt.Fprintf(r.program.streams.Out, "%s (%s pitch) → %s\n", batch.Visible(in.Path), whole.Pitch, batch.Visible(r.out))
+		fmt.Fprintf(r.program.streams.Out, "%s (%s pitch) → %s\n", report.Visible(in.Path), whole.Pitch, report.Visible(r.out))
 	}
 }

@@ -8,8 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
 	"deskpart/cmd/internal/fit"
+	"deskpart/cmd/internal/report"
 	"deskpart/musicxml/parts"
 )
 
@@ -128,21 +128,21 @@ func describeReassignment(out io.Writer, r *fit.Reassignment) error {
 	if r.Player > 0 {
 		player = fmt.Sprintf(", player %d", r.Player)
 	}
-	fmt.Fprintf(out, "%s (%s%s), for %s, now for %s → %s\n", batch.Visible(r.Part), r.PartID, player, from, r.To, batch.Visible(r.File))
+	fmt.Fprintf(out, "%s (%s%s), for %s, now for %s → %s\n", report.Visible(r.Part), r.PartID, player, from, r.To, report.Visible(r.File))
 	fmt.Fprintf(out, "  reads %s in %s clef\n", fit.SignatureWords(r.Key), r.Clef)
 	for _, line := range r.Text {
 		fmt.Fprintf(out, "  %s\n", line)
 	}
 	for _, n := range r.Outside[:min(len(r.Outside), mostSaid)] {
-		fmt.Fprintf(out, "  ! measure %s, beat %s: written %s is out of range\n", batch.Visible(n.Measure), n.Beat, n.Pitch)
+		fmt.Fprintf(out, "  ! measure %s, beat %s: written %s is out of range\n", report.Visible(n.Measure), n.Beat, n.Pitch)
 	}
 	sayMore(out, len(r.Outside))
 	for _, u := range r.Unplayable[:min(len(r.Unplayable), mostSaid)] {
-		fmt.Fprintf(out, "  ! measure %s, beat %s: %s\n", batch.Visible(u.Measure), u.Beat, batch.Visible(u.Text))
+		fmt.Fprintf(out, "  ! measure %s, beat %s: %s\n", report.Visible(u.Measure), u.Beat, report.Visible(u.Text))
 	}
 	sayMore(out, len(r.Unplayable))
 	for _, w := range r.Warnings {
-		fmt.Fprintf(out, "  ! %s\n", batch.Visible(fit.WarningWords(w)))
+		fmt.Fprintf(out, "  ! %s\n", report.Visible(fit.WarningWords(w)))
 	}
 	_, err := fmt.Fprintln(out, "  ranges are a guide; for young players their teacher decides")
 	return err

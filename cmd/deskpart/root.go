@@ -9,7 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/report"
 	"deskpart/instruments"
 )
 
@@ -30,13 +30,13 @@ var errNeedsPerson = errors.New("something needs a person")
 
 // program is what all commands share.
 type program struct {
-	streams *batch.Streams
+	streams *report.Streams
 	// catalogue loads the instruments, when first asked.
 	catalogue func() (*instruments.Catalogue, error)
 }
 
-// run carries out one command line and returns the exit status.
-func run(ctx context.Context, args []string, streams *batch.Streams) int {
+// execute carries out one command line and returns the exit status.
+func execute(ctx context.Context, args []string, streams *report.Streams) int {
 	p := &program{streams: streams, catalogue: sync.OnceValues(instruments.Load)}
 	root := newRootCmd(p)
 	root.SetArgs(args)

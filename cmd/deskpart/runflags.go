@@ -6,7 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/run"
 	"deskpart/musicxml"
 )
 
@@ -60,28 +61,28 @@ func (f *runFlags) addLimits(cmd *cobra.Command) {
 	flags.IntVar(&f.limits.Parts, "max-parts", f.limits.Parts, "most parts of a score")
 }
 
-// crew gathers the workers that the flags allow.
-func (f *runFlags) crew() (*batch.Crew, error) {
+// pool gathers the workers that the flags allow.
+func (f *runFlags) pool() (*run.Pool, error) {
 	if f.jobs < 0 {
 		return nil, fmt.Errorf("--jobs %d is no number of workers", f.jobs)
 	}
-	memory := batch.DefaultMemory()
+	memory := run.DefaultMemory()
 	if f.memory != "" {
 		var err error
-		if memory, err = batch.ParseSize(f.memory); err != nil {
+		if memory, err = run.ParseSize(f.memory); err != nil {
 			return nil, err
 		}
 	}
-	return batch.NewCrew(f.jobs, memory), nil
+	return run.NewPool(f.jobs, memory), nil
 }
 
 // inputs finds the files to work on and says which could not be taken.
-func (f *runFlags) inputs(ctx context.Context, p *program, paths []string, output string, style batch.NameStyle) ([]batch.Input, []batch.Problem, error) {
-	shard, err := batch.ParseShard(f.shard)
+func (f *runFlags) inputs(ctx context.Context, p *program, paths []string, output string, style files.NameStyle) ([]files.Input, []files.Problem, error) {
+	shard, err := files.ParseShard(f.shard)
 	if err != nil {
 		return nil, nil, err
 	}
-	search := batch.Search{Paths: paths, FilesFrom: f.filesFrom, In: p.streams.In, Output: output,
+	search := files.Search{Paths: paths, FilesFrom: f.filesFrom, In: p.streams.In, Output: output,
 		Style: style, Shard: shard, Expand: f.expandOpus}
 	return search.Find(ctx)
 }
@@ -89,12 +90,12 @@ func (f *runFlags) inputs(ctx context.Context, p *program, paths []string, outpu
 // scoreCost estimates the memory a score takes: its text, packed text unpacked,
 // stays whole, with the outlines of its parts; each worker at one of them has that
 // part's tree besides.
-func scoreCost(in batch.Input) batch.Cost {
+func scoreCost(in files.Input) run.Cost {
 	text := in.Size
 	if in.Size < packedLimit {
 		text *= packedFactor
 	}
-	return batch.Cost{Whole: text + min(text/2, musicxml.OutlineBytes), Piece: text/2 + 1<<20}
+	return run.Cost{Whole: text + min(text/2, musicxml.OutlineBytes), Piece: text/2 + 1<<20}
 }
 
 // A file of less than packedLimit bytes is taken for a packed one, which unpacks

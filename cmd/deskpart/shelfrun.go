@@ -6,7 +6,9 @@ import (
 	"maps"
 	"strings"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/run"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
@@ -16,22 +18,22 @@ import (
 type shelfRun struct {
 	program  *program
 	flags    *runFlags
-	crew     *batch.Crew
-	desks    []*parts.Desk // one a seat
+	pool     *run.Pool
+	desks    []*parts.Desk // one a worker
 	buffers  musicxml.Buffers
-	progress *batch.Progress
-	summary  batch.Summary
+	progress *run.Progress
+	summary  report.Summary
 	rest     func() // ends the tuning of the collector
 }
 
 // newShelfRun finds the inputs and gathers the workers.
-func newShelfRun(ctx context.Context, p *program, flags *runFlags, paths []string, out string, style batch.NameStyle) (
-	*shelfRun, []batch.Input, []batch.Problem, error) {
-	crew, err := flags.crew()
+func newShelfRun(ctx context.Context, p *program, flags *runFlags, paths []string, out string, style files.NameStyle) (
+	*shelfRun, []files.Input, []files.Problem, error) {
+	pool, err := flags.pool()
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	rest := batch.TuneCollector(crew.Jobs(), crew.Memory())
+	rest := run.TuneCollector(pool.Jobs(), pool.Memory())
 	go func() { // while the inputs are found and the first is read
 		p.catalogue()
 		parts.Prepare()
@@ -41,25 +43,25 @@ func newShelfRun(ctx context.Context, p *program, flags *runFlags, paths []strin
 		rest()
 		return nil, nil, nil, err
 	}
-	r := &shelfRun{program: p, flags: flags, crew: crew, rest: rest}
-	for range crew.Jobs() {
+	r := &shelfRun{program: p, flags: flags, pool: pool, rest: rest}
+	for range pool.Jobs() {
 		r.desks = append(r.desks, new(parts.Desk))
 	}
-	r.buffers.Keep = crew.Jobs() + 1 // a score for each worker, and a packed one
-	r.progress = p.streams.Progress("scores", len(inputs), flags.quiet || flags.json)
+	r.buffers.Keep = pool.Jobs() + 1 // a score for each worker, and a packed one
+	r.progress = run.NewProgress(p.streams, "scores", len(inputs), flags.quiet || flags.json)
 	return r, inputs, problems, nil
 }
 
 // workThrough runs do on every input and hands what it made to deliver, in the
 // order of the inputs. A score that cannot be read is reported and does not stop
 // the rest; an output that cannot be written does.
-func workThrough[R any](ctx context.Context, r *shelfRun, inputs []batch.Input, problems []batch.Problem,
-	do func(context.Context, *batch.Worker, batch.Input) (R, error), deliver func(batch.Input, R)) error {
+func workThrough[R any](ctx context.Context, r *shelfRun, inputs []files.Input, problems []files.Problem,
+	do func(context.Context, *run.Worker, files.Input) (R, error), deliver func(files.Input, R)) error {
 	for _, problem := range problems {
 		r.reject(problem)
 	}
-	failed := batch.Run(ctx, r.crew, inputs, batch.Work[batch.Input, R]{Cost: scoreCost, Do: do,
-		Deliver: func(result batch.Result[batch.Input, R]) error {
+	failed := run.All(ctx, r.pool, inputs, run.Work[files.Input, R]{Cost: scoreCost, Do: do,
+		Deliver: func(result run.Result[files.Input, R]) error {
 			r.progress.Step(1)
 			switch {
 			case result.Err == nil:
@@ -78,13 +80,13 @@ func workThrough[R any](ctx context.Context, r *shelfRun, inputs []batch.Input, 
 
 // stopsRun tells trouble of the whole run from trouble with one score.
 func stopsRun(ctx context.Context, err error) bool {
-	var unwritable *batch.OutputError
+	var unwritable *report.OutputError
 	return errors.As(err, &unwritable) || ctx.Err() != nil && errors.Is(err, context.Cause(ctx))
 }
 
 // read reads a score whole. Whoever needs its text no longer releases it; results
 // that outlive it must hold copies.
-func (r *shelfRun) read(in batch.Input, skipFiles bool) (*musicxml.Score, error) {
+func (r *shelfRun) read(in files.Input, skipFiles bool) (*musicxml.Score, error) {
 	data, err := r.load(in)
 	if err != nil {
 		return nil, err
@@ -93,13 +95,13 @@ func (r *shelfRun) read(in batch.Input, skipFiles bool) (*musicxml.Score, error)
 }
 
 // load reads a file into one of the buffers, to which it is to be given back.
-func (r *shelfRun) load(in batch.Input) ([]byte, error) {
+func (r *shelfRun) load(in files.Input) ([]byte, error) {
 	limit := r.flags.limits.InputBytes
 	var buffer []byte
 	if in.Size <= limit {
 		buffer = r.buffers.Take(int(in.Size) + 1)
 	}
-	data, err := batch.ReadInput(in.Path, limit, buffer)
+	data, err := files.ReadInput(in.Path, limit, buffer)
 	if err != nil {
 		r.buffers.Give(buffer)
 	}
@@ -107,12 +109,12 @@ func (r *shelfRun) load(in batch.Input) ([]byte, error) {
 }
 
 // readData reads a score out of a buffer, which from then on is the score's.
-func (r *shelfRun) readData(in batch.Input, data []byte, skipFiles bool) (*musicxml.Score, error) {
+func (r *shelfRun) readData(in files.Input, data []byte, skipFiles bool) (*musicxml.Score, error) {
 	return musicxml.Read(data, musicxml.ReadOptions{Name: in.Path, Limits: r.flags.limits, Buffers: &r.buffers, Owned: true, SkipFiles: skipFiles})
 }
 
 // survey lets a copyist read every part of a score for the first time.
-func (r *shelfRun) survey(ctx context.Context, w *batch.Worker, score *musicxml.Score, o parts.Options) (*parts.Copyist, error) {
+func (r *shelfRun) survey(ctx context.Context, w *run.Worker, score *musicxml.Score, o parts.Options) (*parts.Copyist, error) {
 	catalogue, err := r.program.catalogue()
 	if err != nil {
 		return nil, err
@@ -121,9 +123,9 @@ func (r *shelfRun) survey(ctx context.Context, w *batch.Worker, score *musicxml.
 	if err != nil {
 		return nil, err
 	}
-	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, seat, i int) error {
-		defer r.desks[seat].Clear()
-		return copyist.Survey(i, r.desks[seat])
+	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, worker, i int) error {
+		defer r.desks[worker].Clear()
+		return copyist.Survey(i, r.desks[worker])
 	})
 	return copyist, firstError(errs)
 }
@@ -146,7 +148,7 @@ func reasonOf(err error) string {
 // beside the summary, and settles the exit status.
 func (r *shelfRun) finish(failed error, inputs int, fields any) error {
 	defer r.rest()
-	var stopped batch.Interrupted
+	var stopped run.Interrupted
 	if errors.As(failed, &stopped) {
 		r.summary.Stopped = stopped.Error()
 		r.summary.Left = inputs - r.summary.Files - total(r.summary.Rejected)

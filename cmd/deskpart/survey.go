@@ -8,8 +8,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/fit"
+	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/run"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
@@ -69,16 +71,16 @@ func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string
 		return err
 	}
 	o.Input = parts.Input(o.input)
-	run, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, "", batch.NameStyle{})
+	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, "", files.NameStyle{})
 	if err != nil {
 		return err
 	}
 	if o.plan != "" && len(inputs) != 1 {
 		return fmt.Errorf("a plan is for one score, and %d were found; name one score with --plan", len(inputs))
 	}
-	s := &surveyRun{shelfRun: run, options: o.Options}
+	s := &surveyRun{shelfRun: shelf, options: o.Options}
 	s.summary.ReadOnly = true
-	failed := workThrough(ctx, run, inputs, problems, s.score, s.deliver)
+	failed := workThrough(ctx, shelf, inputs, problems, s.score, s.deliver)
 	if failed == nil && o.plan != "" && len(s.scores) == 1 {
 		if err := writePlan(p, o.plan, inputs, s.scores[0].PlanRows(), o.quiet || o.json); err != nil {
 			return err
@@ -90,22 +92,22 @@ func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string
 }
 
 // writePlan writes a plan whole, never over a score.
-func writePlan(p *program, path string, inputs []batch.Input, rows []parts.PlanRow, quiet bool) error {
+func writePlan(p *program, path string, inputs []files.Input, rows []parts.PlanRow, quiet bool) error {
 	var table bytes.Buffer
 	if err := parts.WritePlan(&table, rows); err != nil {
 		return err
 	}
-	output := batch.NewOutput(inputs)
+	output := files.NewOutput(inputs)
 	_, err := output.WriteFile(path, table.Bytes())
 	if err = errors.Join(err, output.Close()); err == nil && !quiet {
-		fmt.Fprintf(p.streams.Out, "plan written to %s; change it in a spreadsheet and hand it to deskpart extract --plan\n", batch.Visible(path))
+		fmt.Fprintf(p.streams.Out, "plan written to %s; change it in a spreadsheet and hand it to deskpart extract --plan\n", report.Visible(path))
 	}
 	return err
 }
 
 // score surveys one score: every part is made in memory, as an extraction would.
-func (s *surveyRun) score(ctx context.Context, w *batch.Worker, in batch.Input) (fit.Score, error) {
-	data, err := batch.ReadInput(in.Path, s.flags.limits.InputBytes, nil)
+func (s *surveyRun) score(ctx context.Context, w *run.Worker, in files.Input) (fit.Score, error) {
+	data, err := files.ReadInput(in.Path, s.flags.limits.InputBytes, nil)
 	if err != nil {
 		return fit.Score{}, err
 	}
@@ -123,16 +125,16 @@ func (s *surveyRun) score(ctx context.Context, w *batch.Worker, in batch.Input) 
 	}
 	result := fit.SurveyScore(copyist, score, in.Key, data)
 	result.Parts = make([]fit.Part, len(assignments))
-	errs := w.Each(ctx, len(assignments), func(_ context.Context, seat, i int) error {
-		defer s.desks[seat].Clear()
-		result.Parts[i] = fit.SurveyPart(copyist, assignments[i], s.desks[seat])
+	errs := w.Each(ctx, len(assignments), func(_ context.Context, worker, i int) error {
+		defer s.desks[worker].Clear()
+		result.Parts[i] = fit.SurveyPart(copyist, assignments[i], s.desks[worker])
 		return nil
 	})
 	return result, firstError(errs)
 }
 
 // deliver prints one score.
-func (s *surveyRun) deliver(in batch.Input, score fit.Score) {
+func (s *surveyRun) deliver(in files.Input, score fit.Score) {
 	s.summary.Parts += len(score.Parts)
 	for _, p := range score.Parts {
 		for _, w := range p.Warnings {
@@ -145,7 +147,7 @@ func (s *surveyRun) deliver(in batch.Input, score fit.Score) {
 	switch {
 	case s.flags.json, s.flags.quiet:
 	default:
-		score.WriteText(s.program.streams.Out, in.Path, batch.Visible)
+		score.WriteText(s.program.streams.Out, in.Path, report.Visible)
 	}
 	s.scores = append(s.scores, score)
 }

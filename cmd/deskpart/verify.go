@@ -7,7 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/batch"
+	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/run"
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
@@ -60,7 +61,7 @@ type verificationRun struct {
 	options verify.Options
 	copyist parts.Options
 	report  verifyReport
-	memory  []verify.Memory // one a seat
+	memory  []verify.Memory // one a worker
 }
 
 // verifyReport is what verify prints with --json.
@@ -99,11 +100,11 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 		return err
 	}
 	o.Input = parts.Input(o.input)
-	run, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, "", batch.NameStyle{})
+	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, "", files.NameStyle{})
 	if err != nil {
 		return err
 	}
-	v := &verificationRun{shelfRun: run, copyist: o.Options, memory: make([]verify.Memory, run.crew.Jobs()),
+	v := &verificationRun{shelfRun: shelf, copyist: o.Options, memory: make([]verify.Memory, shelf.pool.Jobs()),
 		options: verify.Options{MaxSignature: o.MaxSignature}}
 	if o.spelling == "readable" {
 		v.options.Spelling = transpose.Readable
@@ -116,7 +117,7 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 		v.options.Also = allTranspositions(catalogue)
 	}
 	v.summary.ReadOnly = true
-	failed := workThrough(ctx, run, inputs, problems, v.score, v.deliver)
+	failed := workThrough(ctx, shelf, inputs, problems, v.score, v.deliver)
 	v.report.Files, v.report.Parts = v.summary.Files, v.summary.Parts
 	v.report.Rejected = total(v.summary.Rejected)
 	v.report.Details = list(v.report.Details)
@@ -143,7 +144,7 @@ func allTranspositions(catalogue *instruments.Catalogue) []transpose.Transpositi
 }
 
 // score verifies all parts of one score.
-func (v *verificationRun) score(ctx context.Context, w *batch.Worker, in batch.Input) ([]verifiedPart, error) {
+func (v *verificationRun) score(ctx context.Context, w *run.Worker, in files.Input) ([]verifiedPart, error) {
 	score, err := v.read(in, true)
 	if err != nil {
 		return nil, err
@@ -154,9 +155,9 @@ func (v *verificationRun) score(ctx context.Context, w *batch.Worker, in batch.I
 	}
 	copyist.Pitch()
 	result := make([]verifiedPart, len(score.Parts))
-	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, seat, i int) error {
+	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, worker, i int) error {
 		s := copyist.Surveys()[i]
-		verdict, found, err := verify.Part(copyist, i, v.options, &v.memory[seat])
+		verdict, found, err := verify.Part(copyist, i, v.options, &v.memory[worker])
 		for k := range found { // it outlives the score's text
 			found[k].Measure = strings.Clone(found[k].Measure)
 		}
@@ -171,7 +172,7 @@ func (v *verificationRun) score(ctx context.Context, w *batch.Worker, in batch.I
 }
 
 // deliver counts and says what was found.
-func (v *verificationRun) deliver(in batch.Input, verified []verifiedPart) {
+func (v *verificationRun) deliver(in files.Input, verified []verifiedPart) {
 	for _, p := range verified {
 		v.summary.Parts++
 		switch p.verdict {

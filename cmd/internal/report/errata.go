@@ -7,7 +7,6 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"deskpart/cmd/internal/batch"
 	"deskpart/musicxml/collate"
 )
 
@@ -37,21 +36,21 @@ func WriteErrata(w io.Writer, results []collate.Result) error {
 }
 
 func writeResult(r *collate.Result, b *strings.Builder) {
-	heading := batch.Visible(r.Part)
+	heading := Visible(r.Part)
 	if r.File != "" {
-		heading += " (" + batch.Visible(r.File) + ")"
+		heading += " (" + Visible(r.File) + ")"
 	}
 	switch {
 	case r.Agree():
 		b.WriteString(heading + ": agrees\n")
 	case len(r.Differences) == 1 && r.Differences[0].Measure == "":
-		b.WriteString(heading + ": " + batch.Visible(r.Differences[0].Text) + "\n")
+		b.WriteString(heading + ": " + Visible(r.Differences[0].Text) + "\n")
 	default:
 		b.WriteString(heading + ":\n")
 		writeTable(r, b)
 	}
 	for _, remark := range r.Remarks {
-		b.WriteString("    note: " + batch.Visible(remark) + "\n")
+		b.WriteString("    note: " + Visible(remark) + "\n")
 	}
 }
 
@@ -69,7 +68,7 @@ func dash(text string) string {
 	if text == "" {
 		return "–"
 	}
-	return batch.Visible(text)
+	return Visible(text)
 }
 
 // csvColumns head the table of WriteCSV.
@@ -86,11 +85,4 @@ func WriteCSV(w io.Writer, results []collate.Result) error {
 	}
 	table.Flush()
 	return table.Error()
-}
-
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -1,0 +1,56 @@
+package files
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+)
+
+// readList reads the paths of --files-from. One NUL anywhere means that NULs
+// separate them and that a path may hold line ends.
+func (s Search) readList() ([]string, error) {
+	var text []byte
+	var err error
+	switch {
+	case s.FilesFrom != "-":
+		text, err = os.ReadFile(s.FilesFrom)
+	case s.In != nil:
+		text, err = io.ReadAll(s.In)
+	default:
+		err = errors.New("there is no standard input")
+	}
+	if err != nil {
+		return nil, err
+	}
+	text = bytes.TrimPrefix(text, []byte("\uFEFF")) // as some editors write it
+	if bytes.IndexByte(text, 0) >= 0 {
+		return filled(strings.Split(string(text), "\x00")), nil
+	}
+	lines := strings.Split(string(text), "\n")
+	for i, line := range lines {
+		lines[i] = strings.TrimSuffix(line, "\r")
+	}
+	return filled(lines), nil
+}
+
+func filled(lines []string) []string {
+	var kept []string
+	for _, line := range lines {
+		if line != "" {
+			kept = append(kept, line)
+		}
+	}
+	return kept
+}
+
+// listedKey keeps a listed file's folders, less what leads to the root or upwards,
+// as archivers do: the list has no folder to count from, and names alone would
+// clash, differently in every part of a list that is split among machines.
+func listedKey(at string) string {
+	at = strings.TrimPrefix(at, filepath.VolumeName(at))
+	return strings.TrimPrefix(path.Clean("/"+filepath.ToSlash(at)), "/")
+}

@@ -1,0 +1,362 @@
+package files
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"deskpart/cmd/internal/report"
+)
+
+// Input is one file to work on.
+type Input struct {
+	// Path opens the file.
+	Path string
+	// Key is the path below the folder that was given, with forward slashes, as
+	// it was found; for a file that was given itself, its name. Shards go by it.
+	Key string
+	// Rel is Key made safe on every system and made unique: no two inputs of a
+	// search have the same Stem, in whatever capitals. Results go below it.
+	Rel string
+	// Size is the file's size in bytes when it was found.
+	Size int64
+}
+
+// Stem is Rel without the extension of a score.
+func (i Input) Stem() string { return strings.TrimSuffix(i.Rel, scoreExt(i.Rel)) }
+
+// Problem is a file that was asked for but cannot be an input.
+type Problem struct {
+	Path string
+	Err  error
+}
+
+func (p Problem) Error() string { return p.Path + ": " + p.Err.Error() }
+
+func (p Problem) Unwrap() error { return p.Err }
+
+// Search says where the inputs of a run are.
+type Search struct {
+	// Paths are files and folders as given on the command line. A file is taken
+	// whatever its name. Default: none.
+	Paths []string
+	// FilesFrom is a file with more paths, one a line or separated by NUL;
+	// "-" is In. Default: none.
+	FilesFrom string
+	// In is what "-" reads. Default: nothing.
+	In io.Reader
+	// Output is the folder that results go to; it is not searched. Default: none.
+	Output string
+	// Style is how Rel is written. Default: any safe name.
+	Style NameStyle
+	// Shard is the slice to take. Default: the whole list.
+	Shard Shard
+	// MadeParts takes folders of parts that an earlier run made as well. Default:
+	// they are passed over.
+	MadeParts bool
+	// Expand returns the files that a file stands for (the scores of an opus), to
+	// be taken in its place, or nil if it stands for itself. Default: nil.
+	Expand func(path string) ([]string, error)
+}
+
+// Find returns the inputs in a stable order (the arguments', and within a folder
+// the names', byte by byte) and what was asked for in vain. It searches folders
+// through, by these rules:
+//
+//   - Files named .musicxml, .xml or .mxl, in whatever capitals, are inputs. Names
+//     that begin with a dot are not looked at.
+//   - Links are followed. A folder that is reached in several ways, or in a
+//     circle, is searched once, and by its own path rather than by a link's.
+//   - Pipes, devices and sockets are never opened: they are problems if they are
+//     named like a score or given themselves.
+//   - A file that is given twice is one input. Two names of one file are two.
+//   - A folder of parts that an earlier run made (its manifest tells) is passed
+//     over, unless it is given itself or MadeParts is set.
+//
+// A path on the command line that does not exist, a list that cannot be read, and
+// an output folder that is itself to be searched are errors: nothing should be
+// done then.
+func (s Search) Find(ctx context.Context) ([]Input, []Problem, error) {
+	f := &finder{search: s, seen: map[string]bool{}}
+	if s.Output != "" {
+		f.output = realFolder(s.Output)
+	}
+	starts, err := s.starts()
+	if err != nil {
+		return nil, nil, err
+	}
+	for i, start := range starts {
+		f.order = i
+		if err := f.start(start); err != nil {
+			return nil, nil, err
+		}
+	}
+	if err := f.followLinks(ctx); err != nil {
+		return nil, nil, err
+	}
+	if err := f.expand(ctx); err != nil {
+		return nil, nil, err
+	}
+	return f.inputs(), f.problems, nil
+}
+
+// start is a path that was given, and the key its file would have.
+type start struct {
+	path, key string
+	listed    bool // in the list of --files-from: one bad line is no reason to stop
+}
+
+func (s Search) starts() ([]start, error) {
+	var starts []start
+	for _, path := range s.Paths {
+		starts = append(starts, start{path: path, key: filepath.Base(path)})
+	}
+	if s.FilesFrom == "" {
+		return starts, nil
+	}
+	listed, err := s.readList()
+	if err != nil {
+		return nil, fmt.Errorf("list of files %s: %w", s.FilesFrom, report.ReadingError(err))
+	}
+	for _, path := range listed {
+		starts = append(starts, start{path: path, key: listedKey(path), listed: true})
+	}
+	return starts, nil
+}
+
+// found is a file on its way to become an input.
+type found struct {
+	order int    // of the start it came from
+	key   string // path below the start
+	path  string
+	size  int64
+}
+
+// finder is one search at work.
+type finder struct {
+	search   Search
+	output   string // real path of the folder not to be searched
+	order    int
+	seen     map[string]bool // real paths of the folders searched and the files found
+	links    []found         // folders that are links, for later
+	files    []found
+	problems []Problem
+}
+
+func (f *finder) start(s start) error {
+	if s.path == "" {
+		return errors.New("an empty name was given where a file or a folder is wanted")
+	}
+	info, err := os.Stat(s.path)
+	switch {
+	case err != nil && s.listed:
+		f.problem(s.path, report.ReadingError(err))
+	case err != nil:
+		return Problem{s.path, report.ReadingError(err)}
+	case info.IsDir():
+		folder, err := filepath.EvalSymlinks(s.path)
+		if err != nil {
+			return Problem{s.path, report.ReadingError(err)}
+		}
+		return f.startFolder(s, folder)
+	default:
+		f.file(s.path, s.key, realPath(s.path), info)
+	}
+	return nil
+}
+
+var errOutputSearched = errors.New("this folder is to be searched and cannot take the results; choose another with --out, such as one inside it")
+
+func (f *finder) startFolder(s start, real string) error {
+	if realFolder(real) == f.output && f.output != "" {
+		return Problem{s.path, errOutputSearched}
+	}
+	f.links = append(f.links, found{order: f.order, path: s.path})
+	return nil
+}
+
+// followLinks searches folders until there is none left: first those given, then
+// those that links lead to, which are known by then if they have a path of their own.
+func (f *finder) followLinks(ctx context.Context) error {
+	for len(f.links) > 0 {
+		now := f.links
+		f.links = nil
+		for _, link := range now {
+			f.order = link.order
+			if err := f.folder(ctx, link.path, link.key, realFolder(link.path)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// folder searches the folder at path, whose path below the start is key.
+func (f *finder) folder(ctx context.Context, dir, key, real string) error {
+	if err := ctx.Err(); err != nil {
+		return context.Cause(ctx)
+	}
+	if f.seen[real] || real == f.output {
+		return nil
+	}
+	f.seen[real] = true
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		f.problem(dir, report.ReadingError(err))
+	}
+	if key != "" && !f.search.MadeParts && ofEarlierRun(dir, entries) {
+		return nil
+	}
+	for _, entry := range entries {
+		name := entry.Name()
+		if strings.HasPrefix(name, ".") {
+			continue
+		}
+		if err := f.entry(ctx, entry, filepath.Join(dir, name), path.Join(key, name), filepath.Join(real, name)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// ofEarlierRun reports whether a folder holds the parts that an earlier run wrote:
+// they are no scores to make parts of.
+func ofEarlierRun(dir string, entries []fs.DirEntry) bool {
+	for _, entry := range entries {
+		if entry.Name() == report.ManifestName {
+			manifest, err := ReadManifest(dir)
+			return err == nil && manifest.Tool == report.ToolName
+		}
+	}
+	return false
+}
+
+func (f *finder) entry(ctx context.Context, entry fs.DirEntry, at, key, real string) error {
+	scoreName := scoreExt(key) != ""
+	switch {
+	case entry.IsDir():
+		return f.folder(ctx, at, key, real)
+	case entry.Type()&fs.ModeSymlink == 0 && !scoreName:
+		return nil
+	}
+	info, err := os.Stat(at)
+	switch {
+	case err == nil && info.IsDir():
+		f.links = append(f.links, found{order: f.order, key: key, path: at})
+	case !scoreName:
+	case err != nil:
+		f.problem(at, report.ReadingError(err))
+	default:
+		f.file(at, key, real, info)
+	}
+	return nil
+}
+
+// file takes a file that is there, if it is one. Its real path is that of its
+// folder with its own name: a link to a file is a name for it like any other.
+func (f *finder) file(at, key, real string, info fs.FileInfo) {
+	switch {
+	case !info.Mode().IsRegular():
+		f.problem(at, notAFile(info))
+	case !f.seen[real]:
+		f.seen[real] = true
+		f.files = append(f.files, found{order: f.order, key: filepath.ToSlash(key), path: at, size: info.Size()})
+	}
+}
+
+func (f *finder) problem(path string, err error) {
+	f.problems = append(f.problems, Problem{path, err})
+}
+
+// expand puts the scores of an opus in its place, and those of an opus within
+// it. It ends because every file is taken once.
+func (f *finder) expand(ctx context.Context) error {
+	if f.search.Expand == nil {
+		return nil
+	}
+	opened := f.files
+	f.files = nil
+	for len(opened) > 0 {
+		if ctx.Err() != nil {
+			return context.Cause(ctx)
+		}
+		file := opened[0]
+		opened = opened[1:]
+		members, err := f.search.Expand(file.path)
+		switch {
+		case err != nil:
+			f.problem(file.path, err)
+		case members == nil:
+			f.files = append(f.files, file)
+		default:
+			opened = append(f.members(file, members), opened...)
+		}
+	}
+	return nil
+}
+
+// members looks up the files of an opus.
+func (f *finder) members(opus found, paths []string) []found {
+	kept := f.files
+	f.files = nil
+	f.order = opus.order
+	for _, at := range paths {
+		info, err := os.Stat(at)
+		if err != nil {
+			f.problem(at, fmt.Errorf("%w (named in %s)", report.ReadingError(err), opus.path))
+			continue
+		}
+		f.file(at, memberKey(opus, at), realPath(at), info)
+	}
+	members := f.files
+	f.files = kept
+	return members
+}
+
+// memberKey is the path of an opus's file below the start: beside the opus, and
+// below it where the file is.
+func memberKey(opus found, at string) string {
+	below, err := filepath.Rel(filepath.Dir(opus.path), at)
+	if err != nil || !filepath.IsLocal(below) {
+		below = filepath.Base(at)
+	}
+	return path.Join(path.Dir(opus.key), filepath.ToSlash(below))
+}
+
+// inputs orders and names what was found and takes the slice that was asked for.
+// Names are given before slices are taken, so that all machines give the same.
+func (f *finder) inputs() []Input {
+	slices.SortStableFunc(f.files, func(a, b found) int {
+		return cmp.Or(cmp.Compare(a.order, b.order), slices.Compare(strings.Split(a.key, "/"), strings.Split(b.key, "/")))
+	})
+	names := Names{Style: f.search.Style}
+	var inputs []Input
+	for _, file := range f.files {
+		safe := f.search.Style.SafePath(file.key)
+		ext := scoreExt(safe)
+		rel := names.uniquePath(strings.TrimSuffix(safe, ext), len(ext)) + ext
+		if f.search.Shard.Includes(file.key) {
+			inputs = append(inputs, Input{Path: file.path, Key: file.key, Rel: rel, Size: file.size})
+		}
+	}
+	slices.SortStableFunc(f.problems, func(a, b Problem) int { return cmp.Compare(a.Path, b.Path) })
+	return inputs
+}
+
+// scoreExt is the extension of a path if it is one that scores have.
+func scoreExt(name string) string {
+	ext := path.Ext(name)
+	switch strings.ToLower(ext) {
+	case ".musicxml", ".xml", ".mxl":
+		return ext
+	}
+	return ""
+}

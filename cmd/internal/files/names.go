@@ -1,0 +1,189 @@
+package files
+
+import (
+	"path"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"golang.org/x/text/cases"
+	"golang.org/x/text/unicode/norm"
+)
+
+// maxName is the longest file name in bytes. Common systems allow 255 bytes or
+// 255 UTF-16 units; encrypted folders on Linux allow 143 bytes.
+const maxName = 120
+
+// nameless stands where nothing of a name is left.
+const nameless = "unnamed"
+
+// NameStyle is how the names of output files are written.
+type NameStyle struct {
+	// ASCII restricts names to letters, digits, and "-", "_", ".", "(" and ")"
+	// of ASCII: no spaces, and umlauts and accents in their plain spelling.
+	// Default false.
+	ASCII bool
+}
+
+// Safe turns any text into the name of a file (extension and all) that Windows,
+// macOS and Linux, and the file systems of sticks and servers take, and that
+// cannot lead out of its folder: Unicode form C, no control or invisible
+// characters, none of <>:"/\|?*, no dot or space at the ends, none of the names
+// that Windows keeps for devices, and at most 120 bytes.
+func (s NameStyle) Safe(text string) string {
+	return s.safe(text, 0)
+}
+
+// safe is Safe with room bytes left for more.
+func (s NameStyle) safe(text string, room int) string {
+	text = norm.NFC.String(strings.ToValidUTF8(text, "_"))
+	if s.ASCII {
+		text = plainASCII(text)
+	}
+	text = norm.NFC.String(strings.Map(safeRune, text)) // again: what went may have kept accents apart
+	if s.ASCII {
+		text = joinWords(text)
+	}
+	text = s.shorten(freeOfDevices(s.trim(text)), maxName-room)
+	if text == "" {
+		text = nameless
+	}
+	return text
+}
+
+// safeRune replaces what some system does not allow in a file name: by "-" what
+// separates, by "_" what stands for something, and quotation marks by
+// apostrophes. Invisible characters go, being a way to make two names look alike.
+func safeRune(r rune) rune {
+	switch r {
+	case '/', '\\', ':', '|':
+		return '-'
+	case '<', '>', '?', '*':
+		return '_'
+	case '"':
+		return '\''
+	}
+	switch {
+	case r == '\t' || r == '\n' || r == '\r' || unicode.Is(unicode.Z, r):
+		return ' '
+	case unicode.In(r, unicode.Cc, unicode.Cf):
+		return -1
+	}
+	return r
+}
+
+// trimName takes off what may not stand at the ends: Windows drops dots and
+// spaces at the end of a name, and a dot at its start hides a file.
+func (s NameStyle) trim(text string) string {
+	ends := " ."
+	if s.ASCII {
+		ends = "._"
+	}
+	return strings.Trim(text, ends)
+}
+
+// shorten cuts text to at most limit bytes, never within a character or between
+// a letter and its accent.
+func (s NameStyle) shorten(text string, limit int) string {
+	if len(text) <= limit {
+		return text
+	}
+	end := limit
+	for end > 0 && !startsCharacter(text[end:]) {
+		end--
+	}
+	return s.trim(text[:end])
+}
+
+func startsCharacter(text string) bool {
+	r, _ := utf8.DecodeRuneInString(text)
+	return utf8.RuneStart(text[0]) && !unicode.Is(unicode.M, r)
+}
+
+// devices matches the names that Windows keeps for devices, with any extension
+// ("Naming Files, Paths, and Namespaces" in its documentation).
+var devices = regexp.MustCompile(`(?i)^(CON|PRN|AUX|NUL|CONIN\$|CONOUT\$|(COM|LPT)[0-9¹²³]) *(\.|$)`)
+
+// freeOfDevices adds "_" to a device's name, in front of what may be an extension.
+func freeOfDevices(name string) string {
+	if !devices.MatchString(name) {
+		return name
+	}
+	first, rest, dotted := strings.Cut(name, ".")
+	if dotted {
+		return first + "_." + rest
+	}
+	return first + "_"
+}
+
+// SafePath makes every folder and the file name of a path with forward slashes
+// safe. The result is relative and stays below the folder it is joined to.
+func (s NameStyle) SafePath(text string) string {
+	var parts []string
+	for part := range strings.SplitSeq(text, "/") {
+		if part != "" && part != "." {
+			parts = append(parts, s.Safe(part))
+		}
+	}
+	if len(parts) == 0 {
+		return nameless
+	}
+	return path.Join(parts...)
+}
+
+// Names are the names taken in one folder, or the paths below one. Names that
+// differ in nothing but capitals or Unicode form are the same: on many systems
+// they are the same file. The zero value is ready; it is not for several
+// goroutines at once.
+type Names struct {
+	Style NameStyle
+	taken map[string]bool
+}
+
+// Unique makes stem+ext safe and returns it if it is free, or else with the
+// first free number: "Horn.mxl", "Horn (2).mxl", "Horn (3).mxl", in ASCII
+// "Horn_2.mxl". The extension ext is taken as it is.
+func (n *Names) Unique(stem, ext string) string {
+	return n.unique(ext, func(suffix string) string {
+		return n.Style.safe(stem, len(suffix+ext)) + suffix
+	})
+}
+
+// uniquePath is Unique for the last name of a safe path without its extension.
+// Names that differ in nothing but the extension are the same here; room bytes
+// are left for it.
+func (n *Names) uniquePath(stem string, room int) string {
+	folder, name := path.Split(stem)
+	return n.unique("", func(suffix string) string {
+		return folder + n.Style.shorten(name, maxName-room-len(suffix)) + suffix
+	})
+}
+
+func (n *Names) unique(ext string, numbered func(suffix string) string) string {
+	if n.taken == nil {
+		n.taken = map[string]bool{}
+	}
+	for number, suffix := 2, ""; ; number++ {
+		name := numbered(suffix) + ext
+		if key := foldName(name); !n.taken[key] {
+			n.taken[key] = true
+			return name
+		}
+		suffix = n.Style.suffix(number)
+	}
+}
+
+func (s NameStyle) suffix(number int) string {
+	if s.ASCII {
+		return "_" + strconv.Itoa(number)
+	}
+	return " (" + strconv.Itoa(number) + ")"
+}
+
+// foldName gives names that some system takes for one the same key (caseless
+// matching, The Unicode Standard, section 3.13, D145).
+func foldName(name string) string {
+	return norm.NFC.String(cases.Fold().String(norm.NFD.String(name)))
+}

@@ -1,0 +1,505 @@
+//go:build linux
+
+package files
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"sync"
+	"syscall"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/cmd/internal/report"
+)
+
+// helperStep makes this test binary a run that kills itself at that step of the disk.
+const helperStep = "DESKPART_TEST_KILL_AT"
+
+func TestMain(m *testing.M) {
+	if step, err := strconv.Atoi(os.Getenv(helperStep)); err == nil {
+		disk := &stoppingDisk{Disk: systemDisk{}, step: step, stop: func() {
+			syscall.Kill(os.Getpid(), syscall.SIGKILL)
+			select {}
+		}}
+		if err := writeExample(NewOutputOn(disk, nil), os.Args[len(os.Args)-1]); err != nil {
+			fmt.Println(err)
+			os.Exit(2)
+		}
+		os.Exit(0)
+	}
+	os.Exit(m.Run())
+}
+
+// writeExample is a run of two scores with their manifests, into folders that are
+// not there yet.
+func writeExample(o *Output, dir string) error {
+	for _, score := range []string{"suite/one", "two"} {
+		folder := o.Folder(filepath.Join(dir, score))
+		for _, name := range []string{"01 Flute.musicxml", "02 Horn.musicxml"} {
+			if _, err := folder.Write(name, []byte(strings.Repeat(score+name, 5000))); err != nil {
+				return err
+			}
+		}
+		if err := folder.Sync(); err != nil {
+			return err
+		}
+		if _, err := o.WriteFile(filepath.Join(dir, score, report.ManifestName), []byte(score)); err != nil {
+			return err
+		}
+	}
+	return o.Close()
+}
+
+// stoppingDisk stops before the step of that number, counting from 1. Every
+// operation is a step, and a write has one more in its middle.
+type stoppingDisk struct {
+	Disk
+	mu    sync.Mutex
+	steps int
+	step  int
+	stop  func()
+}
+
+func (d *stoppingDisk) count() {
+	d.mu.Lock()
+	d.steps++
+	now := d.steps == d.step
+	d.mu.Unlock()
+	if now {
+		d.stop()
+	}
+}
+
+func (d *stoppingDisk) Create(folder string) (TempFile, error) {
+	d.count()
+	file, err := d.Disk.Create(folder)
+	return stoppingFile{file, d}, err
+}
+func (d *stoppingDisk) Rename(from, to string) error { d.count(); return d.Disk.Rename(from, to) }
+func (d *stoppingDisk) Remove(path string) error     { d.count(); return d.Disk.Remove(path) }
+func (d *stoppingDisk) MakeFolder(path string) error { d.count(); return d.Disk.MakeFolder(path) }
+func (d *stoppingDisk) SyncFolder(path string) error { d.count(); return d.Disk.SyncFolder(path) }
+
+type stoppingFile struct {
+	TempFile
+	disk *stoppingDisk
+}
+
+func (f stoppingFile) Write(p []byte) (int, error) {
+	f.disk.count()
+	n, err := f.TempFile.Write(p[:len(p)/2])
+	f.disk.count()
+	if err != nil {
+		return n, err
+	}
+	m, err := f.TempFile.Write(p[len(p)/2:])
+	return n + m, err
+}
+func (f stoppingFile) Sync() error  { f.disk.count(); return f.TempFile.Sync() }
+func (f stoppingFile) Close() error { f.disk.count(); return f.TempFile.Close() }
+
+// A run that is killed before any step, and then run again, ends in the same
+// files as one that was not, with nothing besides.
+func TestKilledAtEveryStep(t *testing.T) {
+	t.Parallel()
+	clean := t.TempDir()
+	whole := &stoppingDisk{Disk: systemDisk{}}
+	require.NoError(t, writeExample(NewOutputOn(whole, nil), clean))
+	want := snapshot(t, clean)
+	require.Len(t, want, 6)
+	left := 0
+	for step := 1; step <= whole.steps; step++ {
+		dir := t.TempDir()
+		run := exec.Command(os.Args[0], dir)
+		run.Env = append(os.Environ(), helperStep+"="+strconv.Itoa(step))
+		err := run.Run()
+		var exit *exec.ExitError
+		require.ErrorAs(t, err, &exit)
+		require.Equal(t, syscall.SIGKILL, exit.Sys().(syscall.WaitStatus).Signal())
+		for name, text := range snapshot(t, dir) {
+			if isTempName(filepath.Base(name)) {
+				left++
+			} else {
+				assert.Equal(t, want[name], text, "step %d: %s is there, so it is whole", step, name)
+			}
+		}
+		require.NoError(t, writeExample(NewOutput(nil), dir))
+		assert.Equal(t, want, snapshot(t, dir), "killed at step %d and run again", step)
+	}
+	assert.Positive(t, left, "some kills left a temporary file, or the test tests nothing")
+}
+
+// faultyDisk fails one kind of step with an error.
+type faultyDisk struct {
+	Disk
+	step string
+	err  error
+}
+
+func (d faultyDisk) fails(step string) error {
+	if step == d.step {
+		return &fs.PathError{Op: step, Path: "x", Err: d.err}
+	}
+	return nil
+}
+
+func (d faultyDisk) Create(folder string) (TempFile, error) {
+	if err := d.fails("create"); err != nil {
+		return nil, err
+	}
+	file, err := d.Disk.Create(folder)
+	return faultyFile{file, d}, err
+}
+
+func (d faultyDisk) Rename(from, to string) error {
+	return errors.Join(d.fails("rename"), d.orElse("rename", func() error { return d.Disk.Rename(from, to) }))
+}
+
+func (d faultyDisk) SyncFolder(path string) error {
+	return errors.Join(d.fails("syncfolder"), d.orElse("syncfolder", func() error { return d.Disk.SyncFolder(path) }))
+}
+
+func (d faultyDisk) MakeFolder(path string) error {
+	return errors.Join(d.fails("makefolder"), d.orElse("makefolder", func() error { return d.Disk.MakeFolder(path) }))
+}
+
+func (d faultyDisk) orElse(step string, do func() error) error {
+	if step == d.step {
+		return nil
+	}
+	return do()
+}
+
+type faultyFile struct {
+	TempFile
+	disk faultyDisk
+}
+
+func (f faultyFile) Write(p []byte) (int, error) {
+	switch f.disk.step {
+	case "write":
+		n, _ := f.TempFile.Write(p[:len(p)/3])
+		return n, f.disk.fails("write")
+	case "shortwrite":
+		return f.TempFile.Write(p[:len(p)/3])
+	}
+	return f.TempFile.Write(p)
+}
+
+func (f faultyFile) Sync() error {
+	if err := f.disk.fails("sync"); err != nil {
+		return err
+	}
+	return f.TempFile.Sync()
+}
+
+func (f faultyFile) Close() error { return errors.Join(f.TempFile.Close(), f.disk.fails("close")) }
+
+// Whatever fails, one line says so, the old file stays, and nothing new is left,
+// not even an empty folder.
+func TestEveryStepFails(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		step string
+		err  error
+		want string
+	}{
+		{"create", syscall.EACCES, "you may not write here; choose another folder with --out"},
+		{"create", syscall.EROFS, "the disk cannot be written to; choose another folder with --out"},
+		{"create", syscall.EMFILE, "too many files are open; run it with fewer --jobs"},
+		{"create", syscall.ENAMETOOLONG, "the path is too long; choose another folder with --out"},
+		{"create", fs.ErrNotExist, "the folder cannot be made, or went away while it was written to; check --out and run it again"},
+		{"write", syscall.ENOSPC, "the disk is full; make room and run it again"},
+		{"write", syscall.EDQUOT, "your share of the disk is used up; make room and run it again"},
+		{"shortwrite", nil, "not all of it could be written; run it again"},
+		{"sync", syscall.EIO, "the disk does not work properly"},
+		{"close", syscall.ENOSPC, "the disk is full; make room and run it again"},
+		{"rename", syscall.ENOSPC, "the disk is full; make room and run it again"},
+		{"rename", syscall.EISDIR, "a folder stands where the file should go; move it away or choose another folder with --out"},
+		{"makefolder", syscall.EROFS, "the disk cannot be written to; choose another folder with --out"},
+		{"makefolder", errors.New("odd"), "odd"},
+	} {
+		t.Run(c.step+" "+fmt.Sprint(c.err), func(t *testing.T) {
+			t.Parallel()
+			dir := t.TempDir()
+			o := NewOutputOn(faultyDisk{systemDisk{}, c.step, c.err}, nil)
+			path := filepath.Join(dir, "new", "deep", "a.xml")
+			wrote, err := o.WriteFile(path, []byte("new content"))
+			assert.False(t, wrote)
+			var failed *report.OutputError
+			require.ErrorAs(t, err, &failed)
+			assert.Equal(t, path+": "+c.want, err.Error())
+			assert.NotContains(t, err.Error(), "\n")
+			assert.NoDirExists(t, filepath.Join(dir, "new"))
+			if c.step == "makefolder" {
+				return
+			}
+			old := filepath.Join(dir, "old.xml")
+			require.NoError(t, os.WriteFile(old, []byte("old"), 0o666))
+			_, err = o.WriteFile(old, []byte("new content"))
+			assert.Error(t, err)
+			assert.Equal(t, map[string]string{"old.xml": "old"}, snapshot(t, dir))
+		})
+	}
+}
+
+func TestFolderSyncFails(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	o := NewOutputOn(faultyDisk{systemDisk{}, "syncfolder", syscall.EIO}, nil)
+	_, err := o.WriteFile(filepath.Join(dir, "n", "a.xml"), []byte("x"))
+	assert.EqualError(t, err, filepath.Join(dir, "n")+": the disk does not work properly")
+	assert.EqualError(t, o.Close(), dir+": the disk does not work properly")
+}
+
+// What stands in the way, on the real disk. (Permissions do not stop root.)
+func TestInTheWay(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "file"), nil, 0o666))
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "folder.xml"), 0o777))
+	require.NoError(t, os.Symlink("nowhere", filepath.Join(dir, "dangling")))
+	for _, c := range []struct{ name, why, path, want string }{
+		{"a file for the folder", "cannot be entered", "file/a.xml", "a file stands where a folder is needed; choose another folder with --out"},
+		{"a file above the folder", "the same", "file/f/a.xml", "a file stands where a folder is needed; choose another folder with --out"},
+		{"a folder for the file", "cannot be replaced", "folder.xml", "a folder stands where the file should go; move it away or choose another folder with --out"},
+		{"a link to nowhere", "cannot be made", "dangling/a.xml", "the folder cannot be made, or went away while it was written to; check --out and run it again"},
+		{"a name too long", "the disk's own limit", strings.Repeat("x", 300) + "/a.xml", "the path is too long; choose another folder with --out"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			path := filepath.Join(dir, c.path)
+			_, err := NewOutput(nil).WriteFile(path, []byte("x"))
+			assert.EqualError(t, err, path+": "+c.want, c.why)
+		})
+	}
+	assert.Equal(t, map[string]string{"file": ""}, withoutLinks(t, dir))
+	_, err := NewOutput(nil).WriteFile("/proc/deskpart/a.xml", []byte("x"))
+	assert.Error(t, err, "a file system that takes no files")
+}
+
+func withoutLinks(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	require.NoError(t, os.Remove(filepath.Join(dir, "dangling")))
+	return snapshot(t, dir)
+}
+
+// A small file system that is really full, and then really read-only.
+func TestRealDiskFull(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	if err := exec.Command("mount", "-t", "tmpfs", "-o", "size=64k", "tmpfs", dir).Run(); err != nil {
+		t.Skip("a file system cannot be mounted here: ", err)
+	}
+	defer exec.Command("umount", dir).Run()
+	o := NewOutput(nil)
+	_, err := o.WriteFile(filepath.Join(dir, "small"), []byte("x"))
+	require.NoError(t, err)
+	_, err = o.WriteFile(filepath.Join(dir, "f", "large"), make([]byte, 1<<20))
+	assert.EqualError(t, err, filepath.Join(dir, "f", "large")+": the disk is full; make room and run it again")
+	assert.Equal(t, map[string]string{"small": "x"}, snapshot(t, dir))
+	require.NoError(t, exec.Command("mount", "-o", "remount,ro", dir).Run())
+	for _, name := range []string{"small", "f/new"} {
+		_, err = o.WriteFile(filepath.Join(dir, name), []byte("y"))
+		assert.EqualError(t, err, filepath.Join(dir, name)+": the disk cannot be written to; choose another folder with --out")
+	}
+	wrote, err := o.WriteFile(filepath.Join(dir, "small"), []byte("x"))
+	assert.False(t, wrote)
+	assert.NoError(t, err, "nothing to write, so nothing fails")
+}
+
+func TestWriteFile(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	o := NewOutput(nil)
+	path := filepath.Join(dir, "f", "a.xml")
+	write := func(data string) bool {
+		wrote, err := o.WriteFile(path, []byte(data))
+		require.NoError(t, err)
+		got, err := os.ReadFile(path)
+		require.NoError(t, err)
+		assert.Equal(t, data, string(got))
+		return wrote
+	}
+	assert.True(t, write("one"))
+	before, err := os.Stat(path)
+	require.NoError(t, err)
+	assert.False(t, write("one"), "the same bytes are not written again")
+	after, err := os.Stat(path)
+	require.NoError(t, err)
+	assert.True(t, os.SameFile(before, after))
+	assert.True(t, write("two"), "other bytes of the same length are")
+	assert.True(t, write(""), "no bytes are a file as well")
+	require.NoError(t, os.Remove(path))
+	require.NoError(t, os.Symlink("../target", path))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "target"), []byte("theirs"), 0o666))
+	assert.True(t, write("ours"))
+	assert.Equal(t, map[string]string{"f/a.xml": "ours", "target": "theirs"}, snapshot(t, dir), "a link is replaced, not followed")
+}
+
+func TestNamesStayInTheFolder(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	folder := NewOutput(nil).Folder(filepath.Join(dir, "f"))
+	for _, name := range []string{"../a", "..", ".", "", "a/b", "/etc/a", "a/"} {
+		_, err := folder.Write(name, []byte("x"))
+		assert.Error(t, err, name)
+	}
+	assert.Empty(t, snapshot(t, dir))
+}
+
+// Inputs are never written over, by whatever path the output comes to them.
+func TestOverAnInput(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	at := func(name string) string { return filepath.Join(dir, name) }
+	require.NoError(t, os.MkdirAll(at("in"), 0o777))
+	require.NoError(t, os.MkdirAll(at("store"), 0o777))
+	for _, name := range []string{"in/a.xml", "store/b", "in/hard.xml", "in/Case.xml", "in/case.xml"} {
+		require.NoError(t, os.WriteFile(at(name), []byte("theirs"), 0o666))
+	}
+	require.NoError(t, os.Symlink("../store/b", at("in/b.xml")))
+	require.NoError(t, os.Symlink("in", at("other")))
+	require.NoError(t, os.Link(at("in/hard.xml"), at("hard.xml")))
+	inputs := []Input{{Path: at("in/a.xml")}, {Path: at("in/b.xml")}, {Path: at("in/hard.xml")}, {Path: at("in/Case.xml")}, {Path: at("vanished.xml")}}
+	for _, c := range []struct {
+		name, why, path string
+		refused         bool
+	}{
+		{"itself", "the plain case", "in/a.xml", true},
+		{"by a link to the folder", "the same file", "other/a.xml", true},
+		{"by the long way", "the same file", "in/../other/../in/a.xml", true},
+		{"the link that was given", "it would be gone", "in/b.xml", true},
+		{"what the link leads to", "the link would lead to other bytes", "store/b", true},
+		{"another name of the same file", "the name is replaced, the input's bytes stay", "hard.xml", false},
+		{"a name with other capitals", "another file on this disk", "in/case.xml", false},
+		{"beside it", "no input", "in/c.xml", false},
+		{"an input that vanished", "nothing to lose", "vanished.xml", false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			wrote, err := NewOutput(inputs).WriteFile(at(c.path), []byte("ours"))
+			assert.Equal(t, c.refused, err != nil, c.why)
+			assert.Equal(t, !c.refused, wrote, c.why)
+			if c.refused {
+				assert.Contains(t, err.Error(), "this would write over the input ")
+			}
+			for _, input := range inputs[:4] {
+				data, err := os.ReadFile(input.Path)
+				require.NoError(t, err)
+				assert.Equal(t, "theirs", string(data))
+			}
+		})
+	}
+}
+
+// A file in use is somebody's: a sweep leaves it alone. A dead run's goes.
+func TestSweep(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	living, err := systemDisk{}.Create(dir)
+	require.NoError(t, err)
+	dead, err := systemDisk{}.Create(dir)
+	require.NoError(t, err)
+	require.NoError(t, dead.Close())
+	require.NoError(t, os.Mkdir(tempName(dir), 0o777))
+	require.NoError(t, os.Symlink("elsewhere", tempName(dir)))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, ".deskpart-mine"), nil, 0o666))
+	sweep(dir)
+	assert.FileExists(t, living.Name())
+	assert.NoFileExists(t, dead.Name())
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Len(t, entries, 4, "what no run of ours made stays")
+	require.NoError(t, living.Close())
+	sweep(filepath.Join(dir, "none"))
+}
+
+// Many runs in one folder at once, each sweeping, all writing the same files.
+func TestRunsTogether(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	var runs sync.WaitGroup
+	for range 8 {
+		runs.Go(func() {
+			for i := range 20 {
+				o := NewOutput(nil)
+				for n := range 3 {
+					path := filepath.Join(dir, fmt.Sprint("f", n), "a.xml")
+					_, err := o.WriteFile(path, []byte(strings.Repeat(fmt.Sprint(i%2), 1000)))
+					assert.NoError(t, err)
+					data, err := os.ReadFile(path)
+					assert.NoError(t, err)
+					assert.Len(t, data, 1000, "always whole")
+				}
+			}
+		})
+	}
+	runs.Wait()
+	assert.Len(t, snapshot(t, dir), 3)
+}
+
+// Several workers write into one new folder, and some of the files fail.
+func TestWorkersTogether(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(t.TempDir(), "new", "folder")
+	folder := NewOutput(nil).Folder(dir)
+	var workers sync.WaitGroup
+	for i := range 20 {
+		workers.Go(func() {
+			name := fmt.Sprint(i)
+			if i%3 == 0 {
+				name = strings.Repeat("x", 300)
+			}
+			wrote, err := folder.Write(name, []byte(name))
+			assert.Equal(t, i%3 != 0, wrote)
+			assert.Equal(t, i%3 == 0, err != nil)
+		})
+	}
+	workers.Wait()
+	require.NoError(t, folder.Sync())
+	assert.Len(t, snapshot(t, dir), 13)
+}
+
+// Two processes at once, one of them killed at some step, do no harm.
+func TestProcessesTogether(t *testing.T) {
+	t.Parallel()
+	clean := t.TempDir()
+	require.NoError(t, writeExample(NewOutput(nil), clean))
+	want := snapshot(t, clean)
+	for step := 1; step < 40; step += 6 {
+		dir := t.TempDir()
+		run := exec.Command(os.Args[0], dir)
+		run.Env = append(os.Environ(), helperStep+"="+strconv.Itoa(step))
+		require.NoError(t, run.Start())
+		assert.NoError(t, writeExample(NewOutput(nil), dir))
+		run.Wait()
+		assert.NoError(t, writeExample(NewOutput(nil), dir))
+		assert.Equal(t, want, snapshot(t, dir))
+	}
+}
+
+func TestRemoveOutdated(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	o := NewOutput([]Input{{Path: filepath.Join(dir, "input.xml")}})
+	for _, name := range []string{"same.xml", "old.xml", "changed.xml", "input.xml"} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(name), 0o666))
+	}
+	row := func(name, data string) report.PartRow {
+		return report.PartRow{File: name, SHA256: report.Sum([]byte(data))}
+	}
+	old := &report.Manifest{Parts: []report.PartRow{row("same.xml", "same.xml"), row("old.xml", "old.xml"), row("changed.xml", "before"),
+		row("input.xml", "input.xml"), row("gone.xml", "x"), row("../"+filepath.Base(dir)+"/same.xml", "same.xml"), {Status: "tacet"}}}
+	removed, err := o.Folder(dir).RemoveOutdated(old, &report.Manifest{Parts: []report.PartRow{row("SAME.xml", "")}})
+	require.NoError(t, err)
+	assert.Equal(t, []string{"old.xml"}, removed)
+	assert.Equal(t, map[string]string{"same.xml": "same.xml", "changed.xml": "changed.xml", "input.xml": "input.xml"}, snapshot(t, dir))
+}

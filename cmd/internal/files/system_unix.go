@@ -1,0 +1,8 @@
+//go:build unix
+
+package files
+
+import "syscall"
+
+// openWithoutWaiting keeps an open from waiting for a pipe's other end.
+const openWithoutWaiting = syscall.O_NONBLOCK

@@ -1,0 +1,117 @@
+package report
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+
+	"deskpart/musicxml"
+	"deskpart/transpose"
+)
+
+// ManifestName is the file beside the parts of a score that says what they are.
+const ManifestName = "manifest.json"
+
+// ToolName is the program's name in its manifests.
+const ToolName = "deskpart"
+
+// Manifest says what was made of one source, and how. It is written last: where
+// it stands, all files it names have been written.
+type Manifest struct {
+	Tool    string `json:"tool"`
+	Version string `json:"version"`
+	Source  Source `json:"source"`
+	// Settings is whatever decides about the bytes written, as JSON.
+	Settings json.RawMessage `json:"settings"`
+	Parts    []PartRow       `json:"parts"`
+	// Files are further files of the source, such as a bundle, and their SHA-256.
+	Files map[string]string `json:"files,omitempty"`
+}
+
+// Source is the file that the parts come from.
+type Source struct {
+	Path   string `json:"path"` // below the folder that was searched, with forward slashes
+	SHA256 string `json:"sha256"`
+	Title  string `json:"title"`
+	Pitch  string `json:"pitch"` // concert, written or mixed
+	// Reason says why the pitch was taken for that. Default: none.
+	Reason string `json:"reason,omitempty"`
+	// Warnings concern the score as a whole. Default: none.
+	Warnings []musicxml.Warning `json:"warnings,omitempty"`
+}
+
+// PartRow is one part file, or a part that was not written and why.
+type PartRow struct {
+	SourcePart   string                  `json:"source_part"`
+	SourceName   string                  `json:"source_name"`
+	Label        string                  `json:"label"`
+	Instrument   string                  `json:"instrument"`
+	RecognisedBy string                  `json:"recognised_by"`
+	Assumed      bool                    `json:"assumed,omitempty"`
+	Transpose    transpose.Transposition `json:"transpose"`
+	Moved        MovedValue              `json:"moved"`
+	File         string                  `json:"file"`             // in the manifest's folder; "" if there is none
+	Inside       string                  `json:"inside,omitempty"` // its path in the bundle that Files names
+	SHA256       string                  `json:"sha256"`
+	Measures     int                     `json:"measures"`
+	Notes        int                     `json:"notes"`
+	Respelled    int                     `json:"respelled"`
+	Status       string                  `json:"status"` // written, tacet or failed
+	Warnings     []musicxml.Warning      `json:"warnings"`
+}
+
+// MovedValue is what was added to the source's notes, in steps and semitones.
+type MovedValue struct {
+	Diatonic  int `json:"diatonic"`
+	Chromatic int `json:"chromatic"`
+}
+
+// JSON is the one way in which JSON documents are written to files and to
+// standard output: indented, letters as they are, a line end at the end. Keys of
+// maps are sorted.
+func JSON(value any) ([]byte, error) {
+	var b bytes.Buffer
+	encoder := json.NewEncoder(&b)
+	encoder.SetEscapeHTML(false)
+	encoder.SetIndent("", "  ")
+	err := encoder.Encode(value)
+	return b.Bytes(), err
+}
+
+// Sum is the SHA-256 of data in hexadecimal.
+func Sum(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
+}
+
+// SameRun tells whether the manifest is of the same source, settings and program as
+// want, which needs no parts.
+func (m *Manifest) SameRun(want Manifest) bool {
+	return m.Tool == want.Tool && m.Version == want.Version &&
+		m.Source.Path == want.Source.Path && m.Source.SHA256 == want.Source.SHA256 &&
+		compact(m.Settings) == compact(want.Settings)
+}
+
+// Sums are the files that a manifest names, and their SHA-256.
+func (m *Manifest) Sums() map[string]string {
+	sums := map[string]string{}
+	for name, sum := range m.Files {
+		sums[name] = sum
+	}
+	for _, row := range m.Parts {
+		if row.File != "" {
+			sums[row.File] = row.SHA256
+		}
+	}
+	return sums
+}
+
+// compact is JSON without the white space, to be compared.
+func compact(document json.RawMessage) string {
+	var b bytes.Buffer
+	if json.Compact(&b, document) != nil {
+		return string(document)
+	}
+	return b.String()
+}

@@ -1,0 +1,73 @@
+package report_test
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/cmd/internal/report"
+)
+
+func TestSummary(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name, why string
+		make      func(*report.Summary)
+		want      string
+		person    bool
+	}{
+		{"nothing", "an empty run", func(*report.Summary) {}, "0 scores, 0 parts; 0 files written\n", false},
+		{"one", "one of each", func(s *report.Summary) { s.Files, s.Parts, s.Written = 1, 1, 1 }, "1 score, 1 part; 1 file written\n", false},
+		{"done before", "nothing written", func(s *report.Summary) { s.Files, s.Parts, s.Unchanged = 2, 30, 2 },
+			"2 scores, 30 parts; 0 files written, 2 scores already done\n", false},
+		{"warnings", "the most frequent first, then by name", func(s *report.Summary) {
+			s.Files, s.Parts, s.Written = 2, 30, 32
+			s.Warn("below-range")
+			s.Warn("assumed")
+			s.Warn("above-range")
+			s.Warn("above-range")
+		}, "2 scores, 30 parts; 32 files written\n4 warnings:\n      2  above-range\n      1  assumed\n      1  below-range\n", false},
+		{"rejected", "equal reasons together, on one line each", func(s *report.Summary) {
+			s.Files = 3
+			s.Reject("no score\nin it")
+			s.Reject("no score\nin it")
+			s.Reject("empty")
+		}, "3 scores, 0 parts; 0 files written\n3 rejected files:\n      2  no score\\nin it\n      1  empty\n", true},
+		{"read only", "a run that only looks counts no files written", func(s *report.Summary) { s.Files, s.Parts, s.ReadOnly = 1, 17, true },
+			"1 score, 17 parts\n", false},
+		{"stopped", "what is left is said", func(s *report.Summary) { s.Files, s.Left, s.Stopped = 3, 97, "stopped by interrupt" },
+			"stopped by interrupt before the end; run it again to go on\n3 scores, 0 parts; 0 files written, 97 scores not come to\n", true},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			var s report.Summary
+			c.make(&s)
+			var b strings.Builder
+			require.NoError(t, s.WriteText(&b))
+			assert.Equal(t, c.want, b.String(), c.why)
+			assert.Equal(t, c.person, s.NeedsPerson(), c.why)
+		})
+	}
+}
+
+func TestSummariesAdd(t *testing.T) {
+	t.Parallel()
+	a := report.Summary{Files: 1, Parts: 2, Written: 3, Unchanged: 4, Left: 5, Warnings: map[string]int{"x": 1}}
+	a.Add(report.Summary{Files: 1, Parts: 1, Written: 1, Unchanged: 1, Left: 1, Warnings: map[string]int{"x": 2, "y": 1}, Rejected: map[string]int{"z": 1}, Stopped: "s"})
+	assert.Equal(t, report.Summary{Files: 2, Parts: 3, Written: 4, Unchanged: 5, Left: 6,
+		Warnings: map[string]int{"x": 3, "y": 1}, Rejected: map[string]int{"z": 1}, Stopped: "s"}, a)
+}
+
+func TestLines(t *testing.T) {
+	t.Parallel()
+	var b bytes.Buffer
+	lines := report.NewLines(&b)
+	require.NoError(t, lines.Write(map[string]string{"name": "B♭ <1>\n"}))
+	require.NoError(t, lines.Write(report.Summary{Files: 1}))
+	assert.Equal(t, `{"name":"B♭ <1>\n"}`+"\n"+
+		`{"files":1,"parts":0,"written":0,"unchanged":0,"left":0,"warnings":{},"rejected":{}}`+"\n", b.String())
+	assert.Error(t, lines.Write(func() {}))
+}

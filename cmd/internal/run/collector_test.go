@@ -1,0 +1,53 @@
+package run
+
+import (
+	"runtime"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestPercentOf(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		name, why      string
+		allowed, inUse uint64
+		want           int
+	}{
+		{"nothing in use", "the collector takes 4 MB for the least", 44 << 20, 0, 1100},
+		{"as much again", "100 % is the amount in use", 44 << 20, 44 << 20, 100},
+		{"more in use", "the garbage does not grow with it", 44 << 20, 88 << 20, 50},
+		{"very much in use", "the collector must not run all the time", 44 << 20, 4 << 30, leastPercent},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			assert.Equal(t, row.want, percentOf(row.allowed, row.inUse), row.why)
+		})
+	}
+}
+
+// TestAfterEachCollection: something is done after one collection and the next, until
+// it is stopped.
+func TestAfterEachCollection(t *testing.T) {
+	var times atomic.Int32
+	stop := afterEachCollection(func() { times.Add(1) })
+	for want := int32(1); want <= 3; want++ {
+		require.Eventually(t, func() bool { runtime.GC(); return times.Load() >= want }, 10*time.Second, time.Millisecond)
+	}
+	stop()
+	runtime.GC()
+	time.Sleep(10 * time.Millisecond)
+	settled := times.Load()
+	for range 5 {
+		runtime.GC()
+	}
+	assert.Equal(t, settled, times.Load())
+}
+
+func TestLiveHeap(t *testing.T) {
+	runtime.GC()
+	assert.Greater(t, liveHeap(), uint64(100_000))
+}

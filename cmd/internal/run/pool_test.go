@@ -1,0 +1,267 @@
+package run_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime"
+	"sync"
+	"sync/atomic"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/cmd/internal/run"
+)
+
+func numbers(n int) []int {
+	all := make([]int, n)
+	for i := range all {
+		all[i] = i
+	}
+	return all
+}
+
+// gauge remembers the most that was in use at once.
+type gauge struct{ now, most atomic.Int64 }
+
+func (g *gauge) add(n int64) {
+	now := g.now.Add(n)
+	for most := g.most.Load(); now > most && !g.most.CompareAndSwap(most, now); most = g.most.Load() {
+	}
+}
+
+// Whatever the bounds, every result comes, in the order of the items, and the
+// bounds hold. An item's pieces are work like any other.
+func TestAllWithinBounds(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name, why    string
+		jobs         int
+		memory       int64
+		whole, piece int64
+		pieces       int
+		mostWhole    int64 // the most items at once
+	}{
+		{"one worker", "one after another", 1, 1000, 10, 1, 5, 1},
+		{"four workers", "as many as there are workers", 4, 1000, 10, 1, 5, 4},
+		{"little memory", "two items fit, with one piece each", 4, 100, 30, 40, 5, 1},
+		{"memory for two", "two items of 45", 4, 100, 5, 10, 5, 2},
+		{"larger than all", "one item at a time, alone", 4, 100, 1000, 10, 5, 1},
+		{"pieces larger than all", "one at a time as well", 4, 100, 10, 1000, 5, 1},
+		{"many workers, no pieces", "nothing to share", 8, 1000, 1, 0, 0, 8},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			var items, pieces gauge
+			busy := make([]atomic.Bool, c.jobs)
+			take := func(worker int) { assert.False(t, busy[worker].Swap(true), "no two at work have one number") }
+			next := 0
+			err := run.All(context.Background(), run.NewPool(c.jobs, c.memory), numbers(100), run.Work[int, string]{
+				Cost: func(int) run.Cost { return run.Cost{Whole: c.whole, Piece: c.piece} },
+				Do: func(ctx context.Context, w *run.Worker, i int) (string, error) {
+					items.add(1)
+					defer items.add(-1)
+					var done sync.Map
+					for n, err := range w.Each(ctx, c.pieces, func(_ context.Context, worker, n int) error {
+						take(worker)
+						defer busy[worker].Store(false)
+						pieces.add(1)
+						defer pieces.add(-1)
+						runtime.Gosched()
+						done.Store(n, true)
+						return nil
+					}) {
+						assert.NoError(t, err)
+						_, did := done.Load(n)
+						assert.True(t, did)
+					}
+					if i%10 == 3 {
+						return "", errors.New("bad")
+					}
+					return fmt.Sprint(i), nil
+				},
+				Deliver: func(r run.Result[int, string]) error {
+					assert.Equal(t, next, r.Item, "in order")
+					assert.Equal(t, r.Item%10 == 3, r.Err != nil, "a bad item is one bad item")
+					next++
+					return nil
+				},
+			})
+			require.NoError(t, err)
+			assert.Equal(t, 100, next)
+			assert.LessOrEqual(t, items.most.Load(), c.mostWhole, c.why)
+			assert.LessOrEqual(t, pieces.most.Load(), int64(c.jobs), "pieces have workers, too")
+			inPieces := c.memory - c.whole
+			if c.piece > 0 && inPieces >= c.piece {
+				assert.LessOrEqual(t, pieces.most.Load()*c.piece, c.memory, "and memory")
+			}
+		})
+	}
+}
+
+// One item with many pieces has all workers: each piece waits until all are
+// taken, which would hang if it had fewer.
+func TestOneItemUsesAllWorkers(t *testing.T) {
+	t.Parallel()
+	const jobs = 4
+	var met sync.WaitGroup
+	met.Add(jobs)
+	err := run.All(context.Background(), run.NewPool(jobs, 1<<20), []int{0}, run.Work[int, int]{
+		Do: func(ctx context.Context, w *run.Worker, _ int) (int, error) {
+			errs := w.Each(ctx, jobs, func(context.Context, int, int) error {
+				met.Done()
+				met.Wait()
+				return nil
+			})
+			return 0, errors.Join(errs...)
+		},
+	})
+	assert.NoError(t, err)
+}
+
+// A worker that falls idle in the middle is used by whoever still has pieces.
+func TestPiecesTakeWorkersThatFallIdle(t *testing.T) {
+	t.Parallel()
+	first := make(chan struct{})
+	var met sync.WaitGroup
+	met.Add(2)
+	err := run.All(context.Background(), run.NewPool(2, 1<<20), []int{0, 1}, run.Work[int, int]{
+		Do: func(ctx context.Context, w *run.Worker, item int) (int, error) {
+			if item == 0 {
+				<-first // holds its worker until the other is at its first piece
+				return 0, nil
+			}
+			errs := w.Each(ctx, 1000, func(_ context.Context, _, i int) error {
+				switch {
+				case i == 0:
+					close(first)
+				case i >= 998: // the last two are only done together
+					met.Done()
+					met.Wait()
+				default:
+					runtime.Gosched()
+				}
+				return nil
+			})
+			return 0, errors.Join(errs...)
+		},
+	})
+	assert.NoError(t, err)
+}
+
+func TestPanicIsOneItemsError(t *testing.T) {
+	t.Parallel()
+	var faults []int
+	err := run.All(context.Background(), run.NewPool(2, 1<<20), numbers(4), run.Work[int, int]{
+		Do: func(ctx context.Context, w *run.Worker, i int) (int, error) {
+			switch i {
+			case 1:
+				panic("out of range")
+			case 2:
+				errs := w.Each(ctx, 3, func(_ context.Context, _, n int) error {
+					if n == 1 {
+						var none []int
+						_ = none[n]
+					}
+					return nil
+				})
+				assert.NoError(t, errs[0])
+				assert.NoError(t, errs[2])
+				return 0, errs[1]
+			}
+			return i, nil
+		},
+		Deliver: func(r run.Result[int, int]) error {
+			var fault *run.Fault
+			if errors.As(r.Err, &fault) {
+				faults = append(faults, r.Item)
+				assert.NotEmpty(t, fault.Stack)
+				assert.Contains(t, r.Err.Error(), "a mistake in the program itself (")
+			}
+			return nil
+		},
+	})
+	require.NoError(t, err)
+	assert.Equal(t, []int{1, 2}, faults)
+}
+
+// When the context ends, what was begun is delivered and nothing more is begun.
+func TestRunStops(t *testing.T) {
+	t.Parallel()
+	cause := errors.New("stopped by a test")
+	ctx, cancel := context.WithCancelCause(context.Background())
+	var begun atomic.Int64
+	delivered := 0
+	err := run.All(ctx, run.NewPool(2, 1<<20), numbers(1000), run.Work[int, int]{
+		Do: func(ctx context.Context, w *run.Worker, i int) (int, error) {
+			if begun.Add(1) == 10 {
+				cancel(cause)
+			}
+			errs := w.Each(ctx, 3, func(context.Context, int, int) error { return nil })
+			return i, errors.Join(errs...)
+		},
+		Deliver: func(r run.Result[int, int]) error {
+			assert.Equal(t, delivered, r.Item)
+			delivered++
+			if r.Err != nil {
+				assert.ErrorIs(t, r.Err, cause)
+			}
+			return nil
+		},
+	})
+	assert.ErrorIs(t, err, cause)
+	assert.Equal(t, int(begun.Load()), delivered)
+	assert.Less(t, delivered, 20)
+}
+
+// An error of Deliver, such as a full disk, ends the run.
+func TestDeliverEndsTheRun(t *testing.T) {
+	t.Parallel()
+	full := errors.New("full")
+	var begun atomic.Int64
+	err := run.All(context.Background(), run.NewPool(2, 1<<20), numbers(100000), run.Work[int, int]{
+		Do: func(context.Context, *run.Worker, int) (int, error) { begun.Add(1); return 0, nil },
+		Deliver: func(r run.Result[int, int]) error {
+			assert.Less(t, r.Item, 6, "nothing is delivered after it")
+			if r.Item == 5 {
+				return full
+			}
+			return nil
+		},
+	})
+	assert.ErrorIs(t, err, full)
+	assert.Less(t, begun.Load(), int64(3000), "no more than the lookahead is begun")
+}
+
+// A slow first item does not let results pile up without end: 1024 wait in the
+// queue, one at its head, and one more is begun.
+func TestLookaheadIsBounded(t *testing.T) {
+	t.Parallel()
+	const most = 1024 + 2
+	var begun atomic.Int64
+	full := make(chan struct{})
+	err := run.All(context.Background(), run.NewPool(2, 1<<20), numbers(5000), run.Work[int, int]{
+		Do: func(_ context.Context, _ *run.Worker, i int) (int, error) {
+			if begun.Add(1) == most {
+				close(full)
+			}
+			if i == 0 {
+				<-full
+				for range 1000 {
+					runtime.Gosched()
+				}
+				assert.LessOrEqual(t, begun.Load(), int64(most))
+			}
+			return 0, nil
+		},
+	})
+	assert.NoError(t, err)
+	assert.Equal(t, int64(5000), begun.Load())
+}
+
+func TestRunOfNothing(t *testing.T) {
+	t.Parallel()
+	assert.NoError(t, run.All(context.Background(), run.NewPool(0, 0), nil, run.Work[int, int]{}))
+}

@@ -1,0 +1,69 @@
+package run
+
+import (
+	"fmt"
+	"io"
+	"sync"
+
+	"github.com/schollz/progressbar/v3"
+
+	"deskpart/cmd/internal/report"
+)
+
+// Progress shows how far a run is: a bar on a terminal, and nothing anywhere
+// else. Messages go through it, so that they do not end up in the bar. It is for
+// several goroutines at once.
+type Progress struct {
+	err io.Writer
+	mu  sync.Mutex
+	bar *progressbar.ProgressBar // nil: no bar
+}
+
+// NewProgress begins to show a run over so many inputs, unless quiet is set.
+func NewProgress(s *report.Streams, what string, total int, quiet bool) *Progress {
+	p := &Progress{err: s.Err}
+	if s.ErrIsTerminal && !quiet && total > 1 {
+		p.bar = progressbar.NewOptions(total,
+			progressbar.OptionSetWriter(s.Err),
+			progressbar.OptionSetDescription(what),
+			progressbar.OptionShowCount(),
+			progressbar.OptionSetPredictTime(true),
+			progressbar.OptionFullWidth(),
+			progressbar.OptionClearOnFinish(),
+			progressbar.OptionThrottle(100_000_000), // a tenth of a second
+		)
+	}
+	return p
+}
+
+// Step says that n more inputs are done.
+func (p *Progress) Step(n int) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.bar != nil {
+		p.bar.Add(n)
+	}
+}
+
+// Say writes one message line above the bar.
+func (p *Progress) Say(text string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.bar != nil {
+		p.bar.Clear()
+	}
+	fmt.Fprint(p.err, report.Message(text))
+	if p.bar != nil {
+		p.bar.RenderBlank()
+	}
+}
+
+// Done takes the bar away.
+func (p *Progress) Done() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.bar != nil {
+		p.bar.Clear()
+		p.bar = nil
+	}
+}

@@ -1,0 +1,6 @@
+//go:build !unix
+
+package run
+
+// ignoreBrokenPipes has nothing to do where there is no SIGPIPE.
+func ignoreBrokenPipes() {}
