@@ -1,0 +1,161 @@
+package audit
+
+import (
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// noteFacts is what the audit wants of one note.
+type noteFacts struct {
+	chord, grace, cue, rest, hidden bool
+	voice                           string
+	pitch                           *etree.Element
+	tieStart, tieStop               bool
+	onset, end                      int64
+}
+
+// note reads one note in one go through its children.
+func (a *auditor) note(e *etree.Element) {
+	n := noteFacts{voice: "1"}
+	var duration, notations *etree.Element
+	beams := false
+	for _, token := range e.Child {
+		c, ok := token.(*etree.Element)
+		if !ok {
+			continue
+		}
+		switch c.Tag {
+		case "chord":
+			n.chord = true
+		case "grace":
+			n.grace = true
+		case "cue":
+			n.cue = true
+		case "rest":
+			n.rest = true
+		case "pitch":
+			n.pitch = c
+		case "duration":
+			duration = c
+		case "voice":
+			n.voice = musicxml.Text(c)
+		case "staff":
+			a.checkStaff(c, "note")
+		case "tie":
+			n.tie(c)
+		case "notations":
+			if notations == nil {
+				notations = c
+			}
+			n.tied(c)
+		case "beam":
+			beams = true
+		case "instrument":
+			a.ids.instrument(a, c)
+		case "lyric":
+			a.lyric(c, n.voice)
+		case "play":
+			a.ids.instrument(a, c)
+		case "listen":
+			a.refer(c)
+		}
+	}
+	a.hearVoice(n.voice)
+	a.place(&n, duration)
+	if len(e.Attr) > 0 {
+		n.hidden = musicxml.Attr(e, "print-object") == "no"
+	}
+	if !n.rest {
+		a.changes.lastNote = a.index
+		a.rest.sounds(a, &n)
+	}
+	if beams {
+		a.beamsOf(e, &n)
+	}
+	if n.tieStart || n.tieStop {
+		a.tie(&n)
+	}
+	if notations != nil {
+		for notations := range musicxml.Each(e, "notations") {
+			a.notations(notations, n.voice, a.atTicks(n.onset))
+		}
+	}
+}
+
+// place gives a note its time and moves on.
+func (a *auditor) place(n *noteFacts, duration *etree.Element) {
+	n.onset = a.now
+	if n.chord {
+		n.onset = a.last
+	}
+	if n.grace {
+		n.end = n.onset
+		return
+	}
+	length := a.duration(duration)
+	n.end = n.onset + length
+	if n.chord {
+		return
+	}
+	a.last = a.now
+	a.now += length
+	a.reach = max(a.reach, a.now)
+}
+
+func (n *noteFacts) tie(e *etree.Element) {
+	switch musicxml.Attr(e, "type") {
+	case "start":
+		n.tieStart = true
+	case "stop":
+		n.tieStop = true
+	}
+}
+
+func (n *noteFacts) tied(notations *etree.Element) {
+	for tied := range musicxml.Each(notations, "tied") {
+		n.tie(tied)
+	}
+}
+
+// hearVoice remembers that there is a voice.
+func (a *auditor) hearVoice(voice string) {
+	if voice == a.lastVoice && len(a.voices) > 0 {
+		return
+	}
+	a.lastVoice = voice
+	for _, v := range a.voices {
+		if v == voice {
+			return
+		}
+	}
+	a.voices = append(a.voices, strings.Clone(voice))
+}
+
+// voiceRef is a place that speaks of a voice.
+type voiceRef struct {
+	at   place
+	name string
+	of   string
+}
+
+// voiceNamed remembers that something speaks of a voice.
+func (a *auditor) voiceNamed(voice, of string) {
+	if voice != "" {
+		a.voiceRefs = append(a.voiceRefs, voiceRef{a.at(), voice, of})
+	}
+}
+
+func (a *auditor) finishVoices() {
+	for _, ref := range a.voiceRefs {
+		known := false
+		for _, v := range a.voices {
+			known = known || v == ref.name
+		}
+		if !known {
+			a.find(ref.at, NoSuchVoice, ref.of+" voice "+ref.name+", which the part does not have")
+		}
+	}
+}
