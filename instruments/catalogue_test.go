@@ -51,11 +51,10 @@ func TestRangesComplete(t *testing.T) {
 			}
 			assert.Equal(t, level, r.Level)
 			assert.NotEmpty(t, r.Source, i.ID)
-			diatonic, chromatic := i.Interval()
-			assert.Equal(t, r.Sounding.Low, r.Written.Low.Moved(diatonic, chromatic), i.ID)
-			assert.Equal(t, r.Sounding.High, r.Written.High.Moved(diatonic, chromatic), i.ID)
-			assert.True(t, r.Sounding.Contains(r.Sounding.ComfortableLow.MIDI()), i.ID)
-			assert.True(t, r.Sounding.Contains(r.Sounding.ComfortableHigh.MIDI()), i.ID)
+			assert.Equal(t, r.Sounding.Low, i.Interval().Apply(r.Written.Low), i.ID)
+			assert.Equal(t, r.Sounding.High, i.Interval().Apply(r.Written.High), i.ID)
+			assert.True(t, r.Sounding.Contains(r.Sounding.ComfortableLow.NoteNumber()), i.ID)
+			assert.True(t, r.Sounding.Contains(r.Sounding.ComfortableHigh.NoteNumber()), i.ID)
 		}
 	}
 }
@@ -69,8 +68,8 @@ func TestSchoolWithinProfessional(t *testing.T) {
 			continue
 		}
 		professional, _ := i.Range(instruments.Professional)
-		assert.True(t, professional.Sounding.Contains(school.Sounding.Low.MIDI()), i.ID)
-		assert.True(t, professional.Sounding.Contains(school.Sounding.High.MIDI()), i.ID)
+		assert.True(t, professional.Sounding.Contains(school.Sounding.Low.NoteNumber()), i.ID)
+		assert.True(t, professional.Sounding.Contains(school.Sounding.High.NoteNumber()), i.ID)
 	}
 }
 

@@ -15,10 +15,9 @@ func Example() {
 	m := c.Match(instruments.Query{Name: "2. Klarinette in B"})
 	fmt.Println(m.Instrument.ID, m.Number, m.By)
 	fmt.Println(m.Instrument.Label("en", m.Number), m.Instrument.Describe("en"))
-	diatonic, chromatic := m.Instrument.Interval()
-	fmt.Println(diatonic, chromatic)
+	fmt.Println(m.Instrument.Interval())
 	// Output:
 	// clarinet-bflat 2 name
 	// Clarinet in B♭ 2 sounds a major second lower than written
-	// -1 -2
+	// major second down
 }

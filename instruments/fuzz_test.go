@@ -6,12 +6,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/musicxml/musicxmltest"
 )
 
 // FuzzMatch: whatever a part is called, recognition answers, says why, and answers
 // the same again.
 func FuzzMatch(f *testing.F) {
-	for _, row := range readRows(f, "testdata/recognition.csv") {
+	for _, row := range musicxmltest.ReadTable(f, "testdata/recognition.csv") {
 		f.Add(row["name"], row["abbreviation"], row["sound"])
 	}
 	f.Add("2. nimmt Piccolo", "muta in A", "in Es")

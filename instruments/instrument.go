@@ -1,5 +1,7 @@
 package instruments
 
+import "deskpart/transpose/pitch"
+
 // An Instrument is one instrument in one notation: what a player reads, and what
 // sounds then. Two notations of one instrument (bass clarinet in treble or in
 // bass clef) are two Instruments of one Kind.
@@ -62,16 +64,14 @@ func (i *Instrument) Sound() string {
 	return i.Sounds[0]
 }
 
-// Interval returns the steps and semitones, octaves counted in, that are added to
-// written pitch to get sounding pitch.
-func (i *Instrument) Interval() (diatonic, chromatic int) {
-	return i.Diatonic + 7*i.OctaveChange, i.Chromatic + 12*i.OctaveChange
+// Interval is what is added to written pitch to get sounding pitch.
+func (i *Instrument) Interval() pitch.Interval {
+	return pitch.Interval{Diatonic: i.Diatonic, Chromatic: i.Chromatic}.Add(pitch.Octaves(i.OctaveChange))
 }
 
 // Transposes reports whether sounding pitch differs from written pitch at all.
 func (i *Instrument) Transposes() bool {
-	diatonic, chromatic := i.Interval()
-	return diatonic != 0 || chromatic != 0
+	return i.Interval() != pitch.Interval{}
 }
 
 // OctaveOnly reports whether the instrument sounds as written or whole octaves
@@ -81,8 +81,8 @@ func (i *Instrument) OctaveOnly() bool {
 }
 
 // WrittenC returns what sounds when the player reads middle C.
-func (i *Instrument) WrittenC() Note {
-	return Note{Octave: 4}.Moved(i.Interval())
+func (i *Instrument) WrittenC() pitch.Pitch {
+	return i.Interval().Apply(pitch.Pitch{Step: pitch.C, Octave: 4})
 }
 
 // Is reports whether the word is the instrument's id, kind, family or group, as a

@@ -1,6 +1,9 @@
 package instruments
 
-import "strings"
+import (
+	"deskpart/transpose/pitch"
+	"strings"
+)
 
 // Names of the seven natural notes, C to B (gehrkens-mnt s.16, rgsmith-horn,
 // latin-names). French ut and Spanish names are as in instrument-names.csv.
@@ -41,8 +44,8 @@ func keyName(language, key string) string {
 	if key == "" {
 		return ""
 	}
-	step := strings.IndexByte(stepLetters, key[0])
-	if step < 0 {
+	step, err := pitch.ParseStep(key[:1])
+	if err != nil {
 		return key
 	}
 	if language == "de" {

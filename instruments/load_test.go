@@ -53,7 +53,7 @@ func TestLoadErrors(t *testing.T) {
 		{"language", "names.csv", "\nflute,de,", "\nflute,nl,", `"nl" is none of en, de, fr, it, es`},
 		{"language twice", "names.csv", "\nflute,de,", "\nflute,en,", `"flute" has two rows for en`},
 		{"range of no instrument", "ranges.csv", "\nflute,professional", "\nflote,professional", `"flote" is no instrument`},
-		{"range note", "ranges.csv", "\nflute,professional,,written,B3", "\nflute,professional,,written,H3", `column low: note "H3" does not begin with a letter from A to G`},
+		{"range note", "ranges.csv", "\nflute,professional,,written,B3", "\nflute,professional,,written,H3", `column low: "H3": not a pitch such as C4, F#3 or Bb4`},
 		{"range order", "ranges.csv", "\nflute,professional,,written,B3", "\nflute,professional,,written,B5", "do not rise"},
 		{"alias of no kind", "aliases.csv", ",flute,", ",flote,", `"flote" is no kind and no instrument`},
 		{"word's role", "words.csv", ",ordinal,1,", ",number,1,", `column role: "number" is none of`},

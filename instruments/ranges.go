@@ -1,5 +1,7 @@
 package instruments
 
+import "deskpart/transpose/pitch"
+
 // Levels of players that the ranges are given for.
 const (
 	Professional = "professional"
@@ -9,26 +11,26 @@ const (
 // A Compass is what lies between two notes: everything that can be played, and
 // within it what is comfortable.
 type Compass struct {
-	Low, High                       Note
-	ComfortableLow, ComfortableHigh Note
+	Low, High                       pitch.Pitch
+	ComfortableLow, ComfortableHigh pitch.Pitch
 }
 
 // Contains reports whether a MIDI note number lies within the full compass.
 func (c Compass) Contains(midi int) bool {
-	return c.Low.MIDI() <= midi && midi <= c.High.MIDI()
+	return c.Low.NoteNumber() <= midi && midi <= c.High.NoteNumber()
 }
 
 // Comfortable reports whether a MIDI note number lies within the comfortable part.
 func (c Compass) Comfortable(midi int) bool {
-	return c.ComfortableLow.MIDI() <= midi && midi <= c.ComfortableHigh.MIDI()
+	return c.ComfortableLow.NoteNumber() <= midi && midi <= c.ComfortableHigh.NoteNumber()
 }
 
-func (c Compass) moved(diatonic, chromatic int) Compass {
+func (c Compass) moved(by pitch.Interval) Compass {
 	return Compass{
-		Low:             c.Low.Moved(diatonic, chromatic),
-		High:            c.High.Moved(diatonic, chromatic),
-		ComfortableLow:  c.ComfortableLow.Moved(diatonic, chromatic),
-		ComfortableHigh: c.ComfortableHigh.Moved(diatonic, chromatic),
+		Low:             by.Apply(c.Low),
+		High:            by.Apply(c.High),
+		ComfortableLow:  by.Apply(c.ComfortableLow),
+		ComfortableHigh: by.Apply(c.ComfortableHigh),
 	}
 }
 

@@ -1,6 +1,9 @@
 package instruments
 
-import "strings"
+import (
+	"deskpart/transpose/pitch"
+	"strings"
+)
 
 // readInstrument reads a row of instruments.csv.
 func readInstrument(r row) (*Instrument, error) {
@@ -35,7 +38,7 @@ func readIdentity(r row, i *Instrument) (err error) {
 		return err
 	}
 	for _, key := range append([]string{i.Key}, i.TubeKeys...) {
-		if _, err := ParseNote(key + "4"); key != "" && err != nil {
+		if k, err := pitch.ParseKey(key); key != "" && (err != nil || k.Tonic() != key) {
 			return r.errorf("key", "%q is not a key like Bb or F#", key)
 		}
 	}

@@ -1,6 +1,7 @@
 package instruments
 
 import (
+	"deskpart/transpose/pitch"
 	"io/fs"
 	"slices"
 )
@@ -33,7 +34,7 @@ func readRange(r row, i *Instrument) (Range, error) {
 	if err != nil {
 		return Range{}, err
 	}
-	pitch, err := r.word("pitch", "written", "sounding")
+	side, err := r.word("pitch", "written", "sounding")
 	if err != nil {
 		return Range{}, err
 	}
@@ -43,11 +44,10 @@ func readRange(r row, i *Instrument) (Range, error) {
 	}
 	rng := Range{Level: level, Grade: r.text("grade"), Written: compass, Sounding: compass,
 		Source: r.text("source"), Confidence: confidence, Note: r.text("note")}
-	diatonic, chromatic := i.Interval()
-	if pitch == "written" {
-		rng.Sounding = compass.moved(diatonic, chromatic)
+	if side == "written" {
+		rng.Sounding = compass.moved(i.Interval())
 	} else {
-		rng.Written = compass.moved(-diatonic, -chromatic)
+		rng.Written = compass.moved(i.Interval().Negate())
 	}
 	return rng, nil
 }
@@ -57,13 +57,13 @@ func readCompass(r row) (Compass, error) {
 	var err error
 	for _, cell := range []struct {
 		column string
-		note   *Note
+		note   *pitch.Pitch
 	}{{"low", &c.Low}, {"high", &c.High}, {"comfortable_low", &c.ComfortableLow}, {"comfortable_high", &c.ComfortableHigh}} {
 		if *cell.note, err = r.note(cell.column); err != nil {
 			return c, err
 		}
 	}
-	rising := []int{c.Low.MIDI(), c.ComfortableLow.MIDI(), c.ComfortableHigh.MIDI(), c.High.MIDI()}
+	rising := []int{c.Low.NoteNumber(), c.ComfortableLow.NoteNumber(), c.ComfortableHigh.NoteNumber(), c.High.NoteNumber()}
 	if !slices.IsSorted(rising) {
 		return c, r.errorf("low", "low, comfortable low, comfortable high, high do not rise")
 	}

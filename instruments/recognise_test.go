@@ -1,8 +1,6 @@
 package instruments_test
 
 import (
-	"encoding/csv"
-	"os"
 	"strings"
 	"testing"
 
@@ -10,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/musicxml/musicxmltest"
 )
 
 // load returns the catalogue that is built in.
@@ -20,32 +19,12 @@ func load(t testing.TB) *instruments.Catalogue {
 	return c
 }
 
-// readRows reads a CSV file of this folder or an absolute path as rows by column.
-func readRows(t testing.TB, path string) []map[string]string {
-	t.Helper()
-	file, err := os.Open(path)
-	require.NoError(t, err)
-	defer file.Close()
-	cells, err := csv.NewReader(file).ReadAll()
-	require.NoError(t, err)
-	require.Greater(t, len(cells), 1, "a table without rows tests nothing")
-	var rows []map[string]string
-	for _, c := range cells[1:] {
-		row := map[string]string{}
-		for n, column := range cells[0] {
-			row[column] = c[n]
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
-
 // TestRecognition asks every row of testdata/recognition.csv, whose expected values
 // were written by hand; the column why names the source or the reason.
 func TestRecognition(t *testing.T) {
 	t.Parallel()
 	c := load(t)
-	rows := readRows(t, "testdata/recognition.csv")
+	rows := musicxmltest.ReadTable(t, "testdata/recognition.csv")
 	assert.GreaterOrEqual(t, len(rows), 200)
 	for _, row := range rows {
 		name := row["name"] + " " + row["abbreviation"] + " " + row["sound"]

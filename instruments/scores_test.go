@@ -41,10 +41,10 @@ func TestScoresTransposition(t *testing.T) {
 				continue
 			}
 			require.NotNil(t, m.Instrument, query.Name)
-			steps, semitones := m.Instrument.Interval()
+			by := m.Instrument.Interval()
 			octaves := transposeNumber(stated, "octave-change")
-			assert.Equal(t, transposeNumber(stated, "diatonic")+7*octaves, steps, "%s: %s as %s", filepath.Base(path), query.Name, m.Instrument.ID)
-			assert.Equal(t, transposeNumber(stated, "chromatic")+12*octaves, semitones, "%s: %s as %s", filepath.Base(path), query.Name, m.Instrument.ID)
+			assert.Equal(t, transposeNumber(stated, "diatonic")+7*octaves, by.Diatonic, "%s: %s as %s", filepath.Base(path), query.Name, m.Instrument.ID)
+			assert.Equal(t, transposeNumber(stated, "chromatic")+12*octaves, by.Chromatic, "%s: %s as %s", filepath.Base(path), query.Name, m.Instrument.ID)
 			checked++
 		}
 	}

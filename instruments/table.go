@@ -2,6 +2,7 @@ package instruments
 
 import (
 	"bytes"
+	"deskpart/transpose/pitch"
 	"encoding/csv"
 	"fmt"
 	"io/fs"
@@ -80,11 +81,15 @@ func (r row) number(column string, low, high int) (int, error) {
 	return n, nil
 }
 
-// note returns a cell as a note; an empty cell is an error.
-func (r row) note(column string) (Note, error) {
-	note, err := ParseNote(r.text(column))
-	if err != nil {
-		return Note{}, r.errorf(column, "%w", err)
+// note returns a cell as a note, which must be spelled as pitches are printed; an
+// empty cell is an error.
+func (r row) note(column string) (pitch.Pitch, error) {
+	note, err := pitch.Parse(r.text(column))
+	switch {
+	case err != nil:
+		return note, r.errorf(column, "%w", err)
+	case note.String() != r.text(column):
+		return note, r.errorf(column, "%q is to be spelled %v", r.text(column), note)
 	}
 	return note, nil
 }

@@ -1,7 +1,6 @@
 package instruments_test
 
 import (
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -13,12 +12,8 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/transpose/pitch"
 )
-
-func tradeTable(t testing.TB, name string) []map[string]string {
-	t.Helper()
-	return readRows(t, filepath.Join(musicxmltest.SharedDir(t), "trade", name))
-}
 
 // TestTradeTranspositions holds every row of the trade's table against the
 // instruments that testdata/transpositions.csv names for it.
@@ -26,10 +21,10 @@ func TestTradeTranspositions(t *testing.T) {
 	t.Parallel()
 	c := load(t)
 	ids := map[string][]string{}
-	for _, row := range readRows(t, "testdata/transpositions.csv") {
+	for _, row := range musicxmltest.ReadTable(t, "testdata/transpositions.csv") {
 		ids[row["row"]] = append(ids[row["row"]], row["id"])
 	}
-	for _, row := range tradeTable(t, "transpositions.csv") {
+	for _, row := range musicxmltest.TradeTable(t, "transpositions.csv") {
 		t.Run(row["instrument"], func(t *testing.T) {
 			require.NotEmpty(t, ids[row["instrument"]], "a row of the trade without an instrument")
 			for _, id := range ids[row["instrument"]] {
@@ -93,7 +88,7 @@ var inBrackets = regexp.MustCompile(`\s*\([^)]*\)`)
 func TestTradeRanges(t *testing.T) {
 	t.Parallel()
 	c := load(t)
-	for _, row := range tradeTable(t, "ranges.csv") {
+	for _, row := range musicxmltest.TradeTable(t, "ranges.csv") {
 		name := row["instrument"]
 		if strings.Contains(name, "top note") || strings.Contains(name, "tenor-bass") {
 			continue // single notes; an instrument with an extra valve, named in the note of the trombone
@@ -109,10 +104,10 @@ func TestTradeRanges(t *testing.T) {
 				r, ok := i.Range(instruments.Professional)
 				require.True(t, ok)
 				low, high := note(t, row["low_written"]), note(t, row["high_written"])
-				assert.True(t, r.Written.Contains(low.MIDI()), "%s: %v below %v", i.ID, low, r.Written.Low)
-				assert.True(t, r.Written.Contains(high.MIDI()), "%s: %v above %v", i.ID, high, r.Written.High)
+				assert.True(t, r.Written.Contains(low.NoteNumber()), "%s: %v below %v", i.ID, low, r.Written.Low)
+				assert.True(t, r.Written.Contains(high.NoteNumber()), "%s: %v above %v", i.ID, high, r.Written.High)
 				sounding := note(t, row["low_sounding"])
-				assert.True(t, r.Sounding.Contains(sounding.MIDI()), "%s: %v sounding", i.ID, sounding)
+				assert.True(t, r.Sounding.Contains(sounding.NoteNumber()), "%s: %v sounding", i.ID, sounding)
 			}
 		})
 	}
@@ -156,9 +151,9 @@ func checkSchool(t *testing.T, i *instruments.Instrument, name string, row map[s
 	assert.Equal(t, row["low_sounding"], r.Sounding.Low.String())
 }
 
-func note(t *testing.T, text string) instruments.Note {
+func note(t *testing.T, text string) pitch.Pitch {
 	t.Helper()
-	n, err := instruments.ParseNote(text)
+	n, err := pitch.Parse(text)
 	require.NoError(t, err)
 	return n
 }
@@ -169,7 +164,7 @@ func note(t *testing.T, text string) instruments.Note {
 func TestTradeNames(t *testing.T) {
 	t.Parallel()
 	c := load(t)
-	for _, row := range tradeTable(t, "instrument-names.csv") {
+	for _, row := range musicxmltest.TradeTable(t, "instrument-names.csv") {
 		if row["instrument_en"] == "note C" {
 			break // from here on the table has words, not instruments
 		}

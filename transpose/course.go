@@ -180,7 +180,7 @@ func (st *state) mayRespell() bool {
 // of that many fifths stays within the limit: +1, −1, or 0 where it need not or
 // where the twin would be no better.
 func twinSteps(fifths, limit int) int {
-	if abs(fifths) <= limit || abs(pitch.Twin(fifths)) >= abs(fifths) {
+	if pitch.Abs(fifths) <= limit || pitch.Abs(pitch.Twin(fifths)) >= pitch.Abs(fifths) {
 		return 0
 	}
 	if fifths > 0 {

@@ -113,7 +113,7 @@ func respellText(text string, from, to pitch.Pitch) (string, bool) {
 		return "", false
 	}
 	n, whole := to.Alter.Whole()
-	if !whole || abs(n) > 2 {
+	if !whole || pitch.Abs(n) > 2 {
 		return "", false
 	}
 	letter := to.Step.String()

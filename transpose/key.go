@@ -29,7 +29,7 @@ func readSignature(e *etree.Element) (signature, error) {
 	s := signature{element: e, hidden: musicxml.Attr(e, "print-object") == "no"}
 	if f := musicxml.Child(e, "fifths"); f != nil {
 		n, err := strconv.Atoi(musicxml.Text(f))
-		if err != nil || abs(n) > largestFifths {
+		if err != nil || pitch.Abs(n) > largestFifths {
 			return s, fmt.Errorf("key signature of %q fifths cannot be read", musicxml.Text(f))
 		}
 		return traditional(s, n), nil

@@ -72,7 +72,7 @@ func simpleNeighbour(p pitch.Pitch, signature [7]pitch.Alter) (pitch.Pitch, bool
 	if n < 0 {
 		best = down
 	}
-	doubled := abs(n) >= 2
+	doubled := pitch.Abs(n) >= 2
 	foreign := best.Alter == 0
 	return best, (doubled || foreign) && absAlter(best.Alter) < absAlter(p.Alter)
 }

@@ -34,7 +34,7 @@ func ForPart(t *musicxml.Timeline) (stretches []Stretch, ok bool, err error) {
 		ok = ok || st.saysForPart
 		to := st.forPart()
 		fifths := st.key.fifths + st.source.Interval().Sub(to.Interval()).Fifths()
-		return Stretch{To: to, AsIs: abs(fifths) <= mostSigns}
+		return Stretch{To: to, AsIs: pitch.Abs(fifths) <= mostSigns}
 	})
 	return stretches, ok, err
 }

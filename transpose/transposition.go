@@ -69,14 +69,14 @@ const mostFifths = 18
 // stepsAstray reports whether the letter steps cannot be meant: further from any
 // plain interval of that many semitones than two twins are, as where an octave
 // is in one number and not in the other. The semitones are what sounds.
-func (t Transposition) stepsAstray() bool { return abs(t.Interval().Fifths()) > mostFifths+12 }
+func (t Transposition) stepsAstray() bool { return pitch.Abs(t.Interval().Fifths()) > mostFifths+12 }
 
 // largestMove bounds what is believed of a <transpose>, in steps or semitones.
 const largestMove = 120
 
 // inUse reports whether some instrument might transpose so.
 func (t Transposition) inUse() bool {
-	return abs(t.Interval().Fifths()) <= mostFifths && max(abs(t.Diatonic), abs(t.Chromatic), abs(t.OctaveChange)) <= largestMove
+	return pitch.Abs(t.Interval().Fifths()) <= mostFifths && max(pitch.Abs(t.Diatonic), pitch.Abs(t.Chromatic), pitch.Abs(t.OctaveChange)) <= largestMove
 }
 
 func wholeChild(e *etree.Element, tag string) (int, error) {
@@ -102,7 +102,7 @@ func stepsFor(chromatic, fifths int) int {
 	if within == 6 {
 		fourth := pitch.Interval{Diatonic: 3, Chromatic: 6}.Fifths() + fifths
 		fifth := pitch.Interval{Diatonic: 4, Chromatic: 6}.Fifths() + fifths
-		if abs(fifth) < abs(fourth) {
+		if pitch.Abs(fifth) < pitch.Abs(fourth) {
 			steps = 4
 		}
 	}
@@ -119,11 +119,4 @@ func (t Transposition) Write(e *etree.Element) {
 		return
 	}
 	musicxml.SetChildText(e, "octave-change", strconv.Itoa(t.OctaveChange))
-}
-
-func abs(n int) int {
-	if n < 0 {
-		return -n
-	}
-	return n
 }

@@ -1,12 +1,14 @@
 package transpose_test
 
 import (
+	"strconv"
 	"testing"
 
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose"
 )
 
@@ -85,8 +87,14 @@ func TestReadTranspositionRefuses(t *testing.T) {
 // must give its letter steps again.
 func TestStepsOfPublishedTranspositions(t *testing.T) {
 	t.Parallel()
-	for _, row := range tradeRows(t, "transpositions.csv") {
-		want := transpositionOf(t, row)
+	for _, row := range musicxmltest.TradeTable(t, "transpositions.csv") {
+		number := func(column string) int {
+			n, err := strconv.Atoi(row[column])
+			require.NoError(t, err)
+			return n
+		}
+		want := transpose.Transposition{
+			Diatonic: number("diatonic_steps"), Chromatic: number("chromatic_semitones"), OctaveChange: number("octave_change")}
 		e := etree.NewElement("transpose")
 		want.Write(e)
 		require.NotNil(t, e.SelectElement("diatonic"))

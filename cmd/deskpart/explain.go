@@ -133,9 +133,9 @@ func (o *explainOptions) given(p *program, t explain.Task) (*etree.Element, erro
 		}
 		return o.score.read(p, t)
 	}
-	var key *explain.Key
+	var key *pitch.Key
 	if o.key != "" {
-		k, err := explain.ParseKey(o.key)
+		k, err := pitch.ParseKey(o.key)
 		if err != nil {
 			return nil, fmt.Errorf("--key: %w", err)
 		}

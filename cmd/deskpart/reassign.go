@@ -11,6 +11,7 @@ import (
 	"deskpart/cmd/internal/fit"
 	"deskpart/cmd/internal/report"
 	"deskpart/musicxml/parts"
+	"deskpart/transpose/pitch"
 )
 
 // reassignOptions are the flags of reassign.
@@ -129,7 +130,7 @@ func describeReassignment(out io.Writer, r *fit.Reassignment) error {
 		player = fmt.Sprintf(", player %d", r.Player)
 	}
 	fmt.Fprintf(out, "%s (%s%s), for %s, now for %s → %s\n", report.Visible(r.Part), r.PartID, player, from, r.To, report.Visible(r.File))
-	fmt.Fprintf(out, "  reads %s in %s clef\n", fit.SignatureWords(r.Key), r.Clef)
+	fmt.Fprintf(out, "  reads %s in %s clef\n", pitch.SignatureWords(r.Key), r.Clef)
 	for _, line := range r.Text {
 		fmt.Fprintf(out, "  %s\n", line)
 	}

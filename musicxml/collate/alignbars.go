@@ -1,5 +1,7 @@
 package collate
 
+import "deskpart/transpose/pitch"
+
 // step is one step of the alignment of bars: a bar of the score, the bar of the
 // part that answers it, or one of them alone (-1 for none).
 type step struct{ want, got int }
@@ -108,7 +110,7 @@ func (a *barAligner) middle(from, to, first, last int) []step {
 	}
 	band := rows + columns
 	if rows*columns > a.cells {
-		band = max(a.cells/(2*rows), abs(rows-columns)) + 1
+		band = max(a.cells/(2*rows), pitch.Abs(rows-columns)) + 1
 	}
 	t := newTable(rows, columns, band)
 	for i := 0; i <= rows; i++ {

@@ -54,7 +54,7 @@ func prevailing(counts map[pitch.Interval]int, all int) (pitch.Interval, bool) {
 	best := pitch.Interval{}
 	for i, n := range counts {
 		most := cmp.Or(cmp.Compare(bySound[i.Chromatic], bySound[best.Chromatic]), cmp.Compare(n, counts[best]),
-			cmp.Compare(abs(best.Chromatic), abs(i.Chromatic)), cmp.Compare(best.Diatonic, i.Diatonic), cmp.Compare(best.Chromatic, i.Chromatic))
+			cmp.Compare(pitch.Abs(best.Chromatic), pitch.Abs(i.Chromatic)), cmp.Compare(best.Diatonic, i.Diatonic), cmp.Compare(best.Chromatic, i.Chromatic))
 		if most > 0 {
 			best = i
 		}
@@ -89,23 +89,8 @@ var semitonesAbove = [7]int{0, 2, 4, 5, 7, 9, 11}
 // moved returns a pitch an interval away.
 func moved(p reading.Pitch, by pitch.Interval) reading.Pitch {
 	steps := heightOf(p, true) + by.Diatonic
-	octave := floorDiv(steps, 7)
+	octave := pitch.FloorDiv(steps, 7)
 	to := reading.Pitch{Step: steps - 7*octave, Octave: octave}
 	to.Alter = p.MIDI().Add(whole(by.Chromatic)).Sub(to.MIDI())
 	return to
-}
-
-func floorDiv(a, b int) int {
-	q := a / b
-	if a%b != 0 && (a < 0) != (b < 0) {
-		q--
-	}
-	return q
-}
-
-func abs(n int) int {
-	if n < 0 {
-		return -n
-	}
-	return n
 }

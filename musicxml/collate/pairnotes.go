@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // pair is a note of the score and the one of the part that answers it, by their
@@ -228,7 +229,7 @@ func (p *notePairer) unlike(i, k int) int {
 		return noPair
 	}
 	cost := 0
-	switch d := abs(g.height + p.movedFor(g) - w.height); {
+	switch d := pitch.Abs(g.height + p.movedFor(g) - w.height); {
 	case d == 0:
 	case d == 12000 || d <= 2000:
 		cost += nearHeight

@@ -6,6 +6,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
+	"deskpart/transpose/pitch"
 )
 
 // Each does n pieces of work, in as many workers as there are, each with memory
@@ -208,7 +209,7 @@ func prevailingKeys(staves []*staff) []int {
 			}
 			if k := t.sheet.bars[i].key; t.sheet.signed && t.sheet.pitched && k.tones == "" {
 				count[k.fifths]++
-				if count[k.fifths] > count[best] || count[k.fifths] == count[best] && abs(k.fifths) < abs(best) {
+				if count[k.fifths] > count[best] || count[k.fifths] == count[best] && pitch.Abs(k.fifths) < pitch.Abs(best) {
 					best = k.fifths
 				}
 			}

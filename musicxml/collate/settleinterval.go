@@ -48,16 +48,14 @@ func leafInterval(l *Leaf) pitch.Interval {
 	if l.match.Instrument == nil {
 		return pitch.Interval{}
 	}
-	d, c := l.match.Instrument.Interval()
-	return pitch.Interval{Diatonic: d, Chromatic: c}
+	return l.match.Instrument.Interval()
 }
 
 func intervalOf(t *staff) pitch.Interval {
 	if t.match.Instrument == nil {
 		return pitch.Interval{}
 	}
-	d, c := t.match.Instrument.Interval()
-	return pitch.Interval{Diatonic: d, Chromatic: c}
+	return t.match.Instrument.Interval()
 }
 
 // nameOfInstrument is the name of the instrument that one of them is for, "" where

@@ -68,7 +68,7 @@ func (c *comparison) sayPassage(run []heard) {
 // intervalName names the interval of a wrong note, without its direction.
 func intervalName(h heard) string {
 	if h.by.Diatonic == 0 && h.by.Chromatic == 0 {
-		return strconv.Itoa(abs(h.off)) + " places"
+		return strconv.Itoa(pitch.Abs(h.off)) + " places"
 	}
 	return h.by.Name()
 }

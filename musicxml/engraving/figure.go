@@ -1,6 +1,9 @@
 package engraving
 
-import "sort"
+import (
+	"deskpart/transpose/pitch"
+	"sort"
+)
 
 // figure is an event as it is drawn: heads, stem, dots, relative to the x of its
 // column, which is the left edge of an ordinary note head.
@@ -182,7 +185,7 @@ func (f *figure) arrangeHeads() {
 		}
 		h := &f.heads[k]
 		h.dx = 0
-		aside = i > 0 && abs(h.position-previous) <= 1 && !aside
+		aside = i > 0 && pitch.Abs(h.position-previous) <= 1 && !aside
 		if aside {
 			h.dx = side
 		}
@@ -238,13 +241,6 @@ func (f *figure) addDots(s shape, dx, y float64) {
 	for i := range f.event.Dots {
 		f.dots = append(f.dots, sign{s, dx + float64(i)*(s.width()+0.2), y})
 	}
-}
-
-func abs(n int) int {
-	if n < 0 {
-		return -n
-	}
-	return n
 }
 
 // restNames are the rests by value.

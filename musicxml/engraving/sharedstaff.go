@@ -1,5 +1,7 @@
 package engraving
 
+import "deskpart/transpose/pitch"
+
 // upperVoices tells which voices have stems up. Where two voices both ask for the
 // same side, the one that lies higher gets it, and agreed is false: then the
 // events' own stems do not count.
@@ -121,7 +123,7 @@ func clash(upper, lower *figure) float64 {
 // upper voice, when it has one already. A second with stems apart shares the line
 // of the stems.
 func headClash(upper, lower *figure, a, b *headInk, shift float64) float64 {
-	if abs(a.position-b.position) > 1 || a.dx >= b.dx+shift+b.width() || b.dx+shift >= a.dx+a.width()-stemThickness-1e-9 {
+	if pitch.Abs(a.position-b.position) > 1 || a.dx >= b.dx+shift+b.width() || b.dx+shift >= a.dx+a.width()-stemThickness-1e-9 {
 		return 0
 	}
 	if shift == 0 && a.position == b.position && sharesHead(upper, lower) && a.dx == b.dx {

@@ -40,7 +40,7 @@ func gatherActivity(t *musicxml.Timeline, sounding func(point) pitch.Interval) (
 				return nil, err
 			}
 			filled = filled.Add(n.Duration)
-			height := midi(sounding(point{i, n.Onset}).Apply(p))
+			height := sounding(point{i, n.Onset}).Apply(p).NoteNumber()
 			if tieStops(n.Element) {
 				continue
 			}

@@ -88,7 +88,7 @@ func (s *sheet) cueEntry(entry, n int, read map[int]*musicxml.Timeline) error {
 func (s *sheet) entersAt(measure int) int {
 	for _, n := range leadingLine(&s.timeline.Measures[measure]) {
 		if p, err := transpose.ReadPitch(musicxml.Child(n.Element, "pitch")); err == nil {
-			return midi(s.soundingAt(s.assignment.Part, point{measure, n.Onset}).Apply(p))
+			return s.soundingAt(s.assignment.Part, point{measure, n.Onset}).Apply(p).NoteNumber()
 		}
 	}
 	return 0
@@ -330,7 +330,7 @@ func bestSeat(pitches []pitch.Pitch, bottom int) int {
 				cost += 1000
 			}
 			most = max(most, ledgerLines(position))
-			cost += 20*ledgerLines(position) + abs(position-middle)
+			cost += 20*ledgerLines(position) + pitch.Abs(position-middle)
 		}
 		if octaves == 0 && most <= 1 {
 			return 0

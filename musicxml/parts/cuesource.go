@@ -1,6 +1,9 @@
 package parts
 
-import "deskpart/instruments"
+import (
+	"deskpart/instruments"
+	"deskpart/transpose/pitch"
+)
 
 // How a part is weighed as the source of a cue, in points. A cue is a prominent
 // line just before the entry (wmgso); voices and keyboards come last (cueguides);
@@ -83,7 +86,7 @@ func (l *listening) weigh(i int, bars []int) int {
 	}
 	points += l.height(i, bars, all.mean())
 	if l.entry > 0 {
-		points -= pointsDistance * abs(all.mean()-l.entry) / 2
+		points -= pointsDistance * pitch.Abs(all.mean()-l.entry) / 2
 	}
 	if all.chords {
 		points -= pointsChords

@@ -70,7 +70,7 @@ func cheapestWay(phrases []linePhrase) []int {
 			for _, o := range nearestFirst {
 				way := phrases[i].cost[o] + rest[i+1][o]
 				if i > 0 {
-					way += phrases[i].change * int64(abs(o-before))
+					way += phrases[i].change * int64(pitch.Abs(o-before))
 				}
 				if best < 0 || way < best {
 					best, next[i][before] = way, o
@@ -183,7 +183,7 @@ const lowestWritable, highestWritable = 12, 131
 func (w *octaveCosts) note(sound, octave int) int64 {
 	sound += 12 * octave
 	c := &w.compass
-	cost := int64(abs(octave) * costAway)
+	cost := int64(pitch.Abs(octave) * costAway)
 	if written := sound - w.to.Chromatic; written < lowestWritable+1 || written > highestWritable-1 {
 		return costNever
 	}
@@ -199,8 +199,8 @@ func (w *octaveCosts) note(sound, octave int) int64 {
 }
 
 // beyond counts the semitones that a note lies out of a range.
-func beyond(sound int, low, high instruments.Note) int {
-	return max(0, low.MIDI()-sound, sound-high.MIDI())
+func beyond(sound int, low, high pitch.Pitch) int {
+	return max(0, low.NoteNumber()-sound, sound-high.NoteNumber())
 }
 
 // soundingAt is what is added to a note's written pitch.

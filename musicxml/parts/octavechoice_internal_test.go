@@ -17,7 +17,7 @@ func wayCost(phrases []linePhrase, octaves []int) int64 {
 	for i, o := range octaves {
 		sum += phrases[i].cost[o+farthestOctave]
 		if i > 0 {
-			sum += phrases[i].change * int64(abs(o-octaves[i-1]))
+			sum += phrases[i].change * int64(pitch.Abs(o-octaves[i-1]))
 		}
 	}
 	return sum

@@ -117,25 +117,16 @@ func bestOctave(s *Survey, i *instruments.Instrument, level string) int {
 	if !ok || s.Notes == 0 {
 		return 0
 	}
-	low, high := midi(s.LowestSounding), midi(s.HighestSounding)
+	low, high := s.LowestSounding.NoteNumber(), s.HighestSounding.NoteNumber()
 	best, least := 0, 1<<30
 	for octave := -5; octave <= 5; octave++ {
-		outside := max(0, r.Sounding.Low.MIDI()-(low+12*octave)) + max(0, high+12*octave-r.Sounding.High.MIDI())
-		cost := outside*100 + abs(octave)
+		outside := max(0, r.Sounding.Low.NoteNumber()-(low+12*octave)) + max(0, high+12*octave-r.Sounding.High.NoteNumber())
+		cost := outside*100 + pitch.Abs(octave)
 		if cost < least {
 			best, least = octave, cost
 		}
 	}
 	return best
-}
-
-func midi(p pitch.Pitch) int { return int(p.MIDI() / pitch.Semitone) }
-
-func abs(n int) int {
-	if n < 0 {
-		return -n
-	}
-	return n
 }
 
 // sayUnsaidTransposition writes the <transpose> that a source in written pitch

@@ -29,8 +29,8 @@ func (s *sheet) checkRange() error {
 			c = s.compassOf(in)
 		}
 		sound, known := c.heldAgainst(n, said)
-		if known && (sound < c.low.MIDI() || sound > c.high.MIDI()) && !isHarmonic(n.event.Element) {
-			s.warnRange(n, sound < c.low.MIDI(), c)
+		if known && (sound < c.low.NoteNumber() || sound > c.high.NoteNumber()) && !isHarmonic(n.event.Element) {
+			s.warnRange(n, sound < c.low.NoteNumber(), c)
 			warned = n.measure
 		}
 	}
@@ -40,7 +40,7 @@ func (s *sheet) checkRange() error {
 // compassRead is the range that the notes are held against.
 type compassRead struct {
 	instrument *instruments.Instrument
-	low, high  instruments.Note
+	low, high  pitch.Pitch
 	known      bool
 	written    bool // as read, for a part that does not say its octave
 }
@@ -79,7 +79,7 @@ func (c *compassRead) heldAgainst(n *staffNote, said []transpose.Stretch) (int, 
 			now = t.To.Interval()
 		}
 	}
-	_, own := c.instrument.Interval()
+	own := c.instrument.Interval().Chromatic
 	switch {
 	case c.written:
 		return n.sound, now == pitch.Interval{}
@@ -99,9 +99,8 @@ func (s *sheet) warnRange(n *staffNote, below bool, c compassRead) {
 	if below {
 		code, where, limit = "below-range", "below", c.low
 	}
-	limit = limit.Moved(negated(c.instrument.Interval()))
-	if c.written {
-		limit = limit.Moved(c.instrument.Interval())
+	if !c.written {
+		limit = c.instrument.Interval().Negate().Apply(limit)
 	}
 	pitch, err := transpose.ReadPitch(n.pitch)
 	if err != nil {
@@ -111,5 +110,3 @@ func (s *sheet) warnRange(n *staffNote, below bool, c compassRead) {
 	s.warn(musicxml.Warning{Code: code, Measure: m.Number, Beat: m.Beat(n.event.Onset),
 		Text: fmt.Sprintf("written %v lies %s the range of %s, which ends at written %v", pitch, where, c.instrument.Label("en", ""), limit)})
 }
-
-func negated(diatonic, chromatic int) (int, int) { return -diatonic, -chromatic }

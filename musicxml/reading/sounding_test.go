@@ -1,9 +1,7 @@
 package reading_test
 
 import (
-	"encoding/csv"
 	"fmt"
-	"os"
 	"path/filepath"
 	"testing"
 
@@ -18,16 +16,13 @@ import (
 // Every row of trade/transpositions.csv: what a written middle C sounds.
 func TestSoundingOfEveryInstrument(t *testing.T) {
 	t.Parallel()
-	file, err := os.Open(filepath.Join(musicxmltest.SharedDir(t), "trade", "transpositions.csv"))
-	require.NoError(t, err)
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	require.NoError(t, err)
+	rows := musicxmltest.TradeTable(t, "transpositions.csv")
 	require.Greater(t, len(rows), 100)
-	for _, row := range rows[1:] {
-		transpose := fmt.Sprintf("<transpose><diatonic>%s</diatonic><chromatic>%s</chromatic><octave-change>%s</octave-change></transpose>", row[4], row[5], row[6])
+	for _, row := range rows {
+		transpose := fmt.Sprintf("<transpose><diatonic>%s</diatonic><chromatic>%s</chromatic><octave-change>%s</octave-change></transpose>",
+			row["diatonic_steps"], row["chromatic_semitones"], row["octave_change"])
 		p := page(t, tune("[<attributes>"+transpose+"</attributes>] C4"))
-		assert.Equal(t, row[1], p.Sounding()[0].Pitch.String(), "%s [%s]", row[0], row[8])
+		assert.Equal(t, row["written_C4_sounds"], p.Sounding()[0].Pitch.String(), "%s [%s]", row["instrument"], row["source"])
 	}
 }
 

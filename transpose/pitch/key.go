@@ -1,38 +1,112 @@
 package pitch
 
-import "strconv"
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+)
 
-// fifthsOf is each natural step's place on the line of fifths, C = 0.
-var fifthsOf = [7]int{C: 0, D: 2, E: 4, F: -1, G: 1, A: 3, B: 5}
+// Mode is major or minor, or unsaid: a signature alone does not tell.
+type Mode string
 
-// SignatureAlter returns what a traditional signature does to a letter, in whole
-// semitones: fifths counts sharps, negative flats. Past seven the letters take
-// double signs, as on the line of fifths.
-func SignatureAlter(fifths int, s Step) int {
-	return FloorDiv(fifths+5-fifthsOf[s], 7)
+// The modes, in MusicXML's words.
+const (
+	Unsaid Mode = ""
+	Major  Mode = "major"
+	Minor  Mode = "minor"
+)
+
+// Key is a signature, in fifths (sharps positive, flats negative; MusicXML 4.0,
+// fifths), and the mode where it is known. The zero value is a signature without
+// signs.
+type Key struct {
+	Fifths int
+	Mode   Mode
 }
 
-// Twin returns the number of fifths of the enharmonic twin: twelve places on
-// the line of fifths nearer to C.
-func Twin(fifths int) int {
-	if fifths > 0 {
-		return fifths - 12
+// MostSigns is where printed signatures end, in sharps or flats: keys past it are
+// written as their enharmonic twins (common practice, no source).
+const MostSigns = 7
+
+// minorFifths is how far a minor key lies from the major key of the same tonic.
+const minorFifths = -3
+
+var errKey = errors.New("neither a number of fifths, such as -3, nor a name, such as Eb or F# minor")
+
+// ParseKey reads a number of fifths ("-3", "2") or a name ("Eb", "F# minor",
+// "c# minor", "B♭ major", "Am"). A name without a mode is major. Keys past seven
+// signs are refused.
+func ParseKey(text string) (Key, error) {
+	text = strings.TrimSpace(text)
+	if n, err := strconv.Atoi(text); err == nil {
+		if Abs(n) > MostSigns {
+			return Key{}, fmt.Errorf("key %q: a signature has at most seven sharps or flats", text)
+		}
+		return Key{Fifths: n}, nil
 	}
-	return fifths + 12
+	place, mode, ok := parseKeyName(text)
+	if !ok {
+		return Key{}, fmt.Errorf("key %q is %w", text, errKey)
+	}
+	k := Key{place, mode}
+	if mode == Minor {
+		k.Fifths += minorFifths
+	}
+	if Abs(k.Fifths) > MostSigns {
+		return Key{}, fmt.Errorf("key %q would need %s; write its enharmonic twin", text, SignatureWords(k.Fifths))
+	}
+	return k, nil
 }
 
-// SignatureWords says how many sharps or flats a signature has: "3 flats", "1 sharp",
-// "no sharps or flats".
-func SignatureWords(fifths int) string {
-	switch {
-	case fifths == 0:
-		return "no sharps or flats"
-	case fifths == 1:
-		return "1 sharp"
-	case fifths == -1:
-		return "1 flat"
-	case fifths > 0:
-		return strconv.Itoa(fifths) + " sharps"
+// parseKeyName reads a tonic, as its place on the line of fifths, and a mode.
+func parseKeyName(text string) (place int, mode Mode, ok bool) {
+	name, word, _ := strings.Cut(text, " ")
+	switch mode = Mode(strings.ToLower(strings.TrimSpace(word))); {
+	case mode == Unsaid && strings.HasSuffix(name, "m"):
+		mode, name = Minor, strings.TrimSuffix(name, "m")
+	case mode == Unsaid:
+		mode = Major
+	case mode != Major && mode != Minor:
+		return 0, "", false
 	}
-	return strconv.Itoa(-fifths) + " flats"
+	if name == "" {
+		return 0, "", false
+	}
+	step, err := ParseStep(strings.ToUpper(name[:1]))
+	if err != nil {
+		return 0, "", false
+	}
+	semitones, err := countSigns(name[1:])
+	return fifthsOf[step] + 7*semitones, mode, err == nil
+}
+
+// Moved is the key an interval away.
+func (k Key) Moved(i Interval) Key { return Key{k.Fifths + i.Fifths(), k.Mode} }
+
+// Tonic is the key note's name: "Eb", "F#". Of a signature alone it is that of
+// the major key.
+func (k Key) Tonic() string { return FifthsName(k.tonicFifths()) }
+
+// TonicStep is the letter of the key note.
+func (k Key) TonicStep() Step {
+	place := k.tonicFifths()
+	return BySharps()[place+1-7*FloorDiv(place+1, 7)]
+}
+
+// tonicFifths is the key note's place on the line of fifths.
+func (k Key) tonicFifths() int {
+	if k.Mode == Minor {
+		return k.Fifths - minorFifths
+	}
+	return k.Fifths
+}
+
+// String names the key: "Eb major", "F# minor"; of a signature alone both keys
+// that have it: "Eb major or C minor". ParseKey reads the names of single keys.
+func (k Key) String() string {
+	if k.Mode == Unsaid {
+		return Key{k.Fifths, Major}.String() + " or " + Key{k.Fifths, Minor}.String()
+	}
+	return k.Tonic() + " " + string(k.Mode)
 }

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 
 	"deskpart/cmd/internal/explain"
+	"deskpart/transpose/pitch"
 )
 
 // Exercise is one question with its answer.
@@ -62,7 +63,7 @@ func (l *Level) make(task explain.Task, follow *plan, rng *rand.Rand) (*Exercise
 
 // try seeks a melody for a plan; nil where this draw finds none.
 func (l *Level) try(p *plan, rng *rand.Rand) (*Exercise, *clefs, error) {
-	s := scale{explain.Key{Fifths: p.keys[rng.IntN(len(p.keys))], Mode: p.mode}}
+	s := scale{pitch.Key{Fifths: p.keys[rng.IntN(len(p.keys))], Mode: p.mode}}
 	m := moveOf(p.task, s.Fifths)
 	found, ok := l.compose(p, s, m, rng)
 	if !ok {

@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/cmd/internal/explain"
+	"deskpart/transpose/pitch"
 )
 
 // FromParts makes a sheet of music that was cut out of a score, one exercise for
@@ -29,7 +30,7 @@ func FromParts(task explain.Task, level int, source string, parts []*etree.Eleme
 func measure(s *explain.Solution) Facts {
 	f := Facts{Notes: len(s.Pairs)}
 	if k, ok := explain.KeyOf(s.Given); ok {
-		f.Key, f.Minor = k.Fifths, k.Mode == explain.Minor
+		f.Key, f.Minor = k.Fifths, k.Mode == pitch.Minor
 		f.Answer = k.Fifths + s.Moved.Fifths()
 	}
 	last := -1
@@ -43,7 +44,7 @@ func measure(s *explain.Solution) Facts {
 		if p.Chord || p.TieStop {
 			continue
 		}
-		if last >= 0 && abs(explain.Place(p.From)-explain.Place(s.Pairs[last].From)) >= leapFrom {
+		if last >= 0 && pitch.Abs(explain.Place(p.From)-explain.Place(s.Pairs[last].From)) >= leapFrom {
 			f.Leaps++
 		}
 		last = i

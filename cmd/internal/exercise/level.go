@@ -102,9 +102,9 @@ const firstGrade, secondGrade = "1", "2"
 func (d demands) writtenRange(i *instruments.Instrument) (low, high int, ok bool) {
 	r, ok := rangeOf(i, d.grade)
 	if d.strict {
-		return r.Written.ComfortableLow.MIDI(), r.Written.ComfortableHigh.MIDI(), ok
+		return r.Written.ComfortableLow.NoteNumber(), r.Written.ComfortableHigh.NoteNumber(), ok
 	}
-	return r.Written.Low.MIDI(), r.Written.High.MIDI(), ok
+	return r.Written.Low.NoteNumber(), r.Written.High.NoteNumber(), ok
 }
 
 func rangeOf(i *instruments.Instrument, grade string) (instruments.Range, bool) {

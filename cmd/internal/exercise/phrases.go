@@ -1,5 +1,7 @@
 package exercise
 
+import "deskpart/transpose/pitch"
+
 // walk goes through the phrases: bars 1 to 4, then 5 and 6 as 1 and 2, then the
 // rest. Four bars are one phrase.
 func (c *composer) walk() ([]tone, bool) {
@@ -71,7 +73,7 @@ func (c *composer) closesFirst(a, b tone) bool {
 	if !c.signs.hasClose {
 		return true // the domain has 2 and 5 alone
 	}
-	return abs(b.step-a.step) == 1
+	return pitch.Abs(b.step-a.step) == 1
 }
 
 // sound checks what no three tones show: mostly steps, few repeated tones, a

@@ -5,6 +5,7 @@ import (
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/instruments"
+	"deskpart/transpose/pitch"
 )
 
 // plan is what is settled before a melody is sought. Versions of an exercise
@@ -14,7 +15,7 @@ type plan struct {
 	bars      int
 	metre     string
 	rhythm    rhythm
-	mode      explain.Mode
+	mode      pitch.Mode
 	respelled bool
 	twoParts  bool
 	// keys are the given keys that a version may have, in fifths: within one fifth
@@ -32,9 +33,9 @@ type clefs struct{ given, answer instruments.Clef }
 
 // newPlan draws a plan.
 func (l *Level) newPlan(task explain.Task, rng *rand.Rand) plan {
-	p := plan{task: task, leaps: -1, closes: -1, mode: explain.Major, bars: l.Bars[rng.IntN(len(l.Bars))]}
+	p := plan{task: task, leaps: -1, closes: -1, mode: pitch.Major, bars: l.Bars[rng.IntN(len(l.Bars))]}
 	if l.Minor && rng.IntN(5) < 2 {
-		p.mode = explain.Minor
+		p.mode = pitch.Minor
 	}
 	if l.TwoPartsOneIn > 0 && rng.IntN(l.TwoPartsOneIn) == 0 {
 		p.twoParts, p.bars = true, 4
@@ -68,7 +69,7 @@ func (l *Level) keys(task explain.Task, respelled bool) []int {
 		var keys []int
 		for given := -limit; given <= limit; given++ {
 			exact := given + by
-			if !respelled && abs(exact) <= limit || respelled && abs(exact) > task.MaxSignature && abs(twin(exact)) <= limit {
+			if !respelled && pitch.Abs(exact) <= limit || respelled && pitch.Abs(exact) > task.MaxSignature && pitch.Abs(twin(exact)) <= limit {
 				keys = append(keys, given)
 			}
 		}
@@ -79,7 +80,7 @@ func (l *Level) keys(task explain.Task, respelled bool) []int {
 	// No key fits as it is: all of them take the twin.
 	var keys []int
 	for given := -task.MaxSignature; given <= task.MaxSignature; given++ {
-		if abs(twin(given+by)) <= task.MaxSignature {
+		if pitch.Abs(twin(given+by)) <= task.MaxSignature {
 			keys = append(keys, given)
 		}
 	}

@@ -1,5 +1,7 @@
 package exercise
 
+import "deskpart/transpose/pitch"
+
 // The rules of a sound melody (trade/teaching.md, section 3), each as a question
 // about three tones in a row.
 
@@ -15,14 +17,14 @@ const (
 	recoveryFrom = 3 // a fourth or more is followed by a step back
 )
 
-func isLeap(a, b tone) bool { return abs(b.step-a.step) >= leapFrom }
+func isLeap(a, b tone) bool { return pitch.Abs(b.step-a.step) >= leapFrom }
 
 // interval allows two tones in a row: no augmented intervals, no sevenths, nothing
 // larger than the level's leap; of diminished ones the fifth alone, which the rule
 // of the step back then resolves. At level 1 leaps go among 1, 3 and 5.
 func (r rules) interval(a, b tone) bool {
-	size := abs(b.step - a.step)
-	semitones := abs(semitonesIn(r.minor, b) - semitonesIn(r.minor, a))
+	size := pitch.Abs(b.step - a.step)
+	semitones := pitch.Abs(semitonesIn(r.minor, b) - semitonesIn(r.minor, a))
 	if size > r.level.Leap && size > 1 {
 		return false
 	}
@@ -72,10 +74,10 @@ func (r rules) shape(a, b, c tone) bool {
 		return false
 	}
 	came, goes := b.step-a.step, c.step-b.step
-	if abs(came) >= recoveryFrom {
+	if pitch.Abs(came) >= recoveryFrom {
 		return goes == -sign(came)
 	}
-	if abs(came) >= leapFrom && abs(goes) >= leapFrom && sign(came) == sign(goes) {
+	if pitch.Abs(came) >= leapFrom && pitch.Abs(goes) >= leapFrom && sign(came) == sign(goes) {
 		return inTriad(a) && inTriad(b) && inTriad(c)
 	}
 	return true
@@ -116,16 +118,16 @@ func (r rules) altered(a, b, c tone) bool {
 		case sixth:
 			return a.plain() && came == 1 && goes == 1 && c.raised > 0
 		case seventh:
-			return goes == 1 && c.plain() && (held || abs(came) <= leapFrom && (a.plain() || a.degree() == sixth))
+			return goes == 1 && c.plain() && (held || pitch.Abs(came) <= leapFrom && (a.plain() || a.degree() == sixth))
 		}
 	}
-	if goes != b.raised || !c.plain() || abs(semitonesIn(r.minor, c)-semitonesIn(r.minor, b)) != 1 {
+	if goes != b.raised || !c.plain() || pitch.Abs(semitonesIn(r.minor, c)-semitonesIn(r.minor, b)) != 1 {
 		return false
 	}
 	if r.level.Neighbours {
 		return a == c
 	}
-	return held || abs(came) == 1 && a.plain()
+	return held || pitch.Abs(came) == 1 && a.plain()
 }
 
 // opens allows a first tone: 1, 3 or 5.
@@ -133,7 +135,7 @@ func opens(t tone) bool { return inTriad(t) }
 
 // closes allows the last two tones: 2–1 or 7–1, the 7 of minor raised.
 func (r rules) closes(b, c tone) bool {
-	if c.degree() != tonic || !c.plain() || abs(c.step-b.step) != 1 {
+	if c.degree() != tonic || !c.plain() || pitch.Abs(c.step-b.step) != 1 {
 		return false
 	}
 	return b.degree() == second && b.plain() || b.degree() == seventh && b.plain() != r.minor

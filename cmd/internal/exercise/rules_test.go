@@ -14,6 +14,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/reading"
+	"deskpart/transpose/pitch"
 )
 
 // The rules of trade/teaching.md, sections 2 and 3, once more, asked of the
@@ -212,7 +213,7 @@ func fullBar(metre string) musicxml.Fraction {
 func checkRange(t *testing.T, e *exercise.Exercise, grades []string) bool {
 	low, high := 127, 0
 	use := func(r instruments.Range) {
-		low, high = min(low, r.Written.Low.MIDI()), max(high, r.Written.High.MIDI())
+		low, high = min(low, r.Written.Low.NoteNumber()), max(high, r.Written.High.NoteNumber())
 	}
 	for _, r := range e.Instrument.Ranges() {
 		for _, g := range grades {
@@ -253,7 +254,7 @@ func checkLine(t *testing.T, m sheetMusic, l limits, level int) bool {
 			continue
 		}
 		before := m.notes[i-1]
-		size, semis := abs(n.place-before.place), abs(n.semitones-before.semitones)
+		size, semis := pitch.Abs(n.place-before.place), pitch.Abs(n.semitones-before.semitones)
 		ok = assert.LessOrEqual(t, size, max(l.leap, 1), "leap at note %d", i) && ok
 		ok = assert.Contains(t, allowedIntervals[size], semis, "interval at note %d: %d steps, %d semitones", i, size, semis) && ok
 		if size >= 2 {
@@ -267,9 +268,9 @@ func checkLine(t *testing.T, m sheetMusic, l limits, level int) bool {
 		}
 		first := before.place - m.notes[i-2].place
 		second := n.place - before.place
-		if abs(first) >= 3 {
-			ok = assert.Equal(t, -first/abs(first), second, "step back after a fourth or more, note %d", i) && ok
-		} else if abs(first) >= 2 && abs(second) >= 2 && (first > 0) == (second > 0) {
+		if pitch.Abs(first) >= 3 {
+			ok = assert.Equal(t, -first/pitch.Abs(first), second, "step back after a fourth or more, note %d", i) && ok
+		} else if pitch.Abs(first) >= 2 && pitch.Abs(second) >= 2 && (first > 0) == (second > 0) {
 			ok = assert.True(t, isTriad(m.notes[i-2]) && isTriad(before) && isTriad(n), "two leaps one way along a triad, note %d", i) && ok
 		}
 	}
@@ -295,7 +296,7 @@ func checkCloses(t *testing.T, m sheetMusic, level int) bool {
 	ok = assert.Equal(t, len(m.lengths)-1, last.bar, "in the last bar") && ok
 	second := before.degree == 1 && before.alter == 0
 	leading := before.degree == 6 && (before.alter == 1) == m.minor
-	ok = assert.True(t, (second || leading) && abs(last.place-before.place) == 1, "2-1 or 7-1") && ok
+	ok = assert.True(t, (second || leading) && pitch.Abs(last.place-before.place) == 1, "2-1 or 7-1") && ok
 	if len(m.lengths) < 8 {
 		return ok
 	}
@@ -439,8 +440,6 @@ func checkTrace(t *testing.T, e *exercise.Exercise, answer sheetMusic) bool {
 	return assert.True(t, unmoved, "an unmoved signature shows") && ok
 }
 
-func abs(n int) int { return max(n, -n) }
-
 // TestVersionsAreEquallyHard: equal counts of notes, leaps, accidentals and
 // changes of kind, keys within one fifth (trade/teaching.md, section 6).
 func TestVersionsAreEquallyHard(t *testing.T) {
@@ -458,7 +457,7 @@ func TestVersionsAreEquallyHard(t *testing.T) {
 				assert.Equal(t, a.Facts.Leaps, b.Facts.Leaps)
 				assert.Equal(t, a.Facts.Signs, b.Facts.Signs)
 				assert.Equal(t, a.Facts.Changes, b.Facts.Changes)
-				assert.LessOrEqual(t, abs(a.Facts.Key-b.Facts.Key), 1)
+				assert.LessOrEqual(t, pitch.Abs(a.Facts.Key-b.Facts.Key), 1)
 				assert.Equal(t, a.Instrument.ID, b.Instrument.ID)
 				assert.Equal(t, a.From, b.From)
 				for i := range a.Pairs {

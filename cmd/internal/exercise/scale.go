@@ -1,7 +1,6 @@
 package exercise
 
 import (
-	"deskpart/cmd/internal/explain"
 	"deskpart/transpose/pitch"
 )
 
@@ -26,49 +25,32 @@ func (t tone) degree() int { return ((t.step % 7) + 7) % 7 }
 // plain reports whether the tone is of the scale itself.
 func (t tone) plain() bool { return t.raised == 0 }
 
-var (
-	majorScale = [7]int{0, 2, 4, 5, 7, 9, 11}
-	minorScale = [7]int{0, 2, 3, 5, 7, 8, 10} // natural minor, as the signature has it
-)
-
 // scale is a key.
-type scale struct{ explain.Key }
+type scale struct{ pitch.Key }
 
-func (s scale) minor() bool { return s.Mode == explain.Minor }
+func (s scale) minor() bool { return s.Mode == pitch.Minor }
 
 // semitones counts a tone's semitones above the tonic.
 func (s scale) semitones(t tone) int { return semitonesIn(s.minor(), t) }
 
 func semitonesIn(minor bool, t tone) int {
-	steps := majorScale
+	key := pitch.Key{Mode: pitch.Major}
 	if minor {
-		steps = minorScale
+		key = pitch.Key{Fifths: -3, Mode: pitch.Minor} // C minor, natural as the signature has it
 	}
-	octave := (t.step - t.degree()) / 7
-	return 12*octave + steps[t.degree()] + t.raised
-}
-
-// tonicLetter is the letter of the key note.
-func (s scale) tonicLetter() pitch.Step {
-	place := s.Fifths
-	if s.minor() {
-		place += 3
-	}
-	// Each fifth is four letters up.
-	return pitch.Step(((4*place)%7 + 7) % 7)
+	from, to := scale{key}.pitch(tone{}, 0), scale{key}.pitch(t, 0)
+	return to.NoteNumber() - from.NoteNumber()
 }
 
 // letter of a degree.
 func (s scale) letter(degree int) pitch.Step {
-	return pitch.Step((int(s.tonicLetter()) + degree) % 7)
+	return pitch.Step((int(s.TonicStep()) + degree) % 7)
 }
 
 // pitch gives a tone its pitch; octave is that of the tonic at step 0.
 func (s scale) pitch(t tone, octave int) pitch.Pitch {
-	place := 7*octave + int(s.tonicLetter()) + t.step
-	step := pitch.Step(((place % 7) + 7) % 7)
-	p := pitch.Pitch{Step: step, Octave: (place - int(step)) / 7}
-	p.Alter = pitch.Semitones(pitch.SignatureAlter(s.Fifths, step) + t.raised)
+	p := pitch.At(7*octave + int(s.TonicStep()) + t.step)
+	p.Alter = pitch.Semitones(pitch.SignatureAlter(s.Fifths, p.Step) + t.raised)
 	return p
 }
 
@@ -81,8 +63,8 @@ type move struct {
 // alters are what both signatures do to the letter of a degree.
 func (m move) alters(s scale, degree int) (given, answer int) {
 	letter := s.letter(degree)
-	moved := pitch.Step(((int(letter)+m.interval.Diatonic)%7 + 7) % 7)
-	return pitch.SignatureAlter(m.from, letter), pitch.SignatureAlter(m.to, moved)
+	moved := pitch.At(int(letter) + m.interval.Diatonic)
+	return pitch.SignatureAlter(m.from, letter), pitch.SignatureAlter(m.to, moved.Step)
 }
 
 // changes reports whether an accidental on that degree changes its kind: exactly
@@ -95,12 +77,5 @@ func (m move) changes(s scale, degree int) bool {
 // doubles reports whether an altered degree needs a double sign on either side.
 func (m move) doubles(s scale, t tone) bool {
 	given, answer := m.alters(s, t.degree())
-	return abs(given+t.raised) > 1 || abs(answer+t.raised) > 1
-}
-
-func abs(n int) int {
-	if n < 0 {
-		return -n
-	}
-	return n
+	return pitch.Abs(given+t.raised) > 1 || pitch.Abs(answer+t.raised) > 1
 }

@@ -111,7 +111,7 @@ func (l *Level) holds(p *plan, s scale, m move, at *seat, d demands) bool {
 }
 
 // near reports whether both pitches lie so close that one clef serves for both.
-func (p *plan) near() bool { return abs(p.task.Interval().Diatonic) < 7 }
+func (p *plan) near() bool { return pitch.Abs(p.task.Interval().Diatonic) < 7 }
 
 // pitches are the given and the answered notes of a melody.
 func pitches(s scale, m move, tones []tone, octave int) (given, answer []pitch.Pitch) {

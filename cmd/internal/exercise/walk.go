@@ -1,6 +1,7 @@
 package exercise
 
 import (
+	"deskpart/transpose/pitch"
 	"math/bits"
 	"math/rand/v2"
 )
@@ -256,7 +257,7 @@ func hits(mask uint64, least, most int) bool {
 
 // weight is how much a move is liked: mostly steps.
 func weight(a, b tone) int {
-	return [8]int{20, 240, 80, 50, 50, 40, 0, 30}[min(abs(b.step-a.step), 7)]
+	return [8]int{20, 240, 80, 50, 50, 40, 0, 30}[min(pitch.Abs(b.step-a.step), 7)]
 }
 
 // liking is how much a melody likes a next tone: to go on in its direction rather

@@ -70,7 +70,7 @@ func (e *Exercise) marks() string {
 func (e *Exercise) remarks() string {
 	var items []string
 	if given, ok := explain.KeyOf(e.Given); ok && !e.WithoutSignature {
-		answer := explain.Key{Fifths: e.Facts.Answer, Mode: given.Mode}
+		answer := pitch.Key{Fifths: e.Facts.Answer, Mode: given.Mode}
 		if e.Source != "" {
 			answer.Fifths = given.Fifths + e.Moved.Fifths()
 		}

@@ -42,7 +42,7 @@ func LedgerLines(pitches []pitch.Pitch, c instruments.Clef) int {
 	lines := 0
 	middle := MiddleLine(c)
 	for _, p := range pitches {
-		lines += max(0, (abs(Place(p)-middle)-4)/2)
+		lines += max(0, (pitch.Abs(Place(p)-middle)-4)/2)
 	}
 	return lines
 }

@@ -117,7 +117,7 @@ func (e *Explanation) intervalText() string {
 		begin = "From the given notes to the answer"
 	}
 	text := fmt.Sprintf("%s it is %s %s: %s, %s.", begin, WithArticle(e.Interval), e.Direction,
-		countLetters(moved.Diatonic), semitones(abs(moved.Chromatic)))
+		countLetters(moved.Diatonic), semitones(pitch.Abs(moved.Chromatic)))
 	if rest, octaves := withinOctave(moved); octaves > 0 && rest != (pitch.Interval{}) && e.Interval != "octave" {
 		text += fmt.Sprintf(" That is %s and %s.", WithArticle(countOctaves(octaves)), WithArticle(rest.Name()))
 	}
@@ -146,7 +146,7 @@ func countOctaves(n int) string {
 }
 
 func countLetters(n int) string {
-	n = abs(n)
+	n = pitch.Abs(n)
 	if n < len(stepCounts) {
 		return stepCounts[n]
 	}
@@ -185,14 +185,14 @@ func (e *Explanation) keyText() string {
 // fifthsMove says a move on the line of fifths: "2 places towards the sharps".
 func fifthsMove(by int) string {
 	places := "place"
-	if abs(by) > 1 {
+	if pitch.Abs(by) > 1 {
 		places = "places"
 	}
 	side := "sharps"
 	if by < 0 {
 		side = "flats"
 	}
-	return fmt.Sprintf("%d %s towards the %s", abs(by), places, side)
+	return fmt.Sprintf("%d %s towards the %s", pitch.Abs(by), places, side)
 }
 
 // fifthsLine draws the stretch of the line of fifths that the move covers, the
@@ -200,7 +200,7 @@ func fifthsMove(by int) string {
 func fifthsLine(from, to int) string {
 	var names []string
 	for place := min(from, to) - 1; place <= max(from, to)+1; place++ {
-		name := fifthsName(place)
+		name := pitch.FifthsName(place)
 		if place == from || place == to {
 			name = "[" + name + "]"
 		}

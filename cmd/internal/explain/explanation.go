@@ -84,7 +84,7 @@ func (e *Explanation) keys() {
 		return
 	}
 	// The answer's mode is the given one's: a signature does not tell it.
-	answer := Key{given.Fifths + e.Solution.Moved.Fifths(), given.Mode}
+	answer := given.Moved(e.Solution.Moved)
 	e.Key, e.AnswerKey = &given.Fifths, &answer.Fifths
 	e.KeyName, e.AnswerKeyName = given.String(), answer.String()
 }
@@ -96,14 +96,14 @@ func (e *Explanation) clefs() {
 }
 
 // key and answerKey are the keys with their mode.
-func (e *Explanation) key() Key {
+func (e *Explanation) key() pitch.Key {
 	k, _ := KeyOf(e.Solution.Given)
 	return k
 }
 
-func (e *Explanation) answerKey() Key {
+func (e *Explanation) answerKey() pitch.Key {
 	k := e.key()
-	return Key{k.Fifths + e.Solution.Moved.Fifths(), k.Mode}
+	return k.Moved(e.Solution.Moved)
 }
 
 // direction is up, down, or none where nothing moves.

@@ -161,7 +161,7 @@ func (e *Explanation) writeFifths(b *strings.Builder) {
 		case to:
 			class, says = " class=\"here to\"", " answer"
 		}
-		name := fifthsName(place)
+		name := pitch.FifthsName(place)
 		fmt.Fprintf(b, "<li%s>%s<span class=\"soft\">%s</span></li>", class, pretty(pages.PrettyName(name)), says)
 	}
 	b.WriteString("</ol>")

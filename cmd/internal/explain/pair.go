@@ -155,7 +155,7 @@ func fifthsIn(attributes *etree.Element, fifths int) int {
 }
 
 // KeyOf reads the key that a part begins with; false where it says none.
-func KeyOf(part *etree.Element) (Key, bool) {
+func KeyOf(part *etree.Element) (pitch.Key, bool) {
 	for _, m := range musicxml.Children(part, "measure") {
 		for _, a := range musicxml.Children(m, "attributes") {
 			e := musicxml.Child(a, "key")
@@ -164,17 +164,17 @@ func KeyOf(part *etree.Element) (Key, bool) {
 			}
 			fifths, traditional, err := transpose.ReadKey(e)
 			if err != nil || !traditional {
-				return Key{}, false
+				return pitch.Key{}, false
 			}
-			mode := Mode(strings.ToLower(musicxml.ChildText(e, "mode")))
-			if mode != Major && mode != Minor {
-				mode = Unsaid
+			mode := pitch.Mode(strings.ToLower(musicxml.ChildText(e, "mode")))
+			if mode != pitch.Major && mode != pitch.Minor {
+				mode = pitch.Unsaid
 			}
-			return Key{fifths, mode}, true
+			return pitch.Key{Fifths: fifths, Mode: mode}, true
 		}
 		break
 	}
-	return Key{}, false
+	return pitch.Key{}, false
 }
 
 // number reads a whole number, or gives the other one.

@@ -1,7 +1,6 @@
 package explain
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
@@ -59,7 +58,7 @@ func ParseTask(catalogue *instruments.Catalogue, words string, from Side) (Task,
 	if i := catalogue.ByID(strings.ToLower(strings.TrimSpace(words))); i != nil {
 		return Task{Instrument: i, From: from}, nil
 	}
-	if interval, err := ParseInterval(words); err == nil {
+	if interval, err := pitch.ParseInterval(words); err == nil {
 		return Task{Plain: interval, From: from}, nil
 	}
 	found := catalogue.Find(words)
@@ -131,57 +130,6 @@ func (t Task) limit(s Side) int {
 		return mostSigns
 	}
 	return transpose.DefaultOptions().MaxSignature
-}
-
-var errInterval = errors.New("not an interval such as \"minor third down\"")
-
-var intervalSizes = []string{"unison", "second", "third", "fourth", "fifth", "sixth", "seventh", "octave",
-	"ninth", "tenth", "eleventh", "twelfth", "thirteenth", "fourteenth", "fifteenth"}
-
-// ParseInterval reads "minor third down", "perfect fourth up", "augmented unison
-// up", "octave down".
-func ParseInterval(words string) (pitch.Interval, error) {
-	fields := strings.Fields(strings.ToLower(words))
-	if len(fields) < 2 {
-		return pitch.Interval{}, errInterval
-	}
-	way := fields[len(fields)-1]
-	size := indexOf(intervalSizes, fields[len(fields)-2])
-	if size < 0 || way != "up" && way != "down" {
-		return pitch.Interval{}, errInterval
-	}
-	off, ok := qualityOff(size, strings.Join(fields[:len(fields)-2], " "))
-	if !ok {
-		return pitch.Interval{}, errInterval
-	}
-	natural := [7]int{0, 2, 4, 5, 7, 9, 11}[size%7] + 12*(size/7)
-	i := pitch.Interval{Diatonic: size, Chromatic: natural + off}
-	if way == "down" {
-		i = i.Negate()
-	}
-	return i, nil
-}
-
-// qualityOff is how many semitones an interval of that size lies off the major or
-// perfect one.
-func qualityOff(size int, quality string) (off int, ok bool) {
-	perfect := size%7 == 0 || size%7 == 3 || size%7 == 4
-	switch quality {
-	case "perfect", "":
-		return 0, perfect
-	case "major":
-		return 0, !perfect
-	case "minor":
-		return -1, !perfect
-	case "augmented":
-		return 1, true
-	case "diminished":
-		if perfect {
-			return -1, size > 0
-		}
-		return -2, true
-	}
-	return 0, false
 }
 
 func indexOf(words []string, word string) int {

@@ -16,7 +16,7 @@ import (
 // Tune is a melody to be written down on one staff.
 type Tune struct {
 	// Key is nil for music without a key signature.
-	Key *Key
+	Key *pitch.Key
 	// Beats and BeatType are the time signature, "" for none.
 	Beats, BeatType string
 	Clef            instruments.Clef
@@ -64,7 +64,7 @@ func (b Bar) Length() musicxml.Fraction {
 
 // FromPitches is a tune of single notes, each in a bar of its own without
 // barline, so that each shows the accidental that it needs.
-func FromPitches(pitches []pitch.Pitch, key *Key, clef instruments.Clef) Tune {
+func FromPitches(pitches []pitch.Pitch, key *pitch.Key, clef instruments.Clef) Tune {
 	t := Tune{Key: key, Clef: clef}
 	if len(pitches) == 0 {
 		t.Bars = []Bar{{Open: true}}
@@ -129,7 +129,7 @@ func (t Tune) attributes(m *etree.Element, divisions int64) {
 	if t.Key != nil {
 		k := a.CreateElement("key")
 		text(k, "fifths", strconv.Itoa(t.Key.Fifths))
-		if t.Key.Mode != Unsaid {
+		if t.Key.Mode != pitch.Unsaid {
 			text(k, "mode", string(t.Key.Mode))
 		}
 	}

@@ -64,7 +64,7 @@ func lettersText(p Pair) string {
 	if steps < 0 {
 		way, sign = "down", -1
 	}
-	octaves, rest := abs(steps)/7, abs(steps)%7
+	octaves, rest := pitch.Abs(steps)/7, pitch.Abs(steps)%7
 	text := fmt.Sprintf("%s %s", p.From.Step, way)
 	if octaves > 0 {
 		text += " " + WithArticle(countOctaves(octaves))
@@ -92,7 +92,7 @@ func checkText(p Pair) string {
 		return fmt.Sprintf("The quarter tone goes with it: %s.", p.To)
 	}
 	if found == wanted {
-		return fmt.Sprintf("%s to %s is %s, as wanted.", p.From, plain, semitones(abs(found)))
+		return fmt.Sprintf("%s to %s is %s, as wanted.", p.From, plain, semitones(pitch.Abs(found)))
 	}
 	off := wanted - found
 	verb := "raise"
@@ -100,15 +100,15 @@ func checkText(p Pair) string {
 		verb = "lower"
 	}
 	return fmt.Sprintf("%s to plain %s would be %s; %s wanted, so %s it by %d: %s.", p.From, plain, signedSemitones(found, wanted),
-		areSemitones(abs(wanted)), verb, abs(off), p.To)
+		areSemitones(pitch.Abs(wanted)), verb, pitch.Abs(off), p.To)
 }
 
 // signedSemitones counts found in the direction of wanted.
 func signedSemitones(found, wanted int) string {
 	if found != 0 && wanted != 0 && (found < 0) != (wanted < 0) {
-		return semitones(abs(found)) + " the other way"
+		return semitones(pitch.Abs(found)) + " the other way"
 	}
-	return semitones(abs(found))
+	return semitones(pitch.Abs(found))
 }
 
 func areSemitones(n int) string {

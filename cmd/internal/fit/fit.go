@@ -105,7 +105,7 @@ func judge(m *Music, in *instruments.Instrument, level string) (c Candidate, abl
 	c.InRange, c.Comfortable = round(s.full), round(s.comfortable)
 	c.Key = signatureFor(m.Fifths, in)
 	near, kinship := m.kinship(in)
-	c.fit = suitability(s) * near * forOctave[abs(c.Octave)] * (1 - offSignature*float64(max(0, abs(c.Key)-4))) * (1 - offLost*lost)
+	c.fit = suitability(s) * near * forOctave[pitch.Abs(c.Octave)] * (1 - offSignature*float64(max(0, pitch.Abs(c.Key)-4))) * (1 - offLost*lost)
 	c.fit *= 1 - offCentre*farFromCentre(line, r.Sounding, c.Octave)
 	switch {
 	case m.From == in:
@@ -157,7 +157,7 @@ func farFromCentre(line Line, c instruments.Compass, octave int) float64 {
 	for i := range line {
 		sum += line[i].midi()
 	}
-	low, high := float64(c.ComfortableLow.MIDI()), float64(c.ComfortableHigh.MIDI())
+	low, high := float64(c.ComfortableLow.NoteNumber()), float64(c.ComfortableHigh.NoteNumber())
 	away := math.Abs(float64(sum)/float64(len(line)) + float64(12*octave) - (low+high)/2)
 	return min(1, 2*away/max(1, high-low))
 }
@@ -165,9 +165,8 @@ func farFromCentre(line Line, c instruments.Compass, octave int) float64 {
 // signatureFor is the signature that an instrument reads in a sounding key, its
 // enharmonic twin past six sharps or flats.
 func signatureFor(fifths int, in *instruments.Instrument) int {
-	steps, semitones := in.Interval()
-	read := fifths - pitch.Interval{Diatonic: steps, Chromatic: semitones}.Fifths()
-	if abs(read) > 6 {
+	read := fifths - in.Interval().Fifths()
+	if pitch.Abs(read) > 6 {
 		return pitch.Twin(read)
 	}
 	return read
@@ -212,7 +211,7 @@ func sentence(c Candidate, s share, lost float64, kinship string, line Line, com
 	} else {
 		words[0] += " " + octaveWords(c.Octave)
 	}
-	words = append(words, fmt.Sprintf("reads %s in %s clef", SignatureWords(c.Key), c.Clef))
+	words = append(words, fmt.Sprintf("reads %s in %s clef", pitch.SignatureWords(c.Key), c.Clef))
 	if lost > 0 {
 		words = append(words, Percent(lost)+" of the notes, the lower ones of chords, are left out")
 	}
@@ -224,9 +223,9 @@ func outside(line Line, compass instruments.Compass, octave int) string {
 	below, above := 0, 0
 	for i := range line {
 		switch m := line[i].midi() + 12*octave; {
-		case m < compass.Low.MIDI():
+		case m < compass.Low.NoteNumber():
 			below++
-		case m > compass.High.MIDI():
+		case m > compass.High.NoteNumber():
 			above++
 		}
 	}
@@ -241,10 +240,3 @@ func outside(line Line, compass instruments.Compass, octave int) string {
 
 // round keeps a share to four decimals, and never makes it 1 when it is not.
 func round(share float64) float64 { return math.Floor(share*1e4) / 1e4 }
-
-func abs(n int) int {
-	if n < 0 {
-		return -n
-	}
-	return n
-}

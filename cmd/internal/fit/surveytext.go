@@ -169,17 +169,6 @@ func WarningWords(w musicxml.Warning) string {
 	return "measure " + w.Measure + ": " + text
 }
 
-// SignatureWords names a signature: "3 flats", "no sharps or flats".
-func SignatureWords(fifths int) string {
-	switch {
-	case fifths == 0:
-		return "no sharps or flats"
-	case fifths < 0:
-		return counted(-fifths, "flat")
-	}
-	return counted(fifths, "sharp")
-}
-
 // counted is a number with its noun: "1 bar", "2 bars".
 func counted(n int, noun string) string {
 	if n == 1 {

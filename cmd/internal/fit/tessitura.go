@@ -87,9 +87,9 @@ func lies(line Line, in *instruments.Instrument, level string) string {
 func strain(line Line, c instruments.Compass) (below, above int) {
 	for i := range line {
 		switch m := line[i].midi(); {
-		case m < c.ComfortableLow.MIDI():
+		case m < c.ComfortableLow.NoteNumber():
 			below++
-		case m > c.ComfortableHigh.MIDI():
+		case m > c.ComfortableHigh.NoteNumber():
 			above++
 		}
 	}

@@ -1,5 +1,7 @@
 package marking
 
+import "deskpart/transpose/pitch"
+
 // Costs of joining an expected head with one of the answer, in hundredths. A gap on
 // both sides costs 200: whatever is cheaper is joined.
 const (
@@ -65,7 +67,7 @@ func trace(cost [][]int, expected, answer []head, shift int) aligned {
 }
 
 func joinCost(e, a head, shift int) int {
-	cost := costBar * min(abs(a.bar-e.bar), 3)
+	cost := costBar * min(pitch.Abs(a.bar-e.bar), 3)
 	if a.onset != e.onset {
 		cost += costOnset
 	}
@@ -75,7 +77,7 @@ func joinCost(e, a head, shift int) int {
 	if a.tieTo != e.tieTo || a.tieFrom != e.tieFrom {
 		cost += costTie
 	}
-	switch off := abs(a.place() - e.place() - shift); {
+	switch off := pitch.Abs(a.place() - e.place() - shift); {
 	case a.place() == e.place() && shift != 0:
 		cost += costRight
 	case off != 0:
@@ -118,16 +120,9 @@ func usualShift(expected, answer []head) int {
 	}
 	best := 0
 	for shift, times := range count {
-		if times > count[best] || times == count[best] && (abs(shift) < abs(best) || abs(shift) == abs(best) && shift > best) {
+		if times > count[best] || times == count[best] && (pitch.Abs(shift) < pitch.Abs(best) || pitch.Abs(shift) == pitch.Abs(best) && shift > best) {
 			best = shift
 		}
 	}
 	return best
-}
-
-func abs(n int) int {
-	if n < 0 {
-		return -n
-	}
-	return n
 }

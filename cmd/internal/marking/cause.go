@@ -122,7 +122,7 @@ func (x *examiner) octaves() []cause {
 	var list []cause
 	for _, n := range []int{-1, 1, -2, 2} {
 		list = append(list, cause{kind: WrongOctave, note: octaveText(n), target: moved(x.wanted, pitch.Octaves(n)),
-			exact: true, fifths: x.wantedFifths, weight: 90 + 10*abs(n)})
+			exact: true, fifths: x.wantedFifths, weight: 90 + 10*pitch.Abs(n)})
 	}
 	return list
 }
@@ -154,7 +154,7 @@ func (x *examiner) directions(q []pitch.Pitch) []cause {
 			continue
 		}
 		list = append(list, cause{kind: WrongDirection, note: directionText(x.moved, n), target: moved(q, by), exact: true,
-			fifths: x.givenFifths() + by.Fifths(), weight: 80 + 10*abs(n)})
+			fifths: x.givenFifths() + by.Fifths(), weight: 80 + 10*pitch.Abs(n)})
 	}
 	return list
 }

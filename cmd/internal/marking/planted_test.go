@@ -235,7 +235,7 @@ func plants() []plant {
 			clefs := []instruments.Clef{explain.Treble, explain.Bass, explain.Alto, explain.Tenor}
 			meant := clefs[rng.IntN(len(clefs))]
 			steps := explain.MiddleLine(p.clef) - explain.MiddleLine(meant)
-			if steps%7 == 0 || abs(steps) < 6 || (steps+2*p.e.Moved.Diatonic)%7 == 0 || (steps+p.e.Moved.Diatonic)%7 == 0 {
+			if steps%7 == 0 || pitch.Abs(steps) < 6 || (steps+2*p.e.Moved.Diatonic)%7 == 0 || (steps+p.e.Moved.Diatonic)%7 == 0 {
 				return false // the same page as by moving the other way, or not at all
 			}
 			for i, q := range p.pitch {
@@ -304,8 +304,6 @@ func plants() []plant {
 		}},
 	}
 }
-
-func abs(n int) int { return max(n, -n) }
 
 // one sets a single note, with a sign of its own so that no other note changes
 // but by that sign: those of the bar on the same line get theirs.

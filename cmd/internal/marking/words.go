@@ -102,8 +102,7 @@ func (x *examiner) suits(by pitch.Interval) *instruments.Instrument {
 	}
 	var found *instruments.Instrument
 	for _, i := range x.catalogue.All() {
-		diatonic, chromatic := i.Interval()
-		if (pitch.Interval{Diatonic: diatonic, Chromatic: chromatic}) != by || i.Flags.Rare || i.Flags.Voice || !i.Transposes() {
+		if i.Interval() != by || i.Flags.Rare || i.Flags.Voice || !i.Transposes() {
 			continue
 		}
 		if found == nil || i.Flags.Usual && !found.Flags.Usual {

@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml/reading"
+	"deskpart/transpose/pitch"
 )
 
 // sound checks that what is heard is what the score has, that the page says it to
@@ -83,7 +84,7 @@ const mostSharps = 6
 func (c *checker) signatures() {
 	limit := mostSharps
 	for _, fifths := range c.source.element.FindElements(".//key/fifths") {
-		limit = max(limit, abs(atoi(fifths.Text())))
+		limit = max(limit, pitch.Abs(atoi(fifths.Text())))
 	}
 	before := map[string]string{}
 	for _, measure := range c.part.SelectElements("measure") {
@@ -96,7 +97,7 @@ func (c *checker) signatures() {
 				c.fault("measure %s: cancels %s where %s was in force", attr(measure, "number"), text(e, "cancel"), old)
 			}
 			before[staff] = fifths
-			if abs(atoi(fifths)) > limit {
+			if pitch.Abs(atoi(fifths)) > limit {
 				c.fault("measure %s: a signature of %s", attr(measure, "number"), fifths)
 			}
 		})
@@ -115,5 +116,3 @@ func (c *checker) sourceCancels() bool {
 	}
 	return odd
 }
-
-func abs(n int) int { return max(n, -n) }

@@ -1,6 +1,10 @@
 package partstest
 
-import "github.com/beevik/etree"
+import (
+	"deskpart/transpose/pitch"
+
+	"github.com/beevik/etree"
+)
 
 // spansOf counts what is opened and not closed, by element name: lines, slurs,
 // ties, wedges, beams, endings.
@@ -37,11 +41,11 @@ func opening(kind string) int {
 // (coverage 15.6).
 func (c *checker) spansClosed() {
 	for tag, open := range spansOf(c.part) {
-		if abs(open) <= abs(c.source.spans[tag]) {
+		if pitch.Abs(open) <= pitch.Abs(c.source.spans[tag]) {
 			continue
 		}
 		for i := range c.parts { // an ending that no part closes stays open
-			if tag == "ending" && abs(c.parts[i].spans[tag]) >= abs(open) {
+			if tag == "ending" && pitch.Abs(c.parts[i].spans[tag]) >= pitch.Abs(open) {
 				open = 0
 			}
 		}

@@ -3,7 +3,6 @@ package proof
 import (
 	"strings"
 
-	"deskpart/cmd/internal/explain"
 	"deskpart/transpose/pitch"
 )
 
@@ -78,8 +77,8 @@ func (s *Signature) words() string {
 		return "chosen signs"
 	}
 	words := pitch.SignatureWords(s.Fifths)
-	if mode := explain.Mode(s.Mode); mode == explain.Major || mode == explain.Minor {
-		words += ", " + printed(explain.Key{Fifths: s.Fifths, Mode: mode}.String())
+	if mode := pitch.Mode(s.Mode); mode == pitch.Major || mode == pitch.Minor {
+		words += ", " + printed(pitch.Key{Fifths: s.Fifths, Mode: mode}.String())
 	}
 	return words
 }

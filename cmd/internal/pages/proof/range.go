@@ -7,6 +7,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/reading"
+	"deskpart/transpose/pitch"
 )
 
 // Range is how the notes of a part lie in its instrument's range. All pitches are
@@ -31,7 +32,7 @@ type Range struct {
 	Elsewhere int `json:"elsewhere"`
 
 	full, comfortable [2]float64 // MIDI numbers as read
-	edges             [4]instruments.Note
+	edges             [4]pitch.Pitch
 	dots              []dot
 	length            float64 // of the piece, in quarter notes
 	starts            []float64
@@ -92,14 +93,14 @@ func (e *examination) measureRange() {
 
 // edges are the ends of the range and of its comfortable part, from the lowest
 // up, as the player of this part reads them.
-func (e *examination) edges(in *instruments.Instrument, r instruments.Range) [4]instruments.Note {
+func (e *examination) edges(in *instruments.Instrument, r instruments.Range) [4]pitch.Pitch {
 	compass, back := r.Sounding, e.part.Transpose.Interval().Negate()
 	if in.OctaveOnly() && in.Transposes() && !e.transposes() && e.fits(r.Written) >= e.fits(r.Sounding) {
 		compass = r.Written // an octave instrument whose part does not say its octave
 	}
-	edges := [4]instruments.Note{compass.Low, compass.ComfortableLow, compass.ComfortableHigh, compass.High}
+	edges := [4]pitch.Pitch{compass.Low, compass.ComfortableLow, compass.ComfortableHigh, compass.High}
 	for i := range edges {
-		edges[i] = edges[i].Moved(back.Diatonic, back.Chromatic)
+		edges[i] = back.Apply(edges[i])
 	}
 	return edges
 }
@@ -108,19 +109,19 @@ func (e *examination) edges(in *instruments.Instrument, r instruments.Range) [4]
 func (e *examination) fits(c instruments.Compass) int {
 	n := 0
 	for i := range e.page.Notes {
-		if midi := e.page.Notes[i].Written.MIDI().Float(); played(&e.page.Notes[i]) && midi >= float64(c.Low.MIDI()) && midi <= float64(c.High.MIDI()) {
+		if midi := e.page.Notes[i].Written.MIDI().Float(); played(&e.page.Notes[i]) && midi >= float64(c.Low.NoteNumber()) && midi <= float64(c.High.NoteNumber()) {
 			n++
 		}
 	}
 	return n
 }
 
-func (r *Range) setEdges(edges [4]instruments.Note) {
+func (r *Range) setEdges(edges [4]pitch.Pitch) {
 	r.edges = edges
 	r.Low, r.ComfortableLow = edges[0].String(), edges[1].String()
 	r.ComfortableHigh, r.High = edges[2].String(), edges[3].String()
-	r.full = [2]float64{float64(edges[0].MIDI()), float64(edges[3].MIDI())}
-	r.comfortable = [2]float64{float64(edges[1].MIDI()), float64(edges[2].MIDI())}
+	r.full = [2]float64{float64(edges[0].NoteNumber()), float64(edges[3].NoteNumber())}
+	r.comfortable = [2]float64{float64(edges[1].NoteNumber()), float64(edges[2].NoteNumber())}
 }
 
 // played tells the notes that lie somewhere in the range: a harmonic sounds

@@ -1,4 +1,4 @@
-package transpose_test
+package pitch_test
 
 import (
 	"testing"
@@ -6,7 +6,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
 
@@ -29,6 +28,8 @@ func TestParsePitch(t *testing.T) {
 		{"f♯3", "F#3", 54, "small letters and the signs themselves are understood"},
 		{"B♭-1", "Bb-1", 10, "octaves below MusicXML's can be named"},
 		{"G9", "G9", 127, "the top of MIDI"},
+		{"Bb1", "Bb1", 34, "the bassoon's lowest note (trade/ranges.csv)"},
+		{"C-1", "C-1", 0, "the lowest MIDI number"},
 	}
 	for _, row := range rows {
 		t.Run(row.text, func(t *testing.T) {
@@ -37,6 +38,7 @@ func TestParsePitch(t *testing.T) {
 			require.NoError(t, err, row.why)
 			assert.Equal(t, row.want, p.String(), row.why)
 			assert.Equal(t, pitch.Semitones(row.midi), p.MIDI(), row.why)
+			assert.Equal(t, row.midi, p.NoteNumber(), row.why)
 		})
 	}
 }
@@ -82,47 +84,56 @@ func TestParseAlter(t *testing.T) {
 	}
 }
 
-func TestReadPitchRefuses(t *testing.T) {
+// A microtone lies above the note whose number it is given; the number is exact for
+// all others (MIDI 1.0).
+func TestNoteNumberOfMicrotones(t *testing.T) {
 	t.Parallel()
-	rows := []struct{ name, xml string }{
-		{"no octave", `<pitch><step>C</step></pitch>`},
-		{"no step", `<pitch><octave>4</octave></pitch>`},
-		{"octave 99", `<pitch><step>C</step><octave>99</octave></pitch>`},
-		{"octave below 0", `<pitch><step>C</step><octave>-1</octave></pitch>`},
-		{"step H", `<pitch><step>H</step><octave>4</octave></pitch>`},
-		{"alter in words", `<pitch><step>C</step><alter>sharp</alter><octave>4</octave></pitch>`},
+	rows := []struct {
+		text string
+		want int
+		why  string
+	}{
+		{"C(0.5)4", 60, "between 60 and 61"}, {"C(-0.5)4", 59, "between 59 and 60"}, {"B(-0.5)-2", -2, "below 0: -1.5 lies above -2"},
+		{"C(-0.5)-1", -1, "below 0: -0.5 lies above -1"},
 	}
 	for _, row := range rows {
-		_, err := transpose.ReadPitch(element(t, row.xml))
-		assert.Error(t, err, row.name)
+		p, err := pitch.Parse(row.text)
+		require.NoError(t, err)
+		assert.Equal(t, row.want, p.NoteNumber(), row.why)
 	}
 }
 
-func TestWritePitch(t *testing.T) {
+func TestPlaces(t *testing.T) {
 	t.Parallel()
-	rows := []struct{ name, from, pitch, want, why string }{
-		{"alter appears", `<pitch><step>C</step><octave>4</octave></pitch>`, "F#5",
-			`<pitch><step>F</step><alter>1</alter><octave>5</octave></pitch>`, "the schema's order"},
-		{"alter goes", `<pitch><step>C</step><alter>1</alter><octave>4</octave></pitch>`, "G4",
-			`<pitch><step>G</step><octave>4</octave></pitch>`, "a 0 says nothing"},
-		{"alter of 0 stays", `<pitch><step>C</step><alter>0</alter><octave>4</octave></pitch>`, "D4",
-			`<pitch><step>D</step><alter>0</alter><octave>4</octave></pitch>`, "only what must change changes"},
-		{"microtone", `<pitch><step>C</step><alter>0.5</alter><octave>4</octave></pitch>`, "D(-0.5)4",
-			`<pitch><step>D</step><alter>-0.5</alter><octave>4</octave></pitch>`, "decimals are kept"},
-		{"comment stays", `<pitch><!--x--><step>C</step><octave>4</octave></pitch>`, "D4",
-			`<pitch><!--x--><step>D</step><octave>4</octave></pitch>`, "what is not understood stays in place"},
+	for place := -20; place <= 70; place++ {
+		p := pitch.At(place)
+		assert.Equal(t, place, p.Place())
+		assert.Zero(t, p.Alter)
 	}
-	for _, row := range rows {
-		t.Run(row.name, func(t *testing.T) {
-			t.Parallel()
-			e := element(t, row.from)
-			require.NoError(t, transpose.WritePitch(e, spelled(t, row.pitch)))
-			assert.Equal(t, row.want, text(e), row.why)
-			got, err := transpose.ReadPitch(e)
-			require.NoError(t, err)
-			assert.Equal(t, row.pitch, got.String())
-		})
+	assert.Equal(t, "C4", pitch.At(28).String(), "four octaves of seven letters above C0")
+	assert.Equal(t, "B-1", pitch.At(-1).String())
+	assert.Equal(t, "?", pitch.Step(7).String())
+	assert.Equal(t, "?", pitch.Step(-1).String())
+}
+
+func TestParseStep(t *testing.T) {
+	t.Parallel()
+	for i, letter := range []string{"C", "D", "E", "F", "G", "A", "B"} {
+		step, err := pitch.ParseStep(letter)
+		require.NoError(t, err)
+		assert.Equal(t, pitch.Step(i), step)
 	}
-	assert.Error(t, transpose.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: 10}), "MusicXML ends at octave 9")
-	assert.Error(t, transpose.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: -1}), "and begins at octave 0")
+	for _, bad := range []string{"", "c", "H", "CD", "♯"} {
+		_, err := pitch.ParseStep(bad)
+		assert.Error(t, err, bad)
+	}
+}
+
+func TestFloorDiv(t *testing.T) {
+	t.Parallel()
+	// By the definition: the largest q with q·b ≤ a.
+	for a := -30; a <= 30; a++ {
+		q := pitch.FloorDiv(a, 7)
+		assert.True(t, 7*q <= a && a < 7*q+7, "%d: %d", a, q)
+	}
 }

@@ -1,9 +1,6 @@
-package transpose_test
+package pitch_test
 
 import (
-	"encoding/csv"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -13,32 +10,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/musicxmltest"
-	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
 
 // The published tables of the trade: what a written C sounds on each instrument,
 // and worked examples from textbooks and scores.
-
-// tradeRows reads a table of ../shared/trade by its column names.
-func tradeRows(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(filepath.Join(musicxmltest.SharedDir(t), "trade", name))
-	require.NoError(t, err)
-	defer f.Close()
-	records, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	require.Greater(t, len(records), 1, "%s holds rows", name)
-	rows := make([]map[string]string, 0, len(records)-1)
-	for _, record := range records[1:] {
-		row := map[string]string{}
-		for i, column := range records[0] {
-			row[column] = record[i]
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
 
 func number(t *testing.T, text string) int {
 	t.Helper()
@@ -54,30 +30,31 @@ func spelled(t testing.TB, text string) pitch.Pitch {
 	return p
 }
 
-func transpositionOf(t *testing.T, row map[string]string) transpose.Transposition {
+// soundingOf is what a row adds to written pitch: the columns of MusicXML's
+// <transpose>, octaves folded in.
+func soundingOf(t *testing.T, row map[string]string) pitch.Interval {
 	t.Helper()
-	return transpose.Transposition{
-		Diatonic:     number(t, row["diatonic_steps"]),
-		Chromatic:    number(t, row["chromatic_semitones"]),
-		OctaveChange: number(t, row["octave_change"]),
+	return pitch.Interval{
+		Diatonic:  number(t, row["diatonic_steps"]) + 7*number(t, row["octave_change"]),
+		Chromatic: number(t, row["chromatic_semitones"]) + 12*number(t, row["octave_change"]),
 	}
 }
 
 func TestWrittenCSoundsAsPublished(t *testing.T) {
 	t.Parallel()
 	c4 := pitch.Pitch{Step: pitch.C, Octave: 4}
-	for _, row := range tradeRows(t, "transpositions.csv") {
+	for _, row := range musicxmltest.TradeTable(t, "transpositions.csv") {
 		source := row["instrument"] + " [" + row["source"] + ", " + row["confidence"] + "]"
 		sounds := spelled(t, row["written_C4_sounds"])
-		by := transpositionOf(t, row)
-		assert.Equal(t, sounds, by.Interval().Apply(c4), source)
-		assert.Equal(t, c4, by.Interval().Negate().Apply(sounds), source)
+		by := soundingOf(t, row)
+		assert.Equal(t, sounds, by.Apply(c4), source)
+		assert.Equal(t, c4, by.Negate().Apply(sounds), source)
 		between, whole := pitch.Between(c4, sounds)
 		assert.True(t, whole, source)
-		assert.Equal(t, by.Interval(), between, source)
-		assert.Equal(t, row["interval_name"], tableName(by.Interval()), source)
+		assert.Equal(t, by, between, source)
+		assert.Equal(t, row["interval_name"], tableName(by), source)
 		if row["direction"] != "none" {
-			assert.True(t, strings.HasSuffix(by.Interval().String(), " "+row["direction"]), source)
+			assert.True(t, strings.HasSuffix(by.String(), " "+row["direction"]), source)
 		}
 	}
 }
@@ -94,31 +71,21 @@ func tableName(i pitch.Interval) string {
 // transposition) minor third down".
 var plainMove = regexp.MustCompile(`^\(no instrument: plain transposition\) (.*)$`)
 
-// namedIntervals finds an interval by the name that Interval gives it.
-func namedInterval(t *testing.T, name string) pitch.Interval {
-	t.Helper()
-	for _, i := range everyInterval() {
-		if i.String() == name {
-			return i
-		}
-	}
-	t.Fatalf("no interval is called %q", name)
-	return pitch.Interval{}
-}
-
 func TestWorkedExamples(t *testing.T) {
 	t.Parallel()
 	byInstrument := map[string]pitch.Interval{}
-	for _, row := range tradeRows(t, "transpositions.csv") {
-		byInstrument[row["instrument"]] = transpositionOf(t, row).Interval()
+	for _, row := range musicxmltest.TradeTable(t, "transpositions.csv") {
+		byInstrument[row["instrument"]] = soundingOf(t, row)
 	}
-	for _, row := range tradeRows(t, "worked-examples.csv") {
+	for _, row := range musicxmltest.TradeTable(t, "worked-examples.csv") {
 		t.Run(row["example_id"], func(t *testing.T) {
 			t.Parallel()
 			where := row["example_id"] + " [" + row["source"] + ", " + row["confidence"] + "]: " + row["note"]
 			var by pitch.Interval
 			if m := plainMove.FindStringSubmatch(row["instrument"]); m != nil {
-				by = namedInterval(t, m[1])
+				var err error
+				by, err = pitch.ParseInterval(m[1])
+				require.NoError(t, err, where)
 			} else {
 				sounds, known := byInstrument[row["instrument"]]
 				require.True(t, known, "%s plays %q", where, row["instrument"])

@@ -1,4 +1,4 @@
-package transpose_test
+package pitch_test
 
 import (
 	"testing"

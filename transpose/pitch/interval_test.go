@@ -1,4 +1,4 @@
-package transpose_test
+package pitch_test
 
 import (
 	"testing"
@@ -111,12 +111,22 @@ func TestIntervalNames(t *testing.T) {
 		{"major ninth down", pitch.Interval{Diatonic: -8, Chromatic: -14}, "trade/transpositions.csv, bass clarinet"},
 		{"two octaves and an augmented fourth up", pitch.Interval{Diatonic: 17, Chromatic: 30}, "common practice, no source"},
 		{"two octaves up", pitch.Octaves(2), "trade/transpositions.csv"},
+		{"perfect eleventh down", pitch.Interval{Diatonic: -10, Chromatic: -17}, "an octave and a fourth, common practice, no source"},
+		{"minor fourteenth up", pitch.Interval{Diatonic: 13, Chromatic: 22}, "an octave and a seventh, common practice, no source"},
+		{"two octaves and a major second down", pitch.Interval{Diatonic: -15, Chromatic: -26}, "trade/transpositions.csv, contrabass clarinet"},
+		{"two octaves and a doubly diminished third up", pitch.Interval{Diatonic: 16, Chromatic: 25}, "common practice, no source"},
+		{"triply augmented unison up", pitch.Interval{Chromatic: 3}, "common practice, no source"},
+		{"4 times diminished fifth up", pitch.Interval{Diatonic: 4, Chromatic: 3}, "past three, a number"},
+		{"augmented octave down", pitch.Interval{Diatonic: -7, Chromatic: -13}, "an octave that is not perfect says its quality"},
 		{"six octaves up", pitch.Octaves(6), "words as far as there are octaves to count"},
 	}
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
 			assert.Equal(t, row.name, row.interval.String(), row.why)
+			read, err := pitch.ParseInterval(row.name)
+			require.NoError(t, err)
+			assert.Equal(t, row.interval, read, row.why)
 		})
 	}
 }

@@ -1,0 +1,66 @@
+package pitch_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/transpose/pitch"
+)
+
+func TestParseInterval(t *testing.T) {
+	t.Parallel()
+	rows := []struct {
+		text, want, why string
+	}{
+		{"minor third down", "minor third down", "as it is written"},
+		{"Octave  Up", "octave up", "capitals and spaces are a matter of taste"},
+		{"fifth down", "perfect fifth down", "of a fifth the perfect one is meant"},
+		{"unison", "perfect unison", "which moves nothing and has no direction"},
+		{"perfect unison up", "perfect unison", "a direction does no harm"},
+		{"perfect octave up", "octave up", "said in full"},
+		{"M2 down", "major second down", "in short"},
+		{"m7 up", "minor seventh up", "small m is minor"},
+		{"P5 up", "perfect fifth up", "P is perfect"},
+		{"A4 up", "augmented fourth up", "A is augmented"},
+		{"d5 up", "diminished fifth up", "d is diminished"},
+		{"dd7 down", "doubly diminished seventh down", "twice"},
+		{"AAA1 up", "triply augmented unison up", "three times"},
+		{"M9 down", "major ninth down", "sizes past the octave"},
+		{"P15 up", "two octaves up", "an octave is eight letters and seven steps"},
+		{"P1", "perfect unison", "nothing moves"},
+	}
+	for _, row := range rows {
+		i, err := pitch.ParseInterval(row.text)
+		require.NoError(t, err, row.text)
+		assert.Equal(t, row.want, i.String(), "%s: %s", row.text, row.why)
+	}
+	refused := []struct{ text, why string }{
+		{"", "nothing"}, {"up", "no size"}, {"minor third", "no direction"}, {"perfect third up", "thirds are major or minor"},
+		{"major fifth up", "fifths are perfect"}, {"third up", "which third?"}, {"horn in F", "an instrument"},
+		{"diminished unison up", "would be an augmented one down"}, {"d1 up", "the same in short"}, {"M5 up", "fifths are perfect"},
+		{"P3 up", "thirds are not"}, {"P0 up", "sizes count from one"}, {"P-5 up", "no negative size"}, {"P+5 up", "no signs"},
+		{"Ad5 up", "one quality"}, {"fifteenth up", "octaves are counted from two on"}, {"two octaves and third up", "no quality"},
+		{"two octaves and a third up", "no quality"}, {"one octaves up", "no number of them"}, {"up octave", "the direction comes last"},
+		{"minor minor third up", "one quality"}, {"P99999999999999999999 up", "past all bounds"}, {"two octaves and a octave up down", "two directions"},
+	}
+	for _, row := range refused {
+		i, err := pitch.ParseInterval(row.text)
+		assert.Error(t, err, "%q: %s", row.text, row.why)
+		assert.Zero(t, i)
+	}
+}
+
+// What is written is read, for every interval that has a name.
+func TestIntervalsAreReadAsTheyAreWritten(t *testing.T) {
+	t.Parallel()
+	for _, within := range everyInterval() {
+		for octaves := -3; octaves <= 3; octaves++ {
+			i := within.Add(pitch.Octaves(octaves))
+			got, err := pitch.ParseInterval(i.String())
+			require.NoError(t, err, "%s: %+v", i, i)
+			require.Equal(t, i, got, i.String())
+		}
+	}
+}

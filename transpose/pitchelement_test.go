@@ -1,0 +1,63 @@
+package transpose_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/transpose"
+	"deskpart/transpose/pitch"
+)
+
+func TestReadPitchRefuses(t *testing.T) {
+	t.Parallel()
+	rows := []struct{ name, xml string }{
+		{"no octave", `<pitch><step>C</step></pitch>`},
+		{"no step", `<pitch><octave>4</octave></pitch>`},
+		{"octave 99", `<pitch><step>C</step><octave>99</octave></pitch>`},
+		{"octave below 0", `<pitch><step>C</step><octave>-1</octave></pitch>`},
+		{"step H", `<pitch><step>H</step><octave>4</octave></pitch>`},
+		{"alter in words", `<pitch><step>C</step><alter>sharp</alter><octave>4</octave></pitch>`},
+	}
+	for _, row := range rows {
+		_, err := transpose.ReadPitch(element(t, row.xml))
+		assert.Error(t, err, row.name)
+	}
+}
+
+func TestWritePitch(t *testing.T) {
+	t.Parallel()
+	rows := []struct{ name, from, pitch, want, why string }{
+		{"alter appears", `<pitch><step>C</step><octave>4</octave></pitch>`, "F#5",
+			`<pitch><step>F</step><alter>1</alter><octave>5</octave></pitch>`, "the schema's order"},
+		{"alter goes", `<pitch><step>C</step><alter>1</alter><octave>4</octave></pitch>`, "G4",
+			`<pitch><step>G</step><octave>4</octave></pitch>`, "a 0 says nothing"},
+		{"alter of 0 stays", `<pitch><step>C</step><alter>0</alter><octave>4</octave></pitch>`, "D4",
+			`<pitch><step>D</step><alter>0</alter><octave>4</octave></pitch>`, "only what must change changes"},
+		{"microtone", `<pitch><step>C</step><alter>0.5</alter><octave>4</octave></pitch>`, "D(-0.5)4",
+			`<pitch><step>D</step><alter>-0.5</alter><octave>4</octave></pitch>`, "decimals are kept"},
+		{"comment stays", `<pitch><!--x--><step>C</step><octave>4</octave></pitch>`, "D4",
+			`<pitch><!--x--><step>D</step><octave>4</octave></pitch>`, "what is not understood stays in place"},
+	}
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			e := element(t, row.from)
+			require.NoError(t, transpose.WritePitch(e, parsed(t, row.pitch)))
+			assert.Equal(t, row.want, text(e), row.why)
+			got, err := transpose.ReadPitch(e)
+			require.NoError(t, err)
+			assert.Equal(t, row.pitch, got.String())
+		})
+	}
+	assert.Error(t, transpose.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: 10}), "MusicXML ends at octave 9")
+	assert.Error(t, transpose.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: -1}), "and begins at octave 0")
+}
+
+func parsed(t *testing.T, text string) pitch.Pitch {
+	t.Helper()
+	p, err := pitch.Parse(text)
+	require.NoError(t, err)
+	return p
+}
