@@ -1,9 +1,14 @@
 package engraving
 
-import "sort"
+import (
+	"sort"
+
+	"deskpart/musicxml/engraving/display"
+)
 
 // accidentalInk is an accidental at its place left of the heads.
 type accidentalInk struct {
+	owner display.Owner
 	sign  *Accidental
 	shape shape
 	// dx is the left edge of all its ink, dy the height of its note.
@@ -62,23 +67,31 @@ func arrangeAccidentals(figures []*figure) []accidentalInk {
 	return placed
 }
 
+// signAt is an accidental on a line or space.
+type signAt struct {
+	sign     string
+	position int
+}
+
 func collectAccidentals(figures []*figure) []accidentalInk {
 	var list []accidentalInk
-	seen := map[string]bool{}
+	seen := map[signAt]bool{}
 	for _, f := range figures {
 		for _, h := range f.heads {
 			a := h.note.Accidental
 			if a == nil || h.note.Hidden || h.fret != "" || f.event.Hidden {
 				continue
 			}
-			if _, known := glyphs()[a.Sign]; !known {
+			if !isSign(a.Sign) {
 				continue
 			}
 			// A unison of two voices needs its sign once.
-			key := a.Sign + number(y(h.position))
+			key := signAt{a.Sign, h.position}
 			if !seen[key] {
 				seen[key] = true
-				list = append(list, accidentalInk{sign: a, shape: shape{a.Sign, a.Small || f.small()}, y: y(h.position), headX: f.dx + h.dx, class: h.note.Class})
+				owner := f.owner
+				owner.Note = h.number
+				list = append(list, accidentalInk{owner: owner, sign: a, shape: shape{a.Sign, a.Small || f.small()}, y: y(h.position), headX: f.dx + h.dx, class: h.note.Class})
 			}
 		}
 	}
@@ -124,7 +137,7 @@ func headEdge(figures []*figure, a accidentalInk) float64 {
 // drawAccidental draws one accidental of a column at x.
 func drawAccidental(k *ink, a accidentalInk, x float64) {
 	gx := x + a.glyphX()
-	k.glyph(a.shape, gx-a.shape.box().left, a.y, a.class)
+	k.sign(display.RoleAccidental, a.shape, gx-a.shape.box().left, a.y, a.class)
 	if !a.fenced() {
 		return
 	}
@@ -134,18 +147,15 @@ func drawAccidental(k *ink, a accidentalInk, x float64) {
 	half := min(1.35, (box.bottom-box.top)/2)
 	half = max(half, 0.85) * a.shape.scale()
 	if a.sign.Brackets {
-		k.path("fence", squareFence(left, middle, half, 0.22)+squareFence(right, middle, half, -0.22))
+		k.squareFence(left, middle, half, 0.22)
+		k.squareFence(right, middle, half, -0.22)
 		return
 	}
-	k.path("fence", roundFence(left, middle, half, 0.3)+roundFence(right, middle, half, -0.3))
+	k.fence(display.RoleAccidentalFence, left, middle, half, 0.3)
+	k.fence(display.RoleAccidentalFence, right, middle, half, -0.3)
 }
 
-// roundFence is a parenthesis that opens to the right for a positive depth.
-func roundFence(x, middle, half, depth float64) string {
-	return "M" + numbers(x, middle-half) + "Q" + numbers(x-depth, middle, x, middle+half)
-}
-
-func squareFence(x, middle, half, depth float64) string {
+func (k *ink) squareFence(x, middle, half, depth float64) {
 	edge := x - depth*0.6
-	return "M" + numbers(x, middle-half) + "H" + number(edge) + "V" + number(middle+half) + "H" + number(x)
+	k.line(display.RoleAccidentalFence, x, middle-half, edge, middle-half, edge, middle+half, x, middle+half)
 }

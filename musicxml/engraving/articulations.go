@@ -3,6 +3,8 @@ package engraving
 import (
 	"sort"
 	"strings"
+
+	"deskpart/musicxml/engraving/display"
 )
 
 // nearNote are the signs that stand close to the head, on its side, also within
@@ -40,6 +42,7 @@ func (s *system) drawArticulations(st *staffInk) {
 }
 
 func (st *staffInk) articulate(f *figure) {
+	st.of(f)
 	for _, a := range nearestFirst(f.event.Articulations) {
 		switch {
 		case a.Sign == "breath" || a.Sign == "caesura":
@@ -111,7 +114,7 @@ func (st *staffInk) nearSign(f *figure, a Articulation) {
 	} else if edge := st.sky.inkBelow(x-0.2, x+0.2); height-0.25 < edge {
 		height = max(height, edge+0.45)
 	}
-	st.glyph(sh, x-half, height, "")
+	st.sign(display.RoleArticulation, sh, x-half, height, "")
 	st.sky.add(x-half, x+half, height-0.2, height+0.2)
 }
 
@@ -124,7 +127,7 @@ func (st *staffInk) outerSign(f *figure, a Articulation) {
 		return
 	}
 	sh := shape{signShape(a.Sign, up), f.small()}
-	if _, known := glyphs()[sh.name]; !known {
+	if !isSign(sh.name) {
 		return
 	}
 	box := sh.box()
@@ -135,11 +138,11 @@ func (st *staffInk) outerSign(f *figure, a Articulation) {
 	} else {
 		height = st.sky.below(left, left+sh.width()) + 0.4 - box.top
 	}
-	class := ""
+	role := display.RoleArticulation
 	if _, accidental := signAlters[a.Sign]; accidental || a.Sign == "arrow-up" || a.Sign == "arrow-down" {
-		class = "auxiliary" // over a note, not before it
+		role = display.RoleAuxiliary // over a note, not before it
 	}
-	st.glyph(sh, left-box.left, height, class)
+	st.sign(role, sh, left-box.left, height, "")
 	st.sky.glyph(sh, left-box.left, height)
 	st.auxiliary(a.Over, x, true)
 	st.auxiliary(a.Under, x, false)
@@ -161,7 +164,7 @@ func (st *staffInk) auxiliary(a *Accidental, x float64, up bool) {
 		return
 	}
 	sh := shape{a.Sign, true}
-	if _, known := glyphs()[sh.name]; !known {
+	if !isSign(sh.name) {
 		return
 	}
 	box := sh.box()
@@ -170,7 +173,7 @@ func (st *staffInk) auxiliary(a *Accidental, x float64, up bool) {
 	if !up {
 		height = st.sky.below(left, left+sh.width()) + 0.25 - box.top
 	}
-	st.glyph(sh, left-box.left, height, "auxiliary")
+	st.sign(display.RoleAuxiliary, sh, left-box.left, height, "")
 	st.sky.glyph(sh, left-box.left, height)
 }
 
@@ -180,7 +183,7 @@ func (st *staffInk) outerText(x float64, text string, up bool) {
 	if !up {
 		height = st.sky.below(x-half, x+half) + 1.3
 	}
-	st.text("finger", "middle", text, x, height)
+	st.text(display.RoleFingering, display.Middle, text, x, height)
 	st.sky.add(x-half, x+half, height-numberSize*0.75, height+0.1)
 }
 
@@ -192,6 +195,6 @@ func (st *staffInk) breath(f *figure, a Articulation) {
 	if a.Sign == "breath" {
 		height = st.sky.above(x, x+sh.width()) - 0.2 - sh.box().bottom*0.4
 	}
-	st.glyph(sh, x, height, "")
+	st.sign(display.RoleArticulation, sh, x, height, "")
 	st.sky.glyph(sh, x, height)
 }

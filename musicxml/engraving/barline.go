@@ -1,5 +1,7 @@
 package engraving
 
+import "deskpart/musicxml/engraving/display"
+
 // barlineInk is the barline between two bars, from x = 0 rightwards.
 type barlineInk struct {
 	thin, thick []float64 // left edges of strokes
@@ -82,29 +84,28 @@ func (b barlineInk) empty() bool { return b.width == 0 }
 // draw puts the barline on one staff.
 func (b barlineInk) draw(k *ink, x float64, lines int) {
 	top, bottom := barlineSpan(lines)
-	d := ""
 	for _, dx := range b.thin {
+		middle := x + dx + thinLine/2
 		switch b.broken {
-		case BarDashed, BarDotted:
-			k.path("barline "+map[BarStyle]string{BarDashed: "dashed", BarDotted: "dotted"}[b.broken], line(x+dx+thinLine/2, top, x+dx+thinLine/2, bottom))
+		case BarDashed:
+			k.line(display.RoleDashedBarline, middle, top, middle, bottom)
+		case BarDotted:
+			k.line(display.RoleDottedBarline, middle, top, middle, bottom)
 		case BarTick:
-			k.path("barline", line(x+dx+thinLine/2, top-0.5, x+dx+thinLine/2, top+0.5))
+			k.line(display.RoleBarline, middle, top-0.5, middle, top+0.5)
 		case BarShort:
-			k.path("barline", line(x+dx+thinLine/2, top+1, x+dx+thinLine/2, bottom-1))
+			k.line(display.RoleBarline, middle, top+1, middle, bottom-1)
 		default:
-			d += line(x+dx+thinLine/2, top, x+dx+thinLine/2, bottom)
+			k.line(display.RoleBarline, middle, top, middle, bottom)
 		}
 	}
-	k.path("barline", d)
-	d = ""
 	for _, dx := range b.thick {
-		d += line(x+dx+thickLine/2, top, x+dx+thickLine/2, bottom)
+		k.line(display.RoleThickBarline, x+dx+thickLine/2, top, x+dx+thickLine/2, bottom)
 	}
-	k.path("barline thick", d)
 	middle := (top + bottom) / 2
 	for _, dx := range b.dots {
-		k.glyph(shape{name: "dot"}, x+dx, middle-0.5, "")
-		k.glyph(shape{name: "dot"}, x+dx, middle+0.5, "")
+		k.sign(display.RoleRepeatDot, shape{name: "dot"}, x+dx, middle-0.5, "")
+		k.sign(display.RoleRepeatDot, shape{name: "dot"}, x+dx, middle+0.5, "")
 	}
 }
 
@@ -114,10 +115,10 @@ func (b barlineInk) connect(k *ink, x, from, to float64) {
 		return
 	}
 	for _, dx := range b.thin {
-		k.path("barline", line(x+dx+thinLine/2, from, x+dx+thinLine/2, to))
+		k.line(display.RoleBarline, x+dx+thinLine/2, from, x+dx+thinLine/2, to)
 	}
 	for _, dx := range b.thick {
-		k.path("barline thick", line(x+dx+thickLine/2, from, x+dx+thickLine/2, to))
+		k.line(display.RoleThickBarline, x+dx+thickLine/2, from, x+dx+thickLine/2, to)
 	}
 }
 

@@ -35,7 +35,7 @@ func (a inkBox) sameAs(b inkBox) bool { return a == b }
 // glyphBoxes reads the boxes of the glyphs, in hundredths of a staff space.
 func glyphBoxes(t testing.TB) map[string]inkBox {
 	t.Helper()
-	data, err := os.ReadFile("glyphs.csv")
+	data, err := os.ReadFile("fonts/signs.csv")
 	require.NoError(t, err)
 	rows, err := csv.NewReader(strings.NewReader(string(data))).ReadAll()
 	require.NoError(t, err)
@@ -43,7 +43,7 @@ func glyphBoxes(t testing.TB) map[string]inkBox {
 	for _, row := range rows[1:] {
 		n := [4]float64{}
 		for i := range n {
-			n[i], err = strconv.ParseFloat(row[2+i], 64)
+			n[i], err = strconv.ParseFloat(row[3+i], 64)
 			require.NoError(t, err)
 		}
 		boxes[row[0]] = inkBox{row[0], n[0] / 10, n[1] / 10, n[2] / 10, n[3] / 10}

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving/display"
 )
 
 // column is a moment of a bar across all staves. Its x is the left edge of
@@ -132,7 +133,7 @@ func (l *layout) barLength(bar int) musicxml.Fraction {
 // planStaff adds the notes, rests and texts of one staff.
 func (l *layout) planStaff(p *barPlan, s int) {
 	measure := &l.music.Staves[s].Measures[p.index]
-	seen := seenVoices(measure)
+	seen, places := seenVoices(measure), seenPlaces(measure)
 	now := l.states[s][p.index].opened(measure)
 	uppers, agreed := upperVoices(seen)
 	for number, v := range seen {
@@ -141,6 +142,7 @@ func (l *layout) planStaff(p *barPlan, s int) {
 			e := &v.Events[i]
 			view := l.viewAt(measure, now, s, e)
 			f := newFigure(e, view, number, uppers[number], len(seen) > 1)
+			f.owner = display.Owner{Staff: int32(s + 1), Bar: int32(p.index + 1), Voice: int32(places[number] + 1), Event: int32(i + 1)}
 			f.byVoice = f.shared && !agreed
 			figures = append(figures, f)
 		}
@@ -263,7 +265,7 @@ func (l *layout) planChanges(p *barPlan, s int, first bool) {
 			p.putSigns(c.Onset, orderKey, s, len(l.music.Staves), keyGroup(l.states[s][p.index].clefAt(measure, c.Onset), *c.Key, &before.key))
 		}
 		if line := boundary(Barline{Style: c.Barline}, Barline{}); c.Barline != BarDefault {
-			p.putSigns(c.Onset, orderBarline, s, len(l.music.Staves), signGroup{class: "middle", barline: &line, width: line.width})
+			p.putSigns(c.Onset, orderBarline, s, len(l.music.Staves), signGroup{role: display.RoleBarline, barline: &line, width: line.width})
 		}
 		if c.Time != nil {
 			p.putSigns(c.Onset, orderTime, s, len(l.music.Staves), timeGroup(*c.Time, now.lines))

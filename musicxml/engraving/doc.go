@@ -1,6 +1,8 @@
-// Package engraving draws music: staves as SVG, for the proof page, the lesson
-// and the exercises. It has one reason to exist: whatever a page shows in notes
-// is laid out here, so that every page looks alike and one test reads them all.
+// Package engraving draws music: staves for the printed part, the proof page, the
+// lesson and the exercises. It has one reason to exist: whatever a page shows in
+// notes is laid out here, so that every page looks alike and one test reads them
+// all. What it makes is a list of what is drawn (package display), which writers
+// turn into files: package svg for pages in a browser.
 //
 // What is drawn is described by a [Music]: bars shared by all staves, and for
 // each staff and bar the changes of clef, key and time, the voices with their
@@ -28,5 +30,3 @@
 // stands on, a clef's the line it names. Package svgread (for tests) reads the
 // pitches back from these facts alone.
 package engraving
-
-//go:generate go run ./glyphgen -fonts /usr/share/fonts/truetype/noto -out glyphs.csv

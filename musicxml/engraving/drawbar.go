@@ -1,7 +1,10 @@
 package engraving
 
 import (
-	"strings"
+	"math"
+	"strconv"
+
+	"deskpart/musicxml/engraving/display"
 )
 
 // drawBar draws the notes, rests and signs of one bar on one staff.
@@ -12,24 +15,24 @@ func (s *system) drawBar(st *staffInk, p *barPlan) {
 			st.group(cell.group, c.x)
 		}
 	}
-	var stems, ledgers strings.Builder
+	// The lines of a bar are drawn after its signs, each kind in one stroke.
+	lines := barLines{ink: &ink{large: st.large}}
 	for _, c := range p.columns {
-		s.drawCell(st, c, &stems, &ledgers)
+		s.drawCell(st, c, &lines)
 	}
 	for _, f := range p.centered {
 		if f.staff.index == st.index {
 			st.drawRest(f)
 		}
 	}
-	st.path("ledger", ledgers.String())
-	st.path("stem", stems.String())
-	beams := ""
+	st.items = append(append(st.items, lines.ledgers...), lines.items...)
 	for _, g := range p.groups {
 		if g.members[0].staff.index == st.index {
-			beams += g.draw(st)
+			st.of(g.members[0])
+			g.draw(st)
 		}
 	}
-	st.path("beam", beams)
+	st.ofBar(p.index)
 	if s.l.music.Bars[p.index].RestBars > 0 {
 		st.multiRest(p, s.l.music.Bars[p.index].RestBars)
 	}
@@ -38,22 +41,31 @@ func (s *system) drawBar(st *staffInk, p *barPlan) {
 	}
 }
 
-func (s *system) drawCell(st *staffInk, c *column, stems, ledgers *strings.Builder) {
+// barLines collects the stems (as its items) and ledger lines of a bar.
+type barLines struct {
+	*ink
+	ledgers display.List
+}
+
+func (s *system) drawCell(st *staffInk, c *column, lines *barLines) {
 	cell := &c.cells[st.index]
 	for _, a := range cell.accidentals {
+		st.owner = a.owner
 		drawAccidental(st.ink, a, c.x)
 		b := a.shape.box()
 		st.sky.add(c.x+a.dx, c.x+a.dx+a.width(), a.y+b.top, a.y+b.bottom)
 	}
 	for _, f := range cell.figures {
+		st.of(f)
 		if f.isRest() {
 			st.drawRest(f)
 			continue
 		}
 		st.drawHeads(f)
-		ledgers.WriteString(st.ledgers(f))
+		lines.of(f)
+		lines.drawLedgers(st.sky, f)
 		if f.stem {
-			stems.WriteString(st.drawStem(f))
+			lines.drawStem(st.sky, f)
 		}
 		st.drawFlag(f)
 		st.drawTremolo(f)
@@ -65,7 +77,8 @@ func (s *system) drawCell(st *staffInk, c *column, stems, ledgers *strings.Build
 }
 
 func (st *staffInk) drawRest(f *figure) {
-	st.glyph(f.rest.shape, f.x+f.dx+f.rest.dx, f.rest.y, "")
+	st.of(f)
+	st.sign(display.RoleRest, f.rest.shape, f.x+f.dx+f.rest.dx, f.rest.y, "")
 	st.sky.glyph(f.rest.shape, f.x+f.dx+f.rest.dx, f.rest.y)
 	v := f.event.Value
 	if out := f.rest.y < y(topLine(st.lines)) || f.rest.y > y(bottomLine); out && (v == Whole || v == Half || f.event.FullBar) {
@@ -73,36 +86,41 @@ func (st *staffInk) drawRest(f *figure) {
 		if v == Whole || f.event.FullBar {
 			height--
 		}
-		st.path("ledger", line(f.x-0.3, height, f.x+f.rest.shape.width()+0.3, height))
+		st.line(display.RoleRestLedger, f.x-0.3, height, f.x+f.rest.shape.width()+0.3, height)
 	}
 	st.drawDots(f)
 }
 
 func (st *staffInk) drawHeads(f *figure) {
 	for _, h := range f.heads {
+		st.owner.Note = h.number
 		x := f.x + f.dx + h.dx
 		height := y(h.position)
 		switch {
 		case h.note.Hidden || h.note.Head == HeadNone:
 			continue
 		case h.fret != "":
-			st.text("fret", "middle", h.fret, x+h.width()/2, height+0.5)
+			st.text(display.RoleFret, display.Middle, h.fret, x+h.width()/2, height+0.5)
 		default:
-			st.glyph(h.shape, x-h.shape.box().left, height, h.note.Class)
+			st.sign(display.RoleHead, h.shape, x-h.shape.box().left, height, h.note.Class)
 		}
 		if h.note.Parentheses {
-			st.path("fence", roundFence(x-0.15, height, 0.7, 0.3)+roundFence(x+h.width()+0.15, height, 0.7, -0.3))
+			st.fence(display.RoleHeadFence, x-0.15, height, 0.7, 0.3)
+			st.fence(display.RoleHeadFence, x+h.width()+0.15, height, 0.7, -0.3)
 		}
 		st.sky.add(x, x+h.width(), height-0.55, height+0.55)
 	}
+	st.owner.Note = 0
 }
 
-// ledgers returns the ledger lines of a figure as path data.
-func (st *staffInk) ledgers(f *figure) string {
-	var out strings.Builder
+// drawLedgers draws the ledger lines of a figure.
+func (k *barLines) drawLedgers(sky *sky, f *figure) {
 	if f.staff.clef.Sign == ClefTab {
-		return ""
+		return
 	}
+	stems := k.items
+	k.items = k.ledgers
+	defer func() { k.ledgers, k.items = k.items, stems }()
 	overhang := ledgerOverhang * f.size()
 	span := func(beyond func(int) bool) (left, right float64, any bool) {
 		for _, h := range f.heads {
@@ -118,22 +136,21 @@ func (st *staffInk) ledgers(f *figure) string {
 	}
 	for p := topLine(f.staff.lines) + 2; p <= f.highest(); p += 2 {
 		if left, right, any := span(func(h int) bool { return h >= p }); any {
-			out.WriteString(line(left, y(p), right, y(p)))
-			st.sky.add(left, right, y(p), y(p))
+			k.line(display.RoleLedger, left, y(p), right, y(p))
+			sky.add(left, right, y(p), y(p))
 		}
 	}
 	for p := bottomLine - 2; p >= f.lowest(); p -= 2 {
 		if left, right, any := span(func(h int) bool { return h <= p }); any {
-			out.WriteString(line(left, y(p), right, y(p)))
-			st.sky.add(left, right, y(p), y(p))
+			k.line(display.RoleLedger, left, y(p), right, y(p))
+			sky.add(left, right, y(p), y(p))
 		}
 	}
-	return out.String()
 }
 
-// drawStem returns the stem as path data; it begins at the head farthest from
+// drawStem draws the stem; it begins at the head farthest from
 // its tip.
-func (st *staffInk) drawStem(f *figure) string {
+func (k *barLines) drawStem(sky *sky, f *figure) {
 	far := y(f.lowest())
 	if !f.up {
 		far = y(f.highest())
@@ -143,33 +160,32 @@ func (st *staffInk) drawStem(f *figure) string {
 		attach = -attach
 	}
 	x := f.stemX()
-	st.sky.add(x, x, min(f.tip, far), max(f.tip, far))
+	sky.add(x, x, min(f.tip, far), max(f.tip, far))
 	end := f.tip
 	if f.group != nil {
 		// The stem ends inside the beam.
 		end -= attach
 	}
-	d := line(x, far+attach, x, end)
+	k.line(display.RoleStem, x, far+attach, x, end)
 	if f.event.Slash {
-		d += st.slash(f)
+		k.slash(f)
 	}
-	return d
 }
 
 // slash is the stroke through the stem of a short grace note.
-func (st *staffInk) slash(f *figure) string {
+func (k *barLines) slash(f *figure) {
 	x, dir := f.stemX(), 1.0
 	if !f.up {
 		dir = -1
 	}
 	middle := f.tip + dir*1.0
-	return line(x-0.6, middle+dir*0.5, x+0.75, middle-dir*0.45)
+	k.line(display.RoleStem, x-0.6, middle+dir*0.5, x+0.75, middle-dir*0.45)
 }
 
 func (st *staffInk) drawFlag(f *figure) {
 	if s, ok := f.flag(); ok {
 		x := f.stemX() - stemThickness/2
-		st.glyph(s, x, f.tip, "")
+		st.sign(display.RoleFlag, s, x, f.tip, "")
 		st.sky.glyph(s, x, f.tip)
 	}
 }
@@ -194,18 +210,16 @@ func (st *staffInk) drawTremolo(f *figure) {
 			at += dir * 0.9
 		}
 	}
-	d := ""
 	for i := range n {
 		middle := at + dir*0.8*float64(i)
-		d += quad(x-0.65, middle+0.05, x+0.65, middle-0.35, 0.4)
+		st.beam(display.RoleTremolo, x-0.65, middle+0.05, x+0.65, middle-0.35, 0.4)
 		st.sky.add(x-0.65, x+0.65, middle-0.35, middle+0.45)
 	}
-	st.path("beam", d)
 }
 
 func (st *staffInk) drawDots(f *figure) {
 	for _, d := range f.dots {
-		st.glyph(d.shape, f.x+d.dx, d.y, "")
+		st.sign(display.RoleDot, d.shape, f.x+d.dx, d.y, "")
 		st.sky.glyph(d.shape, f.x+d.dx, d.y)
 	}
 }
@@ -213,16 +227,11 @@ func (st *staffInk) drawDots(f *figure) {
 // drawArpeggio draws the wavy line at x, along the chord.
 func (st *staffInk) drawArpeggio(f *figure, x float64) {
 	top, bottom := y(f.highest())-0.5, y(f.lowest())+0.5
-	d := "M" + numbers(x+0.3, top)
-	for at := top; at < bottom; at++ {
-		d += "q" + numbers(0.45, 0.25, 0, 0.5) + "q" + numbers(-0.45, 0.25, 0, 0.5)
-	}
-	st.path("stroke", d)
+	st.wave(display.RoleArpeggio, x+0.3, top, x+0.3, top+math.Ceil(bottom-top), -0.45)
 }
 
-// draw returns the beams of a group as path data.
-func (g *beamGroup) draw(st *staffInk) string {
-	var out strings.Builder
+// draw draws the beams of a group.
+func (g *beamGroup) draw(st *staffInk) {
 	scale := g.members[0].size()
 	inward := beamStep * scale
 	if !g.up {
@@ -236,14 +245,13 @@ func (g *beamGroup) draw(st *staffInk) string {
 			if !g.up {
 				y1, y2 = y1-thick, y2-thick
 			}
-			out.WriteString(quad(run[0]-stemThickness/2, y1, run[1]+stemThickness/2, y2, thick))
+			st.beam(display.RoleBeam, run[0]-stemThickness/2, y1, run[1]+stemThickness/2, y2, thick)
 		}
 	}
 	first, last := g.members[0].stemX(), g.members[len(g.members)-1].stemX()
 	for x := first; x <= last; x += slice {
 		st.sky.add(x, x, g.at(x), g.at(x))
 	}
-	return out.String()
 }
 
 // runs returns the stretches (from x to x) of one beam level.
@@ -297,17 +305,19 @@ func (g *beamGroup) levelsAt(f *figure) int {
 func (st *staffInk) multiRest(p *barPlan, bars int) {
 	left, right := p.start+1.2, p.end-1.2
 	middle := y(bottomLine + st.lines - 1)
-	st.path("beam", rect(left, middle-0.35, right, middle+0.35)+rect(left-0.1, middle-1, left+0.08, middle+1)+rect(right-0.08, middle-1, right+0.1, middle+1))
-	g := numerals(decimal(float64(bars)))
+	st.box(display.RoleMultiRest, left, middle-0.35, right, middle+0.35)
+	st.box(display.RoleMultiRest, left-0.1, middle-1, left+0.08, middle+1)
+	st.box(display.RoleMultiRest, right-0.08, middle-1, right+0.1, middle+1)
+	g := numerals(strconv.Itoa(bars))
 	at := y(topLine(st.lines)) - 1.7
 	if st.lines < 2 {
 		at = middle - 2.8
 	}
-	st.open(` class="rests"`)
+	st.begin(display.RoleRestCount, 0, "")
 	for _, n := range g.signs {
 		x := (left+right)/2 - g.width/2 + n.dx
-		st.glyph(n.shape, x, at, "")
+		st.sign(display.RoleRestCount, n.shape, x, at, "")
 		st.sky.glyph(n.shape, x, at)
 	}
-	st.close()
+	st.end()
 }

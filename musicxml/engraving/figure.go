@@ -1,14 +1,17 @@
 package engraving
 
 import (
-	"deskpart/transpose/pitch"
 	"sort"
+
+	"deskpart/musicxml/engraving/display"
+	"deskpart/transpose/pitch"
 )
 
 // figure is an event as it is drawn: heads, stem, dots, relative to the x of its
 // column, which is the left edge of an ordinary note head.
 type figure struct {
 	event *Event
+	owner display.Owner
 	staff *staffView
 	// voice is the index of the voice among those seen on the staff.
 	voice int
@@ -41,7 +44,9 @@ type staffView struct {
 
 // headInk is one note head.
 type headInk struct {
-	note     *Note
+	note *Note
+	// number is the note's in the chord, from 1.
+	number   int32
 	position int
 	dx       float64
 	shape    shape
@@ -65,7 +70,7 @@ func newFigure(e *Event, view *staffView, voice int, upper, shared bool) *figure
 	}
 	for i := range e.Notes {
 		n := &e.Notes[i]
-		h := headInk{note: n, position: view.clef.Position(n.Place), shape: shape{headName(n, e.Value), f.small()}}
+		h := headInk{note: n, number: int32(i + 1), position: view.clef.Position(n.Place), shape: shape{headName(n, e.Value), f.small()}}
 		if view.clef.Sign == ClefTab {
 			h.fret, h.position = n.Fret, topLine(view.lines)-2*(n.String-1)
 		}

@@ -1,13 +1,13 @@
 package engraving
 
-import "fmt"
+import "deskpart/musicxml/engraving/display"
 
 // drawFrame draws what joins the staves: the line at the left, braces, brackets,
 // names and the strokes of barlines between staves.
 func (s *system) drawFrame(k *ink, top float64) {
 	if len(s.staves) > 1 {
 		from, to := s.staves[0], s.staves[len(s.staves)-1]
-		k.path("barline", line(s.indent, from.y-top+y(topLine(from.lines)), s.indent, to.y-top+y(bottomLine)))
+		k.line(display.RoleSystemLine, s.indent, from.y-top+y(topLine(from.lines)), s.indent, to.y-top+y(bottomLine))
 	}
 	for _, g := range s.l.music.Groups {
 		if g.From < 0 || g.To >= len(s.staves) || g.From > g.To {
@@ -24,10 +24,16 @@ func (s *system) drawFrame(k *ink, top float64) {
 		for i, text := range lines {
 			height := st.y - top + 0.5 + (float64(i)-float64(len(lines)-1)/2)*nameSize*1.15
 			if text != "" {
-				k.text("name", "end", text, s.indent-s.l.symbolWidth()-0.6, height)
+				k.text(display.RoleStaffName, display.End, text, s.indent-s.l.symbolWidth()-0.6, height)
 			}
 		}
 	}
+}
+
+// bracketTip is the curved end of a bracket, upwards for a down of −1.
+func (k *ink) bracketTip(x, y, down float64) {
+	k.add(display.RoleBracketTip, "", display.Curve{From: place(x, y), Control: place(x+0.7, y+0.1*down), To: place(x+1, y+0.6*down),
+		Thickness: k.thickness(display.RoleBracketTip)})
 }
 
 func (s *system) drawGroup(k *ink, g Group, top float64) {
@@ -37,14 +43,13 @@ func (s *system) drawGroup(k *ink, g Group, top float64) {
 	case Brace:
 		box := shape{name: "brace"}.box()
 		scale := (lower - upper) / (box.bottom - box.top)
-		k.used[shape{name: "brace"}] = true
 		wide := min(scale, 1.6)
-		k.raw(fmt.Sprintf(`<use href="#%sbrace" transform="translate(%s %s) scale(%s %s)"/>`, idPrefix,
-			number(s.indent-0.25-box.right*wide), number(lower), decimal(wide), decimal(scale)))
+		k.add(display.RoleBrace, "", display.Sign{Name: "brace", At: place(s.indent-0.25-box.right*wide, lower), Scale: wide, Tall: scale})
 	case Bracket:
 		x := s.indent - 0.75
-		k.path("barline thick", line(x, upper-0.4, x, lower+0.4))
-		k.path("fence", "M"+numbers(x-0.2, upper-0.4)+"q"+numbers(0.7, -0.1, 1.0, -0.6)+"M"+numbers(x-0.2, lower+0.4)+"q"+numbers(0.7, 0.1, 1.0, 0.6))
+		k.line(display.RoleBracket, x, upper-0.4, x, lower+0.4)
+		k.bracketTip(x-0.2, upper-0.4, -1)
+		k.bracketTip(x-0.2, lower+0.4, 1)
 	}
 	if !g.Barlines {
 		return

@@ -61,11 +61,3 @@ func TestUsedGlyphsAreDefined(t *testing.T) {
 		}
 	}
 }
-
-// The licence of the outlines stands beside them.
-func TestLicenceOfTheOutlines(t *testing.T) {
-	t.Parallel()
-	text, err := os.ReadFile("OFL.txt")
-	require.NoError(t, err)
-	assert.Contains(t, string(text), "SIL OPEN FONT LICENSE Version 1.1")
-}

@@ -13,6 +13,7 @@ import (
 type layout struct {
 	music *Music
 	o     Options
+	width float64 // of a line
 	// states has, for each staff, what is in force at the start of each bar.
 	states   [][]state
 	from, to int // bars, from included, to excluded
@@ -34,7 +35,7 @@ func newLayout(m *Music, o Options) (*layout, error) {
 	if o.Spread <= 0 {
 		o.Spread = 1
 	}
-	l := &layout{music: m, o: o, from: max(0, o.From-1), to: len(m.Bars)}
+	l := &layout{music: m, o: o, width: float64(o.Width), from: max(0, o.From-1), to: len(m.Bars)}
 	if o.To > 0 {
 		l.to = min(l.to, o.To)
 	}
@@ -80,7 +81,7 @@ func (l *layout) nameWidth(name func(*Staff) string) float64 {
 			width = max(width, textWidth(line, nameSize)+1)
 		}
 	}
-	return min(width, l.o.Width/3)
+	return min(width, l.width/3)
 }
 
 func (l *layout) symbolWidth() float64 {
@@ -194,12 +195,12 @@ func (l *layout) breakLines() [][2]int {
 		for begin := end - 1; begin >= 0; begin-- {
 			width.natural += widths[begin].natural
 			width.least += widths[begin].least
-			room := max(10, l.o.Width-heads[begin]-tails[end-1])
+			room := max(10, l.width-heads[begin]-tails[end-1])
 			c := cost[begin] + lineCost(begin, end, n, width.natural/room, width.least/room)
 			if c < cost[end] {
 				cost[end], cut[end] = c, begin
 			}
-			if width.least > 2*l.o.Width || l.music.Bars[l.from+begin].NewLine {
+			if width.least > 2*l.width || l.music.Bars[l.from+begin].NewLine {
 				break
 			}
 		}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/svgread"
 )
 
@@ -33,7 +34,7 @@ func TestLinesKeepToTheWidth(t *testing.T) {
 	t.Parallel()
 	for seed := range uint64(100) {
 		m := tune{rand.New(rand.NewPCG(seed, 3))}.music()
-		for _, width := range []float64{60, 100} {
+		for _, width := range []display.Spaces{60, 100} {
 			d, err := engraving.Draw(m, engraving.Options{Width: width})
 			require.NoError(t, err)
 			next := 1

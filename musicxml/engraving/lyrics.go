@@ -3,6 +3,8 @@ package engraving
 import (
 	"math"
 	"slices"
+
+	"deskpart/musicxml/engraving/display"
 )
 
 // drawLyrics draws the syllables of all verses, each verse on one line under
@@ -37,7 +39,8 @@ type syllable struct {
 func (s *system) drawVerse(st *staffInk, verse int, baseline float64) {
 	list := st.syllables(verse)
 	for i, one := range list {
-		st.text("lyric", "middle", one.lyric.Text, (one.left+one.right)/2, baseline)
+		st.of(one.figure)
+		st.text(display.RoleLyric, display.Middle, one.lyric.Text, (one.left+one.right)/2, baseline)
 		next := s.lineEnd()
 		if i+1 < len(list) {
 			next = list[i+1].left
@@ -72,12 +75,10 @@ func (st *staffInk) hyphens(left, right, height float64) {
 		return
 	}
 	n := max(1, int(math.Floor(gap/9)))
-	d := ""
 	for i := range n {
 		x := left + gap*float64(2*i+1)/float64(2*n)
-		d += line(x-width/2, height, x+width/2, height)
+		st.line(display.RoleHyphen, x-width/2, height, x+width/2, height)
 	}
-	st.path("stroke", d)
 }
 
 // extender is the line from a syllable to the last note sung on it.
@@ -97,7 +98,7 @@ func (st *staffInk) extender(one syllable, next, baseline float64) {
 		}
 	}
 	if end-one.right > 0.6 {
-		st.path("stroke", line(one.right+0.2, baseline, min(end, next-0.2), baseline))
+		st.line(display.RoleExtender, one.right+0.2, baseline, min(end, next-0.2), baseline)
 	}
 }
 

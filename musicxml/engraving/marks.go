@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving/display"
 )
 
 // xAt is the x of a moment in a bar: its column, or a place between columns.
@@ -82,20 +83,22 @@ func (s *system) drawMarks(st *staffInk) {
 	}
 }
 
-func markSize(kind MarkKind) (size float64, class string) {
+// markRole is the role of a mark's letters, which have their size from it.
+func markRole(kind MarkKind) (size float64, role display.Role) {
+	role = display.RoleWords
 	switch kind {
 	case MarkTempo, MarkMetronome:
-		return tempoSize, "tempo"
+		role = display.RoleTempo
 	case MarkRehearsal:
-		return rehearsalSize, "rehearsal"
+		role = display.RoleRehearsal
 	case MarkHarmony:
-		return harmonySize, "harmony"
+		role = display.RoleHarmony
 	case MarkFigure:
-		return figureSize, "figure"
+		role = display.RoleFigure
 	case MarkNote:
-		return noteTextSize, "under"
+		role = display.RoleNoteText
 	}
-	return wordsSize, "words"
+	return lettersOf[role].size, role
 }
 
 // drawRow draws texts that share a baseline on the line: chord symbols above,
@@ -104,7 +107,7 @@ func (st *staffInk) drawRow(list []placedMark) {
 	if len(list) == 0 {
 		return
 	}
-	size, class := markSize(list[0].Kind)
+	size, role := markRole(list[0].Kind)
 	for _, up := range []bool{true, false} {
 		var row []placedMark
 		most := 1
@@ -115,7 +118,7 @@ func (st *staffInk) drawRow(list []placedMark) {
 			}
 		}
 		if len(row) > 0 {
-			st.drawRowAt(row, size, class, up, most)
+			st.drawRowAt(row, size, role, up, most)
 		}
 	}
 }
@@ -130,7 +133,7 @@ func (m placedMark) above() bool {
 	return m.Kind != MarkFigure && m.Kind != MarkNote && m.Kind != MarkPedal && m.Kind != MarkPedalEnd && m.Kind != MarkDynamic
 }
 
-func (st *staffInk) drawRowAt(row []placedMark, size float64, class string, up bool, most int) {
+func (st *staffInk) drawRowAt(row []placedMark, size float64, role display.Role, up bool, most int) {
 	baseline := st.sky.bottom + 0.6 + size*0.75
 	if up {
 		baseline = st.sky.top - 0.9 - float64(most-1)*size*1.1
@@ -145,12 +148,13 @@ func (st *staffInk) drawRowAt(row []placedMark, size float64, class string, up b
 	}
 	for _, m := range row {
 		left, right := m.span(size)
-		anchor, x := "start", m.x
+		anchor, x := display.Start, m.x
+		st.ofBar(m.bar.index)
 		if m.Kind == MarkNote {
-			anchor, x = "middle", m.x+0.6
+			anchor, x = display.Middle, m.x+0.6
 		}
 		for i, text := range splitLines(m.Text) {
-			st.text(class, anchor, text, x, baseline+float64(i)*size*1.1)
+			st.text(role, anchor, text, x, baseline+float64(i)*size*1.1)
 		}
 		st.sky.add(left, right, baseline-size*0.75, baseline+float64(most-1)*size*1.1+size*0.25)
 	}
@@ -170,11 +174,12 @@ func (m placedMark) span(size float64) (left, right float64) {
 
 // drawMark draws one mark clear of everything there.
 func (st *staffInk) drawMark(m placedMark) {
+	st.ofBar(m.bar.index)
 	if glyph := map[MarkKind]string{MarkSegno: "segno", MarkCoda: "coda", MarkPedal: "pedal", MarkPedalEnd: "pedal-end"}[m.Kind]; glyph != "" {
 		st.markGlyph(m, shape{name: glyph})
 		return
 	}
-	size, class := markSize(m.Kind)
+	size, role := markRole(m.Kind)
 	if m.Kind == MarkMetronome {
 		st.metronome(m, size)
 		return
@@ -196,11 +201,11 @@ func (st *staffInk) drawMark(m placedMark) {
 		baseline -= extra + size*0.2
 	}
 	for i, text := range lines {
-		st.text(class, "start", text, x, baseline+float64(i)*size*1.1)
+		st.text(role, display.Start, text, x, baseline+float64(i)*size*1.1)
 	}
 	top, bottom := baseline-size*0.78-pad, baseline+extra+size*0.22+pad*0.6
 	if m.Kind == MarkRehearsal {
-		st.path("stroke", "M"+numbers(left, top)+"H"+number(right)+"V"+number(bottom)+"H"+number(left)+"z")
+		st.outline(display.RoleRehearsalBox, left, top, right, top, right, bottom, left, bottom)
 	}
 	st.sky.add(left, right, top, bottom)
 }
@@ -218,7 +223,11 @@ func (st *staffInk) markGlyph(m placedMark, sh shape) {
 	} else {
 		at = st.sky.below(m.x, m.x+sh.width()) + 0.5 - box.top
 	}
-	st.glyph(sh, m.x-box.left, at, "")
+	role := display.RolePedal
+	if m.Kind == MarkSegno || m.Kind == MarkCoda {
+		role = display.RoleNavigation
+	}
+	st.sign(role, sh, m.x-box.left, at, "")
 	st.sky.glyph(sh, m.x-box.left, at)
 }
 
@@ -235,22 +244,22 @@ func (st *staffInk) metronome(m placedMark, size float64) {
 	baseline := st.clear(m.x, m.x+width, true, 0.8, size)
 	x := m.x + lead
 	if m.Before != "" {
-		st.text("tempo", "start", m.Before, m.x, baseline)
+		st.text(display.RoleTempo, display.Start, m.Before, m.x, baseline)
 	}
 	head := shape{headName(&Note{}, m.Value), true}
-	st.glyph(head, x, baseline-0.4, "mark")
+	st.sign(display.RoleTempoNote, head, x, baseline-0.4, "")
 	w := head.width()
 	if m.Value.hasStem() {
 		stem := x + w - 0.06
-		st.path("stem", line(stem, baseline-0.5, stem, baseline-2.7))
+		st.line(display.RoleTempoStem, stem, baseline-0.5, stem, baseline-2.7)
 		if m.Value >= Eighth {
-			st.glyph(shape{"flag-" + min(m.Value, Value128).String() + "-up", true}, stem-0.06, baseline-2.7, "")
+			st.sign(display.RoleTempoNote, shape{"flag-" + min(m.Value, Value128).String() + "-up", true}, stem-0.06, baseline-2.7, "")
 			w += 0.7
 		}
 	}
 	for i := range m.Dots {
-		st.glyph(shape{"dot", true}, x+w+0.25+0.4*float64(i), baseline-0.4, "")
+		st.sign(display.RoleTempoNote, shape{"dot", true}, x+w+0.25+0.4*float64(i), baseline-0.4, "")
 	}
-	st.text("tempo", "start", m.Text, x+w+0.4+0.5*float64(m.Dots), baseline)
+	st.text(display.RoleTempo, display.Start, m.Text, x+w+0.4+0.5*float64(m.Dots), baseline)
 	st.sky.add(m.x, m.x+width, baseline-2.8, baseline+size*0.22)
 }

@@ -1,5 +1,7 @@
 package engraving
 
+import "deskpart/musicxml/engraving/display"
+
 // barlineSigns draws fermatas, segnos and codas that stand on barlines.
 func (s *system) barlineSigns(st *staffInk) {
 	if st.index != 0 {
@@ -7,6 +9,7 @@ func (s *system) barlineSigns(st *staffInk) {
 	}
 	for n, p := range s.bars {
 		bar := s.l.music.Bars[p.index]
+		st.ofBar(p.index)
 		if bar.Right.Sign != "" {
 			st.barlineSign(bar.Right.Sign, p.end+s.boundaries[n].width/2)
 		}
@@ -21,12 +24,12 @@ func (st *staffInk) barlineSign(name string, x float64) {
 		name += "-above"
 	}
 	sh := shape{name: name}
-	if _, known := glyphs()[name]; !known {
+	if !isSign(name) {
 		return
 	}
 	left := x - sh.width()/2
 	at := st.sky.above(left, left+sh.width()) - 0.4 - sh.box().bottom
-	st.glyph(sh, left, at, "")
+	st.sign(display.RoleBarlineSign, sh, left, at, "")
 	st.sky.glyph(sh, left, at)
 }
 
@@ -46,7 +49,8 @@ func (s *system) drawNumbers(st *staffInk) {
 		}
 		width := textWidth(text, numberSize)
 		at := st.sky.above(x, x+width) - 0.5
-		st.text("number", "start", text, x, at)
+		st.ofBar(p.index)
+		st.text(display.RoleBarNumber, display.Start, text, x, at)
 		st.sky.add(x, x+width, at-numberSize*0.8, at)
 	}
 }
@@ -75,16 +79,16 @@ func (s *system) drawEndings(st *staffInk) {
 		at = min(at, st.sky.above(sp.left, sp.right)-2.2)
 	}
 	for _, sp := range spans {
-		d := "M" + numbers(sp.left, at+1.8) + "V" + number(at) + "H" + number(sp.right)
-		if !sp.from.Start {
-			d = "M" + numbers(sp.left, at) + "H" + number(sp.right)
+		points := []float64{sp.left, at, sp.right, at}
+		if sp.from.Start {
+			points = append([]float64{sp.left, at + 1.8}, points...)
 		}
 		if sp.to.Stop {
-			d += "V" + number(at+1.8)
+			points = append(points, sp.right, at+1.8)
 		}
-		st.path("stroke", d)
+		st.line(display.RoleEndingLine, points...)
 		if sp.from.Start && sp.from.Text != "" {
-			st.text("ending", "start", sp.from.Text, sp.left+0.4, at+1.5)
+			st.text(display.RoleEnding, display.Start, sp.from.Text, sp.left+0.4, at+1.5)
 		}
 		st.sky.add(sp.left, sp.right, at-0.1, at+1.8)
 	}

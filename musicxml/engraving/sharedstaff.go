@@ -45,15 +45,24 @@ func (v *Voice) upper(number int) bool {
 // seenVoices are the voices with something to draw.
 func seenVoices(m *Measure) []Voice {
 	var list []Voice
-	for _, v := range m.Voices {
-		for i := range v.Events {
-			if !v.Events[i].Hidden {
-				list = append(list, v)
+	for _, i := range seenPlaces(m) {
+		list = append(list, m.Voices[i])
+	}
+	return list
+}
+
+// seenPlaces are the places of those voices among all.
+func seenPlaces(m *Measure) []int {
+	var places []int
+	for i, v := range m.Voices {
+		for e := range v.Events {
+			if !v.Events[e].Hidden {
+				places = append(places, i)
 				break
 			}
 		}
 	}
-	return list
+	return places
 }
 
 // shiftVoices moves the figures of lower voices aside where heads would touch

@@ -1,6 +1,10 @@
 package engraving
 
-import "strings"
+import (
+	"strings"
+
+	"deskpart/musicxml/engraving/display"
+)
 
 // sign is a glyph at its place within a group of signs.
 type sign struct {
@@ -10,7 +14,8 @@ type sign struct {
 
 // signGroup is a clef, key signature or time signature: what stands together.
 type signGroup struct {
-	class string
+	// role is that of its signs.
+	role  display.Role
 	signs []sign
 	// text is drawn over or under a clef (15).
 	texts []signText
@@ -23,7 +28,7 @@ func (g *signGroup) empty() bool { return len(g.signs) == 0 && g.barline == nil 
 
 type signText struct {
 	text  string
-	class string
+	role  display.Role
 	dx, y float64
 }
 
@@ -35,7 +40,7 @@ func (g *signGroup) place(s shape, y float64) {
 
 // clefSigns draws a clef, small where it changes within a line.
 func clefSigns(c Clef, small bool) signGroup {
-	g := signGroup{class: "clef"}
+	g := signGroup{role: display.RoleClef}
 	name, height := "clef-g", y(2*(c.line()-3))
 	switch c.Sign {
 	case ClefF:
@@ -78,9 +83,9 @@ func clefOctave(c Clef, s shape, height, width float64) []signText {
 	}
 	box := s.box()
 	if c.Octave > 0 {
-		return []signText{{figure, "octave", width / 2, height + box.top - 0.2}}
+		return []signText{{figure, display.RoleClefOctave, width / 2, height + box.top - 0.2}}
 	}
-	return []signText{{figure, "octave", width / 2, height + box.bottom + 1.1}}
+	return []signText{{figure, display.RoleClefOctave, width / 2, height + box.bottom + 1.1}}
 }
 
 // orderOfSharps is the order in which a signature names its letters (C to B as 0
@@ -175,7 +180,7 @@ func cancelled(c Clef, old, key Key) []keySign {
 // keyGroup draws a signature; old is the one that it cancels, nil at the head of
 // a line.
 func keyGroup(c Clef, key Key, old *Key) signGroup {
-	g := signGroup{class: "key"}
+	g := signGroup{role: display.RoleKey}
 	if key.Room > 0 {
 		g.width = float64(key.Room)
 		return g
@@ -196,7 +201,7 @@ func keyGroup(c Clef, key Key, old *Key) signGroup {
 
 func (g *signGroup) placeKeySign(s keySign) {
 	shape := shape{name: s.name}
-	if _, known := glyphs()[s.name]; !known {
+	if !isSign(s.name) {
 		return
 	}
 	if len(g.signs) > 0 {
@@ -210,7 +215,7 @@ func (g *signGroup) placeKeySign(s keySign) {
 
 // timeGroup draws a time signature on the middle of the staff.
 func timeGroup(t Time, lines int) signGroup {
-	g := signGroup{class: "time"}
+	g := signGroup{role: display.RoleTime}
 	middle := y(bottomLine + lines - 1)
 	switch t.Symbol {
 	case TimeFree:
@@ -250,11 +255,11 @@ func (g *signGroup) fractions(list []Time, middle float64) {
 func (g *signGroup) alternate(t Time, middle float64, lines int) {
 	other := timeGroup(Time{Beats: t.Beats, BeatType: t.BeatType, More: t.More, Symbol: t.Symbol}, lines)
 	g.width += 0.6
-	g.texts = append(g.texts, signText{"(", "bracket", g.width, middle + 1})
+	g.texts = append(g.texts, signText{"(", display.RoleTimeFence, g.width, middle + 1})
 	g.width += 0.6
 	g.insert(other, g.width, 0)
 	g.width += other.width + 0.6
-	g.texts = append(g.texts, signText{")", "bracket", g.width, middle + 1})
+	g.texts = append(g.texts, signText{")", display.RoleTimeFence, g.width, middle + 1})
 	g.width += 0.3
 }
 

@@ -1,5 +1,7 @@
 package engraving
 
+import "deskpart/musicxml/engraving/display"
+
 // drawSlides draws the lines of glissandi from head to head, as far as both are on
 // this line.
 func (s *system) drawSlides(st *staffInk) {
@@ -12,7 +14,8 @@ func (s *system) drawSlides(st *staffInk) {
 		x1, x2 := from.x+from.dx+from.headWidth()+0.4, to.x+to.dx-0.4
 		if x2-x1 > 0.5 {
 			slope := (y2 - y1) / (x2 - x1)
-			st.path("stroke", line(x1, y1+0.3*slope, x2, y2-0.3*slope))
+			st.of(from)
+			st.line(display.RoleGlissando, x1, y1+0.3*slope, x2, y2-0.3*slope)
 		}
 	}
 }
@@ -33,6 +36,7 @@ func (st *staffInk) drawTremolos() {
 }
 
 func (st *staffInk) tremoloBetween(f, next *figure) {
+	st.of(f)
 	y1, x1 := f.tremoloPlace()
 	y2, x2 := next.tremoloPlace()
 	if !f.stem {
@@ -46,12 +50,10 @@ func (st *staffInk) tremoloBetween(f, next *figure) {
 	}
 	rise := max(-0.6, min(0.6, (y2-y1)*0.3))
 	middle := (y1 + y2) / 2
-	d := ""
 	for level := range f.event.TremoloTo {
 		at := middle + (float64(level)-float64(f.event.TremoloTo-1)/2)*beamStep - beamThickness/2
-		d += quad(x1, at-rise/2, x2, at+rise/2, beamThickness)
+		st.beam(display.RoleTremolo, x1, at-rise/2, x2, at+rise/2, beamThickness)
 	}
-	st.path("beam", d)
 }
 
 // tremoloPlace is the middle of the stem, or of the head where there is none.

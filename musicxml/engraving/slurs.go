@@ -1,6 +1,10 @@
 package engraving
 
-import "math"
+import (
+	"math"
+
+	"deskpart/musicxml/engraving/display"
+)
 
 // drawSlurs draws the slurs of a staff, the short ones first so that longer ones
 // go around them.
@@ -20,8 +24,22 @@ func (s *system) drawSlurs(st *staffInk) {
 	}
 	for _, d := range here {
 		d.fit(st)
-		st.path("slur", bow(d.x1, d.y1, d.x2, d.y2, d.height, 0.3))
+		st.ofSlur(d)
+		st.bow(display.RoleSlur, d.x1, d.y1, d.x2, d.y2, d.height, 0.3)
 		d.record(st)
+	}
+}
+
+// ofSlur names the note that a slur begins at, or ends at where it comes from the
+// line before.
+func (k *ink) ofSlur(d slurInk) {
+	switch {
+	case d.from != nil:
+		k.of(d.from)
+	case d.to != nil:
+		k.of(d.to)
+	default:
+		k.ofBar(-1)
 	}
 }
 

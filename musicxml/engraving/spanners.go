@@ -1,6 +1,11 @@
 package engraving
 
-import "strings"
+import (
+	"math"
+	"strings"
+
+	"deskpart/musicxml/engraving/display"
+)
 
 // octaveTexts are the words of octave lines; the line runs above for those that
 // sound higher.
@@ -17,9 +22,11 @@ func (s *system) drawSpanners(st *staffInk) {
 			continue
 		}
 		left, right := s.spannerEnds(sp)
+		bar := max(sp.From.Bar, s.first)
+		st.ofBar(bar)
 		switch sp.Kind {
 		case Crescendo, Diminuendo:
-			levels = append(levels, levelItem{left: left, right: right, hairpin: sp})
+			levels = append(levels, levelItem{bar: bar, left: left, right: right, hairpin: sp})
 		case OctaveUp, TwoOctavesUp:
 			st.octaveLine(sp, left, right, true)
 		case OctaveDown, TwoOctavesDown:
@@ -27,12 +34,12 @@ func (s *system) drawSpanners(st *staffInk) {
 		case TrillLine:
 			st.trillLine(left, right)
 		case PedalLine:
-			st.ruledLine("stroke", left, right, sp.Side == Above, -0.8)
+			st.ruledLine(display.RolePedalLine, left, right, sp.Side == Above, -0.8)
 		case DashedLine:
 			if sp.From.Bar < s.first {
 				sp = &Spanner{Kind: sp.Kind, Side: sp.Side} // the word stands on the line before
 			}
-			levels = append(levels, levelItem{left: left, right: max(right, left+textWidth(sp.Text, wordsSize)+1), dashes: sp})
+			levels = append(levels, levelItem{bar: bar, left: left, right: max(right, left+textWidth(sp.Text, wordsSize)+1), dashes: sp})
 		}
 	}
 	st.drawLevels(append(levels, s.levelMarks(st)...))
@@ -48,9 +55,9 @@ func (s *system) levelMarks(st *staffInk) []levelItem {
 			switch {
 			case m.Kind == MarkDynamic:
 				half := dynamicWidth(m.Text) / 2
-				list = append(list, levelItem{left: x + 0.6 - half, right: x + 0.6 + half, mark: m})
+				list = append(list, levelItem{bar: p.index, left: x + 0.6 - half, right: x + 0.6 + half, mark: m})
 			case m.onLevel():
-				list = append(list, levelItem{left: x, right: x + textWidth(m.Text, wordsSize), mark: m})
+				list = append(list, levelItem{bar: p.index, left: x, right: x + textWidth(m.Text, wordsSize), mark: m})
 			}
 		}
 	}
@@ -78,6 +85,7 @@ func (s *system) spannerEnds(sp *Spanner) (left, right float64) {
 
 // levelItem is a dynamic or hairpin: neighbours share one height.
 type levelItem struct {
+	bar         int
 	left, right float64
 	mark        *Mark
 	hairpin     *Spanner
@@ -142,6 +150,7 @@ func (st *staffInk) drawChain(chain []levelItem, up bool) {
 		}
 	}
 	for i, it := range chain {
+		st.ofBar(it.bar)
 		switch {
 		case it.mark != nil && it.mark.Kind == MarkWords:
 			st.chainWords(chain[:i], it, height)
@@ -167,7 +176,7 @@ func (st *staffInk) chainWords(before []levelItem, it levelItem, height float64)
 			break
 		}
 	}
-	st.text("words", "start", it.mark.Text, it.left, baseline)
+	st.text(display.RoleWords, display.Start, it.mark.Text, it.left, baseline)
 }
 
 func trim(hairpin *levelItem, mark levelItem) {
@@ -186,7 +195,7 @@ func (st *staffInk) hairpin(it levelItem, height float64) {
 	if it.hairpin.Kind == Diminuendo {
 		wide, narrow = narrow, wide
 	}
-	st.path("stroke", "M"+numbers(wide, height-0.65)+"L"+numbers(narrow, height)+"L"+numbers(wide, height+0.65))
+	st.line(display.RoleHairpin, wide, height-0.65, narrow, height, wide, height+0.65)
 }
 
 // dynamicAdvance is how far each dynamic letter moves the next, in staff spaces.
@@ -207,11 +216,11 @@ func dynamicWidth(text string) float64 {
 // dynamic draws the letters of a dynamic from their glyphs, other words as text.
 func (st *staffInk) dynamic(text string, x, baseline float64) {
 	if strings.Trim(text, "pmfrsz") != "" {
-		st.text("words", "start", text, x, baseline)
+		st.text(display.RoleDynamic, display.Start, text, x, baseline)
 		return
 	}
 	for _, r := range text {
-		st.glyph(shape{name: "dynamic-" + string(r)}, x, baseline, "")
+		st.sign(display.RoleDynamic, shape{name: "dynamic-" + string(r)}, x, baseline, "")
 		x += dynamicAdvance[r]
 	}
 }
@@ -227,9 +236,9 @@ func (st *staffInk) octaveLine(sp *Spanner, left, right float64, up bool) {
 	if !up {
 		at, jog = st.sky.below(left, right)+0.9+0.8, -0.8
 	}
-	st.text("words", "start", text, left, at+0.45)
-	st.path("dash", line(left+width+0.3, at, right, at))
-	st.path("stroke", line(right, at, right, at+jog))
+	st.text(display.RoleOctave, display.Start, text, left, at+0.45)
+	st.line(display.RoleOctaveLine, left+width+0.3, at, right, at)
+	st.line(display.RoleOctaveHook, right, at, right, at+jog)
 	st.sky.add(left, right, at-1.1, at+0.8)
 }
 
@@ -244,20 +253,16 @@ func (st *staffInk) trillLine(left, right float64) {
 	if edge := st.sky.above(left-1.9, left-1); edge < at+0.4 {
 		at = min(at, edge+0.9)
 	}
-	d := "M" + numbers(left, at)
-	for x := left; x < right; x++ {
-		d += "q" + numbers(0.25, -0.5, 0.5, 0) + "q" + numbers(0.25, 0.5, 0.5, 0)
-	}
-	st.path("stroke", d)
+	st.wave(display.RoleTrillLine, left, at, left+math.Ceil(right-left), at, -0.5)
 	st.sky.add(left, right, at-0.4, at+0.4)
 }
 
-func (st *staffInk) ruledLine(class string, left, right float64, up bool, jog float64) {
+func (st *staffInk) ruledLine(role display.Role, left, right float64, up bool, jog float64) {
 	at := st.sky.below(left, right) + 1.4
 	if up {
 		at = st.sky.above(left, right) - 1.4
 	}
-	st.path(class, "M"+numbers(left, at+jog)+"V"+number(at)+"H"+number(right)+"V"+number(at+jog))
+	st.line(role, left, at+jog, left, at, right, at, right, at+jog)
 	st.sky.add(left, right, at-1, at+0.2)
 }
 
@@ -265,10 +270,10 @@ func (st *staffInk) ruledLine(class string, left, right float64, up bool, jog fl
 func (st *staffInk) dashedLine(it levelItem, height float64) {
 	left := it.left
 	if text := it.dashes.Text; text != "" {
-		st.text("words", "start", text, left, height+0.45)
+		st.text(display.RoleWords, display.Start, text, left, height+0.45)
 		left += textWidth(text, wordsSize) + 0.4
 	}
 	if it.right-left > 1.5 {
-		st.path("dash", line(left, height, it.right-0.4, height))
+		st.line(display.RoleDashes, left, height, it.right-0.4, height)
 	}
 }

@@ -1,9 +1,9 @@
 package engraving
 
 import (
-	"fmt"
 	"math"
-	"strings"
+
+	"deskpart/musicxml/engraving/display"
 )
 
 // system is one line being drawn.
@@ -59,7 +59,7 @@ func (l *layout) newSystem(first, end int, usual float64) (s *system, stretch fl
 
 // stretch finds the factor of the ideal distances that fills the line.
 func (s *system) stretch(usual float64) float64 {
-	target, spread := s.l.o.Width, s.l.o.Spread
+	target, spread := s.l.width, s.l.o.Spread
 	if s.l.o.Ragged && s.place(spread) < target {
 		return spread
 	}
@@ -118,17 +118,25 @@ func (s *system) place(stretch float64) float64 {
 	return x
 }
 
-// draw makes the line's SVG.
-func (s *system) draw() System {
+// draw lists what is drawn on the line.
+func (s *system) draw() display.System {
 	s.prepare()
 	for i := range s.staves {
 		s.drawStaff(i)
 	}
 	top, bottom := s.stack()
-	return System{
-		First: s.first + 1, Last: s.end, Width: s.totalWidth(), Height: bottom - top,
-		SVG: s.assemble(top, bottom), used: s.usedGlyphs(),
+	list := display.System{
+		First: s.first + 1, Last: s.end, Width: display.Spaces(s.totalWidth()), Height: display.Spaces(bottom - top),
+		Label: s.label(), Large: s.l.o.LargePrint, Space: s.l.o.Space,
 	}
+	frame := &ink{large: s.l.o.LargePrint}
+	s.drawFrame(frame, top)
+	list.Frame = frame.items
+	for _, st := range s.staves {
+		title, text := s.describe(st.index)
+		list.Staves = append(list.Staves, display.Staff{Y: display.Spaces(st.y - top), Lines: st.lines, Title: title, Text: text, Items: st.items})
+	}
+	return list
 }
 
 // totalWidth leaves the line its full length, but where lines are to be ragged.
@@ -136,14 +144,14 @@ func (s *system) totalWidth() float64 {
 	if s.l.o.Ragged {
 		return s.width + 0.2
 	}
-	return max(s.width, s.l.o.Width) + 0.2
+	return max(s.width, s.l.width) + 0.2
 }
 
 // prepare gives figures their x and fits beams and stems.
 func (s *system) prepare() {
 	for i := range s.l.music.Staves {
 		lines := s.linesAt(i, s.first)
-		s.staves = append(s.staves, &staffInk{ink: newInk(), index: i, lines: lines, sky: newSky(s.width+2, lines)})
+		s.staves = append(s.staves, &staffInk{ink: &ink{large: s.l.o.LargePrint, owner: display.Owner{Staff: int32(i + 1)}}, index: i, lines: lines, sky: newSky(s.width+2, lines)})
 	}
 	for _, p := range s.bars {
 		for _, c := range p.columns {
@@ -186,11 +194,13 @@ func (s *system) drawStaff(i int) {
 	s.staffLines(st)
 	s.drawHead(st)
 	for n, p := range s.bars {
-		st.open(s.barAttributes(i, p))
+		st.ofBar(p.index)
+		st.begin(display.RoleBar, s.source(p), s.barClass(i, p))
 		s.drawBar(st, p)
 		s.boundaries[n].draw(st.ink, p.end, st.lines)
-		st.close()
+		st.end()
 	}
+	st.ofBar(-1)
 	s.drawCourtesy(st)
 	s.drawTies(st)
 	s.drawSlides(st)
@@ -203,28 +213,29 @@ func (s *system) drawStaff(i int) {
 	s.drawLyrics(st)
 }
 
-func (s *system) barAttributes(staff int, p *barPlan) string {
-	source := s.l.music.Bars[p.index].Source
-	if source == 0 {
-		source = p.index + 1
+// source is the place of a bar in its document, from 1.
+func (s *system) source(p *barPlan) int {
+	if source := s.l.music.Bars[p.index].Source; source > 0 {
+		return source
 	}
-	attributes := fmt.Sprintf(` data-bar="%d"`, source)
-	if s.l.o.BarClass != nil {
-		if class := s.l.o.BarClass(staff, p.index); class != "" {
-			attributes += ` class="` + escape(class) + `"`
-		}
+	return p.index + 1
+}
+
+func (s *system) barClass(staff int, p *barPlan) string {
+	if s.l.o.BarClass == nil {
+		return ""
 	}
-	return attributes
+	return s.l.o.BarClass(staff, p.index)
 }
 
 // staffLines draws the lines of the staff, in one stroke as far as their number
 // stays the same.
 func (s *system) staffLines(st *staffInk) {
-	d, from, lines := "", s.indent, st.lines
+	from, lines := s.indent, st.lines
 	stroke := func(to float64) {
 		for i := range lines {
 			height := y(bottomLine + 2*i)
-			d += line(from, height, to, height)
+			st.line(display.RoleStaffLine, from, height, to, height)
 		}
 	}
 	for _, p := range s.bars {
@@ -234,7 +245,6 @@ func (s *system) staffLines(st *staffInk) {
 		}
 	}
 	stroke(s.width)
-	st.path("lines", d)
 }
 
 // linesAt is the number of staff lines in a bar.
@@ -279,16 +289,16 @@ func (st *staffInk) group(g signGroup, x float64) {
 		g.barline.draw(st.ink, x, st.lines)
 		return
 	}
-	st.open(` class="` + g.class + `"`)
+	st.begin(g.role, 0, "")
 	for _, sign := range g.signs {
-		st.glyph(sign.shape, x+sign.dx, sign.y, "")
+		st.sign(g.role, sign.shape, x+sign.dx, sign.y, "")
 		st.sky.glyph(sign.shape, x+sign.dx, sign.y)
 	}
 	for _, t := range g.texts {
-		st.text(t.class, "middle", t.text, x+t.dx, t.y)
+		st.text(t.role, display.Middle, t.text, x+t.dx, t.y)
 		st.sky.add(x, x+g.width, t.y-1.2, t.y+0.2)
 	}
-	st.close()
+	st.end()
 }
 
 // stack puts the staves one below the other and returns the outer edges.
@@ -310,52 +320,6 @@ func (s *system) stack() (top, bottom float64) {
 	return math.Floor(top*2)/2 - 0.5, math.Ceil(bottom*2)/2 + 0.5
 }
 
-// assemble writes the <svg> element.
-func (s *system) assemble(top, bottom float64) string {
-	var out strings.Builder
-	width, height := s.totalWidth(), bottom-top
-	mm := s.l.o.Space
-	fmt.Fprintf(&out, `<svg class="%s" xmlns="http://www.w3.org/2000/svg" role="group" aria-label="%s" viewBox="0 0 %s %s" width="%smm" height="%smm">`,
-		s.class(), escape(s.label()), number(width), number(height), millimetres(width*mm), millimetres(height*mm))
-	frame := newInk()
-	s.drawFrame(frame, top)
-	out.WriteString(frame.out.String())
-	for _, st := range s.staves {
-		out.WriteString(s.wrapStaff(st, top))
-	}
-	out.WriteString("</svg>")
-	return out.String()
-}
-
-func (s *system) class() string {
-	if s.l.o.LargePrint {
-		return "music large"
-	}
-	return "music"
-}
-
-func millimetres(mm float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", mm), ".0") }
-
-// wrapStaff puts a staff at its place, with its text alternative.
-func (s *system) wrapStaff(st *staffInk, top float64) string {
-	title, text := s.describe(st.index)
-	return fmt.Sprintf(`<g class="staff" role="img" transform="translate(0 %s)"><title>%s</title><desc>%s</desc>%s</g>`,
-		number(st.y-top), escape(clean(title)), escape(clean(text)), st.out.String())
-}
-
-func (s *system) usedGlyphs() glyphSet {
-	all := glyphSet{}
-	for _, st := range s.staves {
-		all.add(st.used)
-	}
-	for _, g := range s.l.music.Groups {
-		if g.Symbol == Brace {
-			all[shape{name: "brace"}] = true
-		}
-	}
-	return all
-}
-
 // label names the line for a screen reader.
 func (s *system) label() string {
 	a, b := s.l.music.Bars[s.first].Number, s.l.music.Bars[s.end-1].Number
@@ -368,8 +332,4 @@ func (s *system) label() string {
 		return "music, up to bar " + b
 	}
 	return "music, bars " + a + " to " + b
-}
-
-func decimal(f float64) string {
-	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.3f", f), "0"), ".")
 }

@@ -1,5 +1,7 @@
 package engraving
 
+import "deskpart/musicxml/engraving/display"
+
 // tieOffset is how far the tips of a tie lie from the middle of its note head, on
 // the side of the tie's bow. It is the same for every tie, so that a reader can
 // find the note from the tie.
@@ -25,6 +27,8 @@ func (s *system) drawTies(st *staffInk) {
 			case h.note.TieTo && s.lastMoment(f):
 				right = s.lineEnd()
 			}
+			st.of(f)
+			st.owner.Note = h.number
 			st.tie(f.tieStart(h), right, h.position, end, f.tieUp(k))
 		}
 	}
@@ -43,6 +47,8 @@ func (s *system) arrivingTies(st *staffInk, arrived map[*Note]bool) {
 			h := &f.heads[k]
 			if h.note.TieFrom && !arrived[h.note] && !h.note.Hidden {
 				right := f.x + f.dx + h.dx - 0.05
+				st.of(f)
+				st.owner.Note = h.number
 				st.tie(max(p.start-0.4, right-2.5), right, h.position, h.position, f.tieUp(k))
 			}
 		}
@@ -135,7 +141,7 @@ func (st *staffInk) tie(left, right float64, from, to int, up bool) {
 	}
 	height := sign * min(1.1, 0.55+0.03*(right-left))
 	y1, y2 := y(from)+sign*tieOffset, y(to)+sign*tieOffset
-	st.path("tie", bow(left, y1, right, y2, height, 0.32))
+	st.bow(display.RoleTie, left, y1, right, y2, height, 0.32)
 	edge := (y1+y2)/2 + height*0.8
 	st.sky.add(left, right, min(y1, y2, edge), max(y1, y2, edge))
 }

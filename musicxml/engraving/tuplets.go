@@ -1,5 +1,7 @@
 package engraving
 
+import "deskpart/musicxml/engraving/display"
+
 // drawTuplets draws the figures of tuplets, with brackets where no beam joins
 // just their notes.
 func (s *system) drawTuplets(st *staffInk) {
@@ -50,6 +52,7 @@ func (s *system) tuplet(st *staffInk, t TupletEnd, events []Event) {
 		return
 	}
 	first, last := members[0], members[len(members)-1]
+	st.of(first)
 	up := tupletAbove(t, members)
 	left, right := first.x+first.dx-0.2, last.x+last.dx+last.headWidth()+0.2
 	beamed := first.group != nil && first.group == last.group && first.group.up == up &&
@@ -60,7 +63,7 @@ func (s *system) tuplet(st *staffInk, t TupletEnd, events []Event) {
 			middle = (first.stemX() + last.stemX()) / 2
 		}
 		height := st.clear(middle-0.6, middle+0.6, up, 0.35, tupletSize*0.72)
-		st.text("tuplet", "middle", t.Text, middle, height)
+		st.text(display.RoleTuplet, display.Middle, t.Text, middle, height)
 		st.sky.add(middle-0.6, middle+0.6, height-tupletSize*0.72, height)
 		return
 	}
@@ -110,10 +113,10 @@ func (st *staffInk) tupletBracket(t TupletEnd, left, right float64, up bool) {
 	if t.Text == "" {
 		half = 0
 	}
-	st.path("stroke", "M"+numbers(left, at+jog)+"V"+number(at)+"H"+number(middle-half)+
-		"M"+numbers(middle+half, at)+"H"+number(right)+"V"+number(at+jog))
+	st.line(display.RoleTupletBracket, left, at+jog, left, at, middle-half, at)
+	st.line(display.RoleTupletBracket, middle+half, at, right, at, right, at+jog)
 	if t.Text != "" {
-		st.text("tuplet", "middle", t.Text, middle, at+tupletSize*0.34)
+		st.text(display.RoleTuplet, display.Middle, t.Text, middle, at+tupletSize*0.34)
 	}
 	st.sky.add(left, right, min(at, at+jog)-0.1, max(at, at+jog)+0.1)
 	st.sky.add(middle-half, middle+half, at-0.6, at+0.6)

@@ -148,8 +148,5 @@ const lineWidth = 100
 
 // keepGlyphs remembers which glyphs a drawing needs, not what it shows.
 func (e *examination) keepGlyphs(d *engraving.Drawing) {
-	for i := range d.Systems {
-		d.Systems[i].SVG = ""
-	}
-	e.part.drawings = append(e.part.drawings, d)
+	e.part.drawings = append(e.part.drawings, d.Signs())
 }

@@ -1,8 +1,8 @@
-// Command glyphgen takes the outlines of the musical symbols that package
+// Command signgen takes the outlines of the musical symbols that package
 // engraving draws out of two openly licensed fonts (SIL Open Font License 1.1)
-// and writes them as glyphs.csv, which the package embeds:
+// and writes them as signs.csv, which package fonts embeds:
 //
-//	go run ./glyphgen -fonts /usr/share/fonts/truetype/noto -out glyphs.csv
+//	go run ./signgen -fonts /usr/share/fonts/truetype/noto -out signs.csv
 //
 // Debian's package fonts-noto-core holds the fonts: NotoMusic-Regular.ttf has
 // the Unicode musical symbols, NotoSerif-Bold.ttf the numerals of time
@@ -23,10 +23,10 @@ import (
 
 func main() {
 	fonts := flag.String("fonts", "/usr/share/fonts/truetype/noto", "folder of the font files")
-	out := flag.String("out", "glyphs.csv", "file to write")
+	out := flag.String("out", "signs.csv", "file to write")
 	flag.Parse()
 	if err := run(*fonts, *out); err != nil {
-		fmt.Fprintln(os.Stderr, "glyphgen:", err)
+		fmt.Fprintln(os.Stderr, "signgen:", err)
 		os.Exit(1)
 	}
 }
@@ -51,7 +51,8 @@ func run(folder, out string) error {
 	return write(out, rows)
 }
 
-// build returns one row: name, source, left, top, right, bottom, path.
+// build returns one row: name, source, what a text tool reads, left, top, right,
+// bottom, path.
 func build(r recipe, faces map[string]*face) ([]string, error) {
 	var path outline
 	for _, p := range r.parts {
@@ -62,8 +63,12 @@ func build(r recipe, faces map[string]*face) ([]string, error) {
 	if !r.keepX {
 		path.shift(-path.box().left, 0)
 	}
+	text, err := r.text()
+	if err != nil {
+		return nil, err
+	}
 	b := path.box()
-	return []string{r.name, r.source(),
+	return []string{r.name, r.source(), text,
 		strconv.Itoa(b.left), strconv.Itoa(b.top), strconv.Itoa(b.right), strconv.Itoa(b.bottom),
 		path.String()}, nil
 }
@@ -74,7 +79,7 @@ func write(out string, rows [][]string) error {
 		return err
 	}
 	w := csv.NewWriter(file)
-	_ = w.Write([]string{"name", "source", "left", "top", "right", "bottom", "path"})
+	_ = w.Write([]string{"name", "source", "text", "left", "top", "right", "bottom", "path"})
 	_ = w.WriteAll(rows)
 	w.Flush()
 	if err := w.Error(); err != nil {

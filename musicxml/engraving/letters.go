@@ -1,0 +1,72 @@
+package engraving
+
+import (
+	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/fonts"
+)
+
+// The sizes of text in staff spaces.
+const (
+	lyricSize     = 1.7
+	harmonySize   = 1.9
+	wordsSize     = 1.75
+	tempoSize     = 1.9
+	rehearsalSize = 2.0
+	numberSize    = 1.3
+	figureSize    = 1.5
+	tupletSize    = 1.45
+	nameSize      = 1.8
+	noteTextSize  = 1.5
+	endingSize    = 1.5
+	octaveSize    = 1.4
+	fenceSize     = 3.0
+)
+
+// letters are the type of a kind of text.
+type letters struct {
+	face fonts.Face
+	size float64
+	// halo breaks lines behind the letters.
+	halo float64
+}
+
+// lettersOf has the type of every role that is text.
+var lettersOf = map[display.Role]letters{
+	display.RoleLyric: {face: fonts.Regular, size: lyricSize}, display.RoleHarmony: {face: fonts.Bold, size: harmonySize},
+	display.RoleWords: {face: fonts.Italic, size: wordsSize}, display.RoleDynamic: {face: fonts.Italic, size: wordsSize},
+	display.RoleOctave: {face: fonts.Italic, size: wordsSize}, display.RoleTempo: {face: fonts.Bold, size: tempoSize},
+	display.RoleRehearsal: {face: fonts.Bold, size: rehearsalSize}, display.RoleBarNumber: {face: fonts.Italic, size: numberSize},
+	display.RoleFigure: {face: fonts.Regular, size: figureSize}, display.RoleTuplet: {face: fonts.BoldItalic, size: tupletSize},
+	display.RoleStaffName: {face: fonts.Regular, size: nameSize}, display.RoleNoteText: {face: fonts.Regular, size: noteTextSize},
+	display.RoleEnding: {face: fonts.Regular, size: endingSize}, display.RoleFingering: {face: fonts.Regular, size: numberSize},
+	display.RoleFret: {face: fonts.Bold, size: figureSize, halo: 0.4}, display.RoleClefOctave: {face: fonts.Bold, size: octaveSize},
+	display.RoleTimeFence: {face: fonts.Regular, size: fenceSize},
+}
+
+// textWidth estimates how wide a text is at a size. Pages name only generic font
+// families, so the true width differs from reader to reader; the estimate is
+// that of a common serif and a little generous.
+func textWidth(text string, size float64) float64 {
+	width := 0.0
+	for _, r := range text {
+		width += runeWidth(r)
+	}
+	return width * size * 1.04
+}
+
+// runeWidth is a width in ems, in four classes.
+func runeWidth(r rune) float64 {
+	switch {
+	case r == 'm' || r == 'w' || r == 'M' || r == 'W' || r == '—' || r == '…':
+		return 0.85
+	case r >= 'A' && r <= 'Z' && r != 'I' && r != 'J':
+		return 0.69
+	case r == ' ' || r == '.' || r == ',' || r == ';' || r == ':' || r == '\'' || r == '’' || r == '!' || r == '|':
+		return 0.27
+	case r == 'i' || r == 'j' || r == 'l' || r == 't' || r == 'f' || r == 'r' || r == 'I' || r == '-' || r == '(' || r == ')':
+		return 0.36
+	case r >= 0x2E80:
+		return 1.0
+	}
+	return 0.52
+}
