@@ -87,7 +87,7 @@ func (p *barPlan) columnAt(onset musicxml.Fraction, order, staves int) *column {
 
 // planBar builds the columns of a bar. first says that it begins a line: then the
 // signs at its start are drawn with the line's own.
-func (l *layout) planBar(bar int, first bool) *barPlan {
+func (l *Layout) planBar(bar int, first bool) *barPlan {
 	p := &barPlan{index: bar, length: l.barLength(bar)}
 	staves := len(l.music.Staves)
 	if l.music.Bars[bar].RestBars == 0 {
@@ -113,7 +113,7 @@ func (l *layout) planBar(bar int, first bool) *barPlan {
 	return p
 }
 
-func (l *layout) barLength(bar int) musicxml.Fraction {
+func (l *Layout) barLength(bar int) musicxml.Fraction {
 	length := l.music.Bars[bar].Length
 	if length.Sign() > 0 {
 		return length
@@ -131,7 +131,7 @@ func (l *layout) barLength(bar int) musicxml.Fraction {
 }
 
 // planStaff adds the notes, rests and texts of one staff.
-func (l *layout) planStaff(p *barPlan, s int) {
+func (l *Layout) planStaff(p *barPlan, s int) {
 	measure := &l.music.Staves[s].Measures[p.index]
 	seen, places := seenVoices(measure), seenPlaces(measure)
 	now := l.states[s][p.index].opened(measure)
@@ -165,7 +165,7 @@ func (l *layout) planStaff(p *barPlan, s int) {
 }
 
 // viewAt is the clef and lines in force at an event.
-func (l *layout) viewAt(measure *Measure, now state, staff int, e *Event) *staffView {
+func (l *Layout) viewAt(measure *Measure, now state, staff int, e *Event) *staffView {
 	for _, c := range measure.Changes {
 		if c.Onset.Sign() > 0 && c.Onset.Cmp(e.Onset) <= 0 {
 			now = now.with(c)
@@ -187,7 +187,7 @@ func graceOrder(figures []*figure, i int) int {
 }
 
 // addFigure puts a figure into its column, or among the centred rests.
-func (l *layout) addFigure(p *barPlan, s int, f *figure, order int) {
+func (l *Layout) addFigure(p *barPlan, s int, f *figure, order int) {
 	if !f.isRest() {
 		if f.group == nil {
 			f.chooseStem()
@@ -217,7 +217,7 @@ func (l *layout) addFigure(p *barPlan, s int, f *figure, order int) {
 }
 
 // addMarkRow reserves room for chord symbols and figures, which may not meet.
-func (l *layout) addMarkRow(p *barPlan, s int, m *Mark) {
+func (l *Layout) addMarkRow(p *barPlan, s int, m *Mark) {
 	size := 0.0
 	switch m.Kind {
 	case MarkHarmony:
@@ -248,7 +248,7 @@ func (l *layout) addMarkRow(p *barPlan, s int, m *Mark) {
 
 // planChanges adds the signs that change within a bar and, unless the bar begins
 // a line, those at its start.
-func (l *layout) planChanges(p *barPlan, s int, first bool) {
+func (l *Layout) planChanges(p *barPlan, s int, first bool) {
 	measure := &l.music.Staves[s].Measures[p.index]
 	now := l.states[s][p.index]
 	for _, c := range measure.Changes {
@@ -275,7 +275,7 @@ func (l *layout) planChanges(p *barPlan, s int, first bool) {
 
 // clefBeforeBarline reports whether a change of clef at the start of a bar is
 // drawn before its barline.
-func (l *layout) clefBeforeBarline(bar int, c Change) bool {
+func (l *Layout) clefBeforeBarline(bar int, c Change) bool {
 	return bar > 0 && !c.Clef.AfterBarline
 }
 
@@ -288,7 +288,7 @@ func (p *barPlan) putSigns(onset musicxml.Fraction, order, s, staves int, g sign
 
 // nextClef is the clef that the next bar begins with, as a cell before the
 // barline; empty where the clef stays.
-func (l *layout) nextClef(bar, s int) cell {
+func (l *Layout) nextClef(bar, s int) cell {
 	for _, c := range l.music.Staves[s].Measures[bar].Changes {
 		if c.Clef != nil && c.Onset.Sign() <= 0 && !c.Hidden && l.clefBeforeBarline(bar, c) {
 			made := cell{group: clefSigns(*c.Clef, true)}

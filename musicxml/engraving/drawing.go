@@ -48,16 +48,16 @@ type Drawing struct {
 // Draw lays the music out and lists what is drawn, line by line. It fails only
 // where a staff has not as many measures as there are bars.
 func Draw(m *Music, o Options) (*Drawing, error) {
-	l, err := newLayout(m, o)
+	l, err := NewLayout(m, o)
 	if err != nil {
 		return nil, fmt.Errorf("draw music: %w", err)
 	}
 	d := &Drawing{}
-	stretch := l.o.Spread
-	for _, bars := range l.breakLines() {
-		var s *system
-		s, stretch = l.newSystem(bars[0], bars[1], stretch)
-		d.Systems = append(d.Systems, s.draw())
+	stretch := 0.0
+	for _, line := range l.Break() {
+		var s display.System
+		s, stretch = l.Draw(line.First, line.Last, stretch)
+		d.Systems = append(d.Systems, s)
 	}
 	return d, nil
 }

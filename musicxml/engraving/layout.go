@@ -3,14 +3,15 @@ package engraving
 import (
 	"errors"
 	"fmt"
-	"math"
-	"slices"
 
 	"deskpart/musicxml"
 )
 
-// layout is the work of one Draw: the music cut into lines.
-type layout struct {
+// Layout is music ready to be broken into lines: what each bar needs is known, and
+// any run of bars can be weighed and drawn as a line. [Draw] breaks it by the
+// lines' own cost; whoever builds pages weighs lines together with what else
+// matters there. It is used by one goroutine at a time.
+type Layout struct {
 	music *Music
 	o     Options
 	width float64 // of a line
@@ -21,11 +22,17 @@ type layout struct {
 	starts []musicxml.Fraction
 	// slurs and the like are paired over the whole range of bars.
 	slurs, slides [][]slur
+	// widths of bars, heads and tails of lines that begin or end with them, once
+	// they are measured.
+	widths       []barWidth
+	heads, tails []float64
 }
 
 var errMeasures = errors.New("a staff has not as many measures as there are bars")
 
-func newLayout(m *Music, o Options) (*layout, error) {
+// NewLayout prepares music for breaking. It fails only where a staff has not as
+// many measures as there are bars.
+func NewLayout(m *Music, o Options) (*Layout, error) {
 	if o.Width <= 0 {
 		o.Width = 100
 	}
@@ -35,7 +42,7 @@ func newLayout(m *Music, o Options) (*layout, error) {
 	if o.Spread <= 0 {
 		o.Spread = 1
 	}
-	l := &layout{music: m, o: o, width: float64(o.Width), from: max(0, o.From-1), to: len(m.Bars)}
+	l := &Layout{music: m, o: o, width: float64(o.Width), from: max(0, o.From-1), to: len(m.Bars)}
 	if o.To > 0 {
 		l.to = min(l.to, o.To)
 	}
@@ -55,26 +62,26 @@ func newLayout(m *Music, o Options) (*layout, error) {
 	return l, nil
 }
 
-func (l *layout) startOf(bar int) musicxml.Fraction { return l.starts[bar] }
+func (l *Layout) startOf(bar int) musicxml.Fraction { return l.starts[bar] }
 
 // firstIndent and laterIndent are the room left of the staves for names and
 // braces.
-func (l *layout) firstIndent() float64 {
+func (l *Layout) firstIndent() float64 {
 	return l.nameWidth(func(s *Staff) string { return s.Name }) + l.symbolWidth()
 }
 
-func (l *layout) laterIndent() float64 {
+func (l *Layout) laterIndent() float64 {
 	return l.nameWidth(func(s *Staff) string { return s.Short }) + l.symbolWidth()
 }
 
-func (l *layout) indentOf(bar int) float64 {
+func (l *Layout) indentOf(bar int) float64 {
 	if bar == l.from {
 		return l.firstIndent()
 	}
 	return l.laterIndent()
 }
 
-func (l *layout) nameWidth(name func(*Staff) string) float64 {
+func (l *Layout) nameWidth(name func(*Staff) string) float64 {
 	width := 0.0
 	for s := range l.music.Staves {
 		for _, line := range splitLines(name(&l.music.Staves[s])) {
@@ -84,7 +91,7 @@ func (l *layout) nameWidth(name func(*Staff) string) float64 {
 	return min(width, l.width/3)
 }
 
-func (l *layout) symbolWidth() float64 {
+func (l *Layout) symbolWidth() float64 {
 	for _, g := range l.music.Groups {
 		if g.Symbol != NoSymbol {
 			return 1.4
@@ -95,7 +102,7 @@ func (l *layout) symbolWidth() float64 {
 
 // prefix are the signs at the head of a line, column by column: clefs, keys,
 // times.
-func (l *layout) prefix(bar int) (columns [][]signGroup) {
+func (l *Layout) prefix(bar int) (columns [][]signGroup) {
 	columns = make([][]signGroup, 3)
 	for s := range l.music.Staves {
 		now := l.states[s][bar].opened(&l.music.Staves[s].Measures[bar])
@@ -116,14 +123,14 @@ func (l *layout) prefix(bar int) (columns [][]signGroup) {
 
 // cancelAtStart is the key to cancel at the very beginning of the music (where a
 // file says so); lines that follow a change have had their naturals before.
-func (l *layout) cancelAtStart(bar, s int) *Key {
+func (l *Layout) cancelAtStart(bar, s int) *Key {
 	if bar == 0 {
 		return &Key{}
 	}
 	return nil
 }
 
-func (l *layout) timeChanges(bar, s int) bool {
+func (l *Layout) timeChanges(bar, s int) bool {
 	for _, c := range l.music.Staves[s].Measures[bar].Changes {
 		if c.Time != nil && c.Onset.Sign() <= 0 && !c.Hidden {
 			return true
@@ -153,7 +160,7 @@ func widest(groups []signGroup) float64 {
 
 // courtesy are the signs after the last barline of a line, when the next bar
 // changes key or time.
-func (l *layout) courtesy(next int) [][]signGroup {
+func (l *Layout) courtesy(next int) [][]signGroup {
 	columns := make([][]signGroup, 2)
 	if next >= len(l.music.Bars) || l.music.Bars[next-1].RestBars > 0 && next >= l.to {
 		return columns
@@ -179,97 +186,10 @@ func (l *layout) courtesy(next int) [][]signGroup {
 	return columns
 }
 
-// breakLines cuts the bars into lines so that all are about equally full: the
-// cheapest of all ways, where a line costs the square of how much it must be
-// stretched or squeezed.
-func (l *layout) breakLines() [][2]int {
-	n := l.to - l.from
-	if n <= 0 {
-		return nil
-	}
-	widths, heads, tails := l.barWidths(), l.headWidths(), l.tailWidths()
-	cost, cut := make([]float64, n+1), make([]int, n+1)
-	for end := 1; end <= n; end++ {
-		cost[end] = math.Inf(1)
-		var width barWidth
-		for begin := end - 1; begin >= 0; begin-- {
-			width.natural += widths[begin].natural
-			width.least += widths[begin].least
-			room := max(10, l.width-heads[begin]-tails[end-1])
-			c := cost[begin] + lineCost(begin, end, n, width.natural/room, width.least/room)
-			if c < cost[end] {
-				cost[end], cut[end] = c, begin
-			}
-			if width.least > 2*l.width || l.music.Bars[l.from+begin].NewLine {
-				break
-			}
-		}
-	}
-	var lines [][2]int
-	for end := n; end > 0; end = cut[end] {
-		lines = append(lines, [2]int{l.from + cut[end], l.from + end})
-	}
-	slices.Reverse(lines)
-	return lines
-}
-
-// barWidth is a bar's width unstretched, and squeezed as far as looks well.
-type barWidth struct{ natural, least float64 }
-
-// squeeze is the smallest stretch of the ideal distances in a line of several bars.
-const squeeze = 0.8
-
-func (l *layout) barWidths() []barWidth {
-	widths := make([]barWidth, l.to-l.from)
-	for i := range widths {
-		p := l.planBar(l.from+i, false)
-		next := Barline{}
-		if l.from+i+1 < l.to {
-			next = l.music.Bars[l.from+i+1].Left
-		}
-		line := boundary(l.music.Bars[l.from+i].Right, next).width
-		widths[i] = barWidth{l.spaceBar(p, 0, l.o.Spread, nil) + line, l.spaceBar(p, 0, squeeze*l.o.Spread, nil) + line}
-	}
-	return widths
-}
-
-// headWidths is the room at the left of a line that begins with each bar.
-func (l *layout) headWidths() []float64 {
-	widths := make([]float64, l.to-l.from)
-	for i := range widths {
-		widths[i] = l.indentOf(l.from+i) + prefixWidth(l.prefix(l.from+i)) + 0.8
-	}
-	return widths
-}
-
-// tailWidths is the room of courtesy signs at the right of a line that ends with
-// each bar.
-func (l *layout) tailWidths() []float64 {
-	widths := make([]float64, l.to-l.from)
-	for i := range widths {
-		if w := prefixWidth(l.courtesy(l.from + i + 1)); w > 0 {
-			widths[i] = w + 0.4
-		}
-	}
-	return widths
-}
-
-// lineCost weighs a line of the bars begin to end of n, whose natural and least
-// widths fill the given shares of the room.
-func lineCost(begin, end, n int, natural, least float64) float64 {
-	switch {
-	case least > 1 && end-begin > 1:
-		return 1000 * least * least
-	case end == n && natural < 1:
-		return 0.05 // a last line may be short
-	}
-	return math.Pow(math.Log(natural), 2) + 0.01
-}
-
 // spaceBar spaces one bar from its left barline and returns where its right
 // barline stands. Texts of the bar before reach as far as before says (nil for
 // none); it is brought up to date.
-func (l *layout) spaceBar(p *barPlan, x, stretch float64, before *[]rowEdge) float64 {
+func (l *Layout) spaceBar(p *barPlan, x, stretch float64, before *[]rowEdge) float64 {
 	if l.music.Bars[p.index].RestBars > 0 {
 		p.start = x
 		e := edges{staves: make([]float64, len(p.closing))}

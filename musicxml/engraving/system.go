@@ -8,7 +8,7 @@ import (
 
 // system is one line being drawn.
 type system struct {
-	l          *layout
+	l          *Layout
 	first, end int // bars: first included, end excluded
 	bars       []*barPlan
 	staves     []*staffInk
@@ -36,7 +36,7 @@ type staffInk struct {
 
 // newSystem spaces a line's bars to the wanted width. usual is the stretch of the
 // line before, for a last line that stays short.
-func (l *layout) newSystem(first, end int, usual float64) (s *system, stretch float64) {
+func (l *Layout) newSystem(first, end int, usual float64) (s *system, stretch float64) {
 	s = &system{l: l, first: first, end: end, figures: map[*Event]*figure{}}
 	s.indent = l.indentOf(first)
 	s.head = l.prefix(first)
