@@ -7,6 +7,8 @@ import (
 	"os"
 	"slices"
 	"sync"
+
+	"deskpart/musicxml/notice"
 )
 
 // Buffers is memory that files are read into, used again for file after file:
@@ -157,7 +159,7 @@ func readAll(path string, limit int64, buffers *Buffers) ([]byte, error) {
 	case err != nil:
 		return nil, cannotOpen(err)
 	case !info.Mode().IsRegular():
-		return nil, &Error{Code: "not-a-file", Hint: "give a score", Err: errors.New("this is not a plain file")}
+		return nil, &Error{Code: notice.NotAFile, Hint: "give a score", Err: errors.New("this is not a plain file")}
 	case info.Size() > limit:
 		return nil, tooLarge(limit)
 	}
@@ -177,7 +179,7 @@ func cannotOpen(err error) error {
 	if errors.As(err, &at) {
 		err = at.Err
 	}
-	return &Error{Code: "unreadable", Hint: "check the name and that you may read it", Err: fmt.Errorf("cannot read the file: %w", err)}
+	return &Error{Code: notice.Unreadable, Hint: "check the name and that you may read it", Err: fmt.Errorf("cannot read the file: %w", err)}
 }
 
 // fillFrom appends all of a reader to data, but refuses more than limit bytes.

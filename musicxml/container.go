@@ -10,6 +10,8 @@ import (
 	"math"
 	"path"
 	"strings"
+
+	"deskpart/musicxml/notice"
 )
 
 // File is a file in a container.
@@ -74,7 +76,7 @@ func openContainer(data []byte, limits Limits) (*container, error) {
 	c := &container{limits: limits, left: limits.ExpandedBytes, listed: map[string]string{}}
 	c.buffers = func(n int) []byte { return make([]byte, 0, n) }
 	if len(archive.File) > limits.Entries {
-		return nil, &Error{Code: "too-large", Hint: raiseLimit, Err: fmt.Errorf("the archive has more than %d files", limits.Entries)}
+		return nil, &Error{Code: notice.TooLarge, Hint: raiseLimit, Err: fmt.Errorf("the archive has more than %d files", limits.Entries)}
 	}
 	for _, f := range archive.File {
 		if !strings.HasSuffix(f.Name, "/") {
@@ -85,7 +87,7 @@ func openContainer(data []byte, limits Limits) (*container, error) {
 }
 
 func damaged(err error) error {
-	return &Error{Code: "damaged-archive", Hint: "fetch or export it again", Err: fmt.Errorf("the compressed file is damaged: %w", err)}
+	return &Error{Code: notice.DamagedArchive, Hint: "fetch or export it again", Err: fmt.Errorf("the compressed file is damaged: %w", err)}
 }
 
 // read unpacks one file.
@@ -112,9 +114,9 @@ func openEntry(f *zip.File) (io.ReadCloser, error) {
 	const encrypted = 1 // bit 0 of the general purpose flag (zip, 4.4.4)
 	switch {
 	case f.Flags&encrypted != 0:
-		return nil, &Error{Code: "encrypted", Hint: "unpack it with its password first", Err: fmt.Errorf("%s in the archive is encrypted", quote(f.Name))}
+		return nil, &Error{Code: notice.Encrypted, Hint: "unpack it with its password first", Err: fmt.Errorf("%s in the archive is encrypted", quote(f.Name))}
 	case f.Method != zip.Store && f.Method != zip.Deflate:
-		return nil, &Error{Code: "damaged-archive", Hint: "pack it again as a plain zip archive", Err: fmt.Errorf("%s in the archive is packed in a way not known here", quote(f.Name))}
+		return nil, &Error{Code: notice.DamagedArchive, Hint: "pack it again as a plain zip archive", Err: fmt.Errorf("%s in the archive is packed in a way not known here", quote(f.Name))}
 	}
 	r, err := f.Open()
 	if err != nil {
@@ -124,8 +126,8 @@ func openEntry(f *zip.File) (io.ReadCloser, error) {
 }
 
 func unpackError(err error) error {
-	if ErrorCode(err) == "too-large" {
-		return &Error{Code: "too-large", Hint: raiseLimit, Err: errors.New("the archive unpacks to more than it says, or than is allowed")}
+	if ErrorCode(err) == notice.TooLarge {
+		return &Error{Code: notice.TooLarge, Hint: raiseLimit, Err: errors.New("the archive unpacks to more than it says, or than is allowed")}
 	}
 	return damaged(errors.Unwrap(err))
 }
@@ -139,7 +141,7 @@ func (c *container) allowance(f *zip.File) (int64, error) {
 		limit = min(limit, max(small, int64(packed)*int64(c.limits.Ratio)))
 	}
 	if f.UncompressedSize64 > uint64(limit) {
-		return 0, &Error{Code: "too-large", Hint: raiseLimit, Err: fmt.Errorf("%s in the archive unpacks to %d bytes, which is more than allowed", quote(f.Name), f.UncompressedSize64)}
+		return 0, &Error{Code: notice.TooLarge, Hint: raiseLimit, Err: fmt.Errorf("%s in the archive unpacks to %d bytes, which is more than allowed", quote(f.Name), f.UncompressedSize64)}
 	}
 	return limit, nil
 }
@@ -153,7 +155,7 @@ func (c *container) others() (files []File, warnings []*Error, err error) {
 			continue
 		}
 		if !isInside(f.Name) {
-			warnings = append(warnings, &Error{Code: "unsafe-path", Err: fmt.Errorf("the file %s leads out of the archive and is left out", quote(f.Name))})
+			warnings = append(warnings, &Error{Code: notice.UnsafePath, Err: fmt.Errorf("the file %s leads out of the archive and is left out", quote(f.Name))})
 			continue
 		}
 		data, err := c.read(f)

@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"github.com/beevik/etree"
+
+	"deskpart/musicxml/notice"
 )
 
 // cutter reads a score's header and leaves the parts as pieces of text. In the
@@ -35,7 +37,7 @@ func (c *cutter) partwise() (bool, error) {
 	part, err := c.part()
 	c.parts = append(c.parts, part)
 	if err == nil && len(c.parts) > c.limits.Parts {
-		err = c.fault(part.start, "too-many-parts", raiseLimit, "the score has more than %d parts", c.limits.Parts)
+		err = c.fault(part.start, notice.TooManyParts, raiseLimit, "the score has more than %d parts", c.limits.Parts)
 	}
 	return true, err
 }
@@ -186,13 +188,13 @@ func (c *cutter) checkRoot(name string) error {
 		c.cut, c.timed = c.timewise, true
 		return nil
 	case "opus":
-		return c.fault(c.pos, "opus", "give the scores themselves", "this is an opus, a list of scores")
+		return c.fault(c.pos, notice.Opus, "give the scores themselves", "this is an opus, a list of scores")
 	case "html", "HTML":
-		return c.fault(c.pos, "wrong-root", wrongRootHint, "this is not a score but a web page")
+		return c.fault(c.pos, notice.WrongRoot, wrongRootHint, "this is not a score but a web page")
 	case "container":
-		return c.fault(c.pos, "wrong-root", wrongRootHint, "this is not a score but the table of contents of a compressed one")
+		return c.fault(c.pos, notice.WrongRoot, wrongRootHint, "this is not a score but the table of contents of a compressed one")
 	}
-	return c.fault(c.pos, "wrong-root", wrongRootHint, "this is not a score: its root element is <%s>", snippet(name))
+	return c.fault(c.pos, notice.WrongRoot, wrongRootHint, "this is not a score: its root element is <%s>", snippet(name))
 }
 
 const wrongRootHint = "export the score as MusicXML"

@@ -69,7 +69,7 @@ func TestHostileSizes(t *testing.T) {
 			for i := 0; err == nil && i < len(s.Parts); i++ {
 				_, err = s.ReadPart(i, nil)
 			}
-			require.Equal(t, row.code, ErrorCode(err), "%s: %v", row.why, err)
+			require.EqualValues(t, row.code, ErrorCode(err), "%s: %v", row.why, err)
 			if err != nil {
 				assert.Less(t, len(err.Error()), 300, "a message is one short line")
 			}

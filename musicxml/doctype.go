@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"github.com/beevik/etree"
+
+	"deskpart/musicxml/notice"
 )
 
 // doctype reads the document type declaration (XML 1.0, 2.8). Of the DTD that
@@ -84,7 +86,7 @@ func (d *doctypeScanner) malformed() error {
 	if d.pos >= len(d.text) {
 		return d.truncated()
 	}
-	return d.fault(d.pos, "not-xml", mend, "the DOCTYPE is malformed at %s", snippet(d.text[d.pos:]))
+	return d.fault(d.pos, notice.NotXML, mend, "the DOCTYPE is malformed at %s", snippet(d.text[d.pos:]))
 }
 
 // external reads an external identifier, if there is one.
@@ -116,7 +118,7 @@ func (d *doctypeScanner) literal() (string, error) {
 		return "", d.truncated()
 	}
 	if i := badChar(text); i >= 0 {
-		return "", d.fault(d.pos+1+i, "not-xml", mend, "a character stands in the DOCTYPE that may not stand in XML")
+		return "", d.fault(d.pos+1+i, notice.NotXML, mend, "a character stands in the DOCTYPE that may not stand in XML")
 	}
 	d.pos += len(text) + 2
 	return text, nil

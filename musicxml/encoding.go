@@ -11,6 +11,8 @@ import (
 	"unsafe"
 
 	"golang.org/x/text/encoding/charmap"
+
+	"deskpart/musicxml/notice"
 )
 
 // decode returns the text of an XML file as UTF-8 without a byte order mark. A
@@ -18,7 +20,7 @@ import (
 func decode(data []byte) (string, error) {
 	switch {
 	case len(data) == 0:
-		return "", &Error{Code: "not-xml", Err: errors.New("the file is empty"), Hint: "fetch or export it again"}
+		return "", &Error{Code: notice.NotXML, Err: errors.New("the file is empty"), Hint: "fetch or export it again"}
 	case bytes.HasPrefix(data, []byte("\xEF\xBB\xBF")):
 		return decodeDeclared(data[3:], "UTF-8")
 	case bytes.HasPrefix(data, []byte{0, 0, 0xFE, 0xFF}), bytes.HasPrefix(data, []byte{0xFF, 0xFE, 0, 0}), bytes.HasPrefix(data, []byte{0, 0, 0, '<'}), bytes.HasPrefix(data, []byte{'<', 0, 0, 0}):
@@ -36,7 +38,7 @@ func decode(data []byte) (string, error) {
 }
 
 func encodingError(line int, format string, args ...any) error {
-	return &Error{Line: line, Code: "encoding", Hint: "save the file as UTF-8", Err: fmt.Errorf(format, args...)}
+	return &Error{Line: line, Code: notice.Encoding, Hint: "save the file as UTF-8", Err: fmt.Errorf(format, args...)}
 }
 
 // decodeDeclared decodes a file of single bytes as its XML declaration says.

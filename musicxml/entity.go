@@ -7,6 +7,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"deskpart/musicxml/notice"
 )
 
 // entities are the general entities that a document knows beside the five of
@@ -54,7 +56,7 @@ func (known *entities) lookup(name string) (string, *Error) {
 			return text, nil
 		}
 	}
-	return "", &Error{Code: "undefined-entity", Hint: entityHint, Err: fmt.Errorf("the entity &%s; is not defined", snippet(name))}
+	return "", &Error{Code: notice.UndefinedEntity, Hint: entityHint, Err: fmt.Errorf("the entity &%s; is not defined", snippet(name))}
 }
 
 // letterEntity returns the letter that a name of the entity sets ISO 8879 Added
@@ -95,7 +97,7 @@ func (known *entities) work(name string, depth int) *entity {
 		return e
 	}
 	if e.busy || depth > entityDepth {
-		return &entity{done: true, why: &Error{Code: "undefined-entity", Hint: entityHint, Err: fmt.Errorf("the entity &%s; contains itself", snippet(name))}}
+		return &entity{done: true, why: &Error{Code: notice.UndefinedEntity, Hint: entityHint, Err: fmt.Errorf("the entity &%s; contains itself", snippet(name))}}
 	}
 	e.busy = true
 	e.text, e.why = known.replace(e.text, depth)
@@ -106,7 +108,7 @@ func (known *entities) work(name string, depth int) *entity {
 // replace replaces the references in an entity's text.
 func (known *entities) replace(text string, depth int) (string, *Error) {
 	if strings.IndexByte(text, '<') >= 0 {
-		return "", &Error{Code: "undefined-entity", Hint: "write the elements themselves", Err: fmt.Errorf("an entity that holds elements is used")}
+		return "", &Error{Code: notice.UndefinedEntity, Hint: "write the elements themselves", Err: fmt.Errorf("an entity that holds elements is used")}
 	}
 	var b strings.Builder
 	for {
@@ -117,7 +119,7 @@ func (known *entities) replace(text string, depth int) (string, *Error) {
 		}
 		name, rest, found := strings.Cut(after, ";")
 		if !found {
-			return "", &Error{Code: "undefined-entity", Hint: entityHint, Err: fmt.Errorf("& stands alone in an entity")}
+			return "", &Error{Code: notice.UndefinedEntity, Hint: entityHint, Err: fmt.Errorf("& stands alone in an entity")}
 		}
 		piece, why := known.inner(name, depth)
 		if why != nil {
@@ -129,7 +131,7 @@ func (known *entities) replace(text string, depth int) (string, *Error) {
 		}
 	}
 	if known.budget -= b.Len(); known.budget < 0 {
-		return "", &Error{Code: "too-large", Hint: raiseLimit, Err: fmt.Errorf("the entities expand to too much text")}
+		return "", &Error{Code: notice.TooLarge, Hint: raiseLimit, Err: fmt.Errorf("the entities expand to too much text")}
 	}
 	return b.String(), nil
 }
@@ -164,7 +166,7 @@ func charReference(name string) (rune, bool) {
 // outside is an entity whose text lies outside the document.
 func outside(name string) *entity {
 	return &entity{done: true, why: &Error{
-		Code: "external-entity", Hint: "put its text into the file itself",
+		Code: notice.ExternalEntity, Hint: "put its text into the file itself",
 		Err: fmt.Errorf("the entity &%s; lies outside the file, and nothing is fetched", snippet(name)),
 	}}
 }

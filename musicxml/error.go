@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"deskpart/musicxml/notice"
 )
 
 // Error is one line for a musician: where in which file, what is wrong, and what
@@ -16,8 +18,8 @@ type Error struct {
 	Measure  string // the measure's printed number
 	Beat     string // counted from 1 in the time signature's unit
 	Line     int    // of the file's XML text, counted from 1; 0 when unknown
-	Code     string // stable, lower case with hyphens
-	Hint     string // what to do next
+	Code     notice.Code
+	Hint     string // what to do next. Default: as the registry of notices has it
 	Err      error  // what is wrong
 }
 
@@ -34,10 +36,19 @@ func (e *Error) Error() string {
 	if e.Err != nil {
 		line.WriteString(e.Err.Error())
 	}
-	if e.Hint != "" {
-		line.WriteString("; " + e.Hint)
+	if remedy := e.Remedy(); remedy != "" {
+		line.WriteString("; " + remedy)
 	}
 	return line.String()
+}
+
+// Remedy is what to do about it: the error's own hint, or else what the registry of
+// notices says.
+func (e *Error) Remedy() string {
+	if e.Hint != "" {
+		return e.Hint
+	}
+	return e.Code.Remedy()
 }
 
 // Where names the place inside the file: "part "Horn in F" (P7), measure 12, beat 3".
@@ -66,7 +77,7 @@ func (e *Error) Unwrap() error { return e.Err }
 
 // ErrorCode returns the code of the first *Error in err's chain, "" where there
 // is none.
-func ErrorCode(err error) string {
+func ErrorCode(err error) notice.Code {
 	var e *Error
 	if errors.As(err, &e) {
 		return e.Code
@@ -98,7 +109,7 @@ func Locate(err error, at Error) error {
 	return &filled
 }
 
-func fill(field *string, value string) {
+func fill[T ~string](field *T, value T) {
 	if *field == "" {
 		*field = value
 	}
@@ -107,8 +118,17 @@ func fill(field *string, value string) {
 // Warning is something that a person should look at; the work was done all the
 // same. Codes are stable, texts are for musicians.
 type Warning struct {
-	Code    string `json:"code"`
-	Measure string `json:"measure,omitempty"`
-	Beat    string `json:"beat,omitempty"`
-	Text    string `json:"text"`
+	Code    notice.Code `json:"code"`
+	Measure string      `json:"measure,omitempty"`
+	Beat    string      `json:"beat,omitempty"`
+	Text    string      `json:"text"`
+}
+
+// Line is the warning in one line, without its place: what is wrong; what to do
+// about it.
+func (w Warning) Line() string {
+	if remedy := w.Code.Remedy(); remedy != "" {
+		return w.Text + "; " + remedy
+	}
+	return w.Text
 }

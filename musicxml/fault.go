@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"deskpart/musicxml/notice"
 )
 
 // mend is the hint for a text that is not XML as it stands.
@@ -18,14 +20,14 @@ const raiseLimit = "raise the limit if the file is sound"
 // place is makes an Error of it.
 type fault struct {
 	pos  int
-	code string
+	code notice.Code
 	hint string
 	err  error
 }
 
 func (f *fault) Error() string { return f.err.Error() }
 
-func (s *scanner) fault(pos int, code, hint, format string, args ...any) error {
+func (s *scanner) fault(pos int, code notice.Code, hint, format string, args ...any) error {
 	return &fault{pos: pos, code: code, hint: hint, err: fmt.Errorf(format, args...)}
 }
 
@@ -33,17 +35,17 @@ func (s *scanner) fault(pos int, code, hint, format string, args ...any) error {
 func (s *scanner) truncated() error {
 	const hint = "the file seems cut off; fetch or export it again"
 	if f := s.top(); f.name != "" {
-		return s.fault(len(s.text), "truncated", hint, "the text ends inside <%s>, which begins on line %d", f.name, s.line(f.pos))
+		return s.fault(len(s.text), notice.Truncated, hint, "the text ends inside <%s>, which begins on line %d", f.name, s.line(f.pos))
 	}
-	return s.fault(len(s.text), "truncated", hint, "the text ends before the music begins")
+	return s.fault(len(s.text), notice.Truncated, hint, "the text ends before the music begins")
 }
 
 // tagFault says that the start tag being read is malformed, or cut off.
 func (s *scanner) tagFault(f *frame) error {
 	if s.pos >= len(s.text) {
-		return s.fault(f.pos, "truncated", "the file seems cut off; fetch or export it again", "the text ends inside the tag <%s", f.name)
+		return s.fault(f.pos, notice.Truncated, "the file seems cut off; fetch or export it again", "the text ends inside the tag <%s", f.name)
 	}
-	return s.fault(s.pos, "not-xml", mend, "the tag <%s has %s where an attribute should be", f.name, snippet(s.text[s.pos:]))
+	return s.fault(s.pos, notice.NotXML, mend, "the tag <%s has %s where an attribute should be", f.name, snippet(s.text[s.pos:]))
 }
 
 // nameFault says that there is no name where there should be one.
@@ -52,9 +54,9 @@ func (s *scanner) nameFault(pos int, name string) error {
 	case pos >= len(s.text):
 		return s.truncated()
 	case name == "":
-		return s.fault(pos, "not-xml", mend, "%s stands where a name should be (a plain < is written &lt;)", snippet(s.text[pos:]))
+		return s.fault(pos, notice.NotXML, mend, "%s stands where a name should be (a plain < is written &lt;)", snippet(s.text[pos:]))
 	}
-	return s.fault(pos, "not-xml", mend, "%s is not a name", quote(name))
+	return s.fault(pos, notice.NotXML, mend, "%s is not a name", quote(name))
 }
 
 // endFault says that the end tag at start is not the one of the element that is
@@ -67,9 +69,9 @@ func (s *scanner) endFault(start int) error {
 	}
 	found := snippet(s.text[start : start+length+1])
 	if f.name == "" {
-		return s.fault(start, "mismatched-tags", mend, "%s ends what has not begun", found)
+		return s.fault(start, notice.MismatchedTags, mend, "%s ends what has not begun", found)
 	}
-	return s.fault(start, "mismatched-tags", mend, "%s stands where </%s> should be (<%s> begins on line %d)", found, f.name, f.name, s.line(f.pos))
+	return s.fault(start, notice.MismatchedTags, mend, "%s stands where </%s> should be (<%s> begins on line %d)", found, f.name, f.name, s.line(f.pos))
 }
 
 // snippet returns the beginning of a text for showing in a message: one line,

@@ -1,12 +1,16 @@
 package musicxml
 
-import "fmt"
+import (
+	"fmt"
+
+	"deskpart/musicxml/notice"
+)
 
 // identify checks the ids of the parts against the part-list. What is odd but
 // clear is put right with a warning.
 func (s *Score) identify() error {
 	if len(s.Parts) == 0 {
-		return &Error{File: s.Name, Code: "no-parts", Hint: "export the score again with its parts", Err: fmt.Errorf("the score has no part")}
+		return &Error{File: s.Name, Code: notice.NoParts, Hint: "export the score again with its parts", Err: fmt.Errorf("the score has no part")}
 	}
 	listed, err := s.listedIDs()
 	if err != nil {
@@ -29,9 +33,9 @@ func (s *Score) listedIDs() ([]string, error) {
 		id := idOf(e)
 		switch {
 		case seen[id]:
-			return nil, &Error{File: s.Name, PartName: ChildText(e, "part-name"), PartID: id, Code: "duplicate-part", Hint: mend, Err: fmt.Errorf("the part-list has this id twice")}
+			return nil, &Error{File: s.Name, PartName: ChildText(e, "part-name"), PartID: id, Code: notice.DuplicatePart, Hint: mend, Err: fmt.Errorf("the part-list has this id twice")}
 		case len(ids) >= s.limits.Parts:
-			return nil, &Error{File: s.Name, Code: "too-many-parts", Hint: raiseLimit, Err: fmt.Errorf("the part-list has more than %d parts", s.limits.Parts)}
+			return nil, &Error{File: s.Name, Code: notice.TooManyParts, Hint: raiseLimit, Err: fmt.Errorf("the part-list has more than %d parts", s.limits.Parts)}
 		}
 		seen[id] = true
 		ids = append(ids, id)
@@ -47,10 +51,10 @@ func (s *Score) nameParts(listed []string) error {
 			continue
 		}
 		if len(listed) != len(s.Parts) || listed[i] == "" {
-			return &Error{File: s.Name, Line: s.lineIn(s.Parts[i], 0), Code: "part-without-id", Hint: mend, Err: fmt.Errorf("part %d has no id, and the part-list does not tell which part it is", i+1)}
+			return &Error{File: s.Name, Line: s.lineIn(s.Parts[i], 0), Code: notice.PartWithoutID, Hint: mend, Err: fmt.Errorf("part %d has no id, and the part-list does not tell which part it is", i+1)}
 		}
 		s.Parts[i].ID = listed[i]
-		s.warn(i, "part-without-id", "the part has no id and is taken for the %s of the part-list", ordinal(i+1))
+		s.warn(i, notice.PartIDAssumed, "the part has no id and is taken for the %s of the part-list", ordinal(i+1))
 	}
 	return nil
 }
@@ -77,24 +81,24 @@ func (s *Score) matchParts(listed []string) error {
 	seen := map[string]bool{}
 	for i, p := range s.Parts {
 		if seen[p.ID] {
-			return &Error{File: s.Name, Line: s.lineIn(p, 0), PartName: s.partName(p.ID), PartID: p.ID, Code: "duplicate-part", Hint: mend, Err: fmt.Errorf("two parts have this id")}
+			return &Error{File: s.Name, Line: s.lineIn(p, 0), PartName: s.partName(p.ID), PartID: p.ID, Code: notice.DuplicatePart, Hint: mend, Err: fmt.Errorf("two parts have this id")}
 		}
 		seen[p.ID] = true
 		if !missing[p.ID] {
 			s.listPart(p.ID)
-			s.warn(i, "part-not-listed", "the part-list does not name this part")
+			s.warn(i, notice.PartNotListed, "the part-list does not name this part")
 		}
 		delete(missing, p.ID)
 	}
 	for _, id := range listed {
 		if missing[id] {
-			s.Warnings = append(s.Warnings, &Error{File: s.Name, PartName: s.partName(id), PartID: id, Code: "part-missing", Err: fmt.Errorf("the part-list names this part, but the score does not have it")})
+			s.Warnings = append(s.Warnings, &Error{File: s.Name, PartName: s.partName(id), PartID: id, Code: notice.PartMissing, Err: fmt.Errorf("the part-list names this part, but the score does not have it")})
 		}
 	}
 	return nil
 }
 
-func (s *Score) warn(part int, code, format string, args ...any) {
+func (s *Score) warn(part int, code notice.Code, format string, args ...any) {
 	p := s.Parts[part]
 	s.Warnings = append(s.Warnings, &Error{
 		File: s.Name, PartName: s.partName(p.ID), PartID: p.ID, Code: code, Err: fmt.Errorf(format, args...),

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"github.com/beevik/etree"
+
+	"deskpart/musicxml/notice"
 )
 
 // Opus is a list of scores that belong together: movements of a symphony, songs
@@ -47,7 +49,7 @@ func readOpus(data []byte, o ReadOptions) (*Opus, error) {
 		return nil, err
 	}
 	if doc.Root().Tag != "opus" {
-		return nil, &Error{Code: "not-opus", Hint: "read it as a score", Err: errors.New("this is not an opus")}
+		return nil, &Error{Code: notice.NotOpus, Hint: "read it as a score", Err: errors.New("this is not an opus")}
 	}
 	opus := &Opus{Title: ChildText(doc.Root(), "title"), Files: s.Files, Warnings: s.Warnings}
 	opus.collect(doc.Root(), "")
@@ -78,7 +80,7 @@ func (o *Opus) link(e *etree.Element, title string) {
 	href := strings.TrimSpace(e.SelectAttrValue("xlink:href", e.SelectAttrValue("href", "")))
 	name, ok := linkPath(href)
 	if !ok {
-		o.Warnings = append(o.Warnings, &Error{Code: "unsafe-path", Hint: "give that score itself", Err: fmt.Errorf("the link %s leads out of the opus and is not followed", quote(href))})
+		o.Warnings = append(o.Warnings, &Error{Code: notice.UnsafePath, Hint: "give that score itself", Err: fmt.Errorf("the link %s leads out of the opus and is not followed", quote(href))})
 		return
 	}
 	if own := e.SelectAttrValue("xlink:title", ""); own != "" {

@@ -30,7 +30,7 @@ func TestReadOpus(t *testing.T) {
 		assert.Len(t, opus.Warnings, 5, "what leads out of the folder is not followed")
 		assert.Equal(t, packed, len(opus.Files) == 1)
 		_, err = Read(data, ReadOptions{})
-		assert.Equal(t, "opus", ErrorCode(err), "a list of scores is not a score")
+		assert.EqualValues(t, "opus", ErrorCode(err), "a list of scores is not a score")
 	}
 }
 
@@ -44,7 +44,7 @@ func TestReadOpusRefuses(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
 			_, err := ReadOpus([]byte(row.text), ReadOptions{Name: "x.xml"})
-			assert.Equal(t, row.code, ErrorCode(err), row.why)
+			assert.EqualValues(t, row.code, ErrorCode(err), row.why)
 			assert.Equal(t, row.name == "broken", IsOpus([]byte(row.text)), "told by the root alone")
 		})
 	}

@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"github.com/beevik/etree"
+
+	"deskpart/musicxml/notice"
 )
 
 // prolog reads what stands before the root, up to its start tag.
@@ -18,7 +20,7 @@ func (s *scanner) prolog() error {
 		case rest == "":
 			return s.truncated()
 		case rest[0] != '<':
-			return s.fault(s.pos, "not-xml", "check that this is a MusicXML file", "this is not XML: it begins with %s", snippet(rest))
+			return s.fault(s.pos, notice.NotXML, "check that this is a MusicXML file", "this is not XML: it begins with %s", snippet(rest))
 		case strings.HasPrefix(rest, "<!DOCTYPE") && !seen:
 			seen = true
 			if err := s.doctype(); err != nil {
@@ -47,10 +49,10 @@ func (s *scanner) declaration() error {
 	}
 	d, ok := parseDeclaration(data)
 	if !ok {
-		return s.fault(0, "not-xml", mend, "the XML declaration is malformed")
+		return s.fault(0, notice.NotXML, mend, "the XML declaration is malformed")
 	}
 	if d.version != "1.0" {
-		return s.fault(0, "not-xml", "save the file as XML 1.0", "this is XML %s; only XML 1.0 is read", snippet(d.version))
+		return s.fault(0, notice.NotXML, "save the file as XML 1.0", "this is XML %s; only XML 1.0 is read", snippet(d.version))
 	}
 	if d.encoding != "" && !strings.EqualFold(d.encoding, "UTF-8") {
 		data = d.inUTF8()
@@ -67,9 +69,9 @@ func (s *scanner) misc() error {
 	case strings.HasPrefix(rest, "<!--"):
 		return s.comment()
 	case len(rest) >= 14 && strings.EqualFold(rest[:14], "<!doctype html"):
-		return s.fault(s.pos, "wrong-root", wrongRootHint, "this is not a score but a web page")
+		return s.fault(s.pos, notice.WrongRoot, wrongRootHint, "this is not a score but a web page")
 	}
-	return s.fault(s.pos, "not-xml", mend, "%s may not stand here", snippet(s.text[s.pos:]))
+	return s.fault(s.pos, notice.NotXML, mend, "%s may not stand here", snippet(s.text[s.pos:]))
 }
 
 // epilog reads what stands after the root.
@@ -80,9 +82,9 @@ func (s *scanner) epilog() error {
 		case s.pos == len(s.text):
 			return nil
 		case s.text[s.pos] != '<':
-			return s.fault(s.pos, "text-outside-root", mend, "text stands after the end of the document: %s", snippet(s.text[s.pos:]))
+			return s.fault(s.pos, notice.TextOutsideRoot, mend, "text stands after the end of the document: %s", snippet(s.text[s.pos:]))
 		case s.peek(1) != '!' && s.peek(1) != '?':
-			return s.fault(s.pos, "two-roots", mend, "a second document begins after the end of the first: %s", snippet(s.text[s.pos:]))
+			return s.fault(s.pos, notice.TwoRoots, mend, "a second document begins after the end of the first: %s", snippet(s.text[s.pos:]))
 		}
 		if err := s.misc(); err != nil {
 			return err

@@ -10,6 +10,8 @@ import (
 	"strings"
 
 	"golang.org/x/text/unicode/norm"
+
+	"deskpart/musicxml/notice"
 )
 
 // findRoot finds the score in a container: where the container's list says, or,
@@ -213,5 +215,5 @@ func (c *container) noScore() error {
 	case len(c.files) > shown:
 		holds += fmt.Sprintf(" and %d more", len(c.files)-shown)
 	}
-	return &Error{Code: "no-score-in-archive", Hint: "give the score itself", Err: fmt.Errorf("the archive holds no score; it holds %s", holds)}
+	return &Error{Code: notice.NoScoreInArchive, Hint: "give the score itself", Err: fmt.Errorf("the archive holds no score; it holds %s", holds)}
 }

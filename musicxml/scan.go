@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"github.com/beevik/etree"
+
+	"deskpart/musicxml/notice"
 )
 
 // scanner is a strict reader of XML text that builds etree trees. The text is
@@ -123,7 +125,7 @@ func (s *scanner) element() (*etree.Element, error) {
 		return nil, err
 	}
 	if s.pos != len(s.text) {
-		return nil, s.fault(s.pos, "mismatched-tags", mend, "%s stands after the end of the element", snippet(s.text[s.pos:]))
+		return nil, s.fault(s.pos, notice.MismatchedTags, mend, "%s stands after the end of the element", snippet(s.text[s.pos:]))
 	}
 	s.adopt(s.top(), false)
 	root := home.Child[0]

@@ -23,7 +23,7 @@ func refused(t *testing.T, path string, err error) bool {
 		require.NoError(t, err)
 		return false
 	}
-	assert.Equal(t, code, ErrorCode(err))
+	assert.EqualValues(t, code, ErrorCode(err))
 	return true
 }
 

@@ -169,7 +169,7 @@ func checkRefusal(t *testing.T, err error, code string, line int, why string) {
 	var refusal *Error
 	require.ErrorAs(t, err, &refusal, why)
 	t.Log(err)
-	assert.Equal(t, code, refusal.Code, why)
+	assert.EqualValues(t, code, refusal.Code, why)
 	assert.Equal(t, line, refusal.Line, why)
 	assert.Equal(t, "x.musicxml", refusal.File)
 	assert.NotEmpty(t, refusal.Hint)
@@ -212,7 +212,7 @@ func TestScanLimits(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
 			_, err := ParseDocument([]byte(row.text), ReadOptions{Limits: row.limits})
-			assert.Equal(t, row.code, ErrorCode(err), "%s: %v", row.why, err)
+			assert.EqualValues(t, row.code, ErrorCode(err), "%s: %v", row.why, err)
 		})
 	}
 }

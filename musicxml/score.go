@@ -7,6 +7,8 @@ import (
 	"sync/atomic"
 
 	"github.com/beevik/etree"
+
+	"deskpart/musicxml/notice"
 )
 
 // ReadOptions say how a file is read.
@@ -99,7 +101,7 @@ func (s *Score) read(data []byte, o ReadOptions) error {
 }
 
 func tooLarge(limit int64) error {
-	return &Error{Code: "too-large", Hint: raiseLimit, Err: fmt.Errorf("the file has more than %d bytes", limit)}
+	return &Error{Code: notice.TooLarge, Hint: raiseLimit, Err: fmt.Errorf("the file has more than %d bytes", limit)}
 }
 
 // ReadPart builds the tree of part i, an element without a parent. It is safe
@@ -128,11 +130,11 @@ type Skim struct {
 // well-formed.
 func (s *Score) SkimPart(i int, slabs *Slabs, skim Skim) (*etree.Element, error) {
 	if i < 0 || i >= len(s.Parts) {
-		return nil, &Error{File: s.Name, Code: "no-parts", Err: fmt.Errorf("the score has no part %d", i+1)}
+		return nil, &Error{File: s.Name, Code: notice.NoParts, Err: fmt.Errorf("the score has no part %d", i+1)}
 	}
 	p := s.Parts[i]
 	if p.data == "" {
-		return nil, &Error{File: s.Name, PartID: p.ID, Code: "released", Hint: "read the score again", Err: fmt.Errorf("the score has been released")}
+		return nil, &Error{File: s.Name, PartID: p.ID, Code: notice.Released, Hint: "read the score again", Err: fmt.Errorf("the score has been released")}
 	}
 	part, err := s.buildPart(i, slabs, skim)
 	if err != nil {

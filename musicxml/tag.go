@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"github.com/beevik/etree"
+
+	"deskpart/musicxml/notice"
 )
 
 // startTag reads the start tag at pos and opens its element.
@@ -20,7 +22,7 @@ func (s *scanner) startTag() error {
 		return err
 	}
 	if len(s.work.open) > s.limits.Depth {
-		return s.fault(start, "too-deep", raiseLimit, "more than %d elements stand inside one another", s.limits.Depth)
+		return s.fault(start, notice.TooDeep, raiseLimit, "more than %d elements stand inside one another", s.limits.Depth)
 	}
 	f := frame{name: name, pos: start, literal: s.top().literal}
 	if s.records(headWords) {
@@ -194,11 +196,11 @@ func (s *scanner) attribute(f *frame) error {
 func (s *scanner) addAttribute(a etree.Attr, start int, f *frame) error {
 	for i := range s.work.attrs {
 		if s.work.attrs[i].Key == a.Key && s.work.attrs[i].Space == a.Space {
-			return s.fault(start, "duplicate-attribute", mend, "<%s> has the attribute %s twice", f.name, a.FullKey())
+			return s.fault(start, notice.DuplicateAttribute, mend, "<%s> has the attribute %s twice", f.name, a.FullKey())
 		}
 	}
 	if len(s.work.attrs) >= s.limits.Attributes {
-		return s.fault(start, "too-many-attributes", raiseLimit, "<%s> has more than %d attributes", f.name, s.limits.Attributes)
+		return s.fault(start, notice.TooManyAttributes, raiseLimit, "<%s> has more than %d attributes", f.name, s.limits.Attributes)
 	}
 	s.work.attrs = append(s.work.attrs, a)
 	return nil

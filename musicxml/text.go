@@ -6,6 +6,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/beevik/etree"
+
+	"deskpart/musicxml/notice"
 )
 
 // characters reads the character data at pos, if there is any, up to the next
@@ -75,7 +77,7 @@ func (s *scanner) richText() error {
 	}
 	end += s.pos
 	if i := strings.Index(s.text[s.pos:end], "]]>"); i >= 0 {
-		return s.fault(s.pos+i, "not-xml", mend, "]]> stands in a text (it is written ]]&gt;)")
+		return s.fault(s.pos+i, notice.NotXML, mend, "]]> stands in a text (it is written ]]&gt;)")
 	}
 	text, err := s.resolve(s.pos, end, false)
 	if err != nil {
@@ -102,7 +104,7 @@ func (s *scanner) richValue(quote byte, f *frame) (string, error) {
 	}
 	end := s.pos + length
 	if i := strings.IndexByte(s.text[s.pos:end], '<'); i >= 0 {
-		return "", s.fault(s.pos+i, "not-xml", mend, "< stands inside an attribute of <%s> (it is written &lt;)", f.name)
+		return "", s.fault(s.pos+i, notice.NotXML, mend, "< stands inside an attribute of <%s> (it is written &lt;)", f.name)
 	}
 	value, err := s.resolve(s.pos, end, true)
 	s.pos = end + 1
@@ -115,7 +117,7 @@ func (s *scanner) resolve(start, end int, value bool) (string, error) {
 	piece := s.text[start:end]
 	if i := badChar(piece); i >= 0 {
 		r, _ := utf8.DecodeRuneInString(piece[i:])
-		return "", s.fault(start+i, "not-xml", mend, "the character %U may not stand in XML", r)
+		return "", s.fault(start+i, notice.NotXML, mend, "the character %U may not stand in XML", r)
 	}
 	piece = plainLines(piece)
 	if value {
@@ -156,7 +158,7 @@ func (s *scanner) expand(piece string, pos int) (string, error) {
 		}
 		name, rest, found := strings.Cut(after, ";")
 		if !found {
-			return "", s.fault(s.ampersand(pos, seen), "undefined-entity", entityHint, "& stands alone in %s", snippet("&"+after))
+			return "", s.fault(s.ampersand(pos, seen), notice.UndefinedEntity, entityHint, "& stands alone in %s", snippet("&"+after))
 		}
 		text, why := s.reference(name)
 		if why != nil {
@@ -184,16 +186,16 @@ func (s *scanner) reference(name string) (string, *Error) {
 	if strings.HasPrefix(name, "#") {
 		r, ok := charReference(name)
 		if !ok {
-			return "", &Error{Code: "not-xml", Hint: mend, Err: fmt.Errorf("&%s; is no character", snippet(name))}
+			return "", &Error{Code: notice.NotXML, Hint: mend, Err: fmt.Errorf("&%s; is no character", snippet(name))}
 		}
 		return string(r), nil
 	}
 	if !isName(name) {
-		return "", &Error{Code: "undefined-entity", Hint: entityHint, Err: fmt.Errorf("& stands alone in %s", snippet("&"+name))}
+		return "", &Error{Code: notice.UndefinedEntity, Hint: entityHint, Err: fmt.Errorf("& stands alone in %s", snippet("&"+name))}
 	}
 	text, why := s.entities.lookup(name)
 	if s.expanded += len(text); s.expanded > s.limits.EntityBytes {
-		return "", &Error{Code: "too-large", Hint: raiseLimit, Err: fmt.Errorf("the entities expand to more than %d bytes", s.limits.EntityBytes)}
+		return "", &Error{Code: notice.TooLarge, Hint: raiseLimit, Err: fmt.Errorf("the entities expand to more than %d bytes", s.limits.EntityBytes)}
 	}
 	return text, why
 }
@@ -206,7 +208,7 @@ func (s *scanner) markup() error {
 	case strings.HasPrefix(rest, "<![CDATA["):
 		return s.cdata()
 	}
-	return s.fault(s.pos, "not-xml", mend, "%s may not stand here", snippet(s.text[s.pos:]))
+	return s.fault(s.pos, notice.NotXML, mend, "%s may not stand here", snippet(s.text[s.pos:]))
 }
 
 func (s *scanner) cdata() error {
@@ -218,7 +220,7 @@ func (s *scanner) cdata() error {
 	}
 	data := s.text[start : start+length]
 	if i := badChar(data); i >= 0 {
-		return s.fault(start+i, "not-xml", mend, "a character stands in a CDATA section that may not stand in XML")
+		return s.fault(start+i, notice.NotXML, mend, "a character stands in a CDATA section that may not stand in XML")
 	}
 	s.pos = start + length + len(shut)
 	s.loseOutline()
@@ -238,11 +240,11 @@ func (s *scanner) comment() error {
 	data := s.text[start : start+length]
 	s.pos = start + length + 2
 	if s.peek(0) != '>' {
-		return s.fault(s.pos, "not-xml", mend, "-- stands inside a comment")
+		return s.fault(s.pos, notice.NotXML, mend, "-- stands inside a comment")
 	}
 	s.pos++
 	if i := badChar(data); i >= 0 {
-		return s.fault(start+i, "not-xml", mend, "a character stands in a comment that may not stand in XML")
+		return s.fault(start+i, notice.NotXML, mend, "a character stands in a comment that may not stand in XML")
 	}
 	s.loseOutline()
 	if s.skipping == 0 {
@@ -259,7 +261,7 @@ func (s *scanner) instruction() error {
 		return err
 	}
 	if strings.EqualFold(target, "xml") {
-		return s.fault(start, "not-xml", "take away what stands before it", "the XML declaration stands elsewhere than at the very start")
+		return s.fault(start, notice.NotXML, "take away what stands before it", "the XML declaration stands elsewhere than at the very start")
 	}
 	s.loseOutline()
 	if s.skipping == 0 {
@@ -281,11 +283,11 @@ func (s *scanner) instructionText() (target, data string, err error) {
 	case length < 0:
 		return "", "", s.truncated()
 	case length > 0 && !blank:
-		return "", "", s.fault(s.pos, "not-xml", mend, "%s stands where a processing instruction's name should end", snippet(s.text[s.pos:]))
+		return "", "", s.fault(s.pos, notice.NotXML, mend, "%s stands where a processing instruction's name should end", snippet(s.text[s.pos:]))
 	}
 	data = s.text[s.pos : s.pos+length]
 	if i := badChar(data); i >= 0 {
-		return "", "", s.fault(s.pos+i, "not-xml", mend, "a character stands in a processing instruction that may not stand in XML")
+		return "", "", s.fault(s.pos+i, notice.NotXML, mend, "a character stands in a processing instruction that may not stand in XML")
 	}
 	s.pos += length + len("?>")
 	return target, data, nil

@@ -7,6 +7,8 @@ import (
 	"strconv"
 
 	"github.com/beevik/etree"
+
+	"deskpart/musicxml/notice"
 )
 
 // Kind says what a child of a measure is.
@@ -475,7 +477,7 @@ func (c *clock) attributes(e *etree.Element) error {
 }
 
 func place(m *Measure, onset Fraction, err error) error {
-	return &Error{Measure: m.Number, Beat: m.Beat(onset), Code: "no-music", Hint: "correct the bar and export it again", Err: err}
+	return &Error{Measure: m.Number, Beat: m.Beat(onset), Code: notice.NoMusic, Hint: "correct the bar and export it again", Err: err}
 }
 
 // InsertionPoint returns the index among the measure's children at which an

@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"github.com/beevik/etree"
+
+	"deskpart/musicxml/notice"
 )
 
 // takeMeasures turns a timewise score, whose measures hold parts, into parts
@@ -98,7 +100,7 @@ func (t *transposer) cell(c *cutter, cut partCut, lead []etree.Token) (*timePart
 		return nil, err
 	}
 	if part.measures > t.measures {
-		return nil, c.fault(cut.start, "duplicate-part", mend, "a measure has the part %s twice", quote(part.ID))
+		return nil, c.fault(cut.start, notice.DuplicatePart, mend, "a measure has the part %s twice", quote(part.ID))
 	}
 	if err := t.fill(c, part, t.measures); err != nil {
 		return nil, err
@@ -120,7 +122,7 @@ func (t *transposer) part(c *cutter, cut partCut) (*timePart, error) {
 		return part, nil
 	}
 	if len(t.parts) >= c.limits.Parts {
-		return nil, c.fault(cut.start, "too-many-parts", raiseLimit, "the score has more than %d parts", c.limits.Parts)
+		return nil, c.fault(cut.start, notice.TooManyParts, raiseLimit, "the score has more than %d parts", c.limits.Parts)
 	}
 	part = &timePart{RawPart: RawPart{ID: id, pieces: []piece{{at: cut.start}}}, first: len(t.parts) == 0}
 	part.text = appendStartTag(nil, cut.mark)
@@ -137,7 +139,7 @@ func (t *transposer) fill(c *cutter, part *timePart, n int) error {
 		part.text = append(append(part.text, t.open(part)...), measureEnd...)
 		part.measures++
 		if t.filled += len(part.text) - size; t.filled > t.allowed {
-			return c.fault(c.pos, "too-large", "export it partwise", "too many measures of this timewise score are without too many of its parts")
+			return c.fault(c.pos, notice.TooLarge, "export it partwise", "too many measures of this timewise score are without too many of its parts")
 		}
 	}
 	return nil

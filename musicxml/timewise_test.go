@@ -75,7 +75,7 @@ func TestTimewiseOdd(t *testing.T) {
 				_, err = s.ReadPart(0, nil)
 				assert.Contains(t, err.Error(), "line 2", "the line of the file, not of the part")
 			}
-			require.Equal(t, row.code, ErrorCode(err), "%s: %v", row.why, err)
+			require.EqualValues(t, row.code, ErrorCode(err), "%s: %v", row.why, err)
 			if err == nil {
 				assert.Equal(t, row.want, writtenParts(t, s), row.why)
 			}

@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -97,7 +98,7 @@ func newCourse(t *musicxml.Timeline, o Options) (*course, error) {
 			}
 			if err := c.staves[i].apply(ch); err != nil {
 				m := &t.Measures[ch.measure]
-				return nil, &musicxml.Error{Measure: m.Number, Beat: m.Beat(ch.onset), Code: "no-music", Err: err}
+				return nil, &musicxml.Error{Measure: m.Number, Beat: m.Beat(ch.onset), Code: notice.NoMusic, Err: err}
 			}
 		}
 	}

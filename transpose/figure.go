@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -32,7 +33,7 @@ func (m *mover) moveFigures(ev *musicxml.Event, at place) {
 				continue
 			}
 			if bass == nil {
-				m.warn(at, "figured-bass", "a figure's accidental has no bass note to be counted from; check it by eye")
+				m.warn(at, notice.FiguredBass, "a figure's accidental has no bass note to be counted from")
 				continue
 			}
 			m.moveFigure(figure, sign, bass.source, st, at)
@@ -55,7 +56,7 @@ func (m *mover) moveFigure(figure, sign *etree.Element, bass pitch.Pitch, st *st
 	old, _ := takeSign(sign, bass, moved)
 	name, ok := moved(old, to)
 	if !ok {
-		m.warn(at, "figured-bass", "the accidental of a figure cannot be written in the new key; check it by eye")
+		m.warn(at, notice.FiguredBass, "the accidental of a figure cannot be written in the new key")
 	}
 	musicxml.SetText(sign, name)
 	if m.options.AsPrinted && !comesBack(sign, old, to, moved) {

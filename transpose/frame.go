@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -28,7 +29,7 @@ func (m *mover) moveFrame(harmony *etree.Element, st *state, at place) {
 		return
 	}
 	harmony.RemoveChild(frame)
-	m.warn(at, "fret-frame", "the fretboard diagram describes the chord at its old pitch and was left out")
+	m.warn(at, notice.FretFrame, "the fretboard diagram describes the chord at its old pitch and was left out")
 	if m.options.AsPrinted {
 		addWas(harmony, frame, st.move)
 	}

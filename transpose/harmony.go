@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -31,7 +32,7 @@ func (m *mover) moveHarmony(ev *musicxml.Event, at place) {
 			m.moveNumeral(e, st)
 		case "kind":
 			if text := musicxml.Attr(e, "text"); namesLetter.MatchString(text) {
-				m.warn(at, "chord-text", "the chord symbol prints \""+text+"\", which seems to name a note and was left as it is")
+				m.warn(at, notice.ChordText, "the chord symbol prints \""+text+"\", which seems to name a note and was left as it is")
 			}
 		}
 	}
@@ -49,7 +50,7 @@ func (m *mover) moveChordTone(e *etree.Element, stepTag, alterTag string, st *st
 	}
 	from, err := chordTone(e, stepElement, alterTag)
 	if err != nil {
-		m.warn(at, "chord-text", "a chord symbol without a readable letter was left as it is")
+		m.warn(at, notice.ChordText, "a chord symbol without a readable letter was left as it is")
 		return
 	}
 	to := st.move.Apply(from)
@@ -91,7 +92,7 @@ func (m *mover) movePrintedTone(e *etree.Element, from, to pitch.Pitch, at place
 		e.CreateAttr("text", moved)
 	case text != "":
 		e.RemoveAttr("text")
-		m.warn(at, "chord-text", "the chord symbol was printed as \""+text+"\"; it is now printed as its letter")
+		m.warn(at, notice.ChordText, "the chord symbol was printed as \""+text+"\"; it is now printed as its letter")
 	}
 	if back, again := respellText(moved, to, from); m.options.AsPrinted && (remembered || !again || back != text) {
 		addWas(e, was, since)

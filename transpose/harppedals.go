@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -28,7 +29,7 @@ func (m *mover) moveHarpPedals(ev *musicxml.Event, at place) {
 		from := st.move.Negate().Apply(pitch.Pitch{Step: step, Octave: 4}).Step
 		to := st.move.Apply(pitch.Pitch{Step: from, Alter: tones[from], Octave: 4})
 		if n, whole := to.Alter.Whole(); !whole || pitch.Abs(n) > 1 {
-			m.warn(at, "harp-pedals", "the pedal for "+step.String()+" cannot be set to what the moved music needs; set the pedals anew")
+			m.warn(at, notice.HarpPedals, "the pedal for "+step.String()+" cannot be set to what the moved music needs")
 		}
 		musicxml.SetChildText(pedals[i], "pedal-step", step.String())
 		musicxml.SetChildText(pedals[i], "pedal-alter", to.Alter.String())

@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -94,7 +95,7 @@ func (w *attributesWriter) writeKey(e *etree.Element, p place, staff int) {
 		addMemo(e, memoKey)
 	}
 	if text != "" {
-		w.warn(p, "key-octave", text)
+		w.warn(p, notice.KeyOctave, text)
 	}
 }
 

@@ -168,7 +168,7 @@ func TestTextThatCannotBeMovedIsReported(t *testing.T) {
 			t.Parallel()
 			_, result := moved(t, row.part, options(clarinetBFlat))
 			if assert.NotEmpty(t, result.Warnings) {
-				assert.Equal(t, row.code, result.Warnings[0].Code, result.Warnings[0].Text)
+				assert.EqualValues(t, row.code, result.Warnings[0].Code, result.Warnings[0].Text)
 				assert.Equal(t, "1", result.Warnings[0].Measure)
 			}
 		})

@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -135,7 +136,7 @@ func (m *mover) warnOfSteps() {
 			continue
 		}
 		if t, said, err := readTransposition(ch.element); err == nil && said && t.stepsAstray() {
-			m.warn(ch.place, "transpose-steps", fmt.Sprintf(
+			m.warn(ch.place, notice.TransposeSteps, fmt.Sprintf(
 				"a <transpose> of %d semitones says %d letter steps, which cannot be meant; the usual interval of that size was taken",
 				t.Chromatic, t.Diatonic))
 		}
@@ -180,7 +181,7 @@ func (m *mover) movePitches() error {
 func (m *mover) write(n *note) error {
 	if err := WritePitch(n.pitchIn, n.pitch); err != nil {
 		measure := &m.timeline.Measures[n.place.measure]
-		return &musicxml.Error{Measure: measure.Number, Beat: measure.Beat(n.place.onset), Code: "out-of-octaves",
+		return &musicxml.Error{Measure: measure.Number, Beat: measure.Beat(n.place.onset), Code: notice.OutOfOctaves,
 			Hint: "give the part to another instrument, or another octave", Err: err}
 	}
 	return nil
@@ -195,7 +196,7 @@ func (m *mover) eachNote(do func(*note)) {
 }
 
 // warn notes something that a person should look at.
-func (m *mover) warn(at place, code, text string) {
+func (m *mover) warn(at place, code notice.Code, text string) {
 	measure := &m.timeline.Measures[at.measure]
 	m.result.Warnings = append(m.result.Warnings, musicxml.Warning{
 		Code: code, Measure: measure.Number, Beat: measure.Beat(at.onset), Text: text})

@@ -172,7 +172,7 @@ func TestSignsThatThePlayerNeeds(t *testing.T) {
 			codes := map[string]string{"a sign that is wrong": "wrong-sign", "no sign stands for it": "no-sign"}
 			if code := codes[row.name]; code != "" {
 				require.Len(t, result.Warnings, 1)
-				assert.Equal(t, code, result.Warnings[0].Code)
+				assert.EqualValues(t, code, result.Warnings[0].Code)
 				assert.Equal(t, "1", result.Warnings[0].Measure)
 			}
 
@@ -286,7 +286,7 @@ func TestMoveOutOfOctaves(t *testing.T) {
 	require.Error(t, err)
 	var e *musicxml.Error
 	require.ErrorAs(t, err, &e)
-	assert.Equal(t, []string{"out-of-octaves", "2", "2"}, []string{e.Code, e.Measure, e.Beat}, "MusicXML ends at octave 9")
+	assert.Equal(t, []string{"out-of-octaves", "2", "2"}, []string{string(e.Code), e.Measure, e.Beat}, "MusicXML ends at octave 9")
 }
 
 func TestMoveRefuses(t *testing.T) {

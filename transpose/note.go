@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -103,7 +104,7 @@ func appendNotes(notes []note, m *musicxml.Measure, measure int, c *course) ([]n
 		}
 		var err error
 		if n.source, err = ReadPitch(n.pitchIn); err != nil {
-			return notes, &musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: "no-music",
+			return notes, &musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: notice.NoMusic,
 				Hint: "correct the note and export the score again", Err: err}
 		}
 		n.pitch = n.source

@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -28,7 +29,7 @@ func (m *mover) moveNoteheadText(n *note) {
 	}
 	if !letterMoved(text, n.source, n.pitch) {
 		if letter := musicxml.ChildText(text, "display-text"); letterText.MatchString(letter) {
-			m.warn(n.place, "notehead-text", "the letter \""+letter+"\" in a notehead does not name its note and was left as it is")
+			m.warn(n.place, notice.NoteheadText, "the letter \""+letter+"\" in a notehead does not name its note and was left as it is")
 		}
 		return
 	}

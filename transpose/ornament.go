@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -73,7 +74,7 @@ func (m *mover) moveMark(n *note, mark *etree.Element, steps int) {
 	old, _ := takeSign(mark, n.source, moved)
 	name, ok := moved(old, n.pitch)
 	if !ok {
-		m.warn(n.place, "no-sign", "the accidental \""+old.name+"\" of an ornament cannot be moved to "+n.pitch.String()+"; check it by eye")
+		m.warn(n.place, notice.NoSign, "the accidental \""+old.name+"\" of an ornament cannot be moved to "+n.pitch.String())
 	}
 	musicxml.SetText(mark, name)
 	if m.options.AsPrinted && !comesBack(mark, old, n.pitch, moved) {

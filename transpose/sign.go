@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -62,7 +63,7 @@ func (m *mover) placeNewSign(n *note, v verdict) {
 			addMemo(e, memoOmission)
 		}
 	case v.needed && !m.addSign(n):
-		m.warn(n.place, "no-sign", "no printed accidental stands for "+n.pitch.String()+"; check the note by eye")
+		m.warn(n.place, notice.NoSign, "no printed accidental stands for "+n.pitch.String())
 		if m.options.AsPrinted {
 			addMemo(e, memoUnsayable)
 		}
@@ -144,10 +145,10 @@ func (m *mover) moveSign(n *note, v verdict) {
 	old, remembered := takeSign(n.accidental, n.source, moved)
 	name, ok := moved(old, n.pitch)
 	if !ok {
-		m.warn(n.place, "no-sign", "the accidental \""+old.name+"\" cannot be moved to "+n.pitch.String()+"; check the note by eye")
+		m.warn(n.place, notice.NoSign, "the accidental \""+old.name+"\" cannot be moved to "+n.pitch.String())
 	}
 	if value, known := signValues[old.name]; known && value != old.at.Alter && !asPrinted {
-		m.warn(n.place, "wrong-sign", "the score prints \""+old.name+"\" at a note that is "+n.source.String()+"; the part has \""+name+"\"")
+		m.warn(n.place, notice.WrongSign, "the score prints \""+old.name+"\" at a note that is "+n.source.String()+"; the part has \""+name+"\"")
 	}
 	musicxml.SetText(n.accidental, name)
 	if !asPrinted || remembered && old.at == n.pitch {

@@ -2,7 +2,7 @@ package transpose
 
 import (
 	"deskpart/musicxml"
-
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -40,7 +40,7 @@ func (m *mover) respellUnsayable() {
 			if !ok || b.chordHas(k, near) {
 				continue
 			}
-			m.warn(n.place, "respelled", "no printed accidental stands for "+n.pitch.String()+"; the part has "+near.String())
+			m.warn(n.place, notice.Respelled, "no printed accidental stands for "+n.pitch.String()+"; the part has "+near.String())
 			n.pitch, n.respelled = near, true
 			m.result.Respelled++
 		}

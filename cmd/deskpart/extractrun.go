@@ -17,6 +17,7 @@ import (
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose/pitch"
 )
@@ -195,18 +196,14 @@ func (j *scoreJob) read(ctx context.Context, in files.Input) error {
 	j.manifest.Source.Title = j.copyist.Title()
 	j.manifest.Source.Pitch, j.manifest.Source.Reason = j.copyist.Pitch()
 	for _, row := range j.copyist.UnusedRows() {
-		j.manifest.Source.Warnings = append(j.manifest.Source.Warnings, unusedRow(row, j.Players))
+		j.manifest.Source.Warnings = append(j.manifest.Source.Warnings, unusedRow(row))
 	}
 	return nil
 }
 
 // unusedRow tells of a row of the plan that names no part of the score.
-func unusedRow(row parts.PlanRow, players bool) musicxml.Warning {
-	text := fmt.Sprintf("the plan's row for %q names no part of the score", row.Part)
-	if !players {
-		text += "; if it means one player of a shared staff, add --players"
-	}
-	return musicxml.Warning{Code: "plan-row-unused", Text: text}
+func unusedRow(row parts.PlanRow) musicxml.Warning {
+	return musicxml.Warning{Code: notice.PlanRowUnused, Text: fmt.Sprintf("the plan's row for %q names no part of the score", row.Part)}
 }
 
 // write makes the parts and then the manifest.
@@ -270,7 +267,7 @@ func earlierRun(dir string, force bool) (*report.Manifest, error) {
 	case errors.Is(err, fs.ErrNotExist) || force:
 		return nil, nil
 	}
-	return nil, &musicxml.Error{Code: "in-the-way", Hint: "move it away, choose another --out, or say --force",
+	return nil, &musicxml.Error{Code: notice.InTheWay,
 		Err: fmt.Errorf("%s holds a %s of something else", dir, report.ManifestName)}
 }
 
@@ -365,8 +362,8 @@ func (j *scoreJob) part(i int, row *report.PartRow, desk *parts.Desk) error {
 		return err
 	}
 	if j.inTheWay(row.File, data) {
-		row.Warnings = append(row.Warnings, musicxml.Warning{Code: "in-the-way",
-			Text: fmt.Sprintf("a file %q that no earlier run made stands where this part should go; move it away, or say --force", row.File)})
+		row.Warnings = append(row.Warnings, musicxml.Warning{Code: notice.InTheWay,
+			Text: fmt.Sprintf("a file %q that no earlier run made stands where this part should go", row.File)})
 		row.File, row.Status = "", statusFailed
 		return nil
 	}
@@ -402,7 +399,7 @@ func (j *scoreJob) encode(desk *parts.Desk, sheet *parts.Sheet, name string) ([]
 }
 
 func failure(err error) musicxml.Warning {
-	w := musicxml.Warning{Code: "failed", Text: err.Error()}
+	w := musicxml.Warning{Code: notice.Failed, Text: err.Error()}
 	var known *musicxml.Error
 	if errors.As(err, &known) {
 		w.Measure, w.Beat = known.Measure, known.Beat

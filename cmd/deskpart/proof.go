@@ -13,6 +13,7 @@ import (
 	"deskpart/cmd/internal/run"
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose/verify"
 )
@@ -139,10 +140,10 @@ func (r *proofRun) deliver(in files.Input, whole *proof.Proof) {
 			r.summary.Warn(w.Code)
 		}
 		for _, f := range slices.Concat(part.Check.Found, part.Check.Misread) {
-			r.warn(in.Path, part.Name, part.ID, musicxml.Warning{Code: "check", Measure: f.Measure, Beat: f.Beat, Text: f.Text})
+			r.warn(in.Path, part.Name, part.ID, musicxml.Warning{Code: notice.Check, Measure: f.Measure, Beat: f.Beat, Text: f.Text})
 		}
 		if part.Failure != "" {
-			r.warn(in.Path, part.Name, part.ID, musicxml.Warning{Code: "failed", Text: part.Failure})
+			r.warn(in.Path, part.Name, part.ID, musicxml.Warning{Code: notice.Failed, Text: part.Failure})
 		}
 	}
 	if !r.flags.json && !r.flags.quiet {

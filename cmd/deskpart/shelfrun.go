@@ -3,13 +3,12 @@ package main
 import (
 	"context"
 	"errors"
-	"maps"
-	"strings"
 
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 )
 
@@ -133,15 +132,19 @@ func (r *shelfRun) survey(ctx context.Context, w *run.Worker, score *musicxml.Sc
 // reject says why a file was refused, and counts it.
 func (r *shelfRun) reject(err error) {
 	r.progress.Say(err.Error())
-	r.summary.Reject(reasonOf(err))
+	r.summary.Reject(codeOf(err))
 }
 
-// reasonOf is what is wrong without where, so that equal reasons come together.
-func reasonOf(err error) string {
-	if code := musicxml.ErrorCode(err); code != "" {
-		return strings.ReplaceAll(code, "-", " ")
+// codeOf is why a file was refused.
+func codeOf(err error) notice.Code {
+	var fault *run.Fault
+	switch code := musicxml.ErrorCode(err); {
+	case code != "":
+		return code
+	case errors.As(err, &fault):
+		return notice.Fault
 	}
-	return "cannot be read"
+	return notice.Unreadable
 }
 
 // finish prints what the run came to, fields being a struct of what --json shows
@@ -151,7 +154,7 @@ func (r *shelfRun) finish(failed error, inputs int, fields any) error {
 	var stopped run.Interrupted
 	if errors.As(failed, &stopped) {
 		r.summary.Stopped = stopped.Error()
-		r.summary.Left = inputs - r.summary.Files - total(r.summary.Rejected)
+		r.summary.Left = inputs - r.summary.Files - r.summary.Rejected.Total()
 		failed = nil
 	}
 	if err := r.print(fields); err != nil {
@@ -176,14 +179,6 @@ func (r *shelfRun) print(fields any) error {
 		return nil
 	}
 	return r.summary.WriteText(r.program.streams.Out)
-}
-
-func total(counts map[string]int) int {
-	sum := 0
-	for n := range maps.Values(counts) {
-		sum += n
-	}
-	return sum
 }
 
 func firstError(errs []error) error {

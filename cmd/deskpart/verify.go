@@ -11,6 +11,7 @@ import (
 	"deskpart/cmd/internal/run"
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
 	"deskpart/transpose/verify"
@@ -119,7 +120,7 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 	v.summary.ReadOnly = true
 	failed := workThrough(ctx, shelf, inputs, problems, v.score, v.deliver)
 	v.report.Files, v.report.Parts = v.summary.Files, v.summary.Parts
-	v.report.Rejected = total(v.summary.Rejected)
+	v.report.Rejected = v.summary.Rejected.Total()
 	v.report.Details = list(v.report.Details)
 	v.sayVerdicts()
 	err = v.finish(failed, len(inputs)+len(problems), v.report)
@@ -185,9 +186,9 @@ func (v *verificationRun) deliver(in files.Input, verified []verifiedPart) {
 		}
 		for _, f := range p.found {
 			v.report.Details = append(v.report.Details, verifyDetail{in.Path, p.name, f})
-			code := "different"
+			code := notice.Different
 			if f.Respelled {
-				code = "respelled"
+				code = notice.Respelled
 			}
 			v.warn(in.Path, p.name, p.id, musicxml.Warning{Code: code, Measure: f.Measure, Beat: f.Beat, Text: f.Text})
 		}

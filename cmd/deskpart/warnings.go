@@ -10,16 +10,16 @@ import (
 // warn says and counts the warnings of one part, or of a score. What is said again in
 // the same words is said once, with how often and up to where.
 func (r *shelfRun) warn(file, partName, partID string, warnings ...musicxml.Warning) {
-	said := map[[2]string]bool{}
+	said := map[musicxml.Warning]bool{}
 	for i, w := range warnings {
 		r.summary.Warn(w.Code)
-		key := [2]string{w.Code, w.Text}
+		key := musicxml.Warning{Code: w.Code, Text: w.Text}
 		if r.flags.quiet || r.flags.json || said[key] {
 			continue
 		}
 		said[key] = true
 		line := musicxml.Error{File: file, PartName: partName, PartID: partID, Measure: w.Measure, Beat: w.Beat,
-			Err: errors.New(w.Text + saidAgain(w, warnings[i+1:]))}
+			Code: w.Code, Err: errors.New(w.Text + saidAgain(w, warnings[i+1:]))}
 		r.progress.Say(line.Error())
 	}
 }

@@ -9,43 +9,30 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // The codes of what is found.
 const (
-	NoSuchStaff     = "no-such-staff"
-	NoSuchVoice     = "no-such-voice"
-	BarLength       = "bar-length"
-	HiddenTime      = "hidden-time"
-	UnnamedChange   = "unnamed-change"
-	OtherInstrument = "other-instrument"
-	ChordContradict = "chord-contradicts-root"
-	ChordsPiled     = "chords-on-one-beat"
-	OpenLine        = "line-without-end"
-	TieToNothing    = "tie-to-nothing"
-	RestNotEmpty    = "rest-not-empty"
-	ForeignClef     = "clef-not-read"
-	DeadReference   = "refers-to-nothing"
-	CancelledKey    = "cancels-another-key"
+	NoSuchStaff     = notice.NoSuchStaff
+	NoSuchVoice     = notice.NoSuchVoice
+	BarLength       = notice.BarLength
+	HiddenTime      = notice.HiddenTime
+	UnnamedChange   = notice.UnnamedChange
+	OtherInstrument = notice.OtherInstrument
+	ChordContradict = notice.ChordContradictsRoot
+	ChordsPiled     = notice.ChordsOnOneBeat
+	OpenLine        = notice.LineWithoutEnd
+	TieToNothing    = notice.TieToNothing
+	RestNotEmpty    = notice.RestNotEmpty
+	ForeignClef     = notice.ClefNotRead
+	DeadReference   = notice.RefersToNothing
+	CancelledKey    = notice.CancelsAnotherKey
 )
 
-// Codes lists the codes with what each means.
-var Codes = []struct{ Code, Meaning string }{
-	{NoSuchStaff, "something stands on a staff that the part does not have"},
-	{NoSuchVoice, "something is said of a voice that the part does not have"},
-	{BarLength, "a bar is longer or shorter than the time signature says"},
-	{HiddenTime, "the time signature in force is not printed"},
-	{UnnamedChange, "the transposition changes and no printed name says to which instrument"},
-	{OtherInstrument, "a name or a playback setting is another instrument's"},
-	{ChordContradict, "the printed text of a chord symbol names another note than its root or bass"},
-	{ChordsPiled, "two chord symbols stand on one beat"},
-	{OpenLine, "a slur, hairpin, line, ending, tuplet or beam begins and does not end, or ends and did not begin"},
-	{TieToNothing, "a tie leads to no note of the same pitch"},
-	{RestNotEmpty, "a multi-bar rest covers bars that are not empty"},
-	{ForeignClef, "the part has a clef that its player does not read"},
-	{DeadReference, "something refers to what is not in the file"},
-	{CancelledKey, "a key signature cancels another one than was in force"},
-}
+// Codes lists the codes; the registry of notices says what each means.
+var Codes = []notice.Code{NoSuchStaff, NoSuchVoice, BarLength, HiddenTime, UnnamedChange, OtherInstrument, ChordContradict,
+	ChordsPiled, OpenLine, TieToNothing, RestNotEmpty, ForeignClef, DeadReference, CancelledKey}
 
 // Part is a finished part, and what is known of its player.
 type Part struct {
@@ -135,7 +122,7 @@ func (a *auditor) atTicks(ticks int64) place {
 }
 
 // find notes down a fault.
-func (a *auditor) find(at place, code, text string) {
+func (a *auditor) find(at place, code notice.Code, text string) {
 	w := musicxml.Warning{Code: code, Text: text}
 	if at.bar != nil {
 		w.Measure = musicxml.Attr(at.bar, "number")

@@ -137,7 +137,7 @@ func (names) mean(a *auditor, text string, to interval) bool {
 func (a *auditor) isSaid(at place, prefix string) bool {
 	number := musicxml.Attr(at.bar, "number")
 	for _, w := range a.Said {
-		if w.Measure == number && strings.HasPrefix(w.Code, prefix) {
+		if w.Measure == number && strings.HasPrefix(string(w.Code), prefix) {
 			return true
 		}
 	}

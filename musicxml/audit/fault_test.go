@@ -10,6 +10,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/audit"
+	"deskpart/musicxml/notice"
 )
 
 // theme is a finished part for a clarinet in B flat that takes the one in A from bar 9
@@ -65,9 +66,10 @@ const theme = `<score-partwise version="4.0">
 
 // fault is a change of the theme's text, and where it must be found.
 type fault struct {
-	name, why           string
-	old, new            string
-	code, measure, beat string
+	name, why     string
+	old, new      string
+	code          notice.Code
+	measure, beat string
 }
 
 const halfRest = `<note><rest/><duration>4</duration><voice>1</voice><type>half</type></note>`
@@ -149,7 +151,7 @@ func TestEveryPlantedFaultIsFound(t *testing.T) {
 	t.Parallel()
 	require.Empty(t, examine(t, theme), "the theme itself is right")
 	require.GreaterOrEqual(t, len(faults), 40)
-	codes := map[string]bool{}
+	codes := map[notice.Code]bool{}
 	for _, f := range faults {
 		codes[f.code] = true
 		t.Run(f.name, func(t *testing.T) {
@@ -159,15 +161,15 @@ func TestEveryPlantedFaultIsFound(t *testing.T) {
 			require.NotEmpty(t, found, f.why)
 			var places []string
 			for _, w := range found {
-				places = append(places, w.Code+" "+w.Measure+":"+w.Beat)
+				places = append(places, string(w.Code)+" "+w.Measure+":"+w.Beat)
 				assert.NotEmpty(t, w.Text)
 			}
-			assert.Contains(t, places, f.code+" "+f.measure+":"+f.beat, f.why)
+			assert.Contains(t, places, string(f.code)+" "+f.measure+":"+f.beat, f.why)
 			assert.LessOrEqual(t, len(found), 3, "one fault makes no noise: %v", found)
 		})
 	}
 	for _, c := range audit.Codes {
-		assert.True(t, codes[c.Code], "no fault tries %s", c.Code)
+		assert.True(t, codes[c], "no fault tries %s", c)
 	}
 }
 
@@ -183,23 +185,23 @@ func TestChangesOfTransposition(t *testing.T) {
 	for _, row := range []struct {
 		name, why, text string
 		said            []musicxml.Warning
-		codes           []string
+		codes           []notice.Code
 	}{
 		{"a key", "the player knows what is meant", words, nil, nil},
 		{"a name", "in words", strings.Replace(words, "in A", "Clarinet in A", 1), nil, nil},
 		{"a name in another language", "German", strings.Replace(words, "in A", "Klarinette in A", 1), nil, nil},
 		{"a shown name", "it stands before the next system", shown("Clarinet in A"), nil, nil},
-		{"nothing", "the player stays on the wrong instrument", "", nil, []string{audit.UnnamedChange}},
+		{"nothing", "the player stays on the wrong instrument", "", nil, []notice.Code{audit.UnnamedChange}},
 		{"nothing, but said", "a person will look", "", []musicxml.Warning{{Code: "change-unnamed", Measure: "9"}}, nil},
-		{"said elsewhere", "that was another change", "", []musicxml.Warning{{Code: "change-unnamed", Measure: "8"}}, []string{audit.UnnamedChange}},
-		{"another name", "of another transposition", shown("Clarinet in B♭ 2"), nil, []string{audit.UnnamedChange, audit.OtherInstrument}},
+		{"said elsewhere", "that was another change", "", []musicxml.Warning{{Code: "change-unnamed", Measure: "8"}}, []notice.Code{audit.UnnamedChange}},
+		{"another name", "of another transposition", shown("Clarinet in B♭ 2"), nil, []notice.Code{audit.UnnamedChange, audit.OtherInstrument}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
 			doc, err := musicxml.ParseDocument([]byte(strings.Replace(theme, words, row.text, 1)), musicxml.ReadOptions{})
 			require.NoError(t, err)
 			found := audit.Examine(audit.Part{Root: doc.Root(), Instrument: catalogue.ByID("clarinet-bflat"), Catalogue: catalogue, Said: row.said})
-			var codes []string
+			var codes []notice.Code
 			for _, w := range found {
 				assert.Equal(t, "9", w.Measure)
 				codes = append(codes, w.Code)

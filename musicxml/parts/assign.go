@@ -104,7 +104,7 @@ func (c *Copyist) usual(i int) Assignment {
 	}
 	if a.RecognisedBy == ByNone {
 		a.Warnings = append(a.Warnings, musicxml.Warning{Code: "unrecognised-part",
-			Text: fmt.Sprintf("no instrument is known by the name %q; the part stays at sounding pitch; name its instrument in a plan", a.Name)})
+			Text: fmt.Sprintf("no instrument is known by the name %q; the part stays at sounding pitch", a.Name)})
 	}
 	if a.RecognisedBy == ByFamily && transposes(a.Instrument) {
 		a.Warnings = append(a.Warnings, musicxml.Warning{Code: "assumed-key",

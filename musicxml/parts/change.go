@@ -325,7 +325,7 @@ func (f *changeFinder) concerns(m instruments.Match, at point) bool {
 func (f *changeFinder) warnOnePlayer(m instruments.Match, at point) {
 	measure := &f.timeline.Measures[at.measure]
 	f.warn(musicxml.Warning{Code: "change-of-one-player", Measure: measure.Number, Beat: measure.Beat(at.onset),
-		Text: fmt.Sprintf("one of the players of this staff changes to %s; the staff stays as it is; give each player a part of their own", m.Instrument.Label("en", ""))})
+		Text: fmt.Sprintf("one of the players of this staff changes to %s; the staff stays as it is", m.Instrument.Label("en", ""))})
 }
 
 // sound reads an <instrument-change>, which takes effect where it stands.

@@ -47,7 +47,7 @@ func partOf(s *parts.Sheet) *etree.Element { return musicxml.Child(s.Document.Ro
 func codesOf(s *parts.Sheet) []string {
 	var codes []string
 	for _, w := range s.Report.Warnings {
-		codes = append(codes, w.Code)
+		codes = append(codes, string(w.Code))
 	}
 	return codes
 }

@@ -38,7 +38,7 @@ func (c *Copyist) unsaidPitch(i int) *musicxml.Warning {
 		return nil
 	}
 	return &musicxml.Warning{Code: "pitch-unsaid",
-		Text: fmt.Sprintf("the part says nothing of its pitch and is taken %s: %s; --input says otherwise", taken, c.reading.why)}
+		Text: fmt.Sprintf("the part says nothing of its pitch and is taken %s: %s", taken, c.reading.why)}
 }
 
 // nameAtOdds tells of a key in the name that is not the key of the transposition.

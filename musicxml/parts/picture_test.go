@@ -18,7 +18,7 @@ func TestPicturesAreSaid(t *testing.T) {
 	score := miniScore(t, miniPart{"Flute", []string{direction("", dtype(`<image source="map.png" type="image/png"/>`), "") + whole}})
 	var codes []string
 	for _, w := range makeMini(t, score, 0, parts.DefaultOptions()).Report.Warnings {
-		codes = append(codes, w.Code)
+		codes = append(codes, string(w.Code))
 		if w.Code == "picture" {
 			assert.Contains(t, w.Text, "map.png")
 		}

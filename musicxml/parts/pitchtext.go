@@ -53,7 +53,7 @@ func (s *sheet) reportPitchTexts() error {
 			if ev := &m.Events[k]; ev.Kind == musicxml.Direction && !s.changeWords[ev.Element] {
 				if text := pitchText(ev.Element); text != "" {
 					s.warn(musicxml.Warning{Code: "text-names-pitch", Measure: m.Number, Beat: m.Beat(ev.Onset),
-						Text: fmt.Sprintf("%q names a key or a pitch and was left as it is; the part was moved, so check it by eye", text)})
+						Text: fmt.Sprintf("%q names a key or a pitch and was left as it is, while the part was moved", text)})
 				}
 			}
 		}

@@ -48,5 +48,5 @@ func TestTextsThatNamePitchesAreSaidWhereThePartMoved(t *testing.T) {
 
 	made := handedTo(t, scoreOf(t, "Alto Saxophone", music(text)), "", "")
 	assert.Contains(t, made.sheet.Report.Warnings, musicxml.Warning{Code: "text-names-pitch", Measure: "1", Beat: "3",
-		Text: `"C D E" names a key or a pitch and was left as it is; the part was moved, so check it by eye`})
+		Text: `"C D E" names a key or a pitch and was left as it is, while the part was moved`})
 }

@@ -7,6 +7,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -95,9 +96,9 @@ func isHarmonic(note *etree.Element) bool {
 }
 
 func (s *sheet) warnRange(n *staffNote, below bool, c compassRead) {
-	code, where, limit := "above-range", "above", c.high
+	code, where, limit := notice.AboveRange, "above", c.high
 	if below {
-		code, where, limit = "below-range", "below", c.low
+		code, where, limit = notice.BelowRange, "below", c.low
 	}
 	if !c.written {
 		limit = c.instrument.Interval().Negate().Apply(limit)

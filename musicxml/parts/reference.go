@@ -237,6 +237,6 @@ func (s *sheet) reportPictures(root *etree.Element, used *references) {
 	}
 	for _, e := range pictures {
 		s.warn(musicxml.Warning{Code: "picture",
-			Text: fmt.Sprintf("the sheet shows the picture %q; put its file beside it", musicxml.Attr(e, "source"))})
+			Text: fmt.Sprintf("the sheet shows the picture %q, which is a file of its own", musicxml.Attr(e, "source"))})
 	}
 }

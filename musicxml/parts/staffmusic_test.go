@@ -229,7 +229,7 @@ func handedTo(t testing.TB, score *musicxml.Score, instrument, clef string) made
 func warned(m madePart, code string) []string {
 	var places []string
 	for _, w := range m.sheet.Report.Warnings {
-		if w.Code == code {
+		if string(w.Code) == code {
 			places = append(places, w.Measure+":"+w.Beat)
 		}
 	}

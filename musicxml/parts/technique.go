@@ -11,6 +11,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // removeForeignTechniques takes out what a part that the plan gives to an
@@ -77,7 +78,7 @@ func (r *techniqueRemover) measure(m *musicxml.Measure) {
 
 func (r *techniqueRemover) name() string { return r.to.Label("en", "") }
 
-func (r *techniqueRemover) warn(code string, at musicxml.Fraction, text string) {
+func (r *techniqueRemover) warn(code notice.Code, at musicxml.Fraction, text string) {
 	r.warnings = append(r.warnings, musicxml.Warning{Code: code, Measure: r.bar.Number, Beat: r.bar.Beat(at), Text: text})
 }
 

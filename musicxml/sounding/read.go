@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 var (
@@ -22,7 +23,7 @@ func Read(part *etree.Element) (Times, error) {
 		spans, err := r.measure(measure)
 		number := musicxml.Attr(measure, "number")
 		if err != nil {
-			return Times{}, musicxml.Locate(err, musicxml.Error{Measure: number, Code: "no-music"})
+			return Times{}, musicxml.Locate(err, musicxml.Error{Measure: number, Code: notice.NoMusic})
 		}
 		t.bars = append(t.bars, bar{number: number, beatType: r.beatType, spans: spans})
 	}

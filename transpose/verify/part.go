@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/reading"
 	"deskpart/transpose"
@@ -154,7 +155,7 @@ func (v *verifier) travel(r route) error {
 	}
 	// A pitch that the standard cannot write there is no difference: no file would
 	// be written.
-	if musicxml.ErrorCode(err) == "out-of-octaves" {
+	if musicxml.ErrorCode(err) == notice.OutOfOctaves {
 		return nil
 	}
 	return err

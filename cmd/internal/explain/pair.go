@@ -8,6 +8,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -115,7 +116,7 @@ func readPitched(m *musicxml.Measure, ev *musicxml.Event) (readNote, bool, error
 	}
 	p, err := transpose.ReadPitch(e)
 	if err != nil {
-		return readNote{}, false, &musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: "no-music", Err: err}
+		return readNote{}, false, &musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: notice.NoMusic, Err: err}
 	}
 	return readNote{Pair{
 		Bar: m.Index, Measure: m.Number, Beat: m.Beat(ev.Onset), Onset: ev.Onset, Start: m.Start.Add(ev.Onset), Duration: ev.Duration,

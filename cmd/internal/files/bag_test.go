@@ -197,7 +197,7 @@ func TestBagRefuses(t *testing.T) {
 	pool := run.NewPool(1, 1<<20)
 	dir := t.TempDir()
 	_, err := WriteBag(context.Background(), pool, NewOutput(nil), dir, nil)
-	assert.EqualError(t, err, filepath.Join(dir, "data")+": there is no such file or folder (any more)")
+	assert.EqualError(t, err, filepath.Join(dir, "data")+": there is no such file or folder (any more); check its name")
 	lay(t, dir, map[string]string{"data/a.mxl": "abc"})
 	require.NoError(t, os.Symlink("a.mxl", filepath.Join(dir, "data/l.mxl")))
 	_, err = WriteBag(context.Background(), pool, NewOutput(nil), dir, nil)

@@ -8,6 +8,8 @@ import (
 	"path"
 	"path/filepath"
 	"strings"
+
+	"deskpart/cmd/internal/report"
 )
 
 // readList reads the paths of --files-from. One NUL anywhere means that NULs
@@ -21,10 +23,10 @@ func (s Search) readList() ([]string, error) {
 	case s.In != nil:
 		text, err = io.ReadAll(s.In)
 	default:
-		err = errors.New("there is no standard input")
+		return nil, errors.New("there is no standard input; write the paths to a file and name that")
 	}
 	if err != nil {
-		return nil, err
+		return nil, report.ReadingError(err)
 	}
 	text = bytes.TrimPrefix(text, []byte("\uFEFF")) // as some editors write it
 	if bytes.IndexByte(text, 0) >= 0 {

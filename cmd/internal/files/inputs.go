@@ -14,6 +14,8 @@ import (
 	"strings"
 
 	"deskpart/cmd/internal/report"
+	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // Input is one file to work on.
@@ -124,7 +126,7 @@ func (s Search) starts() ([]start, error) {
 	}
 	listed, err := s.readList()
 	if err != nil {
-		return nil, fmt.Errorf("list of files %s: %w", s.FilesFrom, report.ReadingError(err))
+		return nil, fmt.Errorf("list of files %s: %w", s.FilesFrom, err)
 	}
 	for _, path := range listed {
 		starts = append(starts, start{path: path, key: listedKey(path), listed: true})
@@ -311,7 +313,7 @@ func (f *finder) members(opus found, paths []string) []found {
 	for _, at := range paths {
 		info, err := os.Stat(at)
 		if err != nil {
-			f.problem(at, fmt.Errorf("%w (named in %s)", report.ReadingError(err), opus.path))
+			f.problem(at, &musicxml.Error{Code: notice.Unreadable, Err: fmt.Errorf("%s names this file, and it is not there", opus.path)})
 			continue
 		}
 		f.file(at, memberKey(opus, at), realPath(at), info)

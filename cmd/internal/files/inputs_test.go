@@ -106,7 +106,7 @@ func TestFind(t *testing.T) {
 			[]string{"a.xml", "f/b.xml"}, nil},
 		{"a link in a circle with a score's name", "somebody expects a score there",
 			[]string{"x.xml -> y.xml", "y.xml -> x.xml", "n.xml -> none"}, []string{""}, "", false, nil,
-			[]string{"n.xml: there is no such file or folder (any more)", "x.xml: the links go round in a circle", "y.xml: the links go round in a circle"}},
+			[]string{"n.xml: there is no such file or folder (any more); check its name", "x.xml: the links go round in a circle; give the file itself", "y.xml: the links go round in a circle; give the file itself"}},
 		{"pipes and sockets", "never opened",
 			[]string{"a.xml |", "b.xml =", "c |", "d.xml -> c", "e.xml"}, []string{""}, "", false, []string{"e.xml"},
 			[]string{"a.xml: this is a pipe, not a file; save the score to a file first",
@@ -152,13 +152,13 @@ func TestFindRefuses(t *testing.T) {
 		want      string
 	}{
 		{"no such path", "a slip on the command line: nothing is done", files.Search{Paths: below(root, []string{"a.xml", "none.xml"})},
-			"none.xml: there is no such file or folder (any more)"},
-		{"below a file", "no folder", files.Search{Paths: below(root, []string{"a.xml/b.xml"})}, "a.xml/b.xml: there is no such file or folder"},
+			"none.xml: there is no such file or folder (any more); check its name"},
+		{"below a file", "no folder", files.Search{Paths: below(root, []string{"a.xml/b.xml"})}, "a.xml/b.xml: there is no such file or folder (any more); check its name"},
 		{"output is the folder", "the next run would take results for scores", files.Search{Paths: below(root, []string{"f"}), Output: filepath.Join(root, "l")},
 			"f: this folder is to be searched and cannot take the results; choose another with --out, such as one inside it"},
 		{"no such list", "a slip as well", files.Search{FilesFrom: filepath.Join(root, "none")},
-			"list of files " + filepath.Join(root, "none") + ": there is no such file or folder (any more)"},
-		{"no standard input", "nothing to read", files.Search{FilesFrom: "-"}, "list of files -: there is no standard input"},
+			"list of files " + filepath.Join(root, "none") + ": there is no such file or folder (any more); check its name"},
+		{"no standard input", "nothing to read", files.Search{FilesFrom: "-"}, "list of files -: there is no standard input; write the paths to a file and name that"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
@@ -245,7 +245,7 @@ func TestExpand(t *testing.T) {
 	}
 	assert.Equal(t, []string{"works/one.xml", "works/two.xml"}, rel, "each once, an opus within an opus opened, a circle ended")
 	require.Len(t, problems, 2)
-	assert.Equal(t, filepath.Join(root, "none.xml")+": there is no such file or folder (any more) (named in "+filepath.Join(root, "opus.xml")+")", problems[0].Error())
+	assert.Equal(t, filepath.Join(root, "none.xml")+": "+filepath.Join(root, "opus.xml")+" names this file, and it is not there; check its name, and that you may read it", problems[0].Error())
 	assert.Equal(t, filepath.Join(root, "outside.xml")+": cannot be read", problems[1].Error())
 }
 
@@ -284,8 +284,8 @@ func TestReadInput(t *testing.T) {
 	}{
 		{"a pipe", "opening it would wait for ever", "p", 0, "this is a pipe, not a file; save the score to a file first"},
 		{"a folder", "has no bytes", "f", 0, "this is a folder, not a file; save the score to a file first"},
-		{"too large", "a limit is kept before reading", "a.xml", 4, "the file has 5 bytes, more than the 4 allowed"},
-		{"vanished", "after it was found", "none", 0, "there is no such file or folder (any more)"},
+		{"too large", "a limit is kept before reading", "a.xml", 4, "the file has 5 bytes, more than the 4 allowed; allow more if you trust where it comes from (deskpart help limits)"},
+		{"vanished", "after it was found", "none", 0, "there is no such file or folder (any more); check its name"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := files.ReadInput(filepath.Join(root, c.path), c.limit, nil)

@@ -221,7 +221,7 @@ func TestEveryStepFails(t *testing.T) {
 		{"write", syscall.ENOSPC, "the disk is full; make room and run it again"},
 		{"write", syscall.EDQUOT, "your share of the disk is used up; make room and run it again"},
 		{"shortwrite", nil, "not all of it could be written; run it again"},
-		{"sync", syscall.EIO, "the disk does not work properly"},
+		{"sync", syscall.EIO, "the disk does not work properly; save what is on it"},
 		{"close", syscall.ENOSPC, "the disk is full; make room and run it again"},
 		{"rename", syscall.ENOSPC, "the disk is full; make room and run it again"},
 		{"rename", syscall.EISDIR, "a folder stands where the file should go; move it away or choose another folder with --out"},
@@ -257,8 +257,8 @@ func TestFolderSyncFails(t *testing.T) {
 	dir := t.TempDir()
 	o := NewOutputOn(faultyDisk{systemDisk{}, "syncfolder", syscall.EIO}, nil)
 	_, err := o.WriteFile(filepath.Join(dir, "n", "a.xml"), []byte("x"))
-	assert.EqualError(t, err, filepath.Join(dir, "n")+": the disk does not work properly")
-	assert.EqualError(t, o.Close(), dir+": the disk does not work properly")
+	assert.EqualError(t, err, filepath.Join(dir, "n")+": the disk does not work properly; save what is on it")
+	assert.EqualError(t, o.Close(), dir+": the disk does not work properly; save what is on it")
 }
 
 // What stands in the way, on the real disk. (Permissions do not stop root.)

@@ -8,6 +8,8 @@ import (
 	"os"
 
 	"deskpart/cmd/internal/report"
+	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // ReadInput reads a file whole, at most limit bytes (below 1: no limit). It never
@@ -29,12 +31,12 @@ func ReadInput(path string, limit int64, buffer []byte) ([]byte, error) {
 	}
 	size := info.Size()
 	if limit > 0 && size > limit {
-		return nil, fmt.Errorf("the file has %d bytes, more than the %d allowed", size, limit)
+		return nil, &musicxml.Error{Code: notice.TooLarge, Err: fmt.Errorf("the file has %d bytes, more than the %d allowed", size, limit)}
 	}
 	return readExactly(file, size, buffer)
 }
 
-var errChanged = errors.New("the file changed while it was read; run it again when it is finished")
+var errChanged = &musicxml.Error{Code: notice.Changed, Err: errors.New("the file changed while it was read")}
 
 // readExactly reads size bytes and makes sure that there are no more.
 func readExactly(file io.Reader, size int64, buffer []byte) ([]byte, error) {
@@ -62,5 +64,5 @@ func notAFile(info fs.FileInfo) error {
 	case info.Mode()&fs.ModeSocket != 0:
 		kind = "a socket"
 	}
-	return fmt.Errorf("this is %s, not a file; save the score to a file first", kind)
+	return &musicxml.Error{Code: notice.NotAFile, Err: fmt.Errorf("this is %s, not a file", kind)}
 }

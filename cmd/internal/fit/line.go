@@ -2,6 +2,7 @@ package fit
 
 import (
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -43,7 +44,7 @@ func ReadLine(t *musicxml.Timeline, unsaid pitch.Interval) (Line, error) {
 		for k := range m.Events {
 			if ev := &m.Events[k]; ev.Kind == musicxml.Note && !ev.Rest && !ev.Cue {
 				if err := r.note(m, ev); err != nil {
-					return nil, musicxml.Locate(err, musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: "no-music"})
+					return nil, musicxml.Locate(err, musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: notice.NoMusic})
 				}
 			}
 		}

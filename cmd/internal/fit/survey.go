@@ -8,6 +8,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
 )
@@ -92,10 +93,10 @@ func SurveyScore(c *parts.Copyist, score *musicxml.Score, path string, data []by
 	}
 	if score.Timewise {
 		s.Layout = "timewise"
-		s.Warnings = append(s.Warnings, musicxml.Warning{Code: "timewise", Text: "the score is written bar by bar for all parts (timewise); it is read part by part"})
+		s.Warnings = append(s.Warnings, musicxml.Warning{Code: notice.Timewise, Text: "the score is written bar by bar for all parts (timewise); it is read part by part"})
 	}
 	if name := unusualEncoding(data); name != "" {
-		s.Warnings = append(s.Warnings, musicxml.Warning{Code: "encoding", Text: fmt.Sprintf("the file is in the encoding %s; what is made of it is in UTF-8", name)})
+		s.Warnings = append(s.Warnings, musicxml.Warning{Code: notice.OtherEncoding, Text: fmt.Sprintf("the file is in the encoding %s; what is made of it is in UTF-8", name)})
 	}
 	s.Pitch, s.Reason = c.Pitch()
 	if c.Unsaid() || s.Pitch == "written" && !declares(c.Surveys()) {
@@ -182,7 +183,7 @@ func (p *Part) take(in *instruments.Instrument) {
 
 // warningOf makes an error a warning, with its place.
 func warningOf(err error) musicxml.Warning {
-	w := musicxml.Warning{Code: "failed", Text: err.Error()}
+	w := musicxml.Warning{Code: notice.Failed, Text: err.Error()}
 	var known *musicxml.Error
 	if errors.As(err, &known) {
 		w.Measure, w.Beat = known.Measure, known.Beat

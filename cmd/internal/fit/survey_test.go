@@ -109,7 +109,7 @@ func TestSurveyOfEveryFile(t *testing.T) {
 
 func says(p fit.Part, code string) bool {
 	for _, w := range p.Warnings {
-		if w.Code == code {
+		if string(w.Code) == code {
 			return true
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -127,11 +128,11 @@ const mostAlike = 3
 
 // writeWarnings lists a part's warnings; of many of one kind the first few.
 func writeWarnings(b *strings.Builder, part string, warnings []musicxml.Warning, visible func(string) string) {
-	count := map[string]int{}
+	count := map[notice.Code]int{}
 	for _, w := range warnings {
 		count[w.Code]++
 	}
-	said := map[string]int{}
+	said := map[notice.Code]int{}
 	for _, w := range warnings {
 		said[w.Code]++
 		switch n := said[w.Code]; {
@@ -154,9 +155,9 @@ func writeWarning(b *strings.Builder, part string, w musicxml.Warning, visible f
 	fmt.Fprintf(b, "  ! %s\n", visible(text))
 }
 
-// WarningWords is a warning in one line: "measure 3, beat 1: …".
+// WarningWords is a warning in one line, with its place: "measure 3, beat 1: …".
 func WarningWords(w musicxml.Warning) string {
-	text := w.Text
+	text := w.Line()
 	if w.Beat != "" {
 		text = "beat " + w.Beat + ": " + text
 	}

@@ -8,6 +8,7 @@ import (
 	"deskpart/cmd/internal/explain"
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -74,7 +75,7 @@ func (m *music) event(measure *musicxml.Measure, ev *musicxml.Event, staff int) 
 		}
 		pitch, err := transpose.ReadPitch(e)
 		if err != nil {
-			return &musicxml.Error{Measure: measure.Number, Beat: measure.Beat(ev.Onset), Code: "no-music", Err: err}
+			return &musicxml.Error{Measure: measure.Number, Beat: measure.Beat(ev.Onset), Code: notice.NoMusic, Err: err}
 		}
 		h := head{bar: measure.Index, measure: measure.Number, beat: measure.Beat(ev.Onset), onset: ev.Onset, length: ev.Duration,
 			pitch: pitch, sign: musicxml.ChildText(ev.Element, "accidental")}

@@ -7,40 +7,61 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"text/tabwriter"
+
+	"deskpart/musicxml/notice"
 )
 
 // Summary is what a run came to, for people at its end and for programs as the
 // last JSON line. The zero value is an empty run.
 type Summary struct {
-	Files     int            `json:"files"`             // inputs worked on
-	Parts     int            `json:"parts"`             // parts in them
-	Written   int            `json:"written"`           // files written
-	Unchanged int            `json:"unchanged"`         // inputs with nothing left to do
-	Left      int            `json:"left"`              // inputs not come to, when stopped
-	Warnings  map[string]int `json:"warnings"`          // by code
-	Rejected  map[string]int `json:"rejected"`          // by reason
-	Stopped   string         `json:"stopped,omitempty"` // why it ended before its end
-	ReadOnly  bool           `json:"-"`                 // the run writes no files, so that none are counted
+	Files     int    `json:"files"`             // inputs worked on
+	Parts     int    `json:"parts"`             // parts in them
+	Written   int    `json:"written"`           // files written
+	Unchanged int    `json:"unchanged"`         // inputs with nothing left to do
+	Left      int    `json:"left"`              // inputs not come to, when stopped
+	Warnings  Counts `json:"warnings"`          // by code
+	Rejected  Counts `json:"rejected"`          // by code
+	Stopped   string `json:"stopped,omitempty"` // why it ended before its end
+	ReadOnly  bool   `json:"-"`                 // the run writes no files, so that none are counted
+}
+
+// Counts are numbers of notices by their codes.
+type Counts map[notice.Code]int
+
+// Total is how many notices there are.
+func (c Counts) Total() int {
+	sum := 0
+	for _, n := range c {
+		sum += n
+	}
+	return sum
+}
+
+func (c *Counts) add(code notice.Code, n int) {
+	if *c == nil {
+		*c = Counts{}
+	}
+	(*c)[code] += n
 }
 
 // MarshalJSON writes counts of nothing as {}.
 func (s Summary) MarshalJSON() ([]byte, error) {
 	type fields Summary // without this method
 	if s.Warnings == nil {
-		s.Warnings = map[string]int{}
+		s.Warnings = Counts{}
 	}
 	if s.Rejected == nil {
-		s.Rejected = map[string]int{}
+		s.Rejected = Counts{}
 	}
 	return json.Marshal(fields(s))
 }
 
 // Warn counts one warning of a kind.
-func (s *Summary) Warn(code string) { count(&s.Warnings, code, 1) }
+func (s *Summary) Warn(code notice.Code) { s.Warnings.add(code, 1) }
 
-// Reject counts one file that was refused, for a reason that names no file,
-// part or place, so that equal ones come together.
-func (s *Summary) Reject(reason string) { count(&s.Rejected, reason, 1) }
+// Reject counts one file that was refused.
+func (s *Summary) Reject(code notice.Code) { s.Rejected.add(code, 1) }
 
 // Add adds another run's figures, such as another shard's.
 func (s *Summary) Add(other Summary) {
@@ -50,29 +71,14 @@ func (s *Summary) Add(other Summary) {
 	s.Unchanged += other.Unchanged
 	s.Left += other.Left
 	for code, n := range other.Warnings {
-		count(&s.Warnings, code, n)
+		s.Warnings.add(code, n)
 	}
-	for reason, n := range other.Rejected {
-		count(&s.Rejected, reason, n)
+	for code, n := range other.Rejected {
+		s.Rejected.add(code, n)
 	}
 	if s.Stopped == "" {
 		s.Stopped = other.Stopped
 	}
-}
-
-func count(counts *map[string]int, what string, n int) {
-	if *counts == nil {
-		*counts = map[string]int{}
-	}
-	(*counts)[what] += n
-}
-
-func total(counts map[string]int) int {
-	sum := 0
-	for _, n := range counts {
-		sum += n
-	}
-	return sum
 }
 
 // NeedsPerson tells whether the exit status should be 1.
@@ -103,17 +109,20 @@ func (s *Summary) WriteText(w io.Writer) error {
 	return err
 }
 
-// writeCounts lists counts, the most frequent first.
-func writeCounts(b *strings.Builder, what string, counts map[string]int) {
+// writeCounts lists counts with what they mean, the most frequent first.
+func writeCounts(b *strings.Builder, what string, counts Counts) {
 	if len(counts) == 0 {
 		return
 	}
-	fmt.Fprintf(b, "%s:\n", counted(total(counts), what))
-	kinds := slices.Sorted(maps.Keys(counts))
-	slices.SortStableFunc(kinds, func(a, b string) int { return counts[b] - counts[a] })
-	for _, kind := range kinds {
-		fmt.Fprintf(b, "%7d  %s\n", counts[kind], Visible(kind))
+	fmt.Fprintf(b, "%s:\n", counted(counts.Total(), what))
+	codes := slices.Sorted(maps.Keys(counts))
+	slices.SortStableFunc(codes, func(a, b notice.Code) int { return counts[b] - counts[a] })
+	table := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
+	for _, code := range codes {
+		n, _ := notice.Lookup(code)
+		fmt.Fprintf(table, "%7d  %s\t%s\n", counts[code], code, n.Meaning)
 	}
+	table.Flush()
 }
 
 // counted is a number with its noun: "1 part", "2 parts".

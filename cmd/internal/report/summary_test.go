@@ -26,16 +26,16 @@ func TestSummary(t *testing.T) {
 		{"warnings", "the most frequent first, then by name", func(s *report.Summary) {
 			s.Files, s.Parts, s.Written = 2, 30, 32
 			s.Warn("below-range")
-			s.Warn("assumed")
+			s.Warn("assumed-key")
 			s.Warn("above-range")
 			s.Warn("above-range")
-		}, "2 scores, 30 parts; 32 files written\n4 warnings:\n      2  above-range\n      1  assumed\n      1  below-range\n", false},
-		{"rejected", "equal reasons together, on one line each", func(s *report.Summary) {
+		}, "2 scores, 30 parts; 32 files written\n4 warnings:\n      2  above-range  a note lies above the instrument's range\n      1  assumed-key  the part's name does not say the instrument's key, so the usual one was taken\n      1  below-range  a note lies below the instrument's range\n", false},
+		{"rejected", "equal reasons together", func(s *report.Summary) {
 			s.Files = 3
-			s.Reject("no score\nin it")
-			s.Reject("no score\nin it")
-			s.Reject("empty")
-		}, "3 scores, 0 parts; 0 files written\n3 rejected files:\n      2  no score\\nin it\n      1  empty\n", true},
+			s.Reject("not-xml")
+			s.Reject("not-xml")
+			s.Reject("opus")
+		}, "3 scores, 0 parts; 0 files written\n3 rejected files:\n      2  not-xml  the file breaks the rules of XML\n      1  opus     the file is a list of scores and no score\n", true},
 		{"read only", "a run that only looks counts no files written", func(s *report.Summary) { s.Files, s.Parts, s.ReadOnly = 1, 17, true },
 			"1 score, 17 parts\n", false},
 		{"stopped", "what is left is said", func(s *report.Summary) { s.Files, s.Left, s.Stopped = 3, 97, "stopped by interrupt" },
@@ -55,10 +55,10 @@ func TestSummary(t *testing.T) {
 
 func TestSummariesAdd(t *testing.T) {
 	t.Parallel()
-	a := report.Summary{Files: 1, Parts: 2, Written: 3, Unchanged: 4, Left: 5, Warnings: map[string]int{"x": 1}}
-	a.Add(report.Summary{Files: 1, Parts: 1, Written: 1, Unchanged: 1, Left: 1, Warnings: map[string]int{"x": 2, "y": 1}, Rejected: map[string]int{"z": 1}, Stopped: "s"})
+	a := report.Summary{Files: 1, Parts: 2, Written: 3, Unchanged: 4, Left: 5, Warnings: report.Counts{"x": 1}}
+	a.Add(report.Summary{Files: 1, Parts: 1, Written: 1, Unchanged: 1, Left: 1, Warnings: report.Counts{"x": 2, "y": 1}, Rejected: report.Counts{"z": 1}, Stopped: "s"})
 	assert.Equal(t, report.Summary{Files: 2, Parts: 3, Written: 4, Unchanged: 5, Left: 6,
-		Warnings: map[string]int{"x": 3, "y": 1}, Rejected: map[string]int{"z": 1}, Stopped: "s"}, a)
+		Warnings: report.Counts{"x": 3, "y": 1}, Rejected: report.Counts{"z": 1}, Stopped: "s"}, a)
 }
 
 func TestLines(t *testing.T) {

@@ -7,6 +7,9 @@ import (
 	"io/fs"
 	"os"
 	"syscall"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // OutputError says that results cannot be written. It is the run that has the
@@ -16,43 +19,52 @@ type OutputError struct {
 	Err  error
 }
 
-func (e *OutputError) Error() string { return fmt.Sprintf("%s: %s", e.Path, inWords(e.Err)) }
+func (e *OutputError) Error() string {
+	what, remedy := inWords(e.Err)
+	if remedy != "" {
+		what += "; " + remedy
+	}
+	return fmt.Sprintf("%s: %s", e.Path, what)
+}
 
 func (e *OutputError) Unwrap() error { return e.Err }
 
 // NewOutputError says that err kept results from being written to path.
 func NewOutputError(path string, err error) error { return &OutputError{Path: path, Err: err} }
 
+// anotherFolder is what to do where results cannot go where they should.
+const anotherFolder = "choose another folder with --out"
+
 // causes are the usual reasons why a file cannot be written or read, in the
-// words of whoever sits before the machine.
+// words of whoever sits before the machine, and what to do then.
 var causes = []struct {
-	err   error
-	words string
+	err          error
+	what, remedy string
 }{
-	{syscall.ENOSPC, "the disk is full; make room and run it again"},
-	{syscall.EDQUOT, "your share of the disk is used up; make room and run it again"},
-	{syscall.EFBIG, "the file would be larger than this system allows"},
-	{syscall.EROFS, "the disk cannot be written to; choose another folder with --out"},
-	{syscall.ENOTDIR, "a file stands where a folder is needed; choose another folder with --out"},
-	{syscall.EISDIR, "a folder stands where the file should go; move it away or choose another folder with --out"},
-	{fs.ErrExist, "a folder stands where the file should go; move it away or choose another folder with --out"}, // os.Rename's word for it
-	{syscall.ENAMETOOLONG, "the path is too long; choose another folder with --out"},
-	{syscall.EPIPE, "nobody reads it any more"},
-	{syscall.EIO, "the disk does not work properly"},
-	{syscall.EMFILE, "too many files are open; run it with fewer --jobs"},
-	{fs.ErrPermission, "you may not write here; choose another folder with --out"},
-	{fs.ErrNotExist, "the folder cannot be made, or went away while it was written to; check --out and run it again"},
-	{io.ErrShortWrite, "not all of it could be written; run it again"},
+	{syscall.ENOSPC, "the disk is full", "make room and run it again"},
+	{syscall.EDQUOT, "your share of the disk is used up", "make room and run it again"},
+	{syscall.EFBIG, "the file would be larger than this system allows", anotherFolder},
+	{syscall.EROFS, "the disk cannot be written to", anotherFolder},
+	{syscall.ENOTDIR, "a file stands where a folder is needed", anotherFolder},
+	{syscall.EISDIR, "a folder stands where the file should go", "move it away or " + anotherFolder},
+	{fs.ErrExist, "a folder stands where the file should go", "move it away or " + anotherFolder}, // os.Rename's word for it
+	{syscall.ENAMETOOLONG, "the path is too long", anotherFolder},
+	{syscall.EPIPE, "nobody reads it any more", ""},
+	{syscall.EIO, "the disk does not work properly", "save what is on it"},
+	{syscall.EMFILE, "too many files are open", "run it with fewer --jobs"},
+	{fs.ErrPermission, "you may not write here", anotherFolder},
+	{fs.ErrNotExist, "the folder cannot be made, or went away while it was written to", "check --out and run it again"},
+	{io.ErrShortWrite, "not all of it could be written", "run it again"},
 }
 
-func inWords(err error) string {
-	var said *inputError
+func inWords(err error) (what, remedy string) {
+	var said *musicxml.Error
 	if errors.As(err, &said) {
-		return said.words
+		return said.Error(), ""
 	}
 	for _, cause := range causes {
 		if errors.Is(err, cause.err) {
-			return cause.words
+			return cause.what, cause.remedy
 		}
 	}
 	var path *fs.PathError
@@ -63,31 +75,30 @@ func inWords(err error) string {
 	case errors.As(err, &link):
 		err = link.Err
 	}
-	return err.Error()
+	return err.Error(), ""
 }
 
-// ReadingError says why a file cannot be read, without its path. What it wraps
-// can still be asked for (fs.ErrNotExist …).
+// ReadingError says why a file cannot be read, without its path: an error of the
+// code unreadable. What it wraps can still be asked for (fs.ErrNotExist …).
 func ReadingError(err error) error {
-	words := inWords(err)
+	what, remedy := inWords(err)
 	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		words = "there is no such file or folder (any more)"
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR):
+		what, remedy = "there is no such file or folder (any more)", "check its name"
 	case errors.Is(err, fs.ErrPermission):
-		words = "you may not read it"
+		what, remedy = "you may not read it", "ask whoever owns it"
 	case errors.Is(err, syscall.ELOOP):
-		words = "the links go round in a circle"
-	case errors.Is(err, syscall.ENOTDIR):
-		words = "there is no such file or folder"
+		what, remedy = "the links go round in a circle", "give the file itself"
 	}
-	return &inputError{words, err}
+	return &musicxml.Error{Code: notice.Unreadable, Err: &worded{what, err}, Hint: remedy}
 }
 
-type inputError struct {
+// worded is an error in other words.
+type worded struct {
 	words string
 	err   error
 }
 
-func (e *inputError) Error() string { return e.words }
+func (e *worded) Error() string { return e.words }
 
-func (e *inputError) Unwrap() error { return e.err }
+func (e *worded) Unwrap() error { return e.err }

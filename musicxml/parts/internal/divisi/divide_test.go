@@ -337,7 +337,7 @@ func TestDivideAmongMore(t *testing.T) {
 func measuresOf(warnings []musicxml.Warning, code string) string {
 	var bars []string
 	for _, w := range warnings {
-		if w.Code == code {
+		if string(w.Code) == code {
 			bars = append(bars, w.Measure)
 		}
 	}

@@ -4,12 +4,13 @@ import (
 	"fmt"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // stretch is a run of notes of a staff with which something is the matter; it
 // makes one warning.
 type stretch struct {
-	code              string
+	code              notice.Code
 	one, many         string // the warning of one bar, and of several: %s is the last
 	open              bool
 	first, last, beat string
