@@ -14,6 +14,8 @@ type Catalogue struct {
 
 	lexicon    *lexicon
 	vocabulary *vocabulary
+	ensembles  []*ensemble
+	programs   map[int]string // kinds of instruments by General MIDI program, 1 to 128
 }
 
 // All returns every instrument in the catalogue's order: by group and family as in

@@ -109,7 +109,7 @@ func (c *Catalogue) withoutArticles(tokens []token) []token {
 // told to take the tenor takes the saxophone.
 func (c *Catalogue) namedChange(named []*mention, current *Instrument) Match {
 	if current == nil {
-		return c.settle(named, nil, Query{})
+		return c.alone("").settle(named)
 	}
 	main := named[0]
 	words := append(slices.Clone(main.words), token{text: current.Family})
@@ -121,7 +121,7 @@ func (c *Catalogue) namedChange(named []*mention, current *Instrument) Match {
 	}) {
 		return Match{By: ByNone}
 	}
-	return c.settle(named, nil, Query{company: current.Group})
+	return c.alone(current.Group).settle(named)
 }
 
 // keyChange reads a key alone, with alto or basso, for the current instrument: the
@@ -138,7 +138,7 @@ func (c *Catalogue) keyChange(tokens []token, current *Instrument) Match {
 		return none
 	}
 	said.keys = said.keys[len(said.keys)-1:]
-	m := c.resolve(said, Query{})
+	m := c.alone("").resolve(said)
 	if !m.KeyStated || m.Instrument.Family != current.Family {
 		return none
 	}

@@ -1,71 +1,154 @@
 package instruments
 
-// Company is the other parts of a score, by what their names mean: it tells the bass
-// of a choir from that of an orchestra, and what language a score is in.
-type Company struct {
-	members []member
-	left    int // the place of the part whose company it is; -1 where that is not among them
+import "slices"
+
+// company is the parts of one score beside each other: what each may be, and what is
+// settled of it so far. It tells the bass of a choir from that of an orchestra, the
+// alto of a choir from a saxophone, and what language a score is in.
+type company struct {
+	catalogue *Catalogue
+	members   []member
+	language  string
+	ensembles []*ensemble // that the settled members make
+	settled   bool        // false while nothing is known of any member
 }
 
-// member is what is known of one part by its name alone.
+// member is one part of the company.
 type member struct {
-	group, family string // "" where the name means no instrument, or one of several
-	language      string // "" where the name does not tell
+	query *Query
+	heard *hearing
+	usual *Instrument // of the kind that is settled, nil while it is not
+	choir int         // how surely it stands in a choir by its place: 0, 1 or 2
 }
 
-// Company reads the names of parts.
-func (c *Catalogue) Company(names []string) *Company {
-	company := &Company{left: -1}
-	for _, name := range names {
-		company.members = append(company.members, c.member(name))
+// rounds is how often what is settled of some parts is held against the others: each
+// round settles parts beside those of the last.
+const rounds = 3
+
+func (c *Catalogue) newCompany(queries []Query) *company {
+	co := &company{catalogue: c, members: make([]member, len(queries))}
+	for i := range queries {
+		co.members[i] = member{query: &queries[i], heard: c.hear(&queries[i])}
 	}
-	return company
+	co.language = co.mostSpoken()
+	co.settleSure()
+	co.settled = true
+	co.findChoirs()
+	for range rounds {
+		co.findEnsembles()
+		if !co.settleMore() {
+			break
+		}
+	}
+	return co
 }
 
-// Without is the company that one of its parts has in the others.
-func (co *Company) Without(i int) *Company { return &Company{co.members, i} }
-
-func (c *Catalogue) member(name string) member {
-	var m member
-	named, _ := c.mentions(tokenize(name))
-	if len(named) == 0 {
-		return m
+// settleSure settles the parts whose names have one meaning in any company.
+func (co *company) settleSure() {
+	for i := range co.members {
+		m := &co.members[i]
+		if len(m.heard.named) == 0 {
+			continue
+		}
+		main := m.heard.named[0]
+		if possible := co.scene(i).possible(main); len(possible) == 1 {
+			m.usual = co.catalogue.usual(possible[0].kind)
+		}
 	}
-	if sure := filter(named[0].targets, target.always); len(sure) == 1 {
-		usual := c.usual(sure[0].kind)
-		m.group, m.family = usual.Group, usual.Family
-	}
-	var spoken []string
-	for _, t := range named[0].targets {
-		spoken = union(spoken, t.languages)
-	}
-	m.language = oneOf(spoken)
-	return m
 }
 
-// has reports whether one of the others answers so.
-func (co *Company) has(is func(*member) bool) bool {
+// settleMore settles parts by what is settled so far; false where there is nothing
+// new.
+func (co *company) settleMore() bool {
+	changed := false
+	for i := range co.members {
+		m := &co.members[i]
+		if len(m.heard.named) == 0 {
+			continue
+		}
+		choice := co.scene(i).choose(m.heard.named[0])
+		if choice.target.kind == "" || !choice.sure {
+			continue
+		}
+		if usual := co.catalogue.usual(choice.target.kind); usual != m.usual {
+			m.usual, changed = usual, true
+		}
+	}
+	return changed
+}
+
+func (co *company) findEnsembles() {
+	var there []*Instrument
+	for i := range co.members {
+		if usual := co.members[i].usual; usual != nil {
+			there = append(there, usual)
+		}
+	}
+	co.ensembles = filter(co.catalogue.ensembles, func(e *ensemble) bool { return e.in(there) })
+}
+
+// ensemble returns the one that is there and reads something of its own, nil where
+// none does.
+func (co *company) ensemble() *ensemble {
+	for _, e := range co.ensembles {
+		if len(e.reads) > 0 {
+			return e
+		}
+	}
+	return nil
+}
+
+func (co *company) is(name string) bool {
+	return slices.ContainsFunc(co.ensembles, func(e *ensemble) bool { return e.name == name })
+}
+
+// scene is one part in its company.
+func (co *company) scene(at int) *scene {
+	return &scene{Query: co.members[at].query, c: co.catalogue, company: co, at: at}
+}
+
+// has reports whether one of the other settled members answers so.
+func (co *company) has(at int, is func(*Instrument) bool) bool {
 	if co == nil {
 		return false
 	}
 	for i := range co.members {
-		if i != co.left && is(&co.members[i]) {
+		if usual := co.members[i].usual; i != at && usual != nil && is(usual) {
 			return true
 		}
 	}
 	return false
 }
 
-// language is the one that most of the names belong to, counting those that belong
-// to one alone; "" where none tells.
-func (co *Company) language() string {
+// beside returns the settled instruments of the parts above and below.
+func (co *company) beside(at int) []*Instrument {
+	var found []*Instrument
 	if co == nil {
-		return ""
+		return nil
 	}
+	for _, i := range []int{at - 1, at + 1} {
+		if i >= 0 && i < len(co.members) && co.members[i].usual != nil {
+			found = append(found, co.members[i].usual)
+		}
+	}
+	return found
+}
+
+// mostSpoken is the language that most of the names belong to, counting those that
+// belong to one alone; "" where none tells.
+func (co *company) mostSpoken() string {
 	votes := map[string]int{}
-	for i, m := range co.members {
-		if i != co.left && m.language != "" {
-			votes[m.language]++
+	for i := range co.members {
+		heard := co.members[i].heard
+		if len(heard.named) == 0 {
+			continue
+		}
+		var spoken []string
+		for _, t := range heard.named[0].targets {
+			spoken = union(spoken, t.languages)
+		}
+		if language := oneOf(spoken); language != "" {
+			votes[language]++
 		}
 	}
 	best := ""
@@ -77,40 +160,22 @@ func (co *Company) language() string {
 	return best
 }
 
-// fitsScore reports whether an instrument that shares its name with others belongs
-// among the score's other parts: a voice where there are voices, else the member of
-// a section that is there.
-func (c *Catalogue) fitsScore(t target, q Query) bool {
-	group := c.usual(t.kind).Group
-	if q.Others.has(func(m *member) bool { return m.group == "voice" }) {
-		return group == "voice"
-	}
-	return q.Others.has(func(m *member) bool { return m.group == group })
-}
-
-// hasFamily reports whether an instrument has one of its family beside it.
-func (c *Catalogue) hasFamily(t target, q Query) bool {
-	family := c.usual(t.kind).Family
-	return q.Others.has(func(m *member) bool { return m.family == family })
-}
-
-// groupOf returns the group of a mention that means one instrument, else "".
-func (c *Catalogue) groupOf(m *mention) string {
-	if sure := filter(m.targets, target.always); len(sure) == 1 {
-		return c.usual(sure[0].kind).Group
-	}
-	return ""
-}
-
 // Language returns the language that most of the names belong to, counting those
 // that belong to one alone; "" where none tells.
-func (c *Catalogue) Language(names []string) string { return c.Company(names).language() }
-
-// languageOf returns the language of the score: as the query says, or as the names
-// of its other parts tell.
-func (c *Catalogue) languageOf(q Query) string {
-	if q.Language != "" {
-		return q.Language
+func (c *Catalogue) Language(names []string) string {
+	co := &company{catalogue: c}
+	for _, name := range names {
+		q := &Query{Name: name}
+		co.members = append(co.members, member{query: q, heard: c.hear(q)})
 	}
-	return q.Others.language()
+	return co.mostSpoken()
+}
+
+// sung reports whether syllables stand under any part, and whether that is known.
+func (co *company) sung() (sung, known bool) {
+	for i := range co.members {
+		s, k := co.members[i].query.lyrics()
+		sung, known = sung || s, known || k
+	}
+	return sung, known
 }

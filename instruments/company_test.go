@@ -22,18 +22,22 @@ func TestCompany(t *testing.T) {
 		{"Bass", []string{"Violin I", "Violin II", "Cello"}, "double-bass", "strings"},
 		{"Alto", []string{"Violon I", "Violon II", "Violoncelle"}, "viola", "French strings"},
 		{"Alto", []string{"Soprano", "Tenor"}, "alto-voice", "a choir"},
-		{"Baritone", []string{"Solo Cornet", "Euphonium"}, "baritone-horn", "a brass band, no voices"},
+		{"Baritone", []string{"Solo Cornet", "Euphonium"}, "baritone-horn-bflat-treble", "a brass band: treble clef (jayess)"},
 		{"Baritone", []string{"Soprano", "Tenor", "Horn in F"}, "baritone-voice", "voices"},
 		{"Alto 1", []string{"Alto 2", "Tenor 1", "Bari Sax", "Trumpet 1"}, "alto-saxophone-eflat", "a big band"},
 		{"Tenor", []string{"Alto Recorder", "Soprano Recorder"}, "tenor-recorder", "a consort of recorders"},
 		{"Horn in B", []string{"Flöte", "Klarinette in A", "Bratsche"}, "horn-bflat-basso", "a German score"},
 		{"Trumpet in B", []string{"Flute", "Clarinet in A", "Bassoon"}, "trumpet-b", "an English score"},
-		{"1st Baritone", []string{"Solo Cornet", "Euphonium"}, "baritone-horn", "brass band"},
+		{"1st Baritone", []string{"Solo Cornet", "Euphonium"}, "baritone-horn-bflat-treble", "brass band: treble clef (jayess)"},
 		{"Alt", []string{"Sopran", "Tenor"}, "alto-voice", "a choir"},
 		{"Basses", []string{"Violins", "Cellos"}, "double-bass", "strings"},
 	} {
 		t.Run(test.name+" "+test.others[0], func(t *testing.T) {
-			m := c.Match(instruments.Query{Name: test.name, Others: c.Company(test.others)})
+			score := []instruments.Query{{Name: test.name}}
+			for _, other := range test.others {
+				score = append(score, instruments.Query{Name: other})
+			}
+			m := c.MatchScore(score)[0]
 			assert.Equal(t, test.want, idOf(m.Instrument), test.why)
 		})
 	}

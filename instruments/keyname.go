@@ -29,14 +29,24 @@ var registerNames = map[string]map[string]string{
 
 // keyPhrase returns "in B♭ basso", "in tief B", "en si♭ grave".
 func keyPhrase(language, key, register string) string {
+	word, ok := keyIn[language]
+	if !ok {
+		word = keyIn["en"]
+	}
+	return word + " " + keyWords(language, key, register)
+}
+
+// keyWords returns the key and register without the word before them: "B♭ basso",
+// "tief B".
+func keyWords(language, key, register string) string {
 	if _, ok := noteNames[language]; !ok {
 		language = "en"
 	}
 	name, word := keyName(language, key), registerNames[language][register]
 	if language == "de" {
-		return joinWords(keyIn[language], word, name)
+		return joinWords(word, name)
 	}
-	return joinWords(keyIn[language], name, word)
+	return joinWords(name, word)
 }
 
 // keyName returns the name of a key such as "Bb": B♭, B, si♭, Si♭, Si♭.

@@ -34,11 +34,16 @@ func (i *Instrument) Abbreviation(language string) string {
 // ("" for none; "3,4" for two players on one part): "Clarinet in B♭ 1", "Horns in F
 // 3, 4".
 func (i *Instrument) Label(language, number string) string {
+	return i.labelWith("", language, number)
+}
+
+// labelWith is the label with more keys behind its own: "Clarinet in B♭/A 1".
+func (i *Instrument) labelWith(keys, language, number string) string {
 	name := i.Names(language).Singular
 	if strings.Contains(number, ",") {
 		name = i.Names(language).Plural
 	}
-	return joinWords(name, i.keyWords(language), numberWords(number))
+	return joinWords(name, i.keyWords(language)+keys, numberWords(number))
 }
 
 // ShortLabel is the abbreviation with the player's number, as it stands before the
@@ -60,11 +65,15 @@ func (i *Instrument) keyWords(language string) string {
 	if !i.Flags.SaysKey || i.Key == "" {
 		return ""
 	}
-	register := ""
+	return keyPhrase(language, i.Key, i.saidRegister())
+}
+
+// saidRegister is alto or basso where labels say so.
+func (i *Instrument) saidRegister() string {
 	if i.Flags.SaysOctave {
-		register = i.Register
+		return i.Register
 	}
-	return keyPhrase(language, i.Key, register)
+	return ""
 }
 
 // numberWords turns the list form of numbers into that of a label.

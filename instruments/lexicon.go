@@ -15,6 +15,7 @@ const (
 	whenNumber = "number" // only with a player's number
 	whenSound  = "sound"  // only with a sound id of the instrument
 	whenFamily = "family" // only beside another instrument of its family
+	whenIn     = "in "    // only in an ensemble, whose name follows: "in brass-band"
 )
 
 // A target is an instrument that a name may mean.
@@ -92,7 +93,11 @@ func (c *Catalogue) readAlias(r row) (target, error) {
 	if err != nil {
 		return target{}, err
 	}
-	when, err := r.word("when", "", whenFirst, whenKey, whenClef, whenNumber, whenSound, whenFamily)
+	conditions := []string{"", whenFirst, whenKey, whenClef, whenNumber, whenSound, whenFamily}
+	for _, e := range c.ensembles {
+		conditions = append(conditions, whenIn+e.name)
+	}
+	when, err := r.word("when", conditions...)
 	if err != nil {
 		return target{}, err
 	}
@@ -112,7 +117,7 @@ func (c *Catalogue) readAlias(r row) (target, error) {
 func conditional(t *table) map[string][]string {
 	names := map[string][]string{}
 	for _, r := range t.rows {
-		if when := r.text("when"); when != "" && when != whenFirst {
+		if when := r.text("when"); when != "" && when != whenFirst && !strings.HasPrefix(when, whenIn) {
 			names[r.text("kind")] = append(names[r.text("kind")], looseForm(tokenize(r.text("alias"))))
 		}
 	}

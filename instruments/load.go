@@ -29,12 +29,12 @@ func Load() (*Catalogue, error) {
 	return LoadFrom(data)
 }
 
-// LoadFrom reads a catalogue from a folder with instruments.csv, names.csv,
-// ranges.csv and aliases.csv. An error names file, line and column.
+// LoadFrom reads a catalogue from a folder that holds the tables which data/README.md
+// describes. An error names file, line and column.
 func LoadFrom(files fs.FS) (*Catalogue, error) {
 	c := &Catalogue{byID: map[string]*Instrument{}, byKind: map[string][]*Instrument{}}
 	for _, read := range []func(fs.FS) error{
-		c.readInstruments, c.readNames, c.readRanges, c.readWords, c.readAliases,
+		c.readInstruments, c.readNames, c.readRanges, c.readWords, c.readEnsembles, c.readPrograms, c.readAliases,
 	} {
 		if err := read(files); err != nil {
 			return nil, err

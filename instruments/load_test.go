@@ -16,7 +16,7 @@ import (
 func tables(t *testing.T) fstest.MapFS {
 	t.Helper()
 	files := fstest.MapFS{}
-	for _, name := range []string{"instruments.csv", "names.csv", "ranges.csv", "aliases.csv", "words.csv"} {
+	for _, name := range []string{"instruments.csv", "names.csv", "ranges.csv", "aliases.csv", "words.csv", "ensembles.csv", "programs.csv"} {
 		data, err := os.ReadFile("data/" + name)
 		require.NoError(t, err)
 		files[name] = &fstest.MapFile{Data: data}
@@ -57,6 +57,13 @@ func TestLoadErrors(t *testing.T) {
 		{"range order", "ranges.csv", "\nflute,professional,,written,B3", "\nflute,professional,,written,B5", "do not rise"},
 		{"alias of no kind", "aliases.csv", ",flute,", ",flote,", `"flote" is no kind and no instrument`},
 		{"word's role", "words.csv", ",ordinal,1,", ",number,1,", `column role: "number" is none of`},
+		{"condition", "aliases.csv", ",baritone-horn,clef,", ",baritone-horn,in brassband,", `column when: "in brassband" is none of`},
+		{"ensemble of no instruments", "ensembles.csv", "brass-band,cornet;", "brass-band,cornets;", `column has: "cornets" is no instrument, kind, family or group`},
+		{"ensemble without what is none", "ensembles.csv", ",woodwind;", ",woodwinds;", `column lacks: "woodwinds" is no instrument, kind, family or group`},
+		{"ensemble that reads nothing", "ensembles.csv", ",tenor-horn-eflat;", ",tenor-horn;", `column reads: "tenor-horn" is no instrument`},
+		{"program of no kind", "programs.csv", "\n74,flute,", "\n74,flote,", `column kind: "flote" is no kind of instrument`},
+		{"program twice", "programs.csv", "\n74,flute,", "\n73,flute,", `column program: 73 stands twice`},
+		{"no program", "programs.csv", "\n74,flute,", "\n174,flute,", `"174" is not a whole number from 1 to 128`},
 		{"ordinal", "words.csv", ",ordinal,1,", ",ordinal,one,", `column meaning: "one" is no number`},
 	} {
 		t.Run(test.name, func(t *testing.T) {

@@ -1,27 +1,16 @@
 package instruments
 
+import "strings"
+
 // How an instrument was recognised.
 const (
-	ByName   = "name"   // the part's name says instrument and, where it matters, key
+	ByName   = "name"   // the part's name, or that of its group, says instrument and, where it matters, key
 	BySound  = "sound"  // the standard sound id says it
-	ByFamily = "family" // the name says the instrument, its usual key is assumed
+	ByFamily = "family" // the instrument is said, its usual key is assumed; or it is assumed from the playback program
 	ByNone   = "none"   // not recognised
 )
 
-// A Query is what a score says about a part.
-type Query struct {
-	Name            string   // part-name
-	Abbreviation    string   // part-abbreviation
-	Sound           string   // instrument-sound, a standard sound id
-	InstrumentNames []string // instrument-name of each score-instrument
-	Language        string   // of the score's names where known, decides what a plain B means
-
-	Others *Company // the score's other parts. Default: nil, none is known
-
-	company string // group of the instrument that the same name puts first
-}
-
-// A Match is what the catalogue makes of a part's names.
+// A Match is what the catalogue makes of what stands in a score about a part.
 type Match struct {
 	Instrument   *Instrument   // nil where By is "none"
 	By           string        // ByName, BySound, ByFamily or ByNone
@@ -34,15 +23,23 @@ type Match struct {
 	Alternatives []*Instrument // what else it could be, the likeliest first
 	Language     string        // of the name, "" where it does not tell
 	Why          string        // in words, for a report
+
+	// Question is what a person should settle, with both readings, where clef,
+	// notes or the other parts contradict the name or nothing tells what it
+	// means; "" where there is nothing to ask.
+	Question string
+
+	doubleNumbers []string // of the player on each of Doubles: the 3 of "Piccolo / Flute 3"
 }
 
-// Label returns the label of the part, with the qualifier: "Solo Cornet in B♭".
-// It is "" where no instrument was recognised.
+// Label returns the label of the part, with the qualifier and with all instruments
+// that the player must bring: "Solo Cornet in B♭", "Flute 2 / Piccolo", "Clarinet in
+// B♭/A". It is "" where no instrument was recognised.
 func (m Match) Label(language string) string {
 	if m.Instrument == nil {
 		return ""
 	}
-	label := m.Instrument.Label(language, m.Number)
+	label := m.Instrument.labelWith(m.keysBeside(language), language, m.Number) + m.doubled(language)
 	if language == "en" {
 		return joinWords(m.Qualifier, label)
 	}
@@ -52,4 +49,39 @@ func (m Match) Label(language string) string {
 // Recognised reports whether an instrument was found.
 func (m Match) Recognised() bool {
 	return m.Instrument != nil
+}
+
+// keysBeside returns the keys in which the player has the same kind of instrument
+// besides: "/A" for a clarinettist with clarinets in B flat and A.
+func (m Match) keysBeside(language string) string {
+	keys := ""
+	for _, i := range m.Doubles {
+		if i.Kind == m.Instrument.Kind && i.Flags.SaysKey {
+			keys += "/" + keyWords(language, i.Key, i.saidRegister())
+		}
+	}
+	return keys
+}
+
+// doubled returns the instruments of other kinds that the player has besides: " /
+// Piccolo", and in brackets what a percussionist plays.
+func (m Match) doubled(language string) string {
+	var names []string
+	for n, i := range m.Doubles {
+		if i.Kind == m.Instrument.Kind && i.Flags.SaysKey {
+			continue
+		}
+		number := ""
+		if n < len(m.doubleNumbers) {
+			number = m.doubleNumbers[n]
+		}
+		names = append(names, i.Label(language, number))
+	}
+	switch {
+	case len(names) == 0:
+		return ""
+	case m.Instrument.Kind == "percussion":
+		return " (" + strings.Join(names, ", ") + ")"
+	}
+	return " / " + strings.Join(names, " / ")
 }

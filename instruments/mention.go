@@ -31,7 +31,7 @@ type segment struct {
 func (c *Catalogue) mentions(tokens []token) (found []*mention, rest *mention) {
 	cut := c.segments(tokens)
 	found, rest = c.mentionsIn(cut, false)
-	if len(found) == 0 {
+	if len(found) == 0 && len(rest.unknown) == 0 {
 		if letters, other := c.mentionsIn(cut, true); len(letters) > 0 {
 			return letters, other
 		}
@@ -68,19 +68,20 @@ func (c *Catalogue) mentionsIn(cut []segment, letters bool) (found []*mention, r
 func (c *Catalogue) belongsTo(last *mention, s segment) bool {
 	more := &mention{targets: last.targets, languages: s.languages}
 	reader := surroundings{catalogue: c, mention: more, tokens: s.tokens, place: place{start: -1}}
-	if left := reader.read(); len(left) == 0 {
-		last.absorb(more)
-		return true
+	left := reader.read()
+	if len(left) > 0 && !c.inverted(last, left) {
+		return false
 	}
-	return c.inverted(last, s)
+	last.absorb(more)
+	return true
 }
 
 // inverted joins "Saxophone, alto" and "Horn (English)" to one instrument: the
 // second word alone is a voice or nothing, both together are an instrument.
-func (c *Catalogue) inverted(last *mention, s segment) bool {
-	words := append(slices.Clone(last.words), s.tokens...)
+func (c *Catalogue) inverted(last *mention, left []token) bool {
+	words := append(slices.Clone(last.words), left...)
 	targets := c.lexicon.inAnyOrder(setForm(words))
-	alone := filter(c.lexicon.named(looseForm(s.tokens)), target.always)
+	alone := filter(c.lexicon.named(looseForm(left)), target.always)
 	isVoice := func(t target) bool { return c.usual(t.kind).Group == "voice" }
 	if len(targets) == 0 || len(alone) > 0 && !slices.ContainsFunc(alone, isVoice) {
 		return false
@@ -134,7 +135,7 @@ func (c *Catalogue) readSegment(s segment, letters bool) []*mention {
 		}
 	}
 	reader := surroundings{catalogue: c, mention: m, tokens: s.tokens, place: p}
-	left := reader.read()
+	left := c.withoutSizes(m, reader.read())
 	if len(m.targets) > 0 && len(left) > 0 {
 		if more := c.readSegment(segment{tokens: left}, false); len(more[0].targets) > 0 {
 			return append([]*mention{m}, more...)
@@ -146,4 +147,26 @@ func (c *Catalogue) readSegment(s segment, letters bool) []*mention {
 		}
 	}
 	return []*mention{m}
+}
+
+// withoutSizes takes the sizes out of the words that an instrument's name leaves over.
+// "Trumpet in Bb basso" says alto or basso with the key; "Tenor Trumpet" is a size that
+// the catalogue has not, and no singer beside the trumpet. Among the strings "Cello,
+// Bass" are two.
+func (c *Catalogue) withoutSizes(m *mention, left []token) []token {
+	if len(m.targets) == 0 || c.allSizes(m.words) || c.groupOf(m) == "string" {
+		return left
+	}
+	var kept []token
+	for _, t := range left {
+		switch register, _ := c.vocabulary.find(roleRegister, []token{t}); {
+		case len(m.keys) > 0 && register.meaning != "":
+			m.register = first(m.register, register.meaning)
+		case c.vocabulary.is(roleSize, t):
+			m.unknown = append(m.unknown, t.raw)
+		default:
+			kept = append(kept, t)
+		}
+	}
+	return kept
 }

@@ -15,7 +15,7 @@ var romanNumbers = map[string]int{
 
 // ordinalEndings follow a number without a space: 1st, 2nd, 1er, 2e, 1a, 3te.
 var ordinalEndings = []string{"st", "nd", "rd", "th", "er", "ers", "re", "ere", "eres", "e", "eme",
-	"emes", "ieme", "a", "o", "os", "as", "da", "do", "di", "de", "te", "ten", "ter", "to", "ta"}
+	"emes", "ieme", "iemes", "ds", "nds", "des", "mo", "ro", "ros", "a", "o", "os", "as", "da", "do", "di", "de", "te", "ten", "ter", "to", "ta"}
 
 // readNumber reads a player's number at the head of the tokens: "1", "2nd", "III",
 // "erste". The second result is the number of tokens it takes, 0 for none.
@@ -80,4 +80,16 @@ func numberList(numbers []int) string {
 		text += strconv.Itoa(number)
 	}
 	return text
+}
+
+// players returns the numbers of the players, counted where the name says how many.
+func (m *mention) players() []int {
+	if len(m.numbers) > 0 || m.count == 0 {
+		return m.numbers
+	}
+	var all []int
+	for n := 1; n <= min(m.count, maxPlayers); n++ {
+		all = append(all, n)
+	}
+	return all
 }

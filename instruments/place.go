@@ -28,6 +28,9 @@ func span(targets []target, start, length int) place {
 func (l *lexicon) find(tokens []token, c *Catalogue) place {
 	best := c.contiguous(tokens, func(words []token) []target { return l.strictly(strictForm(words)) })
 	best = l.scattered(tokens, best, c)
+	if other := c.registerInstead(tokens, best); len(other.tokens) > 0 {
+		return other
+	}
 	loose := c.contiguous(tokens, func(words []token) []target { return l.named(looseForm(words)) })
 	if len(loose.tokens) > len(best.tokens) && !c.keyInstead(tokens, best, loose) {
 		return loose
@@ -36,10 +39,15 @@ func (l *lexicon) find(tokens []token, c *Catalogue) place {
 }
 
 // contiguous finds the name of most tokens, then of most letters, then the first.
-// What can be a clef, or alto and basso after a key, names an instrument only where
-// nothing else does.
+// What can be a clef, a size, alto or basso names an instrument only where nothing
+// else does.
 func (c *Catalogue) contiguous(tokens []token, named func([]token) []target) place {
-	var aside place
+	var size, clef place // names if nothing else is one
+	keep := func(aside *place, targets []target, start, length int) {
+		if len(aside.targets) == 0 {
+			*aside = span(targets, start, length)
+		}
+	}
 	for length := min(c.lexicon.longest, len(tokens)); length > 0; length-- {
 		best, letters := nowhere(tokens), 0
 		for start := 0; start+length <= len(tokens); start++ {
@@ -47,20 +55,22 @@ func (c *Catalogue) contiguous(tokens []token, named func([]token) []target) pla
 			targets := sized(named(words), words)
 			switch weight := c.weight(words); {
 			case len(targets) == 0 || weight <= letters:
-			case c.isClef(words) || length == 1 && c.isRegister(tokens, start):
-				if len(aside.targets) == 0 {
-					aside = span(targets, start, length)
-				}
+			case length == 1 && c.isSize(words[0]):
+				keep(&size, targets, start, length)
+			case c.isClef(words):
+				keep(&clef, targets, start, length)
 			default:
 				best, letters = span(targets, start, length), weight
 			}
 		}
-		if len(best.targets) > 0 && (letters > 2 || len(aside.targets) == 0) {
+		if len(best.targets) > 0 && (letters > 2 || len(size.targets)+len(clef.targets) == 0) {
 			return best
 		}
 	}
-	if len(aside.targets) > 0 {
-		return aside
+	for _, aside := range []place{size, clef} {
+		if len(aside.targets) > 0 {
+			return aside
+		}
 	}
 	return nowhere(tokens)
 }
@@ -90,17 +100,9 @@ func (c *Catalogue) weight(words []token) int {
 	return 1 + len(looseForm(words))
 }
 
-// isRegister reports whether the token is alto or basso after a key.
-func (c *Catalogue) isRegister(tokens []token, n int) bool {
-	if !c.vocabulary.is(roleRegister, tokens[n]) {
-		return false
-	}
-	for back := 1; back <= min(2, n); back++ {
-		if _, length := c.vocabulary.readKey(tokens[n-back : n]); length == back {
-			return true
-		}
-	}
-	return false
+// isSize reports whether a word says which of a family is meant, or which register.
+func (c *Catalogue) isSize(t token) bool {
+	return c.vocabulary.is(roleSize, t) || c.vocabulary.is(roleRegister, t)
 }
 
 // scattered looks for a longer name made of the found words and one or two others.
@@ -169,6 +171,25 @@ func (c *Catalogue) keyInstead(tokens []token, strict, loose place) bool {
 		}
 	}
 	return false
+}
+
+// registerInstead takes alto or basso out of a name that is in no use in the key that
+// stands before it: "Bb alto Horn" is a horn in high B flat, though "alto Horn" would
+// be the one in E flat.
+func (c *Catalogue) registerInstead(tokens []token, found place) place {
+	at := found.start
+	if len(found.tokens) < 2 || at == 0 || !c.vocabulary.is(roleRegister, tokens[at]) {
+		return place{}
+	}
+	key, length := c.vocabulary.readKey(tokens[at-1 : at])
+	if length == 0 || c.anyStandsIn(found.targets, key) {
+		return place{}
+	}
+	rest := c.contiguous(tokens[at+1:], func(words []token) []target { return c.lexicon.strictly(strictForm(words)) })
+	if !c.hasRegisters(rest.targets) {
+		return place{}
+	}
+	return span(rest.targets, at+1+rest.start, len(rest.tokens))
 }
 
 // standsIn reports whether the trade knows the kind in that key and says so.

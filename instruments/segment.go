@@ -2,6 +2,7 @@ package instruments
 
 // segments cuts at hard signs and at joining words.
 func (c *Catalogue) segments(tokens []token) []segment {
+	tokens = c.withoutAsides(tokens)
 	var cut []segment
 	current := segment{}
 	end := func(or bool, languages []string) {

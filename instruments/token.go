@@ -135,13 +135,17 @@ func (s *scanner) end() {
 }
 
 // stronger returns the sign that parts more: a hard one, then hyphen, full stop,
-// space.
+// space. A bracket that closes says less than what stands behind it.
 func stronger(a, b rune) rune {
-	if strength(b) > strength(a) {
+	if strength(b) > strength(a) || isClosing(a) && strength(b) == strength(a) {
 		return b
 	}
 	return a
 }
+
+func isOpening(r rune) bool { return r == '(' || r == '[' || r == '{' }
+
+func isClosing(r rune) bool { return r == ')' || r == ']' || r == '}' }
 
 func strength(r rune) int {
 	switch {

@@ -19,10 +19,12 @@ const (
 	roleQualifier = "qualifier" // solo, repiano: stays in the label
 	roleFiller    = "filler"    // says nothing about the instrument
 	roleChange    = "change"    // announces a change of instrument
+	roleSize      = "size"      // alto, tenor, bass: which of a family; the meaning is its English name
+	roleSection   = "section"   // woodwinds, choir: names a section of the score; the meaning is its group
 )
 
 var wordRoles = []string{roleNote, roleSign, roleIn, roleRegister, roleClef, roleOrdinal, roleCount,
-	roleJoiner, roleArticle, roleQualifier, roleFiller, roleChange}
+	roleJoiner, roleArticle, roleQualifier, roleFiller, roleChange, roleSize, roleSection}
 
 // A vocabulary holds the words of words.csv by role and spelling.
 type vocabulary struct {

@@ -2,6 +2,7 @@ package musicxml
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -12,7 +13,7 @@ type ScorePart struct {
 	ID           string
 	Name         string // text of part-name
 	NameDisplay  string // texts of part-name-display, accidentals as their signs
-	Abbreviation string // text of part-abbreviation
+	Abbreviation string // text of part-abbreviation, or of its display
 	Instruments  []ScoreInstrument
 	Groups       []string       // names of the groups around the part, outermost first
 	Element      *etree.Element // the score-part in the header
@@ -23,6 +24,9 @@ type ScoreInstrument struct {
 	ID    string
 	Name  string // text of instrument-name
 	Sound string // standard sound id, such as "wind.reed.clarinet.bflat"
+	// Program is the General MIDI program of the playback, 1 to 128, 0 where the
+	// score says none.
+	Program int
 }
 
 // ScoreParts returns the entries of the part-list in order.
@@ -58,7 +62,11 @@ func newScorePart(e *etree.Element, groups []group) ScorePart {
 		Element:      e,
 	}
 	for _, i := range Children(e, "score-instrument") {
-		p.Instruments = append(p.Instruments, ScoreInstrument{ID: idOf(i), Name: ChildText(i, "instrument-name"), Sound: ChildText(i, "instrument-sound")})
+		p.Instruments = append(p.Instruments, ScoreInstrument{ID: idOf(i), Name: ChildText(i, "instrument-name"),
+			Sound: ChildText(i, "instrument-sound"), Program: programOf(e, idOf(i))})
+	}
+	if p.Abbreviation == "" {
+		p.Abbreviation = displayText(Child(e, "part-abbreviation-display"))
 	}
 	for _, g := range groups {
 		if g.name != "" {
@@ -66,6 +74,19 @@ func newScorePart(e *etree.Element, groups []group) ScorePart {
 		}
 	}
 	return p
+}
+
+// programOf returns the playback program of a score-instrument, 0 for none.
+func programOf(scorePart *etree.Element, id string) int {
+	for _, m := range Children(scorePart, "midi-instrument") {
+		if idOf(m) == id {
+			n, err := strconv.Atoi(ChildText(m, "midi-program"))
+			if err == nil && n >= 1 && n <= 128 {
+				return n
+			}
+		}
+	}
+	return 0
 }
 
 // idOf returns an element's id without the white space that an id may have
@@ -84,7 +105,7 @@ func nextGroups(open []group, e *etree.Element) []group {
 	number := e.SelectAttrValue("number", "1")
 	open = slices.DeleteFunc(open, func(g group) bool { return g.number == number })
 	if e.SelectAttrValue("type", "") == "start" && len(open) < openGroups {
-		open = append(open, group{number, ChildText(e, "group-name")})
+		open = append(open, group{number, groupName(e)})
 	}
 	return open
 }
@@ -119,4 +140,16 @@ func (s *Score) partName(id string) string {
 		}
 	}
 	return ""
+}
+
+// groupName returns what a group is called: by its name, its name as displayed, or
+// else its abbreviation.
+func groupName(e *etree.Element) string {
+	if name := ChildText(e, "group-name"); name != "" {
+		return name
+	}
+	if name := displayText(Child(e, "group-name-display")); name != "" {
+		return name
+	}
+	return ChildText(e, "group-abbreviation")
 }

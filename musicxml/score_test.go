@@ -36,10 +36,28 @@ func TestPartwise(t *testing.T) {
 	}
 	assert.Equal(t, []ScorePart{
 		{ID: "P1", Name: "Clarinet in Bb 1", NameDisplay: "Clarinet in B♭ 1", Abbreviation: "Cl. 1", Groups: []string{"Woodwind", "Clarinets"},
-			Instruments: []ScoreInstrument{{"P1-I1", "Clarinet", "wind.reed.clarinet.bflat"}}},
+			Instruments: []ScoreInstrument{{ID: "P1-I1", Name: "Clarinet", Sound: "wind.reed.clarinet.bflat"}}},
 		{ID: "P2", Name: "Café Accordion", Groups: []string{"Woodwind"}},
 		{ID: "P3"},
 	}, list)
+}
+
+// TestPartListNames: a group is called by its name, by that as displayed, or by its
+// abbreviation, and a score-instrument has the program of its own midi-instrument.
+func TestPartListNames(t *testing.T) {
+	t.Parallel()
+	s, err := Read([]byte(`<score-partwise version="4.0"><part-list>
+<part-group type="start" number="1"><group-name-display><display-text>Clarinets in B</display-text><accidental-text>flat</accidental-text></group-name-display></part-group>
+<part-group type="start" number="2"><group-abbreviation>Cl.</group-abbreviation></part-group>
+<score-part id="P1"><part-name>1</part-name><part-abbreviation-display><display-text>B</display-text><accidental-text>flat</accidental-text><display-text> Cl.</display-text></part-abbreviation-display>
+<score-instrument id="I1"><instrument-name>a</instrument-name></score-instrument><score-instrument id="I2"><instrument-name>b</instrument-name></score-instrument><score-instrument id="I3"><instrument-name>c</instrument-name></score-instrument>
+<midi-instrument id="I2"><midi-program>72</midi-program></midi-instrument><midi-instrument id="I3"><midi-program>129</midi-program></midi-instrument></score-part>
+</part-list><part id="P1"><measure number="1"/></part></score-partwise>`), ReadOptions{})
+	require.NoError(t, err)
+	p := s.ScoreParts()[0]
+	assert.Equal(t, []string{"Clarinets in B♭", "Cl."}, p.Groups)
+	assert.Equal(t, "B♭ Cl.", p.Abbreviation)
+	assert.Equal(t, []int{0, 72, 0}, []int{p.Instruments[0].Program, p.Instruments[1].Program, p.Instruments[2].Program})
 }
 
 // TestPartwiseDocuments looks at what documents are made of the score.

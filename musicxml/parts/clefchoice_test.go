@@ -28,7 +28,7 @@ func TestClefChoiceAgainstEditions(t *testing.T) {
 		c, err := New(score, catalogue, DefaultOptions())
 		require.NoError(t, err)
 		for i := range score.Parts {
-			in := c.match(i).Instrument
+			in := c.matches[i].Instrument
 			// Trombones are left out: the editions write two of them in alto clef for
 			// the name's sake, which says nothing of their notes.
 			if in == nil || len(in.Clefs) < 2 || in.Staves > 1 || in.Flags.Voice || in.Family == "trombone" {

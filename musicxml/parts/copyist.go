@@ -18,7 +18,7 @@ type Copyist struct {
 	catalogue  *instruments.Catalogue
 	options    Options
 	scoreParts []musicxml.ScorePart // beside score.Parts
-	company    *instruments.Company // their names
+	matches    []instruments.Match  // what their names mean
 	surveys    []Survey
 	atSound    []bool // parts that Convert found at sounding pitch in the source, unsaid
 	concert    bool   // the score says that it is displayed in concert pitch
@@ -45,16 +45,14 @@ func New(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) (*C
 	for _, p := range score.ScoreParts() {
 		known[p.ID] = p
 	}
-	var names []string
 	for _, raw := range score.Parts {
 		p, ok := known[raw.ID]
 		if !ok {
 			p = musicxml.ScorePart{ID: raw.ID}
 		}
 		c.scoreParts = append(c.scoreParts, p)
-		names = append(names, p.Name)
 	}
-	c.company = catalogue.Company(names)
+	c.matches = c.recognise()
 	c.surveys = make([]Survey, len(score.Parts))
 	c.atSound = make([]bool, len(score.Parts))
 	if o.Players || len(o.Plan) > 0 {

@@ -37,7 +37,7 @@ func TestPlayersOfAPart(t *testing.T) {
 		{name: "a plural in one line", why: "a section of a band that plays as one", part: "Oboes", music: oneLine, want: []string{"Oboe"}},
 		{name: "instruments", why: "<instruments> says it (MusicXML 4.0)", part: "Bassoon", music: `[instruments 2] C3:w | D3:w`, want: []string{"Bassoon 1", "Bassoon 2"}},
 		{name: "score-instruments", why: "their names number the players", part: "Bassoon", instruments: []string{"Bassoon 1", "Bassoon 2"}, music: oneLine, want: []string{"Bassoon 1", "Bassoon 2"}},
-		{name: "one player with two instruments", why: "a doubling is no second player", part: "Flute & Piccolo", instruments: []string{"Flute", "Piccolo"}, music: oneLine, want: []string{"Flute"}},
+		{name: "one player with two instruments", why: "a doubling is no second player", part: "Flute & Piccolo", instruments: []string{"Flute", "Piccolo"}, music: oneLine, want: []string{"Flute / Piccolo"}},
 		{name: "cello and bass", why: "two instruments on one staff", part: "Cello & Double Bass", music: oneLine, want: []string{"Cello", "Double Bass"}},
 		{name: "a plan for both", why: "each player gets the instrument of the plan", part: "Clarinets in Bb 1 & 2", music: oneLine,
 			plan: []parts.PlanRow{{Part: "P1", Instrument: "clarinet-a"}}, want: []string{"Clarinet in A 1", "Clarinet in A 2"}},

@@ -89,7 +89,7 @@ func (c *Copyist) Survey(i int, desk *Desk) error {
 		return c.locate(err, i)
 	}
 	s := &c.surveys[i]
-	*s = Survey{ID: c.scoreParts[i].ID, Name: c.scoreParts[i].Name, Match: c.match(i), Staves: 1}
+	*s = Survey{ID: c.scoreParts[i].ID, Name: c.scoreParts[i].Name, Match: c.matches[i], Staves: 1}
 	reader := surveyor{Survey: s, level: instruments.Professional}
 	if err := reader.read(timeline); err != nil {
 		return c.locate(err, i)
@@ -109,23 +109,6 @@ func (c *Copyist) Survey(i int, desk *Desk) error {
 
 // Surveys returns the first readings, beside the score's parts.
 func (c *Copyist) Surveys() []Survey { return c.surveys }
-
-// match asks the catalogue what a part's names mean.
-func (c *Copyist) match(i int) instruments.Match {
-	p := c.scoreParts[i]
-	q := instruments.Query{Name: p.Name, Abbreviation: p.Abbreviation}
-	if q.Name == "" {
-		q.Name = p.NameDisplay
-	}
-	for _, in := range p.Instruments {
-		q.InstrumentNames = append(q.InstrumentNames, in.Name)
-		if q.Sound == "" {
-			q.Sound = in.Sound
-		}
-	}
-	q.Others = c.company.Without(i)
-	return c.catalogue.Match(q)
-}
 
 // surveyor fills a Survey.
 type surveyor struct {
