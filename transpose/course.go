@@ -43,7 +43,7 @@ func (s *Stretch) check(measures int) error {
 		return fmt.Errorf("a transposition is to begin before its measure")
 	case s.Staff < 0 || s.Staff > maxStaves:
 		return fmt.Errorf("a transposition is to begin on staff %d", s.Staff)
-	case !s.AsIs && !s.To.inUse():
+	case !s.AsIs && !s.To.InUse():
 		return fmt.Errorf("no instrument transposes by %d letter steps and %d semitones", s.To.Diatonic, s.To.Chromatic)
 	}
 	return nil

@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
@@ -55,7 +56,7 @@ func (m *mover) moveChordTone(e *etree.Element, stepTag, alterTag string, st *st
 	}
 	to := st.move.Apply(from)
 	musicxml.SetText(stepElement, to.Step.String())
-	writeAlter(e, alterTag, to.Alter)
+	music.WriteAlter(e, alterTag, to.Alter)
 	m.movePrintedTone(stepElement, from, to, at)
 }
 

@@ -1,18 +1,14 @@
 package transpose
 
 import (
-	"fmt"
 	"strconv"
 
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
 )
-
-// largestFifths bounds what is believed of a signature. The schema sets no
-// limit; past this no letter could be written with the signs that exist.
-const largestFifths = 28
 
 // signature is a key as a reader sees it: what each letter gets.
 type signature struct {
@@ -27,28 +23,15 @@ type signature struct {
 // readSignature reads a <key> element.
 func readSignature(e *etree.Element) (signature, error) {
 	s := signature{element: e, hidden: musicxml.Attr(e, "print-object") == "no"}
-	if f := musicxml.Child(e, "fifths"); f != nil {
-		n, err := strconv.Atoi(musicxml.Text(f))
-		if err != nil || pitch.Abs(n) > largestFifths {
-			return s, fmt.Errorf("key signature of %q fifths cannot be read", musicxml.Text(f))
-		}
-		return traditional(s, n), nil
+	k, err := music.ReadKey(e)
+	switch {
+	case err != nil:
+		return s, err
+	case k.Traditional:
+		return traditional(s, k.Fifths), nil
 	}
-	step := pitch.Step(-1)
-	for _, c := range e.ChildElements() {
-		var err error
-		switch c.Tag {
-		case "key-step":
-			step, err = pitch.ParseStep(musicxml.Text(c))
-		case "key-alter":
-			if step < 0 {
-				return s, fmt.Errorf("<key-alter> without a <key-step> before it")
-			}
-			s.alters[step], err = pitch.ParseAlter(musicxml.Text(c))
-		}
-		if err != nil {
-			return s, err
-		}
+	for _, t := range k.Tones {
+		s.alters[t.Step] = t.Alter
 	}
 	return s, nil
 }
@@ -114,58 +97,32 @@ func writeCancel(e *etree.Element, by pitch.Interval, previous *state) {
 	musicxml.SetText(cancel, strconv.Itoa(fifths+by.Fifths()))
 }
 
-// tone is one altered tone of a non-traditional key, as it is listed.
-type tone struct {
-	step  pitch.Step
-	alter pitch.Alter
-	sign  string // text of <key-accidental>
-}
-
-// listedTones reads the tones of a non-traditional key in their order.
-func listedTones(e *etree.Element) []tone {
-	var tones []tone
-	for _, c := range e.ChildElements() {
-		switch c.Tag {
-		case "key-step":
-			step, _ := pitch.ParseStep(musicxml.Text(c)) // it was read before
-			tones = append(tones, tone{step: step})
-		case "key-alter":
-			tones[len(tones)-1].alter, _ = pitch.ParseAlter(musicxml.Text(c))
-		case "key-accidental":
-			if len(tones) > 0 {
-				tones[len(tones)-1].sign = musicxml.Text(c)
-			}
-		}
-	}
-	return tones
-}
-
 // movedTones moves the tones of a non-traditional key: those that the source
 // lists, in its order, then the others that the move alters, in the order of
 // fifths. A tone that becomes natural is not listed, unless it was as one.
-func (s signature) movedTones(source []tone, by pitch.Interval) []tone {
-	var moved []tone
+func (s signature) movedTones(source []music.Tone, by pitch.Interval) []music.Tone {
+	var moved []music.Tone
 	var listed [7]bool
 	withSigns := false
 	for _, t := range source {
-		p := by.Apply(pitch.Pitch{Step: t.step, Alter: t.alter, Octave: 4})
-		to := tone{step: p.Step, alter: p.Alter}
-		if t.sign != "" {
+		p := by.Apply(pitch.Pitch{Step: t.Step, Alter: t.Alter, Octave: 4})
+		to := music.Tone{Step: p.Step, Alter: p.Alter}
+		if t.Sign != "" {
 			withSigns = true
-			to.sign, _ = movedSign(t.sign, t.alter, p.Alter, true)
+			to.Sign, _ = movedSign(t.Sign, t.Alter, p.Alter, true)
 		}
 		listed[p.Step] = true
-		if to.alter != 0 || t.alter == 0 {
+		if to.Alter != 0 || t.Alter == 0 {
 			moved = append(moved, to)
 		}
 	}
-	for _, step := range [7]pitch.Step{pitch.F, pitch.C, pitch.G, pitch.D, pitch.A, pitch.E, pitch.B} {
+	for _, step := range pitch.BySharps() {
 		if listed[step] || s.alters[step] == 0 {
 			continue
 		}
-		t := tone{step: step, alter: s.alters[step]}
+		t := music.Tone{Step: step, Alter: s.alters[step]}
 		if withSigns {
-			t.sign, _ = signFor(t.alter, "")
+			t.Sign, _ = signFor(t.Alter, "")
 		}
 		moved = append(moved, t)
 	}
@@ -177,14 +134,15 @@ func writeTones(e *etree.Element, s signature, by pitch.Interval) {
 	if by.Diatonic%7 == 0 && by == pitch.Octaves(by.Diatonic/7) {
 		return
 	}
-	tones := s.movedTones(listedTones(e), by)
+	source, _ := music.ReadKey(e) // it was read before
+	tones := s.movedTones(source.Tones, by)
 	musicxml.RemoveChildren(e, "key-step", "key-alter", "key-accidental")
 	at := 0
 	for _, t := range tones {
-		at = insertText(e, at, "key-step", t.step.String())
-		at = insertText(e, at, "key-alter", t.alter.String())
-		if t.sign != "" {
-			at = insertText(e, at, "key-accidental", t.sign)
+		at = insertText(e, at, "key-step", t.Step.String())
+		at = insertText(e, at, "key-alter", t.Alter.String())
+		if t.Sign != "" {
+			at = insertText(e, at, "key-accidental", t.Sign)
 		}
 	}
 }
@@ -224,10 +182,3 @@ func keyOf(fifths string) *etree.Element {
 }
 
 func fifthsText(s signature) string { return strconv.Itoa(s.fifths) }
-
-// ReadKey reads a <key>: its fifths (sharps positive), and whether it is a
-// traditional signature; one given tone by tone counts no fifths.
-func ReadKey(e *etree.Element) (fifths int, isTraditional bool, err error) {
-	s, err := readSignature(e)
-	return s.fifths, s.traditional, err
-}

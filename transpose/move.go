@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
@@ -135,10 +136,12 @@ func (m *mover) warnOfSteps() {
 		if !ch.is("transpose") {
 			continue
 		}
-		if t, said, err := readTransposition(ch.element); err == nil && said && t.stepsAstray() {
+		t, err := music.ReadTransposition(ch.element, 0)
+		said, err2 := musicxml.ParseFraction(musicxml.ChildText(ch.element, "diatonic"))
+		if err == nil && err2 == nil && said != musicxml.NewFraction(int64(t.Diatonic), 1) {
 			m.warn(ch.place, notice.TransposeSteps, fmt.Sprintf(
-				"a <transpose> of %d semitones says %d letter steps, which cannot be meant; the usual interval of that size was taken",
-				t.Chromatic, t.Diatonic))
+				"a <transpose> of %d semitones says %s letter steps, which cannot be meant; the usual interval of that size was taken",
+				t.Chromatic, said))
 		}
 	}
 }

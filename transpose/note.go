@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
@@ -95,61 +96,22 @@ func appendNotes(notes []note, m *musicxml.Measure, measure int, c *course) ([]n
 		if ev.Kind != musicxml.Note || ev.Rest {
 			continue
 		}
-		notes = append(notes, note{event: ev, place: place{measure, ev.Onset, order}, start: m.Start.Add(ev.Onset)})
-		n := &notes[len(notes)-1]
-		n.readChildren()
-		if n.pitchIn == nil {
-			notes = notes[:len(notes)-1]
-			continue
-		}
-		var err error
-		if n.source, err = ReadPitch(n.pitchIn); err != nil {
+		read, err := music.ReadNote(ev)
+		if err != nil {
 			return notes, &musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: notice.NoMusic,
 				Hint: "correct the note and export the score again", Err: err}
 		}
-		n.pitch = n.source
-		n.state = c.staff(ev.Staff).at(n.place, ev.Grace)
-	}
-	return notes, nil
-}
-
-// readChildren finds what matters of a <note>.
-func (n *note) readChildren() {
-	n.hidden = musicxml.Attr(n.event.Element, "print-object") == "no"
-	for _, token := range n.event.Element.Child {
-		e, ok := token.(*etree.Element)
-		if !ok {
+		if !read.Pitched() {
 			continue
 		}
-		switch e.Tag {
-		case "pitch":
-			n.pitchIn = e
-		case "accidental":
-			n.accidental = e
-		case "tie":
-			n.tie(e)
-		case "notations":
-			if n.notations == nil {
-				n.notations = e
-			}
-			for _, tied := range e.Child {
-				if e, ok := tied.(*etree.Element); ok && e.Tag == "tied" {
-					n.tie(e)
-				}
-			}
-		}
+		at := place{measure, ev.Onset, order}
+		notes = append(notes, note{
+			event: ev, place: at, start: m.Start.Add(ev.Onset), state: c.staff(ev.Staff).at(at, ev.Grace),
+			pitchIn: read.Head, accidental: read.Accidental, notations: read.Notations, source: read.Pitch, pitch: read.Pitch,
+			tieStart: read.Ties.Start(), tieStop: read.Ties.Stop(), hidden: read.Hidden,
+		})
 	}
-}
-
-func (n *note) tie(e *etree.Element) {
-	switch musicxml.Attr(e, "type") {
-	case "start":
-		n.tieStart = true
-	case "stop":
-		n.tieStop = true
-	case "continue":
-		n.tieStart, n.tieStop = true, true
-	}
+	return notes, nil
 }
 
 // order fills reading: by onset, at one onset grace notes before the others, and

@@ -2,6 +2,7 @@ package transpose
 
 import (
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 
 	"deskpart/transpose/pitch"
 )
@@ -14,7 +15,7 @@ import (
 // are seen together. A new signature ends what signs before it said.
 
 // lines is the number of letter-and-octave places that MusicXML can write.
-const lines = 7 * (maxOctave + 1)
+const lines = 7 * (music.MaxOctave + 1)
 
 // inForce is what the signs of one staff say so far in the bar.
 type inForce struct {

@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
 )
 
@@ -52,16 +53,7 @@ func (st *state) forPart() Transposition {
 	if st.source == (Transposition{}) {
 		return st.partTranspose
 	}
-	return plain(st.source.Interval().Add(by))
-}
-
-// InConcert is how an instrument stands in a concert score: at sounding pitch,
-// or at its own octave where it transposes by octaves alone.
-func (t Transposition) InConcert() Transposition {
-	if t.OctaveOnly() {
-		return t
-	}
-	return Transposition{}
+	return music.TranspositionBy(st.source.Interval().Add(by))
 }
 
 // readStretches lists what value gives for the states of a part, where it changes.

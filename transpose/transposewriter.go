@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // removeTranspositions takes the source's <transpose> and <for-part> elements
@@ -30,7 +31,7 @@ type spoken struct {
 func (w *attributesWriter) speaks(st *state) spoken {
 	s := spoken{written: st.written, doubled: st.double != nil && !st.target.DropDoubling}
 	if w.options.ConcertScore {
-		s.forPart = plain(st.move)
+		s.forPart = music.TranspositionBy(st.move)
 	}
 	return s
 }

@@ -1,122 +1,30 @@
 package transpose
 
 import (
-	"fmt"
-	"strconv"
-
 	"github.com/beevik/etree"
 
-	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
 )
 
 // Transposition is the value of MusicXML's <transpose>: what is added to written
-// pitch to get sounding pitch. Diatonic and Chromatic leave out whole octaves,
-// which stand in OctaveChange (MusicXML 4.0, transpose).
-type Transposition struct {
-	Diatonic     int `json:"diatonic"`
-	Chromatic    int `json:"chromatic"`
-	OctaveChange int `json:"octave_change"`
-}
+// pitch to get sounding pitch.
+type Transposition = music.Transposition
 
-// Interval folds the octaves in: what is added to written pitch.
-func (t Transposition) Interval() pitch.Interval {
-	return pitch.Interval{Diatonic: t.Diatonic, Chromatic: t.Chromatic}.Add(pitch.Octaves(t.OctaveChange))
-}
-
-// OctaveOnly reports whether it moves by whole octaves or not at all: such an
-// instrument keeps its notation in a concert score.
-func (t Transposition) OctaveOnly() bool {
-	i := t.Interval()
-	return i == pitch.Octaves(pitch.FloorDiv(i.Diatonic, 7))
-}
-
-// plain writes an interval as a transposition with as few octaves in
-// octave-change as its direction allows: −9 steps is −1 octave and −2 steps.
-func plain(i pitch.Interval) Transposition {
-	octaves := i.Chromatic / 12
-	i = i.Sub(pitch.Octaves(octaves))
-	return Transposition{i.Diatonic, i.Chromatic, octaves}
-}
-
-// ReadTransposition reads a <transpose> or <part-transpose> element. fifths is
-// the signature in force, which settles the spelling where <diatonic> is absent
-// (it is optional in the schema) or cannot be meant.
+// ReadTransposition is music.ReadTransposition.
 func ReadTransposition(e *etree.Element, fifths int) (Transposition, error) {
-	t, said, err := readTransposition(e)
-	if err == nil && (!said || t.stepsAstray()) {
-		t.Diatonic = stepsFor(t.Chromatic, fifths)
-	}
-	return t, err
+	return music.ReadTransposition(e, fifths)
 }
 
-// readTransposition reads the three numbers, and whether <diatonic> is there.
-func readTransposition(e *etree.Element) (t Transposition, said bool, err error) {
-	if t.Chromatic, err = wholeChild(e, "chromatic"); err != nil {
-		return t, false, err
-	}
-	if t.OctaveChange, err = wholeChild(e, "octave-change"); err != nil {
-		return t, false, err
-	}
-	t.Diatonic, err = wholeChild(e, "diatonic")
-	return t, musicxml.ChildText(e, "diatonic") != "", err
-}
+// ReadPitch is music.ReadPitch.
+func ReadPitch(e *etree.Element) (pitch.Pitch, error) { return music.ReadPitch(e) }
 
-// mostFifths is how far an interval in use, or its twin, moves a key at most: a
-// tritone is six fifths, and the twin twelve.
-const mostFifths = 18
+// WritePitch is music.WritePitch.
+func WritePitch(e *etree.Element, p pitch.Pitch) error { return music.WritePitch(e, p) }
 
-// stepsAstray reports whether the letter steps cannot be meant: further from any
-// plain interval of that many semitones than two twins are, as where an octave
-// is in one number and not in the other. The semitones are what sounds.
-func (t Transposition) stepsAstray() bool { return pitch.Abs(t.Interval().Fifths()) > mostFifths+12 }
-
-// largestMove bounds what is believed of a <transpose>, in steps or semitones.
-const largestMove = 120
-
-// inUse reports whether some instrument might transpose so.
-func (t Transposition) inUse() bool {
-	return pitch.Abs(t.Interval().Fifths()) <= mostFifths && max(pitch.Abs(t.Diatonic), pitch.Abs(t.Chromatic), pitch.Abs(t.OctaveChange)) <= largestMove
-}
-
-func wholeChild(e *etree.Element, tag string) (int, error) {
-	text := musicxml.ChildText(e, tag)
-	if text == "" {
-		return 0, nil
-	}
-	// chromatic is a decimal in the schema; a fraction would be no transposition
-	// that a reader could undo by letter and sign.
-	value, err := musicxml.ParseFraction(text)
-	if err != nil || value.Den() != 1 || value.Num() > largestMove || value.Num() < -largestMove {
-		return 0, fmt.Errorf("<%s> %q of a transposition is not a usable whole number", tag, text)
-	}
-	return int(value.Num()), nil
-}
-
-// stepsFor chooses the letter steps of a move by semitones: the plain interval
-// of that size, and for a tritone the one that leaves the simpler signature.
-func stepsFor(chromatic, fifths int) int {
-	octaves := pitch.FloorDiv(chromatic, 12)
-	within := chromatic - 12*octaves
-	steps := [12]int{0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6}[within]
-	if within == 6 {
-		fourth := pitch.Interval{Diatonic: 3, Chromatic: 6}.Fifths() + fifths
-		fifth := pitch.Interval{Diatonic: 4, Chromatic: 6}.Fifths() + fifths
-		if pitch.Abs(fifth) < pitch.Abs(fourth) {
-			steps = 4
-		}
-	}
-	return steps + 7*octaves
-}
-
-// Write fills a <transpose> element; octave-change only from an octave on
-// (MusicXML 4.0, transpose).
-func (t Transposition) Write(e *etree.Element) {
-	musicxml.SetChildText(e, "diatonic", strconv.Itoa(t.Diatonic))
-	musicxml.SetChildText(e, "chromatic", strconv.Itoa(t.Chromatic))
-	if t.OctaveChange == 0 {
-		musicxml.RemoveChildren(e, "octave-change")
-		return
-	}
-	musicxml.SetChildText(e, "octave-change", strconv.Itoa(t.OctaveChange))
+// ReadKey reads a <key>: its fifths (sharps positive), and whether it is a
+// traditional signature; one given tone by tone counts no fifths.
+func ReadKey(e *etree.Element) (fifths int, isTraditional bool, err error) {
+	k, err := music.ReadKey(e)
+	return k.Fifths, k.Traditional, err
 }

@@ -85,11 +85,19 @@ func (a Alter) String() string {
 // ParseSigns reads "", "#", "##", "x", "b", "bb", "♯", "♭" or "(0.5)".
 func ParseSigns(text string) (Alter, error) {
 	if strings.HasPrefix(text, "(") && strings.HasSuffix(text, ")") {
-		return ParseAlter(text[1 : len(text)-1])
+		alter, err := ParseAlter(text[1 : len(text)-1])
+		if n, whole := alter.Whole(); whole && Abs(n) > mostSignsAtNote {
+			return 0, errSigns
+		}
+		return alter, err
 	}
 	n, err := countSigns(text)
 	return Semitones(n), err
 }
+
+// mostSignsAtNote is how many sharps or flats are read: none is printed with more than
+// three, and moving may add one.
+const mostSignsAtNote = 4
 
 // countSigns reads sharps and flats.
 func countSigns(text string) (semitones int, err error) {
@@ -105,7 +113,7 @@ func countSigns(text string) (semitones int, err error) {
 			return 0, errSigns
 		}
 	}
-	if text != "" && semitones == 0 || Abs(semitones) > 4 {
+	if text != "" && semitones == 0 || Abs(semitones) > mostSignsAtNote {
 		return 0, errSigns
 	}
 	return semitones, nil

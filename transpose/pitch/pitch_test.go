@@ -45,7 +45,7 @@ func TestParsePitch(t *testing.T) {
 
 func TestParsePitchRefuses(t *testing.T) {
 	t.Parallel()
-	for _, bad := range []string{"", "H4", "C", "4", "C#", "C#b4", "C4.5", "C########4", "C 4", "Cis4", "C999", "c-", "C(x)4", "C(0.5", "♯C4"} {
+	for _, bad := range []string{"", "H4", "C", "4", "C#", "C#b4", "C4.5", "C########4", "C 4", "Cis4", "C999", "c-", "C(x)4", "C(0.5", "♯C4", "A(7)0"} {
 		_, err := pitch.Parse(bad)
 		assert.Error(t, err, bad)
 	}

@@ -1,4 +1,4 @@
-package transpose
+package music
 
 import (
 	"errors"
@@ -11,59 +11,74 @@ import (
 	"deskpart/transpose/pitch"
 )
 
-// minOctave and maxOctave are what MusicXML 4.0 can write (octave: 0 to 9).
-const minOctave, maxOctave = 0, 9
+// MinOctave and MaxOctave are what MusicXML 4.0 can write (octave).
+const MinOctave, MaxOctave = 0, 9
+
+var errNoPitch = errors.New("a <pitch> lacks its step or its octave")
 
 // ReadPitch reads a <pitch> element.
 func ReadPitch(e *etree.Element) (pitch.Pitch, error) {
-	var p pitch.Pitch
+	p, said, err := readPitch(e)
+	if err == nil && !said {
+		err = errNoPitch
+	}
+	return p, err
+}
+
+// readPitch reads step, alteration and octave, or the place that an <unpitched> or
+// <rest> is shown at, and whether step and octave are there.
+func readPitch(e *etree.Element) (p pitch.Pitch, said bool, err error) {
 	var step, octave bool
 	for _, token := range e.Child {
 		c, ok := token.(*etree.Element)
 		if !ok {
 			continue
 		}
-		var err error
 		switch c.Tag {
-		case "step":
+		case "step", "display-step":
 			p.Step, err = pitch.ParseStep(musicxml.Text(c))
 			step = true
 		case "alter":
 			p.Alter, err = pitch.ParseAlter(musicxml.Text(c))
-		case "octave":
-			p.Octave, err = strconv.Atoi(musicxml.Text(c))
-			if err != nil || p.Octave < minOctave || p.Octave > maxOctave {
-				err = fmt.Errorf("octave %q is not one of 0 to 9", musicxml.Text(c))
-			}
+		case "octave", "display-octave":
+			p.Octave, err = readOctave(musicxml.Text(c))
 			octave = true
 		}
 		if err != nil {
-			return pitch.Pitch{}, err
+			return pitch.Pitch{}, false, err
 		}
 	}
-	if !step || !octave {
-		return pitch.Pitch{}, errors.New("a <pitch> lacks its step or its octave")
+	return p, step && octave, nil
+}
+
+func readOctave(text string) (int, error) {
+	if len(text) == 1 && text[0] >= '0' && text[0] <= '9' {
+		return int(text[0] - '0'), nil
 	}
-	return p, nil
+	n, err := strconv.Atoi(text)
+	if err != nil || n < MinOctave || n > MaxOctave {
+		return 0, fmt.Errorf("octave %q is not one of 0 to 9", text)
+	}
+	return n, nil
 }
 
 // WritePitch writes p into a <pitch> element. An <alter> of 0 stays where the
 // source had one and is not added where it had none.
 func WritePitch(e *etree.Element, p pitch.Pitch) error {
-	if p.Octave < minOctave || p.Octave > maxOctave {
+	if p.Octave < MinOctave || p.Octave > MaxOctave {
 		return fmt.Errorf("%s lies outside the octaves 0 to 9 that MusicXML can write", p)
 	}
 	musicxml.SetChildText(e, "step", p.Step.String())
-	writeAlter(e, "alter", p.Alter)
+	WriteAlter(e, "alter", p.Alter)
 	musicxml.SetChildText(e, "octave", digits[p.Octave:p.Octave+1])
 	return nil
 }
 
 const digits = "0123456789"
 
-// writeAlter sets an alteration child. It removes one that falls back to 0,
-// unless it carries attributes that would be lost.
-func writeAlter(e *etree.Element, tag string, a pitch.Alter) {
+// WriteAlter sets an alteration child of that name. It removes one that falls back
+// to 0, unless it carries attributes that would be lost.
+func WriteAlter(e *etree.Element, tag string, a pitch.Alter) {
 	c := musicxml.Child(e, tag)
 	switch {
 	case c == nil && a == 0:

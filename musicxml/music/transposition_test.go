@@ -1,4 +1,4 @@
-package transpose_test
+package music_test
 
 import (
 	"strconv"
@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
-	"deskpart/transpose"
 )
 
 // element reads one element from text.
@@ -26,38 +26,38 @@ func TestReadTransposition(t *testing.T) {
 		name   string
 		xml    string
 		fifths int
-		want   transpose.Transposition
+		want   music.Transposition
 		why    string
 	}{
 		{"clarinet in B flat", `<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>`, 0,
-			transpose.Transposition{Diatonic: -1, Chromatic: -2}, "MusicXML 4.0, transpose"},
+			music.Transposition{Diatonic: -1, Chromatic: -2}, "MusicXML 4.0, transpose"},
 		{"bass clarinet", `<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic><octave-change>-1</octave-change></transpose>`, 0,
-			transpose.Transposition{Diatonic: -1, Chromatic: -2, OctaveChange: -1}, "MusicXML 4.0, octave-change"},
+			music.Transposition{Diatonic: -1, Chromatic: -2, OctaveChange: -1}, "MusicXML 4.0, octave-change"},
 		{"part-transpose", `<part-transpose><diatonic>-4</diatonic><chromatic>-7</chromatic></part-transpose>`, 0,
-			transpose.Transposition{Diatonic: -4, Chromatic: -7}, "the same group of elements"},
+			music.Transposition{Diatonic: -4, Chromatic: -7}, "the same group of elements"},
 		{"respelled", `<transpose><diatonic>-1</diatonic><chromatic>-3</chromatic></transpose>`, 3,
-			transpose.Transposition{Diatonic: -1, Chromatic: -3}, "the diatonic value says that the twin was taken"},
+			music.Transposition{Diatonic: -1, Chromatic: -3}, "the diatonic value says that the twin was taken"},
 		{"whole semitones as decimals", `<transpose><chromatic>-2.0</chromatic></transpose>`, 0,
-			transpose.Transposition{Diatonic: -1, Chromatic: -2}, "MusicXML 4.0, semitones: a decimal"},
+			music.Transposition{Diatonic: -1, Chromatic: -2}, "MusicXML 4.0, semitones: a decimal"},
 		{"blank and padded", "<transpose><diatonic>\n -1 </diatonic><chromatic> -2\t</chromatic></transpose>", 0,
-			transpose.Transposition{Diatonic: -1, Chromatic: -2}, "white space is no part of a number (XML Schema, whiteSpace collapse)"},
+			music.Transposition{Diatonic: -1, Chromatic: -2}, "white space is no part of a number (XML Schema, whiteSpace collapse)"},
 		{"no diatonic, B flat", `<transpose><chromatic>-2</chromatic></transpose>`, 0,
-			transpose.Transposition{Diatonic: -1, Chromatic: -2}, "trade/transpositions.csv"},
+			music.Transposition{Diatonic: -1, Chromatic: -2}, "trade/transpositions.csv"},
 		{"no diatonic, E flat", `<transpose><chromatic>-9</chromatic></transpose>`, 0,
-			transpose.Transposition{Diatonic: -5, Chromatic: -9}, "trade/transpositions.csv"},
+			music.Transposition{Diatonic: -5, Chromatic: -9}, "trade/transpositions.csv"},
 		{"no diatonic, octave", `<transpose><chromatic>0</chromatic><octave-change>-1</octave-change></transpose>`, 0,
-			transpose.Transposition{OctaveChange: -1}, "trade/transpositions.csv"},
+			music.Transposition{OctaveChange: -1}, "trade/transpositions.csv"},
 		{"no diatonic, tritone in flats", `<transpose><chromatic>6</chromatic></transpose>`, -3,
-			transpose.Transposition{Diatonic: 3, Chromatic: 6}, "E flat to A (three sharps), rather than to B double flat"},
+			music.Transposition{Diatonic: 3, Chromatic: 6}, "E flat to A (three sharps), rather than to B double flat"},
 		{"no diatonic, tritone in sharps", `<transpose><chromatic>6</chromatic></transpose>`, 3,
-			transpose.Transposition{Diatonic: 4, Chromatic: 6}, "A to E flat (three flats), rather than to D sharp"},
+			music.Transposition{Diatonic: 4, Chromatic: 6}, "A to E flat (three flats), rather than to D sharp"},
 		{"diatonic that cannot be meant", `<transpose><diatonic>-1</diatonic><chromatic>-14</chromatic></transpose>`, 0,
-			transpose.Transposition{Diatonic: -8, Chromatic: -14}, "an octave left out of one number alone; semitones are what sounds"},
+			music.Transposition{Diatonic: -8, Chromatic: -14}, "an octave left out of one number alone; semitones are what sounds"},
 	}
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			got, err := transpose.ReadTransposition(element(t, row.xml), row.fifths)
+			got, err := music.ReadTransposition(element(t, row.xml), row.fifths)
 			require.NoError(t, err)
 			assert.Equal(t, row.want, got, row.why)
 		})
@@ -77,7 +77,7 @@ func TestReadTranspositionRefuses(t *testing.T) {
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			_, err := transpose.ReadTransposition(element(t, row.xml), 0)
+			_, err := music.ReadTransposition(element(t, row.xml), 0)
 			assert.Error(t, err, row.why)
 		})
 	}
@@ -93,13 +93,13 @@ func TestStepsOfPublishedTranspositions(t *testing.T) {
 			require.NoError(t, err)
 			return n
 		}
-		want := transpose.Transposition{
+		want := music.Transposition{
 			Diatonic: number("diatonic_steps"), Chromatic: number("chromatic_semitones"), OctaveChange: number("octave_change")}
 		e := etree.NewElement("transpose")
 		want.Write(e)
 		require.NotNil(t, e.SelectElement("diatonic"))
 		e.RemoveChild(e.SelectElement("diatonic"))
-		got, err := transpose.ReadTransposition(e, 0)
+		got, err := music.ReadTransposition(e, 0)
 		require.NoError(t, err)
 		assert.Equal(t, want, got, "%s [%s]", row["instrument"], row["source"])
 	}
@@ -108,11 +108,11 @@ func TestStepsOfPublishedTranspositions(t *testing.T) {
 func TestWriteTransposition(t *testing.T) {
 	t.Parallel()
 	e := element(t, `<transpose><chromatic>2</chromatic><octave-change>1</octave-change><double/></transpose>`)
-	transpose.Transposition{Diatonic: -1, Chromatic: -2}.Write(e)
-	assert.Equal(t, `<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic><double/></transpose>`, text(e),
+	music.Transposition{Diatonic: -1, Chromatic: -2}.Write(e)
+	assert.Equal(t, `<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic><double/></transpose>`, xmlOf(t, e),
 		"octave-change only from an octave on (MusicXML 4.0, transpose); <double> stays")
-	transpose.Transposition{Diatonic: -1, Chromatic: -2, OctaveChange: -1}.Write(e)
-	assert.Equal(t, `<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic><octave-change>-1</octave-change><double/></transpose>`, text(e),
+	music.Transposition{Diatonic: -1, Chromatic: -2, OctaveChange: -1}.Write(e)
+	assert.Equal(t, `<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic><octave-change>-1</octave-change><double/></transpose>`, xmlOf(t, e),
 		"the schema's order")
 }
 
@@ -120,20 +120,20 @@ func TestConcertTransposition(t *testing.T) {
 	t.Parallel()
 	rows := []struct {
 		name     string
-		of, want transpose.Transposition
+		of, want music.Transposition
 		octaves  bool
 		why      string
 	}{
-		{"flute", transpose.Transposition{}, transpose.Transposition{}, true, "sounds as written"},
-		{"piccolo", transpose.Transposition{OctaveChange: 1}, transpose.Transposition{OctaveChange: 1}, true,
+		{"flute", music.Transposition{}, music.Transposition{}, true, "sounds as written"},
+		{"piccolo", music.Transposition{OctaveChange: 1}, music.Transposition{OctaveChange: 1}, true,
 			"stays at its written octave (trade/notation-rules.md §12)"},
-		{"double bass, octave folded in", transpose.Transposition{Diatonic: -7, Chromatic: -12}, transpose.Transposition{Diatonic: -7, Chromatic: -12}, true,
+		{"double bass, octave folded in", music.Transposition{Diatonic: -7, Chromatic: -12}, music.Transposition{Diatonic: -7, Chromatic: -12}, true,
 			"the same said another way"},
-		{"clarinet in B flat", transpose.Transposition{Diatonic: -1, Chromatic: -2}, transpose.Transposition{}, false, "sounding pitch"},
-		{"bass clarinet", transpose.Transposition{Diatonic: -1, Chromatic: -2, OctaveChange: -1}, transpose.Transposition{}, false,
+		{"clarinet in B flat", music.Transposition{Diatonic: -1, Chromatic: -2}, music.Transposition{}, false, "sounding pitch"},
+		{"bass clarinet", music.Transposition{Diatonic: -1, Chromatic: -2, OctaveChange: -1}, music.Transposition{}, false,
 			"sounding pitch, octave included (MusicXML 4.0, concert-score, its example)"},
-		{"respelled flute", transpose.Transposition{Diatonic: 1}, transpose.Transposition{}, false, "a diminished second is no octave"},
-		{"an octave that is not one", transpose.Transposition{Diatonic: 7, Chromatic: 13}, transpose.Transposition{}, false, "an augmented octave"},
+		{"respelled flute", music.Transposition{Diatonic: 1}, music.Transposition{}, false, "a diminished second is no octave"},
+		{"an octave that is not one", music.Transposition{Diatonic: 7, Chromatic: 13}, music.Transposition{}, false, "an augmented octave"},
 	}
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {

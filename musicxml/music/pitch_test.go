@@ -1,12 +1,13 @@
-package transpose_test
+package music_test
 
 import (
 	"testing"
 
+	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/transpose"
+	"deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
 )
 
@@ -21,7 +22,7 @@ func TestReadPitchRefuses(t *testing.T) {
 		{"alter in words", `<pitch><step>C</step><alter>sharp</alter><octave>4</octave></pitch>`},
 	}
 	for _, row := range rows {
-		_, err := transpose.ReadPitch(element(t, row.xml))
+		_, err := music.ReadPitch(element(t, row.xml))
 		assert.Error(t, err, row.name)
 	}
 }
@@ -44,15 +45,15 @@ func TestWritePitch(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
 			e := element(t, row.from)
-			require.NoError(t, transpose.WritePitch(e, parsed(t, row.pitch)))
-			assert.Equal(t, row.want, text(e), row.why)
-			got, err := transpose.ReadPitch(e)
+			require.NoError(t, music.WritePitch(e, parsed(t, row.pitch)))
+			assert.Equal(t, row.want, xmlOf(t, e), row.why)
+			got, err := music.ReadPitch(e)
 			require.NoError(t, err)
 			assert.Equal(t, row.pitch, got.String())
 		})
 	}
-	assert.Error(t, transpose.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: 10}), "MusicXML ends at octave 9")
-	assert.Error(t, transpose.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: -1}), "and begins at octave 0")
+	assert.Error(t, music.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: 10}), "MusicXML ends at octave 9")
+	assert.Error(t, music.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: -1}), "and begins at octave 0")
 }
 
 func parsed(t *testing.T, text string) pitch.Pitch {
@@ -60,4 +61,12 @@ func parsed(t *testing.T, text string) pitch.Pitch {
 	p, err := pitch.Parse(text)
 	require.NoError(t, err)
 	return p
+}
+
+// xmlOf writes an element.
+func xmlOf(t testing.TB, e *etree.Element) string {
+	t.Helper()
+	text, err := etree.NewDocumentWithRoot(e.Copy()).WriteToString()
+	require.NoError(t, err)
+	return text
 }

@@ -1,0 +1,72 @@
+package music
+
+import (
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// Change is a child of <attributes>, which holds from its place on: <clef>, <key>,
+// <time>, <transpose>, <staff-details>, <measure-style>, <for-part> and the others.
+type Change struct {
+	Element *etree.Element
+	Event   *musicxml.Event   // the <attributes>
+	Measure int               // index, from 0
+	Onset   musicxml.Fraction // from the start of the measure
+	Order   int               // of the event within its measure
+	// Staff counts from 1 at the top; 0 is all staves. A clef without a number is the
+	// first staff's (MusicXML 4.0, clef).
+	Staff  int
+	Hidden bool // it is in force and not printed
+}
+
+// changes notes the children of an <attributes>.
+func (r *reader) changes(m *musicxml.Measure, ev *musicxml.Event, order int) {
+	for _, token := range ev.Element.Child {
+		e, ok := token.(*etree.Element)
+		if !ok || e.Space != "" {
+			continue
+		}
+		c := Change{Element: e, Event: ev, Measure: m.Index, Onset: ev.Onset, Order: order, Staff: staffNumber(e), Hidden: hidden(e)}
+		switch e.Tag {
+		case "staves":
+			r.Staves = max(r.Staves, min(wholeText(e), mostStaves))
+		case "clef":
+			c.Staff = max(c.Staff, 1)
+		}
+		r.Changes = append(r.Changes, c)
+	}
+}
+
+// For reports whether the change is for a staff, counted from 1.
+func (c *Change) For(staff int) bool { return c.Staff == 0 || c.Staff == staff }
+
+// holdsFor reports whether the change is in force for a note: at one moment it holds
+// for all but the grace notes written before it.
+func (c *Change) holdsFor(n *Note, order int) bool {
+	switch by := c.Onset.Cmp(n.Onset); {
+	case c.Measure != n.Measure:
+		return c.Measure < n.Measure
+	case by != 0:
+		return by < 0
+	}
+	return !n.Grace || c.Order < order
+}
+
+// At returns the change of that name ("clef", "key", "time", …) that is in force on a
+// staff, counted from 1, at a place; nil where there is none. What comes at the place
+// itself is in force.
+func (p *Part) At(tag string, staff, measure int, onset musicxml.Fraction) *Change {
+	var found *Change
+	for i := range p.Changes {
+		c := &p.Changes[i]
+		switch {
+		case c.Measure > measure:
+			return found
+		case c.Element.Tag != tag || !c.For(staff) || c.Measure == measure && onset.Less(c.Onset):
+		case found == nil || found.Measure < c.Measure || !c.Onset.Less(found.Onset):
+			found = c
+		}
+	}
+	return found
+}

@@ -1,0 +1,193 @@
+package music
+
+import (
+	"slices"
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
+)
+
+// Part is a part as music.
+type Part struct {
+	Measures []Measure
+	Notes    []Note   // all notes and rests, in document order
+	Marks    []Mark   // all marks, in document order
+	Changes  []Change // all changes of clef, key and the like, in document order
+	Spans    []Span   // in the order in which they begin in the document
+	Staves   int      // at least 1
+
+	tied []*Note // of joinTies
+}
+
+// Measure is a bar with what is in it. The slices are pieces of the part's.
+type Measure struct {
+	*musicxml.Measure
+	Notes   []Note
+	Marks   []Mark
+	Changes []Change
+}
+
+// Read reads a part that is laid out in time. It keeps pointers to the timeline's
+// measures and events and into the tree, and changes neither. The error is an
+// *musicxml.Error with measure and beat.
+func Read(t *musicxml.Timeline) (*Part, error) {
+	p := new(Part)
+	return p, p.Read(t)
+}
+
+// Read is Read into a part that there is, whose memory is used again: what was taken
+// from it before is no longer valid.
+func (p *Part) Read(t *musicxml.Timeline) error {
+	r := reader{Part: p, graces: map[string]int{}}
+	p.begin(t)
+	for i := range t.Measures {
+		if err := r.measure(&t.Measures[i]); err != nil {
+			return err
+		}
+	}
+	r.share()
+	if err := p.transpose(); err != nil {
+		return err
+	}
+	p.joinTies()
+	p.joinSpans()
+	return nil
+}
+
+// begin empties the part and makes room for what the timeline has.
+func (p *Part) begin(t *musicxml.Timeline) {
+	notes := 0
+	for i := range t.Measures {
+		for k := range t.Measures[i].Events {
+			if t.Measures[i].Events[k].Kind == musicxml.Note {
+				notes++
+			}
+		}
+	}
+	*p = Part{
+		Measures: slices.Grow(p.Measures[:0], len(t.Measures)), Notes: slices.Grow(p.Notes[:0], notes),
+		Marks: p.Marks[:0], Changes: p.Changes[:0], Spans: p.Spans[:0], Staves: 1, tied: p.tied[:0],
+	}
+}
+
+// Forget lets go of the tree and the timeline, for a part that goes on to another
+// score.
+func (p *Part) Forget() {
+	clear(p.Measures[:cap(p.Measures)])
+	clear(p.Notes[:cap(p.Notes)])
+	clear(p.Marks[:cap(p.Marks)])
+	clear(p.Changes[:cap(p.Changes)])
+	clear(p.Spans[:cap(p.Spans)])
+	clear(p.tied[:cap(p.tied)])
+}
+
+// mostStaves bounds the staves of one part that are believed in.
+const mostStaves = 64
+
+// reader goes through a part in document order.
+type reader struct {
+	*Part
+	now    musicxml.Fraction // where the document stands in the measure
+	graces map[string]int    // how many lead to the next note, by voice
+	// ends are how many notes, marks and changes there were after each measure, and
+	// stands how many marks before each note's.
+	ends   []counts
+	stands []int
+}
+
+type counts struct{ notes, marks, changes int }
+
+func (r *reader) measure(m *musicxml.Measure) error {
+	r.now = musicxml.Fraction{}
+	clear(r.graces)
+	for order := range m.Events {
+		ev := &m.Events[order]
+		if ev.Staff > r.Staves {
+			r.Staves = min(ev.Staff, mostStaves)
+		}
+		switch ev.Kind {
+		case musicxml.Note:
+			if err := r.note(m, ev); err != nil {
+				return musicxml.Locate(err, musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: notice.NoMusic,
+					Hint: "correct the note and export the score again"})
+			}
+		case musicxml.Forward:
+			r.now = ev.Onset.Add(ev.Duration)
+		case musicxml.Backup:
+			r.now = ev.Onset.Sub(ev.Duration)
+		case musicxml.Attributes:
+			r.changes(m, ev, order)
+		default:
+			r.marksBeside(m, ev)
+		}
+	}
+	r.Measures = append(r.Measures, Measure{Measure: m})
+	r.ends = append(r.ends, counts{len(r.Notes), len(r.Marks), len(r.Changes)})
+	return nil
+}
+
+func (r *reader) note(m *musicxml.Measure, ev *musicxml.Event) error {
+	n, err := ReadNote(ev)
+	if err != nil {
+		return err
+	}
+	n.Measure, n.Start = m.Index, m.Start.Add(ev.Onset)
+	switch {
+	case ev.Grace:
+		if !ev.Chord {
+			r.graces[ev.Voice]++
+		}
+		n.GraceOrder = max(1, r.graces[ev.Voice])
+	case len(r.graces) > 0:
+		delete(r.graces, ev.Voice)
+	}
+	r.stands = append(r.stands, len(r.Marks))
+	r.Notes = append(r.Notes, n)
+	if n.Notations != nil || n.Lyric != nil {
+		r.marksAt(&n, len(r.Notes)-1)
+	}
+	if !ev.Chord && !ev.Grace {
+		r.now = ev.Onset.Add(ev.Duration)
+	}
+	return nil
+}
+
+// share gives every measure its own, and every note its marks, now that all of them
+// stay where they are.
+func (r *reader) share() {
+	for i := range r.Marks {
+		if at := r.Marks[i].note; at >= 0 {
+			r.Marks[i].Note = &r.Notes[at]
+		}
+	}
+	for i := range r.Notes {
+		from := r.stands[i]
+		to := from
+		for to < len(r.Marks) && r.Marks[to].note == i {
+			to++
+		}
+		if from < to {
+			r.Notes[i].Marks = r.Marks[from:to:to]
+		}
+	}
+	var from counts
+	for i, to := range r.ends {
+		m := &r.Measures[i]
+		m.Notes = r.Notes[from.notes:to.notes:to.notes]
+		m.Marks = r.Marks[from.marks:to.marks:to.marks]
+		m.Changes = r.Changes[from.changes:to.changes:to.changes]
+		from = to
+	}
+}
+
+// staffNumber is the number of a staff in an attribute, 0 for none.
+func staffNumber(e *etree.Element) int {
+	n, err := strconv.Atoi(musicxml.Attr(e, "number"))
+	if err != nil {
+		return 0
+	}
+	return max(n, 0)
+}
