@@ -178,7 +178,7 @@ func (st *staffInk) auxiliary(a *Accidental, x float64, up bool) {
 }
 
 func (st *staffInk) outerText(x float64, text string, up bool) {
-	half := textWidth(text, numberSize) / 2
+	half := textWidth(display.RoleFingering, text) / 2
 	height := st.sky.above(x-half, x+half) - 0.4
 	if !up {
 		height = st.sky.below(x-half, x+half) + 1.3

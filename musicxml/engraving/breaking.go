@@ -34,7 +34,7 @@ func (l *Layout) LinesTo(last int) []Line {
 		at := begin - l.from
 		width.natural += l.widths[at].natural
 		width.least += l.widths[at].least
-		room := max(10, l.width-l.heads[at]-l.tails[last-1-l.from])
+		room := max(10, l.width-l.heads[at]-l.tails[last-1-l.from]-l.widths[last-1-l.from].over)
 		lines = append(lines, Line{begin + 1, last, l.lineCost(begin, last, width.natural/room, width.least/room)})
 		if width.least > 2*l.width || l.music.Bars[begin].NewLine {
 			break
@@ -81,24 +81,41 @@ func (l *Layout) Draw(first, last int, stretch float64) (display.System, float64
 	return s.draw(), stretch
 }
 
-// barWidth is a bar's width unstretched, and squeezed as far as looks well.
-type barWidth struct{ natural, least float64 }
+// barWidth is a bar's width unstretched, and squeezed as far as looks well; over is
+// what a line that ends with it must add for texts that reach beyond the bar.
+type barWidth struct{ natural, least, over float64 }
 
 // squeeze is the smallest stretch of the ideal distances in a line of several bars.
 const squeeze = 0.8
 
 func (l *Layout) barWidths() []barWidth {
 	widths := make([]barWidth, l.to-l.from)
-	for i := range widths {
-		p := l.planBar(l.from+i, false)
+	plans := make([]*barPlan, l.to-l.from)
+	for i := range plans {
+		plans[i] = l.planBar(l.from+i, false)
+	}
+	l.runOn(plans, l.o.Spread, func(i int, width, over float64) { widths[i].natural, widths[i].over = width, over })
+	l.runOn(plans, squeeze*l.o.Spread, func(i int, width, _ float64) { widths[i].least = width })
+	return widths
+}
+
+// runOn spaces all bars as if they stood on one endless line, where texts push
+// each other as they will on the true ones. It tells each bar's width with its
+// barline, and how far texts reach beyond it.
+func (l *Layout) runOn(plans []*barPlan, stretch float64, tell func(i int, width, over float64)) {
+	x := 1000.0 // texts may begin left of the first note
+	var rows []rowEdge
+	for i, p := range plans {
+		begin := x
+		x = l.spaceBar(p, x, stretch, &rows)
+		over := textEdge(rows) - x
 		next := Barline{}
 		if l.from+i+1 < l.to {
 			next = l.music.Bars[l.from+i+1].Left
 		}
-		line := boundary(l.music.Bars[l.from+i].Right, next).width
-		widths[i] = barWidth{l.spaceBar(p, 0, l.o.Spread, nil) + line, l.spaceBar(p, 0, squeeze*l.o.Spread, nil) + line}
+		x += boundary(l.music.Bars[l.from+i].Right, next).width
+		tell(i, x-begin, max(0, over))
 	}
-	return widths
 }
 
 // headWidths is the room at the left of a line that begins with each bar.

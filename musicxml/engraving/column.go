@@ -49,6 +49,8 @@ type cell struct {
 type textRow struct {
 	key         string
 	left, right float64
+	// give is how far the text may be moved left to stay within its line.
+	give float64
 }
 
 // barPlan is one bar of all staves, ready to be spaced.
@@ -90,10 +92,11 @@ func (p *barPlan) columnAt(onset musicxml.Fraction, order, staves int) *column {
 func (l *Layout) planBar(bar int, first bool) *barPlan {
 	p := &barPlan{index: bar, length: l.barLength(bar)}
 	staves := len(l.music.Staves)
-	if l.music.Bars[bar].RestBars == 0 {
-		for s := range l.music.Staves {
+	for s := range l.music.Staves {
+		if l.music.Bars[bar].RestBars == 0 {
 			l.planStaff(p, s)
 		}
+		l.planMarks(p, s)
 	}
 	for s := range l.music.Staves {
 		l.planChanges(p, s, first)
@@ -159,8 +162,18 @@ func (l *Layout) planStaff(p *barPlan, s int) {
 			}
 		}
 	}
-	for i := range measure.Marks {
-		l.addMarkRow(p, s, &measure.Marks[i])
+}
+
+// planMarks adds the room of the marks of one staff: dynamics first, which words
+// follow.
+func (l *Layout) planMarks(p *barPlan, s int) {
+	marks := l.music.Staves[s].Measures[p.index].Marks
+	for _, dynamics := range []bool{true, false} {
+		for i := range marks {
+			if (marks[i].Kind == MarkDynamic) == dynamics {
+				l.addMarkRow(p, s, &marks[i])
+			}
+		}
 	}
 }
 
@@ -206,44 +219,57 @@ func (l *Layout) addFigure(p *barPlan, s int, f *figure, order int) {
 	c := p.columnAt(f.event.Onset, order, len(l.music.Staves))
 	c.cells[s].figures = append(c.cells[s].figures, f)
 	for _, lyric := range f.event.Lyrics {
-		half := textWidth(lyric.Text, lyricSize) / 2
+		half := textWidth(display.RoleLyric, lyric.Text) / 2
 		middle := f.headWidth() / 2
 		right := middle + half
 		if lyric.Hyphen {
 			right += 0.5
 		}
-		c.cells[s].rows = append(c.cells[s].rows, textRow{"verse " + strconv.Itoa(lyric.Verse), middle - half, right + 0.2})
+		c.cells[s].rows = append(c.cells[s].rows, textRow{key: "verse " + strconv.Itoa(lyric.Verse), left: middle - half, right: right + 0.2})
 	}
 }
 
-// addMarkRow reserves room for chord symbols and figures, which may not meet.
+// addMarkRow reserves room for a mark among those of its row: they may not meet.
 func (l *Layout) addMarkRow(p *barPlan, s int, m *Mark) {
-	size := 0.0
-	switch m.Kind {
-	case MarkHarmony:
-		size = harmonySize
-	case MarkFigure:
-		size = figureSize
-	case MarkNote:
-		size = noteTextSize
-	case MarkDynamic:
-		c := p.columnAt(m.Onset, 0, len(l.music.Staves))
-		half := dynamicWidth(m.Text) / 2
-		c.cells[s].rows = append(c.cells[s].rows, textRow{"dynamic", 0.3 - half, 0.9 + half})
-		return
-	default:
+	if signOfMark[m.Kind] != "" {
 		return
 	}
 	c := p.columnAt(m.Onset, 0, len(l.music.Staves))
-	width := 0.0
-	for _, line := range splitLines(m.Text) {
-		width = max(width, textWidth(line, size))
+	letters := letteringOf(m)
+	row := textRow{key: rowKey(m), left: 0, right: letters.width() + 0.5}
+	switch m.Kind {
+	case MarkNote:
+		row.left, row.right = 0.6-letters.width()/2, 0.6+letters.width()/2+0.2
+	case MarkDynamic:
+		row.left = 0.6 - letters.anchor()/2
+		row.right = row.left + letters.width() + 0.3
+	case MarkTempo, MarkRehearsal:
+		row.give = min(8, letters.width()/2)
+	case MarkWords:
+		row.give = min(4, letters.width()/3)
+		c.cells[s].follow(&row)
 	}
-	left := 0.0
-	if m.Kind == MarkNote {
-		left = 0.6 - width/2
+	c.cells[s].rows = append(c.cells[s].rows, row)
+}
+
+// rowKey names the row of a mark: those that share a height.
+func rowKey(m *Mark) string {
+	if m.Kind == MarkDynamic || m.onLevel() {
+		if m.above() {
+			return "levels above"
+		}
+		return "levels"
 	}
-	c.cells[s].rows = append(c.cells[s].rows, textRow{"mark " + strconv.Itoa(int(m.Kind)), left, left + width + 0.4})
+	return "mark " + strconv.Itoa(int(m.Kind))
+}
+
+// follow puts words to the right of the dynamic that they begin at.
+func (c *cell) follow(row *textRow) {
+	for _, other := range c.rows {
+		if other.key == row.key {
+			row.left, row.right = other.right, other.right+row.right-row.left
+		}
+	}
 }
 
 // planChanges adds the signs that change within a bar and, unless the bar begins

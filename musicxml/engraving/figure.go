@@ -56,7 +56,7 @@ type headInk struct {
 
 func (h headInk) width() float64 {
 	if h.fret != "" {
-		return textWidth(h.fret, figureSize)
+		return textWidth(display.RoleFret, h.fret)
 	}
 	return h.shape.width()
 }

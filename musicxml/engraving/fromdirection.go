@@ -41,7 +41,7 @@ func (m *measureReader) mark(staff int, mark Mark) {
 func (m *measureReader) direction(e *musicxml.Event) {
 	staff, side := m.staff(max(e.Staff, 1)), readSide(e.Element)
 	sound := musicxml.Child(e.Element, "sound")
-	tempo := sound != nil && musicxml.Attr(sound, "tempo") != ""
+	tempo := sound != nil && musicxml.Attr(sound, "tempo") != "" || e.Element.FindElement("direction-type/metronome") != nil
 	for _, kind := range musicxml.Children(e.Element, "direction-type") {
 		for _, child := range kind.ChildElements() {
 			if musicxml.Attr(child, "print-object") != "no" {
@@ -64,7 +64,7 @@ func (m *measureReader) directionType(child *etree.Element, e *musicxml.Event, s
 		mark.Side = Above
 		m.mark(staff, mark)
 	case "dynamics":
-		mark.Kind, mark.Text = MarkDynamic, dynamicsText(child)
+		mark.Kind, mark.Text, mark.Pieces = MarkDynamic, "", dynamicPieces(child)
 		m.mark(staff, mark)
 	case "metronome":
 		m.metronome(child, staff, mark)
@@ -80,22 +80,36 @@ func (m *measureReader) words(staff int, mark Mark, tempo bool) {
 	if tempo {
 		mark.Kind = MarkTempo
 	}
-	mark.Text = strings.Join(strings.Fields(mark.Text), " ")
-	if mark.Text == "" {
+	text := strings.Join(strings.Fields(mark.Text), " ")
+	if text == "" {
 		return
 	}
-	if list := m.measures[staff].Marks; len(list) > 0 {
-		last := &list[len(list)-1]
-		if last.Kind == MarkMetronome && last.Onset == mark.Onset && (tempo || len(mark.Text) == 1) {
-			last.Text += " " + mark.Text
-			return
+	mark.Text, mark.Pieces = "", []Piece{{Text: text}}
+	m.joinMark(staff, mark)
+}
+
+// joinMark adds the pieces of a mark to those of one of its kind at the same
+// moment and side, or else the mark itself.
+func (m *measureReader) joinMark(staff int, mark Mark) {
+	list := m.measures[staff].Marks
+	for i := range list {
+		last := &list[i]
+		if last.Kind != mark.Kind || last.Onset != mark.Onset || last.above() != mark.above() || last.Enclosure != mark.Enclosure || len(last.Pieces) == 0 {
+			continue
 		}
-		if last.Kind == mark.Kind && last.Onset == mark.Onset && last.Side == mark.Side {
-			last.Text += " " + mark.Text
-			return
+		if needsSpace(last.Pieces[len(last.Pieces)-1], mark.Pieces[0]) {
+			last.Pieces = append(last.Pieces, Piece{Text: " "})
 		}
+		last.Pieces = append(last.Pieces, mark.Pieces...)
+		return
 	}
 	m.mark(staff, mark)
+}
+
+// needsSpace tells whether a space belongs between two pieces.
+func needsSpace(before, after Piece) bool {
+	return !strings.HasSuffix(before.Text, "(") && !strings.HasSuffix(before.Text, "[") && !strings.HasSuffix(before.Text, " ") &&
+		!strings.HasPrefix(after.Text, ")") && !strings.HasPrefix(after.Text, "]") && !strings.HasPrefix(after.Text, ",") && !strings.HasPrefix(after.Text, " ")
 }
 
 func (m *measureReader) metronome(e *etree.Element, staff int, mark Mark) {
@@ -105,16 +119,9 @@ func (m *measureReader) metronome(e *etree.Element, staff int, mark Mark) {
 	if !known || len(units) != 1 || text == "" {
 		return
 	}
-	mark.Kind, mark.Value, mark.Dots, mark.Side = MarkMetronome, value, len(musicxml.Children(e, "beat-unit-dot")), Above
-	mark.Text = "= " + text
-	if list := m.measures[staff].Marks; len(list) > 0 {
-		last := list[len(list)-1]
-		if last.Onset == mark.Onset && (last.Kind == MarkTempo || last.Kind == MarkWords && len(last.Text) == 1) {
-			mark.Before = last.Text
-			m.measures[staff].Marks = list[:len(list)-1]
-		}
-	}
-	m.mark(staff, mark)
+	mark.Kind, mark.Side, mark.Text = MarkTempo, Above, ""
+	mark.Pieces = []Piece{{Note: &PieceNote{value, len(musicxml.Children(e, "beat-unit-dot"))}}, {Text: " = " + text}}
+	m.joinMark(staff, mark)
 }
 
 func (m *measureReader) pedal(e *etree.Element, staff int, mark Mark) {
@@ -162,12 +169,21 @@ func (m *measureReader) takeWords(staff int, onset musicxml.Fraction) string {
 	list := m.measures[staff].Marks
 	for i := len(list) - 1; i >= 0; i-- {
 		if list[i].Kind == MarkWords && list[i].Onset == onset {
-			text := list[i].Text
+			text := list[i].words()
 			m.measures[staff].Marks = append(list[:i], list[i+1:]...)
 			return text
 		}
 	}
 	return ""
+}
+
+// words are the letters of a mark.
+func (m *Mark) words() string {
+	text := m.Text
+	for _, p := range m.Pieces {
+		text += p.Text + p.Dynamic
+	}
+	return text
 }
 
 // octaveLine reads an octave-shift: "down" is printed below its pitch, so the

@@ -2,6 +2,7 @@ package engraving
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/beevik/etree"
 
@@ -41,7 +42,7 @@ func (m *measureReader) notation(child *etree.Element, e *musicxml.Event, staff 
 	case "arpeggiate":
 		event.Arpeggio = true
 	case "dynamics":
-		m.mark(staff, Mark{Onset: e.Onset, Kind: MarkDynamic, Text: dynamicsText(child), Side: side})
+		m.mark(staff, Mark{Onset: e.Onset, Kind: MarkDynamic, Pieces: dynamicPieces(child), Side: side})
 	case "accidental-mark":
 		event.add(musicxml.Text(child), side)
 	case "articulations", "technical":
@@ -184,15 +185,41 @@ func (m *measureReader) wavyLine(e *etree.Element, at *musicxml.Event, staff int
 	}
 }
 
-// dynamicsText writes the letters of a <dynamics> element, or its other text.
-func dynamicsText(e *etree.Element) string {
-	text := ""
+// dynamicPieces are the letters of a <dynamics> element, and what else it says, as
+// it stands: its own space between a sign and words, none between two signs.
+func dynamicPieces(e *etree.Element) []Piece {
+	var pieces []Piece
 	for _, child := range e.ChildElements() {
-		if child.Tag == "other-dynamics" {
-			text += musicxml.Text(child)
+		last := len(pieces) - 1
+		switch {
+		case child.Tag != "other-dynamics" && last >= 0 && pieces[last].Dynamic != "":
+			pieces[last].Dynamic += child.Tag
+		case child.Tag != "other-dynamics":
+			pieces = append(pieces, Piece{Dynamic: child.Tag})
+		default:
+			pieces = append(pieces, otherDynamic(child.Text(), last >= 0)...)
+		}
+	}
+	return pieces
+}
+
+// otherDynamic cuts words with letters of dynamics among them ("più f", "fpp") into
+// pieces: those letters are drawn as signs, the others as they stand.
+func otherDynamic(text string, follows bool) []Piece {
+	var pieces []Piece
+	for i, word := range strings.Fields(text) {
+		space := ""
+		if i > 0 || follows {
+			space = " "
+		}
+		if strings.Trim(word, "pmfrsz") == "" {
+			if space != "" {
+				pieces = append(pieces, Piece{Text: space})
+			}
+			pieces = append(pieces, Piece{Dynamic: word})
 			continue
 		}
-		text += child.Tag
+		pieces = append(pieces, Piece{Text: space + word})
 	}
-	return text
+	return pieces
 }

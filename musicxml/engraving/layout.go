@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving/display"
 )
 
 // Layout is music ready to be broken into lines: what each bar needs is known, and
@@ -85,7 +86,7 @@ func (l *Layout) nameWidth(name func(*Staff) string) float64 {
 	width := 0.0
 	for s := range l.music.Staves {
 		for _, line := range splitLines(name(&l.music.Staves[s])) {
-			width = max(width, textWidth(line, nameSize)+1)
+			width = max(width, textWidth(display.RoleStaffName, line)+1)
 		}
 	}
 	return min(width, l.width/3)
@@ -187,25 +188,13 @@ func (l *Layout) courtesy(next int) [][]signGroup {
 }
 
 // spaceBar spaces one bar from its left barline and returns where its right
-// barline stands. Texts of the bar before reach as far as before says (nil for
-// none); it is brought up to date.
-func (l *Layout) spaceBar(p *barPlan, x, stretch float64, before *[]rowEdge) float64 {
+// barline stands. Texts of the bars before reach as far as rows says, which is
+// brought up to date.
+func (l *Layout) spaceBar(p *barPlan, x, stretch float64, rows *[]rowEdge) float64 {
 	if l.music.Bars[p.index].RestBars > 0 {
-		p.start = x
-		e := edges{staves: make([]float64, len(p.closing))}
-		for s := range e.staves {
-			e.staves[s] = x
-		}
-		if len(p.columns) > 0 {
-			x = p.placeSigns(p.columns, x, &e)
-			for s := range e.staves {
-				e.staves[s] = x
-			}
-		}
-		p.start = x
-		return max(p.finish(x, nil, stretch, &e), x+restBar*min(stretch, 1.6))
+		return p.spaceRest(x, stretch, rows)
 	}
-	return p.space(x, stretch, before)
+	return p.space(x, stretch, rows)
 }
 
 func splitLines(text string) []string {

@@ -43,30 +43,8 @@ var lettersOf = map[display.Role]letters{
 	display.RoleTimeFence: {face: fonts.Regular, size: fenceSize},
 }
 
-// textWidth estimates how wide a text is at a size. Pages name only generic font
-// families, so the true width differs from reader to reader; the estimate is
-// that of a common serif and a little generous.
-func textWidth(text string, size float64) float64 {
-	width := 0.0
-	for _, r := range text {
-		width += runeWidth(r)
-	}
-	return width * size * 1.04
-}
-
-// runeWidth is a width in ems, in four classes.
-func runeWidth(r rune) float64 {
-	switch {
-	case r == 'm' || r == 'w' || r == 'M' || r == 'W' || r == '—' || r == '…':
-		return 0.85
-	case r >= 'A' && r <= 'Z' && r != 'I' && r != 'J':
-		return 0.69
-	case r == ' ' || r == '.' || r == ',' || r == ';' || r == ':' || r == '\'' || r == '’' || r == '!' || r == '|':
-		return 0.27
-	case r == 'i' || r == 'j' || r == 'l' || r == 't' || r == 'f' || r == 'r' || r == 'I' || r == '-' || r == '(' || r == ')':
-		return 0.36
-	case r >= 0x2E80:
-		return 1.0
-	}
-	return 0.52
+// textWidth is how wide a text is in the letters of a role.
+func textWidth(role display.Role, text string) float64 {
+	l := lettersOf[role]
+	return l.face.Width(text) * l.size
 }

@@ -59,7 +59,7 @@ func (st *staffInk) syllables(verse int) []syllable {
 	for _, f := range st.figures {
 		for _, lyric := range f.event.Lyrics {
 			if lyric.Verse == verse {
-				half := textWidth(lyric.Text, lyricSize) / 2
+				half := textWidth(display.RoleLyric, lyric.Text) / 2
 				list = append(list, syllable{lyric, f.center() - half, f.center() + half, f})
 			}
 		}

@@ -47,7 +47,7 @@ func (s *system) drawNumbers(st *staffInk) {
 		if i == 0 {
 			x = s.indent
 		}
-		width := textWidth(text, numberSize)
+		width := textWidth(display.RoleBarNumber, text)
 		at := st.sky.above(x, x+width) - 0.5
 		st.ofBar(p.index)
 		st.text(display.RoleBarNumber, display.Start, text, x, at)

@@ -1,6 +1,9 @@
 package engraving
 
-import "deskpart/musicxml"
+import (
+	"deskpart/musicxml"
+	"deskpart/musicxml/engraving/fonts"
+)
 
 // Clef places a pitch on the staff.
 type Clef struct {
@@ -197,29 +200,31 @@ type MarkKind uint8
 // The kinds of marks.
 const (
 	MarkWords     MarkKind = iota // Italic words, by default above
-	MarkTempo                     // bold words over the staff
-	MarkDynamic                   // Text of the letters p, m, f, r, s, z
+	MarkTempo                     // bold words and metronome marks over the staff
+	MarkDynamic                   // the letters of a dynamic, and words that belong to it
 	MarkRehearsal                 // boxed
 	MarkHarmony                   // a chord symbol
 	MarkSegno
 	MarkCoda
 	MarkPedal
 	MarkPedalEnd
-	MarkMetronome // Text "= 96" after Before and the note of Value and Dots
-	MarkFigure    // figured bass, lines separated by "\n"
-	MarkNote      // plain small text under the staff, for lesson pages
+	MarkFigure // figured bass, lines separated by "\n"
+	MarkNote   // plain small text under the staff, for lesson pages
 )
 
 // Mark is a word or sign at a moment of a bar.
 type Mark struct {
 	Onset musicxml.Fraction
 	Kind  MarkKind
-	Text  string
-	Side  Side
-	// Before, Value and Dots are a metronome mark's words and note.
-	Before string
-	Value  Value
-	Dots   int
+	// Text is what it says, lines separated by "\n". Pieces take its place where it
+	// is more than letters.
+	Text   string
+	Pieces []Piece
+	Side   Side
+	// Letters is the face of the letters, nil for that of the kind.
+	Letters *fonts.Face
+	// Enclosure stands around it; a rehearsal mark has a rectangle by default.
+	Enclosure Enclosure
 }
 
 // SpannerKind says what a Spanner is.

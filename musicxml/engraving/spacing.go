@@ -88,15 +88,14 @@ func (c *column) events() []*Event {
 type edges struct {
 	staves []float64
 	rows   []rowEdge
-	// inLine says that x counts from the left end of a line, where texts may not
-	// begin before 0.
-	inLine bool
 }
 
+// rowEdge is how far the texts of a row reach on a staff, and how much of that the
+// last of them may give.
 type rowEdge struct {
-	staff int
-	key   string
-	x     float64
+	staff   int
+	key     string
+	x, give float64
 }
 
 // least is the smallest x at which a column's ink clears what stands before it.
@@ -107,9 +106,7 @@ func (e *edges) least(c *column, gap float64) float64 {
 			x = max(x, e.staves[s]+gap-c.cells[s].left)
 		}
 		for _, row := range c.cells[s].rows {
-			if e.inLine {
-				x = max(x, -row.left)
-			}
+			x = max(x, -row.left) // texts may not begin before the line does
 			for _, old := range e.rows {
 				if old.staff == s && old.key == row.key {
 					x = max(x, old.x-row.left)
@@ -127,30 +124,43 @@ func (e *edges) pass(c *column) {
 			e.staves[s] = max(e.staves[s], c.x+c.cells[s].right)
 		}
 		for _, row := range c.cells[s].rows {
-			e.put(s, row.key, c.x+row.right)
+			e.put(rowEdge{s, row.key, c.x + row.right, row.give})
 		}
 	}
 }
 
-func (e *edges) put(staff int, key string, x float64) {
+func (e *edges) put(row rowEdge) {
 	for i := range e.rows {
-		if e.rows[i].staff == staff && e.rows[i].key == key {
-			e.rows[i].x = x
+		if e.rows[i].staff == row.staff && e.rows[i].key == row.key {
+			if row.x > e.rows[i].x {
+				e.rows[i] = row
+			}
 			return
 		}
 	}
-	e.rows = append(e.rows, rowEdge{staff, key, x})
+	e.rows = append(e.rows, row)
+}
+
+// rowGap is the air after a text that need not be kept before the end of a line.
+const rowGap = 0.3
+
+// textEdge is where a barline that ends the line must stand for the texts of its
+// rows.
+func textEdge(rows []rowEdge) float64 {
+	edge := math.Inf(-1)
+	for _, row := range rows {
+		edge = max(edge, row.x-row.give-rowGap)
+	}
+	return edge
 }
 
 // space gives every column of the bar its x, beginning at x (after the left
-// barline), with ideal distances multiplied by stretch. It returns the x of the
+// barline), with ideal distances multiplied by stretch. Texts of the bars before
+// reach as far as rows says, which is brought up to date. It returns the x of the
 // right barline.
-func (p *barPlan) space(x, stretch float64, before *[]rowEdge) float64 {
+func (p *barPlan) space(x, stretch float64, rows *[]rowEdge) float64 {
 	p.start = x
-	e := edges{staves: make([]float64, len(p.closing))}
-	if before != nil {
-		e.rows, e.inLine = *before, true
-	}
+	e := edges{staves: make([]float64, len(p.closing)), rows: *rows}
 	for s := range e.staves {
 		e.staves[s] = x + 0.2
 	}
@@ -172,15 +182,40 @@ func (p *barPlan) space(x, stretch float64, before *[]rowEdge) float64 {
 		signs = false
 		last, floor = main, main.x
 	}
-	end := p.finish(x, last, stretch, &e)
-	if before != nil {
-		*before = e.rows
-		return end
+	*rows = e.rows
+	return p.finish(x, last, stretch, &e)
+}
+
+// spaceRest gives a multi-bar rest its room: it grows with the texts over it.
+func (p *barPlan) spaceRest(x, stretch float64, rows *[]rowEdge) float64 {
+	e := edges{staves: make([]float64, len(p.closing)), rows: *rows}
+	for s := range e.staves {
+		e.staves[s] = x
 	}
-	for _, row := range e.rows {
-		end = max(end, row.x-0.2)
+	signs := 0
+	for signs < len(p.columns) && p.columns[signs].order != 0 {
+		signs++
 	}
-	return end
+	if signs > 0 {
+		x = p.placeSigns(p.columns[:signs], x, &e)
+		for s := range e.staves {
+			e.staves[s] = x
+		}
+	}
+	p.start = x
+	end := x + restBar*min(stretch, 1.6)
+	for _, c := range p.columns[signs:] {
+		c.x = max(x+0.3, e.least(c, 0))
+		e.pass(c)
+		for _, cell := range c.cells {
+			for _, row := range cell.rows {
+				end = max(end, c.x+row.right-rowGap)
+			}
+		}
+	}
+	*rows = e.rows
+	p.end = max(p.finish(x, nil, stretch, &e), end)
+	return p.end
 }
 
 // block returns the columns from i up to and including the next of order 0; signs
@@ -225,7 +260,7 @@ func (e *edges) widest() float64 {
 // stands at least at x.
 func (p *barPlan) placeBlock(block []*column, x float64, e *edges, floor float64) {
 	main := block[len(block)-1]
-	before := edges{staves: append([]float64(nil), e.staves...), rows: append([]rowEdge(nil), e.rows...), inLine: e.inLine}
+	before := edges{staves: append([]float64(nil), e.staves...), rows: append([]rowEdge(nil), e.rows...)}
 	at := floor
 	for _, c := range block {
 		c.x = max(at, before.least(c, c.gap()))

@@ -99,9 +99,7 @@ func (s *system) place(stretch float64) float64 {
 		p.x = x
 		x = s.l.spaceBar(p, x, stretch, &rows)
 		if i == len(s.bars)-1 {
-			for _, row := range rows {
-				x = max(x, row.x-0.2)
-			}
+			x = max(x, textEdge(rows))
 		}
 		p.end = x
 		x += s.boundaries[i].width
@@ -208,6 +206,7 @@ func (s *system) drawStaff(i int) {
 	s.drawArticulations(st)
 	s.drawTuplets(st)
 	s.drawSlurs(st)
+	s.drawLevels(st)
 	s.drawSpanners(st)
 	s.drawMarks(st)
 	s.drawLyrics(st)

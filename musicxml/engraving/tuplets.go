@@ -109,7 +109,7 @@ func (st *staffInk) tupletBracket(t TupletEnd, left, right float64, up bool) {
 	} else {
 		at, jog = st.sky.below(left, right)+0.9, -0.7
 	}
-	middle, half := (left+right)/2, textWidth(t.Text, tupletSize)/2+0.3
+	middle, half := (left+right)/2, textWidth(display.RoleTuplet, t.Text)/2+0.3
 	if t.Text == "" {
 		half = 0
 	}

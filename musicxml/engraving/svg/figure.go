@@ -142,5 +142,8 @@ func (w *writer) text(item display.Item, t display.Text) {
 	if anchor := anchors[t.Anchor]; anchor != "" {
 		w.WriteString(` text-anchor="` + anchor + `"`)
 	}
+	if t.Face != faces[item.Role] {
+		w.WriteString(` style="` + faceStyles[t.Face] + `"`)
+	}
 	w.WriteString(">" + escape(clean(t.Text)) + "</text>")
 }

@@ -1,21 +1,24 @@
 package svg
 
-import "deskpart/musicxml/engraving/display"
+import (
+	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/fonts"
+)
 
 // Style is the style sheet of the drawings: everything has the colour of the
 // text around it, so that pages choose light or dark, and paper is black on white.
 const Style = `svg.music{display:block;max-width:100%;height:auto;fill:currentColor;break-inside:avoid}` +
 	`svg.sheet{color-scheme:light dark;color:CanvasText;fill:currentColor}` +
-	`.music text{font-family:"Noto Serif","Times New Roman",Times,serif;font-size:17.5px;stroke:none}` +
+	`.music text{font-family:"Times New Roman","Liberation Serif","Nimbus Roman",Tinos,Times,serif;font-kerning:none;font-size:17.5px;stroke:none}` +
 	`.music .lines,.music .ledger,.music .stem,.music .barline,.music .fence,.music .stroke,.music .dash{fill:none;stroke:currentColor}` +
 	`.music .lines{stroke-width:.9}.music .ledger{stroke-width:1.3}.music .stem{stroke-width:1.2}` +
 	`.music .barline{stroke-width:1.6}.music .thick{stroke-width:5}.music .fence,.music .stroke{stroke-width:1.1}.music .dash{stroke-width:1.1;stroke-dasharray:6 4}` +
 	`.music .dashed{stroke-dasharray:5 4}.music .dotted{stroke-dasharray:1 4}` +
-	`.music .lyric{font-size:17px}.music .harmony{font-size:19px;font-weight:600}.music .words{font-style:italic}` +
+	`.music .lyric{font-size:17px}.music .harmony{font-size:19px;font-weight:700}.music .words{font-style:italic}` +
 	`.music .tempo{font-size:19px;font-weight:700}.music .rehearsal{font-size:20px;font-weight:700}` +
-	`.music .number{font-size:13px;font-style:italic}.music .figure{font-size:15px}.music .tuplet{font-size:14.5px;font-style:italic;font-weight:600}` +
-	`.music .name{font-size:18px}.music .octave{font-size:14px;font-weight:600}.music .bracket{font-size:30px}.music .under{font-size:15px}` +
-	`.music .ending{font-size:15px}.music .fret{font-size:15px;font-weight:600;paint-order:stroke;stroke:Canvas;stroke-width:4px}.music .count{font-size:22px;font-weight:700}.music .finger{font-size:13px}` +
+	`.music .number{font-size:13px;font-style:italic}.music .figure{font-size:15px}.music .tuplet{font-size:14.5px;font-style:italic;font-weight:700}` +
+	`.music .name{font-size:18px}.music .octave{font-size:14px;font-weight:700}.music .bracket{font-size:30px}.music .under{font-size:15px}` +
+	`.music .ending{font-size:15px}.music .fret{font-size:15px;font-weight:700;paint-order:stroke;stroke:Canvas;stroke-width:4px}.music .count{font-size:22px;font-weight:700}.music .finger{font-size:13px}` +
 	`.music.large .lines{stroke-width:1.3}.music.large .stem{stroke-width:1.7}.music.large .barline{stroke-width:2}.music.large .thick{stroke-width:6}.music.large .ledger{stroke-width:1.7}` +
 	`@media print{svg.music,svg.sheet{color:#000}}`
 
@@ -47,4 +50,18 @@ func signClass(role display.Role) string {
 		return classes[role]
 	}
 	return ""
+}
+
+// faces are the faces that the style sheet gives the letters of a role; those that
+// are not here are upright and light.
+var faces = map[display.Role]fonts.Face{
+	display.RoleWords: fonts.Italic, display.RoleDynamic: fonts.Italic, display.RoleOctave: fonts.Italic, display.RoleBarNumber: fonts.Italic,
+	display.RoleTempo: fonts.Bold, display.RoleHarmony: fonts.Bold, display.RoleRehearsal: fonts.Bold, display.RoleClefOctave: fonts.Bold,
+	display.RoleFret: fonts.Bold, display.RoleTuplet: fonts.BoldItalic,
+}
+
+// faceStyles are the styles of letters in another face than their role's.
+var faceStyles = map[fonts.Face]string{
+	fonts.Regular: "font-style:normal;font-weight:400", fonts.Italic: "font-style:italic;font-weight:400",
+	fonts.Bold: "font-style:normal;font-weight:700", fonts.BoldItalic: "font-style:italic;font-weight:700",
 }

@@ -82,7 +82,7 @@ func dropSystemMarks(m *engraving.Music) {
 			measure := &m.Staves[s].Measures[b]
 			measure.Marks = slices.DeleteFunc(measure.Marks, func(mark engraving.Mark) bool {
 				switch mark.Kind {
-				case engraving.MarkTempo, engraving.MarkMetronome, engraving.MarkRehearsal, engraving.MarkSegno, engraving.MarkCoda:
+				case engraving.MarkTempo, engraving.MarkRehearsal, engraving.MarkSegno, engraving.MarkCoda:
 					return true
 				}
 				return false

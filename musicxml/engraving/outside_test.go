@@ -1,0 +1,178 @@
+package engraving_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/display"
+)
+
+// drawnItem is an item with its box on its system.
+type drawnItem struct {
+	display.Item
+	system int
+	box    display.Rect
+}
+
+// drawn draws music and lists the items of some roles, in order from left to right.
+func drawn(t testing.TB, m *engraving.Music, o engraving.Options, roles ...display.Role) []drawnItem {
+	t.Helper()
+	d, err := engraving.Draw(m, o)
+	require.NoError(t, err)
+	var list []drawnItem
+	for i := range d.Systems {
+		d.Systems[i].Walk(func(item display.Item, down display.Spaces) {
+			for _, role := range roles {
+				if item.Role == role {
+					list = append(list, drawnItem{item, i, item.Shape.Bounds().Moved(0, down)})
+				}
+			}
+		})
+	}
+	return list
+}
+
+// texts are the letters of the items that are texts.
+func texts(list []drawnItem) string {
+	var all []string
+	for _, item := range list {
+		if text, ok := item.Shape.(display.Text); ok {
+			all = append(all, text.Text)
+		}
+	}
+	return strings.Join(all, "|")
+}
+
+func direction(kind string) string {
+	return `<direction><direction-type>` + kind + `</direction-type></direction>`
+}
+
+func tempo(text string) string {
+	return `<direction placement="above"><direction-type><words>` + text + `</words></direction-type><sound tempo="90"/></direction>`
+}
+
+// Tempo texts over multi-bar rests stand on one height, side by side: the rests
+// grow (trade/engraving.md, section 5: "climbing in stairs").
+func TestRestsGrowWithTheTextsOverThem(t *testing.T) {
+	t.Parallel()
+	bars := []string{}
+	for _, text := range []string{"Allegro ma non troppo", "poco a poco ritenuto", "Un poco meno mosso"} {
+		bars = append(bars, tempo(text)+wholeRest, wholeRest, wholeRest)
+	}
+	list := drawn(t, read(t, engraving.PartOptions{RestBars: 2}, bars...), engraving.Options{}, display.RoleTempo)
+	require.Len(t, list, 3)
+	for i := range list[1:] {
+		assert.Less(t, list[i].box.Right, list[i+1].box.Left)
+		assert.InDelta(t, float64(list[i].box.Top), float64(list[i+1].box.Top), 1e-9, "one height")
+	}
+}
+
+// Nothing is cut at the edges: a long text over the last bar of a line moves left
+// and the bar takes room.
+func TestTextStaysWithinItsLine(t *testing.T) {
+	t.Parallel()
+	long := tempo("Allegro con spirito e molto appassionato")
+	for _, bars := range [][]string{{wholeC, wholeC, long + wholeC}, {long + wholeC}, {wholeC, long + wholeRest, wholeRest}} {
+		d, err := engraving.Draw(read(t, engraving.PartOptions{RestBars: 2}, bars...), engraving.Options{Width: 50})
+		require.NoError(t, err)
+		for i := range d.Systems {
+			d.Systems[i].Walk(func(item display.Item, _ display.Spaces) {
+				if text, ok := item.Shape.(display.Text); ok {
+					assert.GreaterOrEqual(t, text.Bounds().Left, display.Spaces(0), text.Text)
+					assert.LessOrEqual(t, text.Bounds().Right, d.Systems[i].Width, text.Text)
+				}
+			})
+		}
+	}
+}
+
+// A dynamic and the hairpin beside it share a line and do not meet; a dynamic ends
+// dashes; words follow the dynamic at their own note.
+func TestDynamicsHairpinsAndDashesShareALine(t *testing.T) {
+	t.Parallel()
+	half := `<note><pitch><step>C</step><octave>5</octave></pitch><duration>4</duration><type>half</type></note>`
+	p, f := direction(`<dynamics><p/></dynamics>`), direction(`<dynamics><f/></dynamics>`)
+	start, stop := direction(`<wedge type="crescendo"/>`), direction(`<wedge type="stop"/>`)
+	list := drawn(t, read(t, engraving.PartOptions{}, p+start+half+half+stop, f+half+half), engraving.Options{}, display.RoleDynamic, display.RoleHairpin)
+	require.Len(t, list, 3)
+	middle := func(i int) float64 { return float64(list[i].box.Top+list[i].box.Bottom) / 2 }
+	byLeft := map[display.Role][]drawnItem{}
+	for _, item := range list {
+		byLeft[item.Role] = append(byLeft[item.Role], item)
+	}
+	hairpin, letters := byLeft[display.RoleHairpin][0], byLeft[display.RoleDynamic]
+	assert.Less(t, letters[0].box.Right, hairpin.box.Left)
+	assert.Less(t, hairpin.box.Right, letters[1].box.Left)
+	assert.InDelta(t, middle(0), middle(2), 1.2, "one line")
+
+	dashes := `<direction placement="below"><direction-type><words>cresc.</words></direction-type><direction-type><dashes type="start"/></direction-type></direction>`
+	end := `<direction placement="below"><direction-type><dashes type="stop"/></direction-type></direction>`
+	list = drawn(t, read(t, engraving.PartOptions{}, dashes+half+half, half+f+half+end, half+half), engraving.Options{}, display.RoleDashes, display.RoleDynamic)
+	require.Len(t, list, 2)
+	for _, item := range list {
+		if item.Role == display.RoleDashes {
+			assert.Less(t, item.box.Right, drawnOf(list, display.RoleDynamic).box.Left, "the dynamic ends the dashes")
+		}
+	}
+
+	words := `<direction placement="below"><direction-type><words>dolce</words></direction-type></direction>`
+	list = drawn(t, read(t, engraving.PartOptions{}, words+p+half+half), engraving.Options{}, display.RoleWords, display.RoleDynamic)
+	assert.Less(t, drawnOf(list, display.RoleDynamic).box.Right, drawnOf(list, display.RoleWords).box.Left)
+}
+
+func drawnOf(list []drawnItem, role display.Role) drawnItem {
+	for _, item := range list {
+		if item.Role == role {
+			return item
+		}
+	}
+	return drawnItem{}
+}
+
+// Over a line end a hairpin goes on as wide as it was, an octave line has its hook
+// only at its end.
+func TestSpannersGoOnOverLineEnds(t *testing.T) {
+	t.Parallel()
+	m := read(t, engraving.PartOptions{}, direction(`<wedge type="crescendo"/>`)+direction(`<octave-shift type="down" size="8"/>`)+wholeC,
+		wholeC, wholeC+direction(`<wedge type="stop"/>`)+direction(`<octave-shift type="stop" size="8"/>`), wholeC)
+	m.Bars[2].NewLine = true
+	list := drawn(t, m, engraving.Options{}, display.RoleHairpin)
+	require.Len(t, list, 3, "one with its point, and two strokes")
+	assert.Equal(t, []int{0, 1, 1}, []int{list[0].system, list[1].system, list[2].system})
+	opening := list[0].box.Height()
+	begins := list[2].Shape.(display.Line).Points[0].Y - list[1].Shape.(display.Line).Points[0].Y
+	ends := list[2].Shape.(display.Line).Points[1].Y - list[1].Shape.(display.Line).Points[1].Y
+	assert.InDelta(t, float64(opening), float64(begins), 0.15, "as wide as before")
+	assert.InDelta(t, 1.3, float64(ends), 1e-9)
+	assert.Equal(t, "8va|(8va)", texts(drawn(t, m, engraving.Options{}, display.RoleOctave)))
+	hooks := drawn(t, m, engraving.Options{}, display.RoleOctaveHook)
+	require.Len(t, hooks, 1)
+	assert.Equal(t, 1, hooks[0].system)
+}
+
+// Other dynamics stand as they are: a space between a sign and words, none between
+// signs, letters that are dynamics as signs.
+func TestOtherDynamicsAsTheyStand(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct{ name, dynamics, signs, words string }{
+		{"sign and words", `<f/><other-dynamics>espress.</other-dynamics>`, "dynamic-f", "espress."},
+		{"words and sign", `<other-dynamics>più f</other-dynamics>`, "dynamic-f", "più"},
+		{"two signs", `<s/><f/>`, "dynamic-s dynamic-f", ""},
+		{"one element", `<sfz/>`, "dynamic-s dynamic-f dynamic-z", ""},
+		{"words alone", `<other-dynamics> mezza  voce </other-dynamics>`, "", "mezza| voce"},
+	} {
+		list := drawn(t, read(t, engraving.PartOptions{}, direction(`<dynamics>`+row.dynamics+`</dynamics>`)+wholeC), engraving.Options{}, display.RoleDynamic)
+		var signs []string
+		for _, item := range list {
+			if sign, ok := item.Shape.(display.Sign); ok {
+				signs = append(signs, sign.Name)
+			}
+		}
+		assert.Equal(t, row.signs, strings.Join(signs, " "), row.name)
+		assert.Equal(t, strings.ReplaceAll(row.words, "| ", "|"), texts(list), row.name)
+	}
+}
