@@ -34,6 +34,11 @@ type Stretch struct {
 	AsIs bool
 }
 
+// Position is where the stretch begins.
+func (s *Stretch) Position() musicxml.Position {
+	return musicxml.Position{Measure: s.Measure, Onset: s.Onset}
+}
+
 // check refuses a stretch that has no place in a part of so many measures.
 func (s *Stretch) check(measures int) error {
 	switch {
