@@ -17,10 +17,10 @@ const bundleFolder = "parts/"
 const bundleRoot = "score.musicxml"
 
 // pack keeps a part for the bundle.
-func (j *scoreJob) pack(i int, desk *parts.Desk, sheet *parts.Sheet, row *report.PartRow) {
+func (j *scoreJob) pack(i int, sheet *parts.Sheet, row *report.PartRow) {
 	row.Inside, row.File = bundleFolder+row.File, ""
 	j.packed[i] = &parts.BundledPart{Assignment: j.assignments[i], Report: sheet.Report, Name: row.Inside,
-		Data: bytes.Clone(desk.Text(sheet.Document, layout))}
+		Data: bytes.Clone(sheet.Bytes(layout))}
 	row.SHA256 = report.Sum(j.packed[i].Data)
 }
 
@@ -28,19 +28,18 @@ func (j *scoreJob) pack(i int, desk *parts.Desk, sheet *parts.Sheet, row *report
 // It is one task of the pool, whose memory it works in.
 func (j *scoreJob) writeBundle(ctx context.Context) error {
 	return firstError(j.worker.Each(ctx, 1, func(_ context.Context, worker, _ int) error {
-		defer j.desks[worker].Clear()
-		return j.bundleWith(j.desks[worker])
+		return j.bundleWith(&j.spaces[worker])
 	}))
 }
 
-func (j *scoreJob) bundleWith(desk *parts.Desk) error {
+func (j *scoreJob) bundleWith(space *parts.Workspace) error {
 	var made []parts.BundledPart
 	for _, p := range j.packed {
 		if p != nil {
 			made = append(made, *p)
 		}
 	}
-	files, err := j.copyist.Bundle(bundleRoot, made, desk, layout)
+	files, err := j.surveyed.Bundle(space, bundleRoot, made, layout)
 	if err != nil {
 		return err
 	}

@@ -137,16 +137,6 @@ func (c *collationRun) alone(ctx context.Context, in files.Input, do func(contex
 	return run.All(ctx, c.pool, []files.Input{in}, work)
 }
 
-// each hands pieces of work to the worker's helpers, each with its own memory.
-func (c *collationRun) each(ctx context.Context, w *run.Worker) collate.Each {
-	return func(n int, do func(desk *parts.Desk, i int) error) error {
-		return firstError(w.Each(ctx, n, func(_ context.Context, worker, i int) error {
-			defer c.desks[worker].Clear()
-			return do(c.desks[worker], i)
-		}))
-	}
-}
-
 func (c *collationRun) readScore(ctx context.Context, w *run.Worker, in files.Input) error {
 	source, err := c.read(in, true)
 	if err != nil {
@@ -169,7 +159,7 @@ func (c *collationRun) readPart(_ context.Context, w *run.Worker, in files.Input
 	if err != nil {
 		return nil, err
 	}
-	leaves := collate.ReadLeaves(in.Path, source, catalogue, c.desks[w.Number()])
+	leaves := collate.ReadLeaves(in.Path, source, catalogue, &c.spaces[w.Number()])
 	for _, l := range leaves {
 		l.Source = c.files.source[in.Path]
 	}

@@ -168,28 +168,27 @@ func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (
 	if err != nil {
 		return result, err
 	}
-	copyist, err := c.survey(ctx, w, score, c.Options)
+	surveyed, err := c.survey(ctx, w, score, c.Options)
 	if err != nil {
 		return result, err
 	}
-	result.Was, _ = copyist.Pitch()
+	result.Was, _ = surveyed.Pitch()
 	texts := make([][]byte, len(score.Parts))
 	reports := make([]parts.Report, len(score.Parts))
 	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, worker, i int) error {
-		desk := c.desks[worker]
-		defer desk.Clear()
-		part, report, err := copyist.Convert(i, parts.Input(c.to), desk)
+		part, err := surveyed.Convert(&c.spaces[worker], i, parts.Input(c.to))
 		if err == nil {
-			text := desk.PartText(part, layout)
+			text := part.Bytes(layout)
 			texts[i] = append(c.texts.Take(len(text)), text...)
-			reports[i] = report
+			reports[i] = part.Report
 		}
 		return err
 	})
 	if err := firstError(errs); err != nil {
 		return result, err
 	}
-	for i, p := range copyist.Surveys() {
+	for i := range reports {
+		name, _ := surveyed.PartName(i)
 		result.Parts++
 		if reports[i].Moved.Chromatic != 0 || reports[i].Moved.Diatonic != 0 {
 			result.Moved++
@@ -199,10 +198,10 @@ func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (
 		}
 		for _, warning := range reports[i].Warnings {
 			warning.Measure = strings.Clone(warning.Measure) // it outlives the score's text
-			result.Warnings = append(result.Warnings, convertedWarning{p.Name, warning})
+			result.Warnings = append(result.Warnings, convertedWarning{name, warning})
 		}
 	}
-	if err := c.write(&result, in, score, copyist, texts); err != nil {
+	if err := c.write(&result, in, score, surveyed, reports, texts); err != nil {
 		return result, err
 	}
 	score.Release()
@@ -218,8 +217,8 @@ var layout = musicxml.NoteALine
 
 // write puts the converted parts into their score again, packed if the source
 // was, under the source's name.
-func (c *conversion) write(result *convertedScore, in files.Input, score *musicxml.Score, copyist *parts.Copyist, texts [][]byte) error {
-	doc, places := copyist.ConvertedScore(parts.Input(c.to))
+func (c *conversion) write(result *convertedScore, in files.Input, score *musicxml.Score, surveyed *parts.Surveyed, reports []parts.Report, texts [][]byte) error {
+	doc, places := surveyed.ConvertedScore(parts.Input(c.to), reports)
 	ready := map[*etree.Element][]byte{}
 	size := headerRoom
 	for i, place := range places {

@@ -99,6 +99,6 @@ func (o *extractOptions) settings() (json.RawMessage, error) {
 		Plan             []parts.PlanRow `json:"plan"`
 	}{
 		o.input, o.MaxSignature, o.RestBars, o.Players, list(o.WithoutSignature), o.Cues, o.spelling, o.tacet,
-		o.Language, o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan),
+		string(o.Language), o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan),
 	})
 }

@@ -149,7 +149,7 @@ func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (
 		return result, err
 	}
 	if len(job.assignments) == 0 && len(x.Only) > 0 {
-		result.Manifest, result.unmatched = &report.Manifest{}, job.copyist.PartNames()
+		result.Manifest, result.unmatched = &report.Manifest{}, job.surveyed.PartNames()
 		return result, nil
 	}
 	if err := job.write(ctx); err != nil {
@@ -166,7 +166,8 @@ type scoreJob struct {
 	worker      *run.Worker
 	data        []byte // of the score's file
 	source      *musicxml.Score
-	copyist     *parts.Copyist
+	surveyed    *parts.Surveyed
+	sheets      *parts.Job
 	assignments []parts.Assignment
 	manifest    *report.Manifest
 	old         *report.Manifest // of an earlier run, nil without
@@ -187,15 +188,16 @@ func (j *scoreJob) read(ctx context.Context, in files.Input) error {
 	if j.source, err = j.readData(in, j.data, !j.bundle); err != nil {
 		return err
 	}
-	if j.copyist, err = j.survey(ctx, j.worker, j.source, j.Options); err != nil {
+	if j.surveyed, err = j.survey(ctx, j.worker, j.source, j.Options); err != nil {
 		return err
 	}
-	if j.assignments, err = j.copyist.Assign(); err != nil {
+	if j.sheets, err = j.surveyed.Assign(); err != nil {
 		return err
 	}
-	j.manifest.Source.Title = j.copyist.Title()
-	j.manifest.Source.Pitch, j.manifest.Source.Reason = j.copyist.Pitch()
-	for _, row := range j.copyist.UnusedRows() {
+	j.assignments = j.sheets.Assignments()
+	j.manifest.Source.Title = j.surveyed.Title()
+	j.manifest.Source.Pitch, j.manifest.Source.Reason = j.surveyed.Pitch()
+	for _, row := range j.sheets.UnusedRows() {
 		j.manifest.Source.Warnings = append(j.manifest.Source.Warnings, unusedRow(row))
 	}
 	return nil
@@ -222,8 +224,7 @@ func (j *scoreJob) write(ctx context.Context) error {
 			j.sumSource()
 			return nil
 		}
-		defer j.desks[worker].Clear()
-		return j.part(i, &rows[i], j.desks[worker])
+		return j.part(i, &rows[i], &j.spaces[worker])
 	})
 	if err := firstError(errs); err != nil {
 		return err
@@ -333,8 +334,8 @@ func (j *scoreJob) release() (*report.Manifest, error) {
 
 // part makes one part and fills its row. A part that cannot be made is a row
 // that says so; only what concerns the whole run is an error.
-func (j *scoreJob) part(i int, row *report.PartRow, desk *parts.Desk) error {
-	sheet, err := j.copyist.Make(j.assignments[i], desk)
+func (j *scoreJob) part(i int, row *report.PartRow, space *parts.Workspace) error {
+	sheet, err := j.sheets.MakeIn(space, i)
 	if err != nil {
 		row.File, row.Status = "", statusFailed
 		row.Warnings = append(row.Warnings, failure(err))
@@ -354,10 +355,10 @@ func (j *scoreJob) part(i int, row *report.PartRow, desk *parts.Desk) error {
 		row.File = ""
 		return nil
 	case j.bundle:
-		j.pack(i, desk, sheet, row)
+		j.pack(i, sheet, row)
 		return nil
 	}
-	data, err := j.encode(desk, sheet, row.File)
+	data, err := j.encode(sheet, row.File)
 	if err != nil {
 		return err
 	}
@@ -384,9 +385,9 @@ func (j *scoreJob) extension() string {
 	return "." + j.format
 }
 
-// encode writes a sheet in the format that was asked for, on the desk or packed.
-func (j *scoreJob) encode(desk *parts.Desk, sheet *parts.Sheet, name string) ([]byte, error) {
-	data := desk.Text(sheet.Document, layout)
+// encode writes a sheet in the format that was asked for, in its workspace or packed.
+func (j *scoreJob) encode(sheet *parts.Sheet, name string) ([]byte, error) {
+	data := sheet.Bytes(layout)
 	if j.format != "mxl" {
 		return data, nil
 	}

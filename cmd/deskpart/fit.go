@@ -123,11 +123,12 @@ func (o *fitOptions) band(score *oneScore) (fit.Band, error) {
 
 // fitPart ranks the instruments for one part.
 func (o *fitOptions) fitPart(p *program, path string, score *oneScore, band fit.Band) error {
-	assignment, err := fit.ChoosePart(score.assignments, o.part, o.player)
+	i, err := fit.ChoosePart(score.assignments, o.part, o.player)
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
-	music, err := fit.ReadMusic(score.copyist, assignment, nil)
+	assignment := score.assignments[i]
+	music, err := fit.ReadMusic(score.job, i, nil)
 	if err != nil {
 		return err
 	}
@@ -203,11 +204,11 @@ func (o *fitOptions) fitScore(ctx context.Context, p *program, score *oneScore, 
 // readMusic reads what every player has.
 func (s *oneScore) readMusic(ctx context.Context) ([]*fit.Music, error) {
 	var all []*fit.Music
-	for _, a := range s.assignments {
+	for i := range s.assignments {
 		if ctx.Err() != nil {
 			return nil, context.Cause(ctx)
 		}
-		music, err := fit.ReadMusic(s.copyist, a, nil)
+		music, err := fit.ReadMusic(s.job, i, nil)
 		if err != nil {
 			return nil, err
 		}

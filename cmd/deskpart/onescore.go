@@ -39,7 +39,7 @@ func (f *scoreFlags) settle(o *parts.Options) error {
 	if err := oneOf("level", f.level, []string{instruments.Professional, instruments.School}); err != nil {
 		return err
 	}
-	o.Input, o.Level = parts.Input(f.input), f.level
+	o.Input, o.Level = parts.Input(f.input), parts.Level(f.level)
 	return nil
 }
 
@@ -47,7 +47,7 @@ func (f *scoreFlags) settle(o *parts.Options) error {
 type oneScore struct {
 	input       files.Input
 	catalogue   *instruments.Catalogue
-	copyist     *parts.Copyist
+	job         *parts.Job
 	assignments []parts.Assignment
 }
 
@@ -69,19 +69,32 @@ func (f *scoreFlags) open(ctx context.Context, p *program, path string, o parts.
 		return nil, err
 	}
 	s := &oneScore{input: files.Input{Path: path, Key: filepath.Base(path)}, catalogue: catalogue}
-	if s.copyist, err = parts.New(score, catalogue, o); err != nil {
+	o.Each = untilDone(ctx)
+	surveyed, err := parts.Survey(score, catalogue, o)
+	if err != nil {
 		return nil, err
 	}
-	for i := range score.Parts {
-		if err := s.copyist.Survey(i, nil); err != nil {
-			return nil, err
-		}
-		if ctx.Err() != nil {
-			return nil, context.Cause(ctx)
-		}
+	if s.job, err = surveyed.Assign(); err != nil {
+		return nil, err
 	}
-	s.assignments, err = s.copyist.Assign()
-	return s, err
+	s.assignments = s.job.Assignments()
+	return s, nil
+}
+
+// untilDone does one piece of work after the other until somebody stops the program.
+func untilDone(ctx context.Context) parts.Each {
+	return func(n int, do func(*parts.Workspace, int) error) error {
+		w := new(parts.Workspace)
+		for i := range n {
+			if err := do(w, i); err != nil {
+				return err
+			}
+			if ctx.Err() != nil {
+				return context.Cause(ctx)
+			}
+		}
+		return nil
+	}
 }
 
 // writeDocument writes a part to a file of that name, compressed if it ends in .mxl.

@@ -32,7 +32,7 @@ func (f *partFlags) addFlags(cmd *cobra.Command) {
 	flags.BoolVar(&f.Players, "players", false, "one part for each player of a shared staff")
 	flags.IntVar(&f.RestBars, "rest-bars", 2, "from how many empty bars on they become one multi-bar rest; 0 is never")
 	flags.StringVar(&f.spelling, "spelling", "exact", "exact, or readable: fewer double accidentals")
-	flags.StringVar(&f.Language, "language", "en", "language of the labels: en, de, fr, it or es")
+	flags.StringVar((*string)(&f.Language), "language", "en", "language of the labels: en, de, fr, it or es")
 }
 
 // settle checks the flags that are words and reads the plan.
@@ -40,7 +40,7 @@ func (f *partFlags) settle(p *program) error {
 	for _, check := range []struct{ flag, value, allowed string }{
 		{"input", f.input, "auto concert written"},
 		{"spelling", f.spelling, "exact readable"},
-		{"language", f.Language, "en de fr it es"},
+		{"language", string(f.Language), "en de fr it es"},
 	} {
 		if err := oneOf(check.flag, check.value, strings.Fields(check.allowed)); err != nil {
 			return err

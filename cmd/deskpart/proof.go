@@ -45,7 +45,7 @@ Parts can be ticked off in it, on the screen or on paper, so that none is missin
 		RunE: func(cmd *cobra.Command, args []string) error { return runProof(cmd.Context(), p, &o, args[0]) },
 	}
 	cmd.Flags().StringVar(&o.out, "out", "proof.html", "the page, a `FILE.html`")
-	cmd.Flags().StringVar(&o.Level, "level", instruments.Professional, "whose ranges count: professional or school (young players)")
+	cmd.Flags().StringVar((*string)(&o.Level), "level", instruments.Professional, "whose ranges count: professional or school (young players)")
 	o.partFlags.addFlags(cmd)
 	o.addWorkFlags(cmd)
 	return cmd
@@ -63,7 +63,7 @@ func runProof(ctx context.Context, p *program, o *proofOptions, path string) err
 	if err := o.partFlags.settle(p); err != nil {
 		return err
 	}
-	if err := oneOf("level", o.Level, []string{instruments.Professional, instruments.School}); err != nil {
+	if err := oneOf("level", string(o.Level), []string{instruments.Professional, instruments.School}); err != nil {
 		return err
 	}
 	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, []string{path}, "", files.NameStyle{})
@@ -88,17 +88,17 @@ func (r *proofRun) score(ctx context.Context, w *run.Worker, in files.Input) (*p
 	if err != nil {
 		return nil, err
 	}
-	copyist, err := r.survey(ctx, w, score, r.Options)
+	surveyed, err := r.survey(ctx, w, score, r.Options)
 	if err != nil {
 		return nil, err
 	}
-	assignments, err := copyist.Assign()
+	job, err := surveyed.Assign()
 	if err != nil {
 		return nil, err
 	}
-	whole := &proof.Proof{Score: in.Key, Title: copyist.Title(), Parts: make([]*proof.Part, len(assignments))}
-	whole.Pitch, whole.Reason = copyist.Pitch()
-	if err := r.examine(ctx, w, copyist, assignments, whole.Parts); err != nil {
+	whole := &proof.Proof{Score: in.Key, Title: surveyed.Title(), Parts: make([]*proof.Part, len(job.Assignments()))}
+	whole.Pitch, whole.Reason = surveyed.Pitch()
+	if err := r.examine(ctx, w, job, whole.Parts); err != nil {
 		return nil, err
 	}
 	page, err := whole.Page()
@@ -108,11 +108,11 @@ func (r *proofRun) score(ctx context.Context, w *run.Worker, in files.Input) (*p
 	return whole, r.write(in, page)
 }
 
-func (r *proofRun) examine(ctx context.Context, w *run.Worker, copyist *parts.Copyist, assignments []parts.Assignment, examined []*proof.Part) error {
-	examiner := proof.Examiner{Copyist: copyist, Level: r.Level,
+func (r *proofRun) examine(ctx context.Context, w *run.Worker, job *parts.Job, examined []*proof.Part) error {
+	examiner := proof.Examiner{Job: job, Level: string(r.Level),
 		Verification: verify.Options{MaxSignature: r.MaxSignature, Spelling: r.Spelling}}
-	return firstError(w.Each(ctx, len(assignments), func(_ context.Context, worker, i int) (err error) {
-		examined[i], err = examiner.Examine(assignments[i], &r.memory[worker])
+	return firstError(w.Each(ctx, len(examined), func(_ context.Context, worker, i int) (err error) {
+		examined[i], err = examiner.Examine(i, &r.memory[worker])
 		return err
 	}))
 }

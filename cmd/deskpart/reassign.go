@@ -55,7 +55,7 @@ be arranged only with the holder's permission.`,
 	flags.StringVar(&o.octave, "octave", "auto", "whole octaves to add to the sound, such as -1, or auto")
 	flags.StringVar(&o.clef, "clef", "", "a clef that the player reads, such as bass (default: the instrument's)")
 	flags.IntVar(&o.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
-	flags.StringVar(&o.Language, "language", "en", "language of the label: en, de, fr, it or es")
+	flags.StringVar((*string)(&o.Language), "language", "en", "language of the label: en, de, fr, it or es")
 	o.addFlags(cmd)
 	for _, name := range []string{"part", "to", "out"} {
 		cmd.MarkFlagRequired(name)
@@ -64,7 +64,7 @@ be arranged only with the holder's permission.`,
 }
 
 func (o *reassignOptions) check() error {
-	if err := oneOf("language", o.Language, []string{"en", "de", "fr", "it", "es"}); err != nil {
+	if err := oneOf("language", string(o.Language), []string{"en", "de", "fr", "it", "es"}); err != nil {
 		return err
 	}
 	if n, err := strconv.Atoi(o.octave); o.octave != "auto" && (err != nil || n < -4 || n > 4) {
@@ -89,11 +89,11 @@ func runReassign(ctx context.Context, p *program, o *reassignOptions, path strin
 	if err != nil {
 		return fmt.Errorf("--to: %w", err)
 	}
-	assignment, err := fit.ChoosePart(score.assignments, o.part, o.player)
+	i, err := fit.ChoosePart(score.assignments, o.part, o.player)
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
-	r, err := fit.Reassign(score.copyist, assignment, to, o.octave, o.clef, o.level, nil)
+	r, err := fit.Reassign(score.job, i, to, o.octave, o.clef, o.level, nil)
 	if err != nil {
 		return err
 	}

@@ -18,7 +18,7 @@ type shelfRun struct {
 	program  *program
 	flags    *runFlags
 	pool     *run.Pool
-	desks    []*parts.Desk // one a worker
+	spaces   []parts.Workspace // one a worker
 	buffers  musicxml.Buffers
 	progress *run.Progress
 	summary  report.Summary
@@ -43,9 +43,7 @@ func newShelfRun(ctx context.Context, p *program, flags *runFlags, paths []strin
 		return nil, nil, nil, err
 	}
 	r := &shelfRun{program: p, flags: flags, pool: pool, rest: rest}
-	for range pool.Jobs() {
-		r.desks = append(r.desks, new(parts.Desk))
-	}
+	r.spaces = make([]parts.Workspace, pool.Jobs())
 	r.buffers.Keep = pool.Jobs() + 1 // a score for each worker, and a packed one
 	r.progress = run.NewProgress(p.streams, "scores", len(inputs), flags.quiet || flags.json)
 	return r, inputs, problems, nil
@@ -112,21 +110,21 @@ func (r *shelfRun) readData(in files.Input, data []byte, skipFiles bool) (*music
 	return musicxml.Read(data, musicxml.ReadOptions{Name: in.Path, Limits: r.flags.limits, Buffers: &r.buffers, Owned: true, SkipFiles: skipFiles})
 }
 
-// survey lets a copyist read every part of a score for the first time.
-func (r *shelfRun) survey(ctx context.Context, w *run.Worker, score *musicxml.Score, o parts.Options) (*parts.Copyist, error) {
+// survey reads every part of a score for the first time.
+func (r *shelfRun) survey(ctx context.Context, w *run.Worker, score *musicxml.Score, o parts.Options) (*parts.Surveyed, error) {
 	catalogue, err := r.program.catalogue()
 	if err != nil {
 		return nil, err
 	}
-	copyist, err := parts.New(score, catalogue, o)
-	if err != nil {
-		return nil, err
+	o.Each = r.each(ctx, w)
+	return parts.Survey(score, catalogue, o)
+}
+
+// each hands pieces of work to the worker's helpers, each with its own memory.
+func (r *shelfRun) each(ctx context.Context, w *run.Worker) parts.Each {
+	return func(n int, do func(*parts.Workspace, int) error) error {
+		return firstError(w.Each(ctx, n, func(_ context.Context, worker, i int) error { return do(&r.spaces[worker], i) }))
 	}
-	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, worker, i int) error {
-		defer r.desks[worker].Clear()
-		return copyist.Survey(i, r.desks[worker])
-	})
-	return copyist, firstError(errs)
 }
 
 // reject says why a file was refused, and counts it.

@@ -115,19 +115,18 @@ func (s *surveyRun) score(ctx context.Context, w *run.Worker, in files.Input) (f
 	if err != nil {
 		return fit.Score{}, err
 	}
-	copyist, err := s.survey(ctx, w, score, s.options)
+	surveyed, err := s.survey(ctx, w, score, s.options)
 	if err != nil {
 		return fit.Score{}, err
 	}
-	assignments, err := copyist.Assign()
+	job, err := surveyed.Assign()
 	if err != nil {
 		return fit.Score{}, err
 	}
-	result := fit.SurveyScore(copyist, score, in.Key, data)
-	result.Parts = make([]fit.Part, len(assignments))
-	errs := w.Each(ctx, len(assignments), func(_ context.Context, worker, i int) error {
-		defer s.desks[worker].Clear()
-		result.Parts[i] = fit.SurveyPart(copyist, assignments[i], s.desks[worker])
+	result := fit.SurveyScore(surveyed, score, in.Key, data)
+	result.Parts = make([]fit.Part, len(job.Assignments()))
+	errs := w.Each(ctx, len(job.Assignments()), func(_ context.Context, worker, i int) error {
+		result.Parts[i] = fit.SurveyPart(job, i, &s.spaces[worker])
 		return nil
 	})
 	return result, firstError(errs)

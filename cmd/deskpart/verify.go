@@ -60,7 +60,7 @@ sound compared with the source's.`,
 type verificationRun struct {
 	*shelfRun
 	options verify.Options
-	copyist parts.Options
+	parts   parts.Options
 	report  verifyReport
 	memory  []verify.Memory // one a worker
 }
@@ -105,7 +105,7 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 	if err != nil {
 		return err
 	}
-	v := &verificationRun{shelfRun: shelf, copyist: o.Options, memory: make([]verify.Memory, shelf.pool.Jobs()),
+	v := &verificationRun{shelfRun: shelf, parts: o.Options, memory: make([]verify.Memory, shelf.pool.Jobs()),
 		options: verify.Options{MaxSignature: o.MaxSignature}}
 	if o.spelling == "readable" {
 		v.options.Spelling = transpose.Readable
@@ -150,19 +150,18 @@ func (v *verificationRun) score(ctx context.Context, w *run.Worker, in files.Inp
 	if err != nil {
 		return nil, err
 	}
-	copyist, err := v.survey(ctx, w, score, v.copyist)
+	surveyed, err := v.survey(ctx, w, score, v.parts)
 	if err != nil {
 		return nil, err
 	}
-	copyist.Pitch()
 	result := make([]verifiedPart, len(score.Parts))
 	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, worker, i int) error {
-		s := copyist.Surveys()[i]
-		verdict, found, err := verify.Part(copyist, i, v.options, &v.memory[worker])
+		name, id := surveyed.PartName(i)
+		verdict, found, err := verify.Part(surveyed, i, v.options, &v.memory[worker])
 		for k := range found { // it outlives the score's text
 			found[k].Measure = strings.Clone(found[k].Measure)
 		}
-		result[i] = verifiedPart{s.Name, s.ID, verdict, found}
+		result[i] = verifiedPart{name, id, verdict, found}
 		return err
 	})
 	if err := firstError(errs); err != nil {

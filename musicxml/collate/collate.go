@@ -33,7 +33,7 @@ type Options struct {
 // against what one player has of a staff that several share. The results come in
 // the order of the score, files that belong nowhere last. It is for one goroutine
 // at a time.
-func (s *Score) Collate(leaves []*Leaf, o Options, each Each) ([]Result, error) {
+func (s *Score) Collate(leaves []*Leaf, o Options, each parts.Each) ([]Result, error) {
 	staves, err := s.match(leaves, each)
 	if err != nil {
 		return nil, err
@@ -56,7 +56,7 @@ func (s *Score) Collate(leaves []*Leaf, o Options, each Each) ([]Result, error) 
 }
 
 // match finds the staff of each leaf, or the player's of a shared staff.
-func (s *Score) match(leaves []*Leaf, each Each) ([]*staff, error) {
+func (s *Score) match(leaves []*Leaf, each parts.Each) ([]*staff, error) {
 	staves := match(leaves, s.staves)
 	if needsPlayers(leaves, staves) {
 		if err := s.readPlayers(each); err != nil {
@@ -71,13 +71,13 @@ func (s *Score) match(leaves []*Leaf, each Each) ([]*staff, error) {
 }
 
 // compareAll holds each leaf against its staff; nil for one that has none.
-func (s *Score) compareAll(leaves []*Leaf, staves []*staff, each Each) ([]*comparison, error) {
+func (s *Score) compareAll(leaves []*Leaf, staves []*staff, each parts.Each) ([]*comparison, error) {
 	files := map[*staff]int{}
 	for _, t := range staves {
 		files[t]++
 	}
 	comparisons := make([]*comparison, len(leaves))
-	err := each(len(leaves), func(_ *parts.Desk, i int) error {
+	err := each(len(leaves), func(_ *parts.Workspace, i int) error {
 		if t := staves[i]; t != nil {
 			comparisons[i] = s.compare(leaves[i], t, files[t] > 1 || numbersWithin(leaves[i], t))
 		}

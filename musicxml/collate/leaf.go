@@ -26,7 +26,7 @@ type Leaf struct {
 }
 
 // ReadLeaves reads the parts of a file. They keep nothing of its text.
-func ReadLeaves(file string, source *musicxml.Score, catalogue *instruments.Catalogue, desk *parts.Desk) []*Leaf {
+func ReadLeaves(file string, source *musicxml.Score, catalogue *instruments.Catalogue, w *parts.Workspace) []*Leaf {
 	known := map[string]musicxml.ScorePart{}
 	for _, p := range source.ScoreParts() {
 		known[p.ID] = p
@@ -35,8 +35,7 @@ func ReadLeaves(file string, source *musicxml.Score, catalogue *instruments.Cata
 	for i, raw := range source.Parts {
 		leaf := &Leaf{File: file}
 		leaf.name(known[raw.ID], catalogue)
-		leaf.read(source, i, desk)
-		desk.Clear()
+		leaf.read(source, i, w)
 		leaves = append(leaves, leaf)
 	}
 	return leaves
@@ -47,8 +46,8 @@ func Unread(file string, err error) *Leaf {
 	return &Leaf{File: file, Name: stem(file), Err: err}
 }
 
-func (l *Leaf) read(source *musicxml.Score, i int, desk *parts.Desk) {
-	part, err := source.ReadPart(i, &desk.Slabs)
+func (l *Leaf) read(source *musicxml.Score, i int, w *parts.Workspace) {
+	part, err := w.ReadPart(source, i)
 	if err == nil {
 		l.sheet, err = ReadSheet(part)
 	}

@@ -19,7 +19,7 @@ import (
 )
 
 // eachInTurn does pieces of work one after another.
-func eachInTurn(n int, do func(desk *parts.Desk, i int) error) error {
+func eachInTurn(n int, do func(w *parts.Workspace, i int) error) error {
 	for i := range n {
 		if err := do(nil, i); err != nil {
 			return err
@@ -67,18 +67,15 @@ func extract(t testing.TB, score *musicxml.Score, o parts.Options) []partFile {
 
 func tryExtract(t testing.TB, score *musicxml.Score, o parts.Options) ([]partFile, error) {
 	t.Helper()
-	copyist, err := parts.New(score, catalogue(t), o)
-	require.NoError(t, err)
-	for i := range score.Parts {
-		if err := copyist.Survey(i, nil); err != nil {
-			return nil, err
-		}
+	surveyed, err := parts.Survey(score, catalogue(t), o)
+	if err != nil {
+		return nil, err
 	}
-	assignments, err := copyist.Assign()
+	job, err := surveyed.Assign()
 	require.NoError(t, err)
 	var files []partFile
-	for _, a := range assignments {
-		sheet, err := copyist.Make(a, nil)
+	for i, a := range job.Assignments() {
+		sheet, err := job.Make(i)
 		if err != nil {
 			return nil, err
 		}
@@ -97,7 +94,7 @@ func leaves(t testing.TB, files ...partFile) []*collate.Leaf {
 		data := musicxml.Append(nil, f.doc, musicxml.WriteOptions{})
 		score, err := musicxml.Read(data, musicxml.ReadOptions{Name: f.name})
 		require.NoError(t, err)
-		all = append(all, collate.ReadLeaves(f.name, score, catalogue(t), new(parts.Desk))...)
+		all = append(all, collate.ReadLeaves(f.name, score, catalogue(t), new(parts.Workspace))...)
 	}
 	return all
 }

@@ -9,10 +9,6 @@ import (
 	"deskpart/transpose/pitch"
 )
 
-// Each does n pieces of work, in as many workers as there are, each with memory
-// of its own to read in, and returns the first error.
-type Each func(n int, do func(desk *parts.Desk, i int) error) error
-
 // Score is a score that parts are held against.
 type Score struct {
 	source     *musicxml.Score
@@ -43,17 +39,18 @@ type staff struct {
 // parts; what is marked, from the parts that the copyist makes of them: those have
 // the marks of the whole system. input says how a score is taken that does not say
 // its pitch.
-func ReadScore(source *musicxml.Score, catalogue *instruments.Catalogue, input parts.Input, each Each) (*Score, error) {
+func ReadScore(source *musicxml.Score, catalogue *instruments.Catalogue, input parts.Input, each parts.Each) (*Score, error) {
 	s := &Score{source: source, catalogue: catalogue, input: input}
-	copyist, assignments, err := s.copyist(false, each)
+	job, err := s.job(false, each)
 	if err != nil {
 		return nil, err
 	}
-	s.unsaid = copyist.Unsaid()
+	s.unsaid = job.Surveyed().Unsaid()
+	assignments := job.Assignments()
 	s.staves = make([]*staff, len(assignments))
-	err = each(len(assignments), func(desk *parts.Desk, i int) error {
+	err = each(len(assignments), func(w *parts.Workspace, i int) error {
 		var err error
-		s.staves[i], err = s.readStaff(copyist, assignments[i], desk)
+		s.staves[i], err = s.readStaff(job, i, assignments[i], w)
 		return err
 	})
 	if err != nil {
@@ -64,48 +61,43 @@ func ReadScore(source *musicxml.Score, catalogue *instruments.Catalogue, input p
 	return s, nil
 }
 
-// copyist lets a copyist read the score for the first time.
-func (s *Score) copyist(players bool, each Each) (*parts.Copyist, []parts.Assignment, error) {
+// job reads the score for the first time.
+func (s *Score) job(players bool, each parts.Each) (*parts.Job, error) {
 	o := parts.DefaultOptions()
-	o.Input, o.Players, o.RestBars = s.input, players, 0
-	copyist, err := parts.New(s.source, s.catalogue, o)
+	o.Input, o.Players, o.RestBars, o.Each = s.input, players, 0, each
+	surveyed, err := parts.Survey(s.source, s.catalogue, o)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	err = each(len(s.source.Parts), func(desk *parts.Desk, i int) error { return copyist.Survey(i, desk) })
-	if err != nil {
-		return nil, nil, err
-	}
-	assignments, err := copyist.Assign()
-	return copyist, assignments, err
+	return surveyed.Assign()
 }
 
 // readStaff reads a part of the score as it stands there, and takes the marks of
 // the part that the copyist makes. Where no part can be made the score's own marks
 // have to do.
-func (s *Score) readStaff(copyist *parts.Copyist, a parts.Assignment, desk *parts.Desk) (*staff, error) {
-	source, _, err := copyist.Source(a.Part, desk)
+func (s *Score) readStaff(job *parts.Job, i int, a parts.Assignment, w *parts.Workspace) (*staff, error) {
+	source, _, err := job.Surveyed().Source(w, a.Part)
 	if err != nil {
 		return nil, err
 	}
-	t := newStaff(copyist, a)
+	t := newStaff(job, a)
 	if t.sheet, err = ReadSheet(source); err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: s.source.Name, PartName: a.Name, PartID: a.ID})
 	}
-	if made := madeSheet(copyist, a, desk); made != nil && len(made.bars) == len(t.sheet.bars) {
+	if made := madeSheet(job, i, w); made != nil && len(made.bars) == len(t.sheet.bars) {
 		t.sheet.takeMarks(made)
 	}
 	t.shapes = shapes(t.sheet)
 	return t, nil
 }
 
-func newStaff(copyist *parts.Copyist, a parts.Assignment) *staff {
-	return &staff{index: a.Part, id: a.ID, name: a.Name, label: a.Label, player: a.Player, match: copyist.Surveys()[a.Part].Match}
+func newStaff(job *parts.Job, a parts.Assignment) *staff {
+	return &staff{index: a.Part, id: a.ID, name: a.Name, label: a.Label, player: a.Player, match: job.Surveyed().Part(a.Part).Match}
 }
 
 // madeSheet reads the part that the copyist makes, nil where none can be made.
-func madeSheet(copyist *parts.Copyist, a parts.Assignment, desk *parts.Desk) *Sheet {
-	made, err := copyist.Make(a, desk)
+func madeSheet(job *parts.Job, i int, w *parts.Workspace) *Sheet {
+	made, err := job.MakeIn(w, i)
 	if err != nil || made.Document == nil {
 		return nil
 	}
@@ -154,24 +146,25 @@ func maxFraction(a, b musicxml.Fraction) musicxml.Fraction {
 
 // readPlayers makes what each player has of a shared staff, the first time it is
 // asked.
-func (s *Score) readPlayers(each Each) error {
+func (s *Score) readPlayers(each parts.Each) error {
 	if s.players != nil {
 		return nil
 	}
 	s.players = []*staff{}
-	copyist, assignments, err := s.copyist(true, each)
+	job, err := s.job(true, each)
 	if err != nil {
 		return err
 	}
+	assignments := job.Assignments()
 	found := make([]*staff, len(assignments))
-	err = each(len(assignments), func(desk *parts.Desk, i int) error {
+	err = each(len(assignments), func(w *parts.Workspace, i int) error {
 		a := assignments[i]
 		if a.Player == 0 {
 			return nil
 		}
-		t := newStaff(copyist, a)
+		t := newStaff(job, a)
 		t.match = s.catalogue.Match(instruments.Query{Name: a.Label})
-		if t.sheet = madeSheet(copyist, a, desk); t.sheet == nil {
+		if t.sheet = madeSheet(job, i, w); t.sheet == nil {
 			return nil
 		}
 		t.shapes, t.whole = shapes(t.sheet), s.staffOf(a.Part)

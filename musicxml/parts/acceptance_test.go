@@ -74,15 +74,13 @@ func accept(t *testing.T, file string, o parts.Options) {
 	}
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
-	c, err := parts.New(score, catalogue, o)
+	surveyed, err := parts.Survey(score, catalogue, o)
 	require.NoError(t, err)
-	for i := range score.Parts {
-		require.NoError(t, c.Survey(i, nil))
-	}
-	assignments, err := c.Assign()
+	job, err := surveyed.Assign()
 	require.NoError(t, err)
-	for _, a := range assignments {
-		sheet, err := c.Make(a, nil)
+	assignments := job.Assignments()
+	for i, a := range assignments {
+		sheet, err := job.Make(i)
 		require.NoError(t, err, a.Label)
 		acceptSheet(t, facts, a, sheet, o)
 	}

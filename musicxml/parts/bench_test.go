@@ -24,23 +24,25 @@ func BenchmarkMake(b *testing.B) {
 	}
 	b.SetBytes(int64(size))
 	b.ReportAllocs()
-	var desk parts.Desk
-	for b.Loop() {
-		c, err := parts.New(score, catalogue, parts.DefaultOptions())
-		require.NoError(b, err)
-		for i := range score.Parts {
-			require.NoError(b, c.Survey(i, &desk))
-			desk.Clear()
-		}
-		assignments, err := c.Assign()
-		require.NoError(b, err)
-		for _, a := range assignments {
-			sheet, err := c.Make(a, &desk)
-			require.NoError(b, err)
-			if sheet.Document != nil {
-				desk.Text(sheet.Document, musicxml.WriteOptions{Indent: 2})
+	var w parts.Workspace
+	o := parts.DefaultOptions()
+	o.Each = func(n int, do func(*parts.Workspace, int) error) error {
+		for i := range n {
+			if err := do(&w, i); err != nil {
+				return err
 			}
-			desk.Clear()
+		}
+		return nil
+	}
+	for b.Loop() {
+		surveyed, err := parts.Survey(score, catalogue, o)
+		require.NoError(b, err)
+		job, err := surveyed.Assign()
+		require.NoError(b, err)
+		for i := range job.Assignments() {
+			sheet, err := job.MakeIn(&w, i)
+			require.NoError(b, err)
+			sheet.Bytes(musicxml.WriteOptions{Indent: 2})
 		}
 	}
 }

@@ -22,21 +22,19 @@ func bundle(t *testing.T, score *musicxml.Score) []byte {
 	t.Helper()
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
-	c, err := parts.New(score, catalogue, parts.DefaultOptions())
+	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
 	require.NoError(t, err)
-	for i := range score.Parts {
-		require.NoError(t, c.Survey(i, nil))
-	}
-	assignments, err := c.Assign()
+	job, err := surveyed.Assign()
 	require.NoError(t, err)
+	assignments := job.Assignments()
 	var made []parts.BundledPart
-	for _, a := range assignments {
-		sheet, err := c.Make(a, nil)
+	for i, a := range assignments {
+		sheet, err := job.Make(i)
 		require.NoError(t, err)
 		made = append(made, parts.BundledPart{Assignment: a, Report: sheet.Report,
 			Name: fmt.Sprintf("parts/%02d %s.musicxml", a.Number, a.Label), Data: musicxml.Append(nil, sheet.Document, musicxml.WriteOptions{Indent: 2})})
 	}
-	files, err := c.Bundle("score.musicxml", made, nil, musicxml.WriteOptions{Indent: 2})
+	files, err := surveyed.Bundle(nil, "score.musicxml", made, musicxml.WriteOptions{Indent: 2})
 	require.NoError(t, err)
 	var packed bytes.Buffer
 	require.NoError(t, musicxml.WriteContainer(&packed, "score.musicxml", files...))

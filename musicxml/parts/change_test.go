@@ -19,16 +19,13 @@ func makeSheets(t *testing.T, score *musicxml.Score, o parts.Options) []*parts.S
 	t.Helper()
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
-	copyist, err := parts.New(score, catalogue, o)
+	surveyed, err := parts.Survey(score, catalogue, o)
 	require.NoError(t, err)
-	for i := range score.Parts {
-		require.NoError(t, copyist.Survey(i, nil))
-	}
-	assignments, err := copyist.Assign()
+	job, err := surveyed.Assign()
 	require.NoError(t, err)
 	var sheets []*parts.Sheet
-	for _, a := range assignments {
-		sheet, err := copyist.Make(a, nil)
+	for i := range job.Assignments() {
+		sheet, err := job.Make(i)
 		require.NoError(t, err)
 		sheets = append(sheets, sheet)
 	}

@@ -242,7 +242,7 @@ func TestPlanWithUnknownClef(t *testing.T) {
 	o.Plan = []parts.PlanRow{{Part: "P1", Clef: "trebel"}}
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
-	_, err = parts.New(scoreOf(t, "Flute", music("C4")), catalogue, o)
+	_, err = parts.Survey(scoreOf(t, "Flute", music("C4")), catalogue, o)
 	assert.EqualError(t, err, `plan, part "P1": "trebel" is no clef; the clefs are treble, treble-8vb, treble-8va, bass, bass-8vb, bass-8va, alto, tenor, soprano, mezzo, baritone and percussion`)
 }
 

@@ -26,13 +26,11 @@ func assignScore(t *testing.T, score *musicxml.Score, o parts.Options) []parts.A
 	t.Helper()
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
-	copyist, err := parts.New(score, catalogue, o)
+	surveyed, err := parts.Survey(score, catalogue, o)
 	require.NoError(t, err)
-	for i := range score.Parts {
-		require.NoError(t, copyist.Survey(i, nil))
-	}
-	assignments, err := copyist.Assign()
+	job, err := surveyed.Assign()
 	require.NoError(t, err)
+	assignments := job.Assignments()
 	return assignments
 }
 

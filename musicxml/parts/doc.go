@@ -1,17 +1,16 @@
 // Package parts is the copyist: it makes the parts that stand on the players'
-// desks out of a score.
+// desks out of a score, in three phases, each of which is a type.
 //
-// A [Copyist] reads every part of the score once ([Copyist.Survey]), so that it
-// knows what holds for all players and how the score is to be read; then it says
-// which part files there will be ([Copyist.Assign]) and makes them one by one
-// ([Copyist.Make]). Survey and Make may run for several parts at once.
+//   - [Survey] reads every part of the score once, so that it is known what holds for
+//     all players and how the score is to be read;
+//   - [Surveyed.Assign] says which part files there will be, and for whom;
+//   - [Job.Make] makes one of them.
 //
-//	c, err := parts.New(score, catalogue, parts.DefaultOptions())
-//	for i := range score.Parts {
-//		err = c.Survey(i, nil)
-//	}
-//	for _, a := range c.Assign() {
-//		sheet, err := c.Make(a, nil)
-//		// sheet.Document is the part, sheet.Report says what was done
-//	}
+// Nothing can be asked before it is known, and what a phase has found out does not
+// change any more: a [Surveyed] and a [Job] may be used by several goroutines at once.
+// A score need not become parts: [Surveyed.Convert] writes it in concert pitch or as
+// its players read it.
+//
+// Whoever works through many parts gives each worker a [Workspace], which saves
+// memory that is touched for the first time.
 package parts

@@ -156,16 +156,14 @@ func makePartsOf(t testing.TB, score *musicxml.Score, o parts.Options) []madePar
 	t.Helper()
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
-	copyist, err := parts.New(score, catalogue, o)
+	surveyed, err := parts.Survey(score, catalogue, o)
 	require.NoError(t, err)
-	for i := range score.Parts {
-		require.NoError(t, copyist.Survey(i, nil))
-	}
-	assignments, err := copyist.Assign()
+	job, err := surveyed.Assign()
 	require.NoError(t, err)
+	assignments := job.Assignments()
 	var made []madePart
-	for _, a := range assignments {
-		sheet, err := copyist.Make(a, nil)
+	for i, a := range assignments {
+		sheet, err := job.Make(i)
 		require.NoError(t, err)
 		m := madePart{name: a.Label, sheet: sheet}
 		if sheet.Document != nil {

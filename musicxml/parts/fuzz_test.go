@@ -41,23 +41,19 @@ func FuzzExtract(f *testing.F) {
 			return
 		}
 		o := fuzzedOptions(settings)
-		c, err := parts.New(score, catalogue, o)
-		require.NoError(t, err)
-		var desk parts.Desk
-		for i := range score.Parts {
-			if c.Survey(i, &desk) != nil {
-				return
-			}
-			desk.Clear()
+		surveyed, err := parts.Survey(score, catalogue, o)
+		if err != nil {
+			return
 		}
-		assignments, err := c.Assign()
+		job, err := surveyed.Assign()
 		require.NoError(t, err)
-		for _, a := range assignments {
-			text, ok := madeText(t, c, a, &desk)
+		var w parts.Workspace
+		for i, a := range job.Assignments() {
+			text, ok := madeText(t, job, i, &w)
 			if !ok {
 				continue
 			}
-			alone, _ := madeText(t, c, a, nil)
+			alone, _ := madeText(t, job, i, nil)
 			require.Equal(t, string(alone), string(text))
 			made, err := musicxml.Read(text, musicxml.ReadOptions{Limits: musicxml.Limits{InputBytes: 1 << 24}})
 			require.NoError(t, err)
@@ -69,18 +65,14 @@ func FuzzExtract(f *testing.F) {
 	})
 }
 
-// madeText makes a part at a desk, or without one, and writes it.
-func madeText(t *testing.T, c *parts.Copyist, a parts.Assignment, desk *parts.Desk) ([]byte, bool) {
+// madeText makes a part in a workspace, or without one, and writes it.
+func madeText(t *testing.T, job *parts.Job, i int, w *parts.Workspace) ([]byte, bool) {
 	t.Helper()
-	sheet, err := c.Make(a, desk)
+	sheet, err := job.MakeIn(w, i)
 	if err != nil || sheet.Document == nil {
 		return nil, false
 	}
-	text := musicxml.Append(nil, sheet.Document, musicxml.NoteALine)
-	if desk != nil {
-		desk.Clear()
-	}
-	return text, true
+	return musicxml.Append(nil, sheet.Document, musicxml.NoteALine), true
 }
 
 func fuzzedOptions(b byte) parts.Options {

@@ -84,7 +84,7 @@ func setOption(t *testing.T, o *parts.Options, word string) {
 	case "rest-bars":
 		o.RestBars = number
 	case "language":
-		o.Language = value
+		o.Language = parts.Language(value)
 	case "input":
 		o.Input = parts.Input(value)
 	case "tacet":
@@ -110,17 +110,15 @@ func TestGoldens(t *testing.T) {
 			require.NoError(t, err)
 			catalogue, err := instruments.Load()
 			require.NoError(t, err)
-			c, err := parts.New(score, catalogue, g.options)
+			surveyed, err := parts.Survey(score, catalogue, g.options)
 			require.NoError(t, err)
-			for i := range score.Parts {
-				require.NoError(t, c.Survey(i, nil))
-			}
-			assignments, err := c.Assign()
+			job, err := surveyed.Assign()
 			require.NoError(t, err)
+			assignments := job.Assignments()
 			for _, n := range g.parts {
 				require.LessOrEqual(t, n, len(assignments))
 				a := assignments[n-1]
-				sheet, err := c.Make(a, nil)
+				sheet, err := job.Make(n - 1)
 				require.NoError(t, err)
 				acceptSheet(t, facts, a, sheet, g.options)
 				compareGolden(t, g, n, sheet)

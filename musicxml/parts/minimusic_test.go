@@ -71,14 +71,11 @@ func makeMini(t *testing.T, score *musicxml.Score, part int, o parts.Options) *p
 	t.Helper()
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
-	c, err := parts.New(score, catalogue, o)
+	surveyed, err := parts.Survey(score, catalogue, o)
 	require.NoError(t, err)
-	for i := range score.Parts {
-		require.NoError(t, c.Survey(i, nil))
-	}
-	assignments, err := c.Assign()
+	job, err := surveyed.Assign()
 	require.NoError(t, err)
-	sheet, err := c.Make(assignments[part], nil)
+	sheet, err := job.Make(part)
 	require.NoError(t, err)
 	return sheet
 }

@@ -1,7 +1,14 @@
 package parts
 
 import (
+	"fmt"
+	"slices"
+	"strings"
+
 	"deskpart/instruments"
+	"deskpart/musicxml/parts/internal/assign"
+	"deskpart/musicxml/parts/internal/survey"
+	"deskpart/musicxml/parts/internal/written"
 	"deskpart/transpose"
 )
 
@@ -12,11 +19,11 @@ type Input string
 // The ways to read such a score.
 const (
 	// Auto compares the key signatures of transposing and other parts.
-	Auto Input = "auto"
+	Auto = Input(survey.Auto)
 	// Concert takes every note as it sounds.
-	Concert Input = "concert"
+	Concert = Input(survey.Concert)
 	// Written takes every note as the player reads it.
-	Written Input = "written"
+	Written = Input(survey.Written)
 )
 
 // Tacet says what becomes of a part that is silent all through.
@@ -28,12 +35,45 @@ const (
 	TacetSkip  Tacet = "skip"  // no sheet
 )
 
-// Options are the settings of a copyist.
+// Language is one in which parts are labelled.
+type Language string
+
+// The languages of labels.
+const (
+	English Language = "en"
+	German  Language = "de"
+	French  Language = "fr"
+	Italian Language = "it"
+	Spanish Language = "es"
+)
+
+// Level says whose ranges notes are held against.
+type Level string
+
+// The levels of players.
+const (
+	Professional Level = instruments.Professional
+	School       Level = instruments.School
+)
+
+// Unlimited is a MaxSignature that lets every signature stand.
+const Unlimited = written.Unlimited
+
+// mostSigns is the most sharps or flats that a signature has.
+const mostSigns = 7
+
+// Each does n pieces of work, numbered from 0, in any order and as many at once as
+// there are workers, each with a workspace of its own, and returns an error if there
+// was any.
+type Each func(n int, do func(w *Workspace, i int) error) error
+
+// Options are the settings of a copyist. [Survey] checks them. Where a word or a
+// function is empty the default holds; DefaultOptions has the others.
 type Options struct {
 	// Input. Default: Auto.
 	Input Input
-	// MaxSignature is the most sharps or flats of a key signature before its
-	// enharmonic twin is taken. Default: 6.
+	// MaxSignature is the most sharps or flats of a key signature, from 0 to 7,
+	// before its enharmonic twin is taken, or Unlimited. Default: 6.
 	MaxSignature int
 	// WithoutSignature lists instruments, kinds, families or groups that are
 	// written without a key signature. Default: none.
@@ -50,37 +90,98 @@ type Options struct {
 	Spelling transpose.Spelling
 	// Tacet. Default: TacetWrite.
 	Tacet Tacet
-	// Language of the labels: en, de, fr, it or es. Default: en.
-	Language string
+	// Language of the labels. Default: English.
+	Language Language
 	// Only keeps the parts whose name or id matches one of the patterns, where *
 	// stands for anything. Default: all parts.
 	Only []string
-	// Level of the players, whose ranges the notes are held against:
-	// instruments.Professional or instruments.School. Default: professional.
-	Level string
+	// Level of the players, whose ranges the notes are held against. Default:
+	// Professional.
+	Level Level
 	// Plan says who plays what. Default: every part for its own instrument.
 	Plan []PlanRow
+	// Each works through the parts that Survey reads. Default: one after the other.
+	Each Each
 }
 
 // DefaultOptions returns the defaults.
 func DefaultOptions() Options {
-	return Options{Input: Auto, MaxSignature: 6, RestBars: 2, Tacet: TacetWrite, Language: "en"}
+	return Options{Input: Auto, MaxSignature: 6, RestBars: 2, Tacet: TacetWrite, Language: English, Level: Professional}
 }
 
-func (o *Options) level() string {
-	if o.Level == "" {
-		return instruments.Professional
+// settled returns the options with the defaults for what is empty, or says what is
+// wrong with them.
+func (o Options) settled(catalogue *instruments.Catalogue) (Options, error) {
+	for _, err := range []error{
+		oneOf("input", &o.Input, Auto, Concert, Written),
+		oneOf("tacet", &o.Tacet, TacetWrite, TacetSkip),
+		oneOf("language", &o.Language, English, German, French, Italian, Spanish),
+		oneOf("level", &o.Level, Professional, School),
+		o.checkNumbers(),
+		o.checkWords(catalogue),
+	} {
+		if err != nil {
+			return o, err
+		}
 	}
-	return o.Level
+	if o.Each == nil {
+		o.Each = inTurn
+	}
+	return o, nil
 }
 
-// PlanRow is one line of a plan: a part of the score given to an instrument.
-// Empty fields mean "as usual".
-type PlanRow struct {
-	Part       string // name, id or pattern
-	Instrument string // catalogue id or name
-	Octave     string // whole octaves added to the sound, or "auto"
-	Clef       string // name of a clef
-	Label      string
-	Line       int `json:"-"` // in the plan's file; 0 where it comes from elsewhere
+// oneOf checks a word; the first of those allowed stands for an empty one.
+func oneOf[T ~string](what string, word *T, allowed ...T) error {
+	if *word == "" {
+		*word = allowed[0]
+	}
+	if slices.Contains(allowed, *word) {
+		return nil
+	}
+	var words []string
+	for _, a := range allowed {
+		words = append(words, string(a))
+	}
+	return fmt.Errorf("%s %q is none of %s", what, *word, strings.Join(words, ", "))
+}
+
+func (o *Options) checkNumbers() error {
+	switch {
+	case (o.MaxSignature < 0 || o.MaxSignature > mostSigns) && o.MaxSignature != Unlimited:
+		return fmt.Errorf("a signature of %d sharps or flats at most is asked for; it is a number from 0 to %d", o.MaxSignature, mostSigns)
+	case o.RestBars < 0:
+		return fmt.Errorf("multi-bar rests from %d bars on are asked for; it is a number from 0", o.RestBars)
+	case o.Cues < 0:
+		return fmt.Errorf("cue notes after %d bars are asked for; it is a number from 0", o.Cues)
+	case o.Spelling != transpose.Exact && o.Spelling != transpose.Readable:
+		return fmt.Errorf("spelling %d is neither exact nor readable", o.Spelling)
+	}
+	return nil
+}
+
+// checkWords checks what the catalogue has to know.
+func (o *Options) checkWords(catalogue *instruments.Catalogue) error {
+	for _, word := range o.WithoutSignature {
+		if !catalogue.Has(word) {
+			return fmt.Errorf("without signature: no instrument or family is called %q", word)
+		}
+	}
+	if err := CheckPlan(o.Plan, catalogue); err != nil {
+		return fmt.Errorf("plan, %w", err)
+	}
+	return nil
+}
+
+func (o *Options) assigning() assign.Options {
+	return assign.Options{Language: string(o.Language), Players: o.Players, Only: o.Only, Plan: rowsOf(o.Plan)}
+}
+
+func inTurn(n int, do func(w *Workspace, i int) error) error {
+	w := new(Workspace)
+	for i := range n {
+		if err := do(w, i); err != nil {
+			return err
+		}
+	}
+	return nil
 }

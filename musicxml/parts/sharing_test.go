@@ -50,7 +50,7 @@ func TestPlayersOfAPart(t *testing.T) {
 			o := plain(parts.Concert)
 			o.Players, o.Plan = true, c.plan
 			if c.language != "" {
-				o.Language = c.language
+				o.Language = parts.Language(c.language)
 			}
 			var labels []string
 			for _, a := range assign(t, shorthand.Score(t, shorthand.Entry{Name: c.part, Instruments: c.instruments, Music: c.music}), o) {

@@ -18,16 +18,14 @@ func sheetsOf(t *testing.T, path string, o parts.Options) ([]parts.Assignment, [
 	score := readScore(t, path)
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
-	c, err := parts.New(score, catalogue, o)
+	surveyed, err := parts.Survey(score, catalogue, o)
 	require.NoError(t, err)
-	for i := range score.Parts {
-		require.NoError(t, c.Survey(i, nil))
-	}
-	assignments, err := c.Assign()
+	job, err := surveyed.Assign()
 	require.NoError(t, err)
+	assignments := job.Assignments()
 	var sheets []*parts.Sheet
-	for _, a := range assignments {
-		sheet, err := c.Make(a, nil)
+	for i := range assignments {
+		sheet, err := job.Make(i)
 		require.NoError(t, err)
 		sheets = append(sheets, sheet)
 	}

@@ -1,16 +1,132 @@
 package parts
 
 import (
+	"fmt"
+
 	"github.com/beevik/etree"
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/assign"
+	"deskpart/musicxml/parts/internal/changes"
+	"deskpart/musicxml/parts/internal/cues"
+	"deskpart/musicxml/parts/internal/divisi"
+	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/musicxml/parts/internal/lexicon"
+	"deskpart/musicxml/parts/internal/survey"
+	"deskpart/musicxml/parts/internal/system"
+	"deskpart/musicxml/parts/internal/written"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
 
-// Survey is what a first reading tells of one part of the score.
-type Survey struct {
+// Surveyed is a score whose parts have all been read once. Nothing in it changes.
+type Surveyed struct {
+	score    *survey.Score
+	options  Options
+	words    *lexicon.Glossary
+	players  *divisi.Lexicon // words that say who plays, nil where nobody asks
+	changes  *changes.Reader
+	marks    []*system.PartMarks // beside the score's parts, as are the others
+	evidence []assign.Evidence   // of several players
+	activity [][]cues.Activity   // bar by bar, where cues are wanted
+}
+
+// Survey reads every part of a score for the first time. It refuses options that make
+// no sense, and a score of which a part cannot be read; the error then says which, and
+// where.
+func Survey(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) (*Surveyed, error) {
+	o, err := o.settled(catalogue)
+	if err != nil {
+		return nil, err
+	}
+	words, err := lexicon.Load()
+	if err != nil {
+		return nil, err
+	}
+	n := len(score.Parts)
+	s := &Surveyed{score: survey.NewScore(score, catalogue, survey.Input(o.Input)), options: o, words: lexicon.NewGlossary(words), changes: new(changes.Reader),
+		marks: make([]*system.PartMarks, n), evidence: make([]assign.Evidence, n), activity: make([][]cues.Activity, n)}
+	if o.Players || len(o.Plan) > 0 {
+		if s.players, err = divisi.LoadLexicon(); err != nil {
+			return nil, err
+		}
+	}
+	if err := o.Each(n, s.read); err != nil {
+		return nil, err
+	}
+	s.score.Settle()
+	return s, nil
+}
+
+// Prepare loads the tables that Survey needs, which a program may do while it reads
+// the score.
+func Prepare() { _, _ = lexicon.Load() }
+
+// read reads one part.
+func (s *Surveyed) read(w *Workspace, i int) error {
+	w = w.begin(s.score.Music, i)
+	return s.score.Locate(s.skim(w, i), i)
+}
+
+func (s *Surveyed) skim(w *Workspace, i int) error {
+	part, err := s.score.Music.SkimPart(i, &w.slabs, survey.Skim)
+	if err != nil {
+		return err
+	}
+	t := &w.timeline
+	if err := t.LayOut(part); err != nil {
+		return err
+	}
+	if s.score.Parts[i], err = s.score.Read(i, t); err != nil {
+		return err
+	}
+	s.marks[i] = system.Gather(t, s.words, false)
+	if s.players != nil {
+		s.evidence[i] = assign.Gather(t, s.players)
+	}
+	if s.options.Cues > 0 {
+		s.activity[i], err = cues.Gather(t, s.score.Parts[i].SaidAt)
+	}
+	return err
+}
+
+// Title is the score's title, of the work or of the movement, "" without.
+func (s *Surveyed) Title() string { return s.score.Title() }
+
+// PartName is what part i of the score is called, "" where it has no name, and its id.
+func (s *Surveyed) PartName(i int) (name, id string) {
+	return s.score.Parts[i].Name, s.score.Parts[i].ID
+}
+
+// PartNames are the names of the score's parts, or their ids where they have none.
+func (s *Surveyed) PartNames() []string { return s.score.PartNames() }
+
+// Pitch says what the score was taken for, "concert", "written" or "mixed", and why.
+func (s *Surveyed) Pitch() (pitch, why string) {
+	return s.score.Reading.Pitch, s.score.Reading.Why
+}
+
+// Unsaid reports whether nothing in the score told which pitch it is in.
+func (s *Surveyed) Unsaid() bool { return s.score.Reading.Unsaid }
+
+// Part is what the first reading tells of part i.
+func (s *Surveyed) Part(i int) SurveyedPart {
+	p := &s.score.Parts[i]
+	told := SurveyedPart{ID: p.ID, Name: p.Name, Match: p.Match, Staves: p.Staves, Notes: p.Notes, Unpitched: p.Unpitched,
+		Source: p.Source, ForPart: p.ForPart != nil,
+		Lowest: p.Lowest, Highest: p.Highest, LowestSounding: p.LowestSounding, HighestSounding: p.HighestSounding}
+	for _, m := range p.Measures {
+		told.Measures = append(told.Measures, SurveyedMeasure(m))
+	}
+	for _, k := range p.Keys {
+		told.Keys = append(told.Keys, SurveyedKey(k))
+	}
+	return told
+}
+
+// SurveyedPart is what a first reading tells of one part of the score.
+type SurveyedPart struct {
 	ID, Name string
 	Match    instruments.Match // what the names say
 	Staves   int
@@ -23,26 +139,19 @@ type Survey struct {
 	// Source is what <transpose> says from where on; empty where the part says
 	// nothing of its pitch.
 	Source []transpose.Stretch
-	// ForPart is the first <for-part> of a concert score, nil without.
-	ForPart *etree.Element
+	// ForPart: a concert score says how the part to be made is written.
+	ForPart bool
 	// Lowest and Highest are the outermost pitches as the source writes them;
 	// the Sounding ones have its <transpose> added.
 	Lowest, Highest                 pitch.Pitch
 	LowestSounding, HighestSounding pitch.Pitch
-	// inSounding and inWritten count notes within the matched instrument's range,
-	// the source read as it sounds and as the player reads it.
-	inSounding, inWritten int
-	marks                 *partMarks
-	evidence              evidence   // of several players
-	activity              []activity // bar by bar, where cues are wanted
-	done                  bool
 }
 
 // SurveyedMeasure is a measure's frame, which all parts share.
 type SurveyedMeasure struct {
 	Number        string
-	Start, Length musicxml.Fraction
-	Notes         bool // something is played
+	Start, Length musicxml.Fraction // in quarter notes
+	Notes         bool              // something is played
 }
 
 // SurveyedKey is a key signature where it begins.
@@ -55,190 +164,71 @@ type SurveyedKey struct {
 	Traditional bool
 }
 
-// skimmed leaves out, for the first reading, what cannot matter to other parts.
-func skimmed(parent, tag string) bool {
-	switch parent {
-	case "measure":
-		return tag != "figured-bass"
-	case "direction-type":
-		return tag != "dynamics" && tag != "wedge" && tag != "pedal"
-	case "note":
-		switch tag {
-		case "lyric", "beam", "stem", "type", "dot", "notehead", "notehead-text", "time-modification",
-			"play", "listen", "accidental", "footnote", "level":
-			return false
-		}
-	case "notations":
-		return tag == "fermata" || tag == "articulations"
-	case "articulations":
-		return tag == "caesura"
-	}
-	return true
+// SourceTransposition is what part i of the score adds to its written pitch at its
+// start: what its <transpose> says there, or, where it says nothing, what it is
+// taken for.
+func (s *Surveyed) SourceTransposition(i int) transpose.Transposition {
+	return s.score.SourceTransposition(i)
 }
 
-// Survey reads part i for the first time. It is safe to call for several parts
-// at once, at a desk each.
-func (c *Copyist) Survey(i int, desk *Desk) error {
-	desk = desk.of(c)
-	part, err := c.score.SkimPart(i, &desk.Slabs, musicxml.Skim{Element: skimmed, Attribute: notDrawn, Remember: true})
+// Source reads part i as the score has it, with the <transpose> that a source in
+// written pitch leaves unsaid.
+func (s *Surveyed) Source(w *Workspace, i int) (*etree.Element, *musicxml.Timeline, error) {
+	d, err := s.source(w, i)
 	if err != nil {
-		return c.locate(err, i)
+		return nil, nil, s.score.Locate(err, i)
 	}
-	timeline := &desk.timeline
-	if err := timeline.LayOut(part); err != nil {
-		return c.locate(err, i)
-	}
-	s := &c.surveys[i]
-	*s = Survey{ID: c.scoreParts[i].ID, Name: c.scoreParts[i].Name, Match: c.matches[i], Staves: 1}
-	reader := surveyor{Survey: s, level: instruments.Professional}
-	if err := reader.read(timeline); err != nil {
-		return c.locate(err, i)
-	}
-	s.marks = gatherMarks(timeline, c.words, false)
-	if c.players != nil {
-		s.evidence = gatherEvidence(timeline, c.players)
-	}
-	if c.options.Cues > 0 {
-		if s.activity, err = gatherActivity(timeline, s.saidAt); err != nil {
-			return c.locate(err, i)
-		}
-	}
-	s.done = true
-	return nil
+	return d.Part, d.Timeline, nil
 }
 
-// Surveys returns the first readings, beside the score's parts.
-func (c *Copyist) Surveys() []Survey { return c.surveys }
-
-// surveyor fills a Survey.
-type surveyor struct {
-	*Survey
-	level   string
-	source  pitch.Interval
-	started bool
-	compass func(midi int) (sounding, written bool)
+func (s *Surveyed) source(w *Workspace, i int) (*draft.Draft, error) {
+	w = w.begin(s.score.Music, i)
+	d := draft.New(s.score, s.assigner().Usual(i), &w.slabs, &w.timeline)
+	return d, written.ReadSource(d, s.changes)
 }
 
-func (r *surveyor) read(t *musicxml.Timeline) error {
-	r.compass = compassOf(r.Match.Instrument, r.level)
-	r.Measures = make([]SurveyedMeasure, 0, len(t.Measures))
-	for i := range t.Measures {
-		m := &t.Measures[i]
-		sm := SurveyedMeasure{Number: m.Number, Start: m.Start, Length: m.Length}
-		for k := range m.Events {
-			ev := &m.Events[k]
-			r.Staves = max(r.Staves, ev.Staff)
-			var err error
-			switch ev.Kind {
-			case musicxml.Attributes:
-				err = r.attributes(m, ev)
-			case musicxml.Note:
-				sm.Notes = sm.Notes || !ev.Rest && !ev.Cue
-				err = r.note(ev)
-			}
-			if err != nil {
-				return musicxml.Locate(err, musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: "no-music"})
-			}
-		}
-		r.Measures = append(r.Measures, sm)
-	}
-	return nil
+// Forward says where part i is moved to from its source, laid out in time: to what its
+// player reads, or, where the source is that already, to concert pitch.
+func (s *Surveyed) Forward(i int, source *musicxml.Timeline) (stretches []transpose.Stretch, concert bool, err error) {
+	d := draft.New(s.score, s.assigner().Usual(i), nil, source)
+	stretches, concert, err = written.Forward(d, s.changes, s.writing(nil))
+	return stretches, concert, s.score.Locate(err, i)
 }
 
-// attributes reads keys, transpositions and for-parts.
-func (r *surveyor) attributes(m *musicxml.Measure, ev *musicxml.Event) error {
-	for _, e := range ev.Element.ChildElements() {
-		switch e.Tag {
-		case "key":
-			if n := musicxml.Attr(e, "number"); n == "" || n == "1" {
-				fifths, traditional, err := transpose.ReadKey(e)
-				if err != nil {
-					return err
-				}
-				r.Keys = append(r.Keys, SurveyedKey{m.Number, m.Start.Add(ev.Onset), fifths, traditional})
-			}
-		case "transpose":
-			t, err := transpose.ReadTransposition(e, r.fifths())
-			if err != nil {
-				return err
-			}
-			r.source = t.Interval()
-			r.Source = append(r.Source, transpose.Stretch{Measure: m.Index, Onset: ev.Onset, Staff: staffOf(e), To: t})
-		case "for-part":
-			if r.ForPart == nil {
-				r.ForPart = e.Copy()
-			}
-		}
-	}
-	return nil
+func (s *Surveyed) assigner() *assign.Assigner {
+	return assign.New(s.score, s.evidence, s.options.assigning())
 }
 
-// fifths is the signature that was read last.
-func (s *Survey) fifths() int {
-	if len(s.Keys) == 0 {
-		return 0
-	}
-	return s.Keys[len(s.Keys)-1].Fifths
+// writing says how parts are written for their players.
+func (s *Surveyed) writing(memory *transpose.Memory) written.Options {
+	return written.Options{MaxSignature: s.options.MaxSignature, WithoutSignature: s.options.WithoutSignature, Spelling: s.options.Spelling,
+		Level: string(s.options.Level), Memory: memory}
 }
 
-// note counts a note and widens the compass.
-func (r *surveyor) note(ev *musicxml.Event) error {
-	if ev.Rest || ev.Cue {
-		return nil
+// Convert writes part i of the score at sounding pitch (Concert) or as its player
+// reads it (Written), for a score that stays a score: positions, names and layout
+// stay.
+//
+// In a concert score each place where a part's transposition begins carries a
+// <for-part> with the transposition, and with the part's clef where the score
+// takes another, so that the way back needs nothing else. Octave transpositions
+// stay (MusicXML 4.0, concert-score).
+func (s *Surveyed) Convert(w *Workspace, i int, to Input) (*Converted, error) {
+	if w == nil {
+		w = new(Workspace)
 	}
-	e := musicxml.Child(ev.Element, "pitch")
-	if e == nil {
-		r.Unpitched++
-		return nil
+	d, err := s.source(w, i)
+	switch {
+	case err != nil:
+	case to == Concert:
+		err = written.ToConcert(d, s.writing(&w.move))
+	case to == Written:
+		err = written.ToWritten(d, s.writing(&w.move))
+	default:
+		err = fmt.Errorf("a score is converted to concert or to written pitch, not to %q", to)
 	}
-	written, err := transpose.ReadPitch(e)
 	if err != nil {
-		return err
+		return nil, s.score.Locate(err, i)
 	}
-	r.Notes++
-	sounding := r.source.Apply(written)
-	if !r.started || written.MIDI() < r.Lowest.MIDI() {
-		r.Lowest, r.LowestSounding = written, sounding
-	}
-	if !r.started || written.MIDI() > r.Highest.MIDI() {
-		r.Highest, r.HighestSounding = written, sounding
-	}
-	r.started = true
-	midi := int(written.MIDI() / pitch.Semitone)
-	in, out := r.compass(midi)
-	if in {
-		r.inSounding++
-	}
-	if out {
-		r.inWritten++
-	}
-	return nil
-}
-
-// compassOf tells whether a note lies in an instrument's range when it is read
-// as sounding and as written.
-func compassOf(i *instruments.Instrument, level string) func(int) (bool, bool) {
-	if i == nil {
-		return func(int) (bool, bool) { return false, false }
-	}
-	r, ok := i.Range(level)
-	if !ok {
-		return func(int) (bool, bool) { return false, false }
-	}
-	return func(midi int) (bool, bool) { return r.Sounding.Contains(midi), r.Written.Contains(midi) }
-}
-
-// lengths finds for each measure how long it is in the part that fills it most.
-func lengths(surveys []Survey) []musicxml.Fraction {
-	var all []musicxml.Fraction
-	for i := range surveys {
-		for k, m := range surveys[i].Measures {
-			if k == len(all) {
-				all = append(all, m.Length)
-			} else if all[k].Less(m.Length) {
-				all[k] = m.Length
-			}
-		}
-	}
-	return all
+	return &Converted{Part: d.Part, Report: reportOf(&d.Report), workspace: w}, nil
 }

@@ -5,11 +5,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
-
-	"deskpart/instruments"
-	"deskpart/musicxml"
-	"deskpart/musicxml/parts"
 )
 
 // What goes with a part to an instrument of another family, and what stays
@@ -126,23 +121,6 @@ func TestTechniqueWordsGo(t *testing.T) {
 		assert.Equal(t, []string{"1:1"}, warned(made, "foreign-technique"), row.words)
 		assert.Empty(t, warned(made, "unplayable"), row.words)
 	}
-}
-
-// The call that a reassigned part shares: exact words, on a timeline of one's own.
-func TestRemoveForeignTechniques(t *testing.T) {
-	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
-	part, err := scoreOf(t, "Violin", music(`treble C5 C5{<technical><up-bow/><string>2</string></technical>} C5{<technical><up-bow/></technical>} | C5 C5 +E5 C5 +E5`)).ReadPart(0, nil)
-	require.NoError(t, err)
-	timeline, err := musicxml.NewTimeline(part)
-	require.NoError(t, err)
-	warnings := parts.RemoveForeignTechniques(timeline, catalogue.ByID("violin"), catalogue.ByID("flute"))
-	assert.Equal(t, []musicxml.Warning{
-		{Code: "foreign-technique", Measure: "1", Beat: "2", Text: "left out what Flute does not have: string, up bow"},
-		{Code: "unplayable", Measure: "2", Beat: "2", Text: "a chord, which Flute cannot play"},
-	}, warnings, "chords once a bar")
-	assert.Nil(t, part.FindElement(".//notations"))
 }
 
 // Tablature of a guitar goes to a flute as notes on five lines.

@@ -29,19 +29,17 @@ func TestUnionOfPlayersSounds(t *testing.T) {
 		score := readScore(t, file)
 		o := parts.DefaultOptions()
 		o.Players, o.Input = true, parts.Concert
-		c, err := parts.New(score, catalogue, o)
+		surveyed, err := parts.Survey(score, catalogue, o)
 		require.NoError(t, err)
-		for i := range score.Parts {
-			require.NoError(t, c.Survey(i, nil))
-		}
-		assignments, err := c.Assign()
+		job, err := surveyed.Assign()
 		require.NoError(t, err)
+		assignments := job.Assignments()
 		union := map[int]map[string]bool{}
-		for _, a := range assignments {
+		for i, a := range assignments {
 			if a.Player == 0 {
 				continue
 			}
-			sheet, err := c.Make(a, nil)
+			sheet, err := job.Make(i)
 			require.NoError(t, err)
 			if union[a.Part] == nil {
 				union[a.Part] = map[string]bool{}

@@ -38,32 +38,31 @@ type Options struct {
 // Memory is what one worker keeps trees in, used again for each part and route.
 // The zero value is ready.
 type Memory struct {
-	source, route parts.Desk
+	source, route parts.Workspace
 	page          reading.Page
 	timeline      musicxml.Timeline
 	move          transpose.Memory
-	copyist       *parts.Copyist // of the score whose parts it holds
+	surveyed      *parts.Surveyed // the score whose parts it holds
 }
 
 // turnTo lets go of what the memory still holds of another score.
-func (m *Memory) turnTo(c *parts.Copyist) {
-	if m.copyist != nil && m.copyist != c {
+func (m *Memory) turnTo(s *parts.Surveyed) {
+	if m.surveyed != nil && m.surveyed != s {
 		m.page.Forget()
 		m.timeline.Forget()
 		m.move.Forget()
 	}
-	m.copyist = c
+	m.surveyed = s
 }
 
-// Part verifies part i of a copyist's score, which must have been surveyed.
-func Part(c *parts.Copyist, i int, o Options, memory *Memory) (Verdict, []Finding, error) {
-	memory.turnTo(c)
-	defer memory.source.Clear()
-	v := verifier{copyist: c, part: i, options: o, memory: memory}
+// Part verifies part i of a score.
+func Part(s *parts.Surveyed, i int, o Options, memory *Memory) (Verdict, []Finding, error) {
+	memory.turnTo(s)
+	v := verifier{surveyed: s, part: i, options: o, memory: memory}
 	if err := v.readSource(); err != nil {
 		return Different, nil, err
 	}
-	forward, concert, err := c.Forward(i, v.source)
+	forward, concert, err := s.Forward(i, v.source)
 	if err != nil {
 		return Different, nil, err
 	}
@@ -106,13 +105,13 @@ func verdictOf(found []Finding) Verdict {
 
 // verifier is the work on one part.
 type verifier struct {
-	copyist *parts.Copyist
-	part    int
-	options Options
-	memory  *Memory
-	source  *musicxml.Timeline
-	own     []transpose.Stretch
-	sounds  []reading.Sound
+	surveyed *parts.Surveyed
+	part     int
+	options  Options
+	memory   *Memory
+	source   *musicxml.Timeline
+	own      []transpose.Stretch
+	sounds   []reading.Sound
 	// misread are the places where the source's own page says something else than
 	// its pitches: no fault of any move.
 	misread map[spot]bool
@@ -130,7 +129,7 @@ func spotOf(m reading.Mismatch) spot { return spot{m.MeasureIndex, m.Beat, m.Voi
 
 // readSource reads the part as the score has it.
 func (v *verifier) readSource() error {
-	part, source, err := v.copyist.Source(v.part, &v.memory.source)
+	part, source, err := v.surveyed.Source(&v.memory.source, v.part)
 	if err != nil {
 		return err
 	}
@@ -164,7 +163,6 @@ func (v *verifier) travel(r route) error {
 // thereAndBack moves the page as it is printed, compares the sound, moves it back
 // and compares everything.
 func (v *verifier) thereAndBack(r route) error {
-	defer v.memory.route.Clear()
 	part, err := v.moved(transpose.Options{Stretches: withSignatures(r.stretches), MaxSignature: r.limit, Spelling: v.options.Spelling,
 		AsPrinted: true, ConcertScore: r.concert})
 	if err != nil {
@@ -216,7 +214,6 @@ func (v *verifier) misreadAt(f Finding) bool {
 // readPlayersPage reads the page as a player does: clef, signature, printed
 // accidentals. It is the page as extract writes it.
 func (v *verifier) readPlayersPage(r route) error {
-	defer v.memory.route.Clear()
 	o := transpose.Options{Stretches: r.stretches, MaxSignature: r.limit, Spelling: v.options.Spelling}
 	if r.concert {
 		o.Stretches = v.own
@@ -240,7 +237,7 @@ func (v *verifier) readPlayersPage(r route) error {
 
 // moved reads the source anew and moves it.
 func (v *verifier) moved(o transpose.Options) (*etree.Element, error) {
-	part, timeline, err := v.copyist.Source(v.part, &v.memory.route)
+	part, timeline, err := v.surveyed.Source(&v.memory.route, v.part)
 	if err != nil {
 		return nil, err
 	}

@@ -42,25 +42,24 @@ func ParseMeasures(text string) (first, last string, err error) {
 // part's own <transpose> says, or its name where the score is in written pitch
 // and says nothing, is taken into account.
 func (x Excerpt) Read(score *musicxml.Score, catalogue *instruments.Catalogue, t Task) (*etree.Element, error) {
-	copyist, err := parts.New(score, catalogue, parts.DefaultOptions())
+	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
 	if err != nil {
 		return nil, err
 	}
-	for i := range score.Parts {
-		if err := copyist.Survey(i, nil); err != nil {
-			return nil, err
-		}
+	told := make([]parts.SurveyedPart, len(score.Parts))
+	for i := range told {
+		told[i] = surveyed.Part(i)
 	}
-	i, err := x.find(copyist.Surveys())
+	i, err := x.find(told)
 	if err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: score.Name})
 	}
-	s := &copyist.Surveys()[i]
+	s := &told[i]
 	at := musicxml.Error{File: score.Name, PartName: s.Name, PartID: s.ID}
 	if s.Staves > 1 {
 		return nil, musicxml.Locate(errStaves, at)
 	}
-	part, _, err := copyist.Source(i, nil)
+	part, _, err := surveyed.Source(nil, i)
 	if err != nil {
 		return nil, err
 	}
@@ -74,7 +73,7 @@ func (x Excerpt) Read(score *musicxml.Score, catalogue *instruments.Catalogue, t
 }
 
 // find picks the part.
-func (x Excerpt) find(surveys []parts.Survey) (int, error) {
+func (x Excerpt) find(surveys []parts.SurveyedPart) (int, error) {
 	if len(surveys) == 1 && x.Part == "" {
 		return 0, nil
 	}
@@ -97,7 +96,7 @@ func (x Excerpt) find(surveys []parts.Survey) (int, error) {
 	return found, nil
 }
 
-func (x Excerpt) matches(s *parts.Survey) bool {
+func (x Excerpt) matches(s *parts.SurveyedPart) bool {
 	wanted := strings.ToLower(strings.TrimSpace(x.Part))
 	for _, name := range []string{s.ID, s.Name} {
 		name = strings.ToLower(name)

@@ -7,33 +7,34 @@ import (
 	"deskpart/musicxml/parts"
 )
 
-// ChoosePart finds the part that a user means by a name, an id or a pattern among
-// a score's assignments. On a staff that several players share it is that of the
+// ChoosePart finds which of a score's assignments a user means by a name, an id
+// or a pattern. On a staff that several players share it is that of the
 // player with that place, counted from 1; 0 takes the first.
-func ChoosePart(assignments []parts.Assignment, pattern string, player int) (parts.Assignment, error) {
+func ChoosePart(assignments []parts.Assignment, pattern string, player int) (int, error) {
 	var found []parts.Assignment
-	for _, a := range assignments {
+	var places []int
+	for i, a := range assignments {
 		if parts.MatchesPattern(pattern, a.ID, a.Name, a.Label) {
-			found = append(found, a)
+			found, places = append(found, a), append(places, i)
 		}
 	}
 	for _, a := range found {
 		if a.Part != found[0].Part {
-			return a, fmt.Errorf("%q means several parts: %s; name one of them or its id", pattern, partNames(found))
+			return 0, fmt.Errorf("%q means several parts: %s; name one of them or its id", pattern, partNames(found))
 		}
 	}
 	switch {
 	case len(found) == 0:
-		return parts.Assignment{}, fmt.Errorf("the score has no part %q; its parts are %s", pattern, partNames(assignments))
+		return 0, fmt.Errorf("the score has no part %q; its parts are %s", pattern, partNames(assignments))
 	case player == 0:
-		return found[0], nil
+		return places[0], nil
 	}
-	for _, a := range found {
+	for k, a := range found {
 		if a.Player == player {
-			return a, nil
+			return places[k], nil
 		}
 	}
-	return found[0], fmt.Errorf("part %q (%s) has no player %d", found[0].Name, found[0].ID, player)
+	return 0, fmt.Errorf("part %q (%s) has no player %d", found[0].Name, found[0].ID, player)
 }
 
 // mostListed bounds how many parts a message lists.

@@ -16,8 +16,8 @@ func musicOf(t testing.TB, level string, all ...scoredPart) []*fit.Music {
 	t.Helper()
 	o := open(t, []byte(scoreText(t, all...)), level)
 	var music []*fit.Music
-	for _, a := range o.assignments {
-		m, err := fit.ReadMusic(o.copyist, a, nil)
+	for i := range o.assignments {
+		m, err := fit.ReadMusic(o.job, i, nil)
 		require.NoError(t, err)
 		music = append(music, m)
 	}
@@ -115,7 +115,7 @@ func TestFitStrokes(t *testing.T) {
 	strokes := `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Snare Drum</part-name></score-part></part-list><part id="P1">` +
 		`<measure number="1"><attributes><divisions>1</divisions></attributes><note><unpitched/><duration>1</duration></note></measure></part></score-partwise>`
 	o := open(t, []byte(strokes), "")
-	m, err := fit.ReadMusic(o.copyist, o.assignments[0], nil)
+	m, err := fit.ReadMusic(o.job, 0, nil)
 	require.NoError(t, err)
 	found := fit.Fit(m, load(t), nil, instruments.Professional)
 	require.NotEmpty(t, found)

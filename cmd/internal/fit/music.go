@@ -21,13 +21,14 @@ type Music struct {
 	busy       []bool // of each bar: something is played
 }
 
-// ReadMusic makes the part of an assignment in memory, so that a player of a
+// ReadMusic makes part file i of a job in memory, so that a player of a
 // shared staff has the player's own notes, and reads it.
-func ReadMusic(c *parts.Copyist, a parts.Assignment, desk *parts.Desk) (*Music, error) {
-	sheet, err := c.Make(a, desk)
+func ReadMusic(job *parts.Job, i int, w *parts.Workspace) (*Music, error) {
+	sheet, err := job.MakeIn(w, i)
 	if err != nil {
 		return nil, err
 	}
+	a := job.Assignment(i)
 	part := musicxml.Child(sheet.Document.Root(), "part")
 	timeline, err := musicxml.NewTimeline(part)
 	if err != nil {
@@ -36,7 +37,7 @@ func ReadMusic(c *parts.Copyist, a parts.Assignment, desk *parts.Desk) (*Music, 
 	m := &Music{Assignment: a, From: a.Instrument, Bars: len(timeline.Measures), busy: make([]bool, len(timeline.Measures))}
 	unsaid := pitch.Interval{}
 	if sheet.Report.Transpose == (transpose.Transposition{}) && a.Instrument != nil && a.Instrument.OctaveOnly() {
-		unsaid = c.SourceTransposition(a.Part).Interval()
+		unsaid = job.Surveyed().SourceTransposition(a.Part).Interval()
 	}
 	if m.Line, err = ReadLine(timeline, unsaid); err != nil {
 		return nil, err

@@ -55,11 +55,11 @@ func TestReassignMovesByOctavesPassageByPassage(t *testing.T) {
 			o := open(t, readScore(t, path), instruments.Professional)
 			changed := 0
 			for n, a := range o.assignments {
-				s := o.copyist.Surveys()[a.Part]
+				s := o.job.Surveyed().Part(a.Part)
 				if s.Notes == 0 {
 					continue
 				}
-				sheet, err := o.copyist.Make(a, nil)
+				sheet, err := o.job.Make(n)
 				require.NoError(t, err)
 				source := pageOf(t, sheet.Document)
 				for _, to := range []string{"flute", "clarinet-a", "horn-f", "tuba", "trombone", "violin", "euphonium-bflat-treble"} {
@@ -83,11 +83,11 @@ func TestReassignMovesByOctavesPassageByPassage(t *testing.T) {
 // (a double bass without <transpose>), which a part for another instrument has to
 // take into account.
 func (o *opened) unsaidOctave(part int, to string) int64 {
-	s := o.copyist.Surveys()[part]
-	if len(s.Source) > 0 || s.ForPart != nil {
+	s := o.job.Surveyed().Part(part)
+	if len(s.Source) > 0 || s.ForPart {
 		return 0
 	}
-	return int64(o.copyist.SourceTransposition(part).OctaveChange)
+	return int64(o.job.Surveyed().SourceTransposition(part).OctaveChange)
 }
 
 // moment is when and how high within the octave a note sounds.
@@ -192,11 +192,11 @@ func TestReassignThereAndBack(t *testing.T) {
 			o := open(t, readScore(t, path), instruments.Professional)
 			tried := 0
 			for n, a := range o.assignments {
-				s := o.copyist.Surveys()[a.Part]
+				s := o.job.Surveyed().Part(a.Part)
 				if s.Notes == 0 || a.Instrument == nil || s.Staves > 1 || len(s.Source) == 0 && o.unsaidOctave(a.Part, "") != 0 {
 					continue
 				}
-				sheet, err := o.copyist.Make(a, nil)
+				sheet, err := o.job.Make(n)
 				require.NoError(t, err)
 				want := pageOf(t, sheet.Document).Sounding()
 				for _, to := range []string{"clarinet-a", "alto-saxophone-eflat", "euphonium-bflat-treble", "violin", "double-bass", "horn-e"} {
@@ -247,7 +247,7 @@ func TestReassignedPartsValidate(t *testing.T) {
 	for _, path := range scoresToTry(t) {
 		o := open(t, readScore(t, path), instruments.Professional)
 		for n, a := range o.assignments {
-			if o.copyist.Surveys()[a.Part].Notes == 0 {
+			if o.job.Surveyed().Part(a.Part).Notes == 0 {
 				continue
 			}
 			for _, to := range []string{"clarinet-bflat", "tuba", "cello"} {

@@ -56,26 +56,28 @@ type PlacedText struct {
 	Text    string `json:"text"`
 }
 
-// Reassign writes the part of an assignment for another instrument. octave is a
+// Reassign writes part file i of a job for another instrument. octave is a
 // whole number of octaves to add to the sound, or "auto"; clef may be empty; level
-// is that of the copyist's options. The document stands on
-// the desk.
-func Reassign(c *parts.Copyist, a parts.Assignment, to *instruments.Instrument, octave, clef, level string, desk *parts.Desk) (*Reassignment, error) {
+// is that of the options. The document stands in
+// the workspace.
+func Reassign(job *parts.Job, i int, to *instruments.Instrument, octave, clef, level string, w *parts.Workspace) (*Reassignment, error) {
+	a := job.Assignment(i)
+	told := job.Surveyed().Part(a.Part)
 	if to.Flags.Unpitched {
 		return nil, fmt.Errorf("%s has no pitch, so that no part can be rewritten for it", to.Label("en", ""))
 	}
-	if s := &c.Surveys()[a.Part]; s.Notes == 0 && s.Unpitched > 0 {
+	if told.Notes == 0 && told.Unpitched > 0 {
 		return nil, fmt.Errorf("part %q (%s) is percussion without pitch, which %s cannot read", a.Name, a.ID, to.Label("en", ""))
 	}
-	if len(c.Surveys()[a.Part].Measures) == 0 {
+	if len(told.Measures) == 0 {
 		return nil, fmt.Errorf("part %q (%s) has no bars", a.Name, a.ID)
 	}
 	from := a.Instrument
-	given, err := c.Give(a, parts.PlanRow{Instrument: to.ID, Octave: octave, Clef: clef})
+	given, err := job.Give(i, parts.PlanRow{Instrument: to.ID, Octave: octave, Clef: clef})
 	if err != nil {
 		return nil, err
 	}
-	sheet, err := c.Make(given, desk)
+	sheet, err := given.MakeIn(w, i)
 	if err != nil {
 		return nil, err
 	}
@@ -151,7 +153,7 @@ func (r *Reassignment) look(sheet *parts.Sheet, to *instruments.Instrument, leve
 // octaves takes the octave at the start apart from its later changes.
 func (r *Reassignment) octaves(changes []parts.OctaveChange) {
 	for _, c := range changes {
-		if c.Index == 0 && c.Onset.Sign() == 0 {
+		if c.At == (musicxml.Position{}) {
 			r.Octave = c.Octave
 			continue
 		}
@@ -163,7 +165,7 @@ func (r *Reassignment) octaves(changes []parts.OctaveChange) {
 func octaveAt(changes []parts.OctaveChange, n Note) int {
 	octave := 0
 	for _, c := range changes {
-		if c.Index < n.Index || c.Index == n.Index && c.Onset.Cmp(n.Onset) <= 0 {
+		if c.At.Compare(musicxml.Position{Measure: n.Index, Onset: n.Onset}) <= 0 {
 			octave = c.Octave
 		}
 	}

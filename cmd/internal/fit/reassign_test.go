@@ -185,7 +185,7 @@ func TestReassignRefuses(t *testing.T) {
 		{"strokes for a flute", strokes, "flute", `part "Percussion" (P1) is percussion without pitch, which Flute cannot read`},
 	} {
 		o := open(t, []byte(test.score), "professional")
-		_, err := fit.Reassign(o.copyist, o.assignments[0], c.ByID(test.to), "auto", "", "professional", nil)
+		_, err := fit.Reassign(o.job, 0, c.ByID(test.to), "auto", "", "professional", nil)
 		assert.EqualError(t, err, test.want, test.name)
 	}
 }
@@ -208,13 +208,13 @@ func TestChoosePart(t *testing.T) {
 		{"Horn*", 0, "", `"Horn*" means several parts: Horn 1 (P2), Horn 2 (P3); name one of them or its id`},
 		{"Bassoon", 0, "", `the score has no part "Bassoon"; its parts are Flutes 1 & 2 (P1), Horn 1 (P2), Horn 2 (P3)`},
 	} {
-		a, err := fit.ChoosePart(o.assignments, test.pattern, test.player)
+		i, err := fit.ChoosePart(o.assignments, test.pattern, test.player)
 		if test.err != "" {
 			assert.EqualError(t, err, test.err)
 			continue
 		}
 		assert.NoError(t, err)
-		assert.Equal(t, test.label, a.Label, test.pattern)
+		assert.Equal(t, test.label, o.assignments[i].Label, test.pattern)
 	}
 }
 

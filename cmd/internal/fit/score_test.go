@@ -154,7 +154,7 @@ func noteText(p pitch.Pitch, marks string, chord, tied bool) string {
 
 // opened is a score that has been surveyed, as the commands have it.
 type opened struct {
-	copyist     *parts.Copyist
+	job         *parts.Job
 	assignments []parts.Assignment
 	score       *musicxml.Score
 }
@@ -164,15 +164,13 @@ func open(t testing.TB, text []byte, level string) *opened {
 	score, err := musicxml.Read(text, musicxml.ReadOptions{})
 	require.NoError(t, err)
 	o := parts.DefaultOptions()
-	o.Players, o.Level, o.RestBars = true, level, 0
-	copyist, err := parts.New(score, load(t), o)
+	o.Players, o.Level, o.RestBars = true, parts.Level(level), 0
+	surveyed, err := parts.Survey(score, load(t), o)
 	require.NoError(t, err)
-	for i := range score.Parts {
-		require.NoError(t, copyist.Survey(i, nil))
-	}
-	assignments, err := copyist.Assign()
+	job, err := surveyed.Assign()
 	require.NoError(t, err)
-	return &opened{copyist, assignments, score}
+	assignments := job.Assignments()
+	return &opened{job, assignments, score}
 }
 
 // reassign gives the first part of a score to another instrument.
@@ -180,7 +178,7 @@ func (o *opened) reassign(t testing.TB, n int, to, octave, level string) *fit.Re
 	t.Helper()
 	in, err := fit.FindInstrument(load(t), to)
 	require.NoError(t, err)
-	r, err := fit.Reassign(o.copyist, o.assignments[n], in, octave, "", level, nil)
+	r, err := fit.Reassign(o.job, n, in, octave, "", level, nil)
 	require.NoError(t, err)
 	return r
 }

@@ -72,7 +72,7 @@ type Change struct {
 }
 
 // changesOf lists where the upper staff's transposition changes.
-func changesOf(s *parts.Survey, now transpose.Transposition) []Change {
+func changesOf(s *parts.SurveyedPart, now transpose.Transposition) []Change {
 	var changes []Change
 	for _, said := range s.Source {
 		if said.Staff < 2 && said.To != now {
@@ -83,10 +83,9 @@ func changesOf(s *parts.Survey, now transpose.Transposition) []Change {
 	return changes
 }
 
-// SurveyScore tells of a score what does not belong to one part alone. Every part
-// must have been surveyed; data is the file as it was read.
-func SurveyScore(c *parts.Copyist, score *musicxml.Score, path string, data []byte) Score {
-	s := Score{Path: path, Title: c.Title(), Format: "musicxml", Version: score.Version, Layout: "partwise",
+// SurveyScore tells of a score what does not belong to one part alone. data is the file as it was read.
+func SurveyScore(surveyed *parts.Surveyed, score *musicxml.Score, path string, data []byte) Score {
+	s := Score{Path: path, Title: surveyed.Title(), Format: "musicxml", Version: score.Version, Layout: "partwise",
 		Parts: []Part{}, Warnings: []musicxml.Warning{}}
 	if score.Compressed {
 		s.Format = "mxl"
@@ -98,12 +97,15 @@ func SurveyScore(c *parts.Copyist, score *musicxml.Score, path string, data []by
 	if name := unusualEncoding(data); name != "" {
 		s.Warnings = append(s.Warnings, musicxml.Warning{Code: notice.OtherEncoding, Text: fmt.Sprintf("the file is in the encoding %s; what is made of it is in UTF-8", name)})
 	}
-	s.Pitch, s.Reason = c.Pitch()
-	if c.Unsaid() || s.Pitch == "written" && !declares(c.Surveys()) {
-		s.Pitch = "unsaid"
-	}
-	for _, p := range c.Surveys() {
+	s.Pitch, s.Reason = surveyed.Pitch()
+	declared := false
+	for i := range score.Parts {
+		p := surveyed.Part(i)
 		s.Measures = max(s.Measures, len(p.Measures))
+		declared = declared || declares(&p)
+	}
+	if surveyed.Unsaid() || s.Pitch == "written" && !declared {
+		s.Pitch = "unsaid"
 	}
 	for _, w := range score.Warnings {
 		s.Warnings = append(s.Warnings, warningOf(w))
@@ -111,29 +113,28 @@ func SurveyScore(c *parts.Copyist, score *musicxml.Score, path string, data []by
 	return s
 }
 
-// declares reports whether any part says how it is transposed.
-func declares(surveys []parts.Survey) bool {
-	for _, s := range surveys {
-		for _, said := range s.Source {
-			if !said.To.OctaveOnly() {
-				return true
-			}
+// declares reports whether a part says how it is transposed.
+func declares(p *parts.SurveyedPart) bool {
+	for _, said := range p.Source {
+		if !said.To.OctaveOnly() {
+			return true
 		}
 	}
 	return false
 }
 
-// SurveyPart makes a part in memory, as an extraction would, and tells what it met.
-func SurveyPart(c *parts.Copyist, a parts.Assignment, desk *parts.Desk) Part {
-	s := &c.Surveys()[a.Part]
+// SurveyPart makes part file i in memory, as an extraction would, and tells what it met.
+func SurveyPart(job *parts.Job, i int, w *parts.Workspace) Part {
+	a := job.Assignment(i)
+	s := job.Surveyed().Part(a.Part)
 	p := Part{ID: a.ID, Name: a.Name, RecognisedBy: a.RecognisedBy, Assumed: a.Assumed, Keys: []Key{},
 		Measures: len(s.Measures), Staves: s.Staves, Notes: s.Notes + s.Unpitched, label: a.Label}
 	for _, k := range s.Keys {
 		p.Keys = append(p.Keys, Key{k.Measure, k.Fifths})
 	}
-	p.Transpose = c.SourceTransposition(a.Part)
-	p.Changes = changesOf(s, p.Transpose)
-	sheet, err := c.Make(a, desk)
+	p.Transpose = job.Surveyed().SourceTransposition(a.Part)
+	p.Changes = changesOf(&s, p.Transpose)
+	sheet, err := job.MakeIn(w, i)
 	if err != nil {
 		p.Warnings = []musicxml.Warning{warningOf(err)}
 		return p
@@ -141,7 +142,7 @@ func SurveyPart(c *parts.Copyist, a parts.Assignment, desk *parts.Desk) Part {
 	p.PartTranspose = sheet.Report.Transpose
 	p.Warnings = append([]musicxml.Warning{}, sheet.Report.Warnings...)
 	p.changes = sheet.Report.ChangesInstrument || len(p.Changes) > 0 || transpositionsIn(sheet.Document) > 1
-	p.compass(s, sheet.Report)
+	p.compass(&s, sheet.Report)
 	p.take(a.Instrument)
 	return p
 }
@@ -158,7 +159,7 @@ func transpositionsIn(document *etree.Document) int {
 }
 
 // compass fills in the outermost notes.
-func (p *Part) compass(s *parts.Survey, made parts.Report) {
+func (p *Part) compass(s *parts.SurveyedPart, made parts.Report) {
 	if s.Notes == 0 {
 		return
 	}

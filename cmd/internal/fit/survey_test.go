@@ -28,18 +28,15 @@ func surveyOf(t *testing.T, path string, o parts.Options) (fit.Score, *musicxml.
 	if err != nil {
 		return fit.Score{}, nil, err
 	}
-	copyist, err := parts.New(score, load(t), o)
-	require.NoError(t, err)
-	for i := range score.Parts {
-		if err := copyist.Survey(i, nil); err != nil {
-			return fit.Score{}, nil, err
-		}
+	surveyed, err := parts.Survey(score, load(t), o)
+	if err != nil {
+		return fit.Score{}, nil, err
 	}
-	assignments, err := copyist.Assign()
+	job, err := surveyed.Assign()
 	require.NoError(t, err)
-	s := fit.SurveyScore(copyist, score, path, data)
-	for _, a := range assignments {
-		s.Parts = append(s.Parts, fit.SurveyPart(copyist, a, nil))
+	s := fit.SurveyScore(surveyed, score, path, data)
+	for i := range job.Assignments() {
+		s.Parts = append(s.Parts, fit.SurveyPart(job, i, nil))
 	}
 	return s, score, nil
 }
@@ -144,17 +141,14 @@ func makeAll(t *testing.T, path string, o parts.Options) []string {
 	t.Helper()
 	score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
 	require.NoError(t, err)
-	copyist, err := parts.New(score, load(t), o)
+	surveyed, err := parts.Survey(score, load(t), o)
 	require.NoError(t, err)
-	for i := range score.Parts {
-		require.NoError(t, copyist.Survey(i, nil))
-	}
-	assignments, err := copyist.Assign()
+	job, err := surveyed.Assign()
 	require.NoError(t, err)
-	require.Empty(t, copyist.UnusedRows())
+	require.Empty(t, job.UnusedRows())
 	var texts []string
-	for _, a := range assignments {
-		sheet, err := copyist.Make(a, nil)
+	for i := range job.Assignments() {
+		sheet, err := job.Make(i)
 		require.NoError(t, err)
 		texts = append(texts, string(musicxml.Append(nil, sheet.Document, musicxml.WriteOptions{})))
 	}

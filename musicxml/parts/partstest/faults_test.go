@@ -23,14 +23,11 @@ func makePart(t *testing.T, name string, index int) (*partstest.Facts, *etree.Do
 	require.NoError(t, err)
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
-	c, err := parts.New(score, catalogue, parts.DefaultOptions())
+	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
 	require.NoError(t, err)
-	for i := range score.Parts {
-		require.NoError(t, c.Survey(i, nil))
-	}
-	assignments, err := c.Assign()
+	job, err := surveyed.Assign()
 	require.NoError(t, err)
-	sheet, err := c.Make(assignments[index], nil)
+	sheet, err := job.Make(index)
 	require.NoError(t, err)
 	return facts, sheet.Document
 }

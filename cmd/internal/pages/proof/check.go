@@ -35,7 +35,7 @@ func (c *Check) Passed() bool {
 
 // thereAndBack moves the score's part to what its player reads and back.
 func (e *examination) thereAndBack() error {
-	verdict, found, err := verify.Part(e.Copyist, e.assignment.Part, e.Verification, &e.memory.check)
+	verdict, found, err := verify.Part(e.Job.Surveyed(), e.assignment.Part, e.Verification, &e.memory.check)
 	e.part.Check.Verdict = verdict
 	e.part.Check.Found = append(e.part.Check.Found, found...)
 	return err

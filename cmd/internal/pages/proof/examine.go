@@ -16,15 +16,15 @@ import (
 // Memory is what one worker keeps trees in, used again for each part. The zero
 // value is ready.
 type Memory struct {
-	sheet parts.Desk
+	sheet parts.Workspace
 	check verify.Memory
 }
 
-// Examine makes a part and looks at it. A part that cannot be made says so in
+// Examine makes part file i and looks at it. A part that cannot be made says so in
 // Failure; the error is of reading the score.
-func (x *Examiner) Examine(a parts.Assignment, memory *Memory) (*Part, error) {
-	defer memory.sheet.Clear()
-	e := examination{Examiner: x, assignment: a, memory: memory, part: newPart(a)}
+func (x *Examiner) Examine(i int, memory *Memory) (*Part, error) {
+	a := x.Job.Assignment(i)
+	e := examination{Examiner: x, file: i, assignment: a, memory: memory, part: newPart(a)}
 	if err := e.readSource(); err != nil {
 		return nil, err
 	}
@@ -55,6 +55,7 @@ func plainly(err error) string {
 // examination is the work on one part.
 type examination struct {
 	*Examiner
+	file       int // among the job's
 	assignment parts.Assignment
 	memory     *Memory
 	part       *Part
@@ -73,7 +74,7 @@ func (e *examination) readSource() error {
 	if err := e.thereAndBack(); err != nil {
 		return err
 	}
-	element, timeline, err := e.Copyist.Source(e.assignment.Part, &e.memory.sheet)
+	element, timeline, err := e.Job.Surveyed().Source(&e.memory.sheet, e.assignment.Part)
 	if err != nil {
 		return err
 	}
@@ -83,13 +84,12 @@ func (e *examination) readSource() error {
 	}
 	e.sounds = page.Sounding()
 	e.sounding, err = soundingKeys(timeline)
-	e.memory.sheet.Clear()
 	return err
 }
 
 // examine makes the part and looks at it from all sides.
 func (e *examination) examine() error {
-	sheet, err := e.Copyist.Make(e.assignment, &e.memory.sheet)
+	sheet, err := e.Job.MakeIn(&e.memory.sheet, e.file)
 	if err != nil {
 		return err
 	}

@@ -65,10 +65,9 @@ func (p *Proof) NeedsPerson() bool {
 	return false
 }
 
-// Examiner looks at the parts of one score, whose parts must all have been
-// surveyed. It may look at several at once.
+// Examiner looks at the parts of one score. It may look at several at once.
 type Examiner struct {
-	Copyist *parts.Copyist
+	Job *parts.Job
 	// Verification says how the way there and back is tried.
 	Verification verify.Options
 	// Level of the players whose range the notes are held against. Default:

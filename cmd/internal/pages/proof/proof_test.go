@@ -34,18 +34,15 @@ func proofOf(t *testing.T, o parts.Options, named ...[2]string) *proof.Proof {
 	require.NoError(t, err)
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
-	copyist, err := parts.New(score, catalogue, o)
+	surveyed, err := parts.Survey(score, catalogue, o)
 	require.NoError(t, err)
-	for i := range score.Parts {
-		require.NoError(t, copyist.Survey(i, nil))
-	}
-	assignments, err := copyist.Assign()
+	job, err := surveyed.Assign()
 	require.NoError(t, err)
-	made := &proof.Proof{Score: "trial.musicxml", Title: copyist.Title()}
-	made.Pitch, made.Reason = copyist.Pitch()
-	x := proof.Examiner{Copyist: copyist, Verification: verify.Options{MaxSignature: o.MaxSignature}}
-	for _, a := range assignments {
-		part, err := x.Examine(a, new(proof.Memory))
+	made := &proof.Proof{Score: "trial.musicxml", Title: surveyed.Title()}
+	made.Pitch, made.Reason = surveyed.Pitch()
+	x := proof.Examiner{Job: job, Verification: verify.Options{MaxSignature: o.MaxSignature}}
+	for i := range job.Assignments() {
+		part, err := x.Examine(i, new(proof.Memory))
 		require.NoError(t, err)
 		made.Parts = append(made.Parts, part)
 	}

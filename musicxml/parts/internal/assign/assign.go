@@ -1,0 +1,173 @@
+package assign
+
+import (
+	"fmt"
+	"strings"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/survey"
+	"deskpart/transpose"
+)
+
+// The ways in which a part's instrument was recognised, in the order in which
+// they are asked.
+const (
+	ByPlan      = "plan"
+	ByForPart   = "for-part"
+	ByTranspose = "transpose"
+	ByName      = "name"
+	BySound     = "sound"
+	ByFamily    = "family" // the family's usual key, assumed
+	ByNone      = "none"
+)
+
+// Assignment is one part file to be made: a part of the score for an instrument.
+type Assignment struct {
+	Part         int // index among the score's parts
+	Number       int // place of the file, counted from 1 in score order
+	ID           string
+	Name         string                  // as in the score
+	Label        string                  // as the sheet is headed
+	Instrument   *instruments.Instrument // nil where it was not recognised
+	RecognisedBy string
+	Assumed      bool
+	Player       int // 1, 2 … of a shared staff; 0 for the whole staff
+	PlayerCount  int
+	Octave       string // of the plan: whole octaves added to the sound, or "auto"
+	Clef         string // of the plan
+	Warnings     []musicxml.Warning
+
+	// Written is the instrument that the score has the part for, nil where it was
+	// not recognised.
+	Written   *instruments.Instrument
+	planLabel bool     // the label is the plan's
+	Sharers   []Sharer // those who share the staff, where it is given to one of them
+	Shared    bool     // several players read the staff
+}
+
+// OnePlayer is the player of a shared staff that the sheet is for, nil for the whole
+// staff.
+func (a *Assignment) OnePlayer() *Sharer {
+	if a.Player == 0 {
+		return nil
+	}
+	return &a.Sharers[a.Player-1]
+}
+
+// Options say which part files there are to be.
+type Options struct {
+	Language string    // of the labels
+	Players  bool      // a part for each player of a shared staff
+	Only     []string  // patterns
+	Plan     []PlanRow // checked
+}
+
+// Assigner says who plays what of a score.
+type Assigner struct {
+	*survey.Score
+	options  Options
+	evidence []Evidence // of several players, beside the score's parts
+}
+
+// New is for a score that is settled; the evidence stands beside its parts.
+func New(score *survey.Score, evidence []Evidence, o Options) *Assigner {
+	return &Assigner{score, o, evidence}
+}
+
+// All lists the part files in score order, and the rows of the plan that name no part.
+func (c *Assigner) All() (kept []Assignment, unused []PlanRow, err error) {
+	agreed := c.Consensus()
+	rows, err := planned(c.options.Plan, c.Catalogue)
+	if err != nil {
+		return nil, nil, err
+	}
+	number := 0
+	for i := range c.Parts {
+		usual := c.Usual(i)
+		usual.Warnings = append(usual.Warnings, agreed.Contradictions(i)...)
+		for _, player := range c.playersOf(usual) {
+			for _, a := range c.apply(rows, usual, player) {
+				number++
+				a.Number = number
+				if c.wanted(a) {
+					kept = append(kept, a)
+				}
+			}
+		}
+	}
+	return kept, unusedRows(rows), nil
+}
+
+// Usual finds the instrument that a part is written for.
+func (c *Assigner) Usual(i int) Assignment {
+	s := &c.Parts[i]
+	a := Assignment{Part: i, ID: s.ID, Name: s.Name, Instrument: s.Match.Instrument, Assumed: s.Match.Assumed}
+	switch {
+	case s.ForPart != nil:
+		a.RecognisedBy, a.Assumed = ByForPart, false
+		a.Instrument = c.sounding(s, s.ForPartTransposition())
+	case s.Declared():
+		a.RecognisedBy, a.Assumed = ByTranspose, false
+		a.Instrument = c.sounding(s, s.Source[0].To)
+	default:
+		a.RecognisedBy = s.Match.By
+	}
+	a.Written = a.Instrument
+	a.Label = c.label(a, s)
+	if a.Label == "" {
+		a.Label = a.ID
+	}
+	if a.RecognisedBy == ByNone {
+		a.Warnings = append(a.Warnings, musicxml.Warning{Code: "unrecognised-part",
+			Text: fmt.Sprintf("no instrument is known by the name %q; the part stays at sounding pitch", a.Name)})
+	}
+	if a.RecognisedBy == ByFamily && survey.Transposes(a.Instrument) {
+		a.Warnings = append(a.Warnings, musicxml.Warning{Code: "assumed-key",
+			Text: fmt.Sprintf("%q does not say its key; taken for %s, the usual one", a.Name, a.Instrument.Label("en", ""))})
+	}
+	return a
+}
+
+// label heads the sheet: the catalogue's name where the instrument is known and
+// is what the score says, else the score's own name, as it prints it, in one line.
+func (c *Assigner) label(a Assignment, s *survey.Part) string {
+	if a.Instrument == nil || s.Match.By == instruments.ByNone {
+		name := a.Name
+		if display := c.ScoreParts[a.Part].NameDisplay; display != "" {
+			name = display // it overrides part-name (MusicXML 4.0, part-name-display)
+		}
+		return strings.Join(strings.Fields(name), " ")
+	}
+	m := s.Match
+	m.Instrument = a.Instrument // in the key that the part itself says
+	return m.Label(c.options.Language)
+}
+
+// sounding finds the instrument that the names mean among those that sound as
+// the part itself says; nil where the names mean none that does.
+func (c *Assigner) sounding(s *survey.Part, says transpose.Transposition) *instruments.Instrument {
+	named := s.Match.Instrument
+	if named == nil || survey.SoundingOf(named) == says.Interval() {
+		return named
+	}
+	for _, other := range append(c.Catalogue.KindMembers(named.Kind), c.Catalogue.FamilyMembers(named.Family)...) {
+		if survey.SoundingOf(other) == says.Interval() {
+			return other
+		}
+	}
+	return nil
+}
+
+// wanted applies the patterns of Only.
+func (c *Assigner) wanted(a Assignment) bool {
+	if len(c.options.Only) == 0 {
+		return true
+	}
+	for _, pattern := range c.options.Only {
+		if MatchesPattern(pattern, a.ID, a.Name, a.Label) || a.Instrument != nil && MatchesPattern(pattern, a.Instrument.ID, a.Instrument.Kind) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,201 @@
+package assign
+
+import (
+	"errors"
+	"fmt"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/survey"
+)
+
+// plannedRow is a row of the plan with its instrument looked up.
+type plannedRow struct {
+	PlanRow
+	instrument *instruments.Instrument
+	leaveOut   bool
+	used       bool // it names a part of the score
+}
+
+// apply gives one player's music, or a part's (whole), what the rows of the plan
+// say that name the part or the player; the usual where none does.
+func (c *Assigner) apply(rows []plannedRow, whole, player Assignment) []Assignment {
+	var planned []Assignment
+	named, leftOut := false, false
+	for k := range rows {
+		row := &rows[k]
+		own := player.Player > 0 && MatchesPattern(row.Part, PlayerID(player.ID, player.Player), player.Label, c.englishLabel(player))
+		if !own && !MatchesPattern(row.Part, whole.ID, whole.Name, whole.Label) {
+			continue
+		}
+		row.used, named = true, true
+		if leftOut = leftOut || row.leaveOut; !row.leaveOut {
+			planned = append(planned, c.giveRow(player, *row, own))
+		}
+	}
+	switch {
+	case leftOut:
+		return nil
+	case named:
+		return planned
+	}
+	return []Assignment{player}
+}
+
+// PlayerID names one player of a shared staff in a plan: the part's id, a colon,
+// and the player's place, counted from 1. It is the part's id for a whole part.
+func PlayerID(id string, player int) string {
+	if player == 0 {
+		return id
+	}
+	return id + ":" + strconv.Itoa(player)
+}
+
+// englishLabel is the label by which a plan may name a player, whatever language
+// the sheets are headed in.
+func (c *Assigner) englishLabel(a Assignment) string {
+	english := *c
+	english.options.Language = "en"
+	return english.playerLabel(a, *a.OnePlayer())
+}
+
+// Give hands an assignment to another player, as a row of a plan does: its
+// instrument, octave, clef and label. The row's part is not looked at.
+func (c *Assigner) Give(a Assignment, row PlanRow) (Assignment, error) {
+	planned, err := lookUp(c.Catalogue, row)
+	if err != nil {
+		return a, err
+	}
+	return c.giveRow(a, planned, true), nil
+}
+
+// giveRow does what a row of the plan says. own: it is for this sheet alone, so
+// that its label is the sheet's; that of a whole part gets the player's number.
+func (c *Assigner) giveRow(a Assignment, row plannedRow, own bool) Assignment {
+	a.Octave, a.Clef = row.Octave, row.Clef
+	other := row.instrument != nil && row.instrument != a.Instrument
+	c.give(&a, row.instrument)
+	if a.Player > 0 && other {
+		a.Sharers = slices.Clone(a.Sharers)
+		if d := a.OnePlayer(); d.Instrument != nil {
+			d.Instrument = row.instrument
+		}
+		a.Label = c.playerLabel(a, *a.OnePlayer())
+	}
+	if row.Label == "" {
+		return a
+	}
+	a.Label, a.planLabel = row.Label, true
+	if a.Player > 0 && !own && a.OnePlayer().Instrument == nil {
+		a.Label = c.playerLabel(a, *a.OnePlayer())
+	}
+	return a
+}
+
+// give hands an assignment to the instrument that the plan names, for the whole
+// part, also where the score changes instrument on the way. Naming the one that a
+// part is for throughout confirms what was assumed and changes nothing else; an
+// octave that the score leaves unsaid stays so.
+func (c *Assigner) give(a *Assignment, to *instruments.Instrument) {
+	switch {
+	case to == nil:
+		return
+	case to != a.Instrument:
+		a.Label = to.Label(c.options.Language, c.Parts[a.Part].Match.Number)
+		a.Instrument, a.RecognisedBy = to, ByPlan
+	case survey.Transposes(to):
+		a.RecognisedBy = ByPlan
+	}
+	a.Assumed = false
+	a.Warnings = slices.DeleteFunc(slices.Clone(a.Warnings), func(w musicxml.Warning) bool {
+		return w.Code == "assumed-key" || w.Code == "unrecognised-part"
+	})
+}
+
+// unusedRows are the rows that name no part.
+func unusedRows(rows []plannedRow) []PlanRow {
+	var unused []PlanRow
+	for _, row := range rows {
+		if !row.used {
+			unused = append(unused, row.PlanRow)
+		}
+	}
+	return unused
+}
+
+// CheckPlan says what is wrong with a plan, all of it, in one line.
+func CheckPlan(plan []PlanRow, catalogue *instruments.Catalogue) error {
+	_, err := planned(plan, catalogue)
+	return err
+}
+
+// planned looks a plan's instruments up.
+func planned(plan []PlanRow, catalogue *instruments.Catalogue) ([]plannedRow, error) {
+	var rows []plannedRow
+	var wrong []string
+	for _, r := range plan {
+		row, err := lookUp(catalogue, r)
+		if err != nil {
+			where := fmt.Sprintf("part %q", r.Part)
+			if r.Line > 0 {
+				where = fmt.Sprintf("line %d, part %q", r.Line, r.Part)
+			}
+			wrong = append(wrong, fmt.Sprintf("%s: %s", where, err))
+		}
+		rows = append(rows, row)
+	}
+	if len(wrong) > 0 {
+		return nil, errors.New(strings.Join(wrong, "; "))
+	}
+	return rows, nil
+}
+
+// lookUp finds the instrument of a row of a plan and checks its octave and clef.
+func lookUp(catalogue *instruments.Catalogue, r PlanRow) (plannedRow, error) {
+	row := plannedRow{PlanRow: r, leaveOut: strings.EqualFold(strings.TrimSpace(r.Instrument), "none")}
+	row.Octave = strings.TrimSpace(r.Octave)
+	if name := strings.TrimSpace(r.Instrument); name != "" && !row.leaveOut {
+		if row.instrument = catalogue.ByID(name); row.instrument == nil {
+			found := catalogue.Find(name)
+			understood := catalogue.Match(instruments.Query{Name: name}).Why
+			if len(found) == 0 || strings.Contains(understood, "not understood") {
+				return row, unknown(catalogue, name)
+			}
+			row.instrument = found[0]
+		}
+	}
+	if row.Octave != "" && row.Octave != "auto" {
+		if n, err := strconv.Atoi(row.Octave); err != nil || n < -5 || n > 5 {
+			return row, fmt.Errorf("octave %q is not a whole number from -5 to 5 or auto", row.Octave)
+		}
+	}
+	if _, ok := ClefsNamed(r.Clef); !ok && strings.TrimSpace(r.Clef) != "" {
+		return row, fmt.Errorf("%q is no clef; the clefs are %s", r.Clef, clefNames)
+	}
+	return row, nil
+}
+
+// unknown says that the catalogue has no such instrument, and what may be meant.
+func unknown(catalogue *instruments.Catalogue, name string) error {
+	hint := "deskpart instruments lists them"
+	if similar := catalogue.Similar(name, 3); len(similar) > 0 {
+		hint = "did you mean " + strings.Join(similar, ", ") + "?"
+	}
+	return fmt.Errorf("no instrument is known by %q; %s", name, hint)
+}
+
+// MatchesPattern compares a pattern with what a part is called, without regard to case; * stands for anything.
+func MatchesPattern(pattern string, names ...string) bool {
+	pattern = strings.ToLower(strings.TrimSpace(pattern))
+	for _, name := range names {
+		name = strings.ToLower(name)
+		if ok, err := path.Match(pattern, strings.ReplaceAll(name, "/", "|")); name == pattern || err == nil && ok {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,12 @@
+package assign
+
+// PlanRow is one line of a plan: a part of the score given to an instrument.
+// Empty fields mean "as usual".
+type PlanRow struct {
+	Part       string // name, id or pattern
+	Instrument string // catalogue id or name
+	Octave     string // whole octaves added to the sound, or "auto"
+	Clef       string // name of a clef
+	Label      string
+	Line       int `json:"-"` // in the plan's file; 0 where it comes from elsewhere
+}

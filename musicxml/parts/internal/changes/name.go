@@ -1,0 +1,76 @@
+package changes
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/draft"
+)
+
+// Name prints the instrument's name where the player goes on with it and
+// the score does not (part-preparation, 3): boxed, so that it stands out.
+func Name(d *draft.Draft, language string) error {
+	s := &changer{d}
+	for i := range s.Changes {
+		c := &s.Changes[i]
+		s.warnHasty(c)
+		if c.Named {
+			continue
+		}
+		direction := etree.NewElement("direction")
+		direction.CreateAttr("placement", "above")
+		words := direction.CreateElement("direction-type").CreateElement("words")
+		words.CreateAttr("enclosure", "rectangle")
+		words.SetText(c.Instrument.Label(language, ""))
+		m := &s.Timeline.Measures[c.Measure]
+		s.InsertInside(m, c.Onset, direction)
+		s.MarkWords(direction)
+	}
+	return nil
+}
+
+// leastSeconds is how long it takes to change instruments (pimentel: under five
+// seconds is risky).
+const leastSeconds = 5
+
+// warnHasty says so where the player has too little time to change.
+func (s *changer) warnHasty(c *draft.InstrumentChange) {
+	tempo := s.tempoAt(c.Position)
+	seconds := 0.0
+	if c.Silence.Sign() > 0 {
+		if tempo == 0 {
+			return // nothing tells how long the rest is
+		}
+		seconds = c.Silence.Float() * 60 / tempo
+	}
+	if seconds >= leastSeconds || c.Position == (musicxml.Position{}) {
+		return
+	}
+	m := &s.Timeline.Measures[c.Measure]
+	s.Warn(musicxml.Warning{Code: "hasty-change", Measure: m.Number, Beat: m.Beat(c.Onset),
+		Text: fmt.Sprintf("the player has %.0f seconds to change to %s; under %d are risky", seconds, c.Instrument.Label("en", ""), leastSeconds)})
+}
+
+// tempoAt is the playback tempo in force at a place, in quarter notes a minute; 0
+// where none is said.
+func (s *changer) tempoAt(at musicxml.Position) float64 {
+	tempo := 0.0
+	for i := range s.Timeline.Measures[:at.Measure+1] {
+		for _, ev := range s.Timeline.Measures[i].Events {
+			sound := ev.Element
+			if ev.Kind == musicxml.Direction {
+				sound = musicxml.Child(ev.Element, "sound")
+			}
+			if sound == nil || sound.Tag != "sound" || at.Compare(musicxml.Position{Measure: i, Onset: ev.Onset}) < 0 {
+				continue
+			}
+			if n, err := strconv.ParseFloat(musicxml.Attr(sound, "tempo"), 64); err == nil && n > 0 {
+				tempo = n
+			}
+		}
+	}
+	return tempo
+}

@@ -1,0 +1,350 @@
+package cues
+
+import (
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/musicxml/parts/internal/staff"
+	"deskpart/transpose"
+	"deskpart/transpose/pitch"
+)
+
+// cueBars is how many bars before an entry are cued at most.
+const cueBars = 2
+
+// Add writes small notes of another part in the last bars of a long rest
+// before an entry (notation-rules, 13; part-preparation, 5). They are written as
+// the part's source has its pitch, and move with the part. Parts of several staves
+// and without pitch get none.
+func (c *Cues) Add(d *draft.Draft) ([]Cue, error) {
+	s := &cuer{Draft: d, Cues: c}
+	in := s.Assignment.Instrument
+	if c.After == 0 || s.Survey.Staves > 1 || in != nil && in.Flags.Unpitched {
+		return nil, nil
+	}
+	read := map[int]*musicxml.Timeline{}
+	rest := 0
+	for i := range s.Timeline.Measures {
+		m := &s.Timeline.Measures[i]
+		if draft.Idle(m) && m.Length.Sign() > 0 {
+			rest++
+			continue
+		}
+		if rest >= c.After && !draft.HasCue(m) {
+			if err := s.cueEntry(i, min(rest, cueBars), read); err != nil {
+				return nil, err
+			}
+		}
+		rest = 0
+	}
+	return s.cues, nil
+}
+
+// Cues writes cue notes into the parts of a score.
+type Cues struct {
+	After    int                   // so many bars of rest; 0 is never
+	Activity [][]Activity          // of each part of the score, bar by bar
+	Label    func(part int) string // names a part of the score
+}
+
+// Cue is the notes of one cue.
+type Cue []*etree.Element
+
+// cuer writes cues into one part.
+type cuer struct {
+	*draft.Draft
+	*Cues
+	cues []Cue
+}
+
+// cueEntry cues the entry in a measure with up to n bars before it. The cue ends
+// before the bar of the entry (cueguides).
+func (s *cuer) cueEntry(entry, n int, read map[int]*musicxml.Timeline) error {
+	l := listening{cuer: s, entry: s.entersAt(entry)}
+	for bar := entry - n; bar < entry; bar++ {
+		l.bars = append(l.bars, bar)
+	}
+	part, from, ok := l.leader()
+	if !ok {
+		return nil
+	}
+	if read[part] == nil {
+		tree, err := s.Score.Music.ReadPart(part, nil)
+		if err != nil {
+			return err
+		}
+		if read[part], err = musicxml.NewTimeline(tree); err != nil {
+			return s.Score.Locate(err, part)
+		}
+	}
+	w := cueWriter{cuer: s, part: part, source: read[part]}
+	for _, bar := range l.bars[from:] {
+		if err := w.bar(bar); err != nil {
+			return s.Score.Locate(err, part)
+		}
+	}
+	s.cues = append(s.cues, w.notes)
+	return nil
+}
+
+// entersAt is the height at which the player enters in a measure, as a MIDI
+// number; 0 where it has no pitch.
+func (s *cuer) entersAt(measure int) int {
+	for _, n := range leadingLine(&s.Timeline.Measures[measure]) {
+		if p, err := transpose.ReadPitch(musicxml.Child(n.Element, "pitch")); err == nil {
+			return s.Score.SoundingAt(s.Assignment.Part, musicxml.Position{Measure: measure, Onset: n.Onset}).Apply(p).NoteNumber()
+		}
+	}
+	return 0
+}
+
+// cueWriter writes one cue.
+type cueWriter struct {
+	*cuer
+	part   int // of the score
+	source *musicxml.Timeline
+	notes  []*etree.Element
+	held   musicxml.Fraction // where the note before is tied to, from the start of the piece
+}
+
+// bar adds the cue notes of one bar as a second voice, after the rest.
+func (w *cueWriter) bar(index int) error {
+	m := &w.Timeline.Measures[index]
+	line := leadingLine(&w.source.Measures[index])
+	voice := w.freeVoice(m)
+	end := draft.LastBarline(m)
+	add := func(e *etree.Element) { w.Insert(m, end, e) }
+	add(draft.Turn("backup", w.InDivisions(index, end, m.Length)))
+	var now musicxml.Fraction
+	for i := range line {
+		n := &line[i]
+		if now.Less(n.Onset) {
+			add(w.gap(index, n.Onset.Sub(now), voice))
+		}
+		if len(w.notes) == 0 {
+			label := w.label()
+			w.MarkWords(label)
+			add(label)
+		}
+		note, err := w.note(n, musicxml.Position{Measure: index, Onset: n.Onset}, voice)
+		if err != nil {
+			return err
+		}
+		musicxml.SetChildText(note, "duration", w.InDivisions(index, end, n.Duration))
+		add(note)
+		w.join(note, n, w.Timeline.Measures[index].Start)
+		w.notes = append(w.notes, note)
+		now = n.Onset.Add(n.Duration)
+	}
+	if now.Less(m.Length) {
+		add(w.gap(index, m.Length.Sub(now), voice))
+	}
+	if len(line) > 0 {
+		w.tuplets(&w.source.Measures[index], line, w.notes[len(w.notes)-len(line):])
+	}
+	w.Rewritten() // a tie may have come to a note of the bar before
+	return w.Settle()
+}
+
+// join draws the tie from the cue's last note to a note that goes on with it. A
+// cue note has no sound, so it has no <tie>, only the curve.
+func (w *cueWriter) join(note *etree.Element, n *musicxml.Event, start musicxml.Fraction) {
+	start = start.Add(n.Onset)
+	if len(w.notes) > 0 && draft.TieStops(n.Element) && w.held == start {
+		draft.Tied(w.notes[len(w.notes)-1], "start")
+		draft.Tied(note, "stop")
+	}
+	w.held = start.Add(n.Duration)
+}
+
+// freeVoice is a voice that the measure does not have.
+func (w *cueWriter) freeVoice(m *musicxml.Measure) string {
+	for n := 2; ; n++ {
+		voice := strconv.Itoa(n)
+		taken := false
+		for i := range m.Events {
+			taken = taken || m.Events[i].Kind == musicxml.Note && m.Events[i].Voice == voice
+		}
+		if !taken {
+			return voice
+		}
+	}
+}
+
+func (w *cueWriter) gap(index int, length musicxml.Fraction, voice string) *etree.Element {
+	e := draft.Turn("forward", w.InDivisions(index, nil, length))
+	musicxml.SetChildText(e, "voice", voice)
+	return e
+}
+
+// label names the instrument that the cue comes from.
+func (w *cueWriter) label() *etree.Element {
+	direction := etree.NewElement("direction")
+	direction.CreateAttr("placement", "above")
+	words := direction.CreateElement("direction-type").CreateElement("words")
+	words.CreateAttr("font-style", "italic")
+	words.SetText(w.Label(w.part))
+	return direction
+}
+
+// note makes a cue note: silent (MusicXML 4.0, cue), small, with its stem up, in
+// the pitch that the source of the reader's part is written in.
+func (w *cueWriter) note(n *musicxml.Event, at musicxml.Position, voice string) (*etree.Element, error) {
+	p, err := transpose.ReadPitch(musicxml.Child(n.Element, "pitch"))
+	if err != nil {
+		return nil, err
+	}
+	sound := w.Score.SoundingAt(w.part, at).Apply(p)
+	e := etree.NewElement("note")
+	e.CreateElement("cue")
+	pitch := e.CreateElement("pitch")
+	if err := transpose.WritePitch(pitch, w.Score.SoundingAt(w.Assignment.Part, at).Negate().Apply(sound)); err != nil {
+		return nil, err
+	}
+	musicxml.SetChildText(e, "voice", voice)
+	stem := true
+	for _, tag := range []string{"type", "dot", "time-modification", "beam"} {
+		for _, c := range musicxml.Children(n.Element, tag) {
+			c = draft.Stripped(c)
+			if tag == "type" {
+				c.CreateAttr("size", "cue")
+				stem = musicxml.Text(c) != "whole" && musicxml.Text(c) != "breve"
+			}
+			musicxml.AddInOrder(e, c)
+		}
+	}
+	if stem {
+		musicxml.SetChildText(e, "stem", "up")
+	}
+	return e, nil
+}
+
+// tuplets gives the cue notes of a bar the brackets that the source has over them,
+// also where a rest or the lower note of a chord carried an end.
+func (w *cueWriter) tuplets(m *musicxml.Measure, line []musicxml.Event, notes []*etree.Element) {
+	var start *etree.Element
+	var from musicxml.Fraction
+	for i := range m.Events {
+		ev := &m.Events[i]
+		if ev.Kind != musicxml.Note || ev.Staff != 1 || ev.Voice != line[0].Voice {
+			continue
+		}
+		for _, notations := range musicxml.Children(ev.Element, "notations") {
+			for _, tuplet := range musicxml.Children(notations, "tuplet") {
+				switch {
+				case musicxml.Attr(tuplet, "type") == "start":
+					start, from = tuplet, ev.Onset
+				case start != nil:
+					bracket(start, tuplet, from, ev.Onset, line, notes)
+					start = nil
+				}
+			}
+		}
+	}
+}
+
+// bracket puts the ends of a tuplet at the first and the last of its notes.
+func bracket(start, stop *etree.Element, from, to musicxml.Fraction, line []musicxml.Event, notes []*etree.Element) {
+	first, last := -1, -1
+	for i := range line {
+		if !line[i].Onset.Less(from) && !to.Less(line[i].Onset) {
+			if first < 0 {
+				first = i
+			}
+			last = i
+		}
+	}
+	if first >= 0 {
+		draft.AddNotation(notes[first], draft.Stripped(start))
+		draft.AddNotation(notes[last], draft.Stripped(stop))
+	}
+}
+
+// Seat moves every cue by whole octaves to where the player's clef shows it
+// with the fewest ledger lines: a cue is silent, so its octave is free.
+func Seat(d *draft.Draft, cues []Cue) error {
+	s := &cuer{Draft: d}
+	for _, notes := range cues {
+		if err := s.seatCue(notes); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *cuer) seatCue(notes []*etree.Element) error {
+	clef := s.clefBefore(s.placeOf(notes[0]).Measure)
+	if in := s.InstrumentAt(s.placeOf(notes[0])); in != nil && len(in.Clefs) > 0 {
+		clef = in.Clefs[0]
+	}
+	pitches := make([]pitch.Pitch, len(notes))
+	for i, note := range notes {
+		p, err := transpose.ReadPitch(musicxml.Child(note, "pitch"))
+		if err != nil {
+			return err
+		}
+		pitches[i] = p
+	}
+	octaves := bestSeat(pitches, staff.BottomLine(clef))
+	for i, note := range notes {
+		if err := transpose.WritePitch(musicxml.Child(note, "pitch"), pitch.Octaves(octaves).Apply(pitches[i])); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// clefBefore is the score's clef of the first staff at the start of a measure.
+func (s *cuer) clefBefore(measure int) instruments.Clef {
+	clef := staff.TrebleClef
+	for i := range s.Timeline.Measures[:measure+1] {
+		for _, ev := range s.Timeline.Measures[i].Events {
+			if ev.Kind != musicxml.Attributes || i == measure && ev.Onset.Sign() > 0 {
+				continue
+			}
+			if e := musicxml.Child(ev.Element, "clef"); e != nil {
+				clef = staff.ReadClef(e)
+			}
+		}
+	}
+	return clef
+}
+
+// bestSeat finds the octaves by which notes lie best on a staff. Where no note has
+// more than one ledger line they stay in their own octave; else the one with the
+// fewest is taken, and of equals the one nearest to the middle line.
+func bestSeat(pitches []pitch.Pitch, bottom int) int {
+	best, least := 0, staff.Never
+	for _, octaves := range []int{0, -1, 1, -2, 2, -3, 3, -4, 4, -5, 5} {
+		cost, most := 0, 0
+		for _, p := range pitches {
+			position := 7*(p.Octave+octaves) + int(p.Step) - bottom
+			if p.Octave+octaves < 0 || p.Octave+octaves > 9 {
+				cost += 1000
+			}
+			most = max(most, staff.LedgerLines(position))
+			cost += 20*staff.LedgerLines(position) + pitch.Abs(position-staff.Middle)
+		}
+		if octaves == 0 && most <= 1 {
+			return 0
+		}
+		if cost < least {
+			best, least = octaves, cost
+		}
+	}
+	return best
+}
+
+// placeOf finds the measure of a note.
+func (s *cuer) placeOf(note *etree.Element) musicxml.Position {
+	for i := range s.Timeline.Measures {
+		if s.Timeline.Measures[i].Element == note.Parent() {
+			return musicxml.Position{Measure: i}
+		}
+	}
+	return musicxml.Position{}
+}

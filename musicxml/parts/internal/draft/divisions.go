@@ -1,0 +1,85 @@
+package draft
+
+import (
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// EnsureDivisions writes the divisions of a part that leaves them out, as only a
+// part without notes may (MusicXML 4.0, divisions).
+func (s *Draft) EnsureDivisions() {
+	if len(s.Timeline.Measures) == 0 || s.DivisionsBefore(0, nil) != (musicxml.Fraction{}) {
+		return
+	}
+	if attributes := s.AttributesJustAt(musicxml.Position{}); attributes != nil {
+		musicxml.SetChildText(attributes, "divisions", "1")
+	}
+}
+
+// DivisionsBefore is how many divisions a quarter note has before an element of a
+// measure, or at the measure's end for nil; 0 where the part has not said.
+func (s *Draft) DivisionsBefore(measure int, before *etree.Element) musicxml.Fraction {
+	var found musicxml.Fraction
+	for i := range s.Timeline.Measures[measure].Events {
+		ev := &s.Timeline.Measures[measure].Events[i]
+		if ev.Element == before && before != nil {
+			break
+		}
+		if ev.Kind == musicxml.Attributes {
+			if d, err := musicxml.ParseFraction(musicxml.ChildText(ev.Element, "divisions")); err == nil && d.Sign() > 0 {
+				found = d
+			}
+		}
+	}
+	if found.Sign() == 0 && measure > 0 {
+		return s.DivisionsBefore(measure-1, nil)
+	}
+	return found
+}
+
+// InDivisions writes a length of time, in quarter notes, in the divisions in force
+// before an element. Where they are too coarse the whole part gets finer ones.
+func (s *Draft) InDivisions(measure int, before *etree.Element, length musicxml.Fraction) string {
+	divisions := s.DivisionsBefore(measure, before)
+	if divisions.Sign() == 0 {
+		divisions = musicxml.NewFraction(1, 1)
+	}
+	count := length.Mul(divisions)
+	if den := count.Den(); den > 1 {
+		refine(s.Part, musicxml.NewFraction(den, 1))
+		s.Rewritten()
+		count = count.Mul(musicxml.NewFraction(den, 1))
+	}
+	return Decimal(count)
+}
+
+// Decimal writes a number of divisions.
+func Decimal(n musicxml.Fraction) string {
+	if n.Den() == 1 {
+		return n.String()
+	}
+	return strconv.FormatFloat(n.Float(), 'f', -1, 64)
+}
+
+// refine multiplies the divisions of a part and everything that is counted in
+// them. Nothing sounds or looks otherwise for it.
+func refine(e *etree.Element, by musicxml.Fraction) {
+	switch e.Tag {
+	case "divisions", "duration", "offset":
+		if n, err := musicxml.ParseFraction(musicxml.Text(e)); err == nil {
+			musicxml.SetText(e, Decimal(n.Mul(by)))
+		}
+	case "sound", "barline":
+		if n, err := musicxml.ParseFraction(musicxml.Attr(e, "divisions")); err == nil {
+			e.CreateAttr("divisions", Decimal(n.Mul(by)))
+		}
+	}
+	for _, token := range e.Child {
+		if c, ok := token.(*etree.Element); ok {
+			refine(c, by)
+		}
+	}
+}

@@ -1,0 +1,52 @@
+package draft
+
+import (
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// Plays reports whether an event is a note that sounds and takes time.
+func Plays(ev *musicxml.Event) bool {
+	return ev.Kind == musicxml.Note && !ev.Rest && !ev.Cue && !ev.Grace
+}
+
+func Hidden(ev *musicxml.Event) bool { return musicxml.Attr(ev.Element, "print-object") == "no" }
+
+// TieStops reports whether a note is held from the one before.
+func TieStops(note *etree.Element) bool {
+	for _, e := range musicxml.Children(note, "tie") {
+		if musicxml.Attr(e, "type") == "stop" {
+			return true
+		}
+	}
+	return false
+}
+
+func Tied(note *etree.Element, end string) {
+	e := etree.NewElement("tied")
+	e.CreateAttr("type", end)
+	AddNotation(note, e)
+}
+
+// IsHarmonic reports whether a note is a harmonic, which sounds elsewhere.
+func IsHarmonic(note *etree.Element) bool {
+	return musicxml.Descend(note, "notations", "technical", "harmonic") != nil
+}
+
+// AddNotation adds an element to a note's notations.
+func AddNotation(note, e *etree.Element) {
+	notations := musicxml.Child(note, "notations")
+	if notations == nil {
+		notations = etree.NewElement("notations")
+		musicxml.AddInOrder(note, notations)
+	}
+	musicxml.AddInOrder(notations, e)
+}
+
+// Upright copies a fermata as it stands over a staff with one voice.
+func Upright(fermata *etree.Element) *etree.Element {
+	c := fermata.Copy()
+	c.RemoveAttr("type")
+	return c
+}

@@ -1,0 +1,91 @@
+package draft
+
+import (
+	"slices"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/survey"
+)
+
+// stripPage takes out what else describes the score's page: page and system breaks
+// and their distances.
+func (s *Draft) stripPage() {
+	for _, token := range s.Part.Child {
+		m, ok := token.(*etree.Element)
+		if !ok || m.Tag != "measure" || m.Space != "" {
+			continue
+		}
+		for i := len(m.Child) - 1; i >= 0; i-- {
+			if print, ok := m.Child[i].(*etree.Element); ok && print.Tag == "print" && print.Space == "" {
+				stripPrint(m, print)
+			}
+		}
+	}
+}
+
+// StripPositions takes the attributes that place something on the score's page out
+// of a copy.
+func StripPositions(e *etree.Element) {
+	kept := e.Attr[:0]
+	for _, a := range e.Attr {
+		if a.Space != "" || survey.NotDrawn(e.Tag, a.Key) {
+			kept = append(kept, a)
+		}
+	}
+	e.Attr = kept
+	for _, token := range e.Child {
+		if c, ok := token.(*etree.Element); ok {
+			StripPositions(c)
+		}
+	}
+}
+
+// stripPrint keeps of a <print> what is not layout: how bars are numbered.
+func stripPrint(measure, print *etree.Element) {
+	for _, key := range []string{"new-system", "new-page", "blank-page", "page-number", "staff-spacing"} {
+		RemoveAttr(print, key)
+	}
+	musicxml.RemoveChildren(print, "page-layout", "system-layout", "staff-layout")
+	if !startsCoda(measure) {
+		musicxml.RemoveChildren(print, "measure-layout")
+	}
+	if len(print.ChildElements()) == 0 && len(print.Attr) == 0 {
+		measure.RemoveChild(print)
+	}
+}
+
+// startsCoda reports whether a coda begins in a measure, whose distance from the
+// music before it is kept.
+func startsCoda(measure *etree.Element) bool {
+	for d := range musicxml.Each(measure, "direction") {
+		for t := range musicxml.Each(d, "direction-type") {
+			if musicxml.Child(t, "coda") != nil {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// RemoveAttr removes an attribute; the tree's own call returns a copy of it, which
+// nobody needs.
+func RemoveAttr(e *etree.Element, key string) {
+	e.Attr = slices.DeleteFunc(e.Attr, func(a etree.Attr) bool { return a.Key == key && a.Space == "" })
+}
+
+// RemoveIDs takes unique ids out of a copy: the original keeps them.
+func RemoveIDs(e *etree.Element) {
+	RemoveAttr(e, "id")
+	for _, c := range e.ChildElements() {
+		RemoveIDs(c)
+	}
+}
+
+func Stripped(e *etree.Element) *etree.Element {
+	c := e.Copy()
+	StripPositions(c)
+	RemoveIDs(c)
+	return c
+}

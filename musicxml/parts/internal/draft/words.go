@@ -1,0 +1,70 @@
+package draft
+
+import (
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// WordsIn returns the <words> of a direction.
+func WordsIn(direction *etree.Element) []*etree.Element {
+	var words []*etree.Element
+	for _, t := range musicxml.Children(direction, "direction-type") {
+		words = append(words, musicxml.Children(t, "words")...)
+	}
+	return words
+}
+
+// DropWords takes words out, and what holds nothing without them.
+func DropWords(words *etree.Element) {
+	for e := words; e != nil; {
+		parent := e.Parent()
+		parent.RemoveChild(e)
+		if parent.Tag == "direction-type" && len(parent.ChildElements()) == 0 ||
+			parent.Tag == "direction" && musicxml.Child(parent, "direction-type") == nil {
+			e = parent
+			continue
+		}
+		return
+	}
+}
+
+// JoinedText joins the texts of an element's children of one name.
+func JoinedText(e *etree.Element, tags ...string) string {
+	var texts []string
+	for c := range e.ChildElementsSeq() {
+		for _, tag := range tags {
+			if c.Tag == tag {
+				texts = append(texts, musicxml.Text(c))
+			}
+		}
+	}
+	return strings.Join(texts, " ")
+}
+
+// Content names what an element holds, so that equal content compares equal.
+func Content(e *etree.Element) string {
+	var b strings.Builder
+	writeContent(&b, e)
+	return b.String()
+}
+
+func writeContent(b *strings.Builder, e *etree.Element) {
+	b.WriteString(e.Tag)
+	b.WriteString("=")
+	b.WriteString(musicxml.Text(e))
+	for c := range e.ChildElementsSeq() {
+		b.WriteString(" ")
+		writeContent(b, c)
+	}
+}
+func HasOne(e *etree.Element, tags ...string) bool {
+	for _, tag := range tags {
+		if musicxml.Child(e, tag) != nil {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,157 @@
+package header
+
+import (
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/draft"
+)
+
+// formatVersion is the version of MusicXML that parts are written in.
+const formatVersion = "4.0"
+
+// Document puts the part under a header of its own: titles and rights of the
+// score, a page for a part, a part-list with this part alone.
+func Document(d *draft.Draft, language string) *etree.Document {
+	s := &maker{d, language}
+	doc := s.Score.Music.NewPartDocument(s.Assignment.Part, s.Slabs)
+	root := doc.Root()
+	root.CreateAttr("version", formatVersion)
+	setDoctype(doc)
+	used := s.references(root)
+	s.identification(root, used)
+	defaults := musicxml.Child(root, "defaults")
+	c := crediting{maker: s, root: root, paper: s.paper(defaults), old: oldPage(defaults)}
+	if defaults == nil {
+		defaults = etree.NewElement("defaults")
+		musicxml.AddInOrder(root, defaults)
+	}
+	musicxml.RemoveChildren(defaults, "concert-score")
+	c.paper.write(defaults)
+	c.write()
+	s.partList(root, used)
+	root.AddChild(s.Part)
+	dropDeadLinks(root, used)
+	s.reportPictures(root, used)
+	return doc
+}
+
+// maker makes the header of a part.
+type maker struct {
+	*draft.Draft
+	language string // of the labels
+}
+
+// setDoctype makes a DOCTYPE of the source that of the version written.
+func setDoctype(doc *etree.Document) {
+	for _, t := range doc.Child {
+		if d, ok := t.(*etree.Directive); ok && strings.HasPrefix(d.Data, "DOCTYPE") {
+			d.Data = `DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML ` + formatVersion +
+				` Partwise//EN" "http://www.musicxml.org/dtds/partwise.dtd"`
+		}
+	}
+}
+
+// identification leaves out what the file of the score said of itself and is not
+// true of this one.
+func (s *maker) identification(root *etree.Element, used *references) {
+	encoding := musicxml.Descend(root, "identification", "encoding")
+	if encoding == nil {
+		return
+	}
+	musicxml.RemoveChildren(encoding, "encoding-date", "software")
+	software := etree.NewElement("software")
+	software.SetText("deskpart")
+	encoding.InsertChildAt(0, software)
+	for _, e := range musicxml.Children(encoding, "supports") {
+		if !used.stillTrue(e) {
+			encoding.RemoveChild(e)
+		}
+	}
+}
+
+// stillTrue reports whether the part bears out what <supports> claims. A claim to
+// carry breaks would make the absence of breaks meaningful; a claim not to use an
+// element is false once the part has one (MusicXML 4.0, supports).
+func (r *references) stillTrue(supports *etree.Element) bool {
+	element, attribute := musicxml.Attr(supports, "element"), musicxml.Attr(supports, "attribute")
+	if musicxml.Attr(supports, "type") == "yes" {
+		return element != "print" || attribute != "new-system" && attribute != "new-page"
+	}
+	return attribute != "" || !r.tags[element]
+}
+
+// partList gives the part's entry its names, and the ids that the part uses.
+func (s *maker) partList(root *etree.Element, used *references) {
+	list := musicxml.Child(root, "part-list")
+	if list == nil {
+		list = etree.NewElement("part-list")
+		musicxml.AddInOrder(root, list)
+	}
+	entry := musicxml.Child(list, "score-part")
+	if entry == nil {
+		entry = etree.NewElement("score-part")
+		entry.CreateAttr("id", s.Assignment.ID)
+		list.AddChild(entry)
+	}
+	musicxml.RemoveChildren(entry, "part-link", "group")
+	if s.Score.StoodAtSound(s.Assignment.Part) {
+		musicxml.RemoveChildren(entry, "identification") // a word for the way back of a whole score
+	}
+	musicxml.SetChildText(entry, "group", "parts")
+	s.name(entry)
+	s.keepOwnInstruments(entry)
+	s.instruments(entry, used)
+}
+
+// name heads the part with its label.
+func (s *maker) name(entry *etree.Element) {
+	old := musicxml.Child(entry, "part-name")
+	if old != nil {
+		entry.RemoveChild(old)
+	}
+	musicxml.RemoveChildren(entry, "part-name-display")
+	musicxml.SetChildText(entry, "part-name", s.Assignment.Label)
+	if display := nameDisplay("part-name-display", s.Assignment.Label); display != nil {
+		musicxml.AddInOrder(entry, display)
+	}
+	in := s.Assignment.Instrument
+	if in == nil {
+		return
+	}
+	musicxml.RemoveChildren(entry, "part-abbreviation", "part-abbreviation-display")
+	if short := in.ShortLabel(s.language, s.playerNumber()); short != "" {
+		musicxml.SetChildText(entry, "part-abbreviation", short)
+	}
+}
+
+// accidentalNames are the accidentals that a name can have, as MusicXML calls them.
+var accidentalNames = map[rune]string{'♭': "flat", '♯': "sharp", '♮': "natural"}
+
+// nameDisplay writes a name with its accidentals as such, nil where it has none:
+// part-name is plain text (MusicXML 4.0, name-display).
+func nameDisplay(tag, name string) *etree.Element {
+	if !strings.ContainsAny(name, "♭♯♮") {
+		return nil
+	}
+	display := etree.NewElement(tag)
+	text := ""
+	flush := func() {
+		if text != "" {
+			display.CreateElement("display-text").SetText(text)
+		}
+		text = ""
+	}
+	for _, r := range name {
+		if accidental := accidentalNames[r]; accidental != "" {
+			flush()
+			display.CreateElement("accidental-text").SetText(accidental)
+			continue
+		}
+		text += string(r)
+	}
+	flush()
+	return display
+}

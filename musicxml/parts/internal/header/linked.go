@@ -1,0 +1,110 @@
+package header
+
+import (
+	"net/url"
+	"path"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/survey"
+)
+
+// Link is a part file that travels with its score in one container.
+type Link struct {
+	Name        string   // of the file inside the container, with slashes
+	PartID      string   // of the score's part that it was made from
+	Label       string   // as the part is headed
+	Instruments []string // the ids of the score-instruments that it keeps
+}
+
+const xlinkSpace = "http://www.w3.org/1999/xlink"
+
+// LinkedScore writes the score with links to its parts (MusicXML 4.0, part-link). The
+// score itself is as it was but for the links. It also returns the names of the files
+// that the source was linked to. read reads a part, for as long as no other is read.
+func LinkedScore(c *survey.Score, made []Link, read func(i int) (*etree.Element, error), o musicxml.WriteOptions) ([]byte, map[string]bool, error) {
+	places := make([]*etree.Element, len(c.Music.Parts))
+	ready := map[*etree.Element][]byte{}
+	for i := range places {
+		part, err := read(i)
+		if err != nil {
+			return nil, nil, c.Locate(err, i)
+		}
+		places[i] = etree.NewElement("part")
+		ready[places[i]] = musicxml.AppendPart(nil, part, o)
+	}
+	doc := c.Music.Assemble(places)
+	root := doc.Root()
+	root.CreateAttr("version", formatVersion)
+	setDoctype(doc)
+	linked := removePartLinks(root)
+	declareXlink(root)
+	for _, m := range made {
+		if entry := scorePart(root, m.PartID); entry != nil {
+			musicxml.AddInOrder(entry, partLink(entry, m))
+		}
+	}
+	return musicxml.AppendReady(nil, doc, o, ready), linked, nil
+}
+
+// removePartLinks takes out the links of an earlier bundle and returns the names
+// that they led to.
+func removePartLinks(root *etree.Element) map[string]bool {
+	linked := map[string]bool{}
+	list := musicxml.Child(root, "part-list")
+	if list == nil {
+		return linked
+	}
+	for _, entry := range musicxml.Children(list, "score-part") {
+		for _, link := range musicxml.Children(entry, "part-link") {
+			if u, err := url.Parse(xlinkTarget(link)); err == nil {
+				linked[path.Clean(u.Path)] = true
+			}
+			entry.RemoveChild(link)
+		}
+	}
+	return linked
+}
+
+// declareXlink declares the prefix xlink at the root, where it is not.
+func declareXlink(root *etree.Element) {
+	for _, a := range root.Attr {
+		if a.Space == "xmlns" && a.Key == "xlink" {
+			return
+		}
+	}
+	root.CreateAttr("xmlns:xlink", xlinkSpace)
+}
+
+func scorePart(root *etree.Element, id string) *etree.Element {
+	list := musicxml.Child(root, "part-list")
+	if list == nil {
+		return nil
+	}
+	for _, entry := range musicxml.Children(list, "score-part") {
+		if musicxml.Attr(entry, "id") == id {
+			return entry
+		}
+	}
+	return nil
+}
+
+// partLink writes the link to one part's file. Where it holds only some of the
+// instruments of a shared staff it names them.
+func partLink(entry *etree.Element, m Link) *etree.Element {
+	link := etree.NewElement("part-link")
+	link.CreateAttr("xlink:href", (&url.URL{Path: strings.TrimPrefix(m.Name, "/")}).EscapedPath())
+	link.CreateAttr("xlink:title", m.Label)
+	known := idsOf(entry, "score-instrument")
+	if len(m.Instruments) < len(known) {
+		for _, id := range m.Instruments {
+			if known[id] {
+				link.CreateElement("instrument-link").CreateAttr("id", id)
+			}
+		}
+	}
+	link.CreateElement("group-link").SetText("parts")
+	return link
+}

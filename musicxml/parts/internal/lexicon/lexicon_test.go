@@ -1,0 +1,97 @@
+package lexicon
+
+import (
+	"encoding/csv"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// The texts are those of the shared scores, judged by hand as a copyist would, and
+// common ones of each language; there is no outside source for a whole list.
+func TestWordsAreTakenForWhomTheyConcern(t *testing.T) {
+	t.Parallel()
+	tests := []struct {
+		why   string
+		class WordClass
+		texts []string
+	}{
+		{"a tempo in words holds for everybody", TempoWords, []string{
+			"Allegro", "Adagio", "Adagio [|]", "Allegro commodo", "Allegro energico e passionato", "Andante con espressione",
+			"Largo ed uno poco piano.  [|]", "Meno Allegro", "Meno mosso", "Molto meno mosso", "Più mosso", "Un poco più mosso",
+			"Più Allegro", "Poco Allegretto", "Presto", "Vivo", "lento", "Langsam und getragen", "Ziemlich langsam und mit Ausdruck",
+			"Fröhlich doch nicht geschwind.", "Sanft bewegt", "a tempo", "a Tempo", "Tempo I", "Tempo I.", "Stesso Tempo",
+			"L’istesso tempo", "Sehr lebhaft", "Mäßig schnell", "Très vif", "Modéré", "Tempo di Valse", "Più lento", "Andante cantabile"}},
+		{"a gradual change of tempo holds for everybody", GradualWords, []string{
+			"rit.", "poco rit.", "molto rit.", "ritard.", "poco ritard.", "rit. e dim.", "dim.   e   rit.", "molto cresc.e rit. ",
+			"rit. poco a poco", "accel.", "accel.  e  cresc.", "Allegro ,  accel. al 144", "allargando", "stretto", "nachgebend",
+			"rall.", "ral - len - tan - do", "rallen....tando", "string.", "stringendo", "etwas zurückhaltend", "Cédez", "en pressant",
+			"slowing down", "poco a poco più mosso"}},
+		{"the way through the piece is everybody's", RoadWords, []string{"D.S.", "D.C. al Fine", "Fine", "To Coda", "Schluss", "Schluss.", "Da Capo"}},
+		{"a general pause concerns every part (gehrkens-mnt s.43)", PauseWords, []string{"G.P.", "G. P.", "Generalpause", "lunga"}},
+		{"an expression of one player, a tempo only at the head of a system", HeadingWords, []string{
+			"Grave", "Largamente", "Maestoso", "Maestoso in espressione", "Un poco sostenuto", "Con moto", "pesante", "rubato", "grandioso", "Lieblich"}},
+		{"sections are named at the head of a system", SectionWords, []string{"theme", "variation 1", "variation 35", "Trio", "Var. II"}},
+		{"what one player does, or how", PlayerWords, []string{
+			"arco", "pizz.", "[pizz.]", "2 pizz", "a 2", "a  2", "1.", "2", "div.", "dolce", "espr. e legato", "espressivo", "cresc. molto",
+			"cresc.........en .........do", "poco a poco cresc.", "dim.", "decresc", "marc.", "ma marc.", "ben marc. e largemente",
+			"piu forte", "più forte", "p cresc.", "sul G", "sul ponticello", "flautato", "loco", "m. g.", "colla voce", "Cadenza ad libitum",
+			"simile", "trem.", "con sordino", "mit Dämpfer", "sourdine", "mezza voce", "leggiero", "N.C.", "I.", "weich", "wie oben",
+			"vzdušně u špičky (lightly,  at the tip )"}},
+		{"not a word that music knows", "", []string{"Gm", "x", "♭", "\ue264", ""}},
+	}
+	l, err := Load()
+	require.NoError(t, err)
+	for _, tt := range tests {
+		for _, text := range tt.texts {
+			assert.Equal(t, tt.class, l.Read(text).Class, "%q: %s", text, tt.why)
+		}
+	}
+}
+
+func TestTextsThatMeanTheSameHaveOneKey(t *testing.T) {
+	t.Parallel()
+	l, err := Load()
+	require.NoError(t, err)
+	for _, same := range [][]string{
+		{"rit.", "poco rit.", "ritard.", "rit. e dim.", "rall.", "ral - len - tan - do"},
+		{"a tempo", "a Tempo", "(a tempo)", "in tempo", "im Tempo"},
+		{"Tempo I", "Tempo I.", "Tempo primo", "Tempo 1°"},
+		{"Allegro", "ALLEGRO", "Allegro."},
+		{"G.P.", "G. P.", "Generalpause"},
+	} {
+		for _, text := range same[1:] {
+			assert.Equal(t, l.Read(same[0]).Key, l.Read(text).Key, "%q and %q", same[0], text)
+		}
+	}
+	assert.NotEqual(t, l.Read("rit.").Key, l.Read("accel.").Key)
+	assert.NotEqual(t, l.Read("Allegro").Key, l.Read("Allegro vivace").Key)
+}
+
+// Every cell of the table is one that the code knows, and no phrase stands twice.
+func TestTableOfWordsIsSound(t *testing.T) {
+	t.Parallel()
+	rows, err := csv.NewReader(strings.NewReader(wordsCSV)).ReadAll()
+	require.NoError(t, err)
+	require.Equal(t, []string{"words", "class", "means", "whole", "language", "source"}, rows[0])
+	classes := []string{"tempo", "gradual", "road", "pause", "heading", "section", "player", "shade", "syllable"}
+	seen := map[string]string{}
+	for _, row := range rows[1:] {
+		assert.Contains(t, classes, row[1], "%q", row)
+		assert.Contains(t, []string{"", "yes"}, row[3], "%q", row)
+		assert.Contains(t, []string{"it", "de", "fr", "en", "es"}, row[4], "%q", row)
+		assert.NotEmpty(t, row[5], "%q names no source", row)
+		if row[1] == "gradual" {
+			assert.Contains(t, []string{"slower", "faster"}, row[2], "%q", row)
+		}
+		key := strings.Join(Tokens(row[0]), " ")
+		assert.Empty(t, seen[key], "%q stands twice", row[0])
+		seen[key] = row[0]
+	}
+	assert.True(t, slices.IsSortedFunc(rows[1:], func(a, b []string) int {
+		return strings.Compare(a[1]+"\x00"+a[4], b[1]+"\x00"+b[4])
+	}), "sorted by class and language")
+}

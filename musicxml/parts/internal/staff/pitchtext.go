@@ -1,0 +1,89 @@
+package staff
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/draft"
+)
+
+// Letters as they name keys and pitches in English and German, and the syllables
+// of the Latin languages. A small letter is no key: "a 2", "in a slow tempo".
+const (
+	letterName   = `[A-H](?:[#♯♭]|is|es|s|b\b|` + signWord + `)?`
+	syllableName = `(?i:ut|do|re|ré|mi|fa|sol|la|si)(?: ?[#♯♭b]|` + signWord + `)?`
+	signWord     = `[ -]?(?:flat|sharp|bemolle|bémol|dièse|diesis|bemol|sostenido)`
+)
+
+var (
+	// keyPhrase finds "in B", "muta in Es", "en si♭", "in Re"; a syllable ends the
+	// phrase, for "en la" may go on as other words.
+	keyPhrase = regexp.MustCompile(`(?:^|[\s(])(?:[Ii]n|[Ee]n)\s+(?:` + letterName + `(?:$|[\s).,;:!])|` + syllableName + `(?:$|[).,;:!]))`)
+	// tuning finds text that is nothing but note names: "G–D", "C D E", "F♯, B".
+	tuning = regexp.MustCompile(`^(?:` + letterName + `)\d?(?:(?:\s*[,;/–—-]\s*|\s+(?:(?:and|und|et|e|y)\s+)?)(?:` + letterName + `)\d?)+[.]?$`)
+	// signedName finds a letter with its sign, or with its octave: "B♭", "F#", "Eb", "C4".
+	signedName = regexp.MustCompile(`(?:^|[^\pL\d])(?:[A-G][#♯♭]\d?|[B-G]b\d?|[B-G][0-8]|[A-H]-(?:flat|sharp))(?:$|[^\pL\d#♯♭])`)
+)
+
+// namesPitch reports whether a text names a key or a pitch, which a move of the
+// part would make untrue. A string's name ("sul G") keeps.
+func namesPitch(text string) bool {
+	text = strings.TrimSpace(text)
+	if text == "" || len(text) > longestText || strings.HasPrefix(strings.ToLower(text), "sul ") {
+		return false
+	}
+	return keyPhrase.MatchString(text) || tuning.MatchString(text) || signedName.MatchString(text)
+}
+
+// longestText bounds the directions that are looked at, in bytes.
+const longestText = 400
+
+// ReportPitchTexts warns of directions that name a key or a pitch in a part that
+// was moved: text cannot be moved safely.
+func (p *Page) ReportPitchTexts(s *draft.Draft) error {
+	if !p.anyMoved() {
+		return nil
+	}
+	for i := range s.Timeline.Measures {
+		m := &s.Timeline.Measures[i]
+		for k := range m.Events {
+			if ev := &m.Events[k]; ev.Kind == musicxml.Direction && !s.NamesChange(ev.Element) {
+				if text := pitchText(ev.Element); text != "" {
+					s.Warn(musicxml.Warning{Code: "text-names-pitch", Measure: m.Number, Beat: m.Beat(ev.Onset),
+						Text: fmt.Sprintf("%q names a key or a pitch and was left as it is, while the part was moved", text)})
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// pitchText returns the text of a direction that names a pitch, "" for none.
+func pitchText(direction *etree.Element) string {
+	for _, token := range direction.Child {
+		types, ok := token.(*etree.Element)
+		if !ok || types.Tag != "direction-type" {
+			continue
+		}
+		for _, token := range types.Child {
+			e, ok := token.(*etree.Element)
+			if ok && (e.Tag == "words" || e.Tag == "other-direction") && namesPitch(musicxml.Text(e)) {
+				return musicxml.Text(e)
+			}
+		}
+	}
+	return ""
+}
+
+func (p *Page) anyMoved() bool {
+	for i := range p.Staves {
+		if p.Staves[i].moved {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,352 @@
+package staff
+
+import (
+	"slices"
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/musicxml/parts/internal/survey"
+)
+
+// Note is a note or rest of the part with its place on the staff.
+type Note struct {
+	Event   musicxml.Event // a copy: the timeline is laid out again in the same memory
+	Pitch   *etree.Element // <pitch>, <unpitched> or a <rest> that has a place on the staff, else nil
+	stem    *etree.Element // nil where none is written
+	measure int
+	order   int // of the event within its measure
+	place   int // letter steps from C0
+	Sound   int // semitones of the written pitch, as MIDI counts them; fractions cut off
+	was     int // position on the staff in the score
+	now     int // position on the staff in the part
+	stemWas direction
+	stemNow direction
+	beam    beamState
+	turned  bool // its stem was worked out afresh
+	hidden  bool
+	tied    bool // a tie leads on from here
+	dotted  bool
+}
+
+// beamState is what the first beam does at a note.
+type beamState uint8
+
+const (
+	noBeam beamState = iota
+	beamBegins
+	beamGoesOn
+	beamEnds
+)
+
+// staffPage is the part as it stands on its staves: every note with its place,
+// and for each staff its clefs and octave lines. A position on a staff counts
+// lines and spaces upward from 0, the bottom line.
+type Page struct {
+	Notes     []Note
+	Staves    []staff
+	partClefs []partClef
+	voices    []bool // of each measure: more than one voice is in it
+}
+
+// partClef is a clef that a concert score says for the part.
+type partClef struct {
+	musicxml.Position
+	staff int // 0 for all
+	clef  instruments.Clef
+}
+
+// staff is one staff of the part.
+type staff struct {
+	clefs  []clefChange
+	octave []octaveLine
+	lines  int  // of the staff; 5 unless the part says otherwise
+	moved  bool // the player's notes stand on other letters than the score's
+	cursor int  // of changeAt
+}
+
+// maxStaves bounds the staves of one part that are followed; no instrument has
+// more.
+const maxStaves = 16
+
+// Read takes down how a part stands on its staves in the score.
+func (p *Page) Read(s *draft.Draft) error {
+	p.begin(s.Timeline)
+	for i := range s.Timeline.Measures {
+		p.readMeasure(&s.Timeline.Measures[i])
+	}
+	p.settle()
+	for i := range p.Notes {
+		if n := &p.Notes[i]; n.Pitch != nil {
+			n.was = p.position(n)
+		}
+	}
+	return nil
+}
+
+// begin empties the page and makes room for a part's notes.
+func (p *Page) begin(t *musicxml.Timeline) {
+	count := 0
+	for i := range t.Measures {
+		for k := range t.Measures[i].Events {
+			if t.Measures[i].Events[k].Kind == musicxml.Note {
+				count++
+			}
+		}
+	}
+	*p = Page{Notes: slices.Grow(p.Notes[:0], count), voices: slices.Grow(p.voices[:0], len(t.Measures))[:len(t.Measures)]}
+	clear(p.voices)
+}
+
+// Forget lets go of the notes of a page that was read before.
+func (p *Page) Forget() {
+	clear(p.Notes[:cap(p.Notes)])
+	*p = Page{Notes: p.Notes[:0], voices: p.voices[:0]}
+}
+
+// staff returns a staff by its number from 1, new where it has not been heard of.
+func (p *Page) staff(number int) *staff {
+	number = min(max(number, 1), maxStaves)
+	for len(p.Staves) < number {
+		p.Staves = append(p.Staves, staff{lines: 5})
+	}
+	return &p.Staves[number-1]
+}
+
+// readMeasure adds the notes, clefs and octave lines of a measure. An octave line
+// begins where its direction stands: an offset moves only what is seen of it
+// (MusicXML 4.0, offset).
+func (p *Page) readMeasure(m *musicxml.Measure) {
+	var now musicxml.Fraction
+	first := len(p.Notes)
+	for order := range m.Events {
+		ev := &m.Events[order]
+		at := musicxml.Position{Measure: m.Index, Onset: now}
+		switch ev.Kind {
+		case musicxml.Note:
+			p.voices[m.Index] = p.voices[m.Index] || len(p.Notes) > first && ev.Voice != p.Notes[first].Event.Voice
+			p.Notes = append(p.Notes, readStaffNote(ev, m.Index, order))
+			p.staff(ev.Staff)
+			if !ev.Chord && !ev.Grace {
+				now = ev.Onset.Add(ev.Duration)
+			}
+		case musicxml.Forward:
+			now = ev.Onset.Add(ev.Duration)
+		case musicxml.Backup:
+			now = ev.Onset.Sub(ev.Duration)
+		case musicxml.Attributes:
+			p.readAttributes(ev.Element, at, order)
+		case musicxml.Direction:
+			p.readOctaveLines(ev, at)
+		}
+	}
+}
+
+// readAttributes takes down clefs and the number of staff lines.
+func (p *Page) readAttributes(attributes *etree.Element, at musicxml.Position, order int) {
+	for _, token := range attributes.Child {
+		e, ok := token.(*etree.Element)
+		if !ok {
+			continue
+		}
+		switch e.Tag {
+		case "clef":
+			if musicxml.Attr(e, "additional") != "yes" {
+				st := p.staff(max(survey.StaffOf(e), 1))
+				st.clefs = append(st.clefs, clefChange{Position: at, order: order, element: e, clef: ReadClef(e)})
+			}
+		case "for-part":
+			p.readPartClef(e, at)
+		case "staff-details":
+			if n, err := strconv.Atoi(musicxml.ChildText(e, "staff-lines")); err == nil && n >= 0 && n < 100 {
+				p.staff(max(survey.StaffOf(e), 1)).lines = n
+			}
+		}
+	}
+}
+
+// readPartClef takes down the clef that a concert score says for the part. Without
+// a number it is for all staves (MusicXML 4.0, for-part).
+func (p *Page) readPartClef(forPart *etree.Element, at musicxml.Position) {
+	e := musicxml.Child(forPart, "part-clef")
+	if e == nil {
+		return
+	}
+	p.partClefs = append(p.partClefs, partClef{at, survey.StaffOf(forPart), ReadClef(e)})
+}
+
+// settle puts the clefs of every staff in the order of time.
+func (p *Page) settle() {
+	for i := range p.Staves {
+		st := &p.Staves[i]
+		slices.SortStableFunc(st.clefs, func(a, b clefChange) int { return a.Position.Compare(b.Position) })
+		st.cursor = -1
+	}
+}
+
+// readStaffNote reads what matters of a <note>.
+func readStaffNote(ev *musicxml.Event, measure, order int) Note {
+	n := Note{Event: *ev, measure: measure, order: order}
+	n.hidden = musicxml.Attr(ev.Element, "print-object") == "no"
+	for _, token := range ev.Element.Child {
+		e, ok := token.(*etree.Element)
+		if !ok {
+			continue
+		}
+		switch e.Tag {
+		case "pitch", "unpitched":
+			n.Pitch = e
+		case "rest":
+			if len(e.Child) > 0 && musicxml.Child(e, "display-step") != nil {
+				n.Pitch = e
+			}
+		case "stem":
+			n.stem = e
+		case "dot":
+			n.dotted = true
+		case "beam":
+			n.readBeam(e)
+		case "tie":
+			n.tied = n.tied || musicxml.Attr(e, "type") == "start"
+		case "notations":
+			if tied := musicxml.Child(e, "tied"); tied != nil && !n.tied {
+				n.tied = startsTie(e)
+			}
+		}
+	}
+	n.readPlace()
+	return n
+}
+
+func startsTie(notations *etree.Element) bool {
+	for _, token := range notations.Child {
+		if e, ok := token.(*etree.Element); ok && e.Tag == "tied" {
+			if t := musicxml.Attr(e, "type"); t == "start" || t == "continue" {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// readBeam reads the first beam, which says what is beamed together.
+func (n *Note) readBeam(e *etree.Element) {
+	if number := musicxml.Attr(e, "number"); number != "" && number != "1" {
+		return
+	}
+	switch musicxml.Text(e) {
+	case "begin":
+		n.beam = beamBegins
+	case "continue":
+		n.beam = beamGoesOn
+	case "end":
+		n.beam = beamEnds
+	}
+}
+
+// stepPlace and stepSound give the letters C to B their steps and semitones.
+var (
+	stepPlace = [256]int8{'C': 0, 'D': 1, 'E': 2, 'F': 3, 'G': 4, 'A': 5, 'B': 6}
+	stepSound = [7]int{0, 2, 4, 5, 7, 9, 11}
+)
+
+// middleLine is where an unpitched note without a display position stands, as in
+// treble clef (MusicXML 4.0, unpitched).
+const middleLine = 7*4 + 6 // B4
+
+// readPlace reads the note's own pitch, or the display position of one without
+// pitch. Faulty ones were refused when the part was moved.
+func (n *Note) readPlace() {
+	if n.Pitch == nil {
+		return
+	}
+	step, octave, alter := -1, 4, 0
+	for _, token := range n.Pitch.Child {
+		e, ok := token.(*etree.Element)
+		if !ok {
+			continue
+		}
+		switch text := musicxml.Text(e); e.Tag {
+		case "step", "display-step":
+			if len(text) == 1 {
+				step = int(stepPlace[text[0]])
+			}
+		case "octave", "display-octave":
+			octave, _ = strconv.Atoi(text)
+		case "alter":
+			alter = wholeSemitones(text)
+		}
+	}
+	if step < 0 {
+		n.place = middleLine
+		return
+	}
+	n.place = 7*octave + step
+	n.Sound = 12*(octave+1) + stepSound[step] + alter
+}
+
+// wholeSemitones reads an alteration and cuts its fraction off.
+func wholeSemitones(text string) int {
+	for i := range len(text) {
+		if text[i] == '.' {
+			text = text[:i]
+			break
+		}
+	}
+	n, _ := strconv.Atoi(text)
+	return n
+}
+
+// showAt writes another display position, in letter steps from C0. An unpitched
+// note without one stands on the middle line in every clef.
+func (n *Note) showAt(place int) {
+	if musicxml.Child(n.Pitch, "display-step") == nil {
+		return
+	}
+	step := ((place % 7) + 7) % 7
+	musicxml.SetChildText(n.Pitch, "display-step", "CDEFGAB"[step:step+1])
+	musicxml.SetChildText(n.Pitch, "display-octave", strconv.Itoa((place-step)/7))
+	n.place = place
+}
+
+// Unpitched reports whether the note stands on the staff without being a pitch.
+func (n *Note) Unpitched() bool { return n.Pitch != nil && n.Pitch.Tag == "unpitched" }
+
+// head reports whether a notehead is seen.
+func (n *Note) head() bool { return n.Pitch != nil && !n.Event.Rest && !n.hidden }
+
+// position works out where a note stands, in the clef and under the octave lines
+// in force.
+func (p *Page) position(n *Note) int {
+	st := p.staff(n.Event.Staff)
+	return n.place - BottomLine(st.clefAt(n)) - 7*st.lowered(n)
+}
+
+// clefAt returns the clef in force for a note; treble where the staff has none
+// (MusicXML 4.0, clef-sign: none reads as treble).
+func (st *staff) clefAt(n *Note) instruments.Clef {
+	if i := st.changeAt(n); i >= 0 {
+		return st.clefs[i].clef
+	}
+	return TrebleClef
+}
+
+// changeAt returns the index of the clef in force for a note, -1 before the first.
+func (st *staff) changeAt(n *Note) int {
+	i := min(st.cursor, len(st.clefs)-1)
+	for i+1 < len(st.clefs) && st.clefs[i+1].holdsFor(n) {
+		i++
+	}
+	for i >= 0 && !st.clefs[i].holdsFor(n) {
+		i--
+	}
+	st.cursor = i
+	return i
+}
+
+func (n *Note) At() musicxml.Position {
+	return musicxml.Position{Measure: n.measure, Onset: n.Event.Onset}
+}

@@ -1,0 +1,155 @@
+package survey
+
+import (
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/transpose"
+	"deskpart/transpose/pitch"
+)
+
+// Declared reports whether the part says a transposition that is no plain octave.
+func (s *Part) Declared() bool {
+	for _, t := range s.Source {
+		if !t.To.OctaveOnly() {
+			return true
+		}
+	}
+	return false
+}
+
+func Transposes(i *instruments.Instrument) bool { return i != nil && !i.OctaveOnly() }
+
+// SoundingOf is the instrument's transposition as an interval.
+func SoundingOf(i *instruments.Instrument) pitch.Interval { return TranspositionOf(i).Interval() }
+
+func TranspositionOf(i *instruments.Instrument) transpose.Transposition {
+	return transpose.Transposition{Diatonic: i.Diatonic, Chromatic: i.Chromatic, OctaveChange: i.OctaveChange}
+}
+
+// SourceTransposition is what part i of the score adds to its written pitch at its
+// start: what its <transpose> says there, or, where it says nothing, what it is
+// taken for.
+func (c *Score) SourceTransposition(i int) transpose.Transposition {
+	s := &c.Parts[i]
+	switch {
+	case len(s.Source) > 0 && s.Source[0].Measure == 0 && s.Source[0].Onset.Sign() == 0:
+		return s.Source[0].To
+	case len(s.Source) > 0 || s.ForPart != nil || s.Notes == 0 || s.Match.Instrument == nil:
+		return transpose.Transposition{}
+	case s.UnsaidOctave(), c.Reading.Silent == Written && Transposes(s.Match.Instrument):
+		return TranspositionOf(s.Match.Instrument)
+	}
+	return transpose.Transposition{}
+}
+
+// SoundingAt is what is added to the written pitch of a part of the score, at a
+// place, to get what sounds.
+func (c *Score) SoundingAt(part int, at musicxml.Position) pitch.Interval {
+	s := &c.Parts[part]
+	if len(s.Source) == 0 {
+		if c.Reading.Silent == Written && Transposes(s.Match.Instrument) && s.ForPart == nil {
+			return SoundingOf(s.Match.Instrument)
+		}
+		return pitch.Interval{}
+	}
+	return s.SaidAt(at)
+}
+
+// SaidAt is the <transpose> in force at a place of the first staff.
+func (s *Part) SaidAt(at musicxml.Position) pitch.Interval {
+	var now pitch.Interval
+	for i := range s.Source {
+		own := &s.Source[i]
+		if own.Staff <= 1 && own.Position().Compare(at) <= 0 {
+			now = own.To.Interval()
+		}
+	}
+	return now
+}
+
+// sourceInterval is what the part adds to its written notes at a moment, said or
+// not.
+func (c *Score) sourceInterval(s *Part, at musicxml.Fraction) pitch.Interval {
+	if len(s.Source) == 0 && s.ForPart == nil && c.Reading.Silent == Written && Transposes(s.Match.Instrument) {
+		return SoundingOf(s.Match.Instrument)
+	}
+	var by pitch.Interval
+	for _, said := range s.Source {
+		if said.Staff < 2 && !at.Less(s.startOf(said)) {
+			by = said.To.Interval()
+		}
+	}
+	return by
+}
+
+// startOf is the moment at which a transposition of the part begins.
+func (s *Part) startOf(t transpose.Stretch) musicxml.Fraction {
+	if t.Measure >= len(s.Measures) { // the first reading is at this very bar
+		return musicxml.Fraction{}
+	}
+	return s.Measures[t.Measure].Start.Add(t.Onset)
+}
+
+// SourceAt is what the part's <transpose> says at the start of a measure.
+func (s *Part) SourceAt(measure int) transpose.Transposition {
+	var t transpose.Transposition
+	for _, stretch := range s.Source {
+		if stretch.Measure <= measure && stretch.Staff <= 1 {
+			t = stretch.To
+		}
+	}
+	return t
+}
+
+// ForPartTransposition reads what a concert score says of the part to be made.
+// An octave that stands in the score's own <transpose> is part of it unless
+// <part-transpose> has one of its own.
+func (s *Part) ForPartTransposition() transpose.Transposition {
+	e := musicxml.Child(s.ForPart, "part-transpose")
+	if e == nil {
+		return transpose.Transposition{}
+	}
+	t, err := transpose.ReadTransposition(e, s.fifths())
+	if err != nil {
+		return transpose.Transposition{}
+	}
+	if len(s.Source) > 0 && musicxml.Child(e, "octave-change") == nil {
+		t.OctaveChange += s.Source[0].To.OctaveChange
+	}
+	return t
+}
+
+// octaveFit is the share of notes, in tenths, that must lie in range as sounding,
+// and half of which must not as written, for an octave instrument without
+// <transpose> to be taken as sounding.
+const octaveFit = 9
+
+// LiesAsItSounds reports whether a part for an octave instrument says no octave
+// and yet lies where only the sound can be meant, such as a double bass on low C.
+func (v *Part) LiesAsItSounds() bool {
+	return len(v.Source) == 0 && v.Notes > 0 && v.InSounding*10 >= v.Notes*octaveFit && v.InWritten*2 < v.Notes
+}
+
+// UnsaidOctave reports whether a part for an octave instrument says no octave and
+// lies where its player reads it.
+func (v *Part) UnsaidOctave() bool {
+	in := v.Match.Instrument
+	return in != nil && in.OctaveOnly() && in.Transposes() && len(v.Source) == 0 && v.ForPart == nil && v.Notes > 0 && !v.LiesAsItSounds()
+}
+
+// StaffOf is the staff that an element of <attributes> is for, counted from 1; 0 for all.
+func StaffOf(e *etree.Element) int {
+	text := musicxml.Attr(e, "number")
+	if text == "" {
+		return 0
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 {
+		return 0
+	}
+	return n
+}

@@ -1,0 +1,103 @@
+package system
+
+import (
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/draft"
+)
+
+// lineIn returns the dashes or bracket of a direction type, nil where it has none.
+func lineIn(directionType *etree.Element) *etree.Element {
+	if e := musicxml.Child(directionType, "dashes"); e != nil {
+		return e
+	}
+	return musicxml.Child(directionType, "bracket")
+}
+
+// lineNumber is the number that tells lines of one kind apart, "1" where absent.
+func lineNumber(e *etree.Element) string {
+	if n := musicxml.Attr(e, "number"); n != "" {
+		return n
+	}
+	return "1"
+}
+
+// lines follows the lines of the part: it ends those that stop in this direction,
+// and gives one that starts alone beside a mark's words to that mark.
+func (g *gatherer) lines(ev *musicxml.Event) {
+	for t := range musicxml.Each(ev.Element, "direction-type") {
+		e := lineIn(t)
+		if e == nil {
+			continue
+		}
+		switch musicxml.Attr(e, "type") {
+		case "stop":
+			g.stopLine(e)
+		case "start":
+			g.startAlone(ev.Element, t)
+		}
+	}
+}
+
+func (g *gatherer) stopLine(e *etree.Element) {
+	for i, o := range g.open {
+		if o.mark.tag == e.Tag && o.mark.number == lineNumber(e) {
+			o.mark.to = g.at(g.now)
+			o.mark.stop = g.keep(e)
+			g.open = append(g.open[:i], g.open[i+1:]...)
+			return
+		}
+	}
+}
+
+// startLine opens the line that starts in the mark's own direction.
+func (g *gatherer) startLine(m *mark) {
+	for _, t := range musicxml.Children(m.direction, "direction-type") {
+		e := lineIn(t)
+		switch {
+		case e == nil:
+		case musicxml.Attr(e, "type") != "start" || m.line != nil:
+			m.direction.RemoveChild(t)
+		default:
+			m.line = g.openLine(e, t)
+		}
+	}
+}
+
+func (g *gatherer) openLine(e, directionType *etree.Element) *line {
+	l := &line{tag: e.Tag, number: lineNumber(e)}
+	g.open = append(g.open, &openLine{l, directionType})
+	return l
+}
+
+// startAlone gives a line that starts in a direction of its own, with nothing
+// else, to the words just before it.
+func (g *gatherer) startAlone(direction, directionType *etree.Element) {
+	if g.own || len(g.marks) == 0 || len(musicxml.Children(direction, "direction-type")) > 1 {
+		return
+	}
+	m := &g.marks[len(g.marks)-1]
+	if m.Position != g.at(g.now) || m.line != nil || m.direction == nil || m.facets()&saysWords == 0 {
+		return
+	}
+	t := directionType.Copy()
+	draft.StripPositions(t)
+	draft.RemoveIDs(t)
+	musicxml.AddInOrder(m.direction, t)
+	m.line = g.openLine(lineIn(t), t)
+}
+
+// closeLines takes out the starts of lines that never stop.
+func (g *gatherer) closeLines() {
+	for _, o := range g.open {
+		if parent := o.copy.Parent(); parent != nil {
+			parent.RemoveChild(o.copy)
+		}
+	}
+	for i := range g.marks {
+		if m := &g.marks[i]; m.line != nil && m.line.stop == nil {
+			m.line = nil
+		}
+	}
+}

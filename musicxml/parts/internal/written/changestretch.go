@@ -1,0 +1,111 @@
+package written
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/assign"
+	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/musicxml/parts/internal/survey"
+	"deskpart/transpose"
+)
+
+// changedStretches adds to the stretches of the part those that begin with another
+// instrument. What the score itself says at the change, in a <transpose> or a
+// <for-part>, is not overruled.
+func (s *writer) changedStretches(stretches []transpose.Stretch) []transpose.Stretch {
+	said := slices.Clone(stretches)
+	for i := range s.Changes {
+		c := &s.Changes[i]
+		if at, ok := s.saidAtChange(c, said); ok {
+			s.warnUnlike(c, at)
+			continue
+		}
+		if s.keepsSource() {
+			s.warnUnsaid(c)
+			continue
+		}
+		stretches = append(stretches, transpose.Stretch{Measure: c.Measure, Onset: c.Onset, To: s.transpositionFor(c),
+			WithoutSignature: s.withoutSignatureFor(c.Instrument), DropDoubling: s.Assignment.Player > 0})
+	}
+	slices.SortStableFunc(stretches, func(a, b transpose.Stretch) int {
+		return a.Position().Compare(b.Position())
+	})
+	return stretches
+}
+
+// keepsSource reports whether the part is one whose source says a transposition
+// that is no plain octave: it is in written pitch, and stays as it is.
+func (s *writer) keepsSource() bool { return s.Assignment.RecognisedBy == assign.ByTranspose }
+
+// saidAtChange finds what the score says of pitch between the announcement of a
+// change and its first note.
+func (s *writer) saidAtChange(c *draft.InstrumentChange, stretches []transpose.Stretch) (transpose.Transposition, bool) {
+	for i := len(stretches) - 1; i >= 0; i-- {
+		at := stretches[i].Position()
+		if at.Compare(c.Position) <= 0 && c.Announced.Compare(at) <= 0 && at != (musicxml.Position{}) {
+			return stretches[i].To, true
+		}
+	}
+	return transpose.Transposition{}, false
+}
+
+// transpositionFor is how the new instrument is written. An octave instrument
+// keeps the notation of the score, as at the start of a part.
+func (s *writer) transpositionFor(c *draft.InstrumentChange) transpose.Transposition {
+	if !c.Instrument.OctaveOnly() {
+		return survey.TranspositionOf(c.Instrument)
+	}
+	var now transpose.Transposition
+	for _, own := range s.Survey.Source {
+		if own.Position().Compare(c.Position) <= 0 {
+			now = own.To
+		}
+	}
+	return now
+}
+
+// warnUnlike says so where the score's transposition is not that of the
+// instrument it names.
+func (s *writer) warnUnlike(c *draft.InstrumentChange, says transpose.Transposition) {
+	if c.Instrument.OctaveOnly() && says.OctaveOnly() || survey.SoundingOf(c.Instrument) == says.Interval() {
+		return
+	}
+	m := &s.Timeline.Measures[c.Measure]
+	s.Warn(musicxml.Warning{Code: "change-contradicted", Measure: m.Number, Beat: m.Beat(c.Onset),
+		Text: fmt.Sprintf("the score changes to %s here, but its transposition is another instrument's; the transposition was followed", c.Instrument.Label("en", ""))})
+}
+
+// warnUnsaid says so where a part in written pitch changes instrument and does not
+// say the new transposition.
+func (s *writer) warnUnsaid(c *draft.InstrumentChange) {
+	var now transpose.Transposition
+	for _, own := range s.Survey.Source {
+		if own.Position().Compare(c.Position) <= 0 {
+			now = own.To
+		}
+	}
+	if survey.SoundingOf(c.Instrument) == now.Interval() {
+		return
+	}
+	m := &s.Timeline.Measures[c.Measure]
+	s.Warn(musicxml.Warning{Code: "change-without-transpose", Measure: m.Number, Beat: m.Beat(c.Onset),
+		Text: fmt.Sprintf("the score changes to %s here without a transposition of its own; the notes were left as they are", c.Instrument.Label("en", ""))})
+}
+
+// sayUnsaidChanges writes the <transpose> of each further instrument in a source
+// in written pitch that leaves them out.
+func (s *writer) sayUnsaidChanges() {
+	for i := range s.Changes {
+		c := &s.Changes[i]
+		attributes := s.AttributesAt(c.Position)
+		if musicxml.Child(attributes, "transpose") == nil {
+			e := etree.NewElement("transpose")
+			survey.TranspositionOf(c.Instrument).Write(e)
+			musicxml.AddInOrder(attributes, e)
+		}
+	}
+}

@@ -1,0 +1,153 @@
+package written
+
+import (
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/changes"
+	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/musicxml/parts/internal/survey"
+	"deskpart/transpose"
+)
+
+// ReadSource reads the part as the score has it, with the <transpose> that a
+// source in written pitch leaves unsaid.
+func ReadSource(d *draft.Draft, changes *changes.Reader) error {
+	if err := d.ReadWhole(); err != nil {
+		return err
+	}
+	if err := changes.Find(d); err != nil {
+		return err
+	}
+	s := &writer{Draft: d}
+	s.sayUnsaidTransposition()
+	return s.Settle()
+}
+
+// Unlimited is a MaxSignature that lets every signature stand, as a concert score
+// must: it has no <transpose> by letters that could say a respelling.
+const Unlimited = 1000
+
+// ToConcert moves a part to sounding pitch and notes how the way back goes.
+func ToConcert(d *draft.Draft, o Options) error {
+	s := &writer{d, o}
+	concert, err := transpose.ConcertStretches(s.Timeline)
+	if err != nil {
+		return err
+	}
+	if err := s.move(transpose.Options{Stretches: concert, MaxSignature: Unlimited, ConcertScore: true, AsPrinted: true}); err != nil {
+		return err
+	}
+	return s.noteForPlayer()
+}
+
+// noteForPlayer says in a <for-part> how the player of a part reads it that the
+// source has at sounding pitch without a word about its transposition. Unless the
+// source says itself that it is a concert score, the part is also marked as
+// having stood so, for the way back.
+func (s *writer) noteForPlayer() error {
+	if !survey.Transposes(s.Assignment.Instrument) || s.Survey.Declared() || s.Survey.ForPart != nil || len(s.Timeline.Measures) == 0 {
+		return nil
+	}
+	for _, stretch := range s.changedStretches(s.stretches()) {
+		e := etree.NewElement("for-part")
+		if stretch.Staff > 0 {
+			e.CreateAttr("number", strconv.Itoa(stretch.Staff))
+		}
+		by := stretch.To
+		if by.OctaveOnly() {
+			by = transpose.Transposition{} // it stands in the score's own <transpose>
+		}
+		by.Write(musicxml.SetChildText(e, "part-transpose", ""))
+		musicxml.AddInOrder(s.AttributesAt(stretch.Position()), e)
+	}
+	s.Report.AtSound = !s.Score.SaysConcert
+	return nil
+}
+
+// ToWritten writes the part as its player reads it: as the score's <for-part>
+// says, or for the instrument that the part's names mean.
+func ToWritten(d *draft.Draft, o Options) error {
+	s := &writer{d, o}
+	stretches, said, err := transpose.ForPart(s.Timeline)
+	if err != nil {
+		return err
+	}
+	switch {
+	case said && s.Score.StoodAtSound(s.Assignment.Part) && s.Score.Input != survey.Concert:
+		s.Report.AsSource = true
+		if stretches, err = transpose.Stretches(s.Timeline); err != nil {
+			return err
+		}
+	case said:
+		s.takePartClefs()
+	default:
+		stretches = s.changedStretches(s.stretches())
+	}
+	return s.move(transpose.Options{Stretches: stretches, MaxSignature: s.o.MaxSignature, AsPrinted: true})
+}
+
+// move carries a change of notation out and reports it.
+func (s *writer) move(o transpose.Options) error {
+	o.Memory = s.o.Memory
+	result, err := transpose.Move(s.Timeline, o)
+	if err != nil {
+		return err
+	}
+	s.Report.Transpose, s.Report.Moved = result.Written, result.Moved
+	s.Report.Notes = result.Notes
+	s.Warn(result.Warnings...)
+	s.Rewritten()
+	return s.Settle()
+}
+
+// takePartClefs gives the part the clefs that its <for-part> elements say.
+func (s *writer) takePartClefs() {
+	for _, m := range musicxml.Children(s.Part, "measure") {
+		for _, attributes := range musicxml.Children(m, "attributes") {
+			for _, forPart := range musicxml.Children(attributes, "for-part") {
+				if clef := musicxml.Child(forPart, "part-clef"); clef != nil {
+					setClef(attributes, clef, musicxml.Attr(forPart, "number"))
+				}
+			}
+		}
+	}
+}
+
+// setClef replaces the clef of a staff in an <attributes>, or adds it.
+func setClef(attributes, partClef *etree.Element, staff string) {
+	for _, old := range musicxml.Children(attributes, "clef") {
+		if n := musicxml.Attr(old, "number"); n == staff || n == "" && staff == "1" || n == "1" && staff == "" {
+			attributes.RemoveChild(old)
+		}
+	}
+	clef := partClef.Copy()
+	clef.Tag = "clef"
+	if staff != "" {
+		clef.CreateAttr("number", staff)
+	}
+	musicxml.AddInOrder(attributes, clef)
+}
+
+// Forward says where a part, read by [ReadSource], is moved to from its source: to what
+// its player reads, or, where the source is that already, to concert pitch.
+func Forward(d *draft.Draft, changes *changes.Reader, o Options) (stretches []transpose.Stretch, concert bool, err error) {
+	own, err := transpose.Stretches(d.Timeline)
+	if err != nil {
+		return nil, false, err
+	}
+	for _, s := range own {
+		if !s.To.OctaveOnly() {
+			stretches, err = transpose.ConcertStretches(d.Timeline)
+			return stretches, true, err
+		}
+	}
+	if stretches, said, err := transpose.ForPart(d.Timeline); said || err != nil {
+		return stretches, false, err
+	}
+	s := &writer{d, o}
+	err = changes.Find(d)
+	return s.changedStretches(s.stretches()), false, err
+}

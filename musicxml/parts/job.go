@@ -1,0 +1,164 @@
+package parts
+
+import (
+	"fmt"
+	"io"
+	"slices"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/assign"
+	"deskpart/musicxml/parts/internal/cues"
+	"deskpart/musicxml/parts/internal/system"
+)
+
+// The ways in which a part's instrument was recognised, in the order in which
+// they are asked.
+const (
+	ByPlan      = assign.ByPlan
+	ByForPart   = assign.ByForPart
+	ByTranspose = assign.ByTranspose
+	ByName      = assign.ByName
+	BySound     = assign.BySound
+	ByFamily    = assign.ByFamily // the family's usual key, assumed
+	ByNone      = assign.ByNone
+)
+
+// Assignment is one part file to be made: a part of the score for an instrument.
+type Assignment struct {
+	Part         int // index among the score's parts
+	Number       int // place of the file, counted from 1 in score order
+	ID           string
+	Name         string                  // as in the score
+	Label        string                  // as the sheet is headed
+	Instrument   *instruments.Instrument // nil where it was not recognised
+	RecognisedBy string
+	Assumed      bool
+	Player       int // 1, 2 … of a shared staff; 0 for the whole staff
+	PlayerCount  int
+	Octave       string // of the plan: whole octaves added to the sound, or "auto"
+	Clef         string // of the plan
+	Warnings     []musicxml.Warning
+}
+
+// PlayerID names the player in a plan: the part's id, a colon, and the player's place
+// on a shared staff, counted from 1. It is the part's id for a whole part.
+func (a *Assignment) PlayerID() string { return assign.PlayerID(a.ID, a.Player) }
+
+// Job is the work on a score whose part files are known. Nothing in it changes.
+type Job struct {
+	surveyed    *Surveyed
+	assignments []assign.Assignment
+	unused      []PlanRow
+	marks       *system.Marks       // of the whole system
+	lengths     []musicxml.Fraction // of the measures, in the part that fills each most
+	cues        cues.Cues
+}
+
+// Assign says which part files there will be.
+func (s *Surveyed) Assign() (*Job, error) {
+	assigner := s.assigner()
+	assignments, unused, err := assigner.All()
+	if err != nil {
+		return nil, err
+	}
+	j := &Job{surveyed: s, assignments: assignments, marks: system.Join(s.score, s.marks), lengths: s.score.Lengths()}
+	j.cues = cues.Cues{After: s.options.Cues, Activity: s.activity, Label: func(i int) string { return assigner.Usual(i).Label }}
+	for _, row := range unused {
+		j.unused = append(j.unused, PlanRow(row))
+	}
+	return j, nil
+}
+
+// Surveyed is the score that the job is for.
+func (j *Job) Surveyed() *Surveyed { return j.surveyed }
+
+// Assignments lists the part files, in score order.
+func (j *Job) Assignments() []Assignment {
+	all := make([]Assignment, len(j.assignments))
+	for i := range all {
+		all[i] = j.Assignment(i)
+	}
+	return all
+}
+
+// Assignment is part file i.
+func (j *Job) Assignment(i int) Assignment {
+	a := &j.assignments[i]
+	return Assignment{Part: a.Part, Number: a.Number, ID: a.ID, Name: a.Name, Label: a.Label, Instrument: a.Instrument,
+		RecognisedBy: a.RecognisedBy, Assumed: a.Assumed, Player: a.Player, PlayerCount: a.PlayerCount,
+		Octave: a.Octave, Clef: a.Clef, Warnings: slices.Clone(a.Warnings)}
+}
+
+// UnusedRows are the rows of the plan that name no part of the score.
+func (j *Job) UnusedRows() []PlanRow { return slices.Clone(j.unused) }
+
+// Give returns a job in which assignment i goes to another player, as a row of a plan
+// says: with its instrument, octave, clef and label. The row's part is not looked at.
+func (j *Job) Give(i int, row PlanRow) (*Job, error) {
+	if err := j.check(i); err != nil {
+		return nil, err
+	}
+	given, err := j.surveyed.assigner().Give(j.assignments[i], assign.PlanRow(row))
+	if err != nil {
+		return nil, err
+	}
+	other := *j
+	other.assignments = slices.Clone(j.assignments)
+	other.assignments[i] = given
+	return &other, nil
+}
+
+// check refuses the number of a part file that there is not.
+func (j *Job) check(i int) error {
+	if i < 0 || i >= len(j.assignments) {
+		return fmt.Errorf("there is no part file %d; there are %d, counted from 0", i, len(j.assignments))
+	}
+	return nil
+}
+
+// PlanRow is one line of a plan: a part of the score given to an instrument.
+// Empty fields mean "as usual".
+type PlanRow struct {
+	Part       string // name, id or pattern
+	Instrument string // catalogue id or name
+	Octave     string // whole octaves added to the sound, or "auto"
+	Clef       string // name of a clef
+	Label      string
+	Line       int `json:"-"` // in the plan's file; 0 where it comes from elsewhere
+}
+
+// ReadPlan reads a plan as a spreadsheet saves it: CSV with a first line that
+// names the columns part, instrument, octave, clef and label in any order, commas
+// or semicolons between them. Empty cells mean "as usual"; columns of other names
+// are left alone.
+func ReadPlan(r io.Reader) ([]PlanRow, error) {
+	read, err := assign.ReadPlan(r)
+	var rows []PlanRow
+	for _, row := range read {
+		rows = append(rows, PlanRow(row))
+	}
+	return rows, err
+}
+
+// WritePlan writes a plan that a spreadsheet opens.
+func WritePlan(w io.Writer, rows []PlanRow) error { return assign.WritePlan(w, rowsOf(rows)) }
+
+// CheckPlan says what is wrong with a plan, all of it, in one line.
+func CheckPlan(plan []PlanRow, catalogue *instruments.Catalogue) error {
+	return assign.CheckPlan(rowsOf(plan), catalogue)
+}
+
+func rowsOf(plan []PlanRow) []assign.PlanRow {
+	var rows []assign.PlanRow
+	for _, row := range plan {
+		rows = append(rows, assign.PlanRow(row))
+	}
+	return rows
+}
+
+// MatchesPattern compares a pattern with what a part is called, without regard to
+// case; * stands for anything.
+func MatchesPattern(pattern string, names ...string) bool {
+	return assign.MatchesPattern(pattern, names...)
+}

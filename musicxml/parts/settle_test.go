@@ -1,0 +1,95 @@
+package parts
+
+import (
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/parts/internal/draft"
+)
+
+// TestStagesKeepTimelineTrue checks after each stage that the timeline, which is
+// brought up to date by what the stage said it did, says the same as one laid out from
+// the tree afresh.
+func TestStagesKeepTimelineTrue(t *testing.T) {
+	t.Parallel()
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	var all []Options
+	for _, change := range []func(*Options){
+		func(*Options) {},
+		func(o *Options) { o.Players, o.Cues = true, 4 },
+		func(o *Options) { o.Plan = []PlanRow{{Part: "*", Instrument: "clarinet-a", Octave: "auto"}} },
+	} {
+		o := DefaultOptions()
+		change(&o)
+		all = append(all, o)
+	}
+	files := musicxmltest.SharedSpread(t, "scores/*/*.mxl", "scores/*/*.xml", "scores/*/*.musicxml", "testsuite/xmlFiles/*")
+	for _, file := range files {
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			t.Parallel()
+			score, err := musicxml.ReadFile(file, musicxml.ReadOptions{})
+			if err != nil {
+				t.Skipf("refused: %v", err)
+			}
+			for _, o := range all {
+				surveyed, err := Survey(score, catalogue, o)
+				if err != nil {
+					t.Skipf("refused: %v", err)
+				}
+				job, err := surveyed.Assign()
+				require.NoError(t, err)
+				w := new(Workspace)
+				for i := range job.assignments {
+					followStages(t, job, i, w)
+				}
+			}
+		})
+	}
+}
+
+// followStages makes a part stage by stage.
+func followStages(t *testing.T, job *Job, i int, w *Workspace) {
+	t.Helper()
+	a := job.assignments[i]
+	w = w.begin(job.surveyed.score.Music, a.Part)
+	m := maker{job: job, Draft: draft.New(job.surveyed.score, a, &w.slabs, &w.timeline), workspace: w}
+	require.NoError(t, m.Read())
+	requireTrueTimeline(t, m.Timeline, m.Part, a.Label+": reading")
+	for _, stage := range stages {
+		if stage.name == "choose the clefs" && !m.mayStandElsewhere() {
+			before := slices.Clone(w.page.Notes)
+			require.NoError(t, w.page.Read(m.Draft))
+			require.True(t, slices.Equal(before, w.page.Notes), "%s is said not to have moved", a.Label)
+		}
+		err := stage.do(&m)
+		if err != nil {
+			return // the part cannot be made for that instrument
+		}
+		require.NoError(t, m.Settle())
+		requireTrueTimeline(t, m.Timeline, m.Part, a.Label+": "+stage.name)
+	}
+}
+
+func requireTrueTimeline(t *testing.T, got *musicxml.Timeline, part *etree.Element, what string) {
+	t.Helper()
+	want, err := musicxml.NewTimeline(part)
+	require.NoError(t, err, what)
+	require.Len(t, got.Measures, len(want.Measures), what)
+	for i := range want.Measures {
+		g, w := &got.Measures[i], &want.Measures[i]
+		require.True(t, g.Element == w.Element && g.Index == w.Index && g.Number == w.Number && g.Start == w.Start && g.Length == w.Length &&
+			g.Beats == w.Beats && g.BeatType == w.BeatType, "%s: bar %s differs", what, w.Number)
+		require.Len(t, g.Events, len(w.Events), "%s: bar %s", what, w.Number)
+		for k := range w.Events {
+			require.True(t, g.Events[k] == w.Events[k], "%s: bar %s, event %d: %+v instead of %+v", what, w.Number, k, g.Events[k], w.Events[k])
+		}
+	}
+}

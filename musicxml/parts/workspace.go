@@ -1,0 +1,60 @@
+package parts
+
+import (
+	"slices"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/staff"
+	"deskpart/transpose"
+)
+
+// Workspace is the memory that one worker makes parts in, used again for part after
+// part, because memory that is touched for the first time is slow. The zero value is
+// ready. What was made in a workspace is valid until the next part is begun there. A
+// workspace serves one goroutine at a time; nil stands for a new one.
+type Workspace struct {
+	slabs    musicxml.Slabs
+	timeline musicxml.Timeline
+	page     staff.Page
+	move     transpose.Memory
+	text     []byte
+	score    *musicxml.Score // whose part it holds
+	size     int             // of the text that the part was read from
+}
+
+// begin makes room for part i of a score. What the workspace still holds of another
+// score goes, lest it keep that score's text in memory.
+func (w *Workspace) begin(score *musicxml.Score, i int) *Workspace {
+	if w == nil {
+		w = new(Workspace)
+	}
+	if w.score == nil || w.score == score {
+		w.slabs.Reset()
+	} else {
+		w.slabs.Forget()
+		w.timeline.Forget()
+		w.page.Forget()
+		w.move.Forget()
+	}
+	w.score, w.size = score, score.Parts[i].Size()
+	return w
+}
+
+// ReadPart reads part i of a score as it stands there.
+func (w *Workspace) ReadPart(score *musicxml.Score, i int) (*etree.Element, error) {
+	return score.ReadPart(i, &w.begin(score, i).slabs)
+}
+
+// document writes a document.
+func (w *Workspace) document(doc *etree.Document, o musicxml.WriteOptions) []byte {
+	w.text = musicxml.Append(slices.Grow(w.text[:0], w.size), doc, o)
+	return w.text
+}
+
+// part writes a <part> as it stands in a score.
+func (w *Workspace) part(part *etree.Element, o musicxml.WriteOptions) []byte {
+	w.text = musicxml.AppendPart(w.text[:0], part, o)
+	return w.text
+}
