@@ -45,7 +45,8 @@ type Assignment struct {
 // on a shared staff, counted from 1. It is the part's id for a whole part.
 func (a *Assignment) PlayerID() string { return assign.PlayerID(a.ID, a.Player) }
 
-// Job is the work on a score whose part files are known. Nothing in it changes.
+// Job is the work on a score whose part files are known. Nothing in it changes. The
+// zero value is a job without any.
 type Job struct {
 	surveyed    *Surveyed
 	assignments []assign.Assignment
@@ -62,7 +63,7 @@ func (s *Surveyed) Assign() (*Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	j := &Job{surveyed: s, assignments: assignments, marks: system.Join(s.score, s.marks), lengths: s.score.Lengths()}
+	j := &Job{surveyed: s, assignments: assignments, marks: system.Join(&s.score, s.marks), lengths: s.score.Lengths()}
 	j.cues = cues.Cues{After: s.options.Cues, Activity: s.activity, Label: func(i int) string { return assigner.Usual(i).Label }}
 	for _, row := range unused {
 		j.unused = append(j.unused, PlanRow(row))
@@ -110,9 +111,11 @@ func (j *Job) Give(i int, row PlanRow) (*Job, error) {
 }
 
 // check refuses the number of a part file that there is not.
-func (j *Job) check(i int) error {
-	if i < 0 || i >= len(j.assignments) {
-		return fmt.Errorf("there is no part file %d; there are %d, counted from 0", i, len(j.assignments))
+func (j *Job) check(i int) error { return checkNumber("part file", i, len(j.assignments)) }
+
+func checkNumber(what string, i, n int) error {
+	if i < 0 || i >= n {
+		return fmt.Errorf("there is no %s %d; there are %d, counted from 0", what, i, n)
 	}
 	return nil
 }

@@ -85,7 +85,7 @@ func (j *Job) MakeIn(w *Workspace, i int) (*Sheet, error) {
 	}
 	a := j.assignments[i]
 	w = w.begin(j.surveyed.score.Music, a.Part)
-	m := maker{job: j, Draft: draft.New(j.surveyed.score, a, &w.slabs, &w.timeline), workspace: w}
+	m := maker{job: j, Draft: draft.New(&j.surveyed.score, a, &w.slabs, &w.timeline), workspace: w}
 	if err := m.make(); err != nil {
 		return nil, j.surveyed.score.Locate(err, a.Part)
 	}
@@ -196,7 +196,7 @@ func (s *Surveyed) ConvertedScore(to Input, reports []Report) (doc *etree.Docume
 	for i := range min(len(reports), len(atSound)) {
 		atSound[i] = reports[i].AtSound
 	}
-	return header.Converted(s.score, to == Concert, atSound)
+	return header.Converted(&s.score, to == Concert, atSound)
 }
 
 // BundledPart is a part file that travels with its score in one container.
@@ -217,7 +217,7 @@ func (s *Surveyed) Bundle(w *Workspace, rootName string, made []BundledPart, o m
 	for i, m := range made {
 		links[i] = header.Link{Name: m.Name, PartID: m.Assignment.ID, Label: m.Assignment.Label, Instruments: m.Report.Instruments}
 	}
-	score, linked, err := header.LinkedScore(s.score, links, func(i int) (*etree.Element, error) { return w.ReadPart(s.score.Music, i) }, o)
+	score, linked, err := header.LinkedScore(&s.score, links, func(i int) (*etree.Element, error) { return w.ReadPart(s.score.Music, i) }, o)
 	if err != nil {
 		return nil, err
 	}

@@ -60,7 +60,7 @@ func followStages(t *testing.T, job *Job, i int, w *Workspace) {
 	t.Helper()
 	a := job.assignments[i]
 	w = w.begin(job.surveyed.score.Music, a.Part)
-	m := maker{job: job, Draft: draft.New(job.surveyed.score, a, &w.slabs, &w.timeline), workspace: w}
+	m := maker{job: job, Draft: draft.New(&job.surveyed.score, a, &w.slabs, &w.timeline), workspace: w}
 	require.NoError(t, m.Read())
 	requireTrueTimeline(t, m.Timeline, m.Part, a.Label+": reading")
 	for _, stage := range stages {

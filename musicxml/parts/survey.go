@@ -20,9 +20,10 @@ import (
 	"deskpart/transpose/pitch"
 )
 
-// Surveyed is a score whose parts have all been read once. Nothing in it changes.
+// Surveyed is a score whose parts have all been read once. Nothing in it changes. The
+// zero value is a score without parts.
 type Surveyed struct {
-	score    *survey.Score
+	score    survey.Score
 	options  Options
 	words    *lexicon.Glossary
 	players  *divisi.Lexicon // words that say who plays, nil where nobody asks
@@ -45,7 +46,7 @@ func Survey(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) 
 		return nil, err
 	}
 	n := len(score.Parts)
-	s := &Surveyed{score: survey.NewScore(score, catalogue, survey.Input(o.Input)), options: o, words: lexicon.NewGlossary(words), changes: new(changes.Reader),
+	s := &Surveyed{score: *survey.NewScore(score, catalogue, survey.Input(o.Input)), options: o, words: lexicon.NewGlossary(words), changes: new(changes.Reader),
 		marks: make([]*system.PartMarks, n), evidence: make([]assign.Evidence, n), activity: make([][]cues.Activity, n)}
 	if o.Players || len(o.Plan) > 0 {
 		if s.players, err = divisi.LoadLexicon(); err != nil {
@@ -174,6 +175,9 @@ func (s *Surveyed) SourceTransposition(i int) transpose.Transposition {
 // Source reads part i as the score has it, with the <transpose> that a source in
 // written pitch leaves unsaid.
 func (s *Surveyed) Source(w *Workspace, i int) (*etree.Element, *musicxml.Timeline, error) {
+	if err := s.check(i); err != nil {
+		return nil, nil, err
+	}
 	d, err := s.source(w, i)
 	if err != nil {
 		return nil, nil, s.score.Locate(err, i)
@@ -181,22 +185,28 @@ func (s *Surveyed) Source(w *Workspace, i int) (*etree.Element, *musicxml.Timeli
 	return d.Part, d.Timeline, nil
 }
 
+// check refuses the number of a part that there is not.
+func (s *Surveyed) check(i int) error { return checkNumber("part", i, len(s.score.Parts)) }
+
 func (s *Surveyed) source(w *Workspace, i int) (*draft.Draft, error) {
 	w = w.begin(s.score.Music, i)
-	d := draft.New(s.score, s.assigner().Usual(i), &w.slabs, &w.timeline)
+	d := draft.New(&s.score, s.assigner().Usual(i), &w.slabs, &w.timeline)
 	return d, written.ReadSource(d, s.changes)
 }
 
 // Forward says where part i is moved to from its source, laid out in time: to what its
 // player reads, or, where the source is that already, to concert pitch.
 func (s *Surveyed) Forward(i int, source *musicxml.Timeline) (stretches []transpose.Stretch, concert bool, err error) {
-	d := draft.New(s.score, s.assigner().Usual(i), nil, source)
+	if err := s.check(i); err != nil {
+		return nil, false, err
+	}
+	d := draft.New(&s.score, s.assigner().Usual(i), nil, source)
 	stretches, concert, err = written.Forward(d, s.changes, s.writing(nil))
 	return stretches, concert, s.score.Locate(err, i)
 }
 
 func (s *Surveyed) assigner() *assign.Assigner {
-	return assign.New(s.score, s.evidence, s.options.assigning())
+	return assign.New(&s.score, s.evidence, s.options.assigning())
 }
 
 // writing says how parts are written for their players.
@@ -214,6 +224,9 @@ func (s *Surveyed) writing(memory *transpose.Memory) written.Options {
 // takes another, so that the way back needs nothing else. Octave transpositions
 // stay (MusicXML 4.0, concert-score).
 func (s *Surveyed) Convert(w *Workspace, i int, to Input) (*Converted, error) {
+	if err := s.check(i); err != nil {
+		return nil, err
+	}
 	if w == nil {
 		w = new(Workspace)
 	}

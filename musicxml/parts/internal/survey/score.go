@@ -47,6 +47,9 @@ func (c *Score) Locate(err error, part int) error {
 
 // Title is the score's title, of the work or of the movement, "" without.
 func (c *Score) Title() string {
+	if c.Music == nil {
+		return ""
+	}
 	root := c.Music.Header.Root()
 	work := musicxml.Text(musicxml.Descend(root, "work", "work-title"))
 	movement := musicxml.ChildText(root, "movement-title")

@@ -111,6 +111,9 @@ func (g *gatherer) dropLoneNumbers() {
 // after those of another.
 func leadsOf(c *survey.Score) []bool {
 	leads := make([]bool, len(c.Parts))
+	if len(leads) == 0 {
+		return leads
+	}
 	grouped := groupStarts(c.Music)
 	for i := range c.Parts {
 		leads[i] = i == 0 || grouped[c.Parts[i].ID]
