@@ -63,7 +63,7 @@ func (s *scene) choose(m *mention) choice {
 	slices.SortStableFunc(possible, func(a, b target) int { return weights[b.kind] - weights[a.kind] })
 	chosen, others := possible[0], possible[1:]
 	if len(others) == 0 || weights[chosen.kind]-weights[others[0].kind] >= sureBy {
-		others = s.unmet(m.targets, chosen)
+		others = s.unmet(m, chosen)
 		return choice{chosen, len(others) == 0 || s.hasSound(chosen.kind) || s.sits(chosen.kind), others}
 	}
 	return choice{chosen, false, others}
@@ -80,10 +80,11 @@ func oneOf(languages []string) string {
 // unmet returns the other instruments that the word would mean under a condition
 // which says little: a number makes "Baritone" a brass instrument, but a choir has
 // numbered baritones too.
-func (s *scene) unmet(all []target, chosen target) []target {
+func (s *scene) unmet(m *mention, chosen target) []target {
 	doubtful := chosen.when == whenNumber
-	return filter(all, func(t target) bool {
-		return t.kind != chosen.kind && (t.when == whenNumber || doubtful && t.always())
+	return filter(m.targets, func(t target) bool {
+		return t.kind != chosen.kind && (t.when == whenNumber || doubtful && t.always()) &&
+			(len(m.keys) == 0 || s.c.inAnyReading(t.kind, m.keys[0]))
 	})
 }
 
@@ -105,16 +106,22 @@ func filter[T any](list []T, keep func(T) bool) []T {
 }
 
 // possible leaves out the instruments whose condition is not met, and, where the name
-// says a clef, those that have no choice of clefs.
+// says a clef or a key, those that have no choice of clefs and are in no use in the
+// key, unless nothing is left then.
 func (s *scene) possible(m *mention) []target {
-	met := s.met(m)
-	if m.clef == "" {
-		return met
+	possible := s.met(m)
+	narrow := func(fits func(target) bool) {
+		if fitting := filter(possible, fits); len(fitting) > 0 {
+			possible = fitting
+		}
 	}
-	if choosing := filter(met, func(t target) bool { return s.c.toldByClef(t.kind, m.clef) }); len(choosing) > 0 {
-		return choosing
+	if m.clef != "" {
+		narrow(func(t target) bool { return s.c.toldByClef(t.kind, m.clef) })
 	}
-	return met
+	if len(m.keys) > 0 {
+		narrow(func(t target) bool { return s.c.inAnyReading(t.kind, m.keys[0]) })
+	}
+	return possible
 }
 
 // met leaves out the instruments whose condition is not met. What has a key, a clef or
@@ -133,11 +140,26 @@ func (s *scene) met(m *mention) []target {
 		case !voice && unknownSize && t.always():
 		case same < 0:
 			found = append(found, t)
-		case found[same].always() && !t.always(): // a condition that is met says more
+		case conditionRank(t) > conditionRank(found[same]): // a condition that is met says more
 			found[same] = t
 		}
 	}
 	return found
+}
+
+// conditionRank orders the conditions of one instrument's names by what they say.
+func conditionRank(t target) int {
+	switch t.when {
+	case "":
+		return 0
+	case whenFirst:
+		return 1
+	case whenNumber:
+		return 2
+	case whenKey, whenClef, whenSound, whenFamily:
+		return 3
+	}
+	return 4
 }
 
 func (s *scene) meets(t target, m *mention) bool {
@@ -149,7 +171,8 @@ func (s *scene) meets(t target, m *mention) bool {
 	case whenFamily:
 		return s.hasFamily(t.kind)
 	case whenKey:
-		return len(m.keys) > 0 && s.c.inAnyReading(t.kind, m.keys[0])
+		return len(m.keys) > 0 && s.c.inAnyReading(t.kind, m.keys[0]) &&
+			(t.id == "" || slices.Contains(readings(m.keys[0]), s.c.byID[t.id].Key))
 	case whenClef:
 		return s.clefMeans(t.kind, m.clef)
 	case whenNumber:

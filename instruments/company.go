@@ -135,7 +135,8 @@ func (co *company) beside(at int) []*Instrument {
 }
 
 // mostSpoken is the language that most of the names belong to, counting those that
-// belong to one alone; "" where none tells.
+// belong to one alone, by the instrument's name or by its key ("Es"); "" where none
+// tells.
 func (co *company) mostSpoken() string {
 	votes := map[string]int{}
 	for i := range co.members {
@@ -147,7 +148,11 @@ func (co *company) mostSpoken() string {
 		for _, t := range heard.named[0].targets {
 			spoken = union(spoken, t.languages)
 		}
-		if language := oneOf(spoken); language != "" {
+		language := oneOf(spoken)
+		for _, key := range heard.named[0].keys {
+			language = first(language, oneOf(key.languages))
+		}
+		if language != "" {
 			votes[language]++
 		}
 	}

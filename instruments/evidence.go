@@ -24,7 +24,7 @@ var evidences = []evidence{
 	{14, "its group is named for that family", (*scene).groupNamesFamily},
 	{12, "its sound says so", (*scene).soundSays},
 	{10, "its transposition is that", (*scene).transpositionSays},
-	{9, "syllables stand under the notes", (*scene).lyricsSay},
+	{20, "syllables stand under the notes", (*scene).lyricsSay},
 	{6, "the word means that with this key or clef or in this company", conditionMet},
 	{6, "the clef", (*scene).clefSays},
 	{6, "the notes lie there", (*scene).rangeSays},
@@ -34,8 +34,9 @@ var evidences = []evidence{
 	{9, "the voices go down to the bass", (*scene).standsInFullChoir},
 	{4, "nobody sings", (*scene).silenceSays},
 	{4, "the part beside it is of that family", (*scene).besideFamily},
-	{4, "the part beside it is of that section", (*scene).besideGroup},
-	{3, "others in the score are of that section", (*scene).amongGroup},
+	{6, "the part beside it is of that section", (*scene).besideGroup},
+	{2, "others in the score are of that section", (*scene).amongGroup},
+	{2, "others in the score are of that family", (*scene).amongFamily},
 	{4, "the same name says so", (*scene).besideInName},
 	{4, "the spelling", spelledSo},
 	{4, "the language of the name", languageOfName},
@@ -118,7 +119,7 @@ func (s *scene) silenceSays(t target, _ *mention) verdict {
 // conditionMet leaves out the conditions that have evidence of their own or say little.
 func conditionMet(_ *scene, t target, m *mention) verdict {
 	switch t.when {
-	case "", whenFirst, whenSound, whenNumber:
+	case "", whenFirst, whenSound, whenNumber, whenFamily:
 		return 0
 	case whenClef:
 		return holds(m.clef != "")
@@ -187,6 +188,11 @@ func (s *scene) besideGroup(t target, _ *mention) verdict {
 // amongGroup: a voice where there are voices, else the member of a section that is
 // there.
 func (s *scene) amongGroup(t target, _ *mention) verdict { return holds(s.hasGroup(s.usual(t).Group)) }
+
+func (s *scene) amongFamily(t target, _ *mention) verdict {
+	family := s.usual(t).Family
+	return holds(s.company.has(s.at, func(i *Instrument) bool { return i.Family == family }))
+}
 
 func (s *scene) besideInName(t target, _ *mention) verdict {
 	return holds(s.named != "" && s.usual(t).Group == s.named)

@@ -26,8 +26,11 @@ func (c *Catalogue) hear(q *Query) *hearing {
 		named, rest := c.heardIn(h, text)
 		if n == 0 {
 			h.rest = rest
+			if c.numbersFile(tokenize(text)) {
+				h.rest.numbers = nil
+			}
 		}
-		if len(named) > 0 {
+		if named = c.complete(h, named, text); len(named) > 0 {
 			c.take(h, q, named, n)
 			return h
 		}
@@ -59,6 +62,13 @@ func (c *Catalogue) hearGroups(h *hearing, groups []string) {
 	}
 }
 
+// numbersFile reports whether the number in a name that says no instrument counts the
+// parts of the file and not the players: "P3", "Staff 4".
+func (c *Catalogue) numbersFile(tokens []token) bool {
+	return len(tokens) == 2 && tokens[1].isNumber() && !c.vocabulary.is(roleFiller, tokens[0]) &&
+		(tokens[1].before == 0 || len(tokens[0].text) > 2)
+}
+
 // heardIn reads a text of a part. A lone letter is a key where the part's group
 // names an instrument in that key.
 func (c *Catalogue) heardIn(h *hearing, text string) (named []*mention, rest *mention) {
@@ -76,11 +86,12 @@ func (c *Catalogue) anyStandsIn(targets []target, key keyWord) bool {
 	return slices.ContainsFunc(targets, func(t target) bool { return c.inAnyReading(t.kind, key) })
 }
 
-// inAnyReading reports whether a kind stands in what a key word may mean, or has a
+// inAnyReading reports whether a kind is in use in what a key word may mean, or has a
 // tube in that key.
 func (c *Catalogue) inAnyReading(kind string, key keyWord) bool {
 	return slices.ContainsFunc(readings(key), func(key string) bool {
-		return c.standsIn(kind, key) || slices.Contains(c.usual(kind).TubeKeys, key)
+		return c.standsIn(kind, key) || slices.Contains(c.usual(kind).TubeKeys, key) ||
+			slices.ContainsFunc(c.byKind[kind], func(i *Instrument) bool { return i.Key == key && i.Transposes() && !i.Flags.Rare })
 	})
 }
 
@@ -105,7 +116,6 @@ func (c *Catalogue) takeGroup(h *hearing, q *Query) bool {
 // take keeps the instruments of a text.
 func (c *Catalogue) take(h *hearing, q *Query, named []*mention, at int) {
 	h.named = c.merge(named)
-	c.complete(h)
 	texts := slices.Delete(q.texts(), at, at+1)
 	c.findKey(h, append(texts, q.Groups...))
 	if at > 0 {
@@ -127,22 +137,45 @@ func (c *Catalogue) findKey(h *hearing, texts []string) {
 // complete joins a name that is only a size to the instrument of the group: "Tenor"
 // among the "Saxophones", "Bass" among the "Clarinets". Where the two make no
 // instrument of the catalogue, the group's is taken and the size not understood.
-func (c *Catalogue) complete(h *hearing) {
-	main := h.named[0]
-	if h.group == nil || h.section != "" || !c.allSizes(main.words) || c.groupOf(h.group) == "voice" {
-		return
+func (c *Catalogue) complete(h *hearing, named []*mention, text string) []*mention {
+	sizes := c.sizesIn(text)
+	if h.group == nil || h.section != "" || len(sizes) == 0 || c.groupOf(h.group) == "voice" {
+		return named
 	}
-	if joined := c.ofSize(main.words, h.group.targets); len(joined) > 0 {
-		main.targets = joined
-		return
+	main := *h.group
+	if len(named) > 0 {
+		main = *named[0]
 	}
+	joined := c.ofSize(sizes, h.group.targets)
 	families := c.families(h.group.targets)
-	if own := filter(main.targets, func(t target) bool { return slices.Contains(families, c.usual(t.kind).Family) }); len(own) > 0 {
+	own := filter(main.targets, func(t target) bool { return slices.Contains(families, c.usual(t.kind).Family) })
+	switch {
+	case len(joined) > 0:
+		main.targets = joined
+	case len(own) > 0:
 		main.targets = own
-		return
+	default:
+		main.targets = h.group.targets
+		main.unknown = append(slices.Clip(main.unknown), sizes[0].raw)
 	}
-	main.targets = h.group.targets
-	main.unknown = append(main.unknown, main.words[0].raw)
+	return []*mention{&main}
+}
+
+// sizesIn returns the words of a name that holds nothing but sizes, numbers and keys;
+// none where it holds more.
+func (c *Catalogue) sizesIn(text string) []token {
+	var sizes []token
+	tokens := tokenize(text)
+	for n := range tokens {
+		_, key := c.vocabulary.readKey(tokens[n:])
+		switch t := tokens[n]; {
+		case c.vocabulary.is(roleSize, t):
+			sizes = append(sizes, t)
+		case !t.isNumber() && key == 0 && !c.vocabulary.is(roleIn, t):
+			return nil
+		}
+	}
+	return sizes
 }
 
 func (c *Catalogue) allSizes(words []token) bool {

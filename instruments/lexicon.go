@@ -69,7 +69,7 @@ func (c *Catalogue) readAliases(files fs.FS) error {
 		return err
 	}
 	c.lexicon = &lexicon{names: make([]entry, 0, namesPerAlias*len(t.rows)), letters: make(map[uint32]chain, namesPerAlias*len(t.rows)), read: map[uint32]*forms{}}
-	c.addNames(conditional(t))
+	c.addNames(c.conditional(t))
 	for _, r := range t.rows {
 		entry, err := c.readAlias(r)
 		if err != nil {
@@ -114,11 +114,15 @@ func (c *Catalogue) readAlias(r row) (target, error) {
 
 // conditional returns the names that aliases.csv gives a kind under a condition:
 // the brass band's bass is only meant with its key.
-func conditional(t *table) map[string][]string {
+func (c *Catalogue) conditional(t *table) map[string][]string {
 	names := map[string][]string{}
 	for _, r := range t.rows {
 		if when := r.text("when"); when != "" && when != whenFirst && !strings.HasPrefix(when, whenIn) {
-			names[r.text("kind")] = append(names[r.text("kind")], looseForm(tokenize(r.text("alias"))))
+			kind := r.text("kind")
+			if i := c.byID[kind]; i != nil {
+				kind = i.Kind
+			}
+			names[kind] = append(names[kind], looseForm(tokenize(r.text("alias"))))
 		}
 	}
 	return names

@@ -113,6 +113,7 @@ func (s *surroundings) takeRegister(n int) int {
 		return 0
 	}
 	s.mention.register = register.meaning
+	s.speak(register)
 	return length
 }
 

@@ -1,0 +1,76 @@
+package instruments_test
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/instruments"
+	"deskpart/musicxml/musicxmltest"
+)
+
+// TestRecognitionInScore asks every row of testdata/inscore.csv: what stands in a score
+// about a part and the names of the others in their order ("_" is the part's place).
+// The expected values were written by hand; the column why names the source or the
+// reason.
+func TestRecognitionInScore(t *testing.T) {
+	t.Parallel()
+	c := load(t)
+	rows := musicxmltest.ReadTable(t, "testdata/inscore.csv")
+	assert.GreaterOrEqual(t, len(rows), 150)
+	for n, row := range rows {
+		t.Run(strconv.Itoa(n+2)+" "+row["name"], func(t *testing.T) {
+			t.Parallel()
+			require.NotEmpty(t, row["why"])
+			score, at := scoreOf(t, row)
+			m := c.MatchScore(score)[at]
+			assert.Equal(t, row["instrument"], idOf(m.Instrument), "%s; %s", row["why"], m.Why)
+			assert.Equal(t, row["by"], m.By, m.Why)
+			assert.Equal(t, row["number"], m.Number)
+			assert.Equal(t, row["doubles"], idsOf(m.Doubles))
+			assert.Equal(t, row["assumed"] == "yes", m.Assumed, m.Why)
+			assert.Equal(t, row["asked"] == "yes", m.Question != "", m.Question)
+		})
+	}
+}
+
+// scoreOf puts a row's part among the others.
+func scoreOf(t *testing.T, row map[string]string) (score []instruments.Query, at int) {
+	t.Helper()
+	q := instruments.Query{Name: row["name"], Display: row["display"], Abbreviation: row["abbreviation"],
+		Sound: row["sound"], Language: row["language"], Music: musicOf(t, row)}
+	q.Program, _ = strconv.Atoi(row["program"])
+	if row["instrument_name"] != "" {
+		q.InstrumentNames = []string{row["instrument_name"]}
+	}
+	q.Groups = cells(row["group"])
+	others := cells(row["others"])
+	if at = slices.Index(others, "_"); at < 0 {
+		others, at = append([]string{"_"}, others...), 0
+	}
+	for _, name := range others {
+		score = append(score, instruments.Query{Name: name})
+	}
+	score[at] = q
+	return score, at
+}
+
+// musicOf are notes that every instrument of the table has, nil where the row says
+// nothing of them.
+func musicOf(t *testing.T, row map[string]string) *instruments.Music {
+	t.Helper()
+	if row["clef"] == "" && row["lyrics"] == "" {
+		return nil
+	}
+	clef, ok := instruments.ParseClef(row["clef"])
+	require.True(t, ok || row["clef"] == "", row["clef"])
+	return &instruments.Music{Clef: clef, Lyrics: row["lyrics"] == "yes", Pitches: &[128]int{60: 4}}
+}
+
+func cells(cell string) []string {
+	return strings.FieldsFunc(cell, func(r rune) bool { return r == ';' })
+}
