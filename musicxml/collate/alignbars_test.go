@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/musicxml"
-	"deskpart/musicxml/reading"
+	"deskpart/transpose/pitch"
 )
 
 // barsNamed makes bars out of words, one letter a quarter note: "ceg ddd" are two
@@ -22,7 +22,7 @@ func barsNamed(words string) []bar {
 			if letter == '-' {
 				continue
 			}
-			p := reading.Pitch{Step: int(letter-'a'+5) % 7, Octave: 4}
+			p := pitch.Pitch{Step: pitch.Step(int(letter-'a'+5) % 7), Octave: 4}
 			b.notes = append(b.notes, note{onset: whole(k), length: whole(1), height: heightOf(p, false), sounding: p, written: p, read: p})
 		}
 		b.length = whole(len(word))
@@ -121,7 +121,7 @@ func notesNamed(text string) []note {
 	for _, word := range strings.Fields(text) {
 		n := note{tieStop: strings.HasPrefix(word, "~"), tieStart: strings.HasSuffix(word, "~")}
 		word = strings.Trim(word, "~")
-		p := reading.Pitch{Step: int(word[0]-'a'+5) % 7, Octave: 4}
+		p := pitch.Pitch{Step: pitch.Step(int(word[0]-'a'+5) % 7), Octave: 4}
 		onset, length, _ := strings.Cut(word[1:], "-")
 		n.onset, n.length, n.height, n.sounding = fraction(onset), fraction(length), heightOf(p, false), p
 		notes = append(notes, n)

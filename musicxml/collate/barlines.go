@@ -1,40 +1,37 @@
 package collate
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // barline notes repeats, endings, signs, pauses and double bar lines.
-func (r *sheetReader) barline(ev *musicxml.Event) {
-	e := ev.Element
-	at := ev.Onset
-	switch musicxml.Attr(e, "location") {
-	case "left":
-		at = musicxml.Fraction{}
-	case "right", "":
-		at = r.measured.Length
-	}
-	repeat := musicxml.Child(e, "repeat")
-	if repeat != nil {
-		r.repeat(repeat, at)
-	}
-	if ending := musicxml.Child(e, "ending"); ending != nil {
-		r.ending(ending, at)
-	}
-	for _, tag := range []string{"segno", "coda"} {
-		if musicxml.Child(e, tag) != nil {
-			r.mark(mark{kind: Repeats, facet: tag, text: "the " + tag, onset: at})
+func (r *sheetReader) barline(marks []music.Mark) {
+	repeats := slices.ContainsFunc(marks, func(m music.Mark) bool { return m.Element.Tag == "repeat" })
+	paused := false
+	for i := range marks {
+		switch m := &marks[i]; m.Element.Tag {
+		case "repeat":
+			r.repeat(m.Element, m.Onset)
+		case "ending":
+			r.ending(m)
+		case "segno", "coda":
+			r.mark(mark{kind: Repeats, facet: m.Element.Tag, text: "the " + m.Element.Tag, onset: m.Onset})
+		case "fermata":
+			if !paused {
+				r.fermata(m.Onset, m.Onset)
+			}
+			paused = true
+		case "bar-style":
+			if !repeats {
+				r.style(m)
+			}
 		}
-	}
-	if musicxml.Child(e, "fermata") != nil {
-		r.fermata(at, at)
-	}
-	if repeat == nil {
-		r.style(e, at)
 	}
 }
 
@@ -50,15 +47,16 @@ func (r *sheetReader) repeat(e *etree.Element, at musicxml.Fraction) {
 }
 
 // ending notes a first or second ending at both its ends.
-func (r *sheetReader) ending(e *etree.Element, at musicxml.Fraction) {
-	number := strings.Join(strings.Fields(strings.ReplaceAll(musicxml.Attr(e, "number"), ",", " ")), ", ")
-	m := mark{kind: Repeats, key: strings.Clone(number), onset: at}
-	if musicxml.Attr(e, "type") == "start" {
+func (r *sheetReader) ending(at *music.Mark) {
+	if at.Role == music.Alone {
+		return
+	}
+	number := strings.Join(strings.Fields(strings.ReplaceAll(musicxml.Attr(at.Element, "number"), ",", " ")), ", ")
+	m := mark{kind: Repeats, key: strings.Clone(number), onset: at.Onset, span: r.spanOf(at)}
+	if at.Role == music.Starts {
 		m.facet, m.text = "ending start", "ending "+m.key
-		m.span = r.spans.start("ending")
 	} else {
 		m.facet, m.text, m.last = "ending end", "the end of ending "+m.key, true
-		m.span = r.spans.stop("ending")
 	}
 	r.mark(m)
 }
@@ -71,13 +69,13 @@ var lineNames = map[string]string{
 
 // style notes a double or final bar line. One that is drawn at the left of a bar
 // belongs to the end of the bar before.
-func (r *sheetReader) style(e *etree.Element, at musicxml.Fraction) {
-	name := lineNames[musicxml.ChildText(e, "bar-style")]
+func (r *sheetReader) style(at *music.Mark) {
+	name := lineNames[musicxml.Text(at.Element)]
 	if name == "" {
 		return
 	}
-	m := mark{kind: Repeats, facet: "bar line", key: name, text: name, onset: at}
-	if musicxml.Attr(e, "location") != "left" {
+	m := mark{kind: Repeats, facet: "bar line", key: name, text: name, onset: at.Onset}
+	if musicxml.Attr(at.Event.Element, "location") != "left" {
 		r.mark(m)
 		return
 	}
@@ -93,22 +91,18 @@ func (r *sheetReader) style(e *etree.Element, at musicxml.Fraction) {
 
 // pauses notes what stops the time on a note or rest: a fermata on it, a breath or
 // caesura after it.
-func (r *sheetReader) pauses(ev *musicxml.Event) {
-	if ev.Chord || ev.Cue || ev.Grace {
+func (r *sheetReader) pauses(n *music.Note) {
+	if n.Chord || n.Cue || n.Grace {
 		return
 	}
-	end := ev.Onset.Add(ev.Duration)
-	for _, n := range musicxml.Children(ev.Element, "notations") {
-		if musicxml.Child(n, "fermata") != nil {
-			r.fermata(ev.Onset, end)
-		}
-		for _, articulations := range musicxml.Children(n, "articulations") {
-			for _, tag := range []string{"caesura", "breath-mark"} {
-				if musicxml.Child(articulations, tag) != nil {
-					name := "the " + strings.ReplaceAll(tag, "-", " ")
-					r.mark(mark{kind: Articulation, facet: tag, text: name, onset: end})
-				}
-			}
+	end := n.Onset.Add(n.Duration)
+	for i := range n.Marks {
+		switch tag := n.Marks[i].Element.Tag; tag {
+		case "fermata":
+			r.fermata(n.Onset, end)
+		case "caesura", "breath-mark":
+			name := "the " + strings.ReplaceAll(tag, "-", " ")
+			r.mark(mark{kind: Articulation, facet: tag, text: name, onset: end})
 		}
 	}
 }

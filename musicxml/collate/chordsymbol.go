@@ -7,21 +7,20 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
-
-// semitonesOf are the natural steps' semitones above C.
-var semitonesOf = map[string]int{"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
 
 // soundingLetter returns the pitch class of a chord symbol's root or bass, moved
 // to sounding pitch: 0 is C. A text that is no letter stands for itself.
 func soundingLetter(e *etree.Element, by int) string {
-	step := musicxml.ChildText(e, e.Tag+"-step")
-	class, ok := semitonesOf[step]
-	if !ok {
-		return step
+	text := musicxml.ChildText(e, e.Tag+"-step")
+	step, err := pitch.ParseStep(text)
+	if err != nil {
+		return text
 	}
 	alter, _ := strconv.Atoi(musicxml.ChildText(e, e.Tag+"-alter"))
-	return strconv.Itoa((((class + alter + by) % 12) + 12) % 12)
+	sounding := pitch.Pitch{Step: step, Octave: 4}.NoteNumber() + alter + by
+	return strconv.Itoa(sounding - 12*pitch.FloorDiv(sounding, 12))
 }
 
 // chordText writes a chord symbol as plainly as it can be: "Bb major-seventh / D".

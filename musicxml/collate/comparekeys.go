@@ -132,7 +132,7 @@ func (c *comparison) withoutSignature() bool {
 			switch {
 			case n.misread() && n.from == reading.Signature:
 				misread++
-			case n.written.Alter.Sign() != 0:
+			case n.written.Alter != 0:
 				printed++
 			}
 		}

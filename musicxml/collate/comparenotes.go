@@ -106,7 +106,7 @@ func (b *barComparison) hearPitch(w, g *note, off int) {
 	last := &b.heard[len(b.heard)-1]
 	last.off = off
 	if !w.unpitched {
-		last.by = between(w.sounding, moved(g.sounding, b.by))
+		last.by = between(w.sounding, b.by.Apply(g.sounding))
 	}
 }
 
@@ -122,11 +122,11 @@ func (b *barComparison) wantText(w *note) string {
 	if w.unpitched {
 		return noteText(w.written, w)
 	}
-	return noteText(moved(w.sounding, b.by.Add(b.got.by).Negate()), w)
+	return noteText(b.by.Add(b.got.by).Negate().Apply(w.sounding), w)
 }
 
 // noteText names a note.
-func noteText(p reading.Pitch, n *note) string {
+func noteText(p pitch.Pitch, n *note) string {
 	switch {
 	case n.unpitched && n.grace > 0:
 		return "a grace stroke at " + p.String()
@@ -143,7 +143,7 @@ func noteText(p reading.Pitch, n *note) string {
 // the same way. A sign that is missing misleads to the end of the bar, and is
 // missed once. Where the whole signature is another one, that has been said.
 func (b *barComparison) compareReading(otherKey bool) {
-	type line struct{ staff, step, octave int }
+	type line struct{ staff, place int }
 	said := map[line]bool{}
 	for _, p := range b.pairs {
 		if p.want < 0 || p.got < 0 {
@@ -156,7 +156,7 @@ func (b *barComparison) compareReading(otherKey bool) {
 		if w.tieStop || g.tieStop {
 			continue // it is read as the note before it, or their tie is what differs
 		}
-		at := line{g.staff, g.written.Step, g.written.Octave}
+		at := line{g.staff, g.written.Place()}
 		if said[at] {
 			continue
 		}

@@ -6,42 +6,41 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts"
 )
 
 // direction notes what a <direction> says, each thing as a mark of its own. What
 // is only played back is not compared: no player sees it.
-func (r *sheetReader) direction(ev *musicxml.Event) {
+func (r *sheetReader) direction(marks []music.Mark) {
 	var words []string
+	var onset musicxml.Fraction
 	tempo := false
-	for _, t := range musicxml.Children(ev.Element, "direction-type") {
-		for _, e := range t.ChildElements() {
-			if musicxml.Attr(e, "print-object") == "no" {
-				continue
-			}
-			switch e.Tag {
-			case "words":
-				words = append(words, musicxml.Text(e))
-			case "metronome":
-				tempo = r.metronome(ev, e) || tempo
-			default:
-				r.directionType(ev, e)
-			}
+	for i := range marks {
+		m := &marks[i]
+		onset = m.Onset
+		switch {
+		case m.Hidden:
+		case m.Element.Tag == "words":
+			words = append(words, musicxml.Text(m.Element))
+		case m.Element.Tag == "metronome":
+			tempo = r.metronome(m) || tempo
+		case m.Element.Tag == "sound":
+			tempo = tempo || musicxml.Attr(m.Element, "tempo") != ""
+		default:
+			r.directionType(m)
 		}
 	}
-	if sound := musicxml.Child(ev.Element, "sound"); sound != nil && musicxml.Attr(sound, "tempo") != "" {
-		tempo = true
-	}
-	r.words(ev, strings.Join(words, " "), tempo)
+	r.words(onset, strings.Join(words, " "), tempo)
 }
 
 // words notes words by what they are about.
-func (r *sheetReader) words(ev *musicxml.Event, text string, tempo bool) {
+func (r *sheetReader) words(onset musicxml.Fraction, text string, tempo bool) {
 	key := plainWords(text)
 	if key == "" || key == "tacet" {
 		return // a silent part says so in its own way
 	}
-	m := mark{kind: Text, facet: "words", key: key, text: quoted(text), onset: ev.Onset}
+	m := mark{kind: Text, facet: "words", key: key, text: quoted(text), onset: onset}
 	switch parts.KindOfWords(text) {
 	case parts.TempoWords:
 		m.kind = Tempo
@@ -57,9 +56,9 @@ func (r *sheetReader) words(ev *musicxml.Event, text string, tempo bool) {
 
 // metronome notes a metronome mark; some programs write an empty one, which says
 // nothing.
-func (r *sheetReader) metronome(ev *musicxml.Event, e *etree.Element) bool {
+func (r *sheetReader) metronome(m *music.Mark) bool {
 	var b strings.Builder
-	for _, c := range e.ChildElements() {
+	for _, c := range m.Element.ChildElements() {
 		switch c.Tag {
 		case "beat-unit":
 			if b.Len() > 0 {
@@ -78,13 +77,14 @@ func (r *sheetReader) metronome(ev *musicxml.Event, e *etree.Element) bool {
 	if text == "" || strings.HasPrefix(text, "=") {
 		return false
 	}
-	r.mark(mark{kind: Tempo, facet: "metronome", key: text, text: text, onset: ev.Onset})
+	r.mark(mark{kind: Tempo, facet: "metronome", key: text, text: text, onset: m.Onset})
 	return true
 }
 
 // directionType notes everything else that a player sees.
-func (r *sheetReader) directionType(ev *musicxml.Event, e *etree.Element) {
-	m := mark{onset: ev.Onset, facet: e.Tag}
+func (r *sheetReader) directionType(at *music.Mark) {
+	e := at.Element
+	m := mark{onset: at.Onset, facet: e.Tag}
 	text := musicxml.Text(e)
 	switch e.Tag {
 	case "rehearsal":
@@ -95,7 +95,7 @@ func (r *sheetReader) directionType(ev *musicxml.Event, e *etree.Element) {
 		m.kind, m.key = Dynamics, dynamicsIn(e)
 		m.text = m.key
 	case "wedge":
-		r.wedge(m, e)
+		r.wedge(m, at)
 		return
 	case "pedal":
 		m.kind, m.facet, m.key = Text, "pedal", strings.Clone(musicxml.Attr(e, "type"))
@@ -125,29 +125,28 @@ func dynamicsIn(e *etree.Element) string {
 }
 
 // wedge notes a hairpin at both its ends.
-func (r *sheetReader) wedge(m mark, e *etree.Element) {
+func (r *sheetReader) wedge(m mark, at *music.Mark) {
 	m.kind = Dynamics
-	number := "wedge" + musicxml.Attr(e, "number")
-	switch kind := musicxml.Attr(e, "type"); kind {
-	case "crescendo", "diminuendo":
-		m.facet, m.key, m.text = "wedge start", strings.Clone(kind), "the "+strings.Clone(kind)+" hairpin"
-		m.span = r.spans.start(number)
-	case "stop":
+	switch at.Role {
+	case music.Starts:
+		kind := strings.Clone(musicxml.Attr(at.Element, "type"))
+		m.facet, m.key, m.text = "wedge start", kind, "the "+kind+" hairpin"
+	case music.Stops:
 		m.facet, m.text, m.last = "wedge end", "the end of the hairpin", true
-		m.span = r.spans.stop(number)
 	default:
 		return
 	}
+	m.span = r.spanOf(at)
 	r.mark(m)
 }
 
 // harmony notes a chord symbol at sounding pitch.
-func (r *sheetReader) harmony(ev *musicxml.Event) {
-	if musicxml.Attr(ev.Element, "print-object") == "no" {
+func (r *sheetReader) harmony(m *music.Mark) {
+	if m.Hidden {
 		return
 	}
 	var b strings.Builder
-	for _, e := range ev.Element.ChildElements() {
+	for _, e := range m.Element.ChildElements() {
 		switch e.Tag {
 		case "root", "bass":
 			b.WriteString(e.Tag + soundingLetter(e, r.signature.by.Chromatic) + " ")
@@ -158,7 +157,7 @@ func (r *sheetReader) harmony(ev *musicxml.Event) {
 		}
 	}
 	r.sheet.chords = true
-	r.mark(mark{kind: Chord, facet: "harmony", key: strings.TrimSpace(b.String()), text: "the chord symbol " + chordText(ev.Element), onset: ev.Onset})
+	r.mark(mark{kind: Chord, facet: "harmony", key: strings.TrimSpace(b.String()), text: "the chord symbol " + chordText(m.Element), onset: m.Onset})
 }
 
 // content names what an element holds, so that equal content compares equal.

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 
-	"deskpart/musicxml/reading"
 	"deskpart/transpose/pitch"
 )
 
@@ -66,31 +65,19 @@ func hasPitch(b *bar) bool {
 	return slices.ContainsFunc(b.notes, func(n note) bool { return !n.unpitched })
 }
 
-func lowestPitch(b *bar) reading.Pitch {
+func lowestPitch(b *bar) pitch.Pitch {
 	low := lowest(b)
 	for i := range b.notes {
 		if n := &b.notes[i]; !n.unpitched && n.height == low {
 			return n.sounding
 		}
 	}
-	return reading.Pitch{}
+	return pitch.Pitch{}
 }
 
-// between is the interval from one pitch to another; of a microtone the nearest
-// semitones.
-func between(a, b reading.Pitch) pitch.Interval {
-	semitones := (heightOf(b, false) - heightOf(a, false)) / 1000
-	return pitch.Interval{Diatonic: heightOf(b, true) - heightOf(a, true), Chromatic: semitones}
-}
-
-// semitonesAbove are the natural steps' semitones above C.
-var semitonesAbove = [7]int{0, 2, 4, 5, 7, 9, 11}
-
-// moved returns a pitch an interval away.
-func moved(p reading.Pitch, by pitch.Interval) reading.Pitch {
-	steps := heightOf(p, true) + by.Diatonic
-	octave := pitch.FloorDiv(steps, 7)
-	to := reading.Pitch{Step: steps - 7*octave, Octave: octave}
-	to.Alter = p.MIDI().Add(whole(by.Chromatic)).Sub(to.MIDI())
-	return to
+// between is the interval from one pitch to another, of a microtone without the
+// fraction.
+func between(a, b pitch.Pitch) pitch.Interval {
+	by, _ := pitch.Between(a, b)
+	return by
 }

@@ -6,74 +6,65 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
-	"deskpart/musicxml/reading"
+	"deskpart/musicxml/music"
 )
 
 // signs lists what is printed at a note: articulations, ornaments, technical
-// signs, the ends of slurs, dynamics, and the syllables that are sung.
-func (r *sheetReader) signs(n *reading.Note) []mark {
+// signs, the ends of slurs, dynamics, and the syllables that are sung. Of what
+// reaches further, first comes what ends at the note.
+func (r *sheetReader) signs(n *music.Note) []mark {
 	var list []mark
-	for _, e := range n.Element.ChildElements() {
-		switch e.Tag {
-		case "notations":
-			list = r.notations(list, n, e)
-		case "lyric":
-			list = r.lyric(list, e)
+	for _, role := range []music.Role{music.Stops, music.Starts} {
+		for i := range n.Marks {
+			if m := &n.Marks[i]; m.Role == role && !m.Hidden {
+				list = r.longSign(list, m)
+			}
+		}
+	}
+	for i := range n.Marks {
+		if m := &n.Marks[i]; !m.Hidden {
+			list = r.sign(list, m)
 		}
 	}
 	return list
 }
 
-func (r *sheetReader) notations(list []mark, n *reading.Note, notations *etree.Element) []mark {
-	if musicxml.Attr(notations, "print-object") == "no" {
+// longSign lists one end of a slur, glissando or slide.
+func (r *sheetReader) longSign(list []mark, m *music.Mark) []mark {
+	tag := m.Element.Tag
+	switch tag {
+	case "slur", "glissando", "slide":
+	default:
 		return list
 	}
-	list = r.longSigns(list, notations)
-	for _, e := range notations.ChildElements() {
-		switch e.Tag {
-		case "articulations", "technical", "ornaments":
-			list = r.groupOfSigns(list, e)
-		case "arpeggiate", "non-arpeggiate":
-			list = append(list, signNamed(e.Tag, ""))
-		case "dynamics":
-			m := mark{kind: Dynamics, facet: "dynamics", key: dynamicsIn(e), onset: n.Onset}
-			m.text = m.key
-			b := &r.sheet.bars[n.MeasureIndex]
-			b.marks = append(b.marks, m)
-		}
+	sign := mark{kind: Slur, facet: tag + " start", text: "the " + tag, span: r.spanOf(m)}
+	if m.Role == music.Stops {
+		sign.facet, sign.text, sign.last = tag+" end", "the end of the "+tag, true
 	}
-	return list
+	return append(list, sign)
 }
 
-// longSigns lists the ends of slurs, glissandi and slides: first those that end at
-// the note, for the next may have the same number.
-func (r *sheetReader) longSigns(list []mark, notations *etree.Element) []mark {
-	for _, end := range []string{"stop", "start"} {
-		for _, e := range notations.ChildElements() {
-			switch e.Tag {
-			case "slur", "glissando", "slide":
-				if musicxml.Attr(e, "type") == end {
-					list = append(list, r.longSign(e))
-				}
-			}
+// sign lists what stands at the note alone.
+func (r *sheetReader) sign(list []mark, m *music.Mark) []mark {
+	switch e := m.Element; e.Tag {
+	case "lyric":
+		return r.lyric(list, e)
+	case "dynamics":
+		text := dynamicsIn(e)
+		r.mark(mark{kind: Dynamics, facet: "dynamics", key: text, text: text, onset: m.Onset})
+		return list
+	case "arpeggiate", "non-arpeggiate":
+		return append(list, signNamed(e.Tag, ""))
+	case "breath-mark", "caesura", "accidental-mark":
+		return list // beside the notes; part of the sign before it
+	case "wavy-line":
+		if m.Role != music.Starts {
+			return list
 		}
 	}
-	return list
-}
-
-// groupOfSigns lists the children of an <articulations>, <technical> or
-// <ornaments>.
-func (r *sheetReader) groupOfSigns(list []mark, group *etree.Element) []mark {
-	for _, e := range group.ChildElements() {
-		switch e.Tag {
-		case "breath-mark", "caesura", "accidental-mark":
-			continue // beside the notes; part of the sign before it
-		case "wavy-line":
-			if musicxml.Attr(e, "type") != "start" {
-				continue
-			}
-		}
-		list = append(list, signNamed(e.Tag, detail(e)))
+	switch m.Group() {
+	case "articulations", "technical", "ornaments":
+		return append(list, signNamed(m.Element.Tag, detail(m.Element)))
 	}
 	return list
 }
@@ -106,14 +97,6 @@ func signNamed(tag, detail string) mark {
 	return mark{kind: Articulation, facet: "sign", key: strings.Clone(tag + " " + detail), text: "the " + name}
 }
 
-func (r *sheetReader) longSign(e *etree.Element) mark {
-	name := e.Tag + musicxml.Attr(e, "number")
-	if musicxml.Attr(e, "type") == "stop" {
-		return mark{kind: Slur, facet: e.Tag + " end", text: "the end of the " + e.Tag, last: true, span: r.spans.stop(name)}
-	}
-	return mark{kind: Slur, facet: e.Tag + " start", text: "the " + e.Tag, span: r.spans.start(name)}
-}
-
 // lyric lists a syllable.
 func (r *sheetReader) lyric(list []mark, e *etree.Element) []mark {
 	var text []string
@@ -123,7 +106,7 @@ func (r *sheetReader) lyric(list []mark, e *etree.Element) []mark {
 		}
 	}
 	syllable := strings.Join(text, " ")
-	if plainWords(syllable) == "" || musicxml.Attr(e, "print-object") == "no" {
+	if plainWords(syllable) == "" {
 		return list
 	}
 	r.sheet.lyrics = true

@@ -1,12 +1,15 @@
 package collate
 
 import (
+	"math"
 	"strings"
 
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/reading"
+	"deskpart/transpose/pitch"
 )
 
 // ReadSheet reads a <part> element. It changes nothing in the tree and keeps no
@@ -20,11 +23,17 @@ func ReadSheet(part *etree.Element) (*Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := newSheetReader(len(timeline.Measures))
-	for i := range timeline.Measures {
-		r.measure(&timeline.Measures[i])
+	read, err := music.Read(timeline)
+	if err != nil {
+		return nil, err
 	}
-	r.page(page)
+	r := newSheetReader(read, page)
+	for i := range read.Measures {
+		r.measure(&read.Measures[i])
+	}
+	for i := range read.Measures {
+		r.notes(&read.Measures[i])
+	}
 	r.sheet.bars = fillMultiRests(r.sheet.bars, r.rests)
 	return r.sheet, nil
 }
@@ -33,78 +42,98 @@ func ReadSheet(part *etree.Element) (*Sheet, error) {
 type sheetReader struct {
 	sheet     *Sheet
 	signature signatures
-	spans     spans
-	rests     map[int]int               // length of the multi-bar rest that is printed at a bar
-	fermatas  map[musicxml.Fraction]int // places among the marks of the bar, by their time
+	spans     map[*music.Span]int              // the numbers of spans
+	rests     map[int]int                      // length of the multi-bar rest that is printed at a bar
+	fermatas  map[musicxml.Fraction]int        // places among the marks of the bar, by their time
+	misread   map[*etree.Element]*reading.Note // the notes that a player would play as others
 	bar       *bar
-	measured  *musicxml.Measure
 }
 
-func newSheetReader(bars int) *sheetReader {
-	return &sheetReader{sheet: &Sheet{bars: make([]bar, 0, bars)}, spans: newSpans(), rests: map[int]int{}, fermatas: map[musicxml.Fraction]int{}}
+func newSheetReader(read *music.Part, page *reading.Page) *sheetReader {
+	r := &sheetReader{
+		sheet: &Sheet{bars: make([]bar, 0, len(read.Measures))}, spans: map[*music.Span]int{}, rests: map[int]int{},
+		fermatas: map[musicxml.Fraction]int{}, misread: map[*etree.Element]*reading.Note{},
+	}
+	for i := range page.Notes {
+		if n := &page.Notes[i]; n.Read != n.Written {
+			r.misread[n.Element] = n
+		}
+	}
+	return r
 }
 
-func (r *sheetReader) measure(m *musicxml.Measure) {
+func (r *sheetReader) measure(m *music.Measure) {
 	r.sheet.bars = append(r.sheet.bars, bar{
 		number: strings.Clone(m.Number), length: m.Length, beatType: strings.Clone(m.BeatType),
 		implicit: musicxml.Attr(m.Element, "implicit") == "yes",
 	})
-	r.bar, r.measured = &r.sheet.bars[len(r.sheet.bars)-1], m
+	r.bar = &r.sheet.bars[len(r.sheet.bars)-1]
 	clear(r.fermatas)
 	r.signature.begin(r.bar)
-	for i := range m.Events {
-		r.event(&m.Events[i])
-	}
-}
-
-func (r *sheetReader) event(ev *musicxml.Event) {
-	switch ev.Kind {
-	case musicxml.Attributes:
-		r.attributes(ev)
-	case musicxml.Direction:
-		r.direction(ev)
-	case musicxml.Barline:
-		r.barline(ev)
-	case musicxml.Harmony:
-		r.harmony(ev)
-	case musicxml.Note:
-		r.bar.cued = r.bar.cued || ev.Cue
-		r.pauses(ev)
+	for item := range m.Items() {
+		switch item.Kind {
+		case musicxml.Attributes:
+			r.attributes(&item)
+		case musicxml.Direction:
+			r.direction(item.Marks)
+		case musicxml.Barline:
+			r.barline(item.Marks)
+		case musicxml.Harmony:
+			r.harmony(&item.Marks[0])
+		case musicxml.Note:
+			r.bar.cued = r.bar.cued || item.Cue
+			r.pauses(item.Note)
+		}
 	}
 }
 
 // mark notes something printed beside the notes.
 func (r *sheetReader) mark(m mark) { r.bar.marks = append(r.bar.marks, m) }
 
-// page takes over the notes as they are read off the page. What is not printed is
-// not compared, and cue notes are another player's.
-func (r *sheetReader) page(page *reading.Page) {
-	sounds := page.Sounding()
-	next := 0
-	for i := range page.Notes {
-		for next < len(sounds) && sounds[next].Doubling {
-			next++
+// spanOf is the number of the span that a mark is one end of.
+func (r *sheetReader) spanOf(m *music.Mark) int {
+	n, known := r.spans[m.Span]
+	if !known {
+		n = len(r.spans) + 1
+		r.spans[m.Span] = n
+	}
+	return n
+}
+
+// notes takes over the notes of a bar. What is not printed is not compared, and cue
+// notes are another player's.
+func (r *sheetReader) notes(m *music.Measure) {
+	r.bar = &r.sheet.bars[m.Index]
+	for _, n := range m.InTime() {
+		if !n.Rest && !n.Hidden && !n.Cue {
+			r.bar.notes = append(r.bar.notes, r.note(n))
 		}
-		n := &page.Notes[i]
-		sound := sounds[next]
-		next++
-		if n.Hidden || n.Cue || n.MeasureIndex >= len(r.sheet.bars) {
-			continue
-		}
-		b := &r.sheet.bars[n.MeasureIndex]
-		b.notes = append(b.notes, r.note(n, sound))
 	}
 }
 
-func (r *sheetReader) note(n *reading.Note, sound reading.Sound) note {
+func (r *sheetReader) note(n *music.Note) note {
 	r.sheet.notes++
 	r.sheet.pitched = r.sheet.pitched || !n.Unpitched
-	return note{
-		onset: n.Onset, length: n.Duration, height: heightOf(sound.Pitch, n.Unpitched),
-		sounding: sound.Pitch, written: n.Written, read: n.Read, from: n.From,
-		grace: n.Grace, staff: n.Staff, voice: strings.Clone(n.Voice), unpitched: n.Unpitched,
-		tieStart: n.TieStart, tieStop: n.TieStop, signs: r.signs(n),
+	sounding := n.Pitch
+	if !n.Unpitched {
+		sounding = n.Sounding()
 	}
+	read := note{
+		onset: n.Onset, length: n.Duration, height: heightOf(sounding, n.Unpitched),
+		sounding: sounding, written: n.Pitch, read: n.Pitch,
+		grace: n.GraceOrder, staff: n.Staff, voice: strings.Clone(n.Voice), unpitched: n.Unpitched,
+		tieStart: n.Ties.Start(), tieStop: n.Ties.Stop(), signs: r.signs(n),
+	}
+	if misread := r.misread[n.Element]; misread != nil {
+		read.read, read.from = pitchOf(misread.Read), misread.From
+	}
+	return read
+}
+
+// pitchOf is a pitch as package reading has it.
+func pitchOf(p reading.Pitch) pitch.Pitch {
+	alter := math.Round(p.Alter.Float() * float64(pitch.Semitone))
+	return pitch.Pitch{Step: pitch.Step(p.Step), Alter: pitch.Alter(alter), Octave: p.Octave}
 }
 
 // mostFilled is about how many bars are given to multi-bar rests in all.

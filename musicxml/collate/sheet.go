@@ -59,10 +59,10 @@ type change struct {
 type note struct {
 	onset, length musicxml.Fraction // quarter notes from the start of the bar
 	height        int               // thousandths of a semitone above MIDI note 0; letter steps for an unpitched note
-	sounding      reading.Pitch
-	written       reading.Pitch
-	read          reading.Pitch  // what the page says
-	from          reading.Source // why
+	sounding      pitch.Pitch
+	written       pitch.Pitch
+	read          pitch.Pitch    // what the page says
+	from          reading.Source // why, of a note that is misread
 	grace         int            // place in its group of grace notes from 1; 0 for a full note
 	staff         int
 	voice         string
@@ -101,10 +101,9 @@ type mark struct {
 }
 
 // heightOf measures a pitch.
-func heightOf(p reading.Pitch, unpitched bool) int {
+func heightOf(p pitch.Pitch, unpitched bool) int {
 	if unpitched {
-		return 7*p.Octave + p.Step
+		return p.Place()
 	}
-	midi := p.MIDI()
-	return int(midi.Num() * 1000 / midi.Den())
+	return int(p.MIDI() / (pitch.Semitone / 1000))
 }

@@ -7,7 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
-	"deskpart/transpose"
+	"deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
 )
 
@@ -33,27 +33,28 @@ func (s *signatures) keyNow() key {
 
 // attributes takes over what an <attributes> says of the first staff. What comes
 // at the start of the bar is in force from there on.
-func (r *sheetReader) attributes(ev *musicxml.Event) {
-	s, changed := &r.signature, change{onset: ev.Onset}
-	for _, e := range ev.Element.ChildElements() {
-		if n := musicxml.Attr(e, "number"); n != "" && n != "1" {
+func (r *sheetReader) attributes(item *music.Item) {
+	s, changed := &r.signature, change{onset: item.Onset}
+	for i := range item.Changes {
+		c := &item.Changes[i]
+		if !c.For(1) {
 			continue
 		}
-		switch e.Tag {
+		switch c.Element.Tag {
 		case "transpose":
-			r.transposition(e)
+			r.transposition(c.Element)
 		case "key":
-			s.key = readKey(e)
+			s.key = readKey(c)
 			changed.key = &s.key
 			r.sheet.signed = r.sheet.signed || s.key.said && (s.key.written != 0 || s.key.tones != "")
 		case "time":
-			s.metre = readMetre(e)
+			s.metre = readMetre(c.Element)
 			changed.metre = s.metre
 		case "measure-style":
-			r.multiRest(e)
+			r.multiRest(c.Element)
 		}
 	}
-	if ev.Onset.Sign() == 0 {
+	if item.Onset.Sign() == 0 {
 		s.begin(r.bar)
 	} else {
 		r.changeWithin(changed)
@@ -80,7 +81,7 @@ func (r *sheetReader) changeWithin(c change) {
 // transposition takes over a <transpose>. One that cannot be read was refused when
 // the notes were read.
 func (r *sheetReader) transposition(e *etree.Element) {
-	t, err := transpose.ReadTransposition(e, r.signature.key.written)
+	t, err := music.ReadTransposition(e, r.signature.key.written)
 	if err != nil {
 		return
 	}
@@ -89,43 +90,31 @@ func (r *sheetReader) transposition(e *etree.Element) {
 	r.sheet.declares = r.sheet.declares || !t.OctaveOnly()
 }
 
-func readKey(e *etree.Element) key {
-	if musicxml.Attr(e, "print-object") == "no" {
+func readKey(c *music.Change) key {
+	if c.Hidden {
 		return key{}
 	}
-	fifths, traditional, err := transpose.ReadKey(e)
+	k, err := music.ReadKey(c.Element)
 	switch {
 	case err != nil:
 		return key{said: true, tones: "unreadable"}
-	case traditional:
-		return key{said: true, written: fifths}
+	case k.Traditional:
+		return key{said: true, written: k.Fifths}
 	}
 	var tones []string
-	for _, c := range e.ChildElements() {
-		if c.Tag == "key-step" || c.Tag == "key-alter" {
-			tones = append(tones, musicxml.Text(c))
-		}
+	for _, t := range k.Tones {
+		tones = append(tones, t.Step.String(), t.Alter.String())
 	}
-	return key{said: true, tones: strings.Clone(strings.Join(tones, " "))}
+	return key{said: true, tones: strings.Join(tones, " ")}
 }
 
-// readMetre writes a time signature as musicians do: "3/4", "3/8+2/8", "3+2/8";
-// music without one is "no metre". Whether 4/4 is drawn as C does not matter.
+// readMetre writes a time signature as musicians do; music without one is "no
+// metre". Whether 4/4 is drawn as C does not matter.
 func readMetre(e *etree.Element) string {
-	if musicxml.Child(e, "senza-misura") != nil {
-		return "no metre"
+	if t := music.ReadTime(e); len(t.Parts) > 0 {
+		return strings.Clone(t.String())
 	}
-	var pairs []string
-	beats := ""
-	for _, c := range e.ChildElements() {
-		switch c.Tag {
-		case "beats":
-			beats = strings.Join(strings.Fields(musicxml.Text(c)), "")
-		case "beat-type":
-			pairs = append(pairs, beats+"/"+musicxml.Text(c))
-		}
-	}
-	return strings.Clone(strings.Join(pairs, "+"))
+	return "no metre"
 }
 
 // leaps reports whether the second number lies n bars after the first.

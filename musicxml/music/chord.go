@@ -1,6 +1,10 @@
 package music
 
-import "iter"
+import (
+	"deskpart/musicxml"
+	"iter"
+	"slices"
+)
 
 // Chords goes through the notes of a measure by what stands on one stem: a note with
 // its chord notes, or a rest, in document order.
@@ -47,4 +51,49 @@ func (m *Measure) Voices() []Voice {
 		voices[at].Chords = append(voices[at].Chords, chord)
 	}
 	return voices
+}
+
+// InTime lists the notes of a measure in the order of time; at one moment grace notes
+// come first, and others as they stand in the document.
+func (m *Measure) InTime() []*Note {
+	notes := make([]*Note, len(m.Notes))
+	for i := range m.Notes {
+		notes[i] = &m.Notes[i]
+	}
+	slices.SortStableFunc(notes, (*Note).compare)
+	return notes
+}
+
+// Item is one event of a measure with what was read of it.
+type Item struct {
+	*musicxml.Event
+	Note    *Note    // of a note
+	Marks   []Mark   // of a note, direction, harmony, figured bass, barline or sound
+	Changes []Change // of attributes
+}
+
+// Items goes through the events of a measure in document order.
+func (m *Measure) Items() iter.Seq[Item] {
+	return func(yield func(Item) bool) {
+		notes, marks, changes := m.Notes, m.Marks, m.Changes
+		for i := range m.Events {
+			item := Item{Event: &m.Events[i]}
+			if len(notes) > 0 && notes[0].Event == item.Event {
+				item.Note, notes = &notes[0], notes[1:]
+			}
+			n := 0
+			for n < len(marks) && marks[n].Event == item.Event {
+				n++
+			}
+			item.Marks, marks = marks[:n:n], marks[n:]
+			n = 0
+			for n < len(changes) && changes[n].Event == item.Event {
+				n++
+			}
+			item.Changes, changes = changes[:n:n], changes[n:]
+			if !yield(item) {
+				return
+			}
+		}
+	}
 }

@@ -31,6 +31,15 @@ type Mark struct {
 	note int // index of Note, -1 for none
 }
 
+// Group is the name of the element that holds the mark: "articulations", "technical",
+// "notations", "direction-type", "barline".
+func (m *Mark) Group() string {
+	if holder := m.Element.Parent(); holder != nil {
+		return holder.Tag
+	}
+	return ""
+}
+
 // At is where the mark stands, from the start of the piece; p is its part.
 func (m *Mark) At(p *Part) musicxml.Fraction { return p.Measures[m.Measure].Start.Add(m.Stands) }
 

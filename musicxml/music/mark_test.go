@@ -86,3 +86,13 @@ func TestMarksOfNotes(t *testing.T) {
 	assert.Equal(t, fraction(3, 1), p.Measures[1].Marks[0].At(p), "three quarters are before it")
 	assert.Equal(t, fraction(2, 1), p.Measures[0].Marks[3].At(p))
 }
+
+func TestGroup(t *testing.T) {
+	t.Parallel()
+	p := read(t, note("C4", 4, notations(`<fermata/><articulations><staccato/></articulations><technical><fingering/></technical>`))+direction("<words/>")+`<barline><repeat/></barline><harmony/>`)
+	var got []string
+	for i := range p.Marks {
+		got = append(got, p.Marks[i].Group())
+	}
+	assert.Equal(t, []string{"notations", "articulations", "technical", "direction-type", "barline", "measure"}, got)
+}

@@ -150,3 +150,34 @@ func TestStaves(t *testing.T) {
 	assert.Equal(t, 64, read(t, `<attributes><staves>9999</staves></attributes>`).Staves)
 	assert.Equal(t, 1, read(t, `<attributes><staves>x</staves></attributes>`).Staves)
 }
+
+func TestInTime(t *testing.T) {
+	t.Parallel()
+	p := read(t, note("C4", 8)+note("D4", 0)+note("E4", 8)+backup(16)+note("C3", 4, "v2")+note("D3", 0, "v2")+note("E3", 12, "v2")+backup(8)+note("G3", 0, "v3")+note("A3", 8, "v3"))
+	var got []string
+	for _, n := range p.Measures[0].InTime() {
+		got = append(got, n.Pitch.String())
+	}
+	assert.Equal(t, []string{"C4", "C3", "D3", "E3", "D4", "G3", "E4", "A3"}, got, "grace notes before what they lead to, the rest as written")
+}
+
+// Every event comes with what was read of it, and nothing else.
+func TestItems(t *testing.T) {
+	t.Parallel()
+	p := read(t, `<attributes><clef/><key/></attributes>`+note("C4", 8, notations("<fermata/>"))+direction("<words>a</words><words>b</words>")+backup(8)+
+		`<print/>`+note("D4", 8)+`<barline><fermata/></barline>`+`<attributes/>`)
+	var got []string
+	for item := range p.Measures[0].Items() {
+		text := item.Element.Tag
+		if item.Note != nil {
+			text += " " + item.Note.Pitch.String()
+		}
+		got = append(got, fmt.Sprintf("%s, %d marks, %d changes", text, len(item.Marks), len(item.Changes)))
+	}
+	assert.Equal(t, []string{
+		"attributes, 0 marks, 1 changes", "attributes, 0 marks, 2 changes", "note C4, 1 marks, 0 changes", "direction, 2 marks, 0 changes",
+		"backup, 0 marks, 0 changes", "print, 0 marks, 0 changes", "note D4, 0 marks, 0 changes", "barline, 1 marks, 0 changes", "attributes, 0 marks, 0 changes"}, got)
+	for range p.Measures[0].Items() {
+		break
+	}
+}
