@@ -179,7 +179,7 @@ func (s staffCourse) resolve(maxSignature int, concert bool) {
 
 // mayRespell reports whether the state's signature may be taken by its twin.
 func (st *state) mayRespell() bool {
-	return st.hasKey && st.key.traditional && !st.target.WithoutSignature && !st.target.AsIs
+	return st.hasKey && st.key.traditional && !st.key.keyless && !st.target.WithoutSignature && !st.target.AsIs
 }
 
 // twinSteps returns by how many steps the interval changes so that a signature

@@ -2,6 +2,7 @@ package transpose
 
 import (
 	"regexp"
+	"strconv"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -19,6 +20,7 @@ func (m *mover) moveHarmony(ev *musicxml.Event, at place) {
 	if st.move == (pitch.Interval{}) {
 		return
 	}
+	var chord movedChord
 	for _, token := range ev.Element.Child {
 		e, ok := token.(*etree.Element)
 		if !ok {
@@ -26,38 +28,35 @@ func (m *mover) moveHarmony(ev *musicxml.Event, at place) {
 		}
 		switch e.Tag {
 		case "root":
-			m.moveChordTone(e, "root-step", "root-alter", st, at)
+			chord.root = m.moveChordTone(e, "root-step", "root-alter", st, at)
 		case "bass":
-			m.moveChordTone(e, "bass-step", "bass-alter", st, at)
+			chord.bass = m.moveChordTone(e, "bass-step", "bass-alter", st, at)
 		case "numeral":
 			m.moveNumeral(e, st)
-		case "kind":
-			if text := musicxml.Attr(e, "text"); namesLetter.MatchString(text) {
-				m.warn(at, notice.ChordText, "the chord symbol prints \""+text+"\", which seems to name a note and was left as it is")
-			}
 		}
+	}
+	if kind := musicxml.Child(ev.Element, "kind"); kind != nil && (musicxml.Attr(kind, "text") != "" || hasMemo(kind)) {
+		m.moveKindText(kind, chord, st, at)
 	}
 	m.moveFrame(ev.Element, st, at)
 }
 
-// namesLetter finds a bass note or root inside the printed text of a chord's kind.
-var namesLetter = regexp.MustCompile(`(^|[/ ])[A-H][b#♭♯]?($|[ )])`)
-
 // moveChordTone moves root or bass like a pitch without octave.
-func (m *mover) moveChordTone(e *etree.Element, stepTag, alterTag string, st *state, at place) {
+func (m *mover) moveChordTone(e *etree.Element, stepTag, alterTag string, st *state, at place) movedTone {
 	stepElement := musicxml.Child(e, stepTag)
 	if stepElement == nil {
-		return
+		return movedTone{}
 	}
 	from, err := chordTone(e, stepElement, alterTag)
 	if err != nil {
 		m.warn(at, notice.ChordText, "a chord symbol without a readable letter was left as it is")
-		return
+		return movedTone{}
 	}
 	to := st.move.Apply(from)
 	musicxml.SetText(stepElement, to.Step.String())
 	music.WriteAlter(e, alterTag, to.Alter)
 	m.movePrintedTone(stepElement, from, to, at)
+	return movedTone{from, to, true}
 }
 
 func chordTone(e, stepElement *etree.Element, alterTag string) (pitch.Pitch, error) {
@@ -154,5 +153,22 @@ func (m *mover) moveNumeral(e *etree.Element, st *state) {
 	if err != nil {
 		return
 	}
-	musicxml.SetText(fifths, fifthsText(key.moved(st.move)))
+	was, since, remembered := takeWas(fifths)
+	since = since.Add(st.move)
+	if remembered && since == (pitch.Interval{}) {
+		musicxml.SetText(fifths, musicxml.Text(was))
+		return
+	}
+	if !remembered {
+		was = fifths.Copy()
+	}
+	moved := key.moved(st.move).fifths
+	twin := pitch.Abs(moved) > mostSigns // a numeral names no letter: the twin says the same
+	if twin {
+		moved = pitch.Twin(moved)
+	}
+	musicxml.SetText(fifths, strconv.Itoa(moved))
+	if m.options.AsPrinted && (remembered || twin) {
+		addWas(fifths, was, since)
+	}
 }

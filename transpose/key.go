@@ -17,7 +17,11 @@ type signature struct {
 	// traditional is false for a key given tone by tone (key-step, key-alter).
 	traditional bool
 	hidden      bool // print-object="no": in force as music, not on the page
-	alters      [7]pitch.Alter
+	// keyless: the source says no sharps or flats and mode "none", which is music
+	// in no key. No player reads a signature then, and accidentals stand at the
+	// notes (common practice, no source; the standard names the mode alone).
+	keyless bool
+	alters  [7]pitch.Alter
 }
 
 // readSignature reads a <key> element.
@@ -28,6 +32,7 @@ func readSignature(e *etree.Element) (signature, error) {
 	case err != nil:
 		return s, err
 	case k.Traditional:
+		s.keyless = k.Fifths == 0 && musicxml.ChildText(e, "mode") == "none"
 		return traditional(s, k.Fifths), nil
 	}
 	for _, t := range k.Tones {
@@ -47,6 +52,9 @@ func traditional(s signature, fifths int) signature {
 // moved returns the signature an interval away. All seven tones move, also
 // those that the source leaves natural, as pitches without an octave.
 func (s signature) moved(i pitch.Interval) signature {
+	if s.keyless {
+		return s
+	}
 	if s.traditional {
 		return traditional(s, s.fifths+i.Fifths())
 	}
@@ -93,6 +101,9 @@ func writeCancel(e *etree.Element, by pitch.Interval, previous *state) {
 	}
 	if previous != nil {
 		by = previous.move
+		if previous.key.keyless {
+			by = pitch.Interval{}
+		}
 	}
 	musicxml.SetText(cancel, strconv.Itoa(fifths+by.Fifths()))
 }
@@ -180,5 +191,3 @@ func keyOf(fifths string) *etree.Element {
 	musicxml.SetChildText(e, "fifths", fifths)
 	return e
 }
-
-func fifthsText(s signature) string { return strconv.Itoa(s.fifths) }

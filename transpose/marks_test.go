@@ -154,7 +154,7 @@ func frame(frets ...int) string {
 func TestTextThatCannotBeMovedIsReported(t *testing.T) {
 	t.Parallel()
 	rows := []struct{ name, part, code string }{
-		{"chord text that names a note", "{<harmony><root><root-step>C</root-step></root><kind text=\"m7/G\">minor-seventh</kind></harmony>} C4", "chord-text"},
+		{"chord text that names a note", "{<harmony><root><root-step>C</root-step></root><kind text=\"m7/H\">minor-seventh</kind></harmony>} C4", "chord-text"},
 		{"printed root", "{<harmony><root><root-step text=\"La\">A</root-step></root><kind>minor</kind></harmony>} C4", "chord-text"},
 		{"frame", "{<harmony><root><root-step>C</root-step></root><kind>major</kind><frame><frame-strings>6</frame-strings><frame-frets>4</frame-frets><frame-note><string>1</string><fret>0</fret></frame-note></frame></harmony>} C4", "fret-frame"},
 		{"figure without a bass", "C4 {<figured-bass><figure><prefix>sharp</prefix></figure></figured-bass>}", "figured-bass"},

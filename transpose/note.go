@@ -26,6 +26,7 @@ type note struct {
 	tieStart   bool
 	tieStop    bool
 	hidden     bool
+	proposed   bool // an editor's sign explains it, see explained
 	printed    bool // a sign stood at the note when its moment was read
 	needed     bool // the source's page needed a sign here; see readSourceSigns
 	// auxiliaries are the notes that an ornament adds, where they are needed.
@@ -110,8 +111,21 @@ func appendNotes(notes []note, m *musicxml.Measure, measure int, c *course) ([]n
 			pitchIn: read.Head, accidental: read.Accidental, notations: read.Notations, source: read.Pitch, pitch: read.Pitch,
 			tieStart: read.Ties.Start(), tieStop: read.Ties.Stop(), hidden: read.Hidden,
 		})
+		n := &notes[len(notes)-1]
+		n.proposed = n.explained()
 	}
 	return notes, nil
+}
+
+// explained reports whether the note has no sign of its own and an editor's sign
+// above or below that says what it is (MusicXML 4.0, accidental-mark as a separate
+// notation). It holds for this note alone.
+func (n *note) explained() bool {
+	if n.notations == nil || n.accidental != nil {
+		return false
+	}
+	value, known := SignValue(musicxml.ChildText(n.notations, "accidental-mark"))
+	return known && value == n.source.Alter
 }
 
 // order fills reading: by onset, at one onset grace notes before the others, and

@@ -1,6 +1,9 @@
 package transpose
 
 import (
+	"strings"
+	"unicode"
+
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -28,13 +31,22 @@ func (m *mover) moveNoteheadText(n *note) {
 		was = text.Copy()
 	}
 	if !letterMoved(text, n.source, n.pitch) {
-		if letter := musicxml.ChildText(text, "display-text"); letterText.MatchString(letter) {
-			m.warn(n.place, notice.NoteheadText, "the letter \""+letter+"\" in a notehead does not name its note and was left as it is")
-		}
+		m.warnOfNotehead(n, musicxml.ChildText(text, "display-text"))
 		return
 	}
 	if m.options.AsPrinted && (remembered || !letterComesBack(text, was, n)) {
 		addWas(text, was, since)
+	}
+}
+
+// warnOfNotehead tells of a text in a notehead that stayed as it is, where it may name
+// a note: another one, or this one in another language or by its degree.
+func (m *mover) warnOfNotehead(n *note, text string) {
+	switch {
+	case letterText.MatchString(text):
+		m.warn(n.place, notice.NoteheadText, "the letter \""+text+"\" in a notehead does not name its note and was left as it is")
+	case strings.ContainsFunc(text, unicode.IsLetter):
+		m.warn(n.place, notice.NoteheadText, "the text \""+text+"\" in a notehead may name its note, and was left as it is")
 	}
 }
 

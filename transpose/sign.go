@@ -108,7 +108,10 @@ func hasStatus(accidental *etree.Element) bool {
 // signatureMoves reports whether the player sees the source's signature, moved
 // as the notes are: what needed a sign then needs one still.
 func (st *state) signatureMoves() bool {
-	return st.move.Fifths() == 0 && !st.target.WithoutSignature || st.hasKey && !st.target.WithoutSignature && !st.key.hidden
+	if st.target.WithoutSignature {
+		return false
+	}
+	return st.move.Fifths() == 0 || st.hasKey && !st.key.hidden && !st.key.keyless
 }
 
 // signaturesMove reports the same for all states of a part.

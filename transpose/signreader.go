@@ -215,7 +215,7 @@ func (r *signReader) read(n *note, clash map[staffLine]bool) {
 		answers: f.met[p.Step].otherThan(p.Alter) || f.metBefore[p.Step].otherThan(p.Alter),
 		page:    f,
 	}
-	v.needed = v.needed && !r.tiedInto(n, p)
+	v.needed = v.needed && !n.proposed && !r.tiedInto(n, p)
 	r.judge(n, v)
 	if n.accidental != nil {
 		f.print(p)
