@@ -29,6 +29,8 @@ func TestConcertScoreThereAndBack(t *testing.T) {
 		{"to an instrument that sounds as written", "key:1 tr:-3,-5 F#4 | key:2 tr:0,0 F#4", "key:2 fp:-3,-5 C#4 | fp:0,0 F#4", "alto flute to flute: the <for-part> ends"},
 		{"to one that transposes by octaves", "key:2 tr:-1,-2 D4 | key:0 tr:0,0,1 C5", "key:0 fp:-1,-2 C4 | tr:0,0,1 fp:0,0 C5", "a <for-part> adds to a <transpose>"},
 		{"two staves", "key1:2 key2:0 tr1:-1,-2 tr2:0,0 D5 back:1 s2:C4", "key1:0 key2:0 fp1:-1,-2 fp2:0,0 C5 C4", "one for each staff"},
+		{"one key for two staves that move apart", "key:0 tr2:-1,-2 C5 back:1 s2:D4", "key1:0 key2:-2 fp1:0,0 fp2:-1,-2 C5 C4", "one key again on the way back"},
+		{"one key for two staves an octave apart", "key:1 tr1:0,0,1 tr2:0,0 C5 back:1 s2:C4", "key:1 tr1:0,0,1 tr2:0,0 C5 C4", "octaves part no key"},
 		{"a stretch respelled on the way", "key:5 tr:-2,-3 B4~ | key:1 ~B4 B4", "key:-4 fp:-1,-3 Ab4~ | key:4 fp:-2,-3 ~Ab4 G#4", "ties hold both ways"},
 	}
 	for _, row := range rows {

@@ -20,9 +20,43 @@ func (w *attributesWriter) writeKeys() {
 			w.moveKey(ch)
 		}
 	}
+	w.joinParted()
 	for _, key := range restated {
 		addKey(w.attributesAt(key.place), key.element)
 	}
+}
+
+// joinParted makes one key of all staves again of those that were parted on the way
+// here, where they agree again.
+func (w *attributesWriter) joinParted() {
+	for i := range w.course.changes {
+		ch := &w.course.changes[i]
+		if !ch.is("key") || !takeMemo(ch.element, memoParted) {
+			continue
+		}
+		keys := musicxml.Children(ch.attributes, "key")
+		switch {
+		case len(keys) == len(w.course.staves) && alikeButNumber(keys):
+			keys[0].RemoveAttr("number")
+			for _, e := range keys[1:] {
+				ch.attributes.RemoveChild(e)
+			}
+		case w.options.AsPrinted:
+			addMemo(ch.element, memoParted)
+		}
+	}
+}
+
+// alikeButNumber reports whether keys differ in their staff alone.
+func alikeButNumber(keys []*etree.Element) bool {
+	first := keys[0].Copy()
+	for _, e := range keys[1:] {
+		first.CreateAttr("number", musicxml.Attr(e, "number"))
+		if !sameText(first, e) {
+			return false
+		}
+	}
+	return true
 }
 
 // addKey adds a <key> to an <attributes>, staff by staff from the top.
@@ -50,20 +84,29 @@ func (w *attributesWriter) moveKey(ch *change) {
 		c.RemoveAttr("id")
 		parent.InsertChildAt(at+i, c)
 		w.writeKey(c, ch.place, i+1)
+		if i == 0 && w.options.AsPrinted {
+			addMemo(c, memoParted)
+		}
 	}
 	parent.RemoveChild(ch.element)
 }
 
-// stavesAgree reports whether all staves move alike at a place.
+// stavesAgree reports whether a key of all staves is one of all staves still: they
+// move alike, or octaves apart.
 func (w *attributesWriter) stavesAgree(p place) bool {
 	first := w.course.staves[0].at(p, false)
 	for _, s := range w.course.staves[1:] {
-		st := s.at(p, false)
-		if st.move != first.move || st.target.WithoutSignature != first.target.WithoutSignature {
+		if !s.at(p, false).keyMovesLike(first) {
 			return false
 		}
 	}
 	return true
+}
+
+// keyMovesLike reports whether a key moves alike on two staves.
+func (st *state) keyMovesLike(other *state) bool {
+	by := st.move.Sub(other.move)
+	return by == pitch.Octaves(by.Diatonic/7) && st.target.WithoutSignature == other.target.WithoutSignature
 }
 
 // writeKey rewrites a <key> for one staff, or for all that agree (0).
@@ -214,8 +257,7 @@ func (w *attributesWriter) alikeThroughout() bool {
 			return false
 		}
 		for i := range s {
-			if s[i].place != first[i].place || s[i].key.element != first[i].key.element || s[i].move != first[i].move ||
-				s[i].target.WithoutSignature != first[i].target.WithoutSignature {
+			if s[i].place != first[i].place || s[i].key.element != first[i].key.element || !s[i].keyMovesLike(&first[i]) {
 				return false
 			}
 		}

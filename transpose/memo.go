@@ -35,6 +35,7 @@ const (
 	memoOmission  = "no-sign"               // in a <note> that lacks its sign
 	memoUnsayable = "no-sign-for-this"      // in a <note> that needs a sign for once
 	memoKey       = "key"                   // in a <key> that the source repeats
+	memoParted    = "parted"                // in the first <key> of several that are one in the source
 	memoOurs      = "attributes"            // in an <attributes> that the source has not
 	memoBetween   = "attributes-in-between" // in one that stands between a backup and a forward of ours
 )
@@ -71,6 +72,16 @@ func memoIndex(e *etree.Element) int {
 	return -1
 }
 
+// memoSaying finds the one whose text begins so, or returns −1.
+func memoSaying(e *etree.Element, text string) int {
+	for i, token := range e.Child {
+		if memo, ok := token.(*etree.ProcInst); ok && memo.Target == memoTarget && strings.HasPrefix(memo.Inst, text) {
+			return i
+		}
+	}
+	return -1
+}
+
 func hasMemo(e *etree.Element) bool { return memoIndex(e) >= 0 }
 
 func parseMemo(text string) (printedSign, bool) {
@@ -98,14 +109,11 @@ func comesBack(e *etree.Element, was printedSign, at pitch.Pitch, moved func(pri
 // takeWas reads what an element remembers to have held, and by which interval it
 // has moved since, and forgets it.
 func takeWas(e *etree.Element) (was *etree.Element, since pitch.Interval, ok bool) {
-	i := memoIndex(e)
+	i := memoSaying(e, memoWas)
 	if i < 0 {
 		return nil, since, false
 	}
-	text, ok := strings.CutPrefix(e.Child[i].(*etree.ProcInst).Inst, memoWas)
-	if !ok {
-		return nil, since, false
-	}
+	text := strings.TrimPrefix(e.Child[i].(*etree.ProcInst).Inst, memoWas)
 	e.RemoveChildAt(i)
 	interval, xml, _ := strings.Cut(text, " ")
 	if _, err := fmt.Sscanf(interval, "%d,%d", &since.Diatonic, &since.Chromatic); err != nil {
@@ -131,7 +139,7 @@ func addWas(e, was *etree.Element, since pitch.Interval) {
 
 // takeMemo reports whether an element holds that memo, and takes it out.
 func takeMemo(e *etree.Element, text string) bool {
-	i := memoIndex(e)
+	i := memoSaying(e, text)
 	if i < 0 || e.Child[i].(*etree.ProcInst).Inst != text {
 		return false
 	}

@@ -49,10 +49,15 @@ func (w *attributesWriter) writeTranspositions() {
 			forPart = forPart || now[i].forPart != said[i].forPart
 		}
 		if transpose {
-			w.writeEach(p, func(i int) *etree.Element { return w.transposeElement(now[i], w.course.staves[i].at(p, false)) })
+			w.writeEach(p, func(i int) (*etree.Element, bool) {
+				changed := now[i].written != said[i].written || now[i].doubled != said[i].doubled
+				return w.transposeElement(now[i], w.course.staves[i].at(p, false)), changed
+			})
 		}
 		if forPart {
-			w.writeEach(p, func(i int) *etree.Element { return forPartElement(now[i].forPart) })
+			w.writeEach(p, func(i int) (*etree.Element, bool) {
+				return forPartElement(now[i].forPart), true // said of every staff, also that it stays
+			})
 		}
 		said = now
 	}
@@ -73,13 +78,14 @@ func forPartElement(t Transposition) *etree.Element {
 	return e
 }
 
-// writeEach writes an element for each staff, or one for all where they are
-// alike.
-func (w *attributesWriter) writeEach(p place, element func(staff int) *etree.Element) {
+// writeEach writes an element for each staff on which it changes, or one for all where
+// they are alike.
+func (w *attributesWriter) writeEach(p place, element func(staff int) (e *etree.Element, changed bool)) {
 	elements := make([]*etree.Element, len(w.course.staves))
+	changed := make([]bool, len(elements))
 	alike := true
 	for i := range elements {
-		elements[i] = element(i)
+		elements[i], changed[i] = element(i)
 		alike = alike && sameText(elements[i], elements[0])
 	}
 	if alike {
@@ -90,7 +96,9 @@ func (w *attributesWriter) writeEach(p place, element func(staff int) *etree.Ele
 		if !alike {
 			e.CreateAttr("number", strconv.Itoa(i+1))
 		}
-		musicxml.AddInOrder(attributes, e)
+		if alike || changed[i] {
+			musicxml.AddInOrder(attributes, e)
+		}
 	}
 }
 
