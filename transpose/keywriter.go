@@ -20,10 +20,10 @@ func (w *attributesWriter) writeKeys() {
 			w.moveKey(ch)
 		}
 	}
-	w.joinParted()
 	for _, key := range restated {
 		addKey(w.attributesAt(key.place), key.element)
 	}
+	w.joinParted()
 }
 
 // joinParted makes one key of all staves again of those that were parted on the way
@@ -276,6 +276,7 @@ func restatedKeysOf(course staffCourse, number string) []change {
 		e.RemoveAttr("id")
 		musicxml.RemoveChildren(e, "cancel")
 		takeMemo(e, memoKey)
+		takeMemo(e, memoParted)
 		takeWas(e)
 		if number != "" {
 			e.CreateAttr("number", number)
