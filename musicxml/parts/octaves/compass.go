@@ -25,12 +25,12 @@ func CompassOf(in *instruments.Instrument, level string) (Compass, bool) {
 	if full, ok := in.Range(instruments.Professional); ok {
 		physical = full
 	}
-	_, down := in.Interval()
+	down := in.Interval().Chromatic
 	p, e := &physical.Sounding, &expected.Sounding
 	return Compass{
-		Low: min(p.Low.MIDI(), e.Low.MIDI()), High: max(p.High.MIDI(), e.High.MIDI()),
-		ExpectedLow: e.Low.MIDI(), ExpectedHigh: e.High.MIDI(),
-		ComfortableLow: e.ComfortableLow.MIDI(), ComfortableHigh: e.ComfortableHigh.MIDI(),
+		Low: min(p.Low.NoteNumber(), e.Low.NoteNumber()), High: max(p.High.NoteNumber(), e.High.NoteNumber()),
+		ExpectedLow: e.Low.NoteNumber(), ExpectedHigh: e.High.NoteNumber(),
+		ComfortableLow: e.ComfortableLow.NoteNumber(), ComfortableHigh: e.ComfortableHigh.NoteNumber(),
 		WritableLow: lowestWritable + down, WritableHigh: highestWritable + down,
 	}, true
 }
