@@ -60,6 +60,47 @@ func transposed(values [][]int64) [][]int64 {
 	return turned
 }
 
+// growing is an assignment to which rows are added one by one. It is the best there is
+// for the rows so far, each of which has a column.
+type growing struct{ solver }
+
+// Values of a growing assignment lie below beyondValue; a pair that must not be made is
+// forbidden.
+const (
+	beyondValue = int64(1) << 40
+	forbidden   = int64(-1) << 50
+)
+
+func newGrowing(columns int) *growing {
+	return &growing{solver{potential: make([]int64, columns), rowOf: unassigned(columns)}}
+}
+
+// gain is by how much the sum of values grows if a row is added, whoever has to change
+// columns for it; ok is false where there is no column for it.
+func (g *growing) gain(values []int64) (gain int64, ok bool) {
+	if len(g.cost) == len(g.rowOf) {
+		return 0, false
+	}
+	g.push(values)
+	p := g.cheapestPath(len(g.cost) - 1)
+	g.cost, g.rowPotential = g.cost[:len(g.cost)-1], g.rowPotential[:len(g.cost)-1]
+	return beyondValue - p.length(), p.length() < -forbidden/2
+}
+
+// add adds a row for which there is a column.
+func (g *growing) add(values []int64) {
+	g.push(values)
+	g.augment(len(g.cost) - 1)
+}
+
+func (g *growing) push(values []int64) {
+	row := make([]int64, len(values))
+	for c, v := range values {
+		row[c] = beyondValue - v
+	}
+	g.cost, g.rowPotential = append(g.cost, row), append(g.rowPotential, 0)
+}
+
 // solver keeps an assignment of the first rows that costs least, cost being what
 // a value lacks of the greatest one, and the potentials that prove it: no reduced
 // cost (cost − row potential − column potential) is below 0, and it is 0 where a
@@ -93,29 +134,42 @@ func (s *solver) reduced(row, column int) int64 {
 	return s.cost[row][column] - s.rowPotential[row] - s.potential[column]
 }
 
-// augment adds a row: along the cheapest path of exchanges (Dijkstra over the
-// reduced costs) to a column that is free.
+// augment adds a row: along the cheapest path of exchanges to a column that is free.
 func (s *solver) augment(row int) {
+	p := s.cheapestPath(row)
+	s.settle(row, &p)
+	s.exchange(row, &p)
+}
+
+// path is the cheapest way to seat one more row.
+type path struct {
+	distance []int64 // to each column
+	from     []int   // the column before on the way, -1 for the new row itself
+	reached  []int   // columns that were passed
+	end      int     // the free column that it leads to
+}
+
+// length is by how much the path raises the cost of all rows together.
+func (p *path) length() int64 { return p.distance[p.end] }
+
+// cheapestPath finds it (Dijkstra over the reduced costs) and changes nothing.
+func (s *solver) cheapestPath(row int) path {
 	n := len(s.potential)
-	distance := make([]int64, n)
-	from := unassigned(n) // the column before on the path, -1 for the new row itself
+	p := path{distance: make([]int64, n), from: unassigned(n)}
 	done := make([]bool, n)
-	for c := range distance {
-		distance[c] = s.reduced(row, c)
+	for c := range p.distance {
+		p.distance[c] = s.reduced(row, c)
 	}
-	var reached []int
 	for {
-		near := nearest(distance, done)
-		done[near] = true
-		if s.rowOf[near] < 0 {
-			s.settle(row, distance, reached, distance[near])
-			s.exchange(row, near, from)
-			return
+		p.end = nearest(p.distance, done)
+		done[p.end] = true
+		if s.rowOf[p.end] < 0 {
+			return p
 		}
-		reached = append(reached, near)
-		for c := range distance {
-			if d := distance[near] + s.reduced(s.rowOf[near], c); !done[c] && d < distance[c] {
-				distance[c], from[c] = d, near
+		p.reached = append(p.reached, p.end)
+		for c := range p.distance {
+			if d := p.distance[p.end] + s.reduced(s.rowOf[p.end], c); !done[c] && d < p.distance[c] {
+				p.distance[c], p.from[c] = d, p.end
 			}
 		}
 	}
@@ -132,19 +186,20 @@ func nearest(distance []int64, done []bool) int {
 }
 
 // settle moves the potentials so that the path's reduced costs become 0.
-func (s *solver) settle(row int, distance []int64, reached []int, length int64) {
-	s.rowPotential[row] += length
-	for _, c := range reached {
-		s.rowPotential[s.rowOf[c]] += length - distance[c]
-		s.potential[c] -= length - distance[c]
+func (s *solver) settle(row int, p *path) {
+	s.rowPotential[row] += p.length()
+	for _, c := range p.reached {
+		s.rowPotential[s.rowOf[c]] += p.length() - p.distance[c]
+		s.potential[c] -= p.length() - p.distance[c]
 	}
 }
 
 // exchange hands every column on the path to the row before it.
-func (s *solver) exchange(row, column int, from []int) {
-	for from[column] >= 0 {
-		s.rowOf[column] = s.rowOf[from[column]]
-		column = from[column]
+func (s *solver) exchange(row int, p *path) {
+	column := p.end
+	for p.from[column] >= 0 {
+		s.rowOf[column] = s.rowOf[p.from[column]]
+		column = p.from[column]
 	}
 	s.rowOf[column] = row
 }

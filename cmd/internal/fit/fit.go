@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"deskpart/instruments"
+	"deskpart/musicxml/parts/octaves"
 	"deskpart/transpose/pitch"
 )
 
@@ -22,7 +23,10 @@ type Candidate struct {
 	Text        string  `json:"text"`
 
 	instrument *instruments.Instrument
+	lie        octaves.Lie
+	lost       float64 // share of the notes that are left out
 	fit        float64 // 0 to 1, by which candidates are ranked
+	asDoubling float64 // the same for one who doubles the line: in another octave nearly as good
 }
 
 // leastShare is the share of notes that an instrument must have to be one that
@@ -34,21 +38,29 @@ const leastShare = 0.8
 const enoughOfOwn = 0.9
 
 // How the fit of an instrument comes about: the notes it has, and how comfortably,
-// times a factor for each thing that speaks against it. A line that moves by an
-// octave keeps its sense, one that moves by three hardly: a bass above the tune is
-// none.
+// times a factor for each thing that speaks against it.
 const (
 	forComfort   = 0.35  // what of the notes' fit is comfort, the rest is range
-	offOctave    = 0.1   // by which the nearer of two octaves is preferred
+	forStrange   = 0.5   // what a note counts that is out of the expected range alone
 	offSignature = 0.015 // each sharp or flat past four that is to be read
 	forRare      = 0.7   // out of use
 	forUnusual   = 0.97  // in another key than the usual one of its kind
-	offCentre    = 0.05  // a line at the very edge of the comfortable range; in proportion
+	offCentre    = 0.25  // a line an octave and a half away from where the instrument is at home; in proportion
 	offLost      = 0.5   // all notes of chords left out; in proportion
+	offOctave    = 0.1   // an octave away, for one who doubles
+	offDear      = 0.02  // each change of octave in the middle of a phrase
 )
 
-// forOctave is the factor for the octaves that a line moves.
-var forOctave = [5]float64{1, 0.75, 0.4, 0.15, 0.05}
+// forAway is the factor for the octaves that a line's notes move on average. A line
+// that moves by an octave keeps its sense, one that moves by three hardly: a bass above
+// the tune is none.
+var forAway = [...]float64{1, 0.6, 0.25, 0.1, 0.05}
+
+// awayFactor lies between the factors of the whole octaves.
+func awayFactor(mean float64) float64 {
+	whole := min(int(mean), len(forAway)-2)
+	return forAway[whole] + (mean-float64(whole))*(forAway[whole+1]-forAway[whole])
+}
 
 // Fit ranks the instruments that could take the music, best first. Of the open
 // catalogue it returns those that have most of the notes; what the ensemble has
@@ -83,30 +95,28 @@ func (m *Music) suits(in *instruments.Instrument) bool {
 	return !in.Flags.Rare
 }
 
-// judge weighs one instrument; able is false where it cannot play such music at all.
-func judge(m *Music, in *instruments.Instrument, level string) (c Candidate, able bool) {
+// judge weighs one instrument, in an octave that is given or in those that suit; able
+// is false where it cannot play such music at all.
+func judge(m *Music, in *instruments.Instrument, level string, octave ...int) (c Candidate, able bool) {
 	c = Candidate{Instrument: in.ID, instrument: in, Clef: in.Clefs[0].Name()}
 	if len(m.Line) == 0 || in.Flags.Unpitched {
 		return judgeUnpitched(m, c)
 	}
-	r, ok := in.Range(level)
+	compass, ok := octaves.CompassOf(in, level)
 	if !ok {
 		c.Text = "has no range that the notes could be held against"
 		return c, false
 	}
-	line, lost := m.Line, 0.0
+	line := m.Line
 	if in.OneLine && in != m.From {
-		line, lost = m.upper(), m.lost()
+		line, c.lost = m.upper(), m.lost()
 	}
-	if c.Octave = bestOctave(line, r.Sounding); m.From == in && shares(line, r.Sounding, 0).full >= enoughOfOwn {
-		c.Octave = 0 // it was written for the instrument
-	}
-	s := shares(line, r.Sounding, c.Octave)
-	c.InRange, c.Comfortable = round(s.full), round(s.comfortable)
+	c.lie = m.lieFor(in, line, compass, octave)
+	c.take(&c.lie)
 	c.Key = signatureFor(m.Fifths, in)
 	near, kinship := m.kinship(in)
-	c.fit = suitability(s) * near * forOctave[pitch.Abs(c.Octave)] * (1 - offSignature*float64(max(0, pitch.Abs(c.Key)-4))) * (1 - offLost*lost)
-	c.fit *= 1 - offCentre*farFromCentre(line, r.Sounding, c.Octave)
+	c.fit = suitability(&c.lie) * near * (1 - offSignature*float64(max(0, pitch.Abs(c.Key)-4))) * (1 - offLost*c.lost)
+	c.fit *= (1 - offCentre*farFromHome(&c.lie, compass)) * math.Pow(1-offDear, float64(c.lie.DearChanges))
 	switch {
 	case m.From == in:
 	case in.Flags.Rare:
@@ -114,8 +124,41 @@ func judge(m *Music, in *instruments.Instrument, level string) (c Candidate, abl
 	case !in.Flags.Usual:
 		c.fit *= forUnusual
 	}
-	c.Text = sentence(c, s, lost, kinship, line, r.Sounding)
+	c.asDoubling = c.fit * (1 - offOctave*c.meanAway())
+	c.fit *= awayFactor(c.meanAway())
+	c.Text = sentence(c, kinship)
 	return c, true
+}
+
+// meanAway is the octaves that the notes move on average.
+func (c *Candidate) meanAway() float64 { return float64(c.lie.Away) / float64(max(1, c.lie.Notes)) }
+
+// lieFor is how a line lies on an instrument. A player of the instrument that it was
+// written for, in whatever key, keeps the octave that the composer wrote where the
+// instrument has the notes at all; for others the octaves are chosen.
+func (m *Music) lieFor(in *instruments.Instrument, line Line, compass octaves.Compass, given []int) octaves.Lie {
+	phrases := m.phrases(line)
+	if len(given) > 0 {
+		return octaves.Weigh(phrases, slices.Repeat(given[:1], len(phrases)), compass)
+	}
+	if m.own(in) {
+		asWritten := octaves.Weigh(phrases, make([]int, len(phrases)), compass)
+		if asWritten.Missing == 0 || m.From == in && float64(asWritten.Missing) <= (1-enoughOfOwn)*float64(asWritten.Notes) {
+			return asWritten
+		}
+	}
+	return octaves.Weigh(phrases, octaves.Choose(phrases, compass), compass)
+}
+
+// own reports whether the music is for such an instrument, in whatever key.
+func (m *Music) own(in *instruments.Instrument) bool { return m.From != nil && m.From.Kind == in.Kind }
+
+// take fills in what the lie of the notes says.
+func (c *Candidate) take(l *octaves.Lie) {
+	n := float64(max(1, l.Notes))
+	c.InRange = round(1 - float64(l.Missing+l.Strange)/n)
+	c.Comfortable = round(1 - float64(l.Missing+l.Strange+l.Strained)/n)
+	c.Octave = l.Main
 }
 
 // judgeUnpitched weighs an instrument for strokes without pitch, or one without
@@ -135,31 +178,19 @@ func judgeUnpitched(m *Music, c Candidate) (Candidate, bool) {
 	return c, true
 }
 
-// bestOctave finds the octave in which most of a line lies well.
-func bestOctave(line Line, compass instruments.Compass) int {
-	best, most := 0, math.Inf(-1)
-	for _, octave := range []int{0, -1, 1, -2, 2, -3, 3, -4, 4} {
-		s := shares(line, compass, octave)
-		if s := s.full + suitability(s) - offOctave*math.Abs(float64(octave)); s > most+1e-9 {
-			best, most = octave, s
-		}
-	}
-	return best
+// suitability is how well a line lies.
+func suitability(l *octaves.Lie) float64 {
+	n := float64(max(1, l.Notes))
+	full := 1 - (float64(l.Missing)+(1-forStrange)*float64(l.Strange))/n
+	comfortable := 1 - float64(l.Missing+l.Strange+l.Strained)/n
+	return (1-forComfort)*full + forComfort*comfortable
 }
 
-// suitability is how well a line lies.
-func suitability(s share) float64 { return (1-forComfort)*s.full + forComfort*s.comfortable }
-
-// farFromCentre tells from 0 to 1 how far the middle of a line lies from the middle
-// of the comfortable range.
-func farFromCentre(line Line, c instruments.Compass, octave int) float64 {
-	sum := 0
-	for i := range line {
-		sum += line[i].midi()
-	}
-	low, high := float64(c.ComfortableLow.NoteNumber()), float64(c.ComfortableHigh.NoteNumber())
-	away := math.Abs(float64(sum)/float64(len(line)) + float64(12*octave) - (low+high)/2)
-	return min(1, 2*away/max(1, high-low))
+// farFromHome tells from 0 to 1 how far the middle of a line lies from the middle of
+// the comfortable range.
+func farFromHome(l *octaves.Lie, c octaves.Compass) float64 {
+	home := float64(c.ComfortableLow+c.ComfortableHigh) / 2
+	return min(1, math.Abs(float64(l.SumOfSounds)/float64(max(1, l.Notes))-home)/18)
 }
 
 // signatureFor is the signature that an instrument reads in a sounding key, its
@@ -196,46 +227,44 @@ func (m *Music) kinship(in *instruments.Instrument) (near float64, words string)
 func isWind(in *instruments.Instrument) bool { return in.Group == "woodwind" || in.Group == "brass" }
 
 // sentence says why a candidate stands where it does.
-func sentence(c Candidate, s share, lost float64, kinship string, line Line, compass instruments.Compass) string {
+func sentence(c Candidate, kinship string) string {
+	l := &c.lie
 	var words []string
 	switch {
-	case s.comfortable == 1:
+	case l.Missing > 0:
+		words = append(words, fmt.Sprintf("%s that it does not have", counted(l.Missing, "note")))
+	case c.Comfortable == 1:
 		words = append(words, "every note is comfortable")
-	case s.full == 1:
-		words = append(words, "every note is in range, "+Percent(s.comfortable)+" comfortable")
+	case c.InRange == 1:
+		words = append(words, "every note is in range, "+Percent(c.Comfortable)+" comfortable")
 	default:
-		words = append(words, Percent(s.full)+" of the notes are in range, "+outside(line, compass, c.Octave))
+		words = append(words, fmt.Sprintf("it has every note, %s of them in the range of such players", Percent(c.InRange)))
 	}
-	if c.Octave == 0 {
-		words[0] += " at the score's octave"
-	} else {
-		words[0] += " " + octaveWords(c.Octave)
-	}
+	words[0] += c.octaveWords()
 	words = append(words, fmt.Sprintf("reads %s in %s clef", pitch.SignatureWords(c.Key), c.Clef))
-	if lost > 0 {
-		words = append(words, Percent(lost)+" of the notes, the lower ones of chords, are left out")
+	if c.lost > 0 {
+		words = append(words, Percent(c.lost)+" of the notes, the lower ones of chords, are left out")
 	}
 	return strings.Join(append(words, kinship), "; ")
 }
 
-// outside says on which side the notes lie that an instrument does not have.
-func outside(line Line, compass instruments.Compass, octave int) string {
-	below, above := 0, 0
-	for i := range line {
-		switch m := line[i].midi() + 12*octave; {
-		case m < compass.Low.NoteNumber():
-			below++
-		case m > compass.High.NoteNumber():
-			above++
-		}
+// octaveWords says in which octaves a line is played.
+func (c *Candidate) octaveWords() string {
+	words := " at the score's octave"
+	if c.Octave != 0 {
+		words = " " + octaveWords(c.Octave)
 	}
-	switch {
-	case below > 0 && above > 0:
-		return fmt.Sprintf("%d too low and %d too high", below, above)
-	case below > 0:
-		return fmt.Sprintf("%d too low", below)
+	if c.lie.Changes > 0 {
+		words += fmt.Sprintf(" for the most part, with %s", changesOfOctave(c.lie.Changes))
 	}
-	return fmt.Sprintf("%d too high", above)
+	return words
+}
+
+func changesOfOctave(n int) string {
+	if n == 1 {
+		return "1 change of octave"
+	}
+	return fmt.Sprintf("%d changes of octave", n)
 }
 
 // round keeps a share to four decimals, and never makes it 1 when it is not.

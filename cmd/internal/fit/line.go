@@ -1,6 +1,8 @@
 package fit
 
 import (
+	"github.com/beevik/etree"
+
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/transpose"
@@ -93,14 +95,18 @@ func (r *lineReader) note(m *musicxml.Measure, ev *musicxml.Event) error {
 	return nil
 }
 
+// ties tells whether a note is tied to one before it and on to one behind it, by
+// <tie>, which sounds, or by <tied>, which is drawn: files have either alone.
 func ties(ev *musicxml.Event) (stops, starts bool) {
-	for _, e := range musicxml.Children(ev.Element, "tie") {
-		switch musicxml.Attr(e, "type") {
-		case "stop":
-			stops = true
-		case "start":
-			starts = true
+	read := func(all []*etree.Element) {
+		for _, e := range all {
+			kind := musicxml.Attr(e, "type")
+			stops, starts = stops || kind == "stop" || kind == "continue", starts || kind == "start" || kind == "continue"
 		}
+	}
+	read(musicxml.Children(ev.Element, "tie"))
+	for _, notations := range musicxml.Children(ev.Element, "notations") {
+		read(musicxml.Children(notations, "tied"))
 	}
 	return stops, starts
 }

@@ -19,6 +19,7 @@ type Music struct {
 	Lyrics     bool // has words to sing
 	Bars       int
 	busy       []bool // of each bar: something is played
+	marks      marks
 }
 
 // ReadMusic makes part file i of a job in memory, so that a player of a
@@ -44,6 +45,7 @@ func ReadMusic(job *parts.Job, i int, w *parts.Workspace) (*Music, error) {
 	}
 	m.Fifths = firstKey(part) + sheet.Report.Transpose.Interval().Fifths()
 	m.survey(timeline)
+	m.marks = readMarks(timeline)
 	return m, nil
 }
 

@@ -33,9 +33,10 @@ const (
 	priceUnwritten = 1 << 36 // a note that MusicXML cannot write
 )
 
-// priceAway is that of a note so many octaves away from the score's: one is a shade,
-// two make another line of it.
-var priceAway = [Farthest + 1]int64{0, 2, 40, 100, 200}
+// priceAway is that of a note so many octaves away from the score's: for one octave
+// less than a note that lies badly, so that about half of a phrase must lie badly; two
+// make another line of it.
+var priceAway = [Farthest + 1]int64{0, 8, 60, 150, 300}
 
 // priceOf a change, for each octave.
 var priceOf = [...]int64{AtBar: 2000, AtBreath: 80, AtGap: 40, AtRest: 20}

@@ -1,0 +1,247 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"deskpart/instruments"
+	"deskpart/musicxml/parts"
+)
+
+// Role is a player's music in a cast.
+type Role struct {
+	Part       string  `json:"part"`
+	PartID     string  `json:"part_id"`
+	PlanName   string  `json:"plan_name"` // what the plan calls it
+	Instrument string  `json:"instrument"`
+	Label      string  `json:"label"`
+	Octave     int     `json:"octave"`  // that most of the notes are moved by
+	Changes    int     `json:"changes"` // of octave on the way
+	InRange    float64 `json:"in_range"`
+	Importance float64 `json:"importance"` // of the line in the whole
+	// Doubling: another player has the music already. Copy: it is the same sheet,
+	// so that the plan has no row of its own for it.
+	Doubling bool   `json:"doubling"`
+	Copy     bool   `json:"copy,omitempty"`
+	Text     string `json:"text"`
+
+	octaveCell string // in the plan
+}
+
+// Uncovered is music that nobody is left for.
+type Uncovered struct {
+	Part       string  `json:"part"`
+	PartID     string  `json:"part_id"`
+	PlanName   string  `json:"plan_name"`
+	Importance float64 `json:"importance"`
+	Text       string  `json:"text"`
+}
+
+// Casting is a whole score given to the players of a band.
+type Casting struct {
+	File      string      `json:"plan"`
+	Roles     []Role      `json:"roles"`
+	Uncovered []Uncovered `json:"uncovered"`
+	Idle      []string    `json:"idle"` // players for whom no music was found
+	// Shared: some roles are one player's of a shared staff, so that the parts are
+	// to be extracted with --players.
+	Shared bool `json:"players"`
+
+	music []*Music
+}
+
+// planNames are what a plan calls each player's music: the part's name, or the
+// player's label on a shared staff, where that means nothing else; else the part's
+// id, with the player's place after a colon.
+func planNames(music []*Music) []string {
+	names := make([]string, len(music))
+	for i, m := range music {
+		a := &m.Assignment
+		name, id := a.Name, a.ID
+		if a.Player > 0 {
+			name, id = a.Label, parts.PlayerID(*a)
+		}
+		names[i] = name
+		for k, other := range music {
+			if name == "" || k != i && other.called(name) {
+				names[i] = id
+			}
+		}
+	}
+	return names
+}
+
+func (m *Music) called(name string) bool {
+	a := &m.Assignment
+	return parts.MatchesPattern(name, a.ID, a.Name, a.Label)
+}
+
+// PlanRows is the casting as a plan for extract: a row for each sheet, and one that
+// says "none" for what nobody plays.
+func (c *Casting) PlanRows() []parts.PlanRow {
+	var rows []parts.PlanRow
+	roles, uncovered := c.Roles, c.Uncovered
+	for _, m := range c.music {
+		for len(roles) > 0 && roles[0].PartID == m.Assignment.ID {
+			if r := roles[0]; !r.Copy {
+				rows = append(rows, parts.PlanRow{Part: r.PlanName, Instrument: r.Instrument, Octave: r.octaveCell, Label: r.Label})
+			}
+			roles = roles[1:]
+		}
+		for len(uncovered) > 0 && uncovered[0].PartID == m.Assignment.ID {
+			rows = append(rows, parts.PlanRow{Part: uncovered[0].PlanName, Instrument: "none"})
+			uncovered = uncovered[1:]
+		}
+	}
+	return rows
+}
+
+// numberPlayers numbers the players of one instrument: those with their own chairs in
+// the order of the score, then those with other lines, then those who double.
+func (c *caster) numberPlayers(pairings []pairing) {
+	count := map[*instruments.Instrument]int{}
+	number := func(belongs func(pairing) bool) {
+		for _, p := range pairings {
+			if in := c.players[p.player].instrument; belongs(p) {
+				count[in]++
+				c.players[p.player].number = count[in]
+			}
+		}
+	}
+	number(func(p pairing) bool { return !p.doubling && c.hasOwn(p.music, c.players[p.player].instrument) })
+	number(func(p pairing) bool { return !p.doubling && !c.hasOwn(p.music, c.players[p.player].instrument) })
+	number(func(p pairing) bool { return p.doubling })
+}
+
+func (c *caster) label(p int) string {
+	player := &c.players[p]
+	if player.alone {
+		return player.instrument.Label("en", "")
+	}
+	return player.instrument.Label("en", strconv.Itoa(player.number))
+}
+
+// casting writes the pairings down in the order of the score.
+func (c *caster) casting(pairings []pairing) *Casting {
+	result := &Casting{Roles: []Role{}, Uncovered: []Uncovered{}, Idle: []string{}, music: c.music}
+	idle := make([]bool, len(c.players))
+	for p := range idle {
+		idle[p] = true
+	}
+	for m := range c.music {
+		result.Shared = result.Shared || c.music[m].Assignment.Player > 0
+		var sheets []Role
+		for _, p := range pairings {
+			if p.music == m {
+				sheets = append(sheets, c.role(p, sheets))
+				idle[p.player] = false
+			}
+		}
+		result.Roles = append(result.Roles, sheets...)
+		if len(sheets) == 0 {
+			result.Uncovered = append(result.Uncovered, c.uncovered(m))
+		}
+	}
+	for p, nothing := range idle {
+		if nothing {
+			result.Idle = append(result.Idle, c.players[p].instrument.ID)
+		}
+	}
+	return result
+}
+
+// role describes a pairing; sheets are those of the same line that there are already.
+func (c *caster) role(p pairing, sheets []Role) Role {
+	in := c.players[p.player].instrument
+	candidate := c.judge(p.music, in)
+	a := &c.music[p.music].Assignment
+	label := c.label(p.player)
+	if played := playedBy(c.music[p.music], in); played != in {
+		label = played.Label("en", "")
+	}
+	r := Role{Part: a.Name, PartID: a.ID, PlanName: c.names[p.music], Instrument: candidate.Instrument, Label: label, Octave: candidate.Octave,
+		Changes: candidate.lie.Changes, InRange: candidate.InRange, Importance: c.importance(p.music), Doubling: p.doubling, Text: candidate.Text}
+	r.octaveCell = c.octaveCell(p)
+	for _, other := range sheets {
+		r.Copy = r.Copy || other.Instrument == r.Instrument && other.octaveCell == r.octaveCell
+	}
+	return r
+}
+
+// importance is what the ear would miss of a line, 1 for a note of the harmony all
+// through.
+func (c *caster) importance(music int) float64 {
+	return round(float64(c.weights[music]) / allTheTime)
+}
+
+// octaveCell is what the plan says of the octave: nothing for the instrument that the
+// line was written for, else the whole octaves, or that they change by phrase.
+func (c *caster) octaveCell(p pairing) string {
+	m, candidate := c.music[p.music], c.judge(p.music, c.players[p.player].instrument)
+	switch {
+	case candidate.lie.Changes > 0:
+		return "auto"
+	case candidate.lie.Main == 0 && candidate.instrument == m.From, candidate.lie.Notes == 0:
+		return ""
+	}
+	return strconv.Itoa(candidate.lie.Main)
+}
+
+// uncovered says why nobody has a line.
+func (c *caster) uncovered(m int) Uncovered {
+	a := &c.music[m].Assignment
+	u := Uncovered{Part: a.Name, PartID: a.ID, PlanName: c.names[m], Importance: c.importance(m)}
+	switch best := c.bestFor(m); {
+	case c.music[m].silent():
+		u.Text = "silent all through"
+	case best == nil:
+		u.Text = "left out: " + c.whyNobody(m)
+	default:
+		u.Text = fmt.Sprintf("left out: %s could take it, but is needed elsewhere", best.Label("en", ""))
+	}
+	return u
+}
+
+// bestFor is the instrument whose player could best take a line, nil for none.
+func (c *caster) bestFor(m int) *instruments.Instrument {
+	var best *instruments.Instrument
+	most := 0.0
+	for p := range c.players {
+		if fit := c.fits(m, c.players[p].instrument); fit > most {
+			best, most = c.players[p].instrument, fit
+		}
+	}
+	return best
+}
+
+// whyNobody says what stands against the player who is nearest to a line that nobody
+// can sensibly take.
+func (c *caster) whyNobody(m int) string {
+	nearest, fewest := "", math.MaxInt
+	for p := range c.players {
+		in := c.players[p].instrument
+		candidate, able := judge(c.music[m], playedBy(c.music[m], in), c.level)
+		if l := candidate.lie; able && l.Notes > 0 && !strangeToIt(c.music[m], in) && l.Missing < fewest {
+			nearest, fewest = against(&candidate), l.Missing
+		}
+	}
+	if nearest == "" {
+		return "none of the players plays such a part"
+	}
+	return "no player can take it sensibly; " + nearest
+}
+
+// against says what an arranger has against a candidate.
+func against(c *Candidate) string {
+	name := c.instrument.Label("en", "")
+	switch {
+	case c.lie.Missing > 0:
+		return fmt.Sprintf("%s does not have %s of it", name, counted(c.lie.Missing, "note"))
+	case c.lost > mostLost:
+		return fmt.Sprintf("%s would leave out %s of it, the lower notes of chords", name, Percent(c.lost))
+	case c.meanAway() > farthestAway:
+		return fmt.Sprintf("%s would play it %s", name, octaveWords(c.Octave))
+	}
+	return name + " is too far from it in sound and height"
+}
