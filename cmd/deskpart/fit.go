@@ -35,10 +35,13 @@ func newFitCmd(p *program) *cobra.Command {
 they have, in which octave, and what they would read. --have or --ensemble limit
 them to those that the ensemble has.
 
-Without --part, the whole score for the players there are: each part to one player,
-important lines first, the best of all ways taken together. --plan writes it as a
-plan that deskpart extract --plan takes; what nobody is left for stands there as
-"none". Players left over double a line.
+Without --part, the whole score is given to the players there are, as an arranger
+seats a band. Players keep their own chairs, the first before the second, at the
+score's octave. What the ear would miss is covered first: melody, bass, then harmony.
+A part goes to the nearest voice and the nearest octave; octaves change by phrase.
+What an instrument has is law, the range of young players a preference. Players left
+over double what is thin; what nobody can sensibly take is said. --plan writes it as a
+plan that deskpart extract --plan takes, "none" for what is left out.
 
 The ensemble file is a table: the instrument and, after a comma, how many.
 

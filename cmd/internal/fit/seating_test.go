@@ -160,7 +160,7 @@ func TestSeating(t *testing.T) {
 			roles: []string{"Flute: Flute"}, nobody: []string{"Violoncello"}},
 		{name: "a single note that a player does not have", why: "what an instrument has is law: from E2 to E6 under one slur is wider than the horn (from B1 to F5, rk-tables), though it has all the rest",
 			have: "horn, tuba", score: []scoredPart{{"Viola", "", 0, repeated("F3 G3 A3 F3", 7) + " | E2( E6) r r"}, bass("Tuba")},
-			roles: []string{"Tuba: Tuba"}, nobody: []string{"Viola"}},
+			roles: []string{"Tuba: Tuba", "+Tuba: Horn in F"}, nobody: []string{"Viola"}},
 		{name: "a line that would be played octaves away", why: "the piccolo's notes three octaves lower are no piccolo's part",
 			have: "tuba", score: []scoredPart{{"Piccolo", "0 0 1", 0, repeated("G5 A5 B5 C6", 4)}},
 			nobody: []string{"Piccolo"}},
