@@ -8,83 +8,99 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// bestByTrying is the slow twin: every way of giving columns to rows.
+// bestByTrying is the slow twin: every way of giving a column to each row. It returns
+// less than 0 where there is no way.
 func bestByTrying(values [][]int64, row int, taken []bool) int64 {
 	if row == len(values) {
 		return 0
 	}
-	best := bestByTrying(values, row+1, taken)
+	best := forbidden
 	for c, v := range values[row] {
-		if taken[c] {
+		if taken[c] || v == forbidden {
 			continue
 		}
 		taken[c] = true
-		best = max(best, v+bestByTrying(values, row+1, taken))
+		if rest := bestByTrying(values, row+1, taken); rest >= 0 {
+			best = max(best, v+rest)
+		}
 		taken[c] = false
 	}
 	return best
 }
 
-func randomValues(random *rand.Rand, rows, columns int) [][]int64 {
-	values := make([][]int64, rows)
-	for r := range values {
-		values[r] = make([]int64, columns)
-		for c := range values[r] {
-			if random.IntN(4) > 0 {
-				values[r][c] = random.Int64N(12)
-			}
+func randomRow(random *rand.Rand, columns int) []int64 {
+	row := make([]int64, columns)
+	for c := range row {
+		row[c] = random.Int64N(12)
+		if random.IntN(4) == 0 {
+			row[c] = forbidden
 		}
 	}
-	return values
+	return row
 }
 
-// sumOf adds up an assignment and checks that it is one.
-func sumOf(t *testing.T, values [][]int64, of []int) int64 {
+// sum adds up who has what and checks that it is an assignment of all rows.
+func (s *seats) sum(t *testing.T, values [][]int64) int64 {
 	t.Helper()
-	require.Len(t, of, len(values))
-	taken := map[int]bool{}
+	had := map[int]bool{}
 	sum := int64(0)
-	for r, c := range of {
-		if c < 0 {
+	for c, r := range s.rowOf {
+		if r < 0 {
 			continue
 		}
-		require.False(t, taken[c], "column %d is given away twice", c)
-		require.Positive(t, values[r][c], "a pair of no value is made")
-		taken[c] = true
+		require.False(t, had[r], "row %d has two columns", r)
+		require.NotEqual(t, forbidden, values[r][c], "a pair that must not be made")
+		had[r] = true
 		sum += values[r][c]
 	}
+	require.Len(t, had, len(values))
 	return sum
 }
 
-func TestBestAssignmentAgainstTryingAll(t *testing.T) {
+// Row by row the sum is the best there is, grows by what was said, and a row is
+// refused only where no way seats it with the others.
+func TestSeatsAgainstTryingAll(t *testing.T) {
 	t.Parallel()
 	random := rand.New(rand.NewPCG(5, 2))
 	for range 3000 {
-		values := randomValues(random, random.IntN(7), 1+random.IntN(6))
-		columns := 0
-		if len(values) > 0 {
-			columns = len(values[0])
+		columns := 1 + random.IntN(6)
+		s := newSeats(columns)
+		var values [][]int64
+		sum := int64(0)
+		for range columns + 1 {
+			row := randomRow(random, columns)
+			want := bestByTrying(append(values, row), 0, make([]bool, columns))
+			gain, ok := s.gain(row)
+			require.Equal(t, want >= 0, ok, "%v and %v", values, row)
+			if !ok {
+				continue
+			}
+			require.Equal(t, want-sum, gain)
+			values = append(values, row)
+			s.add(row)
+			sum = s.sum(t, values)
+			require.Equal(t, want, sum)
 		}
-		of := bestAssignment(values)
-		require.Equal(t, bestByTrying(values, 0, make([]bool, columns)), sumOf(t, values, of), "%v", values)
 	}
 }
 
 // Of a linear programme and its dual equal values prove both best (weak duality):
 // for sizes that nobody can try out, the potentials are that proof.
-func TestBestAssignmentProvesItself(t *testing.T) {
+func TestSeatsProveThemselves(t *testing.T) {
 	t.Parallel()
 	random := rand.New(rand.NewPCG(7, 1))
 	for _, size := range []struct{ rows, columns int }{{1, 1}, {20, 20}, {36, 80}, {60, 61}} {
-		values := randomValues(random, size.rows, size.columns)
-		s := newSolver(values)
-		for r := range values {
-			s.augment(r)
+		s := newSeats(size.columns)
+		for range size.rows {
+			if row := randomRow(random, size.columns); ok(s.gain(row)) {
+				s.add(row)
+			}
 		}
+		require.NotEmpty(t, s.cost)
 		dual, primal := int64(0), int64(0)
-		for r := range values {
+		for r := range s.cost {
 			dual += s.rowPotential[r]
-			for c := range values[r] {
+			for c := range s.cost[r] {
 				require.GreaterOrEqual(t, s.reduced(r, c), int64(0))
 			}
 		}
@@ -101,8 +117,14 @@ func TestBestAssignmentProvesItself(t *testing.T) {
 	}
 }
 
-func TestBestAssignmentIsNotGreedy(t *testing.T) {
+func ok(_ int64, ok bool) bool { return ok }
+
+func TestSeatsAreNotGreedy(t *testing.T) {
 	t.Parallel()
-	// Taking the greatest value first (9) leaves 1: 10 in all; 8 and 7 are 15.
-	assert.Equal(t, []int{1, 0}, bestAssignment([][]int64{{9, 8}, {7, 1}}))
+	// The first row takes 9; with the second, 8 and 7 are 15, 9 and 1 but 10.
+	s := newSeats(2)
+	s.add([]int64{9, 8})
+	assert.Equal(t, []int{0, -1}, s.rowOf)
+	s.add([]int64{7, 1})
+	assert.Equal(t, []int{1, 0}, s.rowOf)
 }

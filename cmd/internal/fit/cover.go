@@ -6,7 +6,7 @@ import "deskpart/instruments"
 type coverage struct {
 	*caster
 	needs   needs
-	seats   *growing
+	seats   *seats
 	lines   []int // that are played, in the order in which they were chosen
 	settled []bool
 	chairs  map[int]chair
@@ -17,7 +17,7 @@ type coverage struct {
 // who can be had for it; players change among each other for that. It ends with the
 // last player or the last line that somebody can sensibly take.
 func (c *caster) cover() []pairing {
-	v := coverage{caster: c, needs: c.allNeeds(), seats: newGrowing(len(c.players)), settled: make([]bool, len(c.music)), chairs: c.chairs()}
+	v := coverage{caster: c, needs: c.allNeeds(), seats: newSeats(len(c.players)), settled: make([]bool, len(c.music)), chairs: c.chairs()}
 	for {
 		line, values := v.mostMissed()
 		if line < 0 {
