@@ -60,7 +60,7 @@ func planNames(music []*Music) []string {
 		a := &m.Assignment
 		name, id := a.Name, a.ID
 		if a.Player > 0 {
-			name, id = a.Label, parts.PlayerID(*a)
+			name, id = a.Label, a.PlayerID()
 		}
 		names[i] = name
 		for k, other := range music {
