@@ -1,0 +1,45 @@
+package words
+
+// The signs and clefs are named by the words of MusicXML and of the catalogue.
+var signKeys = map[string]string{"sharp": "sharp", "flat": "flat", "natural": "natural", "double-sharp": "double-sharp",
+	"sharp-sharp": "double-sharp", "flat-flat": "double-flat", "natural-sharp": "sharp", "natural-flat": "flat"}
+
+// Sign names a printed accidental with its article, by its MusicXML value: "a
+// double sharp", "ein Doppelkreuz".
+func (n *Names) Sign(accidental string) string {
+	key, known := signKeys[accidental]
+	if !known {
+		key = "other"
+	}
+	return n.term("sign."+key, nil)
+}
+
+// Clef names a clef, by the catalogue's word for it ("treble", "bass-8vb"): "treble
+// clef", "clé d'ut troisième ligne". The second result is false for another word.
+func (n *Names) Clef(name string) (string, bool) {
+	if _, known := n.terms.texts["clef."+name]; !known {
+		return name, false
+	}
+	return n.term("clef."+name, nil), true
+}
+
+// Value names a note value with its article, by the MusicXML type ("eighth",
+// "16th"): "a dotted quarter note". There are at most two dots.
+func (n *Names) Value(noteType string, dots int, triplet bool) (string, bool) {
+	key := "value." + noteType
+	switch {
+	case triplet:
+		key += ".triplet"
+	case dots > 0:
+		key += "." + string(rune('0'+dots))
+	}
+	if _, known := n.terms.texts[key]; !known {
+		return "", false
+	}
+	return n.term(key, nil), true
+}
+
+// OtherValue names a length that no single note has, in quarter notes.
+func (n *Names) OtherValue(length string) string {
+	return n.term("value.other", Fill{"length": length})
+}

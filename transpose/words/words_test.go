@@ -1,0 +1,343 @@
+package words_test
+
+import (
+	"encoding/csv"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/musicxmltest"
+	"deskpart/transpose/pitch"
+	"deskpart/transpose/words"
+)
+
+func in(t *testing.T, l words.Language) *words.Names {
+	t.Helper()
+	n, err := words.In(l)
+	require.NoError(t, err)
+	return n
+}
+
+func note(t *testing.T, text string) pitch.Pitch {
+	t.Helper()
+	p, err := pitch.Parse(text)
+	require.NoError(t, err)
+	return p
+}
+
+// TestPublishedNoteNames holds the names of notes against the rows of
+// trade/instrument-names.csv, which name their sources.
+func TestPublishedNoteNames(t *testing.T) {
+	t.Parallel()
+	file, err := os.Open(filepath.Join(musicxmltest.SharedDir(t), "trade", "instrument-names.csv"))
+	require.NoError(t, err)
+	defer file.Close()
+	records, err := csv.NewReader(file).ReadAll()
+	require.NoError(t, err)
+	count := 0
+	for _, row := range records {
+		name, isNote := strings.CutPrefix(row[0], "note ")
+		if !isNote {
+			continue
+		}
+		name = strings.NewReplacer(" (natural)", "", " flat", "b", " sharp", "#").Replace(name)
+		p := note(t, name+"4")
+		for i, l := range []words.Language{words.German, words.French, words.Italian, words.Spanish} {
+			forms := strings.Split(row[2+i], "; ")
+			spoken := in(t, l).Spoken(p)
+			found := false
+			for _, form := range forms {
+				found = found || strings.EqualFold(form, spoken)
+				back, err := in(t, l).ParseNote(form)
+				require.NoError(t, err, form)
+				assert.Equal(t, p, back, "%s in %s", form, l)
+			}
+			assert.True(t, found, "%s: %q is none of %v", name, spoken, forms)
+			count++
+		}
+	}
+	assert.GreaterOrEqual(t, count, 4*18)
+}
+
+// TestPublishedTerms: sharp, flat and natural, major and minor, against the same
+// table.
+func TestPublishedTerms(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		language                   words.Language
+		sharp, flat, natural       string
+		major, minor, interval     string
+		majorKey, minorKey, double string
+	}{
+		{words.German, "Kreuz", "Be", "Auflösungszeichen", "Dur", "Moll", "eine kleine Terz", "Es-Dur", "fis-Moll", "ein Doppelkreuz"},
+		{words.French, "dièse", "bémol", "bécarre", "majeur", "mineur", "une tierce mineure", "mi bémol majeur", "fa dièse mineur", "un double dièse"},
+		{words.Italian, "diesis", "bemolle", "bequadro", "maggiore", "minore", "una terza minore", "mi bemolle maggiore", "fa diesis minore", "un doppio diesis"},
+		{words.Spanish, "sostenido", "bemol", "becuadro", "mayor", "menor", "una tercera menor", "mi bemol mayor", "fa sostenido menor", "un doble sostenido"},
+		{words.English, "sharp", "flat", "natural", "major", "minor", "a minor third", "E♭ major", "F♯ minor", "a double sharp"},
+	} {
+		n := in(t, row.language)
+		assert.Contains(t, n.Sign("sharp"), row.sharp)
+		assert.Contains(t, n.Sign("flat"), row.flat)
+		assert.Contains(t, n.Sign("natural"), row.natural)
+		assert.Equal(t, row.double, n.Sign("double-sharp"))
+		assert.Equal(t, row.interval, n.Interval(pitch.Interval{Diatonic: -2, Chromatic: -3}))
+		assert.Equal(t, row.majorKey, n.Major(-3))
+		assert.Equal(t, row.minorKey, n.Minor(3))
+		assert.Contains(t, n.Major(0), row.major)
+		assert.Contains(t, n.Minor(0), row.minor)
+	}
+}
+
+// TestGermanNotes: expected values by the rule of the language (Gehrkens 1914; the
+// contractions Es, As, and B for H flat).
+func TestGermanNotes(t *testing.T) {
+	t.Parallel()
+	n := in(t, words.German)
+	for ascii, german := range map[string]string{"B4": "H4", "Bb4": "B4", "Bbb4": "Heses4", "B#3": "His3", "Eb4": "Es4", "Ebb4": "Eses4",
+		"Ab4": "As4", "F#4": "Fis4", "C##5": "Cisis5", "Db2": "Des2", "A#4": "Ais4"} {
+		assert.Equal(t, german, n.Pitch(note(t, ascii)))
+		back, err := n.ParsePitch(german)
+		require.NoError(t, err)
+		assert.Equal(t, note(t, ascii), back, german)
+	}
+}
+
+// TestParsePitch reads what people write in each language.
+func TestParsePitch(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		language   words.Language
+		text, want string
+	}{
+		{words.English, "Ais4", "A#4"}, {words.English, "si♭3", "Bb3"}, {words.English, "fa#4", "F#4"}, {words.English, "Bb4", "Bb4"},
+		{words.English, "b4", "B4"}, {words.English, "B♭4", "Bb4"}, {words.English, "Cx5", "C##5"}, {words.English, "ebb2", "Ebb2"},
+		{words.German, "B4", "Bb4"}, {words.German, "H4", "B4"}, {words.German, "Bb4", "Bb4"}, {words.German, "b-1", "Bb-1"},
+		{words.German, "h#4", "B#4"}, {words.German, "es4", "Eb4"}, {words.German, "As3", "Ab3"}, {words.German, "Ases3", "Abb3"},
+		{words.German, "Heses3", "Bbb3"}, {words.German, "Bes3", "Bbb3"}, {words.German, "Hes3", "Bb3"}, {words.German, "F♯4", "F#4"},
+		{words.French, "si♭3", "Bb3"}, {words.French, "Ré4", "D4"}, {words.French, "ut4", "C4"}, {words.French, "sol#5", "G#5"},
+		{words.French, "sibémol3", "Bb3"}, {words.French, "fa-dièse4", "F#4"}, {words.French, "B3", "B3"},
+		{words.Italian, "sib4", "Bb4"}, {words.Italian, "sibemolle4", "Bb4"}, {words.Italian, "fadiesis4", "F#4"}, {words.Italian, "reb4", "Db4"},
+		{words.Spanish, "sib4", "Bb4"}, {words.Spanish, "dosostenido4", "C#4"}, {words.Spanish, "Mi♭4", "Eb4"}, {words.Spanish, "mib4", "Eb4"},
+	} {
+		p, err := in(t, row.language).ParsePitch(row.text)
+		require.NoError(t, err, row.text)
+		assert.Equal(t, row.want, p.String(), "%s in %s", row.text, row.language)
+	}
+	for _, row := range []struct {
+		language   words.Language
+		text, says string
+	}{
+		{words.English, "H4", "German name"}, {words.German, "B#4", "write His"}, {words.German, "Bis4", "not a note"},
+		{words.French, "xyz4", "not a note"}, {words.English, "C", "not a note"}, {words.English, "", "not a note"}, {words.English, "C4.5", "not a note"},
+		{words.English, "4", "not a note"}, {words.Spanish, "♭4", "not a note"},
+	} {
+		_, err := in(t, row.language).ParsePitch(row.text)
+		require.Error(t, err, row.text)
+		assert.Contains(t, err.Error(), row.says)
+	}
+}
+
+// TestEveryNoteBothWays: every note of the table, said and read again in its
+// language, is itself.
+func TestEveryNoteBothWays(t *testing.T) {
+	t.Parallel()
+	for _, l := range words.Languages() {
+		n := in(t, l)
+		for fifths := -15; fifths <= 19; fifths++ {
+			p := words.OnLineOfFifths(fifths)
+			for _, text := range []string{n.Note(p), n.Spoken(p)} {
+				back, err := n.ParseNote(text)
+				require.NoError(t, err, "%s in %s", text, l)
+				assert.Equal(t, p, back, "%s in %s", text, l)
+			}
+		}
+	}
+}
+
+// TestParseKey reads the names of keys.
+func TestParseKey(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		language    words.Language
+		text        string
+		fifths      int
+		minor, said bool
+	}{
+		{words.German, "Es-Dur", -3, false, true}, {words.German, "h-Moll", 2, true, true}, {words.German, "B-Dur", -2, false, true},
+		{words.German, "H-Dur", 5, false, true}, {words.German, "B", -2, false, false}, {words.German, "cis-moll", 4, true, true},
+		{words.French, "mi bémol majeur", -3, false, true}, {words.French, "fa# mineur", 3, true, true}, {words.French, "si♭", -2, false, false},
+		{words.Italian, "si bemolle minore", -5, true, true}, {words.Italian, "sol maggiore", 1, false, true},
+		{words.Spanish, "re mayor", 2, false, true}, {words.Spanish, "do sostenido menor", 4, true, true},
+		{words.English, "F# minor", 3, true, true}, {words.English, "Eb", -3, false, false}, {words.English, "B major", 5, false, true},
+	} {
+		fifths, minor, said, err := in(t, row.language).ParseKey(row.text)
+		require.NoError(t, err, row.text)
+		assert.Equal(t, row.fifths, fifths, row.text)
+		assert.Equal(t, row.minor, minor, row.text)
+		assert.Equal(t, row.said, said, row.text)
+	}
+}
+
+// TestEveryKeyBothWays: every key, said and read again in its language.
+func TestEveryKeyBothWays(t *testing.T) {
+	t.Parallel()
+	for _, l := range words.Languages() {
+		n := in(t, l)
+		for fifths := -7; fifths <= 7; fifths++ {
+			for _, name := range []string{n.Major(fifths), n.Minor(fifths)} {
+				back, minor, said, err := n.ParseKey(name)
+				require.NoError(t, err, name)
+				assert.True(t, said, name)
+				assert.Equal(t, fifths, back, name)
+				assert.Equal(t, name == n.Minor(fifths), minor, name)
+			}
+		}
+	}
+}
+
+// TestIntervals: every interval up to two octaves has a name in every language,
+// and no two of a language are called alike.
+func TestIntervals(t *testing.T) {
+	t.Parallel()
+	natural := [7]int{0, 2, 4, 5, 7, 9, 11}
+	for _, l := range words.Languages() {
+		n := in(t, l)
+		seen := map[string]pitch.Interval{}
+		for steps := 0; steps <= 14; steps++ {
+			for off := -2; off <= 1; off++ {
+				i := pitch.Interval{Diatonic: steps, Chromatic: natural[steps%7] + 12*(steps/7) + off}
+				if steps == 0 && off < 0 || steps == 14 && off != 0 {
+					continue
+				}
+				name := n.Interval(i)
+				assert.NotContains(t, name, "[", l)
+				assert.NotContains(t, seen, name, l)
+				seen[name] = i
+				assert.NotEmpty(t, n.Size(i))
+				assert.Equal(t, name, n.Interval(i.Negate()), "the size has no direction")
+			}
+		}
+	}
+	de := in(t, words.German)
+	fourth := pitch.Interval{Diatonic: -3, Chromatic: -5}
+	assert.Equal(t, "eine reine Quarte nach unten", de.Moved(fourth))
+	assert.Equal(t, "eine reine Quarte zu tief", de.Astray(fourth))
+	assert.Equal(t, "reine Quarte", de.Size(fourth))
+	assert.Equal(t, "ottava", in(t, words.Italian).Size(pitch.Octaves(1)))
+	assert.Equal(t, "deux octaves et une seconde majeure", in(t, words.French).Interval(pitch.Interval{Diatonic: 15, Chromatic: 26}))
+	assert.Equal(t, "two octaves", in(t, words.English).Interval(pitch.Octaves(-2)))
+}
+
+// TestSignatures counts sharps and flats and lists their notes.
+func TestSignatures(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		language words.Language
+		fifths   int
+		says     string
+		notes    string
+	}{
+		{words.English, -1, "1 flat", "B♭"}, {words.English, 3, "3 sharps", "F♯ C♯ G♯"}, {words.English, 0, "no sharps or flats", ""},
+		{words.German, -2, "2 Be", "B Es"}, {words.German, 1, "1 Kreuz", "Fis"}, {words.German, 2, "2 Kreuze", "Fis Cis"},
+		{words.French, -2, "2 bémols", "si♭ mi♭"}, {words.Italian, -1, "1 bemolle", "si♭"}, {words.Italian, 4, "4 diesis", "fa♯ do♯ sol♯ re♯"},
+		{words.Spanish, 1, "1 sostenido", "fa♯"}, {words.Spanish, -7, "7 bemoles", "si♭ mi♭ la♭ re♭ sol♭ do♭ fa♭"},
+	} {
+		n := in(t, row.language)
+		assert.Equal(t, row.says, n.Signature(row.fifths))
+		assert.Equal(t, row.notes, n.SignatureNotes(row.fifths))
+	}
+}
+
+// TestBeats says places in a bar as people do.
+func TestBeats(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		language words.Language
+		num, den int64
+		metre    words.Metre
+		says     string
+	}{
+		{words.English, 0, 1, words.Metre{}, "beat 1"},
+		{words.English, 3, 2, words.Metre{Beats: 4, Unit: 4}, "beat 2 and a half"},
+		{words.English, 2, 3, words.Metre{Beats: 4, Unit: 4}, "beat 1 and two thirds"},
+		{words.English, 7, 4, words.Metre{Beats: 4, Unit: 4}, "beat 2 and three quarters"},
+		{words.English, 5, 2, words.Metre{Beats: 6, Unit: 8}, "beat 2, third eighth note"},
+		{words.English, 3, 2, words.Metre{Beats: 6, Unit: 8}, "beat 2"},
+		{words.English, 1, 2, words.Metre{Beats: 3, Unit: 8}, "beat 2"},
+		{words.English, 1, 4, words.Metre{Beats: 6, Unit: 8}, "shortly after beat 1"},
+		{words.English, 3, 1, words.Metre{Beats: 2, Unit: 2}, "beat 2 and a half"},
+		{words.English, 1, 5, words.Metre{Beats: 2, Unit: 4}, "shortly after beat 1"},
+		{words.German, 3, 2, words.Metre{Beats: 4, Unit: 4}, "Zählzeit „2 und“"},
+		{words.German, 5, 2, words.Metre{Beats: 6, Unit: 8}, "Zählzeit 2, 3. Achtel"},
+		{words.French, 3, 2, words.Metre{Beats: 4, Unit: 4}, "temps 2 et demi"},
+		{words.Italian, 1, 2, words.Metre{Beats: 12, Unit: 8}, "movimento 1, seconda croma"},
+		{words.Spanish, 1, 3, words.Metre{Beats: 2, Unit: 4}, "tiempo 1 y un tercio"},
+		{words.English, 5, 1, words.Metre{Beats: 6, Unit: 4}, "beat 2, third quarter note"},
+	} {
+		assert.Equal(t, row.says, in(t, row.language).Beat(row.num, row.den, row.metre))
+	}
+}
+
+// TestBars says bars by their numbers.
+func TestBars(t *testing.T) {
+	t.Parallel()
+	n := in(t, words.English)
+	assert.Equal(t, "bar 3", n.Bars([]string{"3"}))
+	assert.Equal(t, "bars 1–4", n.Bars([]string{"1", "2", "3", "4"}))
+	assert.Equal(t, "bars 1 and 2", n.Bars([]string{"1", "2"}))
+	assert.Equal(t, "bars 1, 3 and 5–7", n.Bars([]string{"1", "3", "5", "6", "7"}))
+	assert.Equal(t, "Takte 1 und X2", in(t, words.German).Bars([]string{"1", "X2"}))
+}
+
+// TestTableErrors: a slip of whoever corrects a table is said with its place.
+func TestTableErrors(t *testing.T) {
+	t.Parallel()
+	const head = "key,en,de,fr,it,es,source\n"
+	for _, row := range []struct{ name, content, says string }{
+		{"columns", "key,en\n", "the columns must be key,en,de,fr,it,es,source"},
+		{"missing", head + "a,x,,x,x,x,\n", `"a", column de: the text is missing`},
+		{"brace", head + "a,x,x,x {n,x,x,\n", `"a", column fr: a brace has no partner`},
+		{"stray brace", head + "a,x,x,x,n} x {n,x,\n", `"a", column it: a brace has no partner`},
+		{"other placeholder", head + "a,{n} x,{n} x,{m} x,{n},{n},\n", `"a", column fr: the placeholders are {m}; in English they are {n}`},
+		{"missing placeholder", head + "a,{n} x,x,{n},{n},{n},\n", "the placeholders are {}; in English they are {n}"},
+		{"half a choice", head + "a,{n|x},x,x,x,x,\n", "{n|x} is no placeholder"},
+		{"twice", head + "a,x,x,x,x,x,\na,x,x,x,x,x,\n", "row 3: \"a\": the key stands in the tables twice"},
+		{"cells", head + "a,x\n", "wrong number of fields"},
+		{"empty", "", "the columns must be"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			_, err := words.ReadTable(fstest.MapFS{"t.csv": {Data: []byte(row.content)}}, "t.csv")
+			require.Error(t, err)
+			assert.Contains(t, err.Error(), row.says)
+		})
+	}
+}
+
+// FuzzParsePitch: whatever is read is a note that has a name, and reads back.
+func FuzzParsePitch(f *testing.F) {
+	for _, seed := range []string{"Ais4", "si♭3", "fa#4", "H4", "B4", "Bb-1", "do", "eses2", "𝄫4", "sol♯♯5"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, l := range words.Languages() {
+			n := in(t, l)
+			p, err := n.ParsePitch(text)
+			if err != nil {
+				continue
+			}
+			if alter, whole := p.Alter.Whole(); !whole || max(alter, -alter) > 2 {
+				continue
+			}
+			back, err := n.ParsePitch(n.Pitch(p))
+			if err != nil || back != p {
+				t.Fatalf("%q in %s is %s, said %q, read %s (%v)", text, l, p, n.Pitch(p), back, err)
+			}
+		}
+	})
+}
