@@ -65,7 +65,7 @@ young players their teacher decides.`,
 	flags.IntVar(&o.settings.Versions, "versions", 1, "sheets of equal difficulty")
 	flags.BoolVar(&o.settings.WithoutSignature, "without-signature", false, "the player reads accidentals at the notes and no key signature")
 	flags.BoolVar(&o.page.Large, "large-print", false, "large print: larger and thicker staves and text")
-	flags.BoolVar(&o.page.WithoutClefs, "without-clefs", false, "leave the clefs of the empty staves to the learner")
+	flags.BoolVar(&o.settings.WithoutClefs, "without-clefs", false, "leave the clefs of the empty staves to the learner")
 	flags.StringVar(&o.out, "out", "exercises", "the folder to write to")
 	o.score.addFlags(cmd)
 	o.addFlags(cmd)
@@ -154,7 +154,7 @@ func (o *exerciseOptions) fromScore(p *program) (exercise.Sheet, error) {
 		passages = append(passages, part)
 	}
 	source := strings.TrimSuffix(filepath.Base(o.score.path), filepath.Ext(o.score.path))
-	return exercise.FromParts(task, o.settings.Level, source, passages)
+	return exercise.FromParts(task, o.settings, source, passages)
 }
 
 // exerciseReport is what exercise prints with --json.

@@ -12,8 +12,8 @@ func (n *Names) Interval(i pitch.Interval) string {
 	if isDown(i) {
 		i = i.Negate()
 	}
-	if _, known := n.spans.texts[i.Name()]; known {
-		return n.spans.in(n.Language, i.Name(), nil)
+	if n.spans.Has(i.Name()) {
+		return n.spans.In(n.Language, i.Name(), nil)
 	}
 	octaves := pitch.Octaves(i.Diatonic / 7)
 	if octaves == (pitch.Interval{}) || octaves == i {

@@ -53,7 +53,7 @@ func In(l Language) (*Names, error) {
 }
 
 // term fills one of the terms.
-func (n *Names) term(key string, fill Fill) string { return n.terms.in(n.Language, key, fill) }
+func (n *Names) term(key string, fill Fill) string { return n.terms.In(n.Language, key, fill) }
 
 // Either joins two texts by or.
 func (n *Names) Either(a, b string) string { return n.term("either", Fill{"a": a, "b": b}) }

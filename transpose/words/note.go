@@ -17,14 +17,14 @@ func ascii(p pitch.Pitch) string {
 
 // Letter is the plain note of a step: "B", "H", "si".
 func (n *Names) Letter(s pitch.Step) string {
-	return n.notes.in(n.Language, s.String(), nil)
+	return n.notes.In(n.Language, s.String(), nil)
 }
 
 // Note names a note without its octave, short as print has it: "F♯", "Fis", "fa♯".
 func (n *Names) Note(p pitch.Pitch) string {
 	key := ascii(p)
-	if _, known := n.notes.texts[key]; known && n.Language == German {
-		return n.notes.in(German, key, nil) // German names hold their sign
+	if n.Language == German && n.notes.Has(key) {
+		return n.notes.In(German, key, nil) // German names hold their sign
 	}
 	return n.Letter(p.Step) + pretty.Replace(key[1:])
 }
@@ -35,10 +35,10 @@ func (n *Names) Pitch(p pitch.Pitch) string { return n.Note(p) + strconv.Itoa(p.
 // Spoken names a note in words: "F sharp", "Fis", "fa dièse".
 func (n *Names) Spoken(p pitch.Pitch) string {
 	key := ascii(p)
-	if _, known := n.notes.texts[key]; !known {
+	if !n.notes.Has(key) {
 		return n.Note(p)
 	}
-	return n.notes.in(n.Language, key, nil)
+	return n.notes.In(n.Language, key, nil)
 }
 
 // Plainly is Spoken that says natural where a note has no sign: "F natural".

@@ -99,7 +99,7 @@ func spokenNames(notes *Table) map[string]pitch.Pitch {
 	}
 	for _, key := range notes.keys {
 		for _, l := range Languages() {
-			add(fold(notes.in(l, key, nil)), key)
+			add(fold(notes.In(l, key, nil)), key)
 		}
 	}
 	for name, key := range otherSpellings {

@@ -46,7 +46,7 @@ func (n *Names) Beat(num, den int64, m Metre) string {
 // here.
 func (n *Names) unit(value int) string {
 	key := "unit." + strconv.Itoa(value)
-	if _, known := n.terms.texts[key]; !known {
+	if !n.terms.Has(key) {
 		return ""
 	}
 	return n.term(key, nil)

@@ -17,7 +17,7 @@ func (n *Names) Sign(accidental string) string {
 // Clef names a clef, by the catalogue's word for it ("treble", "bass-8vb"): "treble
 // clef", "clé d'ut troisième ligne". The second result is false for another word.
 func (n *Names) Clef(name string) (string, bool) {
-	if _, known := n.terms.texts["clef."+name]; !known {
+	if !n.terms.Has("clef."+name) {
 		return name, false
 	}
 	return n.term("clef."+name, nil), true
@@ -33,7 +33,7 @@ func (n *Names) Value(noteType string, dots int, triplet bool) (string, bool) {
 	case dots > 0:
 		key += "." + string(rune('0'+dots))
 	}
-	if _, known := n.terms.texts[key]; !known {
+	if !n.terms.Has(key) {
 		return "", false
 	}
 	return n.term(key, nil), true

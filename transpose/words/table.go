@@ -94,8 +94,11 @@ func (t *Table) add(record []string) error {
 	return nil
 }
 
-// in fills a text of one language; an unknown key is said as it is, in brackets.
-func (t *Table) in(l Language, key string, fill Fill) string {
+// Has reports whether there is a text of that key.
+func (t *Table) Has(key string) bool { return t.texts[key] != nil }
+
+// In fills a text of one language; an unknown key is said as it is, in brackets.
+func (t *Table) In(l Language, key string, fill Fill) string {
 	row, ok := t.texts[key]
 	if !ok {
 		return "[" + key + "]"

@@ -3,6 +3,7 @@ package exercise
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"deskpart/cmd/internal/explain"
 )
@@ -23,7 +24,28 @@ const (
 	// FieldSignature is NoSignature where the answer is written without one.
 	FieldSignature = "deskpart-signature"
 	NoSignature    = "none"
+	// FieldPrinted lists what stands on the answer staff already, and is not marked:
+	// PrintedClef, PrintedKey.
+	FieldPrinted = "deskpart-printed"
+	PrintedClef  = "clef"
+	PrintedKey   = "key"
 )
+
+// printed lists what stands on the answer staff already.
+func (e *Exercise) printed(s Sheet) string {
+	var list []string
+	if !s.Settings.WithoutClefs {
+		list = append(list, PrintedClef)
+	}
+	if !e.asksSignature() {
+		list = append(list, PrintedKey)
+	}
+	return strings.Join(list, " ")
+}
+
+// asksSignature reports whether the learner is to write a signature: where it
+// changes.
+func (e *Exercise) asksSignature() bool { return !e.WithoutSignature && e.Moved.Fifths() != 0 }
 
 // Question is the exercise as a score of its own.
 func (e *Exercise) Question(s Sheet) ([]byte, error) {
@@ -51,6 +73,7 @@ func (e *Exercise) Key(s Sheet) ([]byte, error) {
 		{Name: FieldInstrument, Value: e.ID()}, {Name: FieldFrom, Value: string(e.From)},
 		{Name: FieldMoved, Value: fmt.Sprintf("%d %d", e.Moved.Diatonic, e.Moved.Chromatic)},
 		{Name: FieldGivenKey, Value: given},
+		{Name: FieldPrinted, Value: e.printed(s)},
 		{Name: FieldGivenClef, Value: fmt.Sprintf("%s%d %d", clef.Sign, clef.Line, clef.OctaveChange)},
 	}...)}.Bytes()
 }

@@ -62,7 +62,7 @@ func TestPagesAreStable(t *testing.T) {
 	t.Parallel()
 	settings := exercise.Settings{From: explain.Sounding, Count: 4, Seed: 9, Level: 3}
 	a, b := sheet(t, settings), sheet(t, settings)
-	for _, o := range []exercise.PageOptions{{}, {Large: true}, {WithoutClefs: true}} {
+	for _, o := range []exercise.PageOptions{{}, {Large: true}} {
 		first, err := a.Questions(o)
 		require.NoError(t, err)
 		second, err := b.Questions(o)

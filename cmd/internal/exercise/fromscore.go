@@ -9,13 +9,14 @@ import (
 
 // FromParts makes a sheet of music that was cut out of a score, one exercise for
 // each part, which is on the task's side. source names the score on the page.
-func FromParts(task explain.Task, level int, source string, parts []*etree.Element) (Sheet, error) {
-	l, err := LevelOf(level)
+func FromParts(task explain.Task, o Settings, source string, parts []*etree.Element) (Sheet, error) {
+	l, err := LevelOf(o.Level)
 	if err != nil {
 		return Sheet{}, err
 	}
-	s := Sheet{Version: "A", Source: source, Settings: Settings{Instrument: task.Instrument, From: task.From, Level: level,
-		Count: len(parts), Versions: 1, WithoutSignature: task.WithoutSignature}}
+	o.Instrument, o.From, o.WithoutSignature = task.Instrument, task.From, task.WithoutSignature
+	o.Count, o.Versions = len(parts), 1
+	s := Sheet{Version: "A", Source: source, Settings: o}
 	for i, part := range parts {
 		solution, err := task.Solve(part)
 		if err != nil {

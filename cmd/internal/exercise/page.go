@@ -15,20 +15,17 @@ type PageOptions struct {
 	// Large is for readers of large print: larger and thicker staves, text of 24
 	// points on the screen and 18 on paper, nothing stretched. Default: false.
 	Large bool
-	// WithoutClefs leaves the clefs of the empty staves to the learner. Default:
-	// false.
-	WithoutClefs bool
 }
 
 // Questions is the sheet to hand out: each melody over an empty staff of the same
 // bars to write on.
 func (s Sheet) Questions(o PageOptions) ([]byte, error) {
 	return s.page("Transposition: exercises", o, func(b *strings.Builder, e *Exercise) (*engraving.Drawing, error) {
-		drawing, err := e.drawQuestion(o)
+		drawing, err := e.drawQuestion(s, o)
 		if err != nil {
 			return nil, err
 		}
-		fmt.Fprintf(b, "<p>%s</p>\n%s<p class=\"marks\">%s</p>\n", e.asks(), drawing.Figures(), e.marks())
+		fmt.Fprintf(b, "<p>%s</p>\n%s<p class=\"marks\">%s</p>\n", e.asks(), drawing.Figures(), e.marks(s))
 		return drawing, nil
 	})
 }
@@ -94,12 +91,12 @@ func (s Sheet) head(b *strings.Builder, title string) {
 }
 
 // drawQuestion draws the melody over an empty staff.
-func (e *Exercise) drawQuestion(o PageOptions) (*engraving.Drawing, error) {
+func (e *Exercise) drawQuestion(s Sheet, o PageOptions) (*engraving.Drawing, error) {
 	given, err := engraving.FromPart(e.Given, engraving.PartOptions{})
 	if err != nil {
 		return nil, err
 	}
-	return drawPair(given, e.emptyStaff(given, o), o)
+	return drawPair(given, e.emptyStaff(given, s), o)
 }
 
 // drawAnswer draws the melody over its answer.
@@ -174,16 +171,19 @@ func fillLines(notes []int, most int) []int {
 // whatever the answer's signature, so that the sheet does not give it away.
 const signatureRoom = 6
 
-// emptyStaff has the bars of the melody and the clef to write in.
-func (e *Exercise) emptyStaff(given *engraving.Music, o PageOptions) *engraving.Music {
+// emptyStaff has the bars of the melody, and what is not for the learner to write:
+// the clef, and a signature that stays.
+func (e *Exercise) emptyStaff(given *engraving.Music, s Sheet) *engraving.Music {
 	m := &engraving.Music{Bars: given.Bars, Staves: []engraving.Staff{{Measures: make([]engraving.Measure, len(given.Bars))}}}
 	change := engraving.Change{}
-	if !o.WithoutClefs {
+	if !s.Settings.WithoutClefs {
 		c, _ := explain.ClefOf(e.Answer)
 		clef := engraving.Clef{Sign: clefSigns[c.Sign], Line: c.Line, Octave: c.OctaveChange}
 		change.Clef = &clef
 	}
-	if !e.WithoutSignature {
+	if key, known := explain.KeyOf(e.Answer); known && !e.asksSignature() {
+		change.Key = &engraving.Key{Fifths: key.Fifths}
+	} else if !e.WithoutSignature {
 		change.Key = &engraving.Key{Room: signatureRoom}
 	}
 	if len(m.Bars) > 0 {

@@ -26,6 +26,9 @@ type Settings struct {
 	Versions int
 	// WithoutSignature is written music without key signature. Default: with one.
 	WithoutSignature bool
+	// WithoutClefs leaves the clefs of the answer's staves to the learner. Default:
+	// they are printed.
+	WithoutClefs bool
 }
 
 // Sheet is one version.

@@ -28,7 +28,7 @@ func (e *Exercise) asks() string {
 	}
 	if e.WithoutSignature {
 		text += " Write no key signature; put every accidental at its note."
-	} else {
+	} else if e.asksSignature() {
 		text += " Write the new key signature, too."
 	}
 	return html.EscapeString(text + e.hint())
@@ -49,17 +49,17 @@ func (e *Exercise) hint() string {
 	return " It sounds higher than written."
 }
 
-// marks are the boxes for the teacher: signature, clef if it changes, notes.
-func (e *Exercise) marks() string {
+// marks are the boxes for the teacher: signature if it changes, clef if it is not
+// printed, notes.
+func (e *Exercise) marks(s Sheet) string {
 	var boxes []string
 	box := func(what string, of int) {
 		boxes = append(boxes, fmt.Sprintf(`<span>%s <span class="box">/ %d</span></span>`, what, of))
 	}
-	if !e.WithoutSignature && e.Interval().Fifths() != 0 {
+	if e.asksSignature() {
 		box("Key signature", 1)
 	}
-	given, _ := explain.ClefOf(e.Given)
-	if answer, _ := explain.ClefOf(e.Answer); given != answer {
+	if s.Settings.WithoutClefs {
 		box("Clef", 1)
 	}
 	box("Notes", len(e.Pairs))

@@ -1,128 +1,98 @@
 package marking
 
-import "deskpart/transpose/pitch"
-
-// Costs of joining an expected head with one of the answer, in hundredths. A gap on
-// both sides costs 200: whatever is cheaper is joined.
-const (
-	costGap    = 100
-	costBar    = 90 // for each bar that they lie apart, at most three
-	costOnset  = 12 // little: one note missing moves all that follow in its bar
-	costLength = 35
-	costShift  = 45 // the head is not moved as most are
-	costStep   = 6  // for each step that it lies off, at most five
-	costRight  = 2  // not moved as most are, but right: a mistake may set in later
-	costAlter  = 40 // the right letter, otherwise raised or lowered
-	costTie    = 20 // tied on one side alone
-)
-
-// aligned says for every expected head which of the answer's it became, −1 for
-// none, and lists the answer's heads that are left over.
+// aligned is an answer held against the key: for every expected head which of the
+// answer's it became, −1 for none, and the answer's heads that are left over.
 type aligned struct {
+	barring
+	barAlignment barAlignment
 	to    []int
 	extra []int
+	cost  int // in hundredths of a note
 }
 
-// align joins the heads of two staves: those at the same place in time first, by
-// the least cost of all ways that keep the order (edit distance).
-func align(expected, answer *music) aligned {
-	shift := usualShift(expected.heads, answer.heads)
-	n, m := len(expected.heads), len(answer.heads)
-	cost := make([][]int, n+1)
-	for i := range cost {
-		cost[i] = make([]int, m+1)
-		for k := range cost[i] {
-			switch {
-			case i == 0:
-				cost[i][k] = k * costGap
-			case k == 0:
-				cost[i][k] = i * costGap
-			default:
-				joined := cost[i-1][k-1] + joinCost(expected.heads[i-1], answer.heads[k-1], shift)
-				cost[i][k] = min(joined, cost[i-1][k]+costGap, cost[i][k-1]+costGap)
-			}
+// align reads an answer in the way that comes nearest to the key, and joins its
+// bars and notes.
+func align(key, answer *music) aligned {
+	best := aligned{cost: -1}
+	for _, b := range barrings(key, answer) {
+		a := aligned{barring: b, barAlignment: alignBars(key, b.music)}
+		a.cost = a.join(key) + b.weight
+		if best.cost < 0 || a.cost < best.cost {
+			best = a
 		}
 	}
-	return trace(cost, expected.heads, answer.heads, shift)
+	return best
 }
 
-// trace walks the cheapest way back.
-func trace(cost [][]int, expected, answer []head, shift int) aligned {
-	a := aligned{to: make([]int, len(expected))}
-	i, k := len(expected), len(answer)
-	for i > 0 || k > 0 {
-		switch {
-		case i > 0 && k > 0 && cost[i][k] == cost[i-1][k-1]+joinCost(expected[i-1], answer[k-1], shift):
-			i, k = i-1, k-1
-			a.to[i] = k
-		case i > 0 && cost[i][k] == cost[i-1][k]+costGap:
-			i--
-			a.to[i] = -1
-		default:
-			k--
-			a.extra = append([]int{k}, a.extra...)
+// join joins the heads and returns what it costs.
+func (a *aligned) join(key *music) int {
+	cost := a.barAlignment.cost
+	if a.stream {
+		cost = a.joinStream(key)
+	} else {
+		a.joinBars(key)
+	}
+	taken := make([]bool, len(a.heads))
+	for _, k := range a.to {
+		if k >= 0 {
+			taken[k] = true
 		}
 	}
-	return a
-}
-
-func joinCost(e, a head, shift int) int {
-	cost := costBar * min(pitch.Abs(a.bar-e.bar), 3)
-	if a.onset != e.onset {
-		cost += costOnset
-	}
-	if a.length != e.length {
-		cost += costLength
-	}
-	if a.tieTo != e.tieTo || a.tieFrom != e.tieFrom {
-		cost += costTie
-	}
-	switch off := pitch.Abs(a.place() - e.place() - shift); {
-	case a.place() == e.place() && shift != 0:
-		cost += costRight
-	case off != 0:
-		cost += costShift + costStep*min(off, 5)
-	case shift%7 == 0 && a.pitch.Alter != e.pitch.Alter:
-		cost += costAlter
+	for k := range a.heads {
+		if !taken[k] {
+			a.extra = append(a.extra, k)
+		}
 	}
 	return cost
 }
 
-// usualShift is the number of steps by which most heads lie off, of those that
-// begin together, or in their order where none do.
-func usualShift(expected, answer []head) int {
-	type moment struct {
-		bar   int
-		onset string
-		chord int
+// joinBars joins the heads bar by bar.
+func (a *aligned) joinBars(key *music) {
+	a.to = make([]int, len(key.heads))
+	for i := range a.to {
+		a.to[i] = -1
 	}
-	at := map[moment]int{}
-	name := func(list []head, i int) moment {
-		m := moment{list[i].bar, list[i].onset.String(), 0}
-		for k := i - 1; k >= 0 && list[k].bar == list[i].bar && list[k].onset == list[i].onset; k-- {
-			m.chord++
+	for i, k := range a.barAlignment.to {
+		if k < 0 {
+			continue
 		}
-		return m
-	}
-	for k := range answer {
-		at[name(answer, k)] = k
-	}
-	count := map[int]int{}
-	for i := range expected {
-		if k, ok := at[name(expected, i)]; ok {
-			count[answer[k].place()-expected[i].place()]++
+		e, first := key.inBar(i)
+		g, at := a.inBar(k)
+		shift := a.barAlignment.shifts[i]
+		join := func(i, k int) int { return joinCost(e[i], g[k], shift) }
+		for n, to := range alignCosts(len(e), len(g), join).trace(join) {
+			if to >= 0 {
+				a.to[first+n] = at + to
+			}
 		}
 	}
-	if len(count) == 0 {
-		for i := range min(len(expected), len(answer)) {
-			count[answer[i].place()-expected[i].place()]++
+}
+
+// costBar is the cost of a head in another bar than expected.
+const costBar = 20
+
+// joinStream joins the heads of the whole music in their order; bars are those of
+// the same number.
+func (a *aligned) joinStream(key *music) int {
+	shift := likelyShifts(key, a.music)[0]
+	join := func(i, k int) int {
+		cost := joinCost(key.heads[i], a.heads[k], shift)
+		return cost + costBar*min(abs(key.heads[i].bar-a.heads[k].bar), 3)
+	}
+	table := alignCosts(len(key.heads), len(a.heads), join)
+	a.to = table.trace(join)
+	a.barAlignment = a.sameNumbers(key)
+	return table.total()
+}
+
+// sameNumbers takes each bar for the expected one of its number.
+func (a *aligned) sameNumbers(key *music) barAlignment {
+	b := barAlignment{to: make([]int, len(key.bars)), role: make([]role, len(key.bars)), shifts: make([]int, len(key.bars))}
+	for i := range b.to {
+		b.to[i] = -1
+		if i < len(a.music.bars) {
+			b.to[i] = i
 		}
 	}
-	best := 0
-	for shift, times := range count {
-		if times > count[best] || times == count[best] && (pitch.Abs(shift) < pitch.Abs(best) || pitch.Abs(shift) == pitch.Abs(best) && shift > best) {
-			best = shift
-		}
-	}
-	return best
+	return b
 }

@@ -3,77 +3,116 @@ package marking
 import "deskpart/musicxml"
 
 // Programs bar alike music differently: an upbeat may stand in a bar filled up
-// with rests, the last bar too; a learner may leave barlines out. Before an answer
-// is compared, its heads are put into the bars of the key.
+// with rests, the last bar too; a learner may leave barlines out, or write all
+// values twice as long. So an answer is read in several ways, and the one that
+// comes nearest to the key counts.
 
-// inBarsOf returns the answer in the bars of the key, where both have the same
-// music otherwise; the answer itself stays as it is.
-func (m *music) inBarsOf(key *music) *music {
-	if len(m.heads) == 0 || len(key.lengths) == 0 {
+// barring is one way to read an answer.
+type barring struct {
+	*music
+	// ratio is by what all values are longer than in the key.
+	ratio musicxml.Fraction
+	// stream joins notes across barlines, for an answer whose barlines have moved.
+	stream bool
+	weight int // how unlikely it is, in hundredths of a note
+}
+
+// one is the ratio of an answer in its own values.
+var one = musicxml.NewFraction(1, 1)
+
+// barrings lists the ways to read an answer, the likeliest first.
+func barrings(key, answer *music) []barring {
+	own := answer.withUpbeatOf(key)
+	list := []barring{{music: own, ratio: one}}
+	if len(key.bars) == 0 || len(answer.heads) == 0 {
+		return list
+	}
+	if !sameBars(key, own) {
+		list = append(list, barring{music: answer.rebarred(key, one), ratio: one, weight: 30})
+	}
+	for _, ratio := range []musicxml.Fraction{musicxml.NewFraction(2, 1), musicxml.NewFraction(1, 2)} {
+		list = append(list, barring{music: answer.rebarred(key, ratio), ratio: ratio, weight: 60})
+	}
+	return append(list, barring{music: own, ratio: one, stream: true, weight: 80})
+}
+
+func sameBars(a, b *music) bool {
+	if len(a.bars) != len(b.bars) {
+		return false
+	}
+	for i := range a.bars {
+		if a.bars[i].length != b.bars[i].length {
+			return false
+		}
+	}
+	return true
+}
+
+// withUpbeatOf leaves out the rests before an upbeat.
+func (m *music) withUpbeatOf(key *music) *music {
+	if len(m.heads) == 0 || len(key.bars) < 2 || key.bars[0].length == key.bars[1].length || len(key.heads) == 0 || key.heads[0].onset.Sign() != 0 {
+		return m
+	}
+	first := m.heads[0].bar
+	rests := m.bars[first].length.Sub(key.bars[0].length)
+	if rests.Sign() <= 0 || m.heads[0].onset.Less(rests) {
 		return m
 	}
 	out := *m
 	out.heads = append([]head{}, m.heads...)
-	out.lengths = append([]musicxml.Fraction{}, m.lengths...)
-	out.numbers = append([]string{}, m.numbers...)
-	out.takeUpbeat(key)
-	if len(out.lengths) != len(key.lengths) {
-		out.rebar(key)
+	out.bars = append([]bar{}, m.bars...)
+	for i := range out.heads {
+		if out.heads[i].bar == first {
+			out.heads[i].onset = out.heads[i].onset.Sub(rests)
+		}
 	}
+	out.bars[first].length = key.bars[0].length
 	return &out
 }
 
-// takeUpbeat leaves out the rests before an upbeat.
-func (m *music) takeUpbeat(key *music) {
-	rests := m.lengths[0].Sub(key.lengths[0])
-	if rests.Sign() <= 0 || key.heads[0].onset.Sign() != 0 || len(key.lengths) < 2 || key.lengths[0] == key.lengths[1] {
-		return
-	}
-	for _, h := range m.heads {
-		if h.bar == 0 && h.onset.Less(rests) {
-			return
+// rebarred puts the heads into bars of the key's lengths, by their time from the
+// first bar with notes; values that are ratio times as long are made as long as the
+// key's. What goes on beyond the key's last bar gets more bars of that length.
+func (m *music) rebarred(key *music, ratio musicxml.Fraction) *music {
+	t := m.trimmed()
+	out := *t
+	out.heads = append([]head{}, t.heads...)
+	starts := barStarts(t.bars)
+	bars := append([]bar{}, key.bars...)
+	ends := barStarts(bars)
+	last := key.bars[len(key.bars)-1]
+	for i := range out.heads {
+		h := &out.heads[i]
+		at := starts[h.bar].Add(h.onset).Div(ratio)
+		for last.length.Sign() > 0 && len(bars) < mostBars && !at.Less(ends[len(bars)]) {
+			bars = append(bars, last)
+			ends = append(ends, ends[len(ends)-1].Add(last.length))
 		}
+		h.bar = barAt(ends, at)
+		h.onset, h.length = at.Sub(ends[h.bar]), h.length.Div(ratio)
 	}
-	for i := range m.heads {
-		if m.heads[i].bar == 0 {
-			m.heads[i].onset = m.heads[i].onset.Sub(rests)
-		}
-	}
-	m.lengths[0] = key.lengths[0]
+	out.bars = bars
+	return &out
 }
 
-// rebar puts the heads into the key's bars by their time from the beginning, in
-// values twice or half as long, too.
-func (m *music) rebar(key *music) {
-	starts := barStarts(m.lengths)
-	bars := barStarts(key.lengths)
-	total, own := bars[len(key.lengths)], starts[len(m.lengths)]
-	ratio := musicxml.NewFraction(1, 1)
-	for _, r := range []musicxml.Fraction{musicxml.NewFraction(2, 1), musicxml.NewFraction(1, 2)} {
-		if own == total.Mul(r) {
-			ratio = r
-		}
+// mostBars bounds the bars of a file that are looked at one by one.
+const mostBars = 4000
+
+// barAt is the index of the bar in which a time lies, by the bars' starts and the
+// end of the last.
+func barAt(starts []musicxml.Fraction, at musicxml.Fraction) int {
+	bar := 0
+	for bar+2 < len(starts) && !at.Less(starts[bar+1]) {
+		bar++
 	}
-	if own.Div(ratio) != total {
-		return
-	}
-	for i := range m.heads {
-		h := &m.heads[i]
-		at := starts[h.bar].Add(h.onset).Div(ratio)
-		bar := 0
-		for bar+1 < len(key.lengths) && !at.Less(bars[bar+1]) {
-			bar++
-		}
-		h.bar, h.onset = bar, at.Sub(bars[bar]).Mul(ratio)
-	}
-	m.lengths, m.numbers = key.lengths, key.numbers
+	return bar
 }
 
 // barStarts are the times at which bars begin, and that of the end.
-func barStarts(lengths []musicxml.Fraction) []musicxml.Fraction {
-	starts := make([]musicxml.Fraction, len(lengths)+1)
-	for i, l := range lengths {
-		starts[i+1] = starts[i].Add(l)
+func barStarts(bars []bar) []musicxml.Fraction {
+	starts := make([]musicxml.Fraction, len(bars)+1)
+	for i, b := range bars {
+		starts[i+1] = starts[i].Add(b.length)
 	}
 	return starts
 }

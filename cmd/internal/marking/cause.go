@@ -2,42 +2,29 @@ package marking
 
 import (
 	"deskpart/cmd/internal/explain"
+	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/transpose/pitch"
 )
 
-// The kinds of mistakes (the contract's).
-const (
-	WrongDirection = "wrong-direction"
-	WrongInterval  = "wrong-interval"
-	WrongOctave    = "wrong-octave"
-	WrongClef      = "wrong-clef"
-	KeySignature   = "key-signature"
-	Accidental     = "accidental"
-	Spelling       = "spelling"
-	Rhythm         = "rhythm"
-	Missing        = "missing"
-	Extra          = "extra"
-)
-
-// Kinds lists them in the order of reports.
-var Kinds = []string{WrongDirection, WrongInterval, WrongOctave, WrongClef, KeySignature, Accidental, Spelling, Rhythm, Missing, Extra}
-
 // cause is one mistake that moves many notes, thought to its end.
 type cause struct {
-	kind string // "" for none: the notes are where they should be
+	kind Kind // "" for none: the notes are where they should be
+	rule Rule
 	// note says what was done, for the report.
 	note string
 	// target is where each expected head would stand, as far as its letter; and
 	// exactly, where the cause keeps an exact interval.
 	target []pitch.Pitch
 	exact  bool
-	// fifths is the signature that would go with it.
-	fifths int
+	// fifths are the signatures that would go with it, head by head.
+	fifths []int
 	// weight is how unlikely it is beforehand, in hundredths of a note.
 	weight int
 	// seen is a cause that was found in the answer itself.
 	seen bool
+	// copied is the question handed in as it was: nothing was done.
+	copied bool
 	// from is the first head that it moves; those before are right.
 	from int
 }
@@ -65,16 +52,18 @@ var commonClefs = []instruments.Clef{explain.Treble, explain.Bass, explain.Alto,
 // examiner is the work on one answer.
 type examiner struct {
 	*Key
+	t      *texts.Texts
 	answer *music
 	align  aligned
 	// got are the answer's pitches beside the expected heads; known says where there
-	// is one.
+	// is one; is are the answer's signatures there.
 	got   []pitch.Pitch
 	known []bool
-	// wanted are the expected pitches and signature; the enharmonic twin's where the
+	is    []int
+	// wanted are the expected pitches and signatures; the enharmonic twin's where the
 	// learner took it.
 	wanted       []pitch.Pitch
-	wantedFifths int
+	wantedFifths []int
 	twin         bool
 }
 
@@ -92,6 +81,23 @@ func pitchesOf(heads []head) []pitch.Pitch {
 		pitches[i] = h.pitch
 	}
 	return pitches
+}
+
+func fifthsOf(heads []head) []int {
+	list := make([]int, len(heads))
+	for i, h := range heads {
+		list[i] = h.fifths
+	}
+	return list
+}
+
+// plus adds a number to each.
+func plus(list []int, n int) []int {
+	sum := make([]int, len(list))
+	for i, m := range list {
+		sum[i] = m + n
+	}
+	return sum
 }
 
 // causes lists everything that may explain the answer.
@@ -121,8 +127,8 @@ func moved(pitches []pitch.Pitch, by pitch.Interval) []pitch.Pitch {
 func (x *examiner) octaves() []cause {
 	var list []cause
 	for _, n := range []int{-1, 1, -2, 2} {
-		list = append(list, cause{kind: WrongOctave, note: octaveText(n), target: moved(x.wanted, pitch.Octaves(n)),
-			exact: true, fifths: x.wantedFifths, weight: 90 + 10*pitch.Abs(n)})
+		list = append(list, cause{kind: WrongOctave, rule: RuleOctave, note: x.t.Astray(pitch.Octaves(n)), target: moved(x.wanted, pitch.Octaves(n)),
+			exact: true, fifths: x.wantedFifths, weight: 90 + 10*abs(n)})
 	}
 	return list
 }
@@ -130,21 +136,22 @@ func (x *examiner) octaves() []cause {
 // unmoved: the question copied. For an instrument that moves by octaves alone, it
 // is the octave that was forgotten.
 func (x *examiner) unmoved(q []pitch.Pitch) []cause {
-	c := cause{kind: WrongInterval, note: "the notes were copied without being moved", target: q, exact: true, fifths: x.givenFifths(), weight: 80}
-	if x.moved == pitch.Octaves(x.moved.Diatonic/7) {
-		if x.moved == (pitch.Interval{}) {
+	c := cause{kind: WrongInterval, rule: RuleCopied, note: x.t.Say("marking.copied", nil), target: q, exact: true,
+		fifths: x.givenFifths(), weight: 80, copied: true}
+	if isOctaves(x.moved) {
+		if x.moved == same {
 			return nil
 		}
-		c.kind, c.note = WrongOctave, "the octave was not moved"
+		c.kind, c.note = WrongOctave, x.t.Say("marking.octave-forgotten", nil)
 	}
 	return []cause{c}
 }
 
-func (x *examiner) givenFifths() int { return x.given.fifths }
+func (x *examiner) givenFifths() []int { return fifthsOf(x.given.heads) }
 
 // directions: moved by the right interval the other way, octaves aside.
 func (x *examiner) directions(q []pitch.Pitch) []cause {
-	if x.moved == (pitch.Interval{}) {
+	if x.moved == same {
 		return nil
 	}
 	var list []cause
@@ -153,8 +160,8 @@ func (x *examiner) directions(q []pitch.Pitch) []cause {
 		if by == x.moved || n != 0 && isOctaves(by) {
 			continue
 		}
-		list = append(list, cause{kind: WrongDirection, note: directionText(x.moved, n), target: moved(q, by), exact: true,
-			fifths: x.givenFifths() + by.Fifths(), weight: 80 + 10*pitch.Abs(n)})
+		list = append(list, cause{kind: WrongDirection, rule: RuleDirection, note: x.movedText(by), target: moved(q, by), exact: true,
+			fifths: plus(x.givenFifths(), by.Fifths()), weight: 80 + 10*abs(n)})
 	}
 	return list
 }
@@ -183,7 +190,7 @@ func (x *examiner) clefs() []cause {
 		case x.given != nil && c == x.given.clef:
 			weight = 130
 		}
-		list = append(list, cause{kind: WrongClef, note: clefText(c, read), target: placed(x.wanted, steps), fifths: x.wantedFifths, weight: weight})
+		list = append(list, cause{kind: WrongClef, rule: RuleClef, note: x.clefText(c, read), target: placed(x.wanted, steps), fifths: x.wantedFifths, weight: weight})
 	}
 	return list
 }
@@ -192,7 +199,7 @@ func (x *examiner) clefs() []cause {
 func placed(pitches []pitch.Pitch, steps int) []pitch.Pitch {
 	list := make([]pitch.Pitch, len(pitches))
 	for i, p := range pitches {
-		list[i] = natural(explain.Place(p) + steps)
+		list[i] = natural(p.Place() + steps)
 	}
 	return list
 }
@@ -213,17 +220,20 @@ func (x *examiner) intervals(q []pitch.Pitch) []cause {
 		if by == x.moved || isOctaves(by.Sub(x.moved)) || isOctaves(by.Add(x.moved)) || by == (pitch.Interval{}) {
 			continue
 		}
-		list = append(list, cause{kind: WrongInterval, note: x.intervalText(by), target: moved(q, by), exact: true,
-			fifths: x.givenFifths() + by.Fifths(), weight: 150, seen: true})
+		list = append(list, cause{kind: WrongInterval, rule: RuleInterval, note: x.intervalText(by), target: moved(q, by), exact: true,
+			fifths: plus(x.givenFifths(), by.Fifths()), weight: 150, seen: true})
 	}
 	for _, n := range steps {
 		if (n-x.moved.Diatonic)%7 == 0 || (n+x.moved.Diatonic)%7 == 0 {
 			continue
 		}
-		list = append(list, cause{kind: WrongInterval, note: x.stepsText(n), target: placed(q, n), fifths: x.answer.fifths, weight: 210, seen: true})
+		list = append(list, cause{kind: WrongInterval, rule: RuleInterval, note: x.stepsText(n), target: placed(q, n), fifths: x.is, weight: 210, seen: true})
 	}
 	return list
 }
+
+// mostSeen bounds the intervals that are tried.
+const mostSeen = 4
 
 // seenIntervals lists the commonest intervals between question and answer, and the
 // commonest numbers of steps.
@@ -236,36 +246,34 @@ func (x *examiner) seenIntervals(q []pitch.Pitch) (exact []pitch.Interval, steps
 		if by, ok := pitch.Between(q[i], x.got[i]); ok {
 			byInterval[by]++
 		}
-		bySteps[explain.Place(x.got[i])-explain.Place(q[i])]++
+		bySteps[x.got[i].Place()-q[i].Place()]++
 	}
-	const most = 4
-	for len(exact) < most {
-		best, times := pitch.Interval{}, 1
-		for by, n := range byInterval {
-			if n > times || n == times && n > 1 && (by.Diatonic < best.Diatonic || by.Diatonic == best.Diatonic && by.Chromatic < best.Chromatic) {
-				best, times = by, n
-			}
-		}
-		if times < 2 {
-			break
-		}
-		exact = append(exact, best)
-		delete(byInterval, best)
-	}
-	for len(steps) < most/2 {
-		best, times := 0, 1
-		for by, n := range bySteps {
-			if n > times || n == times && n > 1 && by < best {
-				best, times = by, n
-			}
-		}
-		if times < 2 {
-			break
-		}
-		steps = append(steps, best)
-		delete(bySteps, best)
-	}
+	exact = commonestOf(byInterval, mostSeen, func(a, b pitch.Interval) bool {
+		return a.Diatonic < b.Diatonic || a.Diatonic == b.Diatonic && a.Chromatic < b.Chromatic
+	})
+	steps = commonestOf(bySteps, mostSeen/2, func(a, b int) bool { return a < b })
 	return exact, steps
+}
+
+// commonestOf lists what was counted at least twice, the commonest first, of those
+// as common the lower first; at most so many.
+func commonestOf[T comparable](count map[T]int, most int, less func(a, b T) bool) []T {
+	var list []T
+	for len(list) < most {
+		var best T
+		times := 1
+		for v, n := range count {
+			if n > times || n == times && n > 1 && less(v, best) {
+				best, times = v, n
+			}
+		}
+		if times < 2 {
+			break
+		}
+		list = append(list, best)
+		delete(count, best)
+	}
+	return list
 }
 
 // shifts: without the question, a constant distance from the right answer.
@@ -276,8 +284,8 @@ func (x *examiner) shifts() []cause {
 		if by == (pitch.Interval{}) || isOctaves(by) {
 			continue
 		}
-		list = append(list, cause{kind: WrongInterval, note: "everything stands " + explain.WithArticle(by.Name()) + " too " + highOrLow(by), target: moved(x.wanted, by),
-			exact: true, fifths: x.wantedFifths + by.Fifths(), weight: 150, seen: true})
+		list = append(list, cause{kind: WrongInterval, rule: RuleInterval, note: x.t.Say("marking.everything-off", texts.Fill{"off": x.t.Astray(by)}), target: moved(x.wanted, by),
+			exact: true, fifths: plus(x.wantedFifths, by.Fifths()), weight: 150, seen: true})
 	}
 	return list
 }

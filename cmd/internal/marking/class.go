@@ -1,219 +1,153 @@
 package marking
 
 import (
-	"encoding/csv"
-	"fmt"
-	"io"
-	"sort"
-	"strconv"
+	"cmp"
+	"slices"
 	"strings"
-	"text/tabwriter"
 )
 
-// Class is the answers of several learners.
+// Class is the answers of several learners. Its fields are those of --json.
 type Class struct {
-	Answers []Result     `json:"answers"`
-	Summary ClassSummary `json:"class"`
+	Answers []Result `json:"answers"`
+	// Rejected are the files that could not be marked; they have their line among
+	// the answers, too.
+	Rejected []Rejected `json:"rejected"`
+	Summary  Summary    `json:"summary"`
 }
 
-// ClassSummary is what a teacher wants to know of the whole class.
-type ClassSummary struct {
-	Answers int `json:"answers"` // files
+// Rejected is a file that could not be marked.
+type Rejected struct {
+	Input string `json:"input"`
+	Code  string `json:"code"`
+	Text  string `json:"text"`
+}
+
+// Summary is what a teacher wants to know of the whole class.
+type Summary struct {
+	Answers int `json:"answers"` // lines: answers and files that are none
 	Marked  int `json:"marked"`  // of them those that could be read
 	Notes   int `json:"notes"`
 	Right   int `json:"right"`
 	Lenient int `json:"lenient"`
-	// Commonest are the mistakes of the class, those of most answers first.
+	// Pupils in the order of their names, Exercises in the order of the sheet.
+	Pupils    []Pupil    `json:"pupils"`
+	Exercises []Exercise `json:"exercises"`
+	// Commonest are the mistakes of the class, those of most pupils first.
 	Commonest []Common `json:"commonest"`
 }
 
-// Common is a mistake with how many answers have it.
-type Common struct {
-	Kind    string `json:"kind"`
-	Cause   string `json:"cause"`
-	Answers int    `json:"answers"`
+// Exercise is a column of the class's table.
+type Exercise struct {
+	Sheet  string `json:"sheet,omitempty"`
+	Number int    `json:"number"`
+}
+
+// Pupil is a row of the class's table.
+type Pupil struct {
+	Name    string `json:"name"`
 	Notes   int    `json:"notes"`
+	Right   int    `json:"right"`
+	Lenient int    `json:"lenient"`
+	// Answers are the indexes of the pupil's answers in Class.Answers.
+	Answers []int `json:"answers"`
+}
+
+// Common is a mistake with how many pupils made it.
+type Common struct {
+	Kind    Kind     `json:"kind"`
+	Rule    Rule     `json:"rule"`
+	Cause   string   `json:"cause"`
+	Pupils  []string `json:"pupils"`
+	Answers int      `json:"answers"`
+	Notes   int      `json:"notes"`
 }
 
 // NewClass counts the answers together.
 func NewClass(answers []Result) Class {
-	c := Class{Answers: answers, Summary: ClassSummary{Answers: len(answers), Commonest: []Common{}}}
+	c := Class{Answers: answers, Rejected: []Rejected{}}
+	s := Summary{Answers: len(answers), Exercises: []Exercise{}, Pupils: []Pupil{}}
 	for _, a := range answers {
 		if a.Error != "" {
+			c.Rejected = append(c.Rejected, Rejected{a.File, a.Code, a.Error})
 			continue
 		}
-		c.Summary.Marked++
-		c.Summary.Notes += a.Notes
-		c.Summary.Right += a.Right
-		c.Summary.Lenient += a.Lenient
+		s.Marked++
+		s.Notes += a.Notes
+		s.Right += a.Right
+		s.Lenient += a.Lenient
+		if e := (Exercise{a.Sheet, a.Exercise}); !slices.Contains(s.Exercises, e) {
+			s.Exercises = append(s.Exercises, e)
+		}
 	}
-	c.Summary.Commonest = commonest(answers)
+	slices.SortFunc(s.Exercises, func(a, b Exercise) int {
+		return cmp.Or(strings.Compare(a.Sheet, b.Sheet), cmp.Compare(a.Number, b.Number))
+	})
+	s.Pupils = pupilsOf(answers)
+	s.Commonest = commonest(answers)
+	c.Summary = s
 	return c
 }
 
+// pupilsOf gathers the answers of each pupil, however their name is written.
+func pupilsOf(answers []Result) []Pupil {
+	list := []Pupil{}
+	for i, a := range answers {
+		at := slices.IndexFunc(list, func(p Pupil) bool { return samePupil(p.Name, a.Pupil) })
+		if at < 0 {
+			at = len(list)
+			list = append(list, Pupil{Name: a.Pupil})
+		}
+		p := &list[at]
+		p.Answers = append(p.Answers, i)
+		p.Notes, p.Right, p.Lenient = p.Notes+a.Notes, p.Right+a.Right, p.Lenient+a.Lenient
+	}
+	slices.SortStableFunc(list, func(a, b Pupil) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
+	return list
+}
+
+func samePupil(a, b string) bool { return strings.EqualFold(a, b) }
+
+// commonest lists the mistakes, those of most pupils first.
 func commonest(answers []Result) []Common {
-	index := map[string]int{}
+	type name struct {
+		kind  Kind
+		rule  Rule
+		cause string
+	}
+	index := map[name]int{}
 	list := []Common{}
 	for _, a := range answers {
-		seen := map[string]bool{}
+		seen := map[name]bool{}
 		for _, m := range a.Mistakes {
-			name := m.Kind + "\x00" + m.Cause
-			at, known := index[name]
+			n := name{m.Kind, m.Rule, m.Cause}
+			at, known := index[n]
 			if !known {
 				at = len(list)
-				index[name] = at
-				list = append(list, Common{Kind: m.Kind, Cause: m.Cause})
+				index[n] = at
+				list = append(list, Common{Kind: m.Kind, Rule: m.Rule, Cause: m.Cause, Pupils: []string{}})
 			}
-			list[at].Notes += m.Notes
-			if !seen[name] {
-				list[at].Answers++
-				seen[name] = true
+			c := &list[at]
+			c.Notes += m.Notes
+			if !seen[n] {
+				c.Answers++
+				seen[n] = true
+			}
+			if !slices.ContainsFunc(c.Pupils, func(p string) bool { return samePupil(p, a.Pupil) }) {
+				c.Pupils = append(c.Pupils, a.Pupil)
 			}
 		}
 	}
-	sort.SliceStable(list, func(i, k int) bool {
-		if list[i].Answers != list[k].Answers {
-			return list[i].Answers > list[k].Answers
-		}
-		return list[i].Notes > list[k].Notes
+	slices.SortStableFunc(list, func(a, b Common) int {
+		return cmp.Or(cmp.Compare(len(b.Pupils), len(a.Pupils)), cmp.Compare(b.Answers, a.Answers), cmp.Compare(b.Notes, a.Notes))
 	})
 	return list
 }
 
-// WriteText writes one answer in full, several as a table.
-func (c Class) WriteText(w io.Writer, visible func(string) string) error {
-	if len(c.Answers) == 1 {
-		return c.Answers[0].writeText(w, visible)
+// Of lists a pupil's answers.
+func (c Class) Of(p Pupil) []Result {
+	var list []Result
+	for _, i := range p.Answers {
+		list = append(list, c.Answers[i])
 	}
-	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "answer\tright\tlenient\trhythm\tmistakes")
-	for _, a := range c.Answers {
-		if a.Error != "" {
-			fmt.Fprintf(table, "%s\t-\t-\t-\tcannot be read: %s\n", visible(a.File), visible(a.Error))
-			continue
-		}
-		fmt.Fprintf(table, "%s\t%d/%d\t%d/%d\t%d/%d\t%s\n", visible(a.File), a.Right, a.Notes, a.Lenient, a.Notes, a.RightRhythm, a.Notes, a.kinds())
-	}
-	s := c.Summary
-	fmt.Fprintf(table, "all\t%d/%d\t%d/%d\t\t%s marked\n", s.Right, s.Notes, s.Lenient, s.Notes, counted(s.Marked, "answer"))
-	if err := table.Flush(); err != nil {
-		return err
-	}
-	return c.writeCommonest(w)
-}
-
-// mostCommon bounds the list of the commonest mistakes in text.
-const mostCommon = 10
-
-func (c Class) writeCommonest(w io.Writer) error {
-	if len(c.Summary.Commonest) == 0 {
-		return nil
-	}
-	if _, err := fmt.Fprintln(w, "\nThe commonest mistakes:"); err != nil {
-		return err
-	}
-	for i, m := range c.Summary.Commonest {
-		if i == mostCommon {
-			break
-		}
-		if _, err := fmt.Fprintf(w, "%4d of %d  %s: %s\n", m.Answers, c.Summary.Marked, m.Kind, m.Cause); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// kinds lists the kinds of an answer's mistakes, each once.
-func (r Result) kinds() string {
-	var list []string
-	for _, kind := range Kinds {
-		n := 0
-		for _, m := range r.Mistakes {
-			n += one(m.Kind == kind)
-		}
-		switch {
-		case n == 1:
-			list = append(list, kind)
-		case n > 1:
-			list = append(list, fmt.Sprintf("%s ×%d", kind, n))
-		}
-	}
-	if len(list) == 0 {
-		return "none"
-	}
-	return strings.Join(list, ", ")
-}
-
-// writeText writes an answer with all its mistakes.
-func (r Result) writeText(w io.Writer, visible func(string) string) error {
-	if r.Error != "" {
-		_, err := fmt.Fprintf(w, "%s: cannot be read: %s\n", visible(r.File), visible(r.Error))
-		return err
-	}
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %d of %s right; %d of %d when each mistake counts once; rhythm %d of %d\n",
-		visible(r.File), r.Right, counted(r.Notes, "note"), r.Lenient, r.Notes, r.RightRhythm, r.Notes)
-	for _, m := range r.Mistakes {
-		fmt.Fprintf(&b, "  bar %s, beat %s: %s: %s\n", m.Measure, m.Beat, m.Kind, visible(m.Text))
-	}
-	for _, text := range r.Remarks {
-		fmt.Fprintf(&b, "  remark: %s\n", text)
-	}
-	fmt.Fprintf(&b, "  marks %d of %d, or %d when each mistake counts once\n", r.Marks.Strict, r.Marks.Of, r.Marks.Lenient)
-	_, err := io.WriteString(w, b.String())
-	return err
-}
-
-// WriteCSV writes a row for each answer, with a column for each kind of mistake,
-// and a row for the class.
-func (c Class) WriteCSV(w io.Writer) error {
-	out := csv.NewWriter(w)
-	header := append([]string{"file", "notes", "right", "lenient", "right_pitch", "right_rhythm", "marks", "marks_lenient", "marks_of"}, Kinds...)
-	out.Write(append(header, "text"))
-	var sum Result
-	total := map[string]int{}
-	for _, a := range c.Answers {
-		count := map[string]int{}
-		var texts []string
-		for _, m := range a.Mistakes {
-			count[m.Kind]++
-			total[m.Kind]++
-			texts = append(texts, fmt.Sprintf("bar %s: %s", m.Measure, m.Text))
-		}
-		if a.Error != "" {
-			texts = []string{"cannot be read: " + a.Error}
-		}
-		sum.Notes, sum.Right, sum.Lenient = sum.Notes+a.Notes, sum.Right+a.Right, sum.Lenient+a.Lenient
-		sum.RightPitch, sum.RightRhythm = sum.RightPitch+a.RightPitch, sum.RightRhythm+a.RightRhythm
-		sum.Marks.Strict, sum.Marks.Lenient, sum.Marks.Of = sum.Marks.Strict+a.Marks.Strict, sum.Marks.Lenient+a.Marks.Lenient, sum.Marks.Of+a.Marks.Of
-		out.Write(row(a.File, a, count, strings.Join(texts, "; ")))
-	}
-	var common []string
-	for i, m := range c.Summary.Commonest {
-		if i < mostCommon {
-			common = append(common, fmt.Sprintf("%d of %d: %s", m.Answers, c.Summary.Marked, m.Cause))
-		}
-	}
-	out.Write(row("all", sum, total, strings.Join(common, "; ")))
-	out.Flush()
-	return out.Error()
-}
-
-func row(name string, r Result, count map[string]int, text string) []string {
-	cells := []string{cell(name)}
-	for _, n := range []int{r.Notes, r.Right, r.Lenient, r.RightPitch, r.RightRhythm, r.Marks.Strict, r.Marks.Lenient, r.Marks.Of} {
-		cells = append(cells, strconv.Itoa(n))
-	}
-	for _, kind := range Kinds {
-		cells = append(cells, strconv.Itoa(count[kind]))
-	}
-	return append(cells, cell(text))
-}
-
-// cell keeps a spreadsheet from taking a text for a formula.
-func cell(text string) string {
-	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
-		return "'" + text
-	}
-	return text
+	return list
 }

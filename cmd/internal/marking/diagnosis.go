@@ -1,6 +1,8 @@
 package marking
 
 import (
+	"slices"
+
 	"deskpart/transpose/pitch"
 )
 
@@ -60,7 +62,7 @@ func (x *examiner) think(c cause, h handling) (diagnosis, bool) {
 	case h == literal && x.given == nil, h == reread && !c.exact && c.kind != WrongClef:
 		return d, false
 	default:
-		d.predicted = readPage(x.marks(c, h, signed), x.answer.fifths)
+		d.predicted = readPage(x.marks(c, h, signed))
 	}
 	d.score = perNote*x.differing(d.predicted) + c.weight + handlingWeights[h]
 	if h != asMeant {
@@ -75,27 +77,25 @@ const secondMistake = 50
 // strangeSignature is how unlikely a signature is that no known mistake gives.
 const strangeSignature = 160
 
-// signatureWeight is how unlikely the answer's signature is, for whoever moved the
-// notes as the cause says: missing, unmoved, moved the other way and that of the
-// other mode are known mistakes.
+// signatureWeight is how unlikely the answer's first signature is, for whoever moved
+// the notes as the cause says: missing, unmoved, moved the other way and that of
+// the other mode are known mistakes.
 func (x *examiner) signatureWeight(c cause) int {
-	is := x.answer.fifths
-	known := []int{c.fifths, x.wantedFifths, 0}
+	is, wanted := x.is[0], x.wantedFifths[0]
+	known := []int{c.fifths[0], wanted, 0}
 	if x.given != nil {
-		known = append(known, x.given.fifths)
+		known = append(known, x.given.heads[0].fifths)
 	}
 	second := secondMistake
 	if c.kind == "" || c.kind == WrongClef {
 		second = 0
-		known = append(known, x.wantedFifths+3, x.wantedFifths-3)
+		known = append(known, wanted+3, wanted-3)
 		if x.given != nil {
-			known = append(known, 2*x.given.fifths-x.wantedFifths)
+			known = append(known, 2*x.given.heads[0].fifths-wanted)
 		}
 	}
-	for _, k := range known {
-		if is == k {
-			return second
-		}
+	if slices.Contains(known, is) {
+		return second
 	}
 	return second + strangeSignature
 }
@@ -116,11 +116,11 @@ func (x *examiner) signedHeads(c cause) []bool {
 
 // governed adds to the heads with a sign those for which it holds on.
 func (x *examiner) governed(c cause, signed []bool) []bool {
-	type spot struct{ bar, place int }
+	type line struct{ bar, place int }
 	list := make([]bool, len(signed))
-	held := map[spot]bool{}
+	held := map[line]bool{}
 	for i, t := range c.target {
-		at := spot{x.expected.heads[i].bar, lessonPlace(t)}
+		at := line{x.expected.heads[i].bar, t.Place()}
 		held[at] = held[at] || signed[i]
 		list[i] = held[at]
 	}
@@ -132,7 +132,7 @@ func (x *examiner) marks(c cause, h handling, signed []bool) []mark {
 	list := make([]mark, len(c.target))
 	for i, t := range c.target {
 		e := x.expected.heads[i]
-		m := mark{bar: e.bar, place: lessonPlace(t), signed: signed[i] && h != dropped, tieFrom: e.tieFrom}
+		m := mark{bar: e.bar, place: t.Place(), signed: signed[i] && h != dropped, tieFrom: e.tieFrom, fifths: x.is[i]}
 		if m.signed {
 			m.alter = x.signAlter(c, h, i, m.place)
 		}
@@ -147,7 +147,7 @@ func (x *examiner) signAlter(c cause, h handling, i, place int) pitch.Alter {
 	case h == literal:
 		return x.given.heads[i].pitch.Alter
 	case h == bySign:
-		return signatureAlter(x.answer.fifths, natural(place)) + x.raised(i)
+		return signatureAlter(x.is[i], natural(place)) + x.raised(i)
 	case c.exact:
 		return c.target[i].Alter
 	}
@@ -156,7 +156,7 @@ func (x *examiner) signAlter(c cause, h handling, i, place int) pitch.Alter {
 
 // raised is how far the right note lies above that of the right signature.
 func (x *examiner) raised(i int) pitch.Alter {
-	return x.wanted[i].Alter - signatureAlter(x.wantedFifths, x.wanted[i])
+	return x.wanted[i].Alter - signatureAlter(x.wantedFifths[i], x.wanted[i])
 }
 
 // differing counts the answer's notes that a prediction does not have.

@@ -2,6 +2,7 @@ package marking
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -30,8 +31,12 @@ type Key struct {
 	given    *music // nil where the question is not known
 	moved    pitch.Interval
 	// unsigned is an answer that is to be written without key signature.
-	unsigned  bool
-	catalogue *instruments.Catalogue
+	unsigned bool
+	// fields says that the key knows its sheet; printedClef and printedKey what stood
+	// on the answer staff already.
+	fields                  bool
+	printedClef, printedKey bool
+	catalogue               *instruments.Catalogue
 }
 
 // NewKey makes a key of an answer's score. question is the score of the
@@ -42,7 +47,7 @@ func NewKey(answer, question *musicxml.Score, catalogue *instruments.Catalogue) 
 	if err != nil {
 		return nil, err
 	}
-	k := &Key{Name: answer.Name, expected: file.candidates[0].music, catalogue: catalogue, From: explain.Sounding}
+	k := &Key{Name: answer.Name, expected: file.candidates[0].music.trimmed(), catalogue: catalogue, From: explain.Sounding}
 	k.readFields(file.fields)
 	if err := k.takeQuestion(question, file.fields); err != nil {
 		return nil, err
@@ -65,6 +70,9 @@ func (k *Key) readFields(fields map[string]string) {
 		k.From = side
 	}
 	k.unsigned = fields[exercise.FieldSignature] == exercise.NoSignature
+	printed := strings.Fields(fields[exercise.FieldPrinted])
+	_, k.fields = fields[exercise.FieldPrinted]
+	k.printedClef, k.printedKey = slices.Contains(printed, exercise.PrintedClef), slices.Contains(printed, exercise.PrintedKey)
 }
 
 // takeQuestion reads the question, or works it out from the fields.
@@ -74,7 +82,7 @@ func (k *Key) takeQuestion(question *musicxml.Score, fields map[string]string) e
 		if err != nil {
 			return err
 		}
-		k.given = file.candidates[0].music
+		k.given = file.candidates[0].music.trimmed()
 		return nil
 	}
 	if _, err := fmt.Sscanf(fields[exercise.FieldMoved], "%d %d", &k.moved.Diatonic, &k.moved.Chromatic); err != nil {
@@ -86,10 +94,14 @@ func (k *Key) takeQuestion(question *musicxml.Score, fields map[string]string) e
 	for i := range given.heads {
 		given.heads[i].pitch = back.Apply(given.heads[i].pitch)
 		given.heads[i].sign = movedBack(given.heads[i])
+		given.heads[i].fifths += back.Fifths()
 	}
-	given.fifths, given.hasKey = 0, false
-	if n, err := strconv.Atoi(fields[exercise.FieldGivenKey]); err == nil {
-		given.fifths, given.hasKey = n, true
+	given.fifths, given.hasKey = given.fifths+back.Fifths(), k.expected.hasKey
+	if n, err := strconv.Atoi(fields[exercise.FieldGivenKey]); err != nil {
+		given.unsign()
+	} else if given.fifths != n { // the answer is written without signature
+		given.hasKey = true
+		given.signAll(n)
 	}
 	given.clef = clefField(fields[exercise.FieldGivenClef])
 	k.given = &given
@@ -151,7 +163,26 @@ func instrumentOf(score *musicxml.Score, catalogue *instruments.Catalogue) *inst
 func (k *Key) Heads() int { return len(k.expected.heads) }
 
 // asksSignature reports whether a key signature is part of the task.
-func (k *Key) asksSignature() bool { return !k.unsigned && k.expected.hasKey }
+func (k *Key) asksSignature() bool { return !k.unsigned && k.expected.hasKey && !k.printedKey }
 
-// asksClef reports whether the clef changes.
-func (k *Key) asksClef() bool { return k.given != nil && k.given.clef != k.expected.clef }
+// asksClef reports whether a clef is to be written: where it was not printed, or,
+// if the key does not say, where it changes.
+func (k *Key) asksClef() bool {
+	if k.fields {
+		return !k.printedClef
+	}
+	return k.given != nil && k.given.clef != k.expected.clef
+}
+
+// unsign takes the signature away; signAll puts one.
+func (m *music) unsign() {
+	m.signAll(0)
+	m.hasKey = false
+}
+
+func (m *music) signAll(fifths int) {
+	m.fifths = fifths
+	for i := range m.heads {
+		m.heads[i].fifths = fifths
+	}
+}

@@ -1,15 +1,22 @@
 package marking
 
 import (
-	"deskpart/musicxml"
+	"slices"
+
+	"deskpart/cmd/internal/texts"
 	"deskpart/transpose/pitch"
 )
 
 // Result is one answer, marked. Its fields are those of --json.
 type Result struct {
 	File string `json:"file"`
-	// Exercise is the number of the exercise, 0 where none is said.
-	Exercise int `json:"exercise,omitempty"`
+	// Pupil is who handed it in, as the file's or folder's name says.
+	Pupil string `json:"pupil"`
+	// Exercise is the number of the exercise, 0 where none is said; Sheet its code;
+	// Why says in words how it was found.
+	Exercise int    `json:"exercise,omitempty"`
+	Sheet    string `json:"sheet,omitempty"`
+	Why      string `json:"why,omitempty"`
 	// Notes is how many there are to be right; Right how many are, in pitch and
 	// rhythm; Lenient the notes less one for each mistake, so that a mistake that
 	// spoils many costs once.
@@ -23,101 +30,63 @@ type Result struct {
 	Mistakes    []Mistake `json:"mistakes"`
 	// Remarks are no mistakes.
 	Remarks []string `json:"remarks,omitempty"`
-	// Error says why a file could not be marked, "" where it could.
+	// Error says why a file could not be marked, "" where it could; Code is the
+	// reason as one word.
 	Error string `json:"error,omitempty"`
+	Code  string `json:"code,omitempty"`
+
+	examined *examiner // what the page draws
 }
 
-// Marks are the totals with one mark for the signature, one for a changed clef and
-// one for each note.
+// Marks are the totals with one mark for each signature and clef that was to be
+// written and one for each note.
 type Marks struct {
 	Of      int `json:"of"`
 	Strict  int `json:"strict"`
 	Lenient int `json:"lenient"`
 }
 
-// Mark compares an answer with the key. Of the staves in the answer's file it
-// takes the one that fits best; a copy of the question beside it is passed over.
-// The error is that of a file that cannot be read.
-func (k *Key) Mark(answer *musicxml.Score) (Result, error) {
-	file, err := readAnswer(answer)
-	if err != nil {
-		return Result{}, err
-	}
-	best, found := Result{}, false
-	for _, c := range k.choose(file.candidates) {
-		if r := k.examine(c.music); !found || better(r, best) {
-			best, found = r, true
-		}
-	}
-	best.File, best.Exercise = answer.Name, k.Number
-	return best, nil
-}
-
-// choose leaves out staves that only copy the question, unless there are no
-// others.
-func (k *Key) choose(all []candidate) []candidate {
-	if k.given == nil {
-		return all
-	}
-	var kept []candidate
-	for _, c := range all {
-		if !c.sameHeads(k.given) {
-			kept = append(kept, c)
-		}
-	}
-	if len(kept) == 0 {
-		return all
-	}
-	return kept
-}
-
-func better(a, b Result) bool {
-	if a.Right != b.Right {
-		return a.Right > b.Right
-	}
-	if a.Lenient != b.Lenient {
-		return a.Lenient > b.Lenient
-	}
-	return len(a.Mistakes) < len(b.Mistakes)
-}
-
-// examine marks one staff.
-func (k *Key) examine(answer *music) Result {
-	answer = answer.inBarsOf(k.expected)
-	plain := k.newExaminer(answer, pitchesOf(k.expected.heads), k.expected.fifths)
+// examine marks one staff by one key.
+func (k *Key) examine(answer *music, t *texts.Texts) Result {
+	a := align(k.expected, answer)
+	plain := k.newExaminer(t, a, pitchesOf(k.expected.heads), fifthsOf(k.expected.heads))
 	d := plain.diagnose()
 	x := plain
-	if twin := k.twin(answer); twin != nil {
-		if t := twin.diagnose(); t.score < d.score {
-			x, d = twin, t
+	if twin := k.twin(t, a); twin != nil {
+		if other := twin.diagnose(); other.score < d.score {
+			x, d = twin, other
 		}
 	}
-	return x.result(d)
+	r := x.result(d)
+	r.Exercise, r.Sheet, r.examined = k.Number, k.Sheet, x
+	return r
 }
 
-func (k *Key) newExaminer(answer *music, wanted []pitch.Pitch, fifths int) *examiner {
-	x := &examiner{Key: k, answer: answer, align: align(k.expected, answer), wanted: wanted, wantedFifths: fifths}
-	x.got, x.known = make([]pitch.Pitch, len(wanted)), make([]bool, len(wanted))
-	for i, to := range x.align.to {
+func (k *Key) newExaminer(t *texts.Texts, a aligned, wanted []pitch.Pitch, fifths []int) *examiner {
+	x := &examiner{Key: k, t: t, answer: a.music, align: a, wanted: wanted, wantedFifths: fifths}
+	x.got, x.known, x.is = make([]pitch.Pitch, len(wanted)), make([]bool, len(wanted)), make([]int, len(wanted))
+	last := a.fifths
+	for i, to := range a.to {
 		if to >= 0 {
-			x.got[i], x.known[i] = answer.heads[to].pitch, true
+			x.got[i], x.known[i] = a.heads[to].pitch, true
+			last = a.heads[to].fifths
 		}
+		x.is[i] = last
 	}
 	return x
 }
 
 // twin is the examiner by the enharmonic twin of the right key, where the answer
 // has its signature: the same sound throughout, accepted with a remark.
-func (k *Key) twin(answer *music) *examiner {
-	fifths := pitch.Twin(k.expected.fifths)
-	if answer.fifths != fifths || k.expected.fifths == 0 || k.unsigned {
+func (k *Key) twin(t *texts.Texts, a aligned) *examiner {
+	if k.expected.fifths == 0 || k.unsigned || a.fifths != pitch.Twin(k.expected.fifths) {
 		return nil
 	}
 	by := pitch.Interval{Diatonic: 1}
 	if k.expected.fifths < 0 {
 		by.Diatonic = -1
 	}
-	x := k.newExaminer(answer, moved(pitchesOf(k.expected.heads), by), fifths)
+	x := k.newExaminer(t, a, moved(pitchesOf(k.expected.heads), by), plus(fifthsOf(k.expected.heads), by.Fifths()))
 	x.twin = true
 	return x
 }
@@ -127,64 +96,74 @@ func (x *examiner) result(d diagnosis) Result {
 	r := Result{Notes: len(x.wanted), Mistakes: []Mistake{}}
 	rhythm, wrong := x.rhythmMistakes()
 	r.Mistakes = append(append(r.Mistakes, x.pitchMistakes(d)...), rhythm...)
-	order(r.Mistakes)
+	inOrder(r.Mistakes)
 	for i, known := range x.known {
 		pitch, time := known && x.got[i] == x.wanted[i], known && !wrong[i]
-		r.RightPitch += one(pitch)
-		r.RightRhythm += one(time)
-		r.Right += one(pitch && time)
+		r.RightPitch += tally(pitch)
+		r.RightRhythm += tally(time)
+		r.Right += tally(pitch && time)
 	}
-	r.Lenient = x.lenient(r)
+	r.Lenient = max(r.Notes-costsOf(r.Mistakes), r.Right)
 	r.Marks = x.marksOf(r)
 	r.Remarks = x.remarks()
 	return r
 }
 
-func one(yes bool) int {
+func tally(yes bool) int {
 	if yes {
 		return 1
 	}
 	return 0
 }
 
-// lenient takes one note off for each mistake that spoils notes.
-func (x *examiner) lenient(r Result) int {
-	n := r.Notes
-	for _, m := range r.Mistakes {
-		if m.Notes > 0 {
-			n--
-		}
+// costsOf is what mistakes cost in the lenient total.
+func costsOf(list []Mistake) int {
+	n := 0
+	for _, m := range list {
+		n += m.costs
 	}
-	return max(n, r.Right)
+	return n
 }
 
-// marksOf adds the marks of signature and clef.
+// marksOf adds the marks of signatures and clef. A mistake costs once, also where it
+// spoils a signature and notes; who only copied has earned none of them.
 func (x *examiner) marksOf(r Result) Marks {
 	m := Marks{Of: r.Notes, Strict: r.Right}
-	signature, clef := x.answer.fifths == x.wantedFifths, true
-	for _, mistake := range r.Mistakes {
-		clef = clef && mistake.Kind != WrongClef
-	}
-	if x.asksSignature() {
-		m.Of++
-		m.Strict += one(signature)
-	}
+	of, right := x.signatureMarks()
 	if x.asksClef() {
-		m.Of++
-		m.Strict += one(clef)
+		of++
+		right += tally(!has(r.Mistakes, WrongClef))
 	}
-	m.Lenient = max(m.Strict, m.Of-len(r.Mistakes))
+	m.Of, m.Strict = m.Of+of, m.Strict+right
+	m.Lenient = m.Of
+	for _, mistake := range r.Mistakes {
+		switch {
+		case mistake.costs > 1:
+			m.Lenient -= mistake.costs + of - right
+		case mistake.costs == 1, of > 0 && (mistake.Kind == KeySignature || mistake.Kind == WrongClef):
+			m.Lenient--
+		}
+	}
+	m.Lenient = max(m.Lenient, m.Strict)
 	return m
+}
+
+func has(list []Mistake, kind Kind) bool {
+	return slices.ContainsFunc(list, func(m Mistake) bool { return m.Kind == kind })
 }
 
 // remarks are what a teacher may want to say without taking marks off.
 func (x *examiner) remarks() []string {
 	var list []string
 	if x.twin {
-		list = append(list, "written in the enharmonic twin of the key, which sounds the same: accepted")
+		list = append(list, x.t.Say("marking.remark-twin", nil))
 	}
-	if x.expected.slurs > x.answer.slurs {
-		list = append(list, counted(x.expected.slurs-x.answer.slurs, "slur")+" left out")
+	if lost := x.expected.slurs - x.answer.slurs; lost > 0 {
+		list = append(list, x.t.Say("marking.remark-slurs", texts.Fill{"n": lost}))
+	}
+	is, asked := x.answer.clefOr(x.expected.clef), x.expected.clef
+	if !x.asksClef() && (is.Sign != asked.Sign || is.Line != asked.Line) {
+		list = append(list, x.t.Say("marking.remark-clef", texts.Fill{"is": x.clefName(is), "asked": x.clefName(asked)}))
 	}
 	return list
 }

@@ -1,19 +1,21 @@
 package marking
 
 import (
+	"slices"
 	"sort"
-	"strings"
 
-	"deskpart/cmd/internal/explain"
-	"deskpart/transpose/pitch"
+	"deskpart/cmd/internal/texts"
 )
 
 // Mistake is one thing that was done wrong, said once however many notes it
 // covers.
 type Mistake struct {
-	Kind    string `json:"kind"`
+	Kind Kind `json:"kind"`
+	Rule Rule `json:"rule"`
+	// Measure and Beat are where it begins, as numbers; Place is the same in words.
 	Measure string `json:"measure"`
 	Beat    string `json:"beat"`
+	Place   string `json:"place"`
 	// Notes is how many notes it spoils; 0 for a signature or clef that spoils none.
 	Notes int    `json:"notes"`
 	Text  string `json:"text"`
@@ -22,51 +24,67 @@ type Mistake struct {
 	Cause string `json:"cause"`
 
 	heads []int // the expected heads that it covers
+	extra []int // the answer's heads that are too many
+	after int   // the expected bar that it stands in or behind
+	costs int   // notes in the lenient total
 }
 
-func lessonPlace(p pitch.Pitch) int { return explain.Place(p) }
+// finding is what a mistake is, before it has its place.
+type finding struct {
+	kind  Kind
+	rule  Rule
+	cause string
+	text  string // default: the cause
+}
 
 // add puts a mistake on the list: its place is that of its first head, the end
 // of its text the bars it covers.
-func (x *examiner) add(list []Mistake, kind, cause, text string, heads []int) []Mistake {
-	m := Mistake{Kind: kind, Notes: len(heads), Cause: cause, Text: text, heads: heads}
+func (x *examiner) add(list []Mistake, f finding, heads []int) []Mistake {
+	if f.text == "" {
+		f.text = f.cause
+	}
+	m := Mistake{Kind: f.kind, Rule: f.rule, Notes: len(heads), Cause: f.cause, Text: f.text, heads: heads, costs: tally(len(heads) > 0)}
+	first := 0
 	if len(heads) > 0 {
-		first := x.expected.heads[heads[0]]
-		m.Measure, m.Beat = first.measure, first.beat
-		if len(heads) > 1 {
-			m.Text += " (" + x.where(heads) + ")"
-		}
-	} else if len(x.expected.heads) > 0 {
-		first := x.expected.heads[0]
-		m.Measure, m.Beat = first.measure, "1"
+		first = heads[0]
+	}
+	x.placeAt(&m, first)
+	if len(heads) > 1 {
+		m.Text += " (" + x.where(heads) + ")"
 	}
 	return append(list, m)
+}
+
+// placeAt sets a mistake's place to that of an expected head.
+func (x *examiner) placeAt(m *Mistake, i int) {
+	if i >= len(x.expected.heads) {
+		return
+	}
+	h := x.expected.heads[i]
+	m.after = h.bar
+	m.Measure, m.Beat = x.expected.bars[h.bar].number, h.beat
+	m.Place = x.placeText(h.bar, h)
+}
+
+// placeText says a place in words: "bar 3, beat 2 and a half".
+func (x *examiner) placeText(bar int, h head) string {
+	b := x.expected.bars[bar]
+	return x.t.Say("marking.place", texts.Fill{"bar": x.t.Bars([]string{b.number}), "beat": x.t.Beat(h.onset.Num(), h.onset.Den(), b.metre)})
 }
 
 // where says how many notes in which bars.
 func (x *examiner) where(heads []int) string {
 	var bars []string
 	for _, i := range heads {
-		if m := x.expected.heads[i].measure; len(bars) == 0 || bars[len(bars)-1] != m {
-			bars = append(bars, m)
+		if n := x.expected.bars[x.expected.heads[i].bar].number; len(bars) == 0 || bars[len(bars)-1] != n {
+			bars = append(bars, n)
 		}
 	}
-	return counted(len(heads), "note") + ", " + barList(bars)
+	return x.t.Say("marking.notes-in-bars", texts.Fill{"n": len(heads), "bars": x.t.Bars(bars)})
 }
 
-// barList says "bar 3", "bars 1-4", "bars 1, 3 and 7".
-func barList(bars []string) string {
-	if len(bars) == 1 {
-		return "bar " + bars[0]
-	}
-	if consecutive(bars) {
-		return "bars " + bars[0] + "-" + bars[len(bars)-1]
-	}
-	return "bars " + strings.Join(bars[:len(bars)-1], ", ") + " and " + bars[len(bars)-1]
-}
-
-// order sorts mistakes: those of the whole first, then by place in the music.
-func order(list []Mistake) {
+// inOrder sorts mistakes: those of the whole first, then by place in the music.
+func inOrder(list []Mistake) {
 	rank := func(m Mistake) int {
 		if len(m.heads) == 0 {
 			return -1
@@ -74,4 +92,13 @@ func order(list []Mistake) {
 		return m.heads[0]
 	}
 	sort.SliceStable(list, func(i, k int) bool { return rank(list[i]) < rank(list[k]) })
+}
+
+// barNumbers are the printed numbers of expected bars.
+func (x *examiner) barNumbers(bars []int) []string {
+	var numbers []string
+	for _, b := range bars {
+		numbers = append(numbers, x.expected.bars[b].number)
+	}
+	return slices.Compact(numbers)
 }

@@ -2,6 +2,7 @@ package marking
 
 import (
 	"sort"
+	"strconv"
 
 	"github.com/beevik/etree"
 
@@ -11,29 +12,38 @@ import (
 	"deskpart/musicxml/notice"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
+	"deskpart/transpose/words"
 )
 
 // head is a note as it stands on the page.
 type head struct {
-	bar           int // index of the measure, from 0
-	measure, beat string
-	onset         musicxml.Fraction // from the start of the bar, in quarter notes
-	length        musicxml.Fraction
-	pitch         pitch.Pitch
-	sign          string // the printed accidental, "" for none
+	bar    int // index of the bar, from 0
+	beat   string
+	onset  musicxml.Fraction // from the start of the bar, in quarter notes
+	length musicxml.Fraction
+	pitch  pitch.Pitch
+	sign   string // the printed accidental, "" for none
+	fifths int    // of the signature in force
 	// tieTo and tieFrom lead over a barline; ties within a bar are one head.
 	tieTo, tieFrom bool
 }
 
 // place counts the head's letter steps from C0.
-func (h head) place() int { return explain.Place(h.pitch) }
+func (h head) place() int { return h.pitch.Place() }
+
+// bar is a bar of a staff.
+type bar struct {
+	number string // printed
+	length musicxml.Fraction
+	metre  words.Metre
+}
 
 // music is one staff of a file.
 type music struct {
-	heads   []head // by bar, onset, and downwards in a chord
-	lengths []musicxml.Fraction
-	numbers []string // printed numbers of the bars
-	unit    []string // of the time signature, by bar
+	heads []head // by bar, onset, and downwards in a chord
+	bars  []bar
+	// fifths is the signature with which the staff begins; hasKey says that there is
+	// one.
 	fifths  int
 	hasKey  bool
 	clef    instruments.Clef
@@ -48,13 +58,12 @@ func readMusic(part *etree.Element, staff int) (*music, error) {
 		return nil, err
 	}
 	m := &music{clef: explain.Treble}
+	fifths := 0
 	for i := range timeline.Measures {
 		measure := &timeline.Measures[i]
-		m.lengths = append(m.lengths, measure.Length)
-		m.numbers = append(m.numbers, measure.Number)
-		m.unit = append(m.unit, measure.BeatType)
+		m.bars = append(m.bars, bar{measure.Number, measure.Length, metreOf(measure)})
 		for k := range measure.Events {
-			if err := m.event(measure, &measure.Events[k], staff); err != nil {
+			if err := m.event(measure, &measure.Events[k], staff, &fifths); err != nil {
 				return nil, err
 			}
 		}
@@ -64,10 +73,20 @@ func readMusic(part *etree.Element, staff int) (*music, error) {
 	return m, nil
 }
 
-func (m *music) event(measure *musicxml.Measure, ev *musicxml.Event, staff int) error {
+// metreOf reads a measure's time signature; none where it is not plain.
+func metreOf(m *musicxml.Measure) words.Metre {
+	beats, errBeats := strconv.Atoi(m.Beats)
+	unit, errUnit := strconv.Atoi(m.BeatType)
+	if errBeats != nil || errUnit != nil || unit < 1 {
+		return words.Metre{}
+	}
+	return words.Metre{Beats: beats, Unit: unit}
+}
+
+func (m *music) event(measure *musicxml.Measure, ev *musicxml.Event, staff int, fifths *int) error {
 	switch {
-	case ev.Kind == musicxml.Attributes && len(m.heads) == 0:
-		m.attributes(ev.Element, staff)
+	case ev.Kind == musicxml.Attributes:
+		m.attributes(ev.Element, staff, fifths)
 	case ev.Kind == musicxml.Note && ev.Staff == staff && !ev.Rest && !ev.Grace && !ev.Cue:
 		e := musicxml.Child(ev.Element, "pitch")
 		if e == nil {
@@ -77,34 +96,43 @@ func (m *music) event(measure *musicxml.Measure, ev *musicxml.Event, staff int) 
 		if err != nil {
 			return &musicxml.Error{Measure: measure.Number, Beat: measure.Beat(ev.Onset), Code: notice.NoMusic, Err: err}
 		}
-		h := head{bar: measure.Index, measure: measure.Number, beat: measure.Beat(ev.Onset), onset: ev.Onset, length: ev.Duration,
-			pitch: pitch, sign: musicxml.ChildText(ev.Element, "accidental")}
+		h := head{bar: measure.Index, beat: measure.Beat(ev.Onset), onset: ev.Onset, length: ev.Duration,
+			pitch: pitch, sign: musicxml.ChildText(ev.Element, "accidental"), fifths: *fifths}
 		h.tieTo, h.tieFrom = explain.IsTied(ev.Element, "start"), explain.IsTied(ev.Element, "stop")
-		for _, notations := range musicxml.Children(ev.Element, "notations") {
-			for _, slur := range musicxml.Children(notations, "slur") {
-				if musicxml.Attr(slur, "type") == "start" {
-					m.slurs++
-				}
-			}
-		}
+		m.countSlurs(ev.Element)
 		m.heads = append(m.heads, h)
 	}
 	return nil
 }
 
-// attributes reads the key and clef with which the staff begins.
-func (m *music) attributes(a *etree.Element, staff int) {
+func (m *music) countSlurs(note *etree.Element) {
+	for _, notations := range musicxml.Children(note, "notations") {
+		for _, slur := range musicxml.Children(notations, "slur") {
+			if musicxml.Attr(slur, "type") == "start" {
+				m.slurs++
+			}
+		}
+	}
+}
+
+// attributes reads the signature in force, and the clef with which the staff begins.
+func (m *music) attributes(a *etree.Element, staff int, fifths *int) {
 	mine := func(e *etree.Element) bool {
 		n := musicxml.Attr(e, "number")
-		return n == "" || n == string(rune('0'+staff))
+		return n == "" || n == strconv.Itoa(staff)
 	}
 	for _, k := range musicxml.Children(a, "key") {
-		if fifths, traditional, err := transpose.ReadKey(k); err == nil && traditional && mine(k) && musicxml.Attr(k, "print-object") != "no" {
-			m.fifths, m.hasKey = fifths, true
+		n, traditional, err := transpose.ReadKey(k)
+		if err != nil || !traditional || !mine(k) || musicxml.Attr(k, "print-object") == "no" {
+			continue
+		}
+		*fifths = n
+		if len(m.heads) == 0 {
+			m.fifths, m.hasKey = n, true
 		}
 	}
 	for _, c := range musicxml.Children(a, "clef") {
-		if mine(c) {
+		if mine(c) && len(m.heads) == 0 {
 			m.clef, m.hasClef = explain.ReadClef(c), true
 		}
 	}
@@ -151,17 +179,37 @@ func tiedTo(heads []head, h head) int {
 	return -1
 }
 
-// trim leaves out the bars without notes at the beginning and the end: title
+// inBar returns the heads of a bar and the index of the first.
+func (m *music) inBar(bar int) (heads []head, first int) {
+	first = sort.Search(len(m.heads), func(i int) bool { return m.heads[i].bar >= bar })
+	last := sort.Search(len(m.heads), func(i int) bool { return m.heads[i].bar > bar })
+	return m.heads[first:last], first
+}
+
+// section copies the bars from first to before last, as a staff that begins there.
+func (m *music) section(first, last int) *music {
+	s := *m
+	s.bars = m.bars[first:last]
+	s.heads = nil
+	for _, h := range m.heads {
+		if h.bar >= first && h.bar < last {
+			h.bar -= first
+			s.heads = append(s.heads, h)
+		}
+	}
+	if len(s.heads) > 0 && first > 0 {
+		s.fifths = s.heads[0].fifths
+	}
+	return &s
+}
+
+// trimmed leaves out the bars without notes at the beginning and the end: title
 // measures and bars that a program adds. Upbeats stay.
-func (m *music) trim() {
+func (m *music) trimmed() *music {
 	if len(m.heads) == 0 {
-		return
+		return m
 	}
-	first, last := m.heads[0].bar, m.heads[len(m.heads)-1].bar
-	for i := range m.heads {
-		m.heads[i].bar -= first
-	}
-	m.lengths, m.numbers, m.unit = m.lengths[first:last+1], m.numbers[first:last+1], m.unit[first:last+1]
+	return m.section(m.heads[0].bar, m.heads[len(m.heads)-1].bar+1)
 }
 
 // sameHeads reports whether two staves have the same notes at the same places.

@@ -4,6 +4,9 @@ import (
 	"deskpart/transpose/pitch"
 )
 
+// same is the interval that moves nothing.
+var same pitch.Interval
+
 // mark is a head as a page has it: a place, and perhaps a sign.
 type mark struct {
 	bar     int
@@ -11,17 +14,18 @@ type mark struct {
 	signed  bool
 	alter   pitch.Alter // of the sign
 	tieFrom bool
+	fifths  int // of the signature in force
 }
 
 // natural is the plain pitch at a place.
 func natural(place int) pitch.Pitch {
-	step := ((place % 7) + 7) % 7
-	return pitch.Pitch{Step: pitch.Step(step), Octave: (place - step) / 7}
+	octave := pitch.FloorDiv(place, 7)
+	return pitch.Pitch{Step: pitch.Step(place - 7*octave), Octave: octave}
 }
 
-// readPage reads a page under a signature: a sign holds for its place to the end
-// of its bar, and over a tie.
-func readPage(marks []mark, fifths int) []pitch.Pitch {
+// readPage reads a page: a sign holds for its place to the end of its bar, and over
+// a tie.
+func readPage(marks []mark) []pitch.Pitch {
 	pitches := make([]pitch.Pitch, len(marks))
 	held := map[int]pitch.Alter{}
 	last := map[int]pitch.Alter{}
@@ -32,7 +36,7 @@ func readPage(marks []mark, fifths int) []pitch.Pitch {
 			clear(held)
 		}
 		p := natural(m.place)
-		p.Alter = pitch.Semitones(pitch.SignatureAlter(fifths, p.Step))
+		p.Alter = signatureAlter(m.fifths, p)
 		if alter, ok := held[m.place]; ok {
 			p.Alter = alter
 		}

@@ -1,33 +1,37 @@
 package marking
 
 import (
-	"fmt"
+	"slices"
 
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 )
 
 // rhythmMistakes compares lengths, rests and ties, apart from pitch, and lists the
-// notes that are missing and too many. What follows from an earlier slip of the
-// same bar is not said again: only where the distance in time changes is
+// bars and notes that are missing and too many. What follows from an earlier slip
+// of the same bar is not said again: only where the distance in time changes is
 // something wrong.
 func (x *examiner) rhythmMistakes() (list []Mistake, wrong map[int]bool) {
 	wrong = map[int]bool{}
-	if text, all := x.scaled(); all {
+	list, gone, surplus := x.structureMistakes()
+	if cause, all := x.scaled(); all {
 		var heads []int
 		for i := range x.expected.heads {
-			heads = append(heads, i)
-			wrong[i] = true
+			if x.known[i] {
+				heads = append(heads, i)
+				wrong[i] = true
+			}
 		}
-		return x.add(list, Rhythm, text, text, heads), wrong
+		return x.add(list, finding{kind: Rhythm, rule: RuleRhythm, cause: cause}, heads), wrong
 	}
-	list = x.missing(list)
-	list = x.extras(list)
+	list = x.missing(list, gone)
+	list = x.extras(list, surplus)
 	barsDone := map[int]bool{}
 	var run []int
 	flush := func() {
 		if len(run) > 0 {
-			list = x.add(list, Rhythm, "rhythm miscopied", x.rhythmText(run), run)
+			list = x.add(list, finding{kind: Rhythm, rule: RuleRhythm, cause: x.t.Say("marking.rhythm", nil), text: x.rhythmText(run)}, run)
 			barsDone[x.expected.heads[run[0]].bar] = true
 			run = nil
 		}
@@ -71,10 +75,10 @@ func (x *examiner) clashes(c *clock, i int) bool {
 		}
 		return false
 	}
-	a := x.answer.heads[k]
+	a := x.align.heads[k]
 	c.slack = c.slack.Add(x.extraBefore(k, a))
 	clash := false
-	if a.bar == e.bar {
+	if a.bar == x.align.barAlignment.to[e.bar] {
 		now := a.onset.Sub(e.onset)
 		if now != c.shift && now != c.shift.Add(c.slack) {
 			clash = true
@@ -103,48 +107,40 @@ func (x *examiner) chordWith(i int) bool {
 // its bar.
 func (x *examiner) extraBefore(k int, a head) musicxml.Fraction {
 	var sum musicxml.Fraction
-	for j := k - 1; j >= 0 && x.isExtra(j) && x.answer.heads[j].bar == a.bar; j-- {
-		if x.answer.heads[j].onset != a.onset {
-			sum = sum.Add(x.answer.heads[j].length)
+	for j := k - 1; j >= 0 && x.isExtra(j) && x.align.heads[j].bar == a.bar; j-- {
+		if x.align.heads[j].onset != a.onset {
+			sum = sum.Add(x.align.heads[j].length)
 		}
 	}
 	return sum
 }
 
-func (x *examiner) isExtra(k int) bool {
-	for _, j := range x.align.extra {
-		if j == k {
-			return true
-		}
-	}
-	return false
-}
+func (x *examiner) isExtra(k int) bool { return slices.Contains(x.align.extra, k) }
 
 // explained reports whether a length is wrong only because the next note is
 // missing, or one too many follows: one slip, not two.
 func (x *examiner) explained(i, k int) bool {
-	e, a := x.expected.heads[i], x.answer.heads[k]
+	e, a := x.expected.heads[i], x.align.heads[k]
 	if i+1 < len(x.expected.heads) && x.align.to[i+1] < 0 && a.length == e.length.Add(x.expected.heads[i+1].length) {
 		return true
 	}
-	return k+1 < len(x.answer.heads) && x.isExtra(k+1) && a.length.Add(x.answer.heads[k+1].length) == e.length
+	return k+1 < len(x.align.heads) && x.isExtra(k+1) && a.length.Add(x.align.heads[k+1].length) == e.length
 }
 
-// missing lists the heads that the answer lacks, those in a row as one mistake.
-func (x *examiner) missing(list []Mistake) []Mistake {
+// missing lists the heads that the answer lacks, those in a row as one mistake;
+// those of whole bars are told already.
+func (x *examiner) missing(list []Mistake, gone map[int]bool) []Mistake {
 	var run []int
 	flush := func() {
 		if len(run) > 0 {
-			text := "a note is missing: " + x.wanted[run[0]].String()
-			if len(run) > 1 {
-				text = counted(len(run), "note") + " are missing"
-			}
-			list = x.add(list, Missing, "notes missing", text, run)
+			note := x.t.Pitch(x.wanted[run[0]])
+			list = x.add(list, finding{kind: Missing, rule: RuleNotesMissing, cause: x.t.Say("marking.cause-notes-missing", nil),
+				text: x.t.Say("marking.notes-missing", texts.Fill{"n": len(run), "note": note})}, run)
 			run = nil
 		}
 	}
 	for i, k := range x.align.to {
-		if k >= 0 {
+		if k >= 0 || gone[i] {
 			flush()
 			continue
 		}
@@ -154,40 +150,47 @@ func (x *examiner) missing(list []Mistake) []Mistake {
 	return list
 }
 
-// extras lists the heads that are too many.
-func (x *examiner) extras(list []Mistake) []Mistake {
-	for n := 0; n < len(x.align.extra); n++ {
-		first := x.answer.heads[x.align.extra[n]]
-		count := 1
-		for n+1 < len(x.align.extra) && x.align.extra[n+1] == x.align.extra[n]+1 {
+// extras lists the heads that are too many, but for those of whole bars.
+func (x *examiner) extras(list []Mistake, surplus map[int]bool) []Mistake {
+	var left []int
+	for _, k := range x.align.extra {
+		if !surplus[k] {
+			left = append(left, k)
+		}
+	}
+	for n := 0; n < len(left); n++ {
+		run := []int{left[n]}
+		for n+1 < len(left) && left[n+1] == left[n]+1 {
 			n++
-			count++
+			run = append(run, left[n])
 		}
-		text := "a note too many: " + first.pitch.String()
-		if count > 1 {
-			text = counted(count, "note") + " too many"
-		}
-		m := Mistake{Kind: Extra, Measure: first.measure, Beat: first.beat, Notes: count, Text: text, Cause: "notes too many"}
-		if first.bar < len(x.expected.numbers) {
-			m.Measure = x.expected.numbers[first.bar]
-		}
-		list = append(list, m)
+		list = append(list, x.extraMistake(run))
 	}
 	return list
 }
 
-// ties compares the ties over barlines.
+// extraMistake says where notes are too many.
+func (x *examiner) extraMistake(run []int) Mistake {
+	first := x.align.heads[run[0]]
+	bar := max(slices.Index(x.align.barAlignment.to, first.bar), 0)
+	text := x.t.Say("marking.notes-extra", texts.Fill{"n": len(run), "note": x.t.Pitch(first.pitch)})
+	return Mistake{Kind: Extra, Rule: RuleNotesExtra, Measure: x.expected.bars[bar].number, Beat: first.beat, Place: x.placeText(bar, first),
+		Notes: len(run), Text: text, Cause: x.t.Say("marking.cause-notes-extra", nil), extra: run, after: bar, costs: 1}
+}
+
+// ties compares the ties over barlines; where the next bar is left out there is
+// nothing to tie to.
 func (x *examiner) ties(list []Mistake, wrong map[int]bool) []Mistake {
 	for i, e := range x.expected.heads {
 		k := x.align.to[i]
-		if k < 0 || wrong[i] || e.tieTo == x.answer.heads[k].tieTo {
+		if k < 0 || wrong[i] || e.tieTo == x.align.heads[k].tieTo || i+1 < len(x.known) && !x.known[i+1] {
 			continue
 		}
-		text := "the tie over the barline is missing"
+		cause := x.t.Say("marking.tie-missing", nil)
 		if !e.tieTo {
-			text = "a tie too many"
+			cause = x.t.Say("marking.tie-extra", nil)
 		}
-		list = x.add(list, Rhythm, text, text, []int{i})
+		list = x.add(list, finding{kind: Rhythm, rule: RuleTie, cause: cause}, []int{i})
 		wrong[i] = true
 	}
 	return list
@@ -195,19 +198,21 @@ func (x *examiner) ties(list []Mistake, wrong map[int]bool) []Mistake {
 
 // shortBars finds bars in which only the rests are wrong.
 func (x *examiner) shortBars(list []Mistake, done map[int]bool) []Mistake {
-	for bar, length := range x.expected.lengths {
-		if bar >= len(x.answer.lengths) || done[bar] || x.answer.lengths[bar] == length || x.tookPart(bar) {
+	for i, b := range x.expected.bars {
+		k := x.align.barAlignment.to[i]
+		if k < 0 || done[i] || x.align.barAlignment.role[i] != barKept || x.align.music.bars[k].length == b.length || x.tookPart(i) {
 			continue
 		}
-		if bar == len(x.expected.lengths)-1 && length.Less(x.answer.lengths[bar]) {
+		is := x.align.music.bars[k].length
+		if i == len(x.expected.bars)-1 && b.length.Less(is) {
 			continue // programs fill the last bar up
 		}
-		text := fmt.Sprintf("bar %s is too long: a rest too many", x.expected.numbers[bar])
-		if x.answer.lengths[bar].Less(length) {
-			text = fmt.Sprintf("bar %s is too short: a rest is missing", x.expected.numbers[bar])
+		text := x.t.Say("marking.bar-too-long", texts.Fill{"bar": x.t.Bars([]string{b.number})})
+		if is.Less(b.length) {
+			text = x.t.Say("marking.bar-too-short", texts.Fill{"bar": x.t.Bars([]string{b.number})})
 		}
-		m := Mistake{Kind: Rhythm, Measure: x.expected.numbers[bar], Beat: "1", Text: text, Cause: "rests miscopied"}
-		list = append(list, m)
+		list = append(list, Mistake{Kind: Rhythm, Rule: RuleRest, Measure: b.number, Beat: "1", Place: x.t.Bars([]string{b.number}), Text: text,
+			Cause: x.t.Say("marking.cause-rests", nil), after: i})
 	}
 	return list
 }
@@ -221,64 +226,80 @@ func (x *examiner) tookPart(bar int) bool {
 		}
 	}
 	for _, k := range x.align.extra {
-		if x.answer.heads[k].bar == bar {
+		if x.align.heads[k].bar == x.align.barAlignment.to[bar] {
 			return true
 		}
 	}
 	return false
 }
 
-// scaled reports whether all values are twice or half as long as they should be,
-// in any barring.
-func (x *examiner) scaled() (text string, all bool) {
-	if len(x.expected.heads) < 2 || len(x.align.extra) > 0 {
-		return "", false
-	}
-	var ratio musicxml.Fraction
-	for i, e := range x.expected.heads {
-		k := x.align.to[i]
-		if k < 0 || e.length.Sign() == 0 {
-			return "", false
-		}
-		r := x.answer.heads[k].length.Div(e.length)
-		if i > 0 && r != ratio {
-			return "", false
-		}
-		ratio = r
+// scaled reports whether all values are twice or half as long as they should be.
+func (x *examiner) scaled() (cause string, all bool) {
+	ratio := x.align.ratio
+	if ratio == one {
+		ratio = x.commonRatio()
 	}
 	switch ratio {
 	case musicxml.NewFraction(2, 1):
-		return "all values are twice as long as in the question", true
+		return x.t.Say("marking.twice-as-long", nil), true
 	case musicxml.NewFraction(1, 2):
-		return "all values are half as long as in the question", true
+		return x.t.Say("marking.half-as-long", nil), true
 	}
 	return "", false
+}
+
+// commonRatio is by what all values are longer than they should be, where it is the
+// same for all in the same bars.
+func (x *examiner) commonRatio() musicxml.Fraction {
+	var ratio musicxml.Fraction
+	count := 0
+	for i, e := range x.expected.heads {
+		k := x.align.to[i]
+		if k < 0 || e.length.Sign() == 0 {
+			return one
+		}
+		r := x.align.heads[k].length.Div(e.length)
+		if count > 0 && r != ratio {
+			return one
+		}
+		ratio = r
+		count++
+	}
+	if count < 2 || len(x.align.extra) > 0 {
+		return one
+	}
+	return ratio
 }
 
 // rhythmText says what the values are and should be.
 func (x *examiner) rhythmText(heads []int) string {
 	e := x.expected.heads[heads[0]]
-	a := x.answer.heads[x.align.to[heads[0]]]
+	a := x.align.heads[x.align.to[heads[0]]]
+	what := x.t.Say("marking.rhythm", nil)
 	switch {
 	case len(heads) > 1:
-		return "rhythm miscopied"
+		return what
 	case a.length != e.length:
-		return fmt.Sprintf("rhythm miscopied: %s in place of %s", valueText(a.length), valueText(e.length))
+		return x.because(what, x.inPlaceOf(x.valueText(a.length), x.valueText(e.length)))
 	}
-	return "rhythm miscopied: a note at the wrong place in the bar"
+	return x.because(what, x.t.Say("marking.wrong-moment", nil))
 }
 
 // valueText names a length by its note: "a dotted quarter note".
-func valueText(length musicxml.Fraction) string {
+func (x *examiner) valueText(length musicxml.Fraction) string {
 	for v := engraving.Breve; v <= engraving.ThirtySecond; v++ {
-		for dots, word := range []string{"", "dotted ", "double dotted "} {
+		for dots := range 3 {
 			if engraving.Length(v, dots, engraving.Ratio{}) == length {
-				return withA(word + v.String() + " note")
+				if name, known := x.t.Value(v.String(), dots, false); known {
+					return name
+				}
 			}
 		}
 		if engraving.Length(v, 0, engraving.Ratio{Actual: 3, Normal: 2}) == length {
-			return withA(v.String() + " note of a triplet")
+			if name, known := x.t.Value(v.String(), 0, true); known {
+				return name
+			}
 		}
 	}
-	return fmt.Sprintf("a length of %s quarter notes", length)
+	return x.t.OtherValue(length.String())
 }

@@ -22,7 +22,8 @@ type answerFile struct {
 	fields     map[string]string // its <miscellaneous>
 }
 
-var errNoNotes = errors.New("no notes are in it; save the answer again")
+// ErrNoNotes is an answer without any note.
+var ErrNoNotes = errors.New("no notes are in it")
 
 // readAnswer reads every staff of a score that has notes. The error names part,
 // measure and beat.
@@ -49,7 +50,7 @@ func readAnswer(score *musicxml.Score) (*answerFile, error) {
 	case failed != nil:
 		return nil, failed
 	}
-	return nil, musicxml.Locate(errNoNotes, musicxml.Error{File: score.Name})
+	return nil, musicxml.Locate(ErrNoNotes, musicxml.Error{File: score.Name})
 }
 
 // readStaves reads the staves of one part.
@@ -67,7 +68,7 @@ func readStaves(score *musicxml.Score, i int) ([]*music, error) {
 		if err != nil {
 			return nil, err
 		}
-		if m.trim(); len(m.heads) > 0 {
+		if len(m.heads) > 0 {
 			list = append(list, m)
 		}
 	}

@@ -1,0 +1,157 @@
+package marking
+
+import (
+	"cmp"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"deskpart/cmd/internal/exercise"
+	"deskpart/cmd/internal/texts"
+)
+
+// hints are what a file says of its exercise beside the notes.
+type hints struct {
+	// number and sheet are those of its fields, 0 and "" for none.
+	number int
+	sheet  string
+	// named are the numbers in its name, the likeliest first.
+	named []int
+}
+
+func hintsOf(path string, fields map[string]string) hints {
+	h := hints{sheet: fields[exercise.FieldSheet], named: numbersIn(path)}
+	h.number, _ = strconv.Atoi(fields[exercise.FieldExercise])
+	return h
+}
+
+// withPart prefers the numbers in the part's name where a file has several parts.
+func (h hints) withPart(name string, parts int) hints {
+	if numbers := numbersIn(name); parts > 1 && len(numbers) > 0 {
+		h.number, h.named = 0, numbers
+	}
+	return h
+}
+
+// exerciseNumber finds the numbers that follow a word for exercise in one of the
+// five languages; anyNumber finds all.
+var (
+	exerciseNumber = regexp.MustCompile(`(?i)(?:exercise|exercice|esercizio|ejercicio|aufgabe|übung|uebung|answer|antwort|réponse|risposta|respuesta|lösung|loesung|ex|nr|no|num|n)[-_ .°º]*0*([0-9]{1,3})(?:[^0-9]|$)`)
+	anyNumber      = regexp.MustCompile(`(?:^|[^0-9])0*([0-9]{1,3})(?:[^0-9]|$)`)
+)
+
+// numbersIn lists the numbers in a file's name: those behind a word for exercise
+// first.
+func numbersIn(path string) []int {
+	stem := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
+	var list []int
+	for _, pattern := range []*regexp.Regexp{exerciseNumber, anyNumber} {
+		for rest := stem; ; {
+			at := pattern.FindStringSubmatchIndex(rest)
+			if at == nil {
+				break
+			}
+			if n, err := strconv.Atoi(rest[at[2]:at[3]]); err == nil && !slices.Contains(list, n) {
+				list = append(list, n)
+			}
+			rest = rest[at[3]:]
+		}
+	}
+	return list
+}
+
+// fits is how well an answer fits a key, in hundredths: rhythm counts most,
+// because it is what learners copy.
+func fits(r Result) int {
+	if r.Notes == 0 {
+		return 0
+	}
+	extra := 0
+	for _, m := range r.Mistakes {
+		extra += len(m.extra)
+	}
+	return (100*r.RightRhythm + 60*r.Lenient + 40*r.Right - 100*extra) / r.Notes
+}
+
+// What counts as equal, and below what nothing fits, in the hundredths of fits.
+const (
+	fitsAlike  = 12
+	fitsHardly = 60
+)
+
+// mostTried bounds the keys that are marked by; the nearest ones are.
+const mostTried = 6
+
+// choose marks a staff by the key that it belongs to.
+func (m Marker) choose(answer *music, h hints) Result {
+	if len(m.Keys) == 1 {
+		r := m.Keys[0].examine(answer, m.Texts)
+		r.Why = m.Texts.Say("marking.why-only", nil)
+		return r
+	}
+	var tried []Result
+	for _, k := range m.nearest(answer, h) {
+		tried = append(tried, k.examine(answer, m.Texts))
+	}
+	slices.SortStableFunc(tried, func(a, b Result) int { return cmp.Compare(fits(b), fits(a)) })
+	best := fits(tried[0])
+	var equal []Result
+	for _, r := range tried {
+		if fits(r) >= best-fitsAlike || best < fitsHardly {
+			equal = append(equal, r)
+		}
+	}
+	return m.between(equal, h, best)
+}
+
+// between chooses among answers that fit as well.
+func (m Marker) between(equal []Result, h hints, best int) Result {
+	fill := func(r Result) texts.Fill { return texts.Fill{"n": r.Exercise} }
+	for i, r := range equal {
+		if len(equal) > 1 && h.number > 0 && r.Exercise == h.number && (h.sheet == "" || r.Sheet == h.sheet) {
+			equal[i].Why = m.Texts.Say("marking.why-file", fill(r))
+			return equal[i]
+		}
+	}
+	for _, n := range h.named {
+		for i, r := range equal {
+			if len(equal) > 1 && r.Exercise == n {
+				equal[i].Why = m.Texts.Say("marking.why-name", fill(r))
+				return equal[i]
+			}
+		}
+	}
+	r := equal[0]
+	switch {
+	case best < fitsHardly:
+		r.Why = m.Texts.Say("marking.why-nearest", nil)
+	case len(equal) > 1:
+		r.Why = m.Texts.Say("marking.why-first", fill(r))
+	default:
+		r.Why = m.Texts.Say("marking.why-notes", nil)
+	}
+	return r
+}
+
+// nearest lists the keys that a staff comes nearest to, and those that the file
+// names.
+func (m Marker) nearest(answer *music, h hints) []*Key {
+	type near struct {
+		key  *Key
+		cost int
+	}
+	var all []near
+	for _, k := range m.Keys {
+		all = append(all, near{k, align(k.expected, answer).cost})
+	}
+	slices.SortStableFunc(all, func(a, b near) int { return cmp.Compare(a.cost, b.cost) })
+	var list []*Key
+	for i, n := range all {
+		if i < mostTried || n.key.Number > 0 && (n.key.Number == h.number || slices.Contains(h.named, n.key.Number)) {
+			list = append(list, n.key)
+		}
+	}
+	return list
+}

@@ -1,0 +1,263 @@
+package marking
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+
+	"deskpart/cmd/internal/texts"
+)
+
+// Report writes a class for people and spreadsheets.
+type Report struct {
+	Class
+	Texts *texts.Texts
+	// Visible makes what comes from outside safe for a terminal.
+	Visible func(string) string
+}
+
+// WriteText writes one answer in full, several as a table.
+func (r Report) WriteText(w io.Writer) error {
+	if len(r.Answers) == 1 {
+		return r.writeAnswer(w, r.Answers[0])
+	}
+	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, r.columns("pupil", "exercise", "right", "lenient", "rhythm", "mistakes", "file"))
+	for _, a := range r.Answers {
+		if a.Error != "" {
+			fmt.Fprintf(table, "%s\t-\t-\t-\t-\t%s\t%s\n", r.pupil(a.Pupil), r.Visible(a.Error), r.Visible(a.File))
+			continue
+		}
+		fmt.Fprintf(table, "%s\t%s\t%d/%d\t%d/%d\t%d/%d\t%s\t%s\n", r.pupil(a.Pupil), r.exercise(a), a.Right, a.Notes, a.Lenient, a.Notes,
+			a.RightRhythm, a.Notes, r.kinds(a), r.Visible(a.File))
+	}
+	s := r.Summary
+	fmt.Fprintf(table, "%s\t\t%d/%d\t%d/%d\t\t%s\t\n", r.Texts.Pick("class", "all"), s.Right, s.Notes, s.Lenient, s.Notes,
+		r.Texts.Say("class-marked", texts.Fill{"n": s.Marked, "of": s.Answers}))
+	if err := table.Flush(); err != nil {
+		return err
+	}
+	if err := r.writePupils(w); err != nil {
+		return err
+	}
+	return r.writeCommonest(w)
+}
+
+func (r Report) columns(names ...string) string {
+	var heads []string
+	for _, name := range names {
+		heads = append(heads, r.Texts.Pick("column", name))
+	}
+	return strings.Join(heads, "\t")
+}
+
+// pupil is a name, or the word for none.
+func (r Report) pupil(name string) string {
+	if name == "" {
+		return r.Texts.Pick("class", "nobody")
+	}
+	return r.Visible(name)
+}
+
+// exercise says which one an answer was taken for.
+func (r Report) exercise(a Result) string {
+	if a.Exercise == 0 {
+		return "-"
+	}
+	return strconv.Itoa(a.Exercise)
+}
+
+// writePupils writes the table of pupils and exercises, where there are several of
+// these.
+func (r Report) writePupils(w io.Writer) error {
+	if len(r.Summary.Exercises) < 2 || len(r.Summary.Pupils) < 2 {
+		return nil
+	}
+	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(table, "\n%s", r.Texts.Pick("column", "pupil"))
+	for _, e := range r.Summary.Exercises {
+		fmt.Fprintf(table, "\t%s", r.ExerciseName(e))
+	}
+	fmt.Fprintf(table, "\t%s\n", r.Texts.Pick("class", "all"))
+	for _, p := range r.Summary.Pupils {
+		fmt.Fprint(table, r.pupil(p.Name))
+		for _, e := range r.Summary.Exercises {
+			fmt.Fprint(table, "\t"+r.Cell(p, e))
+		}
+		fmt.Fprintf(table, "\t%d/%d\n", p.Lenient, p.Notes)
+	}
+	return table.Flush()
+}
+
+// ExerciseName is the head of an exercise's column: its number, with the version
+// where the sheets are several.
+func (r Report) ExerciseName(e Exercise) string {
+	name := strconv.Itoa(e.Number)
+	for _, other := range r.Summary.Exercises {
+		if other.Sheet != e.Sheet {
+			return e.Sheet[strings.LastIndexByte(e.Sheet, '-')+1:] + name
+		}
+	}
+	return name
+}
+
+// Cell is what a pupil has in an exercise: "11/13", "" where nothing was handed in.
+func (r Report) Cell(p Pupil, e Exercise) string {
+	for _, a := range r.Of(p) {
+		if a.Error == "" && a.Exercise == e.Number && a.Sheet == e.Sheet {
+			return fmt.Sprintf("%d/%d", a.Lenient, a.Notes)
+		}
+	}
+	return ""
+}
+
+// MostCommon bounds the list of the commonest mistakes in text.
+const MostCommon = 10
+
+func (r Report) writeCommonest(w io.Writer) error {
+	if len(r.Summary.Commonest) == 0 {
+		return nil
+	}
+	if _, err := fmt.Fprintf(w, "\n%s\n", r.Texts.Pick("class", "commonest")); err != nil {
+		return err
+	}
+	for i, m := range r.Summary.Commonest {
+		if i == MostCommon {
+			break
+		}
+		line := r.Texts.Say("class-common", texts.Fill{"n": len(m.Pupils), "of": len(r.Summary.Pupils), "kind": r.Texts.Pick("kind", string(m.Kind)), "cause": m.Cause})
+		if _, err := fmt.Fprintln(w, "  "+line); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// kinds lists the kinds of an answer's mistakes, each once.
+func (r Report) kinds(a Result) string {
+	var list []string
+	for _, kind := range Kinds {
+		n := 0
+		for _, m := range a.Mistakes {
+			n += tally(m.Kind == kind)
+		}
+		name := r.Texts.Pick("kind", string(kind))
+		switch {
+		case n == 1:
+			list = append(list, name)
+		case n > 1:
+			list = append(list, fmt.Sprintf("%s ×%d", name, n))
+		}
+	}
+	if len(list) == 0 {
+		return r.Texts.Pick("class", "none")
+	}
+	return strings.Join(list, ", ")
+}
+
+// WriteDetails writes every answer with all its mistakes.
+func (r Report) WriteDetails(w io.Writer) error {
+	for _, a := range r.Answers {
+		if err := r.writeAnswer(w, a); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// writeAnswer writes an answer with all its mistakes.
+func (r Report) writeAnswer(w io.Writer, a Result) error {
+	if a.Error != "" {
+		_, err := fmt.Fprintf(w, "%s: %s\n", r.Visible(a.File), r.Visible(a.Error))
+		return err
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s: %s\n", r.Visible(a.File), r.Texts.Say("answer-total", texts.Fill{"right": a.Right, "notes": a.Notes, "lenient": a.Lenient, "rhythm": a.RightRhythm}))
+	if a.Exercise > 0 {
+		fmt.Fprintf(&b, "  %s\n", r.Texts.Say("answer-exercise", texts.Fill{"pupil": r.pupil(a.Pupil), "n": a.Exercise, "why": a.Why}))
+	}
+	for _, m := range a.Mistakes {
+		fmt.Fprintf(&b, "  %s: %s: %s\n", m.Place, r.Texts.Pick("kind", string(m.Kind)), r.Visible(m.Text))
+	}
+	for _, text := range a.Remarks {
+		fmt.Fprintf(&b, "  %s\n", r.Texts.Say("answer-remark", texts.Fill{"text": text}))
+	}
+	fmt.Fprintf(&b, "  %s\n", r.Texts.Say("answer-marks", texts.Fill{"strict": a.Marks.Strict, "of": a.Marks.Of, "lenient": a.Marks.Lenient}))
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// columnNames are those of the spreadsheet before and after the kinds.
+var columnNames, lastColumn = []string{"pupil", "exercise", "sheet", "why", "file", "notes", "right", "lenient", "right-pitch", "right-rhythm", "marks", "marks-lenient", "marks-of"}, "text"
+
+// WriteCSV writes a row for each answer, with a column for each kind of mistake,
+// and a row for the class.
+func (r Report) WriteCSV(w io.Writer) error {
+	out := csv.NewWriter(w)
+	var header []string
+	for _, name := range columnNames {
+		header = append(header, r.Texts.Pick("column", name))
+	}
+	for _, kind := range Kinds {
+		header = append(header, r.Texts.Pick("kind", string(kind)))
+	}
+	out.Write(append(header, r.Texts.Pick("column", lastColumn)))
+	var sum Result
+	total := map[Kind]int{}
+	for _, a := range r.Answers {
+		count := map[Kind]int{}
+		var said []string
+		for _, m := range a.Mistakes {
+			count[m.Kind]++
+			total[m.Kind]++
+			said = append(said, m.Place+": "+m.Text)
+		}
+		if a.Error != "" {
+			said = []string{a.Error}
+		}
+		sum.add(a)
+		out.Write(r.row(a, count, strings.Join(said, "; ")))
+	}
+	var common []string
+	for i, m := range r.Summary.Commonest {
+		if i < MostCommon {
+			common = append(common, r.Texts.Say("class-common", texts.Fill{"n": len(m.Pupils), "of": len(r.Summary.Pupils), "kind": r.Texts.Pick("kind", string(m.Kind)), "cause": m.Cause}))
+		}
+	}
+	sum.Pupil = r.Texts.Pick("class", "all")
+	out.Write(r.row(sum, total, strings.Join(common, "; ")))
+	out.Flush()
+	return out.Error()
+}
+
+// add sums up.
+func (r *Result) add(a Result) {
+	r.Notes, r.Right, r.Lenient = r.Notes+a.Notes, r.Right+a.Right, r.Lenient+a.Lenient
+	r.RightPitch, r.RightRhythm = r.RightPitch+a.RightPitch, r.RightRhythm+a.RightRhythm
+	r.Marks.Strict, r.Marks.Lenient, r.Marks.Of = r.Marks.Strict+a.Marks.Strict, r.Marks.Lenient+a.Marks.Lenient, r.Marks.Of+a.Marks.Of
+}
+
+func (r Report) row(a Result, count map[Kind]int, said string) []string {
+	cells := []string{cell(a.Pupil), "", cell(a.Sheet), cell(a.Why), cell(a.File)}
+	if a.Exercise > 0 {
+		cells[1] = strconv.Itoa(a.Exercise)
+	}
+	for _, n := range []int{a.Notes, a.Right, a.Lenient, a.RightPitch, a.RightRhythm, a.Marks.Strict, a.Marks.Lenient, a.Marks.Of} {
+		cells = append(cells, strconv.Itoa(n))
+	}
+	for _, kind := range Kinds {
+		cells = append(cells, strconv.Itoa(count[kind]))
+	}
+	return append(cells, cell(said))
+}
+
+// cell keeps a spreadsheet from taking a text for a formula.
+func cell(text string) string {
+	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+		return "'" + text
+	}
+	return text
+}
