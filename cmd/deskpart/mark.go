@@ -4,9 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"sort"
 	"strings"
 
@@ -22,6 +24,7 @@ import (
 // markOptions are the flags of mark.
 type markOptions struct {
 	reportFlags
+	language  languageFlag
 	question  string
 	csv       bool
 	details   bool
@@ -66,86 +69,123 @@ learners do not change it.`,
 	flags.BoolVar(&o.csv, "csv", false, "print the class as a table for a spreadsheet")
 	flags.BoolVar(&o.details, "details", false, "print every answer with all its mistakes in place of a table")
 	flags.StringVar(&o.filesFrom, "files-from", "", "a `FILE` with more answers, one a line or separated by NUL; - is standard input")
+	o.language.addFlag(cmd, "the texts and the names of notes")
 	o.addFlags(cmd)
 	return cmd
 }
 
 func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, paths []string) error {
-	catalogue, err := p.catalogue()
+	marker, err := o.marker(p, keyPath)
 	if err != nil {
 		return err
 	}
-	keys, err := readKeys(keyPath, o.question, catalogue)
-	if err != nil {
-		return err
-	}
-	search := files.Search{Paths: paths, FilesFrom: o.filesFrom, In: p.streams.In}
+	search := files.Search{Paths: paths, FilesFrom: o.filesFrom, In: p.streams.In, EveryFile: true}
 	inputs, problems, err := search.Find(ctx)
 	if err != nil {
 		return err
 	}
 	answers := []marking.Result{}
-	for _, problem := range problems {
-		answers = append(answers, unmarked(problem.Path, problem.Err))
-	}
 	for _, in := range inputs {
 		if err := context.Cause(ctx); err != nil {
 			return err
 		}
-		answers = append(answers, markFile(keys, in.Path))
+		answers = append(answers, markInput(marker, in)...)
+	}
+	for _, problem := range problems {
+		answers = append(answers, marking.Unmarked(marker.Texts, problem.Path, marking.CodeBroken, problem.Err))
 	}
 	if len(answers) == 0 {
 		return fmt.Errorf("no answers were found in %s; they are files named .musicxml, .xml or .mxl", strings.Join(paths, ", "))
 	}
-	class := marking.NewClass(answers)
-	if err := printClass(p, o, class); err != nil {
+	marked := marking.Report{Class: marking.NewClass(answers), Texts: marker.Texts, Visible: report.Visible}
+	if err := o.print(p, marked); err != nil {
 		return err
 	}
-	if class.Summary.Marked < class.Summary.Answers {
+	if needsPerson(marked.Class) {
 		return errNeedsPerson
 	}
 	return nil
 }
 
-// markFile marks one answer; a file that cannot be read becomes a line.
-func markFile(keys marking.KeySet, path string) marking.Result {
+// needsPerson reports whether a pupil's file could not be marked.
+func needsPerson(c marking.Class) bool {
+	return slices.ContainsFunc(c.Rejected, func(r marking.Rejected) bool { return r.Code != marking.CodeSystem })
+}
+
+// marker reads the keys and the language.
+func (o *markOptions) marker(p *program, keyPath string) (marking.Marker, error) {
+	t, err := o.language.texts()
+	if err != nil {
+		return marking.Marker{}, err
+	}
+	catalogue, err := p.catalogue()
+	if err != nil {
+		return marking.Marker{}, err
+	}
+	keys, err := readKeys(keyPath, o.question, catalogue)
+	return marking.Marker{Keys: keys, Texts: t}, err
+}
+
+// markInput marks the answers of a file; a file that cannot be read becomes a line.
+func markInput(marker marking.Marker, in files.Input) []marking.Result {
+	results := markFile(marker, in.Path)
+	for i := range results {
+		results[i].Pupil = marking.PupilOf(in.Key)
+	}
+	return results
+}
+
+func markFile(marker marking.Marker, path string) []marking.Result {
+	begin, err := beginningOf(path)
+	if err != nil {
+		return []marking.Result{marking.Unmarked(marker.Texts, path, marking.CodeBroken, err)}
+	}
+	if !marking.LooksLikeScore(path, begin) || len(begin) == 0 || marking.IsSystemFile(path) {
+		return []marking.Result{marking.Unmarked(marker.Texts, path, marking.KindOf(path, begin), nil)}
+	}
 	score, err := readScore(path)
 	if err != nil {
-		return unmarked(path, err)
+		return []marking.Result{marking.Unmarked(marker.Texts, path, marking.CodeOf(path, begin, err), err)}
 	}
-	r, err := keys.Mark(score)
+	results, err := marker.Mark(score)
 	if err != nil {
-		return unmarked(path, err)
+		return []marking.Result{marking.Unmarked(marker.Texts, path, marking.CodeBroken, err)}
 	}
-	return r
+	return results
 }
 
-func unmarked(path string, err error) marking.Result {
-	text := strings.TrimPrefix(err.Error(), path+": ")
-	return marking.Result{File: path, Mistakes: []marking.Mistake{}, Error: text}
+// beginningBytes is how much of a file tells what it is.
+const beginningBytes = 2048
+
+func beginningOf(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, report.ReadingError(err)
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, beginningBytes))
+	if err != nil {
+		return nil, report.ReadingError(err)
+	}
+	return data, nil
 }
 
-func printClass(p *program, o *markOptions, class marking.Class) error {
+func (o *markOptions) print(p *program, r marking.Report) error {
 	switch {
 	case o.json:
-		return printJSON(p, class)
+		return printJSON(p, r.Class)
 	case o.csv:
-		return class.WriteCSV(p.streams.Out)
+		return r.WriteCSV(p.streams.Out)
 	case o.quiet:
 		return nil
 	case o.details:
-		for _, a := range class.Answers {
-			if err := marking.NewClass([]marking.Result{a}).WriteText(p.streams.Out, report.Visible); err != nil {
-				return err
-			}
-		}
-		return nil
+		return r.WriteDetails(p.streams.Out)
 	}
-	return class.WriteText(p.streams.Out, report.Visible)
+	return r.WriteText(p.streams.Out)
 }
 
 // readKeys reads the key, or the keys of a folder of exercises.
-func readKeys(path, question string, catalogue *instruments.Catalogue) (marking.KeySet, error) {
+func readKeys(path, question string, catalogue *instruments.Catalogue) ([]*marking.Key, error) {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -154,9 +194,9 @@ func readKeys(path, question string, catalogue *instruments.Catalogue) (marking.
 		return nil, err
 	case !info.IsDir():
 		k, err := readKey(path, question, catalogue)
-		return marking.KeySet{k}, err
+		return []*marking.Key{k}, err
 	}
-	var keys marking.KeySet
+	var keys []*marking.Key
 	for _, answer := range answersIn(path) {
 		k, err := readKey(answer, "", catalogue)
 		if err != nil {

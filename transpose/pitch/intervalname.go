@@ -57,14 +57,17 @@ func (w words) single(steps, off int, article bool) string {
 		name = quality + " " + name
 	}
 	if article {
-		return w.withArticle(name)
+		return w.withArticle(steps, name)
 	}
 	return name
 }
 
-// withArticle puts the indefinite article before a name.
-func (w words) withArticle(name string) string {
+// withArticle puts the indefinite article before a name. The unison is masculine in
+// the Romance languages.
+func (w words) withArticle(steps int, name string) string {
 	switch article := w["an"]; {
+	case steps == 0 && w["quality"] == "after":
+		return w["a 0"] + " " + name
 	case !strings.ContainsRune("aeiou", []rune(name)[0]):
 		return w["a"] + " " + name
 	case strings.HasSuffix(article, "'"):
@@ -78,6 +81,10 @@ func (w words) withArticle(name string) string {
 // is off the perfect or major one.
 func (w words) quality(steps, off int) string {
 	switch {
+	case steps == 0 && off == 0:
+		return w["perfect 0"]
+	case steps == 0:
+		return w.times(off) + w["augmented 0"]
 	case off > 0:
 		return w.times(off) + w["augmented"]
 	case off == 0 && isPerfect(steps):

@@ -35,8 +35,11 @@ func (n *Names) tonic(fifths int) string {
 // OnLineOfFifths is the note so many fifths from C, sharps positive, in the fourth
 // octave: 6 is F sharp.
 func OnLineOfFifths(fifths int) pitch.Pitch {
-	p := pitch.Interval{Diatonic: 4 * fifths, Chromatic: 7 * fifths}.Apply(pitch.Pitch{Step: pitch.C, Octave: 4})
-	p.Octave = 4
+	p, err := pitch.Parse(pitch.FifthsName(fifths) + "4")
+	if err != nil { // past what notes are called
+		p = pitch.Interval{Diatonic: 4 * fifths, Chromatic: 7 * fifths}.Apply(pitch.Pitch{Octave: 4})
+		p.Octave = 4
+	}
 	return p
 }
 
@@ -54,12 +57,10 @@ func (n *Names) Signature(fifths int) string {
 // SignatureNotes lists the notes of a signature as they are written: "F♯ C♯ G♯".
 func (n *Names) SignatureNotes(fifths int) string {
 	var names []string
-	for k := range max(fifths, -fifths) {
-		place := 6 + k
-		if fifths < 0 {
-			place = -2 - k
+	for _, name := range strings.Fields(pitch.SignatureNotes(fifths)) {
+		if p, err := pitch.Parse(name + "4"); err == nil {
+			names = append(names, n.Note(p))
 		}
-		names = append(names, n.Note(OnLineOfFifths(place)))
 	}
 	return strings.Join(names, " ")
 }

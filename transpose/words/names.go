@@ -16,7 +16,6 @@ var data embed.FS
 type Names struct {
 	Language Language
 	notes    *Table
-	spans    *Table
 	terms    *Table
 	spoken   map[string]pitch.Pitch // the notes by their names in all languages
 }
@@ -28,7 +27,7 @@ var tables = sync.OnceValues(func() (*Names, error) {
 	for _, file := range []struct {
 		name  string
 		table **Table
-	}{{"data/notes.csv", &n.notes}, {"data/intervals.csv", &n.spans}, {"data/terms.csv", &n.terms}} {
+	}{{"data/notes.csv", &n.notes}, {"data/terms.csv", &n.terms}} {
 		if *file.table, err = ReadTable(data, file.name); err != nil {
 			return nil, err
 		}

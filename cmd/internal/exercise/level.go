@@ -2,6 +2,7 @@ package exercise
 
 import (
 	"fmt"
+	"slices"
 
 	"deskpart/instruments"
 )
@@ -54,6 +55,9 @@ type Level struct {
 	// TwoPartsOneIn is how often four bars in two parts are asked for; 0 is never.
 	TwoPartsOneIn int
 }
+
+// Instruments lists the ids of those that the levels have, the most common first.
+func Instruments() []string { return slices.Clone(fifthInstruments) }
 
 // Levels is the number of levels.
 const Levels = 5

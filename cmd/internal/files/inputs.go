@@ -64,6 +64,9 @@ type Search struct {
 	// MadeParts takes folders of parts that an earlier run made as well. Default:
 	// they are passed over.
 	MadeParts bool
+	// EveryFile takes files of any name, hidden ones too, and what an earlier run
+	// made: nothing in a folder goes unsaid. Default: files named like scores.
+	EveryFile bool
 	// Expand returns the files that a file stands for (the scores of an opus), to
 	// be taken in its place, or nil if it stands for itself. Default: nil.
 	Expand func(path string) ([]string, error)
@@ -214,12 +217,12 @@ func (f *finder) folder(ctx context.Context, dir, key, real string) error {
 	if err != nil {
 		f.problem(dir, report.ReadingError(err))
 	}
-	if key != "" && !f.search.MadeParts && ofEarlierRun(dir, entries) {
+	if key != "" && !f.search.MadeParts && !f.search.EveryFile && ofEarlierRun(dir, entries) {
 		return nil
 	}
 	for _, entry := range entries {
 		name := entry.Name()
-		if strings.HasPrefix(name, ".") {
+		if strings.HasPrefix(name, ".") && !f.search.EveryFile {
 			continue
 		}
 		if err := f.entry(ctx, entry, filepath.Join(dir, name), path.Join(key, name), filepath.Join(real, name)); err != nil {
@@ -242,7 +245,7 @@ func ofEarlierRun(dir string, entries []fs.DirEntry) bool {
 }
 
 func (f *finder) entry(ctx context.Context, entry fs.DirEntry, at, key, real string) error {
-	scoreName := scoreExt(key) != ""
+	scoreName := scoreExt(key) != "" || f.search.EveryFile
 	switch {
 	case entry.IsDir():
 		return f.folder(ctx, at, key, real)

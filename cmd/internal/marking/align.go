@@ -1,13 +1,15 @@
 package marking
 
+import "deskpart/transpose/pitch"
+
 // aligned is an answer held against the key: for every expected head which of the
 // answer's it became, −1 for none, and the answer's heads that are left over.
 type aligned struct {
 	barring
 	barAlignment barAlignment
-	to    []int
-	extra []int
-	cost  int // in hundredths of a note
+	to           []int
+	extra        []int
+	cost         int // in hundredths of a note
 }
 
 // align reads an answer in the way that comes nearest to the key, and joins its
@@ -15,6 +17,9 @@ type aligned struct {
 func align(key, answer *music) aligned {
 	best := aligned{cost: -1}
 	for _, b := range barrings(key, answer) {
+		if best.cost >= 0 && best.cost <= b.weight {
+			break // no other way can be as near
+		}
 		a := aligned{barring: b, barAlignment: alignBars(key, b.music)}
 		a.cost = a.join(key) + b.weight
 		if best.cost < 0 || a.cost < best.cost {
@@ -74,10 +79,10 @@ const costBar = 20
 // joinStream joins the heads of the whole music in their order; bars are those of
 // the same number.
 func (a *aligned) joinStream(key *music) int {
-	shift := likelyShifts(key, a.music)[0]
+	shift := likelyShifts(key.byBar(), a.byBar())[0]
 	join := func(i, k int) int {
 		cost := joinCost(key.heads[i], a.heads[k], shift)
-		return cost + costBar*min(abs(key.heads[i].bar-a.heads[k].bar), 3)
+		return cost + costBar*min(pitch.Abs(key.heads[i].bar-a.heads[k].bar), 3)
 	}
 	table := alignCosts(len(key.heads), len(a.heads), join)
 	a.to = table.trace(join)

@@ -31,7 +31,7 @@ func barrings(key, answer *music) []barring {
 		list = append(list, barring{music: answer.rebarred(key, one), ratio: one, weight: 30})
 	}
 	for _, ratio := range []musicxml.Fraction{musicxml.NewFraction(2, 1), musicxml.NewFraction(1, 2)} {
-		list = append(list, barring{music: answer.rebarred(key, ratio), ratio: ratio, weight: 60})
+		list = append(list, barring{music: own.scaled(ratio), ratio: ratio, weight: 60}, barring{music: answer.rebarred(key, ratio), ratio: ratio, weight: 65})
 	}
 	return append(list, barring{music: own, ratio: one, stream: true, weight: 80})
 }
@@ -92,6 +92,22 @@ func (m *music) rebarred(key *music, ratio musicxml.Fraction) *music {
 		h.onset, h.length = at.Sub(ends[h.bar]), h.length.Div(ratio)
 	}
 	out.bars = bars
+	return &out
+}
+
+// scaled makes values that are ratio times as long as long as the key's, and keeps
+// the bars.
+func (m *music) scaled(ratio musicxml.Fraction) *music {
+	out := *m
+	out.heads = append([]head{}, m.heads...)
+	out.bars = append([]bar{}, m.bars...)
+	for i := range out.heads {
+		h := &out.heads[i]
+		h.onset, h.length = h.onset.Div(ratio), h.length.Div(ratio)
+	}
+	for i := range out.bars {
+		out.bars[i].length = out.bars[i].length.Div(ratio)
+	}
 	return &out
 }
 

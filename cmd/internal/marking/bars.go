@@ -3,6 +3,8 @@ package marking
 import (
 	"slices"
 	"sort"
+
+	"deskpart/transpose/pitch"
 )
 
 // Bars are aligned before notes: who leaves out a bar, writes one twice or leaves
@@ -11,11 +13,14 @@ import (
 
 // Costs of aligning bars, in hundredths of a note.
 const (
-	costMissed   = 60 // for each note of a bar that the answer leaves out
-	costMissing  = 20 // and for the bar
-	costEmpty    = 30 // an empty bar too many between others
-	costTwice    = 60 // a bar written once more
-	costOtherWay = 40 // a bar that is not moved as most are
+	costMissed    = 60 // for each note of a bar that the answer leaves out
+	costUnwritten = 58 // for each note behind the place where it breaks off
+	costBlank     = 10 // by which a blank bar is likelier than one left out
+	costAdded     = 20 // a bar too many, besides its notes
+	costEmpty     = 30 // an empty bar too many between others
+	costTwice     = 60 // a bar written once more
+	// a bar that is not moved as most are, and each of its first notes
+	costOtherWay, costOtherNote, otherNotes = 40, 25, 3
 )
 
 // role is what became of a bar.
@@ -47,16 +52,36 @@ type barAlignment struct {
 type barAligner struct {
 	key, answer *music
 	shifts      []int // what heads may lie off by, the likeliest first
-	main        int   // the one that is tried
-	cells       map[[3]int]int
+	main        int   // the index of the one that is tried
+	end         int   // of the answer: behind its last bar with notes
+	// given and got are the heads bar by bar; cells the costs that are known, by
+	// shift, expected bar and bar of the answer, −1 for one that is not.
+	given, got [][]head
+	cells      [][]int
+}
+
+func newBarAligner(key, answer *music) *barAligner {
+	a := &barAligner{key: key, answer: answer, given: key.byBar(), got: answer.byBar()}
+	a.shifts = likelyShifts(a.given, a.got)
+	for range a.shifts {
+		row := make([]int, len(a.given)*len(a.got))
+		for i := range row {
+			row[i] = -1
+		}
+		a.cells = append(a.cells, row)
+	}
+	if n := len(answer.heads); n > 0 {
+		a.end = answer.heads[n-1].bar + 1
+	}
+	return a
 }
 
 // alignBars finds the cheapest alignment.
 func alignBars(key, answer *music) barAlignment {
-	a := &barAligner{key: key, answer: answer, shifts: likelyShifts(key, answer), cells: map[[3]int]int{}}
+	a := newBarAligner(key, answer)
 	best := barAlignment{cost: -1}
-	for _, shift := range a.shifts {
-		a.main = shift
+	for n := range a.shifts {
+		a.main = n
 		if b := a.align(); best.cost < 0 || b.cost < best.cost {
 			best = b
 		}
@@ -69,12 +94,10 @@ const mostShifts = 4
 
 // likelyShifts lists the numbers of steps by which bars of the same rhythm lie off,
 // the commonest first, and none.
-func likelyShifts(key, answer *music) []int {
+func likelyShifts(key, answer [][]head) []int {
 	votes := map[int]int{0: 0}
-	for i := range key.bars {
-		e, _ := key.inBar(i)
-		for k := range answer.bars {
-			a, _ := answer.inBar(k)
+	for i, e := range key {
+		for k, a := range answer {
 			if i != k && !sameRhythm(e, a) {
 				continue
 			}
@@ -96,8 +119,8 @@ func likelyShifts(key, answer *music) []int {
 		switch {
 		case votes[x] != votes[y]:
 			return votes[x] > votes[y]
-		case abs(x) != abs(y):
-			return abs(x) < abs(y)
+		case pitch.Abs(x) != pitch.Abs(y):
+			return pitch.Abs(x) < pitch.Abs(y)
 		}
 		return x > y
 	})
@@ -126,71 +149,96 @@ func sameRhythm(e, a []head) bool {
 // notes moved as most are, or otherwise at a price.
 func (a *barAligner) cell(i, k int) int {
 	best := a.cellBy(i, k, a.main)
-	for _, shift := range a.shifts {
-		if shift != a.main {
-			best = min(best, a.cellBy(i, k, shift)+costOtherWay)
+	for n := range a.shifts {
+		if n != a.main {
+			best = min(best, a.cellBy(i, k, n)+a.otherWay(i, k, n))
 		}
 	}
 	return best
+}
+
+// otherWay is the price of a bar that is moved otherwise than most: little where it
+// is right; the fewer notes it has, the likelier it is that they are simply wrong.
+func (a *barAligner) otherWay(i, k, shift int) int {
+	if a.shifts[shift] == 0 {
+		return costOtherWay
+	}
+	return costOtherWay + costOtherNote*min(len(a.given[i]), len(a.got[k]), otherNotes)
 }
 
 // shiftOf is the shift by which a cell is cheapest.
 func (a *barAligner) shiftOf(i, k int) int {
 	best, least := a.main, a.cellBy(i, k, a.main)
-	for _, shift := range a.shifts {
-		if c := a.cellBy(i, k, shift) + costOtherWay; shift != a.main && c < least {
-			best, least = shift, c
+	for n := range a.shifts {
+		if c := a.cellBy(i, k, n) + a.otherWay(i, k, n); n != a.main && c < least {
+			best, least = n, c
 		}
 	}
-	return best
+	return a.shifts[best]
 }
 
+// cellBy is the cost of a cell with one of the shifts, by its index.
 func (a *barAligner) cellBy(i, k, shift int) int {
-	at := [3]int{i, k, shift}
-	if c, known := a.cells[at]; known {
-		return c
+	known := &a.cells[shift][i*len(a.got)+k]
+	if *known >= 0 {
+		return *known
 	}
-	e, _ := a.key.inBar(i)
-	g, _ := a.answer.inBar(k)
-	c := alignCosts(len(e), len(g), func(i, k int) int { return joinCost(e[i], g[k], shift) }).total()
-	a.cells[at] = c
+	e, g := a.given[i], a.got[k]
+	table := alignCosts(len(e), len(g), func(i, k int) int { return joinCost(e[i], g[k], a.shifts[shift]) })
+	c := table.total()
+	if k == a.end-1 { // where the answer may break off
+		for n := range e {
+			c = min(c, table[n][len(g)]+costUnwritten*(len(e)-n))
+		}
+	}
+	*known = c
 	return c
 }
 
 // take is the cost of a bar of the answer in the place of an expected one.
 func (a *barAligner) take(i, k int) int {
-	e, _ := a.key.inBar(i)
-	g, _ := a.answer.inBar(k)
-	if len(g) == 0 && len(e) > 0 {
-		return a.miss(i) - costMissing/2 // rather blank than left out
+	if len(a.got[k]) == 0 && len(a.given[i]) > 0 {
+		return a.miss(i, k) - costBlank
 	}
 	return a.cell(i, k)
 }
 
-// miss is the cost of leaving out an expected bar, add that of one too many behind
-// the first i expected ones.
-func (a *barAligner) miss(i int) int {
-	e, _ := a.key.inBar(i)
-	return costMissed*len(e) + costMissing
+// miss is the cost of leaving out an expected bar before the answer's k-th one. To
+// break off is likelier than to leave out.
+func (a *barAligner) miss(i, k int) int {
+	e := a.given[i]
+	if k >= a.end {
+		return costUnwritten * len(e)
+	}
+	return costMissed * len(e)
 }
 
+// add is the cost of a bar too many behind the first i expected ones.
 func (a *barAligner) add(i, k int) int {
-	g, _ := a.answer.inBar(k)
-	switch {
+	switch g := a.got[k]; {
 	case len(g) > 0:
-		return costMissed*len(g) + costMissing
+		return costMissed*len(g) + costAdded
 	case i == 0 || i == len(a.key.bars):
 		return 0 // title measures, and bars that a program adds
 	}
 	return costEmpty
 }
 
-// again is the cost of a bar that repeats the expected one before it.
-func (a *barAligner) again(i, k int) int {
-	if g, _ := a.answer.inBar(k); i == 0 || len(g) == 0 {
-		return a.add(i, k)
+// longestRepeat bounds the runs of bars that are looked for as written once more.
+const longestRepeat = 12
+
+// again is the cost of n bars before the k-th that repeat the expected ones before
+// the i-th.
+func (a *barAligner) again(i, k, n int) int {
+	cost := costTwice
+	for r := 1; r <= n; r++ {
+		if len(a.got[k-r]) == 0 {
+			cost += a.miss(i-r, k)
+			continue
+		}
+		cost += a.cell(i-r, k-r)
 	}
-	return costTwice + a.cell(i-1, k)
+	return cost
 }
 
 // align fills the table of costs and walks back.
@@ -226,10 +274,13 @@ func (a *barAligner) offers(c [][]int, i, k int, offer func(cost int)) {
 		offer(c[i-1][k-1] + a.take(i-1, k-1))
 	}
 	if i > 0 {
-		offer(c[i-1][k] + a.miss(i-1))
+		offer(c[i-1][k] + a.miss(i-1, k))
 	}
 	if k > 0 {
-		offer(c[i][k-1] + min(a.add(i, k-1), a.again(i, k-1)))
+		offer(c[i][k-1] + a.add(i, k-1))
+	}
+	for n := 1; n <= min(i, k, longestRepeat); n++ {
+		offer(c[i][k-n] + a.again(i, k, n))
 	}
 }
 
@@ -239,54 +290,45 @@ func (a *barAligner) walk(c [][]int) barAlignment {
 	b := barAlignment{to: make([]int, n), role: make([]role, n), shifts: make([]int, n), after: map[int]int{}, twice: map[int]bool{}, cost: c[n][m]}
 	i, k := n, m
 	for i > 0 || k > 0 {
-		switch {
+		switch repeat := a.repeatAt(c, i, k); {
 		case i > 0 && k > 0 && c[i][k] == c[i-1][k-1]+a.take(i-1, k-1):
 			i, k = i-1, k-1
 			b.to[i], b.shifts[i], b.role[i] = k, a.shiftOf(i, k), a.roleOf(i, k)
-		case i > 0 && c[i][k] == c[i-1][k]+a.miss(i-1):
+		case i > 0 && c[i][k] == c[i-1][k]+a.miss(i-1, k):
 			i--
-			b.to[i], b.role[i], b.shifts[i] = -1, barLeft, a.main
+			b.to[i], b.role[i], b.shifts[i] = -1, barLeft, a.shifts[a.main]
+		case repeat > 0:
+			for range repeat {
+				k--
+				b.addBar(k, i-1, true)
+			}
 		default:
 			k--
-			b.added = append([]int{k}, b.added...)
-			b.after[k] = i - 1
-			b.twice[k] = a.again(i, k) < a.add(i, k)
+			b.addBar(k, i-1, false)
 		}
 	}
-	a.repeats(&b)
 	return b
 }
 
+// repeatAt is how many bars that are written once more end at a cell, 0 for none.
+func (a *barAligner) repeatAt(c [][]int, i, k int) int {
+	for n := 1; n <= min(i, k, longestRepeat); n++ {
+		if c[i][k] == c[i][k-n]+a.again(i, k, n) {
+			return n
+		}
+	}
+	return 0
+}
+
+// addBar notes down a bar too many, the last one first.
+func (b *barAlignment) addBar(k, after int, twice bool) {
+	b.added = append([]int{k}, b.added...)
+	b.after[k], b.twice[k] = after, twice
+}
+
 func (a *barAligner) roleOf(i, k int) role {
-	e, _ := a.key.inBar(i)
-	if g, _ := a.answer.inBar(k); len(g) == 0 && len(e) > 0 {
+	if len(a.got[k]) == 0 && len(a.given[i]) > 0 {
 		return barVacant
 	}
 	return barKept
-}
-
-// repeats finds runs of bars that were written once more as a whole: 1 2 1 2 3.
-func (a *barAligner) repeats(b *barAlignment) {
-	for from := 0; from < len(b.added); {
-		to := from + 1
-		for to < len(b.added) && b.added[to] == b.added[to-1]+1 && b.after[b.added[to]] == b.after[b.added[from]] {
-			to++
-		}
-		run := b.added[from:to]
-		if first := b.after[run[0]] - len(run) + 1; first >= 0 && len(run) > 1 && a.repeatsFrom(first, run) {
-			for _, k := range run {
-				b.twice[k] = true
-			}
-		}
-		from = to
-	}
-}
-
-func (a *barAligner) repeatsFrom(first int, run []int) bool {
-	cost, whole := 0, 0
-	for n, k := range run {
-		cost += a.cell(first+n, k)
-		whole += a.add(1, k)
-	}
-	return 2*cost < whole
 }

@@ -34,17 +34,18 @@ type handling int
 
 // The handlings.
 const (
-	asMeant handling = iota // every note sounds as the interval has it
-	reread                  // the right signs, read under the signature that is there
-	bySign                  // raised and lowered against the signature that is there
-	literal                 // the question's signs copied as they are
-	dropped                 // no signs
+	asMeant    handling = iota // every note sounds as the interval has it
+	reread                     // the right signs, read under the signature that is there
+	bySign                     // raised and lowered against the signature that is there
+	literal                    // the question's signs copied as they are
+	dropped                    // no signs
+	spelledOut                 // every sign at its note, as if the right signature were there
 )
 
-var handlings = []handling{asMeant, reread, bySign, literal, dropped}
+var handlings = []handling{asMeant, reread, bySign, literal, dropped, spelledOut}
 
 // handlingWeights are in hundredths of a note.
-var handlingWeights = [...]int{asMeant: 0, reread: 40, bySign: 45, literal: 60, dropped: 60}
+var handlingWeights = [...]int{asMeant: 0, reread: 40, bySign: 45, literal: 60, dropped: 60, spelledOut: 50}
 
 // commonClefs are those that are taken for one another.
 var commonClefs = []instruments.Clef{explain.Treble, explain.Bass, explain.Alto, explain.Tenor}
@@ -128,7 +129,7 @@ func (x *examiner) octaves() []cause {
 	var list []cause
 	for _, n := range []int{-1, 1, -2, 2} {
 		list = append(list, cause{kind: WrongOctave, rule: RuleOctave, note: x.t.Astray(pitch.Octaves(n)), target: moved(x.wanted, pitch.Octaves(n)),
-			exact: true, fifths: x.wantedFifths, weight: 90 + 10*abs(n)})
+			exact: true, fifths: x.wantedFifths, weight: 90 + 10*pitch.Abs(n)})
 	}
 	return list
 }
@@ -161,7 +162,7 @@ func (x *examiner) directions(q []pitch.Pitch) []cause {
 			continue
 		}
 		list = append(list, cause{kind: WrongDirection, rule: RuleDirection, note: x.movedText(by), target: moved(q, by), exact: true,
-			fifths: plus(x.givenFifths(), by.Fifths()), weight: 80 + 10*abs(n)})
+			fifths: plus(x.givenFifths(), by.Fifths()), weight: 80 + 10*pitch.Abs(n)})
 	}
 	return list
 }
@@ -199,7 +200,7 @@ func (x *examiner) clefs() []cause {
 func placed(pitches []pitch.Pitch, steps int) []pitch.Pitch {
 	list := make([]pitch.Pitch, len(pitches))
 	for i, p := range pitches {
-		list[i] = natural(p.Place() + steps)
+		list[i] = pitch.At(p.Place() + steps)
 	}
 	return list
 }
@@ -224,12 +225,31 @@ func (x *examiner) intervals(q []pitch.Pitch) []cause {
 			fifths: plus(x.givenFifths(), by.Fifths()), weight: 150, seen: true})
 	}
 	for _, n := range steps {
-		if (n-x.moved.Diatonic)%7 == 0 || (n+x.moved.Diatonic)%7 == 0 {
+		if n == 0 || (n-x.moved.Diatonic)%7 == 0 || (n+x.moved.Diatonic)%7 == 0 {
 			continue
 		}
-		list = append(list, cause{kind: WrongInterval, rule: RuleInterval, note: x.stepsText(n), target: placed(q, n), fifths: x.is, weight: 210, seen: true})
+		list = append(list, cause{kind: WrongInterval, rule: RuleInterval, note: x.stepsText(n), target: placed(q, n), fifths: x.signatureOfSteps(n), weight: 210, seen: true})
 	}
 	return list
+}
+
+// signatureOfSteps is the signature that goes with a move of so many letters: of the
+// intervals of that size the one whose signature the answer has, or else the usual
+// one.
+func (x *examiner) signatureOfSteps(n int) []int {
+	first := x.given.heads[0].fifths
+	natural := pitch.Interval{Diatonic: n, Chromatic: pitch.At(n+70).NoteNumber() - pitch.At(70).NoteNumber()}
+	best := natural
+	for _, semitones := range []int{0, -1, 1} {
+		by := natural.Add(pitch.Interval{Chromatic: semitones})
+		if first+by.Fifths() == x.is[0] {
+			return plus(x.givenFifths(), by.Fifths())
+		}
+		if pitch.Abs(first+by.Fifths()) < pitch.Abs(first+best.Fifths()) {
+			best = by
+		}
+	}
+	return plus(x.givenFifths(), best.Fifths())
 }
 
 // mostSeen bounds the intervals that are tried.

@@ -92,6 +92,9 @@ func NewClass(answers []Result) Class {
 func pupilsOf(answers []Result) []Pupil {
 	list := []Pupil{}
 	for i, a := range answers {
+		if a.Code == CodeSystem {
+			continue // nobody's
+		}
 		at := slices.IndexFunc(list, func(p Pupil) bool { return samePupil(p.Name, a.Pupil) })
 		if at < 0 {
 			at = len(list)

@@ -14,8 +14,21 @@ type diagnosis struct {
 	// their own or one earlier in the bar.
 	predicted []pitch.Pitch
 	signed    []bool
-	score     int // hundredths of a note
+	// before is what went before a cause that set in late.
+	before *diagnosis
+	score  int // hundredths of a note
 }
+
+// at is the explanation of a head: what went before, or the cause.
+func (d *diagnosis) at(i int) *diagnosis {
+	if i < d.from {
+		return d.before
+	}
+	return d
+}
+
+// goes is the signature that goes with the notes at a head.
+func (d *diagnosis) goes(i int) int { return d.at(i).fifths[i] }
 
 // perNote is what one differing note costs an explanation.
 const perNote = 100
@@ -30,15 +43,25 @@ const (
 // diagnose finds the best explanation.
 func (x *examiner) diagnose() diagnosis {
 	best := diagnosis{score: -1}
+	take := func(d diagnosis) {
+		if best.score < 0 || d.score < best.score {
+			best = d
+		}
+	}
+	var plain []diagnosis // nothing but the page is wrong
 	for _, c := range x.causes() {
 		for _, h := range handlings {
 			d, ok := x.think(c, h)
 			if !ok {
 				continue
 			}
-			for _, d := range append([]diagnosis{d}, x.late(d)...) {
-				if best.score < 0 || d.score < best.score {
-					best = d
+			take(d)
+			switch {
+			case c.kind == "":
+				plain = append(plain, d)
+			case h == asMeant:
+				for _, before := range plain {
+					x.late(d, before, take)
 				}
 			}
 		}
@@ -61,6 +84,8 @@ func (x *examiner) think(c cause, h handling) (diagnosis, bool) {
 		return d, false
 	case h == literal && x.given == nil, h == reread && !c.exact && c.kind != WrongClef:
 		return d, false
+	case h == spelledOut && (c.exact || slices.Equal(x.is, x.wantedFifths)):
+		return d, false
 	default:
 		d.predicted = readPage(x.marks(c, h, signed))
 	}
@@ -74,28 +99,30 @@ func (x *examiner) think(c cause, h handling) (diagnosis, bool) {
 // secondMistake is how unlikely a wrong page is beside notes moved wrongly.
 const secondMistake = 50
 
-// strangeSignature is how unlikely a signature is that no known mistake gives.
-const strangeSignature = 160
+// strangeSignature is how unlikely a signature is that no known mistake gives, and
+// rareSignature one that is known beside notes in the right place.
+const strangeSignature, rareSignature = 160, 60
 
 // signatureWeight is how unlikely the answer's first signature is, for whoever moved
 // the notes as the cause says: missing, unmoved, moved the other way and that of
 // the other mode are known mistakes.
 func (x *examiner) signatureWeight(c cause) int {
 	is, wanted := x.is[0], x.wantedFifths[0]
-	known := []int{c.fifths[0], wanted, 0}
+	known, rare := []int{c.fifths[0], wanted, 0}, []int{wanted + 3, wanted - 3}
 	if x.given != nil {
-		known = append(known, x.given.heads[0].fifths)
+		given := x.given.heads[0].fifths
+		known, rare = append(known, given), append(rare, 2*given-wanted)
 	}
 	second := secondMistake
 	if c.kind == "" || c.kind == WrongClef {
 		second = 0
-		known = append(known, wanted+3, wanted-3)
-		if x.given != nil {
-			known = append(known, 2*x.given.heads[0].fifths-wanted)
-		}
+		known = append(known, rare...)
 	}
-	if slices.Contains(known, is) {
+	switch {
+	case slices.Contains(known, is):
 		return second
+	case slices.Contains(rare, is):
+		return second + rareSignature
 	}
 	return second + strangeSignature
 }
@@ -133,6 +160,9 @@ func (x *examiner) marks(c cause, h handling, signed []bool) []mark {
 	for i, t := range c.target {
 		e := x.expected.heads[i]
 		m := mark{bar: e.bar, place: t.Place(), signed: signed[i] && h != dropped, tieFrom: e.tieFrom, fifths: x.is[i]}
+		if h == spelledOut {
+			m.fifths = x.wantedFifths[i]
+		}
 		if m.signed {
 			m.alter = x.signAlter(c, h, i, m.place)
 		}
@@ -147,7 +177,7 @@ func (x *examiner) signAlter(c cause, h handling, i, place int) pitch.Alter {
 	case h == literal:
 		return x.given.heads[i].pitch.Alter
 	case h == bySign:
-		return signatureAlter(x.is[i], natural(place)) + x.raised(i)
+		return signatureAlter(x.is[i], pitch.At(place)) + x.raised(i)
 	case c.exact:
 		return c.target[i].Alter
 	}
@@ -170,34 +200,30 @@ func (x *examiner) differing(predicted []pitch.Pitch) int {
 	return n
 }
 
-// late lets a cause set in after the beginning, where that explains more.
-func (x *examiner) late(d diagnosis) []diagnosis {
-	if d.kind == "" || d.handling != asMeant {
-		return nil
-	}
-	n := len(d.predicted)
+// late lets a cause set in after the beginning, where that explains more; before says
+// what is right until then.
+func (x *examiner) late(d, before diagnosis, take func(diagnosis)) {
 	best, at := -1, 0
-	for from := 1; from+lateLeast <= n; from++ {
+	for from := 1; from+lateLeast <= len(d.predicted); from++ {
 		differ, holds := 0, 0
 		for i, known := range x.known {
 			switch {
 			case !known:
-			case i < from && x.got[i] != x.wanted[i], i >= from && x.got[i] != d.predicted[i]:
+			case i < from && x.got[i] != before.predicted[i], i >= from && x.got[i] != d.predicted[i]:
 				differ++
 			case i >= from && d.predicted[i] != x.wanted[i]:
 				holds++
 			}
 		}
-		if holds >= lateLeast && (best < 0 || differ < best) {
+		if holds >= lateLeast && (best < 0 || differ <= best) {
 			best, at = differ, from
 		}
 	}
 	if best < 0 {
-		return nil
+		return
 	}
-	l := d
-	l.from = at
-	l.predicted = append(append([]pitch.Pitch{}, x.wanted[:at]...), d.predicted[at:]...)
-	l.score = perNote*best + d.weight + lateWeight
-	return []diagnosis{l}
+	d.from, d.before = at, &before
+	d.predicted = append(append([]pitch.Pitch{}, before.predicted[:at]...), d.predicted[at:]...)
+	d.score = perNote*best + d.weight + lateWeight + before.score - perNote*x.differing(before.predicted)
+	take(d)
 }

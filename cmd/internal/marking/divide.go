@@ -55,15 +55,14 @@ type divider struct {
 // between is the cost of a bar that answers nothing.
 func (d *divider) between(k int) int {
 	if g, _ := d.answer.inBar(k); len(g) > 0 {
-		return costMissed*len(g) + costMissing
+		return costMissed*len(g) + costAdded
 	}
 	return 0
 }
 
 // takeUp adds a key.
 func (d *divider) takeUp(key *Key) {
-	a := &barAligner{key: key.expected, answer: d.answer, shifts: likelyShifts(key.expected, d.answer), cells: map[[3]int]int{}}
-	a.main = a.shifts[0]
+	a := newBarAligner(key.expected, d.answer)
 	before := d.ends[len(d.ends)-1]
 	n, m := len(a.key.bars), len(d.answer.bars)
 	rows := make([][]int, n+1)
@@ -125,10 +124,10 @@ func (d *divider) entered(x, k int) int {
 			return k
 		case i > 0 && k > 0 && at == rows[i-1][k-1]+a.take(i-1, k-1):
 			i, k = i-1, k-1
-		case i > 0 && at == rows[i-1][k]+a.miss(i-1):
+		case i > 0 && at == rows[i-1][k]+a.miss(i-1, k):
 			i--
 		default:
-			k--
+			k -= max(a.repeatAt(rows, i, k), 1)
 		}
 	}
 }

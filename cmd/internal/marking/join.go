@@ -1,6 +1,9 @@
 package marking
 
-import "deskpart/musicxml"
+import (
+	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
+)
 
 // Costs of joining an expected head with one of the answer, in hundredths of a
 // note. A gap on both sides costs 200: whatever is cheaper is joined.
@@ -8,9 +11,9 @@ const (
 	costGap    = 100
 	costOnset  = 12 // little: one note missing moves all that follow in its bar
 	costLength = 35
-	costShift  = 45 // the head is not moved as most are
-	costStep   = 6  // for each step that it lies off, at most five
-	costRight  = 2  // not moved as most are, but right: a mistake may set in later
+	costShift  = 70 // the head is not moved as most are
+	costStep   = 5  // for each step that it lies off, at most five
+	costRight  = 40 // not moved as most are, but right: a mistake may set in later
 	costAlter  = 40 // the right letter, otherwise raised or lowered
 	costTie    = 20 // tied on one side alone
 )
@@ -28,7 +31,7 @@ func joinCost(e, a head, shift int) int {
 	if a.tieTo != e.tieTo || a.tieFrom != e.tieFrom {
 		cost += costTie
 	}
-	switch off := abs(a.place() - e.place() - shift); {
+	switch off := pitch.Abs(a.place() - e.place() - shift); {
 	case a.place() == e.place() && shift != 0:
 		cost += costRight
 	case off != 0:
@@ -90,5 +93,3 @@ type spot struct {
 	bar   int
 	onset musicxml.Fraction
 }
-
-func abs(n int) int { return max(n, -n) }

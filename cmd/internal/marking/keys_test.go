@@ -21,7 +21,7 @@ func TestAnswersFindTheirKey(t *testing.T) {
 	require.NoError(t, err)
 	sheets, err := exercise.Make(c, exercise.Settings{Instrument: c.ByID("horn-f"), From: explain.Sounding, Count: 12, Seed: 3, Level: 3, Versions: 2})
 	require.NoError(t, err)
-	var keys marking.KeySet
+	var keys []*marking.Key
 	for _, s := range sheets {
 		for _, e := range s.Exercises {
 			data, err := e.Key(s)
@@ -55,8 +55,10 @@ func TestAnswersFindTheirKey(t *testing.T) {
 			t.Parallel()
 			s, err := musicxml.Read(test.data, musicxml.ReadOptions{Name: test.name})
 			require.NoError(t, err)
-			r, err := keys.Mark(s)
+			results, err := marking.Marker{Keys: keys, Texts: english(t)}.Mark(s)
 			require.NoError(t, err)
+			require.Len(t, results, 1)
+			r := results[0]
 			assert.Equal(t, test.want, r.Exercise, test.why)
 			assert.Empty(t, r.Mistakes, test.why)
 			assert.Equal(t, test.name, r.File)

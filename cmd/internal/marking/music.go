@@ -186,6 +186,15 @@ func (m *music) inBar(bar int) (heads []head, first int) {
 	return m.heads[first:last], first
 }
 
+// byBar returns the heads bar by bar.
+func (m *music) byBar() [][]head {
+	bars := make([][]head, len(m.bars))
+	for i := range bars {
+		bars[i], _ = m.inBar(i)
+	}
+	return bars
+}
+
 // section copies the bars from first to before last, as a staff that begins there.
 func (m *music) section(first, last int) *music {
 	s := *m

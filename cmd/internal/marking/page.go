@@ -17,12 +17,6 @@ type mark struct {
 	fifths  int // of the signature in force
 }
 
-// natural is the plain pitch at a place.
-func natural(place int) pitch.Pitch {
-	octave := pitch.FloorDiv(place, 7)
-	return pitch.Pitch{Step: pitch.Step(place - 7*octave), Octave: octave}
-}
-
 // readPage reads a page: a sign holds for its place to the end of its bar, and over
 // a tie.
 func readPage(marks []mark) []pitch.Pitch {
@@ -35,7 +29,7 @@ func readPage(marks []mark) []pitch.Pitch {
 			bar = m.bar
 			clear(held)
 		}
-		p := natural(m.place)
+		p := pitch.At(m.place)
 		p.Alter = signatureAlter(m.fifths, p)
 		if alter, ok := held[m.place]; ok {
 			p.Alter = alter

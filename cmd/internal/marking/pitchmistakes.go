@@ -11,13 +11,15 @@ import (
 func (x *examiner) pitchMistakes(d diagnosis) []Mistake {
 	var byCause, bySignature, byCopying, left []int
 	for i, known := range x.known {
-		switch {
+		switch at := d.at(i); {
 		case !known || x.got[i] == x.wanted[i]:
+		case x.got[i] != d.predicted[i] && x.bySignatureAlone(d, i):
+			bySignature = append(bySignature, i)
 		case x.got[i] != d.predicted[i]:
 			left = append(left, i)
-		case d.signed[i] && (d.handling == literal || d.handling == dropped) && !x.spoiledAnyway(d, i):
+		case at.signed[i] && (at.handling == literal || at.handling == dropped) && !x.spoiledAnyway(d, i):
 			byCopying = append(byCopying, i)
-		case d.kind == "":
+		case at.kind == "":
 			bySignature = append(bySignature, i)
 		default:
 			byCause = append(byCause, i)
@@ -28,6 +30,14 @@ func (x *examiner) pitchMistakes(d diagnosis) []Mistake {
 	list = x.clefMistake(list, d)
 	list = x.copyingMistake(list, d, byCopying)
 	return x.remainder(list, d, left)
+}
+
+// bySignatureAlone reports whether a note is wrong only because the signature that is
+// there holds for it.
+func (x *examiner) bySignatureAlone(d diagnosis, i int) bool {
+	is, right := x.got[i], d.predicted[i]
+	return is.Place() == right.Place() && is.Alter == signatureAlter(x.is[i], is) && signatureAlter(x.is[i], is) != signatureAlter(d.goes(i), is) &&
+		x.expected.heads[i].sign == ""
 }
 
 // causeMistake is what moved many notes. Who only copied has done nothing: every
@@ -54,13 +64,13 @@ func (x *examiner) copyingMistake(list []Mistake, d diagnosis, heads []int) []Mi
 		return list
 	}
 	f := finding{kind: Accidental, rule: RuleAccidentalMissing, cause: x.t.Say("marking.accidentals-left-out", texts.Fill{"n": len(heads)})}
-	if d.handling == literal {
+	if d.at(heads[0]).handling == literal {
 		f.rule, f.cause = RuleAccidentalCopied, x.t.Say("marking.accidentals-copied", texts.Fill{"n": len(heads)})
 	}
 	i := heads[0]
 	right := x.wanted[i]
-	if d.kind != "" && d.exact {
-		right = d.target[i]
+	if at := d.at(i); at.kind != "" && at.exact {
+		right = at.target[i]
 	}
 	f.text = x.t.Say("marking.with-example", texts.Fill{"what": f.cause, "example": x.inPlaceOf(x.t.Plainly(x.got[i]), x.t.Plainly(right))})
 	return x.add(list, f, heads)
@@ -130,7 +140,7 @@ func (x *examiner) slipAt(d diagnosis, i int) slip {
 		s.rule, s.cause = x.signCause(right, is, i)
 		s.group = "accidental" + string(s.rule) + right.Step.String() + right.Alter.String() + is.Alter.String()
 		s.text = x.because(x.inPlaceOf(x.t.Plainly(is), x.t.Plainly(right)), s.cause)
-	case right.Step == is.Step && right.Alter == is.Alter:
+	case right.Step == is.Step:
 		octaves := pitch.Octaves(is.Octave - right.Octave)
 		s.kind, s.rule, s.run, s.cause = WrongOctave, RuleOctave, true, x.t.Astray(octaves)
 		s.group = fmt.Sprint("octave", octaves)

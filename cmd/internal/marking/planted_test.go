@@ -14,10 +14,12 @@ import (
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
+	"deskpart/transpose/words"
 )
 
 // Mistakes are planted here one by one, as a learner makes them at the page: the
@@ -37,12 +39,21 @@ type page struct {
 	// program spells out every note's accidental afresh, as a program does when
 	// notes are entered by their sound.
 	program bool
+	// touched are the notes to which a mistake of one note was made.
+	touched []*etree.Element
+	right   map[*etree.Element]pitch.Pitch
 }
+
+func (p *page) touch(i int) { p.touched = append(p.touched, p.heads[i]) }
 
 func newPage(e *exercise.Exercise) *page {
 	p := &page{e: e, part: e.Answer.Copy(), fifths: e.Facts.Answer}
 	p.clef, _ = explain.ClefOf(e.Answer)
 	p.collect()
+	p.right = map[*etree.Element]pitch.Pitch{}
+	for i, n := range p.heads {
+		p.right[n] = p.pitch[i]
+	}
 	for _, pair := range e.Pairs {
 		p.asked = append(p.asked, pair.From)
 	}
@@ -115,6 +126,25 @@ func (p *page) score(t *testing.T) *musicxml.Score {
 	return read(t, data)
 }
 
+// english are the texts that tests compare with.
+func english(t *testing.T) *texts.Texts {
+	t.Helper()
+	list, err := texts.In(words.English)
+	require.NoError(t, err)
+	return list
+}
+
+// markOne marks a file that holds one answer.
+func markOne(t *testing.T, k *marking.Key, answer *musicxml.Score) (marking.Result, error) {
+	t.Helper()
+	results, err := marking.Marker{Keys: []*marking.Key{k}, Texts: english(t)}.Mark(answer)
+	if err != nil {
+		return marking.Result{}, err
+	}
+	require.Len(t, results, 1)
+	return results[0], nil
+}
+
 func read(t *testing.T, data []byte) *musicxml.Score {
 	t.Helper()
 	s, err := musicxml.Read(data, musicxml.ReadOptions{Name: "answer.musicxml"})
@@ -124,8 +154,9 @@ func read(t *testing.T, data []byte) *musicxml.Score {
 
 // plant makes one mistake; false where the exercise has no room for it.
 type plant struct {
-	name, kind string
-	do         func(p *page, rng *rand.Rand) bool
+	name string
+	kind marking.Kind
+	do   func(p *page, rng *rand.Rand) bool
 }
 
 func (p *page) moveAll(from []pitch.Pitch, by pitch.Interval) {
@@ -224,6 +255,7 @@ func plants() []plant {
 			if p.signed[i] || p.tiedAt(i) {
 				return false
 			}
+			p.touch(i)
 			p.signed[i] = true
 			p.pitch[i].Alter += pitch.Semitones(1 - 2*rng.IntN(2))
 			p.reread()
@@ -281,6 +313,7 @@ func plants() []plant {
 		{"rest left out", marking.Rhythm, func(p *page, _ *rand.Rand) bool {
 			for _, n := range p.part.FindElements("measure/note") {
 				if musicxml.Child(n, "rest") != nil {
+					p.touched = append(p.touched, n)
 					n.Parent().RemoveChild(n)
 					return true
 				}
@@ -311,6 +344,7 @@ func (p *page) one(i int, to pitch.Pitch) bool {
 	if p.tiedAt(i) || p.chord() {
 		return false
 	}
+	p.touch(i)
 	p.pitch[i], p.signed[i] = to, true
 	for k := range p.heads {
 		if k != i && p.heads[k].Parent() == p.heads[i].Parent() {
@@ -344,7 +378,11 @@ func (p *page) atSign(rng *rand.Rand, do func(int) bool) bool {
 			signed = append(signed, i)
 		}
 	}
-	if len(signed) == 0 || !do(signed[rng.IntN(len(signed))]) {
+	if len(signed) == 0 {
+		return false
+	}
+	i := signed[rng.IntN(len(signed))]
+	if p.touch(i); !do(i) {
 		return false
 	}
 	p.reread()
@@ -370,6 +408,7 @@ func (p *page) remove(rng *rand.Rand, rest bool) bool {
 			p.signed[k] = p.signed[k] || p.heads[k].Parent() == n.Parent() && k != i
 		}
 	}
+	p.touch(i)
 	if rest {
 		musicxml.RemoveChildren(n, "pitch", "accidental")
 		n.InsertChildAt(0, etree.NewElement("rest"))
@@ -443,6 +482,7 @@ func plantExtra(p *page, rng *rand.Rand) bool {
 	n.Parent().InsertChildAt(n.Index()+1, more)
 	pitch := pitch.Interval{Diatonic: 1, Chromatic: 2}.Apply(p.pitch[i])
 	p.heads = slices.Insert(p.heads, i+1, more)
+	p.touch(i + 1)
 	p.pitch = slices.Insert(p.pitch, i+1, pitch)
 	p.signed = slices.Insert(p.signed, i+1, true)
 	for k := range p.heads {
@@ -473,8 +513,8 @@ func exercises(t *testing.T, seeds uint64) (list []*exercise.Exercise, keys []*m
 }
 
 // kindsOf lists the kinds named, each once.
-func kindsOf(r marking.Result) []string {
-	var kinds []string
+func kindsOf(r marking.Result) []marking.Kind {
+	var kinds []marking.Kind
 	for _, m := range r.Mistakes {
 		if !slices.Contains(kinds, m.Kind) {
 			kinds = append(kinds, m.Kind)
@@ -501,10 +541,10 @@ func TestSingleMistakes(t *testing.T) {
 			if !plant.do(p, rng) || !p.writable() {
 				continue
 			}
-			r, err := keys[n].Mark(p.score(t))
+			r, err := markOne(t, keys[n], p.score(t))
 			require.NoError(t, err)
 			count[plant.name]++
-			if !assert.Equal(t, []string{plant.kind}, kindsOf(r), "%s in exercise %d (level %d, %s from %s)\n%s", plant.name, n, e.Level.Number, e.Instrument.ID, e.From, story(p, r)) {
+			if !assert.Equal(t, []marking.Kind{plant.kind}, kindsOf(r), "%s in exercise %d (level %d, %s from %s)\n%s", plant.name, n, e.Level.Number, e.Instrument.ID, e.From, story(p, r)) {
 				return
 			}
 			assert.Less(t, r.Right-one(r.Right == r.Notes), r.Notes)
@@ -550,7 +590,7 @@ func TestRightAnswers(t *testing.T) {
 	t.Parallel()
 	list, keys := exercises(t, 2)
 	for n, e := range list {
-		r, err := keys[n].Mark(newPage(e).score(t))
+		r, err := markOne(t, keys[n], newPage(e).score(t))
 		require.NoError(t, err)
 		assert.Empty(t, r.Mistakes)
 		assert.Equal(t, r.Notes, r.Right)

@@ -15,6 +15,8 @@ import (
 func (x *examiner) rhythmMistakes() (list []Mistake, wrong map[int]bool) {
 	wrong = map[int]bool{}
 	list, gone, surplus := x.structureMistakes()
+	list = x.missing(list, gone)
+	list = x.extras(list, surplus)
 	if cause, all := x.scaled(); all {
 		var heads []int
 		for i := range x.expected.heads {
@@ -25,8 +27,6 @@ func (x *examiner) rhythmMistakes() (list []Mistake, wrong map[int]bool) {
 		}
 		return x.add(list, finding{kind: Rhythm, rule: RuleRhythm, cause: cause}, heads), wrong
 	}
-	list = x.missing(list, gone)
-	list = x.extras(list, surplus)
 	barsDone := map[int]bool{}
 	var run []int
 	flush := func() {
@@ -178,12 +178,12 @@ func (x *examiner) extraMistake(run []int) Mistake {
 		Notes: len(run), Text: text, Cause: x.t.Say("marking.cause-notes-extra", nil), extra: run, after: bar, costs: 1}
 }
 
-// ties compares the ties over barlines; where the next bar is left out there is
-// nothing to tie to.
+// ties compares the ties over barlines; where another bar follows than should, there
+// is nothing to tie to.
 func (x *examiner) ties(list []Mistake, wrong map[int]bool) []Mistake {
 	for i, e := range x.expected.heads {
 		k := x.align.to[i]
-		if k < 0 || wrong[i] || e.tieTo == x.align.heads[k].tieTo || i+1 < len(x.known) && !x.known[i+1] {
+		if k < 0 || wrong[i] || e.tieTo == x.align.heads[k].tieTo || x.seamAfter(i) {
 			continue
 		}
 		cause := x.t.Say("marking.tie-missing", nil)
@@ -194,6 +194,16 @@ func (x *examiner) ties(list []Mistake, wrong map[int]bool) []Mistake {
 		wrong[i] = true
 	}
 	return list
+}
+
+// seamAfter reports whether the bar behind a head's is not the next one.
+func (x *examiner) seamAfter(i int) bool {
+	bar := x.expected.heads[i].bar
+	to := x.align.barAlignment.to
+	if i+1 < len(x.known) && !x.known[i+1] {
+		return true
+	}
+	return bar+1 < len(to) && to[bar+1] != to[bar]+1
 }
 
 // shortBars finds bars in which only the rests are wrong.

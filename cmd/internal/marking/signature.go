@@ -59,7 +59,7 @@ func within(heads []int, first, end int) []int {
 
 // signatureAt judges the signature of the stretch that begins with a head.
 func (x *examiner) signatureAt(d diagnosis, first int, later bool) (f finding, wrong bool) {
-	is, wanted, goes := x.is[first], x.wantedFifths[first], d.fifths[first]
+	is, wanted, goes := x.is[first], x.wantedFifths[first], d.goes(first)
 	f = finding{kind: KeySignature}
 	f.rule, f.cause = x.signatureCause(first, later)
 	return f, is != wanted && is != goes && (d.kind == "" || is != pitch.Twin(goes))

@@ -1,6 +1,7 @@
 package marking
 
 import (
+	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
@@ -38,17 +39,23 @@ func (x *examiner) stepsText(steps int) string {
 	return x.t.Say("marking.letters-up", texts.Fill{"n": steps, "right": x.rightMove()})
 }
 
-// suits finds the instrument whose interval was taken, the usual ones first.
+// suits finds the instrument whose interval was taken, those of the exercises first,
+// then the usual ones.
 func (x *examiner) suits(by pitch.Interval) *instruments.Instrument {
 	if x.From == explain.Sounding {
 		by = by.Negate()
 	}
+	suited := func(i *instruments.Instrument) bool {
+		return i != nil && i.Interval() == by && !i.Flags.Rare && !i.Flags.Voice && i.Transposes()
+	}
+	for _, id := range exercise.Instruments() {
+		if i := x.catalogue.ByID(id); suited(i) {
+			return i
+		}
+	}
 	var found *instruments.Instrument
 	for _, i := range x.catalogue.All() {
-		if i.Interval() != by || i.Flags.Rare || i.Flags.Voice || !i.Transposes() {
-			continue
-		}
-		if found == nil || i.Flags.Usual && !found.Flags.Usual {
+		if suited(i) && (found == nil || i.Flags.Usual && !found.Flags.Usual) {
 			found = i
 		}
 	}

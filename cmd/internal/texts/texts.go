@@ -26,6 +26,9 @@ type Texts struct {
 	table *words.Table
 }
 
+// Table returns the texts in all languages.
+func Table() (*words.Table, error) { return table() }
+
 var table = sync.OnceValues(func() (*words.Table, error) {
 	names, err := fs.Glob(data, "data/*.csv")
 	if err != nil {

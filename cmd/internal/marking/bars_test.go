@@ -1,0 +1,248 @@
+package marking_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"strconv"
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/cmd/internal/exercise"
+	"deskpart/cmd/internal/explain"
+	"deskpart/cmd/internal/marking"
+	"deskpart/musicxml"
+)
+
+// Bars are left out, written twice, left blank and cut off here as a notation
+// program would save it: the <measure> elements are taken away, copied or emptied,
+// and what must stand in the first bar goes along. None of it is the marker's own
+// code.
+
+// barFault is what a learner did with bars.
+type barFault struct {
+	name string
+	kind marking.Kind
+	// do changes the measures of a right answer at a place; it returns how many of
+	// its notes are no longer there and how many stand there too often. ok is false
+	// where there is no such place.
+	do func(measures []*etree.Element, at int) (gone, surplus int, ok bool)
+}
+
+func barFaults() []barFault {
+	return []barFault{
+		{"a bar left out", marking.Missing, func(ms []*etree.Element, at int) (int, int, bool) {
+			return leaveOut(ms, at, at+1), 0, len(ms) > 1
+		}},
+		{"two bars left out", marking.Missing, func(ms []*etree.Element, at int) (int, int, bool) {
+			if at+2 > len(ms) || len(ms) < 4 {
+				return 0, 0, false
+			}
+			return leaveOut(ms, at, at+2), 0, true
+		}},
+		{"a bar written twice", marking.Extra, func(ms []*etree.Element, at int) (int, int, bool) {
+			return 0, writeTwice(ms, at, at+1), true
+		}},
+		{"two bars written twice", marking.Extra, func(ms []*etree.Element, at int) (int, int, bool) {
+			if at+2 > len(ms) {
+				return 0, 0, false
+			}
+			return 0, writeTwice(ms, at, at+2), true
+		}},
+		{"a bar left blank", marking.Missing, func(ms []*etree.Element, at int) (int, int, bool) {
+			return leaveBlank(ms[at]), 0, true
+		}},
+		{"two bars left blank", marking.Missing, func(ms []*etree.Element, at int) (int, int, bool) {
+			if at+2 > len(ms) || len(ms) < 4 {
+				return 0, 0, false
+			}
+			return leaveBlank(ms[at]) + leaveBlank(ms[at+1]), 0, true
+		}},
+		{"cut off after a bar", marking.Missing, func(ms []*etree.Element, at int) (int, int, bool) {
+			return leaveOut(ms, at, len(ms)), 0, at > 0
+		}},
+		{"cut off within a bar", marking.Missing, func(ms []*etree.Element, at int) (int, int, bool) {
+			gone := cutWithin(ms[at])
+			if gone > 0 {
+				gone += leaveOut(ms, at+1, len(ms))
+			}
+			return gone, 0, gone > 0
+		}},
+		{"cut off, the rest filled with rests", marking.Missing, func(ms []*etree.Element, at int) (int, int, bool) {
+			gone := 0
+			for _, m := range ms[at:] {
+				gone += leaveBlank(m)
+			}
+			return gone, 0, at > 0
+		}},
+		{"the second half alone", marking.Missing, func(ms []*etree.Element, at int) (int, int, bool) {
+			return leaveOut(ms, 0, len(ms)/2), 0, at == 0 && len(ms) > 1
+		}},
+	}
+}
+
+// heads counts what the marker counts: notes with a pitch, of those tied within a
+// bar the first.
+func headsOf(m *etree.Element) int {
+	n := 0
+	for _, e := range m.SelectElements("note") {
+		if e.SelectElement("pitch") != nil {
+			n++
+		}
+	}
+	return n
+}
+
+// leaveOut takes measures away; the first one left gets the opening attributes.
+func leaveOut(ms []*etree.Element, from, to int) (gone int) {
+	part := ms[0].Parent()
+	var attributes *etree.Element
+	if from == 0 {
+		attributes = ms[0].SelectElement("attributes")
+	}
+	for _, m := range ms[from:to] {
+		gone += headsOf(m)
+		part.RemoveChild(m)
+	}
+	if attributes != nil && to < len(ms) {
+		ms[to].InsertChildAt(0, attributes.Copy())
+	}
+	return gone
+}
+
+// writeTwice puts copies of measures behind them.
+func writeTwice(ms []*etree.Element, from, to int) (surplus int) {
+	at := ms[to-1].Index()
+	for i, m := range ms[from:to] {
+		again := m.Copy()
+		if a := again.SelectElement("attributes"); a != nil {
+			again.RemoveChild(a)
+		}
+		surplus += headsOf(m)
+		ms[0].Parent().InsertChildAt(at+1+i, again)
+	}
+	return surplus
+}
+
+// leaveBlank puts a whole rest in the place of a measure's music.
+func leaveBlank(m *etree.Element) (gone int) {
+	gone = headsOf(m)
+	length := 0
+	for _, e := range m.SelectElements("note") {
+		if e.SelectElement("chord") == nil {
+			length += duration(e)
+		}
+		m.RemoveChild(e)
+	}
+	rest := etree.NewElement("note")
+	rest.CreateElement("rest").CreateAttr("measure", "yes")
+	rest.CreateElement("duration").SetText(strconv.Itoa(length))
+	musicxml.AddInOrder(m, rest)
+	return gone
+}
+
+// cutWithin keeps the first half of a measure's notes.
+func cutWithin(m *etree.Element) (gone int) {
+	notes := m.SelectElements("note")
+	keep := len(notes) / 2
+	for keep < len(notes) && notes[keep].SelectElement("chord") != nil {
+		keep++
+	}
+	for _, e := range notes[keep:] {
+		if e.SelectElement("pitch") != nil {
+			gone++
+		}
+		m.RemoveChild(e)
+	}
+	if keep == 0 {
+		return 0
+	}
+	return gone
+}
+
+// dropOpenTies takes away the ties that no longer lead anywhere, as a program does.
+func dropOpenTies(part *etree.Element) {
+	notes := part.FindElements("measure/note")
+	for i, n := range notes {
+		if explain.IsTied(n, "start") && (i+1 == len(notes) || !explain.IsTied(notes[i+1], "stop")) ||
+			explain.IsTied(n, "stop") && (i == 0 || !explain.IsTied(notes[i-1], "start")) {
+			musicxml.RemoveChildren(n, "tie", "notations")
+		}
+	}
+}
+
+// barCases is how many answers are made by default, and under
+// DESKPART_EVERY_SCORE=1.
+const barCases, everyBarCase = 260, 2200
+
+// TestBarsBeforeNotes: of bars left out, written twice, left blank or cut off, at
+// every place of exercises of all levels, that one mistake is named, and every note
+// that is there counts.
+func TestBarsBeforeNotes(t *testing.T) {
+	t.Parallel()
+	want, seeds := barCases, uint64(2)
+	if os.Getenv("DESKPART_EVERY_SCORE") != "" {
+		want, seeds = everyBarCase, 14
+	}
+	list, keys := exercises(t, seeds)
+	rng := rand.New(rand.NewPCG(15, 6))
+	type todo struct {
+		n, at int
+		fault barFault
+	}
+	var all []todo
+	for n, e := range list {
+		for at := range e.Answer.SelectElements("measure") {
+			for _, f := range barFaults() {
+				all = append(all, todo{n, at, f})
+			}
+		}
+	}
+	rng.Shuffle(len(all), func(i, k int) { all[i], all[k] = all[k], all[i] })
+	done := map[string]int{}
+	total := 0
+	for _, c := range all {
+		if total == want {
+			break
+		}
+		if !oneBarFault(t, list[c.n], keys[c.n], c.at, c.fault, done) {
+			return
+		}
+		total = 0
+		for _, n := range done {
+			total += n
+		}
+	}
+	for _, f := range barFaults() {
+		assert.Positive(t, done[f.name], f.name)
+	}
+	assert.Equal(t, want, total)
+	t.Logf("%d answers: %v", total, done)
+}
+
+// oneBarFault makes one case and checks it; false where it failed.
+func oneBarFault(t *testing.T, e *exercise.Exercise, key *marking.Key, at int, f barFault, done map[string]int) bool {
+	t.Helper()
+	p := newPage(e)
+	measures := p.part.SelectElements("measure")
+	gone, surplus, ok := f.do(measures, at)
+	if !ok || gone+surplus == 0 || gone == len(e.Pairs) {
+		return true
+	}
+	dropOpenTies(p.part)
+	data, err := explain.Sheet{Title: "Answer", Name: "Learner", Part: p.part}.Bytes()
+	require.NoError(t, err)
+	r, err := markOne(t, key, read(t, data))
+	require.NoError(t, err)
+	what := fmt.Sprintf("%s at measure %d of %d, level %d, %s from %s, %d notes", f.name, at, len(measures), e.Level.Number, e.Instrument.ID, e.From, len(e.Pairs))
+	done[f.name]++
+	right := len(e.Pairs) - gone
+	return assert.Equal(t, right, r.Right, "%s: right notes\n%s", what, story(p, r)) &&
+		assert.Len(t, r.Mistakes, 1, "%s: mistakes\n%s", what, story(p, r)) &&
+		assert.Equal(t, f.kind, r.Mistakes[0].Kind, what) &&
+		assert.Equal(t, gone+surplus, r.Mistakes[0].Notes, "%s\n%s", what, story(p, r)) &&
+		assert.Equal(t, max(len(e.Pairs)-1, right), r.Lenient, "%s\n%s", what, story(p, r))
+}
