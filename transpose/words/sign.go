@@ -17,7 +17,7 @@ func (n *Names) Sign(accidental string) string {
 // Clef names a clef, by the catalogue's word for it ("treble", "bass-8vb"): "treble
 // clef", "clé d'ut troisième ligne". The second result is false for another word.
 func (n *Names) Clef(name string) (string, bool) {
-	if !n.terms.Has("clef."+name) {
+	if !n.terms.Has("clef." + name) {
 		return name, false
 	}
 	return n.term("clef."+name, nil), true
