@@ -6,8 +6,8 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/music"
-	"deskpart/musicxml/parts"
 )
 
 // direction notes what a <direction> says, each thing as a mark of its own. What
@@ -41,10 +41,10 @@ func (r *sheetReader) words(onset musicxml.Fraction, text string, tempo bool) {
 		return // a silent part says so in its own way
 	}
 	m := mark{kind: Text, facet: "words", key: key, text: quoted(text), onset: onset}
-	switch parts.KindOfWords(text) {
-	case parts.TempoWords:
+	switch lexicon.ClassOf(text) {
+	case lexicon.TempoWords, lexicon.GradualWords:
 		m.kind = Tempo
-	case parts.RoadWords:
+	case lexicon.RoadWords:
 		m.kind = Repeats
 	default:
 		if tempo {

@@ -9,6 +9,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/cues"
+	"deskpart/musicxml/parts/internal/stages"
 	"deskpart/musicxml/parts/internal/system"
 )
 
@@ -51,9 +52,7 @@ type Job struct {
 	surveyed    *Surveyed
 	assignments []assign.Assignment
 	unused      []PlanRow
-	marks       *system.Marks       // of the whole system
-	lengths     []musicxml.Fraction // of the measures, in the part that fills each most
-	cues        cues.Cues
+	stages      stages.Score
 }
 
 // Assign says which part files there will be.
@@ -63,8 +62,10 @@ func (s *Surveyed) Assign() (*Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	j := &Job{surveyed: s, assignments: assignments, marks: system.Join(&s.score, s.marks), lengths: s.score.Lengths()}
-	j.cues = cues.Cues{After: s.options.Cues, Activity: s.activity, Label: func(i int) string { return assigner.Usual(i).Label }}
+	j := &Job{surveyed: s, assignments: assignments, stages: stages.Score{
+		Words: s.words, Players: s.players, Finder: s.changes, Marks: system.Join(&s.score, s.marks), Lengths: s.score.Lengths(),
+		Cues:    cues.Cues{After: s.options.Cues, Activity: s.activity, Label: func(i int) string { return assigner.Usual(i).Label }},
+		Writing: s.options.writing(nil), Language: string(s.options.Language), RestBars: s.options.RestBars}}
 	for _, row := range unused {
 		j.unused = append(j.unused, PlanRow(row))
 	}
@@ -97,7 +98,7 @@ func (j *Job) UnusedRows() []PlanRow { return slices.Clone(j.unused) }
 // Give returns a job in which assignment i goes to another player, as a row of a plan
 // says: with its instrument, octave, clef and label. The row's part is not looked at.
 func (j *Job) Give(i int, row PlanRow) (*Job, error) {
-	if err := j.check(i); err != nil {
+	if err := checkNumber("part file", i, len(j.assignments)); err != nil {
 		return nil, err
 	}
 	given, err := j.surveyed.assigner().Give(j.assignments[i], assign.PlanRow(row))
@@ -110,9 +111,7 @@ func (j *Job) Give(i int, row PlanRow) (*Job, error) {
 	return &other, nil
 }
 
-// check refuses the number of a part file that there is not.
-func (j *Job) check(i int) error { return checkNumber("part file", i, len(j.assignments)) }
-
+// checkNumber refuses the number of a part or part file that there is not.
 func checkNumber(what string, i, n int) error {
 	if i < 0 || i >= n {
 		return fmt.Errorf("there is no %s %d; there are %d, counted from 0", what, i, n)

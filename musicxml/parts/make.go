@@ -1,20 +1,15 @@
 package parts
 
 import (
-	"fmt"
 	"slices"
 
 	"github.com/beevik/etree"
 
+	"deskpart/instruments"
 	"deskpart/musicxml"
-	"deskpart/musicxml/parts/internal/changes"
-	"deskpart/musicxml/parts/internal/cues"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/header"
-	"deskpart/musicxml/parts/internal/rests"
-	"deskpart/musicxml/parts/internal/sharing"
-	"deskpart/musicxml/parts/internal/technique"
-	"deskpart/musicxml/parts/internal/written"
+	"deskpart/musicxml/parts/internal/staff"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -33,7 +28,9 @@ func (s *Sheet) Bytes(o musicxml.WriteOptions) []byte {
 	if s.Document == nil {
 		return nil
 	}
-	return s.workspace.document(s.Document, o)
+	w := s.workspace
+	w.text = musicxml.Append(slices.Grow(w.text[:0], w.size), s.Document, o)
+	return w.text
 }
 
 // Report says what was done for one part.
@@ -80,101 +77,22 @@ func (j *Job) Make(i int) (*Sheet, error) { return j.MakeIn(nil, i) }
 
 // MakeIn makes part file i in a workspace.
 func (j *Job) MakeIn(w *Workspace, i int) (*Sheet, error) {
-	if err := j.check(i); err != nil {
+	if err := checkNumber("part file", i, len(j.assignments)); err != nil {
 		return nil, err
 	}
 	a := j.assignments[i]
 	w = w.begin(j.surveyed.score.Music, a.Part)
-	m := maker{job: j, Draft: draft.New(&j.surveyed.score, a, &w.slabs, &w.timeline), workspace: w}
-	if err := m.make(); err != nil {
+	d := draft.New(&j.surveyed.score, a, &w.slabs, &w.timeline)
+	if err := j.stages.Make(d, &w.stages, nil); err != nil {
 		return nil, j.surveyed.score.Locate(err, a.Part)
 	}
 	sheet := &Sheet{workspace: w}
-	if !m.Report.Tacet || j.surveyed.options.Tacet != TacetSkip {
-		sheet.Document = header.Document(m.Draft, string(j.surveyed.options.Language))
+	if !d.Report.Tacet || j.surveyed.options.Tacet != TacetSkip {
+		sheet.Document = header.Document(d, string(j.surveyed.options.Language))
 	}
-	sheet.Report = reportOf(&m.Report)
+	sheet.Report = reportOf(&d.Report)
 	return sheet, nil
 }
-
-// maker makes one part.
-type maker struct {
-	job *Job
-	*draft.Draft
-	workspace  *Workspace
-	reduced    bool                    // a line was taken out of fuller music
-	courtesies map[*etree.Element]bool // printed signs that stay on a part taken off a shared staff
-	cued       []cues.Cue
-	moved      bool // notes of it are written otherwise than in the score
-}
-
-// stages are the steps by which a part is made, in order. After each one the draft is
-// settled.
-var stages = []struct {
-	name string
-	do   func(*maker) error
-}{
-	{"take one player's music off the shared staff", func(m *maker) (err error) {
-		m.courtesies, err = sharing.TakePlayersMusic(m.Draft, m.job.surveyed.players)
-		return err
-	}},
-	{"leave one line to an instrument of one", func(m *maker) (err error) {
-		m.reduced, err = sharing.KeepOneLine(m.Draft, m.job.surveyed.players)
-		return err
-	}},
-	{"find the changes of instrument", func(m *maker) error { return m.job.surveyed.changes.Find(m.Draft) }},
-	{"put the rests in order", func(m *maker) error { return rests.Order(m.Draft, m.job.lengths) }},
-	{"add the marks of the whole system", func(m *maker) error { return m.job.marks.Add(m.Draft, m.job.surveyed.words) }},
-	{"name the instruments that are changed to", func(m *maker) error { return changes.Name(m.Draft, m.language()) }},
-	{"add cue notes", func(m *maker) (err error) {
-		m.cued, err = m.job.cues.Add(m.Draft)
-		return err
-	}},
-	{"leave out another instrument's techniques", func(m *maker) error { return technique.RemoveForeign(m.Draft) }},
-	{"see how the score stands on its staves", func(m *maker) error { return m.workspace.page.Read(m.Draft) }},
-	{"write for the player's instrument", (*maker).write},
-	{"set the cue notes on the staff", func(m *maker) error { return cues.Seat(m.Draft, m.cued) }},
-	{"choose the clefs", func(m *maker) error { return m.workspace.page.ChooseClefs(m.Draft, m.mayStandElsewhere()) }},
-	{"turn the stems", func(m *maker) error { return m.workspace.page.TurnStems(m.Assignment.Player > 0) }},
-	{"settle the marks at the stems", func(m *maker) error { return m.workspace.page.SettlePlacement(m.Assignment.Player > 0) }},
-	{"look for texts that name pitches", func(m *maker) error { return m.workspace.page.ReportPitchTexts(m.Draft) }},
-	{"hold the notes against the range", func(m *maker) error {
-		return m.workspace.page.CheckRange(m.Draft, string(m.job.surveyed.options.Level))
-	}},
-	{"mark a silent part", func(m *maker) error { return rests.MarkTacet(m.Draft) }},
-	{"draw multi-bar rests", func(m *maker) error { return rests.DrawBars(m.Draft, m.job.lengths, m.job.surveyed.options.RestBars) }},
-}
-
-func (m *maker) make() error {
-	if err := m.Read(); err != nil {
-		return err
-	}
-	m.Report.Measures = len(m.Timeline.Measures)
-	m.Warn(m.Assignment.Warnings...)
-	for _, stage := range stages {
-		err := stage.do(m)
-		if err == nil {
-			err = m.Settle()
-		}
-		if err != nil {
-			return fmt.Errorf("cannot %s: %w", stage.name, err)
-		}
-	}
-	return nil
-}
-
-func (m *maker) write() (err error) {
-	o := m.job.surveyed.writing(&m.workspace.move)
-	o.Page, o.Courtesies, o.Reduced = &m.workspace.page, m.courtesies, m.reduced
-	m.moved, err = written.Write(m.Draft, o)
-	return err
-}
-
-// mayStandElsewhere reports whether notes may be written otherwise than when the page
-// was taken down: they were moved to be read, or are cue notes that were seated.
-func (m *maker) mayStandElsewhere() bool { return m.moved || len(m.cued) > 0 }
-
-func (m *maker) language() string { return string(m.job.surveyed.options.Language) }
 
 // Converted is a part of a score that stays a score.
 type Converted struct {
@@ -186,7 +104,10 @@ type Converted struct {
 
 // Bytes are the <part> as it stands in a written score. They are valid until the
 // part's workspace writes something else.
-func (c *Converted) Bytes(o musicxml.WriteOptions) []byte { return c.workspace.part(c.Part, o) }
+func (c *Converted) Bytes(o musicxml.WriteOptions) []byte {
+	c.workspace.text = musicxml.AppendPart(c.workspace.text[:0], c.Part, o)
+	return c.workspace.text
+}
 
 // ConvertedScore is the document of a converted score, in which an empty <part>
 // holds the place of each part: its header says that the score is in concert
@@ -215,21 +136,10 @@ type BundledPart struct {
 func (s *Surveyed) Bundle(w *Workspace, rootName string, made []BundledPart, o musicxml.WriteOptions) ([]musicxml.File, error) {
 	links := make([]header.Link, len(made))
 	for i, m := range made {
-		links[i] = header.Link{Name: m.Name, PartID: m.Assignment.ID, Label: m.Assignment.Label, Instruments: m.Report.Instruments}
+		links[i] = header.Link{File: musicxml.File{Name: m.Name, Data: m.Data}, PartID: m.Assignment.ID, Label: m.Assignment.Label, Instruments: m.Report.Instruments}
 	}
-	score, linked, err := header.LinkedScore(&s.score, links, func(i int) (*etree.Element, error) { return w.ReadPart(s.score.Music, i) }, o)
-	if err != nil {
-		return nil, err
-	}
-	files := []musicxml.File{{Name: rootName, Data: score}}
-	for _, m := range made {
-		files = append(files, musicxml.File{Name: m.Name, Data: m.Data})
-	}
-	for _, f := range s.score.Music.Files {
-		taken := slices.ContainsFunc(files[:len(made)+1], func(t musicxml.File) bool { return t.Name == f.Name })
-		if !taken && !linked[f.Name] {
-			files = append(files, f)
-		}
-	}
-	return files, nil
+	return header.Bundle(&s.score, rootName, links, func(i int) (*etree.Element, error) { return w.ReadPart(s.score.Music, i) }, o)
 }
+
+// ReadClef reads a <clef> or <part-clef>.
+func ReadClef(e *etree.Element) instruments.Clef { return staff.ReadClef(e) }

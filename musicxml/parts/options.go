@@ -176,6 +176,11 @@ func (o *Options) assigning() assign.Options {
 	return assign.Options{Language: string(o.Language), Players: o.Players, Only: o.Only, Plan: rowsOf(o.Plan)}
 }
 
+// writing says how parts are written for their players.
+func (o *Options) writing(memory *transpose.Memory) written.Options {
+	return written.Options{MaxSignature: o.MaxSignature, WithoutSignature: o.WithoutSignature, Spelling: o.Spelling, Level: string(o.Level), Memory: memory}
+}
+
 func inTurn(n int, do func(w *Workspace, i int) error) error {
 	w := new(Workspace)
 	for i := range n {

@@ -7,12 +7,12 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/changes"
 	"deskpart/musicxml/parts/internal/cues"
 	"deskpart/musicxml/parts/internal/divisi"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/musicxml/parts/internal/lexicon"
 	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/musicxml/parts/internal/system"
 	"deskpart/musicxml/parts/internal/written"
@@ -65,18 +65,13 @@ func Survey(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) 
 func Prepare() { _, _ = lexicon.Load() }
 
 // read reads one part.
-func (s *Surveyed) read(w *Workspace, i int) error {
+func (s *Surveyed) read(w *Workspace, i int) (err error) {
 	w = w.begin(s.score.Music, i)
-	return s.score.Locate(s.skim(w, i), i)
-}
-
-func (s *Surveyed) skim(w *Workspace, i int) error {
-	part, err := s.score.Music.SkimPart(i, &w.slabs, survey.Skim)
-	if err != nil {
-		return err
-	}
+	defer func() { err = s.score.Locate(err, i) }()
 	t := &w.timeline
-	if err := t.LayOut(part); err != nil {
+	if part, err := s.score.Music.SkimPart(i, &w.slabs, survey.Skim); err != nil {
+		return err
+	} else if err := t.LayOut(part); err != nil {
 		return err
 	}
 	if s.score.Parts[i], err = s.score.Read(i, t); err != nil {
@@ -175,7 +170,7 @@ func (s *Surveyed) SourceTransposition(i int) transpose.Transposition {
 // Source reads part i as the score has it, with the <transpose> that a source in
 // written pitch leaves unsaid.
 func (s *Surveyed) Source(w *Workspace, i int) (*etree.Element, *musicxml.Timeline, error) {
-	if err := s.check(i); err != nil {
+	if err := checkNumber("part", i, len(s.score.Parts)); err != nil {
 		return nil, nil, err
 	}
 	d, err := s.source(w, i)
@@ -184,9 +179,6 @@ func (s *Surveyed) Source(w *Workspace, i int) (*etree.Element, *musicxml.Timeli
 	}
 	return d.Part, d.Timeline, nil
 }
-
-// check refuses the number of a part that there is not.
-func (s *Surveyed) check(i int) error { return checkNumber("part", i, len(s.score.Parts)) }
 
 func (s *Surveyed) source(w *Workspace, i int) (*draft.Draft, error) {
 	w = w.begin(s.score.Music, i)
@@ -197,22 +189,16 @@ func (s *Surveyed) source(w *Workspace, i int) (*draft.Draft, error) {
 // Forward says where part i is moved to from its source, laid out in time: to what its
 // player reads, or, where the source is that already, to concert pitch.
 func (s *Surveyed) Forward(i int, source *musicxml.Timeline) (stretches []transpose.Stretch, concert bool, err error) {
-	if err := s.check(i); err != nil {
+	if err := checkNumber("part", i, len(s.score.Parts)); err != nil {
 		return nil, false, err
 	}
 	d := draft.New(&s.score, s.assigner().Usual(i), nil, source)
-	stretches, concert, err = written.Forward(d, s.changes, s.writing(nil))
+	stretches, concert, err = written.Forward(d, s.changes, s.options.writing(nil))
 	return stretches, concert, s.score.Locate(err, i)
 }
 
 func (s *Surveyed) assigner() *assign.Assigner {
 	return assign.New(&s.score, s.evidence, s.options.assigning())
-}
-
-// writing says how parts are written for their players.
-func (s *Surveyed) writing(memory *transpose.Memory) written.Options {
-	return written.Options{MaxSignature: s.options.MaxSignature, WithoutSignature: s.options.WithoutSignature, Spelling: s.options.Spelling,
-		Level: string(s.options.Level), Memory: memory}
 }
 
 // Convert writes part i of the score at sounding pitch (Concert) or as its player
@@ -224,7 +210,7 @@ func (s *Surveyed) writing(memory *transpose.Memory) written.Options {
 // takes another, so that the way back needs nothing else. Octave transpositions
 // stay (MusicXML 4.0, concert-score).
 func (s *Surveyed) Convert(w *Workspace, i int, to Input) (*Converted, error) {
-	if err := s.check(i); err != nil {
+	if err := checkNumber("part", i, len(s.score.Parts)); err != nil {
 		return nil, err
 	}
 	if w == nil {
@@ -234,9 +220,9 @@ func (s *Surveyed) Convert(w *Workspace, i int, to Input) (*Converted, error) {
 	switch {
 	case err != nil:
 	case to == Concert:
-		err = written.ToConcert(d, s.writing(&w.move))
+		err = written.ToConcert(d, s.options.writing(&w.stages.Move))
 	case to == Written:
-		err = written.ToWritten(d, s.writing(&w.move))
+		err = written.ToWritten(d, s.options.writing(&w.stages.Move))
 	default:
 		err = fmt.Errorf("a score is converted to concert or to written pitch, not to %q", to)
 	}

@@ -1,13 +1,10 @@
 package parts
 
 import (
-	"slices"
-
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
-	"deskpart/musicxml/parts/internal/staff"
-	"deskpart/transpose"
+	"deskpart/musicxml/parts/internal/stages"
 )
 
 // Workspace is the memory that one worker makes parts in, used again for part after
@@ -17,8 +14,7 @@ import (
 type Workspace struct {
 	slabs    musicxml.Slabs
 	timeline musicxml.Timeline
-	page     staff.Page
-	move     transpose.Memory
+	stages   stages.Memory
 	text     []byte
 	score    *musicxml.Score // whose part it holds
 	size     int             // of the text that the part was read from
@@ -35,8 +31,7 @@ func (w *Workspace) begin(score *musicxml.Score, i int) *Workspace {
 	} else {
 		w.slabs.Forget()
 		w.timeline.Forget()
-		w.page.Forget()
-		w.move.Forget()
+		w.stages.Forget()
 	}
 	w.score, w.size = score, score.Parts[i].Size()
 	return w
@@ -45,16 +40,4 @@ func (w *Workspace) begin(score *musicxml.Score, i int) *Workspace {
 // ReadPart reads part i of a score as it stands there.
 func (w *Workspace) ReadPart(score *musicxml.Score, i int) (*etree.Element, error) {
 	return score.ReadPart(i, &w.begin(score, i).slabs)
-}
-
-// document writes a document.
-func (w *Workspace) document(doc *etree.Document, o musicxml.WriteOptions) []byte {
-	w.text = musicxml.Append(slices.Grow(w.text[:0], w.size), doc, o)
-	return w.text
-}
-
-// part writes a <part> as it stands in a score.
-func (w *Workspace) part(part *etree.Element, o musicxml.WriteOptions) []byte {
-	w.text = musicxml.AppendPart(w.text[:0], part, o)
-	return w.text
 }

@@ -8,7 +8,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
-	"deskpart/musicxml/parts/internal/answers"
+	"deskpart/musicxml/internal/answers"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
 )

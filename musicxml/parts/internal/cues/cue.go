@@ -268,6 +268,7 @@ func bracket(start, stop *etree.Element, from, to musicxml.Fraction, line []musi
 // with the fewest ledger lines: a cue is silent, so its octave is free.
 func Seat(d *draft.Draft, cues []Cue) error {
 	s := &cuer{Draft: d}
+	d.Elsewhere = d.Elsewhere || len(cues) > 0
 	for _, notes := range cues {
 		if err := s.seatCue(notes); err != nil {
 			return err

@@ -23,6 +23,9 @@ type Draft struct {
 	Timeline   *musicxml.Timeline
 	Report     Report
 	Staves     int // that the part is on, from the order of its rests on
+	// Elsewhere: notes may stand on other letters than in the score, because they were
+	// moved to be read, or are cue notes that were seated.
+	Elsewhere bool
 	// Changes are the places where the player changes instrument, in order.
 	Changes []InstrumentChange
 

@@ -6,8 +6,8 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/musicxml/parts/internal/lexicon"
 )
 
 // crediting lays out what is printed round the music of the first page.

@@ -13,18 +13,40 @@ import (
 
 // Link is a part file that travels with its score in one container.
 type Link struct {
-	Name        string   // of the file inside the container, with slashes
-	PartID      string   // of the score's part that it was made from
-	Label       string   // as the part is headed
-	Instruments []string // the ids of the score-instruments that it keeps
+	musicxml.File          // inside the container, its name with slashes
+	PartID        string   // of the score's part that it was made from
+	Label         string   // as the part is headed
+	Instruments   []string // the ids of the score-instruments that it keeps
 }
 
 const xlinkSpace = "http://www.w3.org/1999/xlink"
 
-// LinkedScore writes the score with links to its parts (MusicXML 4.0, part-link). The
+// Bundle returns the files of a container that holds a score under rootName and its
+// parts, and the files that the score came with, but for those of an earlier bundle's
+// parts. read reads a part of the score, for as long as no other is read.
+func Bundle(c *survey.Score, rootName string, made []Link, read func(i int) (*etree.Element, error), o musicxml.WriteOptions) ([]musicxml.File, error) {
+	score, linked, err := linkedScore(c, made, read, o)
+	if err != nil {
+		return nil, err
+	}
+	files := []musicxml.File{{Name: rootName, Data: score}}
+	linked[rootName] = true
+	for _, m := range made {
+		files = append(files, m.File)
+		linked[m.Name] = true
+	}
+	for _, f := range c.Music.Files {
+		if !linked[f.Name] {
+			files = append(files, f)
+		}
+	}
+	return files, nil
+}
+
+// linkedScore writes the score with links to its parts (MusicXML 4.0, part-link). The
 // score itself is as it was but for the links. It also returns the names of the files
-// that the source was linked to. read reads a part, for as long as no other is read.
-func LinkedScore(c *survey.Score, made []Link, read func(i int) (*etree.Element, error), o musicxml.WriteOptions) ([]byte, map[string]bool, error) {
+// that the source was linked to.
+func linkedScore(c *survey.Score, made []Link, read func(i int) (*etree.Element, error), o musicxml.WriteOptions) ([]byte, map[string]bool, error) {
 	places := make([]*etree.Element, len(c.Music.Parts))
 	ready := map[*etree.Element][]byte{}
 	for i := range places {

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"deskpart/musicxml/parts/internal/lexicon"
+	"deskpart/musicxml/lexicon"
 )
 
 // scoreLabels are what a score calls itself on its first page, in English, German,

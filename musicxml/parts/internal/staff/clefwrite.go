@@ -17,11 +17,9 @@ import (
 // move and whose clefs the player reads keeps those of the edition: a copyist
 // does not second-guess it. What was moved, or goes to another instrument, or
 // has its clef said by the plan or the score's <for-part>, is chosen afresh.
-// elsewhere says that notes may be written otherwise than when the page was taken down:
-// they were moved to be read, or are cue notes that were seated.
-func (p *Page) ChooseClefs(d *draft.Draft, elsewhere bool) error {
+func (p *Page) ChooseClefs(d *draft.Draft) error {
 	s := &layout{d, p}
-	if elsewhere {
+	if d.Elsewhere {
 		s.page.takeMoved()
 	}
 	for i := range s.page.Staves {

@@ -7,8 +7,8 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/musicxml/parts/internal/lexicon"
 )
 
 // PartMarks is what one part says that may hold for all players.

@@ -9,8 +9,8 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/musicxml/parts/internal/lexicon"
 	"deskpart/musicxml/parts/internal/survey"
 )
 

@@ -6,8 +6,8 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/musicxml/parts/internal/lexicon"
 )
 
 // Add writes into the part what holds for all players and stands in

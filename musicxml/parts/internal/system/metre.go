@@ -4,8 +4,8 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/musicxml/parts/internal/lexicon"
 )
 
 // metre is a time signature where one part states it.

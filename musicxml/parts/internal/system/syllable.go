@@ -2,7 +2,7 @@ package system
 
 import (
 	"deskpart/musicxml"
-	"deskpart/musicxml/parts/internal/lexicon"
+	"deskpart/musicxml/lexicon"
 )
 
 // unfinished are the beginnings of gradual words whose other syllables follow on

@@ -16,21 +16,20 @@ import (
 )
 
 // Write writes the part in the pitch and key that its player reads.
-// It reports whether notes are written otherwise than in the score.
-func Write(d *draft.Draft, o Options) (moved bool, err error) {
+func Write(d *draft.Draft, o Options) error {
 	s := &writer{d, o}
 	if s.sayUnsaidTransposition() {
 		if err := s.Settle(); err != nil {
-			return false, err
+			return err
 		}
 	}
 	stretches, err := s.allStretches()
 	if err != nil {
-		return false, err
+		return err
 	}
 	source, err := transpose.Stretches(s.Timeline)
 	if err != nil {
-		return false, err
+		return err
 	}
 	s.Report.Octaves = s.octaves(source)
 	result, err := transpose.Move(s.Timeline, transpose.Options{
@@ -42,14 +41,14 @@ func Write(d *draft.Draft, o Options) (moved bool, err error) {
 		Memory:       s.o.Memory,
 	})
 	if err != nil {
-		return false, err
+		return err
 	}
 	s.Report.Transpose, s.Report.Moved = result.Written, result.Moved
 	s.Report.Notes, s.Report.Respelled = result.Notes, result.Respelled
-	moved = result.Respelled > 0 || slices.ContainsFunc(result.Passages, func(p transpose.Passage) bool { return p.Moved != pitch.Interval{} })
+	d.Elsewhere = result.Respelled > 0 || slices.ContainsFunc(result.Passages, func(p transpose.Passage) bool { return p.Moved != pitch.Interval{} })
 	s.Warn(result.Warnings...)
 	s.Rearranged()
-	return moved, nil
+	return nil
 }
 
 // Options say how a part is written.

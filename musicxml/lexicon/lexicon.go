@@ -11,7 +11,7 @@ import (
 
 	"golang.org/x/text/unicode/norm"
 
-	"deskpart/musicxml/parts/internal/answers"
+	"deskpart/musicxml/internal/answers"
 )
 
 // wordsCSV lists what words over or under a staff mean, in Italian, German,
@@ -78,6 +78,16 @@ func readLexicon(table string) (Lexicon, error) {
 		slices.SortStableFunc(list, func(a, b phrase) int { return len(b.tokens) - len(a.tokens) })
 	}
 	return l, nil
+}
+
+// ClassOf says whom words concern, "" where that is not known: "più mosso" is TempoWords,
+// "D.C. al Fine" RoadWords.
+func ClassOf(text string) WordClass {
+	l, err := Load()
+	if err != nil {
+		return ""
+	}
+	return l.Read(text).Class
 }
 
 // Tokens takes a text apart into words without case, accents and punctuation:

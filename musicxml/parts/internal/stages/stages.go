@@ -1,0 +1,127 @@
+package stages
+
+import (
+	"fmt"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/lexicon"
+	"deskpart/musicxml/parts/internal/changes"
+	"deskpart/musicxml/parts/internal/cues"
+	"deskpart/musicxml/parts/internal/divisi"
+	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/musicxml/parts/internal/rests"
+	"deskpart/musicxml/parts/internal/sharing"
+	"deskpart/musicxml/parts/internal/staff"
+	"deskpart/musicxml/parts/internal/system"
+	"deskpart/musicxml/parts/internal/technique"
+	"deskpart/musicxml/parts/internal/written"
+	"deskpart/transpose"
+)
+
+// Score is what the parts of a score have in common. Nothing in it changes.
+type Score struct {
+	Words    *lexicon.Glossary
+	Players  *divisi.Lexicon     // words that say who plays, nil where nobody asks
+	Finder   *changes.Reader     // of changes of instrument
+	Marks    *system.Marks       // of the whole system
+	Lengths  []musicxml.Fraction // of the measures, in the part that fills each most
+	Cues     cues.Cues
+	Writing  written.Options // but for what is one part's
+	Language string          // of what is printed in the parts
+	RestBars int             // from so many empty bars on they are joined; 0 is never
+}
+
+// Memory is what one worker makes parts in.
+type Memory struct {
+	Page staff.Page
+	Move transpose.Memory
+}
+
+// Forget lets go of what the memory holds of a score.
+func (m *Memory) Forget() {
+	m.Page.Forget()
+	m.Move.Forget()
+}
+
+// maker makes one part.
+type maker struct {
+	*Score
+	*draft.Draft
+	*Memory
+	reduced    bool                    // a line was taken out of fuller music
+	courtesies map[*etree.Element]bool // printed signs that stay on a part taken off a shared staff
+	cued       []cues.Cue
+}
+
+// stages are the steps by which a part is made, in order. After each one the draft is
+// settled.
+var stages = []struct {
+	name string
+	do   func(*maker) error
+}{
+	{"take one player's music off the shared staff", (*maker).takePlayersMusic},
+	{"leave one line to an instrument of one", (*maker).keepOneLine},
+	{"find the changes of instrument", func(m *maker) error { return m.Finder.Find(m.Draft) }},
+	{"put the rests in order", func(m *maker) error { return rests.Order(m.Draft, m.Lengths) }},
+	{"add the marks of the whole system", func(m *maker) error { return m.Marks.Add(m.Draft, m.Words) }},
+	{"name the instruments that are changed to", func(m *maker) error { return changes.Name(m.Draft, m.Language) }},
+	{"add cue notes", (*maker).addCues},
+	{"leave out another instrument's techniques", func(m *maker) error { return technique.RemoveForeign(m.Draft) }},
+	{"see how the score stands on its staves", func(m *maker) error { return m.Page.Read(m.Draft) }},
+	{"write for the player's instrument", (*maker).write},
+	{"set the cue notes on the staff", func(m *maker) error { return cues.Seat(m.Draft, m.cued) }},
+	{"choose the clefs", func(m *maker) error { return m.Page.ChooseClefs(m.Draft) }},
+	{"turn the stems", func(m *maker) error { return m.Page.TurnStems(m.Assignment.Player > 0) }},
+	{"settle the marks at the stems", func(m *maker) error { return m.Page.SettlePlacement(m.Assignment.Player > 0) }},
+	{"look for texts that name pitches", func(m *maker) error { return m.Page.ReportPitchTexts(m.Draft) }},
+	{"hold the notes against the range", func(m *maker) error { return m.Page.CheckRange(m.Draft, m.Writing.Level) }},
+	{"mark a silent part", func(m *maker) error { return rests.MarkTacet(m.Draft) }},
+	{"draw multi-bar rests", func(m *maker) error { return rests.DrawBars(m.Draft, m.Lengths, m.RestBars) }},
+}
+
+// Make makes a part out of a draft that is still empty. Whoever wants to look on is
+// called after each stage.
+func (s *Score) Make(d *draft.Draft, memory *Memory, lookOn func(stage string)) error {
+	if err := d.Read(); err != nil {
+		return err
+	}
+	d.Report.Measures = len(d.Timeline.Measures)
+	d.Warn(d.Assignment.Warnings...)
+	m := &maker{Score: s, Draft: d, Memory: memory}
+	for _, stage := range stages {
+		err := stage.do(m)
+		if err == nil {
+			err = d.Settle()
+		}
+		if err != nil {
+			return fmt.Errorf("cannot %s: %w", stage.name, err)
+		}
+		if lookOn != nil {
+			lookOn(stage.name)
+		}
+	}
+	return nil
+}
+
+func (m *maker) takePlayersMusic() (err error) {
+	m.courtesies, err = sharing.TakePlayersMusic(m.Draft, m.Players)
+	return err
+}
+
+func (m *maker) keepOneLine() (err error) {
+	m.reduced, err = sharing.KeepOneLine(m.Draft, m.Players)
+	return err
+}
+
+func (m *maker) addCues() (err error) {
+	m.cued, err = m.Cues.Add(m.Draft)
+	return err
+}
+
+func (m *maker) write() error {
+	o := m.Writing
+	o.Page, o.Courtesies, o.Reduced, o.Memory = &m.Page, m.courtesies, m.reduced, &m.Move
+	return written.Write(m.Draft, o)
+}
