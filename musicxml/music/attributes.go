@@ -82,18 +82,17 @@ func (k *Key) tone(e *etree.Element) error {
 
 // Clef is what a <clef> or <part-clef> says. The zero value is no clef.
 type Clef struct {
-	Sign   string // "G", "F", "C", "percussion", "TAB", "jianpu" or "none"
-	Line   int    // from the bottom, 1
-	Octave int    // of the small 8: -1 under the clef, 1 over it
+	Sign         string // "G", "F", "C", "percussion", "TAB", "jianpu" or "none"
+	Line         int    // from the bottom, 1; 0 where it says none and needs none
+	OctaveChange int    // of the small 8: -1 under the clef, 1 over it
 }
 
 // ReadClef reads a <clef> or <part-clef>. Where the line is left out it is that of the
 // usual clef of that sign: G 2, F 4, C 3 (MusicXML 4.0, clef).
 func ReadClef(e *etree.Element) Clef {
-	c := Clef{Sign: musicxml.ChildText(e, "sign"), Octave: wholeChild(e, "clef-octave-change")}
-	_, c.Line = clefAnchor(c.Sign)
-	if line := wholeChild(e, "line"); line != 0 {
-		c.Line = line
+	c := Clef{Sign: musicxml.ChildText(e, "sign"), Line: wholeChild(e, "line"), OctaveChange: wholeChild(e, "clef-octave-change")}
+	if c.Line == 0 && c.Lettered() {
+		_, c.Line = clefAnchor(c.Sign)
 	}
 	return c
 }
@@ -114,11 +113,10 @@ func clefAnchor(sign string) (place, line int) {
 // [pitch.Pitch.Place]).
 func (c Clef) Bottom() int {
 	place, line := clefAnchor(c.Sign)
-	switch c.Sign {
-	case "G", "F", "C":
-		line = c.Line
+	if !c.Lettered() {
+		return place - 2*(line-1)
 	}
-	return place - 2*(line-1) + 7*c.Octave
+	return place - 2*(c.Line-1) + 7*c.OctaveChange
 }
 
 // Lettered reports whether places on the staff are letters: not in percussion clef,

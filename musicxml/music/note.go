@@ -89,7 +89,7 @@ func (n *Note) child(e *etree.Element) (err error) {
 			n.shown(e)
 		}
 	case "tie":
-		n.Ties.add(e)
+		n.Ties.Add(e)
 	case "type":
 		n.Type = e
 	case "dot":
@@ -110,7 +110,7 @@ func (n *Note) child(e *etree.Element) (err error) {
 		n.Notations = first(n.Notations, e)
 		for _, token := range e.Child {
 			if tied, ok := token.(*etree.Element); ok && tied.Tag == "tied" {
-				n.Ties.add(tied)
+				n.Ties.Add(tied)
 			}
 		}
 	}
@@ -127,7 +127,7 @@ func first(have, e *etree.Element) *etree.Element {
 // shown reads where an unpitched note or a rest stands. A place that cannot be read
 // is none: nothing sounds otherwise for it.
 func (n *Note) shown(e *etree.Element) {
-	if p, said, err := readPitch(e); err == nil && said {
+	if p, said := ReadShown(e); said {
 		n.Pitch, n.Placed = p, true
 	}
 }

@@ -25,6 +25,13 @@ func ReadPitch(e *etree.Element) (pitch.Pitch, error) {
 	return p, err
 }
 
+// ReadShown reads where an <unpitched> or <rest> says that it is shown; said is false
+// where it says nothing, or nothing that can be read.
+func ReadShown(e *etree.Element) (p pitch.Pitch, said bool) {
+	p, said, err := readPitch(e)
+	return p, said && err == nil
+}
+
 // readPitch reads step, alteration and octave, or the place that an <unpitched> or
 // <rest> is shown at, and whether step and octave are there.
 func readPitch(e *etree.Element) (p pitch.Pitch, said bool, err error) {

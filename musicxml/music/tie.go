@@ -29,8 +29,8 @@ func (t Ties) Start() bool { return t&(TieStart|TiedStart) != 0 }
 // Stop reports whether a tie ends at the note.
 func (t Ties) Stop() bool { return t&(TieStop|TiedStop) != 0 }
 
-// add takes up a <tie> or <tied>.
-func (t *Ties) add(e *etree.Element) {
+// Add takes up a <tie> or <tied>.
+func (t *Ties) Add(e *etree.Element) {
 	start, stop := TieStart, TieStop
 	if e.Tag == "tied" {
 		start, stop = TiedStart, TiedStop
@@ -44,6 +44,62 @@ func (t *Ties) add(e *etree.Element) {
 		*t |= start | stop
 	case "let-ring":
 		*t |= LetRing
+	}
+}
+
+// ReadTies reads the ends of ties at a <note>.
+func ReadTies(note *etree.Element) Ties {
+	var t Ties
+	for e := range musicxml.Each(note, "tie") {
+		t.Add(e)
+	}
+	for notations := range musicxml.Each(note, "notations") {
+		for e := range musicxml.Each(notations, "tied") {
+			t.Add(e)
+		}
+	}
+	return t
+}
+
+// AddTie adds one end of a tie ("start", "stop") to a <note>, the sound and the curve,
+// where the note has it not yet.
+func AddTie(note *etree.Element, end string) {
+	ties := ReadTies(note)
+	if end == "start" && ties.Start() || end == "stop" && ties.Stop() {
+		return
+	}
+	musicxml.AddInOrder(note, tieElement("tie", end))
+	notations := musicxml.Child(note, "notations")
+	if notations == nil {
+		notations = etree.NewElement("notations")
+		musicxml.AddInOrder(note, notations)
+	}
+	musicxml.AddInOrder(notations, tieElement("tied", end))
+}
+
+func tieElement(tag, end string) *etree.Element {
+	e := etree.NewElement(tag)
+	e.CreateAttr("type", end)
+	return e
+}
+
+// DropTie takes one end of a tie ("start", "stop") out of a <note>, the sound and the
+// curve, and a <notations> that held nothing else.
+func DropTie(note *etree.Element, end string) {
+	dropEnd(note, "tie", end)
+	for _, notations := range musicxml.Children(note, "notations") {
+		dropEnd(notations, "tied", end)
+		if len(notations.ChildElements()) == 0 {
+			note.RemoveChild(notations)
+		}
+	}
+}
+
+func dropEnd(from *etree.Element, tag, end string) {
+	for _, e := range musicxml.Children(from, tag) {
+		if musicxml.Attr(e, "type") == end {
+			from.RemoveChild(e)
+		}
 	}
 }
 

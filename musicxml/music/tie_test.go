@@ -129,3 +129,41 @@ func joined1(p *music.Part) (list []*musicxml.Event) {
 	}
 	return list
 }
+
+// Both elements are written and taken out together, in the schema's order.
+func TestWriteTies(t *testing.T) {
+	t.Parallel()
+	const pitched = `<note><pitch><step>C</step><octave>4</octave></pitch><duration>1</duration>`
+	rows := []struct {
+		name, from, add, drop, want, why string
+	}{
+		{"to a plain note", pitched + `<voice>1</voice></note>`, "start", "",
+			pitched + `<tie type="start"/><voice>1</voice><notations><tied type="start"/></notations></note>`, "the schema's order"},
+		{"beside the other end", pitched + `<tie type="stop"/><notations><tied type="stop"/><slur type="start"/></notations></note>`, "start", "",
+			pitched + `<tie type="stop"/><tie type="start"/><notations><tied type="stop"/><slur type="start"/><tied type="start"/></notations></note>`, "added to what is there"},
+		{"where it is", pitched + `<tie type="start"/></note>`, "start", "", pitched + `<tie type="start"/></note>`, "once is enough"},
+		{"where the curve is", pitched + `<notations><tied type="stop"/></notations></note>`, "stop", "", pitched + `<notations><tied type="stop"/></notations></note>`, "once is enough"},
+		{"out of both", pitched + `<tie type="stop"/><tie type="start"/><notations><tied type="stop"/><tied type="start"/></notations></note>`, "", "start",
+			pitched + `<tie type="stop"/><notations><tied type="stop"/></notations></note>`, "the other end stays"},
+		{"out of a notations of its own", pitched + `<notations><tied type="start"/></notations><notations><fermata/></notations></note>`, "", "start",
+			pitched + `<notations><fermata/></notations></note>`, "an empty one goes"},
+		{"out of nothing", pitched + `</note>`, "", "stop", pitched + `</note>`, "nothing to take out"},
+	}
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			e := element(t, row.from)
+			if row.add != "" {
+				music.AddTie(e, row.add)
+				ties := music.ReadTies(e)
+				assert.True(t, row.add == "start" && ties.Start() || row.add == "stop" && ties.Stop())
+			}
+			if row.drop != "" {
+				music.DropTie(e, row.drop)
+				ties := music.ReadTies(e)
+				assert.False(t, row.drop == "start" && ties.Start() || row.drop == "stop" && ties.Stop())
+			}
+			assert.Equal(t, row.want, xmlOf(t, e), row.why)
+		})
+	}
+}

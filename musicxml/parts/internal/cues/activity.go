@@ -2,8 +2,8 @@ package cues
 
 import (
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
 
@@ -35,14 +35,14 @@ func Gather(t *musicxml.Timeline, sounding func(musicxml.Position) pitch.Interva
 		m := &t.Measures[i]
 		a := &bars[i]
 		var filled musicxml.Fraction
-		for _, n := range leadingLine(m) {
-			p, err := transpose.ReadPitch(musicxml.Child(n.Element, "pitch"))
-			if err != nil {
-				return nil, err
-			}
+		line, err := leadingLine(m)
+		if err != nil {
+			return nil, err
+		}
+		for _, n := range line {
 			filled = filled.Add(n.Duration)
-			height := sounding(musicxml.Position{Measure: i, Onset: n.Onset}).Apply(p).NoteNumber()
-			if draft.TieStops(n.Element) {
+			height := sounding(musicxml.Position{Measure: i, Onset: n.Onset}).Apply(n.Pitch).NoteNumber()
+			if n.Ties.Stop() {
 				continue
 			}
 			a.attacks++
@@ -66,28 +66,30 @@ func Gather(t *musicxml.Timeline, sounding func(musicxml.Position) pitch.Interva
 // leadingLine is the line that is heard most of a bar: the upper voice of the
 // first staff, of chords the upper note, without grace notes, cue notes and
 // what is hidden.
-func leadingLine(m *musicxml.Measure) []musicxml.Event {
+func leadingLine(m *musicxml.Measure) ([]music.Note, error) {
 	voice := ""
-	var line []musicxml.Event
+	var line []music.Note
 	for i := range m.Events {
 		ev := &m.Events[i]
-		if !draft.Plays(ev) || ev.Staff != 1 || draft.Hidden(ev) || musicxml.Child(ev.Element, "pitch") == nil || voice != "" && ev.Voice != voice {
+		if !draft.Plays(ev) || ev.Staff != 1 || voice != "" && ev.Voice != voice {
+			continue
+		}
+		n, err := music.ReadNote(ev)
+		if err != nil {
+			return nil, err
+		}
+		if n.Hidden || !n.Pitched() {
 			continue
 		}
 		voice = ev.Voice
-		if n := len(line); !ev.Chord || n == 0 {
-			line = append(line, *ev)
-		} else if higher(ev, &line[n-1]) {
+		if last := len(line) - 1; !ev.Chord || last < 0 {
+			line = append(line, n)
+		} else if n.Pitch.MIDI() > line[last].Pitch.MIDI() {
 			top := *ev
-			top.Onset, top.Duration = line[n-1].Onset, line[n-1].Duration
-			line[n-1] = top
+			top.Onset, top.Duration = line[last].Onset, line[last].Duration
+			n.Event = &top
+			line[last] = n
 		}
 	}
-	return line
-}
-
-func higher(a, b *musicxml.Event) bool {
-	p, err := transpose.ReadPitch(musicxml.Child(a.Element, "pitch"))
-	q, err2 := transpose.ReadPitch(musicxml.Child(b.Element, "pitch"))
-	return err == nil && err2 == nil && p.MIDI() > q.MIDI()
+	return line, nil
 }

@@ -7,9 +7,9 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/staff"
-	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
 
@@ -94,12 +94,12 @@ func (s *cuer) cueEntry(entry, n int, read map[int]*musicxml.Timeline) error {
 // entersAt is the height at which the player enters in a measure, as a MIDI
 // number; 0 where it has no pitch.
 func (s *cuer) entersAt(measure int) int {
-	for _, n := range leadingLine(&s.Timeline.Measures[measure]) {
-		if p, err := transpose.ReadPitch(musicxml.Child(n.Element, "pitch")); err == nil {
-			return s.Score.SoundingAt(s.Assignment.Part, musicxml.Position{Measure: measure, Onset: n.Onset}).Apply(p).NoteNumber()
-		}
+	line, err := leadingLine(&s.Timeline.Measures[measure])
+	if err != nil || len(line) == 0 {
+		return 0
 	}
-	return 0
+	at := musicxml.Position{Measure: measure, Onset: line[0].Onset}
+	return s.Score.SoundingAt(s.Assignment.Part, at).Apply(line[0].Pitch).NoteNumber()
 }
 
 // cueWriter writes one cue.
@@ -114,7 +114,10 @@ type cueWriter struct {
 // bar adds the cue notes of one bar as a second voice, after the rest.
 func (w *cueWriter) bar(index int) error {
 	m := &w.Timeline.Measures[index]
-	line := leadingLine(&w.source.Measures[index])
+	line, err := leadingLine(&w.source.Measures[index])
+	if err != nil {
+		return err
+	}
 	voice := w.freeVoice(m)
 	end := draft.LastBarline(m)
 	add := func(e *etree.Element) { w.Insert(m, end, e) }
@@ -152,9 +155,9 @@ func (w *cueWriter) bar(index int) error {
 
 // join draws the tie from the cue's last note to a note that goes on with it. A
 // cue note has no sound, so it has no <tie>, only the curve.
-func (w *cueWriter) join(note *etree.Element, n *musicxml.Event, start musicxml.Fraction) {
+func (w *cueWriter) join(note *etree.Element, n *music.Note, start musicxml.Fraction) {
 	start = start.Add(n.Onset)
-	if len(w.notes) > 0 && draft.TieStops(n.Element) && w.held == start {
+	if len(w.notes) > 0 && n.Ties.Stop() && w.held == start {
 		draft.Tied(w.notes[len(w.notes)-1], "start")
 		draft.Tied(note, "stop")
 	}
@@ -193,16 +196,12 @@ func (w *cueWriter) label() *etree.Element {
 
 // note makes a cue note: silent (MusicXML 4.0, cue), small, with its stem up, in
 // the pitch that the source of the reader's part is written in.
-func (w *cueWriter) note(n *musicxml.Event, at musicxml.Position, voice string) (*etree.Element, error) {
-	p, err := transpose.ReadPitch(musicxml.Child(n.Element, "pitch"))
-	if err != nil {
-		return nil, err
-	}
-	sound := w.Score.SoundingAt(w.part, at).Apply(p)
+func (w *cueWriter) note(n *music.Note, at musicxml.Position, voice string) (*etree.Element, error) {
+	sound := w.Score.SoundingAt(w.part, at).Apply(n.Pitch)
 	e := etree.NewElement("note")
 	e.CreateElement("cue")
 	pitch := e.CreateElement("pitch")
-	if err := transpose.WritePitch(pitch, w.Score.SoundingAt(w.Assignment.Part, at).Negate().Apply(sound)); err != nil {
+	if err := music.WritePitch(pitch, w.Score.SoundingAt(w.Assignment.Part, at).Negate().Apply(sound)); err != nil {
 		return nil, err
 	}
 	musicxml.SetChildText(e, "voice", voice)
@@ -225,7 +224,7 @@ func (w *cueWriter) note(n *musicxml.Event, at musicxml.Position, voice string) 
 
 // tuplets gives the cue notes of a bar the brackets that the source has over them,
 // also where a rest or the lower note of a chord carried an end.
-func (w *cueWriter) tuplets(m *musicxml.Measure, line []musicxml.Event, notes []*etree.Element) {
+func (w *cueWriter) tuplets(m *musicxml.Measure, line []music.Note, notes []*etree.Element) {
 	var start *etree.Element
 	var from musicxml.Fraction
 	for i := range m.Events {
@@ -248,7 +247,7 @@ func (w *cueWriter) tuplets(m *musicxml.Measure, line []musicxml.Event, notes []
 }
 
 // bracket puts the ends of a tuplet at the first and the last of its notes.
-func bracket(start, stop *etree.Element, from, to musicxml.Fraction, line []musicxml.Event, notes []*etree.Element) {
+func bracket(start, stop *etree.Element, from, to musicxml.Fraction, line []music.Note, notes []*etree.Element) {
 	first, last := -1, -1
 	for i := range line {
 		if !line[i].Onset.Less(from) && !to.Less(line[i].Onset) {
@@ -284,7 +283,7 @@ func (s *cuer) seatCue(notes []*etree.Element) error {
 	}
 	pitches := make([]pitch.Pitch, len(notes))
 	for i, note := range notes {
-		p, err := transpose.ReadPitch(musicxml.Child(note, "pitch"))
+		p, err := music.ReadPitch(musicxml.Child(note, "pitch"))
 		if err != nil {
 			return err
 		}
@@ -292,7 +291,7 @@ func (s *cuer) seatCue(notes []*etree.Element) error {
 	}
 	octaves := bestSeat(pitches, staff.BottomLine(clef))
 	for i, note := range notes {
-		if err := transpose.WritePitch(musicxml.Child(note, "pitch"), pitch.Octaves(octaves).Apply(pitches[i])); err != nil {
+		if err := music.WritePitch(musicxml.Child(note, "pitch"), pitch.Octaves(octaves).Apply(pitches[i])); err != nil {
 			return err
 		}
 	}

@@ -8,7 +8,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
-	"deskpart/transpose"
+	"deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
 )
 
@@ -280,36 +280,15 @@ func voiceBack(events []musicxml.Event) string {
 
 // readNote reads what matters of a <note>.
 func readNote(ev *musicxml.Event) (*note, error) {
-	n := &note{element: ev.Element}
-	if p := musicxml.Child(ev.Element, "pitch"); p != nil {
-		pitch, err := transpose.ReadPitch(p)
-		if err != nil {
-			return nil, err
-		}
-		n.pitch, n.pitched = pitch, true
+	read, err := music.ReadNote(ev)
+	if err != nil {
+		return nil, err
 	}
-	for _, e := range ev.Element.ChildElements() {
-		switch e.Tag {
-		case "tie":
-			n.tie(e)
-		case "notations":
-			for _, tied := range musicxml.Children(e, "tied") {
-				n.tie(tied)
-			}
-		}
+	n := &note{element: ev.Element, tieFrom: read.Ties.Stop(), tieTo: read.Ties.Start()}
+	if read.Pitched() {
+		n.pitch, n.pitched = read.Pitch, true
 	}
 	return n, nil
-}
-
-func (n *note) tie(e *etree.Element) {
-	switch musicxml.Attr(e, "type") {
-	case "start":
-		n.tieTo = true
-	case "stop":
-		n.tieFrom = true
-	case "continue":
-		n.tieTo, n.tieFrom = true, true
-	}
 }
 
 // on returns the groups of a staff in the order of time.

@@ -1,9 +1,8 @@
 package divisi
 
 import (
-	"github.com/beevik/etree"
-
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // keepTies leaves ties with both ends. A note of the player that was tied to a
@@ -65,9 +64,9 @@ func (p *player) tieOn(from, to []*note) {
 			continue
 		}
 		if own != nil {
-			addTie(own.element, "stop")
+			music.AddTie(own.element, "stop")
 		} else {
-			dropTie(n.element, "start")
+			music.DropTie(n.element, "start")
 		}
 	}
 }
@@ -83,9 +82,9 @@ func (p *player) tieBack(to, from []*note) {
 			continue
 		}
 		if own != nil {
-			addTie(own.element, "start")
+			music.AddTie(own.element, "start")
 		} else {
-			dropTie(n.element, "stop")
+			music.DropTie(n.element, "stop")
 		}
 	}
 }
@@ -128,36 +127,4 @@ func (p *player) noteBefore(like *note) *note {
 		}
 	}
 	return nil
-}
-
-// addTie adds one end of a tie, the sound and the curve.
-func addTie(note *etree.Element, end string) {
-	for _, e := range musicxml.Children(note, "tie") {
-		if musicxml.Attr(e, "type") == end {
-			return
-		}
-	}
-	tie := etree.NewElement("tie")
-	tie.CreateAttr("type", end)
-	musicxml.AddInOrder(note, tie)
-	tied := etree.NewElement("tied")
-	tied.CreateAttr("type", end)
-	addNotation(note, tied)
-}
-
-// dropTie removes one end of a tie.
-func dropTie(note *etree.Element, end string) {
-	for _, e := range musicxml.Children(note, "tie") {
-		if musicxml.Attr(e, "type") == end {
-			note.RemoveChild(e)
-		}
-	}
-	for _, notations := range musicxml.Children(note, "notations") {
-		for _, e := range musicxml.Children(notations, "tied") {
-			if musicxml.Attr(e, "type") == end {
-				notations.RemoveChild(e)
-			}
-		}
-		dropEmpty(notations)
-	}
 }

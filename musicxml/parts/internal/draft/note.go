@@ -13,16 +13,6 @@ func Plays(ev *musicxml.Event) bool {
 
 func Hidden(ev *musicxml.Event) bool { return musicxml.Attr(ev.Element, "print-object") == "no" }
 
-// TieStops reports whether a note is held from the one before.
-func TieStops(note *etree.Element) bool {
-	for _, e := range musicxml.Children(note, "tie") {
-		if musicxml.Attr(e, "type") == "stop" {
-			return true
-		}
-	}
-	return false
-}
-
 func Tied(note *etree.Element, end string) {
 	e := etree.NewElement("tied")
 	e.CreateAttr("type", end)

@@ -6,9 +6,9 @@ import (
 	"strings"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/divisi"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/transpose"
 )
 
 // KeepOneLine leaves of a part that goes to another instrument what that
@@ -144,16 +144,16 @@ func (s *divider) noteList() []listedNote {
 	for i := range s.Timeline.Measures {
 		for k := range s.Timeline.Measures[i].Events {
 			ev := &s.Timeline.Measures[i].Events[k]
-			if ev.Kind != musicxml.Note || ev.Rest || ev.Cue || draft.TieStops(ev.Element) {
+			if ev.Kind != musicxml.Note || ev.Rest || ev.Cue {
 				continue
 			}
+			n, err := music.ReadNote(ev)
+			if err != nil || n.Ties.Stop() {
+				continue // a faulty part is refused when it is moved
+			}
 			pitch := "a stroke"
-			if e := musicxml.Child(ev.Element, "pitch"); e != nil {
-				p, err := transpose.ReadPitch(e)
-				if err != nil {
-					continue // the part is refused when it is moved
-				}
-				pitch = p.String()
+			if n.Pitched() {
+				pitch = n.Pitch.String()
 			}
 			list = append(list, listedNote{musicxml.Position{Measure: i, Onset: ev.Onset}, pitch})
 		}

@@ -7,6 +7,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // clefChange is a <clef> of the part at its place.
@@ -30,32 +31,14 @@ func (c *clefChange) holdsFor(n *Note) bool {
 
 var TrebleClef = instruments.Clef{Sign: "G", Line: 2}
 
-// clefAnchors are the letter that a clef gives to its line, as steps from C0, and
-// the line where <line> is left out (MusicXML 4.0, clef: G 2, F 4, C 3).
-func clefAnchor(sign string) (place, line int, known bool) {
-	switch sign {
-	case "G":
-		return 7*4 + 4, 2, true
-	case "F":
-		return 7*3 + 3, 4, true
-	case "C":
-		return 7 * 4, 3, true
-	}
-	return 0, 0, false
-}
-
-// ReadClef reads a <clef> or <part-clef>.
+// ReadClef reads a <clef> or <part-clef>. A clef without letters is told by its sign
+// alone.
 func ReadClef(e *etree.Element) instruments.Clef {
-	c := instruments.Clef{Sign: musicxml.ChildText(e, "sign")}
-	_, line, pitched := clefAnchor(c.Sign)
-	if n, err := strconv.Atoi(musicxml.ChildText(e, "line")); err == nil && pitched {
-		line = n
+	c := music.ReadClef(e)
+	if !c.Lettered() {
+		c.Line = 0
 	}
-	c.Line = line
-	if octave := musicxml.Child(e, "clef-octave-change"); octave != nil {
-		c.OctaveChange, _ = strconv.Atoi(musicxml.Text(octave))
-	}
-	return c
+	return instruments.Clef(c)
 }
 
 // writeClef makes a <clef> or <part-clef> say c.
@@ -74,14 +57,8 @@ func writeClef(e *etree.Element, c instruments.Clef) {
 }
 
 // BottomLine is the note on the bottom line of five, as letter steps from C0. A
-// clef without letters counts as treble (MusicXML 4.0, unpitched, clef-sign).
-func BottomLine(c instruments.Clef) int {
-	anchor, _, known := clefAnchor(c.Sign)
-	if !known {
-		anchor, c = 7*4+4, TrebleClef
-	}
-	return anchor - 2*(c.Line-1) + 7*c.OctaveChange
-}
+// clef without letters counts as treble.
+func BottomLine(c instruments.Clef) int { return music.Clef(c).Bottom() }
 
 // lettered reports whether places on the staff are letters: not in percussion
 // clef, tablature and numbered notation.

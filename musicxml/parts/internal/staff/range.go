@@ -5,6 +5,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/transpose"
@@ -104,7 +105,7 @@ func (s *rangeCheck) warnRange(n *Note, below bool, c compassRead) {
 	if !c.written {
 		limit = c.instrument.Interval().Negate().Apply(limit)
 	}
-	pitch, err := transpose.ReadPitch(n.Pitch)
+	pitch, err := music.ReadPitch(n.Pitch)
 	if err != nil {
 		return
 	}

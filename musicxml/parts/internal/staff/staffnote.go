@@ -8,8 +8,10 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/survey"
+	"deskpart/transpose/pitch"
 )
 
 // Note is a note or rest of the part with its place on the staff.
@@ -187,117 +189,47 @@ func (p *Page) settle() {
 	}
 }
 
-// readStaffNote reads what matters of a <note>.
+// readStaffNote reads what matters of a <note>. Faulty ones are refused when the part
+// is moved.
 func readStaffNote(ev *musicxml.Event, measure, order int) Note {
-	n := Note{Event: *ev, measure: measure, order: order}
-	n.hidden = musicxml.Attr(ev.Element, "print-object") == "no"
-	for _, token := range ev.Element.Child {
-		e, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
-		switch e.Tag {
-		case "pitch", "unpitched":
-			n.Pitch = e
-		case "rest":
-			if len(e.Child) > 0 && musicxml.Child(e, "display-step") != nil {
-				n.Pitch = e
-			}
-		case "stem":
-			n.stem = e
-		case "dot":
-			n.dotted = true
-		case "beam":
-			n.readBeam(e)
-		case "tie":
-			n.tied = n.tied || musicxml.Attr(e, "type") == "start"
-		case "notations":
-			if tied := musicxml.Child(e, "tied"); tied != nil && !n.tied {
-				n.tied = startsTie(e)
-			}
+	read, _ := music.ReadNote(ev)
+	n := Note{Event: *ev, measure: measure, order: order,
+		stem: read.Stem, hidden: read.Hidden, tied: read.Ties.Start(), dotted: read.Dots > 0}
+	for level, does := range read.Beams() {
+		if level == 1 {
+			n.beam = beamStates[does]
 		}
 	}
-	n.readPlace()
+	if !read.Rest || read.Placed {
+		n.Pitch = read.Head
+	}
+	if n.Pitch != nil {
+		n.standAt(read.Pitch)
+	}
 	return n
 }
 
-func startsTie(notations *etree.Element) bool {
-	for _, token := range notations.Child {
-		if e, ok := token.(*etree.Element); ok && e.Tag == "tied" {
-			if t := musicxml.Attr(e, "type"); t == "start" || t == "continue" {
-				return true
-			}
-		}
-	}
-	return false
-}
+var beamStates = map[string]beamState{"begin": beamBegins, "continue": beamGoesOn, "end": beamEnds}
 
-// readBeam reads the first beam, which says what is beamed together.
-func (n *Note) readBeam(e *etree.Element) {
-	if number := musicxml.Attr(e, "number"); number != "" && number != "1" {
-		return
-	}
-	switch musicxml.Text(e) {
-	case "begin":
-		n.beam = beamBegins
-	case "continue":
-		n.beam = beamGoesOn
-	case "end":
-		n.beam = beamEnds
-	}
-}
-
-// stepPlace and stepSound give the letters C to B their steps and semitones.
-var (
-	stepPlace = [256]int8{'C': 0, 'D': 1, 'E': 2, 'F': 3, 'G': 4, 'A': 5, 'B': 6}
-	stepSound = [7]int{0, 2, 4, 5, 7, 9, 11}
-)
-
-// middleLine is where an unpitched note without a display position stands, as in
-// treble clef (MusicXML 4.0, unpitched).
-const middleLine = 7*4 + 6 // B4
-
-// readPlace reads the note's own pitch, or the display position of one without
-// pitch. Faulty ones were refused when the part was moved.
+// readPlace reads the note's pitch, or where one without pitch is shown, again.
 func (n *Note) readPlace() {
-	if n.Pitch == nil {
-		return
-	}
-	step, octave, alter := -1, 4, 0
-	for _, token := range n.Pitch.Child {
-		e, ok := token.(*etree.Element)
-		if !ok {
-			continue
+	switch {
+	case n.Pitch == nil:
+	case n.Pitch.Tag == "pitch":
+		if p, err := music.ReadPitch(n.Pitch); err == nil {
+			n.standAt(p)
 		}
-		switch text := musicxml.Text(e); e.Tag {
-		case "step", "display-step":
-			if len(text) == 1 {
-				step = int(stepPlace[text[0]])
-			}
-		case "octave", "display-octave":
-			octave, _ = strconv.Atoi(text)
-		case "alter":
-			alter = wholeSemitones(text)
+	default:
+		if p, said := music.ReadShown(n.Pitch); said {
+			n.standAt(p)
 		}
 	}
-	if step < 0 {
-		n.place = middleLine
-		return
-	}
-	n.place = 7*octave + step
-	n.Sound = 12*(octave+1) + stepSound[step] + alter
 }
 
-// wholeSemitones reads an alteration and cuts its fraction off.
-func wholeSemitones(text string) int {
-	for i := range len(text) {
-		if text[i] == '.' {
-			text = text[:i]
-			break
-		}
-	}
-	n, _ := strconv.Atoi(text)
-	return n
+func (n *Note) standAt(p pitch.Pitch) {
+	n.place = p.Place()
+	alter, _ := p.Alter.Whole()
+	n.Sound = pitch.At(n.place).NoteNumber() + alter
 }
 
 // showAt writes another display position, in letter steps from C0. An unpitched
@@ -306,9 +238,9 @@ func (n *Note) showAt(place int) {
 	if musicxml.Child(n.Pitch, "display-step") == nil {
 		return
 	}
-	step := ((place % 7) + 7) % 7
-	musicxml.SetChildText(n.Pitch, "display-step", "CDEFGAB"[step:step+1])
-	musicxml.SetChildText(n.Pitch, "display-octave", strconv.Itoa((place-step)/7))
+	p := pitch.At(place)
+	musicxml.SetChildText(n.Pitch, "display-step", p.Step.String())
+	musicxml.SetChildText(n.Pitch, "display-octave", strconv.Itoa(p.Octave))
 	n.place = place
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -124,14 +125,14 @@ func (r *surveyor) attributes(m *musicxml.Measure, ev *musicxml.Event) error {
 		switch e.Tag {
 		case "key":
 			if n := musicxml.Attr(e, "number"); n == "" || n == "1" {
-				fifths, traditional, err := transpose.ReadKey(e)
+				k, err := music.ReadKey(e)
 				if err != nil {
 					return err
 				}
-				r.Keys = append(r.Keys, Key{m.Number, m.Start.Add(ev.Onset), fifths, traditional})
+				r.Keys = append(r.Keys, Key{m.Number, m.Start.Add(ev.Onset), k.Fifths, k.Traditional})
 			}
 		case "transpose":
-			t, err := transpose.ReadTransposition(e, r.fifths())
+			t, err := music.ReadTransposition(e, r.fifths())
 			if err != nil {
 				return err
 			}
@@ -159,15 +160,15 @@ func (r *surveyor) note(ev *musicxml.Event) error {
 	if ev.Rest || ev.Cue {
 		return nil
 	}
-	e := musicxml.Child(ev.Element, "pitch")
-	if e == nil {
-		r.Unpitched++
-		return nil
-	}
-	written, err := transpose.ReadPitch(e)
+	n, err := music.ReadNote(ev)
 	if err != nil {
 		return err
 	}
+	if !n.Pitched() {
+		r.Unpitched++
+		return nil
+	}
+	written := n.Pitch
 	r.Notes++
 	sounding := r.source.Apply(written)
 	if !r.started || written.MIDI() < r.Lowest.MIDI() {
@@ -177,8 +178,7 @@ func (r *surveyor) note(ev *musicxml.Event) error {
 		r.Highest, r.HighestSounding = written, sounding
 	}
 	r.started = true
-	midi := int(written.MIDI() / pitch.Semitone)
-	in, out := r.compass(midi)
+	in, out := r.compass(written.NoteNumber())
 	if in {
 		r.InSounding++
 	}

@@ -7,6 +7,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -113,7 +114,7 @@ func (s *Part) ForPartTransposition() transpose.Transposition {
 	if e == nil {
 		return transpose.Transposition{}
 	}
-	t, err := transpose.ReadTransposition(e, s.fifths())
+	t, err := music.ReadTransposition(e, s.fifths())
 	if err != nil {
 		return transpose.Transposition{}
 	}

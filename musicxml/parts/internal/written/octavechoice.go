@@ -5,6 +5,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/staff"
 	"deskpart/musicxml/parts/internal/survey"
@@ -171,7 +172,7 @@ func breathes(e *etree.Element) bool {
 // add weighs a note at every octave. One that is tied on was weighed where it
 // began; cue notes and harmonics are not fingered at their pitch.
 func (w *octaveCosts) add(p *linePhrase, n *staff.Note) {
-	if n.Event.Cue || n.Unpitched() || n.Pitch == nil || draft.TieStops(n.Event.Element) || draft.IsHarmonic(n.Event.Element) {
+	if n.Event.Cue || n.Unpitched() || n.Pitch == nil || music.ReadTies(n.Event.Element).Stop() || draft.IsHarmonic(n.Event.Element) {
 		return
 	}
 	sound := n.Sound + soundingAt(w.source, n).Chromatic
