@@ -187,10 +187,13 @@ func (st *staffInk) outerText(x float64, text string, up bool) {
 	st.sky.add(x-half, x+half, height-numberSize*0.75, height+0.1)
 }
 
+// breathDX is where a breath mark or caesura after the figure begins.
+func (f *figure) breathDX() float64 { return f.dx + f.headWidth() + 0.8 }
+
 // breath stands after the note, over the staff; a caesura cuts the top line.
 func (st *staffInk) breath(f *figure, a Articulation) {
 	sh := shape{name: a.Sign}
-	x := f.x + f.dx + f.headWidth() + 1.0
+	x := f.x + f.breathDX()
 	height := y(topLine(st.lines)) - 0.2
 	if a.Sign == "breath" {
 		height = st.sky.above(x, x+sh.width()) - 0.2 - sh.box().bottom*0.4

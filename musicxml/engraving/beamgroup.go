@@ -278,3 +278,40 @@ func (f *figure) fitStem() {
 		f.tip = sign * max(sign*f.tip, 0)
 	}
 }
+
+// clearBeams moves rests that stand under or over a beam, by whole spaces, off it.
+func (p *barPlan) clearBeams() {
+	for _, c := range p.columns {
+		for s := range c.cells {
+			for _, f := range c.cells[s].figures {
+				for _, g := range p.groups {
+					if f.isRest() && f.event.RestPosition == nil && g.members[0].staff.index == s {
+						g.clear(f)
+					}
+				}
+			}
+		}
+	}
+}
+
+// clear moves a rest off the group's beams, towards the heads.
+func (g *beamGroup) clear(rest *figure) {
+	const air = 0.25
+	box := rest.rest.shape.box()
+	left := rest.x + rest.dx + rest.rest.dx
+	right := left + box.width()
+	if right < g.members[0].stemX() || left > g.members[len(g.members)-1].stemX() {
+		return
+	}
+	depth := beamThickness + beamStep*float64(g.levels()-1)
+	for range 12 {
+		for _, x := range [2]float64{left, right} {
+			outer := g.at(x)
+			if g.up && rest.rest.y+box.top < outer+depth+air && rest.rest.y+box.bottom > outer-air {
+				rest.rest.y++
+			} else if !g.up && rest.rest.y+box.bottom > outer-depth-air && rest.rest.y+box.top < outer+air {
+				rest.rest.y--
+			}
+		}
+	}
+}

@@ -352,6 +352,9 @@ func (c *cell) finish() {
 	if !c.group.empty() {
 		grow(0, c.group.width)
 	}
+	for _, f := range c.figures {
+		f.inkLeft = min(0, c.left)
+	}
 }
 
 // extent bounds heads, stem, flag and dots around the column's x.
@@ -369,8 +372,16 @@ func (f *figure) extent() (left, right float64) {
 	if s, ok := f.flag(); ok {
 		right = max(right, f.stemDX()+s.box().right)
 	}
+	if f.event.Tremolo > 0 && f.stem {
+		left, right = min(left, f.stemDX()-tremoloHalf), max(right, f.stemDX()+tremoloHalf)
+	}
 	for _, d := range f.dots {
 		right = max(right, d.dx+d.shape.width())
+	}
+	for _, a := range f.event.Articulations {
+		if a.Sign == "breath" || a.Sign == "caesura" {
+			right = max(right, f.breathDX()+shape{name: a.Sign}.width())
+		}
 	}
 	return left, right
 }

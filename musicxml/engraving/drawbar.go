@@ -190,6 +190,9 @@ func (st *staffInk) drawFlag(f *figure) {
 	}
 }
 
+// tremoloHalf is half the width of a tremolo stroke.
+const tremoloHalf = 0.65
+
 // drawTremolo draws the strokes through a stem, or over a stemless note.
 func (st *staffInk) drawTremolo(f *figure) {
 	n := f.event.Tremolo
@@ -212,8 +215,8 @@ func (st *staffInk) drawTremolo(f *figure) {
 	}
 	for i := range n {
 		middle := at + dir*0.8*float64(i)
-		st.beam(display.RoleTremolo, x-0.65, middle+0.05, x+0.65, middle-0.35, 0.4)
-		st.sky.add(x-0.65, x+0.65, middle-0.35, middle+0.45)
+		st.beam(display.RoleTremolo, x-tremoloHalf, middle+0.05, x+tremoloHalf, middle-0.35, 0.4)
+		st.sky.add(x-tremoloHalf, x+tremoloHalf, middle-0.35, middle+0.45)
 	}
 }
 

@@ -28,7 +28,9 @@ type figure struct {
 	// dx moves the whole figure aside for another voice; x is the column's place
 	// in the system, known after spacing.
 	dx, x float64
-	bar   int
+	// inkLeft is the left edge of all ink of its column on the staff.
+	inkLeft float64
+	bar     int
 	// tip is the height of the stem's end.
 	tip float64
 	// rest is the shape of a rest and its height.
@@ -50,6 +52,8 @@ type headInk struct {
 	position int
 	dx       float64
 	shape    shape
+	// signLeft is the left edge of its accidental, 0 for none.
+	signLeft float64
 	// fret is drawn in place of the shape on a tablature staff.
 	fret string
 }

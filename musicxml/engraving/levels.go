@@ -152,6 +152,11 @@ func setLevels(list []level, width float64) {
 		}
 	}
 	for i := range list {
+		for k := range list[i+1:] {
+			list[i].meet(&list[i+1+k])
+		}
+	}
+	for i := range list {
 		if over := list[i].right - width; over > 0 && list[i].mark != nil {
 			list[i].left, list[i].right = list[i].left-over, list[i].right-over
 		}
@@ -189,6 +194,16 @@ func (v *level) giveWay(letters *level) {
 		v.left = letters.right + levelGap
 		v.right = max(v.right, v.left+shortestWedge)
 	}
+}
+
+// meet parts two hairpins or dashes where the second begins as the first ends.
+func (v *level) meet(next *level) {
+	const gap = 0.4
+	over := v.right + gap - next.left
+	if v.mark != nil || next.mark != nil || over <= 0 || over > 2 || next.left <= v.left {
+		return
+	}
+	v.right, next.left = v.right-over/2, next.left+over/2
 }
 
 // dashGivesWay ends dashes before a dynamic or words that stand on their way.

@@ -45,6 +45,7 @@ func (st *staffInk) tremoloBetween(f, next *figure) {
 	} else {
 		x1, x2 = x1+0.5, x2-0.5
 	}
+	x2 = min(x2, next.x+next.inkLeft-0.2)
 	if x2 <= x1 {
 		return
 	}

@@ -49,7 +49,7 @@ func (s *system) spannerEnds(sp *Spanner) (left, right float64) {
 			right = p.end - 0.4
 		}
 	}
-	return left, max(right, left+1.5)
+	return left, max(right, left+1.2)
 }
 
 // octaveLine draws an octave line, or the piece of one that stands on this line: it
@@ -91,7 +91,8 @@ func (st *staffInk) trillLine(left, right float64) {
 	if edge := st.sky.above(left-1.9, left-1); edge < at+0.4 {
 		at = min(at, edge+0.9)
 	}
-	st.wave(display.RoleTrillLine, left, at, left+math.Ceil(right-left), at, -0.5)
+	right = left + math.Floor(right-left)
+	st.wave(display.RoleTrillLine, left, at, right, at, -0.5)
 	st.sky.add(left, right, at-0.4, at+0.4)
 }
 

@@ -166,6 +166,7 @@ func (s *system) prepare() {
 		for _, g := range p.groups {
 			g.fit()
 		}
+		p.clearBeams()
 		s.placeCentered(p)
 	}
 	for _, st := range s.staves {

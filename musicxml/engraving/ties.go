@@ -18,18 +18,20 @@ func (s *system) drawTies(st *staffInk) {
 				continue
 			}
 			to, head := s.tieTarget(st.figures[i+1:], f, h.note, arrived)
-			right, end := f.tieStart(h)+2.2, h.position
+			up := f.tieUp(k)
+			left, end := f.tieStart(h, up), h.position
+			right := left + 2.2
 			switch {
 			case to != nil:
 				end = head.position
-				right = to.x + to.dx + head.dx - 0.05
+				right = to.tieEnd(head)
 				arrived[head.note] = true
 			case h.note.TieTo && s.lastMoment(f):
 				right = s.lineEnd()
 			}
 			st.of(f)
 			st.owner.Note = h.number
-			st.tie(f.tieStart(h), right, h.position, end, f.tieUp(k))
+			st.tie(left, right, h.position, end, up)
 		}
 	}
 	s.arrivingTies(st, arrived)
@@ -46,7 +48,7 @@ func (s *system) arrivingTies(st *staffInk, arrived map[*Note]bool) {
 		for k := range f.heads {
 			h := &f.heads[k]
 			if h.note.TieFrom && !arrived[h.note] && !h.note.Hidden {
-				right := f.x + f.dx + h.dx - 0.05
+				right := f.tieEnd(h)
 				st.of(f)
 				st.owner.Note = h.number
 				st.tie(max(p.start-0.4, right-2.5), right, h.position, h.position, f.tieUp(k))
@@ -90,14 +92,37 @@ func (s *system) lastMoment(f *figure) bool {
 	return f.bar == s.end-1 && !f.event.Onset.Add(f.event.Duration).Less(s.bars[f.bar-s.first].length)
 }
 
-// tieStart is the x of a tie's left tip: right of the head, of its neighbours and
-// of the dots.
-func (f *figure) tieStart(h *headInk) float64 {
+// tieStart is the x of a tie's left tip: right of the head, of a stem and head
+// beside it, of the dots and of a flag that it would run into.
+func (f *figure) tieStart(h *headInk, up bool) float64 {
 	x := f.x + f.dx + h.dx + h.width()
+	for i := range f.heads {
+		if other := &f.heads[i]; other.position-h.position <= 1 && h.position-other.position <= 1 {
+			x = max(x, f.x+f.dx+other.dx+other.width())
+		}
+	}
 	for _, d := range f.dots {
 		x = max(x, f.x+d.dx+d.shape.width())
 	}
+	if flag, ok := f.flag(); ok && up && f.up && f.tip+flag.box().bottom > y(h.position)-tieOffset-0.6 {
+		x = max(x, f.stemX()+flag.box().right)
+	}
 	return x + 0.05
+}
+
+// tieEnd is the x of a tie's right tip: left of the head, of a head and stem beside
+// it and of its accidental.
+func (f *figure) tieEnd(h *headInk) float64 {
+	x := f.x + f.dx + h.dx
+	for i := range f.heads {
+		if other := &f.heads[i]; other.position-h.position <= 1 && h.position-other.position <= 1 {
+			x = min(x, f.x+f.dx+other.dx)
+		}
+	}
+	if h.signLeft < 0 {
+		x = min(x, f.x+h.signLeft)
+	}
+	return x - 0.05
 }
 
 // tieUp says on which side a tie bows: away from the stem, in chords outwards, in

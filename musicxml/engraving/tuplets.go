@@ -54,7 +54,7 @@ func (s *system) tuplet(st *staffInk, t TupletEnd, events []Event) {
 	first, last := members[0], members[len(members)-1]
 	st.of(first)
 	up := tupletAbove(t, members)
-	left, right := first.x+first.dx-0.2, last.x+last.dx+last.headWidth()+0.2
+	left, right := first.x+first.dx-0.1, last.x+last.dx+last.headWidth()+0.1
 	beamed := first.group != nil && first.group == last.group && first.group.up == up &&
 		first.group.members[0] == first && first.group.members[len(first.group.members)-1] == last
 	if beamed && !t.Bracket || t.NoBracket {

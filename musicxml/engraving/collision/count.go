@@ -77,8 +77,11 @@ func meeting(a, b *ink) (Finding, bool) {
 // together tells that two items are one thing: letters of a word, the signs at one
 // place that are set as a row.
 func together(a, b display.Item) bool {
+	note := func(o display.Owner) display.Owner { o.Note = 0; return o }
 	switch {
-	case a.Role == b.Role && (a.Role == display.RoleDynamic || a.Role == display.RoleRestCount || a.Role == display.RoleTempoNote):
+	case kinds[a.Role].note() && kinds[b.Role].note() && a.Owner.Event > 0 && note(a.Owner) == note(b.Owner):
+		return true
+	case a.Role == b.Role && (a.Role == display.RoleTupletBracket || a.Role == display.RoleDynamic || a.Role == display.RoleRestCount || a.Role == display.RoleTempoNote):
 		return a.Owner == b.Owner
 	case a.Role == display.RoleTempo && b.Role == display.RoleTempoNote, a.Role == display.RoleTempoNote && b.Role == display.RoleTempo:
 		return a.Owner == b.Owner

@@ -215,7 +215,7 @@ func marks() []recipe {
 		scaled("staccatissimo-above", 0x1D17E, -104, 1, -1), symbol("staccatissimo-below", 0x1D17E, -104),
 		scaled("marcato-above", 0x1D17F, -158, 1, -1), symbol("marcato-below", 0x1D17F, -158),
 		symbol("fermata-above", 0x1D110, 648), symbol("fermata-below", 0x1D111, 0),
-		symbol("breath", 0x1D112, 700), symbol("caesura", 0x1D113, 500),
+		symbol("breath", 0x1D112, 700), scaled("caesura", 0x1D113, 500, 0.55, 1),
 		symbol("trill", 0x1D196, 350), symbol("turn", 0x1D197, 499), symbol("inverted-turn", 0x1D198, 501),
 		symbol("slashed-turn", 0x1D199, 499),
 		wave("inverted-mordent", false), wave("mordent", true),
