@@ -175,6 +175,17 @@ func (l *Layout) planMarks(p *barPlan, s int) {
 			}
 		}
 	}
+	for i := range l.music.Staves[s].Spanners {
+		if sp := &l.music.Staves[s].Spanners[i]; sp.Kind == DashedLine && sp.Text != "" && sp.From.Bar == p.index {
+			side := Below
+			if sp.Side != Below {
+				side = Above
+			}
+			c := p.columnAt(sp.From.Onset, 0, len(l.music.Staves))
+			key := rowKey(&Mark{Kind: MarkDynamic, Side: side})
+			c.cells[s].rows = append(c.cells[s].rows, textRow{key: key, right: textWidth(display.RoleWords, sp.Text) + 1})
+		}
+	}
 }
 
 // viewAt is the clef and lines in force at an event.
@@ -217,6 +228,7 @@ func (l *Layout) addFigure(p *barPlan, s int, f *figure, order int) {
 		return
 	}
 	c := p.columnAt(f.event.Onset, order, len(l.music.Staves))
+	f.column = c
 	c.cells[s].figures = append(c.cells[s].figures, f)
 	for _, lyric := range f.event.Lyrics {
 		half := textWidth(display.RoleLyric, lyric.Text) / 2

@@ -31,6 +31,8 @@ type figure struct {
 	// inkLeft is the left edge of all ink of its column on the staff.
 	inkLeft float64
 	bar     int
+	// column is where it stands; nil for centred rests.
+	column *column
 	// tip is the height of the stem's end.
 	tip float64
 	// rest is the shape of a rest and its height.

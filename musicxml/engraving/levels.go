@@ -39,7 +39,7 @@ func (s *system) drawLevels(st *staffInk) {
 		for i := range side {
 			notices = append(notices, side[i].notice(st))
 		}
-		st.place(notices, shelf{above: above, gap: 0.6, between: 0.25, reach: 6, least: 2.0})
+		st.place(notices, shelf{above: above, gap: 0.6, between: 0.1, reach: 6, least: 2.0})
 	}
 }
 
@@ -131,7 +131,7 @@ func (s *system) shares(sp *Spanner) (from, to float64) {
 }
 
 const (
-	levelGap      = 0.45 // between a dynamic and a hairpin beside it
+	levelGap      = 0.6 // between a dynamic and a hairpin beside it
 	shortestWedge = 1.6
 )
 
@@ -157,9 +157,18 @@ func setLevels(list []level, width float64) {
 		}
 	}
 	for i := range list {
-		if over := list[i].right - width; over > 0 && list[i].mark != nil {
-			list[i].left, list[i].right = list[i].left-over, list[i].right-over
-		}
+		list[i].keepWithin(width)
+	}
+}
+
+// keepWithin moves letters left that would run over the end of the line.
+func (v *level) keepWithin(width float64) {
+	over := v.right - width
+	if v.dashes != nil && v.begins {
+		over = v.left + textWidth(display.RoleWords, v.dashes.Text) - width
+	}
+	if over > 0 && (v.mark != nil || v.dashes != nil) {
+		v.left, v.right = v.left-over, min(v.right, width)
 	}
 }
 
@@ -228,6 +237,8 @@ func (v *level) notice(st *staffInk) notice {
 		n.rank = 0
 		if v.mark.Kind == MarkWords {
 			n.rank = 2
+		} else {
+			n.left, n.right = n.left-0.45, n.right+0.3 // the tails of f and p
 		}
 		n.draw = func(at float64) { v.letters.draw(st.ink, v.left, at+drop) }
 	case v.hairpin != nil:

@@ -172,6 +172,7 @@ func (p *barPlan) space(x, stretch float64, rows *[]rowEdge) float64 {
 		main := block[len(block)-1]
 		if signs && main.order != 0 {
 			floor = p.placeSigns(block, x, &e)
+			x, p.start = e.widest(), e.widest()
 			continue
 		}
 		least := floor

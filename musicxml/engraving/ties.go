@@ -1,6 +1,10 @@
 package engraving
 
-import "deskpart/musicxml/engraving/display"
+import (
+	"math"
+
+	"deskpart/musicxml/engraving/display"
+)
 
 // tieOffset is how far the tips of a tie lie from the middle of its note head, on
 // the side of the tie's bow. It is the same for every tie, so that a reader can
@@ -92,13 +96,14 @@ func (s *system) lastMoment(f *figure) bool {
 	return f.bar == s.end-1 && !f.event.Onset.Add(f.event.Duration).Less(s.bars[f.bar-s.first].length)
 }
 
-// tieStart is the x of a tie's left tip: right of the head, of a stem and head
-// beside it, of the dots and of a flag that it would run into.
+// tieStart is the x of a tie's left tip: right of the head and of whatever of its
+// column stands beside it: heads, stems, dots, a flag.
 func (f *figure) tieStart(h *headInk, up bool) float64 {
 	x := f.x + f.dx + h.dx + h.width()
-	for i := range f.heads {
-		if other := &f.heads[i]; other.position-h.position <= 1 && h.position-other.position <= 1 {
-			x = max(x, f.x+f.dx+other.dx+other.width())
+	for _, other := range f.beside() {
+		_, right, any := other.at(y(h.position), other == f && up == f.up)
+		if any {
+			x = max(x, right)
 		}
 	}
 	for _, d := range f.dots {
@@ -110,19 +115,53 @@ func (f *figure) tieStart(h *headInk, up bool) float64 {
 	return x + 0.05
 }
 
-// tieEnd is the x of a tie's right tip: left of the head, of a head and stem beside
-// it and of its accidental.
+// tieEnd is the x of a tie's right tip: left of the head and of whatever of its
+// column stands beside it, and of its accidental.
 func (f *figure) tieEnd(h *headInk) float64 {
 	x := f.x + f.dx + h.dx
-	for i := range f.heads {
-		if other := &f.heads[i]; other.position-h.position <= 1 && h.position-other.position <= 1 {
-			x = min(x, f.x+f.dx+other.dx)
+	for _, other := range f.beside() {
+		if left, _, any := other.at(y(h.position), false); any {
+			x = min(x, left)
 		}
 	}
 	if h.signLeft < 0 {
 		x = min(x, f.x+h.signLeft)
 	}
 	return x - 0.05
+}
+
+// beside are the figures of the column on the staff, the figure itself among them.
+func (f *figure) beside() []*figure {
+	if f.column == nil {
+		return []*figure{f}
+	}
+	return f.column.cells[f.staff.index].figures
+}
+
+// at bounds heads and stem of a figure at a height; its own stem where stem is set.
+func (f *figure) at(height float64, stem bool) (left, right float64, any bool) {
+	grow := func(l, r float64) {
+		if !any {
+			left, right, any = l, r, true
+			return
+		}
+		left, right = min(left, l), max(right, r)
+	}
+	for i := range f.heads {
+		if h := &f.heads[i]; math.Abs(y(h.position)-height) < 0.6 && !h.note.Hidden {
+			grow(f.x+f.dx+h.dx, f.x+f.dx+h.dx+h.width())
+		}
+	}
+	if f.stem && len(f.heads) > 0 {
+		far := y(f.lowest())
+		if !f.up {
+			far = y(f.highest())
+		}
+		if within := height > min(far, f.tip)-0.5 && height < max(far, f.tip)+0.5; within && (stem || any) {
+			grow(f.stemX()-stemThickness/2, f.stemX()+stemThickness/2)
+		}
+	}
+	return left, right, any
 }
 
 // tieUp says on which side a tie bows: away from the stem, in chords outwards, in

@@ -46,9 +46,11 @@ func readTie(d string) (tie, error) {
 // note may be tied on.
 func (r *staffReader) followTies() {
 	sort.SliceStable(r.ties, func(i, j int) bool { return r.ties[i].x1 < r.ties[j].x1 })
+	begun, ended := map[*Note]bool{}, map[*Note]bool{}
 	for _, t := range r.ties {
-		from := r.nearest(t.x1, t.y1, func(n *Note) float64 { return t.x1 - n.X }, 60)
-		to := r.nearest(t.x2, t.y2, func(n *Note) float64 { return n.X - t.x2 }, 25)
+		from := r.nearest(t.x1, t.y1, func(n *Note) float64 { return t.x1 - n.X }, 60, begun)
+		to := r.nearest(t.x2, t.y2, func(n *Note) float64 { return n.X - t.x2 }, 25, ended)
+		begun[from], ended[to] = true, true
 		switch {
 		case to == nil && from != nil:
 			r.left[from.Octave*7+from.Step] = from.Alter
@@ -70,12 +72,12 @@ func (n *Note) tie(alter float64) {
 }
 
 // nearest is the head at a height whose distance from a tip is least and between
-// nearly nothing and a limit.
-func (r *staffReader) nearest(x, y float64, distance func(*Note) float64, limit float64) *Note {
+// nearly nothing and a limit; of two voices in unison each tie has its own.
+func (r *staffReader) nearest(x, y float64, distance func(*Note) float64, limit float64, taken map[*Note]bool) *Note {
 	var best *Note
 	for _, n := range r.notes {
 		d := distance(n)
-		if math.Abs(n.Y-y) > 0.5 || d < -8 || d > limit {
+		if math.Abs(n.Y-y) > 0.5 || d < -8 || d > limit || taken[n] {
 			continue
 		}
 		if best == nil || d < distance(best) {
