@@ -211,6 +211,9 @@ func (s *Score) cutScore(text string) error {
 	}
 	s.text, s.Header, s.known = text, doc, c.entities
 	s.Version = doc.Root().SelectAttrValue("version", "1.0")
+	if c.anyPrefix {
+		s.warnUndeclared(settlePrefixes(doc.Root(), doc.Root()))
+	}
 	s.takeTrailer()
 	if s.Timewise = c.timed; !s.Timewise {
 		s.takeParts(c)

@@ -53,13 +53,18 @@ func Descend(e *etree.Element, tags ...string) *etree.Element {
 }
 
 // Text returns the element's own text, trimmed; "" for nil.
-func Text(e *etree.Element) string {
+func Text(e *etree.Element) string { return strings.TrimSpace(RawText(e)) }
+
+// RawText returns the element's own text with the spaces at its ends, which divide
+// words in some elements; "" for nil. What comments and processing instructions cut
+// apart is one text.
+func RawText(e *etree.Element) string {
 	if e == nil {
 		return ""
 	}
 	if len(e.Child) == 1 {
 		if data, ok := e.Child[0].(*etree.CharData); ok {
-			return strings.TrimSpace(data.Data)
+			return data.Data
 		}
 	}
 	var text strings.Builder
@@ -68,20 +73,50 @@ func Text(e *etree.Element) string {
 			text.WriteString(data.Data)
 		}
 	}
-	return strings.TrimSpace(text.String())
+	return text.String()
 }
 
 // ChildText returns the trimmed text of the first child of that name, "" where
 // it is absent.
 func ChildText(e *etree.Element, tag string) string { return Text(Child(e, tag)) }
 
-// SetText replaces the element's text. It leaves an element whose trimmed text
-// already says so as it is, comments inside included.
+// SetText replaces the element's text, in whichever pieces comments and processing
+// instructions cut it; those stay. It leaves an element whose trimmed text already
+// says so as it is.
 func SetText(e *etree.Element, text string) {
 	if Text(e) == text && (text != "" || len(e.Child) == 0) {
 		return
 	}
-	e.SetText(text)
+	if !hasRemarks(e) {
+		e.SetText(text)
+		return
+	}
+	written := false
+	for i := 0; i < len(e.Child); i++ {
+		data, ok := e.Child[i].(*etree.CharData)
+		switch {
+		case !ok:
+		case written:
+			e.RemoveChildAt(i)
+			i--
+		default:
+			data.SetData(text)
+			written = true
+		}
+	}
+	if !written {
+		e.InsertChildAt(0, etree.NewText(text))
+	}
+}
+
+// hasRemarks reports whether an element holds a comment or a processing instruction.
+func hasRemarks(e *etree.Element) bool {
+	for _, token := range e.Child {
+		if _, ok := token.(*etree.CharData); !ok {
+			return true
+		}
+	}
+	return false
 }
 
 // SetChildText sets the text of the first child of that name, adding it in the

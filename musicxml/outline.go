@@ -20,8 +20,10 @@ type outline struct {
 	rich []string
 	// lost: the part has what an outline does not say, such as comments, or blanks
 	// that mean something.
-	lost    bool
-	counted int // words that the score counts while it is noted down
+	lost bool
+	// anyPrefix: some name has a prefix.
+	anyPrefix bool
+	counted   int // words that the score counts while it is noted down
 }
 
 const (
@@ -83,6 +85,7 @@ func (o *outline) tag(at, name, nameLength, attrs int, colon, prefixed bool) {
 		o.lost = true
 		return
 	}
+	o.anyPrefix = o.anyPrefix || colon || prefixed
 	head := uint32(outlineOpen | attrs<<attrsShift | nameLength<<nameShift)
 	if colon {
 		head |= outlineColon

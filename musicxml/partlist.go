@@ -120,7 +120,7 @@ func displayText(e *etree.Element) string {
 	}
 	var b strings.Builder
 	for _, piece := range e.ChildElements() {
-		switch text := piece.Text(); {
+		switch text := RawText(piece); {
 		case piece.Tag == "display-text":
 			b.WriteString(text)
 		case accidentalSigns[strings.TrimSpace(text)] != "":

@@ -16,17 +16,18 @@ import (
 // except that a line end or tab in an attribute's value becomes a space, as XML
 // has it (1.0, 3.3.3).
 type scanner struct {
-	text     string
-	pos      int
-	limits   Limits
-	entities *entities
-	expanded int // bytes that entities have come to
-	slabs    *Slabs
-	work     stacks
-	prefixed bool              // one of the attributes that were just read has a prefix
-	skipping int               // open elements that are left out of the tree
-	indent   string            // the white space between the last two tags
-	line     func(pos int) int // the line of the file on which a place in text is
+	text      string
+	pos       int
+	limits    Limits
+	entities  *entities
+	expanded  int // bytes that entities have come to
+	slabs     *Slabs
+	work      stacks
+	prefixed  bool              // one of the attributes that were just read has a prefix
+	anyPrefix bool              // some name so far has a prefix
+	skipping  int               // open elements that are left out of the tree
+	indent    string            // the white space between the last two tags
+	line      func(pos int) int // the line of the file on which a place in text is
 
 	skim    Skim     // what becomes part of the tree
 	outline *outline // where set, everything is noted down in it

@@ -43,6 +43,8 @@ type Score struct {
 	memory  [][]byte
 	// outlines are of the parts that were read to be remembered.
 	outlines []atomic.Pointer[outline]
+	// undeclared are prefixes in the parts that nothing declares.
+	undeclared []atomic.Pointer[[]string]
 	// outlined is how many bytes their words take.
 	outlined atomic.Int64
 }
@@ -97,6 +99,7 @@ func (s *Score) read(data []byte, o ReadOptions) error {
 		return err
 	}
 	s.outlines = make([]atomic.Pointer[outline], len(s.Parts))
+	s.undeclared = make([]atomic.Pointer[[]string], len(s.Parts))
 	return nil
 }
 
@@ -150,7 +153,7 @@ func (s *Score) SkimPart(i int, slabs *Slabs, skim Skim) (*etree.Element, error)
 func (s *Score) buildPart(i int, slabs *Slabs, skim Skim) (*etree.Element, error) {
 	p := s.Parts[i]
 	if known := s.outlines[i].Load(); known != nil {
-		return known.build(p.data, slabs, skim), nil
+		return s.settled(i, known.build(p.data, slabs, skim), known.anyPrefix), nil
 	}
 	scan := newScanner(p.data, s.limits, s.known, slabs)
 	scan.skim = skim
@@ -167,7 +170,27 @@ func (s *Score) buildPart(i int, slabs *Slabs, skim Skim) (*etree.Element, error
 		}
 		return nil, Locate(scan.locate(err, s.Name), Error{PartName: s.partName(p.ID), PartID: p.ID, Measure: scan.measure()})
 	}
-	return part, nil
+	return s.settled(i, part, scan.anyPrefix), nil
+}
+
+// settled takes out of a part what has a prefix that nothing declares, and remembers
+// that.
+func (s *Score) settled(i int, part *etree.Element, anyPrefix bool) *etree.Element {
+	if anyPrefix {
+		if found := settlePrefixes(part, s.Header.Root()); len(found) > 0 {
+			s.undeclared[i].Store(&found)
+		}
+	}
+	return part
+}
+
+// Undeclared returns the prefixes in part i that nothing declares: what has them is
+// left out of the part's tree. The part must have been read.
+func (s *Score) Undeclared(i int) []string {
+	if found := s.undeclared[i].Load(); found != nil {
+		return *found
+	}
+	return nil
 }
 
 // OutlineBytes bounds the memory in which one score's parts are remembered.

@@ -35,6 +35,9 @@ func (s *scanner) startTag() error {
 	} else if empty, err = s.attributes(&f); err != nil {
 		return err
 	}
+	if classes&colonByte != 0 || s.prefixed {
+		s.anyPrefix = true
+	}
 	if s.outline != nil {
 		s.outline.tag(f.at, start+1, len(name), len(s.work.attrs), classes&colonByte != 0, s.prefixed)
 		if empty {

@@ -121,7 +121,7 @@ func (w *attributesWriter) attributesFor(p place, tag string) *etree.Element {
 
 // sameText reports whether two elements are written alike.
 func sameText(a, b *etree.Element) bool {
-	if a.Tag != b.Tag || a.Text() != b.Text() || len(a.Attr) != len(b.Attr) {
+	if a.Tag != b.Tag || musicxml.Text(a) != musicxml.Text(b) || len(a.Attr) != len(b.Attr) {
 		return false
 	}
 	for i := range a.Attr {

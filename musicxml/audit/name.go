@@ -60,7 +60,7 @@ func displayed(e *etree.Element) string {
 	for c := range e.ChildElementsSeq() {
 		switch text := musicxml.Text(c); {
 		case c.Tag == "display-text":
-			b.WriteString(rawText(c))
+			b.WriteString(musicxml.RawText(c))
 		case text == "flat":
 			b.WriteString("♭")
 		case text == "sharp":
@@ -69,9 +69,6 @@ func displayed(e *etree.Element) string {
 	}
 	return strings.TrimSpace(b.String())
 }
-
-// rawText is an element's text with the spaces at its ends, which divide words here.
-func rawText(e *etree.Element) string { return e.Text() }
 
 var folder = strings.NewReplacer("♭", "b", "♯", "#", " ", "", "\u00a0", "", "\n", "")
 

@@ -197,7 +197,7 @@ func dynamicPieces(e *etree.Element) []Piece {
 		case child.Tag != "other-dynamics":
 			pieces = append(pieces, Piece{Dynamic: child.Tag})
 		default:
-			pieces = append(pieces, otherDynamic(child.Text(), last >= 0)...)
+			pieces = append(pieces, otherDynamic(musicxml.RawText(child), last >= 0)...)
 		}
 	}
 	return pieces

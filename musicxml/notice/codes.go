@@ -60,6 +60,7 @@ const (
 	Timewise               Code = "timewise"
 	TooManyNotes           Code = "too-many-notes"
 	TransposeSteps         Code = "transpose-steps"
+	UndeclaredPrefix       Code = "undeclared-prefix"
 	UnequalBars            Code = "unequal-bars"
 	UnnamedChange          Code = "unnamed-change"
 	Unplayable             Code = "unplayable"

@@ -128,7 +128,7 @@ func levelOf(direction *etree.Element) string {
 		if e := musicxml.Child(t, "dynamics"); e != nil {
 			name := ""
 			for _, c := range e.ChildElements() {
-				name += c.Tag + c.Text()
+				name += c.Tag + musicxml.Text(c)
 			}
 			return name
 		}

@@ -129,7 +129,7 @@ func heightOf(credit *etree.Element) float64 {
 	for _, e := range credit.ChildElements() {
 		switch e.Tag {
 		case "credit-words":
-			lines += strings.Count(strings.TrimSpace(e.Text()), "\n")
+			lines += strings.Count(musicxml.Text(e), "\n")
 			size = max(size, number(musicxml.Attr(e, "font-size")))
 		case "credit-image":
 			image = number(musicxml.Attr(e, "height")) * otherStaff / staffTenths

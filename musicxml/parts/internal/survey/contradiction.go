@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -13,12 +14,20 @@ import (
 // the part says itself is followed all the same.
 func (c *Consensus) Contradictions(i int) []musicxml.Warning {
 	var found []musicxml.Warning
-	for _, look := range []func(int) *musicxml.Warning{c.unsaidPitch, c.nameAtOdds, c.keyAtOdds, c.barsMissing, c.barsUnequal} {
+	for _, look := range []func(int) *musicxml.Warning{c.prefixUndeclared, c.unsaidPitch, c.nameAtOdds, c.keyAtOdds, c.barsMissing, c.barsUnequal} {
 		if w := look(i); w != nil {
 			found = append(found, *w)
 		}
 	}
 	return found
+}
+
+// prefixUndeclared tells of names in the part's text that could not be written again.
+func (c *Consensus) prefixUndeclared(i int) *musicxml.Warning {
+	if prefixes := c.score.Music.Undeclared(i); len(prefixes) > 0 {
+		return &musicxml.Warning{Code: notice.UndeclaredPrefix, Text: musicxml.UndeclaredText(prefixes)}
+	}
+	return nil
 }
 
 // unsaidPitch tells of a part for a transposing instrument that does not say
