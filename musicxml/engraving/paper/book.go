@@ -1,0 +1,73 @@
+package paper
+
+import (
+	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/display"
+)
+
+// Book is all that one player plays.
+type Book struct {
+	// Instrument is the player's, as it stands at the head of the first page.
+	Instrument string
+	// Title, Subtitle, Composer and Arranger are those of the work; Rights stand
+	// at the foot of the first page. Each may be empty and have several lines.
+	Title, Subtitle, Composer, Arranger, Rights string
+	// Page is the number of the first page; default 1, a right-hand page.
+	Page      int
+	Movements []Movement
+	// Tacet is the word for a movement in which the player is silent, TurnAtOnce
+	// the sign for a turn that has no time. Defaults: "tacet", "V.S.".
+	Tacet, TurnAtOnce string
+}
+
+// Movement is one movement of a book.
+type Movement struct {
+	// Title stands over the first line; it may be empty in a work of one movement.
+	Title string
+	// Music is what is played, nil where the player is silent.
+	Music *engraving.Music
+	// Bars has the time of each bar of the music; nil where it is not known, and
+	// then no turn has time.
+	Bars []BarTime
+}
+
+// BarTime is when there is time to turn in a bar as it is drawn (a multi-bar rest
+// is one).
+type BarTime struct {
+	// Seconds is how long the bar lasts; Before and After are the rests at its
+	// beginning and end, both as long as the bar where it is empty.
+	Seconds, Before, After float64
+	// Pause says that everybody is silent in it, so that nobody may turn a page.
+	Pause bool
+}
+
+// Turn is a page turn.
+type Turn struct {
+	// Page is the number of the page that is turned.
+	Page int
+	// Rest is the time that the player has, in seconds.
+	Rest float64
+	// Measure is the bar that ends the page, from 0, in movement Movement.
+	Movement, Bar int
+}
+
+// enough is the rest that a turn takes, in seconds (quince; w-rest).
+const enough = 3
+
+// InTime reports whether the player can turn without haste.
+func (t Turn) InTime() bool { return t.Rest >= enough }
+
+// Span is what stands on a page: the first and the last bar, each with its
+// movement, from 0.
+type Span struct {
+	FirstMovement, FirstBar int
+	LastMovement, LastBar   int
+	Systems                 int
+}
+
+// Laid is a book on paper.
+type Laid struct {
+	Pages []display.Page
+	Spans []Span // of each page
+	Turns []Turn
+}

@@ -1,0 +1,137 @@
+package paper
+
+import (
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
+)
+
+// usualTempo is what is believed where nothing says how fast the music goes, in
+// quarter notes a minute (common practice, no source).
+const usualTempo = 100
+
+// tempoWords are the usual words and what is believed of them, in beats a minute
+// (common practice, from memory: the middle of what metronomes print). The first
+// that a text contains is taken.
+var tempoWords = []struct {
+	word string
+	beat float64
+}{
+	{"prestissimo", 200}, {"presto", 180}, {"vivacissimo", 170}, {"allegrissimo", 160}, {"vivace", 150}, {"vivo", 150},
+	{"allegretto", 112}, {"allegro", 132}, {"animato", 132}, {"moderato", 108}, {"andantino", 88}, {"andante", 80},
+	{"larghetto", 63}, {"adagietto", 70}, {"adagio", 66}, {"lento", 54}, {"largo", 50}, {"grave", 44}, {"maestoso", 84}, {"sostenuto", 76},
+	{"sehr schnell", 168}, {"schnell", 144}, {"lebhaft", 138}, {"bewegt", 116}, {"mäßig", 100}, {"massig", 100}, {"langsam", 56}, {"ruhig", 66},
+	{"très vif", 168}, {"vif", 150}, {"animé", 132}, {"modéré", 104}, {"lent", 54},
+}
+
+// generalPause are words that say that everybody is silent.
+var generalPause = regexp.MustCompile(`(?i)^\s*(g\.?\s?p\.?|general ?pause|generalpause|pausa generale|pause générale|pausa general|silence général)\s*$`)
+
+// Times works out when there is time to turn in each bar, from metronome marks,
+// tempo words and rests. Cue notes are read, so that their bars count as played.
+func Times(m *engraving.Music) []BarTime {
+	times := make([]BarTime, len(m.Bars))
+	tempo := float64(usualTempo)
+	for i := range m.Bars {
+		length := barLength(m, i)
+		quarters := length.Float()
+		if math.IsNaN(quarters) {
+			quarters = 0
+		}
+		before, after := quarters, quarters
+		for s := range m.Staves {
+			measure := &m.Staves[s].Measures[i]
+			tempo = tempoFrom(measure.Marks, tempo)
+			times[i].Pause = times[i].Pause || saysPause(measure.Marks)
+			first, last := sounding(measure, quarters)
+			before, after = min(before, first), min(after, quarters-last)
+		}
+		t := &times[i]
+		seconds := 60 / tempo
+		if n := m.Bars[i].RestBars; n > 0 {
+			seconds *= float64(n)
+			before, after = quarters, quarters
+		}
+		t.Seconds, t.Before, t.After = quarters*seconds, before*seconds, after*seconds
+	}
+	return times
+}
+
+// barLength is the time of one bar in quarter notes.
+func barLength(m *engraving.Music, bar int) musicxml.Fraction {
+	length := m.Bars[bar].Length
+	if length.Sign() > 0 {
+		return length
+	}
+	for s := range m.Staves {
+		for _, v := range m.Staves[s].Measures[bar].Voices {
+			for _, e := range v.Events {
+				if end := e.Onset.Add(e.Duration); length.Less(end) {
+					length = end
+				}
+			}
+		}
+	}
+	return length
+}
+
+// sounding returns where the first note of a measure begins and where the last
+// ends, in quarter notes; the whole length and 0 where there is none.
+func sounding(measure *engraving.Measure, length float64) (first, last float64) {
+	first = length
+	for _, v := range measure.Voices {
+		for _, e := range v.Events {
+			if e.IsRest() || e.Hidden {
+				continue
+			}
+			first = min(first, e.Onset.Float())
+			last = max(last, e.Onset.Add(e.Duration).Float())
+		}
+	}
+	return first, min(last, length)
+}
+
+func saysPause(marks []engraving.Mark) bool {
+	for _, m := range marks {
+		if (m.Kind == engraving.MarkWords || m.Kind == engraving.MarkTempo) && generalPause.MatchString(m.Text) {
+			return true
+		}
+	}
+	return false
+}
+
+var number = regexp.MustCompile(`\d+(\.\d+)?`)
+
+// tempoFrom is the tempo after a bar's marks, in quarter notes a minute.
+func tempoFrom(marks []engraving.Mark, tempo float64) float64 {
+	for _, m := range marks {
+		switch m.Kind {
+		case engraving.MarkMetronome:
+			if beats, err := strconv.ParseFloat(number.FindString(m.Text), 64); err == nil && beats > 0 {
+				tempo = min(max(beats*quarters(m.Value, m.Dots), 15), 600)
+			}
+		case engraving.MarkTempo, engraving.MarkWords:
+			text := strings.ToLower(m.Text)
+			for _, w := range tempoWords {
+				if m.Kind == engraving.MarkTempo && strings.Contains(text, w.word) {
+					tempo = w.beat
+					break
+				}
+			}
+		}
+	}
+	return tempo
+}
+
+// quarters is a note's length in quarter notes.
+func quarters(v engraving.Value, dots int) float64 {
+	length := math.Exp2(float64(engraving.Quarter - v))
+	if v == engraving.Maxima {
+		length = 32
+	}
+	return length * (2 - math.Exp2(float64(-dots)))
+}

@@ -1,0 +1,245 @@
+package paper
+
+import (
+	"strconv"
+	"strings"
+
+	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/fonts"
+)
+
+// Heights and sizes of what stands on a page beside music, in staff spaces.
+const (
+	headHeight    display.Spaces = 4 // of the running head of later pages
+	headingHeight display.Spaces = 5 // of a movement's title
+	tacetHeight   display.Spaces = 5
+	titleSize     display.Spaces = 4.2
+	subtitleSize  display.Spaces = 2.4
+	nameSize      display.Spaces = 3
+	creatorSize   display.Spaces = 2.1
+	headingSize   display.Spaces = 2.6
+	headSize      display.Spaces = 1.9
+	rightsSize    display.Spaces = 1.5
+	leading       display.Spaces = 1.2 // times the size, from line to line
+)
+
+// room is the height for lines on a page, by its number from 0.
+func (s *setter) room(page int) display.Spaces {
+	height := display.Spaces((s.o.Paper.Height - 2*s.o.foot()) / s.o.space())
+	if page == 0 {
+		height -= s.titleHeight() + s.rightsHeight()
+	} else {
+		height -= headHeight
+	}
+	return max(height, 4)
+}
+
+func lines(text string) []string {
+	if text = strings.TrimSpace(text); text == "" {
+		return nil
+	}
+	return strings.Split(text, "\n")
+}
+
+func heightOfText(text string, size display.Spaces) display.Spaces {
+	return display.Spaces(len(lines(text))) * size * leading
+}
+
+// titleHeight is that of the head of the first page: the instrument at the upper
+// left, the title in the middle, below it subtitle and, at the right, who wrote it
+// (trade/part-preparation.md, section 1).
+func (s *setter) titleHeight() display.Spaces {
+	b := s.book
+	middle := heightOfText(b.Title, titleSize) + heightOfText(b.Subtitle, subtitleSize)
+	left := heightOfText(b.Instrument, nameSize)
+	right := heightOfText(b.Composer, creatorSize) + heightOfText(b.Arranger, creatorSize)
+	height := max(middle, left)
+	if right > 0 {
+		height = max(height, heightOfText(b.Title, titleSize)+right)
+	}
+	return height + 2
+}
+
+func (s *setter) rightsHeight() display.Spaces {
+	if h := heightOfText(s.book.Rights, rightsSize); h > 0 {
+		return h + 1
+	}
+	return 0
+}
+
+// assemble puts lines on pages.
+func (s *setter) assemble(pages [][]line) *Laid {
+	laid := &Laid{}
+	extra := display.Spaces(0)
+	for i, page := range pages {
+		p := display.Page{Width: s.o.Paper.Width, Height: s.o.Paper.Height}
+		y := s.head(&p, i)
+		extra = s.distance(i, page, i+1 == len(pages), extra)
+		for _, l := range page {
+			y = s.putLine(&p, l, y) + extra
+		}
+		if i == 0 {
+			s.rights(&p)
+		}
+		first, last := page[0].from, page[len(page)-1].to
+		from, to := s.movementAt(first), s.movementAt(last-1)
+		laid.Spans = append(laid.Spans, Span{s.index(from), first - from.from, s.index(to), last - 1 - to.from, len(page)})
+		if i+1 < len(pages) && s.isTurned(i, len(pages)) {
+			turn := Turn{Page: s.first + i, Rest: s.restAt(last), Movement: s.index(to), Bar: last - 1 - to.from}
+			laid.Turns = append(laid.Turns, turn)
+			if !turn.InTime() {
+				s.turnAtOnce(&p)
+			}
+		}
+		laid.Pages = append(laid.Pages, p)
+	}
+	return laid
+}
+
+func (s *setter) index(m *movement) int {
+	for i := range s.movements {
+		if &s.movements[i] == m {
+			return i
+		}
+	}
+	return 0
+}
+
+func (s *setter) isTurned(page, pages int) bool {
+	return !s.o.OneSided && pages > beside && (s.first+page)%2 != 0
+}
+
+// distance is how much further apart than they must be the lines of a page stand,
+// so that they fill it; a last page has the distances of the one before.
+func (s *setter) distance(page int, lines []line, last bool, before display.Spaces) display.Spaces {
+	if len(lines) < 2 {
+		return 0
+	}
+	free := s.room(page)
+	for _, l := range lines {
+		free -= s.height(l)
+	}
+	each := max(0, free/display.Spaces(len(lines)-1))
+	if last {
+		if page == 0 {
+			before = mostDistance / 3
+		}
+		return min(each, before)
+	}
+	return min(each, mostDistance)
+}
+
+// mostDistance is the most that is added to the distance of two lines, about the
+// height of a staff and a half; a page that is left short keeps the rest at its foot.
+const mostDistance display.Spaces = 6
+
+func (s *setter) height(l line) display.Spaces {
+	m := s.movementAt(l.from)
+	if m.layout == nil {
+		return m.heading + tacetHeight
+	}
+	return s.heightOf(m, l.from, l.to)
+}
+
+// putLine puts a line, with what stands over it, at a height counted from the upper
+// margin, and returns where the next may begin.
+func (s *setter) putLine(p *display.Page, l line, y display.Spaces) display.Spaces {
+	m := s.movementAt(l.from)
+	end := y + s.height(l)
+	if l.from == m.from && m.heading > 0 {
+		s.heading(p, m, y)
+		y += m.heading
+	}
+	if m.layout == nil {
+		s.tacet(p, y)
+		return end
+	}
+	system := &s.drawn[[2]int{l.from, l.to}].system
+	p.Blocks = append(p.Blocks, display.Block{Purpose: display.Music, Left: s.o.sides(), Top: s.top(y), Space: s.o.space(), System: system})
+	return end
+}
+
+// top is a height on the page.
+func (s *setter) top(y display.Spaces) display.Millimetres { return s.o.foot() + y.On(s.o.space()) }
+
+func (s *setter) block(p *display.Page, purpose display.Purpose, y display.Spaces, items ...display.Item) {
+	p.Blocks = append(p.Blocks, display.Block{Purpose: purpose, Left: s.o.sides(), Top: s.top(y), Space: s.o.space(), Items: items})
+}
+
+// column is a text of several lines below one another from a height on; it returns
+// where it ends.
+func (s *setter) column(p *display.Page, purpose display.Purpose, text string, x, y display.Spaces, anchor display.Anchor, face fonts.Face, size display.Spaces) display.Spaces {
+	var items []display.Item
+	for _, line := range lines(text) {
+		y += size * leading
+		items = append(items, s.text(line, x, y-size*(leading-0.9), anchor, face, size))
+	}
+	if len(items) > 0 {
+		s.block(p, purpose, 0, items...)
+	}
+	return y
+}
+
+// text is a line of letters, set smaller where it would be wider than the page.
+func (s *setter) text(line string, x, y display.Spaces, anchor display.Anchor, face fonts.Face, size display.Spaces) display.Item {
+	t := display.Text{Text: line, At: display.Point{X: x, Y: y}, Anchor: anchor, Face: face, Size: size}
+	if w := t.Width(); w > s.width() {
+		t.Size *= s.width() / w
+	}
+	return display.Item{Role: display.RoleWords, Shape: t}
+}
+
+// head writes the head of a page and returns the height at which music begins.
+func (s *setter) head(p *display.Page, page int) display.Spaces {
+	if page == 0 {
+		return s.titles(p)
+	}
+	b, number := s.book, strconv.Itoa(s.first+page)
+	inner, outer := display.Start, display.End
+	left, right := display.Spaces(0), s.width()
+	if (s.first+page)%2 == 0 {
+		inner, outer, left, right = outer, inner, right, left
+	}
+	s.block(p, display.Furniture, 0, s.text(strings.Join(lines(b.Instrument), ", "), left, headSize, inner, fonts.Regular, headSize),
+		s.text(number, right, headSize, outer, fonts.Regular, headSize))
+	return headHeight
+}
+
+func (s *setter) titles(p *display.Page) display.Spaces {
+	b, middle := s.book, s.width()/2
+	s.column(p, display.Title, b.Instrument, 0, 0, display.Start, fonts.Bold, nameSize)
+	y := s.column(p, display.Title, b.Title, middle, 0, display.Middle, fonts.Bold, titleSize)
+	s.column(p, display.Paragraph, b.Subtitle, middle, y, display.Middle, fonts.Italic, subtitleSize)
+	y = s.column(p, display.Paragraph, b.Composer, s.width(), y, display.End, fonts.Regular, creatorSize)
+	s.column(p, display.Paragraph, b.Arranger, s.width(), y, display.End, fonts.Regular, creatorSize)
+	return s.titleHeight()
+}
+
+func (s *setter) heading(p *display.Page, m *movement, y display.Spaces) {
+	if m.Title != "" {
+		s.block(p, display.Heading, 0, s.text(m.Title, s.width()/2, y+headingSize, display.Middle, fonts.Bold, headingSize))
+	}
+}
+
+func (s *setter) tacet(p *display.Page, y display.Spaces) {
+	word := s.book.Tacet
+	if word == "" {
+		word = "tacet"
+	}
+	s.block(p, display.Paragraph, 0, s.text(word, s.width()/2, y+subtitleSize, display.Middle, fonts.Italic, subtitleSize))
+}
+
+func (s *setter) rights(p *display.Page) {
+	foot := display.Spaces((s.o.Paper.Height - 2*s.o.foot()) / s.o.space())
+	s.column(p, display.Paragraph, s.book.Rights, s.width()/2, foot-heightOfText(s.book.Rights, rightsSize), display.Middle, fonts.Regular, rightsSize)
+}
+
+// turnAtOnce warns of a turn without time, at the foot of the page.
+func (s *setter) turnAtOnce(p *display.Page) {
+	sign := s.book.TurnAtOnce
+	if sign == "" {
+		sign = "V.S."
+	}
+	foot := display.Spaces((s.o.Paper.Height - 2*s.o.foot()) / s.o.space())
+	s.block(p, display.Paragraph, 0, s.text(sign, s.width(), foot+headSize, display.End, fonts.BoldItalic, headSize))
+}
