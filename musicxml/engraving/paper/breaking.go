@@ -15,7 +15,7 @@ import (
 type line struct {
 	from, to int // places
 	cost     float64
-	height   display.Spaces // that it takes on the page, with the distance below it
+	outline  *outline
 }
 
 // breaker finds lines and pages in one sum.
@@ -23,6 +23,9 @@ type breaker struct {
 	// lines are those that may end at a place.
 	lines  func(to int) []line
 	length int // the last place
+	// below is the least height from the foot of a line, or from the upper edge of
+	// the page (nil), to the foot of the line that follows.
+	below func(before *outline, l line) display.Spaces
 	// room is the height of a page for lines, by its number from 0.
 	room func(page int) display.Spaces
 	// rest is the time to turn at a place, in seconds.
@@ -43,7 +46,7 @@ const (
 )
 
 // fineness is how finely heights are added up.
-const fineness display.Spaces = 0.5
+const fineness display.Spaces = 1
 
 // full is the least share of a page, but for the last, that is filled.
 const full = 0.5
@@ -65,8 +68,10 @@ type state struct {
 	before int32 // the state before, -1 at the beginning
 	line   line
 	page   int32 // its number from 0
-	used   int32 // of its height, in units of fineness
-	closed bool  // the page ends here
+	// used is the height from the page's upper edge to the foot of the last line, in
+	// units of fineness; what hangs below that foot counts where the page is full.
+	used   int32
+	closed bool // the page ends here
 }
 
 // search is a breaker at work.
@@ -75,14 +80,18 @@ type search struct {
 	states []state
 	open   [][]int32 // for each place, states by kind of page and height; -1 for none
 	ended  [][]int32 // for each place, states whose page ends there
-	tall   int32     // the highest page
+	rooms  [kinds]int32
+	tall   int32 // the highest page
 }
 
 // solve returns the pages as runs of lines; nil where there is no way at all.
 func (b *breaker) solve() [][]line {
 	s := &search{breaker: b, open: make([][]int32, b.length+1), ended: make([][]int32, b.length+1)}
-	s.tall = max(s.units(b.room(0)), s.units(b.room(1)))
-	s.states = append(s.states, state{before: -1, page: -1, closed: true})
+	for kind := range s.rooms {
+		s.rooms[kind] = int32(b.room(kind) / fineness)
+		s.tall = max(s.tall, s.rooms[kind])
+	}
+	s.states = append(make([]state, 0, 64*b.length), state{before: -1, page: -1, closed: true})
 	s.ended[0] = []int32{0}
 	for to := 1; to <= b.length; to++ {
 		for _, l := range b.lines(to) {
@@ -99,26 +108,29 @@ func (b *breaker) solve() [][]line {
 	return s.trace(best)
 }
 
-func (s *search) units(height display.Spaces) int32 { return int32(height / fineness) }
+func units(height display.Spaces) int32 { return int32(math.Ceil(float64(height / fineness))) }
+
+func (s *search) roomOn(page int32) int32 { return s.rooms[kindOf(page)] }
 
 // extend sets a line below all lines that may stand before it, and at the head of
 // a new page.
 func (s *search) extend(l line) {
-	height := int32(math.Ceil(float64(l.height / fineness)))
+	hangs := units(l.outline.hangs)
 	for _, i := range s.open[l.from] {
 		if i < 0 {
 			continue
 		}
 		before := s.states[i]
-		if before.used+height <= s.units(s.room(int(before.page))) {
-			s.offer(state{before.cost + l.cost, i, l, before.page, before.used + height, false})
+		used := before.used + units(s.below(before.line.outline, l))
+		if used+hangs <= s.roomOn(before.page) {
+			s.offer(state{before.cost + l.cost, i, l, before.page, used, false})
 		}
 	}
 	for _, i := range s.ended[l.from] {
 		before := s.states[i]
 		page := before.page + 1
 		// What is too high for a page stands on it alone.
-		used := min(height, s.units(s.room(int(page))))
+		used := min(units(s.below(nil, l)), max(0, s.roomOn(page)-hangs))
 		s.offer(state{before.cost + l.cost + pageCost, i, l, page, used, false})
 	}
 }
@@ -154,8 +166,9 @@ func (s *search) closePages(place int) {
 			continue
 		}
 		way := s.states[i]
+		way.before = i
 		way.cost += s.pageEnd(way, place)
-		way.before, way.line, way.closed = i, line{}, true
+		way.line, way.closed = line{}, true
 		slot := &best[kindOf(way.page)]
 		switch {
 		case *slot < 0:
@@ -178,7 +191,7 @@ func (s *search) pageEnd(way state, place int) float64 {
 	if place == s.length {
 		return 0
 	}
-	share := min(1, float64(way.used)/float64(s.units(s.room(int(way.page)))))
+	share := min(1, float64(way.used+units(s.states[way.before].line.outline.hangs))/float64(s.roomOn(way.page)))
 	cost := slack * (1 - share) * (1 - share)
 	if share < full {
 		cost += 2 * turnCost * (1 + full - share) // only where nothing else is to be had

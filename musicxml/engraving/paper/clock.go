@@ -97,34 +97,69 @@ func sounding(measure *engraving.Measure, length float64) (first, last float64) 
 
 func saysPause(marks []engraving.Mark) bool {
 	for _, m := range marks {
-		if (m.Kind == engraving.MarkWords || m.Kind == engraving.MarkTempo) && generalPause.MatchString(m.Text) {
+		if (m.Kind == engraving.MarkWords || m.Kind == engraving.MarkTempo) && generalPause.MatchString(textOf(&m)) {
 			return true
 		}
 	}
 	return false
 }
 
-var number = regexp.MustCompile(`\d+(\.\d+)?`)
+// beats finds the number in "= 96" and "= 96–104" (the first is taken).
+var beats = regexp.MustCompile(`^\s*=[^\d]*(\d+(?:\.\d+)?)`)
 
-// tempoFrom is the tempo after a bar's marks, in quarter notes a minute.
+// tempoFrom is the tempo after a bar's marks, in quarter notes a minute. What a
+// metronome mark says is believed before words.
 func tempoFrom(marks []engraving.Mark, tempo float64) float64 {
-	for _, m := range marks {
-		switch m.Kind {
-		case engraving.MarkMetronome:
-			if beats, err := strconv.ParseFloat(number.FindString(m.Text), 64); err == nil && beats > 0 {
-				tempo = min(max(beats*quarters(m.Value, m.Dots), 15), 600)
-			}
-		case engraving.MarkTempo, engraving.MarkWords:
-			text := strings.ToLower(m.Text)
-			for _, w := range tempoWords {
-				if m.Kind == engraving.MarkTempo && strings.Contains(text, w.word) {
-					tempo = w.beat
-					break
-				}
+	for i := range marks {
+		if m := &marks[i]; m.Kind == engraving.MarkTempo {
+			if said, ok := metronome(m.Pieces); ok {
+				tempo = said
+			} else if said, ok := wordTempo(textOf(m)); ok {
+				tempo = said
 			}
 		}
 	}
 	return tempo
+}
+
+// The tempos that are believed, in quarter notes a minute.
+const slowest, fastest = 15, 600
+
+// metronome reads a note and what stands behind it.
+func metronome(pieces []engraving.Piece) (tempo float64, ok bool) {
+	for i := range pieces {
+		note := pieces[i].Note
+		if note == nil || i+1 == len(pieces) {
+			continue
+		}
+		found := beats.FindStringSubmatch(pieces[i+1].Text)
+		if found == nil {
+			continue
+		}
+		if n, err := strconv.ParseFloat(found[1], 64); err == nil && n > 0 {
+			return min(max(n*quarters(note.Value, note.Dots), slowest), fastest), true
+		}
+	}
+	return 0, false
+}
+
+func wordTempo(text string) (tempo float64, ok bool) {
+	text = strings.ToLower(text)
+	for _, w := range tempoWords {
+		if strings.Contains(text, w.word) {
+			return w.beat, true
+		}
+	}
+	return 0, false
+}
+
+// textOf is what a mark says in letters.
+func textOf(m *engraving.Mark) string {
+	text := m.Text
+	for _, p := range m.Pieces {
+		text += p.Text
+	}
+	return text
 }
 
 // quarters is a note's length in quarter notes.

@@ -22,7 +22,7 @@ func Lay(b *Book, o Options) (*Laid, error) {
 	if len(b.Movements) == 0 {
 		return nil, errEmpty
 	}
-	s := &setter{book: b, o: o, first: max(1, b.Page), drawn: map[[2]int]*set{}}
+	s := &setter{book: b, o: o, first: max(1, b.Page), drawn: map[[2]int]*set{}, distances: map[[2]*outline]display.Spaces{}}
 	for i := range b.Movements {
 		if err := s.addMovement(&b.Movements[i]); err != nil {
 			return nil, fmt.Errorf("movement %d: %w", i+1, err)
@@ -40,8 +40,10 @@ type setter struct {
 	length    int // the last place
 	// drawn are lines that were drawn, by their places.
 	drawn map[[2]int]*set
-	// ink is what is known of the height of each bar's line.
-	ink []extent
+	// ink is what is known of the heights of each bar's line.
+	ink []outline
+	// distances are those of outlines that were drawn, from staff to staff.
+	distances map[[2]*outline]display.Spaces
 }
 
 // movement is one of the book's with its place in the sequence of bars.
@@ -57,14 +59,7 @@ type movement struct {
 type set struct {
 	system  display.System
 	stretch float64
-}
-
-// extent is how far a line's ink reaches over its first staff's upper line and
-// below its last staff's lowest, and the height from the one to the other.
-type extent struct{ above, staves, below display.Spaces }
-
-func (e extent) union(f extent) extent {
-	return extent{max(e.above, f.above), max(e.staves, f.staves), max(e.below, f.below)}
+	outline *outline
 }
 
 func (s *setter) width() display.Spaces {
@@ -85,20 +80,14 @@ func (s *setter) addMovement(m *Movement) error {
 	}
 	s.length = mv.to
 	s.movements = append(s.movements, mv)
-	s.ink = append(s.ink, slices.Repeat([]extent{usualExtent(m.Music)}, mv.to-mv.from)...)
+	s.ink = append(s.ink, slices.Repeat([]outline{usualOutline(m.Music)}, mv.to-mv.from)...)
 	return nil
 }
 
-// usualExtent is what a line is taken for before it is drawn.
-func usualExtent(m *engraving.Music) extent {
-	staves := 1
-	if m != nil {
-		staves = max(1, len(m.Staves))
-	}
-	return extent{2.5, 4 + 9*display.Spaces(staves-1), 3}
-}
-
 func (s *setter) movementAt(place int) *movement {
+	if len(s.movements) == 1 {
+		return &s.movements[0]
+	}
 	i, _ := slices.BinarySearchFunc(s.movements, place, func(m movement, place int) int {
 		if m.to <= place {
 			return -1
@@ -109,27 +98,46 @@ func (s *setter) movementAt(place int) *movement {
 }
 
 // rounds bounds how often pages are broken anew with the heights that were drawn.
-const rounds = 8
+const rounds = 12
 
 // breakPages breaks the book with what is known of heights, draws the lines that
-// come out, and does so again until they are what they were taken for.
+// come out, and does so again until they fit their pages.
 func (s *setter) breakPages() [][]line {
 	var pages [][]line
 	turns := false
 	for range rounds {
-		b := &breaker{lines: s.linesTo, length: s.length, room: s.room, rest: s.restAt, first: s.first, turns: turns}
+		b := &breaker{lines: s.linesTo, length: s.length, below: s.below, room: s.room, rest: s.restAt, first: s.first, turns: turns}
 		pages = b.solve()
-		if drawn := s.drawNew(pages); drawn {
-			continue
-		}
+		drawn := s.drawNew(pages)
 		// Three pages lie side by side and are not turned (engraving.md, section 2).
-		if wants := !s.o.OneSided && len(pages) > beside; wants != turns && wants {
-			turns = true
-			continue
+		wants := !s.o.OneSided && len(pages) > beside
+		if wants == turns && (!drawn || s.fit(pages)) {
+			break
 		}
-		break
+		turns = turns || wants
 	}
 	return pages
+}
+
+// fit reports whether the lines, as they were drawn, keep to their pages.
+func (s *setter) fit(pages [][]line) bool {
+	for i, page := range pages {
+		if len(page) > 1 && s.free(i, page) < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// free is the height of a page that its lines leave empty.
+func (s *setter) free(page int, lines []line) display.Spaces {
+	free := s.room(page) - lines[len(lines)-1].outline.hangs
+	var above *outline
+	for _, l := range lines {
+		free -= s.below(above, l)
+		above = l.outline
+	}
+	return free
 }
 
 // beside is how many pages lie on a stand without a turn: two facing, a third
@@ -140,7 +148,7 @@ const beside = 3
 func (s *setter) linesTo(to int) []line {
 	m := s.movementAt(to - 1)
 	if m.layout == nil {
-		return []line{{m.from, to, 0, m.heading + tacetHeight}}
+		return []line{{m.from, to, 0, &silentLine}}
 	}
 	var lines []line
 	all := m.layout.LinesTo(to - m.from)
@@ -151,36 +159,58 @@ func (s *setter) linesTo(to int) []line {
 	for _, c := range all {
 		if c.Cost <= max(least, tooLoose) {
 			from := m.from + c.First - 1
-			lines = append(lines, line{from, to, c.Cost, s.heightOf(m, from, to)})
+			lines = append(lines, line{from, to, c.Cost, s.outlineOf(from, to)})
 		}
 	}
 	return lines
 }
 
 // tooLoose is the cost from which on a line is not considered where a better one
-// ends at the same bar: twice as wide as its music wants.
-const tooLoose = 0.5
+// ends at the same bar: wider than its music wants by two thirds.
+const tooLoose = 0.3
 
-// heightOf is the height that a line takes, with what stands over it and the least
-// distance to the next.
-func (s *setter) heightOf(m *movement, from, to int) display.Spaces {
-	var e extent
+// outlineOf is a line's outline as it was drawn, or as it is taken for.
+func (s *setter) outlineOf(from, to int) *outline {
 	if d := s.drawn[[2]int{from, to}]; d != nil {
-		e = extentOf(&d.system)
-	} else {
-		for _, bar := range s.ink[from:to] {
-			e = e.union(bar)
-		}
+		return d.outline
 	}
-	height := e.staves + max(e.above+e.below+air, s.clear(m))
-	if from == m.from {
-		height += m.heading
+	guess := s.ink[from]
+	for i := range s.ink[from+1 : to] {
+		guess.widen(&s.ink[from+1+i])
 	}
-	return height
+	return &guess
 }
 
-// air is kept free between the ink of two lines.
-const air display.Spaces = 1
+// below is the least height from the foot of a line (or from the upper edge of the
+// page) to the foot of the next, with what stands over that.
+func (s *setter) below(before *outline, l line) display.Spaces {
+	m := s.movementAt(l.from)
+	height := l.outline.staves
+	if l.from == m.from {
+		height += m.heading
+	}
+	switch {
+	case before == nil:
+		return height + l.outline.rises
+	case l.from == m.from && m.heading > 0:
+		return height + before.hangs + l.outline.rises + air
+	}
+	return height + s.distance(before, l.outline, s.clear(m))
+}
+
+// distance is the least height between the staves of two lines.
+func (s *setter) distance(before, next *outline, least display.Spaces) display.Spaces {
+	if before.lower == nil || next.upper == nil {
+		return max(least, before.distance(next))
+	}
+	key := [2]*outline{before, next}
+	d, known := s.distances[key]
+	if !known {
+		d = before.distance(next)
+		s.distances[key] = d
+	}
+	return max(least, d)
+}
 
 // clear is the least distance from staff to staff of two systems.
 func (s *setter) clear(m *movement) display.Spaces {
@@ -191,38 +221,32 @@ func (s *setter) clear(m *movement) display.Spaces {
 	return display.Spaces(least / s.o.space())
 }
 
-func extentOf(system *display.System) extent {
-	first, last := &system.Staves[0], &system.Staves[len(system.Staves)-1]
-	top, foot := first.Y+2-display.Spaces(max(1, first.Lines)-1), last.Y+2
-	return extent{top, foot - top, system.Height - foot}
-}
-
-// drawNew draws the lines that have not been drawn, and reports whether one turned
-// out higher than it was taken for.
-func (s *setter) drawNew(pages [][]line) (higher bool) {
+// drawNew draws the lines that have not been drawn, and reports whether there were
+// any.
+func (s *setter) drawNew(pages [][]line) (any bool) {
 	for _, page := range pages {
 		stretch := 0.0
-		for _, l := range page {
+		for i := range page {
+			l := &page[i]
 			m := s.movementAt(l.from)
 			if m.layout == nil {
 				continue
 			}
-			key := [2]int{l.from, l.to}
-			if d := s.drawn[key]; d != nil {
-				stretch = d.stretch
-				continue
+			d := s.drawn[[2]int{l.from, l.to}]
+			if d == nil {
+				any = true
+				d = new(set)
+				d.system, d.stretch = m.layout.Draw(l.from-m.from+1, l.to-m.from, stretch)
+				d.outline = outlineOf(&d.system)
+				s.drawn[[2]int{l.from, l.to}] = d
+				for bar := l.from; bar < l.to; bar++ {
+					s.ink[bar].learn(d.outline)
+				}
 			}
-			d := new(set)
-			d.system, d.stretch = m.layout.Draw(l.from-m.from+1, l.to-m.from, stretch)
-			stretch = d.stretch
-			s.drawn[key] = d
-			for bar := l.from; bar < l.to; bar++ {
-				s.ink[bar] = s.ink[bar].union(extentOf(&d.system))
-			}
-			higher = higher || s.heightOf(m, l.from, l.to) > l.height+fineness
+			stretch, l.outline = d.stretch, d.outline
 		}
 	}
-	return higher
+	return any
 }
 
 // restAt is the time that the player has to turn between two bars: the rest that

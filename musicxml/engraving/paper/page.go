@@ -26,10 +26,9 @@ const (
 // room is the height for lines on a page, by its number from 0.
 func (s *setter) room(page int) display.Spaces {
 	height := display.Spaces((s.o.Paper.Height - 2*s.o.foot()) / s.o.space())
+	height -= s.headOf(page)
 	if page == 0 {
-		height -= s.titleHeight() + s.rightsHeight()
-	} else {
-		height -= headHeight
+		height -= s.rightsHeight()
 	}
 	return max(height, 4)
 }
@@ -73,11 +72,9 @@ func (s *setter) assemble(pages [][]line) *Laid {
 	extra := display.Spaces(0)
 	for i, page := range pages {
 		p := display.Page{Width: s.o.Paper.Width, Height: s.o.Paper.Height}
-		y := s.head(&p, i)
-		extra = s.distance(i, page, i+1 == len(pages), extra)
-		for _, l := range page {
-			y = s.putLine(&p, l, y) + extra
-		}
+		s.head(&p, i)
+		extra = s.spread(i, page, i+1 == len(pages), extra)
+		s.putLines(&p, page, s.headOf(i), extra)
 		if i == 0 {
 			s.rights(&p)
 		}
@@ -109,54 +106,49 @@ func (s *setter) isTurned(page, pages int) bool {
 	return !s.o.OneSided && pages > beside && (s.first+page)%2 != 0
 }
 
-// distance is how much further apart than they must be the lines of a page stand,
-// so that they fill it; a last page has the distances of the one before.
-func (s *setter) distance(page int, lines []line, last bool, before display.Spaces) display.Spaces {
+// spread is how much further apart than they must be the lines of a page stand, so
+// that they fill it; a last page has the distances of the one before.
+func (s *setter) spread(page int, lines []line, last bool, before display.Spaces) display.Spaces {
 	if len(lines) < 2 {
 		return 0
 	}
-	free := s.room(page)
-	for _, l := range lines {
-		free -= s.height(l)
-	}
-	each := max(0, free/display.Spaces(len(lines)-1))
+	each := max(0, s.free(page, lines)/display.Spaces(len(lines)-1))
 	if last {
 		if page == 0 {
-			before = mostDistance / 3
+			before = mostSpread / 3
 		}
 		return min(each, before)
 	}
-	return min(each, mostDistance)
+	return min(each, mostSpread)
 }
 
-// mostDistance is the most that is added to the distance of two lines, about the
-// height of a staff and a half; a page that is left short keeps the rest at its foot.
-const mostDistance display.Spaces = 6
+// mostSpread is the most that is added to the distance of two lines; a page that is
+// left short keeps the rest at its foot.
+const mostSpread display.Spaces = 8
 
-func (s *setter) height(l line) display.Spaces {
-	m := s.movementAt(l.from)
-	if m.layout == nil {
-		return m.heading + tacetHeight
+// putLines puts a page's lines below one another from a height on, counted from the
+// upper margin.
+func (s *setter) putLines(p *display.Page, lines []line, y, extra display.Spaces) {
+	var above *outline
+	for i, l := range lines {
+		m := s.movementAt(l.from)
+		foot := y + s.below(above, l)
+		if i > 0 {
+			foot += extra
+		}
+		top := foot - l.outline.staves
+		if l.from == m.from && m.heading > 0 {
+			s.heading(p, m, top-l.outline.rises-m.heading)
+		}
+		if m.layout == nil {
+			s.tacet(p, top)
+		} else {
+			system := &s.drawn[[2]int{l.from, l.to}].system
+			p.Blocks = append(p.Blocks, display.Block{Purpose: display.Music, Left: s.o.sides(),
+				Top: s.top(top - topOf(system)), Space: s.o.space(), System: system})
+		}
+		y, above = foot, l.outline
 	}
-	return s.heightOf(m, l.from, l.to)
-}
-
-// putLine puts a line, with what stands over it, at a height counted from the upper
-// margin, and returns where the next may begin.
-func (s *setter) putLine(p *display.Page, l line, y display.Spaces) display.Spaces {
-	m := s.movementAt(l.from)
-	end := y + s.height(l)
-	if l.from == m.from && m.heading > 0 {
-		s.heading(p, m, y)
-		y += m.heading
-	}
-	if m.layout == nil {
-		s.tacet(p, y)
-		return end
-	}
-	system := &s.drawn[[2]int{l.from, l.to}].system
-	p.Blocks = append(p.Blocks, display.Block{Purpose: display.Music, Left: s.o.sides(), Top: s.top(y), Space: s.o.space(), System: system})
-	return end
 }
 
 // top is a height on the page.
@@ -189,10 +181,19 @@ func (s *setter) text(line string, x, y display.Spaces, anchor display.Anchor, f
 	return display.Item{Role: display.RoleWords, Shape: t}
 }
 
-// head writes the head of a page and returns the height at which music begins.
-func (s *setter) head(p *display.Page, page int) display.Spaces {
+// headOf is the height of a page's head.
+func (s *setter) headOf(page int) display.Spaces {
 	if page == 0 {
-		return s.titles(p)
+		return s.titleHeight()
+	}
+	return headHeight
+}
+
+// head writes the head of a page.
+func (s *setter) head(p *display.Page, page int) {
+	if page == 0 {
+		s.titles(p)
+		return
 	}
 	b, number := s.book, strconv.Itoa(s.first+page)
 	inner, outer := display.Start, display.End
@@ -202,17 +203,15 @@ func (s *setter) head(p *display.Page, page int) display.Spaces {
 	}
 	s.block(p, display.Furniture, 0, s.text(strings.Join(lines(b.Instrument), ", "), left, headSize, inner, fonts.Regular, headSize),
 		s.text(number, right, headSize, outer, fonts.Regular, headSize))
-	return headHeight
 }
 
-func (s *setter) titles(p *display.Page) display.Spaces {
+func (s *setter) titles(p *display.Page) {
 	b, middle := s.book, s.width()/2
 	s.column(p, display.Title, b.Instrument, 0, 0, display.Start, fonts.Bold, nameSize)
 	y := s.column(p, display.Title, b.Title, middle, 0, display.Middle, fonts.Bold, titleSize)
 	s.column(p, display.Paragraph, b.Subtitle, middle, y, display.Middle, fonts.Italic, subtitleSize)
 	y = s.column(p, display.Paragraph, b.Composer, s.width(), y, display.End, fonts.Regular, creatorSize)
 	s.column(p, display.Paragraph, b.Arranger, s.width(), y, display.End, fonts.Regular, creatorSize)
-	return s.titleHeight()
 }
 
 func (s *setter) heading(p *display.Page, m *movement, y display.Spaces) {
