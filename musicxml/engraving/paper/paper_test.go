@@ -1,0 +1,154 @@
+package paper_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/paper"
+)
+
+// music draws measures of MusicXML in 4/4.
+func music(t *testing.T, measures ...string) *engraving.Music {
+	t.Helper()
+	text := "<part>"
+	for i, m := range measures {
+		head := ""
+		if i == 0 {
+			head = "<attributes><divisions>2</divisions><time><beats>4</beats><beat-type>4</beat-type></time><clef><sign>G</sign><line>2</line></clef></attributes>"
+		}
+		text += fmt.Sprintf(`<measure number="%d">%s%s</measure>`, i+1, head, m)
+	}
+	doc := etree.NewDocument()
+	require.NoError(t, doc.ReadFromString(text+"</part>"))
+	m, err := engraving.FromPart(doc.Root(), engraving.PartOptions{RestBars: 2})
+	require.NoError(t, err)
+	return m
+}
+
+const (
+	empty    = `<note><rest measure="yes"/><duration>8</duration></note>`
+	halfRest = `<note><rest/><duration>4</duration><type>half</type></note>`
+	halfNote = `<note><pitch><step>C</step><octave>5</octave></pitch><duration>4</duration><type>half</type></note>`
+	quaver   = `<note><pitch><step>C</step><octave>5</octave></pitch><duration>1</duration><type>eighth</type></note>`
+	busy     = quaver + quaver + quaver + quaver + quaver + quaver + quaver + quaver
+)
+
+func tempo(words string) string {
+	return `<direction><direction-type><words>` + words + `</words></direction-type><sound tempo="90"/></direction>`
+}
+
+// Seconds by hand: at 60 quarter notes a minute a bar of 4/4 lasts four.
+func TestTimes(t *testing.T) {
+	t.Parallel()
+	metronome := `<direction><direction-type><metronome><beat-unit>half</beat-unit><per-minute>30</per-minute></metronome></direction-type></direction>`
+	pause := `<direction><direction-type><words>G.P.</words></direction-type></direction>`
+	times := paper.Times(music(t, metronome+halfNote+halfRest, halfRest+halfNote, empty, empty, empty, busy, pause+empty))
+	want := []paper.BarTime{{Seconds: 4, After: 2}, {Seconds: 4, Before: 2}, {Seconds: 12, Before: 12, After: 12}, {Seconds: 4}, {Seconds: 4, Before: 4, After: 4, Pause: true}}
+	require.Len(t, times, len(want))
+	for i := range want {
+		assert.InDeltaSlice(t, []float64{want[i].Seconds, want[i].Before, want[i].After}, []float64{times[i].Seconds, times[i].Before, times[i].After}, 1e-9, "bar %d", i)
+		assert.Equal(t, want[i].Pause, times[i].Pause, "bar %d", i)
+	}
+	slow, quick := paper.Times(music(t, tempo("Largo")+empty)), paper.Times(music(t, tempo("Presto")+empty))
+	assert.Greater(t, slow[0].Seconds, 2*quick[0].Seconds, "words are believed where no number stands")
+}
+
+func TestParseSize(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		text string
+		want paper.Size
+	}{{"a4", paper.Size{Width: 210, Height: 297}}, {"Letter", paper.Size{Width: 215.9, Height: 279.4}}, {"b4", paper.Size{Width: 257, Height: 364}},
+		{"240x320", paper.Size{Width: 240, Height: 320}}, {"240 × 320 mm", paper.Size{Width: 240, Height: 320}}, {"9.5x12.5in", paper.Size{Width: 241.3, Height: 317.5}}} {
+		got, err := paper.ParseSize(row.text)
+		require.NoError(t, err, row.text)
+		assert.InDelta(t, float64(row.want.Width), float64(got.Width), 1e-9, row.text)
+		assert.InDelta(t, float64(row.want.Height), float64(got.Height), 1e-9, row.text)
+	}
+	for _, text := range []string{"", "a5x", "0x0", "10x10", "-210x297", "210", "1e9x1e9", "NaNx297", "210x297x3"} {
+		_, err := paper.ParseSize(text)
+		assert.Error(t, err, text)
+	}
+}
+
+// A long part: every bar stands once, in order; all ink keeps to the paper; pages
+// are turned in rests.
+func TestLay(t *testing.T) {
+	t.Parallel()
+	var measures []string
+	for i := range 240 {
+		if i%16 >= 13 {
+			measures = append(measures, empty)
+			continue
+		}
+		measures = append(measures, busy)
+	}
+	m := music(t, measures...)
+	book := &paper.Book{Instrument: "Horn in F", Title: "Lanterns on the Quay", Composer: "invented", Rights: "for the stand",
+		Movements: []paper.Movement{{Title: "I. Morning", Music: m, Bars: paper.Times(m)}, {Title: "II. Fog"}, {Title: "III. Noon", Music: m, Bars: paper.Times(m)}}}
+	for _, o := range []paper.Options{{}, {Large: true}, {Paper: paper.Size{Width: 257, Height: 364}, Staff: 7.5, Margin: 10}, {OneSided: true}} {
+		laid, err := paper.Lay(book, o)
+		require.NoError(t, err)
+		checkPages(t, laid, m)
+		assert.Equal(t, o.OneSided, len(laid.Turns) == 0)
+		for _, turn := range laid.Turns {
+			assert.True(t, turn.InTime(), "page %d: %g s", turn.Page, turn.Rest)
+			assert.Equal(t, 1, turn.Page%2, "right-hand pages are turned")
+		}
+	}
+}
+
+func checkPages(t *testing.T, laid *paper.Laid, m *engraving.Music) {
+	t.Helper()
+	bar, systems, texts := 0, 0, map[string]int{}
+	for _, p := range laid.Pages {
+		for i := range p.Blocks {
+			b := &p.Blocks[i]
+			if b.System != nil {
+				systems++
+				if bar == len(m.Bars) {
+					bar = 0
+				}
+				assert.Equal(t, bar+1, b.System.First)
+				bar = b.System.Last
+			}
+			b.Walk(func(item display.Item, down display.Spaces) {
+				box := item.Shape.Bounds().Moved(0, down)
+				left, right := b.Left+box.Left.On(b.Space), b.Left+box.Right.On(b.Space)
+				top, foot := b.Top+box.Top.On(b.Space), b.Top+box.Bottom.On(b.Space)
+				assert.True(t, left > 0 && top > 0 && right < p.Width && foot < p.Height, "ink at %g %g %g %g", left, top, right, foot)
+				if text, ok := item.Shape.(display.Text); ok {
+					texts[text.Text]++
+				}
+			})
+		}
+	}
+	assert.Equal(t, len(m.Bars), bar, "all bars of the last movement stand")
+	assert.Equal(t, systems, func() (n int) {
+		for _, s := range laid.Spans {
+			n += s.Systems
+		}
+		return n - 1 // the silent movement is a line without music
+	}())
+	for _, want := range []string{"Lanterns on the Quay", "invented", "for the stand", "I. Morning", "II. Fog", "III. Noon", "tacet"} {
+		assert.Equal(t, 1, texts[want], want)
+	}
+	assert.Equal(t, len(laid.Pages), texts["Horn in F"], "the instrument stands on every page")
+}
+
+func TestOptionsThatLeaveNoRoom(t *testing.T) {
+	t.Parallel()
+	book := &paper.Book{Movements: []paper.Movement{{Music: music(t, busy)}}}
+	for _, o := range []paper.Options{{Staff: 1}, {Staff: 40}, {Margin: 100}, {Margin: -1}, {Paper: paper.Size{Width: 50, Height: 50}}} {
+		_, err := paper.Lay(book, o)
+		assert.Error(t, err)
+	}
+	_, err := paper.Lay(&paper.Book{}, paper.Options{})
+	assert.Error(t, err)
+}
