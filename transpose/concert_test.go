@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose"
 )
@@ -45,7 +46,7 @@ func TestConcertScoreThereAndBack(t *testing.T) {
 			move(t, e, o)
 			assert.Equal(t, row.concert, shorthand(t, e), row.why)
 			for _, transposition := range e.FindElements("//transpose") {
-				said, err := transpose.ReadTransposition(transposition, 0)
+				said, err := music.ReadTransposition(transposition, 0)
 				require.NoError(t, err)
 				assert.True(t, said.OctaveOnly(), "a concert score has no other <transpose> (MusicXML 4.0, concert-score)")
 			}

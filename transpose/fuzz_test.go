@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -94,7 +95,7 @@ func pitchesAndRoots(part *etree.Element) []string {
 	for _, m := range part.SelectElements("measure") {
 		for _, e := range m.ChildElements() {
 			if p := e.SelectElement("pitch"); p != nil && e.Tag == "note" {
-				if read, err := transpose.ReadPitch(p); err == nil {
+				if read, err := music.ReadPitch(p); err == nil {
 					list = append(list, read.String())
 				}
 			}

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -191,7 +192,7 @@ func addNote(m *etree.Element, token string) error {
 		if err != nil {
 			return err
 		}
-		if err := transpose.WritePitch(n.CreateElement("pitch"), p); err != nil {
+		if err := music.WritePitch(n.CreateElement("pitch"), p); err != nil {
 			return err
 		}
 	}
@@ -287,7 +288,7 @@ func noteShorthand(t testing.TB, n *etree.Element) string {
 	if n.SelectElement("rest") != nil {
 		return "R"
 	}
-	p, err := transpose.ReadPitch(n.SelectElement("pitch"))
+	p, err := music.ReadPitch(n.SelectElement("pitch"))
 	require.NoError(t, err)
 	word := p.String()
 	if sign := n.SelectElement("accidental"); sign != nil {
@@ -342,7 +343,7 @@ func ExampleMove() {
 		fmt.Println(err)
 		return
 	}
-	p, _ := transpose.ReadPitch(doc.FindElement("//pitch"))
+	p, _ := music.ReadPitch(doc.FindElement("//pitch"))
 	fmt.Println(result.Moved, "to", p, "in", doc.FindElement("//fifths").Text(), "sharps")
 	// Output: major second up to D4 in 2 sharps
 }

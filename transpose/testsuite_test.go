@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose"
 )
@@ -69,7 +70,7 @@ func TestSuiteTranspositionsSoundAlike(t *testing.T) {
 		for i, part := range suiteParts(t, file) {
 			move(t, part, options(sounding))
 			for _, p := range part.FindElements("//pitch") {
-				got, err := transpose.ReadPitch(p)
+				got, err := music.ReadPitch(p)
 				require.NoError(t, err)
 				assert.Equal(t, "C5", got.String(), "%s, part %d", file, i+1)
 			}

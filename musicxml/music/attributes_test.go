@@ -127,6 +127,8 @@ func TestAt(t *testing.T) {
 	for _, row := range rows {
 		assert.Equal(t, row.want, sign(row.staff, row.measure, row.onset), row.why)
 	}
+	assert.Equal(t, "G", music.ReadClef(p.First("clef").Element).Sign)
+	assert.Nil(t, p.First("time"))
 	assert.NotNil(t, p.At("key", 2, 0, fraction(0, 1)), "a key without a number is for all staves")
 	assert.Nil(t, p.At("time", 1, 1, fraction(0, 1)))
 	assert.Nil(t, read(t, clef("G", "")).At("clef", 1, -1, fraction(0, 1)), "before the beginning")

@@ -53,6 +53,16 @@ func (c *Change) holdsFor(n *Note, order int) bool {
 	return !n.Grace || c.Order < order
 }
 
+// First returns the first change of that name in the document; nil where there is none.
+func (p *Part) First(tag string) *Change {
+	for i := range p.Changes {
+		if p.Changes[i].Element.Tag == tag {
+			return &p.Changes[i]
+		}
+	}
+	return nil
+}
+
 // At returns the change of that name ("clef", "key", "time", …) that is in force on a
 // staff, counted from 1, at a place; nil where there is none. What comes at the place
 // itself is in force.

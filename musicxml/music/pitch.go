@@ -25,6 +25,17 @@ func ReadPitch(e *etree.Element) (pitch.Pitch, error) {
 	return p, err
 }
 
+// PitchOf reads the pitch of a <note> and nothing else of it; pitched is false for a rest
+// and a stroke without pitch.
+func PitchOf(note *etree.Element) (p pitch.Pitch, pitched bool, err error) {
+	e := musicxml.Child(note, "pitch")
+	if e == nil {
+		return p, false, nil
+	}
+	p, err = ReadPitch(e)
+	return p, true, err
+}
+
 // ReadShown reads where an <unpitched> or <rest> says that it is shown; said is false
 // where it says nothing, or nothing that can be read.
 func ReadShown(e *etree.Element) (p pitch.Pitch, said bool) {

@@ -63,6 +63,21 @@ func parsed(t *testing.T, text string) pitch.Pitch {
 	return p
 }
 
+func TestPitchOf(t *testing.T) {
+	t.Parallel()
+	p, pitched, err := music.PitchOf(element(t, note("F#4", 4, "<chord/>")))
+	require.NoError(t, err)
+	assert.True(t, pitched)
+	assert.Equal(t, "F#4", p.String())
+	for _, none := range []string{note("<rest/>", 4), note("<unpitched/>", 4), "<note/>"} {
+		_, pitched, err = music.PitchOf(element(t, none))
+		require.NoError(t, err)
+		assert.False(t, pitched, none)
+	}
+	_, _, err = music.PitchOf(element(t, note("<pitch/>", 4)))
+	assert.Error(t, err)
+}
+
 // xmlOf writes an element.
 func xmlOf(t testing.TB, e *etree.Element) string {
 	t.Helper()

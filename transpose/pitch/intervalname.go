@@ -62,37 +62,38 @@ func (w words) single(steps, off int, article bool) string {
 	return name
 }
 
-// withArticle puts the indefinite article before a name. The unison is masculine in
-// the Romance languages.
-func (w words) withArticle(steps int, name string) string {
-	switch article := w["an"]; {
-	case steps == 0 && w["quality"] == "after":
-		return w["a 0"] + " " + name
-	case !strings.ContainsRune("aeiou", []rune(name)[0]):
-		return w["a"] + " " + name
-	case strings.HasSuffix(article, "'"):
-		return article + name
-	default:
-		return article + " " + name
+// of is a word as it goes with an interval of that size: the unison has its own.
+func (w words) of(steps int, term string) string {
+	if word, ok := w["unison "+term]; ok && steps == 0 {
+		return word
 	}
+	return w[term]
+}
+
+// withArticle puts the indefinite article before a name.
+func (w words) withArticle(steps int, name string) string {
+	article := w.of(steps, "a")
+	if strings.ContainsRune("aeiou", []rune(name)[0]) {
+		article = w.of(steps, "an")
+	}
+	if strings.HasSuffix(article, "'") {
+		return article + name
+	}
+	return article + " " + name
 }
 
 // quality names how an interval lies among those of its size, by the semitones it
 // is off the perfect or major one.
 func (w words) quality(steps, off int) string {
 	switch {
-	case steps == 0 && off == 0:
-		return w["perfect 0"]
-	case steps == 0:
-		return w.times(off) + w["augmented 0"]
 	case off > 0:
-		return w.times(off) + w["augmented"]
+		return w.times(off) + w.of(steps, "augmented")
 	case off == 0 && isPerfect(steps):
-		return w["perfect"]
+		return w.of(steps, "perfect")
 	case off == 0:
 		return w["major"]
 	case isPerfect(steps):
-		return w.times(-off) + w["diminished"]
+		return w.times(-off) + w.of(steps, "diminished")
 	case off == -1:
 		return w["minor"]
 	}

@@ -10,8 +10,8 @@ import (
 // words are one language's words for intervals, by the terms of the table's first
 // column: sizes in letter steps, qualities, counts of octaves, articles.
 //
-// Names of intervals are feminine in German and in the Romance languages but for
-// the unison, so one form of each quality is enough.
+// Names of intervals are feminine in German and in the Romance languages, so one form
+// of each quality is enough, but for the unison, whose own forms stand beside them.
 type words map[string]string
 
 //go:embed data/words.csv

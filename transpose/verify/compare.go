@@ -9,7 +9,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
-	"deskpart/transpose"
+	"deskpart/musicxml/music"
 )
 
 // Finding is one difference, at its place.
@@ -196,8 +196,8 @@ func (c *comparison) gained(m *musicxml.Measure, ev *musicxml.Event, parent, ext
 // pitch compares spelled pitches; another spelling of the same sound is a finding
 // of its own kind.
 func (c *comparison) pitch(m *musicxml.Measure, ev *musicxml.Event, want, got *etree.Element) {
-	w, errW := transpose.ReadPitch(want)
-	g, errG := transpose.ReadPitch(got)
+	w, errW := music.ReadPitch(want)
+	g, errG := music.ReadPitch(got)
 	switch {
 	case errW != nil && errG != nil: // in an element of another format
 		c.children(m, ev, want, got)
@@ -256,10 +256,8 @@ func attributesDiffer(want, got *etree.Element) string {
 // it says.
 func describe(e *etree.Element) string {
 	if e.Tag == "note" {
-		if pitch := musicxml.Child(e, "pitch"); pitch != nil {
-			if p, err := transpose.ReadPitch(pitch); err == nil {
-				return "the note " + p.String()
-			}
+		if p, pitched, err := music.PitchOf(e); pitched && err == nil {
+			return "the note " + p.String()
 		}
 		return "the note or rest"
 	}

@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/transpose"
 )
 
@@ -66,7 +67,7 @@ func take(inForce []said, s said, measure, notes int) (changed []said) {
 
 func readSaid(e *etree.Element) said {
 	s := said{staff: staffNumber(e), steps: musicxml.ChildText(e, "diatonic") != ""}
-	s.Transposition, _ = transpose.ReadTransposition(e, 0) // a move that cannot be read fails before
+	s.Transposition, _ = music.ReadTransposition(e, 0) // a move that cannot be read fails before
 	if double := musicxml.Child(e, "double"); double != nil {
 		s.double = "below"
 		if musicxml.Attr(double, "above") == "yes" {

@@ -3,9 +3,8 @@ package fit
 import (
 	"slices"
 
-	"github.com/beevik/etree"
-
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // binding is a stretch of time within which no octave changes: a slur, a beam, a
@@ -19,19 +18,20 @@ type marks struct {
 	breaths  []musicxml.Fraction        // where notes begin that end a phrase, in order
 }
 
-// opened is a mark that has begun.
-type opened struct{ tag, number, voice string }
-
 // readMarks finds them.
-func readMarks(t *musicxml.Timeline) marks {
+func readMarks(part *music.Part) marks {
 	m := marks{slurs: map[musicxml.Fraction]bool{}}
-	open := map[opened]musicxml.Fraction{}
-	for i := range t.Measures {
-		for k := range t.Measures[i].Events {
-			if ev := &t.Measures[i].Events[k]; ev.Kind == musicxml.Note && !ev.Rest && !ev.Cue {
-				m.note(ev, t.Measures[i].Start.Add(ev.Onset), open)
+	beams := map[string]musicxml.Fraction{} // where those begin that are open, by voice
+	for i := range part.Notes {
+		if n := &part.Notes[i]; n.Sounds() {
+			m.beam(n, beams)
+			for k := range n.Marks {
+				m.mark(&n.Marks[k])
 			}
 		}
+	}
+	for i := range part.Spans {
+		m.span(&part.Spans[i])
 	}
 	slices.SortFunc(m.breaths, musicxml.Fraction.Cmp)
 	return m
@@ -44,48 +44,46 @@ func (m *marks) breathes(from, before musicxml.Fraction) bool {
 	return i < len(m.breaths) && m.breaths[i].Less(before)
 }
 
-func (m *marks) note(ev *musicxml.Event, at musicxml.Fraction, open map[opened]musicxml.Fraction) {
-	for _, beam := range musicxml.Children(ev.Element, "beam") {
-		if n := musicxml.Attr(beam, "number"); n == "" || n == "1" {
-			m.span(opened{"beam", "", ev.Voice}, musicxml.Text(beam), at, open)
+// beam binds what the eighth notes' beam holds together.
+func (m *marks) beam(n *music.Note, open map[string]musicxml.Fraction) {
+	for level, does := range n.Beams() {
+		if level != 1 {
+			continue
 		}
-	}
-	for _, notations := range musicxml.Children(ev.Element, "notations") {
-		for _, e := range notations.ChildElements() {
-			m.notation(e, ev, at, open)
+		switch does {
+		case "begin":
+			open[n.Voice] = n.Start
+		case "end":
+			if from, ok := open[n.Voice]; ok {
+				delete(open, n.Voice)
+				m.bindings = append(m.bindings, binding{from, n.Start})
+			}
 		}
 	}
 }
 
-func (m *marks) notation(e *etree.Element, ev *musicxml.Event, at musicxml.Fraction, open map[opened]musicxml.Fraction) {
-	kind := musicxml.Attr(e, "type")
-	switch e.Tag {
+// mark notes where a phrase begins or ends.
+func (m *marks) mark(at *music.Mark) {
+	switch at.Element.Tag {
 	case "slur":
-		m.slurs[at] = m.slurs[at] || kind == "start"
-		if kind == "stop" {
-			m.breaths = append(m.breaths, at)
+		m.slurs[at.Note.Start] = m.slurs[at.Note.Start] || at.Role == music.Starts
+		if at.Role == music.Stops {
+			m.breaths = append(m.breaths, at.Note.Start)
 		}
-		m.span(opened{e.Tag, musicxml.Attr(e, "number"), ev.Voice}, kind, at, open)
-	case "tuplet", "glissando", "slide":
-		m.span(opened{e.Tag, musicxml.Attr(e, "number"), ev.Voice}, kind, at, open)
-	case "fermata":
-		m.breaths = append(m.breaths, at)
-	case "articulations":
-		if musicxml.Child(e, "breath-mark") != nil || musicxml.Child(e, "caesura") != nil {
-			m.breaths = append(m.breaths, at)
-		}
+	case "fermata", "breath-mark", "caesura":
+		m.breaths = append(m.breaths, at.Note.Start)
 	}
 }
 
-// span opens or closes a mark.
-func (m *marks) span(o opened, kind string, at musicxml.Fraction, open map[opened]musicxml.Fraction) {
-	switch kind {
-	case "start", "begin":
-		open[o] = at
-	case "stop", "end":
-		if from, ok := open[o]; ok {
-			delete(open, o)
-			m.bindings = append(m.bindings, binding{from, at})
+// span binds what a mark reaches over from note to note.
+func (m *marks) span(s *music.Span) {
+	if s.Start == nil || s.Stop == nil || s.Start.Note == nil || s.Stop.Note == nil {
+		return
+	}
+	switch s.Kind {
+	case "slur", "tuplet", "glissando", "slide":
+		if s.Start.Note.Sounds() && s.Stop.Note.Sounds() {
+			m.bindings = append(m.bindings, binding{s.Start.Note.Start, s.Stop.Note.Start})
 		}
 	}
 }

@@ -1,11 +1,9 @@
 package fit
 
 import (
-	"github.com/beevik/etree"
-
 	"deskpart/musicxml"
-	"deskpart/musicxml/notice"
-	"deskpart/transpose"
+	"deskpart/musicxml/music"
+	"deskpart/musicxml/parts"
 	"deskpart/transpose/pitch"
 )
 
@@ -33,95 +31,33 @@ func (n *Note) end() musicxml.Fraction { return n.Start.Add(n.Duration) }
 // Line is the pitched notes of a part in document order, cue notes left out.
 type Line []Note
 
-// ReadLine reads a part laid out in time. unsaid is added to the sound of a part
-// that has no <transpose>. The error is an *musicxml.Error with measure and beat.
-func ReadLine(t *musicxml.Timeline, unsaid pitch.Interval) (Line, error) {
-	said, err := transpose.Stretches(t)
+// lineOf takes the line out of a part. unsaid is added to the sound of a part that has
+// no <transpose>.
+func lineOf(part *music.Part, unsaid pitch.Interval) Line {
+	var line Line
+	for i := range part.Notes {
+		n := &part.Notes[i]
+		if !n.Pitched() || n.Cue || !n.Struck() && !n.TiedFrom.Cue {
+			continue
+		}
+		by := n.By
+		if by == (pitch.Interval{}) {
+			by = unsaid
+		}
+		m := &part.Measures[n.Measure]
+		line = append(line, Note{Index: n.Measure, Onset: n.Onset, Measure: m.Number, Beat: m.Beat(n.Onset), Start: n.Start,
+			Duration: n.Held(), Written: n.Pitch, Sounding: by.Apply(n.Pitch), Chord: n.Chord, Staff: n.Staff, Voice: n.Voice})
+	}
+	return line
+}
+
+// readPart reads the part of a document that was made.
+func readPart(sheet *parts.Sheet) (*music.Part, error) {
+	timeline, err := musicxml.NewTimeline(musicxml.Child(sheet.Document.Root(), "part"))
 	if err != nil {
 		return nil, err
 	}
-	r := lineReader{said: said, unsaid: unsaid, held: map[heldNote]int{}}
-	for i := range t.Measures {
-		m := &t.Measures[i]
-		for k := range m.Events {
-			if ev := &m.Events[k]; ev.Kind == musicxml.Note && !ev.Rest && !ev.Cue {
-				if err := r.note(m, ev); err != nil {
-					return nil, musicxml.Locate(err, musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: notice.NoMusic})
-				}
-			}
-		}
-	}
-	return r.line, nil
-}
-
-// heldNote is where and at what pitch a tied note goes on.
-type heldNote struct {
-	at    musicxml.Fraction
-	sound pitch.Alter
-}
-
-type lineReader struct {
-	line   Line
-	said   []transpose.Stretch
-	unsaid pitch.Interval
-	held   map[heldNote]int // index in line of the note that goes on there
-}
-
-func (r *lineReader) note(m *musicxml.Measure, ev *musicxml.Event) error {
-	e := musicxml.Child(ev.Element, "pitch")
-	if e == nil {
-		return nil
-	}
-	written, err := transpose.ReadPitch(e)
-	if err != nil {
-		return err
-	}
-	n := Note{Index: m.Index, Onset: ev.Onset, Measure: m.Number, Beat: m.Beat(ev.Onset), Start: m.Start.Add(ev.Onset),
-		Duration: ev.Duration, Written: written, Chord: ev.Chord, Staff: ev.Staff, Voice: ev.Voice}
-	n.Sounding = r.soundingAt(m.Index, ev).Apply(written)
-	stops, starts := ties(ev)
-	at := heldNote{n.Start, n.Sounding.MIDI()}
-	place := len(r.line)
-	if before, ok := r.held[at]; ok && stops {
-		delete(r.held, at)
-		r.line[before].Duration = r.line[before].Duration.Add(n.Duration)
-		place = before
-	} else {
-		r.line = append(r.line, n)
-	}
-	if starts {
-		r.held[heldNote{n.end(), n.Sounding.MIDI()}] = place
-	}
-	return nil
-}
-
-// ties tells whether a note is tied to one before it and on to one behind it, by
-// <tie>, which sounds, or by <tied>, which is drawn: files have either alone.
-func ties(ev *musicxml.Event) (stops, starts bool) {
-	read := func(all []*etree.Element) {
-		for _, e := range all {
-			kind := musicxml.Attr(e, "type")
-			stops, starts = stops || kind == "stop" || kind == "continue", starts || kind == "start" || kind == "continue"
-		}
-	}
-	read(musicxml.Children(ev.Element, "tie"))
-	for _, notations := range musicxml.Children(ev.Element, "notations") {
-		read(musicxml.Children(notations, "tied"))
-	}
-	return stops, starts
-}
-
-// soundingAt is what is added to a note's written pitch.
-func (r *lineReader) soundingAt(measure int, ev *musicxml.Event) pitch.Interval {
-	now := r.unsaid
-	for i := range r.said {
-		t := &r.said[i]
-		before := t.Measure < measure || t.Measure == measure && t.Onset.Cmp(ev.Onset) <= 0
-		if before && (t.Staff == 0 || t.Staff == ev.Staff) && (t.To != transpose.Transposition{} || r.unsaid == pitch.Interval{}) {
-			now = t.To.Interval()
-		}
-	}
-	return now
+	return music.Read(timeline)
 }
 
 // Tessitura is where the line lies as it sounds.

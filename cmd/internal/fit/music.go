@@ -3,6 +3,7 @@ package fit
 import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
@@ -30,44 +31,36 @@ func ReadMusic(job *parts.Job, i int, w *parts.Workspace) (*Music, error) {
 		return nil, err
 	}
 	a := job.Assignment(i)
-	part := musicxml.Child(sheet.Document.Root(), "part")
-	timeline, err := musicxml.NewTimeline(part)
+	part, err := readPart(sheet)
 	if err != nil {
 		return nil, err
 	}
-	m := &Music{Assignment: a, From: a.Instrument, Bars: len(timeline.Measures), busy: make([]bool, len(timeline.Measures))}
+	m := &Music{Assignment: a, From: a.Instrument, Bars: len(part.Measures), busy: make([]bool, len(part.Measures))}
 	unsaid := pitch.Interval{}
 	if sheet.Report.Transpose == (transpose.Transposition{}) && a.Instrument != nil && a.Instrument.OctaveOnly() {
 		unsaid = job.Surveyed().SourceTransposition(a.Part).Interval()
 	}
-	if m.Line, err = ReadLine(timeline, unsaid); err != nil {
-		return nil, err
-	}
+	m.Line = lineOf(part, unsaid)
 	m.Fifths = firstKey(part) + sheet.Report.Transpose.Interval().Fifths()
-	m.survey(timeline)
-	m.marks = readMarks(timeline)
+	m.survey(part)
+	m.marks = readMarks(part)
 	return m, nil
 }
 
 // survey counts staves, strokes, words and busy bars.
-func (m *Music) survey(t *musicxml.Timeline) {
+func (m *Music) survey(part *music.Part) {
 	m.Staves = 1
-	for i := range t.Measures {
-		for k := range t.Measures[i].Events {
-			ev := &t.Measures[i].Events[k]
-			if ev.Kind != musicxml.Note {
-				continue
-			}
-			m.Staves = max(m.Staves, ev.Staff)
-			if ev.Rest || ev.Cue {
-				continue
-			}
-			m.busy[i] = true
-			if musicxml.Child(ev.Element, "unpitched") != nil {
-				m.Unpitched++
-			}
-			m.Lyrics = m.Lyrics || musicxml.Child(ev.Element, "lyric") != nil
+	for i := range part.Notes {
+		n := &part.Notes[i]
+		m.Staves = max(m.Staves, n.Staff)
+		if !n.Sounds() {
+			continue
 		}
+		m.busy[n.Measure] = true
+		if n.Unpitched {
+			m.Unpitched++
+		}
+		m.Lyrics = m.Lyrics || n.Lyric != nil
 	}
 }
 

@@ -7,8 +7,8 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts"
-	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
 
@@ -109,15 +109,11 @@ func (r *Reassignment) takeWarnings(warnings []musicxml.Warning) {
 
 // look reads the part that was written.
 func (r *Reassignment) look(sheet *parts.Sheet, to *instruments.Instrument, level string) error {
-	part := musicxml.Child(sheet.Document.Root(), "part")
-	timeline, err := musicxml.NewTimeline(part)
+	part, err := readPart(sheet)
 	if err != nil {
 		return err
 	}
-	line, err := ReadLine(timeline, pitch.Interval{})
-	if err != nil {
-		return err
-	}
+	line := lineOf(part, pitch.Interval{})
 	r.octaves(sheet.Report.Octaves)
 	r.Key, r.Clef = firstKey(part), firstClef(part)
 	r.After = tessituraOf(line, func(n *Note) pitch.Pitch { return n.Sounding })
@@ -201,18 +197,18 @@ func octaveWords(octave int) string {
 }
 
 // firstKey reads the part's first signature, 0 without any.
-func firstKey(part *etree.Element) int {
-	if key := part.FindElement("measure/attributes/key"); key != nil {
-		fifths, _, _ := transpose.ReadKey(key)
-		return fifths
+func firstKey(part *music.Part) int {
+	if key := part.First("key"); key != nil {
+		k, _ := music.ReadKey(key.Element)
+		return k.Fifths
 	}
 	return 0
 }
 
 // firstClef names the part's first clef, "" without any.
-func firstClef(part *etree.Element) string {
-	if clef := part.FindElement("measure/attributes/clef"); clef != nil {
-		return parts.ReadClef(clef).Name()
+func firstClef(part *music.Part) string {
+	if clef := part.First("clef"); clef != nil {
+		return parts.ReadClef(clef.Element).Name()
 	}
 	return ""
 }

@@ -12,8 +12,8 @@ import (
 	"deskpart/cmd/internal/fit"
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts"
-	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
 
@@ -110,7 +110,7 @@ func wordText(t testing.TB, word string, tied *bool) string {
 
 func noteText(p pitch.Pitch, marks string, chord, tied bool) string {
 	e := etree.NewElement("pitch")
-	_ = transpose.WritePitch(e, p)
+	_ = music.WritePitch(e, p)
 	var b strings.Builder
 	b.WriteString("<note>")
 	if chord {

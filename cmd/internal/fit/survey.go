@@ -8,6 +8,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
@@ -151,7 +152,7 @@ func SurveyPart(job *parts.Job, i int, w *parts.Workspace) Part {
 func transpositionsIn(document *etree.Document) int {
 	different := map[transpose.Transposition]bool{}
 	for _, e := range document.FindElements("score-partwise/part/measure/attributes/transpose") {
-		if t, err := transpose.ReadTransposition(e, 0); err == nil {
+		if t, err := music.ReadTransposition(e, 0); err == nil {
 			different[t] = true
 		}
 	}

@@ -13,9 +13,9 @@ import (
 
 	"deskpart/cmd/internal/fit"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
-	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
 
@@ -52,7 +52,7 @@ func countNotes(t *testing.T, part *etree.Element) (notes int, lowest, highest p
 		}
 		notes++
 		if e := note.SelectElement("pitch"); e != nil {
-			p, err := transpose.ReadPitch(e)
+			p, err := music.ReadPitch(e)
 			require.NoError(t, err)
 			if first || p.MIDI() < lowest {
 				lowest = p.MIDI()

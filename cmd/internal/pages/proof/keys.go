@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -52,12 +53,12 @@ func keysOf(t *musicxml.Timeline) ([]key, error) {
 			if e == nil {
 				continue
 			}
-			fifths, traditional, err := transpose.ReadKey(e)
+			said, err := music.ReadKey(e)
 			if err != nil {
 				return nil, err
 			}
 			list = append(list, key{i, m.Start.Add(m.Events[k].Onset),
-				Signature{Fifths: fifths, Mode: musicxml.ChildText(e, "mode"), Special: !traditional}})
+				Signature{Fifths: said.Fifths, Mode: musicxml.ChildText(e, "mode"), Special: !said.Traditional}})
 		}
 	}
 	return list, nil

@@ -160,15 +160,14 @@ func (r *surveyor) note(ev *musicxml.Event) error {
 	if ev.Rest || ev.Cue {
 		return nil
 	}
-	n, err := music.ReadNote(ev)
+	written, pitched, err := music.PitchOf(ev.Element)
 	if err != nil {
 		return err
 	}
-	if !n.Pitched() {
+	if !pitched {
 		r.Unpitched++
 		return nil
 	}
-	written := n.Pitch
 	r.Notes++
 	sounding := r.source.Apply(written)
 	if !r.started || written.MIDI() < r.Lowest.MIDI() {
