@@ -21,7 +21,7 @@ var fuzzLimits = musicxml.Limits{InputBytes: 1 << 18, ExpandedBytes: 1 << 18, En
 // FuzzExtract makes the parts of anything that reads as a score, under settings
 // drawn from the input's first byte. Nothing panics, every part that is made can
 // be written and read again, and what it sounds is what the score sounds. All parts
-// are made at one desk, which must not show.
+// are made in one workspace, which must not show.
 func FuzzExtract(f *testing.F) {
 	suite, err := filepath.Glob(filepath.Join(filepath.Dir(musicxmltest.ProjectRoot(f)), "shared/testsuite/xmlFiles/*"))
 	require.NoError(f, err)

@@ -2,7 +2,7 @@ package answers
 
 import "sync"
 
-// memo remembers answers, for questions that all parts of a score ask over again:
+// Kept remembers answers, for questions that all parts of a score ask over again:
 // what their words mean. The zero value is ready; it serves several goroutines.
 type Kept[K comparable, V any] struct {
 	mutex   sync.RWMutex

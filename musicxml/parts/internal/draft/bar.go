@@ -19,6 +19,7 @@ func Idle(m *musicxml.Measure) bool {
 	return true
 }
 
+// HasCue reports whether cue notes stand in a bar.
 func HasCue(m *musicxml.Measure) bool {
 	for i := range m.Events {
 		if m.Events[i].Cue {

@@ -42,7 +42,7 @@ const (
 	rewritten        // anything may be otherwise
 )
 
-// NewDraft begins a part out of what is known of the score and who is to play it, in a
+// New begins a part out of what is known of the score and who is to play it, in a
 // worker's memory.
 func New(score *survey.Score, a assign.Assignment, slabs *musicxml.Slabs, timeline *musicxml.Timeline) *Draft {
 	return &Draft{Score: score, Assignment: a, Survey: &score.Parts[a.Part], Slabs: slabs, Timeline: timeline}

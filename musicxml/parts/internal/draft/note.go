@@ -11,8 +11,10 @@ func Plays(ev *musicxml.Event) bool {
 	return ev.Kind == musicxml.Note && !ev.Rest && !ev.Cue && !ev.Grace
 }
 
+// Hidden reports whether an event is not printed.
 func Hidden(ev *musicxml.Event) bool { return musicxml.Attr(ev.Element, "print-object") == "no" }
 
+// Tied draws an end of a tie at a note: "start" or "stop".
 func Tied(note *etree.Element, end string) {
 	e := etree.NewElement("tied")
 	e.CreateAttr("type", end)

@@ -83,6 +83,7 @@ func RemoveIDs(e *etree.Element) {
 	}
 }
 
+// Stripped copies an element without its place on the page and without ids.
 func Stripped(e *etree.Element) *etree.Element {
 	c := e.Copy()
 	StripPositions(c)

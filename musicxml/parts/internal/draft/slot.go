@@ -161,6 +161,7 @@ func (s *Draft) InsertInside(m *musicxml.Measure, at musicxml.Fraction, e *etree
 	}
 }
 
+// Turn makes a <backup> or <forward> of so many divisions.
 func Turn(tag, duration string) *etree.Element {
 	e := etree.NewElement(tag)
 	e.CreateElement("duration").SetText(duration)
@@ -186,6 +187,7 @@ func LastBarline(m *musicxml.Measure) *etree.Element {
 	return nil
 }
 
+// LocationOf is where a <barline> stands in its measure: left, middle or right.
 func LocationOf(e *etree.Element) string {
 	if l := musicxml.Attr(e, "location"); l != "" {
 		return l

@@ -60,6 +60,8 @@ func writeContent(b *strings.Builder, e *etree.Element) {
 		writeContent(b, c)
 	}
 }
+
+// HasOne reports whether an element has a child of one of these names.
 func HasOne(e *etree.Element, tags ...string) bool {
 	for _, tag := range tags {
 		if musicxml.Child(e, tag) != nil {

@@ -44,7 +44,7 @@ const (
 	beamEnds
 )
 
-// staffPage is the part as it stands on its staves: every note with its place,
+// Page is the part as it stands on its staves: every note with its place,
 // and for each staff its clefs and octave lines. A position on a staff counts
 // lines and spaces upward from 0, the bottom line.
 type Page struct {
@@ -279,6 +279,7 @@ func (st *staff) changeAt(n *Note) int {
 	return i
 }
 
+// At is when the note begins.
 func (n *Note) At() musicxml.Position {
 	return musicxml.Position{Measure: n.measure, Onset: n.Event.Onset}
 }

@@ -10,7 +10,7 @@ import (
 	"deskpart/transpose/pitch"
 )
 
-// Survey is what a first reading tells of one part of the score.
+// Part is what a first reading tells of one part of the score.
 type Part struct {
 	ID, Name string
 	Match    instruments.Match // what the names say
@@ -35,14 +35,14 @@ type Part struct {
 	InSounding, InWritten int
 }
 
-// SurveyedMeasure is a measure's frame, which all parts share.
+// Measure is a measure's frame, which all parts share.
 type Measure struct {
 	Number        string
 	Start, Length musicxml.Fraction
 	Notes         bool // something is played
 }
 
-// SurveyedKey is a key signature where it begins.
+// Key is a key signature where it begins.
 type Key struct {
 	Measure string
 	// At is counted in quarter notes from the start of the piece.

@@ -73,7 +73,7 @@ func (c *Score) PartNames() []string {
 	return names
 }
 
-// OthersPlay reports whether any part of the score has notes: where nobody plays,
+// AnyPlays reports whether any part of the score has notes: where nobody plays,
 // as in a sheet of empty staves, nobody is tacet.
 func (c *Score) AnyPlays() bool {
 	for i := range c.Parts {

@@ -22,11 +22,13 @@ func (s *Part) Declared() bool {
 	return false
 }
 
+// Transposes reports whether an instrument is known to transpose by more than octaves.
 func Transposes(i *instruments.Instrument) bool { return i != nil && !i.OctaveOnly() }
 
 // SoundingOf is the instrument's transposition as an interval.
 func SoundingOf(i *instruments.Instrument) pitch.Interval { return TranspositionOf(i).Interval() }
 
+// TranspositionOf is what an instrument adds to its written pitch.
 func TranspositionOf(i *instruments.Instrument) transpose.Transposition {
 	return transpose.Transposition{Diatonic: i.Diatonic, Chromatic: i.Chromatic, OctaveChange: i.OctaveChange}
 }

@@ -25,7 +25,7 @@ type PartMarks struct {
 type gatherer struct {
 	PartMarks
 	words *lexicon.Glossary
-	// own keeps no copies: the marks are only compared with those of the road.
+	// own keeps no copies: the marks are only compared with those of the system.
 	own     bool
 	measure *musicxml.Measure
 	now     musicxml.Fraction // where the next element stands

@@ -10,7 +10,7 @@ import (
 	"deskpart/musicxml/parts/internal/survey"
 )
 
-// road is what all parts share: the marks of the system, gathered from every part,
+// Marks are what all parts share: those of the system, gathered from every part,
 // each once and in order.
 type Marks struct {
 	marks     []mark
@@ -21,7 +21,7 @@ type Marks struct {
 	numbering []numbering
 }
 
-// newRoad joins the marks of all parts.
+// Join joins the marks of all parts.
 func Join(score *survey.Score, marks []*PartMarks) *Marks {
 	leads := leadsOf(score)
 	r := &Marks{}
@@ -149,7 +149,7 @@ func (r *Marks) sort() {
 	slices.SortStableFunc(r.numbering, func(a, b numbering) int { return a.measure - b.measure })
 }
 
-// matcher finds the marks that a part or the road already has. Each is found once,
+// matcher finds the marks that a part or the whole system already has. Each is found once,
 // so that two "rit." in one bar answer two.
 type matcher struct {
 	at       map[int][]*placedSaying

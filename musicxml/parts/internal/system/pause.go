@@ -40,7 +40,7 @@ func (p pause) overlaps(q pause) bool {
 	return p.Measure == q.Measure && (p.Onset == q.Onset || p.Onset.Less(q.end) && q.Onset.Less(p.end))
 }
 
-// joinPauses adds the pauses of one part to those of the road. Of pauses that
+// joinPauses adds the pauses of one part to those of the system. Of pauses that
 // overlap the latest and shortest tells where everybody stops.
 func joinPauses(road, own []pause) []pause {
 	for _, p := range own {
