@@ -66,7 +66,7 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 	if err == nil && x.unmatched > 0 && len(x.scores) == 0 {
 		return errNeedsPerson
 	}
-	if err == nil && (x.anyFailed() || x.strict && x.anyUnrecognised()) {
+	if err == nil && (x.anyFailed() || x.anyLost() || x.strict && x.anyUnrecognised()) {
 		return errNeedsPerson
 	}
 	return err
@@ -96,6 +96,15 @@ func (x *extraction) deliver(in files.Input, s extractedScore) {
 
 func (x *extraction) anyFailed() bool {
 	return x.anyRow(func(r report.PartRow) bool { return r.Status == statusFailed })
+}
+
+// anyLost reports whether a part is silent where the score sounds.
+func (x *extraction) anyLost() bool {
+	return x.anyRow(func(r report.PartRow) bool { return musicLost(r.Warnings) })
+}
+
+func musicLost(warnings []musicxml.Warning) bool {
+	return slices.ContainsFunc(warnings, func(w musicxml.Warning) bool { return w.Code == notice.MusicLost })
 }
 
 func (x *extraction) anyUnrecognised() bool {
@@ -179,6 +188,7 @@ type scoreJob struct {
 	document    []byte               // the manifest as written
 	stem        string               // the score's path below the folder searched, without its ending
 	packed      []*parts.BundledPart // the parts of a bundle, in order
+	reports     []parts.Report       // of the parts, in order
 }
 
 // read surveys all parts before any is made: a score with a broken part is
@@ -212,6 +222,7 @@ func unusedRow(row parts.PlanRow) musicxml.Warning {
 func (j *scoreJob) write(ctx context.Context) error {
 	rows := make([]report.PartRow, len(j.assignments))
 	j.packed = make([]*parts.BundledPart, len(rows))
+	j.reports = make([]parts.Report, len(rows))
 	for i, a := range j.assignments {
 		rows[i] = report.PartRow{SourcePart: a.ID, SourceName: a.Name, Label: a.Label, RecognisedBy: a.RecognisedBy,
 			Assumed: a.Assumed, File: j.names.Unique(fmt.Sprintf("%02d %s", a.Number, a.Label), j.extension()), Warnings: []musicxml.Warning{}}
@@ -228,6 +239,9 @@ func (j *scoreJob) write(ctx context.Context) error {
 	})
 	if err := firstError(errs); err != nil {
 		return err
+	}
+	for i, warnings := range j.sheets.Silent(j.reports) {
+		rows[i].Warnings = append(rows[i].Warnings, warnings...)
 	}
 	if j.bundle {
 		if err := j.writeBundle(ctx); err != nil {
@@ -342,6 +356,7 @@ func (j *scoreJob) part(i int, row *report.PartRow, space *parts.Workspace) erro
 		return nil
 	}
 	r := sheet.Report
+	j.reports[i] = r
 	row.Transpose = r.Transpose
 	row.Moved = report.MovedValue(r.Moved)
 	row.Measures, row.Notes, row.Respelled = r.Measures, r.Notes, r.Respelled

@@ -103,11 +103,14 @@ func runReassign(ctx context.Context, p *program, o *reassignOptions, path strin
 	}
 	switch {
 	case o.json:
-		return printJSON(p, r)
-	case o.quiet:
-		return nil
+		err = printJSON(p, r)
+	case !o.quiet:
+		err = describeReassignment(p.streams.Out, r)
 	}
-	return describeReassignment(p.streams.Out, r)
+	if err == nil && musicLost(r.Warnings) {
+		return errNeedsPerson
+	}
+	return err
 }
 
 // mostSaid is how many places of one kind are printed; --json has them all.

@@ -129,8 +129,21 @@ func (names) mean(a *auditor, text string, to interval) bool {
 	if m := a.Catalogue.Match(instruments.Query{Name: text}); fits(m.Instrument) {
 		return true
 	}
-	m, ok := a.Catalogue.MatchChange(text, a.Instrument)
-	return ok && fits(m.Instrument)
+	// A key alone is a change for whoever plays the same instrument in another.
+	for _, current := range a.playersOwn() {
+		if m, ok := a.Catalogue.MatchChange(text, current); ok && fits(m.Instrument) {
+			return true
+		}
+	}
+	return false
+}
+
+// playersOwn are the player's instrument at the start and those of its kind.
+func (a *auditor) playersOwn() []*instruments.Instrument {
+	if a.Instrument == nil {
+		return nil
+	}
+	return append([]*instruments.Instrument{a.Instrument}, a.Catalogue.KindMembers(a.Instrument.Kind)...)
 }
 
 // isSaid reports whether a warning of a kind was given at the bar.

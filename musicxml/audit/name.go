@@ -19,7 +19,10 @@ func (a *auditor) header() {
 		a.find(place{}, DeadReference, "the part calls itself a concert score")
 	}
 	part := musicxml.Child(a.Root, "part")
-	entries := musicxml.Children(musicxml.Child(a.Root, "part-list"), "score-part")
+	var entries []*etree.Element
+	if list := musicxml.Child(a.Root, "part-list"); list != nil {
+		entries = musicxml.Children(list, "score-part")
+	}
 	if part == nil || len(entries) != 1 || musicxml.Attr(entries[0], "id") != musicxml.Attr(part, "id") {
 		a.find(place{}, DeadReference, "the list of parts does not name this part alone")
 	}
@@ -35,7 +38,7 @@ func (a *auditor) header() {
 }
 
 // entryNames takes down the names of the part. A name-display stands in place of the
-// name (MusicXML 4.0, part-name-display).
+// name (MusicXML 4.0, part-name-display); where the instrument is known, both say it.
 func (a *auditor) entryNames(entry *etree.Element) {
 	for _, tag := range []string{"part-name", "part-abbreviation"} {
 		name := musicxml.ChildText(entry, tag)
@@ -47,7 +50,7 @@ func (a *auditor) entryNames(entry *etree.Element) {
 			continue
 		}
 		shown := foldName(displayed(display))
-		if name != "" && shown != foldName(name) {
+		if a.Instrument != nil && name != "" && shown != foldName(name) {
 			a.find(place{}, OtherInstrument, "the part is called "+quoted(name)+" and shown as "+quoted(displayed(display)))
 		}
 		a.names = append(a.names, shown)

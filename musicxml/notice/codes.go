@@ -35,6 +35,7 @@ const (
 	LineWithoutEnd         Code = "line-without-end"
 	MetreNotPlaced         Code = "metre-not-placed"
 	MissingBars            Code = "missing-bars"
+	MusicLost              Code = "music-lost"
 	NameAtOdds             Code = "name-at-odds"
 	NoSign                 Code = "no-sign"
 	NoSuchStaff            Code = "no-such-staff"

@@ -83,6 +83,26 @@ func accept(t *testing.T, file string, o parts.Options) {
 		sheet, err := job.Make(i)
 		require.NoError(t, err, a.Label)
 		acceptSheet(t, facts, a, sheet, o)
+		acceptAudit(t, score, a, sheet)
+	}
+}
+
+// acceptAudit: what the audit finds in a part it finds in the score, at the same bar.
+func acceptAudit(t *testing.T, score *musicxml.Score, a parts.Assignment, sheet *parts.Sheet) {
+	t.Helper()
+	var own map[fault]bool
+	for _, w := range sheet.Report.Warnings {
+		if !isOfAudit(w.Code) {
+			continue
+		}
+		if own == nil {
+			source, err := score.ReadPart(a.Part, nil)
+			require.NoError(t, err)
+			own = faultsOf(t, source)
+		}
+		if !own[fault{w.Code, w.Measure}] {
+			t.Errorf("%s: measure %s, beat %s: %s (%s)", a.Label, w.Measure, w.Beat, w.Text, w.Code)
+		}
 	}
 }
 

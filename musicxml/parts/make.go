@@ -7,9 +7,11 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/audit"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/header"
 	"deskpart/musicxml/parts/internal/staff"
+	"deskpart/musicxml/sounding"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -53,6 +55,8 @@ type Report struct {
 	// ChangesInstrument: the player changes instrument on the way.
 	ChangesInstrument bool
 	Warnings          []musicxml.Warning
+
+	heard *draft.Heard
 }
 
 // OctaveChange is an octave that a part takes from a place on, because the plan
@@ -65,7 +69,7 @@ type OctaveChange struct {
 
 func reportOf(r *draft.Report) Report {
 	report := Report{Transpose: r.Transpose, Moved: r.Moved, Measures: r.Measures, Notes: r.Notes, Respelled: r.Respelled, Tacet: r.Tacet,
-		AsSource: r.AsSource, AtSound: r.AtSound, Instruments: r.Instruments, ChangesInstrument: r.ChangesInstrument, Warnings: r.Warnings}
+		AsSource: r.AsSource, AtSound: r.AtSound, Instruments: r.Instruments, ChangesInstrument: r.ChangesInstrument, Warnings: r.Warnings, heard: r.Heard}
 	for _, c := range r.Octaves {
 		report.Octaves = append(report.Octaves, OctaveChange(c))
 	}
@@ -89,9 +93,49 @@ func (j *Job) MakeIn(w *Workspace, i int) (*Sheet, error) {
 	sheet := &Sheet{workspace: w}
 	if !d.Report.Tacet || j.surveyed.options.Tacet != TacetSkip {
 		sheet.Document = header.Document(d, string(j.surveyed.options.Language))
+		d.Warn(audit.Examine(finished(d, sheet.Document, w.stages.Page.ClefsRead(d)))...)
 	}
 	sheet.Report = reportOf(&d.Report)
 	return sheet, nil
+}
+
+// finished is a part with what the audit needs to know of its player.
+func finished(d *draft.Draft, doc *etree.Document, clefs []instruments.Clef) audit.Part {
+	return audit.Part{Root: doc.Root(), Instrument: d.Assignment.Instrument, Given: d.OtherInstrument(), Clefs: clefs,
+		Catalogue: d.Score.Catalogue, Said: d.Report.Warnings}
+}
+
+// Silent says where the players of a shared staff are silent together and the score
+// sounds: warnings for the part file of the first of them, by its number. The reports
+// are those of all part files of the job, in order. A staff of which not every player
+// has a part file is not looked at.
+func (j *Job) Silent(reports []Report) map[int][]musicxml.Warning {
+	silent := map[int][]musicxml.Warning{}
+	for i, a := range j.assignments {
+		if a.Player != 1 || i >= len(reports) || reports[i].heard == nil {
+			continue
+		}
+		if all, together := j.together(a.Part, a.PlayerCount, reports); all {
+			if w := draft.Silences(reports[i].heard.Score.Missing(together), "every player"); len(w) > 0 {
+				silent[i] = w
+			}
+		}
+	}
+	return silent
+}
+
+// together is when any of the players of a part sounds, and whether all of them have
+// part files.
+func (j *Job) together(part, players int, reports []Report) (all bool, together sounding.Times) {
+	made := map[int]bool{}
+	var times []sounding.Times
+	for i, a := range j.assignments {
+		if a.Part == part && a.Player > 0 && i < len(reports) && reports[i].heard != nil {
+			made[a.Player] = true
+			times = append(times, reports[i].heard.Part)
+		}
+	}
+	return len(made) == players, sounding.Union(times...)
 }
 
 // Converted is a part of a score that stays a score.

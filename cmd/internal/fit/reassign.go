@@ -87,11 +87,36 @@ func Reassign(job *parts.Job, i int, to *instruments.Instrument, octave, clef, l
 		r.From = from.ID
 	}
 	r.takeWarnings(sheet.Report.Warnings)
+	if err := r.listenToAll(given, i, sheet.Report); err != nil {
+		return nil, err
+	}
 	if err := r.look(sheet, to, level); err != nil {
 		return nil, err
 	}
 	r.describe(from, to)
 	return r, nil
+}
+
+// listenToAll makes the parts of the other players of a shared staff, and warns where
+// all of them together are silent and the score sounds.
+func (r *Reassignment) listenToAll(job *parts.Job, i int, own parts.Report) error {
+	assignments := job.Assignments()
+	reports := make([]parts.Report, len(assignments))
+	reports[i] = own
+	for k, other := range assignments {
+		if k == i || r.Player == 0 || other.Part != assignments[i].Part {
+			continue
+		}
+		sheet, err := job.Make(k)
+		if err != nil {
+			return err
+		}
+		reports[k] = sheet.Report
+	}
+	for _, warnings := range job.Silent(reports) {
+		r.Warnings = append(r.Warnings, warnings...)
+	}
+	return nil
 }
 
 // takeWarnings sorts the copyist's warnings.

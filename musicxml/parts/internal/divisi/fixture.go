@@ -1,7 +1,9 @@
 package divisi
 
 import (
+	"slices"
 	"sort"
+	"strconv"
 
 	"github.com/beevik/etree"
 
@@ -79,7 +81,22 @@ func (p *player) takes(f *fixture) bool {
 		return p.takesDirection(f)
 	case musicxml.Attributes:
 		return p.takesAttributes(f.element)
+	case musicxml.Harmony, musicxml.FiguredBass:
+		return p.takesChord(f)
 	}
+	return true
+}
+
+// takesChord keeps the chord symbols of the player's staff, and those of another where
+// it has none: two on one beat of one staff would contradict each other.
+func (p *player) takesChord(f *fixture) bool {
+	own := p.ownStaff()
+	for _, other := range f.bar.fixed {
+		if other != f && other.kind == f.kind && other.onset == f.onset && f.staff != own && (other.staff == own || other.staff < f.staff) {
+			return false
+		}
+	}
+	musicxml.RemoveChildren(f.element, "staff")
 	return true
 }
 
@@ -140,6 +157,9 @@ func (p *player) takesAttributes(e *etree.Element) bool {
 			e.RemoveChild(c)
 			continue
 		}
+		if slash := musicxml.Child(c, "slash"); slash != nil {
+			p.renameVoices(slash)
+		}
 		if n := musicxml.Attr(c, "number"); n != "" && c.Tag != "directive" {
 			if number(n) != int64(own) {
 				e.RemoveChild(c)
@@ -149,6 +169,36 @@ func (p *player) takesAttributes(e *etree.Element) bool {
 		}
 	}
 	return len(e.ChildElements()) > 0
+}
+
+// renameVoices names the voices that stand apart from slashes as the player has them;
+// those of others go (MusicXML 4.0, except-voice).
+func (p *player) renameVoices(slash *etree.Element) {
+	said := map[int]bool{}
+	for _, e := range musicxml.Children(slash, "except-voice") {
+		slash.RemoveChild(e)
+		for _, voice := range p.voicesNow(musicxml.Text(e)) {
+			if !said[voice] {
+				said[voice] = true
+				slash.CreateElement("except-voice").SetText(strconv.Itoa(voice))
+			}
+		}
+	}
+}
+
+// voicesNow are the numbers under which the player has the music of a voice of the
+// score.
+func (p *player) voicesNow(voice string) []int {
+	var now []int
+	for _, k := range p.desks {
+		for i, lane := range k.lanes {
+			holds := slices.ContainsFunc(lane, func(it *item) bool { return it.group != nil && !it.rest() && it.group.voice == voice })
+			if holds && !slices.Contains(now, i+1) {
+				now = append(now, i+1)
+			}
+		}
+	}
+	return now
 }
 
 // ownStaff is the number of the player's staff.

@@ -126,6 +126,7 @@ type Report struct {
 	Octaves     []OctaveChange // where the sound was moved by octaves, in order
 	// ChangesInstrument: the player changes instrument on the way.
 	ChangesInstrument bool
+	Heard             *Heard // nil where nothing may be lost
 	Warnings          []musicxml.Warning
 }
 

@@ -14,11 +14,11 @@ import (
 // KeepOneLine leaves of a part that goes to another instrument what that
 // instrument can play: one staff where it reads one, one note at a time where it
 // sounds one at a time. The line that stays is the upper voice and the upper note
-// of each chord, where the melody is; what goes is said bar by bar. A staff that
-// several players share keeps all that is theirs.
+// of each chord, where the melody is, and where that rests the next voice; what goes
+// is said bar by bar. A staff that several players share keeps all that is theirs.
 // It reports whether anything was taken out.
-func KeepOneLine(d *draft.Draft, lexicon *divisi.Lexicon) (reduced bool, err error) {
-	s := &divider{d, lexicon}
+func KeepOneLine(d *draft.Draft) (reduced bool, err error) {
+	s := &divider{d, nil}
 	to := s.Assignment.Instrument
 	if !s.OtherInstrument() || to.Staves > 1 || s.Assignment.Player == 0 && s.Assignment.Shared {
 		return false, nil
@@ -28,19 +28,7 @@ func KeepOneLine(d *draft.Draft, lexicon *divisi.Lexicon) (reduced bool, err err
 		return false, nil
 	}
 	before := s.noteList()
-	players := staves
-	if to.OneLine {
-		s.promoteLoneVoices()
-		if err := s.Settle(); err != nil {
-			return false, err
-		}
-		players = divisi.MaxPlayers
-	}
-	o := divisi.Options{Lexicon: lexicon}
-	for n := 1; n <= players; n++ {
-		o.Players = append(o.Players, divisi.Player{Number: n})
-	}
-	taken, err := divisi.Divide(s.Timeline, o)
+	taken, err := divisi.Reduce(s.Timeline, to.OneLine)
 	if err != nil {
 		return false, err
 	}
@@ -75,70 +63,18 @@ func (s *divider) texture() (staves int, many bool) {
 	return staves, many
 }
 
-// promoteLoneVoices gives the music of a bar to the upper voice of its staff where
-// a lower one plays alone there: it is the melody then.
-func (s *divider) promoteLoneVoices() {
-	upper := map[int]string{}
-	for i := range s.Timeline.Measures {
-		for voice, staff := range s.soundingVoices(i) {
-			if first, ok := upper[staff]; !ok || voiceBefore(voice, first) {
-				upper[staff] = voice
-			}
-		}
-	}
-	for i := range s.Timeline.Measures {
-		alone := map[int][]string{}
-		for voice, staff := range s.soundingVoices(i) {
-			alone[staff] = append(alone[staff], voice)
-		}
-		for staff, voices := range alone {
-			if len(voices) == 1 && voices[0] != upper[staff] {
-				s.swapVoices(i, staff, voices[0], upper[staff])
-			}
-		}
-	}
-}
-
-// soundingVoices lists the voices that play in a measure, with their staff.
-func (s *divider) soundingVoices(measure int) map[string]int {
-	voices := map[string]int{}
-	for k := range s.Timeline.Measures[measure].Events {
-		if ev := &s.Timeline.Measures[measure].Events[k]; ev.Kind == musicxml.Note && !ev.Rest {
-			voices[ev.Voice] = ev.Staff
-		}
-	}
-	return voices
-}
-
-// voiceBefore orders voices as musicians number them.
-func voiceBefore(a, b string) bool {
-	return len(a) < len(b) || len(a) == len(b) && a < b
-}
-
-func (s *divider) swapVoices(measure, staff int, a, b string) {
-	s.Rewritten()
-	for k := range s.Timeline.Measures[measure].Events {
-		ev := &s.Timeline.Measures[measure].Events[k]
-		if ev.Kind != musicxml.Note || ev.Staff != staff {
-			continue
-		}
-		switch ev.Voice {
-		case a:
-			musicxml.SetChildText(ev.Element, "voice", b)
-		case b:
-			musicxml.SetChildText(ev.Element, "voice", a)
-		}
-	}
-}
-
 // listedNote is a note of the part by its place and what is written.
 type listedNote struct {
 	musicxml.Position
 	pitch string
+	end   musicxml.Fraction // in the bar
 }
 
-// noteList lists what the part plays, cue notes left out. A tied note goes on and
-// is not played anew.
+// key is what tells it from other notes.
+func (n listedNote) key() listedNote { return listedNote{Position: n.Position, pitch: n.pitch} }
+
+// noteList lists what the part plays in the order of time, cue notes left out. A tied
+// note goes on and is not played anew.
 func (s *divider) noteList() []listedNote {
 	var list []listedNote
 	for i := range s.Timeline.Measures {
@@ -155,9 +91,10 @@ func (s *divider) noteList() []listedNote {
 			if n.Pitched() {
 				pitch = n.Pitch.String()
 			}
-			list = append(list, listedNote{musicxml.Position{Measure: i, Onset: ev.Onset}, pitch})
+			list = append(list, listedNote{musicxml.Position{Measure: i, Onset: ev.Onset}, pitch, ev.Onset.Add(ev.Duration)})
 		}
 	}
+	slices.SortStableFunc(list, func(a, b listedNote) int { return a.Compare(b.Position) })
 	return list
 }
 
@@ -167,14 +104,16 @@ const mostNamed = 6
 // reportLeftOut says bar by bar which notes went.
 func (s *divider) reportLeftOut(before []listedNote) {
 	kept := map[listedNote]int{}
-	for _, n := range s.noteList() {
-		kept[n]++
+	after := s.noteList()
+	for _, n := range after {
+		kept[n.key()]++
 	}
 	var bar []listedNote
 	for i, n := range before {
-		if kept[n] > 0 {
-			kept[n]--
-		} else {
+		switch {
+		case kept[n.key()] > 0:
+			kept[n.key()]--
+		case !takenOverLater(n, after):
 			bar = append(bar, n)
 		}
 		if len(bar) > 0 && (i+1 == len(before) || before[i+1].Measure != n.Measure) {
@@ -182,6 +121,21 @@ func (s *divider) reportLeftOut(before []listedNote) {
 			bar = bar[:0]
 		}
 	}
+}
+
+// takenOverLater reports whether the line has a note from its middle on: it began under
+// another that it now follows.
+func takenOverLater(n listedNote, after []listedNote) bool {
+	from, _ := slices.BinarySearchFunc(after, n.Position, func(m listedNote, at musicxml.Position) int { return m.Compare(at) })
+	for _, m := range after[from:] {
+		if m.Measure != n.Measure || !m.Onset.Less(n.end) {
+			return false
+		}
+		if m.pitch == n.pitch {
+			return true
+		}
+	}
+	return false
 }
 
 func (s *divider) warnLeftOut(bar []listedNote) {

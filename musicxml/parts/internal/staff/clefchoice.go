@@ -13,6 +13,7 @@ import (
 type clefRange struct {
 	musicxml.Position
 	clefs []instruments.Clef
+	said  bool // the score says that the part has the first of them there
 }
 
 // The costs by which a clef is chosen. They were set by the clefs that editors
@@ -92,7 +93,11 @@ func (c *chooser) weigh(i int) {
 		costs[k] = 0
 		return
 	}
-	for rank, clef := range readAt(c.reads, p.At) {
+	reads := readAt(c.reads, p.At)
+	if reads.said && (i == 0 || c.passages[i-1].At.Compare(reads.Position) < 0) {
+		reads.clefs = reads.clefs[:1]
+	}
+	for rank, clef := range reads.clefs {
 		if k := slices.Index(c.clefs, clef); k >= 0 {
 			costs[k] = c.ledgers(p, clef) + min(rank, 1)*uncommonCost
 		}
@@ -154,13 +159,13 @@ func (c *chooser) retrace() []instruments.Clef {
 
 func (c *chooser) costs(i int) []int { return c.cost[i*len(c.clefs) : (i+1)*len(c.clefs)] }
 
-// readAt returns the clefs that the player reads at a place.
-func readAt(reads []clefRange, at musicxml.Position) []instruments.Clef {
+// readAt returns what the player reads at a place.
+func readAt(reads []clefRange, at musicxml.Position) clefRange {
 	i := len(reads) - 1
 	for i > 0 && reads[i].Compare(at) > 0 {
 		i--
 	}
-	return reads[i].clefs
+	return reads[i]
 }
 
 // weight makes a long note count more: its quarter notes, at least 1 and at most 4.

@@ -106,13 +106,27 @@ func (s *layout) clefsRead(number int) (reads []clefRange, said bool) {
 		if s.Assignment.RecognisedBy != assign.ByForPart || p.staff != 0 && p.staff != number {
 			continue
 		}
-		r := clefRange{Position: p.Position, clefs: []instruments.Clef{p.clef}}
+		r := clefRange{Position: p.Position, clefs: []instruments.Clef{p.clef}, said: true}
 		if in != nil && isOf(p.clef, in.Clefs) {
 			r.clefs = append(r.clefs, in.Clefs...)
 		}
 		reads, said = append(reads, r), true
 	}
 	return reads, said
+}
+
+// ClefsRead lists the clefs that the player of a part on one staff reads anywhere in
+// it, nothing where any may be right: see clefsRead.
+func (p *Page) ClefsRead(d *draft.Draft) []instruments.Clef {
+	if len(p.Staves) != 1 || p.staff(1).lines != 5 {
+		return nil
+	}
+	var clefs []instruments.Clef
+	reads, _ := (&layout{d, p}).clefsRead(1)
+	for _, r := range reads {
+		clefs = append(clefs, r.clefs...)
+	}
+	return clefs
 }
 
 // foreignAtChange reports whether the player changes to an instrument that does
@@ -298,7 +312,7 @@ func (s *layout) exchangeForeign(number int, reads []clefRange) bool {
 	for i := -1; i < len(st.clefs); i++ {
 		foreign, clefs := TrebleClef, reads[0].clefs // of a staff that has none at first
 		if i >= 0 {
-			foreign, clefs = st.clefs[i].clef, readAt(reads, st.clefs[i].Position)
+			foreign, clefs = st.clefs[i].clef, readAt(reads, st.clefs[i].Position).clefs
 		} else if len(st.clefs) > 0 && st.clefs[0].Position == (musicxml.Position{}) {
 			continue
 		}

@@ -87,6 +87,9 @@ func (s *Score) Make(d *draft.Draft, memory *Memory, lookOn func(stage string)) 
 	if err := d.Read(); err != nil {
 		return err
 	}
+	if err := d.HearScore(); err != nil {
+		return err
+	}
 	d.Report.Measures = len(d.Timeline.Measures)
 	d.Warn(d.Assignment.Warnings...)
 	m := &maker{Score: s, Draft: d, Memory: memory}
@@ -102,16 +105,18 @@ func (s *Score) Make(d *draft.Draft, memory *Memory, lookOn func(stage string)) 
 			lookOn(stage.name)
 		}
 	}
-	return nil
+	return d.HearPart()
 }
 
 func (m *maker) takePlayersMusic() (err error) {
-	m.courtesies, err = sharing.TakePlayersMusic(m.Draft, m.Players)
-	return err
+	if m.courtesies, err = sharing.TakePlayersMusic(m.Draft, m.Players); err != nil {
+		return err
+	}
+	return m.HearPlayer()
 }
 
 func (m *maker) keepOneLine() (err error) {
-	m.reduced, err = sharing.KeepOneLine(m.Draft, m.Players)
+	m.reduced, err = sharing.KeepOneLine(m.Draft)
 	return err
 }
 

@@ -1,0 +1,65 @@
+package divisi_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/divisi"
+	"deskpart/musicxml/parts/internal/shorthand"
+)
+
+// TestReduce: what stays for an instrument that sounds one note at a time, and for one
+// that reads one staff. The rule is the contract's: wherever the score sounds the part
+// sounds; what goes are the lower notes of chords and the voice beside the melody.
+func TestReduce(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name, why string
+		music     string
+		line      string // one note at a time
+		staff     string // on one staff; "" where that is not tried
+	}{
+		{"chords", "the upper notes", `C5+E5:h D5:h | E4+G4+C5:w`, `E5:h D5:h | C5:w`, ""},
+		{"two voices", "the upper one", `E5:q F5:q G5:h / C5:h D5:h`, `E5:q F5:q G5:h`, ""},
+		{"the upper voice rests for a bar", "the lower one is the melody then", `E5:w / C5:w | R / D5:h C5:h`, `E5:w | D5:h C5:h`, ""},
+		{"the upper voice rests in mid-bar", "note by note", `E5:q r:q r:q G5:q / r:q C5:q D5:q r:q`, `E5:q C5:q D5:q G5:q`, ""},
+		{"a note that lasts under the upper voice", "it begins anew where that rests", `E5:h r:h / C5:w`, `E5:h C5:h`, ""},
+		{"a note that would last on", "it ends where the upper voice comes in", `r:q E5:q F5:h / C5:h D5:h`, `C5:q E5:q F5:h`, ""},
+		{"a long note under short ones", "all its gaps", `E5:q r:q E5:q r:q / C5:w`, `E5:q C5:q E5:q C5:q`, ""},
+		{"three quarters in the gap", "one dotted value", `E5:q r:hd / C5:w`, `E5:q C5:hd`, ""},
+		{"five eighths in the gap", "two values, tied", `E5:qd r:e r:h / C5:w`, `E5:qd C5:h~ C5:e^`, ""},
+		{"a third voice", "taken where both above rest", `E5:q r:hd / r:q C5:q r:h / A4:w`, `E5:q C5:q A4:h`, ""},
+		{"ties of the upper voice", "they stay", `E5:h~ E5:q^ r:q / C5:w`, `E5:h~ E5:q^ C5:q`, ""},
+		{"a tie that loses its end", "the held note is no longer held", `E5:h r:h / C5:w~ | F5:w / C5:w^`, `E5:h C5:h | F5:w`, ""},
+		{"words that look like players", "nobody shares: they are a fingering, a string, a count", `"2." C5+E5:h "III" D5:h | "1." E5:w | "3" F5:w`,
+			`"2." E5:h "III" D5:h | "1." E5:w | "3" F5:w`, ""},
+		{"a beam that loses a note", "what is left of it is beamed", `E5:e{ F5:e} r:h. / r:q C5:e{ D5:e} r:h`, `E5:e{ F5:e} C5:e{ D5:e} r:h`, ""},
+		{"a triplet in the lower voice", "its rhythm stays", `E5:h r:h / r:h C5:qt D5:qt E5:qt`, `E5:h C5:qt D5:qt E5:qt`, ""},
+		{"a triplet over a long note", "the piece of it is a triplet's", `E5:qt r:qt F5:qt r:h / C5:w`, `E5:qt C5:qt F5:qt C5:h`, ""},
+		{"two staves", "the upper one, and the lower where it rests", `E5:h r:h // C3:q D3:q E3+G3:h`, `E5:h G3:h`, `E5:h E3+G3:h`},
+		{"two staves with voices", "voices of one staff stay together", `E5:h r:h / C5:q D5:q r:h // C3:w`, `E5:h C3:h`, `E5:h C3:h / C5:q D5:q _48`},
+		{"a grace note", "it goes with its note", `E5:h r:h / r:h g(B4:e) C5:h`, `E5:h g(B4:e) C5:h`, ""},
+		{"a slur into the gap", "both ends or none", `E5:q( F5:q) r:h / C5:h( D5:h)`, `E5:q( F5:q) D5:h`, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			assert.Equal(t, c.line, reduced(t, c.music, true), c.why)
+			if c.staff != "" {
+				assert.Equal(t, c.staff, reduced(t, c.music, false), "on one staff: %s", c.why)
+			}
+		})
+	}
+}
+
+func reduced(t *testing.T, music string, oneLine bool) string {
+	t.Helper()
+	tree := shorthand.Part(t, music)
+	timeline, err := musicxml.NewTimeline(tree)
+	require.NoError(t, err)
+	_, err = divisi.Reduce(timeline, oneLine)
+	require.NoError(t, err)
+	return shorthand.Read(tree)
+}
