@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // Reduce leaves of a part what an instrument on one staff can play, and with oneLine
@@ -265,10 +266,10 @@ func (g *group) piece(w written, first, last bool) *group {
 		setValue(e, w, decimal(w.to.Sub(w.from).Mul(g.bar.divisions(w.from))))
 		keepEnds(e, first, last)
 		if !last {
-			addTie(e, "start")
+			music.AddTie(e, "start")
 		}
 		if !first {
-			addTie(e, "stop")
+			music.AddTie(e, "stop")
 		}
 		p.notes = append(p.notes, &note{group: p, element: e, pitch: n.pitch, pitched: n.pitched,
 			tieFrom: !first || n.tieFrom, tieTo: !last || n.tieTo})
@@ -301,10 +302,10 @@ func setValue(e *etree.Element, w written, duration string) {
 func keepEnds(e *etree.Element, first, last bool) {
 	if !first {
 		musicxml.RemoveChildren(e, "accidental", "lyric")
-		dropTie(e, "stop")
+		music.DropTie(e, "stop")
 	}
 	if !last {
-		dropTie(e, "start")
+		music.DropTie(e, "start")
 	}
 	for _, notations := range musicxml.Children(e, "notations") {
 		for _, c := range notations.ChildElements() {
