@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"os"
 	"path/filepath"
 	"testing"
 
@@ -145,4 +146,32 @@ func partOfFile(t *testing.T, path string) playersPart {
 	doc := etree.NewDocument()
 	require.NoError(t, doc.ReadFromFile(path))
 	return newPlayersPart("", "", doc.FindElement("//part"))
+}
+
+// testMarkedPages: the pages of a class, drawn, in five languages.
+func testMarkedPages(t *testing.T, b *browsertest.Browser) {
+	for _, language := range []string{"en", "de", "fr", "it", "es"} {
+		t.Run(language, func(t *testing.T) {
+			dir := t.TempDir()
+			sheet, class, out := filepath.Join(dir, "sheet"), filepath.Join(dir, "class"), filepath.Join(dir, "out")
+			_, errs, code := command(t, "exercise", "--level", "3", "--count", "3", "--seed", "5", "--out", sheet, "--quiet")
+			require.Equal(t, exitDone, code, errs)
+			for name, from := range map[string]string{"Anna 1": "answer-01", "Ben 2": "exercise-02", "Cleo 3": "answer-03", "Ben 3": "exercise-03"} {
+				data, err := os.ReadFile(filepath.Join(sheet, from+".musicxml"))
+				require.NoError(t, err)
+				require.NoError(t, os.MkdirAll(class, 0o777))
+				require.NoError(t, os.WriteFile(filepath.Join(class, name+".musicxml"), data, 0o666))
+			}
+			_, errs, code = command(t, "mark", sheet, class, "--out", out, "--language", language, "--quiet")
+			require.Equal(t, exitDone, code, errs)
+			page := b.Open(t, filepath.Join(out, "class.html"))
+			page.Accessible()
+			assert.Equal(t, language, page.Text(`document.documentElement.lang`))
+			link := page.Text(`document.querySelector(".class a[href]:not([href='Anna.html'])").getAttribute("href")`)
+			assert.Equal(t, "Ben.html", link)
+			assert.Equal(t, 2, b.Open(t, filepath.Join(out, link)).Number(`document.querySelectorAll(".answer").length`))
+			everywhere(t, b, filepath.Join(out, "Ben.html"), "pupil-"+language, func(*browsertest.Page) {})
+			everywhere(t, b, filepath.Join(out, "class.html"), "class-"+language, func(*browsertest.Page) {})
+		})
+	}
 }

@@ -200,8 +200,9 @@ func everywhere(t *testing.T, b *browsertest.Browser, file, name string, prepare
 	prepare(light)
 	light.Legible()
 	light.Shoot(name + "-light")
-	for _, tint := range []string{"cream", "blue", "green"} {
-		light.Click("#tint-" + tint)
+	light.Click(".look summary")
+	for _, choice := range []string{"#tint-cream", "#tint-blue", "#tint-green", "#tint-none", "#light-dark", "#light-light", "#large-print", "#tint-cream"} {
+		light.Click(choice)
 		light.Legible()
 	}
 	light.Shoot(name + "-tint")

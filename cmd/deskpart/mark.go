@@ -16,6 +16,7 @@ import (
 
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/pages/marked"
 	"deskpart/cmd/internal/report"
 	"deskpart/instruments"
 	"deskpart/musicxml"
@@ -28,6 +29,7 @@ type markOptions struct {
 	question  string
 	csv       bool
 	details   bool
+	out       string
 	filesFrom string
 }
 
@@ -68,6 +70,7 @@ learners do not change it.`,
 	flags.StringVar(&o.question, "question", "", "the question, where it does not stand beside the key")
 	flags.BoolVar(&o.csv, "csv", false, "print the class as a table for a spreadsheet")
 	flags.BoolVar(&o.details, "details", false, "print every answer with all its mistakes in place of a table")
+	flags.StringVar(&o.out, "out", "", "write a page for each pupil and one for the class to this `DIR`")
 	flags.StringVar(&o.filesFrom, "files-from", "", "a `FILE` with more answers, one a line or separated by NUL; - is standard input")
 	o.language.addFlag(cmd, "the texts and the names of notes")
 	o.addFlags(cmd)
@@ -79,7 +82,7 @@ func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, pa
 	if err != nil {
 		return err
 	}
-	search := files.Search{Paths: paths, FilesFrom: o.filesFrom, In: p.streams.In, EveryFile: true}
+	search := files.Search{Paths: paths, FilesFrom: o.filesFrom, In: p.streams.In, EveryFile: true, Output: o.out}
 	inputs, problems, err := search.Find(ctx)
 	if err != nil {
 		return err
@@ -97,14 +100,53 @@ func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, pa
 	if len(answers) == 0 {
 		return fmt.Errorf("no answers were found in %s; they are files named .musicxml, .xml or .mxl", strings.Join(paths, ", "))
 	}
-	marked := marking.Report{Class: marking.NewClass(answers), Texts: marker.Texts, Visible: report.Visible}
-	if err := o.print(p, marked); err != nil {
+	result := marking.Report{Class: marking.NewClass(answers), Texts: marker.Texts, Visible: report.Visible}
+	if o.out != "" {
+		if err := o.writePages(result, inputs); err != nil {
+			return err
+		}
+	}
+	if err := o.print(p, result); err != nil {
 		return err
 	}
-	if needsPerson(marked.Class) {
+	if needsPerson(result.Class) {
 		return errNeedsPerson
 	}
 	return nil
+}
+
+// classPage is the name of the class's page.
+const classPage = "class.html"
+
+// writePages writes a page for each pupil and one for the class.
+func (o *markOptions) writePages(r marking.Report, inputs []files.Input) error {
+	output := files.NewOutput(inputs)
+	folder := output.Folder(o.out)
+	names := files.Names{}
+	names.Unique("class", ".html")
+	links := map[string]string{}
+	for _, pupil := range r.Summary.Pupils {
+		page, err := marked.Pupil(r.Texts, r, pupil)
+		if err != nil {
+			return err
+		}
+		name := names.Unique(r.PupilName(pupil.Name), ".html")
+		links[pupil.Name] = name
+		if _, err := folder.Write(name, page); err != nil {
+			return err
+		}
+	}
+	page, err := marked.Class(r.Texts, r, links)
+	if err != nil {
+		return err
+	}
+	if _, err := folder.Write(classPage, page); err != nil {
+		return err
+	}
+	if err := folder.Sync(); err != nil {
+		return err
+	}
+	return output.Close()
 }
 
 // needsPerson reports whether a pupil's file could not be marked.

@@ -62,7 +62,7 @@ func (s Sheet) page(title string, o PageOptions, write func(*strings.Builder, *E
 		b.WriteString("<footer class=\"soft\"><p>Ranges that the exercises keep to are a guide; for young players their teacher decides.</p></footer>\n")
 	}
 	p.Body = b.String()
-	return p.Bytes(), nil
+	return p.Bytes()
 }
 
 const sheetStyle = `.head{border-bottom:2px solid var(--ink);padding-bottom:.5em;margin-bottom:.8em}

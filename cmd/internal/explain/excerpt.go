@@ -163,7 +163,7 @@ func (t Task) put(part *etree.Element) error {
 type opening map[string]*etree.Element
 
 // carried are the attributes that stay in force.
-var carried = []string{"divisions", "key", "time", "transpose"}
+var carried = []string{"divisions", "key", "time", "clef", "transpose"}
 
 func newOpening() opening { return opening{} }
 
@@ -200,4 +200,63 @@ func (o opening) enter(m *etree.Element) {
 			musicxml.AddInOrder(first, o[tag].Copy())
 		}
 	}
+	for _, k := range musicxml.Children(first, "key") {
+		musicxml.RemoveChildren(k, "cancel") // nothing stands before it
+	}
+}
+
+// Section copies the measures from first to last, counted from 0, of one staff of a
+// part (counted from 1) as a part of its own, with what is in force where it begins,
+// and what an exercise shows of it.
+func Section(part *etree.Element, first, last, staff int) *etree.Element {
+	section := etree.NewElement("part")
+	section.CreateAttr("id", PartID)
+	opening := newOpening()
+	for i, m := range musicxml.Children(part, "measure") {
+		if i > last {
+			break
+		}
+		bar := m.Copy()
+		keepStaff(bar, staff)
+		switch {
+		case i < first:
+			opening.pass(bar)
+		default:
+			if i == first {
+				opening.enter(bar)
+			}
+			section.AddChild(bar)
+		}
+	}
+	clean(section)
+	return section
+}
+
+// keepStaff leaves one staff of a measure.
+func keepStaff(m *etree.Element, staff int) {
+	number := strconv.Itoa(staff)
+	for _, e := range m.ChildElements() {
+		switch {
+		case e.Tag == "note" && musicxml.ChildText(e, "staff") != "" && musicxml.ChildText(e, "staff") != number:
+			m.RemoveChild(e)
+		case e.Tag == "note":
+			musicxml.RemoveChildren(e, "staff")
+		case e.Tag == "attributes":
+			keepStaffSigns(e, number)
+		}
+	}
+}
+
+// keepStaffSigns leaves the signs of one staff, which then is the only one.
+func keepStaffSigns(attributes *etree.Element, number string) {
+	for _, e := range attributes.ChildElements() {
+		switch n := musicxml.Attr(e, "number"); {
+		case n == "":
+		case n == number:
+			e.RemoveAttr("number")
+		default:
+			attributes.RemoveChild(e)
+		}
+	}
+	musicxml.RemoveChildren(attributes, "staves")
 }

@@ -46,7 +46,7 @@ func (e *Explanation) Page() ([]byte, error) {
 			return nil, err
 		}
 	}
-	return page.Bytes(), nil
+	return page.Bytes()
 }
 
 const lessonStyle = `.rule{padding-left:0;list-style:none}.rule li{margin:.5em 0}.rule strong{display:block}

@@ -89,6 +89,7 @@ func (k *Key) takeQuestion(question *musicxml.Score, fields map[string]string) e
 		return nil // an ordinary score: marked without its question
 	}
 	given := *k.expected
+	given.part = nil // it is worked out, and stands nowhere
 	given.heads = append([]head{}, k.expected.heads...)
 	back := k.moved.Negate()
 	for i := range given.heads {

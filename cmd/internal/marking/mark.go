@@ -36,6 +36,7 @@ type Result struct {
 	Code  string `json:"code,omitempty"`
 
 	examined *examiner // what the page draws
+	staff    *music    // as it was handed in
 }
 
 // Marks are the totals with one mark for each signature and clef that was to be
@@ -58,7 +59,7 @@ func (k *Key) examine(answer *music, t *texts.Texts) Result {
 		}
 	}
 	r := x.result(d)
-	r.Exercise, r.Sheet, r.examined = k.Number, k.Sheet, x
+	r.Exercise, r.Sheet, r.examined, r.staff = k.Number, k.Sheet, x, answer
 	return r
 }
 

@@ -19,6 +19,7 @@ import (
 type head struct {
 	bar    int // index of the bar, from 0
 	beat   string
+	drawn  spot              // where it stands in its part, in whatever bars it is read
 	onset  musicxml.Fraction // from the start of the bar, in quarter notes
 	length musicxml.Fraction
 	pitch  pitch.Pitch
@@ -34,6 +35,7 @@ func (h head) place() int { return h.pitch.Place() }
 // bar is a bar of a staff.
 type bar struct {
 	number string // printed
+	index  int    // of the measure in its part
 	length musicxml.Fraction
 	metre  words.Metre
 }
@@ -49,6 +51,9 @@ type music struct {
 	clef    instruments.Clef
 	hasClef bool
 	slurs   int
+	// part and staff are where it was read.
+	part  *etree.Element
+	staff int
 }
 
 // readMusic reads one staff of a part, counted from 1.
@@ -57,11 +62,11 @@ func readMusic(part *etree.Element, staff int) (*music, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &music{clef: explain.Treble}
+	m := &music{clef: explain.Treble, part: part, staff: staff}
 	fifths := 0
 	for i := range timeline.Measures {
 		measure := &timeline.Measures[i]
-		m.bars = append(m.bars, bar{measure.Number, measure.Length, metreOf(measure)})
+		m.bars = append(m.bars, bar{measure.Number, i, measure.Length, metreOf(measure)})
 		for k := range measure.Events {
 			if err := m.event(measure, &measure.Events[k], staff, &fifths); err != nil {
 				return nil, err
@@ -96,7 +101,7 @@ func (m *music) event(measure *musicxml.Measure, ev *musicxml.Event, staff int, 
 		if err != nil {
 			return &musicxml.Error{Measure: measure.Number, Beat: measure.Beat(ev.Onset), Code: notice.NoMusic, Err: err}
 		}
-		h := head{bar: measure.Index, beat: measure.Beat(ev.Onset), onset: ev.Onset, length: ev.Duration,
+		h := head{bar: measure.Index, drawn: spot{measure.Index, ev.Onset}, beat: measure.Beat(ev.Onset), onset: ev.Onset, length: ev.Duration,
 			pitch: pitch, sign: musicxml.ChildText(ev.Element, "accidental"), fifths: *fifths}
 		h.tieTo, h.tieFrom = explain.IsTied(ev.Element, "start"), explain.IsTied(ev.Element, "stop")
 		m.countSlurs(ev.Element)

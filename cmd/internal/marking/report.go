@@ -54,13 +54,15 @@ func (r Report) columns(names ...string) string {
 	return strings.Join(heads, "\t")
 }
 
-// pupil is a name, or the word for none.
-func (r Report) pupil(name string) string {
+// PupilName is a name, or the words for none.
+func (r Report) PupilName(name string) string {
 	if name == "" {
 		return r.Texts.Pick("class", "nobody")
 	}
-	return r.Visible(name)
+	return name
 }
+
+func (r Report) pupil(name string) string { return r.Visible(r.PupilName(name)) }
 
 // exercise says which one an answer was taken for.
 func (r Report) exercise(a Result) string {

@@ -78,6 +78,12 @@ func (t *Texts) Instrument(i *instruments.Instrument) string {
 	return string(unicode.ToLower(first)) + name[size:]
 }
 
+// InstrumentTitle names an instrument and its notation as it stands by itself: "Horn
+// in F".
+func (t *Texts) InstrumentTitle(i *instruments.Instrument) string {
+	return i.Title(string(t.Language))
+}
+
 // properNames are the words of English names that keep their capital.
 var properNames = []string{"English", "French", "German", "Wagner", "Celtic", "Irish", "Scottish", "Swiss", "MIDI", "C-melody"}
 

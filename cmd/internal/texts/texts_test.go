@@ -117,7 +117,7 @@ func fillOf(e ast.Expr) (names []string, known bool) {
 }
 
 var (
-	sayInTemplate  = regexp.MustCompile(`\bsay "([^"]+)"((?:\s+"[a-z]+"\s+[^\s"})]+)*)`)
+	sayInTemplate  = regexp.MustCompile(`\bsay "([^"]+)"([^}]*)`)
 	nameInTemplate = regexp.MustCompile(`"([a-z]+)"`)
 	pickInTemplate = regexp.MustCompile(`\bpick "([^"]+)"`)
 )

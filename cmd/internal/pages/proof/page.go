@@ -36,7 +36,7 @@ func (p *Proof) Page() ([]byte, error) {
 		drawings = append(drawings, part.drawings...)
 	}
 	page := pages.Page{Title: "Proof of the parts: " + w.title(), Style: style, Script: script, Drawings: drawings, Body: w.out.String()}
-	return page.Bytes(), nil
+	return page.Bytes()
 }
 
 // pageWriter collects the body of the page.

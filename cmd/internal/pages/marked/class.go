@@ -1,0 +1,92 @@
+package marked
+
+import (
+	_ "embed" // class.html
+	"strings"
+
+	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/pages"
+	"deskpart/cmd/internal/texts"
+)
+
+//go:embed class.html
+var classTemplate string
+
+// rowView is a pupil's row of the table.
+type rowView struct {
+	marking.Pupil
+	Name, Page string
+	Cells      []string
+}
+
+// commonView is a mistake with who made it.
+type commonView struct {
+	marking.Common
+	Kind string
+	Who  string
+	Of   int
+}
+
+// teachView is something to teach again.
+type teachView struct{ Rule, Practise, Who string }
+
+// mostTaught bounds what is to be taught again.
+const mostTaught = 3
+
+// Class makes the page of the class; links are the pupils' pages by their names.
+func Class(t *texts.Texts, r marking.Report, links map[string]string) ([]byte, error) {
+	var heads []string
+	for _, e := range r.Summary.Exercises {
+		heads = append(heads, r.ExerciseName(e))
+	}
+	var rows []rowView
+	for _, p := range r.Summary.Pupils {
+		row := rowView{Pupil: p, Name: r.PupilName(p.Name), Page: links[p.Name]}
+		for _, e := range r.Summary.Exercises {
+			row.Cells = append(row.Cells, r.Cell(p, e))
+		}
+		rows = append(rows, row)
+	}
+	common := commonest(t, r)
+	body, err := fill(t, "class", classTemplate, map[string]any{"Heads": heads, "Rows": rows, "Class": r.Class, "Common": common, "Teach": teach(t, r)})
+	if err != nil {
+		return nil, err
+	}
+	return pages.Page{Texts: t, Title: t.Say("marked.class", texts.Fill{"n": len(rows)}), Style: style, Body: body}.Bytes()
+}
+
+// names lists pupils: "Anna, Ben".
+func names(r marking.Report, pupils []string) string {
+	var list []string
+	for _, p := range pupils {
+		list = append(list, r.PupilName(p))
+	}
+	return strings.Join(list, ", ")
+}
+
+func commonest(t *texts.Texts, r marking.Report) []commonView {
+	var list []commonView
+	for i, c := range r.Summary.Commonest {
+		if i == marking.MostCommon {
+			break
+		}
+		list = append(list, commonView{Common: c, Kind: t.Pick("kind", string(c.Kind)), Who: names(r, c.Pupils), Of: len(r.Summary.Pupils)})
+	}
+	return list
+}
+
+// teach lists what most pupils got wrong, with the rule and what trains it, each
+// skill once.
+func teach(t *texts.Texts, r marking.Report) []teachView {
+	var list []teachView
+	seen := map[string]bool{}
+	for _, c := range r.Summary.Commonest {
+		skill := skills[c.Rule]
+		if seen[skill] || len(list) == mostTaught {
+			continue
+		}
+		seen[skill] = true
+		list = append(list, teachView{Rule: t.Pick("rule", string(c.Rule)), Practise: t.Pick("practise", skill), Who: names(r, c.Pupils)})
+	}
+	return list
+}

@@ -1,0 +1,148 @@
+package marked
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/pages"
+	"deskpart/cmd/internal/texts"
+	"deskpart/musicxml/engraving"
+)
+
+// The classes of marked heads in the drawings.
+const classWrong, classRight = "wrong", "right"
+
+// draw draws an answer: the question, what was handed in and what is right, one above
+// the other where they have the same bars; or else what was handed in first.
+func draw(t *texts.Texts, d *marking.Drawn) ([]pages.Figure, error) {
+	answer, err := engraving.FromPart(d.Answer, engraving.PartOptions{Name: t.Say("marked.staff-answer", nil)})
+	if err != nil {
+		return nil, err
+	}
+	right, err := engraving.FromPart(d.Right, engraving.PartOptions{Name: t.Say("marked.staff-right", nil)})
+	if err != nil {
+		return nil, err
+	}
+	number(answer, d.Wrong)
+	for i, notes := range d.Wanted {
+		if !wholesale(d, i) {
+			paint(right, notes, classRight)
+		}
+	}
+	groups := [][]*engraving.Music{{answer}, {right}}
+	if d.Aligned {
+		groups = [][]*engraving.Music{{answer, right}}
+	}
+	if d.Given != nil {
+		given, err := engraving.FromPart(d.Given, engraving.PartOptions{Name: t.Say("marked.staff-given", nil)})
+		if err != nil {
+			return nil, err
+		}
+		last := len(groups) - 1
+		groups[last] = append([]*engraving.Music{given}, groups[last]...)
+	}
+	return figures(groups)
+}
+
+// wholesale reports whether a mistake is about so many notes that painting them
+// would show nothing.
+func wholesale(d *marking.Drawn, i int) bool { return len(d.Wanted[i]) > 12 }
+
+// lineWidth is that of a page of A4 or Letter, in staff spaces of the usual size.
+const lineWidth, lineSpace = 92, 1.9
+
+func figures(groups [][]*engraving.Music) ([]pages.Figure, error) {
+	var list []pages.Figure
+	for _, group := range groups {
+		stacked, err := engraving.Stack(group...)
+		if err != nil {
+			return nil, err
+		}
+		f, err := pages.Draw(stacked, engraving.Options{Width: lineWidth, Space: lineSpace, Unnumbered: len(stacked.Bars) < 2})
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, f)
+	}
+	return list, nil
+}
+
+// number puts the mistakes' numbers under the notes that they are about: at the first
+// note of each run.
+func number(m *engraving.Music, wrong [][]marking.DrawnNote) {
+	type place struct{ bar, index int }
+	at := map[place][]string{}
+	for n, notes := range wrong {
+		paint(m, notes, classWrong)
+		last := -2
+		for _, note := range notes {
+			bar := m.BarOf(note.Measure+1) - 1
+			if bar < 0 {
+				continue
+			}
+			if last != bar && last != bar-1 || last == -2 {
+				p := place{bar, eventAt(m, bar, note)}
+				at[p] = append(at[p], strconv.Itoa(n+1))
+			}
+			last = bar
+		}
+	}
+	var places []place
+	for p := range at {
+		places = append(places, p)
+	}
+	slices.SortFunc(places, func(a, b place) int { return 1000*(a.bar-b.bar) + a.index - b.index })
+	for _, p := range places {
+		measure := &m.Staves[0].Measures[p.bar]
+		onset := engraving.Mark{}.Onset
+		if events := allEvents(measure); p.index < len(events) {
+			onset = events[p.index].Onset
+		}
+		measure.Marks = append(measure.Marks, engraving.Mark{Onset: onset, Kind: engraving.MarkNote, Text: bracketed(at[p])})
+	}
+}
+
+// bracketed writes numbers as they stand under the staff: "[1]", "[1, 3]".
+func bracketed(numbers []string) string {
+	slices.Sort(numbers)
+	return "[" + strings.Join(slices.Compact(numbers), ",") + "]"
+}
+
+func allEvents(m *engraving.Measure) []*engraving.Event {
+	var list []*engraving.Event
+	for v := range m.Voices {
+		for e := range m.Voices[v].Events {
+			list = append(list, &m.Voices[v].Events[e])
+		}
+	}
+	return list
+}
+
+// eventAt is the index of the event at a note's onset, or the first one.
+func eventAt(m *engraving.Music, bar int, note marking.DrawnNote) int {
+	for i, e := range allEvents(&m.Staves[0].Measures[bar]) {
+		if e.Onset == note.Onset && !e.Grace {
+			return i
+		}
+	}
+	return 0
+}
+
+// paint gives the heads of notes a class.
+func paint(m *engraving.Music, notes []marking.DrawnNote, class string) {
+	for _, note := range notes {
+		bar := m.BarOf(note.Measure+1) - 1
+		if bar < 0 || !note.HasPitch {
+			continue
+		}
+		for _, e := range allEvents(&m.Staves[0].Measures[bar]) {
+			for i := range e.Notes {
+				if h := &e.Notes[i]; e.Onset == note.Onset && h.Step == int(note.Pitch.Step) && h.Octave == note.Pitch.Octave {
+					h.Class = class
+				}
+			}
+		}
+	}
+}
