@@ -20,6 +20,7 @@ import (
 	"deskpart/cmd/internal/report"
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // markOptions are the flags of mark.
@@ -95,7 +96,7 @@ func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, pa
 		answers = append(answers, markInput(marker, in)...)
 	}
 	for _, problem := range problems {
-		answers = append(answers, marking.Unmarked(marker.Texts, problem.Path, marking.CodeBroken, problem.Err))
+		answers = append(answers, marking.Unmarked(marker.Texts, problem.Path, notice.Unreadable, problem.Err))
 	}
 	if len(answers) == 0 {
 		return fmt.Errorf("no answers were found in %s; they are files named .musicxml, .xml or .mxl", strings.Join(paths, ", "))
@@ -151,7 +152,7 @@ func (o *markOptions) writePages(r marking.Report, inputs []files.Input) error {
 
 // needsPerson reports whether a pupil's file could not be marked.
 func needsPerson(c marking.Class) bool {
-	return slices.ContainsFunc(c.Rejected, func(r marking.Rejected) bool { return r.Code != marking.CodeSystem })
+	return slices.ContainsFunc(c.Rejected, func(r marking.Rejected) bool { return r.Code != notice.SystemFile })
 }
 
 // marker reads the keys and the language.
@@ -180,7 +181,7 @@ func markInput(marker marking.Marker, in files.Input) []marking.Result {
 func markFile(marker marking.Marker, path string) []marking.Result {
 	begin, err := beginningOf(path)
 	if err != nil {
-		return []marking.Result{marking.Unmarked(marker.Texts, path, marking.CodeBroken, err)}
+		return []marking.Result{marking.Unmarked(marker.Texts, path, notice.Unreadable, err)}
 	}
 	if !marking.LooksLikeScore(path, begin) || len(begin) == 0 || marking.IsSystemFile(path) {
 		return []marking.Result{marking.Unmarked(marker.Texts, path, marking.KindOf(path, begin), nil)}
@@ -191,7 +192,7 @@ func markFile(marker marking.Marker, path string) []marking.Result {
 	}
 	results, err := marker.Mark(score)
 	if err != nil {
-		return []marking.Result{marking.Unmarked(marker.Texts, path, marking.CodeBroken, err)}
+		return []marking.Result{marking.Unmarked(marker.Texts, path, notice.Unreadable, err)}
 	}
 	return results
 }

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"deskpart/musicxml/notice"
 )
 
 // Class is the answers of several learners. Its fields are those of --json.
@@ -17,9 +19,9 @@ type Class struct {
 
 // Rejected is a file that could not be marked.
 type Rejected struct {
-	Input string `json:"input"`
-	Code  string `json:"code"`
-	Text  string `json:"text"`
+	Input string      `json:"input"`
+	Code  notice.Code `json:"code"`
+	Text  string      `json:"text"`
 }
 
 // Summary is what a teacher wants to know of the whole class.
@@ -92,7 +94,7 @@ func NewClass(answers []Result) Class {
 func pupilsOf(answers []Result) []Pupil {
 	list := []Pupil{}
 	for i, a := range answers {
-		if a.Code == CodeSystem {
+		if a.Code == notice.SystemFile {
 			continue // nobody's
 		}
 		at := slices.IndexFunc(list, func(p Pupil) bool { return samePupil(p.Name, a.Pupil) })

@@ -14,6 +14,7 @@ import (
 	"deskpart/cmd/internal/marking"
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // sheetOf makes a sheet with its keys.
@@ -335,11 +336,14 @@ func TestPupils(t *testing.T) {
 // TestUnmarkedFiles: what a file is that cannot be marked.
 func TestUnmarkedFiles(t *testing.T) {
 	t.Parallel()
-	for _, row := range []struct{ name, begin, code string }{
-		{"a.pdf", "%PDF-1.7", marking.CodePDF}, {"a.musicxml", "%PDF-1.7", marking.CodePDF}, {"a.mxl", "", marking.CodeEmpty},
-		{"a.jpg", "\xff\xd8\xff\xe0", marking.CodePicture}, {"a.mid", "MThd", marking.CodeMIDI}, {"a.wav", "RIFF", marking.CodeSound},
-		{"a.zip", "PK\x03\x04", marking.CodeArchive}, {"a.docx", "PK\x03\x04", marking.CodeText}, {"a.xyz", "\x01\x02", marking.CodeForeign},
-		{".DS_Store", "\x00", marking.CodeSystem}, {"a.txt", "hello", marking.CodeText},
+	for _, row := range []struct {
+		name, begin string
+		code        notice.Code
+	}{
+		{"a.pdf", "%PDF-1.7", notice.IsPDF}, {"a.musicxml", "%PDF-1.7", notice.IsPDF}, {"a.mxl", "", notice.EmptyFile},
+		{"a.jpg", "\xff\xd8\xff\xe0", notice.IsPicture}, {"a.mid", "MThd", notice.IsMIDI}, {"a.wav", "RIFF", notice.IsRecording},
+		{"a.zip", "PK\x03\x04", notice.IsArchive}, {"a.docx", "PK\x03\x04", notice.IsDocument}, {"a.xyz", "\x01\x02", notice.NotMusicXML},
+		{".DS_Store", "\x00", notice.SystemFile}, {"a.txt", "hello", notice.IsDocument},
 	} {
 		assert.Equal(t, row.code, marking.KindOf(row.name, []byte(row.begin)), row.name)
 		r := marking.Unmarked(english(t), row.name, row.code, nil)

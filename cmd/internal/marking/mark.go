@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"deskpart/cmd/internal/texts"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -32,8 +33,8 @@ type Result struct {
 	Remarks []string `json:"remarks,omitempty"`
 	// Error says why a file could not be marked, "" where it could; Code is the
 	// reason as one word.
-	Error string `json:"error,omitempty"`
-	Code  string `json:"code,omitempty"`
+	Error string      `json:"error,omitempty"`
+	Code  notice.Code `json:"code,omitempty"`
 
 	examined *examiner // what the page draws
 	staff    *music    // as it was handed in

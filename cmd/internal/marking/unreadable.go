@@ -8,38 +8,27 @@ import (
 
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // A file that cannot be marked has its line, too: which kind of file it is, and
 // what its pupil is to hand in instead.
 
-// The reasons why a file cannot be marked.
-const (
-	CodeEmpty   = "empty-file"
-	CodeNoNotes = "no-notes"
-	CodePDF     = "pdf"
-	CodePicture = "picture"
-	CodeSound   = "sound"
-	CodeMIDI    = "midi"
-	CodeArchive = "archive"
-	CodeText    = "document"
-	CodeSystem  = "system-file"
-	CodeForeign = "not-musicxml"
-	CodeBroken  = "cannot-read"
-)
-
-// signatures are how files of a kind begin (the formats' own specifications; from
+// beginnings are how files of a kind begin (the formats' own specifications; from
 // memory).
-var beginnings = []struct{ bytes, code string }{
-	{"%PDF", CodePDF}, {"\x89PNG", CodePicture}, {"\xff\xd8\xff", CodePicture}, {"GIF8", CodePicture}, {"MThd", CodeMIDI},
-	{"RIFF", CodeSound}, {"ID3", CodeSound}, {"OggS", CodeSound}, {"fLaC", CodeSound}, {"\xff\xfb", CodeSound},
-	{"\xd0\xcf\x11\xe0", CodeText}, {"{\\rtf", CodeText}, {"Rar!", CodeArchive}, {"7z\xbc\xaf", CodeArchive}, {"\x1f\x8b", CodeArchive},
+var beginnings = []struct {
+	bytes string
+	code  notice.Code
+}{
+	{"%PDF", notice.IsPDF}, {"\x89PNG", notice.IsPicture}, {"\xff\xd8\xff", notice.IsPicture}, {"GIF8", notice.IsPicture}, {"MThd", notice.IsMIDI},
+	{"RIFF", notice.IsRecording}, {"ID3", notice.IsRecording}, {"OggS", notice.IsRecording}, {"fLaC", notice.IsRecording}, {"\xff\xfb", notice.IsRecording},
+	{"\xd0\xcf\x11\xe0", notice.IsDocument}, {"{\\rtf", notice.IsDocument}, {"Rar!", notice.IsArchive}, {"7z\xbc\xaf", notice.IsArchive}, {"\x1f\x8b", notice.IsArchive},
 }
 
 // endings tell kinds by the file's name, where the content does not.
-var endings = map[string]string{".pdf": CodePDF, ".jpg": CodePicture, ".jpeg": CodePicture, ".png": CodePicture, ".heic": CodePicture, ".mid": CodeMIDI,
-	".midi": CodeMIDI, ".mp3": CodeSound, ".m4a": CodeSound, ".wav": CodeSound, ".zip": CodeArchive, ".doc": CodeText, ".docx": CodeText, ".odt": CodeText,
-	".txt": CodeText, ".rtf": CodeText, ".pages": CodeText}
+var endings = map[string]notice.Code{".pdf": notice.IsPDF, ".jpg": notice.IsPicture, ".jpeg": notice.IsPicture, ".png": notice.IsPicture, ".heic": notice.IsPicture, ".mid": notice.IsMIDI,
+	".midi": notice.IsMIDI, ".mp3": notice.IsRecording, ".m4a": notice.IsRecording, ".wav": notice.IsRecording, ".zip": notice.IsArchive, ".doc": notice.IsDocument, ".docx": notice.IsDocument, ".odt": notice.IsDocument,
+	".txt": notice.IsDocument, ".rtf": notice.IsDocument, ".pages": notice.IsDocument}
 
 // systemFiles are put into folders by the systems themselves.
 var systemFiles = map[string]bool{".DS_Store": true, "Thumbs.db": true, "desktop.ini": true}
@@ -61,12 +50,12 @@ func LooksLikeScore(path string, begin []byte) bool {
 }
 
 // KindOf says what a file is that is no score.
-func KindOf(path string, begin []byte) string {
+func KindOf(path string, begin []byte) notice.Code {
 	switch {
 	case IsSystemFile(path):
-		return CodeSystem
+		return notice.SystemFile
 	case len(begin) == 0:
-		return CodeEmpty
+		return notice.EmptyFile
 	}
 	for _, b := range beginnings {
 		if bytes.HasPrefix(begin, []byte(b.bytes)) {
@@ -76,32 +65,32 @@ func KindOf(path string, begin []byte) string {
 	if code, known := endings[strings.ToLower(filepath.Ext(path))]; known {
 		return code
 	}
-	return CodeForeign
+	return notice.NotMusicXML
 }
 
 // Unmarked is the line of a file that cannot be marked; err says more where it was
 // read as a score.
-func Unmarked(t *texts.Texts, path, code string, err error) Result {
+func Unmarked(t *texts.Texts, path string, code notice.Code, err error) Result {
 	if errors.Is(err, ErrNoNotes) {
-		code = CodeNoNotes
+		code = notice.NoNotes
 	}
 	r := Result{File: path, Mistakes: []Mistake{}, Code: code}
-	if code == CodeBroken && err != nil {
+	if err != nil && !t.Has("unmarked", string(code)) {
 		r.Error = t.Say("unmarked-because", texts.Fill{"why": strings.TrimPrefix(err.Error(), path+": ")})
 		return r
 	}
-	r.Error = t.Pick("unmarked", code)
+	r.Error = t.Pick("unmarked", string(code))
 	return r
 }
 
 // CodeOf is the reason why a score could not be read.
-func CodeOf(path string, begin []byte, err error) string {
+func CodeOf(path string, begin []byte, err error) notice.Code {
 	var located *musicxml.Error
 	switch code := KindOf(path, begin); {
-	case code == CodeEmpty, code == CodePDF, code == CodePicture, code == CodeMIDI, code == CodeSound:
+	case code == notice.EmptyFile, code == notice.IsPDF, code == notice.IsPicture, code == notice.IsMIDI, code == notice.IsRecording:
 		return code
-	case errors.As(err, &located), err != nil:
-		return CodeBroken
+	case errors.As(err, &located) && located.Code != "":
+		return located.Code
 	}
-	return CodeForeign
+	return notice.Unreadable
 }

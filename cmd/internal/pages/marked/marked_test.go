@@ -17,6 +17,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving/svgread"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/words"
 )
 
@@ -172,7 +173,7 @@ func TestClassPage(t *testing.T) {
 		results = append(results, handIn(t, s, m, "ben", n, noKey)...)
 	}
 	results = append(results, handIn(t, s, m, "Cleo", 2, noKey)...)
-	results = append(results, marking.Unmarked(m.Texts, "dora.pdf", "pdf", nil))
+	results = append(results, marking.Unmarked(m.Texts, "dora.pdf", notice.IsPDF, nil))
 	report := marking.Report{Class: marking.NewClass(results), Texts: m.Texts}
 	page, err := marked.Class(m.Texts, report, map[string]string{"Anna": "Anna.html"})
 	require.NoError(t, err)
