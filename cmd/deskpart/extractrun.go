@@ -207,6 +207,7 @@ func (j *scoreJob) read(ctx context.Context, in files.Input) error {
 	j.assignments = j.sheets.Assignments()
 	j.manifest.Source.Title = j.surveyed.Title()
 	j.manifest.Source.Pitch, j.manifest.Source.Reason = j.surveyed.Pitch()
+	j.manifest.Source.ToldBy, j.manifest.Source.Unsure = j.surveyed.ToldBy(), j.surveyed.Unsaid()
 	for _, row := range j.sheets.UnusedRows() {
 		j.manifest.Source.Warnings = append(j.manifest.Source.Warnings, unusedRow(row))
 	}

@@ -35,7 +35,8 @@ func newVerifyCmd(p *program) *cobra.Command {
 A part is identical (every pitch, key, accidental, clef and chord symbol), respelled
 (the same sound, another spelling) or different. Beside it, and by separate code,
 the written part is read off the page (clef, key, printed accidentals) and its
-sound compared with the source's.`,
+sound compared with the source's. A part that would sound better with the others if it
+were transposed otherwise is asked about.`,
 		Example: `  A folder of scores:
     deskpart verify scores/
   The same, to every transposition of the catalogue:
@@ -72,6 +73,7 @@ type verifyReport struct {
 	Identical int            `json:"identical"`
 	Respelled int            `json:"respelled"`
 	Different int            `json:"different"`
+	Asked     int            `json:"asked"` // parts that sound as if another transposition were meant
 	Rejected  int            `json:"rejected"`
 	Details   []verifyDetail `json:"details"`
 }
@@ -124,7 +126,7 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 	v.report.Details = list(v.report.Details)
 	v.sayVerdicts()
 	err = v.finish(failed, len(inputs)+len(problems), v.report)
-	if err == nil && v.report.Different > 0 {
+	if err == nil && v.report.Different+v.report.Asked > 0 {
 		return errNeedsPerson
 	}
 	return err
@@ -186,7 +188,11 @@ func (v *verificationRun) deliver(in files.Input, verified []verifiedPart) {
 		for _, f := range p.found {
 			v.report.Details = append(v.report.Details, verifyDetail{in.Path, p.name, f})
 			code := notice.Different
-			if f.Respelled {
+			switch {
+			case f.Asked:
+				code = notice.SoundAtOdds
+				v.report.Asked++
+			case f.Respelled:
 				code = notice.Respelled
 			}
 			v.warn(in.Path, p.name, p.id, musicxml.Warning{Code: code, Measure: f.Measure, Beat: f.Beat, Text: f.Text})

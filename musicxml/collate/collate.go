@@ -93,6 +93,9 @@ func (s *Score) compare(l *Leaf, t *staff, shared bool) *comparison {
 		c.customary = in.Is("horn") || in.Is("trumpet") || in.Is("timpani") || in.Is("percussion")
 	}
 	s.settleInterval(c, l, t)
+	if t.question != "" {
+		c.remark("by ear the score itself is doubtful here: " + t.question)
+	}
 	c.asPlayer(l, t, shared)
 	c.compare()
 	return c

@@ -30,6 +30,7 @@ type staff struct {
 	match    instruments.Match
 	sheet    *Sheet
 	shapes   map[uint64]int
+	question string // the part sounds as if another transposition were meant: what to ask
 	player   int    // 1, 2 … of a shared staff; 0 for all of it
 	whole    *staff // the staff that a player's is taken from
 	taken    int    // files that belong to it
@@ -92,7 +93,8 @@ func (s *Score) readStaff(job *parts.Job, i int, a parts.Assignment, w *parts.Wo
 }
 
 func newStaff(job *parts.Job, a parts.Assignment) *staff {
-	return &staff{index: a.Part, id: a.ID, name: a.Name, label: a.Label, player: a.Player, match: job.Surveyed().Part(a.Part).Match}
+	return &staff{index: a.Part, id: a.ID, name: a.Name, label: a.Label, player: a.Player, match: job.Surveyed().Part(a.Part).Match,
+		question: job.Surveyed().SoundAtOdds(a.Part)}
 }
 
 // madeSheet reads the part that the copyist makes, nil where none can be made.

@@ -35,6 +35,13 @@ type Evidence struct {
 // Clear reports whether the first way is clearly better.
 func (e Evidence) Clear() bool { return e.exceeds(clearSpread) }
 
+// Certain reports whether it is so much better that other evidence may be set aside.
+func (e Evidence) Certain() bool { return e.exceeds(2 * clearSpread) }
+
+// Leans reports whether the first way seems better, where there is too little to be
+// sure.
+func (e Evidence) Leans() bool { return 2*e.Passages >= leastPassages && e.Margin >= clearMargin }
+
 func (e Evidence) exceeds(spread float64) bool {
 	return e.Passages >= leastPassages && e.Margin >= clearMargin && e.Margin >= spread*e.Spread
 }

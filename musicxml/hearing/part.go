@@ -64,6 +64,12 @@ func (p *Part) at(moment int) chord {
 	return p.moments[moment]
 }
 
+// moved moves all notes up by 0 to 11 semitones.
+func (c chord) moved(semitones int) chord { return (c<<semitones | c>>(12-semitones)) & everyPitch }
+
+// everyPitch is all twelve pitch classes.
+const everyPitch = 1<<12 - 1
+
 // longest is the number of moments that the longest part lasts.
 func longest(parts []*Part) int {
 	n := 0
@@ -78,9 +84,9 @@ type census [12]int
 
 // add counts a chord, each of its notes moved.
 func (c *census) add(notes chord, shift int) {
+	notes = notes.moved(class(shift))
 	for notes != 0 {
-		pitch := bits.TrailingZeros16(uint16(notes))
+		c[bits.TrailingZeros16(uint16(notes))]++
 		notes &= notes - 1
-		c[class(pitch+shift)]++
 	}
 }

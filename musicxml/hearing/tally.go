@@ -9,8 +9,11 @@ func (t *tally) add(lower, upper *census) {
 		if n == 0 {
 			continue
 		}
-		for b, m := range upper {
-			t[class(b-a)] += n * m
+		for b, m := range upper[a:] {
+			t[b] += n * m
+		}
+		for b, m := range upper[:a] {
+			t[b+12-a] += n * m
 		}
 	}
 }

@@ -55,6 +55,7 @@ const (
 	RefersToNothing        Code = "refers-to-nothing"
 	Respelled              Code = "respelled"
 	RestNotEmpty           Code = "rest-not-empty"
+	SoundAtOdds            Code = "sound-at-odds"
 	SurplusBars            Code = "surplus-bars"
 	TextNamesPitch         Code = "text-names-pitch"
 	TieToNothing           Code = "tie-to-nothing"

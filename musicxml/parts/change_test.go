@@ -152,8 +152,7 @@ func TestChangesOfInstrument(t *testing.T) {
 		{
 			name: "written score that says nothing", why: "read as its player reads it, both instruments get their transposition",
 			part: "Clarinet in Bb", music: `[key 2] [clef G 2] D5:w | "muta in A" R | [key -3] Eb5:w`, options: plain(parts.Written),
-			want:  `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w`,
-			codes: []string{"pitch-unsaid"},
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w`,
 		},
 		{
 			name: "one of two players", why: "the words are for the second alone: the staff they share stays, and that is said",

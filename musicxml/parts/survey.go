@@ -56,7 +56,9 @@ func Survey(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) 
 	if err := o.Each(n, s.read); err != nil {
 		return nil, err
 	}
-	s.score.Settle()
+	if err := s.score.Settle(); err != nil {
+		return nil, err
+	}
 	return s, nil
 }
 
@@ -103,8 +105,23 @@ func (s *Surveyed) Pitch() (pitch, why string) {
 	return s.score.Reading.Pitch, s.score.Reading.Why
 }
 
-// Unsaid reports whether nothing in the score told which pitch it is in.
+// ToldBy is what told the pitch: "score" (it says so itself), "request" (as asked),
+// "signatures", "ear" (how the parts sound together), "signatures and ear", or
+// "nothing".
+func (s *Surveyed) ToldBy() string { return s.score.Reading.ToldBy }
+
+// Unsaid reports whether nothing in the score told surely which pitch it is in, so that
+// a person is asked.
 func (s *Surveyed) Unsaid() bool { return s.score.Reading.Unsaid }
+
+// SoundAtOdds is what is to be asked about part i because it would sound better with
+// the others if it were transposed otherwise, "" where it sounds right.
+func (s *Surveyed) SoundAtOdds(i int) string {
+	if d := s.score.Parts[i].Doubt; d != nil {
+		return d.Text
+	}
+	return ""
+}
 
 // Part is what the first reading tells of part i.
 func (s *Surveyed) Part(i int) SurveyedPart {

@@ -19,6 +19,9 @@ type Finding struct {
 	Text    string `json:"text"`
 	// Respelled: the sound is the same, only its spelling differs.
 	Respelled bool `json:"respelled,omitempty"`
+	// Asked: nothing differs, but the part sounds with the others as if another
+	// transposition were meant.
+	Asked bool `json:"asked,omitempty"`
 	// gainedSign: an accidental is printed that was not. sign: it is an accidental
 	// that differs, in whichever way.
 	gainedSign, sign bool

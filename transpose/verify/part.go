@@ -80,6 +80,9 @@ func Part(s *parts.Surveyed, i int, o Options, memory *Memory) (Verdict, []Findi
 			return Different, nil, err
 		}
 	}
+	if question := s.SoundAtOdds(i); question != "" {
+		v.found = append(v.found, Finding{Text: question, Asked: true})
+	}
 	return verdictOf(v.found), v.found, nil
 }
 
@@ -91,14 +94,17 @@ type route struct {
 	concert   bool // it leads to concert pitch: the source is what the player reads
 }
 
-// verdictOf is the worst of the findings.
+// verdictOf is the worst of the findings; what is asked is no difference.
 func verdictOf(found []Finding) Verdict {
 	verdict := Identical
 	for _, f := range found {
-		if !f.Respelled {
+		switch {
+		case f.Asked:
+		case f.Respelled:
+			verdict = Respelled
+		default:
 			return Different
 		}
-		verdict = Respelled
 	}
 	return verdict
 }

@@ -26,6 +26,8 @@ type Score struct {
 	// Reason says why.
 	Pitch    string             `json:"pitch"`
 	Reason   string             `json:"pitch_reason"`
+	ToldBy   string             `json:"pitch_told_by"`
+	Sure     bool               `json:"pitch_sure"` // false: a person is asked
 	Measures int                `json:"measures"`
 	Parts    []Part             `json:"parts"`
 	Warnings []musicxml.Warning `json:"warnings"` // of the score as a whole
@@ -99,6 +101,7 @@ func SurveyScore(surveyed *parts.Surveyed, score *musicxml.Score, path string, d
 		s.Warnings = append(s.Warnings, musicxml.Warning{Code: notice.OtherEncoding, Text: fmt.Sprintf("the file is in the encoding %s; what is made of it is in UTF-8", name)})
 	}
 	s.Pitch, s.Reason = surveyed.Pitch()
+	s.ToldBy, s.Sure = surveyed.ToldBy(), !surveyed.Unsaid()
 	declared := false
 	for i := range score.Parts {
 		p := surveyed.Part(i)

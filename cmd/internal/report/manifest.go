@@ -35,6 +35,10 @@ type Source struct {
 	SHA256 string `json:"sha256"`
 	Title  string `json:"title"`
 	Pitch  string `json:"pitch"` // concert, written or mixed
+	// ToldBy is what told it: score, request, signatures, ear, "signatures and ear" or
+	// nothing. Unsure: not surely, so that a person is asked. Default: sure.
+	ToldBy string `json:"told_by,omitempty"`
+	Unsure bool   `json:"unsure,omitempty"`
 	// Reason says why the pitch was taken for that. Default: none.
 	Reason string `json:"reason,omitempty"`
 	// Warnings concern the score as a whole. Default: none.

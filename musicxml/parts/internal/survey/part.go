@@ -5,6 +5,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/hearing"
 	"deskpart/musicxml/music"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
@@ -33,6 +34,11 @@ type Part struct {
 	// InSounding and inWritten count notes within the matched instrument's range,
 	// the source read as it sounds and as the player reads it.
 	InSounding, InWritten int
+	// Sound is what the part plays, with what its <transpose> says.
+	Sound hearing.Part
+	// Doubt is another transposition with which the part would sound better with the
+	// others, nil without; it is there once the score is settled.
+	Doubt *Doubt
 }
 
 // Measure is a measure's frame, which all parts share.
@@ -108,7 +114,7 @@ func (r *surveyor) read(t *musicxml.Timeline) error {
 				err = r.attributes(m, ev)
 			case musicxml.Note:
 				sm.Notes = sm.Notes || !ev.Rest && !ev.Cue
-				err = r.note(ev)
+				err = r.note(m, ev)
 			}
 			if err != nil {
 				return musicxml.Locate(err, musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: "no-music"})
@@ -155,8 +161,8 @@ func (s *Part) fifths() int {
 	return s.Keys[len(s.Keys)-1].Fifths
 }
 
-// note counts a note and widens the compass.
-func (r *surveyor) note(ev *musicxml.Event) error {
+// note counts a note, hears it and widens the compass.
+func (r *surveyor) note(m *musicxml.Measure, ev *musicxml.Event) error {
 	if ev.Rest || ev.Cue {
 		return nil
 	}
@@ -177,6 +183,8 @@ func (r *surveyor) note(ev *musicxml.Event) error {
 		r.Highest, r.HighestSounding = written, sounding
 	}
 	r.started = true
+	start := m.Start.Add(ev.Onset)
+	r.Sound.Add(start, start.Add(ev.Duration), sounding.NoteNumber())
 	in, out := r.compass(written.NoteNumber())
 	if in {
 		r.InSounding++
