@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"encoding/json"
+	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -20,6 +22,32 @@ type reportFlags struct {
 func (f *reportFlags) addFlags(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&f.json, "json", false, "print one JSON document in place of text")
 	cmd.Flags().BoolVarP(&f.quiet, "quiet", "q", false, "print errors only")
+}
+
+// outFlags are how a command writes files.
+type outFlags struct {
+	force bool
+}
+
+func (f *outFlags) addFlags(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&f.force, "force", false, "write over files that no earlier run made, too")
+}
+
+// making says who makes files: the command, with what decides about their bytes.
+func (f *outFlags) making(command string, settings any) (files.Making, error) {
+	text, err := json.Marshal(settings)
+	return files.Making{Command: command, Version: version, Settings: text, Force: f.force}, err
+}
+
+// writeFile writes the one file of a command, whole.
+func (f *outFlags) writeFile(command string, settings any, path string, data []byte, of files.Source, inputs ...files.Input) (wrote bool, err error) {
+	making, err := f.making(command, settings)
+	if err != nil {
+		return false, err
+	}
+	output := files.NewOutput(making, inputs...)
+	wrote, err = output.WriteFile(path, data, files.Origin{Source: of})
+	return wrote, errors.Join(err, output.Close())
 }
 
 // runFlags are shared by the commands that work through many files.

@@ -37,7 +37,8 @@ type BagField struct{ Label, Value string }
 // WriteBag makes the folder dir, whose files are in dir/data, a bag that can be
 // checked for completeness and damage (BagIt 1.0, RFC 8493): declaration,
 // bag-info.txt with the number of bytes and files besides the fields given, and
-// manifests of the files and of the bag's own lists, each in SHA-512 and SHA-256.
+// manifests of the files and of the bag's own lists, each in SHA-512 and SHA-256. The
+// record of what was made of what is one of the lists; it is closed by this.
 // No date is written, so that the same files make the same bag. It reports
 // whether anything had to be written; stopped half-way, it can be run again.
 func WriteBag(ctx context.Context, pool *run.Pool, o *Output, dir string, fields []BagField) (wrote bool, err error) {
@@ -51,21 +52,91 @@ func WriteBag(ctx context.Context, pool *run.Pool, o *Output, dir string, fields
 	}
 	tags := []bagFile{{name: "bagit.txt", data: []byte(bagDeclaration)}, {name: "bag-info.txt", data: bagInfo(rows, fields)}}
 	tags = append(tags, bagManifests("manifest", rows)...)
-	var tagRows []bagRow
+	if err := o.claimTags(dir, tags); err != nil {
+		return false, err
+	}
+	tagRows, err := recordRows(dir)
+	if err != nil {
+		return false, err
+	}
 	for _, tag := range tags {
 		tagRows = append(tagRows, tag.row())
 	}
 	slices.SortFunc(tagRows, func(a, b bagRow) int { return strings.Compare(a.name, b.name) })
-	tags = append(tags, bagManifests("tagmanifest", tagRows)...) // last: they vouch for the rest
+	tags = append(tags, bagManifests(tagManifest, tagRows)...) // last: they vouch for the rest
 	folder := o.Folder(dir)
+	folder.Named(func(string) bool { return true })
 	for _, tag := range tags {
-		changed, err := folder.Write(tag.name, tag.data)
+		changed, err := folder.Write(tag.name, tag.data, Origin{})
 		if err != nil {
 			return wrote, err
 		}
 		wrote = wrote || changed
 	}
 	return wrote, folder.Sync()
+}
+
+// tagManifest is the beginning of the names of the manifests of the bag's own lists.
+const tagManifest = "tagmanifest"
+
+// claimTags makes sure that the bag's own lists may be written, notes them down in the
+// record, whatever is in them, and puts the record in order, so that they can vouch
+// for it.
+func (o *Output) claimTags(dir string, tags []bagFile) error {
+	folder := o.Folder(dir)
+	names := make([]string, 0, len(tags)+len(bagHashes))
+	for _, tag := range tags {
+		if _, err := folder.mayReplace(tag.name, filepath.Join(dir, tag.name), tag.data); err != nil {
+			return err
+		}
+		names = append(names, tag.name)
+	}
+	for _, kind := range bagHashes {
+		names = append(names, tagManifest+"-"+kind.name+".txt")
+	}
+	for _, name := range names {
+		if err := folder.noteAnything(name); err != nil {
+			return err
+		}
+	}
+	return o.Close()
+}
+
+// noteAnything notes down a file whatever will be in it.
+func (f *Folder) noteAnything(name string) error {
+	r, below, err := f.output.recordOf(f.dir, name)
+	if err != nil {
+		return report.NewOutputError(f.dir, err)
+	}
+	m := &f.output.making
+	e := &Entry{File: below, Command: m.Command, Version: m.Version, Settings: m.Settings}
+	if r.has(e) {
+		return nil
+	}
+	if _, err = r.add(e); err != nil {
+		return report.NewOutputError(f.dir, err)
+	}
+	return nil
+}
+
+// recordRows are the records in the bag, which are some of its lists.
+func recordRows(dir string) ([]bagRow, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, report.NewOutputError(dir, report.ReadingError(err))
+	}
+	var rows []bagRow
+	for _, entry := range entries {
+		if !entry.Type().IsRegular() || !isRecordName(entry.Name()) {
+			continue
+		}
+		row, err := sumPayload(dir, entry.Name())
+		if err != nil {
+			return nil, err
+		}
+		rows = append(rows, row)
+	}
+	return rows, nil
 }
 
 // bagFile is one of the bag's own lists.

@@ -23,7 +23,7 @@ import (
 
 func makeBag(t *testing.T, dir string) bool {
 	t.Helper()
-	o := NewOutput(nil)
+	o := NewOutput(trial)
 	wrote, err := WriteBag(context.Background(), run.NewPool(2, 1<<20), o, dir, []BagField{{Label: "Bag-Software-Agent", Value: "deskpart\n1.0"}})
 	require.NoError(t, err)
 	return wrote
@@ -196,16 +196,16 @@ func TestBagRefuses(t *testing.T) {
 	t.Parallel()
 	pool := run.NewPool(1, 1<<20)
 	dir := t.TempDir()
-	_, err := WriteBag(context.Background(), pool, NewOutput(nil), dir, nil)
+	_, err := WriteBag(context.Background(), pool, NewOutput(trial), dir, nil)
 	assert.EqualError(t, err, filepath.Join(dir, "data")+": there is no such file or folder (any more); check its name")
 	lay(t, dir, map[string]string{"data/a.mxl": "abc"})
 	require.NoError(t, os.Symlink("a.mxl", filepath.Join(dir, "data/l.mxl")))
-	_, err = WriteBag(context.Background(), pool, NewOutput(nil), dir, nil)
+	_, err = WriteBag(context.Background(), pool, NewOutput(trial), dir, nil)
 	assert.EqualError(t, err, filepath.Join(dir, "data/l.mxl")+": a bag holds files and folders alone; move this away")
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	require.NoError(t, os.Remove(filepath.Join(dir, "data/l.mxl")))
-	_, err = WriteBag(ctx, pool, NewOutput(nil), dir, nil)
+	_, err = WriteBag(ctx, pool, NewOutput(trial), dir, nil)
 	assert.ErrorIs(t, err, context.Canceled)
 	assert.NoFileExists(t, filepath.Join(dir, "bagit.txt"), "nothing of a bag before its files are known")
 }

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"syscall"
 )
@@ -61,27 +62,41 @@ func (systemDisk) Create(folder string) (TempFile, error) {
 		if err != nil {
 			return nil, err
 		}
-		if lockFile(file) != errLocked && isAt(file, file.Name()) {
-			return file, nil
+		locked := &lockedFile{File: file, release: func() {}}
+		if openIsInUse {
+			return locked, nil
+		}
+		release, err := tryLock(file.Name(), os.O_RDWR)
+		switch {
+		case err == nil:
+			locked.release = release
+			return locked, nil
+		case errors.Is(err, errNoLocks):
+			return locked, nil
 		}
 		file.Close()
 	}
+}
+
+// openIsInUse: an open file cannot be removed on Windows, so that no lock is
+// wanted; it would keep its own writer out, too.
+const openIsInUse = runtime.GOOS == "windows"
+
+// lockedFile is in use until it is closed.
+type lockedFile struct {
+	*os.File
+	release func()
+}
+
+func (f *lockedFile) Close() error {
+	defer f.release()
+	return f.File.Close()
 }
 
 func tempName(folder string) string {
 	var letters [8]byte
 	rand.Read(letters[:]) // never fails (crypto/rand)
 	return filepath.Join(folder, tempPrefix+hex.EncodeToString(letters[:])+tempSuffix)
-}
-
-// isAt tells whether the open file is still the one at path.
-func isAt(file *os.File, path string) bool {
-	opened, err := file.Stat()
-	if err != nil {
-		return false
-	}
-	there, err := os.Lstat(path)
-	return err == nil && os.SameFile(opened, there)
 }
 
 func (systemDisk) Rename(from, to string) error { return os.Rename(from, to) }
@@ -121,12 +136,12 @@ func sweep(folder string) {
 }
 
 func removeIfDead(path string) {
-	file, err := os.OpenFile(path, os.O_RDWR, 0)
-	if err != nil {
-		return
+	if !openIsInUse {
+		release, err := tryLock(path, os.O_RDWR)
+		if err != nil {
+			return
+		}
+		defer release()
 	}
-	defer file.Close()
-	if lockFile(file) == nil && isAt(file, path) {
-		os.Remove(path)
-	}
+	os.Remove(path)
 }

@@ -345,9 +345,9 @@ func (f *finder) inputs() []Input {
 	names := Names{Style: f.search.Style}
 	var inputs []Input
 	for _, file := range f.files {
-		safe := f.search.Style.SafePath(file.key)
-		ext := scoreExt(safe)
-		rel := names.uniquePath(strings.TrimSuffix(safe, ext), len(ext)) + ext
+		ext := scoreExt(file.key)
+		stem := f.search.Style.SafePath(strings.TrimSuffix(file.key, ext))
+		rel := names.uniquePath(stem, len(ext)) + ext
 		if f.search.Shard.Includes(file.key) {
 			inputs = append(inputs, Input{Path: file.path, Key: file.key, Rel: rel, Size: file.size})
 		}

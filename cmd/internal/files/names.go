@@ -74,7 +74,7 @@ func safeRune(r rune) rune {
 	return r
 }
 
-// trimName takes off what may not stand at the ends: Windows drops dots and
+// trim takes off what may not stand at the ends: Windows drops dots and
 // spaces at the end of a name, and a dot at its start hides a file.
 func (s NameStyle) trim(text string) string {
 	ends := " ."
@@ -84,17 +84,26 @@ func (s NameStyle) trim(text string) string {
 	return strings.Trim(text, ends)
 }
 
-// shorten cuts text to at most limit bytes, never within a character or between
-// a letter and its accent.
+// shorten cuts text to at most limit bytes in its middle, so that its end, which
+// often tells it from others, stays; never within a character or between a letter and
+// its accent.
 func (s NameStyle) shorten(text string, limit int) string {
 	if len(text) <= limit {
 		return text
 	}
-	end := limit
-	for end > 0 && !startsCharacter(text[end:]) {
-		end--
+	gap := "…"
+	if s.ASCII {
+		gap = "..."
 	}
-	return s.trim(text[:end])
+	tail := len(text) - (limit-len(gap))/3
+	for tail < len(text) && !startsCharacter(text[tail:]) {
+		tail++
+	}
+	head := limit - len(gap) - (len(text) - tail)
+	for head > 0 && !startsCharacter(text[head:]) {
+		head--
+	}
+	return s.trim(text[:head] + gap + text[tail:])
 }
 
 func startsCharacter(text string) bool {

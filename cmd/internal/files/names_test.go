@@ -15,6 +15,7 @@ import (
 // and Namespaces"); the results are worked out by hand.
 func TestSafe(t *testing.T) {
 	t.Parallel()
+	x := func(n int) string { return strings.Repeat("x", n) }
 	for _, c := range []struct{ name, why, text, want, ascii string }{
 		{"a part's label", "what players call it stays readable", "05 Clarinet in B♭ 1", "05 Clarinet in B♭ 1", "05_Clarinet_in_Bb_1"},
 		{"a sharp key", "a flat is b, a sharp is spelled", "Trumpet in C♯", "Trumpet in C♯", "Trumpet_in_Csharp"},
@@ -43,10 +44,11 @@ func TestSafe(t *testing.T) {
 		{"no port", "more than a digit", "COM10", "COM10", "COM10"},
 		{"no port either", "letters after it", "Comb", "Comb", "Comb"},
 		{"no UTF-8", "any bytes can come out of a broken file", "Oboe\xff\xfe 1", "Oboe_ 1", "Oboe_1"},
-		{"a long name", "120 bytes at most", strings.Repeat("x", 130), strings.Repeat("x", 120), strings.Repeat("x", 120)},
-		{"a long name of wide letters", "no letter is cut", strings.Repeat("x", 119) + "é", strings.Repeat("x", 119), strings.Repeat("x", 119) + "e"},
-		{"a long name with an accent of its own", "no accent is cut off", strings.Repeat("x", 118) + "x̣̃", strings.Repeat("x", 118), strings.Repeat("x", 119)},
-		{"a long name, cut at a space", "no space at the end", strings.Repeat("x", 119) + " yy", strings.Repeat("x", 119), strings.Repeat("x", 119)},
+		{"a long name", "120 bytes at most, cut in the middle", x(130), x(78) + "…" + x(39), x(78) + "..." + x(39)},
+		{"a long name of wide letters", "no letter is cut", strings.Repeat("é", 100), strings.Repeat("é", 39) + "…" + strings.Repeat("é", 19), strings.Repeat("e", 100)},
+		{"a long name with an accent of its own", "no accent is cut off", x(118) + "x̣̃", x(78) + "…" + x(34) + "x̣̃", x(119)},
+		{"accents of their own", "none begins the end", strings.Repeat("x̣", 50) + "y", strings.Repeat("x̣", 26) + "…" + strings.Repeat("x̣", 12) + "y", x(50) + "y"},
+		{"a long name with a number", "the end tells it from others", x(119) + " 12", x(78) + "…" + x(36) + " 12", x(78) + "..." + x(36) + "_12"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
@@ -75,7 +77,8 @@ func TestSafePath(t *testing.T) {
 
 func TestUnique(t *testing.T) {
 	t.Parallel()
-	long := strings.Repeat("x", 200)
+	x := func(n int) string { return strings.Repeat("x", n) }
+	long := x(200)
 	for _, c := range []struct {
 		name, why   string
 		ascii       bool
@@ -86,7 +89,7 @@ func TestUnique(t *testing.T) {
 		{"capitals", "one file on Windows and macOS", false, []string{"horn", "HORN"}, []string{"horn.mxl", "HORN (2).mxl"}},
 		{"Unicode form", "one file on macOS", false, []string{"Flöte", "Flo\u0308te"}, []string{"Flöte.mxl", "Flöte (2).mxl"}},
 		{"number taken", "the next free one", false, []string{"Horn (2)", "Horn", "Horn"}, []string{"Horn (2).mxl", "Horn.mxl", "Horn (3).mxl"}},
-		{"long names", "the number fits into 120 bytes", false, []string{long, long}, []string{strings.Repeat("x", 116) + ".mxl", strings.Repeat("x", 112) + " (2).mxl"}},
+		{"long names", "the number fits into 120 bytes", false, []string{long, long}, []string{x(76) + "…" + x(37) + ".mxl", x(73) + "…" + x(36) + " (2).mxl"}},
 		{"unsafe names that fall together", "after they are made safe", false, []string{"a/b", "a:b"}, []string{"a-b.mxl", "a-b (2).mxl"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

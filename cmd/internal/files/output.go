@@ -1,11 +1,12 @@
 package files
 
 import (
-	"bytes"
+	"cmp"
+	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -16,26 +17,51 @@ import (
 	"deskpart/cmd/internal/report"
 )
 
+// Making says who makes files, and how: it decides which files of an earlier run may
+// be replaced, and stands in the record.
+type Making struct {
+	Command  string          // of the program, such as "convert"
+	Version  string          // of the program
+	Settings json.RawMessage // what decides about the bytes
+	// Root is the folder of the run's record. Default: "", a hidden record beside
+	// each file.
+	Root string
+	// Shard is the slice that the run works on. Default: the whole list.
+	Shard Shard
+	// Force replaces plain files whoever made them. Default: false.
+	Force bool
+}
+
+// Origin is what a file is made of, for the record. The zero value is nothing.
+type Origin struct {
+	Source Source
+	Row    json.RawMessage // what is said of it, to be said again
+}
+
 // Output writes the files of a run. Each appears whole or not at all: it is
 // written to a temporary file in the same folder, synced, and then put in its
-// place. It is for several goroutines at once.
+// place, if what stands there may be replaced. It is for several goroutines at once.
 type Output struct {
+	making Making
 	disk   Disk
 	inputs protected
 
 	mu      sync.Mutex
-	swept   map[string]bool // the folders that were rid of dead runs' files
-	parents map[string]bool // the folders that got new folders, to be synced at Close
+	swept   map[string]bool    // the folders that were rid of dead runs' files
+	parents map[string]bool    // the folders that got new folders, to be synced at Close
+	records map[string]*record // by folder
+	made    []string           // folders, the outermost first
+	failed  bool               // a write failed: some of them may be empty
 }
 
 // NewOutput returns an output that refuses to write over any of the inputs.
-func NewOutput(inputs []Input) *Output {
-	return NewOutputOn(systemDisk{}, inputs)
+func NewOutput(m Making, inputs ...Input) *Output {
+	return NewOutputOn(systemDisk{}, m, inputs...)
 }
 
 // NewOutputOn is NewOutput on another disk.
-func NewOutputOn(disk Disk, inputs []Input) *Output {
-	o := &Output{disk: disk, swept: map[string]bool{}, parents: map[string]bool{}}
+func NewOutputOn(disk Disk, m Making, inputs ...Input) *Output {
+	o := &Output{making: m, disk: disk, swept: map[string]bool{}, parents: map[string]bool{}, records: map[string]*record{}}
 	for _, input := range inputs {
 		o.Protect(input.Path)
 	}
@@ -51,20 +77,39 @@ func (o *Output) Protect(paths ...string) {
 
 // WriteFile makes data the content of the file at path, in a folder that is
 // made if need be, and waits until that is safe on the disk. It reports whether
-// it wrote: a file that holds these bytes already is left alone. An error is an
-// *report.OutputError, or says that path is an input.
-func (o *Output) WriteFile(path string, data []byte) (wrote bool, err error) {
+// it wrote: a file that holds these bytes already is left alone. An error is a
+// *report.OutputError, or one of the code in-the-way, or says that path is an input.
+func (o *Output) WriteFile(path string, data []byte, of Origin) (wrote bool, err error) {
 	folder := o.Folder(filepath.Dir(path))
-	wrote, err = folder.Write(filepath.Base(path), data)
+	wrote, err = folder.Write(filepath.Base(path), data, of)
 	if err == nil {
 		err = folder.Sync()
 	}
 	return wrote, err
 }
 
-// Close waits until the new folders are safe on the disk. Not closing loses
-// nothing but what a failing power supply takes.
+// Close puts the records in order and waits until the new folders are safe on the
+// disk. Not closing loses nothing but what a failing power supply takes.
 func (o *Output) Close() error {
+	err := o.closeRecords()
+	if o.failed {
+		o.unmake()
+	}
+	return cmp.Or(err, o.syncParents())
+}
+
+func (o *Output) closeRecords() error {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	var failed error
+	for _, dir := range slices.Sorted(maps.Keys(o.records)) {
+		failed = cmp.Or(failed, o.records[dir].close())
+	}
+	clear(o.records)
+	return failed
+}
+
+func (o *Output) syncParents() error {
 	o.mu.Lock()
 	defer o.mu.Unlock()
 	for parent := range o.parents {
@@ -74,6 +119,81 @@ func (o *Output) Close() error {
 	}
 	clear(o.parents)
 	return nil
+}
+
+// unmake removes the folders that were made for nothing, the innermost first. Those
+// with something in them stay.
+func (o *Output) unmake() {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.failed = true
+	for i := len(o.made) - 1; i >= 0; i-- {
+		if o.disk.Remove(o.made[i]) == nil {
+			o.made = slices.Delete(o.made, i, i+1)
+		}
+	}
+}
+
+// recordOf is the record that the files of a folder stand in, and the name of one of
+// them there.
+func (o *Output) recordOf(dir, name string) (*record, string, error) {
+	root, recordName := o.making.Root, recordFor(o.making.Shard)
+	if root == "" {
+		root, recordName = dir, hiddenRecord
+	}
+	below, err := filepath.Rel(root, filepath.Join(dir, name))
+	if err != nil {
+		return nil, "", err
+	}
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	r := o.records[root]
+	if r == nil {
+		if r, err = openRecord(&o.making, o.disk, root, recordName); err != nil {
+			return nil, "", err
+		}
+		o.records[root] = r
+	}
+	return r, filepath.ToSlash(below), nil
+}
+
+// Done returns what the record says of a source of that sum, if an earlier run with
+// the same settings made a file of it that is still as it was: nothing is left to do.
+func (o *Output) Done(of Source) (Entry, bool) {
+	r, _, err := o.recordOf(o.making.Root, ".")
+	if err != nil {
+		return Entry{}, false // the write says what is wrong
+	}
+	e, found := r.latest(of, madeBy(o.making.Version, o.making.Settings))
+	if !found || !filepath.IsLocal(filepath.FromSlash(e.File)) {
+		return Entry{}, false
+	}
+	sum, err := sumFile(filepath.Join(o.making.Root, filepath.FromSlash(e.File)))
+	return e, err == nil && sum == e.SHA256
+}
+
+// RemoveOthers removes the files that earlier runs made of a source beside the one at
+// path, with other settings, so that nobody takes them for the ones of now. What was
+// changed since is somebody's own and stays.
+func (o *Output) RemoveOthers(source, path string) (removed []string, err error) {
+	r, name, err := o.recordOf(filepath.Dir(path), filepath.Base(path))
+	if err != nil {
+		return nil, err
+	}
+	for _, other := range r.others(source, name) {
+		at := filepath.Join(o.making.Root, filepath.FromSlash(other))
+		if made, _, err := r.made(other); err != nil || !made || !filepath.IsLocal(filepath.FromSlash(other)) {
+			continue
+		}
+		if _, is := o.inputs.find(at); is {
+			continue
+		}
+		if err := o.disk.Remove(at); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return removed, report.NewOutputError(at, err)
+		}
+		removed = append(removed, at)
+	}
+	return removed, nil
 }
 
 // Folder writes the files of one folder, so that they are made safe together. It
@@ -96,30 +216,86 @@ type Folder struct {
 	output *Output
 	dir    string
 	dirty  atomic.Bool // files were put in their places since the last Sync
+	// named are the files that a manifest stands for in place of the record. nil: the
+	// record does.
+	named func(name string) bool
+}
 
-	mu   sync.Mutex
-	made []string // the folders made for it, the outermost first
+// Named makes a manifest stand for the files of the folder in place of the record: it
+// says which an earlier run made, changed since or not.
+func (f *Folder) Named(by func(name string) bool) { f.named = by }
+
+// madeEarlier tells whether an earlier run made the file as it is, and whether it made
+// any of that name.
+func (f *Folder) madeEarlier(name string) (it, any bool, err error) {
+	if f.named != nil {
+		return f.named(name), false, nil
+	}
+	r, below, err := f.output.recordOf(f.dir, name)
+	if err != nil {
+		return false, false, err
+	}
+	return r.made(below)
 }
 
 // Write makes data the content of the file name, as Output.WriteFile does, but
 // leaves it to Sync to make the name safe on the disk.
-func (f *Folder) Write(name string, data []byte) (wrote bool, err error) {
+func (f *Folder) Write(name string, data []byte, of Origin) (wrote bool, err error) {
 	path := filepath.Join(f.dir, name)
 	if name != filepath.Base(name) || !filepath.IsLocal(name) || name == "." {
 		return false, report.NewOutputError(path, errors.New("the name would leave its folder"))
 	}
 	if input, clash := f.output.inputs.find(path); clash {
-		return false, fmt.Errorf("%s: this would write over the input %s; choose another output folder with --out", path, input)
+		return false, inTheWay(path, "would be written over, and is the input "+input, "choose another output with --out")
 	}
-	if holds(path, data) {
-		return false, nil
+	done, err := f.mayReplace(name, path, data)
+	if err != nil {
+		return false, err
 	}
-	if err := f.replace(path, data); err != nil {
-		f.unmake()
+	if err := f.noteAndReplace(name, path, data, of, done); err != nil {
+		f.output.unmake()
 		return false, report.NewOutputError(path, err)
 	}
+	return !done, nil
+}
+
+func (f *Folder) noteAndReplace(name, path string, data []byte, of Origin, done bool) error {
+	placed, err := f.note(name, data, of, done)
+	if err != nil || done {
+		return err
+	}
+	if err := f.replace(path, whole(data)); err != nil {
+		return err
+	}
+	placed()
 	f.dirty.Store(true)
-	return true, nil
+	return nil
+}
+
+// note adds a line to the record, before the file is put in its place; placed is to be
+// called after. Of what is there already the record may know.
+func (f *Folder) note(name string, data []byte, of Origin, done bool) (placed func(), err error) {
+	placed = func() {}
+	if f.named != nil {
+		return placed, nil
+	}
+	if err := f.make(cmp.Or(f.output.making.Root, f.dir)); err != nil {
+		return placed, err
+	}
+	r, below, err := f.output.recordOf(f.dir, name)
+	if err != nil {
+		return placed, err
+	}
+	m := &f.output.making
+	e := Entry{File: below, SHA256: report.Sum(data), Command: m.Command, Version: m.Version, Settings: m.Settings, Row: of.Row}
+	if of.Source != (Source{}) {
+		e.Source = &of.Source
+	}
+	if done && r.has(&e) {
+		return placed, nil
+	}
+	line, err := r.add(&e)
+	return func() { r.place(line) }, err
 }
 
 // Sync makes the names of all files written so far safe on the disk.
@@ -138,12 +314,12 @@ func (f *Folder) Sync() error {
 // another worker's unmaking of an empty folder, took away.
 const replaceTries = 5
 
-// replace writes data to a temporary file and gives it the name path.
-func (f *Folder) replace(path string, data []byte) error {
+// replace writes a temporary file and gives it the name path.
+func (f *Folder) replace(path string, write func(io.Writer) error) error {
 	for try := 1; ; try++ {
 		err := f.make(f.dir)
 		if err == nil {
-			err = f.replaceOnce(path, data)
+			err = f.replaceOnce(path, write)
 		}
 		if !errors.Is(err, fs.ErrNotExist) || try == replaceTries {
 			return err
@@ -151,7 +327,7 @@ func (f *Folder) replace(path string, data []byte) error {
 	}
 }
 
-func (f *Folder) replaceOnce(path string, data []byte) (err error) {
+func (f *Folder) replaceOnce(path string, write func(io.Writer) error) (err error) {
 	disk := f.output.disk
 	file, err := disk.Create(f.dir)
 	if err != nil {
@@ -162,25 +338,33 @@ func (f *Folder) replaceOnce(path string, data []byte) (err error) {
 			disk.Remove(file.Name())
 		}
 	}()
-	if err := fill(file, data); err != nil {
+	if err := fill(file, write); err != nil {
 		return err
 	}
 	return disk.Rename(file.Name(), path)
 }
 
-// fill writes data, makes it safe on the disk and closes the file in any case.
-func fill(file TempFile, data []byte) error {
-	n, err := file.Write(data)
-	if err == nil && n != len(data) {
-		err = io.ErrShortWrite
-	}
+// fill writes a file, makes it safe on the disk and closes the file in any case.
+func fill(file TempFile, write func(io.Writer) error) error {
+	err := write(file)
 	if err == nil {
 		err = file.Sync()
 	}
 	return errors.Join(err, file.Close())
 }
 
-// make makes the folder and those above it, and remembers which were new.
+// whole writes all of data.
+func whole(data []byte) func(io.Writer) error {
+	return func(w io.Writer) error {
+		n, err := w.Write(data)
+		if err == nil && n != len(data) {
+			err = io.ErrShortWrite
+		}
+		return err
+	}
+}
+
+// make makes a folder and those above it; the output remembers which were new.
 func (f *Folder) make(dir string) error {
 	info, err := os.Stat(dir)
 	switch {
@@ -200,27 +384,11 @@ func (f *Folder) make(dir string) error {
 	} else if err != nil {
 		return err
 	}
-	f.mu.Lock()
-	f.made = append(f.made, dir)
-	f.mu.Unlock()
 	f.output.mu.Lock()
 	f.output.parents[parent] = true
+	f.output.made = append(f.output.made, dir)
 	f.output.mu.Unlock()
 	return nil
-}
-
-// unmake removes the folders that were made for nothing. Those with something in
-// them stay.
-func (f *Folder) unmake() {
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	for len(f.made) > 0 {
-		last := len(f.made) - 1
-		if f.output.disk.Remove(f.made[last]) != nil {
-			return
-		}
-		f.made = f.made[:last]
-	}
 }
 
 // RemoveOutdated removes the files that an older manifest of the folder names and
@@ -252,14 +420,4 @@ func (f *Folder) RemoveOutdated(old, now *report.Manifest) (removed []string, er
 	}
 	slices.Sort(removed)
 	return removed, nil
-}
-
-// holds tells whether the file at path is a file with these bytes.
-func holds(path string, data []byte) bool {
-	info, err := os.Stat(path)
-	if err != nil || !info.Mode().IsRegular() || info.Size() != int64(len(data)) {
-		return false
-	}
-	there, err := os.ReadFile(path)
-	return err == nil && bytes.Equal(there, data)
 }

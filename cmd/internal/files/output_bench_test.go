@@ -45,14 +45,14 @@ func BenchmarkScores(b *testing.B) {
 			b.SetBytes(300 * int64(len(data)))
 			for b.Loop() {
 				dir := b.TempDir()
-				o := NewOutputOn(c.disk, nil)
+				o := NewOutputOn(c.disk, trial)
 				for score := range 10 {
 					folder := o.Folder(filepath.Join(dir, strconv.Itoa(score)))
 					var workers sync.WaitGroup
 					for w := range c.workers {
 						workers.Go(func() {
 							for part := w; part < 30; part += c.workers {
-								if _, err := folder.Write(fmt.Sprint(part), data); err != nil {
+								if _, err := folder.Write(fmt.Sprint(part), data, Origin{}); err != nil {
 									b.Error(err)
 								}
 								if c.each {

@@ -6,9 +6,11 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -30,7 +32,7 @@ func TestMain(m *testing.M) {
 			syscall.Kill(os.Getpid(), syscall.SIGKILL)
 			select {}
 		}}
-		if err := writeExample(NewOutputOn(disk, nil), os.Args[len(os.Args)-1]); err != nil {
+		if err := writeExample(NewOutputOn(disk, trial), os.Args[len(os.Args)-1]); err != nil {
 			fmt.Println(err)
 			os.Exit(2)
 		}
@@ -45,14 +47,14 @@ func writeExample(o *Output, dir string) error {
 	for _, score := range []string{"suite/one", "two"} {
 		folder := o.Folder(filepath.Join(dir, score))
 		for _, name := range []string{"01 Flute.musicxml", "02 Horn.musicxml"} {
-			if _, err := folder.Write(name, []byte(strings.Repeat(score+name, 5000))); err != nil {
+			if _, err := folder.Write(name, []byte(strings.Repeat(score+name, 5000)), Origin{}); err != nil {
 				return err
 			}
 		}
 		if err := folder.Sync(); err != nil {
 			return err
 		}
-		if _, err := o.WriteFile(filepath.Join(dir, score, report.ManifestName), []byte(score)); err != nil {
+		if _, err := o.WriteFile(filepath.Join(dir, score, report.ManifestName), []byte(score), Origin{}); err != nil {
 			return err
 		}
 	}
@@ -113,9 +115,9 @@ func TestKilledAtEveryStep(t *testing.T) {
 	t.Parallel()
 	clean := t.TempDir()
 	whole := &stoppingDisk{Disk: systemDisk{}}
-	require.NoError(t, writeExample(NewOutputOn(whole, nil), clean))
+	require.NoError(t, writeExample(NewOutputOn(whole, trial), clean))
 	want := snapshot(t, clean)
-	require.Len(t, want, 6)
+	require.Len(t, want, 8, "with a record in each folder")
 	left := 0
 	for step := 1; step <= whole.steps; step++ {
 		dir := t.TempDir()
@@ -126,13 +128,15 @@ func TestKilledAtEveryStep(t *testing.T) {
 		require.ErrorAs(t, err, &exit)
 		require.Equal(t, syscall.SIGKILL, exit.Sys().(syscall.WaitStatus).Signal())
 		for name, text := range snapshot(t, dir) {
-			if isTempName(filepath.Base(name)) {
+			switch base := filepath.Base(name); {
+			case isTempName(base):
 				left++
-			} else {
+			case base != hiddenRecord: // which grows line by line
+
 				assert.Equal(t, want[name], text, "step %d: %s is there, so it is whole", step, name)
 			}
 		}
-		require.NoError(t, writeExample(NewOutput(nil), dir))
+		require.NoError(t, writeExample(NewOutput(trial), dir))
 		assert.Equal(t, want, snapshot(t, dir), "killed at step %d and run again", step)
 	}
 	assert.Positive(t, left, "some kills left a temporary file, or the test tests nothing")
@@ -231,22 +235,24 @@ func TestEveryStepFails(t *testing.T) {
 		t.Run(c.step+" "+fmt.Sprint(c.err), func(t *testing.T) {
 			t.Parallel()
 			dir := t.TempDir()
-			o := NewOutputOn(faultyDisk{systemDisk{}, c.step, c.err}, nil)
+			o := NewOutputOn(faultyDisk{systemDisk{}, c.step, c.err}, trial)
 			path := filepath.Join(dir, "new", "deep", "a.xml")
-			wrote, err := o.WriteFile(path, []byte("new content"))
+			wrote, err := o.WriteFile(path, []byte("new content"), Origin{})
 			assert.False(t, wrote)
 			var failed *report.OutputError
 			require.ErrorAs(t, err, &failed)
 			assert.Equal(t, path+": "+c.want, err.Error())
 			assert.NotContains(t, err.Error(), "\n")
+			o.Close()
 			assert.NoDirExists(t, filepath.Join(dir, "new"))
 			if c.step == "makefolder" {
 				return
 			}
 			old := filepath.Join(dir, "old.xml")
 			require.NoError(t, os.WriteFile(old, []byte("old"), 0o666))
-			_, err = o.WriteFile(old, []byte("new content"))
+			_, err = o.WriteFile(old, []byte("new content"), Origin{})
 			assert.Error(t, err)
+			o.Close()
 			assert.Equal(t, map[string]string{"old.xml": "old"}, snapshot(t, dir))
 		})
 	}
@@ -255,8 +261,8 @@ func TestEveryStepFails(t *testing.T) {
 func TestFolderSyncFails(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	o := NewOutputOn(faultyDisk{systemDisk{}, "syncfolder", syscall.EIO}, nil)
-	_, err := o.WriteFile(filepath.Join(dir, "n", "a.xml"), []byte("x"))
+	o := NewOutputOn(faultyDisk{systemDisk{}, "syncfolder", syscall.EIO}, trial)
+	_, err := o.WriteFile(filepath.Join(dir, "n", "a.xml"), []byte("x"), Origin{})
 	assert.EqualError(t, err, filepath.Join(dir, "n")+": the disk does not work properly; save what is on it")
 	assert.EqualError(t, o.Close(), dir+": the disk does not work properly; save what is on it")
 }
@@ -271,18 +277,17 @@ func TestInTheWay(t *testing.T) {
 	for _, c := range []struct{ name, why, path, want string }{
 		{"a file for the folder", "cannot be entered", "file/a.xml", "a file stands where a folder is needed; choose another folder with --out"},
 		{"a file above the folder", "the same", "file/f/a.xml", "a file stands where a folder is needed; choose another folder with --out"},
-		{"a folder for the file", "cannot be replaced", "folder.xml", "a folder stands where the file should go; move it away or choose another folder with --out"},
 		{"a link to nowhere", "cannot be made", "dangling/a.xml", "the folder cannot be made, or went away while it was written to; check --out and run it again"},
 		{"a name too long", "the disk's own limit", strings.Repeat("x", 300) + "/a.xml", "the path is too long; choose another folder with --out"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			path := filepath.Join(dir, c.path)
-			_, err := NewOutput(nil).WriteFile(path, []byte("x"))
+			_, err := NewOutput(trial).WriteFile(path, []byte("x"), Origin{})
 			assert.EqualError(t, err, path+": "+c.want, c.why)
 		})
 	}
 	assert.Equal(t, map[string]string{"file": ""}, withoutLinks(t, dir))
-	_, err := NewOutput(nil).WriteFile("/proc/deskpart/a.xml", []byte("x"))
+	_, err := NewOutput(trial).WriteFile("/proc/deskpart/a.xml", []byte("x"), Origin{})
 	assert.Error(t, err, "a file system that takes no files")
 }
 
@@ -300,18 +305,19 @@ func TestRealDiskFull(t *testing.T) {
 		t.Skip("a file system cannot be mounted here: ", err)
 	}
 	defer exec.Command("umount", dir).Run()
-	o := NewOutput(nil)
-	_, err := o.WriteFile(filepath.Join(dir, "small"), []byte("x"))
+	o := NewOutput(trial)
+	_, err := o.WriteFile(filepath.Join(dir, "small"), []byte("x"), Origin{})
 	require.NoError(t, err)
-	_, err = o.WriteFile(filepath.Join(dir, "f", "large"), make([]byte, 1<<20))
+	_, err = o.WriteFile(filepath.Join(dir, "f", "large"), make([]byte, 1<<20), Origin{})
 	assert.EqualError(t, err, filepath.Join(dir, "f", "large")+": the disk is full; make room and run it again")
-	assert.Equal(t, map[string]string{"small": "x"}, snapshot(t, dir))
+	require.NoError(t, o.Close())
+	assert.Equal(t, []string{hiddenRecord, "small"}, slices.Sorted(maps.Keys(snapshot(t, dir))))
 	require.NoError(t, exec.Command("mount", "-o", "remount,ro", dir).Run())
 	for _, name := range []string{"small", "f/new"} {
-		_, err = o.WriteFile(filepath.Join(dir, name), []byte("y"))
+		_, err = o.WriteFile(filepath.Join(dir, name), []byte("y"), Origin{})
 		assert.EqualError(t, err, filepath.Join(dir, name)+": the disk cannot be written to; choose another folder with --out")
 	}
-	wrote, err := o.WriteFile(filepath.Join(dir, "small"), []byte("x"))
+	wrote, err := o.WriteFile(filepath.Join(dir, "small"), []byte("x"), Origin{})
 	assert.False(t, wrote)
 	assert.NoError(t, err, "nothing to write, so nothing fails")
 }
@@ -319,10 +325,10 @@ func TestRealDiskFull(t *testing.T) {
 func TestWriteFile(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	o := NewOutput(nil)
+	o := NewOutput(trial)
 	path := filepath.Join(dir, "f", "a.xml")
 	write := func(data string) bool {
-		wrote, err := o.WriteFile(path, []byte(data))
+		wrote, err := o.WriteFile(path, []byte(data), Origin{})
 		require.NoError(t, err)
 		got, err := os.ReadFile(path)
 		require.NoError(t, err)
@@ -338,19 +344,14 @@ func TestWriteFile(t *testing.T) {
 	assert.True(t, os.SameFile(before, after))
 	assert.True(t, write("two"), "other bytes of the same length are")
 	assert.True(t, write(""), "no bytes are a file as well")
-	require.NoError(t, os.Remove(path))
-	require.NoError(t, os.Symlink("../target", path))
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "target"), []byte("theirs"), 0o666))
-	assert.True(t, write("ours"))
-	assert.Equal(t, map[string]string{"f/a.xml": "ours", "target": "theirs"}, snapshot(t, dir), "a link is replaced, not followed")
 }
 
 func TestNamesStayInTheFolder(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	folder := NewOutput(nil).Folder(filepath.Join(dir, "f"))
+	folder := NewOutput(trial).Folder(filepath.Join(dir, "f"))
 	for _, name := range []string{"../a", "..", ".", "", "a/b", "/etc/a", "a/"} {
-		_, err := folder.Write(name, []byte("x"))
+		_, err := folder.Write(name, []byte("x"), Origin{})
 		assert.Error(t, err, name)
 	}
 	assert.Empty(t, snapshot(t, dir))
@@ -385,11 +386,11 @@ func TestOverAnInput(t *testing.T) {
 		{"an input that vanished", "nothing to lose", "vanished.xml", false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			wrote, err := NewOutput(inputs).WriteFile(at(c.path), []byte("ours"))
+			wrote, err := NewOutput(Making{Command: "trial", Force: true}, inputs...).WriteFile(at(c.path), []byte("ours"), Origin{})
 			assert.Equal(t, c.refused, err != nil, c.why)
 			assert.Equal(t, !c.refused, wrote, c.why)
 			if c.refused {
-				assert.Contains(t, err.Error(), "this would write over the input ")
+				assert.Contains(t, err.Error(), "would be written over, and is the input ")
 			}
 			for _, input := range inputs[:4] {
 				data, err := os.ReadFile(input.Path)
@@ -430,27 +431,28 @@ func TestRunsTogether(t *testing.T) {
 	for range 8 {
 		runs.Go(func() {
 			for i := range 20 {
-				o := NewOutput(nil)
+				o := NewOutput(trial)
 				for n := range 3 {
 					path := filepath.Join(dir, fmt.Sprint("f", n), "a.xml")
-					_, err := o.WriteFile(path, []byte(strings.Repeat(fmt.Sprint(i%2), 1000)))
+					_, err := o.WriteFile(path, []byte(strings.Repeat(fmt.Sprint(i%2), 1000)), Origin{})
 					assert.NoError(t, err)
 					data, err := os.ReadFile(path)
 					assert.NoError(t, err)
 					assert.Len(t, data, 1000, "always whole")
 				}
+				assert.NoError(t, o.Close())
 			}
 		})
 	}
 	runs.Wait()
-	assert.Len(t, snapshot(t, dir), 3)
+	assert.Len(t, snapshot(t, dir), 6, "with a record in each folder")
 }
 
 // Several workers write into one new folder, and some of the files fail.
 func TestWorkersTogether(t *testing.T) {
 	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "new", "folder")
-	folder := NewOutput(nil).Folder(dir)
+	folder := NewOutput(trial).Folder(dir)
 	var workers sync.WaitGroup
 	for i := range 20 {
 		workers.Go(func() {
@@ -458,30 +460,30 @@ func TestWorkersTogether(t *testing.T) {
 			if i%3 == 0 {
 				name = strings.Repeat("x", 300)
 			}
-			wrote, err := folder.Write(name, []byte(name))
+			wrote, err := folder.Write(name, []byte(name), Origin{})
 			assert.Equal(t, i%3 != 0, wrote)
 			assert.Equal(t, i%3 == 0, err != nil)
 		})
 	}
 	workers.Wait()
 	require.NoError(t, folder.Sync())
-	assert.Len(t, snapshot(t, dir), 13)
+	assert.Len(t, snapshot(t, dir), 14, "with a record")
 }
 
 // Two processes at once, one of them killed at some step, do no harm.
 func TestProcessesTogether(t *testing.T) {
 	t.Parallel()
 	clean := t.TempDir()
-	require.NoError(t, writeExample(NewOutput(nil), clean))
+	require.NoError(t, writeExample(NewOutput(trial), clean))
 	want := snapshot(t, clean)
 	for step := 1; step < 40; step += 6 {
 		dir := t.TempDir()
 		run := exec.Command(os.Args[0], dir)
 		run.Env = append(os.Environ(), helperStep+"="+strconv.Itoa(step))
 		require.NoError(t, run.Start())
-		assert.NoError(t, writeExample(NewOutput(nil), dir))
+		assert.NoError(t, writeExample(NewOutput(trial), dir))
 		run.Wait()
-		assert.NoError(t, writeExample(NewOutput(nil), dir))
+		assert.NoError(t, writeExample(NewOutput(trial), dir))
 		assert.Equal(t, want, snapshot(t, dir))
 	}
 }
@@ -489,7 +491,7 @@ func TestProcessesTogether(t *testing.T) {
 func TestRemoveOutdated(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	o := NewOutput([]Input{{Path: filepath.Join(dir, "input.xml")}})
+	o := NewOutput(trial, Input{Path: filepath.Join(dir, "input.xml")})
 	for _, name := range []string{"same.xml", "old.xml", "changed.xml", "input.xml"} {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(name), 0o666))
 	}

@@ -55,14 +55,5 @@ func readExactly(file io.Reader, size int64, buffer []byte) ([]byte, error) {
 
 // notAFile says what stands where a file should.
 func notAFile(info fs.FileInfo) error {
-	kind := "a device"
-	switch {
-	case info.IsDir():
-		kind = "a folder"
-	case info.Mode()&fs.ModeNamedPipe != 0:
-		kind = "a pipe"
-	case info.Mode()&fs.ModeSocket != 0:
-		kind = "a socket"
-	}
-	return &musicxml.Error{Code: notice.NotAFile, Err: fmt.Errorf("this is %s, not a file", kind)}
+	return &musicxml.Error{Code: notice.NotAFile, Err: fmt.Errorf("this is %s, not a file", kindOf(info))}
 }

@@ -9,6 +9,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// trial is a run that says nothing of how it makes files.
+var trial = Making{Command: "trial", Version: "1"}
+
 // lay writes files below dir.
 func lay(t *testing.T, dir string, files map[string]string) {
 	t.Helper()

@@ -94,7 +94,7 @@ func Sum(data []byte) string {
 func (m *Manifest) SameRun(want Manifest) bool {
 	return m.Tool == want.Tool && m.Version == want.Version &&
 		m.Source.Path == want.Source.Path && m.Source.SHA256 == want.Source.SHA256 &&
-		compact(m.Settings) == compact(want.Settings)
+		CompactJSON(m.Settings) == CompactJSON(want.Settings)
 }
 
 // Sums are the files that a manifest names, and their SHA-256.
@@ -111,8 +111,8 @@ func (m *Manifest) Sums() map[string]string {
 	return sums
 }
 
-// compact is JSON without the white space, to be compared.
-func compact(document json.RawMessage) string {
+// CompactJSON is a document without its white space, to be compared.
+func CompactJSON(document json.RawMessage) string {
 	var b bytes.Buffer
 	if json.Compact(&b, document) != nil {
 		return string(document)
