@@ -5,6 +5,7 @@ import (
 	"context"
 	"path"
 
+	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
@@ -39,17 +40,17 @@ func (j *scoreJob) bundleWith(space *parts.Workspace) error {
 			made = append(made, *p)
 		}
 	}
-	files, err := j.surveyed.Bundle(space, bundleRoot, made, layout)
+	contents, err := j.surveyed.Bundle(space, bundleRoot, made, layout)
 	if err != nil {
 		return err
 	}
 	var container bytes.Buffer
-	if err := musicxml.WriteContainer(&container, bundleRoot, files...); err != nil {
+	if err := musicxml.WriteContainer(&container, bundleRoot, contents...); err != nil {
 		return err
 	}
 	name := j.names.Unique(path.Base(j.stem), ".mxl")
 	j.manifest.Files = map[string]string{name: report.Sum(container.Bytes())}
-	wrote, err := j.folder.Write(name, container.Bytes())
+	wrote, err := j.folder.Write(name, container.Bytes(), files.Origin{})
 	if wrote {
 		j.written.Add(1)
 	}

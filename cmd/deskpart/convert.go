@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"path"
@@ -22,6 +23,7 @@ import (
 // convertOptions are the flags of convert.
 type convertOptions struct {
 	runFlags
+	outFlags
 	out        string
 	to         string
 	asciiNames bool
@@ -61,6 +63,8 @@ stay, as in any score in C.
 	flags.StringVar(&o.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
 	flags.IntVar(&o.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
 	o.runFlags.addFlags(cmd)
+	o.outFlags.addFlags(cmd)
+	cmd.Annotations = map[string]string{argumentsAreInputs: "yes"}
 	return cmd
 }
 
@@ -85,6 +89,7 @@ type conversion struct {
 	output *files.Output
 	folder string // below which the scores go
 	scores []convertedScore
+	done   []string         // the sources that were converted, now or before
 	texts  musicxml.Buffers // of parts that wait to be put into their score
 }
 
@@ -101,6 +106,7 @@ type convertedScore struct {
 	AsSource int                `json:"as_source"` // parts left at sounding pitch, as their source had them
 	Warnings []convertedWarning `json:"warnings"`
 	wrote    bool
+	source   files.Source
 }
 
 // convertedWarning is a warning with the part it concerns.
@@ -113,16 +119,24 @@ func runConvert(ctx context.Context, p *program, o *convertOptions, paths []stri
 	if err := o.settle(); err != nil {
 		return err
 	}
+	making, err := o.making(o.out)
+	if err != nil {
+		return err
+	}
 	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, o.out, files.NameStyle{ASCII: o.asciiNames})
 	if err != nil {
 		return err
 	}
-	c := &conversion{convertOptions: o, shelfRun: shelf, output: files.NewOutput(inputs), folder: o.out}
+	making.Shard = shelf.shard
+	c := &conversion{convertOptions: o, shelfRun: shelf, output: files.NewOutput(making, inputs...), folder: o.out}
 	c.texts.Keep = keptTexts
 	if o.bag {
 		c.folder = filepath.Join(o.out, files.BagPayload)
 	}
 	failed := workThrough(ctx, c.shelfRun, inputs, problems, c.score, c.deliver)
+	if failed == nil {
+		_, failed = c.output.RemoveOthers(c.done)
+	}
 	if failed == nil && o.bag {
 		failed = c.makeBag(ctx)
 	}
@@ -152,6 +166,11 @@ func (c *conversion) deliver(in files.Input, s convertedScore) {
 		c.warn(in.Path, part, "", warnings...)
 	}
 	c.scores = append(c.scores, s)
+	c.done = append(c.done, s.source.Path)
+	if !s.wrote && !c.flags.json && !c.flags.quiet {
+		fmt.Fprintf(c.program.streams.Out, "%s: nothing to do, %s is made already\n", report.Visible(in.Path), report.Visible(s.File))
+		return
+	}
 	if !c.flags.json && !c.flags.quiet {
 		fmt.Fprintf(c.program.streams.Out, "%s (%s pitch) → %s, %d of %d parts moved\n",
 			report.Visible(in.Path), s.Was, report.Visible(s.File), s.Moved, s.Parts)
@@ -164,7 +183,16 @@ func (c *conversion) deliver(in files.Input, s convertedScore) {
 // score converts one score.
 func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (convertedScore, error) {
 	result := convertedScore{Path: in.Key, Warnings: []convertedWarning{}}
-	score, err := c.read(in, false)
+	data, err := c.load(in)
+	if err != nil {
+		return result, err
+	}
+	result.source = files.Source{Path: in.Key, SHA256: report.Sum(data)}
+	if c.isDone(&result) {
+		c.buffers.Give(data)
+		return result, nil
+	}
+	score, err := c.readData(in, data, false)
 	if err != nil {
 		return result, err
 	}
@@ -208,6 +236,16 @@ func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (
 	return result, nil
 }
 
+// isDone reports whether an earlier run has made the score of the same source with the
+// same settings, and fills in what it said of it.
+func (c *conversion) isDone(s *convertedScore) bool {
+	if c.force {
+		return false
+	}
+	e, done := c.output.Done(s.source)
+	return done && json.Unmarshal(e.Row, s) == nil
+}
+
 // headerRoom is room for what a written score has besides its parts, in bytes; most
 // headers have less.
 const headerRoom = 64 << 10
@@ -235,8 +273,8 @@ func (c *conversion) write(result *convertedScore, in files.Input, score *musicx
 	if score.Compressed {
 		var packed bytes.Buffer
 		root := score.RootName
-		files := append([]musicxml.File{{Name: root, Data: data}}, score.Files...)
-		if err := musicxml.WriteContainer(&packed, root, files...); err != nil {
+		contents := append([]musicxml.File{{Name: root, Data: data}}, score.Files...)
+		if err := musicxml.WriteContainer(&packed, root, contents...); err != nil {
 			return err
 		}
 		data, extension = packed.Bytes(), ".mxl"
@@ -244,8 +282,11 @@ func (c *conversion) write(result *convertedScore, in files.Input, score *musicx
 		extension = ".musicxml"
 	}
 	result.File = filepath.Join(c.folder, filepath.FromSlash(in.Stem()+extension))
-	var err error
-	result.wrote, err = c.output.WriteFile(result.File, data)
+	row, err := json.Marshal(result)
+	if err != nil {
+		return err
+	}
+	result.wrote, err = c.output.WriteFile(result.File, data, files.Origin{Source: result.source, Row: row})
 	return err
 }
 

@@ -17,6 +17,7 @@ import (
 // exerciseOptions are the flags of exercise.
 type exerciseOptions struct {
 	reportFlags
+	outFlags
 	instrument string
 	from       string
 	settings   exercise.Settings
@@ -68,7 +69,8 @@ young players their teacher decides.`,
 	flags.BoolVar(&o.settings.WithoutClefs, "without-clefs", false, "leave the clefs of the empty staves to the learner")
 	flags.StringVar(&o.out, "out", "exercises", "the folder to write to")
 	o.score.addFlags(cmd)
-	o.addFlags(cmd)
+	o.reportFlags.addFlags(cmd)
+	o.outFlags.addFlags(cmd)
 	return cmd
 }
 
@@ -77,24 +79,18 @@ func runExercise(p *program, o *exerciseOptions) error {
 	if err != nil {
 		return err
 	}
-	output := files.NewOutput(nil)
-	if o.score.path != "" {
-		output.Protect(o.score.path)
-	}
 	report := exerciseReport{Sheets: []sheetReport{}}
 	for _, sheet := range sheets {
-		folder := o.out
-		if len(sheets) > 1 {
-			folder = filepath.Join(o.out, sheet.Version)
-		}
-		written, err := o.writeSheet(output.Folder(folder), sheet)
+		made, err := o.makeSheet(sheet)
 		if err != nil {
 			return err
 		}
-		written.Folder = folder
-		report.Sheets = append(report.Sheets, written)
+		if made.Folder = o.out; len(sheets) > 1 {
+			made.Folder = filepath.Join(o.out, sheet.Version)
+		}
+		report.Sheets = append(report.Sheets, made)
 	}
-	if err := output.Close(); err != nil {
+	if err := o.write(report); err != nil {
 		return err
 	}
 	switch {
@@ -104,6 +100,36 @@ func runExercise(p *program, o *exerciseOptions) error {
 		return nil
 	}
 	return report.writeText(p)
+}
+
+// write writes all sheets, or none where a file stands in the way, and takes away what
+// an earlier run with other settings made.
+func (o *exerciseOptions) write(r exerciseReport) error {
+	making, err := o.making(o.out)
+	if err != nil {
+		return err
+	}
+	output := files.NewOutput(making)
+	if o.score.path != "" {
+		output.Protect(o.score.path)
+	}
+	for _, sheet := range r.Sheets {
+		if err := sheet.each(output.Folder(sheet.Folder).Check); err != nil {
+			return errors.Join(err, output.Close())
+		}
+	}
+	for _, sheet := range r.Sheets {
+		folder := output.Folder(sheet.Folder)
+		err := sheet.each(func(name string, data []byte) error {
+			_, err := folder.Write(name, data, files.Origin{})
+			return err
+		})
+		if err := errors.Join(err, folder.Sync()); err != nil {
+			return errors.Join(err, output.Close())
+		}
+	}
+	_, err = output.RemoveOthers(nil)
+	return errors.Join(err, output.Close())
 }
 
 // sheets makes what was asked for.
@@ -182,8 +208,8 @@ type exerciseRow struct {
 	exercise.Facts
 }
 
-// writeSheet writes the files of one sheet.
-func (o *exerciseOptions) writeSheet(folder *files.Folder, s exercise.Sheet) (sheetReport, error) {
+// makeSheet makes the files of one sheet.
+func (o *exerciseOptions) makeSheet(s exercise.Sheet) (sheetReport, error) {
 	r := sheetReport{Code: s.Code(), Version: s.Version, Exercises: []exerciseRow{}, files: map[string][]byte{},
 		Pages: map[string]string{"exercises": "exercises.html", "answers": "answers.html"}}
 	for _, e := range s.Exercises {
@@ -203,12 +229,17 @@ func (o *exerciseOptions) writeSheet(folder *files.Folder, s exercise.Sheet) (sh
 	if err := r.add(r.Pages["answers"])(s.Answers(o.page)); err != nil {
 		return r, err
 	}
+	return r, nil
+}
+
+// each hands on the files of the sheet in order.
+func (r *sheetReport) each(do func(name string, data []byte) error) error {
 	for _, name := range r.order {
-		if _, err := folder.Write(name, r.files[name]); err != nil {
-			return r, err
+		if err := do(name, r.files[name]); err != nil {
+			return err
 		}
 	}
-	return r, folder.Sync()
+	return nil
 }
 
 // add keeps a file to be written.

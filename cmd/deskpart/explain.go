@@ -17,6 +17,7 @@ import (
 // explainOptions are the flags of explain.
 type explainOptions struct {
 	reportFlags
+	outFlags
 	from             string
 	fromSaid         bool
 	notes            string
@@ -76,7 +77,8 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
 	flags.IntVar(&o.maxSignature, "max-signature", 0, "most sharps or flats before the enharmonic twin is taken (default: 6 in what a player reads, 7 in what sounds)")
 	flags.StringVar(&o.out, "out", "", "write a lesson page to this `FILE.html`")
 	o.score.addFlags(cmd)
-	o.addFlags(cmd)
+	o.reportFlags.addFlags(cmd)
+	o.outFlags.addFlags(cmd)
 	return cmd
 }
 
@@ -200,11 +202,11 @@ func (o *explainOptions) writePage(p *program, e *explain.Explanation) error {
 	if err != nil {
 		return err
 	}
-	output := files.NewOutput(nil)
+	var inputs []files.Input
 	if o.score.path != "" {
-		output.Protect(o.score.path)
+		inputs = append(inputs, files.Input{Path: o.score.path})
 	}
-	if _, err := output.WriteFile(o.out, page); err != nil {
+	if _, err := o.writeFile(o.out, page, inputs...); err != nil {
 		return err
 	}
 	if !o.json && !o.quiet {

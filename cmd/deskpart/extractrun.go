@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -55,7 +54,8 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 	if err != nil {
 		return err
 	}
-	x := &extraction{extractOptions: o, shelfRun: shelf, output: files.NewOutput(inputs), settings: settings}
+	x := &extraction{extractOptions: o, shelfRun: shelf, settings: settings,
+		output: files.NewOutput(files.Making{Command: "extract", Version: version, Settings: settings, Force: o.force}, inputs...)}
 	failed := workThrough(ctx, shelf, inputs, problems, x.score, x.deliver)
 	if err := x.output.Close(); err != nil && failed == nil {
 		failed = err
@@ -161,8 +161,13 @@ func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (
 		result.Manifest, result.unmatched = &report.Manifest{}, job.surveyed.PartNames()
 		return result, nil
 	}
-	if err := job.write(ctx); err != nil {
+	if err := job.writeAlone(ctx); err != nil {
 		return result, err
+	}
+	if job.unchanged != nil { // another run was quicker
+		result.Manifest, result.unchanged = job.unchanged, true
+		job.source.Release()
+		return result, nil
 	}
 	result.written, result.removed = int(job.written.Load()), job.removed
 	result.Manifest, err = job.release()
@@ -180,6 +185,7 @@ type scoreJob struct {
 	assignments []parts.Assignment
 	manifest    *report.Manifest
 	old         *report.Manifest // of an earlier run, nil without
+	unchanged   *report.Manifest // what another run has made in the meantime, if it is the same
 	removed     int
 	folder      *files.Folder
 	dir         string
@@ -217,6 +223,39 @@ func (j *scoreJob) read(ctx context.Context, in files.Input) error {
 // unusedRow tells of a row of the plan that names no part of the score.
 func unusedRow(row parts.PlanRow) musicxml.Warning {
 	return musicxml.Warning{Code: notice.PlanRowUnused, Text: fmt.Sprintf("the plan's row for %q names no part of the score", row.Part)}
+}
+
+// writeAlone writes the folder while no other run does: where one has been at work in
+// it, what it made is gone on from.
+func (j *scoreJob) writeAlone(ctx context.Context) error {
+	if err := j.folder.Begin(ctx, j.isNamed); err != nil {
+		return err
+	}
+	err := j.writeOrLeave(ctx)
+	return errors.Join(err, j.folder.End(err == nil))
+}
+
+func (j *scoreJob) writeOrLeave(ctx context.Context) (err error) {
+	if j.old, err = earlierRun(j.dir, j.force); err != nil {
+		return err
+	}
+	if j.old != nil && !j.force {
+		j.sumSource()
+		if have, same := files.UpToDate(j.dir, *j.manifest); same {
+			j.unchanged = have
+			return nil
+		}
+	}
+	return j.write(ctx)
+}
+
+// isNamed reports whether an earlier manifest stands for a file of the folder.
+func (j *scoreJob) isNamed(name string) bool {
+	if j.old == nil {
+		return false
+	}
+	_, named := j.old.Sums()[name]
+	return named || name == report.ManifestName
 }
 
 // write makes the parts and then the manifest.
@@ -260,7 +299,7 @@ func (j *scoreJob) write(ctx context.Context) error {
 	if j.document, err = report.JSON(j.manifest); err != nil {
 		return err
 	}
-	if _, err := j.folder.Write(report.ManifestName, j.document); err != nil {
+	if _, err := j.folder.Write(report.ManifestName, j.document, files.Origin{}); err != nil {
 		return err
 	}
 	return j.folder.Sync()
@@ -292,12 +331,12 @@ func earlierRun(dir string, force bool) (*report.Manifest, error) {
 // there and in the manifest.
 func (j *scoreJob) settleWithEarlierRun() error {
 	switch {
-	case j.old == nil:
-		return nil
 	case len(j.Only) == 0:
 		removed, err := j.folder.RemoveOutdated(j.old, j.manifest)
 		j.removed = len(removed)
 		return err
+	case j.old == nil:
+		return nil
 	case j.old.Source.Path == j.manifest.Source.Path && j.old.Source.SHA256 == j.manifest.Source.SHA256:
 		j.keepRows()
 	}
@@ -316,24 +355,6 @@ func (j *scoreJob) keepRows() {
 		}
 	}
 	slices.SortStableFunc(j.manifest.Parts, func(a, b report.PartRow) int { return strings.Compare(a.File, b.File) })
-}
-
-// inTheWay reports whether a file of another origin, with other bytes, stands
-// where a part is to go.
-func (j *scoreJob) inTheWay(name string, data []byte) bool {
-	there, err := os.ReadFile(filepath.Join(j.dir, name))
-	if err != nil || j.force || bytes.Equal(there, data) {
-		return false
-	}
-	if j.old == nil {
-		return true
-	}
-	for _, row := range j.old.Parts {
-		if row.File == name {
-			return false
-		}
-	}
-	return true
 }
 
 // release gives the score's memory back. The manifest that outlives it is read
@@ -378,16 +399,15 @@ func (j *scoreJob) part(i int, row *report.PartRow, space *parts.Workspace) erro
 	if err != nil {
 		return err
 	}
-	if j.inTheWay(row.File, data) {
-		row.Warnings = append(row.Warnings, musicxml.Warning{Code: notice.InTheWay,
-			Text: fmt.Sprintf("a file %q that no earlier run made stands where this part should go", row.File)})
-		row.File, row.Status = "", statusFailed
-		return nil
-	}
 	row.SHA256 = report.Sum(data)
-	wrote, err := j.folder.Write(row.File, data)
+	wrote, err := j.folder.Write(row.File, data, files.Origin{})
 	if wrote {
 		j.written.Add(1)
+	}
+	if musicxml.ErrorCode(err) == notice.InTheWay {
+		row.Warnings = append(row.Warnings, failure(err))
+		row.File, row.SHA256, row.Status = "", "", statusFailed
+		return nil
 	}
 	return err
 }
@@ -419,6 +439,9 @@ func failure(err error) musicxml.Warning {
 	w := musicxml.Warning{Code: notice.Failed, Text: err.Error()}
 	var known *musicxml.Error
 	if errors.As(err, &known) {
+		if known.Code == notice.InTheWay {
+			w.Code = known.Code
+		}
 		w.Measure, w.Beat = known.Measure, known.Beat
 		if known.Err != nil {
 			w.Text = known.Err.Error()

@@ -191,7 +191,7 @@ func (o *fitOptions) fitScore(ctx context.Context, p *program, score *oneScore, 
 		if err := parts.WritePlan(&table, casting.PlanRows()); err != nil {
 			return err
 		}
-		if err := score.writeFile(o.plan, table.Bytes()); err != nil {
+		if _, err := o.writeFile(o.plan, table.Bytes(), score.input); err != nil {
 			return err
 		}
 	}

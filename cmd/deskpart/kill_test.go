@@ -108,6 +108,7 @@ func TestInterruptStopsInGoodOrder(t *testing.T) {
 	require.Error(t, err)
 	assert.Contains(t, report.String(), "run it again to go on")
 	for name := range contents(t, out) {
-		assert.True(t, strings.HasSuffix(name, ".musicxml") || strings.HasSuffix(name, "manifest.json"), "stray file %s", name)
+		made := strings.HasSuffix(name, ".musicxml") || strings.HasSuffix(name, "manifest.json")
+		assert.True(t, made || strings.HasSuffix(name, ".deskpart-record.jsonl"), "stray file %s", name) // of a score half done
 	}
 }

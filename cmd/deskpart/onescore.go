@@ -18,6 +18,7 @@ import (
 // scoreFlags are shared by the commands that work on a single score.
 type scoreFlags struct {
 	reportFlags
+	outFlags
 	input  string
 	level  string
 	limits musicxml.Limits
@@ -25,6 +26,7 @@ type scoreFlags struct {
 
 func (f *scoreFlags) addFlags(cmd *cobra.Command) {
 	f.reportFlags.addFlags(cmd)
+	f.outFlags.addFlags(cmd)
 	flags := cmd.Flags()
 	flags.StringVar(&f.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
 	flags.StringVar(&f.level, "level", instruments.Professional, "whose ranges count: professional or school (young players)")
@@ -97,27 +99,16 @@ func untilDone(ctx context.Context) parts.Each {
 	}
 }
 
-// writeDocument writes a part to a file of that name, compressed if it ends in .mxl.
-func (s *oneScore) writeDocument(path string, document *etree.Document) error {
+// encodeFor is a document as it stands in a file of that name, compressed if that ends
+// in .mxl.
+func encodeFor(path string, document *etree.Document) ([]byte, error) {
 	data := musicxml.Append(nil, document, layout)
-	if strings.EqualFold(filepath.Ext(path), ".mxl") {
-		var packed bytes.Buffer
-		base := filepath.Base(path)
-		root := base[:len(base)-len(".mxl")] + ".musicxml"
-		if err := musicxml.WriteContainer(&packed, root, musicxml.File{Name: root, Data: data}); err != nil {
-			return err
-		}
-		data = packed.Bytes()
+	if !strings.EqualFold(filepath.Ext(path), ".mxl") {
+		return data, nil
 	}
-	return s.writeFile(path, data)
-}
-
-// writeFile writes a file whole, never over the score.
-func (s *oneScore) writeFile(path string, data []byte) error {
-	output := files.NewOutput([]files.Input{s.input})
-	_, err := output.WriteFile(path, data)
-	if closed := output.Close(); err == nil {
-		err = closed
-	}
-	return err
+	var packed bytes.Buffer
+	base := filepath.Base(path)
+	root := base[:len(base)-len(".mxl")] + ".musicxml"
+	err := musicxml.WriteContainer(&packed, root, musicxml.File{Name: root, Data: data})
+	return packed.Bytes(), err
 }

@@ -21,6 +21,7 @@ import (
 // proofOptions are the flags of proof.
 type proofOptions struct {
 	runFlags
+	outFlags
 	partFlags
 	out string
 }
@@ -48,6 +49,7 @@ Parts can be ticked off in it, on the screen or on paper, so that none is missin
 	cmd.Flags().StringVar((*string)(&o.Level), "level", instruments.Professional, "whose ranges count: professional or school (young players)")
 	o.partFlags.addFlags(cmd)
 	o.addWorkFlags(cmd)
+	o.outFlags.addFlags(cmd)
 	return cmd
 }
 
@@ -57,6 +59,7 @@ type proofRun struct {
 	*shelfRun
 	memory []proof.Memory // one a worker
 	proof  *proof.Proof
+	page   []byte
 }
 
 func runProof(ctx context.Context, p *program, o *proofOptions, path string) error {
@@ -75,6 +78,9 @@ func runProof(ctx context.Context, p *program, o *proofOptions, path string) err
 	}
 	r := &proofRun{proofOptions: o, shelfRun: shelf, memory: make([]proof.Memory, shelf.pool.Jobs()), proof: &proof.Proof{Parts: []*proof.Part{}}}
 	failed := workThrough(ctx, shelf, inputs, problems, r.score, r.deliver)
+	if failed == nil && r.page != nil {
+		failed = r.write(inputs)
+	}
 	err = r.finish(failed, 1, r.proof)
 	if err == nil && r.proof.NeedsPerson() {
 		return errNeedsPerson
@@ -101,11 +107,8 @@ func (r *proofRun) score(ctx context.Context, w *run.Worker, in files.Input) (*p
 	if err := r.examine(ctx, w, job, whole.Parts); err != nil {
 		return nil, err
 	}
-	page, err := whole.Page()
-	if err != nil {
-		return nil, err
-	}
-	return whole, r.write(in, page)
+	r.page, err = whole.Page()
+	return whole, err
 }
 
 func (r *proofRun) examine(ctx context.Context, w *run.Worker, job *parts.Job, examined []*proof.Part) error {
@@ -117,18 +120,20 @@ func (r *proofRun) examine(ctx context.Context, w *run.Worker, job *parts.Job, e
 	}))
 }
 
-func (r *proofRun) write(in files.Input, page []byte) error {
-	output := files.NewOutput([]files.Input{in})
-	wrote, err := output.WriteFile(r.out, page)
-	if closed := output.Close(); err == nil {
-		err = closed
-	}
-	if wrote {
+func (r *proofRun) write(inputs []files.Input) error {
+	wrote, err := r.writeFile(r.out, r.page, inputs...)
+	switch {
+	case err != nil:
+		return err
+	case wrote:
 		r.summary.Written++
-	} else if err == nil {
+	default:
 		r.summary.Unchanged++
 	}
-	return err
+	if !r.flags.json && !r.flags.quiet {
+		fmt.Fprintf(r.program.streams.Out, "%s (%s pitch) → %s\n", report.Visible(inputs[0].Path), r.proof.Pitch, report.Visible(r.out))
+	}
+	return nil
 }
 
 // deliver says what the page says in short.
@@ -145,8 +150,5 @@ func (r *proofRun) deliver(in files.Input, whole *proof.Proof) {
 		if part.Failure != "" {
 			r.warn(in.Path, part.Name, part.ID, musicxml.Warning{Code: notice.Failed, Text: part.Failure})
 		}
-	}
-	if !r.flags.json && !r.flags.quiet {
-		fmt.Fprintf(r.program.streams.Out, "%s (%s pitch) → %s\n", report.Visible(in.Path), whole.Pitch, report.Visible(r.out))
 	}
 }

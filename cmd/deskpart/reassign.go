@@ -98,7 +98,11 @@ func runReassign(ctx context.Context, p *program, o *reassignOptions, path strin
 		return err
 	}
 	r.File = o.out
-	if err := score.writeDocument(o.out, r.Document); err != nil {
+	data, err := encodeFor(o.out, r.Document)
+	if err != nil {
+		return err
+	}
+	if _, err := o.writeFile(o.out, data, score.input); err != nil {
 		return err
 	}
 	switch {

@@ -2,8 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
-	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -22,32 +20,6 @@ type reportFlags struct {
 func (f *reportFlags) addFlags(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&f.json, "json", false, "print one JSON document in place of text")
 	cmd.Flags().BoolVarP(&f.quiet, "quiet", "q", false, "print errors only")
-}
-
-// outFlags are how a command writes files.
-type outFlags struct {
-	force bool
-}
-
-func (f *outFlags) addFlags(cmd *cobra.Command) {
-	cmd.Flags().BoolVar(&f.force, "force", false, "write over files that no earlier run made, too")
-}
-
-// making says who makes files: the command, with what decides about their bytes.
-func (f *outFlags) making(command string, settings any) (files.Making, error) {
-	text, err := json.Marshal(settings)
-	return files.Making{Command: command, Version: version, Settings: text, Force: f.force}, err
-}
-
-// writeFile writes the one file of a command, whole.
-func (f *outFlags) writeFile(command string, settings any, path string, data []byte, of files.Source, inputs ...files.Input) (wrote bool, err error) {
-	making, err := f.making(command, settings)
-	if err != nil {
-		return false, err
-	}
-	output := files.NewOutput(making, inputs...)
-	wrote, err = output.WriteFile(path, data, files.Origin{Source: of})
-	return wrote, errors.Join(err, output.Close())
 }
 
 // runFlags are shared by the commands that work through many files.
@@ -108,6 +80,9 @@ func (f *runFlags) pool() (*run.Pool, error) {
 func (f *runFlags) inputs(ctx context.Context, p *program, paths []string, output string, style files.NameStyle) ([]files.Input, []files.Problem, error) {
 	shard, err := files.ParseShard(f.shard)
 	if err != nil {
+		return nil, nil, err
+	}
+	if err := files.CanHold(output); err != nil {
 		return nil, nil, err
 	}
 	search := files.Search{Paths: paths, FilesFrom: f.filesFrom, In: p.streams.In, Output: output,

@@ -20,6 +20,7 @@ type shelfRun struct {
 	pool     *run.Pool
 	spaces   []parts.Workspace // one a worker
 	buffers  musicxml.Buffers
+	shard    files.Shard
 	progress *run.Progress
 	summary  report.Summary
 	rest     func() // ends the tuning of the collector
@@ -43,6 +44,7 @@ func newShelfRun(ctx context.Context, p *program, flags *runFlags, paths []strin
 		return nil, nil, nil, err
 	}
 	r := &shelfRun{program: p, flags: flags, pool: pool, rest: rest}
+	r.shard, _ = files.ParseShard(flags.shard) // inputs has checked it
 	r.spaces = make([]parts.Workspace, pool.Jobs())
 	r.buffers.Keep = pool.Jobs() + 1 // a score for each worker, and a packed one
 	r.progress = run.NewProgress(p.streams, "scores", len(inputs), flags.quiet || flags.json)

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -19,6 +18,7 @@ import (
 // surveyOptions are the flags of survey.
 type surveyOptions struct {
 	runFlags
+	outFlags
 	plan  string
 	input string
 	parts.Options
@@ -56,6 +56,7 @@ Ranges are a guide; for young players their teacher decides.`,
 	flags.StringVar(&o.plan, "plan", "", "write a plan to start from to `FILE.csv` (one score only)")
 	flags.StringVar(&o.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
 	o.runFlags.addFlags(cmd)
+	o.outFlags.addFlags(cmd)
 	return cmd
 }
 
@@ -82,7 +83,7 @@ func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string
 	s.summary.ReadOnly = true
 	failed := workThrough(ctx, shelf, inputs, problems, s.score, s.deliver)
 	if failed == nil && o.plan != "" && len(s.scores) == 1 {
-		if err := writePlan(p, o.plan, inputs, s.scores[0].PlanRows(), o.quiet || o.json); err != nil {
+		if err := o.writePlan(p, inputs, s.scores[0].PlanRows()); err != nil {
 			return err
 		}
 	}
@@ -92,15 +93,14 @@ func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string
 }
 
 // writePlan writes a plan whole, never over a score.
-func writePlan(p *program, path string, inputs []files.Input, rows []parts.PlanRow, quiet bool) error {
+func (o *surveyOptions) writePlan(p *program, inputs []files.Input, rows []parts.PlanRow) error {
 	var table bytes.Buffer
 	if err := parts.WritePlan(&table, rows); err != nil {
 		return err
 	}
-	output := files.NewOutput(inputs)
-	_, err := output.WriteFile(path, table.Bytes())
-	if err = errors.Join(err, output.Close()); err == nil && !quiet {
-		fmt.Fprintf(p.streams.Out, "plan written to %s; change it in a spreadsheet and hand it to deskpart extract --plan\n", report.Visible(path))
+	_, err := o.writeFile(o.plan, table.Bytes(), inputs...)
+	if err == nil && !o.quiet && !o.json {
+		fmt.Fprintf(p.streams.Out, "plan written to %s; change it in a spreadsheet and hand it to deskpart extract --plan\n", report.Visible(o.plan))
 	}
 	return err
 }

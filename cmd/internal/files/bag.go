@@ -65,15 +65,30 @@ func WriteBag(ctx context.Context, pool *run.Pool, o *Output, dir string, fields
 	slices.SortFunc(tagRows, func(a, b bagRow) int { return strings.Compare(a.name, b.name) })
 	tags = append(tags, bagManifests(tagManifest, tagRows)...) // last: they vouch for the rest
 	folder := o.Folder(dir)
-	folder.Named(func(string) bool { return true })
 	for _, tag := range tags {
-		changed, err := folder.Write(tag.name, tag.data, Origin{})
+		changed, err := folder.writeTag(tag)
 		if err != nil {
 			return wrote, err
 		}
 		wrote = wrote || changed
 	}
 	return wrote, folder.Sync()
+}
+
+// writeTag writes one of the bag's own lists, which the record has already.
+func (f *Folder) writeTag(tag bagFile) (wrote bool, err error) {
+	path := filepath.Join(f.dir, tag.name)
+	if err := notPlain(path); err != nil {
+		return false, err
+	}
+	if info, err := os.Lstat(path); err == nil && holds(path, info, tag.data) {
+		return false, nil
+	}
+	if err := f.replace(path, whole(tag.data)); err != nil {
+		return false, report.NewOutputError(path, err)
+	}
+	f.dirty.Store(true)
+	return true, nil
 }
 
 // tagManifest is the beginning of the names of the manifests of the bag's own lists.

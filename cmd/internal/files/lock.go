@@ -19,7 +19,7 @@ var (
 
 // patience is how long a run waits for a record that another one has in use: most
 // have it for the time of one file. retryDelay is how often it looks.
-const patience, retryDelay = 10 * time.Second, 20 * time.Millisecond
+const patience, retryDelay = 10 * time.Second, 5 * time.Millisecond
 
 // tryLock takes the file or folder at path for this process until release is called,
 // or returns errInUse at once. flag is how it is opened.

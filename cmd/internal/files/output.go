@@ -2,6 +2,7 @@ package files
 
 import (
 	"cmp"
+	"context"
 	"encoding/json"
 	"errors"
 	"io"
@@ -172,30 +173,6 @@ func (o *Output) Done(of Source) (Entry, bool) {
 	return e, err == nil && sum == e.SHA256
 }
 
-// RemoveOthers removes the files that earlier runs made of a source beside the one at
-// path, with other settings, so that nobody takes them for the ones of now. What was
-// changed since is somebody's own and stays.
-func (o *Output) RemoveOthers(source, path string) (removed []string, err error) {
-	r, name, err := o.recordOf(filepath.Dir(path), filepath.Base(path))
-	if err != nil {
-		return nil, err
-	}
-	for _, other := range r.others(source, name) {
-		at := filepath.Join(o.making.Root, filepath.FromSlash(other))
-		if made, _, err := r.made(other); err != nil || !made || !filepath.IsLocal(filepath.FromSlash(other)) {
-			continue
-		}
-		if _, is := o.inputs.find(at); is {
-			continue
-		}
-		if err := o.disk.Remove(at); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return removed, report.NewOutputError(at, err)
-		}
-		removed = append(removed, at)
-	}
-	return removed, nil
-}
-
 // Folder writes the files of one folder, so that they are made safe together. It
 // removes what runs that were killed left there. Nothing is made before the
 // first Write. It is for several goroutines at once.
@@ -216,26 +193,69 @@ type Folder struct {
 	output *Output
 	dir    string
 	dirty  atomic.Bool // files were put in their places since the last Sync
-	// named are the files that a manifest stands for in place of the record. nil: the
-	// record does.
-	named func(name string) bool
+	// record is the folder's own, between Begin and End. nil: the run's.
+	record *record
+	named  func(name string) bool // files that an earlier manifest stands for. nil: none
 }
 
-// Named makes a manifest stand for the files of the folder in place of the record: it
-// says which an earlier run made, changed since or not.
-func (f *Folder) Named(by func(name string) bool) { f.named = by }
+// Begin takes the folder for this run, which makes it, waits until no other run is at
+// work in it, and keeps a record of what is made until End: a manifest that is written
+// last then stands for the files. named says which of them an earlier manifest names,
+// changed since or not.
+func (f *Folder) Begin(ctx context.Context, named func(name string) bool) error {
+	if err := f.make(f.dir); err != nil {
+		return report.NewOutputError(f.dir, err)
+	}
+	f.record = newRecord(&f.output.making, f.output.disk, f.dir, hiddenRecord)
+	f.record.wait = ctx
+	f.named = named
+	if err := f.record.make(); err != nil {
+		if cause := context.Cause(ctx); cause != nil {
+			return cause
+		}
+		return report.NewOutputError(f.dir, err)
+	}
+	return nil
+}
+
+// End lets the folder go. done takes the record away: the manifest stands for all that
+// was made.
+func (f *Folder) End(done bool) error {
+	r := f.record
+	f.record = nil
+	if done {
+		err := r.remove()
+		if err != nil {
+			return report.NewOutputError(f.dir, err)
+		}
+		return f.Sync()
+	}
+	if err := r.close(); err != nil {
+		return err
+	}
+	f.output.unmake()
+	return nil
+}
 
 // madeEarlier tells whether an earlier run made the file as it is, and whether it made
 // any of that name.
 func (f *Folder) madeEarlier(name string) (it, any bool, err error) {
-	if f.named != nil {
-		return f.named(name), false, nil
+	if f.named != nil && f.named(name) {
+		return true, true, nil
 	}
-	r, below, err := f.output.recordOf(f.dir, name)
+	r, below, err := f.recordOf(name)
 	if err != nil {
 		return false, false, err
 	}
 	return r.made(below)
+}
+
+// recordOf is the record that a file of the folder stands in, and its name there.
+func (f *Folder) recordOf(name string) (*record, string, error) {
+	if f.record != nil {
+		return f.record, name, nil
+	}
+	return f.output.recordOf(f.dir, name)
 }
 
 // Write makes data the content of the file name, as Output.WriteFile does, but
@@ -276,13 +296,10 @@ func (f *Folder) noteAndReplace(name, path string, data []byte, of Origin, done 
 // called after. Of what is there already the record may know.
 func (f *Folder) note(name string, data []byte, of Origin, done bool) (placed func(), err error) {
 	placed = func() {}
-	if f.named != nil {
-		return placed, nil
-	}
 	if err := f.make(cmp.Or(f.output.making.Root, f.dir)); err != nil {
 		return placed, err
 	}
-	r, below, err := f.output.recordOf(f.dir, name)
+	r, below, err := f.recordOf(name)
 	if err != nil {
 		return placed, err
 	}
@@ -389,35 +406,4 @@ func (f *Folder) make(dir string) error {
 	f.output.made = append(f.output.made, dir)
 	f.output.mu.Unlock()
 	return nil
-}
-
-// RemoveOutdated removes the files that an older manifest of the folder names and
-// the new one does not, so that nobody plays from a part of an earlier run. A
-// file that was changed since is somebody's own and stays. To be called before
-// the new manifest is written: whoever stops in between starts from the old one
-// again.
-func (f *Folder) RemoveOutdated(old, now *report.Manifest) (removed []string, err error) {
-	wanted := map[string]bool{report.ManifestName: true}
-	for name := range now.Sums() {
-		wanted[foldName(name)] = true
-	}
-	for name, sum := range old.Sums() {
-		path := filepath.Join(f.dir, name)
-		if wanted[foldName(name)] || name != filepath.Base(name) {
-			continue
-		}
-		if got, err := sumFile(path); err != nil || got != sum {
-			continue
-		}
-		if _, is := f.output.inputs.find(path); is {
-			continue
-		}
-		if err := f.output.disk.Remove(path); err != nil {
-			return removed, report.NewOutputError(path, err)
-		}
-		f.dirty.Store(true)
-		removed = append(removed, name)
-	}
-	slices.Sort(removed)
-	return removed, nil
 }

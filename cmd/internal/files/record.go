@@ -8,6 +8,7 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -60,6 +61,8 @@ type record struct {
 	making    *Making
 	disk      Disk
 
+	wait context.Context // ends the waiting for a run that has it. nil: some seconds do
+
 	mu       sync.Mutex
 	release  func() // gives the record's lock back; nil: not taken
 	lines    []recordLine
@@ -88,10 +91,14 @@ type recordLine struct {
 	placed             bool // the file was put in its place by this run
 }
 
+func newRecord(m *Making, disk Disk, dir, name string) *record {
+	return &record{dir: dir, name: name, making: m, disk: disk, ours: map[string][]int{}, bySource: map[string][]int{},
+		parts: []recordPart{{name: name}}}
+}
+
 // openRecord reads the record of a folder and takes it if it is there.
 func openRecord(m *Making, disk Disk, dir, name string) (*record, error) {
-	r := &record{dir: dir, name: name, making: m, disk: disk, ours: map[string][]int{}, bySource: map[string][]int{},
-		parts: []recordPart{{name: name}}}
+	r := newRecord(m, disk, dir, name)
 	if err := r.take(); err != nil {
 		return nil, err
 	}
@@ -132,8 +139,12 @@ func (r *record) take() error {
 	if err := notPlain(r.path()); err != nil {
 		return err
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), patience)
-	defer cancel()
+	ctx := r.wait
+	if ctx == nil {
+		patient, cancel := context.WithTimeout(context.Background(), patience)
+		defer cancel()
+		ctx = patient
+	}
 	release, err := waitLock(ctx, r.path(), os.O_RDWR)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -157,8 +168,8 @@ func (r *record) read(part int) error {
 	reader := bufio.NewReader(file)
 	for {
 		text, err := reader.ReadBytes('\n')
-		if len(text) > 0 {
-			r.readLine(part, text)
+		if len(text) > 0 && !r.readLine(part, text) && part == 0 && !r.making.Force {
+			return inTheWay(r.path(), "is no record of what runs made", "")
 		}
 		r.parts[part].size += int64(len(text))
 		if err == io.EOF {
@@ -170,16 +181,25 @@ func (r *record) read(part int) error {
 	}
 }
 
-func (r *record) readLine(part int, text []byte) {
+// readLine reports whether the line is one of a record.
+func (r *record) readLine(part int, text []byte) bool {
 	var e Entry
 	if !bytes.HasSuffix(text, []byte("\n")) || json.Unmarshal(text, &e) != nil || e.File == "" {
 		r.untidy = r.untidy || part == 0
-		return
+		return isCutShort(text)
 	}
 	if last := len(r.lines) - 1; part == 0 && last >= 0 && r.lines[last].key() >= key(e.File, e.Command) {
 		r.untidy = true
 	}
 	r.index(&e, part, len(text))
+	return true
+}
+
+// isCutShort reports whether a text is the beginning of a line of a record.
+func isCutShort(text []byte) bool {
+	const begin = `{"file":`
+	n := min(len(text), len(begin))
+	return string(text[:n]) == begin[:n] && !bytes.HasSuffix(text, []byte("\n"))
 }
 
 // key orders the lines: by file, then by command.
@@ -330,17 +350,31 @@ func (r *record) latest(of Source, madeBy string) (Entry, bool) {
 	return Entry{}, false
 }
 
-// others are the files that were made of a source beside the one named.
-func (r *record) others(source, file string) []string {
+// others are the files that the sources given, or none, were made into with other
+// settings and not with these. Files of no certain bytes are not among them.
+func (r *record) others(sources []string, madeBy string) []string {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	var found []string
-	for _, n := range r.bySource[source] {
-		if other := r.lines[n].file; foldName(other) != foldName(file) && !slices.Contains(found, other) {
-			found = append(found, other)
+	wanted := map[string]bool{"": true}
+	for _, source := range sources {
+		wanted[source] = true
+	}
+	var others []string
+	for file, lines := range r.ours {
+		newest := &r.lines[lines[len(lines)-1]]
+		if wanted[newest.source] && newest.madeBy != madeBy && newest.sum != "" {
+			others = append(others, file)
 		}
 	}
-	return found
+	slices.Sort(others)
+	return others
+}
+
+// files are the names of all files that the command made.
+func (r *record) files() []string {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return slices.Sorted(maps.Keys(r.ours))
 }
 
 // text reads a line whole.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
+	"syscall"
 
 	"deskpart/cmd/internal/report"
 	"deskpart/musicxml"
@@ -41,6 +43,30 @@ func (f *Folder) mayReplace(name, path string, data []byte) (done bool, err erro
 		return false, inTheWay(path, "was changed since an earlier run made it", "")
 	}
 	return false, inTheWay(path, "stands there already, and no earlier run of deskpart "+f.output.making.Command+" made it", "")
+}
+
+// Check tells whether Write would write: an error of the code in-the-way says what
+// keeps it from it.
+func (f *Folder) Check(name string, data []byte) error {
+	_, err := f.mayReplace(name, filepath.Join(f.dir, name), data)
+	return err
+}
+
+// CanHold is an error if something stands at dir, or above it, that is no folder, so
+// that results cannot go there. "" is nothing.
+func CanHold(dir string) error {
+	for at := filepath.Clean(dir); dir != ""; at = filepath.Dir(at) {
+		info, err := os.Stat(at)
+		switch {
+		case err == nil && info.IsDir():
+			return nil
+		case err == nil:
+			return report.NewOutputError(dir, &fs.PathError{Op: "mkdir", Path: at, Err: syscall.ENOTDIR})
+		case at == filepath.Dir(at):
+			return nil
+		}
+	}
+	return nil
 }
 
 // notPlain is the error of mayReplace for what is no plain file.

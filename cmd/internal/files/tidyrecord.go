@@ -39,6 +39,17 @@ func (r *record) close() error {
 	return nil
 }
 
+// remove takes the record away.
+func (r *record) remove() error {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	defer r.letGo()
+	if openIsInUse {
+		r.letGo()
+	}
+	return r.disk.Remove(r.path())
+}
+
 // mergeable are the records of slices that a run over the whole list takes in: those
 // that no run is at work on.
 func (r *record) mergeable() []int {

@@ -1,7 +1,6 @@
 package report_test
 
 import (
-	"bytes"
 	"strings"
 	"testing"
 
@@ -61,13 +60,14 @@ func TestSummariesAdd(t *testing.T) {
 		Warnings: report.Counts{"x": 3, "y": 1}, Rejected: report.Counts{"z": 1}, Stopped: "s"}, a)
 }
 
-func TestLines(t *testing.T) {
+func TestJSONLine(t *testing.T) {
 	t.Parallel()
-	var b bytes.Buffer
-	lines := report.NewLines(&b)
-	require.NoError(t, lines.Write(map[string]string{"name": "B♭ <1>\n"}))
-	require.NoError(t, lines.Write(report.Summary{Files: 1}))
-	assert.Equal(t, `{"name":"B♭ <1>\n"}`+"\n"+
-		`{"files":1,"parts":0,"written":0,"unchanged":0,"left":0,"warnings":{},"rejected":{}}`+"\n", b.String())
-	assert.Error(t, lines.Write(func() {}))
+	line, err := report.JSONLine(map[string]string{"name": "B♭ <1>\n"})
+	require.NoError(t, err)
+	assert.Equal(t, `{"name":"B♭ <1>\n"}`+"\n", string(line))
+	line, err = report.JSONLine(report.Summary{Files: 1})
+	require.NoError(t, err)
+	assert.Equal(t, `{"files":1,"parts":0,"written":0,"unchanged":0,"left":0,"warnings":{},"rejected":{}}`+"\n", string(line))
+	_, err = report.JSONLine(func() {})
+	assert.Error(t, err)
 }

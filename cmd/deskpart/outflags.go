@@ -1,0 +1,83 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"deskpart/cmd/internal/files"
+)
+
+// outFlags are how a command writes files.
+type outFlags struct {
+	force bool // write over files that no earlier run made. Default: false
+	cmd   *cobra.Command
+}
+
+func (f *outFlags) addFlags(cmd *cobra.Command) {
+	f.cmd = cmd
+	cmd.Flags().BoolVar(&f.force, "force", false, "write over files that no earlier run made, too")
+}
+
+// making says who makes files, and how. root is the folder that the record stands in,
+// "" for one beside each file.
+func (f *outFlags) making(root string) (files.Making, error) {
+	settings, err := json.Marshal(settingsOf(f.cmd))
+	return files.Making{Command: f.cmd.Name(), Version: version, Settings: settings, Root: root, Force: f.force}, err
+}
+
+// writeFile writes the one file of a command, whole.
+func (f *outFlags) writeFile(path string, data []byte, inputs ...files.Input) (wrote bool, err error) {
+	making, err := f.making("")
+	if err != nil {
+		return false, err
+	}
+	output := files.NewOutput(making, inputs...)
+	wrote, err = output.WriteFile(path, data, files.Origin{})
+	return wrote, errors.Join(err, output.Close())
+}
+
+// notSettings are the flags that decide nothing about the bytes of a file.
+var notSettings = []string{"out", "force", "json", "quiet", "help", "jobs", "memory", "files-from", "shard",
+	"max-input", "max-expanded", "max-ratio", "max-entries", "max-depth", "max-attributes", "max-parts"}
+
+// settingsOf are the flags and arguments of a command that decide about the bytes of
+// its files, by their names in JSON.
+func settingsOf(cmd *cobra.Command) map[string]any {
+	settings := map[string]any{}
+	if args := cmd.Flags().Args(); len(args) > 0 && cmd.Annotations[argumentsAreInputs] == "" {
+		settings["arguments"] = args
+	}
+	cmd.Flags().VisitAll(func(flag *pflag.Flag) {
+		if !slices.Contains(notSettings, flag.Name) {
+			settings[strings.ReplaceAll(flag.Name, "-", "_")] = valueOf(flag.Value)
+		}
+	})
+	return settings
+}
+
+// argumentsAreInputs marks a command whose arguments are files to work on, which the
+// record names one by one.
+const argumentsAreInputs = "arguments are inputs"
+
+// valueOf is a flag's value as JSON has it.
+func valueOf(value pflag.Value) any {
+	if list, is := value.(pflag.SliceValue); is {
+		return list.GetSlice()
+	}
+	text := value.String()
+	switch value.Type() {
+	case "bool":
+		return text == "true"
+	case "int", "int64", "uint64":
+		if n, err := strconv.ParseUint(strings.TrimPrefix(text, "-"), 10, 64); err == nil {
+			return json.Number(text[:len(text)-len(strings.TrimPrefix(text, "-"))] + strconv.FormatUint(n, 10))
+		}
+	}
+	return text
+}

@@ -1,0 +1,100 @@
+package files
+
+import (
+	"errors"
+	"io/fs"
+	"path/filepath"
+	"slices"
+
+	"deskpart/cmd/internal/report"
+)
+
+// RemoveOutdated removes the files that an older manifest of the folder names, or that
+// a run that was killed made there, and the new one does not, so that nobody plays from
+// a part of an earlier run. A file that was changed since is somebody's own and stays.
+// To be called between Begin and End, before the new manifest is written: whoever stops
+// in between starts from the old one again. old may be nil.
+func (f *Folder) RemoveOutdated(old, now *report.Manifest) (removed []string, err error) {
+	wanted := map[string]bool{foldName(report.ManifestName): true}
+	for name := range now.Sums() {
+		wanted[foldName(name)] = true
+	}
+	for _, name := range f.outdated(old) {
+		if wanted[foldName(name)] {
+			continue
+		}
+		gone, err := f.output.removeMade(filepath.Join(f.dir, name))
+		if err != nil {
+			return removed, err
+		}
+		if gone {
+			f.dirty.Store(true)
+			removed = append(removed, name)
+		}
+	}
+	slices.Sort(removed)
+	return removed, nil
+}
+
+// outdated are the files of the folder that are as earlier runs made them.
+func (f *Folder) outdated(old *report.Manifest) []string {
+	names := map[string]bool{}
+	if old != nil {
+		for name, sum := range old.Sums() {
+			if got, err := sumFile(filepath.Join(f.dir, name)); name == filepath.Base(name) && err == nil && got == sum {
+				names[name] = true
+			}
+		}
+	}
+	if f.record != nil {
+		for _, name := range f.record.files() {
+			if made, _, err := f.record.made(name); name == filepath.Base(name) && err == nil && made {
+				names[name] = true
+			}
+		}
+	}
+	var all []string
+	for name := range names {
+		all = append(all, name)
+	}
+	return all
+}
+
+// removeMade removes a file that a run made, unless it is an input.
+func (o *Output) removeMade(at string) (gone bool, err error) {
+	if _, is := o.inputs.find(at); is {
+		return false, nil
+	}
+	err = o.disk.Remove(at)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return false, nil
+	case err != nil:
+		return false, report.NewOutputError(at, err)
+	}
+	return true, nil
+}
+
+// RemoveOthers removes the files that earlier runs with other settings made of the
+// sources given, or of none, beside those of this run, so that nobody takes them for
+// these. What was changed since is somebody's own and stays.
+func (o *Output) RemoveOthers(sources []string) (removed []string, err error) {
+	r, _, err := o.recordOf(o.making.Root, ".")
+	if err != nil {
+		return nil, report.NewOutputError(o.making.Root, err)
+	}
+	for _, name := range r.others(sources, madeBy(o.making.Version, o.making.Settings)) {
+		if made, _, err := r.made(name); err != nil || !made || !filepath.IsLocal(filepath.FromSlash(name)) {
+			continue
+		}
+		at := filepath.Join(o.making.Root, filepath.FromSlash(name))
+		gone, err := o.removeMade(at)
+		if err != nil {
+			return removed, err
+		}
+		if gone {
+			removed = append(removed, at)
+		}
+	}
+	return removed, nil
+}
