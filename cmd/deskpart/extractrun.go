@@ -147,7 +147,7 @@ func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (
 	if old != nil || !bytes.HasPrefix(data, []byte("<")) {
 		want.Source.SHA256 = report.Sum(data)
 	}
-	if have, ok := files.UpToDate(result.Folder, want); ok && !x.force {
+	if have, ok := x.output.UpToDate(result.Folder, want); ok && !x.force {
 		result.Manifest, result.unchanged = have, true
 		x.buffers.Give(data)
 		return result, nil
@@ -241,7 +241,7 @@ func (j *scoreJob) writeOrLeave(ctx context.Context) (err error) {
 	}
 	if j.old != nil && !j.force {
 		j.sumSource()
-		if have, same := files.UpToDate(j.dir, *j.manifest); same {
+		if have, same := j.output.UpToDate(j.dir, *j.manifest); same {
 			j.unchanged = have
 			return nil
 		}

@@ -1,6 +1,7 @@
 package files
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -28,7 +29,7 @@ func ReadManifest(dir string) (*report.Manifest, error) {
 // same tool and version made it, of the same source with the same settings, and
 // every file it names is there with the bytes it had. want needs no parts. A
 // folder that nothing is written to is here rid of what dead runs left in it.
-func UpToDate(dir string, want report.Manifest) (*report.Manifest, bool) {
+func (o *Output) UpToDate(dir string, want report.Manifest) (*report.Manifest, bool) {
 	sweep(dir)
 	have, err := ReadManifest(dir)
 	if err != nil || !have.SameRun(want) {
@@ -42,7 +43,25 @@ func UpToDate(dir string, want report.Manifest) (*report.Manifest, bool) {
 			return nil, false
 		}
 	}
+	o.forgetLeft(dir)
 	return have, true
+}
+
+// forgetLeft tidies the record that a run left in a folder whose manifest it had
+// written: nothing in it is wanted any more.
+func (o *Output) forgetLeft(dir string) {
+	if _, err := os.Lstat(filepath.Join(dir, hiddenRecord)); err != nil {
+		return
+	}
+	r := newRecord(&o.making, o.disk, dir, hiddenRecord)
+	ended, end := context.WithCancel(context.Background())
+	end()
+	r.wait = ended // a run that is at work there tidies it itself
+	if r.take() == nil && len(r.ours) > 0 {
+		r.forget() // what cannot be tidied does no harm
+		return
+	}
+	r.letGo()
 }
 
 // sumFile is Sum of a regular file's content, read in pieces.

@@ -56,7 +56,7 @@ func TestUpToDate(t *testing.T) {
 			want := made
 			want.Parts, want.Files = nil, nil
 			require.NoError(t, c.change(dir, &want))
-			have, done := UpToDate(dir, want)
+			have, done := NewOutput(trial).UpToDate(dir, want)
 			assert.Equal(t, c.done, done, c.why)
 			if c.done {
 				assert.Equal(t, made.Parts, have.Parts, "with the rows, to say again what needs a person")
@@ -73,6 +73,6 @@ func TestManifestStaysInItsFolder(t *testing.T) {
 	data, err := report.JSON(m)
 	require.NoError(t, err)
 	lay(t, dir, map[string]string{"f/manifest.json": string(data), "x": ""})
-	_, done := UpToDate(filepath.Join(dir, "f"), m)
+	_, done := NewOutput(trial).UpToDate(filepath.Join(dir, "f"), m)
 	assert.False(t, done)
 }

@@ -218,17 +218,13 @@ func (f *Folder) Begin(ctx context.Context, named func(name string) bool) error 
 	return nil
 }
 
-// End lets the folder go. done takes the record away: the manifest stands for all that
-// was made.
+// End lets the folder go. If it is done, the manifest stands for all that was made, and
+// the record for nothing of it.
 func (f *Folder) End(done bool) error {
 	r := f.record
 	f.record = nil
 	if done {
-		err := r.remove()
-		if err != nil {
-			return report.NewOutputError(f.dir, err)
-		}
-		return f.Sync()
+		return errors.Join(r.forget(), f.Sync())
 	}
 	if err := r.close(); err != nil {
 		return err

@@ -63,14 +63,15 @@ type record struct {
 
 	wait context.Context // ends the waiting for a run that has it. nil: some seconds do
 
-	mu       sync.Mutex
-	release  func() // gives the record's lock back; nil: not taken
-	lines    []recordLine
-	ours     map[string][]int // the lines of this command, by file, oldest first
-	bySource map[string][]int // the same, by source
-	parts    []recordPart     // the files that the lines stand in; the first is the record's own
-	journal  *os.File         // the own file, to be gone on with; nil: nothing was added
-	untidy   bool             // the own file is not as close would write it
+	mu        sync.Mutex
+	release   func() // gives the record's lock back; nil: not taken
+	lines     []recordLine
+	ours      map[string][]int // the lines of this command, by file, oldest first
+	bySource  map[string][]int // the same, by source
+	parts     []recordPart     // the files that the lines stand in; the first is the record's own
+	journal   *os.File         // the own file, to be gone on with; nil: nothing was added
+	untidy    bool             // the own file is not as close would write it
+	forgotten bool             // the lines of this command are to go
 }
 
 // recordPart is a file of the record, opened when one of its lines is asked for.

@@ -39,15 +39,11 @@ func (r *record) close() error {
 	return nil
 }
 
-// remove takes the record away.
-func (r *record) remove() error {
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	defer r.letGo()
-	if openIsInUse {
-		r.letGo()
-	}
-	return r.disk.Remove(r.path())
+// forget lets the record go without the lines of this command: a manifest stands for
+// the files from now on.
+func (r *record) forget() error {
+	r.forgotten, r.untidy = true, true
+	return r.close()
 }
 
 // mergeable are the records of slices that a run over the whole list takes in: those
@@ -100,7 +96,9 @@ func (r *record) writeLines(w io.Writer, lines []int) error {
 func (r *record) settled(merged []int) []int {
 	byFile := map[string][]int{}
 	for n := range r.lines {
-		if l := &r.lines[n]; l.part == 0 || slices.Contains(merged, l.part) {
+		l := &r.lines[n]
+		forgotten := r.forgotten && l.command == r.making.Command
+		if !forgotten && (l.part == 0 || slices.Contains(merged, l.part)) {
 			byFile[l.key()] = append(byFile[l.key()], n)
 		}
 	}
