@@ -11,7 +11,6 @@ import (
 
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
-	"deskpart/cmd/internal/files"
 )
 
 // exerciseOptions are the flags of exercise.
@@ -90,7 +89,7 @@ func runExercise(p *program, o *exerciseOptions) error {
 		}
 		report.Sheets = append(report.Sheets, made)
 	}
-	if err := o.write(report); err != nil {
+	if err := o.writeFolder(o.out, report.files(o.out), o.score.inputs()...); err != nil {
 		return err
 	}
 	switch {
@@ -100,36 +99,6 @@ func runExercise(p *program, o *exerciseOptions) error {
 		return nil
 	}
 	return report.writeText(p)
-}
-
-// write writes all sheets, or none where a file stands in the way, and takes away what
-// an earlier run with other settings made.
-func (o *exerciseOptions) write(r exerciseReport) error {
-	making, err := o.making(o.out)
-	if err != nil {
-		return err
-	}
-	output := files.NewOutput(making)
-	if o.score.path != "" {
-		output.Protect(o.score.path)
-	}
-	for _, sheet := range r.Sheets {
-		if err := sheet.each(output.Folder(sheet.Folder).Check); err != nil {
-			return errors.Join(err, output.Close())
-		}
-	}
-	for _, sheet := range r.Sheets {
-		folder := output.Folder(sheet.Folder)
-		err := sheet.each(func(name string, data []byte) error {
-			_, err := folder.Write(name, data, files.Origin{})
-			return err
-		})
-		if err := errors.Join(err, folder.Sync()); err != nil {
-			return errors.Join(err, output.Close())
-		}
-	}
-	_, err = output.RemoveOthers(nil)
-	return errors.Join(err, output.Close())
 }
 
 // sheets makes what was asked for.
@@ -232,14 +201,16 @@ func (o *exerciseOptions) makeSheet(s exercise.Sheet) (sheetReport, error) {
 	return r, nil
 }
 
-// each hands on the files of the sheet in order.
-func (r *sheetReport) each(do func(name string, data []byte) error) error {
-	for _, name := range r.order {
-		if err := do(name, r.files[name]); err != nil {
-			return err
+// files are those of all sheets, below the folder of the run.
+func (r exerciseReport) files(root string) []outFile {
+	var all []outFile
+	for _, sheet := range r.Sheets {
+		below, _ := filepath.Rel(root, sheet.Folder) // a sheet's folder is the root or in it
+		for _, name := range sheet.order {
+			all = append(all, outFile{filepath.Join(below, name), sheet.files[name]})
 		}
 	}
-	return nil
+	return all
 }
 
 // add keeps a file to be written.

@@ -42,6 +42,14 @@ func (f *excerptFlags) addFlags(cmd *cobra.Command) {
 	flags.StringVar(&f.measures, "measures", "", "the measures of that part, such as 5-12")
 }
 
+// inputs are the score, which is not to be written over.
+func (f *excerptFlags) inputs() []files.Input {
+	if f.path == "" {
+		return nil
+	}
+	return []files.Input{{Path: f.path}}
+}
+
 func newExplainCmd(p *program) *cobra.Command {
 	var o explainOptions
 	cmd := &cobra.Command{
@@ -202,11 +210,7 @@ func (o *explainOptions) writePage(p *program, e *explain.Explanation) error {
 	if err != nil {
 		return err
 	}
-	var inputs []files.Input
-	if o.score.path != "" {
-		inputs = append(inputs, files.Input{Path: o.score.path})
-	}
-	if _, err := o.writeFile(o.out, page, inputs...); err != nil {
+	if _, err := o.writeFile(o.out, page, o.score.inputs()...); err != nil {
 		return err
 	}
 	if !o.json && !o.quiet {

@@ -26,6 +26,7 @@ import (
 // markOptions are the flags of mark.
 type markOptions struct {
 	reportFlags
+	outFlags
 	language  languageFlag
 	question  string
 	csv       bool
@@ -74,7 +75,8 @@ learners do not change it.`,
 	flags.StringVar(&o.out, "out", "", "write a page for each pupil and one for the class to this `DIR`")
 	flags.StringVar(&o.filesFrom, "files-from", "", "a `FILE` with more answers, one a line or separated by NUL; - is standard input")
 	o.language.addFlag(cmd, "the texts and the names of notes")
-	o.addFlags(cmd)
+	o.reportFlags.addFlags(cmd)
+	o.outFlags.addFlags(cmd)
 	return cmd
 }
 
@@ -121,8 +123,7 @@ const classPage = "class.html"
 
 // writePages writes a page for each pupil and one for the class.
 func (o *markOptions) writePages(r marking.Report, inputs []files.Input) error {
-	output := files.NewOutput(inputs)
-	folder := output.Folder(o.out)
+	var pages []outFile
 	names := files.Names{}
 	names.Unique("class", ".html")
 	links := map[string]string{}
@@ -133,21 +134,13 @@ func (o *markOptions) writePages(r marking.Report, inputs []files.Input) error {
 		}
 		name := names.Unique(r.PupilName(pupil.Name), ".html")
 		links[pupil.Name] = name
-		if _, err := folder.Write(name, page); err != nil {
-			return err
-		}
+		pages = append(pages, outFile{name, page})
 	}
 	page, err := marked.Class(r.Texts, r, links)
 	if err != nil {
 		return err
 	}
-	if _, err := folder.Write(classPage, page); err != nil {
-		return err
-	}
-	if err := folder.Sync(); err != nil {
-		return err
-	}
-	return output.Close()
+	return o.writeFolder(o.out, append(pages, outFile{classPage, page}), inputs...)
 }
 
 // needsPerson reports whether a pupil's file could not be marked.

@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"errors"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -40,6 +41,41 @@ func (f *outFlags) writeFile(path string, data []byte, inputs ...files.Input) (w
 	output := files.NewOutput(making, inputs...)
 	wrote, err = output.WriteFile(path, data, files.Origin{})
 	return wrote, errors.Join(err, output.Close())
+}
+
+// outFile is a file to be written, below the folder of a run.
+type outFile struct {
+	name string
+	data []byte
+}
+
+// writeFolder writes the files of a run, all or, where something stands in the way of
+// one, none; what an earlier run made there beside them goes.
+func (f *outFlags) writeFolder(root string, made []outFile, inputs ...files.Input) error {
+	making, err := f.making(root)
+	if err != nil {
+		return err
+	}
+	output := files.NewOutput(making, inputs...)
+	return errors.Join(writeAll(output, root, made), output.Close())
+}
+
+func writeAll(output *files.Output, root string, made []outFile) error {
+	for _, file := range made {
+		at := filepath.Join(root, file.name)
+		if err := output.Folder(filepath.Dir(at)).Check(filepath.Base(at), file.data); err != nil {
+			return err
+		}
+	}
+	var paths []string
+	for _, file := range made {
+		paths = append(paths, filepath.Join(root, file.name))
+		if _, err := output.WriteFile(paths[len(paths)-1], file.data, files.Origin{}); err != nil {
+			return err
+		}
+	}
+	_, err := output.RemoveAllBut(paths)
+	return err
 }
 
 // notSettings are the flags that decide nothing about the bytes of a file.

@@ -32,6 +32,7 @@ var writers = []struct {
 	{"convert, record", "OUT/deskpart-record.jsonl", []string{"convert", "SCORE", "--to", "concert", "--out", "OUT"}, nil, exitCannotRun},
 	{"exercise", "OUT/exercise-01.musicxml", []string{"exercise", "--count", "1", "--out", "OUT"}, []string{"--seed", "2"}, exitCannotRun},
 	{"exercise, page", "OUT/answers.html", []string{"exercise", "--count", "1", "--out", "OUT"}, []string{"--seed", "2"}, exitCannotRun},
+	{"mark", "OUT/class.html", []string{"mark", "KEY", "KEY", "--out", "OUT"}, []string{"--language", "de"}, exitCannotRun},
 	{"explain", "OUT/lesson.html", []string{"explain", "horn in F", "--notes", "D4", "--out", "OUT/lesson.html"}, []string{"--notes", "E4"}, exitCannotRun},
 	{"proof", "OUT/proof.html", []string{"proof", "SCORE", "--out", "OUT/proof.html"}, []string{"--only", "Flute"}, exitCannotRun},
 	{"reassign", "OUT/part.musicxml", []string{"reassign", "SCORE", "--part", "Flute", "--to", "oboe", "--out", "OUT/part.musicxml"}, []string{"--to", "horn in F"}, exitCannotRun},
@@ -67,12 +68,15 @@ var targets = []struct {
 func TestNothingOfTheUsersIsWrittenOver(t *testing.T) {
 	t.Parallel()
 	score := filepath.Join(musicxmltest.ProjectRoot(t), "examples", "two-ferries.musicxml")
+	sheet := t.TempDir()
+	_, errs, code := command(t, "exercise", "--count", "1", "--out", sheet)
+	require.Equal(t, exitDone, code, errs)
 	for _, w := range writers {
 		for _, target := range targets {
 			t.Run(w.name+"/"+target.name, func(t *testing.T) {
 				t.Parallel()
 				out := filepath.Join(t.TempDir(), "out")
-				fill := strings.NewReplacer("OUT", out, "SCORE", score)
+				fill := strings.NewReplacer("OUT", out, "SCORE", score, "KEY", filepath.Join(sheet, "answer-01.musicxml"))
 				at := fill.Replace(w.target)
 				run := func(more ...string) (errs string, code int) {
 					var args []string

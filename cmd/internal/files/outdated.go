@@ -76,14 +76,35 @@ func (o *Output) removeMade(at string) (gone bool, err error) {
 }
 
 // RemoveOthers removes the files that earlier runs with other settings made of the
-// sources given, or of none, beside those of this run, so that nobody takes them for
-// these. What was changed since is somebody's own and stays.
+// sources given, so that nobody takes them for those of now. What was changed since is
+// somebody's own and stays.
 func (o *Output) RemoveOthers(sources []string) (removed []string, err error) {
 	r, _, err := o.recordOf(o.making.Root, ".")
 	if err != nil {
 		return nil, report.NewOutputError(o.making.Root, err)
 	}
-	for _, name := range r.others(sources, madeBy(o.making.Version, o.making.Settings)) {
+	return o.removeUnchanged(r, r.others(sources, madeBy(o.making.Version, o.making.Settings)))
+}
+
+// RemoveAllBut removes the files that earlier runs made and that are not among those
+// given, by their paths: a folder is to hold what one run made. What was changed since
+// is somebody's own and stays.
+func (o *Output) RemoveAllBut(paths []string) (removed []string, err error) {
+	r, _, err := o.recordOf(o.making.Root, ".")
+	if err != nil {
+		return nil, report.NewOutputError(o.making.Root, err)
+	}
+	kept := map[string]bool{}
+	for _, path := range paths {
+		if below, err := filepath.Rel(o.making.Root, path); err == nil {
+			kept[foldName(filepath.ToSlash(below))] = true
+		}
+	}
+	return o.removeUnchanged(r, slices.DeleteFunc(r.files(), func(name string) bool { return kept[foldName(name)] }))
+}
+
+func (o *Output) removeUnchanged(r *record, names []string) (removed []string, err error) {
+	for _, name := range names {
 		if made, _, err := r.made(name); err != nil || !made || !filepath.IsLocal(filepath.FromSlash(name)) {
 			continue
 		}

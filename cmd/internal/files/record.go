@@ -351,19 +351,19 @@ func (r *record) latest(of Source, madeBy string) (Entry, bool) {
 	return Entry{}, false
 }
 
-// others are the files that the sources given, or none, were made into with other
-// settings and not with these. Files of no certain bytes are not among them.
+// others are the files that the sources given were made into with other settings and
+// not with these.
 func (r *record) others(sources []string, madeBy string) []string {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	wanted := map[string]bool{"": true}
+	wanted := map[string]bool{}
 	for _, source := range sources {
 		wanted[source] = true
 	}
 	var others []string
 	for file, lines := range r.ours {
 		newest := &r.lines[lines[len(lines)-1]]
-		if wanted[newest.source] && newest.madeBy != madeBy && newest.sum != "" {
+		if wanted[newest.source] && newest.madeBy != madeBy {
 			others = append(others, file)
 		}
 	}
