@@ -89,6 +89,20 @@ func programOf(scorePart *etree.Element, id string) int {
 	return 0
 }
 
+// LoneProgram is the playback program of a part that has no score-instrument for it, 0
+// for none.
+func (p *ScorePart) LoneProgram() int {
+	if p.Element == nil {
+		return 0
+	}
+	for m := range Each(p.Element, "midi-instrument") {
+		if n := programOf(p.Element, idOf(m)); n > 0 {
+			return n
+		}
+	}
+	return 0
+}
+
 // idOf returns an element's id without the white space that an id may have
 // around it.
 func idOf(e *etree.Element) string { return strings.TrimSpace(e.SelectAttrValue("id", "")) }

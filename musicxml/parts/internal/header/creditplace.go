@@ -11,7 +11,11 @@ import (
 	"deskpart/musicxml/parts/internal/draft"
 )
 
-func formatNumber(n float64) string { return strconv.FormatFloat(math.Round(n*100)/100, 'f', -1, 64) }
+// formatNumber writes two decimals. What lies in the middle goes up, also when it was
+// worked out a second time from numbers that were rounded before.
+func formatNumber(n float64) string {
+	return strconv.FormatFloat(math.Round(n*100+1e-6)/100, 'f', -1, 64)
+}
 
 // place gives every credit its place on the part's page.
 func (c *crediting) place(credits []roled) {
@@ -112,6 +116,9 @@ func (c *crediting) set(credit *etree.Element, x, y float64, side, valign string
 	}
 	if e == nil {
 		return nil
+	}
+	for _, key := range []string{"justify", "halign", "valign"} {
+		e.RemoveAttr(key) // so that they stand in the same order every time
 	}
 	e.CreateAttr("default-x", c.paper.tenths(x))
 	e.CreateAttr("default-y", c.paper.tenths(y))

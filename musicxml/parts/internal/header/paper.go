@@ -61,8 +61,14 @@ func (s *maker) paper(defaults *etree.Element) paper {
 		isAbout(min(width, height), letterWidth) && isAbout(max(width, height), 355.6): // Legal
 		p.width, p.height = letterWidth, letterHeight
 	}
+	// As it will be written, so that a part made of the part has the same page.
+	p.width, p.height = p.asWritten(p.width), p.asWritten(p.height)
 	return p
 }
+
+// asWritten is a length in millimetres as it is read out of the tenths that are written
+// for it.
+func (p paper) asWritten(mm float64) float64 { return number(p.tenths(mm)) * p.staff / staffTenths }
 
 func isAbout(a, b float64) bool { return math.Abs(a-b) < 3 }
 
@@ -101,7 +107,7 @@ func number(text string) float64 {
 
 // tenths writes a length in millimetres in tenths of this page.
 func (p paper) tenths(mm float64) string {
-	return strconv.FormatFloat(math.Round(mm*staffTenths/p.staff*100)/100, 'f', -1, 64)
+	return formatNumber(mm * staffTenths / p.staff)
 }
 
 // write puts the page into <defaults>.

@@ -14,13 +14,19 @@ import (
 // least empty bars on they are joined; 0 is never.
 func DrawBars(d *draft.Draft, lengths []musicxml.Fraction, least int) error {
 	s := &rester{d, lengths}
-	symbols := s.removeOldCounts()
+	symbols, emptied := s.removeOldCounts()
 	if least > 0 {
 		runs := restRuns{rester: s, repeated: draft.RepeatedBars(s.Timeline), current: map[string]string{}}
 		for _, r := range runs.find() {
 			if r.bars >= least {
 				s.writeCount(r, symbols)
 			}
+		}
+	}
+	for _, attributes := range emptied {
+		if len(attributes.Child) == 0 { // no new count went into it
+			attributes.Parent().RemoveChild(attributes)
+			s.Rearranged()
 		}
 	}
 	return nil
@@ -30,9 +36,9 @@ func DrawBars(d *draft.Draft, lengths []musicxml.Fraction, least int) error {
 type restRun struct{ measure, bars int }
 
 // removeOldCounts takes out the multi-bar rests of the source. It returns how the
-// source drew them: the value of use-symbols, "" for none.
-func (s *rester) removeOldCounts() string {
-	symbols := ""
+// source drew them: the value of use-symbols, "" for none; and the <attributes> that
+// held nothing else.
+func (s *rester) removeOldCounts() (symbols string, emptied []*etree.Element) {
 	for i := range s.Timeline.Measures {
 		m := s.Timeline.Measures[i].Element
 		if musicxml.Child(m, "attributes") == nil {
@@ -50,12 +56,11 @@ func (s *rester) removeOldCounts() string {
 				attributes.RemoveChild(style)
 			}
 			if len(attributes.Child) == 0 {
-				m.RemoveChild(attributes)
-				s.Rearranged()
+				emptied = append(emptied, attributes)
 			}
 		}
 	}
-	return symbols
+	return symbols, emptied
 }
 
 // mostSymbols is the longest rest that the old bar symbols can show (gehrkens-mnt

@@ -20,6 +20,9 @@ func queryOf(p musicxml.ScorePart) instruments.Query {
 			q.Program = in.Program
 		}
 	}
+	if q.Program == 0 && len(p.Instruments) == 0 {
+		q.Program = p.LoneProgram()
+	}
 	return q
 }
 

@@ -29,7 +29,6 @@ type gatherer struct {
 	own     bool
 	measure *musicxml.Measure
 	now     musicxml.Fraction // where the next element stands
-	metre   string            // the time signature in force, in words
 	open    []*openLine
 	drawn   drawnWord
 }

@@ -15,7 +15,7 @@ import (
 type Marks struct {
 	marks     []mark
 	barlines  []barline
-	metres    []metre
+	metres    []partMetres // beside the score's parts
 	pauses    []pause
 	caesuras  []caesura
 	numbering []numbering
@@ -28,6 +28,7 @@ func Join(score *survey.Score, marks []*PartMarks) *Marks {
 	for i, own := range marks {
 		r.join(&score.Parts[i], own, leads[i])
 	}
+	r.metres = joinMetres(marks)
 	r.sort()
 	return r
 }
@@ -52,15 +53,10 @@ func (r *Marks) join(s *survey.Part, own *PartMarks, leads bool) {
 	r.joinFrame(own)
 }
 
-// joinFrame adds what is no direction: bar lines, metres, pauses, numbers of bars.
+// joinFrame adds what is no direction: bar lines, pauses, numbers of bars.
 func (r *Marks) joinFrame(own *PartMarks) {
 	for _, b := range own.barlines {
 		r.joinBarline(b)
-	}
-	for _, m := range own.metres {
-		if !slices.ContainsFunc(r.metres, func(o metre) bool { return o.Position == m.Position }) {
-			r.metres = append(r.metres, m)
-		}
 	}
 	r.pauses = joinPauses(r.pauses, own.pauses)
 	for _, c := range own.caesuras {
@@ -143,7 +139,6 @@ func (r *Marks) joinBarline(b barline) {
 func (r *Marks) sort() {
 	slices.SortStableFunc(r.marks, func(a, b mark) int { return a.Compare(b.Position) })
 	slices.SortStableFunc(r.barlines, func(a, b barline) int { return a.Compare(b.Position) })
-	slices.SortStableFunc(r.metres, func(a, b metre) int { return a.Compare(b.Position) })
 	slices.SortStableFunc(r.pauses, func(a, b pause) int { return a.Compare(b.Position) })
 	slices.SortStableFunc(r.caesuras, func(a, b caesura) int { return a.Compare(b.Position) })
 	slices.SortStableFunc(r.numbering, func(a, b numbering) int { return a.measure - b.measure })

@@ -16,7 +16,7 @@ func (r *Marks) Add(d *draft.Draft, words *lexicon.Glossary) error {
 	s := &adder{d, r}
 	s.EnsureDivisions()
 	own := Gather(s.Timeline, words, true)
-	s.addMetres(own)
+	s.addMetres()
 	s.addBarlines()
 	s.addPauses(own)
 	s.addCaesuras(own)
