@@ -38,6 +38,10 @@ func TestReadKey(t *testing.T) {
 		_, err := music.ReadKey(element(t, bad))
 		assert.Error(t, err, bad)
 	}
+	_, err := music.ReadKey(element(t, `<key><fifths>x</fifths></key>`))
+	assert.EqualError(t, err, `key signature of "x" fifths cannot be read`)
+	_, err = music.ReadKey(element(t, `<key><key-alter>1</key-alter></key>`))
+	assert.EqualError(t, err, "<key-alter> without a <key-step> before it")
 }
 
 // Clefs and the note on their bottom line (MusicXML 4.0, clef; common practice).

@@ -83,9 +83,7 @@ func (r *reader) mark(m Mark, e *etree.Element) {
 	r.Marks = append(r.Marks, m)
 }
 
-func hidden(e *etree.Element) bool {
-	return len(e.Attr) > 0 && musicxml.Attr(e, "print-object") == "no"
-}
+func hidden(e *etree.Element) bool { return musicxml.Attr(e, "print-object") == "no" }
 
 // marksBeside notes what a <direction>, <harmony>, <figured-bass>, <barline> or
 // <sound> shows or says.

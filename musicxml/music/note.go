@@ -58,10 +58,7 @@ var middleLine = pitch.Pitch{Step: pitch.B, Octave: 4}
 // notes of a whole part alone (its start, ties, marks and transposition) is empty.
 // The error is that of a pitch that cannot be read, without its place.
 func ReadNote(ev *musicxml.Event) (Note, error) {
-	n := Note{Event: ev, Pitch: middleLine}
-	if len(ev.Element.Attr) > 0 {
-		n.Hidden = musicxml.Attr(ev.Element, "print-object") == "no"
-	}
+	n := Note{Event: ev, Pitch: middleLine, Hidden: hidden(ev.Element)}
 	for _, token := range ev.Element.Child {
 		e, ok := token.(*etree.Element)
 		if !ok || e.Space != "" {
@@ -85,9 +82,7 @@ func (n *Note) child(e *etree.Element) (err error) {
 		n.shown(e)
 	case "rest":
 		n.Head = e
-		if len(e.Child) > 0 {
-			n.shown(e)
-		}
+		n.shown(e)
 	case "tie":
 		n.Ties.Add(e)
 	case "type":

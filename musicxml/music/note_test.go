@@ -158,6 +158,10 @@ func TestNotated(t *testing.T) {
 		{`<type>512th</type>`, 1, 128}, {`<type>1024th</type>`, 1, 256},
 		{`<type>half</type><dot/>`, 3, 1}, {`<type>half</type><dot/><dot/>`, 7, 2}, {`<type>eighth</type><dot/><dot/><dot/>`, 15, 16},
 		{`<type>eighth</type>` + triplet, 1, 3}, {`<type>quarter</type><dot/>` + triplet, 1, 1},
+		{`<type>quarter</type><time-modification><actual-notes>2</actual-notes><normal-notes>1</normal-notes></time-modification>`, 1, 2},
+		{`<type>quarter</type><time-modification><actual-notes>1</actual-notes><normal-notes>2</normal-notes></time-modification>`, 2, 1},
+		{`<type>eighth</type><time-modification><actual-notes>2</actual-notes><normal-notes>0</normal-notes></time-modification>`, 1, 2},
+		{`<type>eighth</type><time-modification><actual-notes>2</actual-notes><normal-notes>x</normal-notes></time-modification>`, 1, 2},
 		{`<type>eighth</type><time-modification><actual-notes>0</actual-notes><normal-notes>2</normal-notes></time-modification>`, 1, 2},
 		{`<type>eighth</type><time-modification><actual-notes>x</actual-notes></time-modification>`, 1, 2},
 	}

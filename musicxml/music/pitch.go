@@ -70,9 +70,6 @@ func readPitch(e *etree.Element) (p pitch.Pitch, said bool, err error) {
 }
 
 func readOctave(text string) (int, error) {
-	if len(text) == 1 && text[0] >= '0' && text[0] <= '9' {
-		return int(text[0] - '0'), nil
-	}
 	n, err := strconv.Atoi(text)
 	if err != nil || n < MinOctave || n > MaxOctave {
 		return 0, fmt.Errorf("octave %q is not one of 0 to 9", text)

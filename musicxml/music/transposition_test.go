@@ -1,6 +1,7 @@
 package music_test
 
 import (
+	"fmt"
 	"strconv"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/transpose/pitch"
 )
 
 // element reads one element from text.
@@ -141,5 +143,82 @@ func TestConcertTransposition(t *testing.T) {
 			assert.Equal(t, row.want, row.of.InConcert(), row.why)
 			assert.Equal(t, row.octaves, row.of.OctaveOnly(), row.why)
 		})
+	}
+}
+
+// What an interval comes to as MusicXML says it: steps and semitones within an octave,
+// octaves apart (MusicXML 4.0, transpose).
+func TestTranspositionBy(t *testing.T) {
+	t.Parallel()
+	rows := []struct {
+		by   string
+		want music.Transposition
+	}{
+		{"perfect unison", music.Transposition{}},
+		{"major second down", music.Transposition{Diatonic: -1, Chromatic: -2}},
+		{"major ninth down", music.Transposition{Diatonic: -1, Chromatic: -2, OctaveChange: -1}},
+		{"octave up", music.Transposition{OctaveChange: 1}},
+		{"major seventh up", music.Transposition{Diatonic: 6, Chromatic: 11}},
+		{"two octaves and a minor third up", music.Transposition{Diatonic: 2, Chromatic: 3, OctaveChange: 2}},
+		{"major thirteenth down", music.Transposition{Diatonic: -5, Chromatic: -9, OctaveChange: -1}},
+	}
+	for _, row := range rows {
+		by, err := pitch.ParseInterval(row.by)
+		require.NoError(t, err)
+		got := music.TranspositionBy(by)
+		assert.Equal(t, row.want, got, row.by)
+		assert.Equal(t, by, got.Interval(), row.by)
+	}
+}
+
+// What some instrument might do, and what none does. An interval in use, or its
+// enharmonic twin, moves a key by eighteen fifths at most: a tritone by six, and the
+// twin by twelve more (trade/notation-rules.md §6).
+func TestInUse(t *testing.T) {
+	t.Parallel()
+	rows := []struct {
+		of   music.Transposition
+		want bool
+		why  string
+	}{
+		{music.Transposition{}, true, "a flute"},
+		{music.Transposition{Diatonic: -1, Chromatic: -2}, true, "a clarinet in B flat"},
+		{music.Transposition{Diatonic: 1}, true, "respelled, twelve fifths"},
+		{music.Transposition{Diatonic: 3, Chromatic: 6}, true, "a tritone, six fifths"},
+		{music.Transposition{Diatonic: 2, Chromatic: 6}, true, "its twin, eighteen fifths"},
+		{music.Transposition{Diatonic: -2, Chromatic: -6}, true, "the other way"},
+		{music.Transposition{Diatonic: -1, Chromatic: 1}, false, "nineteen fifths"},
+		{music.Transposition{Diatonic: 1, Chromatic: -1}, false, "the other way"},
+		{music.Transposition{Diatonic: 70, Chromatic: 120}, true, "ten octaves"},
+		{music.Transposition{Diatonic: -71, Chromatic: -121}, false, "past all instruments"},
+		{music.Transposition{Diatonic: 120, Chromatic: 108, OctaveChange: 100}, false, "steps and semitones that do not go together"},
+		{music.Transposition{OctaveChange: -120}, true, "octaves are believed as far"},
+		{music.Transposition{OctaveChange: 121}, false, "and no further"},
+		{music.Transposition{Diatonic: 121, Chromatic: 0, OctaveChange: -17}, false, "steps past all bounds"},
+	}
+	for _, row := range rows {
+		assert.Equal(t, row.want, row.of.InUse(), row.why)
+	}
+}
+
+// Letter steps further from the plain interval than two twins cannot be meant.
+func TestStepsThatCannotBeMeant(t *testing.T) {
+	t.Parallel()
+	rows := []struct{ diatonic, chromatic, want int }{
+		{1, 6, 1}, {-1, -6, -1}, // thirty fifths away are believed
+		{-2, 1, 1}, {2, -1, -1}, // thirty-one are not
+		{120, 120, 70}, {-120, -120, -70},
+	}
+	for _, row := range rows {
+		e := element(t, fmt.Sprintf("<transpose><diatonic>%d</diatonic><chromatic>%d</chromatic></transpose>", row.diatonic, row.chromatic))
+		got, err := music.ReadTransposition(e, 0)
+		require.NoError(t, err)
+		assert.Equal(t, music.Transposition{Diatonic: row.want, Chromatic: row.chromatic}, got)
+	}
+	for _, bad := range []string{"121", "-121", "0.5", "x"} {
+		for _, tag := range []string{"diatonic", "chromatic", "octave-change"} {
+			_, err := music.ReadTransposition(element(t, fmt.Sprintf("<transpose><%s>%s</%s></transpose>", tag, bad, tag)), 0)
+			assert.EqualError(t, err, fmt.Sprintf("<%s> %q of a transposition is not a usable whole number", tag, bad))
+		}
 	}
 }

@@ -32,30 +32,27 @@ func ParseAlter(text string) (Alter, error) {
 	case "-1":
 		return -Semitone, nil
 	}
-	text = strings.TrimSpace(text)
-	whole, places, _ := strings.Cut(text, ".")
-	if len(places) > alterPlaces {
-		places = places[:alterPlaces]
+	number := strings.TrimSpace(text)
+	sign := Alter(1)
+	switch {
+	case strings.HasPrefix(number, "-"):
+		sign, number = -1, number[1:]
+	case strings.HasPrefix(number, "+"):
+		number = number[1:]
 	}
-	negative := strings.HasPrefix(whole, "-")
-	whole = strings.TrimLeft(whole, "+-")
-	if whole == "" && places == "" || len(text)-len(strings.TrimLeft(text, "+-")) > 1 {
+	whole, places, _ := strings.Cut(number, ".")
+	if whole+places == "" || !isDigits(whole) || !isDigits(places) {
 		return 0, fmt.Errorf("%q is not a number of semitones", text)
 	}
-	n, err := strconv.ParseUint("0"+whole, 10, 32)
+	n, err := strconv.Atoi("0" + whole)
 	if err != nil || n > maxAlter {
 		return 0, fmt.Errorf("%q is not a number of semitones", text)
 	}
-	part, err := strconv.ParseUint((places + "000000000000")[:alterPlaces], 10, 63)
-	if err != nil {
-		return 0, fmt.Errorf("%q is not a number of semitones", text)
-	}
-	a := Alter(n)*Semitone + Alter(part)
-	if negative {
-		a = -a
-	}
-	return a, nil
+	part, _ := strconv.Atoi((places + "000000000000")[:alterPlaces]) // twelve digits
+	return sign * (Semitones(n) + Alter(part)), nil
 }
+
+func isDigits(text string) bool { return strings.Trim(text, "0123456789") == "" }
 
 // Semitones returns n whole semitones.
 func Semitones(n int) Alter { return Alter(n) * Semitone }
@@ -121,8 +118,5 @@ func countSigns(text string) (semitones int, err error) {
 
 // signs writes whole semitones as ParseSigns reads them: "##", "b".
 func signs(semitones int) string {
-	if semitones < 0 {
-		return strings.Repeat("b", -semitones)
-	}
-	return strings.Repeat("#", semitones)
+	return strings.Repeat("#", max(semitones, 0)) + strings.Repeat("b", max(-semitones, 0))
 }

@@ -51,6 +51,14 @@ func TestParseKey(t *testing.T) {
 		assert.Error(t, err, "%q: %s", row.text, row.why)
 		assert.Zero(t, k)
 	}
+	for text, says := range map[string]string{
+		"8":  `key "8": a signature has at most seven sharps or flats`,
+		"G#": `key "G#" would need 8 sharps; write its enharmonic twin`,
+		"C5": `key "C5" is neither a number of fifths, such as -3, nor a name, such as Eb or F# minor`,
+	} {
+		_, err := pitch.ParseKey(text)
+		assert.EqualError(t, err, says)
+	}
 }
 
 // The circle of fifths as it is taught (common practice): each key with its

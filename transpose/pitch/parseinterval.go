@@ -62,11 +62,11 @@ func parseSize(fields []string) (Interval, bool) {
 
 // parseOctaves reads "two octaves" in front; 0 where they do not stand there.
 func parseOctaves(fields []string) (octaves int, rest []string) {
-	if len(fields) < 2 || fields[1] != wordsIn("en")["octaves"] {
+	if len(fields) < 2 || fields[1] != english()["octaves"] {
 		return 0, fields
 	}
 	for n := 2; n <= mostOctaves; n++ {
-		if fields[0] == wordsIn("en").count(n) {
+		if fields[0] == english().count(n) {
 			return n, fields[2:]
 		}
 	}
@@ -80,25 +80,24 @@ func parseSingle(fields []string) (Interval, bool) {
 	}
 	size, quality := fields[len(fields)-1], strings.Join(fields[:len(fields)-1], " ")
 	for steps := 0; steps <= largestNamed; steps++ {
-		if size != wordsIn("en")[strconv.Itoa(steps)] {
+		if size != english()[strconv.Itoa(steps)] {
 			continue
 		}
 		if quality == "" && isPerfect(steps) {
 			return Interval{steps, natural(steps)}, true
 		}
-		return withQuality(steps, func(off int) bool { return quality == wordsIn("en").quality(steps, off) })
+		return withQuality(steps, func(off int) bool { return quality == english().quality(steps, off) })
 	}
 	return Interval{}, false
 }
 
 // parseShort reads "M2", "P5", "dd7".
 func parseShort(text string) (Interval, bool) {
-	number := strings.TrimLeft(text, "PMmAd")
-	size, err := strconv.Atoi(number)
-	if err != nil || size < 1 || size > 7*mostOctaves || number[0] == '+' {
+	letters := strings.TrimRight(text, "0123456789")
+	size, _ := strconv.Atoi(text[len(letters):]) // 0 where there is none
+	if size < 1 || size > 7*mostOctaves {
 		return Interval{}, false
 	}
-	letters := strings.TrimSuffix(text, number)
 	i, ok := withQuality(size-1, func(off int) bool { return letters == short(size-1, off) })
 	return i, ok && (size > 1 || i.Chromatic >= 0)
 }

@@ -1,6 +1,7 @@
 package pitch_test
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -30,6 +31,11 @@ func TestParseInterval(t *testing.T) {
 		{"M9 down", "major ninth down", "sizes past the octave"},
 		{"P15 up", "two octaves up", "an octave is eight letters and seven steps"},
 		{"P1", "perfect unison", "nothing moves"},
+		{"20 octaves up", "20 octaves up", "as far as is read"},
+		{"M140 down", "19 octaves and a major seventh down", "as far as is read"},
+		{"20 times augmented fifth up", "20 times augmented fifth up", "as far as is read"},
+		{"20 times diminished third up", "20 times diminished third up", "as far as is read"},
+		{"TWO Octaves AND AN Augmented Fourth UP", "two octaves and an augmented fourth up", "capitals are a matter of taste"},
 	}
 	for _, row := range rows {
 		i, err := pitch.ParseInterval(row.text)
@@ -43,11 +49,14 @@ func TestParseInterval(t *testing.T) {
 		{"P3 up", "thirds are not"}, {"P0 up", "sizes count from one"}, {"P-5 up", "no negative size"}, {"P+5 up", "no signs"},
 		{"Ad5 up", "one quality"}, {"fifteenth up", "octaves are counted from two on"}, {"two octaves and third up", "no quality"},
 		{"two octaves and a third up", "no quality"}, {"one octaves up", "no number of them"}, {"up octave", "the direction comes last"},
-		{"minor minor third up", "one quality"}, {"P99999999999999999999 up", "past all bounds"}, {"two octaves and a octave up down", "two directions"},
+		{"minor minor third up", "one quality"}, {"21 octaves up", "past all bounds"}, {"P141 up", "past all bounds"},
+		{"21 times augmented fifth up", "past all bounds"}, {"21 times diminished third up", "past all bounds"}, {"mm3 up", "one minor"}, {"x3 up", "no quality"},
+		{"two octaves or a minor third up", "and"}, {"two octaves and the minor third up", "a or an"}, {"two octaves and a minor up", "no size"},
+		{"two octaves and a", "no size"}, {"octaves up", "how many?"}, {"two octave up", "octaves"}, {"M2", "no direction"}, {"1 octaves up", "one is an octave"}, {"P99999999999999999999 up", "past all bounds"}, {"two octaves and a octave up down", "two directions"},
 	}
 	for _, row := range refused {
 		i, err := pitch.ParseInterval(row.text)
-		assert.Error(t, err, "%q: %s", row.text, row.why)
+		assert.EqualError(t, err, fmt.Sprintf(`%q: not an interval such as "minor third down", "octave up" or "M2 down"`, row.text), row.why)
 		assert.Zero(t, i)
 	}
 }

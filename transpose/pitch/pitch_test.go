@@ -1,6 +1,7 @@
 package pitch_test
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -28,6 +29,9 @@ func TestParsePitch(t *testing.T) {
 		{"f♯3", "F#3", 54, "small letters and the signs themselves are understood"},
 		{"B♭-1", "Bb-1", 10, "octaves below MusicXML's can be named"},
 		{"G9", "G9", 127, "the top of MIDI"},
+		{"C-9", "C-9", -96, "as far down as is read"}, {"C99", "C99", 1200, "as far up as is read"},
+		{"C####4", "C####4", 64, "as many signs as are read"}, {"Cbbbb4", "Cbbbb4", 56, "as many signs as are read"},
+		{"C(4)4", "C####4", 64, "a whole alteration as a decimal"},
 		{"Bb1", "Bb1", 34, "the bassoon's lowest note (trade/ranges.csv)"},
 		{"C-1", "C-1", 0, "the lowest MIDI number"},
 	}
@@ -45,9 +49,10 @@ func TestParsePitch(t *testing.T) {
 
 func TestParsePitchRefuses(t *testing.T) {
 	t.Parallel()
-	for _, bad := range []string{"", "H4", "C", "4", "C#", "C#b4", "C4.5", "C########4", "C 4", "Cis4", "C999", "c-", "C(x)4", "C(0.5", "♯C4", "A(7)0"} {
-		_, err := pitch.Parse(bad)
-		assert.Error(t, err, bad)
+	for _, bad := range []string{"", "H4", "C", "4", "C#", "C#b4", "C4.5", "C########4", "C 4", "Cis4", "C999", "c-", "C(x)4", "C(0.5", "♯C4", "A(7)0", "A(-5)0", "C-10", "C100", "C#####4", "Cbbbbb4", "C(x4", "Cx)4"} {
+		p, err := pitch.Parse(bad)
+		assert.ErrorContains(t, err, "not a pitch such as C4, F#3 or Bb4", bad)
+		assert.Zero(t, p)
 	}
 }
 
@@ -70,7 +75,7 @@ func TestParseAlter(t *testing.T) {
 	t.Parallel()
 	rows := []struct{ text, want, why string }{
 		{"0", "0", ""}, {"-0", "0", "no negative nothing"}, {"1", "1", ""}, {"+1", "1", "xs:decimal allows the plus"},
-		{"-1.50", "-1.5", "the same number"}, {" 0.5\n", "0.5", "white space collapses"}, {".5", "0.5", "xs:decimal"},
+		{"-1.50", "-1.5", "the same number"}, {" 0.5\n", "0.5", "white space collapses"}, {".5", "0.5", "xs:decimal"}, {"100", "100", "as far as is believed"}, {"-100.5", "-100.5", ""}, {"007", "7", "xs:decimal"},
 		{"1.", "1", "xs:decimal"}, {"-.25", "-0.25", "xs:decimal"}, {"0.3333333333339", "0.333333333333", "twelve places are kept"},
 	}
 	for _, row := range rows {
@@ -78,9 +83,10 @@ func TestParseAlter(t *testing.T) {
 		require.NoError(t, err, row.text)
 		assert.Equal(t, row.want, a.String(), "%s: %s", row.text, row.why)
 	}
-	for _, bad := range []string{"", "-", "+", ".", "--1", "+-1", "1-", "0x1", "1e0", "½", "1,5", "101", "99999999999999999999", "1.5.2", "1. 5", "0.-5"} {
-		_, err := pitch.ParseAlter(bad)
-		assert.Error(t, err, bad)
+	for _, bad := range []string{"", "-", "+", ".", "--1", "+-1", "1-", "0x1", "1e0", "½", "1,5", "101", "99999999999999999999", "1.5.2", "1. 5", "0.-5", "0.333333333333x", "-101", "٣"} {
+		a, err := pitch.ParseAlter(bad)
+		assert.ErrorContains(t, err, "is not a number of semitones", bad)
+		assert.Zero(t, a)
 	}
 }
 
@@ -125,7 +131,7 @@ func TestParseStep(t *testing.T) {
 	}
 	for _, bad := range []string{"", "c", "H", "CD", "♯"} {
 		_, err := pitch.ParseStep(bad)
-		assert.Error(t, err, bad)
+		assert.EqualError(t, err, fmt.Sprintf("%q is not a note letter from A to G", bad))
 	}
 }
 

@@ -40,5 +40,7 @@ func wordsIn(language string) words {
 	if w, ok := languages()[language]; ok {
 		return w
 	}
-	return languages()["en"]
+	return english()
 }
+
+func english() words { return languages()["en"] }
