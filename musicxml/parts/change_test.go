@@ -10,8 +10,8 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
-	"deskpart/musicxml/parts/internal/shorthand"
 )
 
 // makeSheets makes all parts of a score.

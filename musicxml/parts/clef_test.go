@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 )
 
@@ -23,20 +24,20 @@ func TestClefsOfThePart(t *testing.T) {
 	}{
 		{"bass clarinet", "back to treble from the concert score's bass clef; C3 is written a ninth higher",
 			"Bass Clarinet in Bb", "", "",
-			"bass C3v D3v E3v F3v | G3v A3v B3v C4v",
-			"treble D4^ E4^ F#4^ G4^ | A4^ B4v C#5v D5v"},
+			"bass C3↓ D3↓ E3↓ F3↓ | G3↓ A3↓ B3↓ C4↓",
+			"treble D4↑ E4↑ F#4↑ G4↑ | A4↑ B4↓ C#5↓ D5↓"},
 		{"baritone saxophone", "C3 is written an octave and a sixth higher, A4",
 			"Baritone Saxophone", "", "",
-			"bass C3^ r:h r treble G3^",
-			"treble A4^ r r E5v"},
+			"bass C3↑ r:h r treble G3↑",
+			"treble A4↑ r r E5↓"},
 		{"mid-bar changes of the concert score go", "the alto saxophone reads one clef",
 			"Alto Saxophone", "", "",
 			"bass C3 treble C4 bass C3 treble C4 | C4:w",
 			"treble A3 A4 A3 A4 | A4"},
 		{"horn low notes", "the written G2 to C3 need four ledger lines and more below treble, a stretch of two bars: bass clef, at the barlines; G4 needs it no more",
 			"Horn in F", "", "",
-			"treble C4v C4v C4v C4v | bass F2 F2 E2 E2 | D2 D2 C2 C2 | treble C4 C4 C4 C4",
-			"treble G4^ G4^ G4^ G4^ | bass C3 C3 B2 B2 | A2 A2 G2 G2 | treble G4 G4 G4 G4"},
+			"treble C4↓ C4↓ C4↓ C4↓ | bass F2 F2 E2 E2 | D2 D2 C2 C2 | treble C4 C4 C4 C4",
+			"treble G4↑ G4↑ G4↑ G4↑ | bass C3 C3 B2 B2 | A2 A2 G2 G2 | treble G4 G4 G4 G4"},
 		{"one low note is read", "C3 in treble, four ledger lines for one beat: no clef change for that",
 			"Horn in F", "", "",
 			"treble C4 C4 F2 C4 | C4:w",
@@ -63,52 +64,52 @@ func TestClefsOfThePart(t *testing.T) {
 			"bass C2 D2 E2 F2 | C2 r tenor C5 | C5 C5 D5 D5 | D5 | bass C2 | C2 | C2"},
 		{"never in a beam", "the beam goes over the barline: the change comes where it ends",
 			"Viola", "bassoon", "",
-			"alto C2 D2 E2 F2 | C2:h C2 C2:e C2:e[ | C5:e] C5:e C5 D5 D5 | D5:w | C2:w | C2:w | C2:w",
-			"bass C2 D2 E2 F2 | C2 C2 C2 C2[ | C5] tenor C5 C5 D5 D5 | D5 | bass C2 | C2 | C2"},
+			"alto C2 D2 E2 F2 | C2:h C2 C2:e C2:e{ | C5:e} C5:e C5 D5 D5 | D5:w | C2:w | C2:w | C2:w",
+			"bass C2 D2 E2 F2 | C2 C2 C2 C2{ | C5} tenor C5 C5 D5 D5 | D5 | bass C2 | C2 | C2"},
 		{"tenor voice keeps its small 8", "treble-8vb is how the edition counts octaves",
 			"Tenor", "", "",
-			"treble-8vb C4v D4v", "treble-8vb C4v D4v"},
+			"treble-8vb C4↓ D4↓", "treble-8vb C4↓ D4↓"},
 		{"tenor voice in plain treble clef", "the same clef without the 8",
 			"Tenor", "", "",
-			"treble C4^", "treble C4^"},
+			"treble C4↑", "treble C4↑"},
 		{"guitar keeps its small 8", "octave clefs are understood",
 			"Guitar", "", "",
-			"treble-8vb E3^ C4v", "treble-8vb E3^ C4v"},
+			"treble-8vb E3↑ C4↓", "treble-8vb E3↑ C4↓"},
 		{"a contrabassoon's bass clef with an 8", "",
 			"Contrabassoon", "", "",
-			"bass-8vb C2^ D2v", "bass-8vb C2^ D2v"},
+			"bass-8vb C2↑ D2↓", "bass-8vb C2↑ D2↓"},
 		{"soprano clef", "the edition's old clef is none that a soprano reads today; treble takes its place, and C4 stands lower",
 			"Soprano", "", "",
-			"soprano E4v C5v | A4:wv", "treble E4^ C5v | A4^"},
+			"soprano E4↓ C5↓ | A4:w↓", "treble E4↑ C5↓ | A4↑"},
 		{"baritone clef in a bassoon part", "only the foreign clef goes; C4 and F4 read best in bass, G4 at its own tenor",
 			"Bassoon", "", "",
-			"bass C3^ F3v | baritone D3v F3v | tenor G4v C4v", "bass C3^ F3v | D3v F3v | tenor G4v C4v"},
+			"bass C3↑ F3↓ | baritone D3↓ F3↓ | tenor G4↓ C4↓", "bass C3↑ F3↓ | D3↓ F3↓ | tenor G4↓ C4↓"},
 		{"percussion clef", "unpitched notes keep their place",
 			"Snare Drum", "", "",
-			"percussion u!C5^ u!C5^", "percussion u!C5^ u!C5^"},
+			"percussion u!C5↑ u!C5↑", "percussion u!C5↑ u!C5↑"},
 		{"tablature", "kept beside the notes of the same player",
 			"Guitar", "", "",
 			"treble C4 TAB C4 treble C4", "treble C4 TAB C4 treble C4"},
 		{"plan with a clef", "the plan's clef through the whole part",
 			"Violoncello", "", "tenor",
-			"bass C3^ C4v | tenor C4v", "tenor C3^ C4v | C4v"},
+			"bass C3↑ C4↓ | tenor C4↓", "tenor C3↑ C4↓ | C4↓"},
 		{"plan with two clefs", "the first is the usual one",
 			"Violoncello", "", "bass; treble",
-			"bass C3^ | tenor C4v", "bass C3^ | C4v"},
+			"bass C3↑ | tenor C4↓", "bass C3↑ | C4↓"},
 		{"no clef", "treble is meant (test suite 12b), which a trombone does not read",
 			"Trombone", "", "",
 			"C4 C3", "bass C4 C3"},
 		{"unknown part", "nothing is known against its clefs",
 			"Theremophone", "", "",
-			"mezzo C4^ baritone C3^", "mezzo C4^ baritone C3^"},
+			"mezzo C4↑ baritone C3↑", "mezzo C4↑ baritone C3↑"},
 		{"silent part", "the player's clef all the same",
 			"Bass Clarinet in Bb", "", "",
 			"bass r:w | r:w", "treble r | r"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			made := handedTo(t, scoreOf(t, row.part, music(row.music)), row.instrument, row.clef)
-			assert.Equal(t, row.want, shown(made.part), row.why)
+			made := handedTo(t, scoreOf(t, row.part, music(t, row.music)), row.instrument, row.clef)
+			assert.Equal(t, row.want, shorthand.ReadStaff(made.part), row.why)
 		})
 	}
 }
@@ -129,9 +130,9 @@ func TestClefsOfForPart(t *testing.T) {
 	)
 	for _, row := range []struct{ name, why, part, music, want string }{
 		{"treble", "the score's bass clef is the conductor's", "Bass Clarinet in Bb",
-			"bass " + attribute + treble + ninth + end + " C3v D3v | E3:w", "treble D4^ E4^ | F#4"},
+			"bass " + attribute + treble + ninth + end + " C3↓ D3↓ | E3:w", "treble D4↑ E4↑ | F#4"},
 		{"bass, as German parts have it", "the score's own choice goes before the catalogue's", "Bass Clarinet in Bb",
-			"bass " + attribute + bass + second + end + " C3^ D3v | E3:w", "bass D3v E3v | F#3"},
+			"bass " + attribute + bass + second + end + " C3↑ D3↓ | E3:w", "bass D3↓ E3↓ | F#3"},
 		{"changes in mid-part", "each <part-clef> holds from its place on", "Bass Clarinet in Bb",
 			"bass " + attribute + bass + ninth + end + " C3 D3 | " + attribute + treble + ninth + end + " C3 D3",
 			"bass D4 E4 | treble D4 E4"},
@@ -143,8 +144,8 @@ func TestClefsOfForPart(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			made := handedTo(t, scoreOf(t, row.part, music(row.music), concert), "", "")
-			assert.Equal(t, row.want, shown(made.part), row.why)
+			made := handedTo(t, scoreOf(t, row.part, music(t, row.music), concert), "", "")
+			assert.Equal(t, row.want, shorthand.ReadStaff(made.part), row.why)
 			assert.Nil(t, made.part.FindElement(".//for-part"))
 		})
 	}
@@ -158,46 +159,46 @@ func TestClefAttributesAndPlaces(t *testing.T) {
 
 	t.Run("kept with the edition", func(t *testing.T) {
 		t.Parallel()
-		made := handedTo(t, scoreOf(t, "Violoncello", music("tenor C4:w | "+afterBarline+" C3:w | "+cue+" C3:w")), "", "")
+		made := handedTo(t, scoreOf(t, "Violoncello", music(t, "tenor C4:w | "+afterBarline+" C3:w | "+cue+" C3:w")), "", "")
 		assert.NotNil(t, made.part.FindElement("measure[2]/attributes/clef[@after-barline='yes']"))
 		assert.NotNil(t, made.part.FindElement("measure[3]/attributes/clef[@size='cue']"))
 	})
 	t.Run("kept where a chosen clef stands in the same place", func(t *testing.T) {
 		t.Parallel()
-		made := handedTo(t, scoreOf(t, "Horn in F", music("treble F4:w | "+afterBarline+" D2:w | C2:w")), "", "")
-		require.Equal(t, "treble C5 | bass A2 | G2", shown(made.part))
+		made := handedTo(t, scoreOf(t, "Horn in F", music(t, "treble F4:w | "+afterBarline+" D2:w | C2:w")), "", "")
+		require.Equal(t, "treble C5 | bass A2 | G2", shorthand.ReadStaff(made.part))
 		assert.NotNil(t, made.part.FindElement("measure[2]/attributes/clef[@after-barline='yes']"))
 	})
 	t.Run("an additional clef is in no force and stays", func(t *testing.T) {
 		t.Parallel()
-		made := handedTo(t, scoreOf(t, "Horn in F", music("treble C4:w | "+cue+" C4:w")), "", "")
+		made := handedTo(t, scoreOf(t, "Horn in F", music(t, "treble C4:w | "+cue+" C4:w")), "", "")
 		assert.NotNil(t, made.part.FindElement("measure[2]/attributes/clef[@additional='yes']"))
-		assert.Equal(t, "treble G4 | bass G4", shown(made.part))
+		assert.Equal(t, "treble G4 | bass G4", shorthand.ReadStaff(made.part))
 	})
 	t.Run("a clef at the end of a bar stands at the next", func(t *testing.T) {
 		t.Parallel()
-		made := handedTo(t, scoreOf(t, "Horn in F", music("treble F4:w bass | D2:w | C2:w treble | F4:w")), "", "")
-		assert.Equal(t, "treble C5 bass | A2 | G2 treble | C5", shown(made.part))
+		made := handedTo(t, scoreOf(t, "Horn in F", music(t, "treble F4:w bass | D2:w | C2:w treble | F4:w")), "", "")
+		assert.Equal(t, "treble C5 bass | A2 | G2 treble | C5", shorthand.ReadStaff(made.part))
 	})
 	t.Run("a hidden clef is shown", func(t *testing.T) {
 		t.Parallel()
 		hidden := `<attributes><clef print-object="no"><sign>F</sign><line>4</line></clef></attributes>`
-		made := handedTo(t, scoreOf(t, "Bass Clarinet in Bb", music(hidden+" C3:w")), "", "")
+		made := handedTo(t, scoreOf(t, "Bass Clarinet in Bb", music(t, hidden+" C3:w")), "", "")
 		assert.Nil(t, made.part.FindElement(".//clef[@print-object]"))
 	})
 	t.Run("a new clef stands behind the left barline", func(t *testing.T) {
 		t.Parallel()
 		left := `<barline location="left"><repeat direction="forward"/></barline>`
-		made := handedTo(t, scoreOf(t, "Horn in F", music("treble F4:w | "+left+" D2:w | C2:w")), "", "")
-		require.Equal(t, "treble C5 | bass A2 | G2", shown(made.part))
+		made := handedTo(t, scoreOf(t, "Horn in F", music(t, "treble F4:w | "+left+" D2:w | C2:w")), "", "")
+		require.Equal(t, "treble C5 | bass A2 | G2", shorthand.ReadStaff(made.part))
 		first := made.part.FindElement("measure[2]").ChildElements()[0]
 		assert.Equal(t, "barline", first.Tag, "MusicXML 4.0, barline: the first element of the measure")
 	})
 	t.Run("a clef alone takes its attributes with it", func(t *testing.T) {
 		t.Parallel()
-		made := handedTo(t, scoreOf(t, "Alto Saxophone", music("treble C4:h bass C3:h")), "", "")
+		made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, "treble C4:h bass C3:h")), "", "")
 		assert.Len(t, made.part.FindElements("measure/attributes"), 2, "the part's own, and where the clef stood the first one")
-		assert.Equal(t, "treble A4 A3", shown(made.part))
+		assert.Equal(t, "treble A4 A3", shorthand.ReadStaff(made.part))
 	})
 }
 
@@ -217,8 +218,8 @@ func TestClefsOfSeveralStaves(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			made := handedTo(t, scoreOf(t, row.part, music(row.music)), "", "")
-			assert.Equal(t, row.want, shown(made.part), row.why)
+			made := handedTo(t, scoreOf(t, row.part, music(t, row.music)), "", "")
+			assert.Equal(t, row.want, shorthand.ReadStaff(made.part), row.why)
 		})
 	}
 }
@@ -226,9 +227,9 @@ func TestClefsOfSeveralStaves(t *testing.T) {
 // An exchanged clef is said at its place.
 func TestExchangedClefIsSaid(t *testing.T) {
 	t.Parallel()
-	made := handedTo(t, scoreOf(t, "Bassoon", music("bass C3:w | C3:h baritone C3:h | tenor C4:w")), "", "")
+	made := handedTo(t, scoreOf(t, "Bassoon", music(t, "bass C3:w | C3:h baritone C3:h | tenor C4:w")), "", "")
 	require.Equal(t, []string{"2:3"}, warned(made, "clef-exchanged"))
-	assert.Equal(t, "bass C3 | C3 C3 | tenor C4", shown(made.part), "bass was in force already: no change is left")
+	assert.Equal(t, "bass C3 | C3 C3 | tenor C4", shorthand.ReadStaff(made.part), "bass was in force already: no change is left")
 	for _, w := range made.sheet.Report.Warnings {
 		if w.Code == "clef-exchanged" {
 			assert.Equal(t, "the score's baritone clef is none that Bassoon reads; bass clef was taken", w.Text)
@@ -242,7 +243,7 @@ func TestPlanWithUnknownClef(t *testing.T) {
 	o.Plan = []parts.PlanRow{{Part: "P1", Clef: "trebel"}}
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
-	_, err = parts.Survey(scoreOf(t, "Flute", music("C4")), catalogue, o)
+	_, err = parts.Survey(scoreOf(t, "Flute", music(t, "C4")), catalogue, o)
 	assert.EqualError(t, err, `plan, part "P1": "trebel" is no clef; the clefs are treble, treble-8vb, treble-8va, bass, bass-8vb, bass-8va, alto, tenor, soprano, mezzo, baritone and percussion`)
 }
 
@@ -251,10 +252,10 @@ func TestPlanWithUnknownClef(t *testing.T) {
 // treble clef D5 are the line above the middle (trade/musicxml-coverage.md, 1).
 func TestDisplayedPlacesStay(t *testing.T) {
 	t.Parallel()
-	rest := `<note><rest><display-step>F</display-step><display-octave>3</display-octave></rest><duration>8</duration><voice>1</voice><type>half</type></note>`
-	made := handedTo(t, scoreOf(t, "Bass Clarinet in Bb", music("bass "+rest+" C4:h^ << C3:wv u!F3")), "", "")
+	rest := `<note><rest><display-step>F</display-step><display-octave>3</display-octave></rest><duration>48</duration><voice>1</voice><type>half</type></note>`
+	made := handedTo(t, scoreOf(t, "Bass Clarinet in Bb", music(t, "bass "+rest+" C4:h↑ << C3:w↓ u!F3")), "", "")
 	assert.Equal(t, "D5", childText(made.part.FindElement(".//rest"), "display-step")+childText(made.part.FindElement(".//rest"), "display-octave"))
-	assert.Equal(t, "treble r D5^ << D4v u!D5", shown(made.part))
+	assert.Equal(t, "treble r D5↑ << D4↓ u!D5", shorthand.ReadStaff(made.part))
 }
 
 // Each instrument of a player has its own clefs, ranges and octave lines.
@@ -271,10 +272,10 @@ func TestClefsAndRangeAfterAChangeOfInstrument(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			made := handedTo(t, scoreOf(t, row.part, music(row.music)), "", "")
-			assert.Equal(t, row.want, shown(made.part), row.why)
+			made := handedTo(t, scoreOf(t, row.part, music(t, row.music)), "", "")
+			assert.Equal(t, row.want, shorthand.ReadStaff(made.part), row.why)
 		})
 	}
-	made := handedTo(t, scoreOf(t, "Bassoon", music("bass C2:h r:h | "+change+" treble C4:h C3:h")), "", "")
+	made := handedTo(t, scoreOf(t, "Bassoon", music(t, "bass C2:h r:h | "+change+" treble C4:h C3:h")), "", "")
 	assert.Equal(t, []string{"2:3"}, warned(made, "below-range"), "C2 is the bassoon's, C3 is not the oboe's")
 }

@@ -9,8 +9,8 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
-	"deskpart/musicxml/parts/internal/shorthand"
 	"deskpart/musicxml/reading"
 )
 
@@ -31,7 +31,7 @@ func TestCues(t *testing.T) {
 			name: "clarinet after three bars", why: "two bars before the entry, in the player's own pitch, labelled, the rests kept; none in the bar of the entry (w-cue, cueguides)",
 			cues:  3,
 			score: []shorthand.Entry{{Name: "Flute", Music: melody}, {Name: "Clarinet in Bb", Music: `[key 0] R | R | R | C5:w`}}, part: 1,
-			want: `R | R / "Flute" c(A5:h) c(F#5:h) | R / c(G5:e{) c(F#5:e-) c(E5:e-) c(D5:e}) c(C#5:h) | D5:w`,
+			want: `R | R / "Flute" c!A5:h c!F#5:h | R / c!G5:e{ c!F#5:e- c!E5:e- c!D5:e} c!C#5:h | D5:w`,
 		},
 		{
 			name: "too short a rest", why: "the rest is shorter than was asked",
@@ -44,13 +44,13 @@ func TestCues(t *testing.T) {
 			cues: 2,
 			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] C6:w | C6:w~ | C6:w^ | C6:w`}, {Name: "Oboe", Music: melody},
 				{Name: "Horn in F", Music: `[key 0] R | R | R | C4:w`}}, part: 2,
-			want: `R | R / "Oboe" c(D5:h) c(B4:h) | R / c(C5:e{) c(B4:e-) c(A4:e-) c(G4:e}) c(F#4:h) | G4:w`,
+			want: `R | R / "Oboe" c!D5:h c!B4:h | R / c!C5:e{ c!B4:e- c!A4:e- c!G4:e} c!F#4:h | G4:w`,
 		},
 		{
 			name: "only the last bar", why: "the part that leads there rests in the bar before",
 			cues:  2,
 			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | C5:q D5:q E5:q F5:q | G5:w`}, {Name: "Clarinet in Bb", Music: `[key 0] R | R | R | C5:w`}}, part: 1,
-			want: `R | R | R / "Flute" c(D5:q) c(E5:q) c(F#5:q) c(G5:q) | D5:w`,
+			want: `R | R | R / "Flute" c!D5:q c!E5:q c!F#5:q c!G5:q | D5:w`,
 		},
 		{
 			name: "nobody leads", why: "everybody rests",
@@ -62,13 +62,13 @@ func TestCues(t *testing.T) {
 			name: "bass clef", why: "the octave is the one that sits on the player's staff; the sign is printed afresh in the player's key",
 			cues:  2,
 			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | F#5:q G5:q A5:q B5:q | C6:w`}, {Name: "Bassoon", Music: `[key 0] R | R | R | C3:w`}}, part: 1,
-			want: `R | R | R / "Flute" c(F#3:q) c(G3:q) c(A3:q) c(B3:q) | C3:w`,
+			want: `R | R | R / "Flute" c!F#3:q c!G3:q c!A3:q c!B3:q | C3:w`,
 		},
 		{
 			name: "chords and ties", why: "the upper note; a tie is a curve without sound (MusicXML 4.0, cue: no tie)",
 			cues:  2,
 			score: []shorthand.Entry{{Name: "Violin 1", Music: `[key 0] R | R | C5+E5:h~ C5+E5:h^ | C5:w`}, {Name: "Flute", Music: `[key 0] R | R | R | C5:w`}}, part: 1,
-			want: `R | R | R / "Violin 1" c(E5:h) c(E5:h) | C5:w`,
+			want: `R | R | R / "Violin 1" c!E5:h c!E5:h | C5:w`,
 		},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -1,6 +1,7 @@
 package parts_test
 
 import (
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"fmt"
 	"strings"
 	"testing"
@@ -24,24 +25,24 @@ func TestOctaveLines(t *testing.T) {
 		warned                                   []string
 	}{
 		{"needless after the move", "C5 becomes A5, one ledger line: the line goes", "Alto Saxophone", "",
-			"treble C4 " + va + " C5^ C5^ " + end + " C4", "treble A4 A5v A5v A4", 0, nil},
+			"treble C4 " + va + " C5↑ C5↑ " + end + " C4", "treble A4 A5↓ A5↓ A4", 0, nil},
 		{"still wanted", "G5 becomes E6, three ledger lines: kept and said; E6 stands in the top space as E5, stem down", "Alto Saxophone", "",
-			"treble C4 " + va + " G5^ G5^ " + end + " C4", "treble A4 E6v E6v A4", 2, []string{"1:2"}},
+			"treble C4 " + va + " G5↑ G5↑ " + end + " C4", "treble A4 E6↓ E6↓ A4", 2, []string{"1:2"}},
 		{"an edition's own line", "nothing moved: it stays, and is said", "Flute", "",
-			"treble C4 " + va + " C5v C5v " + end + " C4", "treble C4 C5v C5v C4", 2, []string{"1:2"}},
+			"treble C4 " + va + " C5↓ C5↓ " + end + " C4", "treble C4 C5↓ C5↓ C4", 2, []string{"1:2"}},
 		{"piano", "keyboards use octave lines", "Piano", "",
-			"treble C4 " + va + " C7^ C7^ " + end + " C4", "treble C4 C7^ C7^ C4", 2, nil},
+			"treble C4 " + va + " C7↑ C7↑ " + end + " C4", "treble C4 C7↑ C7↑ C4", 2, nil},
 		{"counted in the choice of the clef", "C7 stands where C6 is, with two ledger lines",
 			"Viola", "violin", "alto C4 C4 C4 C4 | " + va + " C7:w " + end + " | C4:w", "treble C4 C4 C4 C4 | C7 | C4", 2, []string{"2:1"}},
 		{"a line that is never closed", "it stays as it is and is said", "Alto Saxophone", "",
-			"treble " + va + " C5^ C5^ C5^ C5^", "treble A5^ A5^ A5^ A5^", 1, []string{"1:1"}},
+			"treble " + va + " C5↑ C5↑ C5↑ C5↑", "treble A5↑ A5↑ A5↑ A5↑", 1, []string{"1:1"}},
 		{"stop and start at one place", "each line is judged by itself", "Alto Saxophone", "",
-			"treble " + va + " C5^ " + end + va + " G5v " + end + " C4 C4", "treble A5v E6v A4 A4", 2, []string{"1:2"}},
+			"treble " + va + " C5↑ " + end + va + " G5↓ " + end + " C4 C4", "treble A5↓ E6↓ A4 A4", 2, []string{"1:2"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			made := handedTo(t, scoreOf(t, row.part, music(row.music)), row.instrument, "")
-			assert.Equal(t, row.want, shown(made.part), row.why)
+			made := handedTo(t, scoreOf(t, row.part, music(t, row.music)), row.instrument, "")
+			assert.Equal(t, row.want, shorthand.ReadStaff(made.part), row.why)
 			assert.Len(t, made.part.FindElements(".//octave-shift"), row.lines, row.why)
 			assert.Equal(t, row.warned, warned(made, "octave-line"), row.why)
 		})
@@ -52,7 +53,7 @@ func TestOctaveLines(t *testing.T) {
 func TestOctaveLineGoesAlone(t *testing.T) {
 	t.Parallel()
 	words := strings.Replace(octaveShift("down", 8), "</direction-type>", "</direction-type><direction-type><words>dolce</words></direction-type>", 1)
-	made := handedTo(t, scoreOf(t, "Alto Saxophone", music("treble "+words+" C5 "+octaveShift("stop", 8)+" C4")), "", "")
+	made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, "treble "+words+" C5 "+octaveShift("stop", 8)+" C4")), "", "")
 	assert.Len(t, made.part.FindElements(".//direction"), 1)
 	assert.NotNil(t, made.part.FindElement(".//direction/direction-type/words"))
 }

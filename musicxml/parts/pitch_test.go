@@ -18,9 +18,9 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
-	"deskpart/musicxml/parts/internal/shorthand"
 )
 
 // dissected is a score cut up, so that ensembles can be put together of its parts.

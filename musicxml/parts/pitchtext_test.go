@@ -34,19 +34,19 @@ func directionOf(text string) string {
 // movedWith is an alto saxophone part with words at its start.
 func movedWith(t *testing.T, text string) madePart {
 	t.Helper()
-	return handedTo(t, scoreOf(t, "Alto Saxophone", music("treble "+directionOf(text)+" C4")), "", "")
+	return handedTo(t, scoreOf(t, "Alto Saxophone", music(t, "treble "+directionOf(text)+" C4")), "", "")
 }
 
 func TestTextsThatNamePitchesAreSaidWhereThePartMoved(t *testing.T) {
 	t.Parallel()
 	text := "treble C4:h " + directionOf("C D E") + " C4:h"
-	assert.Equal(t, []string{"1:3"}, warned(handedTo(t, scoreOf(t, "Alto Saxophone", music(text)), "", ""), "text-names-pitch"))
-	assert.Empty(t, warned(handedTo(t, scoreOf(t, "Oboe", music(text)), "", ""), "text-names-pitch"), "true as it was")
+	assert.Equal(t, []string{"1:3"}, warned(handedTo(t, scoreOf(t, "Alto Saxophone", music(t, text)), "", ""), "text-names-pitch"))
+	assert.Empty(t, warned(handedTo(t, scoreOf(t, "Oboe", music(t, text)), "", ""), "text-names-pitch"), "true as it was")
 
 	change := "treble C4:h r:h | " + directionOf("change to Clarinet in A") + " C4:h"
-	assert.Empty(t, warned(handedTo(t, scoreOf(t, "Alto Saxophone", music(change)), "", ""), "text-names-pitch"), "a change of instrument was carried out")
+	assert.Empty(t, warned(handedTo(t, scoreOf(t, "Alto Saxophone", music(t, change)), "", ""), "text-names-pitch"), "a change of instrument was carried out")
 
-	made := handedTo(t, scoreOf(t, "Alto Saxophone", music(text)), "", "")
+	made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, text)), "", "")
 	assert.Contains(t, made.sheet.Report.Warnings, musicxml.Warning{Code: "text-names-pitch", Measure: "1", Beat: "3",
 		Text: `"C D E" names a key or a pitch and was left as it is, while the part was moved`})
 }

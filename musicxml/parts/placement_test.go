@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 )
 
@@ -19,41 +20,41 @@ func TestMarksFollowTheStem(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct{ name, why, music, path, attr, want string }{
 		{"staccato", "below the head of an upward stem, above that of a downward one",
-			`treble E4^{<articulations><staccato·placement="below"/></articulations>}`, ".//staccato", "placement", "above"},
+			`treble E4↑«<articulations><staccato·placement="below"/></articulations>»`, ".//staccato", "placement", "above"},
 		{"staccato put above by an editor", "it did not follow the stem",
-			`treble E4^{<articulations><staccato·placement="above"/></articulations>}`, ".//staccato", "placement", "above"},
+			`treble E4↑«<articulations><staccato·placement="above"/></articulations>»`, ".//staccato", "placement", "above"},
 		{"stem not turned", "nothing changes",
-			`treble C4^{<articulations><accent·placement="below"/></articulations>}`, ".//accent", "placement", "below"},
+			`treble C4↑«<articulations><accent·placement="below"/></articulations>»`, ".//accent", "placement", "below"},
 		{"no placement", "none is added: it follows by itself",
-			`treble E4^{<articulations><accent/></articulations>}`, ".//accent", "placement", ""},
+			`treble E4↑«<articulations><accent/></articulations>»`, ".//accent", "placement", ""},
 		{"strong accent", "it points up above the note",
-			`treble E4^{<articulations><strong-accent·type="down"·placement="below"/></articulations>}`, ".//strong-accent", "type", "up"},
+			`treble E4↑«<articulations><strong-accent·type="down"·placement="below"/></articulations>»`, ".//strong-accent", "type", "up"},
 		{"breath mark", "a comma stands above the staff whatever the stem",
-			`treble E4^{<articulations><breath-mark·placement="above"/></articulations>}`, ".//breath-mark", "placement", "above"},
+			`treble E4↑«<articulations><breath-mark·placement="above"/></articulations>»`, ".//breath-mark", "placement", "above"},
 		{"whole note", "as if it had a stem",
-			`treble E4:w{<articulations><tenuto·placement="below"/></articulations>}`, ".//tenuto", "placement", "above"},
+			`treble E4:w«<articulations><tenuto·placement="below"/></articulations>»`, ".//tenuto", "placement", "above"},
 		{"tuplet", "the number stands at the stems",
-			`treble E4:e^[{<tuplet·type="start"·placement="above"/>} G4:e^]{<tuplet·type="stop"/>}`, ".//tuplet", "placement", "below"},
+			`treble E4:e↑{«<tuplet·type="start"·placement="above"/>» G4:e↑}«<tuplet·type="stop"/>»`, ".//tuplet", "placement", "below"},
 		{"tie", "its side is left to the stem",
-			`treble E4^~{<tied·type="start"·orientation="under"/>} E4^{<tied·type="stop"/>}`, ".//tied", "orientation", ""},
+			`treble E4↑~«<tied·type="start"·orientation="under"/>» E4↑«<tied·type="stop"/>»`, ".//tied", "orientation", ""},
 		{"slur, stems now down", "above",
-			`treble E4^{<slur·type="start"·placement="below"/>} G4^{<slur·type="stop"/>}`, ".//slur", "placement", "above"},
+			`treble E4↑«<slur·type="start"·placement="below"/>» G4↑«<slur·type="stop"/>»`, ".//slur", "placement", "above"},
 		{"slur, stems of both kinds", "above",
-			`treble C4^{<slur·type="start"·placement="below"/>} G4^{<slur·type="stop"/>}`, ".//slur", "placement", "above"},
+			`treble C4↑«<slur·type="start"·placement="below"/>» G4↑«<slur·type="stop"/>»`, ".//slur", "placement", "above"},
 		{"slur drawn over", "orientation says the same",
-			`treble E4^{<slur·type="start"·orientation="under"/>} G4^{<slur·type="stop"/>}`, ".//slur", "orientation", "over"},
+			`treble E4↑«<slur·type="start"·orientation="under"/>» G4↑«<slur·type="stop"/>»`, ".//slur", "orientation", "over"},
 		{"slur, stems not turned", "an editor's side stays",
-			`treble C4^{<slur·type="start"·placement="above"/>} C4^{<slur·type="stop"/>}`, ".//slur", "placement", "above"},
+			`treble C4↑«<slur·type="start"·placement="above"/>» C4↑«<slur·type="stop"/>»`, ".//slur", "placement", "above"},
 		{"upright pause", "above in one voice",
-			`treble E4^{<fermata·type="upright"/>}`, ".//fermata", "type", "upright"},
+			`treble E4↑«<fermata·type="upright"/>»`, ".//fermata", "type", "upright"},
 		{"inverted pause of an unshared staff", "kept: the score has it so",
-			`treble E4^{<fermata·type="inverted"/>}`, ".//fermata", "type", "inverted"},
+			`treble E4↑«<fermata·type="inverted"/>»`, ".//fermata", "type", "inverted"},
 		{"trill", "above the staff whatever the stem",
-			`treble E4^{<ornaments><trill-mark·placement="above"/></ornaments>}`, ".//trill-mark", "placement", "above"},
+			`treble E4↑«<ornaments><trill-mark·placement="above"/></ornaments>»`, ".//trill-mark", "placement", "above"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			made := handedTo(t, scoreOf(t, "Alto Saxophone", music(row.music)), "", "")
+			made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, row.music)), "", "")
 			e := made.part.FindElement(row.path)
 			require.NotNil(t, e)
 			assert.Equal(t, row.want, e.SelectAttrValue(row.attr, ""), row.why)
@@ -64,9 +65,9 @@ func TestMarksFollowTheStem(t *testing.T) {
 // Dots and shape notes. "fa up" goes with stems up (MusicXML 4.0, notehead-value).
 func TestDotsAndShapesFollowTheStem(t *testing.T) {
 	t.Parallel()
-	note := `<note><pitch><step>E</step><octave>4</octave></pitch><duration>6</duration><voice>1</voice><type>quarter</type><dot placement="below"/><stem>up</stem><notehead>fa up</notehead></note>`
-	made := handedTo(t, scoreOf(t, "Alto Saxophone", music("treble "+note)), "", "")
-	assert.Equal(t, "treble C#5v", shown(made.part))
+	note := `<note><pitch><step>E</step><octave>4</octave></pitch><duration>36</duration><voice>1</voice><type>quarter</type><dot placement="below"/><stem>up</stem><notehead>fa up</notehead></note>`
+	made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, "treble "+note)), "", "")
+	assert.Equal(t, "treble C#5↓", shorthand.ReadStaff(made.part))
 	assert.Equal(t, "fa", childText(made.part.FindElement(".//note"), "notehead"))
 	assert.Equal(t, "", made.part.FindElement(".//dot").SelectAttrValue("placement", ""))
 }
@@ -75,10 +76,10 @@ func TestDotsAndShapesFollowTheStem(t *testing.T) {
 // his own the one-voice rule holds (harris s.28, s.49) and marks stand as there.
 func TestMarksOfAPlayerOffASharedStaff(t *testing.T) {
 	t.Parallel()
-	score := scoreOf(t, "Flutes 1 &amp; 2", music(
-		`treble G5^{<fermata/>} G5^ A5^ G5^ << `+
-			`E4v{<fermata·type="inverted"/><articulations><accent·placement="below"/></articulations>} `+
-			`D4v{<slur·type="start"·placement="below"/>} F4v{<slur·type="stop"/>} C5v{<articulations><strong-accent·type="down"·placement="below"/></articulations><ornaments><trill-mark·placement="below"/></ornaments>}`))
+	score := scoreOf(t, "Flutes 1 &amp; 2", music(t,
+		`treble G5↑«<fermata/>» G5↑ A5↑ G5↑ << `+
+			`E4↓«<fermata·type="inverted"/><articulations><accent·placement="below"/></articulations>» `+
+			`D4↓«<slur·type="start"·placement="below"/>» F4↓«<slur·type="stop"/>» C5↓«<articulations><strong-accent·type="down"·placement="below"/></articulations><ornaments><trill-mark·placement="below"/></ornaments>»`))
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
 	o := parts.DefaultOptions()
@@ -91,7 +92,7 @@ func TestMarksOfAPlayerOffASharedStaff(t *testing.T) {
 	sheet, err := job.Make(1)
 	require.NoError(t, err)
 	part := sheet.Document.Root().SelectElement("part")
-	assert.Equal(t, "treble E4^ D4^ F4^ C5v", shown(part))
+	assert.Equal(t, "treble E4↑ D4↑ F4↑ C5↓", shorthand.ReadStaff(part))
 	assert.Equal(t, "upright", part.FindElement(".//fermata").SelectAttrValue("type", "upright"))
 	assert.Equal(t, "below", part.FindElement(".//accent").SelectAttrValue("placement", ""), "at the head of an upward stem")
 	assert.Equal(t, "below", part.FindElement(".//slur").SelectAttrValue("placement", ""), "all stems up")

@@ -23,13 +23,13 @@ func TestRangeWarnings(t *testing.T) {
 		{"another instrument by plan", "the violin's G3 is below the flute", "Violin", "flute", "treble G3 G4", []string{"1:1"}, nil},
 		{"octave instrument that says nothing", "a piccolo part in a score in C is read as it is written: D4 is its lowest", "Piccolo", "", "treble D4 D5 C4", []string{"1:3"}, nil},
 		{"grace notes", "they are played", "Flute", "", "treble g!A3 C4", []string{"1:1"}, nil},
-		{"harmonics sound elsewhere", "the touched note says nothing of the sound", "Violin", "", "treble E9:w{<technical><harmonic><artificial/></harmonic></technical>}", nil, nil},
+		{"harmonics sound elsewhere", "the touched note says nothing of the sound", "Violin", "", "treble E9:w«<technical><harmonic><artificial/></harmonic></technical>»", nil, nil},
 		{"no pitch", "percussion has no range", "Snare Drum", "", "percussion u!C5", nil, nil},
 		{"unknown instrument", "nothing to hold it against", "Theremophone", "", "treble C1 C9", nil, nil},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			made := handedTo(t, scoreOf(t, row.part, music(row.music)), row.instrument, "")
+			made := handedTo(t, scoreOf(t, row.part, music(t, row.music)), row.instrument, "")
 			assert.Equal(t, row.below, warned(made, "below-range"), row.why)
 			assert.Equal(t, row.above, warned(made, "above-range"), row.why)
 		})
@@ -38,7 +38,7 @@ func TestRangeWarnings(t *testing.T) {
 
 func TestRangeWarningInWords(t *testing.T) {
 	t.Parallel()
-	made := handedTo(t, scoreOf(t, "Clarinet in Bb", music("treble C3")), "", "")
+	made := handedTo(t, scoreOf(t, "Clarinet in Bb", music(t, "treble C3")), "", "")
 	require.Len(t, warned(made, "below-range"), 1)
 	for _, w := range made.sheet.Report.Warnings {
 		if w.Code == "below-range" {

@@ -5,8 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
-	"deskpart/musicxml/parts/internal/shorthand"
 )
 
 // TestPlayersOfAPart: who shares a staff is read from the part's name, else from

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/reading"
 )
@@ -20,42 +21,42 @@ func TestStems(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct{ name, why, part, music, want string }{
 		{"single notes", "above the middle line down, below it up, on it down", "Alto Saxophone",
-			"treble C4^ D4^ E4^ F4^", "treble A4^ B4v C#5v D5v"},
+			"treble C4↑ D4↑ E4↑ F4↑", "treble A4↑ B4↓ C#5↓ D5↓"},
 		{"nothing moved", "the edition's stems stay, also a way that no rule asks for", "Oboe",
-			"treble C4v B4^ A5^ C4!", "treble C4v B4^ A5^ C4!"},
+			"treble C4↓ B4↑ A5↑ C4!", "treble C4↓ B4↑ A5↑ C4!"},
 		{"moved by an octave", "positions changed by seven places", "Piccolo Clarinet in Ab",
-			"treble C5v E5v", "treble E4^ G#4^"},
+			"treble C5↓ E5↓", "treble E4↑ G#4↑"},
 		{"chord", "the note farther from the middle line decides: A4 and E5", "Alto Saxophone",
-			"treble C4:h^ +G4^ C4:h^ +D4^", "treble A4v +E5v A4^ +B4^"},
+			"treble C4:h↑ +G4↑ C4:h↑ +D4↑", "treble A4↓ +E5↓ A4↑ +B4↑"},
 		{"chord as far above as below", "down", "Alto Saxophone",
-			"treble C4:h^ +E4^", "treble A4v +C#5v"},
+			"treble C4:h↑ +E4↑", "treble A4↓ +C#5↓"},
 		{"beam, one note far below", "F#4 lies three places below the middle line, C#5 one above", "Alto Saxophone",
-			"treble A3:e^[ E4:e^] C4:e^[ E4:e^- G4:e^]", "treble F#4^[ C#5^] A4v[ C#5v- E5v]"},
+			"treble A3:e↑{ E4:e↑} C4:e↑{ E4:e↑- G4:e↑}", "treble F#4↑{ C#5↑} A4↓{ C#5↓- E5↓}"},
 		{"beam as far above as below", "most noteheads lie below", "Alto Saxophone",
-			"treble B3:e^[ C4:e^- F4:e^- D4:e^]", "treble G#4^[ A4^- D5^- B4^]"},
+			"treble B3:e↑{ C4:e↑- F4:e↑- D4:e↑}", "treble G#4↑{ A4↑- D5↑- B4↑}"},
 		{"beam with a chord and a rest inside", "the whole group turns as one", "Alto Saxophone",
-			"treble E4:e^[ +G4^ r:e G4:e^]", "treble C#5v[ +E5v r E5v]"},
+			"treble E4:e↑{ +G4↑ r:e G4:e↑}", "treble C#5↓{ +E5↓ r E5↓}"},
 		{"beam across the barline", "one group", "Alto Saxophone",
-			"treble C4:h C4 C4:e E4:e^[ | C4:e^] C4:h", "treble A4 A4 A4 C#5v[ | A4v] A4"},
+			"treble C4:h C4 C4:e E4:e↑{ | C4:e↑} C4:h", "treble A4 A4 A4 C#5↓{ | A4↓} A4"},
 		{"grace notes", "up, whatever the place", "Alto Saxophone",
-			"treble g!A4^ G4v g!A4v[ g!B4v] G4^", "treble g!F#5^ E5v g!F#5^[ g!G#5^] E5v"},
+			"treble g!A4↑ G4↓ g!A4↓{ g!B4↓} G4↑", "treble g!F#5↑ E5↓ g!F#5↑{ g!G#5↑} E5↓"},
 		{"no stem and none", "what has no stem gets none", "Alto Saxophone",
 			"treble C4:w | G4:h! C4:h", "treble A4 | E5! A4"},
 		{"without stems in the source", "nothing is added: absence is meant", "Alto Saxophone",
-			"treble C4 E4:e[ G4:e]", "treble A4 C#5[ E5]"},
+			"treble C4 E4:e{ G4:e}", "treble A4 C#5{ E5}"},
 		{"two voices", "stems tell the voices apart", "Alto Saxophone",
-			"treble E4^ F4^ G4^ A4^ << C4v B3v A3v G3v", "treble C#5^ D5^ E5^ F#5^ << A4v G#4v F#4v E4v"},
+			"treble E4↑ F4↑ G4↑ A4↑ << C4↓ B3↓ A3↓ G3↓", "treble C#5↑ D5↑ E5↑ F#5↑ << A4↓ G#4↓ F#4↓ E4↓"},
 		{"two voices in half the bar", "where one voice is alone it has the staff", "Alto Saxophone",
-			"treble E4:h^ G4:h^ << C4:h!", "treble C#5^ E5v << A4!"},
+			"treble E4:h↑ G4:h↑ << C4:h!", "treble C#5↑ E5↓ << A4!"},
 		{"a printed rest is a voice", "the stem keeps away from it", "Alto Saxophone",
-			"treble E4:h^ G4:h^ << r:w", "treble C#5^ E5^ << r"},
-		{"exchanged clef alone", "only what stands elsewhere is turned: C3v under the edition's own clef is not", "Bassoon",
-			"bass C3v F3^ | baritone C3^ D3v F3v A3v | tenor C3^", "bass C3v F3^ | C3^ D3v F3v A3v | tenor C3^"},
+			"treble E4:h↑ G4:h↑ << r:w", "treble C#5↑ E5↑ << r"},
+		{"exchanged clef alone", "only what stands elsewhere is turned: C3↓ under the edition's own clef is not", "Bassoon",
+			"bass C3↓ F3↑ | baritone C3↑ D3↓ F3↓ A3↓ | tenor C3↑", "bass C3↓ F3↑ | C3↑ D3↓ F3↓ A3↓ | tenor C3↑"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			made := handedTo(t, scoreOf(t, row.part, music(row.music)), "", "")
-			assert.Equal(t, row.want, shown(made.part), row.why)
+			made := handedTo(t, scoreOf(t, row.part, music(t, row.music)), "", "")
+			assert.Equal(t, row.want, shorthand.ReadStaff(made.part), row.why)
 		})
 	}
 }
@@ -64,8 +65,8 @@ func TestStems(t *testing.T) {
 func TestBeamsFromStaffToStaff(t *testing.T) {
 	t.Parallel()
 	two := `<attributes><staves>2</staves></attributes>`
-	made := handedTo(t, scoreOf(t, "Alto Saxophone", music(two+" treble 2treble C4:e^[ =2 G4:e^] =1 E4:e^[ G4:e^]")), "", "")
-	assert.Equal(t, "treble 2treble A4^[ E5^] C#5v[ E5v]", shown(made.part))
+	made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, two+" treble 2treble C4:e↑{ =2 G4:e↑} =1 E4:e↑{ G4:e↑}")), "", "")
+	assert.Equal(t, "treble 2treble A4↑{ E5↑} C#5↓{ E5↓}", shorthand.ReadStaff(made.part))
 }
 
 // In every moved part of the concert scores, the stems of single notes agree with

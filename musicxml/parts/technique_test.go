@@ -1,6 +1,7 @@
 package parts_test
 
 import (
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"strings"
 	"testing"
 
@@ -11,7 +12,7 @@ import (
 // (trade/musicxml-coverage.md, sections 1 and 5, column I).
 func TestTechniquesOfAnotherInstrument(t *testing.T) {
 	t.Parallel()
-	technical := func(marks string) string { return "{<technical>" + marks + "</technical>}" }
+	technical := func(marks string) string { return "«<technical>" + marks + "</technical>»" }
 	for _, row := range []struct {
 		name, why, from, to, music string
 		gone, kept                 string // element names
@@ -34,7 +35,7 @@ func TestTechniquesOfAnotherInstrument(t *testing.T) {
 			"hammer-on fret bend", "string", []string{"1:1"}},
 		{"heel and toe", "", "Organ", "bassoon", "bass C3" + technical("<heel/><toe/>"), "heel toe", "", []string{"1:1"}},
 		{"breath to bow", "a violin needs no comma", "Flute", "violin",
-			"treble C5{<articulations><breath-mark/><staccato/></articulations>}", "breath-mark", "staccato", []string{"1:1"}},
+			"treble C5«<articulations><breath-mark/><staccato/></articulations>»", "breath-mark", "staccato", []string{"1:1"}},
 		{"same family", "a clarinet's fingering on another clarinet: nothing is done", "Clarinet in Bb", "clarinet-a",
 			"treble C5" + technical("<fingering>1</fingering>"), "", "fingering", nil},
 		{"harp pedals, damp, registration, mute, pedal", "directions go too", "Harp", "horn-f",
@@ -50,11 +51,11 @@ func TestTechniquesOfAnotherInstrument(t *testing.T) {
 			`treble <direction><direction-type><scordatura><accord string="4"><tuning-step>A</tuning-step><tuning-octave>3</tuning-octave></accord></scordatura></direction-type></direction> C5`,
 			"scordatura", "", []string{"1:1"}},
 		{"arpeggio", "one line cannot break a chord", "Piano", "flute",
-			"treble C5{<arpeggiate/>} C5", "arpeggiate", "", []string{"1:1"}},
+			"treble C5«<arpeggiate/>» C5", "arpeggiate", "", []string{"1:1"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			made := handedTo(t, scoreOf(t, row.from, music(row.music)), row.to, "")
+			made := handedTo(t, scoreOf(t, row.from, music(t, row.music)), row.to, "")
 			for _, tag := range strings.Fields(row.gone) {
 				assert.Nil(t, made.part.FindElement(".//"+tag), "%s: %s", tag, row.why)
 			}
@@ -71,12 +72,12 @@ func TestTechniquesOfAnotherInstrument(t *testing.T) {
 func TestTechniquesStayWithTheirInstrument(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct{ part, music, kept string }{
-		{"Violin", "treble C5{<technical><up-bow/><fingering>1</fingering><string>2</string><open-string/><harmonic/></technical>}", "up-bow fingering string open-string harmonic"},
-		{"Clarinet in Bb", "treble C5{<technical><hole><hole-closed>yes</hole-closed></hole><fingering>1</fingering></technical>}", "hole fingering"},
-		{"Guitar", "treble-8vb C4{<technical><string>2</string><fret>1</fret></technical>} <attributes><staff-details><capo>2</capo></staff-details></attributes> C4", "string fret capo"},
-		{"Horn in F", "treble C4{<technical><stopped/></technical>}", "stopped"},
+		{"Violin", "treble C5«<technical><up-bow/><fingering>1</fingering><string>2</string><open-string/><harmonic/></technical>»", "up-bow fingering string open-string harmonic"},
+		{"Clarinet in Bb", "treble C5«<technical><hole><hole-closed>yes</hole-closed></hole><fingering>1</fingering></technical>»", "hole fingering"},
+		{"Guitar", "treble-8vb C4«<technical><string>2</string><fret>1</fret></technical>» <attributes><staff-details><capo>2</capo></staff-details></attributes> C4", "string fret capo"},
+		{"Horn in F", "treble C4«<technical><stopped/></technical>»", "stopped"},
 	} {
-		made := handedTo(t, scoreOf(t, row.part, music(row.music)), "", "")
+		made := handedTo(t, scoreOf(t, row.part, music(t, row.music)), "", "")
 		for _, tag := range strings.Fields(row.kept) {
 			assert.NotNil(t, made.part.FindElement(".//"+tag), "%s on the %s", tag, row.part)
 		}
@@ -98,12 +99,12 @@ func TestUnplayableIsSaid(t *testing.T) {
 		{"mute on a flute", "Violin", "flute", "treble " + directionOf("con sord. ma forte") + " C5", []string{"1:1"}},
 		{"hand in the bell", "Horn in F", "bassoon", "treble " + directionOf("gestopft und stark") + " C4", []string{"1:1"}},
 		{"flutter on strings", "Flute", "violin", "treble " + directionOf("mit Flatterzunge") + " C5", []string{"1:1"}},
-		{"bowed tremolo", "Violin", "flute", "treble C5{<ornaments><tremolo>3</tremolo></ornaments>} C5{<ornaments><tremolo>3</tremolo></ornaments>}", []string{"1:1"}},
-		{"measured repetition", "Violin", "flute", "treble C5{<ornaments><tremolo>1</tremolo></ornaments>}", nil},
-		{"tremolo on sticks", "Violin", "marimba", "treble C5{<ornaments><tremolo>3</tremolo></ornaments>}", nil},
+		{"bowed tremolo", "Violin", "flute", "treble C5«<ornaments><tremolo>3</tremolo></ornaments>» C5«<ornaments><tremolo>3</tremolo></ornaments>»", []string{"1:1"}},
+		{"measured repetition", "Violin", "flute", "treble C5«<ornaments><tremolo>1</tremolo></ornaments>»", nil},
+		{"tremolo on sticks", "Violin", "marimba", "treble C5«<ornaments><tremolo>3</tremolo></ornaments>»", nil},
 		{"words for anybody", "Violin", "flute", "treble " + directionOf("dolce, espr. marcato") + " C5", nil},
 	} {
-		made := handedTo(t, scoreOf(t, row.from, music(row.music)), row.to, "")
+		made := handedTo(t, scoreOf(t, row.from, music(t, row.music)), row.to, "")
 		assert.Equal(t, row.said, warned(made, "unplayable"), row.name)
 	}
 }
@@ -116,7 +117,7 @@ func TestTechniqueWordsGo(t *testing.T) {
 		{"Viola", "flute", "con sord."}, {"Viola", "flute", "senza sordino"}, {"Violin", "flute", "col legno battuto"},
 		{"Horn in F", "bassoon", "gestopft"}, {"Flute", "violin", "Flatterzunge"},
 	} {
-		made := handedTo(t, scoreOf(t, row.from, music("treble "+directionOf(row.words)+" C5")), row.to, "")
+		made := handedTo(t, scoreOf(t, row.from, music(t, "treble "+directionOf(row.words)+" C5")), row.to, "")
 		assert.Nil(t, made.part.FindElement(".//words"), "%s on the %s", row.words, row.to)
 		assert.Equal(t, []string{"1:1"}, warned(made, "foreign-technique"), row.words)
 		assert.Empty(t, warned(made, "unplayable"), row.words)
@@ -127,8 +128,8 @@ func TestTechniqueWordsGo(t *testing.T) {
 func TestTablatureGivenToAnotherInstrument(t *testing.T) {
 	t.Parallel()
 	tab := `<attributes><clef><sign>TAB</sign><line>5</line></clef><staff-details><staff-lines>6</staff-lines><staff-tuning line="1"><tuning-step>E</tuning-step><tuning-octave>2</tuning-octave></staff-tuning></staff-details></attributes>`
-	made := handedTo(t, scoreOf(t, "Guitar", music(tab+" E5{<technical><string>1</string><fret>12</fret></technical>}")), "flute", "")
-	assert.Equal(t, "treble E4", shown(made.part), "the guitar sounds an octave lower than its part says")
+	made := handedTo(t, scoreOf(t, "Guitar", music(t, tab+" E5«<technical><string>1</string><fret>12</fret></technical>»")), "flute", "")
+	assert.Equal(t, "treble E4", shorthand.ReadStaff(made.part), "the guitar sounds an octave lower than its part says")
 	for _, tag := range []string{"staff-details", "string", "fret"} {
 		assert.Nil(t, made.part.FindElement(".//"+tag), tag)
 	}

@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts/internal/divisi"
-	"deskpart/musicxml/parts/internal/shorthand"
 )
 
 // dealt divides music among players and writes what each has, and the warnings
@@ -155,13 +155,13 @@ func TestDivideAmongTwo(t *testing.T) {
 		},
 		{
 			name: "grace notes", why: "they go with the note that they lead to",
-			music: `"1." g(D5:e) C5:h "a 2" g(D5:e) C5:h`,
-			first: `g(D5:e) C5:h g(D5:e) C5:h`, second: `r:h g(D5:e) C5:h`,
+			music: `"1." g!D5:e C5:h "a 2" g!D5:e C5:h`,
+			first: `g!D5:e C5:h g!D5:e C5:h`, second: `r:h g!D5:e C5:h`,
 		},
 		{
 			name: "grace notes before chords", why: "chords of one size go note by note, a single one to both",
-			music: `g(B4+D5:e) C5+E5:h g(D5:e) C5+E5:h`,
-			first: `g(D5:e) E5:h g(D5:e) E5:h`, second: `g(B4:e) C5:h g(D5:e) C5:h`,
+			music: `g!B4+D5:e C5+E5:h g!D5:e C5+E5:h`,
+			first: `g!D5:e E5:h g!D5:e E5:h`, second: `g!B4:e C5:h g!D5:e C5:h`,
 		},
 		{
 			name: "dynamics given once", why: "they serve both (part-preparation 7)",

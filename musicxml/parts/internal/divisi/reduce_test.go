@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts/internal/divisi"
-	"deskpart/musicxml/parts/internal/shorthand"
 )
 
 // TestReduce: what stays for an instrument that sounds one note at a time, and for one
@@ -41,7 +41,7 @@ func TestReduce(t *testing.T) {
 		{"a triplet over a long note", "the piece of it is a triplet's", `E5:qt r:qt F5:qt r:h / C5:w`, `E5:qt C5:qt F5:qt C5:h`, ""},
 		{"two staves", "the upper one, and the lower where it rests", `E5:h r:h // C3:q D3:q E3+G3:h`, `E5:h G3:h`, `E5:h E3+G3:h`},
 		{"two staves with voices", "voices of one staff stay together", `E5:h r:h / C5:q D5:q r:h // C3:w`, `E5:h C3:h`, `E5:h C3:h / C5:q D5:q _48`},
-		{"a grace note", "it goes with its note", `E5:h r:h / r:h g(B4:e) C5:h`, `E5:h g(B4:e) C5:h`, ""},
+		{"a grace note", "it goes with its note", `E5:h r:h / r:h g!B4:e C5:h`, `E5:h g!B4:e C5:h`, ""},
 		{"a slur into the gap", "both ends or none", `E5:q( F5:q) r:h / C5:h( D5:h)`, `E5:q( F5:q) D5:h`, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

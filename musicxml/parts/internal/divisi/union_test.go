@@ -13,8 +13,8 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts/internal/divisi"
-	"deskpart/musicxml/parts/internal/shorthand"
 )
 
 // notesOf lists what sounds in each bar of a part: onset, length, pitch; each
@@ -220,7 +220,7 @@ func randomVoice(r *rand.Rand, players int, steps string, octave int) string {
 			last = ""
 		} else {
 			if r.IntN(5) == 0 {
-				tokens = append(tokens, "g(C5:e)")
+				tokens = append(tokens, "g!C5:e")
 			}
 			if r.IntN(4) == 0 {
 				flags += map[bool]string{false: "(", true: ")"}[slur]

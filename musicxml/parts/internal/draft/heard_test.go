@@ -7,9 +7,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/musicxml/parts/internal/shorthand"
 	"deskpart/musicxml/sounding"
 )
 

@@ -10,6 +10,8 @@ import (
 	"deskpart/musicxml"
 )
 
+var beamFlags = map[string]string{"begin": "{", "continue": "-", "end": "}"}
+
 // Read writes a <part> in the notation; what it cannot say is left out, and
 // attributes too.
 func Read(part *etree.Element) string { return read(part, false) }
@@ -104,7 +106,7 @@ func readNote(e *etree.Element) string {
 	}
 	for _, beam := range musicxml.Children(e, "beam") {
 		if musicxml.Attr(beam, "number") == "1" {
-			text += map[string]string{"begin": "{", "continue": "-", "end": "}"}[musicxml.Text(beam)]
+			text += beamFlags[musicxml.Text(beam)]
 		}
 	}
 	for _, tie := range musicxml.Children(e, "tie") {
@@ -129,10 +131,10 @@ func readNote(e *etree.Element) string {
 		text += "'" + musicxml.ChildText(lyric, "text") + "'"
 	}
 	if musicxml.Child(e, "cue") != nil {
-		return "c(" + text + ")"
+		return "c!" + text
 	}
 	if musicxml.Child(e, "grace") != nil {
-		return "g(" + text + ")"
+		return "g!" + text
 	}
 	return text
 }
