@@ -30,6 +30,7 @@ var writers = []struct {
 	{"convert", "OUT/two-ferries.musicxml", []string{"convert", "SCORE", "--to", "concert", "--out", "OUT"}, []string{"--to", "written"}, exitNeedsPerson},
 	{"convert, bag", "OUT/bag-info.txt", []string{"convert", "SCORE", "--to", "concert", "--bag", "--out", "OUT"}, []string{"--to", "written"}, exitCannotRun},
 	{"convert, record", "OUT/deskpart-record.jsonl", []string{"convert", "SCORE", "--to", "concert", "--out", "OUT"}, nil, exitCannotRun},
+	{"print", "OUT/two-ferries/01 Flute.pdf", []string{"print", "SCORE", "--out", "OUT"}, []string{"--staff", "9"}, exitNeedsPerson},
 	{"exercise", "OUT/exercise-01.musicxml", []string{"exercise", "--count", "1", "--out", "OUT"}, []string{"--seed", "2"}, exitCannotRun},
 	{"exercise, page", "OUT/answers.html", []string{"exercise", "--count", "1", "--out", "OUT"}, []string{"--seed", "2"}, exitCannotRun},
 	{"mark", "OUT/class.html", []string{"mark", "KEY", "KEY", "--out", "OUT"}, []string{"--language", "de"}, exitCannotRun},

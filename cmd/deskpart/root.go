@@ -104,6 +104,7 @@ func unknownCommand(root *cobra.Command, name string) error {
 // commands are the constructors of all commands, in the order of the help.
 var commands = []func(*program) *cobra.Command{
 	newExtractCmd,
+	newPrintCmd,
 	newSurveyCmd,
 	newFitCmd,
 	newReassignCmd,

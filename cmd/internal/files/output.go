@@ -173,6 +173,23 @@ func (o *Output) Done(of Source) (Entry, bool) {
 	return e, err == nil && sum == e.SHA256
 }
 
+// Made returns what the record says of the files that earlier runs with the same
+// settings made of a source of that sum and that are still as they were.
+func (o *Output) Made(of Source) []Entry {
+	r, _, err := o.recordOf(o.making.Root, ".")
+	if err != nil {
+		return nil // the write says what is wrong
+	}
+	return slices.DeleteFunc(r.all(of, madeBy(o.making.Version, o.making.Settings)), func(e Entry) bool {
+		file := filepath.FromSlash(e.File)
+		if !filepath.IsLocal(file) {
+			return true
+		}
+		sum, err := sumFile(filepath.Join(o.making.Root, file))
+		return err != nil || sum != e.SHA256
+	})
+}
+
 // Folder writes the files of one folder, so that they are made safe together. It
 // removes what runs that were killed left there. Nothing is made before the
 // first Write. It is for several goroutines at once.

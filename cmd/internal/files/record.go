@@ -351,6 +351,27 @@ func (r *record) latest(of Source, madeBy string) (Entry, bool) {
 	return Entry{}, false
 }
 
+// all are the newest entries of the files that were made of a source of that sum in
+// the same way.
+func (r *record) all(of Source, madeBy string) []Entry {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	var entries []Entry
+	known := map[string]bool{}
+	for _, n := range slices.Backward(r.bySource[of.Path]) {
+		l := &r.lines[n]
+		if l.sourceSum != of.SHA256 || l.madeBy != madeBy || known[l.file] {
+			continue
+		}
+		known[l.file] = true
+		var e Entry
+		if text, err := r.text(l); err == nil && json.Unmarshal(text, &e) == nil {
+			entries = append(entries, e)
+		}
+	}
+	return entries
+}
+
 // others are the files that the sources given were made into with other settings and
 // not with these.
 func (r *record) others(sources []string, madeBy string) []string {

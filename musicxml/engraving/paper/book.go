@@ -9,9 +9,13 @@ import (
 type Book struct {
 	// Instrument is the player's, as it stands at the head of the first page.
 	Instrument string
-	// Title, Subtitle, Composer and Arranger are those of the work; Rights stand
-	// at the foot of the first page. Each may be empty and have several lines.
-	Title, Subtitle, Composer, Arranger, Rights string
+	// Title, Subtitle, Composer, Arranger and Lyricist are those of the work; Rights
+	// stand at the foot of the first page. Each may be empty and have several lines.
+	Title, Subtitle, Composer, Arranger, Lyricist, Rights string
+	// Work is the title of the whole work, where Title is that of a movement.
+	Work string
+	// Sheet is the paper that the document was set for; zero where it does not say.
+	Sheet Size
 	// Page is the number of the first page; default 1, a right-hand page.
 	Page      int
 	Movements []Movement
@@ -26,6 +30,8 @@ type Movement struct {
 	Title string
 	// Music is what is played, nil where the player is silent.
 	Music *engraving.Music
+	// Measures are the numbers of the document's measures, in order.
+	Measures []string
 	// Bars has the time of each bar of the music; nil where it is not known, and
 	// then no turn has time.
 	Bars []BarTime
@@ -43,6 +49,8 @@ type BarTime struct {
 
 // Turn is a page turn.
 type Turn struct {
+	// Sheet is the paper that the document was set for; zero where it does not say.
+	Sheet Size
 	// Page is the number of the page that is turned.
 	Page int
 	// Rest is the time that the player has, in seconds.

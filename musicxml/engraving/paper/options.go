@@ -27,7 +27,6 @@ type Options struct {
 
 const (
 	usualStaff  display.Millimetres = 8
-	largeStaff  display.Millimetres = 10
 	usualMargin display.Millimetres = 15
 	usualFoot   display.Millimetres = 12
 	// clear is the least distance from staff to staff (kriterien: 8 mm).
@@ -42,17 +41,32 @@ const (
 
 var errOptions = errors.New("the page cannot be laid out so")
 
-// settle fills in defaults and checks that a line of music fits the page.
-func (o Options) settle() (Options, error) {
+// Settled is the options with their defaults filled in.
+func (o Options) Settled() Options {
 	if o.Paper == (Size{}) {
 		o.Paper = sizes["a4"]
 	}
 	if o.Staff == 0 {
 		o.Staff = usualStaff
 		if o.Large {
-			o.Staff = largeStaff
+			o.Staff = LargeStaff
 		}
 	}
+	return o
+}
+
+// LargeStaff is the least staff of large print.
+const LargeStaff display.Millimetres = 10
+
+// Check says what is wrong with the options.
+func (o Options) Check() error {
+	_, err := o.settle()
+	return err
+}
+
+// settle fills in defaults and checks that a line of music fits the page.
+func (o Options) settle() (Options, error) {
+	o = o.Settled()
 	if o.Staff < leastStaff || o.Staff > mostStaff {
 		return o, fmt.Errorf("%w: a staff is %g to %g mm high", errOptions, float64(leastStaff), float64(mostStaff))
 	}

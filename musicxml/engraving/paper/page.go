@@ -50,7 +50,7 @@ func heightOfText(text string, size display.Spaces) display.Spaces {
 func (s *setter) titleHeight() display.Spaces {
 	b := s.book
 	middle := heightOfText(b.Title, titleSize) + heightOfText(b.Subtitle, subtitleSize)
-	left := heightOfText(b.Instrument, nameSize)
+	left := heightOfText(b.Instrument, nameSize) + heightOfText(b.Lyricist, creatorSize)
 	right := heightOfText(b.Composer, creatorSize) + heightOfText(b.Arranger, creatorSize)
 	height := max(middle, left)
 	if right > 0 {
@@ -207,8 +207,9 @@ func (s *setter) head(p *display.Page, page int) {
 
 func (s *setter) titles(p *display.Page) {
 	b, middle := s.book, s.width()/2
-	s.column(p, display.Title, b.Instrument, 0, 0, display.Start, fonts.Bold, nameSize)
-	y := s.column(p, display.Title, b.Title, middle, 0, display.Middle, fonts.Bold, titleSize)
+	y := s.column(p, display.Title, b.Instrument, 0, 0, display.Start, fonts.Bold, nameSize)
+	s.column(p, display.Paragraph, b.Lyricist, 0, y, display.Start, fonts.Regular, creatorSize)
+	y = s.column(p, display.Title, b.Title, middle, 0, display.Middle, fonts.Bold, titleSize)
 	s.column(p, display.Paragraph, b.Subtitle, middle, y, display.Middle, fonts.Italic, subtitleSize)
 	y = s.column(p, display.Paragraph, b.Composer, s.width(), y, display.End, fonts.Regular, creatorSize)
 	s.column(p, display.Paragraph, b.Arranger, s.width(), y, display.End, fonts.Regular, creatorSize)

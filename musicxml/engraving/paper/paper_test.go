@@ -152,3 +152,15 @@ func TestOptionsThatLeaveNoRoom(t *testing.T) {
 	_, err := paper.Lay(&paper.Book{}, paper.Options{})
 	assert.Error(t, err)
 }
+
+// The paper that is usual: A4 but for English, where the document decides.
+func TestUsualSize(t *testing.T) {
+	t.Parallel()
+	a4, letter := paper.Size{Width: 210, Height: 297}, paper.Size{Width: 215.9, Height: 279.4}
+	for _, row := range []struct {
+		language  string
+		own, want paper.Size
+	}{{"de", paper.Size{}, a4}, {"de", letter, a4}, {"en", paper.Size{}, letter}, {"en", letter, letter}, {"", paper.Size{Width: 209.99, Height: 296.9}, a4}, {"en-GB", a4, a4}} {
+		assert.Equal(t, row.want, paper.UsualSize(row.language, row.own), "%s, set for %v", row.language, row.own)
+	}
+}

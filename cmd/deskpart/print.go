@@ -1,0 +1,133 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/printing"
+	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/paper"
+	"deskpart/musicxml/parts"
+)
+
+// printOptions are the flags of print.
+type printOptions struct {
+	runFlags
+	outFlags
+	partFlags
+	paperFlags
+	out        string
+	asciiNames bool
+	tacet      string
+	strict     bool
+}
+
+func newPrintCmd(p *program) *cobra.Command {
+	o := printOptions{partFlags: newPartFlags()}
+	cmd := &cobra.Command{
+		Use:   "print PATH…",
+		Short: "The paper for the desks: every part as pages to print",
+		Long: `A PDF for every player, engraved from a score (its parts are made as extract makes
+them, with the same flags) or from part files, which are printed as they are: a file
+with one part is one, unless a plan or --input says what to make of it.
+
+Pages are planned so that they can be turned: a right-hand page ends where the player
+has three seconds of rest. Where that cannot be had, V.S. stands at its foot and a
+warning says so. Parts of up to three pages lie side by side and are not turned.
+
+Without --paper a part goes on the paper that printers hold where its language is
+spoken: A4, and for English A4 or Letter, whichever the score was set for. Orchestras
+use larger paper, such as --paper b4 (257 by 364 mm). Staves are 7.5 mm high for winds
+and 8 mm for all others.`,
+		Example: `  Every part of a movement:
+    deskpart print movement.mxl
+  The strings, on the paper of orchestras:
+    deskpart print movement.mxl --only "violin*" --only "viola*" --only "*cello*" --paper b4
+  For a player who sees less well:
+    deskpart print parts/movement/"10 Horn in F.musicxml" --large`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 && o.filesFrom == "" {
+				return fmt.Errorf("no score was named; give a file or a folder, such as deskpart print score.musicxml")
+			}
+			return runPrint(cmd.Context(), p, &o, args)
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.out, "out", "prints", "`DIR` that the pages go to")
+	flags.BoolVar(&o.asciiNames, "ascii-names", false, "file names in plain ASCII without spaces")
+	flags.IntVar(&o.Cues, "cues", 0, "cue notes before an entry after this many bars of rest; 0 is none")
+	flags.StringVar(&o.tacet, "tacet", "write", "a part that is silent all through: write a sheet that says so, or skip it")
+	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 where a part was not recognised")
+	o.paperFlags.addFlags(cmd)
+	o.partFlags.addFlags(cmd)
+	o.runFlags.addFlags(cmd)
+	o.outFlags.addFlags(cmd)
+	cmd.Annotations = map[string]string{argumentsAreInputs: "yes"}
+	return cmd
+}
+
+func (o *printOptions) settle(p *program) error {
+	if err := oneOf("tacet", o.tacet, []string{"write", "skip"}); err != nil {
+		return err
+	}
+	o.Tacet = parts.Tacet(o.tacet)
+	if err := o.partFlags.settle(p); err != nil {
+		return err
+	}
+	return o.paperFlags.settle()
+}
+
+// making says who makes the files. The plan counts by what is in it, not by its name.
+func (o *printOptions) making() (files.Making, error) {
+	m, err := o.outFlags.making(o.out)
+	if err != nil {
+		return m, err
+	}
+	settings := settingsOf(o.cmd)
+	settings["plan"] = list(o.Plan)
+	m.Settings, err = json.Marshal(settings)
+	return m, err
+}
+
+// style is how file names are written.
+func (o *printOptions) style() files.NameStyle { return files.NameStyle{ASCII: o.asciiNames} }
+
+// paperFlags are how pages look.
+type paperFlags struct {
+	paper    string
+	staff    float64
+	margin   float64
+	large    bool
+	oneSided bool
+	size     paper.Size
+}
+
+func (f *paperFlags) addFlags(cmd *cobra.Command) {
+	flags := cmd.Flags()
+	flags.StringVar(&f.paper, "paper", "", "a4, letter, b4, or WIDTHxHEIGHT in mm or in, such as 9.5x12.5in (default: A4, or Letter where that is usual)")
+	flags.Float64Var(&f.staff, "staff", 0, "height of a staff in `MM` (default: by instrument, 7.5 or 8)")
+	flags.Float64Var(&f.margin, "margin", 0, "free space at all edges in `MM` (default 15 at the sides, 12 above and below)")
+	flags.BoolVar(&f.large, "large", false, "large print: staves of 10 mm, heavier lines")
+	flags.BoolVar(&f.oneSided, "one-sided", false, "pages that lie side by side and are not turned")
+}
+
+func (f *paperFlags) settle() (err error) {
+	if f.paper != "" {
+		if f.size, err = paper.ParseSize(f.paper); err != nil {
+			return fmt.Errorf("--paper %w", err)
+		}
+	}
+	if f.large && f.staff > 0 && f.staff < float64(paper.LargeStaff) {
+		return fmt.Errorf("--large is a staff of %g mm or more", float64(paper.LargeStaff))
+	}
+	return paper.Options{Paper: f.size, Staff: display.Millimetres(f.staff), Margin: display.Millimetres(f.margin), Large: f.large}.Check()
+}
+
+// options are those of the pages of parts in a language.
+func (f *paperFlags) options(language string, restBars int) printing.Options {
+	return printing.Options{Paper: f.size, Staff: display.Millimetres(f.staff), Margin: display.Millimetres(f.margin), Large: f.large,
+		OneSided: f.oneSided, Language: language, RestBars: restBars}
+}

@@ -1,0 +1,92 @@
+package printing_test
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/cmd/internal/printing"
+	"deskpart/instruments"
+	"deskpart/musicxml/engraving/paper"
+	"deskpart/musicxml/notice"
+)
+
+// document is a part of that many measures of eight quavers, whose measures are
+// numbered from 101 on.
+func document(t *testing.T, measures int) *etree.Element {
+	t.Helper()
+	var text strings.Builder
+	text.WriteString(`<score-partwise version="4.0"><work><work-title>Low Water</work-title></work><movement-number>2</movement-number>` +
+		`<movement-title>Ebb</movement-title><identification><creator type="composer">invented</creator><rights>for the stand</rights></identification>` +
+		`<part-list><score-part id="P1"><part-name>Viola</part-name></score-part></part-list><part id="P1">`)
+	for i := range measures {
+		fmt.Fprintf(&text, `<measure number="%d">`, 101+i)
+		if i == 0 {
+			text.WriteString("<attributes><divisions>2</divisions><time><beats>4</beats><beat-type>4</beat-type></time><clef><sign>C</sign><line>3</line></clef></attributes>")
+		}
+		text.WriteString(strings.Repeat(`<note><pitch><step>C</step><octave>4</octave></pitch><duration>1</duration><type>eighth</type></note>`, 8) + `</measure>`)
+	}
+	doc := etree.NewDocument()
+	require.NoError(t, doc.ReadFromString(text.String()+"</part></score-partwise>"))
+	return doc.Root()
+}
+
+// A part played through without rest: its pages follow one another, every turn is
+// said to have no time, and what stands at the head comes from the header.
+func TestPrint(t *testing.T) {
+	t.Parallel()
+	printed, err := printing.Options{Language: "de"}.Print(printing.Player{}, document(t, 300))
+	require.NoError(t, err)
+	assert.Equal(t, "Low Water: Viola", printed.Title)
+	assert.Equal(t, "Viola", printed.Label)
+	assert.Equal(t, [2]float64{210, 297}, printed.Paper, "A4 for German")
+	assert.InDelta(t, 8.0, printed.Staff, 0)
+	next := 0
+	for _, page := range printed.Row.Pages {
+		assert.Equal(t, next, page.First.Index)
+		assert.Equal(t, fmt.Sprint(101+next), page.First.Number)
+		next = page.Last.Index + 1
+	}
+	assert.Equal(t, 300, next)
+	require.Greater(t, len(printed.Row.Pages), 3)
+	assert.Len(t, printed.Turns, len(printed.Row.Pages)/2, "right-hand pages but the last are turned")
+	require.Len(t, printed.Warnings, len(printed.Turns))
+	assert.Equal(t, notice.Turn, printed.Warnings[0].Code)
+	assert.Equal(t, printed.Row.Pages[0].Last.Number, printed.Warnings[0].Measure)
+	data, err := printed.PDF()
+	require.NoError(t, err)
+	again, err := printed.PDF()
+	require.NoError(t, err)
+	assert.True(t, bytes.Equal(data, again), "the same bytes every time")
+}
+
+// Movements one after another, with their headings, under the title of the work.
+func TestPrintMovements(t *testing.T) {
+	t.Parallel()
+	horn := &instruments.Instrument{Group: "brass"}
+	printed, err := printing.Options{}.Print(printing.Player{Label: "Horn in F", Instrument: horn}, document(t, 20), document(t, 30))
+	require.NoError(t, err)
+	assert.Equal(t, "Low Water: Horn in F", printed.Title)
+	assert.InDelta(t, 7.5, printed.Staff, 0, "winds")
+	assert.Equal(t, [2]float64{215.9, 279.4}, printed.Paper, "Letter for English")
+	last := printed.Row.Pages[len(printed.Row.Pages)-1].Last
+	assert.Equal(t, printing.Measure{Movement: 1, Number: "130", Index: 29}, last)
+}
+
+// What cannot be drawn is an error with its place.
+func TestPrintWhatCannotBe(t *testing.T) {
+	t.Parallel()
+	_, err := printing.Options{}.Print(printing.Player{}, etree.NewElement("score-partwise"))
+	require.Error(t, err)
+	broken := document(t, 3)
+	broken.FindElement("part/measure[2]/note/duration").SetText("one")
+	_, err = printing.Options{}.Print(printing.Player{}, broken)
+	assert.ErrorContains(t, err, "102")
+	_, err = printing.Options{Paper: paper.Size{Width: 50, Height: 50}}.Print(printing.Player{}, document(t, 3))
+	assert.Error(t, err)
+}

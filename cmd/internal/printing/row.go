@@ -1,0 +1,127 @@
+package printing
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/engraving/paper"
+	"deskpart/musicxml/notice"
+)
+
+// Row is what is said of a printed part, for programs.
+type Row struct {
+	Label      string     `json:"label"`
+	SourcePart string     `json:"source_part"`
+	File       string     `json:"file"`  // where it was printed to; "" if it was not
+	Paper      [2]float64 `json:"paper"` // width and height in mm
+	Staff      float64    `json:"staff"` // height in mm
+	// Pages in order.
+	Pages []Page `json:"pages"`
+	// Turns are those that the player makes, in order.
+	Turns    []Turn             `json:"turns"`
+	NotDrawn []NotDrawn         `json:"not_drawn"`
+	Warnings []musicxml.Warning `json:"warnings"`
+}
+
+// Page is what stands on a page.
+type Page struct {
+	First   Measure `json:"first_measure"`
+	Last    Measure `json:"last_measure"`
+	Systems int     `json:"systems"`
+}
+
+// Measure is one of a movement's by its number and its place.
+type Measure struct {
+	Movement int    `json:"movement,omitempty"` // from 0
+	Number   string `json:"number"`
+	Index    int    `json:"index"` // from 0
+}
+
+// Turn is a page turn with the time that the player has for it.
+type Turn struct {
+	Page        int     `json:"page"` // the number of the page that is turned
+	RestSeconds float64 `json:"rest_seconds"`
+}
+
+// NotDrawn counts an element of a part that the engraver does not draw.
+type NotDrawn struct {
+	Element string `json:"element"`
+	Count   int    `json:"count"`
+}
+
+func newRow(book *paper.Book, laid *paper.Laid, o paper.Options) Row {
+	row := Row{Label: oneLine(book.Instrument), Paper: [2]float64{millimetres(float64(o.Paper.Width)), millimetres(float64(o.Paper.Height))}, Staff: millimetres(float64(o.Staff)),
+		Pages: []Page{}, Turns: []Turn{}, NotDrawn: []NotDrawn{}, Warnings: []musicxml.Warning{}}
+	for _, s := range laid.Spans {
+		row.Pages = append(row.Pages, Page{First: measureOf(book, s.FirstMovement, s.FirstBar, false), Last: measureOf(book, s.LastMovement, s.LastBar, true), Systems: s.Systems})
+	}
+	for _, t := range laid.Turns {
+		row.Turns = append(row.Turns, Turn{t.Page, seconds(t.Rest)})
+		if !t.InTime() {
+			last := measureOf(book, t.Movement, t.Bar, true)
+			row.Warnings = append(row.Warnings, musicxml.Warning{Code: notice.Turn, Measure: last.Number,
+				Text: fmt.Sprintf("page %d is turned with %.1f seconds of rest", t.Page, seconds(t.Rest))})
+		}
+	}
+	return row
+}
+
+// InWords says what was printed, for people.
+func (r *Row) InWords() string {
+	words := counted(len(r.Pages), "page")
+	if len(r.Turns) == 0 {
+		return words
+	}
+	least := r.Turns[0].RestSeconds
+	for _, t := range r.Turns {
+		least = min(least, t.RestSeconds)
+	}
+	words += ", " + counted(len(r.Turns), "turn")
+	if least < longest {
+		words += fmt.Sprintf(" with %.1f s of rest", least)
+		if len(r.Turns) > 1 {
+			words += " or more"
+		}
+	}
+	return words
+}
+
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// measureOf is a drawn bar's measure; of a multi-bar rest the first or the last.
+func measureOf(book *paper.Book, movement, bar int, last bool) Measure {
+	m := &book.Movements[movement]
+	found := Measure{Movement: movement}
+	if m.Music == nil {
+		return found
+	}
+	found.Index = bar
+	if source := m.Music.Bars[bar].Source; source > 0 {
+		found.Index = source - 1
+	}
+	if n := m.Music.Bars[bar].RestBars; last && n > 1 {
+		found.Index += n - 1
+	}
+	if found.Index < len(m.Measures) {
+		found.Number = m.Measures[found.Index]
+	}
+	return found
+}
+
+// longest is what is said of a turn that has all the time there is, as JSON has no
+// infinity.
+const longest = 3600
+
+// seconds are rounded down, so that what is too short never looks long enough.
+func seconds(rest float64) float64 { return math.Floor(min(rest, longest)*10) / 10 }
+
+func millimetres(mm float64) float64 { return math.Round(mm*100) / 100 }
+
+func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }

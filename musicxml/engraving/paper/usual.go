@@ -1,0 +1,66 @@
+package paper
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/engraving/display"
+)
+
+// UsualStaff is the height of a staff for an instrument, nil for one that is not
+// known. Players of strings, harp, timpani and percussion sit or stand farther from
+// the page: 8 to 8.5 mm; winds have 7.5 mm and no less (kriterien). Whoever is named
+// in neither has the 8 mm of metropole.
+func UsualStaff(i *instruments.Instrument) display.Millimetres {
+	if i != nil && (i.Group == "woodwind" || i.Group == "brass") {
+		return windStaff
+	}
+	return usualStaff
+}
+
+// windStaff is the least height of a staff that winds accept (kriterien).
+const windStaff display.Millimetres = 7.5
+
+// UsualSize is the paper that printers hold where a language is spoken: A4, but for
+// English, which is spoken where printers hold A4 and where they hold Letter: there
+// it is the one of them that the document itself was set for, own, and Letter where
+// it was set for neither, because the likeliest country of English by the Unicode
+// tables of likely subtags is the United States. Orchestras' own paper is larger
+// (metropole: 257 by 364 mm) and has to be asked for.
+func UsualSize(language string, own Size) Size {
+	english := language == "" || strings.HasPrefix(language, "en")
+	if !english || own.isNear(sizes["a4"]) {
+		return sizes["a4"]
+	}
+	return sizes["letter"]
+}
+
+// isNear reports whether two papers are one but for rounding.
+func (s Size) isNear(other Size) bool {
+	const near = 2 // mm
+	return math.Abs(float64(s.Width-other.Width)) < near && math.Abs(float64(s.Height-other.Height)) < near
+}
+
+// readSheet is the paper that a document was set for; the zero size where it does not
+// say (MusicXML 4.0, scaling and page-layout).
+func readSheet(root *etree.Element) Size {
+	defaults := musicxml.Child(root, "defaults")
+	length := func(tags ...string) float64 {
+		n, err := strconv.ParseFloat(musicxml.Text(musicxml.Descend(defaults, tags...)), 64)
+		if err != nil {
+			return 0
+		}
+		return n
+	}
+	tenths := length("scaling", "tenths")
+	if tenths <= 0 {
+		return Size{}
+	}
+	scale := length("scaling", "millimeters") / tenths
+	return Size{display.Millimetres(length("page-layout", "page-width") * scale), display.Millimetres(length("page-layout", "page-height") * scale)}
+}
