@@ -20,9 +20,9 @@ type line struct {
 
 // breaker finds lines and pages in one sum.
 type breaker struct {
-	// lines are those that may end at a place.
-	lines  func(to int) []line
-	length int // the last place
+	// linesTo are those that may end at a place.
+	linesTo func(to int) []line
+	length  int // the last place
 	// below is the least height from the foot of a line, or from the upper edge of
 	// the page (nil), to the foot of the line that follows.
 	below func(before *outline, l line) display.Spaces
@@ -62,39 +62,49 @@ func kindOf(page int32) int32 {
 	return 2 + page%2
 }
 
-// state is the cheapest way to a place with the last page filled so far.
+// state is the cheapest way to a place with the last page filled so far. There are
+// many of them, so that they hold no pointers.
 type state struct {
 	cost   float64
 	before int32 // the state before, -1 at the beginning
-	line   line
+	line   int32 // the last line, among those of the search; closed where the page ends here
 	page   int32 // its number from 0
 	// used is the height from the page's upper edge to the foot of the last line, in
 	// units of fineness; what hangs below that foot counts where the page is full.
-	used   int32
-	closed bool // the page ends here
+	used int32
 }
+
+// closed stands for the last line of a page that ends.
+const closed int32 = -1
 
 // search is a breaker at work.
 type search struct {
 	*breaker
 	states []state
-	open   [][]int32 // for each place, states by kind of page and height; -1 for none
+	lines  []line
+	begin  []int32   // for each place, the first of the lines that end there
+	slots  [][]int32 // for each place, states by kind of page and height; -1 for none
+	open   [][]int32 // for each place, the states in its slots
 	ended  [][]int32 // for each place, states whose page ends there
 	rooms  [kinds]int32
 	tall   int32 // the highest page
+	// heights are those from the foot of each line that ends where the line in hand
+	// begins to the foot of that, as far as they were asked for; 0 for the others.
+	heights []int32
 }
 
 // solve returns the pages as runs of lines; nil where there is no way at all.
 func (b *breaker) solve() [][]line {
-	s := &search{breaker: b, open: make([][]int32, b.length+1), ended: make([][]int32, b.length+1)}
+	s := &search{breaker: b, begin: make([]int32, b.length+1), slots: make([][]int32, b.length+1), open: make([][]int32, b.length+1), ended: make([][]int32, b.length+1)}
 	for kind := range s.rooms {
 		s.rooms[kind] = int32(b.room(kind) / fineness)
 		s.tall = max(s.tall, s.rooms[kind])
 	}
-	s.states = append(make([]state, 0, 64*b.length), state{before: -1, page: -1, closed: true})
+	s.states = append(make([]state, 0, 128*b.length), state{before: -1, page: -1, line: closed})
 	s.ended[0] = []int32{0}
 	for to := 1; to <= b.length; to++ {
-		for _, l := range b.lines(to) {
+		s.begin[to] = int32(len(s.lines))
+		for _, l := range b.linesTo(to) {
 			s.extend(l)
 		}
 		s.closePages(to)
@@ -115,41 +125,49 @@ func (s *search) roomOn(page int32) int32 { return s.rooms[kindOf(page)] }
 // extend sets a line below all lines that may stand before it, and at the head of
 // a new page.
 func (s *search) extend(l line) {
+	number := int32(len(s.lines))
+	s.lines = append(s.lines, l)
+	begin := s.begin[l.from]
+	s.heights = append(s.heights[:0], make([]int32, s.begin[l.from+1]-begin)...)
 	hangs := units(l.outline.hangs)
 	for _, i := range s.open[l.from] {
-		if i < 0 {
-			continue
+		before := &s.states[i]
+		height := s.heights[before.line-begin]
+		if height == 0 {
+			height = units(s.below(s.lines[before.line].outline, l))
+			s.heights[before.line-begin] = height
 		}
-		before := s.states[i]
-		used := before.used + units(s.below(before.line.outline, l))
+		used := before.used + height
 		if used+hangs <= s.roomOn(before.page) {
-			s.offer(state{before.cost + l.cost, i, l, before.page, used, false})
+			s.offer(l.to, state{before.cost + l.cost, i, number, before.page, used})
 		}
 	}
+	if len(s.ended[l.from]) == 0 {
+		return
+	}
+	first := units(s.below(nil, l))
 	for _, i := range s.ended[l.from] {
-		before := s.states[i]
+		before := &s.states[i]
 		page := before.page + 1
 		// What is too high for a page stands on it alone.
-		used := min(units(s.below(nil, l)), max(0, s.roomOn(page)-hangs))
-		s.offer(state{before.cost + l.cost + pageCost, i, l, page, used, false})
+		used := min(first, max(0, s.roomOn(page)-hangs))
+		s.offer(l.to, state{before.cost + l.cost + pageCost, i, number, page, used})
 	}
 }
 
 // offer keeps a way if it is the cheapest to its place with its page filled so.
-func (s *search) offer(way state) {
-	at := s.open[way.line.to]
-	if at == nil {
-		at = make([]int32, kinds*(s.tall+1))
-		for i := range at {
-			at[i] = -1
-		}
-		s.open[way.line.to] = at
+func (s *search) offer(place int, way state) {
+	slots := s.slots[place]
+	if slots == nil {
+		slots = slices.Repeat([]int32{-1}, int(kinds*(s.tall+1)))
+		s.slots[place] = slots
 	}
-	slot := &at[kindOf(way.page)*(s.tall+1)+way.used]
+	slot := &slots[kindOf(way.page)*(s.tall+1)+way.used]
 	switch {
 	case *slot < 0:
+		*slot = int32(len(s.states))
+		s.open[place] = append(s.open[place], *slot)
 		s.states = append(s.states, way)
-		*slot = int32(len(s.states) - 1)
 	case way.cost < s.states[*slot].cost:
 		s.states[*slot] = way
 	}
@@ -157,26 +175,21 @@ func (s *search) offer(way state) {
 
 // closePages ends the page at a place, in the best way for each kind.
 func (s *search) closePages(place int) {
-	var best [kinds]int32
-	for i := range best {
-		best[i] = -1
-	}
+	best := [kinds]int32{-1, -1, -1, -1}
 	for _, i := range s.open[place] {
-		if i < 0 {
+		way := s.states[i]
+		cost := way.cost + s.pageEnd(way, place)
+		slot := &best[kindOf(way.page)]
+		if *slot >= 0 && cost >= s.states[*slot].cost {
 			continue
 		}
-		way := s.states[i]
-		way.before = i
-		way.cost += s.pageEnd(way, place)
-		way.line, way.closed = line{}, true
-		slot := &best[kindOf(way.page)]
-		switch {
-		case *slot < 0:
+		way.before, way.cost, way.line = i, cost, closed
+		if *slot < 0 {
+			*slot = int32(len(s.states))
 			s.states = append(s.states, way)
-			*slot = int32(len(s.states) - 1)
-		case way.cost < s.states[*slot].cost:
-			s.states[*slot] = way
+			continue
 		}
+		s.states[*slot] = way
 	}
 	for _, i := range best {
 		if i >= 0 {
@@ -191,7 +204,7 @@ func (s *search) pageEnd(way state, place int) float64 {
 	if place == s.length {
 		return 0
 	}
-	share := min(1, float64(way.used+units(s.states[way.before].line.outline.hangs))/float64(s.roomOn(way.page)))
+	share := min(1, float64(way.used+units(s.lines[way.line].outline.hangs))/float64(s.roomOn(way.page)))
 	cost := slack * (1 - share) * (1 - share)
 	if share < full {
 		cost += 2 * turnCost * (1 + full - share) // only where nothing else is to be had
@@ -210,10 +223,10 @@ func (b *breaker) isRight(page int) bool { return (b.first+page)%2 != 0 }
 // trace follows the way back.
 func (s *search) trace(last int32) (pages [][]line) {
 	for i := last; i >= 0 && s.states[i].before >= 0; i = s.states[i].before {
-		if way := &s.states[i]; way.closed {
+		if way := &s.states[i]; way.line == closed {
 			pages = append(pages, nil)
 		} else {
-			pages[len(pages)-1] = append(pages[len(pages)-1], way.line)
+			pages[len(pages)-1] = append(pages[len(pages)-1], s.lines[way.line])
 		}
 	}
 	for _, p := range pages {

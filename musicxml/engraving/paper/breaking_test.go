@@ -41,7 +41,7 @@ func newPuzzle(r *rand.Rand) *puzzle {
 
 func (p *puzzle) breaker() *breaker {
 	return &breaker{
-		lines: func(to int) (lines []line) {
+		linesTo: func(to int) (lines []line) {
 			for from := range to {
 				if !math.IsInf(p.cost[from][to], 1) {
 					lines = append(lines, line{from, to, p.cost[from][to], &outline{staves: p.height[from]}})

@@ -106,7 +106,7 @@ func (s *setter) breakPages() [][]line {
 	var pages [][]line
 	turns := false
 	for range rounds {
-		b := &breaker{lines: s.linesTo, length: s.length, below: s.below, room: s.room, rest: s.restAt, first: s.first, turns: turns}
+		b := &breaker{linesTo: s.linesTo, length: s.length, below: s.below, room: s.room, rest: s.restAt, first: s.first, turns: turns}
 		pages = b.solve()
 		drawn := s.drawNew(pages)
 		// Three pages lie side by side and are not turned (engraving.md, section 2).
@@ -214,9 +214,9 @@ func (s *setter) distance(before, next *outline, least display.Spaces) display.S
 
 // clear is the least distance from staff to staff of two systems.
 func (s *setter) clear(m *movement) display.Spaces {
-	least := clear
+	least := clearance
 	if m.Music != nil && len(m.Music.Staves) > 1 {
-		least = clearWide
+		least = wideClearance
 	}
 	return display.Spaces(least / s.o.space())
 }

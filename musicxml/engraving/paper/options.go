@@ -29,11 +29,11 @@ const (
 	usualStaff  display.Millimetres = 8
 	usualMargin display.Millimetres = 15
 	usualFoot   display.Millimetres = 12
-	// clear is the least distance from staff to staff (kriterien: 8 mm).
-	clear display.Millimetres = 8
-	// clearWide is that between systems of several staves (metropole: harp and
+	// clearance is the least distance from staff to staff (kriterien: 8 mm).
+	clearance display.Millimetres = 8
+	// wideClearance is that between systems of several staves (metropole: harp and
 	// piano 12 mm).
-	clearWide display.Millimetres = 12
+	wideClearance display.Millimetres = 12
 	// The staves that can be read and that fit: beyond them a page is a mistake.
 	leastStaff display.Millimetres = 3
 	mostStaff  display.Millimetres = 30
