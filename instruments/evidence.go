@@ -231,8 +231,8 @@ func (c *Catalogue) strangeClef(kind string, clef Clef) bool {
 		return false
 	}
 	switch clef.Sign {
-	case "C":
-		return usual.Staves == 1
+	case "C": // old editions have all voices in C clefs
+		return usual.Staves == 1 && usual.Group != "voice"
 	case "F":
 		r, ok := usual.Range(Professional)
 		return ok && r.Sounding.Low.NoteNumber() >= neverLow

@@ -1,6 +1,10 @@
 package instruments
 
-import "deskpart/transpose/pitch"
+import (
+	"slices"
+
+	"deskpart/transpose/pitch"
+)
 
 // An Instrument is one instrument in one notation: what a player reads, and what
 // sounds then. Two notations of one instrument (bass clarinet in treble or in
@@ -36,6 +40,7 @@ type Instrument struct {
 
 	names  map[string]Name
 	ranges []Range
+	tuning []pitch.Pitch // of the open strings as they sound, the first string first
 }
 
 // Flags are the properties of an instrument that decide what can be played on it.
@@ -53,6 +58,7 @@ type Flags struct {
 	Keyboard   bool
 	Mallets    bool // bars, tubes or bells struck with mallets or hammers
 	Voice      bool
+	SoundsInC  bool // of those an octave away, one that a score in C has at sounding pitch: a crook
 }
 
 // Sound returns the instrument's standard sound id (MusicXML 4.0, sounds.xml), ""
@@ -69,15 +75,26 @@ func (i *Instrument) Interval() pitch.Interval {
 	return pitch.Interval{Diatonic: i.Diatonic, Chromatic: i.Chromatic}.Add(pitch.Octaves(i.OctaveChange))
 }
 
+// Tuning returns the open strings of a fretted instrument as they sound, the first
+// string first; none where the catalogue has no tuning.
+func (i *Instrument) Tuning() []pitch.Pitch { return slices.Clone(i.tuning) }
+
 // Transposes reports whether sounding pitch differs from written pitch at all.
 func (i *Instrument) Transposes() bool {
 	return i.Interval() != pitch.Interval{}
 }
 
-// OctaveOnly reports whether the instrument sounds as written or whole octaves
-// away: those stay at their written octave in a score in C.
+// OctaveOnly reports whether the instrument sounds as written or whole octaves away.
 func (i *Instrument) OctaveOnly() bool {
 	return i.Diatonic == 0 && i.Chromatic == 0
+}
+
+// KeepsOctave reports whether the instrument stands in a score in C as its player reads
+// it, whole octaves away where it transposes at all: piccolo and double bass do
+// (newhouse-c). A crook in C does not: beside the horn in D, which such a score has at
+// sounding pitch, the horn in C stands as it sounds too.
+func (i *Instrument) KeepsOctave() bool {
+	return i.OctaveOnly() && !i.Flags.SoundsInC
 }
 
 // WrittenC returns what sounds when the player reads middle C.

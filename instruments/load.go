@@ -34,7 +34,7 @@ func Load() (*Catalogue, error) {
 func LoadFrom(files fs.FS) (*Catalogue, error) {
 	c := &Catalogue{byID: map[string]*Instrument{}, byKind: map[string][]*Instrument{}}
 	for _, read := range []func(fs.FS) error{
-		c.readInstruments, c.readNames, c.readRanges, c.readWords, c.readEnsembles, c.readPrograms, c.readAliases,
+		c.readInstruments, c.readNames, c.readRanges, c.readTunings, c.readWords, c.readEnsembles, c.readPrograms, c.readAliases,
 	} {
 		if err := read(files); err != nil {
 			return nil, err

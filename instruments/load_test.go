@@ -16,7 +16,7 @@ import (
 func tables(t *testing.T) fstest.MapFS {
 	t.Helper()
 	files := fstest.MapFS{}
-	for _, name := range []string{"instruments.csv", "names.csv", "ranges.csv", "aliases.csv", "words.csv", "ensembles.csv", "programs.csv"} {
+	for _, name := range []string{"instruments.csv", "names.csv", "ranges.csv", "aliases.csv", "words.csv", "ensembles.csv", "programs.csv", "tunings.csv"} {
 		data, err := os.ReadFile("data/" + name)
 		require.NoError(t, err)
 		files[name] = &fstest.MapFile{Data: data}
@@ -64,6 +64,8 @@ func TestLoadErrors(t *testing.T) {
 		{"program of no kind", "programs.csv", "\n74,flute,", "\n74,flote,", `column kind: "flote" is no kind of instrument`},
 		{"program twice", "programs.csv", "\n74,flute,", "\n73,flute,", `column program: 73 stands twice`},
 		{"no program", "programs.csv", "\n74,flute,", "\n174,flute,", `"174" is not a whole number from 1 to 128`},
+		{"tuning of no kind", "tunings.csv", "\nguitar,", "\ngitar,", `column kind: "gitar" is no kind of instrument`},
+		{"tuning", "tunings.csv", "\nguitar,E4;", "\nguitar,X4;", `column strings: `},
 		{"ordinal", "words.csv", ",ordinal,1,", ",ordinal,one,", `column meaning: "one" is no number`},
 	} {
 		t.Run(test.name, func(t *testing.T) {

@@ -104,6 +104,7 @@ func readFlags(r row, i *Instrument) error {
 		"rare": &i.Flags.Rare, "unpitched": &i.Flags.Unpitched, "breath": &i.Flags.Breath,
 		"bowed": &i.Flags.Bowed, "plucked": &i.Flags.Plucked, "fretted": &i.Flags.Fretted,
 		"keyboard": &i.Flags.Keyboard, "mallets": &i.Flags.Mallets, "voice": &i.Flags.Voice,
+		"sounds-in-c": &i.Flags.SoundsInC,
 	}
 	for _, flag := range r.list("flags") {
 		if places[flag] == nil {

@@ -70,6 +70,7 @@ const (
 	Unplayable             Code = "unplayable"
 	UnrecognisedPart       Code = "unrecognised-part"
 	UnsafePath             Code = "unsafe-path"
+	WhichInstrument        Code = "which-instrument"
 	WrongSign              Code = "wrong-sign"
 )
 

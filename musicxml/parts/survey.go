@@ -56,6 +56,7 @@ func Survey(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) 
 	if err := o.Each(n, s.read); err != nil {
 		return nil, err
 	}
+	s.score.Recognise()
 	if err := s.score.Settle(); err != nil {
 		return nil, err
 	}

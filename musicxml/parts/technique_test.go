@@ -129,7 +129,7 @@ func TestTablatureGivenToAnotherInstrument(t *testing.T) {
 	t.Parallel()
 	tab := `<attributes><clef><sign>TAB</sign><line>5</line></clef><staff-details><staff-lines>6</staff-lines><staff-tuning line="1"><tuning-step>E</tuning-step><tuning-octave>2</tuning-octave></staff-tuning></staff-details></attributes>`
 	made := handedTo(t, scoreOf(t, "Guitar", music(t, tab+" E5«<technical><string>1</string><fret>12</fret></technical>»")), "flute", "")
-	assert.Equal(t, "treble E4", shorthand.ReadStaff(made.part), "the guitar sounds an octave lower than its part says")
+	assert.Equal(t, "treble E5", shorthand.ReadStaff(made.part), "string 1 is E4 as it sounds (mem-adler), and fret 12 an octave above")
 	for _, tag := range []string{"staff-details", "string", "fret"} {
 		assert.Nil(t, made.part.FindElement(".//"+tag), tag)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/transpose"
 )
@@ -119,11 +120,14 @@ func (c *Assigner) Usual(i int) Assignment {
 		a.Label = a.ID
 	}
 	if a.RecognisedBy == ByNone {
-		a.Warnings = append(a.Warnings, musicxml.Warning{Code: "unrecognised-part",
+		a.Warnings = append(a.Warnings, musicxml.Warning{Code: notice.UnrecognisedPart,
 			Text: fmt.Sprintf("no instrument is known by the name %q; the part stays at sounding pitch", a.Name)})
 	}
+	if s.Match.Question != "" && a.RecognisedBy == s.Match.By {
+		a.Warnings = append(a.Warnings, musicxml.Warning{Code: notice.WhichInstrument, Text: s.Match.Question})
+	}
 	if a.RecognisedBy == ByFamily && survey.Transposes(a.Instrument) {
-		a.Warnings = append(a.Warnings, musicxml.Warning{Code: "assumed-key",
+		a.Warnings = append(a.Warnings, musicxml.Warning{Code: notice.AssumedKey,
 			Text: fmt.Sprintf("%q does not say its key; taken for %s, the usual one", a.Name, a.Instrument.Label("en", ""))})
 	}
 	return a

@@ -10,6 +10,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/survey"
 )
 
@@ -112,7 +113,7 @@ func (c *Assigner) give(a *Assignment, to *instruments.Instrument) {
 	}
 	a.Assumed = false
 	a.Warnings = slices.DeleteFunc(slices.Clone(a.Warnings), func(w musicxml.Warning) bool {
-		return w.Code == "assumed-key" || w.Code == "unrecognised-part"
+		return w.Code == notice.AssumedKey || w.Code == notice.UnrecognisedPart || w.Code == notice.WhichInstrument
 	})
 }
 

@@ -3,6 +3,7 @@ package staff
 import (
 	"testing"
 
+	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -28,20 +29,24 @@ func TestClefChoiceAgainstEditions(t *testing.T) {
 		score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
 		require.NoError(t, err)
 		facts := survey.NewScore(score, catalogue, survey.Auto)
+		parts, timelines := make([]*etree.Element, len(score.Parts)), make([]*musicxml.Timeline, len(score.Parts))
 		for i := range score.Parts {
-			part, err := score.ReadPart(i, nil)
+			parts[i], err = score.ReadPart(i, nil)
 			require.NoError(t, err)
-			timeline, err := musicxml.NewTimeline(part)
+			timelines[i], err = musicxml.NewTimeline(parts[i])
 			require.NoError(t, err)
-			told, err := facts.Read(i, timeline)
+			facts.Parts[i], err = facts.Read(i, timelines[i])
 			require.NoError(t, err)
-			in := told.Match.Instrument
+		}
+		facts.Recognise()
+		for i := range score.Parts {
+			in := facts.Parts[i].Match.Instrument
 			// Trombones are left out: the editions write two of them in alto clef for
 			// the name's sake, which says nothing of their notes.
 			if in == nil || len(in.Clefs) < 2 || in.Staves > 1 || in.Flags.Voice || in.Family == "trombone" {
 				continue
 			}
-			all.add(t, &draft.Draft{Score: facts, Part: part, Timeline: timeline}, in)
+			all.add(t, &draft.Draft{Score: facts, Part: parts[i], Timeline: timelines[i]}, in)
 		}
 	}
 	t.Logf("%d of %d notes in the editors' clef; %d changes, the editors %d; high stretches %d", all.same, all.notes, all.changes, all.edition, all.high)

@@ -66,7 +66,7 @@ func (s *rangeCheck) compassOf(in *instruments.Instrument) compassRead {
 		return c
 	}
 	c.low, c.high, c.known = r.Sounding.Low, r.Sounding.High, true
-	unsaid := in.OctaveOnly() && in.Transposes() && s.Report.Transpose == (transpose.Transposition{})
+	unsaid := in.KeepsOctave() && in.Transposes() && s.Report.Transpose == (transpose.Transposition{}) && !s.Survey.ReadAsItSounds()
 	if unsaid && (in != s.Assignment.Instrument || s.Survey.InWritten >= s.Survey.InSounding) {
 		c.low, c.high, c.written = r.Written.Low, r.Written.High, true
 	}

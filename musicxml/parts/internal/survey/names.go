@@ -26,11 +26,18 @@ func queryOf(p musicxml.ScorePart) instruments.Query {
 	return q
 }
 
-// recognise asks the catalogue which instruments the score's parts are for.
-func (c *Score) recognise() []instruments.Match {
-	queries := make([]instruments.Query, len(c.ScoreParts))
-	for i, p := range c.ScoreParts {
-		queries[i] = queryOf(p)
+// Recognise asks the catalogue which instruments the score's parts are for, once every
+// part has been read: by what the part-list says of them and by what stands in their
+// notes.
+func (c *Score) Recognise() {
+	queries := make([]instruments.Query, len(c.Parts))
+	for i := range c.Parts {
+		queries[i] = queryOf(c.ScoreParts[i])
+		queries[i].Music = c.Parts[i].music()
 	}
-	return c.Catalogue.MatchScore(queries)
+	for i, m := range c.Catalogue.MatchScore(queries) {
+		s := &c.Parts[i]
+		s.Match = m
+		s.InSounding, s.InWritten = s.facts.inRange(m.Instrument)
+	}
 }

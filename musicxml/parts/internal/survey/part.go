@@ -31,7 +31,7 @@ type Part struct {
 	// the Sounding ones have its <transpose> added.
 	Lowest, Highest                 pitch.Pitch
 	LowestSounding, HighestSounding pitch.Pitch
-	// InSounding and inWritten count notes within the matched instrument's range,
+	// InSounding and InWritten count notes within the matched instrument's range,
 	// the source read as it sounds and as the player reads it.
 	InSounding, InWritten int
 	// Sound is what the part plays, with what its <transpose> says.
@@ -39,6 +39,8 @@ type Part struct {
 	// Doubt is another transposition with which the part would sound better with the
 	// others, nil without; it is there once the score is settled.
 	Doubt *Doubt
+	// facts are what in the notes tells of the instrument.
+	facts facts
 }
 
 // Measure is a measure's frame, which all parts share.
@@ -70,22 +72,26 @@ func skimmed(parent, tag string) bool {
 		return tag != "dynamics" && tag != "wedge" && tag != "pedal"
 	case "note":
 		switch tag {
-		case "lyric", "beam", "stem", "type", "dot", "notehead", "notehead-text", "time-modification",
+		case "beam", "stem", "type", "dot", "notehead", "notehead-text", "time-modification",
 			"play", "listen", "accidental", "footnote", "level":
 			return false
 		}
 	case "notations":
-		return tag == "fermata" || tag == "articulations"
+		return tag == "fermata" || tag == "articulations" || tag == "technical"
 	case "articulations":
 		return tag == "caesura"
+	case "technical":
+		return tag == "string" || tag == "fret"
+	case "lyric": // that there is one is all that counts
+		return false
 	}
 	return true
 }
 
 // Read reads what a part, laid out in time, tells of itself.
 func (c *Score) Read(i int, t *musicxml.Timeline) (Part, error) {
-	s := Part{ID: c.ScoreParts[i].ID, Name: c.ScoreParts[i].Name, Match: c.matches[i], Staves: 1}
-	reader := surveyor{Part: &s, level: instruments.Professional}
+	s := Part{ID: c.ScoreParts[i].ID, Name: c.ScoreParts[i].Name, Staves: 1}
+	reader := surveyor{Part: &s}
 	err := reader.read(t)
 	return s, err
 }
@@ -93,14 +99,11 @@ func (c *Score) Read(i int, t *musicxml.Timeline) (Part, error) {
 // surveyor fills a Survey.
 type surveyor struct {
 	*Part
-	level   string
 	source  pitch.Interval
 	started bool
-	compass func(midi int) (sounding, written bool)
 }
 
 func (r *surveyor) read(t *musicxml.Timeline) error {
-	r.compass = compassOf(r.Match.Instrument, r.level)
 	r.Measures = make([]Measure, 0, len(t.Measures))
 	for i := range t.Measures {
 		m := &t.Measures[i]
@@ -129,6 +132,10 @@ func (r *surveyor) read(t *musicxml.Timeline) error {
 func (r *surveyor) attributes(m *musicxml.Measure, ev *musicxml.Event) error {
 	for _, e := range ev.Element.ChildElements() {
 		switch e.Tag {
+		case "clef":
+			r.facts.takeClef(e)
+		case "staff-details":
+			r.facts.tuning(e)
 		case "key":
 			if n := musicxml.Attr(e, "number"); n == "" || n == "1" {
 				k, err := music.ReadKey(e)
@@ -185,25 +192,6 @@ func (r *surveyor) note(m *musicxml.Measure, ev *musicxml.Event) error {
 	r.started = true
 	start := m.Start.Add(ev.Onset)
 	r.Sound.Add(start, start.Add(ev.Duration), sounding.NoteNumber())
-	in, out := r.compass(written.NoteNumber())
-	if in {
-		r.InSounding++
-	}
-	if out {
-		r.InWritten++
-	}
+	r.facts.note(ev, written.NoteNumber())
 	return nil
-}
-
-// compassOf tells whether a note lies in an instrument's range when it is read
-// as sounding and as written.
-func compassOf(i *instruments.Instrument, level string) func(int) (bool, bool) {
-	if i == nil {
-		return func(int) (bool, bool) { return false, false }
-	}
-	r, ok := i.Range(level)
-	if !ok {
-		return func(int) (bool, bool) { return false, false }
-	}
-	return func(midi int) (bool, bool) { return r.Sounding.Contains(midi), r.Written.Contains(midi) }
 }

@@ -14,9 +14,8 @@ type Score struct {
 	Parts      []Part               // beside Music.Parts
 	Reading    Reading              // of the whole score
 
-	matches     []instruments.Match // what the parts' names mean
-	Input       Input               // how a silent part is read, as asked
-	SaysConcert bool                // the score says that it is displayed in concert pitch
+	Input       Input // how a silent part is read, as asked
+	SaysConcert bool  // the score says that it is displayed in concert pitch
 }
 
 // NewScore prepares the survey of a score: its parts are still to be read, and the
@@ -35,7 +34,6 @@ func NewScore(music *musicxml.Score, catalogue *instruments.Catalogue, input Inp
 		}
 		c.ScoreParts = append(c.ScoreParts, p)
 	}
-	c.matches = c.recognise()
 	return c
 }
 

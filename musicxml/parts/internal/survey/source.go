@@ -22,8 +22,9 @@ func (s *Part) Declared() bool {
 	return false
 }
 
-// Transposes reports whether an instrument is known to transpose by more than octaves.
-func Transposes(i *instruments.Instrument) bool { return i != nil && !i.OctaveOnly() }
+// Transposes reports whether a score in C has an instrument at another pitch than its
+// player reads: it is known, and does not keep its octave.
+func Transposes(i *instruments.Instrument) bool { return i != nil && !i.KeepsOctave() }
 
 // SoundingOf is the instrument's transposition as an interval.
 func SoundingOf(i *instruments.Instrument) pitch.Interval { return TranspositionOf(i).Interval() }
@@ -124,24 +125,6 @@ func (s *Part) ForPartTransposition() transpose.Transposition {
 		t.OctaveChange += s.Source[0].To.OctaveChange
 	}
 	return t
-}
-
-// octaveFit is the share of notes, in tenths, that must lie in range as sounding,
-// and half of which must not as written, for an octave instrument without
-// <transpose> to be taken as sounding.
-const octaveFit = 9
-
-// LiesAsItSounds reports whether a part for an octave instrument says no octave
-// and yet lies where only the sound can be meant, such as a double bass on low C.
-func (v *Part) LiesAsItSounds() bool {
-	return len(v.Source) == 0 && v.Notes > 0 && v.InSounding*10 >= v.Notes*octaveFit && v.InWritten*2 < v.Notes
-}
-
-// UnsaidOctave reports whether a part for an octave instrument says no octave and
-// lies where its player reads it.
-func (v *Part) UnsaidOctave() bool {
-	in := v.Match.Instrument
-	return in != nil && in.OctaveOnly() && in.Transposes() && len(v.Source) == 0 && v.ForPart == nil && v.Notes > 0 && !v.LiesAsItSounds()
 }
 
 // StaffOf is the staff that an element of <attributes> is for, counted from 1; 0 for all.

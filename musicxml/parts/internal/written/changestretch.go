@@ -56,7 +56,7 @@ func (s *writer) saidAtChange(c *draft.InstrumentChange, stretches []transpose.S
 // transpositionFor is how the new instrument is written. An octave instrument
 // keeps the notation of the score, as at the start of a part.
 func (s *writer) transpositionFor(c *draft.InstrumentChange) transpose.Transposition {
-	if !c.Instrument.OctaveOnly() {
+	if !c.Instrument.KeepsOctave() {
 		return survey.TranspositionOf(c.Instrument)
 	}
 	var now transpose.Transposition

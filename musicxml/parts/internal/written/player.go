@@ -100,7 +100,7 @@ func (s *writer) stretches() []transpose.Stretch {
 		base.To = s.Survey.ForPartTransposition()
 	case a.Instrument == nil:
 		return s.ownStretches(base)
-	case a.RecognisedBy != assign.ByPlan && a.Instrument.OctaveOnly() && !s.octaveToBeWritten():
+	case a.RecognisedBy != assign.ByPlan && a.Instrument.KeepsOctave() && !s.octaveToBeWritten():
 		// A plain octave stays as the score has it, said or unsaid: octave
 		// instruments keep their notation in a score in C.
 		return s.ownStretches(base)
