@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
@@ -137,7 +138,7 @@ func (st *state) take(e *etree.Element) (err error) {
 		st.hasKey = true
 		st.keysHere++
 	case "transpose":
-		st.source, err = ReadTransposition(e, st.key.fifths)
+		st.source, err = music.ReadTransposition(e, st.key.fifths)
 		st.double = musicxml.Child(e, "double")
 	case "for-part":
 		st.partTranspose, err = partTransposeOf(e, st.key.fifths)

@@ -182,7 +182,7 @@ func (m *mover) movePitches() error {
 }
 
 func (m *mover) write(n *note) error {
-	if err := WritePitch(n.pitchIn, n.pitch); err != nil {
+	if err := music.WritePitch(n.pitchIn, n.pitch); err != nil {
 		measure := &m.timeline.Measures[n.place.measure]
 		return &musicxml.Error{Measure: measure.Number, Beat: measure.Beat(n.place.onset), Code: notice.OutOfOctaves,
 			Hint: "give the part to another instrument, or another octave", Err: err}

@@ -103,5 +103,5 @@ func partTransposeOf(forPart *etree.Element, fifths int) (Transposition, error) 
 	if e == nil {
 		return Transposition{}, nil
 	}
-	return ReadTransposition(e, fifths)
+	return music.ReadTransposition(e, fifths)
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // noteFacts is what the audit wants of one note.
@@ -13,7 +14,7 @@ type noteFacts struct {
 	chord, grace, cue, rest, hidden bool
 	voice                           string
 	pitch                           *etree.Element
-	tieStart, tieStop               bool
+	ties                            music.Ties
 	onset, end                      int64
 }
 
@@ -45,7 +46,7 @@ func (a *auditor) note(e *etree.Element) {
 		case "staff":
 			a.checkStaff(c, "note")
 		case "tie":
-			n.tie(c)
+			n.ties.Add(c)
 		case "notations":
 			if notations == nil {
 				notations = c
@@ -75,7 +76,7 @@ func (a *auditor) note(e *etree.Element) {
 	if beams {
 		a.beamsOf(e, &n)
 	}
-	if n.tieStart || n.tieStop {
+	if n.ties.Start() || n.ties.Stop() {
 		a.tie(&n)
 	}
 	if notations != nil {
@@ -105,18 +106,9 @@ func (a *auditor) place(n *noteFacts, duration *etree.Element) {
 	a.reach = max(a.reach, a.now)
 }
 
-func (n *noteFacts) tie(e *etree.Element) {
-	switch musicxml.Attr(e, "type") {
-	case "start":
-		n.tieStart = true
-	case "stop":
-		n.tieStop = true
-	}
-}
-
 func (n *noteFacts) tied(notations *etree.Element) {
 	for tied := range musicxml.Each(notations, "tied") {
-		n.tie(tied)
+		n.ties.Add(tied)
 	}
 }
 

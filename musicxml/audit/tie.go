@@ -3,7 +3,7 @@ package audit
 import (
 	"github.com/beevik/etree"
 
-	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
 )
 
@@ -23,10 +23,10 @@ type tie struct {
 // spelled (MusicXML 4.0, tied: "enharmonic, but not inequivalent").
 func (a *auditor) tie(n *noteFacts) {
 	sound, known := readPitch(n.pitch)
-	if n.tieStop {
+	if n.ties.Stop() {
 		a.stopTie(n, sound, known)
 	}
-	if n.tieStart {
+	if n.ties.Start() {
 		a.ties = append(a.ties, tie{at: a.atTicks(n.onset), sound: sound, known: known, end: n.end, voice: n.voice, name: nameOf(sound, known), bar: a.index})
 	}
 }
@@ -35,19 +35,8 @@ func readPitch(e *etree.Element) (pitch.Pitch, bool) {
 	if e == nil {
 		return pitch.Pitch{}, false
 	}
-	step, err := pitch.ParseStep(musicxml.ChildText(e, "step"))
-	if err != nil {
-		return pitch.Pitch{}, false
-	}
-	p := pitch.Pitch{Step: step}
-	if text := musicxml.ChildText(e, "alter"); text != "" {
-		if p.Alter, err = pitch.ParseAlter(text); err != nil {
-			return pitch.Pitch{}, false
-		}
-	}
-	octave, ok := whole(musicxml.ChildText(e, "octave"))
-	p.Octave = int(octave)
-	return p, ok
+	p, err := music.ReadPitch(e)
+	return p, err == nil
 }
 
 func nameOf(p pitch.Pitch, known bool) string {

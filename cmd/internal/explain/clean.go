@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // An exercise shows notes, rests, ties, slurs and articulations. Everything else
@@ -18,8 +19,7 @@ func clean(part *etree.Element) {
 	for i, m := range measures {
 		cleanMeasure(m, i == len(measures)-1)
 	}
-	dropLooseTies(part)
-	dropLooseSlurs(part)
+	dropLooseEnds(part)
 }
 
 func cleanMeasure(m *etree.Element, last bool) {
@@ -80,73 +80,41 @@ func dropPositions(e *etree.Element) {
 	}
 }
 
-// dropLooseTies removes the ties that lead out of the excerpt.
-func dropLooseTies(part *etree.Element) {
-	open := map[string]*etree.Element{}
-	for _, note := range part.FindElements("measure/note") {
-		pitch := musicxml.Child(note, "pitch")
-		if pitch == nil {
+// dropLooseEnds removes the ties that lead out of the excerpt, and the slurs of which it
+// holds one end only. What cannot be read is refused where the notes are needed.
+func dropLooseEnds(part *etree.Element) {
+	timeline, err := musicxml.NewTimeline(part)
+	if err != nil {
+		return
+	}
+	read, err := music.Read(timeline)
+	if err != nil {
+		return
+	}
+	for i := range read.Spans {
+		if s := &read.Spans[i]; s.Kind == "slur" && (s.Start == nil || s.Stop == nil) {
+			dropSpan(s)
+		}
+	}
+	for i := range read.Notes {
+		n := &read.Notes[i]
+		if n.Ties.Stop() && n.TiedFrom == nil {
+			music.DropTie(n.Element, "stop")
+		}
+		if n.Ties.Start() && n.TiedTo == nil {
+			music.DropTie(n.Element, "start")
+		}
+	}
+}
+
+// dropSpan takes a span's marks out, and a <notations> that held nothing else.
+func dropSpan(s *music.Span) {
+	for _, m := range append([]*music.Mark{s.Start, s.Stop}, s.Through...) {
+		if m == nil {
 			continue
 		}
-		place := musicxml.ChildText(pitch, "step") + musicxml.ChildText(pitch, "alter") + "/" + musicxml.ChildText(pitch, "octave")
-		if IsTied(note, "stop") {
-			if open[place] == nil {
-				dropTie(note, "stop")
-			}
-			delete(open, place)
-		}
-		if IsTied(note, "start") {
-			open[place] = note
-		}
-	}
-	for _, note := range open {
-		dropTie(note, "start")
-	}
-}
-
-func dropTie(note *etree.Element, end string) {
-	dropTyped(note, "tie", end)
-	for _, notations := range musicxml.Children(note, "notations") {
-		dropTyped(notations, "tied", end)
-		if len(notations.ChildElements()) == 0 {
-			note.RemoveChild(notations)
-		}
-	}
-}
-
-func dropTyped(e *etree.Element, tag, kind string) {
-	for _, c := range musicxml.Children(e, tag) {
-		if musicxml.Attr(c, "type") == kind {
-			e.RemoveChild(c)
-		}
-	}
-}
-
-// dropLooseSlurs removes the slurs of which the excerpt holds one end only.
-func dropLooseSlurs(part *etree.Element) {
-	open := map[string]*etree.Element{}
-	var loose []*etree.Element
-	for _, slur := range part.FindElements("measure/note/notations/slur") {
-		number := musicxml.Attr(slur, "number")
-		switch musicxml.Attr(slur, "type") {
-		case "start":
-			if open[number] != nil {
-				loose = append(loose, open[number])
-			}
-			open[number] = slur
-		case "stop":
-			if open[number] == nil {
-				loose = append(loose, slur)
-			}
-			delete(open, number)
-		}
-	}
-	for _, slur := range open {
-		loose = append(loose, slur)
-	}
-	for _, slur := range loose {
-		notations := slur.Parent()
-		notations.RemoveChild(slur)
+		notations := m.Element.Parent()
+		notations.RemoveChild(m.Element)
 		if len(notations.ChildElements()) == 0 {
 			notations.Parent().RemoveChild(notations)
 		}

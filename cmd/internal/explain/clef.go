@@ -7,6 +7,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
 )
 
@@ -22,17 +23,8 @@ var (
 // there.
 var soundingClefs = []instruments.Clef{Treble, Bass}
 
-// clefAnchors are the notes that the signs name, in letter steps from C0.
-var clefAnchors = map[string]int{"G": 7*4 + 4, "F": 7*3 + 3, "C": 7 * 4}
-
 // MiddleLine is the note on the middle line, in letter steps from C0.
-func MiddleLine(c instruments.Clef) int {
-	anchor, known := clefAnchors[c.Sign]
-	if !known {
-		return clefAnchors["G"] + 2
-	}
-	return anchor + 2*(3-c.Line) + 7*c.OctaveChange
-}
+func MiddleLine(c instruments.Clef) int { return music.Clef(c).Bottom() + 4 }
 
 // Place counts a pitch's letter steps from C0.
 func Place(p pitch.Pitch) int { return 7*p.Octave + int(p.Step) }
@@ -42,7 +34,7 @@ func LedgerLines(pitches []pitch.Pitch, c instruments.Clef) int {
 	lines := 0
 	middle := MiddleLine(c)
 	for _, p := range pitches {
-		lines += max(0, (pitch.Abs(Place(p)-middle)-4)/2)
+		lines += max(0, (pitch.Abs(p.Place()-middle)-4)/2)
 	}
 	return lines
 }
@@ -51,7 +43,7 @@ func LedgerLines(pitches []pitch.Pitch, c instruments.Clef) int {
 func BestClef(pitches []pitch.Pitch, clefs []instruments.Clef) instruments.Clef {
 	best, least := Treble, -1
 	for i, c := range clefs {
-		if _, known := clefAnchors[c.Sign]; !known {
+		if !music.Clef(c).Lettered() {
 			continue
 		}
 		// The first is the usual one: another must save a line at every other note.
@@ -107,9 +99,4 @@ func ClefOf(part *etree.Element) (instruments.Clef, bool) {
 }
 
 // ReadClef reads a <clef>.
-func ReadClef(e *etree.Element) instruments.Clef {
-	c := instruments.Clef{Sign: musicxml.ChildText(e, "sign")}
-	c.Line = number(musicxml.ChildText(e, "line"), map[string]int{"G": 2, "F": 4, "C": 3}[c.Sign])
-	c.OctaveChange = number(musicxml.ChildText(e, "clef-octave-change"), 0)
-	return c
-}
+func ReadClef(e *etree.Element) instruments.Clef { return instruments.Clef(music.ReadClef(e)) }

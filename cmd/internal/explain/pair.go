@@ -2,14 +2,11 @@ package explain
 
 import (
 	"errors"
-	"strconv"
-	"strings"
 
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
-	"deskpart/musicxml/notice"
-	"deskpart/transpose"
+	"deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
 )
 
@@ -84,73 +81,39 @@ type readNote struct{ Pair }
 
 // readNotes lists the pitched notes of a part in document order.
 func readNotes(t *musicxml.Timeline) ([]readNote, error) {
+	part, err := music.Read(t)
+	if err != nil {
+		return nil, err
+	}
 	var notes []readNote
 	fifths := 0
-	for i := range t.Measures {
-		m := &t.Measures[i]
-		for k := range m.Events {
-			ev := &m.Events[k]
-			if ev.Kind == musicxml.Attributes {
-				fifths = fifthsIn(ev.Element, fifths)
+	for i := range part.Measures {
+		m := &part.Measures[i]
+		for item := range m.Items() {
+			for k := range item.Changes {
+				fifths = fifthsAfter(&item.Changes[k], fifths)
 			}
-			if ev.Kind != musicxml.Note || ev.Rest || ev.Cue {
-				continue
-			}
-			n, ok, err := readPitched(m, ev)
-			if err != nil {
-				return nil, err
-			}
-			if ok {
-				n.FromFifths = fifths
-				notes = append(notes, n)
+			if n := item.Note; n != nil && n.Pitched() && !n.Cue {
+				notes = append(notes, readNote{Pair{
+					Bar: m.Index, Measure: m.Number, Beat: m.Beat(n.Onset), Onset: n.Onset, Start: n.Start, Duration: n.Duration,
+					From: n.Pitch, FromSign: n.Sign(), FromFifths: fifths, TieStop: n.Ties.Stop(), Chord: n.Chord,
+				}})
 			}
 		}
 	}
 	return notes, nil
 }
 
-func readPitched(m *musicxml.Measure, ev *musicxml.Event) (readNote, bool, error) {
-	e := musicxml.Child(ev.Element, "pitch")
-	if e == nil {
-		return readNote{}, false, nil
+// fifthsAfter is the printed signature after a change.
+func fifthsAfter(c *music.Change, fifths int) int {
+	switch {
+	case c.Element.Tag != "key":
+		return fifths
+	case c.Hidden:
+		return 0
 	}
-	p, err := transpose.ReadPitch(e)
-	if err != nil {
-		return readNote{}, false, &musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: notice.NoMusic, Err: err}
-	}
-	return readNote{Pair{
-		Bar: m.Index, Measure: m.Number, Beat: m.Beat(ev.Onset), Onset: ev.Onset, Start: m.Start.Add(ev.Onset), Duration: ev.Duration,
-		From: p, FromSign: musicxml.ChildText(ev.Element, "accidental"), TieStop: IsTied(ev.Element, "stop"), Chord: ev.Chord,
-	}}, true, nil
-}
-
-// IsTied reports whether a note has that end of a tie.
-func IsTied(note *etree.Element, end string) bool {
-	for _, tie := range musicxml.Children(note, "tie") {
-		if musicxml.Attr(tie, "type") == end {
-			return true
-		}
-	}
-	for _, notations := range musicxml.Children(note, "notations") {
-		for _, tied := range musicxml.Children(notations, "tied") {
-			if musicxml.Attr(tied, "type") == end {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// fifthsIn is the signature after an <attributes>.
-func fifthsIn(attributes *etree.Element, fifths int) int {
-	for _, k := range musicxml.Children(attributes, "key") {
-		if musicxml.Attr(k, "print-object") == "no" {
-			fifths = 0
-			continue
-		}
-		if n, traditional, err := transpose.ReadKey(k); err == nil && traditional {
-			fifths = n
-		}
+	if k, err := music.ReadKey(c.Element); err == nil && k.Traditional {
+		return k.Fifths
 	}
 	return fifths
 }
@@ -163,25 +126,10 @@ func KeyOf(part *etree.Element) (pitch.Key, bool) {
 			if e == nil {
 				continue
 			}
-			fifths, traditional, err := transpose.ReadKey(e)
-			if err != nil || !traditional {
-				return pitch.Key{}, false
-			}
-			mode := pitch.Mode(strings.ToLower(musicxml.ChildText(e, "mode")))
-			if mode != pitch.Major && mode != pitch.Minor {
-				mode = pitch.Unsaid
-			}
-			return pitch.Key{Fifths: fifths, Mode: mode}, true
+			k, err := music.ReadKey(e)
+			return k.Key, err == nil && k.Traditional
 		}
 		break
 	}
 	return pitch.Key{}, false
-}
-
-// number reads a whole number, or gives the other one.
-func number(text string, otherwise int) int {
-	if n, err := strconv.Atoi(text); err == nil {
-		return n
-	}
-	return otherwise
 }

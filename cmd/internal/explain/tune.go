@@ -9,6 +9,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/music"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -167,7 +168,7 @@ func (t Tune) bar(m *etree.Element, bar Bar, divisions int64) error {
 			if i > 0 {
 				e.CreateElement("chord")
 			}
-			if err := transpose.WritePitch(e.CreateElement("pitch"), p); err != nil {
+			if err := music.WritePitch(e.CreateElement("pitch"), p); err != nil {
 				return err
 			}
 			n.finish(e, duration)

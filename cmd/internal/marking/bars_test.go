@@ -15,6 +15,7 @@ import (
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // Bars are left out, written twice, left blank and cut off here as a notation
@@ -167,8 +168,8 @@ func cutWithin(m *etree.Element) (gone int) {
 func dropOpenTies(part *etree.Element) {
 	notes := part.FindElements("measure/note")
 	for i, n := range notes {
-		if explain.IsTied(n, "start") && (i+1 == len(notes) || !explain.IsTied(notes[i+1], "stop")) ||
-			explain.IsTied(n, "stop") && (i == 0 || !explain.IsTied(notes[i-1], "start")) {
+		if music.ReadTies(n).Start() && (i+1 == len(notes) || !music.ReadTies(notes[i+1]).Stop()) ||
+			music.ReadTies(n).Stop() && (i == 0 || !music.ReadTies(notes[i-1]).Start()) {
 			musicxml.RemoveChildren(n, "tie", "notations")
 		}
 	}

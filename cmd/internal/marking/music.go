@@ -9,8 +9,7 @@ import (
 	"deskpart/cmd/internal/explain"
 	"deskpart/instruments"
 	"deskpart/musicxml"
-	"deskpart/musicxml/notice"
-	"deskpart/transpose"
+	musicread "deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
 	"deskpart/transpose/words"
 )
@@ -62,14 +61,21 @@ func readMusic(part *etree.Element, staff int) (*music, error) {
 	if err != nil {
 		return nil, err
 	}
+	read, err := musicread.Read(timeline)
+	if err != nil {
+		return nil, err
+	}
 	m := &music{clef: explain.Treble, part: part, staff: staff}
 	fifths := 0
-	for i := range timeline.Measures {
-		measure := &timeline.Measures[i]
-		m.bars = append(m.bars, bar{measure.Number, i, measure.Length, metreOf(measure)})
-		for k := range measure.Events {
-			if err := m.event(measure, &measure.Events[k], staff, &fifths); err != nil {
-				return nil, err
+	for i := range read.Measures {
+		measure := &read.Measures[i]
+		m.bars = append(m.bars, bar{measure.Number, i, measure.Length, metreOf(measure.Measure)})
+		for item := range measure.Items() {
+			for k := range item.Changes {
+				m.change(&item.Changes[k], &fifths)
+			}
+			if n := item.Note; n != nil && n.Staff == staff && n.Pitched() && n.Sounds() && !n.Grace {
+				m.note(measure, n, fifths)
 			}
 		}
 	}
@@ -88,57 +94,34 @@ func metreOf(m *musicxml.Measure) words.Metre {
 	return words.Metre{Beats: beats, Unit: unit}
 }
 
-func (m *music) event(measure *musicxml.Measure, ev *musicxml.Event, staff int, fifths *int) error {
-	switch {
-	case ev.Kind == musicxml.Attributes:
-		m.attributes(ev.Element, staff, fifths)
-	case ev.Kind == musicxml.Note && ev.Staff == staff && !ev.Rest && !ev.Grace && !ev.Cue:
-		e := musicxml.Child(ev.Element, "pitch")
-		if e == nil {
-			return nil
-		}
-		pitch, err := transpose.ReadPitch(e)
-		if err != nil {
-			return &musicxml.Error{Measure: measure.Number, Beat: measure.Beat(ev.Onset), Code: notice.NoMusic, Err: err}
-		}
-		h := head{bar: measure.Index, drawn: spot{measure.Index, ev.Onset}, beat: measure.Beat(ev.Onset), onset: ev.Onset, length: ev.Duration,
-			pitch: pitch, sign: musicxml.ChildText(ev.Element, "accidental"), fifths: *fifths}
-		h.tieTo, h.tieFrom = explain.IsTied(ev.Element, "start"), explain.IsTied(ev.Element, "stop")
-		m.countSlurs(ev.Element)
-		m.heads = append(m.heads, h)
-	}
-	return nil
-}
-
-func (m *music) countSlurs(note *etree.Element) {
-	for _, notations := range musicxml.Children(note, "notations") {
-		for _, slur := range musicxml.Children(notations, "slur") {
-			if musicxml.Attr(slur, "type") == "start" {
-				m.slurs++
-			}
+func (m *music) note(measure *musicread.Measure, n *musicread.Note, fifths int) {
+	m.heads = append(m.heads, head{bar: measure.Index, drawn: spot{measure.Index, n.Onset}, beat: measure.Beat(n.Onset),
+		onset: n.Onset, length: n.Duration, pitch: n.Pitch, sign: n.Sign(), fifths: fifths, tieTo: n.Ties.Start(), tieFrom: n.Ties.Stop()})
+	for i := range n.Marks {
+		if n.Marks[i].Element.Tag == "slur" && n.Marks[i].Role == musicread.Starts {
+			m.slurs++
 		}
 	}
 }
 
-// attributes reads the signature in force, and the clef with which the staff begins.
-func (m *music) attributes(a *etree.Element, staff int, fifths *int) {
-	mine := func(e *etree.Element) bool {
-		n := musicxml.Attr(e, "number")
-		return n == "" || n == strconv.Itoa(staff)
+// change reads the signature in force, and the clef with which the staff begins.
+func (m *music) change(c *musicread.Change, fifths *int) {
+	if n := musicxml.Attr(c.Element, "number"); n != "" && n != strconv.Itoa(m.staff) {
+		return
 	}
-	for _, k := range musicxml.Children(a, "key") {
-		n, traditional, err := transpose.ReadKey(k)
-		if err != nil || !traditional || !mine(k) || musicxml.Attr(k, "print-object") == "no" {
-			continue
+	switch c.Element.Tag {
+	case "key":
+		k, err := musicread.ReadKey(c.Element)
+		if err != nil || !k.Traditional || c.Hidden {
+			return
 		}
-		*fifths = n
+		*fifths = k.Fifths
 		if len(m.heads) == 0 {
-			m.fifths, m.hasKey = n, true
+			m.fifths, m.hasKey = k.Fifths, true
 		}
-	}
-	for _, c := range musicxml.Children(a, "clef") {
-		if mine(c) && len(m.heads) == 0 {
-			m.clef, m.hasClef = explain.ReadClef(c), true
+	case "clef":
+		if len(m.heads) == 0 {
+			m.clef, m.hasClef = explain.ReadClef(c.Element), true
 		}
 	}
 }

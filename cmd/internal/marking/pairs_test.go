@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/exercise"
-	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
+	"deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
 )
 
@@ -118,7 +118,7 @@ func (p *page) touchedWrong() bool {
 func (p *page) trace() string {
 	text := fmt.Sprint(p.fifths, p.clef)
 	for i, n := range p.heads {
-		text += fmt.Sprint(" ", n.Parent().Index(), duration(n), p.pitch[i], explain.IsTied(n, "start"))
+		text += fmt.Sprint(" ", n.Parent().Index(), duration(n), p.pitch[i], music.ReadTies(n).Start())
 	}
 	for _, n := range p.part.FindElements("measure/note[rest]") {
 		text += fmt.Sprint(" rest", n.Parent().Index(), duration(n))

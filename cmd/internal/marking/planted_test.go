@@ -17,6 +17,7 @@ import (
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 	"deskpart/transpose/words"
@@ -64,7 +65,7 @@ func (p *page) collect() {
 	p.heads, p.pitch, p.signed = nil, nil, nil
 	for _, n := range p.part.FindElements("measure/note") {
 		if e := musicxml.Child(n, "pitch"); e != nil {
-			pitch, _ := transpose.ReadPitch(e)
+			pitch, _ := music.ReadPitch(e)
 			p.heads, p.pitch = append(p.heads, n), append(p.pitch, pitch)
 			p.signed = append(p.signed, musicxml.Child(n, "accidental") != nil)
 		}
@@ -86,7 +87,7 @@ func (p *page) reread() {
 		if a, ok := held[place]; ok {
 			alter = a
 		}
-		if explain.IsTied(n, "stop") {
+		if music.ReadTies(n).Stop() {
 			alter = last[place]
 		}
 		if p.signed[i] {
@@ -111,7 +112,7 @@ func (p *page) writable() bool {
 func (p *page) score(t *testing.T) *musicxml.Score {
 	t.Helper()
 	for i, n := range p.heads {
-		require.NoError(t, transpose.WritePitch(musicxml.Child(n, "pitch"), p.pitch[i]))
+		require.NoError(t, music.WritePitch(musicxml.Child(n, "pitch"), p.pitch[i]))
 		musicxml.RemoveChildren(n, "accidental")
 		if name, ok := transpose.SignName(p.pitch[i].Alter); ok && p.signed[i] {
 			musicxml.SetChildText(n, "accidental", name)
@@ -356,7 +357,7 @@ func (p *page) one(i int, to pitch.Pitch) bool {
 
 // tiedAt reports whether a note is an end of a tie.
 func (p *page) tiedAt(i int) bool {
-	return explain.IsTied(p.heads[i], "start") || explain.IsTied(p.heads[i], "stop")
+	return music.ReadTies(p.heads[i]).Start() || music.ReadTies(p.heads[i]).Stop()
 }
 
 func (p *page) chord() bool { return p.part.FindElement("measure/note/chord") != nil }
