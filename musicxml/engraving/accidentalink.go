@@ -9,7 +9,6 @@ import (
 // accidentalInk is an accidental at its place left of the heads.
 type accidentalInk struct {
 	owner display.Owner
-	head  *headInk
 	sign  *Accidental
 	shape shape
 	// dx is the left edge of all its ink, dy the height of its note.
@@ -63,7 +62,6 @@ func arrangeAccidentals(figures []*figure) []accidentalInk {
 				}
 			}
 		}
-		a.head.signLeft = a.dx
 		placed = append(placed, a)
 	}
 	return placed
@@ -94,7 +92,7 @@ func collectAccidentals(figures []*figure) []accidentalInk {
 				seen[key] = true
 				owner := f.owner
 				owner.Note = h.number
-				list = append(list, accidentalInk{owner: owner, head: h, sign: a, shape: shape{a.Sign, a.Small || f.small()}, y: y(h.position), headX: f.dx + h.dx, class: h.note.Class})
+				list = append(list, accidentalInk{owner: owner, sign: a, shape: shape{a.Sign, a.Small || f.small()}, y: y(h.position), headX: f.dx + h.dx, class: h.note.Class})
 			}
 		}
 	}

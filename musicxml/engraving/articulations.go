@@ -12,17 +12,19 @@ import (
 var nearNote = map[string]bool{"staccato": true, "tenuto": true}
 
 // headSide are the signs that stand on the head's side, outside the staff.
-var headSide = map[string]bool{"accent": true, "staccatissimo": true}
+var headSide = map[string]bool{"accent": true, "soft-accent": true, "stress": true, "unstress": true, "staccatissimo": true}
 
 // sided are the signs with a form above and one below the note.
-var sided = map[string]bool{"staccatissimo": true, "marcato": true, "fermata": true}
+var sided = map[string]bool{"staccatissimo": true, "marcato": true, "fermata": true, "fermata-angled": true, "fermata-square": true}
 
 // ArticulationSigns lists the names that an Articulation's Sign may have, besides
-// accidentals and "text:…".
+// accidentals.
 func ArticulationSigns() []string {
-	return []string{"accent", "marcato", "staccatissimo", "staccato", "tenuto", "fermata", "breath", "caesura",
-		"trill", "turn", "inverted-turn", "slashed-turn", "mordent", "inverted-mordent",
-		"down-bow", "up-bow", "harmonic", "snap-pizzicato", "stopped", "arrow-up"}
+	return []string{"accent", "marcato", "soft-accent", "stress", "unstress", "staccatissimo", "staccato", "tenuto",
+		"fermata", "fermata-angled", "fermata-square", "breath", "breath-tick", "caesura",
+		"trill", "turn", "inverted-turn", "slashed-turn", "mordent", "inverted-mordent", "schleifer",
+		"down-bow", "up-bow", "harmonic", "thumb-position", "snap-pizzicato", "stopped", "half-muted", "double-tongue", "triple-tongue",
+		"heel", "toe", "fingernails", "golpe", "hole-open", "hole-closed", "hole-half", "arrow-up"}
 }
 
 // drawArticulations draws the signs at the notes and rests of a staff.
@@ -45,7 +47,7 @@ func (st *staffInk) articulate(f *figure) {
 	st.of(f)
 	for _, a := range nearestFirst(f.event.Articulations) {
 		switch {
-		case a.Sign == "breath" || a.Sign == "caesura":
+		case isBreath(a.Sign):
 			st.breath(f, a)
 		case nearNote[a.Sign] && !f.isRest() && f.onHeadSide(a):
 			st.nearSign(f, a)
@@ -64,7 +66,7 @@ func nearestFirst(list []Articulation) []Articulation {
 			return 0
 		case headSide[a.Sign] || a.Sign == "marcato":
 			return 1
-		case a.Sign == "fermata":
+		case strings.HasPrefix(a.Sign, "fermata"):
 			return 3
 		}
 		return 2
@@ -122,8 +124,8 @@ func (st *staffInk) nearSign(f *figure, a Articulation) {
 func (st *staffInk) outerSign(f *figure, a Articulation) {
 	up := f.above(a)
 	x := f.center()
-	if strings.HasPrefix(a.Sign, "text:") {
-		st.outerText(x, strings.TrimPrefix(a.Sign, "text:"), up)
+	if a.Sign == "" {
+		st.outerText(x, a, up)
 		return
 	}
 	sh := shape{signShape(a.Sign, up), f.small()}
@@ -177,14 +179,26 @@ func (st *staffInk) auxiliary(a *Accidental, x float64, up bool) {
 	st.sky.glyph(sh, left-box.left, height)
 }
 
-func (st *staffInk) outerText(x float64, text string, up bool) {
-	half := textWidth(display.RoleFingering, text) / 2
-	height := st.sky.above(x-half, x+half) - 0.4
-	if !up {
-		height = st.sky.below(x-half, x+half) + 1.3
+func (st *staffInk) outerText(x float64, a Articulation, up bool) {
+	half, pad := textWidth(display.RoleFingering, a.Text)/2, 0.0
+	if a.Circled {
+		pad = 0.35
+		half = max(half, 0.35) + pad
 	}
-	st.text(display.RoleFingering, display.Middle, text, x, height)
-	st.sky.add(x-half, x+half, height-numberSize*0.75, height+0.1)
+	height := st.sky.above(x-half, x+half) - 0.4 - pad
+	if !up {
+		height = st.sky.below(x-half, x+half) + 1.3 + pad
+	}
+	st.text(display.RoleFingering, display.Middle, a.Text, x, height)
+	top, bottom := height-numberSize*0.75-pad, height+0.1+pad
+	if a.Circled {
+		st.oval(display.RoleDiagram, x-half, top, x+half, bottom)
+	}
+	st.sky.add(x-half, x+half, top, bottom)
+}
+
+func isBreath(sign string) bool {
+	return sign == "breath" || sign == "breath-tick" || sign == "caesura"
 }
 
 // breathDX is where a breath mark or caesura after the figure begins.
@@ -195,7 +209,7 @@ func (st *staffInk) breath(f *figure, a Articulation) {
 	sh := shape{name: a.Sign}
 	x := f.x + f.breathDX()
 	height := y(topLine(st.lines)) - 0.2
-	if a.Sign == "breath" {
+	if a.Sign != "caesura" {
 		height = st.sky.above(x, x+sh.width()) - 0.2 - sh.box().bottom*0.4
 	}
 	st.sign(display.RoleArticulation, sh, x, height, "")

@@ -76,7 +76,9 @@ func (g *beamGroup) finish(groups *[]*beamGroup) {
 	for _, f := range g.members {
 		f.group = g
 	}
-	g.chooseStems()
+	if !g.crosses() {
+		g.chooseStems()
+	}
 	g.setMarks()
 	*groups = append(*groups, g)
 }
@@ -209,7 +211,7 @@ func (g *beamGroup) fit() {
 func (g *beamGroup) shortest() float64 {
 	strokes := 0
 	for _, f := range g.members {
-		strokes = max(strokes, f.event.Tremolo)
+		strokes = max(strokes, f.event.Tremolo, -f.event.Tremolo)
 	}
 	return shortestStem + beamStep*float64(max(0, g.levels()-2)) + 0.25*float64(min(1, g.levels()-1)) + 0.75*float64(strokes)
 }

@@ -113,7 +113,7 @@ func Stack(pieces ...*Music) (*Music, error) {
 	if len(pieces) == 0 {
 		return &Music{}, nil
 	}
-	all := &Music{Bars: pieces[0].Bars}
+	all, number := &Music{Bars: pieces[0].Bars}, 0
 	for _, m := range pieces {
 		if len(m.Bars) != len(all.Bars) {
 			return nil, fmt.Errorf("%w: %d and %d", errBars, len(all.Bars), len(m.Bars))
@@ -122,7 +122,11 @@ func Stack(pieces ...*Music) (*Music, error) {
 			g.From, g.To = g.From+len(all.Staves), g.To+len(all.Staves)
 			all.Groups = append(all.Groups, g)
 		}
-		all.Staves = append(all.Staves, m.Staves...)
+		for _, staff := range m.Staves {
+			staff.piece += number
+			all.Staves = append(all.Staves, staff)
+		}
+		number += len(m.Staves)
 	}
 	return all, nil
 }

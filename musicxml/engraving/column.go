@@ -62,7 +62,11 @@ type barPlan struct {
 	// centered are whole-bar rests.
 	centered []*figure
 	groups   []*beamGroup
-	length   musicxml.Fraction
+	// crossing are beams with notes on several staves.
+	crossing []*crossGroup
+	// arpeggios reach over several staves.
+	arpeggios []crossArpeggio
+	length    musicxml.Fraction
 	// x, start, end are set by spacing: the left barline, where music begins, and
 	// the right barline.
 	x, start, end float64
@@ -92,10 +96,19 @@ func (p *barPlan) columnAt(onset musicxml.Fraction, order, staves int) *column {
 func (l *Layout) planBar(bar int, first bool) *barPlan {
 	p := &barPlan{index: bar, length: l.barLength(bar)}
 	staves := len(l.music.Staves)
+	var voices []voiceFigures
 	for s := range l.music.Staves {
 		if l.music.Bars[bar].RestBars == 0 {
-			l.planStaff(p, s)
+			voices = append(voices, l.planStaff(p, s)...)
 		}
+	}
+	p.findGroups(voices)
+	for _, v := range voices {
+		for i, f := range v.figures {
+			l.addFigure(p, v.staff, f, graceOrder(v.figures, i))
+		}
+	}
+	for s := range l.music.Staves {
 		l.planMarks(p, s)
 	}
 	for s := range l.music.Staves {
@@ -112,6 +125,7 @@ func (l *Layout) planBar(bar int, first bool) *barPlan {
 			c.cells[s].finish()
 		}
 	}
+	p.findArpeggios()
 	p.setIdeals()
 	return p
 }
@@ -133,8 +147,16 @@ func (l *Layout) barLength(bar int) musicxml.Fraction {
 	return length
 }
 
-// planStaff adds the notes, rests and texts of one staff.
-func (l *Layout) planStaff(p *barPlan, s int) {
+// voiceFigures are the figures of a voice on one staff; id is that of a voice that
+// crosses to other staves.
+type voiceFigures struct {
+	staff   int
+	id      string
+	figures []*figure
+}
+
+// planStaff makes the figures of the notes and rests of one staff, voice by voice.
+func (l *Layout) planStaff(p *barPlan, s int) (voices []voiceFigures) {
 	measure := &l.music.Staves[s].Measures[p.index]
 	seen, places := seenVoices(measure), seenPlaces(measure)
 	now := l.states[s][p.index].opened(measure)
@@ -147,12 +169,10 @@ func (l *Layout) planStaff(p *barPlan, s int) {
 			f := newFigure(e, view, number, uppers[number], len(seen) > 1)
 			f.owner = display.Owner{Staff: int32(s + 1), Bar: int32(p.index + 1), Voice: int32(places[number] + 1), Event: int32(i + 1)}
 			f.byVoice = f.shared && !agreed
+			f.id = v.ID
 			figures = append(figures, f)
 		}
-		p.groups = append(p.groups, findBeams(figures)...)
-		for i, f := range figures {
-			l.addFigure(p, s, f, graceOrder(figures, i))
-		}
+		voices = append(voices, voiceFigures{s, v.ID, figures})
 	}
 	for i := range measure.Voices {
 		for k := range measure.Voices[i].Events {
@@ -162,6 +182,7 @@ func (l *Layout) planStaff(p *barPlan, s int) {
 			}
 		}
 	}
+	return voices
 }
 
 // planMarks adds the room of the marks of one staff: dynamics first, which words
@@ -176,16 +197,31 @@ func (l *Layout) planMarks(p *barPlan, s int) {
 		}
 	}
 	for i := range l.music.Staves[s].Spanners {
-		if sp := &l.music.Staves[s].Spanners[i]; sp.Kind == DashedLine && sp.Text != "" && sp.From.Bar == p.index {
-			side := Below
-			if sp.Side != Below {
-				side = Above
-			}
-			c := p.columnAt(sp.From.Onset, 0, len(l.music.Staves))
-			key := rowKey(&Mark{Kind: MarkDynamic, Side: side})
-			c.cells[s].rows = append(c.cells[s].rows, textRow{key: key, right: textWidth(display.RoleWords, sp.Text) + 1})
+		if sp := &l.music.Staves[s].Spanners[i]; sp.From.Bar == p.index {
+			l.planSpanner(p, s, sp)
 		}
 	}
+}
+
+// planSpanner adds the room that a hairpin or the words of a dashed line need where
+// they begin.
+func (l *Layout) planSpanner(p *barPlan, s int, sp *Spanner) {
+	row, side := textRow{left: 0.2}, sp.Side
+	switch {
+	case sp.Kind == DashedLine && sp.Text != "":
+		row.right = textWidth(display.RoleWords, sp.Text) + 1
+		if side == SideAuto {
+			side = Above
+		}
+	case sp.Kind == Crescendo || sp.Kind == Diminuendo:
+		row.right = row.left + shortestWedge + levelGap
+	default:
+		return
+	}
+	row.key = rowKey(&Mark{Kind: MarkDynamic, Side: side})
+	c := p.columnAt(sp.From.Onset, 0, len(l.music.Staves))
+	c.cells[s].follow(&row)
+	c.cells[s].rows = append(c.cells[s].rows, row)
 }
 
 // viewAt is the clef and lines in force at an event.
@@ -230,20 +266,23 @@ func (l *Layout) addFigure(p *barPlan, s int, f *figure, order int) {
 	c := p.columnAt(f.event.Onset, order, len(l.music.Staves))
 	f.column = c
 	c.cells[s].figures = append(c.cells[s].figures, f)
-	for _, lyric := range f.event.Lyrics {
-		half := textWidth(display.RoleLyric, lyric.Text) / 2
-		middle := f.headWidth() / 2
-		right := middle + half
+	for i := range f.event.Lyrics {
+		lyric := &f.event.Lyrics[i]
+		left, right := f.lyricExtent(lyric)
 		if lyric.Hyphen {
 			right += 0.5
 		}
-		c.cells[s].rows = append(c.cells[s].rows, textRow{key: "verse " + strconv.Itoa(lyric.Verse), left: middle - half, right: right + 0.2})
+		c.cells[s].rows = append(c.cells[s].rows, textRow{key: "verse " + strconv.Itoa(lyric.Verse), left: left, right: right + 0.25})
 	}
 }
 
 // addMarkRow reserves room for a mark among those of its row: they may not meet.
 func (l *Layout) addMarkRow(p *barPlan, s int, m *Mark) {
 	if signOfMark[m.Kind] != "" {
+		return
+	}
+	if m.Diagram != nil {
+		l.addDiagramRow(p, s, m)
 		return
 	}
 	c := p.columnAt(m.Onset, 0, len(l.music.Staves))
@@ -253,8 +292,8 @@ func (l *Layout) addMarkRow(p *barPlan, s int, m *Mark) {
 	case MarkNote:
 		row.left, row.right = 0.6-letters.width()/2, 0.6+letters.width()/2+0.2
 	case MarkDynamic:
-		row.left = 0.6 - letters.anchor()/2
-		row.right = row.left + letters.width() + 0.3
+		row.left = 0.6 - letters.anchor()/2 - dynamicTail
+		row.right = row.left + letters.width() + 2*dynamicTail
 	case MarkTempo, MarkRehearsal:
 		row.give = min(8, letters.width()/2)
 	case MarkWords:
@@ -262,6 +301,13 @@ func (l *Layout) addMarkRow(p *barPlan, s int, m *Mark) {
 		c.cells[s].follow(&row)
 	}
 	c.cells[s].rows = append(c.cells[s].rows, row)
+}
+
+// addDiagramRow reserves the room of a diagram, which stands over its note.
+func (l *Layout) addDiagramRow(p *barPlan, s int, m *Mark) {
+	width, _, _ := m.Diagram.extent()
+	c := p.columnAt(m.Onset, 0, len(l.music.Staves))
+	c.cells[s].rows = append(c.cells[s].rows, textRow{key: rowKey(m), left: 0.6 - width/2, right: 0.6 + width/2 + 0.4})
 }
 
 // rowKey names the row of a mark: those that share a height.
@@ -357,7 +403,7 @@ func (c *cell) finish() {
 		grow(a.dx, a.dx+a.width())
 	}
 	for _, f := range c.figures {
-		if f.event.Arpeggio {
+		if f.event.Arpeggio != NoArpeggio {
 			grow(c.left-0.9, c.right)
 		}
 	}
@@ -384,6 +430,7 @@ func (f *figure) extent() (left, right float64) {
 	if s, ok := f.flag(); ok {
 		right = max(right, f.stemDX()+s.box().right)
 	}
+	left, right = f.fallExtent(left, right)
 	if f.event.Tremolo > 0 && f.stem {
 		left, right = min(left, f.stemDX()-tremoloHalf), max(right, f.stemDX()+tremoloHalf)
 	}
@@ -391,7 +438,7 @@ func (f *figure) extent() (left, right float64) {
 		right = max(right, d.dx+d.shape.width())
 	}
 	for _, a := range f.event.Articulations {
-		if a.Sign == "breath" || a.Sign == "caesura" {
+		if isBreath(a.Sign) {
 			right = max(right, f.breathDX()+shape{name: a.Sign}.width())
 		}
 	}

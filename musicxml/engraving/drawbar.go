@@ -36,6 +36,9 @@ func (s *system) drawBar(st *staffInk, p *barPlan) {
 	if s.l.music.Bars[p.index].RestBars > 0 {
 		st.multiRest(p, s.l.music.Bars[p.index].RestBars)
 	}
+	if n := s.l.music.Staves[st.index].Measures[p.index].Repeat; n > 0 {
+		st.barRepeat(p, n)
+	}
 	if closing := p.closing[st.index]; closing.filled && p.index+1 < s.end+1 {
 		st.group(closing.group, p.end-closingGap-closing.right)
 	}
@@ -64,14 +67,15 @@ func (s *system) drawCell(st *staffInk, c *column, lines *barLines) {
 		st.drawHeads(f)
 		lines.of(f)
 		lines.drawLedgers(st.sky, f)
-		if f.stem {
+		if f.stem && f.cross == nil {
 			lines.drawStem(st.sky, f)
 		}
 		st.drawFlag(f)
 		st.drawTremolo(f)
 		st.drawDots(f)
-		if f.event.Arpeggio {
-			st.drawArpeggio(f, c.x+cell.left)
+		st.drawFalls(f)
+		if f.event.Arpeggio != NoArpeggio && !f.joined {
+			st.arpeggio(f.event.Arpeggio, c.x+cell.left, y(f.highest())-0.5, y(f.lowest())+0.5)
 		}
 	}
 }
@@ -193,10 +197,13 @@ func (st *staffInk) drawFlag(f *figure) {
 // tremoloHalf is half the width of a tremolo stroke.
 const tremoloHalf = 0.65
 
+// buzz is the tremolo of a buzz roll, drawn as a z.
+const buzz = -1
+
 // drawTremolo draws the strokes through a stem, or over a stemless note.
 func (st *staffInk) drawTremolo(f *figure) {
 	n := f.event.Tremolo
-	if n <= 0 {
+	if n == 0 {
 		return
 	}
 	x, at, dir := f.center(), f.stemStart()-1.2, -1.0
@@ -213,6 +220,12 @@ func (st *staffInk) drawTremolo(f *figure) {
 			at += dir * 0.9
 		}
 	}
+	if n == buzz {
+		z := shape{name: "dynamic-z", small: true}
+		st.sign(display.RoleTremolo, z, x-z.box().left-z.width()/2, at+0.4, "")
+		st.sky.add(x-tremoloHalf, x+tremoloHalf, at-0.5, at+0.5)
+		return
+	}
 	for i := range n {
 		middle := at + dir*0.8*float64(i)
 		st.beam(display.RoleTremolo, x-tremoloHalf, middle+0.05, x+tremoloHalf, middle-0.35, 0.4)
@@ -227,10 +240,21 @@ func (st *staffInk) drawDots(f *figure) {
 	}
 }
 
-// drawArpeggio draws the wavy line at x, along the chord.
-func (st *staffInk) drawArpeggio(f *figure, x float64) {
-	top, bottom := y(f.highest())-0.5, y(f.lowest())+0.5
-	st.wave(display.RoleArpeggio, x+0.3, top, x+0.3, top+math.Ceil(bottom-top), -0.45)
+// arpeggio draws the line before a chord at x: wavy, with an arrow at its end, or a
+// bracket.
+func (k *ink) arpeggio(kind Arpeggio, x, top, bottom float64) {
+	if kind == ArpeggioBracket {
+		k.line(display.RoleArpeggio, x+0.6, top, x+0.2, top, x+0.2, bottom, x+0.6, bottom)
+		return
+	}
+	end := top + math.Ceil(bottom-top)
+	k.wave(display.RoleArpeggio, x+0.3, top, x+0.3, end, -0.45)
+	switch kind {
+	case ArpeggioUp:
+		k.line(display.RoleArpeggio, x-0.05, top+0.5, x+0.3, top-0.2, x+0.65, top+0.5)
+	case ArpeggioDown:
+		k.line(display.RoleArpeggio, x-0.05, end-0.5, x+0.3, end+0.2, x+0.65, end-0.5)
+	}
 }
 
 // draw draws the beams of a group.
@@ -304,9 +328,26 @@ func (g *beamGroup) levelsAt(f *figure) int {
 	return 0
 }
 
+// barRepeat draws the sign that says to play bars again, in the middle of the bar,
+// for two bars on the line before it; for more with their number.
+func (st *staffInk) barRepeat(p *barPlan, bars int) {
+	sh, x := shape{name: "simile"}, (p.start+p.end)/2
+	if bars > 1 {
+		sh, x = shape{name: "repeat-two-bars"}, p.x
+	}
+	middle := y(bottomLine + st.lines - 1)
+	st.sign(display.RoleBarRepeat, sh, x-sh.width()/2-sh.box().left, middle, "")
+	st.sky.glyph(sh, x-sh.width()/2, middle)
+	if bars > 1 {
+		at := y(topLine(st.lines)) - 0.6
+		st.text(display.RoleBarNumber, display.Middle, strconv.Itoa(bars), x, at)
+		st.sky.add(x-0.5, x+0.5, at-1, at)
+	}
+}
+
 // multiRest draws a rest of several bars: a thick bar with its number above.
 func (st *staffInk) multiRest(p *barPlan, bars int) {
-	left, right := p.start+1.2, p.end-1.2
+	left, right := p.start+1.2, p.end-p.closingWidth()-1.2
 	middle := y(bottomLine + st.lines - 1)
 	st.box(display.RoleMultiRest, left, middle-0.35, right, middle+0.35)
 	st.box(display.RoleMultiRest, left-0.1, middle-1, left+0.08, middle+1)

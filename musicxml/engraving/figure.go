@@ -13,6 +13,10 @@ type figure struct {
 	event *Event
 	owner display.Owner
 	staff *staffView
+	// id is that of a voice that crosses from staff to staff.
+	id string
+	// joined says that its arpeggio is drawn with that of another staff.
+	joined bool
 	// voice is the index of the voice among those seen on the staff.
 	voice int
 	// shared is true where two or more voices share the staff in this bar; upper
@@ -25,6 +29,8 @@ type figure struct {
 	// stem says whether there is one; up is its direction.
 	stem, up bool
 	group    *beamGroup
+	// cross is the beam over several staves that it belongs to; nil for none.
+	cross *crossGroup
 	// dx moves the whole figure aside for another voice; x is the column's place
 	// in the system, known after spacing.
 	dx, x float64
@@ -54,8 +60,6 @@ type headInk struct {
 	position int
 	dx       float64
 	shape    shape
-	// signLeft is the left edge of its accidental, 0 for none.
-	signLeft float64
 	// fret is drawn in place of the shape on a tablature staff.
 	fret string
 }
@@ -77,7 +81,10 @@ func newFigure(e *Event, view *staffView, voice int, upper, shared bool) *figure
 	for i := range e.Notes {
 		n := &e.Notes[i]
 		h := headInk{note: n, number: int32(i + 1), position: view.clef.Position(n.Place), shape: shape{headName(n, e.Value), f.small()}}
-		if view.clef.Sign == ClefTab {
+		if n.Middle {
+			h.position = bottomLine + view.lines - 1
+		}
+		if view.clef.Sign == ClefTab && !n.Middle {
 			h.fret, h.position = n.Fret, topLine(view.lines)-2*(n.String-1)
 		}
 		f.heads = append(f.heads, h)
@@ -134,7 +141,7 @@ var headNames = map[Head][2]string{
 	HeadSquare: {"head-square", "head-square-half"}, HeadTriangle: {"head-triangle", "head-triangle-half"},
 	HeadInvertedTriangle: {"head-inverted-triangle", "head-inverted-triangle-half"},
 	HeadLeftTriangle:     {"head-left-triangle", "head-left-triangle-half"},
-	HeadMoon:             {"head-moon", "head-moon-half"}, HeadSlash: {"head-slash", "head-slash-half"},
+	HeadMoon:             {"head-moon", "head-moon-half"}, HeadSlash: {"head-slash", "head-slash-half"}, HeadBeatRepeat: {"repeat-beat", "repeat-beat"},
 }
 
 func headName(n *Note, v Value) string {

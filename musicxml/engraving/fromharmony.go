@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // kindTexts are the usual suffixes of chord symbols where a file gives no text of
@@ -20,25 +21,31 @@ var kindTexts = map[string]string{
 	"Neapolitan": "N", "Italian": "It", "French": "Fr", "German": "Ger", "pedal": "ped", "power": "5", "Tristan": "Tristan",
 }
 
+// kindSymbols are the signs that chord symbols have where a file asks for them
+// (MusicXML 4.0, kind, use-symbols).
+var kindSymbols = map[string]string{"major": "△", "minor": "-", "augmented": "+", "diminished": "°", "half-diminished": "ø",
+	"major-seventh": "△7", "minor-seventh": "-7", "augmented-seventh": "+7", "diminished-seventh": "°7"}
+
 // harmony reads a chord symbol.
-func (m *measureReader) harmony(e *musicxml.Event) {
-	if musicxml.Attr(e.Element, "print-object") == "no" {
-		return
+func (m *measureReader) harmony(mark *music.Mark) {
+	e := mark.Element
+	staff := m.staff(max(mark.Event.Staff, 1))
+	if frame := musicxml.Child(e, "frame"); frame != nil {
+		m.mark(staff, Mark{Onset: mark.Onset, Kind: MarkFrame, Diagram: readFrame(frame), Side: Above})
 	}
-	text := harmonyText(e.Element)
+	text := harmonyText(e)
 	if text == "" {
 		return
 	}
-	staff := m.staff(max(e.Staff, 1))
 	for i := range m.measures[staff].Marks {
-		if other := &m.measures[staff].Marks[i]; other.Kind == MarkHarmony && other.Onset == e.Onset {
+		if other := &m.measures[staff].Marks[i]; other.Kind == MarkHarmony && other.Onset == mark.Onset {
 			if other.Text != text {
 				other.Text += "  " + text // two symbols at one place
 			}
 			return
 		}
 	}
-	m.mark(staff, Mark{Onset: e.Onset, Kind: MarkHarmony, Text: text, Side: readSide(e.Element)})
+	m.mark(staff, Mark{Onset: mark.Onset, Kind: MarkHarmony, Text: text, Side: readSide(e)})
 }
 
 // harmonyText writes a chord symbol; several chords at one place follow each other.
@@ -90,6 +97,9 @@ func kindText(e *etree.Element) string {
 	if hasAttr(e, "text") {
 		return musicxml.Attr(e, "text")
 	}
+	if symbol, known := kindSymbols[kind]; known && musicxml.Attr(e, "use-symbols") == "yes" {
+		return symbol
+	}
 	return kindTexts[kind]
 }
 
@@ -108,20 +118,22 @@ func degreeText(e *etree.Element) string {
 }
 
 // figures reads figured bass, one line for each figure.
-func (m *measureReader) figures(e *musicxml.Event) {
-	if musicxml.Attr(e.Element, "print-object") == "no" {
-		return
-	}
+func (m *measureReader) figures(mark *music.Mark) {
 	var lines []string
-	for _, f := range musicxml.Children(e.Element, "figure") {
+	for _, f := range musicxml.Children(mark.Element, "figure") {
 		text := figureSign(musicxml.ChildText(f, "prefix")) + musicxml.ChildText(f, "figure-number") + figureSign(musicxml.ChildText(f, "suffix"))
 		if text != "" {
 			lines = append(lines, text)
 		}
 	}
-	if len(lines) > 0 {
-		m.mark(m.staff(max(e.Staff, 1)), Mark{Onset: e.Onset, Kind: MarkFigure, Text: strings.Join(lines, "\n"), Side: readSide(e.Element)})
+	if len(lines) == 0 {
+		return
 	}
+	text := strings.Join(lines, "\n")
+	if musicxml.Attr(mark.Element, "parentheses") == "yes" {
+		text = "(" + text + ")"
+	}
+	m.mark(m.staff(max(mark.Event.Staff, 1)), Mark{Onset: mark.Onset, Kind: MarkFigure, Text: text, Side: readSide(mark.Element)})
 }
 
 func figureSign(name string) string {

@@ -7,59 +7,75 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
+	"deskpart/transpose/pitch"
 )
 
-// note reads a <note>: an event of its own, or one more note of a chord.
-func (m *measureReader) note(e *musicxml.Event) {
-	staff := m.staff(e.Staff)
-	v := m.voice(staff, e.Voice)
-	if n := len(v.Events); e.Chord && n > 0 && v.Events[n-1].Onset == e.Onset && v.Events[n-1].Grace == e.Grace {
-		last := &v.Events[n-1]
-		last.Notes = append(last.Notes, m.readNote(e, staff))
-		m.notations(e, staff, last)
-		last.Hidden = last.Hidden && musicxml.Attr(e.Element, "print-object") == "no"
-		return
+// chord reads the notes of one stem, or a rest. Notes that stand on another staff
+// than the first are an event there.
+func (m *measureReader) chord(notes []music.Note) {
+	byStaff := map[int]*Event{}
+	var staves []int
+	for i := range notes {
+		n := &notes[i]
+		staff := m.staff(n.Staff)
+		e := byStaff[staff]
+		if e == nil {
+			made := m.event(n)
+			e = &made
+			byStaff[staff] = e
+			staves = append(staves, staff)
+		}
+		if !n.Rest {
+			e.Notes = append(e.Notes, m.head(n, staff))
+		}
+		m.notations(n, staff, e)
+		e.Hidden = e.Hidden && n.Hidden
 	}
-	event := Event{
-		Onset: e.Onset, Duration: e.Duration, Grace: e.Grace,
-		Small:  e.Cue || typeSize(e.Element) == "cue",
-		Hidden: musicxml.Attr(e.Element, "print-object") == "no",
-		Stem:   readStem(e.Element),
+	for _, staff := range staves {
+		v := m.voice(staff, notes[0].Voice)
+		v.Events = append(v.Events, *byStaff[staff])
 	}
-	if grace := musicxml.Child(e.Element, "grace"); grace != nil {
-		event.Slash = musicxml.Attr(grace, "slash") == "yes"
-	}
-	event.Ratio = readRatio(e.Element)
-	m.readValue(&event, e)
-	if e.Rest {
-		event.RestPosition = readPlace(musicxml.Child(e.Element, "rest"))
-	} else {
-		event.Notes = []Note{m.readNote(e, staff)}
-	}
-	m.readBeams(&event, e.Element)
-	m.readLyrics(&event, e.Element)
-	m.notations(e, staff, &event)
-	v.Events = append(v.Events, event)
 }
+
+// event reads what the notes of a chord share from its first.
+func (m *measureReader) event(n *music.Note) Event {
+	e := Event{
+		Onset: n.Onset, Duration: n.Duration, Grace: n.Grace, Small: n.Small(), Hidden: n.Hidden,
+		Stem: stems[musicxml.Text(n.Stem)],
+	}
+	if grace := musicxml.Child(n.Element, "grace"); grace != nil {
+		e.Slash = musicxml.Attr(grace, "slash") == "yes"
+	}
+	e.Ratio.Actual, e.Ratio.Normal = n.Ratio()
+	m.readValue(&e, n)
+	if n.Rest && n.Placed {
+		e.RestPosition = &Place{int(n.Pitch.Step), clampOctave(n.Pitch.Octave)}
+	}
+	m.readBeams(&e, n)
+	m.readLyrics(&e, n)
+	return e
+}
+
+var stems = map[string]Stem{"up": StemUp, "down": StemDown, "none": StemNone}
 
 // readValue reads the printed value; where there is none, it is found from the
 // duration.
-func (m *measureReader) readValue(event *Event, e *musicxml.Event) {
-	name := musicxml.ChildText(e.Element, "type")
-	value, known := ParseValue(name)
-	event.Value, event.Dots = value, min(len(musicxml.Children(e.Element, "dot")), 4)
-	if !event.Duration.Valid() {
-		event.Duration = musicxml.Fraction{}
+func (m *measureReader) readValue(e *Event, n *music.Note) {
+	value, known := ParseValue(musicxml.Text(n.Type))
+	e.Value, e.Dots = value, min(n.Dots, 4)
+	if !e.Duration.Valid() {
+		e.Duration = musicxml.Fraction{}
 	}
-	if e.Rest {
-		whole := e.Onset.Sign() == 0 && e.Duration == m.source.Length && (!known || value == Whole)
-		event.FullBar = whole || musicxml.Attr(musicxml.Child(e.Element, "rest"), "measure") == "yes"
+	if n.Rest {
+		whole := n.Onset.Sign() == 0 && n.Duration == m.source.Length && (!known || value == Whole)
+		e.FullBar = whole || n.WholeBar()
 	}
-	if !known && !e.Grace {
-		event.Value, event.Dots = valueOf(e.Duration, event.Ratio)
+	if !known && !n.Grace {
+		e.Value, e.Dots = valueOf(n.Duration, e.Ratio)
 	}
-	if !known && e.Grace {
-		event.Value = Eighth
+	if !known && n.Grace {
+		e.Value = Eighth
 	}
 }
 
@@ -79,43 +95,52 @@ func valueOf(duration musicxml.Fraction, ratio Ratio) (Value, int) {
 	return max(Long, min(v, Value256)), 0
 }
 
-// readNote reads one head.
-func (m *measureReader) readNote(e *musicxml.Event, staff int) Note {
-	n := Note{Hidden: musicxml.Attr(e.Element, "print-object") == "no"}
-	for _, child := range e.Element.ChildElements() {
-		switch child.Tag {
-		case "pitch":
-			n.Place = Place{stepOf(musicxml.ChildText(child, "step")), clampOctave(elementNumber(child, "octave"))}
-			n.Alter, _ = strconv.ParseFloat(musicxml.ChildText(child, "alter"), 64)
-		case "unpitched":
-			n.Unpitched = true
-			n.Place = Treble().placeAt(bottomLine + max(m.lines[staff], 1) - 1)
-			if m.lines[staff] == 0 {
-				n.Place = Treble().placeAt(0)
-			}
-			if at := readPlace(child); at != nil {
-				n.Place = *at
-			}
-		case "accidental":
-			n.Accidental = readAccidental(child)
-		case "notehead":
-			readHead(child, &n)
-		case "tie":
-			setTie(&n, musicxml.Attr(child, "type"))
+// head reads one head.
+func (m *measureReader) head(n *music.Note, staff int) Note {
+	head := Note{
+		Place: Place{int(n.Pitch.Step), clampOctave(n.Pitch.Octave)}, Alter: float64(n.Pitch.Alter) / float64(pitch.Semitone), Unpitched: n.Unpitched, Hidden: n.Hidden,
+		TieTo: n.Ties.Start(), TieFrom: n.Ties.Stop(), Open: n.Ties&music.LetRing != 0,
+	}
+	if n.Head == nil {
+		head.Place, head.Hidden = Treble().placeAt(0), true // a note without pitch, of a broken file
+	}
+	if n.Unpitched && !n.Placed {
+		head.Place = Treble().placeAt(bottomLine + max(m.lines[staff], 1) - 1)
+		if m.lines[staff] == 0 {
+			head.Place = Treble().placeAt(0)
 		}
 	}
-	for _, notations := range musicxml.Children(e.Element, "notations") {
-		for _, tied := range musicxml.Children(notations, "tied") {
-			setTie(&n, musicxml.Attr(tied, "type"))
-			if side := readSide(tied); side != SideAuto && musicxml.Attr(tied, "type") == "start" {
-				n.TieSide = side
-			}
-		}
-		if technical := musicxml.Child(notations, "technical"); technical != nil {
-			n.Fret, n.String = firstRunes(musicxml.ChildText(technical, "fret"), 3), max(0, min(elementNumber(technical, "string"), 20))
+	if n.Accidental != nil {
+		head.Accidental = m.accidental(n.Accidental)
+	}
+	if n.Notehead != nil {
+		readHead(n.Notehead, &head)
+		if name := musicxml.Text(n.Notehead); headShapes[name] == HeadNormal && name != "normal" {
+			m.census.miss("notehead "+name+musicxml.Attr(n.Notehead, "smufl"), m.bar)
 		}
 	}
-	return n
+	m.heads(n, &head)
+	return head
+}
+
+// heads reads what the notations of a note say of its head: the side of its tie,
+// the string and fret.
+func (m *measureReader) heads(n *music.Note, head *Note) {
+	for i := range n.Marks {
+		e := n.Marks[i].Element
+		switch e.Tag {
+		case "tied":
+			if side := readSide(e); side != SideAuto && musicxml.Attr(e, "type") != "stop" {
+				head.TieSide = side
+			}
+			head.TieLine = readLine(e)
+		case "fret":
+			head.Fret = firstRunes(musicxml.Text(e), 3)
+		case "string":
+			head.String, _ = strconv.Atoi(musicxml.Text(e))
+			head.String = max(0, min(head.String, 20))
+		}
+	}
 }
 
 // firstRunes cuts a text that should be a short number.
@@ -132,31 +157,19 @@ func firstRunes(text string, n int) string {
 // clampOctave keeps a hostile octave within what can be drawn.
 func clampOctave(octave int) int { return max(-2, min(octave, 12)) }
 
-func setTie(n *Note, kind string) {
-	switch kind {
-	case "start":
-		n.TieTo = true
-	case "stop":
-		n.TieFrom = true
-	case "continue":
-		n.TieTo, n.TieFrom = true, true
-	case "let-ring":
-		n.Open = true
-	}
-}
-
 // placeAt is the note of a position in the clef.
 func (c Clef) placeAt(position int) Place {
 	steps := position + c.middle()
 	return Place{Step: ((steps % 7) + 7) % 7, Octave: (steps - ((steps%7)+7)%7) / 7}
 }
 
-// readPlace reads display-step and display-octave; nil where they are absent.
-func readPlace(e *etree.Element) *Place {
-	if e == nil || musicxml.Child(e, "display-step") == nil {
-		return nil
+// accidental reads a printed accidental; one that no sign is known for is listed.
+func (m *measureReader) accidental(e *etree.Element) *Accidental {
+	a := readAccidental(e)
+	if !isSign(a.Sign) {
+		m.census.miss("accidental "+a.Sign+musicxml.Attr(e, "smufl"), m.bar)
 	}
-	return &Place{stepOf(musicxml.ChildText(e, "display-step")), clampOctave(elementNumber(e, "display-octave"))}
+	return a
 }
 
 func readAccidental(e *etree.Element) *Accidental {
@@ -182,75 +195,18 @@ func readHead(e *etree.Element, n *Note) {
 	n.Parentheses = musicxml.Attr(e, "parentheses") == "yes"
 }
 
-func readStem(e *etree.Element) Stem {
-	return map[string]Stem{"up": StemUp, "down": StemDown, "none": StemNone}[musicxml.ChildText(e, "stem")]
-}
-
-func typeSize(e *etree.Element) string {
-	if t := musicxml.Child(e, "type"); t != nil {
-		return musicxml.Attr(t, "size")
-	}
-	return ""
-}
-
-func readRatio(e *etree.Element) Ratio {
-	t := musicxml.Child(e, "time-modification")
-	if t == nil {
-		return Ratio{}
-	}
-	return Ratio{elementNumber(t, "actual-notes"), elementNumber(t, "normal-notes")}
-}
-
 var beamNames = map[string]Beam{"begin": BeamBegin, "continue": BeamContinue, "end": BeamEnd,
 	"forward hook": BeamHookRight, "backward hook": BeamHookLeft}
 
-func (m *measureReader) readBeams(event *Event, e *etree.Element) {
-	for _, b := range musicxml.Children(e, "beam") {
-		level, err := strconv.Atoi(musicxml.Attr(b, "number"))
-		if err != nil {
-			level = 1
-		}
+func (m *measureReader) readBeams(event *Event, n *music.Note) {
+	for level, what := range n.Beams() {
 		if level < 1 || level > 8 {
 			continue
 		}
 		for len(event.Beams) < level {
 			event.Beams = append(event.Beams, BeamNone)
 		}
-		event.Beams[level-1] = beamNames[musicxml.Text(b)]
+		event.Beams[level-1] = beamNames[what]
 		m.hasBeams = true
-	}
-}
-
-// readLyrics reads the syllables; verses are numbered in the order they appear.
-func (m *measureReader) readLyrics(event *Event, e *etree.Element) {
-	for _, l := range musicxml.Children(e, "lyric") {
-		if musicxml.Attr(l, "print-object") == "no" {
-			continue
-		}
-		key := musicxml.Attr(l, "number") + "/" + musicxml.Attr(l, "name")
-		for hasVerse(event.Lyrics, m.verses[key]) {
-			key += "'" // a second text of that number at one note
-		}
-		if m.verses[key] == 0 {
-			m.verses[key] = len(m.verses) + 1
-		}
-		lyric := Lyric{Verse: m.verses[key]}
-		for _, child := range l.ChildElements() {
-			switch child.Tag {
-			case "syllabic":
-				kind := musicxml.Text(child)
-				lyric.Hyphen = kind == "begin" || kind == "middle"
-			case "text":
-				lyric.Text += musicxml.Text(child)
-			case "elision":
-				lyric.Text += "‿"
-			case "extend":
-				kind := musicxml.Attr(child, "type")
-				lyric.Extend = kind == "" || kind == "start"
-			}
-		}
-		if lyric.Text != "" {
-			event.Lyrics = append(event.Lyrics, lyric)
-		}
 	}
 }

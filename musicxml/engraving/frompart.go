@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // PartOptions say how a part is taken over.
@@ -19,55 +20,64 @@ type PartOptions struct {
 }
 
 // FromPart fills the drawing's model from a <part> of a partwise document, whose
-// tree it leaves as it is. The error is that of musicxml.NewTimeline: an *Error
-// that names measure and beat.
+// tree it leaves as it is. What it cannot draw it lists in the music's NotDrawn. The
+// error is that of musicxml.NewTimeline or music.Read: an *Error that names measure
+// and beat.
 func FromPart(part *etree.Element, o PartOptions) (*Music, error) {
 	timeline, err := musicxml.NewTimeline(part)
 	if err != nil {
 		return nil, err
 	}
-	r := &partReader{timeline: timeline, music: &Music{}, hasBeams: false}
-	r.countStaves()
-	for i := range timeline.Measures {
+	read, err := music.Read(timeline)
+	if err != nil {
+		return nil, err
+	}
+	return FromMusic(read, o), nil
+}
+
+// FromMusic is FromPart for a part that was read.
+func FromMusic(part *music.Part, o PartOptions) *Music {
+	r := &partReader{part: part, music: &Music{}}
+	r.begin()
+	for i := range part.Measures {
 		r.readMeasure(i)
 	}
 	r.finish(o)
-	return r.music, nil
+	return r.music
 }
 
 // partReader carries what is open from bar to bar.
 type partReader struct {
-	timeline *musicxml.Timeline
+	part     *music.Part
 	music    *Music
+	census   census
 	hasBeams bool
 	// rests has the length of multi-bar rests that the part announces, by bar.
 	rests map[int]int
-	// spans are hairpins and lines that wait for their end.
-	spans []openSpan
-	// shifts are the stretches under octave lines, for each staff.
+	// ids number the spans of slurs and the like.
+	ids map[*music.Span]int
+	// shifts are the stretches under octave lines.
 	shifts []octaveShift
-	// middles are the middle lines in force, for notes without a place.
+	// lines are the staff lines in force, for notes without a place.
 	lines []int
 	// verses numbers the lyrics' own numbers and names.
 	verses map[string]int
+	// styles are the stretches in which signs stand for the notes.
+	styles []styleSpan
 }
 
-// countStaves makes the staves of the part.
-func (r *partReader) countStaves() {
-	staves := 1
-	for _, m := range r.timeline.Measures {
-		for _, e := range m.Events {
-			staves = max(staves, min(e.Staff, maxStaves))
-			if e.Kind == musicxml.Attributes {
-				n, _ := strconv.Atoi(musicxml.ChildText(e.Element, "staves"))
-				staves = max(staves, min(n, maxStaves))
-			}
-		}
-	}
+// begin makes the staves of the part.
+func (r *partReader) begin() {
+	staves := max(1, min(r.part.Staves, maxStaves))
 	r.music.Staves = make([]Staff, staves)
 	r.lines = make([]int, staves)
 	r.verses = map[string]int{}
 	r.rests = map[int]int{}
+	r.ids = map[*music.Span]int{}
+	r.census = census{part: r.part, rows: map[string]*NotDrawn{}}
+	for i := range r.part.Spans {
+		r.ids[&r.part.Spans[i]] = i + 1
+	}
 	if staves > 1 {
 		r.music.Groups = []Group{{From: 0, To: staves - 1, Symbol: Brace, Barlines: true}}
 	}
@@ -87,34 +97,29 @@ type voiceKey struct {
 type measureReader struct {
 	*partReader
 	bar      int
-	source   *musicxml.Measure
+	source   *music.Measure
 	measures []Measure // for each staff
 	voices   map[voiceKey]*Voice
 	order    []voiceKey
 }
 
 func (r *partReader) readMeasure(bar int) {
-	source := &r.timeline.Measures[bar]
+	source := &r.part.Measures[bar]
 	m := &measureReader{partReader: r, bar: bar, source: source,
 		measures: make([]Measure, len(r.music.Staves)), voices: map[voiceKey]*Voice{}}
-	r.music.Bars = append(r.music.Bars, Bar{Number: barNumber(source), Source: bar + 1, Length: source.Length})
+	r.music.Bars = append(r.music.Bars, Bar{Number: barNumber(source.Measure), Source: bar + 1, Length: source.Length})
+	for i := range source.Changes {
+		m.change(&source.Changes[i])
+	}
 	for i := range source.Events {
-		e := &source.Events[i]
-		switch e.Kind {
-		case musicxml.Attributes:
-			m.attributes(e)
-		case musicxml.Note:
-			m.note(e)
-		case musicxml.Direction:
-			m.direction(e)
-		case musicxml.Harmony:
-			m.harmony(e)
-		case musicxml.FiguredBass:
-			m.figures(e)
-		case musicxml.Barline:
-			m.barline(e)
+		if source.Events[i].Kind == musicxml.Barline {
+			m.barline(&source.Events[i])
 		}
 	}
+	for chord := range source.Chords() {
+		m.chord(chord)
+	}
+	m.marksBeside()
 	m.sortVoices()
 	for s := range m.measures {
 		r.music.Staves[s].Measures = append(r.music.Staves[s].Measures, m.measures[s])
@@ -138,7 +143,7 @@ func (m *measureReader) voice(staff int, name string) *Voice {
 	key := voiceKey{staff, name}
 	v := m.voices[key]
 	if v == nil {
-		v = &Voice{}
+		v = &Voice{ID: name}
 		m.voices[key] = v
 		m.order = append(m.order, key)
 	}
@@ -155,9 +160,16 @@ func (m *measureReader) sortVoices() {
 		}
 		return m.order[i].name < m.order[j].name
 	})
+	staves := map[string]int{}
 	sung := map[int]bool{}
 	for _, key := range m.order {
+		staves[key.name]++
+	}
+	for _, key := range m.order {
 		v := m.voices[key]
+		if staves[key.name] < 2 {
+			v.ID = ""
+		}
 		if sing := v.sings(); sing && sung[key.staff] {
 			v.lowerVerses()
 		} else if sing {
@@ -192,14 +204,18 @@ func (v *Voice) lowerVerses() {
 func (r *partReader) finish(o PartOptions) {
 	r.music.Staves[0].Name, r.music.Staves[0].Short = o.Name, o.Short
 	r.beginClefs()
-	r.closeSpans()
+	r.readSpans()
 	r.applyShifts()
+	r.applyStyles()
+	r.dropAnalysis()
+	r.clearVerses()
 	r.settleStems()
 	if !r.hasBeams {
 		r.music.Beam()
 	}
 	spanEndings(r.music)
 	r.gatherRests(o.RestBars)
+	r.music.NotDrawn = r.census.list()
 }
 
 // beginClefs gives a staff that begins without a clef the treble clef, as a
@@ -218,7 +234,8 @@ func (r *partReader) beginClefs() {
 }
 
 // settleStems drops the stem directions of bars with one voice on a staff: they
-// follow from the places of the notes.
+// follow from the places of the notes. A voice that crosses to another staff keeps
+// them.
 func (r *partReader) settleStems() {
 	for s := range r.music.Staves {
 		for b := range r.music.Staves[s].Measures {
@@ -227,12 +244,18 @@ func (r *partReader) settleStems() {
 				continue
 			}
 			for v := range measure.Voices {
-				for i := range measure.Voices[v].Events {
-					if e := &measure.Voices[v].Events[i]; e.Stem != StemNone && !e.Grace {
-						e.Stem = StemAuto
-					}
+				if measure.Voices[v].ID == "" {
+					measure.Voices[v].dropStems()
 				}
 			}
+		}
+	}
+}
+
+func (v *Voice) dropStems() {
+	for i := range v.Events {
+		if e := &v.Events[i]; e.Stem != StemNone && !e.Grace {
+			e.Stem = StemAuto
 		}
 	}
 }

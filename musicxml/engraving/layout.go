@@ -21,8 +21,8 @@ type Layout struct {
 	from, to int // bars, from included, to excluded
 	// starts has the time from the beginning of the music to each bar.
 	starts []musicxml.Fraction
-	// slurs and the like are paired over the whole range of bars.
-	slurs, slides [][]slur
+	// slurs and the like are paired over the whole range of bars and all staves.
+	slurs, slides []slur
 	// widths of bars, heads and tails of lines that begin or end with them, once
 	// they are measured.
 	widths       []barWidth
@@ -52,9 +52,9 @@ func NewLayout(m *Music, o Options) (*Layout, error) {
 			return nil, fmt.Errorf("staff %d: %w: %d and %d", s+1, errMeasures, len(m.Staves[s].Measures), len(m.Bars))
 		}
 		l.states = append(l.states, states(&m.Staves[s]))
-		l.slurs = append(l.slurs, pairSlurs(&m.Staves[s], func(e *Event) []SlurEnd { return e.Slurs }))
-		l.slides = append(l.slides, pairSlurs(&m.Staves[s], func(e *Event) []SlurEnd { return e.Slides }))
 	}
+	l.slurs = pairSlurs(m, func(e *Event) []SlurEnd { return e.Slurs })
+	l.slides = pairSlurs(m, func(e *Event) []SlurEnd { return e.Slides })
 	var now musicxml.Fraction
 	for bar := range m.Bars {
 		l.starts = append(l.starts, now)

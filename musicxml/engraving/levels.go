@@ -26,6 +26,9 @@ type level struct {
 // those below, in chains that share a height.
 func (s *system) drawLevels(st *staffInk) {
 	list := append(s.levelMarks(st), s.levelSpans(st)...)
+	for i := range list {
+		list[i].above = s.clearOfCrossing(st, &list[i])
+	}
 	for _, above := range []bool{true, false} {
 		var side []level
 		for _, v := range list {
@@ -41,6 +44,44 @@ func (s *system) drawLevels(st *staffInk) {
 		}
 		st.place(notices, shelf{above: above, gap: 0.6, between: 0.1, reach: 6, least: 2.0})
 	}
+}
+
+// clearOfCrossing is the side of a dynamic or hairpin: where stems lead to a beam
+// between the staves, it stands on the outside.
+func (s *system) clearOfCrossing(st *staffInk, v *level) bool {
+	for _, p := range s.bars {
+		for _, c := range p.crossing {
+			first, last := c.members[0].stemX()-1, c.members[len(c.members)-1].stemX()+1
+			if v.right < first || v.left > last {
+				continue
+			}
+			for _, f := range c.members {
+				if f.staff.index == st.index && f.towards() {
+					return !f.up
+				}
+			}
+		}
+	}
+	if upper, crossed := s.slurCrosses(st, v); crossed {
+		return upper
+	}
+	return v.above
+}
+
+// slurCrosses reports whether a slur from staff to staff passes a dynamic or
+// hairpin, and whether this staff is the upper one.
+func (s *system) slurCrosses(st *staffInk, v *level) (upper, crossed bool) {
+	for i := range s.l.slurs {
+		sl := &s.l.slurs[i]
+		if _, crosses := s.slurStaff(sl); !crosses || sl.fromStaff != st.index && sl.toStaff != st.index {
+			continue
+		}
+		from, to := s.figures[sl.from], s.figures[sl.to]
+		if from != nil && to != nil && from.x < v.right && to.x+1 > v.left {
+			return st.index == min(sl.fromStaff, sl.toStaff), true
+		}
+	}
+	return false, false
 }
 
 // levelMarks are the dynamics of a staff on this line and the words among them.
@@ -133,6 +174,7 @@ func (s *system) shares(sp *Spanner) (from, to float64) {
 const (
 	levelGap      = 0.6 // between a dynamic and a hairpin beside it
 	shortestWedge = 1.6
+	dynamicTail   = 0.4 // how far f and p reach beyond their letters' width
 )
 
 // setLevels lets hairpins and dashes give way to the letters beside them: words
@@ -238,7 +280,7 @@ func (v *level) notice(st *staffInk) notice {
 		if v.mark.Kind == MarkWords {
 			n.rank = 2
 		} else {
-			n.left, n.right = n.left-0.45, n.right+0.3 // the tails of f and p
+			n.left, n.right = n.left-dynamicTail, n.right+dynamicTail
 		}
 		n.draw = func(at float64) { v.letters.draw(st.ink, v.left, at+drop) }
 	case v.hairpin != nil:
@@ -272,6 +314,9 @@ func (st *staffInk) hairpin(v *level, at float64) {
 		open2 = max(open2, narrowest)
 	}
 	y1, y2 := wedge*open1, wedge*open2
+	if v.hairpin.Niente {
+		st.niente(v, at, y1, y2)
+	}
 	switch {
 	case y1 == 0:
 		st.line(display.RoleHairpin, v.right, at-y2, v.left, at, v.right, at+y2)
@@ -280,6 +325,19 @@ func (st *staffInk) hairpin(v *level, at float64) {
 	default:
 		st.line(display.RoleHairpin, v.left, at-y1, v.right, at-y2)
 		st.line(display.RoleHairpin, v.left, at+y1, v.right, at+y2)
+	}
+}
+
+// niente draws the circle at the closed end of a hairpin.
+func (st *staffInk) niente(v *level, at, y1, y2 float64) {
+	const r = 0.35
+	switch {
+	case y1 == 0:
+		st.oval(display.RoleHairpin, v.left, at-r, v.left+2*r, at+r)
+		v.left += 2 * r
+	case y2 == 0:
+		st.oval(display.RoleHairpin, v.right-2*r, at-r, v.right, at+r)
+		v.right -= 2 * r
 	}
 }
 

@@ -52,6 +52,7 @@ var markShelves = []struct {
 	shelf shelf
 }{
 	{[]MarkKind{MarkFigure}, shelf{gap: 0.5, between: 0.3, reach: 1000, least: 1.7}},
+	{[]MarkKind{MarkFrame}, shelf{gap: 0.5, between: 0.3, reach: 1000, least: 1.0}},
 	{[]MarkKind{MarkHarmony}, shelf{gap: 0.6, between: 0.3, reach: 1000, least: 0.9}},
 	{[]MarkKind{MarkPedal, MarkPedalEnd}, shelf{gap: 0.5, between: 0.1, reach: 12, least: 2.2}},
 	{[]MarkKind{MarkNote}, shelf{gap: 0.5, between: 0.2, reach: 1000, least: 1.7}},
@@ -142,6 +143,9 @@ func (m placedMark) notice(st *staffInk, width float64) notice {
 	if name := signOfMark[m.Kind]; name != "" {
 		return m.signNotice(st, shape{name: name}, width)
 	}
+	if m.Diagram != nil {
+		return m.diagramNotice(st, width)
+	}
 	l := m.letters
 	left := m.x
 	switch {
@@ -155,9 +159,19 @@ func (m placedMark) notice(st *staffInk, width float64) notice {
 		draw: func(at float64) { l.draw(st.ink, left, at) }}
 }
 
+func (m placedMark) diagramNotice(st *staffInk, width float64) notice {
+	wide, up, down := m.Diagram.extent()
+	left := max(0, min(m.x+0.6-wide/2, width-wide))
+	return notice{left: left, right: left + wide, up: up, down: down, bar: m.bar.index, draw: func(at float64) { m.Diagram.draw(st.ink, left, at) }}
+}
+
 func (m placedMark) signNotice(st *staffInk, sh shape, width float64) notice {
 	box := sh.box()
-	left := max(0, min(m.x, width-box.width()))
+	left := m.x
+	if m.Kind == MarkPedalEnd {
+		left -= box.width() + 0.2 // so that the next may follow
+	}
+	left = max(0, min(left, width-box.width()))
 	role := display.RolePedal
 	if m.Kind == MarkSegno || m.Kind == MarkCoda {
 		role = display.RoleNavigation

@@ -10,6 +10,9 @@ type Music struct {
 	Staves []Staff
 	// Groups join neighbouring staves at their left edge; default none.
 	Groups []Group
+	// NotDrawn lists what the part that the music was read from has and the music
+	// has not; default none.
+	NotDrawn []NotDrawn
 
 	// start waits for the first bar of music that is built with NewMusic.
 	start *Change
@@ -45,6 +48,8 @@ type Ending struct {
 	// Start opens the bracket at the left of the bar, Over says that it covers
 	// the bar, Stop closes it with a downward jog at the right of the bar.
 	Start, Over, Stop bool
+	// Leaves ends the bracket at the right of the bar without a jog.
+	Leaves bool
 }
 
 // Group joins the staves From to To (indexes, both included).
@@ -77,6 +82,9 @@ type Staff struct {
 	Measures []Measure
 	// Spanners are signs that reach over several notes.
 	Spanners []Spanner
+
+	// piece tells stacked pieces of music apart.
+	piece int
 }
 
 // Measure is the content of one bar on one staff.
@@ -89,6 +97,9 @@ type Measure struct {
 	Voices []Voice
 	// Marks are words and signs tied to a moment of the bar.
 	Marks []Mark
+	// Repeat is the number of bars before that a sign in this bar says to play
+	// again; 0 (default) draws the voices.
+	Repeat int
 }
 
 // Change is a new clef, key, time signature or number of lines at a moment of a
@@ -108,6 +119,9 @@ type Change struct {
 
 // Voice is a line of events within one bar, in order of time.
 type Voice struct {
+	// ID tells a voice that crosses from staff to staff: voices of one ID in a bar
+	// are one, "" (default) crosses nowhere.
+	ID     string
 	Events []Event
 }
 
@@ -148,13 +162,17 @@ type Event struct {
 	Slurs []SlurEnd
 	// Slides are the ends of straight lines from head to head (glissandi).
 	Slides []SlurEnd
+	// Falls are short lines that lead into the note or away from it.
+	Falls []Fall
 	// Articulations and ornaments, from the note outwards.
 	Articulations []Articulation
 	// Tremolo is the number of strokes through the stem; TremoloTo that of beams
 	// between this note and the next of the voice.
 	Tremolo, TremoloTo int
-	// Arpeggio draws a wavy line before the chord.
-	Arpeggio bool
+	// Arpeggio is the line before the chord, none by default. Chords of one moment
+	// and one ArpeggioID, from 1, share it over the staves.
+	Arpeggio   Arpeggio
+	ArpeggioID int
 	// Lyrics, one for each verse sung here.
 	Lyrics []Lyric
 }
@@ -187,10 +205,14 @@ type Note struct {
 	// TieTo ties the note to the next of the same place in its voice; TieFrom
 	// says that it is the end of a tie. Open leaves the tie hanging (let ring).
 	TieTo, TieFrom, Open bool
-	// TieSide is the side of the tie; default by the rules.
+	// TieSide is the side of the tie; default by the rules. TieLine is the look of a
+	// tie that begins here.
 	TieSide Side
+	TieLine LineType
 	// Head is the shape, HeadNormal by default.
 	Head Head
+	// Middle puts the head on the middle line, wherever Place is.
+	Middle bool
 	// Unfilled and Filled override the colour that Value gives the head.
 	Unfilled, Filled bool
 	// Parentheses stand around the head.
@@ -224,11 +246,63 @@ type TupletEnd struct {
 	Side               Side
 }
 
-// SlurEnd is the begin or end of a slur. ID pairs the ends within a staff.
+// SlurEnd is the begin or end of a slur or a line from note to note. ID pairs the
+// ends within the music, over staves too; it may be used again for another slur
+// that begins later.
 type SlurEnd struct {
 	ID    int
 	Start bool
 	Side  Side
+	// Line is the look of the stroke, said at the start.
+	Line LineType
+	// Text stands along a glissando; default none.
+	Text string
+}
+
+// LineType is the look of a stroke.
+type LineType uint8
+
+// The looks of strokes.
+const (
+	Solid LineType = iota
+	Dashed
+	Dotted
+	Wavy
+)
+
+// Arpeggio is the line before a chord.
+type Arpeggio uint8
+
+// The lines: wavy, wavy with an arrow at its end, or a bracket (not to be broken).
+const (
+	NoArpeggio Arpeggio = iota
+	PlainArpeggio
+	ArpeggioUp
+	ArpeggioDown
+	ArpeggioBracket
+)
+
+// Fall is a short line that leads into a note or away from it.
+type Fall uint8
+
+// The lines, as the standard names them; Bend rises to a text.
+const (
+	Scoop Fall = iota
+	Plop
+	Doit
+	Falloff
+	Flip
+	Smear
+)
+
+// NotDrawn is an element of a part that is not drawn.
+type NotDrawn struct {
+	// Element is its name, with what tells it from those that are drawn
+	// ("percussion", "slur with one end").
+	Element string
+	Count   int
+	// Bars are the numbers of the first bars that have it, at most eight.
+	Bars []string
 }
 
 // Lyric is a syllable.
@@ -239,4 +313,6 @@ type Lyric struct {
 	// Hyphen follows with a hyphen up to the next syllable, Extend with a line
 	// under the notes sung on it.
 	Hyphen, Extend bool
+	// Above stands over the staff; default below.
+	Above bool
 }

@@ -28,6 +28,7 @@ var unlikePitch = map[string]string{
 	"21f-Chord-ElementInBetween.xml":           "has F sharp without accidental or signature",
 	"32c-MultipleNotationChildren.xml":         "has a sharp without <alter>",
 	"12ac-Clefs-TAB-Switch.xml":                "has tablature, where places are strings",
+	"22b-Staff-Notestyles.xml":                 "has slashes in the place of notes",
 	"71e-TabStaves.xml":                        "has tablature, where places are strings",
 	"11b-TimeSignatures-NoTime.xml":            "backs up before its bar",
 	"32ad-Notations5.musicxml":                 "is not well-formed",

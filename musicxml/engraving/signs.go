@@ -153,6 +153,7 @@ const (
 	HeadLeftTriangle
 	HeadMoon
 	HeadSlash
+	HeadBeatRepeat // the sign for a beat that is played again
 	HeadNone
 )
 
@@ -186,10 +187,13 @@ const (
 
 // Articulation is a sign at a note; see the constants for the names.
 type Articulation struct {
-	// Sign is a glyph's name (ArticulationSigns lists them) or "text:" followed
-	// by letters (a fingering).
+	// Sign is the name of a sign (ArticulationSigns lists them); "" where Text is
+	// drawn: a fingering, a string's number.
 	Sign string
-	Side Side
+	Text string
+	// Circled draws a circle around Text.
+	Circled bool
+	Side    Side
 	// Accidentals stand with an ornament: over and under it.
 	Over, Under *Accidental
 }
@@ -204,6 +208,7 @@ const (
 	MarkDynamic                   // the letters of a dynamic, and words that belong to it
 	MarkRehearsal                 // boxed
 	MarkHarmony                   // a chord symbol
+	MarkFrame                     // the diagram of a chord
 	MarkSegno
 	MarkCoda
 	MarkPedal
@@ -225,6 +230,8 @@ type Mark struct {
 	Letters *fonts.Face
 	// Enclosure stands around it; a rehearsal mark has a rectangle by default.
 	Enclosure Enclosure
+	// Diagram is drawn in place of letters; nil for none.
+	Diagram Diagram
 }
 
 // SpannerKind says what a Spanner is.
@@ -238,9 +245,12 @@ const (
 	OctaveDown // 8va below
 	TwoOctavesUp
 	TwoOctavesDown
+	ThreeOctavesUp
+	ThreeOctavesDown
 	TrillLine
 	PedalLine
 	DashedLine
+	BracketLine
 )
 
 // Spanner is a sign from one moment to another.
@@ -248,8 +258,28 @@ type Spanner struct {
 	Kind     SpannerKind
 	From, To Moment
 	Side     Side
-	Text     string
+	// Text stands at the beginning.
+	Text string
+	// Line is the look of a bracket's stroke; Begin and End are its ends.
+	Line       LineType
+	Begin, End Hook
+	// Changes are where a pedal is lifted and pressed anew.
+	Changes []Moment
+	// Niente puts a circle at the closed end of a hairpin.
+	Niente bool
 }
+
+// Hook is the end of a bracket.
+type Hook uint8
+
+// The hooks.
+const (
+	NoHook Hook = iota
+	HookUp
+	HookDown
+	HookBoth
+	HookArrow
+)
 
 // Moment is a time in the music: the index of the bar and quarter notes from
 // its start.

@@ -1,22 +1,92 @@
 package engraving
 
-import "deskpart/musicxml/engraving/display"
+import (
+	"math"
 
-// drawSlides draws the lines of glissandi from head to head, as far as both are on
-// this line.
+	"deskpart/musicxml/engraving/display"
+)
+
+// drawSlides draws the lines of glissandi of a staff, from head to head; over a
+// line's end they go on.
 func (s *system) drawSlides(st *staffInk) {
-	for _, sl := range s.l.slides[st.index] {
-		from, to := s.figures[sl.from], s.figures[sl.to]
-		if from == nil || to == nil || from.isRest() || to.isRest() || to.x <= from.x {
-			continue
+	for i := range s.l.slides {
+		if staff, crosses := s.slurStaff(&s.l.slides[i]); !crosses && staff == st.index {
+			s.slide(st.ink, &s.l.slides[i], func(*figure) float64 { return 0 })
 		}
-		y1, y2 := from.stemStart(), to.stemStart()
-		x1, x2 := from.x+from.dx+from.headWidth()+0.4, to.x+to.dx-0.4
-		if x2-x1 > 0.5 {
-			slope := (y2 - y1) / (x2 - x1)
-			st.of(from)
-			st.line(display.RoleGlissando, x1, y1+0.3*slope, x2, y2-0.3*slope)
+	}
+}
+
+// slide draws a line from note to note, or its piece on this line.
+func (s *system) slide(k *ink, sl *slur, down func(*figure) float64) {
+	var from, to *figure
+	if sl.fromBar >= s.first {
+		from = s.figures[sl.from]
+	}
+	if sl.toBar < s.end {
+		to = s.figures[sl.to]
+	}
+	if from == nil && to == nil || from != nil && from.isRest() || to != nil && to.isRest() || sl.fromBar >= s.first && from == nil || sl.toBar < s.end && to == nil {
+		return
+	}
+	x1, x2 := s.bars[0].start-0.5, s.lineEnd()-0.2
+	var y1, y2 float64
+	if from != nil {
+		x1, y1 = from.x+from.dx+from.headWidth()+0.3, from.slideHeight()+down(from)
+		for _, d := range from.dots {
+			x1 = max(x1, from.x+d.dx+d.shape.width()+0.3)
 		}
+		k.of(from)
+	}
+	if to != nil {
+		x2, y2 = to.x+to.inkLeft-0.3, to.slideHeight()+down(to)
+		if from == nil {
+			k.of(to)
+		}
+	}
+	switch {
+	case from == nil:
+		y1 = y2
+	case to == nil:
+		y2 = y1
+	}
+	if x2-x1 < 0.5 {
+		return
+	}
+	inset := 0.25 * (y2 - y1) / (x2 - x1)
+	k.slideLine(sl, x1, y1+inset, x2, y2-inset)
+}
+
+// slideHeight is the head that a line leads from or to.
+func (f *figure) slideHeight() float64 { return f.stemStart() }
+
+// slideLine draws the line with its text.
+func (k *ink) slideLine(sl *slur, x1, y1, x2, y2 float64) {
+	k.styled(display.RoleGlissando, sl.line, x1, y1, x2, y2)
+	if width := textWidth(display.RoleOctave, sl.text); sl.text != "" && width < x2-x1 {
+		x := (x1 + x2 - width) / 2
+		at := y1 + (y2-y1)*(x+width/2-x1)/(x2-x1)
+		k.text(display.RoleWords, display.Start, sl.text, x, at-0.4-math.Abs(y2-y1)/(x2-x1)*width/2)
+	}
+}
+
+// styled draws a straight line, broken or wavy as it is to be.
+func (k *ink) styled(role display.Role, line LineType, x1, y1, x2, y2 float64) {
+	if line == Wavy {
+		length := math.Hypot(x2-x1, y2-y1)
+		share := math.Floor(length*2) / 2 / length
+		if share > 0 {
+			k.wave(role, x1, y1, x1+(x2-x1)*share, y1+(y2-y1)*share, -0.45)
+		}
+		return
+	}
+	k.line(role, x1, y1, x2, y2)
+	last := &k.items[len(k.items)-1]
+	if l, ok := last.Shape.(display.Line); ok && line != Solid {
+		l.Dash, l.Gap = 0.6, 0.4
+		if line == Dotted {
+			l.Dash, l.Gap = 0.12, 0.35
+		}
+		last.Shape = l
 	}
 }
 

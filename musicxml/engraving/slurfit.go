@@ -25,10 +25,10 @@ func (d *slurInk) outward(y float64) float64 {
 	return y
 }
 
-// obstacles are the inks of the staff between the ends of a slur.
-func (d *slurInk) obstacles(st *staffInk) []obstacle {
+// obstacles are the inks of the list between the ends of a slur.
+func (d *slurInk) obstacles(items display.List) []obstacle {
 	var list []obstacle
-	st.items.Walk(func(item display.Item) {
+	items.Walk(func(item display.Item) {
 		if !stopsSlurs(item.Role) {
 			return
 		}
@@ -91,10 +91,10 @@ func stopsSlurs(role display.Role) bool {
 }
 
 // fit sets the heights of the ends and a bow between them that clears what lies
-// there: of all lifts of the two ends, the one that deforms the slur least.
-func (d *slurInk) fit(st *staffInk) {
-	list := d.obstacles(st)
-	a, b := d.endOut(d.from, d.x1, list), d.endOut(d.to, d.x2, list)
+// there: of all lifts of the two ends, the one that deforms the slur least. It
+// returns how much that is.
+func (d *slurInk) fit(list []obstacle) (deformed float64) {
+	a, b := d.endOut(d.from, d.x1, d.down1, list), d.endOut(d.to, d.x2, d.down2, list)
 	if d.from == nil && d.to != nil {
 		a = max(a, b)
 	}
@@ -114,6 +114,7 @@ func (d *slurInk) fit(st *staffInk) {
 		}
 	}
 	d.y1, d.y2, d.height = d.outward(a+lift1), d.outward(b+lift2), d.outward(height)
+	return best
 }
 
 // usualHeight is the height of the control points of a slur that nothing stands in
@@ -134,9 +135,10 @@ func (d *slurInk) deformed(a, b, l1, l2, height float64) float64 {
 	return cost
 }
 
-// post is a point that the bow must pass outside of: at a share t of its width,
-// where it has a share of its height.
-type post struct{ t, share, out float64 }
+// post is a point that the bow must pass outside of. The bow's height there is the
+// share of its control points' height, over a mean of its ends' heights in which
+// the second has the weight second.
+type post struct{ second, share, out float64 }
 
 // posts are the corners of the obstacles between the ends: a bow that passes them
 // passes what is between them.
@@ -149,7 +151,8 @@ func (d *slurInk) posts(list []obstacle) []post {
 		}
 		for _, x := range [2]float64{max(o.x1, d.x1+0.3), min(o.x2, d.x2-0.3)} {
 			if t := (x - d.x1) / width; t > 0 && t < 1 {
-				posts = append(posts, post{t, max(0.02, bowShare(t, width)), o.out + slurClear})
+				second, share := bowAt(t, width)
+				posts = append(posts, post{second, max(0.02, share), o.out + slurClear})
 			}
 		}
 	}
@@ -161,14 +164,14 @@ func (d *slurInk) posts(list []obstacle) []post {
 func (d *slurInk) needed(posts []post, a, b float64) float64 {
 	height := d.usualHeight()
 	for _, p := range posts {
-		height = max(height, (p.out-a-(b-a)*p.t)/p.share)
+		height = max(height, (p.out-a-(b-a)*p.second)/p.share)
 	}
 	return height
 }
 
-// bowShare is the height of a bow at a share of its width, for control points of
-// height 1 (see display.Bow).
-func bowShare(t, width float64) float64 {
+// bowAt is a bow at a share of its width: the weight of its second end, and its
+// height for control points of height 1 (see display.Bow).
+func bowAt(t, width float64) (second, share float64) {
 	inset := min(width*0.28, 3) / width
 	low, high := 0.0, 1.0
 	for range 20 {
@@ -180,18 +183,18 @@ func bowShare(t, width float64) float64 {
 			high = u
 		}
 	}
-	return 3 * low * (1 - low)
+	return low * low * (3 - 2*low), 3 * low * (1 - low)
 }
 
 // endOut is where a slur's end stands, outside its note and whatever is there.
-func (d *slurInk) endOut(f *figure, x float64, list []obstacle) float64 {
+func (d *slurInk) endOut(f *figure, x, down float64, list []obstacle) float64 {
 	if d.grace() && f != nil && len(f.heads) > 0 {
 		// Close to the heads, whatever hangs from them.
 		position := f.lowest()
 		if d.up {
 			position = f.highest()
 		}
-		return d.outward(y(position)) + 0.8
+		return d.outward(y(position)+down) + 0.8
 	}
 	out := math.Inf(-1)
 	reach := tipReach
@@ -211,7 +214,7 @@ func (d *slurInk) endOut(f *figure, x float64, list []obstacle) float64 {
 
 // record remembers the bow among the ink that other signs keep clear of.
 func (d *slurInk) record(st *staffInk) {
-	bow := display.Bow{From: place(d.x1, d.y1), To: place(d.x2, d.y2), Height: display.Spaces(d.height), Thickness: slurThickness}
+	bow := d.shape()
 	before := bow.From
 	n := max(8, int(d.width()/slice))
 	for i := 1; i <= n; i++ {

@@ -1,44 +1,104 @@
 package engraving
 
-// slur is a slur or phrase mark from one event to another.
+// slur is a slur or another line from one event to another, on whatever staves.
 type slur struct {
-	from, to       *Event
-	fromBar, toBar int
-	side           Side
+	from, to           *Event
+	fromBar, toBar     int
+	fromStaff, toStaff int
+	side               Side
+	line               LineType
+	text               string
 }
 
-// pairSlurs finds the two ends of each slur (or other line that ends names) of a
-// staff. An end without its other end is left out.
-func pairSlurs(staff *Staff, ends func(*Event) []SlurEnd) []slur {
-	var list []slur
-	open := map[int][]slur{}
-	for bar := range staff.Measures {
-		for _, e := range inTime(&staff.Measures[bar]) {
-			for _, end := range ends(e) {
-				if !end.Start {
-					list = closeSlur(list, open, e, bar, end)
-				}
-			}
-			for _, end := range ends(e) {
-				if end.Start {
-					open[end.ID] = append(open[end.ID], slur{from: e, fromBar: bar, side: end.Side})
-				}
-			}
+// crosses reports whether the slur leads from one staff to another.
+func (s *slur) crosses() bool { return s.fromStaff != s.toStaff }
+
+// slurKey is what the ends of a slur have in common: pieces that were stacked number
+// their slurs apart.
+type slurKey struct{ piece, id int }
+
+// slurPairs pairs the ends of slurs in order of time.
+type slurPairs struct {
+	list  []slur
+	open  map[slurKey][]slur
+	early []earlyEnd
+}
+
+// earlyEnd is an end whose beginning was not seen yet: at one moment the order of
+// voices says nothing.
+type earlyEnd struct {
+	end        SlurEnd
+	event      *Event
+	bar, staff int
+	piece      int
+}
+
+// pairSlurs finds the two ends of each slur, or other line that ends names, of the
+// music. An end without its other end is left out.
+func pairSlurs(m *Music, ends func(*Event) []SlurEnd) []slur {
+	p := slurPairs{open: map[slurKey][]slur{}}
+	for bar := range m.Bars {
+		for _, at := range m.inTime(bar) {
+			p.event(at, bar, m.Staves[at.staff].piece, ends(at.event))
+		}
+		for _, e := range p.early {
+			p.close(e)
+		}
+		p.early = p.early[:0]
+	}
+	return p.list
+}
+
+// eventAt is an event and the index of its staff.
+type eventAt struct {
+	event *Event
+	staff int
+}
+
+// inTime lists the events of a bar on all staves in order of time.
+func (m *Music) inTime(bar int) []eventAt {
+	var all []eventAt
+	for s := range m.Staves {
+		for _, e := range inTime(&m.Staves[s].Measures[bar]) {
+			all = append(all, eventAt{e, s})
 		}
 	}
-	return list
+	// A stable insertion keeps the order of each staff.
+	for i := 1; i < len(all); i++ {
+		for j := i; j > 0 && all[j].event.Onset.Less(all[j-1].event.Onset); j-- {
+			all[j], all[j-1] = all[j-1], all[j]
+		}
+	}
+	return all
 }
 
-func closeSlur(list []slur, open map[int][]slur, e *Event, bar int, end SlurEnd) []slur {
-	waiting := open[end.ID]
+func (p *slurPairs) event(at eventAt, bar, piece int, ends []SlurEnd) {
+	for _, end := range ends {
+		if e := (earlyEnd{end, at.event, bar, at.staff, piece}); !end.Start && !p.close(e) {
+			p.early = append(p.early, e)
+		}
+	}
+	for _, end := range ends {
+		if end.Start {
+			key := slurKey{piece, end.ID}
+			p.open[key] = append(p.open[key], slur{from: at.event, fromBar: bar, fromStaff: at.staff, side: end.Side, line: end.Line, text: end.Text})
+		}
+	}
+}
+
+// close ends the slur that was opened last with the same number.
+func (p *slurPairs) close(e earlyEnd) bool {
+	key := slurKey{e.piece, e.end.ID}
+	waiting := p.open[key]
 	if len(waiting) == 0 {
-		return list
+		return false
 	}
 	s := waiting[len(waiting)-1]
-	open[end.ID] = waiting[:len(waiting)-1]
-	s.to, s.toBar = e, bar
+	p.open[key] = waiting[:len(waiting)-1]
+	s.to, s.toBar, s.toStaff = e.event, e.bar, e.staff
 	if s.side == SideAuto {
-		s.side = end.Side
+		s.side = e.end.Side
 	}
-	return append(list, s)
+	p.list = append(p.list, s)
+	return true
 }

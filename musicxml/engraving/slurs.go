@@ -8,11 +8,12 @@ import (
 // go around them.
 func (s *system) drawSlurs(st *staffInk) {
 	var here []slurInk
-	for _, sl := range s.l.slurs[st.index] {
-		if sl.fromBar < s.end && sl.toBar >= s.first {
-			if d, ok := s.slurEnds(sl); ok {
-				here = append(here, d)
-			}
+	for _, sl := range s.l.slurs {
+		if staff, crosses := s.slurStaff(&sl); crosses || staff != st.index {
+			continue
+		}
+		if d, ok := s.slurEnds(sl); ok {
+			here = append(here, d)
 		}
 	}
 	for i := 1; i < len(here); i++ {
@@ -21,10 +22,53 @@ func (s *system) drawSlurs(st *staffInk) {
 		}
 	}
 	for _, d := range here {
-		d.fit(st)
-		st.ofSlur(d)
-		st.bow(display.RoleSlur, d.x1, d.y1, d.x2, d.y2, d.height, slurThickness)
+		d.fit(d.obstacles(st.items))
+		st.drawSlur(d)
 		d.record(st)
+	}
+}
+
+// slurStaff tells on which staff of this line a slur is drawn (−1: it is not on this
+// line), and whether it crosses from one staff to another here.
+func (s *system) slurStaff(sl *slur) (staff int, crosses bool) {
+	begins, ends := sl.fromBar >= s.first && sl.fromBar < s.end, sl.toBar >= s.first && sl.toBar < s.end
+	switch {
+	case sl.fromBar >= s.end || sl.toBar < s.first:
+		return -1, false
+	case begins && ends:
+		return sl.fromStaff, sl.crosses()
+	case ends:
+		return sl.toStaff, false
+	}
+	return sl.fromStaff, false
+}
+
+// drawSlur draws a slur that was fitted, broken where it is to be.
+func (k *ink) drawSlur(d slurInk) {
+	k.ofSlur(d)
+	if d.line == Solid {
+		k.bow(display.RoleSlur, d.x1, d.y1, d.x2, d.y2, d.height, slurThickness)
+		return
+	}
+	k.brokenBow(display.RoleSlur, d.shape(), d.line)
+}
+
+// shape is the bow of the slur.
+func (d *slurInk) shape() display.Bow {
+	return display.Bow{From: place(d.x1, d.y1), To: place(d.x2, d.y2), Height: display.Spaces(d.height), Thickness: slurThickness}
+}
+
+// brokenBow draws dashes or dots along the middle of a bow.
+func (k *ink) brokenBow(role display.Role, b display.Bow, line LineType) {
+	step, share := 1.1, 0.6
+	if line == Dotted {
+		step, share = 0.5, 0.25
+	}
+	n := max(3, int(float64(b.To.X-b.From.X)/step))
+	for i := range n {
+		t := float64(i) / float64(n)
+		from, control, to := b.At(t), b.At(t+share/2/float64(n)), b.At(t+share/float64(n))
+		k.add(role, "", display.Curve{From: from, Control: control, To: to, Thickness: 0.16})
 	}
 }
 
@@ -48,14 +92,18 @@ const slurThickness = 0.3
 type slurInk struct {
 	x1, y1, x2, y2, height float64
 	up                     bool
+	line                   LineType
 	from, to               *figure // nil at the edge of a line
+	// down1 and down2 are how far the notes' staves lie below the slur's own y = 0:
+	// nothing but for a slur from staff to staff.
+	down1, down2 float64
 }
 
 func (d slurInk) width() float64 { return d.x2 - d.x1 }
 
 // slurEnds finds the figures of a slur on this line.
 func (s *system) slurEnds(sl slur) (slurInk, bool) {
-	d := slurInk{x1: s.bars[0].start - 0.3, x2: s.lineEnd()}
+	d := slurInk{x1: s.bars[0].start - 0.3, x2: s.lineEnd(), line: sl.line}
 	if sl.fromBar >= s.first {
 		d.from = s.figures[sl.from]
 		if d.from == nil {

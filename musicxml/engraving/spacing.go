@@ -204,7 +204,7 @@ func (p *barPlan) spaceRest(x, stretch float64, rows *[]rowEdge) float64 {
 		}
 	}
 	p.start = x
-	end := x + restBar*min(stretch, 1.6)
+	end := x + restBar*min(stretch, 1.6) + p.closingWidth()
 	for _, c := range p.columns[signs:] {
 		c.x = max(x+0.3, e.least(c, 0))
 		e.pass(c)

@@ -8,7 +8,8 @@ import (
 
 // octaveTexts are the words of octave lines; the line runs above for those that
 // sound higher.
-var octaveTexts = map[SpannerKind]string{OctaveUp: "8va", OctaveDown: "8vb", TwoOctavesUp: "15ma", TwoOctavesDown: "15mb"}
+var octaveTexts = map[SpannerKind]string{OctaveUp: "8va", OctaveDown: "8vb", TwoOctavesUp: "15ma", TwoOctavesDown: "15mb",
+	ThreeOctavesUp: "22ma", ThreeOctavesDown: "22mb"}
 
 // drawSpanners draws octave, trill and pedal lines. Hairpins and dashes are drawn
 // with the dynamics, see drawLevels.
@@ -24,14 +25,16 @@ func (s *system) drawSpanners(st *staffInk) {
 		st.ofBar(bar)
 		begins, ends := sp.From.Bar >= s.first, sp.To.Bar < s.end
 		switch sp.Kind {
-		case OctaveUp, TwoOctavesUp:
+		case OctaveUp, TwoOctavesUp, ThreeOctavesUp:
 			st.octaveLine(sp, left, right, true, begins, ends)
-		case OctaveDown, TwoOctavesDown:
+		case OctaveDown, TwoOctavesDown, ThreeOctavesDown:
 			st.octaveLine(sp, left, right, false, begins, ends)
 		case TrillLine:
 			st.trillLine(left, right)
 		case PedalLine:
-			st.ruledLine(display.RolePedalLine, left, right, sp.Side == Above, -0.8)
+			s.pedalLine(st, sp, left, right, begins, ends)
+		case BracketLine:
+			st.bracketLine(sp, left, right, begins, ends)
 		}
 	}
 }
@@ -96,11 +99,83 @@ func (st *staffInk) trillLine(left, right float64) {
 	st.sky.add(left, right, at-0.4, at+0.4)
 }
 
-func (st *staffInk) ruledLine(role display.Role, left, right float64, up bool, jog float64) {
+// pedalLine draws a pedal's line with its hooks, and a peak where the pedal is
+// changed.
+func (s *system) pedalLine(st *staffInk, sp *Spanner, left, right float64, begins, ends bool) {
+	above := sp.Side == Above
 	at := st.sky.below(left, right) + 1.4
-	if up {
+	if above {
 		at = st.sky.above(left, right) - 1.4
 	}
-	st.line(role, left, at+jog, left, at, right, at, right, at+jog)
-	st.sky.add(left, right, at-1, at+0.2)
+	if ends {
+		right -= 0.3
+	}
+	points := []float64{left, at}
+	if begins && sp.Begin == HookUp {
+		points = []float64{left, at - 0.8, left, at}
+	} else if begins {
+		left += shape{name: "pedal"}.width() + 0.3 // after the sign
+		points = []float64{left, at}
+	}
+	for _, change := range sp.Changes {
+		if change.Bar < s.first || change.Bar >= s.end {
+			continue
+		}
+		if x := s.xAt(change.Bar, change.Onset); x > left+0.5 && x < right-0.5 {
+			points = append(points, x-0.4, at, x, at-0.8, x+0.4, at)
+		}
+	}
+	points = append(points, right, at)
+	if ends && sp.End == HookUp {
+		points = append(points, right, at-0.8)
+	}
+	st.line(display.RolePedalLine, points...)
+	st.sky.add(left, right, at-0.9, at+0.2)
+}
+
+// bracketLine draws a line with its text and hooks.
+func (st *staffInk) bracketLine(sp *Spanner, left, right float64, begins, ends bool) {
+	above := sp.Side != Below
+	if ends {
+		right -= 0.3
+	}
+	right = max(right, left+1)
+	text := ""
+	if begins {
+		text = sp.Text
+	}
+	width := textWidth(display.RoleWords, text)
+	at := st.sky.below(left, max(right, left+width)) + 1.4
+	if above {
+		at = st.sky.above(left, max(right, left+width)) - 1.2
+	}
+	start := left
+	if text != "" {
+		st.text(display.RoleWords, display.Start, text, left, at+0.45)
+		start += width + 0.4
+	}
+	if start < right {
+		st.styled(display.RoleBracketLine, sp.Line, start, at, right, at)
+	}
+	if begins && text == "" {
+		st.hook(sp.Begin, start, at, 1)
+	}
+	if ends {
+		st.hook(sp.End, right, at, -1)
+	}
+	st.sky.add(left, max(right, left+width), at-0.9, at+0.9)
+}
+
+// hook draws the end of a bracket; inwards is 1 at its beginning and −1 at its end.
+func (k *ink) hook(h Hook, x, at, inwards float64) {
+	switch h {
+	case HookUp:
+		k.line(display.RoleBracketLine, x, at, x, at-0.8)
+	case HookDown:
+		k.line(display.RoleBracketLine, x, at, x, at+0.8)
+	case HookBoth:
+		k.line(display.RoleBracketLine, x, at-0.8, x, at+0.8)
+	case HookArrow:
+		k.line(display.RoleBracketLine, x+inwards*0.5, at-0.35, x, at, x+inwards*0.5, at+0.35)
+	}
 }

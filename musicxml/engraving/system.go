@@ -130,6 +130,7 @@ func (s *system) draw() display.System {
 	frame := &ink{large: s.l.o.LargePrint}
 	s.drawFrame(frame, top)
 	list.Frame = frame.items
+	list.Over = s.drawOver(top)
 	for _, st := range s.staves {
 		title, text := s.describe(st.index)
 		list.Staves = append(list.Staves, display.Staff{Y: display.Spaces(st.y - top), Lines: st.lines, Title: title, Text: text, Items: st.items})
@@ -175,6 +176,12 @@ func (s *system) prepare() {
 				f.fitStem()
 			}
 		}
+		for _, p := range s.bars {
+			for _, c := range p.crossing {
+				c.reserve(st)
+			}
+		}
+		s.reserveSlurs(st)
 	}
 }
 

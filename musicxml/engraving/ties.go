@@ -35,7 +35,7 @@ func (s *system) drawTies(st *staffInk) {
 			}
 			st.of(f)
 			st.owner.Note = h.number
-			st.tie(left, right, h.position, end, up)
+			st.tie(left, right, h.position, end, up, h.note.TieLine)
 		}
 	}
 	s.arrivingTies(st, arrived)
@@ -55,7 +55,7 @@ func (s *system) arrivingTies(st *staffInk, arrived map[*Note]bool) {
 				right := f.tieEnd(h)
 				st.of(f)
 				st.owner.Note = h.number
-				st.tie(max(p.start-0.4, right-2.5), right, h.position, h.position, f.tieUp(k))
+				st.tie(max(p.start-0.4, right-2.5), right, h.position, h.position, f.tieUp(k), h.note.TieLine)
 			}
 		}
 	}
@@ -106,8 +106,12 @@ func (f *figure) tieStart(h *headInk, up bool) float64 {
 			x = max(x, right)
 		}
 	}
-	for _, d := range f.dots {
-		x = max(x, f.x+d.dx+d.shape.width())
+	for _, other := range f.beside() {
+		for _, d := range other.dots {
+			if other == f || math.Abs(d.y-y(h.position)) < 0.8 {
+				x = max(x, other.x+d.dx+d.shape.width())
+			}
+		}
 	}
 	if flag, ok := f.flag(); ok && up && f.up && f.tip+flag.box().bottom > y(h.position)-tieOffset-0.6 {
 		x = max(x, f.stemX()+flag.box().right)
@@ -124,8 +128,12 @@ func (f *figure) tieEnd(h *headInk) float64 {
 			x = min(x, left)
 		}
 	}
-	if h.signLeft < 0 {
-		x = min(x, f.x+h.signLeft)
+	if f.column != nil {
+		for _, a := range f.column.cells[f.staff.index].accidentals {
+			if height, box := y(h.position), a.shape.box(); height > a.y+box.top-0.3 && height < a.y+box.bottom+0.3 {
+				x = min(x, f.x+a.dx)
+			}
+		}
 	}
 	return x - 0.05
 }
@@ -194,7 +202,7 @@ func (f *figure) pointsUp() bool {
 }
 
 // tie draws a tie between two positions; they differ only across a change of clef.
-func (st *staffInk) tie(left, right float64, from, to int, up bool) {
+func (st *staffInk) tie(left, right float64, from, to int, up bool, line LineType) {
 	if right-left < 0.9 {
 		middle := (left + right) / 2
 		left, right = middle-0.45, middle+0.45
@@ -205,7 +213,11 @@ func (st *staffInk) tie(left, right float64, from, to int, up bool) {
 	}
 	height := sign * min(1.1, 0.55+0.03*(right-left))
 	y1, y2 := y(from)+sign*tieOffset, y(to)+sign*tieOffset
-	st.bow(display.RoleTie, left, y1, right, y2, height, 0.32)
+	if b := (display.Bow{From: place(left, y1), To: place(right, y2), Height: display.Spaces(height)}); line != Solid {
+		st.brokenBow(display.RoleTie, b, line)
+	} else {
+		st.bow(display.RoleTie, left, y1, right, y2, height, 0.32)
+	}
 	edge := (y1+y2)/2 + height*0.8
 	st.sky.add(left, right, min(y1, y2, edge), max(y1, y2, edge))
 }

@@ -6,48 +6,82 @@ import "deskpart/musicxml/engraving/display"
 // just their notes.
 func (s *system) drawTuplets(st *staffInk) {
 	for _, p := range s.bars {
-		measure := &s.l.music.Staves[st.index].Measures[p.index]
-		for _, v := range seenVoices(measure) {
-			s.tupletsOf(st, v)
+		for _, voice := range p.voicesOn(st.index) {
+			for _, t := range tupletsOf(voice) {
+				st.tuplet(t.end, t.members)
+			}
 		}
 	}
 }
 
-func (s *system) tupletsOf(st *staffInk, v Voice) {
+// tuplet is a tuplet with its notes and rests.
+type tuplet struct {
+	end     TupletEnd
+	members []*figure
+}
+
+// tupletsOf pairs the ends of the tuplets of figures in order of time, the inner
+// ones first.
+func tupletsOf(figures []*figure) []tuplet {
 	type open struct {
 		end   TupletEnd
 		first int
 	}
+	var list []tuplet
 	var stack []open
-	for i := range v.Events {
-		for _, t := range v.Events[i].Tuplets {
+	for i, f := range figures {
+		for _, t := range f.event.Tuplets {
 			if t.Start {
 				stack = append(stack, open{t, i})
 			}
 		}
-		for _, t := range v.Events[i].Tuplets {
-			if t.Start {
-				continue
-			}
-			for k := len(stack) - 1; k >= 0; k-- {
+		for _, t := range f.event.Tuplets {
+			for k := len(stack) - 1; k >= 0 && !t.Start; k-- {
 				if stack[k].end.ID == t.ID {
-					s.tuplet(st, stack[k].end, v.Events[stack[k].first:i+1])
+					list = append(list, tuplet{stack[k].end, withoutGraces(figures[stack[k].first : i+1])})
 					stack = append(stack[:k], stack[k+1:]...)
 					break
 				}
 			}
 		}
 	}
+	return list
 }
 
-// tuplet draws one tuplet over its events.
-func (s *system) tuplet(st *staffInk, t TupletEnd, events []Event) {
-	var members []*figure
-	for i := range events {
-		if f := s.figures[&events[i]]; f != nil && !f.event.Grace {
-			members = append(members, f)
+func withoutGraces(figures []*figure) []*figure {
+	var list []*figure
+	for _, f := range figures {
+		if !f.event.Grace {
+			list = append(list, f)
 		}
 	}
+	return list
+}
+
+// voicesOn are the figures of the bar on one staff, voice by voice in order of
+// time. Notes of beams over several staves are left to those.
+func (p *barPlan) voicesOn(staff int) [][]*figure {
+	var voices [][]*figure
+	place := map[int]int{}
+	for _, c := range p.columns {
+		for _, f := range c.cells[staff].figures {
+			if f.cross != nil {
+				continue
+			}
+			at, known := place[f.voice]
+			if !known {
+				at = len(voices)
+				place[f.voice] = at
+				voices = append(voices, nil)
+			}
+			voices[at] = append(voices[at], f)
+		}
+	}
+	return voices
+}
+
+// tuplet draws one tuplet over its notes.
+func (st *staffInk) tuplet(t TupletEnd, members []*figure) {
 	if len(members) == 0 || t.Text == "" && !t.Bracket {
 		return
 	}

@@ -71,6 +71,11 @@ const (
 	RoleLyric
 	RoleHyphen
 	RoleExtender
+	RoleDiagram // harp pedals, chord frames
+	RoleDiagramFill
+	RoleFall      // a line into a note or away from it
+	RoleBarRepeat // a sign for bars that are played again
+	RoleBracketLine
 	RoleNoteText   // under the staff, on pages of lessons
 	RoleClefOctave // a figure at a clef
 	RoleTimeFence  // parentheses around a second time signature

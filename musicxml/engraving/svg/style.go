@@ -39,6 +39,7 @@ var classes = map[display.Role]string{
 	display.RoleWords: "words", display.RoleTempo: "tempo", display.RoleTempoNote: "mark", display.RoleTempoStem: "stem",
 	display.RoleRehearsal: "rehearsal", display.RoleRehearsalBox: "stroke", display.RoleHarmony: "harmony", display.RoleFigure: "figure",
 	display.RoleLyric: "lyric", display.RoleHyphen: "stroke", display.RoleExtender: "stroke", display.RoleNoteText: "under",
+	display.RoleDiagram: "stroke", display.RoleDiagramFill: "beam", display.RoleFall: "stroke", display.RoleBracketLine: "stroke",
 	display.RoleClefOctave: "octave", display.RoleTimeFence: "bracket",
 }
 

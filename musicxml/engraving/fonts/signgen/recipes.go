@@ -40,6 +40,8 @@ type part struct {
 	// hundredths of a staff space, y downwards.
 	sx, sy, dx, dy float64
 	points         []point
+	// curved points are in turn on the line and the control points between.
+	curved bool
 }
 
 func (r recipe) source() string {
@@ -61,7 +63,11 @@ func (r recipe) source() string {
 }
 
 func (p part) add(o *outline, faces map[string]*face) error {
-	if p.points != nil {
+	switch {
+	case p.curved:
+		addCurve(o, p.points)
+		return nil
+	case p.points != nil:
 		addPolygon(o, p.points)
 		return nil
 	}
@@ -77,6 +83,15 @@ func addPolygon(o *outline, points []point) {
 	o.add('M', points[0])
 	for _, p := range points[1:] {
 		o.add('L', p)
+	}
+	o.add('Z')
+}
+
+// addCurve adds a closed line of quadratic curves.
+func addCurve(o *outline, points []point) {
+	o.add('M', points[0])
+	for i := 1; i < len(points); i += 2 {
+		o.add('Q', points[i], points[(i+1)%len(points)])
 	}
 	o.add('Z')
 }
@@ -139,7 +154,7 @@ func drawn(name string, parts ...part) recipe { return recipe{name: name, parts:
 // and accidentals on their note, time-signature signs on the middle line.
 func recipes() []recipe {
 	var all []recipe
-	for _, list := range [][]recipe{clefs(), times(), heads(), rests(), accidentals(), marks(), dynamics()} {
+	for _, list := range [][]recipe{clefs(), times(), heads(), rests(), accidentals(), marks(), playing(), directions(), dynamics()} {
 		all = append(all, list...)
 	}
 	return all

@@ -11,6 +11,10 @@ var texts = map[string]string{
 	"numeral-plus": "+", "stopped": "+",
 	"head-slash": "/", "head-slash-half": "/",
 	"rest-long": "\U0001D13A", "rest-breve": "\U0001D13A", "rest-whole": "\U0001D13B", "rest-half": "\U0001D13C",
+	"fermata-angled-above": "\U0001D110", "fermata-angled-below": "\U0001D111", "fermata-square-above": "\U0001D110", "fermata-square-below": "\U0001D111",
+	"falloff": "\U0001D185", "scoop": "\U0001D186", "thumb-position": "ϙ", "heel": "∪", "toe": "∧", "hole-open": "○", "hole-closed": "●", "hole-half": "◐",
+	"half-muted": "ø", "golpe": "□", "stress": "ˊ", "unstress": "˘", "soft-accent": "<>", "schleifer": "\U0001D19D", "breath-tick": "✓",
+	"eyeglasses": "oo", "string-mute-on": "Ш", "string-mute-off": "П", "divide-down": "↓", "divide-up": "↑", "divide-both": "↕",
 	"mordent": "\U0001D19D|\U0001D19C", "inverted-mordent": "\U0001D19D\U0001D19C",
 
 	"sharp-sharp": "♯♯", "flat-flat": "\U0001D12B", "natural-sharp": "♮♯", "natural-flat": "♮♭",

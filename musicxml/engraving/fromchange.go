@@ -7,51 +7,45 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
-// attributes reads clefs, keys, time signatures and staff lines. An element
-// without a staff number holds for all staves.
-func (m *measureReader) attributes(e *musicxml.Event) {
-	for _, child := range e.Element.ChildElements() {
-		hidden := musicxml.Attr(child, "print-object") == "no"
-		change := Change{Onset: e.Onset, Hidden: hidden}
-		switch child.Tag {
-		case "clef":
-			clef := readClef(child)
-			change.Clef = &clef
-			if musicxml.Attr(child, "number") == "" {
-				m.change(1, change) // a clef without a number is the first staff's
-				continue
-			}
-		case "key":
-			key := readKey(child)
-			change.Key = &key
-		case "time":
-			time := readTime(child)
-			change.Time = &time
-		case "staff-details":
-			change.Lines = elementNumber(child, "staff-lines")
-			if change.Lines < 1 || change.Lines > 20 {
-				continue
-			}
-		case "measure-style":
-			if n := elementNumber(child, "multiple-rest"); n > 1 {
-				m.rests[m.bar] = n
-			}
-			continue
-		default:
-			continue
+// change reads a child of <attributes>: a clef, key, time signature, staff lines, or
+// a style of the measures that follow.
+func (m *measureReader) change(c *music.Change) {
+	made := Change{Onset: c.Onset, Hidden: c.Hidden}
+	switch c.Element.Tag {
+	case "clef":
+		clef := readClef(c.Element)
+		made.Clef = &clef
+	case "key":
+		key := readKey(c.Element)
+		made.Key = &key
+	case "time":
+		time := readTime(c.Element)
+		made.Time = &time
+	case "staff-details":
+		made.Lines = elementNumber(c.Element, "staff-lines")
+		if made.Lines < 1 || made.Lines > 20 {
+			return
 		}
-		staff, err := strconv.Atoi(musicxml.Attr(child, "number"))
-		if err != nil {
-			staff = 0
-		}
-		m.change(staff, change)
+	case "measure-style":
+		m.measureStyle(c)
+		return
+	case "part-symbol":
+		m.partSymbol(c.Element)
+		return
+	case "directive":
+		m.mark(m.staff(max(c.Staff, 1)), Mark{Onset: c.Onset, Kind: MarkTempo, Pieces: []Piece{{Text: musicxml.Text(c.Element)}}})
+		return
+	default:
+		return // not for the eye
 	}
+	m.change1(c.Staff, made)
 }
 
-// change adds a change to one staff, or to all for 0.
-func (m *measureReader) change(staff int, c Change) {
+// change1 adds a change to one staff, or to all for 0.
+func (m *measureReader) change1(staff int, c Change) {
 	for s := range m.measures {
 		if staff == 0 || s == m.staff(staff) {
 			if c.Lines > 0 {
@@ -59,6 +53,26 @@ func (m *measureReader) change(staff int, c Change) {
 			}
 			m.measures[s].Changes = append(m.measures[s].Changes, c)
 		}
+	}
+}
+
+// partSymbol joins the staves as the part says.
+func (m *measureReader) partSymbol(e *etree.Element) {
+	if len(m.music.Groups) == 0 {
+		return
+	}
+	g := &m.music.Groups[0]
+	switch musicxml.Text(e) {
+	case "none", "line":
+		g.Symbol = NoSymbol
+	case "bracket", "square":
+		g.Symbol = Bracket
+	}
+	if top, err := strconv.Atoi(musicxml.Attr(e, "top-staff")); err == nil {
+		g.From = m.staff(top)
+	}
+	if bottom, err := strconv.Atoi(musicxml.Attr(e, "bottom-staff")); err == nil {
+		g.To = max(g.From, m.staff(bottom))
 	}
 }
 

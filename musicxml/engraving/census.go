@@ -1,0 +1,62 @@
+package engraving
+
+import (
+	"slices"
+	"sort"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/music"
+)
+
+// census counts what is not drawn.
+type census struct {
+	part *music.Part
+	rows map[string]*NotDrawn
+}
+
+// mostBars is how many bars the list of what is not drawn names.
+const mostBars = 8
+
+// miss counts an element that is not drawn, in a bar (from 0).
+func (c *census) miss(element string, bar int) {
+	row := c.rows[element]
+	if row == nil {
+		row = &NotDrawn{Element: element}
+		c.rows[element] = row
+	}
+	row.Count++
+	if number := c.part.Measures[bar].Number; len(row.Bars) < mostBars && !slices.Contains(row.Bars, number) {
+		row.Bars = append(row.Bars, number)
+	}
+}
+
+// missMark counts a mark by its element's name, with what tells one kind of it from
+// another.
+func (c *census) missMark(m *music.Mark) { c.miss(elementName(m.Element), m.Measure) }
+
+// elementName is an element's name with its smufl name or text, where these say
+// what it is.
+func elementName(e *etree.Element) string {
+	switch e.Tag {
+	case "symbol", "other-articulation", "other-technical", "other-ornament", "other-notation", "other-direction":
+		if name := musicxml.Attr(e, "smufl"); name != "" {
+			return e.Tag + " " + name
+		}
+		if e.Tag == "symbol" {
+			return e.Tag + " " + musicxml.Text(e)
+		}
+	}
+	return e.Tag
+}
+
+// list is what was counted, by name.
+func (c *census) list() []NotDrawn {
+	var list []NotDrawn
+	for _, row := range c.rows {
+		list = append(list, *row)
+	}
+	sort.Slice(list, func(i, j int) bool { return list[i].Element < list[j].Element })
+	return list
+}

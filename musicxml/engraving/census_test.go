@@ -1,0 +1,178 @@
+package engraving_test
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/musicxmltest"
+)
+
+// schemaChildren lists the elements that a type of the standard's schema may hold.
+func schemaChildren(t testing.TB, schema, name string) []string {
+	t.Helper()
+	_, rest, found := strings.Cut(schema, `complexType name="`+name+`"`)
+	require.True(t, found, name)
+	body, _, _ := strings.Cut(rest, "</xs:complexType>")
+	var list []string
+	for _, m := range regexp.MustCompile(`<xs:element name="([^"]+)"`).FindAllStringSubmatch(body, -1) {
+		list = append(list, m[1])
+	}
+	return list
+}
+
+// bodies are the elements that say nothing without more: attributes and content.
+var bodies = map[string]string{
+	"fingering": "3", "pluck": "p", "fret": "2", "string": "2", "hammer-on": "", "tap": "T", "hole": "<hole-closed>half</hole-closed>",
+	"arrow": "<arrow-direction>up</arrow-direction>", "handbell": "damp", "harmon-mute": "<harmon-closed>yes</harmon-closed>", "bend": "<bend-alter>2</bend-alter>",
+	"other-articulation": "x", "other-technical": "x", "other-ornament": "x", "other-notation": "x", "other-direction": "x", "accidental-mark": "sharp",
+	"tremolo": "2", "words": "dolce", "rehearsal": "A", "dynamics": "<f/>", "symbol": "stringsDownBow",
+	"metronome":              "<beat-unit>quarter</beat-unit><per-minute>60</per-minute>",
+	"harp-pedals":            "<pedal-tuning><pedal-step>D</pedal-step><pedal-alter>1</pedal-alter></pedal-tuning>",
+	"scordatura":             `<accord string="1"><tuning-step>E</tuning-step><tuning-octave>4</tuning-octave></accord>`,
+	"accordion-registration": "<accordion-high/>", "percussion": "<metal>triangle</metal>",
+}
+
+// kinds are the type attributes of elements that need one.
+var elementTypes = map[string]string{"string-mute": "on", "staff-divide": "up"}
+
+// spans begin and end.
+var spanElements = map[string][2]string{
+	"slur": {"start", "stop"}, "tied": {"start", "stop"}, "tuplet": {"start", "stop"}, "glissando": {"start", "stop"}, "slide": {"start", "stop"},
+	"wavy-line": {"start", "stop"}, "hammer-on": {"start", "stop"}, "pull-off": {"start", "stop"}, "wedge": {"crescendo", "stop"},
+	"dashes": {"start", "stop"}, "bracket": {"start", "stop"}, "pedal": {"start", "stop"}, "octave-shift": {"down", "stop"}, "principal-voice": {"start", "stop"},
+}
+
+func element(tag, kind string) string {
+	if kind == "" {
+		kind = elementTypes[tag]
+	}
+	attribute := ""
+	if kind != "" {
+		attribute = ` type="` + kind + `"`
+	}
+	if tag == "principal-voice" {
+		attribute += ` symbol="Hauptstimme"`
+	}
+	if tag == "tuplet" {
+		attribute += ` bracket="yes"`
+	}
+	if tag == "bracket" {
+		attribute += ` line-end="down"`
+	}
+	return "<" + tag + attribute + ">" + bodies[tag] + "</" + tag + ">"
+}
+
+// twoNotes are a bar with something at the first note and something at the second.
+func twoNotes(group, first, second, before string) string {
+	note := func(inside string) string {
+		if inside != "" && group != "notations" {
+			inside = "<" + group + ">" + inside + "</" + group + ">"
+		}
+		if inside != "" {
+			inside = "<notations>" + inside + "</notations>"
+		}
+		return `<note><pitch><step>C</step><octave>5</octave></pitch><duration>4</duration><type>half</type>` + inside + `</note>`
+	}
+	return before + note(first) + note(second)
+}
+
+// Every element that the standard has at notes and beside them is drawn (something
+// more is on the list) or listed as not drawn.
+func TestEveryElementIsDrawnOrListed(t *testing.T) {
+	t.Parallel()
+	data, err := os.ReadFile(filepath.Join(musicxmltest.SharedDir(t), "musicxml-4.0", "musicxml.xsd"))
+	require.NoError(t, err)
+	bare := figures(t, twoNotes("", "", "", ""))
+	listed := map[string]bool{}
+	for _, group := range []string{"notations", "articulations", "technical", "ornaments", "direction-type"} {
+		children := schemaChildren(t, string(data), group)
+		require.NotEmpty(t, children)
+		for _, tag := range children {
+			if tag == "articulations" || tag == "technical" || tag == "ornaments" {
+				continue // groups of others
+			}
+			m := read(t, engraving.PartOptions{}, barWith(group, tag))
+			drawn := figuresOf(t, m) != bare
+			missing := false
+			for _, n := range m.NotDrawn {
+				missing = missing || strings.HasPrefix(n.Element, tag) && n.Count > 0 && len(n.Bars) > 0
+			}
+			assert.True(t, drawn != missing, "%s in %s: drawn %v, listed %v", tag, group, drawn, missing)
+			if missing {
+				listed[tag] = true
+			}
+		}
+	}
+	assert.Equal(t, map[string]bool{"image": true}, listed, "a picture is not music; all else is drawn")
+}
+
+// barWith is a bar with an element at its first note, or before it.
+func barWith(group, tag string) string {
+	ends := spanElements[tag]
+	first, second := element(tag, ends[0]), ""
+	if ends[1] != "" {
+		second = element(tag, ends[1])
+	}
+	if group == "direction-type" {
+		before, after := direction(first), ""
+		if second != "" {
+			after = direction(second)
+		}
+		return twoNotes("", "", "", before) + after
+	}
+	return twoNotes(group, first, second, "")
+}
+
+func figures(t testing.TB, bar string) string {
+	return figuresOf(t, read(t, engraving.PartOptions{}, bar))
+}
+
+func figuresOf(t testing.TB, m *engraving.Music) string {
+	t.Helper()
+	d, err := engraving.Draw(m, engraving.Options{})
+	require.NoError(t, err)
+	return d.Figures()
+}
+
+// What is not drawn is listed with its bars.
+func TestNotDrawnSaysWhere(t *testing.T) {
+	t.Parallel()
+	image := direction(`<image source="x.png" type="image/png"/>`)
+	m := read(t, engraving.PartOptions{}, image+wholeC, wholeC, image+image+wholeC)
+	assert.Equal(t, []engraving.NotDrawn{{Element: "image", Count: 3, Bars: []string{"1", "3"}}}, m.NotDrawn)
+}
+
+// Letters of an analysis that stand as lyrics here and there are not sung; words
+// are, and so is a vowel on every note.
+func TestLettersOfAnAnalysisAreNotSung(t *testing.T) {
+	t.Parallel()
+	sung := func(text string) string {
+		return strings.Replace(wholeC, "</note>", "<lyric><text>"+text+"</text></lyric></note>", 1)
+	}
+	for _, row := range []struct {
+		name  string
+		bars  []string
+		drawn string
+	}{
+		{"letters here and there", []string{sung("a"), wholeC, wholeC, wholeC, sung("b"), wholeC}, ""},
+		{"a vowel on every note", []string{sung("a"), sung("a"), sung("a")}, "aaa"},
+		{"a word among them", []string{sung("a"), wholeC, wholeC, wholeC, sung("Lied"), wholeC}, "aLied"},
+	} {
+		m := read(t, engraving.PartOptions{}, row.bars...)
+		text := ""
+		for b := range m.Bars {
+			for _, lyric := range first(m, b).Lyrics {
+				text += lyric.Text
+			}
+		}
+		assert.Equal(t, row.drawn, text, row.name)
+		assert.Equal(t, row.drawn == "", len(m.NotDrawn) > 0, row.name)
+	}
+}

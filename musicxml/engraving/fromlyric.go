@@ -1,0 +1,127 @@
+package engraving
+
+import (
+	"unicode/utf8"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/music"
+)
+
+// readLyrics reads the syllables; verses are numbered in the order they appear.
+func (m *measureReader) readLyrics(event *Event, n *music.Note) {
+	for i := range n.Marks {
+		l := n.Marks[i].Element
+		if l.Tag != "lyric" || n.Marks[i].Hidden {
+			continue
+		}
+		key := musicxml.Attr(l, "number") + "/" + musicxml.Attr(l, "name")
+		for hasVerse(event.Lyrics, m.verses[key]) {
+			key += "'" // a second text of that number at one note
+		}
+		if m.verses[key] == 0 {
+			m.verses[key] = len(m.verses) + 1
+		}
+		lyric := Lyric{Verse: m.verses[key], Above: musicxml.Attr(l, "placement") == "above"}
+		for _, child := range l.ChildElements() {
+			switch child.Tag {
+			case "syllabic":
+				kind := musicxml.Text(child)
+				lyric.Hyphen = kind == "begin" || kind == "middle"
+			case "text":
+				lyric.Text += musicxml.Text(child)
+			case "elision":
+				lyric.Text += "‿"
+			case "extend":
+				kind := musicxml.Attr(child, "type")
+				lyric.Extend = kind == "" || kind == "start"
+			case "laughing", "humming":
+				lyric.Text += "(" + child.Tag + ")"
+			}
+		}
+		if lyric.Text != "" {
+			event.Lyrics = append(event.Lyrics, lyric)
+		}
+	}
+}
+
+// dropAnalysis leaves out lyrics that are the letters of an analysis, as editions
+// have them to name themes: here and there a single letter, and no word in the part.
+// They are listed as not drawn.
+func (r *partReader) dropAnalysis() {
+	count := 0
+	for lyric := range r.lyrics {
+		if utf8.RuneCountInString(lyric.Text) > 1 || lyric.Hyphen || lyric.Extend {
+			return
+		}
+		count++
+	}
+	if count == 0 || count*3 > len(r.part.Notes) {
+		return // what stands at most notes is sung, be it one vowel
+	}
+	for s := range r.music.Staves {
+		for b := range r.music.Staves[s].Measures {
+			measure := &r.music.Staves[s].Measures[b]
+			for v := range measure.Voices {
+				for i := range measure.Voices[v].Events {
+					e := &measure.Voices[v].Events[i]
+					for range e.Lyrics {
+						r.census.miss("lyric (letters of an analysis)", b)
+					}
+					e.Lyrics = nil
+				}
+			}
+		}
+	}
+}
+
+// lyrics goes through the syllables of the part.
+func (r *partReader) lyrics(yield func(*Lyric) bool) {
+	for s := range r.music.Staves {
+		for b := range r.music.Staves[s].Measures {
+			measure := &r.music.Staves[s].Measures[b]
+			for v := range measure.Voices {
+				for i := range measure.Voices[v].Events {
+					for k := range measure.Voices[v].Events[i].Lyrics {
+						if !yield(&measure.Voices[v].Events[i].Lyrics[k]) {
+							return
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// clearVerses puts dynamics, hairpins and words over the staves that are sung from,
+// unless the part says where they stand.
+func (r *partReader) clearVerses() {
+	for s := range r.music.Staves {
+		staff := &r.music.Staves[s]
+		if !staff.sings() {
+			continue
+		}
+		for i := range staff.Spanners {
+			if sp := &staff.Spanners[i]; sp.Side == SideAuto {
+				sp.Side = Above
+			}
+		}
+		for b := range staff.Measures {
+			for i := range staff.Measures[b].Marks {
+				if mark := &staff.Measures[b].Marks[i]; mark.Side == SideAuto {
+					mark.Side = Above
+				}
+			}
+		}
+	}
+}
+
+func (s *Staff) sings() bool {
+	for b := range s.Measures {
+		for v := range s.Measures[b].Voices {
+			if s.Measures[b].Voices[v].sings() {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,340 @@
+package engraving
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/engraving/fonts"
+	"deskpart/musicxml/music"
+)
+
+// marksBeside reads what stands beside the notes of a measure: directions, chord
+// symbols, figures, and what a barline shows.
+func (m *measureReader) marksBeside() {
+	for i := range m.source.Marks {
+		mark := &m.source.Marks[i]
+		if mark.Note != nil || mark.Hidden || musicxml.Attr(mark.Event.Element, "print-object") == "no" {
+			continue
+		}
+		if !m.markBeside(mark) {
+			m.census.missMark(mark)
+		}
+	}
+}
+
+// markBeside reads one mark and reports whether it is drawn, or nothing for the
+// eye.
+func (m *measureReader) markBeside(mark *music.Mark) bool {
+	switch mark.Event.Kind {
+	case musicxml.Harmony:
+		m.harmony(mark)
+		return true
+	case musicxml.FiguredBass:
+		m.figures(mark)
+		return true
+	case musicxml.Barline:
+		return mark.Element.Tag != "wavy-line"
+	case musicxml.Sound:
+		return true
+	}
+	return m.direction(mark)
+}
+
+func (m *measureReader) mark(staff int, mark Mark) {
+	if mark.Onset.Sign() < 0 {
+		mark.Onset = musicxml.Fraction{}
+	}
+	m.measures[staff].Marks = append(m.measures[staff].Marks, mark)
+}
+
+// direction reads a child of a <direction-type>.
+func (m *measureReader) direction(mark *music.Mark) bool {
+	e := mark.Element
+	staff := m.staff(max(mark.Event.Staff, 1))
+	made := Mark{Onset: mark.Onset, Side: readSide(mark.Event.Element), Enclosure: readEnclosure(e)}
+	switch e.Tag {
+	case "sound", "image":
+		return e.Tag == "sound"
+	case "words":
+		return m.words(staff, made, mark)
+	case "rehearsal":
+		made.Kind, made.Text = MarkRehearsal, musicxml.Text(e)
+		m.mark(staff, made)
+		return made.Text != ""
+	case "segno", "coda":
+		made.Kind = map[string]MarkKind{"segno": MarkSegno, "coda": MarkCoda}[e.Tag]
+		made.Side = Above
+		m.mark(staff, made)
+		return true
+	case "dynamics":
+		made.Kind, made.Pieces = MarkDynamic, dynamicPieces(e)
+		if len(made.Pieces) > 0 && !m.joinPrefix(staff, made) {
+			m.mark(staff, made)
+		}
+		return true
+	case "metronome":
+		return m.metronome(e, staff, made)
+	case "wedge", "octave-shift", "dashes", "bracket", "pedal", "principal-voice":
+		return true // with their spans
+	}
+	return m.rareDirection(e, staff, made)
+}
+
+// words joins a text to the one before it at the same moment.
+func (m *measureReader) words(staff int, made Mark, mark *music.Mark) bool {
+	text := strings.Join(strings.Fields(musicxml.RawText(mark.Element)), " ")
+	if text == "" {
+		return true
+	}
+	made.Pieces = []Piece{{Text: text}}
+	made.Kind, made.Letters = m.wordsKind(mark, made.Side), readLetters(mark.Element)
+	if made.Kind == MarkTempo {
+		made.Letters = nil
+	}
+	m.joinMark(staff, made)
+	return true
+}
+
+// wordsKind tells tempo words from others: those of a direction that sets the
+// tempo or has a metronome mark, and bold ones over the staff.
+func (m *measureReader) wordsKind(mark *music.Mark, side Side) MarkKind {
+	d := mark.Event.Element
+	sound := musicxml.Child(d, "sound")
+	tempo := sound != nil && musicxml.Attr(sound, "tempo") != "" || d.FindElement("direction-type/metronome") != nil
+	if side != Below && (tempo || musicxml.Attr(mark.Element, "font-weight") == "bold") {
+		return MarkTempo
+	}
+	return MarkWords
+}
+
+// readLetters is the face that words are said to have; nil where nothing is said.
+func readLetters(e *etree.Element) *fonts.Face {
+	style, weight := musicxml.Attr(e, "font-style"), musicxml.Attr(e, "font-weight")
+	if style == "" && weight == "" {
+		return nil
+	}
+	face := fonts.Italic
+	switch {
+	case weight == "bold" && style == "italic":
+		face = fonts.BoldItalic
+	case weight == "bold":
+		face = fonts.Bold
+	case style == "normal":
+		face = fonts.Regular
+	}
+	return &face
+}
+
+// joinMark adds the pieces of a mark to those of one of its kind at the same
+// moment and side, or else the mark itself.
+func (m *measureReader) joinMark(staff int, mark Mark) {
+	list := m.measures[staff].Marks
+	for i := range list {
+		last := &list[i]
+		if last.Kind != mark.Kind || last.Onset != mark.Onset || last.above() != mark.above() || last.Enclosure != mark.Enclosure || len(last.Pieces) == 0 {
+			continue
+		}
+		if needsSpace(last.Pieces[len(last.Pieces)-1], mark.Pieces[0]) {
+			last.Pieces = append(last.Pieces, Piece{Text: " "})
+		}
+		last.Pieces = append(last.Pieces, mark.Pieces...)
+		return
+	}
+	m.mark(staff, mark)
+}
+
+// prefixes are the words that stand before the dynamic they modify ("sempre f").
+var prefixes = map[string]bool{"sempre": true, "subito": true, "sub.": true, "più": true, "piu": true, "meno": true, "poco": true,
+	"un": true, "molto": true, "quasi": true, "mezzo": true, "ma": true, "sim.": true, "ancora": true, "immer": true}
+
+// joinPrefix puts the words before a dynamic that modify it and it into one.
+func (m *measureReader) joinPrefix(staff int, mark Mark) bool {
+	list := m.measures[staff].Marks
+	if len(list) == 0 {
+		return false
+	}
+	last := &list[len(list)-1]
+	if last.Kind != MarkWords || last.Onset != mark.Onset || last.Side == Above && mark.Side != Above || last.Diagram != nil || last.Enclosure != NotEnclosed {
+		return false
+	}
+	for _, word := range strings.Fields(last.words()) {
+		if !prefixes[strings.ToLower(word)] {
+			return false
+		}
+	}
+	mark.Pieces = append([]Piece{{Text: last.words() + " "}}, mark.Pieces...)
+	*last = mark
+	return true
+}
+
+// needsSpace tells whether a space belongs between two pieces.
+func needsSpace(before, after Piece) bool {
+	for _, end := range []string{"(", "[", " "} {
+		if strings.HasSuffix(before.Text, end) {
+			return false
+		}
+	}
+	for _, begin := range []string{")", "]", ",", " "} {
+		if strings.HasPrefix(after.Text, begin) {
+			return false
+		}
+	}
+	return true
+}
+
+// words are the letters of a mark.
+func (m *Mark) words() string {
+	text := m.Text
+	for _, p := range m.Pieces {
+		text += p.Text + p.Dynamic
+	}
+	return text
+}
+
+// metronome reads a metronome mark: a note and a number, two notes that are alike,
+// or a metric modulation in notes.
+func (m *measureReader) metronome(e *etree.Element, staff int, mark Mark) bool {
+	mark.Kind, mark.Side = MarkTempo, Above
+	if mark.Pieces = metronomePieces(e); mark.Pieces == nil {
+		return false
+	}
+	if musicxml.Attr(e, "parentheses") == "yes" {
+		mark.Pieces = append(append([]Piece{{Text: "("}}, mark.Pieces...), Piece{Text: ")"})
+	}
+	m.joinMark(staff, mark)
+	return true
+}
+
+func metronomePieces(e *etree.Element) []Piece {
+	var pieces []Piece
+	equals := func() {
+		if len(pieces) > 0 {
+			pieces = append(pieces, Piece{Text: " = "})
+		}
+	}
+	for _, child := range e.ChildElements() {
+		switch child.Tag {
+		case "beat-unit":
+			value, known := ParseValue(musicxml.Text(child))
+			if !known {
+				return nil
+			}
+			equals()
+			pieces = append(pieces, Piece{Note: &PieceNote{Value: value}})
+		case "beat-unit-dot", "metronome-dot":
+			if n := len(pieces); n > 0 && pieces[n-1].Note != nil {
+				pieces[n-1].Note.Dots++
+			}
+		case "per-minute":
+			equals()
+			pieces = append(pieces, Piece{Text: musicxml.Text(child)})
+		case "metronome-relation":
+			pieces = append(pieces, Piece{Text: " = "})
+		case "metronome-note":
+			pieces = append(pieces, metronomeNote(child)...)
+		}
+	}
+	return pieces
+}
+
+// metronomeNote is a note of a metric modulation, with the figure of its tuplet.
+func metronomeNote(e *etree.Element) []Piece {
+	value, known := ParseValue(musicxml.ChildText(e, "metronome-type"))
+	if !known {
+		return nil
+	}
+	pieces := []Piece{{Note: &PieceNote{value, len(musicxml.Children(e, "metronome-dot"))}}}
+	if t := musicxml.Child(e, "metronome-tuplet"); t != nil && musicxml.Attr(t, "type") == "stop" {
+		pieces = append(pieces, Piece{Text: "(" + musicxml.ChildText(t, "actual-notes") + ")"})
+	}
+	return pieces
+}
+
+var enclosures = map[string]Enclosure{"rectangle": Rectangle, "square": Rectangle, "oval": Oval, "circle": Oval, "bracket": OpenBelow,
+	"inverted-bracket": OpenAbove, "triangle": Triangle, "diamond": Diamond, "pentagon": Oval, "hexagon": Oval, "heptagon": Oval,
+	"octagon": Oval, "nonagon": Oval, "decagon": Oval}
+
+func readEnclosure(e *etree.Element) Enclosure { return enclosures[musicxml.Attr(e, "enclosure")] }
+
+// rareDirection reads signs and diagrams that stand by themselves.
+func (m *measureReader) rareDirection(e *etree.Element, staff int, mark Mark) bool {
+	mark.Pieces, mark.Diagram = rarePieces(e), readDiagram(e)
+	if e.Tag == "scordatura" {
+		mark.Pieces = scordatura(e)
+	}
+	if mark.Pieces == nil && mark.Diagram == nil {
+		return false
+	}
+	if e.Tag == "percussion" && mark.Enclosure == NotEnclosed {
+		mark.Enclosure = Rectangle
+	}
+	upright := fonts.Regular
+	mark.Letters = &upright
+	m.mark(staff, mark)
+	return true
+}
+
+// rarePieces are the sign or the words of a direction; nil where none is known.
+func rarePieces(e *etree.Element) []Piece {
+	switch e.Tag {
+	case "damp", "damp-all", "eyeglasses":
+		return []Piece{{Sign: e.Tag}}
+	case "string-mute":
+		return []Piece{{Sign: map[string]string{"on": "string-mute-on", "off": "string-mute-off"}[musicxml.Attr(e, "type")]}}
+	case "staff-divide":
+		return []Piece{{Sign: map[string]string{"down": "divide-down", "up": "divide-up", "up-down": "divide-both"}[musicxml.Attr(e, "type")]}}
+	case "symbol":
+		if sign := symbolSigns[musicxml.Text(e)]; sign != "" {
+			return []Piece{{Sign: sign}}
+		}
+	case "percussion":
+		return percussionPieces(e)
+	case "other-direction":
+		if text := musicxml.Text(e); text != "" {
+			return []Piece{{Text: text}}
+		}
+	}
+	return nil
+}
+
+// symbolSigns are the signs of which the standard's list of glyph names has a word
+// (SMuFL canonical names, as the standard asks for in <symbol>; from memory).
+var symbolSigns = map[string]string{"segno": "segno", "coda": "coda", "stringsDownBow": "down-bow", "stringsUpBow": "up-bow",
+	"stringsHarmonic": "harmonic", "breathMarkComma": "breath", "breathMarkTick": "breath-tick", "caesura": "caesura",
+	"ornamentTrill": "trill", "ornamentTurn": "turn", "ornamentMordent": "mordent", "fermataAbove": "fermata-above", "fermataBelow": "fermata-below",
+	"accidentalFlat": "flat", "accidentalSharp": "sharp", "accidentalNatural": "natural", "keyboardPedalPed": "pedal", "keyboardPedalUp": "pedal-end",
+	"noteheadBlack": "head-black", "pluckedDamp": "damp", "pluckedDampAll": "damp-all", "miscEyeglasses": "eyeglasses"}
+
+// percussionPieces name the instrument or stick of a percussion pictogram in words,
+// which players of every school read.
+func percussionPieces(e *etree.Element) []Piece {
+	for _, child := range e.ChildElements() {
+		text := musicxml.Text(child)
+		switch child.Tag {
+		case "timpani":
+			text = "timpani"
+		case "stick":
+			text = strings.TrimSpace(musicxml.ChildText(child, "stick-material") + " " + musicxml.ChildText(child, "stick-type"))
+		}
+		if text != "" {
+			return []Piece{{Text: text}}
+		}
+	}
+	return nil
+}
+
+// scordatura says the strings that are tuned otherwise.
+func scordatura(e *etree.Element) []Piece {
+	var words []string
+	for _, accord := range musicxml.Children(e, "accord") {
+		alter, _ := strconv.ParseFloat(musicxml.ChildText(accord, "tuning-alter"), 64)
+		words = append(words, musicxml.Attr(accord, "string")+" = "+musicxml.ChildText(accord, "tuning-step")+alterText(alter))
+	}
+	if len(words) == 0 {
+		return nil
+	}
+	return []Piece{{Text: "scordatura: " + strings.Join(words, ", ")}}
+}

@@ -1,0 +1,264 @@
+package engraving
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/music"
+)
+
+// notations reads what stands at a note: slurs, tuplets, articulations.
+func (m *measureReader) notations(n *music.Note, staff int, event *Event) {
+	for i := range n.Marks {
+		mark := &n.Marks[i]
+		if mark.Hidden || mark.Element.Tag == "lyric" {
+			continue
+		}
+		if !m.notation(mark, staff, event) {
+			m.census.missMark(mark)
+		}
+	}
+}
+
+// notation reads one notation and reports whether it is drawn.
+func (m *measureReader) notation(mark *music.Mark, staff int, event *Event) bool {
+	e := mark.Element
+	switch mark.Group() {
+	case "articulations", "technical":
+		return m.playing(mark, event)
+	case "ornaments":
+		return m.ornament(mark, event)
+	}
+	switch e.Tag {
+	case "tied":
+		return true // of the head
+	case "slur":
+		return m.curve(mark, &event.Slurs)
+	case "glissando", "slide":
+		return m.curve(mark, &event.Slides)
+	case "tuplet":
+		event.Tuplets = append(event.Tuplets, m.tuplet(mark, event))
+		return true
+	case "fermata":
+		event.add(Articulation{Sign: fermataSign(e), Side: fermataSide(e)})
+		return true
+	case "arpeggiate", "non-arpeggiate":
+		event.arpeggiate(e)
+		return true
+	case "dynamics":
+		m.mark(staff, Mark{Onset: mark.Onset, Kind: MarkDynamic, Pieces: dynamicPieces(e), Side: readSide(e), Enclosure: readEnclosure(e)})
+		return true
+	case "accidental-mark":
+		event.add(Articulation{Sign: musicxml.Text(e), Side: readSide(e)})
+		return isSign(musicxml.Text(e))
+	case "other-notation":
+		return event.addOther(e, readSide(e))
+	}
+	return false
+}
+
+// curve reads the end of a slur or of a line from note to note. A slur of which
+// the part has one end alone is not drawn.
+func (m *measureReader) curve(mark *music.Mark, ends *[]SlurEnd) bool {
+	if mark.Role != music.Starts && mark.Role != music.Stops {
+		return true // "continue" is in between
+	}
+	if mark.Span == nil || mark.Span.Start == nil || mark.Span.Stop == nil {
+		m.census.miss(mark.Element.Tag+" with one end", mark.Measure)
+		return true
+	}
+	end := SlurEnd{ID: m.ids[mark.Span], Start: mark.Role == music.Starts, Side: readSide(mark.Element), Line: readLine(mark.Element)}
+	if mark.Element.Tag == "glissando" && end.Start && musicxml.Attr(mark.Element, "line-type") == "" {
+		end.Line = Wavy // MusicXML 4.0, glissando: wavy by default
+	}
+	if end.Start {
+		end.Text = musicxml.Text(mark.Element)
+	}
+	*ends = append(*ends, end)
+	return true
+}
+
+// add adds a sign once.
+func (e *Event) add(a Articulation) {
+	for _, other := range e.Articulations {
+		if other.Sign == a.Sign && other.Text == a.Text {
+			return
+		}
+	}
+	e.Articulations = append(e.Articulations, a)
+}
+
+// addText adds letters at the note, if there are any.
+func (e *Event) addText(text string, side Side) bool {
+	if text == "" {
+		return false
+	}
+	e.add(Articulation{Text: text, Side: side})
+	return true
+}
+
+var fermataSigns = map[string]string{"angled": "fermata-angled", "square": "fermata-square", "double-angled": "fermata-angled",
+	"double-square": "fermata-square", "double-dot": "fermata", "half-curve": "fermata", "curlew": "fermata"}
+
+func fermataSign(e *etree.Element) string {
+	if sign := fermataSigns[musicxml.Text(e)]; sign != "" {
+		return sign
+	}
+	return "fermata"
+}
+
+func fermataSide(e *etree.Element) Side {
+	if musicxml.Attr(e, "type") == "inverted" {
+		return Below
+	}
+	return readSide(e)
+}
+
+// arpeggiate reads the line before a chord.
+func (e *Event) arpeggiate(x *etree.Element) {
+	e.Arpeggio = PlainArpeggio
+	switch {
+	case x.Tag == "non-arpeggiate":
+		e.Arpeggio = ArpeggioBracket
+	case musicxml.Attr(x, "direction") == "up":
+		e.Arpeggio = ArpeggioUp
+	case musicxml.Attr(x, "direction") == "down":
+		e.Arpeggio = ArpeggioDown
+	}
+	if n, err := strconv.Atoi(musicxml.Attr(x, "number")); err == nil {
+		e.ArpeggioID = n
+	}
+}
+
+// readSide reads placement, or orientation for slurs and ties.
+func readSide(e *etree.Element) Side {
+	switch {
+	case musicxml.Attr(e, "placement") == "above" || musicxml.Attr(e, "orientation") == "over":
+		return Above
+	case musicxml.Attr(e, "placement") == "below" || musicxml.Attr(e, "orientation") == "under":
+		return Below
+	}
+	return SideAuto
+}
+
+// readLine reads the look of a stroke.
+func readLine(e *etree.Element) LineType {
+	return map[string]LineType{"dashed": Dashed, "dotted": Dotted, "wavy": Wavy}[musicxml.Attr(e, "line-type")]
+}
+
+// tuplet reads the end of a tuplet. The number that pairs it is the span's own.
+func (m *measureReader) tuplet(mark *music.Mark, event *Event) TupletEnd {
+	e := mark.Element
+	t := TupletEnd{ID: m.ids[mark.Span], Start: mark.Role == music.Starts, Side: readSide(e)}
+	t.Bracket = musicxml.Attr(e, "bracket") == "yes"
+	t.NoBracket = musicxml.Attr(e, "bracket") == "no"
+	actual, normal := event.Ratio.Actual, event.Ratio.Normal
+	if n := tupletNumber(e, "tuplet-actual"); n > 0 {
+		actual = n
+	}
+	if n := tupletNumber(e, "tuplet-normal"); n > 0 {
+		normal = n
+	}
+	switch musicxml.Attr(e, "show-number") {
+	case "none":
+	case "both":
+		t.Text = strconv.Itoa(actual) + ":" + strconv.Itoa(normal)
+	default:
+		if actual > 0 {
+			t.Text = strconv.Itoa(actual)
+		}
+	}
+	return t
+}
+
+func tupletNumber(e *etree.Element, tag string) int {
+	if portion := musicxml.Child(e, tag); portion != nil {
+		return elementNumber(portion, "tuplet-number")
+	}
+	return 0
+}
+
+// ornament reads trills and the like with their accidentals, tremolos and wavy
+// lines.
+func (m *measureReader) ornament(mark *music.Mark, event *Event) bool {
+	e := mark.Element
+	switch e.Tag {
+	case "tremolo":
+		event.readTremolo(e)
+		return true
+	case "wavy-line":
+		return mark.Span != nil && mark.Span.Start != nil && mark.Span.Stop != nil
+	case "accidental-mark":
+		return addAuxiliary(event, e)
+	case "other-ornament":
+		return event.addOther(e, readSide(e))
+	}
+	return m.playing(mark, event)
+}
+
+func (e *Event) readTremolo(x *etree.Element) {
+	n, _ := strconv.Atoi(musicxml.Text(x))
+	switch musicxml.Attr(x, "type") {
+	case "", "single":
+		e.Tremolo = max(0, min(n, 8))
+	case "start":
+		e.TremoloTo = max(0, min(n, 8))
+	case "unmeasured":
+		e.Tremolo = buzz
+	}
+}
+
+// addAuxiliary puts an accidental over or under the ornament before it.
+func addAuxiliary(event *Event, e *etree.Element) bool {
+	n := len(event.Articulations)
+	if n == 0 {
+		event.add(Articulation{Sign: musicxml.Text(e), Side: readSide(e)})
+	} else if readSide(e) == Below {
+		event.Articulations[n-1].Under = readAccidental(e)
+	} else {
+		event.Articulations[n-1].Over = readAccidental(e)
+	}
+	return isSign(musicxml.Text(e))
+}
+
+// dynamicPieces are the letters of a <dynamics> element, and what else it says, as
+// it stands: its own space between a sign and words, none between two signs.
+func dynamicPieces(e *etree.Element) []Piece {
+	var pieces []Piece
+	for _, child := range e.ChildElements() {
+		last := len(pieces) - 1
+		switch {
+		case child.Tag != "other-dynamics" && last >= 0 && pieces[last].Dynamic != "":
+			pieces[last].Dynamic += child.Tag
+		case child.Tag != "other-dynamics":
+			pieces = append(pieces, Piece{Dynamic: child.Tag})
+		default:
+			pieces = append(pieces, otherDynamic(musicxml.RawText(child), last >= 0)...)
+		}
+	}
+	return pieces
+}
+
+// otherDynamic cuts words with letters of dynamics among them ("più f", "fpp") into
+// pieces: those letters are drawn as signs, the others as they stand.
+func otherDynamic(text string, follows bool) []Piece {
+	var pieces []Piece
+	for i, word := range strings.Fields(text) {
+		space := ""
+		if i > 0 || follows {
+			space = " "
+		}
+		if strings.Trim(word, "pmfrsz") == "" {
+			if space != "" {
+				pieces = append(pieces, Piece{Text: space})
+			}
+			pieces = append(pieces, Piece{Dynamic: word})
+			continue
+		}
+		pieces = append(pieces, Piece{Text: space + word})
+	}
+	return pieces
+}

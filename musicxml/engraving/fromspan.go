@@ -1,0 +1,235 @@
+package engraving
+
+import (
+	"deskpart/musicxml"
+	"deskpart/musicxml/music"
+)
+
+// octaveShift is a stretch of a staff printed in another octave.
+type octaveShift struct {
+	staff    int
+	from, to Moment
+	octaves  int
+}
+
+// readSpans reads what reaches from one place beside the notes to another:
+// hairpins, octave lines, dashes, brackets, pedals, wavy lines.
+func (r *partReader) readSpans() {
+	for i := range r.part.Spans {
+		s := &r.part.Spans[i]
+		if s.Start == nil || s.Start.Hidden {
+			continue
+		}
+		if read := spanReaders[s.Kind]; read != nil {
+			read(r, s)
+		}
+	}
+}
+
+// spanReaders read the kinds of spans that are drawn beside the notes.
+var spanReaders = map[string]func(*partReader, *music.Span){
+	"wedge": (*partReader).wedge, "octave-shift": (*partReader).octaveShift, "dashes": (*partReader).dashes,
+	"bracket": (*partReader).bracket, "pedal": (*partReader).pedal, "wavy-line": (*partReader).wavyLine, "principal-voice": (*partReader).principalVoice,
+}
+
+// spanner begins a spanner with the ends of a span, and puts it on the staff where
+// it begins. A span without its other end is listed, but for an octave line, which
+// goes on to the end of the part.
+func (r *partReader) spanner(s *music.Span, sp Spanner) (staff int, drawn bool) {
+	start := s.Start
+	if s.Stop == nil {
+		r.census.miss(s.Kind+" without end", start.Measure)
+		return 0, false
+	}
+	staff = r.staff(max(start.Event.Staff, 1))
+	sp.From, sp.To = moment(start), moment(s.Stop)
+	if sp.Side == SideAuto {
+		sp.Side = readSide(start.Event.Element)
+	}
+	for _, through := range s.Through {
+		if musicxml.Attr(through.Element, "type") == "change" {
+			sp.Changes = append(sp.Changes, moment(through))
+		}
+	}
+	r.music.Staves[staff].Spanners = append(r.music.Staves[staff].Spanners, sp)
+	return staff, true
+}
+
+func moment(m *music.Mark) Moment {
+	if m.Onset.Sign() < 0 {
+		return Moment{Bar: m.Measure}
+	}
+	return Moment{m.Measure, m.Onset}
+}
+
+func (r *partReader) wedge(s *music.Span) {
+	sp := Spanner{Kind: Crescendo, Niente: musicxml.Attr(s.Start.Element, "niente") == "yes"}
+	if musicxml.Attr(s.Start.Element, "type") == "diminuendo" {
+		sp.Kind = Diminuendo
+		sp.Niente = s.Stop != nil && musicxml.Attr(s.Stop.Element, "niente") == "yes"
+	}
+	r.spanner(s, sp)
+}
+
+// octaveShift reads an octave line: "down" is printed below its pitch, so the sign
+// is 8va (MusicXML 4.0, up-down-stop-continue).
+func (r *partReader) octaveShift(s *music.Span) {
+	kind, octaves := octaveLine(musicxml.Attr(s.Start.Element, "type"), musicxml.Attr(s.Start.Element, "size"))
+	if s.Stop == nil && len(r.music.Bars) > 0 {
+		last := len(r.music.Bars) - 1
+		end := *s.Start
+		end.Measure, end.Onset = last, r.music.Bars[last].Length
+		s = &music.Span{Kind: s.Kind, Start: s.Start, Stop: &end}
+	}
+	if staff, ok := r.spanner(s, Spanner{Kind: kind}); ok {
+		r.shifts = append(r.shifts, octaveShift{staff, moment(s.Start), moment(s.Stop), octaves})
+	}
+}
+
+func octaveLine(kind, size string) (SpannerKind, int) {
+	octaves := map[string]int{"15": 2, "22": 3}[size]
+	if octaves == 0 {
+		octaves = 1
+	}
+	if kind == "down" {
+		return [...]SpannerKind{OctaveUp, TwoOctavesUp, ThreeOctavesUp}[octaves-1], -octaves
+	}
+	return [...]SpannerKind{OctaveDown, TwoOctavesDown, ThreeOctavesDown}[octaves-1], octaves
+}
+
+func (r *partReader) dashes(s *music.Span) {
+	sp := Spanner{Kind: DashedLine}
+	if s.Stop != nil {
+		sp.Text = r.takeWords(s.Start)
+	}
+	r.spanner(s, sp)
+}
+
+// takeWords takes the words that a dashed line goes on from out of the marks.
+func (r *partReader) takeWords(start *music.Mark) string {
+	staff, at := r.staff(max(start.Event.Staff, 1)), moment(start)
+	list := r.music.Staves[staff].Measures[at.Bar].Marks
+	side := readSide(start.Event.Element)
+	for i := len(list) - 1; i >= 0; i-- {
+		mark := &list[i]
+		if (mark.Kind == MarkWords || mark.Kind == MarkTempo) && mark.Onset == at.Onset && mark.Diagram == nil && mark.Enclosure == NotEnclosed && (side == mark.Side || side == SideAuto) {
+			text := mark.words()
+			r.music.Staves[staff].Measures[at.Bar].Marks = append(list[:i:i], list[i+1:]...)
+			return text
+		}
+	}
+	return ""
+}
+
+var hooks = map[string]Hook{"up": HookUp, "down": HookDown, "both": HookBoth, "arrow": HookArrow}
+
+func (r *partReader) bracket(s *music.Span) {
+	sp := Spanner{Kind: BracketLine, Line: readLine(s.Start.Element), Begin: hooks[musicxml.Attr(s.Start.Element, "line-end")]}
+	if s.Stop != nil {
+		sp.End = hooks[musicxml.Attr(s.Stop.Element, "line-end")]
+		sp.Text = r.takeWords(s.Start)
+	}
+	r.spanner(s, sp)
+}
+
+// principalVoice reads the bracket of a principal or secondary voice: H or N at its
+// beginning, a hook at its end (MusicXML 4.0, principal-voice).
+func (r *partReader) principalVoice(s *music.Span) {
+	sign := map[string]string{"Hauptstimme": "hauptstimme", "Nebenstimme": "nebenstimme"}[musicxml.Attr(s.Start.Element, "symbol")]
+	for _, end := range []*music.Mark{s.Start, s.Stop} {
+		if end == nil || end.Hidden {
+			continue
+		}
+		if end == s.Stop {
+			sign = "stimme-end"
+		}
+		if sign == "" || musicxml.Attr(s.Start.Element, "symbol") == "plain" {
+			sign = "stimme-end"
+		}
+		at := moment(end)
+		measure := &r.music.Staves[r.staff(max(end.Event.Staff, 1))].Measures[at.Bar]
+		measure.Marks = append(measure.Marks, Mark{Onset: at.Onset, Kind: MarkWords, Side: Above, Pieces: []Piece{{Sign: sign}}})
+	}
+}
+
+// pedal reads a pedal: signs at its ends, a line, or both.
+func (r *partReader) pedal(s *music.Span) {
+	start := s.Start.Element
+	line := musicxml.Attr(start, "line") == "yes"
+	sign := musicxml.Attr(start, "sign") == "yes" || musicxml.Attr(start, "sign") == "" && !line
+	if line {
+		sp := Spanner{Kind: PedalLine, Side: Below, Begin: HookUp, End: HookUp}
+		if musicxml.Attr(start, "type") == "resume" || sign {
+			sp.Begin = NoHook
+		}
+		if s.Stop != nil && musicxml.Attr(s.Stop.Element, "type") == "discontinue" {
+			sp.End = NoHook
+		}
+		r.spanner(s, sp)
+	}
+	if sign && musicxml.Attr(start, "type") != "resume" {
+		r.pedalMark(s.Start, MarkPedal)
+	}
+	for _, through := range s.Through {
+		if sign && !line && musicxml.Attr(through.Element, "type") == "change" {
+			r.pedalMark(through, MarkPedalEnd)
+			r.pedalMark(through, MarkPedal)
+		}
+	}
+	if sign && !line && s.Stop != nil && musicxml.Attr(s.Stop.Element, "type") == "stop" {
+		r.pedalMark(s.Stop, MarkPedalEnd)
+	}
+}
+
+func (r *partReader) pedalMark(m *music.Mark, kind MarkKind) {
+	if m.Hidden {
+		return
+	}
+	mark := Mark{Onset: moment(m).Onset, Kind: kind, Side: readSide(m.Event.Element)}
+	if mark.Side == SideAuto {
+		mark.Side = Below
+	}
+	if musicxml.Attr(m.Element, "type") == "sostenuto" {
+		mark.Kind, mark.Pieces = MarkWords, []Piece{{Text: "Sost. Ped."}}
+	}
+	measure := &r.music.Staves[r.staff(max(m.Event.Staff, 1))].Measures[m.Measure]
+	measure.Marks = append(measure.Marks, mark)
+}
+
+// wavyLine reads the line of a trill: it ends with the note at which it stops.
+func (r *partReader) wavyLine(s *music.Span) {
+	if s.Stop == nil || s.Start.Note == nil {
+		return // listed with the notations
+	}
+	end := *s.Stop
+	if end.Note != nil {
+		end.Onset = end.Onset.Add(end.Note.Duration)
+	}
+	r.spanner(&music.Span{Kind: s.Kind, Start: s.Start, Stop: &end}, Spanner{Kind: TrillLine, Side: readSide(s.Start.Element)})
+}
+
+func (a Moment) before(b Moment) bool {
+	return a.Bar < b.Bar || a.Bar == b.Bar && a.Onset.Less(b.Onset)
+}
+
+// applyShifts moves the notes under octave lines to their printed place.
+func (r *partReader) applyShifts() {
+	for _, shift := range r.shifts {
+		for bar := shift.from.Bar; bar <= shift.to.Bar && bar < len(r.music.Bars); bar++ {
+			measure := &r.music.Staves[shift.staff].Measures[bar]
+			for v := range measure.Voices {
+				for i := range measure.Voices[v].Events {
+					e := &measure.Voices[v].Events[i]
+					at := Moment{bar, e.Onset}
+					if at.before(shift.from) || !at.before(shift.to) {
+						continue
+					}
+					for n := range e.Notes {
+						e.Notes[n].Octave += shift.octaves
+						e.Notes[n].OctaveLine -= shift.octaves
+					}
+				}
+			}
+		}
+	}
+}

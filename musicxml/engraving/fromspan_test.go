@@ -1,0 +1,175 @@
+package engraving_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/display"
+)
+
+// half is a half note with something in its <notations>, in a voice on a staff.
+func half(step string, octave, voice, staff int, notations string) string {
+	if notations != "" {
+		notations = "<notations>" + notations + "</notations>"
+	}
+	return fmt.Sprintf(`<note><pitch><step>%s</step><octave>%d</octave></pitch><duration>4</duration><voice>%d</voice><type>half</type><staff>%d</staff>%s</note>`,
+		step, octave, voice, staff, notations)
+}
+
+const (
+	backup    = `<backup><duration>8</duration></backup>`
+	twoStaves = `<attributes><staves>2</staves><clef number="2"><sign>F</sign><line>4</line></clef></attributes>`
+)
+
+func slur(kind string, number int) string {
+	return fmt.Sprintf(`<slur type="%s" number="%d"/>`, kind, number)
+}
+
+// slurPlaces are the bows of slurs: the staff, voice and event that each begins at,
+// and how many there are.
+func slurOwners(t *testing.T, m *engraving.Music) []string {
+	t.Helper()
+	var list []string
+	for _, item := range drawn(t, m, engraving.Options{}, display.RoleSlur) {
+		b := item.Shape.(display.Bow)
+		list = append(list, fmt.Sprintf("staff %d voice %d event %d, %.0f wide", item.Owner.Staff, item.Owner.Voice, item.Owner.Event, float64(b.To.X-b.From.X)))
+	}
+	return list
+}
+
+// Slurs are paired by number, voice, staff and time, over staves too (trade/
+// engraving.md, section 5: "paired by staff instead of by number, voice and time").
+func TestSlursArePairedAsTheSourceHasThem(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		name, why string
+		bars      []string
+		want      int
+		crosses   bool
+	}{
+		{"two voices with one number", "each voice ends its own", []string{half("C", 5, 1, 1, slur("start", 1)) + half("D", 5, 1, 1, slur("stop", 1)) +
+			backup + half("E", 4, 2, 1, slur("start", 1)) + half("F", 4, 2, 1, slur("stop", 1))}, 2, false},
+		{"nested", "the numbers tell them apart", []string{half("C", 5, 1, 1, slur("start", 1)+slur("start", 2)) + half("D", 5, 1, 1, slur("stop", 2)),
+			half("C", 5, 1, 1, "") + half("D", 5, 1, 1, slur("stop", 1))}, 2, false},
+		{"over staves", "from the upper to the lower", []string{twoStaves + half("C", 5, 1, 1, slur("start", 1)) + half("D", 5, 1, 1, "") +
+			backup + half("C", 3, 5, 2, "") + half("D", 3, 5, 2, slur("stop", 1))}, 1, true},
+		{"without end", "no slur is invented", []string{half("C", 5, 1, 1, slur("start", 1)) + half("D", 5, 1, 1, ""), half("C", 5, 1, 1, "") + half("D", 5, 1, 1, "")}, 0, false},
+		{"number used again", "one after the other", []string{half("C", 5, 1, 1, slur("start", 1)) + half("D", 5, 1, 1, slur("stop", 1)),
+			half("C", 5, 1, 1, slur("start", 1)) + half("D", 5, 1, 1, slur("stop", 1))}, 2, false},
+	} {
+		m := read(t, engraving.PartOptions{}, row.bars...)
+		d, err := engraving.Draw(m, engraving.Options{})
+		require.NoError(t, err)
+		over := 0
+		for _, s := range d.Systems {
+			s.Over.Walk(func(i display.Item) {
+				if i.Role == display.RoleSlur {
+					over++
+				}
+			})
+		}
+		assert.Len(t, slurOwners(t, m), row.want, "%s: %s", row.name, row.why)
+		assert.Equal(t, row.crosses, over > 0, "%s: %s", row.name, row.why)
+	}
+}
+
+// Hairpins are closed in order of time, not of the document: in a second voice the
+// music turns back.
+func TestHairpinsAreClosedInTime(t *testing.T) {
+	t.Parallel()
+	wedge := func(kind string, number int) string {
+		return direction(fmt.Sprintf(`<wedge type="%s" number="%d"/>`, kind, number))
+	}
+	m := read(t, engraving.PartOptions{}, wedge("crescendo", 1)+half("C", 5, 1, 1, "")+half("D", 5, 1, 1, "")+backup+
+		half("E", 4, 2, 1, "")+wedge("stop", 1)+wedge("diminuendo", 1)+half("F", 4, 2, 1, "")+wedge("stop", 1))
+	spanners := m.Staves[0].Spanners
+	require.Len(t, spanners, 2)
+	assert.Equal(t, engraving.Crescendo, spanners[0].Kind)
+	assert.InDelta(t, 2, spanners[0].To.Onset.Float(), 0)
+	assert.Equal(t, engraving.Diminuendo, spanners[1].Kind)
+	assert.InDelta(t, 2, spanners[1].From.Onset.Float(), 0)
+	assert.InDelta(t, 4, spanners[1].To.Onset.Float(), 0)
+}
+
+// An ending of one bar that is discontinued ends there, without a jog.
+func TestEndingThatIsDiscontinued(t *testing.T) {
+	t.Parallel()
+	ending := `<barline location="left"><ending number="2" type="start"/></barline>` + wholeC +
+		`<barline location="right"><ending number="2" type="discontinue"/></barline>`
+	m := read(t, engraving.PartOptions{}, wholeC, ending, wholeC, wholeC)
+	lines := drawn(t, m, engraving.Options{}, display.RoleEndingLine)
+	require.Len(t, lines, 1)
+	line := lines[0].Shape.(display.Line)
+	assert.Len(t, line.Points, 3, "a jog at its beginning alone")
+	bars := drawn(t, m, engraving.Options{}, display.RoleBarline)
+	assert.Less(t, line.Points[2].X, bars[2].box.Left, "it ends with its bar")
+	assert.Equal(t, "2.", texts(drawn(t, m, engraving.Options{}, display.RoleEnding)))
+}
+
+// A clef that changes within a multi-bar rest stands after it.
+func TestClefWithinAMultiBarRest(t *testing.T) {
+	t.Parallel()
+	clef := `<attributes><clef><sign>F</sign><line>4</line></clef></attributes>`
+	announced := `<attributes><measure-style><multiple-rest>4</multiple-rest></measure-style></attributes>`
+	m := read(t, engraving.PartOptions{}, wholeC, announced+wholeRest, wholeRest, clef+wholeRest, wholeRest, wholeC)
+	require.Len(t, m.Bars, 3)
+	assert.Equal(t, 4, m.Bars[1].RestBars)
+	clefs := drawn(t, m, engraving.Options{}, display.RoleClef)
+	require.Len(t, clefs, 2)
+	rest := drawn(t, m, engraving.Options{}, display.RoleMultiRest)
+	assert.Greater(t, clefs[1].box.Left, rest[len(rest)-1].box.Right)
+	assert.Equal(t, "clef-f", clefs[1].Shape.(display.Sign).Name)
+}
+
+// A beam whose notes stand on two staves is one beam, drawn between the staves, and
+// every stem reaches it.
+func TestBeamOverTwoStaves(t *testing.T) {
+	t.Parallel()
+	eighth := func(step string, octave, staff int, beam string) string {
+		return fmt.Sprintf(`<note><pitch><step>%s</step><octave>%d</octave></pitch><duration>1</duration><voice>1</voice><type>eighth</type><staff>%d</staff><beam number="1">%s</beam></note>`,
+			step, octave, staff, beam)
+	}
+	m := read(t, engraving.PartOptions{}, twoStaves+eighth("C", 3, 2, "begin")+eighth("G", 3, 2, "continue")+eighth("E", 4, 1, "continue")+eighth("C", 5, 1, "end")+half("C", 5, 1, 1, ""))
+	d, err := engraving.Draw(m, engraving.Options{})
+	require.NoError(t, err)
+	var beams, stems []display.Rect
+	s := &d.Systems[0]
+	s.Over.Walk(func(i display.Item) {
+		switch i.Role {
+		case display.RoleBeam:
+			beams = append(beams, i.Shape.Bounds())
+		case display.RoleStem:
+			stems = append(stems, i.Shape.Bounds())
+		}
+	})
+	require.Len(t, beams, 1)
+	require.Len(t, stems, 4)
+	for _, stem := range stems {
+		assert.True(t, stem.Grown(0.05).Meets(beams[0]), "the stem reaches the beam")
+	}
+	assert.Greater(t, beams[0].Top, s.Staves[0].Y+2, "below the upper staff")
+	assert.Less(t, beams[0].Bottom, s.Staves[1].Y-2, "above the lower staff")
+}
+
+// A word goes on over the line end with a hyphen, a note sung on with a line.
+func TestLyricsGoOnOverLineEnds(t *testing.T) {
+	t.Parallel()
+	sung := func(lyric string) string {
+		return `<note><pitch><step>C</step><octave>5</octave></pitch><duration>8</duration><type>whole</type>` + lyric + `</note>`
+	}
+	m := read(t, engraving.PartOptions{}, sung(`<lyric><syllabic>begin</syllabic><text>Lie</text></lyric>`), wholeC, sung(`<lyric><syllabic>end</syllabic><text>der</text><extend/></lyric>`), wholeC)
+	m.Bars[1].NewLine, m.Bars[3].NewLine = true, true
+	hyphens := drawn(t, m, engraving.Options{}, display.RoleHyphen)
+	on := map[int]bool{}
+	for _, h := range hyphens {
+		on[h.system] = true
+	}
+	assert.Equal(t, map[int]bool{0: true, 1: true}, on, "at the end of the first line and on the second")
+	extenders := drawn(t, m, engraving.Options{}, display.RoleExtender)
+	require.Len(t, extenders, 2)
+	assert.Equal(t, []int{1, 2}, []int{extenders[0].system, extenders[1].system})
+}

@@ -1,0 +1,151 @@
+package engraving
+
+import (
+	"strconv"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/music"
+)
+
+// styleSpan is a stretch of measures in which a sign stands for the notes.
+type styleSpan struct {
+	kind     string // "slash", "beat-repeat", "measure-repeat"
+	staff    int    // index; −1 for all
+	from, to Moment
+	bars     int  // that a sign of repetition stands for
+	stems    bool // slashes have the stems of the notes
+	open     bool
+}
+
+// measureStyle reads a <measure-style>: a rest of several bars, slashes, signs of
+// repetition.
+func (m *measureReader) measureStyle(c *music.Change) {
+	for _, e := range c.Element.ChildElements() {
+		switch e.Tag {
+		case "multiple-rest":
+			if n := elementNumber(c.Element, "multiple-rest"); n > 1 {
+				m.rests[m.bar] = n
+			}
+		case "slash", "beat-repeat", "measure-repeat":
+			at := Moment{m.bar, c.Onset}
+			if musicxml.Attr(e, "type") == "stop" {
+				m.endStyle(e.Tag, c.Staff-1, at)
+				continue
+			}
+			bars, err := strconv.Atoi(musicxml.Text(e))
+			if err != nil || bars < 1 {
+				bars = 1
+			}
+			m.styles = append(m.styles, styleSpan{kind: e.Tag, staff: c.Staff - 1, from: at, bars: bars,
+				stems: musicxml.Attr(e, "use-stems") == "yes", open: true})
+		}
+	}
+}
+
+func (r *partReader) endStyle(kind string, staff int, at Moment) {
+	for i := len(r.styles) - 1; i >= 0; i-- {
+		if s := &r.styles[i]; s.open && s.kind == kind && s.staff == staff {
+			s.to, s.open = at, false
+			return
+		}
+	}
+}
+
+// applyStyles puts slashes and signs of repetition in the place of the notes.
+func (r *partReader) applyStyles() {
+	for _, style := range r.styles {
+		if style.open {
+			style.to = Moment{Bar: len(r.music.Bars)}
+		}
+		for s := range r.music.Staves {
+			if style.staff >= 0 && s != r.staff(style.staff+1) {
+				continue
+			}
+			for bar := style.from.Bar; bar <= style.to.Bar && bar < len(r.music.Bars); bar++ {
+				r.applyStyle(style, s, bar)
+			}
+		}
+	}
+}
+
+func (r *partReader) applyStyle(style styleSpan, staff, bar int) {
+	measure := &r.music.Staves[staff].Measures[bar]
+	switch style.kind {
+	case "slash":
+		if style.stems {
+			measure.slashHeads(style, bar)
+			return
+		}
+		r.slashes(style, staff, bar)
+	case "beat-repeat":
+		r.slashes(style, staff, bar)
+	case "measure-repeat":
+		if bar == style.to.Bar && style.to.Onset.Sign() <= 0 || bar == len(r.music.Bars) {
+			return
+		}
+		measure.hide(style, bar)
+		if (bar-style.from.Bar)%style.bars == style.bars-1 {
+			measure.Repeat = style.bars
+		}
+	}
+}
+
+// within reports whether an event is in the stretch.
+func (s styleSpan) within(bar int, e *Event) bool {
+	at := Moment{bar, e.Onset}
+	return !at.before(s.from) && at.before(s.to)
+}
+
+// hide hides the events of the stretch, which still take their time.
+func (measure *Measure) hide(style styleSpan, bar int) {
+	for v := range measure.Voices {
+		for i := range measure.Voices[v].Events {
+			if e := &measure.Voices[v].Events[i]; style.within(bar, e) {
+				e.Hidden = true
+			}
+		}
+	}
+}
+
+// slashHeads gives the notes of the stretch slashes for heads, on the middle line.
+func (measure *Measure) slashHeads(style styleSpan, bar int) {
+	for v := range measure.Voices {
+		for i := range measure.Voices[v].Events {
+			e := &measure.Voices[v].Events[i]
+			if e.IsRest() || !style.within(bar, e) {
+				continue
+			}
+			e.Notes = e.Notes[:1]
+			e.Notes[0].Head, e.Notes[0].Accidental, e.Notes[0].Middle = HeadSlash, nil, true
+		}
+	}
+}
+
+// slashes hides the notes of the stretch and adds a voice of slashes, one a beat, or
+// of signs for a repeated beat.
+func (r *partReader) slashes(style styleSpan, staff, bar int) {
+	measure := &r.music.Staves[staff].Measures[bar]
+	measure.hide(style, bar)
+	beat := r.beat(bar)
+	var slashes Voice
+	for at := (musicxml.Fraction{}); at.Less(r.music.Bars[bar].Length) && len(slashes.Events) < 64; at = at.Add(beat) {
+		value, dots := valueOf(beat, Ratio{})
+		e := Event{Onset: at, Duration: beat, Value: value, Dots: dots, Stem: StemNone, Notes: []Note{{Head: HeadSlash, Middle: true}}}
+		if style.kind == "beat-repeat" {
+			e.Notes[0].Head = HeadBeatRepeat
+		}
+		if style.within(bar, &e) {
+			slashes.Events = append(slashes.Events, e)
+		}
+	}
+	if len(slashes.Events) > 0 {
+		measure.Voices = append(measure.Voices, slashes)
+	}
+}
+
+// beat is the length of a beat of a bar in quarter notes.
+func (r *partReader) beat(bar int) musicxml.Fraction {
+	m := &r.part.Measures[bar]
+	beat, _ := beatOf(Time{Beats: m.Beats, BeatType: m.BeatType})
+	return beat
+}

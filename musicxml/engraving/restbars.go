@@ -1,0 +1,177 @@
+package engraving
+
+// gatherRests draws the multi-bar rests that the part announces, and every run of
+// at least that many empty bars (0: none), as one bar.
+func (r *partReader) gatherRests(least int) {
+	m := r.music
+	keep := make([]int, 0, len(m.Bars))
+	moved := make([]int, len(m.Bars))
+	for b := 0; b < len(m.Bars); {
+		n := r.restRun(b, least)
+		for i := b; i < b+n; i++ {
+			moved[i] = len(keep)
+		}
+		if n > 1 {
+			m.Bars[b].RestBars = n
+			m.Bars[b].Right = m.Bars[b+n-1].Right
+			m.Bars[b].Ending.Stop = m.Bars[b].Ending.Stop || m.Bars[b+n-1].Ending.Stop
+			m.Bars[b].Ending.Leaves = m.Bars[b].Ending.Leaves || m.Bars[b+n-1].Ending.Leaves
+			r.carryClefs(b, n)
+		}
+		keep = append(keep, b)
+		b += n
+	}
+	if len(keep) < len(m.Bars) {
+		m.keepBars(keep, moved)
+	}
+}
+
+// restRun is the number of bars from b on that are drawn as one.
+func (r *partReader) restRun(b, least int) int {
+	m := r.music
+	announced := r.rests[b]
+	n := 0
+	for b+n < len(m.Bars) && r.emptyBar(b+n) && (n == 0 || r.plainStart(b+n)) {
+		n++
+		if n == announced {
+			return n
+		}
+		if m.Bars[b+n-1].Right != (Barline{}) || m.Bars[b+n-1].Ending.Stop || m.Bars[b+n-1].Ending.Leaves {
+			break
+		}
+	}
+	if announced > 1 && n > 1 || least > 0 && n >= max(2, least) {
+		return n
+	}
+	return 1
+}
+
+// emptyBar reports whether a bar has nothing but whole-bar rests on all staves. A
+// clef may change in it: it is drawn after the rest.
+func (r *partReader) emptyBar(bar int) bool {
+	for s := range r.music.Staves {
+		measure := &r.music.Staves[s].Measures[bar]
+		if measure.Repeat > 0 {
+			return false
+		}
+		for _, c := range measure.Changes {
+			if c.Onset.Sign() > 0 && !c.clefAlone() {
+				return false
+			}
+		}
+		for _, mark := range measure.Marks {
+			if mark.Onset.Sign() > 0 {
+				return false
+			}
+		}
+		for _, v := range measure.Voices {
+			for i := range v.Events {
+				if e := &v.Events[i]; !e.Hidden && (!e.FullBar || len(e.Articulations) > 0) {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+// clefAlone reports whether the change is one of clef and nothing else that is seen.
+func (c *Change) clefAlone() bool {
+	return c.Key == nil && c.Time == nil && c.Lines == 0 && c.Barline == BarDefault
+}
+
+// plainStart reports whether nothing but a clef begins or changes at a bar's start.
+func (r *partReader) plainStart(bar int) bool {
+	b := &r.music.Bars[bar]
+	if b.Left != (Barline{}) || b.Ending.Start || b.NewLine || r.rests[bar] > 1 {
+		return false
+	}
+	for s := range r.music.Staves {
+		measure := &r.music.Staves[s].Measures[bar]
+		if len(measure.Marks) > 0 {
+			return false
+		}
+		for _, c := range measure.Changes {
+			if !c.Hidden && !c.clefAlone() {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// carryClefs moves the clefs that change within a rest of n bars to the bar after
+// it; the last of them counts.
+func (r *partReader) carryClefs(bar, n int) {
+	for s := range r.music.Staves {
+		measures := r.music.Staves[s].Measures
+		var last *Clef
+		for i := bar; i < bar+n; i++ {
+			kept := measures[i].Changes[:0:0]
+			for _, c := range measures[i].Changes {
+				if c.Clef != nil && (i > bar || c.Onset.Sign() > 0) {
+					last = c.Clef
+					continue
+				}
+				kept = append(kept, c)
+			}
+			measures[i].Changes = kept
+		}
+		if last == nil || bar+n >= len(measures) {
+			continue
+		}
+		next := &measures[bar+n]
+		if !next.beginsWithClef() {
+			next.Changes = append([]Change{{Clef: last}}, next.Changes...)
+		}
+	}
+}
+
+func (measure *Measure) beginsWithClef() bool {
+	for _, c := range measure.Changes {
+		if c.Clef != nil && c.Onset.Sign() <= 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// keepBars drops the bars that a rest stands for; moved gives every old bar its
+// new index.
+func (m *Music) keepBars(keep, moved []int) {
+	bars := make([]Bar, 0, len(keep))
+	for _, b := range keep {
+		bars = append(bars, m.Bars[b])
+	}
+	m.Bars = bars
+	for s := range m.Staves {
+		staff := &m.Staves[s]
+		measures := make([]Measure, 0, len(keep))
+		for _, b := range keep {
+			measures = append(measures, staff.Measures[b])
+		}
+		staff.Measures = measures
+		for i := range staff.Spanners {
+			sp := &staff.Spanners[i]
+			sp.From.Bar, sp.To.Bar = moved[sp.From.Bar], moved[sp.To.Bar]
+			for k := range sp.Changes {
+				sp.Changes[k].Bar = moved[sp.Changes[k].Bar]
+			}
+		}
+	}
+}
+
+// BarOf returns the bar (counted from 1) that shows a measure of the document
+// (counted from 1); 0 where none does.
+func (m *Music) BarOf(measure int) int {
+	for i := range m.Bars {
+		source := m.Bars[i].Source
+		if source == 0 {
+			source = i + 1
+		}
+		if measure >= source && measure < source+max(1, m.Bars[i].RestBars) {
+			return i + 1
+		}
+	}
+	return 0
+}
