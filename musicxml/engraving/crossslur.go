@@ -27,6 +27,7 @@ func (s *system) crossSlur(k *ink, sl slur, down func(*figure) float64) {
 		}
 	}
 	k.drawSlur(best)
+	s.keepArch(&best, down)
 }
 
 // ways are the forms that a slur from staff to staff may have on one side: its ends
@@ -34,7 +35,7 @@ func (s *system) crossSlur(k *ink, sl slur, down func(*figure) float64) {
 func (d *slurInk) ways(up bool) []slurInk {
 	var list []slurInk
 	for _, beside := range [][2]bool{{false, false}, {true, false}, {false, true}} {
-		for _, height := range []float64{0.5, 1, 1.8, 3, 4.5, 6.5} {
+		for _, height := range []float64{0.5, 1, 1.8, 3, 4.5, 6.5, 9, 12} {
 			way := *d
 			way.up = up
 			way.y1 = way.end(d.from, d.down1, beside[0])
@@ -117,28 +118,38 @@ func (d *slurInk) meets(ink []display.Rect) float64 {
 	return float64(hits) + 0.15*math.Abs(d.height) + 0.05*math.Hypot(d.x2-d.x1, d.y2-d.y1)
 }
 
-// reserveSlurs keeps room on the staves that slurs to and from other staves arch
-// over, before it is known where they lie.
-func (s *system) reserveSlurs(st *staffInk) {
-	const arch = 2.2
-	for _, sl := range s.l.slurs {
-		d, ok := slurInk{}, false
-		if _, crosses := s.slurStaff(&sl); crosses {
-			d, ok = s.slurEnds(sl)
+// arch is a slur from staff to staff, as points from the middle of each staff.
+type arch struct {
+	staff  int
+	points []display.Point
+}
+
+// keepArch remembers a slur for the two staves it joins.
+func (s *system) keepArch(d *slurInk, down func(*figure) float64) {
+	const samples = 40
+	for _, f := range []*figure{d.from, d.to} {
+		a := arch{staff: f.staff.index}
+		for i := range samples + 1 {
+			p := d.shape().At(float64(i) / samples)
+			p.Y -= display.Spaces(down(f))
+			a.points = append(a.points, p)
 		}
-		if !ok || d.from == nil || d.to == nil {
+		s.arches = append(s.arches, a)
+	}
+}
+
+// reserveArches keeps what stands outside a staff clear of the slurs to and from
+// other staves: over an upper staff, under a lower one.
+func (s *system) reserveArches(st *staffInk) {
+	last := len(s.staves) - 1
+	for _, a := range s.reserved {
+		if a.staff != st.index {
 			continue
 		}
-		upper, lower := min(d.from.staff.index, d.to.staff.index), max(d.from.staff.index, d.to.staff.index)
-		for _, f := range st.figures {
-			if f.x < d.x1-1 || f.x > d.x2+1 {
-				continue
-			}
-			if st.index == upper && sl.side != Below {
-				st.sky.add(f.x, f.x+1.2, f.top()-arch, f.top())
-			}
-			if st.index == lower && sl.side == Below {
-				st.sky.add(f.x, f.x+1.2, f.bottom(), f.bottom()+arch)
+		for _, p := range a.points {
+			x, height := float64(p.X), float64(p.Y)
+			if st.index < last && height < y(bottomLine) || st.index == last && height > y(topLine(st.lines)) {
+				st.sky.add(x-0.3, x+0.3, height-0.2, height+0.2)
 			}
 		}
 	}

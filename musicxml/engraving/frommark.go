@@ -229,8 +229,11 @@ func metronomePieces(e *etree.Element) []Piece {
 				pieces[n-1].Note.Dots++
 			}
 		case "per-minute":
-			equals()
-			pieces = append(pieces, Piece{Text: musicxml.Text(child)})
+			text := musicxml.Text(child)
+			if len(pieces) > 0 {
+				text = " = " + text
+			}
+			pieces = append(pieces, Piece{Text: text})
 		case "metronome-relation":
 			pieces = append(pieces, Piece{Text: " = "})
 		case "metronome-note":

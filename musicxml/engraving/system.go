@@ -21,6 +21,9 @@ type system struct {
 	courtesyX  float64
 	width      float64
 	figures    map[*Event]*figure
+	// arches are the slurs from staff to staff as they were laid, and reserved those
+	// that are kept clear of.
+	arches, reserved []arch
 }
 
 // staffInk is one staff of a line: its drawing around the middle line at y = 0.
@@ -116,26 +119,38 @@ func (s *system) place(stretch float64) float64 {
 	return x
 }
 
-// draw lists what is drawn on the line.
+// draw lists what is drawn on the line. Where slurs lead from staff to staff it is
+// drawn twice: their places follow from those of the staves, and what stands
+// outside the staves keeps clear of them.
 func (s *system) draw() display.System {
-	s.prepare()
-	for i := range s.staves {
-		s.drawStaff(i)
+	top, bottom, over := s.drawStaves()
+	if len(s.arches) > 0 {
+		s.staves, s.reserved = nil, s.arches
+		top, bottom, over = s.drawStaves()
 	}
-	top, bottom := s.stack()
 	list := display.System{
 		First: s.first + 1, Last: s.end, Width: display.Spaces(s.totalWidth()), Height: display.Spaces(bottom - top),
-		Label: s.label(), Large: s.l.o.LargePrint, Space: s.l.o.Space,
+		Label: s.label(), Large: s.l.o.LargePrint, Space: s.l.o.Space, Over: over,
 	}
 	frame := &ink{large: s.l.o.LargePrint}
 	s.drawFrame(frame, top)
 	list.Frame = frame.items
-	list.Over = s.drawOver(top)
 	for _, st := range s.staves {
 		title, text := s.describe(st.index)
 		list.Staves = append(list.Staves, display.Staff{Y: display.Spaces(st.y - top), Lines: st.lines, Title: title, Text: text, Items: st.items})
 	}
 	return list
+}
+
+// drawStaves draws every staff, puts them one below the other, and draws what
+// reaches from one to the other.
+func (s *system) drawStaves() (top, bottom float64, over display.List) {
+	s.prepare()
+	for i := range s.staves {
+		s.drawStaff(i)
+	}
+	top, bottom = s.stack()
+	return top, bottom, s.drawOver(top)
 }
 
 // totalWidth leaves the line its full length, but where lines are to be ragged.
@@ -181,7 +196,7 @@ func (s *system) prepare() {
 				c.reserve(st)
 			}
 		}
-		s.reserveSlurs(st)
+		s.reserveArches(st)
 	}
 }
 
