@@ -91,6 +91,7 @@ func (o *extractOptions) settings() (json.RawMessage, error) {
 		Cues             int             `json:"cues"`
 		Spelling         string          `json:"spelling"`
 		Tacet            string          `json:"tacet"`
+		Level            string          `json:"level"`
 		Language         string          `json:"language"`
 		Format           string          `json:"format"`
 		Bundle           bool            `json:"bundle"`
@@ -99,6 +100,6 @@ func (o *extractOptions) settings() (json.RawMessage, error) {
 		Plan             []parts.PlanRow `json:"plan"`
 	}{
 		o.input, o.MaxSignature, o.RestBars, o.Players, list(o.WithoutSignature), o.Cues, o.spelling, o.tacet,
-		string(o.Language), o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan),
+		string(o.Level), string(o.Language), o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan),
 	})
 }

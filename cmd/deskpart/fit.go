@@ -12,6 +12,7 @@ import (
 
 	"deskpart/cmd/internal/fit"
 	"deskpart/cmd/internal/report"
+	"deskpart/instruments"
 	"deskpart/musicxml/parts"
 )
 
@@ -243,12 +244,15 @@ func printCasting(out io.Writer, c *fit.Casting, path string) error {
 		fmt.Fprintf(out, "! nothing was found for %s\n", name)
 	}
 	if c.File != "" {
-		players := ""
+		flags := ""
 		if c.Shared {
-			players = " --players"
+			flags = " --players"
+		}
+		if c.Level != instruments.Professional {
+			flags += " --level " + c.Level
 		}
 		fmt.Fprintf(out, "\nplan written to %s; look it over, then: deskpart extract %s --plan %s%s\n",
-			report.Visible(c.File), report.Visible(path), report.Visible(c.File), players)
+			report.Visible(c.File), report.Visible(path), report.Visible(c.File), flags)
 	}
 	_, err := fmt.Fprintln(out, "ranges are a guide; for young players their teacher decides")
 	return err

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"deskpart/instruments"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
 )
@@ -32,6 +33,7 @@ func (f *partFlags) addFlags(cmd *cobra.Command) {
 	flags.BoolVar(&f.Players, "players", false, "one part for each player of a shared staff")
 	flags.IntVar(&f.RestBars, "rest-bars", 2, "from how many empty bars on they become one multi-bar rest; 0 is never")
 	flags.StringVar(&f.spelling, "spelling", "exact", "exact, or readable: fewer double accidentals")
+	flags.StringVar((*string)(&f.Level), "level", instruments.Professional, "whose ranges count, for octaves and warnings: professional or school (young players)")
 	flags.StringVar((*string)(&f.Language), "language", "en", "language of the labels: en, de, fr, it or es")
 }
 
@@ -41,6 +43,7 @@ func (f *partFlags) settle(p *program) error {
 		{"input", f.input, "auto concert written"},
 		{"spelling", f.spelling, "exact readable"},
 		{"language", string(f.Language), "en de fr it es"},
+		{"level", string(f.Level), instruments.Professional + " " + instruments.School},
 	} {
 		if err := oneOf(check.flag, check.value, strings.Fields(check.allowed)); err != nil {
 			return err

@@ -11,7 +11,6 @@ import (
 	"deskpart/cmd/internal/pages/proof"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
@@ -46,7 +45,6 @@ Parts can be ticked off in it, on the screen or on paper, so that none is missin
 		RunE: func(cmd *cobra.Command, args []string) error { return runProof(cmd.Context(), p, &o, args[0]) },
 	}
 	cmd.Flags().StringVar(&o.out, "out", "proof.html", "the page, a `FILE.html`")
-	cmd.Flags().StringVar((*string)(&o.Level), "level", instruments.Professional, "whose ranges count: professional or school (young players)")
 	o.partFlags.addFlags(cmd)
 	o.addWorkFlags(cmd)
 	o.outFlags.addFlags(cmd)
@@ -64,9 +62,6 @@ type proofRun struct {
 
 func runProof(ctx context.Context, p *program, o *proofOptions, path string) error {
 	if err := o.partFlags.settle(p); err != nil {
-		return err
-	}
-	if err := oneOf("level", string(o.Level), []string{instruments.Professional, instruments.School}); err != nil {
 		return err
 	}
 	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, []string{path}, "", files.NameStyle{})

@@ -47,6 +47,8 @@ type Casting struct {
 	// Shared: some roles are one player's of a shared staff, so that the parts are
 	// to be extracted with --players.
 	Shared bool `json:"players"`
+	// Level of the players, for which octaves were chosen: extract is to be told.
+	Level string `json:"level"`
 
 	music []*Music
 }
@@ -124,7 +126,7 @@ func (c *caster) label(p int) string {
 
 // casting writes the pairings down in the order of the score.
 func (c *caster) casting(pairings []pairing) *Casting {
-	result := &Casting{Roles: []Role{}, Uncovered: []Uncovered{}, Idle: []string{}, music: c.music}
+	result := &Casting{Roles: []Role{}, Uncovered: []Uncovered{}, Idle: []string{}, Level: c.level, music: c.music}
 	idle := make([]bool, len(c.players))
 	for p := range idle {
 		idle[p] = true

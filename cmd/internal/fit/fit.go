@@ -134,8 +134,8 @@ func judge(m *Music, in *instruments.Instrument, level string, octave ...int) (c
 func (c *Candidate) meanAway() float64 { return float64(c.lie.Away) / float64(max(1, c.lie.Notes)) }
 
 // lieFor is how a line lies on an instrument. A player of the instrument that it was
-// written for, in whatever key, keeps the octave that the composer wrote where the
-// instrument has the notes at all; for others the octaves are chosen.
+// written for, in whatever key, keeps the octave that the composer wrote; for others
+// the octaves are chosen.
 func (m *Music) lieFor(in *instruments.Instrument, line Line, compass octaves.Compass, given []int) octaves.Lie {
 	phrases := m.phrases(line)
 	if len(given) > 0 {
@@ -143,7 +143,7 @@ func (m *Music) lieFor(in *instruments.Instrument, line Line, compass octaves.Co
 	}
 	if m.own(in) {
 		asWritten := octaves.Weigh(phrases, make([]int, len(phrases)), compass)
-		if asWritten.Missing == 0 || m.From == in && float64(asWritten.Missing) <= (1-enoughOfOwn)*float64(asWritten.Notes) {
+		if float64(asWritten.Missing) <= (1-enoughOfOwn)*float64(asWritten.Notes) {
 			return asWritten
 		}
 	}
@@ -187,10 +187,12 @@ func suitability(l *octaves.Lie) float64 {
 }
 
 // farFromHome tells from 0 to 1 how far the middle of a line lies from the middle of
-// the comfortable range.
+// the comfortable range: at an octave and a half it is away, on an instrument that is
+// at home in more than three octaves at the end of those.
 func farFromHome(l *octaves.Lie, c octaves.Compass) float64 {
 	home := float64(c.ComfortableLow+c.ComfortableHigh) / 2
-	return min(1, math.Abs(float64(l.SumOfSounds)/float64(max(1, l.Notes))-home)/18)
+	away := max(18, float64(c.ComfortableHigh-c.ComfortableLow)/2)
+	return min(1, math.Abs(float64(l.SumOfSounds)/float64(max(1, l.Notes))-home)/away)
 }
 
 // signatureFor is the signature that an instrument reads in a sounding key, its

@@ -45,7 +45,8 @@ func pageOf(t *testing.T, document *etree.Document) *reading.Page {
 
 // The sound of a reassigned part moves by whole octaves only, and one octave holds
 // for whole passages: it changes nowhere inside a slur, a tie or a beam, and only
-// after a rest, a breath mark, a pause or the end of a slur. Read off the page by
+// after a rest, a breath mark, a pause or the end of a slur; at a barline or before a
+// slur, too, to spare a note that the instrument does not have. Read off the page by
 // package reading.
 func TestReassignMovesByOctavesPassageByPassage(t *testing.T) {
 	t.Parallel()
@@ -71,7 +72,8 @@ func TestReassignMovesByOctavesPassageByPassage(t *testing.T) {
 					page := pageOf(t, r.Document)
 					assert.Empty(t, page.Mismatches(), where)
 					octaves := octavesBetween(t, where, source, page, o.unsaidOctave(a.Part, to))
-					changed += changesAreAllowed(t, where, page, octaves)
+					limits, _ := load(t).ByID(to).Range(instruments.Professional)
+					changed += changesAreAllowed(t, where, page, octaves, limits.Sounding)
 				}
 			}
 			t.Logf("%d changes of octave looked at", changed)
@@ -128,29 +130,84 @@ func octavesBetween(t *testing.T, where string, source, page *reading.Page, unsa
 	return octaves
 }
 
-// changesAreAllowed cuts the page where the octave may change and checks that one
-// octave holds for each piece; it returns how many pieces differ from the one
-// before.
-func changesAreAllowed(t *testing.T, where string, page *reading.Page, octaves [][]int64) int {
+// piece is what keeps one octave on the page: notes between two places where it may
+// change.
+type piece struct {
+	dear    bool // in the middle of a phrase, at a barline or before a slur
+	at      string
+	octaves []int64 // that all its notes could have been moved by
+	sounds  []int64 // as they sound now
+}
+
+// changesAreAllowed cuts the page where the octave may change, checks that one octave
+// holds for each piece, and that a change in the middle of a phrase spares a note that
+// the instrument does not have; it returns how many pieces differ from the one before.
+func changesAreAllowed(t *testing.T, where string, page *reading.Page, octaves [][]int64, compass instruments.Compass) int {
 	t.Helper()
-	slurs, beam, breath, changes := 0, false, true, 0
-	var now, before []int64
+	pieces := piecesOf(t, where, page, octaves)
+	changes := 0
+	for i := 1; i < len(pieces); i++ {
+		before, now := pieces[i-1], pieces[i]
+		if len(common(before.octaves, now.octaves)) > 0 {
+			pieces[i].sounds = append(before.sounds, now.sounds...) // one run
+			pieces[i].octaves = common(before.octaves, now.octaves)
+			continue
+		}
+		changes++
+		if now.dear {
+			by := now.octaves[0] - before.octaves[0]
+			assert.True(t, outsideOf(compass, before.sounds, by) || outsideOf(compass, runFrom(pieces[i:]), -by),
+				"%s: %s: another octave in the middle of a phrase, though every note is there", where, now.at)
+		}
+	}
+	return changes
+}
+
+// runFrom are the sounds of the first pieces that have an octave in common.
+func runFrom(pieces []piece) []int64 {
+	sounds, octaves := pieces[0].sounds, pieces[0].octaves
+	for _, p := range pieces[1:] {
+		if octaves = common(octaves, p.octaves); len(octaves) == 0 {
+			break
+		}
+		sounds = append(sounds[:len(sounds):len(sounds)], p.sounds...)
+	}
+	return sounds
+}
+
+// outsideOf reports whether notes, moved by octaves, are not all there.
+func outsideOf(c instruments.Compass, sounds []int64, octaves int64) bool {
+	for _, sound := range sounds {
+		if moved := sound + 12*octaves; moved < int64(c.Low.NoteNumber()) || moved > int64(c.High.NoteNumber()) {
+			return true
+		}
+	}
+	return false
+}
+
+func piecesOf(t *testing.T, where string, page *reading.Page, octaves [][]int64) []piece {
+	t.Helper()
+	slurs, beam, breath, bar := 0, false, true, -1
+	var all []piece
 	end := musicxml.Fraction{}
+	sounding := page.Sounding()
 	for i := range page.Notes {
 		n := &page.Notes[i]
 		if octaves[i] == nil {
 			continue
 		}
-		if slurs == 0 && !beam && !n.TieStop && !n.Chord && (breath || end.Less(n.Start)) {
-			before, now = now, octaves[i]
-			if before != nil && len(common(before, now)) == 0 {
-				changes++
-			}
-		}
-		now = common(now, octaves[i])
-		require.NotEmpty(t, now, "%s: measure %s, beat %s: another octave, and neither a rest nor the end of a phrase before it", where, n.Measure, n.Beat)
 		opens, closes := count(n.Element, "notations/slur[@type='start']"), count(n.Element, "notations/slur[@type='stop']")
+		rested := breath || end.Less(n.Start)
+		free := slurs == 0 && !beam && !n.TieStop && !n.Chord
+		if free && (rested || bar != n.MeasureIndex || opens > 0) {
+			all = append(all, piece{dear: !rested, at: n.Measure + ", " + n.Beat, octaves: octaves[i]})
+		}
+		now := &all[len(all)-1]
+		now.octaves = common(now.octaves, octaves[i])
+		now.sounds = append(now.sounds, sounding[i].MIDI.Num())
+		require.NotEmpty(t, now.octaves, "%s: measure %s, beat %s: another octave where none may begin", where, n.Measure, n.Beat)
 		slurs = max(0, slurs+opens-closes)
+		bar = n.MeasureIndex
 		breath = breath && n.Chord || closes > 0 || count(n.Element, "notations/fermata") > 0 ||
 			count(n.Element, "notations/articulations/breath-mark")+count(n.Element, "notations/articulations/caesura") > 0
 		switch text := n.Element.FindElement("beam[@number='1']"); {
@@ -164,7 +221,7 @@ func changesAreAllowed(t *testing.T, where string, page *reading.Page, octaves [
 			end = stop
 		}
 	}
-	return changes
+	return all
 }
 
 func count(note *etree.Element, path string) int { return len(note.FindElements(path)) }

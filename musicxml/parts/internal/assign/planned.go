@@ -78,6 +78,9 @@ func (c *Assigner) Give(a Assignment, row PlanRow) (Assignment, error) {
 // that its label is the sheet's; that of a whole part gets the player's number.
 func (c *Assigner) giveRow(a Assignment, row plannedRow, own bool) Assignment {
 	a.Octave, a.Clef = row.Octave, row.Clef
+	if a.Octave == "" && ofAnotherKind(a.Instrument, row.instrument) {
+		a.Octave = "auto"
+	}
 	other := row.instrument != nil && row.instrument != a.Instrument
 	c.give(&a, row.instrument)
 	if a.Player > 0 && other {
@@ -95,6 +98,14 @@ func (c *Assigner) giveRow(a Assignment, row plannedRow, own bool) Assignment {
 		a.Label = c.playerLabel(a, *a.OnePlayer())
 	}
 	return a
+}
+
+// ofAnotherKind reports whether a plan gives a part to another kind of instrument than
+// the score: then, if it says no octave, the one is taken that suits. A clarinet in
+// another key keeps the octave that the composer wrote; what an unknown part is for the
+// plan only says.
+func ofAnotherKind(from, to *instruments.Instrument) bool {
+	return from != nil && to != nil && from.Kind != to.Kind
 }
 
 // give hands an assignment to the instrument that the plan names, for the whole
