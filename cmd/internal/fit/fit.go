@@ -48,7 +48,8 @@ const (
 	offCentre    = 0.25  // a line an octave and a half away from where the instrument is at home; in proportion
 	offLost      = 0.5   // all notes of chords left out; in proportion
 	offOctave    = 0.1   // an octave away, for one who doubles
-	offDear      = 0.02  // each change of octave in the middle of a phrase
+	offChange    = 0.01  // each change of octave
+	offDear      = 0.02  // the same in the middle of a phrase, beside it
 )
 
 // forAway is the factor for the octaves that a line's notes move on average. A line
@@ -116,7 +117,7 @@ func judge(m *Music, in *instruments.Instrument, level string, octave ...int) (c
 	c.Key = signatureFor(m.Fifths, in)
 	near, kinship := m.kinship(in)
 	c.fit = suitability(&c.lie) * near * (1 - offSignature*float64(max(0, pitch.Abs(c.Key)-4))) * (1 - offLost*c.lost)
-	c.fit *= (1 - offCentre*farFromHome(&c.lie, compass)) * math.Pow(1-offDear, float64(c.lie.DearChanges))
+	c.fit *= (1 - offCentre*farFromHome(&c.lie, compass)) * math.Pow(1-offDear, float64(c.lie.DearChanges)) * math.Pow(1-offChange, float64(c.lie.Changes))
 	switch {
 	case m.From == in:
 	case in.Flags.Rare:
@@ -124,10 +125,21 @@ func judge(m *Music, in *instruments.Instrument, level string, octave ...int) (c
 	case !in.Flags.Usual:
 		c.fit *= forUnusual
 	}
-	c.asDoubling = c.fit * (1 - offOctave*c.meanAway())
+	if m.sameSection(in) || c.meanAway() < mostlyAway {
+		c.asDoubling = c.fit * (1 - offOctave*c.meanAway())
+	}
 	c.fit *= awayFactor(c.meanAway())
 	c.Text = sentence(c, kinship)
 	return c, true
+}
+
+// mostlyAway is the mean of octaves from which on a line counts as played in another
+// octave. Octaves are doubled within a section, a flute's line by a saxophone, not by a
+// horn (taste; common practice, no source).
+const mostlyAway = 0.5
+
+func (m *Music) sameSection(in *instruments.Instrument) bool {
+	return m.From != nil && m.From.Group == in.Group
 }
 
 // meanAway is the octaves that the notes move on average.

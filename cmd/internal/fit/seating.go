@@ -9,7 +9,7 @@ import (
 
 // worthPlaying is the least fit (0 to 1) at which music is given to a player,
 // worthDoubling that at which a player who is left over doubles it.
-const worthPlaying, worthDoubling = 0.15, 0.4
+const worthPlaying, worthDoubling = 0.15, 0.3
 
 // What an arranger would not do with a line, whatever else speaks for it.
 const (

@@ -157,7 +157,7 @@ func TestSeating(t *testing.T) {
 			roles: []string{"Flute 1: Flute 1", "Violin: Flute 2", "Tuba: Tuba"}, nobody: []string{"Flute 2"}},
 		{name: "a line that no player has", why: "three octaves under one slur: no octave gives the trumpet both ends",
 			have: "trumpet, flute", score: []scoredPart{melody("Flute"), {"Violoncello", "", 0, repeated("C2( G2 C5 G5)", 4)}},
-			roles: []string{"Flute: Flute"}, nobody: []string{"Violoncello"}},
+			roles: []string{"Flute: Flute", "+Flute: Trumpet in B♭"}, nobody: []string{"Violoncello"}},
 		{name: "a single note that a player does not have", why: "what an instrument has is law: from E2 to E6 under one slur is wider than the horn (from B1 to F5, rk-tables), though it has all the rest",
 			have: "horn, tuba", score: []scoredPart{{"Viola", "", 0, repeated("F3 G3 A3 F3", 7) + " | E2( E6) r r"}, bass("Tuba")},
 			roles: []string{"Tuba: Tuba", "+Tuba: Horn in F"}, nobody: []string{"Viola"}},
