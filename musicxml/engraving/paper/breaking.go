@@ -33,16 +33,18 @@ type breaker struct {
 	// first is the number of the first page; odd pages lie right and are turned.
 	first int
 	turns bool // whether pages are turned at all
+	most  int  // pages; 0 for as many as are wanted
 }
 
 // What a page costs, in the unit of the engraver's lines, where a line stretched by
 // half costs 0.16. A turn without time must outweigh everything that other lines
-// and fuller pages could save, and each more page only says that of two equal ways
-// the shorter is better.
+// and fuller pages could save; a turn with time costs what the player has to do.
 const (
-	turnCost = 1000
-	pageCost = 0.3
-	slack    = 1.5 // times the square of the share that stays empty
+	turnCost  = 1000
+	leafCost  = 0.5 // of a turn with time
+	pageCost  = 1
+	slack     = 1.5 // times the square of the share that stays empty
+	lastSlack = 0.8 // the same on the last page
 )
 
 // fineness is how finely heights are added up.
@@ -51,15 +53,15 @@ const fineness display.Spaces = 1
 // full is the least share of a page, but for the last, that is filled.
 const full = 0.5
 
-// kinds tell pages apart by what is to come: the first and the second page, and
-// all others that lie right or left as these.
-const kinds = 4
+// kinds tell pages apart by what is to come: the first pages, of which there may be
+// no more than a number, and all others that lie right or left.
+const kinds = beside + 2
 
 func kindOf(page int32) int32 {
-	if page < 2 {
+	if page < beside {
 		return page
 	}
-	return 2 + page%2
+	return beside + page%2
 }
 
 // state is the cheapest way to a place with the last page filled so far. There are
@@ -93,8 +95,9 @@ type search struct {
 	heights []int32
 }
 
-// solve returns the pages as runs of lines; nil where there is no way at all.
-func (b *breaker) solve() [][]line {
+// solve returns the pages as runs of lines with what they cost; no pages where there
+// is no way at all.
+func (b *breaker) solve() (pages [][]line, cost float64) {
 	s := &search{breaker: b, begin: make([]int32, b.length+1), slots: make([][]int32, b.length+1), open: make([][]int32, b.length+1), ended: make([][]int32, b.length+1)}
 	for kind := range s.rooms {
 		s.rooms[kind] = int32(b.room(kind) / fineness)
@@ -115,7 +118,10 @@ func (b *breaker) solve() [][]line {
 			best = i
 		}
 	}
-	return s.trace(best)
+	if best < 0 {
+		return nil, math.Inf(1)
+	}
+	return s.trace(best), s.states[best].cost
 }
 
 func units(height display.Spaces) int32 { return int32(math.Ceil(float64(height / fineness))) }
@@ -149,6 +155,9 @@ func (s *search) extend(l line) {
 	for _, i := range s.ended[l.from] {
 		before := &s.states[i]
 		page := before.page + 1
+		if s.most > 0 && int(page) >= s.most {
+			continue
+		}
 		// What is too high for a page stands on it alone.
 		used := min(first, max(0, s.roomOn(page)-hangs))
 		s.offer(l.to, state{before.cost + l.cost + pageCost, i, number, page, used})
@@ -175,7 +184,10 @@ func (s *search) offer(place int, way state) {
 
 // closePages ends the page at a place, in the best way for each kind.
 func (s *search) closePages(place int) {
-	best := [kinds]int32{-1, -1, -1, -1}
+	var best [kinds]int32
+	for i := range best {
+		best[i] = -1
+	}
 	for _, i := range s.open[place] {
 		way := s.states[i]
 		cost := way.cost + s.pageEnd(way, place)
@@ -201,15 +213,16 @@ func (s *search) closePages(place int) {
 // pageEnd is what it costs to end a page here: the height that stays empty and the
 // turn. The last page may be short and is not turned.
 func (s *search) pageEnd(way state, place int) float64 {
-	if place == s.length {
-		return 0
-	}
 	share := min(1, float64(way.used+units(s.lines[way.line].outline.hangs))/float64(s.roomOn(way.page)))
+	if place == s.length {
+		return lastSlack * (1 - share) * (1 - share)
+	}
 	cost := slack * (1 - share) * (1 - share)
 	if share < full {
 		cost += 2 * turnCost * (1 + full - share) // only where nothing else is to be had
 	}
 	if s.turns && s.isRight(int(way.page)) {
+		cost += leafCost
 		if rest := s.rest(place); rest < enough {
 			cost += turnCost * (1 + 0.1*(enough-rest)/enough)
 		}

@@ -72,17 +72,21 @@ func (p *puzzle) price(pages [][]line) float64 {
 		if used > room && len(page) > 1 {
 			return math.Inf(1)
 		}
+		share := float64(min(used, room) / room)
 		if i == len(pages)-1 {
+			sum += lastSlack * (1 - share) * (1 - share)
 			continue
 		}
-		share := float64(min(used, room) / room)
 		sum += slack * (1 - share) * (1 - share)
 		if share < full {
 			sum += 2 * turnCost * (1 + full - share)
 		}
 		rest := p.rests[page[len(page)-1].to]
-		if (p.first+i)%2 == 1 && rest < enough {
-			sum += turnCost * (1 + 0.1*(enough-rest)/enough)
+		if (p.first+i)%2 == 1 {
+			sum += leafCost
+			if rest < enough {
+				sum += turnCost * (1 + 0.1*(enough-rest)/enough)
+			}
 		}
 	}
 	return sum
@@ -115,7 +119,7 @@ func TestPagesAreBrokenBest(t *testing.T) {
 	t.Parallel()
 	for seed := range uint64(300) {
 		p := newPuzzle(rand.New(rand.NewPCG(seed, 5)))
-		pages := p.breaker().solve()
+		pages, cost := p.breaker().solve()
 		require.NotEmpty(t, pages)
 		place := 0
 		for _, page := range pages {
@@ -125,7 +129,8 @@ func TestPagesAreBrokenBest(t *testing.T) {
 			}
 		}
 		assert.Equal(t, len(p.height), place)
-		assert.InDelta(t, p.cheapest(0, nil), p.price(pages), 1e-9, "seed %d", seed)
+		assert.InDelta(t, p.cheapest(0, nil), cost, 1e-9, "seed %d", seed)
+		assert.InDelta(t, cost, p.price(pages), 1e-9, "seed %d", seed)
 	}
 }
 
@@ -150,5 +155,29 @@ func TestRestBetween(t *testing.T) {
 		{"general pause behind a rest", []BarTime{played, empty, {Seconds: 2, Before: 2, After: 2, Pause: true}}, 2, 2},
 	} {
 		assert.InDelta(t, row.want, restBetween(row.bars, row.at), 1e-9, row.name)
+	}
+}
+
+// A book may be held to a number of pages: the cheapest way with no more of them, or
+// none.
+func TestPagesAreBounded(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(100) {
+		p := newPuzzle(rand.New(rand.NewPCG(seed, 6)))
+		free, cost := p.breaker().solve()
+		for most := 1; most <= beside; most++ {
+			b := p.breaker()
+			b.most = most
+			pages, bounded := b.solve()
+			switch {
+			case len(free) <= most:
+				assert.InDelta(t, cost, bounded, 1e-9, "seed %d", seed)
+			case pages == nil:
+				assert.True(t, math.IsInf(bounded, 1))
+			default:
+				assert.LessOrEqual(t, len(pages), most, "seed %d", seed)
+				assert.GreaterOrEqual(t, bounded, cost-1e-9, "seed %d", seed)
+			}
+		}
 	}
 }

@@ -22,7 +22,7 @@ func Lay(b *Book, o Options) (*Laid, error) {
 	if len(b.Movements) == 0 {
 		return nil, errEmpty
 	}
-	s := &setter{book: b, o: o, first: max(1, b.Page), drawn: map[[2]int]*set{}, distances: map[[2]*outline]display.Spaces{}}
+	s := &setter{book: b, o: o, first: max(1, b.Page), drawn: map[[2]int]*set{}}
 	for i := range b.Movements {
 		if err := s.addMovement(&b.Movements[i]); err != nil {
 			return nil, fmt.Errorf("movement %d: %w", i+1, err)
@@ -40,10 +40,10 @@ type setter struct {
 	length    int // the last place
 	// drawn are lines that were drawn, by their places.
 	drawn map[[2]int]*set
-	// ink is what is known of the heights of each bar's line.
-	ink []outline
-	// distances are those of outlines that were drawn, from staff to staff.
-	distances map[[2]*outline]display.Spaces
+	// ink is what is known of each bar.
+	ink []barInk
+	// trust multiplies what lines are taken for that were not drawn.
+	trust float32
 }
 
 // movement is one of the book's with its place in the sequence of bars.
@@ -80,7 +80,7 @@ func (s *setter) addMovement(m *Movement) error {
 	}
 	s.length = mv.to
 	s.movements = append(s.movements, mv)
-	s.ink = append(s.ink, slices.Repeat([]outline{usualOutline(m.Music)}, mv.to-mv.from)...)
+	s.ink = append(s.ink, slices.Repeat([]barInk{usualInk(m.Music)}, mv.to-mv.from)...)
 	return nil
 }
 
@@ -100,23 +100,77 @@ func (s *setter) movementAt(place int) *movement {
 // rounds bounds how often pages are broken anew with the heights that were drawn.
 const rounds = 12
 
+// What lines that were not drawn are taken for, as multiples of what is guessed: the
+// guess itself, a little more after each round whose lines did not fit, so that there
+// is an end to it; and less where more is hoped for than was found.
+const (
+	trust   = 1
+	caution = 0.03
+	hope    = 0.7
+)
+
 // breakPages breaks the book with what is known of heights, draws the lines that
-// come out, and does so again until they fit their pages.
+// come out, and does so again until they fit their pages. Where a turn is left
+// without time it looks for a better way that guesses may have hidden.
 func (s *setter) breakPages() [][]line {
-	var pages [][]line
-	turns := false
-	for range rounds {
-		b := &breaker{linesTo: s.linesTo, length: s.length, below: s.below, room: s.room, rest: s.restAt, first: s.first, turns: turns}
-		pages = b.solve()
-		drawn := s.drawNew(pages)
-		// Three pages lie side by side and are not turned (engraving.md, section 2).
-		wants := !s.o.OneSided && len(pages) > beside
-		if wants == turns && (!drawn || s.fit(pages)) {
+	pages := s.breakSafely()
+	for s.trust = hope; s.hasty(pages) > 0; {
+		better, _ := s.solve(true)
+		if s.hasty(better) >= s.hasty(pages) {
 			break
 		}
-		turns = turns || wants
+		drawn := s.drawNew(better)
+		if s.fit(better) {
+			pages = better
+		} else if !drawn {
+			break
+		}
 	}
 	return pages
+}
+
+func (s *setter) breakSafely() (pages [][]line) {
+	turns := false
+	for round := range rounds {
+		s.trust = trust + caution*float32(max(0, round-1))
+		pages, turns = s.solve(turns)
+		if drawn := s.drawNew(pages); !drawn || s.fit(pages) {
+			break
+		}
+	}
+	return pages
+}
+
+// hasty counts the turns that have no time.
+func (s *setter) hasty(pages [][]line) (turns int) {
+	for i, page := range pages {
+		if i+1 < len(pages) && s.isTurned(i, len(pages)) && s.restAt(page[len(page)-1].to) < enough {
+			turns++
+		}
+	}
+	return turns
+}
+
+// solve breaks the book once. Up to three pages lie side by side and are not turned
+// (engraving.md, section 2), so that a book that is little longer may be better off
+// with fuller ones.
+func (s *setter) solve(turns bool) (pages [][]line, turned bool) {
+	b := &breaker{linesTo: s.linesTo, length: s.length, below: s.below, room: s.room, rest: s.restAt, first: s.first, turns: turns}
+	if !turns {
+		if pages, _ = b.solve(); s.o.OneSided || len(pages) <= beside {
+			return pages, false
+		}
+		b.turns = true
+	}
+	pages, cost := b.solve()
+	if len(pages) > 2*beside {
+		return pages, true
+	}
+	b.turns, b.most = false, beside
+	if fewer, less := b.solve(); less < cost {
+		return fewer, false
+	}
+	return pages, true
 }
 
 // fit reports whether the lines, as they were drawn, keep to their pages.
@@ -174,11 +228,7 @@ func (s *setter) outlineOf(from, to int) *outline {
 	if d := s.drawn[[2]int{from, to}]; d != nil {
 		return d.outline
 	}
-	guess := s.ink[from]
-	for i := range s.ink[from+1 : to] {
-		guess.widen(&s.ink[from+1+i])
-	}
-	return &guess
+	return guess(s.ink[from:to], s.width(), s.trust)
 }
 
 // below is the least height from the foot of a line (or from the upper edge of the
@@ -195,21 +245,7 @@ func (s *setter) below(before *outline, l line) display.Spaces {
 	case l.from == m.from && m.heading > 0:
 		return height + before.hangs + l.outline.rises + air
 	}
-	return height + s.distance(before, l.outline, s.clear(m))
-}
-
-// distance is the least height between the staves of two lines.
-func (s *setter) distance(before, next *outline, least display.Spaces) display.Spaces {
-	if before.lower == nil || next.upper == nil {
-		return max(least, before.distance(next))
-	}
-	key := [2]*outline{before, next}
-	d, known := s.distances[key]
-	if !known {
-		d = before.distance(next)
-		s.distances[key] = d
-	}
-	return max(least, d)
+	return height + max(s.clear(m), before.distance(l.outline))
 }
 
 // clear is the least distance from staff to staff of two systems.
@@ -239,9 +275,7 @@ func (s *setter) drawNew(pages [][]line) (any bool) {
 				d.system, d.stretch = m.layout.Draw(l.from-m.from+1, l.to-m.from, stretch)
 				d.outline = outlineOf(&d.system)
 				s.drawn[[2]int{l.from, l.to}] = d
-				for bar := l.from; bar < l.to; bar++ {
-					s.ink[bar].learn(d.outline)
-				}
+				learn(s.ink[l.from:l.to], &d.system, d.outline)
 			}
 			stretch, l.outline = d.stretch, d.outline
 		}

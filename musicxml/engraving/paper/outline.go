@@ -3,7 +3,6 @@ package paper
 import (
 	"math"
 
-	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
 )
 
@@ -11,53 +10,31 @@ import (
 // and below the lowest of its last, and the height of all its staves.
 type outline struct {
 	rises, staves, hangs display.Spaces
-	// upper and lower have the same for every slice of the line's width, once it is
-	// drawn; nil before.
-	upper, lower []display.Spaces
+	// upper and lower have the same for every slice of the line's width.
+	upper, lower []float32
 }
 
 // slice is the width of a slice.
-const slice display.Spaces = 1
+const slice display.Spaces = 2
 
 // air is kept free between the ink of two lines.
 const air display.Spaces = 0.8
 
-// meet is the share of both lines' farthest ink that meets at one place, as it is
-// guessed before they are drawn.
-const meet = 0.7
-
 // silentLine is what stands for a movement in which the player is silent.
 var silentLine = outline{staves: tacetHeight}
 
-// usualOutline is what a line is taken for before it is drawn.
-func usualOutline(m *engraving.Music) outline {
-	staves := 1
-	if m != nil {
-		staves = max(1, len(m.Staves))
-	}
-	return outline{rises: 2.5, staves: 4 + 9*display.Spaces(staves-1), hangs: 3}
-}
-
-// widen brings a guess up to another's heights.
-func (o *outline) widen(by *outline) {
-	o.rises, o.staves, o.hangs = max(o.rises, by.rises), max(o.staves, by.staves), max(o.hangs, by.hangs)
-}
-
-// learn takes over the heights of a line that was drawn.
-func (o *outline) learn(from *outline) {
-	o.rises, o.staves, o.hangs = from.rises, from.staves, from.hangs
-}
-
-// distance is the least height from one line's staves to the next's.
+// distance is the least height from one line's staves to the next's that keeps their
+// ink apart.
 func (o *outline) distance(next *outline) display.Spaces {
-	if o.lower == nil || next.upper == nil {
-		return meet*(o.hangs+next.rises) + air
+	least := float32(0)
+	upper := next.upper
+	for i, below := range o.lower {
+		if i == len(upper) {
+			break
+		}
+		least = max(least, below+upper[i])
 	}
-	least := display.Spaces(0)
-	for i := range min(len(o.lower), len(next.upper)) {
-		least = max(least, o.lower[i]+next.upper[i])
-	}
-	return least + air
+	return display.Spaces(least) + air
 }
 
 // topOf is how far below a system's upper edge its first staff begins.
@@ -71,7 +48,7 @@ func topOf(system *display.System) display.Spaces {
 func outlineOf(system *display.System) *outline {
 	top, foot := topOf(system), system.Staves[len(system.Staves)-1].Y+2
 	n := int(math.Ceil(float64(system.Width/slice))) + 1
-	o := &outline{staves: foot - top, upper: make([]display.Spaces, n), lower: make([]display.Spaces, n)}
+	o := &outline{staves: foot - top, upper: make([]float32, n), lower: make([]float32, n)}
 	system.Walk(func(item display.Item, down display.Spaces) {
 		box := item.Shape.Bounds()
 		over, under := top-(box.Top+down), box.Bottom+down-foot
@@ -79,9 +56,9 @@ func outlineOf(system *display.System) *outline {
 			return
 		}
 		o.rises, o.hangs = max(o.rises, over), max(o.hangs, under)
-		from, to := int(box.Left/slice)-1, int(box.Right/slice)+1
-		for i := max(0, from); i <= min(to, n-1); i++ {
-			o.upper[i], o.lower[i] = max(o.upper[i], over), max(o.lower[i], under)
+		from, to := max(0, int(box.Left/slice)-1), min(int(box.Right/slice)+1, n-1)
+		for i := from; i <= to; i++ {
+			o.upper[i], o.lower[i] = max(o.upper[i], float32(over)), max(o.lower[i], float32(under))
 		}
 	})
 	return o

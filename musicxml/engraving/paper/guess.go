@@ -1,0 +1,80 @@
+package paper
+
+import (
+	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/display"
+)
+
+// barInk is what is known of a bar before the line is drawn on which it is to stand:
+// how far its ink reached over and below the staves on another line, slice by slice,
+// and how much of that line's width it took.
+type barInk struct {
+	staves, width display.Spaces
+	upper, lower  []float32
+}
+
+// usualInk is what a bar is taken for before any line with it is drawn.
+func usualInk(m *engraving.Music) barInk {
+	staves := 1
+	if m != nil {
+		staves = max(1, len(m.Staves))
+	}
+	return barInk{staves: 4 + 9*display.Spaces(staves-1), width: 10, upper: []float32{2}, lower: []float32{2.5}}
+}
+
+// guess is the outline of a line of bars of a total width, as it is taken for: each
+// bar has its share of the width, over which its ink is spread, times trust.
+func guess(bars []barInk, width display.Spaces, trust float32) *outline {
+	n := int(width/slice) + 1
+	ink := make([]float32, 2*n)
+	o := &outline{upper: ink[:n:n], lower: ink[n:]}
+	total := display.Spaces(0)
+	for i := range bars {
+		total += bars[i].width
+	}
+	at := display.Spaces(0)
+	for i := range bars {
+		b := &bars[i]
+		o.staves = max(o.staves, b.staves)
+		from := int(at / total * width / slice)
+		at += b.width
+		to := min(max(from+1, int(at/total*width/slice)), n)
+		o.spread(b, from, to, trust)
+	}
+	return o
+}
+
+// spread gives a bar's ink to the slices from one to before another.
+func (o *outline) spread(b *barInk, from, to int, trust float32) {
+	for k := from; k < to; k++ {
+		i := (k - from) * len(b.upper) / (to - from)
+		o.upper[k], o.lower[k] = max(o.upper[k], trust*b.upper[i]), max(o.lower[k], trust*b.lower[i])
+		o.rises, o.hangs = max(o.rises, display.Spaces(o.upper[k])), max(o.hangs, display.Spaces(o.lower[k]))
+	}
+}
+
+// learn takes over what a line that was drawn says of its bars.
+func learn(bars []barInk, system *display.System, o *outline) {
+	edges := barEdges(system)
+	if len(edges) != len(bars)+1 {
+		return
+	}
+	for i := range bars {
+		from := min(int(edges[i]/slice), len(o.upper)-1)
+		to := min(max(from, int(edges[i+1]/slice)), len(o.upper)-1) + 1
+		bars[i] = barInk{staves: o.staves, width: max(1, edges[i+1]-edges[i]), upper: o.upper[from:to], lower: o.lower[from:to]}
+	}
+}
+
+// barEdges are where the bars of a line begin, and where the last ends.
+func barEdges(system *display.System) (edges []display.Spaces) {
+	for _, item := range system.Staves[0].Items {
+		if g, ok := item.Shape.(display.Group); ok && item.Role == display.RoleBar {
+			edges = append(edges, g.Bounds().Left)
+		}
+	}
+	if len(edges) > 0 {
+		edges[0] = 0 // clef and signatures go with the first bar
+	}
+	return append(edges, system.Width)
+}
