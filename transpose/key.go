@@ -142,7 +142,7 @@ func (s signature) movedTones(source []music.Tone, by pitch.Interval) []music.To
 
 // writeTones rewrites a non-traditional key.
 func writeTones(e *etree.Element, s signature, by pitch.Interval) {
-	if by.Diatonic%7 == 0 && by == pitch.Octaves(by.Diatonic/7) {
+	if by == pitch.Octaves(by.Diatonic/7) {
 		return
 	}
 	source, _ := music.ReadKey(e) // it was read before

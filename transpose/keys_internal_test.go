@@ -1,0 +1,100 @@
+package transpose
+
+import (
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+
+	"deskpart/transpose/pitch"
+)
+
+// When the enharmonic twin is taken: past the limit, and only where it is better
+// (trade/notation-rules.md §6).
+func TestTwinSteps(t *testing.T) {
+	t.Parallel()
+	rows := []struct{ fifths, limit, want int }{
+		{6, 6, 0}, {7, 6, 1}, {-6, 6, 0}, {-7, 6, -1}, {7, 7, 0}, {8, 7, 1}, {-8, 7, -1}, {6, 5, 0}, {-6, 5, 0}, {12, 6, 1}, {-12, 6, -1},
+		{0, 0, 0}, {5, 0, 0}, {6, 0, 0}, {7, 0, 1}, {13, 6, 1}, {18, 6, 1}, {-18, 6, -1}, {1, 0, 0},
+	}
+	for _, row := range rows {
+		assert.Equal(t, row.want, twinSteps(row.fifths, row.limit), "%d fifths, at most %d", row.fifths, row.limit)
+	}
+}
+
+// A <key> that says its fifths, and perhaps a mode and its staff, and nothing else.
+func TestBareKey(t *testing.T) {
+	t.Parallel()
+	for xml, want := range map[string]bool{
+		`<key><fifths>1</fifths></key>`: true, `<key number="2"><fifths>1</fifths><mode>minor</mode></key>`: true,
+		`<key print-object="no"><fifths>1</fifths></key>`: false, `<key><cancel>1</cancel><fifths>2</fifths></key>`: false,
+		`<key><fifths x="1">1</fifths></key>`: false, `<key><fifths>1</fifths><key-octave number="1">5</key-octave></key>`: false,
+		`<key><fifths>1</fifths><mode x="1">minor</mode></key>`: false,
+	} {
+		assert.Equal(t, want, bareKey(elementOf(t, xml)), xml)
+	}
+}
+
+// Elements that are written alike.
+func TestSameText(t *testing.T) {
+	t.Parallel()
+	key := `<key number="1" id="a"><fifths>1</fifths><mode>major</mode></key>`
+	for xml, want := range map[string]bool{
+		key: true, `<key number="1" id="a"> <fifths> 1 </fifths><mode>major</mode></key>`: true,
+		`<key number="2" id="a"><fifths>1</fifths><mode>major</mode></key>`: false, `<key number="1"><fifths>1</fifths><mode>major</mode></key>`: false,
+		`<key number="1" x="a"><fifths>1</fifths><mode>major</mode></key>`: false, `<key number="1" id="a"><fifths>2</fifths><mode>major</mode></key>`: false,
+		`<key number="1" id="a"><fifths>1</fifths></key>`: false, `<key number="1" id="a"><fifths>1</fifths><cancel>major</cancel></key>`: false,
+		`<keys number="1" id="a"><fifths>1</fifths><mode>major</mode></keys>`: false, `<key number="1" id="a">x<fifths>1</fifths><mode>major</mode></key>`: false,
+	} {
+		assert.Equal(t, want, sameText(elementOf(t, key), elementOf(t, xml)), xml)
+	}
+	alike := func(list ...string) bool {
+		var keys []*etree.Element
+		for _, xml := range list {
+			keys = append(keys, elementOf(t, xml))
+		}
+		return alikeButNumber(keys)
+	}
+	assert.True(t, alike(`<key number="1"><fifths>1</fifths></key>`, `<key number="2"><fifths>1</fifths></key>`, `<key number="3"><fifths>1</fifths></key>`))
+	assert.False(t, alike(`<key number="1"><fifths>1</fifths></key>`, `<key number="2"><fifths>1</fifths></key>`, `<key number="3"><fifths>2</fifths></key>`))
+}
+
+// Keys that move alike: equal moves, or octaves apart, with a signature on both or none.
+func TestKeyMovesLike(t *testing.T) {
+	t.Parallel()
+	st := func(move pitch.Interval, without bool) *state {
+		return &state{move: move, target: Stretch{WithoutSignature: without}}
+	}
+	second := pitch.Interval{Diatonic: 1, Chromatic: 2}
+	assert.True(t, st(second, false).keyMovesLike(st(second, false)))
+	assert.True(t, st(second.Add(pitch.Octaves(-2)), false).keyMovesLike(st(second, false)))
+	assert.True(t, st(second, true).keyMovesLike(st(second, true)))
+	assert.False(t, st(second, true).keyMovesLike(st(second, false)))
+	assert.False(t, st(second, false).keyMovesLike(st(pitch.Interval{}, false)))
+	assert.False(t, st(pitch.Interval{Diatonic: 1}, false).keyMovesLike(st(pitch.Interval{}, false)), "a diminished second is no octave")
+	assert.False(t, st(pitch.Interval{Diatonic: 7, Chromatic: 11}, false).keyMovesLike(st(pitch.Interval{}, false)), "nor is a diminished one")
+}
+
+// A key tone by tone that moves by octaves stays as it was written.
+func TestTonesThatMoveByOctavesStay(t *testing.T) {
+	t.Parallel()
+	const xml = `<key><key-step>F</key-step><key-alter>1.0</key-alter><key-step>C</key-step><key-alter>0</key-alter></key>`
+	for _, by := range []pitch.Interval{{}, pitch.Octaves(1), pitch.Octaves(-2)} {
+		e := elementOf(t, xml)
+		s, err := readSignature(e)
+		assert.NoError(t, err)
+		writeTones(e, s.moved(by), by)
+		text, err := etree.NewDocumentWithRoot(e).WriteToString()
+		assert.NoError(t, err)
+		assert.Equal(t, xml, text)
+	}
+}
+
+// What a part that shows another signature than its own reads at a letter.
+func TestVisibleSignature(t *testing.T) {
+	t.Parallel()
+	s := traditional(signature{}, -3)
+	assert.Equal(t, -pitch.Semitone, s.visible()[pitch.B])
+	s.hidden = true
+	assert.Zero(t, s.visible()[pitch.B], "what is not printed is not read")
+}

@@ -1,0 +1,73 @@
+package transpose
+
+import (
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+
+	"deskpart/transpose/pitch"
+)
+
+// What a page remembers is read again as it was, and nothing else is.
+func TestMemos(t *testing.T) {
+	t.Parallel()
+	e := elementOf(t, "<accidental>natural</accidental>")
+	assert.False(t, hasMemo(e))
+	remember(e, printedSign{"natural-flat", at(t, "Db4")})
+	assert.True(t, hasMemo(e))
+	same := func(s printedSign, _ pitch.Pitch) (string, bool) { return "natural", true }
+	sign, remembered := takeSign(e, at(t, "C4"), same)
+	assert.True(t, remembered)
+	assert.Equal(t, printedSign{"natural-flat", at(t, "Db4")}, sign)
+	assert.False(t, hasMemo(e), "it is forgotten then")
+
+	remember(e, printedSign{"natural-flat", at(t, "Db4")})
+	sign, remembered = takeSign(e, at(t, "C4"), func(printedSign, pitch.Pitch) (string, bool) { return "sharp", true })
+	assert.False(t, remembered, "someone has changed the sign since")
+	assert.Equal(t, printedSign{"natural", at(t, "C4")}, sign)
+
+	for _, text := range []string{"sign sharp", "sign sharp at", "sign sharp at H4", "signs sharp at C4", "", "sharp at C4"} {
+		_, ok := parseMemo(text)
+		assert.False(t, ok, text)
+	}
+	for _, row := range []struct {
+		xml  string
+		want bool
+		why  string
+	}{
+		{"<note/>", false, "nothing"}, {"<note><?deskpart no-sign?></note>", true, "ours"}, {"<note><?other no-sign?></note>", false, "another program's"},
+		{"<note><?deskpart no-sign-for-this?></note>", false, "another memo that begins alike"}, {"<note><!--no-sign--></note>", false, "a comment"},
+		{"<note><pitch/><?deskpart no-sign?></note>", true, "behind other things"},
+	} {
+		e := elementOf(t, row.xml)
+		assert.Equal(t, row.want, takeMemo(e, memoOmission), row.why)
+		assert.False(t, takeMemo(e, memoOmission), "once")
+	}
+}
+
+// An element that another key cannot hold is remembered with the way it has come.
+func TestWas(t *testing.T) {
+	t.Parallel()
+	e := elementOf(t, "<harmony><kind>major</kind></harmony>")
+	_, _, ok := takeWas(e)
+	assert.False(t, ok)
+	addWas(e, elementOf(t, "<frame><frame-frets>4</frame-frets></frame>"), pitch.Interval{Diatonic: -1, Chromatic: -2})
+	text, err := etree.NewDocumentWithRoot(e.Copy()).WriteToString()
+	assert.NoError(t, err)
+	assert.Equal(t, "<harmony><kind>major</kind><?deskpart was -1,-2 <frame><frame-frets>4</frame-frets></frame>?></harmony>", text)
+	was, since, ok := takeWas(e)
+	assert.True(t, ok)
+	assert.Equal(t, pitch.Interval{Diatonic: -1, Chromatic: -2}, since)
+	assert.Equal(t, "frame", was.Tag)
+	assert.Nil(t, was.Parent())
+	assert.Len(t, e.Child, 1, "it is forgotten then")
+
+	for _, bad := range []string{"<?deskpart was x,2 <a/>?>", "<?deskpart was 1,2 <a>?>", "<?deskpart was 1,2?>", "<?deskpart was 1?>", "<?deskpart was 1,2 text?>"} {
+		was, _, ok := takeWas(elementOf(t, "<harmony>"+bad+"</harmony>"))
+		assert.False(t, ok, bad)
+		assert.Nil(t, was, bad)
+	}
+	addWas(e, elementOf(t, "<frame><?other one?></frame>"), pitch.Interval{})
+	assert.False(t, hasMemo(e), "it cannot be put into a processing instruction")
+}

@@ -1,0 +1,110 @@
+package transpose
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"deskpart/musicxml"
+)
+
+func fractionOf(n, d int64) musicxml.Fraction { return musicxml.NewFraction(n, d) }
+
+// The order of places: by bar, by time, by the document.
+func TestPlaces(t *testing.T) {
+	t.Parallel()
+	inOrder := []place{
+		{0, fractionOf(0, 1), -1}, {0, fractionOf(0, 1), 0}, {0, fractionOf(0, 1), 3}, {0, fractionOf(1, 3), 1}, {0, fractionOf(1, 2), 0},
+		{1, fractionOf(0, 1), -1}, {1, fractionOf(0, 1), 2}, {1, fractionOf(4, 1), 0}, {2, fractionOf(0, 1), 0},
+	}
+	for i, p := range inOrder {
+		for k, q := range inOrder {
+			assert.Equal(t, i < k, p.earlier(q), "%v, %v", p, q)
+		}
+	}
+	rows := []struct {
+		change, event place
+		grace, want   bool
+		why           string
+	}{
+		{place{0, fractionOf(0, 1), 5}, place{1, fractionOf(0, 1), 0}, false, true, "an earlier bar"},
+		{place{1, fractionOf(0, 1), 0}, place{0, fractionOf(3, 1), 5}, false, false, "a later bar"},
+		{place{1, fractionOf(1, 1), 5}, place{1, fractionOf(2, 1), 0}, true, true, "an earlier moment, later in the document"},
+		{place{1, fractionOf(2, 1), 0}, place{1, fractionOf(1, 1), 5}, false, false, "a later moment"},
+		{place{1, fractionOf(1, 1), 5}, place{1, fractionOf(1, 1), 0}, false, true, "at one moment a change holds, wherever it stands"},
+		{place{1, fractionOf(1, 1), 5}, place{1, fractionOf(1, 1), 4}, true, false, "but not for a grace note before it"},
+		{place{1, fractionOf(1, 1), 4}, place{1, fractionOf(1, 1), 5}, true, true, "and for one behind it"},
+	}
+	for _, row := range rows {
+		assert.Equal(t, row.want, row.change.before(row.event, row.grace), row.why)
+	}
+	moments := sortedMoments([]place{{1, fractionOf(0, 1), 2}, {0, fractionOf(1, 1), 0}, {1, fractionOf(0, 1), -1}, {0, fractionOf(1, 1), 4}, {0, fractionOf(0, 1), 7}})
+	assert.Equal(t, []place{{0, fractionOf(0, 1), 7}, {0, fractionOf(1, 1), 0}, {1, fractionOf(0, 1), -1}}, moments, "the first of each moment")
+}
+
+// Lengths are written as MusicXML's decimals are, to the nearest millionth.
+func TestDecimal(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		n, d int64
+		want string
+	}{{0, 1, "0"}, {7, 1, "7"}, {-7, 1, "-7"}, {1, 2, "0.500000"}, {22, 3, "7.333333"}, {2, 3, "0.666667"}, {-1, 3, "-0.333333"}} {
+		assert.Equal(t, row.want, decimal(fractionOf(row.n, row.d)))
+	}
+}
+
+// Where an event leaves the cursor of the document.
+func TestAfter(t *testing.T) {
+	t.Parallel()
+	now, length := fractionOf(2, 1), fractionOf(1, 2)
+	rows := []struct {
+		event musicxml.Event
+		n, d  int64
+		why   string
+	}{
+		{musicxml.Event{Kind: musicxml.Note, Duration: length}, 5, 2, "a note takes its time"},
+		{musicxml.Event{Kind: musicxml.Note, Duration: length, Chord: true}, 2, 1, "a chord note takes none of its own"},
+		{musicxml.Event{Kind: musicxml.Note, Duration: length, Grace: true}, 2, 1, "nor does a grace note"},
+		{musicxml.Event{Kind: musicxml.Note, Duration: length, Cue: true}, 5, 2, "a cue note does"},
+		{musicxml.Event{Kind: musicxml.Forward, Duration: length}, 5, 2, "forward"},
+		{musicxml.Event{Kind: musicxml.Backup, Duration: length}, 3, 2, "backward"},
+		{musicxml.Event{Kind: musicxml.Direction, Duration: length}, 2, 1, "nothing else does"},
+	}
+	for _, row := range rows {
+		assert.Equal(t, fractionOf(row.n, row.d), after(&row.event, now), row.why)
+	}
+}
+
+// Before which events new attributes of their moment go.
+func TestOpensMoment(t *testing.T) {
+	t.Parallel()
+	barline := func(location string) musicxml.Event {
+		return musicxml.Event{Kind: musicxml.Barline, Element: elementOf(t, `<barline`+location+`/>`)}
+	}
+	rows := []struct {
+		event musicxml.Event
+		want  bool
+	}{
+		{musicxml.Event{Kind: musicxml.Note}, true}, {musicxml.Event{Kind: musicxml.Note, Chord: true}, false}, {musicxml.Event{Kind: musicxml.Note, Grace: true}, true},
+		{musicxml.Event{Kind: musicxml.Print}, false}, {musicxml.Event{Kind: musicxml.Attributes}, false}, {musicxml.Event{Kind: musicxml.Direction}, true},
+		{musicxml.Event{Kind: musicxml.Forward}, true}, {musicxml.Event{Kind: musicxml.Backup}, true}, {musicxml.Event{Kind: musicxml.Harmony}, true}, {musicxml.Event{Kind: musicxml.Sound}, true},
+		{barline(""), true}, {barline(` location="right"`), true}, {barline(` location="middle"`), true}, {barline(` location="left"`), false},
+	}
+	for _, row := range rows {
+		assert.Equal(t, row.want, opensMoment(&row.event), "%v", row.event.Kind)
+	}
+}
+
+// The staff that an attribute says, and which clefs show no signs.
+func TestStaffNumbers(t *testing.T) {
+	t.Parallel()
+	for number, want := range map[string]int{``: 0, ` number=""`: 0, ` number="1"`: 1, ` number="2"`: 2, ` number="0"`: 0, ` number="-1"`: 0, ` number="x"`: 0, ` number="64"`: 64, ` number="65"`: 64} {
+		assert.Equal(t, want, staffNumber(elementOf(t, "<key"+number+"/>")), number)
+	}
+	for xml, want := range map[string]bool{
+		"<clef><sign>TAB</sign></clef>": true, "<clef><sign>percussion</sign></clef>": true, "<clef><sign>G</sign></clef>": false, "<clef><sign>none</sign></clef>": false,
+		`<clef additional="yes"><sign>TAB</sign></clef>`: false, `<clef additional="no"><sign>percussion</sign></clef>`: true,
+	} {
+		assert.Equal(t, want, isUnsigned(elementOf(t, xml)), xml)
+	}
+}

@@ -1,0 +1,216 @@
+package transpose
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/transpose/pitch"
+)
+
+func alter(t *testing.T, text string) pitch.Alter {
+	t.Helper()
+	a, err := pitch.ParseAlter(text)
+	require.NoError(t, err)
+	return a
+}
+
+func at(t *testing.T, text string) pitch.Pitch {
+	t.Helper()
+	p, err := pitch.Parse(text)
+	require.NoError(t, err)
+	return p
+}
+
+// Every sign that stands for a fixed alteration (MusicXML 4.0, accidental-value), the
+// one that is printed for an alteration, and the style that is kept.
+func TestSignTables(t *testing.T) {
+	t.Parallel()
+	values := map[string]string{
+		"triple-flat": "-3", "flat-flat": "-2", "flat": "-1", "natural": "0", "sharp": "1", "double-sharp": "2", "triple-sharp": "3",
+		"sharp-sharp": "2", "natural-sharp": "1", "natural-flat": "-1",
+		"three-quarters-flat": "-1.5", "quarter-flat": "-0.5", "quarter-sharp": "0.5", "three-quarters-sharp": "1.5",
+	}
+	for name, want := range values {
+		value, known := SignValue(name)
+		assert.True(t, known, name)
+		assert.Equal(t, want, value.String(), name)
+	}
+	_, known := SignValue("sori")
+	assert.False(t, known)
+	assert.Len(t, signValues, len(values))
+	plain := map[string]string{
+		"-3": "triple-flat", "-2": "flat-flat", "-1": "flat", "0": "natural", "1": "sharp", "2": "double-sharp", "3": "triple-sharp",
+		"-1.5": "three-quarters-flat", "-0.5": "quarter-flat", "0.5": "quarter-sharp", "1.5": "three-quarters-sharp",
+	}
+	for text, want := range plain {
+		name, ok := SignName(alter(t, text))
+		assert.True(t, ok, text)
+		assert.Equal(t, want, name, text)
+	}
+	for _, none := range []string{"4", "-4", "0.25", "2.5"} {
+		_, ok := SignName(alter(t, none))
+		assert.False(t, ok, none)
+	}
+	rows := []struct{ alter, old, want string }{
+		{"2", "sharp-sharp", "sharp-sharp"}, {"2", "double-sharp", "double-sharp"}, {"2", "sharp", "double-sharp"},
+		{"-1", "natural-flat", "natural-flat"}, {"1", "natural-flat", "natural-sharp"}, {"1", "natural-sharp", "natural-sharp"}, {"-1", "natural-sharp", "natural-flat"},
+		{"0", "natural-flat", "natural"}, {"2", "natural-sharp", "double-sharp"}, {"-1", "sharp", "flat"}, {"1", "sori", "sharp"},
+	}
+	for _, row := range rows {
+		name, ok := signFor(alter(t, row.alter), row.old)
+		assert.True(t, ok)
+		assert.Equal(t, row.want, name, "%s after %s", row.alter, row.old)
+	}
+}
+
+// A printed sign after its note went to another alteration.
+func TestMovedSign(t *testing.T) {
+	t.Parallel()
+	rows := []struct {
+		old, from, to string
+		asPrinted     bool
+		want          string
+		ok            bool
+		why           string
+	}{
+		{"sharp", "1", "0", false, "natural", true, "the sign follows the note"},
+		{"flat", "-1", "0", true, "natural", true, "by as much as the note"},
+		{"sharp", "0", "1", false, "sharp", true, "a sign that contradicts its note is put right"},
+		{"sharp", "0", "1", true, "double-sharp", true, "or moves with it, as printed"},
+		{"flat", "-1", "4", false, "flat", false, "no sign says it"},
+		{"natural-up", "0", "1", false, "sharp-up", true, "the arrow stays"},
+		{"sharp-down", "1", "0", true, "natural-down", true, "the arrow stays"},
+		{"flat-up", "-1", "-2", false, "flat-flat-up", true, "the arrow stays"},
+		{"double-flat-up", "-2", "-1", false, "flat-up", true, "either name of the double flat"},
+		{"sharp-up", "1", "2", false, "double-sharp-up", true, "the arrow stays"},
+		{"double-sharp-up", "2", "3", false, "double-sharp-up", false, "no arrow stands at a triple sharp"},
+		{"sharp-up", "1", "1", false, "sharp-up", true, "nothing moves"},
+		{"sharp-up", "1", "1.5", false, "sharp-up", true, "no arrow moves by a quarter tone"},
+		{"sori", "0.5", "0.5", false, "sori", true, "another system, unmoved"},
+		{"sori", "0.5", "1.5", false, "sori", false, "and moved"},
+		{"slash-up", "0", "1", false, "slash-up", false, "an arrow on what takes none"},
+		{"quarter-sharp", "0.5", "1.5", false, "three-quarters-sharp", true, "quarter tones move by semitones"},
+	}
+	for _, row := range rows {
+		name, ok := movedSign(row.old, alter(t, row.from), alter(t, row.to), row.asPrinted)
+		assert.Equal(t, row.want, name, "%s: %s", row.old, row.why)
+		assert.Equal(t, row.ok, ok, "%s: %s", row.old, row.why)
+	}
+}
+
+// The spelling one letter away that a reader finds simpler.
+func TestSimpleNeighbour(t *testing.T) {
+	t.Parallel()
+	rows := []struct {
+		pitch  string
+		fifths int
+		want   string // "" where the note stays
+		why    string
+	}{
+		{"F##4", 0, "G4", "a double sharp"}, {"Ebb4", 0, "D4", "a double flat"}, {"E#4", 0, "F4", "a white key with a sign"},
+		{"Cb5", 0, "B4", "over the octave"}, {"F#4", 0, "", "a black key"}, {"Bb4", 0, "", "a black key"},
+		{"E#4", 6, "", "the signature has it"}, {"F##4", 8, "", "the signature has it"}, {"G##4", 0, "A4", "a double sharp"},
+		{"A##4", 0, "B4", "a double sharp"}, {"E##4", 0, "F#4", "one sign less"}, {"Fbb4", 0, "Eb4", "one sign less"},
+		{"C4", 0, "", "no sign at all"}, {"C4", 7, "", "a natural"}, {"C(0.5)4", 0, "", "a quarter tone"}, {"C(1.5)4", 0, "", "three quarter tones"},
+	}
+	for _, row := range rows {
+		p, ok := simpleNeighbour(at(t, row.pitch), traditional(signature{}, row.fifths).alters)
+		assert.Equal(t, row.want != "", ok, "%s: %s", row.pitch, row.why)
+		if ok {
+			assert.Equal(t, row.want, p.String(), row.why)
+		}
+	}
+	for from, want := range map[string]string{"C###4": "D#4", "G####4": "A##4", "Abbbb4": "Gbb4", "B(2.5)3": "C(1.5)4", "F(-2.5)4": "E(-1.5)4", "D(2.5)4": "E(0.5)4"} {
+		p, ok := sayableNeighbour(at(t, from))
+		assert.True(t, ok, from)
+		assert.Equal(t, want, p.String(), from)
+	}
+	_, ok := sayableNeighbour(at(t, "C(0.25)4"))
+	assert.False(t, ok, "an eighth of a tone has no sign on any letter")
+}
+
+// On which side ornaments have their auxiliary note (MusicXML 4.0; trade/
+// notation-rules.md §14), and what its sign becomes.
+func TestAuxiliaries(t *testing.T) {
+	t.Parallel()
+	above, both := []int{1}, []int{1, -1}
+	want := map[string][]int{"trill-mark": above, "shake": above, "inverted-mordent": above, "mordent": {-1},
+		"turn": both, "delayed-turn": both, "inverted-turn": both, "delayed-inverted-turn": both, "vertical-turn": both, "inverted-vertical-turn": both}
+	assert.Equal(t, want, ornamentSides)
+	rows := []struct {
+		sign, at, to string
+		steps        int
+		want         string
+		ok           bool
+		why          string
+	}{
+		{"sharp", "E4", "F#4", 1, "sharp", true, "F sharp above E is G sharp above F sharp"},
+		{"natural", "A4", "F#4", 1, "sharp", true, "B above A is G sharp above F sharp"},
+		{"flat", "B3", "C#4", 1, "flat", true, "C flat above B is D flat above C sharp, over the octave"},
+		{"sharp", "C4", "D4", -1, "double-sharp", true, "B sharp below C is C double sharp below D"},
+		{"sharp", "D4", "C#4", -1, "sharp", true, "C sharp below D is B sharp below C sharp"},
+		{"triple-sharp", "D4", "E4", 1, "triple-sharp", false, "E three sharps above D is F four sharps above E"},
+		{"sori", "C4", "D4", 1, "sori", true, "another system of signs, at a note that stays natural"},
+		{"sori", "C4", "C#4", 1, "sori", false, "another system of signs, which no semitone moves"},
+		{"natural-up", "E4", "F#4", 1, "sharp-up", true, "an arrow moves as the note does"},
+	}
+	for _, row := range rows {
+		name, ok := movedMark(printedSign{row.sign, at(t, row.at)}, at(t, row.to), row.steps)
+		assert.Equal(t, row.want, name, row.why)
+		assert.Equal(t, row.ok, ok, row.why)
+	}
+}
+
+// The signs of figures (MusicXML 4.0, prefix and suffix), a figure's note counted from
+// the bass.
+func TestMovedFigure(t *testing.T) {
+	t.Parallel()
+	for name, want := range map[string]string{"flat-flat": "-2", "double-flat": "-2", "flat": "-1", "natural": "0", "sharp": "1", "double-sharp": "2", "sharp-sharp": "2"} {
+		assert.True(t, isFigureSign(name))
+		assert.Equal(t, want, figureSigns[name].String(), name)
+	}
+	for _, other := range []string{"plus", "slash", "back-slash", "triple-sharp", ""} {
+		assert.False(t, isFigureSign(other), other)
+	}
+	rows := []struct {
+		sign, bass, to string
+		steps          int
+		want           string
+		ok             bool
+		why            string
+	}{
+		{"sharp", "E3", "F#3", 5, "sharp", true, "C sharp over E is D sharp over F sharp"},
+		{"natural", "E3", "F#3", 4, "sharp", true, "B over E is C sharp over F sharp"},
+		{"natural", "G2", "E2", 2, "sharp", true, "B over G is G sharp over E"},
+		{"double-sharp", "C3", "D3", 1, "double-sharp", true, "D double sharp over C is E double sharp over D"},
+		{"sharp-sharp", "C3", "D3", 1, "sharp-sharp", true, "in its own style"},
+		{"flat", "B2", "C#3", 0, "natural", true, "B flat is C natural"},
+		{"flat-flat", "B2", "A2", 4, "flat-flat", false, "F flat flat over B would be E three flats over A"},
+		{"double-sharp", "E3", "Eb3", 1, "sharp", true, "F double sharp over E is F sharp over E flat"},
+	}
+	for _, row := range rows {
+		name, ok := movedFigure(printedSign{row.sign, at(t, row.bass)}, at(t, row.to), row.steps)
+		assert.Equal(t, row.want, name, row.why)
+		assert.Equal(t, row.ok, ok, row.why)
+	}
+}
+
+// What a letter was read with in a bar: a second alteration is a doubt.
+func TestReadings(t *testing.T) {
+	t.Parallel()
+	var r readings
+	assert.False(t, r.otherThan(0), "nothing was read")
+	r.add(pitch.Semitone)
+	assert.False(t, r.otherThan(pitch.Semitone))
+	assert.True(t, r.otherThan(0))
+	r.add(0)
+	assert.True(t, r.otherThan(pitch.Semitone), "both were read")
+	assert.True(t, r.otherThan(0), "both were read")
+	var down readings
+	down.add(0)
+	down.add(pitch.Semitone)
+	assert.True(t, down.otherThan(0))
+	assert.True(t, down.otherThan(pitch.Semitone))
+}
