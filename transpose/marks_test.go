@@ -1,6 +1,7 @@
 package transpose_test
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -117,6 +118,14 @@ func TestMarks(t *testing.T) {
 			}
 			assert.Equal(t, row.want, got, row.why)
 
+			e = spaced(partOf(t, row.part))
+			move(t, e, options(row.to))
+			got = nil
+			for _, found := range e.FindElements(row.path) {
+				got = append(got, tight(text(found)))
+			}
+			assert.Equal(t, row.want, got, "lines and remarks between the elements change nothing")
+
 			e = partOf(t, row.part)
 			own := stretchesOf(t, e)
 			o := options(row.to)
@@ -126,6 +135,11 @@ func TestMarks(t *testing.T) {
 			assertSamePage(t, partOf(t, row.part), e, "there and back")
 		})
 	}
+}
+
+// tight takes out what spaced puts in.
+func tight(xml string) string {
+	return regexp.MustCompile(`\n *|<!--remark-->`).ReplaceAllString(xml, "")
 }
 
 // harpPedals is a direction with a pedal diagram, pedalTunings its pedals.

@@ -132,6 +132,10 @@ func TestMove(t *testing.T) {
 				e.FindElement("//note[unpitched]").CreateElement("rest")
 			}
 			assert.Equal(t, row.want, shorthand(t, e), row.why)
+			if e = spaced(source); row.name != "rests and unpitched notes" {
+				move(t, e, o)
+				assert.Equal(t, row.want, shorthand(t, e), "lines and remarks between the elements change nothing")
+			}
 
 			o.AsPrinted = true
 			e = source.Copy()

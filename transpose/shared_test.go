@@ -57,3 +57,23 @@ func text(e *etree.Element) string {
 	}
 	return s
 }
+
+// spaced is a part as programs write it that set every element in a line of its own,
+// with a remark before each: both say nothing.
+func spaced(e *etree.Element) *etree.Element {
+	c := e.Copy()
+	space(c)
+	return c
+}
+
+func space(e *etree.Element) {
+	children := e.ChildElements()
+	for _, child := range children {
+		e.InsertChildAt(child.Index(), etree.NewText("\n  "))
+		e.InsertChildAt(child.Index(), etree.NewComment("remark"))
+		space(child)
+	}
+	if len(children) > 0 {
+		e.AddChild(etree.NewText("\n"))
+	}
+}
