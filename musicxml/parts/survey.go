@@ -247,5 +247,6 @@ func (s *Surveyed) Convert(w *Workspace, i int, to Input) (*Converted, error) {
 	if err != nil {
 		return nil, s.score.Locate(err, i)
 	}
+	d.Report.Warnings = append(s.score.Questions(i), d.Report.Warnings...)
 	return &Converted{Part: d.Part, Report: reportOf(&d.Report), workspace: w}, nil
 }

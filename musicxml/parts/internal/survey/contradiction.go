@@ -14,7 +14,7 @@ import (
 // the part says itself is followed all the same.
 func (c *Consensus) Contradictions(i int) []musicxml.Warning {
 	var found []musicxml.Warning
-	for _, look := range []func(int) *musicxml.Warning{c.prefixUndeclared, c.unsaidPitch, c.nameAtOdds, c.soundAtOdds, c.keyAtOdds, c.barsMissing, c.barsUnequal} {
+	for _, look := range []func(int) *musicxml.Warning{c.prefixUndeclared, c.score.unsaidPitch, c.nameAtOdds, c.score.soundAtOdds, c.keyAtOdds, c.barsMissing, c.barsUnequal} {
 		if w := look(i); w != nil {
 			found = append(found, *w)
 		}
@@ -26,40 +26,6 @@ func (c *Consensus) Contradictions(i int) []musicxml.Warning {
 func (c *Consensus) prefixUndeclared(i int) *musicxml.Warning {
 	if prefixes := c.score.Music.Undeclared(i); len(prefixes) > 0 {
 		return &musicxml.Warning{Code: notice.UndeclaredPrefix, Text: musicxml.UndeclaredText(prefixes)}
-	}
-	return nil
-}
-
-// unsaidPitch asks about a part for a transposing instrument that does not say
-// whether it is written as it sounds, where the rest of the score does not say it
-// surely either.
-func (c *Consensus) unsaidPitch(i int) *musicxml.Warning {
-	s, reading := &c.score.Parts[i], &c.score.Reading
-	if !s.silent() || !reading.Unsaid && reading.Pitch != "mixed" {
-		return nil
-	}
-	by := SoundingOf(s.Match.Instrument)
-	taken, otherwise := "as it sounds", "as its player reads it"
-	if reading.Silent == Written {
-		taken, otherwise, by = otherwise, taken, by.Negate()
-	}
-	return &musicxml.Warning{Code: notice.PitchUnsaid,
-		Text: fmt.Sprintf("the part says nothing of its pitch and is taken %s: %s; read %s it would sound %s", taken, reading.Why, otherwise, movedWords(by))}
-}
-
-// movedWords say where something sounds that is moved: "a major second lower".
-func movedWords(by pitch.Interval) string {
-	if by.IsDown() {
-		return by.WithArticle("en") + " lower"
-	}
-	return by.WithArticle("en") + " higher"
-}
-
-// soundAtOdds asks about a part that would sound better with the others if it were
-// transposed otherwise.
-func (c *Consensus) soundAtOdds(i int) *musicxml.Warning {
-	if d := c.score.Parts[i].Doubt; d != nil {
-		return &musicxml.Warning{Code: notice.SoundAtOdds, Text: d.Text}
 	}
 	return nil
 }
