@@ -307,7 +307,7 @@ func (l *Layout) addMarkRow(p *barPlan, s int, m *Mark) {
 func (l *Layout) addDiagramRow(p *barPlan, s int, m *Mark) {
 	width, _, _ := m.Diagram.extent()
 	c := p.columnAt(m.Onset, 0, len(l.music.Staves))
-	c.cells[s].rows = append(c.cells[s].rows, textRow{key: rowKey(m), left: 0.6 - width/2, right: 0.6 + width/2 + 0.4})
+	c.cells[s].rows = append(c.cells[s].rows, textRow{key: rowKey(m), left: 0.6 - width/2, right: 0.6 + width/2 + 0.6})
 }
 
 // rowKey names the row of a mark: those that share a height.
@@ -343,7 +343,7 @@ func (l *Layout) planChanges(p *barPlan, s int, first bool) {
 			continue
 		}
 		if c.Clef != nil && !(start && l.clefBeforeBarline(p.index, c)) {
-			p.putSigns(c.Onset, orderClef, s, len(l.music.Staves), clefSigns(*c.Clef, p.index > 0 || !start))
+			p.putSigns(c.Onset, orderClef, s, len(l.music.Staves), clefSigns(*c.Clef, now.lines, p.index > 0 || !start))
 		}
 		if c.Key != nil {
 			p.putSigns(c.Onset, orderKey, s, len(l.music.Staves), keyGroup(l.states[s][p.index].clefAt(measure, c.Onset), *c.Key, &before.key))
@@ -375,7 +375,7 @@ func (p *barPlan) putSigns(onset musicxml.Fraction, order, s, staves int, g sign
 func (l *Layout) nextClef(bar, s int) cell {
 	for _, c := range l.music.Staves[s].Measures[bar].Changes {
 		if c.Clef != nil && c.Onset.Sign() <= 0 && !c.Hidden && l.clefBeforeBarline(bar, c) {
-			made := cell{group: clefSigns(*c.Clef, true)}
+			made := cell{group: clefSigns(*c.Clef, l.states[s][bar].lines, true)}
 			made.finish()
 			return made
 		}

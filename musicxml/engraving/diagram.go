@@ -94,7 +94,7 @@ const (
 func (f *Frame) extent() (width, up, down float64) {
 	width = float64(f.Strings-1)*frameString + 0.5
 	if f.FirstFret > 1 {
-		width += 1.6
+		width += 2.6
 	}
 	down = float64(f.Frets) * frameFret
 	for _, n := range f.Notes {

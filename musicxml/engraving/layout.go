@@ -109,7 +109,7 @@ func (l *Layout) prefix(bar int) (columns [][]signGroup) {
 		now := l.states[s][bar].opened(&l.music.Staves[s].Measures[bar])
 		var clef, key, time signGroup
 		if now.hasClef {
-			clef = clefSigns(now.clef, false)
+			clef = clefSigns(now.clef, now.lines, false)
 		}
 		if now.hasKey {
 			key = keyGroup(now.clef, now.key, l.cancelAtStart(bar, s))

@@ -96,7 +96,7 @@ func (s *system) drawVerse(st *staffInk, verse int, baseline float64) {
 			next = list[i+1].left
 		}
 		switch {
-		case one.lyric.Hyphen:
+		case one.lyric.Hyphen && (i+1 < len(list) || s.sungLater(st.index, verse)):
 			st.hyphens(one.right, next, baseline-lyricSize*0.25)
 		case one.lyric.Extend:
 			st.extender(one, next, baseline, i+1 == len(list) && s.goesOn(st, verse))
@@ -129,6 +129,20 @@ func (s *system) carryOn(st *staffInk, verse int, list []syllable, baseline floa
 			}
 		}
 	}
+}
+
+// sungLater reports whether the verse goes on after this line: a word that is never
+// ended has no hyphen.
+func (s *system) sungLater(staff, verse int) bool {
+	measures := s.l.music.Staves[staff].Measures
+	for bar := s.end; bar < len(measures) && bar < s.end+40; bar++ {
+		for _, e := range inTime(&measures[bar]) {
+			if hasVerse(e.Lyrics, verse) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // goesOn reports whether a note of the next line is still sung on the last syllable

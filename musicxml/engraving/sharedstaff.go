@@ -107,6 +107,51 @@ func clearRests(figures []*figure) {
 	}
 }
 
+// clearCentered moves the rest of a whole bar, by whole spaces, off what another
+// voice has in the middle of the bar: a player's rest among cue notes.
+func (p *barPlan) clearCentered(rest *figure) {
+	if !rest.shared || rest.event.RestPosition != nil {
+		return
+	}
+	const air = 0.25
+	box, step := rest.rest.shape.box(), 1.0
+	if rest.upper {
+		step = -1
+	}
+	left, right := rest.x+rest.rest.dx-air, rest.x+rest.rest.dx+rest.rest.shape.width()+air
+	for moved, n := true, 0; moved && n < 12; n++ {
+		moved = false
+		for _, ink := range p.inkBetween(rest.staff.index, left, right) {
+			if rest.rest.y+box.top-air < ink[1] && rest.rest.y+box.bottom+air > ink[0] {
+				rest.rest.y += step
+				moved = true
+			}
+		}
+	}
+}
+
+// inkBetween lists the heights (top, bottom) of the notes of a staff between two x,
+// with their stems, and of accidentals.
+func (p *barPlan) inkBetween(staff int, left, right float64) [][2]float64 {
+	var list [][2]float64
+	for _, c := range p.columns {
+		cell := &c.cells[staff]
+		for _, a := range cell.accidentals {
+			if box := a.shape.box(); c.x+a.dx < right && c.x+a.dx+a.width() > left {
+				list = append(list, [2]float64{a.y + box.top, a.y + box.bottom})
+			}
+		}
+		for _, f := range cell.figures {
+			l, r := f.extent()
+			if f.isRest() || c.x+l > right || c.x+r < left {
+				continue
+			}
+			list = append(list, [2]float64{min(f.top(), y(f.highest())-0.55), max(f.bottom(), y(f.lowest())+0.55)})
+		}
+	}
+	return list
+}
+
 // clash is how far a later voice must move to the right of an earlier one; 0
 // where they stand together.
 func clash(upper, lower *figure) float64 {

@@ -38,8 +38,9 @@ func (g *signGroup) place(s shape, y float64) {
 	g.width += s.width()
 }
 
-// clefSigns draws a clef, small where it changes within a line.
-func clefSigns(c Clef, small bool) signGroup {
+// clefSigns draws a clef on a staff of so many lines, small where it changes within
+// a line.
+func clefSigns(c Clef, lines int, small bool) signGroup {
 	g := signGroup{role: display.RoleClef}
 	name, height := "clef-g", y(2*(c.line()-3))
 	switch c.Sign {
@@ -48,9 +49,9 @@ func clefSigns(c Clef, small bool) signGroup {
 	case ClefC:
 		name = "clef-c"
 	case ClefPercussion:
-		name, height = "clef-percussion", 0
+		name, height = "clef-percussion", y(bottomLine+lines-1)
 	case ClefTab:
-		name, height = "clef-tab", 0
+		name, height = "clef-tab", y(bottomLine+lines-1)
 	case ClefNone:
 		return g
 	}

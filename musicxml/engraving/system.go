@@ -183,7 +183,6 @@ func (s *system) prepare() {
 			g.fit()
 		}
 		p.clearBeams()
-		s.placeCentered(p)
 	}
 	for _, st := range s.staves {
 		for _, f := range st.figures {
@@ -198,12 +197,16 @@ func (s *system) prepare() {
 		}
 		s.reserveArches(st)
 	}
+	for _, p := range s.bars {
+		s.placeCentered(p)
+	}
 }
 
 func (s *system) placeCentered(p *barPlan) {
 	for _, f := range p.centered {
 		f.bar = p.index
 		f.x = (p.start+p.end-p.closingWidth())/2 - f.rest.shape.width()/2
+		p.clearCentered(f)
 		f.arrangeDots()
 		s.figures[f.event] = f
 	}

@@ -226,7 +226,10 @@ func readUse(e *etree.Element) (glyph, error) {
 // take brings a clef or signature into force.
 func (r *staffReader) take(s sign) {
 	if s.clef != nil {
-		r.clef = clefReference(s.clef[0].name) + 7*s.octave + int(math.Round(s.clef[0].y/5))
+		r.clef = clefReference(s.clef[0].name)
+		if name := s.clef[0].name; name != "clef-percussion" && name != "clef-tab" {
+			r.clef += 7*s.octave + int(math.Round(s.clef[0].y/5)) // it names the line it stands on
+		}
 	}
 	if s.key == nil {
 		return
