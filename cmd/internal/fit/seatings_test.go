@@ -42,7 +42,8 @@ type seated struct {
 
 type made struct {
 	parts.Assignment
-	page *reading.Page
+	page    *reading.Page
+	octaves []parts.OctaveChange
 }
 
 // seat casts a movement and makes the parts that the plan asks for.
@@ -106,7 +107,7 @@ func (s *seated) make(t *testing.T, data []byte) {
 	for i, a := range job.Assignments() {
 		sheet, err := job.Make(i)
 		require.NoError(t, err)
-		s.parts[a.Label] = made{a, pageOf(t, sheet.Document)}
+		s.parts[a.Label] = made{a, pageOf(t, sheet.Document), sheet.Report.Octaves}
 	}
 }
 
@@ -126,6 +127,7 @@ func TestSeatingsOfMovements(t *testing.T) {
 				s.neighboursDoNotCross(t)
 				s.melodyAndBassAreCovered(t)
 				s.nothingThickBesideThin(t)
+				s.partsAreAsSaid(t)
 			})
 		}
 	}
@@ -359,4 +361,20 @@ func (s *seated) couldDouble(instrument, line string) bool {
 		}
 	}
 	return false
+}
+
+// partsAreAsSaid: the octave changes in the part as often as the seating says.
+func (s *seated) partsAreAsSaid(t *testing.T) {
+	t.Helper()
+	for _, r := range s.Roles {
+		if part, written := s.parts[r.Label]; written && !r.Copy {
+			changes := 0
+			for _, c := range part.octaves {
+				if c.At != (musicxml.Position{}) {
+					changes++
+				}
+			}
+			assert.Equal(t, r.Changes, changes, "%s: %s", r.Label, r.PlanName)
+		}
+	}
 }

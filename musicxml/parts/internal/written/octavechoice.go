@@ -83,12 +83,22 @@ func (s *writer) barsOfRest(p staff.Passage) bool {
 	return true
 }
 
-// endsPhrase reports whether the last of some notes has a breath mark, a pause or
-// the end of a slur.
+// endsPhrase reports whether the last of some notes, or a note that it is tied to, has a
+// breath mark, a pause or the end of a slur.
 func (s *writer) endsPhrase(notes []int) bool {
-	return len(notes) > 0 && s.anyNotation(notes[len(notes)-1:], func(e *etree.Element) bool {
-		return e.Tag == "slur" && musicxml.Attr(e, "type") == "stop" || e.Tag == "fermata" || breathes(e)
-	})
+	for i := len(notes) - 1; i >= 0; i-- {
+		if s.anyNotation(notes[i:i+1], endsAPhrase) {
+			return true
+		}
+		if !music.ReadTies(s.o.Page.Notes[notes[i]].Event.Element).Stop() {
+			return false
+		}
+	}
+	return false
+}
+
+func endsAPhrase(e *etree.Element) bool {
+	return e.Tag == "slur" && musicxml.Attr(e, "type") == "stop" || e.Tag == "fermata" || breathes(e)
 }
 
 // anyNotation reports whether one of some notes has a notation of a kind.
