@@ -98,3 +98,39 @@ func TestVisibleSignature(t *testing.T) {
 	s.hidden = true
 	assert.Zero(t, s.visible()[pitch.B], "what is not printed is not read")
 }
+
+// A signature that is taken away leaves nothing of itself.
+func TestEmptySignature(t *testing.T) {
+	t.Parallel()
+	for xml, want := range map[string]string{
+		`<key number="2"><cancel>-1</cancel><fifths>2</fifths><mode>major</mode></key>`:                           `<key number="2"><fifths>0</fifths></key>`,
+		`<key><key-step>F</key-step><key-alter>1</key-alter><key-accidental>sharp</key-accidental></key>`:         `<key><fifths>0</fifths></key>`,
+		`<key><fifths>2</fifths><key-octave number="1">5</key-octave><key-octave number="2">5</key-octave></key>`: `<key><fifths>0</fifths></key>`,
+	} {
+		e := elementOf(t, xml)
+		emptySignature(e)
+		got, err := etree.NewDocumentWithRoot(e).WriteToString()
+		assert.NoError(t, err)
+		assert.Equal(t, want, got)
+	}
+}
+
+// The page at its edges: no note stands above B9 or below C0.
+func TestAuxiliariesAtTheEdges(t *testing.T) {
+	t.Parallel()
+	page := inForce{era: 1}
+	page.signature = traditional(signature{}, 2).alters
+	for _, row := range []struct {
+		pitch string
+		steps int
+		want  string
+	}{
+		{"B9", 1, ""}, {"A9", 1, "B9"}, {"C0", -1, ""}, {"D0", -1, "C#0"}, {"E4", 1, "F#4"}, {"C5", -1, "B4"},
+	} {
+		a := page.auxiliary(at(t, row.pitch), row.steps)
+		assert.Equal(t, row.want != "", a.known, row.pitch)
+		if a.known {
+			assert.Equal(t, row.want, a.pitch.String(), row.pitch)
+		}
+	}
+}

@@ -235,7 +235,7 @@ func (n *Note) standAt(p pitch.Pitch) {
 // showAt writes another display position, in letter steps from C0. An unpitched
 // note without one stands on the middle line in every clef.
 func (n *Note) showAt(place int) {
-	if musicxml.Child(n.Pitch, "display-step") == nil {
+	if _, said := music.ReadShown(n.Pitch); !said {
 		return
 	}
 	p := pitch.At(place)
