@@ -2,12 +2,12 @@ package engraving
 
 import (
 	"strconv"
-	"strings"
 
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
+	"deskpart/transpose/pitch"
 )
 
 // change reads a child of <attributes>: a clef, key, time signature, staff lines, or
@@ -97,7 +97,8 @@ func readClef(e *etree.Element) Clef {
 
 // stepOf turns a note letter into C to B as 0 to 6.
 func stepOf(letter string) int {
-	return max(0, strings.Index("CDEFGAB", letter))
+	step, _ := pitch.ParseStep(letter) // one that cannot be read is drawn as C
+	return int(step)
 }
 
 func readKey(e *etree.Element) Key {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/musicxml/parts"
 )
@@ -239,7 +240,7 @@ func against(c *Candidate) string {
 	name := c.instrument.Label("en", "")
 	switch {
 	case c.lie.Missing > 0:
-		return fmt.Sprintf("%s does not have %s of it", name, counted(c.lie.Missing, "note"))
+		return fmt.Sprintf("%s does not have %s of it", name, texts.Counted(c.lie.Missing, "note"))
 	case c.lost > mostLost:
 		return fmt.Sprintf("%s would leave out %s of it, the lower notes of chords", name, Percent(c.lost))
 	case c.meanAway() > farthestAway:

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/musicxml/parts/octaves"
 	"deskpart/transpose/pitch"
@@ -246,7 +247,7 @@ func sentence(c Candidate, kinship string) string {
 	var words []string
 	switch {
 	case l.Missing > 0:
-		words = append(words, fmt.Sprintf("%s that it does not have", counted(l.Missing, "note")))
+		words = append(words, fmt.Sprintf("%s that it does not have", texts.Counted(l.Missing, "note")))
 	case c.Comfortable == 1:
 		words = append(words, "every note is comfortable")
 	case c.InRange == 1:

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/transpose"
@@ -24,7 +25,7 @@ func (s *Score) WriteText(w io.Writer, path string, visible func(string) string)
 	if s.Format == "mxl" {
 		packed = ", compressed"
 	}
-	fmt.Fprintf(&b, "  MusicXML %s, %s%s; %s in %s\n", visible(s.Version), s.Layout, packed, counted(len(s.Parts), "part"), counted(s.Measures, "bar"))
+	fmt.Fprintf(&b, "  MusicXML %s, %s%s; %s in %s\n", visible(s.Version), s.Layout, packed, texts.Counted(len(s.Parts), "part"), texts.Counted(s.Measures, "bar"))
 	fmt.Fprintf(&b, "  %s: %s\n\n", pitchWords(s.Pitch), visible(s.Reason))
 	s.writeTable(&b, visible)
 	for _, warning := range s.Warnings {
@@ -168,12 +169,4 @@ func WarningWords(w musicxml.Warning) string {
 		return "measure " + w.Measure + ", " + text
 	}
 	return "measure " + w.Measure + ": " + text
-}
-
-// counted is a number with its noun: "1 bar", "2 bars".
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving/paper"
 	"deskpart/musicxml/notice"
@@ -70,7 +71,7 @@ func newRow(book *paper.Book, laid *paper.Laid, o paper.Options) Row {
 
 // InWords says what was printed, for people.
 func (r *Row) InWords() string {
-	words := counted(len(r.Pages), "page")
+	words := texts.Counted(len(r.Pages), "page")
 	if len(r.Turns) == 0 {
 		return words
 	}
@@ -78,7 +79,7 @@ func (r *Row) InWords() string {
 	for _, t := range r.Turns {
 		least = min(least, t.RestSeconds)
 	}
-	words += ", " + counted(len(r.Turns), "turn")
+	words += ", " + texts.Counted(len(r.Turns), "turn")
 	if least < longest {
 		words += fmt.Sprintf(" with %.1f s of rest", least)
 		if len(r.Turns) > 1 {
@@ -86,13 +87,6 @@ func (r *Row) InWords() string {
 		}
 	}
 	return words
-}
-
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 // measureOf is a drawn bar's measure; of a multi-bar rest the first or the last.

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/collate"
 )
 
@@ -27,9 +28,9 @@ func WriteErrata(w io.Writer, results []collate.Result) error {
 	case len(results) == 0:
 		b.WriteString("no part was there to compare\n")
 	case differ == 0:
-		fmt.Fprintf(&b, "%s: all agree\n", counted(len(results), "part"))
+		fmt.Fprintf(&b, "%s: all agree\n", texts.Counted(len(results), "part"))
 	default:
-		fmt.Fprintf(&b, "%s: %d agree, %d differ, in %s\n", counted(len(results), "part"), len(results)-differ, differ, counted(differences, "place"))
+		fmt.Fprintf(&b, "%s: %d agree, %d differ, in %s\n", texts.Counted(len(results), "part"), len(results)-differ, differ, texts.Counted(differences, "place"))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/notice"
 )
 
@@ -92,15 +93,15 @@ func (s *Summary) WriteText(w io.Writer) error {
 	if s.Stopped != "" {
 		fmt.Fprintf(&b, "%s before the end; run it again to go on\n", s.Stopped)
 	}
-	fmt.Fprintf(&b, "%s, %s", counted(s.Files, "score"), counted(s.Parts, "part"))
+	fmt.Fprintf(&b, "%s, %s", texts.Counted(s.Files, "score"), texts.Counted(s.Parts, "part"))
 	if !s.ReadOnly {
-		fmt.Fprintf(&b, "; %s written", counted(s.Written, "file"))
+		fmt.Fprintf(&b, "; %s written", texts.Counted(s.Written, "file"))
 	}
 	if s.Unchanged > 0 {
-		fmt.Fprintf(&b, ", %s already done", counted(s.Unchanged, "score"))
+		fmt.Fprintf(&b, ", %s already done", texts.Counted(s.Unchanged, "score"))
 	}
 	if s.Left > 0 {
-		fmt.Fprintf(&b, ", %s not come to", counted(s.Left, "score"))
+		fmt.Fprintf(&b, ", %s not come to", texts.Counted(s.Left, "score"))
 	}
 	b.WriteString("\n")
 	writeCounts(&b, "warning", s.Warnings)
@@ -114,7 +115,7 @@ func writeCounts(b *strings.Builder, what string, counts Counts) {
 	if len(counts) == 0 {
 		return
 	}
-	fmt.Fprintf(b, "%s:\n", counted(counts.Total(), what))
+	fmt.Fprintf(b, "%s:\n", texts.Counted(counts.Total(), what))
 	codes := slices.Sorted(maps.Keys(counts))
 	slices.SortStableFunc(codes, func(a, b notice.Code) int { return counts[b] - counts[a] })
 	table := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
@@ -123,12 +124,4 @@ func writeCounts(b *strings.Builder, what string, counts Counts) {
 		fmt.Fprintf(table, "%7d  %s\t%s\n", counts[code], code, n.Meaning)
 	}
 	table.Flush()
-}
-
-// counted is a number with its noun: "1 part", "2 parts".
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
