@@ -24,6 +24,7 @@ func TestPages(t *testing.T) {
 		{"proof on every screen and paper", testProofEverywhere},
 		{"lesson", testLessonPage},
 		{"exercises", testExercisePages},
+		{"sheets of topics", testTopicPages},
 		{"marked answers", testMarkedPages},
 	} {
 		t.Run(group.name, func(t *testing.T) { group.test(t, browser) })

@@ -30,7 +30,7 @@ func testLessonPage(t *testing.T, b *browsertest.Browser) {
 			args := []string{"explain", row.instrument, "--from", row.from, "--notes", row.notes, "--key", row.key}
 			page := b.Open(t, written(t, args...))
 			page.Accessible()
-			upper, lower := twoStaves(t, page.Music("svg.music"))
+			upper, lower := twoStaves(t, page.Music(".wide svg.music"))
 			stdout, _, _ := command(t, append(args, "--json")...)
 			var said struct{ Notes, Answer []string }
 			require.NoError(t, json.Unmarshal([]byte(stdout), &said))
@@ -91,6 +91,9 @@ func testExercisePages(t *testing.T, b *browsertest.Browser) {
 		{"level 4, without signature", []string{"--level", "4", "--without-signature"}},
 		{"level 5, large print", []string{"--level", "5", "--large-print"}},
 		{"level 2, without clefs", []string{"--level", "2", "--without-clefs"}},
+		{"another clef", []string{"--topic", "clef", "--level", "4"}},
+		{"by an interval", []string{"--topic", "interval", "--level", "2", "--language", "de"}},
+		{"at sight", []string{"--topic", "sight", "--level", "3", "--language", "fr"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			dir := t.TempDir()
@@ -116,6 +119,20 @@ func testExercisePages(t *testing.T, b *browsertest.Browser) {
 	everywhere(t, b, filepath.Join(dir, "answers.html"), "answers", func(*browsertest.Page) {})
 }
 
+// testTopicPages: the sheets of the topics for a band and a score, on every screen and
+// paper.
+func testTopicPages(t *testing.T, b *browsertest.Browser) {
+	for topic, language := range map[string]string{"signature": "it", "concert-scale": "de", "band-key": "es", "score-reading": "fr"} {
+		t.Run(topic, func(t *testing.T) {
+			dir := t.TempDir()
+			_, errs, code := command(t, "exercise", "--topic", topic, "--level", "3", "--count", "2", "--language", language, "--out", dir, "--quiet")
+			require.Equal(t, exitDone, code, errs)
+			everywhere(t, b, filepath.Join(dir, "exercises.html"), topic+"-exercises", func(*browsertest.Page) {})
+			everywhere(t, b, filepath.Join(dir, "answers.html"), topic+"-answers", func(*browsertest.Page) {})
+		})
+	}
+}
+
 // compareSheet reads each exercise of a page: the upper staff is the melody that
 // is given, the lower one is for check to look at, as bars of one line.
 func compareSheet(t *testing.T, b *browsertest.Browser, dir, name string, check func(t *testing.T, n int, lower []svgread.Staff)) {
@@ -126,7 +143,7 @@ func compareSheet(t *testing.T, b *browsertest.Browser, dir, name string, check 
 	require.Equal(t, 4, exercises)
 	for n := 1; n <= exercises; n++ {
 		given := partOfFile(t, filepath.Join(dir, fmt.Sprintf("exercise-%02d.musicxml", n)))
-		lines, err := svgread.Read(page.Music(fmt.Sprintf(".exercise:nth-of-type(%d) svg.music", n)))
+		lines, err := svgread.Read(page.Music(fmt.Sprintf(".exercise:nth-of-type(%d) .wide svg.music", n)))
 		require.NoError(t, err)
 		var upper, lower []svgread.Staff
 		for _, line := range lines {

@@ -6,17 +6,20 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
+	"deskpart/instruments"
 )
 
 // exerciseOptions are the flags of exercise.
 type exerciseOptions struct {
 	reportFlags
 	outFlags
+	language   languageFlag
+	topic      string
+	band       string
 	instrument string
 	from       string
 	settings   exercise.Settings
@@ -57,6 +60,8 @@ young players their teacher decides.`,
 		RunE: func(*cobra.Command, []string) error { return runExercise(p, &o) },
 	}
 	flags := cmd.Flags()
+	flags.StringVar(&o.topic, "topic", "transposition", "what is trained: transposition, clef, interval, signature, concert-scale, band-key, score-reading or sight")
+	flags.StringVar(&o.band, "band", "", "the players for concert-scale and band-key, such as \"flute, clarinet, alto saxophone\" (default: those of the level)")
 	flags.StringVar(&o.instrument, "instrument", "", "the instrument to transpose for (default: those of the level, mixed)")
 	flags.StringVar(&o.from, "from", "sounding", "the pitch that is given: sounding, written, or both in turn")
 	flags.IntVar(&o.settings.Count, "count", 10, "how many exercises")
@@ -68,6 +73,7 @@ young players their teacher decides.`,
 	flags.BoolVar(&o.settings.WithoutClefs, "without-clefs", false, "leave the clefs of the empty staves to the learner")
 	flags.StringVar(&o.out, "out", "exercises", "the folder to write to")
 	o.score.addFlags(cmd)
+	o.language.addFlag(cmd, "the sheets and the names of notes")
 	o.reportFlags.addFlags(cmd)
 	o.outFlags.addFlags(cmd)
 	return cmd
@@ -107,26 +113,51 @@ func (o *exerciseOptions) sheets(p *program) ([]exercise.Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
+	if o.settings.Texts, err = o.language.texts(); err != nil {
+		return nil, err
+	}
+	if o.settings.Topic, err = exercise.ParseTopic(o.topic); err != nil {
+		return nil, fmt.Errorf("--topic: %w", err)
+	}
 	o.settings.From = explain.Side(o.from)
 	if o.settings.From != exercise.Both {
 		if o.settings.From, err = explain.ParseSide(o.from); err != nil {
 			return nil, fmt.Errorf("--from: %w, nor both", err)
 		}
 	}
-	if o.instrument != "" {
-		task, err := explain.ParseTask(catalogue, o.instrument, explain.Sounding)
+	if o.settings.Instrument, err = o.player(catalogue, "--instrument", o.instrument); err != nil {
+		return nil, err
+	}
+	for _, words := range strings.FieldsFunc(o.band, func(r rune) bool { return r == ',' || r == ';' }) {
+		i, err := o.player(catalogue, "--band", words)
 		if err != nil {
-			return nil, fmt.Errorf("--instrument: %w", err)
+			return nil, err
 		}
-		if o.settings.Instrument = task.Instrument; task.Instrument == nil {
-			return nil, fmt.Errorf("--instrument: %q is an interval; name an instrument", o.instrument)
-		}
+		o.settings.Band = append(o.settings.Band, i)
 	}
 	if o.score.path != "" {
+		if o.settings.Topic != exercise.Transposition {
+			return nil, errors.New("--from-score is for transposition; leave out --topic")
+		}
 		sheet, err := o.fromScore(p)
 		return []exercise.Sheet{sheet}, err
 	}
 	return exercise.Make(catalogue, o.settings)
+}
+
+// player finds the instrument that a flag names; nil for no words.
+func (o *exerciseOptions) player(catalogue *instruments.Catalogue, flag, words string) (*instruments.Instrument, error) {
+	if words == "" {
+		return nil, nil
+	}
+	task, err := explain.ParseTask(catalogue, words, explain.Sounding)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", flag, err)
+	}
+	if task.Instrument == nil {
+		return nil, fmt.Errorf("%s: %q is an interval; name an instrument", flag, words)
+	}
+	return task.Instrument, nil
 }
 
 // fromScore makes a sheet of passages of a score.
@@ -138,7 +169,7 @@ func (o *exerciseOptions) fromScore(p *program) (exercise.Sheet, error) {
 	case task.From == exercise.Both:
 		return exercise.Sheet{}, errors.New("--from-score takes one direction; give --from sounding or --from written")
 	}
-	var passages []*etree.Element
+	var passages []explain.Passage
 	for _, measures := range strings.Split(o.score.measures, ",") {
 		one := o.score
 		one.measures = measures

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -10,6 +11,7 @@ import (
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/transpose/pitch"
 )
@@ -18,6 +20,7 @@ import (
 type explainOptions struct {
 	reportFlags
 	outFlags
+	language         languageFlag
 	from             string
 	fromSaid         bool
 	notes            string
@@ -33,6 +36,7 @@ type excerptFlags struct {
 	path     string
 	part     string
 	measures string
+	octave   string
 }
 
 func (f *excerptFlags) addFlags(cmd *cobra.Command) {
@@ -40,6 +44,7 @@ func (f *excerptFlags) addFlags(cmd *cobra.Command) {
 	flags.StringVar(&f.path, "from-score", "", "take the music from this score")
 	flags.StringVar(&f.part, "part", "", "the part of that score: its name, id, or a pattern with *")
 	flags.StringVar(&f.measures, "measures", "", "the measures of that part, such as 5-12")
+	flags.StringVar(&f.octave, "octave", "auto", "octaves to move the music by: auto brings what is taken from a score into the player's range, 0 leaves it")
 }
 
 // inputs are the score, which is not to be written over.
@@ -79,27 +84,32 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.from, "from", "sounding", "the pitch that is given: sounding or written")
-	flags.StringVar(&o.notes, "notes", "", "the given notes, such as \"D4 F#4 C5\"; C4 is middle C")
-	flags.StringVar(&o.key, "key", "", "the given key: a number of fifths (-3 is three flats) or a name (Eb, F# minor)")
+	flags.StringVar(&o.notes, "notes", "", "the given notes, such as \"D4 F#4 C5\", in the names of --language too (Ais4, si♭3, fa#4); C4 is middle C")
+	flags.StringVar(&o.key, "key", "", "the given key: a number of fifths (-3 is three flats) or a name (Eb, F# minor; Es-Dur, mi♭ majeur)")
 	flags.BoolVar(&o.withoutSignature, "without-signature", false, "the player reads accidentals at the notes and no key signature")
 	flags.IntVar(&o.maxSignature, "max-signature", 0, "most sharps or flats before the enharmonic twin is taken (default: 6 in what a player reads, 7 in what sounds)")
 	flags.StringVar(&o.out, "out", "", "write a lesson page to this `FILE.html`")
 	o.score.addFlags(cmd)
+	o.language.addFlag(cmd, "the explanation and the names of notes")
 	o.reportFlags.addFlags(cmd)
 	o.outFlags.addFlags(cmd)
 	return cmd
 }
 
 func runExplain(p *program, o *explainOptions, words string) error {
+	said, err := o.language.texts()
+	if err != nil {
+		return err
+	}
 	task, err := o.task(p, words)
 	if err != nil {
 		return err
 	}
-	given, err := o.given(p, task)
+	given, err := o.given(p, task, said)
 	if err != nil {
 		return err
 	}
-	explanation, err := explain.Explain(task, given)
+	explanation, err := explain.Explain(task, given, said)
 	if err != nil {
 		return err
 	}
@@ -136,60 +146,101 @@ func (o *explainOptions) task(p *program, words string) (explain.Task, error) {
 }
 
 // given is the music to explain.
-func (o *explainOptions) given(p *program, t explain.Task) (*etree.Element, error) {
+func (o *explainOptions) given(p *program, t explain.Task, said *texts.Texts) (*etree.Element, error) {
 	if o.score.path != "" {
 		if o.notes != "" || o.key != "" {
 			return nil, fmt.Errorf("--from-score brings its own notes and key; leave out --notes and --key")
 		}
-		return o.score.read(p, t)
+		passage, err := o.score.read(p, t)
+		return passage.Part, err
 	}
-	var key *pitch.Key
-	if o.key != "" {
-		k, err := pitch.ParseKey(o.key)
-		if err != nil {
-			return nil, fmt.Errorf("--key: %w", err)
-		}
-		key = &k
+	key, err := parseKey(said, o.key)
+	if err != nil {
+		return nil, fmt.Errorf("--key: %w", err)
 	}
 	if t.WithoutSignature && t.From == explain.Written {
 		key = nil
 	}
-	pitches, err := parsePitches(o.notes)
+	pitches, err := parsePitches(said, o.notes)
 	if err != nil {
 		return nil, fmt.Errorf("--notes: %w", err)
+	}
+	octave, err := o.score.octaves()
+	if err != nil {
+		return nil, err
+	}
+	for i := range pitches {
+		if octave != nil {
+			pitches[i].Octave += *octave
+		}
 	}
 	tune := explain.FromPitches(pitches, key, t.ClefFor(t.From, pitches))
 	tune.Transpose = t.On(t.From)
 	return tune.Part()
 }
 
-func parsePitches(text string) ([]pitch.Pitch, error) {
+// parseKey reads a number of fifths or a name in the language; nil for none.
+func parseKey(said *texts.Texts, text string) (*pitch.Key, error) {
+	if text == "" {
+		return nil, nil
+	}
+	if fifths, minor, _, err := said.ParseKey(text); err == nil && pitch.Abs(fifths) <= pitch.MostSigns {
+		k := pitch.Key{Fifths: fifths, Mode: pitch.Major}
+		if minor {
+			k.Mode = pitch.Minor
+		}
+		return &k, nil
+	}
+	k, err := pitch.ParseKey(text)
+	return &k, err
+}
+
+func parsePitches(said *texts.Texts, text string) ([]pitch.Pitch, error) {
 	var pitches []pitch.Pitch
 	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '\t' || r == '\n' }) {
-		pitch, err := pitch.Parse(word)
+		p, err := said.ParsePitch(word)
 		if err != nil {
 			return nil, err
 		}
-		pitches = append(pitches, pitch)
+		pitches = append(pitches, p)
 	}
 	return pitches, nil
 }
 
+// octaves reads --octave; nil for auto.
+func (f *excerptFlags) octaves() (*int, error) {
+	if f.octave == "auto" || f.octave == "" {
+		return nil, nil
+	}
+	n, err := strconv.Atoi(f.octave)
+	if err != nil || pitch.Abs(n) > mostOctaves {
+		return nil, fmt.Errorf("--octave %q is neither auto nor a number of octaves from -%d to %d", f.octave, mostOctaves, mostOctaves)
+	}
+	return &n, nil
+}
+
+// mostOctaves bounds --octave.
+const mostOctaves = 8
+
 // read cuts the measures out of the score.
-func (f *excerptFlags) read(p *program, t explain.Task) (*etree.Element, error) {
+func (f *excerptFlags) read(p *program, t explain.Task) (explain.Passage, error) {
 	catalogue, err := p.catalogue()
 	if err != nil {
-		return nil, err
+		return explain.Passage{}, err
 	}
-	excerpt := explain.Excerpt{Part: f.part}
+	octave, err := f.octaves()
+	if err != nil {
+		return explain.Passage{}, err
+	}
+	excerpt := explain.Excerpt{Part: f.part, Octave: octave}
 	if f.measures != "" {
 		if excerpt.First, excerpt.Last, err = explain.ParseMeasures(f.measures); err != nil {
-			return nil, fmt.Errorf("--measures: %w", err)
+			return explain.Passage{}, fmt.Errorf("--measures: %w", err)
 		}
 	}
 	score, err := readScore(f.path)
 	if err != nil {
-		return nil, err
+		return explain.Passage{}, err
 	}
 	return excerpt.Read(score, catalogue, t)
 }

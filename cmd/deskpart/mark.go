@@ -229,16 +229,15 @@ func readKeys(path, question string, catalogue *instruments.Catalogue) ([]*marki
 	case err != nil:
 		return nil, err
 	case !info.IsDir():
-		k, err := readKey(path, question, catalogue)
-		return []*marking.Key{k}, err
+		return readKey(path, question, catalogue)
 	}
 	var keys []*marking.Key
 	for _, answer := range answersIn(path) {
-		k, err := readKey(answer, "", catalogue)
+		more, err := readKey(answer, "", catalogue)
 		if err != nil {
 			return nil, err
 		}
-		keys = append(keys, k)
+		keys = append(keys, more...)
 	}
 	if len(keys) == 0 {
 		return nil, fmt.Errorf("%s: no answer-01.musicxml and so on are in it; name a folder made by deskpart exercise, or an answer", path)
@@ -264,7 +263,7 @@ func escapeGlob(name string) string {
 	return strings.NewReplacer(`*`, `[*]`, `?`, `[?]`, `[`, `[[]`).Replace(name)
 }
 
-func readKey(path, question string, catalogue *instruments.Catalogue) (*marking.Key, error) {
+func readKey(path, question string, catalogue *instruments.Catalogue) ([]*marking.Key, error) {
 	answer, err := readScore(path)
 	if err != nil {
 		return nil, err
@@ -278,7 +277,7 @@ func readKey(path, question string, catalogue *instruments.Catalogue) (*marking.
 			return nil, err
 		}
 	}
-	return marking.NewKey(answer, asked, catalogue)
+	return marking.NewKeys(answer, asked, catalogue)
 }
 
 // questionBeside is exercise-NN beside answer-NN, "" where there is none.

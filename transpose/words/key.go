@@ -64,3 +64,15 @@ func (n *Names) SignatureNotes(fifths int) string {
 	}
 	return strings.Join(names, " ")
 }
+
+// Key names a key; of a signature alone both keys that have it.
+func (n *Names) Key(k pitch.Key) string {
+	switch k.Mode {
+	case pitch.Major:
+		return n.Major(k.Fifths)
+	case pitch.Minor:
+		return n.Minor(k.Fifths)
+	}
+	return n.Either(n.Major(k.Fifths), n.Minor(k.Fifths))
+}
+

@@ -30,6 +30,7 @@ const attempts = 40
 // composition is a melody that was found.
 type composition struct {
 	tones []tone
+	lower []tone // of a second player, nil for none
 	signs signPlan
 	seat  seat
 }
@@ -52,9 +53,17 @@ func (l *Level) compose(p *plan, s scale, m move, rng *rand.Rand) (composition, 
 			continue
 		}
 		c.seat = seats[rng.IntN(len(seats))]
-		if tones, ok := c.attempt(); ok && c.sound(tones) {
-			return composition{tones, c.signs, c.seat}, true
+		tones, ok := c.attempt()
+		if !ok || !c.sound(tones) {
+			continue
 		}
+		found := composition{tones: tones, signs: c.signs, seat: c.seat}
+		if p.twoParts {
+			if found.lower, ok = secondPart(tones, c.alteredIn(tones), s.minor(), c.low-deepest, rng); !ok {
+				continue
+			}
+		}
+		return found, true
 	}
 	return composition{}, false
 }
@@ -128,13 +137,23 @@ func (c *composer) placeSigns() bool {
 			if !c.restrict(i, func(u tone) bool { return u.degree() != t.degree() || u.raised == t.raised }) {
 				return false
 			}
-			under := (t.degree() + 5) % 7 // its second part would have the letter
-			if c.plan.twoParts && !c.restrict(i, func(u tone) bool { return u.degree() != under }) {
-				return false
-			}
 		}
 	}
 	return true
+}
+
+// alteredIn lists, for each tone, the degrees that are altered in its bars: a second
+// part keeps clear of them.
+func (c *composer) alteredIn(tones []tone) [][7]bool {
+	list := make([][7]bool, len(tones))
+	for i := range tones {
+		for k, t := range tones {
+			if a, b := c.events[i], c.events[k]; !t.plain() && b.lastBar() >= a.firstBar() && b.firstBar() <= a.lastBar() {
+				list[i][t.degree()] = true
+			}
+		}
+	}
+	return list
 }
 
 // settle gives an event one altered tone, in any octave of the window.

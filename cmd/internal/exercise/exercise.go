@@ -10,9 +10,19 @@ import (
 
 // Exercise is one question with its answer.
 type Exercise struct {
+	// Solution is the staff; of several the first.
 	*explain.Solution
+	// Others are further staves: those of the other players of a band.
+	Others []*Staff
 	Number int
 	Level  Level
+	// Topic is what it trains, and Band what the topics for a band and scores ask.
+	Topic Topic
+	Band  *Band
+	// TwoPlayers stand on one staff.
+	TwoPlayers bool
+	// Octaves is by how many octaves an excerpt was moved to suit its player.
+	Octaves int
 	// Facts are what versions of an exercise have in common.
 	Facts Facts
 	// Source says where the music is from, "" for music that was made up.
@@ -35,11 +45,11 @@ const draws = 400
 
 // make finds an exercise; a plan of another version is followed where there is
 // one.
-func (l *Level) make(task explain.Task, follow *plan, rng *rand.Rand) (*Exercise, *plan, error) {
+func (l *Level) make(task explain.Task, settled *clefs, follow *plan, rng *rand.Rand) (*Exercise, *plan, error) {
 	for range draws {
 		p := follow
 		if p == nil {
-			drawn := l.newPlan(task, rng)
+			drawn := l.newPlan(task, settled, rng)
 			p = &drawn
 		}
 		if len(p.keys) == 0 {
@@ -58,7 +68,7 @@ func (l *Level) make(task explain.Task, follow *plan, rng *rand.Rand) (*Exercise
 		}
 		return e, p, nil
 	}
-	return nil, nil, fmt.Errorf("no exercise of level %d was found for %s; choose another level or seed", l.Number, task.Name())
+	return nil, nil, fmt.Errorf("no exercise of level %d was found for %s; choose another level or seed", l.Number, task.ID())
 }
 
 // try seeks a melody for a plan; nil where this draw finds none.
@@ -72,13 +82,9 @@ func (l *Level) try(p *plan, rng *rand.Rand) (*Exercise, *clefs, error) {
 	if p.closes < 0 && found.signs.hasClose {
 		p.closes = found.signs.closes
 	}
-	var lower []tone
-	if p.twoParts {
-		lower, _ = sixthBelow(found.tones, s.minor())
-	}
 	at := found.seat
-	l.varyClef(p, s, m, append(append([]tone{}, found.tones...), lower...), &at, rng)
-	tune := p.rhythm.tune(found.tones, lower, s, at.octave)
+	l.varyClef(p, s, m, append(append([]tone{}, found.tones...), found.lower...), &at, rng)
+	tune := p.rhythm.tune(found.tones, found.lower, s, at.octave)
 	tune.Clef, tune.Transpose = at.given, p.task.On(p.task.From)
 	if p.task.WithoutSignature && p.task.From == explain.Written {
 		tune.Key = nil
@@ -94,7 +100,7 @@ func (l *Level) try(p *plan, rng *rand.Rand) (*Exercise, *clefs, error) {
 	if err := explain.SetClef(solution.Answer, at.answer); err != nil {
 		return nil, nil, err
 	}
-	e := &Exercise{Solution: solution, Level: *l}
+	e := &Exercise{Solution: solution, Level: *l, Topic: Transposition, TwoPlayers: found.lower != nil}
 	e.Facts = Facts{Notes: len(solution.Pairs), Leaps: leaps(found.tones), Signs: found.signs.signs, Changes: found.signs.changes,
 		Key: m.from, Answer: m.to, Minor: s.minor()}
 	return e, &at.clefs, nil

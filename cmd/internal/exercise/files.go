@@ -5,14 +5,19 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/beevik/etree"
+
 	"deskpart/cmd/internal/explain"
+	"deskpart/cmd/internal/texts"
 )
 
 // The names of the fields by which an answer says what its question was. They
-// stand in <miscellaneous>, so that the file is an ordinary score.
+// stand in <miscellaneous>, so that the file is an ordinary score. Those of a staff
+// beside the first have "-2" and so on behind them.
 const (
 	FieldSheet      = "deskpart-sheet"
 	FieldExercise   = "deskpart-exercise"
+	FieldTopic      = "deskpart-topic"
 	FieldInstrument = "deskpart-instrument"
 	FieldFrom       = "deskpart-from"
 	// FieldMoved is the steps and semitones from the question to the answer.
@@ -29,80 +34,179 @@ const (
 	FieldPrinted = "deskpart-printed"
 	PrintedClef  = "clef"
 	PrintedKey   = "key"
+	// FieldOctaves is AnyOctave where a player's octave is right whatever it is.
+	FieldOctaves = "deskpart-octaves"
+	AnyOctave    = "any"
 )
 
-// printed lists what stands on the answer staff already.
-func (e *Exercise) printed(s Sheet) string {
+// FieldOf is a field's name for a staff, counted from 1.
+func FieldOf(name string, staff int) string {
+	if staff == 1 {
+		return name
+	}
+	return name + "-" + strconv.Itoa(staff)
+}
+
+// clefIsAsked reports whether the learner is to write the clef.
+func (e *Exercise) clefIsAsked(s Sheet) bool { return s.Settings.WithoutClefs || e.Topic == Sight }
+
+// printed lists what stands on an answer staff already.
+func (e *Exercise) printed(s Sheet, staff *explain.Solution) string {
 	var list []string
-	if !s.Settings.WithoutClefs {
+	if !e.clefIsAsked(s) {
 		list = append(list, PrintedClef)
 	}
-	if !e.asksSignature() {
+	if !e.asksSignature(staff) {
 		list = append(list, PrintedKey)
 	}
 	return strings.Join(list, " ")
 }
 
-// asksSignature reports whether the learner is to write a signature: where it
-// changes.
-func (e *Exercise) asksSignature() bool { return !e.WithoutSignature && e.Moved.Fifths() != 0 }
+// asksSignature reports whether the learner is to write a signature on a staff: where
+// it changes, and where signatures are what is trained.
+func (e *Exercise) asksSignature(staff *explain.Solution) bool {
+	switch e.Topic {
+	case Signature, ConcertScale, BandKey:
+		return true
+	}
+	return !staff.WithoutSignature && staff.Moved.Fifths() != 0
+}
 
 // Question is the exercise as a score of its own.
 func (e *Exercise) Question(s Sheet) ([]byte, error) {
-	return explain.Sheet{Title: e.Title(), Part: e.Given, Name: e.partName(e.From), Sound: e.sound(e.From), Program: e.program(e.From), Fields: []explain.Field{
-		{Name: FieldSheet, Value: s.Code()}, {Name: FieldExercise, Value: strconv.Itoa(e.Number)},
+	t := s.texts()
+	sheet := explain.Sheet{Title: e.Title(t), Fields: []explain.Field{
+		{Name: FieldSheet, Value: s.Code()}, {Name: FieldExercise, Value: strconv.Itoa(e.Number)}, {Name: FieldTopic, Value: string(e.Topic)},
 		{Name: FieldInstrument, Value: e.ID()}, {Name: FieldFrom, Value: string(e.From)},
-	}}.Bytes()
+	}}
+	for i, part := range e.asked() {
+		staff := e.staffName(t, i, e.From)
+		staff.Part = part
+		sheet.Add(staff)
+	}
+	return sheet.Bytes()
+}
+
+// asked are the staves of the question as music: what is given, and empty staves for
+// what is to be written where that is all there is.
+func (e *Exercise) asked() []*etree.Element {
+	switch {
+	case e.Topic == Signature && !e.Band.Shown:
+		part := empty(e.Given)
+		for _, k := range part.FindElements("measure/attributes/key") {
+			k.Parent().RemoveChild(k)
+		}
+		return []*etree.Element{part}
+	case e.Topic.forBand():
+		list := []*etree.Element{e.Given}
+		for _, s := range e.staves()[1:] {
+			list = append(list, empty(s.Given))
+		}
+		return list
+	}
+	var list []*etree.Element
+	for _, s := range e.staves() {
+		part := s.Given
+		if s.Instrument == nil {
+			part = part.Copy()
+			explain.DropTransposition(part)
+		}
+		list = append(list, part)
+	}
+	return list
 }
 
 // Key is the answer as a score of its own. It says what the question was, so that
 // answers can be marked by it alone.
 func (e *Exercise) Key(s Sheet) ([]byte, error) {
-	to := e.From.Other()
-	given := "none"
-	if k, ok := explain.KeyOf(e.Given); ok {
-		given = strconv.Itoa(k.Fifths)
+	t := s.texts()
+	sheet := explain.Sheet{Title: t.Say("exercise.title-answer", texts.Fill{"n": e.Number}), Fields: []explain.Field{
+		{Name: FieldSheet, Value: s.Code()}, {Name: FieldExercise, Value: strconv.Itoa(e.Number)}, {Name: FieldTopic, Value: string(e.Topic)},
+	}}
+	for i, solution := range e.staves() {
+		sheet.Fields = append(sheet.Fields, e.fields(s, i, solution)...)
+		staff := e.staffName(t, i, solution.From.Other())
+		staff.Part = solution.Answer
+		if solution.Instrument == nil {
+			staff.Part = staff.Part.Copy()
+			explain.DropTransposition(staff.Part)
+		}
+		sheet.Add(staff)
 	}
-	clef, _ := explain.ClefOf(e.Given)
-	var unsigned []explain.Field
-	if e.WithoutSignature {
-		unsigned = []explain.Field{{Name: FieldSignature, Value: NoSignature}}
+	return sheet.Bytes()
+}
+
+// fields are those of one staff.
+func (e *Exercise) fields(s Sheet, i int, staff *explain.Solution) []explain.Field {
+	field := func(name, value string) explain.Field { return explain.Field{Name: FieldOf(name, i+1), Value: value} }
+	list := []explain.Field{field(FieldInstrument, staff.ID()), field(FieldFrom, string(staff.From))}
+	if staff.WithoutSignature {
+		list = append(list, field(FieldSignature, NoSignature))
 	}
-	return explain.Sheet{Title: e.Title() + ", answer", Part: e.Answer, Name: e.partName(to), Sound: e.sound(to), Program: e.program(to), Fields: append(unsigned, []explain.Field{
-		{Name: FieldSheet, Value: s.Code()}, {Name: FieldExercise, Value: strconv.Itoa(e.Number)},
-		{Name: FieldInstrument, Value: e.ID()}, {Name: FieldFrom, Value: string(e.From)},
-		{Name: FieldMoved, Value: fmt.Sprintf("%d %d", e.Moved.Diatonic, e.Moved.Chromatic)},
-		{Name: FieldGivenKey, Value: given},
-		{Name: FieldPrinted, Value: e.printed(s)},
-		{Name: FieldGivenClef, Value: fmt.Sprintf("%s%d %d", clef.Sign, clef.Line, clef.OctaveChange)},
-	}...)}.Bytes()
+	if e.Topic.forBand() {
+		list = append(list, field(FieldOctaves, AnyOctave))
+	}
+	if e.showsGiven(i) {
+		given := "none"
+		if k, ok := explain.KeyOf(staff.Given); ok {
+			given = strconv.Itoa(k.Fifths)
+		}
+		clef, _ := explain.ClefOf(staff.Given)
+		list = append(list, field(FieldMoved, fmt.Sprintf("%d %d", staff.Moved.Diatonic, staff.Moved.Chromatic)), field(FieldGivenKey, given),
+			field(FieldGivenClef, fmt.Sprintf("%s%d %d", clef.Sign, clef.Line, clef.OctaveChange)))
+	}
+	return append(list, field(FieldPrinted, e.printed(s, staff)))
+}
+
+// showsGiven reports whether the question shows notes for a staff.
+func (e *Exercise) showsGiven(i int) bool {
+	switch e.Topic {
+	case Signature:
+		return e.Band.Shown
+	case BandKey:
+		return i < len(e.Others) // the last staff is for the key that suits best
+	}
+	return true
 }
 
 // Title heads the exercise.
-func (e *Exercise) Title() string { return fmt.Sprintf("Exercise %d", e.Number) }
-
-func (e *Exercise) partName(side explain.Side) string {
-	if side == explain.Sounding {
-		return "Sounding pitch"
-	}
-	if e.Instrument == nil {
-		return "Written pitch"
-	}
-	return e.Instrument.Name("en")
+func (e *Exercise) Title(t *texts.Texts) string {
+	return t.Say("exercise.title", texts.Fill{"n": e.Number})
 }
 
-// sound and program are those of the instrument where it plays from the staff:
+// staffName is what a staff is called, and who plays it.
+func (e *Exercise) staffName(t *texts.Texts, i int, side explain.Side) explain.SheetStaff {
+	solution := e.staves()[i]
+	switch {
+	case e.Topic == BandKey && i == len(e.Others):
+		return explain.SheetStaff{Name: t.Say("exercise.best-key-staff", nil), Sound: "keyboard.piano", Program: 1}
+	case solution.Instrument != nil && (e.Topic == ScoreReading || e.Topic.forBand()):
+		return explain.SheetStaff{Name: t.InstrumentTitle(solution.Instrument), Sound: soundOf(solution, side), Program: programOf(solution, side)}
+	case side == explain.Sounding || solution.Instrument == nil:
+		name := t.Say("exercise.staff-sounding", nil)
+		if solution.Instrument == nil {
+			name = t.Say("exercise.staff-written", nil)
+		}
+		return explain.SheetStaff{Name: name, Sound: "keyboard.piano", Program: 1}
+	}
+	return explain.SheetStaff{Name: t.InstrumentTitle(solution.Instrument), Sound: soundOf(solution, side), Program: programOf(solution, side)}
+}
+
+// soundOf and programOf are those of the instrument where it plays from the staff:
 // the sounding staff is for the piano.
-func (e *Exercise) sound(side explain.Side) string {
-	if side == explain.Sounding {
+func soundOf(s *explain.Solution, side explain.Side) string {
+	if side == explain.Sounding || s.Instrument == nil {
 		return "keyboard.piano"
 	}
-	return e.Instrument.Sound()
+	return s.Instrument.Sound()
 }
 
-func (e *Exercise) program(side explain.Side) int {
-	if side == explain.Sounding {
+func programOf(s *explain.Solution, side explain.Side) int {
+	if side == explain.Sounding || s.Instrument == nil {
 		return 1
 	}
-	return e.Instrument.MIDIProgram
+	return s.Instrument.MIDIProgram
 }
+
+// texts are the language of a sheet.
+func (s Sheet) texts() *texts.Texts { return s.Settings.Texts }

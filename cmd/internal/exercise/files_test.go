@@ -105,7 +105,7 @@ func TestHints(t *testing.T) {
 	}{
 		{1, "a major second lower than written", "-", "interval and direction"},
 		{3, "sounds lower than written", "major second", "direction only"},
-		{4, "the clarinet in B♭", "lower than written", "neither"},
+		{4, "clarinet in B♭", "lower than written", "neither"},
 	}
 	for _, test := range tests {
 		s := sheet(t, exercise.Settings{Instrument: c.ByID("clarinet-bflat"), From: explain.Sounding, Count: 1, Seed: 2, Level: test.level})

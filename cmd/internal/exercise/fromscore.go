@@ -1,28 +1,29 @@
 package exercise
 
 import (
-	"github.com/beevik/etree"
-
 	"deskpart/cmd/internal/explain"
 	"deskpart/transpose/pitch"
 )
 
 // FromParts makes a sheet of music that was cut out of a score, one exercise for
 // each part, which is on the task's side. source names the score on the page.
-func FromParts(task explain.Task, o Settings, source string, parts []*etree.Element) (Sheet, error) {
+func FromParts(task explain.Task, o Settings, source string, parts []explain.Passage) (Sheet, error) {
 	l, err := LevelOf(o.Level)
 	if err != nil {
+		return Sheet{}, err
+	}
+	if err := o.complete(); err != nil {
 		return Sheet{}, err
 	}
 	o.Instrument, o.From, o.WithoutSignature = task.Instrument, task.From, task.WithoutSignature
 	o.Count, o.Versions = len(parts), 1
 	s := Sheet{Version: "A", Source: source, Settings: o}
 	for i, part := range parts {
-		solution, err := task.Solve(part)
+		solution, err := task.Solve(part.Part)
 		if err != nil {
 			return Sheet{}, err
 		}
-		s.Exercises = append(s.Exercises, &Exercise{Solution: solution, Number: i + 1, Level: l, Source: source, Facts: measure(solution)})
+		s.Exercises = append(s.Exercises, &Exercise{Solution: solution, Number: i + 1, Level: l, Topic: Transposition, Octaves: part.Octaves, Source: source, Facts: measure(solution)})
 	}
 	return s, nil
 }

@@ -64,9 +64,11 @@ const Levels = 5
 
 var firstInstruments = []string{"clarinet-bflat", "trumpet-bflat"}
 
-var secondInstruments = append(append([]string{}, firstInstruments...), "horn-f", "english-horn", "clarinet-a", "piccolo", "double-bass")
+var secondInstruments = append(append([]string{}, firstInstruments...), "horn-f", "english-horn", "clarinet-a")
 
-var thirdInstruments = append(append([]string{}, secondInstruments...), "alto-saxophone-eflat", "clarinet-eflat", "alto-flute-g")
+// Instruments that move by octaves alone leave the signature as it is. They come in
+// where there is enough else, so that no sheet is made of them.
+var thirdInstruments = append(append([]string{}, secondInstruments...), "alto-saxophone-eflat", "clarinet-eflat", "alto-flute-g", "piccolo", "double-bass")
 
 var fourthInstruments = append(append([]string{}, thirdInstruments...), "tenor-saxophone-bflat", "baritone-saxophone-eflat", "bass-clarinet-bflat", "clarinet-d")
 

@@ -40,7 +40,7 @@ func (r *rhythm) events() []event {
 }
 
 // tune writes a melody down. The tonic at step 0 has the given octave; lower is
-// the second part, a sixth below, nil for none.
+// the second part, nil for none.
 func (r *rhythm) tune(tones, lower []tone, s scale, octave int) explain.Tune {
 	t := explain.Tune{Key: &s.Key, Beats: r.metre.beats, BeatType: r.metre.beatType}
 	for b, bar := range r.bars {
@@ -53,7 +53,7 @@ func (r *rhythm) tune(tones, lower []tone, s scale, octave int) explain.Tune {
 	}
 	for i, e := range r.events() {
 		pitches := []pitch.Pitch{s.pitch(tones[i], octave)}
-		if lower != nil {
+		if lower != nil && lower[i] != tones[i] {
 			pitches = append([]pitch.Pitch{s.pitch(lower[i], octave)}, pitches...)
 		}
 		for k, at := range e.heads {
@@ -98,18 +98,4 @@ func repeats(tones []tone) int {
 		}
 	}
 	return n
-}
-
-// sixthBelow is the second part of a melody in two parts: a sixth lower
-// throughout, in the tones of the scale. ok is false where an altered tone would
-// make that sixth diminished or augmented.
-func sixthBelow(tones []tone, minor bool) (lower []tone, ok bool) {
-	for _, t := range tones {
-		under := tone{step: t.step - 5}
-		if n := semitonesIn(minor, t) - semitonesIn(minor, under); n != 8 && n != 9 {
-			return nil, false
-		}
-		lower = append(lower, under)
-	}
-	return lower, true
 }

@@ -76,16 +76,8 @@ func (c *composer) closesFirst(a, b tone) bool {
 	return pitch.Abs(b.step-a.step) == 1
 }
 
-// sound checks what no three tones show: mostly steps, few repeated tones, a
-// second part that fits.
+// sound checks what no three tones show: mostly steps, few repeated tones.
 func (c *composer) sound(tones []tone) bool {
 	n := len(tones) - 1
-	if 5*repeats(tones) > n || 10*leaps(tones) > 3*n {
-		return false
-	}
-	if c.plan.twoParts {
-		_, ok := sixthBelow(tones, c.scale.minor())
-		return ok
-	}
-	return true
+	return 5*repeats(tones) <= n && 10*leaps(tones) <= 3*n
 }

@@ -32,15 +32,15 @@ type plan struct {
 type clefs struct{ given, answer instruments.Clef }
 
 // newPlan draws a plan.
-func (l *Level) newPlan(task explain.Task, rng *rand.Rand) plan {
-	p := plan{task: task, leaps: -1, closes: -1, mode: pitch.Major, bars: l.Bars[rng.IntN(len(l.Bars))]}
+func (l *Level) newPlan(task explain.Task, settled *clefs, rng *rand.Rand) plan {
+	p := plan{task: task, clefs: settled, leaps: -1, closes: -1, mode: pitch.Major, bars: l.Bars[rng.IntN(len(l.Bars))]}
 	if l.Minor && rng.IntN(5) < 2 {
 		p.mode = pitch.Minor
 	}
-	if l.TwoPartsOneIn > 0 && rng.IntN(l.TwoPartsOneIn) == 0 {
+	if l.TwoPartsOneIn > 0 && rng.IntN(l.TwoPartsOneIn) == 0 && pairable(task.Instrument) {
 		p.twoParts, p.bars = true, 4
 	}
-	p.respelled = l.RespelledOneIn > 0 && rng.IntN(l.RespelledOneIn) == 0
+	p.respelled = settled == nil && l.RespelledOneIn > 0 && rng.IntN(l.RespelledOneIn) == 0
 	p.metre = l.Metres[rng.IntN(len(l.Metres))]
 	p.rhythm = newRhythm(l, metres[p.metre], p.bars, rng)
 	p.signs = l.SignsFrom + rng.IntN(l.SignsTo-l.SignsFrom+1)

@@ -79,7 +79,7 @@ func (l *Level) holds(p *plan, s scale, m move, at *seat, d demands) bool {
 	var tones []tone
 	low := at.low
 	if p.twoParts {
-		low -= 5
+		low -= deepest
 	}
 	for step := low; step <= at.high; step++ {
 		tones = append(tones, tone{step: step})
@@ -96,18 +96,35 @@ func (l *Level) holds(p *plan, s scale, m move, at *seat, d demands) bool {
 	}
 	w := explain.BestClef(written, l.writtenClefs(p))
 	h := explain.BestClef(sounding, l.soundingClefs(p, w))
-	if l.Number < clefChanges && p.near() {
+	if l.Number < clefChanges && p.near() && p.clefs == nil {
 		h = w
 	}
 	at.given, at.answer = w, h
 	if p.task.From == explain.Sounding {
 		at.given, at.answer = h, w
 	}
+	if p.clefs != nil && p.task.Instrument == nil && !(onThePage(given, at.given) && onThePage(answer, at.answer)) {
+		return false
+	}
 	lines := 2*explain.LedgerLines(written, w) + explain.LedgerLines(sounding, h)
 	if d.strict {
 		return 2*lines <= 3*len(tones)
 	}
 	return d.anyLines || lines <= 4*len(tones)
+}
+
+// farthest is how far from the middle line notes stand at most where clefs are the
+// point: with three ledger lines.
+const farthest = 11
+
+// onThePage reports whether notes keep to that.
+func onThePage(pitches []pitch.Pitch, c instruments.Clef) bool {
+	for _, p := range pitches {
+		if pitch.Abs(p.Place()-explain.MiddleLine(c)) > farthest {
+			return false
+		}
+	}
+	return true
 }
 
 // near reports whether both pitches lie so close that one clef serves for both.

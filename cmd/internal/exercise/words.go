@@ -2,97 +2,238 @@ package exercise
 
 import (
 	"fmt"
-	"html"
 	"strings"
 
 	"deskpart/cmd/internal/explain"
-	"deskpart/cmd/internal/pages"
+	"deskpart/cmd/internal/texts"
 	"deskpart/transpose/pitch"
+	"deskpart/transpose/words"
 )
 
-// heading names the instrument and the direction.
-func (e *Exercise) heading() string {
-	if e.From == explain.Written {
-		return "From " + e.Name() + " to sounding pitch"
+// heading names what the exercise is for: the instrument and the direction, the
+// interval, the clef.
+func (e *Exercise) heading(t *texts.Texts) string {
+	fill := texts.Fill{"name": e.NameIn(t)}
+	switch {
+	case e.Topic == IntervalTopic:
+		return upperFirst(e.NameIn(t))
+	case e.Topic == ClefTopic:
+		return upperFirst(e.clefName(t))
+	case e.Topic == Signature && e.Instrument == nil, e.Topic == ScoreReading:
+		return t.Pick("topic", string(e.Topic))
+	case e.Topic.forBand():
+		return upperFirst(t.Key(e.Band.Key))
+	case e.Topic == Sight, e.From == explain.Written:
+		return t.Say("exercise.from-written", fill)
+	case e.TwoPlayers:
+		return t.Say("exercise.for-two", fill)
 	}
-	return "For " + e.Name()
+	return t.Say("exercise.for", fill)
+}
+
+func upperFirst(text string) string {
+	runes := []rune(text)
+	return strings.ToUpper(string(runes[0])) + string(runes[1:])
+}
+
+// clefName is the clef of the answer.
+func (e *Exercise) clefName(t *texts.Texts) string {
+	clef, _ := explain.ClefOf(e.Answer)
+	name, _ := t.Clef(clef.Name())
+	return name
 }
 
 // asks is the question in words; it tells as much of the move as the level does.
-func (e *Exercise) asks() string {
-	clef, _ := explain.ClefOf(e.Answer)
-	name := "the " + explain.InSentence(e.Name())
-	text := fmt.Sprintf("This is how it is to sound. Write it for %s, in the %s clef.", name, explain.ClefName(clef))
+func (e *Exercise) asks(t *texts.Texts) string {
+	switch e.Topic {
+	case ClefTopic:
+		return t.Say("exercise.ask-clef", texts.Fill{"clef": e.clefName(t)})
+	case IntervalTopic:
+		return join(t.Say("exercise.ask-interval", texts.Fill{"move": t.Moved(e.Plain), "clef": e.clefName(t)}), e.askSignature(t))
+	case Sight:
+		return e.asksSight(t)
+	case Signature:
+		return e.asksSignatures(t)
+	case ConcertScale:
+		return t.Say("exercise.ask-concert-scale", texts.Fill{"key": t.Key(e.Band.Key)})
+	case BandKey:
+		return join(t.Say("exercise.ask-band-key", texts.Fill{"key": t.Key(e.Band.Key)}), t.Say("exercise.ask-best-key", texts.Fill{"keys": keyList(t, e.Band.Offered)}))
+	case ScoreReading:
+		return t.Say("exercise.ask-score-reading", nil)
+	}
+	return e.asksTransposition(t)
+}
+
+// join puts sentences behind one another.
+func join(sentences ...string) string {
+	var said []string
+	for _, s := range sentences {
+		if s != "" {
+			said = append(said, s)
+		}
+	}
+	return strings.Join(said, " ")
+}
+
+func keyList(t *texts.Texts, keys []pitch.Key) string {
+	var names []string
+	for _, k := range keys {
+		names = append(names, t.Key(k))
+	}
+	return strings.Join(names, ", ")
+}
+
+func (e *Exercise) asksTransposition(t *texts.Texts) string {
+	fill := texts.Fill{"instrument": t.Instrument(e.Instrument), "clef": e.clefName(t)}
+	text := t.Say("exercise.ask-written", fill)
 	if e.From == explain.Written {
-		text = fmt.Sprintf("This is what %s reads. Write what sounds, in the %s clef.", name, explain.ClefName(clef))
+		text = t.Say("exercise.ask-sounding", fill)
 	}
-	if e.WithoutSignature {
-		text += " Write no key signature; put every accidental at its note."
-	} else if e.asksSignature() {
-		text += " Write the new key signature, too."
+	octave := ""
+	if e.Octaves != 0 {
+		octave = t.Say("exercise.octave-of-score", texts.Fill{"off": t.Off(pitch.Octaves(-e.Octaves))})
 	}
-	return html.EscapeString(text + e.hint())
+	return join(text, e.askSignature(t), e.hint(t), octave)
+}
+
+func (e *Exercise) asksSight(t *texts.Texts) string {
+	text := t.Say("exercise.ask-sight", texts.Fill{"instrument": t.Instrument(e.Instrument)})
+	octave := ""
+	if clef, _ := explain.ClefOf(e.Answer); clef.OctaveChange != 0 {
+		octave = t.Say("exercise.ask-octave", nil)
+	}
+	return join(text, octave, e.hint(t))
+}
+
+func (e *Exercise) asksSignatures(t *texts.Texts) string {
+	switch {
+	case e.Instrument != nil:
+		return t.Say("exercise.ask-signature-for", texts.Fill{"instrument": t.Instrument(e.Instrument)})
+	case e.Band.Shown:
+		return t.Say("exercise.ask-signature-move", texts.Fill{"move": t.Moved(e.Plain)})
+	}
+	return t.Say("exercise.ask-signature", texts.Fill{"clef": e.clefName(t)})
+}
+
+// askSignature asks for the signature where it changes.
+func (e *Exercise) askSignature(t *texts.Texts) string {
+	switch {
+	case e.WithoutSignature:
+		return t.Say("exercise.no-signature", nil)
+	case e.asksSignature(e.Solution):
+		return t.Say("exercise.and-signature", nil)
+	}
+	return ""
 }
 
 // hint tells the interval, or the direction alone, or nothing.
-func (e *Exercise) hint() string {
+func (e *Exercise) hint(t *texts.Texts) string {
 	i := e.Transposition().Interval()
-	if e.Level.Shown == ShowsNothing || i.Chromatic == 0 {
+	switch {
+	case e.Level.Shown == ShowsNothing || i.Chromatic == 0:
 		return ""
+	case e.Level.Shown == ShowsInterval:
+		return t.Say("exercise.hint", texts.Fill{"off": t.Off(i)})
+	case i.Chromatic < 0:
+		return t.Say("exercise.hint-lower", nil)
 	}
-	if e.Level.Shown == ShowsInterval {
-		return " It " + e.SoundsText() + "."
-	}
-	if i.Chromatic < 0 {
-		return " It sounds lower than written."
-	}
-	return " It sounds higher than written."
+	return t.Say("exercise.hint-higher", nil)
 }
 
-// marks are the boxes for the teacher: signature if it changes, clef if it is not
-// printed, notes.
-func (e *Exercise) marks(s Sheet) string {
-	var boxes []string
-	box := func(what string, of int) {
-		boxes = append(boxes, fmt.Sprintf(`<span>%s <span class="box">/ %d</span></span>`, what, of))
+// box is a place for the teacher's marks.
+type box struct {
+	Name string
+	Of   int
+}
+
+// boxes are those for signatures where they are to be written, for the clef where it
+// is not printed, for notes and chord names.
+func (e *Exercise) boxes(s Sheet) []box {
+	t := s.texts()
+	signatures, clefs, notes := 0, 0, 0
+	for _, staff := range e.staves() {
+		if e.asksSignature(staff) {
+			signatures += max(1, e.keysOn(staff))
+		}
+		if e.clefIsAsked(s) {
+			clefs++
+		}
+		notes += len(staff.Pairs)
 	}
-	if e.asksSignature() {
-		box("Key signature", 1)
+	var list []box
+	for _, b := range []struct {
+		kind string
+		of   int
+	}{{"signature", signatures}, {"clef", clefs}, {"notes", notes}, {"chords", e.chords()}} {
+		if b.of > 0 {
+			list = append(list, box{t.Pick("box", b.kind), b.of})
+		}
 	}
-	if s.Settings.WithoutClefs {
-		box("Clef", 1)
+	return list
+}
+
+// keysOn is how many signatures a staff of keys has.
+func (e *Exercise) keysOn(staff *explain.Solution) int {
+	if e.Topic == Signature {
+		return len(e.Band.Keys)
 	}
-	box("Notes", len(e.Pairs))
-	return strings.Join(boxes, "\n")
+	return 1
+}
+
+func (e *Exercise) chords() int {
+	if e.Band == nil {
+		return 0
+	}
+	return len(e.Band.Chords)
 }
 
 // remarks say what to look for in an answer.
-func (e *Exercise) remarks() string {
+func (e *Exercise) remarks(t *texts.Texts) []string {
+	switch e.Topic {
+	case ScoreReading:
+		return []string{t.Say("exercise.chords-are", texts.Fill{"chords": e.chordNames(t)})}
+	case BandKey:
+		return []string{t.Say("exercise.best-key", texts.Fill{"key": t.Key(e.Band.Best), "signature": t.Signature(e.burden())})}
+	case Signature, ConcertScale, ClefTopic:
+		return nil
+	}
 	var items []string
 	if given, ok := explain.KeyOf(e.Given); ok && !e.WithoutSignature {
-		answer := pitch.Key{Fifths: e.Facts.Answer, Mode: given.Mode}
-		if e.Source != "" {
-			answer.Fifths = given.Fifths + e.Moved.Fifths()
-		}
-		text := fmt.Sprintf("%s becomes %s: %s", given, answer, pitch.SignatureWords(answer.Fifths))
+		answer := given.Moved(e.Moved)
+		fill := texts.Fill{"from": t.Key(given), "to": t.Key(answer), "signature": t.Signature(answer.Fifths)}
 		if e.Respelled {
-			text += ", the enharmonic twin"
+			items = append(items, t.Say("exercise.key-becomes-twin", fill))
+		} else {
+			items = append(items, t.Say("exercise.key-becomes", fill))
 		}
-		items = append(items, text+".")
 	}
-	items = append(items, fmt.Sprintf("Each note moves %s.", e.movesText()))
+	items = append(items, t.Say("exercise.notes-move", texts.Fill{"move": t.Moved(e.Moved)}))
 	for _, p := range e.Pairs {
 		if p.FromSign != "" && p.ToSign != "" && p.From.Alter != p.To.Alter && e.changes(p) {
-			items = append(items, fmt.Sprintf("Bar %s, beat %s: %s becomes %s; the kind of sign changes.", p.Measure, p.Beat, explain.Plainly(p.From), explain.Plainly(p.To)))
+			items = append(items, t.Say("exercise.sign-changes", texts.Fill{"place": e.placeOf(t, p), "from": t.Plainly(p.From), "to": t.Plainly(p.To)}))
 		}
 	}
-	var b strings.Builder
-	b.WriteString("<ul class=\"soft\">")
-	for _, text := range items {
-		b.WriteString("<li>" + html.EscapeString(pages.PrettyText(text)) + "</li>")
+	return items
+}
+
+// burden is how many sharps or flats the best key asks for at most; sharps and flats
+// are counted alike.
+func (e *Exercise) burden() int {
+	most := 0
+	for _, s := range e.staves()[:len(e.Others)] {
+		if n := writtenFifths(s.Instrument, e.Band.Best.Fifths); pitch.Abs(n) > pitch.Abs(most) {
+			most = n
+		}
 	}
-	b.WriteString("</ul>\n")
-	return b.String()
+	return most
+}
+
+// placeOf says where a note is, as people do.
+func (e *Exercise) placeOf(t *texts.Texts, p explain.Pair) string {
+	metre := words.Metre{}
+	fmt.Sscan(explain.TextAt(e.Given, "measure/attributes/time/beats"), &metre.Beats)
+	fmt.Sscan(explain.TextAt(e.Given, "measure/attributes/time/beat-type"), &metre.Unit)
+	return t.Say("marking.place", texts.Fill{"bar": t.Bars([]string{p.Measure}), "beat": t.Beat(p.Onset.Num(), p.Onset.Den(), metre)})
 }
 
 // changes reports whether the accidental at a note changes its kind because of
@@ -101,9 +242,26 @@ func (e *Exercise) changes(p explain.Pair) bool {
 	return p.Raised() != 0 && p.Raised() == p.RaisedInAnswer()
 }
 
-func (e *Exercise) movesText() string {
-	if e.Moved.Diatonic == 0 && e.Moved.Chromatic == 0 {
-		return "nowhere"
+// chordNames lists the chords of a score in words.
+func (e *Exercise) chordNames(t *texts.Texts) string {
+	var names []string
+	for i, c := range e.Band.Chords {
+		names = append(names, t.Bars([]string{fmt.Sprint(i + 1)})+" "+chordName(t, c))
 	}
-	return explain.WithArticle(e.Moved.String())
+	return strings.Join(names, "; ")
+}
+
+func chordName(t *texts.Texts, c Chord) string {
+	fill := texts.Fill{"note": t.Note(c.Root)}
+	switch c.Kind {
+	case "minor":
+		return t.Say("exercise.chord-minor", fill)
+	case "diminished":
+		return t.Say("exercise.chord-diminished", fill)
+	case "dominant":
+		return t.Say("exercise.chord-dominant", fill)
+	case "minor-seventh":
+		return t.Say("exercise.chord-minor-seventh", fill)
+	}
+	return t.Say("exercise.chord-major", fill)
 }

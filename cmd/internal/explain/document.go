@@ -3,6 +3,7 @@ package explain
 import (
 	"bytes"
 	"fmt"
+	"strconv"
 
 	"github.com/beevik/etree"
 
@@ -16,17 +17,36 @@ const PartID = "P1"
 // carry along (MusicXML 4.0, miscellaneous-field).
 type Field struct{ Name, Value string }
 
-// Sheet is one staff of music as a document of its own.
-type Sheet struct {
-	Title string
+// SheetStaff is a part of a document.
+type SheetStaff struct {
 	// Name stands before the staff.
 	Name string
 	// Sound is the standard sound id, "" for none.
 	Sound string
 	// Program is the General MIDI program from 1, 0 for none.
 	Program int
-	Fields  []Field
 	Part    *etree.Element
+}
+
+// Sheet is music as a document of its own: one staff, or more that follow.
+type Sheet struct {
+	Title  string
+	Name   string
+	Part   *etree.Element
+	Fields []Field
+
+	staves []SheetStaff
+}
+
+// Add adds a staff below those that are there.
+func (s *Sheet) Add(staff SheetStaff) { s.staves = append(s.staves, staff) }
+
+// all are the staff of the fields Name and Part, if it is there, and those added.
+func (s *Sheet) all() []SheetStaff {
+	if s.Part == nil {
+		return s.staves
+	}
+	return append([]SheetStaff{{Name: s.Name, Part: s.Part}}, s.staves...)
 }
 
 // Bytes writes the document.
@@ -38,11 +58,16 @@ func (s Sheet) Bytes() ([]byte, error) {
 	root.CreateAttr("version", "4.0")
 	text(root.CreateElement("work"), "work-title", s.Title)
 	s.identification(root)
-	s.partList(root)
-	part := s.Part.Copy()
-	part.RemoveAttr("id")
-	part.CreateAttr("id", PartID)
-	root.AddChild(part)
+	list := root.CreateElement("part-list")
+	for i, staff := range s.all() {
+		staff.list(list, "P"+strconv.Itoa(i+1), i+1)
+	}
+	for i, staff := range s.all() {
+		part := staff.Part.Copy()
+		part.RemoveAttr("id")
+		part.CreateAttr("id", "P"+strconv.Itoa(i+1))
+		root.AddChild(part)
+	}
 	var out bytes.Buffer
 	if err := musicxml.Write(&out, doc, musicxml.NoteALine); err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Title, err)
@@ -64,14 +89,18 @@ func (s Sheet) identification(root *etree.Element) {
 	}
 }
 
-func (s Sheet) partList(root *etree.Element) {
-	p := root.CreateElement("part-list").CreateElement("score-part")
-	p.CreateAttr("id", PartID)
+// mostChannels is how many MIDI channels there are (MIDI 1.0).
+const mostChannels = 16
+
+// list writes the staff's <score-part>.
+func (s SheetStaff) list(list *etree.Element, part string, number int) {
+	p := list.CreateElement("score-part")
+	p.CreateAttr("id", part)
 	text(p, "part-name", s.Name)
 	if s.Sound == "" && s.Program == 0 {
 		return
 	}
-	id := PartID + "-I1"
+	id := part + "-I1"
 	i := p.CreateElement("score-instrument")
 	i.CreateAttr("id", id)
 	text(i, "instrument-name", s.Name)
@@ -81,7 +110,7 @@ func (s Sheet) partList(root *etree.Element) {
 	if s.Program > 0 {
 		m := p.CreateElement("midi-instrument")
 		m.CreateAttr("id", id)
-		text(m, "midi-channel", "1")
-		text(m, "midi-program", fmt.Sprint(s.Program))
+		text(m, "midi-channel", strconv.Itoa((number-1)%mostChannels+1))
+		text(m, "midi-program", strconv.Itoa(s.Program))
 	}
 }

@@ -22,6 +22,16 @@ type Excerpt struct {
 	// First and Last are the printed numbers of the outermost bars. Default: the
 	// part's first and last bar.
 	First, Last string
+	// Octave is by how many octaves the music is moved to suit the task's instrument.
+	// Default: as many as bring it into the instrument's range.
+	Octave *int
+}
+
+// Passage is what was cut out of a score, on the task's side.
+type Passage struct {
+	Part *etree.Element
+	// Octaves is by how many octaves it was moved.
+	Octaves int
 }
 
 // ParseMeasures reads "5-12" or "7".
@@ -41,10 +51,10 @@ func ParseMeasures(text string) (first, last string, err error) {
 // staff of their own: notes, rests, ties, slurs and articulations. What the
 // part's own <transpose> says, or its name where the score is in written pitch
 // and says nothing, is taken into account.
-func (x Excerpt) Read(score *musicxml.Score, catalogue *instruments.Catalogue, t Task) (*etree.Element, error) {
+func (x Excerpt) Read(score *musicxml.Score, catalogue *instruments.Catalogue, t Task) (Passage, error) {
 	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
 	if err != nil {
-		return nil, err
+		return Passage{}, err
 	}
 	told := make([]parts.SurveyedPart, len(score.Parts))
 	for i := range told {
@@ -52,24 +62,25 @@ func (x Excerpt) Read(score *musicxml.Score, catalogue *instruments.Catalogue, t
 	}
 	i, err := x.find(told)
 	if err != nil {
-		return nil, musicxml.Locate(err, musicxml.Error{File: score.Name})
+		return Passage{}, musicxml.Locate(err, musicxml.Error{File: score.Name})
 	}
 	s := &told[i]
 	at := musicxml.Error{File: score.Name, PartName: s.Name, PartID: s.ID}
 	if s.Staves > 1 {
-		return nil, musicxml.Locate(errStaves, at)
+		return Passage{}, musicxml.Locate(errStaves, at)
 	}
 	part, _, err := surveyed.Source(nil, i)
 	if err != nil {
-		return nil, err
+		return Passage{}, err
 	}
 	if part, err = x.cut(part); err != nil {
-		return nil, musicxml.Locate(err, at)
+		return Passage{}, musicxml.Locate(err, at)
 	}
-	if err := t.put(part); err != nil {
-		return nil, musicxml.Locate(err, at)
+	octaves, err := t.put(part, x.Octave)
+	if err != nil {
+		return Passage{}, musicxml.Locate(err, at)
 	}
-	return part, nil
+	return Passage{part, octaves}, nil
 }
 
 // find picks the part.
@@ -115,16 +126,23 @@ func (x Excerpt) cut(source *etree.Element) (*etree.Element, error) {
 	part.CreateAttr("id", PartID)
 	opening := newOpening()
 	inside, done := x.First == "", false
+	tempo := 0
 	for _, m := range musicxml.Children(source, "measure") {
 		number := musicxml.Attr(m, "number")
 		inside = inside || number == x.First
 		if !inside || done {
 			opening.pass(m)
+			if n := tempoOf(m); n > 0 && !done {
+				tempo = n
+			}
 			continue
 		}
 		bar := m.Copy()
 		if len(part.ChildElements()) == 0 {
 			opening.enter(bar)
+			if n := tempoOf(m); n > 0 {
+				tempo = n
+			}
 		}
 		part.AddChild(bar)
 		done = number == x.Last
@@ -133,30 +151,49 @@ func (x Excerpt) cut(source *etree.Element) (*etree.Element, error) {
 		return nil, fmt.Errorf("it has no measures %s to %s", x.First, x.Last)
 	}
 	clean(part)
+	setTempo(part, tempo)
 	return part, nil
 }
 
-// put moves the part to the task's side.
-func (t Task) put(part *etree.Element) error {
+// put moves the part to the task's side, and by octaves as was asked or as suits the
+// instrument.
+func (t Task) put(part *etree.Element, octave *int) (octaves int, err error) {
 	if _, err := t.move(part, t.From, t.WithoutSignature && t.From == Written); err != nil {
-		return err
+		return 0, err
 	}
+	pitches, err := pitchesIn(part)
+	if err != nil {
+		return 0, err
+	}
+	if len(pitches) == 0 {
+		return 0, errNothing
+	}
+	if octaves = t.SuitableOctave(pitches); octave != nil {
+		octaves = *octave
+	}
+	if err := MoveOctaves(part, octaves); err != nil {
+		return 0, err
+	}
+	for i := range pitches {
+		pitches[i].Octave += octaves
+	}
+	return octaves, SetClef(part, t.ClefFor(t.From, pitches))
+}
+
+func pitchesIn(part *etree.Element) ([]pitch.Pitch, error) {
 	timeline, err := musicxml.NewTimeline(part)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	notes, err := readNotes(timeline)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	var pitches []pitch.Pitch
 	for _, n := range notes {
 		pitches = append(pitches, n.From)
 	}
-	if len(pitches) == 0 {
-		return errNothing
-	}
-	return SetClef(part, t.ClefFor(t.From, pitches))
+	return pitches, nil
 }
 
 // opening is what is in force where the excerpt begins.

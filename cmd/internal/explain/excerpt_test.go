@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/explain"
+	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/reading"
@@ -61,10 +62,7 @@ func bars(part *etree.Element, first, last int) *etree.Element {
 // page reader, which shares no code with the transposition; and the files validate.
 func TestExcerptsSoundAsTheScore(t *testing.T) {
 	t.Parallel()
-	files := musicxmltest.SharedFiles(t, "scores/written/*.mxl", "scores/concert/*.mxl")
-	if testing.Short() {
-		files = files[:2]
-	}
+	files := musicxmltest.SharedSpread(t, "scores/written/*.mxl", "scores/concert/*.mxl")
 	c := catalogue(t)
 	var sheets []string
 	passages := 0
@@ -77,14 +75,16 @@ func TestExcerptsSoundAsTheScore(t *testing.T) {
 			measures := musicxml.Children(source, "measure")
 			first := len(measures) / 3
 			last := min(first+7, len(measures)-1)
-			x := explain.Excerpt{Part: score.Parts[i].ID, First: musicxml.Attr(measures[first], "number"), Last: musicxml.Attr(measures[last], "number")}
+			asItIs := 0
+			x := explain.Excerpt{Octave: &asItIs, Part: score.Parts[i].ID, First: musicxml.Attr(measures[first], "number"), Last: musicxml.Attr(measures[last], "number")}
 			for _, from := range []explain.Side{explain.Sounding, explain.Written} {
 				task := explain.Task{Instrument: c.ByID("horn-f"), From: from}
-				given, err := x.Read(score, c, task)
+				passage, err := x.Read(score, c, task)
 				if err != nil {
 					continue // rests, percussion, two staves
 				}
-				e, err := explain.Explain(task, given)
+				given := passage.Part
+				e, err := explain.Explain(task, given, english(t))
 				require.NoError(t, err, "%s, %s", file, x.Part)
 				// A tie that leads into the passage is cut: what it carried is printed.
 				want := heard(t, bars(source, first, last), false)
@@ -114,7 +114,7 @@ func invalid(out string) string {
 
 func writeSheet(t *testing.T, part *etree.Element) string {
 	t.Helper()
-	data, err := explain.Sheet{Title: "Passage", Name: "Horn in F", Sound: "brass.french-horn", Program: 61, Part: part,
+	data, err := explain.Sheet{Title: "Passage", Name: "Horn in F", Part: part,
 		Fields: []explain.Field{{Name: "deskpart-exercise", Value: "1"}}}.Bytes()
 	require.NoError(t, err)
 	file, err := os.CreateTemp(t.TempDir(), "*.musicxml")
@@ -125,11 +125,59 @@ func writeSheet(t *testing.T, part *etree.Element) string {
 	return file.Name()
 }
 
-// TestInstrumentsAreNamed keeps the names of instruments fit for a sentence.
-func TestInstrumentsAreNamed(t *testing.T) {
+// TestExcerptSuitsItsPlayer: what is taken from a score for an instrument lies in its
+// range, moved by whole octaves that are told; no signature is cancelled at its
+// beginning, and its tempo goes along.
+func TestExcerptSuitsItsPlayer(t *testing.T) {
 	t.Parallel()
-	tests := map[string]string{"English Horn": "English horn", "Horn in F": "horn in F", "Clarinet in B♭": "clarinet in B♭", "Double Bass": "double bass"}
-	for name, want := range tests {
-		assert.Equal(t, want, explain.InSentence(name))
+	c := catalogue(t)
+	score, err := musicxml.ReadFile("../../../examples/lanterns-on-the-quay.musicxml", musicxml.ReadOptions{SkipFiles: true})
+	require.NoError(t, err)
+	for _, row := range []struct {
+		instrument, part string
+		moved            bool
+	}{
+		{"baritone-saxophone-eflat", "Flute", true}, {"flute", "Flute", false}, {"piccolo", "Violoncello", true}, {"horn-f", "Oboe", false},
+	} {
+		task := explain.Task{Instrument: c.ByID(row.instrument), From: explain.Sounding}
+		passage, err := explain.Excerpt{Part: row.part, First: "1", Last: "8"}.Read(score, c, task)
+		if err != nil {
+			t.Logf("%s: %v", row.part, err)
+			continue
+		}
+		assert.Equal(t, row.moved, passage.Octaves != 0, row.instrument)
+		solution, err := task.Solve(passage.Part)
+		require.NoError(t, err)
+		r, _ := task.Instrument.Range(instruments.Professional)
+		outside := 0
+		for _, p := range solution.Pairs {
+			if !r.Written.Contains(p.To.NoteNumber()) {
+				outside++
+			}
+		}
+		assert.LessOrEqual(t, 10*outside, len(solution.Pairs), row.instrument)
+		assert.Empty(t, passage.Part.FindElements("measure[1]/attributes/key/cancel"))
+	}
+}
+
+// TestExcerptHasItsTempo: the tempo in force where a passage begins, by its sound or
+// its metronome mark.
+func TestExcerptHasItsTempo(t *testing.T) {
+	t.Parallel()
+	const text = `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name></score-part></part-list><part id="P1">
+<measure number="1"><attributes><divisions>1</divisions><key><cancel>2</cancel><fifths>1</fifths></key><time><beats>6</beats><beat-type>8</beat-type></time></attributes><direction><direction-type><metronome><beat-unit>quarter</beat-unit><beat-unit-dot/><per-minute>60</per-minute></metronome></direction-type></direction><note><pitch><step>G</step><octave>4</octave></pitch><duration>3</duration></note></measure>
+<measure number="2"><note><pitch><step>G</step><octave>4</octave></pitch><duration>3</duration></note></measure>
+<measure number="3"><direction><direction-type><words>Adagio</words></direction-type><sound tempo="48"/></direction><note><pitch><step>G</step><octave>4</octave></pitch><duration>3</duration></note></measure></part></score-partwise>`
+	c := catalogue(t)
+	score, err := musicxml.Read([]byte(text), musicxml.ReadOptions{})
+	require.NoError(t, err)
+	for measures, want := range map[string]string{"1": "90", "2": "90", "3": "48"} {
+		passage, err := explain.Excerpt{First: measures, Last: measures}.Read(score, c, explain.Task{Instrument: c.ByID("flute"), From: explain.Sounding})
+		require.NoError(t, err)
+		sound := passage.Part.FindElement("measure/sound")
+		require.NotNil(t, sound, measures)
+		assert.Equal(t, want, sound.SelectAttrValue("tempo", ""), measures)
+		assert.Nil(t, passage.Part.FindElement("measure/attributes/key/cancel"))
+		assert.Equal(t, "1", passage.Part.FindElement("measure/attributes/key/fifths").Text())
 	}
 }

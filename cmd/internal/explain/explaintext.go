@@ -1,131 +1,113 @@
 package explain
 
 import (
-	"fmt"
+	"slices"
 	"strings"
 
+	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/transpose/pitch"
+	"deskpart/transpose/words"
 )
 
-// subject is the instrument at the head of a sentence: "A horn in F", "An alto
-// saxophone in E♭".
-func (t Task) subject() string {
-	if t.Instrument == nil {
-		return "This transposition"
-	}
-	name := InSentence(t.Instrument.Name("en"))
-	article := "A "
-	if strings.ContainsRune("aeiouAEIO", rune(name[0])) && !strings.HasPrefix(name, "eu") && !strings.HasPrefix(name, "u") {
-		article = "An "
-	}
-	return article + name
-}
-
-// properNames are the words of instruments' names that keep their capital.
-var properNames = []string{"English", "French", "German", "Wagner", "Celtic", "Irish", "Scottish", "Swiss", "MIDI", "C-melody"}
-
-// InSentence writes an instrument's name as it stands within a sentence: "English
-// horn", "horn in F".
-func InSentence(name string) string {
-	words := strings.Fields(name)
-	for i, w := range words {
-		if len([]rune(w)) > 2 && indexOf(properNames, w) < 0 {
-			words[i] = strings.ToLower(w)
-		}
-	}
-	return strings.Join(words, " ")
-}
-
-// SoundsText says what the instrument does to a written note: "sounds a perfect
-// fifth lower than written".
-func (t Task) SoundsText() string {
-	i := t.Transposition().Interval()
-	switch direction(i) {
-	case "none":
-		return "sounds as written"
-	case "down":
-		return "sounds " + WithArticle(i.Name()) + " lower than written"
-	}
-	return "sounds " + WithArticle(i.Name()) + " higher than written"
-}
-
-// WithArticle puts a or an before an interval's name: "a perfect fifth", "an
-// octave"; "two octaves" needs none.
-func WithArticle(name string) string {
-	switch {
-	case strings.HasPrefix(name, "two ") || strings.HasPrefix(name, "three ") || strings.HasPrefix(name, "four "):
-		return name
-	case strings.ContainsRune("aeiou", rune(name[0])):
-		return "an " + name
-	}
-	return "a " + name
-}
-
-// writtenC is middle C as the player reads it, and what sounds then.
+// middleC is written C4.
 var middleC = pitch.Pitch{Step: pitch.C, Octave: 4}
+
+// name is what the instrument is called, or the interval.
+func (e *Explanation) name() string { return e.Solution.Task.NameIn(e.t) }
+
+// NameIn is what the task is called in a language: the instrument, with its notation
+// where it has several, or the interval.
+func (t Task) NameIn(x *texts.Texts) string {
+	if t.Instrument == nil {
+		return x.Moved(t.Plain)
+	}
+	return x.InstrumentTitle(t.Instrument)
+}
 
 // Title heads an explanation.
 func (e *Explanation) Title() string {
-	if e.Solution.Instrument == nil {
-		return e.Name
+	switch fill := (texts.Fill{"name": e.name()}); {
+	case e.Solution.Instrument == nil:
+		return upperFirst(e.name())
+	case e.From == Sounding:
+		return e.t.Say("explain.title-written", fill)
+	default:
+		return e.t.Say("explain.title-sounding", fill)
 	}
-	return fmt.Sprintf("%s: from %s to %s pitch", e.Name, e.From, e.From.Other())
+}
+
+func upperFirst(text string) string {
+	runes := []rune(text)
+	if len(runes) == 0 {
+		return text
+	}
+	return strings.ToUpper(string(runes[0])) + string(runes[1:])
 }
 
 func (e *Explanation) directionText() string {
-	t := e.Solution.Task
-	if t.Instrument == nil {
+	task := e.Solution.Task
+	if task.Instrument == nil {
 		return e.plainDirection()
 	}
-	heard := t.Transposition().Interval().Apply(middleC)
-	if heard == middleC {
-		return t.subject() + " sounds as written: what it reads is what is heard, and nothing moves."
+	by := task.Transposition().Interval()
+	if by == (pitch.Interval{}) {
+		return e.t.Say("explain.as-written", texts.Fill{"instrument": e.name()})
 	}
-	text := fmt.Sprintf("%s that reads C4 sounds %s: it %s.", t.subject(), heard, t.SoundsText())
-	lower := direction(t.Transposition().Interval()) == "down"
-	switch {
-	case t.From == Sounding && lower:
-		return text + " So that the right note sounds, the page must stand higher than the sound: move up."
-	case t.From == Sounding:
-		return text + " So that the right note sounds, the page must stand lower than the sound: move down."
+	text := e.t.Say("explain.reads-c", texts.Fill{"instrument": e.name(), "c": e.t.Pitch(middleC), "heard": e.t.Pitch(by.Apply(middleC)), "off": e.t.Off(by)})
+	return text + " " + e.whyThatWay(by)
+}
+
+// whyThatWay says why the notes go up or down.
+func (e *Explanation) whyThatWay(by pitch.Interval) string {
+	switch lower := direction(by) == "down"; {
+	case e.From == Sounding && lower:
+		return e.t.Say("explain.page-higher", nil)
+	case e.From == Sounding:
+		return e.t.Say("explain.page-lower", nil)
 	case lower:
-		return text + " What is heard lies below the page: move down."
+		return e.t.Say("explain.sound-lower", nil)
 	}
-	return text + " What is heard lies above the page: move up."
+	return e.t.Say("explain.sound-higher", nil)
 }
 
 func (e *Explanation) plainDirection() string {
-	if e.Direction == "none" {
-		return "Nothing moves."
+	switch back := e.From == Sounding; {
+	case e.Direction == "none":
+		return e.t.Say("explain.plain-none", nil)
+	case back && e.Direction == "up":
+		return e.t.Say("explain.back-up", nil)
+	case back:
+		return e.t.Say("explain.back-down", nil)
+	case e.Direction == "up":
+		return e.t.Say("explain.plain-up", nil)
 	}
-	if e.From == Sounding {
-		return "No instrument asks for it: this is the way back, so the music moves " + e.Direction + "."
-	}
-	return "No instrument asks for it: the music simply moves " + e.Direction + "."
+	return e.t.Say("explain.plain-down", nil)
 }
-
-var stepCounts = []string{"no letters", "1 letter", "2 letters", "3 letters", "4 letters", "5 letters", "6 letters", "7 letters"}
 
 func (e *Explanation) intervalText() string {
 	moved := e.Solution.Moved
 	if e.Direction == "none" {
-		return "The interval is a perfect unison: every note keeps its letter and its octave."
+		return e.t.Say("explain.no-interval", nil)
 	}
-	begin := fmt.Sprintf("From %s to %s pitch", e.From, e.From.Other())
-	if e.Solution.Instrument == nil {
-		begin = "From the given notes to the answer"
-	}
-	text := fmt.Sprintf("%s it is %s %s: %s, %s.", begin, WithArticle(e.Interval), e.Direction,
-		countLetters(moved.Diatonic), semitones(pitch.Abs(moved.Chromatic)))
-	if rest, octaves := withinOctave(moved); octaves > 0 && rest != (pitch.Interval{}) && e.Interval != "octave" {
-		text += fmt.Sprintf(" That is %s and %s.", WithArticle(countOctaves(octaves)), WithArticle(rest.Name()))
+	text := e.moveText(texts.Fill{"move": e.t.Moved(moved), "n": pitch.Abs(moved.Diatonic), "m": pitch.Abs(moved.Chromatic)})
+	if rest, octaves := withinOctave(moved); octaves > 0 && rest != (pitch.Interval{}) {
+		text += " " + e.t.Say("explain.compound", texts.Fill{"octaves": e.t.Interval(pitch.Octaves(octaves)), "rest": e.t.Interval(rest)})
 	}
 	if e.Respelled {
-		text += fmt.Sprintf(" (By the instrument alone it would be %s; the signature below says why the letters take another way.)",
-			WithArticle(e.Solution.Interval().Name()))
+		text += " " + e.t.Say("explain.interval-respelled", texts.Fill{"interval": e.t.Interval(e.Solution.Interval())})
 	}
 	return text
+}
+
+func (e *Explanation) moveText(fill texts.Fill) string {
+	switch {
+	case e.Solution.Instrument == nil:
+		return e.t.Say("explain.interval-plain", fill)
+	case e.From == Sounding:
+		return e.t.Say("explain.interval-written", fill)
+	}
+	return e.t.Say("explain.interval-sounding", fill)
 }
 
 // withinOctave parts whole octaves from an interval.
@@ -138,117 +120,112 @@ func withinOctave(i pitch.Interval) (rest pitch.Interval, octaves int) {
 	return i.Sub(pitch.Octaves(octaves)), octaves
 }
 
-func countOctaves(n int) string {
-	if n == 1 {
-		return "octave"
+// spell says a signature with its notes: "3 sharps (F♯ C♯ G♯)".
+func spell(t *texts.Texts, fifths int) string {
+	if fifths == 0 {
+		return t.Signature(0)
 	}
-	return map[int]string{2: "two", 3: "three", 4: "four"}[n] + " octaves"
-}
-
-func countLetters(n int) string {
-	n = pitch.Abs(n)
-	if n < len(stepCounts) {
-		return stepCounts[n]
-	}
-	return fmt.Sprintf("%d letters", n)
-}
-
-func semitones(n int) string {
-	if n == 1 {
-		return "1 semitone"
-	}
-	return fmt.Sprintf("%d semitones", n)
+	return t.Say("explain.signature-with-notes", texts.Fill{"signature": t.Signature(fifths), "notes": t.SignatureNotes(fifths)})
 }
 
 func (e *Explanation) keyText() string {
 	by := e.Solution.Moved.Fifths()
 	from, to := e.key(), e.answerKey()
-	if e.Direction == "none" {
-		return fmt.Sprintf("The signature stays: %s, %s.", from, spell(from.Fifths))
+	stays := texts.Fill{"key": e.t.Key(from), "signature": spell(e.t, from.Fifths)}
+	switch {
+	case e.Direction == "none":
+		return e.t.Say("explain.key-stays", stays)
+	case by == 0:
+		return e.t.Say("explain.key-octaves", stays)
 	}
-	if by == 0 {
-		return fmt.Sprintf("Whole octaves change no letter, so the signature stays: %s, %s.", from, spell(from.Fifths))
+	text := e.keyMoves(by, from, to)
+	if e.Solution.WithoutSignature && e.From == Sounding {
+		text += " " + e.t.Say("explain.key-unsigned", nil)
 	}
-	text := fmt.Sprintf("The signature moves by the same interval. On the line of fifths %s %s is %s: %s, %s, becomes %s, %s.",
-		WithArticle(e.Solution.Moved.Name()), e.Direction, fifthsMove(by), from, spell(from.Fifths), to, spell(to.Fifths))
+	return text
+}
+
+// keyMoves says where the key goes on the line of fifths, and by its twin.
+func (e *Explanation) keyMoves(by int, from, to pitch.Key) string {
 	if e.Respelled {
 		exact := from.Moved(e.Solution.Interval())
-		text = fmt.Sprintf("By the instrument's interval %s, %s, would become %s, %s: more than %d. Its enharmonic twin sounds the same and reads more easily: %s, %s. So every note takes the neighbouring letter, and the interval becomes %s.",
-			from, spell(from.Fifths), exact, pitch.SignatureWords(exact.Fifths), e.Solution.limit(e.From.Other()), to, spell(to.Fifths), WithArticle(e.Interval))
+		return e.t.Say("explain.key-twin", texts.Fill{"from": e.t.Key(from), "fromsign": spell(e.t, from.Fifths), "exact": e.t.Key(exact), "exactsign": e.t.Signature(exact.Fifths),
+			"limit": e.Solution.limit(e.From.Other()), "to": e.t.Key(to), "tosign": spell(e.t, to.Fifths), "interval": e.t.Interval(e.Solution.Moved)})
 	}
-	if e.Solution.WithoutSignature && e.From == Sounding {
-		text += " The part is written without signature all the same: every accidental stands at its note."
+	fill := texts.Fill{"move": e.t.Moved(e.Solution.Moved), "n": pitch.Abs(by), "from": e.t.Key(from), "fromsign": spell(e.t, from.Fifths),
+		"to": e.t.Key(to), "tosign": spell(e.t, to.Fifths)}
+	if by > 0 {
+		return e.t.Say("explain.key-sharps", fill)
 	}
-	return text + " " + fifthsLine(from.Fifths, to.Fifths)
+	return e.t.Say("explain.key-flats", fill)
 }
 
-// fifthsMove says a move on the line of fifths: "2 places towards the sharps".
-func fifthsMove(by int) string {
-	places := "place"
-	if pitch.Abs(by) > 1 {
-		places = "places"
-	}
-	side := "sharps"
-	if by < 0 {
-		side = "flats"
-	}
-	return fmt.Sprintf("%d %s towards the %s", pitch.Abs(by), places, side)
+// fifth is a place on the line of fifths between two keys.
+type fifth struct {
+	Name          string
+	Given, Answer bool
 }
 
-// fifthsLine draws the stretch of the line of fifths that the move covers, the
-// two signatures in brackets, with a place on either side.
-func fifthsLine(from, to int) string {
-	var names []string
+// fifthsLine is the stretch of the line of fifths that the move covers, with a place
+// on either side; none where nothing moves on it.
+func (e *Explanation) fifthsLine() []fifth {
+	if e.Key == nil || e.Solution.Moved.Fifths() == 0 {
+		return nil
+	}
+	from, to := *e.Key, *e.AnswerKey
+	var line []fifth
 	for place := min(from, to) - 1; place <= max(from, to)+1; place++ {
-		name := pitch.FifthsName(place)
-		if place == from || place == to {
-			name = "[" + name + "]"
-		}
-		names = append(names, name)
+		line = append(line, fifth{e.t.Note(words.OnLineOfFifths(place)), place == from, place == to})
 	}
-	return "Line of fifths: … " + strings.Join(names, " ") + " …"
+	return line
+}
+
+// fifthsText draws the line for a terminal, the two keys in brackets.
+func (e *Explanation) fifthsText() string {
+	var names []string
+	for _, f := range e.fifthsLine() {
+		if f.Given || f.Answer {
+			f.Name = "[" + f.Name + "]"
+		}
+		names = append(names, f.Name)
+	}
+	return e.t.Say("explain.line-of-fifths", texts.Fill{"line": strings.Join(names, " ")})
 }
 
 func (e *Explanation) clefText() string {
 	given, _ := ClefOf(e.Solution.Given)
 	answer, _ := ClefOf(e.Solution.Answer)
+	changes := texts.Fill{"from": clefName(e.t, given), "to": clefName(e.t, answer)}
 	switch {
 	case given == answer:
-		return "The clef stays: " + clefName(answer) + "."
+		return e.t.Say("explain.clef-stays", texts.Fill{"clef": clefName(e.t, answer)})
 	case e.From == Sounding:
-		return fmt.Sprintf("The clef changes from %s to %s, which %s reads here.", clefName(given), clefName(answer), lowerFirst(e.Solution.subject()))
+		return e.t.Say("explain.clef-reads", changes)
 	}
-	return fmt.Sprintf("The clef changes from %s to %s, which holds the sound on the staff.", clefName(given), clefName(answer))
+	return e.t.Say("explain.clef-holds", changes)
 }
 
-func clefName(c instruments.Clef) string { return ClefName(c) + " clef" }
-
-// ClefName is the clef's name for a reader: "treble", "treble (8 below)".
-func ClefName(c instruments.Clef) string {
-	name := c.Name()
-	name = strings.Replace(name, "-8vb", " (8 below)", 1)
-	return strings.Replace(name, "-8va", " (8 above)", 1)
+func clefName(t *texts.Texts, c instruments.Clef) string {
+	name, _ := t.Clef(c.Name())
+	return name
 }
-
-func lowerFirst(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 func (e *Explanation) octaveText() string {
-	t := e.Solution.Task
-	i := t.Transposition().Interval()
-	heard := i.Apply(middleC)
-	rest, octaves := withinOctave(i)
-	text := fmt.Sprintf("Check the octave with middle C: written C4 sounds %s.", heard)
-	if t.Instrument == nil {
-		text = fmt.Sprintf("Check the octave with middle C: C4 goes to %s.", e.Solution.Moved.Apply(middleC))
-		rest, octaves = withinOctave(e.Solution.Moved)
+	by := e.Solution.Task.Transposition().Interval()
+	check := texts.Fill{"c": e.t.Pitch(middleC), "heard": e.t.Pitch(by.Apply(middleC))}
+	text := e.t.Say("explain.octave-check", check)
+	if e.Solution.Instrument == nil {
+		by = e.Solution.Moved
+		check["heard"] = e.t.Pitch(by.Apply(middleC))
+		text = e.t.Say("explain.octave-check-plain", check)
 	}
-	switch {
+	switch rest, octaves := withinOctave(by); {
 	case octaves > 0 && rest == (pitch.Interval{}):
-		text += " The letters are the same on both sides; only the octave differs."
+		text += " " + e.t.Say("explain.octave-only", nil)
 	case octaves > 0:
-		text += fmt.Sprintf(" Do not forget the %s on top of the %s.", countOctaves(octaves), rest.Name())
+		text += " " + e.t.Say("explain.octave-on-top", texts.Fill{"octaves": e.t.Interval(pitch.Octaves(octaves)), "rest": e.t.Interval(rest)})
 	}
-	return text + " The octave number changes at C, not at A."
+	return text + " " + e.t.Say("explain.octave-number", texts.Fill{"c": e.t.Pitch(middleC)})
 }
 
 // rangeText says which answers lie outside the instrument's range.
@@ -268,13 +245,12 @@ func (e *Explanation) rangeText() string {
 			written = p.From
 		}
 		n, _ := written.MIDI().Whole()
-		if !r.Written.Contains(n) && indexOf(outside, written.String()) < 0 {
-			outside = append(outside, written.String())
+		if name := e.t.Pitch(written); !r.Written.Contains(n) && !slices.Contains(outside, name) {
+			outside = append(outside, name)
 		}
 	}
 	if len(outside) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Written %s lies outside the usual range (written %s to %s). Ranges are a guide; for young players their teacher decides.",
-		strings.Join(outside, ", "), r.Written.Low, r.Written.High)
+	return e.t.Say("explain.outside", texts.Fill{"notes": strings.Join(outside, ", "), "low": e.t.Pitch(r.Written.Low), "high": e.t.Pitch(r.Written.High)})
 }

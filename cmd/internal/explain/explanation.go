@@ -3,6 +3,7 @@ package explain
 import (
 	"github.com/beevik/etree"
 
+	"deskpart/cmd/internal/texts"
 	"deskpart/transpose/pitch"
 )
 
@@ -52,19 +53,19 @@ type Explanation struct {
 
 	// Solution is what was explained.
 	Solution *Solution `json:"-"`
-	// Text has each note's step ready for a page.
-	paths []way
+	t        *texts.Texts
+	paths    []way // each note's way, ready for a page
 }
 
-// Explain works a task out. The given music is a <part> on the task's side; it
+// Explain works a task out, in the words of a language. The given music is a <part> on the task's side; it
 // may be of any length, without any note, or without a key.
-func Explain(t Task, given *etree.Element) (*Explanation, error) {
+func Explain(t Task, given *etree.Element, x *texts.Texts) (*Explanation, error) {
 	solution, err := t.Solve(given)
 	if err != nil {
 		return nil, err
 	}
 	e := &Explanation{
-		Instrument: t.ID(), Name: t.Name(), From: t.From, Respelled: solution.Respelled, Solution: solution,
+		t: x, Instrument: t.ID(), Name: t.NameIn(x), From: t.From, Respelled: solution.Respelled, Solution: solution,
 		Interval: solution.Moved.Name(), Direction: direction(solution.Moved), Notes: []string{}, Answer: []string{},
 	}
 	e.keys()
@@ -86,7 +87,7 @@ func (e *Explanation) keys() {
 	// The answer's mode is the given one's: a signature does not tell it.
 	answer := given.Moved(e.Solution.Moved)
 	e.Key, e.AnswerKey = &given.Fifths, &answer.Fifths
-	e.KeyName, e.AnswerKeyName = given.String(), answer.String()
+	e.KeyName, e.AnswerKeyName = e.t.Key(given), e.t.Key(answer)
 }
 
 func (e *Explanation) clefs() {
@@ -122,7 +123,11 @@ func (e *Explanation) explain() {
 	e.say(AboutDirection, e.directionText())
 	e.say(AboutInterval, e.intervalText())
 	if e.Key != nil {
-		e.say(AboutKey, e.keyText())
+		text := e.keyText()
+		if len(e.fifthsLine()) > 0 {
+			text += " " + e.fifthsText()
+		}
+		e.say(AboutKey, text)
 	}
 	e.say(AboutClef, e.clefText())
 	e.say(AboutOctave, e.octaveText())

@@ -1,14 +1,17 @@
 package explain_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/explain"
+	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/transpose/pitch"
+	"deskpart/transpose/words"
 )
 
 func catalogue(t *testing.T) *instruments.Catalogue {
@@ -16,6 +19,13 @@ func catalogue(t *testing.T) *instruments.Catalogue {
 	c, err := instruments.Load()
 	require.NoError(t, err)
 	return c
+}
+
+func english(t *testing.T) *texts.Texts {
+	t.Helper()
+	said, err := texts.In(words.English)
+	require.NoError(t, err)
+	return said
 }
 
 func pitches(t *testing.T, texts ...string) []pitch.Pitch {
@@ -39,7 +49,7 @@ func TestKindChanges(t *testing.T) {
 	key := pitch.Key{Fifths: -2, Mode: pitch.Major}
 	part, err := explain.FromPitches(pitches(t, "Db4", "Ab3"), &key, explain.Bass).Part()
 	require.NoError(t, err)
-	e, err := explain.Explain(task, part)
+	e, err := explain.Explain(task, part, english(t))
 	require.NoError(t, err)
 	var said []string
 	for _, s := range e.Steps {
@@ -49,7 +59,7 @@ func TestKindChanges(t *testing.T) {
 	}
 	require.Len(t, said, 2)
 	assert.Contains(t, said[0], "the sign stays a flat")
-	assert.Contains(t, said[1], "The kind changes, from flat to natural")
+	assert.Contains(t, said[1], "The kind changes, from a flat to a natural")
 }
 
 // TestEveryInstrumentBothWays explains one melody for the whole catalogue, there
@@ -65,14 +75,80 @@ func TestEveryInstrumentBothWays(t *testing.T) {
 		there := explain.Task{Instrument: i, From: explain.Sounding}
 		part, err := explain.FromPitches(given, &key, explain.Treble).Part()
 		require.NoError(t, err)
-		e, err := explain.Explain(there, part)
+		e, err := explain.Explain(there, part, english(t))
 		require.NoError(t, err, i.ID)
 		back := explain.Task{Instrument: i, From: explain.Written}
-		again, err := explain.Explain(back, e.Solution.Answer)
+		again, err := explain.Explain(back, e.Solution.Answer, english(t))
 		require.NoError(t, err, i.ID)
 		assert.Equal(t, e.Notes, again.Answer, i.ID)
 		assert.Equal(t, *e.Key, *again.AnswerKey, i.ID)
 		_, err = e.Page()
 		require.NoError(t, err, i.ID)
+	}
+}
+
+// TestEveryNeededAccidentalIsPrinted: a row of notes stands in bars, and read off the
+// page (signature, signs, barlines) each is what was given: G natural before G sharp
+// in A major needs both signs.
+func TestEveryNeededAccidentalIsPrinted(t *testing.T) {
+	t.Parallel()
+	key := pitch.Key{Fifths: 3, Mode: pitch.Major}
+	given := pitches(t, "G4", "G#4", "G4", "G#5", "G#4", "Bb4", "B4", "A4", "C#5")
+	part, err := explain.FromPitches(given, &key, explain.Treble).Part()
+	require.NoError(t, err)
+	var printed []string
+	for _, n := range part.FindElements("measure/note") {
+		sign := ""
+		if a := n.SelectElement("accidental"); a != nil {
+			sign = a.Text()
+		}
+		printed = append(printed, sign)
+	}
+	assert.Equal(t, []string{"natural", "sharp", "natural", "", "", "flat", "natural", "", ""}, printed)
+	assert.Len(t, part.SelectElements("measure"), 3)
+	assert.Empty(t, part.FindElements("measure/barline[bar-style='none']"), "the barlines are seen")
+}
+
+// TestClefIsNoInstrument: an alto clef is no alto voice.
+func TestClefIsNoInstrument(t *testing.T) {
+	t.Parallel()
+	for _, words := range []string{"alto clef", "tenor clef", "Altschlüssel", "clé d'ut", "chiave di basso", "clave de sol"} {
+		_, err := explain.ParseTask(catalogue(t), words, explain.Sounding)
+		require.Error(t, err, words)
+		assert.Contains(t, err.Error(), "is a clef and no instrument")
+	}
+}
+
+// TestExplainsInEveryLanguage: an explanation is whole in every language, with the
+// notes called as they are there.
+func TestExplainsInEveryLanguage(t *testing.T) {
+	t.Parallel()
+	task, err := explain.ParseTask(catalogue(t), "clarinet in A", explain.Sounding)
+	require.NoError(t, err)
+	key := pitch.Key{Fifths: -1, Mode: pitch.Major}
+	part, err := explain.FromPitches(pitches(t, "Bb4", "B4", "F#4"), &key, explain.Treble).Part()
+	require.NoError(t, err)
+	for language, says := range map[words.Language][]string{
+		words.English: {"a minor third up", "A♭ major", "B flat", "Line of fifths"},
+		words.German:  {"eine kleine Terz nach oben", "As-Dur", "B4", "H4", "Fis", "Quintenreihe"},
+		words.French:  {"une tierce mineure vers le haut", "la bémol majeur", "si♭4", "fa dièse", "Ligne des quintes"},
+		words.Italian: {"una terza minore verso l'alto", "la bemolle maggiore", "si♭4", "fa diesis", "Linea delle quinte"},
+		words.Spanish: {"una tercera menor hacia arriba", "la bemol mayor", "si♭4", "fa sostenido", "Línea de quintas"},
+	} {
+		said, err := texts.In(language)
+		require.NoError(t, err)
+		e, err := explain.Explain(task, part, said)
+		require.NoError(t, err)
+		var out strings.Builder
+		require.NoError(t, e.WriteText(&out))
+		text := strings.Join(strings.Fields(out.String()), " ")
+		if language == words.English {
+			says = []string{"a minor third up", "A♭ major", "F sharp", "Line of fifths"}
+		}
+		for _, phrase := range says {
+			assert.Contains(t, text, phrase, language)
+		}
+		assert.NotContains(t, text, "[explain", "no text is missing")
+		assert.NotContains(t, text, "<nil>")
 	}
 }

@@ -44,6 +44,16 @@ func (t Task) Solve(given *etree.Element) (*Solution, error) {
 	return s, nil
 }
 
+// NewSolution puts a question and its answer side by side where both are made
+// otherwise than by moving: they have note for note the same rhythm.
+func NewSolution(t Task, given, answer *etree.Element, moved pitch.Interval) (*Solution, error) {
+	pairs, err := pair(given, answer)
+	if err != nil {
+		return nil, err
+	}
+	return &Solution{Task: t, Given: given, Answer: answer, Moved: moved, Pairs: pairs}, nil
+}
+
 // move rewrites a part for one of the sides.
 func (t Task) move(part *etree.Element, to Side, withoutSignature bool) (pitch.Interval, error) {
 	timeline, err := musicxml.NewTimeline(part)
@@ -56,15 +66,15 @@ func (t Task) move(part *etree.Element, to Side, withoutSignature bool) (pitch.I
 		return pitch.Interval{}, err
 	}
 	if to == Sounding {
-		dropTransposition(part)
+		DropTransposition(part)
 	}
 	return result.Moved, nil
 }
 
-// dropTransposition leaves a part at sounding pitch without any <transpose>: one
+// DropTransposition leaves a part at sounding pitch without any <transpose>: one
 // that only says how letters were respelled would puzzle a notation program, and
 // a learner's sheet never goes back.
-func dropTransposition(part *etree.Element) {
+func DropTransposition(part *etree.Element) {
 	for _, m := range musicxml.Children(part, "measure") {
 		for _, a := range musicxml.Children(m, "attributes") {
 			musicxml.RemoveChildren(a, "transpose")

@@ -61,6 +61,9 @@ func ParseTask(catalogue *instruments.Catalogue, words string, from Side) (Task,
 	if interval, err := pitch.ParseInterval(words); err == nil {
 		return Task{Plain: interval, From: from}, nil
 	}
+	if isClef(words) {
+		return Task{}, fmt.Errorf("%q is a clef and no instrument; exercise --topic clef and explain --topic clef are about clefs", words)
+	}
 	found := catalogue.Find(words)
 	if len(found) == 0 {
 		return Task{}, fmt.Errorf("no instrument is known by %q; deskpart instruments lists them all", words)
@@ -69,6 +72,21 @@ func ParseTask(catalogue *instruments.Catalogue, words string, from Side) (Task,
 		return Task{}, fmt.Errorf("%s has no pitch to move; choose an instrument that sounds notes", found[0].Name("en"))
 	}
 	return Task{Instrument: found[0], From: from}, nil
+}
+
+// clefWords are the words for clef in the five languages.
+var clefWords = []string{"clef", "schlüssel", "schluessel", "clé", "clave", "chiave"}
+
+// isClef reports whether words name a clef: an alto clef is no alto.
+func isClef(words string) bool {
+	for _, field := range strings.Fields(strings.ToLower(words)) {
+		for _, clef := range clefWords {
+			if field == clef || clef == "schlüssel" && strings.HasSuffix(field, clef) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // Transposition is what is added to written pitch to get sounding pitch.
@@ -105,15 +123,6 @@ func (t Task) ID() string {
 		return t.Plain.String()
 	}
 	return t.Instrument.ID
-}
-
-// Name is what the instrument is called, with its notation where it has several.
-func (t Task) Name() string {
-	if t.Instrument == nil {
-		name := t.Plain.String()
-		return strings.ToUpper(name[:1]) + name[1:]
-	}
-	return t.Instrument.Title("en")
 }
 
 // mostSigns is where signatures end (trade/notation-rules.md, section 6).

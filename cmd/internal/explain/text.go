@@ -5,11 +5,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 )
-
-// headings of the parts of an explanation.
-var headings = map[string]string{AboutDirection: "Which way", AboutInterval: "Interval", AboutKey: "Key signature",
-	AboutClef: "Clef", AboutOctave: "Octave", AboutNote: "Notes", AboutAccidental: "Accidentals", AboutRange: "Range"}
 
 // textWidth is the length of a line of text on a terminal.
 const textWidth = 80
@@ -22,11 +19,11 @@ func (e *Explanation) WriteText(w io.Writer) error {
 	for _, s := range e.Steps {
 		if s.About != about {
 			about = s.About
-			fmt.Fprintf(&out, "\n%s\n", headings[about])
+			fmt.Fprintf(&out, "\n%s\n", e.t.Pick("about", about))
 		}
 		switch s.About {
 		case AboutNote:
-			writeHanging(&out, fmt.Sprintf("%4d  %-4s -> %-4s  ", s.Note, s.From, s.To), s.Text)
+			writeHanging(&out, e.pathHead(s), s.Text)
 		case AboutAccidental:
 			writeHanging(&out, fmt.Sprintf("%4d  ", s.Note), s.Text)
 		default:
@@ -37,21 +34,27 @@ func (e *Explanation) WriteText(w io.Writer) error {
 	return err
 }
 
+// pathHead is a note and its answer, in columns.
+func (e *Explanation) pathHead(s Step) string {
+	w := e.paths[s.Note-1].pair
+	return fmt.Sprintf("%4d  %-6s -> %-6s  ", s.Note, e.t.Pitch(w.From), e.t.Pitch(w.To))
+}
+
 // writeHanging writes a paragraph whose later lines stand under the first word.
 func writeHanging(out *bytes.Buffer, head, text string) {
-	indent := strings.Repeat(" ", len(head))
+	width := utf8.RuneCountInString(head)
+	indent := strings.Repeat(" ", width)
 	out.WriteString(head)
-	width := len(head)
 	for i, word := range strings.Fields(text) {
-		if i > 0 && width+1+len(word) > textWidth {
+		if i > 0 && width+1+utf8.RuneCountInString(word) > textWidth {
 			out.WriteString("\n" + indent)
-			width = len(indent)
+			width = len(indent) // of spaces
 		} else if i > 0 {
 			out.WriteByte(' ')
 			width++
 		}
 		out.WriteString(word)
-		width += len([]rune(word))
+		width += utf8.RuneCountInString(word)
 	}
 	out.WriteByte('\n')
 }

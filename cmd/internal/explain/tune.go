@@ -32,6 +32,8 @@ type Bar struct {
 	Notes []Note
 	// Upbeat is a first bar that is not full and has no number.
 	Upbeat bool
+	// Key is a signature that changes here. Default: it stays.
+	Key *pitch.Key
 	// Open leaves out the barline at the right. Default: an ordinary one, and a
 	// final one at the end.
 	Open bool
@@ -63,15 +65,23 @@ func (b Bar) Length() musicxml.Fraction {
 	return sum
 }
 
-// FromPitches is a tune of single notes, each in a bar of its own without
-// barline, so that each shows the accidental that it needs.
+// rowBar is how many notes of a row stand in a bar.
+const rowBar = 4
+
+// FromPitches is a tune of single notes in a row, without rhythm, a few to a bar: an
+// accidental holds to the next barline as in any music, and each that is needed is
+// printed.
 func FromPitches(pitches []pitch.Pitch, key *pitch.Key, clef instruments.Clef) Tune {
 	t := Tune{Key: key, Clef: clef}
 	if len(pitches) == 0 {
 		t.Bars = []Bar{{Open: true}}
 	}
-	for _, p := range pitches {
-		t.Bars = append(t.Bars, Bar{Open: true, Notes: []Note{{Pitches: []pitch.Pitch{p}, Value: engraving.Whole}}})
+	for i, p := range pitches {
+		if i%rowBar == 0 {
+			t.Bars = append(t.Bars, Bar{})
+		}
+		bar := &t.Bars[len(t.Bars)-1]
+		bar.Notes = append(bar.Notes, Note{Pitches: []pitch.Pitch{p}, Value: engraving.Whole})
 	}
 	return t
 }
@@ -83,6 +93,10 @@ func (t Tune) Part() (*etree.Element, error) {
 	part.CreateAttr("id", PartID)
 	number := 1
 	divisions := t.divisions()
+	fifths := 0
+	if t.Key != nil {
+		fifths = t.Key.Fifths
+	}
 	for i, bar := range t.Bars {
 		m := part.CreateElement("measure")
 		if bar.Upbeat {
@@ -95,7 +109,11 @@ func (t Tune) Part() (*etree.Element, error) {
 		if i == 0 {
 			t.attributes(m, divisions)
 		}
-		if err := t.bar(m, bar, divisions); err != nil {
+		if bar.Key != nil {
+			fifths = bar.Key.Fifths
+			keyElement(m.CreateElement("attributes"), *bar.Key)
+		}
+		if err := t.bar(m, bar, divisions, fifths); err != nil {
 			return nil, err
 		}
 		barline(m, bar, i == len(t.Bars)-1)
@@ -128,11 +146,7 @@ func (t Tune) attributes(m *etree.Element, divisions int64) {
 	a := m.CreateElement("attributes")
 	text(a, "divisions", strconv.FormatInt(divisions, 10))
 	if t.Key != nil {
-		k := a.CreateElement("key")
-		text(k, "fifths", strconv.Itoa(t.Key.Fifths))
-		if t.Key.Mode != pitch.Unsaid {
-			text(k, "mode", string(t.Key.Mode))
-		}
+		keyElement(a, *t.Key)
 	}
 	time := a.CreateElement("time")
 	if t.Beats == "" {
@@ -148,12 +162,28 @@ func (t Tune) attributes(m *etree.Element, divisions int64) {
 	}
 }
 
-// bar writes the notes of a bar.
-func (t Tune) bar(m *etree.Element, bar Bar, divisions int64) error {
-	fifths := 0
-	if t.Key != nil {
-		fifths = t.Key.Fifths
+// keyElement writes a <key>.
+func keyElement(attributes *etree.Element, key pitch.Key) {
+	k := attributes.CreateElement("key")
+	text(k, "fifths", strconv.Itoa(key.Fifths))
+	if key.Mode != pitch.Unsaid {
+		text(k, "mode", string(key.Mode))
 	}
+}
+
+// Pitches are all pitches of the tune.
+func (t Tune) Pitches() []pitch.Pitch {
+	var list []pitch.Pitch
+	for _, b := range t.Bars {
+		for _, n := range b.Notes {
+			list = append(list, n.Pitches...)
+		}
+	}
+	return list
+}
+
+// bar writes the notes of a bar.
+func (t Tune) bar(m *etree.Element, bar Bar, divisions int64, fifths int) error {
 	signs := newSigns(fifths)
 	for _, n := range bar.Notes {
 		duration := n.Length().Mul(musicxml.NewFraction(divisions, 1)).String()

@@ -19,6 +19,8 @@ type hints struct {
 	sheet  string
 	// named are the numbers in its name, the likeliest first.
 	named []int
+	// part is the name of the staff.
+	part string
 }
 
 func hintsOf(path string, fields map[string]string) hints {
@@ -29,6 +31,7 @@ func hintsOf(path string, fields map[string]string) hints {
 
 // withPart prefers the numbers in the part's name where a file has several parts.
 func (h hints) withPart(name string, parts int) hints {
+	h.part = name
 	if numbers := numbersIn(name); parts > 1 && len(numbers) > 0 {
 		h.number, h.named = 0, numbers
 	}
@@ -84,12 +87,12 @@ const (
 // mostTried bounds the keys that are marked by; the nearest ones are.
 const mostTried = 6
 
-// choose marks a staff by the key that it belongs to.
-func (m Marker) choose(answer *music, h hints) Result {
+// choose marks a staff by the keys that it may belong to, the likeliest first.
+func (m Marker) choose(answer *music, h hints) []Result {
 	if len(m.Keys) == 1 {
 		r := m.Keys[0].examine(answer, m.Texts)
 		r.Why = m.Texts.Say("marking.why-only", nil)
-		return r
+		return []Result{r}
 	}
 	var tried []Result
 	for _, k := range m.nearest(answer, h) {
@@ -97,42 +100,55 @@ func (m Marker) choose(answer *music, h hints) Result {
 	}
 	slices.SortStableFunc(tried, func(a, b Result) int { return cmp.Compare(fits(b), fits(a)) })
 	best := fits(tried[0])
-	var equal []Result
+	var equal, other []Result
 	for _, r := range tried {
 		if fits(r) >= best-fitsAlike || best < fitsHardly {
 			equal = append(equal, r)
+		} else {
+			other = append(other, r)
 		}
 	}
-	return m.between(equal, h, best)
+	return append(m.between(equal, h, best), other...)
 }
 
-// between chooses among answers that fit as well.
-func (m Marker) between(equal []Result, h hints, best int) Result {
-	fill := func(r Result) texts.Fill { return texts.Fill{"n": r.Exercise} }
-	for i, r := range equal {
-		if len(equal) > 1 && h.number > 0 && r.Exercise == h.number && (h.sheet == "" || r.Sheet == h.sheet) {
-			equal[i].Why = m.Texts.Say("marking.why-file", fill(r))
-			return equal[i]
+// between puts first, among answers that fit as well, the one that the file, the
+// staff's name or the file's name means.
+func (m Marker) between(equal []Result, h hints, best int) []Result {
+	means := func(is func(r Result) bool) int {
+		if len(equal) < 2 {
+			return -1
 		}
+		return slices.IndexFunc(equal, is)
 	}
+	first, why := 0, m.Texts.Say("marking.why-notes", nil)
+	file := means(func(r Result) bool {
+		return h.number > 0 && r.Exercise == h.number && (h.sheet == "" || r.Sheet == h.sheet) && (r.key().Staves < 2 || r.key().samePart(h.part))
+	})
+	staff := means(func(r Result) bool { return r.key().Staves > 1 && r.key().samePart(h.part) })
+	name := -1
 	for _, n := range h.named {
-		for i, r := range equal {
-			if len(equal) > 1 && r.Exercise == n {
-				equal[i].Why = m.Texts.Say("marking.why-name", fill(r))
-				return equal[i]
-			}
+		if name < 0 {
+			name = means(func(r Result) bool { return r.Exercise == n })
 		}
 	}
-	r := equal[0]
 	switch {
+	case file >= 0:
+		first, why = file, m.Texts.Say("marking.why-file", texts.Fill{"n": equal[file].Exercise})
+	case staff >= 0:
+		first, why = staff, m.Texts.Say("marking.why-notes", nil)
+	case name >= 0:
+		first, why = name, m.Texts.Say("marking.why-name", texts.Fill{"n": equal[name].Exercise})
 	case best < fitsHardly:
-		r.Why = m.Texts.Say("marking.why-nearest", nil)
-	case len(equal) > 1:
-		r.Why = m.Texts.Say("marking.why-first", fill(r))
-	default:
-		r.Why = m.Texts.Say("marking.why-notes", nil)
+		why = m.Texts.Say("marking.why-nearest", nil)
+	case len(equal) > 1 && equal[0].key().Staves < 2:
+		why = m.Texts.Say("marking.why-first", texts.Fill{"n": equal[0].Exercise})
 	}
-	return r
+	chosen := equal[first]
+	list := append([]Result{chosen}, slices.Delete(slices.Clone(equal), first, first+1)...)
+	for i := range list {
+		list[i].Why = why
+	}
+	return list
 }
 
 // nearest lists the keys that a staff comes nearest to, and those that the file
@@ -149,7 +165,7 @@ func (m Marker) nearest(answer *music, h hints) []*Key {
 	slices.SortStableFunc(all, func(a, b near) int { return cmp.Compare(a.cost, b.cost) })
 	var list []*Key
 	for i, n := range all {
-		if i < mostTried || n.key.Number > 0 && (n.key.Number == h.number || slices.Contains(h.named, n.key.Number)) {
+		if i < mostTried || n.key.samePart(h.part) && i < 4*mostTried || n.key.Number > 0 && (n.key.Number == h.number || slices.Contains(h.named, n.key.Number)) {
 			list = append(list, n.key)
 		}
 	}

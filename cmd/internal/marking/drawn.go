@@ -14,6 +14,9 @@ import (
 // Drawn is an answer as a page shows it: the staff that was handed in, the right
 // one, the question, and which notes of the first two each mistake is about.
 type Drawn struct {
+	// Part names the staff; Several says that the exercise has more of them.
+	Part          string
+	Several       bool
 	Answer, Right *etree.Element
 	// Given is nil where the question is not known.
 	Given *etree.Element
@@ -39,22 +42,31 @@ type DrawnNote struct {
 	HasPitch bool
 }
 
-// Drawn gathers what a page shows; nil for a file that could not be marked.
-func (r Result) Drawn() *Drawn {
-	x := r.examined
-	if x == nil {
-		return nil
+// Drawn gathers what a page shows, staff by staff; none for a file that could not be
+// marked.
+func (r Result) Drawn() []*Drawn {
+	var list []*Drawn
+	for _, e := range r.examined {
+		list = append(list, e.drawn(r))
 	}
-	d := &Drawn{Instrument: x.Instrument, From: x.From, Moved: x.moved}
-	answer := r.staff.trimmed()
+	return list
+}
+
+func (e examined) drawn(r Result) *Drawn {
+	x := e.examiner
+	d := &Drawn{Part: x.Part, Several: len(r.examined) > 1, Instrument: x.Instrument, From: x.From, Moved: x.moved}
+	answer := e.handedIn.trimmed()
 	d.Answer, d.Right = answer.excerpt(), x.expected.excerpt()
 	d.Aligned = sameBars(x.expected, answer) && len(x.align.barAlignment.added) == 0 && !slices.ContainsFunc(x.align.barAlignment.role, func(r role) bool { return r != barKept })
 	if x.given != nil && x.given.part != nil {
 		d.Given = x.given.excerpt()
 	}
-	for _, m := range r.Mistakes {
-		d.Wrong = append(d.Wrong, x.wrongNotes(m, answer))
-		d.Wanted = append(d.Wanted, x.wantedNotes(m))
+	for i, m := range r.Mistakes {
+		var wrong, wanted []DrawnNote
+		if slices.Contains(e.mistakes, i) {
+			wrong, wanted = x.wrongNotes(m, answer), x.wantedNotes(m)
+		}
+		d.Wrong, d.Wanted = append(d.Wrong, wrong), append(d.Wanted, wanted)
 	}
 	return d
 }

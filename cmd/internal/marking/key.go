@@ -1,6 +1,7 @@
 package marking
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -23,6 +24,12 @@ type Key struct {
 	Number int
 	Sheet  string
 
+	// Part is the name of the staff, and Staff its number from 1, where an exercise has
+	// several: Staves in all.
+	Part          string
+	Staff, Staves int
+	Topic         exercise.Topic
+
 	// Instrument is nil where the key does not name it.
 	Instrument *instruments.Instrument
 	From       explain.Side
@@ -36,57 +43,89 @@ type Key struct {
 	// on the answer staff already.
 	fields                  bool
 	printedClef, printedKey bool
-	catalogue               *instruments.Catalogue
+	// anyOctave takes a player's octave as it is.
+	anyOctave bool
+	chords    []chordName
+	catalogue *instruments.Catalogue
 }
 
-// NewKey makes a key of an answer's score. question is the score of the
+// NewKey makes the key of an answer's one staff; see NewKeys.
+func NewKey(answer, question *musicxml.Score, catalogue *instruments.Catalogue) (*Key, error) {
+	keys, err := NewKeys(answer, question, catalogue)
+	if err != nil {
+		return nil, err
+	}
+	return keys[0], nil
+}
+
+// NewKeys makes a key of each staff of an answer's score. question is the score of the
 // question, nil where there is none: then the fields in the answer tell, which
 // the exercise command puts there.
-func NewKey(answer, question *musicxml.Score, catalogue *instruments.Catalogue) (*Key, error) {
+func NewKeys(answer, question *musicxml.Score, catalogue *instruments.Catalogue) ([]*Key, error) {
 	file, err := readAnswer(answer)
 	if err != nil {
 		return nil, err
 	}
-	k := &Key{Name: answer.Name, expected: file.candidates[0].music.trimmed(), catalogue: catalogue, From: explain.Sounding}
-	k.readFields(file.fields)
-	if err := k.takeQuestion(question, file.fields); err != nil {
-		return nil, err
+	var asked []candidate
+	if question != nil {
+		if q, err := readAnswer(question); err == nil {
+			asked = q.candidates
+		} else if !errors.Is(err, ErrNoNotes) { // there are questions in words alone
+			return nil, err
+		}
 	}
-	if k.given == nil && k.Instrument == nil {
-		k.Instrument = instrumentOf(answer, catalogue)
+	var keys []*Key
+	for i, c := range file.candidates {
+		k := &Key{Name: answer.Name, expected: c.music.trimmed(), chords: c.music.chords, catalogue: catalogue, From: explain.Sounding,
+			Part: c.part, Staff: i + 1, Staves: len(file.candidates)}
+		k.readFields(file.fields)
+		var given *music
+		if len(asked) == len(file.candidates) {
+			given = asked[i].music.trimmed()
+		}
+		k.takeQuestion(given, file.fields)
+		if k.given == nil && k.Instrument == nil {
+			k.Instrument = instrumentOf(answer, catalogue)
+		}
+		if k.given != nil && !k.matches() {
+			k.given = nil
+		}
+		keys = append(keys, k)
 	}
-	if k.given != nil && !k.matches() {
-		k.given = nil
-	}
-	return k, nil
+	return keys, nil
 }
 
 // readFields takes over what an answer says of its question.
 func (k *Key) readFields(fields map[string]string) {
 	k.Number, _ = strconv.Atoi(fields[exercise.FieldExercise])
 	k.Sheet = fields[exercise.FieldSheet]
-	k.Instrument = k.catalogue.ByID(fields[exercise.FieldInstrument])
-	if side, err := explain.ParseSide(fields[exercise.FieldFrom]); err == nil {
+	k.Topic = exercise.Topic(fields[exercise.FieldTopic])
+	k.Instrument = k.catalogue.ByID(k.field(fields, exercise.FieldInstrument))
+	if side, err := explain.ParseSide(k.field(fields, exercise.FieldFrom)); err == nil {
 		k.From = side
 	}
-	k.unsigned = fields[exercise.FieldSignature] == exercise.NoSignature
-	printed := strings.Fields(fields[exercise.FieldPrinted])
-	_, k.fields = fields[exercise.FieldPrinted]
+	k.unsigned = k.field(fields, exercise.FieldSignature) == exercise.NoSignature
+	k.anyOctave = k.field(fields, exercise.FieldOctaves) == exercise.AnyOctave
+	printed := strings.Fields(k.field(fields, exercise.FieldPrinted))
+	_, k.fields = fields[exercise.FieldOf(exercise.FieldPrinted, k.Staff)]
 	k.printedClef, k.printedKey = slices.Contains(printed, exercise.PrintedClef), slices.Contains(printed, exercise.PrintedKey)
 }
 
-// takeQuestion reads the question, or works it out from the fields.
-func (k *Key) takeQuestion(question *musicxml.Score, fields map[string]string) error {
+// field is what the answer says of the key's staff.
+func (k *Key) field(fields map[string]string, name string) string {
+	return fields[exercise.FieldOf(name, k.Staff)]
+}
+
+// takeQuestion takes the question, or works it out from the fields.
+func (k *Key) takeQuestion(question *music, fields map[string]string) {
+	_, err := fmt.Sscanf(k.field(fields, exercise.FieldMoved), "%d %d", &k.moved.Diatonic, &k.moved.Chromatic)
 	if question != nil {
-		file, err := readAnswer(question)
-		if err != nil {
-			return err
+		if k.given = question; err != nil || k.matches() {
+			return
 		}
-		k.given = file.candidates[0].music.trimmed()
-		return nil
 	}
-	if _, err := fmt.Sscanf(fields[exercise.FieldMoved], "%d %d", &k.moved.Diatonic, &k.moved.Chromatic); err != nil {
-		return nil // an ordinary score: marked without its question
+	if err != nil {
+		return // an ordinary score, or a question in words: marked without
 	}
 	given := *k.expected
 	given.part = nil // it is worked out, and stands nowhere
@@ -98,15 +137,14 @@ func (k *Key) takeQuestion(question *musicxml.Score, fields map[string]string) e
 		given.heads[i].fifths += back.Fifths()
 	}
 	given.fifths, given.hasKey = given.fifths+back.Fifths(), k.expected.hasKey
-	if n, err := strconv.Atoi(fields[exercise.FieldGivenKey]); err != nil {
+	if n, err := strconv.Atoi(k.field(fields, exercise.FieldGivenKey)); err != nil {
 		given.unsign()
 	} else if given.fifths != n { // the answer is written without signature
 		given.hasKey = true
 		given.signAll(n)
 	}
-	given.clef = clefField(fields[exercise.FieldGivenClef])
+	given.clef = clefField(k.field(fields, exercise.FieldGivenClef))
 	k.given = &given
-	return nil
 }
 
 // movedBack is the sign that the question printed: that of its own alteration.

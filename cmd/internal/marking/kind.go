@@ -15,10 +15,12 @@ const (
 	Rhythm         Kind = "rhythm"
 	Missing        Kind = "missing"
 	Extra          Kind = "extra"
+	// ChordKind is the name of a chord, in sheets that ask for it.
+	ChordKind Kind = "chord"
 )
 
 // Kinds lists them in the order of reports.
-var Kinds = []Kind{WrongDirection, WrongInterval, WrongOctave, WrongClef, KeySignature, Accidental, Spelling, Rhythm, Missing, Extra}
+var Kinds = []Kind{WrongDirection, WrongInterval, WrongOctave, WrongClef, KeySignature, Accidental, Spelling, Rhythm, Missing, Extra, ChordKind}
 
 // Rule names what a learner should read again: a kind of mistake as a teacher tells
 // them apart. Each has its words in the table of the pages.
@@ -52,9 +54,11 @@ const (
 	RuleBarsMissing       Rule = "bars-missing"
 	RuleNotesExtra        Rule = "notes-extra"
 	RuleBarsExtra         Rule = "bars-extra"
+	RuleChord             Rule = "chord"
+	RuleStavesMissing     Rule = "staves-missing"
 )
 
 // Rules lists them, the weightier first.
 var Rules = []Rule{RuleCopied, RuleDirection, RuleInterval, RuleOctave, RuleClef, RuleSignatureMissing, RuleSignatureUnmoved, RuleSignatureOpposite,
 	RuleSignatureMode, RuleSignatureWrong, RuleSignatureSurplus, RuleSignatureChange, RuleAccidentalCopied, RuleAccidentalMissing, RuleAccidentalSurplus,
-	RuleAccidentalHolds, RuleAccidentalWrong, RuleSpelling, RuleNote, RuleRhythm, RuleTie, RuleRest, RuleNotesMissing, RuleBarsMissing, RuleNotesExtra, RuleBarsExtra}
+	RuleAccidentalHolds, RuleAccidentalWrong, RuleSpelling, RuleNote, RuleRhythm, RuleTie, RuleRest, RuleNotesMissing, RuleBarsMissing, RuleNotesExtra, RuleBarsExtra, RuleChord, RuleStavesMissing}

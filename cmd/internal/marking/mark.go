@@ -3,6 +3,7 @@ package marking
 import (
 	"slices"
 
+	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
@@ -36,9 +37,18 @@ type Result struct {
 	Error string      `json:"error,omitempty"`
 	Code  notice.Code `json:"code,omitempty"`
 
-	examined *examiner // what the page draws
-	staff    *music    // as it was handed in
+	examined []examined // what the page draws, staff by staff
 }
+
+// examined is a staff that was marked, and which of the mistakes are its own.
+type examined struct {
+	*examiner
+	handedIn *music
+	mistakes []int
+}
+
+// key is the one of the first staff.
+func (r Result) key() *Key { return r.examined[0].Key }
 
 // Marks are the totals with one mark for each signature and clef that was to be
 // written and one for each note.
@@ -50,6 +60,10 @@ type Marks struct {
 
 // examine marks one staff by one key.
 func (k *Key) examine(answer *music, t *texts.Texts) Result {
+	handedIn := answer
+	if k.anyOctave {
+		answer = answer.nearestOctave(k.expected)
+	}
 	a := align(k.expected, answer)
 	plain := k.newExaminer(t, a, pitchesOf(k.expected.heads), fifthsOf(k.expected.heads))
 	d := plain.diagnose()
@@ -60,8 +74,51 @@ func (k *Key) examine(answer *music, t *texts.Texts) Result {
 		}
 	}
 	r := x.result(d)
-	r.Exercise, r.Sheet, r.examined, r.staff = k.Number, k.Sheet, x, answer
+	x.chordMarks(&r, answer.chords)
+	x.copiedClef(&r)
+	r.Exercise, r.Sheet = k.Number, k.Sheet
+	all := make([]int, len(r.Mistakes))
+	for i := range all {
+		all[i] = i
+	}
+	r.examined = []examined{{x, handedIn, all}}
 	return r
+}
+
+// nearestOctave moves a staff by whole octaves to where most notes are those of the
+// key.
+func (m *music) nearestOctave(key *music) *music {
+	best, most := m, -1
+	for _, n := range []int{0, -1, 1, -2, 2, -3, 3, -4, 4} {
+		moved := *m
+		moved.heads = append([]head{}, m.heads...)
+		same := 0
+		for i := range moved.heads {
+			moved.heads[i].pitch.Octave += n
+			same += tally(i < len(key.heads) && moved.heads[i].place() == key.heads[i].place())
+		}
+		if same > most {
+			best, most = &moved, same
+		}
+	}
+	return best
+}
+
+// copiedClef takes everything from an answer to a question about clefs that stands in
+// the clef of the question: it is the question.
+func (x *examiner) copiedClef(r *Result) {
+	if x.Topic != exercise.ClefTopic || x.given == nil || !x.answer.hasClef || x.answer.clef != x.given.clef || r.Right == 0 {
+		return
+	}
+	heads := make([]int, len(x.wanted))
+	for i := range heads {
+		heads[i] = i
+	}
+	r.Mistakes = x.add(nil, finding{kind: WrongClef, rule: RuleCopied, cause: x.t.Say("marking.copied-clef", texts.Fill{"clef": x.clefName(x.expected.clef)})}, heads)
+	r.Mistakes[0].costs = len(heads)
+	r.Right, r.Lenient, r.RightPitch = 0, 0, 0
+	r.Marks.Strict, r.Marks.Lenient = 0, 0
+	r.Remarks = nil
 }
 
 func (k *Key) newExaminer(t *texts.Texts, a aligned, wanted []pitch.Pitch, fifths []int) *examiner {

@@ -1,6 +1,10 @@
 package marking
 
 import (
+	"cmp"
+	"slices"
+	"strings"
+
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 )
@@ -22,27 +26,71 @@ func (m Marker) Mark(answer *musicxml.Score) ([]Result, error) {
 	}
 	hints := hintsOf(answer.Name, file.fields)
 	var found []Result
-	for _, c := range m.withoutQuestions(file.candidates) {
-		found = append(found, m.staff(c.music, hints.withPart(c.part, len(file.candidates)))...)
+	var open []choice
+	for i, c := range m.withoutQuestions(file.candidates) {
+		c.music.borrowChords(file.candidates)
+		if sections := m.divide(c.music); len(sections) > 1 {
+			found = append(found, m.sections(c.music, sections)...)
+			continue
+		}
+		open = append(open, choice{i, m.choose(c.music, hints.withPart(c.part, len(file.candidates)))})
 	}
-	results := bestOfEach(found)
+	results := m.joinStaves(bestOfEach(append(found, assign(open)...)))
 	for i := range results {
 		results[i].File = answer.Name
 	}
 	return results, nil
 }
 
-// staff marks the answers of one staff.
-func (m Marker) staff(answer *music, h hints) []Result {
-	sections := m.divide(answer)
-	if len(sections) < 2 {
-		return []Result{m.choose(answer, h)}
+// borrowChords takes the names of chords from another staff of the file, where this
+// one has none.
+func (m *music) borrowChords(all []candidate) {
+	for _, c := range all {
+		if len(m.chords) == 0 && len(c.music.chords) > 0 {
+			m.chords = c.music.chords
+		}
 	}
+}
+
+// sections marks the exercises on a staff.
+func (m Marker) sections(answer *music, list []section) []Result {
 	var results []Result
-	for _, s := range sections {
+	for _, s := range list {
 		r := s.key.examine(answer.section(s.from, s.to), m.Texts)
 		r.Why = m.Texts.Say("marking.why-in-order", nil)
 		results = append(results, r)
+	}
+	return results
+}
+
+// choice is a staff with what it may be, the likeliest first.
+type choice struct {
+	staff   int
+	results []Result
+}
+
+// assign gives each staff a key of its own: those that fit best choose first.
+func assign(open []choice) []Result {
+	slices.SortStableFunc(open, func(a, b choice) int { return cmp.Compare(fits(b.results[0]), fits(a.results[0])) })
+	taken := map[*Key]bool{}
+	type found struct {
+		staff int
+		Result
+	}
+	var list []found
+	for _, c := range open {
+		for _, r := range c.results {
+			if !taken[r.key()] {
+				taken[r.key()] = true
+				list = append(list, found{c.staff, r})
+				break
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b found) int { return cmp.Compare(a.staff, b.staff) })
+	var results []Result
+	for _, f := range list {
+		results = append(results, f.Result)
 	}
 	return results
 }
@@ -62,25 +110,24 @@ func (m Marker) withoutQuestions(all []candidate) []candidate {
 	return kept
 }
 
+// copiesQuestion reports whether a staff is a question and no answer: to some player
+// of a band the question is the answer.
 func (m Marker) copiesQuestion(answer *music) bool {
+	question := false
 	for _, k := range m.Keys {
-		if k.given != nil && k.moved != same && answer.sameHeads(k.given) {
-			return true
+		if answer.sameHeads(k.expected) {
+			return false
 		}
+		question = question || k.given != nil && k.moved != same && answer.sameHeads(k.given)
 	}
-	return false
+	return question
 }
 
-// bestOfEach keeps the best answer to each exercise, in the order of the exercises.
+// bestOfEach keeps the best answer to each key, in the order in which they were found.
 func bestOfEach(found []Result) []Result {
 	var kept []Result
 	for _, r := range found {
-		at := -1
-		for i := range kept {
-			if kept[i].examined.Key == r.examined.Key {
-				at = i
-			}
-		}
+		at := slices.IndexFunc(kept, func(k Result) bool { return k.key() == r.key() })
 		switch {
 		case at < 0:
 			kept = append(kept, r)
@@ -99,4 +146,88 @@ func better(a, b Result) bool {
 		return a.Lenient > b.Lenient
 	}
 	return len(a.Mistakes) < len(b.Mistakes)
+}
+
+// joinStaves makes one result of the staves of an exercise that has several.
+func (m Marker) joinStaves(staves []Result) []Result {
+	var joined []Result
+	for _, r := range staves {
+		if r.key().Staves < 2 {
+			joined = append(joined, r)
+			continue
+		}
+		at := slices.IndexFunc(joined, func(j Result) bool {
+			return j.Exercise == r.Exercise && j.Sheet == r.Sheet && j.key().Name == r.key().Name
+		})
+		if at < 0 {
+			joined = append(joined, m.wholeExercise(r, staves))
+		}
+	}
+	return joined
+}
+
+// wholeExercise gathers the staves of the exercise of one of them, in the order of the
+// key, and says which are missing.
+func (m Marker) wholeExercise(one Result, staves []Result) Result {
+	whole := Result{Exercise: one.Exercise, Sheet: one.Sheet, Why: one.Why, Mistakes: []Mistake{}}
+	toDo := false
+	for _, k := range m.Keys {
+		if k.Name != one.key().Name || k.Number != one.Exercise {
+			continue
+		}
+		toDo = toDo || k.moves()
+		at := slices.IndexFunc(staves, func(r Result) bool { return r.key() == k })
+		if at < 0 {
+			whole.addMissing(k, m.Texts)
+			continue
+		}
+		whole.addStaff(staves[at], m.Texts)
+	}
+	if toDo && !whole.anyDone() {
+		whole.Right, whole.Lenient, whole.RightPitch = 0, 0, 0
+		whole.Marks.Strict, whole.Marks.Lenient = 0, 0
+	}
+	return whole
+}
+
+// moves reports whether there is something to do on a key's staff.
+func (k *Key) moves() bool { return k.given == nil || k.moved != same }
+
+// anyDone reports whether any staff on which there was something to do is more than
+// the question: else those on which there was not have earned nothing either.
+func (r *Result) anyDone() bool {
+	return slices.ContainsFunc(r.examined, func(e examined) bool {
+		return e.moves() && !slices.ContainsFunc(e.mistakes, func(i int) bool { return r.Mistakes[i].Rule == RuleCopied })
+	})
+}
+
+// addStaff adds what one staff came to.
+func (r *Result) addStaff(s Result, t *texts.Texts) {
+	r.add(s)
+	x := examined{s.examined[0].examiner, s.examined[0].handedIn, nil}
+	for _, mistake := range s.Mistakes {
+		mistake.Part = s.key().Part
+		mistake.Place = t.Say("marking.part-place", texts.Fill{"part": mistake.Part, "place": mistake.Place})
+		x.mistakes = append(x.mistakes, len(r.Mistakes))
+		r.Mistakes = append(r.Mistakes, mistake)
+	}
+	for _, text := range s.Remarks {
+		r.Remarks = append(r.Remarks, t.Say("marking.part-place", texts.Fill{"part": s.key().Part, "place": text}))
+	}
+	r.examined = append(r.examined, x)
+}
+
+// addMissing adds a staff that was not handed in.
+func (r *Result) addMissing(k *Key, t *texts.Texts) {
+	n := len(k.expected.heads)
+	of := n + tally(k.asksSignature()) + tally(k.asksClef()) + len(k.chords)
+	r.Notes, r.Marks.Of = r.Notes+n, r.Marks.Of+of
+	text := t.Say("marking.staff-missing", texts.Fill{"part": k.Part})
+	r.Mistakes = append(r.Mistakes, Mistake{Kind: Missing, Rule: RuleStavesMissing, Part: k.Part, Place: k.Part, Measure: k.expected.bars[0].number, Beat: "1",
+		Notes: n, Text: text, Cause: t.Say("marking.cause-staff-missing", nil), costs: n})
+}
+
+// samePart reports whether a staff bears the name of a key's.
+func (k *Key) samePart(name string) bool {
+	return name != "" && strings.EqualFold(strings.TrimSpace(name), strings.TrimSpace(k.Part))
 }

@@ -14,8 +14,10 @@ type Mistake struct {
 	Rule Rule `json:"rule"`
 	// Measure and Beat are where it begins, as numbers; Place is the same in words.
 	Measure string `json:"measure"`
-	Beat    string `json:"beat"`
-	Place   string `json:"place"`
+	// Part is the staff, where an exercise has several.
+	Part  string `json:"part,omitempty"`
+	Beat  string `json:"beat"`
+	Place string `json:"place"`
 	// Notes is how many notes it spoils; 0 for a signature or clef that spoils none.
 	Notes int    `json:"notes"`
 	Text  string `json:"text"`

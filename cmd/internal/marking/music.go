@@ -53,6 +53,8 @@ type music struct {
 	// part and staff are where it was read.
 	part  *etree.Element
 	staff int
+	// chords are the names of chords over the staff.
+	chords []chordName
 }
 
 // readMusic reads one staff of a part, counted from 1.
@@ -70,6 +72,11 @@ func readMusic(part *etree.Element, staff int) (*music, error) {
 	for i := range read.Measures {
 		measure := &read.Measures[i]
 		m.bars = append(m.bars, bar{measure.Number, i, measure.Length, metreOf(measure.Measure)})
+		for k := range measure.Marks {
+			if e := measure.Marks[k].Element; e.Tag == "harmony" {
+				m.chords = append(m.chords, readChord(e, i))
+			}
+		}
 		for item := range measure.Items() {
 			for k := range item.Changes {
 				m.change(&item.Changes[k], &fifths)
@@ -192,6 +199,13 @@ func (m *music) section(first, last int) *music {
 		if h.bar >= first && h.bar < last {
 			h.bar -= first
 			s.heads = append(s.heads, h)
+		}
+	}
+	s.chords = nil
+	for _, c := range m.chords {
+		if c.bar >= first && c.bar < last {
+			c.bar -= first
+			s.chords = append(s.chords, c)
 		}
 	}
 	if len(s.heads) > 0 && first > 0 {

@@ -182,7 +182,7 @@ func (r Report) writeAnswer(w io.Writer, a Result) error {
 		fmt.Fprintf(&b, "  %s\n", r.Texts.Say("answer-exercise", texts.Fill{"pupil": r.pupil(a.Pupil), "n": a.Exercise, "why": a.Why}))
 	}
 	for _, m := range a.Mistakes {
-		fmt.Fprintf(&b, "  %s: %s: %s\n", m.Place, r.Texts.Pick("kind", string(m.Kind)), r.Visible(m.Text))
+		fmt.Fprintf(&b, "  %s: %s: %s\n", r.Visible(m.Place), r.Texts.Pick("kind", string(m.Kind)), r.Visible(m.Text))
 	}
 	for _, text := range a.Remarks {
 		fmt.Fprintf(&b, "  %s\n", r.Texts.Say("answer-remark", texts.Fill{"text": text}))

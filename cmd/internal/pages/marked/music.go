@@ -17,7 +17,11 @@ const classWrong, classRight = "wrong", "right"
 // draw draws an answer: the question, what was handed in and what is right, one above
 // the other where they have the same bars; or else what was handed in first.
 func draw(t *texts.Texts, d *marking.Drawn) ([]pages.Figure, error) {
-	answer, err := engraving.FromPart(d.Answer, engraving.PartOptions{Name: t.Say("marked.staff-answer", nil)})
+	name := t.Say("marked.staff-answer", nil)
+	if d.Several {
+		name = d.Part
+	}
+	answer, err := engraving.FromPart(d.Answer, engraving.PartOptions{Name: name})
 	if err != nil {
 		return nil, err
 	}
@@ -35,7 +39,7 @@ func draw(t *texts.Texts, d *marking.Drawn) ([]pages.Figure, error) {
 	if d.Aligned {
 		groups = [][]*engraving.Music{{answer, right}}
 	}
-	if d.Given != nil {
+	if d.Given != nil && !d.Several {
 		given, err := engraving.FromPart(d.Given, engraving.PartOptions{Name: t.Say("marked.staff-given", nil)})
 		if err != nil {
 			return nil, err

@@ -69,19 +69,19 @@ func fill(t *texts.Texts, name, content string, data any) (string, error) {
 // view lays out one answer.
 func view(t *texts.Texts, a marking.Result, told map[marking.Rule]bool) (answerView, []*engraving.Drawing, error) {
 	v := answerView{Result: a, All: a.Error == "" && len(a.Mistakes) == 0}
-	d := a.Drawn()
-	if d == nil {
-		return v, nil, nil
-	}
-	v.Way = way(t, d)
-	figures, err := draw(t, d)
-	if err != nil {
-		return v, nil, err
-	}
 	var drawings []*engraving.Drawing
-	for _, f := range figures {
-		v.Figures = append(v.Figures, template.HTML(f.HTML())) // drawn by our own engraver
-		drawings = append(drawings, f.Drawings()...)
+	for i, d := range a.Drawn() {
+		if i == 0 && !d.Several {
+			v.Way = way(t, d)
+		}
+		figures, err := draw(t, d)
+		if err != nil {
+			return v, nil, err
+		}
+		for _, f := range figures {
+			v.Figures = append(v.Figures, template.HTML(f.HTML())) // drawn by our own engraver
+			drawings = append(drawings, f.Drawings()...)
+		}
 	}
 	for i, m := range a.Mistakes {
 		view := mistakeView{Mistake: m, Number: i + 1, Kind: t.Pick("kind", string(m.Kind))}
@@ -118,7 +118,7 @@ var skills = map[marking.Rule]string{
 	marking.RuleAccidentalCopied: "accidentals", marking.RuleAccidentalMissing: "accidentals", marking.RuleAccidentalSurplus: "accidentals",
 	marking.RuleAccidentalHolds: "accidentals", marking.RuleAccidentalWrong: "accidentals",
 	marking.RuleRhythm: "copying", marking.RuleTie: "copying", marking.RuleRest: "copying", marking.RuleNotesMissing: "copying", marking.RuleBarsMissing: "copying",
-	marking.RuleNotesExtra: "copying", marking.RuleBarsExtra: "copying",
+	marking.RuleNotesExtra: "copying", marking.RuleBarsExtra: "copying", marking.RuleStavesMissing: "copying", marking.RuleChord: "chords",
 }
 
 // Skill is what a rule trains, "" for an unknown one.

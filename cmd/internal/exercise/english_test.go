@@ -1,0 +1,18 @@
+package exercise_test
+
+import (
+	"deskpart/cmd/internal/texts"
+	"deskpart/transpose/words"
+)
+
+// textsOf are the texts of a language.
+type textsOf = texts.Texts
+
+// mustEnglish are the English ones.
+func mustEnglish() *textsOf {
+	said, err := texts.In(words.English)
+	if err != nil {
+		panic(err)
+	}
+	return said
+}
