@@ -3,7 +3,10 @@ package main
 import (
 	"errors"
 	"fmt"
+	"html"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -84,6 +87,9 @@ func runExercise(p *program, o *exerciseOptions) error {
 	if err != nil {
 		return err
 	}
+	if code := otherSheet(o.out, sheets); code != "" && !o.force {
+		return fmt.Errorf("%s holds the sheet %s; choose another --out, or say --force to replace it", o.out, code)
+	}
 	report := exerciseReport{Sheets: []sheetReport{}}
 	for _, sheet := range sheets {
 		made, err := o.makeSheet(sheet)
@@ -105,6 +111,29 @@ func runExercise(p *program, o *exerciseOptions) error {
 		return nil
 	}
 	return report.writeText(p)
+}
+
+// sheetField is how an answer says its sheet.
+var sheetField = regexp.MustCompile(`name="` + exercise.FieldSheet + `">([^<]+)<`)
+
+// otherSheet is the code of a sheet that stands in a folder and is none of those to be
+// written; "" where there is none: no folder holds two sheets, and none is lost.
+func otherSheet(folder string, sheets []exercise.Sheet) string {
+	for _, answer := range answersIn(folder) {
+		data, err := beginningOf(answer)
+		if err != nil {
+			continue
+		}
+		found := sheetField.FindSubmatch(data)
+		if found == nil {
+			continue
+		}
+		code := html.UnescapeString(string(found[1]))
+		if !slices.ContainsFunc(sheets, func(s exercise.Sheet) bool { return s.Code() == code }) {
+			return code
+		}
+	}
+	return ""
 }
 
 // sheets makes what was asked for.
