@@ -198,20 +198,23 @@ func (l *Level) forPlayer(i *instruments.Instrument, music func(octave int) expl
 }
 
 // outside counts the answer's notes beyond the comfortable range of the level, those
-// beyond the whole range more.
+// beyond its whole range ten times, and those that nobody plays a hundred times.
 func (l *Level) outside(s *explain.Solution) int {
 	r, ok := rangeOf(s.Instrument, l.Grade)
 	if !ok {
 		return 0
 	}
+	all, known := s.Instrument.Range(instruments.Professional)
 	count := 0
 	for _, p := range s.Pairs {
 		n, _ := p.To.MIDI().Whole()
-		if !r.Written.Comfortable(n) {
-			count++
-		}
-		if !r.Written.Contains(n) {
+		switch {
+		case known && !all.Written.Contains(n):
+			count += 100
+		case !r.Written.Contains(n):
 			count += 10
+		case !r.Written.Comfortable(n):
+			count++
 		}
 	}
 	return count
