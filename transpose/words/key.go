@@ -75,4 +75,3 @@ func (n *Names) Key(k pitch.Key) string {
 	}
 	return n.Either(n.Major(k.Fifths), n.Minor(k.Fifths))
 }
-
