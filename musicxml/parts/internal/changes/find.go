@@ -45,7 +45,12 @@ func (r *Reader) Find(d *draft.Draft) error {
 	if f.current == nil || f.current.Flags.Unpitched || f.current.Group == "percussion" {
 		return nil
 	}
-	if f.byID == nil && !f.announced() {
+	said, err := f.said()
+	if err != nil {
+		return err
+	}
+	another := saysAnother(said)
+	if f.byID == nil && !another && !f.announced() {
 		return nil
 	}
 	f.entries()
@@ -53,6 +58,9 @@ func (r *Reader) Find(d *draft.Draft) error {
 		f.measure(&s.Timeline.Measures[i])
 	}
 	f.arrive(nil)
+	if another {
+		f.addSaid(said)
+	}
 	if s.OtherInstrument() {
 		if err := s.dropChangeWords(); err != nil {
 			return err
@@ -422,6 +430,15 @@ func (f *changeFinder) has(in *instruments.Instrument) bool {
 		slices.ContainsFunc(f.found, func(c draft.InstrumentChange) bool { return c.Instrument == in })
 }
 
+// names reports whether a text names an instrument, in words of a change or alone.
+func (f *changeFinder) names(text string, in *instruments.Instrument) bool {
+	if told, ok := f.Score.Catalogue.MatchChange(text, f.current); ok && told.Instrument == in {
+		return true
+	}
+	told := f.Score.Catalogue.Match(instruments.Query{Name: text})
+	return told.Instrument == in && told.By == instruments.ByName
+}
+
 // namedAt reports whether words in the bar of an entry, up to it, name the
 // instrument.
 func (f *changeFinder) namedAt(at musicxml.Position, in *instruments.Instrument) bool {
@@ -432,7 +449,7 @@ func (f *changeFinder) namedAt(at musicxml.Position, in *instruments.Instrument)
 			continue
 		}
 		for _, words := range draft.WordsIn(ev.Element) {
-			if told, ok := f.Score.Catalogue.MatchChange(musicxml.Text(words), f.current); ok && told.Instrument == in {
+			if f.names(musicxml.Text(words), in) {
 				f.MarkWords(ev.Element)
 				return true
 			}

@@ -70,3 +70,6 @@ func HasOne(e *etree.Element, tags ...string) bool {
 	}
 	return false
 }
+
+// SaysNothing reports whether an element has neither attributes nor children.
+func SaysNothing(e *etree.Element) bool { return len(e.Attr) == 0 && len(e.ChildElements()) == 0 }

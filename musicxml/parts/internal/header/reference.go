@@ -91,7 +91,7 @@ func (s *maker) instruments(entry *etree.Element, used *references) {
 	s.completeInstruments(entry)
 	known := idsOf(entry, "score-instrument")
 	for _, e := range used.instruments {
-		if !known[musicxml.Attr(e, "id")] {
+		if !known[musicxml.Attr(e, "id")] || s.OtherInstrument() && isPlayback(e) {
 			dropReference(e)
 		}
 	}
@@ -104,6 +104,12 @@ func (s *maker) instruments(entry *etree.Element, used *references) {
 	if s.OtherInstrument() {
 		s.rename(entry)
 	}
+}
+
+// isPlayback reports whether an element sets in mid-part how an instrument is played
+// back: of another instrument it would be wrong.
+func isPlayback(e *etree.Element) bool {
+	return e.Tag == "instrument-change" || e.Tag == "midi-instrument"
 }
 
 // keepFirstInstrument leaves one of the instruments of a part that goes to another
@@ -141,8 +147,13 @@ func dropReference(e *etree.Element) {
 		draft.RemoveAttr(e, "id")
 		return
 	}
-	if parent := e.Parent(); parent != nil {
-		parent.RemoveChild(e)
+	parent := e.Parent()
+	if parent == nil {
+		return
+	}
+	parent.RemoveChild(e)
+	if around := parent.Parent(); parent.Tag == "sound" && around != nil && draft.SaysNothing(parent) {
+		around.RemoveChild(parent)
 	}
 }
 

@@ -25,8 +25,11 @@ var (
 	keyPhrase = regexp.MustCompile(`(?:^|[\s(])(?:[Ii]n|[Ee]n)\s+(?:` + letterName + `(?:$|[\s).,;:!])|` + syllableName + `(?:$|[).,;:!]))`)
 	// tuning finds text that is nothing but note names: "G–D", "C D E", "F♯, B".
 	tuning = regexp.MustCompile(`^(?:` + letterName + `)\d?(?:(?:\s*[,;/–—-]\s*|\s+(?:(?:and|und|et|e|y)\s+)?)(?:` + letterName + `)\d?)+[.]?$`)
-	// signedName finds a letter with its sign, or with its octave: "B♭", "F#", "Eb", "C4".
-	signedName = regexp.MustCompile(`(?:^|[^\pL\d])(?:[A-G][#♯♭]\d?|[B-G]b\d?|[B-G][0-8]|[A-H]-(?:flat|sharp))(?:$|[^\pL\d#♯♭])`)
+	// signedName finds a letter with its sign, or with its octave: "B♭", "F#", "Eb", "C4",
+	// "F sharp"; a key: "D major", "a-Moll"; a pitch that is called sounding: "concert C".
+	signedName = regexp.MustCompile(`(?:^|[^\pL\d])(?:[A-G][#♯♭]\d?|[B-G]b\d?|[B-G][0-8]|[A-H][ -](?:flat|sharp|natural)|` +
+		letterName + `[ -](?:major|minor|[Dd]ur|[Mm]oll|majeur|mineur|maggiore|minore)|[a-h][ -][Mm]oll|` +
+		syllableName + ` (?:majeur|mineur|maggiore|minore|mayor|menor)|(?:[Cc]oncert|[Ss]ounding|[Kk]lingend) [A-H])(?:$|[^\pL\d#♯♭])`)
 )
 
 // namesPitch reports whether a text names a key or a pitch, which a move of the

@@ -62,6 +62,7 @@ var stages = []struct {
 	do   func(*maker) error
 }{
 	{"take one player's music off the shared staff", (*maker).takePlayersMusic},
+	{"write harmonics as they sound for an instrument without strings", func(m *maker) error { return technique.SoundHarmonics(m.Draft) }},
 	{"leave one line to an instrument of one", (*maker).keepOneLine},
 	{"find the changes of instrument", func(m *maker) error { return m.Finder.Find(m.Draft) }},
 	{"put the rests in order", func(m *maker) error { return rests.Order(m.Draft, m.Lengths) }},

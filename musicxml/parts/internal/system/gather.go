@@ -114,6 +114,9 @@ func (g *gatherer) direction(ev *musicxml.Event) {
 		return
 	}
 	m := mark{Position: g.at(g.now), seen: ev.Onset, says: says}
+	if offset := musicxml.Child(ev.Element, "offset"); offset != nil && musicxml.Attr(offset, "sound") == "yes" {
+		m.Position = g.at(ev.Onset) // it sounds where it is seen (MusicXML 4.0, offset)
+	}
 	sound := musicxml.Child(ev.Element, "sound")
 	if m.direction = g.keep(ev.Element, "offset", "footnote", "level", "voice", "staff", "sound", "listening"); m.direction != nil {
 		m.sound = g.keepSound(sound)

@@ -70,7 +70,9 @@ func (r *techniqueRemover) measure(m *musicxml.Measure) {
 		case musicxml.Attributes:
 			r.attributes(ev.Element)
 		case musicxml.Sound:
-			r.sound(ev.Element)
+			r.sound(ev.Element, ev.Onset)
+		case musicxml.Harmony:
+			r.marks(ev.Element, ev.Onset)
 		}
 	}
 	if len(r.removed) > 0 {
@@ -89,6 +91,7 @@ func (r *techniqueRemover) note(ev *musicxml.Event) {
 	if !r.strings() {
 		draft.RemoveAttr(ev.Element, "pizzicato")
 	}
+	r.plays(ev.Element, ev.Onset)
 	for k := len(ev.Element.Child) - 1; k >= 0; k-- {
 		notations, ok := ev.Element.Child[k].(*etree.Element)
 		if !ok || notations.Tag != "notations" {
@@ -189,6 +192,10 @@ func (r *techniqueRemover) can(mark string) bool {
 		return r.to.Family == "harp" || mark != "harp-pedals" && (f.Plucked || r.to.Group == "percussion")
 	case "accordion-registration":
 		return r.to.Family == "accordion"
+	case "percussion":
+		return r.to.Group == "percussion"
+	case "frame":
+		return f.Fretted && r.sameKind()
 	case "scordatura":
 		return r.strings() && r.sameKind()
 	}
@@ -211,7 +218,10 @@ func (r *techniqueRemover) direction(ev *musicxml.Event) {
 		}
 		switch types.Tag {
 		case "sound":
-			r.sound(types)
+			r.sound(types, ev.Onset)
+			if draft.SaysNothing(types) {
+				ev.Element.RemoveChild(types)
+			}
 		case "direction-type":
 			r.words(types, ev.Onset)
 			r.marks(types, ev.Onset)
@@ -225,9 +235,25 @@ func (r *techniqueRemover) direction(ev *musicxml.Event) {
 	}
 }
 
-func (r *techniqueRemover) sound(sound *etree.Element) {
+// sound takes out of playback what is meant for the sound of another instrument.
+func (r *techniqueRemover) sound(sound *etree.Element, at musicxml.Fraction) {
 	if !r.strings() {
 		draft.RemoveAttr(sound, "pizzicato")
+	}
+	r.plays(sound, at)
+	if sound.Parent() != nil && sound.Parent().Tag == "measure" && draft.SaysNothing(sound) {
+		sound.Parent().RemoveChild(sound)
+	}
+}
+
+// plays takes out techniques of playback: mutes, strokes, vowels. They belong to the
+// instrument's sound (MusicXML 4.0, play), which instruments of one group share.
+func (r *techniqueRemover) plays(parent *etree.Element, at musicxml.Fraction) {
+	if r.from != nil && r.from.Group == r.to.Group {
+		return
+	}
+	for _, e := range musicxml.Children(parent, "play") {
+		r.drop(e, at, "techniques of playback")
 	}
 }
 
