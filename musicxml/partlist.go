@@ -57,7 +57,7 @@ func newScorePart(e *etree.Element, groups []group) ScorePart {
 	p := ScorePart{
 		ID:           idOf(e),
 		Name:         ChildText(e, "part-name"),
-		NameDisplay:  displayText(Child(e, "part-name-display")),
+		NameDisplay:  DisplayText(Child(e, "part-name-display")),
 		Abbreviation: ChildText(e, "part-abbreviation"),
 		Element:      e,
 	}
@@ -66,7 +66,7 @@ func newScorePart(e *etree.Element, groups []group) ScorePart {
 			Sound: ChildText(i, "instrument-sound"), Program: programOf(e, idOf(i))})
 	}
 	if p.Abbreviation == "" {
-		p.Abbreviation = displayText(Child(e, "part-abbreviation-display"))
+		p.Abbreviation = DisplayText(Child(e, "part-abbreviation-display"))
 	}
 	for _, g := range groups {
 		if g.name != "" {
@@ -127,8 +127,8 @@ func nextGroups(open []group, e *etree.Element) []group {
 // accidentalSigns are the signs of the accidental-text values that part names have.
 var accidentalSigns = map[string]string{"flat": "♭", "natural": "♮", "sharp": "♯", "flat-flat": "𝄫", "double-sharp": "𝄪", "sharp-sharp": "♯♯"}
 
-// displayText returns the text of part-name-display and its kind.
-func displayText(e *etree.Element) string {
+// DisplayText returns the text of part-name-display and its kind.
+func DisplayText(e *etree.Element) string {
 	if e == nil {
 		return ""
 	}
@@ -162,7 +162,7 @@ func groupName(e *etree.Element) string {
 	if name := ChildText(e, "group-name"); name != "" {
 		return name
 	}
-	if name := displayText(Child(e, "group-name-display")); name != "" {
+	if name := DisplayText(Child(e, "group-name-display")); name != "" {
 		return name
 	}
 	return ChildText(e, "group-abbreviation")

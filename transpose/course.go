@@ -63,6 +63,9 @@ type state struct {
 	// partTranspose is what a <for-part> says, saysForPart that there is one.
 	partTranspose Transposition
 	saysForPart   bool
+	// inConcertSounding: a concert score has the part at sounding pitch, though it
+	// transposes by whole octaves.
+	inConcertSounding bool
 	// unsigned is a staff on which no accidentals are printed.
 	unsigned  bool
 	key       signature // the source's key
@@ -140,6 +143,7 @@ func (st *state) take(e *etree.Element) (err error) {
 	case "transpose":
 		st.source, err = music.ReadTransposition(e, st.key.fifths)
 		st.double = musicxml.Child(e, "double")
+		st.inConcertSounding = memoSaying(e, memoSounding) >= 0
 	case "for-part":
 		st.partTranspose, err = partTransposeOf(e, st.key.fifths)
 		st.saysForPart = true

@@ -35,6 +35,7 @@ const (
 	memoOmission  = "no-sign"               // in a <note> that lacks its sign
 	memoUnsayable = "no-sign-for-this"      // in a <note> that needs a sign for once
 	memoKey       = "key"                   // in a <key> that the source repeats
+	memoSounding  = "sounding"              // in a <transpose> by octaves of a part that the concert score has as it sounds
 	memoParted    = "parted"                // in the first <key> of several that are one in the source
 	memoOurs      = "attributes"            // in an <attributes> that the source has not
 	memoBetween   = "attributes-in-between" // in one that stands between a backup and a forward of ours

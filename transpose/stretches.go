@@ -21,7 +21,12 @@ func Stretches(t *musicxml.Timeline) ([]Stretch, error) {
 // instruments that transpose by whole octaves, which keep their notation
 // (MusicXML 4.0, concert-score). Past Options.MaxSignature the twin is taken.
 func ConcertStretches(t *musicxml.Timeline) ([]Stretch, error) {
-	return readStretches(t, func(st *state) Stretch { return Stretch{To: st.source.InConcert()} })
+	return readStretches(t, func(st *state) Stretch {
+		if st.inConcertSounding {
+			return Stretch{}
+		}
+		return Stretch{To: st.source.InConcert()}
+	})
 }
 
 // ForPart reads what the <for-part> elements of a concert score say of the part

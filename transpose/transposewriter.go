@@ -66,6 +66,9 @@ func (w *attributesWriter) writeTranspositions() {
 func (w *attributesWriter) transposeElement(s spoken, st *state) *etree.Element {
 	e := etree.NewElement("transpose")
 	s.written.Write(e)
+	if w.options.AsPrinted && !w.options.ConcertScore && st.saysForPart && st.source == (Transposition{}) && st.written.OctaveOnly() && st.written != (Transposition{}) {
+		addMemo(e, memoSounding)
+	}
 	if s.doubled {
 		e.AddChild(st.double.Copy())
 	}

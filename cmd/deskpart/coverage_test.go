@@ -193,22 +193,8 @@ func (c *coverageRun) all() {
 	c.thereAndBack()
 }
 
-// openRows are the rows of which something is known not to hold yet, and why.
-var openRows = map[string]string{
-	"032-for-part":          "for-part: clef, name of a change, staves apart",
-	"120-part-name-display": "names in print",
-}
-
-// judge fails the row for what does not hold, and a row that is said to be open for
-// holding: then it is to be taken off the list.
+// judge fails the row for what does not hold.
 func (c *coverageRun) judge() {
-	why, open := openRows[c.name]
-	switch {
-	case open && len(c.faults) == 0:
-		c.t.Errorf("%s holds now; take it off the list of open rows (%s)", c.name, why)
-	case open:
-		c.t.Skipf("open: %s: %s", why, strings.Join(c.faults, "\n"))
-	}
 	for _, f := range c.faults {
 		c.t.Error(f)
 	}

@@ -49,28 +49,12 @@ func (a *auditor) entryNames(entry *etree.Element) {
 		if display == nil {
 			continue
 		}
-		shown := foldName(displayed(display))
+		shown := foldName(musicxml.DisplayText(display))
 		if a.Instrument != nil && name != "" && shown != foldName(name) {
-			a.find(place{}, OtherInstrument, "the part is called "+quoted(name)+" and shown as "+quoted(displayed(display)))
+			a.find(place{}, OtherInstrument, "the part is called "+quoted(name)+" and shown as "+quoted(musicxml.DisplayText(display)))
 		}
 		a.names = append(a.names, shown)
 	}
-}
-
-// displayed is the text of a name-display.
-func displayed(e *etree.Element) string {
-	var b strings.Builder
-	for c := range e.ChildElementsSeq() {
-		switch text := musicxml.Text(c); {
-		case c.Tag == "display-text":
-			b.WriteString(musicxml.RawText(c))
-		case text == "flat":
-			b.WriteString("♭")
-		case text == "sharp":
-			b.WriteString("♯")
-		}
-	}
-	return strings.TrimSpace(b.String())
 }
 
 var folder = strings.NewReplacer("♭", "b", "♯", "#", " ", "", "\u00a0", "", "\n", "")
@@ -123,7 +107,7 @@ func (a *auditor) print(e *etree.Element) {
 	for c := range e.ChildElementsSeq() {
 		switch c.Tag {
 		case "part-name-display", "part-abbreviation-display":
-			a.changes.name(a, displayed(c))
+			a.changes.name(a, musicxml.DisplayText(c))
 		case "measure-numbering":
 			if staff := musicxml.Attr(c, "staff"); staff != "" {
 				if n, ok := whole(staff); !ok || int(n) > a.staves {

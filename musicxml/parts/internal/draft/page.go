@@ -5,6 +5,7 @@ import (
 
 	"github.com/beevik/etree"
 
+	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/survey"
 )
@@ -19,6 +20,7 @@ func (s *Draft) stripPage() {
 		}
 		for i := len(m.Child) - 1; i >= 0; i-- {
 			if print, ok := m.Child[i].(*etree.Element); ok && print.Tag == "print" && print.Space == "" {
+				s.stripNames(print)
 				stripPrint(m, print)
 			}
 		}
@@ -54,6 +56,31 @@ func stripPrint(measure, print *etree.Element) {
 	if len(print.ChildElements()) == 0 && len(print.Attr) == 0 {
 		measure.RemoveChild(print)
 	}
+}
+
+// stripNames takes out of a <print> the names that are not the player's: those of a staff
+// that others share, or of another instrument, and those that only say again what stands
+// at the head. The name of an instrument that the player changes to stays.
+func (s *Draft) stripNames(print *etree.Element) {
+	for _, tag := range []string{"part-name-display", "part-abbreviation-display"} {
+		for _, e := range musicxml.Children(print, tag) {
+			if !s.keepsName(musicxml.DisplayText(e)) {
+				print.RemoveChild(e)
+			}
+		}
+	}
+}
+
+func (s *Draft) keepsName(text string) bool {
+	if s.OtherInstrument() || s.Assignment.Player > 0 {
+		return false
+	}
+	own := &s.Score.ScoreParts[s.Assignment.Part]
+	if text == own.Name || text == own.NameDisplay || text == own.Abbreviation || text == s.Assignment.Label {
+		return false
+	}
+	named := s.Score.Catalogue.Match(instruments.Query{Name: text}).Instrument
+	return named == nil || named != s.Assignment.Instrument
 }
 
 // startsCoda reports whether a coda begins in a measure, whose distance from the

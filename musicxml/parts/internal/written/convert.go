@@ -1,6 +1,7 @@
 package written
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -37,10 +38,24 @@ func ToConcert(d *draft.Draft, o Options) error {
 	if err != nil {
 		return err
 	}
+	own, err := transpose.Stretches(s.Timeline)
+	if err != nil {
+		return err
+	}
+	clefs := s.returnDisplayClefs()
 	if err := s.move(transpose.Options{Stretches: concert, MaxSignature: Unlimited, ConcertScore: true, AsPrinted: true}); err != nil {
 		return err
 	}
+	s.sayPartClefs(clefs)
+	if transposes(own) {
+		return nil // it says itself how its player reads it, or was read so
+	}
 	return s.noteForPlayer()
+}
+
+// transposes reports whether a part is in written pitch somewhere.
+func transposes(stretches []transpose.Stretch) bool {
+	return slices.ContainsFunc(stretches, func(s transpose.Stretch) bool { return !s.To.OctaveOnly() })
 }
 
 // noteForPlayer says in a <for-part> how the player of a part reads it that the
@@ -103,34 +118,6 @@ func (s *writer) move(o transpose.Options) error {
 	return s.Settle()
 }
 
-// takePartClefs gives the part the clefs that its <for-part> elements say.
-func (s *writer) takePartClefs() {
-	for _, m := range musicxml.Children(s.Part, "measure") {
-		for _, attributes := range musicxml.Children(m, "attributes") {
-			for _, forPart := range musicxml.Children(attributes, "for-part") {
-				if clef := musicxml.Child(forPart, "part-clef"); clef != nil {
-					setClef(attributes, clef, musicxml.Attr(forPart, "number"))
-				}
-			}
-		}
-	}
-}
-
-// setClef replaces the clef of a staff in an <attributes>, or adds it.
-func setClef(attributes, partClef *etree.Element, staff string) {
-	for _, old := range musicxml.Children(attributes, "clef") {
-		if n := musicxml.Attr(old, "number"); n == staff || n == "" && staff == "1" || n == "1" && staff == "" {
-			attributes.RemoveChild(old)
-		}
-	}
-	clef := partClef.Copy()
-	clef.Tag = "clef"
-	if staff != "" {
-		clef.CreateAttr("number", staff)
-	}
-	musicxml.AddInOrder(attributes, clef)
-}
-
 // Forward says where a part, read by [ReadSource], is moved to from its source: to what
 // its player reads, or, where the source is that already, to concert pitch.
 func Forward(d *draft.Draft, changes *changes.Reader, o Options) (stretches []transpose.Stretch, concert bool, err error) {
@@ -138,11 +125,9 @@ func Forward(d *draft.Draft, changes *changes.Reader, o Options) (stretches []tr
 	if err != nil {
 		return nil, false, err
 	}
-	for _, s := range own {
-		if !s.To.OctaveOnly() {
-			stretches, err = transpose.ConcertStretches(d.Timeline)
-			return stretches, true, err
-		}
+	if transposes(own) {
+		stretches, err = transpose.ConcertStretches(d.Timeline)
+		return stretches, true, err
 	}
 	if stretches, said, err := transpose.ForPart(d.Timeline); said || err != nil {
 		return stretches, false, err
