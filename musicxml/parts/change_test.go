@@ -211,7 +211,7 @@ func TestSuiteTransposingInstruments(t *testing.T) {
 				`[key 0 clef G 2] C4:q D4:q E4:q F4:q | G4:q A4:q B4:q C5:q`,
 			}},
 		{"72c-TransposingInstruments-Change.xml", "a clarinet in E flat, from bar 2 in B flat: written C sounds E flat, then B flat; the signature changes with it, the clef does not",
-			[]string{`[key 1 clef G 2 transpose 2 3] C4:w | [key 0 transpose -1 -2] C4:w | C4:w`}},
+			[]string{`[key 1 clef G 2 transpose 2 3] C4:w | [key 0 transpose -1 -2] "Clarinet in B♭" C4:w | C4:w`}},
 	} {
 		t.Run(c.file, func(t *testing.T) {
 			t.Parallel()

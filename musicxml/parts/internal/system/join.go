@@ -28,8 +28,8 @@ func Join(score *survey.Score, marks []*PartMarks) *Marks {
 	for i, own := range marks {
 		r.join(&score.Parts[i], own, leads[i])
 	}
-	r.metres = joinMetres(marks)
 	r.sort()
+	r.metres = joinMetres(marks, r.movementsOf())
 	return r
 }
 

@@ -20,9 +20,10 @@ type partMetres struct {
 // joinMetres follows the time signatures through all parts at once. A part that states
 // none at a place takes over the change of a part that was in the same time as it: parts
 // may state changes in turn, and one that goes its own way, in another time, is left
-// alone.
-func joinMetres(marks []*PartMarks) []partMetres {
-	f := follower{parts: make([]partMetres, len(marks)), current: make([]string, len(marks)), taken: make([]bool, len(marks))}
+// alone. What states again the time that holds is no change, but at the head of a
+// movement, where everybody is told.
+func joinMetres(marks []*PartMarks, movements map[int]bool) []partMetres {
+	f := follower{parts: make([]partMetres, len(marks)), current: make([]string, len(marks)), taken: make([]bool, len(marks)), movements: movements}
 	for _, at := range placesOfMetres(marks) {
 		f.follow(at, metresAt(marks, at))
 	}
@@ -34,6 +35,27 @@ type follower struct {
 	parts   []partMetres
 	current []string
 	taken   []bool // it was taken over from another part
+	// movements are the bars at the head of which a movement begins.
+	movements map[int]bool
+}
+
+// movementsOf finds the bars in which a movement begins: it has a number, or the bar
+// before ends with a final barline.
+func (r *Marks) movementsOf() map[int]bool {
+	begins := map[int]bool{}
+	for i := range r.marks {
+		for _, s := range r.marks[i].says {
+			if s.movement {
+				begins[r.marks[i].Measure] = true
+			}
+		}
+	}
+	for _, b := range r.barlines {
+		if b.location == "right" && musicxml.ChildText(b.element, "bar-style") == "light-heavy" && musicxml.Child(b.element, "repeat") == nil {
+			begins[b.Measure+1] = true
+		}
+	}
+	return begins
 }
 
 // placesOfMetres lists the places of all statements in order.
@@ -64,18 +86,19 @@ func metresAt(marks []*PartMarks, at musicxml.Position) []*metre {
 // follow takes in what is stated at one place.
 func (f *follower) follow(at musicxml.Position, stated []*metre) {
 	before := slices.Clone(f.current)
+	anew := at.Onset.Sign() == 0 && f.movements[at.Measure]
 	for i, m := range stated {
 		p := &f.parts[i]
 		switch {
 		case m == nil:
-			if from := change(stated, before, before[i]); from != nil {
+			if from := change(stated, before, before[i], anew); from != nil {
 				p.add = append(p.add, *from)
 				f.current[i], f.taken[i] = from.says, true
 			}
-		case m.says == before[i] && f.taken[i]:
+		case m.says == before[i] && f.taken[i] && !anew:
 			p.drop = append(p.drop, at)
 		default:
-			if from := change(stated, before, before[i]); from != nil && m.hidden && !from.hidden && from.says == m.says {
+			if from := change(stated, before, before[i], anew); from != nil && m.hidden && !from.hidden && from.says == m.says {
 				p.show = append(p.show, at)
 			}
 			f.current[i], f.taken[i] = m.says, false
@@ -83,12 +106,13 @@ func (f *follower) follow(at musicxml.Position, stated []*metre) {
 	}
 }
 
-// change finds what the parts that were in a time change to, a statement that is printed
+// change finds what the parts that were in a time change to, or at the head of a movement
+// (anew) what they say again: a statement that is printed
 // before a hidden one. nil means that none of them changes.
-func change(stated []*metre, before []string, from string) *metre {
+func change(stated []*metre, before []string, from string, anew bool) *metre {
 	var found *metre
 	for i, m := range stated {
-		if m != nil && before[i] == from && m.says != from && (found == nil || found.hidden && !m.hidden && m.says == found.says) {
+		if m != nil && before[i] == from && (m.says != from || anew) && (found == nil || found.hidden && !m.hidden && m.says == found.says) {
 			found = m
 		}
 	}
