@@ -7,7 +7,6 @@ import (
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/transpose"
 )
 
 // SoundHarmonics writes the harmonics of strings as they sound, in a part that goes to an
@@ -55,7 +54,7 @@ func soundHarmonic(d *draft.Draft, m *musicxml.Measure, events []musicxml.Event)
 			continue
 		}
 		var err error
-		if chord[i].Pitch, err = transpose.ReadPitch(e); err != nil {
+		if chord[i].Pitch, err = music.ReadPitch(e); err != nil {
 			return err
 		}
 	}
@@ -75,7 +74,7 @@ func soundHarmonic(d *draft.Draft, m *musicxml.Measure, events []musicxml.Event)
 		}
 	}
 	note := events[h.Keep].Element
-	if err := transpose.WritePitch(musicxml.Child(note, "pitch"), h.Heard); err != nil {
+	if err := music.WritePitch(musicxml.Child(note, "pitch"), h.Heard); err != nil {
 		return err
 	}
 	musicxml.RemoveChildren(note, "notehead", "accidental")
