@@ -94,6 +94,7 @@ func TestReadTime(t *testing.T) {
 	} {
 		assert.Equal(t, want, music.ReadTime(element(t, xml)).String(), xml)
 	}
+	assert.Zero(t, music.ReadTime(element(t, `<time symbol="cut"><senza-misura/></time>`)), "music without a time has no sign for one")
 	assert.Equal(t, "cut", music.ReadTime(element(t, `<time symbol="cut"><beats>2</beats><beat-type>2</beat-type></time>`)).Symbol)
 }
 

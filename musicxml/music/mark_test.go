@@ -54,7 +54,7 @@ func TestMarks(t *testing.T) {
 			[]string{"words 1:1 seen at 3/2", "words 1:2 seen at 1/2"}},
 		{"after a forward and a backup", "where the music has come to", []string{note("C4", 8) + `<forward><duration>4</duration></forward>` + direction(`<words>a</words>`) + backup(8) + direction(`<words>b</words>`)},
 			[]string{"words 1:3", "words 1:1"}},
-		{"after a chord and a grace note", "which take no time of their own", []string{note("C4", 4) + note("E4", 4, "<chord/>") + note("D4", 0) + direction(`<words>a</words>`)}, []string{"words 1:1"}},
+		{"after a chord and a grace note", "which take no time of their own", []string{note("C4", 4) + note("E4", 2, "<chord/>") + note("D4", 0) + direction(`<words>a</words>`)}, []string{"words 1:1"}},
 		{"barlines", "left, middle, right, and right by default", []string{
 			`<barline location="left"><bar-style>heavy-light</bar-style><repeat direction="forward"/></barline>` + note("C4", 4) + `<barline location="middle"><bar-style>dashed</bar-style></barline>` +
 				note("C4", 4) + backup(4) + `<barline location="right"><fermata/></barline>` + `<barline><segno/></barline>`},

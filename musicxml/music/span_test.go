@@ -146,6 +146,26 @@ func TestSpans(t *testing.T) {
 	}
 }
 
+// Of what is open under one number, the last thirty-two are followed: the standard has
+// sixteen numbers for what is open at a time.
+func TestMostOpenSpans(t *testing.T) {
+	t.Parallel()
+	paired := func(n int) int {
+		p := read(t, strings.Repeat(note("C4", 4, slur("start")), n)+strings.Repeat(note("C4", 4, slur("stop")), n))
+		count := 0
+		for i := range p.Spans {
+			if s := &p.Spans[i]; s.Start != nil && s.Stop != nil {
+				count++
+			}
+		}
+		return count
+	}
+	assert.Equal(t, 31, paired(31))
+	assert.Equal(t, 32, paired(32))
+	assert.Equal(t, 32, paired(33))
+	assert.Equal(t, 32, paired(70))
+}
+
 // A file of thousands of slurs that never end, and ends that never began, is read in
 // no time.
 func TestHostileSpans(t *testing.T) {
