@@ -34,6 +34,9 @@ func (s *system) drawArticulations(st *staffInk) {
 			for _, f := range c.cells[st.index].figures {
 				st.articulate(f)
 			}
+			for _, f := range c.cells[st.index].hidden {
+				st.articulate(f)
+			}
 		}
 		for _, f := range p.centered {
 			if f.staff.index == st.index {

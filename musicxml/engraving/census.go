@@ -1,12 +1,15 @@
 package engraving
 
 import (
+	"fmt"
 	"slices"
 	"sort"
+	"strings"
 
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving/fonts"
 	"deskpart/musicxml/music"
 )
 
@@ -49,6 +52,34 @@ func elementName(e *etree.Element) string {
 		}
 	}
 	return e.Tag
+}
+
+// unset counts the characters of the part's texts that no face has: they cannot be
+// set.
+func (r *partReader) unset() {
+	for s := range r.music.Staves {
+		for b := range r.music.Staves[s].Measures {
+			measure := &r.music.Staves[s].Measures[b]
+			for i := range measure.Marks {
+				r.census.missText(measure.Marks[i].words(), b)
+			}
+			for v := range measure.Voices {
+				for i := range measure.Voices[v].Events {
+					for _, lyric := range measure.Voices[v].Events[i].Lyrics {
+						r.census.missText(strings.ReplaceAll(lyric.Text, elision, ""), b)
+					}
+				}
+			}
+		}
+	}
+}
+
+func (c *census) missText(text string, bar int) {
+	for _, r := range fonts.Regular.Missing(text) {
+		if r >= ' ' {
+			c.miss(fmt.Sprintf("character %c (U+%04X)", r, r), bar)
+		}
+	}
 }
 
 // list is what was counted, by name.

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/musicxmltest"
 )
 
@@ -147,6 +148,21 @@ func TestNotDrawnSaysWhere(t *testing.T) {
 	image := direction(`<image source="x.png" type="image/png"/>`)
 	m := read(t, engraving.PartOptions{}, image+wholeC, wholeC, image+image+wholeC)
 	assert.Equal(t, []engraving.NotDrawn{{Element: "image", Count: 3, Bars: []string{"1", "3"}}}, m.NotDrawn)
+	m = read(t, engraving.PartOptions{}, direction(`<words>dolce 楽</words>`)+wholeC)
+	assert.Equal(t, []engraving.NotDrawn{{Element: "character 楽 (U+697D)", Count: 1, Bars: []string{"1"}}}, m.NotDrawn)
+}
+
+// What stands at a note that is itself not printed is printed: editors hang fermatas
+// and trills there.
+func TestMarksAtHiddenNotesAreDrawn(t *testing.T) {
+	t.Parallel()
+	hidden := strings.Replace(strings.Replace(wholeC, "<note>", `<note print-object="no">`, 1), "</note>", "<notations><fermata/></notations></note>", 1)
+	list := drawn(t, read(t, engraving.PartOptions{}, wholeC, hidden, wholeC), engraving.Options{}, display.RoleArticulation, display.RoleHead)
+	var names []string
+	for _, item := range list {
+		names = append(names, item.Shape.(display.Sign).Name)
+	}
+	assert.ElementsMatch(t, []string{"head-whole", "head-whole", "fermata-above"}, names)
 }
 
 // Letters of an analysis that stand as lyrics here and there are not sung; words

@@ -142,6 +142,8 @@ var headNames = map[Head][2]string{
 	HeadInvertedTriangle: {"head-inverted-triangle", "head-inverted-triangle-half"},
 	HeadLeftTriangle:     {"head-left-triangle", "head-left-triangle-half"},
 	HeadMoon:             {"head-moon", "head-moon-half"}, HeadSlash: {"head-slash", "head-slash-half"}, HeadBeatRepeat: {"repeat-beat", "repeat-beat"},
+	HeadSlashed: {"head-slashed", "head-slashed-half"}, HeadBackSlashed: {"head-back-slashed", "head-back-slashed-half"},
+	HeadArrowUp: {"head-arrow-up", "head-arrow-up"}, HeadArrowDown: {"head-arrow-down", "head-arrow-down"},
 }
 
 func headName(n *Note, v Value) string {

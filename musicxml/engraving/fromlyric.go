@@ -28,7 +28,7 @@ func (m *measureReader) readLyrics(event *Event, n *music.Note) {
 				kind := musicxml.Text(child)
 				lyric.Hyphen = kind == "begin" || kind == "middle"
 			case "text":
-				lyric.Text += musicxml.Text(child)
+				lyric.Text += fontLetters.Replace(musicxml.Text(child))
 			case "elision":
 				lyric.Text += "‿"
 			case "extend":

@@ -89,7 +89,7 @@ func (m *measureReader) words(staff int, made Mark, mark *music.Mark) bool {
 	if text == "" {
 		return true
 	}
-	made.Pieces = []Piece{{Text: text}}
+	made.Pieces = piecesOf(text)
 	made.Kind, made.Letters = m.wordsKind(mark, made.Side), readLetters(mark.Element)
 	if made.Kind == MarkTempo {
 		made.Letters = nil

@@ -115,7 +115,8 @@ func (m *measureReader) head(n *music.Note, staff int) Note {
 	}
 	if n.Notehead != nil {
 		readHead(n.Notehead, &head)
-		if name := musicxml.Text(n.Notehead); headShapes[name] == HeadNormal && name != "normal" {
+		name := musicxml.Text(n.Notehead)
+		if _, known := headShapes[name]; !known {
 			m.census.miss("notehead "+name+musicxml.Attr(n.Notehead, "smufl"), m.bar)
 		}
 	}
@@ -185,7 +186,8 @@ var headShapes = map[string]Head{
 	"cross": HeadPlus, "x": HeadCross, "circle-x": HeadCircleCross, "inverted triangle": HeadInvertedTriangle,
 	"left triangle": HeadLeftTriangle, "none": HeadNone, "circled": HeadCircleCross,
 	"do": HeadTriangle, "re": HeadMoon, "mi": HeadDiamond, "fa": HeadLeftTriangle, "fa up": HeadLeftTriangle,
-	"la": HeadSquare, "ti": HeadInvertedTriangle,
+	"la": HeadSquare, "ti": HeadInvertedTriangle, "so": HeadNormal, "normal": HeadNormal, "cluster": HeadSquare,
+	"slashed": HeadSlashed, "back slashed": HeadBackSlashed, "arrow up": HeadArrowUp, "arrow down": HeadArrowDown,
 }
 
 func readHead(e *etree.Element, n *Note) {

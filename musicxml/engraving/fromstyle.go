@@ -84,6 +84,7 @@ func (r *partReader) applyStyle(style styleSpan, staff, bar int) {
 			return
 		}
 		measure.hide(style, bar)
+		measure.silence()
 		if (bar-style.from.Bar)%style.bars == style.bars-1 {
 			measure.Repeat = style.bars
 		}
@@ -102,6 +103,18 @@ func (measure *Measure) hide(style styleSpan, bar int) {
 		for i := range measure.Voices[v].Events {
 			if e := &measure.Voices[v].Events[i]; style.within(bar, e) {
 				e.Hidden = true
+			}
+		}
+	}
+}
+
+// silence takes away what stands at hidden events: it is in the bar that is played
+// again.
+func (measure *Measure) silence() {
+	for v := range measure.Voices {
+		for i := range measure.Voices[v].Events {
+			if e := &measure.Voices[v].Events[i]; e.Hidden {
+				e.Articulations, e.Lyrics, e.Slurs, e.Slides, e.Tuplets = nil, nil, nil, nil, nil
 			}
 		}
 	}
@@ -126,6 +139,9 @@ func (measure *Measure) slashHeads(style styleSpan, bar int) {
 func (r *partReader) slashes(style styleSpan, staff, bar int) {
 	measure := &r.music.Staves[staff].Measures[bar]
 	measure.hide(style, bar)
+	if style.kind == "beat-repeat" {
+		measure.silence()
+	}
 	beat := r.beat(bar)
 	var slashes Voice
 	for at := (musicxml.Fraction{}); at.Less(r.music.Bars[bar].Length) && len(slashes.Events) < 64; at = at.Add(beat) {

@@ -153,6 +153,10 @@ const (
 	HeadLeftTriangle
 	HeadMoon
 	HeadSlash
+	HeadSlashed
+	HeadBackSlashed
+	HeadArrowUp
+	HeadArrowDown
 	HeadBeatRepeat // the sign for a beat that is played again
 	HeadNone
 )

@@ -170,6 +170,10 @@ func (s *system) prepare() {
 	for _, p := range s.bars {
 		for _, c := range p.columns {
 			for i := range c.cells {
+				for _, f := range c.cells[i].hidden {
+					f.x, f.bar = c.x, p.index
+					s.figures[f.event] = f
+				}
 				for _, f := range c.cells[i].figures {
 					f.x, f.bar = c.x, p.index
 					s.figures[f.event] = f

@@ -198,9 +198,15 @@ func heads() []recipe {
 		symbol("head-moon", 0x1D153, 140), symbol("head-moon-half", 0x1D152, 140),
 		drawn("head-slash", polygon(0, 100, 95, -100, 155, -100, 60, 100)),
 		drawn("head-slash-half", polygon(0, 100, 100, -100, 190, -100, 90, 100), polygon(38, 80, 80, 80, 152, -80, 110, -80)),
+		drawn("head-slashed", headPart(0x1D158), stroke(-8, 62, 130, -62, 12)), drawn("head-slashed-half", headPart(0x1D157), stroke(-8, 62, 130, -62, 12)),
+		drawn("head-back-slashed", headPart(0x1D158), stroke(-8, -62, 130, 62, 12)), drawn("head-back-slashed-half", headPart(0x1D157), stroke(-8, -62, 130, 62, 12)),
+		drawn("head-arrow-up", polygon(0, 58, 60, -70, 120, 58, 60, 25)), drawn("head-arrow-down", polygon(0, -58, 60, -25, 120, -58, 60, 70)),
 		symbol("dot", 0x1D16D, 278),
 	}
 }
+
+// headPart is an ordinary head, to be put together with a stroke.
+func headPart(r rune) part { return part{font: music, symbol: r, anchor: 134, sx: 1, sy: 1} }
 
 func rests() []recipe {
 	return []recipe{

@@ -9,6 +9,8 @@ import "fmt"
 var texts = map[string]string{
 	"clef-percussion": "\U0001D125", "clef-tab": "TAB",
 	"numeral-plus": "+", "stopped": "+",
+	"head-slashed": "\U0001D158/", "head-slashed-half": "\U0001D157/", "head-back-slashed": "\U0001D158\\", "head-back-slashed-half": "\U0001D157\\",
+	"head-arrow-up": "▲", "head-arrow-down": "▼",
 	"head-slash": "/", "head-slash-half": "/",
 	"rest-long": "\U0001D13A", "rest-breve": "\U0001D13A", "rest-whole": "\U0001D13B", "rest-half": "\U0001D13C",
 	"fermata-angled-above": "\U0001D110", "fermata-angled-below": "\U0001D111", "fermata-square-above": "\U0001D110", "fermata-square-below": "\U0001D111",

@@ -1,0 +1,100 @@
+package engraving
+
+import (
+	"strconv"
+
+	"deskpart/musicxml/engraving/display"
+)
+
+// planMarks adds the room of the marks of one staff: dynamics first, which words
+// follow.
+func (l *Layout) planMarks(p *barPlan, s int) {
+	marks := l.music.Staves[s].Measures[p.index].Marks
+	for _, dynamics := range []bool{true, false} {
+		for i := range marks {
+			if (marks[i].Kind == MarkDynamic) == dynamics {
+				l.addMarkRow(p, s, &marks[i])
+			}
+		}
+	}
+	for i := range l.music.Staves[s].Spanners {
+		if sp := &l.music.Staves[s].Spanners[i]; sp.From.Bar == p.index {
+			l.planSpanner(p, s, sp)
+		}
+	}
+}
+
+// planSpanner adds the room that a hairpin or the words of a dashed line need where
+// they begin.
+func (l *Layout) planSpanner(p *barPlan, s int, sp *Spanner) {
+	row, side := textRow{left: 0.2}, sp.Side
+	switch {
+	case sp.Kind == DashedLine && sp.Text != "":
+		row.right = textWidth(display.RoleWords, sp.Text) + 1
+		if side == SideAuto {
+			side = Above
+		}
+	case sp.Kind == Crescendo || sp.Kind == Diminuendo:
+		row.right = row.left + shortestWedge + levelGap
+	default:
+		return
+	}
+	row.key = rowKey(&Mark{Kind: MarkDynamic, Side: side})
+	c := p.columnAt(sp.From.Onset, 0, len(l.music.Staves))
+	c.cells[s].follow(&row)
+	c.cells[s].rows = append(c.cells[s].rows, row)
+}
+
+// addMarkRow reserves room for a mark among those of its row: they may not meet.
+func (l *Layout) addMarkRow(p *barPlan, s int, m *Mark) {
+	if signOfMark[m.Kind] != "" {
+		return
+	}
+	if m.Diagram != nil {
+		l.addDiagramRow(p, s, m)
+		return
+	}
+	c := p.columnAt(m.Onset, 0, len(l.music.Staves))
+	letters := letteringOf(m)
+	row := textRow{key: rowKey(m), left: 0, right: letters.width() + 0.5}
+	switch m.Kind {
+	case MarkNote:
+		row.left, row.right = 0.6-letters.width()/2, 0.6+letters.width()/2+0.2
+	case MarkDynamic:
+		row.left = 0.6 - letters.anchor()/2 - dynamicTail
+		row.right = row.left + letters.width() + 2*dynamicTail
+	case MarkTempo, MarkRehearsal:
+		row.give = min(8, letters.width()/2)
+	case MarkWords:
+		row.give = min(4, letters.width()/3)
+		c.cells[s].follow(&row)
+	}
+	c.cells[s].rows = append(c.cells[s].rows, row)
+}
+
+// addDiagramRow reserves the room of a diagram, which stands over its note.
+func (l *Layout) addDiagramRow(p *barPlan, s int, m *Mark) {
+	width, _, _ := m.Diagram.extent()
+	c := p.columnAt(m.Onset, 0, len(l.music.Staves))
+	c.cells[s].rows = append(c.cells[s].rows, textRow{key: rowKey(m), left: 0.6 - width/2, right: 0.6 + width/2 + 0.6})
+}
+
+// rowKey names the row of a mark: those that share a height.
+func rowKey(m *Mark) string {
+	if m.Kind == MarkDynamic || m.onLevel() {
+		if m.above() {
+			return "levels above"
+		}
+		return "levels"
+	}
+	return "mark " + strconv.Itoa(int(m.Kind))
+}
+
+// follow puts words to the right of the dynamic that they begin at.
+func (c *cell) follow(row *textRow) {
+	for _, other := range c.rows {
+		if other.key == row.key {
+			row.left, row.right = other.right, other.right+row.right-row.left
+		}
+	}
+}
