@@ -21,6 +21,7 @@ type Match struct {
 	Doubles      []*Instrument // further instruments of the same player, in the order named
 	Assumed      bool          // not sure: the key, or which of two instruments a word means
 	Alternatives []*Instrument // what else it could be, the likeliest first
+	Unknown      []string      // words of the name that nothing is known of
 	Language     string        // of the name, "" where it does not tell
 	Why          string        // in words, for a report
 

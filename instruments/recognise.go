@@ -52,6 +52,7 @@ func (s *scene) settle(named []*mention) Match {
 	m.Number = numberList(m.Players)
 	m.Qualifier = strings.Join(main.qualifiers, " ")
 	s.addDoubles(&m, main, named[1:])
+	m.Unknown = main.unknown
 	if len(main.unknown) > 0 && m.Instrument != nil {
 		m.Assumed = true
 		m.Why += fmt.Sprintf("; not understood: %s", strings.Join(main.unknown, " "))

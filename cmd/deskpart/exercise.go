@@ -77,6 +77,7 @@ young players their teacher decides.`,
 	flags.StringVar(&o.out, "out", "exercises", "the folder to write to")
 	o.score.addFlags(cmd)
 	o.language.addFlag(cmd, "the sheets and the names of notes")
+	p.completeParts(cmd, "part", "from-score")
 	o.reportFlags.addFlags(cmd)
 	o.outFlags.addFlags(cmd)
 	return cmd

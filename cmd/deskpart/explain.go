@@ -42,7 +42,7 @@ type excerptFlags struct {
 func (f *excerptFlags) addFlags(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVar(&f.path, "from-score", "", "take the music from this score")
-	flags.StringVar(&f.part, "part", "", "the part of that score: its name, id, or a pattern with *")
+	flags.StringVar(&f.part, "part", "", "the part of that score: its name, id or instrument")
 	flags.StringVar(&f.measures, "measures", "", "the measures of that part, such as 5-12")
 	flags.StringVar(&f.octave, "octave", "auto", "octaves to move the music by: auto brings what is taken from a score into the player's range, 0 leaves it")
 }
@@ -91,6 +91,7 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
 	flags.StringVar(&o.out, "out", "", "write a lesson page to this `FILE.html`")
 	o.score.addFlags(cmd)
 	o.language.addFlag(cmd, "the explanation and the names of notes")
+	p.completeParts(cmd, "part", "from-score")
 	o.reportFlags.addFlags(cmd)
 	o.outFlags.addFlags(cmd)
 	return cmd

@@ -48,6 +48,7 @@ searched through. The parts of a score go to DIR/<its path>/<its name>/.`,
 		},
 	}
 	o.addFlags(cmd)
+	p.completeParts(cmd, "only", "")
 	return cmd
 }
 

@@ -28,8 +28,7 @@ type extraction struct {
 	output   *files.Output
 	settings []byte
 	scores   []extractedScore
-	// unmatched counts the scores without any of the parts asked for.
-	unmatched int
+	sought   sought
 }
 
 // extractedScore is what became of one score.
@@ -37,9 +36,9 @@ type extractedScore struct {
 	Folder    string           `json:"folder"`
 	Manifest  *report.Manifest `json:"manifest"`
 	unchanged bool
-	written   int      // files
-	removed   int      // files of an earlier run
-	unmatched []string // the part names, where none is one of those asked for
+	written   int  // files
+	removed   int  // files of an earlier run
+	unmatched bool // the score has none of the parts asked for
 }
 
 func runExtract(ctx context.Context, p *program, o *extractOptions, paths []string) error {
@@ -63,10 +62,7 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 	err = x.finish(failed, len(inputs)+len(problems), struct {
 		Scores []extractedScore `json:"scores"`
 	}{list(x.scores)})
-	if err == nil && x.unmatched > 0 && len(x.scores) == 0 {
-		return errNeedsPerson
-	}
-	if err == nil && (x.anyFailed() || x.anyLost() || x.strict && x.anyUnrecognised()) {
+	if err == nil && (x.sought.anyAbsent() || x.anyFailed() || x.anyLost() || x.strict && x.anyUnrecognised()) {
 		return errNeedsPerson
 	}
 	return err
@@ -78,12 +74,12 @@ func (x *extraction) deliver(in files.Input, s extractedScore) {
 		x.summary.Unchanged++
 	}
 	x.summary.Written += s.written
-	if s.unmatched != nil {
-		x.progress.Say(fmt.Sprintf("%s: no part is called %s; its parts are: %s", in.Path, strings.Join(x.Only, " or "), strings.Join(s.unmatched, ", ")))
-		x.unmatched++
+	x.sought.note(s.Manifest.Source.NotFound)
+	x.warn(in.Path, "", "", s.Manifest.Source.Warnings...)
+	if s.unmatched {
+		x.scores = append(x.scores, s)
 		return
 	}
-	x.warn(in.Path, "", "", s.Manifest.Source.Warnings...)
 	for _, row := range s.Manifest.Parts {
 		x.summary.Parts++
 		x.warn(in.Path, row.SourceName, row.SourcePart, row.Warnings...)
@@ -158,7 +154,8 @@ func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (
 		return result, err
 	}
 	if len(job.assignments) == 0 && len(x.Only) > 0 {
-		result.Manifest, result.unmatched = &report.Manifest{}, job.surveyed.PartNames()
+		want.Parts = []report.PartRow{}
+		result.Folder, result.Manifest, result.unmatched = "", &want, true
 		return result, nil
 	}
 	if err := job.writeAlone(ctx); err != nil {
@@ -214,15 +211,10 @@ func (j *scoreJob) read(ctx context.Context, in files.Input) error {
 	j.manifest.Source.Title = j.surveyed.Title()
 	j.manifest.Source.Pitch, j.manifest.Source.Reason = j.surveyed.Pitch()
 	j.manifest.Source.ToldBy, j.manifest.Source.Unsure = j.surveyed.ToldBy(), j.surveyed.Unsaid()
-	for _, row := range j.sheets.UnusedRows() {
-		j.manifest.Source.Warnings = append(j.manifest.Source.Warnings, unusedRow(row))
-	}
+	missing := j.sheets.Missing()
+	j.manifest.Source.Warnings = append(j.manifest.Source.Warnings, missingWarnings(missing)...)
+	j.manifest.Source.NotFound = wordsOf(missing)
 	return nil
-}
-
-// unusedRow tells of a row of the plan that names no part of the score.
-func unusedRow(row parts.PlanRow) musicxml.Warning {
-	return musicxml.Warning{Code: notice.PlanRowUnused, Text: fmt.Sprintf("the plan's row for %q names no part of the score", row.Part)}
 }
 
 // writeAlone writes the folder while no other run does: where one has been at work in

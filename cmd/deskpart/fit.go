@@ -59,12 +59,13 @@ in copyright may be arranged only with the holder's permission.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return runFit(cmd.Context(), p, &o, args[0]) },
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&o.part, "part", "", "the part's name or id (default: the whole score)")
+	flags.StringVar(&o.part, "part", "", "the part's name, id or instrument (default: the whole score)")
 	flags.IntVar(&o.player, "player", 0, "which player of a shared staff, from 1 (default: the first)")
 	flags.StringVar(&o.have, "have", "", "the players there are, such as \"2 flute, 3 clarinet, euphonium t.c.\"")
 	flags.StringVar(&o.ensemble, "ensemble", "", "a `FILE` that lists them, an instrument and a number a line")
 	flags.StringVar(&o.plan, "plan", "", "write who plays what to `FILE.csv`, for extract --plan")
 	o.addFlags(cmd)
+	p.completeParts(cmd, "part", "")
 	return cmd
 }
 
@@ -127,7 +128,7 @@ func (o *fitOptions) band(score *oneScore) (fit.Band, error) {
 
 // fitPart ranks the instruments for one part.
 func (o *fitOptions) fitPart(p *program, path string, score *oneScore, band fit.Band) error {
-	i, err := fit.ChoosePart(score.assignments, o.part, o.player)
+	i, err := score.job.Choose(o.part, o.player)
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}

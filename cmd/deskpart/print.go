@@ -63,6 +63,7 @@ and 8 mm for all others.`,
 	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 where a part was not recognised")
 	o.paperFlags.addFlags(cmd)
 	o.partFlags.addFlags(cmd)
+	p.completeParts(cmd, "only", "")
 	o.runFlags.addFlags(cmd)
 	o.outFlags.addFlags(cmd)
 	cmd.Annotations = map[string]string{argumentsAreInputs: "yes"}

@@ -7,7 +7,6 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
-	"strings"
 	"sync/atomic"
 
 	"github.com/beevik/etree"
@@ -25,27 +24,31 @@ import (
 type printRun struct {
 	*printOptions
 	*shelfRun
-	output    *files.Output
-	options   printing.Options
-	scores    []printedScore
-	done      []string // the sources that were printed, now or before
-	unmatched int      // scores without any of the parts asked for
-	failed    bool     // a part was not printed
-	unknown   bool     // a part was not recognised
+	output  *files.Output
+	options printing.Options
+	scores  []printedScore
+	done    []string // the sources that were printed, now or before
+	sought  sought
+	failed  bool // a part was not printed
+	unknown bool // a part was not recognised
 }
 
 // printedScore is what became of one score, or of one part file.
 type printedScore struct {
-	Input     string         `json:"input"`
-	Path      string         `json:"path"`
-	Title     string         `json:"title"`
-	Parts     []printing.Row `json:"parts"`
+	Input string         `json:"input"`
+	Path  string         `json:"path"`
+	Title string         `json:"title"`
+	Parts []printing.Row `json:"parts"`
+	// NotFound are the names of parts that were asked for and that the score has not.
+	// Default: none.
+	NotFound  []string `json:"not_found,omitempty"`
 	source    files.Source
 	unchanged bool
 	written   int
 	unknown   bool
 	failed    bool
-	unmatched []string // the part names, where none is one of those asked for
+	unmatched bool               // the score has none of the parts asked for
+	warnings  []musicxml.Warning // of the score as a whole
 }
 
 func runPrint(ctx context.Context, p *program, o *printOptions, paths []string) error {
@@ -73,7 +76,7 @@ func runPrint(ctx context.Context, p *program, o *printOptions, paths []string) 
 	err = r.finish(failed, len(inputs)+len(problems), struct {
 		Scores []printedScore `json:"scores"`
 	}{list(r.scores)})
-	if err == nil && (r.failed || r.strict && r.unknown || r.unmatched > 0 && len(r.scores) == 0) {
+	if err == nil && (r.failed || r.strict && r.unknown || r.sought.anyAbsent()) {
 		return errNeedsPerson
 	}
 	return err
@@ -82,9 +85,10 @@ func runPrint(ctx context.Context, p *program, o *printOptions, paths []string) 
 // deliver says what became of a score.
 func (r *printRun) deliver(in files.Input, s printedScore) {
 	r.summary.Written += s.written
-	if s.unmatched != nil {
-		r.progress.Say(fmt.Sprintf("%s: no part is called %s; its parts are: %s", in.Path, strings.Join(r.Only, " or "), strings.Join(s.unmatched, ", ")))
-		r.unmatched++
+	r.sought.note(s.NotFound)
+	r.warn(in.Path, "", "", s.warnings...)
+	if s.unmatched {
+		r.scores = append(r.scores, s)
 		return
 	}
 	if s.unchanged {
@@ -145,6 +149,8 @@ type printedRow struct {
 	Place int          `json:"place"` // of the part, from 0
 	Of    int          `json:"of"`
 	Row   printing.Row `json:"row"`
+	// NotFound is the score's. Default: none.
+	NotFound []string `json:"not_found,omitempty"`
 }
 
 // isDone reports whether an earlier run has printed all parts of the same source with
@@ -165,7 +171,7 @@ func (r *printRun) isDone(s *printedScore) bool {
 		if row.Place != i {
 			return false
 		}
-		s.Title = row.Title
+		s.Title, s.NotFound = row.Title, row.NotFound
 		s.Parts = append(s.Parts, row.Row)
 	}
 	s.unchanged = len(rows) > 0
@@ -197,8 +203,10 @@ func (j *printJob) work(ctx context.Context) error {
 	}
 	j.assignments = j.sheets.Assignments()
 	j.result.Title = surveyed.Title()
+	missing := j.sheets.Missing()
+	j.result.NotFound, j.result.warnings = wordsOf(missing), missingWarnings(missing)
 	if len(j.assignments) == 0 && len(j.Only) > 0 {
-		j.result.unmatched = surveyed.PartNames()
+		j.result.unmatched = true
 		return nil
 	}
 	j.asIs = len(j.score.Parts) == 1 && len(j.Plan) == 0 && j.Input == parts.Auto
@@ -277,7 +285,7 @@ func (j *printJob) part(i int, space *parts.Workspace) error {
 }
 
 func (j *printJob) write(i int, data []byte, row *printing.Row) error {
-	note, err := json.Marshal(printedRow{j.result.Title, i, len(j.assignments), *row})
+	note, err := json.Marshal(printedRow{j.result.Title, i, len(j.assignments), *row, j.result.NotFound})
 	if err != nil {
 		return err
 	}

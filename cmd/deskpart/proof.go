@@ -46,6 +46,7 @@ Parts can be ticked off in it, on the screen or on paper, so that none is missin
 	}
 	cmd.Flags().StringVar(&o.out, "out", "proof.html", "the page, a `FILE.html`")
 	o.partFlags.addFlags(cmd)
+	p.completeParts(cmd, "only", "")
 	o.addWorkFlags(cmd)
 	o.outFlags.addFlags(cmd)
 	return cmd
@@ -55,9 +56,10 @@ Parts can be ticked off in it, on the screen or on paper, so that none is missin
 type proofRun struct {
 	*proofOptions
 	*shelfRun
-	memory []proof.Memory // one a worker
-	proof  *proof.Proof
-	page   []byte
+	memory  []proof.Memory // one a worker
+	proof   *proof.Proof
+	page    []byte
+	missing []parts.Missing
 }
 
 func runProof(ctx context.Context, p *program, o *proofOptions, path string) error {
@@ -77,7 +79,7 @@ func runProof(ctx context.Context, p *program, o *proofOptions, path string) err
 		failed = r.write(inputs)
 	}
 	err = r.finish(failed, 1, r.proof)
-	if err == nil && r.proof.NeedsPerson() {
+	if err == nil && (r.proof.NeedsPerson() || len(r.missing) > 0) {
 		return errNeedsPerson
 	}
 	return err
@@ -97,6 +99,7 @@ func (r *proofRun) score(ctx context.Context, w *run.Worker, in files.Input) (*p
 	if err != nil {
 		return nil, err
 	}
+	r.missing = job.Missing()
 	whole := &proof.Proof{Score: in.Key, Title: surveyed.Title(), Parts: make([]*proof.Part, len(job.Assignments()))}
 	whole.Pitch, whole.Reason = surveyed.Pitch()
 	if err := r.examine(ctx, w, job, whole.Parts); err != nil {
@@ -134,6 +137,7 @@ func (r *proofRun) write(inputs []files.Input) error {
 // deliver says what the page says in short.
 func (r *proofRun) deliver(in files.Input, whole *proof.Proof) {
 	r.proof = whole
+	r.warn(in.Path, "", "", missingWarnings(r.missing)...)
 	for _, part := range whole.Parts {
 		r.summary.Parts++
 		for _, w := range part.Warnings {

@@ -48,7 +48,7 @@ be arranged only with the holder's permission.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return runReassign(cmd.Context(), p, &o, args[0]) },
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&o.part, "part", "", "the part's name or id")
+	flags.StringVar(&o.part, "part", "", "the part's name, id or instrument")
 	flags.IntVar(&o.player, "player", 0, "which player of a shared staff, from 1 (default: the first)")
 	flags.StringVar(&o.to, "to", "", "the `INSTRUMENT` that is to play it, by name or id")
 	flags.StringVar(&o.out, "out", "", "the `FILE` to write, .musicxml or .mxl")
@@ -57,6 +57,7 @@ be arranged only with the holder's permission.`,
 	flags.IntVar(&o.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
 	flags.StringVar((*string)(&o.Language), "language", "en", "language of the label: en, de, fr, it or es")
 	o.addFlags(cmd)
+	p.completeParts(cmd, "part", "")
 	for _, name := range []string{"part", "to", "out"} {
 		cmd.MarkFlagRequired(name)
 	}
@@ -89,7 +90,7 @@ func runReassign(ctx context.Context, p *program, o *reassignOptions, path strin
 	if err != nil {
 		return fmt.Errorf("--to: %w", err)
 	}
-	i, err := fit.ChoosePart(score.assignments, o.part, o.player)
+	i, err := score.job.Choose(o.part, o.player)
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}

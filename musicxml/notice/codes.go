@@ -38,6 +38,7 @@ const (
 	MusicLost              Code = "music-lost"
 	NameAtOdds             Code = "name-at-odds"
 	NoSign                 Code = "no-sign"
+	NoSuchPart             Code = "no-such-part"
 	NoSuchStaff            Code = "no-such-staff"
 	NoSuchVoice            Code = "no-such-voice"
 	NotDrawn               Code = "not-drawn"

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"sync"
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
@@ -11,6 +12,7 @@ import (
 	"deskpart/musicxml/parts/internal/cues"
 	"deskpart/musicxml/parts/internal/stages"
 	"deskpart/musicxml/parts/internal/system"
+	"deskpart/musicxml/parts/naming"
 )
 
 // The ways in which a part's instrument was recognised, in the order in which
@@ -51,23 +53,24 @@ func (a *Assignment) PlayerID() string { return assign.PlayerID(a.ID, a.Player) 
 type Job struct {
 	surveyed    *Surveyed
 	assignments []assign.Assignment
-	unused      []PlanRow
+	missing     []Missing
+	names       *jobNames
 	stages      stages.Score
 }
 
 // Assign says which part files there will be.
 func (s *Surveyed) Assign() (*Job, error) {
 	assigner := s.assigner()
-	assignments, unused, err := assigner.All()
+	assignments, missing, err := assigner.All()
 	if err != nil {
 		return nil, err
 	}
-	j := &Job{surveyed: s, assignments: assignments, stages: stages.Score{
+	j := &Job{surveyed: s, assignments: assignments, names: new(jobNames), stages: stages.Score{
 		Words: s.words, Players: s.players, Finder: s.changes, Marks: system.Join(&s.score, s.marks), Lengths: s.score.Lengths(),
 		Cues:    cues.Cues{After: s.options.Cues, Activity: s.activity, Label: func(i int) string { return assigner.Usual(i).Label }},
 		Writing: s.options.writing(nil), Language: string(s.options.Language), RestBars: s.options.RestBars}}
-	for _, row := range unused {
-		j.unused = append(j.unused, PlanRow(row))
+	for _, m := range missing {
+		j.missing = append(j.missing, missingOf(m))
 	}
 	return j, nil
 }
@@ -92,8 +95,47 @@ func (j *Job) Assignment(i int) Assignment {
 		Octave: a.Octave, Clef: a.Clef, Warnings: slices.Clone(a.Warnings)}
 }
 
-// UnusedRows are the rows of the plan that name no part of the score.
-func (j *Job) UnusedRows() []PlanRow { return slices.Clone(j.unused) }
+// Choose returns the part file that words name, as naming finds parts. On a staff that
+// several players share it is that of the player with that place, counted from 1; 0
+// takes the first. The error is a *naming.NotFound with the nearest names or a
+// *naming.Ambiguous, or says that there is no such player.
+func (j *Job) Choose(words string, player int) (int, error) {
+	return j.surveyed.assigner().Choose(j.assignments, words, player)
+}
+
+// Names is what a plan may call each part file so that no other is meant: a part by its
+// name, a player of a shared staff by the label; by the id where that is not enough.
+func (j *Job) Names() []string {
+	j.names.once.Do(func() { j.names.list = j.surveyed.assigner().Names(j.assignments) })
+	return slices.Clone(j.names.list)
+}
+
+// jobNames are what a plan may call a job's part files, worked out when they are first
+// asked for.
+type jobNames struct {
+	once sync.Once
+	list []string
+}
+
+// Missing lists the rows of the plan and the patterns of Options.Only that name no part
+// of the score.
+func (j *Job) Missing() []Missing { return slices.Clone(j.missing) }
+
+// Missing is what was asked for and names no part of the score. Its error says what may
+// be meant.
+type Missing struct {
+	*naming.NotFound
+	Row *PlanRow // of the plan, nil for a pattern of Options.Only
+}
+
+func missingOf(m assign.Missing) Missing {
+	missing := Missing{NotFound: m.NotFound}
+	if m.Row != nil {
+		row := PlanRow(*m.Row)
+		missing.Row = &row
+	}
+	return missing
+}
 
 // Give returns a job in which assignment i goes to another player, as a row of a plan
 // says: with its instrument, octave, clef and label. The row's part is not looked at.
@@ -106,6 +148,7 @@ func (j *Job) Give(i int, row PlanRow) (*Job, error) {
 		return nil, err
 	}
 	other := *j
+	other.names = new(jobNames)
 	other.assignments = slices.Clone(j.assignments)
 	other.assignments[i] = given
 	return &other, nil
@@ -122,7 +165,7 @@ func checkNumber(what string, i, n int) error {
 // PlanRow is one line of a plan: a part of the score given to an instrument.
 // Empty fields mean "as usual".
 type PlanRow struct {
-	Part       string // name, id or pattern
+	Part       string // what the part is called, as package naming finds it
 	Instrument string // catalogue id or name
 	Octave     string // whole octaves added to the sound, or "auto"
 	Clef       string // name of a clef
@@ -157,10 +200,4 @@ func rowsOf(plan []PlanRow) []assign.PlanRow {
 		rows = append(rows, assign.PlanRow(row))
 	}
 	return rows
-}
-
-// MatchesPattern compares a pattern with what a part is called, without regard to
-// case; * stands for anything.
-func MatchesPattern(pattern string, names ...string) bool {
-	return assign.MatchesPattern(pattern, names...)
 }

@@ -92,8 +92,9 @@ type Options struct {
 	Tacet Tacet
 	// Language of the labels. Default: English.
 	Language Language
-	// Only keeps the parts whose name or id matches one of the patterns, where *
-	// stands for anything. Default: all parts.
+	// Only keeps the parts that one of the words names, as package naming finds them: a
+	// name in any spelling and language, an id, an instrument, or a pattern with *. What
+	// names none is told by Job.Missing.
 	Only []string
 	// Level of the players, whose ranges the notes are held against. Default:
 	// Professional.

@@ -101,6 +101,12 @@ func (s *Surveyed) PartName(i int) (name, id string) {
 // PartNames are the names of the score's parts, or their ids where they have none.
 func (s *Surveyed) PartNames() []string { return s.score.PartNames() }
 
+// Find returns the one part that words name, as naming finds parts. The error is a
+// *naming.NotFound with the nearest names or a *naming.Ambiguous.
+func (s *Surveyed) Find(words string) (int, error) {
+	return s.assigner().Find(words)
+}
+
 // Pitch says what the score was taken for, "concert", "written" or "mixed", and why.
 func (s *Surveyed) Pitch() (pitch, why string) {
 	return s.score.Reading.Pitch, s.score.Reading.Why

@@ -3,7 +3,6 @@ package explain
 import (
 	"errors"
 	"fmt"
-	"path"
 	"strconv"
 	"strings"
 
@@ -17,7 +16,7 @@ import (
 
 // Excerpt says which bars of a score are taken.
 type Excerpt struct {
-	// Part is a part's name, id or a pattern with *. Default: the score's only part.
+	// Part is what the part is called, as naming finds it. Default: the score's only part.
 	Part string
 	// First and Last are the printed numbers of the outermost bars. Default: the
 	// part's first and last bar.
@@ -56,15 +55,13 @@ func (x Excerpt) Read(score *musicxml.Score, catalogue *instruments.Catalogue, t
 	if err != nil {
 		return Passage{}, err
 	}
-	told := make([]parts.SurveyedPart, len(score.Parts))
-	for i := range told {
-		told[i] = surveyed.Part(i)
+	i := 0
+	if len(score.Parts) != 1 || x.Part != "" {
+		if i, err = surveyed.Find(x.Part); err != nil {
+			return Passage{}, musicxml.Locate(fmt.Errorf("--part: %w", err), musicxml.Error{File: score.Name})
+		}
 	}
-	i, err := x.find(told)
-	if err != nil {
-		return Passage{}, musicxml.Locate(err, musicxml.Error{File: score.Name})
-	}
-	s := &told[i]
+	s := surveyed.Part(i)
 	at := musicxml.Error{File: score.Name, PartName: s.Name, PartID: s.ID}
 	if s.Staves > 1 {
 		return Passage{}, musicxml.Locate(errStaves, at)
@@ -81,41 +78,6 @@ func (x Excerpt) Read(score *musicxml.Score, catalogue *instruments.Catalogue, t
 		return Passage{}, musicxml.Locate(err, at)
 	}
 	return Passage{part, octaves}, nil
-}
-
-// find picks the part.
-func (x Excerpt) find(surveys []parts.SurveyedPart) (int, error) {
-	if len(surveys) == 1 && x.Part == "" {
-		return 0, nil
-	}
-	var names []string
-	found := -1
-	for i := range surveys {
-		s := &surveys[i]
-		names = append(names, strconv.Quote(s.Name))
-		if !x.matches(s) {
-			continue
-		}
-		if found >= 0 {
-			return 0, fmt.Errorf("both %q (%s) and %q (%s) are meant by --part %q; say its id", surveys[found].Name, surveys[found].ID, s.Name, s.ID, x.Part)
-		}
-		found = i
-	}
-	if found < 0 {
-		return 0, fmt.Errorf("--part %q is none of its parts: %s", x.Part, strings.Join(names, ", "))
-	}
-	return found, nil
-}
-
-func (x Excerpt) matches(s *parts.SurveyedPart) bool {
-	wanted := strings.ToLower(strings.TrimSpace(x.Part))
-	for _, name := range []string{s.ID, s.Name} {
-		name = strings.ToLower(name)
-		if ok, err := path.Match(wanted, name); name == wanted || err == nil && ok {
-			return true
-		}
-	}
-	return false
 }
 
 var errNothing = errors.New("no notes are there; choose other measures")

@@ -54,32 +54,6 @@ type Casting struct {
 	music []*Music
 }
 
-// planNames are what a plan calls each player's music: the part's name, or the
-// player's label on a shared staff, where that means nothing else; else the part's
-// id, with the player's place after a colon.
-func planNames(music []*Music) []string {
-	names := make([]string, len(music))
-	for i, m := range music {
-		a := &m.Assignment
-		name, id := a.Name, a.ID
-		if a.Player > 0 {
-			name, id = a.Label, a.PlayerID()
-		}
-		names[i] = name
-		for k, other := range music {
-			if name == "" || k != i && other.called(name) {
-				names[i] = id
-			}
-		}
-	}
-	return names
-}
-
-func (m *Music) called(name string) bool {
-	a := &m.Assignment
-	return parts.MatchesPattern(name, a.ID, a.Name, a.Label)
-}
-
 // PlanRows is the casting as a plan for extract: a row for each sheet, and one that
 // says "none" for what nobody plays.
 func (c *Casting) PlanRows() []parts.PlanRow {

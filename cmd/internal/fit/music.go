@@ -19,6 +19,7 @@ type Music struct {
 	Staves     int
 	Lyrics     bool // has words to sing
 	Bars       int
+	planName   string // what a plan calls it
 	busy       []bool // of each bar: something is played
 	marks      marks
 }
@@ -35,7 +36,7 @@ func ReadMusic(job *parts.Job, i int, w *parts.Workspace) (*Music, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &Music{Assignment: a, From: a.Instrument, Bars: len(part.Measures), busy: make([]bool, len(part.Measures))}
+	m := &Music{Assignment: a, planName: job.Names()[i], From: a.Instrument, Bars: len(part.Measures), busy: make([]bool, len(part.Measures))}
 	unsaid := pitch.Interval{}
 	if sheet.Report.Transpose == (transpose.Transposition{}) && a.Instrument != nil && a.Instrument.OctaveOnly() {
 		unsaid = job.Surveyed().SourceTransposition(a.Part).Interval()

@@ -10,26 +10,10 @@ import "deskpart/musicxml/parts"
 func (s *Score) PlanRows() []parts.PlanRow {
 	rows := make([]parts.PlanRow, len(s.Parts))
 	for i := range s.Parts {
-		rows[i] = parts.PlanRow{Part: s.planName(i)}
+		rows[i] = parts.PlanRow{Part: s.Parts[i].planName}
 		if !s.Parts[i].changes {
 			rows[i].Instrument = s.Parts[i].Instrument
 		}
 	}
 	return rows
-}
-
-// planName is what a plan calls a part: its name where that means no other part,
-// else its id.
-func (s *Score) planName(i int) string {
-	p := &s.Parts[i]
-	if p.Name == "" {
-		return p.ID
-	}
-	for k := range s.Parts {
-		other := &s.Parts[k]
-		if k != i && parts.MatchesPattern(p.Name, other.ID, other.Name, other.label) {
-			return p.ID
-		}
-	}
-	return p.Name
 }

@@ -198,34 +198,6 @@ func TestReassignRefuses(t *testing.T) {
 	}
 }
 
-func TestChoosePart(t *testing.T) {
-	t.Parallel()
-	o := open(t, []byte(scoreText(t, scoredPart{"Flutes 1 &amp; 2", "", 0, "E5+C5"}, scoredPart{"Horn 1", "", 0, "C4"}, scoredPart{"Horn 2", "", 0, "C4"})), "")
-	for _, test := range []struct {
-		pattern string
-		player  int
-		label   string
-		err     string
-	}{
-		{"P2", 0, "Horn in F 1", ""},
-		{"horn 2", 0, "Horn in F 2", ""},
-		{"Flutes 1 & 2", 0, "Flute 1", ""},
-		{"Flutes 1 & 2", 2, "Flute 2", ""},
-		{"Flute 2", 0, "Flute 2", ""},
-		{"Flutes 1 & 2", 3, "", `part "Flutes 1 & 2" (P1) has no player 3`},
-		{"Horn*", 0, "", `"Horn*" means several parts: Horn 1 (P2), Horn 2 (P3); name one of them or its id`},
-		{"Bassoon", 0, "", `the score has no part "Bassoon"; its parts are Flutes 1 & 2 (P1), Horn 1 (P2), Horn 2 (P3)`},
-	} {
-		i, err := fit.ChoosePart(o.assignments, test.pattern, test.player)
-		if test.err != "" {
-			assert.EqualError(t, err, test.err)
-			continue
-		}
-		assert.NoError(t, err)
-		assert.Equal(t, test.label, o.assignments[i].Label, test.pattern)
-	}
-}
-
 func TestWarningWords(t *testing.T) {
 	t.Parallel()
 	assert.Equal(t, "measure 3, beat 2: too high", fit.WarningWords(musicxml.Warning{Measure: "3", Beat: "2", Text: "too high"}))

@@ -56,7 +56,9 @@ type pairing struct {
 // over double what is thin.
 func Cast(music []*Music, band Band, level string) (*Casting, error) {
 	c := &caster{music: music, level: level, judged: map[judgement]Candidate{}, refused: map[judgement]bool{}, follows: map[judgement]int{}}
-	c.names = planNames(music)
+	for _, m := range music {
+		c.names = append(c.names, m.planName)
+	}
 	c.lacking = needsOf(music)
 	for line := range music {
 		c.weights = append(c.weights, c.lacking.missed(line, 0))

@@ -103,7 +103,7 @@ func (s *seated) make(t *testing.T, data []byte) {
 	require.NoError(t, err)
 	job, err := surveyed.Assign()
 	require.NoError(t, err)
-	assert.Empty(t, job.UnusedRows())
+	assert.Empty(t, job.Missing())
 	for i, a := range job.Assignments() {
 		sheet, err := job.Make(i)
 		require.NoError(t, err)

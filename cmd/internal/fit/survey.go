@@ -58,8 +58,8 @@ type Part struct {
 	RangeLow        string             `json:"range_low"`
 	RangeHigh       string             `json:"range_high"`
 	Warnings        []musicxml.Warning `json:"warnings"`
-	label           string
-	changes         bool // the player changes instrument on the way
+	planName        string             // what a plan calls the part
+	changes         bool               // the player changes instrument on the way
 }
 
 // Key is a signature where it begins: sharps positive, flats negative.
@@ -132,7 +132,7 @@ func SurveyPart(job *parts.Job, i int, w *parts.Workspace) Part {
 	a := job.Assignment(i)
 	s := job.Surveyed().Part(a.Part)
 	p := Part{ID: a.ID, Name: a.Name, RecognisedBy: a.RecognisedBy, Assumed: a.Assumed, Keys: []Key{},
-		Measures: len(s.Measures), Staves: s.Staves, Notes: s.Notes + s.Unpitched, label: a.Label}
+		Measures: len(s.Measures), Staves: s.Staves, Notes: s.Notes + s.Unpitched, planName: job.Names()[i]}
 	for _, k := range s.Keys {
 		p.Keys = append(p.Keys, Key{k.Measure, k.Fifths})
 	}

@@ -145,7 +145,7 @@ func makeAll(t *testing.T, path string, o parts.Options) []string {
 	require.NoError(t, err)
 	job, err := surveyed.Assign()
 	require.NoError(t, err)
-	require.Empty(t, job.UnusedRows())
+	require.Empty(t, job.Missing())
 	var texts []string
 	for i := range job.Assignments() {
 		sheet, err := job.Make(i)

@@ -43,6 +43,9 @@ type Source struct {
 	Reason string `json:"reason,omitempty"`
 	// Warnings concern the score as a whole. Default: none.
 	Warnings []musicxml.Warning `json:"warnings,omitempty"`
+	// NotFound are the names of parts that were asked for and that the score has not.
+	// Default: none.
+	NotFound []string `json:"not_found,omitempty"`
 }
 
 // PartRow is one part file, or a part that was not written and why.

@@ -76,28 +76,23 @@ func New(score *survey.Score, evidence []Evidence, o Options) *Assigner {
 	return &Assigner{score, o, evidence}
 }
 
-// All lists the part files in score order, and the rows of the plan that name no part.
-func (c *Assigner) All() (kept []Assignment, unused []PlanRow, err error) {
-	agreed := c.Consensus()
+// All lists the part files in score order, and what was asked for that names none.
+func (c *Assigner) All() (kept []Assignment, missing []Missing, err error) {
 	rows, err := planned(c.options.Plan, c.Catalogue)
 	if err != nil {
 		return nil, nil, err
 	}
-	number := 0
-	for i := range c.Parts {
-		usual := c.Usual(i)
-		usual.Warnings = append(usual.Warnings, agreed.Contradictions(i)...)
-		for _, player := range c.playersOf(usual) {
-			for _, a := range c.apply(rows, usual, player) {
-				number++
-				a.Number = number
-				if c.wanted(a) {
-					kept = append(kept, a)
-				}
-			}
+	chairs := c.chairs()
+	named, missing := c.named(rows, chairs)
+	var all []Assignment
+	for i := range chairs {
+		for _, a := range c.apply(rows, named, chairs, i) {
+			a.Number = len(all) + 1
+			all = append(all, a)
 		}
 	}
-	return kept, unusedRows(rows), nil
+	kept, absent := c.only(all)
+	return kept, append(missing, absent...), nil
 }
 
 // Usual finds the instrument that a part is written for.
@@ -161,17 +156,4 @@ func (c *Assigner) sounding(s *survey.Part, says transpose.Transposition) *instr
 		}
 	}
 	return nil
-}
-
-// wanted applies the patterns of Only.
-func (c *Assigner) wanted(a Assignment) bool {
-	if len(c.options.Only) == 0 {
-		return true
-	}
-	for _, pattern := range c.options.Only {
-		if MatchesPattern(pattern, a.ID, a.Name, a.Label) || a.Instrument != nil && MatchesPattern(pattern, a.Instrument.ID, a.Instrument.Kind) {
-			return true
-		}
-	}
-	return false
 }

@@ -3,7 +3,6 @@ package assign
 import (
 	"errors"
 	"fmt"
-	"path"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,29 +18,27 @@ type plannedRow struct {
 	PlanRow
 	instrument *instruments.Instrument
 	leaveOut   bool
-	used       bool // it names a part of the score
 }
 
-// apply gives one player's music, or a part's (whole), what the rows of the plan
-// say that name the part or the player; the usual where none does.
-func (c *Assigner) apply(rows []plannedRow, whole, player Assignment) []Assignment {
+// apply gives the music of a chair what the rows of the plan say that name the part or
+// the player; the usual where none does.
+func (c *Assigner) apply(rows []plannedRow, named []names, chairs []chair, i int) []Assignment {
 	var planned []Assignment
-	named, leftOut := false, false
-	for k := range rows {
-		row := &rows[k]
-		own := player.Player > 0 && MatchesPattern(row.Part, PlayerID(player.ID, player.Player), player.Label, c.englishLabel(player))
-		if !own && !MatchesPattern(row.Part, whole.ID, whole.Name, whole.Label) {
+	any, leftOut := false, false
+	player := chairs[i].player
+	for k, row := range rows {
+		if !named[k].players[i] && !named[k].wholes[i] {
 			continue
 		}
-		row.used, named = true, true
+		any = true
 		if leftOut = leftOut || row.leaveOut; !row.leaveOut {
-			planned = append(planned, c.giveRow(player, *row, own))
+			planned = append(planned, c.giveRow(player, row, named[k].players[i] && !named[k].wholes[i]))
 		}
 	}
 	switch {
 	case leftOut:
 		return nil
-	case named:
+	case any:
 		return planned
 	}
 	return []Assignment{player}
@@ -128,17 +125,6 @@ func (c *Assigner) give(a *Assignment, to *instruments.Instrument) {
 	})
 }
 
-// unusedRows are the rows that name no part.
-func unusedRows(rows []plannedRow) []PlanRow {
-	var unused []PlanRow
-	for _, row := range rows {
-		if !row.used {
-			unused = append(unused, row.PlanRow)
-		}
-	}
-	return unused
-}
-
 // CheckPlan says what is wrong with a plan, all of it, in one line.
 func CheckPlan(plan []PlanRow, catalogue *instruments.Catalogue) error {
 	_, err := planned(plan, catalogue)
@@ -173,8 +159,7 @@ func lookUp(catalogue *instruments.Catalogue, r PlanRow) (plannedRow, error) {
 	if name := strings.TrimSpace(r.Instrument); name != "" && !row.leaveOut {
 		if row.instrument = catalogue.ByID(name); row.instrument == nil {
 			found := catalogue.Find(name)
-			understood := catalogue.Match(instruments.Query{Name: name}).Why
-			if len(found) == 0 || strings.Contains(understood, "not understood") {
+			if len(found) == 0 || len(catalogue.Match(instruments.Query{Name: name}).Unknown) > 0 {
 				return row, unknown(catalogue, name)
 			}
 			row.instrument = found[0]
@@ -198,16 +183,4 @@ func unknown(catalogue *instruments.Catalogue, name string) error {
 		hint = "did you mean " + strings.Join(similar, ", ") + "?"
 	}
 	return fmt.Errorf("no instrument is known by %q; %s", name, hint)
-}
-
-// MatchesPattern compares a pattern with what a part is called, without regard to case; * stands for anything.
-func MatchesPattern(pattern string, names ...string) bool {
-	pattern = strings.ToLower(strings.TrimSpace(pattern))
-	for _, name := range names {
-		name = strings.ToLower(name)
-		if ok, err := path.Match(pattern, strings.ReplaceAll(name, "/", "|")); name == pattern || err == nil && ok {
-			return true
-		}
-	}
-	return false
 }

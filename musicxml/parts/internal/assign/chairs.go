@@ -1,0 +1,235 @@
+package assign
+
+import (
+	"fmt"
+	"slices"
+
+	"deskpart/musicxml/parts/naming"
+)
+
+// chair is one part file before the plan: a part of the score, or one player's share of
+// a staff.
+type chair struct{ whole, player Assignment }
+
+// chairs lists the part files as they are without a plan, in score order.
+func (c *Assigner) chairs() []chair {
+	agreed := c.Consensus()
+	var all []chair
+	for i := range c.Parts {
+		usual := c.Usual(i)
+		usual.Warnings = append(usual.Warnings, agreed.Contradictions(i)...)
+		for _, player := range c.playersOf(usual) {
+			all = append(all, chair{usual, player})
+		}
+	}
+	return all
+}
+
+// Missing is what was asked for and names no part of the score.
+type Missing struct {
+	*naming.NotFound
+	Row *PlanRow // of the plan, nil for a pattern of Only
+}
+
+// names says what the rows of a plan name: of each row the parts as a whole and the
+// players of shared staves, as places in the list of chairs.
+type names struct{ wholes, players []bool }
+
+// named finds what each row of a plan names.
+func (c *Assigner) named(rows []plannedRow, chairs []chair) (found []names, missing []Missing) {
+	if len(rows) == 0 {
+		return nil, nil
+	}
+	players := make([]Assignment, len(chairs))
+	for i := range chairs {
+		players[i] = chairs[i].player
+	}
+	called := c.callable(players)
+	for k := range rows {
+		n := names{make([]bool, len(chairs)), make([]bool, len(chairs))}
+		places := called.find(rows[k].Part)
+		for _, at := range places {
+			called.entries[at].mark(players, &n)
+		}
+		if len(places) == 0 {
+			missing = append(missing, Missing{called.Missing(rows[k].Part), &rows[k].PlanRow})
+		}
+		found = append(found, n)
+	}
+	return found, missing
+}
+
+// callable is a list of part files by what a user may call them: parts, and the players
+// of shared staves.
+type callable struct {
+	*naming.Resolver
+	entries []entry // beside what the resolver finds
+}
+
+// entry is a part, or where place is not negative one of its players.
+type entry struct {
+	part  int
+	place int // in the list of part files
+}
+
+func (e entry) mark(files []Assignment, n *names) {
+	if e.place >= 0 {
+		n.players[e.place] = true
+		return
+	}
+	for k := range files {
+		n.wholes[k] = n.wholes[k] || files[k].Part == e.part
+	}
+}
+
+// callable lists what part files can be called, each part before its players.
+func (c *Assigner) callable(files []Assignment) callable {
+	var list []naming.Part
+	var entries []entry
+	last := -1
+	for i := range files {
+		a := &files[i]
+		if a.Part != last {
+			last = a.Part
+			whole := c.Usual(a.Part)
+			list, entries = append(list, c.calledBy(&whole)), append(entries, entry{a.Part, -1})
+		}
+		if a.Player > 0 {
+			list, entries = append(list, c.calledBy(a)), append(entries, entry{a.Part, i})
+		} else { // a plan may have headed it otherwise
+			whole := &list[len(list)-1]
+			whole.Names = append(whole.Names, a.Label)
+		}
+	}
+	return callable{naming.New(c.Catalogue, list), entries}
+}
+
+// find returns the entries that words name. Where they name a staff and some of its
+// players but not all ("2. Flöte"), the players are meant.
+func (c callable) find(words string) []int {
+	places := c.Find(words)
+	count := func(part int, among []int) (players int) {
+		for _, at := range among {
+			if e := c.entries[at]; e.part == part && e.place >= 0 {
+				players++
+			}
+		}
+		return players
+	}
+	all := make([]int, len(c.entries))
+	for at := range all {
+		all[at] = at
+	}
+	return slices.DeleteFunc(slices.Clone(places), func(at int) bool {
+		e := c.entries[at]
+		found := count(e.part, places)
+		return e.place < 0 && found > 0 && found < count(e.part, all)
+	})
+}
+
+// ofOnePart reports whether entries are a part, or a part with its players.
+func (c callable) ofOnePart(places []int) bool {
+	first := c.entries[places[0]]
+	for _, at := range places[1:] {
+		if c.entries[at].part != first.part || first.place >= 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// Choose returns the place of the one part file that words name. On a staff that
+// several players share it is that of the player with that place, counted from 1; 0
+// takes the first. The error is a *naming.NotFound or a *naming.Ambiguous, or says that
+// there is no such player.
+func (c *Assigner) Choose(files []Assignment, words string, player int) (int, error) {
+	called := c.callable(files)
+	places := called.find(words)
+	if len(places) == 0 || !called.ofOnePart(places) {
+		_, err := called.One(words)
+		return 0, err
+	}
+	e := called.entries[places[0]]
+	if e.place >= 0 && (player == 0 || files[e.place].Player == player) {
+		return e.place, nil
+	}
+	for k := range files {
+		if a := &files[k]; a.Part == e.part && (player == 0 || a.Player == player) {
+			return k, nil
+		}
+	}
+	return 0, fmt.Errorf("part %q (%s) has no player %d", c.Parts[e.part].Name, c.Parts[e.part].ID, player)
+}
+
+// Find returns the one part of the score that words name.
+func (c *Assigner) Find(words string) (int, error) {
+	list := make([]naming.Part, len(c.Parts))
+	for i := range list {
+		whole := c.Usual(i)
+		list[i] = c.calledBy(&whole)
+	}
+	return naming.New(c.Catalogue, list).One(words)
+}
+
+// Names is what a plan may call each part file so that it means no other: a part by its
+// name, a player by the label; by the id where that is not enough.
+func (c *Assigner) Names(files []Assignment) []string {
+	called := c.callable(files)
+	names := make([]string, len(files))
+	for at, e := range called.entries {
+		for k := range files {
+			if e.place == k || e.place < 0 && files[k].Part == e.part && files[k].Player == 0 {
+				names[k] = called.Name(at)
+			}
+		}
+	}
+	return names
+}
+
+// calledBy is what a part, or the player of a shared staff, can be called by.
+func (c *Assigner) calledBy(a *Assignment) naming.Part {
+	p := naming.Part{IDs: []string{PlayerID(a.ID, a.Player)}, Names: []string{a.Label}, Instrument: a.Instrument}
+	if one := a.OnePlayer(); one != nil {
+		p.Names, p.Players = append(p.Names, c.englishLabel(*a)), []int{}
+		if one.Number > 0 {
+			p.Players = append(p.Players, one.Number)
+		}
+		return p
+	}
+	p.Names = []string{a.Name, a.Label}
+	if display := c.ScoreParts[a.Part].NameDisplay; display != "" {
+		p.Names = append(p.Names, display)
+	}
+	p.Players = append([]int{}, c.Parts[a.Part].Match.Players...)
+	return p
+}
+
+// only keeps the part files that the patterns of Only name; all where there are none.
+func (c *Assigner) only(all []Assignment) (kept []Assignment, missing []Missing) {
+	if len(c.options.Only) == 0 {
+		return all, nil
+	}
+	list := make([]naming.Part, len(all))
+	for i := range all {
+		list[i] = c.calledBy(&all[i])
+		if all[i].Player > 0 {
+			list[i].IDs, list[i].Names = append([]string{all[i].ID}, list[i].IDs...), append(list[i].Names, all[i].Name)
+		}
+	}
+	resolver := naming.New(c.Catalogue, list)
+	wanted := make([]bool, len(all))
+	for _, words := range c.options.Only {
+		for _, at := range resolver.Find(words) {
+			wanted[at] = true
+		}
+		if absent := resolver.Missing(words); absent != nil {
+			missing = append(missing, Missing{absent, nil})
+		}
+	}
+	for i := range all {
+		if wanted[i] {
+			kept = append(kept, all[i])
+		}
+	}
+	return kept, missing
+}

@@ -1,0 +1,136 @@
+package naming_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/instruments"
+	"deskpart/musicxml/parts/naming"
+)
+
+// band is a small wind band as its score names it.
+func band(t testing.TB) (*naming.Resolver, *instruments.Catalogue) {
+	t.Helper()
+	c, err := instruments.Load()
+	require.NoError(t, err)
+	var list []naming.Part
+	for i, name := range []string{"Flute", "Flute 2", "Clarinet in B♭ 1", "Clarinet in B♭ 2", "Clarinet in A", "Horns in F 1.2", "Horn in E♭ 3", "Trompete in B", "Violin I", "***", "Clarinet in B♭ 1 / Bass Clarinet"} {
+		m := c.Match(instruments.Query{Name: name})
+		list = append(list, naming.Part{IDs: []string{"P" + string(rune('a'+i))}, Names: []string{name, m.Label("en")}, Instrument: m.Instrument, Players: m.Players})
+	}
+	return naming.New(c, list), c
+}
+
+// TestFind: a part is found by its name in any spelling of its signs, its id, its
+// instrument, a pattern, in five languages; the first that finds anything decides.
+func TestFind(t *testing.T) {
+	t.Parallel()
+	r, _ := band(t)
+	for _, test := range []struct {
+		words, want, why string
+	}{
+		{"Clarinet in B♭ 1", "c", "the name itself"},
+		{"Clarinet in Bb 1", "c", "no keyboard has the sign"},
+		{"clarinet in bb 1", "c", "case"},
+		{"Clarinet in B-flat 1", "c", "in words, with a hyphen"},
+		{"Clarinet in B flat 1", "c", "in words"},
+		{"Clarinet in Bflat, 1", "c", "in one word, a comma"},
+		{"CLARINET IN B♭ I", "c", "a Roman number"},
+		{"Clarinet in Sib 1", "c", "a key in another language"},
+		{"1st Clarinet in B flat", "c k", "another order, by meaning"},
+		{"Bb Clarinet 1", "c k", "another order"},
+		{"1. Klarinette in B", "c k", "German"},
+		{"Clarinette en si♭ 2", "d", "French"},
+		{"Clarinetto in La", "e", "Italian"},
+		{"Trompa en Mi bemol", "g", "Spanish"},
+		{"Horn 2", "f", "one of the players of a part"},
+		{"Horn in F", "f", "the key alone"},
+		{"Horn 1, 2 in F", "f", "both players"},
+		{"Trumpet in B flat", "h", "an English name for a German one"},
+		{"Pd", "d", "an id"},
+		{"pd", "d", "an id in small letters"},
+		{"Flute", "a", "the part of just that name, though there are more flutes"},
+		{"flute", "a", "the same: names go before instruments"},
+		{"Flauta", "a b", "by meaning, all flutes"},
+		{"clarinet", "c d e k", "the instrument"},
+		{"clarinet-a", "e", "the instrument's id"},
+		{"horn", "f g", "the instrument"},
+		{"woodwind", "a b c d e k", "the group"},
+		{"brass", "f g h", "the group"},
+		{"Clarinet*", "c d e k", "a pattern"},
+		{"*Bb*", "c d h k", "a pattern with a sign, also of the label"},
+		{"*b-flat ?", "c d", "a pattern with a sign in words"},
+		{"horn-*", "f g", "a pattern for instruments"},
+		{"P[ab]", "a b", "a pattern for ids"},
+		{"Violin 1", "i", "a Roman number in the score"},
+		{"1. Violine", "i", "German"},
+		{"***", "j", "a name without letters"},
+		{"Clarinet in B♭ 1 / Bass Clarinet", "k", "a doubling"},
+		{"Clarinet in Bb 3", "", "no such player"},
+		{"Clarinet in C", "", "no such key"},
+		{"Bassoon", "", "no such instrument"},
+		{"Clarionett in Bb", "", "a slip"},
+		{"", "", "nothing"},
+		{"  ", "", "nothing"},
+		{"[", "", "no pattern"},
+	} {
+		var found []string
+		for _, i := range r.Find(test.words) {
+			found = append(found, string(rune('a'+i)))
+		}
+		assert.Equal(t, test.want, strings.Join(found, " "), "%q: %s", test.words, test.why)
+	}
+}
+
+// TestOne: words that name nothing are answered with the nearest names, words that name
+// several with all of them.
+func TestOne(t *testing.T) {
+	t.Parallel()
+	r, c := band(t)
+	i, err := r.One("clarinet in Bb 2")
+	require.NoError(t, err)
+	assert.Equal(t, 3, i)
+	_, err = r.One("Clarionett in Bb 1")
+	var missing *naming.NotFound
+	require.ErrorAs(t, err, &missing)
+	assert.Equal(t, "Clarinet in B♭ 1", missing.Nearest[0])
+	assert.ErrorContains(t, err, `no part is called "Clarionett in Bb 1"; did you mean Clarinet in B♭ 1, `)
+	_, err = r.One("Bassoon")
+	assert.ErrorContains(t, err, `no part is called "Bassoon"; the parts are Flute (Pa), Flute 2 (Pb), `)
+	_, err = r.One("horn")
+	var several *naming.Ambiguous
+	require.ErrorAs(t, err, &several)
+	assert.EqualError(t, err, `"horn" means several parts: Horns in F 1.2 (Pf), Horn in E♭ 3 (Pg); name one of them or its id`)
+	assert.Nil(t, r.Missing("horn"))
+	assert.NotNil(t, r.Missing("tuba"))
+	_, err = naming.New(c, nil).One("horn")
+	assert.EqualError(t, err, `no part is called "horn"; the score has no parts`)
+}
+
+// TestNames: what a plan or a completion calls a part means no other.
+func TestNames(t *testing.T) {
+	t.Parallel()
+	r, c := band(t)
+	for i, name := range r.Names() {
+		assert.Equal(t, []int{i}, r.Find(name), name)
+	}
+	twice := naming.New(c, []naming.Part{{IDs: []string{"P1"}, Names: []string{"Violin"}}, {IDs: []string{"P2"}, Names: []string{"violin"}}, {IDs: []string{"P3"}}})
+	assert.Equal(t, []string{"P1", "P2", "P3"}, twice.Names(), "names that mean two parts, and none")
+}
+
+// FuzzFind: no words break the resolver, and what it finds is a part of the score.
+func FuzzFind(f *testing.F) {
+	for _, words := range []string{"Clarinet in B♭ 1", "*", "[", "1. Klarinette in B", "\\", "P[a", "♭♭♭", strings.Repeat("Horn ", 200)} {
+		f.Add(words)
+	}
+	r, _ := band(f)
+	f.Fuzz(func(t *testing.T, words string) {
+		for _, i := range r.Find(words) {
+			assert.True(t, i >= 0 && i <= 10)
+		}
+		_, _ = r.One(words)
+	})
+}
