@@ -197,6 +197,30 @@ func TestMovedFigure(t *testing.T) {
 	}
 }
 
+// A printed note name in its own kind of letters and signs.
+func TestRespellText(t *testing.T) {
+	t.Parallel()
+	rows := []struct {
+		text, from, to, want string
+		ok                   bool
+		why                  string
+	}{
+		{"B", "B4", "C#5", "C♯", true, "a sign where none was is the sign itself"}, {"Bb", "Bb4", "C5", "C", true, "a sign that goes"},
+		{"Bb", "Bb4", "Cb5", "Cb", true, "in ASCII"}, {"B♭", "Bb4", "Cb5", "C♭", true, "as print has it"}, {"b", "B4", "A4", "a", true, "a small letter"},
+		{"F#", "F#4", "Bbb4", "Bbb", true, "two flats"}, {"F♯", "F#4", "G##4", "G♯♯", true, "two sharps"},
+		{"B𝄫", "Bbb4", "Cbb5", "C♭♭", true, "a double flat in one sign"}, {"F𝄪", "F##4", "G#4", "G♯", true, "a double sharp in one sign"},
+		{"Fx", "F##4", "G##4", "G##", true, "a double sharp in a letter"}, {"F", "F#4", "G#4", "G", true, "the sign is printed elsewhere"},
+		{"F", "G4", "A4", "", false, "another letter"}, {"F#", "F4", "G4", "", false, "another alteration"}, {"F#", "Fb4", "G4", "", false, "another alteration"},
+		{"Fis", "F#4", "G#4", "", false, "another language"}, {"F", "F4", "G###4", "", false, "three sharps"}, {"F", "F4", "Gbbb4", "", false, "three flats"},
+		{"F", "F4", "G(0.5)4", "", false, "a quarter tone"}, {"", "F4", "G4", "", false, "nothing"},
+	}
+	for _, row := range rows {
+		got, ok := respellText(row.text, at(t, row.from), at(t, row.to))
+		assert.Equal(t, row.ok, ok, "%s: %s", row.text, row.why)
+		assert.Equal(t, row.want, got, "%s: %s", row.text, row.why)
+	}
+}
+
 // What a letter was read with in a bar: a second alteration is a doubt.
 func TestReadings(t *testing.T) {
 	t.Parallel()

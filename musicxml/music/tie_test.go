@@ -113,6 +113,17 @@ func TestHeld(t *testing.T) {
 	assert.Equal(t, fraction(9, 1), p.Notes[2].End())
 }
 
+// Of unisons that are tied at one moment thirty-three are followed.
+func TestMostTies(t *testing.T) {
+	t.Parallel()
+	unisons := func(n int, end string) string {
+		return note("C4", 8, end) + strings.Repeat(note("C4", 8, "<chord/>", end), n-1)
+	}
+	for n, want := range map[int]int{32: 32, 33: 33, 34: 33, 60: 33} {
+		assert.Len(t, joined(read(t, unisons(n, tieStart)+unisons(n, tieStop))), want, "%d", n)
+	}
+}
+
 // A file of thousands of ties that lead nowhere is read in no time.
 func TestHostileTies(t *testing.T) {
 	t.Parallel()
