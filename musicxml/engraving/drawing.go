@@ -26,6 +26,9 @@ type Options struct {
 	Justify bool
 	// Unnumbered leaves out bar numbers; the default prints one at each line.
 	Unnumbered bool
+	// RestRanges prints the numbers of the first and last bar of a multi-bar rest
+	// below it.
+	RestRanges bool
 	// AllNumbers prints the number of every bar.
 	AllNumbers bool
 	// Spread multiplies the distances between notes, for staves to write on or

@@ -65,6 +65,7 @@ var markShelves = []struct {
 // drawMarks draws words and signs over and under a staff, then what stands on
 // barlines, endings and bar numbers.
 func (s *system) drawMarks(st *staffInk) {
+	s.drawRestRanges(st)
 	byKind := s.marksByKind(st)
 	for _, row := range markShelves {
 		for _, above := range []bool{true, false} {

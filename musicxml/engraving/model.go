@@ -33,8 +33,10 @@ type Bar struct {
 	// right and none on the left.
 	Left, Right Barline
 	// RestBars is the number of bars that this one stands for when it is drawn
-	// as a multi-bar rest; 0 (default) draws the voices.
-	RestBars int
+	// as a multi-bar rest; 0 (default) draws the voices. LastNumber is the printed
+	// number of the last of them.
+	RestBars   int
+	LastNumber string
 	// Ending is the bracket of a first, second, … ending over this bar.
 	Ending Ending
 	// NewLine forces a line to begin with this bar.

@@ -176,3 +176,14 @@ func TestOtherDynamicsAsTheyStand(t *testing.T) {
 		assert.Equal(t, strings.ReplaceAll(row.words, "| ", "|"), texts(list), row.name)
 	}
 }
+
+// The bars of a multi-bar rest stand below it (trade/engraving.md, section 3).
+func TestRangesOfMultiBarRests(t *testing.T) {
+	t.Parallel()
+	m := read(t, engraving.PartOptions{RestBars: 2}, wholeC, wholeRest, wholeRest, wholeRest, wholeC)
+	list := drawn(t, m, engraving.Options{RestRanges: true}, display.RoleBarNumber)
+	assert.Equal(t, "2–4", texts(list))
+	rest := drawn(t, m, engraving.Options{}, display.RoleMultiRest)
+	assert.Greater(t, list[0].box.Top, rest[0].box.Bottom)
+	assert.Empty(t, drawn(t, m, engraving.Options{}, display.RoleBarNumber), "only where it is asked for")
+}

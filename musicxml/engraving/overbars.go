@@ -55,6 +55,25 @@ func (s *system) drawNumbers(st *staffInk) {
 	}
 }
 
+// drawRestRanges prints which bars a multi-bar rest stands for, below it.
+func (s *system) drawRestRanges(st *staffInk) {
+	if !s.l.o.RestRanges || st.index != len(s.staves)-1 {
+		return
+	}
+	for _, p := range s.bars {
+		bar := &s.l.music.Bars[p.index]
+		if bar.RestBars < 2 || bar.Number == "" || bar.LastNumber == "" {
+			continue
+		}
+		text := bar.Number + "–" + bar.LastNumber
+		half, middle := textWidth(display.RoleBarNumber, text)/2, (p.start+p.end-p.closingWidth())/2
+		at := st.sky.below(middle-half, middle+half) + 0.5 + numberSize*0.75
+		st.ofBar(p.index)
+		st.text(display.RoleBarNumber, display.Middle, text, middle, at)
+		st.sky.add(middle-half, middle+half, at-numberSize*0.75, at+0.2)
+	}
+}
+
 // drawEndings draws the brackets of first and second endings, level on a line.
 func (s *system) drawEndings(st *staffInk) {
 	type span struct {

@@ -12,7 +12,7 @@ func (r *partReader) gatherRests(least int) {
 			moved[i] = len(keep)
 		}
 		if n > 1 {
-			m.Bars[b].RestBars = n
+			m.Bars[b].RestBars, m.Bars[b].LastNumber = n, m.Bars[b+n-1].Number
 			m.Bars[b].Right = m.Bars[b+n-1].Right
 			m.Bars[b].Ending.Stop = m.Bars[b].Ending.Stop || m.Bars[b+n-1].Ending.Stop
 			m.Bars[b].Ending.Leaves = m.Bars[b].Ending.Leaves || m.Bars[b+n-1].Ending.Leaves

@@ -72,7 +72,7 @@ func (s *setter) addMovement(m *Movement) error {
 		mv.heading = headingHeight
 	}
 	if m.Music != nil && len(m.Music.Bars) > 0 {
-		layout, err := engraving.NewLayout(m.Music, engraving.Options{Width: s.width(), Space: s.o.space(), LargePrint: s.o.Large})
+		layout, err := engraving.NewLayout(m.Music, engraving.Options{Width: s.width(), Space: s.o.space(), LargePrint: s.o.Large, RestRanges: true})
 		if err != nil {
 			return err
 		}
