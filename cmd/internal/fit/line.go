@@ -20,6 +20,7 @@ type Note struct {
 	Chord         bool // stands on one stem with the note before
 	Staff         int
 	Voice         string
+	Elsewhere     bool // a harmonic, which is not fingered at its pitch
 }
 
 // midi is the note's MIDI number as it sounds, fractions cut off.
@@ -46,9 +47,19 @@ func lineOf(part *music.Part, unsaid pitch.Interval) Line {
 		}
 		m := &part.Measures[n.Measure]
 		line = append(line, Note{Index: n.Measure, Onset: n.Onset, Measure: m.Number, Beat: m.Beat(n.Onset), Start: n.Start,
-			Duration: n.Held(), Written: n.Pitch, Sounding: by.Apply(n.Pitch), Chord: n.Chord, Staff: n.Staff, Voice: n.Voice})
+			Duration: n.Held(), Written: n.Pitch, Sounding: by.Apply(n.Pitch), Chord: n.Chord, Staff: n.Staff, Voice: n.Voice,
+			Elsewhere: isHarmonic(n)})
 	}
 	return line
+}
+
+func isHarmonic(n *music.Note) bool {
+	for i := range n.Marks {
+		if n.Marks[i].Element.Tag == "harmonic" {
+			return true
+		}
+	}
+	return false
 }
 
 // readPart reads the part of a document that was made.

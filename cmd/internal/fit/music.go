@@ -5,6 +5,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/octaves"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -20,8 +21,7 @@ type Music struct {
 	Lyrics     bool // has words to sing
 	Bars       int
 	planName   string // what a plan calls it
-	busy       []bool // of each bar: something is played
-	marks      marks
+	marks      *octaves.Marks
 }
 
 // ReadMusic makes part file i of a job in memory, so that a player of a
@@ -36,7 +36,7 @@ func ReadMusic(job *parts.Job, i int, w *parts.Workspace) (*Music, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &Music{Assignment: a, planName: job.Names()[i], From: a.Instrument, Bars: len(part.Measures), busy: make([]bool, len(part.Measures))}
+	m := &Music{Assignment: a, planName: job.Names()[i], From: a.Instrument, Bars: len(part.Measures), marks: octaves.MarksOf(part)}
 	unsaid := pitch.Interval{}
 	if sheet.Report.Transpose == (transpose.Transposition{}) && a.Instrument != nil && a.Instrument.OctaveOnly() {
 		unsaid = job.Surveyed().SourceTransposition(a.Part).Interval()
@@ -44,11 +44,10 @@ func ReadMusic(job *parts.Job, i int, w *parts.Workspace) (*Music, error) {
 	m.Line = lineOf(part, unsaid)
 	m.Fifths = firstKey(part) + sheet.Report.Transpose.Interval().Fifths()
 	m.survey(part)
-	m.marks = readMarks(part)
 	return m, nil
 }
 
-// survey counts staves, strokes, words and busy bars.
+// survey counts staves, strokes and words.
 func (m *Music) survey(part *music.Part) {
 	m.Staves = 1
 	for i := range part.Notes {
@@ -57,7 +56,6 @@ func (m *Music) survey(part *music.Part) {
 		if !n.Sounds() {
 			continue
 		}
-		m.busy[n.Measure] = true
 		if n.Unpitched {
 			m.Unpitched++
 		}

@@ -156,11 +156,5 @@ func (all needs) play(line, octave int) {
 
 // busyShare is the share of the bars in which something is played.
 func busyShare(m *Music) float64 {
-	n := 0
-	for _, busy := range m.busy {
-		if busy {
-			n++
-		}
-	}
-	return float64(n) / float64(max(1, len(m.busy)))
+	return float64(m.marks.BusyBars()) / float64(max(1, m.Bars))
 }

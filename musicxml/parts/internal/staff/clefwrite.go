@@ -188,7 +188,7 @@ func (c *chooser) changes() []clefChange {
 			continue
 		}
 		at := c.passages[i].At
-		if c.passages[i].Start >= AtBar {
+		if c.passages[i].Start >= atBar {
 			at.Onset = musicxml.Fraction{}
 		}
 		changes = append(changes, clefChange{Position: at, clef: chosen[i]})
@@ -340,7 +340,7 @@ func (s *layout) exchangeForeign(number int, reads []clefRange) bool {
 func (s *layout) leastLedgers(st *staff, change int, clefs []instruments.Clef) instruments.Clef {
 	best, least := clefs[0], Never
 	for rank, clef := range clefs {
-		sum := min(rank, 1) * changeCost[AtBar]
+		sum := min(rank, 1) * changeCost[atBar]
 		for i := range s.page.Notes {
 			n := &s.page.Notes[i]
 			if !n.head() || n.Unpitched() || s.page.staff(n.Event.Staff) != st || st.changeAt(n) != change {

@@ -23,7 +23,7 @@ type changeRoom uint8
 const (
 	inBar        changeRoom = iota // in mid-bar, straight from note to note
 	AfterRest                      // in mid-bar, after a rest
-	AtBar                          // at a barline
+	atBar                          // at a barline
 	AfterRestBar                   // at a barline, or in the first music after it, with a rest before
 )
 
@@ -67,7 +67,7 @@ func roomBefore(n *Note, bar int, now, reach musicxml.Fraction) changeRoom {
 	case n.measure != bar && rest:
 		return AfterRestBar
 	case n.measure != bar:
-		return AtBar
+		return atBar
 	case rest:
 		return AfterRest
 	}

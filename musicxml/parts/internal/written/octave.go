@@ -10,7 +10,7 @@ import (
 
 // octaves says by how many octaves the sound is to move, from where on: what the
 // plan says, or, for "auto", what suits the instrument best.
-func (s *writer) octaves(source []transpose.Stretch) []draft.OctaveChange {
+func (s *writer) octaves(source []transpose.Stretch) ([]draft.OctaveChange, error) {
 	start := draft.OctaveChange{}
 	switch o := s.Assignment.Octave; {
 	case o == "":
@@ -24,9 +24,9 @@ func (s *writer) octaves(source []transpose.Stretch) []draft.OctaveChange {
 		start.Octave, _ = strconv.Atoi(o) // checked with the plan
 	}
 	if start.Octave == 0 {
-		return nil
+		return nil, nil
 	}
-	return s.named([]draft.OctaveChange{start})
+	return s.named([]draft.OctaveChange{start}), nil
 }
 
 // named fills in the numbers of bars and beats.

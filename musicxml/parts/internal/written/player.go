@@ -31,7 +31,9 @@ func Write(d *draft.Draft, o Options) error {
 	if err != nil {
 		return err
 	}
-	s.Report.Octaves = s.octaves(source)
+	if s.Report.Octaves, err = s.octaves(source); err != nil {
+		return err
+	}
 	result, err := transpose.Move(s.Timeline, transpose.Options{
 		Stretches:    withOctaves(stretches, s.Report.Octaves),
 		MaxSignature: s.o.MaxSignature,
