@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -59,7 +58,7 @@ score that no file has is missed as well. Nothing is written to the files.`,
 
 // collationRun is one run of collate.
 type collationRun struct {
-	*shelfRun
+	*oneRun
 	options *collateOptions
 	files   *partFiles
 	score   *collate.Score
@@ -73,32 +72,36 @@ func runCollate(ctx context.Context, p *program, o *collateOptions, score string
 	if o.csv && o.json {
 		return fmt.Errorf("--csv and --json are two forms of the same; give one of them")
 	}
-	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, []string{score}, "", files.NameStyle{})
+	one, err := newOneRun(ctx, p, &o.runFlags, score)
 	if err != nil {
 		return err
 	}
-	if n := len(inputs) + len(problems); n != 1 || len(problems) > 0 {
-		return fmt.Errorf("%s is no score file; name one score first and then its parts", score)
-	}
-	c := &collationRun{shelfRun: shelf, options: o}
-	if c.files, err = findParts(ctx, p, o, inputs[0], paths); err != nil {
+	c := &collationRun{oneRun: one, options: o}
+	c.summary.ReadOnly = true
+	if c.files, err = findParts(ctx, p, o, one.input, paths); err != nil {
 		return err
 	}
-	if err := c.work(ctx, inputs[0]); err != nil {
+	if len(c.files.inputs)+len(c.files.problems) == 0 {
+		c.progress.Say(noPartFound)
+		return c.refused()
+	}
+	if err := c.work(ctx); err != nil {
 		return err
 	}
 	return c.report()
 }
 
+// noPartFound is said where there was nothing to hold against the score.
+const noPartFound = "no part file was found there; parts end in .musicxml, .xml or .mxl"
+
 // work reads the score, then the parts, and compares them.
-func (c *collationRun) work(ctx context.Context, score files.Input) error {
-	err := c.alone(ctx, score, func(ctx context.Context, w *run.Worker) error { return c.readScore(ctx, w, score) })
-	if err != nil {
+func (c *collationRun) work(ctx context.Context) error {
+	if err := c.oneRun.work(ctx, c.readScore); err != nil {
 		return err
 	}
 	var leaves []*collate.Leaf
 	c.progress = run.NewProgress(c.program.streams, "parts", len(c.files.inputs), c.flags.quiet || c.flags.json)
-	err = run.All(ctx, c.pool, c.files.inputs, run.Work[files.Input, []*collate.Leaf]{Cost: scoreCost, Do: c.readPart,
+	err := run.All(ctx, c.pool, c.files.inputs, run.Work[files.Input, []*collate.Leaf]{Cost: scoreCost, Do: c.readPart,
 		Deliver: func(result run.Result[files.Input, []*collate.Leaf]) error {
 			c.progress.Step(1)
 			if stopsRun(ctx, result.Err) {
@@ -117,24 +120,27 @@ func (c *collationRun) work(ctx context.Context, score files.Input) error {
 	for _, problem := range c.files.problems {
 		leaves = append(leaves, collate.Unread(problem.Path, problem.Err))
 	}
+	c.summary.Files = len(leaves)
 	for _, l := range leaves {
-		c.sayUnread(l)
+		if l.Err != nil {
+			c.reject(l.File, l.Err)
+			c.summary.Files--
+		}
 	}
-	return c.alone(ctx, score, func(ctx context.Context, w *run.Worker) error {
-		var err error
+	return c.alone(ctx, func(ctx context.Context, w *run.Worker) (err error) {
 		c.results, err = c.score.Collate(leaves, collate.Options{Complete: c.files.folder && !c.options.some}, c.each(ctx, w))
 		return err
 	})
 }
 
 // alone does one piece of work with all hands.
-func (c *collationRun) alone(ctx context.Context, in files.Input, do func(context.Context, *run.Worker) error) error {
+func (c *collationRun) alone(ctx context.Context, do func(context.Context, *run.Worker) error) error {
 	work := run.Work[files.Input, struct{}]{Cost: scoreCost,
 		Do: func(ctx context.Context, w *run.Worker, _ files.Input) (struct{}, error) {
 			return struct{}{}, do(ctx, w)
 		},
 		Deliver: func(r run.Result[files.Input, struct{}]) error { return r.Err }}
-	return run.All(ctx, c.pool, []files.Input{in}, work)
+	return run.All(ctx, c.pool, []files.Input{c.input}, work)
 }
 
 func (c *collationRun) readScore(ctx context.Context, w *run.Worker, in files.Input) error {
@@ -166,20 +172,9 @@ func (c *collationRun) readPart(_ context.Context, w *run.Worker, in files.Input
 	return leaves, nil
 }
 
-func (c *collationRun) sayUnread(l *collate.Leaf) {
-	if l.Err != nil {
-		c.progress.Say(musicxml.Locate(l.Err, musicxml.Error{File: l.File}).Error())
-	}
-}
-
-// collateReport is what collate prints with --json.
-type collateReport struct {
-	Agree bool           `json:"agree"`
-	Parts []collatedPart `json:"parts"`
-}
-
 // collatedPart is one part of it.
 type collatedPart struct {
+	Input       string               `json:"input"` // "" where no file has the part
 	File        string               `json:"file"`
 	Part        string               `json:"part"`
 	Agree       bool                 `json:"agree"`
@@ -205,12 +200,15 @@ func (c *collationRun) report() error {
 func (c *collationRun) print(agree bool) error {
 	switch {
 	case c.flags.json:
-		report := collateReport{Agree: agree, Parts: []collatedPart{}}
+		c.rows("parts")
 		for i := range c.results {
 			r := &c.results[i]
-			report.Parts = append(report.Parts, collatedPart{r.File, r.Part, r.Agree(), list(r.Differences), r.Remarks})
+			c.row(collatedPart{r.File, r.File, r.Part, r.Agree(), list(r.Differences), r.Remarks})
 		}
-		return printJSON(c.program, report)
+		return c.oneRun.print(struct {
+			Input string `json:"input"` // the score
+			Agree bool   `json:"agree"`
+		}{c.input.Path, agree})
 	case c.options.csv:
 		return report.WriteCSV(c.program.streams.Out, c.results)
 	case c.flags.quiet:
@@ -221,5 +219,3 @@ func (c *collationRun) print(agree bool) error {
 	}
 	return report.WriteErrata(c.program.streams.Out, c.results)
 }
-
-var errNoParts = errors.New("no part file was found there; parts end in .musicxml, .xml or .mxl")

@@ -37,9 +37,6 @@ func findParts(ctx context.Context, p *program, o *collateOptions, score files.I
 	}
 	f.leaveOut(score)
 	f.readManifests(score)
-	if len(f.inputs)+len(f.problems) == 0 {
-		return nil, errNoParts
-	}
 	return f, nil
 }
 

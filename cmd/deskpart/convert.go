@@ -87,8 +87,7 @@ type conversion struct {
 	*convertOptions
 	*shelfRun
 	output *files.Output
-	folder string // below which the scores go
-	scores []convertedScore
+	folder string           // below which the scores go
 	done   []string         // the sources that were converted, now or before
 	texts  musicxml.Buffers // of parts that wait to be put into their score
 }
@@ -98,6 +97,7 @@ const keptTexts = 32
 
 // convertedScore is what became of one score.
 type convertedScore struct {
+	Input    string             `json:"input"`
 	Path     string             `json:"path"`
 	File     string             `json:"file"`
 	Was      string             `json:"was"` // concert, written or mixed
@@ -133,6 +133,7 @@ func runConvert(ctx context.Context, p *program, o *convertOptions, paths []stri
 	if o.bag {
 		c.folder = filepath.Join(o.out, files.BagPayload)
 	}
+	c.rows("scores")
 	failed := workThrough(ctx, c.shelfRun, inputs, problems, c.score, c.deliver)
 	if failed == nil {
 		_, failed = c.output.RemoveOthers(c.done)
@@ -143,9 +144,7 @@ func runConvert(ctx context.Context, p *program, o *convertOptions, paths []stri
 	if err := c.output.Close(); err != nil && failed == nil {
 		failed = err
 	}
-	return c.finish(failed, len(inputs)+len(problems), struct {
-		Scores []convertedScore `json:"scores"`
-	}{list(c.scores)})
+	return c.finish(failed, len(inputs)+len(problems), nil)
 }
 
 // deliver reports one score.
@@ -165,7 +164,8 @@ func (c *conversion) deliver(in files.Input, s convertedScore) {
 		}
 		c.warn(in.Path, part, "", warnings...)
 	}
-	c.scores = append(c.scores, s)
+	s.Input = in.Path
+	c.row(s)
 	c.done = append(c.done, s.source.Path)
 	if !s.wrote && !c.flags.json && !c.flags.quiet {
 		fmt.Fprintf(c.program.streams.Out, "%s: nothing to do, %s is made already\n", report.Visible(in.Path), report.Visible(s.File))
@@ -282,7 +282,7 @@ func (c *conversion) write(result *convertedScore, in files.Input, score *musicx
 		extension = ".musicxml"
 	}
 	result.File = filepath.Join(c.folder, filepath.FromSlash(in.Stem()+extension))
-	row, err := json.Marshal(result)
+	row, err := json.Marshal(result) // without the path as given, which another run may have otherwise
 	if err != nil {
 		return err
 	}

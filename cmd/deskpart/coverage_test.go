@@ -409,15 +409,16 @@ func pitchesOf(notes []*etree.Element) string {
 // verify runs verify.
 func (c *coverageRun) verify() {
 	var r struct {
-		Parts, Identical, Respelled, Different, Rejected int
-		Details                                          []struct{ Part, Measure, Beat, Text string }
+		Parts, Identical, Respelled, Different int
+		Rejected                               []struct{ Input, Code, Text string }
+		Details                                []struct{ Part, Measure, Beat, Text string }
 	}
 	if !assert.NoError(c.t, json.Unmarshal(c.program("verify", c.path, "--json"), &r)) {
 		return
 	}
 	verdict := "identical"
 	switch {
-	case r.Rejected > 0:
+	case len(r.Rejected) > 0:
 		verdict = "rejected"
 	case r.Different > 0:
 		verdict = "different"

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"html"
@@ -13,12 +14,14 @@ import (
 
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
+	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/run"
 	"deskpart/instruments"
 )
 
 // exerciseOptions are the flags of exercise.
 type exerciseOptions struct {
-	reportFlags
+	runFlags
 	outFlags
 	language   languageFlag
 	topic      string
@@ -60,7 +63,7 @@ young players their teacher decides.`,
   Two passages of a score:
     deskpart exercise --instrument "alto saxophone" --from-score examples/two-ferries.musicxml --part Flute --measures 1-4,5-8`,
 		Args: cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error { return runExercise(p, &o) },
+		RunE: func(cmd *cobra.Command, _ []string) error { return runExercise(cmd.Context(), p, &o) },
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.topic, "topic", "transposition", "what is trained: transposition, clef, interval, signature, concert-scale, band-key, score-reading or sight")
@@ -78,40 +81,54 @@ young players their teacher decides.`,
 	o.score.addFlags(cmd)
 	o.language.addFlag(cmd, "the sheets and the names of notes")
 	p.completeParts(cmd, "part", "from-score")
-	o.reportFlags.addFlags(cmd)
+	o.addWorkFlags(cmd)
 	o.outFlags.addFlags(cmd)
 	return cmd
 }
 
-func runExercise(p *program, o *exerciseOptions) error {
-	sheets, err := o.sheets(p)
+func runExercise(ctx context.Context, p *program, o *exerciseOptions) error {
+	var made exerciseReport
+	err := run.Abandon(ctx, func() (err error) {
+		made, err = o.make(ctx, p)
+		return err
+	})
 	if err != nil {
 		return err
 	}
-	if code := otherSheet(o.out, sheets); code != "" && !o.force {
-		return fmt.Errorf("%s holds the sheet %s; choose another --out, or say --force to replace it", o.out, code)
-	}
-	report := exerciseReport{Sheets: []sheetReport{}}
-	for _, sheet := range sheets {
-		made, err := o.makeSheet(sheet)
-		if err != nil {
-			return err
-		}
-		if made.Folder = o.out; len(sheets) > 1 {
-			made.Folder = filepath.Join(o.out, sheet.Version)
-		}
-		report.Sheets = append(report.Sheets, made)
-	}
-	if err := o.writeFolder(o.out, report.files(o.out), o.score.inputs()...); err != nil {
+	all := made.files(o.out)
+	if err := o.writeFolder(o.out, all, o.score.inputs()...); err != nil {
 		return err
 	}
 	switch {
 	case o.json:
-		return printJSON(p, report)
+		return printDocument(p, made, report.Summary{Written: len(all)})
 	case o.quiet:
 		return nil
 	}
-	return report.writeText(p)
+	return made.writeText(p)
+}
+
+// make makes all sheets with their files.
+func (o *exerciseOptions) make(ctx context.Context, p *program) (exerciseReport, error) {
+	all := exerciseReport{Sheets: []sheetReport{}}
+	sheets, err := o.sheets(ctx, p)
+	if err != nil {
+		return all, err
+	}
+	if code := otherSheet(o.out, sheets); code != "" && !o.force {
+		return all, fmt.Errorf("%s holds the sheet %s; choose another --out, or say --force to replace it", o.out, code)
+	}
+	for _, sheet := range sheets {
+		made, err := o.makeSheet(sheet)
+		if err != nil {
+			return all, err
+		}
+		if made.Folder = o.out; len(sheets) > 1 {
+			made.Folder = filepath.Join(o.out, sheet.Version)
+		}
+		all.Sheets = append(all.Sheets, made)
+	}
+	return all, nil
 }
 
 // sheetField is how an answer says its sheet.
@@ -138,7 +155,7 @@ func otherSheet(folder string, sheets []exercise.Sheet) string {
 }
 
 // sheets makes what was asked for.
-func (o *exerciseOptions) sheets(p *program) ([]exercise.Sheet, error) {
+func (o *exerciseOptions) sheets(ctx context.Context, p *program) ([]exercise.Sheet, error) {
 	catalogue, err := p.catalogue()
 	if err != nil {
 		return nil, err
@@ -169,7 +186,7 @@ func (o *exerciseOptions) sheets(p *program) ([]exercise.Sheet, error) {
 		if o.settings.Topic != exercise.Transposition {
 			return nil, errors.New("--from-score is for transposition; leave out --topic")
 		}
-		sheet, err := o.fromScore(p)
+		sheet, err := o.fromScore(ctx, p)
 		return []exercise.Sheet{sheet}, err
 	}
 	return exercise.Make(catalogue, o.settings)
@@ -191,7 +208,7 @@ func (o *exerciseOptions) player(catalogue *instruments.Catalogue, flag, words s
 }
 
 // fromScore makes a sheet of passages of a score.
-func (o *exerciseOptions) fromScore(p *program) (exercise.Sheet, error) {
+func (o *exerciseOptions) fromScore(ctx context.Context, p *program) (exercise.Sheet, error) {
 	task := explain.Task{Instrument: o.settings.Instrument, From: o.settings.From, WithoutSignature: o.settings.WithoutSignature, MaxSignature: 6}
 	switch {
 	case task.Instrument == nil:
@@ -203,7 +220,7 @@ func (o *exerciseOptions) fromScore(p *program) (exercise.Sheet, error) {
 	for _, measures := range strings.Split(o.score.measures, ",") {
 		one := o.score
 		one.measures = measures
-		part, err := one.read(p, task)
+		part, err := one.read(ctx, p, &o.runFlags, task)
 		if err != nil {
 			return exercise.Sheet{}, err
 		}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"strconv"
@@ -11,6 +12,8 @@ import (
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/run"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/transpose/pitch"
@@ -18,7 +21,7 @@ import (
 
 // explainOptions are the flags of explain.
 type explainOptions struct {
-	reportFlags
+	runFlags
 	outFlags
 	language         languageFlag
 	from             string
@@ -79,7 +82,7 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.fromSaid = cmd.Flags().Changed("from")
-			return runExplain(p, &o, strings.Join(args, " "))
+			return runExplain(cmd.Context(), p, &o, strings.Join(args, " "))
 		},
 	}
 	flags := cmd.Flags()
@@ -92,12 +95,12 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
 	o.score.addFlags(cmd)
 	o.language.addFlag(cmd, "the explanation and the names of notes")
 	p.completeParts(cmd, "part", "from-score")
-	o.reportFlags.addFlags(cmd)
+	o.addWorkFlags(cmd)
 	o.outFlags.addFlags(cmd)
 	return cmd
 }
 
-func runExplain(p *program, o *explainOptions, words string) error {
+func runExplain(ctx context.Context, p *program, o *explainOptions, words string) error {
 	said, err := o.language.texts()
 	if err != nil {
 		return err
@@ -106,7 +109,7 @@ func runExplain(p *program, o *explainOptions, words string) error {
 	if err != nil {
 		return err
 	}
-	given, err := o.given(p, task, said)
+	given, err := o.given(ctx, p, task, said)
 	if err != nil {
 		return err
 	}
@@ -121,7 +124,7 @@ func runExplain(p *program, o *explainOptions, words string) error {
 	}
 	switch {
 	case o.json:
-		return printJSON(p, explanation)
+		return printDocument(p, explanation, report.Summary{ReadOnly: o.out == ""})
 	case o.quiet || o.out != "":
 		return nil
 	}
@@ -147,12 +150,12 @@ func (o *explainOptions) task(p *program, words string) (explain.Task, error) {
 }
 
 // given is the music to explain.
-func (o *explainOptions) given(p *program, t explain.Task, said *texts.Texts) (*etree.Element, error) {
+func (o *explainOptions) given(ctx context.Context, p *program, t explain.Task, said *texts.Texts) (*etree.Element, error) {
 	if o.score.path != "" {
 		if o.notes != "" || o.key != "" {
 			return nil, fmt.Errorf("--from-score brings its own notes and key; leave out --notes and --key")
 		}
-		passage, err := o.score.read(p, t)
+		passage, err := o.score.read(ctx, p, &o.runFlags, t)
 		return passage.Part, err
 	}
 	key, err := parseKey(said, o.key)
@@ -224,7 +227,7 @@ func (f *excerptFlags) octaves() (*int, error) {
 const mostOctaves = 8
 
 // read cuts the measures out of the score.
-func (f *excerptFlags) read(p *program, t explain.Task) (explain.Passage, error) {
+func (f *excerptFlags) read(ctx context.Context, p *program, flags *runFlags, t explain.Task) (explain.Passage, error) {
 	catalogue, err := p.catalogue()
 	if err != nil {
 		return explain.Passage{}, err
@@ -239,21 +242,24 @@ func (f *excerptFlags) read(p *program, t explain.Task) (explain.Passage, error)
 			return explain.Passage{}, fmt.Errorf("--measures: %w", err)
 		}
 	}
-	score, err := readScore(f.path)
+	r, err := newOneRun(ctx, p, flags, f.path)
 	if err != nil {
 		return explain.Passage{}, err
 	}
-	return excerpt.Read(score, catalogue, t)
-}
-
-// readScore reads a score file within the usual limits.
-func readScore(path string) (*musicxml.Score, error) {
-	limits := musicxml.DefaultLimits()
-	data, err := files.ReadInput(path, limits.InputBytes, nil)
+	var score *musicxml.Score
+	err = r.work(ctx, func(_ context.Context, _ *run.Worker, in files.Input) (err error) {
+		score, err = r.read(in, true)
+		return err
+	})
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return explain.Passage{}, err
 	}
-	return musicxml.Read(data, musicxml.ReadOptions{Name: path, Limits: limits, SkipFiles: true})
+	passage, err := excerpt.Read(score, catalogue, t)
+	if musicxml.ErrorCode(err) != "" { // the score's fault, not that of the flags
+		r.reject(f.path, err)
+		return explain.Passage{}, r.refused()
+	}
+	return passage, err
 }
 
 // writePage writes the lesson page.

@@ -25,14 +25,16 @@ import (
 type extraction struct {
 	*extractOptions
 	*shelfRun
-	output   *files.Output
-	settings []byte
-	scores   []extractedScore
-	sought   sought
+	output       *files.Output
+	settings     []byte
+	sought       sought
+	failed       bool // a part was not made, or is silent where the score sounds
+	unrecognised bool // a part was not recognised
 }
 
 // extractedScore is what became of one score.
 type extractedScore struct {
+	Input     string           `json:"input"`
 	Folder    string           `json:"folder"`
 	Manifest  *report.Manifest `json:"manifest"`
 	unchanged bool
@@ -55,14 +57,13 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 	}
 	x := &extraction{extractOptions: o, shelfRun: shelf, settings: settings,
 		output: files.NewOutput(files.Making{Command: "extract", Version: version, Settings: settings, Force: o.force}, inputs...)}
+	x.rows("scores")
 	failed := workThrough(ctx, shelf, inputs, problems, x.score, x.deliver)
 	if err := x.output.Close(); err != nil && failed == nil {
 		failed = err
 	}
-	err = x.finish(failed, len(inputs)+len(problems), struct {
-		Scores []extractedScore `json:"scores"`
-	}{list(x.scores)})
-	if err == nil && (x.sought.anyAbsent() || x.anyFailed() || x.anyLost() || x.strict && x.anyUnrecognised()) {
+	err = x.finish(failed, len(inputs)+len(problems), nil)
+	if err == nil && (x.sought.anyAbsent() || x.failed || x.strict && x.unrecognised) {
 		return errNeedsPerson
 	}
 	return err
@@ -77,45 +78,24 @@ func (x *extraction) deliver(in files.Input, s extractedScore) {
 	x.sought.note(s.Manifest.Source.NotFound)
 	x.warn(in.Path, "", "", s.Manifest.Source.Warnings...)
 	if s.unmatched {
-		x.scores = append(x.scores, s)
+		x.row(s)
 		return
 	}
 	for _, row := range s.Manifest.Parts {
 		x.summary.Parts++
 		x.warn(in.Path, row.SourceName, row.SourcePart, row.Warnings...)
+		x.failed = x.failed || row.Status == statusFailed || musicLost(row.Warnings)
+		x.unrecognised = x.unrecognised || row.RecognisedBy == parts.ByNone
 	}
-	x.scores = append(x.scores, s)
+	x.row(s)
 	if !x.json && !x.quiet {
 		x.describe(in, s)
 	}
 }
 
-func (x *extraction) anyFailed() bool {
-	return x.anyRow(func(r report.PartRow) bool { return r.Status == statusFailed })
-}
-
-// anyLost reports whether a part is silent where the score sounds.
-func (x *extraction) anyLost() bool {
-	return x.anyRow(func(r report.PartRow) bool { return musicLost(r.Warnings) })
-}
-
+// musicLost reports whether a part is silent where the score sounds.
 func musicLost(warnings []musicxml.Warning) bool {
 	return slices.ContainsFunc(warnings, func(w musicxml.Warning) bool { return w.Code == notice.MusicLost })
-}
-
-func (x *extraction) anyUnrecognised() bool {
-	return x.anyRow(func(r report.PartRow) bool { return r.RecognisedBy == parts.ByNone })
-}
-
-func (x *extraction) anyRow(is func(report.PartRow) bool) bool {
-	for _, s := range x.scores {
-		for _, row := range s.Manifest.Parts {
-			if is(row) {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // The states of a part in the manifest.
@@ -127,7 +107,7 @@ const (
 
 // score extracts the parts of one score.
 func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (extractedScore, error) {
-	result := extractedScore{Folder: filepath.Join(x.out, filepath.FromSlash(in.Stem()))}
+	result := extractedScore{Input: in.Path, Folder: filepath.Join(x.out, filepath.FromSlash(in.Stem()))}
 	data, err := x.load(in)
 	if err != nil {
 		return result, err

@@ -97,9 +97,9 @@ func runFit(ctx context.Context, p *program, o *fitOptions, path string) error {
 		return err
 	}
 	if o.part != "" {
-		return o.fitPart(p, path, score, band)
+		return o.fitPart(path, score, band)
 	}
-	return o.fitScore(ctx, p, score, band)
+	return o.fitScore(ctx, score, band)
 }
 
 // band reads who the players are, nobody where no flag says.
@@ -127,7 +127,7 @@ func (o *fitOptions) band(score *oneScore) (fit.Band, error) {
 }
 
 // fitPart ranks the instruments for one part.
-func (o *fitOptions) fitPart(p *program, path string, score *oneScore, band fit.Band) error {
+func (o *fitOptions) fitPart(path string, score *oneScore, band fit.Band) error {
 	i, err := score.job.Choose(o.part, o.player)
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
@@ -138,18 +138,14 @@ func (o *fitOptions) fitPart(p *program, path string, score *oneScore, band fit.
 		return err
 	}
 	candidates := fit.Fit(music, score.catalogue, band.Instruments(), o.level)
-	switch {
-	case o.json:
-		return printJSON(p, struct {
-			Part       string          `json:"part"`
-			PartID     string          `json:"part_id"`
-			Level      string          `json:"level"`
-			Candidates []fit.Candidate `json:"candidates"`
-		}{assignment.Name, assignment.ID, o.level, list(candidates)})
-	case o.quiet:
-		return nil
-	}
-	return printCandidates(p.streams.Out, assignment, music, candidates)
+	return score.result(struct {
+		Input      string          `json:"input"`
+		Part       string          `json:"part"`
+		PartID     string          `json:"part_id"`
+		Level      string          `json:"level"`
+		Candidates []fit.Candidate `json:"candidates"`
+	}{path, assignment.Name, assignment.ID, o.level, list(candidates)},
+		func(out io.Writer) error { return printCandidates(out, assignment, music, candidates) })
 }
 
 // mostShown is how many candidates the table shows; --json has them all.
@@ -178,7 +174,7 @@ func printCandidates(out io.Writer, a parts.Assignment, music *fit.Music, candid
 }
 
 // fitScore gives the whole score to the players.
-func (o *fitOptions) fitScore(ctx context.Context, p *program, score *oneScore, band fit.Band) error {
+func (o *fitOptions) fitScore(ctx context.Context, score *oneScore, band fit.Band) error {
 	music, err := score.readMusic(ctx)
 	if err != nil {
 		return err
@@ -193,17 +189,14 @@ func (o *fitOptions) fitScore(ctx context.Context, p *program, score *oneScore, 
 		if err := parts.WritePlan(&table, casting.PlanRows()); err != nil {
 			return err
 		}
-		if _, err := o.writeFile(o.plan, table.Bytes(), score.input); err != nil {
+		if err := score.wrote(o.writeFile(o.plan, table.Bytes(), score.input)); err != nil {
 			return err
 		}
 	}
-	switch {
-	case o.json:
-		return printJSON(p, casting)
-	case o.quiet:
-		return nil
-	}
-	return printCasting(p.streams.Out, casting, score.input.Path)
+	return score.result(struct {
+		Input string `json:"input"`
+		*fit.Casting
+	}{score.input.Path, casting}, func(out io.Writer) error { return printCasting(out, casting, score.input.Path) })
 }
 
 // readMusic reads what every player has.

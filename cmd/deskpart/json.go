@@ -1,13 +1,10 @@
 package main
 
 import (
-	"bytes"
-	"encoding/json"
-
 	"deskpart/cmd/internal/report"
 )
 
-// printJSON prints the one document of --json.
+// printJSON prints a document that is a list.
 func printJSON(p *program, value any) error {
 	document, err := report.JSON(value)
 	if err != nil {
@@ -17,27 +14,9 @@ func printJSON(p *program, value any) error {
 	return err
 }
 
-// withSummary is a command's own fields and the summary of the run in one object.
-type withSummary struct {
-	fields  any
-	summary report.Summary
-}
-
-// MarshalJSON puts the summary behind the fields.
-func (w withSummary) MarshalJSON() ([]byte, error) {
-	fields, err := json.Marshal(w.fields)
-	if err != nil {
-		return nil, err
-	}
-	summary, err := json.Marshal(w.summary)
-	if err != nil {
-		return nil, err
-	}
-	object := bytes.TrimSuffix(fields, []byte("}"))
-	if len(object) > 1 {
-		object = append(object, ',')
-	}
-	return append(append(append(object, `"summary":`...), summary...), '}'), nil
+// printDocument prints the one document of --json of a command that works on no shelf.
+func printDocument(p *program, fields any, summary report.Summary) error {
+	return report.NewDocument(p.streams.Out, "").Close(fields, nil, &summary)
 }
 
 // list makes an absent list an empty one, which JSON writes as [].

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -37,11 +38,17 @@ func process(t *testing.T, args ...string) *exec.Cmd {
 func contents(t *testing.T, dir string) map[string][32]byte {
 	t.Helper()
 	sums := map[string][32]byte{}
+	if _, err := os.Stat(dir); err != nil {
+		return sums
+	}
 	require.NoError(t, filepath.WalkDir(dir, func(path string, entry fs.DirEntry, err error) error {
 		if err != nil || entry.IsDir() {
 			return err
 		}
 		data, err := os.ReadFile(path)
+		if os.IsNotExist(err) { // a running process's
+			return nil
+		}
 		rel, _ := filepath.Rel(dir, path)
 		sums[rel] = sha256.Sum256(data)
 		return err
@@ -91,24 +98,51 @@ func TestKilledRunsEndAlike(t *testing.T) {
 	}
 }
 
-// TestInterruptStopsInGoodOrder: Ctrl-C ends a run promptly with a summary, a
-// status other than 0, and no temporary file.
-func TestInterruptStopsInGoodOrder(t *testing.T) {
-	out := filepath.Join(t.TempDir(), "parts")
-	run := process(t, "extract", filepath.Join(musicxmltest.SharedDir(t), "scores"), "--out", out, "--jobs", "1")
-	var report strings.Builder
-	run.Stdout = &report
-	require.NoError(t, run.Start())
-	require.Eventually(t, func() bool { // until something has been written
-		entries, _ := os.ReadDir(out)
-		return len(entries) > 0
-	}, 30*time.Second, time.Millisecond)
-	require.NoError(t, run.Process.Signal(os.Interrupt))
-	err := run.Wait()
-	require.Error(t, err)
-	assert.Contains(t, report.String(), "run it again to go on")
-	for name := range contents(t, out) {
-		made := strings.HasSuffix(name, ".musicxml") || strings.HasSuffix(name, "manifest.json")
-		assert.True(t, made || strings.HasSuffix(name, ".deskpart-record.jsonl"), "stray file %s", name) // of a score half done
+// TestSignalsStopInGoodOrder: a signal ends a run promptly, with the status that shells
+// count it by, one line, also under --quiet, and nothing half written.
+func TestSignalsStopInGoodOrder(t *testing.T) {
+	scores := filepath.Join(musicxmltest.SharedDir(t), "scores")
+	for _, c := range []struct {
+		signal syscall.Signal
+		want   int
+		said   string
+		args   []string
+	}{
+		{syscall.SIGINT, 130, "deskpart: stopped by Ctrl-C before the end; run it again to go on\n", []string{"extract", scores}},
+		{syscall.SIGINT, 130, "deskpart: stopped by Ctrl-C before the end; run it again to go on\n", []string{"extract", scores, "--quiet"}},
+		{syscall.SIGTERM, 143, "deskpart: stopped by SIGTERM before the end; run it again to go on\n", []string{"convert", scores, "--to", "concert", "--quiet"}},
+		{syscall.SIGHUP, 129, "deskpart: stopped because the terminal was closed before the end; run it again to go on\n", []string{"convert", scores, "--to", "concert", "--bag", "--quiet"}},
+	} {
+		t.Run(strings.Join(c.args, " ")+c.signal.String(), func(t *testing.T) {
+			out := filepath.Join(t.TempDir(), "out")
+			run := process(t, append(c.args, "--out", out, "--jobs", "1")...)
+			var said strings.Builder
+			run.Stderr = &said
+			require.NoError(t, run.Start())
+			require.Eventually(t, func() bool { // until something has been written
+				return len(contents(t, out)) > 1
+			}, 30*time.Second, time.Millisecond)
+			require.NoError(t, run.Process.Signal(c.signal))
+			run.Wait()
+			assert.Equal(t, c.want, run.ProcessState.ExitCode())
+			lines := strings.SplitAfter(said.String(), "\n")
+			assert.Equal(t, c.said, lines[len(lines)-2])
+			for name := range contents(t, out) {
+				assert.NotContains(t, name, ".tmp", "half written")
+			}
+		})
 	}
+}
+
+// TestSignalsReachWhoWorksAlone: commands that work through no shelf stop at the first
+// signal as well.
+func TestSignalsReachWhoWorksAlone(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "out")
+	run := process(t, "exercise", "--count", "100", "--versions", "26", "--level", "5", "--out", out)
+	require.NoError(t, run.Start())
+	time.Sleep(time.Second / 5)
+	require.NoError(t, run.Process.Signal(os.Interrupt))
+	run.Wait()
+	assert.Equal(t, 130, run.ProcessState.ExitCode())
+	assert.NoDirExists(t, out)
 }

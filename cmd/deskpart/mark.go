@@ -18,6 +18,7 @@ import (
 	"deskpart/cmd/internal/marking"
 	"deskpart/cmd/internal/pages/marked"
 	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/run"
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
@@ -25,14 +26,13 @@ import (
 
 // markOptions are the flags of mark.
 type markOptions struct {
-	reportFlags
+	runFlags
 	outFlags
-	language  languageFlag
-	question  string
-	csv       bool
-	details   bool
-	out       string
-	filesFrom string
+	language languageFlag
+	question string
+	csv      bool
+	details  bool
+	out      string
 }
 
 func newMarkCmd(p *program) *cobra.Command {
@@ -75,7 +75,7 @@ learners do not change it.`,
 	flags.StringVar(&o.out, "out", "", "write a page for each pupil and one for the class to this `DIR`")
 	flags.StringVar(&o.filesFrom, "files-from", "", "a `FILE` with more answers, one a line or separated by NUL; - is standard input")
 	o.language.addFlag(cmd, "the texts and the names of notes")
-	o.reportFlags.addFlags(cmd)
+	o.addWorkFlags(cmd)
 	o.outFlags.addFlags(cmd)
 	return cmd
 }
@@ -90,18 +90,15 @@ func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, pa
 	if err != nil {
 		return err
 	}
-	answers := []marking.Result{}
-	for _, in := range inputs {
-		if err := context.Cause(ctx); err != nil {
-			return err
-		}
-		answers = append(answers, markInput(marker, in)...)
+	answers, err := o.markAll(ctx, marker, inputs)
+	if err != nil {
+		return err
 	}
 	for _, problem := range problems {
 		answers = append(answers, marking.Unmarked(marker.Texts, problem.Path, notice.Unreadable, problem.Err))
 	}
 	if len(answers) == 0 {
-		return fmt.Errorf("no answers were found in %s; they are files named .musicxml, .xml or .mxl", strings.Join(paths, ", "))
+		p.streams.Say("no answer was found in " + strings.Join(paths, ", ") + "; answers end in .musicxml, .xml or .mxl")
 	}
 	result := marking.Report{Class: marking.NewClass(answers), Texts: marker.Texts, Visible: report.Visible}
 	if o.out != "" {
@@ -112,7 +109,7 @@ func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, pa
 	if err := o.print(p, result); err != nil {
 		return err
 	}
-	if needsPerson(result.Class) {
+	if needsPerson(result.Class) || len(answers) == 0 {
 		return errNeedsPerson
 	}
 	return nil
@@ -158,20 +155,42 @@ func (o *markOptions) marker(p *program, keyPath string) (marking.Marker, error)
 	if err != nil {
 		return marking.Marker{}, err
 	}
-	keys, err := readKeys(keyPath, o.question, catalogue)
+	keys, err := o.readKeys(keyPath, o.question, catalogue)
 	return marking.Marker{Keys: keys, Texts: t}, err
 }
 
+// markAll marks the files, several at once, in their order.
+func (o *markOptions) markAll(ctx context.Context, marker marking.Marker, inputs []files.Input) ([]marking.Result, error) {
+	pool, err := o.pool()
+	if err != nil {
+		return nil, err
+	}
+	defer run.TuneCollector(pool.Jobs(), pool.Memory())()
+	answers := []marking.Result{}
+	err = run.All(ctx, pool, inputs, run.Work[files.Input, []marking.Result]{Cost: scoreCost,
+		Do: func(_ context.Context, _ *run.Worker, in files.Input) ([]marking.Result, error) {
+			return o.markInput(marker, in), nil
+		},
+		Deliver: func(r run.Result[files.Input, []marking.Result]) error {
+			if r.Err != nil {
+				r.Value = []marking.Result{marking.Unmarked(marker.Texts, r.Item.Path, codeOf(r.Err), r.Err)}
+			}
+			answers = append(answers, r.Value...)
+			return nil
+		}})
+	return answers, err
+}
+
 // markInput marks the answers of a file; a file that cannot be read becomes a line.
-func markInput(marker marking.Marker, in files.Input) []marking.Result {
-	results := markFile(marker, in.Path)
+func (o *markOptions) markInput(marker marking.Marker, in files.Input) []marking.Result {
+	results := o.markFile(marker, in.Path)
 	for i := range results {
 		results[i].Pupil = marking.PupilOf(in.Key)
 	}
 	return results
 }
 
-func markFile(marker marking.Marker, path string) []marking.Result {
+func (o *markOptions) markFile(marker marking.Marker, path string) []marking.Result {
 	begin, err := beginningOf(path)
 	if err != nil {
 		return []marking.Result{marking.Unmarked(marker.Texts, path, notice.Unreadable, err)}
@@ -179,7 +198,7 @@ func markFile(marker marking.Marker, path string) []marking.Result {
 	if !marking.LooksLikeScore(path, begin) || len(begin) == 0 || marking.IsSystemFile(path) {
 		return []marking.Result{marking.Unmarked(marker.Texts, path, marking.KindOf(path, begin), nil)}
 	}
-	score, err := readScore(path)
+	score, err := readScore(path, o.limits)
 	if err != nil {
 		return []marking.Result{marking.Unmarked(marker.Texts, path, marking.CodeOf(path, begin, err), err)}
 	}
@@ -221,7 +240,7 @@ func (o *markOptions) print(p *program, r marking.Report) error {
 }
 
 // readKeys reads the key, or the keys of a folder of exercises.
-func readKeys(path, question string, catalogue *instruments.Catalogue) ([]*marking.Key, error) {
+func (o *markOptions) readKeys(path, question string, catalogue *instruments.Catalogue) ([]*marking.Key, error) {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -229,11 +248,11 @@ func readKeys(path, question string, catalogue *instruments.Catalogue) ([]*marki
 	case err != nil:
 		return nil, err
 	case !info.IsDir():
-		return readKey(path, question, catalogue)
+		return o.readKey(path, question, catalogue)
 	}
 	var keys []*marking.Key
 	for _, answer := range answersIn(path) {
-		more, err := readKey(answer, "", catalogue)
+		more, err := o.readKey(answer, "", catalogue)
 		if err != nil {
 			return nil, err
 		}
@@ -263,8 +282,8 @@ func escapeGlob(name string) string {
 	return strings.NewReplacer(`*`, `[*]`, `?`, `[?]`, `[`, `[[]`).Replace(name)
 }
 
-func readKey(path, question string, catalogue *instruments.Catalogue) ([]*marking.Key, error) {
-	answer, err := readScore(path)
+func (o *markOptions) readKey(path, question string, catalogue *instruments.Catalogue) ([]*marking.Key, error) {
+	answer, err := readScore(path, o.limits)
 	if err != nil {
 		return nil, err
 	}
@@ -273,7 +292,7 @@ func readKey(path, question string, catalogue *instruments.Catalogue) ([]*markin
 		question = questionBeside(path)
 	}
 	if question != "" {
-		if asked, err = readScore(question); err != nil {
+		if asked, err = readScore(question, o.limits); err != nil {
 			return nil, err
 		}
 	}
@@ -291,4 +310,13 @@ func questionBeside(path string) string {
 		return ""
 	}
 	return question
+}
+
+// readScore reads a score file.
+func readScore(path string, limits musicxml.Limits) (*musicxml.Score, error) {
+	data, err := files.ReadInput(path, limits.InputBytes, nil)
+	if err != nil {
+		return nil, musicxml.Locate(err, musicxml.Error{File: path})
+	}
+	return musicxml.Read(data, musicxml.ReadOptions{Name: path, Limits: limits, SkipFiles: true})
 }

@@ -3,6 +3,8 @@ package main
 import (
 	"bytes"
 	"context"
+	"fmt"
+	"io"
 	"path/filepath"
 	"strings"
 
@@ -10,27 +12,99 @@ import (
 	"github.com/spf13/cobra"
 
 	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/run"
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
 
-// scoreFlags are shared by the commands that work on a single score.
+// oneRun is the run of a command that works on a single score.
+type oneRun struct {
+	*shelfRun
+	input files.Input
+}
+
+// newOneRun finds the one score that a path names.
+func newOneRun(ctx context.Context, p *program, flags *runFlags, path string) (*oneRun, error) {
+	shelf, inputs, problems, err := newShelfRun(ctx, p, flags, []string{path}, "", files.NameStyle{})
+	if err != nil {
+		return nil, err
+	}
+	if n := len(inputs) + len(problems); n != 1 {
+		return nil, fmt.Errorf("this is done for one score, and %s holds %d; name one of them", path, n)
+	}
+	r := &oneRun{shelfRun: shelf}
+	if len(problems) > 0 {
+		r.reject(problems[0].Path, problems[0].Err)
+		return nil, r.refused()
+	}
+	r.input = inputs[0]
+	return r, nil
+}
+
+// work does one piece of work on the score, with all workers and in the memory there
+// is. A score that is refused ends the command: all has been said then.
+func (r *oneRun) work(ctx context.Context, do func(context.Context, *run.Worker, files.Input) error) error {
+	failed := workThrough(ctx, r.shelfRun, []files.Input{r.input}, nil,
+		func(ctx context.Context, w *run.Worker, in files.Input) (struct{}, error) {
+			return struct{}{}, do(ctx, w, in)
+		}, func(files.Input, struct{}) {})
+	r.summary.Files = 1
+	if failed == nil && len(r.rejected) > 0 {
+		return r.refused()
+	}
+	return failed
+}
+
+// refused ends a command whose score was refused.
+func (r *oneRun) refused() error {
+	r.summary.Files = 0
+	if r.flags.json {
+		if err := r.print(nil); err != nil {
+			return err
+		}
+	}
+	return errNeedsPerson
+}
+
+// wrote counts the one file that the command writes.
+func (r *oneRun) wrote(written bool, err error) error {
+	switch {
+	case err != nil:
+		return err
+	case written:
+		r.summary.Written++
+	default:
+		r.summary.Unchanged++
+	}
+	return nil
+}
+
+// result prints what was found: fields as JSON, or text.
+func (r *oneRun) result(fields any, text func(io.Writer) error) error {
+	switch {
+	case r.flags.json:
+		return r.print(fields)
+	case r.flags.quiet:
+		return nil
+	}
+	return text(r.program.streams.Out)
+}
+
+// scoreFlags are shared by the commands that work on the parts of a single score.
 type scoreFlags struct {
-	reportFlags
+	runFlags
 	outFlags
-	input  string
-	level  string
-	limits musicxml.Limits
+	input string
+	level string
 }
 
 func (f *scoreFlags) addFlags(cmd *cobra.Command) {
-	f.reportFlags.addFlags(cmd)
+	f.addWorkFlags(cmd)
 	f.outFlags.addFlags(cmd)
 	flags := cmd.Flags()
 	flags.StringVar(&f.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
 	flags.StringVar(&f.level, "level", instruments.Professional, "whose ranges count: professional or school (young players)")
-	f.limits = musicxml.DefaultLimits()
 }
 
 // settle checks the flags and sets what they say.
@@ -47,7 +121,7 @@ func (f *scoreFlags) settle(o *parts.Options) error {
 
 // oneScore is a score that has been read and surveyed.
 type oneScore struct {
-	input       files.Input
+	*oneRun
 	catalogue   *instruments.Catalogue
 	job         *parts.Job
 	assignments []parts.Assignment
@@ -62,41 +136,26 @@ func (f *scoreFlags) open(ctx context.Context, p *program, path string, o parts.
 	if err != nil {
 		return nil, err
 	}
-	data, err := files.ReadInput(path, f.limits.InputBytes, nil)
-	if err != nil {
-		return nil, musicxml.Locate(err, musicxml.Error{File: path})
-	}
-	score, err := musicxml.Read(data, musicxml.ReadOptions{Name: path, Limits: f.limits, SkipFiles: true})
-	if err != nil {
+	s := &oneScore{catalogue: catalogue}
+	if s.oneRun, err = newOneRun(ctx, p, &f.runFlags, path); err != nil {
 		return nil, err
 	}
-	s := &oneScore{input: files.Input{Path: path, Key: filepath.Base(path)}, catalogue: catalogue}
-	o.Each = untilDone(ctx)
-	surveyed, err := parts.Survey(score, catalogue, o)
-	if err != nil {
-		return nil, err
-	}
-	if s.job, err = surveyed.Assign(); err != nil {
-		return nil, err
-	}
-	s.assignments = s.job.Assignments()
-	return s, nil
-}
-
-// untilDone does one piece of work after the other until somebody stops the program.
-func untilDone(ctx context.Context) parts.Each {
-	return func(n int, do func(*parts.Workspace, int) error) error {
-		w := new(parts.Workspace)
-		for i := range n {
-			if err := do(w, i); err != nil {
-				return err
-			}
-			if ctx.Err() != nil {
-				return context.Cause(ctx)
-			}
+	return s, s.work(ctx, func(ctx context.Context, w *run.Worker, in files.Input) error {
+		score, err := s.read(in, true)
+		if err != nil {
+			return err
 		}
+		surveyed, err := s.survey(ctx, w, score, o)
+		if err != nil {
+			return err
+		}
+		if s.job, err = surveyed.Assign(); err != nil {
+			return err
+		}
+		s.assignments = s.job.Assignments()
+		s.summary.Parts = len(s.assignments)
 		return nil
-	}
+	})
 }
 
 // encodeFor is a document as it stands in a file of that name, compressed if that ends

@@ -55,7 +55,7 @@ Parts can be ticked off in it, on the screen or on paper, so that none is missin
 // proofRun is one run of proof.
 type proofRun struct {
 	*proofOptions
-	*shelfRun
+	*oneRun
 	memory  []proof.Memory // one a worker
 	proof   *proof.Proof
 	page    []byte
@@ -66,19 +66,23 @@ func runProof(ctx context.Context, p *program, o *proofOptions, path string) err
 	if err := o.partFlags.settle(p); err != nil {
 		return err
 	}
-	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, []string{path}, "", files.NameStyle{})
+	one, err := newOneRun(ctx, p, &o.runFlags, path)
 	if err != nil {
 		return err
 	}
-	if n := len(inputs) + len(problems); n != 1 {
-		return fmt.Errorf("a proof is made of one score, and %s holds %d; name one of them", path, n)
+	r := &proofRun{proofOptions: o, oneRun: one, memory: make([]proof.Memory, one.pool.Jobs())}
+	if err := r.work(ctx, r.score); err != nil {
+		return err
 	}
-	r := &proofRun{proofOptions: o, shelfRun: shelf, memory: make([]proof.Memory, shelf.pool.Jobs()), proof: &proof.Proof{Parts: []*proof.Part{}}}
-	failed := workThrough(ctx, shelf, inputs, problems, r.score, r.deliver)
-	if failed == nil && r.page != nil {
-		failed = r.write(inputs)
+	if err := r.wrote(r.writeFile(r.out, r.page, r.input)); err != nil {
+		return err
 	}
-	err = r.finish(failed, 1, r.proof)
+	r.say()
+	err = r.finish(nil, 1, struct {
+		Input string `json:"input"`
+		File  string `json:"file"`
+		*proof.Proof
+	}{path, r.out, r.proof})
 	if err == nil && (r.proof.NeedsPerson() || len(r.missing) > 0) {
 		return errNeedsPerson
 	}
@@ -86,27 +90,28 @@ func runProof(ctx context.Context, p *program, o *proofOptions, path string) err
 }
 
 // score looks at all parts of the score and writes the page.
-func (r *proofRun) score(ctx context.Context, w *run.Worker, in files.Input) (*proof.Proof, error) {
+func (r *proofRun) score(ctx context.Context, w *run.Worker, in files.Input) error {
 	score, err := r.read(in, true)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	surveyed, err := r.survey(ctx, w, score, r.Options)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	job, err := surveyed.Assign()
 	if err != nil {
-		return nil, err
+		return err
 	}
 	r.missing = job.Missing()
 	whole := &proof.Proof{Score: in.Key, Title: surveyed.Title(), Parts: make([]*proof.Part, len(job.Assignments()))}
 	whole.Pitch, whole.Reason = surveyed.Pitch()
 	if err := r.examine(ctx, w, job, whole.Parts); err != nil {
-		return nil, err
+		return err
 	}
+	r.proof = whole
 	r.page, err = whole.Page()
-	return whole, err
+	return err
 }
 
 func (r *proofRun) examine(ctx context.Context, w *run.Worker, job *parts.Job, examined []*proof.Part) error {
@@ -118,27 +123,11 @@ func (r *proofRun) examine(ctx context.Context, w *run.Worker, job *parts.Job, e
 	}))
 }
 
-func (r *proofRun) write(inputs []files.Input) error {
-	wrote, err := r.writeFile(r.out, r.page, inputs...)
-	switch {
-	case err != nil:
-		return err
-	case wrote:
-		r.summary.Written++
-	default:
-		r.summary.Unchanged++
-	}
-	if !r.flags.json && !r.flags.quiet {
-		fmt.Fprintf(r.program.streams.Out, "%s (%s pitch) → %s\n", report.Visible(inputs[0].Path), r.proof.Pitch, report.Visible(r.out))
-	}
-	return nil
-}
-
-// deliver says what the page says in short.
-func (r *proofRun) deliver(in files.Input, whole *proof.Proof) {
-	r.proof = whole
+// say says what the page says in short.
+func (r *proofRun) say() {
+	in := r.input
 	r.warn(in.Path, "", "", missingWarnings(r.missing)...)
-	for _, part := range whole.Parts {
+	for _, part := range r.proof.Parts {
 		r.summary.Parts++
 		for _, w := range part.Warnings {
 			r.summary.Warn(w.Code)
@@ -149,5 +138,8 @@ func (r *proofRun) deliver(in files.Input, whole *proof.Proof) {
 		if part.Failure != "" {
 			r.warn(in.Path, part.Name, part.ID, musicxml.Warning{Code: notice.Failed, Text: part.Failure})
 		}
+	}
+	if !r.flags.json && !r.flags.quiet {
+		fmt.Fprintf(r.program.streams.Out, "%s (%s pitch) → %s\n", report.Visible(in.Path), r.proof.Pitch, report.Visible(r.out))
 	}
 }

@@ -103,15 +103,13 @@ func runReassign(ctx context.Context, p *program, o *reassignOptions, path strin
 	if err != nil {
 		return err
 	}
-	if _, err := o.writeFile(o.out, data, score.input); err != nil {
+	if err := score.wrote(o.writeFile(o.out, data, score.input)); err != nil {
 		return err
 	}
-	switch {
-	case o.json:
-		err = printJSON(p, r)
-	case !o.quiet:
-		err = describeReassignment(p.streams.Out, r)
-	}
+	err = score.result(struct {
+		Input string `json:"input"`
+		*fit.Reassignment
+	}{path, r}, func(out io.Writer) error { return describeReassignment(out, r) })
 	if err == nil && musicLost(r.Warnings) {
 		return errNeedsPerson
 	}

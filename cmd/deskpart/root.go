@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/run"
 	"deskpart/instruments"
 )
 
@@ -22,6 +23,7 @@ const (
 	exitDone        = 0 // done, nothing to look at
 	exitNeedsPerson = 1 // done, but something needs a person
 	exitCannotRun   = 2 // could not run
+	// A run that a signal ended has 128 and its number (run.Interrupted.Status).
 )
 
 // errNeedsPerson ends a command that did its work but found something that a
@@ -49,11 +51,15 @@ func execute(ctx context.Context, args []string, streams *report.Streams) int {
 			err = failed
 		}
 	}
+	var stopped run.Interrupted
 	switch {
 	case err == nil:
 		return exitDone
 	case errors.Is(err, errNeedsPerson):
 		return exitNeedsPerson
+	case errors.As(err, &stopped):
+		streams.Say(stopped.Error() + " before the end; run it again to go on")
+		return stopped.Status()
 	}
 	streams.Say(err.Error())
 	return exitCannotRun

@@ -30,6 +30,8 @@ type runFlags struct {
 	memory    string
 	shard     string
 	limits    musicxml.Limits
+	// onlyPrints: the command is done when nobody reads what it prints. Default false.
+	onlyPrints bool
 }
 
 func (f *runFlags) addFlags(cmd *cobra.Command) {

@@ -23,6 +23,8 @@ type shelfRun struct {
 	shard    files.Shard
 	progress *run.Progress
 	summary  report.Summary
+	document *report.Document // of --json. nil: text
+	rejected []report.Rejection
 	rest     func() // ends the tuning of the collector
 }
 
@@ -57,7 +59,7 @@ func newShelfRun(ctx context.Context, p *program, flags *runFlags, paths []strin
 func workThrough[R any](ctx context.Context, r *shelfRun, inputs []files.Input, problems []files.Problem,
 	do func(context.Context, *run.Worker, files.Input) (R, error), deliver func(files.Input, R)) error {
 	for _, problem := range problems {
-		r.reject(problem)
+		r.reject(problem.Path, problem.Err)
 	}
 	failed := run.All(ctx, r.pool, inputs, run.Work[files.Input, R]{Cost: scoreCost, Do: do,
 		Deliver: func(result run.Result[files.Input, R]) error {
@@ -69,13 +71,22 @@ func workThrough[R any](ctx context.Context, r *shelfRun, inputs []files.Input, 
 			case stopsRun(ctx, result.Err):
 				return result.Err
 			default:
-				r.reject(musicxml.Locate(result.Err, musicxml.Error{File: result.Item.Path}))
+				r.reject(result.Item.Path, result.Err)
+			}
+			if r.summary.ReadOnly && r.flags.onlyPrints && r.program.streams.Gone() {
+				return errReaderGone
 			}
 			return nil
 		}})
 	r.progress.Done()
+	if errors.Is(failed, errReaderGone) {
+		failed = nil
+	}
 	return failed
 }
+
+// errReaderGone ends a run that has nothing to do but to print, once nobody reads.
+var errReaderGone = errors.New("nobody reads the results any more")
 
 // stopsRun tells trouble of the whole run from trouble with one score.
 func stopsRun(ctx context.Context, err error) bool {
@@ -129,10 +140,13 @@ func (r *shelfRun) each(ctx context.Context, w *run.Worker) parts.Each {
 	}
 }
 
-// reject says why a file was refused, and counts it.
-func (r *shelfRun) reject(err error) {
+// reject says why a file was refused, and keeps it.
+func (r *shelfRun) reject(input string, err error) {
+	code := codeOf(err)
+	err = musicxml.Locate(err, musicxml.Error{File: input, Code: code})
 	r.progress.Say(err.Error())
-	r.summary.Reject(codeOf(err))
+	r.summary.Reject(code)
+	r.rejected = append(r.rejected, report.NewRejection(input, code, err))
 }
 
 // codeOf is why a file was refused.
@@ -147,34 +161,55 @@ func codeOf(err error) notice.Code {
 	return notice.Unreadable
 }
 
+// rows begins the rows of the document of --json, before the first is delivered.
+func (r *shelfRun) rows(list string) {
+	if r.flags.json {
+		r.document = report.NewDocument(r.program.streams.Out, list)
+	}
+}
+
+// row prints a row of the document.
+func (r *shelfRun) row(value any) {
+	if r.document != nil {
+		r.document.Row(value) // the stream remembers what goes wrong
+	}
+}
+
 // finish prints what the run came to, fields being a struct of what --json shows
-// beside the summary, and settles the exit status.
+// beside the rows, nil for nothing, and settles the exit status.
 func (r *shelfRun) finish(failed error, inputs int, fields any) error {
 	defer r.rest()
 	var stopped run.Interrupted
 	if errors.As(failed, &stopped) {
 		r.summary.Stopped = stopped.Error()
 		r.summary.Left = inputs - r.summary.Files - r.summary.Rejected.Total()
-		failed = nil
 	}
 	if err := r.print(fields); err != nil {
 		return err
 	}
-	if failed == nil && inputs == 0 && r.flags.shard == "" {
-		r.progress.Say("no score was found there; scores end in .musicxml, .xml or .mxl")
+	switch {
+	case failed != nil:
+		return failed
+	case inputs == 0 && r.flags.shard == "":
+		r.progress.Say(noScoreFound)
+		return errNeedsPerson
+	case r.summary.NeedsPerson():
 		return errNeedsPerson
 	}
-	if failed == nil && r.summary.NeedsPerson() {
-		return errNeedsPerson
-	}
-	return failed
+	return nil
 }
+
+// noScoreFound is said where there was nothing to work on; the status is then 1.
+const noScoreFound = "no score was found there; scores end in .musicxml, .xml or .mxl"
 
 // print prints the results as JSON, or the summary as text.
 func (r *shelfRun) print(fields any) error {
 	switch {
 	case r.flags.json:
-		return printJSON(r.program, withSummary{fields, r.summary})
+		if r.document == nil {
+			r.rows("")
+		}
+		return r.document.Close(fields, r.rejected, &r.summary)
 	case r.flags.quiet:
 		return nil
 	}

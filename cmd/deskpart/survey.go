@@ -63,8 +63,9 @@ Ranges are a guide; for young players their teacher decides.`,
 // surveyRun is one run of survey.
 type surveyRun struct {
 	*shelfRun
-	options parts.Options
-	scores  []fit.Score
+	options   parts.Options
+	wantsPlan bool
+	plan      []parts.PlanRow // of the one score
 }
 
 func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string) error {
@@ -79,17 +80,17 @@ func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string
 	if o.plan != "" && len(inputs) != 1 {
 		return fmt.Errorf("a plan is for one score, and %d were found; name one score with --plan", len(inputs))
 	}
-	s := &surveyRun{shelfRun: shelf, options: o.Options}
+	s := &surveyRun{shelfRun: shelf, options: o.Options, wantsPlan: o.plan != ""}
 	s.summary.ReadOnly = true
+	o.onlyPrints = o.plan == ""
+	s.rows("scores")
 	failed := workThrough(ctx, shelf, inputs, problems, s.score, s.deliver)
-	if failed == nil && o.plan != "" && len(s.scores) == 1 {
-		if err := o.writePlan(p, inputs, s.scores[0].PlanRows()); err != nil {
+	if failed == nil && s.plan != nil {
+		if err := o.writePlan(p, inputs, s.plan); err != nil {
 			return err
 		}
 	}
-	return s.finish(failed, len(inputs)+len(problems), struct {
-		Scores []fit.Score `json:"scores"`
-	}{list(s.scores)})
+	return s.finish(failed, len(inputs)+len(problems), nil)
 }
 
 // writePlan writes a plan whole, never over a score.
@@ -148,5 +149,16 @@ func (s *surveyRun) deliver(in files.Input, score fit.Score) {
 	default:
 		score.WriteText(s.program.streams.Out, in.Path, report.Visible)
 	}
-	s.scores = append(s.scores, score)
+	if s.flags.json {
+		s.row(surveyedScore{in.Path, score})
+	}
+	if s.wantsPlan {
+		s.plan = score.PlanRows()
+	}
+}
+
+// surveyedScore is a row of the document.
+type surveyedScore struct {
+	Input string `json:"input"`
+	fit.Score
 }

@@ -68,20 +68,19 @@ type verificationRun struct {
 
 // verifyReport is what verify prints with --json.
 type verifyReport struct {
-	Files     int            `json:"files"`
-	Parts     int            `json:"parts"`
-	Identical int            `json:"identical"`
-	Respelled int            `json:"respelled"`
-	Different int            `json:"different"`
-	Asked     int            `json:"asked"` // parts that sound as if another transposition were meant
-	Rejected  int            `json:"rejected"`
-	Details   []verifyDetail `json:"details"`
+	Files     int `json:"files"`
+	Parts     int `json:"parts"`
+	Identical int `json:"identical"`
+	Respelled int `json:"respelled"`
+	Different int `json:"different"`
+	Asked     int `json:"asked"` // parts that sound as if another transposition were meant
 }
 
 // verifyDetail is one difference.
 type verifyDetail struct {
-	File string `json:"file"`
-	Part string `json:"part"`
+	Input string `json:"input"`
+	File  string `json:"file"`
+	Part  string `json:"part"`
 	verify.Finding
 }
 
@@ -120,10 +119,9 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 		v.options.Also = allTranspositions(catalogue)
 	}
 	v.summary.ReadOnly = true
+	v.rows("details")
 	failed := workThrough(ctx, shelf, inputs, problems, v.score, v.deliver)
 	v.report.Files, v.report.Parts = v.summary.Files, v.summary.Parts
-	v.report.Rejected = v.summary.Rejected.Total()
-	v.report.Details = list(v.report.Details)
 	v.sayVerdicts()
 	err = v.finish(failed, len(inputs)+len(problems), v.report)
 	if err == nil && v.report.Different+v.report.Asked > 0 {
@@ -186,7 +184,7 @@ func (v *verificationRun) deliver(in files.Input, verified []verifiedPart) {
 			v.report.Different++
 		}
 		for _, f := range p.found {
-			v.report.Details = append(v.report.Details, verifyDetail{in.Path, p.name, f})
+			v.row(verifyDetail{in.Path, in.Path, p.name, f})
 			code := notice.Different
 			switch {
 			case f.Asked:

@@ -3,6 +3,7 @@
 package cluster_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"io/fs"
 	"os"
@@ -125,14 +126,22 @@ func TestKubernetesCommand(t *testing.T) {
 	slices := found(`name: SLICES\n +value: "(\d+)"`)
 	assert.Equal(t, slices, strconv.Itoa(completions), "a slice for each pod")
 	out := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(s.scores, "broken.musicxml"), []byte("<score-partwise>&"), 0o666))
+	var rejected []string
 	for index := range completions {
-		line := regexp.MustCompile(`/scores|/parts|deskpart `).ReplaceAllStringFunc(found(`- (exec deskpart .*)`), func(word string) string {
+		line := regexp.MustCompile(`/scores|/parts|deskpart `).ReplaceAllStringFunc(found(`- \|\n((?: {14}.*\n)+)`), func(word string) string {
 			return map[string]string{"/scores": s.scores, "/parts": out, "deskpart ": s.program + " "}[word]
 		})
 		pod := exec.Command("sh", "-c", line)
 		pod.Env = append(os.Environ(), "SLICES="+slices, "JOB_COMPLETION_INDEX="+strconv.Itoa(index))
-		said, _ := pod.CombinedOutput()
-		require.LessOrEqual(t, pod.ProcessState.ExitCode(), 1, string(said))
+		said, err := pod.Output()
+		require.NoError(t, err, "a refused score is a finished job")
+		var report struct{ Rejected []struct{ Input, Code, Text string } }
+		require.NoError(t, json.Unmarshal(said, &report), string(said))
+		for _, r := range report.Rejected {
+			rejected = append(rejected, filepath.Base(r.Input)+" "+r.Code)
+		}
 	}
 	assert.Equal(t, s.single, contents(t, out))
+	assert.Equal(t, []string{"broken.musicxml truncated"}, rejected, "the report names it")
 }

@@ -74,16 +74,11 @@ type MovedValue struct {
 	Chromatic int `json:"chromatic"`
 }
 
-// JSON is the one way in which JSON documents are written to files and to
-// standard output: indented, letters as they are, a line end at the end. Keys of
-// maps are sorted.
+// JSON is a whole document as it is written to files and to standard output: indented,
+// letters as they are, a line end at the end. Keys of maps are sorted.
 func JSON(value any) ([]byte, error) {
-	var b bytes.Buffer
-	encoder := json.NewEncoder(&b)
-	encoder.SetEscapeHTML(false)
-	encoder.SetIndent("", "  ")
-	err := encoder.Encode(value)
-	return b.Bytes(), err
+	text, err := marshal(value, "")
+	return append(text, '\n'), err
 }
 
 // Sum is the SHA-256 of data in hexadecimal.

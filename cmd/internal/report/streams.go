@@ -1,9 +1,11 @@
 package report
 
 import (
+	"errors"
 	"io"
 	"os"
 	"sync"
+	"syscall"
 
 	"golang.org/x/term"
 )
@@ -40,32 +42,70 @@ func (s *Streams) OutErr() error {
 	return nil
 }
 
-// ResultWriter writes results and remembers the first error, after which it
-// writes nothing. It is for several goroutines at once.
+// Gone tells whether whoever read standard output has gone away, as "| head -1" does:
+// no fault, but nobody wants more of it.
+func (s *Streams) Gone() bool {
+	w, ok := s.Out.(*ResultWriter)
+	return ok && w.Gone()
+}
+
+// ResultWriter writes results and remembers the first error, after which it writes
+// nothing. A reader who goes away is no error. It is for several goroutines at once.
 type ResultWriter struct {
-	to  io.Writer
-	mu  sync.Mutex
-	err error
+	to io.Writer
+	// Around is called for each write. Default: the write alone.
+	around func(write func())
+	mu     sync.Mutex
+	gone   bool
+	err    error
 }
 
 // NewResultWriter returns a writer of results to w.
 func NewResultWriter(w io.Writer) *ResultWriter { return &ResultWriter{to: w} }
 
+// Around has each write made by do, such as below a bar that is taken away for it. nil
+// is the write alone.
+func (w *ResultWriter) Around(do func(write func())) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.around = do
+}
+
 // Write returns an *OutputError if not all of p could be written, now or before.
 func (w *ResultWriter) Write(p []byte) (int, error) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	if w.err != nil {
+	switch {
+	case w.gone:
+		return len(p), nil
+	case w.err != nil:
 		return 0, w.err
 	}
-	n, err := w.to.Write(p)
+	n, err := 0, error(nil)
+	write := func() { n, err = w.to.Write(p) }
+	if w.around != nil {
+		w.around(write)
+	} else {
+		write()
+	}
 	if err == nil && n < len(p) {
 		err = io.ErrShortWrite
 	}
-	if err != nil {
+	switch {
+	case errors.Is(err, syscall.EPIPE):
+		w.gone = true
+		return len(p), nil
+	case err != nil:
 		w.err = NewOutputError("standard output", err)
 	}
 	return n, w.err
+}
+
+// Gone tells whether whoever read has gone away.
+func (w *ResultWriter) Gone() bool {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.gone
 }
 
 // Err is the first error.

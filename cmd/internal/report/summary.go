@@ -83,16 +83,11 @@ func (s *Summary) Add(other Summary) {
 }
 
 // NeedsPerson tells whether the exit status should be 1.
-func (s *Summary) NeedsPerson() bool {
-	return len(s.Rejected) > 0 || s.Left > 0 || s.Stopped != ""
-}
+func (s *Summary) NeedsPerson() bool { return len(s.Rejected) > 0 }
 
 // WriteText writes the summary for people.
 func (s *Summary) WriteText(w io.Writer) error {
 	var b strings.Builder
-	if s.Stopped != "" {
-		fmt.Fprintf(&b, "%s before the end; run it again to go on\n", s.Stopped)
-	}
 	fmt.Fprintf(&b, "%s, %s", texts.Counted(s.Files, "score"), texts.Counted(s.Parts, "part"))
 	if !s.ReadOnly {
 		fmt.Fprintf(&b, "; %s written", texts.Counted(s.Written, "file"))

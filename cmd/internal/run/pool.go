@@ -251,3 +251,17 @@ func safely(f func() error) (err error) {
 	}()
 	return f()
 }
+
+// Abandon does work that changes nothing outside it, such as thinking up exercises, and
+// leaves it where it is when ctx ends: the cause is then returned. A panic in it becomes
+// a *Fault.
+func Abandon(ctx context.Context, work func() error) error {
+	done := make(chan error, 1)
+	go func() { done <- safely(work) }()
+	select {
+	case err := <-done:
+		return err
+	case <-ctx.Done():
+		return context.Cause(ctx)
+	}
+}

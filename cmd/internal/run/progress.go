@@ -14,9 +14,10 @@ import (
 // else. Messages go through it, so that they do not end up in the bar. It is for
 // several goroutines at once.
 type Progress struct {
-	err io.Writer
-	mu  sync.Mutex
-	bar *progressbar.ProgressBar // nil: no bar
+	err     io.Writer
+	results *report.ResultWriter // on the same terminal as the bar. nil: they are not
+	mu      sync.Mutex
+	bar     *progressbar.ProgressBar // nil: no bar
 }
 
 // NewProgress begins to show a run over so many inputs, unless quiet is set.
@@ -32,8 +33,25 @@ func NewProgress(s *report.Streams, what string, total int, quiet bool) *Progres
 			progressbar.OptionClearOnFinish(),
 			progressbar.OptionThrottle(100_000_000), // a tenth of a second
 		)
+		if results, is := s.Out.(*report.ResultWriter); is && s.OutIsTerminal {
+			p.results = results
+			results.Around(p.aboveBar)
+		}
 	}
 	return p
+}
+
+// aboveBar has something written where the bar is, and the bar below it.
+func (p *Progress) aboveBar(write func()) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.bar != nil {
+		p.bar.Clear()
+	}
+	write()
+	if p.bar != nil {
+		p.bar.RenderBlank()
+	}
 }
 
 // Step says that n more inputs are done.
@@ -47,19 +65,14 @@ func (p *Progress) Step(n int) {
 
 // Say writes one message line above the bar.
 func (p *Progress) Say(text string) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if p.bar != nil {
-		p.bar.Clear()
-	}
-	fmt.Fprint(p.err, report.Message(text))
-	if p.bar != nil {
-		p.bar.RenderBlank()
-	}
+	p.aboveBar(func() { fmt.Fprint(p.err, report.Message(text)) })
 }
 
 // Done takes the bar away.
 func (p *Progress) Done() {
+	if p.results != nil {
+		p.results.Around(nil)
+	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.bar != nil {

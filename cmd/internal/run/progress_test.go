@@ -46,3 +46,23 @@ func TestProgress(t *testing.T) {
 		})
 	}
 }
+
+// On one terminal, a result never stands in the bar's line: the bar is taken away for it.
+func TestResultsAboveTheBar(t *testing.T) {
+	t.Parallel()
+	var screen bytes.Buffer
+	streams := &report.Streams{Out: report.NewResultWriter(&screen), Err: &screen, OutIsTerminal: true, ErrIsTerminal: true}
+	progress := run.NewProgress(streams, "scores", 3, false)
+	for range 3 {
+		progress.Step(1)
+		_, err := streams.Out.Write([]byte("a result\n"))
+		assert.NoError(t, err)
+	}
+	progress.Done()
+	assert.Contains(t, screen.String(), "scores", "there was a bar")
+	lines := bytes.Split(screen.Bytes(), []byte("\n"))
+	for _, line := range lines[:3] {
+		at := bytes.LastIndexByte(line, '\r')
+		assert.Equal(t, "a result", string(line[at+1:]), "%q", line)
+	}
+}

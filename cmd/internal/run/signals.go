@@ -24,6 +24,14 @@ func (i Interrupted) Error() string {
 	return fmt.Sprintf("stopped by %s", i.Signal)
 }
 
+// Status is the exit status of a run that the signal ended, as shells count it.
+func (i Interrupted) Status() int {
+	if signal, is := i.Signal.(syscall.Signal); is {
+		return 128 + int(signal)
+	}
+	return 128
+}
+
 // Is makes it a context.Canceled, so that one question tells an item that was
 // interrupted from one that is bad.
 func (i Interrupted) Is(target error) bool { return target == context.Canceled }
