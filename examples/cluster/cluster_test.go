@@ -136,7 +136,9 @@ func TestKubernetesCommand(t *testing.T) {
 		pod.Env = append(os.Environ(), "SLICES="+slices, "JOB_COMPLETION_INDEX="+strconv.Itoa(index))
 		said, err := pod.Output()
 		require.NoError(t, err, "a refused score is a finished job")
-		var report struct{ Rejected []struct{ Input, Code, Text string } }
+		var report struct {
+			Rejected []struct{ Input, Code, Text string }
+		}
 		require.NoError(t, json.Unmarshal(said, &report), string(said))
 		for _, r := range report.Rejected {
 			rejected = append(rejected, filepath.Base(r.Input)+" "+r.Code)
