@@ -227,6 +227,7 @@ func (f *Folder) Begin(ctx context.Context, named func(name string) bool) error 
 	f.record.wait = ctx
 	f.named = named
 	if err := f.record.make(); err != nil {
+		f.record.letGo()
 		if cause := context.Cause(ctx); cause != nil {
 			return cause
 		}

@@ -100,18 +100,27 @@ func newRecord(m *Making, disk Disk, dir, name string) *record {
 // openRecord reads the record of a folder and takes it if it is there.
 func openRecord(m *Making, disk Disk, dir, name string) (*record, error) {
 	r := newRecord(m, disk, dir, name)
-	if err := r.take(); err != nil {
+	if err := r.takeAll(); err != nil {
+		r.letGo()
 		return nil, err
 	}
-	if name != hiddenRecord {
+	return r, nil
+}
+
+// takeAll takes the record's own file and reads those of other slices.
+func (r *record) takeAll() error {
+	if err := r.take(); err != nil {
+		return err
+	}
+	if r.name != hiddenRecord {
 		r.findOthers()
 	}
 	for part := 1; part < len(r.parts); part++ {
 		if err := r.read(part); err != nil {
-			return nil, err
+			return err
 		}
 	}
-	return r, nil
+	return nil
 }
 
 // findOthers finds the records of other slices.

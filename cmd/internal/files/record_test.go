@@ -253,3 +253,18 @@ func TestSecondRunWaits(t *testing.T) {
 	assert.ErrorIs(t, second.Begin(ctx, nil), context.Canceled, "who is stopped does not wait on")
 	require.NoError(t, first.End(false))
 }
+
+// A record that is none is said each time, and keeps nobody waiting.
+func TestNoRecord(t *testing.T) {
+	t.Parallel()
+	root := t.TempDir()
+	lay(t, root, map[string]string{RecordName: "the user's"})
+	o := NewOutput(runOf(root, "convert", "{}"))
+	for range 2 {
+		_, done := o.Done(Source{"a", "b"})
+		assert.False(t, done)
+		_, err := o.WriteFile(filepath.Join(root, "a.xml"), []byte("1"), Origin{})
+		assert.ErrorContains(t, err, RecordName+" is no record of what runs made")
+	}
+	assert.Equal(t, map[string]string{RecordName: "the user's"}, snapshot(t, root))
+}
