@@ -69,7 +69,7 @@ func (c movedChord) respellKind(text string, by pitch.Interval) (moved string, u
 	}
 	below := c.bass
 	if !below.known { // it stands in the text alone
-		p, err := pitch.Parse(asciiNote(bass) + "4")
+		p, err := pitch.ParseName(asciiNote(bass))
 		if err != nil {
 			return text, false
 		}

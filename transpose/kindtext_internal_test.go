@@ -67,7 +67,7 @@ func TestNotesInTheTextOfAKind(t *testing.T) {
 
 func toneFor(t *testing.T, name string, by pitch.Interval) movedTone {
 	t.Helper()
-	p, err := pitch.Parse(name + "4")
+	p, err := pitch.ParseName(name)
 	require.NoError(t, err)
 	return movedTone{p, by.Apply(p), true}
 }

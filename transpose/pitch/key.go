@@ -70,15 +70,9 @@ func parseKeyName(text string) (place int, mode Mode, ok bool) {
 	case mode != Major && mode != Minor:
 		return 0, "", false
 	}
-	if name == "" {
-		return 0, "", false
-	}
-	step, err := ParseStep(strings.ToUpper(name[:1]))
-	if err != nil {
-		return 0, "", false
-	}
-	semitones, err := countSigns(name[1:])
-	return fifthsOf[step] + 7*semitones, mode, err == nil
+	tonic, err := ParseName(name)
+	semitones, _ := tonic.Alter.Whole()
+	return fifthsOf[tonic.Step] + 7*semitones, mode, err == nil && !strings.Contains(name, "(") // no key by a decimal
 }
 
 // Moved is the key an interval away.

@@ -87,27 +87,40 @@ func (p Pitch) String() string {
 	return p.Step.String() + signs(n) + strconv.Itoa(p.Octave)
 }
 
-var errPitchText = errors.New("not a pitch such as C4, F#3 or Bb4")
+var (
+	errPitchText = errors.New("not a pitch such as C4, F#3 or Bb4")
+	errName      = errors.New("not a note such as C, F# or Bb")
+)
 
 // Parse reads scientific pitch in ASCII as String writes it; x stands for
 // a double sharp, and a small first letter is understood.
 func Parse(text string) (Pitch, error) {
-	if text == "" {
-		return Pitch{}, errPitchText
-	}
-	step, err := ParseStep(strings.ToUpper(text[:1]))
-	if err != nil {
-		return Pitch{}, fmt.Errorf("%q: %w", text, errPitchText)
-	}
-	rest := text[1:]
-	signs := strings.TrimRight(rest, "-0123456789")
-	octave, err := strconv.Atoi(rest[len(signs):])
+	name := strings.TrimRight(text, "-0123456789")
+	octave, err := strconv.Atoi(text[len(name):])
 	if err != nil || octave < -9 || octave > 99 {
 		return Pitch{}, fmt.Errorf("%q: %w", text, errPitchText)
 	}
-	alter, err := ParseSigns(signs)
+	p, err := ParseName(name)
 	if err != nil {
 		return Pitch{}, fmt.Errorf("%q: %w", text, errPitchText)
 	}
-	return Pitch{step, alter, octave}, nil
+	p.Octave = octave
+	return p, nil
+}
+
+// ParseName reads a note's name without an octave, "C", "F#", "bb", "C(0.5)": it comes
+// back in the fourth one.
+func ParseName(text string) (Pitch, error) {
+	if text == "" {
+		return Pitch{}, errName
+	}
+	step, err := ParseStep(strings.ToUpper(text[:1]))
+	if err != nil {
+		return Pitch{}, fmt.Errorf("%q: %w", text, errName)
+	}
+	alter, err := ParseSigns(text[1:])
+	if err != nil {
+		return Pitch{}, fmt.Errorf("%q: %w", text, errName)
+	}
+	return Pitch{step, alter, 4}, nil
 }

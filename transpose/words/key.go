@@ -35,7 +35,7 @@ func (n *Names) tonic(fifths int) string {
 // OnLineOfFifths is the note so many fifths from C, sharps positive, in the fourth
 // octave: 6 is F sharp.
 func OnLineOfFifths(fifths int) pitch.Pitch {
-	p, err := pitch.Parse(pitch.FifthsName(fifths) + "4")
+	p, err := pitch.ParseName(pitch.FifthsName(fifths))
 	if err != nil { // past what notes are called
 		p = pitch.Interval{Diatonic: 4 * fifths, Chromatic: 7 * fifths}.Apply(pitch.Pitch{Octave: 4})
 		p.Octave = 4
@@ -58,7 +58,7 @@ func (n *Names) Signature(fifths int) string {
 func (n *Names) SignatureNotes(fifths int) string {
 	var names []string
 	for _, name := range strings.Fields(pitch.SignatureNotes(fifths)) {
-		if p, err := pitch.Parse(name + "4"); err == nil {
+		if p, err := pitch.ParseName(name); err == nil {
 			names = append(names, n.Note(p))
 		}
 	}

@@ -93,7 +93,7 @@ var otherSpellings = map[string]string{"ases": "Abb", "aes": "Ab", "ees": "Eb"}
 func spokenNames(notes *Table) map[string]pitch.Pitch {
 	index := map[string]pitch.Pitch{}
 	add := func(name, key string) {
-		if p, err := pitch.Parse(key + "4"); err == nil && name != "b" && name != "h" {
+		if p, err := pitch.ParseName(key); err == nil && name != "b" && name != "h" {
 			index[name] = p
 		}
 	}
@@ -119,7 +119,7 @@ func byLetter(name string) (pitch.Pitch, error) {
 			break
 		}
 	}
-	p, err := pitch.Parse(name + "4")
+	p, err := pitch.ParseName(name)
 	if err != nil {
 		return p, errNote
 	}
@@ -146,6 +146,9 @@ func (n *Names) ParseKey(content string) (fifths int, minor, said bool, err erro
 		}
 	}
 	tonic, err := n.ParseNote(name)
+	if err == nil && strings.Contains(name, "(") {
+		err = errNote // no key by a decimal
+	}
 	if err != nil {
 		return 0, false, false, err
 	}

@@ -181,6 +181,14 @@ func TestParseKey(t *testing.T) {
 		assert.Equal(t, row.minor, minor, row.text)
 		assert.Equal(t, row.said, said, row.text)
 	}
+	for _, l := range words.Languages() {
+		for _, text := range []string{"C5", "C4 minor", "do5", "Es5-Dur", "sol3 maggiore", "C(0.5)", "C(1) major", "C-1", "5", "", "minor", "C#♭"} {
+			_, _, _, err := in(t, l).ParseKey(text)
+			assert.Error(t, err, "%s: %q is no key", l, text)
+			_, err = in(t, l).ParseNote("C5")
+			assert.Error(t, err, "nor is a pitch a note's name")
+		}
+	}
 }
 
 // TestEveryKeyBothWays: every key, said and read again in its language.
