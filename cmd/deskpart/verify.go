@@ -64,6 +64,7 @@ type verificationRun struct {
 	parts   parts.Options
 	report  verifyReport
 	memory  []verify.Memory // one a worker
+	road    bool            // also the way that convert takes
 }
 
 // verifyReport is what verify prints with --json.
@@ -116,7 +117,7 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 		if err != nil {
 			return err
 		}
-		v.options.Also = allTranspositions(catalogue)
+		v.options.Also, v.road = allTranspositions(catalogue), true
 	}
 	v.summary.ReadOnly = true
 	v.rows("details")
@@ -167,8 +168,32 @@ func (v *verificationRun) score(ctx context.Context, w *run.Worker, in files.Inp
 	if err := firstError(errs); err != nil {
 		return nil, err // it may be worded with pieces of the score's text
 	}
+	if err := v.alongRoad(ctx, w, surveyed, result); err != nil {
+		return nil, err
+	}
 	score.Release()
 	return result, nil
+}
+
+// alongRoad sends the score the way that convert takes, and adds what differs then.
+func (v *verificationRun) alongRoad(ctx context.Context, w *run.Worker, surveyed *parts.Surveyed, result []verifiedPart) error {
+	if !v.road {
+		return nil
+	}
+	o := v.parts
+	o.Input = parts.Auto // what was converted says its pitch
+	found, err := verify.Road(surveyed, func(score *musicxml.Score) (*parts.Surveyed, error) { return v.survey(ctx, w, score, o) })
+	if err != nil {
+		return err
+	}
+	for i := range found {
+		for _, f := range found[i] {
+			f.Measure = strings.Clone(f.Measure)
+			result[i].found = append(result[i].found, f)
+		}
+		result[i].verdict = verify.VerdictOf(result[i].found)
+	}
+	return nil
 }
 
 // deliver counts and says what was found.

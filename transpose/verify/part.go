@@ -83,7 +83,7 @@ func Part(s *parts.Surveyed, i int, o Options, memory *Memory) (Verdict, []Findi
 	if question := s.SoundAtOdds(i); question != "" {
 		v.found = append(v.found, Finding{Text: question, Asked: true})
 	}
-	return verdictOf(v.found), v.found, nil
+	return VerdictOf(v.found), v.found, nil
 }
 
 // route is a transposition to go to and come back from.
@@ -94,8 +94,8 @@ type route struct {
 	concert   bool // it leads to concert pitch: the source is what the player reads
 }
 
-// verdictOf is the worst of the findings; what is asked is no difference.
-func verdictOf(found []Finding) Verdict {
+// VerdictOf is the worst of the findings; what is asked is no difference.
+func VerdictOf(found []Finding) Verdict {
 	verdict := Identical
 	for _, f := range found {
 		switch {

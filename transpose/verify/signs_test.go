@@ -26,6 +26,6 @@ func TestSignsOfRespelledBars(t *testing.T) {
 	} {
 		kept := withoutSignsOf(row.found)
 		assert.Equal(t, row.kept, kept, "%s: %s", row.name, row.why)
-		assert.Equal(t, row.verdict, verdictOf(kept), "%s: %s", row.name, row.why)
+		assert.Equal(t, row.verdict, VerdictOf(kept), "%s: %s", row.name, row.why)
 	}
 }
