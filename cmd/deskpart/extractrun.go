@@ -438,7 +438,11 @@ func (x *extraction) describe(in files.Input, s extractedScore) {
 		fmt.Fprintf(out, "  (%d files of an earlier run with other settings removed)\n", s.removed)
 	}
 	for _, row := range s.Manifest.Parts {
-		fmt.Fprintf(out, "  %-48s %s\n", report.Visible(row.File+row.Inside), x.inWords(row))
+		name := row.File + row.Inside
+		if name == "" { // it has no file
+			name = row.Label
+		}
+		fmt.Fprintf(out, "  %-48s %s\n", report.Visible(name), x.inWords(row))
 	}
 }
 

@@ -44,7 +44,7 @@ func TestCues(t *testing.T) {
 			cues: 2,
 			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] C6:w | C6:w~ | C6:w^ | C6:w`}, {Name: "Oboe", Music: melody},
 				{Name: "Horn in F", Music: `[key 0] R | R | R | C4:w`}}, part: 2,
-			want: `R | R / "Oboe" c!D5:h c!B4:h | R / c!C5:e{ c!B4:e- c!A4:e- c!G4:e} c!F#4:h | G4:w`,
+			want: `R | R / "Oboe (8va)" c!D5:h c!B4:h | R / c!C5:e{ c!B4:e- c!A4:e- c!G4:e} c!F#4:h | G4:w`,
 		},
 		{
 			name: "only the last bar", why: "the part that leads there rests in the bar before",
@@ -62,7 +62,7 @@ func TestCues(t *testing.T) {
 			name: "bass clef", why: "the octave is the one that sits on the player's staff; the sign is printed afresh in the player's key",
 			cues:  2,
 			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | F#5:q G5:q A5:q B5:q | C6:w`}, {Name: "Bassoon", Music: `[key 0] R | R | R | C3:w`}}, part: 1,
-			want: `R | R | R / "Flute" c!F#3:q c!G3:q c!A3:q c!B3:q | C3:w`,
+			want: `R | R | R / "Flute (15ma)" c!F#3:q c!G3:q c!A3:q c!B3:q | C3:w`,
 		},
 		{
 			name: "chords and ties", why: "the upper note; a tie is a curve without sound (MusicXML 4.0, cue: no tie)",
@@ -162,4 +162,39 @@ func checkCues(t *testing.T, sheet *parts.Sheet, sounds map[string]bool) int {
 		}
 	}
 	return n
+}
+
+// TestCuesKeepOrnaments: a player recognises a line by its trills; lines with two ends and
+// signs of another key are not the cue's.
+func TestCuesKeepOrnaments(t *testing.T) {
+	t.Parallel()
+	score, err := musicxml.Read(shorthand.Score(t, shorthand.Entry{Name: "Oboe", Music: `C5:w | C5:w | D5:h E5:h | F5:w`},
+		shorthand.Entry{Name: "Flute", Music: `R | R | R | C5:w`}), musicxml.ReadOptions{})
+	require.NoError(t, err)
+	source, err := score.ReadPart(0, nil)
+	require.NoError(t, err)
+	note := source.FindElement("measure[3]/note[1]")
+	ornaments := note.CreateElement("notations").CreateElement("ornaments")
+	for _, tag := range []string{"trill-mark", "wavy-line", "accidental-mark"} {
+		ornaments.CreateElement(tag)
+	}
+	flute, err := score.ReadPart(1, nil)
+	require.NoError(t, err)
+	doc := score.NewDocument()
+	doc.Root().AddChild(source)
+	doc.Root().AddChild(flute)
+	again, err := musicxml.Read(musicxml.Append(nil, doc, musicxml.NoteALine), musicxml.ReadOptions{})
+	require.NoError(t, err)
+	o := plain(parts.Concert)
+	o.Cues = 2
+	surveyed, err := parts.Survey(again, theCatalogue(t), o)
+	require.NoError(t, err)
+	job, err := surveyed.Assign()
+	require.NoError(t, err)
+	sheet, err := job.Make(1)
+	require.NoError(t, err)
+	cued := sheet.Document.FindElement("score-partwise/part/measure[3]/note[cue]/notations/ornaments")
+	require.NotNil(t, cued)
+	assert.Len(t, cued.ChildElements(), 1)
+	assert.NotNil(t, cued.SelectElement("trill-mark"))
 }

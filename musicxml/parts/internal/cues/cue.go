@@ -51,8 +51,11 @@ type Cues struct {
 	Label    func(part int) string // names a part of the score
 }
 
-// Cue is the notes of one cue.
-type Cue []*etree.Element
+// Cue is one cue.
+type Cue struct {
+	Notes []*etree.Element
+	Label *etree.Element // the <words> that name where it comes from
+}
 
 // cuer writes cues into one part.
 type cuer struct {
@@ -87,7 +90,7 @@ func (s *cuer) cueEntry(entry, n int, read map[int]*musicxml.Timeline) error {
 			return s.Score.Locate(err, part)
 		}
 	}
-	s.cues = append(s.cues, w.notes)
+	s.cues = append(s.cues, Cue{w.notes, w.words})
 	return nil
 }
 
@@ -108,6 +111,7 @@ type cueWriter struct {
 	part   int // of the score
 	source *musicxml.Timeline
 	notes  []*etree.Element
+	words  *etree.Element    // of the label
 	held   musicxml.Fraction // where the note before is tied to, from the start of the piece
 }
 
@@ -191,6 +195,7 @@ func (w *cueWriter) label() *etree.Element {
 	words := direction.CreateElement("direction-type").CreateElement("words")
 	words.CreateAttr("font-style", "italic")
 	words.SetText(w.Label(w.part))
+	w.words = words
 	return direction
 }
 
@@ -219,7 +224,32 @@ func (w *cueWriter) note(n *music.Note, at musicxml.Position, voice string) (*et
 	if stem {
 		musicxml.SetChildText(e, "stem", "up")
 	}
+	keepOrnaments(e, n.Element)
 	return e, nil
+}
+
+// cuedOrnaments are what a player recognises a line by. Signs at them belong to another
+// key, and lines have ends that the cue may not have.
+var cuedOrnaments = map[string]bool{
+	"trill-mark": true, "turn": true, "delayed-turn": true, "inverted-turn": true, "delayed-inverted-turn": true, "vertical-turn": true,
+	"inverted-vertical-turn": true, "shake": true, "mordent": true, "inverted-mordent": true, "haydn": true, "tremolo": true,
+}
+
+// keepOrnaments copies the ornaments of a note to its cue note.
+func keepOrnaments(cue, from *etree.Element) {
+	for notations := range musicxml.Each(from, "notations") {
+		for ornaments := range musicxml.Each(notations, "ornaments") {
+			kept := etree.NewElement("ornaments")
+			for e := range ornaments.ChildElementsSeq() {
+				if cuedOrnaments[e.Tag] && (e.Tag != "tremolo" || musicxml.Attr(e, "type") == "" || musicxml.Attr(e, "type") == "single") {
+					kept.AddChild(draft.Stripped(e))
+				}
+			}
+			if len(kept.Child) > 0 {
+				draft.AddNotation(cue, kept)
+			}
+		}
+	}
 }
 
 // tuplets gives the cue notes of a bar the brackets that the source has over them,
@@ -268,15 +298,22 @@ func bracket(start, stop *etree.Element, from, to musicxml.Fraction, line []musi
 func Seat(d *draft.Draft, cues []Cue) error {
 	s := &cuer{Draft: d}
 	d.Elsewhere = d.Elsewhere || len(cues) > 0
-	for _, notes := range cues {
-		if err := s.seatCue(notes); err != nil {
+	for _, c := range cues {
+		if len(c.Notes) == 0 {
+			continue
+		}
+		if err := s.seatCue(c); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (s *cuer) seatCue(notes []*etree.Element) error {
+// octaveSigns say where a cue sounds that is written so many octaves lower.
+var octaveSigns = map[int]string{1: "8va", 2: "15ma", 3: "22ma", -1: "8va bassa", -2: "15ma bassa", -3: "22ma bassa"}
+
+func (s *cuer) seatCue(c Cue) error {
+	notes := c.Notes
 	clef := s.clefBefore(s.placeOf(notes[0]).Measure)
 	if in := s.InstrumentAt(s.placeOf(notes[0])); in != nil && len(in.Clefs) > 0 {
 		clef = in.Clefs[0]
@@ -290,6 +327,9 @@ func (s *cuer) seatCue(notes []*etree.Element) error {
 		pitches[i] = p
 	}
 	octaves := bestSeat(pitches, staff.BottomLine(clef))
+	if sign := octaveSigns[-octaves]; sign != "" && c.Label != nil {
+		c.Label.SetText(c.Label.Text() + " (" + sign + ")") // the player listens for it there
+	}
 	for i, note := range notes {
 		if err := music.WritePitch(musicxml.Child(note, "pitch"), pitch.Octaves(octaves).Apply(pitches[i])); err != nil {
 			return err

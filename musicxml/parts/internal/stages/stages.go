@@ -74,6 +74,7 @@ var stages = []struct {
 	{"write for the player's instrument", (*maker).write},
 	{"set the cue notes on the staff", func(m *maker) error { return cues.Seat(m.Draft, m.cued) }},
 	{"choose the clefs", func(m *maker) error { return m.Page.ChooseClefs(m.Draft) }},
+	{"set the rests clear of the cue notes", func(m *maker) error { return cues.ClearRests(m.Draft, m.cued) }},
 	{"turn the stems", func(m *maker) error { return m.Page.TurnStems(m.Assignment.Player > 0) }},
 	{"settle the marks at the stems", func(m *maker) error { return m.Page.SettlePlacement(m.Assignment.Player > 0) }},
 	{"look for texts that name pitches", func(m *maker) error { return m.Page.ReportPitchTexts(m.Draft) }},
