@@ -2,6 +2,8 @@ package fonts
 
 import (
 	"embed"
+	"maps"
+	"slices"
 	"sync"
 
 	"golang.org/x/image/font/sfnt"
@@ -73,6 +75,9 @@ func (f Face) Has(r rune) bool {
 	_, known := advances()[f][r]
 	return known
 }
+
+// Characters lists what the face has, in the order of Unicode.
+func (f Face) Characters() []rune { return slices.Sorted(maps.Keys(advances()[f])) }
 
 // Run is a stretch of text in one face.
 type Run struct {

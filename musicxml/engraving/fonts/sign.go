@@ -3,6 +3,8 @@ package fonts
 import (
 	_ "embed"
 	"encoding/csv"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -35,6 +37,9 @@ func SignOf(name string) (Sign, bool) {
 	s, known := signs()[name]
 	return s, known
 }
+
+// SignNames lists all signs, in order.
+func SignNames() []string { return slices.Sorted(maps.Keys(signs())) }
 
 // signs is the table of signs by name, read once.
 var signs = sync.OnceValue(func() map[string]Sign {

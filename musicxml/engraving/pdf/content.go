@@ -14,12 +14,12 @@ import (
 // are turned upright again by their own matrix.
 type content struct {
 	bytes.Buffer
-	faces *typefaces
-	used  map[*typeface]bool // on this page
+	used    [faces]codeSet
+	missing map[rune]bool // characters that no font has
 	// What the graphics state holds (8.4), so that it is not said again.
 	thickness, dash, gap float64
 	inText               bool
-	font                 *typeface
+	font                 int // the face, from 1; 0 for none
 	size                 float64
 	err                  error
 }
@@ -40,7 +40,7 @@ func (c *content) begin(b *display.Block, height display.Millimetres) {
 	space := float64(b.Space.Points())
 	c.WriteString("q " + number(space, 5) + " 0 0 " + number(-space, 5) + " " +
 		number(float64(b.Left.Points()), 3) + " " + number(float64((height-b.Top).Points()), 3) + " cm\n")
-	c.thickness, c.dash, c.gap, c.font = -1, 0, 0, nil
+	c.thickness, c.dash, c.gap, c.font = -1, 0, 0, 0
 }
 
 func (c *content) end() {
@@ -165,16 +165,31 @@ func (c *content) bow(b display.Bow, down display.Spaces) {
 }
 
 // setFont opens a text object where none is open (9.4) and chooses a font in it.
-func (c *content) setFont(face *typeface, size float64) {
+func (c *content) setFont(face fonts.Face, size float64) {
 	if !c.inText {
 		c.WriteString("BT ")
 		c.inText = true
 	}
-	if c.font != face || c.size != size {
-		c.font, c.size = face, size
-		c.WriteString("/" + face.resource + " " + number(size, 3) + " Tf ")
+	if font := int(face) + 1; c.font != font || c.size != size {
+		c.font, c.size = font, size
+		c.WriteString("/" + typefaces[face].resource + " " + number(size, 3) + " Tf ")
 	}
-	c.used[face] = true
+}
+
+// show shows characters by their codes.
+func (c *content) show(face fonts.Face, codes ...uint16) {
+	if c.used[face] == nil {
+		c.used[face] = codeSet{}
+	}
+	const digits = "0123456789ABCDEF"
+	c.WriteByte('<')
+	for _, code := range codes {
+		c.used[face][code] = true
+		for shift := 12; shift >= 0; shift -= 4 {
+			c.WriteByte(digits[code>>shift&15])
+		}
+	}
+	c.WriteString("> Tj\n")
 }
 
 func (c *content) endText() {
@@ -190,16 +205,15 @@ func (c *content) sign(s display.Sign, down display.Spaces) {
 	if !known {
 		return
 	}
-	face, code := c.faces.signCode(sign)
-	c.setFont(face, signUnits/100)
+	table, err := tableOf(signFace)
+	if err != nil {
+		c.err = err
+		return
+	}
+	c.setFont(signFace, signUnits/100)
 	wide, tall := s.Scales()
 	c.matrix(wide, tall, float64(s.At.X), float64(s.At.Y+down))
-	const digits = "0123456789ABCDEF"
-	c.WriteString("<")
-	for shift := 12; shift >= 0; shift -= 4 {
-		c.WriteByte(digits[code>>shift&15])
-	}
-	c.WriteString("> Tj\n")
+	c.show(signFace, table.codes[sign.Name])
 }
 
 // matrix places letters, upright in a space whose y grows downwards.
@@ -220,7 +234,7 @@ func (c *content) text(t display.Text, down display.Spaces) {
 		c.runs(t, down)
 		c.endText()
 		c.WriteString("Q ")
-		c.thickness, c.dash, c.gap, c.font = -1, 0, 0, nil
+		c.thickness, c.dash, c.gap, c.font = -1, 0, 0, 0
 	}
 	c.runs(t, down)
 }
@@ -229,16 +243,30 @@ func (c *content) text(t display.Text, down display.Spaces) {
 func (c *content) runs(t display.Text, down display.Spaces) {
 	x := t.Left()
 	for _, run := range t.Face.Runs(t.Text) {
-		face, codes, err := c.faces.codesOf(run.Face, run.Text)
+		table, err := tableOf(run.Face)
 		if err != nil {
 			c.err = err
 			return
 		}
-		if codes != "" {
-			c.setFont(face, float64(t.Size))
+		if codes := c.codesOf(table, run.Text); len(codes) > 0 {
+			c.setFont(run.Face, float64(t.Size))
 			c.matrix(1, 1, float64(x), float64(t.At.Y+down))
-			c.WriteString("<" + codes + "> Tj\n")
+			c.show(run.Face, codes...)
 		}
 		x += display.Spaces(run.Face.Width(run.Text)) * t.Size
 	}
+}
+
+// codesOf are the codes of a text; characters that the face lacks are left out and
+// remembered.
+func (c *content) codesOf(table *glyphTable, text string) []uint16 {
+	var codes []uint16
+	for _, r := range text {
+		if code, known := table.codes[string(r)]; known {
+			codes = append(codes, code)
+		} else {
+			c.missing[r] = true
+		}
+	}
+	return codes
 }

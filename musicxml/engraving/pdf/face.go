@@ -3,185 +3,180 @@ package pdf
 import (
 	"crypto/sha256"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"golang.org/x/image/font/sfnt"
 
 	"deskpart/musicxml/engraving/fonts"
 )
 
-// typeface is a font of the document while it is written: glyphs get their number
-// (the character code, 9.7.4.2) when they are first used, and the font goes into
-// the file last, cut down to them.
-type typeface struct {
-	resource string // its name in content streams
-	base     string // PostScript name
-	ref      reference
-	style    style
-	codes    map[string]int // by character or sign name
-	texts    []string       // what a text tool reads for each code; code 0 is no character
-	glyphs   []int          // of a text font: index in its file, by code
-	signs    []string       // of the font of signs: names by code
-}
+// The fonts of a document: the faces of package fonts, and that of the music signs.
+// A character's code (9.7.4.2) is the same in every document, so that pages are
+// written without knowing the document that they are to stand in.
+const (
+	signFace = fonts.Music + 1
+	faces    = int(signFace) + 1
+)
+
+// codeSet are the codes of a font that are used.
+type codeSet map[uint16]bool
 
 // style is what a font descriptor says of a font's looks (9.8).
 type style struct {
 	italic, bold, symbolic bool
 }
 
-// textFaces describe the faces of package fonts.
-var textFaces = map[fonts.Face]typeface{
-	fonts.Regular:    {resource: "R", base: "DeskSerif-Regular"},
-	fonts.Italic:     {resource: "I", base: "DeskSerif-Italic", style: style{italic: true}},
-	fonts.Bold:       {resource: "B", base: "DeskSerif-Bold", style: style{bold: true}},
-	fonts.BoldItalic: {resource: "C", base: "DeskSerif-BoldItalic", style: style{italic: true, bold: true}},
-	fonts.Music:      {resource: "N", base: "NotoMusic-Regular", style: style{symbolic: true}},
+// typefaces describe the fonts: their names in content streams and for PostScript.
+var typefaces = [faces]struct {
+	resource, base string
+	style          style
+}{
+	fonts.Regular:    {"R", "DeskSerif-Regular", style{}},
+	fonts.Italic:     {"I", "DeskSerif-Italic", style{italic: true}},
+	fonts.Bold:       {"B", "DeskSerif-Bold", style{bold: true}},
+	fonts.BoldItalic: {"C", "DeskSerif-BoldItalic", style{italic: true, bold: true}},
+	fonts.Music:      {"N", "NotoMusic-Regular", style{symbolic: true}},
+	signFace:         {"M", "DeskSigns", style{symbolic: true}},
 }
 
-// typefaces are the fonts of a document.
-type typefaces struct {
-	file  *file
-	text  map[fonts.Face]*typeface
-	sign  *typeface
-	sfnts map[fonts.Face]*sfnt.Font
-	inUse []*typeface // in the order of first use
-	// missing are characters that no face has.
-	missing map[rune]bool
-	buffer  sfnt.Buffer
+// glyphTable is a font with a code for each of its characters. Code 0 is no
+// character.
+type glyphTable struct {
+	*outlines
+	codes map[string]uint16 // by character, or by name of a sign
+	// By code: what a text tool reads, and the place of the glyph in the outlines.
+	texts  []string
+	glyphs []int
 }
 
-func newTypefaces(f *file) *typefaces {
-	return &typefaces{file: f, text: map[fonts.Face]*typeface{}, sfnts: map[fonts.Face]*sfnt.Font{}, missing: map[rune]bool{}}
-}
-
-func (t *typefaces) begin(like typeface) *typeface {
-	like.ref = t.file.allot()
-	like.codes, like.texts, like.glyphs, like.signs = map[string]int{}, []string{""}, []int{0}, []string{""}
-	t.inUse = append(t.inUse, &like)
-	return &like
-}
-
-// codesOf returns the text as hexadecimal character codes of a face; characters
-// that the face lacks are left out and remembered.
-func (t *typefaces) codesOf(face fonts.Face, text string) (*typeface, string, error) {
-	used := t.text[face]
-	if used == nil {
-		font, err := sfnt.Parse(face.Data())
-		if err != nil {
-			return nil, "", fmt.Errorf("font %s: %w", textFaces[face].base, err)
-		}
-		used = t.begin(textFaces[face])
-		t.text[face], t.sfnts[face] = used, font
+// tables are the fonts, each read when it is first used.
+var tables = func() (t [faces]func() (*glyphTable, error)) {
+	for face := range t[:signFace] {
+		t[face] = sync.OnceValues(func() (*glyphTable, error) { return readFace(fonts.Face(face)) })
 	}
-	var out strings.Builder
-	for _, r := range text {
-		code, known := used.codes[string(r)]
-		if !known {
-			glyph, err := t.sfnts[face].GlyphIndex(&t.buffer, r)
-			if err != nil || glyph == 0 {
-				t.missing[r] = true
-				continue
-			}
-			code = len(used.texts)
-			used.codes[string(r)] = code
-			used.texts, used.glyphs = append(used.texts, string(r)), append(used.glyphs, int(glyph))
-		}
-		fmt.Fprintf(&out, "%04X", code)
+	t[signFace] = sync.OnceValues(readSigns)
+	return t
+}()
+
+func tableOf(face fonts.Face) (*glyphTable, error) {
+	table, err := tables[face]()
+	if err != nil {
+		return nil, fmt.Errorf("font %s: %w", typefaces[face].base, err)
 	}
-	return used, out.String(), nil
+	return table, nil
 }
 
-// signCode returns a sign's character code.
-func (t *typefaces) signCode(sign fonts.Sign) (*typeface, int) {
-	if t.sign == nil {
-		t.sign = t.begin(typeface{resource: "M", base: "DeskSigns", style: style{symbolic: true}})
+// readFace gives the characters of a text face their codes, in the order of their
+// Unicode.
+func readFace(face fonts.Face) (*glyphTable, error) {
+	data := face.Data()
+	font, err := sfnt.Parse(data)
+	if err != nil {
+		return nil, err
 	}
-	code, known := t.sign.codes[sign.Name]
-	if !known {
-		code = len(t.sign.texts)
-		t.sign.codes[sign.Name] = code
-		t.sign.texts, t.sign.signs = append(t.sign.texts, sign.Text), append(t.sign.signs, sign.Name)
+	all, err := readOutlines(data)
+	if err != nil {
+		return nil, err
 	}
-	return t.sign, code
-}
-
-// finish writes every font that was used.
-func (t *typefaces) finish() error {
-	for face, used := range t.text {
-		if err := used.checkFace(face); err != nil {
-			return err
+	t := newTable(all)
+	var buffer sfnt.Buffer
+	for _, r := range face.Characters() {
+		if glyph, err := font.GlyphIndex(&buffer, r); err == nil && glyph != 0 {
+			t.add(string(r), string(r), int(glyph))
 		}
 	}
-	for _, used := range t.inUse {
-		o, err := t.outlinesOf(used)
-		if err != nil {
-			return fmt.Errorf("font %s: %w", used.base, err)
-		}
-		t.write(used, o)
-	}
-	return nil
+	return t, nil
 }
 
-// checkFace guards the range of two-byte character codes.
-func (u *typeface) checkFace(face fonts.Face) error {
-	if len(u.texts) > 0xFFFF {
-		return fmt.Errorf("font %d: more than 65535 characters are used", face)
-	}
-	return nil
-}
-
-func (t *typefaces) outlinesOf(used *typeface) (*outlines, error) {
-	if used == t.sign {
-		return signOutlines(used.signs)
-	}
-	for face, f := range t.text {
-		if f == used {
-			all, err := readOutlines(face.Data())
-			if err != nil {
-				return nil, err
-			}
-			return all.cutDown(used.glyphs), nil
-		}
-	}
-	return nil, errFont
-}
-
-// signOutlines makes the font of signs; its first glyph is none.
-func signOutlines(names []string) (*outlines, error) {
-	o := &outlines{unitsPerEm: signUnits, ascent: signUnits / 2, descent: -signUnits / 2}
-	for _, name := range names {
+// readSigns gives the music signs their codes, in the order of their names.
+func readSigns() (*glyphTable, error) {
+	t := newTable(&outlines{unitsPerEm: signUnits, ascent: signUnits / 2, descent: -signUnits / 2})
+	o := t.outlines
+	o.add(nil, 0, 0) // code 0
+	for _, name := range fonts.SignNames() {
 		sign, _ := fonts.SignOf(name)
 		data, err := signGlyph(sign)
 		if err != nil {
 			return nil, err
 		}
-		o.glyphs = append(o.glyphs, data)
-		o.advances = append(o.advances, max(0, sign.Right))
-		o.leftBearings = append(o.leftBearings, sign.Left)
+		t.add(name, sign.Text, len(o.glyphs))
+		o.add(data, max(0, sign.Right), sign.Left)
 		o.box = [4]int{min(o.box[0], sign.Left), min(o.box[1], -sign.Bottom), max(o.box[2], sign.Right), max(o.box[3], -sign.Top)}
 	}
-	return o, nil
+	return t, nil
+}
+
+func newTable(o *outlines) *glyphTable {
+	return &glyphTable{outlines: o, codes: map[string]uint16{}, texts: []string{""}, glyphs: []int{0}}
+}
+
+func (t *glyphTable) add(key, text string, glyph int) {
+	t.codes[key] = uint16(len(t.texts))
+	t.texts, t.glyphs = append(t.texts, text), append(t.glyphs, glyph)
+}
+
+// fontWriter writes the fonts that the pages of a document use, each cut down to the
+// characters that are used.
+type fontWriter struct {
+	file *file
+	refs [faces]reference // 0 for those not used
+	used [faces]codeSet
+}
+
+// use notes down what a page uses and returns its fonts by their names there.
+func (w *fontWriter) use(used *[faces]codeSet) dictionary {
+	resources := dictionary{}
+	for face, codes := range used {
+		if len(codes) == 0 {
+			continue
+		}
+		if w.refs[face] == 0 {
+			w.refs[face], w.used[face] = w.file.allot(), codeSet{}
+		}
+		maps.Copy(w.used[face], codes)
+		resources[typefaces[face].resource] = w.refs[face].String()
+	}
+	return resources
+}
+
+// finish writes every font that was used.
+func (w *fontWriter) finish() error {
+	for face, ref := range w.refs {
+		if ref == 0 {
+			continue
+		}
+		table, err := tableOf(fonts.Face(face))
+		if err != nil {
+			return err
+		}
+		w.write(fonts.Face(face), table)
+	}
+	return nil
 }
 
 // write puts a composite font into the file (9.7.6) with its descriptor, its
 // widths and the Unicode of its codes.
-func (t *typefaces) write(used *typeface, o *outlines) {
-	f := t.file
+func (w *fontWriter) write(face fonts.Face, t *glyphTable) {
+	f, style := w.file, typefaces[face].style
+	codes := slices.Sorted(maps.Keys(w.used[face]))
+	o := t.cutDown(codes)
 	data := o.fontFile()
 	fontFile, descriptor, descendant, unicode := f.allot(), f.allot(), f.allot(), f.allot()
-	base := name(tag(data) + "+" + used.base)
-	f.stream(fontFile, dictionary{"Length1": strconv.Itoa(len(data))}, data)
+	base := name(tag(data) + "+" + typefaces[face].base)
+	f.stream(fontFile, dictionary{"Length1": strconv.Itoa(len(data))}, compress(data))
 	em := func(units int) string { return strconv.Itoa(units * 1000 / o.unitsPerEm) }
 	flags, angle, weight := 32, 0, 80 // nonsymbolic (9.8.2, table 123)
-	if used.style.symbolic {
+	if style.symbolic {
 		flags = 4
 	}
-	if used.style.italic {
+	if style.italic {
 		flags, angle = flags|64, -16
 	}
-	if used.style.bold {
+	if style.bold {
 		weight = 140
 	}
 	f.put(descriptor, dictionary{
@@ -190,21 +185,35 @@ func (t *typefaces) write(used *typeface, o *outlines) {
 		"ItalicAngle": strconv.Itoa(angle), "Ascent": em(o.ascent), "Descent": em(o.descent), "CapHeight": em(o.ascent),
 		"StemV": strconv.Itoa(weight), "FontFile2": fontFile.String(),
 	}.String())
-	widths := make([]string, len(used.texts))
-	for i := range widths {
-		widths[i] = number(float64(o.advances[i])*1000/float64(o.unitsPerEm), 1)
-	}
 	f.put(descendant, dictionary{
 		"Type": name("Font"), "Subtype": name("CIDFontType2"), "BaseFont": base,
 		"CIDSystemInfo":  "<</Ordering (Identity) /Registry (Adobe) /Supplement 0>>",
 		"FontDescriptor": descriptor.String(), "CIDToGIDMap": name("Identity"), "DW": "0",
-		"W": "[0 [" + strings.Join(widths, " ") + "]]",
+		"W": "[" + o.widths(codes) + "]",
 	}.String())
-	f.stream(unicode, dictionary{}, []byte(unicodeMap(used.texts)))
-	f.put(used.ref, dictionary{
+	f.stream(unicode, dictionary{}, compress([]byte(unicodeMap(codes, t.texts))))
+	f.put(w.refs[face], dictionary{
 		"Type": name("Font"), "Subtype": name("Type0"), "BaseFont": base, "Encoding": name("Identity-H"),
 		"DescendantFonts": array([]reference{descendant}), "ToUnicode": unicode.String(),
 	}.String())
+}
+
+// widths lists the advances of codes in thousandths of the em, each run of codes
+// behind its first (9.7.4.3).
+func (o *outlines) widths(codes []uint16) string {
+	var out strings.Builder
+	for i, code := range codes {
+		if i == 0 || codes[i-1]+1 != code {
+			if i > 0 {
+				out.WriteString("] ")
+			}
+			fmt.Fprintf(&out, "%d [", code)
+		} else {
+			out.WriteByte(' ')
+		}
+		out.WriteString(number(float64(o.advances[code])*1000/float64(o.unitsPerEm), 1))
+	}
+	return out.String() + "]"
 }
 
 // tag is the prefix of six capitals that marks a font cut down (9.6.4), taken from
@@ -219,17 +228,15 @@ func tag(data []byte) string {
 }
 
 // unicodeMap says what text each code stands for (9.10.3).
-func unicodeMap(texts []string) string {
+func unicodeMap(codes []uint16, texts []string) string {
 	var out strings.Builder
 	out.WriteString("/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n" +
 		"/CIDSystemInfo <</Registry (Adobe) /Ordering (UCS) /Supplement 0>> def\n" +
 		"/CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n")
-	code := 1
-	for rows := range slices.Chunk(texts[1:], 100) { // at most a hundred rows at a time
+	for rows := range slices.Chunk(codes, 100) { // at most a hundred rows at a time
 		fmt.Fprintf(&out, "%d beginbfchar\n", len(rows))
-		for _, text := range rows {
-			fmt.Fprintf(&out, "<%04X> <%s>\n", code, utf16Hex(text))
-			code++
+		for _, code := range rows {
+			fmt.Fprintf(&out, "<%04X> <%s>\n", code, utf16Hex(texts[code]))
 		}
 		out.WriteString("endbfchar\n")
 	}

@@ -1,6 +1,8 @@
 package pdf
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 
@@ -30,21 +32,18 @@ func TestReadPath(t *testing.T) {
 // box: widths as in signs.csv.
 func TestSignsAsGlyphs(t *testing.T) {
 	t.Parallel()
-	names := []string{""}
-	for _, name := range []string{"clef-g", "head-black", "sharp", "brace", "rest-quarter", "fermata-above"} {
-		names = append(names, name)
-	}
-	o, err := signOutlines(names)
+	o, err := readSigns()
 	require.NoError(t, err)
 	// The library wants tables that an embedded font may lack (ISO 32000-1, table
 	// 126), so it is given the outlines' own numbers to compare with.
-	for i, name := range names[1:] {
+	for _, name := range []string{"clef-g", "head-black", "sharp", "brace", "rest-quarter", "fermata-above"} {
 		sign, known := fonts.SignOf(name)
 		require.True(t, known)
-		glyph := o.glyphs[i+1]
+		glyph := o.outlines.glyphs[o.glyphs[o.codes[name]]]
 		assert.GreaterOrEqual(t, signed(glyph[2:]), sign.Left-1, name)
 		assert.LessOrEqual(t, signed(glyph[6:]), sign.Right+1, name)
 		assert.GreaterOrEqual(t, signed(glyph[4:]), -sign.Bottom-40, "%s: control points may lie outside the ink", name)
+		assert.Equal(t, sign.Text, o.texts[o.codes[name]])
 	}
 	assert.Zero(t, checksum(o.fontFile())-0xB1B0AFBA, "the sum of the whole file (ISO 14496-22, head)")
 }
@@ -53,29 +52,33 @@ func TestSignsAsGlyphs(t *testing.T) {
 // from the whole face.
 func TestCutDown(t *testing.T) {
 	t.Parallel()
-	data := fonts.Regular.Data()
-	font, err := sfnt.Parse(data)
+	font, err := sfnt.Parse(fonts.Regular.Data())
 	require.NoError(t, err)
-	all, err := readOutlines(data)
+	table, err := readFace(fonts.Regular)
 	require.NoError(t, err)
 	var buffer sfnt.Buffer
-	keep := []int{0}
+	codes := codeSet{}
 	text := "Áé ñÅß"
+	for _, r := range text {
+		codes[table.codes[string(r)]] = true
+	}
+	small := table.cutDown(slices.Sorted(maps.Keys(codes)))
 	for _, r := range text {
 		g, err := font.GlyphIndex(&buffer, r)
 		require.NoError(t, err)
-		keep = append(keep, int(g))
-	}
-	small := all.cutDown(keep)
-	require.GreaterOrEqual(t, len(small.glyphs), len(keep))
-	for i, g := range keep {
-		advance, err := font.GlyphAdvance(&buffer, sfnt.GlyphIndex(g), fixed.Int26_6(all.unitsPerEm), 0)
+		advance, err := font.GlyphAdvance(&buffer, g, fixed.Int26_6(table.unitsPerEm), 0)
 		require.NoError(t, err)
-		assert.Equal(t, int(advance), small.advances[i])
-		components(small.glyphs[i], func(at int) {
-			assert.Less(t, int(small.glyphs[i][at])<<8|int(small.glyphs[i][at+1]), len(small.glyphs), "components are there")
+		code := table.codes[string(r)]
+		assert.Equal(t, int(advance), small.advances[code])
+		components(small.glyphs[code], func(at int) {
+			part := int(small.glyphs[code][at])<<8 | int(small.glyphs[code][at+1])
+			require.Less(t, part, len(small.glyphs), "components are there")
+			assert.NotEmpty(t, small.glyphs[part])
 		})
 	}
+	assert.Empty(t, small.glyphs[table.codes["A"]], "a letter that is not used")
+	two := &outlines{unitsPerEm: 2000, advances: []int{0, 1000, 1445, 0, 20}}
+	assert.Equal(t, "1 [500 722.5] 4 [10]", two.widths([]uint16{1, 2, 4}))
 }
 
 func FuzzReadOutlines(f *testing.F) {
@@ -83,7 +86,9 @@ func FuzzReadOutlines(f *testing.F) {
 	f.Add([]byte{})
 	f.Fuzz(func(t *testing.T, data []byte) {
 		if o, err := readOutlines(data); err == nil && len(o.glyphs) > 0 {
-			o.cutDown([]int{0}).fontFile()
+			table := newTable(o)
+			table.add("a", "a", len(o.glyphs)-1)
+			table.cutDown([]uint16{1}).fontFile()
 		}
 	})
 }

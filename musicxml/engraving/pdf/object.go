@@ -1,9 +1,7 @@
 package pdf
 
 import (
-	"bytes"
 	"cmp"
-	"compress/zlib"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -133,14 +131,10 @@ func (f *file) add(value string) reference {
 	return r
 }
 
-// stream writes a stream (7.3.8), compressed (7.4.4).
-func (f *file) stream(r reference, d dictionary, data []byte) {
-	var packed bytes.Buffer
-	z := zlib.NewWriter(&packed)
-	z.Write(data)
-	z.Close() // into memory: neither fails
+// stream writes a stream (7.3.8) that was compressed (7.4.4).
+func (f *file) stream(r reference, d dictionary, packed []byte) {
 	d["Filter"] = name("FlateDecode")
-	f.plainStream(r, d, packed.Bytes())
+	f.plainStream(r, d, packed)
 }
 
 // plainStream writes a stream as it is.

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-
-	"deskpart/musicxml/engraving/display"
 )
 
 // structure is the logical structure of the document (14.7): a document of
@@ -18,8 +16,6 @@ type structure struct {
 	top      []reference // what the document holds
 	current  *section    // nil before the first
 	parents  []string    // for each page, the elements of its marked pieces in order
-	marked   []reference // of the page that is being written
-	pageRef  reference
 }
 
 type section struct {
@@ -48,75 +44,33 @@ func (s *structure) endSection() {
 	s.current = nil
 }
 
-// page begins a page.
-func (s *structure) page(ref reference) {
-	s.endPage()
-	s.pageRef = ref
-}
-
-func (s *structure) endPage() {
-	if s.pageRef != 0 {
-		s.parents = append(s.parents, array(s.marked))
-	}
-	s.marked = nil
-}
-
-// purposes are the standard structure types (14.8.4) of blocks.
-var purposes = map[display.Purpose]string{display.Music: "Figure", display.Title: "H1", display.Heading: "H2", display.Paragraph: "P"}
-
-// begin opens a block's marked content (14.6) and writes its structure element.
-func (s *structure) begin(c *content, b *display.Block, height display.Millimetres) {
-	tag, known := purposes[b.Purpose]
-	if !known {
-		c.WriteString("/Artifact <</Type /Pagination>> BDC\n")
-		return
-	}
-	mark := len(s.marked)
-	fmt.Fprintf(c, "/%s <</MCID %d>> BDC\n", tag, mark)
-	d := dictionary{"Type": name("StructElem"), "S": name(tag), "P": s.document.String(), "Pg": s.pageRef.String(), "K": strconv.Itoa(mark)}
-	if s.current != nil {
-		d["P"] = s.current.ref.String()
-	}
-	if b.System != nil {
-		d["Alt"] = textString(alternative(b.System))
-		d["A"] = layout(b, height)
-	}
-	ref := s.file.add(d.String())
-	s.marked = append(s.marked, ref)
-	if s.current != nil {
-		s.current.kids = append(s.current.kids, ref)
-	} else {
-		s.top = append(s.top, ref)
-	}
-}
-
-// alternative is what is said in place of a system: its label, then staff by staff.
-func alternative(system *display.System) string {
-	texts := []string{system.Label}
-	for _, staff := range system.Staves {
-		texts = append(texts, staff.Title, staff.Text)
-	}
-	said := texts[:0]
-	for _, t := range texts {
-		if t = strings.TrimSpace(t); t != "" {
-			said = append(said, strings.TrimSuffix(t, ".")+".")
+// page writes the elements of a page's marked pieces; alts are the objects of their
+// text alternatives, 0 for none.
+func (s *structure) page(page reference, marks []mark, alts []reference) {
+	elements := make([]reference, len(marks))
+	for i, m := range marks {
+		d := dictionary{"Type": name("StructElem"), "S": name(m.tag), "P": s.document.String(), "Pg": page.String(), "K": strconv.Itoa(i)}
+		if s.current != nil {
+			d["P"] = s.current.ref.String()
 		}
+		if m.box != "" {
+			d["A"] = m.box
+		}
+		if alts[i] != 0 {
+			d["Alt"] = alts[i].String()
+		}
+		elements[i] = s.file.add(d.String())
 	}
-	return strings.Join(said, " ")
-}
-
-// layout says where a figure stands (14.8.5.4).
-func layout(b *display.Block, height display.Millimetres) string {
-	left, top := b.Left.Points(), (height - b.Top).Points()
-	right := left + b.System.Width.On(b.Space).Points()
-	bottom := top - b.System.Height.On(b.Space).Points()
-	return fmt.Sprintf("<</O /Layout /Placement /Block /BBox [%s %s %s %s]>>",
-		number(float64(left), 2), number(float64(bottom), 2), number(float64(right), 2), number(float64(top), 2))
+	if s.current != nil {
+		s.current.kids = append(s.current.kids, elements...)
+	} else {
+		s.top = append(s.top, elements...)
+	}
+	s.parents = append(s.parents, array(elements))
 }
 
 // finish writes the tree and returns its root.
 func (s *structure) finish() reference {
-	s.endPage()
 	s.endSection()
 	s.file.put(s.document, dictionary{"Type": name("StructElem"), "S": name("Document"), "P": s.root.String(), "K": array(s.top)}.String())
 	var pages strings.Builder

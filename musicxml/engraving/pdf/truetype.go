@@ -67,14 +67,12 @@ func readOutlines(data []byte) (*outlines, error) {
 		if from > to || to > len(glyf) {
 			return nil, fmt.Errorf("%w: glyph %d", errFont, i)
 		}
-		o.glyphs = append(o.glyphs, glyf[from:to])
 		last := min(i, metrics-1)
-		o.advances = append(o.advances, int(binary.BigEndian.Uint16(hmtx[4*last:])))
 		bearing := 4*i + 2
 		if i >= metrics {
 			bearing = 4*metrics + 2*(i-metrics)
 		}
-		o.leftBearings = append(o.leftBearings, signed(hmtx[bearing:]))
+		o.add(glyf[from:to], int(binary.BigEndian.Uint16(hmtx[4*last:])), signed(hmtx[bearing:]))
 	}
 	return o, nil
 }
@@ -117,31 +115,41 @@ func components(glyph []byte, visit func(at int)) {
 	}
 }
 
-// cutDown keeps the glyphs of the list, in its order, and appends what they are
-// composed of.
-func (o *outlines) cutDown(keep []int) *outlines {
-	small := &outlines{unitsPerEm: o.unitsPerEm, ascent: o.ascent, descent: o.descent, box: o.box}
-	place := map[int]int{}
-	list := slices.Clone(keep)
-	for i, g := range list {
-		place[g] = i
+// add appends a glyph.
+func (o *outlines) add(glyph []byte, advance, leftBearing int) {
+	o.glyphs, o.advances, o.leftBearings = append(o.glyphs, glyph), append(o.advances, advance), append(o.leftBearings, leftBearing)
+}
+
+// cutDown keeps the glyphs of some codes, in order, each in the place of its code
+// with nothing in the places between, and behind them what they are composed of.
+func (t *glyphTable) cutDown(codes []uint16) *outlines {
+	small := &outlines{unitsPerEm: t.unitsPerEm, ascent: t.ascent, descent: t.descent, box: t.box}
+	keep := []int{0} // glyphs, by their new places; -1 for nothing
+	for _, code := range codes {
+		for len(keep) < int(code) {
+			keep = append(keep, -1)
+		}
+		keep = append(keep, t.glyphs[code])
 	}
-	for i := 0; i < len(list); i++ {
-		glyph := slices.Clone(o.glyphs[list[i]])
+	place := map[int]int{}
+	for i := 0; i < len(keep); i++ {
+		if keep[i] < 0 {
+			small.add(nil, 0, 0)
+			continue
+		}
+		glyph := slices.Clone(t.outlines.glyphs[keep[i]])
 		components(glyph, func(at int) {
 			part := int(binary.BigEndian.Uint16(glyph[at:]))
-			if part >= len(o.glyphs) {
+			if part >= len(t.outlines.glyphs) {
 				part = 0
 			}
-			if _, known := place[part]; !known {
-				place[part] = len(list)
-				list = append(list, part)
+			if place[part] == 0 {
+				place[part] = len(keep)
+				keep = append(keep, part)
 			}
 			binary.BigEndian.PutUint16(glyph[at:], uint16(place[part]))
 		})
-		small.glyphs = append(small.glyphs, glyph)
-		small.advances = append(small.advances, o.advances[list[i]])
-		small.leftBearings = append(small.leftBearings, o.leftBearings[list[i]])
+		small.add(glyph, t.advances[keep[i]], t.leftBearings[keep[i]])
 	}
 	return small
 }

@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"cmp"
 	"encoding/xml"
 	"fmt"
 	"io"
@@ -25,12 +26,20 @@ type Info struct {
 type Writer struct {
 	file      *file
 	info      Info
-	faces     *typefaces
+	fonts     *fontWriter
 	structure *structure
 	pages     []reference
 	tree      reference // of the pages
 	bookmarks []bookmark
+	written   map[*Sheet]written
+	missing   map[rune]bool
 	err       error
+}
+
+// written is what of a sheet stands in the file already.
+type written struct {
+	content reference
+	alts    []reference
 }
 
 // New begins a document on out. Errors of writing are told by Close.
@@ -39,7 +48,8 @@ func New(out io.Writer, info Info) *Writer {
 		info.Producer = "deskpart"
 	}
 	f := newFile(out)
-	return &Writer{file: f, info: info, faces: newTypefaces(f), structure: newStructure(f), tree: f.allot()}
+	return &Writer{file: f, info: info, fonts: &fontWriter{file: f}, structure: newStructure(f), tree: f.allot(),
+		written: map[*Sheet]written{}, missing: map[rune]bool{}}
 }
 
 // Section begins a part of the document: the pages that follow belong to it, and a
@@ -52,39 +62,54 @@ func (w *Writer) Section(title string) {
 
 // Page writes a page.
 func (w *Writer) Page(p *display.Page) {
-	c := &content{faces: w.faces, used: map[*typeface]bool{}}
+	s, err := Compile(p)
+	if err != nil {
+		w.err = cmp.Or(w.err, err)
+		return
+	}
+	w.Sheet(s)
+}
+
+// Sheet writes a page that was compiled. What is printed several times stands in the
+// file once.
+func (w *Writer) Sheet(s *Sheet) {
+	have, again := w.written[s]
+	if !again {
+		have = w.write(s)
+		w.written[s] = have
+	}
 	page := w.file.allot()
-	w.structure.page(page)
-	for i := range p.Blocks {
-		b := &p.Blocks[i]
-		w.structure.begin(c, b, p.Height)
-		c.begin(b, p.Height)
-		b.Walk(c.item)
-		c.end()
-		c.WriteString("EMC\n")
-	}
-	if c.err != nil && w.err == nil {
-		w.err = c.err
-	}
-	stream := w.file.allot()
-	w.file.stream(stream, dictionary{}, c.Bytes())
-	fonts := dictionary{}
-	for face := range c.used {
-		fonts[face.resource] = face.ref.String()
-	}
+	w.structure.page(page, s.marks, have.alts)
 	w.file.put(page, dictionary{
-		"Type": name("Page"), "Parent": w.tree.String(), "Contents": stream.String(),
-		"MediaBox":      fmt.Sprintf("[0 0 %s %s]", number(float64(p.Width.Points()), 3), number(float64(p.Height.Points()), 3)),
-		"Resources":     dictionary{"Font": fonts.String()}.String(),
+		"Type": name("Page"), "Parent": w.tree.String(), "Contents": have.content.String(),
+		"MediaBox":      fmt.Sprintf("[0 0 %s %s]", number(float64(s.width.Points()), 3), number(float64(s.height.Points()), 3)),
+		"Resources":     dictionary{"Font": w.fonts.use(&s.used).String()}.String(),
 		"StructParents": strconv.Itoa(len(w.pages)),
 		"Tabs":          name("S"), // the order of the structure
 	}.String())
 	w.pages = append(w.pages, page)
 }
 
+// write writes what all prints of a sheet share.
+func (w *Writer) write(s *Sheet) written {
+	have := written{content: w.file.allot(), alts: make([]reference, len(s.marks))}
+	w.file.stream(have.content, dictionary{}, s.content)
+	for i, m := range s.marks {
+		if m.alt != "" {
+			have.alts[i] = w.file.add(textString(m.alt))
+		}
+	}
+	for _, r := range s.missing {
+		w.missing[r] = true
+	}
+	return have
+}
+
 // Missing lists the characters that no font of the document has and that were left
 // out, in the order of their code.
-func (w *Writer) Missing() []rune { return slices.Sorted(maps.Keys(w.faces.missing)) }
+func (w *Writer) Missing() []rune { return sorted(w.missing) }
+
+func sorted(set map[rune]bool) []rune { return slices.Sorted(maps.Keys(set)) }
 
 // Close writes what the pages refer to and ends the document; it returns the first
 // error of all the writing. The underlying file is the caller's to close.
@@ -92,7 +117,7 @@ func (w *Writer) Close() error {
 	if w.err != nil {
 		return w.err
 	}
-	if err := w.faces.finish(); err != nil {
+	if err := w.fonts.finish(); err != nil {
 		return err
 	}
 	f := w.file

@@ -93,11 +93,36 @@ func TestTagged(t *testing.T) {
 	t.Parallel()
 	text := string(sample(t))
 	for _, want := range []string{"/Marked true", "/Lang (en)", "/DisplayDocTitle true", "/S /Document", "/S /Sect", "/S /H1",
-		"/Alt (Bars 1 to 1. Horn in F. Treble clef, C 5 quarter \\(two\\).)", "/StructParents 2", "/Tabs /S"} {
+		"(Bars 1 to 1. Horn in F. Treble clef, C 5 quarter \\(two\\).)", "/StructParents 2", "/Tabs /S"} {
 		assert.Contains(t, text, want)
 	}
 	assert.Equal(t, 3, strings.Count(text, "/S /Figure"))
+	assert.Regexp(t, `/Alt \d+ 0 R/K 1/P \d+ 0 R/Pg \d+ 0 R/S /Figure`, text)
 	assert.Equal(t, strings.Count(text, "/Subtype /Type0"), strings.Count(text, "/ToUnicode"), "every font says its Unicode")
+}
+
+// What is printed several times stands in the file once, and is a page each time.
+func TestCopies(t *testing.T) {
+	t.Parallel()
+	page := samplePage()
+	sheet, err := pdf.Compile(&page)
+	require.NoError(t, err)
+	size := func(copies int) int {
+		var out bytes.Buffer
+		w := pdf.New(&out, pdf.Info{Title: "copies"})
+		for range copies {
+			w.Sheet(sheet)
+		}
+		require.NoError(t, w.Close())
+		conf := model.NewDefaultConfiguration()
+		conf.ValidationMode = model.ValidationStrict
+		require.NoError(t, api.Validate(bytes.NewReader(out.Bytes()), conf))
+		pages, err := api.PageCount(bytes.NewReader(out.Bytes()), conf)
+		require.NoError(t, err)
+		assert.Equal(t, copies, pages)
+		return out.Len()
+	}
+	assert.Less(t, size(9)-size(1), 8*700, "a copy is a page object and its tags")
 }
 
 // A general text tool reads letters and signs back at their places: the origin of
