@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -23,10 +24,20 @@ type printOptions struct {
 	asciiNames bool
 	tacet      string
 	strict     bool
+	format     string
+	job        bool
+	copyTexts  []string
+	copies     []*copiesOf
 }
 
+// The formats of pages.
+const (
+	formatPDF = "pdf"
+	formatSVG = "svg"
+)
+
 func newPrintCmd(p *program) *cobra.Command {
-	o := printOptions{partFlags: newPartFlags()}
+	o := printOptions{partFlags: newPartFlags(), runFlags: runFlags{partsToo: true}}
 	cmd := &cobra.Command{
 		Use:   "print PATH…",
 		Short: "The paper for the desks: every part as pages to print",
@@ -46,6 +57,8 @@ and 8 mm for all others.`,
     deskpart print movement.mxl
   The strings, on the paper of orchestras:
     deskpart print movement.mxl --only "violin*" --only "viola*" --only "*cello*" --paper b4
+  Everything to print in one document, six first and five second violins:
+    deskpart print movement.mxl --job --copies "violin 1=6, violin 2=5"
   For a player who sees less well:
     deskpart print parts/movement/"10 Horn in F.musicxml" --large`,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -61,6 +74,9 @@ and 8 mm for all others.`,
 	flags.IntVar(&o.Cues, "cues", 0, "cue notes before an entry after this many bars of rest; 0 is none")
 	flags.StringVar(&o.tacet, "tacet", "write", "a part that is silent all through: write a sheet that says so, or skip it")
 	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 where a part was not recognised")
+	flags.StringVar(&o.format, "format", formatPDF, "pdf, or svg: a drawing for each page")
+	flags.BoolVar(&o.job, "job", false, "one more PDF with everything to print, in score order, every part on a right-hand page")
+	flags.StringSliceVar(&o.copyTexts, "copies", nil, "how many of a part the job has, such as \"violin 1=6, violin 2=5\"; asks for the job")
 	o.paperFlags.addFlags(cmd)
 	o.partFlags.addFlags(cmd)
 	p.completeParts(cmd, "only", "")
@@ -75,6 +91,17 @@ func (o *printOptions) settle(p *program) error {
 		return err
 	}
 	o.Tacet = parts.Tacet(o.tacet)
+	if err := oneOf("format", o.format, []string{formatPDF, formatSVG}); err != nil {
+		return err
+	}
+	var err error
+	if o.copies, err = parseCopies(o.copyTexts); err != nil {
+		return err
+	}
+	o.job = o.job || len(o.copies) > 0
+	if o.job && o.format == formatSVG {
+		return errors.New("--job is a PDF; leave out --format svg")
+	}
 	if err := o.partFlags.settle(p); err != nil {
 		return err
 	}

@@ -32,6 +32,8 @@ type runFlags struct {
 	limits    musicxml.Limits
 	// onlyPrints: the command is done when nobody reads what it prints. Default false.
 	onlyPrints bool
+	// partsToo takes the parts that extract made where nothing else is found.
+	partsToo bool
 }
 
 func (f *runFlags) addFlags(cmd *cobra.Command) {
@@ -89,7 +91,12 @@ func (f *runFlags) inputs(ctx context.Context, p *program, paths []string, outpu
 	}
 	search := files.Search{Paths: paths, FilesFrom: f.filesFrom, In: p.streams.In, Output: output,
 		Style: style, Shard: shard, Expand: f.expandOpus}
-	return search.Find(ctx)
+	inputs, problems, err := search.Find(ctx)
+	if err == nil && f.partsToo && len(inputs)+len(problems) == 0 {
+		search.MadeParts = true
+		inputs, problems, err = search.Find(ctx)
+	}
+	return inputs, problems, err
 }
 
 // scoreCost estimates the memory a score takes: its text, packed text unpacked,

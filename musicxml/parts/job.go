@@ -41,6 +41,7 @@ type Assignment struct {
 	PlayerCount  int
 	Octave       string // of the plan: whole octaves added to the sound, or "auto"
 	Clef         string // of the plan
+	Copies       int    // of the plan: how many are printed; 0: as usual, one
 	Warnings     []musicxml.Warning
 }
 
@@ -92,7 +93,7 @@ func (j *Job) Assignment(i int) Assignment {
 	a := &j.assignments[i]
 	return Assignment{Part: a.Part, Number: a.Number, ID: a.ID, Name: a.Name, Label: a.Label, Instrument: a.Instrument,
 		RecognisedBy: a.RecognisedBy, Assumed: a.Assumed, Player: a.Player, PlayerCount: a.PlayerCount,
-		Octave: a.Octave, Clef: a.Clef, Warnings: slices.Clone(a.Warnings)}
+		Octave: a.Octave, Clef: a.Clef, Copies: a.Copies, Warnings: slices.Clone(a.Warnings)}
 }
 
 // Choose returns the part file that words name, as naming finds parts. On a staff that
@@ -170,13 +171,15 @@ type PlanRow struct {
 	Octave     string // whole octaves added to the sound, or "auto"
 	Clef       string // name of a clef
 	Label      string
-	Line       int `json:"-"` // in the plan's file; 0 where it comes from elsewhere
+	// Copies is how many are printed, a whole number; default one.
+	Copies string `json:",omitempty"`
+	Line   int    `json:"-"` // in the plan's file; 0 where it comes from elsewhere
 }
 
 // ReadPlan reads a plan as a spreadsheet saves it: CSV with a first line that
-// names the columns part, instrument, octave, clef and label in any order, commas
-// or semicolons between them. Empty cells mean "as usual"; columns of other names
-// are left alone.
+// names the columns part, instrument, octave, clef, label and copies in any order,
+// commas or semicolons between them. Empty cells mean "as usual"; columns of other
+// names are left alone.
 func ReadPlan(r io.Reader) ([]PlanRow, error) {
 	read, err := assign.ReadPlan(r)
 	var rows []PlanRow

@@ -3,6 +3,8 @@ package printing
 import (
 	"bytes"
 	"fmt"
+	"maps"
+	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -12,6 +14,7 @@ import (
 	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/paper"
 	"deskpart/musicxml/engraving/pdf"
+	"deskpart/musicxml/engraving/svg"
 	"deskpart/musicxml/notice"
 )
 
@@ -29,6 +32,8 @@ type Options struct {
 	// RestBars gathers that many or more empty bars in a row into one multi-bar
 	// rest, where a part is printed as it is; 0 (default) as the part has them.
 	RestBars int
+	// SVG draws pages as SVG in place of PDF.
+	SVG bool
 }
 
 // Player is who plays from a part.
@@ -40,8 +45,10 @@ type Player struct {
 // Printed is one player's part on paper.
 type Printed struct {
 	Row
-	Title string // of the document: the work and the player
-	Pages []display.Page
+	Title  string // of the document: the work and the player
+	Sheets []*pdf.Sheet
+	// Drawings are the pages as SVG, where that was asked for.
+	Drawings []string
 
 	language string
 }
@@ -66,8 +73,32 @@ func (o Options) Print(player Player, movements ...*etree.Element) (*Printed, er
 	if err != nil {
 		return nil, err
 	}
-	printed := &Printed{Row: newRow(book, laid, settled), Pages: laid.Pages, Title: documentTitle(book), language: o.Language}
-	return printed, nil
+	printed := &Printed{Row: newRow(book, laid, settled), Title: documentTitle(book), language: o.Language}
+	return printed, printed.write(laid, o.SVG)
+}
+
+// write writes the pages, so that the list of what is drawn need not be kept.
+func (p *Printed) write(laid *paper.Laid, asSVG bool) error {
+	missing := map[rune]bool{}
+	for i := range laid.Pages {
+		if asSVG {
+			p.Drawings = append(p.Drawings, svg.Page(&laid.Pages[i]))
+			continue
+		}
+		sheet, err := pdf.Compile(&laid.Pages[i])
+		if err != nil {
+			return err
+		}
+		for _, r := range sheet.Missing() {
+			missing[r] = true
+		}
+		p.Sheets = append(p.Sheets, sheet)
+	}
+	for _, r := range slices.Sorted(maps.Keys(missing)) {
+		p.NotDrawn = append(p.NotDrawn, NotDrawn{Element: "letter " + strconv.QuoteRune(r), Count: 1})
+		p.Warnings = append(p.Warnings, musicxml.Warning{Code: notice.NotDrawn, Text: fmt.Sprintf("the letter %q (U+%04X) is in no font of the page and was left out", r, r)})
+	}
+	return nil
 }
 
 // settle fills in what player, language and document make usual.
@@ -95,20 +126,9 @@ func documentTitle(b *paper.Book) string {
 func (p *Printed) PDF() ([]byte, error) {
 	var out bytes.Buffer
 	w := pdf.New(&out, pdf.Info{Title: p.Title, Language: p.language})
-	for i := range p.Pages {
-		w.Page(&p.Pages[i])
+	for _, sheet := range p.Sheets {
+		w.Sheet(sheet)
 	}
-	if err := w.Close(); err != nil {
-		return nil, err
-	}
-	p.missing(w.Missing())
-	return out.Bytes(), nil
-}
-
-// missing says which letters no font has.
-func (p *Printed) missing(letters []rune) {
-	for _, r := range letters {
-		p.NotDrawn = append(p.NotDrawn, NotDrawn{Element: "letter " + strconv.QuoteRune(r), Count: 1})
-		p.Warnings = append(p.Warnings, musicxml.Warning{Code: notice.NotDrawn, Text: fmt.Sprintf("the letter %q (U+%04X) is in no font of the page and was left out", r, r)})
-	}
+	err := w.Close()
+	return out.Bytes(), err
 }

@@ -15,9 +15,10 @@ import (
 type Row struct {
 	Label      string     `json:"label"`
 	SourcePart string     `json:"source_part"`
-	File       string     `json:"file"`  // where it was printed to; "" if it was not
-	Paper      [2]float64 `json:"paper"` // width and height in mm
-	Staff      float64    `json:"staff"` // height in mm
+	File       string     `json:"file"`             // where it was printed to, of drawings the first; "" if it was not
+	Failed     bool       `json:"failed,omitempty"` // it could not be printed: the last warning says why
+	Paper      [2]float64 `json:"paper"`            // width and height in mm
+	Staff      float64    `json:"staff"`            // height in mm
 	// Pages in order.
 	Pages []Page `json:"pages"`
 	// Turns are those that the player makes, in order.

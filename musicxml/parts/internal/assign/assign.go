@@ -37,6 +37,7 @@ type Assignment struct {
 	PlayerCount  int
 	Octave       string // of the plan: whole octaves added to the sound, or "auto"
 	Clef         string // of the plan
+	Copies       int    // of the plan: how many are printed; 0: as usual, one
 	Warnings     []musicxml.Warning
 
 	// Written is the instrument that the score has the part for, nil where it was

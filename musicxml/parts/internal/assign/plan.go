@@ -16,9 +16,9 @@ var planColumns = []string{"part", "instrument", "octave", "clef", "label"}
 const largestPlan = 16 << 20
 
 // ReadPlan reads a plan as a spreadsheet saves it: CSV with a first line that
-// names the columns part, instrument, octave, clef and label in any order, commas
-// or semicolons between them. Empty cells mean "as usual"; columns of other names
-// are left alone.
+// names the columns part, instrument, octave, clef, label and copies in any order,
+// commas or semicolons between them. Empty cells mean "as usual"; columns of other
+// names are left alone.
 func ReadPlan(r io.Reader) ([]PlanRow, error) {
 	data, err := io.ReadAll(io.LimitReader(r, largestPlan))
 	if err != nil {
@@ -53,7 +53,7 @@ func ReadPlan(r io.Reader) ([]PlanRow, error) {
 			}
 			return ""
 		}
-		row := PlanRow{Part: cell("part"), Instrument: cell("instrument"), Octave: cell("octave"), Clef: cell("clef"), Label: cell("label")}
+		row := PlanRow{Part: cell("part"), Instrument: cell("instrument"), Octave: cell("octave"), Clef: cell("clef"), Label: cell("label"), Copies: cell("copies")}
 		if row == (PlanRow{}) {
 			continue
 		}

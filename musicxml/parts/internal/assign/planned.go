@@ -18,6 +18,7 @@ type plannedRow struct {
 	PlanRow
 	instrument *instruments.Instrument
 	leaveOut   bool
+	copies     int
 }
 
 // apply gives the music of a chair what the rows of the plan say that name the part or
@@ -74,7 +75,7 @@ func (c *Assigner) Give(a Assignment, row PlanRow) (Assignment, error) {
 // giveRow does what a row of the plan says. own: it is for this sheet alone, so
 // that its label is the sheet's; that of a whole part gets the player's number.
 func (c *Assigner) giveRow(a Assignment, row plannedRow, own bool) Assignment {
-	a.Octave, a.Clef = row.Octave, row.Clef
+	a.Octave, a.Clef, a.Copies = row.Octave, row.Clef, row.copies
 	if a.Octave == "" && ofAnotherKind(a.Instrument, row.instrument) {
 		a.Octave = "auto"
 	}
@@ -152,6 +153,9 @@ func planned(plan []PlanRow, catalogue *instruments.Catalogue) ([]plannedRow, er
 	return rows, nil
 }
 
+// MostCopies bounds how many prints of a part may be asked for.
+const MostCopies = 999
+
 // lookUp finds the instrument of a row of a plan and checks its octave and clef.
 func lookUp(catalogue *instruments.Catalogue, r PlanRow) (plannedRow, error) {
 	row := plannedRow{PlanRow: r, leaveOut: strings.EqualFold(strings.TrimSpace(r.Instrument), "none")}
@@ -169,6 +173,13 @@ func lookUp(catalogue *instruments.Catalogue, r PlanRow) (plannedRow, error) {
 		if n, err := strconv.Atoi(row.Octave); err != nil || n < -5 || n > 5 {
 			return row, fmt.Errorf("octave %q is not a whole number from -5 to 5 or auto", row.Octave)
 		}
+	}
+	if r.Copies != "" {
+		n, err := strconv.Atoi(r.Copies)
+		if err != nil || n < 1 || n > MostCopies {
+			return row, fmt.Errorf("copies %q is not a whole number from 1 to %d", r.Copies, MostCopies)
+		}
+		row.copies = n
 	}
 	if _, ok := ClefsNamed(r.Clef); !ok && strings.TrimSpace(r.Clef) != "" {
 		return row, fmt.Errorf("%q is no clef; the clefs are %s", r.Clef, clefNames)

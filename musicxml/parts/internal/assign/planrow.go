@@ -8,5 +8,7 @@ type PlanRow struct {
 	Octave     string // whole octaves added to the sound, or "auto"
 	Clef       string // name of a clef
 	Label      string
-	Line       int `json:"-"` // in the plan's file; 0 where it comes from elsewhere
+	// Copies is how many are printed, a whole number; default one.
+	Copies string `json:",omitempty"`
+	Line   int    `json:"-"` // in the plan's file; 0 where it comes from elsewhere
 }

@@ -1,0 +1,238 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"path"
+	"path/filepath"
+	"slices"
+	"sync/atomic"
+
+	"github.com/beevik/etree"
+
+	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/printing"
+	"deskpart/cmd/internal/run"
+	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
+	"deskpart/musicxml/parts"
+)
+
+// printJob is the work on one score.
+type printJob struct {
+	*printRun
+	worker      *run.Worker
+	score       *musicxml.Score
+	sheets      *parts.Job
+	assignments []parts.Assignment
+	asIs        bool // the score is a part file
+	stem        string
+	names       files.Names
+	paths       []string // of the parts, below the output, without their endings
+	folder      *files.Folder
+	result      *printedScore
+	prints      []*printing.Printed // of a job, in order
+	written     atomic.Int64
+}
+
+func (j *printJob) work(ctx context.Context) error {
+	surveyed, err := j.survey(ctx, j.worker, j.score, j.Options)
+	if err != nil {
+		return err
+	}
+	if j.sheets, err = surveyed.Assign(); err != nil {
+		return err
+	}
+	j.assignments = j.sheets.Assignments()
+	j.result.Title = surveyed.Title()
+	if len(j.assignments) == 0 && len(j.Only) > 0 {
+		j.result.unmatched = surveyed.PartNames()
+		return nil
+	}
+	j.asIs = len(j.score.Parts) == 1 && len(j.Plan) == 0 && j.Input == parts.Auto
+	j.name()
+	if err := j.printParts(ctx); err != nil {
+		return err
+	}
+	if err := j.makeJob(); err != nil {
+		return err
+	}
+	if err := j.folder.Sync(); err != nil {
+		return err
+	}
+	return j.keep()
+}
+
+// name chooses the folder and the files: a part file has one of its own name.
+func (j *printJob) name() {
+	dir := j.stem
+	if j.asIs {
+		dir = path.Dir(j.stem)
+	}
+	j.result.dir = dir
+	j.folder = j.output.Folder(filepath.Join(j.out, filepath.FromSlash(dir)))
+	j.names = files.Names{Style: j.style()}
+	j.paths = make([]string, len(j.assignments))
+	for i, a := range j.assignments {
+		name := fmt.Sprintf("%02d %s", a.Number, a.Label)
+		if j.asIs {
+			name = path.Base(j.stem)
+		}
+		j.paths[i] = path.Join(dir, j.names.Unique(name, ""))
+	}
+}
+
+func (j *printJob) printParts(ctx context.Context) error {
+	j.result.Parts = make([]printing.Row, len(j.assignments))
+	j.prints = make([]*printing.Printed, len(j.assignments))
+	errs := j.worker.Each(ctx, len(j.assignments), func(_ context.Context, worker, i int) error {
+		return j.part(i, &j.spaces[worker])
+	})
+	j.result.written = int(j.written.Load())
+	for i, row := range j.result.Parts {
+		j.result.failed = j.result.failed || row.Failed
+		j.result.unknown = j.result.unknown || j.assignments[i].RecognisedBy == parts.ByNone
+	}
+	return firstError(errs)
+}
+
+// keep makes the result outlive the score, pieces of whose text are in it.
+func (j *printJob) keep() error {
+	document, err := json.Marshal(j.result)
+	if err != nil {
+		return err
+	}
+	kept := printedScore{}
+	if err := json.Unmarshal(document, &kept); err != nil {
+		return err
+	}
+	j.result.Title, j.result.Parts = kept.Title, kept.Parts
+	return nil
+}
+
+// part prints one part and fills its row. A part that cannot be printed is a row that
+// says so; only what concerns the whole run is an error.
+func (j *printJob) part(i int, space *parts.Workspace) error {
+	a, row := &j.assignments[i], &j.result.Parts[i]
+	*row = printing.Row{Label: a.Label, SourcePart: a.ID, Pages: []printing.Page{}, Turns: []printing.Turn{}, NotDrawn: []printing.NotDrawn{}, Warnings: []musicxml.Warning{}}
+	printed, err := j.print(i, space)
+	if err != nil {
+		j.fail(row, err)
+		return nil
+	}
+	if printed == nil { // silent all through, and not wanted
+		return nil
+	}
+	printed.SourcePart = a.ID
+	contents, err := j.contents(i, printed)
+	if err != nil {
+		j.fail(row, err)
+		return nil
+	}
+	printed.File = contents[0].path
+	*row = printed.Row
+	if err := j.write(i, contents, printedRow{Title: j.result.Title, Name: a.Name, Place: i, Of: j.files(), Row: row}); err != nil {
+		if musicxml.ErrorCode(err) != notice.InTheWay {
+			return err
+		}
+		j.fail(row, err)
+		return nil
+	}
+	if j.job {
+		j.prints[i] = printed
+	}
+	return nil
+}
+
+// fail says in a row why its part was not printed.
+func (j *printJob) fail(row *printing.Row, err error) {
+	*row = printing.Row{Label: row.Label, SourcePart: row.SourcePart, Failed: true, Pages: []printing.Page{}, Turns: []printing.Turn{},
+		NotDrawn: []printing.NotDrawn{}, Warnings: append(row.Warnings, failure(err))}
+}
+
+// print lays out one part; nil where nothing is to be printed.
+func (j *printJob) print(i int, space *parts.Workspace) (*printing.Printed, error) {
+	player := printing.Player{Instrument: j.assignments[i].Instrument}
+	root, warnings, err := j.document(i, space)
+	if err != nil || root == nil {
+		return nil, err
+	}
+	if !j.asIs {
+		player.Label = j.assignments[i].Label
+	}
+	printed, err := j.options.Print(player, root)
+	if err != nil {
+		return nil, err
+	}
+	printed.Warnings = list(slices.Concat(warnings, printed.Warnings))
+	return printed, nil
+}
+
+// document is the part's document, made or as it is, and what is to be said of it.
+func (j *printJob) document(i int, space *parts.Workspace) (*etree.Element, []musicxml.Warning, error) {
+	if j.asIs {
+		part, err := space.ReadPart(j.score, j.assignments[i].Part)
+		if err != nil {
+			return nil, nil, err
+		}
+		return j.score.Assemble([]*etree.Element{part}).Root(), nil, nil
+	}
+	sheet, err := j.sheets.MakeIn(space, i)
+	if err != nil {
+		return nil, nil, err
+	}
+	if sheet.Document == nil {
+		return nil, sheet.Report.Warnings, nil
+	}
+	return sheet.Document.Root(), sheet.Report.Warnings, nil
+}
+
+// content is a file to be written.
+type content struct {
+	path string
+	data []byte
+}
+
+// contents are the files of a printed part: one, or a drawing for each page.
+func (j *printJob) contents(i int, p *printing.Printed) ([]content, error) {
+	at := path.Join(filepath.ToSlash(j.out), j.paths[i])
+	if j.format != formatSVG {
+		data, err := p.PDF()
+		return []content{{at + ".pdf", data}}, err
+	}
+	drawings := make([]content, len(p.Drawings))
+	for n, drawing := range p.Drawings {
+		drawings[n] = content{fmt.Sprintf("%s %02d.svg", at, n+1), []byte(drawing)}
+	}
+	return drawings, nil
+}
+
+// files is how many notes on parts the record is to have of the score.
+func (j *printJob) files() int {
+	if j.job && !j.asIs {
+		return len(j.assignments) + 1
+	}
+	return len(j.assignments)
+}
+
+// write writes the files of a part; the first carries what is to be said again.
+func (j *printJob) write(i int, contents []content, said printedRow) error {
+	for n, c := range contents {
+		if said.More = n > 0; said.More {
+			said.Row = nil
+		}
+		note, err := json.Marshal(said)
+		if err != nil {
+			return err
+		}
+		wrote, err := j.folder.Write(path.Base(c.path), c.data, files.Origin{Source: j.result.source, Row: note})
+		if err != nil {
+			return err
+		}
+		if wrote {
+			j.written.Add(1)
+		}
+	}
+	return nil
+}
