@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -14,11 +15,13 @@ import (
 type extractOptions struct {
 	runFlags
 	partFlags
+	paperFlags
 	out        string
 	asciiNames bool
 	tacet      string
 	format     string
 	bundle     bool
+	onPaper    bool
 	force      bool
 	strict     bool
 }
@@ -60,8 +63,10 @@ func (o *extractOptions) addFlags(cmd *cobra.Command) {
 	flags.StringVar(&o.tacet, "tacet", "write", "a part that is silent all through: write a sheet that says so, or skip it")
 	flags.StringVar(&o.format, "format", "musicxml", "musicxml, or mxl for compressed files")
 	flags.BoolVar(&o.bundle, "bundle", false, "one .mxl with the score and its parts, linked, in place of single files")
+	flags.BoolVar(&o.onPaper, "print", false, "a PDF of every part beside it, as deskpart print makes it")
 	flags.BoolVar(&o.force, "force", false, "write every file again")
 	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 where a part was not recognised")
+	o.paperFlags.addFlags(cmd)
 	o.partFlags.addFlags(cmd)
 	o.runFlags.addFlags(cmd)
 }
@@ -75,6 +80,12 @@ func (o *extractOptions) settle(p *program) error {
 		return err
 	}
 	o.Tacet = parts.Tacet(o.tacet)
+	if o.onPaper && o.bundle {
+		return errors.New("--print writes beside single files; leave out --bundle")
+	}
+	if err := o.paperFlags.settle(); err != nil {
+		return err
+	}
 	return o.partFlags.settle(p)
 }
 
@@ -99,8 +110,17 @@ func (o *extractOptions) settings() (json.RawMessage, error) {
 		ASCIINames       bool            `json:"ascii_names"`
 		Only             []string        `json:"only"`
 		Plan             []parts.PlanRow `json:"plan"`
+		Print            *paperSettings  `json:"print,omitempty"`
 	}{
 		o.input, o.MaxSignature, o.RestBars, o.Players, list(o.WithoutSignature), o.Cues, o.spelling, o.tacet,
-		string(o.Level), string(o.Language), o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan),
+		string(o.Level), string(o.Language), o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan), o.printSettings(),
 	})
+}
+
+// printSettings are those of the pages, nil where none are asked for.
+func (o *extractOptions) printSettings() *paperSettings {
+	if !o.onPaper {
+		return nil
+	}
+	return &paperSettings{o.paper, o.staff, o.margin, o.large, o.oneSided}
 }

@@ -13,6 +13,7 @@ import (
 	"sync/atomic"
 
 	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/printing"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
 	"deskpart/musicxml"
@@ -372,13 +373,53 @@ func (j *scoreJob) part(i int, row *report.PartRow, space *parts.Workspace) erro
 		return err
 	}
 	row.SHA256 = report.Sum(data)
-	wrote, err := j.folder.Write(row.File, data, files.Origin{})
+	if err := j.put(row.File, data); err != nil {
+		return j.leave(row, err)
+	}
+	if j.onPaper {
+		return j.printBeside(i, sheet, row)
+	}
+	return nil
+}
+
+func (j *scoreJob) put(name string, data []byte) error {
+	wrote, err := j.folder.Write(name, data, files.Origin{})
 	if wrote {
 		j.written.Add(1)
 	}
+	return err
+}
+
+// leave says in a part's row that something stands in the place of its file; any
+// other error is the run's.
+func (j *scoreJob) leave(row *report.PartRow, err error) error {
+	if musicxml.ErrorCode(err) != notice.InTheWay {
+		return err
+	}
+	row.Warnings = append(row.Warnings, failure(err))
+	row.File, row.SHA256, row.Status = "", "", statusFailed
+	return nil
+}
+
+// printBeside writes a part as pages beside its file. A part that cannot be drawn is
+// a warning: its file is there.
+func (j *scoreJob) printBeside(i int, sheet *parts.Sheet, row *report.PartRow) error {
+	a := &j.assignments[i]
+	printed, err := j.options(string(j.Language), 0).Print(printing.Player{Label: a.Label, Instrument: a.Instrument}, sheet.Document.Root())
+	if err != nil {
+		row.Warnings, row.Status = append(row.Warnings, failure(err)), statusFailed
+		return nil
+	}
+	data, err := printed.PDF()
+	if err != nil {
+		return err
+	}
+	row.Warnings = append(row.Warnings, printed.Warnings...)
+	row.Print, row.PrintSHA256 = strings.TrimSuffix(row.File, j.extension())+".pdf", report.Sum(data)
+	err = j.put(row.Print, data)
 	if musicxml.ErrorCode(err) == notice.InTheWay {
-		row.Warnings = append(row.Warnings, failure(err))
-		row.File, row.SHA256, row.Status = "", "", statusFailed
+		row.Warnings, row.Status = append(row.Warnings, failure(err)), statusFailed
+		row.Print, row.PrintSHA256 = "", ""
 		return nil
 	}
 	return err

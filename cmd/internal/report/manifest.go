@@ -65,7 +65,10 @@ type PartRow struct {
 	Notes        int                     `json:"notes"`
 	Respelled    int                     `json:"respelled"`
 	Status       string                  `json:"status"` // written, tacet or failed
-	Warnings     []musicxml.Warning      `json:"warnings"`
+	// Print is the part on paper, a file beside it, where that was asked for.
+	Print       string             `json:"print,omitempty"`
+	PrintSHA256 string             `json:"print_sha256,omitempty"`
+	Warnings    []musicxml.Warning `json:"warnings"`
 }
 
 // MovedValue is what was added to the source's notes, in steps and semitones.
@@ -104,6 +107,9 @@ func (m *Manifest) Sums() map[string]string {
 	for _, row := range m.Parts {
 		if row.File != "" {
 			sums[row.File] = row.SHA256
+		}
+		if row.Print != "" {
+			sums[row.Print] = row.PrintSHA256
 		}
 	}
 	return sums
