@@ -25,7 +25,7 @@ func newPartFlags() partFlags { return partFlags{Options: parts.DefaultOptions()
 
 func (f *partFlags) addFlags(cmd *cobra.Command) {
 	flags := cmd.Flags()
-	flags.StringVar(&f.plan, "plan", "", "a `FILE.csv` that says who plays what (part,instrument,octave,clef,label)")
+	flags.StringVar(&f.plan, "plan", "", "a `FILE.csv` that says who plays what (part,instrument,octave,clef,label,copies)")
 	flags.StringArrayVar(&f.Only, "only", nil, "only the parts that `NAME` means: a name, an id, an instrument, or a pattern with *; may be given again")
 	flags.StringVar(&f.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
 	flags.IntVar(&f.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")

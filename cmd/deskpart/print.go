@@ -24,7 +24,7 @@ type printOptions struct {
 	format     string
 	job        bool
 	copyTexts  []string
-	copies     []*copiesOf
+	copies     []copiesOf
 }
 
 // The formats of pages.

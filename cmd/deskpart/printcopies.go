@@ -7,26 +7,26 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
-	"sync/atomic"
 
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/printing"
 	"deskpart/cmd/internal/report"
-	"deskpart/musicxml/parts"
+	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
+	"deskpart/musicxml/parts/naming"
 )
 
-// copiesOf is a number of prints for the parts that a pattern names.
+// copiesOf is a number of prints for the parts that words name.
 type copiesOf struct {
-	pattern string
-	number  int
-	used    atomic.Bool
+	words  string
+	number int
 }
 
 // mostCopies bounds how many prints of a part may be asked for.
 const mostCopies = 999
 
 // parseCopies reads "violin 1=6, violin 2=5".
-func parseCopies(texts []string) (all []*copiesOf, err error) {
+func parseCopies(texts []string) (all []copiesOf, err error) {
 	for _, item := range texts {
 		at := strings.LastIndexByte(item, '=')
 		if at < 0 {
@@ -36,40 +36,35 @@ func parseCopies(texts []string) (all []*copiesOf, err error) {
 		if err != nil || n < 0 || n > mostCopies {
 			return nil, fmt.Errorf("--copies %q: the number is one from 0 to %d", strings.TrimSpace(item), mostCopies)
 		}
-		all = append(all, &copiesOf{pattern: strings.TrimSpace(item[:at]), number: n})
+		all = append(all, copiesOf{strings.TrimSpace(item[:at]), n})
 	}
 	return all, nil
 }
 
-// copiesFor is how many prints of a part the job has: what the flag says, then the
-// plan, then one.
-func (o *printOptions) copiesFor(a *parts.Assignment) int {
-	for _, c := range o.copies {
-		if parts.MatchesPattern(c.pattern, a.ID, a.Name, a.Label) {
-			c.used.Store(true)
-			return c.number
+// countCopies says how many prints of each part the job has: what the flag says, then
+// the plan, then one.
+func (j *printJob) countCopies() error {
+	called := make([]naming.Part, len(j.assignments))
+	j.copies = make([]int, len(j.assignments))
+	for i, a := range j.assignments {
+		called[i] = naming.Part{IDs: []string{a.PlayerID(), a.ID}, Names: []string{a.Label, a.Name}, Instrument: a.Instrument}
+		j.copies[i] = max(1, a.Copies)
+	}
+	catalogue, err := j.program.catalogue()
+	if err != nil {
+		return err
+	}
+	names := naming.New(catalogue, called)
+	for _, c := range j.printOptions.copies {
+		if missing := names.Missing(c.words); missing != nil {
+			j.result.NotFound = append(j.result.NotFound, c.words)
+			j.result.warnings = append(j.result.warnings, musicxml.Warning{Code: notice.NoSuchPart, Text: "--copies: " + missing.Error()})
+		}
+		for _, i := range names.Find(c.words) {
+			j.copies[i] = c.number
 		}
 	}
-	return max(1, a.Copies)
-}
-
-// sayUnusedCopies tells of numbers of copies for parts that no score has.
-func (r *printRun) sayUnusedCopies() (any bool) {
-	for _, c := range r.printOptions.copies {
-		if !c.used.Load() && len(r.scores) > 0 {
-			any = true
-			r.progress.Say(fmt.Sprintf("--copies: no part is called %q; the parts are: %s", c.pattern, strings.Join(r.labels(), ", ")))
-		}
-	}
-	return any
-}
-
-// labels are those of the first score's parts.
-func (r *printRun) labels() (labels []string) {
-	for _, row := range r.scores[0].Parts {
-		labels = append(labels, row.Label)
-	}
-	return labels
+	return nil
 }
 
 // jobName is the file of a job, before all parts.
@@ -86,7 +81,7 @@ func (j *printJob) makeJob() error {
 		if p == nil {
 			continue
 		}
-		copies := j.copiesFor(&j.assignments[i])
+		copies := j.copies[i]
 		if j.asIs {
 			j.result.prints, j.result.copies = append(j.result.prints, p), append(j.result.copies, copies)
 		}
@@ -99,7 +94,7 @@ func (j *printJob) makeJob() error {
 	j.result.Job = &row
 	name := j.names.Unique(jobName, ".pdf")
 	row.File = path.Join(filepath.ToSlash(j.out), j.result.dir, name)
-	said, err := json.Marshal(printedRow{Title: j.result.Title, Place: len(j.assignments), Of: j.files(), Job: &row})
+	said, err := json.Marshal(printedRow{Title: j.result.Title, Place: len(j.assignments), Of: j.files(), Job: &row, NotFound: j.result.NotFound})
 	if err != nil {
 		return err
 	}

@@ -6,13 +6,12 @@ import (
 	"fmt"
 	"path"
 	"slices"
-	"strings"
 
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/printing"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
-	"deskpart/musicxml/parts"
+	"deskpart/musicxml"
 )
 
 // printRun is one run of print.
@@ -25,8 +24,7 @@ type printRun struct {
 	done    []string   // the sources that were printed, now or before
 	folder  *folderJob // of the part files of a folder, nil while there are none
 	failed  error      // of writing the job of a folder
-	// unmatched counts the scores without any of the parts asked for.
-	unmatched int
+	sought  sought
 }
 
 // printedScore is what became of one score, or of one part file.
@@ -36,6 +34,9 @@ type printedScore struct {
 	Title string           `json:"title"`
 	Parts []printing.Row   `json:"parts"`
 	Job   *printing.JobRow `json:"job,omitempty"` // where one was asked for
+	// NotFound are the names of parts that were asked for and that the score has not.
+	// Default: none.
+	NotFound []string `json:"not_found,omitempty"`
 
 	source    files.Source
 	dir       string // where its files went, below the output
@@ -43,7 +44,7 @@ type printedScore struct {
 	written   int
 	failed    bool                // a part was not printed
 	unknown   bool                // a part was not recognised
-	unmatched []string            // the part names, where none is one of those asked for
+	warnings  []musicxml.Warning  // of the score as a whole
 	prints    []*printing.Printed // of a part file, for the job of its folder
 	copies    []int
 }
@@ -74,27 +75,27 @@ func runPrint(ctx context.Context, p *program, o *printOptions, paths []string) 
 	if err := r.output.Close(); err != nil && failed == nil {
 		failed = err
 	}
-	unused := failed == nil && r.sayUnusedCopies()
 	err = r.finish(failed, len(inputs)+len(problems), struct {
 		Scores []printedScore `json:"scores"`
 	}{list(r.scores)})
-	if err == nil && (unused || r.needsPerson()) {
+	if err == nil && r.needsPerson() {
 		return errNeedsPerson
 	}
 	return err
 }
 
 func (r *printRun) needsPerson() bool {
-	return r.unmatched > 0 && len(r.scores) == 0 ||
+	return r.sought.anyAbsent() ||
 		slices.ContainsFunc(r.scores, func(s printedScore) bool { return s.failed || r.strict && s.unknown })
 }
 
 // deliver says what became of a score.
 func (r *printRun) deliver(in files.Input, s printedScore) {
 	r.summary.Written += s.written
-	if s.unmatched != nil {
-		r.progress.Say(fmt.Sprintf("%s: no part is called %s; its parts are: %s", in.Path, strings.Join(r.Only, " or "), strings.Join(s.unmatched, ", ")))
-		r.unmatched++
+	r.sought.note(s.NotFound)
+	r.warn(in.Path, "", "", s.warnings...)
+	if len(s.Parts) == 0 {
+		r.scores = append(r.scores, s)
 		return
 	}
 	if s.unchanged {
@@ -157,12 +158,13 @@ func (r *printRun) score(ctx context.Context, w *run.Worker, in files.Input) (pr
 // or of the job behind all parts, and how many of them the score has.
 type printedRow struct {
 	Title string           `json:"title"`
-	Name  string           `json:"name"`  // of the part in the score
 	Place int              `json:"place"` // of the part, from 0
 	Of    int              `json:"of"`
 	More  bool             `json:"more,omitempty"` // a further page of a part
 	Row   *printing.Row    `json:"row,omitempty"`
 	Job   *printing.JobRow `json:"job,omitempty"`
+	// NotFound is the score's. Default: none.
+	NotFound []string `json:"not_found,omitempty"`
 }
 
 // isDone reports whether an earlier run has printed all parts of the same source with
@@ -189,12 +191,11 @@ func (r *printRun) isDone(s *printedScore) bool {
 			return false
 		case row.Row != nil:
 			done.Parts = append(done.Parts, *row.Row)
-			r.copiesFor(&parts.Assignment{ID: row.Row.SourcePart, Name: row.Name, Label: row.Row.Label}) // as it was then
 		}
-		done.Title, done.Job = row.Title, row.Job
+		done.Title, done.Job, done.NotFound = row.Title, row.Job, row.NotFound
 	}
 	if done.unchanged {
-		s.Title, s.Parts, s.Job, s.unchanged = done.Title, done.Parts, done.Job, true
+		s.Title, s.Parts, s.Job, s.NotFound, s.unchanged = done.Title, done.Parts, done.Job, done.NotFound, true
 	}
 	return s.unchanged
 }

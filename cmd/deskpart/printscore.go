@@ -33,6 +33,7 @@ type printJob struct {
 	folder      *files.Folder
 	result      *printedScore
 	prints      []*printing.Printed // of a job, in order
+	copies      []int               // of each, in the job
 	written     atomic.Int64
 }
 
@@ -46,8 +47,12 @@ func (j *printJob) work(ctx context.Context) error {
 	}
 	j.assignments = j.sheets.Assignments()
 	j.result.Title = surveyed.Title()
+	missing := j.sheets.Missing()
+	j.result.NotFound, j.result.warnings = wordsOf(missing), missingWarnings(missing)
+	if err := j.countCopies(); err != nil {
+		return err
+	}
 	if len(j.assignments) == 0 && len(j.Only) > 0 {
-		j.result.unmatched = surveyed.PartNames()
 		return nil
 	}
 	j.asIs = len(j.score.Parts) == 1 && len(j.Plan) == 0 && j.Input == parts.Auto
@@ -132,7 +137,7 @@ func (j *printJob) part(i int, space *parts.Workspace) error {
 	}
 	printed.File = contents[0].path
 	*row = printed.Row
-	if err := j.write(i, contents, printedRow{Title: j.result.Title, Name: a.Name, Place: i, Of: j.files(), Row: row}); err != nil {
+	if err := j.write(i, contents, printedRow{Title: j.result.Title, Place: i, Of: j.files(), Row: row, NotFound: j.result.NotFound}); err != nil {
 		if musicxml.ErrorCode(err) != notice.InTheWay {
 			return err
 		}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/pdf"
 )
@@ -34,7 +35,7 @@ type JobRow struct {
 
 // InWords says what is in the job, for people.
 func (r *JobRow) InWords() string {
-	return counted(r.Pages, "page") + ", " + counted(r.Copies, "part") + " to print"
+	return texts.Counted(r.Pages, "page") + ", " + texts.Counted(r.Copies, "part") + " to print"
 }
 
 // Add adds a part and how many of it are to be printed.
