@@ -11,6 +11,8 @@ import (
 // known how far the staves are apart.
 type crossGroup struct {
 	*beamGroup
+	// chord says that the notes are one chord without beam, on one stem.
+	chord bool
 	// y0 and slope are the middle of the beams in the system, at x0.
 	y0, slope, x0 float64
 }
@@ -52,7 +54,35 @@ func (p *barPlan) findGroups(voices []voiceFigures) {
 			}
 			p.groups = append(p.groups, g)
 		}
+		p.crossing = append(p.crossing, crossChords(list)...)
 	}
+}
+
+// crossChords finds the chords of a voice that stand on several staves, without
+// beam.
+func crossChords(figures []*figure) []*crossGroup {
+	var list []*crossGroup
+	for i := 0; i < len(figures); {
+		j := i + 1
+		for j < len(figures) && figures[j].event.Onset == figures[i].event.Onset {
+			j++
+		}
+		g := &beamGroup{}
+		for _, f := range figures[i:j] {
+			if f.group == nil && f.stem && !f.isRest() && !f.event.Grace && !f.event.Hidden {
+				g.members = append(g.members, f)
+			}
+		}
+		i = j
+		if len(g.members) < 2 || !g.crosses() {
+			continue
+		}
+		g.marks = make([][]Beam, len(g.members))
+		c := &crossGroup{beamGroup: g, chord: true}
+		c.chooseStems()
+		list = append(list, c)
+	}
+	return list
 }
 
 // chooseStems gives each note the direction that its part says; without one, the
@@ -61,6 +91,9 @@ func (c *crossGroup) chooseStems() {
 	top := c.members[0].staff.index
 	for _, f := range c.members {
 		top = min(top, f.staff.index)
+	}
+	if c.chord {
+		top = -1 // one stem, upwards
 	}
 	for _, f := range c.members {
 		f.stem, f.cross = true, c
@@ -71,6 +104,9 @@ func (c *crossGroup) chooseStems() {
 			f.up = false
 		default:
 			f.up = f.staff.index > top
+		}
+		if c.chord {
+			f.up = c.members[0].up
 		}
 	}
 }
@@ -159,5 +195,17 @@ func (c *crossGroup) draw(k *ink, down func(*figure) float64) {
 		}
 		f.tip = end - down(f)
 		k.line(display.RoleStem, x, far, x, end)
+	}
+	if c.chord {
+		c.drawFlag(k, down)
+	}
+}
+
+// drawFlag draws the flag of a chord over several staves, at its stem's end.
+func (c *crossGroup) drawFlag(k *ink, down func(*figure) float64) {
+	f := c.members[0]
+	if s, ok := f.flag(); ok {
+		k.of(f)
+		k.sign(display.RoleFlag, s, f.stemX()-stemThickness/2, f.tip+down(f), "")
 	}
 }

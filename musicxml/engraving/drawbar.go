@@ -187,7 +187,7 @@ func (k *barLines) slash(f *figure) {
 }
 
 func (st *staffInk) drawFlag(f *figure) {
-	if s, ok := f.flag(); ok {
+	if s, ok := f.flag(); ok && f.cross == nil {
 		x := f.stemX() - stemThickness/2
 		st.sign(display.RoleFlag, s, x, f.tip, "")
 		st.sky.glyph(s, x, f.tip)

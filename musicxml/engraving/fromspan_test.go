@@ -173,3 +173,34 @@ func TestLyricsGoOnOverLineEnds(t *testing.T) {
 	require.Len(t, extenders, 2)
 	assert.Equal(t, []int{1, 2}, []int{extenders[0].system, extenders[1].system})
 }
+
+// A chord whose notes stand on two staves has one stem, from the farthest head to
+// beyond the nearest, and one flag.
+func TestChordOverTwoStaves(t *testing.T) {
+	t.Parallel()
+	note := func(chord, step string, octave, staff int) string {
+		return fmt.Sprintf(`<note>%s<pitch><step>%s</step><octave>%d</octave></pitch><duration>1</duration><voice>1</voice><type>eighth</type><stem>up</stem><staff>%d</staff></note>`,
+			chord, step, octave, staff)
+	}
+	m := read(t, engraving.PartOptions{}, twoStaves+note("", "C", 3, 2)+note("<chord/>", "E", 4, 1))
+	d, err := engraving.Draw(m, engraving.Options{})
+	require.NoError(t, err)
+	s := &d.Systems[0]
+	var stems []display.Rect
+	flags := 0
+	s.Over.Walk(func(i display.Item) {
+		switch i.Role {
+		case display.RoleStem:
+			stems = append(stems, i.Shape.Bounds())
+		case display.RoleFlag:
+			flags++
+		}
+	})
+	require.Len(t, stems, 2)
+	assert.Equal(t, 1, flags)
+	assert.InDelta(t, float64(stems[0].Left), float64(stems[1].Left), 1e-9, "one line")
+	assert.InDelta(t, float64(stems[0].Top), float64(stems[1].Top), 1e-9)
+	assert.Greater(t, max(stems[0].Bottom, stems[1].Bottom), s.Staves[1].Y-2, "from the lower staff")
+	assert.Less(t, stems[0].Top, s.Staves[0].Y, "up into the upper one")
+	assert.Empty(t, drawn(t, m, engraving.Options{}, display.RoleFlag)[1:])
+}

@@ -135,7 +135,7 @@ func graceOrder(figures []*figure, i int) int {
 // addFigure puts a figure into its column, or among the centred rests.
 func (l *Layout) addFigure(p *barPlan, s int, f *figure, order int) {
 	if !f.isRest() {
-		if f.group == nil {
+		if f.group == nil && f.cross == nil {
 			f.chooseStem()
 		}
 		f.arrangeHeads()

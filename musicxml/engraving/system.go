@@ -190,7 +190,7 @@ func (s *system) prepare() {
 	}
 	for _, st := range s.staves {
 		for _, f := range st.figures {
-			if f.group == nil && f.stem {
+			if f.group == nil && f.cross == nil && f.stem {
 				f.fitStem()
 			}
 		}
