@@ -6,6 +6,16 @@ import "slices"
 // story, not a change of instrument.
 const maxChangeWords = 12
 
+// Told is what a direction tells of a change of instrument.
+type Told int
+
+// What words may tell.
+const (
+	NoChange  Told = iota
+	MayChange      // a name stands alone that may be a change or a cue's: a person is to be asked
+	Changes
+)
+
 // MatchChange recognises a direction that tells the player to change instrument:
 // "to Alto Sax", "muta in A", "nimmt Piccolo", "prend la flûte", "in A". A key alone
 // keeps the kind of the current instrument; a name alone is a change only within
@@ -13,24 +23,31 @@ const maxChangeWords = 12
 // is false where the words announce no change. Players holds the players the words
 // address, if they do: "2. nimmt Piccolo".
 func (c *Catalogue) MatchChange(words string, current *Instrument) (Match, bool) {
+	m, told := c.MatchChangeOf(words, current, nil)
+	return m, told == Changes
+}
+
+// MatchChangeOf is MatchChange for a player who is known to have further instruments: a
+// name of one of those alone is a change to it. The name of another wind instrument,
+// written out, may be one.
+func (c *Catalogue) MatchChangeOf(words string, current *Instrument, has []*Instrument) (Match, Told) {
 	tokens := tokenize(words)
 	if len(tokens) == 0 || len(tokens) > maxChangeWords {
-		return Match{By: ByNone}, false
+		return Match{By: ByNone}, NoChange
 	}
 	for _, told := range c.announcements(tokens) {
 		if m, ok := c.changeTo(told, current); ok {
-			return m, true
+			return m, Changes
 		}
 	}
-	return c.bareChange(tokens, current)
+	return c.bareChange(tokens, current, has)
 }
 
 // An announcement is a direction cut at the words that announce a change.
 type announcement struct {
 	subject []token // who changes
 	object  []token // what to
-	strong  bool    // the words can mean nothing else
-	byKey   bool    // a key alone may follow: "muta in", "changez en"
+	strong  bool    // the words can mean nothing else, so that a key alone may follow: "muta in", "change to A"
 }
 
 // announcements cuts the direction at each phrase of change, strong ones first.
@@ -42,9 +59,7 @@ func (c *Catalogue) announcements(tokens []token) []announcement {
 		if length == 0 {
 			continue
 		}
-		last := tokens[n+length-1]
 		a := announcement{subject: tokens[:n], object: tokens[n+length:], strong: phrase.meaning == "strong"}
-		a.byKey = a.strong && (c.vocabulary.is(roleIn, last) || slices.Contains([]string{"a", "nach", "muta"}, last.text))
 		if len(a.object) == 0 && a.strong {
 			a.subject, a.object = nil, a.subject
 		}
@@ -68,7 +83,7 @@ func (c *Catalogue) changeTo(a announcement, current *Instrument) (Match, bool) 
 		return Match{By: ByNone}, false
 	}
 	var m Match
-	if a.byKey || c.vocabulary.is(roleIn, object[0]) {
+	if a.strong || c.vocabulary.is(roleIn, object[0]) {
 		m = c.keyChange(object, current)
 	}
 	if named, _ := c.mentionsIn(c.segments(object), false); m.Instrument == nil && len(named) > 0 {
@@ -173,28 +188,55 @@ func (c *Catalogue) inNotation(i, current *Instrument) *Instrument {
 
 // bareChange reads a direction without words of change: "in A", "Clarinet in A",
 // "Piccolo".
-func (c *Catalogue) bareChange(tokens []token, current *Instrument) (Match, bool) {
+func (c *Catalogue) bareChange(tokens []token, current *Instrument, has []*Instrument) (Match, Told) {
 	none := Match{By: ByNone}
 	if current == nil {
-		return none, false
+		return none, NoChange
 	}
 	if c.vocabulary.is(roleIn, tokens[0]) {
-		if m := c.keyChange(tokens, current); m.Instrument != nil {
-			return m, m.Instrument != current
+		if m := c.keyChange(tokens, current); m.Instrument != nil && m.Instrument != current {
+			return m, Changes
 		}
 	}
 	named, _ := c.mentionsIn(c.segments(tokens), false)
-	if len(named) == 0 {
-		return none, false
+	if len(named) != 1 || len(named[0].unknown) > 0 {
+		return none, NoChange
 	}
-	m := c.namedChange(named[:1], current)
-	if m.Instrument == nil || m.Instrument == current || len(named) > 1 || m.Number != "" ||
-		m.Instrument.Family != current.Family || len(named[0].unknown) > 0 {
-		return none, false
+	m := c.namedChange(named, current)
+	if m.Instrument == nil || m.Instrument == current || m.Number != "" {
+		return none, NoChange
 	}
-	if !m.KeyStated {
-		m.Assumed = true
-		m.Why += "; a name alone may be a cue"
+	switch own := owned(m, has); {
+	case own != nil:
+		m.Instrument = own
+		return m, Changes
+	case m.Instrument.Family == current.Family:
+		if !m.KeyStated {
+			m.Assumed = true
+			m.Why += "; a name alone may be a cue"
+		}
+		return m, Changes
+	case current.Flags.Breath && m.Instrument.Flags.Breath && m.Instrument.Group != "voice" && writtenOut(named[0].words):
+		return m, MayChange
 	}
-	return m, true
+	return none, NoChange
+}
+
+// owned returns the one of a player's further instruments that a name means, nil for
+// none.
+func owned(m Match, has []*Instrument) *Instrument {
+	if slices.Contains(has, m.Instrument) {
+		return m.Instrument
+	}
+	for _, i := range has {
+		if i.Kind == m.Instrument.Kind && !m.KeyStated {
+			return i
+		}
+	}
+	return nil
+}
+
+// writtenOut reports whether a name is no abbreviation, as a cue's mostly is.
+func writtenOut(words []token) bool {
+	return !slices.ContainsFunc(words, func(t token) bool { return t.dot || len(t.text) < 4 })
 }

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"deskpart/instruments"
 )
 
 // TestMatchChange: words of change are those of instrument-names.csv ("change to")
@@ -61,6 +63,12 @@ func TestMatchChange(t *testing.T) {
 		{"horn-f-old-bass", "in E", "horn-e-old-bass", "the notation stays"},
 		{"clarinet-bflat", "Clarinet in A", "clarinet-a", "a name with another key"},
 		{"horn-f", "Horn in D", "horn-d", "a name with another key"},
+		{"clarinet-bflat", "change to A", "clarinet-a", "a key alone after English words"},
+		{"clarinet-bflat", "Change to A Clarinet", "clarinet-a", "the same with the instrument"},
+		{"clarinet-a", "wechselt zu B", "clarinet-bflat", "a key alone after German words"},
+		{"clarinet-bflat", "nimmt A", "clarinet-a", "a key alone after a verb"},
+		{"trumpet-bflat", "cambia a Do", "trumpet-c", "a key alone after Spanish words"},
+		{"horn-f", "passez à mi bémol", "horn-eflat", "a key alone after French words"},
 		{"flute", "Piccolo", "piccolo", "a name alone, within the family"},
 		{"piccolo", "Flute", "flute", "a name alone, within the family"},
 	} {
@@ -89,6 +97,8 @@ func TestMatchChangeNot(t *testing.T) {
 		{"timpani", "muta in D, G", "a new tuning"},
 		{"timpani", "muta C in D", "a new tuning"},
 		{"trumpet-bflat", "take mute", "no instrument"},
+		{"violin", "take A", "a violin has no key"},
+		{"trumpet-bflat", "change to straight mute", "no key"},
 		{"trumpet-bflat", "con sordino", "no instrument"},
 		{"horn-f", "mit Dämpfer", "no instrument"},
 		{"oboe", "a 2", "both players"},
@@ -126,4 +136,37 @@ func TestMatchChangePlayers(t *testing.T) {
 	assert.True(t, ok, "without a current instrument")
 	_, ok = c.MatchChange("in A", nil)
 	assert.False(t, ok, "a key alone needs a current instrument")
+}
+
+// TestMatchChangeOf: a name alone is a change for a player who has the instrument, may
+// be one where it is another wind instrument's, written out, and is none else.
+func TestMatchChangeOf(t *testing.T) {
+	t.Parallel()
+	c := load(t)
+	for _, test := range []struct {
+		current, has, words, want string
+		told                      instruments.Told
+	}{
+		{"alto-saxophone-eflat", "clarinet-bflat", "Clarinet", "clarinet-bflat", instruments.Changes},
+		{"alto-saxophone-eflat", "clarinet-a", "Clarinet", "clarinet-a", instruments.Changes},
+		{"alto-saxophone-eflat", "clarinet-bflat", "Clarinet in Bb", "clarinet-bflat", instruments.Changes},
+		{"alto-saxophone-eflat", "flute", "Fl.", "flute", instruments.Changes},
+		{"alto-saxophone-eflat", "", "Clarinet", "clarinet-bflat", instruments.MayChange},
+		{"alto-saxophone-eflat", "", "Clarinet in Bb", "clarinet-bflat", instruments.MayChange},
+		{"alto-saxophone-eflat", "clarinet-bflat", "Flute", "flute", instruments.MayChange},
+		{"alto-saxophone-eflat", "", "to Clarinet", "clarinet-bflat", instruments.Changes},
+		{"alto-saxophone-eflat", "", "Cl.", "none", instruments.NoChange},
+		{"alto-saxophone-eflat", "", "Clarinet 1", "none", instruments.NoChange},
+		{"alto-saxophone-eflat", "", "Violin", "none", instruments.NoChange},
+		{"violin", "", "Flute", "none", instruments.NoChange},
+		{"flute", "", "Soprano", "none", instruments.NoChange},
+	} {
+		var has []*instruments.Instrument
+		if test.has != "" {
+			has = append(has, c.ByID(test.has))
+		}
+		m, told := c.MatchChangeOf(test.words, c.ByID(test.current), has)
+		assert.Equal(t, test.told, told, "%s, with %s: %s", test.current, test.has, test.words)
+		assert.Equal(t, test.want, idOf(m.Instrument), "%s, with %s: %s", test.current, test.has, test.words)
+	}
 }

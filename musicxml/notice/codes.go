@@ -15,6 +15,7 @@ const (
 	CancelsAnotherKey      Code = "cancels-another-key"
 	ChangeContradicted     Code = "change-contradicted"
 	ChangeOfOnePlayer      Code = "change-of-one-player"
+	ChangeOrCue            Code = "change-or-cue"
 	ChangeWithoutTranspose Code = "change-without-transpose"
 	Check                  Code = "check"
 	ChordContradictsRoot   Code = "chord-contradicts-root"

@@ -2,6 +2,7 @@ package parts_test
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -9,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
@@ -110,5 +112,30 @@ func TestWhichInstrument(t *testing.T) {
 		o := plain(parts.Concert)
 		o.Plan = []parts.PlanRow{{Part: "P1", Instrument: "viola"}}
 		assert.Empty(t, question(assign(t, data, o)[0]), "a plan settles it")
+	}
+}
+
+// TestDoublings: head and label name all that the player must bring; a bare name of an
+// instrument that the player has is a change to it, of another one is asked about.
+func TestDoublings(t *testing.T) {
+	t.Parallel()
+	for _, test := range []struct{ part, music, label, want, code string }{
+		{"Flute 2 / Piccolo", `C5:w | "Piccolo" R | C5:w`, "Flute 2 / Piccolo", `C5:w | "Piccolo" R | "Piccolo" C5:w`, ""},
+		{"Clarinet in Bb/A", `C5:w | "change to A" R | C5:w`, "Clarinet in B♭/A", `[transpose -1 -2] D5:w | "change to A" R | [transpose -2 -3] "Clarinet in A" Eb5:w`, ""},
+		{"Alto Sax / Clarinet", `C5:w | "Clarinet" R | C5:w`, "Alto Saxophone / Clarinet in B♭", `[transpose -5 -9] A5:w | "Clarinet" R | [transpose -1 -2] "Clarinet in B♭" D5:w`, ""},
+		{"Alto Sax / Clarinet", `C5:w | "Clarinet in Bb" R | C5:w`, "Alto Saxophone / Clarinet in B♭", `[transpose -5 -9] A5:w | "Clarinet in Bb" R | [transpose -1 -2] "Clarinet in B♭" D5:w`, ""},
+		{"Alto Sax", `C5:w | "to Clarinet" R | C5:w`, "Alto Saxophone", `[transpose -5 -9] A5:w | "to Clarinet" R | [transpose -1 -2] "Clarinet in B♭" D5:w`, ""},
+		{"Alto Sax", `C5:w | "Clarinet" R | C5:w`, "Alto Saxophone", `[transpose -5 -9] A5:w | "Clarinet" R | A5:w`, "change-or-cue"},
+		{"Alto Sax", `C5:w | "Cl." R | C5:w`, "Alto Saxophone", `[transpose -5 -9] A5:w | "Cl." R | A5:w`, ""},
+		{"Timpani / Percussion", `C3:w`, "Timpani / Percussion", `C3:w`, ""},
+		{"Percussion (Triangle, Cymbals)", `C5:w`, "Percussion (Triangle, Cymbals)", `C5:w`, ""},
+	} {
+		data := shorthand.Score(t, shorthand.Entry{Name: test.part, Music: test.music})
+		sheet := sheetsFrom(t, data, plain(parts.Concert))[0]
+		assert.Equal(t, test.label, assign(t, data, plain(parts.Concert))[0].Label)
+		assert.Equal(t, test.label, musicxml.Text(sheet.Document.FindElement("//credit/credit-words")), "the head")
+		assert.Equal(t, test.label, musicxml.Text(sheet.Document.FindElement("//part-name")))
+		assert.Equal(t, test.want, written(sheet), "%s: %s", test.part, test.music)
+		assert.Equal(t, test.code != "", slices.Contains(codesOf(sheet), "change-or-cue"), "%s: %s", test.part, test.music)
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/internal/answers"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
 )
@@ -16,7 +17,7 @@ import (
 // Reader finds changes of instrument. It remembers which words tell of one, for all
 // parts of a score ask over again, and serves several goroutines.
 type Reader struct {
-	tellsOf answers.Kept[changeQuestion, bool]
+	tellsOf answers.Kept[changeQuestion, instruments.Told]
 }
 
 // changer works on the changes of instrument of one part.
@@ -45,6 +46,7 @@ func (r *Reader) Find(d *draft.Draft) error {
 	if f.current == nil || f.current.Flags.Unpitched || f.current.Group == "percussion" {
 		return nil
 	}
+	f.own()
 	said, err := f.said()
 	if err != nil {
 		return err
@@ -75,6 +77,15 @@ func (r *Reader) Find(d *draft.Draft) error {
 	return nil
 }
 
+// own notes what the part's name says that its player has.
+func (f *changeFinder) own() {
+	for _, i := range append([]*instruments.Instrument{f.Survey.Match.Instrument}, f.Survey.Match.Doubles...) {
+		if i != nil && len(f.Survey.Match.Doubles) > 0 {
+			f.owned, f.beside = append(f.owned, i), f.beside+" "+i.ID
+		}
+	}
+}
+
 // announced reports whether anything in the part tells of a change from the
 // instrument that it begins with: most parts have nothing.
 func (f *changeFinder) announced() bool {
@@ -95,10 +106,12 @@ func (f *changeFinder) announced() bool {
 	return false
 }
 
-// changeQuestion asks whether a text tells the player of an instrument to change it.
+// changeQuestion asks whether a text tells the player of an instrument, with others
+// beside it, to change it.
 type changeQuestion struct {
 	text string
 	from *instruments.Instrument
+	has  string
 }
 
 func (f *changeFinder) announces(direction *etree.Element) bool {
@@ -107,11 +120,11 @@ func (f *changeFinder) announces(direction *etree.Element) bool {
 	}
 	for t := range musicxml.Each(direction, "direction-type") {
 		for words := range musicxml.Each(t, "words") {
-			q := changeQuestion{musicxml.Text(words), f.current}
-			if f.tellsOf.Ask(q, func() bool {
-				_, ok := f.Score.Catalogue.MatchChange(q.text, q.from)
-				return ok
-			}) {
+			q := changeQuestion{musicxml.Text(words), f.current, f.beside}
+			if f.tellsOf.Ask(q, func() instruments.Told {
+				_, told := f.Score.Catalogue.MatchChangeOf(q.text, q.from, f.owned)
+				return told
+			}) != instruments.NoChange {
 				return true
 			}
 		}
@@ -194,8 +207,11 @@ type entry struct {
 // changeFinder walks through a part.
 type changeFinder struct {
 	*changer
-	tellsOf *answers.Kept[changeQuestion, bool]
+	tellsOf *answers.Kept[changeQuestion, instruments.Told]
 	current *instruments.Instrument
+	owned   []*instruments.Instrument // all that the part's name says the player has
+	beside  string                    // their ids
+	asked   map[string]bool           // words that a person is asked about already
 	byID    map[string]*instruments.Instrument
 	starts  []entry // of all notes, in the order of time; silence is 0 inside a phrase
 	waiting []announcement
@@ -268,12 +284,42 @@ func (f *changeFinder) direction(ev *musicxml.Event, at musicxml.Position) {
 		return
 	}
 	for _, words := range draft.WordsIn(ev.Element) {
-		m, ok := f.Score.Catalogue.MatchChange(musicxml.Text(words), f.next())
-		if !ok || m.Instrument == nil || !f.concerns(m, at) {
+		text := musicxml.Text(words)
+		m, told := f.Score.Catalogue.MatchChangeOf(text, f.next(), f.owned)
+		if told == instruments.MayChange {
+			f.askChange(text, m.Instrument, at)
+			continue
+		}
+		if told != instruments.Changes || m.Instrument == nil || !f.concerns(m, at) {
 			continue
 		}
 		f.announce(announcement{Position: at, instrument: m.Instrument, assumed: m.Assumed && !m.KeyStated, direction: ev.Element})
 	}
+}
+
+// askChange asks about the name of another instrument alone over the staff, once for the
+// same words, unless cue notes stand beside it.
+func (f *changeFinder) askChange(text string, in *instruments.Instrument, at musicxml.Position) {
+	if f.asked[text] || f.OtherInstrument() || f.cuesFrom(at.Measure) {
+		return
+	}
+	if f.asked == nil {
+		f.asked = map[string]bool{}
+	}
+	f.asked[text] = true
+	m := &f.Timeline.Measures[at.Measure]
+	f.Warn(musicxml.Warning{Code: notice.ChangeOrCue, Measure: m.Number, Beat: m.Beat(at.Onset),
+		Text: fmt.Sprintf("%q stands alone over the staff; it was not taken for a change to %s", text, in.Label("en", ""))})
+}
+
+// cuesFrom reports whether a measure or the next has cue notes.
+func (f *changeFinder) cuesFrom(measure int) bool {
+	for i := measure; i < min(measure+2, len(f.Timeline.Measures)); i++ {
+		if slices.ContainsFunc(f.Timeline.Measures[i].Events, func(ev musicxml.Event) bool { return ev.Cue }) {
+			return true
+		}
+	}
+	return false
 }
 
 // next is the instrument that the words read so far lead to.
@@ -432,7 +478,7 @@ func (f *changeFinder) has(in *instruments.Instrument) bool {
 
 // names reports whether a text names an instrument, in words of a change or alone.
 func (f *changeFinder) names(text string, in *instruments.Instrument) bool {
-	if told, ok := f.Score.Catalogue.MatchChange(text, f.current); ok && told.Instrument == in {
+	if m, told := f.Score.Catalogue.MatchChangeOf(text, f.current, f.owned); told == instruments.Changes && m.Instrument == in {
 		return true
 	}
 	told := f.Score.Catalogue.Match(instruments.Query{Name: text})
