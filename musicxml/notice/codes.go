@@ -60,6 +60,7 @@ const (
 	RestNotEmpty           Code = "rest-not-empty"
 	SoundAtOdds            Code = "sound-at-odds"
 	SurplusBars            Code = "surplus-bars"
+	SyllablesLeft          Code = "syllables-left"
 	TextNamesPitch         Code = "text-names-pitch"
 	TieToNothing           Code = "tie-to-nothing"
 	Timewise               Code = "timewise"

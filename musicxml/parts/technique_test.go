@@ -102,6 +102,13 @@ func TestUnplayableIsSaid(t *testing.T) {
 		{"bowed tremolo", "Violin", "flute", "treble C5«<ornaments><tremolo>3</tremolo></ornaments>» C5«<ornaments><tremolo>3</tremolo></ornaments>»", []string{"1:1"}},
 		{"measured repetition", "Violin", "flute", "treble C5«<ornaments><tremolo>1</tremolo></ornaments>»", nil},
 		{"tremolo on sticks", "Violin", "marimba", "treble C5«<ornaments><tremolo>3</tremolo></ornaments>»", nil},
+		{"divided strings", "Violin", "flute", "treble " + directionOf("div. e molto espr.") + " C5", []string{"1:1"}},
+		{"divided strings to strings", "Violin", "viola", "treble " + directionOf("div. e molto espr.") + " C5", nil},
+		{"divided winds", "Flute", "oboe", "treble " + directionOf("div. e molto espr.") + " C5", nil},
+		{"words of division elsewhere", "Violin", "flute", "treble " + directionOf("divertissement, unison") + " C5", []string{"1:1"}},
+		{"words that only begin like it", "Violin", "flute", "treble " + directionOf("divertissement") + " C5", nil},
+		{"a capo in a sentence", "Guitar", "flute", "treble " + directionOf("capo 2 until bar 9") + " C5", []string{"1:1"}},
+		{"da capo is none", "Guitar", "flute", "treble " + directionOf("D.C. al Fine") + " C5", nil},
 		{"words for anybody", "Violin", "flute", "treble " + directionOf("dolce, espr. marcato") + " C5", nil},
 	} {
 		made := handedTo(t, scoreOf(t, row.from, music(t, row.music)), row.to, "")
@@ -116,6 +123,8 @@ func TestTechniqueWordsGo(t *testing.T) {
 		{"Violin", "flute", "pizz."}, {"Violin", "flute", "Arco"}, {"Cello", "tuba", "(pizzicato)"}, {"Violin", "oboe", "sul G"},
 		{"Viola", "flute", "con sord."}, {"Viola", "flute", "senza sordino"}, {"Violin", "flute", "col legno battuto"},
 		{"Horn in F", "bassoon", "gestopft"}, {"Flute", "violin", "Flatterzunge"},
+		{"Violin", "flute", "div."}, {"Viola", "clarinet-bflat", "unis."}, {"Cello", "bassoon", "div. a 3"}, {"Violin", "flute", "non div."},
+		{"Guitar", "flute", "Capo 2"}, {"Guitar", "flute", "Capo III"}, {"Guitar", "cello", "capo 2nd fret"}, {"Electric Guitar", "flute", "P.M."},
 	} {
 		made := handedTo(t, scoreOf(t, row.from, music(t, "treble "+directionOf(row.words)+" C5")), row.to, "")
 		assert.Nil(t, made.part.FindElement(".//words"), "%s on the %s", row.words, row.to)
@@ -132,5 +141,46 @@ func TestTablatureGivenToAnotherInstrument(t *testing.T) {
 	assert.Equal(t, "treble E5", shorthand.ReadStaff(made.part), "string 1 is E4 as it sounds (mem-adler), and fret 12 an octave above")
 	for _, tag := range []string{"staff-details", "string", "fret"} {
 		assert.Nil(t, made.part.FindElement(".//"+tag), tag)
+	}
+}
+
+// TestTechniqueAmongDynamics: words that stand among dynamics are words all the same.
+func TestTechniqueAmongDynamics(t *testing.T) {
+	t.Parallel()
+	direction := func(inner string) string {
+		return "treble <direction><direction-type><dynamics>" + inner + "</dynamics></direction-type></direction> C5"
+	}
+	made := handedTo(t, scoreOf(t, "Viola", music(t, direction("<other-dynamics>sempre div. e </other-dynamics><p/>"))), "clarinet-bflat", "")
+	assert.Nil(t, made.part.FindElement(".//other-dynamics"))
+	assert.NotNil(t, made.part.FindElement(".//dynamics/p"))
+	assert.Equal(t, []string{"1:1"}, warned(made, "foreign-technique"))
+	made = handedTo(t, scoreOf(t, "Viola", music(t, direction("<other-dynamics>div.</other-dynamics>"))), "clarinet-bflat", "")
+	assert.Nil(t, made.part.FindElement(".//dynamics"), "an empty one")
+	made = handedTo(t, scoreOf(t, "Viola", music(t, direction("<other-dynamics>sempre</other-dynamics><p/>"))), "clarinet-bflat", "")
+	assert.NotNil(t, made.part.FindElement(".//other-dynamics"))
+}
+
+// TestSyllablesOfAnotherLine: words to sing stay under a line that is played now, and
+// are told of once; names of notes or chords under a part that is moved are told of.
+func TestSyllablesOfAnotherLine(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		name, from, to, music string
+		syllables, pitches    []string
+	}{
+		{"a song for an oboe", "Voice", "oboe", "treble C5:q'la' D5:q'la' C5:h'la'", []string{"1:1"}, nil},
+		{"a song for another singer", "Soprano", "tenor-voice", "treble C5:q'la' D5:q'la' C5:h'la'", nil, nil},
+		{"names of notes, moved", "Voice", "clarinet-bflat", "treble C5:q'C' D5:q'D' E5:h'E'", []string{"1:1"}, []string{"1:1"}},
+		{"chords under the clarinet's own notes", "Clarinet in Bb", "", "treble C5:q'C' D5:q'G7/B' E5:h'Am'", nil, []string{"1:1"}},
+		{"syllables of notes", "Alto Saxophone", "", "treble C5:q'do' D5:q're' E5:h'mi'", nil, []string{"1:1"}},
+		{"names of notes, not moved", "Oboe", "", "treble C5:q'C' D5:q'D' E5:h'E'", nil, nil},
+		{"words of a text", "Clarinet in Bb", "", "treble C5:q'A' D5:q'rose' E5:h'is'", nil, nil},
+		{"sung on one syllable", "Clarinet in Bb", "", "treble C5:q'la' D5:q'la' E5:h'la'", nil, nil},
+		{"two syllables", "Clarinet in Bb", "", "treble C5:h'la' E5:h'la'", nil, nil},
+	} {
+		made := handedTo(t, scoreOf(t, row.from, music(t, row.music)), row.to, "")
+		assert.Equal(t, row.syllables, warned(made, "syllables-left"), row.name)
+		assert.Equal(t, row.pitches, warned(made, "text-names-pitch"), row.name)
+		assert.Equal(t, strings.Count(row.music, "'")/2, len(made.part.FindElements(".//lyric")), "%s: they stay", row.name)
 	}
 }

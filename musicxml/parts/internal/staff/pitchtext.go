@@ -8,6 +8,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/draft"
 )
 
@@ -62,7 +63,42 @@ func (p *Page) ReportPitchTexts(s *draft.Draft) error {
 			}
 		}
 	}
+	p.reportPitchSyllables(s)
 	return nil
+}
+
+// pitchSyllable is a syllable that is the name of a note or a chord: "C", "F♯", "Bb7",
+// "Am", "do", "H". One alone is sung: "la la la".
+var pitchSyllable = regexp.MustCompile(`^(?:[A-H](?:[#♯♭b]|is|es|s)?(?:m|min|maj|dim|aug|sus|add|M|ø|°|\+|[0-9/])*(?:/[A-H][#♯♭b]?)?|(?i:do|r[eé]|mi|fa|sol|la|si|ti))$`)
+
+// fewSyllables is how many syllables a part must have, and pitchShare how many of ten
+// must name pitches, for them to be no words that are sung.
+const fewSyllables, pitchShare = 3, 8
+
+// reportPitchSyllables warns of names of notes or chords that stand as syllables under
+// the notes of a part that was moved: who does not sing has them for an analysis.
+func (p *Page) reportPitchSyllables(s *draft.Draft) {
+	var first *musicxml.Warning
+	all, named, names := 0, 0, map[string]bool{}
+	for i := range s.Timeline.Measures {
+		m := &s.Timeline.Measures[i]
+		for k := range m.Events {
+			for _, lyric := range musicxml.Children(m.Events[k].Element, "lyric") {
+				text := musicxml.ChildText(lyric, "text")
+				if all++; !pitchSyllable.MatchString(text) {
+					continue
+				}
+				names[text] = true
+				if named++; first == nil {
+					first = &musicxml.Warning{Code: notice.TextNamesPitch, Measure: m.Number, Beat: m.Beat(m.Events[k].Onset),
+						Text: fmt.Sprintf("%q and other syllables under the notes name pitches and were left as they are, while the part was moved", text)}
+				}
+			}
+		}
+	}
+	if len(names) > 1 && named >= fewSyllables && 10*named >= pitchShare*all {
+		s.Warn(*first)
+	}
 }
 
 // pitchText returns the text of a direction that names a pitch, "" for none.

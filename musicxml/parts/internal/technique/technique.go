@@ -1,11 +1,8 @@
 package technique
 
 import (
-	"fmt"
-	"regexp"
 	"slices"
 	"strings"
-	"sync"
 
 	"github.com/beevik/etree"
 
@@ -48,6 +45,7 @@ type techniqueRemover struct {
 	from, to *instruments.Instrument
 	bar      *musicxml.Measure
 	removed  []string // in this bar, each name once
+	sung     bool     // syllables have been told of
 	tremolo  bool     // one was said in this bar
 	at       musicxml.Fraction
 	warnings []musicxml.Warning
@@ -92,6 +90,7 @@ func (r *techniqueRemover) note(ev *musicxml.Event) {
 		draft.RemoveAttr(ev.Element, "pizzicato")
 	}
 	r.plays(ev.Element, ev.Onset)
+	r.syllable(ev)
 	for k := len(ev.Element.Child) - 1; k >= 0; k-- {
 		notations, ok := ev.Element.Child[k].(*etree.Element)
 		if !ok || notations.Tag != "notations" {
@@ -254,52 +253,6 @@ func (r *techniqueRemover) plays(parent *etree.Element, at musicxml.Fraction) {
 	}
 	for _, e := range musicxml.Children(parent, "play") {
 		r.drop(e, at, "techniques of playback")
-	}
-}
-
-// whenAsked compiles a pattern when it is first asked for: few parts go to another
-// instrument.
-func whenAsked(pattern string) func() *regexp.Regexp {
-	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(pattern) })
-}
-
-// Words that ask for a technique, by who has it (proof-notes, common practice).
-var (
-	bowedWords = whenAsked(`(?i)(?:^|[^\pL])(?:pizz|arco|col legno|sul (?:pont|tast|[gdaec](?:$|[^\pL]))|spicc|saltell|punta d.arco|am frosch|am griffbrett|am steg|mit dem bogen|dämpfer ab)`)
-	brassWords = whenAsked(`(?i)(?:^|[^\pL])(?:gestopft|bouché|cuivr|chiuso|hand.?stopped|schalltrichter|pavillons? en l.air|harmon|plunger|cup mute|straight mute)`)
-	muteWords  = whenAsked(`(?i)(?:^|[^\pL])(?:con sord|senza sord|mit dämpfer|ohne dämpfer|avec sourdine|sans sourdine|muted|mutes? o(?:n|ff))`)
-	windWords  = whenAsked(`(?i)(?:^|[^\pL])(?:flutter|flatterz|frull|double.?tongue|triple.?tongue|slap)`)
-)
-
-// wholeWords are directions that say a technique and nothing else.
-var wholeWords = whenAsked(`(?i)^[\s(\[]*(?:pizz(?:icato)?|(?:coll.)?arco|col legno(?: (?:battuto|tratto))?|` +
-	`sul (?:pont(?:icello)?|tast(?:o|iera)?|[gdaec])|spicc(?:ato)?|saltell(?:ato)?|punta d.arco|am (?:frosch|griffbrett|steg)|mit dem bogen|` +
-	`gestopft|bouchée?s?|cuivrée?s?|chiuso|hand.?stopped|schalltrichter auf|plunger|(?:cup|straight|harmon) mute|` +
-	`(?:con|senza) sord(?:in[oi])?|(?:mit|ohne) dämpfer|dämpfer ab|(?:avec|sans) sourdines?|muted|mutes? (?:on|off)|` +
-	`flutter(?:.?tongue)?|flatterz(?:unge)?|frull(?:ato)?|(?:double|triple).?tongue|slap(?: tongue)?)[\s.)\],;:]*$`)
-
-// longestWords bounds the directions that are looked at, in bytes.
-const longestWords = 400
-
-// words takes out words that ask for what the instrument does not have and for
-// nothing else, and reports those that say more besides.
-func (r *techniqueRemover) words(types *etree.Element, at musicxml.Fraction) {
-	for _, e := range musicxml.Children(types, "words") {
-		text := musicxml.Text(e)
-		if len(text) > longestWords {
-			continue
-		}
-		brass := r.to.Group == "brass"
-		if bowedWords().MatchString(text) && !r.to.Flags.Bowed && !(r.to.Flags.Plucked && strings.HasPrefix(strings.ToLower(text), "pizz")) ||
-			brassWords().MatchString(text) && !brass ||
-			muteWords().MatchString(text) && !brass && !r.to.Flags.Bowed ||
-			windWords().MatchString(text) && !r.to.Flags.Breath {
-			if wholeWords().MatchString(text) {
-				r.drop(e, at, text)
-				continue
-			}
-			r.warn("unplayable", at, fmt.Sprintf("%q asks for a technique that %s does not have; the words were left", text, r.name()))
-		}
 	}
 }
 
