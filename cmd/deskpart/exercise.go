@@ -172,15 +172,11 @@ func (o *exerciseOptions) sheets(ctx context.Context, p *program) ([]exercise.Sh
 			return nil, fmt.Errorf("--from: %w, nor both", err)
 		}
 	}
-	if o.settings.Instrument, err = o.player(catalogue, "--instrument", o.instrument); err != nil {
+	if o.settings.Instrument, err = parsePlayer(catalogue, "--instrument", o.instrument); err != nil {
 		return nil, err
 	}
-	for _, words := range strings.FieldsFunc(o.band, func(r rune) bool { return r == ',' || r == ';' }) {
-		i, err := o.player(catalogue, "--band", words)
-		if err != nil {
-			return nil, err
-		}
-		o.settings.Band = append(o.settings.Band, i)
+	if o.settings.Band, err = parseBand(catalogue, o.band); err != nil {
+		return nil, err
 	}
 	if o.score.path != "" {
 		if o.settings.Topic != exercise.Transposition {
@@ -192,8 +188,20 @@ func (o *exerciseOptions) sheets(ctx context.Context, p *program) ([]exercise.Sh
 	return exercise.Make(catalogue, o.settings)
 }
 
-// player finds the instrument that a flag names; nil for no words.
-func (o *exerciseOptions) player(catalogue *instruments.Catalogue, flag, words string) (*instruments.Instrument, error) {
+// parseBand finds the players of --band; none for no words.
+func parseBand(catalogue *instruments.Catalogue, list string) (band []*instruments.Instrument, err error) {
+	for _, words := range strings.FieldsFunc(list, func(r rune) bool { return r == ',' || r == ';' }) {
+		i, err := parsePlayer(catalogue, "--band", words)
+		if err != nil {
+			return nil, err
+		}
+		band = append(band, i)
+	}
+	return band, nil
+}
+
+// parsePlayer finds the instrument that a flag names; nil for no words.
+func parsePlayer(catalogue *instruments.Catalogue, flag, words string) (*instruments.Instrument, error) {
 	if words == "" {
 		return nil, nil
 	}

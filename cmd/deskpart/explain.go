@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"strconv"
@@ -10,8 +11,10 @@ import (
 	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 
+	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/lecture"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
 	"deskpart/cmd/internal/texts"
@@ -31,6 +34,7 @@ type explainOptions struct {
 	score            excerptFlags
 	withoutSignature bool
 	maxSignature     int
+	topic, band      string
 	out              string
 }
 
@@ -61,7 +65,7 @@ func (f *excerptFlags) inputs() []files.Input {
 func newExplainCmd(p *program) *cobra.Command {
 	var o explainOptions
 	cmd := &cobra.Command{
-		Use:   "explain INSTRUMENT",
+		Use:   "explain [INSTRUMENT]",
 		Short: "A transposition worked aloud, for a learner",
 		Long: `Which way and why, the interval, the key signature and how it moved, each note's
 path, each accidental and why it may change kind, clef and octave: for any
@@ -79,9 +83,14 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
     deskpart explain "alto saxophone" --from written --notes "A4 B4 C#5" --key A
   A lesson page on eight bars of a score:
     deskpart explain "clarinet in A" --from-score examples/lanterns-on-the-quay.musicxml --part Oboe --measures 31-34 --out lesson.html`,
-		Args: cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.fromSaid = cmd.Flags().Changed("from")
+			if o.topic != "" {
+				return explainTopic(p, &o, strings.Join(args, " "))
+			}
+			if err := cobra.MinimumNArgs(1)(cmd, args); err != nil {
+				return err
+			}
 			return runExplain(cmd.Context(), p, &o, strings.Join(args, " "))
 		},
 	}
@@ -91,6 +100,8 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
 	flags.StringVar(&o.key, "key", "", "the given key: a number of fifths (-3 is three flats) or a name (Eb, F# minor; Es-Dur, mi♭ majeur)")
 	flags.BoolVar(&o.withoutSignature, "without-signature", false, "the player reads accidentals at the notes and no key signature")
 	flags.IntVar(&o.maxSignature, "max-signature", 0, "most sharps or flats before the enharmonic twin is taken (default: 6 in what a player reads, 7 in what sounds)")
+	flags.StringVar(&o.topic, "topic", "", "explain a topic of exercise --topic: transposition (why instruments transpose), clef, interval, signature, concert-scale, band-key, score-reading or sight")
+	flags.StringVar(&o.band, "band", "", "the players for --topic concert-scale and band-key, such as \"flute, clarinet, alto saxophone\" (default: a small band)")
 	flags.StringVar(&o.out, "out", "", "write a lesson page to this `FILE.html`")
 	o.score.addFlags(cmd)
 	o.language.addFlag(cmd, "the explanation and the names of notes")
@@ -117,18 +128,63 @@ func runExplain(ctx context.Context, p *program, o *explainOptions, words string
 	if err != nil {
 		return err
 	}
+	return o.hand(p, explanation)
+}
+
+// explained is what explain has to hand out: as text, as JSON (its own fields), as a
+// page.
+type explained interface {
+	WriteText(w io.Writer) error
+	Page() ([]byte, error)
+}
+
+// hand writes the page, and prints what was asked for.
+func (o *explainOptions) hand(p *program, e explained) error {
 	if o.out != "" {
-		if err := o.writePage(p, explanation); err != nil {
+		if err := o.writePage(p, e); err != nil {
 			return err
 		}
 	}
 	switch {
 	case o.json:
-		return printDocument(p, explanation, report.Summary{ReadOnly: o.out == ""})
+		return printDocument(p, e, report.Summary{ReadOnly: o.out == ""})
 	case o.quiet || o.out != "":
 		return nil
 	}
-	return explanation.WriteText(p.streams.Out)
+	return e.WriteText(p.streams.Out)
+}
+
+// explainTopic explains a topic, on an instrument where one is named.
+func explainTopic(p *program, o *explainOptions, words string) error {
+	said, err := o.language.texts()
+	if err != nil {
+		return err
+	}
+	catalogue, err := p.catalogue()
+	if err != nil {
+		return err
+	}
+	if o.notes != "" || o.score.path != "" {
+		return errors.New("--topic brings its own notes; leave out --notes and --from-score")
+	}
+	var q lecture.Question
+	if q.Topic, err = exercise.ParseTopic(o.topic); err != nil {
+		return fmt.Errorf("--topic: %w", err)
+	}
+	if q.Instrument, err = parsePlayer(catalogue, "explain", words); err != nil {
+		return err
+	}
+	if q.Band, err = parseBand(catalogue, o.band); err != nil {
+		return err
+	}
+	if q.Key, err = parseKey(said, o.key); err != nil {
+		return fmt.Errorf("--key: %w", err)
+	}
+	made, err := lecture.Make(catalogue, q, said)
+	if err != nil {
+		return err
+	}
+	return o.hand(p, made)
 }
 
 // task reads what is asked for.
@@ -263,7 +319,7 @@ func (f *excerptFlags) read(ctx context.Context, p *program, flags *runFlags, t 
 }
 
 // writePage writes the lesson page.
-func (o *explainOptions) writePage(p *program, e *explain.Explanation) error {
+func (o *explainOptions) writePage(p *program, e explained) error {
 	page, err := e.Page()
 	if err != nil {
 		return err

@@ -52,6 +52,44 @@ func (l *Level) drawKey(follow *Exercise, rng *rand.Rand) pitch.Key {
 	return k
 }
 
+// wonted is the level whose band and ranges stand for any band's.
+const wonted = 3
+
+// WontedBand is a band to show something on.
+func WontedBand(catalogue *instruments.Catalogue) []*instruments.Instrument {
+	l, _ := LevelOf(wonted)
+	return l.band(catalogue, Settings{})
+}
+
+// Scales writes a concert scale for each player of a band, as exercises have it.
+func Scales(players []*instruments.Instrument, key pitch.Key) ([]*explain.Solution, error) {
+	return forBand(players, key, func(octave int) explain.Tune { return scaleTune(key, octave, false) })
+}
+
+// KeyNotes writes the signature and the key note of a concert key for each player.
+func KeyNotes(players []*instruments.Instrument, key pitch.Key) ([]*explain.Solution, error) {
+	return forBand(players, key, func(octave int) explain.Tune { return keyNoteTune(key, octave) })
+}
+
+func forBand(players []*instruments.Instrument, key pitch.Key, music func(octave int) explain.Tune) ([]*explain.Solution, error) {
+	l, _ := LevelOf(wonted)
+	var staves []*explain.Solution
+	for _, i := range players {
+		s, err := l.forPlayer(i, music)
+		if err != nil {
+			return nil, err
+		}
+		staves = append(staves, s)
+	}
+	return staves, nil
+}
+
+// keyNoteTune is a bar of the key note.
+func keyNoteTune(key pitch.Key, octave int) explain.Tune {
+	tonic := scale{key}.pitch(tone{}, octave)
+	return explain.Tune{Key: &key, Beats: "4", BeatType: "4", Bars: []explain.Bar{{Notes: []explain.Note{{Pitches: []pitch.Pitch{tonic}, Value: engraving.Whole}}}}}
+}
+
 // concertScale makes an exercise in which a scale that sounds is written for every
 // player of a band.
 func (l *Level) concertScale(catalogue *instruments.Catalogue, s Settings, follow *Exercise, rng *rand.Rand) (*Exercise, error) {
@@ -81,10 +119,7 @@ func scaleTune(key pitch.Key, octave int, melodic bool) explain.Tune {
 // written, and the key that suits the band is chosen.
 func (l *Level) bandKey(catalogue *instruments.Catalogue, s Settings, follow *Exercise, rng *rand.Rand) (*Exercise, error) {
 	key := l.drawKey(follow, rng)
-	e, err := l.forPlayers(catalogue, s, BandKey, key, func(octave int) explain.Tune {
-		tonic := scale{key}.pitch(tone{}, octave)
-		return explain.Tune{Key: &key, Beats: "4", BeatType: "4", Bars: []explain.Bar{{Notes: []explain.Note{{Pitches: []pitch.Pitch{tonic}, Value: engraving.Whole}}}}}
-	})
+	e, err := l.forPlayers(catalogue, s, BandKey, key, func(octave int) explain.Tune { return keyNoteTune(key, octave) })
 	if err != nil {
 		return nil, err
 	}
@@ -108,14 +143,14 @@ func (l *Level) bandKey(catalogue *instruments.Catalogue, s Settings, follow *Ex
 func Burden(players []*instruments.Instrument, fifths int) int {
 	most := 0
 	for _, i := range players {
-		most = max(most, pitch.Abs(writtenFifths(i, fifths)))
+		most = max(most, pitch.Abs(WrittenFifths(i, fifths)))
 	}
 	return most
 }
 
-// writtenFifths is the signature that a player reads for a concert key, its twin taken
+// WrittenFifths is the signature that a player reads for a concert key, its twin taken
 // past six.
-func writtenFifths(i *instruments.Instrument, fifths int) int {
+func WrittenFifths(i *instruments.Instrument, fifths int) int {
 	written := fifths - i.Interval().Fifths()
 	if pitch.Abs(written) > 6 {
 		return pitch.Twin(written)

@@ -15,7 +15,7 @@ func (e *Exercise) drawQuestion(s Sheet, o PageOptions) ([]pages.Figure, error) 
 	if err != nil {
 		return nil, err
 	}
-	for i, solution := range e.staves() {
+	for i, solution := range e.Staves() {
 		bars, err := engraving.FromPart(solution.Given, engraving.PartOptions{})
 		if err != nil {
 			return nil, err
@@ -32,14 +32,14 @@ func (e *Exercise) drawQuestion(s Sheet, o PageOptions) ([]pages.Figure, error) 
 	return e.draw(staves, o)
 }
 
-// drawAnswer draws what is given over its answer.
-func (e *Exercise) drawAnswer(s Sheet, o PageOptions) ([]pages.Figure, error) {
+// DrawAnswer draws what is given over its answer.
+func (e *Exercise) DrawAnswer(s Sheet, o PageOptions) ([]pages.Figure, error) {
 	t := s.texts()
 	staves, err := e.givenStaves(t, true)
 	if err != nil {
 		return nil, err
 	}
-	for i, solution := range e.staves() {
+	for i, solution := range e.Staves() {
 		name := t.Say("exercise.staff-answer", nil)
 		if e.named() {
 			name = e.staffName(t, i, solution.From.Other()).Name
@@ -64,7 +64,7 @@ func (e *Exercise) named() bool { return e.Topic.forBand() || e.Topic == ScoreRe
 func (e *Exercise) givenStaves(t *texts.Texts, labelled bool) ([]*engraving.Music, error) {
 	var parts []*etree.Element
 	var names []string
-	for i, solution := range e.staves() {
+	for i, solution := range e.Staves() {
 		switch {
 		case e.Topic == Signature && !e.Band.Shown:
 		case e.Topic.forBand() && i > 0:

@@ -99,13 +99,13 @@ func (e *Exercise) asked() []*etree.Element {
 		return []*etree.Element{part}
 	case e.Topic.forBand():
 		list := []*etree.Element{e.Given}
-		for _, s := range e.staves()[1:] {
+		for _, s := range e.Staves()[1:] {
 			list = append(list, empty(s.Given))
 		}
 		return list
 	}
 	var list []*etree.Element
-	for _, s := range e.staves() {
+	for _, s := range e.Staves() {
 		part := s.Given
 		if s.Instrument == nil {
 			part = part.Copy()
@@ -123,7 +123,7 @@ func (e *Exercise) Key(s Sheet) ([]byte, error) {
 	sheet := explain.Sheet{Title: t.Say("exercise.title-answer", texts.Fill{"n": e.Number}), Fields: []explain.Field{
 		{Name: FieldSheet, Value: s.Code()}, {Name: FieldExercise, Value: strconv.Itoa(e.Number)}, {Name: FieldTopic, Value: string(e.Topic)},
 	}}
-	for i, solution := range e.staves() {
+	for i, solution := range e.Staves() {
 		sheet.Fields = append(sheet.Fields, e.fields(s, i, solution)...)
 		staff := e.staffName(t, i, solution.From.Other())
 		staff.Part = solution.Answer
@@ -176,7 +176,7 @@ func (e *Exercise) Title(t *texts.Texts) string {
 
 // staffName is what a staff is called, and who plays it.
 func (e *Exercise) staffName(t *texts.Texts, i int, side explain.Side) explain.SheetStaff {
-	solution := e.staves()[i]
+	solution := e.Staves()[i]
 	switch {
 	case e.Topic == BandKey && i == len(e.Others):
 		return explain.SheetStaff{Name: t.Say("exercise.best-key-staff", nil), Sound: "keyboard.piano", Program: 1}

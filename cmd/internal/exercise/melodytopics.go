@@ -69,15 +69,15 @@ var sightInstruments = [Levels][]string{
 	{"horn-e", "horn-eflat", "horn-d", "trumpet-d", "trumpet-f", "alto-flute-g", "baritone-saxophone-eflat", "clarinet-a"},
 }
 
-// movableClefs are all that a score reader imagines: of each of the seven letters
+// MovableClefs are all that a score reader imagines: of each of the seven letters
 // on the middle line one.
-var movableClefs = []instruments.Clef{explain.Treble, explain.Bass, explain.Alto, explain.Tenor, {Sign: "C", Line: 1}, {Sign: "C", Line: 2}, {Sign: "F", Line: 3}}
+var MovableClefs = []instruments.Clef{explain.Treble, explain.Bass, explain.Alto, explain.Tenor, {Sign: "C", Line: 1}, {Sign: "C", Line: 2}, {Sign: "F", Line: 3}}
 
 // ImaginedClef is the clef in which notes that stay on their lines sound an interval
 // away; its octave change sets the octave right.
 func ImaginedClef(written instruments.Clef, to pitch.Interval) instruments.Clef {
 	wanted := explain.MiddleLine(written) + to.Diatonic
-	for _, c := range movableClefs {
+	for _, c := range MovableClefs {
 		if off := wanted - explain.MiddleLine(c); off%7 == 0 {
 			c.OctaveChange = off / 7
 			return c

@@ -51,7 +51,7 @@ func (s Sheet) Answers(o PageOptions) ([]byte, error) {
 	title := t.Say("exercise.answers", texts.Fill{"topic": t.Pick("topic", string(s.topic()))})
 	return s.page(title, t.Say("exercise.ranges", nil), nil, o, func(e *Exercise, v *exerciseView) ([]pages.Figure, error) {
 		v.Remarks = e.remarks(t)
-		return e.drawAnswer(s, o)
+		return e.DrawAnswer(s, o)
 	})
 }
 
@@ -69,7 +69,7 @@ func (s Sheet) page(title, footer string, blanks []string, o PageOptions, draw f
 	p := pages.Page{Texts: t, Title: title + ", " + sheet, Style: sheetStyle, Large: o.Large}
 	var views []exerciseView
 	for _, e := range s.Exercises {
-		v := exerciseView{Number: e.Number, Heading: e.heading(t), Asks: e.asks(t)}
+		v := exerciseView{Number: e.Number, Heading: e.heading(t), Asks: e.Asks(t)}
 		figures, err := draw(e, &v)
 		if err != nil {
 			return nil, fmt.Errorf("exercise %d: %w", e.Number, err)

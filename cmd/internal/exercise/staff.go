@@ -29,8 +29,8 @@ type Band struct {
 	Shown bool
 }
 
-// staves are all staves of an exercise.
-func (e *Exercise) staves() []*explain.Solution {
+// Staves are all staves of an exercise.
+func (e *Exercise) Staves() []*explain.Solution {
 	list := []*explain.Solution{e.Solution}
 	for _, s := range e.Others {
 		list = append(list, s.Solution)

@@ -43,8 +43,8 @@ func (e *Exercise) clefName(t *texts.Texts) string {
 	return name
 }
 
-// asks is the question in words; it tells as much of the move as the level does.
-func (e *Exercise) asks(t *texts.Texts) string {
+// Asks is the question in words; it tells as much of the move as the level does.
+func (e *Exercise) Asks(t *texts.Texts) string {
 	switch e.Topic {
 	case ClefTopic:
 		return t.Say("exercise.ask-clef", texts.Fill{"clef": e.clefName(t)})
@@ -151,7 +151,7 @@ type box struct {
 func (e *Exercise) boxes(s Sheet) []box {
 	t := s.texts()
 	signatures, clefs, notes := 0, 0, 0
-	for _, staff := range e.staves() {
+	for _, staff := range e.Staves() {
 		if e.asksSignature(staff) {
 			signatures += max(1, e.keysOn(staff))
 		}
@@ -220,8 +220,8 @@ func (e *Exercise) remarks(t *texts.Texts) []string {
 // are counted alike.
 func (e *Exercise) burden() int {
 	most := 0
-	for _, s := range e.staves()[:len(e.Others)] {
-		if n := writtenFifths(s.Instrument, e.Band.Best.Fifths); pitch.Abs(n) > pitch.Abs(most) {
+	for _, s := range e.Staves()[:len(e.Others)] {
+		if n := WrittenFifths(s.Instrument, e.Band.Best.Fifths); pitch.Abs(n) > pitch.Abs(most) {
 			most = n
 		}
 	}
@@ -246,12 +246,13 @@ func (e *Exercise) changes(p explain.Pair) bool {
 func (e *Exercise) chordNames(t *texts.Texts) string {
 	var names []string
 	for i, c := range e.Band.Chords {
-		names = append(names, t.Bars([]string{fmt.Sprint(i + 1)})+" "+chordName(t, c))
+		names = append(names, t.Bars([]string{fmt.Sprint(i + 1)})+" "+c.NameIn(t))
 	}
 	return strings.Join(names, "; ")
 }
 
-func chordName(t *texts.Texts, c Chord) string {
+// NameIn names a chord in words.
+func (c Chord) NameIn(t *texts.Texts) string {
 	fill := texts.Fill{"note": t.Note(c.Root)}
 	switch c.Kind {
 	case "minor":

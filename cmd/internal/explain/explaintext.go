@@ -52,10 +52,18 @@ func (e *Explanation) directionText() string {
 	}
 	by := task.Transposition().Interval()
 	if by == (pitch.Interval{}) {
-		return e.t.Say("explain.as-written", texts.Fill{"instrument": e.name()})
+		return task.Reads(e.t)
 	}
-	text := e.t.Say("explain.reads-c", texts.Fill{"instrument": e.name(), "c": e.t.Pitch(middleC), "heard": e.t.Pitch(by.Apply(middleC)), "off": e.t.Off(by)})
-	return text + " " + e.whyThatWay(by)
+	return task.Reads(e.t) + " " + e.whyThatWay(by)
+}
+
+// Reads says what the instrument's written C sounds.
+func (t Task) Reads(x *texts.Texts) string {
+	by := t.Transposition().Interval()
+	if by == (pitch.Interval{}) {
+		return x.Say("explain.as-written", texts.Fill{"instrument": t.NameIn(x)})
+	}
+	return x.Say("explain.reads-c", texts.Fill{"instrument": t.NameIn(x), "c": x.Pitch(middleC), "heard": x.Pitch(by.Apply(middleC)), "off": x.Off(by)})
 }
 
 // whyThatWay says why the notes go up or down.

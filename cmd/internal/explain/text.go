@@ -23,11 +23,11 @@ func (e *Explanation) WriteText(w io.Writer) error {
 		}
 		switch s.About {
 		case AboutNote:
-			writeHanging(&out, e.pathHead(s), s.Text)
+			WriteHanging(&out, e.pathHead(s), s.Text)
 		case AboutAccidental:
-			writeHanging(&out, fmt.Sprintf("%4d  ", s.Note), s.Text)
+			WriteHanging(&out, fmt.Sprintf("%4d  ", s.Note), s.Text)
 		default:
-			writeHanging(&out, "  ", s.Text)
+			WriteHanging(&out, "  ", s.Text)
 		}
 	}
 	_, err := w.Write(out.Bytes())
@@ -40,8 +40,8 @@ func (e *Explanation) pathHead(s Step) string {
 	return fmt.Sprintf("%4d  %-6s -> %-6s  ", s.Note, e.t.Pitch(w.From), e.t.Pitch(w.To))
 }
 
-// writeHanging writes a paragraph whose later lines stand under the first word.
-func writeHanging(out *bytes.Buffer, head, text string) {
+// WriteHanging writes a paragraph whose later lines stand under the first word.
+func WriteHanging(out *bytes.Buffer, head, text string) {
 	width := utf8.RuneCountInString(head)
 	indent := strings.Repeat(" ", width)
 	out.WriteString(head)

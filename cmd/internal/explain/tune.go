@@ -34,6 +34,8 @@ type Bar struct {
 	Upbeat bool
 	// Key is a signature that changes here. Default: it stays.
 	Key *pitch.Key
+	// Clef is one that changes here. Default: it stays.
+	Clef *instruments.Clef
 	// Open leaves out the barline at the right. Default: an ordinary one, and a
 	// final one at the end.
 	Open bool
@@ -112,6 +114,9 @@ func (t Tune) Part() (*etree.Element, error) {
 		if bar.Key != nil {
 			fifths = bar.Key.Fifths
 			keyElement(m.CreateElement("attributes"), *bar.Key)
+		}
+		if bar.Clef != nil {
+			m.CreateElement("attributes").AddChild(clefElement(*bar.Clef))
 		}
 		if err := t.bar(m, bar, divisions, fifths); err != nil {
 			return nil, err
