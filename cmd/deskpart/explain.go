@@ -72,6 +72,10 @@ path, each accidental and why it may change kind, clef and octave: for any
 instrument of the catalogue, from sounding to written pitch or back. In place of
 an instrument, an interval such as "minor third down" moves music for its own sake.
 
+With --topic a rule in place of a passage: why instruments transpose (harmonic
+series, crooks), clefs, intervals, signatures, one scale or the best key for a
+mixed band, reading a score, and reading at sight by an imagined clef.
+
 With --out FILE.html it is a lesson page: both staves in line, note under note,
 each note's path, and both pitches to listen to. The page is one file and needs no
 network.
@@ -81,6 +85,8 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
     deskpart explain "horn in F" --notes "D4 F#4 A4 C5" --key D
   What an alto saxophone part sounds like:
     deskpart explain "alto saxophone" --from written --notes "A4 B4 C#5" --key A
+  The key that suits a band, in German:
+    deskpart explain --topic band-key --band "Flöte, Klarinette in B, Altsaxophon" --language de
   A lesson page on eight bars of a score:
     deskpart explain "clarinet in A" --from-score examples/lanterns-on-the-quay.musicxml --part Oboe --measures 31-34 --out lesson.html`,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -88,8 +94,8 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
 			if o.topic != "" {
 				return explainTopic(p, &o, strings.Join(args, " "))
 			}
-			if err := cobra.MinimumNArgs(1)(cmd, args); err != nil {
-				return err
+			if len(args) == 0 {
+				return errors.New("explain what? Name an instrument, such as \"horn in F\", an interval, or a --topic")
 			}
 			return runExplain(cmd.Context(), p, &o, strings.Join(args, " "))
 		},
@@ -131,15 +137,15 @@ func runExplain(ctx context.Context, p *program, o *explainOptions, words string
 	return o.hand(p, explanation)
 }
 
-// explained is what explain has to hand out: as text, as JSON (its own fields), as a
+// lesson is what explain has to hand out: as text, as JSON (its own fields), as a
 // page.
-type explained interface {
+type lesson interface {
 	WriteText(w io.Writer) error
 	Page() ([]byte, error)
 }
 
 // hand writes the page, and prints what was asked for.
-func (o *explainOptions) hand(p *program, e explained) error {
+func (o *explainOptions) hand(p *program, e lesson) error {
 	if o.out != "" {
 		if err := o.writePage(p, e); err != nil {
 			return err
@@ -319,7 +325,7 @@ func (f *excerptFlags) read(ctx context.Context, p *program, flags *runFlags, t 
 }
 
 // writePage writes the lesson page.
-func (o *explainOptions) writePage(p *program, e explained) error {
+func (o *explainOptions) writePage(p *program, e lesson) error {
 	page, err := e.Page()
 	if err != nil {
 		return err

@@ -50,11 +50,16 @@ type Step struct {
 	Title string   `json:"title"`
 	Text  []string `json:"text"`
 	Table *Table   `json:"table,omitempty"`
-	// Given and Answer name the notes or keys of an example, which a page draws.
-	Given  []string `json:"given,omitempty"`
-	Answer []string `json:"answer,omitempty"`
+	// Rows name the notes or keys that a page draws.
+	Rows []Row `json:"rows,omitempty"`
 	// Figures stand under the text, on a page alone.
 	Figures []pages.Figure `json:"-"`
+}
+
+// Row is a staff in words.
+type Row struct {
+	Name  string   `json:"name"`
+	Notes []string `json:"notes"`
 }
 
 // Table is what a lecture lays out in columns.
@@ -128,14 +133,27 @@ func (m *maker) name(s *Step, e *exercise.Exercise) {
 	switch m.Question.Topic {
 	case exercise.ScoreReading: // a table of its own
 	case exercise.Signature:
+		given, answer := Row{Name: m.t.Say("lesson.given", nil)}, Row{Name: m.t.Say("lesson.answer", nil)}
 		for _, k := range e.Band.Keys {
-			s.Given, s.Answer = append(s.Given, m.t.Key(k)), append(s.Answer, m.t.Key(k.Moved(e.Interval())))
+			given.Notes, answer.Notes = append(given.Notes, m.t.Key(k)), append(answer.Notes, m.t.Key(k.Moved(e.Interval())))
 		}
+		s.Rows = []Row{given, answer}
 	default:
+		var given, answer []pitch.Pitch
 		for _, p := range e.Pairs {
-			s.Given, s.Answer = append(s.Given, m.t.Pitch(p.From)), append(s.Answer, m.t.Pitch(p.To))
+			given, answer = append(given, p.From), append(answer, p.To)
 		}
+		s.Rows = []Row{m.row(m.t.Say("lesson.given", nil), given), m.row(m.t.Say("lesson.answer", nil), answer)}
 	}
+}
+
+// row names notes.
+func (m *maker) row(name string, pitches []pitch.Pitch) Row {
+	r := Row{Name: name}
+	for _, p := range pitches {
+		r.Notes = append(r.Notes, m.t.Pitch(p))
+	}
+	return r
 }
 
 // WriteText writes the lecture for a terminal or a printer.
@@ -150,9 +168,8 @@ func (l *Lecture) WriteText(w io.Writer) error {
 		if s.Table != nil {
 			s.Table.write(&out)
 		}
-		if len(s.Given) > 0 {
-			explain.WriteHanging(&out, "  ", l.t.Say("lecture.given", texts.Fill{"notes": strings.Join(s.Given, ", ")}))
-			explain.WriteHanging(&out, "  ", l.t.Say("lecture.answer", texts.Fill{"notes": strings.Join(s.Answer, ", ")}))
+		for _, r := range s.Rows {
+			explain.WriteHanging(&out, "  "+r.Name+"  ", strings.Join(r.Notes, ", "))
 		}
 	}
 	_, err := w.Write(out.Bytes())

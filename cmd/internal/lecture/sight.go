@@ -34,7 +34,7 @@ func (m *maker) sight() error {
 	if n := imagined.OctaveChange; n != 0 {
 		this.Text = append(this.Text, t.Say("lecture.sight-octave", texts.Fill{"off": t.Off(pitch.Octaves(n))}))
 	}
-	if err := this.draw(m.readTwice(i, written, imagined)...); err != nil {
+	if err := m.readTwice(this, i, written, imagined); err != nil {
 		return err
 	}
 	by := i.Interval().Fifths()
@@ -64,22 +64,21 @@ func (m *maker) imagined(written instruments.Clef) *Table {
 	return table
 }
 
-// readTwice is a scale that the instrument reads, and the same heads in the imagined
-// clef, with the names of the notes.
-func (m *maker) readTwice(i *instruments.Instrument, written, imagined instruments.Clef) []staff {
+// readTwice shows a scale that the instrument reads, and the same heads in the imagined
+// clef.
+func (m *maker) readTwice(s *Step, i *instruments.Instrument, written, imagined instruments.Clef) error {
 	key := pitch.Key{Mode: pitch.Major}
 	sounding := key.Moved(i.Interval())
-	first := pitch.At(explain.MiddleLine(written) - 6) // the C below, in the treble clef
-	first = pitch.Pitch{Step: pitch.C, Octave: first.Octave}
+	low := pitch.At(explain.MiddleLine(written) - 6) // the C below the staff, in the treble clef
+	first := pitch.Pitch{Step: pitch.C, Octave: low.Octave}
 	var above, below []pitch.Pitch
-	a, b := staff{name: m.t.Say("lesson.written", nil)}, staff{name: m.t.Say("lesson.sounds", nil)}
 	for n := range 8 {
 		p := pitch.At(first.Place() + n)
 		above, below = append(above, p), append(below, i.Interval().Apply(p))
-		a.under, b.under = append(a.under, m.t.Note(p)), append(b.under, m.t.Note(i.Interval().Apply(p)))
 	}
-	a.tune, b.tune = row(written, &key, above...), row(imagined, &sounding, below...)
-	return []staff{a, b}
+	reads, sounds := m.row(m.t.Say("lesson.written", nil), above), m.row(m.t.Say("lesson.sounds", nil), below)
+	s.Rows = []Row{reads, sounds}
+	return s.draw(staff{reads.Name, row(written, &key, above...), reads.Notes}, staff{sounds.Name, row(imagined, &sounding, below...), sounds.Notes})
 }
 
 // signsRule says before which letters, as they are read, a printed accidental means

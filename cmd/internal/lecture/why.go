@@ -38,6 +38,7 @@ func (m *maker) transposition() error {
 	t := m.t
 	row := m.step("series", t.Say("lecture.series", nil), t.Say("lecture.series-tube", nil), t.Say("lecture.series-steps", nil),
 		t.Say("lecture.series-between", texts.Fill{"sharp": t.Note(series()[10]), "flat": t.Note(series()[12])}))
+	row.Rows = []Row{m.row("1–16", series())}
 	if err := row.draw(seriesStaff()); err != nil {
 		return err
 	}
@@ -123,6 +124,7 @@ func (m *maker) thisInstrument() error {
 	for _, p := range written {
 		sounding = append(sounding, i.Interval().Apply(p))
 	}
+	s.Rows = []Row{m.row(m.t.Say("lesson.written", nil), written), m.row(m.t.Say("lesson.sounds", nil), sounding)}
 	return s.draw(staff{name: m.t.Say("lesson.written", nil), tune: row(explain.Treble, nil, written...)},
 		staff{name: m.t.Say("lesson.sounds", nil), tune: row(task.ClefFor(explain.Sounding, sounding), nil, sounding...)})
 }

@@ -100,7 +100,7 @@ func assign(open []choice) []Result {
 func (m Marker) withoutQuestions(all []candidate) []candidate {
 	var kept []candidate
 	for _, c := range all {
-		if !m.copiesQuestion(c.music.trimmed()) {
+		if !m.copiesQuestion(c.music.trimmed(), c.part) {
 			kept = append(kept, c)
 		}
 	}
@@ -111,10 +111,15 @@ func (m Marker) withoutQuestions(all []candidate) []candidate {
 }
 
 // copiesQuestion reports whether a staff is a question and no answer: to some player
-// of a band the question is the answer.
-func (m Marker) copiesQuestion(answer *music) bool {
+// of a band the question is the answer. A staff with a player's name is held against
+// that player's alone.
+func (m Marker) copiesQuestion(answer *music, part string) bool {
+	keys := slices.DeleteFunc(slices.Clone(m.Keys), func(k *Key) bool { return !k.samePart(part) })
+	if len(keys) == 0 {
+		keys = m.Keys
+	}
 	question := false
-	for _, k := range m.Keys {
+	for _, k := range keys {
 		if answer.sameHeads(k.expected) {
 			return false
 		}
