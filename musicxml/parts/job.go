@@ -176,10 +176,9 @@ type PlanRow struct {
 	Line   int    `json:"-"` // in the plan's file; 0 where it comes from elsewhere
 }
 
-// ReadPlan reads a plan as a spreadsheet saves it: CSV with a first line that
-// names the columns part, instrument, octave, clef, label and copies in any order,
-// commas or semicolons between them. Empty cells mean "as usual"; columns of other
-// names are left alone.
+// ReadPlan reads a plan as a spreadsheet saves it (see package spreadsheet), with a first
+// line that names the columns part, instrument, octave, clef, label and copies in any
+// order. Empty cells mean "as usual"; columns of other names are left alone.
 func ReadPlan(r io.Reader) ([]PlanRow, error) {
 	read, err := assign.ReadPlan(r)
 	var rows []PlanRow
@@ -189,7 +188,7 @@ func ReadPlan(r io.Reader) ([]PlanRow, error) {
 	return rows, err
 }
 
-// WritePlan writes a plan that a spreadsheet opens.
+// WritePlan writes a plan that a spreadsheet opens and runs nothing of.
 func WritePlan(w io.Writer, rows []PlanRow) error { return assign.WritePlan(w, rowsOf(rows)) }
 
 // CheckPlan says what is wrong with a plan, all of it, in one line.

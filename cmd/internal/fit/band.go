@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -10,6 +9,7 @@ import (
 	"strings"
 
 	"deskpart/instruments"
+	"deskpart/musicxml/parts/spreadsheet"
 )
 
 // Band is the players that an ensemble has: instruments in the order given, each
@@ -54,37 +54,27 @@ func ParseBand(c *instruments.Catalogue, list string) (Band, error) {
 // largestBandFile bounds the size of an ensemble file in bytes.
 const largestBandFile = 1 << 20
 
-// ReadBand reads an ensemble file: a line for each instrument with its name and,
-// after a comma or a semicolon, the number of players, 1 if it is left out. A first
-// line of headings is passed over, and so is what follows a #.
+// ReadBand reads an ensemble file as a spreadsheet saves it (see package spreadsheet): a
+// line for each instrument with its name and the number of players, 1 if it is left out.
+// A first line of headings is passed over, and so is a line that begins with a #.
 func ReadBand(c *instruments.Catalogue, r io.Reader) (Band, error) {
-	data, err := io.ReadAll(io.LimitReader(r, largestBandFile))
-	if err != nil {
-		return nil, err
-	}
-	text := strings.TrimPrefix(string(data), "\ufeff")
-	reader := csv.NewReader(strings.NewReader(text))
-	reader.FieldsPerRecord, reader.Comment, reader.TrimLeadingSpace = -1, '#', true
-	if first, _, _ := strings.Cut(text, "\n"); strings.Contains(first, ";") {
-		reader.Comma = ';'
-	}
-	lines, err := reader.ReadAll()
+	lines, err := spreadsheet.Read(r, largestBandFile, '#')
 	if err != nil {
 		return nil, fmt.Errorf("not a list of instruments that can be read: %w", err)
 	}
 	var band Band
 	for i, line := range lines {
-		name, count := strings.TrimSpace(line[0]), "1"
-		if len(line) > 1 && strings.TrimSpace(line[1]) != "" {
-			count = strings.TrimSpace(line[1])
-		} else if m := countBefore.FindStringSubmatch(name); m != nil {
+		name, count := line.Cell(0), line.Cell(1)
+		if m := countBefore.FindStringSubmatch(name); count == "" && m != nil {
 			count, name = m[1], m[2]
+		} else if count == "" {
+			count = "1"
 		}
 		if name == "" || i == 0 && strings.EqualFold(name, "instrument") {
 			continue
 		}
 		if err := band.add(c, name, count); err != nil {
-			return nil, fmt.Errorf("line %d: %w", i+1, err)
+			return nil, fmt.Errorf("line %d: %w", line.Line, err)
 		}
 	}
 	return band, band.check()

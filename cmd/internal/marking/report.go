@@ -1,7 +1,6 @@
 package marking
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
 	"strconv"
@@ -9,6 +8,7 @@ import (
 	"text/tabwriter"
 
 	"deskpart/cmd/internal/texts"
+	"deskpart/musicxml/parts/spreadsheet"
 )
 
 // Report writes a class for people and spreadsheets.
@@ -198,7 +198,7 @@ var columnNames, lastColumn = []string{"pupil", "exercise", "sheet", "why", "fil
 // WriteCSV writes a row for each answer, with a column for each kind of mistake,
 // and a row for the class.
 func (r Report) WriteCSV(w io.Writer) error {
-	out := csv.NewWriter(w)
+	out := spreadsheet.NewWriter(w)
 	var header []string
 	for _, name := range columnNames {
 		header = append(header, r.Texts.Pick("column", name))
@@ -206,7 +206,7 @@ func (r Report) WriteCSV(w io.Writer) error {
 	for _, kind := range Kinds {
 		header = append(header, r.Texts.Pick("kind", string(kind)))
 	}
-	out.Write(append(header, r.Texts.Pick("column", lastColumn)))
+	out.Row(append(header, r.Texts.Pick("column", lastColumn))...)
 	var sum Result
 	total := map[Kind]int{}
 	for _, a := range r.Answers {
@@ -221,7 +221,7 @@ func (r Report) WriteCSV(w io.Writer) error {
 			said = []string{a.Error}
 		}
 		sum.add(a)
-		out.Write(r.row(a, count, strings.Join(said, "; ")))
+		out.Row(r.row(a, count, strings.Join(said, "; "))...)
 	}
 	var common []string
 	for i, m := range r.Summary.Commonest {
@@ -230,9 +230,8 @@ func (r Report) WriteCSV(w io.Writer) error {
 		}
 	}
 	sum.Pupil = r.Texts.Pick("class", "all")
-	out.Write(r.row(sum, total, strings.Join(common, "; ")))
-	out.Flush()
-	return out.Error()
+	out.Row(r.row(sum, total, strings.Join(common, "; "))...)
+	return out.Flush()
 }
 
 // add sums up.
@@ -243,7 +242,7 @@ func (r *Result) add(a Result) {
 }
 
 func (r Report) row(a Result, count map[Kind]int, said string) []string {
-	cells := []string{cell(a.Pupil), "", cell(a.Sheet), cell(a.Why), cell(a.File)}
+	cells := []string{a.Pupil, "", a.Sheet, a.Why, a.File}
 	if a.Exercise > 0 {
 		cells[1] = strconv.Itoa(a.Exercise)
 	}
@@ -253,13 +252,5 @@ func (r Report) row(a Result, count map[Kind]int, said string) []string {
 	for _, kind := range Kinds {
 		cells = append(cells, strconv.Itoa(count[kind]))
 	}
-	return append(cells, cell(said))
-}
-
-// cell keeps a spreadsheet from taking a text for a formula.
-func cell(text string) string {
-	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
-		return "'" + text
-	}
-	return text
+	return append(cells, said)
 }

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
 	"strings"
@@ -9,6 +8,7 @@ import (
 
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/collate"
+	"deskpart/musicxml/parts/spreadsheet"
 )
 
 // WriteErrata writes the results as a list to print: each part that differs with
@@ -77,13 +77,12 @@ var csvColumns = []string{"part", "file", "bar", "beat", "kind", "stands", "shou
 
 // WriteCSV writes every difference as a row of a table that a spreadsheet opens.
 func WriteCSV(w io.Writer, results []collate.Result) error {
-	table := csv.NewWriter(w)
-	table.Write(csvColumns)
+	table := spreadsheet.NewWriter(w)
+	table.Row(csvColumns...)
 	for _, r := range results {
 		for _, d := range r.Differences {
-			table.Write([]string{r.Part, r.File, d.Measure, d.Beat, string(d.Kind), d.Stands, d.Should, d.Text})
+			table.Row(r.Part, r.File, d.Measure, d.Beat, string(d.Kind), d.Stands, d.Should, d.Text)
 		}
 	}
-	table.Flush()
-	return table.Error()
+	return table.Flush()
 }

@@ -1,12 +1,12 @@
 package assign
 
 import (
-	"bytes"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
 	"strings"
+
+	"deskpart/musicxml/parts/spreadsheet"
 )
 
 // planColumns are the columns of a plan, in the order in which it is written.
@@ -15,41 +15,26 @@ var planColumns = []string{"part", "instrument", "octave", "clef", "label"}
 // largestPlan bounds the size of a plan in bytes.
 const largestPlan = 16 << 20
 
-// ReadPlan reads a plan as a spreadsheet saves it: CSV with a first line that
-// names the columns part, instrument, octave, clef, label and copies in any order,
-// commas or semicolons between them. Empty cells mean "as usual"; columns of other
-// names are left alone.
+// ReadPlan reads a plan as a spreadsheet saves it (see package spreadsheet), with a first
+// line that names the columns part, instrument, octave, clef, label and copies in any
+// order. Empty cells mean "as usual"; columns of other names are left alone.
 func ReadPlan(r io.Reader) ([]PlanRow, error) {
-	data, err := io.ReadAll(io.LimitReader(r, largestPlan))
+	lines, err := spreadsheet.Read(r, largestPlan, 0)
+	if err != nil {
+		return nil, fmt.Errorf("the plan cannot be read: %w", err)
+	}
+	if len(lines) == 0 {
+		return nil, errors.New("the plan is empty; its first line is part,instrument,octave,clef,label")
+	}
+	column, err := planHeader(lines[0].Cells)
 	if err != nil {
 		return nil, err
 	}
-	data = bytes.TrimPrefix(data, []byte("\ufeff"))
-	reader := csv.NewReader(bytes.NewReader(data))
-	reader.FieldsPerRecord = -1
-	reader.TrimLeadingSpace = true
-	if line, _, _ := bytes.Cut(data, []byte("\n")); bytes.Count(line, []byte(";")) > bytes.Count(line, []byte(",")) {
-		reader.Comma = ';'
-	}
-	header, err := reader.Read()
-	if err == io.EOF {
-		return nil, errors.New("the plan is empty; its first line is part,instrument,octave,clef,label")
-	}
 	var rows []PlanRow
-	var column map[string]int
-	if err == nil {
-		if column, err = planHeader(header); err != nil {
-			return nil, err
-		}
-	}
-	for err == nil {
-		var line []string
-		if line, err = reader.Read(); err != nil {
-			break
-		}
+	for _, line := range lines[1:] {
 		cell := func(name string) string {
-			if i, ok := column[name]; ok && i < len(line) {
-				return strings.TrimSpace(line[i])
+			if i, ok := column[name]; ok {
+				return line.Cell(i)
 			}
 			return ""
 		}
@@ -57,14 +42,11 @@ func ReadPlan(r io.Reader) ([]PlanRow, error) {
 		if row == (PlanRow{}) {
 			continue
 		}
-		row.Line, _ = reader.FieldPos(0)
+		row.Line = line.Line
 		if row.Part == "" {
-			return nil, fmt.Errorf("line %d names no part: %q", row.Line, strings.Join(line, ","))
+			return nil, fmt.Errorf("line %d names no part: %q", row.Line, strings.Join(line.Cells, ","))
 		}
 		rows = append(rows, row)
-	}
-	if err != io.EOF {
-		return nil, fmt.Errorf("the plan is not a table that can be read: %w", err)
 	}
 	return rows, nil
 }
@@ -72,7 +54,7 @@ func ReadPlan(r io.Reader) ([]PlanRow, error) {
 func planHeader(line []string) (map[string]int, error) {
 	column := map[string]int{}
 	for i, name := range line {
-		column[strings.ToLower(strings.TrimSpace(name))] = i
+		column[strings.ToLower(name)] = i
 	}
 	if _, ok := column["part"]; !ok {
 		return nil, errors.New("the plan's first line has no column \"part\"; it should be part,instrument,octave,clef,label")
@@ -82,11 +64,10 @@ func planHeader(line []string) (map[string]int, error) {
 
 // WritePlan writes a plan that a spreadsheet opens.
 func WritePlan(w io.Writer, rows []PlanRow) error {
-	table := csv.NewWriter(w)
-	table.Write(planColumns)
+	table := spreadsheet.NewWriter(w)
+	table.Row(planColumns...)
 	for _, r := range rows {
-		table.Write([]string{r.Part, r.Instrument, r.Octave, r.Clef, r.Label})
+		table.Row(r.Part, r.Instrument, r.Octave, r.Clef, r.Label)
 	}
-	table.Flush()
-	return table.Error()
+	return table.Flush()
 }
