@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
@@ -114,16 +113,7 @@ func (o *fitOptions) band(score *oneScore) (fit.Band, error) {
 	if o.ensemble == "" {
 		return nil, nil
 	}
-	file, err := os.Open(o.ensemble)
-	if err != nil {
-		return nil, fmt.Errorf("cannot read the ensemble: %w", err)
-	}
-	defer file.Close()
-	band, err := fit.ReadBand(score.catalogue, file)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", o.ensemble, err)
-	}
-	return band, nil
+	return readTable(o.ensemble, func(table io.Reader) (fit.Band, error) { return fit.ReadBand(score.catalogue, table) })
 }
 
 // fitPart ranks the instruments for one part.

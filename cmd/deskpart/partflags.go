@@ -2,7 +2,7 @@ package main
 
 import (
 	"fmt"
-	"os"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -109,20 +109,16 @@ func (f *partFlags) readPlan(p *program) error {
 	if f.plan == "" {
 		return nil
 	}
-	file, err := os.Open(f.plan)
-	if err != nil {
-		return fmt.Errorf("cannot read the plan: %w", err)
-	}
-	defer file.Close()
 	catalogue, err := p.catalogue()
 	if err != nil {
 		return err
 	}
-	if f.Plan, err = parts.ReadPlan(file); err == nil {
-		err = parts.CheckPlan(f.Plan, catalogue)
-	}
-	if err != nil {
-		return fmt.Errorf("%s: %w", f.plan, err)
-	}
-	return nil
+	f.Plan, err = readTable(f.plan, func(table io.Reader) ([]parts.PlanRow, error) {
+		plan, err := parts.ReadPlan(table)
+		if err == nil {
+			err = parts.CheckPlan(plan, catalogue)
+		}
+		return plan, err
+	})
+	return err
 }

@@ -113,7 +113,7 @@ func TestReadRefuses(t *testing.T) {
 		"part\n\"Flute\n":      "line 2 has a quotation mark",
 		"sep=;\npart\nBb\"\n":  "line 3 has a quotation mark",
 		"PK\x03\x04\x00\x00":   "no table in text; save it as CSV",
-		"sep=0\n;":            "cannot separate cells",
+		"sep=0\n;":             "cannot separate cells",
 		"sep=\"\na":            "cannot separate cells",
 		strings.Repeat("a", 9): "more than 8 bytes",
 	} {
