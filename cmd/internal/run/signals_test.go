@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/report"
+	"deskpart/musicxml/musicxmltest"
 )
 
 // Environment variables that make this test binary a run to be tested.
@@ -30,6 +31,7 @@ func TestMain(m *testing.M) {
 	if os.Getenv(helperPipe) != "" {
 		os.Exit(brokenPipeRun())
 	}
+	musicxmltest.HeedSignals()
 	os.Exit(m.Run())
 }
 
