@@ -27,7 +27,7 @@ const (
 
 // Options say what is tried.
 type Options struct {
-	// MaxSignature as for extraction. Default: 6.
+	// MaxSignature as for extraction, from 0 to 7. DefaultOptions: 6.
 	MaxSignature int
 	// Spelling as for extraction. Default: transpose.Exact.
 	Spelling transpose.Spelling

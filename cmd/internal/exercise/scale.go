@@ -30,9 +30,7 @@ type scale struct{ pitch.Key }
 
 func (s scale) minor() bool { return s.Mode == pitch.Minor }
 
-// semitones counts a tone's semitones above the tonic.
-func (s scale) semitones(t tone) int { return semitonesIn(s.minor(), t) }
-
+// semitonesIn counts a tone's semitones above the tonic.
 func semitonesIn(minor bool, t tone) int {
 	key := pitch.Key{Mode: pitch.Major}
 	if minor {

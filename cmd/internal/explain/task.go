@@ -140,12 +140,3 @@ func (t Task) limit(s Side) int {
 	}
 	return transpose.DefaultOptions().MaxSignature
 }
-
-func indexOf(words []string, word string) int {
-	for i, w := range words {
-		if w == word {
-			return i
-		}
-	}
-	return -1
-}

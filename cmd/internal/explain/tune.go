@@ -58,15 +58,6 @@ type Note struct {
 // Length is the note's time in quarter notes.
 func (n Note) Length() musicxml.Fraction { return engraving.Length(n.Value, n.Dots, n.Ratio) }
 
-// Length is the bar's time in quarter notes.
-func (b Bar) Length() musicxml.Fraction {
-	var sum musicxml.Fraction
-	for _, n := range b.Notes {
-		sum = sum.Add(n.Length())
-	}
-	return sum
-}
-
 // rowBar is how many notes of a row stand in a bar.
 const rowBar = 4
 

@@ -204,6 +204,16 @@ func (c *Assigner) calledBy(a *Assignment) naming.Part {
 	return p
 }
 
+// beforePlan is called with the instruments of the score in place of those of the plan:
+// a horn's part stays a horn's to who asks for it.
+func (c *Assigner) beforePlan(all []Assignment, called []naming.Part) []naming.Part {
+	before := slices.Clone(called)
+	for i := range all {
+		before[i].Instrument = c.Usual(all[i].Part).Instrument
+	}
+	return before
+}
+
 // only keeps the part files that the patterns of Only name; all where there are none.
 func (c *Assigner) only(all []Assignment) (kept []Assignment, missing []Missing) {
 	if len(c.options.Only) == 0 {
@@ -216,13 +226,17 @@ func (c *Assigner) only(all []Assignment) (kept []Assignment, missing []Missing)
 			list[i].IDs, list[i].Names = append([]string{all[i].ID}, list[i].IDs...), append(list[i].Names, all[i].Name)
 		}
 	}
-	resolver := naming.New(c.Catalogue, list)
+	resolver, inScore := naming.New(c.Catalogue, list), naming.New(c.Catalogue, c.beforePlan(all, list))
 	wanted := make([]bool, len(all))
 	for _, words := range c.options.Only {
-		for _, at := range resolver.Find(words) {
+		found := resolver.Find(words)
+		if len(found) == 0 {
+			found = inScore.Find(words)
+		}
+		for _, at := range found {
 			wanted[at] = true
 		}
-		if absent := resolver.Missing(words); absent != nil {
+		if absent := resolver.Missing(words); absent != nil && len(found) == 0 {
 			missing = append(missing, Missing{absent, nil})
 		}
 	}
