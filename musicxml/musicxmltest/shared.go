@@ -94,6 +94,15 @@ const EveryScore = "DESKPART_EVERY_SCORE"
 // spread: all but the three longest of the shared ones.
 const largestOfSpread = 210_000
 
+// SharedSample is SharedFiles of a few patterns, and under DESKPART_EVERY_SCORE=1 of all.
+func SharedSample(t testing.TB, few, all []string) []string {
+	t.Helper()
+	if os.Getenv(EveryScore) == "1" {
+		return SharedFiles(t, all...)
+	}
+	return SharedFiles(t, few...)
+}
+
 // SharedSpread is SharedFiles without the longest scores, for tests that go
 // through each score many times; under DESKPART_EVERY_SCORE=1 it is SharedFiles.
 func SharedSpread(t testing.TB, patterns ...string) []string {

@@ -1,25 +1,17 @@
 package parts_test
 
 import (
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/partstest"
 )
-
-// everyScore is the environment variable with which the acceptance test reads every
-// shared score and not only a spread of them:
-//
-//	DESKPART_EVERY_SCORE=1 go test ./musicxml/parts -run Accept
-const everyScore = "DESKPART_EVERY_SCORE"
 
 // spread are scores of each kind: an orchestra in written and in concert pitch, a
 // quartet, songs, lead sheets, and all files of the test suite.
@@ -28,16 +20,18 @@ var spread = []string{
 	"scores/songs/*.mxl", "scores/leadsheets/*.mxl", "testsuite/xmlFiles/*.xml", "testsuite/xmlFiles/*.musicxml",
 }
 
-var every = []string{"scores/*/*.mxl", "testsuite/xmlFiles/*.xml", "testsuite/xmlFiles/*.musicxml", "testsuite/xmlFiles/*.mxl"}
+// Under DESKPART_EVERY_SCORE=1 the tests read every shared score, not only a few:
+//
+//	DESKPART_EVERY_SCORE=1 go test ./musicxml/parts -run Accept
+var (
+	scores = []string{"scores/*/*.mxl"}
+	every  = []string{"scores/*/*.mxl", "testsuite/xmlFiles/*.xml", "testsuite/xmlFiles/*.musicxml", "testsuite/xmlFiles/*.mxl"}
+)
 
 // TestAcceptance checks what must hold of every part file (coverage section 15,
 // part-preparation table (a)), by code apart from the copyist.
 func TestAcceptance(t *testing.T) {
-	patterns := spread
-	if os.Getenv(everyScore) == "1" {
-		patterns = every
-	}
-	for _, file := range musicxmltest.SharedFiles(t, patterns...) {
+	for _, file := range musicxmltest.SharedSample(t, spread, every) {
 		t.Run(strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)), func(t *testing.T) {
 			t.Parallel()
 			accept(t, file, parts.DefaultOptions())
@@ -47,11 +41,8 @@ func TestAcceptance(t *testing.T) {
 
 // TestAcceptanceOfPlayersAndCues checks parts taken from shared staves, with cues.
 func TestAcceptanceOfPlayersAndCues(t *testing.T) {
-	patterns := []string{"scores/concert/Brahms_Op.90_3.concert.mxl", "scores/written/Bach_BWV.232_01.mxl"}
-	if os.Getenv(everyScore) == "1" {
-		patterns = []string{"scores/*/*.mxl"}
-	}
-	for _, file := range musicxmltest.SharedFiles(t, patterns...) {
+	few := []string{"scores/concert/Brahms_Op.90_3.concert.mxl", "scores/written/Bach_BWV.232_01.mxl"}
+	for _, file := range musicxmltest.SharedSample(t, few, scores) {
 		t.Run(strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)), func(t *testing.T) {
 			t.Parallel()
 			o := parts.DefaultOptions()
@@ -72,8 +63,7 @@ func accept(t *testing.T, file string, o parts.Options) {
 	if err != nil {
 		t.Skipf("refused: %v", err)
 	}
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := theCatalogue(t)
 	surveyed, err := parts.Survey(score, catalogue, o)
 	require.NoError(t, err)
 	job, err := surveyed.Assign()

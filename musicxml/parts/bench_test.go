@@ -5,7 +5,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
@@ -16,8 +15,7 @@ import (
 func BenchmarkMake(b *testing.B) {
 	path := musicxmltest.SharedFiles(b, "scores/concert/Brahms_Op.68_1.concert.mxl")[0]
 	score := readScore(b, path)
-	catalogue, err := instruments.Load()
-	require.NoError(b, err)
+	catalogue := theCatalogue(b)
 	size := 0
 	for i := range score.Parts {
 		size += score.Parts[i].Size()

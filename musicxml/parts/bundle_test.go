@@ -11,7 +11,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
@@ -20,8 +19,7 @@ import (
 // bundle makes a container of a score and its parts and returns its bytes.
 func bundle(t *testing.T, score *musicxml.Score) []byte {
 	t.Helper()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := theCatalogue(t)
 	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
 	require.NoError(t, err)
 	job, err := surveyed.Assign()

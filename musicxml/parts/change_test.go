@@ -7,7 +7,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
@@ -17,8 +16,7 @@ import (
 // makeSheets makes all parts of a score.
 func makeSheets(t *testing.T, score *musicxml.Score, o parts.Options) []*parts.Sheet {
 	t.Helper()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := theCatalogue(t)
 	surveyed, err := parts.Survey(score, catalogue, o)
 	require.NoError(t, err)
 	job, err := surveyed.Assign()

@@ -6,7 +6,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
@@ -15,8 +14,7 @@ import (
 // seated is the job of a score of two flutes on one staff, two horns and a clarinet.
 func seated(t *testing.T, o parts.Options) *parts.Job {
 	t.Helper()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := theCatalogue(t)
 	data := shorthand.Score(t, shorthand.Entry{Name: "Flutes 1 & 2", Music: `E5+C5:w`}, shorthand.Entry{Name: "Horn 1", Music: `C4:w`},
 		shorthand.Entry{Name: "Horn 2", Music: `C4:w`}, shorthand.Entry{Name: "Clarinet in B♭", Music: `C4:w`})
 	score, err := musicxml.Read(data, musicxml.ReadOptions{})

@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
@@ -24,8 +23,7 @@ func assign(t *testing.T, data []byte, o parts.Options) []parts.Assignment {
 
 func assignScore(t *testing.T, score *musicxml.Score, o parts.Options) []parts.Assignment {
 	t.Helper()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := theCatalogue(t)
 	surveyed, err := parts.Survey(score, catalogue, o)
 	require.NoError(t, err)
 	job, err := surveyed.Assign()

@@ -7,7 +7,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
@@ -33,8 +32,7 @@ func FuzzExtract(f *testing.F) {
 		require.NoError(f, err)
 		f.Add(byte(i), data)
 	}
-	catalogue, err := instruments.Load()
-	require.NoError(f, err)
+	catalogue := theCatalogue(f)
 	f.Fuzz(func(t *testing.T, settings byte, data []byte) {
 		score, err := musicxml.Read(data, musicxml.ReadOptions{Limits: fuzzLimits})
 		if err != nil {

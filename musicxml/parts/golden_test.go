@@ -13,7 +13,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
@@ -108,8 +107,7 @@ func TestGoldens(t *testing.T) {
 			score := readScore(t, path)
 			facts, err := partstest.Read(score)
 			require.NoError(t, err)
-			catalogue, err := instruments.Load()
-			require.NoError(t, err)
+			catalogue := theCatalogue(t)
 			surveyed, err := parts.Survey(score, catalogue, g.options)
 			require.NoError(t, err)
 			job, err := surveyed.Assign()

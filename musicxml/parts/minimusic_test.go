@@ -7,7 +7,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
@@ -69,8 +68,7 @@ func miniScore(t *testing.T, list ...miniPart) *musicxml.Score {
 // makeMini makes one part of a small score, counted from 0.
 func makeMini(t *testing.T, score *musicxml.Score, part int, o parts.Options) *parts.Sheet {
 	t.Helper()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := theCatalogue(t)
 	surveyed, err := parts.Survey(score, catalogue, o)
 	require.NoError(t, err)
 	job, err := surveyed.Assign()

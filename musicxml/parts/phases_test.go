@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
@@ -16,8 +15,7 @@ import (
 // Options are refused where they come in, with what would be right.
 func TestOptionsAreChecked(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := theCatalogue(t)
 	score := readScore(t, "../../examples/two-ferries.musicxml")
 	for _, test := range []struct {
 		change func(*parts.Options)
@@ -56,8 +54,7 @@ func TestOptionsAreChecked(t *testing.T) {
 // answers are those that one gets. The race detector looks on.
 func TestPhasesServeSeveralGoroutines(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := theCatalogue(t)
 	score := readScore(t, "../../examples/lanterns-on-the-quay.musicxml")
 	o := parts.DefaultOptions()
 	o.Players, o.Cues, o.Each = true, 2, atOnce
@@ -126,8 +123,7 @@ func atOnce(n int, do func(w *parts.Workspace, i int) error) error {
 // Give makes another job and leaves the first as it was.
 func TestGiveLeavesTheJob(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := theCatalogue(t)
 	surveyed, err := parts.Survey(readScore(t, "../../examples/two-ferries.musicxml"), catalogue, parts.DefaultOptions())
 	require.NoError(t, err)
 	job, err := surveyed.Assign()
@@ -169,8 +165,7 @@ func TestNothingIsAskedTooEarly(t *testing.T) {
 // A score is converted to one of two pitches.
 func TestConvertToNothing(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := theCatalogue(t)
 	surveyed, err := parts.Survey(readScore(t, "../../examples/two-ferries.musicxml"), catalogue, parts.DefaultOptions())
 	require.NoError(t, err)
 	_, err = surveyed.Convert(nil, 0, parts.Auto)

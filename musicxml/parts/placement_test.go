@@ -6,7 +6,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 )
@@ -80,8 +79,7 @@ func TestMarksOfAPlayerOffASharedStaff(t *testing.T) {
 		`treble G5↑«<fermata/>» G5↑ A5↑ G5↑ << `+
 			`E4↓«<fermata·type="inverted"/><articulations><accent·placement="below"/></articulations>» `+
 			`D4↓«<slur·type="start"·placement="below"/>» F4↓«<slur·type="stop"/>» C5↓«<articulations><strong-accent·type="down"·placement="below"/></articulations><ornaments><trill-mark·placement="below"/></ornaments>»`))
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := theCatalogue(t)
 	o := parts.DefaultOptions()
 	o.Players = true
 	surveyed, err := parts.Survey(score, catalogue, o)

@@ -8,7 +8,6 @@ import (
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
 	"deskpart/musicxml/parts"
 )
 
@@ -16,8 +15,7 @@ import (
 func sheetsOf(t *testing.T, path string, o parts.Options) ([]parts.Assignment, []*parts.Sheet) {
 	t.Helper()
 	score := readScore(t, path)
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := theCatalogue(t)
 	surveyed, err := parts.Survey(score, catalogue, o)
 	require.NoError(t, err)
 	job, err := surveyed.Assign()

@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
@@ -172,8 +171,7 @@ func TestSuiteGivenToOtherPlayers(t *testing.T) {
 		if err != nil {
 			continue // refused whole; other tests say so
 		}
-		catalogue, err := instruments.Load()
-		require.NoError(t, err)
+		catalogue := theCatalogue(t)
 		for _, player := range []string{"cello", "guitar", "bass-clarinet-bflat", "horn-f"} {
 			o := parts.DefaultOptions()
 			o.Plan = []parts.PlanRow{{Part: "*", Instrument: player, Octave: "auto"}}

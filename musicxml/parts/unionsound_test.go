@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/reading"
@@ -18,8 +17,7 @@ import (
 // the players' parts, read off the page as they sound, together are the staff.
 func TestUnionOfPlayersSounds(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := theCatalogue(t)
 	files, err := filepath.Glob(filepath.Join(musicxmltest.ProjectRoot(t), "examples", "*.musicxml"))
 	require.NoError(t, err)
 	goldens, err := filepath.Glob("testdata/3[0-46]-*.input.musicxml")
