@@ -1,6 +1,9 @@
 package instruments
 
-import "slices"
+import (
+	"io/fs"
+	"slices"
+)
 
 // groups are the sections of an ensemble.
 var groups = []string{"woodwind", "brass", "percussion", "keyboard", "plucked", "voice", "string"}
@@ -8,6 +11,7 @@ var groups = []string{"woodwind", "brass", "percussion", "keyboard", "plucked", 
 // A Catalogue holds all instruments. It does not change after Load, so several
 // goroutines may use one.
 type Catalogue struct {
+	files  fs.FS // the tables, of which some are read when they are asked for
 	all    []*Instrument
 	byID   map[string]*Instrument
 	byKind map[string][]*Instrument

@@ -1,6 +1,7 @@
 package instruments
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 )
@@ -35,4 +36,14 @@ func distinct(list []*Instrument) []*Instrument {
 		}
 	}
 	return kept
+}
+
+// NotFound is the error for words by which no instrument is known; it says what may be
+// meant.
+func (c *Catalogue) NotFound(words string) error {
+	hint := "deskpart instruments lists them"
+	if similar := c.Similar(words, 3); len(similar) > 0 {
+		hint = "did you mean " + strings.Join(similar, ", ") + "?"
+	}
+	return fmt.Errorf("no instrument is known by %q; %s", words, hint)
 }

@@ -32,7 +32,7 @@ func Load() (*Catalogue, error) {
 // LoadFrom reads a catalogue from a folder that holds the tables which data/README.md
 // describes. An error names file, line and column.
 func LoadFrom(files fs.FS) (*Catalogue, error) {
-	c := &Catalogue{byID: map[string]*Instrument{}, byKind: map[string][]*Instrument{}}
+	c := &Catalogue{files: files, byID: map[string]*Instrument{}, byKind: map[string][]*Instrument{}}
 	for _, read := range []func(fs.FS) error{
 		c.readInstruments, c.readNames, c.readRanges, c.readTunings, c.readWords, c.readEnsembles, c.readPrograms, c.readAliases,
 	} {

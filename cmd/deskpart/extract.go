@@ -110,10 +110,12 @@ func (o *extractOptions) settings() (json.RawMessage, error) {
 		ASCIINames       bool            `json:"ascii_names"`
 		Only             []string        `json:"only"`
 		Plan             []parts.PlanRow `json:"plan"`
+		Editions         []string        `json:"editions,omitempty"`
+		Substitutes      string          `json:"substitutes,omitempty"`
 		Print            *paperSettings  `json:"print,omitempty"`
 	}{
 		o.input, o.MaxSignature, o.RestBars, o.Players, list(o.WithoutSignature), o.Cues, o.spelling, o.tacet,
-		string(o.Level), string(o.Language), o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan), o.printSettings(),
+		string(o.Level), string(o.Language), o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan), o.editionNames(), o.substitutesSum, o.printSettings(),
 	})
 }
 

@@ -238,8 +238,8 @@ func (j *scoreJob) write(ctx context.Context) error {
 	j.reports = make([]parts.Report, len(rows))
 	for i, a := range j.assignments {
 		rows[i] = report.PartRow{SourcePart: a.ID, SourceName: a.Name, Label: a.Label, RecognisedBy: a.RecognisedBy,
-			Assumed: a.Assumed, File: j.names.Unique(fmt.Sprintf("%02d %s", a.Number, a.Label), j.extension()), Warnings: []musicxml.Warning{}}
-		if a.Instrument != nil {
+			Assumed: a.Assumed, Edition: a.Edition, StandsFor: a.StandsFor, File: j.names.Unique(fmt.Sprintf("%02d %s", a.Number, a.Label), j.extension()), Warnings: []musicxml.Warning{}}
+		if a.Instrument != nil && a.Edition == "" {
 			rows[i].Instrument = a.Instrument.ID
 		}
 	}

@@ -19,6 +19,7 @@ type partFlags struct {
 	input    string
 	spelling string
 	without  []string
+	desksFlags
 }
 
 func newPartFlags() partFlags { return partFlags{Options: parts.DefaultOptions()} }
@@ -31,6 +32,7 @@ func (f *partFlags) addFlags(cmd *cobra.Command) {
 	flags.IntVar(&f.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
 	flags.StringSliceVar(&f.without, "without-signature", nil, "instruments or families written without key signature, such as horn,trumpet,timpani")
 	flags.BoolVar(&f.Players, "players", false, "one part for each player of a shared staff")
+	f.desksFlags.addFlags(cmd)
 	flags.IntVar(&f.RestBars, "rest-bars", 2, "from how many empty bars on they become one multi-bar rest; 0 is never")
 	flags.StringVar(&f.spelling, "spelling", "exact", "exact, or readable: fewer double accidentals")
 	flags.StringVar((*string)(&f.Level), "level", instruments.Professional, "whose ranges count, for octaves and warnings: professional or school (young players)")
@@ -60,6 +62,9 @@ func (f *partFlags) settle(p *program) error {
 		f.Spelling = transpose.Readable
 	}
 	if err := f.settleWithout(p); err != nil {
+		return err
+	}
+	if err := f.desksFlags.settle(p, &f.Options); err != nil {
 		return err
 	}
 	return f.readPlan(p)

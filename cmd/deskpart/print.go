@@ -113,6 +113,9 @@ func (o *printOptions) making() (files.Making, error) {
 	}
 	settings := settingsOf(o.cmd)
 	settings["plan"] = list(o.Plan)
+	if o.substitutesSum != "" {
+		settings["substitutes"] = o.substitutesSum
+	}
 	m.Settings, err = json.Marshal(settings)
 	return m, err
 }

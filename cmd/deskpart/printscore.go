@@ -55,7 +55,7 @@ func (j *printJob) work(ctx context.Context) error {
 	if len(j.assignments) == 0 && len(j.Only) > 0 {
 		return nil
 	}
-	j.asIs = len(j.score.Parts) == 1 && len(j.Plan) == 0 && j.Input == parts.Auto
+	j.asIs = len(j.score.Parts) == 1 && len(j.Plan) == 0 && j.Input == parts.Auto && !j.desksFlags.asked()
 	j.name()
 	if err := j.printParts(ctx); err != nil {
 		return err

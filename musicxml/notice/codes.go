@@ -38,6 +38,7 @@ const (
 	MissingBars            Code = "missing-bars"
 	MusicLost              Code = "music-lost"
 	NameAtOdds             Code = "name-at-odds"
+	NoEdition              Code = "no-edition"
 	NoSign                 Code = "no-sign"
 	NoSuchPart             Code = "no-such-part"
 	NoSuchStaff            Code = "no-such-staff"

@@ -42,7 +42,13 @@ type Assignment struct {
 	Octave       string // of the plan: whole octaves added to the sound, or "auto"
 	Clef         string // of the plan
 	Copies       int    // of the plan: how many are printed; 0: as usual, one
-	Warnings     []musicxml.Warning
+	// Edition is the reader that the file is for, by name, in a set with an edition for
+	// every reader; else "".
+	Edition string
+	// StandsFor is the label of the file for the instrument of the score, where this one
+	// is for an instrument that commonly stands in for it; else "".
+	StandsFor string
+	Warnings  []musicxml.Warning
 }
 
 // PlayerID names the player in a plan: the part's id, a colon, and the player's place
@@ -93,7 +99,7 @@ func (j *Job) Assignment(i int) Assignment {
 	a := &j.assignments[i]
 	return Assignment{Part: a.Part, Number: a.Number, ID: a.ID, Name: a.Name, Label: a.Label, Instrument: a.Instrument,
 		RecognisedBy: a.RecognisedBy, Assumed: a.Assumed, Player: a.Player, PlayerCount: a.PlayerCount,
-		Octave: a.Octave, Clef: a.Clef, Copies: a.Copies, Warnings: slices.Clone(a.Warnings)}
+		Octave: a.Octave, Clef: a.Clef, Copies: a.Copies, Edition: a.Edition, StandsFor: a.StandsFor, Warnings: slices.Clone(a.Warnings)}
 }
 
 // Choose returns the part file that words name, as naming finds parts. On a staff that

@@ -112,10 +112,10 @@ func finished(d *draft.Draft, doc *etree.Document, clefs []instruments.Clef) aud
 func (j *Job) Silent(reports []Report) map[int][]musicxml.Warning {
 	silent := map[int][]musicxml.Warning{}
 	for i, a := range j.assignments {
-		if a.Player != 1 || i >= len(reports) || reports[i].heard == nil {
+		if a.Player != 1 || a.StandsFor != "" || i >= len(reports) || reports[i].heard == nil {
 			continue
 		}
-		if all, together := j.together(a.Part, a.PlayerCount, reports); all {
+		if all, together := j.together(a.Part, a.PlayerCount, a.Edition, reports); all {
 			if w := draft.Silences(reports[i].heard.Score.Missing(together), "every player"); len(w) > 0 {
 				silent[i] = w
 			}
@@ -124,13 +124,14 @@ func (j *Job) Silent(reports []Report) map[int][]musicxml.Warning {
 	return silent
 }
 
-// together is when any of the players of a part sounds, and whether all of them have
-// part files.
-func (j *Job) together(part, players int, reports []Report) (all bool, together sounding.Times) {
+// together is when any of the players of a part sounds, in one edition, and whether all of
+// them have part files. Instruments that stand in do not count: what the part itself has
+// lost they do not make good.
+func (j *Job) together(part, players int, edition string, reports []Report) (all bool, together sounding.Times) {
 	made := map[int]bool{}
 	var times []sounding.Times
 	for i, a := range j.assignments {
-		if a.Part == part && a.Player > 0 && i < len(reports) && reports[i].heard != nil {
+		if a.Part == part && a.Player > 0 && a.Edition == edition && a.StandsFor == "" && i < len(reports) && reports[i].heard != nil {
 			made[a.Player] = true
 			times = append(times, reports[i].heard.Part)
 		}

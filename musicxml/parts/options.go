@@ -101,6 +101,12 @@ type Options struct {
 	Level Level
 	// Plan says who plays what. Default: every part for its own instrument.
 	Plan []PlanRow
+	// Editions are the readers for each of whom every part is written, in an octave that
+	// suits. Default: none, each part is for its own instrument.
+	Editions []*instruments.Reader
+	// Substitutes are the instruments for which each part is written as well, because
+	// they commonly stand in for its own. Default: none.
+	Substitutes *instruments.Substitutes
 	// Each works through the parts that Survey reads. Default: one after the other.
 	Each Each
 }
@@ -174,7 +180,7 @@ func (o *Options) checkWords(catalogue *instruments.Catalogue) error {
 }
 
 func (o *Options) assigning() assign.Options {
-	return assign.Options{Language: string(o.Language), Players: o.Players, Only: o.Only, Plan: rowsOf(o.Plan)}
+	return assign.Options{Language: string(o.Language), Players: o.Players, Only: o.Only, Plan: rowsOf(o.Plan), Editions: o.Editions, Substitutes: o.Substitutes}
 }
 
 // writing says how parts are written for their players.

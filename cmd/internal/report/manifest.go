@@ -50,21 +50,26 @@ type Source struct {
 
 // PartRow is one part file, or a part that was not written and why.
 type PartRow struct {
-	SourcePart   string                  `json:"source_part"`
-	SourceName   string                  `json:"source_name"`
-	Label        string                  `json:"label"`
-	Instrument   string                  `json:"instrument"`
-	RecognisedBy string                  `json:"recognised_by"`
-	Assumed      bool                    `json:"assumed,omitempty"`
-	Transpose    transpose.Transposition `json:"transpose"`
-	Moved        MovedValue              `json:"moved"`
-	File         string                  `json:"file"`             // in the manifest's folder; "" if there is none
-	Inside       string                  `json:"inside,omitempty"` // its path in the bundle that Files names
-	SHA256       string                  `json:"sha256"`
-	Measures     int                     `json:"measures"`
-	Notes        int                     `json:"notes"`
-	Respelled    int                     `json:"respelled"`
-	Status       string                  `json:"status"` // written, tacet or failed
+	SourcePart   string `json:"source_part"`
+	SourceName   string `json:"source_name"`
+	Label        string `json:"label"`
+	Instrument   string `json:"instrument"`
+	RecognisedBy string `json:"recognised_by"`
+	Assumed      bool   `json:"assumed,omitempty"`
+	// Edition is the reader that the file is for, in a set of editions. Default: none.
+	Edition string `json:"edition,omitempty"`
+	// StandsFor is the label of the part in whose place this one is played, where it is
+	// for an instrument that stands in. Default: none.
+	StandsFor string                  `json:"stands_for,omitempty"`
+	Transpose transpose.Transposition `json:"transpose"`
+	Moved     MovedValue              `json:"moved"`
+	File      string                  `json:"file"`             // in the manifest's folder; "" if there is none
+	Inside    string                  `json:"inside,omitempty"` // its path in the bundle that Files names
+	SHA256    string                  `json:"sha256"`
+	Measures  int                     `json:"measures"`
+	Notes     int                     `json:"notes"`
+	Respelled int                     `json:"respelled"`
+	Status    string                  `json:"status"` // written, tacet or failed
 	// Print is the part on paper, a file beside it, where that was asked for.
 	Print       string             `json:"print,omitempty"`
 	PrintSHA256 string             `json:"print_sha256,omitempty"`

@@ -80,6 +80,26 @@ func Choose(phrases []Phrase, c Compass) []int {
 	return octaves
 }
 
+// Whole returns the one octave in which all phrases suit best, for a line that is to stay
+// as it is. It is false where no octave has all the notes.
+func Whole(phrases []Phrase, c Compass) (octave int, ok bool) {
+	var sum [tried]int64
+	missing := [tried]bool{}
+	for i := range phrases {
+		for o, price := range c.prices(&phrases[i]) {
+			sum[o] += price
+			missing[o] = missing[o] || price >= priceMissing
+		}
+	}
+	best := -1
+	for _, o := range nearestFirst {
+		if !missing[o] && (best < 0 || sum[o] < sum[best]) {
+			best = o
+		}
+	}
+	return best - Farthest, best >= 0
+}
+
 // prices are what a phrase costs at each octave.
 func (c *Compass) prices(p *Phrase) (all [tried]int64) {
 	for _, sound := range p.Sounds {

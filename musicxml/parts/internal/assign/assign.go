@@ -38,7 +38,13 @@ type Assignment struct {
 	Octave       string // of the plan: whole octaves added to the sound, or "auto"
 	Clef         string // of the plan
 	Copies       int    // of the plan: how many are printed; 0: as usual, one
-	Warnings     []musicxml.Warning
+	// Edition is the reader that the file is for, by name, in a set with an edition for
+	// every reader; else "".
+	Edition string
+	// StandsFor is the label of the file for the instrument of the score, where this one
+	// is for an instrument that commonly stands in for it; else "".
+	StandsFor string
+	Warnings  []musicxml.Warning
 
 	// Written is the instrument that the score has the part for, nil where it was
 	// not recognised.
@@ -63,6 +69,10 @@ type Options struct {
 	Players  bool      // a part for each player of a shared staff
 	Only     []string  // patterns
 	Plan     []PlanRow // checked
+	// Editions are the readers for each of whom every part is written, in order.
+	Editions []*instruments.Reader
+	// Substitutes are the instruments that each part is written for as well, nil for none.
+	Substitutes *instruments.Substitutes
 }
 
 // Assigner says who plays what of a score.
@@ -88,8 +98,10 @@ func (c *Assigner) All() (kept []Assignment, missing []Missing, err error) {
 	var all []Assignment
 	for i := range chairs {
 		for _, a := range c.apply(rows, named, chairs, i) {
-			a.Number = len(all) + 1
-			all = append(all, a)
+			for _, a := range c.versions(a, i+1) {
+				a.Number = len(all) + 1
+				all = append(all, a)
+			}
 		}
 	}
 	kept, absent := c.only(all)

@@ -121,7 +121,12 @@ func (c *Assigner) give(a *Assignment, to *instruments.Instrument) {
 		a.RecognisedBy = ByPlan
 	}
 	a.Assumed = false
-	a.Warnings = slices.DeleteFunc(slices.Clone(a.Warnings), func(w musicxml.Warning) bool {
+	a.Warnings = withoutDoubts(a.Warnings)
+}
+
+// withoutDoubts leaves out what was asked about a part's own instrument.
+func withoutDoubts(warnings []musicxml.Warning) []musicxml.Warning {
+	return slices.DeleteFunc(slices.Clone(warnings), func(w musicxml.Warning) bool {
 		return w.Code == notice.AssumedKey || w.Code == notice.UnrecognisedPart || w.Code == notice.WhichInstrument
 	})
 }
@@ -164,7 +169,7 @@ func lookUp(catalogue *instruments.Catalogue, r PlanRow) (plannedRow, error) {
 		if row.instrument = catalogue.ByID(name); row.instrument == nil {
 			found := catalogue.Find(name)
 			if len(found) == 0 || len(catalogue.Match(instruments.Query{Name: name}).Unknown) > 0 {
-				return row, unknown(catalogue, name)
+				return row, catalogue.NotFound(name)
 			}
 			row.instrument = found[0]
 		}
@@ -185,13 +190,4 @@ func lookUp(catalogue *instruments.Catalogue, r PlanRow) (plannedRow, error) {
 		return row, fmt.Errorf("%q is no clef; the clefs are %s", r.Clef, clefNames)
 	}
 	return row, nil
-}
-
-// unknown says that the catalogue has no such instrument, and what may be meant.
-func unknown(catalogue *instruments.Catalogue, name string) error {
-	hint := "deskpart instruments lists them"
-	if similar := catalogue.Similar(name, 3); len(similar) > 0 {
-		hint = "did you mean " + strings.Join(similar, ", ") + "?"
-	}
-	return fmt.Errorf("no instrument is known by %q; %s", name, hint)
 }

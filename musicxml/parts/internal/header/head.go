@@ -122,6 +122,9 @@ func (s *maker) name(entry *etree.Element) {
 		return
 	}
 	musicxml.RemoveChildren(entry, "part-abbreviation", "part-abbreviation-display")
+	if s.Assignment.Edition != "" { // its label is no instrument's
+		return
+	}
 	if short := in.ShortLabel(s.language, s.playerNumber()); short != "" {
 		musicxml.SetChildText(entry, "part-abbreviation", short)
 	}

@@ -11,7 +11,7 @@ import (
 // octaves says by how many octaves the sound is to move, from where on: what the
 // plan says, or, for "auto", what suits the instrument best.
 func (s *writer) octaves(source []transpose.Stretch) ([]draft.OctaveChange, error) {
-	start := draft.OctaveChange{}
+	octave := 0
 	switch o := s.Assignment.Octave; {
 	case o == "":
 	case o == "auto" && s.Assignment.Instrument == nil:
@@ -19,14 +19,19 @@ func (s *writer) octaves(source []transpose.Stretch) ([]draft.OctaveChange, erro
 		if s.o.Page != nil && len(s.o.Page.Staves) < 2 {
 			return s.bestOctaves(source)
 		}
-		start.Octave = bestOctave(s.Survey, s.Assignment.Instrument, s.o.Level)
+		octave = bestOctave(s.Survey, s.Assignment.Instrument, s.o.Level)
 	default:
-		start.Octave, _ = strconv.Atoi(o) // checked with the plan
+		octave, _ = strconv.Atoi(o) // checked with the plan
 	}
-	if start.Octave == 0 {
-		return nil, nil
+	return s.oneOctave(octave), nil
+}
+
+// oneOctave is an octave that holds from the first bar on.
+func (s *writer) oneOctave(octave int) []draft.OctaveChange {
+	if octave == 0 {
+		return nil
 	}
-	return s.named([]draft.OctaveChange{start}), nil
+	return s.named([]draft.OctaveChange{{Octave: octave}})
 }
 
 // named fills in the numbers of bars and beats.

@@ -10,7 +10,9 @@ import (
 )
 
 // bestOctaves chooses the octaves of all phrases together, as they suit the player's
-// instrument. The first holds from the first bar on, rests and all.
+// instrument. The first holds from the first bar on, rests and all. An edition, which
+// whoever comes is to play, keeps to what lies well and to one octave where that has all
+// the notes.
 func (s *writer) bestOctaves(source []transpose.Stretch) ([]draft.OctaveChange, error) {
 	compass, ok := octaves.CompassOf(s.Assignment.Instrument, s.o.Level)
 	if !ok {
@@ -21,6 +23,12 @@ func (s *writer) bestOctaves(source []transpose.Stretch) ([]draft.OctaveChange, 
 		return nil, err
 	}
 	phrases, places := octaves.MarksOf(part).Cut(lineOf(part, source))
+	if s.Assignment.Edition != "" {
+		compass.ExpectedLow, compass.ExpectedHigh = compass.ComfortableLow, compass.ComfortableHigh
+		if octave, ok := octaves.Whole(phrases, compass); ok {
+			return s.oneOctave(octave), nil
+		}
+	}
 	var changes []draft.OctaveChange
 	last := 0
 	for i, octave := range octaves.Choose(phrases, compass) {

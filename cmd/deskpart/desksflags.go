@@ -1,0 +1,105 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"deskpart/cmd/internal/report"
+	"deskpart/instruments"
+	"deskpart/musicxml/parts"
+)
+
+// desksFlags ask for parts beside those of the score's own players.
+type desksFlags struct {
+	editions    string
+	substitutes string
+
+	substitutesSum string // of the table, for the manifest
+}
+
+// builtIn stands for the catalogue's own table of substitutes.
+const builtIn = "catalogue"
+
+func (f *desksFlags) addFlags(cmd *cobra.Command) {
+	flags := cmd.Flags()
+	flags.StringVar(&f.editions, "editions", "", "every part for each of these `READERS`, such as \"C treble, Bb treble, Eb treble, F treble, C bass, C alto\"")
+	flags.StringVar(&f.substitutes, "substitutes", "", "parts also for the instruments that commonly stand in; `=FILE.csv` takes your own table (instrument,substitute)")
+	flags.Lookup("substitutes").NoOptDefVal = builtIn
+}
+
+// asked reports whether any of them was given.
+func (f *desksFlags) asked() bool { return f.editions != "" || f.substitutes != "" }
+
+// settle looks up what was asked for.
+func (f *desksFlags) settle(p *program, o *parts.Options) error {
+	if !f.asked() {
+		return nil
+	}
+	if f.editions != "" && f.substitutes != "" {
+		return errors.New("--editions and --substitutes are two kinds of sets; say one of them at a time")
+	}
+	if f.editions != "" {
+		return f.readEditions(p, o)
+	}
+	return f.readSubstitutes(p, o)
+}
+
+// readEditions finds the readers, and says all that are not known in one line.
+func (f *desksFlags) readEditions(p *program, o *parts.Options) error {
+	catalogue, err := p.catalogue()
+	if err != nil {
+		return err
+	}
+	var wrong []string
+	for words := range strings.SplitSeq(f.editions, ",") {
+		reader, err := catalogue.FindReader(words)
+		switch {
+		case err != nil:
+			wrong = append(wrong, err.Error())
+		case slices.ContainsFunc(o.Editions, func(r *instruments.Reader) bool { return r.Name == reader.Name }):
+			wrong = append(wrong, fmt.Sprintf("%s is asked for twice", reader.Name))
+		default:
+			o.Editions = append(o.Editions, reader)
+		}
+	}
+	if len(wrong) > 0 {
+		return fmt.Errorf("--editions: %s", strings.Join(wrong, "; "))
+	}
+	return nil
+}
+
+func (f *desksFlags) readSubstitutes(p *program, o *parts.Options) error {
+	catalogue, err := p.catalogue()
+	if err != nil {
+		return err
+	}
+	f.substitutesSum = builtIn
+	if f.substitutes == builtIn {
+		o.Substitutes, err = catalogue.Substitutes()
+		return err
+	}
+	data, err := os.ReadFile(f.substitutes)
+	if err != nil {
+		return fmt.Errorf("cannot read the table of substitutes: %w", err)
+	}
+	f.substitutesSum = report.Sum(data)
+	if o.Substitutes, err = catalogue.ReadSubstitutes(bytes.NewReader(data)); err != nil {
+		return fmt.Errorf("%s: %w", f.substitutes, err)
+	}
+	return nil
+}
+
+// editionNames are the readers asked for, as the manifest has them.
+func (f *partFlags) editionNames() []string {
+	var names []string
+	for _, reader := range f.Editions {
+		names = append(names, reader.Name)
+	}
+	return names
+}
