@@ -108,7 +108,7 @@ func SharedSample(t testing.TB, few, all []string) []string {
 func SharedSpread(t testing.TB, patterns ...string) []string {
 	t.Helper()
 	files := SharedFiles(t, patterns...)
-	if os.Getenv(EveryScore) == "1" {
+	if os.Getenv(EveryScore) != "" {
 		return files
 	}
 	var spread []string
@@ -118,4 +118,13 @@ func SharedSpread(t testing.TB, patterns ...string) []string {
 		}
 	}
 	return spread
+}
+
+// Sweep is how wide a test sweeps over cases of its own making: a sample by default, the
+// whole under DESKPART_EVERY_SCORE=1.
+func Sweep[T any](sample, whole T) T {
+	if os.Getenv(EveryScore) != "" {
+		return whole
+	}
+	return sample
 }

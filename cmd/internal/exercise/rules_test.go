@@ -13,6 +13,7 @@ import (
 	"deskpart/cmd/internal/explain"
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/reading"
 	"deskpart/transpose/pitch"
 )
@@ -133,23 +134,18 @@ var (
 	}
 )
 
-// seeds for each level: thousands in all.
-var seeds = map[int]uint64{1: 1000, 2: 800, 3: 300, 4: 150, 5: 150}
+// seeds for each level: thousands in all, of which dozens by default.
+var seeds = musicxmltest.Sweep(map[int]uint64{1: 40, 2: 30, 3: 12, 4: 8, 5: 8}, map[int]uint64{1: 1000, 2: 800, 3: 300, 4: 150, 5: 150})
 
-// TestRules makes thousands of exercises and holds every one against every rule of
-// its level.
+// TestRules makes exercises and holds every one against every rule of its level.
 func TestRules(t *testing.T) {
 	t.Parallel()
 	c, err := instruments.Load()
 	require.NoError(t, err)
 	for level := 1; level <= exercise.Levels; level++ {
-		n := seeds[level]
-		if testing.Short() {
-			n /= 20
-		}
 		t.Run(fmt.Sprint("level ", level), func(t *testing.T) {
 			t.Parallel()
-			for seed := range n {
+			for seed := range seeds[level] {
 				sheets, err := exercise.Make(c, exercise.Settings{From: exercise.Both, Count: 1 + int(seed%2), Seed: seed, Level: level, Versions: 1})
 				require.NoError(t, err, "seed %d", seed)
 				for _, e := range sheets[0].Exercises {
@@ -473,16 +469,17 @@ func TestVersionsAreEquallyHard(t *testing.T) {
 	}
 }
 
-// TestEveryInstrument makes exercises for the whole catalogue.
+// TestEveryInstrument makes exercises for the whole catalogue: by default at one level
+// each, by turns.
 func TestEveryInstrument(t *testing.T) {
 	t.Parallel()
 	c, err := instruments.Load()
 	require.NoError(t, err)
-	for _, i := range c.All() {
+	for n, i := range c.All() {
 		if i.Flags.Unpitched || i.Staves > 1 {
 			continue
 		}
-		for level := 1; level <= exercise.Levels; level += 2 {
+		for level := 1 + n%musicxmltest.Sweep(exercise.Levels, 1); level <= exercise.Levels; level += musicxmltest.Sweep(exercise.Levels, 1) {
 			_, err := exercise.Make(c, exercise.Settings{Instrument: i, From: exercise.Both, Count: 1, Seed: 5, Level: level, Versions: 1})
 			if !i.Transposes() {
 				assert.ErrorContains(t, err, "there is nothing to transpose", i.ID)

@@ -3,7 +3,6 @@ package marking_test
 import (
 	"fmt"
 	"math/rand/v2"
-	"os"
 	"strconv"
 	"testing"
 
@@ -16,6 +15,7 @@ import (
 	"deskpart/cmd/internal/marking"
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
+	"deskpart/musicxml/musicxmltest"
 )
 
 // Bars are left out, written twice, left blank and cut off here as a notation
@@ -184,11 +184,8 @@ const barCases, everyBarCase = 260, 2200
 // that is there counts.
 func TestBarsBeforeNotes(t *testing.T) {
 	t.Parallel()
-	want, seeds := barCases, uint64(2)
-	if os.Getenv("DESKPART_EVERY_SCORE") != "" {
-		want, seeds = everyBarCase, 14
-	}
-	list, keys := exercises(t, seeds)
+	want := musicxmltest.Sweep(barCases, everyBarCase)
+	list, keys := exercises(t, musicxmltest.Sweep[uint64](2, 14))
 	rng := rand.New(rand.NewPCG(15, 6))
 	type todo struct {
 		n, at int

@@ -12,6 +12,7 @@ import (
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/marking"
 	"deskpart/musicxml/music"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose/pitch"
 )
 
@@ -34,11 +35,7 @@ const pairsNamed = 97
 // just these two kinds are named.
 func TestPairsOfMistakes(t *testing.T) {
 	t.Parallel()
-	seeds := uint64(3)
-	if testing.Short() {
-		seeds = 1
-	}
-	list, keys := exercises(t, seeds)
+	list, keys := exercises(t, musicxmltest.Sweep[uint64](1, 6))
 	both, either, total := 0, 0, 0
 	misses := map[string]int{}
 	all := plants()

@@ -18,6 +18,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 	"deskpart/transpose/words"
@@ -535,11 +536,7 @@ func kindsOf(r marking.Result) []marking.Kind {
 // the right kind, and no other, is named in every one.
 func TestSingleMistakes(t *testing.T) {
 	t.Parallel()
-	seeds := uint64(8)
-	if testing.Short() {
-		seeds = 1
-	}
-	list, keys := exercises(t, seeds)
+	list, keys := exercises(t, musicxmltest.Sweep[uint64](1, 8))
 	count := map[string]int{}
 	for n, e := range list {
 		for _, plant := range plants() {
@@ -565,9 +562,7 @@ func TestSingleMistakes(t *testing.T) {
 		total += count[plant.name]
 	}
 	t.Logf("%d answers with one mistake: the kind is named in all", total)
-	if !testing.Short() {
-		assert.Greater(t, total, 200)
-	}
+	assert.Greater(t, total, 200)
 }
 
 func one(yes bool) int {
