@@ -92,7 +92,7 @@ func (a *aligned) joinStream(key *music) int {
 
 // sameNumbers takes each bar for the expected one of its number.
 func (a *aligned) sameNumbers(key *music) barAlignment {
-	b := barAlignment{to: make([]int, len(key.bars)), role: make([]role, len(key.bars)), shifts: make([]int, len(key.bars))}
+	b := barAlignment{to: make([]int, len(key.bars)), role: make([]role, len(key.bars)), shifts: make([]shift, len(key.bars))}
 	for i := range b.to {
 		b.to[i] = -1
 		if i < len(a.music.bars) {

@@ -1,8 +1,8 @@
 package marking
 
 import (
+	"maps"
 	"slices"
-	"sort"
 
 	"deskpart/transpose/pitch"
 )
@@ -44,16 +44,16 @@ type barAlignment struct {
 	after map[int]int
 	twice map[int]bool
 	cost  int
-	// shifts is by how many steps each expected bar's notes lie off.
-	shifts []int
+	// shifts is by how much each expected bar's notes lie off.
+	shifts []shift
 }
 
 // barAligner aligns the bars of a key with those of an answer.
 type barAligner struct {
 	key, answer *music
-	shifts      []int // what heads may lie off by, the likeliest first
-	main        int   // the index of the one that is tried
-	end         int   // of the answer: behind its last bar with notes
+	shifts      []shift // what heads may lie off by, the likeliest first
+	main        int     // the index of the one that is tried
+	end         int     // of the answer: behind its last bar with notes
 	// given and got are the heads bar by bar; cells the costs that are known, by
 	// shift, expected bar and bar of the answer, −1 for one that is not.
 	given, got [][]head
@@ -92,10 +92,10 @@ func alignBars(key, answer *music) barAlignment {
 // mostShifts bounds what is tried.
 const mostShifts = 4
 
-// likelyShifts lists the numbers of steps by which bars of the same rhythm lie off,
-// the commonest first, and none.
-func likelyShifts(key, answer [][]head) []int {
-	votes := map[int]int{0: 0}
+// likelyShifts lists the distances by which bars of the same rhythm lie off, of those
+// with as many steps the commonest one, the commonest first; and none.
+func likelyShifts(key, answer [][]head) []shift {
+	votes := map[shift]int{}
 	for i, e := range key {
 		for k, a := range answer {
 			if i != k && !sameRhythm(e, a) {
@@ -106,31 +106,50 @@ func likelyShifts(key, answer [][]head) []int {
 				weight = 3
 			}
 			for n := range min(len(e), len(a)) {
-				votes[a[n].place()-e[n].place()] += weight
+				votes[shift{a[n].place() - e[n].place(), a[n].pitch.MIDI() - e[n].pitch.MIDI()}] += weight
 			}
 		}
 	}
-	shifts := make([]int, 0, len(votes))
-	for shift := range votes {
-		shifts = append(shifts, shift)
-	}
-	sort.Slice(shifts, func(i, k int) bool {
-		x, y := shifts[i], shifts[k]
-		switch {
-		case votes[x] != votes[y]:
-			return votes[x] > votes[y]
-		case pitch.Abs(x) != pitch.Abs(y):
-			return pitch.Abs(x) < pitch.Abs(y)
-		}
-		return x > y
-	})
+	shifts := mostVoted(votes)
 	if len(shifts) > mostShifts {
 		shifts = shifts[:mostShifts]
 	}
-	if !slices.Contains(shifts, 0) {
-		shifts = append(shifts, 0)
+	if !slices.ContainsFunc(shifts, func(s shift) bool { return s.steps == 0 }) {
+		shifts = append(shifts, shift{})
 	}
 	return shifts
+}
+
+// mostVoted sums the votes of shifts by as many steps, and keeps of each the one with
+// most votes.
+func mostVoted(votes map[shift]int) []shift {
+	sums, best := map[int]int{}, map[int]shift{}
+	for s, n := range votes {
+		sums[s.steps] += n
+		b, known := best[s.steps]
+		if !known || n > votes[b] || n == votes[b] && nearer(int(s.semitones), int(b.semitones)) {
+			best[s.steps] = s
+		}
+	}
+	shifts := slices.Collect(maps.Values(best))
+	slices.SortFunc(shifts, func(a, b shift) int {
+		switch {
+		case sums[a.steps] != sums[b.steps]:
+			return sums[b.steps] - sums[a.steps]
+		case nearer(a.steps, b.steps):
+			return -1
+		}
+		return 1
+	})
+	return shifts
+}
+
+// nearer reports whether a is nearer to nothing than b, of equals the one above.
+func nearer(a, b int) bool {
+	if pitch.Abs(a) != pitch.Abs(b) {
+		return pitch.Abs(a) < pitch.Abs(b)
+	}
+	return a > b
 }
 
 func sameRhythm(e, a []head) bool {
@@ -160,14 +179,14 @@ func (a *barAligner) cell(i, k int) int {
 // otherWay is the price of a bar that is moved otherwise than most: little where it
 // is right; the fewer notes it has, the likelier it is that they are simply wrong.
 func (a *barAligner) otherWay(i, k, shift int) int {
-	if a.shifts[shift] == 0 {
+	if a.shifts[shift].steps == 0 {
 		return costOtherWay
 	}
 	return costOtherWay + costOtherNote*min(len(a.given[i]), len(a.got[k]), otherNotes)
 }
 
 // shiftOf is the shift by which a cell is cheapest.
-func (a *barAligner) shiftOf(i, k int) int {
+func (a *barAligner) shiftOf(i, k int) shift {
 	best, least := a.main, a.cellBy(i, k, a.main)
 	for n := range a.shifts {
 		if c := a.cellBy(i, k, n) + a.otherWay(i, k, n); n != a.main && c < least {
@@ -287,7 +306,7 @@ func (a *barAligner) offers(c [][]int, i, k int, offer func(cost int)) {
 // walk reads the cheapest alignment off the table.
 func (a *barAligner) walk(c [][]int) barAlignment {
 	n, m := len(a.key.bars), len(a.answer.bars)
-	b := barAlignment{to: make([]int, n), role: make([]role, n), shifts: make([]int, n), after: map[int]int{}, twice: map[int]bool{}, cost: c[n][m]}
+	b := barAlignment{to: make([]int, n), role: make([]role, n), shifts: make([]shift, n), after: map[int]int{}, twice: map[int]bool{}, cost: c[n][m]}
 	i, k := n, m
 	for i > 0 || k > 0 {
 		switch repeat := a.repeatAt(c, i, k); {

@@ -328,6 +328,9 @@ func TestPupils(t *testing.T) {
 		"12.mxl":                                              "",
 		"hana v2 final.mxl":                                   "hana",
 		"Ida3.mxl":                                            "Ida",
+		"Jo 8b.mxl":                                           "Jo",
+		"Kim Aufgaben 1 bis 6.mxl":                            "Kim",
+		"Lia tutti.mxl":                                       "Lia",
 	} {
 		assert.Equal(t, want, marking.PupilOf(path), path)
 	}

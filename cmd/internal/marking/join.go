@@ -14,13 +14,20 @@ const (
 	costShift  = 70 // the head is not moved as most are
 	costStep   = 5  // for each step that it lies off, at most five
 	costRight  = 40 // not moved as most are, but right: a mistake may set in later
-	costAlter  = 40 // the right letter, otherwise raised or lowered
+	costAlter  = 40 // the right letter, otherwise raised or lowered than most are
+	costSize   = 10 // the letter that most moves give, otherwise raised or lowered
 	costTie    = 20 // tied on one side alone
 )
 
+// shift is by how much most heads of an answer lie off the expected ones.
+type shift struct {
+	steps     int
+	semitones pitch.Alter
+}
+
 // joinCost is the cost of taking a head of the answer for an expected one, where
-// most heads lie shift steps off.
-func joinCost(e, a head, shift int) int {
+// most heads lie off by a shift.
+func joinCost(e, a head, by shift) int {
 	cost := 0
 	if a.onset != e.onset {
 		cost += costOnset
@@ -31,13 +38,16 @@ func joinCost(e, a head, shift int) int {
 	if a.tieTo != e.tieTo || a.tieFrom != e.tieFrom {
 		cost += costTie
 	}
-	switch off := pitch.Abs(a.place() - e.place() - shift); {
-	case a.place() == e.place() && shift != 0:
+	switch off := pitch.Abs(a.place() - e.place() - by.steps); {
+	case a.place() == e.place() && by.steps != 0:
 		cost += costRight
 	case off != 0:
 		cost += costShift + costStep*min(off, 5)
-	case shift%7 == 0 && a.pitch.Alter != e.pitch.Alter:
+	case a.pitch.MIDI()-e.pitch.MIDI() == by.semitones:
+	case by.steps%7 == 0:
 		cost += costAlter
+	default:
+		cost += costSize
 	}
 	return cost
 }
