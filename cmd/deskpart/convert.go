@@ -97,7 +97,7 @@ const keptTexts = 32
 
 // convertedScore is what became of one score.
 type convertedScore struct {
-	Input    string             `json:"input"`
+	Input    string             `json:"input,omitempty"` // as given; left out in the record
 	Path     string             `json:"path"`
 	File     string             `json:"file"`
 	Was      string             `json:"was"` // concert, written or mixed

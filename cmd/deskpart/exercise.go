@@ -101,7 +101,7 @@ func runExercise(ctx context.Context, p *program, o *exerciseOptions) error {
 	}
 	switch {
 	case o.json:
-		return printDocument(p, made, report.Summary{Written: len(all)})
+		return printDocument(p, o.score.path, made, report.Summary{Written: len(all)})
 	case o.quiet:
 		return nil
 	}

@@ -153,7 +153,7 @@ func (o *explainOptions) hand(p *program, e lesson) error {
 	}
 	switch {
 	case o.json:
-		return printDocument(p, e, report.Summary{ReadOnly: o.out == ""})
+		return printDocument(p, o.score.path, e, report.Summary{ReadOnly: o.out == ""})
 	case o.quiet || o.out != "":
 		return nil
 	}

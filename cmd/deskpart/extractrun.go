@@ -135,7 +135,9 @@ func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (
 		return result, err
 	}
 	if len(job.assignments) == 0 && len(x.Only) > 0 {
-		want.Parts = []report.PartRow{}
+		if want.Parts = []report.PartRow{}; want.Source.SHA256 == "" {
+			want.Source.SHA256 = report.Sum(data)
+		}
 		result.Folder, result.Manifest, result.unmatched = "", &want, true
 		return result, nil
 	}

@@ -14,9 +14,20 @@ func printJSON(p *program, value any) error {
 	return err
 }
 
-// printDocument prints the one document of --json of a command that works on no shelf.
-func printDocument(p *program, fields any, summary report.Summary) error {
-	return report.NewDocument(p.streams.Out, "").Close(fields, nil, &summary)
+// printDocument prints the one document of --json of a command that works on no shelf:
+// the score that it took music from, "" for none, and the fields.
+func printDocument(p *program, input string, fields any, summary report.Summary) error {
+	document := report.NewDocument(p.streams.Out, "")
+	if input != "" {
+		summary.Files = 1
+		err := document.Fields(struct {
+			Input string `json:"input"`
+		}{input})
+		if err != nil {
+			return err
+		}
+	}
+	return document.Close(fields, nil, &summary)
 }
 
 // list makes an absent list an empty one, which JSON writes as [].

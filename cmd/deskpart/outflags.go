@@ -79,7 +79,7 @@ func writeAll(output *files.Output, root string, made []outFile) error {
 }
 
 // notSettings are the flags that decide nothing about the bytes of a file.
-var notSettings = []string{"out", "force", "json", "quiet", "help", "jobs", "memory", "files-from", "shard",
+var notSettings = []string{"out", "force", "strict", "json", "quiet", "help", "jobs", "memory", "files-from", "shard",
 	"max-input", "max-expanded", "max-ratio", "max-entries", "max-depth", "max-attributes", "max-parts"}
 
 // settingsOf are the flags and arguments of a command that decide about the bytes of
@@ -104,12 +104,16 @@ const argumentsAreInputs = "arguments are inputs"
 // valueOf is a flag's value as JSON has it.
 func valueOf(value pflag.Value) any {
 	if list, is := value.(pflag.SliceValue); is {
-		return list.GetSlice()
+		return slices.Concat([]string{}, list.GetSlice()) // a list of nothing is none the less one
 	}
 	text := value.String()
 	switch value.Type() {
 	case "bool":
 		return text == "true"
+	case "float64":
+		if n, err := strconv.ParseFloat(text, 64); err == nil {
+			return n
+		}
 	case "int", "int64", "uint64":
 		if n, err := strconv.ParseUint(strings.TrimPrefix(text, "-"), 10, 64); err == nil {
 			return json.Number(text[:len(text)-len(strings.TrimPrefix(text, "-"))] + strconv.FormatUint(n, 10))

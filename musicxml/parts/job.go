@@ -172,13 +172,13 @@ func checkNumber(what string, i, n int) error {
 // PlanRow is one line of a plan: a part of the score given to an instrument.
 // Empty fields mean "as usual".
 type PlanRow struct {
-	Part       string // what the part is called, as package naming finds it
-	Instrument string // catalogue id or name
-	Octave     string // whole octaves added to the sound, or "auto"
-	Clef       string // name of a clef
-	Label      string
+	Part       string `json:"part"`       // what the part is called, as package naming finds it
+	Instrument string `json:"instrument"` // catalogue id or name
+	Octave     string `json:"octave"`     // whole octaves added to the sound, or "auto"
+	Clef       string `json:"clef"`       // name of a clef
+	Label      string `json:"label"`
 	// Copies is how many are printed, a whole number; default one.
-	Copies string `json:",omitempty"`
+	Copies string `json:"copies,omitempty"`
 	Line   int    `json:"-"` // in the plan's file; 0 where it comes from elsewhere
 }
 

@@ -11,7 +11,9 @@ import (
 
 // Result is one answer, marked. Its fields are those of --json.
 type Result struct {
-	File string `json:"file"`
+	// Input is the file as it was given; File is the same.
+	Input string `json:"input"`
+	File  string `json:"file"`
 	// Pupil is who handed it in, as the file's or folder's name says.
 	Pupil string `json:"pupil"`
 	// Exercise is the number of the exercise, 0 where none is said; Sheet its code;

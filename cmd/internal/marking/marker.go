@@ -37,7 +37,7 @@ func (m Marker) Mark(answer *musicxml.Score) ([]Result, error) {
 	}
 	results := m.joinStaves(bestOfEach(append(found, assign(open)...)))
 	for i := range results {
-		results[i].File = answer.Name
+		results[i].Input, results[i].File = answer.Name, answer.Name
 	}
 	return results, nil
 }

@@ -74,7 +74,7 @@ func Unmarked(t *texts.Texts, path string, code notice.Code, err error) Result {
 	if errors.Is(err, ErrNoNotes) {
 		code = notice.NoNotes
 	}
-	r := Result{File: path, Mistakes: []Mistake{}, Code: code}
+	r := Result{Input: path, File: path, Mistakes: []Mistake{}, Code: code}
 	if err != nil && !t.Has("unmarked", string(code)) {
 		r.Error = t.Say("unmarked-because", texts.Fill{"why": strings.TrimPrefix(err.Error(), path+": ")})
 		return r

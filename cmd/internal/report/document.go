@@ -70,7 +70,7 @@ func (d *Document) Close(fields any, rejected []Rejection, summary any) error {
 		}
 		d.write("],")
 	}
-	if err := d.fields(fields); err != nil {
+	if err := d.Fields(fields); err != nil {
 		return err
 	}
 	if rejected == nil {
@@ -84,8 +84,8 @@ func (d *Document) Close(fields any, rejected []Rejection, summary any) error {
 	return d.err
 }
 
-// fields writes the fields of an object, each with a comma behind.
-func (d *Document) fields(fields any) error {
+// Fields adds the fields of an object to a document without rows, or behind them.
+func (d *Document) Fields(fields any) error {
 	if fields == nil {
 		return nil
 	}
