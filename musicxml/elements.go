@@ -8,8 +8,11 @@ import (
 )
 
 // Child returns the first child element with that name and no namespace
-// prefix, or nil.
+// prefix, or nil; nil has none.
 func Child(e *etree.Element, tag string) *etree.Element {
+	if e == nil {
+		return nil
+	}
 	for _, token := range e.Child {
 		if c, ok := token.(*etree.Element); ok && c.Tag == tag && c.Space == "" {
 			return c
@@ -18,8 +21,11 @@ func Child(e *etree.Element, tag string) *etree.Element {
 	return nil
 }
 
-// Children returns all child elements with that name and no namespace prefix.
+// Children returns all child elements with that name and no namespace prefix; nil has none.
 func Children(e *etree.Element, tag string) []*etree.Element {
+	if e == nil {
+		return nil
+	}
 	var found []*etree.Element
 	for _, token := range e.Child {
 		if c, ok := token.(*etree.Element); ok && c.Tag == tag && c.Space == "" {
@@ -30,9 +36,12 @@ func Children(e *etree.Element, tag string) []*etree.Element {
 }
 
 // Each goes through the child elements with that name and no namespace prefix.
-// They must stay where they are meanwhile; Children is a list of its own.
+// They must stay where they are meanwhile; Children is a list of its own. Nil has none.
 func Each(e *etree.Element, tag string) iter.Seq[*etree.Element] {
 	return func(yield func(*etree.Element) bool) {
+		if e == nil {
+			return
+		}
 		for _, token := range e.Child {
 			if c, ok := token.(*etree.Element); ok && c.Tag == tag && c.Space == "" && !yield(c) {
 				return
@@ -44,9 +53,6 @@ func Each(e *etree.Element, tag string) iter.Seq[*etree.Element] {
 // Descend follows a path of first children, or returns nil where one is missing.
 func Descend(e *etree.Element, tags ...string) *etree.Element {
 	for _, tag := range tags {
-		if e == nil {
-			return nil
-		}
 		e = Child(e, tag)
 	}
 	return e

@@ -239,7 +239,7 @@ type Fault struct {
 
 // Error says so in one line; the stack is for whoever mends it.
 func (f *Fault) Error() string {
-	return fmt.Sprintf("a mistake in the program itself (%v); please report it with this file", f.Value)
+	return fmt.Sprintf("a mistake in the program itself (%v)", f.Value)
 }
 
 // safely runs f and returns its error, or a *Fault if it panicked.

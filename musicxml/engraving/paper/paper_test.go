@@ -164,3 +164,16 @@ func TestUsualSize(t *testing.T) {
 		assert.Equal(t, row.want, paper.UsualSize(row.language, row.own), "%s, set for %v", row.language, row.own)
 	}
 }
+
+// A score may have nothing but its music: no title, no creators, no credits.
+func TestReadBareScore(t *testing.T) {
+	t.Parallel()
+	doc := etree.NewDocument()
+	require.NoError(t, doc.ReadFromString(`<score-partwise><part-list><score-part id="P1"><part-name>Cello</part-name></score-part></part-list>`+
+		`<part id="P1"><measure number="1"><attributes><divisions>2</divisions></attributes>`+busy+`</measure></part></score-partwise>`))
+	book, err := paper.Read(doc.Root(), 2)
+	require.NoError(t, err)
+	assert.Equal(t, "Cello", book.Instrument)
+	assert.Empty(t, book.Title+book.Composer+book.Rights)
+	require.Len(t, book.Movements, 1)
+}
