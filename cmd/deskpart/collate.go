@@ -39,11 +39,13 @@ score that no file has is missed as well. Nothing is written to the files.`,
     deskpart collate movement.mxl parts/movement/
   Two parts out of a box, the list as a table:
     deskpart collate movement.mxl horn1.musicxml horn2.mxl --csv > errata.csv`,
-		Args: cobra.MinimumNArgs(1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 1 && o.filesFrom == "" {
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 || len(args) == 1 && o.filesFrom == "" {
 				return fmt.Errorf("no part was named; give the score first and then its parts, such as deskpart collate score.musicxml parts/")
 			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
 			return runCollate(cmd.Context(), p, &o, args[0], args[1:])
 		},
 	}

@@ -48,12 +48,8 @@ stay, as in any score in C.
     deskpart convert scores/ --to concert --out concert
   And back, byte for byte the same music:
     deskpart convert concert/ --to written --out written`,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 && o.filesFrom == "" {
-				return fmt.Errorf("no score was named; give a file or a folder, such as deskpart convert scores/ --to concert")
-			}
-			return runConvert(cmd.Context(), p, &o, args)
-		},
+		Args: scoresNamed(&o.runFlags, "scores/ --to concert"),
+		RunE: func(cmd *cobra.Command, args []string) error { return runConvert(cmd.Context(), p, &o, args) },
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.out, "out", "converted", "`DIR` that the scores go to")

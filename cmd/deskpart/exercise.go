@@ -62,7 +62,7 @@ young players their teacher decides.`,
     deskpart exercise --instrument "clarinet in A" --from written --level 3 --versions 2 --out test/
   Two passages of a score:
     deskpart exercise --instrument "alto saxophone" --from-score examples/two-ferries.musicxml --part Flute --measures 1-4,5-8`,
-		Args: cobra.NoArgs,
+		Args: noWords,
 		RunE: func(cmd *cobra.Command, _ []string) error { return runExercise(cmd.Context(), p, &o) },
 	}
 	flags := cmd.Flags()

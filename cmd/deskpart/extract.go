@@ -3,7 +3,6 @@ package main
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 
 	"github.com/spf13/cobra"
 
@@ -42,13 +41,8 @@ searched through. The parts of a score go to DIR/<its path>/<its name>/.`,
     deskpart extract movement.mxl --only "*clarinet*" --only "*horn*" --without-signature horn
   A whole shelf of scores into another folder, German labels:
     deskpart extract scores/ --out stimmen --language de`,
-		Args: cobra.ArbitraryArgs,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 && o.filesFrom == "" {
-				return fmt.Errorf("no score was named; give a file or a folder, such as deskpart extract score.musicxml")
-			}
-			return runExtract(cmd.Context(), p, &o, args)
-		},
+		Args: scoresNamed(&o.runFlags, "score.musicxml"),
+		RunE: func(cmd *cobra.Command, args []string) error { return runExtract(cmd.Context(), p, &o, args) },
 	}
 	o.addFlags(cmd)
 	p.completeParts(cmd, "only", "")

@@ -54,7 +54,7 @@ in copyright may be arranged only with the holder's permission.`,
   The whole score for the school band:
     deskpart fit score.musicxml --ensemble band.csv --plan plan.csv
     deskpart extract score.musicxml --plan plan.csv --players`,
-		Args: cobra.ExactArgs(1),
+		Args: oneScoreNamed(" --part Flute"),
 		RunE: func(cmd *cobra.Command, args []string) error { return runFit(cmd.Context(), p, &o, args[0]) },
 	}
 	flags := cmd.Flags()

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -183,7 +184,12 @@ func newMatchCmd(p *program) *cobra.Command {
 		Use:     "match NAME…",
 		Short:   "How the names of parts are understood",
 		Example: "  deskpart instruments match \"Klarinette in B 2\" \"Cor anglais\" \"1st Cornet\"",
-		Args:    cobra.MinimumNArgs(1),
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return errors.New("no name was given; give the names of parts, such as deskpart instruments match \"Klarinette in B 2\"")
+			}
+			return nil
+		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			catalogue, err := p.catalogue()
 			if err != nil {

@@ -3,7 +3,6 @@ package main
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 
 	"github.com/spf13/cobra"
 
@@ -58,12 +57,8 @@ and 8 mm for all others.`,
     deskpart print movement.mxl --job --copies "violin 1=6, violin 2=5"
   For a player who sees less well:
     deskpart print parts/movement/"10 Horn in F.musicxml" --large`,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 && o.filesFrom == "" {
-				return fmt.Errorf("no score was named; give a file or a folder, such as deskpart print score.musicxml")
-			}
-			return runPrint(cmd.Context(), p, &o, args)
-		},
+		Args: scoresNamed(&o.runFlags, "score.musicxml"),
+		RunE: func(cmd *cobra.Command, args []string) error { return runPrint(cmd.Context(), p, &o, args) },
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.out, "out", "prints", "`DIR` that the pages go to")

@@ -41,7 +41,7 @@ Parts can be ticked off in it, on the screen or on paper, so that none is missin
     deskpart proof movement.mxl --out proof.html
   At those of the horns, written without key signature:
     deskpart proof movement.mxl --only "*horn*" --without-signature horn --out horns.html`,
-		Args: cobra.ExactArgs(1),
+		Args: oneScoreNamed(""),
 		RunE: func(cmd *cobra.Command, args []string) error { return runProof(cmd.Context(), p, &o, args[0]) },
 	}
 	cmd.Flags().StringVar(&o.out, "out", "proof.html", "the page, a `FILE.html`")

@@ -44,8 +44,13 @@ be arranged only with the holder's permission.`,
     deskpart reassign score.musicxml --part Bassoon --to "Euphonium t.c." --out euphonium.musicxml
   The same an octave lower, in a young player's range:
     deskpart reassign score.musicxml --part Bassoon --to tuba --octave -1 --level school --out tuba.musicxml`,
-		Args: cobra.ExactArgs(1),
-		RunE: func(cmd *cobra.Command, args []string) error { return runReassign(cmd.Context(), p, &o, args[0]) },
+		Args: oneScoreNamed(" --part Bassoon --to tuba --out tuba.musicxml"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := required(cmd, "part", "to", "out"); err != nil {
+				return err
+			}
+			return runReassign(cmd.Context(), p, &o, args[0])
+		},
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.part, "part", "", "the part's name, id or instrument")
@@ -58,9 +63,6 @@ be arranged only with the holder's permission.`,
 	flags.StringVar((*string)(&o.Language), "language", "en", "language of the label: en, de, fr, it or es")
 	o.addFlags(cmd)
 	p.completeParts(cmd, "part", "")
-	for _, name := range []string{"part", "to", "out"} {
-		cmd.MarkFlagRequired(name)
-	}
 	return cmd
 }
 

@@ -42,6 +42,7 @@ func execute(ctx context.Context, args []string, streams *report.Streams) int {
 	p := &program{streams: streams, catalogue: sync.OnceValues(instruments.Load)}
 	root := newRootCmd(p)
 	root.SetArgs(args)
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return badFlag(cmd, args, err) })
 	root.SetIn(streams.In)
 	root.SetOut(streams.Out)
 	root.SetErr(streams.Err)
@@ -88,23 +89,47 @@ Copying or arranging music that is in copyright needs the holder's permission.`,
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		text, _, _ := strings.Cut(err.Error(), ": strconv.")
-		return errors.New(text + "; " + cmd.CommandPath() + " --help lists the flags")
-	})
 	for _, newCmd := range commands {
 		root.AddCommand(newCmd(p))
 	}
+	root.SetUsageFunc(printUsage)
+	root.SetHelpCommand(newHelpCmd(p))
+	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd("")
+	refuseWords(root)
 	return root
 }
 
-// unknownCommand says that there is no such command, and which may be meant.
-func unknownCommand(root *cobra.Command, name string) error {
-	root.SuggestionsMinimumDistance = 2
-	if meant := root.SuggestionsFor(name); len(meant) > 0 {
-		return fmt.Errorf("there is no command %q; did you mean %s?", name, strings.Join(meant, " or "))
+// refuseWords lets the commands for the shell refuse what they do not know.
+func refuseWords(root *cobra.Command) {
+	completion, _, err := root.Find([]string{"completion"})
+	if err != nil || completion == root {
+		return
 	}
-	return fmt.Errorf("there is no command %q; deskpart --help lists them", name)
+	completion.Short = "Let your shell complete commands, flags, languages, instruments and names of parts"
+	completion.Long = `Prints a script for your shell. Once it is loaded, the Tab key completes commands and
+their flags, languages, instruments, and the names of the parts of the score that
+stands on the line.`
+	completion.Example = `  In bash, for this session, and for every one:
+    source <(deskpart completion bash)
+    deskpart completion bash > ~/.local/share/bash-completion/completions/deskpart
+  In zsh, for every session:
+    deskpart completion zsh > "${fpath[1]}/_deskpart"
+  In fish, for every session:
+    deskpart completion fish > ~/.config/fish/completions/deskpart.fish`
+	var shells []string
+	for _, shell := range completion.Commands() {
+		shell.Args, shell.Short = noWords, "The script for "+shell.Name()
+		shell.Long = shell.Short + "; deskpart completion --help says how it is loaded."
+		shells = append(shells, shell.Name())
+	}
+	completion.Args = cobra.ArbitraryArgs
+	completion.RunE = func(cmd *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return cmd.Help()
+		}
+		return fmt.Errorf("words are completed in %s, and not in %q", strings.Join(shells, ", "), args[0])
+	}
 }
 
 // commands are the constructors of all commands, in the order of the help.

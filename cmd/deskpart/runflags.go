@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/run"
@@ -52,12 +53,21 @@ func (f *runFlags) addWorkFlags(cmd *cobra.Command) {
 	f.addLimits(cmd)
 }
 
-// addLimits adds the flags that raise what reading one file may cost.
+// addLimits adds the flags that raise what reading one file may cost. They stand in
+// "help limits" alone.
 func (f *runFlags) addLimits(cmd *cobra.Command) {
+	limits := pflag.NewFlagSet("", pflag.ContinueOnError)
+	f.defineLimits(limits)
+	limits.VisitAll(func(flag *pflag.Flag) {
+		flag.Hidden = true
+		cmd.Flags().AddFlag(flag)
+	})
+}
+
+func (f *runFlags) defineLimits(flags *pflag.FlagSet) {
 	f.limits = musicxml.DefaultLimits()
-	flags := cmd.Flags()
-	flags.Int64Var(&f.limits.InputBytes, "max-input", f.limits.InputBytes, "largest file to read, in bytes")
-	flags.Int64Var(&f.limits.ExpandedBytes, "max-expanded", f.limits.ExpandedBytes, "most that a compressed score may unpack to, in bytes")
+	flags.Int64Var(&f.limits.InputBytes, "max-input", f.limits.InputBytes, "largest file to read, in `BYTES`")
+	flags.Int64Var(&f.limits.ExpandedBytes, "max-expanded", f.limits.ExpandedBytes, "most that a compressed score may unpack to, in `BYTES`")
 	flags.IntVar(&f.limits.Ratio, "max-ratio", f.limits.Ratio, "most that a file in a compressed score may grow, as a ratio")
 	flags.IntVar(&f.limits.Entries, "max-entries", f.limits.Entries, "most files in a compressed score")
 	flags.IntVar(&f.limits.Depth, "max-depth", f.limits.Depth, "deepest nesting of elements")

@@ -45,12 +45,8 @@ Ranges are a guide; for young players their teacher decides.`,
     deskpart survey score.musicxml --plan plan.csv
   An archive, for a program to read:
     deskpart survey archive/ --json`,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 && o.filesFrom == "" {
-				return fmt.Errorf("no score was named; give a file or a folder, such as deskpart survey score.musicxml")
-			}
-			return runSurvey(cmd.Context(), p, &o, args)
-		},
+		Args: scoresNamed(&o.runFlags, "score.musicxml"),
+		RunE: func(cmd *cobra.Command, args []string) error { return runSurvey(cmd.Context(), p, &o, args) },
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.plan, "plan", "", "write a plan to start from to `FILE.csv` (one score only)")

@@ -41,12 +41,8 @@ were transposed otherwise is asked about.`,
     deskpart verify scores/
   The same, to every transposition of the catalogue:
     deskpart verify scores/ --all`,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 && o.filesFrom == "" {
-				return fmt.Errorf("no score was named; give a file or a folder, such as deskpart verify scores/")
-			}
-			return runVerify(cmd.Context(), p, &o, args)
-		},
+		Args: scoresNamed(&o.runFlags, "scores/"),
+		RunE: func(cmd *cobra.Command, args []string) error { return runVerify(cmd.Context(), p, &o, args) },
 	}
 	flags := cmd.Flags()
 	flags.BoolVar(&o.all, "all", false, "to every transposition of the catalogue and back")
