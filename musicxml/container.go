@@ -9,6 +9,8 @@ import (
 	"io/fs"
 	"math"
 	"path"
+	"regexp"
+	"slices"
 	"strings"
 
 	"deskpart/musicxml/notice"
@@ -57,12 +59,12 @@ func (s *Score) open(data []byte, o ReadOptions) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.Compressed, s.RootName = true, root.Name
+	s.Compressed, s.RootName = true, insideName(root.Name)
 	text, err := c.read(root)
 	if err != nil || o.SkipFiles {
 		return text, err
 	}
-	s.Files, s.Warnings, err = c.others()
+	s.Files, err = c.others()
 	return text, err
 }
 
@@ -79,6 +81,9 @@ func openContainer(data []byte, limits Limits) (*container, error) {
 		return nil, &Error{Code: notice.TooLarge, Hint: raiseLimit, Err: fmt.Errorf("the archive has more than %d files", limits.Entries)}
 	}
 	for _, f := range archive.File {
+		if leadsOut(f.Name) {
+			return nil, &Error{Code: notice.UnsafeArchive, Err: fmt.Errorf("the name %s in the archive leads out of it", quote(f.Name))}
+		}
 		if !strings.HasSuffix(f.Name, "/") {
 			c.files = append(c.files, f)
 		}
@@ -146,25 +151,35 @@ func (c *container) allowance(f *zip.File) (int64, error) {
 	return limit, nil
 }
 
-// others unpacks the files beside the score. A name that leads out of the
-// container is left out with a warning.
-func (c *container) others() (files []File, warnings []*Error, err error) {
+// others unpacks the files beside the score.
+func (c *container) others() (files []File, err error) {
 	c.buffers = func(n int) []byte { return make([]byte, 0, n) }
 	for _, f := range c.files {
 		if f == c.root || f.Name == typeFile || strings.EqualFold(f.Name, containerList) {
 			continue
 		}
-		if !isInside(f.Name) {
-			warnings = append(warnings, &Error{Code: notice.UnsafePath, Err: fmt.Errorf("the file %s leads out of the archive and is left out", quote(f.Name))})
-			continue
-		}
 		data, err := c.read(f)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
-		files = append(files, File{Name: f.Name, MediaType: c.listed[f.Name], Data: data})
+		files = append(files, File{Name: insideName(f.Name), MediaType: c.listed[f.Name], Data: data})
 	}
-	return files, warnings, nil
+	return files, nil
+}
+
+// drive is the beginning of a path from the root of a disk, on systems that name disks.
+var drive = regexp.MustCompile(`^[A-Za-z]:`)
+
+// leadsOut reports whether a path would leave the folder that an archive is unpacked to,
+// on any system: no honest archive has such a name.
+func leadsOut(name string) bool {
+	return strings.HasPrefix(name, "/") || strings.ContainsAny(name, "\\\x00") || drive.MatchString(name) ||
+		slices.Contains(strings.Split(name, "/"), "..")
+}
+
+// insideName is the name of a file that does not lead out as it may be written again.
+func insideName(name string) string {
+	return strings.ReplaceAll(path.Clean(strings.ToValidUTF8(name, "_")), ":", "_")
 }
 
 // isInside reports whether a path stays below its folder on every system.

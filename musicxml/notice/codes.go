@@ -73,6 +73,7 @@ const (
 	UnnamedChange          Code = "unnamed-change"
 	Unplayable             Code = "unplayable"
 	UnrecognisedPart       Code = "unrecognised-part"
+	UnsafeArchive          Code = "unsafe-archive"
 	UnsafePath             Code = "unsafe-path"
 	WhichInstrument        Code = "which-instrument"
 	WrongSign              Code = "wrong-sign"
