@@ -51,8 +51,24 @@ func (r *partReader) spanner(s *music.Span, sp Spanner) (staff int, drawn bool) 
 			sp.Changes = append(sp.Changes, moment(through))
 		}
 	}
-	r.music.Staves[staff].Spanners = append(r.music.Staves[staff].Spanners, sp)
+	if list := &r.music.Staves[staff].Spanners; !hasHairpin(*list, &sp) {
+		*list = append(*list, sp)
+	}
 	return staff, true
+}
+
+// hasHairpin reports whether there is the same hairpin already, which some files have
+// twice.
+func hasHairpin(list []Spanner, sp *Spanner) bool {
+	if sp.Kind != Crescendo && sp.Kind != Diminuendo {
+		return false
+	}
+	for i := len(list) - 1; i >= 0 && list[i].From.Bar == sp.From.Bar; i-- {
+		if o := &list[i]; o.Kind == sp.Kind && o.From == sp.From && o.To == sp.To && o.Side == sp.Side {
+			return true
+		}
+	}
+	return false
 }
 
 func moment(m *music.Mark) Moment {

@@ -172,9 +172,14 @@ func (s *system) shares(sp *Spanner) (from, to float64) {
 }
 
 const (
+	dynamicGap    = 1.3 // between dynamics
 	levelGap      = 0.6 // between a dynamic and a hairpin beside it
 	shortestWedge = 1.6
-	dynamicTail   = 0.4 // how far f and p reach beyond their letters' width
+	// A hairpin gives way by no more than this, or this share of its length, so that it
+	// is seen under its own notes.
+	nearShift   = 2.8
+	lateShare   = 0.5
+	dynamicTail = 0.4 // how far f and p reach beyond their letters' width
 )
 
 // setLevels lets hairpins and dashes give way to the letters beside them: words
@@ -186,6 +191,7 @@ func setLevels(list []level, width float64) {
 			list[i].followDynamic(list)
 		}
 	}
+	partDynamics(list)
 	for i := range list {
 		for k := range list {
 			if list[i].mark == nil && list[k].mark != nil {
@@ -200,6 +206,24 @@ func setLevels(list []level, width float64) {
 	}
 	for i := range list {
 		list[i].keepWithin(width)
+	}
+}
+
+// partDynamics keeps dynamics of different moments so far apart that they are not
+// read as one.
+func partDynamics(list []level) {
+	var before *level
+	for i := range list {
+		v := &list[i]
+		if v.mark == nil || v.mark.Kind != MarkDynamic {
+			continue
+		}
+		if before != nil && before.bar == v.bar && before.mark.Onset != v.mark.Onset {
+			if shift := before.right + dynamicGap - v.left; shift > 0 && shift < 2 {
+				v.left, v.right = v.left+shift, v.right+shift
+			}
+		}
+		before = v
 	}
 }
 
@@ -233,18 +257,20 @@ func (v *level) giveWay(letters *level) {
 		return
 	}
 	middle := (letters.left + letters.right) / 2
+	shift := letters.right + levelGap - v.left // to begin behind the letters
 	switch {
 	case v.dashes != nil:
 		v.dashGivesWay(letters)
-	case letters.left <= v.left+1.0 && v.right-(letters.right+levelGap) >= shortestWedge:
-		v.left = letters.right + levelGap
-	case middle >= v.right-1.6 && letters.left-levelGap-v.left >= shortestWedge:
+	case letters.left <= v.left+1.0 && v.right-v.left-shift >= shortestWedge && shift <= max(nearShift, (v.right-v.left)*lateShare):
+		v.left += shift
+	case middle >= v.right-1.6 && letters.left-levelGap-v.left >= shortestWedge && v.right-letters.left+levelGap <= max(nearShift, (v.right-v.left)*lateShare):
 		v.right = letters.left - levelGap
-	case letters.left <= v.left+1.0:
+	case letters.left <= v.left+1.0 && shift <= nearShift:
 		// No room: the hairpin keeps its least length, as far as the line goes.
-		v.left = letters.right + levelGap
+		v.left += shift
 		v.right = max(v.right, v.left+shortestWedge)
 	}
+	// Otherwise it stays at its notes, in a row of its own.
 }
 
 // meet parts two hairpins or dashes where the second begins as the first ends.

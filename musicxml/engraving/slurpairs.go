@@ -1,5 +1,7 @@
 package engraving
 
+import "slices"
+
 // slur is a slur or another line from one event to another, on whatever staves.
 type slur struct {
 	from, to           *Event
@@ -99,6 +101,19 @@ func (p *slurPairs) close(e earlyEnd) bool {
 	if s.side == SideAuto {
 		s.side = e.end.Side
 	}
-	p.list = append(p.list, s)
+	if !p.hasAlready(&s) {
+		p.list = append(p.list, s)
+	}
 	return true
+}
+
+// nearSlurs is how many of the slurs that ended last are looked through.
+const nearSlurs = 16
+
+// hasAlready reports whether a slur joins the same single notes: a part that was
+// written for two players has one for each. Chords may have several.
+func (p *slurPairs) hasAlready(s *slur) bool {
+	return len(s.from.Notes) == 1 && len(s.to.Notes) == 1 && slices.ContainsFunc(p.list[max(0, len(p.list)-nearSlurs):], func(o slur) bool {
+		return o.from == s.from && o.to == s.to && o.line == s.line && o.text == s.text
+	})
 }

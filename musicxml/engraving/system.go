@@ -52,7 +52,8 @@ func (l *Layout) newSystem(first, end int, usual float64) (s *system, stretch fl
 		}
 		s.boundaries = append(s.boundaries, boundary(l.music.Bars[bar].Right, next))
 	}
-	if left := l.music.Bars[first].Left; left.Repeat || left.Style != BarDefault {
+	// A line begins with no barline but that of a repeat.
+	if left := l.music.Bars[first].Left; left.Repeat || left.Style == BarHeavyThin {
 		s.leading = boundary(Barline{Style: BarNone}, left)
 	}
 	stretch = s.stretch(usual)

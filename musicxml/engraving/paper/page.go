@@ -45,20 +45,47 @@ func heightOfText(text string, size display.Spaces) display.Spaces {
 	return display.Spaces(len(lines(text))) * size * leading
 }
 
-// titleHeight is that of the head of the first page: the instrument at the upper
-// left, the title in the middle, below it subtitle and, at the right, who wrote it
-// (trade/part-preparation.md, section 1).
-func (s *setter) titleHeight() display.Spaces {
-	b := s.book
-	middle := heightOfText(b.Title, titleSize) + heightOfText(b.Subtitle, subtitleSize)
-	left := heightOfText(b.Instrument, nameSize) + heightOfText(b.Lyricist, creatorSize)
-	right := heightOfText(b.Composer, creatorSize) + heightOfText(b.Arranger, creatorSize)
-	height := max(middle, left)
-	if right > 0 {
-		height = max(height, heightOfText(b.Title, titleSize)+right)
+// titleBlock is the head of the first page: the heights at which title, subtitle and the names of those who
+// wrote the work begin, and where all of it ends.
+type titleBlock struct{ title, subtitle, names, end display.Spaces }
+
+// titleBlock arranges the head of the first page: the instrument at the upper left,
+// the title in the middle, below it the subtitle and, at the sides, who wrote it
+// (trade/part-preparation.md, section 1). What would run into each other stands below
+// one another.
+func (s *setter) titleBlock() (t titleBlock) {
+	b, half := s.book, s.width()/2
+	name := heightOfText(b.Instrument, nameSize)
+	if wide(b.Title, fonts.Bold, titleSize)/2+wide(b.Instrument, fonts.Bold, nameSize)+1 > half {
+		t.title = name
 	}
-	return height + 2
+	t.subtitle = t.title + heightOfText(b.Title, titleSize)
+	t.names = t.subtitle
+	if lines(b.Title) == nil {
+		t.names = max(t.names, name)
+	}
+	left := wide(b.Lyricist, fonts.Regular, creatorSize)
+	right := max(wide(b.Composer, fonts.Regular, creatorSize), wide(b.Arranger, fonts.Regular, creatorSize))
+	if wide(b.Subtitle, fonts.Italic, subtitleSize)/2+max(left, right)+1 > half {
+		t.names += heightOfText(b.Subtitle, subtitleSize)
+	}
+	if left > 0 {
+		t.names = max(t.names, name)
+	}
+	t.end = max(name, t.subtitle+heightOfText(b.Subtitle, subtitleSize), t.names+heightOfText(b.Lyricist, creatorSize),
+		t.names+heightOfText(b.Composer, creatorSize)+heightOfText(b.Arranger, creatorSize))
+	return t
 }
+
+// wide is the width of the longest line of a text, as it is set.
+func wide(text string, face fonts.Face, size display.Spaces) (width display.Spaces) {
+	for _, line := range lines(text) {
+		width = max(width, display.Text{Text: line, Face: face, Size: size}.Width())
+	}
+	return width
+}
+
+func (s *setter) titleHeight() display.Spaces { return s.titleBlock().end + 2 }
 
 func (s *setter) rightsHeight() display.Spaces {
 	if h := heightOfText(s.book.Rights, rightsSize); h > 0 {
@@ -226,12 +253,12 @@ func (s *setter) head(p *display.Page, page int) {
 }
 
 func (s *setter) titles(p *display.Page) {
-	b, middle := s.book, s.width()/2
-	y := s.column(p, display.Title, b.Instrument, 0, 0, display.Start, fonts.Bold, nameSize)
-	s.column(p, display.Paragraph, b.Lyricist, 0, y, display.Start, fonts.Regular, creatorSize)
-	y = s.column(p, display.Title, b.Title, middle, 0, display.Middle, fonts.Bold, titleSize)
-	s.column(p, display.Paragraph, b.Subtitle, middle, y, display.Middle, fonts.Italic, subtitleSize)
-	y = s.column(p, display.Paragraph, b.Composer, s.width(), y, display.End, fonts.Regular, creatorSize)
+	b, middle, t := s.book, s.width()/2, s.titleBlock()
+	s.column(p, display.Title, b.Instrument, 0, 0, display.Start, fonts.Bold, nameSize)
+	s.column(p, display.Title, b.Title, middle, t.title, display.Middle, fonts.Bold, titleSize)
+	s.column(p, display.Paragraph, b.Subtitle, middle, t.subtitle, display.Middle, fonts.Italic, subtitleSize)
+	s.column(p, display.Paragraph, b.Lyricist, 0, t.names, display.Start, fonts.Regular, creatorSize)
+	y := s.column(p, display.Paragraph, b.Composer, s.width(), t.names, display.End, fonts.Regular, creatorSize)
 	s.column(p, display.Paragraph, b.Arranger, s.width(), y, display.End, fonts.Regular, creatorSize)
 }
 

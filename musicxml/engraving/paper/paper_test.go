@@ -177,3 +177,43 @@ func TestReadBareScore(t *testing.T) {
 	assert.Empty(t, book.Title+book.Composer+book.Rights)
 	require.Len(t, book.Movements, 1)
 }
+
+// A header that says nothing, and one whose subtitle is what stands over the music.
+func TestReadTitles(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct{ name, header, title, subtitle, heading string }{
+		{"nothing", "", "", "", ""},
+		{"movement of a work", "<work><work-title>Low Water</work-title></work><movement-number>2</movement-number><movement-title>Ebb</movement-title>" +
+			"<credit><credit-type>title</credit-type><credit-words>Low Water</credit-words></credit>" +
+			"<credit><credit-type>subtitle</credit-type><credit-words>2\n2. Ebb\nfor small band</credit-words></credit>", "Low Water", "for small band", "2. Ebb"},
+	} {
+		doc := etree.NewDocument()
+		require.NoError(t, doc.ReadFromString("<score-partwise>"+row.header+`<part id="P1"><measure number="1">`+empty+"</measure></part></score-partwise>"))
+		book, err := paper.Read(doc.Root(), 0)
+		require.NoError(t, err, row.name)
+		assert.Equal(t, []string{row.title, row.subtitle, row.heading}, []string{book.Title, book.Subtitle, book.Movements[0].Title}, row.name)
+	}
+}
+
+// A long title does not run into the instrument's name.
+func TestTitleKeepsClear(t *testing.T) {
+	t.Parallel()
+	book := &paper.Book{Instrument: "Contrabass Clarinet in B♭", Title: "A Title That Is Too Long for the Middle", Subtitle: "and a subtitle that is long as well, as it goes",
+		Composer: "invented by somebody with a long name", Lyricist: "words by another", Movements: []paper.Movement{{Music: music(t, busy)}}}
+	laid, err := paper.Lay(book, paper.Options{})
+	require.NoError(t, err)
+	var boxes []display.Rect
+	for i := range laid.Pages[0].Blocks {
+		if b := &laid.Pages[0].Blocks[i]; b.System == nil && b.Purpose != display.Furniture {
+			b.Walk(func(item display.Item, down display.Spaces) {
+				boxes = append(boxes, item.Shape.Bounds().Moved(0, down+display.Spaces(b.Top/b.Space)))
+			})
+		}
+	}
+	require.Len(t, boxes, 5)
+	for i, a := range boxes {
+		for _, b := range boxes[i+1:] {
+			assert.False(t, a.Left < b.Right && b.Left < a.Right && a.Top+0.5 < b.Bottom && b.Top+0.5 < a.Bottom, "%v and %v", a, b)
+		}
+	}
+}

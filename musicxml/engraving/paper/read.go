@@ -64,11 +64,22 @@ func readTitles(root *etree.Element) *Book {
 	}
 	movement := plain(musicxml.ChildText(root, "movement-title"))
 	b.Title = firstOf(credits["title"], b.Work, movement)
-	b.Subtitle = firstOf(credits["subtitle"])
-	if b.Subtitle == "" && movement != b.Title {
-		b.Subtitle = movementTitle(root)
-	}
+	b.Subtitle = withoutHeading(credits["subtitle"], root)
 	return b
+}
+
+// withoutHeading leaves out the lines of a subtitle that stand over the movement's
+// music: its number, its title, or both.
+func withoutHeading(subtitle string, root *etree.Element) string {
+	number, title := plain(musicxml.ChildText(root, "movement-number")), plain(musicxml.ChildText(root, "movement-title"))
+	said := []string{number, number + ".", title, movementTitle(root), number + " " + title}
+	var kept []string
+	for _, line := range lines(subtitle) {
+		if !slices.Contains(said, line) {
+			kept = append(kept, line)
+		}
+	}
+	return strings.Join(kept, "\n")
 }
 
 // readCredits joins the words of the first page's credits by what they are, line
