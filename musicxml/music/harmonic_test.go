@@ -3,6 +3,7 @@ package music_test
 import (
 	"testing"
 
+	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -36,5 +37,23 @@ func TestHeard(t *testing.T) {
 		if ok {
 			assert.Equal(t, row.heard, heard.String(), row.why)
 		}
+	}
+}
+
+// TestRoleOf: MusicXML 4.0, harmonic: at most one of three elements says which pitch the
+// note is.
+func TestRoleOf(t *testing.T) {
+	t.Parallel()
+	for inner, want := range map[string]music.HarmonicRole{
+		"":                                music.NoHarmonic,
+		"<harmonic/>":                     music.RoleUnsaid,
+		"<harmonic><natural/></harmonic>": music.RoleUnsaid,
+		"<harmonic><artificial/><base-pitch/></harmonic>":     music.BasePitch,
+		"<harmonic><artificial/><touching-pitch/></harmonic>": music.TouchingPitch,
+		"<harmonic><artificial/><sounding-pitch/></harmonic>": music.SoundingPitch,
+	} {
+		document := etree.NewDocument()
+		require.NoError(t, document.ReadFromString("<note><notations><technical>"+inner+"</technical></notations></note>"))
+		assert.Equal(t, want, music.RoleOf(document.Root()), inner)
 	}
 }
