@@ -195,7 +195,7 @@ func (j *scoreJob) read(ctx context.Context, in files.Input) error {
 	j.manifest.Source.Pitch, j.manifest.Source.Reason = j.surveyed.Pitch()
 	j.manifest.Source.ToldBy, j.manifest.Source.Unsure = j.surveyed.ToldBy(), j.surveyed.Unsaid()
 	missing := j.sheets.Missing()
-	j.manifest.Source.Warnings = append(j.manifest.Source.Warnings, missingWarnings(missing)...)
+	j.manifest.Source.Warnings = append(j.manifest.Source.Warnings, report.MissingWarnings(missing)...)
 	j.manifest.Source.NotFound = wordsOf(missing)
 	return nil
 }
@@ -239,11 +239,7 @@ func (j *scoreJob) write(ctx context.Context) error {
 	j.packed = make([]*parts.BundledPart, len(rows))
 	j.reports = make([]parts.Report, len(rows))
 	for i, a := range j.assignments {
-		rows[i] = report.PartRow{SourcePart: a.ID, SourceName: a.Name, Label: a.Label, RecognisedBy: a.RecognisedBy,
-			Assumed: a.Assumed, Edition: a.Edition, StandsFor: a.StandsFor, File: j.names.Unique(fmt.Sprintf("%02d %s", a.Number, a.Label), j.extension()), Warnings: []musicxml.Warning{}}
-		if a.Instrument != nil && a.Edition == "" {
-			rows[i].Instrument = a.Instrument.ID
-		}
+		rows[i] = report.NewPartRow(a, j.names.Unique(report.PartName(a), j.extension()))
 	}
 	errs := j.worker.Each(ctx, len(rows)+1, func(_ context.Context, worker, i int) error {
 		if i == len(rows) {
@@ -349,7 +345,7 @@ func (j *scoreJob) part(i int, row *report.PartRow, space *parts.Workspace) erro
 	sheet, err := j.sheets.MakeIn(space, i)
 	if err != nil {
 		row.File, row.Status = "", statusFailed
-		row.Warnings = append(row.Warnings, failure(err))
+		row.Warnings = append(row.Warnings, report.Failure(err))
 		return nil
 	}
 	r := sheet.Report
@@ -398,7 +394,7 @@ func (j *scoreJob) leave(row *report.PartRow, err error) error {
 	if musicxml.ErrorCode(err) != notice.InTheWay {
 		return err
 	}
-	row.Warnings = append(row.Warnings, failure(err))
+	row.Warnings = append(row.Warnings, report.Failure(err))
 	row.File, row.SHA256, row.Status = "", "", statusFailed
 	return nil
 }
@@ -409,7 +405,7 @@ func (j *scoreJob) printBeside(i int, sheet *parts.Sheet, row *report.PartRow) e
 	a := &j.assignments[i]
 	printed, err := j.options(string(j.Language), 0).Print(printing.Player{Label: a.Label, Instrument: a.Instrument}, sheet.Document.Root())
 	if err != nil {
-		row.Warnings, row.Status = append(row.Warnings, failure(err)), statusFailed
+		row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), statusFailed
 		return nil
 	}
 	data, err := printed.PDF()
@@ -420,7 +416,7 @@ func (j *scoreJob) printBeside(i int, sheet *parts.Sheet, row *report.PartRow) e
 	row.Print, row.PrintSHA256 = strings.TrimSuffix(row.File, j.extension())+".pdf", report.Sum(data)
 	err = j.put(row.Print, data)
 	if musicxml.ErrorCode(err) == notice.InTheWay {
-		row.Warnings, row.Status = append(row.Warnings, failure(err)), statusFailed
+		row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), statusFailed
 		row.Print, row.PrintSHA256 = "", ""
 		return nil
 	}
@@ -448,21 +444,6 @@ func (j *scoreJob) encode(sheet *parts.Sheet, name string) ([]byte, error) {
 		return nil, err
 	}
 	return packed.Bytes(), nil
-}
-
-func failure(err error) musicxml.Warning {
-	w := musicxml.Warning{Code: notice.Failed, Text: err.Error()}
-	var known *musicxml.Error
-	if errors.As(err, &known) {
-		if known.Code == notice.InTheWay {
-			w.Code = known.Code
-		}
-		w.Measure, w.Beat = known.Measure, known.Beat
-		if known.Err != nil {
-			w.Text = known.Err.Error()
-		}
-	}
-	return w
 }
 
 // describe prints one score's parts for people.

@@ -13,6 +13,7 @@ import (
 
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/printing"
+	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
@@ -48,7 +49,7 @@ func (j *printJob) work(ctx context.Context) error {
 	j.assignments = j.sheets.Assignments()
 	j.result.Title = surveyed.Title()
 	missing := j.sheets.Missing()
-	j.result.NotFound, j.result.warnings = wordsOf(missing), missingWarnings(missing)
+	j.result.NotFound, j.result.warnings = wordsOf(missing), report.MissingWarnings(missing)
 	if err := j.countCopies(); err != nil {
 		return err
 	}
@@ -80,7 +81,7 @@ func (j *printJob) name() {
 	j.names = files.Names{Style: j.style()}
 	j.paths = make([]string, len(j.assignments))
 	for i, a := range j.assignments {
-		name := fmt.Sprintf("%02d %s", a.Number, a.Label)
+		name := report.PartName(a)
 		if j.asIs {
 			name = path.Base(j.stem)
 		}
@@ -153,7 +154,7 @@ func (j *printJob) part(i int, space *parts.Workspace) error {
 // fail says in a row why its part was not printed.
 func (j *printJob) fail(row *printing.Row, err error) {
 	*row = printing.Row{Label: row.Label, SourcePart: row.SourcePart, Failed: true, Pages: []printing.Page{}, Turns: []printing.Turn{},
-		NotDrawn: []printing.NotDrawn{}, Warnings: append(row.Warnings, failure(err))}
+		NotDrawn: []printing.NotDrawn{}, Warnings: append(row.Warnings, report.Failure(err))}
 }
 
 // print lays out one part; nil where nothing is to be printed.

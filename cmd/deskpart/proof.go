@@ -126,7 +126,7 @@ func (r *proofRun) examine(ctx context.Context, w *run.Worker, job *parts.Job, e
 // say says what the page says in short.
 func (r *proofRun) say() {
 	in := r.input
-	r.warn(in.Path, "", "", missingWarnings(r.missing)...)
+	r.warn(in.Path, "", "", report.MissingWarnings(r.missing)...)
 	for _, part := range r.proof.Parts {
 		r.summary.Parts++
 		for _, w := range part.Warnings {

@@ -1,12 +1,6 @@
 package main
 
-import (
-	"fmt"
-
-	"deskpart/musicxml"
-	"deskpart/musicxml/notice"
-	"deskpart/musicxml/parts"
-)
+import "deskpart/musicxml/parts"
 
 // sought counts, over the scores of a run, the words by which parts were asked for and
 // none was found: what no score has needs a person.
@@ -47,21 +41,4 @@ func wordsOf(missing []parts.Missing) []string {
 		}
 	}
 	return words
-}
-
-// missingWarnings tell of rows of the plan and of patterns that name no part.
-func missingWarnings(missing []parts.Missing) []musicxml.Warning {
-	var warnings []musicxml.Warning
-	for _, m := range missing {
-		w := musicxml.Warning{Code: notice.NoSuchPart, Text: m.Error()}
-		if m.Row != nil {
-			line := ""
-			if m.Row.Line > 0 {
-				line = fmt.Sprintf(", line %d,", m.Row.Line)
-			}
-			w = musicxml.Warning{Code: notice.PlanRowUnused, Text: fmt.Sprintf("the plan's row for %q%s names no part of the score; %s", m.Words, line, m.Hint())}
-		}
-		warnings = append(warnings, w)
-	}
-	return warnings
 }

@@ -97,6 +97,16 @@ func (t *Table) add(record []string) error {
 // Has reports whether there is a text of that key.
 func (t *Table) Has(key string) bool { return t.texts[key] != nil }
 
+// Raw is a text of one language with its placeholders, for whoever fills them elsewhere;
+// "" for an unknown key.
+func (t *Table) Raw(l Language, key string) string {
+	row, ok := t.texts[key]
+	if !ok {
+		return ""
+	}
+	return row[l.column()].raw()
+}
+
 // In fills a text of one language; an unknown key is said as it is, in brackets.
 func (t *Table) In(l Language, key string, fill Fill) string {
 	row, ok := t.texts[key]

@@ -81,6 +81,22 @@ func (t text) placeholders() []string {
 	return names
 }
 
+// raw is the text as it stands in the table.
+func (t text) raw() string {
+	var b strings.Builder
+	for _, p := range t {
+		switch {
+		case p.name == "":
+			b.WriteString(p.fixed)
+		case p.chooses:
+			b.WriteString("{" + p.name + "|" + p.one + "|" + p.other + "}")
+		default:
+			b.WriteString("{" + p.name + "}")
+		}
+	}
+	return b.String()
+}
+
 // fill writes the text.
 func (t text) fill(fill Fill) string {
 	var b strings.Builder

@@ -59,13 +59,17 @@ func (b *Browser) Open(t *testing.T, file string, before ...Step) *Page {
 func (p *Page) listen(event any) {
 	switch e := event.(type) {
 	case *network.EventRequestWillBeSent:
-		if own, _, _ := strings.Cut(e.Request.URL, "#"); own != p.url && !strings.HasPrefix(own, "data:") {
+		if own, _, _ := strings.Cut(e.Request.URL, "#"); own != p.url && !strings.HasPrefix(own, "data:") && !strings.HasPrefix(own, "blob:") {
 			p.fault("asks for " + e.Request.URL)
 		}
 	case *network.EventWebSocketCreated:
 		p.fault("opens a connection to " + e.URL)
 	case *runtime.EventExceptionThrown:
-		p.fault("throws " + e.ExceptionDetails.Text)
+		text := e.ExceptionDetails.Text
+		if thrown := e.ExceptionDetails.Exception; thrown != nil {
+			text += " " + thrown.Description
+		}
+		p.fault("throws " + text)
 	case *runtime.EventConsoleAPICalled:
 		p.fault(fmt.Sprintf("writes to the console (%s)", e.Type))
 	case *cdplog.EventEntryAdded:

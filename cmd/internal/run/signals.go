@@ -18,7 +18,7 @@ func (i Interrupted) Error() string {
 		return "stopped by Ctrl-C"
 	case syscall.SIGTERM:
 		return "stopped by SIGTERM"
-	case syscall.SIGHUP:
+	case hangup:
 		return "stopped because the terminal was closed"
 	}
 	return fmt.Sprintf("stopped by %s", i.Signal)
@@ -44,7 +44,7 @@ func StopOnSignals(parent context.Context) (context.Context, context.CancelFunc)
 	ignoreBrokenPipes()
 	ctx, cancel := context.WithCancelCause(parent)
 	signals := make(chan os.Signal, 1)
-	for _, stop := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+	for _, stop := range []os.Signal{os.Interrupt, syscall.SIGTERM, hangup} {
 		if !signal.Ignored(stop) { // nohup and background jobs of scripts ignore some
 			signal.Notify(signals, stop)
 		}

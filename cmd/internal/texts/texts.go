@@ -64,6 +64,18 @@ func (t *Texts) Pick(kind, name string) string {
 // Has reports whether there is a text of that kind.
 func (t *Texts) Has(kind, name string) bool { return t.table.Has(kind + "." + name) }
 
+// Raw are the texts whose keys begin with a prefix, by their keys, with their
+// placeholders: for a page that fills them itself.
+func (t *Texts) Raw(prefix string) map[string]string {
+	raw := map[string]string{}
+	for _, key := range t.table.Keys() {
+		if strings.HasPrefix(key, prefix) {
+			raw[key] = t.table.Raw(t.Language, key)
+		}
+	}
+	return raw
+}
+
 // Instrument names an instrument and its notation as it stands within a sentence:
 // "horn in F", "Horn in F", "cor en fa".
 func (t *Texts) Instrument(i *instruments.Instrument) string {

@@ -1,0 +1,228 @@
+// The room of the parts: a score, who plays what, looking and listening, taking along.
+import { say, spoken } from "./say.js";
+import { h, find, field, choice, tick, button, save, warn, tell, stem } from "./dom.js";
+import { ask, stop, Stopped } from "./program.js";
+import { scores, score, choose, open, close, seat, change, undo, usePlan, about, onChange, readFiles } from "./scores.js";
+import { settings, set, unsaved } from "./store.js";
+import { partsWithPages, leaveLook, line } from "./look.js";
+import { road } from "./road.js";
+
+let catalogue = [];
+let way = null;
+
+export function partsRoom() {
+  way = road("parts", [
+    { name: "page.step-score", open: () => true, show: scoreStep },
+    { name: "page.step-players", open: () => hasSeats(), show: playersStep },
+    { name: "page.step-look", open: () => hasSeats(), show: () => lookStep("parts"), leave: leaveLook },
+    { name: "page.step-take", open: () => hasSeats(), show: () => takeStep("parts") },
+  ]);
+  onChange(() => { if (way.at() !== 2) way.show(); });
+  return way;
+}
+
+export const hasSeats = () => (score()?.seats.length ?? 0) > 0;
+
+export async function learnInstruments() {
+  catalogue = (await ask("instruments", { language: spoken() })).value;
+}
+
+export const allInstruments = () => catalogue;
+
+// scoreStep chooses a score.
+export function scoreStep() {
+  return h("div", {}, h("h2", {}, say("page.step-score")),
+    h("p", {}, say("page.score-intro")),
+    h("div", { className: "tools" },
+      button(say("page.choose-files"), () => find("#files").click(), { id: "choose-files", className: scores.length ? "" : "next" }),
+      button(say("page.try-example"), example, { id: "try-example" })),
+    scores.length ? h("div", { className: "scroll" }, scoreTable()) : null,
+    score() ? pitchChoice(score()) : null);
+}
+
+function scoreTable() {
+  return h("table", {}, h("thead", {}, h("tr", {}, ["page.score", "page.parts", "page.bars", "page.pitch", "page.close"].map((k) => h("th", { scope: "col" }, say(k))))),
+    h("tbody", {}, scores.map((s, i) => h("tr", {},
+      h("td", {}, h("label", {}, h("input", { type: "radio", name: "score", id: `score-${i}`, checked: s === score(), onchange: () => pickScore(s) }), " ", s.title || stem(s.path), h("small", {}, s.path))),
+      h("td", {}, String(s.parts)), h("td", {}, String(s.measures)), h("td", {}, say(`page.pitch-${s.pitch}`), h("small", {}, s.pitch_reason)),
+      h("td", {}, button("×", () => close(s), { id: `close-${i}`, "aria-label": say("page.close-score", { title: s.title || s.path }) }))))));
+}
+
+async function pickScore(s) {
+  choose(s);
+  if (!s.seats.length) await seat(s);
+}
+
+function pitchChoice(s) {
+  return h("div", { className: s.pitch_sure ? "" : "ask" }, field(say("page.input"), choice(s.input, [["auto", say("page.input-auto")], ["concert", say("page.pitch-concert")], ["written", say("page.pitch-written")]],
+    (v) => { s.input = v; seat(s); }, { id: "input" }), say(s.pitch_sure ? "page.input-hint" : "page.input-ask")));
+}
+
+async function example() {
+  const packed = Uint8Array.from(atob(find("#example").textContent.trim()), (c) => c.charCodeAt(0));
+  const text = await new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
+  await take([new File([text], "lanterns-on-the-quay.musicxml")]);
+}
+
+// take opens scores that were dropped or chosen, and goes on along the road.
+export async function take(files) {
+  find("#work").hidden = false;
+  tell(say("page.reading"));
+  try {
+    if (await open(files) && way.at() === 0) way.show();
+  } catch (error) {
+    if (!(error instanceof Stopped)) warn(error.message);
+  }
+  find("#work").hidden = true;
+}
+
+// playersStep is the table of who plays what.
+function playersStep() {
+  const one = score();
+  return h("div", {}, h("h2", {}, say("page.step-players")), h("p", {}, say("page.players-intro")),
+    h("div", { className: "settings" },
+      field(say("page.level"), choice(settings.level, [["professional", say("page.level-professional")], ["school", say("page.level-school")]], (v) => { set("level", v); seat(one); }, { id: "level" })),
+      field(say("page.cues"), choice(String(settings.cues), [["0", say("page.cues-none")], ["8", say("page.cues-after", { n: 8 })], ["16", say("page.cues-after", { n: 16 })]], (v) => { set("cues", Number(v)); seat(one); }, { id: "cues" })),
+      tick(say("page.split"), settings.players, (v) => { set("players", v); seat(one); }, { id: "split" }),
+      tick(say("page.no-signature"), settings.without !== "", (v) => { set("without", v ? "horn,trumpet,timpani" : ""); seat(one); }, { id: "no-signature" })),
+    h("div", { className: "tools" },
+      button(say("page.undo"), () => undo(one), { id: "undo", disabled: !one.undo.length }),
+      button(say("page.plan-out"), () => savePlan(one), { id: "plan-out" }),
+      button(say("page.plan-in"), () => find("#plan-file").click(), { id: "plan-in" })),
+    h("div", { className: "scroll" }, seatTable(one)));
+}
+
+function seatTable(one) {
+  return h("table", { className: "seats" }, h("thead", {}, h("tr", {}, ["page.in-score", "page.instrument", "page.why", "page.label", "page.copies"].map((k) => h("th", { scope: "col" }, say(k))))),
+    h("tbody", {}, one.seats.map((s) => h("tr", {}, h("th", { scope: "row" }, s.name || s.id, s.player ? h("small", {}, say("page.player-n", { n: s.player })) : null),
+      h("td", {}, instrumentChoice(one, s)), h("td", {}, why(s)),
+      h("td", {}, h("input", { type: "text", id: `label-${s.index}`, value: s.label, "aria-label": say("page.label-of", { part: s.name }), onchange: (e) => change(one, s.index, { Label: e.target.value }) })),
+      h("td", {}, h("input", { type: "number", id: `copies-${s.index}`, min: 1, max: 99, value: s.copies, "aria-label": say("page.copies-of", { part: s.name }), onchange: (e) => change(one, s.index, { Copies: e.target.value }) }))))));
+}
+
+function why(s) {
+  const said = [say(`page.by-${s.recognised_by}`)];
+  if ((s.assumed || s.recognised_by === "none") && s.why) said.push(s.why);
+  return h("div", { className: "why" }, h("span", { className: s.recognised_by === "none" || s.assumed || s.question ? "ask" : "" }, said[0], s.assumed ? ` (${say("page.assumed")})` : ""),
+    said[1] ? h("small", {}, said[1]) : null, s.describe ? h("small", {}, s.describe) : null, s.warnings.length ? h("ul", {}, s.warnings.map(line)) : null);
+}
+
+// instrumentChoice has one instrument until somebody reaches for it, and then all.
+function instrumentChoice(one, s) {
+  const select = h("select", { id: `instrument-${s.index}`, "aria-label": say("page.instrument-of", { part: s.name }), onchange: () => change(one, s.index, { Instrument: select.value }) },
+    h("option", { value: s.instrument, selected: true }, s.title || say("page.unknown")));
+  const all = () => {
+    if (select.options.length > 1) return;
+    const groups = new Map();
+    for (const i of catalogue) groups.set(i.group, [...(groups.get(i.group) ?? []), i]);
+    const near = s.alternatives.map((id) => catalogue.find((i) => i.id === id)).filter(Boolean);
+    if (near.length) select.append(h("optgroup", { label: say("page.maybe") }, near.map((i) => h("option", { value: i.id }, i.title))));
+    for (const [group, list] of groups) select.append(h("optgroup", { label: say(`page.group-${group}`) }, list.map((i) => h("option", { value: i.id }, i.title))));
+    select.append(h("option", { value: "none" }, say("page.nobody")));
+  };
+  select.addEventListener("pointerdown", all);
+  select.addEventListener("focus", all);
+  return select;
+}
+
+async function savePlan(one) {
+  const { files } = await about(one, "plan");
+  save(`${stem(one.path)} plan.csv`, files[0][1]);
+}
+
+export async function takePlan(file) {
+  if (!score()) return warn(say("page.plan-needs-score"));
+  try {
+    const [bytes] = await readFiles([file]);
+    if (!bytes) return;
+    const { value } = await ask("read-plan", {}, { files: [bytes] });
+    await usePlan(score(), value);
+    way.show();
+    tell(say("page.plan-read", { n: value.length }));
+  } catch (error) {
+    warn(`${file.name}: ${error.message}`);
+  }
+}
+
+export function lookStep(room) {
+  return h("div", {}, h("h2", {}, say("page.step-look")), h("p", {}, say("page.look-intro")), partsWithPages(score(), room));
+}
+
+// takeStep is what can be taken along.
+export function takeStep(room) {
+  const one = score();
+  const row = (key, text, action) => h("li", {}, button(say(key), () => run(key, () => action(one)), { id: `${room}-${key.slice(5)}`, className: "big" }), h("p", {}, say(text)));
+  return h("div", {}, h("h2", {}, say("page.step-take")), h("p", {}, say("page.take-intro")),
+    h("div", { className: "settings" },
+      field(say("page.paper"), choice(settings.paper, [["", say("page.paper-usual")], ["a4", "A4"], ["letter", "Letter"], ["b4", "B4"]], (v) => again(one, "paper", v), { id: `${room}-paper` })),
+      tick(say("page.large"), settings.large, (v) => again(one, "large", v), { id: `${room}-large` }),
+      tick(say("page.one-sided"), settings.oneSided, (v) => again(one, "oneSided", v), { id: `${room}-one-sided` })),
+    h("ul", { className: "takings" },
+      row("page.take-all", "page.take-all-hint", everything), row("page.take-pdf", "page.take-pdf-hint", (s) => packed(s, ["print"], say("page.name-pdf"))),
+      row("page.take-music", "page.take-music-hint", (s) => packed(s, ["make"], say("page.name-music"))), row("page.take-job", "page.take-job-hint", printJob)),
+    h("p", { className: "soft" }, say("page.copyright")));
+}
+
+function again(one, name, value) {
+  set(name, value);
+  one.drawn.clear();
+}
+
+// run does long work, which can be stopped.
+export async function run(key, work) {
+  find("#work").hidden = false;
+  find("#bar").removeAttribute("value");
+  try {
+    await work();
+    tell(say("page.done"));
+  } catch (error) {
+    if (error instanceof Stopped) tell(say("page.stopped"));
+    else warn(error.message);
+  }
+  find("#work").hidden = true;
+}
+
+export function progress(p, from = 0, of = 1) {
+  const bar = find("#bar");
+  bar.max = of;
+  bar.value = from + p.done / p.of;
+  tell(say("page.part-of", { part: p.made?.label ?? "", n: p.done, of: p.of }));
+}
+
+async function gather(one, call, from, of, more = {}) {
+  const files = [];
+  const { files: last } = await about(one, call, more, { progress: (p) => {
+    progress(p, from, of);
+    files.push(...p.files);
+    if (p.made?.status === "failed" || p.made?.failed) warn(`${p.made.label}: ${p.made.warnings.at(-1)?.text ?? ""}`);
+  } });
+  return [...files, ...last];
+}
+
+async function pack(name, files) {
+  const { files: made } = await ask("pack", {}, { files });
+  save(name, made[0][1]);
+}
+
+async function packed(one, kinds, name) {
+  const files = [];
+  for (const [i, call] of kinds.entries()) files.push(...await gather(one, call, i, kinds.length));
+  await pack(`${stem(one.path)} ${name}.zip`, files.map(([n, bytes]) => [`${stem(one.path)}/${n}`, bytes]));
+  unsaved.done(one);
+}
+
+const copiesOf = (one) => one.seats.map((s) => s.copies);
+
+async function everything(one) {
+  const files = [...await gather(one, "make", 0, 3), ...await gather(one, "print", 1, 3), ...await gather(one, "print", 2, 3, { copies: copiesOf(one) })];
+  files.push(...(await about(one, "plan")).files);
+  await pack(`${stem(one.path)}.zip`, files.map(([n, bytes]) => [`${stem(one.path)}/${n}`, bytes]));
+  unsaved.done(one);
+}
+
+async function printJob(one) {
+  const files = await gather(one, "print", 0, 1, { copies: copiesOf(one) });
+  if (files.length) save(`${stem(one.path)} ${files[0][0]}`, files[0][1]);
+}
+
+export const stopWork = () => { stop(); leaveLook(); };

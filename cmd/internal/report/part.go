@@ -1,0 +1,57 @@
+package report
+
+import (
+	"errors"
+	"fmt"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
+	"deskpart/musicxml/parts"
+)
+
+// PartName is what the file of a part is called, without its ending: its place in the
+// score and what the player calls it.
+func PartName(a parts.Assignment) string { return fmt.Sprintf("%02d %s", a.Number, a.Label) }
+
+// NewPartRow is the row of a part that is to be made, and the file that it will have.
+func NewPartRow(a parts.Assignment, file string) PartRow {
+	row := PartRow{SourcePart: a.ID, SourceName: a.Name, Label: a.Label, RecognisedBy: a.RecognisedBy,
+		Assumed: a.Assumed, Edition: a.Edition, StandsFor: a.StandsFor, File: file, Warnings: []musicxml.Warning{}}
+	if a.Instrument != nil && a.Edition == "" {
+		row.Instrument = a.Instrument.ID
+	}
+	return row
+}
+
+// Failure says of a part why it was not made.
+func Failure(err error) musicxml.Warning {
+	w := musicxml.Warning{Code: notice.Failed, Text: err.Error()}
+	var known *musicxml.Error
+	if errors.As(err, &known) {
+		if known.Code == notice.InTheWay {
+			w.Code = known.Code
+		}
+		w.Measure, w.Beat = known.Measure, known.Beat
+		if known.Err != nil {
+			w.Text = known.Err.Error()
+		}
+	}
+	return w
+}
+
+// MissingWarnings tell of rows of the plan and of patterns that name no part.
+func MissingWarnings(missing []parts.Missing) []musicxml.Warning {
+	var warnings []musicxml.Warning
+	for _, m := range missing {
+		w := musicxml.Warning{Code: notice.NoSuchPart, Text: m.Error()}
+		if m.Row != nil {
+			line := ""
+			if m.Row.Line > 0 {
+				line = fmt.Sprintf(", line %d,", m.Row.Line)
+			}
+			w = musicxml.Warning{Code: notice.PlanRowUnused, Text: fmt.Sprintf("the plan's row for %q%s names no part of the score; %s", m.Words, line, m.Hint())}
+		}
+		warnings = append(warnings, w)
+	}
+	return warnings
+}

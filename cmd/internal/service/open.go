@@ -1,0 +1,212 @@
+package service
+
+import (
+	"archive/zip"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"path"
+	"strings"
+
+	"deskpart/cmd/internal/fit"
+	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
+	"deskpart/musicxml/parts"
+)
+
+// limits are what one file may cost here: a browser has less memory than a machine, and
+// gives no second chance.
+var limits = musicxml.Limits{InputBytes: 64 << 20, ExpandedBytes: 256 << 20}
+
+// InputBytes is the most that a file may hold, so that a page can refuse a giant before
+// it reads it.
+func InputBytes() int64 { return limits.InputBytes }
+
+// score is one that is open.
+type score struct {
+	source *musicxml.Score
+	data   []byte // the file, for what a survey says of it
+	// job is the last one, made with settings.
+	job      *parts.Job
+	settings string
+	space    *parts.Workspace
+}
+
+// Opened is what is told of a score that was opened.
+type Opened struct {
+	Score    string             `json:"score"` // by which later calls name it
+	Path     string             `json:"path"`
+	Title    string             `json:"title"`
+	Version  string             `json:"version"`
+	Pitch    string             `json:"pitch"`
+	Reason   string             `json:"pitch_reason"`
+	Sure     bool               `json:"pitch_sure"`
+	Measures int                `json:"measures"`
+	Parts    int                `json:"parts"`
+	Warnings []musicxml.Warning `json:"warnings"`
+}
+
+// open opens the files of a call: scores, and archives of scores. A file that is
+// refused stops no other.
+func (s *Service) open(c *call) (Reply, error) {
+	answer := struct {
+		Scores   []Opened   `json:"scores"`
+		Rejected []Rejected `json:"rejected"`
+	}{[]Opened{}, []Rejected{}}
+	for i, file := range c.files {
+		found, refused := unpack(file)
+		answer.Rejected = append(answer.Rejected, refused...)
+		for _, one := range found {
+			opened, err := s.openOne(one)
+			if err != nil {
+				answer.Rejected = append(answer.Rejected, rejected(one.Name, forPage(err)))
+				continue
+			}
+			answer.Scores = append(answer.Scores, opened)
+		}
+		if err := c.step(Progress{Done: i + 1, Of: len(c.files)}); err != nil {
+			return Reply{}, err
+		}
+	}
+	return Reply{Value: answer}, nil
+}
+
+func (s *Service) openOne(file File) (Opened, error) {
+	source, err := readScore(file)
+	if err != nil {
+		return Opened{}, err
+	}
+	surveyed, err := parts.Survey(source, s.catalogue, parts.DefaultOptions())
+	if err != nil {
+		return Opened{}, err
+	}
+	said := fit.SurveyScore(surveyed, source, file.Name, file.Data)
+	s.opened++
+	id := fmt.Sprintf("s%d", s.opened)
+	s.scores[id] = &score{source: source, data: file.Data, space: new(parts.Workspace)}
+	return Opened{Score: id, Path: file.Name, Title: said.Title, Version: said.Version, Pitch: said.Pitch, Reason: said.Reason,
+		Sure: said.Sure, Measures: said.Measures, Parts: len(source.Parts), Warnings: list(said.Warnings)}, nil
+}
+
+// readScore reads one score.
+func readScore(file File) (*musicxml.Score, error) {
+	if int64(len(file.Data)) > limits.InputBytes {
+		return nil, &musicxml.Error{Code: notice.TooLarge, Err: fmt.Errorf("the file has %d bytes, more than the %d allowed", len(file.Data), limits.InputBytes)}
+	}
+	return musicxml.Read(file.Data, musicxml.ReadOptions{Name: file.Name, Limits: limits, SkipFiles: true})
+}
+
+// forPage says what to do where the command would say which flag to give.
+func forPage(err error) error {
+	var known *musicxml.Error
+	if errors.As(err, &known) && known.Code == notice.TooLarge {
+		known.Hint = "the command deskpart takes larger files than a browser can"
+	}
+	return err
+}
+
+// close forgets a score.
+func (s *Service) close(c *call) (Reply, error) {
+	var request struct {
+		Score string `json:"score"`
+	}
+	err := c.into(&request)
+	delete(s.scores, request.Score)
+	return Reply{Value: struct{}{}}, err
+}
+
+// errNotOpen is a score that the page speaks of and that is not open.
+var errNotOpen = errors.New("the score is not open any more; open it again")
+
+func (s *Service) scoreOf(id string) (*score, error) {
+	if open, ok := s.scores[id]; ok {
+		return open, nil
+	}
+	return nil, errNotOpen
+}
+
+// mostEntries bounds how many scores an archive may hold.
+const mostEntries = 1000
+
+// unpack takes an archive of scores apart; any other file is one by itself, also a
+// compressed score, which its container file tells from an archive.
+func unpack(file File) ([]File, []Rejected) {
+	if !bytes.HasPrefix(file.Data, []byte("PK\x03\x04")) {
+		return []File{file}, nil
+	}
+	archive, err := zip.NewReader(bytes.NewReader(file.Data), int64(len(file.Data)))
+	if err != nil {
+		return []File{file}, nil // whoever reads it as a score says what is wrong
+	}
+	for _, entry := range archive.File {
+		if entry.Name == "META-INF/container.xml" {
+			return []File{file}, nil
+		}
+	}
+	return unpackArchive(file.Name, archive)
+}
+
+var (
+	errManyEntries = &musicxml.Error{Code: notice.TooLarge, Err: fmt.Errorf("the archive has more than %d files", mostEntries)}
+	errNoScore     = &musicxml.Error{Code: notice.NoScoreInArchive, Err: errors.New("no score is in the archive; scores end in .musicxml, .xml or .mxl")}
+	errExpands     = &musicxml.Error{Code: notice.TooLarge, Err: errors.New("the archive unpacks to more than it says, or than is allowed")}
+)
+
+func unpackArchive(name string, archive *zip.Reader) (found []File, refused []Rejected) {
+	if len(archive.File) > mostEntries {
+		return nil, []Rejected{rejected(name, forPage(errManyEntries))}
+	}
+	left := limits.ExpandedBytes
+	for _, entry := range archive.File {
+		if !isScoreName(entry.Name) {
+			continue
+		}
+		inside := path.Join(strings.TrimSuffix(name, path.Ext(name)), path.Clean("/"+entry.Name))
+		data, err := expand(entry, left)
+		if err != nil {
+			refused = append(refused, rejected(inside, forPage(err)))
+			continue
+		}
+		left -= int64(len(data))
+		found = append(found, File{inside, data})
+	}
+	if len(found)+len(refused) == 0 {
+		refused = []Rejected{rejected(name, errNoScore)}
+	}
+	return found, refused
+}
+
+// expand unpacks one file of an archive, at most left bytes.
+func expand(entry *zip.File, left int64) ([]byte, error) {
+	most := min(left, limits.InputBytes)
+	if entry.UncompressedSize64 > uint64(most) || entry.UncompressedSize64 > 500*entry.CompressedSize64 {
+		return nil, errExpands
+	}
+	opened, err := entry.Open()
+	if err != nil {
+		return nil, &musicxml.Error{Code: notice.DamagedArchive, Err: err}
+	}
+	defer opened.Close()
+	data, err := io.ReadAll(io.LimitReader(opened, most+1))
+	switch {
+	case err != nil:
+		return nil, &musicxml.Error{Code: notice.DamagedArchive, Err: err}
+	case int64(len(data)) > most:
+		return nil, errExpands
+	}
+	return data, nil
+}
+
+// isScoreName reports whether a file of an archive may be a score. Systems put files of
+// their own into archives, whose names begin with a dot or lie in a folder of theirs.
+func isScoreName(name string) bool {
+	if strings.HasPrefix(path.Base(name), ".") || strings.HasPrefix(name, "__MACOSX/") {
+		return false
+	}
+	switch strings.ToLower(path.Ext(name)) {
+	case ".musicxml", ".xml", ".mxl":
+		return true
+	}
+	return false
+}

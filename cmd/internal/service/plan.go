@@ -1,0 +1,49 @@
+package service
+
+import (
+	"bytes"
+	"errors"
+
+	"deskpart/cmd/internal/fit"
+	"deskpart/musicxml/parts"
+)
+
+// plan writes who plays what as a table for a spreadsheet: the plan of the settings, or
+// the score as it is.
+func (s *Service) plan(c *call) (Reply, error) {
+	on, err := s.seatedOf(c)
+	if err != nil {
+		return Reply{}, err
+	}
+	rows := on.options.Plan
+	if len(rows) == 0 {
+		rows = on.asItIs()
+	}
+	var table bytes.Buffer
+	err = parts.WritePlan(&table, rows)
+	return Reply{Value: struct{}{}, Files: []File{{"plan.csv", table.Bytes()}}}, err
+}
+
+// asItIs is the plan that a survey writes.
+func (on *seated) asItIs() []parts.PlanRow {
+	said := fit.SurveyScore(on.job.Surveyed(), on.source, "", on.data)
+	said.Parts = make([]fit.Part, len(on.rows))
+	for i := range on.rows {
+		said.Parts[i] = fit.SurveyPart(on.job, i, on.space)
+	}
+	return said.PlanRows()
+}
+
+var errNoPlan = errors.New("no plan was given; choose a table with the columns part and instrument")
+
+// readPlan reads a table that says who plays what.
+func (s *Service) readPlan(c *call) (Reply, error) {
+	if len(c.files) == 0 {
+		return Reply{}, errNoPlan
+	}
+	rows, err := parts.ReadPlan(bytes.NewReader(c.files[0].Data))
+	if err == nil {
+		err = parts.CheckPlan(rows, s.catalogue)
+	}
+	return Reply{Value: list(rows)}, err
+}

@@ -1,0 +1,137 @@
+package service
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
+)
+
+// File is a file in memory. Its name is a path with forward slashes.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// Reply is the answer to a call.
+type Reply struct {
+	Value any // for JSON
+	Files []File
+}
+
+// Progress is told while a call is at work: how much of it is done, and what has just
+// been made.
+type Progress struct {
+	Done  int    `json:"done"`
+	Of    int    `json:"of"`
+	Made  any    `json:"made,omitempty"`
+	Files []File `json:"-"`
+}
+
+// Tell hears of progress. A call goes on when it returns, so that whoever calls can let
+// others have their turn.
+type Tell func(Progress)
+
+// Service answers the calls of one page. It is not for several goroutines at once.
+type Service struct {
+	catalogue *instruments.Catalogue
+	scores    map[string]*score
+	opened    int
+}
+
+// New returns a service without scores.
+func New() (*Service, error) {
+	catalogue, err := instruments.Load()
+	if err != nil {
+		return nil, err
+	}
+	return &Service{catalogue: catalogue, scores: map[string]*score{}}, nil
+}
+
+// call is what a call asks for.
+type call struct {
+	context.Context
+	request json.RawMessage
+	files   []File
+	tell    Tell
+}
+
+// into reads the request.
+func (c *call) into(value any) error {
+	if len(c.request) == 0 {
+		return nil
+	}
+	if err := json.Unmarshal(c.request, value); err != nil {
+		return fmt.Errorf("the request is not understood: %w", err)
+	}
+	return nil
+}
+
+// step tells how far the call is, and ends it where it is to stop.
+func (c *call) step(p Progress) error {
+	c.tell(p)
+	return context.Cause(c)
+}
+
+// calls are all that a page can ask for.
+var calls = map[string]func(*Service, *call) (Reply, error){
+	"open":        (*Service).open,
+	"close":       (*Service).close,
+	"seat":        (*Service).seat,
+	"make":        (*Service).makeParts,
+	"draw":        (*Service).draw,
+	"print":       (*Service).print,
+	"hear":        (*Service).hear,
+	"plan":        (*Service).plan,
+	"read-plan":   (*Service).readPlan,
+	"pack":        (*Service).pack,
+	"instruments": (*Service).listInstruments,
+}
+
+// errNoSuchCall is a page's that belongs to another version of the program.
+var errNoSuchCall = errors.New("there is no such call")
+
+// Call answers a call. What goes wrong is an error for a musician; a fault of the
+// program itself is one too, and leaves the service as it was.
+func (s *Service) Call(ctx context.Context, name string, request []byte, files []File, tell Tell) (reply Reply, err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			err = &musicxml.Error{Code: notice.Fault, Err: fmt.Errorf("%v", fault)}
+		}
+	}()
+	do, known := calls[name]
+	if !known {
+		return Reply{}, fmt.Errorf("%q: %w", name, errNoSuchCall)
+	}
+	if tell == nil {
+		tell = func(Progress) {}
+	}
+	return do(s, &call{Context: ctx, request: request, files: files, tell: tell})
+}
+
+// Rejected is a file that was refused, and why.
+type Rejected struct {
+	Input string      `json:"input"`
+	Code  notice.Code `json:"code"`
+	Text  string      `json:"text"` // one line that says what to do
+}
+
+func rejected(input string, err error) Rejected {
+	code := musicxml.ErrorCode(err)
+	if code == "" {
+		code = notice.Unreadable
+	}
+	return Rejected{input, code, musicxml.Locate(err, musicxml.Error{File: input, Code: code}).Error()}
+}
+
+// list makes an absent list an empty one, which JSON writes as [].
+func list[T any](items []T) []T {
+	if items == nil {
+		return []T{}
+	}
+	return items
+}

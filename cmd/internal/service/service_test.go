@@ -1,0 +1,247 @@
+package service_test
+
+import (
+	"archive/zip"
+	"bytes"
+	"context"
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/cmd/internal/service"
+	"deskpart/musicxml/musicxmltest"
+)
+
+// desk is a service in use.
+type desk struct {
+	*service.Service
+	t *testing.T
+}
+
+func newDesk(t *testing.T) desk {
+	t.Helper()
+	s, err := service.New()
+	require.NoError(t, err)
+	return desk{s, t}
+}
+
+// ask calls and returns the answer as JSON has it, with all files that were told of.
+func (d desk) ask(name string, request any, files ...service.File) (answer map[string]any, made map[string][]byte) {
+	d.t.Helper()
+	asked, err := json.Marshal(request)
+	require.NoError(d.t, err)
+	made = map[string][]byte{}
+	keep := func(files []service.File) {
+		for _, f := range files {
+			made[f.Name] = f.Data
+		}
+	}
+	reply, err := d.Call(context.Background(), name, asked, files, func(p service.Progress) { keep(p.Files) })
+	require.NoError(d.t, err, name)
+	keep(reply.Files)
+	document, err := json.Marshal(reply.Value)
+	require.NoError(d.t, err)
+	_ = json.Unmarshal(document, &answer) // a list is no object
+	return answer, made
+}
+
+// open opens files and returns the ids of the scores and what was said of the others.
+func (d desk) open(files ...service.File) (ids []string, rejected []string) {
+	d.t.Helper()
+	answer, _ := d.ask("open", nil, files...)
+	for _, s := range answer["scores"].([]any) {
+		ids = append(ids, s.(map[string]any)["score"].(string))
+	}
+	for _, r := range answer["rejected"].([]any) {
+		rejected = append(rejected, r.(map[string]any)["text"].(string))
+	}
+	return ids, rejected
+}
+
+func read(t *testing.T, path string) service.File {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	return service.File{Name: filepath.Base(path), Data: data}
+}
+
+func example(t *testing.T, name string) string {
+	return filepath.Join(musicxmltest.ProjectRoot(t), "examples", name)
+}
+
+// command is the program, built once.
+func command(t *testing.T) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "deskpart")
+	build := exec.Command("go", "build", "-o", path, "./cmd/deskpart")
+	build.Dir = musicxmltest.ProjectRoot(t)
+	said, err := build.CombinedOutput()
+	require.NoError(t, err, string(said))
+	return path
+}
+
+// below reads all files of an ending below a folder, by their names.
+func below(t *testing.T, dir, ending string) map[string][]byte {
+	t.Helper()
+	found := map[string][]byte{}
+	require.NoError(t, filepath.WalkDir(dir, func(path string, d os.DirEntry, err error) error {
+		if err == nil && strings.HasSuffix(path, ending) {
+			found[filepath.Base(path)], err = os.ReadFile(path)
+		}
+		return err
+	}))
+	return found
+}
+
+func same(t *testing.T, want, got map[string][]byte) {
+	t.Helper()
+	require.NotEmpty(t, want)
+	for name, data := range want {
+		assert.True(t, bytes.Equal(data, got[name]), "%s: the command's bytes, and %d others", name, len(got[name]))
+	}
+	assert.Len(t, got, len(want))
+}
+
+// TestFilesAreTheCommands: parts, pages and print jobs are what the command writes, byte
+// for byte.
+func TestFilesAreTheCommands(t *testing.T) {
+	t.Parallel()
+	program := command(t)
+	paths := []string{example(t, "two-ferries.musicxml"), example(t, "the-harbour-wall.musicxml")}
+	if os.Getenv("DESKPART_EVERY_SCORE") == "1" {
+		for _, folder := range []string{"concert", "written", "quartets"} {
+			paths = append(paths, musicxmltest.SharedFiles(t, "scores/"+folder+"/*.mxl")[:3]...)
+		}
+	}
+	for _, path := range paths {
+		t.Run(filepath.Base(path), func(t *testing.T) {
+			out := t.TempDir()
+			for _, args := range [][]string{
+				{"extract", path, "--out", out + "/parts", "--language", "de", "--cues", "8"},
+				{"print", path, "--out", out + "/prints", "--language", "de", "--cues", "8", "--job"},
+			} {
+				if said, err := exec.Command(program, append(args, "--quiet")...).CombinedOutput(); err != nil {
+					assert.Equal(t, 1, err.(*exec.ExitError).ExitCode(), string(said))
+				}
+			}
+			d := newDesk(t)
+			ids, rejected := d.open(read(t, path))
+			require.Empty(t, rejected)
+			request := map[string]any{"score": ids[0], "settings": map[string]any{"language": "de", "cues": 8}}
+			_, made := d.ask("make", request)
+			same(t, below(t, out+"/parts", ".musicxml"), made)
+			_, prints := d.ask("print", request)
+			request["copies"] = []int{}
+			answer, _ := d.ask("seat", request)
+			copies := []int{}
+			for range answer["seats"].([]any) {
+				copies = append(copies, 1)
+			}
+			request["copies"] = copies
+			_, job := d.ask("print", request)
+			for name, data := range job {
+				prints[name] = data
+			}
+			same(t, below(t, out+"/prints", ".pdf"), prints)
+		})
+	}
+}
+
+// TestSeatsSayWhy: what each part was taken for and why, and what a plan changes.
+func TestSeatsSayWhy(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t)
+	ids, _ := d.open(read(t, example(t, "two-ferries.musicxml")))
+	request := map[string]any{"score": ids[0], "settings": map[string]any{}}
+	seats := func() []map[string]any {
+		answer, _ := d.ask("seat", request)
+		var all []map[string]any
+		for _, s := range answer["seats"].([]any) {
+			all = append(all, s.(map[string]any))
+		}
+		return all
+	}
+	usual := seats()
+	require.Len(t, usual, 4) // flute, clarinet, horn, bassoon: examples/README.md
+	for i, by := range []string{"name", "transpose", "transpose", "name"} {
+		assert.Equal(t, by, usual[i]["recognised_by"], usual[i]["name"])
+		assert.NotEmpty(t, usual[i]["why"])
+	}
+	request["settings"] = map[string]any{"plan": []map[string]string{{"Part": usual[0]["part"].(string), "Instrument": "violin"}}}
+	changed := seats()
+	assert.Equal(t, "violin", changed[0]["instrument"])
+	assert.Equal(t, "plan", changed[0]["recognised_by"])
+	assert.Equal(t, usual[1:], changed[1:])
+}
+
+// TestBadFilesStopNothing: a line for each file that is refused, and the good ones open.
+func TestBadFilesStopNothing(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t)
+	good := read(t, example(t, "two-ferries.musicxml"))
+	ids, rejected := d.open(service.File{Name: "letter.pdf", Data: []byte("%PDF-1.4\n")}, good,
+		service.File{Name: "cut.musicxml", Data: good.Data[:len(good.Data)/2]}, service.File{Name: "nothing.xml"},
+		archive(t, "choir.zip", service.File{Name: "a/" + good.Name, Data: good.Data}, service.File{Name: "a/readme.txt", Data: []byte("x")}),
+		archive(t, "bomb.zip", service.File{Name: "bomb.xml", Data: make([]byte, 40<<20)}), archive(t, "empty.zip"),
+		service.File{Name: "big.xml", Data: make([]byte, service.InputBytes()+1)})
+	assert.Len(t, ids, 2)
+	require.Len(t, rejected, 6)
+	for i, begin := range []string{"letter.pdf: ", "cut.musicxml: ", "nothing.xml: ", "bomb/bomb.xml: ", "empty.zip: ", "big.xml: "} {
+		assert.Contains(t, rejected[i], begin)
+		assert.NotContains(t, rejected[i], "\n")
+		assert.NotContains(t, rejected[i], "--max")
+	}
+}
+
+func archive(t *testing.T, name string, files ...service.File) service.File {
+	t.Helper()
+	var packed bytes.Buffer
+	w := zip.NewWriter(&packed)
+	for _, f := range files {
+		entry, err := w.Create(f.Name)
+		require.NoError(t, err)
+		_, err = entry.Write(f.Data)
+		require.NoError(t, err)
+	}
+	require.NoError(t, w.Close())
+	return service.File{Name: name, Data: packed.Bytes()}
+}
+
+// TestStop: a call stops at the next part when its context ends.
+func TestStop(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t)
+	ids, _ := d.open(read(t, example(t, "two-ferries.musicxml")))
+	ctx, cancel := context.WithCancel(context.Background())
+	told := 0
+	_, err := d.Call(ctx, "make", []byte(`{"score":"`+ids[0]+`"}`), nil, func(service.Progress) {
+		if told++; told == 2 {
+			cancel()
+		}
+	})
+	assert.ErrorIs(t, err, context.Canceled)
+	assert.Equal(t, 2, told)
+}
+
+// TestPlanThereAndBack: a plan that was written is understood again.
+func TestPlanThereAndBack(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t)
+	ids, _ := d.open(read(t, example(t, "two-ferries.musicxml")))
+	_, files := d.ask("plan", map[string]any{"score": ids[0], "settings": map[string]any{}})
+	require.Contains(t, files, "plan.csv")
+	reply, err := d.Call(context.Background(), "read-plan", nil, []service.File{{Name: "plan.csv", Data: files["plan.csv"]}}, nil)
+	require.NoError(t, err)
+	document, err := json.Marshal(reply.Value)
+	require.NoError(t, err)
+	var rows []map[string]string
+	require.NoError(t, json.Unmarshal(document, &rows))
+	require.Len(t, rows, 4)
+	assert.Equal(t, "horn-f", rows[2]["Instrument"])
+}
