@@ -96,8 +96,8 @@ function seatTable(one) {
   return h("table", { className: "seats" }, h("thead", {}, h("tr", {}, ["page.in-score", "page.instrument", "page.why", "page.label", "page.copies"].map((k) => h("th", { scope: "col" }, say(k))))),
     h("tbody", {}, one.seats.map((s) => h("tr", {}, h("th", { scope: "row" }, s.name || s.id, s.player ? h("small", {}, say("page.player-n", { n: s.player })) : null),
       h("td", {}, instrumentChoice(one, s)), h("td", {}, why(s)),
-      h("td", {}, h("input", { type: "text", id: `label-${s.index}`, value: s.label, "aria-label": say("page.label-of", { part: s.name }), onchange: (e) => change(one, s.index, { Label: e.target.value }) })),
-      h("td", {}, h("input", { type: "number", id: `copies-${s.index}`, min: 1, max: 99, value: s.copies, "aria-label": say("page.copies-of", { part: s.name }), onchange: (e) => change(one, s.index, { Copies: e.target.value }) }))))));
+      h("td", {}, h("input", { type: "text", id: `label-${s.index}`, value: s.label, "aria-label": say("page.label-of", { part: s.name }), onchange: (e) => change(one, s.index, { label: e.target.value }) })),
+      h("td", {}, h("input", { type: "number", id: `copies-${s.index}`, min: 1, max: 99, value: s.copies, "aria-label": say("page.copies-of", { part: s.name }), onchange: (e) => change(one, s.index, { copies: e.target.value }) }))))));
 }
 
 function why(s) {
@@ -109,7 +109,7 @@ function why(s) {
 
 // instrumentChoice has one instrument until somebody reaches for it, and then all.
 function instrumentChoice(one, s) {
-  const select = h("select", { id: `instrument-${s.index}`, "aria-label": say("page.instrument-of", { part: s.name }), onchange: () => change(one, s.index, { Instrument: select.value }) },
+  const select = h("select", { id: `instrument-${s.index}`, "aria-label": say("page.instrument-of", { part: s.name }), onchange: () => change(one, s.index, { instrument: select.value }) },
     h("option", { value: s.instrument, selected: true }, s.title || say("page.unknown")));
   const all = () => {
     if (select.options.length > 1) return;

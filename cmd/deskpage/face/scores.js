@@ -107,9 +107,9 @@ export async function seat(one) {
 // for every seat, and keeps those that nobody plays.
 export async function change(one, index, what) {
   one.undo.push(one.plan);
-  const rows = one.plan.length ? [...one.plan.filter((r) => r.Instrument === "none"), ...one.seats.map(rowOf)] : [];
+  const rows = one.plan.length ? [...one.plan.filter((r) => r.instrument === "none"), ...one.seats.map(rowOf)] : [];
   const seatRow = { ...rowOf(one.seats[index]), ...what };
-  if (what.Instrument) Object.assign(seatRow, { Octave: "", Clef: "", Label: "" });
+  if (what.instrument) Object.assign(seatRow, { octave: "", clef: "", label: "" });
   const at = rows.findIndex((r) => r.index === index);
   if (at >= 0) rows[at] = seatRow;
   else rows.push(seatRow);
@@ -119,8 +119,8 @@ export async function change(one, index, what) {
 }
 
 const rowOf = (s) => ({
-  index: s.index, Part: s.part, Instrument: s.instrument, Octave: s.octave, Clef: s.clef,
-  Label: s.recognised_by === "plan" ? s.label : "", Copies: s.copies > 1 ? String(s.copies) : "",
+  index: s.index, part: s.part, instrument: s.instrument, octave: s.octave, clef: s.clef,
+  label: s.recognised_by === "plan" ? s.label : "", copies: s.copies > 1 ? String(s.copies) : "",
 });
 
 export async function undo(one) {

@@ -173,7 +173,7 @@ func TestSeatsSayWhy(t *testing.T) {
 		assert.Equal(t, by, usual[i]["recognised_by"], usual[i]["name"])
 		assert.NotEmpty(t, usual[i]["why"])
 	}
-	request["settings"] = map[string]any{"plan": []map[string]string{{"Part": usual[0]["part"].(string), "Instrument": "violin"}}}
+	request["settings"] = map[string]any{"plan": []map[string]string{{"part": usual[0]["part"].(string), "instrument": "violin"}}}
 	changed := seats()
 	assert.Equal(t, "violin", changed[0]["instrument"])
 	assert.Equal(t, "plan", changed[0]["recognised_by"])
@@ -243,5 +243,5 @@ func TestPlanThereAndBack(t *testing.T) {
 	var rows []map[string]string
 	require.NoError(t, json.Unmarshal(document, &rows))
 	require.Len(t, rows, 4)
-	assert.Equal(t, "horn-f", rows[2]["Instrument"])
+	assert.Equal(t, "horn-f", rows[2]["instrument"])
 }
