@@ -41,11 +41,7 @@ func TestNamesThatLeadOut(t *testing.T) {
 			{"exercise", "--instrument", "horn in F", "--from-score", score, "--part", "Flute", "--out", out}, {"mark", score, score},
 		} {
 			_, errs, code := command(t, args...)
-			want := exitNeedsPerson
-			if args[0] == "mark" { // the key is what it cannot do without
-				want = exitCannotRun
-			}
-			assert.Equal(t, want, code, "%s %s: %s", args[0], name, errs)
+			assert.Equal(t, exitNeedsPerson, code, "%s %s: %s", args[0], name, errs)
 			assert.Contains(t, errs, "leads out of it", "%s %s", args[0], name)
 			assert.NoFileExists(t, out)
 			assert.NoDirExists(t, out)

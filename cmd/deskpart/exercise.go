@@ -14,6 +14,7 @@ import (
 
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
+	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
 	"deskpart/instruments"
@@ -88,6 +89,9 @@ young players their teacher decides.`,
 
 func runExercise(ctx context.Context, p *program, o *exerciseOptions) error {
 	var made exerciseReport
+	if err := files.CanHold(o.out); err != nil {
+		return err
+	}
 	err := run.Abandon(ctx, func() (err error) {
 		made, err = o.make(ctx, p)
 		return err

@@ -81,7 +81,13 @@ learners do not change it.`,
 }
 
 func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, paths []string) error {
+	if err := files.CanHold(o.out); err != nil {
+		return err
+	}
 	marker, err := o.marker(p, keyPath)
+	if musicxml.ErrorCode(err) != "" && !errors.Is(err, fs.ErrNotExist) { // the key's fault, not that of the flags
+		return o.refuseKey(p, keyPath, err)
+	}
 	if err != nil {
 		return err
 	}
@@ -113,6 +119,27 @@ func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, pa
 		return errNeedsPerson
 	}
 	return nil
+}
+
+// refuseKey says why a key cannot be used, and that nothing was marked.
+func (o *markOptions) refuseKey(p *program, path string, err error) error {
+	code := codeOf(err)
+	err = musicxml.Locate(err, musicxml.Error{File: path, Code: code})
+	p.streams.Say(err.Error())
+	if !o.json {
+		return errNeedsPerson
+	}
+	var known *musicxml.Error
+	if errors.As(err, &known) && known.File != "" {
+		path = known.File
+	}
+	class := marking.NewClass([]marking.Result{})
+	rejection := report.NewRejection(path, code, err)
+	class.Rejected = append(class.Rejected, marking.Rejected{Input: path, Code: code, Text: rejection.Text})
+	if err := printJSON(p, class); err != nil {
+		return err
+	}
+	return errNeedsPerson
 }
 
 // classPage is the name of the class's page.
@@ -259,7 +286,7 @@ func (o *markOptions) readKeys(path, question string, catalogue *instruments.Cat
 		keys = append(keys, more...)
 	}
 	if len(keys) == 0 {
-		return nil, fmt.Errorf("%s: no answer-01.musicxml and so on are in it; name a folder made by deskpart exercise, or an answer", path)
+		return nil, &musicxml.Error{File: path, Code: notice.NoKey, Err: errors.New("no answer-01.musicxml and so on are in it")}
 	}
 	return keys, nil
 }

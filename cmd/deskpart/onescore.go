@@ -30,12 +30,18 @@ func newOneRun(ctx context.Context, p *program, flags *runFlags, path string) (*
 	if err != nil {
 		return nil, err
 	}
-	if n := len(inputs) + len(problems); n != 1 {
+	r := &oneRun{shelfRun: shelf}
+	switch n := len(inputs) + len(problems); {
+	case n == 0:
+		r.progress.Say(path + ": " + noScoreFound)
+		return nil, r.refused()
+	case n > 1 && len(inputs) > 0:
 		return nil, fmt.Errorf("this is done for one score, and %s holds %d; name one of them", path, n)
 	}
-	r := &oneRun{shelfRun: shelf}
+	for _, problem := range problems {
+		r.reject(problem.Path, problem.Err)
+	}
 	if len(problems) > 0 {
-		r.reject(problems[0].Path, problems[0].Err)
 		return nil, r.refused()
 	}
 	r.input = inputs[0]

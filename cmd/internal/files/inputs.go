@@ -143,6 +143,7 @@ type found struct {
 	key   string // path below the start
 	path  string
 	size  int64
+	opus  []string // the real paths of the opus documents that it stands in, outermost first
 }
 
 // finder is one search at work.
@@ -313,7 +314,12 @@ func (f *finder) members(opus found, paths []string) []found {
 	kept := f.files
 	f.files = nil
 	f.order = opus.order
+	within := append(slices.Clip(opus.opus), realPath(opus.path))
 	for _, at := range paths {
+		if slices.Contains(within, realPath(at)) {
+			f.problem(opus.path, &musicxml.Error{Code: notice.OpusLoop, Err: fmt.Errorf("this opus leads back to %s, in which it stands; that link is not followed", at)})
+			continue
+		}
 		info, err := os.Stat(at)
 		if err != nil {
 			f.problem(at, &musicxml.Error{Code: notice.Unreadable, Err: fmt.Errorf("%s names this file, and it is not there", opus.path)})
@@ -322,6 +328,9 @@ func (f *finder) members(opus found, paths []string) []found {
 		f.file(at, memberKey(opus, at), realPath(at), info)
 	}
 	members := f.files
+	for i := range members {
+		members[i].opus = within
+	}
 	f.files = kept
 	return members
 }
