@@ -48,7 +48,10 @@ type Assignment struct {
 	// StandsFor is the label of the file for the instrument of the score, where this one
 	// is for an instrument that commonly stands in for it; else "".
 	StandsFor string
-	Warnings  []musicxml.Warning
+	// With are the further staves of the score that the same player has; the part is made
+	// of all of them.
+	With     []Assignment
+	Warnings []musicxml.Warning
 }
 
 // PlayerID names the player in a plan: the part's id, a colon, and the player's place
@@ -63,9 +66,11 @@ type Job struct {
 	missing     []Missing
 	names       *jobNames
 	stages      stages.Score
+	desks       []*desk // beside the assignments; nil for a player of one staff
 }
 
-// Assign says which part files there will be.
+// Assign says which part files there will be. A plan that cannot be played is refused
+// with a *PlanError.
 func (s *Surveyed) Assign() (*Job, error) {
 	assigner := s.assigner()
 	assignments, missing, err := assigner.All()
@@ -78,6 +83,12 @@ func (s *Surveyed) Assign() (*Job, error) {
 		Writing: s.options.writing(nil), Language: string(s.options.Language), RestBars: s.options.RestBars}}
 	for _, m := range missing {
 		j.missing = append(j.missing, missingOf(m))
+	}
+	if err := j.layDesks(); err != nil {
+		return nil, err
+	}
+	if err := j.checkDesks(); err != nil {
+		return nil, err
 	}
 	return j, nil
 }
@@ -96,10 +107,17 @@ func (j *Job) Assignments() []Assignment {
 
 // Assignment is part file i.
 func (j *Job) Assignment(i int) Assignment {
-	a := &j.assignments[i]
-	return Assignment{Part: a.Part, Number: a.Number, ID: a.ID, Name: a.Name, Label: a.Label, Instrument: a.Instrument,
+	return assignmentOf(&j.assignments[i])
+}
+
+func assignmentOf(a *assign.Assignment) Assignment {
+	of := Assignment{Part: a.Part, Number: a.Number, ID: a.ID, Name: a.Name, Label: a.Label, Instrument: a.Instrument,
 		RecognisedBy: a.RecognisedBy, Assumed: a.Assumed, Player: a.Player, PlayerCount: a.PlayerCount,
 		Octave: a.Octave, Clef: a.Clef, Copies: a.Copies, Edition: a.Edition, StandsFor: a.StandsFor, Warnings: slices.Clone(a.Warnings)}
+	for i := range a.With {
+		of.With = append(of.With, assignmentOf(&a.With[i]))
+	}
+	return of
 }
 
 // Choose returns the part file that words name, as naming finds parts. On a staff that
@@ -177,13 +195,17 @@ type PlanRow struct {
 	Octave     string `json:"octave"`     // whole octaves added to the sound, or "auto"
 	Clef       string `json:"clef"`       // name of a clef
 	Label      string `json:"label"`
+	// Player is who plays it: rows with the same player become one part. The name of
+	// another row's part, or of a part without a row, is whoever plays that.
+	Player string `json:"player,omitempty"`
 	// Copies is how many are printed, a whole number; default one.
 	Copies string `json:"copies,omitempty"`
 	Line   int    `json:"-"` // in the plan's file; 0 where it comes from elsewhere
 }
 
 // ReadPlan reads a plan as a spreadsheet saves it (see package spreadsheet), with a first
-// line that names the columns part, instrument, octave, clef, label and copies in any
+// line that names the columns part, instrument, octave, clef, label, player and
+// copies in any
 // order. Empty cells mean "as usual"; columns of other names are left alone.
 func ReadPlan(r io.Reader) ([]PlanRow, error) {
 	read, err := assign.ReadPlan(r)
@@ -197,7 +219,7 @@ func ReadPlan(r io.Reader) ([]PlanRow, error) {
 // WritePlan writes a plan that a spreadsheet opens and runs nothing of.
 func WritePlan(w io.Writer, rows []PlanRow) error { return assign.WritePlan(w, rowsOf(rows)) }
 
-// CheckPlan says what is wrong with a plan, all of it, in one line.
+// CheckPlan says what is wrong with a plan, all of it; the error is a *PlanError.
 func CheckPlan(plan []PlanRow, catalogue *instruments.Catalogue) error {
 	return assign.CheckPlan(rowsOf(plan), catalogue)
 }

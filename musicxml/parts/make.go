@@ -84,6 +84,12 @@ func (j *Job) MakeIn(w *Workspace, i int) (*Sheet, error) {
 	if err := checkNumber("part file", i, len(j.assignments)); err != nil {
 		return nil, err
 	}
+	if w == nil {
+		w = new(Workspace)
+	}
+	if j.desks[i] != nil {
+		return j.makeDesk(w, i)
+	}
 	a := j.assignments[i]
 	w = w.begin(j.surveyed.score.Music, a.Part)
 	d := draft.New(&j.surveyed.score, a, &w.slabs, &w.timeline)

@@ -107,6 +107,12 @@ type Options struct {
 	// Substitutes are the instruments for which each part is written as well, because
 	// they commonly stand in for its own. Default: none.
 	Substitutes *instruments.Substitutes
+	// WholePlan refuses a plan of which a row names no part of the score. Default: such
+	// rows are told by Job.Missing.
+	WholePlan bool
+	// Force makes parts also where a player has what one player can hardly do: two
+	// instruments at once, or no time to change. Default: refused.
+	Force bool
 	// Each works through the parts that Survey reads. Default: one after the other.
 	Each Each
 }

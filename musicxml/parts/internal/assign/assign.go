@@ -44,7 +44,13 @@ type Assignment struct {
 	// StandsFor is the label of the file for the instrument of the score, where this one
 	// is for an instrument that commonly stands in for it; else "".
 	StandsFor string
-	Warnings  []musicxml.Warning
+	Desk      string // who plays it, as the plan says; "" where it says nothing
+	PlanLine  int    // the line of the plan's file, 0 where it has none
+	PlanPart  string // what the plan calls the part
+	planIndex int    // of the row, from 0
+	// With are the further staves that the same player has, in score order.
+	With     []Assignment
+	Warnings []musicxml.Warning
 
 	// Written is the instrument that the score has the part for, nil where it was
 	// not recognised.
@@ -98,13 +104,10 @@ func (c *Assigner) All() (kept []Assignment, missing []Missing, err error) {
 	var all []Assignment
 	for i := range chairs {
 		for _, a := range c.apply(rows, named, chairs, i) {
-			for _, a := range c.versions(a, i+1) {
-				a.Number = len(all) + 1
-				all = append(all, a)
-			}
+			all = append(all, c.versions(a, i+1)...)
 		}
 	}
-	kept, absent := c.only(all)
+	kept, absent := c.only(c.seat(all))
 	return kept, append(missing, absent...), nil
 }
 

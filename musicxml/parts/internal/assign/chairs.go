@@ -228,6 +228,10 @@ func (c *Assigner) only(all []Assignment) (kept []Assignment, missing []Missing)
 		if all[i].Player > 0 {
 			list[i].IDs, list[i].Names = append([]string{all[i].ID}, list[i].IDs...), append(list[i].Names, all[i].Name)
 		}
+		for k := range all[i].With {
+			with := c.calledBy(&all[i].With[k])
+			list[i].IDs, list[i].Names = append(list[i].IDs, with.IDs...), append(list[i].Names, with.Names...)
+		}
 	}
 	resolver, inScore := naming.New(c.Catalogue, list), naming.New(c.Catalogue, c.beforePlan(all, list))
 	wanted := make([]bool, len(all))

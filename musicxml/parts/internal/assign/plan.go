@@ -10,13 +10,14 @@ import (
 )
 
 // planColumns are the columns of a plan, in the order in which it is written.
-var planColumns = []string{"part", "instrument", "octave", "clef", "label"}
+var planColumns = []string{"part", "instrument", "octave", "clef", "label", "player", "copies"}
 
 // largestPlan bounds the size of a plan in bytes.
 const largestPlan = 16 << 20
 
 // ReadPlan reads a plan as a spreadsheet saves it (see package spreadsheet), with a first
-// line that names the columns part, instrument, octave, clef, label and copies in any
+// line that names the columns part, instrument, octave, clef, label, player and
+// copies in any
 // order. Empty cells mean "as usual"; columns of other names are left alone.
 func ReadPlan(r io.Reader) ([]PlanRow, error) {
 	lines, err := spreadsheet.Read(r, largestPlan, 0)
@@ -38,7 +39,7 @@ func ReadPlan(r io.Reader) ([]PlanRow, error) {
 			}
 			return ""
 		}
-		row := PlanRow{Part: cell("part"), Instrument: cell("instrument"), Octave: cell("octave"), Clef: cell("clef"), Label: cell("label"), Copies: cell("copies")}
+		row := PlanRow{Part: cell("part"), Instrument: cell("instrument"), Octave: cell("octave"), Clef: cell("clef"), Label: cell("label"), Player: cell("player"), Copies: cell("copies")}
 		if row == (PlanRow{}) {
 			continue
 		}
@@ -57,7 +58,7 @@ func planHeader(line []string) (map[string]int, error) {
 		column[strings.ToLower(name)] = i
 	}
 	if _, ok := column["part"]; !ok {
-		return nil, errors.New("the plan's first line has no column \"part\"; it should be part,instrument,octave,clef,label")
+		return nil, errors.New("the plan's first line has no column \"part\"; it should be part,instrument,octave,clef,label,player,copies")
 	}
 	return column, nil
 }
@@ -67,7 +68,7 @@ func WritePlan(w io.Writer, rows []PlanRow) error {
 	table := spreadsheet.NewWriter(w)
 	table.Row(planColumns...)
 	for _, r := range rows {
-		table.Row(r.Part, r.Instrument, r.Octave, r.Clef, r.Label)
+		table.Row(r.Part, r.Instrument, r.Octave, r.Clef, r.Label, r.Player, r.Copies)
 	}
 	return table.Flush()
 }

@@ -1,7 +1,6 @@
 package assign
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -19,6 +18,7 @@ type plannedRow struct {
 	instrument *instruments.Instrument
 	leaveOut   bool
 	copies     int
+	index      int // among the rows
 }
 
 // apply gives the music of a chair what the rows of the plan say that name the part or
@@ -76,6 +76,7 @@ func (c *Assigner) Give(a Assignment, row PlanRow) (Assignment, error) {
 // that its label is the sheet's; that of a whole part gets the player's number.
 func (c *Assigner) giveRow(a Assignment, row plannedRow, own bool) Assignment {
 	a.Octave, a.Clef, a.Copies = row.Octave, row.Clef, row.copies
+	a.Desk, a.PlanLine, a.PlanPart, a.planIndex = row.Player, row.Line, row.Part, row.index
 	if a.Octave == "" && ofAnotherKind(a.Instrument, row.instrument) {
 		a.Octave = "auto"
 	}
@@ -131,29 +132,27 @@ func withoutDoubts(warnings []musicxml.Warning) []musicxml.Warning {
 	})
 }
 
-// CheckPlan says what is wrong with a plan, all of it, in one line.
+// CheckPlan says what is wrong with a plan, all of it, a line for each row.
 func CheckPlan(plan []PlanRow, catalogue *instruments.Catalogue) error {
 	_, err := planned(plan, catalogue)
 	return err
 }
 
-// planned looks a plan's instruments up.
+// planned looks a plan's instruments and players up.
 func planned(plan []PlanRow, catalogue *instruments.Catalogue) ([]plannedRow, error) {
 	var rows []plannedRow
-	var wrong []string
+	wrong := &PlanError{}
 	for _, r := range plan {
 		row, err := lookUp(catalogue, r)
 		if err != nil {
-			where := fmt.Sprintf("part %q", r.Part)
-			if r.Line > 0 {
-				where = fmt.Sprintf("line %d, part %q", r.Line, r.Part)
-			}
-			wrong = append(wrong, fmt.Sprintf("%s: %s", where, err))
+			wrong.Add(r.Line, r.Part, err.Error())
 		}
+		row.index = len(rows)
 		rows = append(rows, row)
 	}
-	if len(wrong) > 0 {
-		return nil, errors.New(strings.Join(wrong, "; "))
+	followPlayers(rows, wrong)
+	if len(wrong.Rows) > 0 {
+		return nil, wrong
 	}
 	return rows, nil
 }

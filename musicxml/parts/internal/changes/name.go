@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strconv"
 
-	"github.com/beevik/etree"
-
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/draft"
 )
@@ -20,11 +18,7 @@ func Name(d *draft.Draft, language string) error {
 		if c.Named {
 			continue
 		}
-		direction := etree.NewElement("direction")
-		direction.CreateAttr("placement", "above")
-		words := direction.CreateElement("direction-type").CreateElement("words")
-		words.CreateAttr("enclosure", "rectangle")
-		words.SetText(c.Instrument.Label(language, ""))
+		direction := Boxed(c.Instrument.Label(language, ""))
 		m := &s.Timeline.Measures[c.Measure]
 		s.InsertInside(m, c.Onset, direction)
 		s.MarkWords(direction)

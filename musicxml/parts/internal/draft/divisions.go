@@ -83,3 +83,55 @@ func refine(e *etree.Element, by musicxml.Fraction) {
 		}
 	}
 }
+
+// CommonDivisions is the least number of divisions in which all durations of some parts
+// can be counted.
+func CommonDivisions(parts ...*etree.Element) int64 {
+	common := int64(1)
+	for _, part := range parts {
+		for _, measure := range musicxml.Children(part, "measure") {
+			for attributes := range musicxml.Each(measure, "attributes") {
+				d, err := musicxml.ParseFraction(musicxml.ChildText(attributes, "divisions"))
+				if err != nil || d.Sign() <= 0 {
+					continue
+				}
+				common = multiple(common, d.Num())
+			}
+		}
+	}
+	return common
+}
+
+func multiple(a, b int64) int64 {
+	x, y := a, b
+	for y != 0 {
+		x, y = y, x%y
+	}
+	return a / x * b
+}
+
+// Unify counts the whole part in so many divisions, of which those that it has must be
+// divisors.
+func Unify(part *etree.Element, divisions int64) {
+	factor, said := musicxml.NewFraction(divisions, 1), false
+	for _, measure := range musicxml.Children(part, "measure") {
+		for e := range measure.ChildElementsSeq() {
+			if d := musicxml.Child(e, "divisions"); e.Tag == "attributes" && d != nil {
+				if n, err := musicxml.ParseFraction(musicxml.Text(d)); err == nil && n.Sign() > 0 {
+					factor, said = musicxml.NewFraction(divisions, 1).Div(n), true
+				}
+			}
+			if factor != musicxml.NewFraction(1, 1) {
+				refine(e, factor)
+			}
+		}
+	}
+	if first := musicxml.Child(part, "measure"); !said && first != nil {
+		attributes := musicxml.Child(first, "attributes")
+		if attributes == nil {
+			attributes = etree.NewElement("attributes")
+			first.InsertChildAt(0, attributes)
+		}
+		musicxml.SetChildText(attributes, "divisions", musicxml.NewFraction(divisions, 1).String())
+	}
+}

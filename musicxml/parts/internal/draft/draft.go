@@ -29,6 +29,10 @@ type Draft struct {
 	// Changes are the places where the player changes instrument, in order.
 	Changes []InstrumentChange
 
+	// Entries are the <score-part>s of the staves that were joined to this part, with the
+	// instruments that they keep; none for a part of one staff of the score.
+	Entries []*etree.Element
+
 	named map[*etree.Element]bool // see MarkWords
 	state state
 }

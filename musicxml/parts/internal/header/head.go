@@ -102,6 +102,10 @@ func (s *maker) partList(root *etree.Element, used *references) {
 	}
 	musicxml.SetChildText(entry, "group", "parts")
 	s.name(entry)
+	if len(s.Entries) > 0 {
+		s.joinEntries(entry, used)
+		return
+	}
 	s.keepOwnInstruments(entry)
 	s.instruments(entry, used)
 }

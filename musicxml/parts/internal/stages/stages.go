@@ -2,6 +2,7 @@ package stages
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/beevik/etree"
 
@@ -55,18 +56,27 @@ type maker struct {
 	cued       []cues.Cue
 }
 
-// stages are the steps by which a part is made, in order. After each one the draft is
-// settled.
-var stages = []struct {
+// stage is a step by which a part is made. After each one the draft is settled.
+type stage struct {
 	name string
 	do   func(*maker) error
-}{
+}
+
+// stages are the steps by which a part is made, in order.
+var stages = slices.Concat(music, writing, finishing)
+
+// music finds what the player plays, with what holds for everybody.
+var music = []stage{
 	{"take one player's music off the shared staff", (*maker).takePlayersMusic},
 	{"write harmonics as they sound for an instrument without strings", func(m *maker) error { return technique.SoundHarmonics(m.Draft) }},
 	{"leave one line to an instrument of one", (*maker).keepOneLine},
 	{"find the changes of instrument", func(m *maker) error { return m.Finder.Find(m.Draft) }},
 	{"put the rests in order", func(m *maker) error { return rests.Order(m.Draft, m.Lengths) }},
 	{"add the marks of the whole system", func(m *maker) error { return m.Marks.Add(m.Draft, m.Words) }},
+}
+
+// writing writes it as the player reads it.
+var writing = []stage{
 	{"name the instruments that are changed to", func(m *maker) error { return changes.Name(m.Draft, m.Language) }},
 	{"add cue notes", (*maker).addCues},
 	{"leave out another instrument's techniques", func(m *maker) error { return technique.RemoveForeign(m.Draft) }},
@@ -79,6 +89,10 @@ var stages = []struct {
 	{"settle the marks at the stems", func(m *maker) error { return m.Page.SettlePlacement(m.Assignment.Player > 0) }},
 	{"look for texts that name pitches", func(m *maker) error { return m.Page.ReportPitchTexts(m.Draft) }},
 	{"hold the notes against the range", func(m *maker) error { return m.Page.CheckRange(m.Draft, m.Writing.Level) }},
+}
+
+// finishing is for all that the player has on the desk.
+var finishing = []stage{
 	{"mark a silent part", func(m *maker) error { return rests.MarkTacet(m.Draft) }},
 	{"draw multi-bar rests", func(m *maker) error { return rests.DrawBars(m.Draft, m.Lengths, m.RestBars) }},
 }
@@ -86,6 +100,21 @@ var stages = []struct {
 // Make makes a part out of a draft that is still empty. Whoever wants to look on is
 // called after each stage.
 func (s *Score) Make(d *draft.Draft, memory *Memory, lookOn func(stage string)) error {
+	return s.make(d, memory, stages, lookOn)
+}
+
+// Hear makes a part as far as to know when it sounds, and in which tempo.
+func (s *Score) Hear(d *draft.Draft, memory *Memory) error { return s.make(d, memory, music, nil) }
+
+// Write makes a part but for what is done once for all that a player has on the desk.
+func (s *Score) Write(d *draft.Draft, memory *Memory) error {
+	return s.make(d, memory, stages[:len(music)+len(writing)], nil)
+}
+
+// Finish does the rest for parts that were written and joined.
+func (s *Score) Finish(d *draft.Draft) error { return s.do(&maker{Score: s, Draft: d}, finishing, nil) }
+
+func (s *Score) make(d *draft.Draft, memory *Memory, some []stage, lookOn func(stage string)) error {
 	if err := d.Read(); err != nil {
 		return err
 	}
@@ -94,11 +123,17 @@ func (s *Score) Make(d *draft.Draft, memory *Memory, lookOn func(stage string)) 
 	}
 	d.Report.Measures = len(d.Timeline.Measures)
 	d.Warn(d.Assignment.Warnings...)
-	m := &maker{Score: s, Draft: d, Memory: memory}
-	for _, stage := range stages {
+	if err := s.do(&maker{Score: s, Draft: d, Memory: memory}, some, lookOn); err != nil {
+		return err
+	}
+	return d.HearPart()
+}
+
+func (s *Score) do(m *maker, some []stage, lookOn func(stage string)) error {
+	for _, stage := range some {
 		err := stage.do(m)
 		if err == nil {
-			err = d.Settle()
+			err = m.Settle()
 		}
 		if err != nil {
 			return fmt.Errorf("cannot %s: %w", stage.name, err)
@@ -107,7 +142,7 @@ func (s *Score) Make(d *draft.Draft, memory *Memory, lookOn func(stage string)) 
 			lookOn(stage.name)
 		}
 	}
-	return d.HearPart()
+	return nil
 }
 
 func (m *maker) takePlayersMusic() (err error) {

@@ -1,0 +1,21 @@
+package assign
+
+import (
+	"fmt"
+	"strings"
+)
+
+// PlanError is what is wrong with a plan, a line for each of its rows.
+type PlanError struct{ Rows []string }
+
+// Add says what is wrong with a row, which has a line of the plan's file or none.
+func (e *PlanError) Add(line int, part, what string) {
+	where := fmt.Sprintf("part %q", part)
+	if line > 0 {
+		where = fmt.Sprintf("line %d, part %q", line, part)
+	}
+	e.Rows = append(e.Rows, where+": "+what)
+}
+
+// Error is the rows in one line.
+func (e *PlanError) Error() string { return strings.Join(e.Rows, "; ") }

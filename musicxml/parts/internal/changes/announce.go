@@ -1,0 +1,32 @@
+package changes
+
+import (
+	"fmt"
+
+	"github.com/beevik/etree"
+)
+
+// announcements are how a player is told to take another instrument, by language: words
+// of the catalogue's data/words.csv.
+var announcements = map[string]string{
+	"en": "To %s", "de": "nimmt %s", "fr": "prend %s", "it": "muta in %s", "es": "cambia a %s",
+}
+
+// Announcement tells a player to take another instrument, where the old one stops.
+func Announcement(language, instrument string) string {
+	text, ok := announcements[language]
+	if !ok {
+		text = announcements["en"]
+	}
+	return fmt.Sprintf(text, instrument)
+}
+
+// Boxed are words over the staff that stand out (part-preparation, 3).
+func Boxed(text string) *etree.Element {
+	direction := etree.NewElement("direction")
+	direction.CreateAttr("placement", "above")
+	words := direction.CreateElement("direction-type").CreateElement("words")
+	words.CreateAttr("enclosure", "rectangle")
+	words.SetText(text)
+	return direction
+}

@@ -1,0 +1,142 @@
+package desks_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/desks"
+)
+
+// beats reads bars of four beats, a letter a beat: "x" plays, "." rests, ":" has a grace
+// note on the beat and rests.
+func beats(text string) desks.Sounds {
+	var all []desks.Sound
+	for i, bar := range strings.Fields(text) {
+		for k, sign := range bar {
+			from := musicxml.NewFraction(int64(k), 1)
+			switch sign {
+			case 'x':
+				all = append(all, desks.Sound{Measure: i, From: from, To: from.Add(musicxml.NewFraction(1, 1))})
+			case ':':
+				all = append(all, desks.Sound{Measure: i, From: from, To: from})
+			}
+		}
+	}
+	return desks.Merged(all)
+}
+
+func fourFour(bars int) []musicxml.Fraction {
+	lengths := make([]musicxml.Fraction, bars)
+	for i := range lengths {
+		lengths[i] = musicxml.NewFraction(4, 1)
+	}
+	return lengths
+}
+
+func place(p musicxml.Position) string { return fmt.Sprintf("%d:%s", p.Measure+1, p.Onset) }
+
+// TestClashes: by hand, bar:from-to in quarter notes.
+func TestClashes(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct{ why, a, b, want string }{
+		{"in turn", "xx.. ....", "..xx xxxx", ""},
+		{"one beat", "xx.. ....", ".xx. xxxx", "1:1-2"},
+		{"two places", "xx.x xx..", "x..x .xxx", "1:0-1 1:3-4 2:1-2"},
+		{"a grace note where the other begins", ":...", "xx..", ""},
+		{"a grace note where the other ends", "..:.", "xx..", ""},
+		{"a grace note inside", ".:..", "xx..", "1:1-1"},
+	} {
+		var got []string
+		for _, c := range desks.Clashes([]desks.Sounds{beats(row.a), beats(row.b)}) {
+			got = append(got, fmt.Sprintf("%d:%s-%s", c.Measure+1, c.From, c.To))
+		}
+		assert.Equal(t, row.want, strings.Join(got, " "), row.why)
+	}
+}
+
+// TestClashesAgainstBeats: every beat of random staves on which two play is in a clash,
+// and no other.
+func TestClashesAgainstBeats(t *testing.T) {
+	t.Parallel()
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 200 {
+		texts := make([]string, 2+r.IntN(3))
+		staves := make([]desks.Sounds, len(texts))
+		for i := range texts {
+			for k := range 12 {
+				texts[i] += string("x..."[r.IntN(4)])
+				if k%4 == 3 {
+					texts[i] += " "
+				}
+			}
+			staves[i] = beats(texts[i])
+		}
+		want, got := map[string]bool{}, map[string]bool{}
+		for beat := range 12 {
+			for a := range texts {
+				for b := a + 1; b < len(texts); b++ {
+					if at := beat + beat/4; texts[a][at] == 'x' && texts[b][at] == 'x' {
+						want[fmt.Sprint(a, b, beat)] = true
+					}
+				}
+			}
+		}
+		for _, c := range desks.Clashes(staves) {
+			for beat := c.From.Num(); beat < c.To.Num(); beat++ {
+				got[fmt.Sprint(c.A, c.B, 4*int64(c.Measure)+beat)] = true
+			}
+		}
+		assert.Equal(t, want, got, "%q", texts)
+	}
+}
+
+// TestSeconds: worked by hand. 60 quarters a minute in bar 1, 120 from bar 2 on.
+func TestSeconds(t *testing.T) {
+	t.Parallel()
+	at := func(measure, onset int64) musicxml.Position {
+		return musicxml.Position{Measure: int(measure), Onset: musicxml.NewFraction(onset, 1)}
+	}
+	clock := desks.NewClock(fourFour(4), []desks.Tempo{{Position: at(0, 0), Quarters: 60}, {Position: at(1, 0), Quarters: 120}})
+	for _, row := range []struct {
+		from, to musicxml.Position
+		want     float64
+	}{{at(0, 0), at(0, 3), 3}, {at(0, 2), at(1, 2), 3}, {at(1, 0), at(3, 0), 4}, {at(2, 1), at(2, 1), 0}} {
+		seconds, said := clock.Seconds(row.from, row.to)
+		assert.InDelta(t, row.want, seconds, 1e-9)
+		assert.True(t, said)
+	}
+	seconds, said := desks.NewClock(fourFour(4), nil).Seconds(at(0, 0), at(1, 0))
+	assert.InDelta(t, 2.0, seconds, 1e-9, "four beats at 120")
+	assert.False(t, said)
+}
+
+// TestTurns: where the player changes, and how long that takes at 60 beats a minute.
+func TestTurns(t *testing.T) {
+	t.Parallel()
+	clock := desks.NewClock(fourFour(4), []desks.Tempo{{Quarters: 60}})
+	turns := desks.TakeTurns([]desks.Sounds{beats("xx.. .... .... ...x"), beats(".... ..xx xx.. ....")}, clock)
+	var got []string
+	for _, c := range turns.Changes {
+		got = append(got, fmt.Sprintf("%d>%d %s-%s %.0fs", c.From, c.To, place(c.Stop), place(c.Entry), c.Seconds))
+	}
+	assert.Equal(t, []string{"0>1 1:2-2:2 4s", "1>0 3:2-4:3 5s"}, got)
+	assert.True(t, turns.Changes[0].Hasty())
+	assert.False(t, turns.Changes[1].Hasty())
+	assert.Equal(t, 1, turns.StaffAt(musicxml.Position{Measure: 2}))
+	assert.Equal(t, 0, turns.StaffAt(musicxml.Position{Measure: 1}), "until the entry")
+}
+
+// TestLay: staves that never meet share one.
+func TestLay(t *testing.T) {
+	t.Parallel()
+	clock := desks.NewClock(fourFour(2), nil)
+	staves := []desks.Sounds{beats("xx.. ...."), beats(".x.. ...."), beats("..xx ...."), beats(".... xxxx")}
+	none := func(a, b int) bool { return false }
+	assert.Equal(t, [][]int{{0, 2, 3}, {1}}, desks.Lay(staves, clock, none).Rows)
+	assert.Equal(t, [][]int{{0, 3}, {1, 2}}, desks.Lay(staves, clock, func(a, b int) bool { return a == 0 && b == 2 }).Rows)
+}

@@ -1,0 +1,99 @@
+package desks
+
+import (
+	"cmp"
+	"slices"
+
+	"deskpart/musicxml"
+)
+
+// Sound is a stretch of one bar in which something is to be played. A grace note, which
+// takes no time, is one with From and To alike.
+type Sound struct {
+	Measure  int
+	From, To musicxml.Fraction // in the bar, in quarter notes
+}
+
+// Sounds are what one staff has to play, in order of time, without overlaps.
+type Sounds []Sound
+
+// Merged puts stretches in order and joins those that touch.
+func Merged(all []Sound) Sounds {
+	slices.SortStableFunc(all, func(a, b Sound) int {
+		return cmp.Or(cmp.Compare(a.Measure, b.Measure), a.From.Cmp(b.From), a.To.Cmp(b.To))
+	})
+	var merged Sounds
+	for _, s := range all {
+		last := len(merged) - 1
+		if last >= 0 && merged[last].Measure == s.Measure && !merged[last].To.Less(s.From) {
+			if merged[last].To.Less(s.To) {
+				merged[last].To = s.To
+			}
+			continue
+		}
+		merged = append(merged, s)
+	}
+	return merged
+}
+
+// Clash is a place at which two staves sound at once.
+type Clash struct {
+	A, B int // places of the staves, A before B
+	Sound
+}
+
+// Clashes finds all places at which two of some staves sound at once, in order of time.
+func Clashes(staves []Sounds) []Clash {
+	var all []Clash
+	for a := range staves {
+		for b := a + 1; b < len(staves); b++ {
+			for _, s := range overlaps(staves[a], staves[b]) {
+				all = append(all, Clash{a, b, s})
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Clash) int { return cmp.Or(cmp.Compare(a.Measure, b.Measure), a.From.Cmp(b.From)) })
+	return all
+}
+
+// overlaps are the stretches in which both staves sound.
+func overlaps(a, b Sounds) []Sound {
+	var all []Sound
+	for i, k := 0, 0; i < len(a) && k < len(b); {
+		if s, ok := overlap(a[i], b[k]); ok {
+			all = append(all, s)
+		}
+		if endsFirst(a[i], b[k]) {
+			i++
+		} else {
+			k++
+		}
+	}
+	return all
+}
+
+func endsFirst(a, b Sound) bool {
+	return a.Measure < b.Measure || a.Measure == b.Measure && a.To.Less(b.To)
+}
+
+// overlap is what two stretches have in common. A grace note is in the way of another
+// only inside it: it may begin where the other ends, or end where the other begins.
+func overlap(a, b Sound) (Sound, bool) {
+	if a.Measure != b.Measure {
+		return Sound{}, false
+	}
+	common := a
+	if common.From.Less(b.From) {
+		common.From = b.From
+	}
+	if b.To.Less(common.To) {
+		common.To = b.To
+	}
+	if common.From.Less(common.To) {
+		return common, true
+	}
+	grace := common.From == common.To && (a.From == a.To || b.From == b.To)
+	inside := (a.From.Less(common.From) || a.From == a.To) && (common.From.Less(a.To) || a.From == a.To) &&
+		(b.From.Less(common.From) || b.From == b.To) && (common.From.Less(b.To) || b.From == b.To)
+	return common, grace && inside
+}

@@ -1,0 +1,139 @@
+package joining
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+)
+
+// Origin says where in a joined part the music of a staff of the score stands.
+type Origin struct {
+	Part      string // id in the score
+	Player    int    // of a shared staff, 0 for the whole
+	Staff     int    // in the joined part, from 1
+	Staves    int    // that the part of the score has
+	Stretches []Stretch
+}
+
+// Stretch is from one place of the part to another.
+type Stretch struct{ From, To musicxml.Position }
+
+// originName begins the name of a <miscellaneous-field> of the <score-part> that holds
+// an origin: "music of P3", or "music of P3:2" for a player of a shared staff.
+const originName = "music of "
+
+// name is the part's id, with the player of a shared staff.
+func (o *Origin) name() string {
+	if o.Player == 0 {
+		return o.Part
+	}
+	return o.Part + ":" + strconv.Itoa(o.Player)
+}
+
+// text is the origin as it stands in the field: "staff 1 of 1: 0+0 to 12+3/2, …", bars by
+// their index from 0 and quarter notes into the bar.
+func (o *Origin) text() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "staff %d of %d:", o.Staff, max(o.Staves, 1))
+	for i, s := range o.Stretches {
+		if i > 0 {
+			b.WriteString(",")
+		}
+		fmt.Fprintf(&b, " %d+%s to %d+%s", s.From.Measure, s.From.Onset, s.To.Measure, s.To.Onset)
+	}
+	return b.String()
+}
+
+// WriteOrigins writes into a <score-part> where the music comes from.
+func WriteOrigins(entry *etree.Element, origins []Origin) {
+	identification := musicxml.Child(entry, "identification")
+	if identification == nil {
+		identification = etree.NewElement("identification")
+		musicxml.AddInOrder(entry, identification)
+	}
+	fields := musicxml.Child(identification, "miscellaneous")
+	if fields == nil {
+		fields = etree.NewElement("miscellaneous")
+		musicxml.AddInOrder(identification, fields)
+	}
+	for i := range origins {
+		field := fields.CreateElement("miscellaneous-field")
+		field.CreateAttr("name", originName+origins[i].name())
+		field.SetText(origins[i].text())
+	}
+}
+
+// Origins reads where the music of a <score-part> comes from; none where it says nothing
+// of that.
+func Origins(entry *etree.Element) ([]Origin, error) {
+	fields := musicxml.Descend(entry, "identification", "miscellaneous")
+	if fields == nil {
+		return nil, nil
+	}
+	var origins []Origin
+	for field := range musicxml.Each(fields, "miscellaneous-field") {
+		name, ok := strings.CutPrefix(musicxml.Attr(field, "name"), originName)
+		if !ok {
+			continue
+		}
+		o, err := readOrigin(name, musicxml.Text(field))
+		if err != nil {
+			return nil, fmt.Errorf("the field %q does not say where the music comes from: %w", originName+name, err)
+		}
+		origins = append(origins, o)
+	}
+	return origins, nil
+}
+
+var errOrigin = errors.New("it should be like \"staff 1 of 1: 0+0 to 12+3/2\"")
+
+func readOrigin(name, text string) (Origin, error) {
+	o := Origin{Part: name}
+	if at := strings.LastIndexByte(name, ':'); at >= 0 {
+		if n, err := strconv.Atoi(name[at+1:]); err == nil && n > 0 {
+			o.Part, o.Player = name[:at], n
+		}
+	}
+	head, rest, ok := strings.Cut(text, ":")
+	if n, err := fmt.Sscanf(head, "staff %d of %d", &o.Staff, &o.Staves); !ok || err != nil || n != 2 || o.Staff < 1 || o.Staves < 1 {
+		return o, errOrigin
+	}
+	for _, piece := range strings.Split(rest, ",") {
+		if strings.TrimSpace(piece) == "" {
+			continue
+		}
+		from, to, ok := strings.Cut(piece, " to ")
+		s := Stretch{}
+		var err, err2 error
+		s.From, err = readPosition(from)
+		s.To, err2 = readPosition(to)
+		if !ok || err != nil || err2 != nil || s.To.Compare(s.From) < 0 {
+			return o, errOrigin
+		}
+		o.Stretches = append(o.Stretches, s)
+	}
+	return o, nil
+}
+
+func readPosition(text string) (musicxml.Position, error) {
+	bar, onset, ok := strings.Cut(strings.TrimSpace(text), "+")
+	n, err := strconv.Atoi(bar)
+	if !ok || err != nil || n < 0 {
+		return musicxml.Position{}, errOrigin
+	}
+	num, den, fraction := strings.Cut(onset, "/")
+	a, err := strconv.ParseInt(num, 10, 32)
+	b := int64(1)
+	if err == nil && fraction {
+		b, err = strconv.ParseInt(den, 10, 32)
+	}
+	if err != nil || a < 0 || b < 1 {
+		return musicxml.Position{}, errOrigin
+	}
+	return musicxml.Position{Measure: n, Onset: musicxml.NewFraction(a, b)}, nil
+}

@@ -1,0 +1,217 @@
+package joining
+
+import (
+	"slices"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/desks"
+	"deskpart/musicxml/parts/internal/draft"
+)
+
+// stretch is what a player has on one staff until the next change.
+type stretch struct {
+	staff int // place in the row
+	from  musicxml.Position
+}
+
+// row is one staff of the part, on which the player has some staves of the score in turn.
+type row struct {
+	music     []*music
+	turns     desks.Turns
+	frames    []musicxml.Measure // of the part
+	divisions musicxml.Fraction
+	stretches []stretch
+}
+
+// stretch says where the bars of which staff begin: at the new one's entry, or before it,
+// where it has cue notes or words of its own for the player who rests. In a bar of the
+// entry in which the old one does not sound any more that is at its bar line.
+func (r *row) findStretches() {
+	r.stretches = []stretch{{staff: r.turns.First}}
+	for _, c := range r.turns.Changes {
+		at := musicxml.Position{Measure: c.Entry.Measure}
+		if at.Compare(c.Stop) < 0 {
+			at = c.Entry
+		}
+		first := c.Stop.Measure
+		if c.Stop.Onset.Sign() > 0 {
+			first++
+		}
+		for i := first; i < at.Measure; i++ {
+			if r.tells(c.To, c.From, i) {
+				at = musicxml.Position{Measure: i}
+			}
+		}
+		r.stretches = append(r.stretches, stretch{c.To, at})
+	}
+}
+
+// tells reports whether a staff has something for its player in a bar of rest that
+// another does not have: cue notes, words.
+func (r *row) tells(staff, other, i int) bool {
+	m, o := r.music[staff].measure(i), r.music[other].measure(i)
+	if m == nil || o == nil {
+		return false
+	}
+	if draft.HasCue(m) {
+		return true
+	}
+	return slices.ContainsFunc(m.Events, func(ev musicxml.Event) bool {
+		return ev.Kind == musicxml.Direction && !slices.ContainsFunc(o.Events, func(own musicxml.Event) bool {
+			return own.Kind == musicxml.Direction && own.Onset == ev.Onset && draft.Content(own.Element) == draft.Content(ev.Element)
+		})
+	})
+}
+
+// end is where stretch i ends.
+func (r *row) end(i int) musicxml.Position {
+	if i+1 < len(r.stretches) {
+		return r.stretches[i+1].from
+	}
+	return musicxml.Position{Measure: len(r.frames)}
+}
+
+// join makes the part.
+func (r *row) join() *etree.Element {
+	r.findStretches()
+	r.closeLines()
+	part := etree.NewElement("part")
+	force := inForce{}
+	next := 0
+	for i := range r.frames {
+		pieces := r.piecesOf(i, &next)
+		if len(pieces) == 1 {
+			if m := pieces[0].of.measure(i); m != nil && len(pieces[0].of.gone) == 0 && len(force.missing(pieces[0].of.holds(i, musicxml.Fraction{}))) == 0 {
+				for e := range musicxml.Each(m.Element, "attributes") {
+					force.take(e, 0)
+				}
+				part.AddChild(m.Element)
+				continue
+			}
+		}
+		b := newBar(&r.frames[i], r.divisions, force)
+		b.pieces(pieces)
+		part.AddChild(b.bar)
+	}
+	return part
+}
+
+// piecesOf cuts a bar where the staff changes. next is the stretch that goes on.
+func (r *row) piecesOf(i int, next *int) []piece {
+	var pieces []piece
+	var at musicxml.Fraction
+	length := r.frames[i].Length
+	for {
+		now := r.music[r.stretches[*next].staff]
+		end := r.end(*next)
+		if end.Measure > i {
+			return append(pieces, piece{now, at, length})
+		}
+		if at.Less(end.Onset) {
+			pieces = append(pieces, piece{now, at, end.Onset})
+			at = end.Onset
+		}
+		*next++
+	}
+}
+
+// spans are the directions that go on until another ends them.
+var spans = []string{"wedge", "dashes", "bracket", "pedal", "octave-shift"}
+
+// closeLines sees to lines over the staff (hairpins, dashes, pedals, octave lines) of which
+// an end lies where the player has another staff: they end where the player leaves it.
+func (r *row) closeLines() {
+	for i, m := range r.music {
+		lines := linesOf(m.timeline)
+		for _, l := range lines {
+			from, to := r.stretchOf(l.from), r.stretchOf(l.to)
+			mine := r.stretches[from].staff == i
+			switch {
+			case mine && from == to:
+			case mine:
+				m.gone[l.stop] = true
+				r.stopAt(m, l, from)
+			default:
+				m.gone[l.start], m.gone[l.stop] = true, true
+			}
+		}
+	}
+}
+
+// stopAt ends a line where a stretch does.
+func (r *row) stopAt(m *music, l line, stretch int) {
+	end := r.end(stretch)
+	measure := m.measure(end.Measure)
+	if end.Onset.Sign() == 0 || measure == nil {
+		measure = m.measure(end.Measure - 1)
+		if measure == nil {
+			return
+		}
+		end.Onset = measure.Length
+	}
+	stop := l.stop.Copy()
+	musicxml.RemoveChildren(stop, "offset")
+	for k := len(measure.Events) - 1; k >= 0; k-- {
+		ev := &measure.Events[k]
+		if at := draft.TimeAfter(ev, ev.Onset); ev.Kind == musicxml.Note && !ev.Chord && !end.Onset.Less(at) && !ev.Rest {
+			measure.Element.InsertChildAt(ev.Element.Index()+1, stop)
+			late := musicxml.Event{Element: stop, Kind: musicxml.Direction, Onset: at, Staff: ev.Staff}
+			m.kept[stop] = true
+			measure.Events = slices.Insert(slices.Clone(measure.Events), k+1, late)
+			return
+		}
+	}
+	m.gone[l.start] = true
+}
+
+func (r *row) stretchOf(at musicxml.Position) int {
+	found := 0
+	for i, s := range r.stretches {
+		if s.from.Compare(at) <= 0 {
+			found = i
+		}
+	}
+	return found
+}
+
+// line is a line over the staff from one direction to another.
+type line struct {
+	from, to    musicxml.Position
+	start, stop *etree.Element
+}
+
+// linesOf pairs the ends of the lines of a part by kind and number.
+func linesOf(t *musicxml.Timeline) []line {
+	var lines []line
+	open := map[string]line{}
+	for i := range t.Measures {
+		for k := range t.Measures[i].Events {
+			ev := &t.Measures[i].Events[k]
+			if ev.Kind != musicxml.Direction {
+				continue
+			}
+			at := musicxml.Position{Measure: i, Onset: ev.Onset}
+			for direction := range musicxml.Each(ev.Element, "direction-type") {
+				for _, tag := range spans {
+					for e := range musicxml.Each(direction, tag) {
+						key := tag + musicxml.Attr(e, "number")
+						switch musicxml.Attr(e, "type") {
+						case "stop", "discontinue":
+							if l, ok := open[key]; ok {
+								l.to, l.stop = at, ev.Element
+								lines = append(lines, l)
+								delete(open, key)
+							}
+						case "continue", "change", "sostenuto", "resume":
+						default:
+							open[key] = line{from: at, start: ev.Element}
+						}
+					}
+				}
+			}
+		}
+	}
+	return lines
+}
