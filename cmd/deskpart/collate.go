@@ -167,6 +167,20 @@ func (c *collationRun) readPart(_ context.Context, w *run.Worker, in files.Input
 	if err != nil {
 		return nil, err
 	}
+	staves, err := parts.ScoresApart(source)
+	if err != nil {
+		return nil, musicxml.Locate(err, musicxml.Error{File: in.Path})
+	}
+	var joined []*collate.Leaf
+	for _, s := range staves { // a player's who has several
+		for _, l := range collate.ReadLeaves(in.Path, s.Score, catalogue, &c.spaces[w.Number()]) {
+			l.Source = s.Part
+			joined = append(joined, l)
+		}
+	}
+	if len(joined) > 0 {
+		return joined, nil
+	}
 	leaves := collate.ReadLeaves(in.Path, source, catalogue, &c.spaces[w.Number()])
 	for _, l := range leaves {
 		l.Source = c.files.source[in.Path]

@@ -70,6 +70,9 @@ func (r *oneRun) refused() error {
 			return err
 		}
 	}
+	if r.badPlan {
+		return errBadPlan
+	}
 	return errNeedsPerson
 }
 

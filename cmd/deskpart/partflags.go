@@ -1,8 +1,8 @@
 package main
 
 import (
+	"errors"
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -26,7 +26,7 @@ func newPartFlags() partFlags { return partFlags{Options: parts.DefaultOptions()
 
 func (f *partFlags) addFlags(cmd *cobra.Command) {
 	flags := cmd.Flags()
-	flags.StringVar(&f.plan, "plan", "", "a `FILE.csv` that says who plays what (part,instrument,octave,clef,label,copies)")
+	flags.StringVar(&f.plan, "plan", "", "a `FILE.csv` that says who plays what (part,instrument,octave,clef,label,player,copies)")
 	flags.StringArrayVar(&f.Only, "only", nil, "only the parts that `NAME` means: a name, an id, an instrument, or a pattern with *; may be given again")
 	flags.StringVar(&f.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
 	flags.IntVar(&f.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
@@ -118,12 +118,26 @@ func (f *partFlags) readPlan(p *program) error {
 	if err != nil {
 		return err
 	}
-	f.Plan, err = readTable(f.plan, func(table io.Reader) ([]parts.PlanRow, error) {
-		plan, err := parts.ReadPlan(table)
-		if err == nil {
-			err = parts.CheckPlan(plan, catalogue)
-		}
-		return plan, err
-	})
-	return err
+	if f.Plan, err = readTable(f.plan, parts.ReadPlan); err != nil {
+		return err
+	}
+	var wrong *parts.PlanError
+	if errors.As(parts.CheckPlan(f.Plan, catalogue), &wrong) {
+		return &planError{f.plan, wrong}
+	}
+	return nil
+}
+
+// planError is what is wrong with a plan whatever the score, a line for each row.
+type planError struct {
+	file string
+	*parts.PlanError
+}
+
+func (e *planError) Error() string { return e.file + ": " + e.PlanError.Error() }
+
+// wholePlan asks that every row of the plan names a part, where it is for one score; force
+// takes parts that are more than one player can do.
+func (f *partFlags) wholePlan(scores int, force bool) {
+	f.WholePlan, f.Force = f.plan != "" && scores == 1, force
 }

@@ -48,6 +48,9 @@ func (j *printJob) countCopies() error {
 	j.copies = make([]int, len(j.assignments))
 	for i, a := range j.assignments {
 		called[i] = naming.Part{IDs: []string{a.PlayerID(), a.ID}, Names: []string{a.Label, a.Name}, Instrument: a.Instrument}
+		for _, w := range a.With {
+			called[i].IDs, called[i].Names = append(called[i].IDs, w.PlayerID()), append(called[i].Names, w.Label, w.Name)
+		}
 		j.copies[i] = max(1, a.Copies)
 	}
 	catalogue, err := j.program.catalogue()

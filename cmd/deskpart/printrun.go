@@ -62,6 +62,7 @@ func runPrint(ctx context.Context, p *program, o *printOptions, paths []string) 
 		return err
 	}
 	making.Shard = shelf.shard
+	o.wholePlan(len(inputs)+len(problems), o.force)
 	r := &printRun{printOptions: o, shelfRun: shelf, output: files.NewOutput(making, inputs...),
 		options: o.paperFlags.options(string(o.Language), o.RestBars)}
 	r.options.SVG = o.format == formatSVG

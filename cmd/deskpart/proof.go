@@ -70,6 +70,7 @@ func runProof(ctx context.Context, p *program, o *proofOptions, path string) err
 	if err != nil {
 		return err
 	}
+	o.wholePlan(1, o.force)
 	r := &proofRun{proofOptions: o, oneRun: one, memory: make([]proof.Memory, one.pool.Jobs())}
 	if err := r.work(ctx, r.score); err != nil {
 		return err

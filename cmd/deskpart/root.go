@@ -30,6 +30,9 @@ const (
 // person has to look at. All has been said by then.
 var errNeedsPerson = errors.New("something needs a person")
 
+// errBadPlan ends a command that made nothing because of its plan. All has been said.
+var errBadPlan = errors.New("the plan cannot be played")
+
 // program is what all commands share.
 type program struct {
 	streams *report.Streams
@@ -62,7 +65,15 @@ func execute(ctx context.Context, args []string, streams *report.Streams) int {
 		streams.Say(stopped.Error() + " before the end; run it again to go on")
 		return stopped.Status()
 	}
-	streams.Say(err.Error())
+	var plan *planError
+	switch {
+	case errors.As(err, &plan):
+		for _, row := range plan.Rows {
+			streams.Say(plan.file + ": " + row)
+		}
+	case !errors.Is(err, errBadPlan):
+		streams.Say(err.Error())
+	}
 	return exitCannotRun
 }
 

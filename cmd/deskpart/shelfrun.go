@@ -25,6 +25,7 @@ type shelfRun struct {
 	summary  report.Summary
 	document *report.Document // of --json. nil: text
 	rejected []report.Rejection
+	badPlan  bool   // a score was refused because the plan cannot be played from it
 	rest     func() // ends the tuning of the collector
 }
 
@@ -142,11 +143,27 @@ func (r *shelfRun) each(ctx context.Context, w *run.Worker) parts.Each {
 
 // reject says why a file was refused, and keeps it.
 func (r *shelfRun) reject(input string, err error) {
+	var plan *parts.PlanError
+	if errors.As(err, &plan) {
+		r.rejectPlan(input, plan)
+		return
+	}
 	code := codeOf(err)
 	err = musicxml.Locate(err, musicxml.Error{File: input, Code: code})
 	r.progress.Say(err.Error())
 	r.summary.Reject(code)
 	r.rejected = append(r.rejected, report.NewRejection(input, code, err))
+}
+
+// rejectPlan says of every row of the plan why it cannot be played from a score.
+func (r *shelfRun) rejectPlan(input string, plan *parts.PlanError) {
+	r.badPlan = true
+	r.summary.Reject(notice.PlanNotPlayable)
+	for _, row := range plan.Rows {
+		err := &musicxml.Error{File: input, Err: errors.New("the plan, " + row)}
+		r.progress.Say(err.Error())
+		r.rejected = append(r.rejected, report.NewRejection(input, notice.PlanNotPlayable, err))
+	}
 }
 
 // codeOf is why a file was refused.
@@ -193,6 +210,8 @@ func (r *shelfRun) finish(failed error, inputs int, fields any) error {
 	case inputs == 0 && r.flags.shard == "":
 		r.progress.Say(noScoreFound)
 		return errNeedsPerson
+	case r.badPlan && r.summary.Files == 0:
+		return errBadPlan
 	case r.summary.NeedsPerson():
 		return errNeedsPerson
 	}

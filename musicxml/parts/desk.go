@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"deskpart/musicxml"
@@ -56,7 +57,7 @@ func (j *Job) layDesks() error {
 
 func (j *Job) layDesk(a *assign.Assignment) (*desk, error) {
 	own := *a
-	own.With = nil
+	own.With, own.Label = nil, a.StaffLabel
 	d := &desk{staves: append([]assign.Assignment{own}, a.With...)}
 	slices.SortStableFunc(d.staves, func(a, b assign.Assignment) int {
 		return cmp.Or(cmp.Compare(a.Part, b.Part), cmp.Compare(a.Player, b.Player))
@@ -156,7 +157,10 @@ func (d *desk) hasty() []musicxml.Warning {
 }
 
 func seconds(n float64) string {
-	if n == 1 {
+	switch n {
+	case 0:
+		return "no rest"
+	case 1:
 		return "1 second"
 	}
 	return strings.TrimSuffix(fmt.Sprintf("%.1f", n), ".0") + " seconds"
@@ -218,20 +222,43 @@ func (j *Job) checkDesk(a *assign.Assignment, d *desk, wrong *PlanError) {
 			}
 			if bars := atOnce[key]; len(bars) > 0 {
 				wrong.Add(row.PlanLine, row.PlanPart, fmt.Sprintf("player %q has %s and %s at once in %s; give one of them to another player",
-					a.Desk, d.staves[x].Label, d.staves[y].Label, bars1(bars)))
+					a.Desk, d.staves[x].Label, d.staves[y].Label, inBars(bars)))
 			}
 			if bars := noTime[key]; len(bars) > 0 {
 				wrong.Add(row.PlanLine, row.PlanPart, fmt.Sprintf("player %q has less than %d seconds to change between %s and %s before %s; give one of them to another player, or take it with --force",
-					a.Desk, desks.NoTime, d.staves[x].Label, d.staves[y].Label, bars1(bars)))
+					a.Desk, desks.NoTime, d.staves[x].Label, d.staves[y].Label, inBars(bars)))
 			}
 		}
 	}
 }
 
-// bars1 lists bars: "bar 12", "bars 12, 14, 15".
-func bars1(numbers []string) string {
+// inBars lists bars: "bar 12", "bars 12, 14 to 16".
+func inBars(numbers []string) string {
 	if len(numbers) == 1 {
 		return "bar " + numbers[0]
 	}
-	return "bars " + strings.Join(numbers, ", ")
+	var list []string
+	for i := 0; i < len(numbers); {
+		k := i
+		for k+1 < len(numbers) && follows(numbers[k], numbers[k+1]) {
+			k++
+		}
+		switch {
+		case k > i+1:
+			list = append(list, numbers[i]+" to "+numbers[k])
+		case k == i+1:
+			list = append(list, numbers[i], numbers[k])
+		default:
+			list = append(list, numbers[i])
+		}
+		i = k + 1
+	}
+	return "bars " + strings.Join(list, ", ")
+}
+
+// follows reports whether a bar's number is the one after another's.
+func follows(a, b string) bool {
+	x, err := strconv.Atoi(a)
+	y, err2 := strconv.Atoi(b)
+	return err == nil && err2 == nil && y == x+1
 }

@@ -28,8 +28,7 @@ import (
 // again has the notes of the parts made one by one.
 func TestPlayersOfSeveralStaves(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := theCatalogue(t)
 	files := musicxmltest.SharedSpread(t, "scores/written/*.mxl")
 	groups := 50
 	if os.Getenv(musicxmltest.EveryScore) == "1" {
@@ -59,6 +58,9 @@ func TestPlayersOfSeveralStaves(t *testing.T) {
 		if n < 10 {
 			written = append(written, filepath.Join(t.TempDir(), fmt.Sprintf("%d.musicxml", n)))
 			require.NoError(t, os.WriteFile(written[n], sheet.Bytes(musicxml.WriteOptions{}), 0o600))
+		}
+		if dir := os.Getenv("DESKPART_SHOTS"); dir != "" && n < 10 {
+			os.WriteFile(filepath.Join(dir, fmt.Sprintf("desk-%d.musicxml", n)), sheet.Bytes(musicxml.WriteOptions{}), 0o600)
 		}
 		if t.Failed() {
 			if dir := os.Getenv("DESKPART_FAILED"); dir != "" {

@@ -34,6 +34,7 @@ type Assignment struct {
 	ID           string
 	Name         string                  // as in the score
 	Label        string                  // as the sheet is headed
+	StaffLabel   string                  // as it would be headed without With
 	Instrument   *instruments.Instrument // nil where it was not recognised
 	RecognisedBy string
 	Assumed      bool
@@ -111,7 +112,7 @@ func (j *Job) Assignment(i int) Assignment {
 }
 
 func assignmentOf(a *assign.Assignment) Assignment {
-	of := Assignment{Part: a.Part, Number: a.Number, ID: a.ID, Name: a.Name, Label: a.Label, Instrument: a.Instrument,
+	of := Assignment{Part: a.Part, Number: a.Number, ID: a.ID, Name: a.Name, Label: a.Label, StaffLabel: a.StaffLabel, Instrument: a.Instrument,
 		RecognisedBy: a.RecognisedBy, Assumed: a.Assumed, Player: a.Player, PlayerCount: a.PlayerCount,
 		Octave: a.Octave, Clef: a.Clef, Copies: a.Copies, Edition: a.Edition, StandsFor: a.StandsFor, Warnings: slices.Clone(a.Warnings)}
 	for i := range a.With {

@@ -22,10 +22,11 @@ import (
 type deskPart struct {
 	*Job
 	*desk
-	drafts []*draft.Draft // beside the staves
-	clefs  []instruments.Clef
-	heard  []sounding.Times
-	host   int // the staff that the part is called by
+	drafts  []*draft.Draft     // beside the staves
+	clefs   []instruments.Clef // that the player reads
+	anyClef bool               // of some staff it is not known which
+	heard   []sounding.Times
+	host    int // the staff that the part is called by
 }
 
 // makeDesk makes the part of a player who has several staves of the score. The other
@@ -60,7 +61,9 @@ func (d *deskPart) write(w *Workspace, a assign.Assignment) (*draft.Draft, error
 		return nil, err
 	}
 	d.drafts = append(d.drafts, made)
-	d.clefs = append(d.clefs, w.stages.Page.ClefsRead(made)...)
+	read := w.stages.Page.ClefsRead(made)
+	d.anyClef = d.anyClef || len(read) == 0
+	d.clefs = append(d.clefs, read...)
 	heard, err := sounding.Read(made.Part)
 	d.heard = append(d.heard, heard)
 	return made, err
@@ -70,6 +73,7 @@ func (d *deskPart) write(w *Workspace, a assign.Assignment) (*draft.Draft, error
 func (d *deskPart) finish(a *assign.Assignment, staves []joining.Staff, joined joining.Joined) (*draft.Draft, error) {
 	host := d.drafts[d.host]
 	part := draft.New(&d.surveyed.score, *a, host.Slabs, host.Timeline)
+	joined.Part.CreateAttr("id", a.ID)
 	part.Part, part.Staves, part.Survey = joined.Part, joined.Staves, host.Survey
 	for _, s := range staves {
 		part.Entries = append(part.Entries, s.Entry)
@@ -212,6 +216,9 @@ func (d *deskPart) sheet(w *Workspace, part *draft.Draft, joined joining.Joined)
 func (d *deskPart) examined(part *draft.Draft, doc *etree.Document) audit.Part {
 	examined := finished(part, doc, d.clefs)
 	examined.Instrument, examined.Given = nil, false // there are several
+	if d.anyClef {
+		examined.Clefs = nil
+	}
 	return examined
 }
 
@@ -222,6 +229,43 @@ type DeskMusic struct {
 	// Root is a <score-partwise> with the bars that the player has of the staff, rests in
 	// the others.
 	Root *etree.Element
+}
+
+// ScoresApart takes a file that holds one joined part to pieces, each a score of one part;
+// none for any other.
+func ScoresApart(file *musicxml.Score) ([]DeskScore, error) {
+	list := file.ScoreParts()
+	if len(file.Parts) != 1 || len(list) != 1 || list[0].Element == nil {
+		return nil, nil
+	}
+	if origins, err := joining.Origins(list[0].Element); len(origins) == 0 {
+		return nil, err
+	}
+	part, err := file.ReadPart(0, nil)
+	if err != nil {
+		return nil, err
+	}
+	taken, err := joining.Apart(file.Assemble([]*etree.Element{part}).Root())
+	if err != nil {
+		return nil, err
+	}
+	var all []DeskScore
+	for _, t := range taken {
+		score, err := musicxml.Read(musicxml.Append(nil, etree.NewDocumentWithRoot(t.Root), musicxml.WriteOptions{}), musicxml.ReadOptions{Name: file.Name})
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, DeskScore{t.Part, t.Player, score})
+	}
+	return all, nil
+}
+
+// DeskScore is what a player with several staves has of one staff of the score, as a score
+// of one part.
+type DeskScore struct {
+	Part   string // id of the part in the score
+	Player int    // of a shared staff; 0 for the whole
+	Score  *musicxml.Score
 }
 
 // TakeApart takes a part that was joined of several staves of a score to pieces again;

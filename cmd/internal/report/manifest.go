@@ -50,12 +50,15 @@ type Source struct {
 
 // PartRow is one part file, or a part that was not written and why.
 type PartRow struct {
-	SourcePart   string `json:"source_part"`
-	SourceName   string `json:"source_name"`
-	Label        string `json:"label"`
-	Instrument   string `json:"instrument"`
-	RecognisedBy string `json:"recognised_by"`
-	Assumed      bool   `json:"assumed,omitempty"`
+	SourcePart string `json:"source_part"`
+	SourceName string `json:"source_name"`
+	// Staves are the parts of the score that one player has, where there are several:
+	// source_part is the one that the part is called by. Default: none.
+	Staves       []StaffRow `json:"source_parts,omitempty"`
+	Label        string     `json:"label"`
+	Instrument   string     `json:"instrument"`
+	RecognisedBy string     `json:"recognised_by"`
+	Assumed      bool       `json:"assumed,omitempty"`
 	// Edition is the reader that the file is for, in a set of editions. Default: none.
 	Edition string `json:"edition,omitempty"`
 	// StandsFor is the label of the part in whose place this one is played, where it is

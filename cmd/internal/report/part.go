@@ -16,7 +16,7 @@ func PartName(a parts.Assignment) string { return fmt.Sprintf("%02d %s", a.Numbe
 // NewPartRow is the row of a part that is to be made, and the file that it will have.
 func NewPartRow(a parts.Assignment, file string) PartRow {
 	row := PartRow{SourcePart: a.ID, SourceName: a.Name, Label: a.Label, RecognisedBy: a.RecognisedBy,
-		Assumed: a.Assumed, Edition: a.Edition, StandsFor: a.StandsFor, File: file, Warnings: []musicxml.Warning{}}
+		Assumed: a.Assumed, Edition: a.Edition, StandsFor: a.StandsFor, File: file, Staves: stavesOf(a), Warnings: []musicxml.Warning{}}
 	if a.Instrument != nil && a.Edition == "" {
 		row.Instrument = a.Instrument.ID
 	}

@@ -30,6 +30,7 @@ type Assignment struct {
 	ID           string
 	Name         string                  // as in the score
 	Label        string                  // as the sheet is headed
+	StaffLabel   string                  // as it would be headed without With
 	Instrument   *instruments.Instrument // nil where it was not recognised
 	RecognisedBy string
 	Assumed      bool

@@ -69,6 +69,10 @@ func (c *Assigner) seat(all []Assignment) []Assignment {
 				a.Copies = max(a.Copies, all[k].Copies)
 			}
 		}
+		a.StaffLabel = a.Label
+		for k := range a.With {
+			a.With[k].StaffLabel = a.With[k].Label
+		}
 		if len(a.With) > 0 {
 			a.Label = c.deskLabel(&a)
 		}
@@ -106,20 +110,13 @@ func (a *Assignment) namesake() bool { return a.PlanPart == "" || sameName(a.Pla
 
 // seatNamesakes gives a part that has no player to the player who is called like it.
 func (c *Assigner) seatNamesakes(all []Assignment) {
-	called := c.callable(all)
 	for i := range all {
 		desk := all[i].Desk
-		if desk == "" || slices.ContainsFunc(all, func(a Assignment) bool { return a.Desk == desk && sameName(a.PlanPart, desk) }) {
+		if desk == "" {
 			continue
 		}
-		places := called.find(desk)
-		if len(places) == 0 || !called.ofOnePart(places) {
-			continue
-		}
-		n := names{make([]bool, len(all)), make([]bool, len(all))}
-		called.entries[places[0]].mark(all, &n)
 		for k := range all {
-			if (n.wholes[k] || n.players[k]) && all[k].Desk == "" {
+			if all[k].Desk == "" && (sameName(all[k].Name, desk) || sameName(all[k].Label, desk)) {
 				all[k].Desk = desk
 			}
 		}

@@ -25,7 +25,7 @@ func ReadPlan(r io.Reader) ([]PlanRow, error) {
 		return nil, fmt.Errorf("the plan cannot be read: %w", err)
 	}
 	if len(lines) == 0 {
-		return nil, errors.New("the plan is empty; its first line is part,instrument,octave,clef,label")
+		return nil, errors.New("the plan is empty; its first line is part,instrument,octave,clef,label,player,copies")
 	}
 	column, err := planHeader(lines[0].Cells)
 	if err != nil {

@@ -21,6 +21,15 @@ func Announcement(language, instrument string) string {
 	return fmt.Sprintf(text, instrument)
 }
 
+// Announcements are the same in every language.
+func Announcements(instrument string) []string {
+	var all []string
+	for _, text := range announcements {
+		all = append(all, fmt.Sprintf(text, instrument))
+	}
+	return all
+}
+
 // Boxed are words over the staff that stand out (part-preparation, 3).
 func Boxed(text string) *etree.Element {
 	direction := etree.NewElement("direction")

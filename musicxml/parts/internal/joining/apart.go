@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/changes"
 	"deskpart/musicxml/parts/internal/draft"
 )
 
@@ -27,6 +28,13 @@ func Apart(root *etree.Element) ([]Taken, error) {
 	if err != nil {
 		return nil, err
 	}
+	named := map[string]bool{}
+	for _, o := range origins {
+		named[o.Label] = true
+		for _, announcement := range changes.Announcements(o.Label) {
+			named[announcement] = true
+		}
+	}
 	var all []Taken
 	for _, o := range origins {
 		own := part.Copy()
@@ -34,7 +42,7 @@ func Apart(root *etree.Element) ([]Taken, error) {
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, Taken{o, o.document(root, o.take(own, timeline))})
+		all = append(all, Taken{o, o.document(root, o.take(own, timeline, named))})
 	}
 	return all, nil
 }
@@ -44,17 +52,19 @@ func (o *Origin) document(root, part *etree.Element) *etree.Element {
 	doc := root.Copy()
 	musicxml.RemoveChildren(doc, "part")
 	entry := musicxml.Descend(doc, "part-list", "score-part")
-	musicxml.RemoveChildren(entry, "identification")
+	musicxml.RemoveChildren(entry, "identification", "part-name-display", "part-abbreviation", "part-abbreviation-display")
+	musicxml.SetChildText(entry, "part-name", o.Label)
 	part.CreateAttr("id", musicxml.Attr(entry, "id"))
 	doc.AddChild(part)
 	return doc
 }
 
 // take makes the part that the staff had in the score.
-func (o *Origin) take(joined *etree.Element, timeline *musicxml.Timeline) *etree.Element {
+func (o *Origin) take(joined *etree.Element, timeline *musicxml.Timeline, named map[string]bool) *etree.Element {
 	part := etree.NewElement("part")
 	divisions := musicxml.NewFraction(draft.CommonDivisions(joined), 1)
 	own := newMusic(joined, timeline, o.Staff, o.Staves)
+	own.named = named
 	force := inForce{}
 	for i := range timeline.Measures {
 		m := &timeline.Measures[i]

@@ -50,7 +50,6 @@ func Join(staves []Staff, layout desks.Layout) Joined {
 	if len(rows) > 1 {
 		j.made.Part = stack(rows, heights, j.divisions)
 	}
-	j.made.Part.CreateAttr("id", musicxml.Attr(staves[0].Part, "id"))
 	return j.made
 }
 
@@ -104,7 +103,7 @@ func (j *joiner) row(i, above int) *etree.Element {
 	}
 	part := r.join()
 	for k, s := range j.layout.Rows[i] {
-		came := Origin{Part: j.staves[s].Assignment.ID, Player: j.staves[s].Assignment.Player, Staff: above + 1, Staves: j.staves[s].Staves}
+		came := Origin{Part: j.staves[s].Assignment.ID, Label: j.staves[s].Name, Player: j.staves[s].Assignment.Player, Staff: above + 1, Staves: j.staves[s].Staves}
 		for n, stretch := range r.stretches {
 			if stretch.staff != k {
 				continue

@@ -1,11 +1,13 @@
 package joining
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/parts/internal/desks"
 	"deskpart/musicxml/parts/internal/draft"
 )
@@ -18,6 +20,7 @@ type music struct {
 	staves   int       // that are taken
 	before   []inForce // beside the measures: what holds at their beginning
 	gone     map[*etree.Element]bool
+	named    map[string]bool         // boxed words that name instruments, added when the part was joined
 	kept     map[*etree.Element]bool // marks at the very end of a stretch that belong to it
 }
 
@@ -69,7 +72,7 @@ func (s *music) has(ev *musicxml.Event) bool {
 	}
 	switch ev.Kind {
 	case musicxml.Direction:
-		return s.isOwn(ev) || ev.Staff <= 1 && ofSystem(ev.Element)
+		return !s.names(ev.Element) && s.isOwn(ev) || ev.Staff <= 1 && ofSystem(ev.Element)
 	case musicxml.Note, musicxml.Harmony, musicxml.FiguredBass:
 		return s.isOwn(ev)
 	}
@@ -81,14 +84,29 @@ func (s *music) isOwn(ev *musicxml.Event) bool {
 	return s.staff == 0 || s.staff <= staff && staff < s.staff+s.staves
 }
 
+// names reports whether a direction was added to name an instrument.
+func (s *music) names(direction *etree.Element) bool {
+	if len(s.named) == 0 {
+		return false
+	}
+	words := draft.WordsIn(direction)
+	return len(words) == 1 && musicxml.Attr(words[0], "enclosure") == "rectangle" && s.named[musicxml.Text(words[0])]
+}
+
 // ofSystem reports whether a direction is for all staves: it stands over the uppermost.
 func ofSystem(direction *etree.Element) bool {
-	if sound := musicxml.Child(direction, "sound"); sound != nil && len(sound.Attr) > 0 {
+	if sound := musicxml.Child(direction, "sound"); sound != nil && slices.ContainsFunc(sound.Attr, func(a etree.Attr) bool { return a.Key != "dynamics" }) {
 		return true
 	}
 	for t := range musicxml.Each(direction, "direction-type") {
 		if draft.HasOne(t, "metronome", "rehearsal", "segno", "coda") {
 			return true
+		}
+		for words := range musicxml.Each(t, "words") {
+			switch lexicon.ClassOf(musicxml.Text(words)) {
+			case lexicon.TempoWords, lexicon.GradualWords, lexicon.RoadWords, lexicon.PauseWords, lexicon.HeadingWords, lexicon.SectionWords:
+				return true
+			}
 		}
 	}
 	return false

@@ -14,6 +14,7 @@ import (
 // Origin says where in a joined part the music of a staff of the score stands.
 type Origin struct {
 	Part      string // id in the score
+	Label     string // of the instrument
 	Player    int    // of a shared staff, 0 for the whole
 	Staff     int    // in the joined part, from 1
 	Staves    int    // that the part of the score has
@@ -35,11 +36,11 @@ func (o *Origin) name() string {
 	return o.Part + ":" + strconv.Itoa(o.Player)
 }
 
-// text is the origin as it stands in the field: "staff 1 of 1: 0+0 to 12+3/2, …", bars by
-// their index from 0 and quarter notes into the bar.
+// text is the origin as it stands in the field: "“Piccolo” on staff 1 of 1: 0+0 to 12+3/2,
+// …", bars by their index from 0 and quarter notes into the bar.
 func (o *Origin) text() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "staff %d of %d:", o.Staff, max(o.Staves, 1))
+	fmt.Fprintf(&b, "“%s” on staff %d of %d:", o.Label, o.Staff, max(o.Staves, 1))
 	for i, s := range o.Stretches {
 		if i > 0 {
 			b.WriteString(",")
@@ -90,7 +91,7 @@ func Origins(entry *etree.Element) ([]Origin, error) {
 	return origins, nil
 }
 
-var errOrigin = errors.New("it should be like \"staff 1 of 1: 0+0 to 12+3/2\"")
+var errOrigin = errors.New("it should be like “Piccolo” on staff 1 of 1: 0+0 to 12+3/2")
 
 func readOrigin(name, text string) (Origin, error) {
 	o := Origin{Part: name}
@@ -99,8 +100,10 @@ func readOrigin(name, text string) (Origin, error) {
 			o.Part, o.Player = name[:at], n
 		}
 	}
+	label, text, named := strings.Cut(text, "” on ")
+	o.Label, _ = strings.CutPrefix(label, "“")
 	head, rest, ok := strings.Cut(text, ":")
-	if n, err := fmt.Sscanf(head, "staff %d of %d", &o.Staff, &o.Staves); !ok || err != nil || n != 2 || o.Staff < 1 || o.Staves < 1 {
+	if n, err := fmt.Sscanf(head, "staff %d of %d", &o.Staff, &o.Staves); !named || !ok || err != nil || n != 2 || o.Staff < 1 || o.Staves < 1 {
 		return o, errOrigin
 	}
 	for _, piece := range strings.Split(rest, ",") {

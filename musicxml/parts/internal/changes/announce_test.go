@@ -1,0 +1,31 @@
+package changes_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/instruments"
+	"deskpart/musicxml/parts/internal/changes"
+)
+
+// What a player is told in any language is what the catalogue reads as a change to that
+// very instrument.
+func TestAnnouncementsAreChanges(t *testing.T) {
+	t.Parallel()
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	for _, language := range []string{"en", "de", "fr", "it", "es"} {
+		for from, to := range map[string]string{"flute": "piccolo", "oboe": "english-horn", "clarinet-bflat": "bass-clarinet-bflat", "bassoon": "contrabassoon", "alto-saxophone": "soprano-saxophone"} {
+			old, in := catalogue.ByID(from), catalogue.ByID(to)
+			require.NotNil(t, old, from)
+			require.NotNil(t, in, to)
+			text := changes.Announcement(language, in.Label(language, ""))
+			m, ok := catalogue.MatchChange(text, old)
+			if assert.True(t, ok, text) {
+				assert.Equal(t, in.Kind, m.Instrument.Kind, text)
+			}
+		}
+	}
+}
