@@ -17,7 +17,7 @@ func TestAnnouncementsAreChanges(t *testing.T) {
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
 	for _, language := range []string{"en", "de", "fr", "it", "es"} {
-		for from, to := range map[string]string{"flute": "piccolo", "oboe": "english-horn", "clarinet-bflat": "bass-clarinet-bflat", "bassoon": "contrabassoon", "alto-saxophone": "soprano-saxophone"} {
+		for from, to := range map[string]string{"flute": "piccolo", "oboe": "english-horn", "clarinet-bflat": "bass-clarinet-bflat", "bassoon": "contrabassoon", "alto-saxophone-eflat": "soprano-saxophone-bflat"} {
 			old, in := catalogue.ByID(from), catalogue.ByID(to)
 			require.NotNil(t, old, from)
 			require.NotNil(t, in, to)
