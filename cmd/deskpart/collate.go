@@ -17,13 +17,13 @@ import (
 // collateOptions are the flags of collate.
 type collateOptions struct {
 	runFlags
-	input string
+	input parts.Input
 	csv   bool
 	some  bool
 }
 
 func newCollateCmd(p *program) *cobra.Command {
-	o := collateOptions{}
+	o := collateOptions{input: parts.Auto}
 	cmd := &cobra.Command{
 		Use:   "collate SCORE PART…",
 		Short: "Hold existing parts against a score and list what differs",
@@ -50,8 +50,8 @@ score that no file has is missed as well. Nothing is written to the files.`,
 		},
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&o.filesFrom, "files-from", "", "a `FILE` with more parts, one a line or separated by NUL; - is standard input")
-	flags.StringVar(&o.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
+	addFilesFrom(flags, &o.filesFrom, "parts")
+	addInput(flags, &o.input)
 	flags.BoolVar(&o.csv, "csv", false, "print a table in place of text")
 	flags.BoolVar(&o.some, "some", false, "the parts given are not all: do not look for the others")
 	o.addWorkFlags(cmd)
@@ -68,9 +68,6 @@ type collationRun struct {
 }
 
 func runCollate(ctx context.Context, p *program, o *collateOptions, score string, paths []string) error {
-	if err := oneOf("input", o.input, []string{"auto", "concert", "written"}); err != nil {
-		return err
-	}
 	if o.csv && o.json {
 		return fmt.Errorf("--csv and --json are two forms of the same; give one of them")
 	}
@@ -152,7 +149,7 @@ func (c *collationRun) readScore(ctx context.Context, w *run.Worker, in files.In
 	}
 	catalogue, err := c.program.catalogue()
 	if err == nil {
-		c.score, err = collate.ReadScore(source, catalogue, parts.Input(c.options.input), c.each(ctx, w))
+		c.score, err = collate.ReadScore(source, catalogue, c.options.input, c.each(ctx, w))
 	}
 	return musicxml.Locate(err, musicxml.Error{File: in.Path})
 }

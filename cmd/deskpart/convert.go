@@ -25,11 +25,10 @@ type convertOptions struct {
 	runFlags
 	outFlags
 	out        string
-	to         string
+	to         parts.Input
 	asciiNames bool
 	bag        bool
 	parts.Options
-	input string
 }
 
 func newConvertCmd(p *program) *cobra.Command {
@@ -53,11 +52,11 @@ stay, as in any score in C.
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.out, "out", "converted", "`DIR` that the scores go to")
-	flags.StringVar(&o.to, "to", "", "concert or written")
-	flags.BoolVar(&o.asciiNames, "ascii-names", false, "file names in plain ASCII without spaces")
+	addChoice(flags, &o.to, "to", "concert or written", parts.Concert, parts.Written)
+	addASCIINames(flags, &o.asciiNames)
 	flags.BoolVar(&o.bag, "bag", false, "make DIR a BagIt bag with SHA-512 and SHA-256 manifests")
-	flags.StringVar(&o.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
-	flags.IntVar(&o.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
+	addInput(flags, &o.Input)
+	addMaxSignature(flags, &o.MaxSignature)
 	o.runFlags.addFlags(cmd)
 	o.outFlags.addFlags(cmd)
 	cmd.Annotations = map[string]string{argumentsAreInputs: "yes"}
@@ -68,14 +67,7 @@ func (o *convertOptions) settle() error {
 	if o.to == "" {
 		return errors.New("say which way: --to concert or --to written")
 	}
-	if err := oneOf("to", o.to, []string{"concert", "written"}); err != nil {
-		return err
-	}
-	if err := oneOf("input", o.input, []string{"auto", "concert", "written"}); err != nil {
-		return err
-	}
-	o.Input = parts.Input(o.input)
-	return checkSignature(o.MaxSignature)
+	return nil
 }
 
 // conversion is one run of convert.
@@ -200,7 +192,7 @@ func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (
 	texts := make([][]byte, len(score.Parts))
 	reports := make([]parts.Report, len(score.Parts))
 	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, worker, i int) error {
-		part, err := surveyed.Convert(&c.spaces[worker], i, parts.Input(c.to))
+		part, err := surveyed.Convert(&c.spaces[worker], i, c.to)
 		if err == nil {
 			text := part.Bytes(layout)
 			texts[i] = append(c.texts.Take(len(text)), text...)
@@ -252,7 +244,7 @@ var layout = musicxml.NoteALine
 // write puts the converted parts into their score again, packed if the source
 // was, under the source's name.
 func (c *conversion) write(result *convertedScore, in files.Input, score *musicxml.Score, surveyed *parts.Surveyed, reports []parts.Report, texts [][]byte) error {
-	doc, places := surveyed.ConvertedScore(parts.Input(c.to), reports)
+	doc, places := surveyed.ConvertedScore(c.to, reports)
 	ready := map[*etree.Element][]byte{}
 	size := headerRoom
 	for i, place := range places {

@@ -36,7 +36,8 @@ type exerciseOptions struct {
 }
 
 func newExerciseCmd(p *program) *cobra.Command {
-	var o exerciseOptions
+	o := exerciseOptions{from: "sounding"}
+	o.settings.Level = 1
 	cmd := &cobra.Command{
 		Use:   "exercise",
 		Short: "Exercises in transposition with their answers, to print and to mark",
@@ -70,10 +71,10 @@ young players their teacher decides.`,
 	flags.StringVar(&o.topic, "topic", "transposition", "what is trained: transposition, clef, interval, signature, concert-scale, band-key, score-reading or sight")
 	flags.StringVar(&o.band, "band", "", "the players for concert-scale and band-key, such as \"flute, clarinet, alto saxophone\" (default: those of the level)")
 	flags.StringVar(&o.instrument, "instrument", "", "the instrument to transpose for (default: those of the level, mixed)")
-	flags.StringVar(&o.from, "from", "sounding", "the pitch that is given: sounding, written, or both in turn")
+	addChoice(flags, &o.from, "from", "the pitch that is given: sounding, written, or both in turn", "sounding", "written", "both")
 	flags.IntVar(&o.settings.Count, "count", 10, "how many exercises")
 	flags.Uint64Var(&o.settings.Seed, "seed", 1, "another number makes other exercises")
-	flags.IntVar(&o.settings.Level, "level", 1, "1 to 5")
+	addBounded(flags, &o.settings.Level, "level", "1 to 5", 1, 5)
 	flags.IntVar(&o.settings.Versions, "versions", 1, "sheets of equal difficulty")
 	flags.BoolVar(&o.settings.WithoutSignature, "without-signature", false, "the player reads accidentals at the notes and no key signature")
 	flags.BoolVar(&o.page.Large, "large-print", false, "large print: larger and thicker staves and text")

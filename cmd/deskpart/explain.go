@@ -63,7 +63,7 @@ func (f *excerptFlags) inputs() []files.Input {
 }
 
 func newExplainCmd(p *program) *cobra.Command {
-	var o explainOptions
+	o := explainOptions{from: "sounding"}
 	cmd := &cobra.Command{
 		Use:   "explain [INSTRUMENT]",
 		Short: "A transposition worked aloud, for a learner",
@@ -101,7 +101,7 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
 		},
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&o.from, "from", "sounding", "the pitch that is given: sounding or written")
+	addChoice(flags, &o.from, "from", "the pitch that is given: sounding or written", "sounding", "written")
 	flags.StringVar(&o.notes, "notes", "", "the given notes, such as \"D4 F#4 C5\", in the names of --language too (Ais4, si♭3, fa#4); C4 is middle C")
 	flags.StringVar(&o.key, "key", "", "the given key: a number of fifths (-3 is three flats) or a name (Eb, F# minor; Es-Dur, mi♭ majeur)")
 	flags.BoolVar(&o.withoutSignature, "without-signature", false, "the player reads accidentals at the notes and no key signature")

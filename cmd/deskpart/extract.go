@@ -17,7 +17,6 @@ type extractOptions struct {
 	paperFlags
 	out        string
 	asciiNames bool
-	tacet      string
 	format     string
 	bundle     bool
 	onPaper    bool
@@ -25,8 +24,14 @@ type extractOptions struct {
 	strict     bool
 }
 
+// The formats of part files.
+const (
+	formatMusicXML = "musicxml"
+	formatMXL      = "mxl"
+)
+
 func newExtractCmd(p *program) *cobra.Command {
-	o := extractOptions{partFlags: newPartFlags()}
+	o := extractOptions{partFlags: newPartFlags(), format: formatMusicXML}
 	cmd := &cobra.Command{
 		Use:   "extract PATH…",
 		Short: "Write every player's part of a score, in the pitch that the player reads",
@@ -52,14 +57,14 @@ searched through. The parts of a score go to DIR/<its path>/<its name>/.`,
 func (o *extractOptions) addFlags(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVar(&o.out, "out", "parts", "`DIR` that the parts go to")
-	flags.BoolVar(&o.asciiNames, "ascii-names", false, "file names in plain ASCII without spaces")
-	flags.IntVar(&o.Cues, "cues", 0, "cue notes before an entry after this many bars of rest; 0 is none")
-	flags.StringVar(&o.tacet, "tacet", "write", "a part that is silent all through: write a sheet that says so, or skip it")
-	flags.StringVar(&o.format, "format", "musicxml", "musicxml, or mxl for compressed files")
+	addASCIINames(flags, &o.asciiNames)
+	addCues(flags, &o.Cues)
+	addTacet(flags, &o.Tacet)
+	addChoice(flags, &o.format, "format", "musicxml, or mxl for compressed files", formatMusicXML, formatMXL)
 	flags.BoolVar(&o.bundle, "bundle", false, "one .mxl with the score and its parts, linked, in place of single files")
 	flags.BoolVar(&o.onPaper, "print", false, "a PDF of every part beside it, as deskpart print makes it")
 	flags.BoolVar(&o.force, "force", false, "write every file again")
-	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 where a part was not recognised")
+	addStrict(flags, &o.strict)
 	o.paperFlags.addFlags(cmd)
 	o.partFlags.addFlags(cmd)
 	o.runFlags.addFlags(cmd)
@@ -67,13 +72,6 @@ func (o *extractOptions) addFlags(cmd *cobra.Command) {
 
 // settle checks the flags that are words and reads the plan.
 func (o *extractOptions) settle(p *program) error {
-	if err := oneOf("tacet", o.tacet, []string{"write", "skip"}); err != nil {
-		return err
-	}
-	if err := oneOf("format", o.format, []string{"musicxml", "mxl"}); err != nil {
-		return err
-	}
-	o.Tacet = parts.Tacet(o.tacet)
 	if o.onPaper && o.bundle {
 		return errors.New("--print writes beside single files; leave out --bundle")
 	}
@@ -108,7 +106,7 @@ func (o *extractOptions) settings() (json.RawMessage, error) {
 		Substitutes      string          `json:"substitutes,omitempty"`
 		Print            *paperSettings  `json:"print,omitempty"`
 	}{
-		o.input, o.MaxSignature, o.RestBars, o.Players, list(o.WithoutSignature), o.Cues, o.spelling, o.tacet,
+		string(o.Input), o.MaxSignature, o.RestBars, o.Players, list(o.WithoutSignature), o.Cues, spelling{&o.Spelling}.String(), string(o.Tacet),
 		string(o.Level), string(o.Language), o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan), o.editionNames(), o.substitutesSum, o.printSettings(),
 	})
 }

@@ -58,13 +58,12 @@ in copyright may be arranged only with the holder's permission.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return runFit(cmd.Context(), p, &o, args[0]) },
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&o.part, "part", "", "the part's name, id or instrument (default: the whole score)")
-	flags.IntVar(&o.player, "player", 0, "which player of a shared staff, from 1 (default: the first)")
+	p.addPart(cmd, &o.part, "the part's name, id or instrument (default: the whole score)", "")
+	addPlayer(flags, &o.player)
 	flags.StringVar(&o.have, "have", "", "the players there are, such as \"2 flute, 3 clarinet, euphonium t.c.\"")
 	flags.StringVar(&o.ensemble, "ensemble", "", "a `FILE` that lists them, an instrument and a number a line")
 	flags.StringVar(&o.plan, "plan", "", "write who plays what to `FILE.csv`, for extract --plan")
 	o.addFlags(cmd)
-	p.completeParts(cmd, "part", "")
 	return cmd
 }
 
@@ -76,8 +75,6 @@ func (o *fitOptions) check() error {
 		return fmt.Errorf("name a part with --part, or the players there are with --have or --ensemble")
 	case o.part != "" && o.plan != "":
 		return fmt.Errorf("--plan is for the whole score; leave --part out")
-	case o.player < 0:
-		return fmt.Errorf("--player takes a number from 1")
 	}
 	return nil
 }
@@ -127,14 +124,14 @@ func (o *fitOptions) fitPart(path string, score *oneScore, band fit.Band) error 
 	if err != nil {
 		return err
 	}
-	candidates := fit.Fit(music, score.catalogue, band.Instruments(), o.level)
+	candidates := fit.Fit(music, score.catalogue, band.Instruments(), string(o.level))
 	return score.result(struct {
 		Input      string          `json:"input"`
 		Part       string          `json:"part"`
 		PartID     string          `json:"part_id"`
 		Level      string          `json:"level"`
 		Candidates []fit.Candidate `json:"candidates"`
-	}{path, assignment.Name, assignment.ID, o.level, list(candidates)},
+	}{path, assignment.Name, assignment.ID, string(o.level), list(candidates)},
 		func(out io.Writer) error { return printCandidates(out, assignment, music, candidates) })
 }
 
@@ -169,7 +166,7 @@ func (o *fitOptions) fitScore(ctx context.Context, score *oneScore, band fit.Ban
 	if err != nil {
 		return err
 	}
-	casting, err := fit.Cast(music, band, o.level)
+	casting, err := fit.Cast(music, band, string(o.level))
 	if err != nil {
 		return err
 	}

@@ -202,8 +202,8 @@ func newHelpCmd(p *program) *cobra.Command {
     deskpart help warnings
   The JSON Schema of what survey prints:
     deskpart help json survey`,
-		ValidArgsFunction: func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			return helpWords(cmd.Root(), args), cobra.ShellCompDirectiveNoFileComp
+		ValidArgsFunction: func(cmd *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
+			return startingWith(helpWords(cmd.Root(), args), begun), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -10,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/report"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/notice"
 )
 
@@ -25,8 +27,16 @@ var badLines = []struct{ line, want string }{
 	{"extract --outt x", `there is no flag --outt; did you mean --out?`},
 	{"extract -x", `there is no flag -x; deskpart extract --help lists the flags`},
 	{"extract --out", `--out wants something behind it: DIR, DIR that the parts go to`},
-	{"extract s.xml --jobs x", `--jobs "x" is not a whole number`},
-	{"extract s.xml --jobs -1", `--jobs -1 is no number of workers`},
+	{"extract s.xml --jobs x", `--jobs "x" is not a whole number from 0`},
+	{"extract s.xml --language latin", `--language "latin" is not one of en, de, fr, it, es`},
+	{"extract s.xml --input both", `--input "both" is not one of auto, concert, written`},
+	{"extract s.xml --max-signature 8", `--max-signature "8" is not a whole number from 0 to 7`},
+	{"extract s.xml --max-signature -4", `--max-signature "-4" is not a whole number from 0 to 7`},
+	{"verify s.xml --spelling nice", `--spelling "nice" is not one of exact, readable`},
+	{"fit s.xml --level star", `--level "star" is not one of professional, school`},
+	{"convert s.xml --to auto", `--to "auto" is not one of concert, written`},
+	{"exercise --level 9", `--level "9" is not a whole number from 1 to 5`},
+	{"extract s.xml --jobs -1", `--jobs "-1" is not a whole number from 0`},
 	{"extract s.xml --players=x", `--players "x" is not true or false`},
 	{"print s.xml --staff x", `--staff "x" is not a number`},
 	{"exercise --seed -1", `--seed "-1" is not a whole number from 0`},
@@ -130,5 +140,35 @@ func TestHelpOfTopics(t *testing.T) {
 	require.Equal(t, exitDone, code)
 	for _, n := range []string{"0 ", "1 ", "2 ", "130 ", "143", "129"} {
 		assert.Contains(t, status, n)
+	}
+}
+
+// TestCompletion: a shell is offered what a flag takes: words, languages, instruments in
+// any language, levels, the parts of the score on the line, score files.
+func TestCompletion(t *testing.T) {
+	t.Parallel()
+	score := filepath.Join(musicxmltest.ProjectRoot(t), "examples", "two-ferries.musicxml")
+	for _, row := range []struct {
+		args []string
+		want []string // the last is cobra's word for what a shell may add
+	}{
+		{[]string{"extract", "x", "--language", ""}, []string{"en", "de", "fr", "it", "es", ":4"}},
+		{[]string{"fit", "x", "--level", "s"}, []string{"school", ":4"}},
+		{[]string{"extract", "--input", ""}, []string{"auto", "concert", "written", ":4"}},
+		{[]string{"verify", "--spelling", "r"}, []string{"readable", ":4"}},
+		{[]string{"exercise", "--from", ""}, []string{"sounding", "written", "both", ":4"}},
+		{[]string{"exercise", "--topic", "s"}, []string{"signature", "score-reading", "sight", ":4"}},
+		{[]string{"reassign", score, "--to", "englis"}, []string{"Englischhorn", "English Horn", "english-horn", ":4"}},
+		{[]string{"fit", score, "--have", "2 flute, 3 englischh"}, []string{"2 flute, 3 Englischhorn", ":6"}},
+		{[]string{"explain", "englischh"}, []string{"Englischhorn", ":4"}},
+		{[]string{"reassign", score, "--part", "b"}, []string{"Bassoon", ":4"}},
+		{[]string{"extract", ""}, []string{"musicxml", "xml", "mxl", ":8"}},
+		{[]string{"extract", "--plan", ""}, []string{"csv", ":8"}},
+		{[]string{"extract", "--out", ""}, []string{":16"}},
+		{[]string{"help", "json", "s"}, []string{"survey", ":4"}},
+	} {
+		out, _, code := command(t, append([]string{"__complete"}, row.args...)...)
+		assert.Equal(t, exitDone, code)
+		assert.Equal(t, row.want, strings.Split(strings.TrimSpace(out), "\n"), row.args)
 	}
 }

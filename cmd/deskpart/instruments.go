@@ -39,15 +39,12 @@ Ranges are a guide; for young players their teacher decides.`,
 		RunE: func(_ *cobra.Command, args []string) error { return runInstruments(p, &o, args) },
 	}
 	o.addFlags(cmd)
-	cmd.Flags().StringVar(&o.language, "language", "en", "language of the names in the table: en, de, fr, it or es")
+	addLanguage(cmd.Flags(), &o.language, "the names in the table")
 	cmd.AddCommand(newMatchCmd(p))
 	return cmd
 }
 
 func runInstruments(p *program, o *instrumentsOptions, args []string) error {
-	if err := oneOf("language", o.language, []string{"en", "de", "fr", "it", "es"}); err != nil {
-		return err
-	}
 	catalogue, err := p.catalogue()
 	if err != nil {
 		return err

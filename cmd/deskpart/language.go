@@ -14,7 +14,7 @@ type languageFlag string
 
 // addFlag adds --language; of says what is said in it.
 func (f *languageFlag) addFlag(cmd *cobra.Command, of string) {
-	cmd.Flags().StringVar((*string)(f), "language", string(words.English), "language of "+of+": en, de, fr, it or es")
+	addLanguage(cmd.Flags(), f, of)
 }
 
 // texts are the texts of the language.

@@ -73,7 +73,7 @@ learners do not change it.`,
 	flags.BoolVar(&o.csv, "csv", false, "print the class as a table for a spreadsheet")
 	flags.BoolVar(&o.details, "details", false, "print every answer with all its mistakes in place of a table")
 	flags.StringVar(&o.out, "out", "", "write a page for each pupil and one for the class to this `DIR`")
-	flags.StringVar(&o.filesFrom, "files-from", "", "a `FILE` with more answers, one a line or separated by NUL; - is standard input")
+	addFilesFrom(flags, &o.filesFrom, "answers")
 	o.language.addFlag(cmd, "the texts and the names of notes")
 	o.addWorkFlags(cmd)
 	o.outFlags.addFlags(cmd)

@@ -104,28 +104,17 @@ func (r *oneRun) result(fields any, text func(io.Writer) error) error {
 type scoreFlags struct {
 	runFlags
 	outFlags
-	input string
-	level string
+	input parts.Input
+	level parts.Level
 }
 
 func (f *scoreFlags) addFlags(cmd *cobra.Command) {
 	f.addWorkFlags(cmd)
 	f.outFlags.addFlags(cmd)
 	flags := cmd.Flags()
-	flags.StringVar(&f.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
-	flags.StringVar(&f.level, "level", instruments.Professional, "whose ranges count: professional or school (young players)")
-}
-
-// settle checks the flags and sets what they say.
-func (f *scoreFlags) settle(o *parts.Options) error {
-	if err := oneOf("input", f.input, []string{"auto", "concert", "written"}); err != nil {
-		return err
-	}
-	if err := oneOf("level", f.level, []string{instruments.Professional, instruments.School}); err != nil {
-		return err
-	}
-	o.Input, o.Level = parts.Input(f.input), parts.Level(f.level)
-	return nil
+	f.input, f.level = parts.Auto, parts.Professional
+	addInput(flags, &f.input)
+	addLevel(flags, &f.level)
 }
 
 // oneScore is a score that has been read and surveyed.
@@ -138,9 +127,7 @@ type oneScore struct {
 
 // open reads a score and surveys its parts.
 func (f *scoreFlags) open(ctx context.Context, p *program, path string, o parts.Options) (*oneScore, error) {
-	if err := f.settle(&o); err != nil {
-		return nil, err
-	}
+	o.Input, o.Level = f.input, f.level
 	catalogue, err := p.catalogue()
 	if err != nil {
 		return nil, err

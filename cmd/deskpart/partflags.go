@@ -7,18 +7,14 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/instruments"
 	"deskpart/musicxml/parts"
-	"deskpart/transpose"
 )
 
 // partFlags decide how parts are made; extract writes such parts, proof shows them.
 type partFlags struct {
 	parts.Options
-	plan     string
-	input    string
-	spelling string
-	without  []string
+	plan    string
+	without []string
 	desksFlags
 }
 
@@ -28,39 +24,19 @@ func (f *partFlags) addFlags(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVar(&f.plan, "plan", "", "a `FILE.csv` that says who plays what (part,instrument,octave,clef,label,player,copies)")
 	flags.StringArrayVar(&f.Only, "only", nil, "only the parts that `NAME` means: a name, an id, an instrument, or a pattern with *; may be given again")
-	flags.StringVar(&f.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
-	flags.IntVar(&f.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
+	addInput(flags, &f.Input)
+	addMaxSignature(flags, &f.MaxSignature)
 	flags.StringSliceVar(&f.without, "without-signature", nil, "instruments or families written without key signature, such as horn,trumpet,timpani")
 	flags.BoolVar(&f.Players, "players", false, "one part for each player of a shared staff")
 	f.desksFlags.addFlags(cmd)
-	flags.IntVar(&f.RestBars, "rest-bars", 2, "from how many empty bars on they become one multi-bar rest; 0 is never")
-	flags.StringVar(&f.spelling, "spelling", "exact", "exact, or readable: fewer double accidentals")
-	flags.StringVar((*string)(&f.Level), "level", instruments.Professional, "whose ranges count, for octaves and warnings: professional or school (young players)")
-	flags.StringVar((*string)(&f.Language), "language", "en", "language of the labels: en, de, fr, it or es")
+	addCounted(flags, &f.RestBars, "rest-bars", "from how many empty bars on they become one multi-bar rest; 0 is never", 0)
+	addSpelling(flags, &f.Spelling)
+	addLevel(flags, &f.Level)
+	addLanguage(flags, &f.Language, "the labels")
 }
 
-// settle checks the flags that are words and reads the plan.
+// settle looks up what the flags name and reads the plan.
 func (f *partFlags) settle(p *program) error {
-	for _, check := range []struct{ flag, value, allowed string }{
-		{"input", f.input, "auto concert written"},
-		{"spelling", f.spelling, "exact readable"},
-		{"language", string(f.Language), "en de fr it es"},
-		{"level", string(f.Level), instruments.Professional + " " + instruments.School},
-	} {
-		if err := oneOf(check.flag, check.value, strings.Fields(check.allowed)); err != nil {
-			return err
-		}
-	}
-	if f.RestBars < 0 || f.Cues < 0 {
-		return fmt.Errorf("--rest-bars and --cues take a number from 0")
-	}
-	if err := checkSignature(f.MaxSignature); err != nil {
-		return err
-	}
-	f.Input = parts.Input(f.input)
-	if f.spelling == "readable" {
-		f.Spelling = transpose.Readable
-	}
 	if err := f.settleWithout(p); err != nil {
 		return err
 	}
@@ -68,23 +44,6 @@ func (f *partFlags) settle(p *program) error {
 		return err
 	}
 	return f.readPlan(p)
-}
-
-// checkSignature checks --max-signature: a signature has no more than seven signs.
-func checkSignature(most int) error {
-	if most < 0 || most > 7 {
-		return fmt.Errorf("--max-signature takes a number from 0 to 7")
-	}
-	return nil
-}
-
-func oneOf(flag, value string, allowed []string) error {
-	for _, word := range allowed {
-		if value == word {
-			return nil
-		}
-	}
-	return fmt.Errorf("--%s %q is not one of %s", flag, value, strings.Join(allowed, ", "))
 }
 
 // settleWithout checks that the instruments without signature exist.

@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"deskpart/cmd/internal/files"
-	"deskpart/musicxml/parts"
 )
 
 // printOptions are the flags of print.
@@ -18,7 +17,6 @@ type printOptions struct {
 	paperFlags
 	out        string
 	asciiNames bool
-	tacet      string
 	strict     bool
 	format     string
 	job        bool
@@ -33,7 +31,7 @@ const (
 )
 
 func newPrintCmd(p *program) *cobra.Command {
-	o := printOptions{partFlags: newPartFlags(), runFlags: runFlags{partsToo: true}}
+	o := printOptions{partFlags: newPartFlags(), format: formatPDF, runFlags: runFlags{partsToo: true}}
 	cmd := &cobra.Command{
 		Use:   "print PATH…",
 		Short: "The paper for the desks: every part as pages to print",
@@ -62,11 +60,11 @@ and 8 mm for all others.`,
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.out, "out", "prints", "`DIR` that the pages go to")
-	flags.BoolVar(&o.asciiNames, "ascii-names", false, "file names in plain ASCII without spaces")
-	flags.IntVar(&o.Cues, "cues", 0, "cue notes before an entry after this many bars of rest; 0 is none")
-	flags.StringVar(&o.tacet, "tacet", "write", "a part that is silent all through: write a sheet that says so, or skip it")
-	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 where a part was not recognised")
-	flags.StringVar(&o.format, "format", formatPDF, "pdf, or svg: a drawing for each page")
+	addASCIINames(flags, &o.asciiNames)
+	addCues(flags, &o.Cues)
+	addTacet(flags, &o.Tacet)
+	addStrict(flags, &o.strict)
+	addChoice(flags, &o.format, "format", "pdf, or svg: a drawing for each page", formatPDF, formatSVG)
 	flags.BoolVar(&o.job, "job", false, "one more PDF with everything to print, in score order, every part on a right-hand page")
 	flags.StringSliceVar(&o.copyTexts, "copies", nil, "how many of a part the job has, such as \"violin 1=6, violin 2=5\"; asks for the job")
 	o.paperFlags.addFlags(cmd)
@@ -79,13 +77,6 @@ and 8 mm for all others.`,
 }
 
 func (o *printOptions) settle(p *program) error {
-	if err := oneOf("tacet", o.tacet, []string{"write", "skip"}); err != nil {
-		return err
-	}
-	o.Tacet = parts.Tacet(o.tacet)
-	if err := oneOf("format", o.format, []string{formatPDF, formatSVG}); err != nil {
-		return err
-	}
 	var err error
 	if o.copies, err = parseCopies(o.copyTexts); err != nil {
 		return err

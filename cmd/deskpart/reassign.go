@@ -53,30 +53,23 @@ be arranged only with the holder's permission.`,
 		},
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&o.part, "part", "", "the part's name, id or instrument")
-	flags.IntVar(&o.player, "player", 0, "which player of a shared staff, from 1 (default: the first)")
+	p.addPart(cmd, &o.part, "the part's name, id or instrument", "")
+	addPlayer(flags, &o.player)
 	flags.StringVar(&o.to, "to", "", "the `INSTRUMENT` that is to play it, by name or id")
 	flags.StringVar(&o.out, "out", "", "the `FILE` to write, .musicxml or .mxl")
 	flags.StringVar(&o.octave, "octave", "auto", "whole octaves to add to the sound, such as -1, or auto")
 	flags.StringVar(&o.clef, "clef", "", "a clef that the player reads, such as bass (default: the instrument's)")
-	flags.IntVar(&o.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
-	flags.StringVar((*string)(&o.Language), "language", "en", "language of the label: en, de, fr, it or es")
+	addMaxSignature(flags, &o.MaxSignature)
+	addLanguage(flags, &o.Language, "the label")
 	o.addFlags(cmd)
-	p.completeParts(cmd, "part", "")
 	return cmd
 }
 
 func (o *reassignOptions) check() error {
-	if err := oneOf("language", string(o.Language), []string{"en", "de", "fr", "it", "es"}); err != nil {
-		return err
-	}
 	if n, err := strconv.Atoi(o.octave); o.octave != "auto" && (err != nil || n < -4 || n > 4) {
 		return fmt.Errorf("--octave %q is not auto or a whole number from -4 to 4", o.octave)
 	}
-	if o.player < 0 {
-		return fmt.Errorf("--player takes a number from 0")
-	}
-	return checkSignature(o.MaxSignature)
+	return nil
 }
 
 func runReassign(ctx context.Context, p *program, o *reassignOptions, path string) error {
@@ -96,7 +89,7 @@ func runReassign(ctx context.Context, p *program, o *reassignOptions, path strin
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
-	r, err := fit.Reassign(score.job, i, to, o.octave, o.clef, o.level, nil)
+	r, err := fit.Reassign(score.job, i, to, o.octave, o.clef, string(o.level), nil)
 	if err != nil {
 		return err
 	}

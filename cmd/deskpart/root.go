@@ -108,6 +108,7 @@ Copying or arranging music that is in copyright needs the holder's permission.`,
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd("")
 	refuseWords(root)
+	p.completeValues(root)
 	return root
 }
 

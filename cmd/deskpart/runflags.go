@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -39,7 +38,7 @@ type runFlags struct {
 
 func (f *runFlags) addFlags(cmd *cobra.Command) {
 	flags := cmd.Flags()
-	flags.StringVar(&f.filesFrom, "files-from", "", "a `FILE` with more paths, one a line or separated by NUL; - is standard input")
+	addFilesFrom(flags, &f.filesFrom, "paths")
 	flags.StringVar(&f.shard, "shard", "", "take slice `K/N` of the list of files, so that N machines share the work")
 	f.addWorkFlags(cmd)
 }
@@ -48,8 +47,8 @@ func (f *runFlags) addFlags(cmd *cobra.Command) {
 func (f *runFlags) addWorkFlags(cmd *cobra.Command) {
 	f.reportFlags.addFlags(cmd)
 	flags := cmd.Flags()
-	flags.IntVar(&f.jobs, "jobs", 0, "workers at once (default: the processors there are)")
-	flags.StringVar(&f.memory, "memory", "", "memory for the work in flight, such as 512MiB (default: half of what is there)")
+	addCounted(flags, &f.jobs, "jobs", "workers at once (default: the processors there are)", 0)
+	flags.StringVar(&f.memory, "memory", "", "memory for the work in flight, a `SIZE` such as 512MiB (default: half of what is there)")
 	f.addLimits(cmd)
 }
 
@@ -77,9 +76,6 @@ func (f *runFlags) defineLimits(flags *pflag.FlagSet) {
 
 // pool gathers the workers that the flags allow.
 func (f *runFlags) pool() (*run.Pool, error) {
-	if f.jobs < 0 {
-		return nil, fmt.Errorf("--jobs %d is no number of workers", f.jobs)
-	}
 	memory := run.DefaultMemory()
 	if f.memory != "" {
 		var err error

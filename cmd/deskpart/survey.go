@@ -19,8 +19,7 @@ import (
 type surveyOptions struct {
 	runFlags
 	outFlags
-	plan  string
-	input string
+	plan string
 	parts.Options
 }
 
@@ -50,7 +49,7 @@ Ranges are a guide; for young players their teacher decides.`,
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.plan, "plan", "", "write a plan to start from to `FILE.csv` (one score only)")
-	flags.StringVar(&o.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
+	addInput(flags, &o.Input)
 	o.runFlags.addFlags(cmd)
 	o.outFlags.addFlags(cmd)
 	return cmd
@@ -65,10 +64,6 @@ type surveyRun struct {
 }
 
 func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string) error {
-	if err := oneOf("input", o.input, []string{"auto", "concert", "written"}); err != nil {
-		return err
-	}
-	o.Input = parts.Input(o.input)
 	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, "", files.NameStyle{})
 	if err != nil {
 		return err

@@ -21,9 +21,7 @@ import (
 type verifyOptions struct {
 	runFlags
 	parts.Options
-	all      bool
-	input    string
-	spelling string
+	all bool
 }
 
 func newVerifyCmd(p *program) *cobra.Command {
@@ -46,9 +44,9 @@ were transposed otherwise is asked about.`,
 	}
 	flags := cmd.Flags()
 	flags.BoolVar(&o.all, "all", false, "to every transposition of the catalogue and back")
-	flags.StringVar(&o.input, "input", "auto", "how to read a score that says no transposition: auto, concert or written")
-	flags.StringVar(&o.spelling, "spelling", "exact", "exact, or readable: fewer double accidentals")
-	flags.IntVar(&o.MaxSignature, "max-signature", 6, "most sharps or flats of a signature before its enharmonic twin is taken")
+	addInput(flags, &o.Input)
+	addSpelling(flags, &o.Spelling)
+	addMaxSignature(flags, &o.MaxSignature)
 	o.runFlags.addFlags(cmd)
 	return cmd
 }
@@ -89,25 +87,12 @@ type verifiedPart struct {
 }
 
 func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string) error {
-	if err := oneOf("input", o.input, []string{"auto", "concert", "written"}); err != nil {
-		return err
-	}
-	if err := oneOf("spelling", o.spelling, []string{"exact", "readable"}); err != nil {
-		return err
-	}
-	if err := checkSignature(o.MaxSignature); err != nil {
-		return err
-	}
-	o.Input = parts.Input(o.input)
 	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, "", files.NameStyle{})
 	if err != nil {
 		return err
 	}
 	v := &verificationRun{shelfRun: shelf, parts: o.Options, memory: make([]verify.Memory, shelf.pool.Jobs()),
-		options: verify.Options{MaxSignature: o.MaxSignature}}
-	if o.spelling == "readable" {
-		v.options.Spelling = transpose.Readable
-	}
+		options: verify.Options{MaxSignature: o.MaxSignature, Spelling: o.Spelling}}
 	if o.all {
 		catalogue, err := p.catalogue()
 		if err != nil {
