@@ -11,7 +11,6 @@ import (
 	"deskpart/cmd/internal/fit"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
-	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
 
@@ -99,11 +98,12 @@ func (o *surveyOptions) writePlan(p *program, inputs []files.Input, rows []parts
 
 // score surveys one score: every part is made in memory, as an extraction would.
 func (s *surveyRun) score(ctx context.Context, w *run.Worker, in files.Input) (fit.Score, error) {
-	data, err := files.ReadInput(in.Path, s.flags.limits.InputBytes, nil)
+	data, err := s.load(in)
 	if err != nil {
 		return fit.Score{}, err
 	}
-	score, err := musicxml.Read(data, musicxml.ReadOptions{Name: in.Path, Limits: s.flags.limits, SkipFiles: true})
+	encoding := fit.UnusualEncoding(data) // packed data are given back when they are read
+	score, err := s.readData(in, data, true)
 	if err != nil {
 		return fit.Score{}, err
 	}
@@ -115,13 +115,18 @@ func (s *surveyRun) score(ctx context.Context, w *run.Worker, in files.Input) (f
 	if err != nil {
 		return fit.Score{}, err
 	}
-	result := fit.SurveyScore(surveyed, score, in.Key, data)
+	result := fit.SurveyScore(surveyed, score, in.Key, encoding)
 	result.Parts = make([]fit.Part, len(job.Assignments()))
 	errs := w.Each(ctx, len(job.Assignments()), func(_ context.Context, worker, i int) error {
 		result.Parts[i] = fit.SurveyPart(job, i, &s.spaces[worker])
 		return nil
 	})
-	return result, firstError(errs)
+	if err := firstError(errs); err != nil {
+		return result, err // it may be worded with pieces of the score's text
+	}
+	result.OwnStrings()
+	score.Release()
+	return result, nil
 }
 
 // deliver prints one score.

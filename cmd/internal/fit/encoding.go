@@ -12,9 +12,9 @@ var declared = regexp.MustCompile(`^<\?xml[^>]*\sencoding\s*=\s*["']([A-Za-z0-9.
 // longestDeclaration bounds how far into a file the declaration is looked for.
 const longestDeclaration = 400
 
-// unusualEncoding names the encoding of a plain file that is in none of the usual
+// UnusualEncoding names the encoding of a plain file that is in none of the usual
 // ones: UTF-8 and its subset ASCII. It is "" for those and for a packed file.
-func unusualEncoding(data []byte) string {
+func UnusualEncoding(data []byte) string {
 	switch {
 	case bytes.HasPrefix(data, []byte("PK")):
 		return ""

@@ -3,6 +3,7 @@ package fit
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/beevik/etree"
 
@@ -86,8 +87,9 @@ func changesOf(s *parts.SurveyedPart, now transpose.Transposition) []Change {
 	return changes
 }
 
-// SurveyScore tells of a score what does not belong to one part alone. data is the file as it was read.
-func SurveyScore(surveyed *parts.Surveyed, score *musicxml.Score, path string, data []byte) Score {
+// SurveyScore tells of a score what does not belong to one part alone. encoding is
+// the UnusualEncoding of its file.
+func SurveyScore(surveyed *parts.Surveyed, score *musicxml.Score, path, encoding string) Score {
 	s := Score{Path: path, Title: surveyed.Title(), Format: "musicxml", Version: score.Version, Layout: "partwise",
 		Parts: []Part{}, Warnings: []musicxml.Warning{}}
 	if score.Compressed {
@@ -97,8 +99,8 @@ func SurveyScore(surveyed *parts.Surveyed, score *musicxml.Score, path string, d
 		s.Layout = "timewise"
 		s.Warnings = append(s.Warnings, musicxml.Warning{Code: notice.Timewise, Text: "the score is written bar by bar for all parts (timewise); it is read part by part"})
 	}
-	if name := unusualEncoding(data); name != "" {
-		s.Warnings = append(s.Warnings, musicxml.Warning{Code: notice.OtherEncoding, Text: fmt.Sprintf("the file is in the encoding %s; what is made of it is in UTF-8", name)})
+	if encoding != "" {
+		s.Warnings = append(s.Warnings, musicxml.Warning{Code: notice.OtherEncoding, Text: fmt.Sprintf("the file is in the encoding %s; what is made of it is in UTF-8", encoding)})
 	}
 	s.Pitch, s.Reason = surveyed.Pitch()
 	s.ToldBy, s.Sure = surveyed.ToldBy(), !surveyed.Unsaid()
@@ -183,6 +185,31 @@ func (p *Part) take(in *instruments.Instrument) {
 	p.Instrument = in.ID
 	if r, ok := in.Range(instruments.Professional); ok {
 		p.RangeLow, p.RangeHigh = r.Written.Low.String(), r.Written.High.String()
+	}
+}
+
+// OwnStrings gives a survey strings of its own, so that it outlives the score's text
+// and does not keep it.
+func (s *Score) OwnStrings() {
+	s.Title, s.Version, s.Reason, s.ToldBy = strings.Clone(s.Title), strings.Clone(s.Version), strings.Clone(s.Reason), strings.Clone(s.ToldBy)
+	ownWarnings(s.Warnings)
+	for i := range s.Parts {
+		p := &s.Parts[i]
+		p.ID, p.Name, p.planName = strings.Clone(p.ID), strings.Clone(p.Name), strings.Clone(p.planName)
+		for k := range p.Keys {
+			p.Keys[k].Measure = strings.Clone(p.Keys[k].Measure)
+		}
+		for k := range p.Changes {
+			p.Changes[k].Measure = strings.Clone(p.Changes[k].Measure)
+		}
+		ownWarnings(p.Warnings)
+	}
+}
+
+func ownWarnings(warnings []musicxml.Warning) {
+	for i := range warnings {
+		w := &warnings[i]
+		w.Measure, w.Beat, w.Text = strings.Clone(w.Measure), strings.Clone(w.Beat), strings.Clone(w.Text)
 	}
 }
 
