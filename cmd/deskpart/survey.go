@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -102,7 +103,7 @@ func (s *surveyRun) score(ctx context.Context, w *run.Worker, in files.Input) (f
 	if err != nil {
 		return fit.Score{}, err
 	}
-	encoding := fit.UnusualEncoding(data) // packed data are given back when they are read
+	head := slices.Clone(data[:min(len(data), fit.HeadBytes)]) // packed data are given back when they are read
 	score, err := s.readData(in, data, true)
 	if err != nil {
 		return fit.Score{}, err
@@ -115,7 +116,7 @@ func (s *surveyRun) score(ctx context.Context, w *run.Worker, in files.Input) (f
 	if err != nil {
 		return fit.Score{}, err
 	}
-	result := fit.SurveyScore(surveyed, score, in.Key, encoding)
+	result := fit.SurveyScore(surveyed, score, in.Key, head)
 	result.Parts = make([]fit.Part, len(job.Assignments()))
 	errs := w.Each(ctx, len(job.Assignments()), func(_ context.Context, worker, i int) error {
 		result.Parts[i] = fit.SurveyPart(job, i, &s.spaces[worker])

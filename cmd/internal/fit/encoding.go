@@ -9,12 +9,12 @@ import (
 // declared finds the encoding that an XML declaration names.
 var declared = regexp.MustCompile(`^<\?xml[^>]*\sencoding\s*=\s*["']([A-Za-z0-9._-]{1,40})["']`)
 
-// longestDeclaration bounds how far into a file the declaration is looked for.
-const longestDeclaration = 400
+// HeadBytes is how far into a file its encoding is looked for.
+const HeadBytes = 400
 
-// UnusualEncoding names the encoding of a plain file that is in none of the usual
+// unusualEncoding names the encoding of a plain file that is in none of the usual
 // ones: UTF-8 and its subset ASCII. It is "" for those and for a packed file.
-func UnusualEncoding(data []byte) string {
+func unusualEncoding(data []byte) string {
 	switch {
 	case bytes.HasPrefix(data, []byte("PK")):
 		return ""
@@ -23,7 +23,7 @@ func UnusualEncoding(data []byte) string {
 	case bytes.HasPrefix(data, []byte{0xFF, 0xFE}), bytes.HasPrefix(data, []byte{'<', 0}):
 		return "UTF-16, low byte first"
 	}
-	head := bytes.TrimPrefix(data[:min(len(data), longestDeclaration)], []byte("\ufeff"))
+	head := bytes.TrimPrefix(data[:min(len(data), HeadBytes)], []byte("\ufeff"))
 	m := declared.FindSubmatch(head)
 	if m == nil {
 		return ""

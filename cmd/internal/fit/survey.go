@@ -87,9 +87,9 @@ func changesOf(s *parts.SurveyedPart, now transpose.Transposition) []Change {
 	return changes
 }
 
-// SurveyScore tells of a score what does not belong to one part alone. encoding is
-// the UnusualEncoding of its file.
-func SurveyScore(surveyed *parts.Surveyed, score *musicxml.Score, path, encoding string) Score {
+// SurveyScore tells of a score what does not belong to one part alone. data is its file,
+// or HeadBytes of it.
+func SurveyScore(surveyed *parts.Surveyed, score *musicxml.Score, path string, data []byte) Score {
 	s := Score{Path: path, Title: surveyed.Title(), Format: "musicxml", Version: score.Version, Layout: "partwise",
 		Parts: []Part{}, Warnings: []musicxml.Warning{}}
 	if score.Compressed {
@@ -99,7 +99,7 @@ func SurveyScore(surveyed *parts.Surveyed, score *musicxml.Score, path, encoding
 		s.Layout = "timewise"
 		s.Warnings = append(s.Warnings, musicxml.Warning{Code: notice.Timewise, Text: "the score is written bar by bar for all parts (timewise); it is read part by part"})
 	}
-	if encoding != "" {
+	if encoding := unusualEncoding(data); encoding != "" {
 		s.Warnings = append(s.Warnings, musicxml.Warning{Code: notice.OtherEncoding, Text: fmt.Sprintf("the file is in the encoding %s; what is made of it is in UTF-8", encoding)})
 	}
 	s.Pitch, s.Reason = surveyed.Pitch()

@@ -34,7 +34,7 @@ func surveyOf(t *testing.T, path string, o parts.Options) (fit.Score, *musicxml.
 	}
 	job, err := surveyed.Assign()
 	require.NoError(t, err)
-	s := fit.SurveyScore(surveyed, score, path, fit.UnusualEncoding(data))
+	s := fit.SurveyScore(surveyed, score, path, data)
 	for i := range job.Assignments() {
 		s.Parts = append(s.Parts, fit.SurveyPart(job, i, nil))
 	}
