@@ -3,7 +3,6 @@ package main
 import (
 	"encoding/json"
 	"fmt"
-	"os"
 	"path/filepath"
 	"testing"
 
@@ -165,29 +164,29 @@ func partOfFile(t *testing.T, path string) playersPart {
 	return newPlayersPart("", "", doc.FindElement("//part"))
 }
 
-// testMarkedPages: the pages of a class, drawn, in five languages.
+// testMarkedPages: the pages of the class in five languages: every pupil's page in one of
+// them on a telephone, some and the class on every screen and paper.
 func testMarkedPages(t *testing.T, b *browsertest.Browser) {
-	for _, language := range []string{"en", "de", "fr", "it", "es"} {
+	shown := map[string]string{"en": "Tom", "de": "Samir", "fr": "Yusuf", "it": "Uma", "es": "Olga"}
+	for n, language := range []string{"en", "de", "fr", "it", "es"} {
 		t.Run(language, func(t *testing.T) {
-			dir := t.TempDir()
-			sheet, class, out := filepath.Join(dir, "sheet"), filepath.Join(dir, "class"), filepath.Join(dir, "out")
-			_, errs, code := command(t, "exercise", "--level", "3", "--count", "3", "--seed", "5", "--out", sheet, "--quiet")
-			require.Equal(t, exitDone, code, errs)
-			for name, from := range map[string]string{"Anna 1": "answer-01", "Ben 2": "exercise-02", "Cleo 3": "answer-03", "Ben 3": "exercise-03"} {
-				data, err := os.ReadFile(filepath.Join(sheet, from+".musicxml"))
-				require.NoError(t, err)
-				require.NoError(t, os.MkdirAll(class, 0o777))
-				require.NoError(t, os.WriteFile(filepath.Join(class, name+".musicxml"), data, 0o666))
-			}
-			_, errs, code = command(t, "mark", sheet, class, "--out", out, "--language", language, "--quiet")
-			require.Equal(t, exitDone, code, errs)
+			sheet, class := newClassroom(t)
+			out := filepath.Join(t.TempDir(), "out")
+			_, errs, code := command(t, "mark", sheet, class, "--out", out, "--language", language, "--quiet")
+			require.Equal(t, exitNeedsPerson, code, errs)
 			page := b.Open(t, filepath.Join(out, "class.html"))
 			page.Accessible()
 			assert.Equal(t, language, page.Text(`document.documentElement.lang`))
-			link := page.Text(`document.querySelector(".class a[href]:not([href='Anna.html'])").getAttribute("href")`)
-			assert.Equal(t, "Ben.html", link)
-			assert.Equal(t, 2, b.Open(t, filepath.Join(out, link)).Number(`document.querySelectorAll(".answer").length`))
-			everywhere(t, b, filepath.Join(out, "Ben.html"), "pupil-"+language, func(*browsertest.Page) {})
+			pupils := page.Number(`document.querySelectorAll(".class th a[href]").length`)
+			assert.Equal(t, 25, pupils)
+			for i := n; i < pupils; i += 5 {
+				file := page.Text(fmt.Sprintf(`document.querySelectorAll(".class th a[href]")[%d].getAttribute("href")`, i))
+				pupil := b.Open(t, filepath.Join(out, file), browsertest.Size(360, 740))
+				pupil.Accessible()
+				pupil.Narrow()
+				pupil.Shoot("pupil-" + language + "-" + file)
+			}
+			everywhere(t, b, filepath.Join(out, shown[language]+".html"), "pupil-"+language, func(*browsertest.Page) {})
 			everywhere(t, b, filepath.Join(out, "class.html"), "class-"+language, func(*browsertest.Page) {})
 		})
 	}

@@ -89,7 +89,7 @@ func (r Report) writePupils(w io.Writer) error {
 		for _, e := range r.Summary.Exercises {
 			fmt.Fprint(table, "\t"+r.Cell(p, e))
 		}
-		fmt.Fprintf(table, "\t%d/%d\n", p.Lenient, p.Notes)
+		fmt.Fprintf(table, "\t%s\n", r.Total(p))
 	}
 	return table.Flush()
 }
@@ -106,11 +106,24 @@ func (r Report) ExerciseName(e Exercise) string {
 	return name
 }
 
-// Cell is what a pupil has in an exercise: "11/13", "" where nothing was handed in.
+// Total is what a pupil has in all exercises; in words where no file could be read.
+func (r Report) Total(p Pupil) string {
+	if p.Notes == 0 {
+		return r.Texts.Pick("class", "unreadable")
+	}
+	return fmt.Sprintf("%d/%d", p.Lenient, p.Notes)
+}
+
+// Cell is what a pupil has in an exercise: "11/13 (2)", in brackets the number of
+// mistakes where there are any; "" where nothing was handed in.
 func (r Report) Cell(p Pupil, e Exercise) string {
 	for _, a := range r.Of(p) {
 		if a.Error == "" && a.Exercise == e.Number && a.Sheet == e.Sheet {
-			return fmt.Sprintf("%d/%d", a.Lenient, a.Notes)
+			text := fmt.Sprintf("%d/%d", a.Lenient, a.Notes)
+			if n := len(a.Mistakes); n > 0 {
+				text += fmt.Sprintf(" (%d)", n)
+			}
+			return text
 		}
 	}
 	return ""
@@ -136,6 +149,11 @@ func (r Report) writeCommonest(w io.Writer) error {
 		}
 	}
 	return nil
+}
+
+// Where says a mistake's place and kind: "bar 3, beat 2: rhythm:".
+func (r Report) Where(m Mistake) string {
+	return r.Texts.Say("marked.mistake", texts.Fill{"place": m.Place, "kind": r.Texts.Pick("kind", string(m.Kind))})
 }
 
 // kinds lists the kinds of an answer's mistakes, each once.
@@ -182,7 +200,7 @@ func (r Report) writeAnswer(w io.Writer, a Result) error {
 		fmt.Fprintf(&b, "  %s\n", r.Texts.Say("answer-exercise", texts.Fill{"pupil": r.pupil(a.Pupil), "n": a.Exercise, "why": a.Why}))
 	}
 	for _, m := range a.Mistakes {
-		fmt.Fprintf(&b, "  %s: %s: %s\n", r.Visible(m.Place), r.Texts.Pick("kind", string(m.Kind)), r.Visible(m.Text))
+		fmt.Fprintf(&b, "  %s %s\n", r.Visible(r.Where(m)), r.Visible(m.Text))
 	}
 	for _, text := range a.Remarks {
 		fmt.Fprintf(&b, "  %s\n", r.Texts.Say("answer-remark", texts.Fill{"text": text}))

@@ -55,12 +55,14 @@ func (x *examiner) lostMistake(run []int) Mistake {
 	}
 	bars := x.t.Bars(x.barNumbers(run))
 	f := finding{kind: Missing, rule: RuleBarsMissing, cause: x.t.Say("marking.cause-bars-missing", nil)}
-	switch {
-	case x.isTail(heads):
+	if x.isTail(heads) {
 		heads = append(x.brokenOff(heads[0]), heads...)
 		first := x.expected.heads[heads[0]]
 		f.cause = x.t.Say("marking.cause-breaks-off", nil)
 		f.text = x.t.Say("marking.breaks-off", texts.Fill{"place": x.placeText(first.bar, first)})
+		return x.add(nil, f, heads)[0]
+	}
+	switch {
 	case heads[0] == 0:
 		f.text = x.t.Say("marking.begins-late", texts.Fill{"bars": bars, "n": len(run)})
 	case x.allVacant(run):
@@ -68,7 +70,9 @@ func (x *examiner) lostMistake(run []int) Mistake {
 	default:
 		f.text = x.t.Say("marking.bars-left-out", texts.Fill{"bars": bars, "n": len(run)})
 	}
-	return x.add(nil, f, heads)[0]
+	m := x.add(nil, f, heads)[0]
+	m.Text, m.Place = f.text, x.t.Bars(x.barNumbers(run[:1])) // the text says which bars
+	return m
 }
 
 func (x *examiner) headsOf(bar int) []int {

@@ -16,8 +16,13 @@ var classTemplate string
 type rowView struct {
 	marking.Pupil
 	Name, Page string
-	Cells      []string
+	Cells      []cellView
+	// All is what the pupil has in all exercises, or that nothing could be read.
+	All string
 }
+
+// cellView is what a pupil has in an exercise, under its column's head.
+type cellView struct{ Head, Text string }
 
 // commonView is a mistake with who made it.
 type commonView struct {
@@ -41,14 +46,15 @@ func Class(t *texts.Texts, r marking.Report, links map[string]string) ([]byte, e
 	}
 	var rows []rowView
 	for _, p := range r.Summary.Pupils {
-		row := rowView{Pupil: p, Name: r.PupilName(p.Name), Page: links[p.Name]}
-		for _, e := range r.Summary.Exercises {
-			row.Cells = append(row.Cells, r.Cell(p, e))
+		row := rowView{Pupil: p, Name: r.PupilName(p.Name), Page: links[p.Name], All: r.Total(p)}
+		for i, e := range r.Summary.Exercises {
+			row.Cells = append(row.Cells, cellView{heads[i], r.Cell(p, e)})
 		}
 		rows = append(rows, row)
 	}
 	common := commonest(t, r)
-	body, err := fill(t, "class", classTemplate, map[string]any{"Heads": heads, "Rows": rows, "Class": r.Class, "Common": common, "Teach": teach(t, r)})
+	body, err := fill(t, "class", classTemplate, map[string]any{"Heads": heads, "Rows": rows, "Class": r.Class, "Common": common,
+		"Commonest": strings.TrimRight(t.Pick("class", "commonest"), " :"), "Teach": teach(t, r)})
 	if err != nil {
 		return nil, err
 	}

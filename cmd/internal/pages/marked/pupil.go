@@ -4,6 +4,8 @@ import (
 	"bytes"
 	_ "embed" // pupil.html, class.html, marked.css
 	"html/template"
+	"unicode"
+	"unicode/utf8"
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
@@ -29,11 +31,17 @@ type answerView struct {
 	All      bool // everything is right
 }
 
-// mistakeView is one mistake; Rule is told once on a page.
+// mistakeView is one mistake; Where says its place and kind, Rule is told once on a page.
 type mistakeView struct {
 	marking.Mistake
-	Number     int
-	Kind, Rule string
+	Number      int
+	Where, Rule string
+}
+
+// begin writes a text as the beginning of a line.
+func begin(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 // Pupil makes the page of one pupil.
@@ -42,7 +50,7 @@ func Pupil(t *texts.Texts, r marking.Report, p marking.Pupil) ([]byte, error) {
 	var drawings []*engraving.Drawing
 	told := map[marking.Rule]bool{}
 	for _, a := range r.Of(p) {
-		v, drawn, err := view(t, a, told)
+		v, drawn, err := view(t, r, a, told)
 		if err != nil {
 			return nil, err
 		}
@@ -67,7 +75,7 @@ func fill(t *texts.Texts, name, content string, data any) (string, error) {
 }
 
 // view lays out one answer.
-func view(t *texts.Texts, a marking.Result, told map[marking.Rule]bool) (answerView, []*engraving.Drawing, error) {
+func view(t *texts.Texts, r marking.Report, a marking.Result, told map[marking.Rule]bool) (answerView, []*engraving.Drawing, error) {
 	v := answerView{Result: a, All: a.Error == "" && len(a.Mistakes) == 0}
 	var drawings []*engraving.Drawing
 	for i, d := range a.Drawn() {
@@ -84,7 +92,7 @@ func view(t *texts.Texts, a marking.Result, told map[marking.Rule]bool) (answerV
 		}
 	}
 	for i, m := range a.Mistakes {
-		view := mistakeView{Mistake: m, Number: i + 1, Kind: t.Pick("kind", string(m.Kind))}
+		view := mistakeView{Mistake: m, Number: i + 1, Where: begin(r.Where(m))}
 		if !told[m.Rule] {
 			view.Rule = t.Pick("rule", string(m.Rule))
 			told[m.Rule] = true
