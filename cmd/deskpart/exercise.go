@@ -24,6 +24,7 @@ import (
 type exerciseOptions struct {
 	runFlags
 	outFlags
+	pdfFlags
 	language   languageFlag
 	topic      string
 	band       string
@@ -85,6 +86,7 @@ young players their teacher decides.`,
 	p.completeParts(cmd, "part", "from-score")
 	o.addWorkFlags(cmd)
 	o.outFlags.addFlags(cmd)
+	o.pdfFlags.addFlags(cmd, true)
 	return cmd
 }
 
@@ -166,6 +168,9 @@ func (o *exerciseOptions) sheets(ctx context.Context, p *program) ([]exercise.Sh
 		return nil, err
 	}
 	if o.settings.Texts, err = o.language.texts(); err != nil {
+		return nil, err
+	}
+	if err = o.settle(string(o.settings.Texts.Language), o.pdf); err != nil {
 		return nil, err
 	}
 	if o.settings.Topic, err = exercise.ParseTopic(o.topic); err != nil {
@@ -286,10 +291,13 @@ func (o *exerciseOptions) makeSheet(s exercise.Sheet) (sheetReport, error) {
 	if err := r.add(r.Pages["exercises"])(s.Questions(o.page)); err != nil {
 		return r, err
 	}
-	if err := r.add(r.Pages["answers"])(s.Answers(o.page)); err != nil {
+	if err := r.add(r.Pages["answers"])(s.Answers(o.page)); err != nil || !o.pdf {
 		return r, err
 	}
-	return r, nil
+	if err := r.add(pdfName(r.Pages["exercises"]))(s.QuestionsPDF(o.page, o.size)); err != nil {
+		return r, err
+	}
+	return r, r.add(pdfName(r.Pages["answers"]))(s.AnswersPDF(o.page, o.size))
 }
 
 // files are those of all sheets, below the folder of the run.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -19,6 +20,7 @@ import (
 	"deskpart/cmd/internal/run"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving/paper"
 	"deskpart/transpose/pitch"
 )
 
@@ -26,6 +28,7 @@ import (
 type explainOptions struct {
 	runFlags
 	outFlags
+	pdfFlags
 	language         languageFlag
 	from             string
 	fromSaid         bool
@@ -78,7 +81,7 @@ mixed band, reading a score, and reading at sight by an imagined clef.
 
 With --out FILE.html it is a lesson page: both staves in line, note under note,
 each note's path, and both pitches to listen to. The page is one file and needs no
-network.
+network. With --out FILE.pdf it is the same on paper.
 
 Ranges that it mentions are a guide; for young players their teacher decides.`,
 		Example: `  What a horn player reads when these notes are to sound:
@@ -108,17 +111,18 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
 	flags.IntVar(&o.maxSignature, "max-signature", 0, "most sharps or flats before the enharmonic twin is taken (default: 6 in what a player reads, 7 in what sounds)")
 	flags.StringVar(&o.topic, "topic", "", "explain a topic of exercise --topic: transposition (why instruments transpose), clef, interval, signature, concert-scale, band-key, score-reading or sight")
 	flags.StringVar(&o.band, "band", "", "the players for --topic concert-scale and band-key, such as \"flute, clarinet, alto saxophone\" (default: a small band)")
-	flags.StringVar(&o.out, "out", "", "write a lesson page to this `FILE.html`")
+	flags.StringVar(&o.out, "out", "", "write a lesson page to this `FILE.html`, or one for paper to FILE.pdf")
 	o.score.addFlags(cmd)
 	o.language.addFlag(cmd, "the explanation and the names of notes")
 	p.completeParts(cmd, "part", "from-score")
 	o.addWorkFlags(cmd)
 	o.outFlags.addFlags(cmd)
+	o.pdfFlags.addFlags(cmd, false)
 	return cmd
 }
 
 func runExplain(ctx context.Context, p *program, o *explainOptions, words string) error {
-	said, err := o.language.texts()
+	said, err := o.texts()
 	if err != nil {
 		return err
 	}
@@ -142,6 +146,7 @@ func runExplain(ctx context.Context, p *program, o *explainOptions, words string
 type lesson interface {
 	WriteText(w io.Writer) error
 	Page() ([]byte, error)
+	PDF(size paper.Size) ([]byte, error)
 }
 
 // hand writes the page, and prints what was asked for.
@@ -162,7 +167,7 @@ func (o *explainOptions) hand(p *program, e lesson) error {
 
 // explainTopic explains a topic, on an instrument where one is named.
 func explainTopic(p *program, o *explainOptions, words string) error {
-	said, err := o.language.texts()
+	said, err := o.texts()
 	if err != nil {
 		return err
 	}
@@ -324,9 +329,30 @@ func (f *excerptFlags) read(ctx context.Context, p *program, flags *runFlags, t 
 	return passage, err
 }
 
+// texts reads the language, and the paper that is usual where it is spoken.
+func (o *explainOptions) texts() (*texts.Texts, error) {
+	said, err := o.language.texts()
+	if err != nil {
+		return nil, err
+	}
+	return said, o.settle(string(said.Language), o.onPaper())
+}
+
+// onPaper reports whether the page is to be a PDF.
+func (o *explainOptions) onPaper() bool { return strings.EqualFold(filepath.Ext(o.out), ".pdf") }
+
+// page makes the page for a browser, or the one for paper where the file's name asks for
+// it.
+func (o *explainOptions) page(e lesson) ([]byte, error) {
+	if o.onPaper() {
+		return e.PDF(o.size)
+	}
+	return e.Page()
+}
+
 // writePage writes the lesson page.
 func (o *explainOptions) writePage(p *program, e lesson) error {
-	page, err := e.Page()
+	page, err := o.page(e)
 	if err != nil {
 		return err
 	}

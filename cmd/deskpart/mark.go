@@ -28,6 +28,7 @@ import (
 type markOptions struct {
 	runFlags
 	outFlags
+	pdfFlags
 	language languageFlag
 	question string
 	csv      bool
@@ -47,16 +48,23 @@ from pitch.
 
 KEY is an answer as MusicXML (answer-01.musicxml, or any score of one staff), or a
 folder made by deskpart exercise; there an answer belongs to the exercise that its
-name says (exercise-03.musicxml, Anna 3.mxl), or else to the one that it fits best.
-The question stands beside the key as exercise-01.musicxml, or is told by the key.
+notes fit, and of several that they fit as well, to the one that its name says
+(exercise-03.musicxml, Anna 3.mxl). The question stands beside the key as
+exercise-01.musicxml, or is told by the key.
 
-ANSWER is a file of any notation program or a folder of them: a class. A file that
-cannot be read is a line of the table. The exit status is then 1; mistakes of
-learners do not change it.`,
+ANSWER is a file of any notation program or a folder of them: a class. One file may
+hold several exercises, as parts or one after another. Whose it is, its name says, or
+the folder that it lies in. A file that cannot be read is a line of the table. The exit
+status is then 1; mistakes of learners do not change it.
+
+With --out each pupil has a page to print: the answer with its mistakes, the rule, what
+is right, what to practise; and the class has one. With --pdf they are PDFs, too.`,
 		Example: `  One answer:
     deskpart mark horn/answer-01.musicxml anna.musicxml
   A class, for a spreadsheet:
-    deskpart mark horn/ class-7b/ --csv > marks.csv`,
+    deskpart mark horn/ class-7b/ --csv > marks.csv
+  A page for each pupil, in German:
+    deskpart mark horn/ class-7b/ --out pages/ --pdf --language de`,
 		Args: func(_ *cobra.Command, args []string) error {
 			switch {
 			case len(args) == 0:
@@ -77,6 +85,7 @@ learners do not change it.`,
 	o.language.addFlag(cmd, "the texts and the names of notes")
 	o.addWorkFlags(cmd)
 	o.outFlags.addFlags(cmd)
+	o.pdfFlags.addFlags(cmd, true)
 	return cmd
 }
 
@@ -89,6 +98,12 @@ func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, pa
 		return o.refuseKey(p, keyPath, err)
 	}
 	if err != nil {
+		return err
+	}
+	if o.pdf && o.out == "" {
+		return errors.New("--pdf is for the pages of --out; say where they are to go")
+	}
+	if err := o.settle(string(marker.Texts.Language), o.pdf); err != nil {
 		return err
 	}
 	search := files.Search{Paths: paths, FilesFrom: o.filesFrom, In: p.streams.In, EveryFile: true, Output: o.out}
@@ -148,6 +163,18 @@ const classPage = "class.html"
 // writePages writes a page for each pupil and one for the class.
 func (o *markOptions) writePages(r marking.Report, inputs []files.Input) error {
 	var pages []outFile
+	add := func(name string, page marked.Page) error {
+		data, err := page.HTML()
+		if err != nil {
+			return err
+		}
+		if pages = append(pages, outFile{name, data}); !o.pdf {
+			return nil
+		}
+		data, err = page.PDF(o.size)
+		pages = append(pages, outFile{pdfName(name), data})
+		return err
+	}
 	names := files.Names{}
 	names.Unique("class", ".html")
 	links := map[string]string{}
@@ -158,13 +185,14 @@ func (o *markOptions) writePages(r marking.Report, inputs []files.Input) error {
 		}
 		name := names.Unique(r.PupilName(pupil.Name), ".html")
 		links[pupil.Name] = name
-		pages = append(pages, outFile{name, page})
+		if err := add(name, page); err != nil {
+			return err
+		}
 	}
-	page, err := marked.Class(r.Texts, r, links)
-	if err != nil {
+	if err := add(classPage, marked.Class(r.Texts, r, links)); err != nil {
 		return err
 	}
-	return o.writeFolder(o.out, append(pages, outFile{classPage, page}), inputs...)
+	return o.writeFolder(o.out, pages, inputs...)
 }
 
 // needsPerson reports whether a pupil's file could not be marked.

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	_ "embed" // sheet.html, sheet.css
 	"fmt"
-	"html/template"
 
 	"deskpart/cmd/internal/pages"
 	"deskpart/cmd/internal/texts"
@@ -28,28 +27,51 @@ type PageOptions struct {
 type exerciseView struct {
 	Number        int
 	Heading, Asks string
-	Figures       []template.HTML
+	Figures       []pages.Figure
 	Boxes         []box
 	Remarks       []string
 }
 
-// Questions is the sheet to hand out: the music over empty staves of the same bars to
+// sheetView is what stands on a sheet, in whatever form it is written.
+type sheetView struct {
+	Title, Code, Source, Footer string
+	Blanks                      []string
+	Exercises                   []exerciseView
+}
+
+// Questions is the page to hand out: the music over empty staves of the same bars to
 // write on.
 func (s Sheet) Questions(o PageOptions) ([]byte, error) {
+	v, err := s.questions(o)
+	if err != nil {
+		return nil, err
+	}
+	return s.html(v, o)
+}
+
+// Answers is the page to mark by: the music over its answer.
+func (s Sheet) Answers(o PageOptions) ([]byte, error) {
+	v, err := s.answers(o)
+	if err != nil {
+		return nil, err
+	}
+	return s.html(v, o)
+}
+
+func (s Sheet) questions(o PageOptions) (sheetView, error) {
 	t := s.texts()
 	title := t.Say("exercise.questions", texts.Fill{"topic": t.Pick("topic", string(s.topic()))})
 	blanks := []string{t.Pick("blank", "name"), t.Pick("blank", "class"), t.Pick("blank", "date"), t.Pick("blank", "marks")}
-	return s.page(title, "", blanks, o, func(e *Exercise, v *exerciseView) ([]pages.Figure, error) {
+	return s.view(sheetView{Title: title, Blanks: blanks}, func(e *Exercise, v *exerciseView) ([]pages.Figure, error) {
 		v.Boxes = e.boxes(s)
 		return e.drawQuestion(s, o)
 	})
 }
 
-// Answers is the sheet to mark by: the music over its answer.
-func (s Sheet) Answers(o PageOptions) ([]byte, error) {
+func (s Sheet) answers(o PageOptions) (sheetView, error) {
 	t := s.texts()
 	title := t.Say("exercise.answers", texts.Fill{"topic": t.Pick("topic", string(s.topic()))})
-	return s.page(title, t.Say("exercise.ranges", nil), nil, o, func(e *Exercise, v *exerciseView) ([]pages.Figure, error) {
+	return s.view(sheetView{Title: title, Footer: t.Say("exercise.ranges", nil)}, func(e *Exercise, v *exerciseView) ([]pages.Figure, error) {
 		v.Remarks = e.remarks(t)
 		return e.DrawAnswer(s, o)
 	})
@@ -62,30 +84,41 @@ func (s Sheet) topic() Topic {
 	return s.Settings.Topic
 }
 
-// page puts the exercises of a sheet on a page.
-func (s Sheet) page(title, footer string, blanks []string, o PageOptions, draw func(*Exercise, *exerciseView) ([]pages.Figure, error)) ([]byte, error) {
-	t := s.texts()
-	sheet := t.Say("exercise.sheet", texts.Fill{"code": s.Code()})
-	p := pages.Page{Texts: t, Title: title + ", " + sheet, Style: sheetStyle, Large: o.Large}
-	var views []exerciseView
+// view adds the exercises to a sheet.
+func (s Sheet) view(v sheetView, draw func(*Exercise, *exerciseView) ([]pages.Figure, error)) (sheetView, error) {
+	v.Code, v.Source = s.Code(), s.Source
 	for _, e := range s.Exercises {
-		v := exerciseView{Number: e.Number, Heading: e.heading(t), Asks: e.Asks(t)}
-		figures, err := draw(e, &v)
-		if err != nil {
-			return nil, fmt.Errorf("exercise %d: %w", e.Number, err)
+		one := exerciseView{Number: e.Number, Heading: e.heading(s.texts()), Asks: e.Asks(s.texts())}
+		var err error
+		if one.Figures, err = draw(e, &one); err != nil {
+			return v, fmt.Errorf("exercise %d: %w", e.Number, err)
 		}
-		for _, f := range figures {
-			v.Figures = append(v.Figures, template.HTML(f.HTML())) // drawn by our own engraver
+		v.Exercises = append(v.Exercises, one)
+	}
+	return v, nil
+}
+
+// fullTitle names a sheet by what it is and its code.
+func (s Sheet) fullTitle(v sheetView) string { return v.Title + ", " + s.codeText() }
+
+func (s Sheet) codeText() string {
+	return s.texts().Say("exercise.sheet", texts.Fill{"code": s.Code()})
+}
+
+// html makes a page of a sheet.
+func (s Sheet) html(v sheetView, o PageOptions) ([]byte, error) {
+	p := pages.Page{Texts: s.texts(), Title: s.fullTitle(v), Style: sheetStyle, Large: o.Large}
+	for _, e := range v.Exercises {
+		for _, f := range e.Figures {
 			p.Drawings = append(p.Drawings, f.Drawings()...)
 		}
-		views = append(views, v)
 	}
-	parsed, err := pages.Template(t, "sheet", sheetTemplate)
+	parsed, err := pages.Template(s.texts(), "sheet", sheetTemplate)
 	if err != nil {
 		return nil, err
 	}
 	var body bytes.Buffer
-	if err := parsed.Execute(&body, map[string]any{"Title": title, "Code": s.Code(), "Source": s.Source, "Blanks": blanks, "Exercises": views, "Footer": footer}); err != nil {
+	if err := parsed.Execute(&body, v); err != nil {
 		return nil, err
 	}
 	p.Body = body.String()

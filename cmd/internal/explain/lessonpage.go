@@ -4,7 +4,6 @@ import (
 	"bytes"
 	_ "embed" // lesson.html, lesson.css, lesson.js
 	"encoding/json"
-	"html/template"
 	"strconv"
 
 	"deskpart/cmd/internal/pages"
@@ -48,7 +47,7 @@ func (e *Explanation) Page() ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		view["Figure"] = template.HTML(figure.HTML()) // drawn by our own engraver
+		view["Figure"] = figure.HTML()
 		page.Drawings = figure.Drawings()
 		if page.Script, err = e.script(); err != nil {
 			return nil, err

@@ -3,9 +3,10 @@ package lecture
 import (
 	"bytes"
 	_ "embed" // lecture.html, lecture.css
-	"html/template"
 
 	"deskpart/cmd/internal/pages"
+	"deskpart/cmd/internal/pages/typeset"
+	"deskpart/musicxml/engraving/paper"
 )
 
 var (
@@ -35,11 +36,26 @@ func (l *Lecture) Page() ([]byte, error) {
 	return page.Bytes()
 }
 
-// Drawn are a step's figures, by our own engraver.
-func (s *Step) Drawn() template.HTML {
-	var out string
-	for _, f := range s.Figures {
-		out += f.HTML()
+// PDF is the lecture on paper. The same lecture gives the same bytes.
+func (l *Lecture) PDF(size paper.Size) ([]byte, error) {
+	d := typeset.New(typeset.Options{Paper: size, Title: l.Title, Language: string(l.t.Language)})
+	d.Title(l.Title)
+	d.Rule()
+	for _, s := range l.Steps {
+		d.Heading(s.Title)
+		for i, text := range s.Text {
+			if i == len(s.Text)-1 && (len(s.Figures) > 0 || s.Table != nil) {
+				d.Lead(typeset.Plain(text))
+				continue
+			}
+			d.Text(typeset.Plain(text))
+		}
+		for _, f := range s.Figures {
+			d.Music(f.Wide)
+		}
+		if s.Table != nil {
+			d.Table(s.Table.Head, s.Table.Rows)
+		}
 	}
-	return template.HTML(out)
+	return d.PDF()
 }

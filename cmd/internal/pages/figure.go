@@ -1,6 +1,10 @@
 package pages
 
-import "deskpart/musicxml/engraving"
+import (
+	"html/template"
+
+	"deskpart/musicxml/engraving"
+)
 
 // Figure is music drawn twice: as wide as paper, and narrow enough for a telephone.
 // The page's style shows the one that fits its window; paper has the wide one.
@@ -22,8 +26,8 @@ func Draw(m *engraving.Music, o engraving.Options) (Figure, error) {
 }
 
 // HTML is both drawings.
-func (f Figure) HTML() string {
-	return "<div class=\"wide\">\n" + f.Wide.Figures() + "</div>\n<div class=\"narrow\">\n" + f.Narrow.Figures() + "</div>\n"
+func (f Figure) HTML() template.HTML {
+	return template.HTML("<div class=\"wide\">\n" + f.Wide.Figures() + "</div>\n<div class=\"narrow\">\n" + f.Narrow.Figures() + "</div>\n") // drawn by our own engraver
 }
 
 // Drawings are both, for the page's glyphs.

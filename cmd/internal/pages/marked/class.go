@@ -6,6 +6,7 @@ import (
 
 	"deskpart/cmd/internal/marking"
 	"deskpart/cmd/internal/pages"
+	"deskpart/cmd/internal/pages/typeset"
 	"deskpart/cmd/internal/texts"
 )
 
@@ -38,27 +39,37 @@ type teachView struct{ Rule, Practise, Who string }
 // mostTaught bounds what is to be taught again.
 const mostTaught = 3
 
+// classView is what stands on the page of the class.
+type classView struct {
+	Heads     []string
+	Rows      []rowView
+	Class     marking.Class
+	Commonest string // the heading
+	Common    []commonView
+	Teach     []teachView
+}
+
 // Class makes the page of the class; links are the pupils' pages by their names.
-func Class(t *texts.Texts, r marking.Report, links map[string]string) ([]byte, error) {
-	var heads []string
+func Class(t *texts.Texts, r marking.Report, links map[string]string) Page {
+	v := classView{Class: r.Class, Common: commonest(t, r), Commonest: strings.TrimRight(t.Pick("class", "commonest"), " :"), Teach: teach(t, r)}
 	for _, e := range r.Summary.Exercises {
-		heads = append(heads, r.ExerciseName(e))
+		v.Heads = append(v.Heads, r.ExerciseName(e))
 	}
-	var rows []rowView
 	for _, p := range r.Summary.Pupils {
 		row := rowView{Pupil: p, Name: r.PupilName(p.Name), Page: links[p.Name], All: r.Total(p)}
 		for i, e := range r.Summary.Exercises {
-			row.Cells = append(row.Cells, cellView{heads[i], r.Cell(p, e)})
+			row.Cells = append(row.Cells, cellView{v.Heads[i], r.Cell(p, e)})
 		}
-		rows = append(rows, row)
+		v.Rows = append(v.Rows, row)
 	}
-	common := commonest(t, r)
-	body, err := fill(t, "class", classTemplate, map[string]any{"Heads": heads, "Rows": rows, "Class": r.Class, "Common": common,
-		"Commonest": strings.TrimRight(t.Pick("class", "commonest"), " :"), "Teach": teach(t, r)})
-	if err != nil {
-		return nil, err
-	}
-	return pages.Page{Texts: t, Title: t.Say("marked.class", texts.Fill{"n": len(rows)}), Style: style, Body: body}.Bytes()
+	title := t.Say("marked.class", texts.Fill{"n": len(v.Rows)})
+	return Page{t: t, name: title, set: func(d *typeset.Setter) { v.set(t, d) }, html: func() ([]byte, error) {
+		body, err := fill(t, "class", classTemplate, v)
+		if err != nil {
+			return nil, err
+		}
+		return pages.Page{Texts: t, Title: title, Style: style, Body: body}.Bytes()
+	}}
 }
 
 // names lists pupils: "Anna, Ben".

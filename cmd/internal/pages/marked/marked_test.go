@@ -61,6 +61,15 @@ func handIn(t *testing.T, s exercise.Sheet, m marking.Marker, pupil string, numb
 	return results
 }
 
+// pupilPage is the page of the first pupil.
+func pupilPage(t *texts.Texts, r marking.Report) ([]byte, error) {
+	page, err := marked.Pupil(t, r, r.Summary.Pupils[0])
+	if err != nil {
+		return nil, err
+	}
+	return page.HTML()
+}
+
 // TestPupilPage: a page shows the answer with the number of the mistake under it,
 // the rule, the right answer, and all of it in the language.
 func TestPupilPage(t *testing.T) {
@@ -80,7 +89,7 @@ func TestPupilPage(t *testing.T) {
 		results := handIn(t, s, m, "Ida <b>", 1, dropSecondBar)
 		require.Len(t, results[0].Mistakes, 1)
 		report := marking.Report{Class: marking.NewClass(results), Texts: m.Texts}
-		page, err := marked.Pupil(m.Texts, report, report.Summary.Pupils[0])
+		page, err := pupilPage(m.Texts, report)
 		require.NoError(t, err)
 		text := string(page)
 		assert.True(t, strings.Contains(text, `<html lang="`+string(row.language)+`"`), `<html lang="`+string(row.language)+`"`)
@@ -89,7 +98,7 @@ func TestPupilPage(t *testing.T) {
 		assert.True(t, strings.Contains(text, row.practise), row.practise)
 		assert.True(t, strings.Contains(text, html.EscapeString(m.Texts.Pick("rule", "bars-missing"))), m.Texts.Pick("rule", "bars-missing"))
 		assert.True(t, strings.Contains(text, ">[1]<"), ">[1]<")
-		again, err := marked.Pupil(m.Texts, report, report.Summary.Pupils[0])
+		again, err := pupilPage(m.Texts, report)
 		require.NoError(t, err)
 		assert.True(t, text == string(again), "the same bytes")
 	}
@@ -107,7 +116,7 @@ func TestDrawnAnswer(t *testing.T) {
 	s, m := sheet(t, words.English, 1)
 	results := handIn(t, s, m, "Ida", 1, func(text string) string { return strings.Replace(text, "<octave>4</octave>", "<octave>5</octave>", 1) })
 	report := marking.Report{Class: marking.NewClass(results), Texts: m.Texts}
-	page, err := marked.Pupil(m.Texts, report, report.Summary.Pupils[0])
+	page, err := pupilPage(m.Texts, report)
 	require.NoError(t, err)
 	_, wide, _ := strings.Cut(string(page), `<div class="wide">`)
 	wide, _, _ = strings.Cut(wide, "</div>")
@@ -175,7 +184,7 @@ func TestClassPage(t *testing.T) {
 	results = append(results, handIn(t, s, m, "Cleo", 2, noKey)...)
 	results = append(results, marking.Unmarked(m.Texts, "dora.pdf", notice.IsPDF, nil))
 	report := marking.Report{Class: marking.NewClass(results), Texts: m.Texts}
-	page, err := marked.Class(m.Texts, report, map[string]string{"Anna": "Anna.html"})
+	page, err := marked.Class(m.Texts, report, map[string]string{"Anna": "Anna.html"}).HTML()
 	require.NoError(t, err)
 	text := string(page)
 	has(t, text, `<a href="Anna.html">Anna</a>`)

@@ -3,15 +3,15 @@ package marked
 import (
 	"bytes"
 	_ "embed" // pupil.html, class.html, marked.css
-	"html/template"
 	"unicode"
 	"unicode/utf8"
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
 	"deskpart/cmd/internal/pages"
+	"deskpart/cmd/internal/pages/typeset"
 	"deskpart/cmd/internal/texts"
-	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/paper"
 )
 
 //go:embed pupil.html
@@ -25,7 +25,7 @@ type answerView struct {
 	marking.Result
 	// Way says how the notes were to move, "" where the key does not tell.
 	Way      string
-	Figures  []template.HTML
+	Figures  []pages.Figure
 	Mistakes []mistakeView
 	Practise []string
 	All      bool // everything is right
@@ -44,24 +44,59 @@ func begin(text string) string {
 	return string(unicode.ToUpper(first)) + text[size:]
 }
 
+// Page is a page of marked answers, in whatever form it is written: the methods make
+// it.
+type Page struct {
+	t    *texts.Texts
+	html func() ([]byte, error)
+	set  func(d *typeset.Setter)
+	name string // its title
+}
+
+// HTML is the page for a browser.
+func (p Page) HTML() ([]byte, error) { return p.html() }
+
+// PDF is the page on paper.
+func (p Page) PDF(size paper.Size) ([]byte, error) {
+	d := typeset.New(typeset.Options{Paper: size, Title: p.name, Language: string(p.t.Language)})
+	p.set(d)
+	return d.PDF()
+}
+
+// pupilView is what stands on a pupil's page.
+type pupilView struct {
+	Name    string
+	Pupil   marking.Pupil
+	Answers []answerView
+}
+
 // Pupil makes the page of one pupil.
-func Pupil(t *texts.Texts, r marking.Report, p marking.Pupil) ([]byte, error) {
-	var answers []answerView
-	var drawings []*engraving.Drawing
+func Pupil(t *texts.Texts, r marking.Report, p marking.Pupil) (Page, error) {
+	v := pupilView{Name: r.PupilName(p.Name), Pupil: p}
 	told := map[marking.Rule]bool{}
 	for _, a := range r.Of(p) {
-		v, drawn, err := view(t, r, a, told)
+		one, err := view(t, r, a, told)
 		if err != nil {
-			return nil, err
+			return Page{}, err
 		}
-		answers, drawings = append(answers, v), append(drawings, drawn...)
+		v.Answers = append(v.Answers, one)
 	}
-	name := r.PupilName(p.Name)
-	body, err := fill(t, "pupil", pupilTemplate, map[string]any{"Name": name, "Pupil": p, "Answers": answers})
-	if err != nil {
+	title := t.Say("marked.title", texts.Fill{"name": v.Name})
+	return Page{t: t, name: title, html: func() ([]byte, error) { return v.html(t, title) }, set: func(d *typeset.Setter) { v.set(t, d) }}, nil
+}
+
+func (v pupilView) html(t *texts.Texts, title string) ([]byte, error) {
+	page := pages.Page{Texts: t, Title: title, Style: style}
+	for _, a := range v.Answers {
+		for _, f := range a.Figures {
+			page.Drawings = append(page.Drawings, f.Drawings()...)
+		}
+	}
+	var err error
+	if page.Body, err = fill(t, "pupil", pupilTemplate, v); err != nil {
 		return nil, err
 	}
-	return pages.Page{Texts: t, Title: t.Say("marked.title", texts.Fill{"name": name}), Style: style, Drawings: drawings, Body: body}.Bytes()
+	return page.Bytes()
 }
 
 func fill(t *texts.Texts, name, content string, data any) (string, error) {
@@ -75,21 +110,17 @@ func fill(t *texts.Texts, name, content string, data any) (string, error) {
 }
 
 // view lays out one answer.
-func view(t *texts.Texts, r marking.Report, a marking.Result, told map[marking.Rule]bool) (answerView, []*engraving.Drawing, error) {
+func view(t *texts.Texts, r marking.Report, a marking.Result, told map[marking.Rule]bool) (answerView, error) {
 	v := answerView{Result: a, All: a.Error == "" && len(a.Mistakes) == 0}
-	var drawings []*engraving.Drawing
 	for i, d := range a.Drawn() {
 		if i == 0 && !d.Several {
 			v.Way = way(t, d)
 		}
 		figures, err := draw(t, d)
 		if err != nil {
-			return v, nil, err
+			return v, err
 		}
-		for _, f := range figures {
-			v.Figures = append(v.Figures, template.HTML(f.HTML())) // drawn by our own engraver
-			drawings = append(drawings, f.Drawings()...)
-		}
+		v.Figures = append(v.Figures, figures...)
 	}
 	for i, m := range a.Mistakes {
 		view := mistakeView{Mistake: m, Number: i + 1, Where: begin(r.Where(m))}
@@ -100,7 +131,7 @@ func view(t *texts.Texts, r marking.Report, a marking.Result, told map[marking.R
 		v.Mistakes = append(v.Mistakes, view)
 	}
 	v.Practise = practise(t, a)
-	return v, drawings, nil
+	return v, nil
 }
 
 // way says how the notes were to move.

@@ -1,0 +1,67 @@
+package exercise
+
+import (
+	"fmt"
+	"strconv"
+
+	"deskpart/cmd/internal/pages/typeset"
+	"deskpart/musicxml/engraving/paper"
+)
+
+// QuestionsPDF is [Sheet.Questions] on paper, as a PDF.
+func (s Sheet) QuestionsPDF(o PageOptions, size paper.Size) ([]byte, error) {
+	v, err := s.questions(o)
+	if err != nil {
+		return nil, err
+	}
+	return s.pdf(v, o, size)
+}
+
+// AnswersPDF is [Sheet.Answers] on paper, as a PDF.
+func (s Sheet) AnswersPDF(o PageOptions, size paper.Size) ([]byte, error) {
+	v, err := s.answers(o)
+	if err != nil {
+		return nil, err
+	}
+	return s.pdf(v, o, size)
+}
+
+// pdf sets a sheet. An exercise stays on one page where it has room.
+func (s Sheet) pdf(v sheetView, o PageOptions, size paper.Size) ([]byte, error) {
+	d := typeset.New(typeset.Options{Paper: size, Large: o.Large, Title: s.fullTitle(v), Language: string(s.texts().Language)})
+	d.Title(v.Title)
+	code := s.codeText()
+	if v.Source != "" {
+		code += " · " + v.Source
+	}
+	d.Lead(typeset.Plain(code))
+	d.Blanks(v.Blanks...)
+	d.Rule()
+	for _, e := range v.Exercises {
+		d.Together(func() { e.set(d) })
+	}
+	if v.Footer != "" {
+		d.Text(typeset.Italic(v.Footer))
+	}
+	return d.PDF()
+}
+
+// set sets one exercise.
+func (e exerciseView) set(d *typeset.Setter) {
+	d.Heading(fmt.Sprintf("%d. %s", e.Number, e.Heading))
+	d.Lead(typeset.Plain(e.Asks))
+	for _, f := range e.Figures {
+		d.Music(f.Wide)
+	}
+	var marks []typeset.Mark
+	for _, b := range e.Boxes {
+		marks = append(marks, typeset.Mark{Name: b.Name, Of: strconv.Itoa(b.Of)})
+	}
+	if len(marks) > 0 {
+		d.Marks(marks...)
+	}
+	for _, remark := range e.Remarks {
+		d.Item("•", typeset.Plain(remark))
+	}
+	d.Space(0.8)
+}
