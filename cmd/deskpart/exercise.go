@@ -17,6 +17,7 @@ import (
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
+	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 )
 
@@ -112,7 +113,7 @@ func runExercise(ctx context.Context, p *program, o *exerciseOptions) error {
 	case o.quiet:
 		return nil
 	}
-	return made.writeText(p)
+	return made.writeText(p, o.settings.Texts)
 }
 
 // make makes all sheets with their files.
@@ -321,9 +322,9 @@ func (r *sheetReport) add(name string) func([]byte, error) error {
 	}
 }
 
-func (r exerciseReport) writeText(p *program) error {
+func (r exerciseReport) writeText(p *program, said *texts.Texts) error {
 	for _, s := range r.Sheets {
-		if _, err := fmt.Fprintf(p.streams.Out, "sheet %s: %d exercises in %s; print exercises.html and answers.html there\n", s.Code, len(s.Exercises), s.Folder); err != nil {
+		if _, err := fmt.Fprintln(p.streams.Out, said.Say("exercise.written", texts.Fill{"code": s.Code, "n": len(s.Exercises), "folder": s.Folder})); err != nil {
 			return err
 		}
 	}

@@ -138,7 +138,7 @@ func runExplain(ctx context.Context, p *program, o *explainOptions, words string
 	if err != nil {
 		return err
 	}
-	return o.hand(p, explanation)
+	return o.hand(p, explanation, said)
 }
 
 // lesson is what explain has to hand out: as text, as JSON (its own fields), as a
@@ -150,9 +150,9 @@ type lesson interface {
 }
 
 // hand writes the page, and prints what was asked for.
-func (o *explainOptions) hand(p *program, e lesson) error {
+func (o *explainOptions) hand(p *program, e lesson, said *texts.Texts) error {
 	if o.out != "" {
-		if err := o.writePage(p, e); err != nil {
+		if err := o.writePage(p, e, said); err != nil {
 			return err
 		}
 	}
@@ -195,7 +195,7 @@ func explainTopic(p *program, o *explainOptions, words string) error {
 	if err != nil {
 		return err
 	}
-	return o.hand(p, made)
+	return o.hand(p, made, said)
 }
 
 // task reads what is asked for.
@@ -268,14 +268,32 @@ func parseKey(said *texts.Texts, text string) (*pitch.Key, error) {
 
 func parsePitches(said *texts.Texts, text string) ([]pitch.Pitch, error) {
 	var pitches []pitch.Pitch
-	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '\t' || r == '\n' }) {
-		p, err := said.ParsePitch(word)
+	fields := strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '\t' || r == '\n' })
+	for len(fields) > 0 {
+		p, words, err := parsePitch(said, fields)
 		if err != nil {
 			return nil, err
 		}
-		pitches = append(pitches, p)
+		pitches, fields = append(pitches, p), fields[words:]
 	}
 	return pitches, nil
+}
+
+// mostWords is how many words a note may be spoken in: "si bemolle 3", "do doppio diesis 4".
+const mostWords = 4
+
+// parsePitch reads the note at the beginning of a list of words, and says of how many it
+// is.
+func parsePitch(said *texts.Texts, fields []string) (p pitch.Pitch, words int, err error) {
+	if p, err = said.ParsePitch(fields[0]); err == nil {
+		return p, 1, nil
+	}
+	for n := 2; n <= min(mostWords, len(fields)); n++ {
+		if p, joined := said.ParsePitch(strings.Join(fields[:n], "")); joined == nil {
+			return p, n, nil
+		}
+	}
+	return p, 1, err
 }
 
 // octaves reads --octave; nil for auto.
@@ -351,7 +369,7 @@ func (o *explainOptions) page(e lesson) ([]byte, error) {
 }
 
 // writePage writes the lesson page.
-func (o *explainOptions) writePage(p *program, e lesson) error {
+func (o *explainOptions) writePage(p *program, e lesson, said *texts.Texts) error {
 	page, err := o.page(e)
 	if err != nil {
 		return err
@@ -360,7 +378,7 @@ func (o *explainOptions) writePage(p *program, e lesson) error {
 		return err
 	}
 	if !o.json && !o.quiet {
-		_, err = io.WriteString(p.streams.Out, "lesson page written: "+o.out+"\n")
+		_, err = fmt.Fprintln(p.streams.Out, said.Say("lesson.file", texts.Fill{"file": o.out}))
 	}
 	return err
 }
