@@ -25,6 +25,7 @@ func TestPages(t *testing.T) {
 		{"lesson", testLessonPage},
 		{"exercises", testExercisePages},
 		{"sheets of topics", testTopicPages},
+		{"lectures", testLecturePages},
 		{"marked answers", testMarkedPages},
 	} {
 		t.Run(group.name, func(t *testing.T) { group.test(t, browser) })

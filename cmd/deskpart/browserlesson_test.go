@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/browsertest"
+	"deskpart/cmd/internal/exercise"
 	"deskpart/musicxml/engraving/svgread"
 )
 
@@ -128,6 +129,26 @@ func testTopicPages(t *testing.T, b *browsertest.Browser) {
 			require.Equal(t, exitDone, code, errs)
 			everywhere(t, b, filepath.Join(dir, "exercises.html"), topic+"-exercises", func(*browsertest.Page) {})
 			everywhere(t, b, filepath.Join(dir, "answers.html"), topic+"-answers", func(*browsertest.Page) {})
+		})
+	}
+}
+
+// testLecturePages: the lectures on all topics, each in one language, on a telephone and in
+// large print.
+func testLecturePages(t *testing.T, b *browsertest.Browser) {
+	languages := []string{"de", "fr", "it", "es", "en"}
+	for i, topic := range exercise.Topics() {
+		t.Run(string(topic), func(t *testing.T) {
+			file := written(t, "explain", "--topic", string(topic), "--language", languages[i%len(languages)])
+			page := b.Open(t, file, browsertest.Size(360, 740))
+			page.Accessible()
+			page.Narrow()
+			page.Legible()
+			page.Shoot("lecture-" + string(topic))
+			page.Click(".look summary")
+			page.Click("#large-print")
+			page.Narrow()
+			page.Legible()
 		})
 	}
 }

@@ -31,11 +31,21 @@ func (p *Page) Legible() {
 }
 
 // Narrow asserts that nothing is wider than the window: only music may be scrolled
-// sideways, within its own box.
+// sideways, within its own box. And no button touches another.
 func (p *Page) Narrow() {
 	p.t.Helper()
 	assert.Zero(p.t, p.Number(`Math.max(0, document.documentElement.scrollWidth - innerWidth)`), "%s is too wide for its window", p.url)
+	assert.Zero(p.t, p.Number(`Math.max(0, ...[...document.querySelectorAll(".scroll")].filter((e) => !e.querySelector("svg")).map((e) => e.scrollWidth - e.clientWidth))`),
+		"%s: a table is cut", p.url)
+	assert.Zero(p.t, p.Number(touching), "%s: buttons touch", p.url)
 }
+
+// touching counts the pairs of buttons that are less than four pixels apart.
+const touching = `(() => {
+	const boxes = [...document.querySelectorAll("button")].map((e) => e.getBoundingClientRect()).filter((r) => r.width > 0);
+	const apart = (a, b) => Math.max(a.left - b.right, b.left - a.right, a.top - b.bottom, b.top - a.bottom);
+	return boxes.flatMap((a, i) => boxes.slice(i + 1).map((b) => apart(a, b))).filter((d) => d < 4).length;
+})()`
 
 // IsDark reports whether the paper is dark.
 func (p *Page) IsDark() bool {
