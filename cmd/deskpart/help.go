@@ -17,7 +17,7 @@ var flagGroups = []struct {
 	names []string
 }{
 	{"The music", nil},
-	{"The paper", []string{"paper", "staff", "margin", "large", "large-print", "one-sided", "print", "job", "copies"}},
+	{"The paper", []string{"pdf", "paper", "staff", "margin", "large", "large-print", "one-sided", "print", "job", "copies"}},
 	{"The files", []string{"out", "format", "bundle", "bag", "ascii-names", "force", "files-from", "csv", "details", "question"}},
 	{"The machine", []string{"jobs", "memory", "shard", "json", "quiet", "strict", "help", "version", "no-descriptions"}},
 }
