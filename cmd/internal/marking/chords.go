@@ -55,7 +55,7 @@ func (x *examiner) chordMarks(r *Result, answer []chordName) {
 	cost := len(x.chords) - right
 	if len(missing) > 0 {
 		m := x.chordMistake(x.chords[0], x.t.Say("marking.chords-missing", nil), RuleChord)
-		m.Text = x.t.Say("marking.chords-missing-in", texts.Fill{"bars": x.t.Bars(missing)})
+		m.Text = x.t.Say("marking.chords-missing-in", texts.Fill{"bars": x.barsText(missing...)})
 		r.Mistakes = append(r.Mistakes, m)
 		cost -= len(missing) - 1
 	}
@@ -66,5 +66,5 @@ func (x *examiner) chordMarks(r *Result, answer []chordName) {
 
 func (x *examiner) chordMistake(c chordName, cause string, rule Rule) Mistake {
 	bar := x.expected.bars[c.bar].number
-	return Mistake{Kind: ChordKind, Rule: rule, Measure: bar, Beat: "1", Place: x.t.Bars([]string{bar}), Text: cause, Cause: cause, after: c.bar}
+	return Mistake{Kind: ChordKind, Rule: rule, Measure: bar, Beat: "1", Place: x.barsText(bar), Text: cause, Cause: cause, after: c.bar}
 }

@@ -312,6 +312,28 @@ func TestPrintedIsNotMarked(t *testing.T) {
 	}
 }
 
+// TestUpbeat: an upbeat is called so, and its beats are those that it stands on.
+func TestUpbeat(t *testing.T) {
+	t.Parallel()
+	const metre = "<time><beats>2</beats><beat-type>4</beat-type></time>"
+	file := func(first string) []byte {
+		note := func(step string, duration int) string {
+			return fmt.Sprintf("<note><pitch><step>%s</step><octave>4</octave></pitch><duration>%d</duration></note>", step, duration)
+		}
+		return []byte(`<score-partwise><part-list><score-part id="P1"><part-name>Flute</part-name></score-part></part-list><part id="P1">` +
+			`<measure number="0" implicit="yes"><attributes><divisions>2</divisions>` + metre + treble + "</attributes>" + note(first, 1) + "</measure>" +
+			`<measure number="1">` + note("C", 2) + note("D", 2) + `</measure><measure number="2">` + note("E", 4) + "</measure></part></score-partwise>")
+	}
+	c, err := instruments.Load()
+	require.NoError(t, err)
+	k, err := marking.NewKey(read(t, file("G")), nil, c)
+	require.NoError(t, err)
+	r, err := markOne(t, k, read(t, file("A")))
+	require.NoError(t, err)
+	require.Len(t, r.Mistakes, 1)
+	assert.Equal(t, "the upbeat, beat 2 and a half", r.Mistakes[0].Place)
+}
+
 // TestPupils reads names off paths as classes hand them in.
 func TestPupils(t *testing.T) {
 	t.Parallel()

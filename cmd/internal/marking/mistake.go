@@ -71,7 +71,8 @@ func (x *examiner) placeAt(m *Mistake, i int) {
 // placeText says a place in words: "bar 3, beat 2 and a half".
 func (x *examiner) placeText(bar int, h head) string {
 	b := x.expected.bars[bar]
-	return x.t.Say("marking.place", texts.Fill{"bar": x.t.Bars([]string{b.number}), "beat": x.t.Beat(h.onset.Num(), h.onset.Den(), b.metre)})
+	onset := h.onset.Add(b.lacks())
+	return x.t.Say("marking.place", texts.Fill{"bar": x.barsText(b.number), "beat": x.t.Beat(onset.Num(), onset.Den(), b.metre)})
 }
 
 // where says how many notes in which bars.
@@ -82,7 +83,20 @@ func (x *examiner) where(heads []int) string {
 			bars = append(bars, n)
 		}
 	}
-	return x.t.Say("marking.notes-in-bars", texts.Fill{"n": len(heads), "bars": x.t.Bars(bars)})
+	return x.t.Say("marking.notes-in-bars", texts.Fill{"n": len(heads), "bars": x.barsText(bars...)})
+}
+
+// barsText names expected bars by their numbers; the first one by its name, where it is an
+// upbeat.
+func (x *examiner) barsText(numbers ...string) string {
+	first := x.expected.bars[0]
+	switch {
+	case first.lacks().Sign() == 0 || numbers[0] != first.number:
+		return x.t.Bars(numbers)
+	case len(numbers) == 1:
+		return x.t.Say("marking.upbeat", nil)
+	}
+	return x.t.Say("marking.upbeat-and", texts.Fill{"bars": x.t.Bars(numbers[1:])})
 }
 
 // inOrder sorts mistakes: those of the whole first, then by place in the music.

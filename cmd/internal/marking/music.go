@@ -39,6 +39,16 @@ type bar struct {
 	metre  words.Metre
 }
 
+// lacks is what an upbeat lacks at its beginning to be a bar, in quarter notes; nothing
+// for other bars.
+func (b bar) lacks() musicxml.Fraction {
+	full := musicxml.NewFraction(4*int64(b.metre.Beats), int64(max(b.metre.Unit, 1)))
+	if b.index > 0 || b.length.Sign() == 0 || !b.length.Less(full) {
+		return musicxml.Fraction{}
+	}
+	return full.Sub(b.length)
+}
+
 // music is one staff of a file.
 type music struct {
 	heads []head // by bar, onset, and downwards in a chord

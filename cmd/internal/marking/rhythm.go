@@ -217,11 +217,11 @@ func (x *examiner) shortBars(list []Mistake, done map[int]bool) []Mistake {
 		if i == len(x.expected.bars)-1 && b.length.Less(is) {
 			continue // programs fill the last bar up
 		}
-		text := x.t.Say("marking.bar-too-long", texts.Fill{"bar": x.t.Bars([]string{b.number})})
+		text := x.t.Say("marking.bar-too-long", texts.Fill{"bar": x.barsText(b.number)})
 		if is.Less(b.length) {
-			text = x.t.Say("marking.bar-too-short", texts.Fill{"bar": x.t.Bars([]string{b.number})})
+			text = x.t.Say("marking.bar-too-short", texts.Fill{"bar": x.barsText(b.number)})
 		}
-		list = append(list, Mistake{Kind: Rhythm, Rule: RuleRest, Measure: b.number, Beat: "1", Place: x.t.Bars([]string{b.number}), Text: text,
+		list = append(list, Mistake{Kind: Rhythm, Rule: RuleRest, Measure: b.number, Beat: "1", Place: x.barsText(b.number), Text: text,
 			Cause: x.t.Say("marking.cause-rests", nil), after: i})
 	}
 	return list

@@ -53,7 +53,7 @@ func (x *examiner) lostMistake(run []int) Mistake {
 	for _, bar := range run {
 		heads = append(heads, x.headsOf(bar)...)
 	}
-	bars := x.t.Bars(x.barNumbers(run))
+	bars := x.barsText(x.barNumbers(run)...)
 	f := finding{kind: Missing, rule: RuleBarsMissing, cause: x.t.Say("marking.cause-bars-missing", nil)}
 	if x.isTail(heads) {
 		heads = append(x.brokenOff(heads[0]), heads...)
@@ -71,7 +71,7 @@ func (x *examiner) lostMistake(run []int) Mistake {
 		f.text = x.t.Say("marking.bars-left-out", texts.Fill{"bars": bars, "n": len(run)})
 	}
 	m := x.add(nil, f, heads)[0]
-	m.Text, m.Place = f.text, x.t.Bars(x.barNumbers(run[:1])) // the text says which bars
+	m.Text, m.Place = f.text, x.barsText(x.barNumbers(run[:1])...) // the text says which bars
 	return m
 }
 
@@ -134,12 +134,12 @@ func (x *examiner) addedMistake(run []int) Mistake {
 		for len(bars) < len(run) && bars[0] > 0 {
 			bars = append([]int{bars[0] - 1}, bars...)
 		}
-		f.text = x.t.Say("marking.bars-twice", texts.Fill{"bars": x.t.Bars(x.barNumbers(bars)), "n": len(bars)})
+		f.text = x.t.Say("marking.bars-twice", texts.Fill{"bars": x.barsText(x.barNumbers(bars)...), "n": len(bars)})
 	} else {
-		f.text = x.t.Say("marking.bars-extra", texts.Fill{"bars": x.t.Bars(x.barNumbers(bars)), "n": len(run)})
+		f.text = x.t.Say("marking.bars-extra", texts.Fill{"bars": x.barsText(x.barNumbers(bars)...), "n": len(run)})
 	}
 	m := Mistake{Kind: f.kind, Rule: f.rule, Cause: f.cause, Text: f.text, costs: 1, after: after, Measure: x.expected.bars[after].number, Beat: "1"}
-	m.Place = x.t.Bars(x.barNumbers([]int{after}))
+	m.Place = x.barsText(x.barNumbers([]int{after})...)
 	for _, k := range run {
 		g, first := x.align.inBar(k)
 		for n := range g {

@@ -2,6 +2,7 @@ package marked
 
 import (
 	_ "embed" // class.html
+	"path/filepath"
 	"strings"
 
 	"deskpart/cmd/internal/marking"
@@ -33,6 +34,9 @@ type commonView struct {
 	Of   int
 }
 
+// rejectedView is a file that could not be marked.
+type rejectedView struct{ Name, Text string }
+
 // teachView is something to teach again.
 type teachView struct{ Rule, Practise, Who string }
 
@@ -47,6 +51,7 @@ type classView struct {
 	Commonest string // the heading
 	Common    []commonView
 	Teach     []teachView
+	Rejected  []rejectedView
 }
 
 // Class makes the page of the class; links are the pupils' pages by their names.
@@ -61,6 +66,9 @@ func Class(t *texts.Texts, r marking.Report, links map[string]string) Page {
 			row.Cells = append(row.Cells, cellView{v.Heads[i], r.Cell(p, e)})
 		}
 		v.Rows = append(v.Rows, row)
+	}
+	for _, file := range r.Rejected {
+		v.Rejected = append(v.Rejected, rejectedView{filepath.Base(file.Input), file.Text})
 	}
 	title := t.Say("marked.class", texts.Fill{"n": len(v.Rows)})
 	return Page{t: t, name: title, set: func(d *typeset.Setter) { v.set(t, d) }, html: func() ([]byte, error) {

@@ -29,7 +29,7 @@ func (v answerView) set(t *texts.Texts, d *typeset.Setter) {
 	case v.Error == "" && v.Exercise > 0:
 		d.Heading(t.Say("marked.exercise", texts.Fill{"n": v.Exercise}))
 	default:
-		d.Heading(v.File)
+		d.Heading(v.FileName())
 	}
 	if v.Error != "" {
 		d.Text(typeset.Plain(v.Error))
@@ -82,10 +82,10 @@ func (v classView) set(t *texts.Texts, d *typeset.Setter) {
 			d.Item(fmt.Sprintf("%d.", i+1), typeset.Plain(lesson.Rule+" "+lesson.Practise), typeset.Italic(" "+lesson.Who))
 		}
 	}
-	if len(v.Class.Rejected) > 0 {
+	if len(v.Rejected) > 0 {
 		d.Heading(t.Say("marked.rejected", nil))
-		for _, r := range v.Class.Rejected {
-			d.Item("•", typeset.Bold(r.Input), typeset.Plain(" "+r.Text))
+		for _, r := range v.Rejected {
+			d.Item("•", typeset.Bold(r.Name), typeset.Plain(" "+r.Text))
 		}
 	}
 }

@@ -3,6 +3,7 @@ package marked
 import (
 	"bytes"
 	_ "embed" // pupil.html, class.html, marked.css
+	"path/filepath"
 	"unicode"
 	"unicode/utf8"
 
@@ -30,6 +31,9 @@ type answerView struct {
 	Practise []string
 	All      bool // everything is right
 }
+
+// FileName is that of the answer, without its folders.
+func (v answerView) FileName() string { return filepath.Base(v.File) }
 
 // mistakeView is one mistake; Where says its place and kind, Rule is told once on a page.
 type mistakeView struct {
