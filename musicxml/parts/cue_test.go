@@ -70,6 +70,34 @@ func TestCues(t *testing.T) {
 			score: []shorthand.Entry{{Name: "Violin 1", Music: `[key 0] R | R | C5+E5:h~ C5+E5:h^ | C5:w`}, {Name: "Flute", Music: `[key 0] R | R | R | C5:w`}}, part: 1,
 			want: `R | R | R / "Violin 1" c!E5:h c!E5:h | C5:w`,
 		},
+		{
+			name: "not one note again and again", why: "a prominent line moves (wmgso)",
+			cues: 2,
+			score: []shorthand.Entry{{Name: "Clarinet in C", Music: `[key 0] R | R | G4:e G4:e G4:e G4:e G4:e G4:e G4:e G4:e | C5:w`}, {Name: "Oboe", Music: `[key 0] R | R | B4:h D5:h | C5:w`},
+				{Name: "Flute", Music: `[key 0] R | R | R | C5:w`}}, part: 2,
+			want: `R | R | R / "Oboe" c!B4:h c!D5:h | C5:w`,
+		},
+		{
+			name: "of two that move the busier", why: "more of it is heard; they lie equally high",
+			cues: 2,
+			score: []shorthand.Entry{{Name: "Clarinet in C", Music: `[key 0] R | R | B4:h C5:h | C5:w`}, {Name: "Oboe", Music: `[key 0] R | R | B4:q C5:q B4:q C5:q | C5:w`},
+				{Name: "Flute", Music: `[key 0] R | R | R | C5:w`}}, part: 2,
+			want: `R | R | R / "Oboe" c!B4:q c!C5:q c!B4:q c!C5:q | C5:w`,
+		},
+		{
+			name: "of two that move alike the upper", why: "the upper line is heard (common practice, no source)",
+			cues: 2,
+			score: []shorthand.Entry{{Name: "Clarinet in C", Music: `[key 0] R | R | E4:h F4:h | C5:w`}, {Name: "Oboe", Music: `[key 0] R | R | C5:h D5:h | C5:w`},
+				{Name: "Flute", Music: `[key 0] R | R | R | G4:w`}}, part: 2,
+			want: `R | R | R / "Oboe" c!C5:h c!D5:h | G4:w`,
+		},
+		{
+			name: "an instrument that nobody knows", why: "the clef in force is that of its bar before, after the first note",
+			cues: 2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | C5:h D5:h | C5:w`},
+				{Name: "Quayphone", Music: `[key 0] bass C3:h treble C5:h | R | R | C5:w`}}, part: 1,
+			want: `C3:h C5:h | R | R / "Flute" c!C5:h c!D5:h | C5:w`,
+		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
@@ -157,6 +185,10 @@ func checkCues(t *testing.T, sheet *parts.Sheet, sounds map[string]bool) int {
 	for _, e := range partOf(sheet).FindElements(".//note[cue]") {
 		assert.Empty(t, e.FindElements("tie"))
 		assert.Empty(t, e.FindElements("lyric"))
+		for _, own := range e.Parent().FindElements("note[rest]") {
+			assert.NotEqual(t, musicxml.ChildText(own, "voice"), musicxml.ChildText(e, "voice"), "a voice of its own")
+		}
+		assert.NotEmpty(t, musicxml.ChildText(e, "voice"))
 		if kind := musicxml.Child(e, "type"); kind != nil {
 			assert.Equal(t, "cue", musicxml.Attr(kind, "size"))
 		}
@@ -175,9 +207,12 @@ func TestCuesKeepOrnaments(t *testing.T) {
 	require.NoError(t, err)
 	note := source.FindElement("measure[3]/note[1]")
 	ornaments := note.CreateElement("notations").CreateElement("ornaments")
-	for _, tag := range []string{"trill-mark", "wavy-line", "accidental-mark"} {
+	kept := []string{"trill-mark", "turn", "delayed-turn", "inverted-turn", "delayed-inverted-turn", "vertical-turn",
+		"inverted-vertical-turn", "shake", "mordent", "inverted-mordent", "haydn", "tremolo"}
+	for _, tag := range append([]string{"wavy-line", "accidental-mark", "schleifer", "other-ornament"}, kept...) {
 		ornaments.CreateElement(tag)
 	}
+	ornaments.CreateElement("tremolo").CreateAttr("type", "start") // it has another end
 	flute, err := score.ReadPart(1, nil)
 	require.NoError(t, err)
 	doc := score.NewDocument()
@@ -195,6 +230,38 @@ func TestCuesKeepOrnaments(t *testing.T) {
 	require.NoError(t, err)
 	cued := sheet.Document.FindElement("score-partwise/part/measure[3]/note[cue]/notations/ornaments")
 	require.NotNil(t, cued)
-	assert.Len(t, cued.ChildElements(), 1)
-	assert.NotNil(t, cued.SelectElement("trill-mark"))
+	var got []string
+	for _, e := range cued.ChildElements() {
+		got = append(got, e.Tag)
+	}
+	assert.Equal(t, kept, got)
+}
+
+// TestRestsUnderCues: the player's own rest stands on a line three places or more below the
+// cue's lowest note and below the middle line, as a lower voice's does. By hand: the
+// clarinet's cue stays above the middle line, so the bottom line, E4; the bassoon's goes
+// down to C3 first, in the second space: G2, the bottom line, is the next line that is far
+// enough; then to B2 on the second line: E2, on a ledger line.
+func TestRestsUnderCues(t *testing.T) {
+	t.Parallel()
+	melody := `[key 0] C5:q D5:q E5:q F5:q | G5:h E5:h | F5:e{ E5:e- D5:e- C5:e} B4:h | C5:w`
+	for _, row := range []struct {
+		player, music string
+		want          []string
+	}{
+		{"Clarinet in Bb", `[key 0] R | R | R | C5:w`, []string{"-", "E4", "E4"}},
+		{"Bassoon", `[key 0] R | R | R | C3:w`, []string{"-", "G2", "E2"}},
+	} {
+		o := plain(parts.Concert)
+		o.Cues = 3
+		sheets := sheetsFrom(t, shorthand.Score(t, shorthand.Entry{Name: "Flute", Music: melody}, shorthand.Entry{Name: row.player, Music: row.music}), o)
+		var got []string
+		for _, rest := range partOf(sheets[1]).FindElements("measure/note/rest") {
+			got = append(got, musicxml.ChildText(rest, "display-step")+musicxml.ChildText(rest, "display-octave"))
+			if got[len(got)-1] == "" {
+				got[len(got)-1] = "-"
+			}
+		}
+		assert.Equal(t, row.want, got, row.player)
+	}
 }
