@@ -146,7 +146,24 @@ func (l *Layout) lineCost(begin, end int, natural, least float64) float64 {
 	case least > 1 && end-begin > 1:
 		return 1000 * least * least
 	case end == l.to && natural < 1:
-		return 0.05 // a last line may be short
+		return l.shortCost(begin, natural)
 	}
 	return math.Pow(math.Log(natural), 2) + 0.01
+}
+
+// shortCost weighs a last line, which may be short, but for a bar alone or a scrap of
+// the width, where the lines before could take it in.
+func (l *Layout) shortCost(begin int, natural float64) float64 {
+	const fair, alone = 0.35, 0.2
+	cost := 0.05
+	if begin == l.from {
+		return cost // all there is
+	}
+	if natural < fair {
+		cost += 0.5 * math.Pow((fair-natural)/fair, 2)
+	}
+	if begin+1 == l.to && natural < 2*fair && l.music.Bars[begin].RestBars == 0 {
+		cost += alone
+	}
+	return cost
 }

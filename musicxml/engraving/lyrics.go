@@ -59,9 +59,19 @@ type syllable struct {
 	figure      *figure
 }
 
+// wordSpace is the least air between words, hyphenRoom that between syllables.
+const (
+	wordSpace  = 0.6
+	hyphenRoom = 0.9
+)
+
 // openLyric is the last syllable of a verse before this line, where a word or a
-// note sung on it goes on.
-type openLyric struct{ lyric Lyric }
+// note sung on it goes on. Last is the last note sung on it, LastBar its bar.
+type openLyric struct {
+	lyric   Lyric
+	last    *Event
+	lastBar int
+}
 
 // openLyrics finds for each verse of a staff the last syllable before this line,
 // and keeps those that go on.
@@ -69,20 +79,60 @@ func (s *system) openLyrics(staff int) []openLyric {
 	var list []openLyric
 	seen := map[int]bool{}
 	measures := s.l.music.Staves[staff].Measures
-	for bar := s.first - 1; bar >= 0 && bar > s.first-40; bar-- {
+	for bar := s.first - 1; bar >= 0 && bar > s.first-farthest; bar-- {
 		events := inTime(&measures[bar])
 		for i := len(events) - 1; i >= 0; i-- {
 			for _, lyric := range events[i].Lyrics {
-				if !seen[lyric.Verse] {
-					seen[lyric.Verse] = true
-					if lyric.Hyphen || lyric.Extend {
-						list = append(list, openLyric{lyric})
-					}
+				if seen[lyric.Verse] {
+					continue
+				}
+				seen[lyric.Verse] = true
+				open := openLyric{lyric: lyric}
+				open.lastBar, open.last = s.lastSung(staff, bar, events[i], lyric.Verse)
+				if lyric.Hyphen && s.isSung(staff, lyric.Verse, s.first) || lyric.Extend && open.lastBar >= s.first {
+					list = append(list, open)
 				}
 			}
 		}
 	}
 	return list
+}
+
+// farthest is how many bars a word or a syllable is followed.
+const farthest = 40
+
+// lastSung is the last note that a syllable is sung on: of those that follow in its
+// voice, up to a rest or the next syllable of the verse.
+func (s *system) lastSung(staff, bar int, from *Event, verse int) (lastBar int, last *Event) {
+	measures := s.l.music.Staves[staff].Measures
+	lastBar, last = bar, from
+	voice, next := placeIn(&measures[bar], from)
+	for b := bar; b < len(measures) && b < bar+farthest && voice < len(measures[b].Voices); b++ {
+		events := measures[b].Voices[voice].Events
+		if len(events) == 0 {
+			break
+		}
+		for i := next; i < len(events); i++ {
+			if events[i].IsRest() || hasVerse(events[i].Lyrics, verse) {
+				return lastBar, last
+			}
+			lastBar, last = b, &events[i]
+		}
+		next = 0
+	}
+	return lastBar, last
+}
+
+// placeIn is the voice of an event, and the place of the event after it.
+func placeIn(m *Measure, e *Event) (voice, next int) {
+	for v := range m.Voices {
+		for i := range m.Voices[v].Events {
+			if &m.Voices[v].Events[i] == e {
+				return v, i + 1
+			}
+		}
+	}
+	return len(m.Voices), 0
 }
 
 func (s *system) drawVerse(st *staffInk, verse int, baseline float64) {
@@ -96,10 +146,10 @@ func (s *system) drawVerse(st *staffInk, verse int, baseline float64) {
 			next = list[i+1].left
 		}
 		switch {
-		case one.lyric.Hyphen && (i+1 < len(list) || s.sungLater(st.index, verse)):
+		case one.lyric.Hyphen && (i+1 < len(list) || s.isSung(st.index, verse, s.end)):
 			st.hyphens(one.right, next, baseline-lyricSize*0.25)
 		case one.lyric.Extend:
-			st.extender(one, next, baseline, i+1 == len(list) && s.goesOn(st, verse))
+			s.extender(st, one, next, baseline)
 		}
 	}
 }
@@ -118,12 +168,7 @@ func (s *system) carryOn(st *staffInk, verse int, list []syllable, baseline floa
 		case open.lyric.Hyphen && next-left > 2:
 			st.hyphens(left, next, baseline-lyricSize*0.25)
 		case open.lyric.Extend:
-			end := left
-			for _, f := range st.figures {
-				if f.x < next && !f.isRest() {
-					end = max(end, f.center()+f.headWidth()/2)
-				}
-			}
+			end := s.sungUntil(open.lastBar, open.last, next)
 			if end = min(end, next-0.2); end > left+0.6 {
 				st.line(display.RoleExtender, left, baseline, end, baseline)
 			}
@@ -131,11 +176,11 @@ func (s *system) carryOn(st *staffInk, verse int, list []syllable, baseline floa
 	}
 }
 
-// sungLater reports whether the verse goes on after this line: a word that is never
-// ended has no hyphen.
-func (s *system) sungLater(staff, verse int) bool {
+// isSung reports whether the verse goes on from a bar: a word that is never ended has
+// no hyphen.
+func (s *system) isSung(staff, verse, from int) bool {
 	measures := s.l.music.Staves[staff].Measures
-	for bar := s.end; bar < len(measures) && bar < s.end+40; bar++ {
+	for bar := from; bar < len(measures) && bar < from+farthest; bar++ {
 		for _, e := range inTime(&measures[bar]) {
 			if hasVerse(e.Lyrics, verse) {
 				return true
@@ -145,18 +190,16 @@ func (s *system) sungLater(staff, verse int) bool {
 	return false
 }
 
-// goesOn reports whether a note of the next line is still sung on the last syllable
-// of this one.
-func (s *system) goesOn(st *staffInk, verse int) bool {
-	if s.end >= s.l.to {
-		return false
+// sungUntil is the x at which the last note of a syllable ends, or that of the line's
+// end where it stands on a later one.
+func (s *system) sungUntil(lastBar int, last *Event, lineEnd float64) float64 {
+	if lastBar >= s.end {
+		return lineEnd
 	}
-	for _, e := range inTime(&s.l.music.Staves[st.index].Measures[s.end]) {
-		if !e.Hidden {
-			return !e.IsRest() && !hasVerse(e.Lyrics, verse)
-		}
+	if f := s.figures[last]; f != nil {
+		return f.center() + f.headWidth()/2
 	}
-	return false
+	return 0
 }
 
 func (st *staffInk) syllables(verse int) []syllable {
@@ -248,25 +291,12 @@ func (st *staffInk) hyphens(left, right, height float64) {
 
 // extender is the line from a syllable to the last note sung on it, or to the end
 // of the line where it goes on.
-func (st *staffInk) extender(one syllable, next, baseline float64, on bool) {
-	end := one.right
-	passed := false
-	for _, f := range st.figures {
-		if f == one.figure {
-			passed = true
-			continue
-		}
-		if passed && f.voice == one.figure.voice && f.x < next {
-			if len(f.event.Lyrics) > 0 && hasVerse(f.event.Lyrics, one.lyric.Verse) {
-				break
-			}
-			end = max(end, f.center()+f.headWidth()/2)
-		}
+func (s *system) extender(st *staffInk, one syllable, next, baseline float64) {
+	lastBar, last := s.lastSung(st.index, one.figure.bar, one.figure.event, one.lyric.Verse)
+	if lastBar == one.figure.bar && last == one.figure.event {
+		return
 	}
-	if on {
-		end = next
-	}
-	if end-one.right > 0.6 {
+	if end := s.sungUntil(lastBar, last, next); end-one.right > 0.6 {
 		st.line(display.RoleExtender, one.right+0.2, baseline, min(end, next-0.2), baseline)
 	}
 }

@@ -43,6 +43,8 @@ type placedMark struct {
 	x       float64
 	bar     *barPlan
 	letters lettering
+	// after is the width of a rehearsal mark of the same moment, which it follows.
+	after float64
 }
 
 // markShelves say how the marks stand that have a row of their own, from the notes
@@ -57,9 +59,8 @@ var markShelves = []struct {
 	{[]MarkKind{MarkPedal, MarkPedalEnd}, shelf{gap: 0.5, between: 0.1, reach: 12, least: 2.2}},
 	{[]MarkKind{MarkNote}, shelf{gap: 0.5, between: 0.2, reach: 1000, least: 1.7}},
 	{[]MarkKind{MarkWords}, shelf{gap: 0.55, between: 0.3, reach: 3, least: 0.9}},
-	{[]MarkKind{MarkTempo}, shelf{gap: 0.8, between: 0.3, reach: 6, least: 1.2}},
+	{[]MarkKind{MarkTempo, MarkRehearsal}, shelf{gap: 0.8, between: 0.3, reach: 6, least: 1.2}},
 	{[]MarkKind{MarkSegno, MarkCoda}, shelf{gap: 0.5, between: 0.3, reach: 6, least: 0.6}},
-	{[]MarkKind{MarkRehearsal}, shelf{gap: 0.5, between: 0.3, reach: 6, least: 1.0}},
 }
 
 // drawMarks draws words and signs over and under a staff, then what stands on
@@ -97,7 +98,7 @@ func (s *system) marksByKind(st *staffInk) map[MarkKind][]placedMark {
 		marks := s.l.music.Staves[st.index].Measures[p.index].Marks
 		for i := range marks {
 			m := &marks[i]
-			byKind[m.Kind] = append(byKind[m.Kind], placedMark{m, s.xAt(p.index, m.Onset), p, letteringOf(m)})
+			byKind[m.Kind] = append(byKind[m.Kind], placedMark{m, s.xAt(p.index, m.Onset), p, letteringOf(m), rehearsalBefore(marks, m)})
 		}
 	}
 	return byKind
@@ -154,10 +155,33 @@ func (m placedMark) notice(st *staffInk, width float64) notice {
 		left = m.x + 0.6 - l.width()/2
 	case m.onBar():
 		left = m.bar.x + 0.3 - l.pad
+	case m.after > 0 && m.Onset.Sign() == 0:
+		left = max(left, m.bar.x+0.3+m.after)
+	case m.after > 0:
+		left += m.after
 	}
 	left = max(0, min(left, width-l.width()))
-	return notice{left: left, right: left + l.width(), up: l.up(), down: l.down(), bar: m.bar.index,
+	rank := 0
+	if m.Kind == MarkRehearsal {
+		rank = 1 // over a tempo that it does not find room beside
+	}
+	return notice{left: left, right: left + l.width(), up: l.up(), down: l.down(), bar: m.bar.index, rank: rank,
 		draw: func(at float64) { l.draw(st.ink, left, at) }}
+}
+
+// rehearsalBefore is the room of the rehearsal mark that a tempo stands beside, 0 for
+// none.
+func rehearsalBefore(marks []Mark, tempo *Mark) float64 {
+	if tempo.Kind != MarkTempo || !tempo.above() {
+		return 0
+	}
+	for i := range marks {
+		if m := &marks[i]; m.Kind == MarkRehearsal && m.Onset == tempo.Onset && m.above() {
+			letters := letteringOf(m)
+			return letters.width() + 0.6
+		}
+	}
+	return 0
 }
 
 func (m placedMark) diagramNotice(st *staffInk, width float64) notice {

@@ -157,9 +157,9 @@ func (l *Layout) addFigure(p *barPlan, s int, f *figure, order int) {
 		lyric := &f.event.Lyrics[i]
 		left, right := f.lyricExtent(lyric)
 		if lyric.Hyphen {
-			right += 0.5
+			right += hyphenRoom - wordSpace
 		}
-		c.cells[s].rows = append(c.cells[s].rows, textRow{key: "verse " + strconv.Itoa(lyric.Verse), left: left, right: right + 0.25})
+		c.cells[s].rows = append(c.cells[s].rows, textRow{key: "verse " + strconv.Itoa(lyric.Verse), left: left, right: right + wordSpace})
 	}
 }
 

@@ -65,6 +65,7 @@ func (l *Layout) addMarkRow(p *barPlan, s int, m *Mark) {
 		row.right = row.left + letters.width() + 2*dynamicTail
 	case MarkTempo, MarkRehearsal:
 		row.give = min(8, letters.width()/2)
+		row.right += rehearsalBefore(l.music.Staves[s].Measures[p.index].Marks, m)
 	case MarkWords:
 		row.give = min(4, letters.width()/3)
 		c.cells[s].follow(&row)
