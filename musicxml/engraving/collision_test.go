@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/musicxmltest"
 )
 
 // inkBox is the box of a drawn glyph in drawing units.
@@ -117,7 +118,7 @@ func nested(a, b inkBox) bool {
 func TestChordsDoNotCollide(t *testing.T) {
 	t.Parallel()
 	glyphs := glyphBoxes(t)
-	for seed := range uint64(300) {
+	for seed := range musicxmltest.Sweep(uint64(120), 300) {
 		m := crowd{rand.New(rand.NewPCG(seed, 2))}.music()
 		d, err := engraving.Draw(m, engraving.Options{Width: 80})
 		require.NoError(t, err)

@@ -11,6 +11,7 @@ import (
 
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/svgread"
+	"deskpart/musicxml/musicxmltest"
 )
 
 // pitchesOf lists what the model wants to be read, by staff and data-bar: the
@@ -168,7 +169,7 @@ func (r tune) ties(m *engraving.Music) {
 // give back every pitch. The expectation is the model itself.
 func TestDrawnMusicIsReadBack(t *testing.T) {
 	t.Parallel()
-	for seed := range uint64(600) {
+	for seed := range musicxmltest.Sweep(uint64(200), 600) {
 		m := tune{rand.New(rand.NewPCG(seed, 1))}.music()
 		d, err := engraving.Draw(m, engraving.Options{Width: 60})
 		require.NoError(t, err)
