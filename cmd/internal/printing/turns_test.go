@@ -80,6 +80,7 @@ func TestNoAvoidableBadTurn(t *testing.T) {
 const (
 	clearOf  = 4
 	airOf    = 0.8
+	aside    = 2 // how far ink of two lines must be apart sideways to reach past each other
 	widest   = 0.3 // the engraver's cost of such a line
 	pageFull = 0.5
 )
@@ -88,7 +89,7 @@ const (
 // than three seconds.
 func fewestBadTurns(t *testing.T, b *paper.Book, laid *paper.Laid) int {
 	m := b.Movements[0].Music
-	layout, err := engraving.NewLayout(m, engraving.Options{Width: 90, Space: 2})
+	layout, err := engraving.NewLayout(m, engraving.Options{Width: 90, Space: 2, RestRanges: true})
 	require.NoError(t, err)
 	lines := measureLines(layout, len(m.Bars))
 	seconds := paper.Times(m)
@@ -144,14 +145,16 @@ func restAround(bars []paper.BarTime, place int) float64 {
 	return rest
 }
 
-// roomOf is the height from the first system of a page to the lower margin of 12 mm,
-// in spaces.
+// roomOf is the height from the first ink of music on a page to the lower margin of
+// 12 mm, in spaces.
 func roomOf(laid *paper.Laid, page int) float64 {
 	p := &laid.Pages[page]
 	top := p.Height
 	for i := range p.Blocks {
-		if p.Blocks[i].System != nil {
-			top = min(top, p.Blocks[i].Top)
+		if b := &p.Blocks[i]; b.System != nil {
+			b.System.Walk(func(item display.Item, down display.Spaces) {
+				top = min(top, b.Top+(item.Shape.Bounds().Top+down).On(b.Space))
+			})
 		}
 	}
 	return float64(p.Height-12-top) / 2
@@ -204,7 +207,7 @@ func (k *ink) gap(next *ink) float64 {
 	for _, a := range k.boxes {
 		if under := float64(a.Bottom) - k.staves; under > 0 {
 			for _, b := range next.boxes {
-				if b.Top < 0 && a.Left < b.Right && b.Left < a.Right {
+				if b.Top < 0 && a.Left < b.Right+aside && b.Left < a.Right+aside {
 					least = max(least, under-float64(b.Top)+airOf)
 				}
 			}

@@ -40,7 +40,7 @@ func newPuzzle(r *rand.Rand) *puzzle {
 }
 
 func (p *puzzle) breaker() *breaker {
-	return &breaker{
+	return &breaker{full: full, grain: coarse,
 		linesTo: func(to int) (lines []line) {
 			for from := range to {
 				if !math.IsInf(p.cost[from][to], 1) {
@@ -85,7 +85,7 @@ func (p *puzzle) price(pages [][]line) float64 {
 		if (p.first+i)%2 == 1 {
 			sum += leafCost
 			if rest < enough {
-				sum += turnCost * (1 + 0.1*(enough-rest)/enough)
+				sum += turnCost + hasteCost*(enough-rest)/enough
 			}
 		}
 	}
