@@ -80,7 +80,7 @@ func TestNoAvoidableBadTurn(t *testing.T) {
 const (
 	clearOf  = 4
 	airOf    = 0.8
-	aside    = 2 // how far ink of two lines must be apart sideways to reach past each other
+	aside    = 2   // how far ink of two lines must be apart sideways to reach past each other
 	widest   = 0.3 // the engraver's cost of such a line
 	pageFull = 0.5
 )
