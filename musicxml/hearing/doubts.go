@@ -89,10 +89,31 @@ func (e *Ear) doubt(parts []Heard, own int, everything []census) Doubt {
 		passages[i] = passage{t.sum(), e.worth(t, -best) - e.worth(t, 0)}
 	}
 	d := Doubt{Part: own, Shift: best, Evidence: weigh(passages)}
+	if d.exceeds(clearBestOfShift) {
+		d.Evidence = weigh(once(tallies, passages))
+	}
 	if d.Shift >= 6 {
 		d.Shift -= 12
 	}
 	return d
+}
+
+// once joins the passages in which the same is heard: what returns is no new evidence,
+// a strophe or a figure of four bars however often it is played.
+func once(tallies []tally, passages []passage) []passage {
+	place := map[tally]int{}
+	var joined []passage
+	for i, p := range passages {
+		k, again := place[tallies[i]]
+		if !again {
+			k = len(joined)
+			place[tallies[i]] = k
+			joined = append(joined, passage{})
+		}
+		joined[k].intervals += p.intervals
+		joined[k].better += p.better
+	}
+	return joined
 }
 
 // bestShift is the shift of 1 to 11 semitones at which a part makes the most

@@ -206,6 +206,15 @@ func choraleParts(shifts ...int) []Heard {
 	return all
 }
 
+// figure is a clarinet that has the fifth of every chord, with the roots and the
+// thirds, in four bars that return: as the root it would sound smoother still.
+func figure(times int) (parts []Heard) {
+	for i, bars := range []string{"G - - - C - - - D - - - G - - - ", "C - - - F - - - G - - - C - - - ", "E - - - A - - - B - - - E - - - "} {
+		parts = append(parts, Heard{Part: play(2, strings.TrimSpace(strings.Repeat(bars, times))), Sure: i > 0})
+	}
+	return parts
+}
+
 func TestDoubts(t *testing.T) {
 	t.Parallel()
 	for _, test := range []struct {
@@ -232,6 +241,7 @@ func TestDoubts(t *testing.T) {
 			return all
 		}, []string{"1: -2", "6: -2"}},
 		{"one alone", func() []Heard { return choraleParts(-2)[:1] }, nil},
+		{"a figure of four bars, however often", func() []Heard { return figure(20) }, nil},
 		{"two clarinets taken for ones in A: kin are not heard against each other", func() []Heard {
 			all := choraleParts(0, -2, -2, 0)
 			for i := 1; i < 3; i++ {
