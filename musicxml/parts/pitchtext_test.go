@@ -1,6 +1,7 @@
 package parts_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -49,4 +50,27 @@ func TestTextsThatNamePitchesAreSaidWhereThePartMoved(t *testing.T) {
 	made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, text)), "", "")
 	assert.Contains(t, made.sheet.Report.Warnings, musicxml.Warning{Code: "text-names-pitch", Measure: "1", Beat: "3",
 		Text: `"C D E" names a key or a pitch and was left as it is, while the part was moved`})
+}
+
+// TestTextsElsewhere: what names a key or a pitch need not be words.
+func TestTextsElsewhere(t *testing.T) {
+	t.Parallel()
+	of := func(element, text string) string {
+		return "<direction><direction-type><" + element + ">" + text + "</" + element + "></direction-type></direction> C4"
+	}
+	for _, row := range []struct {
+		music string
+		said  []string
+	}{
+		{of("rehearsal", "Eb major"), []string{"1:1"}},
+		{of("rehearsal", "B"), nil},
+		{of("rehearsal", "B2"), nil},
+		{of("other-direction", "in B"), []string{"1:1"}},
+		{"C4«<other-notation·type=\"single\">low·B♭</other-notation>»", []string{"1:1"}},
+		{strings.Replace(directionOf("dolce"), "</direction>", "<footnote>C# in the first edition</footnote></direction>", 1) + " C4", []string{"1:1"}},
+		{strings.Replace(directionOf("dolce"), "</direction>", "<footnote>so in the first edition</footnote></direction>", 1) + " C4", nil},
+	} {
+		made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, "treble "+row.music)), "", "")
+		assert.Equal(t, row.said, warned(made, "text-names-pitch"), row.music)
+	}
 }

@@ -46,24 +46,27 @@ func namesPitch(text string) bool {
 // longestText bounds the directions that are looked at, in bytes.
 const longestText = 400
 
-// ReportPitchTexts warns of directions that name a key or a pitch in a part that
-// was moved: text cannot be moved safely.
+// ReportPitchTexts warns of what names a key or a pitch in a part that was moved: text
+// cannot be moved safely.
 func (p *Page) ReportPitchTexts(s *draft.Draft) error {
 	if !p.anyMoved() {
 		return nil
 	}
+	var under syllables
 	for i := range s.Timeline.Measures {
 		m := &s.Timeline.Measures[i]
 		for k := range m.Events {
-			if ev := &m.Events[k]; ev.Kind == musicxml.Direction && !s.NamesChange(ev.Element) {
-				if text := pitchText(ev.Element); text != "" {
-					s.Warn(musicxml.Warning{Code: "text-names-pitch", Measure: m.Number, Beat: m.Beat(ev.Onset),
-						Text: fmt.Sprintf("%q names a key or a pitch and was left as it is, while the part was moved", text)})
-				}
+			ev := &m.Events[k]
+			under.add(m, ev)
+			if text := pitchText(ev.Element); text != "" && !s.NamesChange(ev.Element) {
+				s.Warn(musicxml.Warning{Code: notice.TextNamesPitch, Measure: m.Number, Beat: m.Beat(ev.Onset),
+					Text: fmt.Sprintf("%q names a key or a pitch and was left as it is, while the part was moved", text)})
 			}
 		}
 	}
-	p.reportPitchSyllables(s)
+	if under.namePitches() {
+		s.Warn(under.first)
+	}
 	return nil
 }
 
@@ -75,47 +78,70 @@ var pitchSyllable = regexp.MustCompile(`^(?:[A-H](?:[#♯♭b]|is|es|s)?(?:m|min
 // must name pitches, for them to be no words that are sung.
 const fewSyllables, pitchShare = 3, 8
 
-// reportPitchSyllables warns of names of notes or chords that stand as syllables under
-// the notes of a part that was moved: who does not sing has them for an analysis.
-func (p *Page) reportPitchSyllables(s *draft.Draft) {
-	var first *musicxml.Warning
-	all, named, names := 0, 0, map[string]bool{}
-	for i := range s.Timeline.Measures {
-		m := &s.Timeline.Measures[i]
-		for k := range m.Events {
-			for _, lyric := range musicxml.Children(m.Events[k].Element, "lyric") {
-				text := musicxml.ChildText(lyric, "text")
-				if all++; !pitchSyllable.MatchString(text) {
-					continue
-				}
-				names[text] = true
-				if named++; first == nil {
-					first = &musicxml.Warning{Code: notice.TextNamesPitch, Measure: m.Number, Beat: m.Beat(m.Events[k].Onset),
-						Text: fmt.Sprintf("%q and other syllables under the notes name pitches and were left as they are, while the part was moved", text)}
-				}
-			}
+// syllables are what stands under the notes of a part: names of notes or chords are an
+// analysis, for who does not sing.
+type syllables struct {
+	all, named int
+	names      map[string]bool
+	first      musicxml.Warning // of those that name a pitch
+}
+
+// add notes down the syllables of an event.
+func (y *syllables) add(m *musicxml.Measure, ev *musicxml.Event) {
+	for _, lyric := range musicxml.Children(ev.Element, "lyric") {
+		text := musicxml.ChildText(lyric, "text")
+		if y.all++; !pitchSyllable.MatchString(text) {
+			continue
 		}
-	}
-	if len(names) > 1 && named >= fewSyllables && 10*named >= pitchShare*all {
-		s.Warn(*first)
+		if y.named++; y.names == nil {
+			y.names = map[string]bool{}
+			y.first = musicxml.Warning{Code: notice.TextNamesPitch, Measure: m.Number, Beat: m.Beat(ev.Onset),
+				Text: fmt.Sprintf("%q and other syllables under the notes name pitches and were left as they are, while the part was moved", text)}
+		}
+		y.names[text] = true
 	}
 }
 
-// pitchText returns the text of a direction that names a pitch, "" for none.
-func pitchText(direction *etree.Element) string {
-	for _, token := range direction.Child {
-		types, ok := token.(*etree.Element)
-		if !ok || types.Tag != "direction-type" {
+// namePitches reports whether the syllables are no words that are sung.
+func (y *syllables) namePitches() bool {
+	return len(y.names) > 1 && y.named >= fewSyllables && 10*y.named >= pitchShare*y.all
+}
+
+// pitchText returns the text of an event that names a pitch, "" for none: of its
+// words, of a rehearsal mark that is more than a letter, of a footnote, of a notation
+// that has no name.
+func pitchText(event *etree.Element) string {
+	for _, token := range event.Child {
+		e, ok := token.(*etree.Element)
+		if !ok {
 			continue
 		}
-		for _, token := range types.Child {
-			e, ok := token.(*etree.Element)
-			if ok && (e.Tag == "words" || e.Tag == "other-direction") && namesPitch(musicxml.Text(e)) {
+		switch e.Tag {
+		case "direction-type", "notations":
+			for _, token := range e.Child {
+				if text, ok := token.(*etree.Element); ok && isFreeText(text) && namesPitch(musicxml.Text(text)) {
+					return musicxml.Text(text)
+				}
+			}
+		case "footnote":
+			if namesPitch(musicxml.Text(e)) {
 				return musicxml.Text(e)
 			}
 		}
 	}
 	return ""
+}
+
+// isFreeText reports whether an element says in words what it means; "B2" is a
+// rehearsal mark and no pitch.
+func isFreeText(e *etree.Element) bool {
+	switch e.Tag {
+	case "words", "other-direction", "other-notation":
+		return true
+	case "rehearsal":
+		return strings.Contains(musicxml.Text(e), " ")
+	}
+	return false
 }
 
 func (p *Page) anyMoved() bool {
