@@ -1,0 +1,44 @@
+package parts
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/audit"
+	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/musicxml/parts/internal/header"
+)
+
+// BenchmarkAudit extracts every part of the largest shared movement as MakeIn does and
+// reports which share of the time the audit of the finished parts takes.
+func BenchmarkAudit(b *testing.B) {
+	score, err := musicxml.ReadFile(musicxmltest.SharedFiles(b, "scores/concert/Brahms_Op.68_1.concert.mxl")[0], musicxml.ReadOptions{})
+	require.NoError(b, err)
+	catalogue, err := instruments.Load()
+	require.NoError(b, err)
+	var auditing time.Duration
+	w := new(Workspace)
+	begun := time.Now()
+	for b.Loop() {
+		surveyed, err := Survey(score, catalogue, DefaultOptions())
+		require.NoError(b, err)
+		job, err := surveyed.Assign()
+		require.NoError(b, err)
+		for _, a := range job.assignments {
+			w = w.begin(surveyed.score.Music, a.Part)
+			d := draft.New(&surveyed.score, a, &w.slabs, &w.timeline)
+			require.NoError(b, job.stages.Make(d, &w.stages, nil))
+			doc := header.Document(d, "en")
+			before := time.Now()
+			audit.Examine(finished(d, doc, w.stages.Page.ClefsRead(d)))
+			auditing += time.Since(before)
+			_ = (&Sheet{Document: doc, workspace: w}).Bytes(musicxml.NoteALine)
+		}
+	}
+	b.ReportMetric(100*auditing.Seconds()/time.Since(begun).Seconds(), "audit-%")
+}
