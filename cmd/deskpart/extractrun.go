@@ -65,7 +65,7 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 		failed = err
 	}
 	err = x.finish(failed, len(inputs)+len(problems), nil)
-	if err == nil && (x.sought.anyAbsent() || x.failed || x.strict && x.unrecognised) {
+	if err == nil && (x.lacks(&x.sought) || x.failed || x.strict && x.unrecognised) {
 		return errNeedsPerson
 	}
 	return err

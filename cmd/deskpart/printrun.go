@@ -86,7 +86,7 @@ func runPrint(ctx context.Context, p *program, o *printOptions, paths []string) 
 }
 
 func (r *printRun) needsPerson() bool {
-	return r.sought.anyAbsent() ||
+	return r.lacks(&r.sought) ||
 		slices.ContainsFunc(r.scores, func(s printedScore) bool { return s.failed || r.strict && s.unknown })
 }
 

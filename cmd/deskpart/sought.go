@@ -1,11 +1,16 @@
 package main
 
-import "deskpart/musicxml/parts"
+import (
+	"fmt"
+
+	"deskpart/musicxml/parts"
+)
 
 // sought counts, over the scores of a run, the words by which parts were asked for and
 // none was found: what no score has needs a person.
 type sought struct {
 	scores  int
+	words   []string // in the order of asking
 	missing map[string]int
 }
 
@@ -16,18 +21,32 @@ func (s *sought) note(words []string) {
 	}
 	s.scores++
 	for _, w := range words {
-		s.missing[w]++
+		if s.missing[w]++; s.missing[w] == 1 {
+			s.words = append(s.words, w)
+		}
 	}
 }
 
-// anyAbsent reports whether some words name no part of any score.
-func (s *sought) anyAbsent() bool {
-	for _, n := range s.missing {
-		if n == s.scores {
-			return true
+// absent are the words that name no part of any score.
+func (s *sought) absent() (words []string) {
+	for _, w := range s.words {
+		if s.missing[w] == s.scores {
+			words = append(words, w)
 		}
 	}
-	return false
+	return words
+}
+
+// lacks reports whether parts were asked for that no score has. Where a run leaves only
+// errors it says which: it ends with a status that asks for a person.
+func (r *shelfRun) lacks(s *sought) bool {
+	words := s.absent()
+	if r.flags.quiet && !r.flags.json {
+		for _, w := range words {
+			r.progress.Say(fmt.Sprintf("no part is called %q; deskpart survey lists the parts", w))
+		}
+	}
+	return len(words) > 0
 }
 
 // wordsOf are the words that name nothing, each once.

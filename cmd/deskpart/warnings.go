@@ -5,16 +5,18 @@ import (
 	"fmt"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // warn says and counts the warnings of one part, or of a score. What is said again in
-// the same words is said once, with how often and up to where.
+// the same words is said once, with how often and up to where. Under --quiet lost music
+// alone is said: it is an error.
 func (r *shelfRun) warn(file, partName, partID string, warnings ...musicxml.Warning) {
 	said := map[musicxml.Warning]bool{}
 	for i, w := range warnings {
 		r.summary.Warn(w.Code)
 		key := musicxml.Warning{Code: w.Code, Text: w.Text}
-		if r.flags.quiet || r.flags.json || said[key] {
+		if r.flags.quiet && w.Code != notice.MusicLost || r.flags.json || said[key] {
 			continue
 		}
 		said[key] = true
