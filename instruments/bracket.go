@@ -3,7 +3,9 @@ package instruments
 // withoutAsides takes the brackets from around words that only say which size,
 // register or notation of the instrument that follows is meant: "Bb (basso) Horn 3",
 // "G (alto) Flute", "Eb (Alto) Saxophone". The name is then read as if they were not
-// there. Brackets at the end of a name stay: what they hold may be a doubling.
+// there; so are those around the first half of a name: "Bb (piccolo) Trumpet", "A
+// (basset) Clarinet". Brackets at the end of a name stay: what they hold may be a
+// doubling.
 func (c *Catalogue) withoutAsides(tokens []token) []token {
 	for n := range tokens {
 		if !isOpening(tokens[n].before) {
@@ -13,12 +15,22 @@ func (c *Catalogue) withoutAsides(tokens []token) []token {
 		for end < len(tokens) && strength(tokens[end].before) < 4 {
 			end++
 		}
-		if end == len(tokens) || !isClosing(tokens[end].before) || !c.isAside(tokens[n:end]) {
+		if end == len(tokens) || !isClosing(tokens[end].before) || !c.isAside(tokens[n:end]) && !c.isHalf(tokens[n:], end-n) {
 			continue
 		}
 		tokens[n].before, tokens[end].before = ' ', ' '
 	}
 	return tokens
+}
+
+// isHalf reports whether the first words and one or two behind them are one name.
+func (c *Catalogue) isHalf(tokens []token, words int) bool {
+	for _, all := range []int{words + 1, words + 2} {
+		if all <= len(tokens) && len(filter(c.lexicon.named(looseForm(tokens[:all])), target.always)) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // isAside reports whether words hold a size or a register, and nothing else but keys,
