@@ -34,9 +34,9 @@ const (
 )
 
 // priceAway is that of a note so many octaves away from the score's: for one octave
-// less than a note that lies badly, so that about half of a phrase must lie badly; two
-// make another line of it.
-var priceAway = [Farthest + 1]int64{0, 8, 60, 150, 300}
+// less than a note that lies badly, so that about half of a phrase must lie badly; two,
+// which make another line of it, less than notes a fourth out of the expected range.
+var priceAway = [Farthest + 1]int64{0, 8, 46, 130, 300}
 
 // priceOf a change, for each octave.
 var priceOf = [...]int64{AtBar: 2000, AtBreath: 80, AtGap: 40, AtRest: 20}

@@ -38,6 +38,7 @@ func TestChoose(t *testing.T) {
 		{"what lies well stays", []octaves.Phrase{phrase(octaves.AtBar, 55, 57, 59)}, []int{0}},
 		{"a note that it does not have takes the phrase along", []octaves.Phrase{phrase(octaves.AtBar, 60, 64, 71)}, []int{-1}},
 		{"the nearest octave of two that do, though the other lies better", []octaves.Phrase{phrase(octaves.AtBar, 79, 80)}, []int{-1}},
+		{"two octaves where one leaves all a fourth above what is expected", []octaves.Phrase{phrase(octaves.AtBar, 81, 82)}, []int{-2}},
 		{"two octaves where one is not enough", []octaves.Phrase{phrase(octaves.AtBar, 83, 84)}, []int{-2}},
 		{"a phrase changes at a rest, its neighbours do not", []octaves.Phrase{phrase(octaves.AtBar, 55, 57), phrase(octaves.AtGap, 72, 74), phrase(octaves.AtGap, 55, 57)}, []int{0, -1, 0}},
 		{"in the middle of a phrase only for a note that nobody has", []octaves.Phrase{phrase(octaves.AtBar, 41), phrase(octaves.AtBar, 71), phrase(octaves.AtBar, 41)}, []int{0, -1, 0}},
