@@ -49,7 +49,7 @@ const (
 	offCentre    = 0.25  // a line an octave and a half away from where the instrument is at home; in proportion
 	offLost      = 0.5   // all notes of chords left out; in proportion
 	offOctave    = 0.1   // an octave away, for one who doubles
-	offChange    = 0.01  // each change of octave
+	offChange    = 0.016 // each change of octave
 	offDear      = 0.02  // the same in the middle of a phrase, beside it
 )
 
