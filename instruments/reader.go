@@ -93,7 +93,7 @@ func newNotation(r *Reader, key string, clef Clef) *Instrument {
 		Key: key, Diatonic: first.Diatonic, Chromatic: first.Chromatic, OctaveChange: first.OctaveChange, Clefs: []Clef{clef}, Staves: 1,
 		Source: r.Source, Confidence: "derived", names: map[string]Name{}}
 	i.names["en"] = Name{fmt.Sprintf("a reader of %s", r.Name), fmt.Sprintf("readers of %s", r.Name), ""}
-	i.Flags.Breath = true
+	i.Flags.Breath, i.Flags.Voice = true, true // whoever reads it may sing it too
 	for _, player := range r.Players {
 		f := &player.Flags
 		i.Flags.Breath, i.Flags.Bowed, i.Flags.Plucked = i.Flags.Breath && f.Breath, i.Flags.Bowed || f.Bowed, i.Flags.Plucked || f.Plucked

@@ -39,11 +39,18 @@ func newExtractCmd(p *program) *cobra.Command {
 player reads, and a manifest.json that says what was done.
 
 PATH is a score (.musicxml, .xml, .mxl), an opus document, or a folder, which is
-searched through. The parts of a score go to DIR/<its path>/<its name>/.`,
+searched through. The parts of a score go to DIR/<its path>/<its name>/.
+
+An opus, and a compressed file of several scores, is a work: one set of players for all
+its movements, a file for each player and movement. --work makes one of several files.`,
 		Example: `  The parts of one symphony movement:
     deskpart extract movement.mxl
   Only the clarinets and horns, the horns without key signature:
     deskpart extract movement.mxl --only "*clarinet*" --only "*horn*" --without-signature horn
+  A lead sheet for everybody in the class:
+    deskpart extract song.musicxml --editions "C treble, Bb, Eb, F, C bass, C alto"
+  The movements of a symphony, in order:
+    deskpart extract --work="Symphony in C" 1.mxl 2.mxl 3.mxl 4.mxl
   A whole shelf of scores into another folder, German labels:
     deskpart extract scores/ --out stimmen --language de`,
 		Args: scoresNamed(&o.runFlags, "score.musicxml"),
@@ -68,10 +75,14 @@ func (o *extractOptions) addFlags(cmd *cobra.Command) {
 	o.paperFlags.addFlags(cmd)
 	o.partFlags.addFlags(cmd)
 	o.runFlags.addFlags(cmd)
+	o.addWorkFlag(cmd)
 }
 
 // settle checks the flags that are words and reads the plan.
 func (o *extractOptions) settle(p *program) error {
+	if o.work != "" && o.bundle {
+		return errors.New("a work of several movements is not bundled; leave out --bundle")
+	}
 	if o.onPaper && o.bundle {
 		return errors.New("--print writes beside single files; leave out --bundle")
 	}

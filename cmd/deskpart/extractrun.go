@@ -79,13 +79,20 @@ func (x *extraction) deliver(in files.Input, s extractedScore) {
 	x.summary.Written += s.written
 	x.sought.note(s.Manifest.Source.NotFound)
 	x.warn(in.Path, "", "", s.Manifest.Source.Warnings...)
+	for i, m := range s.Manifest.Movements {
+		x.warn(in.Movements[i].Path, "", "", m.Warnings...)
+	}
 	if s.unmatched {
 		x.row(s)
 		return
 	}
 	for _, row := range s.Manifest.Parts {
 		x.summary.Parts++
-		x.warn(in.Path, row.SourceName, row.SourcePart, row.Warnings...)
+		path := in.Path
+		if row.Movement > 0 {
+			path = in.Movements[row.Movement-1].Path
+		}
+		x.warn(path, row.SourceName, row.SourcePart, row.Warnings...)
 		x.failed = x.failed || row.Status == statusFailed || musicLost(row.Warnings)
 		x.unrecognised = x.unrecognised || row.RecognisedBy == parts.ByNone
 	}
@@ -110,6 +117,9 @@ const (
 // score extracts the parts of one score.
 func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (extractedScore, error) {
 	result := extractedScore{Input: in.Path, Folder: filepath.Join(x.out, filepath.FromSlash(in.Stem()))}
+	if in.Movements != nil {
+		return x.workOf(ctx, w, in, result)
+	}
 	data, err := x.load(in)
 	if err != nil {
 		return result, err
@@ -172,10 +182,12 @@ type scoreJob struct {
 	dir         string
 	written     atomic.Int64
 	names       files.Names
-	document    []byte               // the manifest as written
-	stem        string               // the score's path below the folder searched, without its ending
-	packed      []*parts.BundledPart // the parts of a bundle, in order
-	reports     []parts.Report       // of the parts, in order
+	ofWork      bool                        // the score is a movement of a work
+	writeAll    func(context.Context) error // default: write
+	document    []byte                      // the manifest as written
+	stem        string                      // the score's path below the folder searched, without its ending
+	packed      []*parts.BundledPart        // the parts of a bundle, in order
+	reports     []parts.Report              // of the parts, in order
 }
 
 // read surveys all parts before any is made: a score with a broken part is
@@ -222,6 +234,9 @@ func (j *scoreJob) writeOrLeave(ctx context.Context) (err error) {
 			return nil
 		}
 	}
+	if j.writeAll != nil {
+		return j.writeAll(ctx)
+	}
 	return j.write(ctx)
 }
 
@@ -263,11 +278,15 @@ func (j *scoreJob) write(ctx context.Context) error {
 	if err := j.folder.Sync(); err != nil {
 		return err
 	}
+	return j.writeManifest(rows)
+}
+
+// writeManifest writes what was made, last of all.
+func (j *scoreJob) writeManifest(rows []report.PartRow) (err error) {
 	j.manifest.Parts = rows
 	if err := j.settleWithEarlierRun(); err != nil {
 		return err
 	}
-	var err error
 	if j.document, err = report.JSON(j.manifest); err != nil {
 		return err
 	}
@@ -332,12 +351,17 @@ func (j *scoreJob) keepRows() {
 // release gives the score's memory back. The manifest that outlives it is read
 // anew from its own text: texts in it are pieces of the score's.
 func (j *scoreJob) release() (*report.Manifest, error) {
-	kept := new(report.Manifest)
-	if err := json.Unmarshal(j.document, kept); err != nil {
-		return nil, err
+	kept, err := j.keptManifest()
+	if err == nil {
+		j.source.Release()
 	}
-	j.source.Release()
-	return kept, nil
+	return kept, err
+}
+
+func (j *scoreJob) keptManifest() (*report.Manifest, error) {
+	kept := new(report.Manifest)
+	err := json.Unmarshal(j.document, kept)
+	return kept, err
 }
 
 // part makes one part and fills its row. A part that cannot be made is a row
@@ -349,8 +373,13 @@ func (j *scoreJob) part(i int, row *report.PartRow, space *parts.Workspace) erro
 		row.Warnings = append(row.Warnings, report.Failure(err))
 		return nil
 	}
+	j.reports[i] = sheet.Report
+	return j.keepSheet(i, sheet, row)
+}
+
+// keepSheet writes a part that was made and fills its row.
+func (j *scoreJob) keepSheet(i int, sheet *parts.Sheet, row *report.PartRow) error {
 	r := sheet.Report
-	j.reports[i] = r
 	row.Transpose = r.Transpose
 	row.Moved = report.MovedValue(r.Moved)
 	row.Measures, row.Notes, row.Respelled = r.Measures, r.Notes, r.Respelled
@@ -375,7 +404,7 @@ func (j *scoreJob) part(i int, row *report.PartRow, space *parts.Workspace) erro
 	if err := j.put(row.File, data); err != nil {
 		return j.leave(row, err)
 	}
-	if j.onPaper {
+	if j.onPaper && !j.ofWork {
 		return j.printBeside(i, sheet, row)
 	}
 	return nil

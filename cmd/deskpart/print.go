@@ -71,6 +71,7 @@ and 8 mm for all others.`,
 	o.partFlags.addFlags(cmd)
 	p.completeParts(cmd, "only", "")
 	o.runFlags.addFlags(cmd)
+	o.addWorkFlag(cmd)
 	o.outFlags.addFlags(cmd)
 	cmd.Annotations = map[string]string{argumentsAreInputs: "yes"}
 	return cmd

@@ -137,6 +137,9 @@ func (r *printRun) describe(in files.Input, s printedScore) {
 // score prints the parts of one score.
 func (r *printRun) score(ctx context.Context, w *run.Worker, in files.Input) (printedScore, error) {
 	result := printedScore{Input: in.Path, Path: in.Key, Parts: []printing.Row{}}
+	if in.Movements != nil {
+		return r.workOf(ctx, w, in, result)
+	}
 	data, err := r.load(in)
 	if err != nil {
 		return result, err

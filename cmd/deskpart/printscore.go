@@ -27,7 +27,9 @@ type printJob struct {
 	score       *musicxml.Score
 	sheets      *parts.Job
 	assignments []parts.Assignment
-	asIs        bool // the score is a part file
+	asIs        bool                // the score is a part file, or those of a player
+	movements   *readWork           // of a work; nil for a score
+	leaves      []printing.Movement // of a player of a work, the part files as they are
 	stem        string
 	names       files.Names
 	paths       []string // of the parts, below the output, without their endings
@@ -50,13 +52,18 @@ func (j *printJob) work(ctx context.Context) error {
 	j.result.Title = surveyed.Title()
 	missing := j.sheets.Missing()
 	j.result.NotFound, j.result.warnings = wordsOf(missing), report.MissingWarnings(missing)
+	j.asIs = len(j.score.Parts) == 1 && len(j.Plan) == 0 && j.Input == parts.Auto && !j.desksFlags.asked()
+	return j.printAll(ctx)
+}
+
+// printAll prints what is known to be printed.
+func (j *printJob) printAll(ctx context.Context) error {
 	if err := j.countCopies(); err != nil {
 		return err
 	}
 	if len(j.assignments) == 0 && len(j.Only) > 0 {
 		return nil
 	}
-	j.asIs = len(j.score.Parts) == 1 && len(j.Plan) == 0 && j.Input == parts.Auto && !j.desksFlags.asked()
 	j.name()
 	if err := j.printParts(ctx); err != nil {
 		return err
@@ -159,6 +166,16 @@ func (j *printJob) fail(row *printing.Row, err error) {
 
 // print lays out one part; nil where nothing is to be printed.
 func (j *printJob) print(i int, space *parts.Workspace) (*printing.Printed, error) {
+	switch {
+	case j.movements != nil:
+		printed, warnings, err := j.movements.book(j.options, i)
+		if err == nil {
+			printed.Warnings = list(slices.Concat(warnings, printed.Warnings))
+		}
+		return printed, err
+	case j.leaves != nil:
+		return j.options.PrintWork(printing.Player{Label: j.assignments[i].Label, Instrument: j.assignments[i].Instrument}, j.result.Title, j.leaves...)
+	}
 	player := printing.Player{Instrument: j.assignments[i].Instrument}
 	root, warnings, err := j.document(i, space)
 	if err != nil || root == nil {

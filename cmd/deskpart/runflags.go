@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -32,6 +33,10 @@ type runFlags struct {
 	limits    musicxml.Limits
 	// onlyPrints: the command is done when nobody reads what it prints. Default false.
 	onlyPrints bool
+	// works keeps the movements of an opus together as one work. Default false: each is a
+	// score by itself.
+	works bool
+	work  string // of --work: the title, or untitled
 	// partsToo takes the parts that extract made where nothing else is found.
 	partsToo bool
 }
@@ -74,6 +79,16 @@ func (f *runFlags) defineLimits(flags *pflag.FlagSet) {
 	flags.IntVar(&f.limits.Parts, "max-parts", f.limits.Parts, "most parts of a score")
 }
 
+// untitled stands for a work that --work gives no title.
+const untitled = " "
+
+// addWorkFlag adds --work to a command that understands works of several movements.
+func (f *runFlags) addWorkFlag(cmd *cobra.Command) {
+	f.works = true
+	cmd.Flags().StringVar(&f.work, "work", "", "the files, in order, are the movements of one work; `=TITLE` names it")
+	cmd.Flags().Lookup("work").NoOptDefVal = untitled
+}
+
 // pool gathers the workers that the flags allow.
 func (f *runFlags) pool() (*run.Pool, error) {
 	memory := run.DefaultMemory()
@@ -96,24 +111,51 @@ func (f *runFlags) inputs(ctx context.Context, p *program, paths []string, outpu
 		return nil, nil, err
 	}
 	search := files.Search{Paths: paths, FilesFrom: f.filesFrom, In: p.streams.In, Output: output,
-		Style: style, Shard: shard, Expand: f.expandOpus}
+		Style: style, Shard: shard, Expand: f.expandOpus, Works: f.works, Whole: f.work != "", Title: strings.TrimSpace(f.work)}
 	inputs, problems, err := search.Find(ctx)
 	if err == nil && f.partsToo && len(inputs)+len(problems) == 0 {
 		search.MadeParts = true
 		inputs, problems, err = search.Find(ctx)
 	}
+	if f.partsToo {
+		inputs = gatherBooks(inputs, style)
+	}
 	return inputs, problems, err
+}
+
+// readInput reads a score's file, into buffer if it fits.
+func (f *runFlags) readInput(in files.Input, buffer []byte) ([]byte, error) {
+	data, err := files.ReadInput(in.Path, f.limits.InputBytes, buffer)
+	if err != nil || in.Inside == "" {
+		return data, err
+	}
+	return musicxml.ReadContained(data, in.Inside, musicxml.ReadOptions{Name: in.Path, Limits: f.limits})
 }
 
 // scoreCost estimates the memory a score takes: its text, packed text unpacked,
 // stays whole, with the outlines of its parts; each worker at one of them has that
 // part's tree besides.
 func scoreCost(in files.Input) run.Cost {
+	if in.Movements != nil {
+		return workCost(in.Movements)
+	}
 	text := in.Size
 	if in.Size < packedLimit {
 		text *= packedFactor
 	}
 	return run.Cost{Whole: text + min(text/2, musicxml.OutlineBytes), Piece: text/2 + 1<<20}
+}
+
+// workCost is that of all movements at once: what a player has in one decides about the
+// others.
+func workCost(movements []files.Input) run.Cost {
+	var sum run.Cost
+	for _, m := range movements {
+		c := scoreCost(m)
+		sum.Whole += c.Whole
+		sum.Piece = max(sum.Piece, c.Piece)
+	}
+	return sum
 }
 
 // A file of less than packedLimit bytes is taken for a packed one, which unpacks

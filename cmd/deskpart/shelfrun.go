@@ -112,7 +112,7 @@ func (r *shelfRun) load(in files.Input) ([]byte, error) {
 	if in.Size <= limit {
 		buffer = r.buffers.Take(int(in.Size) + 1)
 	}
-	data, err := files.ReadInput(in.Path, limit, buffer)
+	data, err := r.flags.readInput(in, buffer)
 	if err != nil {
 		r.buffers.Give(buffer)
 	}

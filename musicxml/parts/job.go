@@ -40,9 +40,14 @@ type Assignment struct {
 	Assumed      bool
 	Player       int // 1, 2 … of a shared staff; 0 for the whole staff
 	PlayerCount  int
-	Octave       string // of the plan: whole octaves added to the sound, or "auto"
-	Clef         string // of the plan
-	Copies       int    // of the plan: how many are printed; 0: as usual, one
+	// Written is the instrument that the score has the part for, nil where it was not
+	// recognised.
+	Written *instruments.Instrument
+	// Numbers are those of the players, as the names say them; none where they say none.
+	Numbers []int
+	Octave  string // of the plan: whole octaves added to the sound, or "auto"
+	Clef    string // of the plan
+	Copies  int    // of the plan: how many are printed; 0: as usual, one
 	// Edition is the reader that the file is for, by name, in a set with an edition for
 	// every reader; else "".
 	Edition string
@@ -108,15 +113,15 @@ func (j *Job) Assignments() []Assignment {
 
 // Assignment is part file i.
 func (j *Job) Assignment(i int) Assignment {
-	return assignmentOf(&j.assignments[i])
+	return j.assignmentOf(&j.assignments[i])
 }
 
-func assignmentOf(a *assign.Assignment) Assignment {
+func (j *Job) assignmentOf(a *assign.Assignment) Assignment {
 	of := Assignment{Part: a.Part, Number: a.Number, ID: a.ID, Name: a.Name, Label: a.Label, StaffLabel: a.StaffLabel, Instrument: a.Instrument,
-		RecognisedBy: a.RecognisedBy, Assumed: a.Assumed, Player: a.Player, PlayerCount: a.PlayerCount,
+		Written: a.Written, Numbers: slices.Clone(j.surveyed.assigner().Numbers(a)), RecognisedBy: a.RecognisedBy, Assumed: a.Assumed, Player: a.Player, PlayerCount: a.PlayerCount,
 		Octave: a.Octave, Clef: a.Clef, Copies: a.Copies, Edition: a.Edition, StandsFor: a.StandsFor, Warnings: slices.Clone(a.Warnings)}
 	for i := range a.With {
-		of.With = append(of.With, assignmentOf(&a.With[i]))
+		of.With = append(of.With, j.assignmentOf(&a.With[i]))
 	}
 	return of
 }

@@ -8,6 +8,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/audit"
+	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/header"
 	"deskpart/musicxml/parts/internal/staff"
@@ -90,7 +91,10 @@ func (j *Job) MakeIn(w *Workspace, i int) (*Sheet, error) {
 	if j.desks[i] != nil {
 		return j.makeDesk(w, i)
 	}
-	a := j.assignments[i]
+	return j.make(w, j.assignments[i])
+}
+
+func (j *Job) make(w *Workspace, a assign.Assignment) (*Sheet, error) {
 	w = w.begin(j.surveyed.score.Music, a.Part)
 	d := draft.New(&j.surveyed.score, a, &w.slabs, &w.timeline)
 	if err := j.stages.Make(d, &w.stages, nil); err != nil {

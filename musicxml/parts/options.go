@@ -113,6 +113,9 @@ type Options struct {
 	// Force makes parts also where a player has what one player can hardly do: two
 	// instruments at once, or no time to change. Default: refused.
 	Force bool
+	// Work: the score is a movement of a work, whose shared staves may have to be divided
+	// when the players of all movements are known (Surveyed.Divided). Default: false.
+	Work bool
 	// Each works through the parts that Survey reads. Default: one after the other.
 	Each Each
 }

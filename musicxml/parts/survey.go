@@ -31,6 +31,7 @@ type Surveyed struct {
 	marks    []*system.PartMarks // beside the score's parts, as are the others
 	evidence []assign.Evidence   // of several players
 	activity [][]cues.Activity   // bar by bar, where cues are wanted
+	divide   map[string]bool     // ids of shared staves that are divided in any case
 }
 
 // Survey reads every part of a score for the first time. It refuses options that make
@@ -48,7 +49,7 @@ func Survey(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) 
 	n := len(score.Parts)
 	s := &Surveyed{score: *survey.NewScore(score, catalogue, survey.Input(o.Input)), options: o, words: lexicon.NewGlossary(words), changes: new(changes.Reader),
 		marks: make([]*system.PartMarks, n), evidence: make([]assign.Evidence, n), activity: make([][]cues.Activity, n)}
-	if o.Players || len(o.Plan) > 0 {
+	if o.Players || o.Work || len(o.Plan) > 0 {
 		if s.players, err = divisi.LoadLexicon(); err != nil {
 			return nil, err
 		}
@@ -92,6 +93,13 @@ func (s *Surveyed) read(w *Workspace, i int) (err error) {
 
 // Title is the score's title, of the work or of the movement, "" without.
 func (s *Surveyed) Title() string { return s.score.Title() }
+
+// Movement is what the score says of itself as a movement of a work: the title of the
+// work, the movement's number and its title, each "" without.
+func (s *Surveyed) Movement() (work, number, title string) {
+	root := s.score.Music.Header.Root()
+	return musicxml.Text(musicxml.Descend(root, "work", "work-title")), musicxml.ChildText(root, "movement-number"), musicxml.ChildText(root, "movement-title")
+}
 
 // PartName is what part i of the score is called, "" where it has no name, and its id.
 func (s *Surveyed) PartName(i int) (name, id string) {
@@ -222,7 +230,20 @@ func (s *Surveyed) Forward(i int, source *musicxml.Timeline) (stretches []transp
 }
 
 func (s *Surveyed) assigner() *assign.Assigner {
-	return assign.New(&s.score, s.evidence, s.options.assigning())
+	o := s.options.assigning()
+	o.Divide = s.divide
+	return assign.New(&s.score, s.evidence, o)
+}
+
+// Divided is the score with the shared staves of these ids divided among their players,
+// whatever Options.Players says. It was surveyed with Options.Work.
+func (s *Surveyed) Divided(ids ...string) *Surveyed {
+	divided := *s
+	divided.divide = map[string]bool{}
+	for _, id := range ids {
+		divided.divide[id] = true
+	}
+	return &divided
 }
 
 // Convert writes part i of the score at sounding pitch (Concert) or as its player

@@ -14,8 +14,6 @@ import (
 	"strings"
 
 	"deskpart/cmd/internal/report"
-	"deskpart/musicxml"
-	"deskpart/musicxml/notice"
 )
 
 // Input is one file to work on.
@@ -28,8 +26,20 @@ type Input struct {
 	// Rel is Key made safe on every system and made unique: no two inputs of a
 	// search have the same Stem, in whatever capitals. Results go below it.
 	Rel string
-	// Size is the file's size in bytes when it was found.
+	// Size is the file's size in bytes when it was found; of a work that of all its
+	// movements.
 	Size int64
+	// Inside is the score's name in the compressed file at Path, "" for its own score.
+	Inside string
+	// Title is what an opus calls the score, or --work the work. Default: "".
+	Title string
+	// Movements are the scores of a work, in order; nil for a score. Path is then the
+	// opus, the compressed file that holds them, or their folder.
+	Movements []Input
+	// Player is whose the movements are, where they are the part files of one player of a
+	// work; Tacet says of one of them that the player is silent. Defaults: a score's.
+	Player string
+	Tacet  bool
 }
 
 // Stem is Rel without the extension of a score.
@@ -67,9 +77,29 @@ type Search struct {
 	// EveryFile takes files of any name, hidden ones too, and what an earlier run
 	// made: nothing in a folder goes unsaid. Default: files named like scores.
 	EveryFile bool
-	// Expand returns the files that a file stands for (the scores of an opus), to
-	// be taken in its place, or nil if it stands for itself. Default: nil.
-	Expand func(path string) ([]string, error)
+	// Expand returns the scores that a file stands for (those of an opus), to be taken
+	// in its place, or nil if it stands for itself. Default: nil.
+	Expand func(path string) (*Members, error)
+	// Works keeps the scores that Expand returns together, as the movements of one
+	// input. Default: each is an input.
+	Works bool
+	// Whole takes all files as the movements of one work. Title is its name; default
+	// that of their folder, or what their names begin with.
+	Whole bool
+	Title string
+}
+
+// Members are the scores that a file stands for, in order.
+type Members struct {
+	Title  string
+	Scores []Member
+}
+
+// Member is one of them.
+type Member struct {
+	Path   string
+	Inside string // the name in the compressed file at Path; "" for a file of its own
+	Title  string
 }
 
 // Find returns the inputs in a stable order (the arguments', and within a folder
@@ -110,6 +140,7 @@ func (s Search) Find(ctx context.Context) ([]Input, []Problem, error) {
 	if err := f.expand(ctx); err != nil {
 		return nil, nil, err
 	}
+	f.gatherWork()
 	return f.inputs(), f.problems, nil
 }
 
@@ -139,11 +170,14 @@ func (s Search) starts() ([]start, error) {
 
 // found is a file on its way to become an input.
 type found struct {
-	order int    // of the start it came from
-	key   string // path below the start
-	path  string
-	size  int64
-	opus  []string // the real paths of the opus documents that it stands in, outermost first
+	order     int    // of the start it came from
+	key       string // path below the start
+	path      string
+	size      int64
+	inside    string
+	title     string
+	opus      []string // the real paths of the opus documents that it stands in, outermost first
+	movements []found
 }
 
 // finder is one search at work.
@@ -155,6 +189,7 @@ type finder struct {
 	links    []found         // folders that are links, for later
 	files    []found
 	problems []Problem
+	lacks    bool // a score of the opus that is looked up cannot be had
 }
 
 func (f *finder) start(s start) error {
@@ -282,75 +317,17 @@ func (f *finder) problem(path string, err error) {
 	f.problems = append(f.problems, Problem{path, err})
 }
 
-// expand puts the scores of an opus in its place, and those of an opus within
-// it. It ends because every file is taken once.
-func (f *finder) expand(ctx context.Context) error {
-	if f.search.Expand == nil {
-		return nil
-	}
-	opened := f.files
-	f.files = nil
-	for len(opened) > 0 {
-		if ctx.Err() != nil {
-			return context.Cause(ctx)
-		}
-		file := opened[0]
-		opened = opened[1:]
-		members, err := f.search.Expand(file.path)
-		switch {
-		case err != nil:
-			f.problem(file.path, err)
-		case members == nil:
-			f.files = append(f.files, file)
-		default:
-			opened = append(f.members(file, members), opened...)
-		}
-	}
-	return nil
-}
-
-// members looks up the files of an opus.
-func (f *finder) members(opus found, paths []string) []found {
-	kept := f.files
-	f.files = nil
-	f.order = opus.order
-	within := append(slices.Clip(opus.opus), realPath(opus.path))
-	for _, at := range paths {
-		if slices.Contains(within, realPath(at)) {
-			f.problem(opus.path, &musicxml.Error{Code: notice.OpusLoop, Err: fmt.Errorf("this opus leads back to %s, in which it stands; that link is not followed", at)})
-			continue
-		}
-		info, err := os.Stat(at)
-		if err != nil {
-			f.problem(at, &musicxml.Error{Code: notice.Unreadable, Err: fmt.Errorf("%s names this file, and it is not there", opus.path)})
-			continue
-		}
-		f.file(at, memberKey(opus, at), realPath(at), info)
-	}
-	members := f.files
-	for i := range members {
-		members[i].opus = within
-	}
-	f.files = kept
-	return members
-}
-
-// memberKey is the path of an opus's file below the start: beside the opus, and
-// below it where the file is.
-func memberKey(opus found, at string) string {
-	below, err := filepath.Rel(filepath.Dir(opus.path), at)
-	if err != nil || !filepath.IsLocal(below) {
-		below = filepath.Base(at)
-	}
-	return path.Join(path.Dir(opus.key), filepath.ToSlash(below))
+// sortFound puts files in the order of the arguments and of their paths.
+func sortFound(files []found) {
+	slices.SortStableFunc(files, func(a, b found) int {
+		return cmp.Or(cmp.Compare(a.order, b.order), slices.Compare(strings.Split(a.key, "/"), strings.Split(b.key, "/")))
+	})
 }
 
 // inputs orders and names what was found and takes the slice that was asked for.
 // Names are given before slices are taken, so that all machines give the same.
 func (f *finder) inputs() []Input {
-	slices.SortStableFunc(f.files, func(a, b found) int {
-		return cmp.Or(cmp.Compare(a.order, b.order), slices.Compare(strings.Split(a.key, "/"), strings.Split(b.key, "/")))
-	})
+	sortFound(f.files)
 	names := Names{Style: f.search.Style}
 	var inputs []Input
 	for _, file := range f.files {
@@ -358,11 +335,20 @@ func (f *finder) inputs() []Input {
 		stem := f.search.Style.SafePath(strings.TrimSuffix(file.key, ext))
 		rel := names.uniquePath(stem, len(ext)) + ext
 		if f.search.Shard.Includes(file.key) {
-			inputs = append(inputs, Input{Path: file.path, Key: file.key, Rel: rel, Size: file.size})
+			inputs = append(inputs, file.input(rel))
 		}
 	}
 	slices.SortStableFunc(f.problems, func(a, b Problem) int { return cmp.Compare(a.Path, b.Path) })
 	return inputs
+}
+
+// input is what was found as an input whose results go to rel.
+func (f *found) input(rel string) Input {
+	in := Input{Path: f.path, Key: f.key, Rel: rel, Size: f.size, Inside: f.inside, Title: f.title}
+	for i := range f.movements {
+		in.Movements = append(in.Movements, f.movements[i].input(rel))
+	}
+	return in
 }
 
 // scoreExt is the extension of a path if it is one that scores have.

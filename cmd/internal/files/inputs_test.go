@@ -235,12 +235,19 @@ func TestExpand(t *testing.T) {
 		"opus.xml":        {"works/two.xml", "works/inner.xml", "none.xml", "works/two.xml"},
 		"works/inner.xml": {"opus.xml", "works/one.xml", "outside.xml"},
 	}
-	search := files.Search{Paths: below(root, []string{"opus.xml"}), Expand: func(path string) ([]string, error) {
+	search := files.Search{Paths: below(root, []string{"opus.xml"}), Expand: func(path string) (*files.Members, error) {
 		path, err := filepath.Rel(root, path)
 		if path == "outside.xml" {
 			return nil, errors.New("cannot be read")
 		}
-		return below(root, opus[path]), err
+		if opus[path] == nil {
+			return nil, err
+		}
+		members := new(files.Members)
+		for _, at := range below(root, opus[path]) {
+			members.Scores = append(members.Scores, files.Member{Path: at})
+		}
+		return members, err
 	}}
 	inputs, problems, err := search.Find(context.Background())
 	require.NoError(t, err)

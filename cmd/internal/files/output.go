@@ -65,6 +65,9 @@ func NewOutputOn(disk Disk, m Making, inputs ...Input) *Output {
 	o := &Output{making: m, disk: disk, swept: map[string]bool{}, parents: map[string]bool{}, records: map[string]*record{}}
 	for _, input := range inputs {
 		o.Protect(input.Path)
+		for _, movement := range input.Movements {
+			o.Protect(movement.Path)
+		}
 	}
 	return o
 }

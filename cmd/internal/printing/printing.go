@@ -53,18 +53,34 @@ type Printed struct {
 	language string
 }
 
-// Print lays out the documents of a player's movements, in order. The error names
-// measure and beat where a document cannot be drawn.
-func (o Options) Print(player Player, movements ...*etree.Element) (*Printed, error) {
+// Movement is what a player has of a movement of a work.
+type Movement struct {
+	Root *etree.Element // the document; nil where the player has none, and is silent
+	// Heading stands over the movement; default what the document says.
+	Heading string
+	// Tacet: the player is silent all through, and the book has a line that says so.
+	Tacet bool
+}
+
+// Print lays out a document. The error names measure and beat where it cannot be drawn.
+func (o Options) Print(player Player, root *etree.Element) (*Printed, error) {
+	return o.PrintWork(player, "", Movement{Root: root})
+}
+
+// PrintWork lays out what a player has of all movements of a work, in order, as one
+// book. The title is the work's; "" for what the first document says.
+func (o Options) PrintWork(player Player, title string, movements ...Movement) (*Printed, error) {
 	books := make([]*paper.Book, len(movements))
-	for i, root := range movements {
-		book, err := paper.Read(root, o.RestBars)
-		if err != nil {
+	for i, m := range movements {
+		var err error
+		if books[i], err = o.read(m); err != nil {
 			return nil, err
 		}
-		books[i] = book
 	}
 	book := paper.Join(books...)
+	if title != "" {
+		book.Title = title
+	}
 	if player.Label != "" {
 		book.Instrument = player.Label
 	}
@@ -75,6 +91,24 @@ func (o Options) Print(player Player, movements ...*etree.Element) (*Printed, er
 	}
 	printed := &Printed{Row: newRow(book, laid, settled), Title: documentTitle(book), language: o.Language}
 	return printed, printed.write(laid, o.SVG)
+}
+
+// read makes the book of one movement.
+func (o Options) read(m Movement) (*paper.Book, error) {
+	if m.Root == nil {
+		return &paper.Book{Movements: []paper.Movement{{Title: m.Heading}}}, nil
+	}
+	book, err := paper.Read(m.Root, o.RestBars)
+	if err != nil {
+		return nil, err
+	}
+	if m.Heading != "" {
+		book.Movements[0].Title = m.Heading
+	}
+	if m.Tacet {
+		book.Movements[0].Music = nil
+	}
+	return book, nil
 }
 
 // write writes the pages, so that the list of what is drawn need not be kept.

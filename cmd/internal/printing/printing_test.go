@@ -69,13 +69,15 @@ func TestPrint(t *testing.T) {
 func TestPrintMovements(t *testing.T) {
 	t.Parallel()
 	horn := &instruments.Instrument{Group: "brass"}
-	printed, err := printing.Options{}.Print(printing.Player{Label: "Horn in F", Instrument: horn}, document(t, 20), document(t, 30))
+	printed, err := printing.Options{}.PrintWork(printing.Player{Label: "Horn in F", Instrument: horn}, "Tides",
+		printing.Movement{Root: document(t, 20), Heading: "1"}, printing.Movement{Root: document(t, 30)}, printing.Movement{Heading: "3. Slack", Tacet: true})
 	require.NoError(t, err)
-	assert.Equal(t, "Low Water: Horn in F", printed.Title)
+	assert.Equal(t, "Tides: Horn in F", printed.Title)
 	assert.InDelta(t, 7.5, printed.Staff, 0, "winds")
 	assert.Equal(t, [2]float64{215.9, 279.4}, printed.Paper, "Letter for English")
 	last := printed.Row.Pages[len(printed.Row.Pages)-1].Last
-	assert.Equal(t, printing.Measure{Movement: 1, Number: "130", Index: 29}, last)
+	assert.Equal(t, printing.Measure{Movement: 2}, last, "the line of a silent movement stands last")
+	assert.Len(t, printed.Row.Pages, 1)
 }
 
 // What cannot be drawn is an error with its place.

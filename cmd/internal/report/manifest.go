@@ -22,6 +22,9 @@ type Manifest struct {
 	Tool    string `json:"tool"`
 	Version string `json:"version"`
 	Source  Source `json:"source"`
+	// Movements are the scores of a work of several, in order. Default: none, the source
+	// is one score.
+	Movements []Source `json:"movements,omitempty"`
 	// Settings is whatever decides about the bytes written, as JSON.
 	Settings json.RawMessage `json:"settings"`
 	Parts    []PartRow       `json:"parts"`
@@ -61,6 +64,10 @@ type PartRow struct {
 	Assumed      bool       `json:"assumed,omitempty"`
 	// Edition is the reader that the file is for, in a set of editions. Default: none.
 	Edition string `json:"edition,omitempty"`
+	// Player heads all that one player of a work of several movements has, and Movement
+	// is the one that the row is of, counted from 1. Default: none.
+	Player   string `json:"player,omitempty"`
+	Movement int    `json:"movement,omitempty"`
 	// StandsFor is the label of the part in whose place this one is played, where it is
 	// for an instrument that stands in. Default: none.
 	StandsFor string                  `json:"stands_for,omitempty"`

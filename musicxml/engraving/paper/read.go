@@ -37,7 +37,13 @@ func Join(movements ...*Book) *Book {
 	if len(movements) == 1 {
 		return movements[0]
 	}
-	whole := *movements[0]
+	first := movements[0]
+	for _, b := range movements {
+		if first.Instrument+first.Title == "" { // a movement without a document
+			first = b
+		}
+	}
+	whole := *first
 	whole.Movements, whole.Subtitle = nil, ""
 	if whole.Work != "" {
 		whole.Title = whole.Work

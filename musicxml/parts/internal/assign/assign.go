@@ -55,7 +55,10 @@ type Assignment struct {
 
 	// Written is the instrument that the score has the part for, nil where it was
 	// not recognised.
-	Written   *instruments.Instrument
+	Written *instruments.Instrument
+	// Silent: the player has nothing in this movement of a work, and the part lends the
+	// sheet only its bars, keys and marks.
+	Silent    bool
 	planLabel bool     // the label is the plan's
 	Sharers   []Sharer // those who share the staff, where it is given to one of them
 	Shared    bool     // several players read the staff
@@ -70,12 +73,26 @@ func (a *Assignment) OnePlayer() *Sharer {
 	return &a.Sharers[a.Player-1]
 }
 
+// Numbers are those of the players, as the names say them; none where they say none.
+func (c *Assigner) Numbers(a *Assignment) []int {
+	one := a.OnePlayer()
+	switch {
+	case one == nil:
+		return c.Parts[a.Part].Match.Players
+	case one.Number > 0:
+		return []int{one.Number}
+	}
+	return nil
+}
+
 // Options say which part files there are to be.
 type Options struct {
-	Language string    // of the labels
-	Players  bool      // a part for each player of a shared staff
-	Only     []string  // patterns
-	Plan     []PlanRow // checked
+	Language string // of the labels
+	Players  bool   // a part for each player of a shared staff
+	// Divide are the ids of parts that are divided among their players all the same.
+	Divide map[string]bool
+	Only   []string  // patterns
+	Plan   []PlanRow // checked
 	// Editions are the readers for each of whom every part is written, in order.
 	Editions []*instruments.Reader
 	// Substitutes are the instruments that each part is written for as well, nil for none.

@@ -21,7 +21,7 @@ type Sharer struct {
 func (c *Assigner) playersOf(a Assignment) []Assignment {
 	sharers := c.sharersOf(a.Part)
 	a.Shared = len(sharers) > 1
-	if !c.options.Players || len(sharers) < 2 {
+	if !c.options.Players && !c.options.Divide[a.ID] || len(sharers) < 2 {
 		return []Assignment{a}
 	}
 	all := make([]Assignment, len(sharers))

@@ -17,7 +17,9 @@ type Heard struct {
 
 // mayLose reports whether music is left out of the part: it is one player's of several,
 // or goes to another instrument.
-func (s *Draft) mayLose() bool { return s.Assignment.Player > 0 || s.OtherInstrument() }
+func (s *Draft) mayLose() bool {
+	return !s.Assignment.Silent && (s.Assignment.Player > 0 || s.OtherInstrument())
+}
 
 // HearScore takes down when the score sounds, before anything is left out.
 func (s *Draft) HearScore() (err error) {

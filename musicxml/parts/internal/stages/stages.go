@@ -67,6 +67,7 @@ var stages = slices.Concat(music, writing, finishing)
 
 // music finds what the player plays, with what holds for everybody.
 var music = []stage{
+	{"leave a silent player nothing", func(m *maker) error { return rests.LeaveNothing(m.Draft) }},
 	{"take one player's music off the shared staff", (*maker).takePlayersMusic},
 	{"write harmonics as they sound for an instrument without strings", func(m *maker) error { return technique.SoundHarmonics(m.Draft) }},
 	{"leave one line to an instrument of one", (*maker).keepOneLine},

@@ -1,0 +1,289 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"path"
+	"slices"
+	"strings"
+
+	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/run"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+	"deskpart/musicxml/works"
+)
+
+// readWork is a work of several movements that was read and surveyed, with its players.
+type readWork struct {
+	*works.Work
+	Title    string
+	Scores   []*musicxml.Score
+	Surveyed []*parts.Surveyed
+	Titles   []string // of the movements, "" where one has none
+	inputs   []files.Input
+}
+
+// readWork reads all movements of a work, whose data are given, and finds its players.
+func (r *shelfRun) readWork(ctx context.Context, w *run.Worker, in files.Input, data [][]byte, o parts.Options) (*readWork, error) {
+	work := &readWork{inputs: in.Movements, Title: in.Title}
+	o.Work, o.WholePlan = true, false
+	for i, movement := range in.Movements {
+		score, err := r.readData(movement, data[i], true)
+		if err != nil {
+			work.Release()
+			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
+		}
+		work.Scores = append(work.Scores, score)
+		surveyed, err := r.survey(ctx, w, score, o)
+		if err != nil {
+			work.Release()
+			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
+		}
+		work.Surveyed = append(work.Surveyed, surveyed)
+	}
+	catalogue, err := r.program.catalogue()
+	if err == nil {
+		work.Work, err = works.Find(catalogue, o.Language, work.Surveyed)
+	}
+	if err != nil {
+		work.Release()
+		return nil, err
+	}
+	work.nameMovements(path.Base(in.Stem()))
+	return work, nil
+}
+
+// Release gives the memory of all movements back.
+func (w *readWork) Release() {
+	for _, score := range w.Scores {
+		score.Release()
+	}
+}
+
+// nameMovements gives the work and its movements their titles: what was asked for, what
+// the scores say, what the opus calls them, the name of its files.
+func (w *readWork) nameMovements(name string) {
+	whole := make([]string, len(w.Surveyed))
+	for i, s := range w.Surveyed {
+		var number, title string
+		whole[i], number, title = s.Movement()
+		if title == "" {
+			title = w.inputs[i].Title
+		}
+		if number != "" {
+			title = strings.TrimSpace(strings.TrimPrefix(title, number))
+			title = strings.TrimSpace(strings.TrimLeft(title, ".:)"))
+		}
+		w.Titles = append(w.Titles, strings.Join(strings.Fields(title), " "))
+	}
+	if named := slices.Compact(slices.Sorted(slices.Values(whole))); w.Title == "" && len(named) == 1 {
+		w.Title = named[0]
+	}
+	if w.Title == "" {
+		w.Title = name
+	}
+	for i := range w.Titles { // scores that have a title and no movement's
+		if w.Titles[i] == "" && whole[i] != w.Title {
+			w.Titles[i] = whole[i]
+		}
+	}
+}
+
+// Heading stands over a movement: "2. Adagio", "2".
+func (w *readWork) Heading(movement int) string { return headingOf(movement, w.Titles[movement]) }
+
+// headingOf stands over a movement, counted from 0, with its title or without.
+func headingOf(movement int, title string) string {
+	if title == "" {
+		return fmt.Sprint(movement + 1)
+	}
+	return fmt.Sprintf("%d. %s", movement+1, title)
+}
+
+// missing are the words by which no movement has a part.
+func (w *readWork) missing() []parts.Missing {
+	var all []parts.Missing
+	for _, m := range w.Jobs[0].Missing() {
+		everywhere := true
+		for _, job := range w.Jobs[1:] {
+			everywhere = everywhere && slices.ContainsFunc(job.Missing(), func(o parts.Missing) bool { return o.Words == m.Words })
+		}
+		if everywhere {
+			all = append(all, m)
+		}
+	}
+	return all
+}
+
+// workJob is the extraction of a work.
+type workJob struct {
+	*scoreJob // the folder of the work
+	*readWork
+	movements []*scoreJob
+}
+
+// workOf extracts the parts of a work.
+func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, result extractedScore) (extractedScore, error) {
+	if x.bundle {
+		return result, fmt.Errorf("a work of several movements is not bundled; leave out --bundle")
+	}
+	want := report.Manifest{Tool: report.ToolName, Version: version, Settings: x.settings, Source: report.Source{Path: in.Key}}
+	data, err := x.loadWork(in, &want)
+	if err != nil {
+		return result, err
+	}
+	old, err := earlierRun(result.Folder, x.force)
+	if err != nil {
+		return result, err
+	}
+	if have, ok := x.output.UpToDate(result.Folder, want); ok && !x.force {
+		result.Manifest, result.unchanged = have, true
+		return result, nil
+	}
+	j := &workJob{scoreJob: &scoreJob{extraction: x, worker: w, old: old, folder: x.output.Folder(result.Folder), dir: result.Folder, stem: in.Stem(), manifest: &want, ofWork: true}}
+	j.names.Style = x.style()
+	j.writeAll = j.write
+	if j.readWork, err = x.readWork(ctx, w, in, data, x.Options); err != nil {
+		return result, err
+	}
+	defer j.Release()
+	j.tellSources()
+	if len(j.Players) == 0 && len(x.Only) > 0 {
+		want.Parts = []report.PartRow{}
+		result.Folder, result.Manifest, result.unmatched = "", &want, true
+		return result, nil
+	}
+	if err := j.writeAlone(ctx); err != nil {
+		return result, err
+	}
+	if j.unchanged != nil { // another run was quicker
+		result.Manifest, result.unchanged = j.unchanged, true
+		return result, nil
+	}
+	result.written, result.removed = int(j.written.Load()), j.removed
+	for _, m := range j.movements {
+		result.written += int(m.written.Load())
+	}
+	result.Manifest, err = j.keptManifest()
+	return result, err
+}
+
+// loadWork reads the files of all movements and takes down their sums.
+func (x *extraction) loadWork(in files.Input, want *report.Manifest) ([][]byte, error) {
+	var data [][]byte
+	var sums bytes.Buffer
+	fmt.Fprintln(&sums, in.Title)
+	for _, movement := range in.Movements {
+		read, err := x.load(movement)
+		if err != nil {
+			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
+		}
+		data = append(data, read)
+		want.Movements = append(want.Movements, report.Source{Path: movement.Key, SHA256: report.Sum(read)})
+		fmt.Fprintf(&sums, "%s %s\n", report.Sum(read), movement.Title)
+	}
+	want.Source.SHA256 = report.Sum(sums.Bytes())
+	return data, nil
+}
+
+// tellSources says what the movements were taken for.
+func (j *workJob) tellSources() {
+	whole := &j.manifest.Source
+	whole.Title = j.Title
+	for i, s := range j.Surveyed {
+		m := &j.manifest.Movements[i]
+		m.Title = j.Titles[i]
+		m.Pitch, m.Reason = s.Pitch()
+		m.ToldBy, m.Unsure = s.ToldBy(), s.Unsaid()
+		if whole.Pitch != "" && whole.Pitch != m.Pitch {
+			whole.Pitch = "mixed"
+		} else {
+			whole.Pitch = m.Pitch
+		}
+	}
+	missing := j.missing()
+	whole.Warnings = append(whole.Warnings, report.MissingWarnings(missing)...)
+	whole.NotFound = wordsOf(missing)
+}
+
+// write makes the files of all players and then the manifest.
+func (j *workJob) write(ctx context.Context) error {
+	rows := j.rows()
+	errs := j.worker.Each(ctx, len(rows), func(_ context.Context, worker, i int) error {
+		return j.file(&rows[i], i, &j.spaces[worker])
+	})
+	if err := firstError(errs); err != nil {
+		return err
+	}
+	for m := range j.movements {
+		j.tellSilent(m, rows)
+	}
+	if j.onPaper {
+		if err := j.printBooks(ctx, rows); err != nil {
+			return err
+		}
+	}
+	if err := j.folder.Sync(); err != nil {
+		return err
+	}
+	return j.writeManifest(rows)
+}
+
+// rows are those of all files, player by player, movement by movement.
+func (j *workJob) rows() []report.PartRow {
+	for m := range j.Jobs {
+		files := j.Jobs[m].Assignments()
+		j.movements = append(j.movements, &scoreJob{extraction: j.extraction, worker: j.worker, folder: j.folder, sheets: j.Jobs[m],
+			assignments: files, reports: make([]parts.Report, len(files)), ofWork: true})
+	}
+	var rows []report.PartRow
+	for p, player := range j.Players {
+		for m, file := range player.Files {
+			row := report.PartRow{Label: player.Label, RecognisedBy: parts.ByNone, Warnings: []musicxml.Warning{}}
+			switch {
+			case file >= 0:
+				row = report.NewPartRow(j.movements[m].assignments[file], "")
+			case player.Instruments[m] != nil:
+				row.RecognisedBy = parts.ByPlan
+			}
+			row.Player, row.Movement = player.Label, m+1
+			name := strings.TrimSpace(fmt.Sprintf("%02d %s - %d %s", p+1, player.Label, m+1, j.Titles[m]))
+			row.File = j.names.Unique(name, j.extension())
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+// file makes what a player has of a movement, row i.
+func (j *workJob) file(row *report.PartRow, i int, space *parts.Workspace) error {
+	player, m := &j.Players[i/len(j.Jobs)], i%len(j.Jobs)
+	if file := player.Files[m]; file >= 0 {
+		return j.movements[m].part(file, row, space)
+	}
+	sheet, err := j.Jobs[m].MakeTacet(space, player.Label, player.Instruments[m])
+	if err != nil {
+		row.File, row.Status = "", statusFailed
+		row.Warnings = append(row.Warnings, report.Failure(err))
+		return nil
+	}
+	if j.Tacet == parts.TacetSkip {
+		sheet.Document = nil
+	}
+	return j.movements[m].keepSheet(0, sheet, row)
+}
+
+// tellSilent warns where the players of a shared staff are silent together.
+func (j *workJob) tellSilent(m int, rows []report.PartRow) {
+	for file, warnings := range j.Jobs[m].Silent(j.movements[m].reports) {
+		for p, player := range j.Players {
+			if player.Files[m] == file {
+				row := &rows[p*len(j.Jobs)+m]
+				row.Warnings = append(row.Warnings, warnings...)
+			}
+		}
+	}
+}
