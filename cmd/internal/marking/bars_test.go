@@ -177,7 +177,7 @@ func dropOpenTies(part *etree.Element) {
 
 // barCases is how many answers are made by default, and under
 // DESKPART_EVERY_SCORE=1.
-const barCases, everyBarCase = 260, 2200
+const barCases, everyBarCase = 160, 2200
 
 // TestBarsBeforeNotes: of bars left out, written twice, left blank or cut off, at
 // every place of exercises of all levels, that one mistake is named, and every note

@@ -14,6 +14,7 @@ import (
 	"deskpart/cmd/internal/marking"
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/notice"
 )
 
@@ -73,7 +74,7 @@ func inOneFile(t *testing.T, s exercise.Sheet, asParts bool, numbers ...int) *mu
 // are ten results, each of its exercise, whatever the file is called.
 func TestTenExercisesInOneFile(t *testing.T) {
 	t.Parallel()
-	for _, level := range []int{1, 3, 4} {
+	for _, level := range musicxmltest.Sweep([]int{1, 4}, []int{1, 2, 3, 4, 5}) {
 		s, m := sheetOf(t, exercise.Settings{Instrument: nil, From: explain.Sounding, Count: 10, Seed: 8, Level: level})
 		all := []int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10}
 		for _, row := range []struct {

@@ -28,8 +28,11 @@ var oneMistake = []string{"unmoved + signature unmoved", "wrong direction + sign
 	"wrong direction, octave aside + signature moved the other way"}
 
 // pairsNamed is the least share of pairs in which both kinds, and no third, are to
-// be named, in percent; measured: see the test's log.
-const pairsNamed = 97
+// be named, in percent: 97.1 of all; a sample may lie a little lower. Most of those that
+// remain cannot be told by anybody: another quality under another signature (the letters
+// are right, and the signature that would show the quality is not there), and an accidental
+// wrong where the signature is missing and every other note has its sign.
+var pairsNamed = musicxmltest.Sweep(96, 97)
 
 // TestPairsOfMistakes plants two mistakes together and counts the answers in which
 // just these two kinds are named.
@@ -42,7 +45,7 @@ func TestPairsOfMistakes(t *testing.T) {
 	for n, e := range list {
 		for i, first := range all {
 			for k, second := range all {
-				if i == k || !together(first.name, second.name) || (i*31+k+n)%7 != 0 {
+				if i == k || !together(first.name, second.name) || (i*31+k+n)%musicxmltest.Sweep(14, 7) != 0 {
 					continue
 				}
 				p, planted := plantTwo(e, first, second, uint64(n), uint64(100*i+k))
