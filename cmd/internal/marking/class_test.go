@@ -2,6 +2,7 @@ package marking_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -86,6 +87,7 @@ func TestTenExercisesInOneFile(t *testing.T) {
 			{false, all, "one after another"},
 			{true, []int{10, 3, 1, 2}, "some, as parts in another order"},
 			{false, []int{2, 3, 5, 8}, "some left out"},
+			{false, []int{4, 9, 2, 1}, "one after another in another order"},
 		} {
 			results, err := m.Mark(inOneFile(t, s, row.asParts, row.order...))
 			require.NoError(t, err)
@@ -95,6 +97,45 @@ func TestTenExercisesInOneFile(t *testing.T) {
 				assert.Empty(t, r.Mistakes, "level %d, %s, exercise %d", level, row.why, r.Exercise)
 				assert.NotEmpty(t, r.Why)
 			}
+		}
+	}
+}
+
+// TestQuestionBeforeAnswer: who writes the answer behind the question on the same staff has
+// answered; a question without an answer was only copied.
+func TestQuestionBeforeAnswer(t *testing.T) {
+	t.Parallel()
+	s, m := sheetOf(t, exercise.Settings{From: explain.Sounding, Count: 4, Seed: 8, Level: 3})
+	part := func(answered ...int) *musicxml.Score {
+		text := `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>A</part-name></score-part></part-list><part id="P1">`
+		add := func(part *etree.Element) {
+			for _, bar := range part.SelectElements("measure") {
+				doc := etree.NewDocument()
+				doc.SetRoot(bar.Copy())
+				bytes, err := doc.WriteToString()
+				require.NoError(t, err)
+				text += bytes
+			}
+		}
+		for _, number := range []int{1, 2, 3} {
+			add(s.Exercises[number-1].Given)
+			if slices.Contains(answered, number) {
+				add(s.Exercises[number-1].Answer)
+			}
+		}
+		return read(t, []byte(text+"</part></score-partwise>"))
+	}
+	for _, answered := range [][]int{{1, 2, 3}, {1, 3}, {2}} {
+		results, err := m.Mark(part(answered...))
+		require.NoError(t, err)
+		require.Len(t, results, 3, answered)
+		for i, r := range results {
+			assert.Equal(t, i+1, r.Exercise)
+			want := 0
+			if slices.Contains(answered, i+1) {
+				want = r.Notes
+			}
+			assert.Equal(t, want, r.Right, "exercise %d of %v", i+1, answered)
 		}
 	}
 }

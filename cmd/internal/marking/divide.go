@@ -1,12 +1,22 @@
 package marking
 
-// A file may hold a whole sheet, one exercise after another on a staff. Its bars are
-// then aligned with those of all keys in a row, whole exercises left out for
-// nothing: what lies between two ends is an answer.
+import "slices"
 
-// section is the bars of a staff, from one to before another, that answer a key.
-type section struct {
+// A file may hold a whole sheet, one exercise after another on a staff, each with its
+// question before it or without. Its bars are then aligned with those of all keys in a
+// row, whole exercises left out for nothing: what lies between two ends is an answer. What
+// stands in another order is found in what is left over.
+
+// piece is what a run of bars may be: the answer to a key, or its question.
+type piece struct {
 	key      *Key
+	music    *music
+	question bool
+}
+
+// section is the bars of a staff, from one to before another, that are a piece.
+type section struct {
+	piece
 	from, to int
 }
 
@@ -18,35 +28,100 @@ const (
 
 // divide finds the exercises on a staff; one or none where it is not divided.
 func (m Marker) divide(answer *music) []section {
-	if len(m.Keys) < 2 || len(answer.bars) > mostDivided || !m.mayHoldSeveral(answer) {
+	if len(answer.bars) > mostDivided || 10*len(answer.heads) < 15*m.leastHeads() {
 		return nil
 	}
-	d := divider{marker: m, answer: answer, ends: [][]int{make([]int, len(answer.bars)+1)}}
+	var pieces []piece
+	for _, key := range m.Keys {
+		if key.given != nil && key.moved != same && len(exact(answer, []piece{{music: key.given}})) > 0 {
+			pieces = append(pieces, piece{key, key.given, true})
+		}
+		pieces = append(pieces, piece{key, key.expected, false})
+	}
+	if len(pieces) < 2 {
+		return nil
+	}
+	return m.fill(answer, pieces, exact(answer, pieces))
+}
+
+// exact finds the pieces that stand there bar for bar.
+func exact(answer *music, pieces []piece) []section {
+	var list []section
+	for _, p := range pieces {
+		for from, n := 0, len(p.music.bars); from+n <= len(answer.bars); from++ {
+			taken := slices.ContainsFunc(list, func(s section) bool { return from < s.to && s.from < from+n })
+			if !taken && answer.section(from, from+n).sameHeads(p.music) {
+				list = append(list, section{p, from, from + n})
+				break
+			}
+		}
+	}
+	return inPlace(list)
+}
+
+// inOrder finds pieces in their order, and those in another one in what is left over.
+func (m Marker) inOrder(answer *music, pieces []piece) []section {
+	d := divider{answer: answer, pieces: pieces, ends: [][]int{make([]int, len(answer.bars)+1)}}
 	for k := range answer.bars {
 		d.ends[0][k+1] = d.ends[0][k] + d.between(k)
 	}
-	for _, key := range m.Keys {
-		d.takeUp(key)
+	for _, p := range pieces {
+		d.takeUp(p)
 	}
-	return d.sections()
+	if list := d.sections(); len(list) > 0 {
+		return m.fill(answer, pieces, list)
+	}
+	return nil
 }
 
-// mayHoldSeveral reports whether a staff has clearly more notes than one exercise.
-func (m Marker) mayHoldSeveral(answer *music) bool {
+// fill finds pieces between those that are found.
+func (m Marker) fill(answer *music, pieces []piece, found []section) []section {
+	left := slices.DeleteFunc(slices.Clone(pieces), func(p piece) bool {
+		return slices.ContainsFunc(found, func(s section) bool { return s.piece == p })
+	})
+	all, from := found, 0
+	for _, s := range append(slices.Clone(found), section{from: len(answer.bars)}) {
+		rest := answer.section(from, s.from)
+		if len(left) > 0 && 10*len(rest.heads) >= 7*m.leastHeads() {
+			for _, more := range m.inOrder(rest, left) {
+				all = append(all, section{more.piece, from + more.from, from + more.to})
+			}
+		}
+		from = s.to
+	}
+	return inPlace(all)
+}
+
+// inPlace sorts sections by where they stand.
+func inPlace(list []section) []section {
+	slices.SortStableFunc(list, func(a, b section) int { return a.from - b.from })
+	return list
+}
+
+// withoutPrinted leaves out the questions that stand before their answers; a question
+// without an answer is one that was only copied.
+func withoutPrinted(list []section) []section {
+	return slices.DeleteFunc(slices.Clone(list), func(s section) bool {
+		return s.question && slices.ContainsFunc(list, func(other section) bool { return other.key == s.key && !other.question })
+	})
+}
+
+// leastHeads is how many notes the shortest exercise has.
+func (m Marker) leastHeads() int {
 	least := 0
 	for i, k := range m.Keys {
 		if n := len(k.expected.heads); i == 0 || n < least {
 			least = n
 		}
 	}
-	return 10*len(answer.heads) >= 15*least
+	return least
 }
 
 // divider is the work on one staff. ends[x][k] is the least cost of the first k bars
-// with the first x keys, rows[x] the table of costs within key x.
+// with the first x pieces, rows[x] the table of costs within piece x.
 type divider struct {
-	marker   Marker
 	answer   *music
+	pieces   []piece
 	aligners []*barAligner
 	rows     [][][]int
 	ends     [][]int
@@ -60,9 +135,9 @@ func (d *divider) between(k int) int {
 	return 0
 }
 
-// takeUp adds a key.
-func (d *divider) takeUp(key *Key) {
-	a := newBarAligner(key.expected, d.answer)
+// takeUp adds a piece.
+func (d *divider) takeUp(p piece) {
+	a := newBarAligner(p.music, d.answer)
 	before := d.ends[len(d.ends)-1]
 	n, m := len(a.key.bars), len(d.answer.bars)
 	rows := make([][]int, n+1)
@@ -97,24 +172,23 @@ func (d *divider) sections() []section {
 	var list []section
 	k := len(d.answer.bars)
 	for x := len(d.rows); x > 0; {
-		before, rows, at := d.ends[x-1], d.rows[x-1], d.ends[x][k]
-		n := len(rows) - 1
+		before, at := d.ends[x-1], d.ends[x][k]
 		switch {
 		case at == before[k]:
 			x--
-		case at == rows[n][k]:
+		case k > 0 && at == d.ends[x][k-1]+d.between(k-1):
+			k-- // no part of the piece before it, at the same cost
+		default:
 			from := d.entered(x-1, k)
-			list = append([]section{{d.marker.Keys[x-1], from, k}}, list...)
+			list = append([]section{{d.pieces[x-1], from, k}}, list...)
 			k = from
 			x--
-		default:
-			k--
 		}
 	}
 	return list
 }
 
-// entered walks back through a key's rows to the bar where its answer begins.
+// entered walks back through a piece's rows to the bar where its answer begins.
 func (d *divider) entered(x, k int) int {
 	a, rows, before := d.aligners[x], d.rows[x], d.ends[x]
 	for i := len(rows) - 1; ; {

@@ -164,11 +164,19 @@ func (x *examiner) result(d diagnosis) Result {
 		r.RightRhythm += tally(time)
 		r.Right += tally(pitch && time)
 	}
-	r.Lenient = max(r.Notes-costsOf(r.Mistakes), r.Right)
+	written := 0
+	for _, known := range x.known {
+		written += tally(known)
+	}
+	r.Lenient = max(min(r.Notes-costsOf(r.Mistakes), unwritten*written), r.Right)
 	r.Marks = x.marksOf(r)
 	r.Remarks = x.remarks()
 	return r
 }
+
+// unwritten bounds the lenient total by the notes that are there: those that are not,
+// which cost once, earn as many as were written, and no more.
+const unwritten = 2
 
 func tally(yes bool) int {
 	if yes {
@@ -205,7 +213,7 @@ func (x *examiner) marksOf(r Result) Marks {
 			m.Lenient--
 		}
 	}
-	m.Lenient = max(m.Lenient, m.Strict)
+	m.Lenient = max(min(m.Lenient, r.Lenient+of), m.Strict)
 	return m
 }
 

@@ -29,9 +29,14 @@ func (m Marker) Mark(answer *musicxml.Score) ([]Result, error) {
 	var open []choice
 	for i, c := range m.withoutQuestions(file.candidates) {
 		c.music.borrowChords(file.candidates)
-		if sections := m.divide(c.music); len(sections) > 1 {
-			found = append(found, m.sections(c.music, sections)...)
-			continue
+		sections := m.divide(c.music)
+		if len(sections) > 1 {
+			sections = withoutPrinted(sections)
+			if len(sections) > 1 {
+				found = append(found, m.sections(c.music, sections)...)
+				continue
+			}
+			c.music = c.music.section(sections[0].from, sections[0].to)
 		}
 		open = append(open, choice{i, m.choose(c.music, hints.withPart(c.part, len(file.candidates)))})
 	}
