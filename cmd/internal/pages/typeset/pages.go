@@ -110,7 +110,7 @@ func (l *laying) end() {
 
 // foot has the document's title and the number of the page.
 func (s *Setter) foot(number, of int) display.Block {
-	size := usualSize * footScale
+	size := s.size * footScale
 	b := s.list(display.Furniture, letters(s.o.Title, fonts.Regular, 0, size, size, display.Start),
 		letters(fmt.Sprintf("%d/%d", number, of), fonts.Regular, s.width, size, size, display.End))
 	b.Left, b.Top = display.Millimetres(margin), s.o.Paper.Height-display.Millimetres(margin)
