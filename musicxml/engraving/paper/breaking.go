@@ -32,10 +32,8 @@ type breaker struct {
 	rest func(place int) float64
 	// first is the number of the first page; odd pages lie right and are turned.
 	first int
-	turns bool           // whether pages are turned at all
-	most  int            // pages; 0 for as many as are wanted
-	full  float64        // the least share of a page that is filled
-	grain display.Spaces // of heights; 0 is not allowed
+	turns bool // whether pages are turned at all
+	most  int  // pages; 0 for as many as are wanted
 }
 
 // What a page costs, in the unit of the engraver's lines, where a line stretched by
@@ -50,11 +48,8 @@ const (
 	lastSlack = 0.8 // the same on the last page
 )
 
-// How finely heights are added up: finer where a turn without time could be saved.
-const (
-	coarse display.Spaces = 1
-	fine   display.Spaces = 0.25
-)
+// fineness is how finely heights are added up.
+const fineness display.Spaces = 1
 
 // full is the least share of a page, but for the last, that is filled.
 const full = 0.5
@@ -78,7 +73,7 @@ type state struct {
 	line   int32 // the last line, among those of the search; closed where the page ends here
 	page   int32 // its number from 0
 	// used is the height from the page's upper edge to the foot of the last line, in
-	// units of the breaker's grain; what hangs below that foot counts where the page is full.
+	// units of fineness; what hangs below that foot counts where the page is full.
 	used int32
 }
 
@@ -106,7 +101,7 @@ type search struct {
 func (b *breaker) solve() (pages [][]line, cost float64) {
 	s := &search{breaker: b, begin: make([]int32, b.length+1), slots: make([][]int32, b.length+1), open: make([][]int32, b.length+1), ended: make([][]int32, b.length+1)}
 	for kind := range s.rooms {
-		s.rooms[kind] = int32(b.room(kind) / b.grain)
+		s.rooms[kind] = int32(b.room(kind) / fineness)
 		s.tall = max(s.tall, s.rooms[kind])
 	}
 	s.states = append(make([]state, 0, 128*b.length), state{before: -1, page: -1, line: closed})
@@ -130,9 +125,7 @@ func (b *breaker) solve() (pages [][]line, cost float64) {
 	return s.trace(best), s.states[best].cost
 }
 
-func (b *breaker) units(height display.Spaces) int32 {
-	return int32(math.Ceil(float64(height / b.grain)))
-}
+func units(height display.Spaces) int32 { return int32(math.Ceil(float64(height / fineness))) }
 
 func (s *search) roomOn(page int32) int32 { return s.rooms[kindOf(page)] }
 
@@ -143,12 +136,12 @@ func (s *search) extend(l line) {
 	s.lines = append(s.lines, l)
 	begin := s.begin[l.from]
 	s.heights = append(s.heights[:0], make([]int32, s.begin[l.from+1]-begin)...)
-	hangs := s.units(l.outline.hangs)
+	hangs := units(l.outline.hangs)
 	for _, i := range s.open[l.from] {
 		before := &s.states[i]
 		height := s.heights[before.line-begin]
 		if height == 0 {
-			height = s.units(s.below(s.lines[before.line].outline, l))
+			height = units(s.below(s.lines[before.line].outline, l))
 			s.heights[before.line-begin] = height
 		}
 		used := before.used + height
@@ -159,7 +152,7 @@ func (s *search) extend(l line) {
 	if len(s.ended[l.from]) == 0 {
 		return
 	}
-	first := s.units(s.below(nil, l))
+	first := units(s.below(nil, l))
 	for _, i := range s.ended[l.from] {
 		before := &s.states[i]
 		page := before.page + 1
@@ -221,13 +214,13 @@ func (s *search) closePages(place int) {
 // pageEnd is what it costs to end a page here: the height that stays empty and the
 // turn. The last page may be short and is not turned.
 func (s *search) pageEnd(way state, place int) float64 {
-	share := min(1, float64(way.used+s.units(s.lines[way.line].outline.hangs))/float64(s.roomOn(way.page)))
+	share := min(1, float64(way.used+units(s.lines[way.line].outline.hangs))/float64(s.roomOn(way.page)))
 	if place == s.length {
 		return lastSlack * (1 - share) * (1 - share)
 	}
 	cost := slack * (1 - share) * (1 - share)
-	if share < s.full {
-		cost += 2 * turnCost * (1 + s.full - share) // only where nothing else is to be had
+	if share < full {
+		cost += 2 * turnCost * (1 + full - share) // only where nothing else is to be had
 	}
 	if s.turns && s.isRight(int(way.page)) {
 		cost += leafCost

@@ -40,7 +40,7 @@ func newPuzzle(r *rand.Rand) *puzzle {
 }
 
 func (p *puzzle) breaker() *breaker {
-	return &breaker{full: full, grain: coarse,
+	return &breaker{
 		linesTo: func(to int) (lines []line) {
 			for from := range to {
 				if !math.IsInf(p.cost[from][to], 1) {

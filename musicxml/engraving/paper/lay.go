@@ -106,28 +106,24 @@ const rounds = 12
 const (
 	trust   = 1
 	caution = 0.03
+	hope    = 0.7
 )
-
-// hopes are what is tried one after the other where a turn is left without time.
-var hopes = []float32{0.7, 0.4}
 
 // breakPages breaks the book with what is known of heights, draws the lines that
 // come out, and does so again until they fit their pages. Where a turn is left
 // without time it looks for a better way that guesses may have hidden.
 func (s *setter) breakPages() [][]line {
 	pages := s.breakSafely()
-	for _, s.trust = range hopes {
-		for s.hasty(pages) > 0 {
-			better, _ := s.solve(true)
-			if s.hasty(better) >= s.hasty(pages) {
-				break
-			}
-			drawn := s.drawNew(better)
-			if s.fit(better) && s.filled(better) {
-				pages = better
-			} else if !drawn {
-				break
-			}
+	for s.trust = hope; s.hasty(pages) > 0; {
+		better, _ := s.solve(true)
+		if s.hasty(better) >= s.hasty(pages) {
+			break
+		}
+		drawn := s.drawNew(better)
+		if s.fit(better) {
+			pages = better
+		} else if !drawn {
+			break
 		}
 	}
 	return pages
@@ -159,10 +155,7 @@ func (s *setter) hasty(pages [][]line) (turns int) {
 // (engraving.md, section 2), so that a book that is little longer may be better off
 // with fuller ones.
 func (s *setter) solve(turns bool) (pages [][]line, turned bool) {
-	b := &breaker{linesTo: s.linesTo, length: s.length, below: s.below, room: s.room, rest: s.restAt, first: s.first, turns: turns, full: full * min(1, 0.6+0.4*float64(s.trust)), grain: coarse}
-	if s.trust < trust {
-		b.grain = fine // what was guessed is looked at closely
-	}
+	b := &breaker{linesTo: s.linesTo, length: s.length, below: s.below, room: s.room, rest: s.restAt, first: s.first, turns: turns}
 	if !turns {
 		if pages, _ = b.solve(); s.o.OneSided || len(pages) <= beside {
 			return pages, false
@@ -184,16 +177,6 @@ func (s *setter) solve(turns bool) (pages [][]line, turned bool) {
 func (s *setter) fit(pages [][]line) bool {
 	for i, page := range pages {
 		if len(page) > 1 && s.free(i, page) < 0 {
-			return false
-		}
-	}
-	return true
-}
-
-// filled reports whether the lines, as they were drawn, fill every page but the last.
-func (s *setter) filled(pages [][]line) bool {
-	for i, page := range pages[:len(pages)-1] {
-		if s.free(i, page) > (1-full)*s.room(i)+1 {
 			return false
 		}
 	}
