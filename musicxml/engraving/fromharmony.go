@@ -126,6 +126,7 @@ func (m *measureReader) figures(mark *music.Mark) {
 			lines = append(lines, text)
 		}
 	}
+	onset := m.figuresOnset(mark)
 	if len(lines) == 0 {
 		return
 	}
@@ -133,10 +134,39 @@ func (m *measureReader) figures(mark *music.Mark) {
 	if musicxml.Attr(mark.Element, "parentheses") == "yes" {
 		text = "(" + text + ")"
 	}
-	m.mark(m.staff(max(mark.Event.Staff, 1)), Mark{Onset: mark.Onset, Kind: MarkFigure, Text: text, Side: readSide(mark.Element)})
+	m.mark(m.staff(max(mark.Event.Staff, 1)), Mark{Onset: onset, Kind: MarkFigure, Text: text, Side: readSide(mark.Element)})
+}
+
+// figuresOnset is when figures are played: those that stand in a row before a note
+// each last their duration (MusicXML 4.0, figured-bass).
+func (m *measureReader) figuresOnset(mark *music.Mark) musicxml.Fraction {
+	onset := mark.Onset
+	if m.figured == onset && onset.Less(m.figuresFrom) {
+		onset = m.figuresFrom
+	}
+	m.figured, m.figuresFrom = mark.Onset, onset
+	if length, err := musicxml.ParseFraction(musicxml.ChildText(mark.Element, "duration")); err == nil {
+		m.figuresFrom = onset.Add(length.Mul(m.division()))
+	}
+	return onset
+}
+
+// division is the unit of durations, in quarter notes, as the first note of the bar
+// has it.
+func (m *measureReader) division() musicxml.Fraction {
+	for i := range m.source.Events {
+		ev := &m.source.Events[i]
+		if ev.Duration.Sign() <= 0 {
+			continue
+		}
+		if length, err := musicxml.ParseFraction(musicxml.ChildText(ev.Element, "duration")); err == nil && length.Sign() > 0 {
+			return ev.Duration.Div(length)
+		}
+	}
+	return musicxml.Fraction{}
 }
 
 func figureSign(name string) string {
 	return map[string]string{"sharp": "♯", "flat": "♭", "natural": "♮", "double-sharp": "𝄪", "flat-flat": "♭♭",
-		"sharp-sharp": "♯♯", "cross": "+", "slash": "/", "back-slash": "\\", "vertical": "|"}[name]
+		"sharp-sharp": "♯♯", "cross": "+", "plus": "+", "slash": "/", "back-slash": "\\", "backslash": "\\", "vertical": "|"}[name]
 }

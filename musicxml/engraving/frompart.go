@@ -101,6 +101,10 @@ type measureReader struct {
 	measures []Measure // for each staff
 	voices   map[voiceKey]*Voice
 	order    []voiceKey
+	// figured is where figures stand in the document, and figuresFrom where the next
+	// that stand there belong: several in a row before a note follow one another while
+	// it sounds.
+	figured, figuresFrom musicxml.Fraction
 }
 
 func (r *partReader) readMeasure(bar int) {

@@ -171,3 +171,23 @@ func FuzzFromPart(f *testing.F) {
 		require.NoError(t, etree.NewDocument().ReadFromString(d.SVG()))
 	})
 }
+
+// Figures in a row before a note follow one another while it sounds, each for its
+// duration (MusicXML 4.0, figured-bass); suffixes are those of the standard's own list.
+func TestFiguresFollowOneAnother(t *testing.T) {
+	t.Parallel()
+	figure := func(number, suffix, duration string) string {
+		return "<figured-bass><figure><figure-number>" + number + "</figure-number><suffix>" + suffix + "</suffix></figure><duration>" + duration + "</duration></figured-bass>"
+	}
+	note := `<note><pitch><step>C</step><octave>3</octave></pitch><duration>4</duration><type>half</type></note>`
+	doc := etree.NewDocument()
+	require.NoError(t, doc.ReadFromString(`<part><measure number="1"><attributes><divisions>2</divisions></attributes>`+
+		figure("7", "backslash", "1")+figure("6", "natural", "3")+note+figure("5", "plus", "4")+note+"</measure></part>"))
+	m, err := engraving.FromPart(doc.Root(), engraving.PartOptions{})
+	require.NoError(t, err)
+	var got []string
+	for _, mark := range m.Staves[0].Measures[0].Marks {
+		got = append(got, mark.Text+" at "+mark.Onset.String())
+	}
+	assert.Equal(t, []string{`7\ at 0`, "6♮ at 1/2", "5+ at 2"}, got)
+}
