@@ -36,9 +36,10 @@ fault is one line, with its bar and beat, what stands and what should stand.
 PART is a file, or a folder, which is searched through; in a folder, a part of the
 score that no file has is missed as well. Nothing is written to the files.`,
 		Example: `  A folder of parts:
-    deskpart collate movement.mxl parts/movement/
+    deskpart extract examples/lanterns-on-the-quay.musicxml --out parts
+    deskpart collate examples/lanterns-on-the-quay.musicxml parts/lanterns-on-the-quay/
   Two parts out of a box, the list as a table:
-    deskpart collate movement.mxl horn1.musicxml horn2.mxl --csv > errata.csv`,
+    deskpart collate examples/lanterns-on-the-quay.musicxml parts/lanterns-on-the-quay/*Clarinet*.musicxml --csv > errata.csv`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 || len(args) == 1 && o.filesFrom == "" {
 				return fmt.Errorf("no part was named; give the score first and then its parts, such as deskpart collate score.musicxml parts/")

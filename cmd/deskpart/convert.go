@@ -44,7 +44,7 @@ stay, as in any score in C.
 
 --bag makes DIR a BagIt bag (RFC 8493), which a library can check at any time.`,
 		Example: `  A shelf of written scores into concert pitch:
-    deskpart convert scores/ --to concert --out concert
+    deskpart convert examples/ --to concert --out concert
   And back, byte for byte the same music:
     deskpart convert concert/ --to written --out written`,
 		Args: scoresNamed(&o.runFlags, "scores/ --to concert"),

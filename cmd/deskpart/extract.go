@@ -44,15 +44,15 @@ searched through. The parts of a score go to DIR/<its path>/<its name>/.
 An opus, and a compressed file of several scores, is a work: one set of players for all
 its movements, a file for each player and movement. --work makes one of several files.`,
 		Example: `  The parts of one symphony movement:
-    deskpart extract movement.mxl
+    deskpart extract examples/lanterns-on-the-quay.musicxml
   Only the clarinets and horns, the horns without key signature:
-    deskpart extract movement.mxl --only "*clarinet*" --only "*horn*" --without-signature horn
-  A lead sheet for everybody in the class:
-    deskpart extract song.musicxml --editions "C treble, Bb, Eb, F, C bass, C alto"
-  The movements of a symphony, in order:
-    deskpart extract --work="Symphony in C" 1.mxl 2.mxl 3.mxl 4.mxl
+    deskpart extract examples/lanterns-on-the-quay.musicxml --only "*clarinet*" --only "*horn*" --without-signature horn --out horns
+  A tune for everybody in the class:
+    deskpart extract examples/the-harbour-wall.musicxml --only "solo cornet" --editions "C treble, Bb, Eb, F, C bass, C alto" --out class
+  The movements of a work, in order:
+    deskpart extract --work="Songs of the Quay" examples/lanterns-on-the-quay.musicxml examples/two-ferries.musicxml --out work
   A whole shelf of scores into another folder, German labels:
-    deskpart extract scores/ --out stimmen --language de`,
+    deskpart extract examples/ --out stimmen --language de`,
 		Args: scoresNamed(&o.runFlags, "score.musicxml"),
 		RunE: func(cmd *cobra.Command, args []string) error { return runExtract(cmd.Context(), p, &o, args) },
 	}

@@ -48,12 +48,12 @@ The ensemble file is a table: the instrument and, after a comma, how many.
 Ranges are a guide; for young players (--level school) their teacher decides. Music
 in copyright may be arranged only with the holder's permission.`,
 		Example: `  Who could take the bassoon part?
-    deskpart fit score.musicxml --part Bassoon
+    deskpart fit examples/two-ferries.musicxml --part Bassoon
   Which of ours could, in a young player's range?
-    deskpart fit score.musicxml --part Bassoon --have "2 clarinet, euphonium t.c." --level school
+    deskpart fit examples/two-ferries.musicxml --part Bassoon --have "2 clarinet, euphonium t.c." --level school
   The whole score for the school band:
-    deskpart fit score.musicxml --ensemble band.csv --plan plan.csv
-    deskpart extract score.musicxml --plan plan.csv --players`,
+    deskpart fit examples/two-ferries.musicxml --ensemble examples/band.csv --plan plan.csv
+    deskpart extract examples/two-ferries.musicxml --plan plan.csv --players --out band`,
 		Args: oneScoreNamed(" --part Flute"),
 		RunE: func(cmd *cobra.Command, args []string) error { return runFit(cmd.Context(), p, &o, args[0]) },
 	}

@@ -180,7 +180,8 @@ func newMatchCmd(p *program) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "match NAME…",
 		Short:   "How the names of parts are understood",
-		Example: "  deskpart instruments match \"Klarinette in B 2\" \"Cor anglais\" \"1st Cornet\"",
+		Example: `  Three names in three languages:
+    deskpart instruments match "Klarinette in B 2" "Cor anglais" "1st Cornet"`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return errors.New("no name was given; give the names of parts, such as deskpart instruments match \"Klarinette in B 2\"")

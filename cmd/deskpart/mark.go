@@ -59,12 +59,13 @@ status is then 1; mistakes of learners do not change it.
 
 With --out each pupil has a page to print: the answer with its mistakes, the rule, what
 is right, what to practise; and the class has one. With --pdf they are PDFs, too.`,
-		Example: `  One answer:
-    deskpart mark horn/answer-01.musicxml anna.musicxml
+		Example: `  A sheet, and a pupil's answer to one of its exercises:
+    deskpart exercise --instrument "horn in F" --level 2 --count 10 --seed 7 --out horn
+    deskpart mark horn/answer-01.musicxml "examples/class-7b/Anna 1.musicxml"
   A class, for a spreadsheet:
-    deskpart mark horn/ class-7b/ --csv > marks.csv
+    deskpart mark horn/ examples/class-7b/ --csv > marks.csv
   A page for each pupil, in German:
-    deskpart mark horn/ class-7b/ --out pages/ --pdf --language de`,
+    deskpart mark horn/ examples/class-7b/ --out pages/ --pdf --language de`,
 		Args: func(_ *cobra.Command, args []string) error {
 			switch {
 			case len(args) == 0:

@@ -48,13 +48,13 @@ spoken: A4, and for English A4 or Letter, whichever the score was set for. Orche
 use larger paper, such as --paper b4 (257 by 364 mm). Staves are 7.5 mm high for winds
 and 8 mm for all others.`,
 		Example: `  Every part of a movement:
-    deskpart print movement.mxl
+    deskpart print examples/lanterns-on-the-quay.musicxml
   The strings, on the paper of orchestras:
-    deskpart print movement.mxl --only "violin*" --only "viola*" --only "*cello*" --paper b4
-  Everything to print in one document, six first and five second violins:
-    deskpart print movement.mxl --job --copies "violin 1=6, violin 2=5"
+    deskpart print examples/lanterns-on-the-quay.musicxml --only viola --only "double bass" --paper b4
+  Everything to print in one document, four violas and two double basses:
+    deskpart print examples/lanterns-on-the-quay.musicxml --job --copies "viola=4, double bass=2"
   For a player who sees less well:
-    deskpart print parts/movement/"10 Horn in F.musicxml" --large`,
+    deskpart print examples/lanterns-on-the-quay.musicxml --only "horn in F" --large`,
 		Args: scoresNamed(&o.runFlags, "score.musicxml"),
 		RunE: func(cmd *cobra.Command, args []string) error { return runPrint(cmd.Context(), p, &o, args) },
 	}

@@ -38,9 +38,9 @@ page is one file, needs no network, opens in any browser and prints on A4 and Le
 
 Parts can be ticked off in it, on the screen or on paper, so that none is missing.`,
 		Example: `  Look at all parts of a movement:
-    deskpart proof movement.mxl --out proof.html
+    deskpart proof examples/lanterns-on-the-quay.musicxml --out proof.html
   At those of the horns, written without key signature:
-    deskpart proof movement.mxl --only "*horn*" --without-signature horn --out horns.html`,
+    deskpart proof examples/lanterns-on-the-quay.musicxml --only "*horn*" --without-signature horn --out horns.html`,
 		Args: oneScoreNamed(""),
 		RunE: func(cmd *cobra.Command, args []string) error { return runProof(cmd.Context(), p, &o, args[0]) },
 	}

@@ -41,9 +41,9 @@ and what cannot be played as written is said bar by bar.
 Ranges are a guide; for young players their teacher decides. Music in copyright may
 be arranged only with the holder's permission.`,
 		Example: `  The bassoon's part for a euphonium player who reads treble clef:
-    deskpart reassign score.musicxml --part Bassoon --to "Euphonium t.c." --out euphonium.musicxml
+    deskpart reassign examples/two-ferries.musicxml --part Bassoon --to "Euphonium t.c." --out euphonium.musicxml
   The same an octave lower, in a young player's range:
-    deskpart reassign score.musicxml --part Bassoon --to tuba --octave -1 --level school --out tuba.musicxml`,
+    deskpart reassign examples/two-ferries.musicxml --part Bassoon --to tuba --octave -1 --level school --out tuba.musicxml`,
 		Args: oneScoreNamed(" --part Bassoon --to tuba --out tuba.musicxml"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := required(cmd, "part", "to", "out"); err != nil {

@@ -39,11 +39,11 @@ and handed to deskpart extract --plan. Unchanged, it leads to the usual parts.
 
 Ranges are a guide; for young players their teacher decides.`,
 		Example: `  A score:
-    deskpart survey score.musicxml
+    deskpart survey examples/two-ferries.musicxml
   A plan to start from:
-    deskpart survey score.musicxml --plan plan.csv
+    deskpart survey examples/two-ferries.musicxml --plan plan.csv
   An archive, for a program to read:
-    deskpart survey archive/ --json`,
+    deskpart survey examples/ --json`,
 		Args: scoresNamed(&o.runFlags, "score.musicxml"),
 		RunE: func(cmd *cobra.Command, args []string) error { return runSurvey(cmd.Context(), p, &o, args) },
 	}

@@ -36,9 +36,9 @@ the written part is read off the page (clef, key, printed accidentals) and its
 sound compared with the source's. A part that would sound better with the others if it
 were transposed otherwise is asked about.`,
 		Example: `  A folder of scores:
-    deskpart verify scores/
+    deskpart verify examples/
   The same, to every transposition of the catalogue:
-    deskpart verify scores/ --all`,
+    deskpart verify examples/ --all`,
 		Args: scoresNamed(&o.runFlags, "scores/"),
 		RunE: func(cmd *cobra.Command, args []string) error { return runVerify(cmd.Context(), p, &o, args) },
 	}
