@@ -178,8 +178,8 @@ func newMatchCmd(p *program) *cobra.Command {
 	var o reportFlags
 	var sound string
 	cmd := &cobra.Command{
-		Use:     "match NAME…",
-		Short:   "How the names of parts are understood",
+		Use:   "match NAME…",
+		Short: "How the names of parts are understood",
 		Example: `  Three names in three languages:
     deskpart instruments match "Klarinette in B 2" "Cor anglais" "1st Cornet"`,
 		Args: func(_ *cobra.Command, args []string) error {
