@@ -177,10 +177,10 @@ func shapeOf(e *etree.Element) string {
 	return b.String()
 }
 
-// sharedScores returns the paths of all the scores beside the project.
+// sharedScores returns the paths of the scores beside the project, but the longest.
 func sharedScores(t testing.TB) []string {
 	t.Helper()
-	return musicxmltest.SharedFiles(t, "scores/*/*.mxl", "scores/*/*.musicxml", "scores/*/*.xml",
+	return musicxmltest.SharedSpread(t, "scores/*/*.mxl", "scores/*/*.musicxml", "scores/*/*.xml",
 		"testsuite/xmlFiles/*.xml", "testsuite/xmlFiles/*.musicxml", "testsuite/xmlFiles/*.mxl")
 }
 

@@ -29,7 +29,7 @@ func TestEditionsAgainstConcertScores(t *testing.T) {
 		"Brahms_Op.98_4": {"E Horn 1: 1", "E Horn 2: 1", "E Trumpet 1: 1", "E Trumpet 2: 1"},
 		"Haydn_104_1":    nil,
 	}
-	for _, concert := range musicxmltest.SharedFiles(t, "scores/concert/*.mxl") {
+	for _, concert := range musicxmltest.SharedSpread(t, "scores/concert/*.mxl") {
 		name := strings.TrimSuffix(filepath.Base(concert), ".concert.mxl")
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()

@@ -98,7 +98,7 @@ func TestPlayersOfASharedStaff(t *testing.T) {
 
 // TestPartsOfAnotherMovement: each is said once to belong elsewhere.
 func TestPartsOfAnotherMovement(t *testing.T) {
-	movements := musicxmltest.SharedFiles(t, "scores/concert/*.mxl", "scores/quartets/*.mxl")
+	movements := musicxmltest.SharedSpread(t, "scores/concert/*.mxl", "scores/quartets/*.mxl")
 	for i, path := range movements {
 		other := movements[(i+1)%len(movements)]
 		s := collator(t, readScore(t, path))
