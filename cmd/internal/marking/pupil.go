@@ -3,6 +3,7 @@ package marking
 import (
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -24,6 +25,9 @@ var classWords = regexp.MustCompile(`(?i)^(klasse|kl|class|grade|year|form|class
 // className is the name of a class by itself: "7b".
 var className = regexp.MustCompile(`^[0-9]{1,2}\pL$`)
 
+// numbered are what pupils are called who have no names but numbers: "Pupil 7", "S07".
+var numbered = regexp.MustCompile(`(?i)^(\pL{1,2}|kind|schüler(in)?|schueler(in)?|pupil|student(in)?|learner|teilnehmer(in)?|[eé]l[eè]ve|alunn[oa]|alliev[oa]|alumn[oa])$`)
+
 // PupilOf reads the pupil's name off a file's path below the folder that was given;
 // the path with forward slashes. It is "" where nothing tells.
 func PupilOf(path string) string {
@@ -41,17 +45,32 @@ func PupilOf(path string) string {
 func nameIn(stem string) string {
 	var kept []string
 	class := false
-	for _, word := range strings.FieldsFunc(stem, func(r rune) bool { return strings.ContainsRune(" _-.,;()[]#", r) }) {
+	words := strings.FieldsFunc(stem, func(r rune) bool { return strings.ContainsRune(" _-.,;()[]#", r) })
+	for i, word := range words {
 		switch {
+		case i > 0 && len(kept) > 0 && kept[len(kept)-1] == words[i-1] && numbered.MatchString(words[i-1]) && len(words[i-1]) > 2 && isNumber(word):
+			kept = append(kept, word)
 		case classWords.MatchString(word):
 			class = true
 			continue
 		case class, className.MatchString(word), otherWords.MatchString(word), !strings.ContainsFunc(word, unicode.IsLetter):
 		case strings.ContainsFunc(word, unicode.IsDigit) && otherWords.MatchString(strings.TrimRight(word, "0123456789")):
 		default:
-			kept = append(kept, strings.TrimRight(word, "0123456789"))
+			kept = append(kept, withoutExercise(word, words))
 		}
 		class = false
 	}
 	return strings.Join(kept, " ")
+}
+
+func isNumber(word string) bool { return strings.Trim(word, "0123456789") == "" }
+
+// withoutExercise takes the number of the exercise off a name, "Ida3", where it is no
+// number of the pupil's.
+func withoutExercise(word string, words []string) string {
+	name := strings.TrimRight(word, "0123456789")
+	if numbered.MatchString(name) || slices.ContainsFunc(words, isNumber) {
+		return word
+	}
+	return name
 }
