@@ -19,6 +19,7 @@ import (
 	"deskpart/cmd/internal/run"
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
+	"deskpart/musicxml/engraving/paper"
 )
 
 // exerciseOptions are the flags of exercise.
@@ -200,30 +201,21 @@ func (o *exerciseOptions) sheets(ctx context.Context, p *program) ([]exercise.Sh
 }
 
 // parseBand finds the players of --band; none for no words.
-func parseBand(catalogue *instruments.Catalogue, list string) (band []*instruments.Instrument, err error) {
-	for _, words := range strings.FieldsFunc(list, func(r rune) bool { return r == ',' || r == ';' }) {
-		i, err := parsePlayer(catalogue, "--band", words)
-		if err != nil {
-			return nil, err
-		}
-		band = append(band, i)
+func parseBand(catalogue *instruments.Catalogue, list string) ([]*instruments.Instrument, error) {
+	band, err := explain.ParseBand(catalogue, list)
+	if err != nil {
+		return nil, fmt.Errorf("--band: %w", err)
 	}
 	return band, nil
 }
 
 // parsePlayer finds the instrument that a flag names; nil for no words.
 func parsePlayer(catalogue *instruments.Catalogue, flag, words string) (*instruments.Instrument, error) {
-	if words == "" {
-		return nil, nil
-	}
-	task, err := explain.ParseTask(catalogue, words, explain.Sounding)
+	player, err := explain.ParsePlayer(catalogue, words)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", flag, err)
 	}
-	if task.Instrument == nil {
-		return nil, fmt.Errorf("%s: %q is an interval; name an instrument", flag, words)
-	}
-	return task.Instrument, nil
+	return player, nil
 }
 
 // fromScore makes a sheet of passages of a score.
@@ -258,47 +250,20 @@ type sheetReport struct {
 	Code      string            `json:"code"`
 	Version   string            `json:"version"`
 	Folder    string            `json:"folder"`
-	Exercises []exerciseRow     `json:"exercises"`
+	Exercises []exercise.Row    `json:"exercises"`
 	Pages     map[string]string `json:"pages"`
-	files     map[string][]byte // by name
-	order     []string          // of the files
-}
-
-// exerciseRow is one exercise in JSON.
-type exerciseRow struct {
-	Number     int    `json:"number"`
-	Instrument string `json:"instrument"`
-	From       string `json:"from"`
-	Question   string `json:"question"`
-	Answer     string `json:"answer"`
-	exercise.Facts
+	files     []exercise.File
 }
 
 // makeSheet makes the files of one sheet.
 func (o *exerciseOptions) makeSheet(s exercise.Sheet) (sheetReport, error) {
-	r := sheetReport{Code: s.Code(), Version: s.Version, Exercises: []exerciseRow{}, files: map[string][]byte{},
-		Pages: map[string]string{"exercises": "exercises.html", "answers": "answers.html"}}
-	for _, e := range s.Exercises {
-		row := exerciseRow{Number: e.Number, Instrument: e.ID(), From: string(e.From), Facts: e.Facts,
-			Question: fmt.Sprintf("exercise-%02d.musicxml", e.Number), Answer: fmt.Sprintf("answer-%02d.musicxml", e.Number)}
-		r.Exercises = append(r.Exercises, row)
-		if err := r.add(row.Question)(e.Question(s)); err != nil {
-			return r, err
-		}
-		if err := r.add(row.Answer)(e.Key(s)); err != nil {
-			return r, err
-		}
+	var size *paper.Size
+	if o.pdf {
+		size = &o.size
 	}
-	if err := r.add(r.Pages["exercises"])(s.Questions(o.page)); err != nil {
-		return r, err
-	}
-	if err := r.add(r.Pages["answers"])(s.Answers(o.page)); err != nil || !o.pdf {
-		return r, err
-	}
-	if err := r.add(pdfName(r.Pages["exercises"]))(s.QuestionsPDF(o.page, o.size)); err != nil {
-		return r, err
-	}
-	return r, r.add(pdfName(r.Pages["answers"]))(s.AnswersPDF(o.page, o.size))
+	files, err := s.Files(o.page, size)
+	return sheetReport{Code: s.Code(), Version: s.Version, Exercises: s.Rows(), files: files,
+		Pages: map[string]string{"exercises": exercise.QuestionsPage, "answers": exercise.AnswersPage}}, err
 }
 
 // files are those of all sheets, below the folder of the run.
@@ -306,20 +271,11 @@ func (r exerciseReport) files(root string) []outFile {
 	var all []outFile
 	for _, sheet := range r.Sheets {
 		below, _ := filepath.Rel(root, sheet.Folder) // a sheet's folder is the root or in it
-		for _, name := range sheet.order {
-			all = append(all, outFile{filepath.Join(below, name), sheet.files[name]})
+		for _, file := range sheet.files {
+			all = append(all, outFile{filepath.Join(below, file.Name), file.Data})
 		}
 	}
 	return all
-}
-
-// add keeps a file to be written.
-func (r *sheetReport) add(name string) func([]byte, error) error {
-	return func(data []byte, err error) error {
-		r.files[name] = data
-		r.order = append(r.order, name)
-		return err
-	}
 }
 
 func (r exerciseReport) writeText(p *program, said *texts.Texts) error {

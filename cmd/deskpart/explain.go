@@ -188,7 +188,7 @@ func explainTopic(p *program, o *explainOptions, words string) error {
 	if q.Band, err = parseBand(catalogue, o.band); err != nil {
 		return err
 	}
-	if q.Key, err = parseKey(said, o.key); err != nil {
+	if q.Key, err = explain.ParseKey(said, o.key); err != nil {
 		return fmt.Errorf("--key: %w", err)
 	}
 	made, err := lecture.Make(catalogue, q, said)
@@ -225,14 +225,11 @@ func (o *explainOptions) given(ctx context.Context, p *program, t explain.Task, 
 		passage, err := o.score.read(ctx, p, &o.runFlags, t)
 		return passage.Part, err
 	}
-	key, err := parseKey(said, o.key)
+	key, err := explain.ParseKey(said, o.key)
 	if err != nil {
 		return nil, fmt.Errorf("--key: %w", err)
 	}
-	if t.WithoutSignature && t.From == explain.Written {
-		key = nil
-	}
-	pitches, err := parsePitches(said, o.notes)
+	pitches, err := explain.ParsePitches(said, o.notes)
 	if err != nil {
 		return nil, fmt.Errorf("--notes: %w", err)
 	}
@@ -245,55 +242,7 @@ func (o *explainOptions) given(ctx context.Context, p *program, t explain.Task, 
 			pitches[i].Octave += *octave
 		}
 	}
-	tune := explain.FromPitches(pitches, key, t.ClefFor(t.From, pitches))
-	tune.Transpose = t.On(t.From)
-	return tune.Part()
-}
-
-// parseKey reads a number of fifths or a name in the language; nil for none.
-func parseKey(said *texts.Texts, text string) (*pitch.Key, error) {
-	if text == "" {
-		return nil, nil
-	}
-	if fifths, minor, _, err := said.ParseKey(text); err == nil && pitch.Abs(fifths) <= pitch.MostSigns {
-		k := pitch.Key{Fifths: fifths, Mode: pitch.Major}
-		if minor {
-			k.Mode = pitch.Minor
-		}
-		return &k, nil
-	}
-	k, err := pitch.ParseKey(text)
-	return &k, err
-}
-
-func parsePitches(said *texts.Texts, text string) ([]pitch.Pitch, error) {
-	var pitches []pitch.Pitch
-	fields := strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '\t' || r == '\n' })
-	for len(fields) > 0 {
-		p, words, err := parsePitch(said, fields)
-		if err != nil {
-			return nil, err
-		}
-		pitches, fields = append(pitches, p), fields[words:]
-	}
-	return pitches, nil
-}
-
-// mostWords is how many words a note may be spoken in: "si bemolle 3", "do doppio diesis 4".
-const mostWords = 4
-
-// parsePitch reads the note at the beginning of a list of words, and says of how many it
-// is.
-func parsePitch(said *texts.Texts, fields []string) (p pitch.Pitch, words int, err error) {
-	if p, err = said.ParsePitch(fields[0]); err == nil {
-		return p, 1, nil
-	}
-	for n := 2; n <= min(mostWords, len(fields)); n++ {
-		if p, joined := said.ParsePitch(strings.Join(fields[:n], "")); joined == nil {
-			return p, n, nil
-		}
-	}
-	return p, 1, err
+	return t.Given(pitches, key)
 }
 
 // octaves reads --octave; nil for auto.

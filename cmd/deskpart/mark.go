@@ -158,40 +158,27 @@ func (o *markOptions) refuseKey(p *program, path string, err error) error {
 	return errNeedsPerson
 }
 
-// classPage is the name of the class's page.
-const classPage = "class.html"
-
 // writePages writes a page for each pupil and one for the class.
 func (o *markOptions) writePages(r marking.Report, inputs []files.Input) error {
+	var names files.Names
+	made, err := marked.Pages(r.Texts, r, names.Unique)
+	if err != nil {
+		return err
+	}
 	var pages []outFile
-	add := func(name string, page marked.Page) error {
+	for _, page := range made {
 		data, err := page.HTML()
 		if err != nil {
 			return err
 		}
-		if pages = append(pages, outFile{name, data}); !o.pdf {
-			return nil
+		pages = append(pages, outFile{page.File, data})
+		if !o.pdf {
+			continue
 		}
-		data, err = page.PDF(o.size)
-		pages = append(pages, outFile{pdfName(name), data})
-		return err
-	}
-	names := files.Names{}
-	names.Unique("class", ".html")
-	links := map[string]string{}
-	for _, pupil := range r.Summary.Pupils {
-		page, err := marked.Pupil(r.Texts, r, pupil)
-		if err != nil {
+		if data, err = page.PDF(o.size); err != nil {
 			return err
 		}
-		name := names.Unique(r.PupilName(pupil.Name), ".html")
-		links[pupil.Name] = name
-		if err := add(name, page); err != nil {
-			return err
-		}
-	}
-	if err := add(classPage, marked.Class(r.Texts, r, links)); err != nil {
-		return err
+		pages = append(pages, outFile{pdfName(page.File), data})
 	}
 	return o.writeFolder(o.out, pages, inputs...)
 }
@@ -251,18 +238,7 @@ func (o *markOptions) markFile(marker marking.Marker, path string) []marking.Res
 	if err != nil {
 		return []marking.Result{marking.Unmarked(marker.Texts, path, notice.Unreadable, err)}
 	}
-	if !marking.LooksLikeScore(path, begin) || len(begin) == 0 || marking.IsSystemFile(path) {
-		return []marking.Result{marking.Unmarked(marker.Texts, path, marking.KindOf(path, begin), nil)}
-	}
-	score, err := readScore(path, o.limits)
-	if err != nil {
-		return []marking.Result{marking.Unmarked(marker.Texts, path, marking.CodeOf(path, begin, err), err)}
-	}
-	results, err := marker.Mark(score)
-	if err != nil {
-		return []marking.Result{marking.Unmarked(marker.Texts, path, notice.Unreadable, err)}
-	}
-	return results
+	return marker.MarkFile(path, begin, func() (*musicxml.Score, error) { return readScore(path, o.limits) })
 }
 
 // beginningBytes is how much of a file tells what it is.

@@ -140,9 +140,9 @@ func (e *Explanation) signs() []Step {
 	return list
 }
 
-// heardNote is a note for the script: where it stands in time, both pitches as
+// HeardNote is a note for the script: where it stands in time, both pitches as
 // MIDI numbers, and its bar.
-type heardNote struct {
+type HeardNote struct {
 	Start    float64 `json:"start"`
 	Length   float64 `json:"length"`
 	Written  float64 `json:"written"`
@@ -162,7 +162,7 @@ type heardMetre struct {
 // quarter long.
 func (e *Explanation) script() (string, error) {
 	data, err := json.Marshal(map[string]any{
-		"notes": e.heard(), "given": e.From, "metre": e.metre(),
+		"notes": e.Heard(), "given": e.From, "metre": e.metre(),
 		"says": map[string]string{
 			"written": e.t.Say("lesson.playing-written", nil), "sounding": e.t.Say("lesson.playing-sounding", nil),
 			"both": e.t.Say("lesson.playing-both", nil), "tempo": e.t.Say("lesson.tempo", texts.Fill{"n": "#"}),
@@ -171,10 +171,12 @@ func (e *Explanation) script() (string, error) {
 	return "const lesson = " + string(data) + ";\n" + lessonScript, err
 }
 
-func (e *Explanation) heard() []heardNote {
-	var notes []heardNote
+// Heard are the notes as they are played, in quarter notes; notes without rhythm are a
+// quarter long, and one that is tied to the note before has no length.
+func (e *Explanation) Heard() []HeardNote {
+	var notes []HeardNote
 	for i, p := range e.Solution.Pairs {
-		n := heardNote{Start: p.Start.Float(), Length: p.Duration.Float(), Bar: p.Bar + 1, Chord: p.Chord}
+		n := HeardNote{Start: p.Start.Float(), Length: p.Duration.Float(), Bar: p.Bar + 1, Chord: p.Chord}
 		if e.unmeasured() {
 			n.Start, n.Length = float64(i), 1
 		}
@@ -192,7 +194,7 @@ func (e *Explanation) heard() []heardNote {
 }
 
 // lengthen adds the end of a tie to the note that sounds.
-func lengthen(notes []heardNote, end heardNote, by musicxml.Fraction) {
+func lengthen(notes []HeardNote, end HeardNote, by musicxml.Fraction) {
 	for i := len(notes) - 1; i >= 0; i-- {
 		if n := &notes[i]; n.Written == end.Written && n.Length > 0 {
 			n.Length += by.Float()

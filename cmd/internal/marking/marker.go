@@ -7,6 +7,7 @@ import (
 
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // Marker marks answers by keys: one, or those of a sheet.
@@ -240,4 +241,21 @@ func (r *Result) addMissing(k *Key, t *texts.Texts) {
 // samePart reports whether a staff bears the name of a key's.
 func (k *Key) samePart(name string) bool {
 	return name != "" && strings.EqualFold(strings.TrimSpace(name), strings.TrimSpace(k.Part))
+}
+
+// MarkFile marks the answers of a file, whose first bytes tell what it is: a file that is
+// no score, or that read cannot read, is a line that says so.
+func (m Marker) MarkFile(path string, begin []byte, read func() (*musicxml.Score, error)) []Result {
+	if !LooksLikeScore(path, begin) || len(begin) == 0 || IsSystemFile(path) {
+		return []Result{Unmarked(m.Texts, path, KindOf(path, begin), nil)}
+	}
+	score, err := read()
+	if err != nil {
+		return []Result{Unmarked(m.Texts, path, CodeOf(path, begin, err), err)}
+	}
+	results, err := m.Mark(score)
+	if err != nil {
+		return []Result{Unmarked(m.Texts, path, notice.Unreadable, err)}
+	}
+	return results
 }

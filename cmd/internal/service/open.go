@@ -55,7 +55,7 @@ func (s *Service) open(c *call) (Reply, error) {
 		Rejected []Rejected `json:"rejected"`
 	}{[]Opened{}, []Rejected{}}
 	for i, file := range c.files {
-		found, refused := unpack(file)
+		found, refused := unpack(file, isScoreName)
 		answer.Rejected = append(answer.Rejected, refused...)
 		for _, one := range found {
 			opened, err := s.openOne(one)
@@ -129,9 +129,10 @@ func (s *Service) scoreOf(id string) (*score, error) {
 // mostEntries bounds how many scores an archive may hold.
 const mostEntries = 1000
 
-// unpack takes an archive of scores apart; any other file is one by itself, also a
-// compressed score, which its container file tells from an archive.
-func unpack(file File) ([]File, []Rejected) {
+// unpack takes an archive apart, of which it takes the files whose names are wanted; any
+// other file is one by itself, also a compressed score, which its container file tells
+// from an archive.
+func unpack(file File, wanted func(name string) bool) ([]File, []Rejected) {
 	if !bytes.HasPrefix(file.Data, []byte("PK\x03\x04")) {
 		return []File{file}, nil
 	}
@@ -144,7 +145,7 @@ func unpack(file File) ([]File, []Rejected) {
 			return []File{file}, nil
 		}
 	}
-	return unpackArchive(file.Name, archive)
+	return unpackArchive(file.Name, archive, wanted)
 }
 
 var (
@@ -153,13 +154,13 @@ var (
 	errExpands     = &musicxml.Error{Code: notice.TooLarge, Err: errors.New("the archive unpacks to more than it says, or than is allowed")}
 )
 
-func unpackArchive(name string, archive *zip.Reader) (found []File, refused []Rejected) {
+func unpackArchive(name string, archive *zip.Reader, wanted func(string) bool) (found []File, refused []Rejected) {
 	if len(archive.File) > mostEntries {
 		return nil, []Rejected{rejected(name, forPage(errManyEntries))}
 	}
 	left := limits.ExpandedBytes
 	for _, entry := range archive.File {
-		if !isScoreName(entry.Name) {
+		if strings.HasSuffix(entry.Name, "/") || !wanted(entry.Name) {
 			continue
 		}
 		inside := path.Join(strings.TrimSuffix(name, path.Ext(name)), path.Clean("/"+entry.Name))

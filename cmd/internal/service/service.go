@@ -89,6 +89,13 @@ var calls = map[string]func(*Service, *call) (Reply, error){
 	"plan":        (*Service).plan,
 	"read-plan":   (*Service).readPlan,
 	"pack":        (*Service).pack,
+	"band":        (*Service).readBand,
+	"cast":        (*Service).cast,
+	"lesson":      (*Service).lesson,
+	"topic":       (*Service).topic,
+	"sheet":       (*Service).sheet,
+	"mark":        (*Service).mark,
+	"notices":     (*Service).notices,
 	"instruments": (*Service).listInstruments,
 }
 

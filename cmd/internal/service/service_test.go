@@ -5,10 +5,12 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -75,15 +77,34 @@ func example(t *testing.T, name string) string {
 	return filepath.Join(musicxmltest.ProjectRoot(t), "examples", name)
 }
 
-// command is the program, built once.
+// command is the program, built once for all tests.
 func command(t *testing.T) string {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "deskpart")
-	build := exec.Command("go", "build", "-o", path, "./cmd/deskpart")
-	build.Dir = musicxmltest.ProjectRoot(t)
-	said, err := build.CombinedOutput()
-	require.NoError(t, err, string(said))
+	path, err := building()
+	require.NoError(t, err)
 	return path
+}
+
+// folder is what all tests share, gone when they end.
+var folder string
+
+var building = sync.OnceValues(func() (string, error) {
+	path := filepath.Join(folder, "deskpart")
+	build := exec.Command("go", "build", "-o", path, "deskpart/cmd/deskpart")
+	if said, err := build.CombinedOutput(); err != nil {
+		return "", fmt.Errorf("%w: %s", err, said)
+	}
+	return path, nil
+})
+
+func TestMain(m *testing.M) {
+	var err error
+	if folder, err = os.MkdirTemp("", "deskpart-service-"); err != nil {
+		panic(err)
+	}
+	code := m.Run()
+	os.RemoveAll(folder)
+	os.Exit(code)
 }
 
 // below reads all files of an ending below a folder, by their names.
@@ -244,4 +265,60 @@ func TestPlanThereAndBack(t *testing.T) {
 	require.NoError(t, json.Unmarshal(document, &rows))
 	require.Len(t, rows, 4)
 	assert.Equal(t, "horn-f", rows[2]["instrument"])
+}
+
+// TestBandIsCastAsByTheCommand: the plan of a band is the one that fit writes.
+func TestBandIsCastAsByTheCommand(t *testing.T) {
+	t.Parallel()
+	const band = "2 flute, 3 clarinet, 2 alto saxophone, trumpet, euphonium t.c."
+	path, plan := example(t, "two-ferries.musicxml"), filepath.Join(t.TempDir(), "plan.csv")
+	said, err := exec.Command(command(t), "fit", path, "--have", band, "--plan", plan, "--level", "school", "--quiet").CombinedOutput()
+	require.NoError(t, err, string(said))
+	d := newDesk(t)
+	ids, _ := d.open(read(t, path))
+	settings := map[string]any{"level": "school"}
+	cast, _ := d.ask("cast", map[string]any{"score": ids[0], "band": band, "settings": settings})
+	settings["plan"] = cast["plan"]
+	settings["players"] = cast["players"]
+	_, files := d.ask("plan", map[string]any{"score": ids[0], "settings": settings})
+	want, err := os.ReadFile(plan)
+	require.NoError(t, err)
+	assert.Equal(t, string(want), string(files["plan.csv"]))
+}
+
+// TestLessonIsTheCommands: pages of lessons, sheets and marked answers are the command's.
+func TestLessonIsTheCommands(t *testing.T) {
+	t.Parallel()
+	program, out := command(t), t.TempDir()
+	run := func(args ...string) {
+		t.Helper()
+		said, err := exec.Command(program, append(args, "--quiet")...).CombinedOutput()
+		require.NoError(t, err, string(said))
+	}
+	d := newDesk(t)
+
+	run("explain", "horn in F", "--notes", "d4 fis4 a4", "--key", "D-Dur", "--language", "de", "--out", out+"/lesson.html")
+	lesson, page := d.ask("lesson", map[string]any{"instrument": "horn in F", "notes": "d4 fis4 a4", "key": "D-Dur", "language": "de"})
+	same(t, below(t, out, "lesson.html"), page)
+	heard := lesson["heard"].([]any)[0].(map[string]any)
+	assert.EqualValues(t, 62, heard["sounding"]) // D4 (MIDI 1.0: middle C is 60)
+	assert.EqualValues(t, 69, heard["written"])  // a fifth above
+
+	run("exercise", "--instrument", "horn in F", "--count", "3", "--level", "2", "--seed", "7", "--pdf", "--out", out+"/sheet")
+	request := map[string]any{"instrument": "horn in F", "count": 3, "level": 2, "seed": 7, "topic": "transposition"}
+	_, sheet := d.ask("sheet", request)
+	want := below(t, out+"/sheet", "")
+	delete(want, "deskpart-record.jsonl")
+	same(t, want, sheet)
+
+	keys := []service.File{{Name: "answer-01.musicxml", Data: sheet["answer-01.musicxml"]}, {Name: "exercise-01.musicxml", Data: sheet["exercise-01.musicxml"]}}
+	require.NoError(t, os.MkdirAll(out+"/class", 0o777))
+	require.NoError(t, os.WriteFile(out+"/class/Ada.musicxml", sheet["exercise-01.musicxml"], 0o666))
+	run("mark", out+"/sheet/answer-01.musicxml", out+"/class", "--out", out+"/marked")
+	_, pages := d.ask("mark", map[string]any{"keys": 2}, append(keys, service.File{Name: "Ada.musicxml", Data: sheet["exercise-01.musicxml"]})...)
+	assert.Contains(t, pages, "class.csv")
+	delete(pages, "class.csv")
+	wantPages := below(t, out+"/marked", ".html")
+	assert.Len(t, pages, len(wantPages))
+	assert.Contains(t, pages, "Ada.html")
 }

@@ -126,6 +126,10 @@ func (s *Service) seatedOf(c *call) (*seated, error) {
 	if err := c.into(&r); err != nil {
 		return nil, err
 	}
+	return s.seatFor(r)
+}
+
+func (s *Service) seatFor(r scoreRequest) (*seated, error) {
 	open, err := s.scoreOf(r.Score)
 	if err != nil {
 		return nil, err

@@ -1,0 +1,106 @@
+package service
+
+import (
+	"errors"
+
+	"deskpart/cmd/internal/fit"
+	"deskpart/instruments"
+	"deskpart/musicxml/parts"
+)
+
+// Cast is a score given to a band: who plays what, and the same as a plan.
+type Cast struct {
+	*fit.Casting
+	Plan []parts.PlanRow `json:"plan"`
+	// Titles are the instruments' names in the language of the settings.
+	Titles map[string]string `json:"titles"`
+}
+
+// Player is the players of one instrument of a band.
+type Player struct {
+	Instrument string `json:"instrument"`
+	Title      string `json:"title"`
+	Count      int    `json:"count"`
+}
+
+var errNobody = errors.New("nobody is in the band yet; say who plays, an instrument and how many")
+
+// readBand reads a list of players, in the request or as a table.
+func (s *Service) readBand(c *call) (Reply, error) {
+	var request struct {
+		Band     string `json:"band"`
+		Language string `json:"language"`
+	}
+	if err := c.into(&request); err != nil {
+		return Reply{}, err
+	}
+	band, err := fit.ParseBand(s.catalogue, request.Band)
+	if err != nil {
+		return Reply{}, err
+	}
+	players := []Player{}
+	for _, section := range band {
+		players = append(players, Player{section.Instrument.ID, section.Instrument.Title(request.Language), section.Count})
+	}
+	return Reply{Value: players}, nil
+}
+
+// cast gives a whole score to the players there are.
+func (s *Service) cast(c *call) (Reply, error) {
+	var request struct {
+		Band string `json:"band"`
+	}
+	if err := c.into(&request); err != nil {
+		return Reply{}, err
+	}
+	if request.Band == "" {
+		return Reply{}, errNobody
+	}
+	band, err := fit.ParseBand(s.catalogue, request.Band)
+	if err != nil {
+		return Reply{}, err
+	}
+	on, err := s.castable(c)
+	if err != nil {
+		return Reply{}, err
+	}
+	music := make([]*fit.Music, len(on.rows))
+	for i := range on.rows {
+		if music[i], err = fit.ReadMusic(on.job, i, nil); err != nil {
+			return Reply{}, err
+		}
+		if err := c.step(Progress{Done: i + 1, Of: len(on.rows)}); err != nil {
+			return Reply{}, err
+		}
+	}
+	level := on.request.Settings.Level
+	if level == "" {
+		level = instruments.Professional
+	}
+	casting, err := fit.Cast(music, band, level)
+	if err != nil {
+		return Reply{}, err
+	}
+	return Reply{Value: Cast{casting, list(casting.PlanRows()), s.titles(casting, string(on.options.Language))}}, nil
+}
+
+// castable seats the score as fit reads it: every player's own music, no plan.
+func (s *Service) castable(c *call) (*seated, error) {
+	var request scoreRequest
+	if err := c.into(&request); err != nil {
+		return nil, err
+	}
+	never := 0
+	request.Settings.Players, request.Settings.RestBars, request.Settings.Plan = true, &never, nil
+	return s.seatFor(request)
+}
+
+func (s *Service) titles(c *fit.Casting, language string) map[string]string {
+	titles := map[string]string{}
+	for _, role := range c.Roles {
+		if i := s.catalogue.ByID(role.Instrument); i != nil {
+			titles[role.Instrument] = i.Title(language)
+		}
+	}
+	return titles
+}
