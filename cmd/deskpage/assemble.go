@@ -9,6 +9,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io/fs"
+	"maps"
 	"path"
 	"regexp"
 	"strings"
@@ -102,6 +103,7 @@ func pageTexts() ([]byte, error) {
 			return nil, err
 		}
 		all[l] = said.Raw("page.")
+		maps.Copy(all[l], said.Raw("topic."))
 	}
 	return json.Marshal(all)
 }

@@ -1,9 +1,11 @@
 // The page: its rooms, its language and look, files that are dropped anywhere.
 import { say, sayAll, speak, spoken, languages } from "./say.js";
 import { find, fill, choice, field, calm, warn } from "./dom.js";
-import { start, ready, kill } from "./program.js";
+import { ask, start, ready } from "./program.js";
 import { settings, set } from "./store.js";
 import { partsRoom, learnInstruments, take, takePlan, stopWork } from "./parts.js";
+import { bandRoom, learnBand } from "./band.js";
+import { lessonRoom, takeAnswers, wantsAnswers } from "./lesson.js";
 
 const rooms = {};
 
@@ -23,16 +25,24 @@ function head() {
   sayAll(document);
   document.title = say("page.title");
   fill(find("#choices"),
-    field(say("page.language"), choice(spoken(), Object.entries(languages), async (v) => { set("language", v); speak(v); head(); await learnInstruments(); showRooms(); }, { id: "language" })),
+    field(say("page.language"), choice(spoken(), Object.entries(languages), async (v) => { set("language", v); speak(v); head(); await learn(); showRooms(); }, { id: "language" })),
     field(say("page.light"), choice(settings.theme, [["", say("page.light-device")], ["light", say("page.light-light")], ["dark", say("page.light-dark")]], (v) => { set("theme", v); takeLight(); }, { id: "light" })));
+}
+
+async function learn() {
+  await learnInstruments();
+  await learnBand();
 }
 
 function showRooms() {
   for (const [name, way] of Object.entries(rooms)) {
-    find(`#room-${name}`).hidden = name !== settings.room;
-    find(`#to-${name}`).setAttribute("aria-current", name === settings.room ? "page" : "false");
-    way.show();
+    const here = name === settings.room;
+    find(`#room-${name}`).hidden = !here;
+    find(`#to-${name}`).setAttribute("aria-current", here ? "page" : "false");
+    if (!here) way.rest();
   }
+  rooms[settings.room].show();
+  find("h1").textContent = say(`page.head-${settings.room}`);
 }
 
 function enter(name) {
@@ -40,10 +50,13 @@ function enter(name) {
   showRooms();
 }
 
-// sort hands files to where they belong: a table is a plan, all others are scores.
+// sort hands files to where they belong: pupils' answers where answers are marked, else a
+// table is a plan and all others are scores.
 function sort(files) {
   calm();
   const all = [...files];
+  if (settings.room === "lesson" && wantsAnswers()) return takeAnswers(all);
+  if (settings.room === "lesson") enter("parts");
   const plans = all.filter((f) => /\.(csv|txt|tsv)$/i.test(f.name));
   const music = all.filter((f) => !plans.includes(f));
   if (music.length) return take(music).then(() => plans.forEach(takePlan));
@@ -56,21 +69,32 @@ function listen() {
   addEventListener("drop", (event) => { event.preventDefault(); document.body.classList.remove("over"); sort(event.dataTransfer.files); });
   find("#files").addEventListener("change", (event) => { sort(event.target.files); event.target.value = ""; });
   find("#plan-file").addEventListener("change", (event) => { if (event.target.files[0]) takePlan(event.target.files[0]); event.target.value = ""; });
+  for (const as of ["key", "answer"]) {
+    find(`#${as}-files`).addEventListener("change", (event) => { takeAnswers(event.target.files, as); event.target.value = ""; });
+  }
+  find("#notices").addEventListener("click", showNotices);
   find("#stop").addEventListener("click", stopWork);
   for (const name of Object.keys(rooms)) find(`#to-${name}`).addEventListener("click", () => enter(name));
   addEventListener("error", (event) => { warn(say("page.fault", { what: event.message })); });
 }
 
+// showNotices shows the licences of all that is built in.
+async function showNotices() {
+  const dialog = find("#notice");
+  find("#notice pre").textContent = (await ask("notices")).value;
+  dialog.showModal();
+}
+
 chooseLanguage();
 takeLight();
 head();
-rooms.parts = partsRoom();
+Object.assign(rooms, { parts: partsRoom(), band: bandRoom(), lesson: lessonRoom() });
 if (!rooms[settings.room]) settings.room = "parts";
 listen();
 showRooms();
 start();
 ready.then(async () => {
-  await learnInstruments();
+  await learn();
+  rooms[settings.room].show();
   document.body.dataset.ready = "yes";
 });
-addEventListener("deskpart-kill", kill);

@@ -27,7 +27,21 @@ export async function learnInstruments() {
   catalogue = (await ask("instruments", { language: spoken() })).value;
 }
 
-export const allInstruments = () => catalogue;
+// groups are the instruments of the catalogue by their groups, to choose from.
+function groups(chosen) {
+  const all = new Map();
+  for (const i of catalogue) all.set(i.group, [...(all.get(i.group) ?? []), i]);
+  return [...all].map(([group, list]) => h("optgroup", { label: say(`page.group-${group}`) }, list.map((i) => h("option", { value: i.id, selected: i.id === chosen }, i.title))));
+}
+
+// instrumentList is the whole catalogue to choose one of; none is what stands for no
+// choice, where that may be.
+export function instrumentList(id, chosen, onchange = () => {}, none = "") {
+  const select = h("select", { id, onchange: () => onchange(select.value) }, none ? h("option", { value: "" }, none) : null, groups(chosen));
+  return select;
+}
+
+export const undoButton = (one) => button(say("page.undo"), () => undo(one), { id: "undo", disabled: !one.undo.length });
 
 // scoreStep chooses a score.
 export function scoreStep() {
@@ -86,13 +100,13 @@ function playersStep() {
       tick(say("page.split"), settings.players, (v) => { set("players", v); seat(one); }, { id: "split" }),
       tick(say("page.no-signature"), settings.without !== "", (v) => { set("without", v ? "horn,trumpet,timpani" : ""); seat(one); }, { id: "no-signature" })),
     h("div", { className: "tools" },
-      button(say("page.undo"), () => undo(one), { id: "undo", disabled: !one.undo.length }),
+      undoButton(one),
       button(say("page.plan-out"), () => savePlan(one), { id: "plan-out" }),
       button(say("page.plan-in"), () => find("#plan-file").click(), { id: "plan-in" })),
     h("div", { className: "scroll" }, seatTable(one)));
 }
 
-function seatTable(one) {
+export function seatTable(one) {
   return h("table", { className: "seats" }, h("thead", {}, h("tr", {}, ["page.in-score", "page.instrument", "page.why", "page.label", "page.copies"].map((k) => h("th", { scope: "col" }, say(k))))),
     h("tbody", {}, one.seats.map((s) => h("tr", {}, h("th", { scope: "row" }, s.name || s.id, s.player ? h("small", {}, say("page.player-n", { n: s.player })) : null),
       h("td", {}, instrumentChoice(one, s)), h("td", {}, why(s)),
@@ -113,12 +127,9 @@ function instrumentChoice(one, s) {
     h("option", { value: s.instrument, selected: true }, s.title || say("page.unknown")));
   const all = () => {
     if (select.options.length > 1) return;
-    const groups = new Map();
-    for (const i of catalogue) groups.set(i.group, [...(groups.get(i.group) ?? []), i]);
     const near = s.alternatives.map((id) => catalogue.find((i) => i.id === id)).filter(Boolean);
     if (near.length) select.append(h("optgroup", { label: say("page.maybe") }, near.map((i) => h("option", { value: i.id }, i.title))));
-    for (const [group, list] of groups) select.append(h("optgroup", { label: say(`page.group-${group}`) }, list.map((i) => h("option", { value: i.id }, i.title))));
-    select.append(h("option", { value: "none" }, say("page.nobody")));
+    select.append(...groups(""), h("option", { value: "none" }, say("page.nobody")));
   };
   select.addEventListener("pointerdown", all);
   select.addEventListener("focus", all);

@@ -110,6 +110,3 @@ export function stop() {
     start();
   }, 3000);
 }
-
-// kill ends the worker, for trials of what happens then.
-export function kill() { ended(); }

@@ -12,6 +12,7 @@ export function road(room, steps) {
   find(`#room-${room}`).append(list, panel, foot);
 
   function show(focus = false) {
+    if (find(`#room-${room}`).hidden) return;
     if (!steps[at].open()) at = 0;
     fill(list, steps.map((step, i) => h("li", { className: i < at ? "done" : i === at ? "here" : "" },
       button(say(step.name), () => go(i), { id: `${room}-step-${i}`, disabled: !step.open(), "aria-current": i === at ? "step" : null }))));
@@ -33,5 +34,11 @@ export function road(room, steps) {
     steps[at].enter?.();
   }
 
-  return { show, go, at: () => at };
+  // rest empties a room that nobody is in.
+  function rest() {
+    steps[at].leave?.();
+    panel.replaceChildren();
+  }
+
+  return { show, go, rest, at: () => at };
 }

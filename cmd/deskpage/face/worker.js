@@ -12,6 +12,10 @@ self.onmessage = ({ data }) => {
   else self.deskpart.call(data.call, JSON.stringify(data.request ?? {}), data.files ?? []);
 };
 
+// What a program says that fails goes to the page, not to the console.
+const last = [];
+console.log = console.warn = console.error = (...said) => last.push(said.join(" "));
+
 async function start(packed) {
   let why = "";
   try {
@@ -23,7 +27,7 @@ async function start(packed) {
   } catch (error) {
     why = String(error);
   }
-  self.postMessage({ ended: why }); // the program never ends by itself
+  self.postMessage({ ended: why || last[0] || "" }); // the program never ends by itself
 }
 
 function decode(base64) {

@@ -1,22 +1,32 @@
-// contrast(selectors) is the least contrast of the texts found with the paper
-// (WCAG 2.2, relative luminance and contrast ratio).
+// contrast(selectors) lists the texts found whose contrast with what is behind them is less than 4.5:
+// the nearest background that is not seen through (WCAG 2.2, relative luminance and
+// contrast ratio). Controls that are out of use are left out, as 1.4.3 has it.
 (selectors) => {
   const canvas = document.createElement("canvas").getContext("2d", { willReadFrequently: true });
   const channels = (colour) => {
     canvas.clearRect(0, 0, 1, 1);
     canvas.fillStyle = colour;
     canvas.fillRect(0, 0, 1, 1);
-    return [...canvas.getImageData(0, 0, 1, 1).data].slice(0, 3);
+    return [...canvas.getImageData(0, 0, 1, 1).data];
   };
   const luminance = (colour) => {
-    const [r, g, b] = channels(colour).map((c) => (c /= 255) <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4);
+    const [r, g, b] = channels(colour).slice(0, 3).map((c) => (c /= 255) <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4);
     return 0.2126 * r + 0.7152 * g + 0.0722 * b;
   };
-  const paper = luminance(getComputedStyle(document.documentElement).backgroundColor);
-  let least = 21;
+  const behind = (e) => {
+    for (; e; e = e.parentElement) {
+      const colour = getComputedStyle(e).backgroundColor;
+      if (channels(colour)[3] === 255) return luminance(colour);
+    }
+    return luminance("white");
+  };
+  const faint = [];
   for (const e of document.querySelectorAll(selectors)) {
+    if (e.closest(":disabled")) continue;
     const ink = luminance(getComputedStyle(e).color);
-    least = Math.min(least, (Math.max(ink, paper) + 0.05) / (Math.min(ink, paper) + 0.05));
+    const paper = behind(e);
+    const ratio = (Math.max(ink, paper) + 0.05) / (Math.min(ink, paper) + 0.05);
+    if (ratio < 4.5) faint.push(`${ratio.toFixed(2)}: ${e.cloneNode(false).outerHTML.slice(0, 120)} (${getComputedStyle(e).color})`);
   }
-  return least;
+  return faint;
 }

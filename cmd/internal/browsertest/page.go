@@ -14,6 +14,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	cdplog "github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
@@ -39,8 +40,14 @@ func (b *Browser) Open(t *testing.T, file string, before ...Step) *Page {
 	t.Helper()
 	path, err := filepath.Abs(file)
 	require.NoError(t, err)
+	return b.OpenURL(t, (&url.URL{Scheme: "file", Path: path}).String(), before...)
+}
+
+// OpenURL opens a page where it is, likewise.
+func (b *Browser) OpenURL(t *testing.T, address string, before ...Step) *Page {
+	t.Helper()
 	ctx, closeTab := chromedp.NewContext(b.ctx)
-	p := &Page{t: t, ctx: ctx, url: (&url.URL{Scheme: "file", Path: path}).String()}
+	p := &Page{t: t, ctx: ctx, url: address}
 	require.NoError(t, chromedp.Listen(ctx, p.listen))
 	t.Cleanup(func() {
 		p.NoFaults()
@@ -53,6 +60,14 @@ func (b *Browser) Open(t *testing.T, file string, before ...Step) *Page {
 	p.Do(before...)
 	p.Do(chromedp.Navigate(p.url))
 	return p
+}
+
+// First has a script run before any of the page's own.
+func First(script string) Step {
+	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script})
+		return err
+	})
 }
 
 // listen takes down what a page must not do.

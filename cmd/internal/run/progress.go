@@ -5,8 +5,6 @@ import (
 	"io"
 	"sync"
 
-	"github.com/schollz/progressbar/v3"
-
 	"deskpart/cmd/internal/report"
 )
 
@@ -17,22 +15,21 @@ type Progress struct {
 	err     io.Writer
 	results *report.ResultWriter // on the same terminal as the bar. nil: they are not
 	mu      sync.Mutex
-	bar     *progressbar.ProgressBar // nil: no bar
+	bar     bar // nil: no bar
+}
+
+// bar is what shows on a terminal how far a run is.
+type bar interface {
+	Add(n int) error
+	Clear() error
+	RenderBlank() error
 }
 
 // NewProgress begins to show a run over so many inputs, unless quiet is set.
 func NewProgress(s *report.Streams, what string, total int, quiet bool) *Progress {
 	p := &Progress{err: s.Err}
 	if s.ErrIsTerminal && !quiet && total > 1 {
-		p.bar = progressbar.NewOptions(total,
-			progressbar.OptionSetWriter(s.Err),
-			progressbar.OptionSetDescription(what),
-			progressbar.OptionShowCount(),
-			progressbar.OptionSetPredictTime(true),
-			progressbar.OptionFullWidth(),
-			progressbar.OptionClearOnFinish(),
-			progressbar.OptionThrottle(100_000_000), // a tenth of a second
-		)
+		p.bar = newBar(s.Err, what, total)
 		if results, is := s.Out.(*report.ResultWriter); is && s.OutIsTerminal {
 			p.results = results
 			results.Around(p.aboveBar)

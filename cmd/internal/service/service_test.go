@@ -112,7 +112,7 @@ func below(t *testing.T, dir, ending string) map[string][]byte {
 	t.Helper()
 	found := map[string][]byte{}
 	require.NoError(t, filepath.WalkDir(dir, func(path string, d os.DirEntry, err error) error {
-		if err == nil && strings.HasSuffix(path, ending) {
+		if err == nil && !d.IsDir() && strings.HasSuffix(path, ending) {
 			found[filepath.Base(path)], err = os.ReadFile(path)
 		}
 		return err

@@ -1,0 +1,447 @@
+package main
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/json"
+	"io"
+	"os"
+	"os/exec"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp/kb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/cmd/internal/browsertest"
+	"deskpart/cmd/internal/texts"
+	"deskpart/musicxml/musicxmltest"
+	"deskpart/transpose/words"
+)
+
+// TestPage goes every road of the page in a real browser, one for all. The page may ask
+// the network for nothing and complain of nothing.
+func TestPage(t *testing.T) {
+	browser := browsertest.Start(t)
+	for _, group := range []struct {
+		name string
+		test func(*testing.T, *browsertest.Browser)
+	}{
+		{"parts", testParts},
+		{"the command's bytes", testBytes},
+		{"parts by keyboard", testKeyboard},
+		{"band", testBand},
+		{"explain", testExplain},
+		{"sheet and marks", testSheet},
+		{"bad files", testBadFiles},
+		{"crash", testCrash},
+		{"scripts in texts", testHostile},
+		{"languages", testLanguages},
+		{"everywhere", testEverywhere},
+		{"on a server", testServed},
+	} {
+		t.Run(group.name, func(t *testing.T) { group.test(t, browser) })
+	}
+}
+
+// unzipped are the files of an archive by their base names.
+func unzipped(t *testing.T, data []byte) map[string][]byte {
+	t.Helper()
+	archive, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	require.NoError(t, err)
+	files := map[string][]byte{}
+	for _, entry := range archive.File {
+		opened, err := entry.Open()
+		require.NoError(t, err)
+		files[path.Base(entry.Name)], err = io.ReadAll(opened)
+		require.NoError(t, err)
+	}
+	return files
+}
+
+// TestPageIsSmall: what a school's connection has to carry.
+func TestPageIsSmall(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the page is built")
+	}
+	info, err := os.Stat(built(t))
+	require.NoError(t, err)
+	assert.Less(t, info.Size(), int64(8e6))
+}
+
+func testParts(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	d.Accessible()
+	d.Click("#try-example")
+	d.next("parts")
+	d.await(`document.querySelectorAll(".seats tbody tr").length === 17`) // examples/README.md
+	d.Accessible()
+
+	// A change is made, is said, and taken back.
+	d.choose("#instrument-2", "clarinet-bflat")
+	d.await(`document.querySelector("#label-2").value === "Clarinet in B♭"`)
+	assert.Contains(t, d.Text(`document.querySelectorAll(".seats tbody tr")[2].innerText`), "as you chose")
+	d.Click("#undo")
+	d.await(`document.querySelector("#label-2").value === "Oboe"`)
+
+	// A plan goes out and comes in.
+	d.Click("#plan-out")
+	name, plan := d.saved()
+	assert.Equal(t, "lanterns-on-the-quay plan.csv", name)
+	d.drop(map[string][]byte{"plan.csv": bytes.Replace(plan, []byte("Oboe,oboe,"), []byte("Oboe,violin,"), 1)})
+	d.await(`document.querySelector("#label-2").value === "Violin"`)
+
+	d.next("parts")
+	d.await(`document.querySelector(".pages img")`)
+	d.await(`document.querySelector("#parts-state-16").textContent`) // the others are drawn, too
+	d.Accessible()
+	d.do(`document.querySelectorAll("[name=parts-part]")[4].click()`)
+	d.await(`document.querySelector(".pages img")?.alt.startsWith("Clarinet in B♭")`)
+	d.Click("#parts-written")
+	d.Click("#parts-silence")
+	d.Click("#parts-print-this")
+	d.await(`window.printed === 1`)
+	assert.Equal(t, 1, d.Number(`document.querySelectorAll("#paper img").length`))
+	d.Click("#parts-save-pdf")
+	name, pdf := d.saved()
+	assert.Equal(t, "05 Clarinet in B♭.pdf", name)
+	assert.True(t, bytes.HasPrefix(pdf, []byte("%PDF-")))
+	d.next("parts")
+	d.Accessible()
+	d.Click("#parts-take-all")
+	name, all := d.saved()
+	assert.Equal(t, "lanterns-on-the-quay.zip", name)
+	files := unzipped(t, all)
+	assert.Len(t, files, 17+17+2) // parts, pages, the job and the plan
+	assert.Equal(t, "", d.messages())
+}
+
+// testBytes holds what the page saves against what the command writes.
+func testBytes(t *testing.T, b *browsertest.Browser) {
+	program := filepath.Join(folder, "deskpart")
+	said, err := exec.Command("go", "build", "-o", program, "deskpart/cmd/deskpart").CombinedOutput()
+	require.NoError(t, err, string(said))
+	scores := []string{example(t, "two-ferries.musicxml")}
+	if os.Getenv("DESKPART_EVERY_SCORE") == "1" {
+		for _, kind := range []string{"concert", "written", "quartets", "songs", "leadsheets"} {
+			scores = append(scores, musicxmltest.SharedFiles(t, "scores/"+kind+"/*.mxl")[:2]...)
+		}
+	}
+	d := open(t, b)
+	for _, score := range scores {
+		out := t.TempDir()
+		for _, args := range [][]string{{"extract", score, "--out", out}, {"print", score, "--out", out}} {
+			if said, err := exec.Command(program, append(args, "--quiet")...).CombinedOutput(); err != nil {
+				require.Equal(t, 1, err.(*exec.ExitError).ExitCode(), string(said))
+			}
+		}
+		d.drop(map[string][]byte{filepath.Base(score): read(t, score)})
+		d.await(`document.querySelector("#parts-next:not(:disabled)")`)
+		d.Click("#parts-step-3")
+		for _, take := range []struct{ button, ending string }{{"#parts-take-music", ".musicxml"}, {"#parts-take-pdf", ".pdf"}} {
+			d.Click(take.button)
+			_, archive := d.saved()
+			got := unzipped(t, archive)
+			wanted := 0
+			require.NoError(t, filepath.WalkDir(out, func(file string, entry os.DirEntry, err error) error {
+				if err == nil && strings.HasSuffix(file, take.ending) {
+					wanted++
+					assert.True(t, bytes.Equal(read(t, file), got[filepath.Base(file)]), file)
+				}
+				return err
+			}))
+			assert.Len(t, got, wanted, score)
+		}
+		d.Click("#parts-step-0")
+		d.Click("#close-0")
+	}
+}
+
+// testKeyboard goes the road of the parts without a mouse.
+func testKeyboard(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	tabTo := func(id string) {
+		t.Helper()
+		for range 120 {
+			if d.Text(`document.activeElement.id`) == id {
+				return
+			}
+			d.Press(kb.Tab)
+		}
+		require.Fail(t, "no tab leads to "+id)
+	}
+	tabTo("try-example")
+	d.Press(kb.Enter)
+	d.await(`document.querySelector("#parts-next:not(:disabled)")`)
+	tabTo("parts-next")
+	d.Press(kb.Enter)
+	d.await(`document.activeElement.tagName === "H2"`) // one begins at the head of the next step
+	tabTo("label-0")
+	d.Press("Pikk")
+	tabTo("parts-next")
+	d.Press(kb.Enter)
+	d.await(`document.querySelector(".pages img")`)
+	d.Press(kb.Tab)
+	d.Press(kb.ArrowDown)
+	d.await(`document.querySelector(".pages img")?.alt.startsWith("Flutes")`)
+	tabTo("parts-next")
+	d.Press(kb.Enter)
+	tabTo("parts-take-job")
+	d.Press(kb.Enter)
+	name, _ := d.saved()
+	assert.Equal(t, "lanterns-on-the-quay 00 print job.pdf", name)
+	tabTo("to-lesson")
+	d.Press(kb.Enter)
+	tabTo("kind-explain")
+	d.Press(kb.ArrowDown)
+	d.await(`document.querySelector("#kind-sheet").checked`)
+	tabTo("lesson-next")
+	d.Press(kb.Enter)
+	tabTo("lesson-next")
+	d.Press(kb.Enter)
+	d.await(`document.querySelector("#lesson-page")`)
+	tabTo("lesson-save-all")
+	d.Press(kb.Enter)
+	name, _ = d.saved()
+	assert.True(t, strings.HasPrefix(name, "sheet "), name)
+	tabTo("to-band")
+	d.Press(kb.Enter)
+	tabTo("band-next")
+	d.Press(kb.Enter)
+	tabTo("band-add")
+	d.Press(kb.Enter)
+	tabTo("band-next")
+	d.Press(kb.Enter)
+	d.await(`document.querySelector("#room-band .seats")`)
+}
+
+func testBand(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	d.Click("#to-band")
+	d.drop(map[string][]byte{"two-ferries.musicxml": read(t, example(t, "two-ferries.musicxml"))})
+	d.next("band")
+	for _, player := range []string{"flute", "clarinet-bflat", "horn-f", "euphonium-bflat-treble"} { // no bassoon
+		d.choose("#band-instrument", player)
+		d.Click("#band-add")
+	}
+	d.Accessible()
+	d.next("band")
+	d.await(`document.querySelector("#room-band .seats")`)
+	d.Accessible()
+	assert.Contains(t, d.Text(`document.querySelector("#room-band table").innerText`), "Bassoon")
+	d.await(`document.querySelectorAll("#room-band .seats tbody tr").length === 4`)
+	d.next("band")
+	d.await(`document.querySelector(".pages img")`)
+	d.next("band")
+	d.Click("#band-take-pdf")
+	name, all := d.saved()
+	assert.Equal(t, "two-ferries PDF.zip", name)
+	files := unzipped(t, all)
+	assert.Len(t, files, 4)
+	assert.True(t, slices.ContainsFunc(keysOf(files), func(name string) bool { return strings.Contains(name, "Euphonium") }), keysOf(files))
+}
+
+func keysOf(files map[string][]byte) (names []string) {
+	for name := range files {
+		names = append(names, name)
+	}
+	return names
+}
+
+func testExplain(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	d.Click("#to-lesson")
+	d.Accessible()
+	d.next("lesson")
+	d.Accessible()
+	d.choose("#notes", "D4 F#4 A4")
+	d.next("lesson")
+	d.await(`document.querySelector("#lesson-page")?.contentDocument?.querySelector(".ways")`)
+	// A horn in F reads a fifth above what sounds: A, C sharp, E (trade/transpositions).
+	assert.Equal(t, "A4C♯5E5", d.Text(`[...document.querySelector("#lesson-page").contentDocument.querySelectorAll(".ways tbody tr")].map((r) => r.children[2].textContent).join("")`))
+	d.do(`document.querySelector("#lesson-page").contentDocument.querySelector("[data-play=written]").click()`)
+	d.do(`document.querySelector("#lesson-page").contentDocument.querySelector("[data-hear]").click()`)
+	d.Accessible()
+	d.Click("#lesson-save")
+	name, page := d.saved()
+	assert.Equal(t, "lesson.html", name)
+	assert.Contains(t, string(page), "<script>")
+}
+
+// testSheet makes a sheet, hands in its own answers and questions, and has them marked.
+func testSheet(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	d.Click("#to-lesson")
+	d.Click("#kind-sheet")
+	d.next("lesson")
+	d.Accessible()
+	d.choose("#sheet-instrument", "horn-f")
+	d.choose("#count", "2")
+	d.next("lesson")
+	d.await(`document.querySelector("#lesson-page")?.contentDocument?.querySelector("h1")`)
+	d.Click("#lesson-save-all")
+	_, archive := d.saved()
+	sheet := unzipped(t, archive)
+	require.Len(t, sheet, 6)
+	d.Click("#lesson-step-0")
+	d.Click("#kind-mark")
+	d.next("lesson")
+	d.Accessible()
+	d.drop(map[string][]byte{"Ada 1.musicxml": sheet["answer-01.musicxml"], "Ada 2.musicxml": sheet["answer-02.musicxml"],
+		"Ben 1.musicxml": sheet["exercise-01.musicxml"], "Cleo.pdf": []byte("%PDF-1.4")})
+	d.next("lesson")
+	d.await(`document.querySelector("#lesson-page")?.contentDocument?.querySelector("table")`)
+	class := d.Text(`document.querySelector("#lesson-page").contentDocument.body.innerText`)
+	assert.Contains(t, class, "Ada")
+	assert.Contains(t, class, "Ben")
+	assert.Contains(t, d.messages(), "Cleo.pdf")
+	d.do(`document.querySelector("#lesson-page").contentDocument.querySelector("a[href='Ben.html']").click()`)
+	d.await(`document.querySelector("#lesson-page")?.contentDocument?.querySelector("h1")?.textContent.includes("Ben")`)
+	d.Click("#lesson-save-table")
+	name, table := d.saved()
+	assert.Equal(t, "class.csv", name)
+	assert.Contains(t, string(table), "Ada")
+}
+
+// testBadFiles: each file that is refused has its line, and the good one opens.
+func testBadFiles(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	good := read(t, example(t, "two-ferries.musicxml"))
+	var bomb bytes.Buffer
+	w := zip.NewWriter(&bomb)
+	entry, err := w.Create("bomb.musicxml")
+	require.NoError(t, err)
+	_, err = entry.Write(make([]byte, 50<<20))
+	require.NoError(t, err)
+	require.NoError(t, w.Close())
+	d.do(`const t = new DataTransfer(); t.items.add(new File([new Uint8Array(200e6)], "giant.musicxml"));
+		document.body.dispatchEvent(new DragEvent("drop", { dataTransfer: t, bubbles: true, cancelable: true }))`)
+	d.await(`document.querySelector("#messages").innerText.includes("giant.musicxml: 200 MB")`)
+	d.drop(map[string][]byte{"cut.musicxml": good[:len(good)/2], "good.musicxml": good, "bomb.zip": bomb.Bytes(), "letter.docx": []byte("PK\x03\x04x")})
+	d.await(`document.querySelector("#parts-next:not(:disabled)")`)
+	d.await(`document.querySelectorAll("#messages li").length === 3`)
+	lines := d.messages()
+	for _, name := range []string{"cut.musicxml", "bomb.musicxml", "letter.docx"} {
+		assert.Contains(t, lines, name+": ")
+	}
+	assert.Equal(t, 1, d.Number(`document.querySelectorAll("[name=score]").length`))
+}
+
+// testCrash: a program that comes to an end is started again, with the scores there were.
+func testCrash(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	d.Click("#try-example")
+	d.next("parts")
+	d.do(`workers.at(-1).postMessage({ call: "open", files: [[1, 2]] })`) // no file: the program fails
+	d.await(`document.querySelector("#messages").innerText.includes("started again")`)
+	d.choose("#instrument-2", "clarinet-bflat")
+	d.await(`document.querySelector("#label-2").value === "Clarinet in B♭"`)
+	assert.Equal(t, 2, d.Number(`workers.length`))
+	// A worker that somebody has ended says nothing; stopping begins anew.
+	d.next("parts")
+	d.await(`document.querySelector("#parts-state-16")?.textContent`)
+	d.next("parts")
+	d.do(`workers.at(-1).terminate()`)
+	d.Click("#parts-take-music")
+	d.await(`!document.querySelector("#work").hidden`)
+	d.Click("#stop")
+	d.await(`workers.length === 3`)
+	d.await(`document.querySelector("#work").hidden`)
+	d.Click("#parts-take-music")
+	name, _ := d.saved()
+	assert.Equal(t, "lanterns-on-the-quay MusicXML.zip", name)
+}
+
+// testHostile: nothing that a score says is run, and nothing in it is taken for the page.
+func testHostile(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	const script = `&lt;img src=x onerror="window.hit=1"&gt;&lt;script&gt;window.hit=1&lt;/script&gt;`
+	text := string(read(t, example(t, "two-ferries.musicxml")))
+	text = strings.ReplaceAll(text, "<part-name>", "<part-name>"+script)
+	text = strings.ReplaceAll(text, "<work-title>", "<work-title>"+script)
+	d.drop(map[string][]byte{`<img src=x onerror=window.hit=1>.musicxml`: []byte(text)})
+	d.next("parts")
+	d.await(`document.querySelector(".seats")`)
+	d.next("parts")
+	d.await(`document.querySelector(".pages img, .pages p:not(.soft)")`)
+	d.next("parts")
+	d.Click("#to-lesson")
+	d.next("lesson")
+	d.choose("#source", "score")
+	d.next("lesson")
+	d.await(`document.querySelector("#work").hidden`)
+	assert.Equal(t, "undefined", d.Text(`typeof window.hit`))
+}
+
+// testLanguages: the page speaks all five languages, and no text is missing.
+func testLanguages(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	for _, l := range words.Languages() {
+		d.choose("#language", string(l))
+		said, err := texts.In(l)
+		require.NoError(t, err)
+		head := said.Raw("page.")["page.head-parts"]
+		encoded, err := json.Marshal(head)
+		require.NoError(t, err)
+		d.await(`document.querySelector("h1").textContent === ` + string(encoded))
+		assert.Equal(t, string(l), d.Text(`document.documentElement.lang`))
+		assert.NotContains(t, d.Text(`document.body.innerText`), "[page.")
+		d.Accessible()
+		d.narrow()
+	}
+}
+
+// testEverywhere looks at each room on a telephone, a tablet and a projector, in the
+// light and in the dark.
+func testEverywhere(t *testing.T, b *browsertest.Browser) {
+	for _, light := range []string{"light", "dark"} {
+		for _, width := range []int64{360, 820, 1920} {
+			d := open(t, b, browsertest.Size(width, max(800, width*9/16)))
+			d.choose("#light", light)
+			shoot := func(name string) {
+				t.Helper()
+				d.narrow()
+				d.Legible()
+				d.Shoot(strings.Join([]string{name, light, map[int64]string{360: "phone", 820: "tablet", 1920: "projector"}[width]}, "-"))
+			}
+			shoot("parts-0")
+			d.Click("#try-example")
+			d.next("parts")
+			d.await(`document.querySelector(".seats")`)
+			shoot("parts-1")
+			d.next("parts")
+			d.await(`document.querySelector(".pages img")?.complete`)
+			shoot("parts-2")
+			d.next("parts")
+			shoot("parts-3")
+			d.Click("#to-band")
+			d.next("band")
+			d.Click("#band-add")
+			shoot("band-1")
+			d.next("band")
+			d.await(`document.querySelector("#room-band .seats")`)
+			shoot("band-2")
+			d.Click("#to-lesson")
+			shoot("lesson-0")
+			d.next("lesson")
+			shoot("lesson-1")
+			d.next("lesson")
+			d.await(`document.querySelector("#lesson-page")?.contentDocument?.querySelector(".ways")`)
+			shoot("lesson-2")
+		}
+	}
+}
+
+// testServed: the page works from a school's server as from the disk.
+func testServed(t *testing.T, b *browsertest.Browser) {
+	d := &desk{b.OpenURL(t, served(t), browsertest.First(spy)), t}
+	d.await(`document.body.dataset.ready === "yes"`)
+	d.Click("#try-example")
+	d.next("parts")
+	d.next("parts")
+	d.await(`document.querySelector(".pages img")`)
+}
