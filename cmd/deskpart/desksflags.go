@@ -19,6 +19,7 @@ import (
 type desksFlags struct {
 	editions    string
 	substitutes string
+	choir       parts.Choir
 
 	substitutesSum string // of the table, for the manifest
 }
@@ -31,14 +32,16 @@ func (f *desksFlags) addFlags(cmd *cobra.Command) {
 	flags.StringVar(&f.editions, "editions", "", "every part for each of these `READERS`, such as \"C treble, Bb treble, Eb treble, F treble, C bass, C alto\"")
 	flags.StringVar(&f.substitutes, "substitutes", "", "parts also for the instruments that commonly stand in; `=FILE.csv` takes your own table (instrument,substitute)")
 	flags.Lookup("substitutes").NoOptDefVal = builtIn
+	addChoice(flags, &f.choir, "choir", "singers' parts with words below and dynamics above: score, one for all with a staff for each voice, or parts", parts.ChoirScore, parts.ChoirParts)
 }
 
 // asked reports whether any of them was given.
-func (f *desksFlags) asked() bool { return f.editions != "" || f.substitutes != "" }
+func (f *desksFlags) asked() bool { return f.editions != "" || f.substitutes != "" || f.choir != "" }
 
 // settle looks up what was asked for.
 func (f *desksFlags) settle(p *program, o *parts.Options) error {
-	if !f.asked() {
+	o.Choir = f.choir
+	if f.editions == "" && f.substitutes == "" {
 		return nil
 	}
 	if f.editions != "" && f.substitutes != "" {

@@ -93,7 +93,7 @@ func (j *Job) hear(w *Workspace, a assign.Assignment) (*draft.Draft, error) {
 // one is on several staves itself, or they are percussion that stands side by side and is
 // gone to and fro between.
 func (d *desk) apart(a, b int, sounds []desks.Sounds) bool {
-	if d.wide[a] || d.wide[b] {
+	if d.wide[a] || d.wide[b] || d.staves[a].Sings && d.staves[b].Sings {
 		return true
 	}
 	if !assign.AtOnce(d.staves[a].Instrument, d.staves[b].Instrument) {
@@ -109,7 +109,7 @@ func (d *desk) wrong() []musicxml.Warning {
 	said := map[string]bool{}
 	for i, c := range d.layout.Clashes {
 		a, b := &d.staves[c.A], &d.staves[c.B]
-		if assign.AtOnce(a.Instrument, b.Instrument) && !d.third(i) {
+		if a.Sings && b.Sings || assign.AtOnce(a.Instrument, b.Instrument) && !d.third(i) {
 			continue
 		}
 		measure, beat := d.place(musicxml.Position{Measure: c.Measure, Onset: c.From})
@@ -195,6 +195,9 @@ func (j *Job) checkDesks() error {
 func (j *Job) checkDesk(a *assign.Assignment, d *desk, wrong *PlanError) {
 	atOnce, noTime := map[[2]int][]string{}, map[[2]int][]string{}
 	for i, c := range d.layout.Clashes {
+		if d.staves[c.A].Sings && d.staves[c.B].Sings {
+			continue
+		}
 		if !assign.AtOnce(d.staves[c.A].Instrument, d.staves[c.B].Instrument) || d.third(i) {
 			key := [2]int{c.A, c.B}
 			measure, _ := d.place(musicxml.Position{Measure: c.Measure})

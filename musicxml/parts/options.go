@@ -35,6 +35,16 @@ const (
 	TacetSkip  Tacet = "skip"  // no sheet
 )
 
+// Choir says how the parts of singers are written.
+type Choir string
+
+// How singers' parts are written.
+const (
+	ChoirAsAny Choir = ""                // as any other part
+	ChoirScore Choir = assign.ChoirScore // one part for all, a staff for each voice, words below, dynamics above
+	ChoirParts Choir = assign.ChoirParts // a part for each voice, words below, dynamics above
+)
+
 // Language is one in which parts are labelled.
 type Language string
 
@@ -101,6 +111,8 @@ type Options struct {
 	Level Level
 	// Plan says who plays what. Default: every part for its own instrument.
 	Plan []PlanRow
+	// Choir is how the parts of singers are written. Default: ChoirAsAny.
+	Choir Choir
 	// Editions are the readers for each of whom every part is written, in an octave that
 	// suits. Default: none, each part is for its own instrument.
 	Editions []*instruments.Reader
@@ -131,6 +143,7 @@ func (o Options) settled(catalogue *instruments.Catalogue) (Options, error) {
 	for _, err := range []error{
 		oneOf("input", &o.Input, Auto, Concert, Written),
 		oneOf("tacet", &o.Tacet, TacetWrite, TacetSkip),
+		oneOf("choir", &o.Choir, ChoirAsAny, ChoirScore, ChoirParts),
 		oneOf("language", &o.Language, English, German, French, Italian, Spanish),
 		oneOf("level", &o.Level, Professional, School),
 		o.checkNumbers(),
@@ -189,7 +202,7 @@ func (o *Options) checkWords(catalogue *instruments.Catalogue) error {
 }
 
 func (o *Options) assigning() assign.Options {
-	return assign.Options{Language: string(o.Language), Players: o.Players, Only: o.Only, Plan: rowsOf(o.Plan), Editions: o.Editions, Substitutes: o.Substitutes}
+	return assign.Options{Language: string(o.Language), Players: o.Players, Only: o.Only, Plan: rowsOf(o.Plan), Choir: string(o.Choir), Editions: o.Editions, Substitutes: o.Substitutes}
 }
 
 // writing says how parts are written for their players.

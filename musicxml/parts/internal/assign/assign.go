@@ -58,7 +58,9 @@ type Assignment struct {
 	Written *instruments.Instrument
 	// Silent: the player has nothing in this movement of a work, and the part lends the
 	// sheet only its bars, keys and marks.
-	Silent    bool
+	Silent bool
+	// Sings: the words stand below the staff and the dynamics above.
+	Sings     bool
 	planLabel bool     // the label is the plan's
 	Sharers   []Sharer // those who share the staff, where it is given to one of them
 	Shared    bool     // several players read the staff
@@ -93,6 +95,8 @@ type Options struct {
 	Divide map[string]bool
 	Only   []string  // patterns
 	Plan   []PlanRow // checked
+	// Choir is how the singers' parts are written: ChoirScore, ChoirParts, or "" as any.
+	Choir string
 	// Editions are the readers for each of whom every part is written, in order.
 	Editions []*instruments.Reader
 	// Substitutes are the instruments that each part is written for as well, nil for none.
@@ -125,6 +129,7 @@ func (c *Assigner) All() (kept []Assignment, missing []Missing, err error) {
 			all = append(all, c.versions(a, i+1)...)
 		}
 	}
+	c.gatherSingers(all)
 	kept, absent := c.only(c.seat(all))
 	return kept, append(missing, absent...), nil
 }

@@ -130,6 +130,9 @@ func (c *Assigner) deskLabel(a *Assignment) string {
 	if a.planLabel {
 		return a.Label
 	}
+	if a.Sings && a.Desk == choirDesk {
+		return c.choirLabel(a)
+	}
 	staves := append([]Assignment{*a}, a.With...)
 	var others []string
 	percussion := true

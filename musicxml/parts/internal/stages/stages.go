@@ -88,6 +88,7 @@ var writing = []stage{
 	{"set the rests clear of the cue notes", func(m *maker) error { return cues.ClearRests(m.Draft, m.cued) }},
 	{"turn the stems", func(m *maker) error { return m.Page.TurnStems(m.Assignment.Player > 0) }},
 	{"settle the marks at the stems", func(m *maker) error { return m.Page.SettlePlacement(m.Assignment.Player > 0) }},
+	{"set singers' words below and dynamics above", func(m *maker) error { return staff.PlaceForSingers(m.Draft) }},
 	{"look for texts that name pitches", func(m *maker) error { return m.Page.ReportPitchTexts(m.Draft) }},
 	{"hold the notes against the range", func(m *maker) error { return m.Page.CheckRange(m.Draft, m.Writing.Level) }},
 }
