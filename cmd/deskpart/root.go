@@ -16,7 +16,7 @@ import (
 
 // version is the program's own; the schema's and the catalogue's stand beside it
 // in --version.
-const version = "0.2.0"
+const version = "0.3.0"
 
 // The exit statuses of every command.
 const (
