@@ -2,6 +2,7 @@ package marking
 
 import (
 	"cmp"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -106,7 +107,7 @@ func pupilsOf(answers []Result) []Pupil {
 		p.Answers = append(p.Answers, i)
 		p.Notes, p.Right, p.Lenient = p.Notes+a.Notes, p.Right+a.Right, p.Lenient+a.Lenient
 	}
-	slices.SortStableFunc(list, func(a, b Pupil) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
+	slices.SortStableFunc(list, func(a, b Pupil) int { return strings.Compare(inOrderOfNames(a.Name), inOrderOfNames(b.Name)) })
 	return list
 }
 
@@ -155,4 +156,16 @@ func (c Class) Of(p Pupil) []Result {
 		list = append(list, c.Answers[i])
 	}
 	return list
+}
+
+var digits = regexp.MustCompile(`[0-9]+`)
+
+// longestNumber is how many digits numbers in names are filled up to.
+const longestNumber = 9
+
+// inOrderOfNames is what names are sorted by: small letters, and S2 before S10.
+func inOrderOfNames(name string) string {
+	return digits.ReplaceAllStringFunc(strings.ToLower(name), func(n string) string {
+		return strings.Repeat("0", max(0, longestNumber-len(n))) + n
+	})
 }
