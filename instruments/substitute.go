@@ -1,13 +1,13 @@
 package instruments
 
 import (
-	"bytes"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
 	"slices"
 	"strings"
+
+	"deskpart/musicxml/parts/spreadsheet"
 )
 
 // Substitutes say which instruments commonly stand in for others, so that a set has a
@@ -62,36 +62,26 @@ func (c *Catalogue) Substitutes() (*Substitutes, error) {
 // largestTable bounds a table of one's own, in bytes.
 const largestTable = 1 << 20
 
-// ReadSubstitutes reads a table of one's own, as a spreadsheet saves it: a first line
-// that names the columns instrument and substitute, commas or semicolons between them;
+// ReadSubstitutes reads a table of one's own, as a spreadsheet saves it: with a first line
+// that names the columns instrument and substitute (see package spreadsheet);
 // instruments by id or by name. All that is wrong with it is one error.
 func (c *Catalogue) ReadSubstitutes(r io.Reader) (*Substitutes, error) {
-	data, err := io.ReadAll(io.LimitReader(r, largestTable))
-	if err != nil {
-		return nil, err
-	}
-	data = bytes.TrimPrefix(data, []byte("\ufeff"))
-	reader := csv.NewReader(bytes.NewReader(data))
-	reader.FieldsPerRecord, reader.TrimLeadingSpace = -1, true
-	if line, _, _ := bytes.Cut(data, []byte("\n")); bytes.Count(line, []byte(";")) > bytes.Count(line, []byte(",")) {
-		reader.Comma = ';'
-	}
-	lines, err := reader.ReadAll()
+	lines, err := spreadsheet.Read(r, largestTable, 0)
 	if err != nil {
 		return nil, fmt.Errorf("is not a table that can be read: %w", err)
 	}
 	from, to := -1, -1
 	if len(lines) > 0 {
-		from, to = column(lines[0], "instrument"), column(lines[0], "substitute")
+		from, to = column(lines[0].Cells, "instrument"), column(lines[0].Cells, "substitute")
 	}
 	if from < 0 || to < 0 {
 		return nil, errors.New("has no columns instrument and substitute in its first line")
 	}
 	s := &Substitutes{map[string][]*Instrument{}}
 	var wrong []string
-	for n, line := range lines[1:] {
-		if err := c.addSubstitute(s, cell(line, from), cell(line, to)); err != nil {
-			wrong = append(wrong, fmt.Sprintf("line %d: %s", n+2, err))
+	for _, line := range lines[1:] {
+		if err := c.addSubstitute(s, line.Cell(from), line.Cell(to)); err != nil {
+			wrong = append(wrong, fmt.Sprintf("line %d: %s", line.Line, err))
 		}
 	}
 	if len(wrong) > 0 {
@@ -102,13 +92,6 @@ func (c *Catalogue) ReadSubstitutes(r io.Reader) (*Substitutes, error) {
 
 func column(header []string, name string) int {
 	return slices.IndexFunc(header, func(h string) bool { return strings.EqualFold(strings.TrimSpace(h), name) })
-}
-
-func cell(line []string, i int) string {
-	if i >= len(line) {
-		return ""
-	}
-	return strings.TrimSpace(line[i])
 }
 
 func (c *Catalogue) addSubstitute(s *Substitutes, from, to string) error {

@@ -12,6 +12,7 @@ import (
 
 	"deskpart/cmd/internal/report"
 	"deskpart/instruments"
+	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
 
@@ -89,7 +90,7 @@ func (f *desksFlags) readSubstitutes(p *program, o *parts.Options) error {
 	}
 	data, err := os.ReadFile(f.substitutes)
 	if err != nil {
-		return fmt.Errorf("cannot read the table of substitutes: %w", err)
+		return musicxml.Locate(report.ReadingError(err), musicxml.Error{File: f.substitutes})
 	}
 	f.substitutesSum = report.Sum(data)
 	if o.Substitutes, err = catalogue.ReadSubstitutes(bytes.NewReader(data)); err != nil {
