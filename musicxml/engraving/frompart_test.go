@@ -1,6 +1,7 @@
 package engraving_test
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -19,7 +20,7 @@ func partOf(t testing.TB, measures ...string) *etree.Element {
 	const head = `<attributes><divisions>2</divisions><key><fifths>0</fifths></key><time><beats>4</beats><beat-type>4</beat-type></time><clef><sign>G</sign><line>2</line></clef></attributes>`
 	text := `<part id="P1">`
 	for i, m := range measures {
-		text += `<measure number="` + string(rune('1'+i)) + `">`
+		text += `<measure number="` + strconv.Itoa(i+1) + `">`
 		if i == 0 {
 			text += head
 		}
@@ -32,6 +33,7 @@ func partOf(t testing.TB, measures ...string) *etree.Element {
 
 const (
 	wholeRest = `<note><rest measure="yes"/><duration>8</duration></note>`
+	quarterC  = `<note><pitch><step>C</step><octave>5</octave></pitch><duration>2</duration><type>quarter</type></note>`
 	wholeC    = `<note><pitch><step>C</step><octave>5</octave></pitch><duration>8</duration><type>whole</type></note>`
 )
 

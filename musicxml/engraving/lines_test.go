@@ -98,3 +98,18 @@ func TestClassesReachThePage(t *testing.T) {
 	assert.Contains(t, d.Figures(), `data-bar="1" class="here"`)
 	assert.Contains(t, d.Figures(), `href="#dp-head-black" class="wrong"`)
 }
+
+// No bar stands alone on a last line, where the lines before can take it in.
+func TestNoBarAloneOnTheLastLine(t *testing.T) {
+	t.Parallel()
+	for bars := 6; bars < 40; bars++ {
+		var measures []string
+		for range bars {
+			measures = append(measures, strings.Repeat(quarterC, 4))
+		}
+		d, err := engraving.Draw(read(t, engraving.PartOptions{}, measures...), engraving.Options{Width: 90})
+		require.NoError(t, err)
+		last := d.Systems[len(d.Systems)-1]
+		assert.Greater(t, last.Last, last.First, "%d bars", bars)
+	}
+}

@@ -187,3 +187,56 @@ func TestRangesOfMultiBarRests(t *testing.T) {
 	assert.Greater(t, list[0].box.Top, rest[0].box.Bottom)
 	assert.Empty(t, drawn(t, m, engraving.Options{}, display.RoleBarNumber), "only where it is asked for")
 }
+
+// The line under a syllable ends with the last note sung on it, before a rest, though
+// its verse has no further syllable.
+func TestExtendersEndAtRests(t *testing.T) {
+	t.Parallel()
+	sung := strings.Replace(wholeC, "</note>", `<lyric number="2"><syllabic>single</syllabic><text>stay</text><extend/></lyric></note>`, 1)
+	m := read(t, engraving.PartOptions{}, sung, wholeC, wholeRest, wholeC, wholeC, wholeC, wholeC, wholeC, wholeC)
+	lines := drawn(t, m, engraving.Options{Width: 45}, display.RoleExtender)
+	require.Len(t, lines, 1)
+	rest := drawn(t, m, engraving.Options{Width: 45}, display.RoleRest)[0]
+	assert.Equal(t, rest.system, lines[0].system)
+	assert.Less(t, float64(lines[0].box.Right), float64(rest.box.Left))
+}
+
+// A rehearsal mark and the tempo of its bar stand side by side on one baseline.
+func TestRehearsalMarkBesideTempo(t *testing.T) {
+	t.Parallel()
+	m := read(t, engraving.PartOptions{}, wholeC, direction("<rehearsal>C</rehearsal>")+tempo("Più mosso")+wholeC, wholeC, wholeC)
+	letter, words := drawn(t, m, engraving.Options{}, display.RoleRehearsal), drawn(t, m, engraving.Options{}, display.RoleTempo)
+	require.Len(t, letter, 1)
+	require.Len(t, words, 1)
+	assert.InDelta(t, float64(letter[0].Shape.(display.Text).At.Y), float64(words[0].Shape.(display.Text).At.Y), 1e-9)
+	assert.Greater(t, float64(words[0].box.Left), float64(letter[0].box.Right)+0.4)
+}
+
+// The same hairpin twice, and a slur twice between the same single notes, are drawn
+// once: a part that was written for two players has each of them double.
+func TestDoubleMarksAreDrawnOnce(t *testing.T) {
+	t.Parallel()
+	wedge := func(kind, number string) string {
+		return direction(`<wedge type="` + kind + `" number="` + number + `"/>`)
+	}
+	slur := func(kind string) string {
+		return `<notations><slur type="` + kind + `" number="1"/><slur type="` + kind + `" number="2"/></notations></note>`
+	}
+	m := read(t, engraving.PartOptions{}, wedge("crescendo", "1")+wedge("crescendo", "2")+strings.Replace(wholeC, "</note>", slur("start"), 1),
+		strings.Replace(wholeC, "</note>", slur("stop"), 1)+wedge("stop", "1")+wedge("stop", "2"))
+	assert.Len(t, drawn(t, m, engraving.Options{}, display.RoleHairpin), 1)
+	assert.Len(t, drawn(t, m, engraving.Options{}, display.RoleSlur), 1)
+}
+
+// A hairpin stands under its own notes even where long words begin with it: they have
+// rows of their own.
+func TestHairpinsKeepTheirPlace(t *testing.T) {
+	t.Parallel()
+	below := strings.NewReplacer("<direction>", `<direction placement="below">`)
+	m := read(t, engraving.PartOptions{}, below.Replace(direction("<dynamics><p/></dynamics>")+direction("<words>espressivo e cantabile</words>")+direction(`<wedge type="crescendo"/>`))+
+		strings.Repeat(quarterC, 2)+below.Replace(direction(`<wedge type="stop"/>`))+strings.Repeat(quarterC, 2))
+	hairpin, heads := drawn(t, m, engraving.Options{Width: 30}, display.RoleHairpin), drawn(t, m, engraving.Options{Width: 30}, display.RoleHead)
+	require.Len(t, hairpin, 1)
+	assert.Less(t, float64(hairpin[0].box.Left), float64(heads[1].box.Left))
+	assert.Less(t, float64(hairpin[0].box.Right), float64(heads[2].box.Right)+0.5)
+}
