@@ -17,9 +17,10 @@ type way struct {
 	now    int64
 	column float64 // x of the column in hand
 	open   []voiceEnd
-	last   *event  // of those that take time
-	grace  *event  // the last grace note
-	onsets []int64 // of the events so far, −1 for a grace note
+	here   []*event // in the column in hand
+	last   *event   // of those that take time
+	grace  *event   // the last grace note
+	onsets []int64  // of the events so far, −1 for a grace note
 }
 
 // voiceEnd is where an event ends.
@@ -182,7 +183,7 @@ func (b *bar) extend(w *way, e *event) (list []way) {
 			return list // grace notes under one beam are all grace notes
 		}
 	}
-	if apart := e.x - w.column; apart < 2.7 && !e.follows(w.last) {
+	if apart := e.x - w.column; apart < w.reach(e) && !e.follows(w.last) {
 		cost := 0.0
 		if apart > 0.35 {
 			cost = costAside
@@ -213,6 +214,18 @@ func (b *bar) extend(w *way, e *event) (list []way) {
 	return list
 }
 
+// reach is how far from its column a note may stand aside: beside the head of another
+// voice, and its dots.
+func (w *way) reach(e *event) float64 {
+	reach := 1.5
+	for _, o := range w.here {
+		if o.staff == e.staff {
+			reach = max(reach, o.x+o.wide()+0.3+float64(o.dots)-w.column)
+		}
+	}
+	return reach
+}
+
 // follows reports whether a note stands under one beam with the one before, and so
 // cannot begin with it.
 func (e *event) follows(before *event) bool {
@@ -238,7 +251,7 @@ func (w *way) move(to int64) *way {
 		}
 		moved.open = append(moved.open, v)
 	}
-	moved.now, moved.column = to, math.Inf(-1)
+	moved.now, moved.column, moved.here = to, math.Inf(-1), nil
 	return &moved
 }
 
@@ -255,7 +268,7 @@ func (w *way) add(e *event, at int64, x, cost float64) way {
 		next.cost += next.succeed(e.staff.index, at)
 	}
 	next.open = append(next.open, voiceEnd{at + e.ticks, e.staff.index})
-	next.last = e
+	next.last, next.here = e, append(slices.Clone(w.here), e)
 	return next
 }
 
