@@ -61,7 +61,7 @@ func (f *partFiles) readManifests(score files.Input) {
 	own := f.ownFolders(made, score)
 	f.inputs = slices.DeleteFunc(f.inputs, func(in files.Input) bool {
 		dir := filepath.Dir(in.Path)
-		return len(own) > 0 && made[dir] != nil && !own[dir]
+		return len(own) > 0 && made[dir] != nil && !own[dir] || made[dir] != nil && ofAnotherMovement(made[dir], filepath.Base(in.Path), score)
 	})
 	for _, in := range f.inputs {
 		if m := made[filepath.Dir(in.Path)]; m != nil {
@@ -96,9 +96,9 @@ func (f *partFiles) ownFolders(made map[string]*report.Manifest, score files.Inp
 			}
 		}
 		switch {
-		case m.Source.SHA256 == sum:
+		case m.Source.SHA256 == sum || slices.ContainsFunc(m.Movements, func(s report.Source) bool { return s.SHA256 == sum }):
 			byContent[dir] = true
-		case path.Base(m.Source.Path) == filepath.Base(score.Path):
+		case path.Base(m.Source.Path) == filepath.Base(score.Path) || movementNamed(m, score) > 0:
 			byName[dir] = true
 		default:
 			others++
@@ -112,6 +112,32 @@ func (f *partFiles) ownFolders(made map[string]*report.Manifest, score files.Inp
 		f.remarks = append(f.remarks, fmt.Sprintf("%d folders of parts that were made from other scores are passed over", passed))
 	}
 	return own
+}
+
+// movementNamed is the movement of a work, from 1, whose score has that name; 0 for none.
+func movementNamed(m *report.Manifest, score files.Input) int {
+	return 1 + slices.IndexFunc(m.Movements, func(s report.Source) bool { return path.Base(s.Path) == filepath.Base(score.Path) })
+}
+
+// ofAnotherMovement reports whether a file was made of another movement of a work than the
+// score, or is the sheet of a player who has nothing in it.
+func ofAnotherMovement(m *report.Manifest, file string, score files.Input) bool {
+	if len(m.Movements) == 0 {
+		return false
+	}
+	movement := movementNamed(m, score)
+	if data, err := files.ReadInput(score.Path, 0, nil); err == nil {
+		sum := report.Sum(data)
+		if k := slices.IndexFunc(m.Movements, func(s report.Source) bool { return s.SHA256 == sum }); k >= 0 {
+			movement = k + 1
+		}
+	}
+	for _, row := range m.Parts {
+		if row.File == file {
+			return row.SourcePart == "" || movement > 0 && row.Movement != movement
+		}
+	}
+	return false
 }
 
 // sourceOf is the part of the score that a file was made from.
