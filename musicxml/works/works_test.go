@@ -2,6 +2,7 @@ package works_test
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/works"
@@ -178,4 +180,53 @@ func TestTacetSheet(t *testing.T) {
 	assert.Equal(t, "A", part.FindElement("//rehearsal").Text())
 	assert.Equal(t, "Tacet", part.FindElement("//words").Text())
 	assert.Equal(t, "Horn 1", sheet.Document.FindElement("//part-name").Text())
+}
+
+// TestWorkOfSharedScores: four movements that change the keys of clarinets, horns and
+// trumpets, and who plays; expected by hand from the scores' lists of parts.
+func TestWorkOfSharedScores(t *testing.T) {
+	t.Parallel()
+	if os.Getenv("DESKPART_EVERY_SCORE") == "" {
+		t.Skip("four large scores")
+	}
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	o := parts.DefaultOptions()
+	o.Work = true
+	var surveyed []*parts.Surveyed
+	for _, name := range []string{"Haydn_104_1", "Brahms_Op.68_1", "Brahms_Op.90_3", "Brahms_Op.98_4"} {
+		score, err := musicxml.ReadFile(musicxmltest.SharedFiles(t, "scores/written/"+name+".mxl")[0], musicxml.ReadOptions{})
+		require.NoError(t, err)
+		s, err := parts.Survey(score, catalogue, o)
+		require.NoError(t, err)
+		surveyed = append(surveyed, s)
+	}
+	work, err := works.Find(catalogue, o.Language, surveyed)
+	require.NoError(t, err)
+	assert.Equal(t, []string{
+		"Flute 1 = Flute 1 | Flute 1 | Flute 1 | Flute 1",
+		"Flute 2 = Flute 2 | Flute 2 | Flute 2 | Flute 2",
+		"Oboe 1 = Oboe 1 | Oboe 1 | Oboe 1 | Oboe 1",
+		"Oboe 2 = Oboe 2 | Oboe 2 | Oboe 2 | Oboe 2",
+		"Clarinet 1 = Clarinet in A 1 | Clarinet in B♭ 1 | Clarinet in B♭ 1 | Clarinet in A 1",
+		"Clarinet 2 = Clarinet in A 2 | Clarinet in B♭ 2 | Clarinet in B♭ 2 | Clarinet in A 2",
+		"Bassoon 1 = Bassoon 1 | Bassoon 1 | Bassoon 1 | Bassoon 1",
+		"Bassoon 2 = Bassoon 2 | Bassoon 2 | Bassoon 2 | Bassoon 2",
+		"Contrabassoon = – | Contrabassoon | – | Contrabassoon",
+		"Horn 1 = Horn in D 1 | Horn in C 1 | Horn in C 1 | Horn in E 1",
+		"Horn 2 = Horn in D 2 | Horn in C 2 | Horn in C 2 | Horn in E 2",
+		"Horn 3 = – | Horn in E♭ 3 | – | Horn in C 3",
+		"Horn 4 = – | Horn in E♭ 4 | – | Horn in C 4",
+		"Trumpet 1 = Trumpet in D 1 | Trumpet in C 1 | – | Trumpet in E 1",
+		"Trumpet 2 = Trumpet in D 2 | Trumpet in C 2 | – | Trumpet in E 2",
+		"Trombone 1 = – | – | – | Trombone 1",
+		"Trombone 2 = – | – | – | Trombone 2",
+		"Trombone 3 = – | – | – | Trombone 3",
+		"Timpani = Timpani | Timpani | – | Timpani",
+		"Violin 1 = Violin 1 | Violin 1 | Violin 1 | Violin 1",
+		"Violin 2 = Violin 2 | Violin 2 | Violin 2 | Violin 2",
+		"Viola = Viola | Viola | Viola | Viola",
+		"Cello = Cello | Cello | Cello | Cello",
+		"Double Bass = Double Bass | Double Bass | Double Bass | Double Bass",
+	}, seating(work))
 }
