@@ -29,6 +29,7 @@ func (f *partFlags) addFlags(cmd *cobra.Command) {
 	flags.StringSliceVar(&f.without, "without-signature", nil, "instruments or families written without key signature, such as horn,trumpet,timpani")
 	flags.BoolVar(&f.Players, "players", false, "one part for each player of a shared staff")
 	f.desksFlags.addFlags(cmd)
+	addBounded(flags, &f.Percussionists, "percussionists", "give the percussion to so many players, each with as few instruments as can be; 0 makes a part of each staff", 0, parts.MostPercussionists)
 	addCounted(flags, &f.RestBars, "rest-bars", "from how many empty bars on they become one multi-bar rest; 0 is never", 0)
 	addSpelling(flags, &f.Spelling)
 	addLevel(flags, &f.Level)

@@ -32,11 +32,11 @@ type deskPart struct {
 // makeDesk makes the part of a player who has several staves of the score. The other
 // staves are made in memory of their own.
 func (j *Job) makeDesk(w *Workspace, i int) (*Sheet, error) {
-	d := deskPart{Job: j, desk: j.desks[i]}
+	d := deskPart{Job: j, desk: j.desks[i], host: -1}
 	var staves []joining.Staff
 	for k, a := range d.staves {
 		space := new(Workspace)
-		if a.ID == j.assignments[i].ID && a.Player == j.assignments[i].Player {
+		if d.host < 0 && a.ID == j.assignments[i].ID && a.Player == j.assignments[i].Player {
 			d.host, space = k, w
 		}
 		made, err := d.write(space, a)

@@ -119,6 +119,9 @@ type Options struct {
 	// Substitutes are the instruments for which each part is written as well, because
 	// they commonly stand in for its own. Default: none.
 	Substitutes *instruments.Substitutes
+	// Percussionists is to how many players the percussion is given, without timpani. Default:
+	// 0, each staff is a part.
+	Percussionists int
 	// WholePlan refuses a plan of which a row names no part of the score. Default: such
 	// rows are told by Job.Missing.
 	WholePlan bool
@@ -174,12 +177,17 @@ func oneOf[T ~string](what string, word *T, allowed ...T) error {
 	return fmt.Errorf("%s %q is none of %s", what, *word, strings.Join(words, ", "))
 }
 
+// MostPercussionists bounds how many players share the percussion.
+const MostPercussionists = 20
+
 func (o *Options) checkNumbers() error {
 	switch {
 	case (o.MaxSignature < 0 || o.MaxSignature > mostSigns) && o.MaxSignature != Unlimited:
 		return fmt.Errorf("a signature of %d sharps or flats at most is asked for; it is a number from 0 to %d", o.MaxSignature, mostSigns)
 	case o.RestBars < 0:
 		return fmt.Errorf("multi-bar rests from %d bars on are asked for; it is a number from 0", o.RestBars)
+	case o.Percussionists < 0 || o.Percussionists > MostPercussionists:
+		return fmt.Errorf("%d percussionists are asked for; it is a number from 0 to %d", o.Percussionists, MostPercussionists)
 	case o.Cues < 0:
 		return fmt.Errorf("cue notes after %d bars are asked for; it is a number from 0", o.Cues)
 	case o.Spelling != transpose.Exact && o.Spelling != transpose.Readable:

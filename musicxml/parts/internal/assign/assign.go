@@ -49,6 +49,10 @@ type Assignment struct {
 	PlanLine  int    // the line of the plan's file, 0 where it has none
 	PlanPart  string // what the plan calls the part
 	planIndex int    // of the row, from 0
+	// Takes are the passages of a percussion staff that the player has; none: all of it.
+	Takes []Take
+	// Has lists the player's instruments, at the head of the part; "" where it says nothing.
+	Has string
 	// With are the further staves that the same player has, in score order.
 	With     []Assignment
 	Warnings []musicxml.Warning

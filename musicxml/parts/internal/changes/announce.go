@@ -4,6 +4,9 @@ import (
 	"fmt"
 
 	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/draft"
 )
 
 // announcements are how a player is told to take another instrument, by language: words
@@ -38,4 +41,21 @@ func Boxed(text string) *etree.Element {
 	words.CreateAttr("enclosure", "rectangle")
 	words.SetText(text)
 	return direction
+}
+
+// List prints the list of the player's instruments at the head of the part (perc-list).
+func List(d *draft.Draft) error {
+	if d.Assignment.Has == "" || len(d.Timeline.Measures) == 0 {
+		return nil
+	}
+	direction := etree.NewElement("direction")
+	direction.CreateAttr("placement", "above")
+	words := direction.CreateElement("direction-type").CreateElement("words")
+	words.CreateAttr("font-style", "italic")
+	words.SetText(d.Assignment.Has)
+	if d.Staves > 1 {
+		musicxml.SetChildText(direction, "staff", "1")
+	}
+	d.InsertInside(&d.Timeline.Measures[0], musicxml.Fraction{}, direction)
+	return nil
 }

@@ -89,6 +89,7 @@ func (s *maker) instruments(entry *etree.Element, used *references) {
 		keepFirstInstrument(entry)
 	}
 	s.completeInstruments(entry)
+	s.keepTaken(entry)
 	known := idsOf(entry, "score-instrument")
 	for _, e := range used.instruments {
 		if !known[musicxml.Attr(e, "id")] || s.OtherInstrument() && isPlayback(e) {
@@ -126,6 +127,18 @@ func keepFirstInstrument(entry *etree.Element) {
 				if musicxml.Attr(m, "id") == musicxml.Attr(e, "id") {
 					entry.RemoveChild(m)
 				}
+			}
+		}
+	}
+}
+
+// keepTaken leaves a percussionist the instruments that are played.
+func (s *maker) keepTaken(entry *etree.Element) {
+	for _, e := range entry.ChildElements() {
+		switch e.Tag {
+		case "score-instrument", "midi-instrument", "midi-device":
+			if id := musicxml.Attr(e, "id"); id != "" && !s.Assignment.TakesInstrument(id) {
+				entry.RemoveChild(e)
 			}
 		}
 	}

@@ -60,7 +60,7 @@ func (b *barMaker) silence(p piece, first, last bool) {
 	b.rest(p.from, p.to, nil)
 	p.of = b.system
 	b.take(p, first, last, func(ev *musicxml.Event) bool {
-		return ev.Kind == musicxml.Direction && ofSystem(ev.Element) || ev.Kind == musicxml.Barline || ev.Kind == musicxml.Sound
+		return ev.Kind == musicxml.Direction && draft.ForAll(ev.Element) || ev.Kind == musicxml.Barline || ev.Kind == musicxml.Sound
 	})
 }
 

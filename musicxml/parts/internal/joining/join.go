@@ -103,7 +103,7 @@ func (j *joiner) row(i, above int) *etree.Element {
 	}
 	part := r.join()
 	for k, s := range j.layout.Rows[i] {
-		came := Origin{Part: j.staves[s].Assignment.ID, Label: j.staves[s].Name, Player: j.staves[s].Assignment.Player, Staff: above + 1, Staves: j.staves[s].Staves}
+		came := Origin{Part: j.staves[s].Assignment.ID, Label: j.staves[s].Name, Some: len(j.staves[s].Assignment.Takes) > 0, Player: j.staves[s].Assignment.Player, Staff: above + 1, Staves: j.staves[s].Staves}
 		for n, stretch := range r.stretches {
 			if stretch.staff != k {
 				continue

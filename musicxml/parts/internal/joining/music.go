@@ -1,13 +1,11 @@
 package joining
 
 import (
-	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
-	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/parts/internal/desks"
 	"deskpart/musicxml/parts/internal/draft"
 )
@@ -72,7 +70,7 @@ func (s *music) has(ev *musicxml.Event) bool {
 	}
 	switch ev.Kind {
 	case musicxml.Direction:
-		return !s.names(ev.Element) && s.isOwn(ev) || ev.Staff <= 1 && ofSystem(ev.Element)
+		return !s.names(ev.Element) && s.isOwn(ev) || ev.Staff <= 1 && draft.ForAll(ev.Element)
 	case musicxml.Note, musicxml.Harmony, musicxml.FiguredBass:
 		return s.isOwn(ev)
 	}
@@ -91,25 +89,6 @@ func (s *music) names(direction *etree.Element) bool {
 	}
 	words := draft.WordsIn(direction)
 	return len(words) == 1 && musicxml.Attr(words[0], "enclosure") == "rectangle" && s.named[musicxml.Text(words[0])]
-}
-
-// ofSystem reports whether a direction is for all staves: it stands over the uppermost.
-func ofSystem(direction *etree.Element) bool {
-	if sound := musicxml.Child(direction, "sound"); sound != nil && slices.ContainsFunc(sound.Attr, func(a etree.Attr) bool { return a.Key != "dynamics" }) {
-		return true
-	}
-	for t := range musicxml.Each(direction, "direction-type") {
-		if draft.HasOne(t, "metronome", "rehearsal", "segno", "coda") {
-			return true
-		}
-		for words := range musicxml.Each(t, "words") {
-			switch lexicon.ClassOf(musicxml.Text(words)) {
-			case lexicon.TempoWords, lexicon.GradualWords, lexicon.RoadWords, lexicon.PauseWords, lexicon.HeadingWords, lexicon.SectionWords:
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // onOwnStaff numbers the staff of a note or mark as the part that is taken has it.

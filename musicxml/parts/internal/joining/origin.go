@@ -19,6 +19,8 @@ type Origin struct {
 	Staff     int    // in the joined part, from 1
 	Staves    int    // that the part of the score has
 	Stretches []Stretch
+	// Some: of the staff the player has some passages only.
+	Some bool
 }
 
 // Stretch is from one place of the part to another.
@@ -28,12 +30,22 @@ type Stretch struct{ From, To musicxml.Position }
 // an origin: "music of P3", or "music of P3:2" for a player of a shared staff.
 const originName = "music of "
 
+// someName is the same where the player has some passages of the staff only.
+const someName = "some music of "
+
 // name is the part's id, with the player of a shared staff.
 func (o *Origin) name() string {
 	if o.Player == 0 {
 		return o.Part
 	}
 	return o.Part + ":" + strconv.Itoa(o.Player)
+}
+
+func (o *Origin) prefix() string {
+	if o.Some {
+		return someName
+	}
+	return originName
 }
 
 // text is the origin as it stands in the field: "“Piccolo” on staff 1 of 1: 0+0 to 12+3/2,
@@ -64,7 +76,7 @@ func WriteOrigins(entry *etree.Element, origins []Origin) {
 	}
 	for i := range origins {
 		field := fields.CreateElement("miscellaneous-field")
-		field.CreateAttr("name", originName+origins[i].name())
+		field.CreateAttr("name", origins[i].prefix()+origins[i].name())
 		field.SetText(origins[i].text())
 	}
 }
@@ -79,10 +91,15 @@ func Origins(entry *etree.Element) ([]Origin, error) {
 	var origins []Origin
 	for field := range musicxml.Each(fields, "miscellaneous-field") {
 		name, ok := strings.CutPrefix(musicxml.Attr(field, "name"), originName)
+		some := false
 		if !ok {
+			name, some = strings.CutPrefix(musicxml.Attr(field, "name"), someName)
+		}
+		if !ok && !some {
 			continue
 		}
 		o, err := readOrigin(name, musicxml.Text(field))
+		o.Some = some
 		if err != nil {
 			return nil, fmt.Errorf("the field %q does not say where the music comes from: %w", originName+name, err)
 		}

@@ -47,7 +47,7 @@ func (s *stacked) take(m *musicxml.Measure) {
 				s.put(ev.Element, here, musicxml.Fraction{})
 			}
 		case musicxml.Direction:
-			if s.first || !ofSystem(ev.Element) || !s.saidAbove(ev) {
+			if s.first || !draft.ForAll(ev.Element) || !s.saidAbove(ev) {
 				s.move(ev)
 				s.put(ev.Element, here, musicxml.Fraction{})
 			}

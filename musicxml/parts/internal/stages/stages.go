@@ -68,6 +68,7 @@ var stages = slices.Concat(music, writing, finishing)
 // music finds what the player plays, with what holds for everybody.
 var music = []stage{
 	{"leave a silent player nothing", func(m *maker) error { return rests.LeaveNothing(m.Draft) }},
+	{"take a percussionist's passages", func(m *maker) error { return sharing.TakePassages(m.Draft) }},
 	{"take one player's music off the shared staff", (*maker).takePlayersMusic},
 	{"write harmonics as they sound for an instrument without strings", func(m *maker) error { return technique.SoundHarmonics(m.Draft) }},
 	{"leave one line to an instrument of one", (*maker).keepOneLine},
@@ -95,6 +96,7 @@ var writing = []stage{
 
 // finishing is for all that the player has on the desk.
 var finishing = []stage{
+	{"list the player's instruments", func(m *maker) error { return changes.List(m.Draft) }},
 	{"mark a silent part", func(m *maker) error { return rests.MarkTacet(m.Draft) }},
 	{"draw multi-bar rests", func(m *maker) error { return rests.DrawBars(m.Draft, m.Lengths, m.RestBars) }},
 }

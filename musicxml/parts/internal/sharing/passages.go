@@ -1,0 +1,160 @@
+package sharing
+
+import (
+	"slices"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/assign"
+	"deskpart/musicxml/parts/internal/divisi"
+	"deskpart/musicxml/parts/internal/draft"
+)
+
+// TakePassages leaves of a percussion staff the passages that the player has.
+func TakePassages(d *draft.Draft) error {
+	if len(d.Assignment.Takes) == 0 {
+		return nil
+	}
+	for i := range d.Timeline.Measures {
+		m := &d.Timeline.Measures[i]
+		lost := false
+		for k := 0; k < len(m.Events); {
+			end := k + 1
+			for end < len(m.Events) && m.Events[end].Kind == musicxml.Note && m.Events[end].Chord {
+				end++
+			}
+			if ev := &m.Events[k]; ev.Kind == musicxml.Note && !ev.Rest {
+				lost = takeChord(d, i, m.Events[k:end]) || lost
+			}
+			k = end
+		}
+		if lost {
+			dropBeams(m)
+			joinRests(d, m)
+		}
+		dropOthersMarks(d, m)
+	}
+	d.Rewritten()
+	return nil
+}
+
+// takeChord leaves of the notes on one stem those that the player has, and reports whether
+// any went.
+func takeChord(d *draft.Draft, measure int, chord []musicxml.Event) (lost bool) {
+	var kept []*etree.Element
+	for i := range chord {
+		e := chord[i].Element
+		if d.Assignment.TakesNote(instrumentOf(e), musicxml.Position{Measure: measure, Onset: chord[i].Onset}) {
+			kept = append(kept, e)
+			continue
+		}
+		lost = true
+		if i > 0 || chord[0].Grace {
+			e.Parent().RemoveChild(e)
+		}
+	}
+	first := chord[0].Element
+	switch {
+	case !lost || chord[0].Grace:
+	case len(kept) == 0:
+		rest(first)
+	case kept[0] != first:
+		musicxml.RemoveChildren(kept[0], "chord")
+		first.Parent().RemoveChild(first)
+	}
+	return lost
+}
+
+// instrumentOf is the id of the instrument of a note, "" without.
+func instrumentOf(note *etree.Element) string {
+	if e := musicxml.Child(note, "instrument"); e != nil {
+		return musicxml.Attr(e, "id")
+	}
+	return ""
+}
+
+// rest makes a rest of a note, hidden: where nothing else fills the time it will be shown.
+func rest(note *etree.Element) {
+	musicxml.RemoveChildren(note, "pitch", "unpitched", "tie", "instrument", "accidental", "beam", "stem", "lyric", "notehead", "notehead-text", "play", "listen")
+	if notations := musicxml.Child(note, "notations"); notations != nil {
+		for _, c := range notations.ChildElements() {
+			if c.Tag != "tuplet" && c.Tag != "fermata" {
+				notations.RemoveChild(c)
+			}
+		}
+		if len(notations.ChildElements()) == 0 {
+			note.RemoveChild(notations)
+		}
+	}
+	musicxml.AddInOrder(note, etree.NewElement("rest"))
+	note.CreateAttr("print-object", "no")
+}
+
+// dropOthersMarks takes out what is said of passages that others play.
+func dropOthersMarks(d *draft.Draft, m *musicxml.Measure) {
+	for k := range m.Events {
+		ev := &m.Events[k]
+		at := musicxml.Position{Measure: m.Index, Onset: ev.Onset}
+		if ev.Kind == musicxml.Direction && !draft.ForAll(ev.Element) && !slices.ContainsFunc(d.Assignment.Takes, func(t assign.Take) bool {
+			return t.From.Compare(at) <= 0 && at.Compare(t.To) <= 0
+		}) {
+			m.Element.RemoveChild(ev.Element)
+		}
+	}
+}
+
+// joinRests writes rests that follow each other as the fewest that show the beats.
+func joinRests(d *draft.Draft, m *musicxml.Measure) {
+	for k := 0; k < len(m.Events); {
+		end := k
+		for end < len(m.Events) && plainRest(&m.Events[end]) && m.Events[end].Voice == m.Events[k].Voice {
+			end++
+		}
+		if end > k+1 {
+			joinRun(d, m, m.Events[k:end])
+		}
+		k = max(end, k+1)
+	}
+}
+
+// plainRest reports whether an event is a rest, or was made one, with nothing of its own.
+func plainRest(ev *musicxml.Event) bool {
+	return ev.Kind == musicxml.Note && musicxml.Child(ev.Element, "rest") != nil && ev.Element.Parent() != nil &&
+		musicxml.Child(ev.Element, "notations") == nil && musicxml.Child(ev.Element, "time-modification") == nil
+}
+
+func joinRun(d *draft.Draft, m *musicxml.Measure, run []musicxml.Event) {
+	from, last := run[0].Onset, &run[len(run)-1]
+	divisions := d.DivisionsBefore(m.Index, run[0].Element)
+	rests := divisi.Rests(m, from, last.Onset.Add(last.Duration))
+	if len(rests) >= len(run) {
+		return
+	}
+	for _, r := range rests {
+		if r.Type == "" || r.To.Sub(r.From).Mul(divisions).Den() > 1 {
+			return
+		}
+	}
+	for i, r := range rests {
+		e := run[i].Element
+		musicxml.SetChildText(e, "duration", draft.Decimal(r.To.Sub(r.From).Mul(divisions)))
+		musicxml.RemoveChildren(e, "dot")
+		musicxml.SetChildText(e, "type", r.Type)
+		for range r.Dots {
+			musicxml.AddInOrder(e, etree.NewElement("dot"))
+		}
+	}
+	for i := len(rests); i < len(run); i++ {
+		m.Element.RemoveChild(run[i].Element)
+	}
+}
+
+// dropBeams leaves the notes of a bar without beams that led to others.
+func dropBeams(m *musicxml.Measure) {
+	for k := range m.Events {
+		if m.Events[k].Kind == musicxml.Note {
+			musicxml.RemoveChildren(m.Events[k].Element, "beam")
+		}
+	}
+}
