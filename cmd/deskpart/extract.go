@@ -114,13 +114,14 @@ func (o *extractOptions) settings() (json.RawMessage, error) {
 		Only             []string        `json:"only"`
 		Plan             []parts.PlanRow `json:"plan"`
 		Percussionists   int             `json:"percussionists,omitempty"`
+		Share            [][]string      `json:"share,omitempty"`
 		Editions         []string        `json:"editions,omitempty"`
 		Substitutes      string          `json:"substitutes,omitempty"`
 		Choir            string          `json:"choir,omitempty"`
 		Print            *paperSettings  `json:"print,omitempty"`
 	}{
 		string(o.Input), o.MaxSignature, o.RestBars, o.Players, list(o.WithoutSignature), o.Cues, spelling{&o.Spelling}.String(), string(o.Tacet),
-		string(o.Level), string(o.Language), o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan), o.Percussionists, o.editionNames(), o.substitutesSum, string(o.choir), o.printSettings(),
+		string(o.Level), string(o.Language), o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan), o.Percussionists, o.Share, o.editionNames(), o.substitutesSum, string(o.choir), o.printSettings(),
 	})
 }
 

@@ -13,6 +13,7 @@ import (
 // partFlags decide how parts are made; extract writes such parts, proof shows them.
 type partFlags struct {
 	parts.Options
+	share   []string // groups of parts on one staff
 	plan    string
 	without []string
 	desksFlags
@@ -29,6 +30,7 @@ func (f *partFlags) addFlags(cmd *cobra.Command) {
 	flags.StringSliceVar(&f.without, "without-signature", nil, "instruments or families written without key signature, such as horn,trumpet,timpani")
 	flags.BoolVar(&f.Players, "players", false, "one part for each player of a shared staff")
 	f.desksFlags.addFlags(cmd)
+	flags.StringArrayVar(&f.share, "share", nil, "put two or three `PARTS` on one staff, such as \"Flute 1, Flute 2\"; may be given again")
 	addBounded(flags, &f.Percussionists, "percussionists", "give the percussion to so many players, each with as few instruments as can be; 0 makes a part of each staff", 0, parts.MostPercussionists)
 	addCounted(flags, &f.RestBars, "rest-bars", "from how many empty bars on they become one multi-bar rest; 0 is never", 0)
 	addSpelling(flags, &f.Spelling)
@@ -38,6 +40,16 @@ func (f *partFlags) addFlags(cmd *cobra.Command) {
 
 // settle looks up what the flags name and reads the plan.
 func (f *partFlags) settle(p *program) error {
+	f.Share = nil
+	for _, group := range f.share {
+		var words []string
+		for _, w := range strings.Split(group, ",") {
+			if w = strings.TrimSpace(w); w != "" {
+				words = append(words, w)
+			}
+		}
+		f.Share = append(f.Share, words)
+	}
 	if err := f.settleWithout(p); err != nil {
 		return err
 	}

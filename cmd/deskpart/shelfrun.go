@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"strings"
 
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
@@ -160,7 +161,10 @@ func (r *shelfRun) rejectPlan(input string, plan *parts.PlanError) {
 	r.badPlan = true
 	r.summary.Reject(notice.PlanNotPlayable)
 	for _, row := range plan.Rows {
-		err := &musicxml.Error{File: input, Err: errors.New("the plan, " + row)}
+		if !strings.HasPrefix(row, "--") {
+			row = "the plan, " + row
+		}
+		err := &musicxml.Error{File: input, Err: errors.New(row)}
 		r.progress.Say(err.Error())
 		r.rejected = append(r.rejected, report.NewRejection(input, notice.PlanNotPlayable, err))
 	}

@@ -44,7 +44,7 @@ func (d *desk) place(p musicxml.Position) (measure, beat string) {
 func (j *Job) layDesks() error {
 	j.desks = make([]*desk, len(j.assignments))
 	for i := range j.assignments {
-		if len(j.assignments[i].With) == 0 {
+		if len(j.assignments[i].With) == 0 || j.assignments[i].OneStaff != "" {
 			continue
 		}
 		var err error

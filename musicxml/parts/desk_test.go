@@ -96,6 +96,12 @@ func someStaves(t *testing.T, from *musicxml.Score, staves, bars int, dealt bool
 	if dealt {
 		deal(t, list, r)
 	}
+	return scoreOfParts(t, from, list)
+}
+
+// scoreOfParts makes a score of some parts of another.
+func scoreOfParts(t *testing.T, from *musicxml.Score, list []*etree.Element) *musicxml.Score {
+	t.Helper()
 	doc := from.Assemble(list)
 	entries := musicxml.Child(doc.Root(), "part-list")
 	for _, e := range entries.ChildElements() {

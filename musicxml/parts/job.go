@@ -90,6 +90,9 @@ func (s *Surveyed) Assign() (*Job, error) {
 	for _, m := range missing {
 		j.missing = append(j.missing, missingOf(m))
 	}
+	if err := j.shareStaves(s.options.Share); err != nil {
+		return nil, err
+	}
 	if n := s.options.Percussionists; n > 0 {
 		if err := j.sharePercussion(n); err != nil {
 			return nil, err

@@ -88,6 +88,9 @@ func (j *Job) MakeIn(w *Workspace, i int) (*Sheet, error) {
 	if w == nil {
 		w = new(Workspace)
 	}
+	if j.assignments[i].OneStaff != "" {
+		return j.makeShared(w, i)
+	}
 	if j.desks[i] != nil {
 		return j.makeDesk(w, i)
 	}

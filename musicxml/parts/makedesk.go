@@ -238,6 +238,9 @@ func ScoresApart(file *musicxml.Score) ([]DeskScore, error) {
 	if len(file.Parts) != 1 || len(list) != 1 || list[0].Element == nil {
 		return nil, nil
 	}
+	if ids := joining.Sharers(list[0].Element); len(ids) > 0 {
+		return sharersApart(file, ids)
+	}
 	if origins, err := joining.Origins(list[0].Element); len(origins) == 0 {
 		return nil, err
 	}

@@ -119,6 +119,9 @@ type Options struct {
 	// Substitutes are the instruments for which each part is written as well, because
 	// they commonly stand in for its own. Default: none.
 	Substitutes *instruments.Substitutes
+	// Share are groups of two or three parts, by name, that are put on one staff each. Default:
+	// none.
+	Share [][]string
 	// Percussionists is to how many players the percussion is given, without timpani. Default:
 	// 0, each staff is a part.
 	Percussionists int

@@ -62,9 +62,7 @@ func (j *Job) sharePercussion(players int) error {
 	s.cut()
 	made := s.seat(desks.ShareOut(s.passages, players), players)
 	j.assignments = slices.Insert(others, at, made...)
-	for i := range j.assignments {
-		j.assignments[i].Number = i + 1
-	}
+	j.number()
 	return nil
 }
 

@@ -53,6 +53,9 @@ type Assignment struct {
 	Takes []Take
 	// Has lists the player's instruments, at the head of the part; "" where it says nothing.
 	Has string
+	// OneStaff are the numbers of the players who share one staff with all of With ("1,2"), ""
+	// where nobody does.
+	OneStaff string
 	// With are the further staves that the same player has, in score order.
 	With     []Assignment
 	Warnings []musicxml.Warning

@@ -62,8 +62,42 @@ func (o *Origin) text() string {
 	return b.String()
 }
 
+// sharersName is the name of the field that lists the ids of the parts that share a staff.
+const sharersName = "staff shared by"
+
+// WriteSharers writes into a <score-part> which parts share its staff, from the top.
+func WriteSharers(entry *etree.Element, ids []string) {
+	field := fieldsOf(entry).CreateElement("miscellaneous-field")
+	field.CreateAttr("name", sharersName)
+	field.SetText(strings.Join(ids, " "))
+}
+
+// Sharers reads that; none where nobody shares it.
+func Sharers(entry *etree.Element) []string {
+	fields := musicxml.Descend(entry, "identification", "miscellaneous")
+	if fields == nil {
+		return nil
+	}
+	for field := range musicxml.Each(fields, "miscellaneous-field") {
+		if musicxml.Attr(field, "name") == sharersName {
+			return strings.Fields(musicxml.Text(field))
+		}
+	}
+	return nil
+}
+
 // WriteOrigins writes into a <score-part> where the music comes from.
 func WriteOrigins(entry *etree.Element, origins []Origin) {
+	fields := fieldsOf(entry)
+	for i := range origins {
+		field := fields.CreateElement("miscellaneous-field")
+		field.CreateAttr("name", origins[i].prefix()+origins[i].name())
+		field.SetText(origins[i].text())
+	}
+}
+
+// fieldsOf finds or makes the <miscellaneous> of a <score-part>.
+func fieldsOf(entry *etree.Element) *etree.Element {
 	identification := musicxml.Child(entry, "identification")
 	if identification == nil {
 		identification = etree.NewElement("identification")
@@ -74,11 +108,7 @@ func WriteOrigins(entry *etree.Element, origins []Origin) {
 		fields = etree.NewElement("miscellaneous")
 		musicxml.AddInOrder(identification, fields)
 	}
-	for i := range origins {
-		field := fields.CreateElement("miscellaneous-field")
-		field.CreateAttr("name", origins[i].prefix()+origins[i].name())
-		field.SetText(origins[i].text())
-	}
+	return fields
 }
 
 // Origins reads where the music of a <score-part> comes from; none where it says nothing

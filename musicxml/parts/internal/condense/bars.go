@@ -1,0 +1,214 @@
+package condense
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/music"
+	"deskpart/musicxml/parts/internal/draft"
+)
+
+// kind is how players share a bar.
+type kind uint8
+
+const (
+	silent kind = iota // nobody plays
+	unison             // all play the same
+	chords             // the rhythm is the same, each player below the one before
+	voices             // a voice for each
+	alone              // one plays; alone+1 is the second player
+)
+
+// kindsOf says how the players share each bar. Bars that a slur or tie joins are shared
+// alike: where they cannot be, every player has a voice.
+func kindsOf(all []*musicxml.Timeline) []kind {
+	kinds := make([]kind, len(all[0].Measures))
+	for i := range kinds {
+		bars := make([]*musicxml.Measure, len(all))
+		for k, t := range all {
+			if i < len(t.Measures) {
+				bars[k] = &t.Measures[i]
+			}
+		}
+		kinds[i] = kindOf(bars)
+	}
+	joined := make([]bool, len(kinds)) // with the bar before
+	for _, t := range all {
+		for i, over := range barsJoined(t) {
+			joined[min(i, len(joined)-1)] = joined[min(i, len(joined)-1)] || over
+		}
+	}
+	for from := 0; from < len(kinds); {
+		to := from + 1
+		for to < len(kinds) && joined[to] {
+			to++
+		}
+		if slices.ContainsFunc(kinds[from:to], func(k kind) bool { return k != kinds[from] }) {
+			for i := from; i < to; i++ {
+				kinds[i] = voices
+			}
+		}
+		from = to
+	}
+	return kinds
+}
+
+// barsJoined tells of each bar whether a slur, tie, tuplet or other line leads into it.
+func barsJoined(t *musicxml.Timeline) []bool {
+	joined := make([]bool, len(t.Measures))
+	open := map[string]int{}
+	for i := range t.Measures {
+		for _, n := range open {
+			joined[i] = joined[i] || n > 0
+		}
+		for k := range t.Measures[i].Events {
+			ev := &t.Measures[i].Events[k]
+			if ev.Kind != musicxml.Note {
+				continue
+			}
+			ties := music.ReadTies(ev.Element)
+			joined[i] = joined[i] || ties.Stop()
+			for _, notations := range musicxml.Children(ev.Element, "notations") {
+				countLines(notations, open)
+			}
+		}
+	}
+	return joined
+}
+
+func countLines(e *etree.Element, open map[string]int) {
+	for _, c := range e.ChildElements() {
+		switch c.Tag {
+		case "slur", "glissando", "slide", "wavy-line", "tuplet":
+			key := c.Tag + musicxml.Attr(c, "number")
+			switch musicxml.Attr(c, "type") {
+			case "start":
+				open[key]++
+			case "stop":
+				open[key] = max(0, open[key]-1)
+			}
+		}
+		countLines(c, open)
+	}
+}
+
+func kindOf(bars []*musicxml.Measure) kind {
+	var playing []int
+	for k, m := range bars {
+		if m != nil && sounds(m) {
+			playing = append(playing, k)
+		}
+	}
+	switch {
+	case len(playing) == 0:
+		return silent
+	case len(playing) == 1:
+		return alone + kind(playing[0])
+	case len(playing) < len(bars) || slices.ContainsFunc(bars, slursTwice):
+		return voices
+	case agree(bars, true):
+		return unison
+	case agree(bars, false) && inOrder(bars):
+		return chords
+	}
+	return voices
+}
+
+func sounds(m *musicxml.Measure) bool {
+	return slices.ContainsFunc(m.Events, func(ev musicxml.Event) bool { return ev.Kind == musicxml.Note && !ev.Rest && !ev.Cue })
+}
+
+// slursTwice reports whether two slurs begin at a note, or end: on a staff for several they
+// would be two players'.
+func slursTwice(m *musicxml.Measure) bool {
+	return slices.ContainsFunc(m.Events, func(ev musicxml.Event) bool {
+		ends := map[string]int{}
+		for _, notations := range musicxml.Children(ev.Element, "notations") {
+			for _, slur := range musicxml.Children(notations, "slur") {
+				ends[musicxml.Attr(slur, "type")]++
+			}
+		}
+		return ends["start"] > 1 || ends["stop"] > 1
+	})
+}
+
+// agree reports whether all players have the same rhythm and marks, and pitches where
+// asked.
+func agree(bars []*musicxml.Measure, pitches bool) bool {
+	first := textOf(bars[0], pitches)
+	return !slices.ContainsFunc(bars[1:], func(m *musicxml.Measure) bool { return textOf(m, pitches) != first })
+}
+
+func textOf(m *musicxml.Measure, pitches bool) string {
+	var b strings.Builder
+	for k := range m.Events {
+		ev := &m.Events[k]
+		if ev.Kind != musicxml.Note {
+			continue
+		}
+		fmt.Fprintf(&b, "%s %s %v %v", ev.Onset, ev.Duration, ev.Rest, ev.Grace)
+		for _, c := range ev.Element.ChildElements() {
+			switch c.Tag {
+			case "type", "dot", "time-modification", "beam", "lyric", "cue":
+				b.WriteString(draft.Content(c) + musicxml.Attr(c, "number"))
+			case "pitch":
+				if pitches {
+					b.WriteString(draft.Content(c))
+				}
+			case "tie":
+				if pitches {
+					b.WriteString(musicxml.Attr(c, "type"))
+				}
+			case "notations":
+				writeMarks(&b, c, pitches)
+			}
+		}
+		b.WriteString("|")
+	}
+	return b.String()
+}
+
+// writeMarks names marks and the ends of lines, ties only where pitches count.
+func writeMarks(b *strings.Builder, e *etree.Element, ties bool) {
+	for _, c := range e.ChildElements() {
+		if c.Tag == "tied" && !ties {
+			continue
+		}
+		b.WriteString(c.Tag + musicxml.Attr(c, "type") + musicxml.Text(c))
+		writeMarks(b, c, ties)
+	}
+}
+
+// inOrder reports whether each player's notes lie above the next player's, none of them
+// grace notes.
+func inOrder(bars []*musicxml.Measure) bool {
+	lines := make([][]int, len(bars))
+	for i, m := range bars {
+		for k := range m.Events {
+			ev := &m.Events[k]
+			if ev.Kind != musicxml.Note || ev.Rest {
+				continue
+			}
+			n, err := music.ReadNote(ev)
+			if err != nil || !n.Pitched() || ev.Grace || ev.Chord {
+				return false
+			}
+			lines[i] = append(lines[i], int(n.Pitch.Octave)*7+int(n.Pitch.Step))
+		}
+	}
+	for i := 1; i < len(lines); i++ {
+		if len(lines[i]) != len(lines[0]) {
+			return false
+		}
+		for k := range lines[i] {
+			if lines[i][k] >= lines[i-1][k] {
+				return false
+			}
+		}
+	}
+	return true
+}

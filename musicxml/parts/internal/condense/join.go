@@ -1,0 +1,359 @@
+package condense
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/draft"
+)
+
+// Join puts parts of players with these numbers on one staff. Their trees are used up; clefs and all that is not a note
+// or a mark of one player are the first's.
+func Join(staves []*draft.Draft, numbers []string) *etree.Element {
+	var parts []*etree.Element
+	var times []*musicxml.Timeline
+	for _, s := range staves {
+		parts, times = append(parts, s.Part), append(times, s.Timeline)
+	}
+	for _, s := range staves {
+		dropWhoPlays(s)
+	}
+	divisions := draft.CommonDivisions(parts...)
+	for _, p := range parts {
+		draft.Unify(p, divisions)
+	}
+	j := joiner{times: times, numbers: numbers, divisions: musicxml.NewFraction(divisions, 1)}
+	part := etree.NewElement("part")
+	for i, kind := range kindsOf(times) {
+		part.AddChild(j.bar(i, kind))
+	}
+	return part
+}
+
+type joiner struct {
+	times     []*musicxml.Timeline
+	numbers   []string
+	divisions musicxml.Fraction
+	said      kind // the words in force
+}
+
+// bar puts one bar together: what is the first player's but for notes, the notes as the
+// kind has it.
+func (j *joiner) bar(i int, k kind) *etree.Element {
+	first := &j.times[0].Measures[i]
+	var lines [][]*etree.Element
+	switch {
+	case k >= alone:
+		lines = [][]*etree.Element{j.line(int(k-alone), i, 1)}
+		dropNotes(first, k != alone)
+	case k == chords:
+		lines = [][]*etree.Element{j.chords(i)}
+		dropNotes(first, true)
+	case k == voices:
+		for player := range j.times {
+			lines = append(lines, j.line(player, i, player+1))
+		}
+		dropNotes(first, true)
+	default:
+		lines = [][]*etree.Element{j.line(0, i, 1)}
+		dropNotes(first, true)
+	}
+	if k == alone {
+		dropNotes(first, true)
+	}
+	j.write(first, lines, j.marks(i, k), j.words(k))
+	return first.Element
+}
+
+// dropNotes takes the notes, and what counts time, out of a bar.
+func dropNotes(m *musicxml.Measure, really bool) {
+	if !really {
+		return
+	}
+	for k := range m.Events {
+		switch m.Events[k].Kind {
+		case musicxml.Note, musicxml.Backup, musicxml.Forward:
+			if p := m.Events[k].Element.Parent(); p == m.Element {
+				p.RemoveChild(m.Events[k].Element)
+			}
+		}
+	}
+}
+
+// timed is something with its place in a bar.
+type timed struct {
+	e  *etree.Element
+	at musicxml.Fraction
+}
+
+// line copies a player's notes into a voice, with the lines under numbers of their own.
+func (j *joiner) line(player, i, voice int) []*etree.Element {
+	if i >= len(j.times[player].Measures) {
+		return nil
+	}
+	m := &j.times[player].Measures[i]
+	var notes []*etree.Element
+	for k := range m.Events {
+		ev := &m.Events[k]
+		if ev.Kind != musicxml.Note && ev.Kind != musicxml.Forward {
+			continue
+		}
+		e := ev.Element.Copy()
+		if ev.Kind == musicxml.Note {
+			musicxml.SetChildText(e, "voice", strconv.Itoa(voice))
+			if voice > 1 || len(j.times) > 1 && player > 0 {
+				renumber(e, 4*player)
+			}
+		}
+		notes = append(notes, e)
+	}
+	return notes
+}
+
+// mostLines is the highest number of a line (MusicXML 4.0, number-level).
+const mostLines = 16
+
+func renumber(e *etree.Element, by int) {
+	for _, c := range e.ChildElements() {
+		switch c.Tag {
+		case "slur", "glissando", "slide", "wavy-line":
+			n, err := strconv.Atoi(musicxml.Attr(c, "number"))
+			if err != nil {
+				n = 1
+			}
+			c.CreateAttr("number", strconv.Itoa((n+by-1)%mostLines+1))
+		}
+		renumber(c, by)
+	}
+}
+
+// chords sets the players' notes on one stem, the lowest first.
+func (j *joiner) chords(i int) []*etree.Element {
+	n := len(j.times)
+	lines := make([][]*etree.Element, n)
+	for player := range lines {
+		lines[player] = j.line(player, i, 1)
+	}
+	var notes []*etree.Element
+	for k := range lines[0] {
+		lowest := lines[n-1][k]
+		for _, notations := range musicxml.Children(lowest, "notations") {
+			renumber(notations, mostLines-4*(n-1)) // as the first player's
+		}
+		notes = append(notes, lowest)
+		if musicxml.Child(lowest, "rest") != nil || lowest.Tag != "note" {
+			continue
+		}
+		for player := n - 2; player >= 0; player-- {
+			e := lines[player][k]
+			musicxml.AddInOrder(e, etree.NewElement("chord"))
+			musicxml.RemoveChildren(e, "beam", "lyric")
+			keepTies(e)
+			notes = append(notes, e)
+		}
+	}
+	return notes
+}
+
+// keepTies leaves of a chord note's notations what is its own.
+func keepTies(note *etree.Element) {
+	notations := musicxml.Child(note, "notations")
+	if notations == nil {
+		return
+	}
+	for _, c := range notations.ChildElements() {
+		if c.Tag != "tied" {
+			notations.RemoveChild(c)
+		}
+	}
+	if len(notations.ChildElements()) == 0 {
+		note.RemoveChild(notations)
+	}
+}
+
+// marks are the directions of the other players that the first does not have: of the one
+// who plays alone all of them, else those of every player's voice.
+func (j *joiner) marks(i int, k kind) []timed {
+	if k == silent || k == unison || k == alone {
+		return nil
+	}
+	said := map[string]bool{}
+	first := &j.times[0].Measures[i]
+	for e := range first.Events {
+		if ev := &first.Events[e]; ev.Kind == musicxml.Direction {
+			said[ev.Onset.String()+draft.Content(ev.Element)] = true
+			if k > alone && !draft.ForAll(ev.Element) && ev.Element.Parent() != nil {
+				first.Element.RemoveChild(ev.Element) // for a player who rests
+			}
+		}
+	}
+	var marks []timed
+	for player := 1; player < len(j.times); player++ {
+		if k > alone && int(k-alone) != player || i >= len(j.times[player].Measures) {
+			continue
+		}
+		for e := range j.times[player].Measures[i].Events {
+			ev := &j.times[player].Measures[i].Events[e]
+			key := ev.Onset.String()
+			if ev.Kind != musicxml.Direction {
+				continue
+			}
+			if key += draft.Content(ev.Element); said[key] && (k < alone || draft.ForAll(ev.Element)) || k < alone && draft.ForAll(ev.Element) {
+				continue
+			}
+			said[key] = true
+			c := ev.Element.Copy()
+			musicxml.RemoveChildren(c, "offset")
+			if k == voices {
+				c.CreateAttr("placement", "below")
+				musicxml.SetChildText(c, "voice", strconv.Itoa(player+1))
+			}
+			marks = append(marks, timed{c, ev.Onset})
+		}
+	}
+	return marks
+}
+
+// words say who plays, where that changes.
+func (j *joiner) words(k kind) *etree.Element {
+	text := ""
+	switch {
+	case k == silent:
+		return nil
+	case k >= alone:
+		text = j.numbers[k-alone] + "."
+	case k == unison:
+		text = fmt.Sprintf("a %d", len(j.times))
+	}
+	before := j.said
+	j.said = k
+	if text == "" || before == k {
+		return nil
+	}
+	direction := etree.NewElement("direction")
+	direction.CreateAttr("placement", "above")
+	direction.CreateElement("direction-type").CreateElement("words").SetText(text)
+	return direction
+}
+
+// write puts the notes into a bar that has none: what the first player has at a time comes
+// before the notes at it.
+func (j *joiner) write(m *musicxml.Measure, lines [][]*etree.Element, marks []timed, words *etree.Element) {
+	var fixed []timed
+	var closing []*etree.Element
+	var now musicxml.Fraction
+	for k := range m.Events {
+		ev, here := &m.Events[k], now
+		now = draft.TimeAfter(ev, now)
+		if ev.Element.Parent() != m.Element {
+			continue
+		}
+		m.Element.RemoveChild(ev.Element)
+		if ev.Kind == musicxml.Barline && draft.LocationOf(ev.Element) == "right" {
+			closing = append(closing, ev.Element)
+			continue
+		}
+		fixed = append(fixed, timed{ev.Element, here})
+	}
+	if words != nil {
+		fixed = append(fixed, timed{words, j.firstNote(lines)})
+	}
+	fixed = append(fixed, marks...)
+	w := barWriter{j: j, bar: m.Element}
+	for n, line := range lines {
+		w.back()
+		w.line(line, &fixed, n == 0)
+	}
+	w.rest(fixed, m.Length)
+	for _, e := range closing {
+		w.bar.AddChild(e)
+	}
+}
+
+// firstNote is when the first note of a line begins.
+func (j *joiner) firstNote(lines [][]*etree.Element) musicxml.Fraction {
+	var at musicxml.Fraction
+	for _, e := range lines[0] {
+		if e.Tag == "note" && musicxml.Child(e, "rest") == nil {
+			return at
+		}
+		at = at.Add(j.length(e))
+	}
+	return musicxml.Fraction{}
+}
+
+// length is how long a note or forward takes.
+func (j *joiner) length(e *etree.Element) musicxml.Fraction {
+	if musicxml.Child(e, "chord") != nil || musicxml.Child(e, "grace") != nil {
+		return musicxml.Fraction{}
+	}
+	d, err := musicxml.ParseFraction(musicxml.ChildText(e, "duration"))
+	if err != nil {
+		return musicxml.Fraction{}
+	}
+	return d.Div(j.divisions)
+}
+
+// barWriter writes a bar in order.
+type barWriter struct {
+	j   *joiner
+	bar *etree.Element
+	now musicxml.Fraction
+}
+
+func (w *barWriter) back() { w.to(musicxml.Fraction{}) }
+
+// to goes to a time.
+func (w *barWriter) to(at musicxml.Fraction) {
+	switch {
+	case at.Less(w.now):
+		w.bar.AddChild(draft.Turn("backup", draft.Decimal(w.now.Sub(at).Mul(w.j.divisions))))
+	case w.now.Less(at):
+		w.bar.AddChild(draft.Turn("forward", draft.Decimal(at.Sub(w.now).Mul(w.j.divisions))))
+	}
+	w.now = at
+}
+
+// line writes a line, and with the first one what stands at its times.
+func (w *barWriter) line(notes []*etree.Element, fixed *[]timed, first bool) {
+	for _, e := range notes {
+		if first {
+			w.fixedAt(fixed, musicxml.Child(e, "chord") == nil)
+		}
+		w.bar.AddChild(e)
+		w.now = w.now.Add(w.j.length(e))
+	}
+	if first {
+		w.fixedAt(fixed, true)
+	}
+}
+
+// fixedAt writes what stands at the time.
+func (w *barWriter) fixedAt(fixed *[]timed, may bool) {
+	if !may {
+		return
+	}
+	var left []timed
+	for _, f := range *fixed {
+		if f.at != w.now {
+			left = append(left, f)
+			continue
+		}
+		w.bar.AddChild(f.e)
+	}
+	*fixed = left
+}
+
+// rest writes what stands at no time at which a note begins.
+func (w *barWriter) rest(fixed []timed, length musicxml.Fraction) {
+	for _, f := range fixed {
+		w.to(f.at)
+		w.bar.AddChild(f.e)
+	}
+	if len(fixed) > 0 {
+		w.to(length)
+	}
+}

@@ -1,0 +1,223 @@
+package parts_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"sort"
+	"strings"
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/parts"
+)
+
+// TestSharedStavesComeApart puts pairs and threes of winds of real scores on one staff and
+// takes it apart again as any score is, for its players: each has note for note what the
+// editor wrote, with ties, slurs, articulations and ornaments; and what the staff sounds is
+// what its players sound.
+func TestSharedStavesComeApart(t *testing.T) {
+	t.Parallel()
+	files := musicxmltest.SharedSpread(t, "scores/written/*.mxl")
+	bars := 60
+	if os.Getenv(musicxmltest.EveryScore) == "1" {
+		bars = 10000
+	}
+	groups, words := 0, map[string]int{}
+	var written []string
+	for _, file := range files {
+		whole := readScore(t, file)
+		names := whole.ScoreParts()
+		for i := 1; i < len(names); i++ {
+			if !numbersFollow(names[i-1].Name, names[i].Name) {
+				continue
+			}
+			group := []int{i - 1, i}
+			if i+1 < len(names) && numbersFollow(names[i].Name, names[i+1].Name) && strings.HasPrefix(names[i].Name, "Trombone") {
+				group = append(group, i+1)
+			}
+			score := theseStaves(t, whole, group, bars)
+			o := parts.DefaultOptions()
+			var share []string
+			for _, k := range group {
+				share = append(share, names[k].Name)
+			}
+			o.Share = [][]string{share}
+			sheets, err := allSheets(t, score, o)
+			if err != nil {
+				assert.ErrorContains(t, err, "several notes at once", "%s %v", file, share)
+				continue
+			}
+			require.Len(t, sheets, 1)
+			groups++
+			name := fmt.Sprintf("%s, %v", filepath.Base(file), share)
+			shared := sheets[0].Bytes(musicxml.WriteOptions{})
+			for _, w := range []string{"a 2", "a 3", "1.", "2.", "3."} {
+				words[w] += strings.Count(string(shared), ">"+w+"<")
+			}
+			again, err := musicxml.Read(slices.Clone(shared), musicxml.ReadOptions{})
+			require.NoError(t, err)
+			o = parts.DefaultOptions()
+			single, err := allSheets(t, score, o)
+			require.NoError(t, err)
+			o.Players = true
+			back, err := allSheets(t, again, o)
+			require.NoError(t, err)
+			require.Len(t, back, len(group), name)
+			var sounds []string
+			for k := range group {
+				want, got := partOf(single[k]), partOf(back[k])
+				if !assert.Equal(t, spelled(t, want), spelled(t, got), "%s, player %d", name, k+1) {
+					if dir := os.Getenv("DESKPART_FAILED"); dir != "" {
+						os.WriteFile(filepath.Join(dir, "shared.musicxml"), shared, 0o600)
+						os.WriteFile(filepath.Join(dir, "shared-score.musicxml"), bytesOf(score), 0o600)
+					}
+					return
+				}
+				assert.Equal(t, soundedBy(t, want), soundedBy(t, got), "%s, player %d as it sounds", name, k+1)
+				sounds = append(sounds, soundedBy(t, want)...)
+			}
+			if len(written) < 8 {
+				written = append(written, filepath.Join(t.TempDir(), "shared.musicxml"))
+				require.NoError(t, os.WriteFile(written[len(written)-1], shared, 0o600))
+			}
+			slices.Sort(sounds)
+			staff := slices.Compact(soundedBy(t, partOf(sheets[0])))
+			assert.Equal(t, slices.Compact(sounds), staff, name)
+		}
+	}
+	assert.GreaterOrEqual(t, groups, 10)
+	for _, w := range []string{"a 2", "1.", "2."} {
+		assert.Positive(t, words[w], w)
+	}
+	text, err := musicxmltest.Validate(t, written...)
+	assert.NoError(t, err, text)
+}
+
+// numbersFollow reports whether two names differ in a number and the next.
+func numbersFollow(a, b string) bool {
+	n := len(a) - 1
+	return n > 0 && len(b) == n+1 && a[:n] == b[:n] && b[n] == a[n]+1 && a[n] >= '1' && a[n] <= '8' &&
+		!strings.HasPrefix(a, "Viol") && !strings.HasPrefix(a, "Soprano")
+}
+
+// theseStaves makes a score of some staves of another, its first bars.
+func theseStaves(t *testing.T, from *musicxml.Score, chosen []int, bars int) *musicxml.Score {
+	t.Helper()
+	var list []*etree.Element
+	for _, i := range chosen {
+		part, err := from.ReadPart(i, nil)
+		require.NoError(t, err)
+		for k, m := range musicxml.Children(part, "measure") {
+			if k >= bars {
+				part.RemoveChild(m)
+			}
+		}
+		dropLoneTies(t, part)
+		list = append(list, part)
+	}
+	return scoreOfParts(t, from, list)
+}
+
+// dropLoneTies takes out ties that an editor left with one end: on a shared staff such an
+// end may meet another player's.
+func dropLoneTies(t *testing.T, part *etree.Element) {
+	t.Helper()
+	timeline, err := musicxml.NewTimeline(part)
+	require.NoError(t, err)
+	ends := map[string]bool{}
+	each := func(do func(e *etree.Element, end, key, other string)) {
+		for i := range timeline.Measures {
+			m := &timeline.Measures[i]
+			for _, ev := range m.Events {
+				if ev.Kind != musicxml.Note || ev.Rest || musicxml.Child(ev.Element, "pitch") == nil {
+					continue
+				}
+				p := contentOf(musicxml.Child(ev.Element, "pitch").Copy())
+				start := m.Start.Add(ev.Onset)
+				end := start.Add(ev.Duration)
+				do(ev.Element, "start", "start "+end.String()+p, "stop "+end.String()+p)
+				do(ev.Element, "stop", "stop "+start.String()+p, "start "+start.String()+p)
+			}
+		}
+	}
+	has := func(e *etree.Element, end string) bool {
+		return slices.ContainsFunc(musicxml.Children(e, "tie"), func(tie *etree.Element) bool { return musicxml.Attr(tie, "type") == end })
+	}
+	each(func(e *etree.Element, end, key, _ string) { ends[key] = ends[key] || has(e, end) })
+	each(func(e *etree.Element, end, _, other string) {
+		if ends[other] {
+			return
+		}
+		for _, holder := range append(musicxml.Children(e, "notations"), e) {
+			for _, tie := range append(musicxml.Children(holder, "tie"), musicxml.Children(holder, "tied")...) {
+				if musicxml.Attr(tie, "type") == end {
+					holder.RemoveChild(tie)
+				}
+			}
+		}
+	})
+}
+
+func allSheets(t *testing.T, score *musicxml.Score, o parts.Options) ([]*parts.Sheet, error) {
+	t.Helper()
+	surveyed, err := parts.Survey(score, theCatalogue(t), o)
+	require.NoError(t, err)
+	job, err := surveyed.Assign()
+	if err != nil {
+		return nil, err
+	}
+	var sheets []*parts.Sheet
+	for i := range job.Assignments() {
+		sheet, err := job.Make(i)
+		require.NoError(t, err)
+		sheets = append(sheets, sheet)
+	}
+	return sheets, nil
+}
+
+// spelled lists the notes of a part with what hangs on them.
+func spelled(t *testing.T, part *etree.Element) []string {
+	t.Helper()
+	timeline, err := musicxml.NewTimeline(part)
+	require.NoError(t, err)
+	var list []string
+	for i := range timeline.Measures {
+		for _, ev := range timeline.Measures[i].Events {
+			if ev.Kind != musicxml.Note || ev.Rest {
+				continue
+			}
+			var marks []string
+			collectMarks(ev.Element, &marks)
+			sort.Strings(marks)
+			pitch := musicxml.Child(ev.Element, "pitch")
+			list = append(list, fmt.Sprintf("%04d %s %s %v %s%s%s %s", i, ev.Onset, ev.Duration, ev.Grace,
+				musicxml.ChildText(pitch, "step"), musicxml.ChildText(pitch, "alter"), musicxml.ChildText(pitch, "octave"), strings.Join(marks, " ")))
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
+func collectMarks(e *etree.Element, marks *[]string) {
+	for _, c := range e.ChildElements() {
+		switch c.Tag {
+		case "type", "dot":
+			*marks = append(*marks, c.Tag+musicxml.Text(c))
+		case "tie", "tied", "slur", "tuplet", "wavy-line":
+			*marks = append(*marks, c.Tag+musicxml.Attr(c, "type"))
+		case "articulations", "ornaments":
+			for _, a := range c.ChildElements() {
+				*marks = append(*marks, a.Tag)
+			}
+		case "notations":
+			collectMarks(c, marks)
+		}
+	}
+}
