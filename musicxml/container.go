@@ -71,7 +71,11 @@ func (s *Score) open(data []byte, o ReadOptions) ([]byte, error) {
 // openContainer opens an archive and checks its size against the limits before
 // anything is unpacked.
 func openContainer(data []byte, limits Limits) (*container, error) {
-	archive, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	return openArchive(bytes.NewReader(data), int64(len(data)), limits)
+}
+
+func openArchive(r io.ReaderAt, size int64, limits Limits) (*container, error) {
+	archive, err := zip.NewReader(r, size)
 	if err != nil && !errors.Is(err, zip.ErrInsecurePath) {
 		return nil, damaged(err)
 	}

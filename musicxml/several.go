@@ -4,21 +4,19 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"path"
 	"slices"
 
 	"deskpart/musicxml/notice"
 )
 
-// Several returns the scores of a compressed file that holds a work of several: those of
-// an opus in it, in order, or where its list names several scores, those. It is nil for
-// anything else, also for a score whose parts lie beside it, linked. Links of the opus
-// that lead to nothing in the file are errors of the code unreadable.
-func Several(data []byte, o ReadOptions) (*Opus, error) {
-	if !isContainer(data) {
-		return nil, nil
-	}
-	c, err := openContainer(data, o.Limits.withDefaults())
+// Several returns the scores of a compressed file of that many bytes that holds a work of
+// several: those of an opus in it, in order, or where its list names several scores,
+// those. It is nil for anything else, also for a score whose parts lie beside it, linked.
+// Links of the opus that lead to nothing in the file are errors of the code unreadable.
+func Several(file io.ReaderAt, size int64, o ReadOptions) (*Opus, error) {
+	c, err := openArchive(file, size, o.Limits.withDefaults())
 	if err != nil {
 		return nil, nil // whoever reads it says why
 	}
@@ -31,9 +29,9 @@ func Several(data []byte, o ReadOptions) (*Opus, error) {
 		return nil, nil
 	}
 	if rootOf(start) == "opus" {
-		opus, err := ReadOpus(data, o)
+		opus, err := c.innerOpus(root.Name)
 		if err != nil {
-			return nil, err
+			return nil, Locate(err, Error{File: o.Name})
 		}
 		opus.Scores, err = c.scoresOf(opus, path.Dir(root.Name), nil)
 		return opus, Locate(err, Error{File: o.Name})
@@ -90,6 +88,7 @@ func (c *container) scoresOf(opus *Opus, folder string, opened []string) ([]Opus
 }
 
 func (c *container) innerOpus(name string) (*Opus, error) {
+	c.buffers = func(n int) []byte { return make([]byte, 0, n) }
 	text, err := c.read(c.lookup(name))
 	if err != nil {
 		return nil, err

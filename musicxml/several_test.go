@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"bytes"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -29,7 +30,7 @@ func TestSeveral(t *testing.T) {
 		{"one score", pack(t, containerList, list("1.xml"), "1.xml", tinyScore("1"), "other.xml", tinyScore("2")), nil},
 		{"no container", []byte(tinyScore("1")), nil},
 	} {
-		found, err := Several(row.pack, ReadOptions{})
+		found, err := Several(bytes.NewReader(row.pack), int64(len(row.pack)), ReadOptions{})
 		require.NoError(t, err, row.why)
 		var names []string
 		if found != nil {
@@ -42,7 +43,8 @@ func TestSeveral(t *testing.T) {
 		}
 		assert.Equal(t, row.want, names, row.why)
 	}
-	_, err := Several(pack(t, containerList, list("opus.xml"), "opus.xml", opus), ReadOptions{Name: "w.mxl"})
+	lacking := pack(t, containerList, list("opus.xml"), "opus.xml", opus)
+	_, err := Several(bytes.NewReader(lacking), int64(len(lacking)), ReadOptions{Name: "w.mxl"})
 	assert.ErrorContains(t, err, `w.mxl: the opus names "b.musicxml", and it is not there`)
 	_, err = ReadContained(pack(t, "a", "b"), "c", ReadOptions{})
 	assert.Error(t, err)

@@ -21,15 +21,11 @@ func (f *runFlags) expandOpus(path string) (*files.Members, error) {
 	if !may {
 		return nil, nil
 	}
-	data, err := files.ReadInput(path, f.limits.InputBytes, nil)
-	o := musicxml.ReadOptions{Name: path, Limits: f.limits}
 	var opus *musicxml.Opus
-	switch {
-	case err != nil: // whoever reads it says why
-		return nil, nil
-	case packed:
-		opus, err = musicxml.Several(data, o)
-	case musicxml.IsOpus(data):
+	var err error
+	if o := (musicxml.ReadOptions{Name: path, Limits: f.limits}); packed {
+		opus, err = severalIn(path, o)
+	} else if data, unread := files.ReadInput(path, f.limits.InputBytes, nil); unread == nil && musicxml.IsOpus(data) {
 		opus, err = musicxml.ReadOpus(data, o)
 	}
 	if err != nil || opus == nil {
@@ -44,6 +40,21 @@ func (f *runFlags) expandOpus(path string) (*files.Members, error) {
 		members.Scores = append(members.Scores, m)
 	}
 	return members, nil
+}
+
+// severalIn looks for several scores in a packed file, of which it reads no more than the
+// list and the heads. Whoever reads the file says why it cannot be.
+func severalIn(path string, o musicxml.ReadOptions) (*musicxml.Opus, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, nil
+	}
+	defer file.Close()
+	info, err := file.Stat()
+	if err != nil || !info.Mode().IsRegular() {
+		return nil, nil
+	}
+	return musicxml.Several(file, info.Size(), o)
 }
 
 // looksLikeOpus reads the head of a file: a packed one may hold several scores. What
