@@ -25,6 +25,7 @@ func InputBytes() int64 { return limits.InputBytes }
 
 // score is one that is open.
 type score struct {
+	path   string
 	source *musicxml.Score
 	data   []byte // the file, for what a survey says of it
 	// job is the last one, made with settings.
@@ -84,7 +85,7 @@ func (s *Service) openOne(file File) (Opened, error) {
 	said := fit.SurveyScore(surveyed, source, file.Name, file.Data)
 	s.opened++
 	id := fmt.Sprintf("s%d", s.opened)
-	s.scores[id] = &score{source: source, data: file.Data, space: new(parts.Workspace)}
+	s.scores[id] = &score{path: file.Name, source: source, data: file.Data, space: new(parts.Workspace)}
 	return Opened{Score: id, Path: file.Name, Title: said.Title, Version: said.Version, Pitch: said.Pitch, Reason: said.Reason,
 		Sure: said.Sure, Measures: said.Measures, Parts: len(source.Parts), Warnings: list(said.Warnings)}, nil
 }

@@ -2,10 +2,16 @@ package service
 
 import (
 	"fmt"
+	"path"
+	"strings"
 
+	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/printing"
 	"deskpart/cmd/internal/report"
 	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+
+	"github.com/beevik/etree"
 )
 
 // draw draws one part as the pages that are printed, each a drawing of its own.
@@ -31,22 +37,67 @@ func (on *seated) printPart(i int) (printing.Row, *printing.Printed) {
 	a := on.rows[i]
 	row := printing.Row{Label: a.Label, SourcePart: a.ID, Pages: []printing.Page{}, Turns: []printing.Turn{},
 		NotDrawn: []printing.NotDrawn{}, Warnings: []musicxml.Warning{}}
-	sheet, err := on.job.MakeIn(on.space, i)
-	if err == nil && sheet.Document == nil {
-		row.Warnings = append(row.Warnings, sheet.Report.Warnings...)
+	root, warnings, err := on.document(i)
+	if err == nil && root == nil {
+		row.Warnings = append(row.Warnings, warnings...)
 		return row, nil
 	}
 	var printed *printing.Printed
 	if err == nil {
-		printed, err = on.printing.Print(printing.Player{Label: a.Label, Instrument: a.Instrument}, sheet.Document.Root())
+		player := printing.Player{Instrument: a.Instrument}
+		if !on.asIs() {
+			player.Label = a.Label
+		}
+		printed, err = on.printing.Print(player, root)
 	}
 	if err != nil {
 		row.Failed, row.Warnings = true, append(row.Warnings, report.Failure(err))
 		return row, nil
 	}
 	printed.SourcePart = a.ID
-	printed.Warnings = append(append([]musicxml.Warning{}, sheet.Report.Warnings...), printed.Warnings...)
+	printed.Warnings = append(append([]musicxml.Warning{}, warnings...), printed.Warnings...)
 	return printed.Row, printed
+}
+
+// asIs reports whether the score is a part file, which is printed as it is, as the command
+// prints it.
+func (on *seated) asIs() bool {
+	return len(on.source.Parts) == 1 && len(on.options.Plan) == 0 && on.options.Input == parts.Auto
+}
+
+// document is the part's document, made or as it is, and what is to be said of it; nil
+// where the part is silent and not wanted.
+func (on *seated) document(i int) (*etree.Element, []musicxml.Warning, error) {
+	if on.asIs() {
+		part, err := on.space.ReadPart(on.source, on.rows[i].Part)
+		if err != nil {
+			return nil, nil, err
+		}
+		return on.source.Assemble([]*etree.Element{part}).Root(), nil, nil
+	}
+	sheet, err := on.job.MakeIn(on.space, i)
+	if err != nil {
+		return nil, nil, err
+	}
+	if sheet.Document == nil {
+		return nil, sheet.Report.Warnings, nil
+	}
+	return sheet.Document.Root(), sheet.Report.Warnings, nil
+}
+
+// printNames are the names that print gives the parts, without their endings: a part file
+// keeps its own.
+func (on *seated) printNames() []string {
+	if !on.asIs() {
+		return on.names()
+	}
+	var taken files.Names
+	base := path.Base(on.path)
+	names := make([]string, len(on.rows))
+	for i := range names {
+		names[i] = taken.Unique(strings.TrimSuffix(base, path.Ext(base)), "")
+	}
+	return names
 }
 
 // Printed is what became of a part on paper.
@@ -65,7 +116,7 @@ func (s *Service) print(c *call) (Reply, error) {
 	chosen := on.request.chosen(len(on.rows))
 	wantsJob := len(on.request.Copies) > 0
 	job := printing.Job{Title: on.job.Surveyed().Title(), Language: string(on.options.Language), OneSided: on.request.Settings.OneSided}
-	names := on.names()
+	names := on.printNames()
 	for n, i := range chosen {
 		row, printed := on.printPart(i)
 		told := Progress{Done: n + 1, Of: len(chosen)}

@@ -136,7 +136,7 @@ func TestFilesAreTheCommands(t *testing.T) {
 	program := command(t)
 	paths := []string{example(t, "two-ferries.musicxml"), example(t, "the-harbour-wall.musicxml")}
 	if os.Getenv("DESKPART_EVERY_SCORE") == "1" {
-		for _, folder := range []string{"concert", "written", "quartets"} {
+		for _, folder := range []string{"concert", "written", "quartets", "leadsheets"} {
 			paths = append(paths, musicxmltest.SharedFiles(t, "scores/"+folder+"/*.mxl")[:3]...)
 		}
 	}
