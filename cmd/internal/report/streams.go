@@ -3,6 +3,7 @@ package report
 import (
 	"errors"
 	"io"
+	"io/fs"
 	"os"
 	"sync"
 	"syscall"
@@ -22,8 +23,12 @@ type Streams struct {
 
 // SystemStreams are the process's own.
 func SystemStreams() *Streams {
+	results := NewResultWriter(os.Stdout)
+	if wasClosed(os.Stdout) {
+		results.to = nowhere{}
+	}
 	return &Streams{
-		In: os.Stdin, Out: &ResultWriter{to: os.Stdout}, Err: os.Stderr,
+		In: os.Stdin, Out: results, Err: os.Stderr,
 		OutIsTerminal: term.IsTerminal(int(os.Stdout.Fd())),
 		ErrIsTerminal: term.IsTerminal(int(os.Stderr.Fd())),
 	}
@@ -48,6 +53,11 @@ func (s *Streams) Gone() bool {
 	w, ok := s.Out.(*ResultWriter)
 	return ok && w.Gone()
 }
+
+// nowhere is a standard output that is closed.
+type nowhere struct{}
+
+func (nowhere) Write([]byte) (int, error) { return 0, fs.ErrClosed }
 
 // ResultWriter writes results and remembers the first error, after which it writes
 // nothing. A reader who goes away is no error. It is for several goroutines at once.

@@ -26,7 +26,7 @@ func TestResultWriter(t *testing.T) {
 		want      string
 	}{
 		{"full", "/dev/full is always full (full(4))", full, "standard output: the disk is full; make room and run it again"},
-		{"closed", "cannot be written to", closed, "standard output: file already closed"},
+		{"closed", "cannot be written to", closed, "standard output: it is closed; give the results somewhere to go, or say --quiet"},
 		{"short", "not all of it", shortWriter{}, "standard output: not all of it could be written; run it again"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

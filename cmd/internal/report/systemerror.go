@@ -49,6 +49,7 @@ var causes = []struct {
 	{syscall.EISDIR, "a folder stands where the file should go", "move it away or " + anotherFolder},
 	{fs.ErrExist, "a folder stands where the file should go", "move it away or " + anotherFolder}, // os.Rename's word for it
 	{syscall.ENAMETOOLONG, "the path is too long", anotherFolder},
+	{fs.ErrClosed, "it is closed", "give the results somewhere to go, or say --quiet"},
 	{syscall.EPIPE, "nobody reads it any more", ""},
 	{syscall.EIO, "the disk does not work properly", "save what is on it"},
 	{syscall.EMFILE, "too many files are open", "run it with fewer --jobs"},
