@@ -15,6 +15,7 @@ type cutter struct {
 	timed    bool         // the score is timewise
 	measures []measureCut // timewise: the measures of the score
 	parts    []partCut    // partwise: the parts of the score
+	elements int          // beside the parts, so far
 }
 
 // partCut is where a part stands in the text.
@@ -22,6 +23,7 @@ type partCut struct {
 	mark       *etree.Element // the empty <part> in its place, with its attributes
 	start, end int            // of the whole element
 	from, to   int            // of what is inside it
+	weight     Weight
 }
 
 // measureCut is a measure of a timewise score, with what it has of each part.
@@ -31,6 +33,9 @@ type measureCut struct {
 
 // partwise cuts where a part begins directly under the root.
 func (c *cutter) partwise() (bool, error) {
+	if err := c.count(); err != nil {
+		return false, err
+	}
 	if len(c.work.open) != 2 || !isTag(c.text[c.pos+1:], "part") {
 		return false, nil
 	}
@@ -42,8 +47,21 @@ func (c *cutter) partwise() (bool, error) {
 	return true, err
 }
 
+// count counts the elements that stand beside the parts: every part takes them along.
+func (c *cutter) count() error {
+	if c.elements++; c.elements-len(c.parts)-len(c.measures) > c.limits.Header {
+		return c.fault(c.pos, notice.TooLarge, raiseLimit, "more than %d elements stand beside the parts", c.limits.Header)
+	}
+	return nil
+}
+
 // timewise cuts where a part begins inside a measure under the root.
 func (c *cutter) timewise() (bool, error) {
+	if len(c.work.open) < 3 || c.top().name != "measure" {
+		if err := c.count(); err != nil {
+			return false, err
+		}
+	}
 	switch rest := c.text[c.pos+1:]; {
 	case len(c.work.open) == 2 && isTag(rest, "measure"):
 		c.measures = append(c.measures, measureCut{})
@@ -70,7 +88,7 @@ func (c *cutter) part() (partCut, error) {
 	c.finish(f.element)
 	p.mark, p.from, p.to = f.element, c.pos, c.pos
 	if !empty {
-		p.to, c.pos = elementEnd(c.text, c.pos, "part")
+		p.to, c.pos, p.weight = elementEnd(c.text, c.pos, "part")
 	}
 	if p.end = c.pos; p.to < 0 {
 		c.push(f) // so that the message names the part
@@ -91,42 +109,55 @@ func isTag(text, tag string) bool {
 // elementEnd finds the end of an element whose inside begins at pos: where its
 // end tag begins and where it ends; -1, -1 where the text is cut off. Nothing
 // inside comments, CDATA sections and processing instructions is taken for a tag,
-// and "<" stands nowhere else in text that is well-formed.
-func elementEnd(text string, pos int, tag string) (start, end int) {
+// and "<" stands nowhere else in text that is well-formed. What is passed is counted.
+func elementEnd(text string, pos int, tag string) (start, end int, weight Weight) {
 	for depth := 1; ; {
 		next := strings.IndexByte(text[pos:], '<')
 		if next < 0 || pos+next+1 >= len(text) {
-			return -1, -1
+			return -1, -1, weight
 		}
 		pos += next
 		switch text[pos+1] {
 		case '!', '?':
 			if pos = skipMarkup(text, pos); pos < 0 {
-				return -1, -1
+				return -1, -1, weight
 			}
 			continue
 		case '/':
 			if isTag(text[pos+2:], tag) {
 				start = pos
 				if pos, _ = tagEnd(text, pos); pos < 0 {
-					return -1, -1
+					return -1, -1, weight
 				}
 				if depth--; depth == 0 {
-					return start, pos
+					return start, pos, weight
 				}
 				continue
 			}
+		case 'n':
+			weight.Elements++
+			if isTag(text[pos+1:], "note") {
+				weight.Notes++
+			}
+		case 'm':
+			weight.Elements++
+			if isTag(text[pos+1:], "measure") {
+				weight.Measures++
+			}
 		case tag[0]:
+			weight.Elements++
 			if isTag(text[pos+1:], tag) {
 				var empty bool
 				if pos, empty = tagEnd(text, pos); pos < 0 {
-					return -1, -1
+					return -1, -1, weight
 				}
 				if !empty {
 					depth++
 				}
 				continue
 			}
+		default:
+			weight.Elements++
 		}
 		pos += 2
 	}
@@ -304,6 +335,7 @@ func newRawPart(c *cutter, p partCut, before []etree.Token) RawPart {
 		Before: copyTokens(before),
 		data:   c.text[p.start:p.end],
 		pieces: []piece{{at: p.start}},
+		weight: p.weight,
 	}
 }
 

@@ -25,7 +25,7 @@ func TestElementEnd(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			start, end := elementEnd(row.inside+row.rest+"<part></part>", 0, "part")
+			start, end, _ := elementEnd(row.inside+row.rest+"<part></part>", 0, "part")
 			assert.Equal(t, len(row.inside), start, row.why)
 			assert.Equal(t, len(row.inside+row.rest), end, row.why)
 		})
@@ -35,7 +35,7 @@ func TestElementEnd(t *testing.T) {
 func TestElementEndMissing(t *testing.T) {
 	t.Parallel()
 	for _, text := range []string{"", "x", "<", "</", "</part", "<part></part>", "<!-- </part>", "<![CDATA[</part>", "<?x </part>", `</part a="`, `<part "></part>`} {
-		start, end := elementEnd(text, 0, "part")
+		start, end, _ := elementEnd(text, 0, "part")
 		assert.Equal(t, [2]int{-1, -1}, [2]int{start, end}, text)
 	}
 }
@@ -52,8 +52,8 @@ func TestHostileSizes(t *testing.T) {
 	for _, row := range []struct{ name, why, text, code string }{
 		{"open tags of parts", "each may seem to end at the end of the file", list + many(`<part "`) + ">", "truncated"},
 		{"comments between parts", "each is moved", "<score-partwise>" + many("<!-- -->") + "<part id='P1'/>" + many("<!-- -->") + "</score-partwise>", ""},
-		{"nested groups", "each part is in all of them", "<score-partwise><part-list>" + strings.Repeat("<part-group type='start' number='x'/>", n) + "</part-list><part/></score-partwise>", "part-without-id"},
-		{"listed parts", "more than there can be players", "<score-partwise><part-list>" + many("<score-part/>") + "</part-list><part/></score-partwise>", "duplicate-part"},
+		{"nested groups", "each part is in all of them", "<score-partwise><part-list>" + strings.Repeat("<part-group type='start' number='x'/>", n) + "</part-list><part/></score-partwise>", "too-large"},
+		{"listed parts", "more than there can be players", "<score-partwise><part-list>" + many("<score-part/>") + "</part-list><part/></score-partwise>", "too-large"},
 		{"open elements", "deeper than any music", list + many("<a>") + end, "too-deep"},
 		{"ampersands", "each begins nothing", list + "<a>" + many("& ") + "</a>" + end, "undefined-entity"},
 		{"brackets", "each may begin ]]>", list + "<a>" + many("]]") + "</a>" + end, ""},
@@ -61,6 +61,16 @@ func TestHostileSizes(t *testing.T) {
 		{"line ends", "each is changed", list + "<a>" + many("\r\n\r") + "</a>" + end, ""},
 		{"attributes", "each is compared with all", list + "<a" + many(" a='' b='' c=''") + "/>" + end, "duplicate-attribute"},
 		{"entities in a chain", "each leads to the next", "<!DOCTYPE a [" + many("<!ENTITY a '&b;'>") + "]>" + list + end, ""},
+		{"a long text", "no reader sees so much", list + "<words>" + many("x y z ") + "</words>" + end, "text-too-long"},
+		{"a long text with references", "none", list + "<words>" + many("&amp;     ") + "</words>" + end, "text-too-long"},
+		{"a long value", "nor that", list + "<words color='" + many("x y z ") + "'/>" + end, "text-too-long"},
+		{"a long value with references", "nor that", list + "<words color='" + many("&amp;     ") + "'/>" + end, "text-too-long"},
+		{"a long comment", "nor that", list + "<!--" + many("x y z ") + "-->" + end, "text-too-long"},
+		{"a long instruction", "nor that", list + "<?x " + many("x y z ") + "?>" + end, "text-too-long"},
+		{"a long section", "nor that", list + "<![CDATA[" + many("x y z ") + "]]>" + end, "text-too-long"},
+		{"a long name", "nor that", list + "<" + many("xyzxyz") + "/>" + end, "text-too-long"},
+		{"a long title", "it would stand in every part", "<score-partwise><movement-title>" + many("x y z ") + "</movement-title><part-list/></score-partwise>", "text-too-long"},
+		{"credits", "each would stand in every part", "<score-partwise>" + many("<credit/>") + "<part-list/></score-partwise>", "too-large"},
 		{"measures without parts", "each part must have them all", "<score-timewise><part-list/>" + many("<measure/>") + "<measure>" + strings.Repeat("<part id='PN'/>", 1) + manyParts(900) + "</measure></score-timewise>", "too-large"},
 	} {
 		t.Run(row.name, func(t *testing.T) {

@@ -31,6 +31,11 @@ func (s *scanner) fault(pos int, code notice.Code, hint, format string, args ...
 	return &fault{pos: pos, code: code, hint: hint, err: fmt.Errorf(format, args...)}
 }
 
+// tooLong says that a text goes on for longer than any does that a reader sees.
+func (s *scanner) tooLong(pos int) error {
+	return s.fault(pos, notice.TextTooLong, raiseLimit, "a text has more than %d bytes; it begins with %s", s.limits.TextBytes, snippet(s.text[pos:]))
+}
+
 // truncated says that the text ends too early.
 func (s *scanner) truncated() error {
 	const hint = "the file seems cut off; fetch or export it again"

@@ -10,6 +10,8 @@ type Limits struct {
 	Depth         int   // elements inside one another. Default: 256
 	Attributes    int   // attributes of one element. Default: 256
 	Parts         int   // parts of a score. Default: 1,000
+	TextBytes     int   // one text, attribute value, name, comment or instruction. Default: 1 MiB
+	Header        int   // elements beside the parts. Default: 100,000
 	EntityBytes   int   // text that internal entities expand to, in each part. Default: 1 MiB
 }
 
@@ -23,6 +25,8 @@ func DefaultLimits() Limits {
 		Depth:         256,
 		Attributes:    256,
 		Parts:         1_000,
+		TextBytes:     1 << 20,
+		Header:        100_000,
 		EntityBytes:   1 << 20,
 	}
 }
@@ -37,6 +41,8 @@ func (l Limits) withDefaults() Limits {
 	setLimit(&l.Depth, d.Depth)
 	setLimit(&l.Attributes, d.Attributes)
 	setLimit(&l.Parts, d.Parts)
+	setLimit(&l.TextBytes, d.TextBytes)
+	setLimit(&l.Header, d.Header)
 	setLimit(&l.EntityBytes, d.EntityBytes)
 	return l
 }

@@ -56,6 +56,7 @@ type RawPart struct {
 
 	data   string
 	pieces []piece
+	weight Weight
 }
 
 // Size returns the number of bytes of the part's text, a measure of what reading it costs.

@@ -61,7 +61,7 @@ func (s *scanner) plainLeaf(f *frame) bool {
 		i++
 	}
 	end := i + len("</") + len(f.name)
-	if i == start || end >= len(text) || text[i] != '<' || text[i+1] != '/' || text[end] != '>' || text[i+2:end] != f.name {
+	if i == start || i-start > s.limits.TextBytes || end >= len(text) || text[i] != '<' || text[i+1] != '/' || text[end] != '>' || text[i+2:end] != f.name {
 		return false
 	}
 	if f.element != nil {
@@ -220,6 +220,9 @@ func (s *scanner) value(f *frame) (value string, rich bool, err error) {
 	for i := start; i < len(text); i++ {
 		if c := text[i]; byteClasses[c]&valueStop != 0 {
 			if c == quote {
+				if i-start > s.limits.TextBytes {
+					return "", false, s.tooLong(start)
+				}
 				s.pos = i + 1
 				return text[start:i], false, nil
 			}
@@ -262,6 +265,9 @@ func (s *scanner) name() (string, uint8, error) {
 		classes |= class
 	}
 	name := text[start:i]
+	if len(name) > s.limits.TextBytes {
+		return "", 0, s.tooLong(start)
+	}
 	if name == "" || byteClasses[name[0]]&nameStartByte == 0 ||
 		classes&wideByte != 0 && !isName(name) || classes&colonByte != 0 && strings.Count(name, ":") > 1 {
 		return "", 0, s.nameFault(start, name)

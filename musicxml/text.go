@@ -37,6 +37,9 @@ func (s *scanner) characters() error {
 			return s.richText()
 		}
 	}
+	if i-s.pos > s.limits.TextBytes {
+		return s.tooLong(s.pos)
+	}
 	if s.records(headWords) {
 		s.outline.text(s.pos, i-s.pos)
 	}
@@ -75,6 +78,9 @@ func (s *scanner) richText() error {
 	if end < 0 {
 		return s.truncated()
 	}
+	if end > s.limits.TextBytes {
+		return s.tooLong(s.pos)
+	}
 	end += s.pos
 	if i := strings.Index(s.text[s.pos:end], "]]>"); i >= 0 {
 		return s.fault(s.pos+i, notice.NotXML, mend, "]]> stands in a text (it is written ]]&gt;)")
@@ -101,6 +107,9 @@ func (s *scanner) richValue(quote byte, f *frame) (string, error) {
 	length := strings.IndexByte(s.text[s.pos:], quote)
 	if length < 0 {
 		return "", s.truncated()
+	}
+	if length > s.limits.TextBytes {
+		return "", s.tooLong(s.pos)
 	}
 	end := s.pos + length
 	if i := strings.IndexByte(s.text[s.pos:end], '<'); i >= 0 {
@@ -218,6 +227,9 @@ func (s *scanner) cdata() error {
 	if length < 0 {
 		return s.truncated()
 	}
+	if length > s.limits.TextBytes {
+		return s.tooLong(start)
+	}
 	data := s.text[start : start+length]
 	if i := badChar(data); i >= 0 {
 		return s.fault(start+i, notice.NotXML, mend, "a character stands in a CDATA section that may not stand in XML")
@@ -236,6 +248,9 @@ func (s *scanner) comment() error {
 	length := strings.Index(s.text[start:], "--")
 	if length < 0 {
 		return s.truncated()
+	}
+	if length > s.limits.TextBytes {
+		return s.tooLong(start)
 	}
 	data := s.text[start : start+length]
 	s.pos = start + length + 2
@@ -284,6 +299,8 @@ func (s *scanner) instructionText() (target, data string, err error) {
 		return "", "", s.truncated()
 	case length > 0 && !blank:
 		return "", "", s.fault(s.pos, notice.NotXML, mend, "%s stands where a processing instruction's name should end", snippet(s.text[s.pos:]))
+	case length > s.limits.TextBytes:
+		return "", "", s.tooLong(s.pos)
 	}
 	data = s.text[s.pos : s.pos+length]
 	if i := badChar(data); i >= 0 {

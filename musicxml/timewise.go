@@ -111,6 +111,7 @@ func (t *transposer) cell(c *cutter, cut partCut, lead []etree.Token) (*timePart
 	part.text = append(part.text, t.text[cut.from:cut.to]...)
 	part.text = append(part.text, measureEnd...)
 	part.measures++
+	part.weight = part.weight.plus(cut.weight).plus(Weight{Elements: 1, Measures: 1})
 	return part, nil
 }
 
@@ -138,6 +139,7 @@ func (t *transposer) fill(c *cutter, part *timePart, n int) error {
 		size := len(part.text)
 		part.text = append(append(part.text, t.open(part)...), measureEnd...)
 		part.measures++
+		part.weight = part.weight.plus(Weight{Elements: 1, Measures: 1})
 		if t.filled += len(part.text) - size; t.filled > t.allowed {
 			return c.fault(c.pos, notice.TooLarge, "export it partwise", "too many measures of this timewise score are without too many of its parts")
 		}

@@ -101,7 +101,7 @@ func (c *collationRun) work(ctx context.Context) error {
 	}
 	var leaves []*collate.Leaf
 	c.progress = run.NewProgress(c.program.streams, "parts", len(c.files.inputs), c.flags.quiet || c.flags.json)
-	err := run.All(ctx, c.pool, c.files.inputs, run.Work[files.Input, []*collate.Leaf]{Cost: scoreCost, Do: c.readPart,
+	err := run.All(ctx, c.pool, c.files.inputs, run.Work[files.Input, []*collate.Leaf]{Cost: c.flags.scoreCost, Do: c.readPart,
 		Deliver: func(result run.Result[files.Input, []*collate.Leaf]) error {
 			c.progress.Step(1)
 			if stopsRun(ctx, result.Err) {
@@ -135,7 +135,7 @@ func (c *collationRun) work(ctx context.Context) error {
 
 // alone does one piece of work with all hands.
 func (c *collationRun) alone(ctx context.Context, do func(context.Context, *run.Worker) error) error {
-	work := run.Work[files.Input, struct{}]{Cost: scoreCost,
+	work := run.Work[files.Input, struct{}]{Cost: c.flags.scoreCost,
 		Do: func(ctx context.Context, w *run.Worker, _ files.Input) (struct{}, error) {
 			return struct{}{}, do(ctx, w)
 		},
@@ -144,7 +144,7 @@ func (c *collationRun) alone(ctx context.Context, do func(context.Context, *run.
 }
 
 func (c *collationRun) readScore(ctx context.Context, w *run.Worker, in files.Input) error {
-	source, err := c.read(in, true)
+	source, err := c.read(w, in, true)
 	if err != nil {
 		return musicxml.Locate(err, musicxml.Error{File: in.Path})
 	}
@@ -157,7 +157,7 @@ func (c *collationRun) readScore(ctx context.Context, w *run.Worker, in files.In
 
 // readPart reads a part file. One that cannot be read is a line of the list.
 func (c *collationRun) readPart(_ context.Context, w *run.Worker, in files.Input) ([]*collate.Leaf, error) {
-	source, err := c.read(in, true)
+	source, err := c.read(w, in, true)
 	if err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: in.Path})
 	}

@@ -171,7 +171,7 @@ func (c *conversion) deliver(in files.Input, s convertedScore) {
 // score converts one score.
 func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (convertedScore, error) {
 	result := convertedScore{Path: in.Key, Warnings: []convertedWarning{}}
-	data, err := c.load(in)
+	data, err := c.load(w, in)
 	if err != nil {
 		return result, err
 	}
@@ -180,7 +180,7 @@ func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (
 		c.buffers.Give(data)
 		return result, nil
 	}
-	score, err := c.readData(in, data, false)
+	score, err := c.readData(w, in, data, false)
 	if err != nil {
 		return result, err
 	}

@@ -281,8 +281,8 @@ func (f *excerptFlags) read(ctx context.Context, p *program, flags *runFlags, t 
 		return explain.Passage{}, err
 	}
 	var score *musicxml.Score
-	err = r.work(ctx, func(_ context.Context, _ *run.Worker, in files.Input) (err error) {
-		score, err = r.read(in, true)
+	err = r.work(ctx, func(_ context.Context, w *run.Worker, in files.Input) (err error) {
+		score, err = r.read(w, in, true)
 		return err
 	})
 	if err != nil {

@@ -120,7 +120,7 @@ func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (
 	if in.Movements != nil {
 		return x.workOf(ctx, w, in, result)
 	}
-	data, err := x.load(in)
+	data, err := x.load(w, in)
 	if err != nil {
 		return result, err
 	}
@@ -194,7 +194,7 @@ type scoreJob struct {
 // refused whole, and nothing is written for it.
 func (j *scoreJob) read(ctx context.Context, in files.Input) error {
 	var err error
-	if j.source, err = j.readData(in, j.data, !j.bundle); err != nil {
+	if j.source, err = j.readData(j.worker, in, j.data, !j.bundle); err != nil {
 		return err
 	}
 	if j.surveyed, err = j.survey(ctx, j.worker, j.source, j.Options); err != nil {

@@ -208,11 +208,11 @@ func (o *markOptions) markAll(ctx context.Context, marker marking.Marker, inputs
 	if err != nil {
 		return nil, err
 	}
-	defer run.TuneCollector(pool.Jobs(), pool.Memory())()
+	defer o.tuneCollector(pool)()
 	answers := []marking.Result{}
-	err = run.All(ctx, pool, inputs, run.Work[files.Input, []marking.Result]{Cost: scoreCost,
-		Do: func(_ context.Context, _ *run.Worker, in files.Input) ([]marking.Result, error) {
-			return o.markInput(marker, in), nil
+	err = run.All(ctx, pool, inputs, run.Work[files.Input, []marking.Result]{Cost: o.scoreCost,
+		Do: func(_ context.Context, w *run.Worker, in files.Input) ([]marking.Result, error) {
+			return o.markInput(w, marker, in)
 		},
 		Deliver: func(r run.Result[files.Input, []marking.Result]) error {
 			if r.Err != nil {
@@ -225,20 +225,29 @@ func (o *markOptions) markAll(ctx context.Context, marker marking.Marker, inputs
 }
 
 // markInput marks the answers of a file; a file that cannot be read becomes a line.
-func (o *markOptions) markInput(marker marking.Marker, in files.Input) []marking.Result {
-	results := o.markFile(marker, in.Path)
+func (o *markOptions) markInput(w *run.Worker, marker marking.Marker, in files.Input) ([]marking.Result, error) {
+	results, err := o.markFile(w, marker, in)
 	for i := range results {
 		results[i].Pupil = marking.PupilOf(in.Key)
 	}
-	return results
+	return results, err
 }
 
-func (o *markOptions) markFile(marker marking.Marker, path string) []marking.Result {
+func (o *markOptions) markFile(w *run.Worker, marker marking.Marker, in files.Input) ([]marking.Result, error) {
+	path := in.Path
 	begin, err := beginningOf(path)
 	if err != nil {
-		return []marking.Result{marking.Unmarked(marker.Texts, path, notice.Unreadable, err)}
+		return []marking.Result{marking.Unmarked(marker.Texts, path, notice.Unreadable, err)}, nil
 	}
-	return marker.MarkFile(path, begin, func() (*musicxml.Score, error) { return readScore(path, o.limits) })
+	var waits error
+	results := marker.MarkFile(path, begin, func() (*musicxml.Score, error) {
+		score, err := o.readAnswer(w, in)
+		if run.Waits(err) {
+			waits = err
+		}
+		return score, err
+	})
+	return results, waits
 }
 
 // beginningBytes is how much of a file tells what it is.
@@ -342,6 +351,23 @@ func questionBeside(path string) string {
 		return ""
 	}
 	return question
+}
+
+// readAnswer reads a learner's file within the memory that there is.
+func (o *markOptions) readAnswer(w *run.Worker, in files.Input) (*musicxml.Score, error) {
+	path := in.Path
+	if err := o.reserve(w, run.Cost{Whole: in.Size}, nil); err != nil {
+		return nil, err
+	}
+	data, err := files.ReadInput(path, o.limits.InputBytes, nil)
+	if err != nil {
+		return nil, musicxml.Locate(err, musicxml.Error{File: path})
+	}
+	score, err := o.readWithin(w, data, musicxml.ReadOptions{Name: path, Limits: o.limits, SkipFiles: true})
+	if err != nil && !run.Waits(err) {
+		err = musicxml.Locate(err, musicxml.Error{File: path})
+	}
+	return score, err
 }
 
 // readScore reads a score file.

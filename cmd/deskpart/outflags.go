@@ -80,7 +80,7 @@ func writeAll(output *files.Output, root string, made []outFile) error {
 
 // notSettings are the flags that decide nothing about the bytes of a file.
 var notSettings = []string{"out", "force", "strict", "json", "quiet", "help", "jobs", "memory", "files-from", "shard",
-	"max-input", "max-expanded", "max-ratio", "max-entries", "max-depth", "max-attributes", "max-parts"}
+	"max-input", "max-expanded", "max-ratio", "max-entries", "max-depth", "max-attributes", "max-parts", "max-text", "max-header"}
 
 // settingsOf are the flags and arguments of a command that decide about the bytes of
 // its files, by their names in JSON.

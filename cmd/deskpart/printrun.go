@@ -140,7 +140,7 @@ func (r *printRun) score(ctx context.Context, w *run.Worker, in files.Input) (pr
 	if in.Movements != nil {
 		return r.workOf(ctx, w, in, result)
 	}
-	data, err := r.load(in)
+	data, err := r.load(w, in)
 	if err != nil {
 		return result, err
 	}
@@ -149,7 +149,7 @@ func (r *printRun) score(ctx context.Context, w *run.Worker, in files.Input) (pr
 		r.buffers.Give(data)
 		return result, nil
 	}
-	score, err := r.readData(in, data, true)
+	score, err := r.readData(w, in, data, true)
 	if err != nil {
 		return result, err
 	}

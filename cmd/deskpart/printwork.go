@@ -24,7 +24,7 @@ func (r *printRun) workOf(ctx context.Context, w *run.Worker, in files.Input, re
 	var sums bytes.Buffer
 	fmt.Fprintln(&sums, in.Title)
 	for _, movement := range in.Movements {
-		read, err := r.load(movement)
+		read, err := r.load(w, movement)
 		if err != nil {
 			return result, musicxml.Locate(err, musicxml.Error{File: movement.Path})
 		}
@@ -74,7 +74,7 @@ func (j *printJob) leavesOf(ctx context.Context, in files.Input, data [][]byte) 
 	j.asIs = true
 	j.result.Title = in.Title
 	for i, movement := range in.Movements {
-		score, err := j.readData(movement, data[i], true)
+		score, err := j.readData(j.worker, movement, data[i], true)
 		if err != nil {
 			return musicxml.Locate(err, musicxml.Error{File: movement.Path})
 		}

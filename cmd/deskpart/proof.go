@@ -92,7 +92,7 @@ func runProof(ctx context.Context, p *program, o *proofOptions, path string) err
 
 // score looks at all parts of the score and writes the page.
 func (r *proofRun) score(ctx context.Context, w *run.Worker, in files.Input) error {
-	score, err := r.read(in, true)
+	score, err := r.read(w, in, true)
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -29,6 +30,7 @@ type runFlags struct {
 	filesFrom string
 	jobs      int
 	memory    string
+	command   string // whose flags they are
 	shard     string
 	limits    musicxml.Limits
 	// onlyPrints: the command is done when nobody reads what it prints. Default false.
@@ -50,10 +52,11 @@ func (f *runFlags) addFlags(cmd *cobra.Command) {
 
 // addWorkFlags adds the flags of a command that works on one score alone.
 func (f *runFlags) addWorkFlags(cmd *cobra.Command) {
+	f.command = cmd.Name()
 	f.reportFlags.addFlags(cmd)
 	flags := cmd.Flags()
 	addCounted(flags, &f.jobs, "jobs", "workers at once (default: the processors there are)", 0)
-	flags.StringVar(&f.memory, "memory", "", "memory for the work in flight, a `SIZE` such as 512MiB (default: half of what is there)")
+	flags.StringVar(&f.memory, "memory", "", "memory for the whole process, a `SIZE` such as 512MiB (default: half of what is there)")
 	f.addLimits(cmd)
 }
 
@@ -77,6 +80,8 @@ func (f *runFlags) defineLimits(flags *pflag.FlagSet) {
 	flags.IntVar(&f.limits.Depth, "max-depth", f.limits.Depth, "deepest nesting of elements")
 	flags.IntVar(&f.limits.Attributes, "max-attributes", f.limits.Attributes, "most attributes of one element")
 	flags.IntVar(&f.limits.Parts, "max-parts", f.limits.Parts, "most parts of a score")
+	flags.IntVar(&f.limits.TextBytes, "max-text", f.limits.TextBytes, "longest text, attribute or comment, in `BYTES`")
+	flags.IntVar(&f.limits.Header, "max-header", f.limits.Header, "most elements beside the parts")
 }
 
 // untitled stands for a work that --work gives no title.
@@ -91,14 +96,26 @@ func (f *runFlags) addWorkFlag(cmd *cobra.Command) {
 
 // pool gathers the workers that the flags allow.
 func (f *runFlags) pool() (*run.Pool, error) {
-	memory := run.DefaultMemory()
-	if f.memory != "" {
-		var err error
-		if memory, err = run.ParseSize(f.memory); err != nil {
-			return nil, err
-		}
+	memory, err := f.allMemory()
+	if err != nil {
+		return nil, err
 	}
-	return run.NewPool(f.jobs, memory), nil
+	return run.NewPool(f.jobs, run.ForWork(memory)), nil
+}
+
+// leastMemory is what no run can do with less than, in bytes.
+const leastMemory = 64 << 20
+
+// allMemory is what the whole process may have, in bytes.
+func (f *runFlags) allMemory() (int64, error) {
+	if f.memory == "" {
+		return max(run.DefaultMemory(), leastMemory), nil
+	}
+	memory, err := run.ParseSize(f.memory)
+	if err == nil && memory < leastMemory {
+		err = fmt.Errorf("--memory %s is less than the program takes itself; give %s or more", f.memory, run.InWords(leastMemory))
+	}
+	return memory, err
 }
 
 // inputs finds the files to work on and says which could not be taken.
@@ -124,40 +141,13 @@ func (f *runFlags) inputs(ctx context.Context, p *program, paths []string, outpu
 }
 
 // readInput reads a score's file, into buffer if it fits.
-func (f *runFlags) readInput(in files.Input, buffer []byte) ([]byte, error) {
+func (f *runFlags) readInput(w *run.Worker, in files.Input, buffer []byte) ([]byte, error) {
 	data, err := files.ReadInput(in.Path, f.limits.InputBytes, buffer)
 	if err != nil || in.Inside == "" {
 		return data, err
 	}
+	if err := f.reserve(w, run.Cost{Whole: musicxml.UnpackedBytes(data)}, nil); err != nil {
+		return nil, err
+	}
 	return musicxml.ReadContained(data, in.Inside, musicxml.ReadOptions{Name: in.Path, Limits: f.limits})
 }
-
-// scoreCost estimates the memory a score takes: its text, packed text unpacked,
-// stays whole, with the outlines of its parts; each worker at one of them has that
-// part's tree besides.
-func scoreCost(in files.Input) run.Cost {
-	if in.Movements != nil {
-		return workCost(in.Movements)
-	}
-	text := in.Size
-	if in.Size < packedLimit {
-		text *= packedFactor
-	}
-	return run.Cost{Whole: text + min(text/2, musicxml.OutlineBytes), Piece: text/2 + 1<<20}
-}
-
-// workCost is that of all movements at once: what a player has in one decides about the
-// others.
-func workCost(movements []files.Input) run.Cost {
-	var sum run.Cost
-	for _, m := range movements {
-		c := scoreCost(m)
-		sum.Whole += c.Whole
-		sum.Piece = max(sum.Piece, c.Piece)
-	}
-	return sum
-}
-
-// A file of less than packedLimit bytes is taken for a packed one, which unpacks
-// to some packedFactor times its size (the shared movements: 45 to 60 times).
-const packedLimit, packedFactor = 4 << 20, 60

@@ -37,7 +37,7 @@ func newShelfRun(ctx context.Context, p *program, flags *runFlags, paths []strin
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	rest := run.TuneCollector(pool.Jobs(), pool.Memory())
+	rest := flags.tuneCollector(pool)
 	go func() { // while the inputs are found and the first is read
 		p.catalogue()
 		parts.Prepare()
@@ -63,7 +63,7 @@ func workThrough[R any](ctx context.Context, r *shelfRun, inputs []files.Input, 
 	for _, problem := range problems {
 		r.reject(problem.Path, problem.Err)
 	}
-	failed := run.All(ctx, r.pool, inputs, run.Work[files.Input, R]{Cost: scoreCost, Do: do,
+	failed := run.All(ctx, r.pool, inputs, run.Work[files.Input, R]{Cost: r.flags.scoreCost, Do: do,
 		Deliver: func(result run.Result[files.Input, R]) error {
 			r.progress.Step(1)
 			switch {
@@ -98,22 +98,25 @@ func stopsRun(ctx context.Context, err error) bool {
 
 // read reads a score whole. Whoever needs its text no longer releases it; results
 // that outlive it must hold copies.
-func (r *shelfRun) read(in files.Input, skipFiles bool) (*musicxml.Score, error) {
-	data, err := r.load(in)
+func (r *shelfRun) read(w *run.Worker, in files.Input, skipFiles bool) (*musicxml.Score, error) {
+	data, err := r.load(w, in)
 	if err != nil {
 		return nil, err
 	}
-	return r.readData(in, data, skipFiles)
+	return r.readData(w, in, data, skipFiles)
 }
 
 // load reads a file into one of the buffers, to which it is to be given back.
-func (r *shelfRun) load(in files.Input) ([]byte, error) {
+func (r *shelfRun) load(w *run.Worker, in files.Input) ([]byte, error) {
+	if err := r.flags.reserve(w, run.Cost{Whole: in.Size}, nil); err != nil {
+		return nil, err
+	}
 	limit := r.flags.limits.InputBytes
 	var buffer []byte
 	if in.Size <= limit {
 		buffer = r.buffers.Take(int(in.Size) + 1)
 	}
-	data, err := r.flags.readInput(in, buffer)
+	data, err := r.flags.readInput(w, in, buffer)
 	if err != nil {
 		r.buffers.Give(buffer)
 	}
@@ -121,8 +124,8 @@ func (r *shelfRun) load(in files.Input) ([]byte, error) {
 }
 
 // readData reads a score out of a buffer, which from then on is the score's.
-func (r *shelfRun) readData(in files.Input, data []byte, skipFiles bool) (*musicxml.Score, error) {
-	return musicxml.Read(data, musicxml.ReadOptions{Name: in.Path, Limits: r.flags.limits, Buffers: &r.buffers, Owned: true, SkipFiles: skipFiles})
+func (r *shelfRun) readData(w *run.Worker, in files.Input, data []byte, skipFiles bool) (*musicxml.Score, error) {
+	return r.flags.readWithin(w, data, musicxml.ReadOptions{Name: in.Path, Limits: r.flags.limits, Buffers: &r.buffers, Owned: true, SkipFiles: skipFiles})
 }
 
 // survey reads every part of a score for the first time.

@@ -99,12 +99,12 @@ func (o *surveyOptions) writePlan(p *program, inputs []files.Input, rows []parts
 
 // score surveys one score: every part is made in memory, as an extraction would.
 func (s *surveyRun) score(ctx context.Context, w *run.Worker, in files.Input) (fit.Score, error) {
-	data, err := s.load(in)
+	data, err := s.load(w, in)
 	if err != nil {
 		return fit.Score{}, err
 	}
 	head := slices.Clone(data[:min(len(data), fit.HeadBytes)]) // packed data are given back when they are read
-	score, err := s.readData(in, data, true)
+	score, err := s.readData(w, in, data, true)
 	if err != nil {
 		return fit.Score{}, err
 	}

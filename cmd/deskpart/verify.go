@@ -128,7 +128,7 @@ func allTranspositions(catalogue *instruments.Catalogue) []transpose.Transpositi
 
 // score verifies all parts of one score.
 func (v *verificationRun) score(ctx context.Context, w *run.Worker, in files.Input) ([]verifiedPart, error) {
-	score, err := v.read(in, true)
+	score, err := v.read(w, in, true)
 	if err != nil {
 		return nil, err
 	}

@@ -31,7 +31,7 @@ func (r *shelfRun) readWork(ctx context.Context, w *run.Worker, in files.Input, 
 	work := &readWork{inputs: in.Movements, Title: in.Title}
 	o.Work, o.WholePlan = true, false
 	for i, movement := range in.Movements {
-		score, err := r.readData(movement, data[i], true)
+		score, err := r.readData(w, movement, data[i], true)
 		if err != nil {
 			work.Release()
 			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
@@ -131,7 +131,7 @@ func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, 
 		return result, fmt.Errorf("a work of several movements is not bundled; leave out --bundle")
 	}
 	want := report.Manifest{Tool: report.ToolName, Version: version, Settings: x.settings, Source: report.Source{Path: in.Key}}
-	data, err := x.loadWork(in, &want)
+	data, err := x.loadWork(w, in, &want)
 	if err != nil {
 		return result, err
 	}
@@ -172,12 +172,12 @@ func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, 
 }
 
 // loadWork reads the files of all movements and takes down their sums.
-func (x *extraction) loadWork(in files.Input, want *report.Manifest) ([][]byte, error) {
+func (x *extraction) loadWork(w *run.Worker, in files.Input, want *report.Manifest) ([][]byte, error) {
 	var data [][]byte
 	var sums bytes.Buffer
 	fmt.Fprintln(&sums, in.Title)
 	for _, movement := range in.Movements {
-		read, err := x.load(movement)
+		read, err := x.load(w, movement)
 		if err != nil {
 			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
 		}

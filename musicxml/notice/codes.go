@@ -117,6 +117,7 @@ const (
 	Released           Code = "released"
 	SystemFile         Code = "system-file"
 	TextOutsideRoot    Code = "text-outside-root"
+	TextTooLong        Code = "text-too-long"
 	TooDeep            Code = "too-deep"
 	TooLarge           Code = "too-large"
 	TooManyAttributes  Code = "too-many-attributes"
@@ -126,5 +127,6 @@ const (
 	UndefinedEntity    Code = "undefined-entity"
 	Unreadable         Code = "unreadable"
 	UnsafeArchive      Code = "unsafe-archive"
+	WantsMemory        Code = "wants-memory"
 	WrongRoot          Code = "wrong-root"
 )

@@ -138,29 +138,34 @@ func sameTies(a, b Sound) bool { return a.TieStart == b.TieStart && a.TieStop ==
 
 func compareMoment(want, got []Sound) []Difference {
 	var list []Difference
+	var room [16]bool // most moments have a note or two
+	marks := append(room[:0], make([]bool, len(want)+len(got))...)
+	found, taken := marks[:len(want)], marks[len(want):]
 	for _, match := range matchings {
-		for i := 0; i < len(want); i++ {
-			j := slices.IndexFunc(got, func(g Sound) bool { return match(want[i], g) })
-			if j < 0 {
-				continue
+		first := 0 // of got that is not taken: notes mostly stand in one order
+		for i := range want {
+			for first < len(got) && taken[first] {
+				first++
 			}
-			list = append(list, differences(want[i], got[j])...)
-			want = without(want, i)
-			got = without(got, j)
-			i--
+			for j := first; j < len(got) && !found[i]; j++ {
+				if !taken[j] && match(want[i], got[j]) {
+					list = append(list, differences(want[i], got[j])...)
+					found[i], taken[j] = true, true
+				}
+			}
 		}
 	}
-	for _, s := range want {
-		list = append(list, Difference{Missing, s.MeasureIndex, s.Measure, s.Beat, s, Sound{}})
+	for i, s := range want {
+		if !found[i] {
+			list = append(list, Difference{Missing, s.MeasureIndex, s.Measure, s.Beat, s, Sound{}})
+		}
 	}
-	for _, s := range got {
-		list = append(list, Difference{Extra, s.MeasureIndex, s.Measure, s.Beat, Sound{}, s})
+	for j, s := range got {
+		if !taken[j] {
+			list = append(list, Difference{Extra, s.MeasureIndex, s.Measure, s.Beat, Sound{}, s})
+		}
 	}
 	return list
-}
-
-func without(list []Sound, i int) []Sound {
-	return append(slices.Clip(list[:i:i]), list[i+1:]...)
 }
 
 // differences compares two notes that belong together.

@@ -13,6 +13,10 @@ import (
 // is made: a single score is done before any is collected.
 const garbageAllowed, garbagePerWorker = 32 << 20, 12 << 20
 
+// uncounted is what the process takes without the collector's knowing, in bytes: the
+// program's code, mostly.
+const uncounted = 16 << 20
+
 // TuneCollector has the collector let an amount of garbage lie about that does not
 // grow with what is in use, as its own measure, a percentage of that, would: a run
 // through an archive is as quick and takes half the memory. Near the memory limit, in
@@ -20,7 +24,7 @@ const garbageAllowed, garbagePerWorker = 32 << 20, 12 << 20
 // until stop is called.
 func TuneCollector(jobs int, memory int64) (stop func()) {
 	if os.Getenv("GOMEMLIMIT") == "" {
-		debug.SetMemoryLimit(memory)
+		debug.SetMemoryLimit(memory - uncounted)
 	}
 	if os.Getenv("GOGC") != "" {
 		return func() {}

@@ -38,6 +38,28 @@ func ParseSize(text string) (int64, error) {
 	return int64(size), nil
 }
 
+// InWords writes an amount of memory so that ParseSize reads it: in MiB, rounded up,
+// from 10 GiB on in GiB.
+func InWords(bytes int64) string {
+	const mib, gib = 1 << 20, 1 << 30
+	if bytes > 10*gib {
+		return fmt.Sprintf("%dGiB", (bytes+gib-1)/gib)
+	}
+	return fmt.Sprintf("%dMiB", (bytes+mib-1)/mib)
+}
+
+// The program itself takes ownMemory, in bytes: its code, the catalogue, the runtime's
+// own tables (22 MB when it has read a score of some bars, measured), and some garbage.
+// Of the rest a tenth is left to the collector.
+const ownMemory, ofTen = 40 << 20, 9
+
+// ForWork is what is left for the work, in bytes, of the memory that the whole process may
+// have: none or less where that is too little to begin with.
+func ForWork(memory int64) int64 { return (memory - ownMemory) / 10 * ofTen }
+
+// MemoryFor is the memory that the whole process must have for so much work, in bytes.
+func MemoryFor(work int64) int64 { return work/ofTen*10 + ownMemory }
+
 // DefaultMemory is half of the memory that this process may use, in bytes: of
 // the machine's, or of the control group's where that is less (as in a container
 // or in a scheduler's job).

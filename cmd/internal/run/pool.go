@@ -2,6 +2,7 @@ package run
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"runtime"
 	"runtime/debug"
@@ -46,8 +47,14 @@ func (p *Pool) Memory() int64 { return p.memory }
 
 // Cost is an estimate of the memory that an item takes, in bytes: Whole for as
 // long as it is worked on, and Piece more for each worker that is at one of its
-// pieces (Worker.Each).
+// pieces (Worker.Each). Before an item is begun it is a guess; Do says what it really
+// is as soon as that is known (Worker.Reserve).
 type Cost struct{ Whole, Piece int64 }
+
+// And is what two things take together, one worker being at the pieces of one of them.
+func (c Cost) And(other Cost) Cost {
+	return Cost{Whole: c.Whole + other.Whole, Piece: max(c.Piece, other.Piece)}
+}
 
 // Work is what is done with each item of a run.
 type Work[I, R any] struct {
@@ -70,13 +77,14 @@ type Result[I, R any] struct {
 }
 
 // All works on every item within the pool's bounds and returns when all results
-// are delivered. An item that is larger than all memory runs alone. When ctx
+// are delivered. An item whose guessed cost is larger than all memory runs alone. When ctx
 // ends, no further item is started, those begun are delivered with whatever they
 // came to, and the cause is returned.
 //
 // An item's memory and then its worker are acquired before it starts, and nothing
 // more is waited for afterwards: whoever works can go on to the end, so that
-// nothing waits in a circle.
+// nothing waits in a circle. An item that turns out to need more than there is at the
+// moment gives back all that it has, waits for the whole, and starts again.
 func All[I, R any](ctx context.Context, pool *Pool, items []I, work Work[I, R]) error {
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
@@ -106,32 +114,55 @@ func All[I, R any](ctx context.Context, pool *Pool, items []I, work Work[I, R]) 
 // begin waits for the item's memory and a worker and starts the work. It reports
 // whether the run goes on.
 func begin[I, R any](ctx context.Context, pool *Pool, work Work[I, R], item I, queue chan<- chan Result[I, R]) bool {
-	var cost Cost
+	var guess Cost
 	if work.Cost != nil {
-		cost = work.Cost(item)
+		guess = work.Cost(item)
 	}
-	bytes, most := pool.share(cost)
-	if pool.bytes.Acquire(ctx, bytes) != nil {
-		return false
-	}
-	number, ok := pool.acquire(ctx)
+	w, ok := pool.hire(ctx, guess)
 	if !ok {
-		pool.bytes.Release(bytes)
 		return false
 	}
 	done := make(chan Result[I, R], 1)
 	go func() {
-		defer pool.bytes.Release(bytes)
-		defer pool.release(number)
 		result := Result[I, R]{Item: item}
-		result.Err = safely(func() (err error) {
-			result.Value, err = work.Do(ctx, &Worker{pool: pool, number: number, most: most}, item)
-			return err
-		})
+		for again := true; again; {
+			result.Err = safely(func() (err error) {
+				result.Value, err = work.Do(ctx, w, item)
+				return err
+			})
+			pool.dismiss(w)
+			if again = errors.Is(result.Err, errWait); again {
+				if w, ok = pool.hire(ctx, w.wants); !ok {
+					result.Err, again = context.Cause(ctx), false
+					continue
+				}
+				w.least = w.held
+			}
+		}
 		done <- result
 	}()
 	queue <- done // after starting: what is queued is always delivered
 	return true
+}
+
+// hire waits for memory and a worker.
+func (p *Pool) hire(ctx context.Context, cost Cost) (*Worker, bool) {
+	bytes, most := p.share(cost)
+	if p.bytes.Acquire(ctx, bytes) != nil {
+		return nil, false
+	}
+	number, ok := p.acquire(ctx)
+	if !ok {
+		p.bytes.Release(bytes)
+		return nil, false
+	}
+	return &Worker{pool: p, number: number, most: most, held: bytes}, true
+}
+
+// dismiss gives back what a worker has.
+func (p *Pool) dismiss(w *Worker) {
+	p.release(w.number)
+	p.bytes.Release(w.held)
 }
 
 // share is the memory to take for an item and how many workers may be at its
@@ -141,7 +172,12 @@ func (p *Pool) share(cost Cost) (bytes int64, most int) {
 	if cost.Piece > 0 {
 		most = int(min(max((p.memory-cost.Whole)/cost.Piece, 1), int64(p.jobs)))
 	}
-	return min(max(cost.Whole, 0)+int64(most)*max(cost.Piece, 0), p.memory), most
+	return min(cost.with(most), p.memory), most
+}
+
+// with is what an item takes with so many workers at its pieces.
+func (c Cost) with(workers int) int64 {
+	return max(c.Whole, 0) + int64(workers)*max(c.Piece, 0)
 }
 
 // acquire waits for an idle worker.
@@ -161,8 +197,56 @@ func (p *Pool) release(number int) { p.idle <- number }
 type Worker struct {
 	pool   *Pool
 	number int
-	most   int // workers at this item's pieces
+	most   int   // workers at this item's pieces
+	held   int64 // memory
+	wants  Cost  // that was not to be had
+	least  int64 // memory that it is not to go below: what it waited for
+	// settled is what stays reserved, and last what was reserved beside it.
+	settled, last Cost
 }
+
+// TooMuch says that an item would take more than all the memory that is shared, in bytes.
+type TooMuch struct{ Wants, Memory int64 }
+
+func (e *TooMuch) Error() string {
+	return fmt.Sprintf("this would take about %s, and there are %s for it", InWords(e.Wants), InWords(e.Memory))
+}
+
+// errWait is Do's error for an item that is to start again once its memory is there.
+var errWait = errors.New("this has to wait for memory")
+
+// Waits reports whether an error of Reserve means that its item starts again later.
+func Waits(err error) bool { return errors.Is(err, errWait) }
+
+// Reserve says what the item really takes, as soon as Do knows, before it is taken. An
+// item that would not fit in all memory is refused by a *TooMuch. Any other error means
+// that the memory is not to be had at the moment: Do lets go of what it has, returns
+// that error, and is called again when it is there. So nothing that lasts is to be done
+// before the last Reserve.
+func (w *Worker) Reserve(cost Cost) error {
+	w.last = cost
+	cost = w.settled.And(cost)
+	if cost.with(1) > w.pool.memory {
+		return &TooMuch{Wants: cost.with(1), Memory: w.pool.memory}
+	}
+	bytes, most := w.pool.share(cost)
+	for ; bytes > w.held && !w.pool.bytes.TryAcquire(bytes-w.held); bytes = cost.with(most) {
+		if most--; most < 1 {
+			w.wants = cost
+			return errWait
+		}
+	}
+	bytes = max(bytes, w.least)
+	if bytes < w.held {
+		w.pool.bytes.Release(w.held - bytes)
+	}
+	w.held, w.most = bytes, most
+	return nil
+}
+
+// Settle makes what was reserved last stay until the item is done: what is reserved from
+// then on comes on top.
+func (w *Worker) Settle() { w.settled = w.settled.And(w.last) }
 
 // Number is the worker's, from 0 to Jobs()-1. No two workers at work have the
 // same, so that it can choose memory that is used again and again.

@@ -265,3 +265,86 @@ func TestRunOfNothing(t *testing.T) {
 	t.Parallel()
 	assert.NoError(t, run.All(context.Background(), run.NewPool(0, 0), nil, run.Work[int, int]{}))
 }
+
+// Items turn out to take more than was guessed: each gets its memory in the end, none
+// waits for another that waits for it, and one that can never have it is refused.
+func TestReserve(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name, why string
+		jobs      int
+		really    run.Cost
+		mostWhole int64
+		refused   bool
+	}{
+		{"as guessed", "all workers", 4, run.Cost{Whole: 10}, 4, false},
+		{"more", "one at a time", 4, run.Cost{Whole: 60}, 1, false},
+		{"all there is", "one at a time", 4, run.Cost{Whole: 100}, 1, false},
+		{"a piece more than fits twice", "fewer workers at the pieces", 4, run.Cost{Whole: 20, Piece: 50}, 1, false},
+		{"less", "what is over is given back", 4, run.Cost{Whole: 1}, 4, false},
+		{"more than there is", "refused, and told how much", 4, run.Cost{Whole: 51, Piece: 50}, 0, true},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			var held gauge
+			var begun atomic.Int64
+			done := 0
+			err := run.All(t.Context(), run.NewPool(c.jobs, 100), numbers(200), run.Work[int, int]{
+				Cost: func(int) run.Cost { return run.Cost{Whole: 10} },
+				Do: func(_ context.Context, w *run.Worker, i int) (int, error) {
+					begun.Add(1)
+					if err := w.Reserve(c.really); err != nil {
+						return 0, fmt.Errorf("wrapped: %w", err)
+					}
+					held.add(1)
+					runtime.Gosched()
+					held.add(-1)
+					return i, nil
+				},
+				Deliver: func(r run.Result[int, int]) error {
+					var much *run.TooMuch
+					assert.Equal(t, c.refused, errors.As(r.Err, &much), c.why)
+					if c.refused {
+						assert.Equal(t, run.TooMuch{Wants: 101, Memory: 100}, *much)
+					} else {
+						assert.NoError(t, r.Err)
+						assert.Equal(t, done, r.Value)
+					}
+					done++
+					return nil
+				}})
+			require.NoError(t, err)
+			assert.Equal(t, 200, done)
+			assert.LessOrEqual(t, held.most.Load(), c.mostWhole, c.why)
+		})
+	}
+}
+
+// A work of several pieces reserves one after another, and starts again where the last
+// does not fit; what it waited for it then has from the beginning.
+func TestReserveOneAfterAnother(t *testing.T) {
+	t.Parallel()
+	var held gauge
+	err := run.All(t.Context(), run.NewPool(4, 100), numbers(100), run.Work[int, int]{
+		Do: func(_ context.Context, w *run.Worker, i int) (int, error) {
+			for range 3 {
+				if err := w.Reserve(run.Cost{Whole: 20}); err != nil {
+					return 0, err
+				}
+				w.Settle()
+			}
+			held.add(60)
+			runtime.Gosched()
+			held.add(-60)
+			return i, w.Reserve(run.Cost{Whole: 41})
+		},
+		Deliver: func(r run.Result[int, int]) error {
+			var much *run.TooMuch
+			if assert.ErrorAs(t, r.Err, &much) {
+				assert.EqualValues(t, 101, much.Wants)
+			}
+			return nil
+		}})
+	require.NoError(t, err)
+	assert.EqualValues(t, 60, held.most.Load(), "two do not fit at once")
+}

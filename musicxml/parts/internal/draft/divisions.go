@@ -16,12 +16,42 @@ func (s *Draft) EnsureDivisions() {
 	}
 	if attributes := s.AttributesJustAt(musicxml.Position{}); attributes != nil {
 		musicxml.SetChildText(attributes, "divisions", "1")
+		s.divided = nil
 	}
 }
 
 // DivisionsBefore is how many divisions a quarter note has before an element of a
 // measure, or at the measure's end for nil; 0 where the part has not said.
 func (s *Draft) DivisionsBefore(measure int, before *etree.Element) musicxml.Fraction {
+	found := s.divisionsIn(measure, before)
+	if found.Sign() == 0 && measure > 0 {
+		if last := s.lastDivisions(measure - 1); last >= 0 {
+			return s.divisionsIn(last, nil)
+		}
+	}
+	return found
+}
+
+// lastDivisions is the last measure up to one of that place that says divisions, -1 for
+// none. It is found out for all measures at once: most parts say them once, and to look
+// back from each measure would cost the square of their number.
+func (s *Draft) lastDivisions(measure int) int {
+	if s.divided == nil {
+		s.divided = make([]int32, len(s.Timeline.Measures))
+		last := int32(-1)
+		for m := range s.divided {
+			if s.divisionsIn(m, nil).Sign() != 0 {
+				last = int32(m)
+			}
+			s.divided[m] = last
+		}
+	}
+	return int(s.divided[measure])
+}
+
+// divisionsIn is what a measure itself says before one of its elements, or in all for
+// nil; 0 where it says nothing.
+func (s *Draft) divisionsIn(measure int, before *etree.Element) musicxml.Fraction {
 	var found musicxml.Fraction
 	for i := range s.Timeline.Measures[measure].Events {
 		ev := &s.Timeline.Measures[measure].Events[i]
@@ -33,9 +63,6 @@ func (s *Draft) DivisionsBefore(measure int, before *etree.Element) musicxml.Fra
 				found = d
 			}
 		}
-	}
-	if found.Sign() == 0 && measure > 0 {
-		return s.DivisionsBefore(measure-1, nil)
 	}
 	return found
 }

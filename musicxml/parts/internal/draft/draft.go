@@ -35,6 +35,9 @@ type Draft struct {
 
 	named map[*etree.Element]bool // see MarkWords
 	state state
+	// divided is, for each measure of the timeline, the last one that says divisions. See
+	// lastDivisions.
+	divided []int32
 }
 
 // state says how far the timeline is behind the tree.
@@ -85,6 +88,9 @@ func (s *Draft) Rewritten() { s.state = rewritten }
 func (s *Draft) Settle() error {
 	state := s.state
 	s.state = upToDate
+	if state != upToDate {
+		s.divided = nil
+	}
 	switch state {
 	case rearranged:
 		return s.Timeline.Renew(s.Part)
