@@ -115,7 +115,7 @@ func (f *runFlags) allMemory() (int64, error) {
 	if err == nil && memory < leastMemory {
 		err = fmt.Errorf("--memory %s is less than the program takes itself; give %s or more", f.memory, run.InWords(leastMemory))
 	}
-	return memory, err
+	return max(min(memory, run.MemoryLimit()), leastMemory), err // no promise goes beyond the machine's own
 }
 
 // inputs finds the files to work on and says which could not be taken.

@@ -1,13 +1,12 @@
 package run
 
 import (
-	"bufio"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
+
+	"github.com/KimMachineGun/automemlimit/memlimit"
 )
 
 // unknownMemory is taken for the memory of a machine that does not tell: 1 GiB,
@@ -60,81 +59,33 @@ func ForWork(memory int64) int64 { return (memory - ownMemory) / 10 * ofTen }
 // MemoryFor is the memory that the whole process must have for so much work, in bytes.
 func MemoryFor(work int64) int64 { return work/ofTen*10 + ownMemory }
 
-// DefaultMemory is half of the memory that this process may use, in bytes: of
-// the machine's, or of the control group's where that is less (as in a container
-// or in a scheduler's job).
-func DefaultMemory() int64 {
-	return availableMemory("/") / 2
+// DefaultMemory is half of the memory that this process may use, in bytes.
+func DefaultMemory() int64 { return least(machineMemory, groupMemory, addressSpace) / 2 }
+
+// MemoryLimit is what the process itself may not go beyond, in bytes: its control group's
+// limit (as in a container or in a scheduler's job) or that of its addresses (ulimit -v).
+// It is very much where there is none.
+func MemoryLimit() int64 {
+	return least(groupMemory, addressSpace, func() (int64, bool) { return math.MaxInt64, true })
 }
 
-// availableMemory is DefaultMemory's whole, on the machine whose files lie below root.
-func availableMemory(root string) int64 {
-	memory := int64(unknownMemory)
-	if total, ok := machineMemory(filepath.Join(root, "proc/meminfo")); ok {
-		memory = total
-	}
-	for _, file := range groupLimitFiles(root) {
-		if limit, ok := readLimit(file); ok && limit < memory {
-			memory = limit
+// least is the least of the limits that are known.
+func least(limits ...func() (int64, bool)) int64 {
+	memory, found := int64(unknownMemory), false
+	for _, limit := range limits {
+		if value, ok := limit(); ok && (!found || value < memory) {
+			memory, found = value, true
 		}
 	}
 	return memory
 }
 
-// machineMemory reads MemTotal (proc_meminfo(5), in KiB).
-func machineMemory(file string) (int64, bool) {
-	opened, err := os.Open(file)
-	if err != nil {
-		return 0, false
-	}
-	defer opened.Close()
-	lines := bufio.NewScanner(opened)
-	for lines.Scan() {
-		if fields := strings.Fields(lines.Text()); len(fields) >= 2 && fields[0] == "MemTotal:" {
-			kib, err := strconv.ParseInt(fields[1], 10, 64)
-			return kib << 10, err == nil && kib > 0
-		}
-	}
-	return 0, false
-}
+// machineMemory is all memory of the machine.
+func machineMemory() (int64, bool) { return known(memlimit.FromSystem()) }
 
-// groupLimitFiles lists the files that may limit this process's memory: those of
-// its own control group and of every group above it (cgroups(7), versions 2 and 1).
-func groupLimitFiles(root string) []string {
-	groups, err := os.ReadFile(filepath.Join(root, "proc/self/cgroup"))
-	if err != nil {
-		return nil
-	}
-	mount := filepath.Join(root, "sys/fs/cgroup")
-	var files []string
-	for line := range strings.Lines(string(groups)) {
-		fields := strings.SplitN(strings.TrimSpace(line), ":", 3)
-		switch {
-		case len(fields) != 3:
-		case fields[1] == "":
-			files = append(files, upwards(mount, fields[2], "memory.max")...)
-		case fields[1] == "memory":
-			files = append(files, upwards(filepath.Join(mount, "memory"), fields[2], "memory.limit_in_bytes")...)
-		}
-	}
-	return files
-}
+// groupMemory is the limit of the control group and of every group above it.
+func groupMemory() (int64, bool) { return known(memlimit.FromCgroup()) }
 
-func upwards(mount, group, name string) []string {
-	var files []string
-	for dir := filepath.Clean("/" + group); ; dir = filepath.Dir(dir) {
-		files = append(files, filepath.Join(mount, dir, name))
-		if dir == "/" {
-			return files
-		}
-	}
-}
-
-func readLimit(file string) (int64, bool) {
-	text, err := os.ReadFile(file)
-	if err != nil {
-		return 0, false
-	}
-	limit, err := strconv.ParseInt(strings.TrimSpace(string(text)), 10, 64) // "max" is no number
-	return limit, err == nil && limit > 0
+func known(limit uint64, err error) (int64, bool) {
+	return int64(min(limit, math.MaxInt64)), err == nil && limit > 0
 }

@@ -1,8 +1,8 @@
 package run
 
 import (
+	"fmt"
 	"os"
-	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -39,31 +39,37 @@ func TestParseSize(t *testing.T) {
 	}
 }
 
-// The forms of the files are those of proc_meminfo(5) and cgroups(7).
-func TestAvailableMemory(t *testing.T) {
+func TestInWords(t *testing.T) {
 	t.Parallel()
-	meminfo := "MemTotal:       24683760 kB\nMemFree:        1 kB\n"
-	for _, c := range []struct {
-		name, why string
-		files     map[string]string
-		want      int64
-	}{
-		{"nothing known", "1 GiB is taken", nil, 1 << 30},
-		{"the machine's", "no group limits it", map[string]string{"proc/meminfo": meminfo, "proc/self/cgroup": "0::/a/b\n", "sys/fs/cgroup/a/memory.max": "max\n"}, 24683760 << 10},
-		{"a container's", "the group's own limit", map[string]string{"proc/meminfo": meminfo, "proc/self/cgroup": "0::/a/b\n", "sys/fs/cgroup/a/b/memory.max": "536870912\n"}, 512 << 20},
-		{"a scheduler's job", "the limit of a group above", map[string]string{"proc/meminfo": meminfo, "proc/self/cgroup": "0::/a/b\n", "sys/fs/cgroup/a/memory.max": "536870912\n"}, 512 << 20},
-		{"a container that sees itself as the root", "the group's file is at the top", map[string]string{"proc/meminfo": meminfo, "proc/self/cgroup": "0::/\n", "sys/fs/cgroup/memory.max": "536870912\n"}, 512 << 20},
-		{"version 1", "the memory controller's own tree", map[string]string{"proc/meminfo": meminfo, "proc/self/cgroup": "3:cpu:/x\n2:memory:/a\n", "sys/fs/cgroup/memory/a/memory.limit_in_bytes": "536870912\n"}, 512 << 20},
-		{"version 1 without a limit", "a number beyond every machine", map[string]string{"proc/meminfo": meminfo, "proc/self/cgroup": "2:memory:/\n", "sys/fs/cgroup/memory/memory.limit_in_bytes": "9223372036854771712\n"}, 24683760 << 10},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			t.Parallel()
-			root := t.TempDir()
-			for name, text := range c.files {
-				require.NoError(t, os.MkdirAll(filepath.Dir(filepath.Join(root, name)), 0o777))
-				require.NoError(t, os.WriteFile(filepath.Join(root, name), []byte(text), 0o666))
-			}
-			assert.Equal(t, c.want, availableMemory(root), c.why)
-		})
+	for bytes, want := range map[int64]string{1: "1MiB", 1 << 20: "1MiB", 1<<20 + 1: "2MiB", 256 << 20: "256MiB", 10 << 30: "10240MiB", 11<<30 - 1: "11GiB"} {
+		assert.Equal(t, want, InWords(bytes))
+		again, err := ParseSize(want)
+		require.NoError(t, err)
+		assert.GreaterOrEqual(t, again, bytes, "it is enough")
 	}
+}
+
+func TestLeast(t *testing.T) {
+	t.Parallel()
+	is := func(n int64) func() (int64, bool) { return func() (int64, bool) { return n, true } }
+	unknown := func() (int64, bool) { return 0, false }
+	assert.EqualValues(t, 1<<30, least(unknown, unknown), "1 GiB is taken")
+	assert.EqualValues(t, 5<<30, least(is(5<<30), unknown), "the machine's")
+	assert.EqualValues(t, 2, least(is(5), is(2), is(3)), "the least of all")
+}
+
+// The machine's memory is known on every system that these tests run on; the kernel's own
+// file says the same where there is one.
+func TestMachineMemory(t *testing.T) {
+	memory, ok := machineMemory()
+	require.True(t, ok)
+	assert.Greater(t, memory, int64(256<<20))
+	info, err := os.ReadFile("/proc/meminfo")
+	if err != nil {
+		t.Skip("no /proc/meminfo")
+	}
+	var kib int64
+	_, err = fmt.Sscanf(string(info), "MemTotal: %d kB", &kib)
+	require.NoError(t, err)
+	assert.Equal(t, kib<<10, memory)
 }
