@@ -56,7 +56,10 @@ type Assignment struct {
 	StandsFor string
 	// With are the further staves of the score that the same player has; the part is made
 	// of all of them.
-	With     []Assignment
+	With []Assignment
+	// Some: not every note of the staves is in the part. It has some passages of the
+	// percussion, or is a staff that several players share.
+	Some     bool
 	Warnings []musicxml.Warning
 }
 
@@ -128,6 +131,7 @@ func (j *Job) assignmentOf(a *assign.Assignment) Assignment {
 	of := Assignment{Part: a.Part, Number: a.Number, ID: a.ID, Name: a.Name, Label: a.Label, StaffLabel: a.StaffLabel, Instrument: a.Instrument,
 		Written: a.Written, Numbers: slices.Clone(j.surveyed.assigner().Numbers(a)), RecognisedBy: a.RecognisedBy, Assumed: a.Assumed, Player: a.Player, PlayerCount: a.PlayerCount,
 		Octave: a.Octave, Clef: a.Clef, Copies: a.Copies, Edition: a.Edition, StandsFor: a.StandsFor, Warnings: slices.Clone(a.Warnings)}
+	of.Some = len(a.Takes) > 0 || a.OneStaff != ""
 	for i := range a.With {
 		of.With = append(of.With, j.assignmentOf(&a.With[i]))
 	}

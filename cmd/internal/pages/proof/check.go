@@ -59,8 +59,9 @@ func (e *examination) readPage(r parts.Report) {
 	}
 	c.Compared = true
 	for _, d := range reading.Compare(full(e.sounds), full(e.page.Sounding())) {
-		// A part for one player of a shared staff has not the others' notes.
-		if d.Kind == reading.Spelled || e.assignment.Player > 0 && d.Kind == reading.Missing {
+		// A part for one player of a shared staff, or of the percussion, has not the others'
+		// notes; on a staff that is put together a unison stands once.
+		if d.Kind == reading.Spelled || (e.assignment.Player > 0 || e.assignment.Some) && d.Kind == reading.Missing {
 			continue
 		}
 		c.Misread = append(c.Misread, verify.Finding{Measure: d.Measure, Beat: d.Beat, Text: d.Text()})

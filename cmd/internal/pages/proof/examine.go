@@ -2,6 +2,7 @@ package proof
 
 import (
 	"errors"
+	"slices"
 
 	"github.com/beevik/etree"
 
@@ -83,8 +84,31 @@ func (e *examination) readSource() error {
 		return err
 	}
 	e.sounds = page.Sounding()
+	if err := e.readFurther(); err != nil {
+		return err
+	}
 	e.sounding, err = soundingKeys(timeline)
 	return err
+}
+
+// readFurther takes from the score the further staves that the player has.
+func (e *examination) readFurther() error {
+	if len(e.assignment.With) == 0 {
+		return nil
+	}
+	e.sounds = slices.Clone(e.sounds)
+	for _, a := range e.assignment.With {
+		element, _, err := e.Job.Surveyed().Source(nil, a.Part)
+		if err != nil {
+			return err
+		}
+		page, err := reading.Read(element)
+		if err != nil {
+			return err
+		}
+		e.sounds = append(e.sounds, page.Sounding()...)
+	}
+	return nil
 }
 
 // examine makes the part and looks at it from all sides.
