@@ -56,6 +56,7 @@ func (j *joiner) bar(i int, k kind) *etree.Element {
 		for player := range j.times {
 			lines = append(lines, j.line(player, i, player+1))
 		}
+		j.restOnce(lines)
 		dropNotes(first, true)
 	default:
 		lines = [][]*etree.Element{j.line(0, i, 1)}
@@ -111,6 +112,26 @@ func (j *joiner) line(player, i, voice int) []*etree.Element {
 		notes = append(notes, e)
 	}
 	return notes
+}
+
+// restOnce hides the rests of lower voices that the uppermost has at the same time.
+func (j *joiner) restOnce(lines [][]*etree.Element) {
+	type rest struct{ from, to musicxml.Fraction }
+	upper := map[rest]bool{}
+	for n, line := range lines {
+		var at musicxml.Fraction
+		for _, e := range line {
+			r := rest{at, at.Add(j.length(e))}
+			at = r.to
+			switch {
+			case musicxml.Child(e, "rest") == nil:
+			case n == 0:
+				upper[r] = true
+			case upper[r]:
+				e.CreateAttr("print-object", "no")
+			}
+		}
+	}
 }
 
 // mostLines is the highest number of a line (MusicXML 4.0, number-level).
