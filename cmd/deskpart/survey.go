@@ -35,7 +35,9 @@ sounds and as the player reads it, beside the instrument's range, and every
 warning. Nothing is written but a plan, if one is asked for.
 
 --plan writes a table that a spreadsheet opens: a row for each part, to be changed
-and handed to deskpart extract --plan. Unchanged, it leads to the usual parts.
+and handed to deskpart extract --plan. Unchanged, it leads to the usual parts; where one
+player could take up a second instrument of the family (flute 2 and piccolo), never both
+at once and with time to change, the column player proposes that.
 
 Ranges are a guide; for young players their teacher decides.`,
 		Example: `  A score:
@@ -61,6 +63,7 @@ type surveyRun struct {
 	options   parts.Options
 	wantsPlan bool
 	plan      []parts.PlanRow // of the one score
+	players   []string        // proposed, beside its parts
 }
 
 func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string) error {
@@ -117,6 +120,11 @@ func (s *surveyRun) score(ctx context.Context, w *run.Worker, in files.Input) (f
 		return fit.Score{}, err
 	}
 	result := fit.SurveyScore(surveyed, score, in.Key, head)
+	if s.wantsPlan {
+		if s.players, err = job.Propose(); err != nil {
+			return fit.Score{}, err
+		}
+	}
 	result.Parts = make([]fit.Part, len(job.Assignments()))
 	errs := w.Each(ctx, len(job.Assignments()), func(_ context.Context, worker, i int) error {
 		result.Parts[i] = fit.SurveyPart(job, i, &s.spaces[worker])
@@ -151,6 +159,9 @@ func (s *surveyRun) deliver(in files.Input, score fit.Score) {
 	}
 	if s.wantsPlan {
 		s.plan = score.PlanRows()
+		for i, player := range s.players {
+			s.plan[i].Player = player
+		}
 	}
 }
 
