@@ -20,7 +20,7 @@ import (
 
 // TestPercussionists: one to four players have every stroke of the percussion but those
 // that are said to be nobody's, none of them twice; nobody has two things at once; the
-// list at the head names the instruments. What each plays was read through by eye.
+// list at the head names the instruments. What two play was read through by eye, on paper.
 func TestPercussionists(t *testing.T) {
 	t.Parallel()
 	score := readScore(t, filepath.Join(musicxmltest.ProjectRoot(t), "examples", "lanterns-on-the-quay.musicxml"))
