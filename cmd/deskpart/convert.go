@@ -231,7 +231,11 @@ func (c *conversion) isDone(s *convertedScore) bool {
 		return false
 	}
 	e, done := c.output.Done(s.source)
-	return done && json.Unmarshal(e.Row, s) == nil
+	if !done || json.Unmarshal(e.Row, s) != nil {
+		return false
+	}
+	s.File = filepath.Join(c.out, filepath.FromSlash(e.File))
+	return true
 }
 
 // headerRoom is room for what a written score has besides its parts, in bytes; most
@@ -270,7 +274,9 @@ func (c *conversion) write(result *convertedScore, in files.Input, score *musicx
 		extension = ".musicxml"
 	}
 	result.File = filepath.Join(c.folder, filepath.FromSlash(in.Stem()+extension))
-	row, err := json.Marshal(result) // without the path as given, which another run may have otherwise
+	said := *result
+	said.File = "" // as the input is: another run may be given other paths, and a bag is carried elsewhere
+	row, err := json.Marshal(said)
 	if err != nil {
 		return err
 	}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"syscall"
@@ -19,9 +20,22 @@ import (
 	"deskpart/musicxml/musicxmltest"
 )
 
-// killsVariable sets how many kills TestKilledRunsEndAlike does; the default is
-// short, for every test run.
-const killsVariable, defaultKills = "DESKPART_KILLS", 6
+// killsVariable sets how many kills the tests of killed runs do of each command; the default
+// is short, for every test run, and allKills where whole corpora are tried.
+const killsVariable, defaultKills, allKills = "DESKPART_KILLS", 6, 60
+
+func kills(t *testing.T) int {
+	t.Helper()
+	if text := os.Getenv(killsVariable); text != "" {
+		n, err := strconv.Atoi(text)
+		require.NoError(t, err)
+		return n
+	}
+	if os.Getenv("DESKPART_EVERY_SCORE") == "1" {
+		return allKills
+	}
+	return defaultKills
+}
 
 // process is the program as a process of its own: this test binary, which runs
 // the command when it is called deskpart (see TestMain).
@@ -59,43 +73,49 @@ func contents(t *testing.T, dir string) map[string][32]byte {
 
 // TestKilledRunsEndAlike kills runs at random moments, starts them again, and
 // compares with a run that was not killed: the same files, byte for byte, and no
-// stray ones.
+// stray ones. A bag is valid by the standard alone.
 func TestKilledRunsEndAlike(t *testing.T) {
-	kills := defaultKills
-	if text := os.Getenv(killsVariable); text != "" {
-		var err error
-		kills, err = strconv.Atoi(text)
-		require.NoError(t, err)
-	}
 	scores := filepath.Join(musicxmltest.SharedDir(t), "scores")
-	args := func(out string) []string {
-		return []string{"extract", filepath.Join(scores, "written"), filepath.Join(scores, "songs"), "--out", out, "--quiet"}
-	}
-	whole := filepath.Join(t.TempDir(), "whole")
-	begin := time.Now()
-	require.NoError(t, process(t, args(whole)...).Run())
-	usual := time.Since(begin)
-	want := contents(t, whole)
-
-	random := rand.New(rand.NewPCG(7, 11)) // which moments are struck still depends on the machine
-	for done := 0; done < kills; {
-		out := filepath.Join(t.TempDir(), "killed")
-		for range 3 {
-			run := process(t, args(out)...)
-			require.NoError(t, run.Start())
-			time.Sleep(time.Duration(random.Int64N(int64(usual))))
-			_ = run.Process.Kill()
-			_ = run.Wait()
-			if !run.ProcessState.Exited() { // it was struck down before its end
-				done++
+	for _, c := range []struct {
+		name string
+		args []string
+		bag  bool
+	}{
+		{"parts", []string{"extract", filepath.Join(scores, "written"), filepath.Join(scores, "songs")}, false},
+		{"bag", []string{"convert", filepath.Join(scores, "written"), filepath.Join(scores, "songs"), "--to", "concert", "--bag"}, true},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			args := func(out string, more ...string) []string {
+				return slices.Concat(c.args, []string{"--out", out}, more)
 			}
-		}
-		require.NoError(t, process(t, args(out)...).Run())
-		assert.Equal(t, want, contents(t, out))
-		second := process(t, append(args(out)[:len(args(out))-1], "--json")...)
-		report, err := second.Output()
-		require.NoError(t, err)
-		assert.Contains(t, string(report), `"written": 0`, "a second run writes nothing")
+			whole := filepath.Join(t.TempDir(), "whole")
+			begin := time.Now()
+			require.NoError(t, process(t, args(whole, "--quiet")...).Run())
+			usual := time.Since(begin)
+			want := contents(t, whole)
+			random := rand.New(rand.NewPCG(7, 11)) // which moments are struck still depends on the machine
+			for done := 0; done < kills(t); {
+				out := filepath.Join(t.TempDir(), "killed")
+				for range 3 {
+					run := process(t, args(out, "--quiet")...)
+					require.NoError(t, run.Start())
+					time.Sleep(time.Duration(random.Int64N(int64(usual))))
+					_ = run.Process.Kill()
+					_ = run.Wait()
+					if !run.ProcessState.Exited() { // it was struck down before its end
+						done++
+					}
+				}
+				require.NoError(t, process(t, args(out, "--quiet")...).Run())
+				assert.Equal(t, want, contents(t, out))
+				if c.bag {
+					assert.Empty(t, bagFaults(out))
+				}
+				report, err := process(t, args(out, "--json")...).Output()
+				require.NoError(t, err)
+				assert.Contains(t, string(report), `"written": 0`, "a second run writes nothing")
+			}
+		})
 	}
 }
 

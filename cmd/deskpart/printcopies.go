@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"path"
 	"path/filepath"
@@ -97,7 +96,7 @@ func (j *printJob) makeJob() error {
 	j.result.Job = &row
 	name := j.names.Unique(jobName, ".pdf")
 	row.File = path.Join(filepath.ToSlash(j.out), j.result.dir, name)
-	said, err := json.Marshal(printedRow{Title: j.result.Title, Place: len(j.assignments), Of: j.files(), Job: &row, NotFound: j.result.NotFound})
+	said, err := printedRow{Title: j.result.Title, Place: len(j.assignments), Of: j.files(), Job: &row, NotFound: j.result.NotFound}.note()
 	if err != nil {
 		return err
 	}

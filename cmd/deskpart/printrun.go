@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"path"
+	"path/filepath"
 	"slices"
 
 	"deskpart/cmd/internal/files"
@@ -171,6 +172,32 @@ type printedRow struct {
 	NotFound []string `json:"not_found,omitempty"`
 }
 
+// note is the row as the record keeps it: without where its file lies, which is wherever
+// the folder is now.
+func (p printedRow) note() ([]byte, error) {
+	if p.Row != nil {
+		row := *p.Row
+		row.File = ""
+		p.Row = &row
+	}
+	if p.Job != nil {
+		job := *p.Job
+		job.File = ""
+		p.Job = &job
+	}
+	return json.Marshal(p)
+}
+
+// lies says where a file is now.
+func (p printedRow) lies(file string) {
+	if p.Row != nil {
+		p.Row.File = file
+	}
+	if p.Job != nil {
+		p.Job.File = file
+	}
+}
+
 // isDone reports whether an earlier run has printed all parts of the same source with
 // the same settings, and fills in what it said of them.
 func (r *printRun) isDone(s *printedScore) bool {
@@ -183,6 +210,7 @@ func (r *printRun) isDone(s *printedScore) bool {
 		if json.Unmarshal(e.Row, &row) != nil {
 			return false
 		}
+		row.lies(path.Join(filepath.ToSlash(r.out), e.File))
 		if !row.More {
 			rows = append(rows, row)
 		}

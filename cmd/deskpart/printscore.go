@@ -245,7 +245,7 @@ func (j *printJob) write(i int, contents []content, said printedRow) error {
 		if said.More = n > 0; said.More {
 			said.Row = nil
 		}
-		note, err := json.Marshal(said)
+		note, err := said.note()
 		if err != nil {
 			return err
 		}
