@@ -95,11 +95,11 @@ func (w *pageWriter) overview() {
 	w.write(`<nav aria-labelledby="overview">
 <h2 id="overview">All parts</h2>
 <div class="scroll" role="region" aria-labelledby="overview" tabindex="0">
-<table class="overview"><thead><tr><th scope="col"><span class="spoken">Looked at</span></th><th scope="col">Part</th><th scope="col">Sounds</th><th scope="col">Reads</th><th scope="col">Warnings</th><th scope="col">Check</th></tr></thead>
+<table class="overview" role="table"><thead><tr role="row"><th scope="col"><span class="spoken">Looked at</span></th><th scope="col">Part</th><th scope="col">Sounds</th><th scope="col">Reads</th><th scope="col">Warnings</th><th scope="col">Check</th></tr></thead>
 <tbody>
 `)
 	for i, part := range w.Parts {
-		w.writef(`<tr><td>%s</td><th scope="row"><a href="#p%d">%s</a></th><td>%s</td><td class="tight">%s</td><td>%s</td><td class="tight">%s</td></tr>`+"\n",
+		w.writef(`<tr role="row"><td role="cell">%s</td><th scope="row" role="rowheader"><a href="#p%d">%s</a></th><td role="cell" data-head="Sounds">%s</td><td role="cell" class="tight" data-head="Reads">%s</td><td role="cell" data-head="Warnings">%s</td><td role="cell" class="tight" data-head="Check">%s</td></tr>`+"\n",
 			tick(i+1, "", part.heading()), i+1, esc(part.heading()), inColumn(part.Sounds), part.compassWords(),
 			noneIfZero(len(part.Warnings)), part.verdictMark())
 	}

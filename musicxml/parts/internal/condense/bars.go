@@ -143,6 +143,9 @@ func agree(bars []*musicxml.Measure, pitches bool) bool {
 	return !slices.ContainsFunc(bars[1:], func(m *musicxml.Measure) bool { return textOf(m, pitches) != first })
 }
 
+// heard are the children of a note that say what sounds. They are compared, not read.
+var heard = map[string]bool{"pitch": true, "tie": true}
+
 func textOf(m *musicxml.Measure, pitches bool) string {
 	var b strings.Builder
 	for k := range m.Events {
@@ -155,16 +158,12 @@ func textOf(m *musicxml.Measure, pitches bool) string {
 			switch c.Tag {
 			case "type", "dot", "time-modification", "beam", "lyric", "cue":
 				b.WriteString(draft.Content(c) + musicxml.Attr(c, "number"))
-			case "pitch":
-				if pitches {
-					b.WriteString(draft.Content(c))
-				}
-			case "tie":
-				if pitches {
-					b.WriteString(musicxml.Attr(c, "type"))
-				}
 			case "notations":
 				writeMarks(&b, c, pitches)
+			default:
+				if pitches && heard[c.Tag] {
+					b.WriteString(draft.Content(c) + musicxml.Attr(c, "type"))
+				}
 			}
 		}
 		b.WriteString("|")
