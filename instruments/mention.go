@@ -24,6 +24,14 @@ type segment struct {
 	languages []string // of the joining word
 }
 
+// before is the sign that stands before the segment, 0 for none.
+func (s *segment) before() rune {
+	if len(s.tokens) == 0 {
+		return 0
+	}
+	return s.tokens[0].before
+}
+
 // mentions reads the instruments of a name in order. The last result holds what
 // stood in a name that names no instrument at all, such as "in A". Single letters
 // name an instrument only where nothing longer does: "A" is an alto, but the key of
@@ -41,8 +49,16 @@ func (c *Catalogue) mentions(tokens []token) (found []*mention, rest *mention) {
 
 func (c *Catalogue) mentionsIn(cut []segment, letters bool) (found []*mention, rest *mention) {
 	rest = &mention{}
+	outer := 0 // the instrument before the last bracket
 	for _, s := range cut {
-		if len(found) > 0 && c.belongsTo(found[len(found)-1], s) {
+		if isOpening(s.before()) {
+			outer = max(len(found)-1, 0)
+		}
+		last := len(found) - 1
+		if isClosing(s.before()) { // "Flute (Piccolo) 2" is the second flute
+			last = min(outer, last)
+		}
+		if last >= 0 && c.belongsTo(found[last], s) {
 			continue
 		}
 		read := c.readSegment(s, letters)
