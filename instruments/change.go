@@ -148,7 +148,7 @@ func (c *Catalogue) keyChange(tokens []token, current *Instrument) Match {
 		return none
 	}
 	said := &mention{targets: c.calledLike(current)}
-	reader := surroundings{catalogue: c, mention: said, tokens: tokens, place: place{start: -1}}
+	reader := surroundings{catalogue: c, mention: said, tokens: tokens, place: nameSpan{start: -1}}
 	if left := reader.read(); len(left) > 0 || len(said.keys) == 0 {
 		return none
 	}

@@ -13,7 +13,7 @@ const lowestVoice = 5
 // findChoirs finds rows of parts that stand as voices do, soprano, alto, tenor, bass:
 // surely where the row goes down to the bass, perhaps where it begins with the soprano
 // and stops before.
-func (co *company) findChoirs() {
+func (co *roster) findChoirs() {
 	for i := 0; i < len(co.members); {
 		end, ranks := i, map[int]bool{}
 		for last := -1; end < len(co.members); end++ {
@@ -39,7 +39,7 @@ func (co *company) findChoirs() {
 
 // voiceAt returns the place in a choir of the voice that a part's name may mean: a
 // name of one word, without key and clef.
-func (co *company) voiceAt(i int) (rank int, ok bool) {
+func (co *roster) voiceAt(i int) (rank int, ok bool) {
 	heard := co.members[i].heard
 	if len(heard.named) != 1 || len(heard.named[0].keys) > 0 || heard.named[0].clef != "" {
 		return 0, false

@@ -9,10 +9,10 @@ import (
 // meanings.
 type scene struct {
 	*Query
-	c       *Catalogue
-	company *company // nil where no other part is known
-	at      int      // the part's place in it
-	named   string   // the group of the instrument that the same name puts first
+	c      *Catalogue
+	roster *roster // nil where no other part is known
+	at     int     // the part's place in it
+	named  string  // the group of the instrument that the same name puts first
 }
 
 // alone is the scene of words that stand outside a score, beside an instrument of a
@@ -22,18 +22,18 @@ func (c *Catalogue) alone(beside string) *scene { return &scene{Query: &Query{},
 // language is that of the score: as the query says, or as the names of its parts
 // tell.
 func (s *scene) language() string {
-	if s.Language != "" || s.company == nil {
+	if s.Language != "" || s.roster == nil {
 		return s.Language
 	}
-	return s.company.language
+	return s.roster.language
 }
 
 // heard is what the texts of the part say.
 func (s *scene) heard() *hearing {
-	if s.company == nil {
+	if s.roster == nil {
 		return &hearing{}
 	}
-	return s.company.members[s.at].heard
+	return s.roster.members[s.at].heard
 }
 
 // A choice is one of the instruments that a word may mean.
@@ -92,7 +92,7 @@ func (s *scene) unmet(m *mention, chosen target) []target {
 // word needs no number to mean it.
 func (s *scene) sits(kind string) bool {
 	group := s.c.usual(kind).Group
-	return slices.ContainsFunc(s.company.beside(s.at), func(i *Instrument) bool { return i.Group == group })
+	return slices.ContainsFunc(s.roster.beside(s.at), func(i *Instrument) bool { return i.Group == group })
 }
 
 func filter[T any](list []T, keep func(T) bool) []T {
@@ -180,7 +180,7 @@ func (s *scene) meets(t target, m *mention) bool {
 		return len(m.numbers) > 0 || m.count > 0 || group == s.named || s.hasGroup(group)
 	}
 	name, _ := strings.CutPrefix(t.when, whenIn)
-	return s.company != nil && (!s.company.settled || s.company.is(name))
+	return s.roster != nil && (!s.roster.settled || s.roster.is(name))
 }
 
 // readings returns the keys that a key word may mean.
@@ -201,20 +201,20 @@ func (s *scene) hasSound(kind string) bool {
 // family in the name of its group. While nothing is settled, it may have.
 func (s *scene) hasFamily(kind string) bool {
 	family := s.c.usual(kind).Family
-	if s.company == nil {
+	if s.roster == nil {
 		return false
 	}
 	if g := s.heard().group; g != nil && slices.Contains(s.c.families(g.targets), family) {
 		return true
 	}
-	if !s.company.settled {
-		return len(s.company.members) > 1
+	if !s.roster.settled {
+		return len(s.roster.members) > 1
 	}
-	return s.company.has(s.at, func(i *Instrument) bool { return i.Family == family })
+	return s.roster.has(s.at, func(i *Instrument) bool { return i.Family == family })
 }
 
 func (s *scene) hasGroup(group string) bool {
-	return s.company.has(s.at, func(i *Instrument) bool { return i.Group == group })
+	return s.roster.has(s.at, func(i *Instrument) bool { return i.Group == group })
 }
 
 // clefMeans reports whether the clef of the name, or else of the notes, tells a kind

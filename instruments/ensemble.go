@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// An ensemble is a company of instruments that gives words a meaning of its own: in a
+// An ensemble is a roster of instruments that gives words a meaning of its own: in a
 // brass band the horn is the one in E flat.
 type ensemble struct {
 	name  string

@@ -25,7 +25,7 @@ var evidences = []evidence{
 	{12, "its sound says so", (*scene).soundSays},
 	{10, "its transposition is that", (*scene).transpositionSays},
 	{20, "syllables stand under the notes", (*scene).lyricsSay},
-	{6, "the word means that with this key or clef or in this company", conditionMet},
+	{6, "the word means that with this key or clef or in this roster", conditionMet},
 	{6, "the clef", (*scene).clefSays},
 	{6, "the notes lie there", (*scene).rangeSays},
 	{5, "the key", (*scene).keySays},
@@ -171,18 +171,18 @@ func (s *scene) standsInFullChoir(t target, _ *mention) verdict {
 // choir is how surely the part stands in a choir by its place. A row of voices that
 // nobody sings is none unless it goes down to the bass.
 func (s *scene) choir() int {
-	if s.company == nil {
+	if s.roster == nil {
 		return 0
 	}
-	return s.company.members[s.at].choir
+	return s.roster.members[s.at].choir
 }
 
 func (s *scene) besideFamily(t target, _ *mention) verdict {
-	return holds(slices.ContainsFunc(s.company.beside(s.at), func(i *Instrument) bool { return i.Family == s.usual(t).Family }))
+	return holds(slices.ContainsFunc(s.roster.beside(s.at), func(i *Instrument) bool { return i.Family == s.usual(t).Family }))
 }
 
 func (s *scene) besideGroup(t target, _ *mention) verdict {
-	return holds(slices.ContainsFunc(s.company.beside(s.at), func(i *Instrument) bool { return i.Group == s.usual(t).Group }))
+	return holds(slices.ContainsFunc(s.roster.beside(s.at), func(i *Instrument) bool { return i.Group == s.usual(t).Group }))
 }
 
 // amongGroup: a voice where there are voices, else the member of a section that is
@@ -191,7 +191,7 @@ func (s *scene) amongGroup(t target, _ *mention) verdict { return holds(s.hasGro
 
 func (s *scene) amongFamily(t target, _ *mention) verdict {
 	family := s.usual(t).Family
-	return holds(s.company.has(s.at, func(i *Instrument) bool { return i.Family == family }))
+	return holds(s.roster.has(s.at, func(i *Instrument) bool { return i.Family == family }))
 }
 
 func (s *scene) besideInName(t target, _ *mention) verdict {

@@ -59,14 +59,14 @@ func (s *scene) memberWithoutKey(t target, m *mention) Match {
 // memberOfEnsemble is what a name without key means in the ensemble that the parts
 // make. A clef that its player does not read leaves a doubt.
 func (s *scene) memberOfEnsemble(t target) (Match, bool) {
-	if s.company == nil {
+	if s.roster == nil {
 		return Match{}, false
 	}
-	i := s.company.ensemble().read(t.kind)
+	i := s.roster.ensemble().read(t.kind)
 	if i == nil {
 		return Match{}, false
 	}
-	match := Match{Instrument: i, By: ByName, Why: "named without key; in a " + s.company.ensemble().title() + " it is this one"}
+	match := Match{Instrument: i, By: ByName, Why: "named without key; in a " + s.roster.ensemble().title() + " it is this one"}
 	if clef, known := s.clef(); known && clef.Sign != i.Clefs[0].Sign {
 		match.By, match.Assumed, match.Alternatives = ByFamily, true, []*Instrument{s.usual(t)}
 		match.Why += ", though the " + clef.Name() + " clef says another notation"

@@ -58,13 +58,13 @@ func (s *scene) tubeKey(t target, m *mention, key string) Match {
 	if m.clef != "" {
 		clef, known = clefNames[m.clef], true
 	}
-	banded := s.company != nil && s.company.ensemble().read(t.kind) == transposing
+	banded := s.roster != nil && s.roster.ensemble().read(t.kind) == transposing
 	switch {
 	case known && !usual.reads(clef) || banded && (!known || transposing.reads(clef)):
 		match.Instrument, match.KeyStated, match.Why = transposing, true, "named with its key"
 	case banded:
 		match.Instrument, match.KeyStated, match.Assumed, match.Alternatives = transposing, true, true, []*Instrument{usual}
-		match.Why = "named with its key in a " + s.company.ensemble().title() + ", though the " + clef.Name() + " clef says another notation"
+		match.Why = "named with its key in a " + s.roster.ensemble().title() + ", though the " + clef.Name() + " clef says another notation"
 	case !known:
 		match.Assumed, match.Alternatives = true, []*Instrument{transposing}
 	}

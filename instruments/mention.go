@@ -83,7 +83,7 @@ func (c *Catalogue) mentionsIn(cut []segment, letters bool) (found []*mention, r
 // inverted name ("Saxophone, alto").
 func (c *Catalogue) belongsTo(last *mention, s segment) bool {
 	more := &mention{targets: last.targets, languages: s.languages}
-	reader := surroundings{catalogue: c, mention: more, tokens: s.tokens, place: place{start: -1}}
+	reader := surroundings{catalogue: c, mention: more, tokens: s.tokens, place: nameSpan{start: -1}}
 	left := reader.read()
 	if len(left) > 0 && !c.inverted(last, left) {
 		return false

@@ -12,13 +12,13 @@ func (c *Catalogue) Match(q Query) Match {
 
 // MatchScore recognises the instruments of all parts of a score together, in the
 // order of the score. Each part's names, clef, lyrics, range and stated transposition
-// are weighed in the company of the others. The key is, by the first that answers:
+// are weighed in the roster of the others. The key is, by the first that answers:
 // the one in the part's names or its group's; that of the standard sound id, where it
 // determines one; that of the ensemble; the usual one of the instrument, which is
 // then assumed. A part whose names say nothing is recognised by its sound id alone,
 // and, assumed, by its playback program.
 func (c *Catalogue) MatchScore(queries []Query) []Match {
-	co := c.newCompany(queries)
+	co := c.newRoster(queries)
 	matches := make([]Match, len(queries))
 	for i := range queries {
 		s := co.scene(i)

@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"deskpart/musicxml/parts/spreadsheet"
+	"deskpart/musicxml/spreadsheet"
 )
 
 // Substitutes say which instruments commonly stand in for others, so that a set has a

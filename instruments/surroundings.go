@@ -11,7 +11,7 @@ type surroundings struct {
 	catalogue *Catalogue
 	mention   *mention
 	tokens    []token
-	place     place
+	place     nameSpan
 	left      []token // that nothing was known of
 }
 

@@ -64,7 +64,7 @@ func (m *mover) removeFromAttributes(e *etree.Element) {
 
 // dropEmpty takes out each <attributes> that has lost all it held.
 func (w *attributesWriter) dropEmpty() {
-	for _, ch := range w.course.changes {
+	for _, ch := range w.states.changes {
 		if ch.attributes != nil && ch.attributes.Parent() != nil {
 			w.dropIfEmpty(ch.attributes)
 		}
@@ -78,7 +78,7 @@ func (m *mover) dropIfEmpty(attributes *etree.Element) {
 		switch token := token.(type) {
 		case *etree.CharData:
 		case *etree.ProcInst:
-			if token.Target != memoTarget {
+			if token.Target != remarkTarget {
 				return
 			}
 		default:
@@ -86,8 +86,8 @@ func (m *mover) dropIfEmpty(attributes *etree.Element) {
 		}
 	}
 	parent := attributes.Parent()
-	between := takeMemo(attributes, memoBetween)
-	ours := takeMemo(attributes, memoOurs) || between
+	between := takeRemark(attributes, remarkBetween)
+	ours := takeRemark(attributes, remarkOurs) || between
 	if parent == nil || m.options.AsPrinted && !ours {
 		return
 	}
@@ -100,7 +100,7 @@ func (m *mover) dropIfEmpty(attributes *etree.Element) {
 }
 
 // attributesAt finds or makes the <attributes> of a place.
-func (w *attributesWriter) attributesAt(p place) *etree.Element {
+func (w *attributesWriter) attributesAt(p position) *etree.Element {
 	if e := w.foundAt(p); e != nil {
 		return e
 	}
@@ -114,14 +114,14 @@ func (w *attributesWriter) attributesAt(p place) *etree.Element {
 func (w *attributesWriter) newAttributes() *etree.Element {
 	e := etree.NewElement("attributes")
 	if w.options.AsPrinted {
-		addMemo(e, memoOurs)
+		addRemark(e, remarkOurs)
 	}
 	return e
 }
 
 // foundAt returns the <attributes> at a place: the one that made it a place, or
 // the first of its moment.
-func (w *attributesWriter) foundAt(p place) *etree.Element {
+func (w *attributesWriter) foundAt(p position) *etree.Element {
 	if p.order >= 0 {
 		return w.timeline.Measures[p.measure].Events[p.order].Element
 	}
@@ -131,7 +131,7 @@ func (w *attributesWriter) foundAt(p place) *etree.Element {
 // insert puts a new <attributes> at its time: at the first point of the measure,
 // in its document's order, at which the time has come just there. Where no note
 // begins or ends then, time is turned back to it at the end of the bar.
-func (w *attributesWriter) insert(e *etree.Element, p place) {
+func (w *attributesWriter) insert(e *etree.Element, p position) {
 	m := &w.timeline.Measures[p.measure]
 	var now musicxml.Fraction
 	for i := range m.Events {
@@ -147,8 +147,8 @@ func (w *attributesWriter) insert(e *etree.Element, p place) {
 		return
 	}
 	back := w.inDivisions(now.Sub(p.onset), p.measure)
-	if takeMemo(e, memoOurs) {
-		addMemo(e, memoBetween)
+	if takeRemark(e, remarkOurs) {
+		addRemark(e, remarkBetween)
 	}
 	m.Element.AddChild(timeMove("backup", back))
 	m.Element.AddChild(e)

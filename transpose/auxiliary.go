@@ -73,7 +73,7 @@ func (m *mover) markAuxiliary(n *note, ornament *etree.Element, by pitch.Interva
 	if !from.known || reads.known && reads.pitch == to || hasMark(ornament, side) {
 		return
 	}
-	name, ok := signFor(to.Alter, "")
+	name, ok := accidentalFor(to.Alter, "")
 	if !ok {
 		return
 	}

@@ -12,7 +12,7 @@ import (
 // change is a <key>, <transpose>, <for-part> or <clef> of the source at its
 // place, or a stretch of the options.
 type change struct {
-	place
+	position
 	element    *etree.Element
 	attributes *etree.Element // around the element
 	staff      int            // 0 for all
@@ -29,18 +29,18 @@ func gatherChanges(t *musicxml.Timeline, stretches []Stretch) ([]change, int) {
 	g := gatherer{staves: 1}
 	for i := range stretches {
 		s := &stretches[i]
-		g.add(change{place: place{s.Measure, s.Onset, -1}, staff: s.Staff, stretch: s})
+		g.add(change{position: position{s.Measure, s.Onset, -1}, staff: s.Staff, stretch: s})
 	}
 	for i := range t.Measures {
 		for order := range t.Measures[i].Events {
 			ev := &t.Measures[i].Events[order]
 			g.staves = max(g.staves, min(ev.Staff, maxStaves))
 			if ev.Kind == musicxml.Attributes {
-				g.attributes(ev.Element, place{i, ev.Onset, order})
+				g.attributes(ev.Element, position{i, ev.Onset, order})
 			}
 		}
 	}
-	sort.SliceStable(g.changes, func(i, j int) bool { return g.changes[i].place.earlier(g.changes[j].place) })
+	sort.SliceStable(g.changes, func(i, j int) bool { return g.changes[i].position.earlier(g.changes[j].position) })
 	return g.changes, g.staves
 }
 
@@ -56,7 +56,7 @@ func (g *gatherer) add(ch change) {
 	g.changes = append(g.changes, ch)
 }
 
-func (g *gatherer) attributes(attributes *etree.Element, at place) {
+func (g *gatherer) attributes(attributes *etree.Element, at position) {
 	for _, token := range attributes.Child {
 		e, ok := token.(*etree.Element)
 		if !ok {
@@ -64,13 +64,13 @@ func (g *gatherer) attributes(attributes *etree.Element, at place) {
 		}
 		switch e.Tag {
 		case "key", "transpose", "for-part":
-			g.add(change{place: at, element: e, attributes: attributes, staff: staffNumber(e)})
+			g.add(change{position: at, element: e, attributes: attributes, staff: staffNumber(e)})
 		case "clef":
 			// Only from and to staves without printed signs: clefs change often.
 			staff := max(staffNumber(e), 1)
 			if is := isUnsigned(e); is != g.unsigned[staff] {
 				g.unsigned[staff] = is
-				g.add(change{place: at, element: e, attributes: attributes, staff: staff})
+				g.add(change{position: at, element: e, attributes: attributes, staff: staff})
 			}
 		}
 	}

@@ -18,14 +18,14 @@ func Courtesies(t *musicxml.Timeline) (map[*etree.Element]bool, error) {
 		return nil, nil
 	}
 	var err error
-	if m.course, err = newCourse(t, m.options); err != nil {
+	if m.states, err = readStates(t, m.options); err != nil {
 		return nil, err
 	}
-	if m.bars, err = readNotes(t, m.course, new(Memory)); err != nil {
+	if m.bars, err = readNotes(t, m.states, new(Memory)); err != nil {
 		return nil, err
 	}
 	signs := map[*etree.Element]bool{}
-	m.readSigns(
+	m.readAccidentals(
 		func(n *note) pitch.Pitch { return n.source },
 		func(st *state) [7]pitch.Alter { return st.key.visible() },
 		func(n *note, v verdict) {

@@ -20,7 +20,7 @@ var figureSigns = map[string]pitch.Alter{
 
 // moveFigures works the accidentals of figured bass out anew: each figure names
 // a note above the bass note that follows, and moves with it.
-func (m *mover) moveFigures(ev *musicxml.Event, at place) {
+func (m *mover) moveFigures(ev *musicxml.Event, at position) {
 	st := m.staffMove(ev, at)
 	if st.move == (pitch.Interval{}) {
 		return
@@ -46,14 +46,14 @@ func isFigureSign(name string) bool {
 	return is
 }
 
-func (m *mover) moveFigure(figure, sign *etree.Element, bass pitch.Pitch, st *state, at place) {
+func (m *mover) moveFigure(figure, sign *etree.Element, bass pitch.Pitch, st *state, at position) {
 	number, err := strconv.Atoi(musicxml.ChildText(figure, "figure-number"))
 	if err != nil || number < 1 {
 		number = 3 // a sign alone stands for the third
 	}
-	moved := func(s printedSign, to pitch.Pitch) (string, bool) { return movedFigure(s, to, (number-1)%7) }
+	moved := func(s printedAccidental, to pitch.Pitch) (string, bool) { return movedFigure(s, to, (number-1)%7) }
 	to := st.move.Apply(bass)
-	old, _ := takeSign(sign, bass, moved)
+	old, _ := takeAccidental(sign, bass, moved)
 	name, ok := moved(old, to)
 	if !ok {
 		m.warn(at, notice.FiguredBass, "the accidental of a figure cannot be written in the new key")
@@ -66,11 +66,11 @@ func (m *mover) moveFigure(figure, sign *etree.Element, bass pitch.Pitch, st *st
 
 // movedFigure returns the sign of a figure so many steps above its bass, after
 // the bass went to another pitch.
-func movedFigure(s printedSign, to pitch.Pitch, steps int) (string, bool) {
+func movedFigure(s printedAccidental, to pitch.Pitch, steps int) (string, bool) {
 	by, _ := pitch.Between(s.at, to)
 	line := s.at.Place() + steps
 	figure := pitch.Pitch{Step: pitch.Step(line % 7), Alter: figureSigns[s.name], Octave: line / 7}
-	name, ok := signFor(by.Apply(figure).Alter, s.name)
+	name, ok := accidentalFor(by.Apply(figure).Alter, s.name)
 	if !ok || !isFigureSign(name) {
 		return s.name, false
 	}
@@ -79,7 +79,7 @@ func movedFigure(s printedSign, to pitch.Pitch, steps int) (string, bool) {
 
 // bassNote finds the note that a figured-bass element belongs to: the next note
 // of the measure at its place.
-func (m *mover) bassNote(ev *musicxml.Event, at place) *note {
+func (m *mover) bassNote(ev *musicxml.Event, at position) *note {
 	b := &m.bars[at.measure]
 	for i := range b.notes {
 		n := &b.notes[i]

@@ -33,7 +33,7 @@ func FuzzMove(f *testing.F) {
 			return
 		}
 		before := pitchesAndRoots(part)
-		o := transpose.Options{MaxSignature: int(limit), AsPrinted: ways&1 != 0, ConcertScore: ways&2 != 0, FreshSigns: ways&4 != 0}
+		o := transpose.Options{MaxSignature: int(limit), AsPrinted: ways&1 != 0, ConcertScore: ways&2 != 0, FreshAccidentals: ways&4 != 0}
 		o.Stretches = []transpose.Stretch{{
 			To:               transpose.Transposition{Diatonic: int(diatonic), Chromatic: int(chromatic), OctaveChange: int(octaves) % 4},
 			WithoutSignature: ways&8 != 0,

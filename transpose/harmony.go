@@ -15,7 +15,7 @@ import (
 
 // moveHarmony moves a chord symbol: its root, its bass and the key of a numeral.
 // Kind and degrees are relative and stay; so do the numerals themselves.
-func (m *mover) moveHarmony(ev *musicxml.Event, at place) {
+func (m *mover) moveHarmony(ev *musicxml.Event, at position) {
 	st := m.staffMove(ev, at)
 	if st.move == (pitch.Interval{}) {
 		return
@@ -35,14 +35,14 @@ func (m *mover) moveHarmony(ev *musicxml.Event, at place) {
 			m.moveNumeral(e, st)
 		}
 	}
-	if kind := musicxml.Child(ev.Element, "kind"); kind != nil && (musicxml.Attr(kind, "text") != "" || hasMemo(kind)) {
+	if kind := musicxml.Child(ev.Element, "kind"); kind != nil && (musicxml.Attr(kind, "text") != "" || hasRemark(kind)) {
 		m.moveKindText(kind, chord, st, at)
 	}
 	m.moveFrame(ev.Element, st, at)
 }
 
 // moveChordTone moves root or bass like a pitch without octave.
-func (m *mover) moveChordTone(e *etree.Element, stepTag, alterTag string, st *state, at place) movedTone {
+func (m *mover) moveChordTone(e *etree.Element, stepTag, alterTag string, st *state, at position) movedTone {
 	stepElement := musicxml.Child(e, stepTag)
 	if stepElement == nil {
 		return movedTone{}
@@ -73,7 +73,7 @@ func chordTone(e, stepElement *etree.Element, alterTag string) (pitch.Pitch, err
 
 // movePrintedTone rewrites the text that is printed in place of the letter, in
 // the source's own style, or takes it out where it cannot be read.
-func (m *mover) movePrintedTone(e *etree.Element, from, to pitch.Pitch, at place) {
+func (m *mover) movePrintedTone(e *etree.Element, from, to pitch.Pitch, at position) {
 	by, _ := pitch.Between(from, to)
 	was, since, remembered := takeWas(e)
 	text := musicxml.Attr(e, "text")

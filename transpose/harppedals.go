@@ -12,7 +12,7 @@ import (
 // music moves: a harp that stays at sounding pitch keeps its pedals. The order of
 // the pedals is that of the instrument, D C B E F G A (MusicXML 4.0,
 // harp-pedals).
-func (m *mover) moveHarpPedals(ev *musicxml.Event, at place) {
+func (m *mover) moveHarpPedals(ev *musicxml.Event, at position) {
 	diagram := musicxml.Descend(ev.Element, "direction-type", "harp-pedals")
 	if diagram == nil {
 		return

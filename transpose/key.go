@@ -120,7 +120,7 @@ func (s signature) movedTones(source []music.Tone, by pitch.Interval) []music.To
 		to := music.Tone{Step: p.Step, Alter: p.Alter}
 		if t.Sign != "" {
 			withSigns = true
-			to.Sign, _ = movedSign(t.Sign, t.Alter, p.Alter, true)
+			to.Sign, _ = movedAccidental(t.Sign, t.Alter, p.Alter, true)
 		}
 		listed[p.Step] = true
 		if to.Alter != 0 || t.Alter == 0 {
@@ -133,7 +133,7 @@ func (s signature) movedTones(source []music.Tone, by pitch.Interval) []music.To
 		}
 		t := music.Tone{Step: step, Alter: s.alters[step]}
 		if withSigns {
-			t.Sign, _ = signFor(t.Alter, "")
+			t.Sign, _ = accidentalFor(t.Alter, "")
 		}
 		moved = append(moved, t)
 	}

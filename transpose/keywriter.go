@@ -15,13 +15,13 @@ import (
 // instrument.
 func (w *attributesWriter) writeKeys() {
 	restated := w.restatedKeys() // from the keys as the source has them
-	for i := range w.course.changes {
-		if ch := &w.course.changes[i]; ch.is("key") {
+	for i := range w.states.changes {
+		if ch := &w.states.changes[i]; ch.is("key") {
 			w.moveKey(ch)
 		}
 	}
 	for _, key := range restated {
-		addKey(w.attributesAt(key.place), key.element)
+		addKey(w.attributesAt(key.position), key.element)
 	}
 	w.joinParted()
 }
@@ -29,20 +29,20 @@ func (w *attributesWriter) writeKeys() {
 // joinParted makes one key of all staves again of those that were parted on the way
 // here, where they agree again.
 func (w *attributesWriter) joinParted() {
-	for i := range w.course.changes {
-		ch := &w.course.changes[i]
-		if !ch.is("key") || !takeMemo(ch.element, memoParted) {
+	for i := range w.states.changes {
+		ch := &w.states.changes[i]
+		if !ch.is("key") || !takeRemark(ch.element, remarkParted) {
 			continue
 		}
 		keys := musicxml.Children(ch.attributes, "key")
 		switch {
-		case len(keys) == len(w.course.staves) && alikeButNumber(keys):
+		case len(keys) == len(w.states.staves) && alikeButNumber(keys):
 			keys[0].RemoveAttr("number")
 			for _, e := range keys[1:] {
 				ch.attributes.RemoveChild(e)
 			}
 		case w.options.AsPrinted:
-			addMemo(ch.element, memoParted)
+			addRemark(ch.element, remarkParted)
 		}
 	}
 }
@@ -73,19 +73,19 @@ func addKey(attributes, key *etree.Element) {
 // moveKey rewrites one <key> of the source. A key for all staves is parted where
 // the staves move differently.
 func (w *attributesWriter) moveKey(ch *change) {
-	if ch.staff != 0 || w.stavesAgree(ch.place) {
-		w.writeKey(ch.element, ch.place, ch.staff)
+	if ch.staff != 0 || w.stavesAgree(ch.position) {
+		w.writeKey(ch.element, ch.position, ch.staff)
 		return
 	}
 	parent, at := ch.element.Parent(), ch.element.Index()
-	for i := range w.course.staves {
+	for i := range w.states.staves {
 		c := ch.element.Copy()
 		c.CreateAttr("number", strconv.Itoa(i+1))
 		c.RemoveAttr("id")
 		parent.InsertChildAt(at+i, c)
-		w.writeKey(c, ch.place, i+1)
+		w.writeKey(c, ch.position, i+1)
 		if i == 0 && w.options.AsPrinted {
-			addMemo(c, memoParted)
+			addRemark(c, remarkParted)
 		}
 	}
 	parent.RemoveChild(ch.element)
@@ -93,9 +93,9 @@ func (w *attributesWriter) moveKey(ch *change) {
 
 // stavesAgree reports whether a key of all staves is one of all staves still: they
 // move alike, or octaves apart.
-func (w *attributesWriter) stavesAgree(p place) bool {
-	first := w.course.staves[0].at(p, false)
-	for _, s := range w.course.staves[1:] {
+func (w *attributesWriter) stavesAgree(p position) bool {
+	first := w.states.staves[0].at(p, false)
+	for _, s := range w.states.staves[1:] {
 		if !s.at(p, false).keyMovesLike(first) {
 			return false
 		}
@@ -110,9 +110,9 @@ func (st *state) keyMovesLike(other *state) bool {
 }
 
 // writeKey rewrites a <key> for one staff, or for all that agree (0).
-func (w *attributesWriter) writeKey(e *etree.Element, p place, staff int) {
-	course := w.course.staff(staff) // 0 reads as the first
-	st := course.at(p, false)
+func (w *attributesWriter) writeKey(e *etree.Element, p position, staff int) {
+	states := w.states.staff(staff) // 0 reads as the first
+	st := states.at(p, false)
 	if st.target.WithoutSignature {
 		emptySignature(e)
 		return
@@ -122,12 +122,12 @@ func (w *attributesWriter) writeKey(e *etree.Element, p place, staff int) {
 		return // it was read before, so it reads again
 	}
 	var previous *state
-	for i := 1; i < len(course); i++ {
-		if &course[i] == st && st.keyBefore {
-			previous = &course[i-1]
+	for i := 1; i < len(states); i++ {
+		if &states[i] == st && st.keyBefore {
+			previous = &states[i-1]
 		}
 	}
-	kept := takeMemo(e, memoKey)
+	kept := takeRemark(e, remarkKey)
 	crosses := previous != nil && st.crosses(previous)
 	if crosses && !kept && st.newKey.fifths == previous.newKey.fifths && w.wouldRestate(e, st, previous, staff) {
 		e.Parent().RemoveChild(e)
@@ -135,7 +135,7 @@ func (w *attributesWriter) writeKey(e *etree.Element, p place, staff int) {
 	}
 	text := w.rewriteKey(e, key, st.move, previous)
 	if crosses && !kept && w.options.AsPrinted {
-		addMemo(e, memoKey)
+		addRemark(e, remarkKey)
 	}
 	if text != "" {
 		w.warn(p, notice.KeyOctave, text)
@@ -190,7 +190,7 @@ func (st *state) crosses(previous *state) bool {
 // same staves in the same place.
 func (w *attributesWriter) wouldRestate(e *etree.Element, st, previous *state, staff int) bool {
 	before := previous.key.element
-	if st.keysHere > 1 || e.Parent() != w.foundAt(st.place) || afterBackup(e.Parent()) {
+	if st.keysHere > 1 || e.Parent() != w.foundAt(st.position) || afterBackup(e.Parent()) {
 		return false
 	}
 	if !bareKey(e) || !bareKey(before) || musicxml.ChildText(e, "mode") != musicxml.ChildText(before, "mode") {
@@ -239,10 +239,10 @@ func emptySignature(e *etree.Element) {
 // the interval alone.
 func (w *attributesWriter) restatedKeys() []change {
 	if w.alikeThroughout() {
-		return restatedKeysOf(w.course.staves[0], "")
+		return restatedKeysOf(w.states.staves[0], "")
 	}
 	var keys []change
-	for i, s := range w.course.staves {
+	for i, s := range w.states.staves {
 		keys = append(keys, restatedKeysOf(s, strconv.Itoa(i+1))...)
 	}
 	return keys
@@ -251,13 +251,13 @@ func (w *attributesWriter) restatedKeys() []change {
 // alikeThroughout reports whether all staves have the same keys and moves, so
 // that one <key> serves for all.
 func (w *attributesWriter) alikeThroughout() bool {
-	first := w.course.staves[0]
-	for _, s := range w.course.staves[1:] {
+	first := w.states.staves[0]
+	for _, s := range w.states.staves[1:] {
 		if len(s) != len(first) {
 			return false
 		}
 		for i := range s {
-			if s[i].place != first[i].place || s[i].key.element != first[i].key.element || !s[i].keyMovesLike(&first[i]) {
+			if s[i].position != first[i].position || s[i].key.element != first[i].key.element || !s[i].keyMovesLike(&first[i]) {
 				return false
 			}
 		}
@@ -265,18 +265,18 @@ func (w *attributesWriter) alikeThroughout() bool {
 	return true
 }
 
-func restatedKeysOf(course staffCourse, number string) []change {
+func restatedKeysOf(states staffStates, number string) []change {
 	var keys []change
-	for i := 1; i < len(course); i++ {
-		st, before := &course[i], &course[i-1]
+	for i := 1; i < len(states); i++ {
+		st, before := &states[i], &states[i-1]
 		if st.keysHere > 0 || !st.keyBefore || st.newKey.alters == before.newKey.alters {
 			continue
 		}
 		e := st.key.element.Copy()
 		e.RemoveAttr("id")
 		musicxml.RemoveChildren(e, "cancel")
-		takeMemo(e, memoKey)
-		takeMemo(e, memoParted)
+		takeRemark(e, remarkKey)
+		takeRemark(e, remarkParted)
 		takeWas(e)
 		if number != "" {
 			e.CreateAttr("number", number)
@@ -286,7 +286,7 @@ func restatedKeysOf(course staffCourse, number string) []change {
 		} else {
 			writeSignature(e, st.newKey, st.move, nil)
 		}
-		keys = append(keys, change{place: st.place, element: e})
+		keys = append(keys, change{position: st.position, element: e})
 	}
 	return keys
 }

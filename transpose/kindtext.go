@@ -23,7 +23,7 @@ type movedChord struct{ root, bass movedTone }
 // moveKindText moves the notes that the printed text of a chord's kind names. The
 // text stands in place of the kind (MusicXML 4.0, kind), and files that print whole
 // symbols have "Bm7" or "Am/G" there, with the root's own text empty.
-func (m *mover) moveKindText(kind *etree.Element, chord movedChord, st *state, at place) {
+func (m *mover) moveKindText(kind *etree.Element, chord movedChord, st *state, at position) {
 	was, since, remembered := takeWas(kind)
 	since = since.Add(st.move)
 	text := musicxml.Attr(kind, "text")

@@ -10,25 +10,25 @@ import (
 )
 
 // What a page remembers is read again as it was, and nothing else is.
-func TestMemos(t *testing.T) {
+func TestRemarks(t *testing.T) {
 	t.Parallel()
 	e := elementOf(t, "<accidental>natural</accidental>")
-	assert.False(t, hasMemo(e))
-	remember(e, printedSign{"natural-flat", at(t, "Db4")})
-	assert.True(t, hasMemo(e))
-	same := func(s printedSign, _ pitch.Pitch) (string, bool) { return "natural", true }
-	sign, remembered := takeSign(e, at(t, "C4"), same)
+	assert.False(t, hasRemark(e))
+	remember(e, printedAccidental{"natural-flat", at(t, "Db4")})
+	assert.True(t, hasRemark(e))
+	same := func(s printedAccidental, _ pitch.Pitch) (string, bool) { return "natural", true }
+	sign, remembered := takeAccidental(e, at(t, "C4"), same)
 	assert.True(t, remembered)
-	assert.Equal(t, printedSign{"natural-flat", at(t, "Db4")}, sign)
-	assert.False(t, hasMemo(e), "it is forgotten then")
+	assert.Equal(t, printedAccidental{"natural-flat", at(t, "Db4")}, sign)
+	assert.False(t, hasRemark(e), "it is forgotten then")
 
-	remember(e, printedSign{"natural-flat", at(t, "Db4")})
-	sign, remembered = takeSign(e, at(t, "C4"), func(printedSign, pitch.Pitch) (string, bool) { return "sharp", true })
+	remember(e, printedAccidental{"natural-flat", at(t, "Db4")})
+	sign, remembered = takeAccidental(e, at(t, "C4"), func(printedAccidental, pitch.Pitch) (string, bool) { return "sharp", true })
 	assert.False(t, remembered, "someone has changed the sign since")
-	assert.Equal(t, printedSign{"natural", at(t, "C4")}, sign)
+	assert.Equal(t, printedAccidental{"natural", at(t, "C4")}, sign)
 
 	for _, text := range []string{"sign sharp", "sign sharp at", "sign sharp at H4", "signs sharp at C4", "", "sharp at C4"} {
-		_, ok := parseMemo(text)
+		_, ok := parseRemark(text)
 		assert.False(t, ok, text)
 	}
 	for _, row := range []struct {
@@ -37,12 +37,12 @@ func TestMemos(t *testing.T) {
 		why  string
 	}{
 		{"<note/>", false, "nothing"}, {"<note><?deskpart no-sign?></note>", true, "ours"}, {"<note><?other no-sign?></note>", false, "another program's"},
-		{"<note><?deskpart no-sign-for-this?></note>", false, "another memo that begins alike"}, {"<note><!--no-sign--></note>", false, "a comment"},
+		{"<note><?deskpart no-sign-for-this?></note>", false, "another remark that begins alike"}, {"<note><!--no-sign--></note>", false, "a comment"},
 		{"<note><pitch/><?deskpart no-sign?></note>", true, "behind other things"},
 	} {
 		e := elementOf(t, row.xml)
-		assert.Equal(t, row.want, takeMemo(e, memoOmission), row.why)
-		assert.False(t, takeMemo(e, memoOmission), "once")
+		assert.Equal(t, row.want, takeRemark(e, remarkOmission), row.why)
+		assert.False(t, takeRemark(e, remarkOmission), "once")
 	}
 }
 
@@ -69,5 +69,5 @@ func TestWas(t *testing.T) {
 		assert.Nil(t, was, bad)
 	}
 	addWas(e, elementOf(t, "<frame><?other one?></frame>"), pitch.Interval{})
-	assert.False(t, hasMemo(e), "it cannot be put into a processing instruction")
+	assert.False(t, hasRemark(e), "it cannot be put into a processing instruction")
 }

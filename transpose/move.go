@@ -32,11 +32,11 @@ type Options struct {
 	MaxSignature int
 	// Spelling of altered notes. Default: Exact.
 	Spelling Spelling
-	// FreshSigns works the printed accidentals out anew, for a part that lost a
+	// FreshAccidentals works the printed accidentals out anew, for a part that lost a
 	// voice: a sign that nothing on the page calls for any more goes, unless it
 	// is marked as cautionary, editorial or bracketed. Default: false.
-	FreshSigns bool
-	// Courtesies are signs that FreshSigns lets stand, though nothing calls for
+	FreshAccidentals bool
+	// Courtesies are signs that FreshAccidentals lets stand, though nothing calls for
 	// them: see [Courtesies]. Default: none.
 	Courtesies map[*etree.Element]bool
 	// AsPrinted moves the page as it is, its omissions and contradictions with
@@ -87,7 +87,7 @@ type Passage struct {
 type mover struct {
 	timeline *musicxml.Timeline
 	options  Options
-	course   *course
+	states   *states
 	bars     []bar
 	result   Result
 }
@@ -105,25 +105,25 @@ func Move(t *musicxml.Timeline, o Options) (Result, error) {
 		return m.result, nil
 	}
 	var err error
-	if m.course, err = newCourse(t, o); err != nil {
+	if m.states, err = readStates(t, o); err != nil {
 		return m.result, err
 	}
-	if m.bars, err = readNotes(t, m.course, o.Memory); err != nil {
+	if m.bars, err = readNotes(t, m.states, o.Memory); err != nil {
 		return m.result, err
 	}
-	start := &m.course.staves[0][0]
+	start := &m.states.staves[0][0]
 	m.result.Written, m.result.Moved = start.written, start.move
-	m.result.Passages = m.course.passages()
+	m.result.Passages = m.states.passages()
 	m.warnOfSteps()
-	m.readSourceSigns()
+	m.readSourceAccidentals()
 	if err := m.movePitches(); err != nil {
 		return m.result, err
 	}
-	if !m.course.unmoved() {
+	if !m.states.unmoved() {
 		m.moveMarks()
 		m.writeAttributes()
 	}
-	m.placeSigns()
+	m.placeAccidentals()
 	if !o.ConcertScore {
 		m.removeForParts()
 	}
@@ -132,14 +132,14 @@ func Move(t *musicxml.Timeline, o Options) (Result, error) {
 
 // warnOfSteps tells of a <transpose> whose letter steps were not believed.
 func (m *mover) warnOfSteps() {
-	for _, ch := range m.course.changes {
+	for _, ch := range m.states.changes {
 		if !ch.is("transpose") {
 			continue
 		}
 		t, err := music.ReadTransposition(ch.element, 0)
 		said, err2 := musicxml.ParseFraction(musicxml.ChildText(ch.element, "diatonic"))
 		if err == nil && err2 == nil && said != musicxml.NewFraction(int64(t.Diatonic), 1) {
-			m.warn(ch.place, notice.TransposeSteps, fmt.Sprintf(
+			m.warn(ch.position, notice.TransposeSteps, fmt.Sprintf(
 				"a <transpose> of %d semitones says %s letter steps, which cannot be meant; the usual interval of that size was taken",
 				t.Chromatic, said))
 		}
@@ -149,7 +149,7 @@ func (m *mover) warnOfSteps() {
 // removeForParts takes out what a concert score says of the part to be made: it
 // is made now.
 func (m *mover) removeForParts() {
-	for _, ch := range m.course.changes {
+	for _, ch := range m.states.changes {
 		if ch.is("for-part") {
 			m.removeFromAttributes(ch.element)
 		}
@@ -158,7 +158,7 @@ func (m *mover) removeForParts() {
 
 // movePitches moves every note and writes it.
 func (m *mover) movePitches() error {
-	if m.course.changesInterval() {
+	if m.states.changesInterval() {
 		m.moveAcrossChanges()
 	} else {
 		m.eachNote(func(n *note) { n.pitch = n.state.move.Apply(n.source) })
@@ -199,15 +199,15 @@ func (m *mover) eachNote(do func(*note)) {
 }
 
 // warn notes something that a person should look at.
-func (m *mover) warn(at place, code notice.Code, text string) {
+func (m *mover) warn(at position, code notice.Code, text string) {
 	measure := &m.timeline.Measures[at.measure]
 	m.result.Warnings = append(m.result.Warnings, musicxml.Warning{
 		Code: code, Measure: measure.Number, Beat: measure.Beat(at.onset), Text: text})
 }
 
 // staffMove returns the interval for an event that is not a note.
-func (m *mover) staffMove(ev *musicxml.Event, at place) *state {
-	return m.course.staff(ev.Staff).at(at, false)
+func (m *mover) staffMove(ev *musicxml.Event, at position) *state {
+	return m.states.staff(ev.Staff).at(at, false)
 }
 
 // moveMarks moves what is tied to written pitch beside the notes themselves.
@@ -219,7 +219,7 @@ func (m *mover) moveMarks() {
 	for i := range m.timeline.Measures {
 		for order := range m.timeline.Measures[i].Events {
 			ev := &m.timeline.Measures[i].Events[order]
-			at := place{i, ev.Onset, order}
+			at := position{i, ev.Onset, order}
 			switch ev.Kind {
 			case musicxml.Harmony:
 				m.moveHarmony(ev, at)

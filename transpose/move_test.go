@@ -218,7 +218,7 @@ func TestWithoutSignature(t *testing.T) {
 	}
 }
 
-func TestFreshSigns(t *testing.T) {
+func TestFreshAccidentals(t *testing.T) {
 	t.Parallel()
 	rows := []struct{ name, part, want, why string }{
 		{"nothing is contradicted", "key:0 F4+natural C5", "key:0 F4 C5", "harris s.48: it answered a voice that is not copied"},
@@ -232,7 +232,7 @@ func TestFreshSigns(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
 			o := options(sounding)
-			o.FreshSigns = true
+			o.FreshAccidentals = true
 			got, _ := moved(t, row.part, o)
 			assert.Equal(t, row.want, got, row.why)
 		})

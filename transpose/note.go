@@ -15,7 +15,7 @@ import (
 // note is a pitched note of the part while it is being moved.
 type note struct {
 	event      *musicxml.Event
-	place      place
+	place      position
 	pitchIn    *etree.Element // <pitch>
 	accidental *etree.Element // <accidental>, nil where none is printed
 	notations  *etree.Element // the first <notations>
@@ -28,7 +28,7 @@ type note struct {
 	hidden     bool
 	proposed   bool // an editor's sign explains it, see explained
 	printed    bool // a sign stood at the note when its moment was read
-	needed     bool // the source's page needed a sign here; see readSourceSigns
+	needed     bool // the source's page needed a sign here; see readSourceAccidentals
 	// auxiliaries are the notes that an ornament adds, where they are needed.
 	auxiliaries *auxiliaries
 	respelled   bool // not as the interval has it; see Result.Respelled
@@ -57,7 +57,7 @@ func (m *Memory) Forget() {
 }
 
 // readNotes parses the pitches of a part, bar by bar.
-func readNotes(t *musicxml.Timeline, c *course, memory *Memory) ([]bar, error) {
+func readNotes(t *musicxml.Timeline, c *states, memory *Memory) ([]bar, error) {
 	count := countNotes(t)
 	memory.bars = slices.Grow(memory.bars[:0], len(t.Measures))[:len(t.Measures)]
 	memory.notes, memory.reading = slices.Grow(memory.notes[:0], count), slices.Grow(memory.reading[:0], count)
@@ -91,7 +91,7 @@ func countNotes(t *musicxml.Timeline) int {
 }
 
 // appendNotes parses the pitched notes of one measure.
-func appendNotes(notes []note, m *musicxml.Measure, measure int, c *course) ([]note, error) {
+func appendNotes(notes []note, m *musicxml.Measure, measure int, c *states) ([]note, error) {
 	for order := range m.Events {
 		ev := &m.Events[order]
 		if ev.Kind != musicxml.Note || ev.Rest {
@@ -105,7 +105,7 @@ func appendNotes(notes []note, m *musicxml.Measure, measure int, c *course) ([]n
 		if !read.Pitched() {
 			continue
 		}
-		at := place{measure, ev.Onset, order}
+		at := position{measure, ev.Onset, order}
 		notes = append(notes, note{
 			event: ev, place: at, start: m.Start.Add(ev.Onset), state: c.staff(ev.Staff).at(at, ev.Grace),
 			pitchIn: read.Head, accidental: read.Accidental, notations: read.Notations, source: read.Pitch, pitch: read.Pitch,
@@ -124,7 +124,7 @@ func (n *note) explained() bool {
 	if n.notations == nil || n.accidental != nil {
 		return false
 	}
-	value, known := SignValue(musicxml.ChildText(n.notations, "accidental-mark"))
+	value, known := AccidentalValue(musicxml.ChildText(n.notations, "accidental-mark"))
 	return known && value == n.source.Alter
 }
 

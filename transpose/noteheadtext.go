@@ -63,7 +63,7 @@ func letterMoved(text *etree.Element, from, to pitch.Pitch) bool {
 	}
 	if sign := musicxml.Child(text, "accidental-text"); sign != nil {
 		moved = moved[:1]
-		if name, ok := signFor(to.Alter, musicxml.Text(sign)); ok {
+		if name, ok := accidentalFor(to.Alter, musicxml.Text(sign)); ok {
 			musicxml.SetText(sign, name)
 		}
 	}

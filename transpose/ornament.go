@@ -70,8 +70,8 @@ func auxiliarySide(mark *etree.Element, ornament string) int {
 
 // moveMark moves the sign of a note that lies steps letters from the main note.
 func (m *mover) moveMark(n *note, mark *etree.Element, steps int) {
-	moved := func(s printedSign, to pitch.Pitch) (string, bool) { return movedMark(s, to, steps) }
-	old, _ := takeSign(mark, n.source, moved)
+	moved := func(s printedAccidental, to pitch.Pitch) (string, bool) { return movedMark(s, to, steps) }
+	old, _ := takeAccidental(mark, n.source, moved)
 	name, ok := moved(old, n.pitch)
 	if !ok {
 		m.warn(n.place, notice.NoSign, "the accidental \""+old.name+"\" of an ornament cannot be moved to "+n.pitch.String())
@@ -84,16 +84,16 @@ func (m *mover) moveMark(n *note, mark *etree.Element, steps int) {
 
 // movedMark returns the sign of a note that lies steps letters from the main
 // note, after the main note went to another pitch.
-func movedMark(s printedSign, to pitch.Pitch, steps int) (string, bool) {
+func movedMark(s printedAccidental, to pitch.Pitch, steps int) (string, bool) {
 	by, _ := pitch.Between(s.at, to)
-	from, known := signValues[s.name]
+	from, known := accidentalValues[s.name]
 	if !known {
 		// An arrow or a foreign sign: it moves as a sign at the note itself would.
-		return movedSign(s.name, s.at.Alter, to.Alter, true)
+		return movedAccidental(s.name, s.at.Alter, to.Alter, true)
 	}
 	line := s.at.Place() + steps
 	auxiliary := pitch.Pitch{Step: pitch.Step(line - 7*pitch.FloorDiv(line, 7)), Alter: from, Octave: pitch.FloorDiv(line, 7)}
-	name, ok := signFor(by.Apply(auxiliary).Alter, s.name)
+	name, ok := accidentalFor(by.Apply(auxiliary).Alter, s.name)
 	if !ok {
 		return s.name, false
 	}

@@ -25,7 +25,7 @@ func at(t *testing.T, text string) pitch.Pitch {
 
 // Every sign that stands for a fixed alteration (MusicXML 4.0, accidental-value), the
 // one that is printed for an alteration, and the style that is kept.
-func TestSignTables(t *testing.T) {
+func TestAccidentalTables(t *testing.T) {
 	t.Parallel()
 	values := map[string]string{
 		"triple-flat": "-3", "flat-flat": "-2", "flat": "-1", "natural": "0", "sharp": "1", "double-sharp": "2", "triple-sharp": "3",
@@ -33,24 +33,24 @@ func TestSignTables(t *testing.T) {
 		"three-quarters-flat": "-1.5", "quarter-flat": "-0.5", "quarter-sharp": "0.5", "three-quarters-sharp": "1.5",
 	}
 	for name, want := range values {
-		value, known := SignValue(name)
+		value, known := AccidentalValue(name)
 		assert.True(t, known, name)
 		assert.Equal(t, want, value.String(), name)
 	}
-	_, known := SignValue("sori")
+	_, known := AccidentalValue("sori")
 	assert.False(t, known)
-	assert.Len(t, signValues, len(values))
+	assert.Len(t, accidentalValues, len(values))
 	plain := map[string]string{
 		"-3": "triple-flat", "-2": "flat-flat", "-1": "flat", "0": "natural", "1": "sharp", "2": "double-sharp", "3": "triple-sharp",
 		"-1.5": "three-quarters-flat", "-0.5": "quarter-flat", "0.5": "quarter-sharp", "1.5": "three-quarters-sharp",
 	}
 	for text, want := range plain {
-		name, ok := SignName(alter(t, text))
+		name, ok := AccidentalName(alter(t, text))
 		assert.True(t, ok, text)
 		assert.Equal(t, want, name, text)
 	}
 	for _, none := range []string{"4", "-4", "0.25", "2.5"} {
-		_, ok := SignName(alter(t, none))
+		_, ok := AccidentalName(alter(t, none))
 		assert.False(t, ok, none)
 	}
 	rows := []struct{ alter, old, want string }{
@@ -59,14 +59,14 @@ func TestSignTables(t *testing.T) {
 		{"0", "natural-flat", "natural"}, {"2", "natural-sharp", "double-sharp"}, {"-1", "sharp", "flat"}, {"1", "sori", "sharp"},
 	}
 	for _, row := range rows {
-		name, ok := signFor(alter(t, row.alter), row.old)
+		name, ok := accidentalFor(alter(t, row.alter), row.old)
 		assert.True(t, ok)
 		assert.Equal(t, row.want, name, "%s after %s", row.alter, row.old)
 	}
 }
 
 // A printed sign after its note went to another alteration.
-func TestMovedSign(t *testing.T) {
+func TestMovedAccidental(t *testing.T) {
 	t.Parallel()
 	rows := []struct {
 		old, from, to string
@@ -94,7 +94,7 @@ func TestMovedSign(t *testing.T) {
 		{"quarter-sharp", "0.5", "1.5", false, "three-quarters-sharp", true, "quarter tones move by semitones"},
 	}
 	for _, row := range rows {
-		name, ok := movedSign(row.old, alter(t, row.from), alter(t, row.to), row.asPrinted)
+		name, ok := movedAccidental(row.old, alter(t, row.from), alter(t, row.to), row.asPrinted)
 		assert.Equal(t, row.want, name, "%s: %s", row.old, row.why)
 		assert.Equal(t, row.ok, ok, "%s: %s", row.old, row.why)
 	}
@@ -157,7 +157,7 @@ func TestAuxiliaries(t *testing.T) {
 		{"natural-up", "E4", "F#4", 1, "sharp-up", true, "an arrow moves as the note does"},
 	}
 	for _, row := range rows {
-		name, ok := movedMark(printedSign{row.sign, at(t, row.at)}, at(t, row.to), row.steps)
+		name, ok := movedMark(printedAccidental{row.sign, at(t, row.at)}, at(t, row.to), row.steps)
 		assert.Equal(t, row.want, name, row.why)
 		assert.Equal(t, row.ok, ok, row.why)
 	}
@@ -191,7 +191,7 @@ func TestMovedFigure(t *testing.T) {
 		{"double-sharp", "E3", "Eb3", 1, "sharp", true, "F double sharp over E is F sharp over E flat"},
 	}
 	for _, row := range rows {
-		name, ok := movedFigure(printedSign{row.sign, at(t, row.bass)}, at(t, row.to), row.steps)
+		name, ok := movedFigure(printedAccidental{row.sign, at(t, row.bass)}, at(t, row.to), row.steps)
 		assert.Equal(t, row.want, name, row.why)
 		assert.Equal(t, row.ok, ok, row.why)
 	}

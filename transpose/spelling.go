@@ -33,7 +33,7 @@ func (m *mover) respellUnsayable() {
 		b := &m.bars[i]
 		for k := range b.notes {
 			n := &b.notes[k]
-			if _, ok := signFor(n.pitch.Alter, ""); ok || n.state.unsigned {
+			if _, ok := accidentalFor(n.pitch.Alter, ""); ok || n.state.unsigned {
 				continue
 			}
 			near, ok := sayableNeighbour(n.pitch)
@@ -51,8 +51,8 @@ func (m *mover) respellUnsayable() {
 // own, the one with less of it.
 func sayableNeighbour(p pitch.Pitch) (pitch.Pitch, bool) {
 	up, down := pitch.Interval{Diatonic: 1, Chromatic: 0}.Apply(p), pitch.Interval{Diatonic: -1, Chromatic: 0}.Apply(p)
-	_, sayUp := signFor(up.Alter, "")
-	_, sayDown := signFor(down.Alter, "")
+	_, sayUp := accidentalFor(up.Alter, "")
+	_, sayDown := accidentalFor(down.Alter, "")
 	if sayUp && (!sayDown || absAlter(up.Alter) < absAlter(down.Alter)) {
 		return up, true
 	}

@@ -63,13 +63,13 @@ func (st *state) forPart() Transposition {
 
 // readStretches lists what value gives for the states of a part, where it changes.
 func readStretches(t *musicxml.Timeline, value func(*state) Stretch) ([]Stretch, error) {
-	c, err := newCourse(t, DefaultOptions())
+	c, err := readStates(t, DefaultOptions())
 	if err != nil {
 		return nil, err
 	}
 	var stretches []Stretch
 	said := make([]Stretch, len(c.staves))
-	for k, p := range c.places() {
+	for k, p := range c.positions() {
 		now := make([]Stretch, len(c.staves))
 		for i, s := range c.staves {
 			now[i] = value(s.at(p, false))
@@ -82,7 +82,7 @@ func readStretches(t *musicxml.Timeline, value func(*state) Stretch) ([]Stretch,
 
 // appendChanges adds a stretch for each staff that changes, or one for all where
 // they agree; the first place of a part is always told.
-func appendChanges(stretches []Stretch, p place, said, now []Stretch, first bool) []Stretch {
+func appendChanges(stretches []Stretch, p position, said, now []Stretch, first bool) []Stretch {
 	alike, changed := true, first
 	for i := range now {
 		alike = alike && now[i] == now[0]

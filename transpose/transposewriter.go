@@ -12,7 +12,7 @@ import (
 // removeTranspositions takes the source's <transpose> and <for-part> elements
 // out: they are written anew.
 func (w *attributesWriter) removeTranspositions() {
-	for _, ch := range w.course.changes {
+	for _, ch := range w.states.changes {
 		if (ch.is("transpose") || ch.is("for-part")) && ch.element.Parent() != nil {
 			ch.element.Parent().RemoveChild(ch.element)
 		}
@@ -39,11 +39,11 @@ func (w *attributesWriter) speaks(st *state) spoken {
 // writeTranspositions writes <transpose> and <for-part> where they begin to
 // differ from what was said before; nothing said is sounding pitch.
 func (w *attributesWriter) writeTranspositions() {
-	said := make([]spoken, len(w.course.staves))
-	for _, p := range w.course.places() {
+	said := make([]spoken, len(w.states.staves))
+	for _, p := range w.states.positions() {
 		now := make([]spoken, len(said))
 		var transpose, forPart bool
-		for i, s := range w.course.staves {
+		for i, s := range w.states.staves {
 			now[i] = w.speaks(s.at(p, false))
 			transpose = transpose || now[i].written != said[i].written || now[i].doubled != said[i].doubled
 			forPart = forPart || now[i].forPart != said[i].forPart
@@ -51,7 +51,7 @@ func (w *attributesWriter) writeTranspositions() {
 		if transpose {
 			w.writeEach(p, func(i int) (*etree.Element, bool) {
 				changed := now[i].written != said[i].written || now[i].doubled != said[i].doubled
-				return w.transposeElement(now[i], w.course.staves[i].at(p, false)), changed
+				return w.transposeElement(now[i], w.states.staves[i].at(p, false)), changed
 			})
 		}
 		if forPart {
@@ -67,7 +67,7 @@ func (w *attributesWriter) transposeElement(s spoken, st *state) *etree.Element 
 	e := etree.NewElement("transpose")
 	s.written.Write(e)
 	if w.options.AsPrinted && !w.options.ConcertScore && st.saysForPart && st.source == (Transposition{}) && st.written.OctaveOnly() && st.written != (Transposition{}) {
-		addMemo(e, memoSounding)
+		addRemark(e, remarkSounding)
 	}
 	if s.doubled {
 		e.AddChild(st.double.Copy())
@@ -83,8 +83,8 @@ func forPartElement(t Transposition) *etree.Element {
 
 // writeEach writes an element for each staff on which it changes, or one for all where
 // they are alike.
-func (w *attributesWriter) writeEach(p place, element func(staff int) (e *etree.Element, changed bool)) {
-	elements := make([]*etree.Element, len(w.course.staves))
+func (w *attributesWriter) writeEach(p position, element func(staff int) (e *etree.Element, changed bool)) {
+	elements := make([]*etree.Element, len(w.states.staves))
 	changed := make([]bool, len(elements))
 	alike := true
 	for i := range elements {
@@ -108,7 +108,7 @@ func (w *attributesWriter) writeEach(p place, element func(staff int) (e *etree.
 // attributesFor finds or makes the <attributes> of a moment that may hold
 // elements of that name: it holds either <transpose> or <for-part> (MusicXML
 // 4.0, attributes).
-func (w *attributesWriter) attributesFor(p place, tag string) *etree.Element {
+func (w *attributesWriter) attributesFor(p position, tag string) *etree.Element {
 	attributes := w.attributesAt(p)
 	other := "transpose"
 	if tag == other {

@@ -18,7 +18,7 @@ const bundleFolder = "parts/"
 const bundleRoot = "score.musicxml"
 
 // pack keeps a part for the bundle.
-func (j *scoreJob) pack(i int, sheet *parts.Sheet, row *report.PartRow) {
+func (j *scoreJob) pack(i int, sheet *parts.Part, row *report.PartRow) {
 	row.Inside, row.File = bundleFolder+row.File, ""
 	j.packed[i] = &parts.BundledPart{Assignment: j.assignments[i], Report: sheet.Report, Name: row.Inside,
 		Data: bytes.Clone(sheet.Bytes(layout))}

@@ -99,16 +99,16 @@ func (c *collationRun) work(ctx context.Context) error {
 	if err := c.oneRun.work(ctx, c.readScore); err != nil {
 		return err
 	}
-	var leaves []*collate.Leaf
+	var leaves []*collate.Part
 	c.progress = run.NewProgress(c.program.streams, "parts", len(c.files.inputs), c.flags.quiet || c.flags.json)
-	err := run.All(ctx, c.pool, c.files.inputs, run.Work[files.Input, []*collate.Leaf]{Cost: c.flags.scoreCost, Do: c.readPart,
-		Deliver: func(result run.Result[files.Input, []*collate.Leaf]) error {
+	err := run.All(ctx, c.pool, c.files.inputs, run.Work[files.Input, []*collate.Part]{Cost: c.flags.scoreCost, Do: c.readPart,
+		Deliver: func(result run.Result[files.Input, []*collate.Part]) error {
 			c.progress.Step(1)
 			if stopsRun(ctx, result.Err) {
 				return result.Err
 			}
 			if result.Err != nil {
-				result.Value = []*collate.Leaf{collate.Unread(result.Item.Path, result.Err)}
+				result.Value = []*collate.Part{collate.Unread(result.Item.Path, result.Err)}
 			}
 			leaves = append(leaves, result.Value...)
 			return nil
@@ -156,7 +156,7 @@ func (c *collationRun) readScore(ctx context.Context, w *run.Worker, in files.In
 }
 
 // readPart reads a part file. One that cannot be read is a line of the list.
-func (c *collationRun) readPart(_ context.Context, w *run.Worker, in files.Input) ([]*collate.Leaf, error) {
+func (c *collationRun) readPart(_ context.Context, w *run.Worker, in files.Input) ([]*collate.Part, error) {
 	source, err := c.read(w, in, true)
 	if err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: in.Path})
@@ -169,9 +169,9 @@ func (c *collationRun) readPart(_ context.Context, w *run.Worker, in files.Input
 	if err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: in.Path})
 	}
-	var joined []*collate.Leaf
+	var joined []*collate.Part
 	for _, s := range staves { // a player's who has several
-		for _, l := range collate.ReadLeaves(in.Path, s.Score, catalogue, &c.spaces[w.Number()]) {
+		for _, l := range collate.ReadParts(in.Path, s.Score, catalogue, &c.spaces[w.Number()]) {
 			l.Source = s.Part
 			joined = append(joined, l)
 		}
@@ -179,7 +179,7 @@ func (c *collationRun) readPart(_ context.Context, w *run.Worker, in files.Input
 	if len(joined) > 0 {
 		return joined, nil
 	}
-	leaves := collate.ReadLeaves(in.Path, source, catalogue, &c.spaces[w.Number()])
+	leaves := collate.ReadParts(in.Path, source, catalogue, &c.spaces[w.Number()])
 	for _, l := range leaves {
 		l.Source = c.files.source[in.Path]
 	}

@@ -378,7 +378,7 @@ func (j *scoreJob) part(i int, row *report.PartRow, space *parts.Workspace) erro
 }
 
 // keepSheet writes a part that was made and fills its row.
-func (j *scoreJob) keepSheet(i int, sheet *parts.Sheet, row *report.PartRow) error {
+func (j *scoreJob) keepSheet(i int, sheet *parts.Part, row *report.PartRow) error {
 	r := sheet.Report
 	row.Transpose = r.Transpose
 	row.Moved = report.MovedValue(r.Moved)
@@ -431,7 +431,7 @@ func (j *scoreJob) leave(row *report.PartRow, err error) error {
 
 // printBeside writes a part as pages beside its file. A part that cannot be drawn is
 // a warning: its file is there.
-func (j *scoreJob) printBeside(i int, sheet *parts.Sheet, row *report.PartRow) error {
+func (j *scoreJob) printBeside(i int, sheet *parts.Part, row *report.PartRow) error {
 	a := &j.assignments[i]
 	printed, err := j.options(string(j.Language), 0).Print(printing.Player{Label: a.Label, Instrument: a.Instrument}, sheet.Document.Root())
 	if err != nil {
@@ -463,7 +463,7 @@ func (j *scoreJob) extension() string {
 }
 
 // encode writes a sheet in the format that was asked for, in its workspace or packed.
-func (j *scoreJob) encode(sheet *parts.Sheet, name string) ([]byte, error) {
+func (j *scoreJob) encode(sheet *parts.Part, name string) ([]byte, error) {
 	data := sheet.Bytes(layout)
 	if j.format != "mxl" {
 		return data, nil

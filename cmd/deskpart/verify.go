@@ -149,21 +149,21 @@ func (v *verificationRun) score(ctx context.Context, w *run.Worker, in files.Inp
 	if err := firstError(errs); err != nil {
 		return nil, err // it may be worded with pieces of the score's text
 	}
-	if err := v.alongRoad(ctx, w, surveyed, result); err != nil {
+	if err := v.throughConversion(ctx, w, surveyed, result); err != nil {
 		return nil, err
 	}
 	score.Release()
 	return result, nil
 }
 
-// alongRoad sends the score the way that convert takes, and adds what differs then.
-func (v *verificationRun) alongRoad(ctx context.Context, w *run.Worker, surveyed *parts.Surveyed, result []verifiedPart) error {
+// throughConversion sends the score the way that convert takes, and adds what differs then.
+func (v *verificationRun) throughConversion(ctx context.Context, w *run.Worker, surveyed *parts.Surveyed, result []verifiedPart) error {
 	if !v.road {
 		return nil
 	}
 	o := v.parts
 	o.Input = parts.Auto // what was converted says its pitch
-	found, err := verify.Road(surveyed, func(score *musicxml.Score) (*parts.Surveyed, error) { return v.survey(ctx, w, score, o) })
+	found, err := verify.Conversion(surveyed, func(score *musicxml.Score) (*parts.Surveyed, error) { return v.survey(ctx, w, score, o) })
 	if err != nil {
 		return err
 	}

@@ -40,7 +40,7 @@ func (w *readWork) book(o printing.Options, p int) (printed *printing.Printed, w
 
 // sheet makes what a player has of a movement, in memory of its own: a book needs all
 // movements at once.
-func (w *readWork) sheet(p, m int) (*parts.Sheet, error) {
+func (w *readWork) sheet(p, m int) (*parts.Part, error) {
 	player := &w.Players[p]
 	if file := player.Files[m]; file >= 0 {
 		return w.Jobs[m].Make(file)

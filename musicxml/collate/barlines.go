@@ -11,7 +11,7 @@ import (
 )
 
 // barline notes repeats, endings, signs, pauses and double bar lines.
-func (r *sheetReader) barline(marks []music.Mark) {
+func (r *transcriber) barline(marks []music.Mark) {
 	repeats := slices.ContainsFunc(marks, func(m music.Mark) bool { return m.Element.Tag == "repeat" })
 	paused := false
 	for i := range marks {
@@ -35,7 +35,7 @@ func (r *sheetReader) barline(marks []music.Mark) {
 	}
 }
 
-func (r *sheetReader) repeat(e *etree.Element, at musicxml.Fraction) {
+func (r *transcriber) repeat(e *etree.Element, at musicxml.Fraction) {
 	m := mark{kind: Repeats, facet: "repeat end", text: "the repeat sign (end)", onset: at}
 	if musicxml.Attr(e, "direction") == "forward" {
 		m.facet, m.text = "repeat start", "the repeat sign (start)"
@@ -47,7 +47,7 @@ func (r *sheetReader) repeat(e *etree.Element, at musicxml.Fraction) {
 }
 
 // ending notes a first or second ending at both its ends.
-func (r *sheetReader) ending(at *music.Mark) {
+func (r *transcriber) ending(at *music.Mark) {
 	if at.Role == music.Alone {
 		return
 	}
@@ -69,7 +69,7 @@ var lineNames = map[string]string{
 
 // style notes a double or final bar line. One that is drawn at the left of a bar
 // belongs to the end of the bar before.
-func (r *sheetReader) style(at *music.Mark) {
+func (r *transcriber) style(at *music.Mark) {
 	name := lineNames[musicxml.Text(at.Element)]
 	if name == "" {
 		return
@@ -79,8 +79,8 @@ func (r *sheetReader) style(at *music.Mark) {
 		r.mark(m)
 		return
 	}
-	if n := len(r.sheet.bars); n > 1 {
-		before := &r.sheet.bars[n-2]
+	if n := len(r.transcript.bars); n > 1 {
+		before := &r.transcript.bars[n-2]
 		m.onset = before.length
 		if k := len(before.marks); k > 0 && before.marks[k-1].facet == m.facet && before.marks[k-1].onset == m.onset {
 			return
@@ -91,7 +91,7 @@ func (r *sheetReader) style(at *music.Mark) {
 
 // pauses notes what stops the time on a note or rest: a fermata on it, a breath or
 // caesura after it.
-func (r *sheetReader) pauses(n *music.Note) {
+func (r *transcriber) pauses(n *music.Note) {
 	if n.Chord || n.Cue || n.Grace {
 		return
 	}
@@ -109,7 +109,7 @@ func (r *sheetReader) pauses(n *music.Note) {
 
 // fermata notes a pause over what lasts from onset to end. Two voices that pause
 // at one moment pause once.
-func (r *sheetReader) fermata(onset, end musicxml.Fraction) {
+func (r *transcriber) fermata(onset, end musicxml.Fraction) {
 	if i, known := r.fermatas[onset]; known {
 		m := &r.bar.marks[i]
 		m.end = maxFraction(m.end, end)

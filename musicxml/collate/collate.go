@@ -25,25 +25,25 @@ func (r *Result) Agree() bool { return len(r.Differences) == 0 }
 
 // Options say what is asked for.
 type Options struct {
-	// Complete: every part of the score should be among the leaves. Default: false.
+	// Complete: every part of the score should be among the parts given. Default: false.
 	Complete bool
 }
 
-// Collate holds the leaves against the score: each against its own staff, or
+// Collate holds the parts given against the score: each against its own staff, or
 // against what one player has of a staff that several share. The results come in
 // the order of the score, files that belong nowhere last. It is for one goroutine
 // at a time.
-func (s *Score) Collate(leaves []*Leaf, o Options, each parts.Each) ([]Result, error) {
-	staves, err := s.match(leaves, each)
+func (s *Score) Collate(given []*Part, o Options, each parts.Each) ([]Result, error) {
+	staves, err := s.match(given, each)
 	if err != nil {
 		return nil, err
 	}
-	comparisons, err := s.compareAll(leaves, staves, each)
+	comparisons, err := s.compareAll(given, staves, each)
 	for _, group := range groups(comparisons, staves, s.players) {
 		cover(group)
 	}
-	results := make([]Result, len(leaves))
-	for i, l := range leaves {
+	results := make([]Result, len(given))
+	for i, l := range given {
 		results[i] = s.result(l, staves[i], comparisons[i])
 	}
 	if o.Complete {
@@ -55,14 +55,14 @@ func (s *Score) Collate(leaves []*Leaf, o Options, each parts.Each) ([]Result, e
 	return results, err
 }
 
-// match finds the staff of each leaf, or the player's of a shared staff.
-func (s *Score) match(leaves []*Leaf, each parts.Each) ([]*staff, error) {
-	staves := match(leaves, s.staves)
-	if needsPlayers(leaves, staves) {
+// match finds the staff of each part, or the player's of a shared staff.
+func (s *Score) match(given []*Part, each parts.Each) ([]*staff, error) {
+	staves := match(given, s.staves)
+	if needsPlayers(given, staves) {
 		if err := s.readPlayers(each); err != nil {
 			return nil, err
 		}
-		staves = match(leaves, slices.Concat(s.staves, s.players))
+		staves = match(given, slices.Concat(s.staves, s.players))
 	}
 	for _, t := range slices.Concat(s.staves, s.players) {
 		t.taken = 0
@@ -70,25 +70,25 @@ func (s *Score) match(leaves []*Leaf, each parts.Each) ([]*staff, error) {
 	return staves, nil
 }
 
-// compareAll holds each leaf against its staff; nil for one that has none.
-func (s *Score) compareAll(leaves []*Leaf, staves []*staff, each parts.Each) ([]*comparison, error) {
+// compareAll holds each part against its staff; nil for one that has none.
+func (s *Score) compareAll(given []*Part, staves []*staff, each parts.Each) ([]*comparison, error) {
 	files := map[*staff]int{}
 	for _, t := range staves {
 		files[t]++
 	}
-	comparisons := make([]*comparison, len(leaves))
-	err := each(len(leaves), func(_ *parts.Workspace, i int) error {
+	comparisons := make([]*comparison, len(given))
+	err := each(len(given), func(_ *parts.Workspace, i int) error {
 		if t := staves[i]; t != nil {
-			comparisons[i] = s.compare(leaves[i], t, files[t] > 1 || numbersWithin(leaves[i], t))
+			comparisons[i] = s.compare(given[i], t, files[t] > 1 || numbersWithin(given[i], t))
 		}
 		return nil
 	})
 	return comparisons, err
 }
 
-// compare holds a leaf against a staff.
-func (s *Score) compare(l *Leaf, t *staff, shared bool) *comparison {
-	c := &comparison{want: t.sheet, got: l.sheet, prevailing: s.prevailing, scoreSays: s.says}
+// compare holds a part against a staff.
+func (s *Score) compare(l *Part, t *staff, shared bool) *comparison {
+	c := &comparison{want: t.transcript, got: l.transcript, prevailing: s.prevailing, scoreSays: s.says}
 	if in := t.match.Instrument; in != nil {
 		c.customary = in.Is("horn") || in.Is("trumpet") || in.Is("timpani") || in.Is("percussion")
 	}
@@ -101,8 +101,8 @@ func (s *Score) compare(l *Leaf, t *staff, shared bool) *comparison {
 	return c
 }
 
-// result says what a leaf came to.
-func (s *Score) result(l *Leaf, t *staff, c *comparison) Result {
+// result says what a part came to.
+func (s *Score) result(l *Part, t *staff, c *comparison) Result {
 	switch {
 	case l.Err != nil:
 		text := "the file cannot be read: " + l.Err.Error()
@@ -111,7 +111,7 @@ func (s *Score) result(l *Leaf, t *staff, c *comparison) Result {
 	case c == nil:
 		return s.stranger(l, "")
 	case !c.belongs(nameLikeness(l, t)):
-		return s.stranger(l, fmt.Sprintf(": of its %d notes %d agree with %s", l.sheet.notes, c.matched, t.called()))
+		return s.stranger(l, fmt.Sprintf(": of its %d notes %d agree with %s", l.transcript.notes, c.matched, t.called()))
 	}
 	t.taken++
 	c.sort()
@@ -136,7 +136,7 @@ const mostPlayers = 1000
 // last is the place behind all staves.
 func (s *Score) last() int { return mostPlayers * (len(s.staves) + 1) }
 
-func (s *Score) stranger(l *Leaf, why string) Result {
+func (s *Score) stranger(l *Part, why string) Result {
 	return Result{File: l.File, Part: l.Name, order: s.last(), Differences: []Difference{{
 		Kind: Extra, Text: "the part does not belong to this score" + why, Stands: "a part that does not belong to this score",
 	}}}
@@ -216,7 +216,7 @@ func (s *Score) missing() []Result {
 	}
 	var list []Result
 	for _, t := range slices.Concat(s.staves, s.players) {
-		wanted := t.taken == 0 && t.sheet.notes > 0
+		wanted := t.taken == 0 && t.transcript.notes > 0
 		if t.whole == nil {
 			wanted = wanted && !shared[t]
 		} else {

@@ -28,7 +28,7 @@ func (c *comparison) compareMetres() {
 	}
 }
 
-func hasMetre(s *Sheet) bool {
+func hasMetre(s *Transcript) bool {
 	for i := range s.bars {
 		if s.bars[i].metre != "" {
 			return true

@@ -12,7 +12,7 @@ import (
 
 // direction notes what a <direction> says, each thing as a mark of its own. What
 // is only played back is not compared: no player sees it.
-func (r *sheetReader) direction(marks []music.Mark) {
+func (r *transcriber) direction(marks []music.Mark) {
 	var words []string
 	var onset musicxml.Fraction
 	tempo := false
@@ -35,7 +35,7 @@ func (r *sheetReader) direction(marks []music.Mark) {
 }
 
 // words notes words by what they are about.
-func (r *sheetReader) words(onset musicxml.Fraction, text string, tempo bool) {
+func (r *transcriber) words(onset musicxml.Fraction, text string, tempo bool) {
 	key := plainWords(text)
 	if key == "" || key == "tacet" {
 		return // a silent part says so in its own way
@@ -44,7 +44,7 @@ func (r *sheetReader) words(onset musicxml.Fraction, text string, tempo bool) {
 	switch lexicon.ClassOf(text) {
 	case lexicon.TempoWords, lexicon.GradualWords:
 		m.kind = Tempo
-	case lexicon.RoadWords:
+	case lexicon.NavigationWords:
 		m.kind = Repeats
 	default:
 		if tempo {
@@ -56,7 +56,7 @@ func (r *sheetReader) words(onset musicxml.Fraction, text string, tempo bool) {
 
 // metronome notes a metronome mark; some programs write an empty one, which says
 // nothing.
-func (r *sheetReader) metronome(m *music.Mark) bool {
+func (r *transcriber) metronome(m *music.Mark) bool {
 	var b strings.Builder
 	for _, c := range m.Element.ChildElements() {
 		switch c.Tag {
@@ -82,7 +82,7 @@ func (r *sheetReader) metronome(m *music.Mark) bool {
 }
 
 // directionType notes everything else that a player sees.
-func (r *sheetReader) directionType(at *music.Mark) {
+func (r *transcriber) directionType(at *music.Mark) {
 	e := at.Element
 	m := mark{onset: at.Onset, facet: e.Tag}
 	text := musicxml.Text(e)
@@ -125,7 +125,7 @@ func dynamicsIn(e *etree.Element) string {
 }
 
 // wedge notes a hairpin at both its ends.
-func (r *sheetReader) wedge(m mark, at *music.Mark) {
+func (r *transcriber) wedge(m mark, at *music.Mark) {
 	m.kind = Dynamics
 	switch at.Role {
 	case music.Starts:
@@ -141,7 +141,7 @@ func (r *sheetReader) wedge(m mark, at *music.Mark) {
 }
 
 // harmony notes a chord symbol at sounding pitch.
-func (r *sheetReader) harmony(m *music.Mark) {
+func (r *transcriber) harmony(m *music.Mark) {
 	if m.Hidden {
 		return
 	}
@@ -156,7 +156,7 @@ func (r *sheetReader) harmony(m *music.Mark) {
 			b.WriteString(musicxml.Text(e) + " ")
 		}
 	}
-	r.sheet.chords = true
+	r.transcript.chords = true
 	r.mark(mark{kind: Chord, facet: "harmony", key: strings.TrimSpace(b.String()), text: "the chord symbol " + chordText(m.Element), onset: m.Onset})
 }
 

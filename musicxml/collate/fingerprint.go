@@ -81,9 +81,9 @@ func common(a, b []uint64) int {
 	return n
 }
 
-// shapes counts the bars of a sheet by what sounds in them whatever the
+// shapes counts the bars of a part by what sounds in them whatever the
 // transposition, each with its notes: by this, parts find their staves.
-func shapes(s *Sheet) map[uint64]int {
+func shapes(s *Transcript) map[uint64]int {
 	list := map[uint64]int{}
 	for i := range s.bars {
 		if b := &s.bars[i]; len(b.notes) > 0 {
@@ -109,7 +109,7 @@ func lowest(b *bar) int {
 	return low
 }
 
-// likeness is how much of the notes of two sheets stands in bars of the same
+// likeness is how much of the notes of two parts stands in bars of the same
 // shape, from 0 to 1.
 func likeness(a, b map[uint64]int, notesA, notesB int) float64 {
 	shared := 0

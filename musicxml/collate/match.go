@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// likely is how well a leaf fits a staff.
+// likely is how well a part fits a staff.
 type likely struct {
-	leaf, staff int
+	part, staff int
 	content     float64 // 0 to 1
 	name        float64 // 0 to 1
 	hint        bool    // a manifest says so
@@ -21,60 +21,60 @@ func (l likely) total() float64 {
 	return sum
 }
 
-// enough is how much better another staff must be before a leaf takes one that a
+// enough is how much better another staff must be before a part takes one that a
 // file has already: as a second copy, or because the staff is shared.
 const enough = 0.5
 
-// match finds the staff of each leaf: by what sounds in it, by its name, and by
+// match finds the staff of each part: by what sounds in it, by its name, and by
 // its manifest. nil is no staff at all.
-func match(leaves []*Leaf, staves []*staff) []*staff {
-	all, best := likelihoods(leaves, staves)
-	found := make([]*staff, len(leaves))
+func match(given []*Part, staves []*staff) []*staff {
+	all, best := likelihoods(given, staves)
+	found := make([]*staff, len(given))
 	taken := make([]bool, len(staves))
 	for _, l := range all {
-		if found[l.leaf] == nil && !taken[l.staff] && l.total() >= best[l.leaf]-enough {
-			found[l.leaf], taken[l.staff] = staves[l.staff], true
+		if found[l.part] == nil && !taken[l.staff] && l.total() >= best[l.part]-enough {
+			found[l.part], taken[l.staff] = staves[l.staff], true
 		}
 	}
 	for _, l := range all {
-		if found[l.leaf] == nil {
-			found[l.leaf] = staves[l.staff]
+		if found[l.part] == nil {
+			found[l.part] = staves[l.staff]
 		}
 	}
 	return found
 }
 
-// likelihoods lists how well each leaf fits each staff, the best first, and how
-// well each leaf fits its best.
-func likelihoods(leaves []*Leaf, staves []*staff) (all []likely, best []float64) {
-	best = make([]float64, len(leaves))
-	for i, l := range leaves {
-		if l.sheet == nil {
+// likelihoods lists how well each part fits each staff, the best first, and how
+// well each part fits its best.
+func likelihoods(given []*Part, staves []*staff) (all []likely, best []float64) {
+	best = make([]float64, len(given))
+	for i, l := range given {
+		if l.transcript == nil {
 			continue
 		}
 		for k, t := range staves {
-			fit := likely{leaf: i, staff: k, content: contentOf(l, t), name: nameLikeness(l, t), hint: l.Source != "" && l.Source == t.id}
+			fit := likely{part: i, staff: k, content: contentOf(l, t), name: nameLikeness(l, t), hint: l.Source != "" && l.Source == t.id}
 			all = append(all, fit)
 			best[i] = max(best[i], fit.total())
 		}
 	}
 	slices.SortStableFunc(all, func(a, b likely) int {
-		return cmp.Or(cmp.Compare(b.total(), a.total()), cmp.Compare(a.staff, b.staff), cmp.Compare(a.leaf, b.leaf))
+		return cmp.Or(cmp.Compare(b.total(), a.total()), cmp.Compare(a.staff, b.staff), cmp.Compare(a.part, b.part))
 	})
 	return all, best
 }
 
-// contentOf is how much of a leaf and a staff is alike.
-func contentOf(l *Leaf, t *staff) float64 {
-	if l.sheet.notes == 0 && t.sheet.notes == 0 {
+// contentOf is how much of a part and a staff is alike.
+func contentOf(l *Part, t *staff) float64 {
+	if l.transcript.notes == 0 && t.transcript.notes == 0 {
 		return 1
 	}
-	return likeness(l.shapes, t.shapes, l.sheet.notes, t.sheet.notes)
+	return likeness(l.shapes, t.shapes, l.transcript.notes, t.transcript.notes)
 }
 
 // nameLikeness is how well names fit, from 0 to 1: the names as they stand, or
 // the instruments and players' numbers that they mean.
-func nameLikeness(l *Leaf, t *staff) float64 {
+func nameLikeness(l *Part, t *staff) float64 {
 	if name := plainWords(l.Name); name != "" && (name == plainWords(t.name) || name == plainWords(t.label)) {
 		return 1
 	}
@@ -98,13 +98,13 @@ func instrumentLikeness(same, kind, family bool) float64 {
 	return 0
 }
 
-func numberLikeness(leaf, staff []int) float64 {
+func numberLikeness(part, staff []int) float64 {
 	switch {
-	case slices.Equal(leaf, staff):
+	case slices.Equal(part, staff):
 		return 1
-	case len(leaf) == 0 || len(staff) == 0:
+	case len(part) == 0 || len(staff) == 0:
 		return 0.7
-	case isWithin(leaf, staff):
+	case isWithin(part, staff):
 		return 0.8
 	}
 	return 0.3

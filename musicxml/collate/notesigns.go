@@ -12,7 +12,7 @@ import (
 // signs lists what is printed at a note: articulations, ornaments, technical
 // signs, the ends of slurs, dynamics, and the syllables that are sung. Of what
 // reaches further, first comes what ends at the note.
-func (r *sheetReader) signs(n *music.Note) []mark {
+func (r *transcriber) signs(n *music.Note) []mark {
 	var list []mark
 	for _, role := range []music.Role{music.Stops, music.Starts} {
 		for i := range n.Marks {
@@ -30,7 +30,7 @@ func (r *sheetReader) signs(n *music.Note) []mark {
 }
 
 // longSign lists one end of a slur, glissando or slide.
-func (r *sheetReader) longSign(list []mark, m *music.Mark) []mark {
+func (r *transcriber) longSign(list []mark, m *music.Mark) []mark {
 	tag := m.Element.Tag
 	switch tag {
 	case "slur", "glissando", "slide":
@@ -45,7 +45,7 @@ func (r *sheetReader) longSign(list []mark, m *music.Mark) []mark {
 }
 
 // sign lists what stands at the note alone.
-func (r *sheetReader) sign(list []mark, m *music.Mark) []mark {
+func (r *transcriber) sign(list []mark, m *music.Mark) []mark {
 	switch e := m.Element; e.Tag {
 	case "lyric":
 		return r.lyric(list, e)
@@ -98,7 +98,7 @@ func signNamed(tag, detail string) mark {
 }
 
 // lyric lists a syllable.
-func (r *sheetReader) lyric(list []mark, e *etree.Element) []mark {
+func (r *transcriber) lyric(list []mark, e *etree.Element) []mark {
 	var text []string
 	for _, c := range e.ChildElements() {
 		if c.Tag == "text" {
@@ -109,7 +109,7 @@ func (r *sheetReader) lyric(list []mark, e *etree.Element) []mark {
 	if plainWords(syllable) == "" {
 		return list
 	}
-	r.sheet.lyrics = true
+	r.transcript.lyrics = true
 	verse := musicxml.Attr(e, "number")
 	if verse == "" {
 		verse = "1"

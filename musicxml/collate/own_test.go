@@ -75,26 +75,26 @@ func tryExtract(t testing.TB, score *musicxml.Score, o parts.Options) ([]partFil
 	require.NoError(t, err)
 	var files []partFile
 	for i, a := range job.Assignments() {
-		sheet, err := job.Make(i)
+		part, err := job.Make(i)
 		if err != nil {
 			return nil, err
 		}
-		if sheet.Document != nil {
-			files = append(files, partFile{fmt.Sprintf("%02d %s.musicxml", a.Number, a.Label), sheet.Document})
+		if part.Document != nil {
+			files = append(files, partFile{fmt.Sprintf("%02d %s.musicxml", a.Number, a.Label), part.Document})
 		}
 	}
 	return files, nil
 }
 
-// leaves reads part files as a user's would be read.
-func leaves(t testing.TB, files ...partFile) []*collate.Leaf {
+// readFiles reads part files as a user's would be read.
+func readFiles(t testing.TB, files ...partFile) []*collate.Part {
 	t.Helper()
-	var all []*collate.Leaf
+	var all []*collate.Part
 	for _, f := range files {
 		data := musicxml.Append(nil, f.doc, musicxml.WriteOptions{})
 		score, err := musicxml.Read(data, musicxml.ReadOptions{Name: f.name})
 		require.NoError(t, err)
-		all = append(all, collate.ReadLeaves(f.name, score, catalogue(t), new(parts.Workspace))...)
+		all = append(all, collate.ReadParts(f.name, score, catalogue(t), new(parts.Workspace))...)
 	}
 	return all
 }
@@ -120,7 +120,7 @@ func TestOwnPartsAgree(t *testing.T) {
 			s := collator(t, score)
 			for name, o := range ownSettings() {
 				files := extract(t, score, o)
-				results, err := s.Collate(leaves(t, files...), collate.Options{Complete: true}, eachInTurn)
+				results, err := s.Collate(readFiles(t, files...), collate.Options{Complete: true}, eachInTurn)
 				require.NoError(t, err)
 				assert.Empty(t, lines(results), name)
 			}
@@ -142,7 +142,7 @@ func TestOwnPartsOfTheTestSuiteAgree(t *testing.T) {
 			continue
 		}
 		compared++
-		results, err := collator(t, score).Collate(leaves(t, files...), collate.Options{Complete: true}, eachInTurn)
+		results, err := collator(t, score).Collate(readFiles(t, files...), collate.Options{Complete: true}, eachInTurn)
 		require.NoError(t, err)
 		assert.Empty(t, lines(results), filepath.Base(path))
 	}

@@ -2,22 +2,22 @@ package collate
 
 import "slices"
 
-// sharesStaff reports whether a leaf looks like one player's of the staff that it
+// sharesStaff reports whether a part looks like one player's of the staff that it
 // was matched with: its numbers are some of the staff's, or it has fewer notes.
-func sharesStaff(l *Leaf, t *staff) bool {
-	if l.sheet == nil || t == nil {
+func sharesStaff(l *Part, t *staff) bool {
+	if l.transcript == nil || t == nil {
 		return false
 	}
-	return numbersWithin(l, t) || contentOf(l, t) < likeEnough && l.sheet.notes < t.sheet.notes
+	return numbersWithin(l, t) || contentOf(l, t) < likeEnough && l.transcript.notes < t.transcript.notes
 }
 
 // likeEnough is the likeness from which on a part is the staff's, faults aside.
 const likeEnough = 0.9
 
-// needsPlayers reports whether some leaf may be one player's of a shared staff.
-func needsPlayers(leaves []*Leaf, staves []*staff) bool {
+// needsPlayers reports whether some part may be one player's of a shared staff.
+func needsPlayers(given []*Part, staves []*staff) bool {
 	seen := map[*staff]bool{}
-	for i, l := range leaves {
+	for i, l := range given {
 		if sharesStaff(l, staves[i]) || staves[i] != nil && seen[staves[i]] {
 			return true
 		}
@@ -31,24 +31,24 @@ func needsPlayers(leaves []*Leaf, staves []*staff) bool {
 // agrees where it has other notes of the staff than the copyist would have given
 // it, as long as the players together have them all. shared: its name or another
 // file says that the staff is shared.
-func (c *comparison) asPlayer(l *Leaf, t *staff, shared bool) {
+func (c *comparison) asPlayer(l *Part, t *staff, shared bool) {
 	switch {
 	case t.whole != nil:
-		c.whole = t.whole.sheet
-	case shared && sharesStaff(l, t) && containedShare(t.sheet, l.sheet, c.moved()) >= likeEnough:
-		c.whole, c.partial = t.sheet, true
+		c.whole = t.whole.transcript
+	case shared && sharesStaff(l, t) && containedShare(t.transcript, l.transcript, c.moved()) >= likeEnough:
+		c.whole, c.partial = t.transcript, true
 	}
 }
 
-// numbersWithin reports whether a leaf is for some of the players that a staff is
+// numbersWithin reports whether a part is for some of the players that a staff is
 // for, by their names.
-func numbersWithin(l *Leaf, t *staff) bool {
+func numbersWithin(l *Part, t *staff) bool {
 	a, b := l.match.Players, t.match.Players
 	return len(a) > 0 && len(a) < len(b) && isWithin(a, b)
 }
 
 // containedShare is how much of a part's notes is in the staff, bar by bar.
-func containedShare(want, got *Sheet, moved int) float64 {
+func containedShare(want, got *Transcript, moved int) float64 {
 	inside := 0
 	for _, s := range alignBars(want.bars, got.bars, moved, true) {
 		if s.want >= 0 && s.got >= 0 {

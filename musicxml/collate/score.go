@@ -24,16 +24,16 @@ type Score struct {
 // staff is what one part should be: a part of the score, or what one player has of
 // a part that several share.
 type staff struct {
-	index    int // among the score's parts
-	id, name string
-	label    string
-	match    instruments.Match
-	sheet    *Sheet
-	shapes   map[uint64]int
-	question string // the part sounds as if another transposition were meant: what to ask
-	player   int    // 1, 2 … of a shared staff; 0 for all of it
-	whole    *staff // the staff that a player's is taken from
-	taken    int    // files that belong to it
+	index      int // among the score's parts
+	id, name   string
+	label      string
+	match      instruments.Match
+	transcript *Transcript
+	shapes     map[uint64]int
+	question   string // the part sounds as if another transposition were meant: what to ask
+	player     int    // 1, 2 … of a shared staff; 0 for all of it
+	whole      *staff // the staff that a player's is taken from
+	taken      int    // files that belong to it
 }
 
 // ReadScore reads all parts of a score. What sounds is read from the score's own
@@ -82,13 +82,13 @@ func (s *Score) readStaff(job *parts.Job, i int, a parts.Assignment, w *parts.Wo
 		return nil, err
 	}
 	t := newStaff(job, a)
-	if t.sheet, err = ReadSheet(source); err != nil {
+	if t.transcript, err = Transcribe(source); err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: s.source.Name, PartName: a.Name, PartID: a.ID})
 	}
-	if made := madeSheet(job, i, w); made != nil && len(made.bars) == len(t.sheet.bars) {
-		t.sheet.takeMarks(made)
+	if made := madeSheet(job, i, w); made != nil && len(made.bars) == len(t.transcript.bars) {
+		t.transcript.takeMarks(made)
 	}
-	t.shapes = shapes(t.sheet)
+	t.shapes = shapes(t.transcript)
 	return t, nil
 }
 
@@ -98,7 +98,7 @@ func newStaff(job *parts.Job, a parts.Assignment) *staff {
 }
 
 // madeSheet reads the part that the copyist makes, nil where none can be made.
-func madeSheet(job *parts.Job, i int, w *parts.Workspace) *Sheet {
+func madeSheet(job *parts.Job, i int, w *parts.Workspace) *Transcript {
 	made, err := job.MakeIn(w, i)
 	if err != nil || made.Document == nil {
 		return nil
@@ -107,11 +107,11 @@ func madeSheet(job *parts.Job, i int, w *parts.Workspace) *Sheet {
 	if part == nil {
 		return nil
 	}
-	sheet, err := ReadSheet(part)
+	transcript, err := Transcribe(part)
 	if err != nil {
 		return nil
 	}
-	return sheet
+	return transcript
 }
 
 func partOf(doc *etree.Document) *etree.Element {
@@ -124,8 +124,8 @@ func partOf(doc *etree.Document) *etree.Element {
 // otherSpans keeps the numbers of spans of two readings apart.
 const otherSpans = 1 << 30
 
-// takeMarks takes over what another sheet of the same bars says beside the notes.
-func (s *Sheet) takeMarks(from *Sheet) {
+// takeMarks takes over what another transcript of the same bars says beside the notes.
+func (s *Transcript) takeMarks(from *Transcript) {
 	for i := range s.bars {
 		b, f := &s.bars[i], &from.bars[i]
 		b.marks, b.metre = f.marks, f.metre
@@ -166,10 +166,10 @@ func (s *Score) readPlayers(each parts.Each) error {
 		}
 		t := newStaff(job, a)
 		t.match = s.catalogue.Match(instruments.Query{Name: a.Label})
-		if t.sheet = madeSheet(job, i, w); t.sheet == nil {
+		if t.transcript = madeSheet(job, i, w); t.transcript == nil {
 			return nil
 		}
-		t.shapes, t.whole = shapes(t.sheet), s.staffOf(a.Part)
+		t.shapes, t.whole = shapes(t.transcript), s.staffOf(a.Part)
 		found[i] = t
 		return nil
 	})
@@ -196,13 +196,13 @@ func prevailingKeys(staves []*staff) []int {
 	for i := 0; ; i++ {
 		count, best, any := map[int]int{}, 0, false
 		for _, t := range staves {
-			if i >= len(t.sheet.bars) {
+			if i >= len(t.transcript.bars) {
 				continue
 			}
 			if !any {
 				any = true
 			}
-			if k := t.sheet.bars[i].key; t.sheet.signed && t.sheet.pitched && k.tones == "" {
+			if k := t.transcript.bars[i].key; t.transcript.signed && t.transcript.pitched && k.tones == "" {
 				count[k.fifths]++
 				if count[k.fifths] > count[best] || count[k.fifths] == count[best] && pitch.Abs(k.fifths) < pitch.Abs(best) {
 					best = k.fifths
@@ -220,12 +220,12 @@ func prevailingKeys(staves []*staff) []int {
 func saidToAll(staves []*staff) []map[string]bool {
 	var said []map[string]bool
 	for _, t := range staves {
-		for i := range t.sheet.bars {
+		for i := range t.transcript.bars {
 			if i == len(said) {
 				said = append(said, map[string]bool{})
 			}
-			for k := range t.sheet.bars[i].marks {
-				m := &t.sheet.bars[i].marks[k]
+			for k := range t.transcript.bars[i].marks {
+				m := &t.transcript.bars[i].marks[k]
 				said[i][m.facet+" "+m.key] = true
 			}
 		}

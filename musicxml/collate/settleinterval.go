@@ -8,7 +8,7 @@ import (
 
 // settleInterval finds how far the part as a whole lies from the score, and says
 // so: a fault where the part says how it sounds, a remark where it does not.
-func (s *Score) settleInterval(c *comparison, l *Leaf, t *staff) {
+func (s *Score) settleInterval(c *comparison, l *Part, t *staff) {
 	by, known := constantInterval(c.want, c.got)
 	if !known || by.Chromatic == 0 {
 		return
@@ -28,11 +28,11 @@ func (s *Score) settleInterval(c *comparison, l *Leaf, t *staff) {
 }
 
 // remarkUndeclared says how a part was read that says no transposition.
-func (s *Score) remarkUndeclared(c *comparison, l *Leaf, t *staff) {
+func (s *Score) remarkUndeclared(c *comparison, l *Part, t *staff) {
 	for _, in := range []struct {
 		by   pitch.Interval
 		name string
-	}{{leafInterval(l), nameOfInstrument(l, nil)}, {intervalOf(t), nameOfInstrument(nil, t)}} {
+	}{{partInterval(l), nameOfInstrument(l, nil)}, {intervalOf(t), nameOfInstrument(nil, t)}} {
 		if in.name != "" && sameSemitones(in.by, c.by) {
 			c.by = in.by
 			c.remark("says no transposition; read as written for " + in.name + ", by its name")
@@ -44,7 +44,7 @@ func (s *Score) remarkUndeclared(c *comparison, l *Leaf, t *staff) {
 
 func sameSemitones(a, b pitch.Interval) bool { return a.Chromatic == b.Chromatic }
 
-func leafInterval(l *Leaf) pitch.Interval {
+func partInterval(l *Part) pitch.Interval {
 	if l.match.Instrument == nil {
 		return pitch.Interval{}
 	}
@@ -60,7 +60,7 @@ func intervalOf(t *staff) pitch.Interval {
 
 // nameOfInstrument is the name of the instrument that one of them is for, "" where
 // it is not known.
-func nameOfInstrument(l *Leaf, t *staff) string {
+func nameOfInstrument(l *Part, t *staff) string {
 	switch {
 	case l != nil && l.match.Instrument != nil:
 		return l.match.Instrument.Name("en")
@@ -70,7 +70,7 @@ func nameOfInstrument(l *Leaf, t *staff) string {
 	return ""
 }
 
-func transposesOctaves(l *Leaf, t *staff) bool {
+func transposesOctaves(l *Part, t *staff) bool {
 	a, b := l.match.Instrument, t.match.Instrument
 	return a != nil && a.OctaveOnly() && a.Transposes() || b != nil && b.OctaveOnly() && b.Transposes()
 }

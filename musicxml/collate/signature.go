@@ -33,7 +33,7 @@ func (s *signatures) keyNow() key {
 
 // attributes takes over what an <attributes> says of the first staff. What comes
 // at the start of the bar is in force from there on.
-func (r *sheetReader) attributes(item *music.Item) {
+func (r *transcriber) attributes(item *music.Item) {
 	s, changed := &r.signature, change{onset: item.Onset}
 	for i := range item.Changes {
 		c := &item.Changes[i]
@@ -46,7 +46,7 @@ func (r *sheetReader) attributes(item *music.Item) {
 		case "key":
 			s.key = readKey(c)
 			changed.key = &s.key
-			r.sheet.signed = r.sheet.signed || s.key.said && (s.key.written != 0 || s.key.tones != "")
+			r.transcript.signed = r.transcript.signed || s.key.said && (s.key.written != 0 || s.key.tones != "")
 		case "time":
 			s.metre = readMetre(c.Element)
 			changed.metre = s.metre
@@ -61,14 +61,14 @@ func (r *sheetReader) attributes(item *music.Item) {
 	}
 }
 
-func (r *sheetReader) multiRest(style *etree.Element) {
+func (r *transcriber) multiRest(style *etree.Element) {
 	if n, err := strconv.Atoi(musicxml.ChildText(style, "multiple-rest")); err == nil {
-		r.rests[len(r.sheet.bars)-1] = n
+		r.rests[len(r.transcript.bars)-1] = n
 	}
 }
 
 // changeWithin notes a change of key or metre within the bar.
-func (r *sheetReader) changeWithin(c change) {
+func (r *transcriber) changeWithin(c change) {
 	if c.key != nil {
 		now := r.signature.keyNow()
 		c.key = &now
@@ -80,14 +80,14 @@ func (r *sheetReader) changeWithin(c change) {
 
 // transposition takes over a <transpose>. One that cannot be read was refused when
 // the notes were read.
-func (r *sheetReader) transposition(e *etree.Element) {
+func (r *transcriber) transposition(e *etree.Element) {
 	t, err := music.ReadTransposition(e, r.signature.key.written)
 	if err != nil {
 		return
 	}
 	r.signature.by = t.Interval()
-	r.sheet.transposes = true
-	r.sheet.declares = r.sheet.declares || !t.OctaveOnly()
+	r.transcript.transposes = true
+	r.transcript.declares = r.transcript.declares || !t.OctaveOnly()
 }
 
 func readKey(c *music.Change) key {

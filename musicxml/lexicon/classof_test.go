@@ -18,7 +18,7 @@ func TestClassOf(t *testing.T) {
 		{"Allegro con brio", "a tempo", lexicon.TempoWords},
 		{"poco rit.", "a change of tempo", lexicon.GradualWords},
 		{"a tempo", "the tempo again", lexicon.TempoWords},
-		{"D.C. al Fine", "where to go on", lexicon.RoadWords},
+		{"D.C. al Fine", "where to go on", lexicon.NavigationWords},
 		{"pizz.", "how one player plays", lexicon.PlayerWords},
 		{"", "nothing", ""},
 	} {

@@ -30,8 +30,8 @@ const (
 	TempoWords WordClass = "tempo"
 	// GradualWords change the tempo bit by bit, for everybody.
 	GradualWords WordClass = "gradual"
-	// RoadWords say where to go on: da capo, fine.
-	RoadWords WordClass = "road"
+	// NavigationWords say where to go on: da capo, fine.
+	NavigationWords WordClass = "navigation"
 	// PauseWords belong to a pause of everybody.
 	PauseWords WordClass = "pause"
 	// HeadingWords are a tempo at the head of a system and an expression elsewhere.
@@ -142,7 +142,7 @@ func (l Lexicon) Read(text string) Meaning {
 }
 
 // strength orders the classes that decide wherever in the text they stand.
-var strength = map[WordClass]int{RoadWords: 3, GradualWords: 2, PauseWords: 1}
+var strength = map[WordClass]int{NavigationWords: 3, GradualWords: 2, PauseWords: 1}
 
 func (l Lexicon) readTokens(t []string) Meaning {
 	m := Meaning{Key: strings.Join(t, " ")}
@@ -170,7 +170,7 @@ func (l Lexicon) readTokens(t []string) Meaning {
 	return m
 }
 
-// decide weighs the class of the words so far against that of the next ones: road
+// decide weighs the class of the words so far against that of the next ones: navigation
 // map, gradual change and pause count wherever they stand, a tempo also behind its
 // character ("Sanft bewegt"); of the others the first one does, shades aside.
 func decide(so, next WordClass) WordClass {

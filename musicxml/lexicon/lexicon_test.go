@@ -30,7 +30,7 @@ func TestWordsAreTakenForWhomTheyConcern(t *testing.T) {
 			"rit. poco a poco", "accel.", "accel.  e  cresc.", "Allegro ,  accel. al 144", "allargando", "stretto", "nachgebend",
 			"rall.", "ral - len - tan - do", "rallen....tando", "string.", "stringendo", "etwas zurückhaltend", "Cédez", "en pressant",
 			"slowing down", "poco a poco più mosso"}},
-		{"the way through the piece is everybody's", RoadWords, []string{"D.S.", "D.C. al Fine", "Fine", "To Coda", "Schluss", "Schluss.", "Da Capo"}},
+		{"the way through the piece is everybody's", NavigationWords, []string{"D.S.", "D.C. al Fine", "Fine", "To Coda", "Schluss", "Schluss.", "Da Capo"}},
 		{"a general pause concerns every part (gehrkens-mnt s.43)", PauseWords, []string{"G.P.", "G. P.", "Generalpause", "lunga"}},
 		{"an expression of one player, a tempo only at the head of a system", HeadingWords, []string{
 			"Grave", "Largamente", "Maestoso", "Maestoso in espressione", "Un poco sostenuto", "Con moto", "pesante", "rubato", "grandioso", "Lieblich"}},
@@ -77,7 +77,7 @@ func TestTableOfWordsIsSound(t *testing.T) {
 	rows, err := csv.NewReader(strings.NewReader(wordsCSV)).ReadAll()
 	require.NoError(t, err)
 	require.Equal(t, []string{"words", "class", "means", "whole", "language", "source"}, rows[0])
-	classes := []string{"tempo", "gradual", "road", "pause", "heading", "section", "player", "shade", "syllable"}
+	classes := []string{"tempo", "gradual", "navigation", "pause", "heading", "section", "player", "shade", "syllable"}
 	seen := map[string]string{}
 	for _, row := range rows[1:] {
 		assert.Contains(t, classes, row[1], "%q", row)

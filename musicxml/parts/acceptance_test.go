@@ -78,7 +78,7 @@ func accept(t *testing.T, file string, o parts.Options) {
 }
 
 // acceptAudit: what the audit finds in a part it finds in the score, at the same bar.
-func acceptAudit(t *testing.T, score *musicxml.Score, a parts.Assignment, sheet *parts.Sheet) {
+func acceptAudit(t *testing.T, score *musicxml.Score, a parts.Assignment, sheet *parts.Part) {
 	t.Helper()
 	var own map[fault]bool
 	for _, w := range sheet.Report.Warnings {
@@ -97,7 +97,7 @@ func acceptAudit(t *testing.T, score *musicxml.Score, a parts.Assignment, sheet 
 }
 
 // acceptSheet checks one part against the score's facts.
-func acceptSheet(t *testing.T, facts *partstest.Facts, a parts.Assignment, sheet *parts.Sheet, o parts.Options) {
+func acceptSheet(t *testing.T, facts *partstest.Facts, a parts.Assignment, sheet *parts.Part, o parts.Options) {
 	t.Helper()
 	warned := map[string]bool{}
 	for _, w := range sheet.Report.Warnings {

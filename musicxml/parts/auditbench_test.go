@@ -37,7 +37,7 @@ func BenchmarkAudit(b *testing.B) {
 			before := time.Now()
 			audit.Examine(finished(d, doc, w.stages.Page.ClefsRead(d)))
 			auditing += time.Since(before)
-			_ = (&Sheet{Document: doc, workspace: w}).Bytes(musicxml.NoteALine)
+			_ = (&Part{Document: doc, workspace: w}).Bytes(musicxml.NoteALine)
 		}
 	}
 	b.ReportMetric(100*auditing.Seconds()/time.Since(begun).Seconds(), "audit-%")

@@ -14,14 +14,14 @@ import (
 )
 
 // makeSheets makes all parts of a score.
-func makeSheets(t *testing.T, score *musicxml.Score, o parts.Options) []*parts.Sheet {
+func makeSheets(t *testing.T, score *musicxml.Score, o parts.Options) []*parts.Part {
 	t.Helper()
 	catalogue := theCatalogue(t)
 	surveyed, err := parts.Survey(score, catalogue, o)
 	require.NoError(t, err)
 	job, err := surveyed.Assign()
 	require.NoError(t, err)
-	var sheets []*parts.Sheet
+	var sheets []*parts.Part
 	for i := range job.Assignments() {
 		sheet, err := job.Make(i)
 		require.NoError(t, err)
@@ -30,16 +30,16 @@ func makeSheets(t *testing.T, score *musicxml.Score, o parts.Options) []*parts.S
 	return sheets
 }
 
-func sheetsFrom(t *testing.T, data []byte, o parts.Options) []*parts.Sheet {
+func sheetsFrom(t *testing.T, data []byte, o parts.Options) []*parts.Part {
 	t.Helper()
 	score, err := musicxml.Read(data, musicxml.ReadOptions{})
 	require.NoError(t, err)
 	return makeSheets(t, score, o)
 }
 
-func partOf(s *parts.Sheet) *etree.Element { return musicxml.Child(s.Document.Root(), "part") }
+func partOf(s *parts.Part) *etree.Element { return musicxml.Child(s.Document.Root(), "part") }
 
-func codesOf(s *parts.Sheet) []string {
+func codesOf(s *parts.Part) []string {
 	var codes []string
 	for _, w := range s.Report.Warnings {
 		codes = append(codes, string(w.Code))

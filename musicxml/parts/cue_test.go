@@ -167,7 +167,7 @@ func class(s reading.Sound) string {
 }
 
 // checkCues counts and checks the cue notes of a sheet.
-func checkCues(t *testing.T, sheet *parts.Sheet, sounds map[string]bool) int {
+func checkCues(t *testing.T, sheet *parts.Part, sounds map[string]bool) int {
 	page, err := reading.Read(partOf(sheet))
 	require.NoError(t, err)
 	n, busy := 0, map[string]bool{}

@@ -177,7 +177,7 @@ func bytesOf(score *musicxml.Score) []byte {
 }
 
 // joinAll makes one part of a score for one player.
-func joinAll(t *testing.T, catalogue *instruments.Catalogue, score *musicxml.Score) *parts.Sheet {
+func joinAll(t *testing.T, catalogue *instruments.Catalogue, score *musicxml.Score) *parts.Part {
 	t.Helper()
 	o := parts.DefaultOptions()
 	o.Plan, o.Force = []parts.PlanRow{{Part: "*", Player: "one"}}, true
@@ -225,7 +225,7 @@ func wantSounds(t *testing.T, score *musicxml.Score, joined *etree.Element, name
 }
 
 // wantClashes: every bar with two staves at once is in the warnings, and no other.
-func wantClashes(t *testing.T, score *musicxml.Score, sheet *parts.Sheet, name string) {
+func wantClashes(t *testing.T, score *musicxml.Score, sheet *parts.Part, name string) {
 	t.Helper()
 	type span struct{ from, to musicxml.Fraction }
 	sounding := make([]map[int][]span, len(score.Parts))

@@ -135,7 +135,7 @@ func compareWithEdition(t *testing.T, name string, made, edition, source []print
 type madePart struct {
 	name  string
 	part  *etree.Element
-	sheet *parts.Sheet
+	sheet *parts.Part
 }
 
 func readScore(t testing.TB, path string) *musicxml.Score {

@@ -43,7 +43,7 @@ func TestEnsemblesAsScores(t *testing.T) {
 	}
 }
 
-func checkEnsemblePart(t *testing.T, row map[string]string, a parts.Assignment, s *parts.Sheet) {
+func checkEnsemblePart(t *testing.T, row map[string]string, a parts.Assignment, s *parts.Part) {
 	t.Helper()
 	want, err := strconv.Atoi(row["semitones"])
 	require.NoError(t, err)

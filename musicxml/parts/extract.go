@@ -19,18 +19,18 @@ func Extract(score *musicxml.Score, catalogue *instruments.Catalogue, o Options)
 			return
 		}
 		for i, a := range job.Assignments() {
-			sheet, err := job.Make(i)
-			if !yield(Extracted{Assignment: a, Sheet: sheet}, err) {
+			made, err := job.Make(i)
+			if !yield(Extracted{Assignment: a, Part: made}, err) {
 				return
 			}
 		}
 	}
 }
 
-// Extracted is a part and who plays it. Sheet is nil where the part could not be made.
+// Extracted is a part and who plays it. Part is nil where the part could not be made.
 type Extracted struct {
 	Assignment
-	*Sheet
+	*Part
 }
 
 func assignAll(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) (*Job, error) {

@@ -126,7 +126,7 @@ func TestGoldens(t *testing.T) {
 }
 
 // compareGolden compares one part with its golden file, or writes it.
-func compareGolden(t *testing.T, g golden, n int, sheet *parts.Sheet) {
+func compareGolden(t *testing.T, g golden, n int, sheet *parts.Part) {
 	t.Helper()
 	path := strings.TrimSuffix(g.path, ".input.musicxml") + "." + strconv.Itoa(n) + ".golden.musicxml"
 	var got []byte
@@ -147,7 +147,7 @@ func compareGolden(t *testing.T, g golden, n int, sheet *parts.Sheet) {
 }
 
 // validate checks the whole file against the schema where that is at hand.
-func validate(t *testing.T, sheet *parts.Sheet) {
+func validate(t *testing.T, sheet *parts.Part) {
 	t.Helper()
 	if _, err := os.Stat(filepath.Join(filepath.Dir(musicxmltest.ProjectRoot(t)), "shared")); err != nil {
 		return

@@ -87,7 +87,7 @@ type figures struct {
 
 // count notes down what a soloist has of a part: where it is less than the score has,
 // that is said.
-func (f *figures) count(t *testing.T, source *etree.Element, sheet *parts.Sheet, who string) {
+func (f *figures) count(t *testing.T, source *etree.Element, sheet *parts.Part, who string) {
 	t.Helper()
 	all := sounded(t, source)
 	out, bars := 0, 0

@@ -17,8 +17,8 @@ import (
 	"deskpart/transpose/pitch"
 )
 
-// Sheet is a part that was made.
-type Sheet struct {
+// Part is a part that was made.
+type Part struct {
 	Document *etree.Document // nil where nothing is to be written
 	Report   Report
 
@@ -26,8 +26,8 @@ type Sheet struct {
 }
 
 // Bytes are the document as it is written, nil without one. They are valid until the
-// sheet's workspace writes something else.
-func (s *Sheet) Bytes(o musicxml.WriteOptions) []byte {
+// part's workspace writes something else.
+func (s *Part) Bytes(o musicxml.WriteOptions) []byte {
 	if s.Document == nil {
 		return nil
 	}
@@ -78,10 +78,10 @@ func reportOf(r *draft.Report) Report {
 }
 
 // Make makes part file i, in memory of its own.
-func (j *Job) Make(i int) (*Sheet, error) { return j.MakeIn(nil, i) }
+func (j *Job) Make(i int) (*Part, error) { return j.MakeIn(nil, i) }
 
 // MakeIn makes part file i in a workspace.
-func (j *Job) MakeIn(w *Workspace, i int) (*Sheet, error) {
+func (j *Job) MakeIn(w *Workspace, i int) (*Part, error) {
 	if err := checkNumber("part file", i, len(j.assignments)); err != nil {
 		return nil, err
 	}
@@ -97,19 +97,19 @@ func (j *Job) MakeIn(w *Workspace, i int) (*Sheet, error) {
 	return j.make(w, j.assignments[i])
 }
 
-func (j *Job) make(w *Workspace, a assign.Assignment) (*Sheet, error) {
+func (j *Job) make(w *Workspace, a assign.Assignment) (*Part, error) {
 	w = w.begin(j.surveyed.score.Music, a.Part)
 	d := draft.New(&j.surveyed.score, a, &w.slabs, &w.timeline)
 	if err := j.stages.Make(d, &w.stages, nil); err != nil {
 		return nil, j.surveyed.score.Locate(err, a.Part)
 	}
-	sheet := &Sheet{workspace: w}
+	made := &Part{workspace: w}
 	if !d.Report.Tacet || j.surveyed.options.Tacet != TacetSkip {
-		sheet.Document = header.Document(d, string(j.surveyed.options.Language))
-		d.Warn(audit.Examine(finished(d, sheet.Document, w.stages.Page.ClefsRead(d)))...)
+		made.Document = header.Document(d, string(j.surveyed.options.Language))
+		d.Warn(audit.Examine(finished(d, made.Document, w.stages.Page.ClefsRead(d)))...)
 	}
-	sheet.Report = reportOf(&d.Report)
-	return sheet, nil
+	made.Report = reportOf(&d.Report)
+	return made, nil
 }
 
 // finished is a part with what the audit needs to know of its player.

@@ -31,7 +31,7 @@ type deskPart struct {
 
 // makeDesk makes the part of a player who has several staves of the score. The other
 // staves are made in memory of their own.
-func (j *Job) makeDesk(w *Workspace, i int) (*Sheet, error) {
+func (j *Job) makeDesk(w *Workspace, i int) (*Part, error) {
 	d := deskPart{Job: j, desk: j.desks[i], host: -1}
 	var staves []joining.Staff
 	for k, a := range d.staves {
@@ -50,7 +50,7 @@ func (j *Job) makeDesk(w *Workspace, i int) (*Sheet, error) {
 	if err != nil {
 		return nil, j.surveyed.score.Locate(err, j.assignments[i].Part)
 	}
-	return d.sheet(w, part, joined)
+	return d.document(w, part, joined)
 }
 
 // write makes one staff, and takes down when it sounds.
@@ -201,16 +201,16 @@ func (d *deskPart) listen(part *draft.Draft) error {
 	return nil
 }
 
-// sheet is the joined part as a document.
-func (d *deskPart) sheet(w *Workspace, part *draft.Draft, joined joining.Joined) (*Sheet, error) {
-	sheet := &Sheet{workspace: w}
+// document is the joined part as a document.
+func (d *deskPart) document(w *Workspace, part *draft.Draft, joined joining.Joined) (*Part, error) {
+	made := &Part{workspace: w}
 	if !part.Report.Tacet || d.surveyed.options.Tacet != TacetSkip {
-		sheet.Document = header.Document(part, string(d.surveyed.options.Language))
-		joining.WriteOrigins(musicxml.Descend(sheet.Document.Root(), "part-list", "score-part"), joined.Came)
-		part.Warn(audit.Examine(d.examined(part, sheet.Document))...)
+		made.Document = header.Document(part, string(d.surveyed.options.Language))
+		joining.WriteOrigins(musicxml.Descend(made.Document.Root(), "part-list", "score-part"), joined.Came)
+		part.Warn(audit.Examine(d.examined(part, made.Document))...)
 	}
-	sheet.Report = reportOf(&part.Report)
-	return sheet, nil
+	made.Report = reportOf(&part.Report)
+	return made, nil
 }
 
 func (d *deskPart) examined(part *draft.Draft, doc *etree.Document) audit.Part {

@@ -66,7 +66,7 @@ func miniScore(t *testing.T, list ...miniPart) *musicxml.Score {
 }
 
 // makeMini makes one part of a small score, counted from 0.
-func makeMini(t *testing.T, score *musicxml.Score, part int, o parts.Options) *parts.Sheet {
+func makeMini(t *testing.T, score *musicxml.Score, part int, o parts.Options) *parts.Part {
 	t.Helper()
 	catalogue := theCatalogue(t)
 	surveyed, err := parts.Survey(score, catalogue, o)

@@ -75,7 +75,7 @@ func fretted(clef, pitch, fret string) string {
 }
 
 // written is the music of a sheet with its transpositions, keys and clefs aside.
-func written(s *parts.Sheet) string {
+func written(s *parts.Part) string {
 	text := attributes.ReplaceAllStringFunc(shorthand.ReadAll(partOf(s)), func(a string) string {
 		if at := strings.Index(a, "transpose"); at >= 0 {
 			return "[" + a[at:]

@@ -84,7 +84,7 @@ func strokesOf(t *testing.T, part *etree.Element) []string {
 }
 
 // firstListOf is the list of instruments at the head of a sheet.
-func firstListOf(sheet *parts.Sheet) string {
+func firstListOf(sheet *parts.Part) string {
 	for d := range musicxml.Each(musicxml.Child(partOf(sheet), "measure"), "direction") {
 		if words := musicxml.Descend(d, "direction-type", "words"); words != nil && musicxml.Attr(words, "font-style") == "italic" {
 			return musicxml.Text(words)

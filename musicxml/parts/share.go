@@ -139,7 +139,7 @@ func deleteAll(list []assign.Assignment, places []int) []assign.Assignment {
 }
 
 // makeShared makes one staff of the parts of several players.
-func (j *Job) makeShared(w *Workspace, i int) (*Sheet, error) {
+func (j *Job) makeShared(w *Workspace, i int) (*Part, error) {
 	a := &j.assignments[i]
 	d := deskPart{Job: j, desk: &desk{}}
 	own := *a
@@ -157,18 +157,18 @@ func (j *Job) makeShared(w *Workspace, i int) (*Sheet, error) {
 	if err != nil {
 		return nil, j.surveyed.score.Locate(err, a.Part)
 	}
-	sheet := &Sheet{workspace: w}
+	made := &Part{workspace: w}
 	if !part.Report.Tacet || j.surveyed.options.Tacet != TacetSkip {
-		sheet.Document = header.Document(part, string(j.surveyed.options.Language))
+		made.Document = header.Document(part, string(j.surveyed.options.Language))
 		var ids []string
 		for _, s := range d.drafts {
 			ids = append(ids, s.Assignment.ID)
 		}
-		joining.WriteSharers(musicxml.Descend(sheet.Document.Root(), "part-list", "score-part"), ids)
-		part.Warn(audit.Examine(finished(part, sheet.Document, d.clefs))...)
+		joining.WriteSharers(musicxml.Descend(made.Document.Root(), "part-list", "score-part"), ids)
+		part.Warn(audit.Examine(finished(part, made.Document, d.clefs))...)
 	}
-	sheet.Report = reportOf(&part.Report)
-	return sheet, nil
+	made.Report = reportOf(&part.Report)
+	return made, nil
 }
 
 // share makes a draft of the staff and does with it what is done once.
@@ -217,11 +217,11 @@ func sharersApart(file *musicxml.Score, ids []string) ([]DeskScore, error) {
 	}
 	var all []DeskScore
 	for i, id := range ids {
-		sheet, err := job.Make(i)
+		made, err := job.Make(i)
 		if err != nil {
 			return nil, err
 		}
-		score, err := musicxml.Read(slices.Clone(sheet.Bytes(musicxml.WriteOptions{})), musicxml.ReadOptions{Name: file.Name})
+		score, err := musicxml.Read(slices.Clone(made.Bytes(musicxml.WriteOptions{})), musicxml.ReadOptions{Name: file.Name})
 		if err != nil {
 			return nil, err
 		}

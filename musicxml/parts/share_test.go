@@ -165,7 +165,7 @@ func dropLoneTies(t *testing.T, part *etree.Element) {
 	})
 }
 
-func allSheets(t *testing.T, score *musicxml.Score, o parts.Options) ([]*parts.Sheet, error) {
+func allSheets(t *testing.T, score *musicxml.Score, o parts.Options) ([]*parts.Part, error) {
 	t.Helper()
 	surveyed, err := parts.Survey(score, theCatalogue(t), o)
 	require.NoError(t, err)
@@ -173,7 +173,7 @@ func allSheets(t *testing.T, score *musicxml.Score, o parts.Options) ([]*parts.S
 	if err != nil {
 		return nil, err
 	}
-	var sheets []*parts.Sheet
+	var sheets []*parts.Part
 	for i := range job.Assignments() {
 		sheet, err := job.Make(i)
 		require.NoError(t, err)

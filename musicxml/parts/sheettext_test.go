@@ -12,7 +12,7 @@ import (
 )
 
 // sheetsOf makes all parts of a shared test file.
-func sheetsOf(t *testing.T, path string, o parts.Options) ([]parts.Assignment, []*parts.Sheet) {
+func sheetsOf(t *testing.T, path string, o parts.Options) ([]parts.Assignment, []*parts.Part) {
 	t.Helper()
 	score := readScore(t, path)
 	catalogue := theCatalogue(t)
@@ -21,7 +21,7 @@ func sheetsOf(t *testing.T, path string, o parts.Options) ([]parts.Assignment, [
 	job, err := surveyed.Assign()
 	require.NoError(t, err)
 	assignments := job.Assignments()
-	var sheets []*parts.Sheet
+	var sheets []*parts.Part
 	for i := range assignments {
 		sheet, err := job.Make(i)
 		require.NoError(t, err)

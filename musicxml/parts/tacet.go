@@ -8,7 +8,7 @@ import (
 // MakeTacet makes the sheet of a player of a work who has nothing in this movement: the
 // bars, keys and marks of the score, and the word. The instrument is what the player
 // would read it for, nil where that is not known. The error is that of Make.
-func (j *Job) MakeTacet(w *Workspace, label string, in *instruments.Instrument) (*Sheet, error) {
+func (j *Job) MakeTacet(w *Workspace, label string, in *instruments.Instrument) (*Part, error) {
 	if len(j.surveyed.score.Parts) == 0 {
 		return nil, checkNumber("part", 0, 0)
 	}
@@ -17,11 +17,11 @@ func (j *Job) MakeTacet(w *Workspace, label string, in *instruments.Instrument) 
 	if in != nil {
 		a.RecognisedBy = ByPlan
 	}
-	sheet, err := j.make(w, a)
+	made, err := j.make(w, a)
 	if err == nil { // what is said of the part that lends its bars is said there
-		sheet.Report.Warnings = nil
+		made.Report.Warnings = nil
 	}
-	return sheet, err
+	return made, err
 }
 
 // lender is the part that lends its bars: the first on one staff that has a signature.

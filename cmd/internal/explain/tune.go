@@ -300,7 +300,7 @@ func (s *signs) print(e *etree.Element, p pitch.Pitch, tied bool) error {
 	if now == p.Alter || tied {
 		return nil
 	}
-	name, ok := transpose.SignName(p.Alter)
+	name, ok := transpose.AccidentalName(p.Alter)
 	if !ok {
 		return fmt.Errorf("no accidental stands for %s", p)
 	}

@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"deskpart/instruments"
-	"deskpart/musicxml/parts/spreadsheet"
+	"deskpart/musicxml/spreadsheet"
 )
 
 // Band is the players that an ensemble has: instruments in the order given, each

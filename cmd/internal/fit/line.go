@@ -63,7 +63,7 @@ func isHarmonic(n *music.Note) bool {
 }
 
 // readPart reads the part of a document that was made.
-func readPart(sheet *parts.Sheet) (*music.Part, error) {
+func readPart(sheet *parts.Part) (*music.Part, error) {
 	timeline, err := musicxml.NewTimeline(musicxml.Child(sheet.Document.Root(), "part"))
 	if err != nil {
 		return nil, err

@@ -133,7 +133,7 @@ func (r *Reassignment) takeWarnings(warnings []musicxml.Warning) {
 }
 
 // look reads the part that was written.
-func (r *Reassignment) look(sheet *parts.Sheet, to *instruments.Instrument, level string) error {
+func (r *Reassignment) look(sheet *parts.Part, to *instruments.Instrument, level string) error {
 	part, err := readPart(sheet)
 	if err != nil {
 		return err

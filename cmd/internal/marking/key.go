@@ -152,7 +152,7 @@ func movedBack(h head) string {
 	if h.sign == "" {
 		return ""
 	}
-	name, _ := transpose.SignName(h.pitch.Alter)
+	name, _ := transpose.AccidentalName(h.pitch.Alter)
 	return name
 }
 

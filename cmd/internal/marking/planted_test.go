@@ -115,7 +115,7 @@ func (p *page) score(t *testing.T) *musicxml.Score {
 	for i, n := range p.heads {
 		require.NoError(t, music.WritePitch(musicxml.Child(n, "pitch"), p.pitch[i]))
 		musicxml.RemoveChildren(n, "accidental")
-		if name, ok := transpose.SignName(p.pitch[i].Alter); ok && p.signed[i] {
+		if name, ok := transpose.AccidentalName(p.pitch[i].Alter); ok && p.signed[i] {
 			musicxml.SetChildText(n, "accidental", name)
 		}
 	}

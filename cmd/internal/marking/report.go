@@ -8,7 +8,7 @@ import (
 	"text/tabwriter"
 
 	"deskpart/cmd/internal/texts"
-	"deskpart/musicxml/parts/spreadsheet"
+	"deskpart/musicxml/spreadsheet"
 )
 
 // Report writes a class for people and spreadsheets.

@@ -8,7 +8,7 @@ import (
 
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/collate"
-	"deskpart/musicxml/parts/spreadsheet"
+	"deskpart/musicxml/spreadsheet"
 )
 
 // WriteErrata writes the results as a list to print: each part that differs with

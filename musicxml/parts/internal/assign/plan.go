@@ -6,7 +6,7 @@ import (
 	"io"
 	"strings"
 
-	"deskpart/musicxml/parts/spreadsheet"
+	"deskpart/musicxml/spreadsheet"
 )
 
 // planColumns are the columns of a plan, in the order in which it is written.

@@ -21,7 +21,7 @@ func ForAll(direction *etree.Element) bool {
 		}
 		for words := range musicxml.Each(t, "words") {
 			switch lexicon.ClassOf(musicxml.Text(words)) {
-			case lexicon.TempoWords, lexicon.GradualWords, lexicon.RoadWords, lexicon.PauseWords, lexicon.HeadingWords, lexicon.SectionWords:
+			case lexicon.TempoWords, lexicon.GradualWords, lexicon.NavigationWords, lexicon.PauseWords, lexicon.HeadingWords, lexicon.SectionWords:
 				return true
 			}
 		}

@@ -201,7 +201,7 @@ func (g *gatherer) wordsSaying(e *etree.Element, text string, ofSystem, ofPart, 
 		return s, true
 	}
 	switch m.Class {
-	case lexicon.TempoWords, lexicon.GradualWords, lexicon.RoadWords, lexicon.PauseWords:
+	case lexicon.TempoWords, lexicon.GradualWords, lexicon.NavigationWords, lexicon.PauseWords:
 		return s, true
 	case lexicon.SyllableWords, lexicon.ShadeWords:
 		return s, false

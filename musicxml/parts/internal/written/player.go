@@ -35,12 +35,12 @@ func Write(d *draft.Draft, o Options) error {
 		return err
 	}
 	result, err := transpose.Move(s.Timeline, transpose.Options{
-		Stretches:    withOctaves(stretches, s.Report.Octaves),
-		MaxSignature: s.o.MaxSignature,
-		Spelling:     s.o.Spelling,
-		FreshSigns:   s.Assignment.Player > 0 || s.o.Reduced,
-		Courtesies:   s.o.Courtesies,
-		Memory:       s.o.Memory,
+		Stretches:        withOctaves(stretches, s.Report.Octaves),
+		MaxSignature:     s.o.MaxSignature,
+		Spelling:         s.o.Spelling,
+		FreshAccidentals: s.Assignment.Player > 0 || s.o.Reduced,
+		Courtesies:       s.o.Courtesies,
+		Memory:           s.o.Memory,
 	})
 	if err != nil {
 		return err

@@ -2,20 +2,20 @@ package instruments
 
 import "slices"
 
-// A place is where in a row of tokens an instrument is named.
-type place struct {
+// A nameSpan is where in a row of tokens an instrument is named.
+type nameSpan struct {
 	targets []target
 	start   int   // first token
 	tokens  []int // all tokens of the name, which need not stand together
 }
 
-func (p place) covers(n int) bool { return slices.Contains(p.tokens, n) }
+func (p nameSpan) covers(n int) bool { return slices.Contains(p.tokens, n) }
 
 // nowhere is the place of a name that is not there.
-func nowhere(tokens []token) place { return place{start: len(tokens)} }
+func nowhere(tokens []token) nameSpan { return nameSpan{start: len(tokens)} }
 
-func span(targets []target, start, length int) place {
-	p := place{targets: targets, start: start}
+func span(targets []target, start, length int) nameSpan {
+	p := nameSpan{targets: targets, start: start}
 	for n := range length {
 		p.tokens = append(p.tokens, start+n)
 	}
@@ -25,7 +25,7 @@ func span(targets []target, start, length int) place {
 // find returns the longest name within the tokens: first as written, then with
 // words of it scattered ("Saxophone in Es, Alt"), then with single letters taken
 // for abbreviations where they cannot be keys.
-func (l *lexicon) find(tokens []token, c *Catalogue) place {
+func (l *lexicon) find(tokens []token, c *Catalogue) nameSpan {
 	best := c.contiguous(tokens, func(words []token) []target { return l.strictly(strictForm(words)) })
 	best = l.scattered(tokens, best, c)
 	if other := c.registerInstead(tokens, best); len(other.tokens) > 0 {
@@ -41,9 +41,9 @@ func (l *lexicon) find(tokens []token, c *Catalogue) place {
 // contiguous finds the name of most tokens, then of most letters, then the first.
 // What can be a clef, a size, alto or basso names an instrument only where nothing
 // else does.
-func (c *Catalogue) contiguous(tokens []token, named func([]token) []target) place {
-	var size, clef place // names if nothing else is one
-	keep := func(aside *place, targets []target, start, length int) {
+func (c *Catalogue) contiguous(tokens []token, named func([]token) []target) nameSpan {
+	var size, clef nameSpan // names if nothing else is one
+	keep := func(aside *nameSpan, targets []target, start, length int) {
 		if len(aside.targets) == 0 {
 			*aside = span(targets, start, length)
 		}
@@ -67,7 +67,7 @@ func (c *Catalogue) contiguous(tokens []token, named func([]token) []target) pla
 			return best
 		}
 	}
-	for _, aside := range []place{size, clef} {
+	for _, aside := range []nameSpan{size, clef} {
 		if len(aside.targets) > 0 {
 			return aside
 		}
@@ -106,7 +106,7 @@ func (c *Catalogue) isSize(t token) bool {
 }
 
 // scattered looks for a longer name made of the found words and one or two others.
-func (l *lexicon) scattered(tokens []token, found place, c *Catalogue) place {
+func (l *lexicon) scattered(tokens []token, found nameSpan, c *Catalogue) nameSpan {
 	if len(found.targets) == 0 {
 		return found
 	}
@@ -128,7 +128,7 @@ func (l *lexicon) scattered(tokens []token, found place, c *Catalogue) place {
 
 // otherWords are those that may belong to a scattered name. After a key, alto and
 // basso say which horn is meant.
-func (c *Catalogue) otherWords(tokens []token, found place) []int {
+func (c *Catalogue) otherWords(tokens []token, found nameSpan) []int {
 	var others []int
 	registers := c.hasRegisters(found.targets)
 	for n, t := range tokens {
@@ -143,7 +143,7 @@ func (c *Catalogue) otherWords(tokens []token, found place) []int {
 	return others[:min(len(others), 12)]
 }
 
-func (l *lexicon) set(tokens []token, found place, others ...int) (place, bool) {
+func (l *lexicon) set(tokens []token, found nameSpan, others ...int) (nameSpan, bool) {
 	places := append(slices.Clone(found.tokens), others...)
 	slices.Sort(places)
 	words := make([]token, len(places))
@@ -151,13 +151,13 @@ func (l *lexicon) set(tokens []token, found place, others ...int) (place, bool) 
 		words[n] = tokens[at]
 	}
 	targets := l.inAnyOrder(setForm(words))
-	return place{targets: targets, start: places[0], tokens: places}, len(targets) > 0
+	return nameSpan{targets: targets, start: places[0], tokens: places}, len(targets) > 0
 }
 
 // keyInstead reports whether a letter that the loose reading takes for an
 // abbreviation is the key of the strict one: "A Cl." is a clarinet in A, "A Fl." an
 // alto flute. A lone B is an abbreviation: B flat would say so.
-func (c *Catalogue) keyInstead(tokens []token, strict, loose place) bool {
+func (c *Catalogue) keyInstead(tokens []token, strict, loose nameSpan) bool {
 	if len(strict.targets) == 0 {
 		return false
 	}
@@ -176,18 +176,18 @@ func (c *Catalogue) keyInstead(tokens []token, strict, loose place) bool {
 // registerInstead takes alto or basso out of a name that is in no use in the key that
 // stands before it: "Bb alto Horn" is a horn in high B flat, though "alto Horn" would
 // be the one in E flat.
-func (c *Catalogue) registerInstead(tokens []token, found place) place {
+func (c *Catalogue) registerInstead(tokens []token, found nameSpan) nameSpan {
 	at := found.start
 	if len(found.tokens) < 2 || at == 0 || !c.vocabulary.is(roleRegister, tokens[at]) {
-		return place{}
+		return nameSpan{}
 	}
 	key, length := c.vocabulary.readKey(tokens[at-1 : at])
 	if length == 0 || c.anyStandsIn(found.targets, key) {
-		return place{}
+		return nameSpan{}
 	}
 	rest := c.contiguous(tokens[at+1:], func(words []token) []target { return c.lexicon.strictly(strictForm(words)) })
 	if !c.hasRegisters(rest.targets) {
-		return place{}
+		return nameSpan{}
 	}
 	return span(rest.targets, at+1+rest.start, len(rest.tokens))
 }

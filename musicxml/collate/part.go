@@ -10,8 +10,8 @@ import (
 	"deskpart/musicxml/parts"
 )
 
-// Leaf is a part that exists: one part of a file.
-type Leaf struct {
+// Part is a part that exists: one part of a file.
+type Part struct {
 	File string // as it was given
 	Name string // what the part calls itself, or its file
 	// Source is the id of the score's part that a manifest says it was made from.
@@ -20,46 +20,46 @@ type Leaf struct {
 	// Err is why the file cannot be read. Default: it can.
 	Err error
 
-	match  instruments.Match
-	sheet  *Sheet
-	shapes map[uint64]int
+	match      instruments.Match
+	transcript *Transcript
+	shapes     map[uint64]int
 }
 
-// ReadLeaves reads the parts of a file. They keep nothing of its text.
-func ReadLeaves(file string, source *musicxml.Score, catalogue *instruments.Catalogue, w *parts.Workspace) []*Leaf {
+// ReadParts reads the parts of a file. They keep nothing of its text.
+func ReadParts(file string, source *musicxml.Score, catalogue *instruments.Catalogue, w *parts.Workspace) []*Part {
 	known := map[string]musicxml.ScorePart{}
 	for _, p := range source.ScoreParts() {
 		known[p.ID] = p
 	}
-	var leaves []*Leaf
+	var given []*Part
 	for i, raw := range source.Parts {
-		leaf := &Leaf{File: file}
-		leaf.name(known[raw.ID], catalogue)
-		leaf.read(source, i, w)
-		leaves = append(leaves, leaf)
+		part := &Part{File: file}
+		part.name(known[raw.ID], catalogue)
+		part.read(source, i, w)
+		given = append(given, part)
 	}
-	return leaves
+	return given
 }
 
-// Unread is a leaf for a file that cannot be read.
-func Unread(file string, err error) *Leaf {
-	return &Leaf{File: file, Name: stem(file), Err: err}
+// Unread is a part for a file that cannot be read.
+func Unread(file string, err error) *Part {
+	return &Part{File: file, Name: stem(file), Err: err}
 }
 
-func (l *Leaf) read(source *musicxml.Score, i int, w *parts.Workspace) {
+func (l *Part) read(source *musicxml.Score, i int, w *parts.Workspace) {
 	part, err := w.ReadPart(source, i)
 	if err == nil {
-		l.sheet, err = ReadSheet(part)
+		l.transcript, err = Transcribe(part)
 	}
 	if err != nil {
 		l.Err = musicxml.Locate(err, musicxml.Error{File: l.File, PartName: l.Name, PartID: source.Parts[i].ID})
 		return
 	}
-	l.shapes = shapes(l.sheet)
+	l.shapes = shapes(l.transcript)
 }
 
 // name finds what the part is called and what that means.
-func (l *Leaf) name(p musicxml.ScorePart, catalogue *instruments.Catalogue) {
+func (l *Part) name(p musicxml.ScorePart, catalogue *instruments.Catalogue) {
 	// Copies, so that the file's text need not stay in memory.
 	l.Name = strings.Clone(p.Name)
 	if l.Name == "" {

@@ -12,9 +12,9 @@ import (
 	"deskpart/transpose/pitch"
 )
 
-// ReadSheet reads a <part> element. It changes nothing in the tree and keeps no
+// Transcribe reads a <part> element. It changes nothing in the tree and keeps no
 // pointer into it. The error is a *musicxml.Error with measure and beat.
-func ReadSheet(part *etree.Element) (*Sheet, error) {
+func Transcribe(part *etree.Element) (*Transcript, error) {
 	page, err := reading.Read(part)
 	if err != nil {
 		return nil, err
@@ -27,31 +27,31 @@ func ReadSheet(part *etree.Element) (*Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := newSheetReader(read, page)
+	r := newTranscriber(read, page)
 	for i := range read.Measures {
 		r.measure(&read.Measures[i])
 	}
 	for i := range read.Measures {
 		r.notes(&read.Measures[i])
 	}
-	r.sheet.bars = fillMultiRests(r.sheet.bars, r.rests)
-	return r.sheet, nil
+	r.transcript.bars = fillMultiRests(r.transcript.bars, r.rests)
+	return r.transcript, nil
 }
 
-// sheetReader goes through a part bar by bar and keeps what stays in force.
-type sheetReader struct {
-	sheet     *Sheet
-	signature signatures
-	spans     map[*music.Span]int              // the numbers of spans
-	rests     map[int]int                      // length of the multi-bar rest that is printed at a bar
-	fermatas  map[musicxml.Fraction]int        // places among the marks of the bar, by their time
-	misread   map[*etree.Element]*reading.Note // the notes that a player would play as others
-	bar       *bar
+// transcriber goes through a part bar by bar and keeps what stays in force.
+type transcriber struct {
+	transcript *Transcript
+	signature  signatures
+	spans      map[*music.Span]int              // the numbers of spans
+	rests      map[int]int                      // length of the multi-bar rest that is printed at a bar
+	fermatas   map[musicxml.Fraction]int        // places among the marks of the bar, by their time
+	misread    map[*etree.Element]*reading.Note // the notes that a player would play as others
+	bar        *bar
 }
 
-func newSheetReader(read *music.Part, page *reading.Page) *sheetReader {
-	r := &sheetReader{
-		sheet: &Sheet{bars: make([]bar, 0, len(read.Measures))}, spans: map[*music.Span]int{}, rests: map[int]int{},
+func newTranscriber(read *music.Part, page *reading.Page) *transcriber {
+	r := &transcriber{
+		transcript: &Transcript{bars: make([]bar, 0, len(read.Measures))}, spans: map[*music.Span]int{}, rests: map[int]int{},
 		fermatas: map[musicxml.Fraction]int{}, misread: map[*etree.Element]*reading.Note{},
 	}
 	for i := range page.Notes {
@@ -62,12 +62,12 @@ func newSheetReader(read *music.Part, page *reading.Page) *sheetReader {
 	return r
 }
 
-func (r *sheetReader) measure(m *music.Measure) {
-	r.sheet.bars = append(r.sheet.bars, bar{
+func (r *transcriber) measure(m *music.Measure) {
+	r.transcript.bars = append(r.transcript.bars, bar{
 		number: strings.Clone(m.Number), length: m.Length, beatType: strings.Clone(m.BeatType),
 		implicit: musicxml.Attr(m.Element, "implicit") == "yes",
 	})
-	r.bar = &r.sheet.bars[len(r.sheet.bars)-1]
+	r.bar = &r.transcript.bars[len(r.transcript.bars)-1]
 	clear(r.fermatas)
 	r.signature.begin(r.bar)
 	for item := range m.Items() {
@@ -88,10 +88,10 @@ func (r *sheetReader) measure(m *music.Measure) {
 }
 
 // mark notes something printed beside the notes.
-func (r *sheetReader) mark(m mark) { r.bar.marks = append(r.bar.marks, m) }
+func (r *transcriber) mark(m mark) { r.bar.marks = append(r.bar.marks, m) }
 
 // spanOf is the number of the span that a mark is one end of.
-func (r *sheetReader) spanOf(m *music.Mark) int {
+func (r *transcriber) spanOf(m *music.Mark) int {
 	n, known := r.spans[m.Span]
 	if !known {
 		n = len(r.spans) + 1
@@ -102,8 +102,8 @@ func (r *sheetReader) spanOf(m *music.Mark) int {
 
 // notes takes over the notes of a bar. What is not printed is not compared, and cue
 // notes are another player's.
-func (r *sheetReader) notes(m *music.Measure) {
-	r.bar = &r.sheet.bars[m.Index]
+func (r *transcriber) notes(m *music.Measure) {
+	r.bar = &r.transcript.bars[m.Index]
 	for _, n := range m.InTime() {
 		if !n.Rest && !n.Hidden && !n.Cue {
 			r.bar.notes = append(r.bar.notes, r.note(n))
@@ -111,9 +111,9 @@ func (r *sheetReader) notes(m *music.Measure) {
 	}
 }
 
-func (r *sheetReader) note(n *music.Note) note {
-	r.sheet.notes++
-	r.sheet.pitched = r.sheet.pitched || !n.Unpitched
+func (r *transcriber) note(n *music.Note) note {
+	r.transcript.notes++
+	r.transcript.pitched = r.transcript.pitched || !n.Unpitched
 	sounding := n.Pitch
 	if !n.Unpitched {
 		sounding = n.Sounding()

@@ -8,13 +8,13 @@ import (
 	"deskpart/transpose/pitch"
 )
 
-// readSourceSigns notes of every note whether the source's page needed its sign,
+// readSourceAccidentals notes of every note whether the source's page needed its sign,
 // where that will matter.
-func (m *mover) readSourceSigns() {
-	if !m.options.AsPrinted && m.course.signaturesMove() {
+func (m *mover) readSourceAccidentals() {
+	if !m.options.AsPrinted && m.states.signaturesMove() {
 		return
 	}
-	m.readSigns(
+	m.readAccidentals(
 		func(n *note) pitch.Pitch { return n.source },
 		func(st *state) [7]pitch.Alter { return st.key.visible() },
 		func(n *note, v verdict) {
@@ -25,47 +25,47 @@ func (m *mover) readSourceSigns() {
 		})
 }
 
-// placeSigns prints what the player needs: every sign of the source stays at its
+// placeAccidentals prints what the player needs: every sign of the source stays at its
 // note with the kind that the note now has, and every note that the page would
 // misread gets one.
-func (m *mover) placeSigns() {
-	m.readSigns(
+func (m *mover) placeAccidentals() {
+	m.readAccidentals(
 		func(n *note) pitch.Pitch { return n.pitch },
 		func(st *state) [7]pitch.Alter { return st.newKey.visible() },
-		m.placeSign)
+		m.placeAccidental)
 }
 
-func (m *mover) placeSign(n *note, v verdict) {
+func (m *mover) placeAccidental(n *note, v verdict) {
 	if n.auxiliaries != nil {
 		m.markAuxiliaries(n, v.page)
 	}
 	switch {
 	case n.accidental == nil:
-		m.placeNewSign(n, v)
+		m.placeNewAccidental(n, v)
 	case !v.needed && m.superfluous(n, v):
 		n.event.Element.RemoveChild(n.accidental)
 		n.accidental = nil
 	default:
-		m.moveSign(n, v)
+		m.moveAccidental(n, v)
 	}
 }
 
-// placeNewSign prints a sign at a note that has none, where it needs one. A page
+// placeNewAccidental prints a sign at a note that has none, where it needs one. A page
 // that is moved as printed keeps its omissions, and remembers them where they do
 // not show.
-func (m *mover) placeNewSign(n *note, v verdict) {
+func (m *mover) placeNewAccidental(n *note, v verdict) {
 	e := n.event.Element
-	unsayable := takeMemo(e, memoUnsayable)
-	omitted := takeMemo(e, memoOmission) || n.needed && !unsayable
+	unsayable := takeRemark(e, remarkUnsayable)
+	omitted := takeRemark(e, remarkOmission) || n.needed && !unsayable
 	switch {
 	case m.options.AsPrinted && omitted:
 		if !v.needed {
-			addMemo(e, memoOmission)
+			addRemark(e, remarkOmission)
 		}
 	case v.needed && !m.addSign(n):
 		m.warn(n.place, notice.NoSign, "no printed accidental stands for "+n.pitch.String())
 		if m.options.AsPrinted {
-			addMemo(e, memoUnsayable)
+			addRemark(e, remarkUnsayable)
 		}
 	}
 }
@@ -76,11 +76,11 @@ func (m *mover) placeNewSign(n *note, v verdict) {
 // that was respelled.
 func (m *mover) superfluous(n *note, v verdict) bool {
 	switch {
-	case hasStatus(n.accidental) || hasMemo(n.accidental) || m.options.Courtesies[n.accidental]:
+	case hasStatus(n.accidental) || hasRemark(n.accidental) || m.options.Courtesies[n.accidental]:
 		return false
 	case m.options.AsPrinted:
 		return n.needed && m.isPlain(n)
-	case (m.options.FreshSigns || n.respelled) && !v.answers:
+	case (m.options.FreshAccidentals || n.respelled) && !v.answers:
 		return true
 	}
 	return n.needed && !n.state.signatureMoves()
@@ -88,7 +88,7 @@ func (m *mover) superfluous(n *note, v verdict) bool {
 
 // isPlain reports whether a sign is the one that addSign would print.
 func (m *mover) isPlain(n *note) bool {
-	name, ok := signFor(n.source.Alter, "")
+	name, ok := accidentalFor(n.source.Alter, "")
 	return ok && name == musicxml.Text(n.accidental) && len(n.accidental.Attr) == 0
 }
 
@@ -115,7 +115,7 @@ func (st *state) signatureMoves() bool {
 }
 
 // signaturesMove reports the same for all states of a part.
-func (c *course) signaturesMove() bool {
+func (c *states) signaturesMove() bool {
 	for _, s := range c.staves {
 		for i := range s {
 			if !s[i].signatureMoves() {
@@ -129,7 +129,7 @@ func (c *course) signaturesMove() bool {
 // addSign prints a sign at a note that had none, and reports whether there is
 // one for it.
 func (m *mover) addSign(n *note) bool {
-	name, ok := signFor(n.pitch.Alter, "")
+	name, ok := accidentalFor(n.pitch.Alter, "")
 	if !ok {
 		return false
 	}
@@ -139,18 +139,18 @@ func (m *mover) addSign(n *note) bool {
 	return true
 }
 
-// moveSign gives a printed sign the kind that its note now has.
-func (m *mover) moveSign(n *note, v verdict) {
+// moveAccidental gives a printed sign the kind that its note now has.
+func (m *mover) moveAccidental(n *note, v verdict) {
 	asPrinted := m.options.AsPrinted
-	moved := func(s printedSign, to pitch.Pitch) (string, bool) {
-		return movedSign(s.name, s.at.Alter, to.Alter, asPrinted)
+	moved := func(s printedAccidental, to pitch.Pitch) (string, bool) {
+		return movedAccidental(s.name, s.at.Alter, to.Alter, asPrinted)
 	}
-	old, remembered := takeSign(n.accidental, n.source, moved)
+	old, remembered := takeAccidental(n.accidental, n.source, moved)
 	name, ok := moved(old, n.pitch)
 	if !ok {
 		m.warn(n.place, notice.NoSign, "the accidental \""+old.name+"\" cannot be moved to "+n.pitch.String())
 	}
-	if value, known := signValues[old.name]; known && value != old.at.Alter && !asPrinted {
+	if value, known := accidentalValues[old.name]; known && value != old.at.Alter && !asPrinted {
 		m.warn(n.place, notice.WrongSign, "the score prints \""+old.name+"\" at a note that is "+n.source.String()+"; the part has \""+name+"\"")
 	}
 	musicxml.SetText(n.accidental, name)

@@ -49,17 +49,17 @@ func TestWhatAPageRemembers(t *testing.T) {
 	o.AsPrinted = true
 	move(t, e, o)
 	assert.Nil(t, e.FindElement("//harmony/frame"))
-	assert.Equal(t, 1, memos(e.FindElement("//harmony")), "the diagram is kept in the chord symbol")
+	assert.Equal(t, 1, remarks(e.FindElement("//harmony")), "the diagram is kept in the chord symbol")
 	e = partOf(t, "key:0 F#4 F#4+sharp")
 	move(t, e, o)
 	assert.Equal(t, "key:2 tr:-1,-2 G#4 G#4+sharp", shorthand(t, e), "a sign that is missing is missing there, too")
 	for _, note := range e.FindElements("//note") {
-		assert.Zero(t, memos(note))
+		assert.Zero(t, remarks(note))
 	}
 }
 
-// memos counts what an element remembers.
-func memos(e *etree.Element) int {
+// remarks counts what an element remembers.
+func remarks(e *etree.Element) int {
 	n := 0
 	for _, token := range e.Child {
 		if _, ok := token.(*etree.ProcInst); ok {

@@ -101,10 +101,10 @@ type openTie struct {
 	until musicxml.Fraction // from the start of the piece
 }
 
-// signReader walks the notes of a part in reading order and says of each
+// accidentalReader walks the notes of a part in reading order and says of each
 // whether its sign is needed. pitch and signature tell which page is read: the
 // source's or the new one.
-type signReader struct {
+type accidentalReader struct {
 	staves    []inForce
 	ties      []openTie
 	pitch     func(*note) pitch.Pitch
@@ -113,16 +113,16 @@ type signReader struct {
 	judge func(*note, verdict)
 }
 
-// readSigns reads a page of the part from its first bar to its last.
-func (m *mover) readSigns(pitch func(*note) pitch.Pitch, signature func(*state) [7]pitch.Alter, judge func(*note, verdict)) {
-	r := &signReader{staves: make([]inForce, len(m.course.staves)), pitch: pitch, signature: signature, judge: judge}
+// readAccidentals reads a page of the part from its first bar to its last.
+func (m *mover) readAccidentals(pitch func(*note) pitch.Pitch, signature func(*state) [7]pitch.Alter, judge func(*note, verdict)) {
+	r := &accidentalReader{staves: make([]inForce, len(m.states.staves)), pitch: pitch, signature: signature, judge: judge}
 	for i := range m.bars {
 		r.bar(&m.bars[i])
 	}
 }
 
 // bar reads one measure.
-func (r *signReader) bar(b *bar) {
+func (r *accidentalReader) bar(b *bar) {
 	for i := range r.staves {
 		r.staves[i].nextBar()
 	}
@@ -146,7 +146,7 @@ func sameMoment(a, b *note) bool {
 }
 
 // moment reads the notes of one onset: first what is printed, then the others.
-func (r *signReader) moment(b *bar, notes []int) {
+func (r *accidentalReader) moment(b *bar, notes []int) {
 	for _, i := range notes {
 		n := &b.notes[i]
 		n.printed = n.accidental != nil
@@ -168,7 +168,7 @@ func (r *signReader) moment(b *bar, notes []int) {
 	}
 }
 
-func (r *signReader) staff(n *note) *inForce {
+func (r *accidentalReader) staff(n *note) *inForce {
 	return &r.staves[min(max(n.event.Staff, 1), len(r.staves))-1]
 }
 
@@ -180,7 +180,7 @@ type staffLine struct {
 
 // clashes finds places that two visible notes of the moment alter differently:
 // each of them then needs its own sign. Most moments have none, and no map.
-func (r *signReader) clashes(b *bar, notes []int) map[staffLine]bool {
+func (r *accidentalReader) clashes(b *bar, notes []int) map[staffLine]bool {
 	var clash map[staffLine]bool
 	for x, i := range notes {
 		n := &b.notes[i]
@@ -202,7 +202,7 @@ func (r *signReader) clashes(b *bar, notes []int) map[staffLine]bool {
 
 // read decides about one note. A hidden note and one on a staff without printed
 // signs need none and govern none.
-func (r *signReader) read(n *note, clash map[staffLine]bool) {
+func (r *accidentalReader) read(n *note, clash map[staffLine]bool) {
 	if n.hidden || n.state.unsigned {
 		r.judge(n, verdict{answers: true, page: r.staff(n)})
 		return
@@ -224,7 +224,7 @@ func (r *signReader) read(n *note, clash map[staffLine]bool) {
 }
 
 // tiedInto reports whether an open tie of the same pitch ends at the note.
-func (r *signReader) tiedInto(n *note, p pitch.Pitch) bool {
+func (r *accidentalReader) tiedInto(n *note, p pitch.Pitch) bool {
 	if !n.tieStop {
 		return false
 	}
@@ -238,7 +238,7 @@ func (r *signReader) tiedInto(n *note, p pitch.Pitch) bool {
 
 // tie closes the tie that ends at a note and opens the one that starts there.
 // Ties that found no second note are forgotten when their time has passed.
-func (r *signReader) tie(n *note) {
+func (r *accidentalReader) tie(n *note) {
 	p := r.pitch(n)
 	if len(r.ties) > 0 {
 		closed := !n.tieStop

@@ -13,7 +13,7 @@ func fractionOf(n, d int64) musicxml.Fraction { return musicxml.NewFraction(n, d
 // The order of places: by bar, by time, by the document.
 func TestPlaces(t *testing.T) {
 	t.Parallel()
-	inOrder := []place{
+	inOrder := []position{
 		{0, fractionOf(0, 1), -1}, {0, fractionOf(0, 1), 0}, {0, fractionOf(0, 1), 3}, {0, fractionOf(1, 3), 1}, {0, fractionOf(1, 2), 0},
 		{1, fractionOf(0, 1), -1}, {1, fractionOf(0, 1), 2}, {1, fractionOf(4, 1), 0}, {2, fractionOf(0, 1), 0},
 	}
@@ -23,23 +23,23 @@ func TestPlaces(t *testing.T) {
 		}
 	}
 	rows := []struct {
-		change, event place
+		change, event position
 		grace, want   bool
 		why           string
 	}{
-		{place{0, fractionOf(0, 1), 5}, place{1, fractionOf(0, 1), 0}, false, true, "an earlier bar"},
-		{place{1, fractionOf(0, 1), 0}, place{0, fractionOf(3, 1), 5}, false, false, "a later bar"},
-		{place{1, fractionOf(1, 1), 5}, place{1, fractionOf(2, 1), 0}, true, true, "an earlier moment, later in the document"},
-		{place{1, fractionOf(2, 1), 0}, place{1, fractionOf(1, 1), 5}, false, false, "a later moment"},
-		{place{1, fractionOf(1, 1), 5}, place{1, fractionOf(1, 1), 0}, false, true, "at one moment a change holds, wherever it stands"},
-		{place{1, fractionOf(1, 1), 5}, place{1, fractionOf(1, 1), 4}, true, false, "but not for a grace note before it"},
-		{place{1, fractionOf(1, 1), 4}, place{1, fractionOf(1, 1), 5}, true, true, "and for one behind it"},
+		{position{0, fractionOf(0, 1), 5}, position{1, fractionOf(0, 1), 0}, false, true, "an earlier bar"},
+		{position{1, fractionOf(0, 1), 0}, position{0, fractionOf(3, 1), 5}, false, false, "a later bar"},
+		{position{1, fractionOf(1, 1), 5}, position{1, fractionOf(2, 1), 0}, true, true, "an earlier moment, later in the document"},
+		{position{1, fractionOf(2, 1), 0}, position{1, fractionOf(1, 1), 5}, false, false, "a later moment"},
+		{position{1, fractionOf(1, 1), 5}, position{1, fractionOf(1, 1), 0}, false, true, "at one moment a change holds, wherever it stands"},
+		{position{1, fractionOf(1, 1), 5}, position{1, fractionOf(1, 1), 4}, true, false, "but not for a grace note before it"},
+		{position{1, fractionOf(1, 1), 4}, position{1, fractionOf(1, 1), 5}, true, true, "and for one behind it"},
 	}
 	for _, row := range rows {
 		assert.Equal(t, row.want, row.change.before(row.event, row.grace), row.why)
 	}
-	moments := sortedMoments([]place{{1, fractionOf(0, 1), 2}, {0, fractionOf(1, 1), 0}, {1, fractionOf(0, 1), -1}, {0, fractionOf(1, 1), 4}, {0, fractionOf(0, 1), 7}})
-	assert.Equal(t, []place{{0, fractionOf(0, 1), 7}, {0, fractionOf(1, 1), 0}, {1, fractionOf(0, 1), -1}}, moments, "the first of each moment")
+	moments := sortedMoments([]position{{1, fractionOf(0, 1), 2}, {0, fractionOf(1, 1), 0}, {1, fractionOf(0, 1), -1}, {0, fractionOf(1, 1), 4}, {0, fractionOf(0, 1), 7}})
+	assert.Equal(t, []position{{0, fractionOf(0, 1), 7}, {0, fractionOf(1, 1), 0}, {1, fractionOf(0, 1), -1}}, moments, "the first of each moment")
 }
 
 // Lengths are written as MusicXML's decimals are, to the nearest millionth.

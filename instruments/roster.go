@@ -2,10 +2,10 @@ package instruments
 
 import "slices"
 
-// company is the parts of one score beside each other: what each may be, and what is
+// roster is the parts of one score beside each other: what each may be, and what is
 // settled of it so far. It tells the bass of a choir from that of an orchestra, the
 // alto of a choir from a saxophone, and what language a score is in.
-type company struct {
+type roster struct {
 	catalogue *Catalogue
 	members   []member
 	language  string
@@ -13,7 +13,7 @@ type company struct {
 	settled   bool        // false while nothing is known of any member
 }
 
-// member is one part of the company.
+// member is one part of the roster.
 type member struct {
 	query *Query
 	heard *hearing
@@ -25,8 +25,8 @@ type member struct {
 // round settles parts beside those of the last.
 const rounds = 3
 
-func (c *Catalogue) newCompany(queries []Query) *company {
-	co := &company{catalogue: c, members: make([]member, len(queries))}
+func (c *Catalogue) newRoster(queries []Query) *roster {
+	co := &roster{catalogue: c, members: make([]member, len(queries))}
 	for i := range queries {
 		co.members[i] = member{query: &queries[i], heard: c.hear(&queries[i])}
 	}
@@ -43,8 +43,8 @@ func (c *Catalogue) newCompany(queries []Query) *company {
 	return co
 }
 
-// settleSure settles the parts whose names have one meaning in any company.
-func (co *company) settleSure() {
+// settleSure settles the parts whose names have one meaning in any roster.
+func (co *roster) settleSure() {
 	for i := range co.members {
 		m := &co.members[i]
 		if len(m.heard.named) == 0 {
@@ -59,7 +59,7 @@ func (co *company) settleSure() {
 
 // settleMore settles parts by what is settled so far; false where there is nothing
 // new.
-func (co *company) settleMore() bool {
+func (co *roster) settleMore() bool {
 	changed := false
 	for i := range co.members {
 		m := &co.members[i]
@@ -77,7 +77,7 @@ func (co *company) settleMore() bool {
 	return changed
 }
 
-func (co *company) findEnsembles() {
+func (co *roster) findEnsembles() {
 	var there []*Instrument
 	for i := range co.members {
 		if usual := co.members[i].usual; usual != nil {
@@ -89,7 +89,7 @@ func (co *company) findEnsembles() {
 
 // ensemble returns the one that is there and reads something of its own, nil where
 // none does.
-func (co *company) ensemble() *ensemble {
+func (co *roster) ensemble() *ensemble {
 	for _, e := range co.ensembles {
 		if len(e.reads) > 0 {
 			return e
@@ -98,17 +98,17 @@ func (co *company) ensemble() *ensemble {
 	return nil
 }
 
-func (co *company) is(name string) bool {
+func (co *roster) is(name string) bool {
 	return slices.ContainsFunc(co.ensembles, func(e *ensemble) bool { return e.name == name })
 }
 
-// scene is one part in its company.
-func (co *company) scene(at int) *scene {
-	return &scene{Query: co.members[at].query, c: co.catalogue, company: co, at: at}
+// scene is one part in its roster.
+func (co *roster) scene(at int) *scene {
+	return &scene{Query: co.members[at].query, c: co.catalogue, roster: co, at: at}
 }
 
 // has reports whether one of the other settled members answers so.
-func (co *company) has(at int, is func(*Instrument) bool) bool {
+func (co *roster) has(at int, is func(*Instrument) bool) bool {
 	if co == nil {
 		return false
 	}
@@ -121,7 +121,7 @@ func (co *company) has(at int, is func(*Instrument) bool) bool {
 }
 
 // beside returns the settled instruments of the parts above and below.
-func (co *company) beside(at int) []*Instrument {
+func (co *roster) beside(at int) []*Instrument {
 	var found []*Instrument
 	if co == nil {
 		return nil
@@ -137,7 +137,7 @@ func (co *company) beside(at int) []*Instrument {
 // mostSpoken is the language that most of the names belong to, counting those that
 // belong to one alone, by the instrument's name or by its key ("Es"); "" where none
 // tells.
-func (co *company) mostSpoken() string {
+func (co *roster) mostSpoken() string {
 	votes := map[string]int{}
 	for i := range co.members {
 		heard := co.members[i].heard
@@ -168,7 +168,7 @@ func (co *company) mostSpoken() string {
 // Language returns the language that most of the names belong to, counting those
 // that belong to one alone; "" where none tells.
 func (c *Catalogue) Language(names []string) string {
-	co := &company{catalogue: c}
+	co := &roster{catalogue: c}
 	for _, name := range names {
 		q := &Query{Name: name}
 		co.members = append(co.members, member{query: q, heard: c.hear(q)})
@@ -177,7 +177,7 @@ func (c *Catalogue) Language(names []string) string {
 }
 
 // sung reports whether syllables stand under any part, and whether that is known.
-func (co *company) sung() (sung, known bool) {
+func (co *roster) sung() (sung, known bool) {
 	for i := range co.members {
 		s, k := co.members[i].query.lyrics()
 		sung, known = sung || s, known || k

@@ -10,12 +10,12 @@ import (
 	"deskpart/musicxml/parts"
 )
 
-// Road sends a whole score the way that convert takes, to the pitch that it is not in and
+// Conversion sends a whole score the way that convert takes, to the pitch that it is not in and
 // back, each time through the text of a file with all that its header says, and compares
 // every part with the source. A source that leaves its transposition unsaid is compared
 // as it was read, with the transposition that was taken. resurvey reads the score that
 // stands between.
-func Road(s *parts.Surveyed, resurvey func(*musicxml.Score) (*parts.Surveyed, error)) ([][]Finding, error) {
+func Conversion(s *parts.Surveyed, resurvey func(*musicxml.Score) (*parts.Surveyed, error)) ([][]Finding, error) {
 	there, back := parts.Concert, parts.Written
 	if pitch, _ := s.Pitch(); pitch == "concert" {
 		there, back = back, there

@@ -57,7 +57,7 @@ func (s *Stretch) check(measures int) error {
 
 // state is what is in force on one staff from a place on.
 type state struct {
-	place
+	position
 	source Transposition // the source's <transpose>
 	double *etree.Element
 	// partTranspose is what a <for-part> says, saysForPart that there is one.
@@ -79,26 +79,26 @@ type state struct {
 	keyBefore bool // a key was in force before this place
 }
 
-// staffCourse is one staff's states in order; the first is the start of the part.
-type staffCourse []state
+// staffStates is one staff's states in order; the first is the start of the part.
+type staffStates []state
 
-// course follows transposition and key through a part, staff by staff.
-type course struct {
-	staves  []staffCourse // staves[0] is staff 1
+// states follows transposition and key through a part, staff by staff.
+type states struct {
+	staves  []staffStates // staves[0] is staff 1
 	changes []change
 }
 
-// newCourse gathers the changes of a part and works out every state.
-func newCourse(t *musicxml.Timeline, o Options) (*course, error) {
+// readStates gathers the changes of a part and works out every state.
+func readStates(t *musicxml.Timeline, o Options) (*states, error) {
 	for i := range o.Stretches {
 		if err := o.Stretches[i].check(len(t.Measures)); err != nil {
 			return nil, err
 		}
 	}
 	changes, staves := gatherChanges(t, o.Stretches)
-	c := &course{staves: make([]staffCourse, staves), changes: changes}
+	c := &states{staves: make([]staffStates, staves), changes: changes}
 	for i := range c.staves {
-		c.staves[i] = staffCourse{{place: place{order: -1}}}
+		c.staves[i] = staffStates{{position: position{order: -1}}}
 	}
 	for _, ch := range changes {
 		for i := range c.staves {
@@ -118,11 +118,11 @@ func newCourse(t *musicxml.Timeline, o Options) (*course, error) {
 }
 
 // apply adds a change to a staff's states; changes at one moment share a state.
-func (s *staffCourse) apply(ch change) error {
+func (s *staffStates) apply(ch change) error {
 	last := &(*s)[len(*s)-1]
 	if last.measure != ch.measure || last.onset != ch.onset {
 		next := *last
-		next.place, next.keysHere, next.keyBefore = ch.place, 0, last.hasKey
+		next.position, next.keysHere, next.keyBefore = ch.position, 0, last.hasKey
 		*s = append(*s, next)
 		last = &(*s)[len(*s)-1]
 	}
@@ -143,7 +143,7 @@ func (st *state) take(e *etree.Element) (err error) {
 	case "transpose":
 		st.source, err = music.ReadTransposition(e, st.key.fifths)
 		st.double = musicxml.Child(e, "double")
-		st.inConcertSounding = memoSaying(e, memoSounding) >= 0
+		st.inConcertSounding = remarkSaying(e, remarkSounding) >= 0
 	case "for-part":
 		st.partTranspose, err = partTransposeOf(e, st.key.fifths)
 		st.saysForPart = true
@@ -157,7 +157,7 @@ func (st *state) take(e *etree.Element) (err error) {
 // maxSignature the state takes the enharmonic twin: the interval one diminished
 // second away, and the <transpose> says so in its diatonic value; in a concert
 // score the <for-part> does.
-func (s staffCourse) resolve(maxSignature int, concert bool) {
+func (s staffStates) resolve(maxSignature int, concert bool) {
 	for i := range s {
 		st := &s[i]
 		st.move = st.source.Interval().Add(st.target.Shift).Sub(st.target.To.Interval())
@@ -201,20 +201,20 @@ func twinSteps(fifths, limit int) int {
 }
 
 // at returns the state in force for an event.
-func (s staffCourse) at(p place, grace bool) *state {
-	i := sort.Search(len(s), func(i int) bool { return i > 0 && !s[i].place.before(p, grace) })
+func (s staffStates) at(p position, grace bool) *state {
+	i := sort.Search(len(s), func(i int) bool { return i > 0 && !s[i].position.before(p, grace) })
 	return &s[i-1]
 }
 
-// staff returns the course of a staff; a number past the last one, which only a
+// staff returns the states of a staff; a number past the last one, which only a
 // faulty source has, reads as the last.
-func (c *course) staff(n int) staffCourse {
+func (c *states) staff(n int) staffStates {
 	return c.staves[min(max(n, 1), len(c.staves))-1]
 }
 
 // unmoved reports whether nothing changes at all: no interval (so that the
 // source's <transpose> already says what it should) and no signature taken away.
-func (c *course) unmoved() bool {
+func (c *states) unmoved() bool {
 	for _, s := range c.staves {
 		for i := range s {
 			st := &s[i]
@@ -227,7 +227,7 @@ func (c *course) unmoved() bool {
 }
 
 // changesInterval reports whether some staff changes between intervals.
-func (c *course) changesInterval() bool {
+func (c *states) changesInterval() bool {
 	for _, s := range c.staves {
 		for i := 1; i < len(s); i++ {
 			if s[i].move != s[i-1].move {
@@ -239,7 +239,7 @@ func (c *course) changesInterval() bool {
 }
 
 // passages tells what is done, staff by staff, where it changes.
-func (c *course) passages() []Passage {
+func (c *states) passages() []Passage {
 	var passages []Passage
 	for i, s := range c.staves {
 		for k := range s {

@@ -6,8 +6,8 @@ import (
 	"deskpart/transpose/pitch"
 )
 
-// Sheet is one part as it is compared. It outlives the tree it was read from.
-type Sheet struct {
+// Transcript is one part as it is compared. It outlives the tree it was read from.
+type Transcript struct {
 	bars  []bar
 	notes int // sounding notes
 	// transposes: the part says a transposition, octaves included; declares: one

@@ -32,7 +32,7 @@ func surveyOf(t *testing.T, score *musicxml.Score, input parts.Input) *parts.Sur
 
 func along(t *testing.T, s *parts.Surveyed) [][]verify.Finding {
 	t.Helper()
-	found, err := verify.Road(s, func(between *musicxml.Score) (*parts.Surveyed, error) {
+	found, err := verify.Conversion(s, func(between *musicxml.Score) (*parts.Surveyed, error) {
 		return surveyOf(t, between, parts.Auto), nil
 	})
 	require.NoError(t, err)
@@ -102,7 +102,7 @@ func TestRoadFindsWhatDoesNotComeBack(t *testing.T) {
 		assert.Empty(t, found)
 	}
 	other := regexp.MustCompile(`<step>D`).ReplaceAllString(score, "<step>E")
-	found, err := verify.Road(source, func(*musicxml.Score) (*parts.Surveyed, error) { return surveyOf(t, read(other), parts.Auto), nil })
+	found, err := verify.Conversion(source, func(*musicxml.Score) (*parts.Surveyed, error) { return surveyOf(t, read(other), parts.Auto), nil })
 	require.NoError(t, err)
 	require.Len(t, found, 1)
 	require.NotEmpty(t, found[0])
