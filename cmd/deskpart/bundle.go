@@ -5,7 +5,6 @@ import (
 	"context"
 	"path"
 
-	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
@@ -49,10 +48,7 @@ func (j *scoreJob) bundleWith(space *parts.Workspace) error {
 		return err
 	}
 	name := j.names.Unique(path.Base(j.stem), ".mxl")
-	j.manifest.Files = map[string]string{name: report.Sum(container.Bytes())}
-	wrote, err := j.folder.Write(name, container.Bytes(), files.Origin{})
-	if wrote {
-		j.written.Add(1)
-	}
-	return err
+	sum := report.Sum(container.Bytes())
+	j.manifest.Files = map[string]string{name: sum}
+	return j.put(name, container.Bytes(), sum)
 }

@@ -171,12 +171,17 @@ func (c *conversion) deliver(in files.Input, s convertedScore) {
 // score converts one score.
 func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (convertedScore, error) {
 	result := convertedScore{Path: in.Key, Warnings: []convertedWarning{}}
+	var known bool
+	if result.source, known = c.output.Known(in); known && c.isDone(&result) {
+		return result, nil
+	}
+	c.prepare()
 	data, err := c.load(w, in)
 	if err != nil {
 		return result, err
 	}
-	result.source = files.Source{Path: in.Key, SHA256: report.Sum(data)}
-	if c.isDone(&result) {
+	result.source = files.NewSource(in.Key, data)
+	if !known && c.isDone(&result) { // the record has no quick sums
 		c.buffers.Give(data)
 		return result, nil
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -120,23 +121,27 @@ func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (
 	if in.Movements != nil {
 		return x.workOf(ctx, w, in, result)
 	}
-	data, err := x.load(w, in)
+	old, err := earlierRun(result.Folder, x.force)
 	if err != nil {
 		return result, err
 	}
 	want := report.Manifest{Tool: report.ToolName, Version: version, Settings: x.settings, Source: report.Source{Path: in.Key}}
-	old, err := earlierRun(result.Folder, x.force)
+	if x.isDone(in, result.Folder, want, old) {
+		result.Manifest, result.unchanged = old, true
+		return result, nil
+	}
+	x.prepare()
+	data, err := x.load(w, in)
 	if err != nil {
-		x.buffers.Give(data)
 		return result, err
 	}
 	// The sum of a first run's plain text can wait until a worker has nothing else to
 	// do. Packed data are given back as soon as they are unpacked.
 	if old != nil || !bytes.HasPrefix(data, []byte("<")) {
-		want.Source.SHA256 = report.Sum(data)
+		want.SourceSums(data, old)
 	}
-	if have, ok := x.output.UpToDate(result.Folder, want); ok && !x.force {
-		result.Manifest, result.unchanged = have, true
+	if !x.force && x.output.UpToDate(result.Folder, old, want) {
+		result.Manifest, result.unchanged = old, true
 		x.buffers.Give(data)
 		return result, nil
 	}
@@ -146,9 +151,9 @@ func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (
 		return result, err
 	}
 	if len(job.assignments) == 0 && len(x.Only) > 0 {
-		if want.Parts = []report.PartRow{}; want.Source.SHA256 == "" {
-			want.Source.SHA256 = report.Sum(data)
-		}
+		want.Parts = []report.PartRow{}
+		job.sumSource()
+		want.Quick = nil
 		result.Folder, result.Manifest, result.unmatched = "", &want, true
 		return result, nil
 	}
@@ -163,6 +168,16 @@ func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (
 	result.written, result.removed = int(job.written.Load()), job.removed
 	result.Manifest, err = job.release()
 	return result, err
+}
+
+// isDone tells by quick sums, for which nothing is kept of what is read, whether an
+// earlier run has left nothing to do.
+func (x *extraction) isDone(in files.Input, dir string, want report.Manifest, old *report.Manifest) bool {
+	if old == nil || old.Quick == nil || x.force || old.Quick.Source != files.QuickSum(in) {
+		return false
+	}
+	want.Source.SHA256 = old.Source.SHA256
+	return x.output.UpToDate(dir, old, want)
 }
 
 // scoreJob is the work on one score.
@@ -229,8 +244,8 @@ func (j *scoreJob) writeOrLeave(ctx context.Context) (err error) {
 	}
 	if j.old != nil && !j.force {
 		j.sumSource()
-		if have, same := j.output.UpToDate(j.dir, *j.manifest); same {
-			j.unchanged = have
+		if j.output.UpToDate(j.dir, j.old, *j.manifest) {
+			j.unchanged = j.old
 			return nil
 		}
 	}
@@ -287,6 +302,9 @@ func (j *scoreJob) writeManifest(rows []report.PartRow) (err error) {
 	if err := j.settleWithEarlierRun(); err != nil {
 		return err
 	}
+	for name := range j.manifest.Sums() {
+		j.manifest.Quick.Files[name] = cmp.Or(j.folder.QuickSum(name), j.old.QuickSum(name))
+	}
 	if j.document, err = report.JSON(j.manifest); err != nil {
 		return err
 	}
@@ -296,10 +314,10 @@ func (j *scoreJob) writeManifest(rows []report.PartRow) (err error) {
 	return j.folder.Sync()
 }
 
-// sumSource fills in the source's sum where that waited.
+// sumSource fills in the source's sums where they waited.
 func (j *scoreJob) sumSource() {
 	if j.manifest.Source.SHA256 == "" {
-		j.manifest.Source.SHA256 = report.Sum(j.data)
+		j.manifest.SourceSums(j.data, nil)
 	}
 }
 
@@ -401,7 +419,7 @@ func (j *scoreJob) keepSheet(i int, sheet *parts.Part, row *report.PartRow) erro
 		return err
 	}
 	row.SHA256 = report.Sum(data)
-	if err := j.put(row.File, data); err != nil {
+	if err := j.put(row.File, data, row.SHA256); err != nil {
 		return j.leave(row, err)
 	}
 	if j.onPaper && !j.ofWork {
@@ -410,8 +428,9 @@ func (j *scoreJob) keepSheet(i int, sheet *parts.Part, row *report.PartRow) erro
 	return nil
 }
 
-func (j *scoreJob) put(name string, data []byte) error {
-	wrote, err := j.folder.Write(name, data, files.Origin{})
+// put writes a file of that SHA-256.
+func (j *scoreJob) put(name string, data []byte, sum string) error {
+	wrote, err := j.folder.Write(name, data, files.Origin{Sum: sum})
 	if wrote {
 		j.written.Add(1)
 	}
@@ -444,7 +463,7 @@ func (j *scoreJob) printBeside(i int, sheet *parts.Part, row *report.PartRow) er
 	}
 	row.Warnings = append(row.Warnings, printed.Warnings...)
 	row.Print, row.PrintSHA256 = strings.TrimSuffix(row.File, j.extension())+".pdf", report.Sum(data)
-	err = j.put(row.Print, data)
+	err = j.put(row.Print, data, row.PrintSHA256)
 	if musicxml.ErrorCode(err) == notice.InTheWay {
 		row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), statusFailed
 		row.Print, row.PrintSHA256 = "", ""

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"strings"
+	"sync"
 
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
@@ -28,9 +29,11 @@ type shelfRun struct {
 	rejected []report.Rejection
 	badPlan  bool   // a score was refused because the plan cannot be played from it
 	rest     func() // ends the tuning of the collector
+	prepare  func() // loads, beside, the tables that scores are read with. Where nothing is left to do, nobody needs them
 }
 
-// newShelfRun finds the inputs and gathers the workers.
+// newShelfRun finds the inputs and gathers the workers. A run that writes to out begins
+// to prepare when it finds a score that is not done yet.
 func newShelfRun(ctx context.Context, p *program, flags *runFlags, paths []string, out string, style files.NameStyle) (
 	*shelfRun, []files.Input, []files.Problem, error) {
 	pool, err := flags.pool()
@@ -38,16 +41,21 @@ func newShelfRun(ctx context.Context, p *program, flags *runFlags, paths []strin
 		return nil, nil, nil, err
 	}
 	rest := flags.tuneCollector(pool)
-	go func() { // while the inputs are found and the first is read
-		p.catalogue()
-		parts.Prepare()
-	}()
+	prepare := sync.OnceFunc(func() {
+		go func() {
+			p.catalogue()
+			parts.Prepare()
+		}()
+	})
+	if out == "" { // while the inputs are found and the first is read
+		prepare()
+	}
 	inputs, problems, err := flags.inputs(ctx, p, paths, out, style)
 	if err != nil {
 		rest()
 		return nil, nil, nil, err
 	}
-	r := &shelfRun{program: p, flags: flags, pool: pool, rest: rest}
+	r := &shelfRun{program: p, flags: flags, pool: pool, rest: rest, prepare: prepare}
 	r.shard, _ = files.ParseShard(flags.shard) // inputs has checked it
 	r.spaces = make([]parts.Workspace, pool.Jobs())
 	r.buffers.Keep = pool.Jobs() + 1 // a score for each worker, and a packed one

@@ -131,16 +131,19 @@ func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, 
 		return result, fmt.Errorf("a work of several movements is not bundled; leave out --bundle")
 	}
 	want := report.Manifest{Tool: report.ToolName, Version: version, Settings: x.settings, Source: report.Source{Path: in.Key}}
-	data, err := x.loadWork(w, in, &want)
-	if err != nil {
-		return result, err
-	}
 	old, err := earlierRun(result.Folder, x.force)
 	if err != nil {
 		return result, err
 	}
-	if have, ok := x.output.UpToDate(result.Folder, want); ok && !x.force {
-		result.Manifest, result.unchanged = have, true
+	if old == nil {
+		x.prepare()
+	}
+	data, err := x.loadWork(w, in, &want, old)
+	if err != nil {
+		return result, err
+	}
+	if !x.force && x.output.UpToDate(result.Folder, old, want) {
+		result.Manifest, result.unchanged = old, true
 		return result, nil
 	}
 	j := &workJob{scoreJob: &scoreJob{extraction: x, worker: w, old: old, folder: x.output.Folder(result.Folder), dir: result.Folder, stem: in.Stem(), manifest: &want, ofWork: true}}
@@ -152,7 +155,7 @@ func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, 
 	defer j.Release()
 	j.tellSources()
 	if len(j.Players) == 0 && len(x.Only) > 0 {
-		want.Parts = []report.PartRow{}
+		want.Parts, want.Quick = []report.PartRow{}, nil
 		result.Folder, result.Manifest, result.unmatched = "", &want, true
 		return result, nil
 	}
@@ -171,22 +174,43 @@ func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, 
 	return result, err
 }
 
-// loadWork reads the files of all movements and takes down their sums.
-func (x *extraction) loadWork(w *run.Worker, in files.Input, want *report.Manifest) ([][]byte, error) {
+// loadWork reads the files of all movements and takes down their sums, as an earlier
+// manifest has them where nothing has changed since. It may be nil.
+func (x *extraction) loadWork(w *run.Worker, in files.Input, want, old *report.Manifest) ([][]byte, error) {
 	var data [][]byte
-	var sums bytes.Buffer
-	fmt.Fprintln(&sums, in.Title)
+	var quick bytes.Buffer
+	fmt.Fprintln(&quick, in.Title)
 	for _, movement := range in.Movements {
 		read, err := x.load(w, movement)
 		if err != nil {
 			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
 		}
 		data = append(data, read)
-		want.Movements = append(want.Movements, report.Source{Path: movement.Key, SHA256: report.Sum(read)})
-		fmt.Fprintf(&sums, "%s %s\n", report.Sum(read), movement.Title)
+		want.Movements = append(want.Movements, report.Source{Path: movement.Key})
+		fmt.Fprintf(&quick, "%s %s\n", report.QuickSum(read), movement.Title)
+	}
+	want.Quick = &report.QuickSums{Source: report.QuickSum(quick.Bytes()), Files: map[string]string{}}
+	if old != nil && old.Quick != nil && old.Quick.Source == want.Quick.Source && len(old.Movements) == len(data) {
+		want.Source.SHA256 = old.Source.SHA256
+		for i := range data {
+			want.Movements[i].SHA256 = old.Movements[i].SHA256
+		}
+		return data, nil
+	}
+	sumMovements(want, in, data)
+	return data, nil
+}
+
+// sumMovements fills in the sums of a work and its movements.
+func sumMovements(want *report.Manifest, in files.Input, data [][]byte) {
+	var sums bytes.Buffer
+	fmt.Fprintln(&sums, in.Title)
+	for i, movement := range in.Movements {
+		sum := report.Sum(data[i])
+		want.Movements[i].SHA256 = sum
+		fmt.Fprintf(&sums, "%s %s\n", sum, movement.Title)
 	}
 	want.Source.SHA256 = report.Sum(sums.Bytes())
-	return data, nil
 }
 
 // tellSources says what the movements were taken for.

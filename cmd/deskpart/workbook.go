@@ -70,7 +70,7 @@ func (j *workJob) printBooks(ctx context.Context, rows []report.PartRow) error {
 		}
 		row.Warnings = append(row.Warnings, printed.Warnings...)
 		row.Print, row.PrintSHA256 = names[p], report.Sum(data)
-		err = j.put(row.Print, data)
+		err = j.put(row.Print, data, row.PrintSHA256)
 		if musicxml.ErrorCode(err) == notice.InTheWay {
 			row.Warnings, row.Status = append(slices.Clone(row.Warnings), report.Failure(err)), statusFailed
 			row.Print, row.PrintSHA256 = "", ""

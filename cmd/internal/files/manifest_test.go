@@ -47,21 +47,22 @@ func TestUpToDate(t *testing.T) {
 			return os.Truncate(filepath.Join(dir, "manifest.json"), 30)
 		}, false},
 	} {
-		t.Run(c.name, func(t *testing.T) {
-			t.Parallel()
-			dir := t.TempDir()
-			data, err := report.JSON(made)
-			require.NoError(t, err)
-			lay(t, dir, map[string]string{"manifest.json": string(data), "01 Flute.musicxml": "flute", "a.mxl": "bundle"})
-			want := made
-			want.Parts, want.Files = nil, nil
-			require.NoError(t, c.change(dir, &want))
-			have, done := NewOutput(trial).UpToDate(dir, want)
-			assert.Equal(t, c.done, done, c.why)
-			if c.done {
-				assert.Equal(t, made.Parts, have.Parts, "with the rows, to say again what needs a person")
-			}
-		})
+		for name, quick := range map[string]*report.QuickSums{c.name: nil, c.name + ", by quick sums": {Source: "q", Files: map[string]string{
+			"01 Flute.musicxml": report.QuickSum([]byte("flute")), "a.mxl": report.QuickSum([]byte("bundle"))}}} {
+			t.Run(name, func(t *testing.T) {
+				t.Parallel()
+				dir, made := t.TempDir(), made
+				made.Quick = quick
+				data, err := report.JSON(made)
+				require.NoError(t, err)
+				lay(t, dir, map[string]string{"manifest.json": string(data), "01 Flute.musicxml": "flute", "a.mxl": "bundle"})
+				want := made
+				want.Parts, want.Files = nil, nil
+				require.NoError(t, c.change(dir, &want))
+				have, _ := ReadManifest(dir)
+				assert.Equal(t, c.done, NewOutput(trial).UpToDate(dir, have, want), c.why)
+			})
+		}
 	}
 }
 
@@ -73,6 +74,5 @@ func TestManifestStaysInItsFolder(t *testing.T) {
 	data, err := report.JSON(m)
 	require.NoError(t, err)
 	lay(t, dir, map[string]string{"f/manifest.json": string(data), "x": ""})
-	_, done := NewOutput(trial).UpToDate(filepath.Join(dir, "f"), m)
-	assert.False(t, done)
+	assert.False(t, NewOutput(trial).UpToDate(filepath.Join(dir, "f"), &m, m))
 }

@@ -19,10 +19,7 @@ func (f *Folder) RemoveOutdated(old, now *report.Manifest) (removed []string, er
 	for name := range now.Sums() {
 		wanted[foldName(name)] = true
 	}
-	for _, name := range f.outdated(old) {
-		if wanted[foldName(name)] {
-			continue
-		}
+	for _, name := range f.outdated(old, wanted) {
 		gone, err := f.output.removeMade(filepath.Join(f.dir, name))
 		if err != nil {
 			return removed, err
@@ -36,11 +33,15 @@ func (f *Folder) RemoveOutdated(old, now *report.Manifest) (removed []string, er
 	return removed, nil
 }
 
-// outdated are the files of the folder that are as earlier runs made them.
-func (f *Folder) outdated(old *report.Manifest) []string {
+// outdated are the files of the folder that are as earlier runs made them, without those
+// that are wanted.
+func (f *Folder) outdated(old *report.Manifest, wanted map[string]bool) []string {
 	names := map[string]bool{}
 	if old != nil {
 		for name, sum := range old.Sums() {
+			if wanted[foldName(name)] {
+				continue
+			}
 			if got, err := sumFile(filepath.Join(f.dir, name)); name == filepath.Base(name) && err == nil && got == sum {
 				names[name] = true
 			}
@@ -48,6 +49,9 @@ func (f *Folder) outdated(old *report.Manifest) []string {
 	}
 	if f.record != nil {
 		for _, name := range f.record.files() {
+			if wanted[foldName(name)] {
+				continue
+			}
 			if made, _, err := f.record.made(name); name == filepath.Base(name) && err == nil && made {
 				names[name] = true
 			}

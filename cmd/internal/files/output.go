@@ -37,6 +37,7 @@ type Making struct {
 type Origin struct {
 	Source Source
 	Row    json.RawMessage // what is said of it, to be said again
+	Sum    string          // the file's SHA-256, where it is known. Default: it is worked out
 }
 
 // Output writes the files of a run. Each appears whole or not at all: it is
@@ -172,8 +173,32 @@ func (o *Output) Done(of Source) (Entry, bool) {
 	if !found || !filepath.IsLocal(filepath.FromSlash(e.File)) {
 		return Entry{}, false
 	}
-	sum, err := sumFile(filepath.Join(o.making.Root, filepath.FromSlash(e.File)))
-	return e, err == nil && sum == e.SHA256
+	return e, isAsMade(filepath.Join(o.making.Root, filepath.FromSlash(e.File)), e.SHA256, e.Quick)
+}
+
+// Knows tells whether the record says anything of a source.
+func (o *Output) Knows(path string) bool {
+	r, _, err := o.recordOf(o.making.Root, ".")
+	return err == nil && r.knows(path)
+}
+
+// Known is a source that the record knows by its quick sum, and with it by the other.
+// Its file is read through and not kept.
+func (o *Output) Known(in Input) (of Source, known bool) {
+	if !o.Knows(in.Key) {
+		return of, false
+	}
+	r, _, err := o.recordOf(o.making.Root, ".")
+	of = Source{Path: in.Key, Quick: QuickSum(in)}
+	if err == nil && of.Quick != "" {
+		of.SHA256 = r.sumOf(of)
+	}
+	return of, of.SHA256 != ""
+}
+
+// NewSource is a source by its path and its data.
+func NewSource(path string, data []byte) Source {
+	return Source{Path: path, SHA256: report.Sum(data), Quick: report.QuickSum(data)}
 }
 
 // Made returns what the record says of the files that earlier runs with the same
@@ -188,8 +213,7 @@ func (o *Output) Made(of Source) []Entry {
 		if !filepath.IsLocal(file) {
 			return true
 		}
-		sum, err := sumFile(filepath.Join(o.making.Root, file))
-		return err != nil || sum != e.SHA256
+		return !isAsMade(filepath.Join(o.making.Root, file), e.SHA256, e.Quick)
 	})
 }
 
@@ -216,6 +240,7 @@ type Folder struct {
 	// record is the folder's own, between Begin and End. nil: the run's.
 	record *record
 	named  func(name string) bool // files that an earlier manifest stands for. nil: none
+	quick  sync.Map               // the quick sums of the files that were written, by name
 }
 
 // Begin takes the folder for this run, which makes it, waits until no other run is at
@@ -296,6 +321,14 @@ func (f *Folder) Write(name string, data []byte, of Origin) (wrote bool, err err
 	return !done, nil
 }
 
+// QuickSum is the quick sum of a file that was written, or was there with the same
+// bytes; "" of any other.
+func (f *Folder) QuickSum(name string) string {
+	sum, _ := f.quick.Load(name)
+	text, _ := sum.(string)
+	return text
+}
+
 func (f *Folder) noteAndReplace(name, path string, data []byte, of Origin, done bool) error {
 	placed, err := f.note(name, data, of, done)
 	if err != nil || done {
@@ -321,7 +354,11 @@ func (f *Folder) note(name string, data []byte, of Origin, done bool) (placed fu
 		return placed, err
 	}
 	m := &f.output.making
-	e := Entry{File: below, SHA256: report.Sum(data), Command: m.Command, Version: m.Version, Settings: m.Settings, Row: of.Row}
+	e := Entry{File: below, SHA256: of.Sum, Quick: report.QuickSum(data), Command: m.Command, Version: m.Version, Settings: m.Settings, Row: of.Row}
+	if e.SHA256 == "" {
+		e.SHA256 = report.Sum(data)
+	}
+	f.quick.Store(name, e.Quick)
 	if of.Source != (Source{}) {
 		e.Source = &of.Source
 	}

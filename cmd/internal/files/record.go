@@ -36,8 +36,9 @@ func recordFor(s Shard) string {
 
 // Entry is a file that was made: out of what, how, and what became of it.
 type Entry struct {
-	File     string          `json:"file"`   // below the record's folder, with forward slashes
-	SHA256   string          `json:"sha256"` // as it was made. Default: whatever is in it
+	File     string          `json:"file"`            // below the record's folder, with forward slashes
+	SHA256   string          `json:"sha256"`          // as it was made. Default: whatever is in it
+	Quick    string          `json:"xxh64,omitempty"` // the same as a quick sum. Default: the SHA-256 tells
 	Command  string          `json:"command"`
 	Version  string          `json:"version"`
 	Settings json.RawMessage `json:"settings"` // what decides about the bytes
@@ -50,6 +51,7 @@ type Entry struct {
 type Source struct {
 	Path   string `json:"path"` // below the folder that was searched, with forward slashes
 	SHA256 string `json:"sha256"`
+	Quick  string `json:"xxh64,omitempty"` // the same as a quick sum. Default: the SHA-256 tells
 }
 
 // record is the record of one folder, read and gone on with by one command. Lines are
@@ -85,6 +87,7 @@ type recordPart struct {
 type recordLine struct {
 	file, command, sum string
 	source, sourceSum  string
+	sourceQuick        string
 	madeBy             string // version and settings
 	part               int
 	offset             int64
@@ -222,7 +225,7 @@ func (r *record) index(e *Entry, part, length int) int {
 	line := recordLine{file: e.File, command: e.Command, sum: e.SHA256, madeBy: madeBy(e.Version, e.Settings),
 		part: part, offset: r.parts[part].size, length: length}
 	if e.Source != nil {
-		line.source, line.sourceSum = e.Source.Path, e.Source.SHA256
+		line.source, line.sourceSum, line.sourceQuick = e.Source.Path, e.Source.SHA256, e.Source.Quick
 	}
 	n := len(r.lines)
 	r.lines = append(r.lines, line)
@@ -274,7 +277,7 @@ func (r *record) has(e *Entry) bool {
 	if e.Source != nil {
 		source = *e.Source
 	}
-	return l.sum == e.SHA256 && l.madeBy == madeBy(e.Version, e.Settings) && source == Source{l.source, l.sourceSum}
+	return l.sum == e.SHA256 && l.madeBy == madeBy(e.Version, e.Settings) && source.Path == l.source && source.SHA256 == l.sourceSum
 }
 
 // add notes down that a file is about to be made.
@@ -343,6 +346,25 @@ func (r *record) make() error {
 		}
 	}
 	return nil
+}
+
+// knows tells whether a line is of a source.
+func (r *record) knows(path string) bool {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return len(r.bySource[path]) > 0
+}
+
+// sumOf is the SHA-256 of a source by its quick sum, "" where no line says it.
+func (r *record) sumOf(of Source) string {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	for _, n := range slices.Backward(r.bySource[of.Path]) {
+		if l := &r.lines[n]; l.sourceQuick == of.Quick {
+			return l.sourceSum
+		}
+	}
+	return ""
 }
 
 // latest is the newest entry of a source of that sum that was made in the same way.

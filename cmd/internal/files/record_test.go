@@ -105,8 +105,8 @@ func TestRecordIsInOrder(t *testing.T) {
 	require.NoError(t, write(t, runOf(plain, "convert", "{}"), "a/b.xml=1", "c.xml=2", "d.xml=3"))
 	want := snapshot(t, plain)
 	text := want[RecordName]
-	assert.Equal(t, `{"file":"a/b.xml","sha256":"6b86b273ff34fce19d6b804eff5a3f5747ada4eaa22f1d49c01e52ddb7875b4b","command":"convert","version":"1","settings":{},"source":{"path":"source of a/b.xml","sha256":"sum of a/b.xml"}}`,
-		strings.SplitN(text, "\n", 2)[0], "the sum is that of sha256sum")
+	assert.Equal(t, `{"file":"a/b.xml","sha256":"6b86b273ff34fce19d6b804eff5a3f5747ada4eaa22f1d49c01e52ddb7875b4b","xxh64":"b7b41276360564d4","command":"convert","version":"1","settings":{},"source":{"path":"source of a/b.xml","sha256":"sum of a/b.xml"}}`,
+		strings.SplitN(text, "\n", 2)[0], "the sums are those of sha256sum and xxh64sum")
 	for _, c := range []struct {
 		name, why string
 		runs      func(t *testing.T, root string)
@@ -187,7 +187,7 @@ func TestDone(t *testing.T) {
 			root := t.TempDir()
 			m := runOf(root, "convert", "{}")
 			require.NoError(t, write(t, m, "a.xml=1"))
-			of := Source{"source of a.xml", "sum of a.xml"}
+			of := Source{Path: "source of a.xml", SHA256: "sum of a.xml"}
 			c.change(t, root, &m, &of)
 			o := NewOutput(m)
 			e, done := o.Done(of)
@@ -207,7 +207,7 @@ func TestRemoveOthers(t *testing.T) {
 	require.NoError(t, write(t, runOf(root, "convert", `{"ascii_names":true}`), "a.xml=1", "b.xml=2", "c.xml=3", "d.xml=4"))
 	require.NoError(t, os.WriteFile(filepath.Join(root, "c.xml"), []byte("mine"), 0o666))
 	o := NewOutput(runOf(root, "convert", "{}"))
-	_, err := o.WriteFile(filepath.Join(root, "b.xml"), []byte("2"), Origin{Source: Source{"source of b.xml", "s"}})
+	_, err := o.WriteFile(filepath.Join(root, "b.xml"), []byte("2"), Origin{Source: Source{Path: "source of b.xml", SHA256: "s"}})
 	require.NoError(t, err)
 	removed, err := o.RemoveOthers([]string{"source of a.xml", "source of b.xml", "source of c.xml"})
 	require.NoError(t, err)
@@ -261,10 +261,46 @@ func TestNoRecord(t *testing.T) {
 	lay(t, root, map[string]string{RecordName: "the user's"})
 	o := NewOutput(runOf(root, "convert", "{}"))
 	for range 2 {
-		_, done := o.Done(Source{"a", "b"})
+		_, done := o.Done(Source{Path: "a", SHA256: "b"})
 		assert.False(t, done)
 		_, err := o.WriteFile(filepath.Join(root, "a.xml"), []byte("1"), Origin{})
 		assert.ErrorContains(t, err, RecordName+" is no record of what runs made")
 	}
 	assert.Equal(t, map[string]string{RecordName: "the user's"}, snapshot(t, root))
+}
+
+// A source that has not changed is known by its quick sum, without being kept in memory;
+// one of a record without quick sums is told by its SHA-256.
+func TestKnownSource(t *testing.T) {
+	t.Parallel()
+	for name, quick := range map[string]bool{"with quick sums": true, "of an older version": false} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			root := t.TempDir()
+			in := Input{Path: filepath.Join(root, "in.xml"), Key: "in.xml"}
+			require.NoError(t, os.WriteFile(in.Path, []byte("score"), 0o666))
+			of := NewSource(in.Key, []byte("score"))
+			if !quick {
+				of.Quick = ""
+			}
+			m := runOf(filepath.Join(root, "out"), "convert", "{}")
+			o := NewOutput(m)
+			_, err := o.WriteFile(filepath.Join(m.Root, "a.xml"), []byte("1"), Origin{Source: of})
+			require.NoError(t, err)
+			require.NoError(t, o.Close())
+
+			o = NewOutput(m)
+			got, known := o.Known(in)
+			assert.Equal(t, quick, known)
+			_, done := o.Done(NewSource(in.Key, []byte("score")))
+			assert.True(t, done, "either way")
+			if quick {
+				assert.Equal(t, of, got)
+			}
+			require.NoError(t, os.WriteFile(in.Path, []byte("Score"), 0o666))
+			_, known = o.Known(in)
+			assert.False(t, known, "it has changed")
+			require.NoError(t, o.Close())
+		})
+	}
 }

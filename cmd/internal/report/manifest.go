@@ -2,8 +2,6 @@ package report
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 
 	"deskpart/musicxml"
@@ -30,6 +28,15 @@ type Manifest struct {
 	Parts    []PartRow       `json:"parts"`
 	// Files are further files of the source, such as a bundle, and their SHA-256.
 	Files map[string]string `json:"files,omitempty"`
+	// Quick are the same sums over again, by which a later run sees what has changed
+	// since. nil: an older version wrote the manifest, which the SHA-256 tell.
+	Quick *QuickSums `json:"xxh64,omitempty"`
+}
+
+// QuickSums are the QuickSum of what a manifest names.
+type QuickSums struct {
+	Source string            `json:"source"`
+	Files  map[string]string `json:"files"`
 }
 
 // Source is the file that the parts come from.
@@ -99,12 +106,6 @@ func JSON(value any) ([]byte, error) {
 	return append(text, '\n'), err
 }
 
-// Sum is the SHA-256 of data in hexadecimal.
-func Sum(data []byte) string {
-	sum := sha256.Sum256(data)
-	return hex.EncodeToString(sum[:])
-}
-
 // SameRun tells whether the manifest is of the same source, settings and program as
 // want, which needs no parts.
 func (m *Manifest) SameRun(want Manifest) bool {
@@ -128,6 +129,25 @@ func (m *Manifest) Sums() map[string]string {
 		}
 	}
 	return sums
+}
+
+// QuickSum is the quick sum of a file that the manifest names, "" where it says none.
+func (m *Manifest) QuickSum(name string) string {
+	if m == nil || m.Quick == nil {
+		return ""
+	}
+	return m.Quick.Files[name]
+}
+
+// SourceSums are the sums of the source that the manifest's files are to be made of. The
+// SHA-256 is that of an earlier manifest where the quick sum is: old may be nil.
+func (m *Manifest) SourceSums(data []byte, old *Manifest) {
+	m.Quick = &QuickSums{Source: QuickSum(data), Files: map[string]string{}}
+	if old != nil && old.Quick != nil && old.Quick.Source == m.Quick.Source {
+		m.Source.SHA256 = old.Source.SHA256
+		return
+	}
+	m.Source.SHA256 = Sum(data)
 }
 
 // CompactJSON is a document without its white space, to be compared.
