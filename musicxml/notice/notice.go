@@ -1,8 +1,9 @@
 package notice
 
 import (
-	_ "embed"
+	"embed"
 	"encoding/csv"
+	"fmt"
 	"strings"
 	"sync"
 )
@@ -24,23 +25,62 @@ type Notice struct {
 	Remedy  string `json:"remedy"`  // what to do about it, as an order
 }
 
+// Key is that of the notice's meaning in the table; RemedyKey that of what to do about
+// it, PageKey that of what to do where there is a page and no command line. Of a notice
+// that has no row of PageKey the remedy serves both.
+func (n Notice) Key() string { return string(n.Kind) + "." + string(n.Code) }
+
+// RemedyKey is the key of what to do about it.
+func (n Notice) RemedyKey() string { return n.Key() + ".do" }
+
+// PageKey is the key of what to do about it on a page.
+func (n Notice) PageKey() string { return n.Key() + ".page" }
+
+// TableName is the name of the registry's table in Files.
+const TableName = "notices.csv"
+
+// Files holds the registry's table, in five languages: a row for each text, with the
+// columns key, en, de, fr, it, es, source.
+//
 //go:embed notices.csv
-var table string
+var Files embed.FS
 
 var registry = sync.OnceValues(func() ([]Notice, map[Code]Notice) {
-	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
+	all, err := read()
 	if err != nil {
-		panic("notices.csv: " + err.Error()) // a test reads it
+		panic(err) // a test reads it
 	}
-	var all []Notice
 	byCode := map[Code]Notice{}
-	for _, row := range rows[1:] {
-		n := Notice{Code(row[0]), Kind(row[1]), row[2], row[3]}
-		all = append(all, n)
+	for _, n := range all {
 		byCode[n.Code] = n
 	}
 	return all, byCode
 })
+
+// read reads the English column.
+func read() ([]Notice, error) {
+	table, err := Files.ReadFile(TableName)
+	if err != nil {
+		return nil, err
+	}
+	rows, err := csv.NewReader(strings.NewReader(string(table))).ReadAll()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", TableName, err)
+	}
+	const key, english = 0, 1
+	var all []Notice
+	for _, row := range rows[1:] {
+		kind, code, _ := strings.Cut(row[key], ".")
+		code, text, _ := strings.Cut(code, ".")
+		switch text {
+		case "":
+			all = append(all, Notice{Code: Code(code), Kind: Kind(kind), Meaning: row[english]})
+		case "do":
+			all[len(all)-1].Remedy = row[english]
+		}
+	}
+	return all, nil
+}
 
 // All is the registry: the warnings, then the refusals, each by code.
 func All() []Notice {

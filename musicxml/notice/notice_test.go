@@ -1,6 +1,8 @@
 package notice_test
 
 import (
+	"bytes"
+	"encoding/csv"
 	"go/ast"
 	"go/constant"
 	"go/types"
@@ -34,6 +36,38 @@ func TestTable(t *testing.T) {
 			assert.True(t, last.Kind > n.Kind || last.Kind == n.Kind && last.Code < n.Code, "%s stands behind %s", n.Code, last.Code)
 		}
 	}
+}
+
+// Rows stand in the order of the registry: what a notice means, what to do about it, and
+// where that names a flag or another command, what to do on a page.
+func TestRows(t *testing.T) {
+	t.Parallel()
+	table, err := notice.Files.ReadFile(notice.TableName)
+	require.NoError(t, err)
+	rows, err := csv.NewReader(bytes.NewReader(table)).ReadAll()
+	require.NoError(t, err)
+	english := map[string]string{}
+	var keys []string
+	for _, row := range rows[1:] {
+		keys, english[row[0]] = append(keys, row[0]), row[1]
+	}
+	var wanted []string
+	for _, n := range notice.All() {
+		wanted = append(wanted, n.Key(), n.RemedyKey())
+		if namesCommand(n.Remedy) {
+			wanted = append(wanted, n.PageKey())
+		} else if _, has := english[n.PageKey()]; has {
+			wanted = append(wanted, n.PageKey())
+		}
+		assert.Equal(t, n.Remedy, english[n.RemedyKey()])
+		assert.False(t, namesCommand(english[n.PageKey()]), n.PageKey())
+	}
+	assert.Equal(t, wanted, keys)
+}
+
+// namesCommand tells whether a text speaks to somebody at a command line.
+func namesCommand(text string) bool {
+	return strings.Contains(text, "--") || regexp.MustCompile(`\bdeskpart (help|survey|exercise)`).MatchString(text)
 }
 
 func TestLookup(t *testing.T) {

@@ -72,7 +72,7 @@ async function showPages(one, index, pages) {
   pages.removeAttribute("aria-busy");
 }
 
-export const line = (w) => h("li", {}, [w.measure ? say("page.bar", { bar: w.measure }) + ": " : "", w.text]);
+export const line = (w) => h("li", {}, [w.line, w.exact ? h("details", {}, h("summary", {}, say("page.exact")), h("p", { lang: "en" }, w.exact)) : null]);
 
 async function hearPart(one, index, side) {
   try {
@@ -87,7 +87,7 @@ async function savePart(one, index, call) {
   try {
     await about(one, call, { parts: [index] }, { progress: (p) => {
       if (p.files.length) save(...p.files[0]);
-      else warn(p.made.warnings.at(-1)?.text ?? say("page.no-pages"));
+      else warn(p.made.warnings.at(-1)?.line ?? say("page.no-pages"));
     } });
   } catch (error) {
     warn(error.message);

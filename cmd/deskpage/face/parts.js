@@ -205,7 +205,7 @@ async function gather(one, call, from, of, more = {}) {
   const { files: last } = await about(one, call, more, { progress: (p) => {
     progress(p, from, of);
     files.push(...p.files);
-    if (p.made?.status === "failed" || p.made?.failed) warn(`${p.made.label}: ${p.made.warnings.at(-1)?.text ?? ""}`);
+    if (p.made?.status === "failed" || p.made?.failed) warn(`${p.made.label}: ${p.made.warnings.at(-1)?.line ?? ""}`);
   } });
   return [...files, ...last];
 }

@@ -1,5 +1,5 @@
 // The program in its worker: calls one after another, progress, stopping, starting again.
-import { say } from "./say.js";
+import { say, spoken } from "./say.js";
 import { find, warn } from "./dom.js";
 
 // Stopped is what a call ends with that was stopped, Ended one whose program ended.
@@ -54,10 +54,14 @@ function settle(said) {
   const call = current;
   current = null;
   if (said.stopped) call?.reject(new Stopped());
-  else if (said.failed !== undefined) call?.reject(new Error(said.failed));
+  else if (said.failed !== undefined) call?.reject(failure(JSON.parse(said.failed)));
   else call?.resolve({ value: JSON.parse(said.value), files: said.files });
   next();
 }
+
+// failure is what a call ends with that could not be done: its message is a line in the
+// page's language, exact the English words behind it.
+const failure = (told) => Object.assign(new Error(told.line), told);
 
 // ended starts the program again when it has come to an end, which it should not.
 function ended() {
@@ -81,7 +85,7 @@ function next() {
 // nobody waits for come after all others.
 export function ask(call, request = {}, { files = [], progress = null, later = false } = {}) {
   return new Promise((resolve, reject) => {
-    const entry = { call, request, files, progress, later, resolve, reject };
+    const entry = { call, request: { ...request, speak: spoken() }, files, progress, later, resolve, reject };
     const at = later ? -1 : waiting.findIndex((w) => w.later);
     if (at < 0) waiting.push(entry);
     else waiting.splice(at, 0, entry);

@@ -42,7 +42,7 @@ export async function open(files) {
   for (const file of files) {
     for (const bytes of await readFiles([file])) {
       const { value } = await ask("open", {}, { files: [bytes] });
-      value.rejected.forEach((r) => warn(r.text));
+      value.rejected.forEach((r) => warn(r.line));
       for (const said of value.scores) {
         const one = { ...said, life: life(), source: file, plan: [], input: "auto", seats: [], undo: [], made: new Map(), drawn: new Map() };
         scores.push(one);
@@ -96,7 +96,7 @@ export async function seat(one) {
   try {
     const { value } = await about(one, "seat");
     one.seats = value.seats;
-    value.warnings.forEach((w) => warn(w.text));
+    value.warnings.forEach((w) => warn(w.line));
   } catch (error) {
     warn(error.message);
   }

@@ -49,7 +49,7 @@ func answer(ctx context.Context, desk *service.Service, name string, request []b
 	case errors.Is(err, context.Canceled):
 		say(map[string]any{"stopped": true})
 	case err != nil:
-		say(map[string]any{"failed": err.Error()})
+		say(map[string]any{"failed": encoded(service.Refusal(request, err))})
 	default:
 		say(map[string]any{"value": encoded(reply.Value), "files": filesOut(reply.Files)})
 	}

@@ -1,9 +1,8 @@
 package service
 
 import (
-	"errors"
-
 	"deskpart/cmd/internal/fit"
+	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/musicxml/parts"
 )
@@ -23,7 +22,7 @@ type Player struct {
 	Count      int    `json:"count"`
 }
 
-var errNobody = errors.New("nobody is in the band yet; say who plays, an instrument and how many")
+var errNobody = problem(func(t *texts.Texts) string { return t.Say("service.nobody", nil) })
 
 // readBand reads a list of players, in the request or as a table.
 func (s *Service) readBand(c *call) (Reply, error) {
@@ -36,7 +35,7 @@ func (s *Service) readBand(c *call) (Reply, error) {
 	}
 	band, err := fit.ParseBand(s.catalogue, request.Band)
 	if err != nil {
-		return Reply{}, err
+		return Reply{}, misread(fieldBand, request.Band, err)
 	}
 	players := []Player{}
 	for _, section := range band {
@@ -58,7 +57,7 @@ func (s *Service) cast(c *call) (Reply, error) {
 	}
 	band, err := fit.ParseBand(s.catalogue, request.Band)
 	if err != nil {
-		return Reply{}, err
+		return Reply{}, misread(fieldBand, request.Band, err)
 	}
 	on, err := s.castable(c)
 	if err != nil {

@@ -1,7 +1,6 @@
 package service
 
 import (
-	"fmt"
 	"path"
 	"strings"
 
@@ -83,7 +82,7 @@ func (s *Service) lesson(c *call) (Reply, error) {
 	}
 	task, err := explain.ParseTask(s.catalogue, r.Instrument, from)
 	if err != nil {
-		return Reply{}, err
+		return Reply{}, misread(fieldInstrument, r.Instrument, err)
 	}
 	task.WithoutSignature = r.WithoutSignature
 	given, err := s.given(&r, task, said)
@@ -106,11 +105,11 @@ func (s *Service) given(r *lessonRequest, task explain.Task, said *texts.Texts) 
 	}
 	key, err := explain.ParseKey(said, r.Key)
 	if err != nil {
-		return nil, err
+		return nil, misread(fieldKey, r.Key, err)
 	}
 	pitches, err := explain.ParsePitches(said, r.Notes)
 	if err != nil {
-		return nil, err
+		return nil, misread(fieldNotes, r.Notes, err)
 	}
 	return task.Given(pitches, key)
 }
@@ -124,7 +123,7 @@ func (s *Service) passage(r *lessonRequest, measures string, task explain.Task) 
 	excerpt := explain.Excerpt{Part: r.Part}
 	if measures != "" {
 		if excerpt.First, excerpt.Last, err = explain.ParseMeasures(measures); err != nil {
-			return passage, err
+			return passage, misread(fieldMeasures, measures, err)
 		}
 	}
 	return excerpt.Read(open.source, s.catalogue, task)
@@ -141,13 +140,13 @@ func (s *Service) topic(c *call) (Reply, error) {
 		return Reply{}, err
 	}
 	if q.Instrument, err = explain.ParsePlayer(s.catalogue, r.Instrument); err != nil {
-		return Reply{}, err
+		return Reply{}, misread(fieldInstrument, r.Instrument, err)
 	}
 	if q.Band, err = explain.ParseBand(s.catalogue, r.Band); err != nil {
-		return Reply{}, err
+		return Reply{}, misread(fieldBand, r.Band, err)
 	}
 	if q.Key, err = explain.ParseKey(said, r.Key); err != nil {
-		return Reply{}, err
+		return Reply{}, misread(fieldKey, r.Key, err)
 	}
 	made, err := lecture.Make(s.catalogue, q, said)
 	if err != nil {
@@ -224,10 +223,10 @@ func (s *Service) sheets(r *lessonRequest, said *texts.Texts) ([]exercise.Sheet,
 		}
 	}
 	if settings.Instrument, err = explain.ParsePlayer(s.catalogue, r.Instrument); err != nil {
-		return nil, err
+		return nil, misread(fieldInstrument, r.Instrument, err)
 	}
 	if settings.Band, err = explain.ParseBand(s.catalogue, r.Band); err != nil {
-		return nil, err
+		return nil, misread(fieldBand, r.Band, err)
 	}
 	if r.Score == "" {
 		return exercise.Make(s.catalogue, settings)
@@ -235,10 +234,12 @@ func (s *Service) sheets(r *lessonRequest, said *texts.Texts) ([]exercise.Sheet,
 	return s.fromScore(r, settings)
 }
 
+var errNoPlayer = problem(func(t *texts.Texts) string { return t.Say("service.no-player", nil) })
+
 // fromScore makes a sheet of passages of a score.
 func (s *Service) fromScore(r *lessonRequest, o exercise.Settings) ([]exercise.Sheet, error) {
 	if o.Instrument == nil {
-		return nil, fmt.Errorf("choose the instrument that the passage is to be written for")
+		return nil, errNoPlayer
 	}
 	task := explain.Task{Instrument: o.Instrument, From: o.From, WithoutSignature: o.WithoutSignature, MaxSignature: 6}
 	if task.From == exercise.Both {

@@ -19,6 +19,7 @@ const (
 type Made struct {
 	Index int `json:"index"`
 	report.PartRow
+	Warnings []Warning `json:"warnings"` // the row's
 }
 
 // makeParts makes the parts that are asked for and tells of each as soon as it is made,
@@ -32,6 +33,7 @@ func (s *Service) makeParts(c *call) (Reply, error) {
 	chosen := on.request.chosen(len(on.rows))
 	for n, i := range chosen {
 		made, data := on.makePart(i, names[i])
+		made.Warnings = c.warnings(made.PartRow.Warnings)
 		told := Progress{Done: n + 1, Of: len(chosen), Made: made}
 		if data != nil {
 			told.Files = []File{{made.File, data}}
@@ -58,17 +60,17 @@ func (on *seated) partFiles() []string {
 // makePart makes one part. One that cannot be made is a row that says why.
 func (on *seated) makePart(i int, name string) (Made, []byte) {
 	a := on.rows[i]
-	made := Made{i, report.NewPartRow(a, "")}
+	made := Made{Index: i, PartRow: report.NewPartRow(a, "")}
 	made.Status = statusFailed
 	sheet, err := on.job.MakeIn(on.space, i)
 	if err != nil {
-		made.Warnings = append(made.Warnings, report.Failure(err))
+		made.PartRow.Warnings = append(made.PartRow.Warnings, report.Failure(err))
 		return made, nil
 	}
 	r := sheet.Report
 	made.Transpose, made.Moved = r.Transpose, report.MovedValue(r.Moved)
 	made.Measures, made.Notes, made.Respelled = r.Measures, r.Notes, r.Respelled
-	made.Warnings = append(made.Warnings, r.Warnings...)
+	made.PartRow.Warnings = append(made.PartRow.Warnings, r.Warnings...)
 	made.Status = statusWritten
 	if r.Tacet {
 		made.Status = statusTacet

@@ -2,7 +2,6 @@ package service
 
 import (
 	"bytes"
-	"errors"
 	"path"
 	"slices"
 	"strings"
@@ -11,6 +10,7 @@ import (
 	"deskpart/cmd/internal/licences"
 	"deskpart/cmd/internal/marking"
 	"deskpart/cmd/internal/pages/marked"
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 )
 
@@ -21,7 +21,7 @@ type markRequest struct {
 	Keys     int    `json:"keys"`
 }
 
-var errNoKey = errors.New("no answer to mark by was given; choose answer-01.musicxml and so on, or the whole sheet")
+var errNoKey = problem(func(t *texts.Texts) string { return t.Say("service.no-key", nil) })
 
 // mark marks answers by the keys, and makes a page for each pupil and one for the class.
 func (s *Service) mark(c *call) (Reply, error) {
@@ -36,13 +36,13 @@ func (s *Service) mark(c *call) (Reply, error) {
 	if request.Keys < 0 || request.Keys > len(c.files) {
 		return Reply{}, errNoKey
 	}
-	keyFiles, _ := unpackAll(c.files[:request.Keys])
+	keyFiles, _ := c.unpackAll(c.files[:request.Keys])
 	keys, err := s.keys(keyFiles)
 	if err != nil {
 		return Reply{}, err
 	}
 	marker := marking.Marker{Keys: keys, Texts: said}
-	answers, refused := unpackAll(c.files[request.Keys:])
+	answers, refused := c.unpackAll(c.files[request.Keys:])
 	var results []marking.Result
 	for _, r := range refused {
 		results = append(results, marking.Unmarked(said, r.Input, r.Code, nil))
@@ -58,9 +58,9 @@ func (s *Service) mark(c *call) (Reply, error) {
 }
 
 // unpackAll takes archives apart, of which every file is answered for.
-func unpackAll(all []File) (files []File, refused []Rejected) {
+func (c *call) unpackAll(all []File) (files []File, refused []Rejected) {
 	for _, file := range all {
-		found, not := unpack(file, func(name string) bool { return !marking.IsSystemFile(name) })
+		found, not := c.unpack(file, func(name string) bool { return !marking.IsSystemFile(name) })
 		files, refused = append(files, found...), append(refused, not...)
 	}
 	return files, refused

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"deskpart/cmd/internal/fit"
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
@@ -36,16 +37,16 @@ type score struct {
 
 // Opened is what is told of a score that was opened.
 type Opened struct {
-	Score    string             `json:"score"` // by which later calls name it
-	Path     string             `json:"path"`
-	Title    string             `json:"title"`
-	Version  string             `json:"version"`
-	Pitch    string             `json:"pitch"`
-	Reason   string             `json:"pitch_reason"`
-	Sure     bool               `json:"pitch_sure"`
-	Measures int                `json:"measures"`
-	Parts    int                `json:"parts"`
-	Warnings []musicxml.Warning `json:"warnings"`
+	Score    string    `json:"score"` // by which later calls name it
+	Path     string    `json:"path"`
+	Title    string    `json:"title"`
+	Version  string    `json:"version"`
+	Pitch    string    `json:"pitch"`
+	Reason   string    `json:"pitch_reason"`
+	Sure     bool      `json:"pitch_sure"`
+	Measures int       `json:"measures"`
+	Parts    int       `json:"parts"`
+	Warnings []Warning `json:"warnings"`
 }
 
 // open opens the files of a call: scores, and archives of scores. A file that is
@@ -56,12 +57,12 @@ func (s *Service) open(c *call) (Reply, error) {
 		Rejected []Rejected `json:"rejected"`
 	}{[]Opened{}, []Rejected{}}
 	for i, file := range c.files {
-		found, refused := unpack(file, isScoreName)
+		found, refused := c.unpack(file, isScoreName)
 		answer.Rejected = append(answer.Rejected, refused...)
 		for _, one := range found {
-			opened, err := s.openOne(one)
+			opened, err := s.openOne(c, one)
 			if err != nil {
-				answer.Rejected = append(answer.Rejected, rejected(one.Name, forPage(err)))
+				answer.Rejected = append(answer.Rejected, c.rejected(one.Name, err))
 				continue
 			}
 			answer.Scores = append(answer.Scores, opened)
@@ -73,7 +74,7 @@ func (s *Service) open(c *call) (Reply, error) {
 	return Reply{Value: answer}, nil
 }
 
-func (s *Service) openOne(file File) (Opened, error) {
+func (s *Service) openOne(c *call, file File) (Opened, error) {
 	source, err := readScore(file)
 	if err != nil {
 		return Opened{}, err
@@ -87,7 +88,7 @@ func (s *Service) openOne(file File) (Opened, error) {
 	id := fmt.Sprintf("s%d", s.opened)
 	s.scores[id] = &score{path: file.Name, source: source, data: file.Data, space: new(parts.Workspace)}
 	return Opened{Score: id, Path: file.Name, Title: said.Title, Version: said.Version, Pitch: said.Pitch, Reason: said.Reason,
-		Sure: said.Sure, Measures: said.Measures, Parts: len(source.Parts), Warnings: list(said.Warnings)}, nil
+		Sure: said.Sure, Measures: said.Measures, Parts: len(source.Parts), Warnings: c.warnings(said.Warnings)}, nil
 }
 
 // readScore reads one score.
@@ -96,15 +97,6 @@ func readScore(file File) (*musicxml.Score, error) {
 		return nil, &musicxml.Error{Code: notice.TooLarge, Err: fmt.Errorf("the file has %d bytes, more than the %d allowed", len(file.Data), limits.InputBytes)}
 	}
 	return musicxml.Read(file.Data, musicxml.ReadOptions{Name: file.Name, Limits: limits, SkipFiles: true})
-}
-
-// forPage says what to do where the command would say which flag to give.
-func forPage(err error) error {
-	var known *musicxml.Error
-	if errors.As(err, &known) && known.Code == notice.TooLarge {
-		known.Hint = "the command deskpart takes larger files than a browser can"
-	}
-	return err
 }
 
 // close forgets a score.
@@ -118,7 +110,7 @@ func (s *Service) close(c *call) (Reply, error) {
 }
 
 // errNotOpen is a score that the page speaks of and that is not open.
-var errNotOpen = errors.New("the score is not open any more; open it again")
+var errNotOpen = problem(func(t *texts.Texts) string { return t.Say("service.not-open", nil) })
 
 func (s *Service) scoreOf(id string) (*score, error) {
 	if open, ok := s.scores[id]; ok {
@@ -133,7 +125,7 @@ const mostEntries = 1000
 // unpack takes an archive apart, of which it takes the files whose names are wanted; any
 // other file is one by itself, also a compressed score, which its container file tells
 // from an archive.
-func unpack(file File, wanted func(name string) bool) ([]File, []Rejected) {
+func (c *call) unpack(file File, wanted func(name string) bool) ([]File, []Rejected) {
 	if !bytes.HasPrefix(file.Data, []byte("PK\x03\x04")) {
 		return []File{file}, nil
 	}
@@ -146,7 +138,7 @@ func unpack(file File, wanted func(name string) bool) ([]File, []Rejected) {
 			return []File{file}, nil
 		}
 	}
-	return unpackArchive(file.Name, archive, wanted)
+	return c.unpackArchive(file.Name, archive, wanted)
 }
 
 var (
@@ -155,9 +147,9 @@ var (
 	errExpands     = &musicxml.Error{Code: notice.TooLarge, Err: errors.New("the archive unpacks to more than it says, or than is allowed")}
 )
 
-func unpackArchive(name string, archive *zip.Reader, wanted func(string) bool) (found []File, refused []Rejected) {
+func (c *call) unpackArchive(name string, archive *zip.Reader, wanted func(string) bool) (found []File, refused []Rejected) {
 	if len(archive.File) > mostEntries {
-		return nil, []Rejected{rejected(name, forPage(errManyEntries))}
+		return nil, []Rejected{c.rejected(name, errManyEntries)}
 	}
 	left := limits.ExpandedBytes
 	for _, entry := range archive.File {
@@ -167,14 +159,14 @@ func unpackArchive(name string, archive *zip.Reader, wanted func(string) bool) (
 		inside := path.Join(strings.TrimSuffix(name, path.Ext(name)), path.Clean("/"+entry.Name))
 		data, err := expand(entry, left)
 		if err != nil {
-			refused = append(refused, rejected(inside, forPage(err)))
+			refused = append(refused, c.rejected(inside, err))
 			continue
 		}
 		left -= int64(len(data))
 		found = append(found, File{inside, data})
 	}
 	if len(found)+len(refused) == 0 {
-		refused = []Rejected{rejected(name, errNoScore)}
+		refused = []Rejected{c.rejected(name, errNoScore)}
 	}
 	return found, refused
 }

@@ -14,6 +14,12 @@ import (
 	"github.com/beevik/etree"
 )
 
+// Drawn is what became of a part on pages to look at.
+type Drawn struct {
+	printing.Row
+	Warnings []Warning `json:"warnings"` // the row's
+}
+
 // draw draws one part as the pages that are printed, each a drawing of its own.
 func (s *Service) draw(c *call) (Reply, error) {
 	on, err := s.seatedOf(c)
@@ -22,7 +28,7 @@ func (s *Service) draw(c *call) (Reply, error) {
 	}
 	on.printing.SVG = true
 	row, printed := on.printPart(on.request.Part)
-	reply := Reply{Value: row}
+	reply := Reply{Value: Drawn{row, c.warnings(row.Warnings)}}
 	if printed != nil {
 		for n, drawing := range printed.Drawings {
 			reply.Files = append(reply.Files, File{fmt.Sprintf("%s %02d.svg", on.names()[on.request.Part], n+1), []byte(drawing)})
@@ -103,7 +109,7 @@ func (on *seated) printNames() []string {
 // Printed is what became of a part on paper.
 type Printed struct {
 	Index int `json:"index"`
-	printing.Row
+	Drawn
 }
 
 // print makes a PDF of each part that is asked for and tells of each as soon as it is
@@ -132,7 +138,7 @@ func (s *Service) print(c *call) (Reply, error) {
 			row.File = names[i] + ".pdf"
 			told.Files = []File{{row.File, data}}
 		}
-		told.Made = Printed{i, row}
+		told.Made = Printed{i, Drawn{row, c.warnings(row.Warnings)}}
 		if err := c.step(told); err != nil {
 			return Reply{}, err
 		}

@@ -2,9 +2,9 @@ package service
 
 import (
 	"bytes"
-	"errors"
 
 	"deskpart/cmd/internal/fit"
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/parts"
 )
 
@@ -34,7 +34,7 @@ func (on *seated) asItIs() []parts.PlanRow {
 	return said.PlanRows()
 }
 
-var errNoPlan = errors.New("no plan was given; choose a table with the columns part and instrument")
+var errNoPlan = problem(func(t *texts.Texts) string { return t.Say("service.no-plan", nil) })
 
 // readPlan reads a table that says who plays what.
 func (s *Service) readPlan(c *call) (Reply, error) {

@@ -1,15 +1,13 @@
 package service
 
 import (
-	"errors"
-
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
-	"deskpart/musicxml"
 )
 
-var errNoSuchPart = errors.New("there is no such part any more; choose one of the table")
+var errNoSuchPart = problem(func(t *texts.Texts) string { return t.Say("service.no-such-part", nil) })
 
 // Seat is who plays a part, and why the program thinks so.
 type Seat struct {
@@ -32,8 +30,8 @@ type Seat struct {
 	Octave       string `json:"octave"`
 	Clef         string `json:"clef"`
 	// Alternatives are other instruments that the name may mean.
-	Alternatives []string           `json:"alternatives"`
-	Warnings     []musicxml.Warning `json:"warnings"`
+	Alternatives []string  `json:"alternatives"`
+	Warnings     []Warning `json:"warnings"`
 }
 
 // seat says who plays what, before anything is made.
@@ -44,19 +42,19 @@ func (s *Service) seat(c *call) (Reply, error) {
 	}
 	missing := on.job.Missing()
 	return Reply{Value: struct {
-		Seats    []Seat             `json:"seats"`
-		Warnings []musicxml.Warning `json:"warnings"`
-	}{on.seats(), list(report.MissingWarnings(missing))}}, nil
+		Seats    []Seat    `json:"seats"`
+		Warnings []Warning `json:"warnings"`
+	}{on.seats(c), c.warnings(report.MissingWarnings(missing))}}, nil
 }
 
-func (on *seated) seats() []Seat {
+func (on *seated) seats(c *call) []Seat {
 	seats := make([]Seat, len(on.rows))
 	names := on.names()
 	for i, a := range on.rows {
 		match := on.job.Surveyed().Part(a.Part).Match
 		seat := Seat{Index: i, ID: a.ID, Part: a.PlayerID(), Name: a.Name, Label: a.Label, File: names[i], RecognisedBy: a.RecognisedBy, Assumed: a.Assumed,
 			Why: match.Why, Question: match.Question, Player: a.Player, Players: a.PlayerCount, Copies: max(1, a.Copies),
-			Octave: a.Octave, Clef: a.Clef, Alternatives: idsOf(match.Alternatives), Warnings: list(a.Warnings)}
+			Octave: a.Octave, Clef: a.Clef, Alternatives: idsOf(match.Alternatives), Warnings: c.warnings(a.Warnings)}
 		if a.Instrument != nil {
 			seat.Instrument, seat.Title = a.Instrument.ID, a.Instrument.Title(string(on.options.Language))
 			seat.Describe = a.Instrument.Describe(string(on.options.Language))

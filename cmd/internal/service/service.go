@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 
+	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
@@ -58,6 +59,7 @@ type call struct {
 	request json.RawMessage
 	files   []File
 	tell    Tell
+	page    *texts.Texts // in the language that the page speaks
 }
 
 // into reads the request.
@@ -102,8 +104,8 @@ var calls = map[string]func(*Service, *call) (Reply, error){
 // errNoSuchCall is a page's that belongs to another version of the program.
 var errNoSuchCall = errors.New("there is no such call")
 
-// Call answers a call. What goes wrong is an error for a musician; a fault of the
-// program itself is one too, and leaves the service as it was.
+// Call answers a call. What goes wrong is an error for a musician, which Refusal says; a
+// fault of the program itself is one too, and leaves the service as it was.
 func (s *Service) Call(ctx context.Context, name string, request []byte, files []File, tell Tell) (reply Reply, err error) {
 	defer func() {
 		if fault := recover(); fault != nil {
@@ -117,22 +119,11 @@ func (s *Service) Call(ctx context.Context, name string, request []byte, files [
 	if tell == nil {
 		tell = func(Progress) {}
 	}
-	return do(s, &call{Context: ctx, request: request, files: files, tell: tell})
-}
-
-// Rejected is a file that was refused, and why.
-type Rejected struct {
-	Input string      `json:"input"`
-	Code  notice.Code `json:"code"`
-	Text  string      `json:"text"` // one line that says what to do
-}
-
-func rejected(input string, err error) Rejected {
-	code := musicxml.ErrorCode(err)
-	if code == "" {
-		code = notice.Unreadable
+	page, err := speaking(request)
+	if err != nil {
+		return Reply{}, err
 	}
-	return Rejected{input, code, musicxml.Locate(err, musicxml.Error{File: input, Code: code}).Error()}
+	return do(s, &call{Context: ctx, request: request, files: files, tell: tell, page: page})
 }
 
 // list makes an absent list an empty one, which JSON writes as [].

@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"deskpart/instruments"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/words"
 )
 
@@ -23,7 +24,8 @@ type Fill = words.Fill
 // goroutines may use it.
 type Texts struct {
 	*words.Names
-	table *words.Table
+	table   *words.Table
+	notices *words.Table // of the registry
 }
 
 // Table returns the texts in all languages.
@@ -37,6 +39,11 @@ var table = sync.OnceValues(func() (*words.Table, error) {
 	return words.ReadTable(data, names...)
 })
 
+// Notices returns the registry's texts in all languages.
+func Notices() (*words.Table, error) { return notices() }
+
+var notices = sync.OnceValues(func() (*words.Table, error) { return words.ReadTable(notice.Files, notice.TableName) })
+
 // In returns the texts of a language. The error is that of a table which is not
 // whole: it names file, row and column.
 func In(l words.Language) (*Texts, error) {
@@ -48,7 +55,11 @@ func In(l words.Language) (*Texts, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Texts{names, t}, nil
+	n, err := notices()
+	if err != nil {
+		return nil, err
+	}
+	return &Texts{names, t, n}, nil
 }
 
 // Say returns a text with what is filled in. The key is written out where it is

@@ -206,6 +206,14 @@ func TestEverythingIsSaidInEveryLanguage(t *testing.T) {
 	t.Parallel()
 	table, err := texts.Table()
 	require.NoError(t, err)
+	saidInEveryLanguage(t, table)
+	notices, err := texts.Notices()
+	require.NoError(t, err)
+	saidInEveryLanguage(t, notices)
+}
+
+func saidInEveryLanguage(t *testing.T, table *words.Table) {
+	t.Helper()
 	for _, key := range table.Keys() {
 		english := table.In(words.English, key, nil)
 		if len(strings.Fields(english)) < 4 {

@@ -1,0 +1,53 @@
+package service_test
+
+import (
+	"context"
+	"encoding/json"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/cmd/internal/service"
+)
+
+// TestSaidInTheLanguageOfThePage: what is wrong, and what to do about it, is said in the
+// language that the page speaks, with the exact words behind it; what programs read stays.
+func TestSaidInTheLanguageOfThePage(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t)
+	answer, _ := d.ask("open", map[string]any{"speak": "de"}, service.File{Name: "empty.musicxml"},
+		read(t, example(t, "two-ferries.musicxml")))
+	rejected := answer["rejected"].([]any)[0].(map[string]any)
+	assert.Equal(t, "not-xml", rejected["code"])
+	assert.Equal(t, "empty.musicxml: the file is empty; fetch or export it again", rejected["text"])
+	assert.Equal(t, "empty.musicxml: die Datei verletzt die Regeln von XML; die Datei berichtigen oder noch einmal exportieren", rejected["line"])
+	assert.Equal(t, "the file is empty; fetch or export it again", rejected["exact"])
+
+	id := answer["scores"].([]any)[0].(map[string]any)["score"]
+	seats, _ := d.ask("seat", map[string]any{"speak": "fr", "score": id, "settings": map[string]any{
+		"plan": []map[string]any{{"part": "Ocarina", "instrument": "flute"}}}})
+	unused := seats["warnings"].([]any)[0].(map[string]any)
+	assert.Equal(t, "plan-row-unused", unused["code"])
+	assert.Equal(t, "une ligne du plan ne nomme aucune partie de la partition", unused["says"])
+	assert.NotContains(t, unused["do"], "--", "the page has no flags")
+	assert.Equal(t, unused["text"], unused["exact"])
+}
+
+// TestFailuresAreSaid: a call that fails is said in the language of its request.
+func TestFailuresAreSaid(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t)
+	for _, row := range []struct{ call, request, line string }{
+		{"seat", `{"score":"s9","speak":"it"}`, "la partitura non è più aperta; aprirla di nuovo"},
+		{"cast", `{"speak":"es"}`, "todavía no hay nadie en el conjunto; decir quién toca: un instrumento y cuántos"},
+		{"lesson", `{"instrument":"horn in F","notes":"H9 x","speak":"de"}`, "„H9 x“ wird nicht verstanden (Noten); wie im Beispiel daneben schreiben"},
+		{"lesson", `{"instrument":"zzz","notes":"C4","speak":"fr"}`, "« zzz » n'est pas compris (Instrument) ; l'écrire comme l'exemple à côté"},
+		{"seat", `{"score":"s9"}`, "the score is not open any more; open it again"},
+		{"seat", `{"score":`, "the request is not understood: unexpected end of JSON input"},
+	} {
+		_, err := d.Call(context.Background(), row.call, json.RawMessage(row.request), nil, nil)
+		require.Error(t, err, row.call)
+		assert.Equal(t, row.line, service.Refusal([]byte(row.request), err).Line)
+	}
+}

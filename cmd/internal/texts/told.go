@@ -1,0 +1,178 @@
+package texts
+
+import (
+	"errors"
+	"math"
+	"strconv"
+	"strings"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
+	"deskpart/transpose/words"
+)
+
+// Listener is who is told: what to do is said in the words of their tool.
+type Listener int
+
+// The listeners.
+const (
+	AtCommand Listener = iota // has flags to give
+	AtPage                    // has a page and no command line
+)
+
+// Told is a warning or a refusal as people read it in one language.
+type Told struct {
+	Where string `json:"where"` // "part “Horn in F” (P7), bar 12, beat 3"; "" is the whole
+	Says  string `json:"says"`  // what is wrong
+	Do    string `json:"do"`    // what to do about it; "" where nothing is known
+	// Exact are the words that name notes, numbers and names, which are English; "" where
+	// Says are these words.
+	Exact string `json:"exact"`
+	Line  string `json:"line"` // the file of a refusal, where, what is wrong and what to do in one line
+}
+
+// Warning says a warning. In English its own words are said, in another language those
+// of its code.
+func (t *Texts) Warning(w musicxml.Warning, to Listener) Told {
+	return t.tell(musicxml.Error{Measure: w.Measure, Beat: w.Beat, Code: w.Code, Err: errors.New(w.Text)}, to)
+}
+
+// Refusal says an error. One without a code is said to have kept something from being
+// done, with its own words behind it.
+func (t *Texts) Refusal(err error, to Listener) Told {
+	var problem *Problem
+	if errors.As(err, &problem) {
+		return t.problem(problem)
+	}
+	var known *musicxml.Error
+	if !errors.As(err, &known) || known.Err == nil {
+		return t.unknown(err)
+	}
+	return t.tell(*known, to)
+}
+
+func (t *Texts) tell(e musicxml.Error, to Listener) Told {
+	n, registered := notice.Lookup(e.Code)
+	if !registered {
+		told := t.unknown(e.Err)
+		told.Where = t.place(&e)
+		return line(told, e.File)
+	}
+	told := Told{Where: t.place(&e), Says: e.Err.Error(), Do: t.remedy(n, e.Hint, to)}
+	if t.Language != words.English {
+		told.Exact = told.Says
+		if e.Hint != "" {
+			told.Exact += "; " + e.Hint
+		}
+		told.Says = t.notices.In(t.Language, n.Key(), nil)
+	}
+	return line(told, e.File)
+}
+
+// remedy is what to do about it: what the error itself says, or what is usual.
+func (t *Texts) remedy(n notice.Notice, hint string, to Listener) string {
+	switch {
+	case t.Language == words.English && hint != "" && (to == AtCommand || !strings.Contains(hint, "--")):
+		return hint
+	case to == AtPage && t.notices.Has(n.PageKey()):
+		return t.notices.In(t.Language, n.PageKey(), nil)
+	}
+	return t.notices.In(t.Language, n.RemedyKey(), nil)
+}
+
+// unknown says what has no code.
+func (t *Texts) unknown(err error) Told {
+	if t.Language == words.English {
+		return line(Told{Says: err.Error()})
+	}
+	return line(Told{Says: t.Say("told.not-done", nil), Exact: err.Error()})
+}
+
+// Meaning says what a code means, and Remedy what to do about it.
+func (t *Texts) Meaning(n notice.Notice) string { return t.notices.In(t.Language, n.Key(), nil) }
+
+// Remedy says what to do about a code.
+func (t *Texts) Remedy(n notice.Notice, to Listener) string { return t.remedy(n, "", to) }
+
+// line puts the pieces together, the file's name in front where there is one.
+func line(t Told, file ...string) Told {
+	t.Line = t.Says
+	if t.Where != "" {
+		t.Line = t.Where + ": " + t.Line
+	}
+	if name := strings.Join(file, ""); name != "" {
+		t.Line = name + ": " + t.Line
+	}
+	if t.Do != "" {
+		t.Line += "; " + t.Do
+	}
+	return t
+}
+
+// place names the part, bar and beat.
+func (t *Texts) place(e *musicxml.Error) string {
+	var places []string
+	switch {
+	case e.PartName != "" && e.PartID != "":
+		places = append(places, t.Say("told.part", Fill{"name": e.PartName, "id": e.PartID}))
+	case e.PartName != "" || e.PartID != "":
+		places = append(places, t.Say("told.part-named", Fill{"name": e.PartName + e.PartID}))
+	}
+	if e.Measure != "" {
+		places = append(places, t.Bars([]string{e.Measure}))
+	}
+	if e.Beat != "" {
+		places = append(places, t.beat(e.Beat))
+	}
+	if e.Line > 0 {
+		places = append(places, t.Say("told.line", Fill{"n": e.Line}))
+	}
+	return strings.Join(places, ", ")
+}
+
+// beat says a beat that is named by a number from 1 on with at most three decimals, as
+// musicxml.Measure.Beat names it.
+func (t *Texts) beat(name string) string {
+	at, err := strconv.ParseFloat(name, 64)
+	if err != nil || at < 1 || at > math.MaxInt32 {
+		return name
+	}
+	const parts = 12 // halves, thirds and quarters of a beat
+	num := math.Round((at - 1) * parts)
+	if math.Abs(num/parts-(at-1)) > 0.001 {
+		num = math.Floor(at-1)*parts + 1 // some other part of it: shortly after
+	}
+	return t.Beat(int64(num), parts, words.Metre{})
+}
+
+// Problem is an error that is said in every language.
+type Problem struct {
+	Say func(*Texts) string
+	Err error // what is behind it, in English, which names it exactly. Default: nothing
+}
+
+// Error says it in English.
+func (p *Problem) Error() string {
+	if p.Err != nil {
+		return p.Err.Error()
+	}
+	english, err := In(words.English)
+	if err != nil {
+		return err.Error()
+	}
+	return p.Say(english)
+}
+
+// Unwrap returns what is behind it.
+func (p *Problem) Unwrap() error { return p.Err }
+
+// problem says a problem.
+func (t *Texts) problem(p *Problem) Told {
+	switch {
+	case p.Err == nil:
+		return line(Told{Says: p.Say(t)})
+	case t.Language == words.English:
+		return line(Told{Says: p.Err.Error()})
+	}
+	return line(Told{Says: p.Say(t), Exact: p.Err.Error()})
+}
