@@ -5,8 +5,24 @@ import (
 	"slices"
 )
 
-// groups are the sections of an ensemble.
-var groups = []string{"woodwind", "brass", "percussion", "keyboard", "plucked", "voice", "string"}
+// Group is a section of an ensemble.
+type Group string
+
+// The groups.
+const (
+	Woodwind   Group = "woodwind"
+	Brass      Group = "brass"
+	Percussion Group = "percussion"
+	Keyboards  Group = "keyboard"
+	Plucked    Group = "plucked"
+	Voices     Group = "voice"
+	Strings    Group = "string"
+)
+
+// Groups lists them as a catalogue does.
+func Groups() []Group {
+	return []Group{Woodwind, Brass, Percussion, Keyboards, Plucked, Voices, Strings}
+}
 
 // A Catalogue holds all instruments. It does not change after Load, so several
 // goroutines may use one.

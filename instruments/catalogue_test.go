@@ -7,9 +7,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/transpose/pitch"
 )
 
-var languages = []string{"en", "de", "fr", "it", "es"}
+var languages = pitch.Languages()
 
 // TestCompleteness holds every instrument to what the commands need of it. The
 // worked note (written C4, what sounds) is checked when the catalogue is read.
@@ -43,7 +44,7 @@ func TestCompleteness(t *testing.T) {
 func TestRangesComplete(t *testing.T) {
 	t.Parallel()
 	for _, i := range load(t).All() {
-		for _, level := range []string{instruments.Professional, instruments.School} {
+		for _, level := range instruments.Levels() {
 			r, ok := i.Range(level)
 			require.Equal(t, !i.Flags.Unpitched, ok, "%s %s", i.ID, level)
 			if !ok {
@@ -88,7 +89,7 @@ func TestKinds(t *testing.T) {
 		}
 		assert.Equal(t, 1, usual, i.Kind)
 		assert.True(t, c.Has(i.Family))
-		assert.True(t, i.Is(i.Family) && i.Is(i.Kind) && i.Is(i.ID) && i.Is(i.Group))
+		assert.True(t, i.Is(i.Family) && i.Is(i.Kind) && i.Is(i.ID) && i.Is(string(i.Group)))
 		assert.Contains(t, c.FamilyMembers(i.Family), i)
 	}
 	assert.Contains(t, c.Families(), "horn")

@@ -91,7 +91,7 @@ func (c *Catalogue) changeTo(a announcement, current *Instrument) (Match, bool) 
 			return Match{By: ByNone}, false
 		}
 	}
-	if m.Instrument == nil || !a.strong && m.Instrument.Group == "voice" {
+	if m.Instrument == nil || !a.strong && m.Instrument.Group == Voices {
 		return Match{By: ByNone}, false
 	}
 	if len(players) > 0 {
@@ -216,7 +216,7 @@ func (c *Catalogue) bareChange(tokens []token, current *Instrument, has []*Instr
 			m.Why += "; a name alone may be a cue"
 		}
 		return m, Changes
-	case current.Flags.Breath && m.Instrument.Flags.Breath && m.Instrument.Group != "voice" && writtenOut(named[0].words):
+	case current.Flags.Breath && m.Instrument.Flags.Breath && m.Instrument.Group != Voices && writtenOut(named[0].words):
 		return m, MayChange
 	}
 	return none, NoChange

@@ -1,6 +1,7 @@
 package instruments
 
 import (
+	"deskpart/transpose/pitch"
 	"slices"
 	"strings"
 )
@@ -12,16 +13,16 @@ type scene struct {
 	c      *Catalogue
 	roster *roster // nil where no other part is known
 	at     int     // the part's place in it
-	named  string  // the group of the instrument that the same name puts first
+	named  Group   // the group of the instrument that the same name puts first
 }
 
 // alone is the scene of words that stand outside a score, beside an instrument of a
 // group ("" for none).
-func (c *Catalogue) alone(beside string) *scene { return &scene{Query: &Query{}, c: c, named: beside} }
+func (c *Catalogue) alone(beside Group) *scene { return &scene{Query: &Query{}, c: c, named: beside} }
 
 // language is that of the score: as the query says, or as the names of its parts
 // tell.
-func (s *scene) language() string {
+func (s *scene) language() pitch.Language {
 	if s.Language != "" || s.roster == nil {
 		return s.Language
 	}
@@ -70,7 +71,7 @@ func (s *scene) choose(m *mention) choice {
 }
 
 // oneOf returns the language of a name that belongs to one alone.
-func oneOf(languages []string) string {
+func oneOf(languages []pitch.Language) pitch.Language {
 	if len(languages) == 1 {
 		return languages[0]
 	}
@@ -132,7 +133,7 @@ func (s *scene) met(m *mention) []target {
 	unknownSize := len(m.unknown) > 0 && s.c.allSizes(m.words)
 	var found []target
 	for _, t := range m.targets {
-		voice := s.usual(t).Group == "voice"
+		voice := s.usual(t).Group == Voices
 		same := slices.IndexFunc(found, func(f target) bool { return f.kind == t.kind })
 		switch {
 		case !s.meets(t, m):
@@ -213,7 +214,7 @@ func (s *scene) hasFamily(kind string) bool {
 	return s.roster.has(s.at, func(i *Instrument) bool { return i.Family == family })
 }
 
-func (s *scene) hasGroup(group string) bool {
+func (s *scene) hasGroup(group Group) bool {
 	return s.roster.has(s.at, func(i *Instrument) bool { return i.Group == group })
 }
 

@@ -1,6 +1,9 @@
 package instruments
 
-import "fmt"
+import (
+	"deskpart/transpose/pitch"
+	"fmt"
+)
 
 // idiom is how a language says the way from written to sounding pitch.
 type idiom struct {
@@ -9,26 +12,26 @@ type idiom struct {
 	unpitched     string
 }
 
-var idioms = map[string]idiom{
-	"en": {lower: "sounds %s lower than written", higher: "sounds %s higher than written",
+var idioms = map[pitch.Language]idiom{
+	pitch.English: {lower: "sounds %s lower than written", higher: "sounds %s higher than written",
 		same: "sounds as written", unpitched: "has no definite pitch"},
-	"de": {lower: "klingt %s tiefer als notiert", higher: "klingt %s höher als notiert",
+	pitch.German: {lower: "klingt %s tiefer als notiert", higher: "klingt %s höher als notiert",
 		same: "klingt wie notiert", unpitched: "ohne bestimmte Tonhöhe"},
-	"fr": {lower: "sonne %s plus bas que la note écrite", higher: "sonne %s plus haut que la note écrite",
+	pitch.French: {lower: "sonne %s plus bas que la note écrite", higher: "sonne %s plus haut que la note écrite",
 		same: "sonne comme écrit", unpitched: "à hauteur indéterminée"},
-	"it": {lower: "suona %s sotto la nota scritta", higher: "suona %s sopra la nota scritta",
+	pitch.Italian: {lower: "suona %s sotto la nota scritta", higher: "suona %s sopra la nota scritta",
 		same: "suona come è scritto", unpitched: "a suono indeterminato"},
-	"es": {lower: "suena %s por debajo de lo escrito", higher: "suena %s por encima de lo escrito",
+	pitch.Spanish: {lower: "suena %s por debajo de lo escrito", higher: "suena %s por encima de lo escrito",
 		same: "suena como está escrito", unpitched: "de altura indeterminada"},
 }
 
 // Describe says in a language (en, de, fr, it or es; any other is taken as English)
 // what the instrument makes of the written note: "sounds a major second lower than
 // written".
-func (i *Instrument) Describe(language string) string {
+func (i *Instrument) Describe(language pitch.Language) string {
 	words, ok := idioms[language]
 	if !ok {
-		words = idioms["en"]
+		words = idioms[pitch.English]
 	}
 	switch by := i.Interval(); {
 	case i.Flags.Unpitched:

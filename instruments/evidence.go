@@ -84,7 +84,7 @@ func (s *scene) groupNamesSection(t target, _ *mention) verdict {
 }
 
 func (s *scene) soundSays(t target, _ *mention) verdict {
-	return holds(s.hasSound(t.kind) || s.usual(t).Group == "voice" && strings.HasPrefix(s.Sound, "voice."))
+	return holds(s.hasSound(t.kind) || s.usual(t).Group == Voices && strings.HasPrefix(s.Sound, "voice."))
 }
 
 // transpositionSays: a part that says its transposition is for an instrument which
@@ -105,12 +105,12 @@ func (s *scene) transpositionSays(t target, _ *mention) verdict {
 // lyricsSay: who has syllables sings.
 func (s *scene) lyricsSay(t target, _ *mention) verdict {
 	sung, _ := s.lyrics()
-	return holds(sung && s.usual(t).Group == "voice")
+	return holds(sung && s.usual(t).Group == Voices)
 }
 
 // silenceSays: who has no syllables seldom sings.
 func (s *scene) silenceSays(t target, _ *mention) verdict {
-	if sung, known := s.lyrics(); known && !sung && s.usual(t).Group == "voice" {
+	if sung, known := s.lyrics(); known && !sung && s.usual(t).Group == Voices {
 		return -1
 	}
 	return 0
@@ -161,11 +161,11 @@ func (s *scene) rangeSays(t target, _ *mention) verdict {
 const mostly = 50
 
 func (s *scene) standsInChoir(t target, _ *mention) verdict {
-	return holds(s.choir() > 0 && s.usual(t).Group == "voice")
+	return holds(s.choir() > 0 && s.usual(t).Group == Voices)
 }
 
 func (s *scene) standsInFullChoir(t target, _ *mention) verdict {
-	return holds(s.choir() > 1 && s.usual(t).Group == "voice")
+	return holds(s.choir() > 1 && s.usual(t).Group == Voices)
 }
 
 // choir is how surely the part stands in a choir by its place. A row of voices that
@@ -232,14 +232,14 @@ func (c *Catalogue) strangeClef(kind string, clef Clef) bool {
 	}
 	switch clef.Sign {
 	case "C": // old editions have all voices in C clefs
-		return usual.Staves == 1 && usual.Group != "voice"
+		return usual.Staves == 1 && usual.Group != Voices
 	case "F":
 		r, ok := usual.Range(Professional)
 		return ok && r.Sounding.Low.NoteNumber() >= neverLow
 	case "G":
-		return usual.Group == "voice" || usual.Group == "brass"
+		return usual.Group == Voices || usual.Group == Brass
 	case "percussion":
-		return !usual.Flags.Unpitched && usual.Group != "percussion"
+		return !usual.Flags.Unpitched && usual.Group != Percussion
 	}
 	return false
 }

@@ -1,6 +1,7 @@
 package instruments
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 )
@@ -11,7 +12,7 @@ type hearing struct {
 	source  string     // which text that was, in words; "" for the part's name
 	rest    *mention   // what stands in the part's name where it names no instrument: "1", "in F"
 	group   *mention   // the instrument that the group is named for, nil where it is for none
-	section string     // the group of instruments that the group's name means: "brass"
+	section Group      // the group of instruments that the group's name means: "brass"
 }
 
 // hear reads the texts of a part. The name goes first, then the name as displayed,
@@ -54,7 +55,7 @@ func (c *Catalogue) hearGroups(h *hearing, groups []string) {
 	for _, name := range groups {
 		tokens := tokenize(name)
 		if section, length := c.vocabulary.find(roleSection, tokens); length > 0 && length == len(tokens) {
-			h.section = first(h.section, section.meaning)
+			h.section = cmp.Or(h.section, Group(section.meaning))
 		}
 		if named, _ := c.mentions(tokens); len(named) == 1 && h.group == nil {
 			h.group = named[0]
@@ -104,9 +105,9 @@ func (c *Catalogue) takeGroup(h *hearing, q *Query) bool {
 	m := *h.group
 	m.numbers, m.count = h.rest.numbers, h.rest.count
 	if len(h.rest.keys) > 0 {
-		m.keys, m.register = h.rest.keys, first(h.rest.register, m.register)
+		m.keys, m.register = h.rest.keys, cmp.Or(h.rest.register, m.register)
 	}
-	m.clef = first(h.rest.clef, m.clef)
+	m.clef = cmp.Or(h.rest.clef, m.clef)
 	m.qualifiers = h.rest.qualifiers
 	h.named, h.source = []*mention{&m}, fmt.Sprintf("by its group %q", q.Groups[0])
 	c.findKey(h, q.texts()[1:])
@@ -139,7 +140,7 @@ func (c *Catalogue) findKey(h *hearing, texts []string) {
 // instrument of the catalogue, the group's is taken and the size not understood.
 func (c *Catalogue) complete(h *hearing, named []*mention, text string) []*mention {
 	sizes := c.sizesIn(text)
-	if h.group == nil || h.section != "" || len(sizes) == 0 || c.groupOf(h.group) == "voice" {
+	if h.group == nil || h.section != "" || len(sizes) == 0 || c.groupOf(h.group) == Voices {
 		return named
 	}
 	main := *h.group

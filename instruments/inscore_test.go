@@ -11,6 +11,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/transpose/pitch"
 )
 
 // TestRecognitionInScore asks every row of testdata/inscore.csv: what stands in a score
@@ -42,7 +43,7 @@ func TestRecognitionInScore(t *testing.T) {
 func scoreOf(t *testing.T, row map[string]string) (score []instruments.Query, at int) {
 	t.Helper()
 	q := instruments.Query{Name: row["name"], Display: row["display"], Abbreviation: row["abbreviation"],
-		Sound: row["sound"], Language: row["language"], Music: musicOf(t, row)}
+		Sound: row["sound"], Language: pitch.Language(row["language"]), Music: musicOf(t, row)}
 	q.Program, _ = strconv.Atoi(row["program"])
 	if row["instrument_name"] != "" {
 		q.InstrumentNames = []string{row["instrument_name"]}

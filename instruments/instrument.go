@@ -17,7 +17,7 @@ type Instrument struct {
 	Kind    string // the instrument whatever its key: "clarinet", "bass-clarinet"
 	Variant string // the notation where a kind has several: "bass clef, old notation"
 	Family  string // "clarinet", "horn", "timpani"
-	Group   string // "woodwind", "brass", "percussion", "keyboard", "plucked", "voice" or "string"
+	Group   Group
 
 	Key      string // what sounds for a written C, "Bb", "F#"; "" for voices, strings, percussion
 	Register string // "alto" or "basso" where the key alone leaves the octave open, else ""
@@ -38,7 +38,7 @@ type Instrument struct {
 	Source     string // keys of the sources, or mem-… for a handbook from memory
 	Confidence string // "published", "memory" or "derived"
 
-	names  map[string]Name
+	names  map[pitch.Language]Name
 	ranges []Range
 	tuning []pitch.Pitch // of the open strings as they sound, the first string first
 }
@@ -105,8 +105,11 @@ func (i *Instrument) WrittenC() pitch.Pitch {
 // Is reports whether the word is the instrument's id, kind, family or group, as a
 // list like "horn,trumpet,timpani" means it.
 func (i *Instrument) Is(word string) bool {
-	return word == i.ID || word == i.Kind || word == i.Family || word == i.Group
+	return word == i.ID || word == i.Kind || word == i.Family || word == string(i.Group)
 }
+
+// IsWind reports whether it is a woodwind or a brass instrument.
+func (i *Instrument) IsWind() bool { return i.Group == Woodwind || i.Group == Brass }
 
 // A Clef in the terms of MusicXML. The staff line counts from the bottom; the
 // octave change is 1 or -1 with a small 8 over or under the clef.

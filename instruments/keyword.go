@@ -1,13 +1,16 @@
 package instruments
 
-import "strings"
+import (
+	"deskpart/transpose/pitch"
+	"strings"
+)
 
 // A keyWord is a key as a name states it.
 type keyWord struct {
-	key       string   // "Bb", "F#"
-	plainB    bool     // a B alone: B flat in German usage, B natural in English
-	english   bool     // stands before the instrument without a hyphen: "B Horn"
-	languages []string // of the words, empty where they do not tell
+	key       string           // "Bb", "F#"
+	plainB    bool             // a B alone: B flat in German usage, B natural in English
+	english   bool             // stands before the instrument without a hyphen: "B Horn"
+	languages []pitch.Language // of the words, empty where they do not tell
 }
 
 // readKey reads a key at the head of the tokens: "Bb", "B-flat", "si bémol", "Es".

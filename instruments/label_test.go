@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/instruments"
+	"deskpart/transpose/pitch"
 )
 
 // TestLabel: the key stands where the trade says it (instrument-names.csv), in each
@@ -50,7 +51,7 @@ func TestLabel(t *testing.T) {
 		{"clarinet-bflat", "pt", "", "Clarinet in B♭", "an unknown language is taken as English"},
 	} {
 		t.Run(test.id+" "+test.language, func(t *testing.T) {
-			assert.Equal(t, test.want, c.ByID(test.id).Label(test.language, test.number), test.why)
+			assert.Equal(t, test.want, c.ByID(test.id).Label(pitch.Language(test.language), test.number), test.why)
 		})
 	}
 }
@@ -76,7 +77,7 @@ func TestMatchLabel(t *testing.T) {
 		{"2. Klarinette in A", "en", "Clarinet in A 2", "translated"},
 		{"Part 1", "en", "", "nothing recognised"},
 	} {
-		assert.Equal(t, test.want, c.Match(instruments.Query{Name: test.name}).Label(test.language), test.why)
+		assert.Equal(t, test.want, c.Match(instruments.Query{Name: test.name}).Label(pitch.Language(test.language)), test.why)
 	}
 }
 
@@ -102,6 +103,6 @@ func TestDescribe(t *testing.T) {
 		{"snare-drum", "de", "ohne bestimmte Tonhöhe", "unpitched"},
 		{"flute", "xx", "sounds as written", "an unknown language is taken as English"},
 	} {
-		assert.Equal(t, test.want, c.ByID(test.id).Describe(test.language), test.why)
+		assert.Equal(t, test.want, c.ByID(test.id).Describe(pitch.Language(test.language)), test.why)
 	}
 }

@@ -1,6 +1,8 @@
 package instruments
 
 import (
+	"cmp"
+	"deskpart/transpose/pitch"
 	"io/fs"
 	"slices"
 	"strings"
@@ -23,7 +25,7 @@ type target struct {
 	kind      string
 	id        string // set where the name means one member of the kind
 	when      string
-	languages []string
+	languages []pitch.Language
 	plural    bool     // may stand for several players: a plural, or an abbreviation
 	spellings []string // of the name, which tell "Tenor Horn" from the German "Tenorhorn"
 	sizes     []int    // of the name in tokens, as it is spelled
@@ -76,7 +78,7 @@ func (c *Catalogue) readAliases(files fs.FS) error {
 			return err
 		}
 		abbreviated := strings.HasSuffix(r.text("alias"), ".")
-		entry.plural = abbreviated && c.usual(entry.kind).Group != "percussion"
+		entry.plural = abbreviated && c.usual(entry.kind).Group != Percussion
 		c.lexicon.add(r.text("alias"), &entry)
 		// English plurals are regular enough not to be listed.
 		if r.text("language") == "en" && !abbreviated {
@@ -89,7 +91,7 @@ func (c *Catalogue) readAliases(files fs.FS) error {
 }
 
 func (c *Catalogue) readAlias(r row) (target, error) {
-	language, err := r.word("language", languages...)
+	language, err := word(r, "language", languages...)
 	if err != nil {
 		return target{}, err
 	}
@@ -97,11 +99,11 @@ func (c *Catalogue) readAlias(r row) (target, error) {
 	for _, e := range c.ensembles {
 		conditions = append(conditions, whenIn+e.name)
 	}
-	when, err := r.word("when", conditions...)
+	when, err := word(r, "when", conditions...)
 	if err != nil {
 		return target{}, err
 	}
-	entry := target{kind: r.text("kind"), when: when, languages: []string{language}}
+	entry := target{kind: r.text("kind"), when: when, languages: []pitch.Language{language}}
 	if len(c.byKind[entry.kind]) > 0 {
 		return entry, nil
 	}
@@ -143,7 +145,7 @@ func (c *Catalogue) addNames(not map[string][]string) {
 		for n, language := range languages {
 			name := i.names[language]
 			one := &target{kind: i.Kind, languages: languages[n : n+1 : n+1]}
-			several := &target{kind: one.kind, languages: one.languages, plural: i.Group != "percussion"}
+			several := &target{kind: one.kind, languages: one.languages, plural: i.Group != Percussion}
 			if name.Plural == name.Singular {
 				one = several
 			}
@@ -275,7 +277,7 @@ func enter(index map[string][]target, form string, entry target) {
 	for n := range targets {
 		t := &targets[n]
 		if t.kind == entry.kind && t.id == entry.id && (t.when == entry.when || t.always() && entry.always()) {
-			t.when = first(t.when, entry.when)
+			t.when = cmp.Or(t.when, entry.when)
 			t.languages = union(t.languages, entry.languages)
 			t.spellings = union(t.spellings, entry.spellings)
 			t.sizes = union(t.sizes, entry.sizes)

@@ -106,7 +106,7 @@ func TestIdentifiers(t *testing.T) {
 	c, err := Load()
 	require.NoError(t, err)
 	for _, i := range c.all {
-		for _, id := range []string{i.ID, i.Kind, i.Family, i.Group} {
+		for _, id := range []string{i.ID, i.Kind, i.Family, string(i.Group)} {
 			assert.Regexp(t, idPattern, id)
 		}
 		for _, sound := range i.Sounds {

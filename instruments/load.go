@@ -100,7 +100,7 @@ func (c *Catalogue) readNames(files fs.FS) error {
 }
 
 func (c *Catalogue) readName(r row) error {
-	language, err := r.word("language", languages...)
+	language, err := word(r, "language", languages...)
 	if err != nil {
 		return err
 	}

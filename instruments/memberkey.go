@@ -1,6 +1,7 @@
 package instruments
 
 import (
+	"deskpart/transpose/pitch"
 	"fmt"
 	"slices"
 )
@@ -98,12 +99,12 @@ func (s *scene) whichB(t target, m *mention) (key string, assumed bool, why stri
 		return i.Key, false, "; B is settled by the sound " + s.Sound
 	}
 	languages := m.speaks(t, s.language())
-	english := slices.Contains(languages, "en")
+	english := slices.Contains(languages, pitch.English)
 	natural := slices.ContainsFunc(s.c.inKey(t.kind, "B"), func(i *Instrument) bool { return !i.Flags.Rare })
 	switch {
 	case natural && english && (k.english || len(languages) == 1):
 		return "B", true, "; B in English is B natural"
-	case len(languages) == 1 && languages[0] == "de":
+	case len(languages) == 1 && languages[0] == pitch.German:
 		return "Bb", false, "; B in German is B flat"
 	}
 	return "Bb", true, "; a plain B is taken for B flat"
@@ -111,14 +112,14 @@ func (s *scene) whichB(t target, m *mention) (key string, assumed bool, why stri
 
 // speaks returns the languages that a mention may be in: the one that words around
 // the instrument belong to, that of the score, else those of the instrument's name.
-func (m *mention) speaks(t target, score string) []string {
+func (m *mention) speaks(t target, score pitch.Language) []pitch.Language {
 	for _, language := range m.languages {
 		if slices.Contains(t.languages, language) {
-			return []string{language}
+			return []pitch.Language{language}
 		}
 	}
 	if slices.Contains(t.languages, score) {
-		return []string{score}
+		return []pitch.Language{score}
 	}
 	return t.languages
 }

@@ -1,6 +1,10 @@
 package instruments
 
-import "slices"
+import (
+	"cmp"
+	"deskpart/transpose/pitch"
+	"slices"
+)
 
 // A mention is one instrument that a name names, with what stands around it.
 type mention struct {
@@ -13,15 +17,15 @@ type mention struct {
 	count      int // "4 Horns"
 	qualifiers []string
 	unknown    []string
-	languages  []string // that words around it belong to
-	joined     bool     // by "or" to the one before
+	languages  []pitch.Language // that words around it belong to
+	joined     bool             // by "or" to the one before
 }
 
 // A segment is a stretch of a name between signs or words that join.
 type segment struct {
 	tokens    []token
-	or        bool     // joined by "or"
-	languages []string // of the joining word
+	or        bool             // joined by "or"
+	languages []pitch.Language // of the joining word
 }
 
 // before is the sign that stands before the segment, 0 for none.
@@ -98,7 +102,7 @@ func (c *Catalogue) inverted(last *mention, left []token) bool {
 	words := append(slices.Clone(last.words), left...)
 	targets := c.lexicon.inAnyOrder(setForm(words))
 	alone := filter(c.lexicon.named(looseForm(left)), target.always)
-	isVoice := func(t target) bool { return c.usual(t.kind).Group == "voice" }
+	isVoice := func(t target) bool { return c.usual(t.kind).Group == Voices }
 	if len(targets) == 0 || len(alone) > 0 && !slices.ContainsFunc(alone, isVoice) {
 		return false
 	}
@@ -115,8 +119,8 @@ func (m *mention) absorb(other *mention) {
 	m.qualifiers = union(m.qualifiers, other.qualifiers)
 	m.unknown = append(m.unknown, other.unknown...)
 	m.languages = append(m.languages, other.languages...)
-	m.register = first(m.register, other.register)
-	m.clef = first(m.clef, other.clef)
+	m.register = cmp.Or(m.register, other.register)
+	m.clef = cmp.Or(m.clef, other.clef)
 }
 
 // precede puts what stood before the first instrument in front: "1. u. 2. Horn".
@@ -126,13 +130,6 @@ func (m *mention) precede(rest *mention) {
 	before.absorb(m)
 	before.targets, before.words, before.count, before.joined = m.targets, m.words, m.count, m.joined
 	*m = before
-}
-
-func first(a, b string) string {
-	if a != "" {
-		return a
-	}
-	return b
 }
 
 // readSegment finds the instruments of a segment and sorts the words around the
@@ -170,14 +167,14 @@ func (c *Catalogue) readSegment(s segment, letters bool) []*mention {
 // the catalogue has not, and no singer beside the trumpet. Among the strings "Cello,
 // Bass" are two.
 func (c *Catalogue) withoutSizes(m *mention, left []token) []token {
-	if len(m.targets) == 0 || c.allSizes(m.words) || c.groupOf(m) == "string" {
+	if len(m.targets) == 0 || c.allSizes(m.words) || c.groupOf(m) == Strings {
 		return left
 	}
 	var kept []token
 	for _, t := range left {
 		switch register, _ := c.vocabulary.find(roleRegister, []token{t}); {
 		case len(m.keys) > 0 && register.meaning != "":
-			m.register = first(m.register, register.meaning)
+			m.register = cmp.Or(m.register, register.meaning)
 		case c.vocabulary.is(roleSize, t):
 			m.unknown = append(m.unknown, t.raw)
 		default:

@@ -5,15 +5,15 @@ import "deskpart/transpose/pitch"
 // A Query is what stands in a score about one of its parts, in the words of the
 // score. What is not known is left empty.
 type Query struct {
-	Name            string   // part-name
-	Display         string   // part-name-display, where it differs
-	Abbreviation    string   // part-abbreviation
-	Groups          []string // names of the groups of parts that the part stands in, the nearest first
-	InstrumentNames []string // instrument-name of each score-instrument
-	Sound           string   // instrument-sound, a standard sound id
-	Program         int      // General MIDI program 1 to 128 of the playback, 0 for none
-	Language        string   // of the score's names where known, decides what a plain B means
-	Music           *Music   // nil where the notes have not been read
+	Name            string         // part-name
+	Display         string         // part-name-display, where it differs
+	Abbreviation    string         // part-abbreviation
+	Groups          []string       // names of the groups of parts that the part stands in, the nearest first
+	InstrumentNames []string       // instrument-name of each score-instrument
+	Sound           string         // instrument-sound, a standard sound id
+	Program         int            // General MIDI program 1 to 128 of the playback, 0 for none
+	Language        pitch.Language // of the score's names where known, decides what a plain B means
+	Music           *Music         // nil where the notes have not been read
 }
 
 // Music is what the notes of a part tell of its instrument.

@@ -29,7 +29,7 @@ func (s *scene) ask(m *Match) {
 // nobodySings reports whether a part was taken for a voice by its name alone, though
 // there is not one syllable in the whole score.
 func (s *scene) nobodySings(i *Instrument) bool {
-	if i.Group != "voice" || s.roster == nil {
+	if i.Group != Voices || s.roster == nil {
 		return false
 	}
 	sung, known := s.roster.sung()

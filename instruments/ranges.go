@@ -2,11 +2,17 @@ package instruments
 
 import "deskpart/transpose/pitch"
 
-// Levels of players that the ranges are given for.
+// Level is whose ranges are meant.
+type Level string
+
+// The levels of players that ranges are given for.
 const (
-	Professional = "professional"
-	School       = "school"
+	Professional Level = "professional"
+	School       Level = "school" // young players; a guide, their teacher decides
 )
+
+// Levels lists them, the default first.
+func Levels() []Level { return []Level{Professional, School} }
 
 // A Compass is what lies between two notes: everything that can be played, and
 // within it what is comfortable.
@@ -37,7 +43,7 @@ func (c Compass) moved(by pitch.Interval) Compass {
 // A Range is an instrument's compass for players of one level, as they read it and
 // as it sounds.
 type Range struct {
-	Level      string // Professional or School
+	Level      Level
 	Grade      string // of a school range, "0.5" to "2"; "" where not known
 	Written    Compass
 	Sounding   Compass
@@ -50,7 +56,7 @@ type Range struct {
 // that of the highest grade; where the catalogue has no school range, it is the
 // comfortable part of the professional one, marked "derived". The second result
 // is false where the instrument has no pitch to be in range.
-func (i *Instrument) Range(level string) (Range, bool) {
+func (i *Instrument) Range(level Level) (Range, bool) {
 	var found *Range
 	for n := range i.ranges {
 		if r := &i.ranges[n]; r.Level == level && (found == nil || r.Grade > found.Grade) {

@@ -27,7 +27,7 @@ func (r *Reader) Clef() Clef { return r.notation.Clefs[0] }
 func (r *Reader) Key() string { return r.notation.Key }
 
 // InKey is the key in a language, as it stands in the name of a part: "in B♭", "en si♭".
-func (r *Reader) InKey(language string) string { return keyPhrase(language, r.Key(), "") }
+func (r *Reader) InKey(language pitch.Language) string { return keyPhrase(language, r.Key(), "") }
 
 // Notation is the reader as an instrument that parts can be written for. It is not in
 // the catalogue: it has no sound of its own, and its range is what all players of the
@@ -91,14 +91,14 @@ func newNotation(r *Reader, key string, clef Clef) *Instrument {
 	first := r.Players[0]
 	i := &Instrument{ID: "reader-" + strings.ToLower(strings.ReplaceAll(r.Name, " ", "-")), Kind: "reader", Family: "reader", Group: first.Group,
 		Key: key, Diatonic: first.Diatonic, Chromatic: first.Chromatic, OctaveChange: first.OctaveChange, Clefs: []Clef{clef}, Staves: 1,
-		Source: r.Source, Confidence: "derived", names: map[string]Name{}}
-	i.names["en"] = Name{fmt.Sprintf("a reader of %s", r.Name), fmt.Sprintf("readers of %s", r.Name), ""}
+		Source: r.Source, Confidence: "derived", names: map[pitch.Language]Name{}}
+	i.names[pitch.English] = Name{fmt.Sprintf("a reader of %s", r.Name), fmt.Sprintf("readers of %s", r.Name), ""}
 	i.Flags.Breath, i.Flags.Voice = true, true // whoever reads it may sing it too
 	for _, player := range r.Players {
 		f := &player.Flags
 		i.Flags.Breath, i.Flags.Bowed, i.Flags.Plucked = i.Flags.Breath && f.Breath, i.Flags.Bowed || f.Bowed, i.Flags.Plucked || f.Plucked
 	}
-	for _, level := range []string{Professional, School} {
+	for _, level := range Levels() {
 		if common, ok := commonRange(r.Players, level); ok {
 			common.Sounding = common.Written.moved(i.Interval())
 			i.ranges = append(i.ranges, common)
@@ -108,7 +108,7 @@ func newNotation(r *Reader, key string, clef Clef) *Instrument {
 }
 
 // commonRange is what all players have, as they read it.
-func commonRange(players []*Instrument, level string) (common Range, any bool) {
+func commonRange(players []*Instrument, level Level) (common Range, any bool) {
 	for _, player := range players {
 		r, ok := player.Range(level)
 		if !ok {

@@ -36,7 +36,7 @@ func TestReaders(t *testing.T) {
 	readers, err := c.Readers()
 	require.NoError(t, err)
 	for _, r := range readers {
-		for _, level := range []string{instruments.Professional, instruments.School} {
+		for _, level := range instruments.Levels() {
 			rng, ok := r.Notation().Range(level)
 			require.True(t, ok, r.Name)
 			w := rng.Written

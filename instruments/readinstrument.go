@@ -10,7 +10,7 @@ func readInstrument(r row) (*Instrument, error) {
 	i := &Instrument{
 		ID: r.text("id"), Kind: r.text("kind"), Variant: r.text("variant"), Family: r.text("family"),
 		Key: r.text("key"), Sounds: r.list("sounds"), TubeKeys: r.list("tube_keys"),
-		Note: r.text("note"), Source: r.text("source"), names: map[string]Name{},
+		Note: r.text("note"), Source: r.text("source"), names: map[pitch.Language]Name{},
 	}
 	for _, read := range []func(row, *Instrument) error{
 		readIdentity, readInterval, readClefs, readFlags,
@@ -28,13 +28,13 @@ func readIdentity(r row, i *Instrument) (err error) {
 			return r.errorf(column, "is empty")
 		}
 	}
-	if i.Group, err = r.word("group", groups...); err != nil {
+	if i.Group, err = word(r, "group", Groups()...); err != nil {
 		return err
 	}
-	if i.Register, err = r.word("register", "", "alto", "basso"); err != nil {
+	if i.Register, err = word(r, "register", "", "alto", "basso"); err != nil {
 		return err
 	}
-	if i.Confidence, err = r.word("confidence", "published", "mixed", "memory", "derived"); err != nil {
+	if i.Confidence, err = word(r, "confidence", "published", "mixed", "memory", "derived"); err != nil {
 		return err
 	}
 	for _, key := range append([]string{i.Key}, i.TubeKeys...) {
@@ -94,7 +94,7 @@ func readClefs(r row, i *Instrument) error {
 }
 
 func readFlags(r row, i *Instrument) error {
-	oneLine, err := r.word("one_line", "yes", "no")
+	oneLine, err := word(r, "one_line", "yes", "no")
 	if err != nil {
 		return err
 	}

@@ -26,15 +26,15 @@ func (c *Catalogue) readRanges(files fs.FS) error {
 }
 
 func readRange(r row, i *Instrument) (Range, error) {
-	level, err := r.word("level", Professional, School)
+	level, err := word(r, "level", Levels()...)
 	if err != nil {
 		return Range{}, err
 	}
-	confidence, err := r.word("confidence", "published", "mixed", "memory", "derived")
+	confidence, err := word(r, "confidence", "published", "mixed", "memory", "derived")
 	if err != nil {
 		return Range{}, err
 	}
-	side, err := r.word("pitch", "written", "sounding")
+	side, err := word(r, "pitch", "written", "sounding")
 	if err != nil {
 		return Range{}, err
 	}

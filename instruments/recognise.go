@@ -61,7 +61,7 @@ func (s *scene) settle(named []*mention) Match {
 }
 
 // groupOf returns the group of a mention that means one instrument, else "".
-func (c *Catalogue) groupOf(m *mention) string {
+func (c *Catalogue) groupOf(m *mention) Group {
 	if sure := filter(m.targets, target.always); len(sure) == 1 {
 		return c.usual(sure[0].kind).Group
 	}

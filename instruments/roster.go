@@ -1,6 +1,10 @@
 package instruments
 
-import "slices"
+import (
+	"cmp"
+	"deskpart/transpose/pitch"
+	"slices"
+)
 
 // roster is the parts of one score beside each other: what each may be, and what is
 // settled of it so far. It tells the bass of a choir from that of an orchestra, the
@@ -8,7 +12,7 @@ import "slices"
 type roster struct {
 	catalogue *Catalogue
 	members   []member
-	language  string
+	language  pitch.Language
 	ensembles []*ensemble // that the settled members make
 	settled   bool        // false while nothing is known of any member
 }
@@ -137,26 +141,26 @@ func (co *roster) beside(at int) []*Instrument {
 // mostSpoken is the language that most of the names belong to, counting those that
 // belong to one alone, by the instrument's name or by its key ("Es"); "" where none
 // tells.
-func (co *roster) mostSpoken() string {
-	votes := map[string]int{}
+func (co *roster) mostSpoken() pitch.Language {
+	votes := map[pitch.Language]int{}
 	for i := range co.members {
 		heard := co.members[i].heard
 		if len(heard.named) == 0 {
 			continue
 		}
-		var spoken []string
+		var spoken []pitch.Language
 		for _, t := range heard.named[0].targets {
 			spoken = union(spoken, t.languages)
 		}
 		language := oneOf(spoken)
 		for _, key := range heard.named[0].keys {
-			language = first(language, oneOf(key.languages))
+			language = cmp.Or(language, oneOf(key.languages))
 		}
 		if language != "" {
 			votes[language]++
 		}
 	}
-	best := ""
+	best := pitch.Language("")
 	for _, language := range languages {
 		if votes[language] > votes[best] {
 			best = language
@@ -167,7 +171,7 @@ func (co *roster) mostSpoken() string {
 
 // Language returns the language that most of the names belong to, counting those
 // that belong to one alone; "" where none tells.
-func (c *Catalogue) Language(names []string) string {
+func (c *Catalogue) Language(names []string) pitch.Language {
 	co := &roster{catalogue: c}
 	for _, name := range names {
 		q := &Query{Name: name}

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/instruments"
+	"deskpart/transpose/pitch"
 )
 
 // TestCompany: words with two meanings are settled by the score's other parts.
@@ -55,7 +56,7 @@ func TestLanguageOfScore(t *testing.T) {
 		{"Bugle", "fr", "flugelhorn-bflat", "the French flugelhorn"},
 		{"Bugle", "en", "bugle-g", "the signal bugle"},
 	} {
-		m := c.Match(instruments.Query{Name: test.name, Language: test.language})
+		m := c.Match(instruments.Query{Name: test.name, Language: pitch.Language(test.language)})
 		assert.Equal(t, test.want, idOf(m.Instrument), test.why)
 	}
 }

@@ -1,11 +1,13 @@
 package instruments
 
+import "deskpart/transpose/pitch"
+
 // segments cuts at hard signs and at joining words.
 func (c *Catalogue) segments(tokens []token) []segment {
 	tokens = c.withoutAsides(tokens)
 	var cut []segment
 	current := segment{}
-	end := func(or bool, languages []string) {
+	end := func(or bool, languages []pitch.Language) {
 		if len(current.tokens) > 0 {
 			cut = append(cut, current)
 			current = segment{}

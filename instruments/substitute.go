@@ -51,7 +51,7 @@ func (c *Catalogue) Substitutes() (*Substitutes, error) {
 		case slices.Contains(s.standIns[instrument.ID], substitute):
 			return nil, r.errorf("substitute", "%q stands twice", r.text("substitute"))
 		}
-		if _, err := r.word("confidence", "published", "memory"); err != nil {
+		if _, err := word(r, "confidence", "published", "memory"); err != nil {
 			return nil, err
 		}
 		s.add(instrument, substitute)

@@ -95,12 +95,16 @@ func (r row) note(column string) (pitch.Pitch, error) {
 }
 
 // word returns a cell that must be one of the words given.
-func (r row) word(column string, words ...string) (string, error) {
-	text := r.text(column)
-	if !slices.Contains(words, text) {
-		return "", r.errorf(column, "%q is none of %s", text, strings.Join(words, ", "))
+func word[T ~string](r row, column string, words ...T) (T, error) {
+	text := T(r.text(column))
+	if slices.Contains(words, text) {
+		return text, nil
 	}
-	return text, nil
+	var all []string
+	for _, word := range words {
+		all = append(all, string(word))
+	}
+	return "", r.errorf(column, "%q is none of %s", text, strings.Join(all, ", "))
 }
 
 func (r row) errorf(column, format string, values ...any) error {

@@ -97,7 +97,7 @@ func TestTradeRanges(t *testing.T) {
 			named := tradeInstruments(c, name)
 			require.NotEmpty(t, named)
 			for _, i := range named {
-				if row["kind"] == instruments.School {
+				if row["kind"] == string(instruments.School) {
 					checkSchool(t, i, name, row)
 					continue
 				}

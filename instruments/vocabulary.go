@@ -1,6 +1,7 @@
 package instruments
 
 import (
+	"deskpart/transpose/pitch"
 	"io/fs"
 	"strconv"
 )
@@ -36,7 +37,7 @@ type wordKey struct{ role, form string }
 
 type wordMeaning struct {
 	meaning   string
-	languages []string // empty for all
+	languages []pitch.Language // empty for all
 }
 
 func (c *Catalogue) readWords(files fs.FS) error {
@@ -46,7 +47,7 @@ func (c *Catalogue) readWords(files fs.FS) error {
 	}
 	v := &vocabulary{meanings: map[wordKey]wordMeaning{}}
 	for _, r := range t.rows {
-		role, err := r.word("role", wordRoles...)
+		role, err := word(r, "role", wordRoles...)
 		if err != nil {
 			return err
 		}
@@ -54,16 +55,16 @@ func (c *Catalogue) readWords(files fs.FS) error {
 			return r.errorf("meaning", "%q is no number", r.text("meaning"))
 		}
 		word := r.text("word")
-		v.add(role, tokenize(word), r.text("meaning"), r.text("language"))
+		v.add(role, tokenize(word), r.text("meaning"), pitch.Language(r.text("language")))
 		if other := twoLetterForm(word); other != word {
-			v.add(role, tokenize(other), r.text("meaning"), r.text("language"))
+			v.add(role, tokenize(other), r.text("meaning"), pitch.Language(r.text("language")))
 		}
 	}
 	c.vocabulary = v
 	return nil
 }
 
-func (v *vocabulary) add(role string, tokens []token, meaning, language string) {
+func (v *vocabulary) add(role string, tokens []token, meaning string, language pitch.Language) {
 	key := wordKey{role, looseForm(tokens)}
 	entry, known := v.meanings[key]
 	if !known {

@@ -16,7 +16,7 @@ import (
 	"text/template"
 
 	"deskpart/cmd/internal/texts"
-	"deskpart/transpose/words"
+	"deskpart/transpose/pitch"
 )
 
 // face is what people see of the page: its frame, its look and its modules.
@@ -96,8 +96,8 @@ func pack(data []byte) (string, error) {
 
 // pageTexts are the page's texts in all languages, as JSON.
 func pageTexts() ([]byte, error) {
-	all := map[words.Language]map[string]string{}
-	for _, l := range words.Languages() {
+	all := map[pitch.Language]map[string]string{}
+	for _, l := range pitch.Languages() {
 		said, err := texts.In(l)
 		if err != nil {
 			return nil, err

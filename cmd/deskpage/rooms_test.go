@@ -20,7 +20,7 @@ import (
 	"deskpart/cmd/internal/browsertest"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/musicxmltest"
-	"deskpart/transpose/words"
+	"deskpart/transpose/pitch"
 )
 
 // TestPage goes every road of the page in a real browser, one for all. The page may ask
@@ -381,7 +381,7 @@ func testHostile(t *testing.T, b *browsertest.Browser) {
 // testLanguages: the page speaks all five languages, and no text is missing.
 func testLanguages(t *testing.T, b *browsertest.Browser) {
 	d := open(t, b)
-	for _, l := range words.Languages() {
+	for _, l := range pitch.Languages() {
 		d.choose("#language", string(l))
 		said, err := texts.In(l)
 		require.NoError(t, err)

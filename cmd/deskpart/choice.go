@@ -9,9 +9,11 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"deskpart/cmd/internal/exercise"
+	"deskpart/instruments"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
-	"deskpart/transpose/words"
+	"deskpart/transpose/pitch"
 )
 
 // choice is a flag that is one of a few words. What is none of them is refused when the
@@ -87,8 +89,8 @@ func addInput(flags *pflag.FlagSet, to *parts.Input) {
 	addChoice(flags, to, "input", "how to read a score that says no transposition: auto, concert or written", parts.Auto, parts.Concert, parts.Written)
 }
 
-func addLevel(flags *pflag.FlagSet, to *parts.Level) {
-	addChoice(flags, to, "level", "whose ranges count, for octaves and warnings: professional or school (young players)", parts.Professional, parts.School)
+func addLevel(flags *pflag.FlagSet, to *instruments.Level) {
+	addChoice(flags, to, "level", "whose ranges count, for octaves and warnings: professional or school (young players)", instruments.Levels()...)
 }
 
 func addTacet(flags *pflag.FlagSet, to *parts.Tacet) {
@@ -96,13 +98,61 @@ func addTacet(flags *pflag.FlagSet, to *parts.Tacet) {
 }
 
 // addLanguage defines --language; of says what is said in it.
-func addLanguage[T ~string](flags *pflag.FlagSet, to *T, of string) {
-	var codes []T
-	for _, language := range words.Languages() {
-		codes = append(codes, T(language))
+func addLanguage(flags *pflag.FlagSet, to *pitch.Language, of string) {
+	*to = pitch.English
+	addChoice(flags, to, "language", "language of "+of+": en, de, fr, it or es", pitch.Languages()...)
+}
+
+// addTopic defines --topic; does says what the command does with it.
+func addTopic(flags *pflag.FlagSet, to *exercise.Topic, does string) {
+	addChoice(flags, to, "topic", does+": transposition (why instruments transpose), clef, interval, signature, concert-scale, band-key, score-reading or sight", exercise.Topics()...)
+}
+
+// addBand defines --band; usual says who plays where it is not given.
+func addBand(flags *pflag.FlagSet, to *string, usual string) {
+	flags.StringVar(to, "band", "", "the players for --topic concert-scale and band-key, such as \"flute, clarinet, alto saxophone\" (default: "+usual+")")
+}
+
+// octaves are whole octaves to move music by, up where positive; nil is auto, what suits
+// the player.
+type octaves struct{ by *int }
+
+// String is the number, or auto.
+func (o octaves) String() string {
+	if o.by == nil {
+		return "auto"
 	}
-	*to = codes[0]
-	addChoice(flags, to, "language", "language of "+of+": en, de, fr, it or es", codes...)
+	return strconv.Itoa(*o.by)
+}
+
+// mostOctaves bounds them either way.
+const mostOctaves = 4
+
+// octaveFlag is the flag that gives them.
+type octaveFlag struct{ *octaves }
+
+func addOctave(flags *pflag.FlagSet, to *octaves, usage string) {
+	flags.Var(octaveFlag{to}, "octave", usage)
+}
+
+func (f octaveFlag) Type() string   { return "WORD" }
+func (f octaveFlag) wanted() string { return "auto or " + f.number(nil).wanted() }
+
+func (f octaveFlag) number(to *int) *bounded {
+	return &bounded{to: to, least: -mostOctaves, most: mostOctaves}
+}
+
+func (f octaveFlag) Set(text string) error {
+	if text == "auto" {
+		f.by = nil
+		return nil
+	}
+	var n int
+	if err := f.number(&n).Set(text); err != nil {
+		return err
+	}
+	f.by = &n
+	return nil
 }
 
 // mostSigns is how many a signature may have.

@@ -1,14 +1,12 @@
 package main
 
 import (
+	"deskpart/transpose/pitch"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
-
-	"deskpart/cmd/internal/exercise"
-	"deskpart/transpose/words"
 )
 
 // completer says what may stand somewhere on a line.
@@ -20,7 +18,6 @@ func (p *program) completeValues(root *cobra.Command) {
 	known := map[string]completer{
 		"to": p.completeInstrument, "instrument": p.completeInstrument, "without-signature": p.completeInstruments,
 		"have": p.completeInstruments, "band": p.completeInstruments,
-		"topic": fixed(topicNames()...),
 		"paper": fixed("a4", "letter", "b4"), "clef": fixed("treble", "alto", "tenor", "bass"), "octave": fixed("auto", "-1", "0", "1"),
 		"plan": endings("csv"), "ensemble": endings("csv"), "files-from": anyFile, "question": endings(scoreEndings...), "from-score": endings(scoreEndings...),
 	}
@@ -117,19 +114,12 @@ func (p *program) instrumentNames() (names []string) {
 	}
 	for _, i := range catalogue.All() {
 		names = append(names, i.ID)
-		for _, language := range words.Languages() {
-			names = append(names, i.Title(string(language)))
+		for _, language := range pitch.Languages() {
+			names = append(names, i.Title(language))
 		}
 	}
 	slices.Sort(names)
 	return slices.Compact(names)
-}
-
-func topicNames() (names []string) {
-	for _, topic := range exercise.Topics() {
-		names = append(names, string(topic))
-	}
-	return names
 }
 
 // startingWith are the words of a list that go on with what is typed, capitals aside.

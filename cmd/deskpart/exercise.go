@@ -20,6 +20,7 @@ import (
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/musicxml/engraving/paper"
+	"deskpart/transpose/pitch"
 )
 
 // exerciseOptions are the flags of exercise.
@@ -27,8 +28,7 @@ type exerciseOptions struct {
 	runFlags
 	outFlags
 	pdfFlags
-	language   languageFlag
-	topic      string
+	language   pitch.Language
 	band       string
 	instrument string
 	from       string
@@ -71,8 +71,9 @@ young players their teacher decides.`,
 		RunE: func(cmd *cobra.Command, _ []string) error { return runExercise(cmd.Context(), p, &o) },
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&o.topic, "topic", "transposition", "what is trained: transposition, clef, interval, signature, concert-scale, band-key, score-reading or sight")
-	flags.StringVar(&o.band, "band", "", "the players for concert-scale and band-key, such as \"flute, clarinet, alto saxophone\" (default: those of the level)")
+	o.settings.Topic = exercise.Transposition
+	addTopic(flags, &o.settings.Topic, "what is trained")
+	addBand(flags, &o.band, "those of the level")
 	flags.StringVar(&o.instrument, "instrument", "", "the instrument to transpose for (default: those of the level, mixed)")
 	addChoice(flags, &o.from, "from", "the pitch that is given: sounding, written, or both in turn", "sounding", "written", "both")
 	flags.IntVar(&o.settings.Count, "count", 10, "how many exercises")
@@ -84,7 +85,7 @@ young players their teacher decides.`,
 	flags.BoolVar(&o.settings.WithoutClefs, "without-clefs", false, "leave the clefs of the empty staves to the learner")
 	flags.StringVar(&o.out, "out", "exercises", "the folder to write to")
 	o.score.addFlags(cmd)
-	o.language.addFlag(cmd, "the sheets and the names of notes")
+	addLanguage(flags, &o.language, "the sheets and the names of notes")
 	p.completeParts(cmd, "part", "from-score")
 	o.addWorkFlags(cmd)
 	o.outFlags.addFlags(cmd)
@@ -169,14 +170,11 @@ func (o *exerciseOptions) sheets(ctx context.Context, p *program) ([]exercise.Sh
 	if err != nil {
 		return nil, err
 	}
-	if o.settings.Texts, err = o.language.texts(); err != nil {
+	if o.settings.Texts, err = texts.In(o.language); err != nil {
 		return nil, err
 	}
 	if err = o.settle(string(o.settings.Texts.Language), o.pdf); err != nil {
 		return nil, err
-	}
-	if o.settings.Topic, err = exercise.ParseTopic(o.topic); err != nil {
-		return nil, fmt.Errorf("--topic: %w", err)
 	}
 	o.settings.From = explain.Side(o.from)
 	if o.settings.From != exercise.Both {

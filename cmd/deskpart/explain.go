@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"strconv"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -29,7 +28,7 @@ type explainOptions struct {
 	runFlags
 	outFlags
 	pdfFlags
-	language         languageFlag
+	language         pitch.Language
 	from             string
 	fromSaid         bool
 	notes            string
@@ -37,7 +36,8 @@ type explainOptions struct {
 	score            excerptFlags
 	withoutSignature bool
 	maxSignature     int
-	topic, band      string
+	topic            exercise.Topic
+	band             string
 	out              string
 }
 
@@ -46,7 +46,7 @@ type excerptFlags struct {
 	path     string
 	part     string
 	measures string
-	octave   string
+	octave   octaves
 }
 
 func (f *excerptFlags) addFlags(cmd *cobra.Command) {
@@ -54,7 +54,7 @@ func (f *excerptFlags) addFlags(cmd *cobra.Command) {
 	flags.StringVar(&f.path, "from-score", "", "take the music from this score")
 	flags.StringVar(&f.part, "part", "", "the part of that score: its name, id or instrument")
 	flags.StringVar(&f.measures, "measures", "", "the measures of that part, such as 5-12")
-	flags.StringVar(&f.octave, "octave", "auto", "octaves to move the music by: auto brings what is taken from a score into the player's range, 0 leaves it")
+	addOctave(flags, &f.octave, "octaves to move the music by: auto brings what is taken from a score into the player's range, 0 leaves it")
 }
 
 // inputs are the score, which is not to be written over.
@@ -109,11 +109,11 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
 	flags.StringVar(&o.key, "key", "", "the given key: a number of fifths (-3 is three flats) or a name (Eb, F# minor; Es-Dur, mi♭ majeur)")
 	flags.BoolVar(&o.withoutSignature, "without-signature", false, "the player reads accidentals at the notes and no key signature")
 	flags.IntVar(&o.maxSignature, "max-signature", 0, "most sharps or flats before the enharmonic twin is taken (default: 6 in what a player reads, 7 in what sounds)")
-	flags.StringVar(&o.topic, "topic", "", "explain a topic of exercise --topic: transposition (why instruments transpose), clef, interval, signature, concert-scale, band-key, score-reading or sight")
-	flags.StringVar(&o.band, "band", "", "the players for --topic concert-scale and band-key, such as \"flute, clarinet, alto saxophone\" (default: a small band)")
+	addTopic(flags, &o.topic, "explain a topic of exercises")
+	addBand(flags, &o.band, "a small band")
 	flags.StringVar(&o.out, "out", "", "write a lesson page to this `FILE.html`, or one for paper to FILE.pdf")
 	o.score.addFlags(cmd)
-	o.language.addFlag(cmd, "the explanation and the names of notes")
+	addLanguage(flags, &o.language, "the explanation and the names of notes")
 	p.completeParts(cmd, "part", "from-score")
 	o.addWorkFlags(cmd)
 	o.outFlags.addFlags(cmd)
@@ -178,10 +178,7 @@ func explainTopic(p *program, o *explainOptions, words string) error {
 	if o.notes != "" || o.score.path != "" {
 		return errors.New("--topic brings its own notes; leave out --notes and --from-score")
 	}
-	var q lecture.Question
-	if q.Topic, err = exercise.ParseTopic(o.topic); err != nil {
-		return fmt.Errorf("--topic: %w", err)
-	}
+	q := lecture.Question{Topic: o.topic}
 	if q.Instrument, err = parsePlayer(catalogue, "explain", words); err != nil {
 		return err
 	}
@@ -233,32 +230,13 @@ func (o *explainOptions) given(ctx context.Context, p *program, t explain.Task, 
 	if err != nil {
 		return nil, fmt.Errorf("--notes: %w", err)
 	}
-	octave, err := o.score.octaves()
-	if err != nil {
-		return nil, err
-	}
-	for i := range pitches {
-		if octave != nil {
-			pitches[i].Octave += *octave
+	if by := o.score.octave.by; by != nil {
+		for i := range pitches {
+			pitches[i].Octave += *by
 		}
 	}
 	return t.Given(pitches, key)
 }
-
-// octaves reads --octave; nil for auto.
-func (f *excerptFlags) octaves() (*int, error) {
-	if f.octave == "auto" || f.octave == "" {
-		return nil, nil
-	}
-	n, err := strconv.Atoi(f.octave)
-	if err != nil || pitch.Abs(n) > mostOctaves {
-		return nil, fmt.Errorf("--octave %q is neither auto nor a number of octaves from -%d to %d", f.octave, mostOctaves, mostOctaves)
-	}
-	return &n, nil
-}
-
-// mostOctaves bounds --octave.
-const mostOctaves = 8
 
 // read cuts the measures out of the score.
 func (f *excerptFlags) read(ctx context.Context, p *program, flags *runFlags, t explain.Task) (explain.Passage, error) {
@@ -266,11 +244,7 @@ func (f *excerptFlags) read(ctx context.Context, p *program, flags *runFlags, t 
 	if err != nil {
 		return explain.Passage{}, err
 	}
-	octave, err := f.octaves()
-	if err != nil {
-		return explain.Passage{}, err
-	}
-	excerpt := explain.Excerpt{Part: f.part, Octave: octave}
+	excerpt := explain.Excerpt{Part: f.part, Octave: f.octave.by}
 	if f.measures != "" {
 		if excerpt.First, excerpt.Last, err = explain.ParseMeasures(f.measures); err != nil {
 			return explain.Passage{}, fmt.Errorf("--measures: %w", err)
@@ -298,7 +272,7 @@ func (f *excerptFlags) read(ctx context.Context, p *program, flags *runFlags, t 
 
 // texts reads the language, and the paper that is usual where it is spoken.
 func (o *explainOptions) texts() (*texts.Texts, error) {
-	said, err := o.language.texts()
+	said, err := texts.In(o.language)
 	if err != nil {
 		return nil, err
 	}

@@ -7,7 +7,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"deskpart/cmd/internal/files"
+	"deskpart/instruments"
 	"deskpart/musicxml/parts"
+	"deskpart/transpose/pitch"
 )
 
 // extractOptions are the flags of extract.
@@ -98,30 +100,30 @@ func (o *extractOptions) style() files.NameStyle { return files.NameStyle{ASCII:
 // settings are what decides about the bytes of the parts, as the manifest has it.
 func (o *extractOptions) settings() (json.RawMessage, error) {
 	return json.Marshal(struct {
-		Input            string          `json:"input"`
-		MaxSignature     int             `json:"max_signature"`
-		RestBars         int             `json:"rest_bars"`
-		Players          bool            `json:"players"`
-		WithoutSignature []string        `json:"without_signature"`
-		Cues             int             `json:"cues"`
-		Spelling         string          `json:"spelling"`
-		Tacet            string          `json:"tacet"`
-		Level            string          `json:"level"`
-		Language         string          `json:"language"`
-		Format           string          `json:"format"`
-		Bundle           bool            `json:"bundle"`
-		ASCIINames       bool            `json:"ascii_names"`
-		Only             []string        `json:"only"`
-		Plan             []parts.PlanRow `json:"plan"`
-		Percussionists   int             `json:"percussionists,omitempty"`
-		Share            [][]string      `json:"share,omitempty"`
-		Editions         []string        `json:"editions,omitempty"`
-		Substitutes      string          `json:"substitutes,omitempty"`
-		Choir            string          `json:"choir,omitempty"`
-		Print            *paperSettings  `json:"print,omitempty"`
+		Input            string            `json:"input"`
+		MaxSignature     int               `json:"max_signature"`
+		RestBars         int               `json:"rest_bars"`
+		Players          bool              `json:"players"`
+		WithoutSignature []string          `json:"without_signature"`
+		Cues             int               `json:"cues"`
+		Spelling         string            `json:"spelling"`
+		Tacet            string            `json:"tacet"`
+		Level            instruments.Level `json:"level"`
+		Language         pitch.Language    `json:"language"`
+		Format           string            `json:"format"`
+		Bundle           bool              `json:"bundle"`
+		ASCIINames       bool              `json:"ascii_names"`
+		Only             []string          `json:"only"`
+		Plan             []parts.PlanRow   `json:"plan"`
+		Percussionists   int               `json:"percussionists,omitempty"`
+		Share            [][]string        `json:"share,omitempty"`
+		Editions         []string          `json:"editions,omitempty"`
+		Substitutes      string            `json:"substitutes,omitempty"`
+		Choir            string            `json:"choir,omitempty"`
+		Print            *paperSettings    `json:"print,omitempty"`
 	}{
 		string(o.Input), o.MaxSignature, o.RestBars, o.Players, list(o.WithoutSignature), o.Cues, spelling{&o.Spelling}.String(), string(o.Tacet),
-		string(o.Level), string(o.Language), o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan), o.Percussionists, o.Share, o.editionNames(), o.substitutesSum, string(o.choir), o.printSettings(),
+		o.Level, o.Language, o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan), o.Percussionists, o.Share, o.editionNames(), o.substitutesSum, string(o.choir), o.printSettings(),
 	})
 }
 

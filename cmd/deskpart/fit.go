@@ -124,14 +124,14 @@ func (o *fitOptions) fitPart(path string, score *oneScore, band fit.Band) error 
 	if err != nil {
 		return err
 	}
-	candidates := fit.Fit(music, score.catalogue, band.Instruments(), string(o.level))
+	candidates := fit.Fit(music, score.catalogue, band.Instruments(), o.level)
 	return score.result(struct {
-		Input      string          `json:"input"`
-		Part       string          `json:"part"`
-		PartID     string          `json:"part_id"`
-		Level      string          `json:"level"`
-		Candidates []fit.Candidate `json:"candidates"`
-	}{path, assignment.Name, assignment.ID, string(o.level), list(candidates)},
+		Input      string            `json:"input"`
+		Part       string            `json:"part"`
+		PartID     string            `json:"part_id"`
+		Level      instruments.Level `json:"level"`
+		Candidates []fit.Candidate   `json:"candidates"`
+	}{path, assignment.Name, assignment.ID, o.level, list(candidates)},
 		func(out io.Writer) error { return printCandidates(out, assignment, music, candidates) })
 }
 
@@ -166,7 +166,7 @@ func (o *fitOptions) fitScore(ctx context.Context, score *oneScore, band fit.Ban
 	if err != nil {
 		return err
 	}
-	casting, err := fit.Cast(music, band, string(o.level))
+	casting, err := fit.Cast(music, band, o.level)
 	if err != nil {
 		return err
 	}
@@ -230,7 +230,7 @@ func printCasting(out io.Writer, c *fit.Casting, path string) error {
 			flags = " --players"
 		}
 		if c.Level != instruments.Professional {
-			flags += " --level " + c.Level
+			flags += " --level " + string(c.Level)
 		}
 		fmt.Fprintf(out, "\nplan written to %s; look it over, then: deskpart extract %s --plan %s%s\n",
 			report.Visible(c.File), report.Visible(path), report.Visible(c.File), flags)

@@ -12,12 +12,13 @@ import (
 	"deskpart/cmd/internal/report"
 	"deskpart/instruments"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // instrumentsOptions are the flags of instruments.
 type instrumentsOptions struct {
 	reportFlags
-	language string
+	language pitch.Language
 }
 
 func newInstrumentsCmd(p *program) *cobra.Command {
@@ -85,7 +86,7 @@ func findInstruments(catalogue *instruments.Catalogue, words string) ([]*instrum
 type instrumentRow struct {
 	ID           string                  `json:"instrument"`
 	Family       string                  `json:"family"`
-	Group        string                  `json:"group"`
+	Group        instruments.Group       `json:"group"`
 	Key          string                  `json:"key"`
 	Transpose    transpose.Transposition `json:"transpose"`
 	WrittenC4    string                  `json:"written_c4_sounds"`
@@ -103,14 +104,14 @@ type instrumentRow struct {
 
 // instrumentRange is a range in JSON, as read and as it sounds.
 type instrumentRange struct {
-	Level           string `json:"level"`
-	Grade           string `json:"grade,omitempty"`
-	LowestWritten   string `json:"lowest_written"`
-	HighestWritten  string `json:"highest_written"`
-	LowestSounding  string `json:"lowest_sounding"`
-	HighestSounding string `json:"highest_sounding"`
-	Source          string `json:"source"`
-	Confidence      string `json:"confidence"`
+	Level           instruments.Level `json:"level"`
+	Grade           string            `json:"grade,omitempty"`
+	LowestWritten   string            `json:"lowest_written"`
+	HighestWritten  string            `json:"highest_written"`
+	LowestSounding  string            `json:"lowest_sounding"`
+	HighestSounding string            `json:"highest_sounding"`
+	Source          string            `json:"source"`
+	Confidence      string            `json:"confidence"`
 }
 
 func newInstrumentRow(i *instruments.Instrument) instrumentRow {
@@ -121,8 +122,8 @@ func newInstrumentRow(i *instruments.Instrument) instrumentRow {
 		Abbreviation: i.Abbreviation("en"), Sound: i.Sound(), MIDIProgram: i.MIDIProgram, Ranges: []instrumentRange{},
 		Note: i.Note, Source: i.Source, Confidence: i.Confidence,
 	}
-	for _, language := range []string{"en", "de", "fr", "it", "es"} {
-		row.Names[language] = i.Title(language)
+	for _, language := range pitch.Languages() {
+		row.Names[string(language)] = i.Title(language)
 	}
 	for _, r := range i.Ranges() {
 		row.Ranges = append(row.Ranges, instrumentRange{r.Level, r.Grade, r.Written.Low.String(), r.Written.High.String(),
@@ -139,7 +140,7 @@ func clefNames(i *instruments.Instrument) []string {
 	return names
 }
 
-func printCatalogue(out io.Writer, all []*instruments.Instrument, language string) error {
+func printCatalogue(out io.Writer, all []*instruments.Instrument, language pitch.Language) error {
 	table := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "instrument\tname\twritten C4 sounds\tclefs\tid")
 	for _, i := range all {
@@ -157,13 +158,13 @@ func describeInstruments(out io.Writer, found []*instruments.Instrument) error {
 		fmt.Fprintf(out, "  %s\n", i.Describe("en"))
 		fmt.Fprintf(out, "  clefs    %s\n", strings.Join(clefNames(i), ", "))
 		for _, r := range i.Ranges() {
-			level := r.Level
+			level := string(r.Level)
 			if r.Grade != "" {
 				level += ", grade " + r.Grade
 			}
 			fmt.Fprintf(out, "  range    written %s to %s, sounding %s to %s (%s)\n", r.Written.Low, r.Written.High, r.Sounding.Low, r.Sounding.High, level)
 		}
-		for _, language := range []string{"en", "de", "fr", "it", "es"} {
+		for _, language := range pitch.Languages() {
 			fmt.Fprintf(out, "  %s       %s\n", language, i.Title(language))
 		}
 		if i.Note != "" {

@@ -19,9 +19,11 @@ import (
 	"deskpart/cmd/internal/pages/marked"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
+	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
+	"deskpart/transpose/pitch"
 )
 
 // markOptions are the flags of mark.
@@ -29,7 +31,7 @@ type markOptions struct {
 	runFlags
 	outFlags
 	pdfFlags
-	language languageFlag
+	language pitch.Language
 	question string
 	csv      bool
 	details  bool
@@ -83,7 +85,7 @@ is right, what to practise; and the class has one. With --pdf they are PDFs, too
 	flags.BoolVar(&o.details, "details", false, "print every answer with all its mistakes in place of a table")
 	flags.StringVar(&o.out, "out", "", "write a page for each pupil and one for the class to this `DIR`")
 	addFilesFrom(flags, &o.filesFrom, "answers")
-	o.language.addFlag(cmd, "the texts and the names of notes")
+	addLanguage(flags, &o.language, "the texts and the names of notes")
 	o.addWorkFlags(cmd)
 	o.outFlags.addFlags(cmd)
 	o.pdfFlags.addFlags(cmd, true)
@@ -190,7 +192,7 @@ func needsPerson(c marking.Class) bool {
 
 // marker reads the keys and the language.
 func (o *markOptions) marker(p *program, keyPath string) (marking.Marker, error) {
-	t, err := o.language.texts()
+	t, err := texts.In(o.language)
 	if err != nil {
 		return marking.Marker{}, err
 	}

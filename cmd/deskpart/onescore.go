@@ -105,14 +105,14 @@ type scoreFlags struct {
 	runFlags
 	outFlags
 	input parts.Input
-	level parts.Level
+	level instruments.Level
 }
 
 func (f *scoreFlags) addFlags(cmd *cobra.Command) {
 	f.addWorkFlags(cmd)
 	f.outFlags.addFlags(cmd)
 	flags := cmd.Flags()
-	f.input, f.level = parts.Auto, parts.Professional
+	f.input, f.level = parts.Auto, instruments.Professional
 	addInput(flags, &f.input)
 	addLevel(flags, &f.level)
 }

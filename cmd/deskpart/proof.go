@@ -116,7 +116,7 @@ func (r *proofRun) score(ctx context.Context, w *run.Worker, in files.Input) err
 }
 
 func (r *proofRun) examine(ctx context.Context, w *run.Worker, job *parts.Job, examined []*proof.Part) error {
-	examiner := proof.Examiner{Job: job, Level: string(r.Level),
+	examiner := proof.Examiner{Job: job, Level: r.Level,
 		Verification: verify.Options{MaxSignature: r.MaxSignature, Spelling: r.Spelling}}
 	return firstError(w.Each(ctx, len(examined), func(_ context.Context, worker, i int) (err error) {
 		examined[i], err = examiner.Examine(i, &r.memory[worker])

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -21,7 +20,7 @@ type reassignOptions struct {
 	player int
 	to     string
 	out    string
-	octave string
+	octave octaves
 	clef   string
 	parts.Options
 }
@@ -57,7 +56,7 @@ be arranged only with the holder's permission.`,
 	addPlayer(flags, &o.player)
 	flags.StringVar(&o.to, "to", "", "the `INSTRUMENT` that is to play it, by name or id")
 	flags.StringVar(&o.out, "out", "", "the `FILE` to write, .musicxml or .mxl")
-	flags.StringVar(&o.octave, "octave", "auto", "whole octaves to add to the sound, such as -1, or auto")
+	addOctave(flags, &o.octave, "whole octaves to add to the sound, such as -1, or auto")
 	flags.StringVar(&o.clef, "clef", "", "a clef that the player reads, such as bass (default: the instrument's)")
 	addMaxSignature(flags, &o.MaxSignature)
 	addLanguage(flags, &o.Language, "the label")
@@ -65,17 +64,7 @@ be arranged only with the holder's permission.`,
 	return cmd
 }
 
-func (o *reassignOptions) check() error {
-	if n, err := strconv.Atoi(o.octave); o.octave != "auto" && (err != nil || n < -4 || n > 4) {
-		return fmt.Errorf("--octave %q is not auto or a whole number from -4 to 4", o.octave)
-	}
-	return nil
-}
-
 func runReassign(ctx context.Context, p *program, o *reassignOptions, path string) error {
-	if err := o.check(); err != nil {
-		return err
-	}
 	o.Players = true // one player's music off a shared staff
 	score, err := o.open(ctx, p, path, o.Options)
 	if err != nil {
@@ -89,7 +78,7 @@ func runReassign(ctx context.Context, p *program, o *reassignOptions, path strin
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
-	r, err := fit.Reassign(score.job, i, to, o.octave, o.clef, string(o.level), nil)
+	r, err := fit.Reassign(score.job, i, to, o.octave.String(), o.clef, o.level, nil)
 	if err != nil {
 		return err
 	}

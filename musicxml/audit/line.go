@@ -5,6 +5,7 @@ import (
 
 	"github.com/beevik/etree"
 
+	"deskpart/instruments"
 	"deskpart/musicxml"
 )
 
@@ -154,7 +155,7 @@ func (a *auditor) mark(e *etree.Element) {
 	case "words":
 		a.changes.words(a, musicxml.Text(e))
 	case "percussion":
-		if a.Given && a.Instrument != nil && a.Instrument.Group != "percussion" {
+		if a.Given && a.Instrument != nil && a.Instrument.Group != instruments.Percussion {
 			a.find(a.at(), OtherInstrument, "a percussion picture is left from another instrument")
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/transpose/pitch"
 )
 
 // TestChoir: a vocal score of all singers has a staff for each voice, also of voices
@@ -21,7 +22,7 @@ func TestChoir(t *testing.T) {
 		shorthand.Entry{Name: "Alto", Music: `R | !f G4:w'lu'`},
 		shorthand.Entry{Name: "Bass", Music: `bass C3:w'la' | D3:w'lo'`})
 	o := parts.DefaultOptions()
-	o.Choir, o.Language = parts.ChoirScore, parts.German
+	o.Choir, o.Language = parts.ChoirScore, pitch.German
 	made := makePartsOf(t, scoreIn(t, score), o)
 	require.Len(t, made, 2)
 	assert.Equal(t, "Flöte", made[0].name)

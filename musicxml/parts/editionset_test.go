@@ -17,6 +17,7 @@ import (
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/reading"
+	"deskpart/transpose/pitch"
 )
 
 func readersOf(t testing.TB, words string) []*instruments.Reader {
@@ -170,7 +171,7 @@ func TestNamesOfEditions(t *testing.T) {
 		"es": {"Melody en Mi♭", "Melody en Do, clave de fa", "Parte 2 en Mi♭", "Parte 2 en Do, clave de fa", "Parte 3 en Mi♭ (Viola)", "Parte 3 en Do, clave de fa (Viola)", "Batería", "Piano"},
 	} {
 		o := parts.DefaultOptions()
-		o.Language, o.Editions = parts.Language(language), readersOf(t, "Eb,C bass")
+		o.Language, o.Editions = pitch.Language(language), readersOf(t, "Eb,C bass")
 		var labels []string
 		for _, a := range assign(t, score, o) {
 			labels = append(labels, a.Label)

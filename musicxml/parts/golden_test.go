@@ -17,6 +17,7 @@ import (
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/partstest"
+	"deskpart/transpose/pitch"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
@@ -83,7 +84,7 @@ func setOption(t *testing.T, o *parts.Options, word string) {
 	case "rest-bars":
 		o.RestBars = number
 	case "language":
-		o.Language = parts.Language(value)
+		o.Language = pitch.Language(value)
 	case "input":
 		o.Input = parts.Input(value)
 	case "tacet":

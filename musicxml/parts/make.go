@@ -105,7 +105,7 @@ func (j *Job) make(w *Workspace, a assign.Assignment) (*Part, error) {
 	}
 	made := &Part{workspace: w}
 	if !d.Report.Tacet || j.surveyed.options.Tacet != TacetSkip {
-		made.Document = header.Document(d, string(j.surveyed.options.Language))
+		made.Document = header.Document(d, j.surveyed.options.Language)
 		d.Warn(audit.Examine(finished(d, made.Document, w.stages.Page.ClefsRead(d)))...)
 	}
 	made.Report = reportOf(&d.Report)

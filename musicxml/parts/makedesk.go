@@ -43,7 +43,7 @@ func (j *Job) makeDesk(w *Workspace, i int) (*Part, error) {
 		if err != nil {
 			return nil, j.surveyed.score.Locate(err, a.Part)
 		}
-		staves = append(staves, joining.Staff{Draft: made, Entry: header.Entry(made, string(j.surveyed.options.Language)), Name: a.Label})
+		staves = append(staves, joining.Staff{Draft: made, Entry: header.Entry(made, j.surveyed.options.Language), Name: a.Label})
 	}
 	joined := joining.Join(staves, d.layout)
 	part, err := d.finish(&j.assignments[i], staves, joined)
@@ -145,7 +145,7 @@ func (d *deskPart) announce(part *draft.Draft) error {
 			}
 			to := d.at(r, c.To)
 			if c.Stop.Compare(c.Entry) < 0 {
-				d.say(part, c.Stop, above, changes.Announcement(string(d.surveyed.options.Language), to.Label))
+				d.say(part, c.Stop, above, changes.Announcement(d.surveyed.options.Language, to.Label))
 			}
 			d.say(part, c.Entry, above, to.Label)
 		}
@@ -205,7 +205,7 @@ func (d *deskPart) listen(part *draft.Draft) error {
 func (d *deskPart) document(w *Workspace, part *draft.Draft, joined joining.Joined) (*Part, error) {
 	made := &Part{workspace: w}
 	if !part.Report.Tacet || d.surveyed.options.Tacet != TacetSkip {
-		made.Document = header.Document(part, string(d.surveyed.options.Language))
+		made.Document = header.Document(part, d.surveyed.options.Language)
 		joining.WriteOrigins(musicxml.Descend(made.Document.Root(), "part-list", "score-part"), joined.Came)
 		part.Warn(audit.Examine(d.examined(part, made.Document))...)
 	}

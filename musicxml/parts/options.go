@@ -10,6 +10,7 @@ import (
 	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/musicxml/parts/internal/written"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Input says how a score is read that has no <transpose> for a transposing
@@ -43,27 +44,6 @@ const (
 	ChoirAsAny Choir = ""                // as any other part
 	ChoirScore Choir = assign.ChoirScore // one part for all, a staff for each voice, words below, dynamics above
 	ChoirParts Choir = assign.ChoirParts // a part for each voice, words below, dynamics above
-)
-
-// Language is one in which parts are labelled.
-type Language string
-
-// The languages of labels.
-const (
-	English Language = "en"
-	German  Language = "de"
-	French  Language = "fr"
-	Italian Language = "it"
-	Spanish Language = "es"
-)
-
-// Level says whose ranges notes are held against.
-type Level string
-
-// The levels of players.
-const (
-	Professional Level = instruments.Professional
-	School       Level = instruments.School
 )
 
 // Unlimited is a MaxSignature that lets every signature stand.
@@ -100,15 +80,15 @@ type Options struct {
 	Spelling transpose.Spelling
 	// Tacet. Default: TacetWrite.
 	Tacet Tacet
-	// Language of the labels. Default: English.
-	Language Language
+	// Language of the labels. Default: pitch.English.
+	Language pitch.Language
 	// Only keeps the parts that one of the words names, as package naming finds them: a
 	// name in any spelling and language, an id, an instrument, or a pattern with *. What
 	// names none is told by Job.Missing.
 	Only []string
 	// Level of the players, whose ranges the notes are held against. Default:
-	// Professional.
-	Level Level
+	// instruments.Professional.
+	Level instruments.Level
 	// Plan says who plays what. Default: every part for its own instrument.
 	Plan []PlanRow
 	// Choir is how the parts of singers are written. Default: ChoirAsAny.
@@ -140,7 +120,7 @@ type Options struct {
 
 // DefaultOptions returns the defaults.
 func DefaultOptions() Options {
-	return Options{Input: Auto, MaxSignature: 6, RestBars: 2, Tacet: TacetWrite, Language: English, Level: Professional}
+	return Options{Input: Auto, MaxSignature: 6, RestBars: 2, Tacet: TacetWrite, Language: pitch.English, Level: instruments.Professional}
 }
 
 // settled returns the options with the defaults for what is empty, or says what is
@@ -150,8 +130,8 @@ func (o Options) settled(catalogue *instruments.Catalogue) (Options, error) {
 		oneOf("input", &o.Input, Auto, Concert, Written),
 		oneOf("tacet", &o.Tacet, TacetWrite, TacetSkip),
 		oneOf("choir", &o.Choir, ChoirAsAny, ChoirScore, ChoirParts),
-		oneOf("language", &o.Language, English, German, French, Italian, Spanish),
-		oneOf("level", &o.Level, Professional, School),
+		oneOf("language", &o.Language, pitch.Languages()...),
+		oneOf("level", &o.Level, instruments.Levels()...),
 		o.checkNumbers(),
 		o.checkWords(catalogue),
 	} {
@@ -213,12 +193,12 @@ func (o *Options) checkWords(catalogue *instruments.Catalogue) error {
 }
 
 func (o *Options) assigning() assign.Options {
-	return assign.Options{Language: string(o.Language), Players: o.Players, Only: o.Only, Plan: rowsOf(o.Plan), Choir: string(o.Choir), Editions: o.Editions, Substitutes: o.Substitutes}
+	return assign.Options{Language: o.Language, Players: o.Players, Only: o.Only, Plan: rowsOf(o.Plan), Choir: string(o.Choir), Editions: o.Editions, Substitutes: o.Substitutes}
 }
 
 // writing says how parts are written for their players.
 func (o *Options) writing(memory *transpose.Memory) written.Options {
-	return written.Options{MaxSignature: o.MaxSignature, WithoutSignature: o.WithoutSignature, Spelling: o.Spelling, Level: string(o.Level), Memory: memory}
+	return written.Options{MaxSignature: o.MaxSignature, WithoutSignature: o.WithoutSignature, Spelling: o.Spelling, Level: o.Level, Memory: memory}
 }
 
 func inTurn(n int, do func(w *Workspace, i int) error) error {

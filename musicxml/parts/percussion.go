@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
@@ -68,7 +69,7 @@ func (j *Job) sharePercussion(players int) error {
 
 // isSection reports whether a staff is the percussion section's.
 func isSection(a *assign.Assignment) bool {
-	return a.Instrument != nil && a.Instrument.Group == "percussion" && a.Instrument.Family != "timpani" &&
+	return a.Instrument != nil && a.Instrument.Group == instruments.Percussion && a.Instrument.Family != "timpani" &&
 		a.Desk == "" && len(a.With) == 0 && a.Edition == "" && a.StandsFor == ""
 }
 

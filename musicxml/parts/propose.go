@@ -61,7 +61,7 @@ func (j *Job) doubles(i int) bool {
 }
 
 func isWind(a *assign.Assignment) bool {
-	return a.Instrument != nil && (a.Instrument.Group == "woodwind" || a.Instrument.Group == "brass") && a.Player == 0 && len(a.With) == 0
+	return a.Instrument != nil && a.Instrument.IsWind() && a.Player == 0 && len(a.With) == 0
 }
 
 func (j *Job) numbersOf(a *assign.Assignment) []int {

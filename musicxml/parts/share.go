@@ -81,7 +81,7 @@ func (j *Job) shareStaff(words []string) error {
 		return fmt.Errorf("the names of the parts do not number their players, as in \"Flute 1\"")
 	}
 	shared.OneStaff, shared.StaffLabel = strings.Join(numbers, ","), shared.Label
-	shared.Label = shared.Instrument.Label(string(j.surveyed.options.Language), shared.OneStaff)
+	shared.Label = shared.Instrument.Label(j.surveyed.options.Language, shared.OneStaff)
 	j.assignments[at[0]] = shared
 	j.assignments = deleteAll(j.assignments, at[1:])
 	return nil
@@ -159,7 +159,7 @@ func (j *Job) makeShared(w *Workspace, i int) (*Part, error) {
 	}
 	made := &Part{workspace: w}
 	if !part.Report.Tacet || j.surveyed.options.Tacet != TacetSkip {
-		made.Document = header.Document(part, string(j.surveyed.options.Language))
+		made.Document = header.Document(part, j.surveyed.options.Language)
 		var ids []string
 		for _, s := range d.drafts {
 			ids = append(ids, s.Assignment.ID)

@@ -7,6 +7,7 @@ import (
 
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/transpose/pitch"
 )
 
 // TestPlayersOfAPart: who shares a staff is read from the part's name, else from
@@ -50,7 +51,7 @@ func TestPlayersOfAPart(t *testing.T) {
 			o := plain(parts.Concert)
 			o.Players, o.Plan = true, c.plan
 			if c.language != "" {
-				o.Language = parts.Language(c.language)
+				o.Language = pitch.Language(c.language)
 			}
 			var labels []string
 			for _, a := range assign(t, shorthand.Score(t, shorthand.Entry{Name: c.part, Instruments: c.instruments, Music: c.music}), o) {

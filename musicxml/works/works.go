@@ -8,6 +8,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml/parts"
+	"deskpart/transpose/pitch"
 )
 
 // Work is a work of several movements with its players.
@@ -31,8 +32,8 @@ type Player struct {
 
 // Find finds the players of movements that were surveyed with Options.Work, and what
 // each has in each of them.
-func Find(catalogue *instruments.Catalogue, language parts.Language, movements []*parts.Surveyed) (*Work, error) {
-	f := &finder{catalogue: catalogue, language: string(language)}
+func Find(catalogue *instruments.Catalogue, language pitch.Language, movements []*parts.Surveyed) (*Work, error) {
+	f := &finder{catalogue: catalogue, language: language}
 	for _, surveyed := range movements {
 		m, err := f.movement(surveyed)
 		if err != nil {
@@ -53,7 +54,7 @@ func Find(catalogue *instruments.Catalogue, language parts.Language, movements [
 // finder finds the players of a work.
 type finder struct {
 	catalogue *instruments.Catalogue
-	language  string
+	language  pitch.Language
 	movements []movement
 	sole      map[string]bool // kinds of which no movement has more than one staff
 	players   []player        // in score order

@@ -46,7 +46,7 @@ func ExampleParseKey() {
 
 func ExampleInterval_NameIn() {
 	i := pitch.Interval{Diatonic: -1, Chromatic: -2}
-	for _, language := range []string{"en", "de", "fr", "it", "es"} {
+	for _, language := range pitch.Languages() {
 		fmt.Println(i.NameIn(language))
 	}
 	// Output:

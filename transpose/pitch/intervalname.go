@@ -12,7 +12,7 @@ const largestNamed = 13
 
 // Name returns the interval's size in English, without direction: "major second",
 // "octave", "two octaves and a major second".
-func (i Interval) Name() string { return i.NameIn("en") }
+func (i Interval) Name() string { return i.NameIn(English) }
 
 // String adds the direction: "major second up", "perfect unison".
 func (i Interval) String() string {
@@ -27,11 +27,11 @@ func (i Interval) String() string {
 
 // NameIn returns the interval's size in a language (en, de, fr, it or es; any other
 // is taken as English), without direction: "große Sekunde", "octave".
-func (i Interval) NameIn(language string) string { return wordsIn(language).interval(i, false) }
+func (i Interval) NameIn(language Language) string { return wordsIn(language).interval(i, false) }
 
 // WithArticle is NameIn behind the indefinite article: "an octave", "une seconde
 // majeure"; several octaves have none.
-func (i Interval) WithArticle(language string) string { return wordsIn(language).interval(i, true) }
+func (i Interval) WithArticle(language Language) string { return wordsIn(language).interval(i, true) }
 
 func (w words) interval(i Interval, article bool) string {
 	i, off := i.up()

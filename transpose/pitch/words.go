@@ -18,29 +18,29 @@ type words map[string]string
 var wordsTable string
 
 // languages reads the table: a column a language.
-var languages = sync.OnceValue(func() map[string]words {
+var languages = sync.OnceValue(func() map[Language]words {
 	rows, err := csv.NewReader(strings.NewReader(wordsTable)).ReadAll()
 	if err != nil || len(rows) == 0 {
 		return nil // the tests read the table
 	}
-	found := map[string]words{}
+	found := map[Language]words{}
 	for column, language := range rows[0] {
 		if language == "term" || language == "source" {
 			continue
 		}
-		found[language] = words{}
+		found[Language(language)] = words{}
 		for _, row := range rows[1:] {
-			found[language][row[0]] = row[column]
+			found[Language(language)][row[0]] = row[column]
 		}
 	}
 	return found
 })
 
-func wordsIn(language string) words {
+func wordsIn(language Language) words {
 	if w, ok := languages()[language]; ok {
 		return w
 	}
 	return english()
 }
 
-func english() words { return languages()["en"] }
+func english() words { return languages()[English] }

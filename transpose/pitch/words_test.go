@@ -13,7 +13,10 @@ import (
 // ones are held against the trade's table elsewhere.
 func TestIntervalsInLanguages(t *testing.T) {
 	t.Parallel()
-	rows := []struct{ language, interval, name, article, why string }{
+	rows := []struct {
+		language                     pitch.Language
+		interval, name, article, why string
+	}{
 		{"en", "octave up", "octave", "an octave", "an octave needs no quality"},
 		{"en", "augmented fourth up", "augmented fourth", "an augmented fourth", "an before a vowel"},
 		{"en", "two octaves down", "two octaves", "two octaves", "several have no article"},

@@ -4,11 +4,11 @@ import "deskpart/transpose/pitch"
 
 // Interval names an interval's size with its article, without direction: "a minor
 // third", "eine kleine Terz", "two octaves and a major second".
-func (n *Names) Interval(i pitch.Interval) string { return i.WithArticle(string(n.Language)) }
+func (n *Names) Interval(i pitch.Interval) string { return i.WithArticle(n.Language) }
 
 // Size is Interval without the article, as a name stands by itself: "minor third",
 // "ottava".
-func (n *Names) Size(i pitch.Interval) string { return i.NameIn(string(n.Language)) }
+func (n *Names) Size(i pitch.Interval) string { return i.NameIn(n.Language) }
 
 // Moved says an interval with its direction: "a fifth up".
 func (n *Names) Moved(i pitch.Interval) string { return n.sized(i, "up", "down") }

@@ -16,7 +16,7 @@ func (n *Names) Major(fifths int) string {
 // Minor names the minor key of a signature: "C minor", "c-Moll".
 func (n *Names) Minor(fifths int) string {
 	tonic := n.tonic(fifths + 3)
-	if n.Language == German {
+	if n.Language == pitch.German {
 		tonic = string(unicode.ToLower(rune(tonic[0]))) + tonic[1:] // German names are ASCII
 	}
 	return n.term("minor", Fill{"tonic": tonic})
@@ -26,7 +26,7 @@ func (n *Names) Minor(fifths int) string {
 // in the others, as they are usual in the names of keys.
 func (n *Names) tonic(fifths int) string {
 	note := OnLineOfFifths(fifths)
-	if n.Language == English {
+	if n.Language == pitch.English {
 		return n.Note(note)
 	}
 	return n.Spoken(note)

@@ -14,7 +14,7 @@ var data embed.FS
 // Names is what things are called in one language. It does not change; several
 // goroutines may use it.
 type Names struct {
-	Language Language
+	Language pitch.Language
 	notes    *Table
 	terms    *Table
 	spoken   map[string]pitch.Pitch // the notes by their names in all languages
@@ -38,8 +38,8 @@ var tables = sync.OnceValues(func() (*Names, error) {
 
 // In returns the names in a language. The error is that of a table which is not
 // whole: it names file, row and column.
-func In(l Language) (*Names, error) {
-	if l.column() < 0 {
+func In(l pitch.Language) (*Names, error) {
+	if column(l) < 0 {
 		return nil, fmt.Errorf("%q is none of the languages en, de, fr, it, es", l)
 	}
 	all, err := tables()

@@ -23,8 +23,8 @@ func (n *Names) Letter(s pitch.Step) string {
 // Note names a note without its octave, short as print has it: "F♯", "Fis", "fa♯".
 func (n *Names) Note(p pitch.Pitch) string {
 	key := ascii(p)
-	if n.Language == German && n.notes.Has(key) {
-		return n.notes.In(German, key, nil) // German names hold their sign
+	if n.Language == pitch.German && n.notes.Has(key) {
+		return n.notes.In(pitch.German, key, nil) // German names hold their sign
 	}
 	return n.Letter(p.Step) + pretty.Replace(key[1:])
 }

@@ -38,7 +38,7 @@ func (n *Names) ParseNote(content string) (pitch.Pitch, error) {
 	if name == "" || strings.ContainsRune("♯♭♮𝄪𝄫#", []rune(strings.TrimSpace(content))[0]) {
 		return pitch.Pitch{}, errNote
 	}
-	if n.Language == German {
+	if n.Language == pitch.German {
 		if p, ok, err := germanB(name); ok || err != nil {
 			return p, err
 		}
@@ -98,7 +98,7 @@ func spokenNames(notes *Table) map[string]pitch.Pitch {
 		}
 	}
 	for _, key := range notes.keys {
-		for _, l := range Languages() {
+		for _, l := range pitch.Languages() {
 			add(fold(notes.In(l, key, nil)), key)
 		}
 	}

@@ -8,6 +8,8 @@ import (
 	"io/fs"
 	"slices"
 	"strings"
+
+	"deskpart/transpose/pitch"
 )
 
 // Table is the texts of one file, or of several, in all languages.
@@ -18,6 +20,9 @@ type Table struct {
 
 // keyColumn and sourceColumn stand before and after the languages' columns.
 const keyColumn, sourceColumn = "key", "source"
+
+// column is a language's place among the texts of a row, -1 where it has none.
+func column(l pitch.Language) int { return slices.Index(pitch.Languages(), l) }
 
 // ReadTable reads CSV files of the columns key, en, de, fr, it, es, source. The
 // error names file, line and column.
@@ -54,7 +59,7 @@ func (t *Table) read(files fs.FS, name string) error {
 		return fmt.Errorf("texts: %s: %w", name, err)
 	}
 	columns := []string{keyColumn}
-	for _, l := range Languages() {
+	for _, l := range pitch.Languages() {
 		columns = append(columns, string(l))
 	}
 	columns = append(columns, sourceColumn)
@@ -78,7 +83,7 @@ func (t *Table) add(record []string) error {
 		return fmt.Errorf("%q: %w", key, errTwice)
 	}
 	var row []text
-	for i, l := range Languages() {
+	for i, l := range pitch.Languages() {
 		parsed, err := parseText(record[1+i])
 		if err != nil {
 			return fmt.Errorf("%q, column %s: %w", key, l, err)
@@ -99,19 +104,19 @@ func (t *Table) Has(key string) bool { return t.texts[key] != nil }
 
 // Raw is a text of one language with its placeholders, for whoever fills them elsewhere;
 // "" for an unknown key.
-func (t *Table) Raw(l Language, key string) string {
+func (t *Table) Raw(l pitch.Language, key string) string {
 	row, ok := t.texts[key]
 	if !ok {
 		return ""
 	}
-	return row[l.column()].raw()
+	return row[column(l)].raw()
 }
 
 // In fills a text of one language; an unknown key is said as it is, in brackets.
-func (t *Table) In(l Language, key string, fill Fill) string {
+func (t *Table) In(l pitch.Language, key string, fill Fill) string {
 	row, ok := t.texts[key]
 	if !ok {
 		return "[" + key + "]"
 	}
-	return row[l.column()].fill(fill)
+	return row[column(l)].fill(fill)
 }

@@ -16,7 +16,7 @@ import (
 	"deskpart/transpose/words"
 )
 
-func in(t *testing.T, l words.Language) *words.Names {
+func in(t *testing.T, l pitch.Language) *words.Names {
 	t.Helper()
 	n, err := words.In(l)
 	require.NoError(t, err)
@@ -47,7 +47,7 @@ func TestPublishedNoteNames(t *testing.T) {
 		}
 		name = strings.NewReplacer(" (natural)", "", " flat", "b", " sharp", "#").Replace(name)
 		p := note(t, name+"4")
-		for i, l := range []words.Language{words.German, words.French, words.Italian, words.Spanish} {
+		for i, l := range []pitch.Language{pitch.German, pitch.French, pitch.Italian, pitch.Spanish} {
 			forms := strings.Split(row[2+i], "; ")
 			spoken := in(t, l).Spoken(p)
 			found := false
@@ -69,16 +69,16 @@ func TestPublishedNoteNames(t *testing.T) {
 func TestPublishedTerms(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct {
-		language                   words.Language
+		language                   pitch.Language
 		sharp, flat, natural       string
 		major, minor, interval     string
 		majorKey, minorKey, double string
 	}{
-		{words.German, "Kreuz", "Be", "Auflösungszeichen", "Dur", "Moll", "eine kleine Terz", "Es-Dur", "fis-Moll", "ein Doppelkreuz"},
-		{words.French, "dièse", "bémol", "bécarre", "majeur", "mineur", "une tierce mineure", "mi bémol majeur", "fa dièse mineur", "un double dièse"},
-		{words.Italian, "diesis", "bemolle", "bequadro", "maggiore", "minore", "una terza minore", "mi bemolle maggiore", "fa diesis minore", "un doppio diesis"},
-		{words.Spanish, "sostenido", "bemol", "becuadro", "mayor", "menor", "una tercera menor", "mi bemol mayor", "fa sostenido menor", "un doble sostenido"},
-		{words.English, "sharp", "flat", "natural", "major", "minor", "a minor third", "E♭ major", "F♯ minor", "a double sharp"},
+		{pitch.German, "Kreuz", "Be", "Auflösungszeichen", "Dur", "Moll", "eine kleine Terz", "Es-Dur", "fis-Moll", "ein Doppelkreuz"},
+		{pitch.French, "dièse", "bémol", "bécarre", "majeur", "mineur", "une tierce mineure", "mi bémol majeur", "fa dièse mineur", "un double dièse"},
+		{pitch.Italian, "diesis", "bemolle", "bequadro", "maggiore", "minore", "una terza minore", "mi bemolle maggiore", "fa diesis minore", "un doppio diesis"},
+		{pitch.Spanish, "sostenido", "bemol", "becuadro", "mayor", "menor", "una tercera menor", "mi bemol mayor", "fa sostenido menor", "un doble sostenido"},
+		{pitch.English, "sharp", "flat", "natural", "major", "minor", "a minor third", "E♭ major", "F♯ minor", "a double sharp"},
 	} {
 		n := in(t, row.language)
 		assert.Contains(t, n.Sign("sharp"), row.sharp)
@@ -97,7 +97,7 @@ func TestPublishedTerms(t *testing.T) {
 // contractions Es, As, and B for H flat).
 func TestGermanNotes(t *testing.T) {
 	t.Parallel()
-	n := in(t, words.German)
+	n := in(t, pitch.German)
 	for ascii, german := range map[string]string{"B4": "H4", "Bb4": "B4", "Bbb4": "Heses4", "B#3": "His3", "Eb4": "Es4", "Ebb4": "Eses4",
 		"Ab4": "As4", "F#4": "Fis4", "C##5": "Cisis5", "Db2": "Des2", "A#4": "Ais4"} {
 		assert.Equal(t, german, n.Pitch(note(t, ascii)))
@@ -111,30 +111,30 @@ func TestGermanNotes(t *testing.T) {
 func TestParsePitch(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct {
-		language   words.Language
+		language   pitch.Language
 		text, want string
 	}{
-		{words.English, "Ais4", "A#4"}, {words.English, "si♭3", "Bb3"}, {words.English, "fa#4", "F#4"}, {words.English, "Bb4", "Bb4"},
-		{words.English, "b4", "B4"}, {words.English, "B♭4", "Bb4"}, {words.English, "Cx5", "C##5"}, {words.English, "ebb2", "Ebb2"},
-		{words.German, "B4", "Bb4"}, {words.German, "H4", "B4"}, {words.German, "Bb4", "Bb4"}, {words.German, "b-1", "Bb-1"},
-		{words.German, "h#4", "B#4"}, {words.German, "es4", "Eb4"}, {words.German, "As3", "Ab3"}, {words.German, "Ases3", "Abb3"},
-		{words.German, "Heses3", "Bbb3"}, {words.German, "Bes3", "Bbb3"}, {words.German, "Hes3", "Bb3"}, {words.German, "F♯4", "F#4"},
-		{words.French, "si♭3", "Bb3"}, {words.French, "Ré4", "D4"}, {words.French, "ut4", "C4"}, {words.French, "sol#5", "G#5"},
-		{words.French, "sibémol3", "Bb3"}, {words.French, "fa-dièse4", "F#4"}, {words.French, "B3", "B3"},
-		{words.Italian, "sib4", "Bb4"}, {words.Italian, "sibemolle4", "Bb4"}, {words.Italian, "fadiesis4", "F#4"}, {words.Italian, "reb4", "Db4"},
-		{words.Spanish, "sib4", "Bb4"}, {words.Spanish, "dosostenido4", "C#4"}, {words.Spanish, "Mi♭4", "Eb4"}, {words.Spanish, "mib4", "Eb4"},
+		{pitch.English, "Ais4", "A#4"}, {pitch.English, "si♭3", "Bb3"}, {pitch.English, "fa#4", "F#4"}, {pitch.English, "Bb4", "Bb4"},
+		{pitch.English, "b4", "B4"}, {pitch.English, "B♭4", "Bb4"}, {pitch.English, "Cx5", "C##5"}, {pitch.English, "ebb2", "Ebb2"},
+		{pitch.German, "B4", "Bb4"}, {pitch.German, "H4", "B4"}, {pitch.German, "Bb4", "Bb4"}, {pitch.German, "b-1", "Bb-1"},
+		{pitch.German, "h#4", "B#4"}, {pitch.German, "es4", "Eb4"}, {pitch.German, "As3", "Ab3"}, {pitch.German, "Ases3", "Abb3"},
+		{pitch.German, "Heses3", "Bbb3"}, {pitch.German, "Bes3", "Bbb3"}, {pitch.German, "Hes3", "Bb3"}, {pitch.German, "F♯4", "F#4"},
+		{pitch.French, "si♭3", "Bb3"}, {pitch.French, "Ré4", "D4"}, {pitch.French, "ut4", "C4"}, {pitch.French, "sol#5", "G#5"},
+		{pitch.French, "sibémol3", "Bb3"}, {pitch.French, "fa-dièse4", "F#4"}, {pitch.French, "B3", "B3"},
+		{pitch.Italian, "sib4", "Bb4"}, {pitch.Italian, "sibemolle4", "Bb4"}, {pitch.Italian, "fadiesis4", "F#4"}, {pitch.Italian, "reb4", "Db4"},
+		{pitch.Spanish, "sib4", "Bb4"}, {pitch.Spanish, "dosostenido4", "C#4"}, {pitch.Spanish, "Mi♭4", "Eb4"}, {pitch.Spanish, "mib4", "Eb4"},
 	} {
 		p, err := in(t, row.language).ParsePitch(row.text)
 		require.NoError(t, err, row.text)
 		assert.Equal(t, row.want, p.String(), "%s in %s", row.text, row.language)
 	}
 	for _, row := range []struct {
-		language   words.Language
+		language   pitch.Language
 		text, says string
 	}{
-		{words.English, "H4", "German name"}, {words.German, "B#4", "write His"}, {words.German, "Bis4", "not a note"},
-		{words.French, "xyz4", "not a note"}, {words.English, "C", "not a note"}, {words.English, "", "not a note"}, {words.English, "C4.5", "not a note"},
-		{words.English, "4", "not a note"}, {words.Spanish, "♭4", "not a note"},
+		{pitch.English, "H4", "German name"}, {pitch.German, "B#4", "write His"}, {pitch.German, "Bis4", "not a note"},
+		{pitch.French, "xyz4", "not a note"}, {pitch.English, "C", "not a note"}, {pitch.English, "", "not a note"}, {pitch.English, "C4.5", "not a note"},
+		{pitch.English, "4", "not a note"}, {pitch.Spanish, "♭4", "not a note"},
 	} {
 		_, err := in(t, row.language).ParsePitch(row.text)
 		require.Error(t, err, row.text)
@@ -146,7 +146,7 @@ func TestParsePitch(t *testing.T) {
 // language, is itself.
 func TestEveryNoteBothWays(t *testing.T) {
 	t.Parallel()
-	for _, l := range words.Languages() {
+	for _, l := range pitch.Languages() {
 		n := in(t, l)
 		for fifths := -15; fifths <= 19; fifths++ {
 			p := words.OnLineOfFifths(fifths)
@@ -163,17 +163,17 @@ func TestEveryNoteBothWays(t *testing.T) {
 func TestParseKey(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct {
-		language    words.Language
+		language    pitch.Language
 		text        string
 		fifths      int
 		minor, said bool
 	}{
-		{words.German, "Es-Dur", -3, false, true}, {words.German, "h-Moll", 2, true, true}, {words.German, "B-Dur", -2, false, true},
-		{words.German, "H-Dur", 5, false, true}, {words.German, "B", -2, false, false}, {words.German, "cis-moll", 4, true, true},
-		{words.French, "mi bémol majeur", -3, false, true}, {words.French, "fa# mineur", 3, true, true}, {words.French, "si♭", -2, false, false},
-		{words.Italian, "si bemolle minore", -5, true, true}, {words.Italian, "sol maggiore", 1, false, true},
-		{words.Spanish, "re mayor", 2, false, true}, {words.Spanish, "do sostenido menor", 4, true, true},
-		{words.English, "F# minor", 3, true, true}, {words.English, "Eb", -3, false, false}, {words.English, "B major", 5, false, true},
+		{pitch.German, "Es-Dur", -3, false, true}, {pitch.German, "h-Moll", 2, true, true}, {pitch.German, "B-Dur", -2, false, true},
+		{pitch.German, "H-Dur", 5, false, true}, {pitch.German, "B", -2, false, false}, {pitch.German, "cis-moll", 4, true, true},
+		{pitch.French, "mi bémol majeur", -3, false, true}, {pitch.French, "fa# mineur", 3, true, true}, {pitch.French, "si♭", -2, false, false},
+		{pitch.Italian, "si bemolle minore", -5, true, true}, {pitch.Italian, "sol maggiore", 1, false, true},
+		{pitch.Spanish, "re mayor", 2, false, true}, {pitch.Spanish, "do sostenido menor", 4, true, true},
+		{pitch.English, "F# minor", 3, true, true}, {pitch.English, "Eb", -3, false, false}, {pitch.English, "B major", 5, false, true},
 	} {
 		fifths, minor, said, err := in(t, row.language).ParseKey(row.text)
 		require.NoError(t, err, row.text)
@@ -181,7 +181,7 @@ func TestParseKey(t *testing.T) {
 		assert.Equal(t, row.minor, minor, row.text)
 		assert.Equal(t, row.said, said, row.text)
 	}
-	for _, l := range words.Languages() {
+	for _, l := range pitch.Languages() {
 		for _, text := range []string{"C5", "C4 minor", "do5", "Es5-Dur", "sol3 maggiore", "C(0.5)", "C(1) major", "C-1", "5", "", "minor", "C#♭"} {
 			_, _, _, err := in(t, l).ParseKey(text)
 			assert.Error(t, err, "%s: %q is no key", l, text)
@@ -194,7 +194,7 @@ func TestParseKey(t *testing.T) {
 // TestEveryKeyBothWays: every key, said and read again in its language.
 func TestEveryKeyBothWays(t *testing.T) {
 	t.Parallel()
-	for _, l := range words.Languages() {
+	for _, l := range pitch.Languages() {
 		n := in(t, l)
 		for fifths := -7; fifths <= 7; fifths++ {
 			for _, name := range []string{n.Major(fifths), n.Minor(fifths)} {
@@ -213,7 +213,7 @@ func TestEveryKeyBothWays(t *testing.T) {
 func TestIntervals(t *testing.T) {
 	t.Parallel()
 	natural := [7]int{0, 2, 4, 5, 7, 9, 11}
-	for _, l := range words.Languages() {
+	for _, l := range pitch.Languages() {
 		n := in(t, l)
 		seen := map[string]pitch.Interval{}
 		for steps := 0; steps <= 14; steps++ {
@@ -231,29 +231,29 @@ func TestIntervals(t *testing.T) {
 			}
 		}
 	}
-	de := in(t, words.German)
+	de := in(t, pitch.German)
 	fourth := pitch.Interval{Diatonic: -3, Chromatic: -5}
 	assert.Equal(t, "eine reine Quarte nach unten", de.Moved(fourth))
 	assert.Equal(t, "eine reine Quarte zu tief", de.Astray(fourth))
 	assert.Equal(t, "reine Quarte", de.Size(fourth))
-	assert.Equal(t, "ottava", in(t, words.Italian).Size(pitch.Octaves(1)))
-	assert.Equal(t, "deux octaves et une seconde majeure", in(t, words.French).Interval(pitch.Interval{Diatonic: 15, Chromatic: 26}))
-	assert.Equal(t, "two octaves", in(t, words.English).Interval(pitch.Octaves(-2)))
+	assert.Equal(t, "ottava", in(t, pitch.Italian).Size(pitch.Octaves(1)))
+	assert.Equal(t, "deux octaves et une seconde majeure", in(t, pitch.French).Interval(pitch.Interval{Diatonic: 15, Chromatic: 26}))
+	assert.Equal(t, "two octaves", in(t, pitch.English).Interval(pitch.Octaves(-2)))
 }
 
 // TestSignatures counts sharps and flats and lists their notes.
 func TestSignatures(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct {
-		language words.Language
+		language pitch.Language
 		fifths   int
 		says     string
 		notes    string
 	}{
-		{words.English, -1, "1 flat", "B♭"}, {words.English, 3, "3 sharps", "F♯ C♯ G♯"}, {words.English, 0, "no sharps or flats", ""},
-		{words.German, -2, "2 Be", "B Es"}, {words.German, 1, "1 Kreuz", "Fis"}, {words.German, 2, "2 Kreuze", "Fis Cis"},
-		{words.French, -2, "2 bémols", "si♭ mi♭"}, {words.Italian, -1, "1 bemolle", "si♭"}, {words.Italian, 4, "4 diesis", "fa♯ do♯ sol♯ re♯"},
-		{words.Spanish, 1, "1 sostenido", "fa♯"}, {words.Spanish, -7, "7 bemoles", "si♭ mi♭ la♭ re♭ sol♭ do♭ fa♭"},
+		{pitch.English, -1, "1 flat", "B♭"}, {pitch.English, 3, "3 sharps", "F♯ C♯ G♯"}, {pitch.English, 0, "no sharps or flats", ""},
+		{pitch.German, -2, "2 Be", "B Es"}, {pitch.German, 1, "1 Kreuz", "Fis"}, {pitch.German, 2, "2 Kreuze", "Fis Cis"},
+		{pitch.French, -2, "2 bémols", "si♭ mi♭"}, {pitch.Italian, -1, "1 bemolle", "si♭"}, {pitch.Italian, 4, "4 diesis", "fa♯ do♯ sol♯ re♯"},
+		{pitch.Spanish, 1, "1 sostenido", "fa♯"}, {pitch.Spanish, -7, "7 bemoles", "si♭ mi♭ la♭ re♭ sol♭ do♭ fa♭"},
 	} {
 		n := in(t, row.language)
 		assert.Equal(t, row.says, n.Signature(row.fifths))
@@ -265,27 +265,27 @@ func TestSignatures(t *testing.T) {
 func TestBeats(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct {
-		language words.Language
+		language pitch.Language
 		num, den int64
 		metre    words.Metre
 		says     string
 	}{
-		{words.English, 0, 1, words.Metre{}, "beat 1"},
-		{words.English, 3, 2, words.Metre{Beats: 4, Unit: 4}, "beat 2 and a half"},
-		{words.English, 2, 3, words.Metre{Beats: 4, Unit: 4}, "beat 1 and two thirds"},
-		{words.English, 7, 4, words.Metre{Beats: 4, Unit: 4}, "beat 2 and three quarters"},
-		{words.English, 5, 2, words.Metre{Beats: 6, Unit: 8}, "beat 2, third eighth note"},
-		{words.English, 3, 2, words.Metre{Beats: 6, Unit: 8}, "beat 2"},
-		{words.English, 1, 2, words.Metre{Beats: 3, Unit: 8}, "beat 2"},
-		{words.English, 1, 4, words.Metre{Beats: 6, Unit: 8}, "shortly after beat 1"},
-		{words.English, 3, 1, words.Metre{Beats: 2, Unit: 2}, "beat 2 and a half"},
-		{words.English, 1, 5, words.Metre{Beats: 2, Unit: 4}, "shortly after beat 1"},
-		{words.German, 3, 2, words.Metre{Beats: 4, Unit: 4}, "Zählzeit „2 und“"},
-		{words.German, 5, 2, words.Metre{Beats: 6, Unit: 8}, "Zählzeit 2, 3. Achtel"},
-		{words.French, 3, 2, words.Metre{Beats: 4, Unit: 4}, "temps 2 et demi"},
-		{words.Italian, 1, 2, words.Metre{Beats: 12, Unit: 8}, "movimento 1, seconda croma"},
-		{words.Spanish, 1, 3, words.Metre{Beats: 2, Unit: 4}, "tiempo 1 y un tercio"},
-		{words.English, 5, 1, words.Metre{Beats: 6, Unit: 4}, "beat 2, third quarter note"},
+		{pitch.English, 0, 1, words.Metre{}, "beat 1"},
+		{pitch.English, 3, 2, words.Metre{Beats: 4, Unit: 4}, "beat 2 and a half"},
+		{pitch.English, 2, 3, words.Metre{Beats: 4, Unit: 4}, "beat 1 and two thirds"},
+		{pitch.English, 7, 4, words.Metre{Beats: 4, Unit: 4}, "beat 2 and three quarters"},
+		{pitch.English, 5, 2, words.Metre{Beats: 6, Unit: 8}, "beat 2, third eighth note"},
+		{pitch.English, 3, 2, words.Metre{Beats: 6, Unit: 8}, "beat 2"},
+		{pitch.English, 1, 2, words.Metre{Beats: 3, Unit: 8}, "beat 2"},
+		{pitch.English, 1, 4, words.Metre{Beats: 6, Unit: 8}, "shortly after beat 1"},
+		{pitch.English, 3, 1, words.Metre{Beats: 2, Unit: 2}, "beat 2 and a half"},
+		{pitch.English, 1, 5, words.Metre{Beats: 2, Unit: 4}, "shortly after beat 1"},
+		{pitch.German, 3, 2, words.Metre{Beats: 4, Unit: 4}, "Zählzeit „2 und“"},
+		{pitch.German, 5, 2, words.Metre{Beats: 6, Unit: 8}, "Zählzeit 2, 3. Achtel"},
+		{pitch.French, 3, 2, words.Metre{Beats: 4, Unit: 4}, "temps 2 et demi"},
+		{pitch.Italian, 1, 2, words.Metre{Beats: 12, Unit: 8}, "movimento 1, seconda croma"},
+		{pitch.Spanish, 1, 3, words.Metre{Beats: 2, Unit: 4}, "tiempo 1 y un tercio"},
+		{pitch.English, 5, 1, words.Metre{Beats: 6, Unit: 4}, "beat 2, third quarter note"},
 	} {
 		assert.Equal(t, row.says, in(t, row.language).Beat(row.num, row.den, row.metre))
 	}
@@ -294,12 +294,12 @@ func TestBeats(t *testing.T) {
 // TestBars says bars by their numbers.
 func TestBars(t *testing.T) {
 	t.Parallel()
-	n := in(t, words.English)
+	n := in(t, pitch.English)
 	assert.Equal(t, "bar 3", n.Bars([]string{"3"}))
 	assert.Equal(t, "bars 1–4", n.Bars([]string{"1", "2", "3", "4"}))
 	assert.Equal(t, "bars 1 and 2", n.Bars([]string{"1", "2"}))
 	assert.Equal(t, "bars 1, 3 and 5–7", n.Bars([]string{"1", "3", "5", "6", "7"}))
-	assert.Equal(t, "Takte 1 und X2", in(t, words.German).Bars([]string{"1", "X2"}))
+	assert.Equal(t, "Takte 1 und X2", in(t, pitch.German).Bars([]string{"1", "X2"}))
 }
 
 // TestTableErrors: a slip of whoever corrects a table is said with its place.
@@ -333,7 +333,7 @@ func FuzzParsePitch(f *testing.F) {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		for _, l := range words.Languages() {
+		for _, l := range pitch.Languages() {
 			n := in(t, l)
 			p, err := n.ParsePitch(text)
 			if err != nil {

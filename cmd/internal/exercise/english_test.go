@@ -2,7 +2,7 @@ package exercise_test
 
 import (
 	"deskpart/cmd/internal/texts"
-	"deskpart/transpose/words"
+	"deskpart/transpose/pitch"
 )
 
 // textsOf are the texts of a language.
@@ -10,7 +10,7 @@ type textsOf = texts.Texts
 
 // mustEnglish are the English ones.
 func mustEnglish() *textsOf {
-	said, err := texts.In(words.English)
+	said, err := texts.In(pitch.English)
 	if err != nil {
 		panic(err)
 	}

@@ -8,7 +8,7 @@ import (
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
-	"deskpart/transpose/words"
+	"deskpart/transpose/pitch"
 )
 
 // Both is a direction for Settings: every other exercise goes the other way.
@@ -93,7 +93,7 @@ func (s *Settings) complete() (err error) {
 		s.Topic = Transposition
 	}
 	if s.Texts == nil {
-		s.Texts, err = texts.In(words.English)
+		s.Texts, err = texts.In(pitch.English)
 	}
 	return err
 }

@@ -11,7 +11,6 @@ import (
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/transpose/pitch"
-	"deskpart/transpose/words"
 )
 
 func catalogue(t *testing.T) *instruments.Catalogue {
@@ -23,7 +22,7 @@ func catalogue(t *testing.T) *instruments.Catalogue {
 
 func english(t *testing.T) *texts.Texts {
 	t.Helper()
-	said, err := texts.In(words.English)
+	said, err := texts.In(pitch.English)
 	require.NoError(t, err)
 	return said
 }
@@ -128,12 +127,12 @@ func TestExplainsInEveryLanguage(t *testing.T) {
 	key := pitch.Key{Fifths: -1, Mode: pitch.Major}
 	part, err := explain.FromPitches(pitches(t, "Bb4", "B4", "F#4"), &key, explain.Treble).Part()
 	require.NoError(t, err)
-	for language, says := range map[words.Language][]string{
-		words.English: {"a minor third up", "A♭ major", "B flat", "Line of fifths"},
-		words.German:  {"eine kleine Terz nach oben", "As-Dur", "B4", "H4", "Fis", "Quintenreihe"},
-		words.French:  {"une tierce mineure vers le haut", "la bémol majeur", "si♭4", "fa dièse", "Ligne des quintes"},
-		words.Italian: {"una terza minore verso l'alto", "la bemolle maggiore", "si♭4", "fa diesis", "Linea delle quinte"},
-		words.Spanish: {"una tercera menor hacia arriba", "la bemol mayor", "si♭4", "fa sostenido", "Línea de quintas"},
+	for language, says := range map[pitch.Language][]string{
+		pitch.English: {"a minor third up", "A♭ major", "B flat", "Line of fifths"},
+		pitch.German:  {"eine kleine Terz nach oben", "As-Dur", "B4", "H4", "Fis", "Quintenreihe"},
+		pitch.French:  {"une tierce mineure vers le haut", "la bémol majeur", "si♭4", "fa dièse", "Ligne des quintes"},
+		pitch.Italian: {"una terza minore verso l'alto", "la bemolle maggiore", "si♭4", "fa diesis", "Linea delle quinte"},
+		pitch.Spanish: {"una tercera menor hacia arriba", "la bemol mayor", "si♭4", "fa sostenido", "Línea de quintas"},
 	} {
 		said, err := texts.In(language)
 		require.NoError(t, err)
@@ -142,7 +141,7 @@ func TestExplainsInEveryLanguage(t *testing.T) {
 		var out strings.Builder
 		require.NoError(t, e.WriteText(&out))
 		text := strings.Join(strings.Fields(out.String()), " ")
-		if language == words.English {
+		if language == pitch.English {
 			says = []string{"a minor third up", "A♭ major", "F sharp", "Line of fifths"}
 		}
 		for _, phrase := range says {

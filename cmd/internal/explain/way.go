@@ -6,7 +6,6 @@ import (
 
 	"deskpart/cmd/internal/texts"
 	"deskpart/transpose/pitch"
-	"deskpart/transpose/words"
 )
 
 // way is one note's way, in pieces for a page.
@@ -77,7 +76,7 @@ func (e *Explanation) lettersText(p Pair) string {
 
 // letterOf is the letter from which a note is counted; German has one for B flat.
 func (e *Explanation) letterOf(p pitch.Pitch) string {
-	if e.t.Language == words.German && p.Step == pitch.B && p.Alter == pitch.Semitones(-1) {
+	if e.t.Language == pitch.German && p.Step == pitch.B && p.Alter == pitch.Semitones(-1) {
 		return e.t.Note(p)
 	}
 	return e.t.Letter(p.Step)

@@ -49,7 +49,7 @@ type Casting struct {
 	// to be extracted with --players.
 	Shared bool `json:"players"`
 	// Level of the players, for which octaves were chosen: extract is to be told.
-	Level string `json:"level"`
+	Level instruments.Level `json:"level"`
 
 	music []*Music
 }

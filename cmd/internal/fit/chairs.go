@@ -27,7 +27,7 @@ func (c *caster) chairs() map[int]chair {
 			continue
 		}
 		kind := m.From.Kind
-		if players[kind] == 0 && m.From.Group == "percussion" {
+		if players[kind] == 0 && m.From.Group == instruments.Percussion {
 			kind = "percussion" // whose players take whatever there is
 		}
 		if players[kind] == 0 {

@@ -1,11 +1,13 @@
 package fit
 
+import "deskpart/instruments"
+
 // double gives the players who are left something to double, one after another: what
 // is thinnest, by whom it suits best. Percussion is not doubled.
 func (c *caster) double(pairings []pairing) []pairing {
 	free := make([]bool, len(c.players))
 	for p := range free {
-		free[p] = c.players[p].instrument.Group != "percussion"
+		free[p] = c.players[p].instrument.Group != instruments.Percussion
 	}
 	d := doubling{caster: c, needs: c.allNeeds(), free: free, players: make([]int, len(c.music))}
 	for _, p := range pairings {

@@ -67,7 +67,7 @@ func awayFactor(mean float64) float64 {
 // Fit ranks the instruments that could take the music, best first. Of the open
 // catalogue it returns those that have most of the notes; what the ensemble has
 // (have) is judged whole.
-func Fit(m *Music, catalogue *instruments.Catalogue, have []*instruments.Instrument, level string) []Candidate {
+func Fit(m *Music, catalogue *instruments.Catalogue, have []*instruments.Instrument, level instruments.Level) []Candidate {
 	all := have
 	if len(have) == 0 {
 		all = catalogue.All()
@@ -99,7 +99,7 @@ func (m *Music) suits(in *instruments.Instrument) bool {
 
 // judge weighs one instrument, in an octave that is given or in those that suit; able
 // is false where it cannot play such music at all.
-func judge(m *Music, in *instruments.Instrument, level string, octave ...int) (c Candidate, able bool) {
+func judge(m *Music, in *instruments.Instrument, level instruments.Level, octave ...int) (c Candidate, able bool) {
 	c = Candidate{Instrument: in.ID, instrument: in, Clef: in.Clefs[0].Name()}
 	if len(m.Line) == 0 || in.Flags.Unpitched {
 		return judgeUnpitched(m, c)
@@ -233,13 +233,11 @@ func (m *Music) kinship(in *instruments.Instrument) (near float64, words string)
 		return 0.85, "of the same family"
 	case from.Group == in.Group:
 		return 0.7, "of the same section"
-	case isWind(from) && isWind(in):
+	case from.IsWind() && in.IsWind():
 		return 0.6, "a wind instrument too"
 	}
 	return 0.5, "of another section"
 }
-
-func isWind(in *instruments.Instrument) bool { return in.Group == "woodwind" || in.Group == "brass" }
 
 // sentence says why a candidate stands where it does.
 func sentence(c Candidate, kinship string) string {

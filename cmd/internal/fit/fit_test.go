@@ -11,7 +11,7 @@ import (
 	"deskpart/instruments"
 )
 
-func musicOf(t testing.TB, level string, all ...scoredPart) []*fit.Music {
+func musicOf(t testing.TB, level instruments.Level, all ...scoredPart) []*fit.Music {
 	t.Helper()
 	o := open(t, []byte(scoreText(t, all...)), level)
 	var music []*fit.Music
@@ -31,7 +31,7 @@ func TestFit(t *testing.T) {
 		name, why   string
 		part        scoredPart
 		have        string
-		level       string
+		level       instruments.Level
 		inRange     float64
 		comfortable float64
 		octave, key int

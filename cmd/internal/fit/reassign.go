@@ -60,7 +60,7 @@ type PlacedText struct {
 // whole number of octaves to add to the sound, or "auto"; clef may be empty; level
 // is that of the options. The document stands in
 // the workspace.
-func Reassign(job *parts.Job, i int, to *instruments.Instrument, octave, clef, level string, w *parts.Workspace) (*Reassignment, error) {
+func Reassign(job *parts.Job, i int, to *instruments.Instrument, octave, clef string, level instruments.Level, w *parts.Workspace) (*Reassignment, error) {
 	a := job.Assignment(i)
 	told := job.Surveyed().Part(a.Part)
 	if to.Flags.Unpitched {
@@ -133,7 +133,7 @@ func (r *Reassignment) takeWarnings(warnings []musicxml.Warning) {
 }
 
 // look reads the part that was written.
-func (r *Reassignment) look(sheet *parts.Part, to *instruments.Instrument, level string) error {
+func (r *Reassignment) look(sheet *parts.Part, to *instruments.Instrument, level instruments.Level) error {
 	part, err := readPart(sheet)
 	if err != nil {
 		return err

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/cmd/internal/fit"
+	"deskpart/instruments"
 	"deskpart/musicxml"
 )
 
@@ -19,7 +20,7 @@ func TestReassign(t *testing.T) {
 		part      scoredPart
 		to        string
 		octave    string
-		level     string
+		level     instruments.Level
 		notes     string // as the new player reads them
 		key       int
 		clef      string

@@ -159,12 +159,12 @@ type opened struct {
 	score       *musicxml.Score
 }
 
-func open(t testing.TB, text []byte, level string) *opened {
+func open(t testing.TB, text []byte, level instruments.Level) *opened {
 	t.Helper()
 	score, err := musicxml.Read(text, musicxml.ReadOptions{})
 	require.NoError(t, err)
 	o := parts.DefaultOptions()
-	o.Players, o.Level, o.RestBars = true, parts.Level(level), 0
+	o.Players, o.Level, o.RestBars = true, level, 0
 	surveyed, err := parts.Survey(score, load(t), o)
 	require.NoError(t, err)
 	job, err := surveyed.Assign()
@@ -174,7 +174,7 @@ func open(t testing.TB, text []byte, level string) *opened {
 }
 
 // reassign gives the first part of a score to another instrument.
-func (o *opened) reassign(t testing.TB, n int, to, octave, level string) *fit.Reassignment {
+func (o *opened) reassign(t testing.TB, n int, to, octave string, level instruments.Level) *fit.Reassignment {
 	t.Helper()
 	in, err := fit.FindInstrument(load(t), to)
 	require.NoError(t, err)

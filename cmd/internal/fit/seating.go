@@ -29,7 +29,7 @@ type caster struct {
 	// be played in another octave than would suit alone.
 	refused map[judgement]bool
 	follows map[judgement]int
-	level   string
+	level   instruments.Level
 }
 
 // player is one member of the band.
@@ -54,7 +54,7 @@ type pairing struct {
 // the ear would miss first is covered first, players keep their own chairs, the lines
 // chosen go to those whom they suit best, all taken together, and players who are left
 // over double what is thin.
-func Cast(music []*Music, band Band, level string) (*Casting, error) {
+func Cast(music []*Music, band Band, level instruments.Level) (*Casting, error) {
 	c := &caster{music: music, level: level, judged: map[judgement]Candidate{}, refused: map[judgement]bool{}, follows: map[judgement]int{}}
 	for _, m := range music {
 		c.names = append(c.names, m.planName)
@@ -142,7 +142,7 @@ func (c *caster) unlessRefused(music int, in *instruments.Instrument, fit, least
 // play whatever of the percussion it is for, kettledrums and bells too (common
 // practice, no source).
 func playedBy(m *Music, in *instruments.Instrument) *instruments.Instrument {
-	if in.Kind == "percussion" && m.From != nil && m.From.Group == "percussion" {
+	if in.Kind == "percussion" && m.From != nil && m.From.Group == instruments.Percussion {
 		return m.From
 	}
 	return in

@@ -14,7 +14,7 @@ import (
 
 // castOf casts a score and returns "part: label" for each role in order, "+" before
 // one that doubles, and the parts that nobody plays.
-func castOf(t *testing.T, level, have string, all ...scoredPart) (roles, nobody []string, c *fit.Casting) {
+func castOf(t *testing.T, level instruments.Level, have string, all ...scoredPart) (roles, nobody []string, c *fit.Casting) {
 	t.Helper()
 	band, err := fit.ParseBand(load(t), have)
 	require.NoError(t, err)
@@ -102,7 +102,7 @@ func TestSeating(t *testing.T) {
 	bass := func(name string) scoredPart { return scoredPart{name, "", 0, repeated("C3 F2 G2 C3", 4)} }
 	for _, test := range []struct {
 		name, why string
-		level     string
+		level     instruments.Level
 		have      string
 		score     []scoredPart
 		roles     []string

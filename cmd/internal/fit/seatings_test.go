@@ -22,7 +22,11 @@ import (
 
 // Three bands of our own making: a school's, twelve people who play together, winds
 // without strings.
-var bands = []struct{ name, level, players string }{
+var bands = []struct {
+	name    string
+	level   instruments.Level
+	players string
+}{
 	{"school band of 28", instruments.School, "3 flute, oboe, bassoon, 5 clarinet, bass clarinet, 2 alto saxophone, tenor saxophone, baritone saxophone, " +
 		"3 trumpet, 2 horn, 2 trombone, euphonium, tuba, timpani, percussion, snare drum"},
 	{"twelve players", instruments.Professional, "2 flute, 2 clarinet, alto saxophone, trumpet, horn, trombone, 2 violin, cello, piano"},
@@ -34,7 +38,7 @@ var bands = []struct{ name, level, players string }{
 type seated struct {
 	*fit.Casting
 	catalogue *instruments.Catalogue
-	level     string
+	level     instruments.Level
 	music     []*fit.Music
 	lines     map[string]*fit.Music // by the name in the plan
 	parts     map[string]made       // by label
@@ -47,7 +51,7 @@ type made struct {
 }
 
 // seat casts a movement and makes the parts that the plan asks for.
-func seat(t *testing.T, file, level, players string) *seated {
+func seat(t *testing.T, file string, level instruments.Level, players string) *seated {
 	t.Helper()
 	data := readScore(t, file)
 	o := open(t, data, level)
@@ -96,7 +100,7 @@ func (s *seated) make(t *testing.T, data []byte) {
 	var table bytes.Buffer
 	require.NoError(t, parts.WritePlan(&table, s.PlanRows()))
 	o := parts.DefaultOptions()
-	o.Players, o.Level, o.RestBars = s.Shared, parts.Level(s.level), 0
+	o.Players, o.Level, o.RestBars = s.Shared, s.level, 0
 	o.Plan, err = parts.ReadPlan(&table)
 	require.NoError(t, err)
 	surveyed, err := parts.Survey(score, load(t), o)

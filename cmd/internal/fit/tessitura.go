@@ -61,7 +61,7 @@ func (t Tessitura) Words() string {
 }
 
 // lies says in words how a line suits an instrument's range, both as they sound.
-func lies(line Line, in *instruments.Instrument, level string) string {
+func lies(line Line, in *instruments.Instrument, level instruments.Level) string {
 	r, ok := in.Range(level)
 	if !ok || len(line) == 0 {
 		return ""

@@ -16,13 +16,12 @@ import (
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/transpose/pitch"
-	"deskpart/transpose/words"
 )
 
 // english makes a lecture in English.
 func english(t *testing.T, q lecture.Question) *lecture.Lecture {
 	t.Helper()
-	x, err := texts.In(words.English)
+	x, err := texts.In(pitch.English)
 	require.NoError(t, err)
 	l, err := lecture.Make(catalogue(t), q, x)
 	require.NoError(t, err)
@@ -52,7 +51,7 @@ func step(t *testing.T, l *lecture.Lecture, about string) *lecture.Step {
 // same lecture gives the same page.
 func TestEveryTopicInEveryLanguage(t *testing.T) {
 	t.Parallel()
-	for _, language := range words.Languages() {
+	for _, language := range pitch.Languages() {
 		x, err := texts.In(language)
 		require.NoError(t, err)
 		for _, topic := range exercise.Topics() {
@@ -175,7 +174,7 @@ func TestKnownFacts(t *testing.T) {
 // TestWhatATopicIsNotAbout is refused with words.
 func TestWhatATopicIsNotAbout(t *testing.T) {
 	t.Parallel()
-	x, err := texts.In(words.English)
+	x, err := texts.In(pitch.English)
 	require.NoError(t, err)
 	horn, flute := catalogue(t).ByID("horn-f"), catalogue(t).ByID("flute")
 	for _, q := range []lecture.Question{

@@ -21,7 +21,6 @@ import (
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
-	"deskpart/transpose/words"
 )
 
 // Mistakes are planted here one by one, as a learner makes them at the page: the
@@ -131,7 +130,7 @@ func (p *page) score(t *testing.T) *musicxml.Score {
 // english are the texts that tests compare with.
 func english(t *testing.T) *texts.Texts {
 	t.Helper()
-	list, err := texts.In(words.English)
+	list, err := texts.In(pitch.English)
 	require.NoError(t, err)
 	return list
 }

@@ -7,7 +7,7 @@ import (
 
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/engraving"
-	"deskpart/transpose/words"
+	"deskpart/transpose/pitch"
 )
 
 // A Page is one HTML file that needs nothing else: no network, no fonts, no
@@ -38,7 +38,7 @@ var style string
 // Bytes writes the page.
 func (p Page) Bytes() ([]byte, error) {
 	if p.Texts == nil {
-		english, err := texts.In(words.English)
+		english, err := texts.In(pitch.English)
 		if err != nil {
 			return nil, err
 		}

@@ -5,6 +5,7 @@ import (
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/musicxml/parts"
+	"deskpart/transpose/pitch"
 )
 
 // Cast is a score given to a band: who plays what, and the same as a plan.
@@ -27,8 +28,8 @@ var errNobody = problem(func(t *texts.Texts) string { return t.Say("service.nobo
 // readBand reads a list of players, in the request or as a table.
 func (s *Service) readBand(c *call) (Reply, error) {
 	var request struct {
-		Band     string `json:"band"`
-		Language string `json:"language"`
+		Band     string         `json:"band"`
+		Language pitch.Language `json:"language"`
 	}
 	if err := c.into(&request); err != nil {
 		return Reply{}, err
@@ -80,7 +81,7 @@ func (s *Service) cast(c *call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	return Reply{Value: Cast{casting, list(casting.PlanRows()), s.titles(casting, string(on.options.Language))}}, nil
+	return Reply{Value: Cast{casting, list(casting.PlanRows()), s.titles(casting, on.options.Language)}}, nil
 }
 
 // castable seats the score as fit reads it: every player's own music, no plan.
@@ -94,7 +95,7 @@ func (s *Service) castable(c *call) (*seated, error) {
 	return s.seatFor(request)
 }
 
-func (s *Service) titles(c *fit.Casting, language string) map[string]string {
+func (s *Service) titles(c *fit.Casting, language pitch.Language) map[string]string {
 	titles := map[string]string{}
 	for _, role := range c.Roles {
 		if i := s.catalogue.ByID(role.Instrument); i != nil {

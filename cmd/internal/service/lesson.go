@@ -11,7 +11,7 @@ import (
 	"deskpart/cmd/internal/lecture"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/engraving/paper"
-	"deskpart/transpose/words"
+	"deskpart/transpose/pitch"
 )
 
 // lessonRequest is what is to be explained or trained.
@@ -45,9 +45,9 @@ func lessonOf(c *call) (r lessonRequest, said *texts.Texts, err error) {
 	if err = c.into(&r); err != nil {
 		return r, nil, err
 	}
-	l := words.English
+	l := pitch.English
 	if r.Language != "" {
-		if l, err = words.ParseLanguage(r.Language); err != nil {
+		if l, err = pitch.ParseLanguage(r.Language); err != nil {
 			return r, nil, err
 		}
 	}
@@ -203,7 +203,7 @@ func (s *Service) sheet(c *call) (Reply, error) {
 }
 
 // sizeOf is the size of a paper by its name, the usual one of the language for none.
-func sizeOf(name string, l words.Language) (paper.Size, error) {
+func sizeOf(name string, l pitch.Language) (paper.Size, error) {
 	if name == "" {
 		return paper.UsualSize(string(l), paper.Size{}), nil
 	}

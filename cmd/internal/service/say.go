@@ -6,7 +6,7 @@ import (
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
-	"deskpart/transpose/words"
+	"deskpart/transpose/pitch"
 )
 
 // What goes wrong, in the language that the page speaks: every request may name it in its
@@ -20,9 +20,9 @@ func speaking(request []byte) (*texts.Texts, error) {
 	if len(request) > 0 {
 		_ = json.Unmarshal(request, &r) // the call itself says what is wrong with it
 	}
-	l, err := words.ParseLanguage(r.Speak)
+	l, err := pitch.ParseLanguage(r.Speak)
 	if err != nil {
-		l = words.English
+		l = pitch.English
 	}
 	return texts.In(l)
 }

@@ -5,6 +5,7 @@ import (
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
+	"deskpart/transpose/pitch"
 )
 
 var errNoSuchPart = problem(func(t *texts.Texts) string { return t.Say("service.no-such-part", nil) })
@@ -56,8 +57,8 @@ func (on *seated) seats(c *call) []Seat {
 			Why: match.Why, Question: match.Question, Player: a.Player, Players: a.PlayerCount, Copies: max(1, a.Copies),
 			Octave: a.Octave, Clef: a.Clef, Alternatives: idsOf(match.Alternatives), Warnings: c.warnings(a.Warnings)}
 		if a.Instrument != nil {
-			seat.Instrument, seat.Title = a.Instrument.ID, a.Instrument.Title(string(on.options.Language))
-			seat.Describe = a.Instrument.Describe(string(on.options.Language))
+			seat.Instrument, seat.Title = a.Instrument.ID, a.Instrument.Title(on.options.Language)
+			seat.Describe = a.Instrument.Describe(on.options.Language)
 		}
 		seats[i] = seat
 	}
@@ -84,17 +85,17 @@ func (on *seated) names() []string {
 
 // Instrument is one of the catalogue, to choose from.
 type Instrument struct {
-	ID       string `json:"id"`
-	Title    string `json:"title"`
-	Group    string `json:"group"`
-	Family   string `json:"family"`
-	Describe string `json:"describe"`
+	ID       string            `json:"id"`
+	Title    string            `json:"title"`
+	Group    instruments.Group `json:"group"`
+	Family   string            `json:"family"`
+	Describe string            `json:"describe"`
 }
 
 // listInstruments lists the catalogue in the language of a page.
 func (s *Service) listInstruments(c *call) (Reply, error) {
 	var request struct {
-		Language string `json:"language"`
+		Language pitch.Language `json:"language"`
 	}
 	if err := c.into(&request); err != nil {
 		return Reply{}, err

@@ -11,23 +11,23 @@ import (
 	"deskpart/musicxml/engraving/paper"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
-	"deskpart/transpose/words"
+	"deskpart/transpose/pitch"
 )
 
 // Settings are how parts are made and printed. A field that a request leaves out has
 // the default of the command's flag of its name.
 type Settings struct {
-	Language         string          `json:"language"`
-	Input            string          `json:"input"`
-	Level            string          `json:"level"`
-	Players          bool            `json:"players"`
-	MaxSignature     *int            `json:"max_signature"`
-	RestBars         *int            `json:"rest_bars"`
-	Cues             int             `json:"cues"`
-	Readable         bool            `json:"readable"`
-	WithoutSignature []string        `json:"without_signature"`
-	SkipTacet        bool            `json:"skip_tacet"`
-	Plan             []parts.PlanRow `json:"plan"`
+	Language         pitch.Language    `json:"language"`
+	Input            string            `json:"input"`
+	Level            instruments.Level `json:"level"`
+	Players          bool              `json:"players"`
+	MaxSignature     *int              `json:"max_signature"`
+	RestBars         *int              `json:"rest_bars"`
+	Cues             int               `json:"cues"`
+	Readable         bool              `json:"readable"`
+	WithoutSignature []string          `json:"without_signature"`
+	SkipTacet        bool              `json:"skip_tacet"`
+	Plan             []parts.PlanRow   `json:"plan"`
 
 	Paper    string  `json:"paper"`
 	Staff    float64 `json:"staff"`
@@ -39,17 +39,17 @@ type Settings struct {
 func (s *Settings) options(c *instruments.Catalogue) (parts.Options, error) {
 	o := parts.DefaultOptions()
 	if s.Language != "" {
-		l, err := words.ParseLanguage(s.Language)
+		l, err := pitch.ParseLanguage(string(s.Language))
 		if err != nil {
 			return o, err
 		}
-		o.Language = parts.Language(l)
+		o.Language = l
 	}
 	if s.Input != "" {
 		o.Input = parts.Input(s.Input)
 	}
 	if s.Level != "" {
-		o.Level = parts.Level(s.Level)
+		o.Level = s.Level
 	}
 	if s.MaxSignature != nil {
 		o.MaxSignature = *s.MaxSignature

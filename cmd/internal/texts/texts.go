@@ -11,6 +11,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml/notice"
+	"deskpart/transpose/pitch"
 	"deskpart/transpose/words"
 )
 
@@ -46,7 +47,7 @@ var notices = sync.OnceValues(func() (*words.Table, error) { return words.ReadTa
 
 // In returns the texts of a language. The error is that of a table which is not
 // whole: it names file, row and column.
-func In(l words.Language) (*Texts, error) {
+func In(l pitch.Language) (*Texts, error) {
 	names, err := words.In(l)
 	if err != nil {
 		return nil, err
@@ -90,11 +91,11 @@ func (t *Texts) Raw(prefix string) map[string]string {
 // Instrument names an instrument and its notation as it stands within a sentence:
 // "horn in F", "Horn in F", "cor en fa".
 func (t *Texts) Instrument(i *instruments.Instrument) string {
-	name := i.Title(string(t.Language))
+	name := i.Title(t.Language)
 	switch t.Language {
-	case words.German:
+	case pitch.German:
 		return name
-	case words.English:
+	case pitch.English:
 		return inSentence(name)
 	}
 	first, size := utf8.DecodeRuneInString(name)
@@ -104,7 +105,7 @@ func (t *Texts) Instrument(i *instruments.Instrument) string {
 // InstrumentTitle names an instrument and its notation as it stands by itself: "Horn
 // in F".
 func (t *Texts) InstrumentTitle(i *instruments.Instrument) string {
-	return i.Title(string(t.Language))
+	return i.Title(t.Language)
 }
 
 // properNames are the words of English names that keep their capital.

@@ -19,6 +19,7 @@ import (
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/transpose/pitch"
 	"deskpart/transpose/words"
 )
 
@@ -215,11 +216,11 @@ func TestEverythingIsSaidInEveryLanguage(t *testing.T) {
 func saidInEveryLanguage(t *testing.T, table *words.Table) {
 	t.Helper()
 	for _, key := range table.Keys() {
-		english := table.In(words.English, key, nil)
+		english := table.In(pitch.English, key, nil)
 		if len(strings.Fields(english)) < 4 {
 			continue
 		}
-		for _, l := range words.Languages()[1:] {
+		for _, l := range pitch.Languages()[1:] {
 			assert.NotEqual(t, english, table.In(l, key, nil), "%s in %s", key, l)
 		}
 	}
@@ -232,13 +233,13 @@ func TestInstrumentsInSentences(t *testing.T) {
 	c, err := instruments.Load()
 	require.NoError(t, err)
 	for _, row := range []struct {
-		language words.Language
+		language pitch.Language
 		id, name string
 	}{
-		{words.English, "english-horn", "English horn"}, {words.English, "horn-f", "horn in F"},
-		{words.English, "alto-saxophone-eflat", "alto saxophone"}, {words.German, "horn-f", "Horn in F"},
-		{words.German, "clarinet-bflat", "Klarinette in B"}, {words.French, "clarinet-bflat", "clarinette en si♭"},
-		{words.Italian, "horn-f", "corno in Fa"}, {words.Spanish, "trumpet-bflat", "trompeta en Si♭"},
+		{pitch.English, "english-horn", "English horn"}, {pitch.English, "horn-f", "horn in F"},
+		{pitch.English, "alto-saxophone-eflat", "alto saxophone"}, {pitch.German, "horn-f", "Horn in F"},
+		{pitch.German, "clarinet-bflat", "Klarinette in B"}, {pitch.French, "clarinet-bflat", "clarinette en si♭"},
+		{pitch.Italian, "horn-f", "corno in Fa"}, {pitch.Spanish, "trumpet-bflat", "trompeta en Si♭"},
 	} {
 		said, err := texts.In(row.language)
 		require.NoError(t, err)

@@ -8,6 +8,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
+	"deskpart/transpose/pitch"
 	"deskpart/transpose/words"
 )
 
@@ -59,7 +60,7 @@ func (t *Texts) tell(e musicxml.Error, to Listener) Told {
 		return line(told, e.File)
 	}
 	told := Told{Where: t.place(&e), Says: e.Err.Error(), Do: t.remedy(n, e.Hint, to)}
-	if t.Language != words.English {
+	if t.Language != pitch.English {
 		told.Exact = told.Says
 		if e.Hint != "" {
 			told.Exact += "; " + e.Hint
@@ -72,7 +73,7 @@ func (t *Texts) tell(e musicxml.Error, to Listener) Told {
 // remedy is what to do about it: what the error itself says, or what is usual.
 func (t *Texts) remedy(n notice.Notice, hint string, to Listener) string {
 	switch {
-	case t.Language == words.English && hint != "" && (to == AtCommand || !strings.Contains(hint, "--")):
+	case t.Language == pitch.English && hint != "" && (to == AtCommand || !strings.Contains(hint, "--")):
 		return hint
 	case to == AtPage && t.notices.Has(n.PageKey()):
 		return t.notices.In(t.Language, n.PageKey(), nil)
@@ -82,7 +83,7 @@ func (t *Texts) remedy(n notice.Notice, hint string, to Listener) string {
 
 // unknown says what has no code.
 func (t *Texts) unknown(err error) Told {
-	if t.Language == words.English {
+	if t.Language == pitch.English {
 		return line(Told{Says: err.Error()})
 	}
 	return line(Told{Says: t.Say("told.not-done", nil), Exact: err.Error()})
@@ -156,7 +157,7 @@ func (p *Problem) Error() string {
 	if p.Err != nil {
 		return p.Err.Error()
 	}
-	english, err := In(words.English)
+	english, err := In(pitch.English)
 	if err != nil {
 		return err.Error()
 	}
@@ -171,7 +172,7 @@ func (t *Texts) problem(p *Problem) Told {
 	switch {
 	case p.Err == nil:
 		return line(Told{Says: p.Say(t)})
-	case t.Language == words.English:
+	case t.Language == pitch.English:
 		return line(Told{Says: p.Err.Error()})
 	}
 	return line(Told{Says: p.Say(t), Exact: p.Err.Error()})

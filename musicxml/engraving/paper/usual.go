@@ -17,7 +17,7 @@ import (
 // the page: 8 to 8.5 mm; winds have 7.5 mm and no less (kriterien). Whoever is named
 // in neither has the 8 mm of metropole.
 func UsualStaff(i *instruments.Instrument) display.Millimetres {
-	if i != nil && (i.Group == "woodwind" || i.Group == "brass") {
+	if i != nil && i.IsWind() {
 		return windStaff
 	}
 	return usualStaff

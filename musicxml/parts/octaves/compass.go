@@ -16,7 +16,7 @@ const lowestWritable, highestWritable = 13, 130
 
 // CompassOf is that of an instrument for players of a level. It has none where no
 // range of it is known.
-func CompassOf(in *instruments.Instrument, level string) (Compass, bool) {
+func CompassOf(in *instruments.Instrument, level instruments.Level) (Compass, bool) {
 	expected, ok := in.Range(level)
 	if !ok {
 		return Compass{}, false

@@ -115,7 +115,7 @@ func TestCompassOf(t *testing.T) {
 	_, ok = octaves.CompassOf(catalogue.ByID("snare-drum"), instruments.School)
 	assert.False(t, ok, "a drum has no range")
 	for _, in := range catalogue.All() {
-		for _, level := range []string{instruments.School, instruments.Professional} {
+		for _, level := range instruments.Levels() {
 			if c, ok := octaves.CompassOf(in, level); ok {
 				assert.True(t, c.WritableLow <= c.Low && c.Low <= c.ExpectedLow && c.ExpectedLow <= c.ComfortableLow && c.ComfortableLow < c.ComfortableHigh &&
 					c.ComfortableHigh <= c.ExpectedHigh && c.ExpectedHigh <= c.High && c.High <= c.WritableHigh, "%s, %s: %+v", in.ID, level, c)

@@ -18,11 +18,11 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving/svgread"
 	"deskpart/musicxml/notice"
-	"deskpart/transpose/words"
+	"deskpart/transpose/pitch"
 )
 
 // sheet makes exercises and the marker of one language.
-func sheet(t *testing.T, l words.Language, count int) (exercise.Sheet, marking.Marker) {
+func sheet(t *testing.T, l pitch.Language, count int) (exercise.Sheet, marking.Marker) {
 	t.Helper()
 	c, err := instruments.Load()
 	require.NoError(t, err)
@@ -75,11 +75,11 @@ func pupilPage(t *texts.Texts, r marking.Report) ([]byte, error) {
 func TestPupilPage(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct {
-		language        words.Language
+		language        pitch.Language
 		right, practise string
 	}{
-		{words.English, "Right", "What to practise:"}, {words.German, "Richtig", "Was du üben kannst:"}, {words.French, "Juste", "Pour t&#39;exercer"},
-		{words.Italian, "Giusto", "Che cosa esercitare:"}, {words.Spanish, "Correcto", "Qué practicar:"},
+		{pitch.English, "Right", "What to practise:"}, {pitch.German, "Richtig", "Was du üben kannst:"}, {pitch.French, "Juste", "Pour t&#39;exercer"},
+		{pitch.Italian, "Giusto", "Che cosa esercitare:"}, {pitch.Spanish, "Correcto", "Qué practicar:"},
 	} {
 		s, m := sheet(t, row.language, 2)
 		dropSecondBar := func(text string) string {
@@ -113,7 +113,7 @@ func has(t *testing.T, page, text string, why ...any) {
 // TestDrawnAnswer: what is drawn is what was handed in, and what is right beneath.
 func TestDrawnAnswer(t *testing.T) {
 	t.Parallel()
-	s, m := sheet(t, words.English, 1)
+	s, m := sheet(t, pitch.English, 1)
 	results := handIn(t, s, m, "Ida", 1, func(text string) string { return strings.Replace(text, "<octave>4</octave>", "<octave>5</octave>", 1) })
 	report := marking.Report{Class: marking.NewClass(results), Texts: m.Texts}
 	page, err := pupilPage(m.Texts, report)
@@ -153,7 +153,7 @@ func TestDrawnAnswer(t *testing.T) {
 // language.
 func TestEveryRuleIsTold(t *testing.T) {
 	t.Parallel()
-	for _, l := range words.Languages() {
+	for _, l := range pitch.Languages() {
 		said, err := texts.In(l)
 		require.NoError(t, err)
 		for _, rule := range marking.Rules {
@@ -170,7 +170,7 @@ func TestEveryRuleIsTold(t *testing.T) {
 // names of those who did it.
 func TestClassPage(t *testing.T) {
 	t.Parallel()
-	s, m := sheet(t, words.German, 3)
+	s, m := sheet(t, pitch.German, 3)
 	same := func(text string) string { return text }
 	noKey := func(text string) string {
 		from, to := strings.Index(text, "<key>"), strings.Index(text, "</key>")

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/parts"
@@ -72,5 +73,5 @@ type Examiner struct {
 	Verification verify.Options
 	// Level of the players whose range the notes are held against. Default:
 	// instruments.Professional.
-	Level string
+	Level instruments.Level
 }

@@ -13,7 +13,7 @@ import (
 // Range is how the notes of a part lie in its instrument's range. All pitches are
 // as the player reads them.
 type Range struct {
-	Level string `json:"level"`
+	Level instruments.Level `json:"level"`
 	// Low to High can be played, ComfortableLow to ComfortableHigh comfortably.
 	Low             string `json:"low"`
 	High            string `json:"high"`

@@ -9,6 +9,7 @@ import (
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // The ways in which a part's instrument was recognised, in the order in which
@@ -96,8 +97,8 @@ func (c *Assigner) Numbers(a *Assignment) []int {
 
 // Options say which part files there are to be.
 type Options struct {
-	Language string // of the labels
-	Players  bool   // a part for each player of a shared staff
+	Language pitch.Language // of the labels
+	Players  bool           // a part for each player of a shared staff
 	// Divide are the ids of parts that are divided among their players all the same.
 	Divide map[string]bool
 	Only   []string  // patterns

@@ -1,5 +1,7 @@
 package assign
 
+import "deskpart/instruments"
+
 // How singers' parts are written.
 const (
 	ChoirScore = "score" // one part for all, a staff for each voice
@@ -18,7 +20,7 @@ func (c *Assigner) gatherSingers(all []Assignment) {
 	}
 	for i := range all {
 		a := &all[i]
-		if a.Instrument == nil || a.Instrument.Group != "voice" || a.Edition != "" || a.StandsFor != "" {
+		if a.Instrument == nil || a.Instrument.Group != instruments.Voices || a.Edition != "" || a.StandsFor != "" {
 			continue
 		}
 		a.Sings = true

@@ -141,7 +141,7 @@ func (c *Assigner) deskLabel(a *Assignment) string {
 			return staves[i].Label
 		}
 		in := staves[i].Instrument
-		percussion = percussion && in != nil && in.Group == "percussion"
+		percussion = percussion && in != nil && in.Group == instruments.Percussion
 		if label := staves[i].Label; i > 0 && label != a.Label && !slices.Contains(others, label) {
 			others = append(others, label)
 		}
@@ -161,5 +161,5 @@ func AtOnce(a, b *instruments.Instrument) bool {
 	if a == nil || b == nil {
 		return false
 	}
-	return a.Group == b.Group && (a.Group == "percussion" || a.Group == "keyboard")
+	return a.Group == b.Group && (a.Group == instruments.Percussion || a.Group == instruments.Keyboards)
 }

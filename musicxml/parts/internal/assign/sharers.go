@@ -133,7 +133,7 @@ func plural(i *instruments.Instrument, name string) bool {
 	if i == nil {
 		return false
 	}
-	for _, language := range []string{"en", "de", "fr", "it", "es"} {
+	for _, language := range pitch.Languages() {
 		n := i.Names(language)
 		if n.Plural != n.Singular && strings.Contains(strings.ToLower(name), strings.ToLower(n.Plural)) {
 			return true

@@ -8,6 +8,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
+	"deskpart/transpose/pitch"
 	"deskpart/transpose/words"
 )
 
@@ -37,7 +38,7 @@ func (c *Assigner) editions(a Assignment, place int) []Assignment {
 	switch {
 	case survey.Staves > 1:
 		reason = "it stands on several staves"
-	case survey.Notes == 0 && survey.Unpitched > 0 || a.Instrument != nil && a.Instrument.Group == "percussion":
+	case survey.Notes == 0 && survey.Unpitched > 0 || a.Instrument != nil && a.Instrument.Group == instruments.Percussion:
 		reason = "it is for percussion"
 	case !planned:
 		return c.eachEdition(a, place)
@@ -67,8 +68,8 @@ func (c *Assigner) eachEdition(a Assignment, place int) []Assignment {
 
 // words of the labels of editions, in five languages.
 var (
-	partWord = map[string]string{"en": "Part", "de": "Stimme", "fr": "Partie", "it": "Parte", "es": "Parte"}
-	forWord  = map[string]string{"en": "for", "de": "für", "fr": "pour", "it": "per", "es": "para"}
+	partWord = map[pitch.Language]string{pitch.English: "Part", pitch.German: "Stimme", pitch.French: "Partie", pitch.Italian: "Parte", pitch.Spanish: "Parte"}
+	forWord  = map[pitch.Language]string{pitch.English: "for", pitch.German: "für", pitch.French: "pour", pitch.Italian: "per", pitch.Spanish: "para"}
 )
 
 // barePart is a name that says no more than a place in the score.
@@ -104,7 +105,7 @@ func (c *Assigner) clefWords(clef instruments.Clef) string {
 }
 
 func (c *Assigner) clefName(clef instruments.Clef) string {
-	names, err := words.In(words.Language(c.options.Language))
+	names, err := words.In(c.options.Language)
 	if err != nil {
 		return clef.Name()
 	}

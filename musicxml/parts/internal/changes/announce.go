@@ -7,19 +7,20 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/transpose/pitch"
 )
 
 // announcements are how a player is told to take another instrument, by language: words
 // of the catalogue's data/words.csv.
-var announcements = map[string]string{
-	"en": "To %s", "de": "nimmt %s", "fr": "prend %s", "it": "muta in %s", "es": "cambia a %s",
+var announcements = map[pitch.Language]string{
+	pitch.English: "To %s", pitch.German: "nimmt %s", pitch.French: "prend %s", pitch.Italian: "muta in %s", pitch.Spanish: "cambia a %s",
 }
 
 // Announcement tells a player to take another instrument, where the old one stops.
-func Announcement(language, instrument string) string {
+func Announcement(language pitch.Language, instrument string) string {
 	text, ok := announcements[language]
 	if !ok {
-		text = announcements["en"]
+		text = announcements[pitch.English]
 	}
 	return fmt.Sprintf(text, instrument)
 }

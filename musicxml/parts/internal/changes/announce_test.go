@@ -8,6 +8,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml/parts/internal/changes"
+	"deskpart/transpose/pitch"
 )
 
 // What a player is told in any language is what the catalogue reads as a change to that
@@ -16,7 +17,7 @@ func TestAnnouncementsAreChanges(t *testing.T) {
 	t.Parallel()
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
-	for _, language := range []string{"en", "de", "fr", "it", "es"} {
+	for _, language := range pitch.Languages() {
 		for from, to := range map[string]string{"flute": "piccolo", "oboe": "english-horn", "clarinet-bflat": "bass-clarinet-bflat", "bassoon": "contrabassoon", "alto-saxophone-eflat": "soprano-saxophone-bflat"} {
 			old, in := catalogue.ByID(from), catalogue.ByID(to)
 			require.NotNil(t, old, from)

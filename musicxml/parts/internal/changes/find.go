@@ -43,7 +43,7 @@ func (r *Reader) Find(d *draft.Draft) error {
 	if s.OtherInstrument() { // the score's words are for its own instrument
 		f.current = s.Assignment.Written
 	}
-	if f.current == nil || f.current.Flags.Unpitched || f.current.Group == "percussion" {
+	if f.current == nil || f.current.Flags.Unpitched || f.current.Group == instruments.Percussion {
 		return nil
 	}
 	f.own()

@@ -6,11 +6,12 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/transpose/pitch"
 )
 
 // Name prints the instrument's name where the player goes on with it and
 // the score does not (part-preparation, 3): boxed, so that it stands out.
-func Name(d *draft.Draft, language string) error {
+func Name(d *draft.Draft, language pitch.Language) error {
 	s := &changer{d}
 	for i := range s.Changes {
 		c := &s.Changes[i]

@@ -121,7 +121,7 @@ func (l *listening) height(i int, bars []int, mean int) int {
 }
 
 func reserve(in *instruments.Instrument) int {
-	if in != nil && (in.Group == "voice" || in.Group == "keyboard" || in.Group == "plucked") {
+	if in != nil && (in.Group == instruments.Voices || in.Group == instruments.Keyboards || in.Group == instruments.Plucked) {
 		return lastResort
 	}
 	return 0

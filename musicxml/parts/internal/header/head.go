@@ -7,6 +7,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/transpose/pitch"
 )
 
 // formatVersion is the version of MusicXML that parts are written in.
@@ -14,7 +15,7 @@ const formatVersion = "4.0"
 
 // Document puts the part under a header of its own: titles and rights of the
 // score, a page for a part, a part-list with this part alone.
-func Document(d *draft.Draft, language string) *etree.Document {
+func Document(d *draft.Draft, language pitch.Language) *etree.Document {
 	s := &maker{d, language}
 	doc := s.Score.Music.NewPartDocument(s.Assignment.Part, s.Slabs)
 	root := doc.Root()
@@ -41,7 +42,7 @@ func Document(d *draft.Draft, language string) *etree.Document {
 // maker makes the header of a part.
 type maker struct {
 	*draft.Draft
-	language string // of the labels
+	language pitch.Language // of the labels
 }
 
 // setDoctype makes a DOCTYPE of the source that of the version written.

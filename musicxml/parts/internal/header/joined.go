@@ -5,11 +5,12 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/transpose/pitch"
 )
 
 // Entry is the <score-part> of a part that is to be joined with others, with the
 // instruments that it keeps: one at least.
-func Entry(d *draft.Draft, language string) *etree.Element {
+func Entry(d *draft.Draft, language pitch.Language) *etree.Element {
 	s := &maker{d, language}
 	entry := etree.NewElement("score-part")
 	if old := d.Score.ScoreParts[d.Assignment.Part].Element; old != nil {

@@ -49,7 +49,7 @@ const staffTenths = 40
 // the paper that a score of its size is twice as large as, else A4.
 func (s *maker) paper(defaults *etree.Element) paper {
 	p := paper{width: a4Width, height: a4Height, side: sideMargin, topBottom: topBottomMargin, staff: otherStaff}
-	if in := s.Assignment.Instrument; in != nil && (in.Group == "woodwind" || in.Group == "brass") {
+	if in := s.Assignment.Instrument; in != nil && in.IsWind() {
 		p.staff = windStaff
 	}
 	width, height := scorePage(defaults)

@@ -7,6 +7,7 @@ import (
 	"deskpart/musicxml/parts/internal/divisi"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // TakePlayersMusic leaves of a shared staff what one of its players has.
@@ -52,7 +53,7 @@ func (s *divider) playerNames() []string {
 		return nil
 	}
 	var names []string
-	for _, language := range []string{"en", "de", "fr", "it", "es"} {
+	for _, language := range pitch.Languages() {
 		n := i.Names(language)
 		names = append(names, n.Singular, n.Plural, n.Abbreviation)
 	}

@@ -14,7 +14,7 @@ import (
 
 // CheckRange warns of notes that the instrument does not have: once a bar at
 // most, at the first such note. level says whose ranges count.
-func (p *Page) CheckRange(d *draft.Draft, level string) error {
+func (p *Page) CheckRange(d *draft.Draft, level instruments.Level) error {
 	s := &rangeCheck{d, level}
 	said, err := transpose.Stretches(s.Timeline)
 	if err != nil {
@@ -42,7 +42,7 @@ func (p *Page) CheckRange(d *draft.Draft, level string) error {
 // rangeCheck holds notes against what players of a level have.
 type rangeCheck struct {
 	*draft.Draft
-	level string
+	level instruments.Level
 }
 
 // compassRead is the range that the notes are held against.

@@ -19,6 +19,7 @@ import (
 	"deskpart/musicxml/parts/internal/technique"
 	"deskpart/musicxml/parts/internal/written"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // Score is what the parts of a score have in common. Nothing in it changes.
@@ -30,7 +31,7 @@ type Score struct {
 	Lengths  []musicxml.Fraction // of the measures, in the part that fills each most
 	Cues     cues.Cues
 	Writing  written.Options // but for what is one part's
-	Language string          // of what is printed in the parts
+	Language pitch.Language  // of what is printed in the parts
 	RestBars int             // from so many empty bars on they are joined; 0 is never
 }
 

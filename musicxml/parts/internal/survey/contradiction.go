@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
@@ -125,7 +126,7 @@ func (c *Consensus) keyAtOdds(i int) *musicxml.Warning {
 // the instruments that are often written so in any key.
 func (s *Part) unsignedByCustom(fifths int) bool {
 	in := s.Match.Instrument
-	return fifths == 0 && in != nil && (in.Group == "brass" || in.Group == "percussion")
+	return fifths == 0 && in != nil && (in.Group == instruments.Brass || in.Group == instruments.Percussion)
 }
 
 // keyAt is the part's signature at a moment.

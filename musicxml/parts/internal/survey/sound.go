@@ -40,7 +40,7 @@ func earVerdict(reading Input, better, worse float64, e hearing.Evidence) verdic
 // heard reports whether the part is listened to. Kettledrums are not: old scores write
 // them in C and G, whatever they are tuned to.
 func (s *Part) heard() bool {
-	return s.Notes > 0 && (s.Match.Instrument == nil || s.Match.Instrument.Group != "percussion")
+	return s.Notes > 0 && (s.Match.Instrument == nil || s.Match.Instrument.Group != instruments.Percussion)
 }
 
 // shiftIfWritten is what is added to the part's Sound, in semitones, if silent parts
@@ -100,7 +100,7 @@ func (s *Part) kin() string {
 // sound as they stand.
 func (s *Part) mayTranspose() bool {
 	in := s.Match.Instrument
-	return s.Declared() || in == nil || Transposes(in) || in.Group == "woodwind" || in.Group == "brass"
+	return s.Declared() || in == nil || Transposes(in) || in.IsWind()
 }
 
 // otherOfKind finds an instrument of the part's kind that sounds so many semitones away

@@ -176,23 +176,23 @@ func (r *techniqueRemover) can(mark string) bool {
 	case "fingering":
 		return r.sameKind()
 	case "hole":
-		return r.to.Group == "woodwind" && r.sameKind()
+		return r.to.Group == instruments.Woodwind && r.sameKind()
 	case "double-tongue", "triple-tongue", "flip", "smear", "breath-mark":
 		return f.Breath
 	case "brass-bend", "harmon-mute", "half-muted":
-		return r.to.Group == "brass"
+		return r.to.Group == instruments.Brass
 	case "stopped", "open":
-		return r.to.Group == "brass" || r.strings() || r.to.Group == "percussion"
+		return r.to.Group == instruments.Brass || r.strings() || r.to.Group == instruments.Percussion
 	case "handbell":
-		return r.to.Group == "percussion"
+		return r.to.Group == instruments.Percussion
 	case "arpeggiate", "non-arpeggiate":
 		return !r.to.OneLine
 	case "harp-pedals", "damp", "damp-all":
-		return r.to.Family == "harp" || mark != "harp-pedals" && (f.Plucked || r.to.Group == "percussion")
+		return r.to.Family == "harp" || mark != "harp-pedals" && (f.Plucked || r.to.Group == instruments.Percussion)
 	case "accordion-registration":
 		return r.to.Family == "accordion"
 	case "percussion":
-		return r.to.Group == "percussion"
+		return r.to.Group == instruments.Percussion
 	case "frame":
 		return f.Fretted && r.sameKind()
 	case "scordatura":

@@ -8,6 +8,7 @@ import (
 
 	"github.com/beevik/etree"
 
+	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 )
@@ -31,9 +32,9 @@ var techniqueWords = []struct {
 			return r.to.Flags.Bowed || r.to.Flags.Plucked && strings.HasPrefix(strings.ToLower(text), "pizz")
 		}},
 	{whenAsked(apart + `(?:gestopft|bouché|cuivr|chiuso|hand.?stopped|schalltrichter|pavillons? en l.air|harmon|plunger|cup mute|straight mute)`),
-		func(r *techniqueRemover, _ string) bool { return r.to.Group == "brass" }},
+		func(r *techniqueRemover, _ string) bool { return r.to.Group == instruments.Brass }},
 	{whenAsked(apart + `(?:con sord|senza sord|mit dämpfer|ohne dämpfer|avec sourdine|sans sourdine|muted|mutes? o(?:n|ff))`),
-		func(r *techniqueRemover, _ string) bool { return r.to.Group == "brass" || r.to.Flags.Bowed }},
+		func(r *techniqueRemover, _ string) bool { return r.to.Group == instruments.Brass || r.to.Flags.Bowed }},
 	{whenAsked(apart + `(?:flutter|flatterz|frull|double.?tongue|triple.?tongue|slap)`),
 		func(r *techniqueRemover, _ string) bool { return r.to.Flags.Breath }},
 	{whenAsked(apart + `(?:div(?:\.|isi|isés?)(?:$|[^\pL])|unis(?:\.|oni?)|geteilt|get\.(?:$|[^\pL]))`),

@@ -58,8 +58,8 @@ type Options struct {
 	MaxSignature     int
 	WithoutSignature []string
 	Spelling         transpose.Spelling
-	Level            string // of the players, whose ranges decide about octaves
-	Language         string
+	Level            instruments.Level // of the players, whose ranges decide about octaves
+	Language         pitch.Language
 	// Page is how the part stands on its staves, nil where nobody asks for octaves.
 	Page *staff.Page
 	// Courtesies are printed signs that stay on a part taken off a shared staff.
@@ -140,7 +140,7 @@ func (s *writer) withoutSignatureFor(in *instruments.Instrument) bool {
 
 // bestOctave compares the middle of the part's compass with the middle of the
 // instrument's range; for parts on several staves.
-func bestOctave(s *survey.Part, i *instruments.Instrument, level string) int {
+func bestOctave(s *survey.Part, i *instruments.Instrument, level instruments.Level) int {
 	r, ok := i.Range(level)
 	if !ok || s.Notes == 0 {
 		return 0

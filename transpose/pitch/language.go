@@ -1,4 +1,4 @@
-package words
+package pitch
 
 import (
 	"fmt"
@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// Language is one of the five, by its code (ISO 639-1).
+// Language is one of those that names and texts are written in, by its code (ISO 639-1).
 type Language string
 
 // The languages.
@@ -18,7 +18,7 @@ const (
 	Spanish Language = "es"
 )
 
-// Languages lists them in the order of the tables' columns.
+// Languages lists them, English first.
 func Languages() []Language { return []Language{English, German, French, Italian, Spanish} }
 
 // ParseLanguage reads the code of a language.
@@ -29,6 +29,3 @@ func ParseLanguage(text string) (Language, error) {
 	}
 	return l, nil
 }
-
-// column is the language's place in a row of a table.
-func (l Language) column() int { return slices.Index(Languages(), l) }
