@@ -59,7 +59,16 @@ func Descend(e *etree.Element, tags ...string) *etree.Element {
 }
 
 // Text returns the element's own text, trimmed; "" for nil.
-func Text(e *etree.Element) string { return strings.TrimSpace(RawText(e)) }
+func Text(e *etree.Element) string {
+	text := RawText(e)
+	if n := len(text); n > 0 && isPlainSign(text[0]) && isPlainSign(text[n-1]) { // as most are
+		return text
+	}
+	return strings.TrimSpace(text)
+}
+
+// isPlainSign reports whether a byte is a sign of ASCII that is no white space.
+func isPlainSign(c byte) bool { return c > ' ' && c < 0x7f }
 
 // RawText returns the element's own text with the spaces at its ends, which divide
 // words in some elements; "" for nil. What comments and processing instructions cut

@@ -37,6 +37,7 @@ type clock struct {
 	end       musicxml.Fraction // where the longest voice has got to
 	graces    map[string]int    // grace notes in a row, by voice
 	items     []item            // of the bar
+	known     known             // the last length
 }
 
 func newClock() clock {
@@ -91,9 +92,9 @@ func (c *clock) place(it *item) (bool, error) {
 	}
 	switch e.Tag {
 	case "note":
-		return musicxml.Child(e, "rest") == nil, c.note(it)
+		return c.note(it)
 	case "backup", "forward":
-		length, err := c.length(e)
+		length, err := c.length(musicxml.Child(e, "duration"))
 		if e.Tag == "backup" {
 			length = length.Neg()
 		}
@@ -107,29 +108,56 @@ func (c *clock) place(it *item) (bool, error) {
 	return false, nil
 }
 
-func (c *clock) note(it *item) error {
-	e := it.element
-	it.rank, it.staff, it.voice = rankNote, staffOf(e), musicxml.ChildText(e, "voice")
-	it.chord = musicxml.Child(e, "chord") != nil
+// note reports whether it is none of a rest.
+func (c *clock) note(it *item) (bool, error) {
+	var voice, staff, duration *etree.Element
+	var grace, rest bool
+	for e := range it.element.ChildElementsSeq() {
+		switch e.Tag {
+		case "voice":
+			voice = first(voice, e)
+		case "staff":
+			staff = first(staff, e)
+		case "duration":
+			duration = first(duration, e)
+		case "chord":
+			it.chord = it.chord || e.Space == ""
+		case "grace":
+			grace = grace || e.Space == ""
+		case "rest":
+			rest = rest || e.Space == ""
+		}
+	}
+	it.rank, it.staff, it.voice = rankNote, staffOf(staff), musicxml.Text(voice)
 	if it.chord {
 		it.onset = c.last
 	}
 	c.last = it.onset
-	if musicxml.Child(e, "grace") != nil {
+	if grace {
 		it.rank = rankGrace
 		if !it.chord {
 			c.graces[it.voice]++
 		}
 		it.grace = c.graces[it.voice]
-		return nil
+		return !rest, nil
 	}
-	c.graces[it.voice] = 0
-	length, err := c.length(e)
+	if len(c.graces) > 0 {
+		c.graces[it.voice] = 0
+	}
+	length, err := c.length(duration)
 	it.duration = length
 	if !it.chord {
 		c.now = c.now.Add(length)
 	}
-	return err
+	return !rest, err
+}
+
+// first keeps the first of several elements of a name that has no prefix.
+func first(known, e *etree.Element) *etree.Element {
+	if known == nil && e.Space == "" {
+		return e
+	}
+	return known
 }
 
 func (c *clock) attributes(e *etree.Element) error {
@@ -147,7 +175,7 @@ func (c *clock) attributes(e *etree.Element) error {
 
 // direction moves a mark by its own offset, which stays inside the bar.
 func (c *clock) direction(it *item) error {
-	it.staff = staffOf(it.element)
+	it.staff = staffOf(musicxml.Child(it.element, "staff"))
 	text := musicxml.ChildText(it.element, "offset")
 	if text == "" {
 		return nil
@@ -162,16 +190,28 @@ func (c *clock) direction(it *item) error {
 	return nil
 }
 
-func (c *clock) length(e *etree.Element) (musicxml.Fraction, error) {
-	d, err := musicxml.ParseFraction(musicxml.ChildText(e, "duration"))
+// length is what a <duration> comes to.
+func (c *clock) length(duration *etree.Element) (musicxml.Fraction, error) {
+	text := musicxml.Text(duration)
+	if known := &c.known; text != "" && text == known.text && c.divisions == known.divisions { // mostly as the note before
+		return known.length, nil
+	}
+	d, err := musicxml.ParseFraction(text)
 	if err != nil || d.Sign() < 0 {
 		return musicxml.Fraction{}, errDuration
 	}
-	return d.Div(c.divisions), nil
+	c.known = known{text, c.divisions, d.Div(c.divisions)}
+	return c.known.length, nil
 }
 
-func staffOf(e *etree.Element) int {
-	staff := musicxml.Child(e, "staff")
+// known is a length that was worked out.
+type known struct {
+	text              string
+	divisions, length musicxml.Fraction
+}
+
+// staffOf reads a <staff>; nil is the first.
+func staffOf(staff *etree.Element) int {
 	if staff == nil {
 		return 1
 	}

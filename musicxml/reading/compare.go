@@ -63,6 +63,9 @@ func (s Sound) name() string {
 // height. Staff and voice do not count: a part taken out of a shared staff has
 // other ones.
 func Compare(want, got []Sound) []Difference {
+	if sameInOrder(want, got) {
+		return nil
+	}
 	a, b := byMoment(want), byMoment(got)
 	var list []Difference
 	for len(a) > 0 || len(b) > 0 {
@@ -79,6 +82,22 @@ func Compare(want, got []Sound) []Difference {
 		list = append(list, compareMoment(now, then)...)
 	}
 	return list
+}
+
+// sameInOrder reports whether the lists are the same note by note, as they are of a part
+// that was moved: nothing is to be matched then.
+func sameInOrder(want, got []Sound) bool {
+	if len(want) != len(got) {
+		return false
+	}
+	for i := range want {
+		a, b := &want[i], &got[i]
+		if a.MeasureIndex != b.MeasureIndex || a.Onset != b.Onset || a.Grace != b.Grace || a.Unpitched != b.Unpitched ||
+			a.MIDI != b.MIDI || a.Duration != b.Duration || a.Pitch != b.Pitch || a.TieStart != b.TieStart || a.TieStop != b.TieStop {
+			return false
+		}
+	}
+	return true
 }
 
 // byMoment returns a sorted copy: by moment, then height, then length.

@@ -134,7 +134,7 @@ func (r *reader) expect(n *Note) {
 			return
 		}
 	}
-	if alter, ok := s.bar[place]; ok {
+	if alter, ok := s.bar.at(place); ok {
 		n.without, n.From = alter, Bar
 		return
 	}
@@ -148,14 +148,14 @@ func (s *staff) seeSign(n *Note) {
 		alter = n.Written.Alter
 	}
 	n.Read.Alter, n.From = alter, Sign
-	s.bar[spot{n.Read.Step, n.Read.Octave}] = alter
+	s.bar.set(spot{n.Read.Step, n.Read.Octave}, alter)
 }
 
 // readUnsigned reads a note that has none: by its tie, or by what holds on the
 // staff, the signs of this very moment included.
 func (s *staff) readUnsigned(n *Note) {
 	n.Read.Alter = n.without
-	if alter, ok := s.bar[spot{n.Read.Step, n.Read.Octave}]; ok && n.From != Tie {
+	if alter, ok := s.bar.at(spot{n.Read.Step, n.Read.Octave}); ok && n.From != Tie {
 		n.Read.Alter, n.From = alter, Bar
 	}
 	if alter, known := signAlters(n.proposal); known && alter == n.Written.Alter {
@@ -166,11 +166,13 @@ func (s *staff) readUnsigned(n *Note) {
 // otherwise reports whether the note's letter was altered otherwise, in any
 // octave, in this bar or the one before.
 func (s *staff) otherwise(n *Note) bool {
-	for _, signs := range []map[spot]musicxml.Fraction{s.bar, s.before} {
-		for place, alter := range signs {
-			if place.step == n.Written.Step && alter != n.Written.Alter {
-				return true
-			}
+	return s.bar.otherwise(n) || s.before.otherwise(n)
+}
+
+func (s signs) otherwise(n *Note) bool {
+	for i := range s {
+		if s[i].step == n.Written.Step && s[i].alter != n.Written.Alter {
+			return true
 		}
 	}
 	return false

@@ -15,8 +15,9 @@ type reader struct {
 	ties      ties
 	notes     []Note
 	beatType  string
-	signature signature     // of staves that have none of their own
-	transpose transposition // of staves that have none of their own
+	beats     map[musicxml.Fraction]string // the names of onsets in a bar of that beat type
+	signature signature                    // of staves that have none of their own
+	transpose transposition                // of staves that have none of their own
 }
 
 // staff is what holds on one staff.
@@ -25,15 +26,45 @@ type staff struct {
 	signature signature
 	transpose transposition
 	lowered   map[string]int // octaves by which open octave lines lower the heads, by the line's number
-	bar       map[spot]musicxml.Fraction
-	before    map[spot]musicxml.Fraction // the signs of the bar before, for reminders
+	bar       signs
+	before    signs // of the bar before, for reminders
+}
+
+// signs are the places that a sign was printed at, and what it makes of them: a bar has
+// few.
+type signs []signAt
+
+type signAt struct {
+	spot
+	alter musicxml.Fraction
+}
+
+// at is what holds at a place.
+func (s signs) at(place spot) (alter musicxml.Fraction, ok bool) {
+	for i := range s {
+		if s[i].spot == place {
+			return s[i].alter, true
+		}
+	}
+	return alter, false
+}
+
+// set puts a sign in force.
+func (s *signs) set(place spot, alter musicxml.Fraction) {
+	for i := range *s {
+		if (*s)[i].spot == place {
+			(*s)[i].alter = alter
+			return
+		}
+	}
+	*s = append(*s, signAt{place, alter})
 }
 
 // spot is a line or space with its octave.
 type spot struct{ step, octave int }
 
 func newReader() *reader {
-	return &reader{clock: newClock(), staves: map[int]*staff{}, ties: ties{}}
+	return &reader{clock: newClock(), staves: map[int]*staff{}, ties: ties{}, beats: map[musicxml.Fraction]string{}}
 }
 
 // staff returns a staff by its number, new where it has not been heard of.
@@ -41,7 +72,6 @@ func (r *reader) staff(number int) *staff {
 	s := r.staves[number]
 	if s == nil {
 		s = &staff{clef: treble, signature: r.signature, transpose: r.transpose, lowered: map[string]int{}}
-		s.bar, s.before = map[spot]musicxml.Fraction{}, map[spot]musicxml.Fraction{}
 		r.staves[number] = s
 	}
 	return s
@@ -49,8 +79,7 @@ func (r *reader) staff(number int) *staff {
 
 func (r *reader) measure(e *etree.Element, index int) error {
 	for _, s := range r.staves {
-		s.before, s.bar = s.bar, s.before
-		clear(s.bar)
+		s.before, s.bar = s.bar, s.before[:0]
 	}
 	start := r.clock.start
 	number := musicxml.Attr(e, "number")
@@ -73,13 +102,24 @@ func (r *reader) measure(e *etree.Element, index int) error {
 	return nil
 }
 
+// mostBeats bounds the names that are kept: a piece has some dozens.
+const mostBeats = 1000
+
 func (r *reader) locate(err error, measure string, onset musicxml.Fraction) error {
 	return musicxml.Locate(err, musicxml.Error{Measure: measure, Beat: r.beat(onset)})
 }
 
 func (r *reader) beat(onset musicxml.Fraction) string {
-	bar := musicxml.Measure{BeatType: r.beatType}
-	return bar.Beat(onset)
+	name, ok := r.beats[onset]
+	if !ok {
+		if len(r.beats) > mostBeats {
+			clear(r.beats)
+		}
+		bar := musicxml.Measure{BeatType: r.beatType}
+		name = bar.Beat(onset)
+		r.beats[onset] = name
+	}
+	return name
 }
 
 // mark takes in attributes and octave lines.
@@ -93,6 +133,7 @@ func (r *reader) mark(it *item) error {
 		case "time":
 			if beatType := musicxml.ChildText(e, "beat-type"); beatType != "" {
 				r.beatType = beatType
+				clear(r.beats)
 			}
 		case "clef":
 			if musicxml.Attr(e, "additional") != "yes" {
@@ -125,7 +166,7 @@ func (r *reader) newSignature(e *etree.Element) {
 
 func (s *staff) renew(sig signature) {
 	s.signature = sig
-	clear(s.bar)
+	s.bar = s.bar[:0]
 }
 
 func (r *reader) newTranspose(e *etree.Element) error {

@@ -30,17 +30,21 @@ type Sound struct {
 // Sounding returns what is heard when every note is played as <pitch> says, in
 // the order of time.
 func (p *Page) Sounding() []Sound {
-	return p.sounds(func(n *Note) Pitch { return n.Written })
+	return p.AppendSounding(make([]Sound, 0, len(p.Notes)))
+}
+
+// AppendSounding adds to a list what Sounding returns.
+func (p *Page) AppendSounding(list []Sound) []Sound {
+	return p.sounds(list, func(n *Note) Pitch { return n.Written })
 }
 
 // SoundingAsRead returns what is heard when every note is played as a player
 // reads it.
 func (p *Page) SoundingAsRead() []Sound {
-	return p.sounds(func(n *Note) Pitch { return n.Read })
+	return p.sounds(make([]Sound, 0, len(p.Notes)), func(n *Note) Pitch { return n.Read })
 }
 
-func (p *Page) sounds(choose func(*Note) Pitch) []Sound {
-	list := make([]Sound, 0, len(p.Notes))
+func (p *Page) sounds(list []Sound, choose func(*Note) Pitch) []Sound {
 	for i := range p.Notes {
 		n := &p.Notes[i]
 		s := n.sound(choose(n))

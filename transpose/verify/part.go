@@ -35,21 +35,26 @@ type Options struct {
 	Also []transpose.Transposition
 }
 
-// Memory is what one worker keeps trees in, used again for each part and route.
+// Memory is what one worker keeps a part in, used again for each part and route.
 // The zero value is ready.
 type Memory struct {
-	source, route parts.Workspace
-	page          reading.Page
-	timeline      musicxml.Timeline
-	move          transpose.Memory
-	surveyed      *parts.Surveyed // the score whose parts it holds
+	way      parts.Workspace // of the part on its way
+	source   parts.Workspace // of the part as it was, where it comes back otherwise
+	before   frozen
+	page     reading.Page
+	sounds   []reading.Sound // of the source
+	moved    []reading.Sound
+	move     transpose.Memory
+	surveyed *parts.Surveyed // the score whose parts it holds
 }
 
 // turnTo lets go of what the memory still holds of another score.
 func (m *Memory) turnTo(s *parts.Surveyed) {
 	if m.surveyed != nil && m.surveyed != s {
+		m.before.forget()
 		m.page.Forget()
-		m.timeline.Forget()
+		clear(m.sounds[:cap(m.sounds)])
+		clear(m.moved[:cap(m.moved)])
 		m.move.Forget()
 	}
 	m.surveyed = s
@@ -58,11 +63,11 @@ func (m *Memory) turnTo(s *parts.Surveyed) {
 // Part verifies part i of a score.
 func Part(s *parts.Surveyed, i int, o Options, memory *Memory) (Verdict, []Finding, error) {
 	memory.turnTo(s)
-	v := verifier{surveyed: s, part: i, options: o, memory: memory}
+	v := verifier{surveyed: s, number: i, options: o, memory: memory}
 	if err := v.readSource(); err != nil {
 		return Different, nil, err
 	}
-	forward, concert, err := s.Forward(i, v.source)
+	forward, concert, err := s.Forward(i, v.timeline)
 	if err != nil {
 		return Different, nil, err
 	}
@@ -109,15 +114,17 @@ func VerdictOf(found []Finding) Verdict {
 	return verdict
 }
 
-// verifier is the work on one part.
+// verifier is the work on one part. It goes its way in one tree: there, back, which is
+// held against what was frozen, and to its player.
 type verifier struct {
 	surveyed *parts.Surveyed
-	part     int
+	number   int // of the part
 	options  Options
 	memory   *Memory
-	source   *musicxml.Timeline
+	part     *etree.Element
+	timeline *musicxml.Timeline
+	moved    bool // the tree is no longer what the source has
 	own      []transpose.Stretch
-	sounds   []reading.Sound
 	// misread are the places where the source's own page says something else than
 	// its pitches: no fault of any move.
 	misread map[spot]bool
@@ -135,61 +142,87 @@ func spotOf(m reading.Mismatch) spot { return spot{m.MeasureIndex, m.Beat, m.Voi
 
 // readSource reads the part as the score has it.
 func (v *verifier) readSource() error {
-	part, source, err := v.surveyed.Source(&v.memory.source, v.part)
-	if err != nil {
+	if err := v.readPart(); err != nil {
 		return err
 	}
+	v.memory.before.freeze(v.part)
 	page := &v.memory.page
-	if err := page.Read(part); err != nil {
+	if err := page.Read(v.part); err != nil {
 		return err
 	}
-	v.source, v.sounds = source, page.Sounding()
+	v.memory.sounds = page.AppendSounding(v.memory.sounds[:0])
 	v.misread = map[spot]bool{}
 	for _, m := range page.Mismatches() {
 		v.misread[spotOf(m)] = true
 	}
-	v.own, err = transpose.Stretches(source)
+	var err error
+	v.own, err = transpose.Stretches(v.timeline)
+	return err
+}
+
+// readPart reads the part anew.
+func (v *verifier) readPart() (err error) {
+	v.part, v.timeline, err = v.surveyed.Source(&v.memory.way, v.number)
+	v.moved = false
 	return err
 }
 
 // travel goes a route there and back and looks at the page that a player reads.
 func (v *verifier) travel(r route) error {
-	err := v.thereAndBack(r)
-	if err == nil {
-		err = v.readPlayersPage(r)
+	for _, leg := range []func(route) error{v.thereAndBack, v.readPlayersPage} {
+		if v.moved {
+			if err := v.readPart(); err != nil {
+				return err
+			}
+		}
+		err := leg(r)
+		// A pitch that the standard cannot write there is no difference: no file would
+		// be written.
+		if musicxml.ErrorCode(err) == notice.OutOfOctaves {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
 	}
-	// A pitch that the standard cannot write there is no difference: no file would
-	// be written.
-	if musicxml.ErrorCode(err) == notice.OutOfOctaves {
-		return nil
-	}
-	return err
+	return nil
 }
 
 // thereAndBack moves the page as it is printed, compares the sound, moves it back
 // and compares everything.
 func (v *verifier) thereAndBack(r route) error {
-	part, err := v.moved(transpose.Options{Stretches: withSignatures(r.stretches), MaxSignature: r.limit, Spelling: v.options.Spelling,
-		AsPrinted: true, ConcertScore: r.concert})
-	if err != nil {
+	if err := v.move(transpose.Options{Stretches: withSignatures(r.stretches), MaxSignature: r.limit, Spelling: v.options.Spelling,
+		AsPrinted: true, ConcertScore: r.concert}); err != nil {
 		return err
 	}
 	page := &v.memory.page
-	if err := page.Read(part); err != nil {
+	if err := page.Read(v.part); err != nil {
 		return err
 	}
 	v.compareSound(r.name, page)
-	timeline := &v.memory.timeline
-	if err := timeline.LayOut(part); err != nil {
+	if err := v.timeline.Renew(v.part); err != nil {
 		return err
 	}
-	if _, err := transpose.Move(timeline, transpose.Options{Stretches: v.own, MaxSignature: parts.Unlimited, AsPrinted: true, Memory: &v.memory.move}); err != nil {
+	if err := v.move(transpose.Options{Stretches: v.own, MaxSignature: parts.Unlimited, AsPrinted: true}); err != nil {
 		return err
 	}
-	for _, f := range withoutSignsOf(Compare(v.source, part)) {
+	if v.memory.before.is(v.part) {
+		v.moved = false
+		return v.timeline.Renew(v.part)
+	}
+	return v.compare(r)
+}
+
+// compare says how the part has come back.
+func (v *verifier) compare(r route) error {
+	_, source, err := v.surveyed.Source(&v.memory.source, v.number)
+	if err != nil {
+		return err
+	}
+	for _, f := range withoutSignsOf(Compare(source, v.part)) {
 		// A sign that the source's own page lacks may have been found wanting on the
 		// way: it is a gain.
-		if f.gainedSign && v.misreadAt(f) {
+		if f.gainedSign && v.misreadAt(source, f) {
 			continue
 		}
 		f.Text = r.name + f.Text
@@ -208,9 +241,9 @@ func withSignatures(stretches []transpose.Stretch) []transpose.Stretch {
 	return kept
 }
 
-func (v *verifier) misreadAt(f Finding) bool {
+func (v *verifier) misreadAt(source *musicxml.Timeline, f Finding) bool {
 	for s := range v.misread {
-		if v.source.Measures[s.measure].Number == f.Measure && s.beat == f.Beat {
+		if source.Measures[s.measure].Number == f.Measure && s.beat == f.Beat {
 			return true
 		}
 	}
@@ -224,12 +257,11 @@ func (v *verifier) readPlayersPage(r route) error {
 	if r.concert {
 		o.Stretches = v.own
 	}
-	part, err := v.moved(o)
-	if err != nil {
+	if err := v.move(o); err != nil {
 		return err
 	}
 	page := &v.memory.page
-	if err := page.Read(part); err != nil {
+	if err := page.Read(v.part); err != nil {
 		return err
 	}
 	for _, m := range page.Mismatches() {
@@ -241,22 +273,20 @@ func (v *verifier) readPlayersPage(r route) error {
 	return nil
 }
 
-// moved reads the source anew and moves it.
-func (v *verifier) moved(o transpose.Options) (*etree.Element, error) {
-	part, timeline, err := v.surveyed.Source(&v.memory.route, v.part)
-	if err != nil {
-		return nil, err
-	}
+// move moves the part.
+func (v *verifier) move(o transpose.Options) error {
+	v.moved = true
 	o.Memory = &v.memory.move
-	_, err = transpose.Move(timeline, o)
-	return part, err
+	_, err := transpose.Move(v.timeline, o)
+	return err
 }
 
 // compareSound compares what sounds with the source, by separate code. How it is
 // spelled on the way is the way's own affair: a note tied into a respelled stretch
 // keeps the letter of the note it is tied to.
 func (v *verifier) compareSound(name string, page *reading.Page) {
-	for _, d := range reading.Compare(v.sounds, page.Sounding()) {
+	v.memory.moved = page.AppendSounding(v.memory.moved[:0])
+	for _, d := range reading.Compare(v.memory.sounds, v.memory.moved) {
 		if d.Kind != reading.Spelled {
 			v.found = append(v.found, Finding{Measure: d.Measure, Beat: d.Beat, Text: name + d.Text()})
 		}
