@@ -46,7 +46,7 @@ func (g *beamGroup) take(f *figure, groups *[]*beamGroup) *beamGroup {
 	if len(f.event.Beams) > 0 {
 		mark = f.event.Beams[0]
 	}
-	if f.isRest() || f.event.Hidden || f.staff.clef.Sign == ClefTab {
+	if f.isRest() || f.event.Hidden || f.staff.fretsOnly {
 		return g
 	}
 	switch {
@@ -93,6 +93,8 @@ func (g *beamGroup) chooseStems() {
 		sum += f.lowest() + f.highest()
 	}
 	switch {
+	case first.isTablature():
+		g.up = first.shared && first.upper
 	case first.byVoice:
 		g.up = first.upper
 	case first.event.Stem == StemUp || first.event.Stem == StemDown:
@@ -245,6 +247,12 @@ func (g *beamGroup) rise(run float64) float64 {
 
 // stemSidePosition is the head nearest to the stem's tip.
 func (f *figure) stemSidePosition() int {
+	switch {
+	case f.isTablature() && f.up: // outside the staff, off the frets
+		return topLine(f.staff.lines) + 1
+	case f.isTablature():
+		return bottomLine - 1
+	}
 	if f.up {
 		return f.highest()
 	}

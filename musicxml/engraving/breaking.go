@@ -73,7 +73,8 @@ func (l *Layout) Break() []Line {
 	return lines
 }
 
-// Draw draws bars (counted from 1, both included) as one line. Stretch is that of
+// Draw draws bars (counted from 1, both included) as one line, without the text
+// alternative that Describe adds. Stretch is that of
 // the line before, which a last line that stays short takes over; 0 where there
 // is none. It returns the line's own.
 func (l *Layout) Draw(first, last int, stretch float64) (display.System, float64) {
@@ -104,11 +105,11 @@ func (l *Layout) barWidths() []barWidth {
 // barline, and how far texts reach beyond it.
 func (l *Layout) runOn(plans []*barPlan, stretch float64, tell func(i int, width, over float64)) {
 	x := 1000.0 // texts may begin left of the first note
-	var rows []rowEdge
+	var e edges
 	for i, p := range plans {
 		begin := x
-		x = l.spaceBar(p, x, stretch, &rows)
-		over := textEdge(rows) - x
+		x = l.spaceBar(p, x, stretch, &e)
+		over := textEdge(e.rows) - x
 		next := Barline{}
 		if l.from+i+1 < l.to {
 			next = l.music.Bars[l.from+i+1].Left

@@ -61,7 +61,7 @@ func (r *partReader) unset() {
 		for b := range r.music.Staves[s].Measures {
 			measure := &r.music.Staves[s].Measures[b]
 			for i := range measure.Marks {
-				r.census.missText(measure.Marks[i].words(), b)
+				r.census.missText(withoutStrokes(measure.Marks[i].words()), b)
 			}
 			for v := range measure.Voices {
 				for i := range measure.Voices[v].Events {

@@ -4,25 +4,34 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"deskpart/musicxml/engraving/display"
 )
 
-// describe is the text alternative of a staff on one line: a title, and its notes
-// bar by bar.
-func (s *system) describe(staff int) (title, text string) {
-	title = s.l.music.Staves[staff].Name
-	if title == "" {
-		title = "Staff " + strconv.Itoa(staff+1)
+// Describe gives the staves of a line that was drawn their text alternative: a title,
+// and their notes bar by bar.
+func (l *Layout) Describe(line *display.System) {
+	for i := range line.Staves {
+		staff := &line.Staves[i]
+		title := l.music.Staves[i].Name
+		if title == "" {
+			title = "Staff " + strconv.Itoa(i+1)
+		}
+		staff.Title = strings.ReplaceAll(title, "\n", " ") + ", " + strings.TrimPrefix(line.Label, "music, ")
+		staff.Text = describe(l.music, l.states[i], i, line.First, line.Last)
 	}
-	title = strings.ReplaceAll(title, "\n", " ") + ", " + strings.TrimPrefix(s.label(), "music, ")
-	return title, Describe(s.l.music, staff, s.first+1, s.end)
 }
 
 // Describe says in words what stands on a staff (counted from 0) in the bars from
 // and to (counted from 1, both included): clef, key and time where they begin or
 // change, and every note and rest with the standard's names of note values.
 func Describe(m *Music, staff, from, to int) string {
+	return describe(m, states(&m.Staves[staff]), staff, from, to)
+}
+
+// describe is Describe, given what is in force at the start of each bar.
+func describe(m *Music, list []state, staff, from, to int) string {
 	var out []string
-	list := states(&m.Staves[staff])
 	for bar := from - 1; bar < to && bar < len(m.Bars); bar++ {
 		measure := &m.Staves[staff].Measures[bar]
 		now := list[bar].opened(measure)

@@ -104,7 +104,7 @@ func (st *staffInk) drawHeads(f *figure) {
 		case h.note.Hidden || h.note.Head == HeadNone:
 			continue
 		case h.fret != "":
-			st.text(display.RoleFret, display.Middle, h.fret, x+h.width()/2, height+0.5)
+			st.text(display.RoleFret, display.Middle, h.fret, x+h.width()/2, height+fretSize*0.34)
 		default:
 			st.sign(display.RoleHead, h.shape, x-h.shape.box().left, height, h.note.Class)
 		}
@@ -115,11 +115,36 @@ func (st *staffInk) drawHeads(f *figure) {
 		st.sky.add(x, x+h.width(), height-0.55, height+0.55)
 	}
 	st.owner.Note = 0
+	if f.isTablature() && f.event.Value <= Half && !f.staff.fretsOnly {
+		st.ringFrets(f)
+	}
+}
+
+// ringFrets draws a ring around the frets of a half note and longer, as other heads are
+// hollow: one for those on neighbouring strings (common practice, no source).
+func (st *staffInk) ringFrets(f *figure) {
+	for i := 0; i < len(f.heads); {
+		h, wide := f.heads[i], f.heads[i].width()
+		last := h
+		for i++; i < len(f.heads) && f.heads[i].position-last.position == 2; i++ {
+			last, wide = f.heads[i], max(wide, f.heads[i].width())
+		}
+		if h.fret == "" || h.note.Hidden {
+			continue
+		}
+		x, air := f.x+f.dx+h.dx, 0.4
+		if last.position > h.position {
+			air = 0.55 // an oval is narrow at its ends
+		}
+		top, bottom := y(last.position)-0.8, y(h.position)+0.8
+		st.oval(display.RoleDiagram, x-air, top, x+wide+air, bottom)
+		st.sky.add(x-air, x+wide+air, top, bottom)
+	}
 }
 
 // drawLedgers draws the ledger lines of a figure.
 func (k *barLines) drawLedgers(sky *sky, f *figure) {
-	if f.staff.clef.Sign == ClefTab {
+	if f.isTablature() {
 		return
 	}
 	stems := k.items
@@ -160,6 +185,9 @@ func (k *barLines) drawStem(sky *sky, f *figure) {
 		far = y(f.highest())
 	}
 	attach := 0.15 * f.size()
+	if f.isTablature() {
+		far, attach = f.stemStart(), 0
+	}
 	if f.up {
 		attach = -attach
 	}

@@ -60,6 +60,7 @@ func Draw(m *Music, o Options) (*Drawing, error) {
 	for _, line := range l.Break() {
 		var s display.System
 		s, stretch = l.Draw(line.First, line.Last, stretch)
+		l.Describe(&s)
 		d.Systems = append(d.Systems, s)
 	}
 	return d, nil

@@ -50,7 +50,12 @@ type staffView struct {
 	clef  Clef
 	lines int
 	index int
+	// fretsOnly is Measure.FretsOnly.
+	fretsOnly bool
 }
+
+// isTablature reports whether the figure is written by frets.
+func (f *figure) isTablature() bool { return f.staff.clef.Sign == ClefTab }
 
 // headInk is one note head.
 type headInk struct {
@@ -90,7 +95,7 @@ func newFigure(e *Event, view *staffView, voice int, upper, shared bool) *figure
 		f.heads = append(f.heads, h)
 	}
 	sort.SliceStable(f.heads, func(i, j int) bool { return f.heads[i].position < f.heads[j].position })
-	f.stem = e.Value.hasStem() && e.Stem != StemNone && view.clef.Sign != ClefTab
+	f.stem = e.Value.hasStem() && e.Stem != StemNone && !view.fretsOnly
 	return f
 }
 
@@ -121,6 +126,9 @@ func (f *figure) headWidth() float64 {
 
 // stemDX is the stem's middle, relative to the column.
 func (f *figure) stemDX() float64 {
+	if f.isTablature() {
+		return f.dx + f.headWidth()/2
+	}
 	if f.up {
 		return f.dx + f.headWidth() - stemThickness/2
 	}
@@ -178,6 +186,8 @@ func autoUp(lowest, highest int) bool { return -lowest > highest }
 // chooseStem sets the direction of a figure outside a beam.
 func (f *figure) chooseStem() {
 	switch {
+	case f.isTablature():
+		f.up = f.shared && f.upper
 	case f.byVoice:
 		f.up = f.upper
 	case f.event.Stem == StemUp:
@@ -216,7 +226,7 @@ func (f *figure) arrangeHeads() {
 // arrangeDots puts the dots into spaces, each space once.
 func (f *figure) arrangeDots() {
 	f.dots = nil
-	if f.event.Dots == 0 || f.event.Hidden || f.isRest() && f.event.FullBar {
+	if f.event.Dots == 0 || f.event.Hidden || f.staff.fretsOnly || f.isRest() && f.event.FullBar {
 		return
 	}
 	s := shape{"dot", f.small()}
@@ -286,6 +296,9 @@ func restSign(f *figure) sign {
 		name = "rest-whole"
 	}
 	middle := bottomLine + f.staff.lines - 1
+	if f.staff.lines%2 == 0 {
+		middle-- // whole and half rests need a line
+	}
 	position := middle
 	switch {
 	case e.RestPosition != nil:

@@ -121,8 +121,7 @@ func degreeText(e *etree.Element) string {
 func (m *measureReader) figures(mark *music.Mark) {
 	var lines []string
 	for _, f := range musicxml.Children(mark.Element, "figure") {
-		text := figureSign(musicxml.ChildText(f, "prefix")) + musicxml.ChildText(f, "figure-number") + figureSign(musicxml.ChildText(f, "suffix"))
-		if text != "" {
+		if text := figureText(f); text != "" {
 			lines = append(lines, text)
 		}
 	}
@@ -165,6 +164,22 @@ func (m *measureReader) division() musicxml.Fraction {
 	}
 	return musicxml.Fraction{}
 }
+
+// figureText writes a figure with the sign before and behind it; a stroke goes through
+// the figure, or stands alone where there is none (MusicXML 4.0, suffix).
+func figureText(f *etree.Element) string {
+	prefix, number, suffix := musicxml.ChildText(f, "prefix"), musicxml.ChildText(f, "figure-number"), musicxml.ChildText(f, "suffix")
+	for _, sign := range []*string{&prefix, &suffix} {
+		if stroke := figureStrokes[*sign]; stroke != "" && number != "" {
+			number, *sign = number+stroke, ""
+		}
+	}
+	return figureSign(prefix) + number + figureSign(suffix)
+}
+
+// figureStrokes are the strokes through figures, as Unicode lays them over the
+// character before.
+var figureStrokes = map[string]string{"slash": slashOverlay, "back-slash": backslashOverlay, "backslash": backslashOverlay, "vertical": verticalOverlay}
 
 func figureSign(name string) string {
 	return map[string]string{"sharp": "♯", "flat": "♭", "natural": "♮", "double-sharp": "𝄪", "flat-flat": "♭♭",

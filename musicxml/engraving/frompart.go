@@ -214,6 +214,7 @@ func (r *partReader) finish(o PartOptions) {
 	r.dropAnalysis()
 	r.clearVerses()
 	r.settleStems()
+	r.leaveFretsAlone()
 	if !r.hasBeams {
 		r.music.Beam()
 	}
@@ -255,6 +256,43 @@ func (r *partReader) settleStems() {
 			}
 		}
 	}
+}
+
+// leaveFretsAlone takes the rhythm off tablature in the bars in which another staff of
+// the part has notes: there it says where the fingers go, no more (common practice, no
+// source).
+func (r *partReader) leaveFretsAlone() {
+	if len(r.music.Staves) < 2 {
+		return
+	}
+	frets := make([][]bool, len(r.music.Staves)) // by staff and bar
+	for s := range r.music.Staves {
+		staff := &r.music.Staves[s]
+		for b, now := range states(staff)[:len(staff.Measures)] {
+			frets[s] = append(frets[s], now.opened(&staff.Measures[b]).clef.Sign == ClefTab)
+		}
+	}
+	for b := range r.music.Bars {
+		noted := false
+		for s := range r.music.Staves {
+			noted = noted || !frets[s][b] && r.music.Staves[s].Measures[b].hasNotes()
+		}
+		for s := range r.music.Staves {
+			r.music.Staves[s].Measures[b].FretsOnly = noted && frets[s][b]
+		}
+	}
+}
+
+// hasNotes reports whether a note is seen in the bar.
+func (m *Measure) hasNotes() bool {
+	for _, v := range m.Voices {
+		for i := range v.Events {
+			if !v.Events[i].IsRest() && !v.Events[i].Hidden {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (v *Voice) dropStems() {

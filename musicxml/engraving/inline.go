@@ -18,6 +18,9 @@ type Piece struct {
 	Sign string
 	// Note is the note of a metronome mark.
 	Note *PieceNote
+
+	// overlay is the stroke through Text.
+	overlay string
 }
 
 // PieceNote is a small note among letters.
@@ -68,7 +71,7 @@ func letteringOf(m *Mark) lettering {
 		l.lines = [][]Piece{m.Pieces}
 	} else {
 		for _, line := range splitLines(m.Text) {
-			l.lines = append(l.lines, []Piece{{Text: line}})
+			l.lines = append(l.lines, struckPieces(line))
 		}
 	}
 	for _, line := range l.lines {
@@ -167,6 +170,7 @@ func (l *lettering) drawPiece(k *ink, p Piece, x, y float64) {
 	switch {
 	case p.Text != "":
 		k.letters(l.role, l.face, l.size, p.Text, x, y)
+		k.overlay(p.overlay, x, x+l.pieceWidth(p), y, l.size)
 	case p.Dynamic != "":
 		k.dynamic(p.Dynamic, x, y)
 	case p.Note != nil:

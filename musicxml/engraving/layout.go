@@ -188,13 +188,13 @@ func (l *Layout) courtesy(next int) [][]signGroup {
 }
 
 // spaceBar spaces one bar from its left barline and returns where its right
-// barline stands. Texts of the bars before reach as far as rows says, which is
+// barline stands. Texts of the bars before reach as far as e says, which is
 // brought up to date.
-func (l *Layout) spaceBar(p *barPlan, x, stretch float64, rows *[]rowEdge) float64 {
+func (l *Layout) spaceBar(p *barPlan, x, stretch float64, e *edges) float64 {
 	if l.music.Bars[p.index].RestBars > 0 {
-		return p.spaceRest(x, stretch, rows)
+		return p.spaceRest(x, stretch, e)
 	}
-	return p.space(x, stretch, rows)
+	return p.space(x, stretch, e)
 }
 
 func splitLines(text string) []string {

@@ -14,6 +14,7 @@ const (
 	rehearsalSize = 2.0
 	numberSize    = 1.3
 	figureSize    = 1.5
+	fretSize      = 1.25 // so that frets on neighbouring strings stand clear of each other
 	tupletSize    = 1.45
 	nameSize      = 1.8
 	noteTextSize  = 1.5
@@ -39,7 +40,7 @@ var lettersOf = map[display.Role]letters{
 	display.RoleFigure: {face: fonts.Regular, size: figureSize}, display.RoleTuplet: {face: fonts.BoldItalic, size: tupletSize},
 	display.RoleStaffName: {face: fonts.Regular, size: nameSize}, display.RoleNoteText: {face: fonts.Regular, size: noteTextSize},
 	display.RoleEnding: {face: fonts.Regular, size: endingSize}, display.RoleFingering: {face: fonts.Regular, size: numberSize},
-	display.RoleFret: {face: fonts.Bold, size: figureSize, halo: 0.4}, display.RoleClefOctave: {face: fonts.Bold, size: octaveSize},
+	display.RoleFret: {face: fonts.Bold, size: fretSize, halo: 0.2}, display.RoleClefOctave: {face: fonts.Bold, size: octaveSize},
 	display.RoleTimeFence: {face: fonts.Regular, size: fenceSize},
 }
 

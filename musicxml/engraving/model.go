@@ -99,6 +99,9 @@ type Measure struct {
 	Voices []Voice
 	// Marks are words and signs tied to a moment of the bar.
 	Marks []Mark
+	// FretsOnly draws a tablature without stems, beams, dots and rests, because a staff
+	// of notes says how long they are.
+	FretsOnly bool
 	// Repeat is the number of bars before that a sign in this bar says to play
 	// again; 0 (default) draws the voices.
 	Repeat int

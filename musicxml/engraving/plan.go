@@ -117,7 +117,7 @@ func (l *Layout) viewAt(measure *Measure, now state, staff int, e *Event) *staff
 			now = now.with(c)
 		}
 	}
-	return &staffView{now.clef, now.lines, staff}
+	return &staffView{now.clef, now.lines, staff, measure.FretsOnly}
 }
 
 // graceOrder is 0 for a note and −n … −1 for the grace notes before it.
@@ -141,14 +141,14 @@ func (l *Layout) addFigure(p *barPlan, s int, f *figure, order int) {
 		f.arrangeHeads()
 	}
 	if f.isRest() && f.event.FullBar {
-		if !f.event.Hidden {
+		if !f.event.Hidden && !f.staff.fretsOnly {
 			p.centered = append(p.centered, f)
 		}
 		return
 	}
 	c := p.columnAt(f.event.Onset, order, len(l.music.Staves))
 	f.column = c
-	if f.event.Hidden {
+	if f.event.Hidden || f.isRest() && f.staff.fretsOnly {
 		c.cells[s].hidden = append(c.cells[s].hidden, f)
 	} else {
 		c.cells[s].figures = append(c.cells[s].figures, f)

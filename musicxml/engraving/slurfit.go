@@ -107,6 +107,9 @@ func (d *slurInk) fit(list []obstacle) (deformed float64) {
 	for i := range 21 {
 		for k := range 21 {
 			l1, l2 := float64(i)*0.25, float64(k)*0.25
+			if lifted(l1, l2) >= best {
+				break // and farther lifts cost more
+			}
 			h := d.needed(posts, a+l1, b+l2)
 			if c := d.deformed(a, b, l1, l2, h); c < best {
 				best, lift1, lift2, height = c, l1, l2, h
@@ -121,11 +124,14 @@ func (d *slurInk) fit(list []obstacle) (deformed float64) {
 // the way of.
 func (d *slurInk) usualHeight() float64 { return min(2.6, 0.8+0.07*d.width()) }
 
+// lifted is what it costs to lift the ends of a slur, whatever becomes of its bow.
+func lifted(l1, l2 float64) float64 { return 0.6 * (l1*l1 + l2*l2) }
+
 // deformed weighs a slur: lifted ends, a bow steeper or higher than usual, a tilt
 // beyond that of the notes.
 func (d *slurInk) deformed(a, b, l1, l2, height float64) float64 {
 	usual := d.usualHeight()
-	cost := 0.6*(l1*l1+l2*l2) + 0.5*(height-usual)*(height-usual)
+	cost := lifted(l1, l2) + 0.5*(height-usual)*(height-usual)
 	if most := usual + 0.5 + 0.28*d.width(); height > most {
 		cost += 20 * (height - most)
 	}

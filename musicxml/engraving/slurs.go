@@ -17,7 +17,7 @@ func (s *system) drawSlurs(st *staffInk) {
 		}
 	}
 	for i := 1; i < len(here); i++ {
-		for j := i; j > 0 && here[j].width() < here[j-1].width(); j-- {
+		for j := i; j > 0 && here[j].width() < here[j-1].width()-alike; j-- {
 			here[j], here[j-1] = here[j-1], here[j]
 		}
 	}
@@ -27,6 +27,9 @@ func (s *system) drawSlurs(st *staffInk) {
 		d.record(st)
 	}
 }
+
+// alike is how little the widths of slurs of one length differ on the page.
+const alike = 1e-6
 
 // slurStaff tells on which staff of this line a slur is drawn (−1: it is not on this
 // line), and whether it crosses from one staff to another here.

@@ -84,10 +84,19 @@ func (c *column) events() []*Event {
 	return all
 }
 
-// edges remembers where the ink of each staff and text row ends.
+// edges remembers where the ink of each staff and text row ends. It goes from bar to
+// bar along a line: texts of the bars before may reach into the next.
 type edges struct {
 	staves []float64
 	rows   []rowEdge
+}
+
+// begin has no ink in the way before x, on that many staves; texts still are.
+func (e *edges) begin(staves int, x float64) {
+	e.staves = e.staves[:0]
+	for range staves {
+		e.staves = append(e.staves, x)
+	}
 }
 
 // rowEdge is how far the texts of a row reach on a staff, and how much of that the
@@ -156,14 +165,11 @@ func textEdge(rows []rowEdge) float64 {
 
 // space gives every column of the bar its x, beginning at x (after the left
 // barline), with ideal distances multiplied by stretch. Texts of the bars before
-// reach as far as rows says, which is brought up to date. It returns the x of the
+// reach as far as e says, which is brought up to date. It returns the x of the
 // right barline.
-func (p *barPlan) space(x, stretch float64, rows *[]rowEdge) float64 {
+func (p *barPlan) space(x, stretch float64, e *edges) float64 {
 	p.start = x
-	e := edges{staves: make([]float64, len(p.closing)), rows: *rows}
-	for s := range e.staves {
-		e.staves[s] = x + 0.2
-	}
+	e.begin(len(p.closing), x+0.2)
 	floor, signs := x+barStartGap*min(1, 0.6+0.4*stretch), true
 	var last *column
 	for i := 0; i < len(p.columns); {
@@ -171,7 +177,7 @@ func (p *barPlan) space(x, stretch float64, rows *[]rowEdge) float64 {
 		i += len(block)
 		main := block[len(block)-1]
 		if signs && main.order != 0 {
-			floor = p.placeSigns(block, x, &e)
+			floor = p.placeSigns(block, x, e)
 			x, p.start = e.widest(), e.widest()
 			continue
 		}
@@ -179,29 +185,23 @@ func (p *barPlan) space(x, stretch float64, rows *[]rowEdge) float64 {
 		if last != nil {
 			least = last.x + last.ideal*stretch
 		}
-		p.placeBlock(block, least, &e, floor)
+		p.placeBlock(block, least, e, floor)
 		signs = false
 		last, floor = main, main.x
 	}
-	*rows = e.rows
-	return p.finish(x, last, stretch, &e)
+	return p.finish(x, last, stretch, e)
 }
 
 // spaceRest gives a multi-bar rest its room: it grows with the texts over it.
-func (p *barPlan) spaceRest(x, stretch float64, rows *[]rowEdge) float64 {
-	e := edges{staves: make([]float64, len(p.closing)), rows: *rows}
-	for s := range e.staves {
-		e.staves[s] = x
-	}
+func (p *barPlan) spaceRest(x, stretch float64, e *edges) float64 {
+	e.begin(len(p.closing), x)
 	signs := 0
 	for signs < len(p.columns) && p.columns[signs].order != 0 {
 		signs++
 	}
 	if signs > 0 {
-		x = p.placeSigns(p.columns[:signs], x, &e)
-		for s := range e.staves {
-			e.staves[s] = x
-		}
+		x = p.placeSigns(p.columns[:signs], x, e)
+		e.begin(len(p.closing), x)
 	}
 	p.start = x
 	end := x + restBar*min(stretch, 1.6) + p.closingWidth()
@@ -214,8 +214,7 @@ func (p *barPlan) spaceRest(x, stretch float64, rows *[]rowEdge) float64 {
 			}
 		}
 	}
-	*rows = e.rows
-	p.end = max(p.finish(x, nil, stretch, &e), end)
+	p.end = max(p.finish(x, nil, stretch, e), end)
 	return p.end
 }
 
@@ -261,6 +260,11 @@ func (e *edges) widest() float64 {
 // stands at least at x.
 func (p *barPlan) placeBlock(block []*column, x float64, e *edges, floor float64) {
 	main := block[len(block)-1]
+	if len(block) == 1 {
+		main.x = max(floor, x, e.least(main, main.gap()))
+		e.pass(main)
+		return
+	}
 	before := edges{staves: append([]float64(nil), e.staves...), rows: append([]rowEdge(nil), e.rows...)}
 	at := floor
 	for _, c := range block {

@@ -21,6 +21,7 @@ type system struct {
 	courtesyX  float64
 	width      float64
 	figures    map[*Event]*figure
+	edges      edges // of spacing
 	// arches are the slurs from staff to staff as they were laid, and reserved those
 	// that are kept clear of.
 	arches, reserved []arch
@@ -71,13 +72,34 @@ func (s *system) stretch(usual float64) float64 {
 	if s.end == s.l.to && !s.l.o.Justify && s.place(usual) < target*0.82 && s.place(1.7*spread) < target {
 		return min(1.25*spread, usual)
 	}
-	low, high := 0.0, 16.0
-	for range 36 {
+	return s.fill(target)
+}
+
+// The most that ideal distances are stretched, and how exactly that is found.
+const (
+	mostStretch = 16.0
+	exactness   = mostStretch / (1 << 36)
+)
+
+// fill finds the stretch at which the line is as wide as wanted: its width grows with
+// the stretch, in straight pieces, so that a line through the ends of what is left
+// soon meets it; each third step halves what is left.
+func (s *system) fill(target float64) float64 {
+	low, high := 0.0, mostStretch
+	narrow, wide := s.place(low), s.place(high)
+	if wide < target {
+		return high
+	}
+	for step := 1; high-low > exactness; step++ {
 		middle := (low + high) / 2
-		if s.place(middle) < target {
-			low = middle
+		if step%3 != 0 && wide > narrow {
+			middle = low + (high-low)*(target-narrow)/(wide-narrow)
+			middle = max(low+exactness/2, min(middle, high-exactness/2))
+		}
+		if w := s.place(middle); w < target {
+			low, narrow = middle, w
 		} else {
-			high = middle
+			high, wide = middle, w
 		}
 	}
 	return low
@@ -98,12 +120,13 @@ func (s *system) place(stretch float64) float64 {
 	} else if x > s.indent {
 		x += 0.3
 	}
-	var rows []rowEdge
+	e := &s.edges
+	e.rows = e.rows[:0]
 	for i, p := range s.bars {
 		p.x = x
-		x = s.l.spaceBar(p, x, stretch, &rows)
+		x = s.l.spaceBar(p, x, stretch, e)
 		if i == len(s.bars)-1 {
-			x = max(x, textEdge(rows))
+			x = max(x, textEdge(e.rows))
 		}
 		p.end = x
 		x += s.boundaries[i].width
@@ -131,14 +154,13 @@ func (s *system) draw() display.System {
 	}
 	list := display.System{
 		First: s.first + 1, Last: s.end, Width: display.Spaces(s.totalWidth()), Height: display.Spaces(bottom - top),
-		Label: s.label(), Large: s.l.o.LargePrint, Space: s.l.o.Space, Over: over,
+		Label: label(s.l.music, s.first, s.end), Large: s.l.o.LargePrint, Space: s.l.o.Space, Over: over,
 	}
 	frame := &ink{large: s.l.o.LargePrint}
 	s.drawFrame(frame, top)
 	list.Frame = frame.items
 	for _, st := range s.staves {
-		title, text := s.describe(st.index)
-		list.Staves = append(list.Staves, display.Staff{Y: display.Spaces(st.y - top), Lines: st.lines, Title: title, Text: text, Items: st.items})
+		list.Staves = append(list.Staves, display.Staff{Y: display.Spaces(st.y - top), Lines: st.lines, Items: st.items})
 	}
 	return list
 }
@@ -350,9 +372,9 @@ func (s *system) stack() (top, bottom float64) {
 	return math.Floor(top*2)/2 - 0.5, math.Ceil(bottom*2)/2 + 0.5
 }
 
-// label names the line for a screen reader.
-func (s *system) label() string {
-	a, b := s.l.music.Bars[s.first].Number, s.l.music.Bars[s.end-1].Number
+// label names the line of the bars first to end for a screen reader.
+func label(m *Music, first, end int) string {
+	a, b := m.Bars[first].Number, m.Bars[end-1].Number
 	switch {
 	case a == "" && b == "":
 		return "music"

@@ -82,7 +82,7 @@ func (p *barPlan) voicesOn(staff int) [][]*figure {
 
 // tuplet draws one tuplet over its notes.
 func (st *staffInk) tuplet(t TupletEnd, members []*figure) {
-	if len(members) == 0 || t.Text == "" && !t.Bracket {
+	if len(members) == 0 || t.Text == "" && !t.Bracket || members[0].staff.fretsOnly {
 		return
 	}
 	first, last := members[0], members[len(members)-1]

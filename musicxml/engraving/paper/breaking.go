@@ -80,17 +80,18 @@ type state struct {
 // closed stands for the last line of a page that ends.
 const closed int32 = -1
 
-// search is a breaker at work.
+// search is a breaker at work. Its memory is used again by the next.
 type search struct {
 	*breaker
 	states []state
 	lines  []line
-	begin  []int32   // for each place, the first of the lines that end there
-	slots  [][]int32 // for each place, states by kind of page and height; -1 for none
-	open   [][]int32 // for each place, the states in its slots
-	ended  [][]int32 // for each place, states whose page ends there
-	rooms  [kinds]int32
-	tall   int32 // the highest page
+	// For each place, where what belongs to it begins among the lines that end there,
+	// and among the states: the ways to a page that goes on, then those to one that
+	// ends there.
+	begin, open, ended []int32
+	slots              []int32 // of the place in hand, states by kind of page and height; -1 for none
+	rooms              [kinds]int32
+	tall               int32 // the highest page
 	// heights are those from the foot of each line that ends where the line in hand
 	// begins to the foot of that, as far as they were asked for; 0 for the others.
 	heights []int32
@@ -98,23 +99,21 @@ type search struct {
 
 // solve returns the pages as runs of lines with what they cost; no pages where there
 // is no way at all.
-func (b *breaker) solve() (pages [][]line, cost float64) {
-	s := &search{breaker: b, begin: make([]int32, b.length+1), slots: make([][]int32, b.length+1), open: make([][]int32, b.length+1), ended: make([][]int32, b.length+1)}
-	for kind := range s.rooms {
-		s.rooms[kind] = int32(b.room(kind) / fineness)
-		s.tall = max(s.tall, s.rooms[kind])
-	}
-	s.states = append(make([]state, 0, 128*b.length), state{before: -1, page: -1, line: closed})
-	s.ended[0] = []int32{0}
+func (s *search) solve(b *breaker) (pages [][]line, cost float64) {
+	s.start(b)
 	for to := 1; to <= b.length; to++ {
-		s.begin[to] = int32(len(s.lines))
-		for _, l := range b.linesTo(to) {
-			s.extend(l)
+		s.begin = append(s.begin, int32(len(s.lines)))
+		s.open = append(s.open, int32(len(s.states)))
+		s.lines = append(s.lines, b.linesTo(to)...)
+		for number := s.begin[to]; number < int32(len(s.lines)); number++ {
+			s.extend(number)
 		}
+		s.ended = append(s.ended, int32(len(s.states)))
 		s.closePages(to)
 	}
+	s.open = append(s.open, int32(len(s.states)))
 	best := int32(-1)
-	for _, i := range s.ended[b.length] {
+	for i := s.ended[b.length]; i < s.open[b.length+1]; i++ {
 		if best < 0 || s.states[i].cost < s.states[best].cost {
 			best = i
 		}
@@ -125,19 +124,35 @@ func (b *breaker) solve() (pages [][]line, cost float64) {
 	return s.trace(best), s.states[best].cost
 }
 
+// start empties the search for a breaker: the one state is the beginning, as if a page
+// had ended there.
+func (s *search) start(b *breaker) {
+	s.breaker, s.tall = b, 0
+	for kind := range s.rooms {
+		s.rooms[kind] = int32(b.room(kind) / fineness)
+		s.tall = max(s.tall, s.rooms[kind])
+	}
+	s.states, s.lines = append(s.states[:0], state{before: -1, page: -1, line: closed}), s.lines[:0]
+	s.begin, s.open, s.ended = append(s.begin[:0], 0), append(s.open[:0], 0), append(s.ended[:0], 0)
+	s.slots = s.slots[:0]
+	for range kinds * (s.tall + 1) {
+		s.slots = append(s.slots, -1)
+	}
+}
+
 func units(height display.Spaces) int32 { return int32(math.Ceil(float64(height / fineness))) }
 
 func (s *search) roomOn(page int32) int32 { return s.rooms[kindOf(page)] }
 
 // extend sets a line below all lines that may stand before it, and at the head of
 // a new page.
-func (s *search) extend(l line) {
-	number := int32(len(s.lines))
-	s.lines = append(s.lines, l)
+func (s *search) extend(number int32) {
+	l := s.lines[number]
 	begin := s.begin[l.from]
-	s.heights = append(s.heights[:0], make([]int32, s.begin[l.from+1]-begin)...)
+	s.heights = slices.Grow(s.heights[:0], int(s.begin[l.from+1]-begin))[:s.begin[l.from+1]-begin]
+	clear(s.heights)
 	hangs := units(l.outline.hangs)
-	for _, i := range s.open[l.from] {
+	for i := s.open[l.from]; i < s.ended[l.from]; i++ {
 		before := &s.states[i]
 		height := s.heights[before.line-begin]
 		if height == 0 {
@@ -146,14 +161,14 @@ func (s *search) extend(l line) {
 		}
 		used := before.used + height
 		if used+hangs <= s.roomOn(before.page) {
-			s.offer(l.to, state{before.cost + l.cost, i, number, before.page, used})
+			s.offer(before.cost+l.cost, i, number, before.page, used)
 		}
 	}
-	if len(s.ended[l.from]) == 0 {
+	if s.ended[l.from] == s.open[l.from+1] {
 		return
 	}
 	first := units(s.below(nil, l))
-	for _, i := range s.ended[l.from] {
+	for i := s.ended[l.from]; i < s.open[l.from+1]; i++ {
 		before := &s.states[i]
 		page := before.page + 1
 		if s.most > 0 && int(page) >= s.most {
@@ -161,59 +176,47 @@ func (s *search) extend(l line) {
 		}
 		// What is too high for a page stands on it alone.
 		used := min(first, max(0, s.roomOn(page)-hangs))
-		s.offer(l.to, state{before.cost + l.cost + pageCost, i, number, page, used})
+		s.offer(before.cost+l.cost+pageCost, i, number, page, used)
 	}
 }
 
-// offer keeps a way if it is the cheapest to its place with its page filled so.
-func (s *search) offer(place int, way state) {
-	slots := s.slots[place]
-	if slots == nil {
-		slots = slices.Repeat([]int32{-1}, int(kinds*(s.tall+1)))
-		s.slots[place] = slots
-	}
-	slot := &slots[kindOf(way.page)*(s.tall+1)+way.used]
-	switch {
-	case *slot < 0:
+// offer keeps a way to the place in hand if it is the cheapest with its page filled so.
+func (s *search) offer(cost float64, before, line, page, used int32) {
+	slot := &s.slots[kindOf(page)*(s.tall+1)+used]
+	if *slot < 0 {
 		*slot = int32(len(s.states))
-		s.open[place] = append(s.open[place], *slot)
-		s.states = append(s.states, way)
-	case way.cost < s.states[*slot].cost:
-		s.states[*slot] = way
+		s.states = append(s.states, state{cost, before, line, page, used})
+	} else if way := &s.states[*slot]; cost < way.cost {
+		*way = state{cost, before, line, page, used}
 	}
 }
 
-// closePages ends the page at a place, in the best way for each kind.
+// closePages ends the page at a place, in the best way for each kind, and clears the
+// slots for the next place.
 func (s *search) closePages(place int) {
-	var best [kinds]int32
+	var best [kinds]state
 	for i := range best {
-		best[i] = -1
+		best[i].before = -1
 	}
-	for _, i := range s.open[place] {
+	for i := s.open[place]; i < s.ended[place]; i++ {
 		way := s.states[i]
-		cost := way.cost + s.pageEnd(way, place)
-		slot := &best[kindOf(way.page)]
-		if *slot >= 0 && cost >= s.states[*slot].cost {
-			continue
+		s.slots[kindOf(way.page)*(s.tall+1)+way.used] = -1
+		way.cost += s.pageEnd(&way, place)
+		if ended := &best[kindOf(way.page)]; ended.before < 0 || way.cost < ended.cost {
+			way.before, way.line = i, closed
+			*ended = way
 		}
-		way.before, way.cost, way.line = i, cost, closed
-		if *slot < 0 {
-			*slot = int32(len(s.states))
-			s.states = append(s.states, way)
-			continue
-		}
-		s.states[*slot] = way
 	}
-	for _, i := range best {
-		if i >= 0 {
-			s.ended[place] = append(s.ended[place], i)
+	for i := range best {
+		if best[i].before >= 0 {
+			s.states = append(s.states, best[i])
 		}
 	}
 }
 
 // pageEnd is what it costs to end a page here: the height that stays empty and the
 // turn. The last page may be short and is not turned.
-func (s *search) pageEnd(way state, place int) float64 {
+func (s *search) pageEnd(way *state, place int) float64 {
 	share := min(1, float64(way.used+units(s.lines[way.line].outline.hangs))/float64(s.roomOn(way.page)))
 	if place == s.length {
 		return lastSlack * (1 - share) * (1 - share)

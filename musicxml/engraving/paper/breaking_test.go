@@ -119,7 +119,7 @@ func TestPagesAreBrokenBest(t *testing.T) {
 	t.Parallel()
 	for seed := range uint64(300) {
 		p := newPuzzle(rand.New(rand.NewPCG(seed, 5)))
-		pages, cost := p.breaker().solve()
+		pages, cost := new(search).solve(p.breaker())
 		require.NotEmpty(t, pages)
 		place := 0
 		for _, page := range pages {
@@ -164,11 +164,11 @@ func TestPagesAreBounded(t *testing.T) {
 	t.Parallel()
 	for seed := range uint64(100) {
 		p := newPuzzle(rand.New(rand.NewPCG(seed, 6)))
-		free, cost := p.breaker().solve()
+		free, cost := new(search).solve(p.breaker())
 		for most := 1; most <= beside; most++ {
 			b := p.breaker()
 			b.most = most
-			pages, bounded := b.solve()
+			pages, bounded := new(search).solve(b)
 			switch {
 			case len(free) <= most:
 				assert.InDelta(t, cost, bounded, 1e-9, "seed %d", seed)

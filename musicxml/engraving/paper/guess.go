@@ -22,12 +22,41 @@ func usualInk(m *engraving.Music) barInk {
 	return barInk{staves: 4 + 9*display.Spaces(staves-1), width: 10, upper: []float32{2}, lower: []float32{2.5}}
 }
 
-// guess is the outline of a line of bars of a total width, as it is taken for: each
-// bar has its share of the width, over which its ink is spread, times trust.
-func guess(bars []barInk, width display.Spaces, trust float32) *outline {
-	n := int(width/slice) + 1
-	ink := make([]float32, 2*n)
-	o := &outline{upper: ink[:n:n], lower: ink[n:]}
+// guesses are outlines of lines that were not drawn. Their memory is used again when
+// all are guessed anew.
+type guesses struct {
+	width    display.Spaces // of the lines
+	slices   int
+	outlines []*outline
+	used     int
+}
+
+// begin forgets all outlines.
+func (g *guesses) begin(width display.Spaces) {
+	if n := int(width/slice) + 1; n != g.slices {
+		g.slices, g.outlines = n, nil
+	}
+	g.width, g.used = width, 0
+}
+
+// next is an empty outline.
+func (g *guesses) next() *outline {
+	if g.used == len(g.outlines) {
+		ink := make([]float32, 2*g.slices)
+		g.outlines = append(g.outlines, &outline{upper: ink[:g.slices:g.slices], lower: ink[g.slices:]})
+	}
+	o := g.outlines[g.used]
+	g.used++
+	clear(o.upper)
+	clear(o.lower)
+	*o = outline{upper: o.upper, lower: o.lower}
+	return o
+}
+
+// outline is that of a line of bars, as it is taken for: each bar has its share of the
+// width, over which its ink is spread, times trust.
+func (g *guesses) outline(bars []barInk, trust float32) *outline {
+	o, n, width := g.next(), g.slices, g.width
 	total := display.Spaces(0)
 	for i := range bars {
 		total += bars[i].width

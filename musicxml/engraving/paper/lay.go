@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
@@ -22,13 +23,31 @@ func Lay(b *Book, o Options) (*Laid, error) {
 	if len(b.Movements) == 0 {
 		return nil, errEmpty
 	}
-	s := &setter{book: b, o: o, first: max(1, b.Page), drawn: map[[2]int]*set{}}
+	w := workspaces.Get().(*workspace)
+	defer w.giveBack()
+	s := &setter{book: b, o: o, first: max(1, b.Page), drawn: map[[2]int]*set{}, workspace: w}
 	for i := range b.Movements {
 		if err := s.addMovement(&b.Movements[i]); err != nil {
 			return nil, fmt.Errorf("movement %d: %w", i+1, err)
 		}
 	}
+	s.findCandidates()
 	return s.assemble(s.breakPages()), nil
+}
+
+// workspace is memory that is used again for other books.
+type workspace struct {
+	guesses guesses // of lines that were not drawn
+	search  search
+}
+
+var workspaces = sync.Pool{New: func() any { return new(workspace) }}
+
+// giveBack lets others have the workspace, which forgets the book.
+func (w *workspace) giveBack() {
+	clear(w.search.lines)
+	w.search.breaker = nil
+	workspaces.Put(w)
 }
 
 // setter lays one book.
@@ -40,6 +59,10 @@ type setter struct {
 	length    int // the last place
 	// drawn are lines that were drawn, by their places.
 	drawn map[[2]int]*set
+	// candidates are, for each place, the lines that may end there, with their outlines
+	// as far as they are known.
+	candidates [][]line
+	*workspace
 	// ink is what is known of each bar.
 	ink []barInk
 	// trust multiplies what lines are taken for that were not drawn.
@@ -57,7 +80,8 @@ type movement struct {
 
 // set is a line that was drawn.
 type set struct {
-	system  display.System
+	system  *display.System // nil where it is not kept
+	usual   float64         // the stretch of the line before
 	stretch float64
 	outline *outline
 }
@@ -101,8 +125,9 @@ func (s *setter) movementAt(place int) *movement {
 const rounds = 12
 
 // What lines that were not drawn are taken for, as multiples of what is guessed: the
-// guess itself, a little more after each round whose lines did not fit, so that there
-// is an end to it; and less where more is hoped for than was found.
+// guess itself, a little more after each round whose lines did not fit; and less where
+// more is hoped for than was found, with less hope after each round. So there is an end
+// to both.
 const (
 	trust   = 1
 	caution = 0.03
@@ -114,7 +139,7 @@ const (
 // without time it looks for a better way that guesses may have hidden.
 func (s *setter) breakPages() [][]line {
 	pages := s.breakSafely()
-	for s.trust = hope; s.hasty(pages) > 0; {
+	for s.trust = hope; s.trust < trust && s.hasty(pages) > 0; s.trust += caution {
 		better, _ := s.solve(true)
 		if s.hasty(better) >= s.hasty(pages) {
 			break
@@ -125,6 +150,7 @@ func (s *setter) breakPages() [][]line {
 		} else if !drawn {
 			break
 		}
+		s.keepOnly(pages)
 	}
 	return pages
 }
@@ -134,7 +160,9 @@ func (s *setter) breakSafely() (pages [][]line) {
 	for round := range rounds {
 		s.trust = trust + caution*float32(max(0, round-1))
 		pages, turns = s.solve(turns)
-		if drawn := s.drawNew(pages); !drawn || s.fit(pages) {
+		drawn := s.drawNew(pages)
+		s.keepOnly(pages)
+		if !drawn || s.fit(pages) {
 			break
 		}
 	}
@@ -155,19 +183,20 @@ func (s *setter) hasty(pages [][]line) (turns int) {
 // (engraving.md, section 2), so that a book that is little longer may be better off
 // with fuller ones.
 func (s *setter) solve(turns bool) (pages [][]line, turned bool) {
-	b := &breaker{linesTo: s.linesTo, length: s.length, below: s.below, room: s.room, rest: s.restAt, first: s.first, turns: turns}
+	s.guessOutlines()
+	b := &breaker{linesTo: func(to int) []line { return s.candidates[to] }, length: s.length, below: s.below, room: s.room, rest: s.restAt, first: s.first, turns: turns}
 	if !turns {
-		if pages, _ = b.solve(); s.o.OneSided || len(pages) <= beside {
+		if pages, _ = s.search.solve(b); s.o.OneSided || len(pages) <= beside {
 			return pages, false
 		}
 		b.turns = true
 	}
-	pages, cost := b.solve()
+	pages, cost := s.search.solve(b)
 	if len(pages) > 2*beside {
 		return pages, true
 	}
 	b.turns, b.most = false, beside
-	if fewer, less := b.solve(); less < cost {
+	if fewer, less := s.search.solve(b); less < cost {
 		return fewer, false
 	}
 	return pages, true
@@ -197,39 +226,6 @@ func (s *setter) free(page int, lines []line) display.Spaces {
 // beside is how many pages lie on a stand without a turn: two facing, a third
 // folded out.
 const beside = 3
-
-// linesTo are the lines that may end at a place.
-func (s *setter) linesTo(to int) []line {
-	m := s.movementAt(to - 1)
-	if m.layout == nil {
-		return []line{{m.from, to, 0, &silentLine}}
-	}
-	var lines []line
-	all := m.layout.LinesTo(to - m.from)
-	least := math.Inf(1)
-	for _, c := range all {
-		least = min(least, c.Cost)
-	}
-	for _, c := range all {
-		if c.Cost <= max(least, tooLoose) {
-			from := m.from + c.First - 1
-			lines = append(lines, line{from, to, c.Cost, s.outlineOf(from, to)})
-		}
-	}
-	return lines
-}
-
-// tooLoose is the cost from which on a line is not considered where a better one
-// ends at the same bar: wider than its music wants by two thirds.
-const tooLoose = 0.3
-
-// outlineOf is a line's outline as it was drawn, or as it is taken for.
-func (s *setter) outlineOf(from, to int) *outline {
-	if d := s.drawn[[2]int{from, to}]; d != nil {
-		return d.outline
-	}
-	return guess(s.ink[from:to], s.width(), s.trust)
-}
 
 // below is the least height from the foot of a line (or from the upper edge of the
 // page) to the foot of the next, with what stands over that.
@@ -271,16 +267,47 @@ func (s *setter) drawNew(pages [][]line) (any bool) {
 			d := s.drawn[[2]int{l.from, l.to}]
 			if d == nil {
 				any = true
-				d = new(set)
-				d.system, d.stretch = m.layout.Draw(l.from-m.from+1, l.to-m.from, stretch)
-				d.outline = outlineOf(&d.system)
+				d = &set{usual: stretch}
+				s.draw(d, m, *l)
+				d.outline = outlineOf(d.system)
 				s.drawn[[2]int{l.from, l.to}] = d
-				learn(s.ink[l.from:l.to], &d.system, d.outline)
+				learn(s.ink[l.from:l.to], d.system, d.outline)
 			}
 			stretch, l.outline = d.stretch, d.outline
 		}
 	}
 	return any
+}
+
+// keepOnly keeps what was drawn of the lines of these pages alone, and of all others
+// their outlines.
+func (s *setter) keepOnly(pages [][]line) {
+	kept := map[*set]bool{}
+	for _, page := range pages {
+		for _, l := range page {
+			kept[s.drawn[[2]int{l.from, l.to}]] = true
+		}
+	}
+	for _, d := range s.drawn {
+		if !kept[d] {
+			d.system = nil
+		}
+	}
+}
+
+// systemOf is a line as it was drawn, with its notes in words.
+func (s *setter) systemOf(m *movement, l line) *display.System {
+	d := s.drawn[[2]int{l.from, l.to}]
+	if d.system == nil {
+		s.draw(d, m, l)
+	}
+	m.layout.Describe(d.system)
+	return d.system
+}
+
+func (s *setter) draw(d *set, m *movement, l line) {
+	system, stretch := m.layout.Draw(l.from-m.from+1, l.to-m.from, d.usual)
+	d.system, d.stretch = &system, stretch
 }
 
 // restAt is the time that the player has to turn between two bars: the rest that

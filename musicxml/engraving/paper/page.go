@@ -190,7 +190,7 @@ func (s *setter) putLines(p *display.Page, lines []line, y, even display.Spaces)
 		if m.layout == nil {
 			s.tacet(p, top)
 		} else {
-			system := &s.drawn[[2]int{l.from, l.to}].system
+			system := s.systemOf(m, l)
 			p.Blocks = append(p.Blocks, display.Block{Purpose: display.Music, Left: s.o.sides(),
 				Top: s.top(top - topOf(system)), Space: s.o.space(), System: system})
 		}

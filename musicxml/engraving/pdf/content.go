@@ -28,10 +28,14 @@ type content struct {
 // staff space is less than the finest dot of a printer.
 const places = 2
 
+// number writes a number and a blank.
+func (c *content) number(v float64, decimals int) {
+	c.Write(append(appendNumber(c.AvailableBuffer(), v, decimals), ' '))
+}
+
 func (c *content) numbers(values ...float64) {
 	for _, v := range values {
-		c.WriteString(number(v, places))
-		c.WriteByte(' ')
+		c.number(v, places)
 	}
 }
 
@@ -108,7 +112,8 @@ func (c *content) stroke(thickness, dash, gap display.Spaces) {
 	c.endText()
 	if w := float64(thickness); w != c.thickness {
 		c.thickness = w
-		c.WriteString(number(w, 3) + " w ")
+		c.number(w, 3)
+		c.WriteString("w ")
 	}
 	if float64(dash) != c.dash || float64(gap) != c.gap {
 		c.dash, c.gap = float64(dash), float64(gap)
@@ -172,7 +177,9 @@ func (c *content) setFont(face fonts.Face, size float64) {
 	}
 	if font := int(face) + 1; c.font != font || c.size != size {
 		c.font, c.size = font, size
-		c.WriteString("/" + typefaces[face].resource + " " + number(size, 3) + " Tf ")
+		c.WriteString("/" + typefaces[face].resource + " ")
+		c.number(size, 3)
+		c.WriteString("Tf ")
 	}
 }
 
@@ -218,7 +225,9 @@ func (c *content) sign(s display.Sign, down display.Spaces) {
 
 // matrix places letters, upright in a space whose y grows downwards.
 func (c *content) matrix(wide, tall, x, y float64) {
-	c.WriteString(number(wide, 3) + " 0 0 " + number(-tall, 3) + " ")
+	c.number(wide, 3)
+	c.WriteString("0 0 ")
+	c.number(-tall, 3)
 	c.numbers(x, y)
 	c.WriteString("Tm ")
 }

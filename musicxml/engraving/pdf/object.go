@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"bytes"
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
@@ -47,11 +48,14 @@ func name(text string) string {
 	return out.String()
 }
 
+// escapes are for the characters that end a text string or go before others.
+var escapes = strings.NewReplacer(`\`, `\\`, "(", `\(`, ")", `\)`)
+
 // textString writes a text string (7.9.2.2): as it is where ASCII holds it, in
 // UTF-16BE with its mark otherwise.
 func textString(text string) string {
 	if strings.IndexFunc(text, func(r rune) bool { return r < ' ' || r > '~' }) < 0 {
-		return "(" + strings.NewReplacer(`\`, `\\`, "(", `\(`, ")", `\)`).Replace(text) + ")"
+		return "(" + escapes.Replace(text) + ")"
 	}
 	return "<FEFF" + utf16Hex(text) + ">"
 }
@@ -76,14 +80,24 @@ func array[T fmt.Stringer](values []T) string {
 
 // number writes a real number (7.3.3) with up to that many decimals.
 func number(v float64, decimals int) string {
-	text := strconv.FormatFloat(v, 'f', decimals, 64)
-	if strings.IndexByte(text, '.') >= 0 {
-		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	var digits [32]byte
+	return string(appendNumber(digits[:0], v, decimals))
+}
+
+// appendNumber appends it.
+func appendNumber(out []byte, v float64, decimals int) []byte {
+	begin := len(out)
+	out = strconv.AppendFloat(out, v, 'f', decimals, 64)
+	if decimals > 0 {
+		for out[len(out)-1] == '0' {
+			out = out[:len(out)-1]
+		}
+		out = bytes.TrimSuffix(out, []byte{'.'})
 	}
-	if text == "-0" || text == "" {
-		return "0"
+	if string(out[begin:]) == "-0" {
+		return append(out[:begin], '0')
 	}
-	return text
+	return out
 }
 
 // file writes objects one after the other and remembers where each begins.

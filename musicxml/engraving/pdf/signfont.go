@@ -86,10 +86,12 @@ func splitPath(path string) (commands []string) {
 	return commands
 }
 
+// apart puts blanks between the numbers of a path.
+var apart = strings.NewReplacer("-", " -", ",", " ")
+
 // pathNumbers reads numbers that blanks, commas or a sign part.
 func pathNumbers(text string) (numbers []int, err error) {
-	text = strings.NewReplacer("-", " -", ",", " ").Replace(text)
-	for _, field := range strings.Fields(text) {
+	for _, field := range strings.Fields(apart.Replace(text)) {
 		n, err := strconv.Atoi(field)
 		if err != nil {
 			return nil, err

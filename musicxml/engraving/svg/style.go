@@ -18,7 +18,7 @@ const Style = `svg.music{display:block;max-width:100%;height:auto;fill:currentCo
 	`.music .tempo{font-size:19px;font-weight:700}.music .rehearsal{font-size:20px;font-weight:700}` +
 	`.music .number{font-size:13px;font-style:italic}.music .figure{font-size:15px}.music .tuplet{font-size:14.5px;font-style:italic;font-weight:700}` +
 	`.music .name{font-size:18px}.music .octave{font-size:14px;font-weight:700}.music .bracket{font-size:30px}.music .under{font-size:15px}` +
-	`.music .ending{font-size:15px}.music .fret{font-size:15px;font-weight:700;paint-order:stroke;stroke:Canvas;stroke-width:4px}.music .count{font-size:22px;font-weight:700}.music .finger{font-size:13px}` +
+	`.music .ending{font-size:15px}.music .fret{font-size:12.5px;font-weight:700;paint-order:stroke;stroke:Canvas;stroke-width:4px}.music .count{font-size:22px;font-weight:700}.music .finger{font-size:13px}` +
 	`.music.large .lines{stroke-width:1.3}.music.large .stem{stroke-width:1.7}.music.large .barline{stroke-width:2}.music.large .thick{stroke-width:6}.music.large .ledger{stroke-width:1.7}` +
 	`@media print{svg.music,svg.sheet{color:#000}}`
 
