@@ -61,6 +61,7 @@ func (b *Buffers) Give(buffer []byte) {
 	if b == nil || cap(buffer) == 0 {
 		return
 	}
+	spoil(buffer[:cap(buffer)])
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
 	if b.free = append(b.free, buffer); len(b.free) <= b.keep() {

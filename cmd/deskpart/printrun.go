@@ -136,8 +136,8 @@ func (r *printRun) describe(in files.Input, s printedScore) {
 }
 
 // score prints the parts of one score.
-func (r *printRun) score(ctx context.Context, w *run.Worker, in files.Input) (printedScore, error) {
-	result := printedScore{Input: in.Path, Path: in.Key, Parts: []printing.Row{}}
+func (r *printRun) score(ctx context.Context, w *run.Worker, in files.Input) (result printedScore, err error) {
+	result = printedScore{Input: in.Path, Path: in.Key, Parts: []printing.Row{}}
 	if in.Movements != nil {
 		return r.workOf(ctx, w, in, result)
 	}
@@ -159,7 +159,7 @@ func (r *printRun) score(ctx context.Context, w *run.Worker, in files.Input) (pr
 	if err != nil {
 		return result, err
 	}
-	defer score.Release()
+	defer releaseAfter(score, &err)
 	job := &printJob{printRun: r, worker: w, score: score, stem: in.Stem(), result: &result}
 	return result, job.work(ctx)
 }

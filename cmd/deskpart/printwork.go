@@ -19,7 +19,7 @@ import (
 
 // workOf prints a work of several movements: a book for each player. Where the movements
 // are one player's part files, it is that player's book.
-func (r *printRun) workOf(ctx context.Context, w *run.Worker, in files.Input, result printedScore) (printedScore, error) {
+func (r *printRun) workOf(ctx context.Context, w *run.Worker, in files.Input, result printedScore) (_ printedScore, err error) {
 	var data [][]byte
 	var sums bytes.Buffer
 	fmt.Fprintln(&sums, in.Title)
@@ -43,7 +43,7 @@ func (r *printRun) workOf(ctx context.Context, w *run.Worker, in files.Input, re
 	if err != nil {
 		return result, err
 	}
-	defer movements.Release()
+	defer releaseAfter(movements, &err)
 	missing := movements.missing()
 	result.Title = movements.Title
 	result.NotFound, result.warnings = wordsOf(missing), report.MissingWarnings(missing)
@@ -70,7 +70,7 @@ func (w *readWork) desks() []parts.Assignment {
 }
 
 // leavesOf prints the part files of one player of a work as they are.
-func (j *printJob) leavesOf(ctx context.Context, in files.Input, data [][]byte) error {
+func (j *printJob) leavesOf(ctx context.Context, in files.Input, data [][]byte) (err error) {
 	j.asIs = true
 	j.result.Title = in.Title
 	for i, movement := range in.Movements {
@@ -78,7 +78,7 @@ func (j *printJob) leavesOf(ctx context.Context, in files.Input, data [][]byte) 
 		if err != nil {
 			return musicxml.Locate(err, musicxml.Error{File: movement.Path})
 		}
-		defer score.Release()
+		defer releaseAfter(score, &err)
 		leaf := printing.Movement{Heading: movement.Title, Tacet: movement.Tacet}
 		if len(score.Parts) > 0 {
 			part, err := score.ReadPart(0, nil)

@@ -114,6 +114,14 @@ func (r *shelfRun) read(w *run.Worker, in files.Input, skipFiles bool) (*musicxm
 	return r.readData(w, in, data, skipFiles)
 }
 
+// releaseAfter gives back the memory of a score, or of a work, when what is done with it
+// has ended well. An error keeps it: it may be worded with pieces of the text.
+func releaseAfter(read interface{ Release() }, err *error) {
+	if *err == nil {
+		read.Release()
+	}
+}
+
 // load reads a file into one of the buffers, to which it is to be given back.
 func (r *shelfRun) load(w *run.Worker, in files.Input) ([]byte, error) {
 	if err := r.flags.reserve(w, run.Cost{Whole: in.Size}, nil); err != nil {

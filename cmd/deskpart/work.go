@@ -33,13 +33,11 @@ func (r *shelfRun) readWork(ctx context.Context, w *run.Worker, in files.Input, 
 	for i, movement := range in.Movements {
 		score, err := r.readData(w, movement, data[i], true)
 		if err != nil {
-			work.Release()
 			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
 		}
 		work.Scores = append(work.Scores, score)
 		surveyed, err := r.survey(ctx, w, score, o)
 		if err != nil {
-			work.Release()
 			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
 		}
 		work.Surveyed = append(work.Surveyed, surveyed)
@@ -49,7 +47,6 @@ func (r *shelfRun) readWork(ctx context.Context, w *run.Worker, in files.Input, 
 		work.Work, err = works.Find(catalogue, o.Language, work.Surveyed)
 	}
 	if err != nil {
-		work.Release()
 		return nil, err
 	}
 	work.nameMovements(path.Base(in.Stem()))
@@ -126,7 +123,7 @@ type workJob struct {
 }
 
 // workOf extracts the parts of a work.
-func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, result extractedScore) (extractedScore, error) {
+func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, result extractedScore) (_ extractedScore, err error) {
 	if x.bundle {
 		return result, fmt.Errorf("a work of several movements is not bundled; leave out --bundle")
 	}
@@ -152,7 +149,7 @@ func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, 
 	if j.readWork, err = x.readWork(ctx, w, in, data, x.Options); err != nil {
 		return result, err
 	}
-	defer j.Release()
+	defer releaseAfter(j, &err)
 	j.tellSources()
 	if len(j.Players) == 0 && len(x.Only) > 0 {
 		want.Parts, want.Quick = []report.PartRow{}, nil

@@ -32,6 +32,14 @@ var lineWords = map[string]string{
 	"measure-repeat": "the repeated bars", "beat-repeat": "the repeated beats", "slash": "the slashes", "extend": "the lyric's line",
 }
 
+// agree is the verb that goes with the words of a kind.
+func agree(kind, one, several string) string {
+	if kind == "measure-repeat" || kind == "beat-repeat" || kind == "slash" {
+		return several
+	}
+	return one
+}
+
 // end takes up one end of a line by its type.
 func (a *auditor) end(kind string, e *etree.Element, voice string, at place) {
 	number := musicxml.Attr(e, "number")
@@ -71,7 +79,7 @@ func (s *lines) settle(a *auditor) {
 		if s.beganInBar(a.index, e) {
 			continue
 		}
-		a.find(e.at, OpenLine, lineWords[e.kind]+" ends and did not begin")
+		a.find(e.at, OpenLine, lineWords[e.kind]+agree(e.kind, " ends", " end")+" and did not begin")
 	}
 	s.early = s.early[:0]
 }
@@ -88,7 +96,7 @@ func (s *lines) beganInBar(index int, e line) bool {
 
 func (s *lines) finish(a *auditor) {
 	for i := range s.open {
-		a.find(s.open[i].at, OpenLine, lineWords[s.open[i].kind]+" begins and does not end")
+		a.find(s.open[i].at, OpenLine, lineWords[s.open[i].kind]+agree(s.open[i].kind, " begins and does", " begin and do")+" not end")
 	}
 }
 

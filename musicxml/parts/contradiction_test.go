@@ -82,7 +82,7 @@ func TestContradictions(t *testing.T) {
 			wholeNote + `</measure><measure number="2"><note><rest/><duration>2</duration></note>`, []string{"unequal-bars"}, "2",
 			"the bar lasts 2 quarter notes, in most parts 4"},
 		{"written but unsaid", "F major where the others have E flat, and no transpose", "Clarinet in Bb", key(-1), twoBars, []string{"pitch-unsaid"}, "",
-			"the part says nothing of its pitch and is taken as its player reads it: 1 transposing part has a signature that differs from the others' by the interval; read as it sounds it would sound a major second higher"},
+			"the part says nothing of its pitch and is taken as its player reads it: 1 transposing part has a signature that differs from the others' by the interval; read as it sounds, it would sound a major second higher"},
 		{"concert, as the signatures tell", "the same signature everywhere", "Clarinet in Bb", key(-3), twoBars, nil, "", ""},
 	} {
 		t.Run(test.name, func(t *testing.T) {

@@ -36,6 +36,15 @@ func document(t *testing.T, measures int) *etree.Element {
 	return doc.Root()
 }
 
+// A part without a bar is a page with its head.
+func TestPrintWithoutBars(t *testing.T) {
+	t.Parallel()
+	printed, err := printing.Options{}.Print(printing.Player{}, document(t, 0))
+	require.NoError(t, err)
+	assert.Len(t, printed.Row.Pages, 1)
+	assert.Zero(t, printed.Row.Pages[0].First)
+}
+
 // A part played through without rest: its pages follow one another, every turn is
 // said to have no time, and what stands at the head comes from the header.
 func TestPrint(t *testing.T) {

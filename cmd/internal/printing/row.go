@@ -94,7 +94,7 @@ func (r *Row) InWords() string {
 func measureOf(book *paper.Book, movement, bar int, last bool) Measure {
 	m := &book.Movements[movement]
 	found := Measure{Movement: movement}
-	if m.Music == nil {
+	if m.Music == nil || bar >= len(m.Music.Bars) { // silent all through, or without a bar
 		return found
 	}
 	found.Index = bar

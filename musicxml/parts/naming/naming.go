@@ -66,7 +66,22 @@ func (r *Resolver) One(words string) (int, error) {
 	case 1:
 		return found[0], nil
 	}
+	if r.isWhole(found[0], found[1:]) {
+		return found[0], nil
+	}
 	return 0, &Ambiguous{Words: words, Parts: r.show(found)}
+}
+
+// isWhole reports whether the others are but the players of one part.
+func (r *Resolver) isWhole(part int, others []int) bool {
+	for _, id := range r.parts[part].IDs {
+		if !slices.ContainsFunc(others, func(i int) bool {
+			return !slices.ContainsFunc(r.parts[i].IDs, func(own string) bool { return strings.HasPrefix(own, id+":") })
+		}) {
+			return true
+		}
+	}
+	return false
 }
 
 func (r *Resolver) where(is func(int) bool) []int {
@@ -126,13 +141,25 @@ func plain(text string) string { return signs.Replace(strings.ToLower(text)) }
 
 var signs = strings.NewReplacer("♭", "b", "♯", "#", "-flat", "b", " flat", "b", "-sharp", "#", " sharp", "#", "/", "|")
 
-// byInstrument takes the words for an instrument's id, kind, family or group.
+// byInstrument takes the words for an instrument's id, kind, family or group, whichever
+// is the narrowest that the score has: a flute is no piccolo where there are flutes.
 func (r *Resolver) byInstrument(words string) func(int) bool {
 	word := strings.ReplaceAll(strings.ToLower(words), " ", "-")
-	return func(i int) bool {
-		in := r.parts[i].Instrument
-		return in != nil && in.Is(word)
+	for _, name := range []func(*instruments.Instrument) string{
+		func(in *instruments.Instrument) string { return in.ID },
+		func(in *instruments.Instrument) string { return in.Kind },
+		func(in *instruments.Instrument) string { return in.Family },
+		func(in *instruments.Instrument) string { return in.Group },
+	} {
+		is := func(i int) bool {
+			in := r.parts[i].Instrument
+			return in != nil && name(in) == word
+		}
+		if len(r.where(is)) > 0 {
+			return is
+		}
 	}
+	return nil
 }
 
 // byMeaning reads the words as the name of a part, in any language: its instrument, its

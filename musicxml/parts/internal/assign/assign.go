@@ -162,8 +162,11 @@ func (c *Assigner) Usual(i int) Assignment {
 		a.Label = a.ID
 	}
 	if a.RecognisedBy == ByNone {
-		a.Warnings = append(a.Warnings, musicxml.Warning{Code: notice.UnrecognisedPart,
-			Text: fmt.Sprintf("no instrument is known by the name %q; the part stays at sounding pitch", a.Name)})
+		why := fmt.Sprintf("no instrument is known by the name %q", a.Name)
+		if strings.TrimSpace(a.Name) == "" {
+			why = "the part has no name that says its instrument"
+		}
+		a.Warnings = append(a.Warnings, musicxml.Warning{Code: notice.UnrecognisedPart, Text: why + "; the part stays at sounding pitch"})
 	}
 	if s.Match.Question != "" && a.RecognisedBy == s.Match.By {
 		a.Warnings = append(a.Warnings, musicxml.Warning{Code: notice.WhichInstrument, Text: s.Match.Question})

@@ -34,7 +34,7 @@ func (c *Score) unsaidPitch(i int) *musicxml.Warning {
 		taken, otherwise, by = otherwise, taken, by.Negate()
 	}
 	return &musicxml.Warning{Code: notice.PitchUnsaid,
-		Text: fmt.Sprintf("the part says nothing of its pitch and is taken %s: %s; read %s it would sound %s", taken, reading.Why, otherwise, movedWords(by))}
+		Text: fmt.Sprintf("the part says nothing of its pitch and is taken %s: %s; read %s, it would sound %s", taken, reading.Why, otherwise, movedWords(by))}
 }
 
 // movedWords say where something sounds that is moved: "a major second lower".
