@@ -99,7 +99,8 @@ type convertedScore struct {
 
 // convertedWarning is a warning with the part it concerns.
 type convertedWarning struct {
-	Part string `json:"part"`
+	Part       string `json:"part"`
+	SourcePart string `json:"source_part"` // its id
 	musicxml.Warning
 }
 
@@ -144,13 +145,13 @@ func (c *conversion) deliver(in files.Input, s convertedScore) {
 		c.summary.Unchanged++
 	}
 	for from := 0; from < len(s.Warnings); { // part by part
-		part := s.Warnings[from].Part
+		part, id := s.Warnings[from].Part, s.Warnings[from].SourcePart
 		var warnings []musicxml.Warning
-		for from < len(s.Warnings) && s.Warnings[from].Part == part {
+		for from < len(s.Warnings) && s.Warnings[from].SourcePart == id {
 			warnings = append(warnings, s.Warnings[from].Warning)
 			from++
 		}
-		c.warn(in.Path, part, "", warnings...)
+		c.warn(in.Path, part, id, warnings...)
 	}
 	s.Input = in.Path
 	c.row(s)
@@ -209,7 +210,7 @@ func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (
 		return result, err
 	}
 	for i := range reports {
-		name, _ := surveyed.PartName(i)
+		name, id := surveyed.PartName(i)
 		result.Parts++
 		if reports[i].Moved.Chromatic != 0 || reports[i].Moved.Diatonic != 0 {
 			result.Moved++
@@ -219,7 +220,7 @@ func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (
 		}
 		for _, warning := range reports[i].Warnings {
 			warning.Measure = strings.Clone(warning.Measure) // it outlives the score's text
-			result.Warnings = append(result.Warnings, convertedWarning{name, warning})
+			result.Warnings = append(result.Warnings, convertedWarning{name, id, warning})
 		}
 	}
 	if err := c.write(&result, in, score, surveyed, reports, texts); err != nil {
