@@ -149,7 +149,7 @@ func (r *Resolver) byInstrument(words string) func(int) bool {
 		func(in *instruments.Instrument) string { return in.ID },
 		func(in *instruments.Instrument) string { return in.Kind },
 		func(in *instruments.Instrument) string { return in.Family },
-		func(in *instruments.Instrument) string { return in.Group },
+		func(in *instruments.Instrument) string { return string(in.Group) },
 	} {
 		is := func(i int) bool {
 			in := r.parts[i].Instrument
