@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"path"
-	"path/filepath"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -120,7 +119,7 @@ func runConvert(ctx context.Context, p *program, o *convertOptions, paths []stri
 	c := &conversion{convertOptions: o, shelfRun: shelf, output: files.NewOutput(making, inputs...), folder: o.out}
 	c.texts.Keep = keptTexts
 	if o.bag {
-		c.folder = filepath.Join(o.out, files.BagPayload)
+		c.folder = files.Join(o.out, files.BagPayload)
 	}
 	c.rows("scores")
 	failed := workThrough(ctx, c.shelfRun, inputs, problems, c.score, c.deliver)
@@ -240,7 +239,7 @@ func (c *conversion) isDone(s *convertedScore) bool {
 	if !done || json.Unmarshal(e.Row, s) != nil {
 		return false
 	}
-	s.File = filepath.Join(c.out, filepath.FromSlash(e.File))
+	s.File = files.Join(c.out, e.File)
 	return true
 }
 
@@ -279,7 +278,7 @@ func (c *conversion) write(result *convertedScore, in files.Input, score *musicx
 	} else if strings.EqualFold(extension, ".mxl") {
 		extension = ".musicxml"
 	}
-	result.File = filepath.Join(c.folder, filepath.FromSlash(in.Stem()+extension))
+	result.File = files.Join(c.folder, in.Stem()+extension)
 	said := *result
 	said.File = "" // as the input is: another run may be given other paths, and a bag is carried elsewhere
 	row, err := json.Marshal(said)

@@ -134,7 +134,7 @@ func (o *exerciseOptions) make(ctx context.Context, p *program) (exerciseReport,
 			return all, err
 		}
 		if made.Folder = o.out; len(sheets) > 1 {
-			made.Folder = filepath.Join(o.out, sheet.Version)
+			made.Folder = files.Join(o.out, sheet.Version)
 		}
 		all.Sheets = append(all.Sheets, made)
 	}

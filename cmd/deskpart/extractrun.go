@@ -8,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"path/filepath"
 	"slices"
 	"strings"
 	"sync/atomic"
@@ -117,7 +116,7 @@ const (
 
 // score extracts the parts of one score.
 func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (extractedScore, error) {
-	result := extractedScore{Input: in.Path, Folder: filepath.Join(x.out, filepath.FromSlash(in.Stem()))}
+	result := extractedScore{Input: in.Path, Folder: files.Join(x.out, in.Stem())}
 	if in.Movements != nil {
 		return x.workOf(ctx, w, in, result)
 	}
@@ -504,7 +503,7 @@ func (x *extraction) describe(in files.Input, s extractedScore) {
 	}
 	to := s.Folder
 	for bundle := range s.Manifest.Files {
-		to = filepath.Join(to, bundle)
+		to = files.Join(to, bundle)
 	}
 	fmt.Fprintf(out, "%s (%s pitch) → %s\n", report.Visible(in.Path), s.Manifest.Source.Pitch, report.Visible(to))
 	if s.removed > 0 {

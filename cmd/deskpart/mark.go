@@ -77,7 +77,13 @@ is right, what to practise; and the class has one. With --pdf they are PDFs, too
 			}
 			return nil
 		},
-		RunE: func(cmd *cobra.Command, args []string) error { return runMark(cmd.Context(), p, &o, args[0], args[1:]) },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			paths, err := files.Named(args)
+			if err != nil {
+				return err
+			}
+			return runMark(cmd.Context(), p, &o, paths[0], paths[1:])
+		},
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.question, "question", "", "the question, where it does not stand beside the key")
@@ -289,7 +295,7 @@ func (o *markOptions) readKeys(path, question string, catalogue *instruments.Cat
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, fmt.Errorf("%s: there is no such key", path)
 	case err != nil:
-		return nil, err
+		return nil, musicxml.Locate(report.ReadingError(err), musicxml.Error{File: path})
 	case !info.IsDir():
 		return o.readKey(path, question, catalogue)
 	}

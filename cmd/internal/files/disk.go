@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"syscall"
 )
@@ -77,10 +76,6 @@ func (systemDisk) Create(folder string) (TempFile, error) {
 		file.Close()
 	}
 }
-
-// openIsInUse: an open file cannot be removed on Windows, so that no lock is
-// wanted; it would keep its own writer out, too.
-const openIsInUse = runtime.GOOS == "windows"
 
 // lockedFile is in use until it is closed.
 type lockedFile struct {

@@ -18,7 +18,7 @@ import (
 
 // Input is one file to work on.
 type Input struct {
-	// Path opens the file.
+	// Path opens the file. Its slashes are forward ones on every system.
 	Path string
 	// Key is the path below the folder that was given, with forward slashes, as
 	// it was found; for a file that was given itself, its name. Shards go by it.
@@ -65,6 +65,9 @@ type Search struct {
 	FilesFrom string
 	// In is what "-" reads. Default: nothing.
 	In io.Reader
+	// Wildcards puts in place of *, ? and […] in Paths what there is. Default: where the
+	// system's shells leave that to programs (Windows).
+	Wildcards bool
 	// Output is the folder that results go to; it is not searched. Default: none.
 	Output string
 	// Style is how Rel is written. Default: any safe name.
@@ -152,8 +155,14 @@ type start struct {
 
 func (s Search) starts() ([]start, error) {
 	var starts []start
-	for _, path := range s.Paths {
-		starts = append(starts, start{path: path, key: filepath.Base(path)})
+	for _, given := range s.Paths {
+		paths, err := s.named(given)
+		if err != nil {
+			return nil, err
+		}
+		for _, path := range paths {
+			starts = append(starts, start{path: path, key: filepath.Base(path)})
+		}
 	}
 	if s.FilesFrom == "" {
 		return starts, nil
@@ -314,7 +323,7 @@ func (f *finder) file(at, key, real string, info fs.FileInfo) {
 }
 
 func (f *finder) problem(path string, err error) {
-	f.problems = append(f.problems, Problem{path, err})
+	f.problems = append(f.problems, Problem{slashed(path), err})
 }
 
 // sortFound puts files in the order of the arguments and of their paths.
@@ -344,7 +353,7 @@ func (f *finder) inputs() []Input {
 
 // input is what was found as an input whose results go to rel.
 func (f *found) input(rel string) Input {
-	in := Input{Path: f.path, Key: f.key, Rel: rel, Size: f.size, Inside: f.inside, Title: f.title}
+	in := Input{Path: slashed(f.path), Key: f.key, Rel: rel, Size: f.size, Inside: f.inside, Title: f.title}
 	for i := range f.movements {
 		in.Movements = append(in.Movements, f.movements[i].input(rel))
 	}

@@ -1,7 +1,9 @@
 package files
 
 import (
+	"fmt"
 	"path"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -10,6 +12,9 @@ import (
 
 	"golang.org/x/text/cases"
 	"golang.org/x/text/unicode/norm"
+
+	"deskpart/cmd/internal/report"
+	"deskpart/musicxml"
 )
 
 // maxName is the longest file name in bytes. Common systems allow 255 bytes or
@@ -127,6 +132,33 @@ func freeOfDevices(name string) string {
 	return first + "_"
 }
 
+// allowed is an error if Windows is the system and takes a name of the path for a device,
+// drops its end, or has none of its characters in names.
+func allowed(path string) error {
+	if !windowsNames {
+		return nil
+	}
+	if name := refusedByWindows(path[len(filepath.VolumeName(path)):]); name != "" {
+		return report.NewOutputError(path, &musicxml.Error{Err: fmt.Errorf("Windows allows no file or folder of the name %q", name), Hint: "choose another"})
+	}
+	return nil
+}
+
+// refusedByWindows is the first name of a path that Windows refuses, or takes for another,
+// or "" ("Naming Files, Paths, and Namespaces" in its documentation).
+func refusedByWindows(path string) string {
+	for name := range strings.FieldsFuncSeq(path, func(r rune) bool { return r == '/' || r == '\\' }) {
+		if name == "." || name == ".." {
+			continue
+		}
+		if devices.MatchString(name) || strings.ContainsAny(name, `<>:"|?*`) || strings.HasSuffix(name, ".") || strings.HasSuffix(name, " ") ||
+			strings.ContainsFunc(name, func(r rune) bool { return r < ' ' }) {
+			return name
+		}
+	}
+	return ""
+}
+
 // SafePath makes every folder and the file name of a path with forward slashes
 // safe. The result is relative and stays below the folder it is joined to.
 func (s NameStyle) SafePath(text string) string {
@@ -141,6 +173,10 @@ func (s NameStyle) SafePath(text string) string {
 	}
 	return path.Join(parts...)
 }
+
+// Join joins a path as results name it: with forward slashes on every system, which all
+// take, so that what is said of the same files is the same.
+func Join(elements ...string) string { return slashed(filepath.Join(elements...)) }
 
 // Names are the names taken in one folder, or the paths below one. Names that
 // differ in nothing but capitals or Unicode form are the same: on many systems

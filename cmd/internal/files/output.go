@@ -14,8 +14,10 @@ import (
 	"sync"
 	"sync/atomic"
 	"syscall"
+	"time"
 
 	"deskpart/cmd/internal/report"
+	"deskpart/musicxml"
 )
 
 // Making says who makes files, and how: it decides which files of an earlier run may
@@ -58,7 +60,7 @@ type Output struct {
 
 // NewOutput returns an output that refuses to write over any of the inputs.
 func NewOutput(m Making, inputs ...Input) *Output {
-	return NewOutputOn(systemDisk{}, m, inputs...)
+	return NewOutputOn(Patiently(systemDisk{}, isBusy, time.Sleep), m, inputs...)
 }
 
 // NewOutputOn is NewOutput on another disk.
@@ -248,6 +250,9 @@ type Folder struct {
 // last then stands for the files. named says which of them an earlier manifest names,
 // changed since or not.
 func (f *Folder) Begin(ctx context.Context, named func(name string) bool) error {
+	if err := allowed(f.dir); err != nil {
+		return err
+	}
 	if err := f.make(f.dir); err != nil {
 		return report.NewOutputError(f.dir, err)
 	}
@@ -304,6 +309,9 @@ func (f *Folder) recordOf(name string) (*record, string, error) {
 // leaves it to Sync to make the name safe on the disk.
 func (f *Folder) Write(name string, data []byte, of Origin) (wrote bool, err error) {
 	path := filepath.Join(f.dir, name)
+	if err := allowed(path); err != nil {
+		return false, err
+	}
 	if name != filepath.Base(name) || !filepath.IsLocal(name) || name == "." {
 		return false, report.NewOutputError(path, errors.New("the name would leave its folder"))
 	}
@@ -435,6 +443,8 @@ func whole(data []byte) func(io.Writer) error {
 	}
 }
 
+var errNoDrive = &musicxml.Error{Err: errors.New("there is no such drive"), Hint: "choose another folder with --out"}
+
 // make makes a folder and those above it; the output remembers which were new.
 func (f *Folder) make(dir string) error {
 	info, err := os.Stat(dir)
@@ -447,6 +457,9 @@ func (f *Folder) make(dir string) error {
 		return err
 	}
 	parent := filepath.Dir(dir)
+	if parent == dir {
+		return errNoDrive
+	}
 	if err := f.make(parent); err != nil {
 		return err
 	}

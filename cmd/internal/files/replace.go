@@ -53,8 +53,11 @@ func (f *Folder) Check(name string, data []byte) error {
 }
 
 // CanHold is an error if something stands at dir, or above it, that is no folder, so
-// that results cannot go there. "" is nothing.
+// that results cannot go there, or if the system allows no such name. "" is nothing.
 func CanHold(dir string) error {
+	if err := allowed(dir); err != nil {
+		return err
+	}
 	for at := filepath.Clean(dir); dir != ""; at = filepath.Dir(at) {
 		info, err := os.Stat(at)
 		switch {

@@ -26,7 +26,10 @@ func (r *record) close() error {
 	if !r.untidy && len(merged) == 0 {
 		return nil
 	}
-	if err := r.rewrite(merged); err != nil {
+	switch err := r.rewrite(merged); {
+	case isBusy(err): // another run has taken it, which puts it in order when it ends
+		return nil
+	case err != nil:
 		return report.NewOutputError(r.path(), err)
 	}
 	r.untidy = false
@@ -65,17 +68,17 @@ func (r *record) mergeable() []int {
 // rewrite puts the lines that count, in order, in the place of the old ones.
 func (r *record) rewrite(merged []int) error {
 	lines := r.settled(merged)
-	if len(lines) == 0 {
-		return r.disk.Remove(r.path())
-	}
 	write := func(w io.Writer) error { return r.writeLines(w, lines) }
-	if openIsInUse { // nothing is renamed over an open file there
+	if openIsInUse { // an open file is neither replaced nor removed there
 		var text bytes.Buffer
 		if err := write(&text); err != nil {
 			return err
 		}
 		r.letGo()
 		write = whole(text.Bytes())
+	}
+	if len(lines) == 0 {
+		return r.disk.Remove(r.path())
 	}
 	return NewOutputOn(r.disk, *r.making).Folder(r.dir).replace(r.path(), write)
 }

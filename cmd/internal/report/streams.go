@@ -1,12 +1,10 @@
 package report
 
 import (
-	"errors"
 	"io"
 	"io/fs"
 	"os"
 	"sync"
-	"syscall"
 
 	"golang.org/x/term"
 )
@@ -102,7 +100,7 @@ func (w *ResultWriter) Write(p []byte) (int, error) {
 		err = io.ErrShortWrite
 	}
 	switch {
-	case errors.Is(err, syscall.EPIPE):
+	case isGone(err):
 		w.gone = true
 		return len(p), nil
 	case err != nil:

@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 	"syscall"
 
 	"deskpart/musicxml"
@@ -35,12 +36,15 @@ func NewOutputError(path string, err error) error { return &OutputError{Path: pa
 // anotherFolder is what to do where results cannot go where they should.
 const anotherFolder = "choose another folder with --out"
 
-// causes are the usual reasons why a file cannot be written or read, in the
-// words of whoever sits before the machine, and what to do then.
-var causes = []struct {
+// cause is a reason why a file cannot be written or read, in the words of whoever sits
+// before the machine, and what to do then.
+type cause struct {
 	err          error
 	what, remedy string
-}{
+}
+
+// causes are the usual ones; each system has more.
+var causes = []cause{
 	{syscall.ENOSPC, "the disk is full", "make room and run it again"},
 	{syscall.EDQUOT, "your share of the disk is used up", "make room and run it again"},
 	{syscall.EFBIG, "the file would be larger than this system allows", anotherFolder},
@@ -63,7 +67,7 @@ func inWords(err error) (what, remedy string) {
 	if errors.As(err, &said) {
 		return said.Error(), ""
 	}
-	for _, cause := range causes {
+	for _, cause := range slices.Concat(systemCauses, causes) {
 		if errors.Is(err, cause.err) {
 			return cause.what, cause.remedy
 		}
@@ -86,6 +90,7 @@ func ReadingError(err error) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR):
 		what, remedy = "there is no such file or folder (any more)", "check its name"
+	case isBusy(err): // it has said so
 	case errors.Is(err, fs.ErrPermission):
 		what, remedy = "you may not read it", "ask whoever owns it"
 	case errors.Is(err, syscall.ELOOP):

@@ -17,7 +17,7 @@ func (i Interrupted) Error() string {
 	case os.Interrupt:
 		return "stopped by Ctrl-C"
 	case syscall.SIGTERM:
-		return "stopped by SIGTERM"
+		return terminated
 	case hangup:
 		return "stopped because the terminal was closed"
 	}
@@ -37,8 +37,8 @@ func (i Interrupted) Status() int {
 func (i Interrupted) Is(target error) bool { return target == context.Canceled }
 
 // StopOnSignals returns a context that ends with an Interrupted cause at the
-// first Ctrl-C, SIGTERM or SIGHUP, so that the run stops in good order. A second signal
-// ends the process at once. From here on, writing to a pipe that nobody reads
+// first Ctrl-C, SIGTERM or SIGHUP, on Windows Ctrl-C, Ctrl-Break or the end of the window, so
+// that the run stops in good order. A second signal ends the process at once. From here on, writing to a pipe that nobody reads
 // is an error of the write instead of the process's silent end.
 func StopOnSignals(parent context.Context) (context.Context, context.CancelFunc) {
 	ignoreBrokenPipes()

@@ -7,4 +7,7 @@ import (
 	"syscall"
 )
 
+// terminated says that the process was asked to end.
+const terminated = "stopped by SIGTERM"
+
 func ignoreBrokenPipes() { signal.Ignore(syscall.SIGPIPE) }
