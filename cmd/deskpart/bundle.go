@@ -3,7 +3,9 @@ package main
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"path"
+	"strings"
 
 	"deskpart/cmd/internal/report"
 	"deskpart/musicxml"
@@ -19,7 +21,11 @@ const bundleRoot = "score.musicxml"
 // pack keeps a part for the bundle.
 func (j *scoreJob) pack(i int, sheet *parts.Part, row *report.PartRow) {
 	row.Inside, row.File = bundleFolder+row.File, ""
-	j.packed[i] = &parts.BundledPart{Assignment: j.assignments[i], Report: sheet.Report, Name: row.Inside,
+	a := parts.Assignment{Label: row.Label} // of a tacet sheet
+	if i < len(j.assignments) {
+		a = j.assignments[i]
+	}
+	j.packed[i] = &parts.BundledPart{Assignment: a, Report: sheet.Report, Name: row.Inside,
 		Data: bytes.Clone(sheet.Bytes(layout))}
 	row.SHA256 = report.Sum(j.packed[i].Data)
 }
@@ -33,22 +39,63 @@ func (j *scoreJob) writeBundle(ctx context.Context) error {
 }
 
 func (j *scoreJob) bundleWith(space *parts.Workspace) error {
+	contents, err := j.bundled(space)
+	if err != nil {
+		return err
+	}
+	return j.writeContainer(bundleRoot, contents)
+}
+
+// bundled are the score and its parts, linked.
+func (j *scoreJob) bundled(space *parts.Workspace) ([]musicxml.File, error) {
 	var made []parts.BundledPart
 	for _, p := range j.packed {
 		if p != nil {
 			made = append(made, *p)
 		}
 	}
-	contents, err := j.surveyed.Bundle(space, bundleRoot, made, layout)
-	if err != nil {
-		return err
-	}
+	return j.surveyed.Bundle(space, bundleRoot, made, layout)
+}
+
+// writeContainer packs files into the one file that the manifest names.
+func (j *scoreJob) writeContainer(root string, contents []musicxml.File) error {
 	var container bytes.Buffer
-	if err := musicxml.WriteContainer(&container, bundleRoot, contents...); err != nil {
+	if err := musicxml.WriteContainer(&container, root, contents...); err != nil {
 		return err
 	}
 	name := j.names.Unique(path.Base(j.stem), ".mxl")
 	sum := report.Sum(container.Bytes())
 	j.manifest.Files = map[string]string{name: sum}
 	return j.put(name, container.Bytes(), sum)
+}
+
+// bundleOpus leads to the movements of a work inside a bundle, each in a folder of its own.
+const bundleOpus = "opus.musicxml"
+
+// bundleAll writes the scores of a work with their parts, and an opus that leads to them,
+// as one file.
+func (j *workJob) bundleAll(ctx context.Context) error {
+	return firstError(j.worker.Each(ctx, 1, func(_ context.Context, worker, _ int) error {
+		contents := []musicxml.File{{Name: bundleOpus}}
+		var links []musicxml.OpusScore
+		for m, movement := range j.movements {
+			bundled, err := movement.bundled(&j.spaces[worker])
+			if err != nil {
+				return err
+			}
+			folder := j.folderOf(m)
+			links = append(links, musicxml.OpusScore{Href: folder + bundleRoot, Title: j.Titles[m]})
+			for _, f := range bundled {
+				f.Name = folder + f.Name
+				contents = append(contents, f)
+			}
+		}
+		contents[0].Data = musicxml.Append(nil, musicxml.NewOpus(j.Title, links...), layout)
+		return j.writeContainer(bundleOpus, contents)
+	}))
+}
+
+// folderOf is the folder of a movement inside a bundle.
+func (j *workJob) folderOf(m int) string {
+	return j.style().Safe(strings.TrimSpace(fmt.Sprintf("%d %s", m+1, j.Titles[m]))) + "/"
 }

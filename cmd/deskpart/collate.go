@@ -24,6 +24,7 @@ type collateOptions struct {
 
 func newCollateCmd(p *program) *cobra.Command {
 	o := collateOptions{input: parts.Auto}
+	o.works = true
 	cmd := &cobra.Command{
 		Use:   "collate SCORE PART…",
 		Short: "Hold existing parts against a score and list what differs",
@@ -32,6 +33,9 @@ manifest, its name and its notes, in whatever transposition, clef and spelling i
 written, and the two are compared: sounding pitch, rhythm, bars, repeats, keys, time
 signatures, tempo and rehearsal marks, dynamics, articulations, slurs, words. One
 fault is one line, with its bar and beat, what stands and what should stand.
+
+SCORE may be a work of several movements (an opus, or a compressed file of several
+scores): each part is held against its own movement.
 
 PART is a file, or a folder, which is searched through; in a folder, a part of the
 score that no file has is missed as well. Nothing is written to the files.`,
@@ -64,7 +68,7 @@ type collationRun struct {
 	*oneRun
 	options *collateOptions
 	files   *partFiles
-	score   *collate.Score
+	scores  []*collate.Score // one, or the movements of a work
 	results []collate.Result
 }
 
@@ -99,7 +103,7 @@ func (c *collationRun) work(ctx context.Context) error {
 	if err := c.oneRun.work(ctx, c.readScore); err != nil {
 		return err
 	}
-	var leaves []*collate.Part
+	var given []*collate.Part
 	c.progress = run.NewProgress(c.program.streams, "parts", len(c.files.inputs), c.flags.quiet || c.flags.json)
 	err := run.All(ctx, c.pool, c.files.inputs, run.Work[files.Input, []*collate.Part]{Cost: c.flags.scoreCost, Do: c.readPart,
 		Deliver: func(result run.Result[files.Input, []*collate.Part]) error {
@@ -110,7 +114,7 @@ func (c *collationRun) work(ctx context.Context) error {
 			if result.Err != nil {
 				result.Value = []*collate.Part{collate.Unread(result.Item.Path, result.Err)}
 			}
-			leaves = append(leaves, result.Value...)
+			given = append(given, result.Value...)
 			return nil
 		}})
 	c.progress.Done()
@@ -118,19 +122,16 @@ func (c *collationRun) work(ctx context.Context) error {
 		return err
 	}
 	for _, problem := range c.files.problems {
-		leaves = append(leaves, collate.Unread(problem.Path, problem.Err))
+		given = append(given, collate.Unread(problem.Path, problem.Err))
 	}
-	c.summary.Files = len(leaves)
-	for _, l := range leaves {
+	c.summary.Files = len(given)
+	for _, l := range given {
 		if l.Err != nil {
 			c.reject(l.File, l.Err)
 			c.summary.Files--
 		}
 	}
-	return c.alone(ctx, func(ctx context.Context, w *run.Worker) (err error) {
-		c.results, err = c.score.Collate(leaves, collate.Options{Complete: c.files.folder && !c.options.some}, c.each(ctx, w))
-		return err
-	})
+	return c.alone(ctx, func(ctx context.Context, w *run.Worker) error { return c.hold(given, c.each(ctx, w)) })
 }
 
 // alone does one piece of work with all hands.
@@ -143,16 +144,65 @@ func (c *collationRun) alone(ctx context.Context, do func(context.Context, *run.
 	return run.All(ctx, c.pool, []files.Input{c.input}, work)
 }
 
-func (c *collationRun) readScore(ctx context.Context, w *run.Worker, in files.Input) error {
-	source, err := c.read(w, in, true)
-	if err != nil {
-		return musicxml.Locate(err, musicxml.Error{File: in.Path})
+// readScore reads the score, or all movements of a work.
+func (c *collationRun) readScore(ctx context.Context, w *run.Worker, _ files.Input) error {
+	for _, in := range c.files.scores {
+		source, err := c.read(w, in.Input, true)
+		if err != nil {
+			return musicxml.Locate(err, musicxml.Error{File: in.Path})
+		}
+		catalogue, err := c.program.catalogue()
+		if err != nil {
+			return err
+		}
+		score, err := collate.ReadScore(source, catalogue, c.options.input, c.each(ctx, w))
+		if err != nil {
+			return musicxml.Locate(err, musicxml.Error{File: in.Path})
+		}
+		c.scores = append(c.scores, score)
 	}
-	catalogue, err := c.program.catalogue()
-	if err == nil {
-		c.score, err = collate.ReadScore(source, catalogue, c.options.input, c.each(ctx, w))
+	return nil
+}
+
+// hold holds the parts against the score, or each against its movement.
+func (c *collationRun) hold(given []*collate.Part, each parts.Each) error {
+	options := collate.Options{Complete: c.files.folder && !c.options.some}
+	if len(c.scores) == 1 {
+		var err error
+		c.results, err = c.scores[0].Collate(given, options, each)
+		return err
 	}
-	return musicxml.Locate(err, musicxml.Error{File: in.Path})
+	dealt := c.deal(given)
+	for m, score := range c.scores {
+		results, err := score.Collate(dealt[m], options, each)
+		if err != nil {
+			return err
+		}
+		for _, r := range results {
+			if r.Stranger && r.Silent { // the sheet of a player who has nothing in the movement
+				continue
+			}
+			r.Movement = m + 1
+			c.results = append(c.results, r)
+		}
+	}
+	return nil
+}
+
+// deal gives each part to its movement: as its manifest says, else to that whose music it
+// has.
+func (c *collationRun) deal(given []*collate.Part) [][]*collate.Part {
+	dealt := make([][]*collate.Part, len(c.scores))
+	for _, l := range given {
+		at, known := c.files.held[l.File]
+		for m, best := 0, -1.0; m < len(c.scores) && !known; m++ {
+			if fit := c.scores[m].Likeness(l); fit > best {
+				at, best = m, fit
+			}
+		}
+		dealt[at] = append(dealt[at], l)
+	}
+	return dealt
 }
 
 // readPart reads a part file. One that cannot be read is a line of the list.
@@ -179,11 +229,11 @@ func (c *collationRun) readPart(_ context.Context, w *run.Worker, in files.Input
 	if len(joined) > 0 {
 		return joined, nil
 	}
-	leaves := collate.ReadParts(in.Path, source, catalogue, &c.spaces[w.Number()])
-	for _, l := range leaves {
+	given := collate.ReadParts(in.Path, source, catalogue, &c.spaces[w.Number()])
+	for _, l := range given {
 		l.Source = c.files.source[in.Path]
 	}
-	return leaves, nil
+	return given, nil
 }
 
 // collatedPart is one part of it.
@@ -191,6 +241,7 @@ type collatedPart struct {
 	Input       string               `json:"input"` // "" where no file has the part
 	File        string               `json:"file"`
 	Part        string               `json:"part"`
+	Movement    int                  `json:"movement,omitempty"` // of a work, from 1
 	Agree       bool                 `json:"agree"`
 	Differences []collate.Difference `json:"differences"`
 	Remarks     []string             `json:"remarks,omitempty"`
@@ -217,7 +268,7 @@ func (c *collationRun) print(agree bool) error {
 		c.rows("parts")
 		for i := range c.results {
 			r := &c.results[i]
-			c.row(collatedPart{r.File, r.File, r.Part, r.Agree(), list(r.Differences), r.Remarks})
+			c.row(collatedPart{r.File, r.File, r.Part, r.Movement, r.Agree(), list(r.Differences), r.Remarks})
 		}
 		return c.oneRun.print(struct {
 			Input string `json:"input"` // the score

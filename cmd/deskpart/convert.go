@@ -15,6 +15,7 @@ import (
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
@@ -32,6 +33,7 @@ type convertOptions struct {
 
 func newConvertCmd(p *program) *cobra.Command {
 	o := convertOptions{Options: parts.DefaultOptions()}
+	o.works, o.lacking = true, true
 	cmd := &cobra.Command{
 		Use:   "convert PATH… --to concert|written",
 		Short: "Turn whole scores into concert pitch, or into what the players read",
@@ -40,6 +42,9 @@ func newConvertCmd(p *program) *cobra.Command {
 (<for-part>), so that the way back needs nothing else and gives every note,
 signature, accidental and chord symbol as it was. Plain octave transpositions
 stay, as in any score in C.
+
+A work stays one: an opus document is written beside its scores and leads to them, and
+a compressed file of several scores is one again.
 
 --bag makes DIR a BagIt bag (RFC 8493), which a library can check at any time.`,
 		Example: `  A shelf of written scores into concert pitch:
@@ -92,8 +97,11 @@ type convertedScore struct {
 	Moved    int                `json:"moved"`     // parts that were written anew
 	AsSource int                `json:"as_source"` // parts left at sounding pitch, as their source had them
 	Warnings []convertedWarning `json:"warnings"`
-	wrote    bool
-	source   files.Source
+	// Movements counts those of a file of several, or of an opus document, which has no
+	// parts. Default: 0, a score.
+	Movements int `json:"movements,omitempty"`
+	wrote     bool
+	source    files.Source
 }
 
 // convertedWarning is a warning with the part it concerns.
@@ -135,8 +143,30 @@ func runConvert(ctx context.Context, p *program, o *convertOptions, paths []stri
 	return c.finish(failed, len(inputs)+len(problems), nil)
 }
 
-// deliver reports one score.
-func (c *conversion) deliver(in files.Input, s convertedScore) {
+// convertedInput is what became of one input: of a score, or of the movements of a work.
+type convertedInput struct {
+	scores []convertedScore
+	inputs []string        // their files, as given
+	failed []files.Problem // movements that cannot be converted
+}
+
+// deliver reports one input.
+func (c *conversion) deliver(in files.Input, done convertedInput) {
+	c.summary.Files--
+	for _, problem := range done.failed {
+		c.reject(problem.Path, problem.Err)
+	}
+	for i := range done.scores {
+		s := &done.scores[i]
+		if s.Movements == 0 || s.Parts > 0 { // an opus document is no score
+			c.summary.Files += max(1, s.Movements)
+		}
+		c.deliverScore(done.inputs[i], s)
+	}
+}
+
+// deliverScore reports one file that was written.
+func (c *conversion) deliverScore(path string, s *convertedScore) {
 	c.summary.Parts += s.Parts
 	if s.wrote {
 		c.summary.Written++
@@ -150,26 +180,48 @@ func (c *conversion) deliver(in files.Input, s convertedScore) {
 			warnings = append(warnings, s.Warnings[from].Warning)
 			from++
 		}
-		c.warn(in.Path, part, id, warnings...)
+		c.warn(path, part, id, warnings...)
 	}
-	s.Input = in.Path
-	c.row(s)
+	s.Input = path
+	c.row(*s)
 	c.done = append(c.done, s.source.Path)
-	if !s.wrote && !c.flags.json && !c.flags.quiet {
-		fmt.Fprintf(c.program.streams.Out, "%s: nothing to do, %s is made already\n", report.Visible(in.Path), report.Visible(s.File))
-		return
-	}
 	if !c.flags.json && !c.flags.quiet {
-		fmt.Fprintf(c.program.streams.Out, "%s (%s pitch) → %s, %d of %d parts moved\n",
-			report.Visible(in.Path), s.Was, report.Visible(s.File), s.Moved, s.Parts)
-		if s.AsSource > 0 {
-			fmt.Fprintf(c.program.streams.Out, "  %d parts stand at sounding pitch, as in the score that this one was made of; --input concert writes them for their players\n", s.AsSource)
-		}
+		c.describe(path, s)
 	}
 }
 
-// score converts one score.
-func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (convertedScore, error) {
+// describe says in text what became of one file.
+func (c *conversion) describe(path string, s *convertedScore) {
+	out := c.program.streams.Out
+	switch {
+	case !s.wrote:
+		fmt.Fprintf(out, "%s: nothing to do, %s is made already\n", report.Visible(path), report.Visible(s.File))
+		return
+	case s.Movements > 0 && s.Parts == 0:
+		fmt.Fprintf(out, "%s (list of %s) → %s\n", report.Visible(path), texts.Counted(s.Movements, "movement"), report.Visible(s.File))
+		return
+	}
+	fmt.Fprintf(out, "%s (%s pitch) → %s, %d of %d parts moved\n", report.Visible(path), s.Was, report.Visible(s.File), s.Moved, s.Parts)
+	if s.AsSource > 0 {
+		fmt.Fprintf(out, "  %d parts stand at sounding pitch, as in the score that this one was made of; --input concert writes them for their players\n", s.AsSource)
+	}
+}
+
+// score converts one input.
+func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (convertedInput, error) {
+	switch {
+	case in.Movements == nil:
+		s, err := c.alone(ctx, w, in)
+		return convertedInput{scores: []convertedScore{s}, inputs: []string{in.Path}}, err
+	case in.Movements[0].Inside != "":
+		s, err := c.packed(ctx, w, in)
+		return convertedInput{scores: []convertedScore{s}, inputs: []string{in.Path}}, err
+	}
+	return c.opus(ctx, w, in)
+}
+
+// alone converts one score to a file of its own.
+func (c *conversion) alone(ctx context.Context, w *run.Worker, in files.Input) (convertedScore, error) {
 	result := convertedScore{Path: in.Key, Warnings: []convertedWarning{}}
 	var known bool
 	if result.source, known = c.output.Known(in); known && c.isDone(&result) {
@@ -189,44 +241,76 @@ func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (
 	if err != nil {
 		return result, err
 	}
-	surveyed, err := c.survey(ctx, w, score, c.Options)
+	whole, err := c.convert(ctx, w, score, &result)
 	if err != nil {
 		return result, err
 	}
+	defer c.buffers.Give(whole)
+	if err := c.write(&result, in, score, whole); err != nil {
+		return result, err
+	}
+	score.Release()
+	return result, nil
+}
+
+// convert converts a score, whose text is to be given back, and says in result what
+// that came to.
+func (c *conversion) convert(ctx context.Context, w *run.Worker, score *musicxml.Score, result *convertedScore) ([]byte, error) {
+	surveyed, err := c.survey(ctx, w, score, c.Options)
+	if err != nil {
+		return nil, err
+	}
 	result.Was, _ = surveyed.Pitch()
-	texts := make([][]byte, len(score.Parts))
+	written := make([][]byte, len(score.Parts))
 	reports := make([]parts.Report, len(score.Parts))
 	errs := w.Each(ctx, len(score.Parts), func(_ context.Context, worker, i int) error {
 		part, err := surveyed.Convert(&c.spaces[worker], i, c.to)
 		if err == nil {
 			text := part.Bytes(layout)
-			texts[i] = append(c.texts.Take(len(text)), text...)
+			written[i] = append(c.texts.Take(len(text)), text...)
 			reports[i] = part.Report
 		}
 		return err
 	})
 	if err := firstError(errs); err != nil {
-		return result, err
+		return nil, err
 	}
 	for i := range reports {
 		name, id := surveyed.PartName(i)
-		result.Parts++
-		if reports[i].Moved.Chromatic != 0 || reports[i].Moved.Diatonic != 0 {
-			result.Moved++
-		}
-		if reports[i].AsSource {
-			result.AsSource++
-		}
-		for _, warning := range reports[i].Warnings {
-			warning.Measure = strings.Clone(warning.Measure) // it outlives the score's text
-			result.Warnings = append(result.Warnings, convertedWarning{name, id, warning})
-		}
+		result.take(name, id, &reports[i])
 	}
-	if err := c.write(&result, in, score, surveyed, reports, texts); err != nil {
-		return result, err
+	return c.assemble(surveyed, reports, written), nil
+}
+
+// take counts a part.
+func (s *convertedScore) take(name, id string, r *parts.Report) {
+	s.Parts++
+	if r.Moved.Chromatic != 0 || r.Moved.Diatonic != 0 {
+		s.Moved++
 	}
-	score.Release()
-	return result, nil
+	if r.AsSource {
+		s.AsSource++
+	}
+	for _, warning := range r.Warnings {
+		warning.Measure = strings.Clone(warning.Measure) // it outlives the score's text
+		s.Warnings = append(s.Warnings, convertedWarning{name, id, warning})
+	}
+}
+
+// assemble puts the converted parts into their score again.
+func (c *conversion) assemble(surveyed *parts.Surveyed, reports []parts.Report, written [][]byte) []byte {
+	doc, places := surveyed.ConvertedScore(c.to, reports)
+	ready := map[*etree.Element][]byte{}
+	size := headerRoom
+	for i, place := range places {
+		ready[place] = written[i]
+		size += len(written[i])
+	}
+	whole := musicxml.AppendReady(c.buffers.Take(size), doc, layout, ready)
+	for _, text := range written {
+		c.texts.Give(text)
+	}
+	return whole
 }
 
 // isDone reports whether an earlier run has made the score of the same source with the
@@ -250,22 +334,8 @@ const headerRoom = 64 << 10
 // layout is how documents are written.
 var layout = musicxml.NoteALine
 
-// write puts the converted parts into their score again, packed if the source
-// was, under the source's name.
-func (c *conversion) write(result *convertedScore, in files.Input, score *musicxml.Score, surveyed *parts.Surveyed, reports []parts.Report, texts [][]byte) error {
-	doc, places := surveyed.ConvertedScore(c.to, reports)
-	ready := map[*etree.Element][]byte{}
-	size := headerRoom
-	for i, place := range places {
-		ready[place] = texts[i]
-		size += len(texts[i])
-	}
-	whole := musicxml.AppendReady(c.buffers.Take(size), doc, layout, ready)
-	defer c.buffers.Give(whole)
-	for _, text := range texts {
-		c.texts.Give(text)
-	}
-	data := whole
+// write writes a converted score, packed if the source was, under the source's name.
+func (c *conversion) write(result *convertedScore, in files.Input, score *musicxml.Score, data []byte) error {
 	extension := path.Ext(in.Rel)
 	if score.Compressed {
 		var packed bytes.Buffer
@@ -278,7 +348,12 @@ func (c *conversion) write(result *convertedScore, in files.Input, score *musicx
 	} else if strings.EqualFold(extension, ".mxl") {
 		extension = ".musicxml"
 	}
-	result.File = files.Join(c.folder, in.Stem()+extension)
+	return c.keep(result, in.Stem()+extension, data)
+}
+
+// keep writes a file of that path below the folder.
+func (c *conversion) keep(result *convertedScore, below string, data []byte) error {
+	result.File = files.Join(c.folder, below)
 	said := *result
 	said.File = "" // as the input is: another run may be given other paths, and a bag is carried elsewhere
 	row, err := json.Marshal(said)

@@ -44,7 +44,8 @@ PATH is a score (.musicxml, .xml, .mxl), an opus document, or a folder, which is
 searched through. The parts of a score go to DIR/<its path>/<its name>/.
 
 An opus, and a compressed file of several scores, is a work: one set of players for all
-its movements, a file for each player and movement. --work makes one of several files.`,
+its movements, a file for each player and movement. --work makes one of several files.
+With --bundle it is one file with an opus, the scores and all their parts.`,
 		Example: `  The parts of one symphony movement:
     deskpart extract examples/lanterns-on-the-quay.musicxml
   Only the clarinets and horns, the horns without key signature:
@@ -82,9 +83,6 @@ func (o *extractOptions) addFlags(cmd *cobra.Command) {
 
 // settle checks the flags that are words and reads the plan.
 func (o *extractOptions) settle(p *program) error {
-	if o.work != "" && o.bundle {
-		return errors.New("a work of several movements is not bundled; leave out --bundle")
-	}
 	if o.onPaper && o.bundle {
 		return errors.New("--print writes beside single files; leave out --bundle")
 	}

@@ -56,6 +56,7 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 	if err != nil {
 		return err
 	}
+	shelf.withFiles = o.bundle
 	o.wholePlan(len(inputs)+len(problems), o.force)
 	x := &extraction{extractOptions: o, shelfRun: shelf, settings: settings,
 		output: files.NewOutput(files.Making{Command: "extract", Version: version, Settings: settings, Force: o.force}, inputs...)}

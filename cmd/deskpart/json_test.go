@@ -36,6 +36,10 @@ var documents = []struct {
 	{"print", "print BOX/ferries --out OUT --format svg --only Flute", exitDone},
 	{"survey", "survey FERRIES LANTERNS BAD", exitNeedsPerson},
 	{"survey", "survey BOX/empty", exitNeedsPerson},
+	{"survey", "survey --work=Suite FERRIES LANTERNS", exitDone},
+	{"proof", "proof --work=Suite FERRIES LANTERNS --out OUT/p.html", exitDone},
+	{"collate", "collate BOX/opus.musicxml BOX/ferries --some", exitDone},
+	{"convert", "convert BOX/opus.musicxml --to concert --out OUT", exitDone},
 	{"fit", "fit FERRIES --have 2_flute,clarinet,3_horn,tuba --plan OUT/plan.csv", exitDone},
 	{"fit", "fit LANTERNS --have flute,flute,flute --level school", exitDone},
 	{"fit", "fit BAD --have flute", exitNeedsPerson},
@@ -91,6 +95,11 @@ func TestDocuments(t *testing.T) {
 	}
 	require.NoError(t, os.Rename(filepath.Join(box, "two-ferries"), filepath.Join(box, "ferries")))
 	require.NoError(t, os.Mkdir(filepath.Join(box, "empty"), 0o777))
+	opus := `<opus xmlns:xlink="http://www.w3.org/1999/xlink"><score xlink:href="two-ferries.musicxml"/></opus>`
+	require.NoError(t, os.WriteFile(filepath.Join(box, "opus.musicxml"), []byte(opus), 0o666))
+	ferries, err := os.ReadFile(score)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(box, "two-ferries.musicxml"), ferries, 0o666))
 	bad := filepath.Join(box, "bad.musicxml")
 	require.NoError(t, os.WriteFile(bad, []byte("<score-partwise"), 0o666))
 	var used []string

@@ -24,19 +24,19 @@ type oneRun struct {
 	input files.Input
 }
 
-// newOneRun finds the one score that a path names.
-func newOneRun(ctx context.Context, p *program, flags *runFlags, path string) (*oneRun, error) {
-	shelf, inputs, problems, err := newShelfRun(ctx, p, flags, []string{path}, "", files.NameStyle{})
+// newOneRun finds the one score that a path names, or the work of several.
+func newOneRun(ctx context.Context, p *program, flags *runFlags, paths ...string) (*oneRun, error) {
+	shelf, inputs, problems, err := newShelfRun(ctx, p, flags, paths, "", files.NameStyle{})
 	if err != nil {
 		return nil, err
 	}
 	r := &oneRun{shelfRun: shelf}
 	switch n := len(inputs) + len(problems); {
 	case n == 0:
-		r.progress.Say(path + ": " + noScoreFound)
+		r.progress.Say(paths[0] + ": " + noScoreFound)
 		return nil, r.refused()
 	case n > 1 && len(inputs) > 0:
-		return nil, fmt.Errorf("this is done for one score, and %s holds %d; name one of them", path, n)
+		return nil, fmt.Errorf("this is done for one score, and %s holds %d; name one of them", paths[0], n)
 	}
 	for _, problem := range problems {
 		r.reject(problem.Path, problem.Err)

@@ -38,7 +38,7 @@ func TestResultsOutliveScores(t *testing.T) {
 			return func(t *testing.T, w *run.Worker, in files.Input) any {
 				result, err := s.score(t.Context(), w, in)
 				require.NoError(t, err)
-				return surveyedScore{in.Path, result}
+				return surveyedScore{in.Path, result.scores[0]}
 			}
 		}},
 		{"verify", func(r *shelfRun) func(*testing.T, *run.Worker, files.Input) any {
@@ -55,7 +55,7 @@ func TestResultsOutliveScores(t *testing.T) {
 			return func(t *testing.T, w *run.Worker, in files.Input) any {
 				result, err := c.score(t.Context(), w, in)
 				require.NoError(t, err)
-				return result
+				return result.scores
 			}
 		}},
 	} {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"path"
@@ -20,18 +19,11 @@ import (
 // workOf prints a work of several movements: a book for each player. Where the movements
 // are one player's part files, it is that player's book.
 func (r *printRun) workOf(ctx context.Context, w *run.Worker, in files.Input, result printedScore) (_ printedScore, err error) {
-	var data [][]byte
-	var sums bytes.Buffer
-	fmt.Fprintln(&sums, in.Title)
-	for _, movement := range in.Movements {
-		read, err := r.load(w, movement)
-		if err != nil {
-			return result, musicxml.Locate(err, musicxml.Error{File: movement.Path})
-		}
-		data = append(data, read)
-		fmt.Fprintf(&sums, "%s %s\n", report.Sum(read), movement.Title)
+	data, err := r.loadMovements(w, in)
+	if err != nil {
+		return result, err
 	}
-	result.source = files.Source{Path: in.Key, SHA256: report.Sum(sums.Bytes())}
+	result.source = files.Source{Path: in.Key, SHA256: sumOfWork(in, data)}
 	if r.isDone(&result) {
 		return result, nil
 	}

@@ -36,18 +36,27 @@ when it is opened; its notes against the instrument's range; its keys bar by bar
 warnings that lead to the bar they mean; and what the check of the part came to. The
 page is one file, needs no network, opens in any browser and prints on A4 and Letter.
 
+A work of several movements (an opus, a compressed file of several scores, files with
+--work) is one page: a list of its players and a section for each movement.
+
 Parts can be ticked off in it, on the screen or on paper, so that none is missing.`,
 		Example: `  Look at all parts of a movement:
     deskpart proof examples/lanterns-on-the-quay.musicxml --out proof.html
   At those of the horns, written without key signature:
     deskpart proof examples/lanterns-on-the-quay.musicxml --only "*horn*" --without-signature horn --out horns.html`,
-		Args: oneScoreNamed(""),
-		RunE: func(cmd *cobra.Command, args []string) error { return runProof(cmd.Context(), p, &o, args[0]) },
+		Args: func(cmd *cobra.Command, args []string) error {
+			if o.work != "" && len(args) > 0 {
+				return nil
+			}
+			return oneScoreNamed("")(cmd, args)
+		},
+		RunE: func(cmd *cobra.Command, args []string) error { return runProof(cmd.Context(), p, &o, args) },
 	}
 	cmd.Flags().StringVar(&o.out, "out", "proof.html", "the page, a `FILE.html`")
 	o.partFlags.addFlags(cmd)
 	p.completeParts(cmd, "only", "")
 	o.addWorkFlags(cmd)
+	o.addWorkFlag(cmd)
 	o.outFlags.addFlags(cmd)
 	return cmd
 }
@@ -62,11 +71,11 @@ type proofRun struct {
 	missing []parts.Missing
 }
 
-func runProof(ctx context.Context, p *program, o *proofOptions, path string) error {
+func runProof(ctx context.Context, p *program, o *proofOptions, paths []string) error {
 	if err := o.partFlags.settle(p); err != nil {
 		return err
 	}
-	one, err := newOneRun(ctx, p, &o.runFlags, path)
+	one, err := newOneRun(ctx, p, &o.runFlags, paths...)
 	if err != nil {
 		return err
 	}
@@ -83,7 +92,7 @@ func runProof(ctx context.Context, p *program, o *proofOptions, path string) err
 		Input string `json:"input"`
 		File  string `json:"file"`
 		*proof.Proof
-	}{path, r.out, r.proof})
+	}{r.input.Path, r.out, r.proof})
 	if err == nil && (r.proof.NeedsPerson() || len(r.missing) > 0) {
 		return errNeedsPerson
 	}
@@ -92,6 +101,9 @@ func runProof(ctx context.Context, p *program, o *proofOptions, path string) err
 
 // score looks at all parts of the score and writes the page.
 func (r *proofRun) score(ctx context.Context, w *run.Worker, in files.Input) error {
+	if in.Movements != nil {
+		return r.workOf(ctx, w, in)
+	}
 	score, err := r.read(w, in, true)
 	if err != nil {
 		return err
@@ -115,6 +127,48 @@ func (r *proofRun) score(ctx context.Context, w *run.Worker, in files.Input) err
 	return err
 }
 
+// workOf looks at all parts of a work and writes the page.
+func (r *proofRun) workOf(ctx context.Context, w *run.Worker, in files.Input) error {
+	data, err := r.loadMovements(w, in)
+	if err != nil {
+		return err
+	}
+	work, err := r.readWork(ctx, w, in, data, r.Options)
+	if err != nil {
+		return err
+	}
+	r.missing = work.missing()
+	whole := &proof.Proof{Score: in.Key, Title: work.Title, Parts: []*proof.Part{}}
+	for _, p := range work.Players {
+		whole.Players = append(whole.Players, proof.Player{Label: p.Label, Parts: make([]int, len(work.Jobs))})
+	}
+	for m, job := range work.Jobs {
+		examined := make([]*proof.Part, len(job.Assignments()))
+		if err := r.examine(ctx, w, job, examined); err != nil {
+			return musicxml.Locate(err, musicxml.Error{File: in.Movements[m].Path})
+		}
+		movement := proof.Movement{Score: in.Movements[m].Key, Title: work.Heading(m)}
+		movement.Pitch, movement.Reason = work.Surveyed[m].Pitch()
+		if m == 0 {
+			whole.Pitch = movement.Pitch
+		} else if whole.Pitch != movement.Pitch {
+			whole.Pitch = "mixed"
+		}
+		whole.Movements = append(whole.Movements, movement)
+		for p, player := range work.Players {
+			if file := player.Files[m]; file >= 0 {
+				part := examined[file]
+				part.Movement, part.Number = m+1, p+1
+				whole.Parts = append(whole.Parts, part)
+				whole.Players[p].Parts[m] = len(whole.Parts)
+			}
+		}
+	}
+	r.proof = whole
+	r.page, err = whole.Page()
+	return err
+}
+
 func (r *proofRun) examine(ctx context.Context, w *run.Worker, job *parts.Job, examined []*proof.Part) error {
 	examiner := proof.Examiner{Job: job, Level: r.Level,
 		Verification: verify.Options{MaxSignature: r.MaxSignature, Spelling: r.Spelling}}
@@ -129,6 +183,10 @@ func (r *proofRun) say() {
 	in := r.input
 	r.warn(in.Path, "", "", report.MissingWarnings(r.missing)...)
 	for _, part := range r.proof.Parts {
+		in := in
+		if part.Movement > 0 {
+			in = in.Movements[part.Movement-1]
+		}
 		r.summary.Parts++
 		for _, w := range part.Warnings {
 			r.summary.Warn(w.Code)

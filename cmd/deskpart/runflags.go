@@ -37,8 +37,9 @@ type runFlags struct {
 	onlyPrints bool
 	// works keeps the movements of an opus together as one work. Default false: each is a
 	// score by itself.
-	works bool
-	work  string // of --work: the title, or untitled
+	works   bool
+	lacking bool   // takes the movements of a work that lacks one by themselves
+	work    string // of --work: the title, or untitled
 	// partsToo takes the parts that extract made where nothing else is found.
 	partsToo bool
 }
@@ -128,7 +129,7 @@ func (f *runFlags) inputs(ctx context.Context, p *program, paths []string, outpu
 		return nil, nil, err
 	}
 	search := files.Search{Paths: paths, FilesFrom: f.filesFrom, In: p.streams.In, Output: output,
-		Style: style, Shard: shard, Expand: f.expandOpus, Works: f.works, Whole: f.work != "", Title: strings.TrimSpace(f.work)}
+		Style: style, Shard: shard, Expand: f.expandOpus, Works: f.works, Lacking: f.lacking, Whole: f.work != "", Title: strings.TrimSpace(f.work)}
 	inputs, problems, err := search.Find(ctx)
 	if err == nil && f.partsToo && len(inputs)+len(problems) == 0 {
 		search.MadeParts = true

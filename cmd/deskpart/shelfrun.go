@@ -30,6 +30,8 @@ type shelfRun struct {
 	badPlan  bool   // a score was refused because the plan cannot be played from it
 	rest     func() // ends the tuning of the collector
 	prepare  func() // loads, beside, the tables that scores are read with. Where nothing is left to do, nobody needs them
+	// withFiles reads what came with the scores of a work, too, such as pictures.
+	withFiles bool
 }
 
 // newShelfRun finds the inputs and gathers the workers. A run that writes to out begins

@@ -32,7 +32,9 @@ func newSurveyCmd(p *program) *cobra.Command {
 written, or unsaid), and for each part the instrument and how it was recognised,
 the transposition in force, the key signatures, the lowest and highest note as it
 sounds and as the player reads it, beside the instrument's range, and every
-warning. Nothing is written but a plan, if one is asked for.
+warning. Nothing is written but a plan, if one is asked for. Of a work of several
+movements (an opus, a compressed file of several scores, files with --work) it also
+lists the players, one set for all movements, and what each has in every movement.
 
 --plan writes a table that a spreadsheet opens: a row for each part, to be changed
 and handed to deskpart extract --plan. Unchanged, it leads to the usual parts; where one
@@ -50,9 +52,11 @@ Ranges are a guide; for young players their teacher decides.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return runSurvey(cmd.Context(), p, &o, args) },
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&o.plan, "plan", "", "write a plan to start from to `FILE.csv` (one score only)")
+	flags.StringVar(&o.plan, "plan", "", "write a plan to start from to `FILE.csv` (one score or work only)")
 	addInput(flags, &o.Input)
 	o.runFlags.addFlags(cmd)
+	o.addWorkFlag(cmd)
+	o.lacking = true
 	o.outFlags.addFlags(cmd)
 	return cmd
 }
@@ -62,8 +66,8 @@ type surveyRun struct {
 	*shelfRun
 	options   parts.Options
 	wantsPlan bool
-	plan      []parts.PlanRow // of the one score
-	players   []string        // proposed, beside its parts
+	plan      []parts.PlanRow // of the one input
+	works     []surveyedWork
 }
 
 func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string) error {
@@ -84,7 +88,9 @@ func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string
 			return err
 		}
 	}
-	return s.finish(failed, len(inputs)+len(problems), nil)
+	return s.finish(failed, len(inputs)+len(problems), struct {
+		Works []surveyedWork `json:"works"`
+	}{list(s.works)})
 }
 
 // writePlan writes a plan whole, never over a score.
@@ -100,30 +106,68 @@ func (o *surveyOptions) writePlan(p *program, inputs []files.Input, rows []parts
 	return err
 }
 
-// score surveys one score: every part is made in memory, as an extraction would.
-func (s *surveyRun) score(ctx context.Context, w *run.Worker, in files.Input) (fit.Score, error) {
+// surveyed is what a survey tells of an input: of a score, or of the movements of a work
+// and its players.
+type surveyed struct {
+	scores []fit.Score
+	inputs []string // their files, as given
+	work   *surveyedWork
+	failed []files.Problem // movements that cannot be read
+}
+
+// surveyedWork is a row of the document, beside those of the movements.
+type surveyedWork struct {
+	Input string `json:"input"`
+	fit.Work
+}
+
+// score surveys one input.
+func (s *surveyRun) score(ctx context.Context, w *run.Worker, in files.Input) (surveyed, error) {
+	if in.Movements != nil {
+		return s.workOf(ctx, w, in)
+	}
+	score, err := s.alone(ctx, w, in)
+	return surveyed{scores: []fit.Score{score}, inputs: []string{in.Path}}, err
+}
+
+// alone surveys one score by itself.
+func (s *surveyRun) alone(ctx context.Context, w *run.Worker, in files.Input) (fit.Score, error) {
 	data, err := s.load(w, in)
 	if err != nil {
 		return fit.Score{}, err
 	}
-	head := slices.Clone(data[:min(len(data), fit.HeadBytes)]) // packed data are given back when they are read
+	head := headOf(data)
 	score, err := s.readData(w, in, data, true)
 	if err != nil {
 		return fit.Score{}, err
 	}
-	surveyed, err := s.survey(ctx, w, score, s.options)
+	read, err := s.survey(ctx, w, score, s.options)
 	if err != nil {
 		return fit.Score{}, err
 	}
-	job, err := surveyed.Assign()
+	result, err := s.ofScore(ctx, w, read, fit.SurveyScore(read, score, in.Key, head))
+	if err == nil {
+		score.Release()
+	}
+	return result, err
+}
+
+// headOf keeps the beginning of a file, whose data are given back when they are read.
+func headOf(data []byte) []byte { return slices.Clone(data[:min(len(data), fit.HeadBytes)]) }
+
+// ofScore surveys the parts of a score: every part is made in memory, as an extraction
+// would.
+func (s *surveyRun) ofScore(ctx context.Context, w *run.Worker, read *parts.Surveyed, result fit.Score) (fit.Score, error) {
+	job, err := read.Assign()
 	if err != nil {
 		return fit.Score{}, err
 	}
-	result := fit.SurveyScore(surveyed, score, in.Key, head)
 	if s.wantsPlan {
-		if s.players, err = job.Propose(); err != nil {
+		players, err := job.Propose()
+		if err != nil {
 			return fit.Score{}, err
 		}
+		result.Players = players
 	}
 	result.Parts = make([]fit.Part, len(job.Assignments()))
 	errs := w.Each(ctx, len(job.Assignments()), func(_ context.Context, worker, i int) error {
@@ -134,12 +178,81 @@ func (s *surveyRun) score(ctx context.Context, w *run.Worker, in files.Input) (f
 		return result, err // it may be worded with pieces of the score's text
 	}
 	result.OwnStrings()
-	score.Release()
 	return result, nil
 }
 
-// deliver prints one score.
-func (s *surveyRun) deliver(in files.Input, score fit.Score) {
+// workOf surveys the movements of a work, and who plays them. Where one of them cannot
+// be read the others are surveyed by themselves.
+func (s *surveyRun) workOf(ctx context.Context, w *run.Worker, in files.Input) (surveyed, error) {
+	data, err := s.loadMovements(w, in)
+	if err != nil {
+		return s.apart(ctx, w, in)
+	}
+	var heads [][]byte
+	var all surveyed
+	for i, m := range in.Movements {
+		heads, all.inputs = append(heads, headOf(data[i])), append(all.inputs, m.Path)
+	}
+	work, err := s.readWork(ctx, w, in, data, s.options)
+	switch {
+	case err != nil && ctx.Err() != nil:
+		return all, err
+	case err != nil:
+		return s.apart(ctx, w, in)
+	}
+	defer work.Release()
+	for m, read := range work.Surveyed {
+		score, err := s.ofScore(ctx, w, read, fit.SurveyScore(read, work.Scores[m], in.Movements[m].Key, heads[m]))
+		if err != nil {
+			return all, err
+		}
+		all.scores = append(all.scores, score)
+	}
+	all.work = &surveyedWork{in.Path, fit.SurveyWork(work.Work, work.Title, work.Titles)}
+	return all, nil
+}
+
+// apart surveys the movements of a work by themselves.
+func (s *surveyRun) apart(ctx context.Context, w *run.Worker, in files.Input) (all surveyed, err error) {
+	for _, m := range in.Movements {
+		score, failed := s.alone(ctx, w, m)
+		switch {
+		case failed != nil && ctx.Err() != nil:
+			return all, failed
+		case failed != nil:
+			all.failed, err = append(all.failed, files.Problem{Path: m.Path, Err: failed}), failed
+		default:
+			all.scores, all.inputs = append(all.scores, score), append(all.inputs, m.Path)
+		}
+	}
+	if len(all.scores) > 0 {
+		err = nil
+	}
+	return all, err
+}
+
+// deliver prints what was found of one input.
+func (s *surveyRun) deliver(in files.Input, found surveyed) {
+	s.summary.Files += len(found.scores) - 1
+	for _, problem := range found.failed {
+		s.reject(problem.Path, problem.Err)
+	}
+	for i := range found.scores {
+		s.deliverScore(found.inputs[i], &found.scores[i])
+	}
+	if found.work != nil {
+		s.works = append(s.works, *found.work)
+		if !s.flags.json && !s.flags.quiet {
+			found.work.WriteText(s.program.streams.Out, report.Visible)
+		}
+	}
+	if s.wantsPlan {
+		s.plan = fit.PlanRows(found.scores)
+	}
+}
+
+// deliverScore prints one score.
+func (s *surveyRun) deliverScore(path string, score *fit.Score) {
 	s.summary.Parts += len(score.Parts)
 	for _, p := range score.Parts {
 		for _, w := range p.Warnings {
@@ -150,18 +263,11 @@ func (s *surveyRun) deliver(in files.Input, score fit.Score) {
 		s.summary.Warn(w.Code)
 	}
 	switch {
-	case s.flags.json, s.flags.quiet:
+	case s.flags.json:
+		s.row(surveyedScore{path, *score})
+	case s.flags.quiet:
 	default:
-		score.WriteText(s.program.streams.Out, in.Path, report.Visible)
-	}
-	if s.flags.json {
-		s.row(surveyedScore{in.Path, score})
-	}
-	if s.wantsPlan {
-		s.plan = score.PlanRows()
-		for i, player := range s.players {
-			s.plan[i].Player = player
-		}
+		score.WriteText(s.program.streams.Out, path, report.Visible)
 	}
 }
 

@@ -31,7 +31,7 @@ func (r *shelfRun) readWork(ctx context.Context, w *run.Worker, in files.Input, 
 	work := &readWork{inputs: in.Movements, Title: in.Title}
 	o.Work, o.WholePlan = true, false
 	for i, movement := range in.Movements {
-		score, err := r.readData(w, movement, data[i], true)
+		score, err := r.readData(w, movement, data[i], !r.withFiles)
 		if err != nil {
 			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
 		}
@@ -124,9 +124,6 @@ type workJob struct {
 
 // workOf extracts the parts of a work.
 func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, result extractedScore) (_ extractedScore, err error) {
-	if x.bundle {
-		return result, fmt.Errorf("a work of several movements is not bundled; leave out --bundle")
-	}
 	want := report.Manifest{Tool: report.ToolName, Version: version, Settings: x.settings, Source: report.Source{Path: in.Key}}
 	old, err := earlierRun(result.Folder, x.force)
 	if err != nil {
@@ -171,20 +168,31 @@ func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, 
 	return result, err
 }
 
-// loadWork reads the files of all movements and takes down their sums, as an earlier
-// manifest has them where nothing has changed since. It may be nil.
-func (x *extraction) loadWork(w *run.Worker, in files.Input, want, old *report.Manifest) ([][]byte, error) {
+// loadMovements reads the files of all movements of a work.
+func (r *shelfRun) loadMovements(w *run.Worker, in files.Input) ([][]byte, error) {
 	var data [][]byte
-	var quick bytes.Buffer
-	fmt.Fprintln(&quick, in.Title)
 	for _, movement := range in.Movements {
-		read, err := x.load(w, movement)
+		read, err := r.load(w, movement)
 		if err != nil {
 			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
 		}
 		data = append(data, read)
+	}
+	return data, nil
+}
+
+// loadWork reads the files of all movements and takes down their sums, as an earlier
+// manifest has them where nothing has changed since. It may be nil.
+func (x *extraction) loadWork(w *run.Worker, in files.Input, want, old *report.Manifest) ([][]byte, error) {
+	data, err := x.loadMovements(w, in)
+	if err != nil {
+		return nil, err
+	}
+	var quick bytes.Buffer
+	fmt.Fprintln(&quick, in.Title)
+	for i, movement := range in.Movements {
 		want.Movements = append(want.Movements, report.Source{Path: movement.Key})
-		fmt.Fprintf(&quick, "%s %s\n", report.QuickSum(read), movement.Title)
+		fmt.Fprintf(&quick, "%s %s\n", report.QuickSum(data[i]), movement.Title)
 	}
 	want.Quick = &report.QuickSums{Source: report.QuickSum(quick.Bytes()), Files: map[string]string{}}
 	if old != nil && old.Quick != nil && old.Quick.Source == want.Quick.Source && len(old.Movements) == len(data) {
@@ -194,20 +202,21 @@ func (x *extraction) loadWork(w *run.Worker, in files.Input, want, old *report.M
 		}
 		return data, nil
 	}
-	sumMovements(want, in, data)
+	for i := range data {
+		want.Movements[i].SHA256 = report.Sum(data[i])
+	}
+	want.Source.SHA256 = sumOfWork(in, data)
 	return data, nil
 }
 
-// sumMovements fills in the sums of a work and its movements.
-func sumMovements(want *report.Manifest, in files.Input, data [][]byte) {
+// sumOfWork is the sum of a work, whose title and movements' data and titles it is made of.
+func sumOfWork(in files.Input, data [][]byte) string {
 	var sums bytes.Buffer
 	fmt.Fprintln(&sums, in.Title)
 	for i, movement := range in.Movements {
-		sum := report.Sum(data[i])
-		want.Movements[i].SHA256 = sum
-		fmt.Fprintf(&sums, "%s %s\n", sum, movement.Title)
+		fmt.Fprintf(&sums, "%s %s\n", report.Sum(data[i]), movement.Title)
 	}
-	want.Source.SHA256 = report.Sum(sums.Bytes())
+	return report.Sum(sums.Bytes())
 }
 
 // tellSources says what the movements were taken for.
@@ -239,8 +248,18 @@ func (j *workJob) write(ctx context.Context) error {
 	if err := firstError(errs); err != nil {
 		return err
 	}
+	for i := range rows {
+		if rows[i].Inside != "" {
+			rows[i].Inside = j.folderOf(i%len(j.Jobs)) + rows[i].Inside
+		}
+	}
 	for m := range j.movements {
 		j.tellSilent(m, rows)
+	}
+	if j.bundle {
+		if err := j.bundleAll(ctx); err != nil {
+			return err
+		}
 	}
 	if j.onPaper {
 		if err := j.printBooks(ctx, rows); err != nil {
@@ -258,7 +277,7 @@ func (j *workJob) rows() []report.PartRow {
 	for m := range j.Jobs {
 		files := j.Jobs[m].Assignments()
 		j.movements = append(j.movements, &scoreJob{extraction: j.extraction, worker: j.worker, folder: j.folder, sheets: j.Jobs[m],
-			assignments: files, reports: make([]parts.Report, len(files)), ofWork: true})
+			assignments: files, reports: make([]parts.Report, len(files)), packed: make([]*parts.BundledPart, len(files)+len(j.Players)), surveyed: j.Surveyed[m], ofWork: true})
 	}
 	var rows []report.PartRow
 	for p, player := range j.Players {
@@ -281,7 +300,8 @@ func (j *workJob) rows() []report.PartRow {
 
 // file makes what a player has of a movement, row i.
 func (j *workJob) file(row *report.PartRow, i int, space *parts.Workspace) error {
-	player, m := &j.Players[i/len(j.Jobs)], i%len(j.Jobs)
+	p, m := i/len(j.Jobs), i%len(j.Jobs)
+	player := &j.Players[p]
 	if file := player.Files[m]; file >= 0 {
 		return j.movements[m].part(file, row, space)
 	}
@@ -294,7 +314,7 @@ func (j *workJob) file(row *report.PartRow, i int, space *parts.Workspace) error
 	if j.Tacet == parts.TacetSkip {
 		sheet.Document = nil
 	}
-	return j.movements[m].keepSheet(0, sheet, row)
+	return j.movements[m].keepSheet(len(j.movements[m].assignments)+p, sheet, row)
 }
 
 // tellSilent warns where the players of a shared staff are silent together.

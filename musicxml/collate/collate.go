@@ -16,6 +16,11 @@ type Result struct {
 	Differences []Difference
 	// Remarks are how the part was read where that was not plain.
 	Remarks []string
+	// Movement of a work, from 1. Default: 0, the score is none; whoever holds a work's
+	// parts against its movements fills it in.
+	Movement int
+	// Stranger: the file belongs to no part of the score; Silent: there is not a note in it.
+	Stranger, Silent bool
 
 	order int
 }
@@ -53,6 +58,13 @@ func (s *Score) Collate(given []*Part, o Options, each parts.Each) ([]Result, er
 		return cmp.Or(cmp.Compare(a.order, b.order), cmp.Compare(a.File, b.File))
 	})
 	return results, err
+}
+
+// Likeness is how well a part fits the staff of the score that it fits best, by what
+// sounds in it and by its name: the more, the better.
+func (s *Score) Likeness(l *Part) float64 {
+	_, best := likelihoods([]*Part{l}, s.staves)
+	return best[0]
 }
 
 // match finds the staff of each part, or the player's of a shared staff.
@@ -137,7 +149,7 @@ const mostPlayers = 1000
 func (s *Score) last() int { return mostPlayers * (len(s.staves) + 1) }
 
 func (s *Score) stranger(l *Part, why string) Result {
-	return Result{File: l.File, Part: l.Name, order: s.last(), Differences: []Difference{{
+	return Result{File: l.File, Part: l.Name, order: s.last(), Stranger: true, Silent: l.transcript != nil && l.transcript.notes == 0, Differences: []Difference{{
 		Kind: Extra, Text: "the part does not belong to this score" + why, Stands: "a part that does not belong to this score",
 	}}}
 }

@@ -194,9 +194,21 @@ type BundledPart struct {
 func (s *Surveyed) Bundle(w *Workspace, rootName string, made []BundledPart, o musicxml.WriteOptions) ([]musicxml.File, error) {
 	links := make([]header.Link, len(made))
 	for i, m := range made {
-		links[i] = header.Link{File: musicxml.File{Name: m.Name, Data: m.Data}, PartID: m.Assignment.ID, Label: m.Assignment.Label, Instruments: m.Report.Instruments}
+		links[i] = header.Link{File: musicxml.File{Name: m.Name, Data: m.Data}, PartIDs: partsOf(&m.Assignment), Label: m.Assignment.Label, Instruments: m.Report.Instruments}
 	}
 	return header.Bundle(&s.score, rootName, links, func(i int) (*etree.Element, error) { return w.ReadPart(s.score.Music, i) }, o)
+}
+
+// partsOf are the ids of the score's parts that a player has; none of a tacet sheet's.
+func partsOf(a *Assignment) []string {
+	if a.ID == "" {
+		return nil
+	}
+	ids := []string{a.ID}
+	for _, further := range a.With {
+		ids = append(ids, further.ID)
+	}
+	return ids
 }
 
 // ReadClef reads a <clef> or <part-clef>.

@@ -24,7 +24,8 @@ type Input struct {
 	// it was found; for a file that was given itself, its name. Shards go by it.
 	Key string
 	// Rel is Key made safe on every system and made unique: no two inputs of a
-	// search have the same Stem, in whatever capitals. Results go below it.
+	// search have the same Stem, in whatever capitals. Results go below it. Movements
+	// that are inside one file have that file's.
 	Rel string
 	// Size is the file's size in bytes when it was found; of a work that of all its
 	// movements.
@@ -86,6 +87,9 @@ type Search struct {
 	// Works keeps the scores that Expand returns together, as the movements of one
 	// input. Default: each is an input.
 	Works bool
+	// Lacking takes the scores of a work that lacks a movement by themselves. Default:
+	// there is no input then.
+	Lacking bool
 	// Whole takes all files as the movements of one work. Title is its name; default
 	// that of their folder, or what their names begin with.
 	Whole bool
@@ -347,8 +351,22 @@ func (f *finder) inputs() []Input {
 			inputs = append(inputs, file.input(rel))
 		}
 	}
+	f.nameMovements(&names, inputs)
 	slices.SortStableFunc(f.problems, func(a, b Problem) int { return cmp.Compare(a.Path, b.Path) })
 	return inputs
+}
+
+// nameMovements names the movements that are files of their own, for what is made of
+// each. The works have their names by then.
+func (f *finder) nameMovements(names *Names, inputs []Input) {
+	for i := range inputs {
+		for k := range inputs[i].Movements {
+			if m := &inputs[i].Movements[k]; m.Inside == "" {
+				ext := scoreExt(m.Key)
+				m.Rel = names.uniquePath(f.search.Style.SafePath(strings.TrimSuffix(m.Key, ext)), len(ext)) + ext
+			}
+		}
+	}
 }
 
 // input is what was found as an input whose results go to rel.

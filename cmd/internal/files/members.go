@@ -44,15 +44,18 @@ func (f *finder) expand(ctx context.Context) error {
 	return nil
 }
 
-// addWork keeps the scores of an opus together. One that lacks a movement is no input:
-// its players cannot be told.
+// addWork keeps the scores of an opus together. One that lacks a movement is no work: its
+// players cannot be told.
 func (f *finder) addWork(opus found, members *Members) {
 	f.lacks = false
 	opus.movements, opus.size, opus.title = f.scores(opus, members, map[string]bool{}), 0, members.Title
 	for _, m := range opus.movements {
 		opus.size += m.size
 	}
-	if !f.lacks && len(opus.movements) > 0 {
+	switch {
+	case f.lacks && f.search.Lacking:
+		f.files = append(f.files, opus.movements...)
+	case !f.lacks && len(opus.movements) > 0:
 		f.files = append(f.files, opus)
 	}
 }

@@ -32,6 +32,7 @@ type Score struct {
 	Measures int                `json:"measures"`
 	Parts    []Part             `json:"parts"`
 	Warnings []musicxml.Warning `json:"warnings"` // of the score as a whole
+	Players  []string           `json:"-"`        // proposed for a plan, beside the parts
 }
 
 // Part is what a survey tells of a part.
@@ -191,6 +192,9 @@ func (p *Part) take(in *instruments.Instrument) {
 // OwnStrings gives a survey strings of its own, so that it outlives the score's text
 // and does not keep it.
 func (s *Score) OwnStrings() {
+	for i := range s.Players {
+		s.Players[i] = strings.Clone(s.Players[i])
+	}
 	s.Title, s.Version, s.Reason, s.ToldBy = strings.Clone(s.Title), strings.Clone(s.Version), strings.Clone(s.Reason), strings.Clone(s.ToldBy)
 	ownWarnings(s.Warnings)
 	for i := range s.Parts {

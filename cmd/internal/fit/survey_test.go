@@ -124,7 +124,7 @@ func TestPlanOfSurveyChangesNothing(t *testing.T) {
 			require.NoError(t, err)
 			without := makeAll(t, path, o)
 			var plan bytes.Buffer
-			require.NoError(t, parts.WritePlan(&plan, s.PlanRows()))
+			require.NoError(t, parts.WritePlan(&plan, fit.PlanRows([]fit.Score{s})))
 			o.Plan, err = parts.ReadPlan(&plan)
 			require.NoError(t, err)
 			with := makeAll(t, path, o)

@@ -37,7 +37,7 @@ func WriteErrata(w io.Writer, results []collate.Result) error {
 }
 
 func writeResult(r *collate.Result, b *strings.Builder) {
-	heading := Visible(r.Part)
+	heading := Visible(partOf(r))
 	if r.File != "" {
 		heading += " (" + Visible(r.File) + ")"
 	}
@@ -53,6 +53,14 @@ func writeResult(r *collate.Result, b *strings.Builder) {
 	for _, remark := range r.Remarks {
 		b.WriteString("    note: " + Visible(remark) + "\n")
 	}
+}
+
+// partOf is a part with the movement that it is held against.
+func partOf(r *collate.Result) string {
+	if r.Movement == 0 {
+		return r.Part
+	}
+	return fmt.Sprintf("movement %d, %s", r.Movement, r.Part)
 }
 
 func writeTable(r *collate.Result, b *strings.Builder) {
@@ -79,9 +87,10 @@ var csvColumns = []string{"part", "file", "bar", "beat", "kind", "stands", "shou
 func WriteCSV(w io.Writer, results []collate.Result) error {
 	table := spreadsheet.NewWriter(w)
 	table.Row(csvColumns...)
-	for _, r := range results {
+	for i := range results {
+		r := &results[i]
 		for _, d := range r.Differences {
-			table.Row(r.Part, r.File, d.Measure, d.Beat, string(d.Kind), d.Stands, d.Should, d.Text)
+			table.Row(partOf(r), r.File, d.Measure, d.Beat, string(d.Kind), d.Stands, d.Should, d.Text)
 		}
 	}
 	return table.Flush()

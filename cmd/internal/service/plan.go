@@ -31,7 +31,7 @@ func (on *seated) asItIs() []parts.PlanRow {
 	for i := range on.rows {
 		said.Parts[i] = fit.SurveyPart(on.job, i, on.space)
 	}
-	return said.PlanRows()
+	return fit.PlanRows([]fit.Score{said})
 }
 
 var errNoPlan = problem(func(t *texts.Texts) string { return t.Say("service.no-plan", nil) })

@@ -84,6 +84,13 @@ func (r *Resolver) isWhole(part int, others []int) bool {
 	return false
 }
 
+// CalledSo reports whether words are the id or the name of a part as they stand, and not
+// a pattern, or what a part means.
+func (r *Resolver) CalledSo(words string) bool {
+	words = strings.TrimSpace(words)
+	return len(r.where(r.byID(words))) > 0 || len(r.where(r.byName(words))) > 0
+}
+
 func (r *Resolver) where(is func(int) bool) []int {
 	var found []int
 	for i := range r.parts {

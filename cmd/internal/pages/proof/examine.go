@@ -41,6 +41,12 @@ func newPart(a parts.Assignment) *Part {
 	if a.Instrument != nil {
 		p.Instrument = a.Instrument.ID
 	}
+	for i := range a.With {
+		if i == 0 {
+			p.Staves = []string{a.Name}
+		}
+		p.Staves = append(p.Staves, a.With[i].Name)
+	}
 	return p
 }
 

@@ -13,7 +13,7 @@ func (w partWriter) keys() {
 		return
 	}
 	columns := w.keyColumns(rows)
-	w.write("<div><h3>Keys</h3>\n<table class=\"keys\"><thead><tr><th scope=\"col\">From</th>")
+	w.write("<div>" + w.heading("Keys") + "\n<table class=\"keys\"><thead><tr><th scope=\"col\">From</th>")
 	for _, c := range columns {
 		w.writef("<th scope=\"col\">%s</th>", c.head)
 	}

@@ -21,10 +21,12 @@ var script string
 func (p *Proof) Page() ([]byte, error) {
 	w := pageWriter{Proof: p}
 	w.write(`<main id="top">` + "\n")
-	w.heading()
-	w.overview()
-	for i, part := range p.Parts {
-		partWriter{pageWriter: &w, part: part, n: i + 1, id: fmt.Sprintf("p%d", i+1)}.section()
+	w.top()
+	if len(p.Movements) > 0 {
+		w.work()
+	} else {
+		w.overview()
+		w.sections(p.Parts, 1)
 	}
 	w.write(`<p class="soft">Ranges are a guide; for young players their teacher decides.</p>` + "\n</main>\n")
 	w.write(`<p id="status" class="spoken" role="status"></p>` + "\n")
@@ -56,13 +58,30 @@ func (w *pageWriter) title() string {
 	return w.Score
 }
 
-func (w *pageWriter) heading() {
+// sections are those of parts, of which the first has a number.
+func (w *pageWriter) sections(list []*Part, first int) {
+	for i, part := range list {
+		partWriter{pageWriter: w, part: part, n: first + i, id: fmt.Sprintf("p%d", first+i)}.section()
+	}
+}
+
+// head is the element of a heading of that level, in a work one deeper.
+func (w *pageWriter) head(level int) string {
+	if len(w.Movements) > 0 {
+		level++
+	}
+	return fmt.Sprintf("h%d", level)
+}
+
+func (w *pageWriter) top() {
 	w.writef("<h1>%s</h1>\n<p class=\"soft\">The parts of %s, to look at before they are printed.</p>\n", esc(w.title()), esc(w.Score))
 	reason := ""
 	if w.Reason != "" {
 		reason = ": " + w.Reason
 	}
-	w.writef("<p>%s%s.</p>\n", pitchWords(w.Pitch), esc(reason))
+	if len(w.Movements) == 0 {
+		w.writef("<p>%s%s.</p>\n", pitchWords(w.Pitch), esc(reason))
+	}
 	w.writef("<p>%s</p>\n", w.inShort())
 }
 
@@ -92,18 +111,37 @@ func noneOr(counted string) string {
 // overview is the table of all parts, in which they can be ticked off, so that
 // none is missing.
 func (w *pageWriter) overview() {
-	w.write(`<nav aria-labelledby="overview">
-<h2 id="overview">All parts</h2>
-<div class="scroll" role="region" aria-labelledby="overview" tabindex="0">
-<table class="overview" role="table"><thead><tr role="row"><th scope="col"><span class="spoken">Looked at</span></th><th scope="col">Part</th><th scope="col">Sounds</th><th scope="col">Reads</th><th scope="col">Warnings</th><th scope="col">Check</th></tr></thead>
+	w.write("<nav aria-labelledby=\"overview\">\n<h2 id=\"overview\">All parts</h2>\n")
+	w.table("overview", w.Parts, 1, true)
+	w.drawing()
+	w.write("</nav>\n")
+}
+
+// table lists parts, of which the first has a number, with boxes to tick them off.
+func (w *pageWriter) table(labelled string, list []*Part, first int, ticks bool) {
+	looked := ""
+	if ticks {
+		looked = `<th scope="col"><span class="spoken">Looked at</span></th>`
+	}
+	w.writef(`<div class="scroll" role="region" aria-labelledby="%s" tabindex="0">
+<table class="overview" role="table"><thead><tr role="row">%s<th scope="col">Part</th><th scope="col">Sounds</th><th scope="col">Reads</th><th scope="col">Warnings</th><th scope="col">Check</th></tr></thead>
 <tbody>
-`)
-	for i, part := range w.Parts {
-		w.writef(`<tr role="row"><td role="cell">%s</td><th scope="row" role="rowheader"><a href="#p%d">%s</a></th><td role="cell" data-head="Sounds">%s</td><td role="cell" class="tight" data-head="Reads">%s</td><td role="cell" data-head="Warnings">%s</td><td role="cell" class="tight" data-head="Check">%s</td></tr>`+"\n",
-			tick(i+1, "", part.heading()), i+1, esc(part.heading()), inColumn(part.Sounds), part.compassWords(),
+`, labelled, looked)
+	for i, part := range list {
+		box := ""
+		if ticks {
+			box = `<td role="cell">` + tick(first+i, "", part.heading()) + "</td>"
+		}
+		w.writef(`<tr role="row">%s<th scope="row" role="rowheader"><a href="#p%d">%s</a></th><td role="cell" data-head="Sounds">%s</td><td role="cell" class="tight" data-head="Reads">%s</td><td role="cell" data-head="Warnings">%s</td><td role="cell" class="tight" data-head="Check">%s</td></tr>`+"\n",
+			box, first+i, esc(part.heading()), inColumn(part.Sounds), part.compassWords(),
 			noneIfZero(len(part.Warnings)), part.verdictMark())
 	}
-	w.write("</tbody></table>\n</div>\n" + `<p class="screen"><span id="ticked" hidden></span> <button type="button" data-draw="all">Draw all parts whole</button> <button type="button" data-draw="none">Fold them up</button></p>` + "\n</nav>\n")
+	w.write("</tbody></table>\n</div>\n")
+}
+
+// drawing says how many parts were looked at, and draws them whole.
+func (w *pageWriter) drawing() {
+	w.write(`<p class="screen"><span id="ticked" hidden></span> <button type="button" data-draw="all">Draw all parts whole</button> <button type="button" data-draw="none">Fold them up</button></p>` + "\n")
 }
 
 // tick is a box to tick a part off, on the screen or on paper.
@@ -121,12 +159,15 @@ func noneIfZero(n int) string {
 	return fmt.Sprint(n)
 }
 
-// data are the whole parts, packed, and the numbers of the bars.
+// data are the whole parts, packed, and the numbers of the bars, movement by movement.
 func (w *pageWriter) data() error {
-	numbers := []string{}
+	numbers := make([][]string, max(1, len(w.Movements)))
+	for i := range numbers {
+		numbers[i] = []string{}
+	}
 	for _, part := range w.Parts {
-		if len(part.numbers) > len(numbers) {
-			numbers = part.numbers
+		if of := &numbers[max(1, part.Movement)-1]; len(part.numbers) > len(*of) {
+			*of = part.numbers
 		}
 	}
 	list, err := json.Marshal(numbers)

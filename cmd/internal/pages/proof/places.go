@@ -59,7 +59,7 @@ func (w partWriter) warnings() {
 	if len(list) == 0 {
 		return
 	}
-	w.writef("<h3>%s</h3>\n", upperFirst(count(len(list), "warning", "warnings")))
+	w.write(w.heading(upperFirst(count(len(list), "warning", "warnings"))) + "\n")
 	var remarks []remark
 	for _, m := range list {
 		remarks = append(remarks, remark{m.Measure, m.Beat, m.Text})

@@ -19,17 +19,42 @@ type Proof struct {
 	Pitch  string  `json:"pitch"`
 	Reason string  `json:"reason"`
 	Parts  []*Part `json:"parts"`
+	// Movements are those of a work, and Players who plays them; Parts are then all that
+	// they have, movement by movement. Default: the score is no work.
+	Movements []Movement `json:"movements,omitempty"`
+	Players   []Player   `json:"players,omitempty"`
+}
+
+// Movement is a score of a work.
+type Movement struct {
+	Score  string `json:"score"`
+	Title  string `json:"title"` // with its number
+	Pitch  string `json:"pitch"`
+	Reason string `json:"reason"`
+}
+
+// Player is one of the one set of players of a work.
+type Player struct {
+	Label string `json:"label"`
+	// Parts are the places among the parts, from 1, of what the player has in each
+	// movement; 0 where the player is silent.
+	Parts []int `json:"parts"`
 }
 
 // Part is what the page says of one part.
 type Part struct {
-	Number       int    `json:"number"`
-	ID           string `json:"source_part"`
-	Name         string `json:"source_name"`
-	Label        string `json:"label"`
-	Instrument   string `json:"instrument"`
-	RecognisedBy string `json:"recognised_by"`
-	Assumed      bool   `json:"assumed"`
+	Number int    `json:"number"`
+	ID     string `json:"source_part"`
+	Name   string `json:"source_name"`
+	Label  string `json:"label"`
+	// Movement of a work, from 1. Default: 0.
+	Movement int `json:"movement,omitempty"`
+	// Staves are the names of the score's staves that the player has, where there are
+	// several. Default: the part's own.
+	Staves       []string `json:"staves,omitempty"`
+	Instrument   string   `json:"instrument"`
+	RecognisedBy string   `json:"recognised_by"`
+	Assumed      bool     `json:"assumed"`
 	// Transpose stands at the start of the part; Sounds says it in words.
 	Transpose transpose.Transposition `json:"transpose"`
 	Sounds    string                  `json:"sounds"`

@@ -1,6 +1,7 @@
 "use strict";
 // Whole parts lie packed in the page and are drawn when their reader opens them.
-const numbers = JSON.parse(document.getElementById("bars").textContent);
+const movements = JSON.parse(document.getElementById("bars").textContent);
+const numbersOf = (whole) => movements[Number(whole.dataset.movement) - 1];
 const announcement = document.getElementById("status");
 const drawings = new Map();
 
@@ -65,7 +66,7 @@ async function show(part, bar) {
   line.tabIndex = -1;
   line.focus({ preventScroll: true });
   line.scrollIntoView({ block: "center" });
-  announcement.textContent = "Bar " + (numbers[bar - 1] ?? bar) + " of " + document.getElementById("p" + part + "-name").textContent;
+  announcement.textContent = "Bar " + (numbersOf(whole)[bar - 1] ?? bar) + " of " + document.getElementById("p" + part + "-name").textContent;
 }
 
 function follow() {
@@ -78,7 +79,7 @@ for (const whole of document.querySelectorAll(".whole")) {
   whole.querySelector("form").addEventListener("submit", (event) => {
     event.preventDefault();
     const input = whole.querySelector("input");
-    const bar = numbers.indexOf(input.value.trim()) + 1;
+    const bar = numbersOf(whole).indexOf(input.value.trim()) + 1;
     if (bar) show(/\d+/.exec(whole.id)[0], bar);
     else announcement.textContent = "There is no bar " + input.value;
     input.setAttribute("aria-invalid", bar ? "false" : "true");

@@ -20,7 +20,7 @@ func (w partWriter) rangePlot() {
 	bands := fmt.Sprintf("Comfortable from %s to %s, playable from %s to %s.",
 		printed(r.ComfortableLow), printed(r.ComfortableHigh), printed(r.Low), printed(r.High))
 	words := r.outermost(w) + " " + r.share()
-	w.writef("<h3>Range of %s, as read</h3>\n<div class=\"scroll\">\n%s</div>\n<p>%s <span class=\"soft\">%s</span></p>\n", players,
+	w.writef("%s\n<div class=\"scroll\">\n%s</div>\n<p>%s <span class=\"soft\">%s</span></p>\n", w.heading("Range of "+players+", as read"),
 		newPlot(r, w.part.numbers).svg(w.id+"-plot", "The notes of "+w.part.heading()+" against the range", plain(words+" "+bands)), words, bands)
 }
 

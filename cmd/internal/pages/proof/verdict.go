@@ -29,7 +29,7 @@ func (w partWriter) verdict() {
 	if w.part.Failure != "" {
 		page = ""
 	}
-	w.writef("<div><h3>Check: %s</h3>\n", w.part.verdictMark())
+	w.writef("<div>%s\n", w.heading("Check: "+w.part.verdictMark()))
 	if len(c.Found) == 0 {
 		w.writef("<p>%s %s</p>\n", words, page)
 	} else {

@@ -103,6 +103,8 @@ type Options struct {
 	Divide map[string]bool
 	Only   []string  // patterns
 	Plan   []PlanRow // checked
+	// Work: the score is a movement of a work, and the plan is for all of them.
+	Work bool
 	// Choir is how the singers' parts are written: ChoirScore, ChoirParts, or "" as any.
 	Choir string
 	// Editions are the readers for each of whom every part is written, in order.

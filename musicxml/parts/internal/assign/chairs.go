@@ -56,7 +56,32 @@ func (c *Assigner) named(rows []plannedRow, chairs []chair) (found []names, miss
 		}
 		found = append(found, n)
 	}
+	if c.options.Work {
+		giveWay(rows, found, called, len(chairs))
+	}
 	return found, missing
+}
+
+// giveWay takes from rows of a work's plan what they only mean in this movement, where
+// other rows name it as it stands: "Flute" of one movement is not the piccolo of another,
+// nor its "Flutes 1 & 2", if the plan has rows for these.
+func giveWay(rows []plannedRow, found []names, called callable, chairs int) {
+	precise := make([]bool, chairs)
+	for k := range rows {
+		if called.CalledSo(rows[k].Part) {
+			for i := range precise {
+				precise[i] = precise[i] || found[k].wholes[i] || found[k].players[i]
+			}
+		}
+	}
+	for k := range rows {
+		if !called.CalledSo(rows[k].Part) {
+			for i := range precise {
+				found[k].wholes[i] = found[k].wholes[i] && !precise[i]
+				found[k].players[i] = found[k].players[i] && !precise[i]
+			}
+		}
+	}
 }
 
 // callable is a list of part files by what a user may call them: parts, and the players

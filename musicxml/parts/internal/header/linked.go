@@ -14,7 +14,7 @@ import (
 // Link is a part file that travels with its score in one container.
 type Link struct {
 	musicxml.File          // inside the container, its name with slashes
-	PartID        string   // of the score's part that it was made from
+	PartIDs       []string // of the score's parts that it was made from
 	Label         string   // as the part is headed
 	Instruments   []string // the ids of the score-instruments that it keeps
 }
@@ -64,8 +64,10 @@ func linkedScore(c *survey.Score, made []Link, read func(i int) (*etree.Element,
 	linked := removePartLinks(root)
 	declareXlink(root)
 	for _, m := range made {
-		if entry := scorePart(root, m.PartID); entry != nil {
-			musicxml.AddInOrder(entry, partLink(entry, m))
+		for _, id := range m.PartIDs {
+			if entry := scorePart(root, id); entry != nil {
+				musicxml.AddInOrder(entry, partLink(entry, m))
+			}
 		}
 	}
 	return musicxml.AppendReady(nil, doc, o, ready), linked, nil
