@@ -17,18 +17,9 @@ import (
 // opus, its list and all else that is in it stay.
 func (c *conversion) packed(ctx context.Context, w *run.Worker, in files.Input) (convertedScore, error) {
 	result := convertedScore{Path: in.Key, Movements: len(in.Movements), Warnings: []convertedWarning{}}
-	var known bool
-	if result.source, known = c.output.Known(in); known && c.isDone(&result) {
-		return result, nil
-	}
-	c.prepare()
-	data, err := c.load(w, in)
-	if err != nil {
+	data, err := c.loadUndone(w, in, &result)
+	if err != nil || data == nil {
 		return result, err
-	}
-	result.source = files.NewSource(in.Key, data)
-	if !known && c.isDone(&result) { // the record has no quick sums
-		return result, nil
 	}
 	converted := map[string][]byte{}
 	for _, m := range in.Movements {
