@@ -111,6 +111,9 @@ func (i *Instrument) Is(word string) bool {
 // IsWind reports whether it is a woodwind or a brass instrument.
 func (i *Instrument) IsWind() bool { return i.Group == Woodwind || i.Group == Brass }
 
+// IsVoice reports whether it is sung.
+func (i *Instrument) IsVoice() bool { return i.Family == "voice" }
+
 // A Clef in the terms of MusicXML. The staff line counts from the bottom; the
 // octave change is 1 or -1 with a small 8 over or under the clef.
 type Clef struct {

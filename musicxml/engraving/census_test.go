@@ -1,6 +1,7 @@
 package engraving_test
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -190,5 +191,35 @@ func TestLettersOfAnAnalysisAreNotSung(t *testing.T) {
 		}
 		assert.Equal(t, row.drawn, text, row.name)
 		assert.Equal(t, row.drawn == "", len(m.NotDrawn) > 0, row.name)
+	}
+}
+
+// A note without head and stem is nothing on the page, and listed; what two players who
+// share a staff have both stands once, what is on the other side of it twice; barlines
+// stop at the words of a choir.
+func TestWhatIsSaidOnce(t *testing.T) {
+	t.Parallel()
+	bare := `<note><pitch><step>C</step><octave>5</octave></pitch><duration>2</duration><type>half</type><stem>none</stem><notehead>none</notehead></note>`
+	assert.Equal(t, []engraving.NotDrawn{{Element: "note without head and stem", Count: 1, Bars: []string{"1"}}}, read(t, engraving.PartOptions{}, bare).NotDrawn)
+
+	loud := func(side, element string) string {
+		return `<direction placement="` + side + `"><direction-type>` + element + `</direction-type></direction>`
+	}
+	ff, dolce := "<dynamics><ff/></dynamics>", "<words>dolce</words>"
+	m := read(t, engraving.PartOptions{}, loud("below", ff)+loud("below", ff)+loud("above", ff)+loud("above", dolce)+loud("above", dolce)+bare)
+	assert.Len(t, m.Staves[0].Measures[0].Marks, 3)
+
+	choir := func(symbol, lyric string) *engraving.Music {
+		note := func(staff int) string {
+			return fmt.Sprintf(`<note><pitch><step>C</step><octave>5</octave></pitch><duration>2</duration><voice>%d</voice><type>half</type><staff>%d</staff>%s</note>`, staff, staff, lyric)
+		}
+		return read(t, engraving.PartOptions{}, "<attributes><staves>2</staves><part-symbol>"+symbol+"</part-symbol></attributes>"+note(1)+"<backup><duration>2</duration></backup>"+note(2))
+	}
+	sung := "<lyric><text>la</text></lyric>"
+	for _, row := range []struct {
+		symbol, lyric string
+		through       bool
+	}{{"bracket", sung, false}, {"bracket", "", true}, {"brace", sung, true}} {
+		assert.Equal(t, row.through, choir(row.symbol, row.lyric).Groups[0].Barlines, "%s %q", row.symbol, row.lyric)
 	}
 }

@@ -1,6 +1,7 @@
 package engraving
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -47,7 +48,16 @@ func (m *measureReader) mark(staff int, mark Mark) {
 	if mark.Onset.Sign() < 0 {
 		mark.Onset = musicxml.Fraction{}
 	}
-	m.measures[staff].Marks = append(m.measures[staff].Marks, mark)
+	if marks := m.measures[staff].Marks; !slices.ContainsFunc(marks, func(other Mark) bool { return mark.repeats(&other) }) {
+		m.measures[staff].Marks = append(marks, mark)
+	}
+}
+
+// repeats reports whether a dynamic or words say again what stands there already: two
+// players who share a staff have one each.
+func (m *Mark) repeats(other *Mark) bool {
+	return (m.Kind == MarkDynamic || m.Kind == MarkWords) && m.Kind == other.Kind && m.Onset == other.Onset && m.above() == other.above() &&
+		m.Text == other.Text && slices.Equal(m.Pieces, other.Pieces) && m.Enclosure == other.Enclosure
 }
 
 // direction reads a child of a <direction-type>.

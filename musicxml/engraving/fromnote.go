@@ -18,6 +18,9 @@ func (m *measureReader) chord(notes []music.Note) {
 	var staves []int
 	for i := range notes {
 		n := &notes[i]
+		if n.Notehead != nil && musicxml.Text(n.Notehead) == "none" && musicxml.Text(n.Stem) == "none" && !n.Hidden {
+			m.census.miss("note without head and stem", m.bar)
+		}
 		staff := m.staff(n.Staff)
 		e := byStaff[staff]
 		if e == nil {

@@ -213,6 +213,7 @@ func (r *partReader) finish(o PartOptions) {
 	r.applyStyles()
 	r.dropAnalysis()
 	r.clearVerses()
+	r.breakBarlines()
 	r.settleStems()
 	r.leaveFretsAlone()
 	if !r.hasBeams {
@@ -254,6 +255,21 @@ func (r *partReader) settleStems() {
 					measure.Voices[v].dropStems()
 				}
 			}
+		}
+	}
+}
+
+// breakBarlines keeps barlines out of the words between the staves of a choir (common
+// practice, no source).
+func (r *partReader) breakBarlines() {
+	staves := r.music.Staves
+	for i := range r.music.Groups {
+		g := &r.music.Groups[i]
+		if g.Symbol != Bracket && len(staves) < 3 {
+			continue
+		}
+		for s := g.From; s < g.To && g.Barlines; s++ {
+			g.Barlines = !staves[s].sings()
 		}
 	}
 }

@@ -137,12 +137,13 @@ func (p *Printed) write(laid *paper.Laid, asSVG bool) error {
 
 // settle fills in what player, language and document make usual.
 func (o Options) settle(player Player, book *paper.Book) paper.Options {
-	settled := paper.Options{Paper: o.Paper, Staff: o.Staff, Margin: o.Margin, Large: o.Large, OneSided: o.OneSided}
+	settled := paper.Options{Paper: o.Paper, Staff: o.Staff, Margin: o.Margin, Large: o.Large, OneSided: o.OneSided,
+		FreeHands: player.Instrument != nil && player.Instrument.IsVoice()}
 	if settled.Paper == (paper.Size{}) {
 		settled.Paper = paper.UsualSize(o.Language, book.Sheet)
 	}
 	if settled.Staff == 0 && !o.Large {
-		settled.Staff = paper.UsualStaff(player.Instrument)
+		settled.Staff = paper.UsualStaff(player.Instrument, book)
 	}
 	return settled.Settled()
 }

@@ -3,6 +3,7 @@ package printing_test
 import (
 	"bytes"
 	"fmt"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -34,6 +35,28 @@ func document(t *testing.T, measures int) *etree.Element {
 	doc := etree.NewDocument()
 	require.NoError(t, doc.ReadFromString(text.String()+"</part></score-partwise>"))
 	return doc.Root()
+}
+
+// A singer turns pages while singing: no turn of what is sung through is warned of, and
+// none of a choir's score, whose staves are smaller (common practice, no source).
+func TestPrintForSingers(t *testing.T) {
+	t.Parallel()
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	soprano := catalogue.ByID("soprano-voice")
+	require.NotNil(t, soprano)
+	root := document(t, 300)
+	for _, staves := range []int{1, 4} {
+		attributes := root.FindElement("part/measure/attributes")
+		attributes.CreateElement("staves").SetText(strconv.Itoa(staves))
+		printed, err := printing.Options{}.Print(printing.Player{Instrument: soprano}, root)
+		require.NoError(t, err)
+		assert.Greater(t, len(printed.Row.Pages), 4)
+		assert.Empty(t, printed.Turns)
+		assert.Empty(t, printed.Warnings)
+		assert.InDelta(t, map[int]float64{1: 8, 4: 6}[staves], printed.Staff, 0)
+		attributes.RemoveChild(attributes.SelectElement("staves"))
+	}
 }
 
 // A part without a bar is a page with its head.

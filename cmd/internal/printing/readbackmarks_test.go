@@ -145,6 +145,9 @@ func (c *tally) compareDynamics(name string, part *music.Part, read *pdfread.Par
 				break
 			}
 		}
+		if at < 0 && isSaid(part.Marks[:i], m) {
+			continue
+		}
 		if at < 0 {
 			c.miss("dynamics", "%s: not on the page: %s at %s", name, dynamicOf(m.Element), placeOf(m))
 			continue
@@ -156,6 +159,14 @@ func (c *tally) compareDynamics(name string, part *music.Part, read *pdfread.Par
 			c.miss("dynamics", "%s: not in the part: %s at %s", name, d.Text, d.Place)
 		}
 	}
+}
+
+// isSaid reports whether an earlier dynamic is the same: players who share a staff have
+// one each, and the page one for both.
+func isSaid(before []music.Mark, m *music.Mark) bool {
+	return slices.ContainsFunc(before, func(o music.Mark) bool {
+		return !o.Hidden && o.Element.Tag == "dynamics" && placeOf(&o) == placeOf(m) && o.Event.Staff == m.Event.Staff && dynamicOf(o.Element) == dynamicOf(m.Element)
+	})
 }
 
 // compareWords wants all words at their moment; those of one moment may follow one

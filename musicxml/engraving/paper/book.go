@@ -47,7 +47,7 @@ type BarTime struct {
 	Pause bool
 }
 
-// Turn is a page turn.
+// Turn is a page turn that needs a hand.
 type Turn struct {
 	// Sheet is the paper that the document was set for; zero where it does not say.
 	Sheet Size

@@ -186,7 +186,7 @@ func (s *setter) solve(turns bool) (pages [][]line, turned bool) {
 	s.guessOutlines()
 	b := &breaker{linesTo: func(to int) []line { return s.candidates[to] }, length: s.length, below: s.below, room: s.room, rest: s.restAt, first: s.first, turns: turns}
 	if !turns {
-		if pages, _ = s.search.solve(b); s.o.OneSided || len(pages) <= beside {
+		if pages, _ = s.search.solve(b); s.o.OneSided || s.o.FreeHands || len(pages) <= beside {
 			return pages, false
 		}
 		b.turns = true

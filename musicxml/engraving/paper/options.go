@@ -23,6 +23,8 @@ type Options struct {
 	Large bool
 	// OneSided is for sheets that lie side by side: nothing is turned.
 	OneSided bool
+	// FreeHands is for singers, who turn a page while they sing: no turn needs time.
+	FreeHands bool
 }
 
 const (

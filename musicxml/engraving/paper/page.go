@@ -135,7 +135,7 @@ func (s *setter) index(m *movement) int {
 }
 
 func (s *setter) isTurned(page, pages int) bool {
-	return !s.o.OneSided && pages > beside && (s.first+page)%2 != 0
+	return !s.o.OneSided && !s.o.FreeHands && pages > beside && (s.first+page)%2 != 0
 }
 
 // even is the distance from staff to staff that fills a page: lines stand that far
@@ -158,18 +158,18 @@ func (s *setter) even(page int, lines []line) display.Spaces {
 	for n := len(gaps); n > 0; n-- {
 		// The n nearest lines stand equally far apart, the others as they must.
 		if even := room / display.Spaces(n); even >= gaps[n-1] {
-			return min(even, s.clear(s.movementAt(lines[0].from))+mostSpread)
+			return min(even, max(s.clear(s.movementAt(lines[0].from)), gaps[n/2])+mostSpread)
 		}
 		room -= gaps[n-1]
 	}
 	return 0
 }
 
-// mostSpread is the most that is added to the least distance of two lines so that
-// they fill their page; usualMore is what is added on a page that need not be filled
+// mostSpread is the most that is added to the least distance of two lines, as most of
+// a page's lines have it, so that they fill their page; usualMore is what is added on a page that need not be filled
 // (metropole: 9 to 11 mm from staff to staff, where 8 are the least).
 const (
-	mostSpread display.Spaces      = 5
+	mostSpread display.Spaces      = 4
 	usualMore  display.Millimetres = 2
 )
 

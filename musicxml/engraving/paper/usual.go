@@ -15,13 +15,26 @@ import (
 // UsualStaff is the height of a staff for an instrument, nil for one that is not
 // known. Players of strings, harp, timpani and percussion sit or stand farther from
 // the page: 8 to 8.5 mm; winds have 7.5 mm and no less (kriterien). Whoever is named
-// in neither has the 8 mm of metropole.
-func UsualStaff(i *instruments.Instrument) display.Millimetres {
+// in neither has the 8 mm of metropole. Many staves below one another are those of a
+// choir's score, which are smaller.
+func UsualStaff(i *instruments.Instrument, b *Book) display.Millimetres {
+	for _, m := range b.Movements {
+		if m.Music != nil && len(m.Music.Staves) >= scoreStaves {
+			return scoreStaff
+		}
+	}
 	if i != nil && i.IsWind() {
 		return windStaff
 	}
 	return usualStaff
 }
+
+// scoreStaves make a score, whose staves are scoreStaff high (memory: vocal scores are
+// set in 5.5 to 6.5 mm).
+const (
+	scoreStaves                     = 4
+	scoreStaff  display.Millimetres = 6
+)
 
 // windStaff is the least height of a staff that winds accept (kriterien).
 const windStaff display.Millimetres = 7.5
