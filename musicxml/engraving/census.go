@@ -77,10 +77,13 @@ func (r *partReader) unset() {
 func (c *census) missText(text string, bar int) {
 	for _, r := range fonts.Regular.Missing(text) {
 		if r >= ' ' {
-			c.miss(fmt.Sprintf("character %c (U+%04X)", r, r), bar)
+			c.miss(Character(r), bar)
 		}
 	}
 }
+
+// Character is how the list of what is not drawn names a character that no font has.
+func Character(r rune) string { return fmt.Sprintf("character %c (U+%04X)", r, r) }
 
 // list is what was counted, by name.
 func (c *census) list() []NotDrawn {

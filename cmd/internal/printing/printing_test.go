@@ -124,3 +124,20 @@ func TestPrintWhatCannotBe(t *testing.T) {
 	_, err = printing.Options{Paper: paper.Size{Width: 50, Height: 50}}.Print(printing.Player{}, document(t, 3))
 	assert.Error(t, err)
 }
+
+// What is not drawn is in the row and warned of, with its bars.
+func TestPrintSaysWhatIsNotDrawn(t *testing.T) {
+	t.Parallel()
+	root := document(t, 3)
+	for _, direction := range root.FindElements("part/measure/note[1]") {
+		metronome := direction.Parent().CreateElement("direction").CreateElement("direction-type").CreateElement("metronome")
+		metronome.CreateElement("beat-unit")
+	}
+	printed, err := printing.Options{}.Print(printing.Player{}, root)
+	require.NoError(t, err)
+	assert.Equal(t, []printing.NotDrawn{{Element: "metronome", Count: 3}}, printed.NotDrawn)
+	require.Len(t, printed.Warnings, 1)
+	assert.Equal(t, notice.NotDrawn, printed.Warnings[0].Code)
+	assert.Equal(t, "101", printed.Warnings[0].Measure)
+	assert.Contains(t, printed.Warnings[0].Text, "3 times, in measures 101, 102, 103")
+}

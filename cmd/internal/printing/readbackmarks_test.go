@@ -2,9 +2,11 @@ package printing_test
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/require"
@@ -32,6 +34,7 @@ func (c *tally) compareMarks(t *testing.T, name string, root *etree.Element, rea
 	c.compareHairpins(name, part, read)
 	c.compareDynamics(name, part, read)
 	c.compareWords(name, part, read)
+	c.noOtherWords(name, root, read)
 }
 
 func placeOf(m *music.Mark) pdfread.Place {
@@ -191,6 +194,44 @@ func (c *tally) compareWords(name string, part *music.Part, read *pdfread.Part) 
 			c.miss("words", "%s: not on the page: %q at %s", name, text, placeOf(m))
 		}
 	}
+}
+
+// noOtherWords wants no word on the page that the document has not, and none more often.
+func (c *tally) noOtherWords(name string, root *etree.Element, read *pdfread.Part) {
+	have := map[string]int{}
+	for _, e := range root.FindElements("part//") {
+		for _, word := range wordsIn(e.Text()) {
+			have[word]++
+		}
+	}
+	chords := root.FindElement("part//harmony") != nil
+	for _, w := range read.Words {
+		if signs.MatchString(w.Text) || chords && chord.MatchString(w.Text) {
+			continue
+		}
+		for _, word := range wordsIn(w.Text) {
+			if have[word]--; have[word] < 0 {
+				c.miss("words", "%s: not in the part: %q in %q at %s", name, word, w.Text, w.Place)
+			}
+		}
+	}
+}
+
+// signs are words that stand for other things than words: octave lines, the place of a
+// chord's frame on the neck, how strings are tuned. A chord symbol begins with its root.
+var (
+	signs = regexp.MustCompile(`^(\d+(va|vb|ma|mb)|\d+fr\.|scordatura: .*)$`)
+	chord = regexp.MustCompile(`^[A-G]`)
+)
+
+// wordsIn are the words of a text: runs of two letters and more.
+func wordsIn(text string) (words []string) {
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) }) {
+		if len(word) > 1 {
+			words = append(words, word)
+		}
+	}
+	return words
 }
 
 // isFontLetters reports whether a text has letters of a font of its own, which are

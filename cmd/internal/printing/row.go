@@ -3,10 +3,12 @@ package printing
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/paper"
 	"deskpart/musicxml/notice"
 )
@@ -67,7 +69,29 @@ func newRow(book *paper.Book, laid *paper.Laid, o paper.Options) Row {
 				Text: fmt.Sprintf("page %d is turned with %.1f seconds of rest", t.Page, seconds(t.Rest))})
 		}
 	}
+	for i := range book.Movements {
+		if m := &book.Movements[i]; m.Music != nil {
+			row.miss(m.Music.NotDrawn)
+		}
+	}
 	return row
+}
+
+// miss says what of a movement is not drawn, each with its bars.
+func (r *Row) miss(list []engraving.NotDrawn) {
+	for _, n := range list {
+		at := slices.IndexFunc(r.NotDrawn, func(have NotDrawn) bool { return have.Element == n.Element })
+		if at < 0 {
+			at = len(r.NotDrawn)
+			r.NotDrawn = append(r.NotDrawn, NotDrawn{Element: n.Element})
+		}
+		r.NotDrawn[at].Count += n.Count
+		text := "not drawn: " + n.Element
+		if n.Count > 1 {
+			text += fmt.Sprintf(", %d times, in measures %s", n.Count, strings.Join(n.Bars, ", "))
+		}
+		r.Warnings = append(r.Warnings, musicxml.Warning{Code: notice.NotDrawn, Measure: n.Bars[0], Text: text})
+	}
 }
 
 // InWords says what was printed, for people.
