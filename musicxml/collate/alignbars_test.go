@@ -137,3 +137,5 @@ func fraction(text string) musicxml.Fraction {
 	}
 	return musicxml.NewFraction(n, d)
 }
+
+func whole(n int) musicxml.Fraction { return musicxml.NewFraction(int64(n), 1) }

@@ -155,5 +155,3 @@ func quarters(f musicxml.Fraction) string {
 	}
 	return f.String() + " quarter notes"
 }
-
-func whole(n int) musicxml.Fraction { return musicxml.NewFraction(int64(n), 1) }

@@ -45,11 +45,6 @@ func Pitched(v Value, dots, step, octave int, alter float64) Event {
 // RestOf returns a rest.
 func RestOf(v Value, dots int) Event { return Event{Value: v, Dots: dots} }
 
-// FullBarRest returns a rest for a whole bar of that length in quarter notes.
-func FullBarRest(length musicxml.Fraction) Event {
-	return Event{Value: Whole, FullBar: true, Duration: length}
-}
-
 // Sequence sets the onset of each event to the end of the one before, and the
 // duration to what is printed unless one is given. Grace notes take no time.
 func Sequence(events []Event) []Event {

@@ -42,9 +42,6 @@ func NewPool(jobs int, memory int64) *Pool {
 // Jobs is the number of workers. Their numbers run from 0 to Jobs()-1.
 func (p *Pool) Jobs() int { return p.jobs }
 
-// Memory is the memory shared, in bytes.
-func (p *Pool) Memory() int64 { return p.memory }
-
 // Cost is an estimate of the memory that an item takes, in bytes: Whole for as
 // long as it is worked on, and Piece more for each worker that is at one of its
 // pieces (Worker.Each). Before an item is begun it is a guess; Do says what it really
