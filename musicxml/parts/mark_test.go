@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/musicxml/parts"
@@ -82,6 +83,25 @@ func TestMarksReachAnotherPart(t *testing.T) {
 		{"a word drawn over several beats", "its syllables belong to it", []string{half + words("ral-") + half, words("len-") + half + words("tan-") + half, words("do") + whole, words("te") + whole}, nil, nil,
 			"1 4/4 \"ral-\" @2\n2 \"len-\" \"tan-\" @2\n3 \"do\"\n4 \"te\""},
 		{"a syllable of no word", "it is not a tempo", []string{words("do") + whole}, nil, nil, "1 4/4"},
+		{"a heading under the staff", "it is the player's", []string{strings.Replace(words("Maestoso"), "above", "below", 1) + whole}, nil, nil, "1 4/4"},
+		{"a movement's number under the staff", "it is no heading",
+			[]string{words("I.") + words("Allegro") + whole, `<attributes><time><beats>4</beats><beat-type>4</beat-type></time></attributes>` + strings.Replace(words("II."), "above", "below", 1) + words("Adagio") + whole}, nil, nil,
+			"1 4/4 \"Allegro\"\n2 \"Adagio\""},
+		{"a movement's number without a metre", "nothing begins there", []string{words("I.") + words("Allegro") + whole, words("II.") + words("Adagio") + whole}, nil, nil, "1 4/4 \"Allegro\"\n2 \"Adagio\""},
+		{"numbers of movements beside metronome marks", "they give the tempo as words do",
+			[]string{words("I.") + direction("", dtype("<metronome><beat-unit>half</beat-unit><per-minute>60</per-minute></metronome>"), "") + whole,
+				`<attributes><time><beats>4</beats><beat-type>4</beat-type></time></attributes>` + words("II.") + words("Maestoso") + whole}, nil, nil, "1 4/4 \"I.\" metronome\n2 4/4 \"II.\" \"Maestoso\""},
+		{"the metre again behind a final bar line", "there another movement begins",
+			[]string{whole + `<barline location="right"><bar-style>light-heavy</bar-style></barline>`, `<attributes><time><beats>4</beats><beat-type>4</beat-type></time></attributes>` + whole}, nil, nil, "1 4/4 |||\n2 4/4"},
+		{"the metre again behind a repeat", "nothing begins there",
+			[]string{whole + `<barline location="right"><bar-style>light-heavy</bar-style><repeat direction="backward"/></barline>`, `<attributes><time><beats>4</beats><beat-type>4</beat-type></time></attributes>` + whole}, nil, nil, "1 4/4 ||| :|"},
+		{"a line whose words the part has", "only what is missing comes, and no line without its words",
+			[]string{direction("", dtype("<words>rit.</words>")+dtype(`<dashes type="start"/>`)+dtype("<metronome><beat-unit>half</beat-unit><per-minute>60</per-minute></metronome>"), "") + half + direction("", dtype(`<dashes type="stop"/>`), "") + half}, nil,
+			[]string{words("rit.") + half + half}, "1 4/4 metronome \"rit.\""},
+		{"a tempo that the part plays, and a jump", "only the jump is missing", []string{direction("", dtype("<segno/>"), `<sound tempo="90" dacapo="yes"/>`) + whole}, nil,
+			[]string{`<sound tempo="90"/>` + whole}, "1 4/4 segno sound(dacapo=yes) sound(tempo=90)"},
+		{"the same playback tempo elsewhere in the bar", "it is not doubled", []string{`<sound tempo="90"/>` + half + half}, nil, []string{half + `<sound tempo="90"/>` + half}, "1 4/4 sound(tempo=90)"},
+		{"another playback tempo elsewhere in the bar", "it is another", []string{`<sound tempo="90"/>` + half + half}, nil, []string{half + `<sound tempo="60"/>` + half}, "1 4/4 sound(tempo=90) sound(tempo=60)"},
 		{"directions with an offset", "the mark is printed where it is seen",
 			[]string{direction("", dtype("<words>rit.</words>"), "<offset>2</offset>") + whole}, nil, []string{half + half}, `1 4/4 "rit." @2`},
 	}
@@ -94,6 +114,62 @@ func TestMarksReachAnotherPart(t *testing.T) {
 			assert.Equal(t, tt.want, roadText(sheet.Document), tt.why)
 		})
 	}
+}
+
+// What belongs to a mark's place in its own part stays there when it is copied: ids,
+// positions, voice, staff, edition's notes, what listens and what a divided voice sounds
+// (MusicXML 4.0, direction, harmony, barline, sound).
+func TestMarksAreCopiedBare(t *testing.T) {
+	t.Parallel()
+	quarters := strings.Repeat(quarter, 4)
+	for _, row := range []struct{ name, top, own, path, want string }{
+		{"a direction", `<direction id="d" system="only-top" placement="above"><direction-type id="t"><words default-x="12" id="w">Presto</words></direction-type>` +
+			`<offset sound="yes">1</offset><footnote>x</footnote><level>y</level><voice>1</voice><staff>1</staff><sound tempo="120" dynamics="80" time-only="1" id="s"/><listening><sync type="none"/></listening></direction>` + quarters,
+			quarters, "//direction", `<direction placement="above"><direction-type><words>Presto</words></direction-type><sound tempo="120" time-only="1"/></direction>`},
+		{"a chord symbol", `<harmony id="h" system="also-top" default-y="20"><root><root-step>C</root-step></root><kind>major</kind><offset>1</offset><footnote>x</footnote><level>y</level><staff>1</staff></harmony>` + whole,
+			quarters, "//harmony", `<harmony><root><root-step>C</root-step></root><kind>major</kind><offset>1</offset></harmony>`},
+		{"a bar line", whole + `<barline location="right" divisions="4" id="b"><bar-style>light-light</bar-style><footnote>x</footnote><level>y</level><wavy-line type="stop"/><ending number="1" type="stop" system="only-top"/></barline>`,
+			whole, "//barline", `<barline location="right"><bar-style>light-light</bar-style><ending number="1" type="stop"/></barline>`},
+		{"a time signature", strings.Replace(opening, "<time>", `<time number="1" id="m">`, 1) + whole, strings.Replace(opening, "<time><beats>4</beats><beat-type>4</beat-type></time>", "", 1) + whole,
+			"//time", `<time><beats>4</beats><beat-type>4</beat-type></time>`},
+		{"a playback of its own divisions", `<sound tempo="60" divisions="1"/>` + whole, strings.Replace(opening, "<divisions>1", "<divisions>4", 1) + strings.Replace(whole, "<duration>4", "<duration>16", 1),
+			"//sound", `<sound tempo="60" divisions="4"/>`},
+		{"swing", `<sound tempo="60" dynamics="90"><swing><straight/></swing></sound>` + whole, whole, "//sound", `<sound tempo="60"><swing><straight/></swing></sound>`},
+		{"swing, where the tempo is known", `<sound tempo="60"><swing><straight/></swing></sound>` + whole, `<sound tempo="60"/>` + whole, "//sound[swing]", `<sound><swing><straight/></swing></sound>`},
+	} {
+		score := miniScore(t, miniPart{"Flute", []string{row.top}}, miniPart{"Cello", []string{row.own}})
+		e := makeMini(t, score, 1, parts.DefaultOptions()).Document.FindElement(row.path)
+		if assert.NotNil(t, e, row.name) {
+			doc := etree.NewDocument()
+			doc.SetRoot(e.Copy())
+			doc.Unindent()
+			text, err := doc.WriteToString()
+			assert.NoError(t, err)
+			assert.Equal(t, row.want, strings.TrimSpace(text), row.name)
+		}
+	}
+}
+
+// A line comes under a number that no line of its kind has in the part, with both its ends
+// (MusicXML 4.0, number-level); its end keeps to the side on which the line is.
+func TestLinesAreNumberedAnew(t *testing.T) {
+	t.Parallel()
+	line := func(kind, number, text string) []string {
+		return []string{direction(`placement="below"`, dtype("<words>"+text+"</words>")+dtype(`<`+kind+` type="start" number="`+number+`"/>`), ""),
+			direction("", dtype(`<`+kind+` type="stop" number="`+number+`"/>`), "")}
+	}
+	rit, own := line("dashes", "1", "rit."), line("dashes", "1", "cresc.")
+	bracket := line("bracket", "2", "dim.")
+	score := miniScore(t, miniPart{"Flute", []string{rit[0] + whole, half + rit[1] + half}},
+		miniPart{"Cello", []string{own[0] + bracket[0] + whole, whole + own[1] + bracket[1]}})
+	made := makeMini(t, score, 1, parts.DefaultOptions())
+	var got []string
+	for _, d := range made.Document.FindElements("//direction") {
+		if e := d.FindElement("direction-type/dashes"); e != nil {
+			got = append(got, strings.TrimSpace(childText(d, "words")+e.SelectAttrValue("type", "")+" "+e.SelectAttrValue("number", "")+" "+d.SelectAttrValue("placement", "")))
+		}
+	}
+	assert.Equal(t, []string{"start 2 below", "start 1 below", "stop 2 below", "stop 1"}, got)
 }
 
 // bars fills up with whole notes.

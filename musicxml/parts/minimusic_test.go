@@ -43,6 +43,19 @@ type miniPart struct {
 // miniScore reads a small score.
 func miniScore(t *testing.T, list ...miniPart) *musicxml.Score {
 	t.Helper()
+	return scoreFrom(t, miniText(list...))
+}
+
+// scoreFrom reads a score.
+func scoreFrom(t testing.TB, text string) *musicxml.Score {
+	t.Helper()
+	score, err := musicxml.Read([]byte(text), musicxml.ReadOptions{})
+	require.NoError(t, err)
+	return score
+}
+
+// miniText writes a small score.
+func miniText(list ...miniPart) string {
 	var b strings.Builder
 	b.WriteString(`<score-partwise version="4.0"><part-list>`)
 	for i, p := range list {
@@ -60,9 +73,7 @@ func miniScore(t *testing.T, list ...miniPart) *musicxml.Score {
 		b.WriteString(`</part>`)
 	}
 	b.WriteString(`</score-partwise>`)
-	score, err := musicxml.Read([]byte(b.String()), musicxml.ReadOptions{})
-	require.NoError(t, err)
-	return score
+	return b.String()
 }
 
 // makeMini makes one part of a small score, counted from 0.

@@ -88,10 +88,12 @@ func TestShortBarsAndBrokenRests(t *testing.T) {
 	rest := func(duration, kind string) string {
 		return `<note><rest/><duration>` + duration + `</duration><voice>1</voice><type>` + kind + `</type></note>`
 	}
+	left := `<barline location="left"><bar-style>heavy-light</bar-style><repeat direction="forward"/></barline>`
+	right := `<barline location="right"><bar-style>light-heavy</bar-style><repeat direction="backward"/></barline>`
 	score := miniScore(t, miniPart{"Violin", []string{quarter, whole, half + words("rit.") + half, whole, whole}},
-		miniPart{"Flute", []string{rest("1", "quarter"), rest("2", "half") + words("Attenti") + rest("2", "half"), rest("2", "half") + rest("2", "half"), wholeBar, whole}})
+		miniPart{"Flute", []string{rest("1", "quarter"), rest("2", "half") + words("Attenti") + rest("2", "half"), left + rest("2", "half") + rest("2", "half") + right, wholeBar, whole}})
 	sheet := makeMini(t, score, 1, parts.DefaultOptions())
-	assert.Equal(t, "1 4/4\n2 \"Attenti\" @2\n3 \"rit.\" @2", roadText(sheet.Document))
+	assert.Equal(t, "1 4/4\n2 \"Attenti\" @2\n3 left ||| |: \"rit.\" @2 ||| :|", roadText(sheet.Document))
 	assert.Equal(t, "quarter", sheet.Document.FindElement("//measure[1]/note/type").Text(), "a pickup keeps its rest")
 	for _, bar := range []string{"2", "3"} {
 		assert.Len(t, sheet.Document.FindElements("//measure[@number='"+bar+"']/note"), 1, "one whole-bar rest in bar %s", bar)

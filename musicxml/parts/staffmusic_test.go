@@ -23,11 +23,8 @@ func music(t testing.TB, text string) string {
 // scoreOf makes a score of one part of that name.
 func scoreOf(t testing.TB, name, partXML string, defaults ...string) *musicxml.Score {
 	t.Helper()
-	xml := `<score-partwise version="4.0">` + strings.Join(defaults, "") +
-		`<part-list><score-part id="P1"><part-name>` + name + `</part-name></score-part></part-list>` + partXML + `</score-partwise>`
-	score, err := musicxml.Read([]byte(xml), musicxml.ReadOptions{})
-	require.NoError(t, err)
-	return score
+	return scoreFrom(t, `<score-partwise version="4.0">`+strings.Join(defaults, "")+
+		`<part-list><score-part id="P1"><part-name>`+name+`</part-name></score-part></part-list>`+partXML+`</score-partwise>`)
 }
 
 // handedTo makes the part for an instrument of the catalogue; "" leaves it to the

@@ -50,6 +50,11 @@ func TestTechniquesOfAnotherInstrument(t *testing.T) {
 		{"scordatura and tuning", "the strings are another instrument's", "Violin", "flute",
 			`treble <direction><direction-type><scordatura><accord string="4"><tuning-step>A</tuning-step><tuning-octave>3</tuning-octave></accord></scordatura></direction-type></direction> C5`,
 			"scordatura", "", []string{"1:1"}},
+		{"tuning of the strings", "a flute has none", "Guitar", "flute",
+			"treble <attributes><staff-details><staff-tuning line=\"1\"><tuning-step>E</tuning-step><tuning-octave>2</tuning-octave></staff-tuning></staff-details></attributes> C5", "staff-details", "", nil},
+		{"a capo", "", "Guitar", "flute", "treble <attributes><staff-details><capo>2</capo></staff-details></attributes> C5", "staff-details", "", nil},
+		{"frets that are shown", "", "Guitar", "flute", "treble <attributes><staff-details show-frets=\"letters\"/></attributes> C5", "staff-details", "", nil},
+		{"the size of a staff", "it is nobody's technique", "Guitar", "flute", "treble <attributes><staff-details><staff-size>90</staff-size></staff-details></attributes> C5", "", "staff-details", nil},
 		{"arpeggio", "one line cannot break a chord", "Piano", "flute",
 			"treble C5«<arpeggiate/>» C5", "arpeggiate", "", []string{"1:1"}},
 	} {

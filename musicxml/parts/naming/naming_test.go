@@ -71,6 +71,7 @@ func TestFind(t *testing.T) {
 		{"1. Violine", "i", "German"},
 		{"***", "j", "a name without letters"},
 		{"Clarinet in B♭ 1 / Bass Clarinet", "k", "a doubling"},
+		{"Bassoon or Flute", "a b", "the first that the score has of those that are meant"},
 		{"Clarinet in Bb 3", "", "no such player"},
 		{"Clarinet in C", "", "no such key"},
 		{"Bassoon", "", "no such instrument"},

@@ -32,6 +32,11 @@ func TestCut(t *testing.T) {
 		{"a tie over the barline: the next note is in the middle of a bar", "C5:h D5:h~ | D5:h^ F5:h", []int{3}, nil},
 		{"a pause", "C5:q? D5:q E5:h", []int{1, 2}, []string{"breath"}},
 		{"a slur that ends on a tied note: the phrase ends with the tie", "C5:h( D5:h~) | D5:h^ F5:h", []int{2, 1}, []string{"breath"}},
+		{"a slide over the barline", "C5:w«<slide·type=\"start\"·number=\"1\"/>» | G5:h«<slide·type=\"stop\"·number=\"1\"/>» F5:h", []int{3}, nil},
+		{"a glissando over the barline", "C5:w«<glissando·type=\"start\"·number=\"1\"/>» | G5:h«<glissando·type=\"stop\"·number=\"1\"/>» F5:h", []int{3}, nil},
+		{"a tremolo between two notes over the barline", "C5:w«<ornaments><tremolo·type=\"start\">2</tremolo></ornaments>» | G5:h«<ornaments><tremolo·type=\"stop\">2</tremolo></ornaments>» F5:h", []int{3}, nil},
+		{"a trill's line binds nothing", "C5:w«<ornaments><wavy-line·type=\"start\"·number=\"1\"/></ornaments>» | G5:h«<ornaments><wavy-line·type=\"stop\"·number=\"1\"/></ornaments>» F5:h", []int{1, 2}, []string{"bar"}},
+		{"a breath mark, a caesura", "C5:q«<articulations><breath-mark/></articulations>» D5:q E5:q«<articulations><caesura/></articulations>» F5:q", []int{1, 2, 1}, []string{"breath", "breath"}},
 		{"a voice that holds a note while another moves", "C5:w / C4:q D4:q E4:q F4:q | G4:w", []int{5, 1}, []string{"bar"}},
 	} {
 		doc := etree.NewDocument()

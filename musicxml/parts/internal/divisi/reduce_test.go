@@ -39,6 +39,7 @@ func TestReduce(t *testing.T) {
 		{"a beam that loses a note", "what is left of it is beamed", `E5:e{ F5:e} r:h. / r:q C5:e{ D5:e} r:h`, `E5:e{ F5:e} C5:e{ D5:e} r:h`, ""},
 		{"a triplet in the lower voice", "its rhythm stays", `E5:h r:h / r:h C5:qt D5:qt E5:qt`, `E5:h C5:qt D5:qt E5:qt`, ""},
 		{"a triplet over a long note", "the piece of it is a triplet's", `E5:qt r:qt F5:qt r:h / C5:w`, `E5:qt C5:qt F5:qt C5:h`, ""},
+		{"a triplet held under the melody", "what is left of it is in the triplet's values", `E5:e F5:e r:hd / C5:qt D5:qt E5:qt r:h`, `E5:e F5:e D5:et E5:qt r:h`, ""},
 		{"two staves", "the upper one, and the lower where it rests", `E5:h r:h // C3:q D3:q E3+G3:h`, `E5:h G3:h`, `E5:h E3+G3:h`},
 		{"two staves with voices", "voices of one staff stay together", `E5:h r:h / C5:q D5:q r:h // C3:w`, `E5:h C3:h`, `E5:h C3:h / C5:q D5:q _48`},
 		{"a grace note", "it goes with its note", `E5:h r:h / r:h g!B4:e C5:h`, `E5:h g!B4:e C5:h`, ""},

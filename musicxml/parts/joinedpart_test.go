@@ -1,0 +1,107 @@
+package parts_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/parts"
+)
+
+// oboeAndHorn are two staves that one player has in turn, over a violin: four bars.
+func oboeAndHorn(oboe, horn [4]string) string {
+	return miniText(miniPart{"Oboe", oboe[:]}, miniPart{"English Horn", horn[:]}, miniPart{"Violin", []string{whole, whole, whole, whole}})
+}
+
+// joinedOf makes the part of the player of both, in sounding pitch as the score has it.
+func joinedOf(t *testing.T, text string, change func(*parts.Options)) *parts.Part {
+	t.Helper()
+	o := parts.DefaultOptions()
+	o.RestBars, o.Input = 0, parts.Written
+	o.Plan = []parts.PlanRow{{Part: "Oboe"}, {Part: "English Horn", Player: "Oboe"}}
+	if change != nil {
+		change(&o)
+	}
+	surveyed, err := parts.Survey(scoreFrom(t, text), theCatalogue(t), o)
+	require.NoError(t, err)
+	job, err := surveyed.Assign()
+	require.NoError(t, err)
+	require.Len(t, job.Assignments(), 2)
+	made, err := job.Make(0)
+	require.NoError(t, err)
+	return made
+}
+
+// What one part of two staves has in each bar, in small cases; the staves of real scores
+// are joined in TestPlayersOfSeveralStaves.
+func TestJoinedBars(t *testing.T) {
+	t.Parallel()
+	cue := strings.Replace(whole, "<pitch>", "<cue/><pitch>", 1)
+	for _, row := range []struct {
+		name, why  string
+		oboe, horn [4]string
+		says       string
+	}{
+		{"in turn", "the change stands at the bar line before the entry", [4]string{whole, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, wholeBar, whole},
+			"1 4/4\n2 \"To English Horn\"\n4 \"English Horn\""},
+		{"words in a bar of rest", "what the new instrument's player is told stands there, and so its staff does from there on",
+			[4]string{whole, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, words("con sord.") + wholeBar, whole}, "1 4/4\n2 \"To English Horn\"\n3 \"con sord.\"\n4 \"English Horn\""},
+		{"the same words on both staves", "they stand once", [4]string{whole, wholeBar, words("attenti") + wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, words("attenti") + wholeBar, whole},
+			"1 4/4\n2 \"To English Horn\"\n3 \"attenti\"\n4 \"English Horn\""},
+		{"a cue in a bar of rest", "it leads to the new instrument's entry", [4]string{whole, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, cue, whole},
+			"1 4/4\n2 \"To English Horn\"\n4 \"English Horn\""},
+	} {
+		made := joinedOf(t, oboeAndHorn(row.oboe, row.horn), nil)
+		assert.Equal(t, row.says, roadText(made.Document), "%s: %s", row.name, row.why)
+	}
+}
+
+// The entry of a joined part has the instruments and the playback of all its staves, each
+// once, and the notes name those they are played on.
+func TestJoinedEntry(t *testing.T) {
+	t.Parallel()
+	text := oboeAndHorn([4]string{whole, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, wholeBar, whole})
+	for i, name := range []string{"Oboe", "English Horn"} {
+		id := fmt.Sprintf("P%d-I1", i+1)
+		text = strings.Replace(text, "<part-name>"+name+"</part-name>", "<part-name>"+name+"</part-name>"+
+			`<score-instrument id="`+id+`"><instrument-name>`+name+`</instrument-name></score-instrument>`+
+			`<player id="PL`+id+`"><player-name>Anna</player-name></player>`+
+			`<midi-device id="`+id+`" port="1"/><midi-instrument id="`+id+`"><midi-program>69</midi-program></midi-instrument>`, 1)
+	}
+	made := joinedOf(t, text, nil)
+	entry := made.Document.FindElement("//score-part")
+	for _, tag := range []string{"score-instrument", "midi-device", "midi-instrument"} {
+		var ids []string
+		for _, e := range entry.SelectElements(tag) {
+			ids = append(ids, e.SelectAttrValue("id", ""))
+		}
+		assert.Equal(t, []string{"P1-I1", "P2-I1"}, ids, tag)
+	}
+	assert.Empty(t, entry.SelectElements("player"), "who reads it is another")
+	assert.Equal(t, "P1", entry.SelectAttrValue("id", ""))
+	assert.Equal(t, []string{"P1-I1", "P2-I1"}, made.Report.Instruments)
+	played := func(bar int) *etree.Element {
+		return made.Document.FindElement(fmt.Sprintf("//measure[%d]/note/instrument", bar))
+	}
+	for bar, want := range map[int]string{1: "P1-I1", 4: "P2-I1"} {
+		if assert.NotNil(t, played(bar), bar) {
+			assert.Equal(t, want, played(bar).SelectAttrValue("id", ""), bar)
+		}
+	}
+}
+
+// A player who has nothing to play on any staff has a sheet that says so, or none.
+func TestJoinedTacet(t *testing.T) {
+	t.Parallel()
+	silent := oboeAndHorn([4]string{wholeBar, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, wholeBar, wholeBar})
+	made := joinedOf(t, silent, nil)
+	assert.True(t, made.Report.Tacet)
+	assert.NotNil(t, made.Document)
+	skip := func(o *parts.Options) { o.Tacet = parts.TacetSkip }
+	assert.Nil(t, joinedOf(t, silent, skip).Document)
+	assert.NotNil(t, joinedOf(t, oboeAndHorn([4]string{whole, whole, whole, whole}, [4]string{wholeBar, wholeBar, wholeBar, wholeBar}), skip).Document)
+}

@@ -1,0 +1,120 @@
+package parts_test
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/parts"
+)
+
+// Plans as people save them (contract.md, plan.csv): columns in any order and of other
+// names, empty rows, a row for each column; and what is no plan.
+func TestReadPlan(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		name, text, wrong string
+		want              []parts.PlanRow
+	}{
+		{"all columns", "part,instrument,octave,clef,label,player,copies\nHorn,tuba,-1,bass,Tuba,Anna,2\n", "",
+			[]parts.PlanRow{{Part: "Horn", Instrument: "tuba", Octave: "-1", Clef: "bass", Label: "Tuba", Player: "Anna", Copies: "2", Line: 2}}},
+		{"another order, capitals, a column of one's own", "Copies,notes,PART\n3,ask Ben,Flute\n", "", []parts.PlanRow{{Part: "Flute", Copies: "3", Line: 2}}},
+		{"empty rows count as lines", "part,player\n\n,\nFlute,\n", "", []parts.PlanRow{{Part: "Flute", Line: 4}}},
+		{"a row that names no part", "part,instrument\nFlute,oboe\n,tuba\n", `line 3 names no part: ",tuba"`, nil},
+		{"nothing", "", "the plan is empty; its first line is part,instrument,octave,clef,label,player,copies", nil},
+		{"no column of parts", "instrument,octave\ntuba,1\n", `the plan's first line has no column "part"; it should be part,instrument,octave,clef,label,player,copies`, nil},
+		{"a quotation mark that never ends", "part\n\"Flute\n", "the plan cannot be read: ", nil},
+	} {
+		got, err := parts.ReadPlan(strings.NewReader(row.text))
+		if row.wrong != "" {
+			assert.ErrorContains(t, err, row.wrong, row.name)
+			assert.True(t, strings.HasPrefix(err.Error(), row.wrong), row.name)
+			continue
+		}
+		require.NoError(t, err, row.name)
+		assert.Equal(t, row.want, got, row.name)
+	}
+	rows := []parts.PlanRow{{Part: "Horn", Instrument: "tuba", Octave: "-1", Clef: "bass", Label: "Tuba, low", Player: "Anna", Copies: "2", Line: 2}}
+	var text bytes.Buffer
+	require.NoError(t, parts.WritePlan(&text, rows))
+	again, err := parts.ReadPlan(&text)
+	require.NoError(t, err)
+	assert.Equal(t, rows, again, "what is written is read")
+}
+
+// What one player cannot have is refused, with the bars in which it would be.
+func TestBarsOfAClash(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct{ sounds, want string }{ // of the second staff; the first sounds everywhere
+		{"..x.....", "bar 3"}, {"xx......", "bars 1, 2"}, {"xxx.....", "bars 1 to 3"}, {"x.xxx.xx", "bars 1, 3 to 5, 7, 8"}, {"x.x.x...", "bars 1, 3, 5"},
+	} {
+		var oboe, violin []string
+		for _, c := range row.sounds {
+			oboe = append(oboe, whole)
+			violin = append(violin, map[rune]string{'x': whole, '.': wholeBar}[c])
+		}
+		o := parts.DefaultOptions()
+		o.Plan = []parts.PlanRow{{Part: "Oboe", Player: "Anna"}, {Part: "Violin", Player: "Anna"}}
+		surveyed, err := parts.Survey(miniScore(t, miniPart{"Oboe", oboe}, miniPart{"Violin", violin}), theCatalogue(t), o)
+		require.NoError(t, err)
+		_, err = surveyed.Assign()
+		assert.EqualError(t, err, `part "Violin": player "Anna" has Oboe and Violin at once in `+row.want+"; give one of them to another player", row.sounds)
+	}
+}
+
+// A plan's rows are checked before anything is made: what each may say, and who is whose
+// player. The players that follow from names of parts stand in the labels.
+func TestPlayersOfAPlan(t *testing.T) {
+	t.Parallel()
+	rest := []string{wholeBar, wholeBar, wholeBar, wholeBar, wholeBar, wholeBar}
+	score := miniScore(t, miniPart{"Oboe", append([]string{whole}, rest...)}, miniPart{"English Horn", append(slices.Clone(rest), whole)},
+		miniPart{"Flute", append(slices.Clone(rest), wholeBar)}, miniPart{"Violin", append(slices.Clone(rest), whole)})
+	for _, row := range []struct {
+		name, why string
+		plan      []parts.PlanRow
+		wrong     string
+		want      []string // label: label of each staff
+	}{
+		{"by the name of a part", "the player of the oboe", []parts.PlanRow{{Part: "English Horn", Player: "Oboe"}, {Part: "Oboe"}}, "",
+			[]string{"Oboe (English Horn): Oboe + English Horn", "Flute: Flute", "Violin: Violin"}},
+		{"by the name of a part that no row names", "the same", []parts.PlanRow{{Part: "English Horn", Player: "Oboe"}}, "",
+			[]string{"Oboe (English Horn): Oboe + English Horn", "Flute: Flute", "Violin: Violin"}},
+		{"by the name of a person", "the first row is the head", []parts.PlanRow{{Part: "English Horn", Player: "Anna"}, {Part: "Oboe", Player: " anna "}}, "",
+			[]string{"English Horn (Oboe): English Horn + Oboe", "Flute: Flute", "Violin: Violin"}},
+		{"one leads to another", "all three are one player's", []parts.PlanRow{{Part: "Flute", Player: "English Horn"}, {Part: "English Horn", Player: "Oboe"}, {Part: "Oboe"}}, "",
+			[]string{"Oboe (English Horn, Flute): Oboe + English Horn + Flute", "Violin: Violin"}},
+		{"called like a part that has a player", "the head is the part of that name", []parts.PlanRow{{Part: "Flute", Player: "Oboe"}, {Part: "English Horn", Player: "oboe"}}, "",
+			[]string{"Oboe (English Horn, Flute): Oboe + English Horn + Flute", "Violin: Violin"}},
+		{"its own name", "nobody else's", []parts.PlanRow{{Part: "Oboe", Player: "oboe"}, {Part: "Violin"}}, "",
+			[]string{"Oboe: Oboe", "English Horn: English Horn", "Flute: Flute", "Violin: Violin"}},
+		{"a circle", "nobody plays it", []parts.PlanRow{{Part: "Oboe", Player: "Flute"}, {Part: "Flute", Player: "Oboe"}},
+			`part "Oboe": the players go in a circle: Oboe is played by Flute is played by Oboe`, nil},
+	} {
+		o := parts.DefaultOptions()
+		o.Plan = row.plan
+		surveyed, err := parts.Survey(score, theCatalogue(t), o)
+		if row.wrong != "" {
+			if err == nil {
+				_, err = surveyed.Assign()
+			}
+			assert.ErrorContains(t, err, row.wrong, row.name)
+			continue
+		}
+		require.NoError(t, err, row.name)
+		job, err := surveyed.Assign()
+		require.NoError(t, err, row.name)
+		var got []string
+		for _, a := range job.Assignments() {
+			staves := []string{a.StaffLabel}
+			for _, w := range a.With {
+				staves = append(staves, w.StaffLabel)
+			}
+			got = append(got, a.Label+": "+strings.Join(staves, " + "))
+		}
+		assert.Equal(t, row.want, got, "%s: %s", row.name, row.why)
+	}
+}
