@@ -174,7 +174,7 @@ func (s *seated) everybodyIsSaid(t *testing.T, players string) {
 		assert.False(t, played[u.PlanName], u.PlanName)
 	}
 	for _, idle := range s.Idle {
-		assert.Equal(t, "percussion", s.catalogue.ByID(idle).Group, "a player with nothing to do")
+		assert.Equal(t, instruments.Percussion, s.catalogue.ByID(idle).Group, "a player with nothing to do")
 	}
 }
 
