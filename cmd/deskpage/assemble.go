@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"compress/gzip"
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
@@ -38,11 +37,11 @@ func assemble(p program) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	worker, err := fs.ReadFile(face, "face/worker.js")
+	worker, err := workerScript(p.script)
 	if err != nil {
 		return nil, err
 	}
-	packed, err := pack(p.code)
+	packed, err := packProgram(p.code)
 	if err != nil {
 		return nil, err
 	}
@@ -61,11 +60,23 @@ func assemble(p program) ([]byte, error) {
 		"Policy":  policy(begin),
 		"Style":   string(style),
 		"Script":  begin,
-		"Worker":  base64.StdEncoding.EncodeToString(append(append(p.script, '\n'), worker...)),
+		"Worker":  base64.StdEncoding.EncodeToString(worker),
 		"Program": packed,
 		"Example": example,
 	})
 	return page.Bytes(), err
+}
+
+// decoder unpacks the program: fzstd, a small library that is kept well, as it is.
+//
+//go:embed kept/fzstd.mjs
+var decoder []byte
+
+// workerScript is what the worker runs: what starts a program of Go, the decoder, and its
+// own part.
+func workerScript(starts []byte) ([]byte, error) {
+	own, err := fs.ReadFile(face, "face/worker.js")
+	return bytes.Join([][]byte{starts, exportLine.ReplaceAll(exportWord.ReplaceAll(decoder, nil), nil), own}, []byte("\n")), err
 }
 
 // policy lets the page run its own script and the program in a worker, and ask nothing of
@@ -76,22 +87,6 @@ func policy(script string) string {
 		"default-src 'none'", "script-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "' 'wasm-unsafe-eval'",
 		"worker-src blob:", "style-src 'unsafe-inline'", "img-src blob: data:", "frame-src blob:", "base-uri 'none'", "form-action 'none'",
 	}, "; ")
-}
-
-// pack compresses what the page's own code unpacks.
-func pack(data []byte) (string, error) {
-	var packed bytes.Buffer
-	w, err := gzip.NewWriterLevel(&packed, gzip.BestCompression)
-	if err != nil {
-		return "", err
-	}
-	if _, err := w.Write(data); err != nil {
-		return "", err
-	}
-	if err := w.Close(); err != nil {
-		return "", err
-	}
-	return base64.StdEncoding.EncodeToString(packed.Bytes()), nil
 }
 
 // pageTexts are the page's texts in all languages, as JSON.
@@ -111,6 +106,7 @@ func pageTexts() ([]byte, error) {
 var (
 	importLine = regexp.MustCompile(`(?m)^import \{[^}]*\} from "\./([a-z]+\.js)";\n`)
 	exportWord = regexp.MustCompile(`(?m)^export `)
+	exportLine = regexp.MustCompile(`(?m)^\{ [A-Za-z]+ \};$`)
 )
 
 // join makes one module of a module and all that it imports: each once, after those that

@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"io"
 	"os"
 	"os/exec"
@@ -11,6 +12,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/chromedp/chromedp/kb"
@@ -34,6 +36,7 @@ func TestPage(t *testing.T) {
 		{"parts", testParts},
 		{"the command's bytes", testBytes},
 		{"parts by keyboard", testKeyboard},
+		{"rarer choices", testRare},
 		{"band", testBand},
 		{"explain", testExplain},
 		{"sheet and marks", testSheet},
@@ -116,15 +119,33 @@ func testParts(t *testing.T, b *browsertest.Browser) {
 	name, all := d.saved()
 	assert.Equal(t, "lanterns-on-the-quay.zip", name)
 	files := unzipped(t, all)
-	assert.Len(t, files, 17+17+2) // parts, pages, the job and the plan
+	assert.Len(t, files, 17+17+3) // parts, pages, the job, the plan and the manifest
 	assert.Equal(t, "", d.messages())
+}
+
+var command = sync.OnceValues(func() (string, error) {
+	program := filepath.Join(folder, "deskpart")
+	said, err := exec.Command("go", "build", "-o", program, "deskpart/cmd/deskpart").CombinedOutput()
+	if err != nil {
+		err = fmt.Errorf("%w: %s", err, said)
+	}
+	return program, err
+})
+
+// run runs the command in a folder; it may say that something needs a person.
+func run(t *testing.T, in string, args ...string) {
+	t.Helper()
+	program, err := command()
+	require.NoError(t, err)
+	call := exec.Command(program, append(args, "--quiet")...)
+	call.Dir = in
+	if said, err := call.CombinedOutput(); err != nil {
+		require.Equal(t, 1, err.(*exec.ExitError).ExitCode(), string(said))
+	}
 }
 
 // testBytes holds what the page saves against what the command writes.
 func testBytes(t *testing.T, b *browsertest.Browser) {
-	program := filepath.Join(folder, "deskpart")
-	said, err := exec.Command("go", "build", "-o", program, "deskpart/cmd/deskpart").CombinedOutput()
-	require.NoError(t, err, string(said))
 	scores := []string{example(t, "two-ferries.musicxml")}
 	if os.Getenv("DESKPART_EVERY_SCORE") == "1" {
 		for _, kind := range []string{"concert", "written", "quartets", "songs", "leadsheets"} {
@@ -134,21 +155,18 @@ func testBytes(t *testing.T, b *browsertest.Browser) {
 	d := open(t, b)
 	for _, score := range scores {
 		out := t.TempDir()
-		for _, args := range [][]string{{"extract", score, "--out", out}, {"print", score, "--out", out}} {
-			if said, err := exec.Command(program, append(args, "--quiet")...).CombinedOutput(); err != nil {
-				require.Equal(t, 1, err.(*exec.ExitError).ExitCode(), string(said))
-			}
-		}
+		run(t, out, "extract", score, "--out", out)
+		run(t, out, "print", score, "--out", out)
 		d.drop(map[string][]byte{filepath.Base(score): read(t, score)})
 		d.await(`document.querySelector("#parts-next:not(:disabled)")`)
 		d.Click("#parts-step-3")
-		for _, take := range []struct{ button, ending string }{{"#parts-take-music", ".musicxml"}, {"#parts-take-pdf", ".pdf"}} {
+		for _, take := range []struct{ button, endings string }{{"#parts-take-music", ".musicxml manifest.json"}, {"#parts-take-pdf", ".pdf"}} {
 			d.Click(take.button)
 			_, archive := d.saved()
 			got := unzipped(t, archive)
 			wanted := 0
 			require.NoError(t, filepath.WalkDir(out, func(file string, entry os.DirEntry, err error) error {
-				if err == nil && strings.HasSuffix(file, take.ending) {
+				if err == nil && (strings.HasSuffix(take.endings, filepath.Base(file)) || strings.HasPrefix(take.endings, filepath.Ext(file)) && !entry.IsDir()) {
 					wanted++
 					assert.True(t, bytes.Equal(read(t, file), got[filepath.Base(file)]), file)
 				}
@@ -302,10 +320,112 @@ func testSheet(t *testing.T, b *browsertest.Browser) {
 	assert.Contains(t, d.messages(), "Cleo.pdf")
 	d.do(`document.querySelector("#lesson-page").contentDocument.querySelector("a[href='Ben.html']").click()`)
 	d.await(`document.querySelector("#lesson-page")?.contentDocument?.querySelector("h1")?.textContent.includes("Ben")`)
+	d.Click("#lesson-save-all")
+	_, marks := d.saved()
+	holdMarks(t, sheet, unzipped(t, marks))
 	d.Click("#lesson-save-table")
 	name, table := d.saved()
 	assert.Equal(t, "class.csv", name)
 	assert.Contains(t, string(table), "Ada")
+}
+
+// holdMarks holds the marked pages against those of the command.
+func holdMarks(t *testing.T, sheet, got map[string][]byte) {
+	t.Helper()
+	dir := t.TempDir()
+	write := func(name string, data []byte) {
+		require.NoError(t, os.MkdirAll(filepath.Join(dir, filepath.Dir(name)), 0o777))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), data, 0o666))
+	}
+	for name, data := range sheet {
+		write("sheet/"+name, data)
+	}
+	write("Ada 1.musicxml", sheet["answer-01.musicxml"])
+	write("Ada 2.musicxml", sheet["answer-02.musicxml"])
+	write("Ben 1.musicxml", sheet["exercise-01.musicxml"])
+	write("Cleo.pdf", []byte("%PDF-1.4"))
+	run(t, dir, "mark", "sheet", "Ada 1.musicxml", "Ada 2.musicxml", "Ben 1.musicxml", "Cleo.pdf", "--out", "pages", "--pdf")
+	pages, err := os.ReadDir(filepath.Join(dir, "pages"))
+	require.NoError(t, err)
+	pages = slices.DeleteFunc(pages, func(e os.DirEntry) bool { return e.Name() == "deskpart-record.jsonl" })
+	for _, page := range pages {
+		assert.True(t, bytes.Equal(read(t, filepath.Join(dir, "pages", page.Name())), got[page.Name()]), page.Name())
+	}
+	assert.Len(t, got, len(pages)+1) // and the table
+	assert.GreaterOrEqual(t, len(pages), 6)
+}
+
+// testRare goes through what stands in the closed sections.
+func testRare(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	d.drop(map[string][]byte{"two-ferries.musicxml": read(t, example(t, "two-ferries.musicxml"))})
+	d.next("parts")
+	d.await(`document.querySelector(".seats")`)
+	seats := func() int { return d.Number(`document.querySelectorAll(".seats tbody tr").length`) }
+	all := seats()
+	d.Click("#more-desks summary")
+	d.Accessible()
+	d.narrow()
+
+	// One player takes two parts, and gives one back.
+	d.do(`const last = document.querySelectorAll("#join-0 option").length - 2; for (const [id, v] of [["join-0", "0"], ["join-1", String(last)]]) document.getElementById(id).value = v; document.querySelector("#join-add").click()`)
+	d.await(`document.querySelector(".seats").innerText.includes("with ") || document.querySelector("#messages li")`)
+	d.Click("#undo")
+	d.await(fmt.Sprintf(`document.querySelectorAll(".seats tbody tr").length === %d`, all))
+	d.do(`document.querySelectorAll(".away").forEach((e) => e.click())`)
+
+	// Two parts on one staff, and apart again.
+	d.do(`for (const [id, v] of [["share-0", "0"], ["share-1", "1"]]) document.getElementById(id).value = v; document.querySelector("#share-add").click()`)
+	d.await(fmt.Sprintf(`document.querySelectorAll(".seats tbody tr").length === %d || document.querySelector("#messages li")`, all-1))
+	d.Click("#undo")
+	d.await(fmt.Sprintf(`document.querySelectorAll(".seats tbody tr").length === %d`, all))
+	d.do(`document.querySelectorAll(".away").forEach((e) => e.click())`)
+
+	// A set for two readers: every part twice.
+	d.Click("#edition-0")
+	d.await(`document.querySelector("#label-0").disabled`)
+	d.Click("#edition-5")
+	d.await(fmt.Sprintf(`document.querySelectorAll(".seats tbody tr").length === %d`, 2*all))
+	d.Click("#undo")
+	d.Click("#undo")
+	d.await(fmt.Sprintf(`document.querySelectorAll(".seats tbody tr").length === %d`, all))
+
+	// A closer look at the first part, which goes to another instrument.
+	d.Click("#closer-0")
+	d.await(`document.querySelector("#closer-told table")`)
+	d.Accessible()
+	d.Shoot("closer")
+	taker := d.Text(`document.querySelector("#closer [id^=give-]").closest("tr").firstChild.textContent`)
+	d.Click("#closer [id^=give-]")
+	d.await(fmt.Sprintf(`document.querySelector("#instrument-0").selectedOptions[0].textContent === %q`, taker))
+	d.Click("#undo")
+
+	// The page to look over is the command's.
+	d.Click("#parts-step-3")
+	d.Click("#parts-take-proof")
+	name, page := d.saved()
+	assert.Equal(t, "two-ferries proof.html", name)
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "two-ferries.musicxml"), read(t, example(t, "two-ferries.musicxml")), 0o666))
+	run(t, dir, "proof", "two-ferries.musicxml", "--out", "proof.html")
+	assert.True(t, bytes.Equal(read(t, filepath.Join(dir, "proof.html")), page))
+
+	// Exercises of a passage are the command's.
+	d.Click("#to-lesson")
+	d.Click("#kind-sheet")
+	d.next("lesson")
+	d.choose("#sheet-source", "score")
+	d.choose("#sheet-instrument", "horn-f")
+	d.choose("#measures", "1-4")
+	d.Accessible()
+	d.next("lesson")
+	d.await(`document.querySelector("#lesson-save-all")`)
+	d.Click("#lesson-save-all")
+	_, archive := d.saved()
+	run(t, dir, "exercise", "--from-score", "two-ferries.musicxml", "--part", "P1", "--measures", "1-4", "--instrument", "horn-f", "--level", "1", "--count", "1", "--out", "sheet", "--pdf")
+	for name, data := range unzipped(t, archive) {
+		assert.True(t, bytes.Equal(read(t, filepath.Join(dir, "sheet", name)), data), name)
+	}
 }
 
 // testBadFiles: each file that is refused has its line, and the good one opens.
@@ -342,15 +462,23 @@ func testCrash(t *testing.T, b *browsertest.Browser) {
 	d.choose("#instrument-2", "clarinet-bflat")
 	d.await(`document.querySelector("#label-2").value === "Clarinet in B♭"`)
 	assert.Equal(t, 2, d.Number(`workers.length`))
-	// A worker that somebody has ended says nothing; stopping begins anew.
+	// A worker that somebody has ended says nothing, and is missed.
 	d.next("parts")
 	d.await(`document.querySelector("#parts-state-16")?.textContent`)
-	d.next("parts")
 	d.do(`workers.at(-1).terminate()`)
-	d.Click("#parts-take-music")
-	d.await(`!document.querySelector("#work").hidden`)
-	d.Click("#stop")
+	d.await(`document.querySelector("#messages").innerText.includes("in the background")`)
 	d.await(`workers.length === 3`)
+	d.Accessible()
+	// One that is ended at work is one click away from going on.
+	d.next("parts")
+	d.do(`const first = workers.length; document.querySelector("#parts-take-all").click();
+		const wait = setInterval(() => { if (document.querySelector("#bar").value > 0.1) { clearInterval(wait); workers.at(-1).terminate(); } }, 1)`)
+	d.Click(".go-on")
+	_, _ = d.saved()
+	// Stopping in the middle of something begins anew.
+	d.do(`document.querySelector("#parts-take-pdf").click()`)
+	d.await(`document.querySelector("#bar").value > 0`)
+	d.Click("#stop")
 	d.await(`document.querySelector("#work").hidden`)
 	d.Click("#parts-take-music")
 	name, _ := d.saved()

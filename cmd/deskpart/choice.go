@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"deskpart/cmd/internal/exercise"
+	"deskpart/cmd/internal/report"
 	"deskpart/instruments"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
@@ -173,12 +174,10 @@ func addSpelling(flags *pflag.FlagSet, to *transpose.Spelling) {
 }
 
 func (s spelling) String() string {
-	for word, of := range spellings {
-		if s.to != nil && of == *s.to {
-			return word
-		}
+	if s.to == nil {
+		return ""
 	}
-	return ""
+	return report.SpellingWord(*s.to)
 }
 
 func (s spelling) Type() string      { return "WORD" }

@@ -25,14 +25,11 @@ type desksFlags struct {
 	substitutesSum string // of the table, for the manifest
 }
 
-// builtIn stands for the catalogue's own table of substitutes.
-const builtIn = "catalogue"
-
 func (f *desksFlags) addFlags(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVar(&f.editions, "editions", "", "every part for each of these `READERS`, such as \"C treble, Bb treble, Eb treble, F treble, C bass, C alto\"")
 	flags.StringVar(&f.substitutes, "substitutes", "", "parts also for the instruments that commonly stand in; `=FILE.csv` takes your own table (instrument,substitute)")
-	flags.Lookup("substitutes").NoOptDefVal = builtIn
+	flags.Lookup("substitutes").NoOptDefVal = report.CatalogueTable
 	addChoice(flags, &f.choir, "choir", "singers' parts with words below and dynamics above: score, one for all with a staff for each voice, or parts", parts.ChoirScore, parts.ChoirParts)
 }
 
@@ -83,8 +80,8 @@ func (f *desksFlags) readSubstitutes(p *program, o *parts.Options) error {
 	if err != nil {
 		return err
 	}
-	f.substitutesSum = builtIn
-	if f.substitutes == builtIn {
+	f.substitutesSum = report.CatalogueTable
+	if f.substitutes == report.CatalogueTable {
 		o.Substitutes, err = catalogue.Substitutes()
 		return err
 	}
@@ -97,13 +94,4 @@ func (f *desksFlags) readSubstitutes(p *program, o *parts.Options) error {
 		return fmt.Errorf("%s: %w", f.substitutes, err)
 	}
 	return nil
-}
-
-// editionNames are the readers asked for, as the manifest has them.
-func (f *partFlags) editionNames() []string {
-	var names []string
-	for _, reader := range f.Editions {
-		names = append(names, reader.Name)
-	}
-	return names
 }

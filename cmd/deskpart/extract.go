@@ -7,9 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"deskpart/cmd/internal/files"
-	"deskpart/instruments"
-	"deskpart/musicxml/parts"
-	"deskpart/transpose/pitch"
+	"deskpart/cmd/internal/report"
 )
 
 // extractOptions are the flags of extract.
@@ -28,7 +26,7 @@ type extractOptions struct {
 
 // The formats of part files.
 const (
-	formatMusicXML = "musicxml"
+	formatMusicXML = report.FormatMusicXML
 	formatMXL      = "mxl"
 )
 
@@ -97,38 +95,10 @@ func (o *extractOptions) style() files.NameStyle { return files.NameStyle{ASCII:
 
 // settings are what decides about the bytes of the parts, as the manifest has it.
 func (o *extractOptions) settings() (json.RawMessage, error) {
-	return json.Marshal(struct {
-		Input            string            `json:"input"`
-		MaxSignature     int               `json:"max_signature"`
-		RestBars         int               `json:"rest_bars"`
-		Players          bool              `json:"players"`
-		WithoutSignature []string          `json:"without_signature"`
-		Cues             int               `json:"cues"`
-		Spelling         string            `json:"spelling"`
-		Tacet            string            `json:"tacet"`
-		Level            instruments.Level `json:"level"`
-		Language         pitch.Language    `json:"language"`
-		Format           string            `json:"format"`
-		Bundle           bool              `json:"bundle"`
-		ASCIINames       bool              `json:"ascii_names"`
-		Only             []string          `json:"only"`
-		Plan             []parts.PlanRow   `json:"plan"`
-		Percussionists   int               `json:"percussionists,omitempty"`
-		Share            [][]string        `json:"share,omitempty"`
-		Editions         []string          `json:"editions,omitempty"`
-		Substitutes      string            `json:"substitutes,omitempty"`
-		Choir            string            `json:"choir,omitempty"`
-		Print            *paperSettings    `json:"print,omitempty"`
-	}{
-		string(o.Input), o.MaxSignature, o.RestBars, o.Players, list(o.WithoutSignature), o.Cues, spelling{&o.Spelling}.String(), string(o.Tacet),
-		o.Level, o.Language, o.format, o.bundle, o.asciiNames, list(o.Only), list(o.Plan), o.Percussionists, o.Share, o.editionNames(), o.substitutesSum, string(o.choir), o.printSettings(),
-	})
-}
-
-// printSettings are those of the pages, nil where none are asked for.
-func (o *extractOptions) printSettings() *paperSettings {
-	if !o.onPaper {
-		return nil
+	s := report.NewSettings(o.Options)
+	s.Format, s.Bundle, s.ASCIINames, s.Substitutes = o.format, o.bundle, o.asciiNames, o.substitutesSum
+	if o.onPaper {
+		s.Print = paperSettings{o.paper, o.staff, o.margin, o.large, o.oneSided}
 	}
-	return &paperSettings{o.paper, o.staff, o.margin, o.large, o.oneSided}
+	return json.Marshal(s)
 }

@@ -94,7 +94,7 @@ func (x *extraction) deliver(in files.Input, s extractedScore) {
 			path = in.Movements[row.Movement-1].Path
 		}
 		x.warn(path, row.SourceName, row.SourcePart, row.Warnings...)
-		x.failed = x.failed || row.Status == statusFailed || musicLost(row.Warnings)
+		x.failed = x.failed || row.Status == report.Failed || musicLost(row.Warnings)
 		x.unrecognised = x.unrecognised || row.RecognisedBy == parts.ByNone
 	}
 	x.row(s)
@@ -107,13 +107,6 @@ func (x *extraction) deliver(in files.Input, s extractedScore) {
 func musicLost(warnings []musicxml.Warning) bool {
 	return slices.ContainsFunc(warnings, func(w musicxml.Warning) bool { return w.Code == notice.MusicLost })
 }
-
-// The states of a part in the manifest.
-const (
-	statusWritten = "written"
-	statusTacet   = "tacet"
-	statusFailed  = "failed"
-)
 
 // score extracts the parts of one score.
 func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (extractedScore, error) {
@@ -387,8 +380,7 @@ func (j *scoreJob) keptManifest() (*report.Manifest, error) {
 func (j *scoreJob) part(i int, row *report.PartRow, space *parts.Workspace) error {
 	sheet, err := j.sheets.MakeIn(space, i)
 	if err != nil {
-		row.File, row.Status = "", statusFailed
-		row.Warnings = append(row.Warnings, report.Failure(err))
+		row.Fail(err)
 		return nil
 	}
 	j.reports[i] = sheet.Report
@@ -397,15 +389,7 @@ func (j *scoreJob) part(i int, row *report.PartRow, space *parts.Workspace) erro
 
 // keepSheet writes a part that was made and fills its row.
 func (j *scoreJob) keepSheet(i int, sheet *parts.Part, row *report.PartRow) error {
-	r := sheet.Report
-	row.Transpose = r.Transpose
-	row.Moved = report.MovedValue(r.Moved)
-	row.Measures, row.Notes, row.Respelled = r.Measures, r.Notes, r.Respelled
-	row.Warnings = append(row.Warnings, r.Warnings...)
-	row.Status = statusWritten
-	if r.Tacet {
-		row.Status = statusTacet
-	}
+	row.Take(sheet.Report)
 	switch {
 	case sheet.Document == nil:
 		row.File = ""
@@ -443,8 +427,7 @@ func (j *scoreJob) leave(row *report.PartRow, err error) error {
 	if musicxml.ErrorCode(err) != notice.InTheWay {
 		return err
 	}
-	row.Warnings = append(row.Warnings, report.Failure(err))
-	row.File, row.SHA256, row.Status = "", "", statusFailed
+	row.Fail(err)
 	return nil
 }
 
@@ -454,7 +437,7 @@ func (j *scoreJob) printBeside(i int, sheet *parts.Part, row *report.PartRow) er
 	a := &j.assignments[i]
 	printed, err := j.options(string(j.Language), 0).Print(printing.Player{Label: a.Label, Instrument: a.Instrument}, sheet.Document.Root())
 	if err != nil {
-		row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), statusFailed
+		row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), report.Failed
 		return nil
 	}
 	data, err := printed.PDF()
@@ -465,7 +448,7 @@ func (j *scoreJob) printBeside(i int, sheet *parts.Part, row *report.PartRow) er
 	row.Print, row.PrintSHA256 = strings.TrimSuffix(row.File, j.extension())+".pdf", report.Sum(data)
 	err = j.put(row.Print, data, row.PrintSHA256)
 	if musicxml.ErrorCode(err) == notice.InTheWay {
-		row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), statusFailed
+		row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), report.Failed
 		row.Print, row.PrintSHA256 = "", ""
 		return nil
 	}
@@ -522,9 +505,9 @@ func (x *extraction) describe(in files.Input, s extractedScore) {
 // inWords says how a part was moved, for people.
 func (x *extraction) inWords(row report.PartRow) string {
 	switch row.Status {
-	case statusFailed:
+	case report.Failed:
 		return "not written: " + report.Visible(row.Warnings[len(row.Warnings)-1].Text)
-	case statusTacet:
+	case report.Tacet:
 		return "silent all through"
 	}
 	moved := pitch.Interval(row.Moved)

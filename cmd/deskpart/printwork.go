@@ -143,7 +143,7 @@ func booksOf(dir string, m *report.Manifest, inputs []files.Input, at map[string
 		book.Rel = path.Join(path.Dir(first.Rel), name+path.Ext(first.Rel))
 		for k, place := range places {
 			movement := inputs[place]
-			movement.Tacet = rows[k].Status == statusTacet
+			movement.Tacet = rows[k].Status == report.Tacet
 			movement.Title = headingOf(k, m.Movements[k].Title)
 			if !movement.Tacet && rows[k].Label != rows[k].Player {
 				movement.Title += " (" + rows[k].Label + ")"

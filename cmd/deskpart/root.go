@@ -16,7 +16,7 @@ import (
 
 // version is the program's own; the schema's and the catalogue's stand beside it
 // in --version.
-const version = "0.3.0"
+const version = report.Version
 
 // The exit statuses of every command.
 const (

@@ -307,8 +307,7 @@ func (j *workJob) file(row *report.PartRow, i int, space *parts.Workspace) error
 	}
 	sheet, err := j.Jobs[m].MakeTacet(space, player.Label, player.Instruments[m])
 	if err != nil {
-		row.File, row.Status = "", statusFailed
-		row.Warnings = append(row.Warnings, report.Failure(err))
+		row.Fail(err)
 		return nil
 	}
 	if j.Tacet == parts.TacetSkip {

@@ -61,7 +61,7 @@ func (j *workJob) printBooks(ctx context.Context, rows []report.PartRow) error {
 		row := first(p)
 		printed, _, err := j.book(options, p)
 		if err != nil {
-			row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), statusFailed
+			row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), report.Failed
 			return nil
 		}
 		data, err := printed.PDF()
@@ -72,7 +72,7 @@ func (j *workJob) printBooks(ctx context.Context, rows []report.PartRow) error {
 		row.Print, row.PrintSHA256 = names[p], report.Sum(data)
 		err = j.put(row.Print, data, row.PrintSHA256)
 		if musicxml.ErrorCode(err) == notice.InTheWay {
-			row.Warnings, row.Status = append(slices.Clone(row.Warnings), report.Failure(err)), statusFailed
+			row.Warnings, row.Status = append(slices.Clone(row.Warnings), report.Failure(err)), report.Failed
 			row.Print, row.PrintSHA256 = "", ""
 			return nil
 		}

@@ -48,6 +48,7 @@ type Assignment struct {
 	Octave  string // of the plan: whole octaves added to the sound, or "auto"
 	Clef    string // of the plan
 	Copies  int    // of the plan: how many are printed; 0: as usual, one
+	Desk    string // who plays it, as the plan says; "" where it says nothing
 	// Edition is the reader that the file is for, by name, in a set with an edition for
 	// every reader; else "".
 	Edition string
@@ -130,7 +131,7 @@ func (j *Job) Assignment(i int) Assignment {
 func (j *Job) assignmentOf(a *assign.Assignment) Assignment {
 	of := Assignment{Part: a.Part, Number: a.Number, ID: a.ID, Name: a.Name, Label: a.Label, StaffLabel: a.StaffLabel, Instrument: a.Instrument,
 		Written: a.Written, Numbers: slices.Clone(j.surveyed.assigner().Numbers(a)), RecognisedBy: a.RecognisedBy, Assumed: a.Assumed, Player: a.Player, PlayerCount: a.PlayerCount,
-		Octave: a.Octave, Clef: a.Clef, Copies: a.Copies, Edition: a.Edition, StandsFor: a.StandsFor, Warnings: slices.Clone(a.Warnings)}
+		Octave: a.Octave, Clef: a.Clef, Copies: a.Copies, Desk: a.Desk, Edition: a.Edition, StandsFor: a.StandsFor, Warnings: slices.Clone(a.Warnings)}
 	of.Some = len(a.Takes) > 0 || a.OneStaff != ""
 	for i := range a.With {
 		of.With = append(of.With, j.assignmentOf(&a.With[i]))

@@ -1,7 +1,7 @@
 // The room of the band: the players there are, who would play what, changed by hand.
 import { say, spoken } from "./say.js";
-import { h, field, button, warn, choice } from "./dom.js";
-import { ask, Stopped } from "./program.js";
+import { h, field, button, choice } from "./dom.js";
+import { ask } from "./program.js";
 import { score, onChange, usePlan, about } from "./scores.js";
 import { settings, set } from "./store.js";
 import { scoreStep, hasSeats, seatTable, lookStep, takeStep, instrumentList, run, undoButton } from "./parts.js";
@@ -66,14 +66,10 @@ async function cast() {
   const asked = `${one.path} ${settings.band} ${settings.level}`;
   if (asked === castFor) return;
   await run("cast", async () => {
-    try {
-      casting = (await about(one, "cast", { band: settings.band }, { progress: () => {} })).value;
-      castFor = asked;
-      await usePlan(one, casting.plan, casting.players);
-    } catch (error) {
-      if (error instanceof Stopped) throw error;
-      warn(error.message);
-    }
+    casting = (await about(one, "cast", { band: settings.band }, { progress: () => {} })).value;
+    castFor = asked;
+    await usePlan(one, casting.plan, casting.players);
+    bandWay.show();
   });
   bandWay.show();
 }

@@ -30,13 +30,17 @@ export function tell(text) {
   find("#status").textContent = text;
 }
 
-// warn puts a line among the messages, which stay until they are taken away.
-export function warn(text) {
+// warn puts a line among the messages, which stay until they are taken away; next is what
+// can be done about it: { text, action }; exact is the same in the program's own words.
+export function warn(text, next = null, exact = "") {
   const list = find("#messages");
-  const line = h("li", {}, h("span", {}, text),
-    h("button", { type: "button", className: "away", "aria-label": say("page.dismiss"), onclick: () => { line.remove(); list.hidden = !list.children.length; } }, "×"));
+  const away = () => { line.remove(); list.hidden = !list.children.length; };
+  const line = h("li", {}, h("span", {}, text, exact ? h("details", {}, h("summary", {}, say("page.exact")), h("span", { lang: "en" }, exact)) : null),
+    next ? button(next.text, () => { away(); next.action(); }, { className: "go-on" }) : null,
+    h("button", { type: "button", className: "away", "aria-label": say("page.dismiss"), onclick: away }, "×"));
   list.append(line);
   list.hidden = false;
+  return { remove: away };
 }
 
 export function calm() {
@@ -76,6 +80,15 @@ export function choice(value, choices, onchange, properties = {}) {
 export function tick(label, checked, onchange, properties = {}) {
   const box = h("input", { type: "checkbox", checked, ...properties, onchange: () => onchange(box.checked) });
   return h("label", { className: "tick" }, box, " ", label);
+}
+
+const opened = new Set();
+
+// more is a section of rare choices, closed until somebody opens it.
+export function more(id, title, ...children) {
+  const section = h("details", { id, className: "more", open: opened.has(id), ontoggle: () => { if (section.open) opened.add(id); else opened.delete(id); } },
+    h("summary", {}, title), children);
+  return section;
 }
 
 export const button = (text, onclick, properties = {}) => h("button", { type: "button", onclick, ...properties }, text);

@@ -1,6 +1,6 @@
 // The room of lessons: a transposition explained, exercises to print, answers marked.
 import { say, spoken } from "./say.js";
-import { h, find, field, choice, tick, button, save, warn } from "./dom.js";
+import { h, find, field, choice, tick, button, more, save, warn } from "./dom.js";
 import { ask } from "./program.js";
 import { score, about, readFiles } from "./scores.js";
 import { settings, unsaved } from "./store.js";
@@ -11,7 +11,7 @@ import { road } from "./road.js";
 let lessonWay = null;
 const lessonKinds = ["explain", "sheet", "mark"];
 const form = { kind: "explain", source: "notes", instrument: "horn-f", from: "sounding", notes: "D4 F#4 A4 C5", key: "D", part: "", measures: "1-4", topic: "transposition",
-  sheetTopic: "transposition", sheetInstrument: "", sheetFrom: "sounding", level: 1, count: 5, versions: 1, seed: 1, large: false };
+  sheetSource: "made", sheetTopic: "transposition", sheetInstrument: "", sheetFrom: "sounding", level: 1, count: 5, versions: 1, seed: 1, large: false };
 let pages = []; // of the result: { name, text, bytes }
 let pageShown = 0;
 let heard = [];
@@ -59,17 +59,23 @@ function explainForm() {
     field(say("page.instrument"), instrumentList("lesson-instrument", form.instrument, (v) => { form.instrument = v; })),
     form.source === "topic" ? null : field(say("page.given"), choice(form.from, sides(false), (v) => { form.from = v; }, { id: "from" })),
     form.source === "notes" ? [text("notes", "page.notes", "page.notes-hint"), text("key", "page.key", "page.key-hint")] : null,
-    form.source === "score" ? [field(say("page.part"), choice(form.part, score().seats.map((s) => [s.id, s.name || s.id]), (v) => { form.part = v; }, { id: "lesson-part" })), text("measures", "page.measures", "page.measures-hint")] : null);
+    form.source === "score" ? passage("lesson-part") : null);
 }
 
+// passage asks for bars of a part of the score.
+const passage = (id) => [field(say("page.part"), choice(form.part, score().seats.map((s) => [s.id, s.name || s.id]), (v) => { form.part = v; }, { id })), text("measures", "page.measures", "page.measures-hint")];
+
 function sheetForm() {
+  if (!score()) form.sheetSource = "made";
+  const made = form.sheetSource === "made";
   return h("div", { className: "settings" },
-    field(say("page.topic"), choice(form.sheetTopic, topics(), (v) => { form.sheetTopic = v; }, { id: "sheet-topic" })),
-    field(say("page.instrument"), instrumentList("sheet-instrument", form.sheetInstrument, (v) => { form.sheetInstrument = v; }, say("page.mixed"))),
-    field(say("page.given"), choice(form.sheetFrom, sides(true), (v) => { form.sheetFrom = v; }, { id: "sheet-from" })),
-    field(say("page.level-of"), choice(String(form.level), [1, 2, 3, 4, 5].map((n) => [String(n), say(`page.level-${n}`)]), (v) => { form.level = Number(v); }, { id: "sheet-level" })),
-    number("count", "page.count", 1, 50), number("versions", "page.versions", 1, 12), number("seed", "page.seed", 0, 999999999),
-    tick(say("page.large"), form.large, (v) => { form.large = v; }, { id: "sheet-large" }));
+    score() ? field(say("page.source"), choice(form.sheetSource, [["made", say("page.source-made")], ["score", say("page.source-score", { title: score().title || score().path })]], (v) => { form.sheetSource = v; lessonWay.show(); }, { id: "sheet-source" })) : null,
+    made ? field(say("page.topic"), choice(form.sheetTopic, topics(), (v) => { form.sheetTopic = v; }, { id: "sheet-topic" })) : passage("sheet-part"),
+    field(say("page.instrument"), instrumentList("sheet-instrument", form.sheetInstrument || (made ? "" : form.instrument), (v) => { form.sheetInstrument = v; }, made ? say("page.mixed") : "")),
+    field(say("page.given"), choice(form.sheetFrom, sides(made), (v) => { form.sheetFrom = v; }, { id: "sheet-from" })),
+    made ? [field(say("page.level-of"), choice(String(form.level), [1, 2, 3, 4, 5].map((n) => [String(n), say(`page.level-${n}`)]), (v) => { form.level = Number(v); }, { id: "sheet-level" })),
+      number("count", "page.count", 1, 50), more("more-sheet", say("page.more"), h("div", { className: "settings" }, number("versions", "page.versions", 1, 12), number("seed", "page.seed", 0, 999999999),
+        tick(say("page.large"), form.large, (v) => { form.large = v; }, { id: "sheet-large" })))] : tick(say("page.large"), form.large, (v) => { form.large = v; }, { id: "sheet-large" }));
 }
 
 function markForm() {
@@ -99,7 +105,10 @@ async function make() {
   heard = [];
   extra = [];
   pageShown = 0;
-  await run("lesson", { explain: makeLesson, sheet: makeSheet, mark: makeMarks }[form.kind]);
+  await run("lesson", async () => {
+    await { explain: makeLesson, sheet: makeSheet, mark: makeMarks }[form.kind]();
+    lessonWay.show();
+  });
   lessonWay.show();
 }
 
@@ -119,9 +128,14 @@ async function makeLesson() {
   keepPages(files);
 }
 
+const madeUp = () => ({ topic: form.sheetTopic, instrument: form.sheetInstrument, from: form.sheetFrom, level: form.level, count: form.count, versions: form.versions, seed: form.seed });
+
+const takenFrom = () => ({ part: form.part || score().seats[0].id, measures: form.measures, instrument: form.sheetInstrument || form.instrument,
+  from: form.sheetFrom === "both" ? "sounding" : form.sheetFrom, level: 1, count: 1, seed: 1 });
+
 async function makeSheet() {
-  const { value, files } = await ask("sheet", { language: spoken(), topic: form.sheetTopic, instrument: form.sheetInstrument, from: form.sheetFrom,
-    level: form.level, count: form.count, versions: form.versions, seed: form.seed, large: form.large });
+  const request = { language: spoken(), large: form.large };
+  const { value, files } = form.sheetSource === "made" ? await ask("sheet", { ...request, ...madeUp() }) : await about(score(), "sheet", { ...request, ...takenFrom() });
   archive = `sheet ${value[0].code}`;
   sheetKeys = files.filter(([name]) => name.endsWith(".musicxml")).map(([name, bytes]) => [name, bytes.slice()]);
   unsaved.add("sheet");
@@ -156,10 +170,14 @@ function resultStep() {
       pages.length > 1 ? field(say("page.page"), choice(String(pageShown), pages.map((p, i) => [String(i), nameOf(p)]), (v) => { pageShown = Number(v); silence(); lessonWay.show(); }, { id: "lesson-pages" })) : null,
       button(say("page.print-this"), () => frame.contentWindow.print(), { id: "lesson-print", className: "next" }),
       button(say("page.save-page"), () => save(pages[pageShown].name, pages[pageShown].bytes), { id: "lesson-save" }),
+      paperOf(pages[pageShown]) ? button(say("page.save-pdf"), () => save(...paperOf(pages[pageShown])), { id: "lesson-save-pdf" }) : null,
       extra.length ? button(say("page.save-all"), saveAll, { id: "lesson-save-all" }) : null,
       extra.some(([n]) => n.endsWith(".csv")) ? button(say("page.save-table"), () => { save(...extra.find(([n]) => n.endsWith(".csv"))); unsaved.done("marks"); }, { id: "lesson-save-table" }) : null),
     frame);
 }
+
+// paperOf is the same page as a PDF.
+const paperOf = (page) => extra.find(([name]) => name === page.name.replace(/html$/, "pdf"));
 
 async function saveAll() {
   const files = [...pages.map((p) => [p.name, p.bytes.slice()]), ...extra.map(([n, b]) => [n, b.slice()])];

@@ -2,7 +2,7 @@
 import { say } from "./say.js";
 import { h, fill, find, field, button, save, warn, stem } from "./dom.js";
 import { about, drawn } from "./scores.js";
-import { Stopped } from "./program.js";
+import { mishap } from "./program.js";
 import { play, silence } from "./player.js";
 
 let shown = 0;
@@ -67,7 +67,7 @@ async function showPages(one, index, pages) {
       images(files).map((src, i) => h("img", { src, alt: say("page.page-of", { part: label, n: i + 1, of: files.length }) })),
       files.length ? null : h("p", {}, say("page.no-pages")));
   } catch (error) {
-    if (!(error instanceof Stopped)) warn(error.message);
+    mishap(error, () => showPages(one, index, pages));
   }
   pages.removeAttribute("aria-busy");
 }
@@ -79,7 +79,7 @@ async function hearPart(one, index, side) {
     const { value } = await about(one, "hear", { part: index });
     await play(value, side, tempo);
   } catch (error) {
-    warn(error.message);
+    mishap(error, () => hearPart(one, index, side));
   }
 }
 
@@ -90,7 +90,7 @@ async function savePart(one, index, call) {
       else warn(p.made.warnings.at(-1)?.line ?? say("page.no-pages"));
     } });
   } catch (error) {
-    warn(error.message);
+    mishap(error, () => savePart(one, index, call));
   }
 }
 
@@ -110,7 +110,7 @@ async function printPages(one, index) {
     print();
     document.title = title;
   } catch (error) {
-    warn(error.message);
+    mishap(error, () => printPages(one, index));
   }
 }
 

@@ -63,10 +63,39 @@ function sort(files) {
   plans.forEach(takePlan);
 }
 
+// dropped are the files that were dropped, those of folders, too.
+async function dropped(transfer) {
+  const entries = [...transfer.items].map((item) => item.webkitGetAsEntry?.());
+  if (!entries.some((entry) => entry?.isDirectory)) return [...transfer.files];
+  const files = [];
+  for (const entry of entries) files.push(...await within(entry));
+  return files.filter(isWanted);
+}
+
+async function within(entry) {
+  if (!entry) return [];
+  if (entry.isFile) return [Object.defineProperty(await new Promise((yes, no) => entry.file(yes, no)), "path", { value: entry.fullPath.replace(/^\//, "") })];
+  const reader = entry.createReader();
+  const files = [];
+  for (;;) {
+    const some = await new Promise((yes, no) => reader.readEntries(yes, no));
+    if (!some.length) return files;
+    for (const one of some) files.push(...await within(one));
+  }
+}
+
+// isWanted tells a file of a folder that is music, or where answers are marked any that is
+// not the system's own.
+function isWanted(file) {
+  if (file.name.startsWith(".")) return false;
+  return settings.room === "lesson" && wantsAnswers() || /\.(musicxml|xml|mxl|zip)$/i.test(file.name);
+}
+
 function listen() {
   addEventListener("dragover", (event) => { event.preventDefault(); document.body.classList.add("over"); });
   addEventListener("dragleave", (event) => { if (!event.relatedTarget) document.body.classList.remove("over"); });
-  addEventListener("drop", (event) => { event.preventDefault(); document.body.classList.remove("over"); sort(event.dataTransfer.files); });
+  addEventListener("drop", (event) => { event.preventDefault(); document.body.classList.remove("over"); dropped(event.dataTransfer).then(sort); });
+  find("#folder").addEventListener("change", (event) => { sort([...event.target.files].filter(isWanted)); event.target.value = ""; });
   find("#files").addEventListener("change", (event) => { sort(event.target.files); event.target.value = ""; });
   find("#plan-file").addEventListener("change", (event) => { if (event.target.files[0]) takePlan(event.target.files[0]); event.target.value = ""; });
   for (const as of ["key", "answer"]) {

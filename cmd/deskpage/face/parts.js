@@ -1,9 +1,11 @@
 // The room of the parts: a score, who plays what, looking and listening, taking along.
 import { say, spoken } from "./say.js";
-import { h, find, field, choice, tick, button, save, warn, tell, stem } from "./dom.js";
-import { ask, stop, Stopped } from "./program.js";
+import { h, find, field, choice, tick, button, more, save, warn, tell, stem } from "./dom.js";
+import { ask, stop, mishap, Stopped } from "./program.js";
 import { scores, score, choose, open, close, seat, change, undo, usePlan, about, onChange, readFiles } from "./scores.js";
 import { settings, set, unsaved } from "./store.js";
+import { choicesOfDesks, learnReaders } from "./desks.js";
+import { lookCloser } from "./closer.js";
 import { partsWithPages, leaveLook, line } from "./look.js";
 import { road } from "./road.js";
 
@@ -25,6 +27,7 @@ export const hasSeats = () => (score()?.seats.length ?? 0) > 0;
 
 export async function learnInstruments() {
   catalogue = (await ask("instruments", { language: spoken() })).value;
+  await learnReaders();
 }
 
 // groups are the instruments of the catalogue by their groups, to choose from.
@@ -49,6 +52,7 @@ export function scoreStep() {
     h("p", {}, say("page.score-intro")),
     h("div", { className: "tools" },
       button(say("page.choose-files"), () => find("#files").click(), { id: "choose-files", className: scores.length ? "" : "next" }),
+      button(say("page.choose-folder"), () => find("#folder").click(), { id: "choose-folder" }),
       button(say("page.try-example"), example, { id: "try-example" })),
     scores.length ? h("div", { className: "scroll" }, scoreTable()) : null,
     score() ? pitchChoice(score()) : null);
@@ -85,7 +89,7 @@ export async function take(files) {
   try {
     if (await open(files) && way.at() === 0) way.show();
   } catch (error) {
-    if (!(error instanceof Stopped)) warn(error.message);
+    mishap(error, () => take(files));
   }
   find("#work").hidden = true;
 }
@@ -99,6 +103,7 @@ function playersStep() {
       field(say("page.cues"), choice(String(settings.cues), [["0", say("page.cues-none")], ["8", say("page.cues-after", { n: 8 })], ["16", say("page.cues-after", { n: 16 })]], (v) => { set("cues", Number(v)); seat(one); }, { id: "cues" })),
       tick(say("page.split"), settings.players, (v) => { set("players", v); seat(one); }, { id: "split" }),
       tick(say("page.no-signature"), settings.without !== "", (v) => { set("without", v ? "horn,trumpet,timpani" : ""); seat(one); }, { id: "no-signature" })),
+    more("more-desks", say("page.more"), choicesOfDesks(one)),
     h("div", { className: "tools" },
       undoButton(one),
       button(say("page.plan-out"), () => savePlan(one), { id: "plan-out" }),
@@ -108,10 +113,11 @@ function playersStep() {
 
 export function seatTable(one) {
   return h("table", { className: "seats" }, h("thead", {}, h("tr", {}, ["page.in-score", "page.instrument", "page.why", "page.label", "page.copies"].map((k) => h("th", { scope: "col" }, say(k))))),
-    h("tbody", {}, one.seats.map((s) => h("tr", {}, h("th", { scope: "row" }, s.name || s.id, s.player ? h("small", {}, say("page.player-n", { n: s.player })) : null),
-      h("td", {}, instrumentChoice(one, s)), h("td", {}, why(s)),
-      h("td", {}, h("input", { type: "text", id: `label-${s.index}`, value: s.label, "aria-label": say("page.label-of", { part: s.name }), onchange: (e) => change(one, s.index, { label: e.target.value }) })),
-      h("td", {}, h("input", { type: "number", id: `copies-${s.index}`, min: 1, max: 99, value: s.copies, "aria-label": say("page.copies-of", { part: s.name }), onchange: (e) => change(one, s.index, { copies: e.target.value }) }))))));
+    h("tbody", {}, one.seats.map((s) => h("tr", {}, h("th", { scope: "row" }, s.name || s.id, s.player ? h("small", {}, say("page.player-n", { n: s.player })) : null,
+      s.with.length ? h("small", {}, say("page.with", { parts: s.with.join(", ") })) : null),
+      h("td", {}, instrumentChoice(one, s)), h("td", {}, why(s), s.instrument ? button(say("page.closer"), () => lookCloser(one, s), { id: `closer-${s.index}`, className: "plain", "aria-label": `${say("page.closer")}: ${s.label}` }) : null),
+      h("td", {}, h("input", { type: "text", id: `label-${s.index}`, value: s.label, disabled: !s.rows.length, "aria-label": say("page.label-of", { part: s.name }), onchange: (e) => change(one, s.index, { label: e.target.value }) })),
+      h("td", {}, h("input", { type: "number", id: `copies-${s.index}`, min: 1, max: 99, value: s.copies, disabled: !s.rows.length, "aria-label": say("page.copies-of", { part: s.name }), onchange: (e) => change(one, s.index, { copies: String(e.target.value) }) }))))));
 }
 
 function why(s) {
@@ -123,7 +129,7 @@ function why(s) {
 
 // instrumentChoice has one instrument until somebody reaches for it, and then all.
 function instrumentChoice(one, s) {
-  const select = h("select", { id: `instrument-${s.index}`, "aria-label": say("page.instrument-of", { part: s.name }), onchange: () => change(one, s.index, { instrument: select.value }) },
+  const select = h("select", { id: `instrument-${s.index}`, disabled: s.rows.length !== 1, "aria-label": say("page.instrument-of", { part: s.name }), onchange: () => change(one, s.index, { instrument: select.value }) },
     h("option", { value: s.instrument, selected: true }, s.title || say("page.unknown")));
   const all = () => {
     if (select.options.length > 1) return;
@@ -170,7 +176,7 @@ export function takeStep(room) {
       tick(say("page.one-sided"), settings.oneSided, (v) => again(one, "oneSided", v), { id: `${room}-one-sided` })),
     h("ul", { className: "takings" },
       row("page.take-all", "page.take-all-hint", everything), row("page.take-pdf", "page.take-pdf-hint", (s) => packed(s, ["print"], say("page.name-pdf"))),
-      row("page.take-music", "page.take-music-hint", (s) => packed(s, ["make"], say("page.name-music"))), row("page.take-job", "page.take-job-hint", printJob)),
+      row("page.take-proof", "page.take-proof-hint", proof), row("page.take-music", "page.take-music-hint", (s) => packed(s, ["make"], say("page.name-music"))), row("page.take-job", "page.take-job-hint", printJob)),
     h("p", { className: "soft" }, say("page.copyright")));
 }
 
@@ -188,7 +194,7 @@ export async function run(key, work) {
     tell(say("page.done"));
   } catch (error) {
     if (error instanceof Stopped) tell(say("page.stopped"));
-    else warn(error.message);
+    else mishap(error, () => run(key, work));
   }
   find("#work").hidden = true;
 }
@@ -206,6 +212,7 @@ async function gather(one, call, from, of, more = {}) {
     progress(p, from, of);
     files.push(...p.files);
     if (p.made?.status === "failed" || p.made?.failed) warn(`${p.made.label}: ${p.made.warnings.at(-1)?.line ?? ""}`);
+    else if (p.made?.failure) warn(`${p.made.label}: ${p.made.failure}`);
   } });
   return [...files, ...last];
 }
@@ -220,6 +227,10 @@ async function packed(one, kinds, name) {
   for (const [i, call] of kinds.entries()) files.push(...await gather(one, call, i, kinds.length));
   await pack(`${stem(one.path)} ${name}.zip`, files.map(([n, bytes]) => [`${stem(one.path)}/${n}`, bytes]));
   unsaved.done(one);
+}
+
+async function proof(one) {
+  for (const [name, bytes] of await gather(one, "proof", 0, 1)) save(`${stem(one.path)} ${name}`, bytes);
 }
 
 const copiesOf = (one) => one.seats.map((s) => s.copies);

@@ -12,6 +12,10 @@ let current = null;
 let isReady = false;
 let halt = 0; // timer of a stop that is not heard
 let lives = 0; // of the program; a score is open in the life in which it was opened
+let began = false; // the program has been ready once
+let early = 0; // lives in a row that ended before they had done anything
+let missed = 0; // beats that the worker did not answer, one after another
+let quiet = null; // what says that the program is long about something
 export let mostBytes = 64 << 20;
 
 export const life = () => lives;
@@ -23,34 +27,64 @@ export const ready = new Promise((resolve) => { readyNow = resolve; });
 const unpack = (base64) => URL.createObjectURL(new Blob([Uint8Array.from(atob(base64), (c) => c.charCodeAt(0))], { type: "text/javascript" }));
 let script = "";
 
+// most lives in a row may end before they have done anything; then somebody is asked.
+const mostEarly = 3;
+
 export function start() {
   script ||= unpack(find("#worker").textContent.trim());
   lives++;
   isReady = false;
+  missed = 0;
   worker = new Worker(script);
-  worker.onmessage = ({ data }) => hear(data);
-  worker.onerror = (event) => { event.preventDefault(); ended(); };
-  worker.postMessage({ program: find("#program").textContent.trim() });
+  const mine = lives;
+  worker.onmessage = ({ data }) => { if (mine === lives) hear(data, mine); };
+  worker.onerror = (event) => { event.preventDefault(); if (mine === lives) ended(event.message); };
+  worker.postMessage({ program: find("#program").textContent, lock: `deskpart ${crypto.randomUUID?.() ?? Math.random()}` });
 }
 
-function hear(said) {
+function hear(said, mine) {
+  missed = 0;
+  quiet?.remove();
+  quiet = null;
   if (said.ready) {
-    isReady = true;
+    isReady = began = true;
     mostBytes = said.mostBytes;
     readyNow();
     next();
+  } else if (said.lock) {
+    watch(said.lock, mine);
   } else if (said.progress) {
     const p = JSON.parse(said.progress);
     current?.progress?.({ ...p, files: said.files });
   } else if (said.ended !== undefined) {
-    ended();
-  } else {
+    ended(said.ended);
+  } else if (!said.beat) {
     settle(said);
   }
 }
 
+// watch waits for the lock that a worker holds as long as it lives: a worker that is
+// ended from outside says nothing, but lets go of it.
+function watch(lock, mine) {
+  navigator.locks.request(lock, () => { if (mine === lives) ended(""); }).catch(() => { /* beats tell it, too */ });
+}
+
+// beat asks the worker whether it is there, where nobody has heard of it. At work it
+// answers between parts; what it is silent about for long, people are asked about.
+function beat() {
+  if (!isReady || document.hidden) return;
+  missed++;
+  if (missed > 2 && !current) ended("");
+  else if (missed === patience && current) quiet = warn(say("page.quiet"), { text: say("page.start-again"), action: () => ended("") });
+  worker?.postMessage({ beat: true });
+}
+
+const patience = 10; // beats
+setInterval(beat, 3000);
+
 function settle(said) {
   clearTimeout(halt);
+  early = 0;
   const call = current;
   current = null;
   if (said.stopped) call?.reject(new Stopped());
@@ -63,15 +97,36 @@ function settle(said) {
 // page's language, exact the English words behind it.
 const failure = (told) => Object.assign(new Error(told.line), told);
 
-// ended starts the program again when it has come to an end, which it should not.
-function ended() {
+// ended starts the program again when it has come to an end, which it should not. Whoever
+// waits for a call is told; where nobody waits, the page says it.
+function ended(why) {
+  const call = current;
+  end();
+  if (!began) return warn(say("page.no-start", { why }));
+  if (++early > mostEarly) warn(say("page.crashed-often"), { text: say("page.start-again"), action: () => { early = 0; start(); } });
+  else start();
+  if (call) call.reject(new Ended(say("page.crashed")));
+  else if (early <= mostEarly) warn(say("page.crashed-idle"));
+}
+
+// end ends the program and whatever is timed for it.
+function end() {
   worker?.terminate();
   clearTimeout(halt);
-  const call = current;
+  quiet?.remove();
+  quiet = null;
   current = null;
-  warn(say("page.crashed"));
-  call?.reject(new Ended());
-  start();
+  isReady = false;
+  for (const w of waiting.filter((w) => w.request.score)) w.reject(new Stopped()); // of a score that is not open any more
+  waiting = waiting.filter((w) => !w.request.score);
+  lives++; // what it may still say is not heard
+}
+
+// mishap says what a call that failed came to. What somebody stopped is not said; where the
+// program had ended, again is one click away.
+export function mishap(error, again) {
+  if (error instanceof Stopped) return;
+  warn(error.message, error instanceof Ended && again ? { text: say("page.go-on"), action: again } : null, error.exact);
 }
 
 function next() {
@@ -100,7 +155,8 @@ export function drop() {
   dropped.forEach((w) => w.reject(new Stopped()));
 }
 
-// stop ends what is being done. A program that does not hear it is ended.
+// stop ends what is being done. A program in the middle of a part does not hear it, and
+// is ended and started anew.
 export function stop() {
   drop();
   if (!current) return;
@@ -108,9 +164,8 @@ export function stop() {
   clearTimeout(halt);
   halt = setTimeout(() => {
     const call = current;
-    current = null;
-    worker.terminate();
+    end();
     call?.reject(new Stopped());
     start();
-  }, 3000);
+  }, 300);
 }

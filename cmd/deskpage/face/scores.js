@@ -1,10 +1,13 @@
 // The scores that are open: reading files, who plays what, what has been made of them.
 import { say } from "./say.js";
 import { warn, tell } from "./dom.js";
-import { ask, drop, life, mostBytes, ready } from "./program.js";
+import { ask, drop, life, mishap, mostBytes, ready, Ended, Stopped } from "./program.js";
 import { settings, unsaved } from "./store.js";
 
 export const scores = [];
+
+// noDesks is what nobody has asked for beside the players of the score.
+const noDesks = { share: [], percussionists: 0, editions: [], substitutes: false, choir: "" };
 let chosen = null;
 const listeners = [];
 
@@ -27,7 +30,7 @@ export async function readFiles(files) {
     if (file.size > mostBytes) warn(say("page.giant", { file: file.name, size: million(file.size), most: million(mostBytes) }));
     else {
       try {
-        taken.push([file.name, new Uint8Array(await file.arrayBuffer())]);
+        taken.push([file.path || file.webkitRelativePath || file.name, new Uint8Array(await file.arrayBuffer())]);
       } catch {
         warn(say("page.unreadable", { file: file.name }));
       }
@@ -44,7 +47,7 @@ export async function open(files) {
       const { value } = await ask("open", {}, { files: [bytes] });
       value.rejected.forEach((r) => warn(r.line));
       for (const said of value.scores) {
-        const one = { ...said, life: life(), source: file, plan: [], input: "auto", seats: [], undo: [], made: new Map(), drawn: new Map() };
+        const one = { ...said, life: life(), source: file, plan: [], input: "auto", desks: { ...noDesks }, seats: [], names: new Map(), undo: [], made: new Map(), drawn: new Map() };
         scores.push(one);
         first ??= one;
       }
@@ -70,16 +73,22 @@ export function close(one) {
 // program is opened again.
 async function requestFor(one) {
   if (one.life !== life()) {
-    const [bytes] = await readFiles([one.source]);
-    const { value } = await ask("open", {}, { files: [bytes] });
-    one.score = value.scores.find((s) => s.path === one.path)?.score;
-    one.life = life();
+    one.opening ??= reopen(one).finally(() => { one.opening = null; });
+    await one.opening;
   }
   return { score: one.score, settings: settingsFor(one) };
 }
 
+async function reopen(one) {
+  const [bytes] = await readFiles([one.source]);
+  const { value } = await ask("open", {}, { files: [bytes] });
+  one.score = value.scores.find((s) => s.path === one.path)?.score;
+  one.life = life();
+}
+
 export const settingsFor = (one) => ({
   language: settings.language, level: settings.level, input: one.input, players: settings.players || one.shared === true, cues: settings.cues,
+  max_signature: settings.signature, rest_bars: settings.restBars, readable: settings.readable, skip_tacet: settings.skipTacet, ...one.desks,
   without_signature: settings.without.split(",").map((w) => w.trim()).filter(Boolean), plan: one.plan,
   paper: settings.paper, large: settings.large, one_sided: settings.oneSided,
 });
@@ -88,17 +97,20 @@ export async function about(one, call, more = {}, options = {}) {
   return ask(call, { ...await requestFor(one), ...more }, options);
 }
 
-// seat says who plays what, after whatever may have changed it.
+// seat says who plays what, after whatever may have changed it. What cannot be is said
+// and taken back.
 export async function seat(one) {
   drop();
   one.made.clear();
   one.drawn.clear();
   try {
     const { value } = await about(one, "seat");
-    one.seats = value.seats;
+    for (const s of value.seats) one.names.set(s.part, s.name || s.id);
+    one.seats = value.seats.map((s) => ({ ...s, rows: s.rows.map(small) }));
     value.warnings.forEach((w) => warn(w.line));
   } catch (error) {
-    warn(error.message);
+    mishap(error, () => seat(one));
+    if (!(error instanceof Ended) && !(error instanceof Stopped) && one.undo.length) Object.assign(one, one.undo.pop());
   }
   changed();
 }
@@ -106,32 +118,46 @@ export async function seat(one) {
 // change gives a seat another instrument, label or number of copies: the plan gets a row
 // for every seat, and keeps those that nobody plays.
 export async function change(one, index, what) {
-  one.undo.push(one.plan);
-  const rows = one.plan.length ? [...one.plan.filter((r) => r.instrument === "none"), ...one.seats.map(rowOf)] : [];
-  const seatRow = { ...rowOf(one.seats[index]), ...what };
-  if (what.instrument) Object.assign(seatRow, { octave: "", clef: "", label: "" });
-  const at = rows.findIndex((r) => r.index === index);
-  if (at >= 0) rows[at] = seatRow;
-  else rows.push(seatRow);
-  one.plan = rows.map(({ index: _, ...row }) => row);
-  unsaved.add(one);
+  const seatRows = one.seats[index].rows.map((row) => ({ ...row }));
+  Object.assign(seatRows[0], what);
+  if (what.instrument) Object.assign(seatRows[0], { octave: "", clef: "", label: "" });
+  await usePlan(one, one.plan.length ? [...one.plan.filter((r) => r.instrument === "none"), ...one.seats.flatMap((s, i) => (i === index ? seatRows : s.rows))] : seatRows, one.shared);
+}
+
+// join gives the staves of several seats to one player.
+export async function join(one, indices, player) {
+  const rows = (s, i) => (indices.includes(i) ? s.rows.map((r) => ({ ...r, player, label: "" })) : s.rows);
+  await usePlan(one, [...one.plan.filter((r) => r.instrument === "none"), ...one.seats.flatMap(rows)], one.shared);
+}
+
+// part gives the staves of a seat to a player each.
+export async function part(one, index) {
+  const rows = (s, i) => (i === index ? s.rows.map((r) => ({ ...r, player: "", label: "" })) : s.rows);
+  await usePlan(one, [...one.plan.filter((r) => r.instrument === "none"), ...one.seats.flatMap(rows)], one.shared);
+}
+
+// desks changes what is asked for beside the players of the score.
+export async function desks(one, what) {
+  remember(one);
+  one.desks = { ...one.desks, ...what };
   await seat(one);
 }
 
-const rowOf = (s) => ({
-  index: s.index, part: s.part, instrument: s.instrument, octave: s.octave, clef: s.clef,
-  label: s.recognised_by === "plan" ? s.label : "", copies: s.copies > 1 ? String(s.copies) : "",
-});
+const remember = (one) => one.undo.push({ plan: one.plan, desks: one.desks, shared: one.shared });
 
 export async function undo(one) {
   if (!one.undo.length) return;
-  one.plan = one.undo.pop();
+  Object.assign(one, one.undo.pop());
   await seat(one);
 }
 
+// small writes the columns of a plan's row small, as the page has them.
+const small = (row) => Object.fromEntries(Object.entries(row).map(([column, cell]) => [column.toLowerCase(), cell]));
+
+// usePlan has the parts played as the rows of a plan say.
 export async function usePlan(one, rows, shared = false) {
-  one.undo.push(one.plan);
-  one.plan = rows;
+  remember(one);
+  one.plan = rows.map(small);
   one.shared = shared;
   unsaved.add(one);
   await seat(one);

@@ -1,7 +1,7 @@
 // Settings that are remembered, where the browser lets the page remember; never scores.
 const drawer = "deskpart";
 
-const usual = { language: "", theme: "", room: "parts", level: "professional", players: false, cues: 0, without: "", paper: "", large: false, oneSided: false, band: "" };
+const usual = { language: "", theme: "", room: "parts", level: "professional", players: false, cues: 0, without: "", paper: "", large: false, oneSided: false, band: "", signature: 6, restBars: 2, readable: false, skipTacet: false };
 
 export const settings = { ...usual, ...remembered() };
 

@@ -7,7 +7,8 @@ self.deskpart = {
 };
 
 self.onmessage = ({ data }) => {
-  if (data.program) start(data.program);
+  if (data.program) start(data.program, data.lock);
+  else if (data.beat) self.postMessage({ beat: true });
   else if (data.stop) self.deskpart.stop?.();
   else self.deskpart.call(data.call, JSON.stringify(data.request ?? {}), data.files ?? []);
 };
@@ -16,13 +17,22 @@ self.onmessage = ({ data }) => {
 const last = [];
 console.log = console.warn = console.error = (...said) => last.push(said.join(" "));
 
-async function start(packed) {
+// hold takes a lock for as long as the worker lives, so that the page can tell when it is
+// gone. A browser that has none leaves that to the beats.
+function hold(lock) {
+  if (!navigator.locks) return;
+  navigator.locks.request(lock, () => {
+    self.postMessage({ lock });
+    return new Promise(() => {});
+  }).catch(() => {});
+}
+
+async function start(packed, lock) {
+  hold(lock);
   let why = "";
   try {
-    const unpacked = new Blob([decode(packed)]).stream().pipeThrough(new DecompressionStream("gzip"));
-    const response = new Response(unpacked, { headers: { "Content-Type": "application/wasm" } });
     const go = new Go();
-    const { instance } = await WebAssembly.instantiateStreaming(response, go.importObject);
+    const { instance } = await WebAssembly.instantiate(decompress(bytesOf(packed)), go.importObject);
     await go.run(instance);
   } catch (error) {
     why = String(error);
@@ -30,10 +40,26 @@ async function start(packed) {
   self.postMessage({ ended: why || last[0] || "" }); // the program never ends by itself
 }
 
-function decode(base64) {
-  if (Uint8Array.fromBase64) return Uint8Array.fromBase64(base64);
-  const text = atob(base64);
-  const bytes = new Uint8Array(text.length);
-  for (let i = 0; i < text.length; i++) bytes[i] = text.charCodeAt(i);
-  return bytes;
+// bytesOf reads the text that pack.go writes: seven bits a letter.
+function bytesOf(text) {
+  const bytes = new Uint8Array(Math.ceil(text.length * 7 / 4));
+  const barred = [0, 13, 60];
+  let at = 0, held = 0, bits = 0;
+  for (let i = 0; i < text.length; i++) {
+    let letter = text.charCodeAt(i);
+    if (letter >= 0x280) letter = barred[letter - 0x280];
+    else if (letter >= 0x100) {
+      held = held << 7 | barred[letter - 0x100 >> 7];
+      bits += 7;
+      letter &= 127;
+    }
+    held = held << 7 | letter;
+    bits += 7;
+    while (bits >= 8) {
+      bits -= 8;
+      bytes[at++] = held >> bits;
+    }
+    held &= (1 << bits) - 1;
+  }
+  return bytes.subarray(0, at);
 }

@@ -16,10 +16,11 @@ var contrast string
 
 // Accessible asserts what a page must have to be used with a keyboard or a screen
 // reader: a language, a title, headings in order, names for whatever can be
-// reached, a text alternative for each drawing.
+// reached, a text alternative for each drawing; and what axe-core asks for.
 func (p *Page) Accessible() {
 	p.t.Helper()
 	assert.Empty(p.t, result(p, chromedp.Evaluate[[]string](audit)), p.url)
+	p.audited()
 }
 
 // Legible asserts that all text stands out from the paper at least 4.5 to 1

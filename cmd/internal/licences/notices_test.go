@@ -29,7 +29,8 @@ func TestNotices(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("deskpart links and embeds these works. Each stands under its own licence, as follows.\n")
 	works := map[string]string{"The Go programming language, its library and wasm_exec.js": filepath.Join(runtime.GOROOT(), "LICENSE"),
-		"The fonts Noto Music, Noto Serif and Desk Serif (made from Liberation Serif)": "../../../musicxml/engraving/fonts/OFL.txt"}
+		"The fonts Noto Music, Noto Serif and Desk Serif (made from Liberation Serif)": "../../../musicxml/engraving/fonts/OFL.txt",
+		"fzstd (in the page)": "../../deskpage/kept/fzstd-LICENSE.txt"}
 	for _, system := range systems {
 		for path, dir := range linked(t, system) {
 			works[path] = licenceFile(t, dir)

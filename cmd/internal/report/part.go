@@ -23,6 +23,30 @@ func NewPartRow(a parts.Assignment, file string) PartRow {
 	return row
 }
 
+// The states of a part in the manifest.
+const (
+	Written = "written"
+	Tacet   = "tacet"
+	Failed  = "failed"
+)
+
+// Take fills in what came of making the part.
+func (r *PartRow) Take(made parts.Report) {
+	r.Transpose, r.Moved = made.Transpose, MovedValue(made.Moved)
+	r.Measures, r.Notes, r.Respelled = made.Measures, made.Notes, made.Respelled
+	r.Warnings = append(r.Warnings, made.Warnings...)
+	r.Status = Written
+	if made.Tacet {
+		r.Status = Tacet
+	}
+}
+
+// Fail says in the row why the part was not made.
+func (r *PartRow) Fail(err error) {
+	r.File, r.SHA256, r.Status = "", "", Failed
+	r.Warnings = append(r.Warnings, Failure(err))
+}
+
 // Failure says of a part why it was not made.
 func Failure(err error) musicxml.Warning {
 	w := musicxml.Warning{Code: notice.Failed, Text: err.Error()}

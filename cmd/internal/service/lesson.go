@@ -93,8 +93,25 @@ func (s *Service) lesson(c *call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	page, err := explanation.Page()
-	return Reply{Value: Lesson{explanation, explanation.Title(), explanation.Heard()}, Files: []File{{"lesson.html", page}}}, err
+	files, err := r.lessonFiles(explanation, said)
+	return Reply{Value: Lesson{explanation, explanation.Title(), explanation.Heard()}, Files: files}, err
+}
+
+// lessonFiles are the pages of a lesson, for a browser and for paper.
+func (r *lessonRequest) lessonFiles(lesson interface {
+	Page() ([]byte, error)
+	PDF(paper.Size) ([]byte, error)
+}, said *texts.Texts) ([]File, error) {
+	page, err := lesson.Page()
+	if err != nil {
+		return nil, err
+	}
+	size, err := sizeOf(r.Paper, said.Language)
+	if err != nil {
+		return nil, err
+	}
+	onPaper, err := lesson.PDF(size)
+	return []File{{"lesson.html", page}, {"lesson.pdf", onPaper}}, err
 }
 
 // given is the music to explain.
@@ -152,8 +169,8 @@ func (s *Service) topic(c *call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	page, err := made.Page()
-	return Reply{Value: made, Files: []File{{"lesson.html", page}}}, err
+	files, err := r.lessonFiles(made, said)
+	return Reply{Value: made, Files: files}, err
 }
 
 // Sheet is a sheet of exercises; its files are in the folder of its version, where there
@@ -253,6 +270,11 @@ func (s *Service) fromScore(r *lessonRequest, o exercise.Settings) ([]exercise.S
 		}
 		passages = append(passages, passage)
 	}
-	sheet, err := exercise.FromParts(task, o, "", passages)
+	open, err := s.scoreOf(r.Score)
+	if err != nil {
+		return nil, err
+	}
+	base := path.Base(open.path)
+	sheet, err := exercise.FromParts(task, o, strings.TrimSuffix(base, path.Ext(base)), passages)
 	return []exercise.Sheet{sheet}, err
 }

@@ -2,17 +2,12 @@ package service
 
 import (
 	"bytes"
+	"encoding/json"
 
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
 	"deskpart/musicxml"
-)
-
-// The states of a part that was made, as a manifest has them.
-const (
-	statusWritten = "written"
-	statusTacet   = "tacet"
-	statusFailed  = "failed"
+	"deskpart/musicxml/parts"
 )
 
 // Made is what became of a seated part.
@@ -23,7 +18,7 @@ type Made struct {
 }
 
 // makeParts makes the parts that are asked for and tells of each as soon as it is made,
-// with its file.
+// with its file. Where all are, the manifest is the last file.
 func (s *Service) makeParts(c *call) (Reply, error) {
 	on, err := s.seatedOf(c)
 	if err != nil {
@@ -31,20 +26,52 @@ func (s *Service) makeParts(c *call) (Reply, error) {
 	}
 	names := on.partFiles()
 	chosen := on.request.chosen(len(on.rows))
+	made := make([]Made, len(chosen))
+	quick := map[string]string{}
+	reports := make([]parts.Report, len(on.rows))
 	for n, i := range chosen {
-		made, data := on.makePart(i, names[i])
-		made.Warnings = c.warnings(made.PartRow.Warnings)
-		told := Progress{Done: n + 1, Of: len(chosen), Made: made}
+		data := on.makePart(&made[n].PartRow, i, names[i], &reports[i])
+		made[n].Index, made[n].Warnings = i, c.warnings(made[n].PartRow.Warnings)
+		told := Progress{Done: n + 1, Of: len(chosen), Made: made[n]}
 		if data != nil {
-			told.Files = []File{{made.File, data}}
+			quick[made[n].File] = report.QuickSum(data)
+			told.Files = []File{{made[n].File, data}}
 		}
 		if err := c.step(told); err != nil {
 			return Reply{}, err
 		}
 	}
-	return Reply{Value: struct {
+	reply := Reply{Value: struct {
 		Parts int `json:"parts"`
-	}{len(chosen)}}, nil
+	}{len(chosen)}}
+	if len(chosen) < len(on.rows) {
+		return reply, nil
+	}
+	for i, warnings := range on.job.Silent(reports) {
+		made[i].PartRow.Warnings = append(made[i].PartRow.Warnings, warnings...)
+	}
+	manifest, err := on.manifest(made, quick)
+	reply.Files = []File{{report.ManifestName, manifest}}
+	return reply, err
+}
+
+// manifest is what extract writes beside the parts.
+func (on *seated) manifest(made []Made, quick map[string]string) ([]byte, error) {
+	settings, err := json.Marshal(report.NewSettings(on.options))
+	if err != nil {
+		return nil, err
+	}
+	surveyed := on.job.Surveyed()
+	m := report.Manifest{Tool: report.ToolName, Version: report.Version, Settings: settings, Parts: make([]report.PartRow, len(made)),
+		Source: report.Source{Path: on.path, Title: surveyed.Title(), ToldBy: surveyed.ToldBy(), Unsure: surveyed.Unsaid(),
+			Warnings: report.MissingWarnings(on.job.Missing())}}
+	m.SourceSums(on.data, nil)
+	m.Quick.Files = quick
+	m.Source.Pitch, m.Source.Reason = surveyed.Pitch()
+	for i := range made {
+		m.Parts[i] = made[i].PartRow
+	}
+	return report.JSON(m)
 }
 
 // partFiles are the names that extract gives the parts.
@@ -57,28 +84,20 @@ func (on *seated) partFiles() []string {
 	return names
 }
 
-// makePart makes one part. One that cannot be made is a row that says why.
-func (on *seated) makePart(i int, name string) (Made, []byte) {
-	a := on.rows[i]
-	made := Made{Index: i, PartRow: report.NewPartRow(a, "")}
-	made.Status = statusFailed
+// makePart makes one part and fills its row. One that cannot be made is a row that says why.
+func (on *seated) makePart(made *report.PartRow, i int, name string, told *parts.Report) []byte {
+	*made = report.NewPartRow(on.rows[i], "")
 	sheet, err := on.job.MakeIn(on.space, i)
 	if err != nil {
-		made.PartRow.Warnings = append(made.PartRow.Warnings, report.Failure(err))
-		return made, nil
+		made.Fail(err)
+		return nil
 	}
-	r := sheet.Report
-	made.Transpose, made.Moved = r.Transpose, report.MovedValue(r.Moved)
-	made.Measures, made.Notes, made.Respelled = r.Measures, r.Notes, r.Respelled
-	made.PartRow.Warnings = append(made.PartRow.Warnings, r.Warnings...)
-	made.Status = statusWritten
-	if r.Tacet {
-		made.Status = statusTacet
-	}
+	*told = sheet.Report
+	made.Take(sheet.Report)
 	if sheet.Document == nil {
-		return made, nil
+		return nil
 	}
 	data := bytes.Clone(sheet.Bytes(musicxml.NoteALine))
 	made.File, made.SHA256 = name, report.Sum(data)
-	return made, data
+	return data
 }

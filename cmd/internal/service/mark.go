@@ -6,12 +6,15 @@ import (
 	"slices"
 	"strings"
 
+	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/licences"
 	"deskpart/cmd/internal/marking"
 	"deskpart/cmd/internal/pages/marked"
+	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving/paper"
 )
 
 // markRequest says which of a call's files are keys: the first of them. The others are
@@ -43,6 +46,7 @@ func (s *Service) mark(c *call) (Reply, error) {
 	}
 	marker := marking.Marker{Keys: keys, Texts: said}
 	answers, refused := c.unpackAll(c.files[request.Keys:])
+	slices.SortStableFunc(answers, func(a, b File) int { return strings.Compare(a.Name, b.Name) })
 	var results []marking.Result
 	for _, r := range refused {
 		results = append(results, marking.Unmarked(said, r.Input, r.Code, nil))
@@ -53,8 +57,11 @@ func (s *Service) mark(c *call) (Reply, error) {
 			return Reply{}, err
 		}
 	}
-	report := marking.Report{Class: marking.NewClass(results), Texts: said, Visible: func(text string) string { return text }}
-	return markedReply(report)
+	size, err := sizeOf("", said.Language)
+	if err != nil {
+		return Reply{}, err
+	}
+	return markedReply(marking.Report{Class: marking.NewClass(results), Texts: said, Visible: report.Visible}, size, c)
 }
 
 // unpackAll takes archives apart, of which every file is answered for.
@@ -66,7 +73,9 @@ func (c *call) unpackAll(all []File) (files []File, refused []Rejected) {
 	return files, refused
 }
 
-func markedReply(r marking.Report) (Reply, error) {
+// markedReply makes the pages of the pupils and of the class, each on paper, too, and the
+// table of the class.
+func markedReply(r marking.Report, size paper.Size, c *call) (Reply, error) {
 	var names files.Names
 	pages, err := marked.Pages(r.Texts, r, names.Unique)
 	if err != nil {
@@ -74,13 +83,20 @@ func markedReply(r marking.Report) (Reply, error) {
 	}
 	reply := Reply{}
 	pupils := map[string]string{}
-	for _, page := range pages {
+	for i, page := range pages {
 		data, err := page.HTML()
 		if err != nil {
 			return Reply{}, err
 		}
-		reply.Files = append(reply.Files, File{page.File, data})
+		onPaper, err := page.PDF(size)
+		if err != nil {
+			return Reply{}, err
+		}
+		reply.Files = append(reply.Files, File{page.File, data}, File{exercise.PDFName(page.File), onPaper})
 		pupils[page.File] = page.Pupil
+		if err := c.step(Progress{Done: i + 1, Of: len(pages)}); err != nil {
+			return Reply{}, err
+		}
 	}
 	var table bytes.Buffer
 	if err := r.WriteCSV(&table); err != nil {

@@ -1,10 +1,13 @@
 package service
 
 import (
+	"strconv"
+
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
+	"deskpart/musicxml/parts"
 	"deskpart/transpose/pitch"
 )
 
@@ -31,8 +34,15 @@ type Seat struct {
 	Octave       string `json:"octave"`
 	Clef         string `json:"clef"`
 	// Alternatives are other instruments that the name may mean.
-	Alternatives []string  `json:"alternatives"`
-	Warnings     []Warning `json:"warnings"`
+	Alternatives []string `json:"alternatives"`
+	// Rows are those of a plan that seat the same player; none where something else than a
+	// plan has made the seat: editions, who stands in, staves and percussion that are shared.
+	Rows []parts.PlanRow `json:"rows"`
+	// With are the further staves of the score that the player has, by name.
+	With      []string  `json:"with"`
+	Edition   string    `json:"edition"`
+	StandsFor string    `json:"stands_for"`
+	Warnings  []Warning `json:"warnings"`
 }
 
 // seat says who plays what, before anything is made.
@@ -55,7 +65,11 @@ func (on *seated) seats(c *call) []Seat {
 		match := on.job.Surveyed().Part(a.Part).Match
 		seat := Seat{Index: i, ID: a.ID, Part: a.PlayerID(), Name: a.Name, Label: a.Label, File: names[i], RecognisedBy: a.RecognisedBy, Assumed: a.Assumed,
 			Why: match.Why, Question: match.Question, Player: a.Player, Players: a.PlayerCount, Copies: max(1, a.Copies),
-			Octave: a.Octave, Clef: a.Clef, Alternatives: idsOf(match.Alternatives), Warnings: c.warnings(a.Warnings)}
+			Octave: a.Octave, Clef: a.Clef, Alternatives: idsOf(match.Alternatives), Warnings: c.warnings(a.Warnings),
+			Rows: planRowsOf(a), With: []string{}, Edition: a.Edition, StandsFor: a.StandsFor}
+		for _, further := range a.With {
+			seat.With = append(seat.With, further.Name)
+		}
 		if a.Instrument != nil {
 			seat.Instrument, seat.Title = a.Instrument.ID, a.Instrument.Title(on.options.Language)
 			seat.Describe = a.Instrument.Describe(on.options.Language)
@@ -63,6 +77,28 @@ func (on *seated) seats(c *call) []Seat {
 		seats[i] = seat
 	}
 	return seats
+}
+
+// planRowsOf are the rows of a plan that seat a player as it is.
+func planRowsOf(a parts.Assignment) []parts.PlanRow {
+	rows := []parts.PlanRow{}
+	if a.Edition != "" || a.StandsFor != "" || a.Some {
+		return rows
+	}
+	for i, staff := range append([]parts.Assignment{a}, a.With...) {
+		row := parts.PlanRow{Part: staff.PlayerID(), Octave: staff.Octave, Clef: staff.Clef, Player: staff.Desk}
+		if staff.Instrument != nil {
+			row.Instrument = staff.Instrument.ID
+		}
+		if i == 0 && staff.RecognisedBy == parts.ByPlan {
+			row.Label = staff.Label
+		}
+		if i == 0 && a.Copies > 1 {
+			row.Copies = strconv.Itoa(a.Copies)
+		}
+		rows = append(rows, row)
+	}
+	return rows
 }
 
 func idsOf(all []*instruments.Instrument) []string {
@@ -103,6 +139,30 @@ func (s *Service) listInstruments(c *call) (Reply, error) {
 	all := []Instrument{}
 	for _, i := range s.catalogue.All() {
 		all = append(all, Instrument{i.ID, i.Title(request.Language), i.Group, i.Family, i.Describe(request.Language)})
+	}
+	return Reply{Value: all}, nil
+}
+
+// Reader is whoever reads one clef and hears a written C as one note.
+type Reader struct {
+	Name  string `json:"name"`
+	Title string `json:"title"`
+}
+
+// listReaders lists those that parts are commonly printed for, in the language of a page.
+func (s *Service) listReaders(c *call) (Reply, error) {
+	_, said, err := lessonOf(c)
+	if err != nil {
+		return Reply{}, err
+	}
+	readers, err := s.catalogue.Readers()
+	if err != nil {
+		return Reply{}, err
+	}
+	all := []Reader{}
+	for _, r := range readers {
+		clef, _ := said.Clef(r.Clef().Name())
+		all = append(all, Reader{r.Name, r.InKey(said.Language) + ", " + clef})
 	}
 	return Reply{Value: all}, nil
 }

@@ -97,7 +97,11 @@ var calls = map[string]func(*Service, *call) (Reply, error){
 	"topic":       (*Service).topic,
 	"sheet":       (*Service).sheet,
 	"mark":        (*Service).mark,
+	"fit":         (*Service).fitPart,
+	"reassign":    (*Service).reassign,
+	"proof":       (*Service).proof,
 	"notices":     (*Service).notices,
+	"readers":     (*Service).listReaders,
 	"instruments": (*Service).listInstruments,
 }
 

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"deskpart/cmd/internal/printing"
+	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/paper"
@@ -28,6 +29,11 @@ type Settings struct {
 	WithoutSignature []string          `json:"without_signature"`
 	SkipTacet        bool              `json:"skip_tacet"`
 	Plan             []parts.PlanRow   `json:"plan"`
+	Share            [][]string        `json:"share"`
+	Percussionists   int               `json:"percussionists"`
+	Editions         []string          `json:"editions"`
+	Substitutes      bool              `json:"substitutes"`
+	Choir            string            `json:"choir"`
 
 	Paper    string  `json:"paper"`
 	Staff    float64 `json:"staff"`
@@ -64,6 +70,9 @@ func (s *Settings) options(c *instruments.Catalogue) (parts.Options, error) {
 		o.Tacet = parts.TacetSkip
 	}
 	o.Players, o.Cues, o.WithoutSignature, o.Plan = s.Players, s.Cues, s.WithoutSignature, s.Plan
+	if err := s.desks(&o, c); err != nil {
+		return o, err
+	}
 	if len(o.Plan) > 0 {
 		if err := parts.CheckPlan(o.Plan, c); err != nil {
 			return o, fmt.Errorf("the plan: %w", err)
@@ -71,6 +80,29 @@ func (s *Settings) options(c *instruments.Catalogue) (parts.Options, error) {
 	}
 	return o, nil
 }
+
+// desks are parts beside those of the score's own players.
+func (s *Settings) desks(o *parts.Options, c *instruments.Catalogue) error {
+	o.Share, o.Percussionists, o.Choir = s.Share, s.Percussionists, parts.Choir(s.Choir)
+	for _, words := range s.Editions {
+		reader, err := c.FindReader(words)
+		if err != nil {
+			return err
+		}
+		o.Editions = append(o.Editions, reader)
+	}
+	if s.Substitutes && len(s.Editions) > 0 {
+		return errTwoSets
+	}
+	if !s.Substitutes {
+		return nil
+	}
+	var err error
+	o.Substitutes, err = c.Substitutes()
+	return err
+}
+
+var errTwoSets = problem(func(t *texts.Texts) string { return t.Say("service.two-sets", nil) })
 
 // printing are those of the pages.
 func (s *Settings) printing(o parts.Options) (printing.Options, error) {

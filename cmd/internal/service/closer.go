@@ -1,0 +1,110 @@
+package service
+
+import (
+	"strings"
+
+	"deskpart/cmd/internal/fit"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+)
+
+// partRequest asks about one part of a score, and about instruments for it.
+type partRequest struct {
+	scoreRequest
+	Name   string `json:"name"`   // of the part, or its id
+	Player int    `json:"player"` // of a shared staff, from 1; 0 for the first
+	Have   string `json:"have"`   // the players there are; "" for the whole catalogue
+	To     string `json:"to"`     // the instrument that is to play it
+	Octave string `json:"octave"` // whole octaves to add to the sound; "" for what suits
+	Clef   string `json:"clef"`
+}
+
+// Candidate is an instrument that could take a part, with its name.
+type Candidate struct {
+	fit.Candidate
+	Title string `json:"title"`
+}
+
+// mostCandidates is how many instruments of the whole catalogue are told.
+const mostCandidates = 12
+
+// fitPart tells which instruments could take one part, best first.
+func (s *Service) fitPart(c *call) (Reply, error) {
+	var request partRequest
+	if err := c.into(&request); err != nil {
+		return Reply{}, err
+	}
+	on, err := s.castable(c)
+	if err != nil {
+		return Reply{}, err
+	}
+	i, err := on.job.Choose(request.Name, request.Player)
+	if err != nil {
+		return Reply{}, err
+	}
+	music, err := fit.ReadMusic(on.job, i, on.space)
+	if err != nil {
+		return Reply{}, err
+	}
+	var band fit.Band
+	if request.Have != "" {
+		if band, err = fit.ParseBand(s.catalogue, request.Have); err != nil {
+			return Reply{}, err
+		}
+	}
+	found := fit.Fit(music, s.catalogue, band.Instruments(), on.options.Level)
+	told := []Candidate{}
+	for _, one := range found[:min(len(found), mostCandidates)] {
+		told = append(told, Candidate{one, s.catalogue.ByID(one.Instrument).Title(on.options.Language)})
+	}
+	return Reply{Value: told}, nil
+}
+
+// reassign writes one part for another instrument and tells bar by bar what is out of its
+// range and what it cannot play. The file is what the command reassign writes.
+func (s *Service) reassign(c *call) (Reply, error) {
+	var request partRequest
+	if err := c.into(&request); err != nil {
+		return Reply{}, err
+	}
+	request.Settings = Settings{Input: request.Settings.Input, Level: request.Settings.Level, Language: request.Settings.Language,
+		MaxSignature: request.Settings.MaxSignature, Players: true}
+	on, err := s.seatFor(request.scoreRequest)
+	if err != nil {
+		return Reply{}, err
+	}
+	to, err := fit.FindInstrument(s.catalogue, request.To)
+	if err != nil {
+		return Reply{}, err
+	}
+	i, err := on.job.Choose(request.Name, request.Player)
+	if err != nil {
+		return Reply{}, err
+	}
+	octave := request.Octave
+	if octave == "" {
+		octave = "auto"
+	}
+	made, err := fit.Reassign(on.job, i, to, octave, request.Clef, on.options.Level, nil)
+	if err != nil {
+		return Reply{}, err
+	}
+	made.File = strings.TrimSpace(made.Part+" "+to.Title(on.options.Language)) + ".musicxml"
+	told := struct {
+		*fit.Reassignment
+		Warnings []Warning `json:"warnings"`
+	}{made, c.warnings(made.Warnings)}
+	return Reply{Value: told, Files: []File{{made.File, musicxml.Append(nil, made.Document, musicxml.NoteALine)}}}, nil
+}
+
+// inTurn works through parts one after the other.
+func inTurn(space *parts.Workspace) parts.Each {
+	return func(n int, do func(*parts.Workspace, int) error) error {
+		for i := range n {
+			if err := do(space, i); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+}
