@@ -95,15 +95,25 @@ func (d *desk) do(script string) {
 	d.Text("(async () => { " + script + "; return ''; })()")
 }
 
-// drop drops files on the page.
-func (d *desk) drop(files map[string][]byte) {
-	d.t.Helper()
+// transfer is a script that makes a transfer t of files.
+func transfer(files map[string][]byte) string {
 	var list []string
 	for name, data := range files {
 		list = append(list, fmt.Sprintf("new File([Uint8Array.from(atob(%q), (c) => c.charCodeAt(0))], %q)", base64.StdEncoding.EncodeToString(data), name))
 	}
-	d.do(`const t = new DataTransfer(); for (const f of [` + strings.Join(list, ",") + `]) t.items.add(f);
-		document.body.dispatchEvent(new DragEvent("drop", { dataTransfer: t, bubbles: true, cancelable: true }))`)
+	return `const t = new DataTransfer(); for (const f of [` + strings.Join(list, ",") + `]) t.items.add(f); `
+}
+
+// drop drops files on the page.
+func (d *desk) drop(files map[string][]byte) {
+	d.t.Helper()
+	d.do(transfer(files) + `document.body.dispatchEvent(new DragEvent("drop", { dataTransfer: t, bubbles: true, cancelable: true }))`)
+}
+
+// give chooses files in a field for them.
+func (d *desk) give(selector string, files map[string][]byte) {
+	d.t.Helper()
+	d.do(transfer(files) + fmt.Sprintf(`const e = document.querySelector(%q); e.files = t.files; e.dispatchEvent(new Event("change", { bubbles: true }))`, selector))
 }
 
 // saved waits for the next file that the page saves.

@@ -386,9 +386,12 @@ func testRare(t *testing.T, b *browsertest.Browser) {
 	d.await(`document.querySelector("#label-0").disabled`)
 	d.Click("#edition-5")
 	d.await(fmt.Sprintf(`document.querySelectorAll(".seats tbody tr").length === %d`, 2*all))
-	d.Click("#undo")
-	d.Click("#undo")
-	d.await(fmt.Sprintf(`document.querySelectorAll(".seats tbody tr").length === %d`, all))
+	for range 2 {
+		d.await(`!document.querySelector("#undo").disabled`)
+		d.do(`document.querySelector("#undo").click()`)
+		d.await(fmt.Sprintf(`document.querySelectorAll(".seats tbody tr").length === %d`, all))
+	}
+	d.await(`!document.querySelector("#label-0").disabled`)
 
 	// A closer look at the first part, which goes to another instrument.
 	d.Click("#closer-0")
@@ -409,6 +412,17 @@ func testRare(t *testing.T, b *browsertest.Browser) {
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "two-ferries.musicxml"), read(t, example(t, "two-ferries.musicxml")), 0o666))
 	run(t, dir, "proof", "two-ferries.musicxml", "--out", "proof.html")
 	assert.True(t, bytes.Equal(read(t, filepath.Join(dir, "proof.html")), page))
+
+	// Parts that are there already are held against the score.
+	run(t, dir, "extract", "two-ferries.musicxml", "--out", "parts")
+	d.Click("#parts-more-take summary")
+	d.give("#part-files", map[string][]byte{"flute.musicxml": read(t, filepath.Join(dir, "parts", "two-ferries", "01 Flute.musicxml")), "other.musicxml": []byte("no score")})
+	d.await(`document.querySelector("#collate-table")`)
+	d.Accessible()
+	assert.Contains(t, d.Text(`document.querySelector("#parts-more-take").innerText`), "agrees")
+	d.Click("#collate-table")
+	_, table := d.saved()
+	assert.Contains(t, string(table), "other.musicxml")
 
 	// Exercises of a passage are the command's.
 	d.Click("#to-lesson")

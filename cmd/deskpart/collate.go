@@ -215,25 +215,7 @@ func (c *collationRun) readPart(_ context.Context, w *run.Worker, in files.Input
 	if err != nil {
 		return nil, err
 	}
-	staves, err := parts.ScoresApart(source)
-	if err != nil {
-		return nil, musicxml.Locate(err, musicxml.Error{File: in.Path})
-	}
-	var joined []*collate.Part
-	for _, s := range staves { // a player's who has several
-		for _, l := range collate.ReadParts(in.Path, s.Score, catalogue, &c.spaces[w.Number()]) {
-			l.Source = s.Part
-			joined = append(joined, l)
-		}
-	}
-	if len(joined) > 0 {
-		return joined, nil
-	}
-	given := collate.ReadParts(in.Path, source, catalogue, &c.spaces[w.Number()])
-	for _, l := range given {
-		l.Source = c.files.source[in.Path]
-	}
-	return given, nil
+	return collate.ReadFile(in.Path, c.files.source[in.Path], source, catalogue, &c.spaces[w.Number()])
 }
 
 // collatedPart is one part of it.

@@ -25,6 +25,31 @@ type Part struct {
 	shapes     map[uint64]int
 }
 
+// ReadFile reads the parts of a file, the staves of a player who has several each by
+// itself. madeOf is the id of the score's part that the file is known to be made of, "" for
+// none. The error says why a file that is one player's cannot be taken apart.
+func ReadFile(file, madeOf string, source *musicxml.Score, catalogue *instruments.Catalogue, w *parts.Workspace) ([]*Part, error) {
+	staves, err := parts.ScoresApart(source)
+	if err != nil {
+		return nil, musicxml.Locate(err, musicxml.Error{File: file})
+	}
+	var all []*Part
+	for _, s := range staves {
+		for _, part := range ReadParts(file, s.Score, catalogue, w) {
+			part.Source = s.Part
+			all = append(all, part)
+		}
+	}
+	if len(all) > 0 {
+		return all, nil
+	}
+	all = ReadParts(file, source, catalogue, w)
+	for _, part := range all {
+		part.Source = madeOf
+	}
+	return all, nil
+}
+
 // ReadParts reads the parts of a file. They keep nothing of its text.
 func ReadParts(file string, source *musicxml.Score, catalogue *instruments.Catalogue, w *parts.Workspace) []*Part {
 	known := map[string]musicxml.ScorePart{}

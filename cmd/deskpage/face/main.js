@@ -3,7 +3,7 @@ import { say, sayAll, speak, spoken, languages } from "./say.js";
 import { find, fill, choice, field, calm, warn } from "./dom.js";
 import { ask, start, ready } from "./program.js";
 import { settings, set } from "./store.js";
-import { partsRoom, learnInstruments, take, takePlan, stopWork } from "./parts.js";
+import { partsRoom, learnInstruments, take, takePlan, holdParts, stopWork } from "./parts.js";
 import { bandRoom, learnBand } from "./band.js";
 import { lessonRoom, takeAnswers, wantsAnswers } from "./lesson.js";
 
@@ -101,6 +101,7 @@ function listen() {
   for (const as of ["key", "answer"]) {
     find(`#${as}-files`).addEventListener("change", (event) => { takeAnswers(event.target.files, as); event.target.value = ""; });
   }
+  find("#part-files").addEventListener("change", (event) => { holdParts([...event.target.files]); event.target.value = ""; });
   find("#notices").addEventListener("click", showNotices);
   find("#stop").addEventListener("click", stopWork);
   for (const name of Object.keys(rooms)) find(`#to-${name}`).addEventListener("click", () => enter(name));

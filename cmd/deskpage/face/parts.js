@@ -6,6 +6,7 @@ import { scores, score, choose, open, close, seat, change, undo, usePlan, about,
 import { settings, set, unsaved } from "./store.js";
 import { choicesOfDesks, learnReaders } from "./desks.js";
 import { lookCloser } from "./closer.js";
+import { collateSection } from "./collate.js";
 import { partsWithPages, leaveLook, line } from "./look.js";
 import { road } from "./road.js";
 
@@ -177,12 +178,25 @@ export function takeStep(room) {
     h("ul", { className: "takings" },
       row("page.take-all", "page.take-all-hint", everything), row("page.take-pdf", "page.take-pdf-hint", (s) => packed(s, ["print"], say("page.name-pdf"))),
       row("page.take-proof", "page.take-proof-hint", proof), row("page.take-music", "page.take-music-hint", (s) => packed(s, ["make"], say("page.name-music"))), row("page.take-job", "page.take-job-hint", printJob)),
+    more(`${room}-more-take`, say("page.collate-title"), collateSection(one)),
     h("p", { className: "soft" }, say("page.copyright")));
 }
 
 function again(one, name, value) {
   set(name, value);
   one.drawn.clear();
+}
+
+// holdParts holds existing parts against the score.
+export async function holdParts(chosen) {
+  const one = score();
+  await run("collate", async () => {
+    const files = await readFiles(chosen);
+    if (!files.length) return;
+    const { value, files: made } = await about(one, "collate", {}, { files, progress: (p) => progress({ ...p, made: null }) });
+    one.held = { results: value, table: made[0] };
+    choose(one);
+  });
 }
 
 // run does long work, which can be stopped.

@@ -100,6 +100,7 @@ var calls = map[string]func(*Service, *call) (Reply, error){
 	"fit":         (*Service).fitPart,
 	"reassign":    (*Service).reassign,
 	"proof":       (*Service).proof,
+	"collate":     (*Service).collate,
 	"notices":     (*Service).notices,
 	"readers":     (*Service).listReaders,
 	"instruments": (*Service).listInstruments,
