@@ -43,6 +43,30 @@ func (s *Score) TextBytes() int {
 	return size
 }
 
+// ReadingBytes is how much memory the text of a file takes at most while it is read, in
+// bytes: one that is, or may be, timewise is there twice, bar by bar and part by part.
+func ReadingBytes(data []byte) int64 {
+	size := UnpackedBytes(data)
+	if !isContainer(data) {
+		if bytes.Contains(data[:min(len(data), beginning)], []byte("<score-timewise")) {
+			size *= 2
+		}
+		return size
+	}
+	archive, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if archive == nil || err != nil && err != zip.ErrInsecurePath {
+		return size
+	}
+	var largest uint64
+	for _, f := range archive.File {
+		largest = max(largest, min(f.UncompressedSize64, math.MaxInt32))
+	}
+	return size + int64(largest)
+}
+
+// beginning is how far into a text its root is looked for, in bytes.
+const beginning = 4 << 10
+
 // UnpackedBytes is how much memory the text of a file takes, in bytes: that of a packed
 // one as its table of contents says, which Read holds it to.
 func UnpackedBytes(data []byte) int64 {

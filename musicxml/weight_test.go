@@ -49,5 +49,8 @@ func TestUnpackedBytes(t *testing.T) {
 	assert.Greater(t, UnpackedBytes(packed.Bytes()), int64(100_000+packed.Len()))
 	assert.Less(t, UnpackedBytes(packed.Bytes()), int64(101_000+packed.Len()))
 	assert.EqualValues(t, 5, UnpackedBytes([]byte("plain")))
+	assert.Equal(t, UnpackedBytes(packed.Bytes())+100_000, ReadingBytes(packed.Bytes()), "the score in it may be timewise")
+	assert.EqualValues(t, 5, ReadingBytes([]byte("plain")))
+	assert.EqualValues(t, 2*len("<score-timewise>"), ReadingBytes([]byte("<score-timewise>")), "bar by bar and part by part")
 	assert.EqualValues(t, 4, UnpackedBytes([]byte("PK\x03\x04")), "damaged: Read says so")
 }

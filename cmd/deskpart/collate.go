@@ -146,6 +146,8 @@ func (c *collationRun) alone(ctx context.Context, do func(context.Context, *run.
 
 // readScore reads the score, or all movements of a work.
 func (c *collationRun) readScore(ctx context.Context, w *run.Worker, _ files.Input) error {
+	c.scores = nil // it may have had to wait for memory, and begins again
+	var kept int64
 	for _, in := range c.files.scores {
 		source, err := c.read(w, in.Input, true)
 		if err != nil {
@@ -160,7 +162,9 @@ func (c *collationRun) readScore(ctx context.Context, w *run.Worker, _ files.Inp
 			return musicxml.Locate(err, musicxml.Error{File: in.Path})
 		}
 		c.scores = append(c.scores, score)
+		kept += c.flags.appetite().cost(source).Whole
 	}
+	w.Keep(kept) // they are held against the parts
 	return nil
 }
 
@@ -211,6 +215,7 @@ func (c *collationRun) readPart(_ context.Context, w *run.Worker, in files.Input
 	if err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: in.Path})
 	}
+	defer c.flags.appetite().keep(w, source)
 	catalogue, err := c.program.catalogue()
 	if err != nil {
 		return nil, err

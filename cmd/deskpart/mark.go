@@ -3,13 +3,10 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"slices"
-	"sort"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -20,7 +17,6 @@ import (
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
 	"deskpart/cmd/internal/texts"
-	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
@@ -102,7 +98,12 @@ func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, pa
 	if err := files.CanHold(o.out); err != nil {
 		return err
 	}
-	marker, err := o.marker(p, keyPath)
+	pool, err := o.pool()
+	if err != nil {
+		return err
+	}
+	defer o.tuneCollector(pool)()
+	marker, err := o.marker(ctx, p, pool, keyPath)
 	if musicxml.ErrorCode(err) != "" && !errors.Is(err, fs.ErrNotExist) { // the key's fault, not that of the flags
 		return o.refuseKey(p, keyPath, err)
 	}
@@ -120,7 +121,7 @@ func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, pa
 	if err != nil {
 		return err
 	}
-	answers, err := o.markAll(ctx, marker, inputs)
+	answers, err := o.markAll(ctx, pool, marker, inputs)
 	if err != nil {
 		return err
 	}
@@ -196,8 +197,8 @@ func needsPerson(c marking.Class) bool {
 	return slices.ContainsFunc(c.Rejected, func(r marking.Rejected) bool { return r.Code != notice.SystemFile })
 }
 
-// marker reads the keys and the language.
-func (o *markOptions) marker(p *program, keyPath string) (marking.Marker, error) {
+// marker reads the keys, which stay to the end of the run, and the language.
+func (o *markOptions) marker(ctx context.Context, p *program, pool *run.Pool, keyPath string) (marking.Marker, error) {
 	t, err := texts.In(o.language)
 	if err != nil {
 		return marking.Marker{}, err
@@ -206,19 +207,22 @@ func (o *markOptions) marker(p *program, keyPath string) (marking.Marker, error)
 	if err != nil {
 		return marking.Marker{}, err
 	}
-	keys, err := o.readKeys(keyPath, o.question, catalogue)
+	var keys []*marking.Key
+	err = run.All(ctx, pool, []string{keyPath}, run.Work[string, []*marking.Key]{
+		Do: func(_ context.Context, w *run.Worker, path string) ([]*marking.Key, error) {
+			return (&keyReader{o, w, catalogue}).keys(path, o.question)
+		},
+		Deliver: func(r run.Result[string, []*marking.Key]) error {
+			keys = r.Value
+			return r.Err
+		}})
 	return marking.Marker{Keys: keys, Texts: t}, err
 }
 
 // markAll marks the files, several at once, in their order.
-func (o *markOptions) markAll(ctx context.Context, marker marking.Marker, inputs []files.Input) ([]marking.Result, error) {
-	pool, err := o.pool()
-	if err != nil {
-		return nil, err
-	}
-	defer o.tuneCollector(pool)()
+func (o *markOptions) markAll(ctx context.Context, pool *run.Pool, marker marking.Marker, inputs []files.Input) ([]marking.Result, error) {
 	answers := []marking.Result{}
-	err = run.All(ctx, pool, inputs, run.Work[files.Input, []marking.Result]{Cost: o.scoreCost,
+	err := run.All(ctx, pool, inputs, run.Work[files.Input, []marking.Result]{Cost: o.scoreCost,
 		Do: func(_ context.Context, w *run.Worker, in files.Input) ([]marking.Result, error) {
 			return o.markInput(w, marker, in)
 		},
@@ -288,79 +292,6 @@ func (o *markOptions) print(p *program, r marking.Report) error {
 	return r.WriteText(p.streams.Out)
 }
 
-// readKeys reads the key, or the keys of a folder of exercises.
-func (o *markOptions) readKeys(path, question string, catalogue *instruments.Catalogue) ([]*marking.Key, error) {
-	info, err := os.Stat(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, fmt.Errorf("%s: there is no such key", path)
-	case err != nil:
-		return nil, musicxml.Locate(report.ReadingError(err), musicxml.Error{File: path})
-	case !info.IsDir():
-		return o.readKey(path, question, catalogue)
-	}
-	var keys []*marking.Key
-	for _, answer := range answersIn(path) {
-		more, err := o.readKey(answer, "", catalogue)
-		if err != nil {
-			return nil, err
-		}
-		keys = append(keys, more...)
-	}
-	if len(keys) == 0 {
-		return nil, &musicxml.Error{File: path, Code: notice.NoKey, Err: errors.New("no answer-01.musicxml and so on are in it")}
-	}
-	return keys, nil
-}
-
-// answersIn lists the answers of a folder, or of the folders of its versions.
-func answersIn(folder string) []string {
-	var found []string
-	for _, pattern := range []string{"answer-*.musicxml", "*/answer-*.musicxml"} {
-		names, _ := filepath.Glob(filepath.Join(escapeGlob(folder), pattern)) // the pattern is well-formed
-		sort.Strings(names)
-		if found = append(found, names...); len(found) > 0 {
-			return found
-		}
-	}
-	return nil
-}
-
-// escapeGlob makes a folder's name stand for itself in a pattern.
-func escapeGlob(name string) string {
-	return strings.NewReplacer(`*`, `[*]`, `?`, `[?]`, `[`, `[[]`).Replace(name)
-}
-
-func (o *markOptions) readKey(path, question string, catalogue *instruments.Catalogue) ([]*marking.Key, error) {
-	answer, err := readScore(path, o.limits)
-	if err != nil {
-		return nil, err
-	}
-	var asked *musicxml.Score
-	if question == "" {
-		question = questionBeside(path)
-	}
-	if question != "" {
-		if asked, err = readScore(question, o.limits); err != nil {
-			return nil, err
-		}
-	}
-	return marking.NewKeys(answer, asked, catalogue)
-}
-
-// questionBeside is exercise-NN beside answer-NN, "" where there is none.
-func questionBeside(path string) string {
-	name, isAnswer := strings.CutPrefix(filepath.Base(path), "answer-")
-	if !isAnswer {
-		return ""
-	}
-	question := filepath.Join(filepath.Dir(path), "exercise-"+name)
-	if _, err := os.Stat(question); err != nil {
-		return ""
-	}
-	return question
-}
-
 // readAnswer reads a learner's file within the memory that there is.
 func (o *markOptions) readAnswer(w *run.Worker, in files.Input) (*musicxml.Score, error) {
 	path := in.Path
@@ -376,13 +307,4 @@ func (o *markOptions) readAnswer(w *run.Worker, in files.Input) (*musicxml.Score
 		err = musicxml.Locate(err, musicxml.Error{File: path})
 	}
 	return score, err
-}
-
-// readScore reads a score file.
-func readScore(path string, limits musicxml.Limits) (*musicxml.Score, error) {
-	data, err := files.ReadInput(path, limits.InputBytes, nil)
-	if err != nil {
-		return nil, musicxml.Locate(err, musicxml.Error{File: path})
-	}
-	return musicxml.Read(data, musicxml.ReadOptions{Name: path, Limits: limits, SkipFiles: true})
 }

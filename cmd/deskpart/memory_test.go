@@ -37,6 +37,8 @@ func TestHeavyScoresAreRefused(t *testing.T) {
 		{"proof", "proof HEAVY --out OUT.html", ""},
 		{"collate", "collate HEAVY SHELF/light.musicxml", ""},
 		{"fit", "fit HEAVY --have flute", ""},
+		{"reassign", "reassign HEAVY --part horn --to flute --out OUT.musicxml", ""},
+		{"mark, the key", "mark HEAVY SHELF/light.musicxml", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
@@ -53,10 +55,28 @@ func TestHeavyScoresAreRefused(t *testing.T) {
 			}
 			require.Len(t, lines, 1, said.String())
 			assert.Contains(t, lines[0], "heavy.mxl: the score has 400000 elements in 100000 bars and wants about ")
-			assert.Contains(t, lines[0], "MiB of memory, and the run may have 64MiB; ")
+			assert.Contains(t, lines[0], "iB of memory, and the run may have 64MiB; ")
 			assert.Contains(t, out.String(), c.done)
 		})
 	}
+}
+
+// TestCollateKeepsWithinMemory: parts that would each fit are weighed together, because
+// what was read of them is kept until they are compared.
+func TestCollateKeepsWithinMemory(t *testing.T) {
+	dir := t.TempDir()
+	part := `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name></score-part></part-list><part id="P1">` +
+		strings.Repeat(`<measure number="1"><note><rest/><duration>4</duration></note></measure>`, 4_500) + `</part></score-partwise>`
+	args := []string{"collate", filepath.Join("..", "..", "examples", "two-ferries.musicxml")}
+	for _, name := range []string{"a", "b", "c", "d", "e", "f"} {
+		args = append(args, filepath.Join(dir, name+".musicxml"))
+		require.NoError(t, os.WriteFile(args[len(args)-1], []byte(part), 0o666))
+	}
+	var out, said bytes.Buffer
+	streams := &report.Streams{In: strings.NewReader(""), Out: &out, Err: &said}
+	assert.Equal(t, exitNeedsPerson, execute(t.Context(), append(args, "--memory", "64MiB", "--some"), streams))
+	assert.NotContains(t, said.String(), "a.musicxml", "the first fits")
+	assert.Regexp(t, `f\.musicxml: the score has 18000 elements in 4500 bars and wants about \d+MiB of memory beside \d+MiB for what was read before, and the run may have 64MiB; `, said.String())
 }
 
 func TestTooLittleMemory(t *testing.T) {

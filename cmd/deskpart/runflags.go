@@ -33,6 +33,7 @@ type runFlags struct {
 	command   string // whose flags they are
 	shard     string
 	limits    musicxml.Limits
+	against   int64 // measures that each score is held against, once they are known
 	// onlyPrints: the command is done when nobody reads what it prints. Default false.
 	onlyPrints bool
 	// works keeps the movements of an opus together as one work. Default false: each is a

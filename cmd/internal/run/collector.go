@@ -5,6 +5,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"runtime/metrics"
+	"sync"
 	"sync/atomic"
 )
 
@@ -21,17 +22,60 @@ const uncounted = 16 << 20
 // grow with what is in use, as its own measure, a percentage of that, would: a run
 // through an archive is as quick and takes half the memory. Near the memory limit, in
 // bytes, it works harder. Whoever sets GOGC or GOMEMLIMIT decides instead. It goes on
-// until stop is called.
+// until stop is called; when the last run of several has stopped, the collector is as it
+// was before the first.
 func TuneCollector(jobs int, memory int64) (stop func()) {
+	tuning.begin()
 	if os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetMemoryLimit(memory - uncounted)
 	}
 	if os.Getenv("GOGC") != "" {
-		return func() {}
+		return sync.OnceFunc(tuning.end)
 	}
 	allowed := uint64(garbageAllowed + jobs*garbagePerWorker)
 	debug.SetGCPercent(percentOf(allowed, smallestHeap))
-	return afterEachCollection(func() { debug.SetGCPercent(percentOf(allowed, liveHeap())) })
+	rest := afterEachCollection(func() { tuning.allow(allowed) })
+	return sync.OnceFunc(func() {
+		rest()
+		tuning.end()
+	})
+}
+
+// tuning is how the process's one collector was before runs began to tune it.
+var tuning tuned
+
+type tuned struct {
+	mu      sync.Mutex
+	runs    int
+	percent int
+	limit   int64
+}
+
+func (t *tuned) begin() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.runs++; t.runs == 1 {
+		t.limit = debug.SetMemoryLimit(-1)
+		t.percent = debug.SetGCPercent(percentOf(garbageAllowed, smallestHeap))
+	}
+}
+
+// allow lets so much garbage lie about, as long as a run goes on.
+func (t *tuned) allow(garbage uint64) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.runs > 0 {
+		debug.SetGCPercent(percentOf(garbage, liveHeap()))
+	}
+}
+
+func (t *tuned) end() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.runs--; t.runs == 0 {
+		debug.SetMemoryLimit(t.limit)
+		debug.SetGCPercent(t.percent)
+	}
 }
 
 // smallestHeap is what the collector takes to be in use before its first round, in

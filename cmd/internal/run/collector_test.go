@@ -2,6 +2,7 @@ package run
 
 import (
 	"runtime"
+	"runtime/debug"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -50,4 +51,29 @@ func TestAfterEachCollection(t *testing.T) {
 func TestLiveHeap(t *testing.T) {
 	runtime.GC()
 	assert.Greater(t, liveHeap(), uint64(100_000))
+}
+
+// When the last of several runs has stopped, the collector is as it was before the first.
+func TestTuneCollectorRestores(t *testing.T) {
+	setting := func() (int, int64) {
+		percent := debug.SetGCPercent(100)
+		debug.SetGCPercent(percent)
+		return percent, debug.SetMemoryLimit(-1)
+	}
+	percent, limit := setting()
+	first, second := TuneCollector(2, 1<<30), TuneCollector(1, 2<<30)
+	first()
+	first() // once more does nothing
+	runtime.GC()
+	tunedPercent, tunedLimit := setting()
+	assert.NotEqual(t, percent, tunedPercent, "one goes on")
+	assert.NotEqual(t, limit, tunedLimit)
+	second()
+	for range 3 {
+		runtime.GC()
+		time.Sleep(5 * time.Millisecond)
+	}
+	restored, restoredLimit := setting()
+	assert.Equal(t, percent, restored)
+	assert.Equal(t, limit, restoredLimit)
 }

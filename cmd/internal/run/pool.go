@@ -17,10 +17,14 @@ const lookahead = 1024
 
 // Pool is what a run may use at once: a number of workers and an amount of memory.
 type Pool struct {
-	idle   chan int // the numbers of the workers that have nothing to do
-	jobs   int
-	memory int64
-	bytes  *semaphore.Weighted
+	idle  chan int // the numbers of the workers that have nothing to do
+	jobs  int
+	bytes *semaphore.Weighted
+
+	mu     sync.Mutex
+	memory int64 // that is shared, without what is kept (Worker.Keep)
+	kept   int64
+	shrunk chan struct{} // closed when more is kept
 }
 
 // NewPool returns a pool of jobs workers (below 1: one for each processor) that
@@ -36,11 +40,35 @@ func NewPool(jobs int, memory int64) *Pool {
 	for worker := range jobs {
 		idle <- worker
 	}
-	return &Pool{idle: idle, jobs: jobs, memory: memory, bytes: semaphore.NewWeighted(memory)}
+	return &Pool{idle: idle, jobs: jobs, memory: memory, bytes: semaphore.NewWeighted(memory), shrunk: make(chan struct{})}
 }
 
 // Jobs is the number of workers. Their numbers run from 0 to Jobs()-1.
 func (p *Pool) Jobs() int { return p.jobs }
+
+// size is the memory shared, without what is kept, and what is closed when it becomes less.
+func (p *Pool) size() (memory int64, shrunk <-chan struct{}) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.memory, p.shrunk
+}
+
+// allKept is how much memory is kept.
+func (p *Pool) allKept() int64 {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.kept
+}
+
+// keep takes memory out of what is shared, for good.
+func (p *Pool) keep(bytes int64) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.memory -= bytes
+	p.kept += bytes
+	close(p.shrunk)
+	p.shrunk = make(chan struct{})
+}
 
 // Cost is an estimate of the memory that an item takes, in bytes: Whole for as
 // long as it is worked on, and Piece more for each worker that is at one of its
@@ -144,8 +172,8 @@ func begin[I, R any](ctx context.Context, pool *Pool, work Work[I, R], item I, q
 
 // hire waits for memory and a worker.
 func (p *Pool) hire(ctx context.Context, cost Cost) (*Worker, bool) {
-	bytes, most := p.share(cost)
-	if p.bytes.Acquire(ctx, bytes) != nil {
+	bytes, most, ok := p.wait(ctx, cost)
+	if !ok {
 		return nil, false
 	}
 	number, ok := p.acquire(ctx)
@@ -156,20 +184,47 @@ func (p *Pool) hire(ctx context.Context, cost Cost) (*Worker, bool) {
 	return &Worker{pool: p, number: number, most: most, held: bytes}, true
 }
 
+// wait waits for an item's share of the memory, which becomes less when more is kept.
+func (p *Pool) wait(ctx context.Context, cost Cost) (bytes int64, most int, ok bool) {
+	for {
+		memory, shrunk := p.size()
+		bytes, most = cost.share(memory, p.jobs)
+		if p.bytes.TryAcquire(bytes) {
+			return bytes, most, true
+		}
+		waiting, stop := context.WithCancel(ctx)
+		go func() {
+			select {
+			case <-shrunk:
+			case <-waiting.Done():
+			}
+			stop()
+		}()
+		err := p.bytes.Acquire(waiting, bytes)
+		stop()
+		if err == nil {
+			return bytes, most, true
+		}
+		if ctx.Err() != nil {
+			return 0, 0, false
+		}
+	}
+}
+
 // dismiss gives back what a worker has.
 func (p *Pool) dismiss(w *Worker) {
 	p.release(w.number)
 	p.bytes.Release(w.held)
 }
 
-// share is the memory to take for an item and how many workers may be at its
-// pieces within it.
-func (p *Pool) share(cost Cost) (bytes int64, most int) {
-	most = p.jobs
-	if cost.Piece > 0 {
-		most = int(min(max((p.memory-cost.Whole)/cost.Piece, 1), int64(p.jobs)))
+// share is what to take of the memory for an item and how many of the workers may be at
+// its pieces within it.
+func (c Cost) share(memory int64, jobs int) (bytes int64, most int) {
+	most = jobs
+	if c.Piece > 0 {
+		most = int(min(max((memory-c.Whole)/c.Piece, 1), int64(jobs)))
 	}
-	return min(cost.with(most), p.memory), most
+	return min(c.with(most), max(memory, 0)), most
 }
 
 // with is what an item takes with so many workers at its pieces.
@@ -202,8 +257,9 @@ type Worker struct {
 	settled, last Cost
 }
 
-// TooMuch says that an item would take more than all the memory that is shared, in bytes.
-type TooMuch struct{ Wants, Memory int64 }
+// TooMuch says that an item would take more than all the memory that is shared, in bytes,
+// beside what was kept of others.
+type TooMuch struct{ Wants, Memory, Kept int64 }
 
 func (e *TooMuch) Error() string {
 	return fmt.Sprintf("this would take about %s, and there are %s for it", InWords(e.Wants), InWords(e.Memory))
@@ -223,10 +279,11 @@ func Waits(err error) bool { return errors.Is(err, errWait) }
 func (w *Worker) Reserve(cost Cost) error {
 	w.last = cost
 	cost = w.settled.And(cost)
-	if cost.with(1) > w.pool.memory {
-		return &TooMuch{Wants: cost.with(1), Memory: w.pool.memory}
+	memory, _ := w.pool.size()
+	if cost.with(1) > memory {
+		return &TooMuch{Wants: cost.with(1), Memory: memory, Kept: w.pool.allKept()}
 	}
-	bytes, most := w.pool.share(cost)
+	bytes, most := cost.share(memory, w.pool.jobs)
 	for ; bytes > w.held && !w.pool.bytes.TryAcquire(bytes-w.held); bytes = cost.with(most) {
 		if most--; most < 1 {
 			w.wants = cost
@@ -244,6 +301,15 @@ func (w *Worker) Reserve(cost Cost) error {
 // Settle makes what was reserved last stay until the item is done: what is reserved from
 // then on comes on top.
 func (w *Worker) Settle() { w.settled = w.settled.And(w.last) }
+
+// Keep says that so many bytes of what was reserved stay in use when the item is done,
+// to the end of the run: what is kept of all items and what the others take are within
+// the memory together. It is for the end of Do, after the last Reserve.
+func (w *Worker) Keep(bytes int64) {
+	bytes = max(min(bytes, w.held), 0)
+	w.held -= bytes
+	w.pool.keep(bytes)
+}
 
 // Number is the worker's, from 0 to Jobs()-1. No two workers at work have the
 // same, so that it can choose memory that is used again and again.

@@ -348,3 +348,36 @@ func TestReserveOneAfterAnother(t *testing.T) {
 	require.NoError(t, err)
 	assert.EqualValues(t, 60, held.most.Load(), "two do not fit at once")
 }
+
+// What is kept of one item is no longer there for the next, and whoever waits for more
+// than is left is told so and does not wait for ever.
+func TestKeep(t *testing.T) {
+	t.Parallel()
+	for _, jobs := range []int{1, 4} {
+		pool := run.NewPool(jobs, 100)
+		var refused, kept int
+		err := run.All(t.Context(), pool, numbers(50), run.Work[int, int]{
+			Cost: func(int) run.Cost { return run.Cost{Whole: 90} },
+			Do: func(_ context.Context, w *run.Worker, i int) (int, error) {
+				if err := w.Reserve(run.Cost{Whole: 60}); err != nil {
+					return 0, err
+				}
+				w.Keep(20)
+				return i, nil
+			},
+			Deliver: func(r run.Result[int, int]) error {
+				var much *run.TooMuch
+				if errors.As(r.Err, &much) {
+					refused++
+					assert.Equal(t, run.TooMuch{Wants: 60, Memory: 40, Kept: 60}, *much)
+				} else {
+					assert.NoError(t, r.Err)
+					kept++
+				}
+				return nil
+			}})
+		require.NoError(t, err)
+		assert.Equal(t, 3, kept, "60 of 100, of 80 and of 60")
+		assert.Equal(t, 47, refused, "40 are left")
+	}
+}
