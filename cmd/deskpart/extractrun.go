@@ -57,6 +57,9 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 		return err
 	}
 	shelf.withFiles = o.bundle
+	if err := shelf.speak(o.Language); err != nil {
+		return err
+	}
 	o.wholePlan(len(inputs)+len(problems), o.force)
 	x := &extraction{extractOptions: o, shelfRun: shelf, settings: settings,
 		output: files.NewOutput(files.Making{Command: "extract", Version: version, Settings: settings, Force: o.force}, inputs...)}

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"deskpart/cmd/internal/texts"
+	"deskpart/transpose/pitch"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
@@ -192,14 +194,16 @@ func groupOf(flag string) int {
 
 // newHelpCmd is the help of commands and topics.
 func newHelpCmd(p *program) *cobra.Command {
-	return &cobra.Command{
+	var language pitch.Language
+	cmd := &cobra.Command{
 		Use:   "help [COMMAND | TOPIC]",
 		Short: "Help for a command or a topic",
 		Long:  "Help for a command, or for one of the topics that deskpart --help lists.",
 		Example: `  A command:
     deskpart help extract
-  What the warnings mean, and what to do about them:
+  What the warnings mean, and what to do about them, also in German:
     deskpart help warnings
+    deskpart help warnings above-range turn --language de
   The JSON Schema of what survey prints:
     deskpart help json survey`,
 		ValidArgsFunction: func(cmd *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
@@ -213,7 +217,11 @@ func newHelpCmd(p *program) *cobra.Command {
 			}
 			for _, topic := range topics {
 				if topic.name == args[0] {
-					return topic.print(p.streams.Out, args[1:])
+					said, err := texts.In(language)
+					if err != nil {
+						return err
+					}
+					return topic.print(p.streams.Out, args[1:], said)
 				}
 			}
 			found, rest, err := cmd.Root().Find(args)
@@ -224,6 +232,8 @@ func newHelpCmd(p *program) *cobra.Command {
 			return found.Help()
 		},
 	}
+	addLanguage(cmd.Flags(), &language, "the topic warnings")
+	return cmd
 }
 
 // helpWords are what may stand behind help.

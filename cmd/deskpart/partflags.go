@@ -35,7 +35,7 @@ func (f *partFlags) addFlags(cmd *cobra.Command) {
 	addCounted(flags, &f.RestBars, "rest-bars", "from how many empty bars on they become one multi-bar rest; 0 is never", 0)
 	addSpelling(flags, &f.Spelling)
 	addLevel(flags, &f.Level)
-	addLanguage(flags, &f.Language, "the labels")
+	addLanguage(flags, &f.Language, "the labels, the warnings and the summary")
 }
 
 // settle looks up what the flags name and reads the plan.

@@ -62,6 +62,9 @@ func runPrint(ctx context.Context, p *program, o *printOptions, paths []string) 
 	if err != nil {
 		return err
 	}
+	if err := shelf.speak(o.Language); err != nil {
+		return err
+	}
 	making.Shard = shelf.shard
 	o.wholePlan(len(inputs)+len(problems), o.force)
 	r := &printRun{printOptions: o, shelfRun: shelf, output: files.NewOutput(making, inputs...),

@@ -9,6 +9,7 @@ import (
 
 	"deskpart/cmd/internal/fit"
 	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose/pitch"
 )
@@ -59,7 +60,7 @@ be arranged only with the holder's permission.`,
 	addOctave(flags, &o.octave, "whole octaves to add to the sound, such as -1, or auto")
 	flags.StringVar(&o.clef, "clef", "", "a clef that the player reads, such as bass (default: the instrument's)")
 	addMaxSignature(flags, &o.MaxSignature)
-	addLanguage(flags, &o.Language, "the label")
+	addLanguage(flags, &o.Language, "the label and the warnings")
 	o.addFlags(cmd)
 	return cmd
 }
@@ -68,6 +69,9 @@ func runReassign(ctx context.Context, p *program, o *reassignOptions, path strin
 	o.Players = true // one player's music off a shared staff
 	score, err := o.open(ctx, p, path, o.Options)
 	if err != nil {
+		return err
+	}
+	if err := score.speak(o.Language); err != nil {
 		return err
 	}
 	to, err := fit.FindInstrument(score.catalogue, o.to)
@@ -93,7 +97,7 @@ func runReassign(ctx context.Context, p *program, o *reassignOptions, path strin
 	err = score.result(struct {
 		Input string `json:"input"`
 		*fit.Reassignment
-	}{path, r}, func(out io.Writer) error { return describeReassignment(out, r) })
+	}{path, r}, func(out io.Writer) error { return describeReassignment(out, score.said, r) })
 	if err == nil && musicLost(r.Warnings) {
 		return errNeedsPerson
 	}
@@ -110,7 +114,7 @@ func sayMore(out io.Writer, n int) {
 }
 
 // describeReassignment prints what was done for people.
-func describeReassignment(out io.Writer, r *fit.Reassignment) error {
+func describeReassignment(out io.Writer, said *texts.Texts, r *fit.Reassignment) error {
 	from := r.From
 	if from == "" {
 		from = "an instrument that is not known"
@@ -133,7 +137,7 @@ func describeReassignment(out io.Writer, r *fit.Reassignment) error {
 	}
 	sayMore(out, len(r.Unplayable))
 	for _, w := range r.Warnings {
-		fmt.Fprintf(out, "  ! %s\n", report.Visible(fit.WarningWords(w)))
+		fmt.Fprintf(out, "  ! %s\n", report.Visible(fit.WarningWords(said, w)))
 	}
 	_, err := fmt.Fprintln(out, "  ranges are a guide; for young players their teacher decides")
 	return err

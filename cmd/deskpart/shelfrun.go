@@ -9,9 +9,11 @@ import (
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
+	"deskpart/transpose/pitch"
 )
 
 // shelfRun is what a command that works through many scores shares with the
@@ -27,9 +29,10 @@ type shelfRun struct {
 	summary  report.Summary
 	document *report.Document // of --json. nil: text
 	rejected []report.Rejection
-	badPlan  bool   // a score was refused because the plan cannot be played from it
-	rest     func() // ends the tuning of the collector
-	prepare  func() // loads, beside, the tables that scores are read with. Where nothing is left to do, nobody needs them
+	badPlan  bool         // a score was refused because the plan cannot be played from it
+	rest     func()       // ends the tuning of the collector
+	said     *texts.Texts // the language of warnings, refusals and the summary. nil: English
+	prepare  func()       // loads, beside, the tables that scores are read with. Where nothing is left to do, nobody needs them
 	// withFiles reads what came with the scores of a work, too, such as pictures.
 	withFiles bool
 }
@@ -163,6 +166,14 @@ func (r *shelfRun) each(ctx context.Context, w *run.Worker) parts.Each {
 	}
 }
 
+// speak has warnings, refusals and the summary said in a language.
+func (r *shelfRun) speak(l pitch.Language) (err error) {
+	if l != pitch.English {
+		r.said, err = texts.In(l)
+	}
+	return err
+}
+
 // reject says why a file was refused, and keeps it.
 func (r *shelfRun) reject(input string, err error) {
 	var plan *parts.PlanError
@@ -172,7 +183,7 @@ func (r *shelfRun) reject(input string, err error) {
 	}
 	code := codeOf(err)
 	err = musicxml.Locate(err, musicxml.Error{File: input, Code: code})
-	r.progress.Say(err.Error())
+	r.progress.Say(texts.Line(r.said, err))
 	r.summary.Reject(code)
 	r.rejected = append(r.rejected, report.NewRejection(input, code, err))
 }
@@ -186,7 +197,11 @@ func (r *shelfRun) rejectPlan(input string, plan *parts.PlanError) {
 			row = "the plan, " + row
 		}
 		err := &musicxml.Error{File: input, Err: errors.New(row)}
-		r.progress.Say(err.Error())
+		said := *err
+		if r.said != nil {
+			said.Code = notice.PlanNotPlayable
+		}
+		r.progress.Say(texts.Line(r.said, &said))
 		r.rejected = append(r.rejected, report.NewRejection(input, notice.PlanNotPlayable, err))
 	}
 }
@@ -257,7 +272,7 @@ func (r *shelfRun) print(fields any) error {
 	case r.flags.quiet:
 		return nil
 	}
-	return r.summary.WriteText(r.program.streams.Out)
+	return r.summary.WriteText(r.program.streams.Out, r.said)
 }
 
 func firstError(errs []error) error {

@@ -13,13 +13,15 @@ import (
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
 	"deskpart/musicxml/parts"
+	"deskpart/transpose/pitch"
 )
 
 // surveyOptions are the flags of survey.
 type surveyOptions struct {
 	runFlags
 	outFlags
-	plan string
+	plan     string
+	language pitch.Language // of the warnings
 	parts.Options
 }
 
@@ -54,6 +56,7 @@ Ranges are a guide; for young players their teacher decides.`,
 	flags := cmd.Flags()
 	flags.StringVar(&o.plan, "plan", "", "write a plan to start from to `FILE.csv` (one score or work only)")
 	addInput(flags, &o.Input)
+	addLanguage(flags, &o.language, "the warnings and the summary")
 	o.runFlags.addFlags(cmd)
 	o.addWorkFlag(cmd)
 	o.lacking = true
@@ -77,6 +80,9 @@ func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string
 	}
 	if o.plan != "" && len(inputs) != 1 {
 		return fmt.Errorf("a plan is for one score, and %d were found; name one score with --plan", len(inputs))
+	}
+	if err := shelf.speak(o.language); err != nil {
+		return err
 	}
 	s := &surveyRun{shelfRun: shelf, options: o.Options, wantsPlan: o.plan != ""}
 	s.summary.ReadOnly = true
@@ -267,7 +273,7 @@ func (s *surveyRun) deliverScore(path string, score *fit.Score) {
 		s.row(surveyedScore{path, *score})
 	case s.flags.quiet:
 	default:
-		score.WriteText(s.program.streams.Out, path, report.Visible)
+		score.WriteText(s.program.streams.Out, path, s.said, report.Visible)
 	}
 }
 

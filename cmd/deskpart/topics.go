@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"deskpart/cmd/internal/report/schema"
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/notice"
 )
 
@@ -16,7 +17,8 @@ const topicJSON = "json"
 // topics are what help explains besides commands.
 var topics = []struct {
 	name, short string
-	print       func(out io.Writer, words []string) error
+	// print is given the texts of --language; all but the warnings is in English.
+	print func(out io.Writer, words []string, said *texts.Texts) error
 }{
 	{topicJSON, "what --json prints, and the schema of each document", printJSONTopic},
 	{"warnings", "what each warning and refusal means, and what to do", printWarningsTopic},
@@ -44,7 +46,7 @@ deskpart help json NAME prints one:
 
 `
 
-func printJSONTopic(out io.Writer, words []string) error {
+func printJSONTopic(out io.Writer, words []string, _ *texts.Texts) error {
 	all, err := schema.All()
 	if err != nil {
 		return err
@@ -76,27 +78,25 @@ func schemaNames() (names []string) {
 	return names
 }
 
-func printWarningsTopic(out io.Writer, words []string) error {
+func printWarningsTopic(out io.Writer, words []string, said *texts.Texts) error {
 	if len(words) > 0 {
-		return printWarnings(out, words)
+		return printWarnings(out, words, said)
 	}
-	io.WriteString(out, `A warning says that the work was done and a person should look at it; it does not
-change the exit status. A refusal says that a file was not taken, or a result not made;
-the exit status is then 1. Each has a code that does not change: it stands in --json.
-`)
+	fmt.Fprintf(out, "%s\n%s\n%s\n", said.Say("help.warning", nil), said.Say("help.refusal", nil), said.Say("help.code", nil))
+	headings := map[notice.Kind]string{notice.Warning: said.Say("help.warnings", nil), notice.Refusal: said.Say("help.refusals", nil)}
 	var kind notice.Kind
 	for _, n := range notice.All() {
 		if n.Kind != kind {
 			kind = n.Kind
-			fmt.Fprintf(out, "\n%ss:\n", strings.ToUpper(string(kind[:1]))+string(kind[1:]))
+			fmt.Fprintf(out, "\n%s:\n", headings[kind])
 		}
-		printNotice(out, n)
+		printNotice(out, n, said)
 	}
 	return nil
 }
 
 // printWarnings explains single codes.
-func printWarnings(out io.Writer, codes []string) error {
+func printWarnings(out io.Writer, codes []string, said *texts.Texts) error {
 	var names []string
 	for _, n := range notice.All() {
 		names = append(names, string(n.Code))
@@ -110,16 +110,16 @@ func printWarnings(out io.Writer, codes []string) error {
 			}
 			return fmt.Errorf("there is no code %q; %s", code, hint)
 		}
-		printNotice(out, n)
+		printNotice(out, n, said)
 	}
 	return nil
 }
 
-func printNotice(out io.Writer, n notice.Notice) {
-	fmt.Fprintf(out, "  %s\n      %s;\n      %s\n", n.Code, n.Meaning, n.Remedy)
+func printNotice(out io.Writer, n notice.Notice, said *texts.Texts) {
+	fmt.Fprintf(out, "  %s\n      %s;\n      %s\n", n.Code, said.Meaning(n), said.Remedy(n, texts.AtCommand))
 }
 
-func printExitStatusTopic(out io.Writer, words []string) error {
+func printExitStatusTopic(out io.Writer, words []string, _ *texts.Texts) error {
 	if len(words) > 0 {
 		return fmt.Errorf("deskpart help exit-status takes no further words, and %q was given", words[0])
 	}
@@ -142,7 +142,7 @@ rejected stands in --json under "rejected".
 	return err
 }
 
-func printLimitsTopic(out io.Writer, words []string) error {
+func printLimitsTopic(out io.Writer, words []string, _ *texts.Texts) error {
 	if len(words) > 0 {
 		return fmt.Errorf("deskpart help limits takes no further words, and %q was given", words[0])
 	}

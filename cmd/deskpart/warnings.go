@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 )
@@ -20,14 +21,24 @@ func (r *shelfRun) warn(file, partName, partID string, warnings ...musicxml.Warn
 			continue
 		}
 		said[key] = true
-		line := musicxml.Error{File: file, PartName: partName, PartID: partID, Measure: w.Measure, Beat: w.Beat,
-			Code: w.Code, Err: errors.New(w.Text + saidAgain(w, warnings[i+1:]))}
-		r.progress.Say(line.Error())
+		at := musicxml.Error{File: file, PartName: partName, PartID: partID, Measure: w.Measure, Beat: w.Beat,
+			Code: w.Code, Err: errors.New(w.Text)}
+		r.progress.Say(r.lineOf(&at, saidAgain(r.said, w, warnings[i+1:])))
 	}
 }
 
-// saidAgain tells of warnings that say the same.
-func saidAgain(w musicxml.Warning, others []musicxml.Warning) string {
+// lineOf is a warning in one line, with how often it is said: behind its text in English,
+// where what to do comes last.
+func (r *shelfRun) lineOf(at *musicxml.Error, again string) string {
+	if r.said != nil {
+		return texts.Line(r.said, at) + again
+	}
+	at.Err = errors.New(at.Err.Error() + again)
+	return at.Error()
+}
+
+// saidAgain tells of warnings that say the same, in the language of said (nil: English).
+func saidAgain(said *texts.Texts, w musicxml.Warning, others []musicxml.Warning) string {
 	times, last := 0, ""
 	for _, o := range others {
 		if o.Code == w.Code && o.Text == w.Text {
@@ -37,6 +48,10 @@ func saidAgain(w musicxml.Warning, others []musicxml.Warning) string {
 	switch {
 	case times == 0:
 		return ""
+	case said != nil && last == "":
+		return " (" + said.Say("told.again", texts.Fill{"n": times + 1}) + ")"
+	case said != nil:
+		return " (" + said.Say("told.again-until", texts.Fill{"n": times + 1, "bar": said.Bars([]string{last})}) + ")"
 	case last == "":
 		return fmt.Sprintf(" (%d times)", times+1)
 	}

@@ -201,7 +201,7 @@ func TestReassignRefuses(t *testing.T) {
 
 func TestWarningWords(t *testing.T) {
 	t.Parallel()
-	assert.Equal(t, "measure 3, beat 2: too high", fit.WarningWords(musicxml.Warning{Measure: "3", Beat: "2", Text: "too high"}))
-	assert.Equal(t, "measure 3: too high", fit.WarningWords(musicxml.Warning{Measure: "3", Text: "too high"}))
-	assert.Equal(t, "too high", fit.WarningWords(musicxml.Warning{Text: "too high"}))
+	assert.Equal(t, "measure 3, beat 2: too high", fit.WarningWords(nil, musicxml.Warning{Measure: "3", Beat: "2", Text: "too high"}))
+	assert.Equal(t, "measure 3: too high", fit.WarningWords(nil, musicxml.Warning{Measure: "3", Text: "too high"}))
+	assert.Equal(t, "too high", fit.WarningWords(nil, musicxml.Warning{Text: "too high"}))
 }

@@ -98,7 +98,7 @@ func TestSurveyOfEveryFile(t *testing.T) {
 				assert.True(t, p.Instrument != "" || says(p, "unrecognised-part") || p.RecognisedBy != parts.ByNone, "%s has no instrument and says nothing", p.Name)
 			}
 			var text bytes.Buffer
-			require.NoError(t, s.WriteText(&text, path, func(s string) string { return s }))
+			require.NoError(t, s.WriteText(&text, path, nil, func(s string) string { return s }))
 			assert.Contains(t, text.String(), s.Version)
 		})
 	}

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -14,8 +15,9 @@ import (
 )
 
 // WriteText writes a survey for people: what the score is, a table of its parts,
-// and the warnings. visible makes a text from outside safe to print.
-func (s *Score) WriteText(w io.Writer, path string, visible func(string) string) error {
+// and the warnings, in the language of said (nil: English). visible makes a text from
+// outside safe to print.
+func (s *Score) WriteText(w io.Writer, path string, said *texts.Texts, visible func(string) string) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n", visible(path))
 	if s.Title != "" {
@@ -29,11 +31,10 @@ func (s *Score) WriteText(w io.Writer, path string, visible func(string) string)
 	fmt.Fprintf(&b, "  %s: %s\n\n", pitchWords(s.Pitch), visible(s.Reason))
 	s.writeTable(&b, visible)
 	for _, warning := range s.Warnings {
-		writeWarning(&b, "", warning, visible)
+		fmt.Fprintf(&b, "  ! %s\n", visible(WarningWords(said, warning)))
 	}
 	for i := range s.Parts {
-		p := &s.Parts[i]
-		writeWarnings(&b, fmt.Sprintf("part %q (%s)", p.Name, p.ID), p.Warnings, visible)
+		s.Parts[i].writeWarnings(&b, said, visible)
 	}
 	b.WriteString("\n")
 	_, err := io.WriteString(w, b.String())
@@ -128,45 +129,41 @@ func extent(low, high string) string {
 const mostAlike = 3
 
 // writeWarnings lists a part's warnings; of many of one kind the first few.
-func writeWarnings(b *strings.Builder, part string, warnings []musicxml.Warning, visible func(string) string) {
+func (p *Part) writeWarnings(b *strings.Builder, said *texts.Texts, visible func(string) string) {
 	count := map[notice.Code]int{}
-	for _, w := range warnings {
+	for _, w := range p.Warnings {
 		count[w.Code]++
 	}
-	said := map[notice.Code]int{}
-	for _, w := range warnings {
-		said[w.Code]++
-		switch n := said[w.Code]; {
+	printed := map[notice.Code]int{}
+	for _, w := range p.Warnings {
+		printed[w.Code]++
+		at := musicxml.Error{PartName: p.Name, PartID: p.ID}
+		switch n := printed[w.Code]; {
 		case n <= mostAlike:
-			writeWarning(b, part, w, visible)
+			at.Measure, at.Beat, at.Code, at.Err = w.Measure, w.Beat, w.Code, errors.New(w.Text)
+			fmt.Fprintf(b, "  ! %s\n", visible(texts.Line(said, &at)))
 		case n == mostAlike+1:
-			fmt.Fprintf(b, "  ! %s: and %d more like this; --json lists them\n", visible(part), count[w.Code]-mostAlike)
+			fmt.Fprintf(b, "  ! %s: %s\n", visible(placeOf(said, &at)), andMore(said, count[w.Code]-mostAlike))
 		}
 	}
 }
 
-func writeWarning(b *strings.Builder, part string, w musicxml.Warning, visible func(string) string) {
-	text := WarningWords(w)
-	switch {
-	case part != "" && w.Measure != "":
-		text = part + ", " + text
-	case part != "":
-		text = part + ": " + text
+func placeOf(said *texts.Texts, at *musicxml.Error) string {
+	if said == nil {
+		return at.Where()
 	}
-	fmt.Fprintf(b, "  ! %s\n", visible(text))
+	return said.Place(at)
 }
 
-// WarningWords is a warning in one line, with its place: "measure 3, beat 1: …".
-func WarningWords(w musicxml.Warning) string {
-	text := w.Line()
-	if w.Beat != "" {
-		text = "beat " + w.Beat + ": " + text
+func andMore(said *texts.Texts, n int) string {
+	if said == nil {
+		return fmt.Sprintf("and %d more like this; --json lists them", n)
 	}
-	if w.Measure == "" {
-		return text
-	}
-	if w.Beat != "" {
-		return "measure " + w.Measure + ", " + text
-	}
-	return "measure " + w.Measure + ": " + text
+	return said.Say("told.more", texts.Fill{"n": n})
+}
+
+// WarningWords is a warning in one line, with its place: "measure 3, beat 1: …", in the
+// language of said (nil: English).
+func WarningWords(said *texts.Texts, w musicxml.Warning) string {
+	return texts.Line(said, &musicxml.Error{Measure: w.Measure, Beat: w.Beat, Code: w.Code, Err: errors.New(w.Text)})
 }

@@ -85,38 +85,42 @@ func (s *Summary) Add(other Summary) {
 // NeedsPerson tells whether the exit status should be 1.
 func (s *Summary) NeedsPerson() bool { return len(s.Rejected) > 0 }
 
-// WriteText writes the summary for people.
-func (s *Summary) WriteText(w io.Writer) error {
+// WriteText writes the summary for people, in the language of said (nil: English).
+func (s *Summary) WriteText(w io.Writer, said *texts.Texts) error {
+	words := inEnglish
+	if said != nil {
+		words = wordsOf(said)
+	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s, %s", texts.Counted(s.Files, "score"), texts.Counted(s.Parts, "part"))
+	fmt.Fprintf(&b, "%s, %s", words.scores(s.Files), words.parts(s.Parts))
 	if !s.ReadOnly {
-		fmt.Fprintf(&b, "; %s written", texts.Counted(s.Written, "file"))
+		fmt.Fprintf(&b, "; %s", words.written(s.Written))
 	}
 	if s.Unchanged > 0 {
-		fmt.Fprintf(&b, ", %s already done", texts.Counted(s.Unchanged, "score"))
+		fmt.Fprintf(&b, ", %s", words.unchanged(s.Unchanged))
 	}
 	if s.Left > 0 {
-		fmt.Fprintf(&b, ", %s not come to", texts.Counted(s.Left, "score"))
+		fmt.Fprintf(&b, ", %s", words.left(s.Left))
 	}
 	b.WriteString("\n")
-	writeCounts(&b, "warning", s.Warnings)
-	writeCounts(&b, "rejected file", s.Rejected)
+	writeCounts(&b, words.warnings, words.meaning, s.Warnings)
+	writeCounts(&b, words.rejected, words.meaning, s.Rejected)
 	_, err := io.WriteString(w, b.String())
 	return err
 }
 
 // writeCounts lists counts with what they mean, the most frequent first.
-func writeCounts(b *strings.Builder, what string, counts Counts) {
+func writeCounts(b *strings.Builder, heading func(int) string, meaning func(notice.Notice) string, counts Counts) {
 	if len(counts) == 0 {
 		return
 	}
-	fmt.Fprintf(b, "%s:\n", texts.Counted(counts.Total(), what))
+	fmt.Fprintf(b, "%s:\n", heading(counts.Total()))
 	codes := slices.Sorted(maps.Keys(counts))
 	slices.SortStableFunc(codes, func(a, b notice.Code) int { return counts[b] - counts[a] })
 	table := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
 	for _, code := range codes {
 		n, _ := notice.Lookup(code)
-		fmt.Fprintf(table, "%7d  %s\t%s\n", counts[code], code, n.Meaning)
+		fmt.Fprintf(table, "%7d  %s\t%s\n", counts[code], code, meaning(n))
 	}
 	table.Flush()
 }

@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/texts"
+	"deskpart/transpose/pitch"
 )
 
 func TestSummary(t *testing.T) {
@@ -45,7 +47,7 @@ func TestSummary(t *testing.T) {
 			var s report.Summary
 			c.make(&s)
 			var b strings.Builder
-			require.NoError(t, s.WriteText(&b))
+			require.NoError(t, s.WriteText(&b, nil))
 			assert.Equal(t, c.want, b.String(), c.why)
 			assert.Equal(t, c.person, s.NeedsPerson(), c.why)
 		})
@@ -70,4 +72,21 @@ func TestJSONLine(t *testing.T) {
 	assert.Equal(t, `{"files":1,"parts":0,"written":0,"unchanged":0,"left":0,"warnings":{},"rejected":{}}`+"\n", string(line))
 	_, err = report.JSONLine(func() {})
 	assert.Error(t, err)
+}
+
+func TestSummaryInGerman(t *testing.T) {
+	t.Parallel()
+	said, err := texts.In(pitch.German)
+	require.NoError(t, err)
+	s := report.Summary{Files: 1, Parts: 2, Written: 3, Unchanged: 1}
+	s.Warn("above-range")
+	s.Reject("not-xml")
+	var b strings.Builder
+	require.NoError(t, s.WriteText(&b, said))
+	assert.Equal(t, `1 Partitur, 2 Stimmen; 3 Dateien geschrieben, 1 Partitur schon gemacht
+1 Warnung:
+      1  above-range  eine Note liegt über dem Umfang des Instruments
+1 abgelehnte Datei:
+      1  not-xml  die Datei verletzt die Regeln von XML
+`, b.String())
 }

@@ -56,10 +56,10 @@ func (t *Texts) tell(e musicxml.Error, to Listener) Told {
 	n, registered := notice.Lookup(e.Code)
 	if !registered {
 		told := t.unknown(e.Err)
-		told.Where = t.place(&e)
-		return line(told, e.File)
+		told.Where = t.Place(&e)
+		return t.line(told, e.File)
 	}
-	told := Told{Where: t.place(&e), Says: e.Err.Error(), Do: t.remedy(n, e.Hint, to)}
+	told := Told{Where: t.Place(&e), Says: e.Err.Error(), Do: t.remedy(n, e.Hint, to)}
 	if t.Language != pitch.English {
 		told.Exact = told.Says
 		if e.Hint != "" {
@@ -67,7 +67,7 @@ func (t *Texts) tell(e musicxml.Error, to Listener) Told {
 		}
 		told.Says = t.notices.In(t.Language, n.Key(), nil)
 	}
-	return line(told, e.File)
+	return t.line(told, e.File)
 }
 
 // remedy is what to do about it: what the error itself says, or what is usual.
@@ -84,9 +84,23 @@ func (t *Texts) remedy(n notice.Notice, hint string, to Listener) string {
 // unknown says what has no code.
 func (t *Texts) unknown(err error) Told {
 	if t.Language == pitch.English {
-		return line(Told{Says: err.Error()})
+		return t.line(Told{Says: err.Error()})
 	}
-	return line(Told{Says: t.Say("told.not-done", nil), Exact: err.Error()})
+	return t.line(Told{Says: t.Say("told.not-done", nil), Exact: err.Error()})
+}
+
+// Line is a warning or a refusal in one line of a command's messages: in English, which
+// nil stands for, as it says itself, in another language as its code is said there, with
+// the exact English words in brackets.
+func Line(said *Texts, err error) string {
+	if said == nil {
+		return err.Error()
+	}
+	told := said.Refusal(err, AtCommand)
+	if told.Exact == "" {
+		return told.Line
+	}
+	return told.Line + " [" + told.Exact + "]"
 }
 
 // Meaning says what a code means, and Remedy what to do about it.
@@ -96,22 +110,21 @@ func (t *Texts) Meaning(n notice.Notice) string { return t.notices.In(t.Language
 func (t *Texts) Remedy(n notice.Notice, to Listener) string { return t.remedy(n, "", to) }
 
 // line puts the pieces together, the file's name in front where there is one.
-func line(t Told, file ...string) Told {
-	t.Line = t.Says
-	if t.Where != "" {
-		t.Line = t.Where + ": " + t.Line
+func (t *Texts) line(told Told, file ...string) Told {
+	told.Line = told.Says
+	if told.Do != "" {
+		told.Line = t.Say("told.then", Fill{"says": told.Says, "do": told.Do})
 	}
-	if name := strings.Join(file, ""); name != "" {
-		t.Line = name + ": " + t.Line
+	for _, where := range []string{told.Where, strings.Join(file, "")} {
+		if where != "" {
+			told.Line = t.Say("told.at", Fill{"where": where, "says": told.Line})
+		}
 	}
-	if t.Do != "" {
-		t.Line += "; " + t.Do
-	}
-	return t
+	return told
 }
 
-// place names the part, bar and beat.
-func (t *Texts) place(e *musicxml.Error) string {
+// Place names the part, bar, beat and line of an error.
+func (t *Texts) Place(e *musicxml.Error) string {
 	var places []string
 	switch {
 	case e.PartName != "" && e.PartID != "":
@@ -126,7 +139,7 @@ func (t *Texts) place(e *musicxml.Error) string {
 		places = append(places, t.beat(e.Beat))
 	}
 	if e.Line > 0 {
-		places = append(places, t.Say("told.line", Fill{"n": e.Line}))
+		places = append(places, t.Say("told.in-line", Fill{"n": e.Line}))
 	}
 	return strings.Join(places, ", ")
 }
@@ -171,9 +184,9 @@ func (p *Problem) Unwrap() error { return p.Err }
 func (t *Texts) problem(p *Problem) Told {
 	switch {
 	case p.Err == nil:
-		return line(Told{Says: p.Say(t)})
+		return t.line(Told{Says: p.Say(t)})
 	case t.Language == pitch.English:
-		return line(Told{Says: p.Err.Error()})
+		return t.line(Told{Says: p.Err.Error()})
 	}
-	return line(Told{Says: p.Say(t), Exact: p.Err.Error()})
+	return t.line(Told{Says: p.Say(t), Exact: p.Err.Error()})
 }

@@ -28,15 +28,16 @@ func TestWarnings(t *testing.T) {
 	for _, row := range []struct {
 		language              pitch.Language
 		where, says, do, last string
+		mark                  string // before a colon and a semicolon
 	}{
-		{pitch.English, "bar 12, beat 3 and a half", "F#6 lies above D6", "look whether the octave or the instrument is meant; ranges are a guide", ""},
-		{pitch.German, "Takt 12, Zählzeit „3 und“", "eine Note liegt über dem Umfang des Instruments", "prüfen, ob die Oktave oder das Instrument gemeint ist; Umfänge sind ein Anhalt", high.Text},
-		{pitch.French, "mesure 12, temps 3 et demi", "une note dépasse l'ambitus de l'instrument vers l'aigu", "vérifier si l'octave ou l'instrument est le bon ; les ambitus sont indicatifs", high.Text},
-		{pitch.Italian, "battuta 12, movimento 3 e mezzo", "una nota supera verso l'acuto l'estensione dello strumento", "controllare se l'ottava o lo strumento sono quelli intesi; le estensioni sono indicative", high.Text},
-		{pitch.Spanish, "compás 12, tiempo 3 y medio", "una nota queda por encima de la extensión del instrumento", "comprobar si la octava o el instrumento son los que se quieren; las extensiones orientan", high.Text},
+		{pitch.English, "bar 12, beat 3 and a half", "F#6 lies above D6", "look whether the octave or the instrument is meant; ranges are a guide", "", ""},
+		{pitch.German, "Takt 12, Zählzeit „3 und“", "eine Note liegt über dem Umfang des Instruments", "prüfen, ob die Oktave oder das Instrument gemeint ist; Umfänge sind ein Anhalt", high.Text, ""},
+		{pitch.French, "mesure 12, temps 3 et demi", "une note dépasse l'ambitus de l'instrument vers l'aigu", "vérifier si l'octave ou l'instrument est le bon ; les ambitus sont indicatifs", high.Text, " "},
+		{pitch.Italian, "battuta 12, movimento 3 e mezzo", "una nota supera verso l'acuto l'estensione dello strumento", "controllare se l'ottava o lo strumento sono quelli intesi; le estensioni sono indicative", high.Text, ""},
+		{pitch.Spanish, "compás 12, tiempo 3 y medio", "una nota queda por encima de la extensión del instrumento", "comprobar si la octava o el instrumento son los que se quieren; las extensiones orientan", high.Text, ""},
 	} {
 		told := in(t, row.language).Warning(high, texts.AtPage)
-		assert.Equal(t, texts.Told{Where: row.where, Says: row.says, Do: row.do, Exact: row.last, Line: row.where + ": " + row.says + "; " + row.do}, told)
+		assert.Equal(t, texts.Told{Where: row.where, Says: row.says, Do: row.do, Exact: row.last, Line: row.where + row.mark + ": " + row.says + row.mark + "; " + row.do}, told)
 	}
 }
 
