@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"os"
 	"slices"
@@ -42,11 +41,10 @@ func (f *desksFlags) settle(p *program, o *parts.Options) error {
 	if f.editions == "" && f.substitutes == "" {
 		return nil
 	}
-	if f.editions != "" && f.substitutes != "" {
-		return errors.New("--editions and --substitutes are two kinds of sets; say one of them at a time")
-	}
 	if f.editions != "" {
-		return f.readEditions(p, o)
+		if err := f.readEditions(p, o); err != nil || f.substitutes == "" {
+			return err
+		}
 	}
 	return f.readSubstitutes(p, o)
 }

@@ -60,7 +60,9 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 	if err := shelf.speak(o.Language); err != nil {
 		return err
 	}
-	o.wholePlan(len(inputs)+len(problems), o.force)
+	if err := o.wholePlan(inputs, len(problems), o.force); err != nil {
+		return err
+	}
 	x := &extraction{extractOptions: o, shelfRun: shelf, settings: settings,
 		output: files.NewOutput(files.Making{Command: "extract", Version: version, Settings: settings, Force: o.force}, inputs...)}
 	x.rows("scores")

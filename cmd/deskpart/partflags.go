@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"deskpart/cmd/internal/files"
 	"deskpart/musicxml/parts"
 )
 
@@ -16,6 +17,7 @@ type partFlags struct {
 	share   []string // groups of parts on one staff
 	plan    string
 	without []string
+	wrong   *planError // what is wrong with the plan, nil for nothing
 	desksFlags
 }
 
@@ -81,7 +83,8 @@ func (f *partFlags) settleWithout(p *program) error {
 	return nil
 }
 
-// readPlan reads the plan and checks it: what is wrong with it concerns every score.
+// readPlan reads the plan and checks it: what is wrong with it concerns every score, and is
+// said with what is wrong for the one score, if there is one (wholePlan).
 func (f *partFlags) readPlan(p *program) error {
 	if f.plan == "" {
 		return nil
@@ -95,7 +98,7 @@ func (f *partFlags) readPlan(p *program) error {
 	}
 	var wrong *parts.PlanError
 	if errors.As(parts.CheckPlan(f.Plan, catalogue), &wrong) {
-		return &planError{f.plan, wrong}
+		f.wrong = &planError{f.plan, wrong}
 	}
 	return nil
 }
@@ -109,7 +112,13 @@ type planError struct {
 func (e *planError) Error() string { return e.file + ": " + e.PlanError.Error() }
 
 // wholePlan asks that every row of the plan names a part, where it is for one score; force
-// takes parts that are more than one player can do.
-func (f *partFlags) wholePlan(scores int, force bool) {
-	f.WholePlan, f.Force = f.plan != "" && scores == 1, force
+// takes parts that are more than one player can do. A plan that is wrong whatever the score
+// is refused here where there are several, or movements of a work.
+func (f *partFlags) wholePlan(inputs []files.Input, problems int, force bool) error {
+	one := len(inputs) == 1 && problems == 0 && inputs[0].Movements == nil
+	if f.wrong != nil && !one {
+		return f.wrong
+	}
+	f.WholePlan, f.Force = f.plan != "" && one, force
+	return nil
 }

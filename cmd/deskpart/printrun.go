@@ -66,7 +66,9 @@ func runPrint(ctx context.Context, p *program, o *printOptions, paths []string) 
 		return err
 	}
 	making.Shard = shelf.shard
-	o.wholePlan(len(inputs)+len(problems), o.force)
+	if err := o.wholePlan(inputs, len(problems), o.force); err != nil {
+		return err
+	}
 	r := &printRun{printOptions: o, shelfRun: shelf, output: files.NewOutput(making, inputs...),
 		options: o.paperFlags.options(string(o.Language), o.RestBars)}
 	r.options.SVG = o.format == formatSVG

@@ -79,7 +79,9 @@ func runProof(ctx context.Context, p *program, o *proofOptions, paths []string) 
 	if err != nil {
 		return err
 	}
-	o.wholePlan(1, o.force)
+	if err := o.wholePlan([]files.Input{one.input}, 0, o.force); err != nil {
+		return err
+	}
 	r := &proofRun{proofOptions: o, oneRun: one, memory: make([]proof.Memory, one.pool.Jobs())}
 	if err := r.work(ctx, r.score); err != nil {
 		return err

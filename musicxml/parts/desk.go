@@ -171,8 +171,7 @@ func (d *desk) at(row, place int) *assign.Assignment { return &d.staves[d.layout
 
 // checkDesks refuses players who have what nobody can do, a line for each row of the plan,
 // and rows that fit no part, where that is asked for.
-func (j *Job) checkDesks() error {
-	wrong := &PlanError{}
+func (j *Job) checkDesks(wrong *PlanError) {
 	if j.surveyed.options.WholePlan {
 		for _, m := range j.missing {
 			if m.Row != nil {
@@ -185,10 +184,6 @@ func (j *Job) checkDesks() error {
 			j.checkDesk(&j.assignments[i], d, wrong)
 		}
 	}
-	if len(wrong.Rows) > 0 {
-		return wrong
-	}
-	return nil
 }
 
 // checkDesk says of each staff of a player what cannot be done beside those before it.

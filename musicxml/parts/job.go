@@ -82,11 +82,8 @@ type Job struct {
 // Assign says which part files there will be. A plan that cannot be played is refused
 // with a *PlanError.
 func (s *Surveyed) Assign() (*Job, error) {
-	assigner := s.assigner()
-	assignments, missing, err := assigner.All()
-	if err != nil {
-		return nil, err
-	}
+	assigner, sharings := s.planAssigner()
+	assignments, missing, wrong := assigner.All()
 	j := &Job{surveyed: s, assignments: assignments, names: new(jobNames), stages: stages.Score{
 		Words: s.words, Players: s.players, Finder: s.changes, Marks: system.Join(&s.score, s.marks), Lengths: s.score.Lengths(),
 		Cues:    cues.Cues{After: s.options.Cues, Activity: s.activity, Label: func(i int) string { return assigner.Usual(i).Label }},
@@ -94,9 +91,10 @@ func (s *Surveyed) Assign() (*Job, error) {
 	for _, m := range missing {
 		j.missing = append(j.missing, missingOf(m))
 	}
-	if err := j.shareStaves(s.options.Share); err != nil {
-		return nil, err
+	for _, words := range s.options.Share {
+		sharings = append(sharings, sharing{words: words})
 	}
+	j.shareStaves(sharings, wrong)
 	if n := s.options.Percussionists; n > 0 {
 		if err := j.sharePercussion(n); err != nil {
 			return nil, err
@@ -105,8 +103,8 @@ func (s *Surveyed) Assign() (*Job, error) {
 	if err := j.layDesks(); err != nil {
 		return nil, err
 	}
-	if err := j.checkDesks(); err != nil {
-		return nil, err
+	if j.checkDesks(wrong); len(wrong.Rows) > 0 {
+		return nil, wrong
 	}
 	return j, nil
 }
@@ -209,7 +207,9 @@ func checkNumber(what string, i, n int) error {
 // PlanRow is one line of a plan: a part of the score given to an instrument.
 // Empty fields mean "as usual".
 type PlanRow struct {
-	Part       string `json:"part"`       // what the part is called, as package naming finds it
+	// Part is what the part is called, as package naming finds it; "Flute 1 + Flute 2" puts
+	// two or three on one staff.
+	Part       string `json:"part"`
 	Instrument string `json:"instrument"` // catalogue id or name
 	Octave     string `json:"octave"`     // whole octaves added to the sound, or "auto"
 	Clef       string `json:"clef"`       // name of a clef

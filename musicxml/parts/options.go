@@ -105,8 +105,9 @@ type Options struct {
 	// Percussionists is to how many players the percussion is given, without timpani. Default:
 	// 0, each staff is a part.
 	Percussionists int
-	// WholePlan refuses a plan of which a row names no part of the score. Default: such
-	// rows are told by Job.Missing.
+	// WholePlan: the plan is for this score, and whatever is wrong with it, also a row that
+	// names no part, is refused by Assign, all at once. Default: such rows are told by
+	// Job.Missing, and Survey refuses a plan that is wrong whatever the score.
 	WholePlan bool
 	// Force makes parts also where a player has what one player can hardly do: two
 	// instruments at once, or no time to change. Default: refused.
@@ -186,7 +187,7 @@ func (o *Options) checkWords(catalogue *instruments.Catalogue) error {
 			return fmt.Errorf("without signature: no instrument or family is called %q", word)
 		}
 	}
-	if err := CheckPlan(o.Plan, catalogue); err != nil {
+	if err := CheckPlan(o.Plan, catalogue); err != nil && !o.WholePlan { // else Assign says all at once
 		return fmt.Errorf("plan, %w", err)
 	}
 	return nil

@@ -20,21 +20,57 @@ import (
 // mostSharers bounds how many players share a staff that is put together.
 const mostSharers = 3
 
-// shareStaves puts groups of players on one staff each.
-func (j *Job) shareStaves(groups [][]string) error {
-	wrong := &PlanError{}
-	for _, words := range groups {
-		if err := j.shareStaff(words); err != nil {
-			wrong.Rows = append(wrong.Rows, fmt.Sprintf("--share %q: %s", strings.Join(words, ", "), err))
+// sharing are parts that are put on one staff, as a flag or a row of the plan says.
+type sharing struct {
+	words []string
+	row   *PlanRow // nil for a flag
+}
+
+// planAssigner is the assigner with the rows of the plan that put parts on one staff
+// ("Flute 1 + Flute 2") as a row for each part, and these sharings.
+func (s *Surveyed) planAssigner() (*assign.Assigner, []sharing) {
+	assigner := s.assigner()
+	var rows []PlanRow
+	var sharings []sharing
+	for _, row := range s.options.Plan {
+		words := strings.Split(row.Part, "+")
+		if len(words) < 2 || len(words) > mostSharers || assigner.Means(row.Part) {
+			rows = append(rows, row)
+			continue
+		}
+		for i := range words {
+			words[i] = strings.TrimSpace(words[i])
+			if row.Instrument+row.Octave+row.Clef == "" || !assigner.Means(words[i]) {
+				continue // as usual, or shareStaff says what is wrong
+			}
+			rows = append(rows, PlanRow{Part: words[i], Instrument: row.Instrument, Octave: row.Octave, Clef: row.Clef, Line: row.Line})
+		}
+		if !strings.EqualFold(strings.TrimSpace(row.Instrument), "none") {
+			sharings = append(sharings, sharing{words, &row})
 		}
 	}
-	if len(wrong.Rows) > 0 {
-		return wrong
+	if len(sharings) == 0 && len(rows) == len(s.options.Plan) {
+		return assigner, nil
 	}
-	if len(groups) > 0 {
+	o := s.options.assigning()
+	o.Divide, o.Plan = s.divide, rowsOf(rows)
+	return assign.New(&s.score, s.evidence, o), sharings
+}
+
+// shareStaves puts groups of players on one staff each, and says what is wrong with them.
+func (j *Job) shareStaves(sharings []sharing, wrong *PlanError) {
+	for _, s := range sharings {
+		err := j.shareStaff(s)
+		switch {
+		case err != nil && s.row != nil:
+			wrong.Add(s.row.Line, s.row.Part, err.Error())
+		case err != nil:
+			wrong.Rows = append(wrong.Rows, fmt.Sprintf("--share %q: %s", strings.Join(s.words, ", "), err))
+		}
+	}
+	if len(sharings) > 0 {
 		j.number()
 	}
-	return nil
 }
 
 // number counts the part files anew, unless only some are wanted.
@@ -47,7 +83,11 @@ func (j *Job) number() {
 	}
 }
 
-func (j *Job) shareStaff(words []string) error {
+func (j *Job) shareStaff(group sharing) error {
+	words := group.words
+	if group.row != nil && group.row.Player != "" {
+		return fmt.Errorf("a staff that several share has no one player; leave the column player empty")
+	}
 	if len(words) < 2 || len(words) > mostSharers {
 		return fmt.Errorf("%d parts are named; two or three share a staff", len(words))
 	}
@@ -82,6 +122,14 @@ func (j *Job) shareStaff(words []string) error {
 	}
 	shared.OneStaff, shared.StaffLabel = strings.Join(numbers, ","), shared.Label
 	shared.Label = shared.Instrument.Label(j.surveyed.options.Language, shared.OneStaff)
+	if row := group.row; row != nil {
+		if row.Label != "" {
+			shared.Label = row.Label
+		}
+		if copies, err := strconv.Atoi(row.Copies); err == nil {
+			shared.Copies = copies
+		}
+	}
 	j.assignments[at[0]] = shared
 	j.assignments = deleteAll(j.assignments, at[1:])
 	return nil

@@ -125,12 +125,10 @@ func New(score *survey.Score, evidence []Evidence, o Options) *Assigner {
 	return &Assigner{score, o, evidence}
 }
 
-// All lists the part files in score order, and what was asked for that names none.
-func (c *Assigner) All() (kept []Assignment, missing []Missing, err error) {
-	rows, err := planned(c.options.Plan, c.Catalogue)
-	if err != nil {
-		return nil, nil, err
-	}
+// All lists the part files in score order, what was asked for that names none, and what is
+// wrong with rows of the plan, which then do what can be done of them.
+func (c *Assigner) All() (kept []Assignment, missing []Missing, wrong *PlanError) {
+	rows, wrong := planned(c.options.Plan, c.Catalogue)
 	chairs := c.chairs()
 	named, missing := c.named(rows, chairs)
 	var all []Assignment
@@ -141,7 +139,7 @@ func (c *Assigner) All() (kept []Assignment, missing []Missing, err error) {
 	}
 	c.gatherSingers(all)
 	kept, absent := c.only(c.seat(all))
-	return kept, append(missing, absent...), nil
+	return kept, append(missing, absent...), wrong
 }
 
 // Usual finds the instrument that a part is written for.

@@ -62,6 +62,16 @@ func (c *Assigner) named(rows []plannedRow, chairs []chair) (found []names, miss
 	return found, missing
 }
 
+// Means reports whether words name any part, as a row of a plan does.
+func (c *Assigner) Means(words string) bool {
+	list := make([]naming.Part, len(c.Parts))
+	for i := range c.Parts {
+		a := c.Usual(i)
+		list[i] = c.calledBy(&a)
+	}
+	return len(naming.New(c.Catalogue, list).Find(words)) > 0
+}
+
 // giveWay takes from rows of a work's plan what they only mean in this movement, where
 // other rows name it as it stands: "Flute" of one movement is not the piccolo of another,
 // nor its "Flutes 1 & 2", if the plan has rows for these.

@@ -134,12 +134,14 @@ func withoutDoubts(warnings []musicxml.Warning) []musicxml.Warning {
 
 // CheckPlan says what is wrong with a plan, all of it, a line for each row.
 func CheckPlan(plan []PlanRow, catalogue *instruments.Catalogue) error {
-	_, err := planned(plan, catalogue)
-	return err
+	if _, wrong := planned(plan, catalogue); len(wrong.Rows) > 0 {
+		return wrong
+	}
+	return nil
 }
 
-// planned looks a plan's instruments and players up.
-func planned(plan []PlanRow, catalogue *instruments.Catalogue) ([]plannedRow, error) {
+// planned looks a plan's instruments and players up, and says what is wrong with rows.
+func planned(plan []PlanRow, catalogue *instruments.Catalogue) ([]plannedRow, *PlanError) {
 	var rows []plannedRow
 	wrong := &PlanError{}
 	for _, r := range plan {
@@ -151,10 +153,7 @@ func planned(plan []PlanRow, catalogue *instruments.Catalogue) ([]plannedRow, er
 		rows = append(rows, row)
 	}
 	followPlayers(rows, wrong)
-	if len(wrong.Rows) > 0 {
-		return nil, wrong
-	}
-	return rows, nil
+	return rows, wrong
 }
 
 // MostCopies bounds how many prints of a part may be asked for.

@@ -13,13 +13,13 @@ import (
 )
 
 // versions are the files that a part is written in: one for each reader where editions
-// are asked for, else the part itself and one for each instrument that stands in. place
-// is the part's among the chairs, counted from 1.
+// are asked for, else the part itself, and one for each instrument that stands in where
+// these are asked for. place is the part's among the chairs, counted from 1.
 func (c *Assigner) versions(a Assignment, place int) []Assignment {
-	if len(c.options.Editions) > 0 {
-		return c.editions(a, place)
-	}
 	all := []Assignment{a}
+	if len(c.options.Editions) > 0 {
+		all = c.editions(a, place)
+	}
 	if c.options.Substitutes == nil || a.Instrument == nil {
 		return all
 	}
