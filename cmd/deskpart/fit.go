@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -40,8 +41,10 @@ seats a band. Players keep their own chairs, the first before the second, at the
 score's octave. What the ear would miss is covered first: melody, bass, then harmony.
 A part goes to the nearest voice and the nearest octave; octaves change by phrase.
 What an instrument has is law, the range of young players a preference. Players left
-over double what is thin; what nobody can sensibly take is said. --plan writes it as a
-plan that deskpart extract --plan takes, "none" for what is left out.
+over double what is thin. A player takes a further part in turn where the two never sound
+at once and there is time to change: "flute+piccolo" names what a player doubles, and else
+the usual doublings of a family are thought of. What nobody can sensibly take is said.
+--plan writes it as a plan that deskpart extract --plan takes, "none" for what is left out.
 
 The ensemble file is a table: the instrument and, after a comma, how many.
 
@@ -60,7 +63,7 @@ in copyright may be arranged only with the holder's permission.`,
 	flags := cmd.Flags()
 	p.addPart(cmd, &o.part, "the part's name, id or instrument (default: the whole score)", "")
 	addPlayer(flags, &o.player)
-	flags.StringVar(&o.have, "have", "", "the players there are, such as \"2 flute, 3 clarinet, euphonium t.c.\"")
+	flags.StringVar(&o.have, "have", "", "the players there are, such as \"2 flute, flute+piccolo, euphonium t.c.\"")
 	flags.StringVar(&o.ensemble, "ensemble", "", "a `FILE` that lists them, an instrument and a number a line")
 	flags.StringVar(&o.plan, "plan", "", "write who plays what to `FILE.csv`, for extract --plan")
 	o.addFlags(cmd)
@@ -166,7 +169,16 @@ func (o *fitOptions) fitScore(ctx context.Context, score *oneScore, band fit.Ban
 	if err != nil {
 		return err
 	}
-	casting, err := fit.Cast(music, band, o.level)
+	turns := score.job.Turns()
+	var failed error
+	casting, err := fit.Cast(music, band, o.level, func(lines ...int) bool {
+		can, err := turns.Can(lines...)
+		failed = cmp.Or(failed, err)
+		return can
+	})
+	if failed != nil {
+		return failed
+	}
 	if err != nil {
 		return err
 	}
@@ -208,6 +220,8 @@ func printCasting(out io.Writer, c *fit.Casting, path string) error {
 	for _, r := range c.Roles {
 		who := r.Label
 		switch {
+		case r.Player != "" && r.Player != r.Label:
+			who = r.Player + ", in turn: " + r.Label
 		case r.Copy:
 			who += " (doubles, same sheet)"
 		case r.Doubling:

@@ -14,22 +14,7 @@ import (
 // called by the label. It is "" for all others.
 func (j *Job) Propose() ([]string, error) {
 	players := make([]string, len(j.assignments))
-	heard := map[int]desks.Sounds{}
-	var clock *desks.Clock
-	listen := func(i int) error {
-		if _, ok := heard[i]; ok {
-			return nil
-		}
-		d, err := j.hear(new(Workspace), j.assignments[i])
-		if err != nil {
-			return err
-		}
-		if clock == nil {
-			clock = desks.NewClock(j.stages.Lengths, joining.Tempos(d.Timeline))
-		}
-		heard[i] = joining.Sounds(d.Timeline)
-		return nil
-	}
+	turns := j.Turns()
 	for i := range j.assignments {
 		if !j.doubles(i) {
 			continue
@@ -38,19 +23,56 @@ func (j *Job) Propose() ([]string, error) {
 			if players[k] != "" {
 				continue // one instrument more is enough
 			}
-			if err := listen(i); err != nil {
+			can, err := turns.Can(i, k)
+			if err != nil {
 				return nil, err
 			}
-			if err := listen(k); err != nil {
-				return nil, err
-			}
-			if fits([]desks.Sounds{heard[i], heard[k]}, clock) {
+			if can {
 				players[i], players[k] = j.assignments[k].Label, j.assignments[k].Label
 				break
 			}
 		}
 	}
 	return players, nil
+}
+
+// Turns tells whether one player can have several part files of a job. It keeps when each
+// of them sounds, and is for one goroutine.
+type Turns struct {
+	job   *Job
+	heard map[int]desks.Sounds
+	clock *desks.Clock
+}
+
+// Turns is ready to tell.
+func (j *Job) Turns() *Turns { return &Turns{job: j, heard: map[int]desks.Sounds{}} }
+
+// Can reports whether one player can have these part files: each has music, no two ever
+// sound at once, and there is time for every change between them.
+func (t *Turns) Can(files ...int) (bool, error) {
+	var staves []desks.Sounds
+	for _, i := range files {
+		if err := t.listen(i); err != nil {
+			return false, err
+		}
+		staves = append(staves, t.heard[i])
+	}
+	return fits(staves, t.clock), nil
+}
+
+func (t *Turns) listen(i int) error {
+	if _, ok := t.heard[i]; ok {
+		return nil
+	}
+	d, err := t.job.hear(new(Workspace), t.job.assignments[i])
+	if err != nil {
+		return err
+	}
+	if t.clock == nil {
+		t.clock = desks.NewClock(t.job.stages.Lengths, joining.Tempos(d.Timeline))
+	}
+	t.heard[i] = joining.Sounds(d.Timeline)
+	return nil
 }
 
 // doubles reports whether a part is for an instrument that a player of another of its
@@ -85,9 +107,10 @@ func (j *Job) chairsFor(i int) []int {
 	return chairs
 }
 
-// fits reports whether one player can have two staves, with time for every change.
+// fits reports whether one player can have staves, with time for every change.
 func fits(staves []desks.Sounds, clock *desks.Clock) bool {
-	if len(staves[0]) == 0 || len(staves[1]) == 0 || len(desks.Clashes(staves)) > 0 {
+	silent := func(s desks.Sounds) bool { return len(s) == 0 }
+	if slices.ContainsFunc(staves, silent) || len(desks.Clashes(staves)) > 0 {
 		return false
 	}
 	turns := desks.TakeTurns(staves, clock)

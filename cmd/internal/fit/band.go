@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -20,6 +21,8 @@ type Band []Section
 type Section struct {
 	Instrument *instruments.Instrument
 	Count      int
+	// Doubles are what these players take up beside it. Default: nothing that is named.
+	Doubles []*instruments.Instrument
 }
 
 // largestBand bounds the players of a band.
@@ -31,7 +34,8 @@ var (
 	countAfter  = regexp.MustCompile(`^(.*\D)\s*[x×]\s*(\d{1,4})$`)
 )
 
-// ParseBand reads a list such as "2 flute, 3 clarinet, euphonium t.c.".
+// ParseBand reads a list such as "2 flute, flute+piccolo, 3 clarinet, euphonium t.c.", in
+// which a plus stands before what a player doubles.
 func ParseBand(c *instruments.Catalogue, list string) (Band, error) {
 	var band Band
 	for _, item := range strings.FieldsFunc(list, func(r rune) bool { return r == ',' || r == ';' || r == '\n' }) {
@@ -82,21 +86,26 @@ func ReadBand(c *instruments.Catalogue, r io.Reader) (Band, error) {
 
 // add adds players of an instrument by its name.
 func (b *Band) add(c *instruments.Catalogue, name, count string) error {
-	in, err := FindInstrument(c, strings.TrimSpace(name))
-	if err != nil {
-		return err
+	var all []*instruments.Instrument
+	for word := range strings.SplitSeq(name, "+") {
+		in, err := FindInstrument(c, strings.TrimSpace(word))
+		if err != nil {
+			return err
+		}
+		all = append(all, in)
 	}
+	in, doubles := all[0], all[1:]
 	n, err := strconv.Atoi(count)
 	if err != nil || n < 0 {
 		return fmt.Errorf("%q players of %s is not a number", count, name)
 	}
 	for i := range *b {
-		if (*b)[i].Instrument == in {
+		if (*b)[i].Instrument == in && slices.Equal((*b)[i].Doubles, doubles) {
 			(*b)[i].Count += n
 			return nil
 		}
 	}
-	*b = append(*b, Section{in, n})
+	*b = append(*b, Section{in, n, doubles})
 	return nil
 }
 
@@ -118,12 +127,25 @@ func (b Band) players() int {
 	return n
 }
 
+// playersOf counts the players of an instrument.
+func (b Band) playersOf(in *instruments.Instrument) int {
+	n := 0
+	for _, s := range b {
+		if s.Instrument == in {
+			n += s.Count
+		}
+	}
+	return n
+}
+
 // Instruments lists each instrument of the band once.
 func (b Band) Instruments() []*instruments.Instrument {
 	var all []*instruments.Instrument
 	for _, s := range b {
-		if s.Count > 0 {
-			all = append(all, s.Instrument)
+		for _, in := range append([]*instruments.Instrument{s.Instrument}, s.Doubles...) {
+			if s.Count > 0 && !slices.Contains(all, in) {
+				all = append(all, in)
+			}
 		}
 	}
 	return all

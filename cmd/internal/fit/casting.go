@@ -3,7 +3,9 @@ package fit
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
+	"strings"
 
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
@@ -26,6 +28,8 @@ type Role struct {
 	Doubling bool   `json:"doubling"`
 	Copy     bool   `json:"copy,omitempty"`
 	Text     string `json:"text"`
+	// Player has several parts, in turn. Default: the part is all that its player has.
+	Player string `json:"player,omitempty"`
 
 	octaveCell string // in the plan
 }
@@ -62,7 +66,7 @@ func (c *Casting) PlanRows() []parts.PlanRow {
 	for _, m := range c.music {
 		for len(roles) > 0 && roles[0].PartID == m.Assignment.ID {
 			if r := roles[0]; !r.Copy {
-				rows = append(rows, parts.PlanRow{Part: r.PlanName, Instrument: r.Instrument, Octave: r.octaveCell, Label: r.Label})
+				rows = append(rows, parts.PlanRow{Part: r.PlanName, Instrument: r.Instrument, Octave: r.octaveCell, Label: c.heading(r), Player: r.Player})
 			}
 			roles = roles[1:]
 		}
@@ -74,13 +78,47 @@ func (c *Casting) PlanRows() []parts.PlanRow {
 	return rows
 }
 
+// heading is what the plan heads a sheet with: that of a player who has several parts in
+// turn with what is taken up beside the first, "Flute 2 (Piccolo)".
+func (c *Casting) heading(r Role) string {
+	if r.Player == "" || r.Label != r.Player {
+		return r.Label
+	}
+	var others []string
+	for _, o := range c.Roles {
+		if o.Player == r.Player && o.Label != r.Label && !slices.Contains(others, o.Label) {
+			others = append(others, o.Label)
+		}
+	}
+	if len(others) == 0 {
+		return r.Label
+	}
+	return r.Label + " (" + strings.Join(others, ", ") + ")"
+}
+
+// sayTurns says of parts that one player has in turn what the others are.
+func (c *Casting) sayTurns() {
+	for i := range c.Roles {
+		r := &c.Roles[i]
+		var others []string
+		for k := range c.Roles {
+			if o := &c.Roles[k]; k != i && r.Player != "" && o.Player == r.Player {
+				others = append(others, o.PlanName)
+			}
+		}
+		if len(others) > 0 {
+			r.Text += "; in turn with " + strings.Join(others, " and ")
+		}
+	}
+}
+
 // numberPlayers numbers the players of one instrument: those with their own chairs in
 // the order of the score, then those with other lines, then those who double.
 func (c *caster) numberPlayers(pairings []pairing) {
 	count := map[*instruments.Instrument]int{}
 	number := func(belongs func(pairing) bool) {
 		for _, p := range pairings {
-			if in := c.players[p.player].instrument; belongs(p) {
+			if in := c.players[p.player].instrument; !p.inTurn && belongs(p) {
 				count[in]++
 				c.players[p.player].number = count[in]
 			}
@@ -111,7 +149,11 @@ func (c *caster) casting(pairings []pairing) *Casting {
 		var sheets []Role
 		for _, p := range pairings {
 			if p.music == m {
-				sheets = append(sheets, c.role(p, sheets))
+				role := c.role(p, sheets)
+				if isSeveral(pairings, p.player) {
+					role.Player = c.label(p.player)
+				}
+				sheets = append(sheets, role)
 				idle[p.player] = false
 			}
 		}
@@ -120,6 +162,7 @@ func (c *caster) casting(pairings []pairing) *Casting {
 			result.Uncovered = append(result.Uncovered, c.uncovered(m))
 		}
 	}
+	result.sayTurns()
 	for p, nothing := range idle {
 		if nothing {
 			result.Idle = append(result.Idle, c.players[p].instrument.ID)
@@ -130,11 +173,11 @@ func (c *caster) casting(pairings []pairing) *Casting {
 
 // role describes a pairing; sheets are those of the same line that there are already.
 func (c *caster) role(p pairing, sheets []Role) Role {
-	in := c.players[p.player].instrument
+	in := c.instrumentOf(p)
 	candidate := c.judge(p.music, in)
 	a := &c.music[p.music].Assignment
 	label := c.label(p.player)
-	if played := playedBy(c.music[p.music], in); played != in {
+	if played := playedBy(c.music[p.music], in); played != c.players[p.player].instrument {
 		label = played.Label("en", "")
 	}
 	r := Role{Part: a.Name, PartID: a.ID, PlanName: c.names[p.music], Instrument: candidate.Instrument, Label: label, Octave: candidate.Octave,
@@ -155,7 +198,7 @@ func (c *caster) importance(music int) float64 {
 // octaveCell is what the plan says of the octave: nothing for the instrument that the
 // line was written for, else the whole octaves, or that they change by phrase.
 func (c *caster) octaveCell(p pairing) string {
-	m, candidate := c.music[p.music], c.judge(p.music, c.players[p.player].instrument)
+	m, candidate := c.music[p.music], c.judge(p.music, c.instrumentOf(p))
 	switch {
 	case candidate.lie.Changes > 0:
 		return "auto"

@@ -35,7 +35,7 @@ type doubling struct {
 func (d *doubling) seat(p pairing) {
 	d.free[p.player] = false
 	d.players[p.music]++
-	d.needs.play(p.music, d.judge(p.music, d.caster.players[p.player].instrument).Octave)
+	d.needs.play(p.music, d.judge(p.music, d.instrumentOf(p)).Octave)
 }
 
 // thinnest is the next player to double a line, of equal ones the first. A line is

@@ -35,6 +35,7 @@ type caster struct {
 // player is one member of the band.
 type player struct {
 	instrument *instruments.Instrument
+	doubles    []*instruments.Instrument
 	number     int // among those of the instrument, from 1, given at the end
 	alone      bool
 }
@@ -48,13 +49,19 @@ type judgement struct {
 type pairing struct {
 	music, player int
 	doubling      bool // somebody else has the line already
+	// inTurn: the player has another line, too; on is what this one is played on.
+	inTurn bool
+	on     *instruments.Instrument
 }
 
 // Cast gives the music of a score to the players of a band as an arranger would: what
 // the ear would miss first is covered first, players keep their own chairs, the lines
 // chosen go to those whom they suit best, all taken together, and players who are left
 // over double what is thin.
-func Cast(music []*Music, band Band, level instruments.Level) (*Casting, error) {
+//
+// What is left is taken in turn by players who have a line already, where inTurn says that
+// they can; nil: nobody does.
+func Cast(music []*Music, band Band, level instruments.Level, inTurn InTurn) (*Casting, error) {
 	c := &caster{music: music, level: level, judged: map[judgement]Candidate{}, refused: map[judgement]bool{}, follows: map[judgement]int{}}
 	for _, m := range music {
 		c.names = append(c.names, m.planName)
@@ -65,13 +72,14 @@ func Cast(music []*Music, band Band, level instruments.Level) (*Casting, error) 
 	}
 	for _, s := range band {
 		for range s.Count {
-			c.players = append(c.players, player{instrument: s.Instrument, alone: s.Count == 1})
+			c.players = append(c.players, player{instrument: s.Instrument, doubles: s.Doubles, alone: band.playersOf(s.Instrument) == 1})
 		}
 	}
 	if len(c.players) == 0 {
 		return nil, errors.New("the ensemble has no players")
 	}
 	pairings := c.seatLines()
+	pairings = c.takeTurns(pairings, inTurn)
 	pairings = append(pairings, c.double(pairings)...)
 	c.numberPlayers(pairings)
 	return c.casting(pairings), nil

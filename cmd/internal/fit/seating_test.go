@@ -18,7 +18,7 @@ func castOf(t *testing.T, level instruments.Level, have string, all ...scoredPar
 	t.Helper()
 	band, err := fit.ParseBand(load(t), have)
 	require.NoError(t, err)
-	c, err = fit.Cast(musicOf(t, level, all...), band, level)
+	c, err = fit.Cast(musicOf(t, level, all...), band, level, nil)
 	require.NoError(t, err)
 	for _, r := range c.Roles {
 		text := r.PlanName + ": " + r.Label
@@ -224,4 +224,40 @@ func TestNeighboursGoTogether(t *testing.T) {
 	}
 	_, _, alone := castOf(t, instruments.Professional, "euphonium", second)
 	assert.Zero(t, alone.Roles[0].Octave, "the second alone stays where it is")
+}
+
+// TestCastInTurn: what nobody has is taken in turn, by who doubles the instrument, then on
+// the player's own, then as the family usually doubles; never where two would sound at once.
+func TestCastInTurn(t *testing.T) {
+	t.Parallel()
+	first := scoredPart{"Flute 1", "", 0, "C6 B5 A5 G5 | F5 E5 D5 C5"}
+	second := scoredPart{"Flute 2", "", 0, "A5 G5 F5 E5 | D5 C5 B4 A4"}
+	piccolo := scoredPart{"Piccolo", "", 0, "C5 D5 E5 F5 | G5 F5 E5 D5"}
+	for _, c := range []struct {
+		why, have string
+		apart     bool
+		want      []string
+	}{
+		{"who doubles it", "flute, flute+piccolo", true, []string{"Flute 1: flute Flute 1", "Flute 2: flute Flute 2 (Piccolo) = Flute 2", "Piccolo: piccolo Piccolo = Flute 2"}},
+		{"never at once", "flute, flute+piccolo", false, []string{"Flute 1: flute Flute 1", "Flute 2: flute Flute 2", "Piccolo: none "}},
+	} {
+		t.Run(c.why, func(t *testing.T) {
+			t.Parallel()
+			band, err := fit.ParseBand(load(t), c.have)
+			require.NoError(t, err)
+			casting, err := fit.Cast(musicOf(t, instruments.Professional, first, second, piccolo), band, instruments.Professional, func(lines ...int) bool {
+				return c.apart && !slices.Contains(lines, 0)
+			})
+			require.NoError(t, err)
+			var rows []string
+			for _, r := range casting.PlanRows() {
+				row := r.Part + ": " + r.Instrument + " " + r.Label
+				if r.Player != "" {
+					row += " = " + r.Player
+				}
+				rows = append(rows, row)
+			}
+			assert.Equal(t, c.want, rows)
+		})
+	}
 }

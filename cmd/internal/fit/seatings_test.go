@@ -63,7 +63,7 @@ func seat(t *testing.T, file string, level instruments.Level, players string) *s
 	}
 	band, err := fit.ParseBand(load(t), players)
 	require.NoError(t, err)
-	s.Casting, err = fit.Cast(s.music, band, level)
+	s.Casting, err = fit.Cast(s.music, band, level, nil)
 	require.NoError(t, err)
 	i := 0
 	for _, name := range s.names() {

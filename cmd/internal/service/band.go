@@ -77,7 +77,11 @@ func (s *Service) cast(c *call) (Reply, error) {
 	if level == "" {
 		level = instruments.Professional
 	}
-	casting, err := fit.Cast(music, band, level)
+	turns := on.job.Turns()
+	casting, err := fit.Cast(music, band, level, func(lines ...int) bool {
+		can, err := turns.Can(lines...)
+		return err == nil && can
+	})
 	if err != nil {
 		return Reply{}, err
 	}
