@@ -37,6 +37,7 @@ func TestPage(t *testing.T) {
 		{"the command's bytes", testBytes},
 		{"parts by keyboard", testKeyboard},
 		{"rarer choices", testRare},
+		{"a work", testWork},
 		{"band", testBand},
 		{"explain", testExplain},
 		{"sheet and marks", testSheet},
@@ -353,6 +354,41 @@ func holdMarks(t *testing.T, sheet, got map[string][]byte) {
 	}
 	assert.Len(t, got, len(pages)+1) // and the table
 	assert.GreaterOrEqual(t, len(pages), 6)
+}
+
+// testWork makes one work of two scores: the command's files and books.
+func testWork(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	dir := t.TempDir()
+	movements := map[string][]byte{}
+	for name, from := range map[string]string{"quay 2.musicxml": "two-ferries.musicxml", "quay 10.musicxml": "the-harbour-wall.musicxml"} {
+		movements[name] = read(t, example(t, from))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), movements[name], 0o666))
+	}
+	run(t, dir, "extract", "--work", "quay 2.musicxml", "quay 10.musicxml", "--out", "parts")
+	run(t, dir, "print", "--work", "quay 2.musicxml", "quay 10.musicxml", "--out", "prints")
+	d.drop(movements)
+	d.await(`document.querySelector("#work").hidden && document.querySelectorAll("[name=score]").length === 2`)
+	d.do(`document.querySelector("#join-work").click()`)
+	d.await(`document.querySelectorAll("[name=score]").length === 3`)
+	d.next("parts")
+	d.await(`document.querySelector(".seats li")`)
+	d.Accessible()
+	d.next("parts")
+	d.await(`document.querySelector(".pages img")`)
+	d.next("parts")
+	for _, take := range []struct{ button, folder, ending string }{{"#parts-take-music", "parts", ".musicxml"}, {"#parts-take-pdf", "prints", ".pdf"}} {
+		d.Click(take.button)
+		_, archive := d.saved()
+		got := unzipped(t, archive)
+		wanted, err := filepath.Glob(filepath.Join(dir, take.folder, "*", "*"+take.ending))
+		require.NoError(t, err)
+		require.NotEmpty(t, wanted)
+		for _, file := range wanted {
+			assert.True(t, bytes.Equal(read(t, file), got[filepath.Base(file)]), filepath.Base(file))
+		}
+		assert.Len(t, keysOf(got), len(wanted))
+	}
 }
 
 // testRare goes through what stands in the closed sections.

@@ -168,7 +168,7 @@ func (j *printJob) fail(row *printing.Row, err error) {
 func (j *printJob) print(i int, space *parts.Workspace) (*printing.Printed, error) {
 	switch {
 	case j.movements != nil:
-		printed, warnings, err := j.movements.book(j.options, i)
+		printed, warnings, err := j.options.PrintPlayer(j.movements.Work, i)
 		if err == nil {
 			printed.Warnings = list(slices.Concat(warnings, printed.Warnings))
 		}

@@ -14,6 +14,7 @@ import (
 	"deskpart/cmd/internal/run"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/works"
 )
 
 // workOf prints a work of several movements: a book for each player. Where the movements
@@ -36,7 +37,7 @@ func (r *printRun) workOf(ctx context.Context, w *run.Worker, in files.Input, re
 		return result, err
 	}
 	defer releaseAfter(movements, &err)
-	missing := movements.missing()
+	missing := movements.Missing()
 	result.Title = movements.Title
 	result.NotFound, result.warnings = wordsOf(missing), report.MissingWarnings(missing)
 	job.movements, job.assignments = movements, movements.desks()
@@ -144,7 +145,7 @@ func booksOf(dir string, m *report.Manifest, inputs []files.Input, at map[string
 		for k, place := range places {
 			movement := inputs[place]
 			movement.Tacet = rows[k].Status == report.Tacet
-			movement.Title = headingOf(k, m.Movements[k].Title)
+			movement.Title = works.Heading(k, m.Movements[k].Title)
 			if !movement.Tacet && rows[k].Label != rows[k].Player {
 				movement.Title += " (" + rows[k].Label + ")"
 			}

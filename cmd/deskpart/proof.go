@@ -139,7 +139,7 @@ func (r *proofRun) workOf(ctx context.Context, w *run.Worker, in files.Input) er
 	if err != nil {
 		return err
 	}
-	r.missing = work.missing()
+	r.missing = work.Missing()
 	whole := &proof.Proof{Score: in.Key, Title: work.Title, Parts: []*proof.Part{}}
 	for _, p := range work.Players {
 		whole.Players = append(whole.Players, proof.Player{Label: p.Label, Parts: make([]int, len(work.Jobs))})

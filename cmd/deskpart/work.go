@@ -5,8 +5,6 @@ import (
 	"context"
 	"fmt"
 	"path"
-	"slices"
-	"strings"
 
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
@@ -19,16 +17,14 @@ import (
 // readWork is a work of several movements that was read and surveyed, with its players.
 type readWork struct {
 	*works.Work
-	Title    string
 	Scores   []*musicxml.Score
 	Surveyed []*parts.Surveyed
-	Titles   []string // of the movements, "" where one has none
-	inputs   []files.Input
 }
 
 // readWork reads all movements of a work, whose data are given, and finds its players.
 func (r *shelfRun) readWork(ctx context.Context, w *run.Worker, in files.Input, data [][]byte, o parts.Options) (*readWork, error) {
-	work := &readWork{inputs: in.Movements, Title: in.Title}
+	work := &readWork{}
+	var titles []string
 	o.Work, o.WholePlan = true, false
 	for i, movement := range in.Movements {
 		score, err := r.readData(w, movement, data[i], !r.withFiles)
@@ -40,7 +36,7 @@ func (r *shelfRun) readWork(ctx context.Context, w *run.Worker, in files.Input, 
 		if err != nil {
 			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
 		}
-		work.Surveyed = append(work.Surveyed, surveyed)
+		work.Surveyed, titles = append(work.Surveyed, surveyed), append(titles, movement.Title)
 	}
 	catalogue, err := r.program.catalogue()
 	if err == nil {
@@ -49,7 +45,7 @@ func (r *shelfRun) readWork(ctx context.Context, w *run.Worker, in files.Input, 
 	if err != nil {
 		return nil, err
 	}
-	work.nameMovements(path.Base(in.Stem()))
+	work.Name(in.Title, path.Base(in.Stem()), work.Surveyed, titles)
 	return work, nil
 }
 
@@ -58,61 +54,6 @@ func (w *readWork) Release() {
 	for _, score := range w.Scores {
 		score.Release()
 	}
-}
-
-// nameMovements gives the work and its movements their titles: what was asked for, what
-// the scores say, what the opus calls them, the name of its files.
-func (w *readWork) nameMovements(name string) {
-	whole := make([]string, len(w.Surveyed))
-	for i, s := range w.Surveyed {
-		var number, title string
-		whole[i], number, title = s.Movement()
-		if title == "" {
-			title = w.inputs[i].Title
-		}
-		if number != "" {
-			title = strings.TrimSpace(strings.TrimPrefix(title, number))
-			title = strings.TrimSpace(strings.TrimLeft(title, ".:)"))
-		}
-		w.Titles = append(w.Titles, strings.Join(strings.Fields(title), " "))
-	}
-	if named := slices.Compact(slices.Sorted(slices.Values(whole))); w.Title == "" && len(named) == 1 {
-		w.Title = named[0]
-	}
-	if w.Title == "" {
-		w.Title = name
-	}
-	for i := range w.Titles { // scores that have a title and no movement's
-		if w.Titles[i] == "" && whole[i] != w.Title {
-			w.Titles[i] = whole[i]
-		}
-	}
-}
-
-// Heading stands over a movement: "2. Adagio", "2".
-func (w *readWork) Heading(movement int) string { return headingOf(movement, w.Titles[movement]) }
-
-// headingOf stands over a movement, counted from 0, with its title or without.
-func headingOf(movement int, title string) string {
-	if title == "" {
-		return fmt.Sprint(movement + 1)
-	}
-	return fmt.Sprintf("%d. %s", movement+1, title)
-}
-
-// missing are the words by which no movement has a part.
-func (w *readWork) missing() []parts.Missing {
-	var all []parts.Missing
-	for _, m := range w.Jobs[0].Missing() {
-		everywhere := true
-		for _, job := range w.Jobs[1:] {
-			everywhere = everywhere && slices.ContainsFunc(job.Missing(), func(o parts.Missing) bool { return o.Words == m.Words })
-		}
-		if everywhere {
-			all = append(all, m)
-		}
-	}
-	return all
 }
 
 // workJob is the extraction of a work.
@@ -234,7 +175,7 @@ func (j *workJob) tellSources() {
 			whole.Pitch = m.Pitch
 		}
 	}
-	missing := j.missing()
+	missing := j.Missing()
 	whole.Warnings = append(whole.Warnings, report.MissingWarnings(missing)...)
 	whole.NotFound = wordsOf(missing)
 }
@@ -280,19 +221,9 @@ func (j *workJob) rows() []report.PartRow {
 			assignments: files, reports: make([]parts.Report, len(files)), packed: make([]*parts.BundledPart, len(files)+len(j.Players)), surveyed: j.Surveyed[m], ofWork: true})
 	}
 	var rows []report.PartRow
-	for p, player := range j.Players {
-		for m, file := range player.Files {
-			row := report.PartRow{Label: player.Label, RecognisedBy: parts.ByNone, Warnings: []musicxml.Warning{}}
-			switch {
-			case file >= 0:
-				row = report.NewPartRow(j.movements[m].assignments[file], "")
-			case player.Instruments[m] != nil:
-				row.RecognisedBy = parts.ByPlan
-			}
-			row.Player, row.Movement = player.Label, m+1
-			name := strings.TrimSpace(fmt.Sprintf("%02d %s - %d %s", p+1, player.Label, m+1, j.Titles[m]))
-			row.File = j.names.Unique(name, j.extension())
-			rows = append(rows, row)
+	for p := range j.Players {
+		for m := range j.Jobs {
+			rows = append(rows, report.NewWorkRow(j.Work, p, m, j.names.Unique(j.FileName(p, m), j.extension())))
 		}
 	}
 	return rows

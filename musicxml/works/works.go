@@ -15,6 +15,9 @@ import (
 type Work struct {
 	Jobs    []*parts.Job // the movements, in order
 	Players []Player     // in score order
+	// Title is the work's, Titles are the movements', "" where one has none; see Name.
+	Title  string
+	Titles []string
 }
 
 // Player is one desk of the work.

@@ -2,7 +2,7 @@
 import { say, spoken } from "./say.js";
 import { h, field, button, choice } from "./dom.js";
 import { ask } from "./program.js";
-import { score, onChange, usePlan, about } from "./scores.js";
+import { score, single, onChange, usePlan, about } from "./scores.js";
 import { settings, set } from "./store.js";
 import { scoreStep, hasSeats, seatTable, lookStep, takeStep, instrumentList, run, undoButton } from "./parts.js";
 import { leaveLook } from "./look.js";
@@ -16,10 +16,10 @@ let castFor = "";
 export function bandRoom() {
   bandWay = road("band", [
     { name: "page.step-score", open: () => true, show: scoreStep },
-    { name: "page.step-band", open: () => hasSeats(), show: bandStep },
-    { name: "page.step-players", open: () => hasSeats() && players.length > 0, show: castStep, enter: cast },
-    { name: "page.step-look", open: () => hasSeats() && players.length > 0, show: () => lookStep("band"), leave: leaveLook },
-    { name: "page.step-take", open: () => hasSeats() && players.length > 0, show: () => takeStep("band") },
+    { name: "page.step-band", open: () => single() && hasSeats(), show: bandStep },
+    { name: "page.step-players", open: () => single() && hasSeats() && players.length > 0, show: castStep, enter: cast },
+    { name: "page.step-look", open: () => single() && hasSeats() && players.length > 0, show: () => lookStep("band"), leave: leaveLook },
+    { name: "page.step-take", open: () => single() && hasSeats() && players.length > 0, show: () => takeStep("band") },
   ]);
   onChange(() => { if (bandWay.at() !== 3) bandWay.show(); });
   return bandWay;

@@ -2,7 +2,7 @@
 import { say, spoken } from "./say.js";
 import { h, find, field, choice, tick, button, more, save, warn } from "./dom.js";
 import { ask } from "./program.js";
-import { score, about, readFiles } from "./scores.js";
+import { single, about, readFiles } from "./scores.js";
 import { settings, unsaved } from "./store.js";
 import { instrumentList, run, progress } from "./parts.js";
 import { play, silence } from "./player.js";
@@ -51,7 +51,7 @@ const topics = () => ["transposition", "clef", "interval", "signature", "concert
 
 function explainForm() {
   const sources = [["notes", say("page.source-notes")], ["topic", say("page.source-topic")]];
-  if (score()) sources.splice(1, 0, ["score", say("page.source-score", { title: score().title || score().path })]);
+  if (single()) sources.splice(1, 0, ["score", say("page.source-score", { title: single().title || single().path })]);
   else if (form.source === "score") form.source = "notes";
   return h("div", { className: "settings" },
     field(say("page.source"), choice(form.source, sources, (v) => { form.source = v; lessonWay.show(); }, { id: "source" })),
@@ -63,13 +63,13 @@ function explainForm() {
 }
 
 // passage asks for bars of a part of the score.
-const passage = (id) => [field(say("page.part"), choice(form.part, score().seats.map((s) => [s.id, s.name || s.id]), (v) => { form.part = v; }, { id })), text("measures", "page.measures", "page.measures-hint")];
+const passage = (id) => [field(say("page.part"), choice(form.part, single().seats.map((s) => [s.id, s.name || s.id]), (v) => { form.part = v; }, { id })), text("measures", "page.measures", "page.measures-hint")];
 
 function sheetForm() {
-  if (!score()) form.sheetSource = "made";
+  if (!single()) form.sheetSource = "made";
   const made = form.sheetSource === "made";
   return h("div", { className: "settings" },
-    score() ? field(say("page.source"), choice(form.sheetSource, [["made", say("page.source-made")], ["score", say("page.source-score", { title: score().title || score().path })]], (v) => { form.sheetSource = v; lessonWay.show(); }, { id: "sheet-source" })) : null,
+    single() ? field(say("page.source"), choice(form.sheetSource, [["made", say("page.source-made")], ["score", say("page.source-score", { title: single().title || single().path })]], (v) => { form.sheetSource = v; lessonWay.show(); }, { id: "sheet-source" })) : null,
     made ? field(say("page.topic"), choice(form.sheetTopic, topics(), (v) => { form.sheetTopic = v; }, { id: "sheet-topic" })) : passage("sheet-part"),
     field(say("page.instrument"), instrumentList("sheet-instrument", form.sheetInstrument || (made ? "" : form.instrument), (v) => { form.sheetInstrument = v; }, made ? say("page.mixed") : "")),
     field(say("page.given"), choice(form.sheetFrom, sides(made), (v) => { form.sheetFrom = v; }, { id: "sheet-from" })),
@@ -122,20 +122,20 @@ async function makeLesson() {
   const request = { language: spoken(), instrument: form.instrument, from: form.from };
   archive = say("page.name-lesson");
   if (form.source === "topic") return keepPages((await ask("topic", { ...request, topic: form.topic })).files);
-  const music = form.source === "notes" ? { notes: form.notes, key: form.key } : { part: form.part || score().seats[0].id, measures: form.measures };
-  const { value, files } = form.source === "notes" ? await ask("lesson", { ...request, ...music }) : await about(score(), "lesson", { ...request, ...music });
+  const music = form.source === "notes" ? { notes: form.notes, key: form.key } : { part: form.part || single().seats[0].id, measures: form.measures };
+  const { value, files } = form.source === "notes" ? await ask("lesson", { ...request, ...music }) : await about(single(), "lesson", { ...request, ...music });
   heard = value.heard;
   keepPages(files);
 }
 
 const madeUp = () => ({ topic: form.sheetTopic, instrument: form.sheetInstrument, from: form.sheetFrom, level: form.level, count: form.count, versions: form.versions, seed: form.seed });
 
-const takenFrom = () => ({ part: form.part || score().seats[0].id, measures: form.measures, instrument: form.sheetInstrument || form.instrument,
+const takenFrom = () => ({ part: form.part || single().seats[0].id, measures: form.measures, instrument: form.sheetInstrument || form.instrument,
   from: form.sheetFrom === "both" ? "sounding" : form.sheetFrom, level: 1, count: 1, seed: 1 });
 
 async function makeSheet() {
   const request = { language: spoken(), large: form.large };
-  const { value, files } = form.sheetSource === "made" ? await ask("sheet", { ...request, ...madeUp() }) : await about(score(), "sheet", { ...request, ...takenFrom() });
+  const { value, files } = form.sheetSource === "made" ? await ask("sheet", { ...request, ...madeUp() }) : await about(single(), "sheet", { ...request, ...takenFrom() });
   archive = `sheet ${value[0].code}`;
   sheetKeys = files.filter(([name]) => name.endsWith(".musicxml")).map(([name, bytes]) => [name, bytes.slice()]);
   unsaved.add("sheet");

@@ -1,7 +1,7 @@
 // Looking at a part and hearing it.
 import { say } from "./say.js";
-import { h, fill, find, field, button, save, warn, stem } from "./dom.js";
-import { about, drawn } from "./scores.js";
+import { h, fill, find, field, button, save, warn } from "./dom.js";
+import { about, drawn, savedName } from "./scores.js";
 import { mishap } from "./program.js";
 import { play, silence } from "./player.js";
 
@@ -27,10 +27,11 @@ export function partsWithPages(one, room) {
     const s = one.seats[shown];
     if (!s) return;
     fill(bar,
-      button(say("page.play-written"), () => hearPart(one, shown, "written"), { id: `${room}-written` }),
+      one.members ? null : [button(say("page.play-written"), () => hearPart(one, shown, "written"), { id: `${room}-written` }),
       button(say("page.play-sounding"), () => hearPart(one, shown, "sounding"), { id: `${room}-sounding` }),
       button(say("page.silence"), silence, { id: `${room}-silence` }),
       field(say("page.tempo"), h("input", { type: "number", id: `${room}-tempo`, min: 30, max: 240, value: tempo, onchange: (e) => { tempo = Math.min(240, Math.max(30, Number(e.target.value) || 96)); } })),
+      ],
       button(say("page.print-this"), () => printPages(one, shown), { id: `${room}-print-this` }),
       button(say("page.save-pdf"), () => savePart(one, shown, "print"), { id: `${room}-save-pdf` }),
       button(say("page.save-music"), () => savePart(one, shown, "make"), { id: `${room}-save-music` }));
@@ -106,7 +107,7 @@ async function printPages(one, index) {
     });
     fill(paper, h("style", {}, `@page{size:${wide}mm ${tall}mm;margin:0}#paper img{width:${wide}mm;height:${tall}mm}`), await Promise.all(loaded));
     const title = document.title;
-    document.title = `${stem(one.path)} ${one.seats[index].label}`;
+    document.title = `${savedName(one)} ${one.seats[index].label}`;
     print();
     document.title = title;
   } catch (error) {

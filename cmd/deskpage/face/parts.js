@@ -2,7 +2,7 @@
 import { say, spoken } from "./say.js";
 import { h, find, field, choice, tick, button, more, save, warn, tell, stem } from "./dom.js";
 import { ask, stop, mishap, Stopped } from "./program.js";
-import { scores, score, choose, open, close, seat, change, undo, usePlan, about, onChange, readFiles } from "./scores.js";
+import { scores, score, choose, joinWork, savedName, single, open, close, seat, change, undo, usePlan, about, onChange, readFiles } from "./scores.js";
 import { settings, set, unsaved } from "./store.js";
 import { choicesOfDesks, learnReaders } from "./desks.js";
 import { lookCloser } from "./closer.js";
@@ -56,7 +56,8 @@ export function scoreStep() {
       button(say("page.choose-folder"), () => find("#folder").click(), { id: "choose-folder" }),
       button(say("page.try-example"), example, { id: "try-example" })),
     scores.length ? h("div", { className: "scroll" }, scoreTable()) : null,
-    score() ? pitchChoice(score()) : null);
+    scores.filter((s) => !s.members).length > 1 ? h("div", { className: "tools" }, button(say("page.join-work"), joinWork, { id: "join-work" }), h("p", { className: "soft" }, say("page.join-work-hint"))) : null,
+    score() && !score().members ? pitchChoice(score()) : null);
 }
 
 function scoreTable() {
@@ -104,8 +105,8 @@ function playersStep() {
       field(say("page.cues"), choice(String(settings.cues), [["0", say("page.cues-none")], ["8", say("page.cues-after", { n: 8 })], ["16", say("page.cues-after", { n: 16 })]], (v) => { set("cues", Number(v)); seat(one); }, { id: "cues" })),
       tick(say("page.split"), settings.players, (v) => { set("players", v); seat(one); }, { id: "split" }),
       tick(say("page.no-signature"), settings.without !== "", (v) => { set("without", v ? "horn,trumpet,timpani" : ""); seat(one); }, { id: "no-signature" })),
-    more("more-desks", say("page.more"), choicesOfDesks(one)),
-    h("div", { className: "tools" },
+    one.members ? null : more("more-desks", say("page.more"), choicesOfDesks(one)),
+    one.members ? null : h("div", { className: "tools" },
       undoButton(one),
       button(say("page.plan-out"), () => savePlan(one), { id: "plan-out" }),
       button(say("page.plan-in"), () => find("#plan-file").click(), { id: "plan-in" })),
@@ -116,12 +117,13 @@ export function seatTable(one) {
   return h("table", { className: "seats" }, h("thead", {}, h("tr", {}, ["page.in-score", "page.instrument", "page.why", "page.label", "page.copies"].map((k) => h("th", { scope: "col" }, say(k))))),
     h("tbody", {}, one.seats.map((s) => h("tr", {}, h("th", { scope: "row" }, s.name || s.id, s.player ? h("small", {}, say("page.player-n", { n: s.player })) : null,
       s.with.length ? h("small", {}, say("page.with", { parts: s.with.join(", ") })) : null),
-      h("td", {}, instrumentChoice(one, s)), h("td", {}, why(s), s.instrument ? button(say("page.closer"), () => lookCloser(one, s), { id: `closer-${s.index}`, className: "plain", "aria-label": `${say("page.closer")}: ${s.label}` }) : null),
+      h("td", {}, instrumentChoice(one, s)), h("td", {}, why(s), s.instrument && !one.members ? button(say("page.closer"), () => lookCloser(one, s), { id: `closer-${s.index}`, className: "plain", "aria-label": `${say("page.closer")}: ${s.label}` }) : null),
       h("td", {}, h("input", { type: "text", id: `label-${s.index}`, value: s.label, disabled: !s.rows.length, "aria-label": say("page.label-of", { part: s.name }), onchange: (e) => change(one, s.index, { label: e.target.value }) })),
       h("td", {}, h("input", { type: "number", id: `copies-${s.index}`, min: 1, max: 99, value: s.copies, disabled: !s.rows.length, "aria-label": say("page.copies-of", { part: s.name }), onchange: (e) => change(one, s.index, { copies: String(e.target.value) }) }))))));
 }
 
 function why(s) {
+  if (s.movements) return h("ul", { className: "why" }, s.movements.map((m) => h("li", {}, `${m.heading}: ${m.label || say("page.silent")}`)));
   const said = [say(`page.by-${s.recognised_by}`)];
   if ((s.assumed || s.recognised_by === "none") && s.why) said.push(s.why);
   return h("div", { className: "why" }, h("span", { className: s.recognised_by === "none" || s.assumed || s.question ? "ask" : "" }, said[0], s.assumed ? ` (${say("page.assumed")})` : ""),
@@ -145,11 +147,11 @@ function instrumentChoice(one, s) {
 
 async function savePlan(one) {
   const { files } = await about(one, "plan");
-  save(`${stem(one.path)} plan.csv`, files[0][1]);
+  save(`${savedName(one)} plan.csv`, files[0][1]);
 }
 
 export async function takePlan(file) {
-  if (!score()) return warn(say("page.plan-needs-score"));
+  if (!single()) return warn(say("page.plan-needs-score"));
   try {
     const [bytes] = await readFiles([file]);
     if (!bytes) return;
@@ -177,8 +179,8 @@ export function takeStep(room) {
       tick(say("page.one-sided"), settings.oneSided, (v) => again(one, "oneSided", v), { id: `${room}-one-sided` })),
     h("ul", { className: "takings" },
       row("page.take-all", "page.take-all-hint", everything), row("page.take-pdf", "page.take-pdf-hint", (s) => packed(s, ["print"], say("page.name-pdf"))),
-      row("page.take-proof", "page.take-proof-hint", proof), row("page.take-music", "page.take-music-hint", (s) => packed(s, ["make"], say("page.name-music"))), row("page.take-job", "page.take-job-hint", printJob)),
-    more(`${room}-more-take`, say("page.collate-title"), collateSection(one)),
+      one.members ? null : row("page.take-proof", "page.take-proof-hint", proof), row("page.take-music", "page.take-music-hint", (s) => packed(s, ["make"], say("page.name-music"))), row("page.take-job", "page.take-job-hint", printJob)),
+    one.members ? null : more(`${room}-more-take`, say("page.collate-title"), collateSection(one)),
     h("p", { className: "soft" }, say("page.copyright")));
 }
 
@@ -239,26 +241,26 @@ async function pack(name, files) {
 async function packed(one, kinds, name) {
   const files = [];
   for (const [i, call] of kinds.entries()) files.push(...await gather(one, call, i, kinds.length));
-  await pack(`${stem(one.path)} ${name}.zip`, files.map(([n, bytes]) => [`${stem(one.path)}/${n}`, bytes]));
+  await pack(`${savedName(one)} ${name}.zip`, files.map(([n, bytes]) => [`${savedName(one)}/${n}`, bytes]));
   unsaved.done(one);
 }
 
 async function proof(one) {
-  for (const [name, bytes] of await gather(one, "proof", 0, 1)) save(`${stem(one.path)} ${name}`, bytes);
+  for (const [name, bytes] of await gather(one, "proof", 0, 1)) save(`${savedName(one)} ${name}`, bytes);
 }
 
 const copiesOf = (one) => one.seats.map((s) => s.copies);
 
 async function everything(one) {
   const files = [...await gather(one, "make", 0, 3), ...await gather(one, "print", 1, 3), ...await gather(one, "print", 2, 3, { copies: copiesOf(one) })];
-  files.push(...(await about(one, "plan")).files);
-  await pack(`${stem(one.path)}.zip`, files.map(([n, bytes]) => [`${stem(one.path)}/${n}`, bytes]));
+  if (!one.members) files.push(...(await about(one, "plan")).files);
+  await pack(`${savedName(one)}.zip`, files.map(([n, bytes]) => [`${savedName(one)}/${n}`, bytes]));
   unsaved.done(one);
 }
 
 async function printJob(one) {
   const files = await gather(one, "print", 0, 1, { copies: copiesOf(one) });
-  if (files.length) save(`${stem(one.path)} ${files[0][0]}`, files[0][1]);
+  if (files.length) save(`${savedName(one)} ${files[0][0]}`, files[0][1]);
 }
 
 export const stopWork = () => { stop(); leaveLook(); };

@@ -117,8 +117,9 @@ function end() {
   quiet = null;
   current = null;
   isReady = false;
-  for (const w of waiting.filter((w) => w.request.score)) w.reject(new Stopped()); // of a score that is not open any more
-  waiting = waiting.filter((w) => !w.request.score);
+  const isOld = (w) => w.request.score || w.request.work; // of a score that is not open any more
+  for (const w of waiting.filter(isOld)) w.reject(new Stopped());
+  waiting = waiting.filter((w) => !isOld(w));
   lives++; // what it may still say is not heard
 }
 

@@ -1,6 +1,6 @@
 // The scores that are open: reading files, who plays what, what has been made of them.
 import { say } from "./say.js";
-import { warn, tell } from "./dom.js";
+import { warn, tell, stem } from "./dom.js";
 import { ask, drop, life, mishap, mostBytes, ready, Ended, Stopped } from "./program.js";
 import { settings, unsaved } from "./store.js";
 
@@ -12,6 +12,10 @@ let chosen = null;
 const listeners = [];
 
 export const score = () => chosen;
+export const single = () => (chosen?.members ? null : chosen); // not a work of several
+
+// savedName names the files that are saved of a score.
+export const savedName = (one) => (one.members ? one.title.replace(/[\\/:*?"<>|]/g, " ").trim() : stem(one.path));
 export const onChange = (f) => listeners.push(f);
 const changed = () => listeners.forEach((f) => f());
 
@@ -51,6 +55,11 @@ export async function open(files) {
         scores.push(one);
         first ??= one;
       }
+      for (const w of value.works) {
+        const members = w.scores.map((id) => scores.find((s) => s.score === id && s.life === life()));
+        first = workOf(members, w.title, w.titles);
+        scores.push(first);
+      }
     }
   }
   if (first) {
@@ -64,7 +73,8 @@ export async function open(files) {
 export function close(one) {
   scores.splice(scores.indexOf(one), 1);
   unsaved.done(one);
-  if (one.life === life()) ask("close", { score: one.score });
+  scores.filter((s) => s.members?.includes(one)).forEach(close);
+  if (!one.members && one.life === life()) ask("close", { score: one.score });
   if (chosen === one) choose(scores[0] ?? null);
   else changed();
 }
@@ -72,6 +82,11 @@ export function close(one) {
 // requestFor is what a call about a score begins with; a score of an earlier life of the
 // program is opened again.
 async function requestFor(one) {
+  if (one.members) {
+    const members = [];
+    for (const member of one.members) members.push((await requestFor(member)).score);
+    return { work: members, ...one.asked, settings: settingsFor(one) };
+  }
   if (one.life !== life()) {
     one.opening ??= reopen(one).finally(() => { one.opening = null; });
     await one.opening;
@@ -94,7 +109,22 @@ export const settingsFor = (one) => ({
 });
 
 export async function about(one, call, more = {}, options = {}) {
-  return ask(call, { ...await requestFor(one), ...more }, options);
+  return ask(one.members ? `work-${call}` : call, { ...await requestFor(one), ...more }, options);
+}
+
+// workOf is a work of several scores that are open: each player has one book for all
+// movements.
+const workOf = (members, title = "", titles = []) => ({ ...members[0], members, asked: { title, titles }, title: title || say("page.work", { n: members.length }), path: members.map((m) => m.path).join(", "),
+  measures: members.reduce((n, m) => n + m.measures, 0), plan: [], desks: { ...noDesks }, seats: [], names: new Map(), undo: [], made: new Map(), drawn: new Map(), held: null });
+
+// joinWork makes one work of all scores that are open, in the order of their names.
+export async function joinWork() {
+  const count = new Intl.Collator("en", { numeric: true });
+  const members = scores.filter((s) => !s.members).sort((a, b) => count.compare(a.path, b.path));
+  const work = workOf(members);
+  scores.push(work);
+  choose(work);
+  await seat(work);
 }
 
 // seat says who plays what, after whatever may have changed it. What cannot be is said
@@ -106,6 +136,7 @@ export async function seat(one) {
   try {
     const { value } = await about(one, "seat");
     for (const s of value.seats) one.names.set(s.part, s.name || s.id);
+    if (one.members) Object.assign(one, { title: value.title, parts: value.seats.length });
     one.seats = value.seats.map((s) => ({ ...s, rows: s.rows.map(small) }));
     value.warnings.forEach((w) => warn(w.line));
   } catch (error) {

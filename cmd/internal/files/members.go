@@ -180,10 +180,18 @@ func (f *finder) workName(movements []found) string {
 			return filepath.Base(absolute)
 		}
 	}
-	common := strings.TrimSuffix(path.Base(movements[0].key), scoreExt(movements[0].key))
-	for _, m := range movements[1:] {
-		name := strings.TrimSuffix(path.Base(m.key), scoreExt(m.key))
-		for !strings.HasPrefix(name, common) {
+	var paths []string
+	for _, m := range movements {
+		paths = append(paths, m.key)
+	}
+	return CommonName(paths)
+}
+
+// CommonName is what the names of files begin with, "work" where that is no name.
+func CommonName(paths []string) string {
+	common := stemOf(paths[0])
+	for _, other := range paths[1:] {
+		for !strings.HasPrefix(stemOf(other), common) {
 			common = common[:len(common)-1]
 		}
 	}
@@ -194,6 +202,9 @@ func (f *finder) workName(movements []found) string {
 	}
 	return common
 }
+
+// stemOf is the name of a score's file without its ending.
+func stemOf(file string) string { return strings.TrimSuffix(path.Base(file), scoreExt(file)) }
 
 func firstOf(list []string) string {
 	if len(list) == 0 {

@@ -7,6 +7,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/works"
 )
 
 // PartName is what the file of a part is called, without its ending: its place in the
@@ -20,6 +21,20 @@ func NewPartRow(a parts.Assignment, file string) PartRow {
 	if a.Instrument != nil && a.Edition == "" {
 		row.Instrument = a.Instrument.ID
 	}
+	return row
+}
+
+// NewWorkRow is the row of what a player of a work has of a movement, both counted from 0.
+func NewWorkRow(w *works.Work, player, movement int, file string) PartRow {
+	p := &w.Players[player]
+	row := PartRow{Label: p.Label, RecognisedBy: parts.ByNone, Warnings: []musicxml.Warning{}}
+	switch {
+	case p.Files[movement] >= 0:
+		row = NewPartRow(w.Jobs[movement].Assignment(p.Files[movement]), "")
+	case p.Instruments[movement] != nil:
+		row.RecognisedBy = parts.ByPlan
+	}
+	row.Player, row.Movement, row.File = p.Label, movement+1, file
 	return row
 }
 

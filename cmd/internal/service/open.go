@@ -55,9 +55,19 @@ func (s *Service) open(c *call) (Reply, error) {
 	answer := struct {
 		Scores   []Opened   `json:"scores"`
 		Rejected []Rejected `json:"rejected"`
-	}{[]Opened{}, []Rejected{}}
+		Works    []Opus     `json:"works"`
+	}{[]Opened{}, []Rejected{}, []Opus{}}
 	for i, file := range c.files {
+		opus, err := several(file)
+		if err != nil {
+			answer.Rejected = append(answer.Rejected, c.rejected(file.Name, err))
+			continue
+		}
 		found, refused := c.unpack(file, isScoreName)
+		if opus != nil {
+			found, refused = c.unpackOpus(file, opus)
+		}
+		work := Opus{Scores: []string{}}
 		answer.Rejected = append(answer.Rejected, refused...)
 		for _, one := range found {
 			opened, err := s.openOne(c, one)
@@ -65,7 +75,11 @@ func (s *Service) open(c *call) (Reply, error) {
 				answer.Rejected = append(answer.Rejected, c.rejected(one.Name, err))
 				continue
 			}
-			answer.Scores = append(answer.Scores, opened)
+			answer.Scores, work.Scores = append(answer.Scores, opened), append(work.Scores, opened.Score)
+		}
+		if opus != nil && len(work.Scores) == len(opus.Scores) { // one without a movement is no work
+			work.name(opus)
+			answer.Works = append(answer.Works, work)
 		}
 		if err := c.step(Progress{Done: i + 1, Of: len(c.files)}); err != nil {
 			return Reply{}, err
@@ -139,6 +153,41 @@ func (c *call) unpack(file File, wanted func(name string) bool) ([]File, []Rejec
 		}
 	}
 	return c.unpackArchive(file.Name, archive, wanted)
+}
+
+// Opus is a work of several scores that came as one file.
+type Opus struct {
+	Title  string   `json:"title"`
+	Titles []string `json:"titles"` // of the movements, "" where one has none
+	Scores []string `json:"scores"` // that were opened, in order
+}
+
+func (w *Opus) name(opus *musicxml.Opus) {
+	w.Title = opus.Title
+	for _, score := range opus.Scores {
+		w.Titles = append(w.Titles, score.Title)
+	}
+}
+
+// several returns the list of a packed file that holds several scores, nil for any other.
+func several(file File) (*musicxml.Opus, error) {
+	if !bytes.HasPrefix(file.Data, []byte("PK\x03\x04")) {
+		return nil, nil
+	}
+	return musicxml.Several(bytes.NewReader(file.Data), int64(len(file.Data)), musicxml.ReadOptions{Name: file.Name, Limits: limits})
+}
+
+// unpackOpus takes the scores of a packed file in the order of its list.
+func (c *call) unpackOpus(file File, opus *musicxml.Opus) (found []File, refused []Rejected) {
+	archive, err := zip.NewReader(bytes.NewReader(file.Data), int64(len(file.Data)))
+	if err != nil {
+		return nil, []Rejected{c.rejected(file.Name, err)}
+	}
+	for _, score := range opus.Scores {
+		one, not := c.unpackArchive(file.Name, archive, func(name string) bool { return name == score.Href })
+		found, refused = append(found, one...), append(refused, not...)
+	}
+	return found, refused
 }
 
 var (

@@ -37,12 +37,16 @@ func (s *Service) draw(c *call) (Reply, error) {
 	return reply, nil
 }
 
+func newPrintRow(label, id string) printing.Row {
+	return printing.Row{Label: label, SourcePart: id, Pages: []printing.Page{}, Turns: []printing.Turn{},
+		NotDrawn: []printing.NotDrawn{}, Warnings: []musicxml.Warning{}}
+}
+
 // printPart lays out one part. One that cannot be printed is a row that says why; one
 // that is silent and not wanted is a row without pages.
 func (on *seated) printPart(i int) (printing.Row, *printing.Printed) {
 	a := on.rows[i]
-	row := printing.Row{Label: a.Label, SourcePart: a.ID, Pages: []printing.Page{}, Turns: []printing.Turn{},
-		NotDrawn: []printing.NotDrawn{}, Warnings: []musicxml.Warning{}}
+	row := newPrintRow(a.Label, a.ID)
 	root, warnings, err := on.document(i)
 	if err == nil && root == nil {
 		row.Warnings = append(row.Warnings, warnings...)
@@ -119,17 +123,21 @@ func (s *Service) print(c *call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	chosen := on.request.chosen(len(on.rows))
-	wantsJob := len(on.request.Copies) > 0
 	job := printing.Job{Title: on.job.Surveyed().Title(), Language: string(on.options.Language), OneSided: on.request.Settings.OneSided}
-	names := on.printNames()
+	return c.printAll(on.request.chosen(len(on.rows)), on.request.Copies, on.printNames(), &job, on.printPart)
+}
+
+// printAll prints what was chosen, each as a document or all as one, where there are
+// copies of any.
+func (c *call) printAll(chosen, copies []int, names []string, job *printing.Job, lay func(int) (printing.Row, *printing.Printed)) (Reply, error) {
+	wantsJob := len(copies) > 0
 	for n, i := range chosen {
-		row, printed := on.printPart(i)
+		row, printed := lay(i)
 		told := Progress{Done: n + 1, Of: len(chosen)}
 		switch {
 		case printed == nil:
 		case wantsJob:
-			job.Add(printed, copiesAt(on.request.Copies, i))
+			job.Add(printed, copiesAt(copies, i))
 		default:
 			data, err := printed.PDF()
 			if err != nil {
@@ -146,7 +154,7 @@ func (s *Service) print(c *call) (Reply, error) {
 	if !wantsJob {
 		return Reply{Value: struct{}{}}, nil
 	}
-	return jobReply(&job)
+	return jobReply(job)
 }
 
 // copiesAt is how many prints of a part are wanted, one where the request does not say.

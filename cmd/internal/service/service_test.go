@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/service"
+	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 )
 
@@ -129,6 +130,25 @@ func same(t *testing.T, want, got map[string][]byte) {
 		assert.True(t, bytes.Equal(data, got[name]), "%s: the command's bytes, and %d others", name, len(got[name]))
 	}
 	assert.ElementsMatch(t, slices.Collect(maps.Keys(want)), slices.Collect(maps.Keys(got)))
+}
+
+// TestOpensAnOpus: a packed file of several scores is a work.
+func TestOpensAnOpus(t *testing.T) {
+	t.Parallel()
+	var packed bytes.Buffer
+	opus := `<opus version="4.0"><title>Quay Songs</title><score xmlns:xlink="http://www.w3.org/1999/xlink" xlink:href="b.musicxml"/><score xmlns:xlink="http://www.w3.org/1999/xlink" xlink:href="a.musicxml"/></opus>`
+	require.NoError(t, musicxml.WriteContainer(&packed, "songs.xml", musicxml.File{Name: "songs.xml", Data: []byte(opus)},
+		musicxml.File{Name: "a.musicxml", Data: read(t, example(t, "the-harbour-wall.musicxml")).Data}, musicxml.File{Name: "b.musicxml", Data: read(t, example(t, "two-ferries.musicxml")).Data}))
+	d := newDesk(t)
+	answer, _ := d.ask("open", map[string]any{}, service.File{Name: "songs.mxl", Data: packed.Bytes()})
+	require.Empty(t, answer["rejected"])
+	works := answer["works"].([]any)
+	require.Len(t, works, 1)
+	assert.Equal(t, "Quay Songs", works[0].(map[string]any)["title"])
+	assert.Equal(t, "songs/b.musicxml", answer["scores"].([]any)[0].(map[string]any)["path"])
+	seats, _ := d.ask("work-seat", map[string]any{"work": works[0].(map[string]any)["scores"], "title": "Quay Songs"})
+	assert.Equal(t, "Quay Songs", seats["title"])
+	assert.NotEmpty(t, seats["seats"])
 }
 
 // TestFilesAreTheCommands: parts, pages and print jobs are what the command writes, byte

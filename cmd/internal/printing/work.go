@@ -1,0 +1,32 @@
+package printing
+
+import (
+	"deskpart/musicxml"
+	"deskpart/musicxml/works"
+)
+
+// PrintPlayer prints all that a player of a work has, each movement under its heading; a
+// movement in which the player is silent is a line. The warnings are those of the parts.
+func (o Options) PrintPlayer(w *works.Work, p int) (printed *Printed, warnings []musicxml.Warning, err error) {
+	player := &w.Players[p]
+	var movements []Movement
+	for m, file := range player.Files {
+		part, err := w.Make(nil, p, m) // a book needs all movements at once
+		if err != nil {
+			return nil, nil, err
+		}
+		movement := Movement{Heading: w.Heading(m), Tacet: part.Report.Tacet}
+		if part.Document != nil {
+			movement.Root = part.Document.Root()
+		}
+		if file >= 0 {
+			warnings = append(warnings, part.Report.Warnings...)
+			if label := w.Jobs[m].Assignment(file).Label; label != player.Label && !movement.Tacet {
+				movement.Heading += " (" + label + ")"
+			}
+		}
+		movements = append(movements, movement)
+	}
+	printed, err = o.PrintWork(Player{Label: player.Label, Instrument: player.Instruments[0]}, w.Title, movements...)
+	return printed, warnings, err
+}

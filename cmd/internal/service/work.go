@@ -1,0 +1,218 @@
+package service
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+
+	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/printing"
+	"deskpart/cmd/internal/report"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts"
+	"deskpart/musicxml/works"
+)
+
+// workRequest names the movements of a work, in order, and says how its parts are made.
+type workRequest struct {
+	scoreRequest
+	Work   []string `json:"work"`   // scores that are open
+	Titles []string `json:"titles"` // of the movements, as an opus says them
+	Title  string   `json:"title"`
+}
+
+// seatedWork is a work whose players are seated.
+type seatedWork struct {
+	*works.Work
+	options  parts.Options
+	printing printing.Options
+	request  workRequest
+}
+
+// workOf reads the request and seats the players of its work.
+func (s *Service) workOf(c *call) (*seatedWork, error) {
+	on := &seatedWork{}
+	if err := c.into(&on.request); err != nil {
+		return nil, err
+	}
+	var err error
+	if on.options, err = on.request.Settings.options(s.catalogue); err != nil {
+		return nil, err
+	}
+	if on.printing, err = on.request.Settings.printing(on.options); err != nil {
+		return nil, err
+	}
+	on.options.Work = true
+	var movements []*parts.Surveyed
+	var paths []string
+	for i, id := range on.request.Work {
+		open, err := s.scoreOf(id)
+		if err != nil {
+			return nil, err
+		}
+		surveyed, err := parts.Survey(open.source, s.catalogue, on.options)
+		if err != nil {
+			return nil, musicxml.Locate(err, musicxml.Error{File: open.path})
+		}
+		movements, paths = append(movements, surveyed), append(paths, open.path)
+		if err := c.step(Progress{Done: i + 1, Of: len(on.request.Work)}); err != nil {
+			return nil, err
+		}
+	}
+	if len(movements) == 0 {
+		return nil, errNotOpen
+	}
+	if on.Work, err = works.Find(s.catalogue, on.options.Language, movements); err != nil {
+		return nil, err
+	}
+	titles := append(slices.Clone(on.request.Titles), make([]string, len(movements))...)
+	on.Name(on.request.Title, files.CommonName(paths), movements, titles)
+	return on, nil
+}
+
+// Movement is what a player has in one movement of a work.
+type Movement struct {
+	Heading string `json:"heading"`
+	Label   string `json:"label"` // "" where the player is silent
+}
+
+// WorkSeat is a player of a work.
+type WorkSeat struct {
+	Seat
+	Movements []Movement `json:"movements"`
+}
+
+// seatWork says who the players of a work are.
+func (s *Service) seatWork(c *call) (Reply, error) {
+	on, err := s.workOf(c)
+	if err != nil {
+		return Reply{}, err
+	}
+	names := on.books()
+	seats := make([]WorkSeat, len(on.Players))
+	for p, player := range on.Players {
+		seat := WorkSeat{Seat: Seat{Index: p, ID: player.Label, Part: player.Label, Name: player.Label, Label: player.Label, File: names[p], Copies: 1,
+			Alternatives: []string{}, Rows: []parts.PlanRow{}, With: []string{}, Warnings: []Warning{}}}
+		for m, file := range player.Files {
+			movement := Movement{Heading: on.Heading(m)}
+			if file >= 0 {
+				a := on.Jobs[m].Assignment(file)
+				movement.Label = a.Label
+				if seat.RecognisedBy == "" {
+					seat.RecognisedBy, seat.Assumed = a.RecognisedBy, a.Assumed
+				}
+				seat.Warnings = append(seat.Warnings, c.warnings(a.Warnings)...)
+			}
+			seat.Movements = append(seat.Movements, movement)
+		}
+		if i := player.Instruments[0]; i != nil {
+			seat.Instrument, seat.Title = i.ID, i.Title(on.options.Language)
+		}
+		seats[p] = seat
+	}
+	return Reply{Value: struct {
+		Title    string     `json:"title"`
+		Seats    []WorkSeat `json:"seats"`
+		Warnings []Warning  `json:"warnings"`
+	}{on.Title, seats, c.warnings(report.MissingWarnings(on.Missing()))}}, nil
+}
+
+// books are the names of the players' books, without their endings, as print gives them.
+func (on *seatedWork) books() []string {
+	var taken files.Names
+	names := make([]string, len(on.Players))
+	for p, player := range on.Players {
+		names[p] = taken.Unique(fmt.Sprintf("%02d %s", p+1, player.Label), "")
+	}
+	return names
+}
+
+// makeWork makes the files of the players, one a movement, as extract does.
+func (s *Service) makeWork(c *call) (Reply, error) {
+	on, err := s.workOf(c)
+	if err != nil {
+		return Reply{}, err
+	}
+	var taken files.Names
+	space := new(parts.Workspace)
+	n := len(on.Jobs)
+	of := len(on.Players) * n
+	for i := range of {
+		name := taken.Unique(on.FileName(i/n, i%n), ".musicxml")
+		if p := on.request.Parts; len(p) > 0 && !slices.Contains(p, i/n) {
+			continue
+		}
+		made := Made{Index: i / n, PartRow: report.NewWorkRow(on.Work, i/n, i%n, name)}
+		told := Progress{Done: i + 1, Of: of}
+		if data := on.makeFile(&made.PartRow, space, i/n, i%n); data != nil {
+			told.Files = []File{{name, data}}
+		}
+		made.Warnings = c.warnings(made.PartRow.Warnings)
+		told.Made = made
+		if err := c.step(told); err != nil {
+			return Reply{}, err
+		}
+	}
+	return Reply{Value: struct{}{}}, nil
+}
+
+// makeFile makes what a player has of a movement and fills its row.
+func (on *seatedWork) makeFile(row *report.PartRow, space *parts.Workspace, p, m int) []byte {
+	part, err := on.Make(space, p, m)
+	if err != nil {
+		row.Fail(err)
+		return nil
+	}
+	row.Take(part.Report)
+	if part.Document == nil || on.Players[p].Files[m] < 0 && on.options.Tacet == parts.TacetSkip {
+		row.File = ""
+		return nil
+	}
+	data := bytes.Clone(part.Bytes(musicxml.NoteALine))
+	row.SHA256 = report.Sum(data)
+	return data
+}
+
+// drawWork draws a player's book as the pages that are printed.
+func (s *Service) drawWork(c *call) (Reply, error) {
+	on, err := s.workOf(c)
+	if err != nil {
+		return Reply{}, err
+	}
+	p := on.request.Part
+	if p < 0 || p >= len(on.Players) {
+		return Reply{}, errNoSuchPart
+	}
+	on.printing.SVG = true
+	row, printed := on.book(p)
+	reply := Reply{Value: Drawn{row, c.warnings(row.Warnings)}}
+	if printed != nil {
+		for n, drawing := range printed.Drawings {
+			reply.Files = append(reply.Files, File{fmt.Sprintf("%s %02d.svg", on.books()[p], n+1), []byte(drawing)})
+		}
+	}
+	return reply, nil
+}
+
+// book lays out a player's book. One that cannot be printed is a row that says why.
+func (on *seatedWork) book(p int) (printing.Row, *printing.Printed) {
+	row := newPrintRow(on.Players[p].Label, "")
+	printed, warnings, err := on.printing.PrintPlayer(on.Work, p)
+	if err != nil {
+		row.Failed, row.Warnings = true, append(row.Warnings, report.Failure(err))
+		return row, nil
+	}
+	printed.Warnings = append(append([]musicxml.Warning{}, warnings...), printed.Warnings...)
+	return printed.Row, printed
+}
+
+// printWork makes a book for each player, or with "copies" one document of them all.
+func (s *Service) printWork(c *call) (Reply, error) {
+	on, err := s.workOf(c)
+	if err != nil {
+		return Reply{}, err
+	}
+	r := &on.request
+	job := printing.Job{Title: on.Title, Language: string(on.options.Language), OneSided: r.Settings.OneSided}
+	return c.printAll(r.chosen(len(on.Players)), r.Copies, on.books(), &job, on.book)
+}
