@@ -57,6 +57,22 @@ func TestWhatBreaksMultiBarRests(t *testing.T) {
 	}
 }
 
+// A bar that the score does not count is no bar of a multi-bar rest (MusicXML 4.0,
+// implicit), nor is one with something at its rest.
+func TestBarsThatAreNotCounted(t *testing.T) {
+	t.Parallel()
+	text := miniText(miniPart{"Flute", []string{wholeBar, wholeBar, wholeBar, wholeBar, wholeBar, whole}})
+	for _, row := range []struct{ from, to, want string }{
+		{`<measure number="3">`, `<measure number="3" implicit="yes">`, "1 4/4 -2-\n4 -2-"},
+		{`<measure number="3">`, `<measure number="3" implicit="no">`, "1 4/4 -5-"},
+		{`<measure number="2">` + wholeBar, `<measure number="2">` + strings.Replace(wholeBar, "</note>", "<notations><fermata/></notations></note>", 1), "1 4/4\n2 fermata\n3 -3-"},
+		{`<measure number="2">` + wholeBar, `<measure number="2">` + strings.Replace(wholeBar, "</note>", "<lyric><text>x</text></lyric></note>", 1), "1 4/4\n3 -3-"},
+	} {
+		score := scoreFrom(t, strings.Replace(text, row.from, row.to, 1))
+		assert.Equal(t, row.want, roadText(makeMini(t, score, 0, parts.DefaultOptions()).Document), row.to)
+	}
+}
+
 // How many empty bars become a rest is the player's choice; 0 is never.
 func TestRestBarsOption(t *testing.T) {
 	t.Parallel()

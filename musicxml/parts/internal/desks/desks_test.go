@@ -41,6 +41,16 @@ func fourFour(bars int) []musicxml.Fraction {
 func place(p musicxml.Position) string { return fmt.Sprintf("%d:%s", p.Measure+1, p.Onset) }
 
 // TestClashes: by hand, bar:from-to in quarter notes.
+// Places behind the last bar go on counting from its end.
+func TestClockAfterTheEnd(t *testing.T) {
+	t.Parallel()
+	clock := desks.NewClock([]musicxml.Fraction{musicxml.NewFraction(4, 1), musicxml.NewFraction(3, 1)}, nil)
+	for _, row := range []struct{ measure, onset, want int64 }{{0, 0, 0}, {0, 2, 2}, {1, 0, 4}, {1, 2, 6}, {2, 0, 7}, {2, 1, 8}, {9, 1, 8}} {
+		at := musicxml.Position{Measure: int(row.measure), Onset: musicxml.NewFraction(row.onset, 1)}
+		assert.Equal(t, musicxml.NewFraction(row.want, 1), clock.At(at), "%+v", row)
+	}
+}
+
 func TestClashes(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct{ why, a, b, want string }{
