@@ -53,6 +53,7 @@ Parts can be ticked off in it, on the screen or on paper, so that none is missin
 		RunE: func(cmd *cobra.Command, args []string) error { return runProof(cmd.Context(), p, &o, args) },
 	}
 	cmd.Flags().StringVar(&o.out, "out", "proof.html", "the page, a `FILE.html`")
+	addCues(cmd.Flags(), &o.Cues)
 	o.partFlags.addFlags(cmd)
 	p.completeParts(cmd, "only", "")
 	o.addWorkFlags(cmd)

@@ -1,6 +1,9 @@
 package engraving
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // The thicknesses of strokes, in staff spaces.
 const (
@@ -289,14 +292,20 @@ func (f *figure) fitStem() {
 	}
 }
 
-// clearBeams moves rests that stand under or over a beam, by whole spaces, off it.
+// clearBeams moves rests that stand under or over a beam, by whole spaces, off it:
+// towards the heads, or beyond the beam where other notes stand in the way.
 func (p *barPlan) clearBeams() {
 	for _, c := range p.columns {
 		for s := range c.cells {
 			for _, f := range c.cells[s].figures {
 				for _, g := range p.groups {
 					if f.isRest() && f.event.RestPosition == nil && g.members[0].staff.index == s {
-						g.clear(f)
+						before := f.rest.y
+						g.clear(f, g.up)
+						if f.rest.y != before && slices.ContainsFunc(c.cells[s].figures, f.isOn) {
+							f.rest.y = before
+							g.clear(f, !g.up)
+						}
 					}
 				}
 			}
@@ -304,8 +313,8 @@ func (p *barPlan) clearBeams() {
 	}
 }
 
-// clear moves a rest off the group's beams, towards the heads.
-func (g *beamGroup) clear(rest *figure) {
+// clear moves a rest off the group's beams, downwards or upwards.
+func (g *beamGroup) clear(rest *figure, down bool) {
 	const air = 0.25
 	box := rest.rest.shape.box()
 	left := rest.x + rest.dx + rest.rest.dx
@@ -314,13 +323,18 @@ func (g *beamGroup) clear(rest *figure) {
 		return
 	}
 	depth := beamThickness + beamStep*float64(g.levels()-1)
+	step := -1.0
+	if down {
+		step = 1
+	}
 	for range 12 {
 		for _, x := range [2]float64{left, right} {
-			outer := g.at(x)
-			if g.up && rest.rest.y+box.top < outer+depth+air && rest.rest.y+box.bottom > outer-air {
-				rest.rest.y++
-			} else if !g.up && rest.rest.y+box.bottom > outer-depth-air && rest.rest.y+box.top < outer+air {
-				rest.rest.y--
+			top, bottom := g.at(x), g.at(x)+depth
+			if !g.up {
+				top, bottom = g.at(x)-depth, g.at(x)
+			}
+			if rest.rest.y+box.top < bottom+air && rest.rest.y+box.bottom > top-air {
+				rest.rest.y += step
 			}
 		}
 	}

@@ -123,6 +123,10 @@ func (c *cell) finish() {
 	}
 }
 
+// tieRoom is kept behind a note for its tie, which with the air between columns is then
+// about a space long.
+const tieRoom = 0.65
+
 // extent bounds heads, stem, flag and dots around the column's x.
 func (f *figure) extent() (left, right float64) {
 	if f.isRest() {
@@ -134,6 +138,9 @@ func (f *figure) extent() (left, right float64) {
 			air = fence
 		}
 		left, right = min(left, f.dx+h.dx-air), max(right, f.dx+h.dx+h.width()+air)
+		if h.note.TieTo && !f.event.Grace {
+			right = max(right, f.dx+h.dx+h.width()+tieRoom)
+		}
 	}
 	if s, ok := f.flag(); ok {
 		right = max(right, f.stemDX()+s.box().right)

@@ -1,6 +1,10 @@
 package engraving
 
-import "deskpart/transpose/pitch"
+import (
+	"math"
+
+	"deskpart/transpose/pitch"
+)
 
 // upperVoices tells which voices have stems up. Where two voices both ask for the
 // same side, the one that lies higher gets it, and agreed is false: then the
@@ -91,20 +95,29 @@ func clearRests(figures []*figure) {
 		if !f.isRest() || !f.shared || f.event.RestPosition != nil {
 			continue
 		}
-		box, step := f.rest.shape.box(), 1.0
+		step := 1.0
 		if f.upper {
 			step = -1
 		}
-		for _, other := range figures {
-			if other.isRest() {
-				continue
-			}
-			top, bottom := y(other.highest())-0.65, y(other.lowest())+0.65
-			for f.rest.y+box.top < bottom && f.rest.y+box.bottom > top {
-				f.rest.y += step
+		for moved := true; moved; {
+			moved = false
+			for _, other := range figures {
+				for f.isOn(other) {
+					f.rest.y += step
+					moved = true
+				}
 			}
 		}
 	}
+}
+
+// isOn reports whether a rest lies on the heads of a figure of its column.
+func (f *figure) isOn(other *figure) bool {
+	if other.isRest() {
+		return false
+	}
+	box := f.rest.shape.box()
+	return f.rest.y+box.top < y(other.lowest())+0.65 && f.rest.y+box.bottom > y(other.highest())-0.65
 }
 
 // clearCentered moves the rest of a whole bar, by whole spaces, off what another
@@ -169,8 +182,64 @@ func clash(upper, lower *figure) float64 {
 				}
 			}
 		}
+		if need := flagClash(upper, lower, shift); need > shift+1e-9 {
+			shift, moved = need, true
+		}
 	}
 	return shift
+}
+
+// flagClash is the shift with which the flag of one voice clears the heads of the other,
+// when the lower has a shift already; 0 where they are clear.
+func flagClash(upper, lower *figure, shift float64) float64 {
+	const air = 0.1
+	if box, hits := upper.flagOver(lower); hits {
+		if left, right := lower.headEdges(); left+shift < box.right && right+shift > box.left {
+			return box.right + air - left
+		}
+	}
+	if box, hits := lower.flagOver(upper); hits {
+		if left, right := upper.headEdges(); left < box.right+shift && right > box.left+shift {
+			return right + air - box.left
+		}
+	}
+	return 0
+}
+
+// headEdges are the edges of a figure's heads, around its column as it stands now.
+func (f *figure) headEdges() (left, right float64) {
+	left, right = math.Inf(1), math.Inf(-1)
+	for i := range f.heads {
+		left, right = min(left, f.dx+f.heads[i].dx), max(right, f.dx+f.heads[i].dx+f.heads[i].width())
+	}
+	return left, right
+}
+
+// flagTail is the thin end of a flag, at which heads may lie.
+const flagTail = 0.6
+
+// flagOver is the box of a figure's flag around its column, and whether it reaches the
+// height of a head of the other.
+func (f *figure) flagOver(other *figure) (box glyph, hits bool) {
+	sign, flagged := f.flag()
+	if !flagged || f.cross != nil {
+		return box, false
+	}
+	alone := *f
+	alone.fitStem()
+	box = sign.box()
+	box = glyph{f.stemDX() - stemThickness/2, alone.tip + box.top, f.stemDX() + box.right, alone.tip + box.bottom}
+	if f.up { // towards the heads a flag is thin
+		box.bottom -= flagTail
+	} else {
+		box.top += flagTail
+	}
+	for i := range other.heads {
+		if height := y(other.heads[i].position); height+0.5 > box.top && height-0.5 < box.bottom {
+			return box, true
+		}
+	}
+	return box, false
 }
 
 // headClash is the shift that a head of the lower voice needs to clear one of the

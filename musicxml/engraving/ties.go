@@ -30,6 +30,9 @@ func (s *system) drawTies(st *staffInk) {
 				end = head.position
 				right = to.tieEnd(head)
 				arrived[head.note] = true
+				if st.turnsTie(f, tieBow(left, right, h.position, end, up), tieBow(f.tieStart(h, !up), right, h.position, end, !up)) {
+					up, left = !up, f.tieStart(h, !up)
+				}
 			case h.note.TieTo && s.lastMoment(f):
 				right = s.lineEnd()
 			}
@@ -101,8 +104,7 @@ func (s *system) lastMoment(f *figure) bool {
 func (f *figure) tieStart(h *headInk, up bool) float64 {
 	x := f.x + f.dx + h.dx + h.width()
 	for _, other := range f.beside() {
-		_, right, any := other.at(y(h.position), other == f && up == f.up)
-		if any {
+		if _, right, any := other.at(y(h.position), other == f && up == f.up); any {
 			x = max(x, right)
 		}
 	}
@@ -201,23 +203,60 @@ func (f *figure) pointsUp() bool {
 	return autoUp(f.lowest(), f.highest())
 }
 
+// outwards is the direction in which a tie bows.
+func outwards(up bool) float64 {
+	if up {
+		return -1
+	}
+	return 1
+}
+
 // tie draws a tie between two positions; they differ only across a change of clef.
 func (st *staffInk) tie(left, right float64, from, to int, up bool, line LineType) {
+	b := tieBow(left, right, from, to, up)
+	if line != Solid {
+		st.brokenBow(display.RoleTie, b, line)
+	} else {
+		st.add(display.RoleTie, "", b)
+	}
+	edge := (b.From.Y+b.To.Y)/2 + b.Height*0.8
+	st.sky.add(float64(b.From.X), float64(b.To.X), float64(min(b.From.Y, b.To.Y, edge)), float64(max(b.From.Y, b.To.Y, edge)))
+}
+
+// tieBow is the bow of a tie; the shortest is seen, too.
+func tieBow(left, right float64, from, to int, up bool) display.Bow {
 	if right-left < 0.9 {
 		middle := (left + right) / 2
 		left, right = middle-0.45, middle+0.45
 	}
-	sign := 1.0
-	if up {
-		sign = -1
-	}
+	sign := outwards(up)
 	height := sign * min(1.1, 0.55+0.03*(right-left))
-	y1, y2 := y(from)+sign*tieOffset, y(to)+sign*tieOffset
-	if b := (display.Bow{From: place(left, y1), To: place(right, y2), Height: display.Spaces(height)}); line != Solid {
-		st.brokenBow(display.RoleTie, b, line)
-	} else {
-		st.bow(display.RoleTie, left, y1, right, y2, height, 0.32)
+	return display.Bow{From: place(left, y(from)+sign*tieOffset), To: place(right, y(to)+sign*tieOffset), Height: display.Spaces(height), Thickness: 0.32}
+}
+
+// turnsTie reports whether the tie of a single note goes on its other side: where it
+// would run through a head of another voice, and does not there. What the part asks
+// for gives way to that, too.
+func (st *staffInk) turnsTie(f *figure, usual, turned display.Bow) bool {
+	return len(f.heads) == 1 && st.meetsHead(usual) && !st.meetsHead(turned)
+}
+
+// meetsHead reports whether a bow runs through a head.
+func (st *staffInk) meetsHead(b display.Bow) bool {
+	const samples, half = 16, 0.5
+	for _, f := range st.figures {
+		if f.x > float64(b.To.X) {
+			break
+		}
+		for _, h := range f.heads {
+			x, height := f.x+f.dx+h.dx, y(h.position)
+			for i := 1; i < samples && x+h.width() > float64(b.From.X); i++ {
+				p := b.At(float64(i) / samples)
+				if dx, dy := float64(p.X)-x, float64(p.Y)-height; dx > 0 && dx < h.width() && math.Abs(dy) < half {
+					return true
+				}
+			}
+		}
 	}
-	edge := (y1+y2)/2 + height*0.8
-	st.sky.add(left, right, min(y1, y2, edge), max(y1, y2, edge))
+	return false
 }

@@ -220,7 +220,7 @@ func (c *tally) noOtherWords(name string, root *etree.Element, read *pdfread.Par
 // signs are words that stand for other things than words: octave lines, the place of a
 // chord's frame on the neck, how strings are tuned. A chord symbol begins with its root.
 var (
-	signs = regexp.MustCompile(`^(\d+(va|vb|ma|mb)|\d+fr\.|scordatura: .*)$`)
+	signs = regexp.MustCompile(`^(\(?\d+(va|vb|ma|mb)\)?|\d+fr\.|scordatura: .*)$`)
 	chord = regexp.MustCompile(`^[A-G]`)
 )
 
