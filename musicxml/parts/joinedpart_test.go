@@ -105,3 +105,46 @@ func TestJoinedTacet(t *testing.T) {
 	assert.Nil(t, joinedOf(t, silent, skip).Document)
 	assert.NotNil(t, joinedOf(t, oboeAndHorn([4]string{whole, whole, whole, whole}, [4]string{wholeBar, wholeBar, wholeBar, wholeBar}), skip).Document)
 }
+
+// Staves that sound at once stand one above the other, each in voices of its own, by fours a
+// staff (common practice, no source), its lines under numbers that no other staff has; what
+// holds for everybody stands once.
+func TestJoinedAtOnce(t *testing.T) {
+	t.Parallel()
+	slurred := strings.Replace(whole, "</note>", `<notations><slur type="start" number="1"/></notations></note>`, 1)
+	ended := strings.Replace(whole, "</note>", `<notations><slur type="stop" number="1"/></notations></note>`, 1)
+	bars := [4]string{slurred, ended, words("Allegro") + words("dolce") + whole, whole}
+	made := joinedOf(t, oboeAndHorn(bars, bars), func(o *parts.Options) { o.Force = true })
+	root := made.Document.Root()
+	assert.Equal(t, "2", root.FindElement("//attributes/staves").Text())
+	numbers := map[string]string{} // of slurs, by staff
+	for _, staff := range []struct{ number, voice string }{{"1", "1"}, {"2", "5"}} {
+		count := 0
+		for _, n := range root.FindElements("//note") {
+			if childText(n, "staff") != staff.number {
+				continue
+			}
+			count++
+			assert.Equal(t, staff.voice, childText(n, "voice"), "staff %s", staff.number)
+			for _, slur := range n.FindElements("notations/slur") {
+				number := slur.SelectAttrValue("number", "")
+				if numbers[staff.number] == "" {
+					numbers[staff.number] = number
+				}
+				assert.Equal(t, numbers[staff.number], number, "both ends on staff %s", staff.number)
+			}
+		}
+		assert.Equal(t, 4, count, "staff %s", staff.number)
+	}
+	assert.NotEqual(t, numbers["1"], numbers["2"])
+	said := map[string]int{}
+	for _, words := range root.FindElements("//direction/direction-type/words") {
+		said[words.Text()]++
+	}
+	assert.Equal(t, map[string]int{"Oboe": 1, "English Horn": 1, "Allegro": 1, "dolce": 2}, said, "each staff is named")
+	// A staff that is shorter than the other ends in rests.
+	short := strings.Replace(oboeAndHorn(bars, [4]string{whole, whole, whole, whole}), `<measure number="4">`+whole+`</measure></part><part id="P3">`, `</part><part id="P3">`, 1)
+	made = joinedOf(t, short, func(o *parts.Options) { o.Force = true })
+	assert.Len(t, made.Document.FindElements("//measure"), 4)
+	assert.Len(t, made.Document.FindElements("//measure[4]/note/pitch"), 1)
+}

@@ -1,0 +1,69 @@
+package parts_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/notice"
+	"deskpart/musicxml/parts"
+)
+
+// Small percussion sections dealt out: what each player's list says, in which bars each
+// plays, and how much nobody is free for. Bars last two seconds; five seconds are needed to
+// hand an instrument on (parts/percussion.go).
+func TestPercussionShared(t *testing.T) {
+	t.Parallel()
+	const stroke = `<note><unpitched><display-step>B</display-step><display-octave>4</display-octave></unpitched><duration>4</duration><voice>1</voice><type>whole</type></note>`
+	bar := map[rune]string{'x': stroke, '.': wholeBar}
+	for _, row := range []struct {
+		why     string
+		players int
+		staves  [][2]string // name and bars
+		want    []string    // label: list
+		lost    int         // strokes that nobody is free for
+	}{
+		{"one player has what never sounds at once", 1, [][2]string{{"Triangle", "x........."}, {"Snare Drum", ".........x"}}, []string{"Percussion 1: Triangle, Snare Drum"}, 0},
+		{"two have one each", 2, [][2]string{{"Triangle", "xxxxxxxxxx"}, {"Snare Drum", "xxxxxxxxxx"}}, []string{"Percussion 1: Triangle", "Percussion 2: Snare Drum"}, 0},
+		{"one of two players cannot have all", 1, [][2]string{{"Triangle", "xxxxxxxxxx"}, {"Snare Drum", "....x....."}}, []string{"Percussion 1: Triangle"}, 1},
+		{"nobody plays at all", 2, [][2]string{{"Triangle", ".........."}, {"Snare Drum", ".........."}}, []string{"Triangle: "}, 0},
+		{"timpani have a player of their own", 1, [][2]string{{"Timpani", "x........."}, {"Triangle", ".........x"}}, []string{"Timpani: ", "Percussion 1: Triangle"}, 0},
+		{"no percussion", 2, [][2]string{{"Flute", ".........."}}, []string{"Flute: "}, 0},
+	} {
+		var list []miniPart
+		for _, s := range row.staves {
+			var bars []string
+			for _, c := range s[1] {
+				bars = append(bars, bar[c])
+			}
+			list = append(list, miniPart{s[0], bars})
+		}
+		list = append(list, miniPart{"Violin", []string{whole, whole, whole, whole, whole, whole, whole, whole, whole, whole}})
+		o := parts.DefaultOptions()
+		o.Percussionists = row.players
+		surveyed, err := parts.Survey(miniScore(t, list...), theCatalogue(t), o)
+		require.NoError(t, err, row.why)
+		job, err := surveyed.Assign()
+		require.NoError(t, err, row.why)
+		var got []string
+		lost := 0
+		for i, a := range job.Assignments() {
+			if a.Label == "Violin" {
+				continue
+			}
+			made, err := job.Make(i)
+			require.NoError(t, err, row.why)
+			got = append(got, a.Label+": "+firstListOf(made))
+			for _, w := range made.Report.Warnings {
+				if w.Code == notice.MusicLost {
+					assert.True(t, strings.HasPrefix(w.Text, "nobody is free"), w.Text)
+					lost++
+				}
+			}
+		}
+		assert.Equal(t, row.want, got, row.why)
+		assert.Equal(t, row.lost, lost, row.why)
+	}
+}

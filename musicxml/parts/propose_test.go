@@ -1,0 +1,49 @@
+package parts_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/parts"
+)
+
+// Who is proposed to take up an instrument of the same family: the highest number of the
+// chairs that never sound with it and have time to change (common practice, no source).
+func TestPropose(t *testing.T) {
+	t.Parallel()
+	bar := map[rune]string{'x': whole, '.': wholeBar}
+	for _, row := range []struct {
+		why   string
+		parts [][2]string // name and bars: x sounds
+		want  []string    // the player of each
+	}{
+		{"the second flute, who rests", [][2]string{{"Flute 1", "xxxxxxxxx"}, {"Flute 2", "xx......."}, {"Piccolo", "......xxx"}}, []string{"", "Flute 2", "Flute 2"}},
+		{"of two who rest the higher number", [][2]string{{"Flute 1", "xx......."}, {"Flute 2", "xx......."}, {"Piccolo", "......xxx"}}, []string{"", "Flute 2", "Flute 2"}},
+		{"also where it stands first", [][2]string{{"Flute 2", "xx......."}, {"Flute 1", "xx......."}, {"Piccolo", "......xxx"}}, []string{"Flute 2", "", "Flute 2"}},
+		{"the first, where the second plays on", [][2]string{{"Flute 1", "xx......."}, {"Flute 2", "xxxxxxxxx"}, {"Piccolo", "......xxx"}}, []string{"Flute 1", "", "Flute 1"}},
+		{"nobody has time to change", [][2]string{{"Flute 1", "xxxxxx..."}, {"Flute 2", "xxxxxx..."}, {"Piccolo", "......xxx"}}, []string{"", "", ""}},
+		{"nobody rests", [][2]string{{"Flute 1", "xxxxxxxxx"}, {"Piccolo", "......xxx"}}, []string{"", ""}},
+		{"another family", [][2]string{{"Oboe 1", "xx......."}, {"Piccolo", "......xxx"}}, []string{"", ""}},
+		{"one more instrument is enough", [][2]string{{"Flute 1", "xx......."}, {"Piccolo", ".....x..."}, {"Alto Flute", "........x"}}, []string{"Flute 1", "Flute 1", ""}},
+		{"a part that is silent", [][2]string{{"Flute 1", "xx......."}, {"Piccolo", "........."}}, []string{"", ""}},
+		{"no chair has a number", [][2]string{{"Flute", "xx......."}, {"Piccolo", "......xxx"}}, []string{"", ""}},
+	} {
+		var list []miniPart
+		for _, p := range row.parts {
+			var bars []string
+			for _, c := range p[1] {
+				bars = append(bars, bar[c])
+			}
+			list = append(list, miniPart{p[0], bars})
+		}
+		surveyed, err := parts.Survey(miniScore(t, list...), theCatalogue(t), parts.DefaultOptions())
+		require.NoError(t, err)
+		job, err := surveyed.Assign()
+		require.NoError(t, err)
+		got, err := job.Propose()
+		require.NoError(t, err)
+		assert.Equal(t, row.want, got, row.why)
+	}
+}
