@@ -32,6 +32,7 @@ type Role struct {
 	Player string `json:"player,omitempty"`
 
 	octaveCell string // in the plan
+	candidate  Candidate
 }
 
 // Uncovered is music that nobody is left for.
@@ -182,7 +183,7 @@ func (c *caster) role(p pairing, sheets []Role) Role {
 	}
 	r := Role{Part: a.Name, PartID: a.ID, PlanName: c.names[p.music], Instrument: candidate.Instrument, Label: label, Octave: candidate.Octave,
 		Changes: candidate.lie.Changes, InRange: candidate.InRange, Importance: c.importance(p.music), Doubling: p.doubling, Text: candidate.Text}
-	r.octaveCell = c.octaveCell(p)
+	r.octaveCell, r.candidate = c.octaveCell(p), candidate
 	for _, other := range sheets {
 		r.Copy = r.Copy || other.Instrument == r.Instrument && other.octaveCell == r.octaveCell
 	}

@@ -27,6 +27,7 @@ type Candidate struct {
 	lie        octaves.Lie
 	lost       float64 // share of the notes that are left out
 	fit        float64 // 0 to 1, by which candidates are ranked
+	kin        string  // which of the kinships it has to the part's instrument
 	asDoubling float64 // the same for one who doubles the line: in another octave nearly as good
 }
 
@@ -116,7 +117,7 @@ func judge(m *Music, in *instruments.Instrument, level instruments.Level, octave
 	c.lie = m.lieFor(in, line, compass, octave)
 	c.take(&c.lie)
 	c.Key = signatureFor(m.Fifths, in)
-	near, kinship := m.kinship(in)
+	near, kin := m.kinship(in)
 	c.fit = suitability(&c.lie) * near * (1 - offSignature*float64(max(0, pitch.Abs(c.Key)-4))) * (1 - offLost*c.lost)
 	c.fit *= (1 - offCentre*farFromHome(&c.lie, compass)) * math.Pow(1-offDear, float64(c.lie.DearChanges)) * math.Pow(1-offChange, float64(c.lie.Changes))
 	switch {
@@ -130,7 +131,7 @@ func judge(m *Music, in *instruments.Instrument, level instruments.Level, octave
 		c.asDoubling = c.fit * (1 - offOctave*c.meanAway())
 	}
 	c.fit *= awayFactor(c.meanAway())
-	c.Text = sentence(c, kinship)
+	c.kin, c.Text = kin, sentence(c, kinships[kin])
 	return c, true
 }
 
@@ -185,9 +186,9 @@ func judgeUnpitched(m *Music, c Candidate) (Candidate, bool) {
 		c.Text = "percussion without pitch and notes with pitch do not go together"
 		return c, false
 	}
-	near, kinship := m.kinship(c.instrument)
+	near, kin := m.kinship(c.instrument)
 	c.InRange, c.Comfortable, c.fit = 1, 1, near
-	c.Text = "strokes without pitch; " + kinship
+	c.kin, c.Text = kin, "strokes without pitch; "+kinships[kin]
 	return c, true
 }
 
@@ -218,25 +219,36 @@ func signatureFor(fifths int, in *instruments.Instrument) int {
 	return read
 }
 
+// kinships are how near an instrument is to the one that the music is for, in words.
+var kinships = map[string]string{
+	"unknown": "what the part is for is not known",
+	"own":     "the part's own instrument",
+	"kind":    "the same instrument in another key or clef",
+	"family":  "of the same family",
+	"section": "of the same section",
+	"wind":    "a wind instrument too",
+	"other":   "of another section",
+}
+
 // kinship tells how near an instrument is to the one that the music is for, as a
-// factor of its fit, and in words.
-func (m *Music) kinship(in *instruments.Instrument) (near float64, words string) {
+// factor of its fit, and which of the kinships that is.
+func (m *Music) kinship(in *instruments.Instrument) (near float64, kin string) {
 	from := m.From
 	switch {
 	case from == nil:
-		return 0.7, "what the part is for is not known"
+		return 0.7, "unknown"
 	case from == in:
-		return 1, "the part's own instrument"
+		return 1, "own"
 	case from.Kind == in.Kind:
-		return 0.95, "the same instrument in another key or clef"
+		return 0.95, "kind"
 	case from.Family == in.Family:
-		return 0.85, "of the same family"
+		return 0.85, "family"
 	case from.Group == in.Group:
-		return 0.7, "of the same section"
+		return 0.7, "section"
 	case from.IsWind() && in.IsWind():
-		return 0.6, "a wind instrument too"
+		return 0.6, "wind"
 	}
-	return 0.5, "of another section"
+	return 0.5, "other"
 }
 
 // sentence says why a candidate stands where it does.

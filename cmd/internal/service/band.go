@@ -85,6 +85,9 @@ func (s *Service) cast(c *call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
+	for i := range casting.Roles {
+		casting.Roles[i].Text = casting.Roles[i].Words(c.page)
+	}
 	return Reply{Value: Cast{casting, list(casting.PlanRows()), s.titles(casting, on.options.Language)}}, nil
 }
 

@@ -55,6 +55,7 @@ func (s *Service) fitPart(c *call) (Reply, error) {
 	found := fit.Fit(music, s.catalogue, band.Instruments(), on.options.Level)
 	told := []Candidate{}
 	for _, one := range found[:min(len(found), mostCandidates)] {
+		one.Text = one.Words(c.page)
 		told = append(told, Candidate{one, s.catalogue.ByID(one.Instrument).Title(on.options.Language)})
 	}
 	return Reply{Value: told}, nil

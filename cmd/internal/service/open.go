@@ -101,7 +101,7 @@ func (s *Service) openOne(c *call, file File) (Opened, error) {
 	s.opened++
 	id := fmt.Sprintf("s%d", s.opened)
 	s.scores[id] = &score{path: file.Name, source: source, data: file.Data, space: new(parts.Workspace)}
-	return Opened{Score: id, Path: file.Name, Title: said.Title, Version: said.Version, Pitch: said.Pitch, Reason: said.Reason,
+	return Opened{Score: id, Path: file.Name, Title: said.Title, Version: said.Version, Pitch: said.Pitch, Reason: c.pitchReason(surveyed.ToldBy(), said.Reason),
 		Sure: said.Sure, Measures: said.Measures, Parts: len(source.Parts), Warnings: c.warnings(said.Warnings)}, nil
 }
 

@@ -68,6 +68,26 @@ func (c *call) rejected(input string, err error) Rejected {
 	return Rejected{input, code, located.Error(), c.page.Refusal(located, texts.AtPage)}
 }
 
+// pitchReason says what told the pitch of a score; in English its own words do.
+func (c *call) pitchReason(toldBy, english string) string {
+	if c.page.Language == pitch.English {
+		return english
+	}
+	switch toldBy {
+	case "score":
+		return c.page.Say("service.pitch-score", nil)
+	case "request":
+		return c.page.Say("service.pitch-request", nil)
+	case "signatures":
+		return c.page.Say("service.pitch-signatures", nil)
+	case "ear":
+		return c.page.Say("service.pitch-ear", nil)
+	case "signatures and ear":
+		return c.page.Say("service.pitch-both", nil)
+	}
+	return c.page.Say("service.pitch-nothing", nil)
+}
+
 // problem is an error of the page's own.
 func problem(say func(*texts.Texts) string) error { return &texts.Problem{Say: say} }
 

@@ -3,6 +3,7 @@ package service_test
 import (
 	"context"
 	"encoding/json"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -49,5 +50,31 @@ func TestFailuresAreSaid(t *testing.T) {
 		_, err := d.Call(context.Background(), row.call, json.RawMessage(row.request), nil, nil)
 		require.Error(t, err, row.call)
 		assert.Equal(t, row.line, service.Refusal([]byte(row.request), err).Line)
+	}
+}
+
+// TestWhoPlaysWhatIsSaid: why somebody plays a part, and what told the pitch of a score, is
+// said in the language of the page; in English as the command says it.
+func TestWhoPlaysWhatIsSaid(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t)
+	answer, _ := d.ask("open", map[string]any{"speak": "de"}, read(t, example(t, "two-ferries.musicxml")))
+	opened := answer["scores"].([]any)[0].(map[string]any)
+	assert.Equal(t, "die Partitur sagt es", opened["pitch_reason"])
+	roles := func(language string) string {
+		cast, _ := d.ask("cast", map[string]any{"speak": language, "score": opened["score"], "band": "flute, clarinet in B flat, alto saxophone, bassoon"})
+		var said []string
+		for _, r := range cast["roles"].([]any) {
+			said = append(said, r.(map[string]any)["text"].(string))
+		}
+		return strings.Join(said, "\n")
+	}
+	assert.Contains(t, roles("en"), "every note is comfortable at the score's octave; reads 1 flat in treble clef; the part's own instrument")
+	assert.Contains(t, roles("de"), "jede Note liegt bequem, in der Oktave der Partitur; liest 1 Be, Violinschlüssel; das eigene Instrument der Stimme")
+	assert.Contains(t, roles("fr"), "à l'octave de la partition ; lit 1 bémol, clé de sol ; l'instrument même de la partie")
+	for _, language := range []string{"de", "fr", "it", "es"} {
+		for _, english := range []string{"[", "every note", "reads ", "the part's"} {
+			assert.NotContains(t, roles(language), english, language)
+		}
 	}
 }

@@ -74,6 +74,9 @@ func (on *seated) seats(c *call) []Seat {
 			seat.Instrument, seat.Title = a.Instrument.ID, a.Instrument.Title(on.options.Language)
 			seat.Describe = a.Instrument.Describe(on.options.Language)
 		}
+		if c.page.Language != pitch.English {
+			seat.Why = "" // RecognisedBy and the warnings say it in words of the page
+		}
 		seats[i] = seat
 	}
 	return seats

@@ -113,7 +113,7 @@ func (t *Texts) Remedy(n notice.Notice, to Listener) string { return t.remedy(n,
 func (t *Texts) line(told Told, file ...string) Told {
 	told.Line = told.Says
 	if told.Do != "" {
-		told.Line = t.Say("told.then", Fill{"says": told.Says, "do": told.Do})
+		told.Line = t.Then(told.Says, told.Do)
 	}
 	for _, where := range []string{told.Where, strings.Join(file, "")} {
 		if where != "" {
@@ -121,6 +121,15 @@ func (t *Texts) line(told Told, file ...string) Told {
 		}
 	}
 	return told
+}
+
+// Then puts sentences one behind another, with semicolons as the language sets them.
+func (t *Texts) Then(sentences ...string) string {
+	all := sentences[0]
+	for _, next := range sentences[1:] {
+		all = t.Say("told.then", Fill{"says": all, "do": next})
+	}
+	return all
 }
 
 // Place names the part, bar, beat and line of an error.
