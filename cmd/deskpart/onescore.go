@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -15,13 +16,15 @@ import (
 	"deskpart/cmd/internal/run"
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 )
 
 // oneRun is the run of a command that works on a single score.
 type oneRun struct {
 	*shelfRun
-	input files.Input
+	input  files.Input
+	beside int // links of an opus that are not followed, and were said
 }
 
 // newOneRun finds the one score that a path names, or the work of several.
@@ -35,17 +38,26 @@ func newOneRun(ctx context.Context, p *program, flags *runFlags, paths ...string
 	case n == 0:
 		r.progress.Say(paths[0] + ": " + noScoreFound)
 		return nil, r.refused()
-	case n > 1 && len(inputs) > 0:
+	case len(inputs) > 1 || len(inputs) == 1 && !onlyLinks(problems):
 		return nil, fmt.Errorf("this is done for one score, and %s holds %d; name one of them", paths[0], n)
 	}
 	for _, problem := range problems {
 		r.reject(problem.Path, problem.Err)
 	}
-	if len(problems) > 0 {
+	if len(inputs) == 0 {
 		return nil, r.refused()
 	}
-	r.input = inputs[0]
+	r.input, r.beside = inputs[0], len(problems)
 	return r, nil
+}
+
+// onlyLinks reports whether nothing is wrong but links of an opus that lead back or twice
+// to the same: what they lead to is no score more.
+func onlyLinks(problems []files.Problem) bool {
+	return !slices.ContainsFunc(problems, func(p files.Problem) bool {
+		code := musicxml.ErrorCode(p.Err)
+		return code != notice.OpusLoop && code != notice.OpusTwice
+	})
 }
 
 // work does one piece of work on the score, with all workers and in the memory there
@@ -56,7 +68,7 @@ func (r *oneRun) work(ctx context.Context, do func(context.Context, *run.Worker,
 			return struct{}{}, do(ctx, w, in)
 		}, func(files.Input, struct{}) {})
 	r.summary.Files = 1
-	if failed == nil && len(r.rejected) > 0 {
+	if failed == nil && len(r.rejected) > r.beside {
 		return r.refused()
 	}
 	return failed
@@ -89,8 +101,16 @@ func (r *oneRun) wrote(written bool, err error) error {
 	return nil
 }
 
-// result prints what was found: fields as JSON, or text.
+// result prints what was found: fields as JSON, or text. Where a link was not followed a
+// person has to look.
 func (r *oneRun) result(fields any, text func(io.Writer) error) error {
+	if err := r.say(fields, text); err != nil || r.beside == 0 {
+		return err
+	}
+	return errNeedsPerson
+}
+
+func (r *oneRun) say(fields any, text func(io.Writer) error) error {
 	switch {
 	case r.flags.json:
 		return r.print(fields)

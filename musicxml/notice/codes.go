@@ -111,6 +111,7 @@ const (
 	NotXML             Code = "not-xml"
 	Opus               Code = "opus"
 	OpusLoop           Code = "opus-loop"
+	OpusTwice          Code = "opus-twice"
 	OutOfOctaves       Code = "out-of-octaves"
 	PartWithoutID      Code = "part-without-id"
 	PlanNotPlayable    Code = "plan-not-playable"

@@ -202,7 +202,9 @@ type finder struct {
 	links    []found         // folders that are links, for later
 	files    []found
 	problems []Problem
-	lacks    bool // a score of the opus that is looked up cannot be had
+	// elsewhere: another slice says what cannot be an input.
+	elsewhere bool
+	lacks     bool // a score of the opus that is looked up cannot be had
 }
 
 func (f *finder) start(s start) error {
@@ -212,7 +214,7 @@ func (f *finder) start(s start) error {
 	info, err := os.Stat(s.path)
 	switch {
 	case err != nil && s.listed:
-		f.problem(s.path, report.ReadingError(err))
+		f.problem(s.key, s.path, report.ReadingError(err))
 	case err != nil:
 		return Problem{s.path, report.ReadingError(err)}
 	case info.IsDir():
@@ -264,7 +266,7 @@ func (f *finder) folder(ctx context.Context, dir, key, real string) error {
 	f.seen[real] = true
 	entries, err := os.ReadDir(dir)
 	if err != nil {
-		f.problem(dir, report.ReadingError(err))
+		f.problem(key, dir, report.ReadingError(err))
 	}
 	if key != "" && !f.search.MadeParts && !f.search.EveryFile && ofEarlierRun(dir, entries) {
 		return nil
@@ -307,7 +309,7 @@ func (f *finder) entry(ctx context.Context, entry fs.DirEntry, at, key, real str
 		f.links = append(f.links, found{order: f.order, key: key, path: at})
 	case !scoreName:
 	case err != nil:
-		f.problem(at, report.ReadingError(err))
+		f.problem(key, at, report.ReadingError(err))
 	default:
 		f.file(at, key, real, info)
 	}
@@ -319,14 +321,20 @@ func (f *finder) entry(ctx context.Context, entry fs.DirEntry, at, key, real str
 func (f *finder) file(at, key, real string, info fs.FileInfo) {
 	switch {
 	case !info.Mode().IsRegular():
-		f.problem(at, notAFile(info))
+		f.problem(key, at, notAFile(info))
 	case !f.seen[real]:
 		f.seen[real] = true
 		f.files = append(f.files, found{order: f.order, key: filepath.ToSlash(key), path: at, size: info.Size()})
 	}
 }
 
-func (f *finder) problem(path string, err error) {
+// problem notes what cannot be an input, by its path below the start: of several slices of
+// a list one says so.
+func (f *finder) problem(key, path string, err error) {
+	if !f.search.Shard.Includes(filepath.ToSlash(cmp.Or(key, filepath.Base(path)))) {
+		f.elsewhere = true
+		return
+	}
 	f.problems = append(f.problems, Problem{slashed(path), err})
 }
 

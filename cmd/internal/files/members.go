@@ -31,7 +31,7 @@ func (f *finder) expand(ctx context.Context) error {
 		members, err := f.search.Expand(file.path)
 		switch {
 		case err != nil:
-			f.problem(file.path, err)
+			f.problem(file.key, file.path, err)
 		case members == nil:
 			f.files = append(f.files, file)
 		case f.search.Works:
@@ -92,7 +92,7 @@ func (f *finder) scores(opus found, members *Members, seen map[string]bool) []fo
 		switch {
 		case err != nil:
 			f.lacks = true
-			f.problem(file.path, err)
+			f.problem(file.key, file.path, err)
 		case inner == nil:
 			scores = append(scores, file)
 		default:
@@ -107,23 +107,26 @@ func (f *finder) member(opus found, m Member, seen map[string]bool) (found, bool
 	real := realPath(m.Path)
 	within := append(slices.Clip(opus.opus), realPath(opus.path))
 	if slices.Contains(within, real) {
-		f.problem(opus.path, &musicxml.Error{Code: notice.OpusLoop, Err: fmt.Errorf("this opus leads back to %s, in which it stands; that link is not followed", m.Path)})
+		f.problem(opus.key, opus.path, &musicxml.Error{Code: notice.OpusLoop, Err: fmt.Errorf("this opus leads back to %s, in which it stands; that link is not followed", m.Path)})
 		return found{}, false
 	}
 	info, err := os.Stat(m.Path)
 	if err != nil {
 		f.lacks = true
-		f.problem(m.Path, &musicxml.Error{Code: notice.Unreadable, Err: fmt.Errorf("%s names this file, and it is not there", opus.path)})
+		f.problem(memberKey(opus, m.Path), m.Path, &musicxml.Error{Code: notice.Unreadable, Err: fmt.Errorf("%s names this file, and it is not there", opus.path)})
 		return found{}, false
 	}
-	again := seen[real] || !f.search.Works && f.seen[real]
+	twice, known := seen[real], !f.search.Works && f.seen[real]
 	seen[real] = true
 	switch {
-	case again:
+	case twice:
+		f.problem(memberKey(opus, m.Path), m.Path, &musicxml.Error{Code: notice.OpusTwice, Err: fmt.Errorf("%s names this file, which stands in the opus already", opus.path)})
+		return found{}, false
+	case known:
 		return found{}, false
 	case !info.Mode().IsRegular():
 		f.lacks = true
-		f.problem(m.Path, notAFile(info))
+		f.problem(memberKey(opus, m.Path), m.Path, notAFile(info))
 		return found{}, false
 	}
 	f.seen[real] = true
@@ -142,7 +145,7 @@ func memberKey(opus found, at string) string {
 
 // gatherWork makes one work of all files, where that was asked for.
 func (f *finder) gatherWork() {
-	if !f.search.Whole || len(f.files) == 0 || len(f.problems) > 0 {
+	if !f.search.Whole || len(f.files) == 0 || len(f.problems) > 0 || f.elsewhere {
 		return
 	}
 	slices.SortStableFunc(f.files, func(a, b found) int {

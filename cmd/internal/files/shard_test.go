@@ -2,6 +2,7 @@ package files_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -70,4 +71,20 @@ func TestShardsStay(t *testing.T) {
 		assert.True(t, files.Shard{K: k, N: 7}.Includes(key), key)
 	}
 	assert.True(t, files.Shard{K: 1, N: 7}.Includes("Flo\u0308te.xml"), "the same in either Unicode form")
+}
+
+// What cannot be an input is said by the one slice that would have had it.
+func TestShardsShareProblems(t *testing.T) {
+	t.Parallel()
+	said := map[string]int{}
+	for k := 1; k <= 3; k++ {
+		list := strings.NewReader("gone/a.xml\ngone/b.xml\ngone/c.xml\ngone/d.xml\n")
+		inputs, problems, err := files.Search{FilesFrom: "-", In: list, Shard: files.Shard{K: k, N: 3}}.Find(t.Context())
+		require.NoError(t, err)
+		assert.Empty(t, inputs)
+		for _, p := range problems {
+			said[p.Path]++
+		}
+	}
+	assert.Equal(t, map[string]int{"gone/a.xml": 1, "gone/b.xml": 1, "gone/c.xml": 1, "gone/d.xml": 1}, said)
 }

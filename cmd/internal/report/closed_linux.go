@@ -13,23 +13,25 @@ import (
 // shells are the programs that people close a stream in ("deskpart survey x >&-").
 var shells = []string{"sh", "bash", "dash", "zsh", "ksh", "mksh", "fish", "busybox"}
 
-// wasClosed tells that standard output was closed when a shell began the process. Go's
-// runtime then opens the null device there to read and to write (runtime, fds_unix.go),
-// which a shell never does: it opens the null device to write alone, or hands on its own.
-// Of other parents nothing is known, because they may do either.
+// wasClosed tells that standard output was closed when the process began. Go's runtime
+// then opens the null device there to read and to write (runtime, fds_unix.go). A shell
+// never does that: it opens the null device to write alone, or hands on its own. Other
+// parents may do either; one that has no standard output itself, such as a "timeout"
+// that was begun with it closed, handed on none.
 func wasClosed(f *os.File) bool {
 	flags, _, errno := syscall.Syscall(syscall.SYS_FCNTL, f.Fd(), syscall.F_GETFL, 0)
 	if errno != 0 || flags&syscall.O_ACCMODE != syscall.O_RDWR || !isNull(fmt.Sprintf("/proc/self/fd/%d", f.Fd())) {
 		return false
 	}
 	parent := fmt.Sprintf("/proc/%d/", os.Getppid())
-	name, err := os.ReadFile(parent + "comm")
-	if err != nil || !slices.Contains(shells, strings.TrimSpace(string(name))) {
-		return false
+	own := parent + fmt.Sprintf("fd/%d", f.Fd()) // a shell may close its own for the time of a command
+	_, err := os.Readlink(own)
+	if errors.Is(err, fs.ErrNotExist) {
+		_, err := os.Readlink(parent + "exe") // whether it is there, and may be looked at
+		return err == nil
 	}
-	own := parent + fmt.Sprintf("fd/%d", f.Fd()) // the shell's, which it may close for the time of a command
-	_, err = os.Readlink(own)
-	return errors.Is(err, fs.ErrNotExist) || err == nil && !isNull(own)
+	name, unread := os.ReadFile(parent + "comm")
+	return err == nil && unread == nil && slices.Contains(shells, strings.TrimSpace(string(name))) && !isNull(own)
 }
 
 // isNull reports whether a path leads to the null device.
