@@ -48,8 +48,9 @@ func BenchmarkAgainstGeneralTool(b *testing.B) {
 	b.ReportMetric(0, "ns/op")
 }
 
-// BenchmarkShelf extracts all shared scores, unpacked, inside this process: its
-// profile is what default.pgo is made of (see DEVELOPERS.md).
+// BenchmarkShelf extracts all shared scores, unpacked, inside this process, and converts,
+// verifies and surveys them: its profile is what default.pgo is made of (see
+// DEVELOPERS.md).
 func BenchmarkShelf(b *testing.B) {
 	shelf, out := b.TempDir(), b.TempDir()
 	for i, path := range musicxmltest.SharedFiles(b, "scores/*/*.mxl") {
@@ -58,8 +59,10 @@ func BenchmarkShelf(b *testing.B) {
 	}
 	streams := &report.Streams{In: strings.NewReader(""), Out: io.Discard, Err: io.Discard}
 	for b.Loop() {
-		require.Equal(b, exitDone, execute(b.Context(), []string{"extract", shelf, "--out", out, "--quiet"}, streams))
-		require.NoError(b, os.RemoveAll(out))
+		for _, args := range [][]string{{"extract", shelf, "--out", out}, {"verify", shelf}, {"convert", shelf, "--to", "concert", "--out", out}, {"survey", shelf}} {
+			require.Equal(b, exitDone, execute(b.Context(), append(args, "--quiet"), streams), args[0])
+			require.NoError(b, os.RemoveAll(out))
+		}
 	}
 }
 

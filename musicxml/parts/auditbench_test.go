@@ -30,7 +30,7 @@ func BenchmarkAudit(b *testing.B) {
 		job, err := surveyed.Assign()
 		require.NoError(b, err)
 		for _, a := range job.assignments {
-			w = w.begin(surveyed.score.Music, a.Part)
+			w = w.begin(surveyed.score.Music)
 			d := draft.New(&surveyed.score, a, &w.slabs, &w.timeline)
 			require.NoError(b, job.stages.Make(d, &w.stages, nil))
 			doc := header.Document(d, "en")

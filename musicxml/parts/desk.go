@@ -84,7 +84,7 @@ func (j *Job) layDesk(a *assign.Assignment) (*desk, error) {
 
 // hear makes a staff as far as to know when it sounds.
 func (j *Job) hear(w *Workspace, a assign.Assignment) (*draft.Draft, error) {
-	w.begin(j.surveyed.score.Music, a.Part)
+	w.begin(j.surveyed.score.Music)
 	d := draft.New(&j.surveyed.score, a, &w.slabs, &w.timeline)
 	return d, j.surveyed.score.Locate(j.stages.Hear(d, &w.stages), a.Part)
 }

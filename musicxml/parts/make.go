@@ -98,7 +98,7 @@ func (j *Job) MakeIn(w *Workspace, i int) (*Part, error) {
 }
 
 func (j *Job) make(w *Workspace, a assign.Assignment) (*Part, error) {
-	w = w.begin(j.surveyed.score.Music, a.Part)
+	w = w.begin(j.surveyed.score.Music)
 	d := draft.New(&j.surveyed.score, a, &w.slabs, &w.timeline)
 	if err := j.stages.Make(d, &w.stages, nil); err != nil {
 		return nil, j.surveyed.score.Locate(err, a.Part)
@@ -163,8 +163,9 @@ type Converted struct {
 // Bytes are the <part> as it stands in a written score. They are valid until the
 // part's workspace writes something else.
 func (c *Converted) Bytes(o musicxml.WriteOptions) []byte {
-	c.workspace.text = musicxml.AppendPart(c.workspace.text[:0], c.Part, o)
-	return c.workspace.text
+	w := c.workspace
+	w.text = musicxml.AppendPart(slices.Grow(w.text[:0], w.size), c.Part, o)
+	return w.text
 }
 
 // ConvertedScore is the document of a converted score, in which an empty <part>

@@ -55,7 +55,7 @@ func (j *Job) makeDesk(w *Workspace, i int) (*Part, error) {
 
 // write makes one staff, and takes down when it sounds.
 func (d *deskPart) write(w *Workspace, a assign.Assignment) (*draft.Draft, error) {
-	w = w.begin(d.surveyed.score.Music, a.Part)
+	w = w.begin(d.surveyed.score.Music)
 	made := draft.New(&d.surveyed.score, a, &w.slabs, &w.timeline)
 	if err := d.stages.Write(made, &w.stages); err != nil {
 		return nil, err

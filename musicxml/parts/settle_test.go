@@ -61,7 +61,7 @@ func TestStagesKeepTimelineTrue(t *testing.T) {
 func followStages(t *testing.T, job *Job, i int, w *Workspace) {
 	t.Helper()
 	a := job.assignments[i]
-	w = w.begin(job.surveyed.score.Music, a.Part)
+	w = w.begin(job.surveyed.score.Music)
 	d := draft.New(&job.surveyed.score, a, &w.slabs, &w.timeline)
 	err := job.stages.Make(d, &w.stages, func(stage string) {
 		requireTrueTimeline(t, d.Timeline, d.Part, a.Label+": "+stage)

@@ -70,7 +70,7 @@ func Prepare() { _, _ = lexicon.Load() }
 
 // read reads one part.
 func (s *Surveyed) read(w *Workspace, i int) (err error) {
-	w = w.begin(s.score.Music, i)
+	w = w.begin(s.score.Music)
 	defer func() { err = s.score.Locate(err, i) }()
 	t := &w.timeline
 	if part, err := s.score.Music.SkimPart(i, &w.slabs, survey.Skim); err != nil {
@@ -213,7 +213,7 @@ func (s *Surveyed) Source(w *Workspace, i int) (*etree.Element, *musicxml.Timeli
 }
 
 func (s *Surveyed) source(w *Workspace, i int) (*draft.Draft, error) {
-	w = w.begin(s.score.Music, i)
+	w = w.begin(s.score.Music)
 	d := draft.New(&s.score, s.assigner().Usual(i), &w.slabs, &w.timeline)
 	return d, written.ReadSource(d, s.changes)
 }

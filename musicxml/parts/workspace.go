@@ -17,12 +17,12 @@ type Workspace struct {
 	stages   stages.Memory
 	text     []byte
 	score    *musicxml.Score // whose part it holds
-	size     int             // of the text that the part was read from
+	size     int             // of the text of the score's largest part
 }
 
-// begin makes room for part i of a score. What the workspace still holds of another
+// begin makes room for a part of a score. What the workspace still holds of another
 // score goes, lest it keep that score's text in memory.
-func (w *Workspace) begin(score *musicxml.Score, i int) *Workspace {
+func (w *Workspace) begin(score *musicxml.Score) *Workspace {
 	if w == nil {
 		w = new(Workspace)
 	}
@@ -33,11 +33,17 @@ func (w *Workspace) begin(score *musicxml.Score, i int) *Workspace {
 		w.timeline.Forget()
 		w.stages.Forget()
 	}
-	w.score, w.size = score, score.Parts[i].Size()
+	if w.score != score || w.size == 0 {
+		w.size = 0
+		for i := range score.Parts {
+			w.size = max(w.size, score.Parts[i].Size())
+		}
+	}
+	w.score = score
 	return w
 }
 
 // ReadPart reads part i of a score as it stands there.
 func (w *Workspace) ReadPart(score *musicxml.Score, i int) (*etree.Element, error) {
-	return score.ReadPart(i, &w.begin(score, i).slabs)
+	return score.ReadPart(i, &w.begin(score).slabs)
 }

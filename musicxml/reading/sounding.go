@@ -2,6 +2,7 @@ package reading
 
 import (
 	"errors"
+	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -30,7 +31,7 @@ type Sound struct {
 // Sounding returns what is heard when every note is played as <pitch> says, in
 // the order of time.
 func (p *Page) Sounding() []Sound {
-	return p.AppendSounding(make([]Sound, 0, len(p.Notes)))
+	return p.AppendSounding(nil)
 }
 
 // AppendSounding adds to a list what Sounding returns.
@@ -41,10 +42,11 @@ func (p *Page) AppendSounding(list []Sound) []Sound {
 // SoundingAsRead returns what is heard when every note is played as a player
 // reads it.
 func (p *Page) SoundingAsRead() []Sound {
-	return p.sounds(make([]Sound, 0, len(p.Notes)), func(n *Note) Pitch { return n.Read })
+	return p.sounds(nil, func(n *Note) Pitch { return n.Read })
 }
 
 func (p *Page) sounds(list []Sound, choose func(*Note) Pitch) []Sound {
+	list = slices.Grow(list, len(p.Notes))
 	for i := range p.Notes {
 		n := &p.Notes[i]
 		s := n.sound(choose(n))

@@ -6,8 +6,8 @@ import "github.com/beevik/etree"
 // second tree would take several times the memory, and the time to build it. The zero
 // value holds nothing.
 type frozen struct {
-	texts []string // names, values and texts, as they come in the tree
-	kinds []int32  // of each token; behind that of an element how many attributes and children it has
+	texts tape[string] // names, values and texts, as they come in the tree
+	kinds tape[int32]  // of each token; behind that of an element how many attributes and children it has
 }
 
 // The kinds of tokens.
@@ -23,21 +23,25 @@ const (
 
 // freeze takes down what a part holds.
 func (f *frozen) freeze(part *etree.Element) {
-	f.texts, f.kinds = f.texts[:0], f.kinds[:0]
+	f.texts.rewind()
+	f.kinds.rewind()
 	f.element(part)
 }
 
 func (f *frozen) element(e *etree.Element) {
 	kind := kindOf(e)
-	f.kinds = append(f.kinds, kind, int32(len(e.Attr)), int32(len(e.Child)))
-	f.texts = append(f.texts, e.Tag)
+	f.kinds.add(kind)
+	f.kinds.add(int32(len(e.Attr)))
+	f.kinds.add(int32(len(e.Child)))
+	f.texts.add(e.Tag)
 	for i := range e.Attr {
-		f.texts = append(f.texts, e.Attr[i].Key, e.Attr[i].Value)
+		f.texts.add(e.Attr[i].Key)
+		f.texts.add(e.Attr[i].Value)
 	}
 	if kind == kindPrefixed {
-		f.texts = append(f.texts, e.Space)
+		f.texts.add(e.Space)
 		for i := range e.Attr {
-			f.texts = append(f.texts, e.Attr[i].Space)
+			f.texts.add(e.Attr[i].Space)
 		}
 	}
 	for _, token := range e.Child {
@@ -46,7 +50,8 @@ func (f *frozen) element(e *etree.Element) {
 			continue
 		}
 		kind, text := tokenText(token)
-		f.kinds, f.texts = append(f.kinds, kind), append(f.texts, text)
+		f.kinds.add(kind)
+		f.texts.add(text)
 	}
 }
 
@@ -82,24 +87,23 @@ func tokenText(token etree.Token) (kind int32, text string) {
 
 // is reports whether a part holds the very same.
 func (f *frozen) is(part *etree.Element) bool {
-	c := comparedTo{texts: f.texts, kinds: f.kinds}
-	return c.element(part) && len(c.kinds) == 0
+	c := comparedTo{texts: f.texts.read(), kinds: f.kinds.read()}
+	return c.element(part) && c.kinds.atEnd()
 }
 
 // comparedTo is what of a frozen part is still to be compared.
 type comparedTo struct {
-	texts []string
-	kinds []int32
+	texts reel[string]
+	kinds reel[int32]
 }
 
 func (c *comparedTo) element(e *etree.Element) bool {
 	kind := kindOf(e)
-	if len(c.kinds) < 3 || c.kinds[0] != kind || int(c.kinds[1]) != len(e.Attr) || int(c.kinds[2]) != len(e.Child) || !c.text(e.Tag) {
+	if !c.kinds.next(kind) || !c.kinds.next(int32(len(e.Attr))) || !c.kinds.next(int32(len(e.Child))) || !c.texts.next(e.Tag) {
 		return false
 	}
-	c.kinds = c.kinds[3:]
 	for i := range e.Attr {
-		if !c.text(e.Attr[i].Key) || !c.text(e.Attr[i].Value) {
+		if !c.texts.next(e.Attr[i].Key) || !c.texts.next(e.Attr[i].Value) {
 			return false
 		}
 	}
@@ -107,11 +111,11 @@ func (c *comparedTo) element(e *etree.Element) bool {
 }
 
 func (c *comparedTo) prefixes(e *etree.Element) bool {
-	if !c.text(e.Space) {
+	if !c.texts.next(e.Space) {
 		return false
 	}
 	for i := range e.Attr {
-		if !c.text(e.Attr[i].Space) {
+		if !c.texts.next(e.Attr[i].Space) {
 			return false
 		}
 	}
@@ -126,24 +130,12 @@ func (c *comparedTo) children(e *etree.Element) bool {
 			}
 			continue
 		}
-		kind, text := tokenText(token)
-		if len(c.kinds) == 0 || c.kinds[0] != kind || !c.text(text) {
+		if kind, text := tokenText(token); !c.kinds.next(kind) || !c.texts.next(text) {
 			return false
 		}
-		c.kinds = c.kinds[1:]
 	}
 	return true
 }
 
-// text takes the next text and reports whether it is this one.
-func (c *comparedTo) text(text string) bool {
-	next := c.texts[0] // there is one: the kinds are the same so far
-	c.texts = c.texts[1:]
-	return next == text
-}
-
 // forget lets go of the texts.
-func (f *frozen) forget() {
-	clear(f.texts[:cap(f.texts)])
-	f.texts = f.texts[:0]
-}
+func (f *frozen) forget() { f.texts.forget() }
