@@ -86,7 +86,7 @@ func runFit(ctx context.Context, p *program, o *fitOptions, path string) error {
 	if err := o.check(); err != nil {
 		return err
 	}
-	o.Players, o.RestBars = true, 0
+	o.Players, o.RestBars, o.Undivided = true, 0, true
 	score, err := o.open(ctx, p, path, o.Options)
 	if err != nil {
 		return err

@@ -65,7 +65,7 @@ func ReadScore(source *musicxml.Score, catalogue *instruments.Catalogue, input p
 // job reads the score for the first time.
 func (s *Score) job(players bool, each parts.Each) (*parts.Job, error) {
 	o := parts.DefaultOptions()
-	o.Input, o.Players, o.RestBars, o.Each = s.input, players, 0, each
+	o.Input, o.Players, o.RestBars, o.Each, o.Undivided = s.input, players, 0, each, true
 	surveyed, err := parts.Survey(s.source, s.catalogue, o)
 	if err != nil {
 		return nil, err

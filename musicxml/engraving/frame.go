@@ -5,17 +5,26 @@ import "deskpart/musicxml/engraving/display"
 // drawFrame draws what joins the staves: the line at the left, braces, brackets,
 // names and the strokes of barlines between staves.
 func (s *system) drawFrame(k *ink, top float64) {
-	if len(s.staves) > 1 {
-		from, to := s.staves[0], s.staves[len(s.staves)-1]
+	shown := s.shown()
+	if len(shown) > 1 {
+		from, to := shown[0], shown[len(shown)-1]
 		k.line(display.RoleSystemLine, s.indent, from.y-top+y(topLine(from.lines)), s.indent, to.y-top+y(bottomLine))
 	}
 	for _, g := range s.l.music.Groups {
 		if g.From < 0 || g.To >= len(s.staves) || g.From > g.To {
 			continue
 		}
-		s.drawGroup(k, g, top)
+		var staves []*staffInk
+		for _, st := range shown {
+			if st.index >= g.From && st.index <= g.To {
+				staves = append(staves, st)
+			}
+		}
+		if len(staves) > 1 || len(staves) == 1 && g.From == g.To {
+			s.drawGroup(k, g, staves, top)
+		}
 	}
-	for _, st := range s.staves {
+	for _, st := range shown {
 		name := s.l.music.Staves[st.index].Short
 		if s.first == s.l.from {
 			name = s.l.music.Staves[st.index].Name
@@ -36,8 +45,9 @@ func (k *ink) bracketTip(x, y, down float64) {
 		Thickness: k.thickness(display.RoleBracketTip)})
 }
 
-func (s *system) drawGroup(k *ink, g Group, top float64) {
-	from, to := s.staves[g.From], s.staves[g.To]
+// drawGroup joins the staves of a group that the line has.
+func (s *system) drawGroup(k *ink, g Group, staves []*staffInk, top float64) {
+	from, to := staves[0], staves[len(staves)-1]
 	upper, lower := from.y-top+y(topLine(from.lines)), to.y-top+y(bottomLine)
 	switch g.Symbol {
 	case Brace:
@@ -54,9 +64,12 @@ func (s *system) drawGroup(k *ink, g Group, top float64) {
 	if !g.Barlines {
 		return
 	}
-	for i := g.From; i < g.To; i++ {
-		a, b := s.staves[i], s.staves[i+1]
+	for i := range staves[1:] {
+		a, b := staves[i], staves[i+1]
 		for n, p := range s.bars {
+			if s.hiddenAt(a.index, p.index) || s.hiddenAt(b.index, p.index) {
+				continue
+			}
 			s.boundaries[n].connect(k, p.end, a.y-top+y(bottomLine), b.y-top+y(topLine(b.lines)))
 		}
 	}

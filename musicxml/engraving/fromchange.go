@@ -25,6 +25,7 @@ func (m *measureReader) change(c *music.Change) {
 		time := readTime(c.Element)
 		made.Time = &time
 	case "staff-details":
+		m.hideStaff(c.Staff, musicxml.Attr(c.Element, "print-object"))
 		made.Lines = elementNumber(c.Element, "staff-lines")
 		if made.Lines < 1 || made.Lines > 20 {
 			return
@@ -42,6 +43,18 @@ func (m *measureReader) change(c *music.Change) {
 		return // not for the eye
 	}
 	m.change1(c.Staff, made)
+}
+
+// hideStaff notes down from where on a staff is hidden or shown, which is for whole bars.
+func (m *measureReader) hideStaff(staff int, printed string) {
+	if printed == "" || len(m.hidden) < 2 {
+		return
+	}
+	for s := range m.hidden {
+		if s > 0 && s == m.staff(max(staff, 1)) {
+			m.hidden[s] = printed == "no"
+		}
+	}
 }
 
 // change1 adds a change to one staff, or to all for 0.

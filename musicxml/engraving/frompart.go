@@ -60,6 +60,8 @@ type partReader struct {
 	shifts []octaveShift
 	// lines are the staff lines in force, for notes without a place.
 	lines []int
+	// hidden are the staves that are not printed, from the bar that is read on.
+	hidden []bool
 	// verses numbers the lyrics' own numbers and names.
 	verses map[string]int
 	// styles are the stretches in which signs stand for the notes.
@@ -70,7 +72,7 @@ type partReader struct {
 func (r *partReader) begin() {
 	staves := max(1, min(r.part.Staves, maxStaves))
 	r.music.Staves = make([]Staff, staves)
-	r.lines = make([]int, staves)
+	r.lines, r.hidden = make([]int, staves), make([]bool, staves)
 	r.verses = map[string]int{}
 	r.rests = map[int]int{}
 	r.ids = map[*music.Span]int{}
@@ -126,6 +128,10 @@ func (r *partReader) readMeasure(bar int) {
 	m.marksBeside()
 	m.sortVoices()
 	for s := range m.measures {
+		m.measures[s].Hidden = r.hidden[s]
+		if list := r.music.Staves[s].Measures; len(list) > 0 && list[bar-1].Hidden && !r.hidden[s] {
+			r.music.Bars[bar].NewLine = true // with a clef at its head
+		}
 		r.music.Staves[s].Measures = append(r.music.Staves[s].Measures, m.measures[s])
 	}
 }

@@ -105,6 +105,9 @@ type Measure struct {
 	// Repeat is the number of bars before that a sign in this bar says to play
 	// again; 0 (default) draws the voices.
 	Repeat int
+	// Hidden: the staff is not there in this bar. A line on which it is hidden all through
+	// has no place for it.
+	Hidden bool
 }
 
 // Change is a new clef, key, time signature or number of lines at a moment of a

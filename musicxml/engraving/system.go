@@ -159,7 +159,7 @@ func (s *system) draw() display.System {
 	frame := &ink{large: s.l.o.LargePrint}
 	s.drawFrame(frame, top)
 	list.Frame = frame.items
-	for _, st := range s.staves {
+	for _, st := range s.shown() {
 		list.Staves = append(list.Staves, display.Staff{Y: display.Spaces(st.y - top), Lines: st.lines, Items: st.items})
 	}
 	return list
@@ -169,8 +169,8 @@ func (s *system) draw() display.System {
 // reaches from one to the other.
 func (s *system) drawStaves() (top, bottom float64, over display.List) {
 	s.prepare()
-	for i := range s.staves {
-		s.drawStaff(i)
+	for _, st := range s.shown() {
+		s.drawStaff(st.index)
 	}
 	top, bottom = s.stack()
 	return top, bottom, s.drawOver(top)
@@ -245,6 +245,9 @@ func (s *system) drawStaff(i int) {
 	s.staffLines(st)
 	s.drawHead(st)
 	for n, p := range s.bars {
+		if s.hiddenAt(i, p.index) {
+			continue
+		}
 		st.ofBar(p.index)
 		st.begin(display.RoleBar, s.source(p), s.barClass(i, p))
 		s.drawBar(st, p)
@@ -290,14 +293,40 @@ func (s *system) staffLines(st *staffInk) {
 			st.line(display.RoleStaffLine, from, height, to, height)
 		}
 	}
-	for _, p := range s.bars {
-		if now := s.linesAt(st.index, p.index); now != lines {
+	there := true
+	for n, p := range s.bars {
+		if hidden := s.hiddenAt(st.index, p.index); hidden == there {
+			if there = !hidden; hidden && n > 0 {
+				stroke(s.bars[n-1].end + s.boundaries[n-1].width)
+			}
+			from = p.x
+		}
+		if now := s.linesAt(st.index, p.index); there && now != lines {
 			stroke(p.x)
 			from, lines = p.x, now
 		}
 	}
-	stroke(s.width)
+	if there {
+		stroke(s.width)
+	}
 }
+
+// shown are the staves that the line has: those that are not hidden in all its bars.
+func (s *system) shown() []*staffInk {
+	var shown []*staffInk
+	for _, st := range s.staves {
+		for bar := s.first; bar < s.end; bar++ {
+			if !s.hiddenAt(st.index, bar) {
+				shown = append(shown, st)
+				break
+			}
+		}
+	}
+	return shown
+}
+
+// hiddenAt reports whether a staff is not there in a bar.
+func (s *system) hiddenAt(staff, bar int) bool { return s.l.music.Staves[staff].Measures[bar].Hidden }
 
 // linesAt is the number of staff lines in a bar.
 func (s *system) linesAt(staff, bar int) int {
@@ -357,15 +386,16 @@ func (st *staffInk) group(g signGroup, x float64) {
 func (s *system) stack() (top, bottom float64) {
 	const gap, least = 1.2, 10.0
 	at := 0.0
-	for i, st := range s.staves {
+	shown := s.shown()
+	for i, st := range shown {
 		if i > 0 {
-			upper := s.staves[i-1]
+			upper := shown[i-1]
 			at += max(upper.sky.drop(st.sky, gap), least-2+float64(upper.lines-1)/2)
 		}
 		st.y = at
 	}
 	top, bottom = -2.5, 2.5
-	for _, st := range s.staves {
+	for _, st := range shown {
 		t, b := st.sky.height()
 		top, bottom = min(top, st.y+t), max(bottom, st.y+b)
 	}

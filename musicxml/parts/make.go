@@ -9,8 +9,10 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/audit"
 	"deskpart/musicxml/parts/internal/assign"
+	"deskpart/musicxml/parts/internal/divided"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/header"
+	"deskpart/musicxml/parts/internal/joining"
 	"deskpart/musicxml/parts/internal/staff"
 	"deskpart/musicxml/sounding"
 	"deskpart/transpose"
@@ -106,6 +108,9 @@ func (j *Job) make(w *Workspace, a assign.Assignment) (*Part, error) {
 	made := &Part{workspace: w}
 	if !d.Report.Tacet || j.surveyed.options.Tacet != TacetSkip {
 		made.Document = header.Document(d, j.surveyed.options.Language)
+		if len(d.Divided) > 0 {
+			joining.WriteDivided(musicxml.Descend(made.Document.Root(), "part-list", "score-part"), divided.Text(d.Divided))
+		}
 		d.Warn(audit.Examine(finished(d, made.Document, w.stages.Page.ClefsRead(d)))...)
 	}
 	made.Report = reportOf(&d.Report)

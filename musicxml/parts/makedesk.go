@@ -11,6 +11,7 @@ import (
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/changes"
+	"deskpart/musicxml/parts/internal/divided"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/header"
 	"deskpart/musicxml/parts/internal/joining"
@@ -241,6 +242,9 @@ func ScoresApart(file *musicxml.Score) ([]DeskScore, error) {
 	if ids := joining.Sharers(list[0].Element); len(ids) > 0 {
 		return sharersApart(file, ids)
 	}
+	if text := joining.Divided(list[0].Element); text != "" {
+		return dividedApart(file, list[0].ID, text)
+	}
 	if origins, err := joining.Origins(list[0].Element); len(origins) == 0 {
 		return nil, err
 	}
@@ -261,6 +265,24 @@ func ScoresApart(file *musicxml.Score) ([]DeskScore, error) {
 		all = append(all, DeskScore{t.Part, t.Player, score})
 	}
 	return all, nil
+}
+
+// dividedApart takes out of a part what was added for the two staves of its divisi.
+func dividedApart(file *musicxml.Score, id, text string) ([]DeskScore, error) {
+	passages, err := divided.Parse(text)
+	if err != nil {
+		return nil, err
+	}
+	part, err := file.ReadPart(0, nil)
+	if err != nil {
+		return nil, err
+	}
+	if err := divided.Apart(part, passages); err != nil {
+		return nil, err
+	}
+	data := musicxml.Append(nil, file.Assemble([]*etree.Element{part}), musicxml.WriteOptions{})
+	score, err := musicxml.Read(data, musicxml.ReadOptions{Name: file.Name})
+	return []DeskScore{{id, 0, score}}, err
 }
 
 // DeskScore is what a player with several staves has of one staff of the score, as a score

@@ -115,6 +115,9 @@ type Options struct {
 	// Work: the score is a movement of a work, whose shared staves may have to be divided
 	// when the players of all movements are known (Surveyed.Divided). Default: false.
 	Work bool
+	// Undivided leaves divisi on one staff, as the score has them. Default: what one staff
+	// cannot hold stands on two.
+	Undivided bool
 	// Each works through the parts that Survey reads. Default: one after the other.
 	Each Each
 }

@@ -33,11 +33,22 @@ type Draft struct {
 	// instruments that they keep; none for a part of one staff of the score.
 	Entries []*etree.Element
 
+	// Divided are the passages that were set on two staves, because one cannot hold what
+	// the players have when they divide.
+	Divided []Bars
+
 	named map[*etree.Element]bool // see MarkWords
 	state state
 	// divided is, for each measure of the timeline, the last one that says divisions. See
 	// lastDivisions.
 	divided []int32
+}
+
+// Bars are a passage by its bars, both included; Added and United say that words for the
+// players were added where they divide, and where they come together again.
+type Bars struct {
+	First, Last   int
+	Added, United bool
 }
 
 // state says how far the timeline is behind the tree.

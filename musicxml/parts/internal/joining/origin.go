@@ -86,6 +86,30 @@ func Sharers(entry *etree.Element) []string {
 	return nil
 }
 
+// dividedName is the name of the field that says which bars of a part stand on two staves.
+const dividedName = "divisi on two staves"
+
+// WriteDivided writes into a <score-part> which bars stand on two staves.
+func WriteDivided(entry *etree.Element, text string) {
+	field := fieldsOf(entry).CreateElement("miscellaneous-field")
+	field.CreateAttr("name", dividedName)
+	field.SetText(text)
+}
+
+// Divided reads that; "" where there are none.
+func Divided(entry *etree.Element) string {
+	fields := musicxml.Descend(entry, "identification", "miscellaneous")
+	if fields == nil {
+		return ""
+	}
+	for field := range musicxml.Each(fields, "miscellaneous-field") {
+		if musicxml.Attr(field, "name") == dividedName {
+			return musicxml.Text(field)
+		}
+	}
+	return ""
+}
+
 // WriteOrigins writes into a <score-part> where the music comes from.
 func WriteOrigins(entry *etree.Element, origins []Origin) {
 	fields := fieldsOf(entry)

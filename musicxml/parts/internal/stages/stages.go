@@ -10,6 +10,7 @@ import (
 	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/parts/internal/changes"
 	"deskpart/musicxml/parts/internal/cues"
+	"deskpart/musicxml/parts/internal/divided"
 	"deskpart/musicxml/parts/internal/divisi"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/rests"
@@ -33,6 +34,8 @@ type Score struct {
 	Writing  written.Options // but for what is one part's
 	Language pitch.Language  // of what is printed in the parts
 	RestBars int             // from so many empty bars on they are joined; 0 is never
+	// Undivided leaves divisi on one staff.
+	Undivided bool
 }
 
 // Memory is what one worker makes parts in.
@@ -73,6 +76,7 @@ var music = []stage{
 	{"take one player's music off the shared staff", (*maker).takePlayersMusic},
 	{"write harmonics as they sound for an instrument without strings", func(m *maker) error { return technique.SoundHarmonics(m.Draft) }},
 	{"leave one line to an instrument of one", (*maker).keepOneLine},
+	{"set divisi that one staff cannot hold on two", (*maker).setDivided},
 	{"find the changes of instrument", func(m *maker) error { return m.Finder.Find(m.Draft) }},
 	{"put the rests in order", func(m *maker) error { return rests.Order(m.Draft, m.Lengths) }},
 	{"add the marks of the whole system", func(m *maker) error { return m.Marks.Add(m.Draft, m.Words) }},
@@ -99,6 +103,7 @@ var writing = []stage{
 var finishing = []stage{
 	{"list the player's instruments", func(m *maker) error { return changes.List(m.Draft) }},
 	{"mark a silent part", func(m *maker) error { return rests.MarkTacet(m.Draft) }},
+	{"hide the second staff of divisi where the players are together", func(m *maker) error { return divided.Hide(m.Draft) }},
 	{"draw multi-bar rests", func(m *maker) error { return rests.DrawBars(m.Draft, m.Lengths, m.RestBars) }},
 }
 
@@ -160,6 +165,13 @@ func (m *maker) takePlayersMusic() (err error) {
 func (m *maker) keepOneLine() (err error) {
 	m.reduced, err = sharing.KeepOneLine(m.Draft)
 	return err
+}
+
+func (m *maker) setDivided() error {
+	if m.Undivided {
+		return nil
+	}
+	return divided.Set(m.Draft)
 }
 
 func (m *maker) addCues() (err error) {
