@@ -41,7 +41,7 @@ func assemble(p program) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	packed, err := packProgram(p.code)
+	packed, sum, err := packProgram(p.code)
 	if err != nil {
 		return nil, err
 	}
@@ -62,6 +62,7 @@ func assemble(p program) ([]byte, error) {
 		"Script":  begin,
 		"Worker":  base64.StdEncoding.EncodeToString(worker),
 		"Program": packed,
+		"Sum":     sum,
 		"Example": example,
 	})
 	return page.Bytes(), err

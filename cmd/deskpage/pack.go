@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"compress/gzip"
 	"encoding/base64"
+	"hash/fnv"
 
 	"github.com/klauspost/compress/zstd"
 )
@@ -28,14 +29,18 @@ func pack(data []byte) (string, error) {
 const window = 32 << 20
 
 // packProgram compresses the program and writes it as text. A browser's own decompression
-// looks 32 KB back, which makes it a seventh larger; the worker has a decoder.
-func packProgram(code []byte) (string, error) {
+// looks 32 KB back, which makes it a seventh larger; the worker has a decoder. The sum is
+// that of the compressed bytes.
+func packProgram(code []byte) (text string, sum uint32, err error) {
 	w, err := zstd.NewWriter(nil, zstd.WithEncoderLevel(zstd.SpeedBestCompression), zstd.WithWindowSize(window),
 		zstd.WithSingleSegment(true), zstd.WithEncoderConcurrency(1))
 	if err != nil {
-		return "", err
+		return "", 0, err
 	}
-	return asText(w.EncodeAll(code, nil)), w.Close()
+	packed := w.EncodeAll(code, nil)
+	hash := fnv.New32a()
+	_, _ = hash.Write(packed) // never fails
+	return asText(packed), hash.Sum32(), w.Close()
 }
 
 // barred are the letters that HTML does not keep within a script, or that may end one.

@@ -39,7 +39,7 @@ export function start() {
   const mine = lives;
   worker.onmessage = ({ data }) => { if (mine === lives) hear(data, mine); };
   worker.onerror = (event) => { event.preventDefault(); if (mine === lives) ended(event.message); };
-  worker.postMessage({ program: find("#program").textContent, lock: `deskpart ${crypto.randomUUID?.() ?? Math.random()}` });
+  worker.postMessage({ program: find("#program").textContent, sum: Number(find("#program").dataset.sum), lock: `deskpart ${crypto.randomUUID?.() ?? Math.random()}` });
 }
 
 function hear(said, mine) {

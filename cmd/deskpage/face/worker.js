@@ -7,7 +7,7 @@ self.deskpart = {
 };
 
 self.onmessage = ({ data }) => {
-  if (data.program) start(data.program, data.lock);
+  if (data.program) start(data);
   else if (data.beat) self.postMessage({ beat: true });
   else if (data.stop) self.deskpart.stop?.();
   else self.deskpart.call(data.call, JSON.stringify(data.request ?? {}), data.files ?? []);
@@ -27,17 +27,50 @@ function hold(lock) {
   }).catch(() => {});
 }
 
-async function start(packed, lock) {
+async function start({ program, sum, lock }) {
   hold(lock);
   let why = "";
   try {
+    const packed = bytesOf(program);
+    if (sumOf(packed) !== sum) throw new Error("the file is not whole");
+    const response = new Response(unpacked(packed), { headers: { "Content-Type": "application/wasm" } });
     const go = new Go();
-    const { instance } = await WebAssembly.instantiate(decompress(bytesOf(packed)), go.importObject);
+    const { instance } = await WebAssembly.instantiateStreaming(response, go.importObject);
     await go.run(instance);
   } catch (error) {
     why = String(error);
   }
   self.postMessage({ ended: why || last[0] || "" }); // the program never ends by itself
+}
+
+// piece is how much of the program is handed on at once.
+const piece = 1 << 20;
+
+// unpacked is the program piece by piece, so that the browser compiles what is there while
+// the rest is unpacked. It takes the decoder's own steps (frame header, then blocks): its
+// interface gives all at once, or copies a window for every block.
+function unpacked(packed) {
+  const state = rzfh(packed, 1);
+  const program = state.w;
+  let given = 0;
+  return new ReadableStream({
+    pull(controller) {
+      while (!state.l && state.y - given < piece) {
+        rzb(packed, state, program);
+        state.e = state.y;
+      }
+      controller.enqueue(program.slice(given, state.y));
+      given = state.y;
+      if (state.l) controller.close();
+    },
+  });
+}
+
+// sumOf is the FNV-1a hash of bytes, which tells whether the file came whole.
+function sumOf(bytes) {
+  let sum = 0x811c9dc5;
+  for (let i = 0; i < bytes.length; i++) sum = Math.imul(sum ^ bytes[i], 0x01000193);
+  return sum >>> 0;
 }
 
 // bytesOf reads the text that pack.go writes: seven bits a letter.
