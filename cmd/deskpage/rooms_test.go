@@ -384,6 +384,12 @@ func testWork(t *testing.T, b *browsertest.Browser) {
 		wanted, err := filepath.Glob(filepath.Join(dir, take.folder, "*", "*"+take.ending))
 		require.NoError(t, err)
 		require.NotEmpty(t, wanted)
+		if take.folder == "parts" {
+			manifest, err := filepath.Glob(filepath.Join(dir, "parts", "*", "manifest.json"))
+			require.NoError(t, err)
+			require.Len(t, manifest, 1)
+			wanted = append(wanted, manifest...)
+		}
 		for _, file := range wanted {
 			assert.True(t, bytes.Equal(read(t, file), got[filepath.Base(file)]), filepath.Base(file))
 		}
@@ -438,6 +444,7 @@ func testRare(t *testing.T, b *browsertest.Browser) {
 	d.Click("#closer [id^=give-]")
 	d.await(fmt.Sprintf(`document.querySelector("#instrument-0").selectedOptions[0].textContent === %q`, taker))
 	d.Click("#undo")
+	d.await(`document.querySelector("#instrument-0").selectedOptions[0].textContent === "Flute"`)
 
 	// The page to look over is the command's.
 	d.Click("#parts-step-3")

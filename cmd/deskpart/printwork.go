@@ -24,7 +24,7 @@ func (r *printRun) workOf(ctx context.Context, w *run.Worker, in files.Input, re
 	if err != nil {
 		return result, err
 	}
-	result.source = files.Source{Path: in.Key, SHA256: sumOfWork(in, data)}
+	result.source = files.Source{Path: in.Key, SHA256: report.WorkSum(in.Title, data, titlesOf(in), report.Sum)}
 	if r.isDone(&result) {
 		return result, nil
 	}

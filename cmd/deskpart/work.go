@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"fmt"
 	"path"
 
 	"deskpart/cmd/internal/files"
@@ -24,7 +22,6 @@ type readWork struct {
 // readWork reads all movements of a work, whose data are given, and finds its players.
 func (r *shelfRun) readWork(ctx context.Context, w *run.Worker, in files.Input, data [][]byte, o parts.Options) (*readWork, error) {
 	work := &readWork{}
-	var titles []string
 	o.Work, o.WholePlan = true, false
 	for i, movement := range in.Movements {
 		score, err := r.readData(w, movement, data[i], !r.withFiles)
@@ -36,7 +33,7 @@ func (r *shelfRun) readWork(ctx context.Context, w *run.Worker, in files.Input, 
 		if err != nil {
 			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
 		}
-		work.Surveyed, titles = append(work.Surveyed, surveyed), append(titles, movement.Title)
+		work.Surveyed = append(work.Surveyed, surveyed)
 	}
 	catalogue, err := r.program.catalogue()
 	if err == nil {
@@ -45,7 +42,7 @@ func (r *shelfRun) readWork(ctx context.Context, w *run.Worker, in files.Input, 
 	if err != nil {
 		return nil, err
 	}
-	work.Name(in.Title, path.Base(in.Stem()), work.Surveyed, titles)
+	work.Name(in.Title, path.Base(in.Stem()), work.Surveyed, titlesOf(in))
 	return work, nil
 }
 
@@ -88,7 +85,8 @@ func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, 
 		return result, err
 	}
 	defer releaseAfter(j, &err)
-	j.tellSources()
+	want.TellWork(j.Work, j.Surveyed)
+	want.Source.NotFound = wordsOf(j.Missing())
 	if len(j.Players) == 0 && len(x.Only) > 0 {
 		want.Parts, want.Quick = []report.PartRow{}, nil
 		result.Folder, result.Manifest, result.unmatched = "", &want, true
@@ -129,13 +127,10 @@ func (x *extraction) loadWork(w *run.Worker, in files.Input, want, old *report.M
 	if err != nil {
 		return nil, err
 	}
-	var quick bytes.Buffer
-	fmt.Fprintln(&quick, in.Title)
-	for i, movement := range in.Movements {
+	for _, movement := range in.Movements {
 		want.Movements = append(want.Movements, report.Source{Path: movement.Key})
-		fmt.Fprintf(&quick, "%s %s\n", report.QuickSum(data[i]), movement.Title)
 	}
-	want.Quick = &report.QuickSums{Source: report.QuickSum(quick.Bytes()), Files: map[string]string{}}
+	want.Quick = &report.QuickSums{Source: report.WorkSum(in.Title, data, titlesOf(in), report.QuickSum), Files: map[string]string{}}
 	if old != nil && old.Quick != nil && old.Quick.Source == want.Quick.Source && len(old.Movements) == len(data) {
 		want.Source.SHA256 = old.Source.SHA256
 		for i := range data {
@@ -146,38 +141,17 @@ func (x *extraction) loadWork(w *run.Worker, in files.Input, want, old *report.M
 	for i := range data {
 		want.Movements[i].SHA256 = report.Sum(data[i])
 	}
-	want.Source.SHA256 = sumOfWork(in, data)
+	want.Source.SHA256 = report.WorkSum(in.Title, data, titlesOf(in), report.Sum)
 	return data, nil
 }
 
-// sumOfWork is the sum of a work, whose title and movements' data and titles it is made of.
-func sumOfWork(in files.Input, data [][]byte) string {
-	var sums bytes.Buffer
-	fmt.Fprintln(&sums, in.Title)
+// titlesOf are what an opus calls its movements.
+func titlesOf(in files.Input) []string {
+	titles := make([]string, len(in.Movements))
 	for i, movement := range in.Movements {
-		fmt.Fprintf(&sums, "%s %s\n", report.Sum(data[i]), movement.Title)
+		titles[i] = movement.Title
 	}
-	return report.Sum(sums.Bytes())
-}
-
-// tellSources says what the movements were taken for.
-func (j *workJob) tellSources() {
-	whole := &j.manifest.Source
-	whole.Title = j.Title
-	for i, s := range j.Surveyed {
-		m := &j.manifest.Movements[i]
-		m.Title = j.Titles[i]
-		m.Pitch, m.Reason = s.Pitch()
-		m.ToldBy, m.Unsure = s.ToldBy(), s.Unsaid()
-		if whole.Pitch != "" && whole.Pitch != m.Pitch {
-			whole.Pitch = "mixed"
-		} else {
-			whole.Pitch = m.Pitch
-		}
-	}
-	missing := j.Missing()
-	whole.Warnings = append(whole.Warnings, report.MissingWarnings(missing)...)
-	whole.NotFound = wordsOf(missing)
+	return titles
 }
 
 // write makes the files of all players and then the manifest.

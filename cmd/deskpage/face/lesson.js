@@ -94,6 +94,7 @@ export function takeAnswers(files, as = "") {
     if (as === "key" || (!as && /^(answer|exercise)-\d+\.musicxml$|^sheet .*\.zip$/i.test(f.name))) keys.push(f);
     else answers.push(f);
   }
+  for (const list of [keys, answers]) list.sort((a, b) => a.name.localeCompare(b.name, "en", { numeric: true }));
   form.kind = "mark";
   if (lessonWay.at() !== 1) lessonWay.go(1);
   else lessonWay.show();
@@ -105,6 +106,7 @@ async function make() {
   heard = [];
   extra = [];
   pageShown = 0;
+  lessonWay.show(); // nobody prints what was made before
   await run("lesson", async () => {
     await { explain: makeLesson, sheet: makeSheet, mark: makeMarks }[form.kind]();
     lessonWay.show();

@@ -108,6 +108,8 @@ async function printPages(one, index) {
     fill(paper, h("style", {}, `@page{size:${wide}mm ${tall}mm;margin:0}#paper img{width:${wide}mm;height:${tall}mm}`), await Promise.all(loaded));
     const title = document.title;
     document.title = `${savedName(one)} ${one.seats[index].label}`;
+    document.body.dataset.paper = "yes";
+    addEventListener("afterprint", () => { delete document.body.dataset.paper; fill(paper); }, { once: true });
     print();
     document.title = title;
   } catch (error) {

@@ -2,6 +2,7 @@ package service
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"slices"
 
@@ -27,6 +28,9 @@ type seatedWork struct {
 	options  parts.Options
 	printing printing.Options
 	request  workRequest
+	surveyed []*parts.Surveyed
+	scores   []*score
+	titles   []string // of the movements, as an opus says them
 }
 
 // workOf reads the request and seats the players of its work.
@@ -43,8 +47,6 @@ func (s *Service) workOf(c *call) (*seatedWork, error) {
 		return nil, err
 	}
 	on.options.Work = true
-	var movements []*parts.Surveyed
-	var paths []string
 	for i, id := range on.request.Work {
 		open, err := s.scoreOf(id)
 		if err != nil {
@@ -54,20 +56,49 @@ func (s *Service) workOf(c *call) (*seatedWork, error) {
 		if err != nil {
 			return nil, musicxml.Locate(err, musicxml.Error{File: open.path})
 		}
-		movements, paths = append(movements, surveyed), append(paths, open.path)
+		on.surveyed, on.scores = append(on.surveyed, surveyed), append(on.scores, open)
 		if err := c.step(Progress{Done: i + 1, Of: len(on.request.Work)}); err != nil {
 			return nil, err
 		}
 	}
-	if len(movements) == 0 {
+	if len(on.scores) == 0 {
 		return nil, errNotOpen
 	}
-	if on.Work, err = works.Find(s.catalogue, on.options.Language, movements); err != nil {
+	if on.Work, err = works.Find(s.catalogue, on.options.Language, on.surveyed); err != nil {
 		return nil, err
 	}
-	titles := append(slices.Clone(on.request.Titles), make([]string, len(movements))...)
-	on.Name(on.request.Title, files.CommonName(paths), movements, titles)
+	on.titles = append(slices.Clone(on.request.Titles), make([]string, len(on.scores))...)[:len(on.scores)]
+	on.Name(on.request.Title, on.path(), on.surveyed, on.titles)
 	return on, nil
+}
+
+// path is what the work is called where paths are.
+func (on *seatedWork) path() string {
+	if on.request.Title != "" {
+		return on.request.Title
+	}
+	var paths []string
+	for _, score := range on.scores {
+		paths = append(paths, score.path)
+	}
+	return files.CommonName(paths)
+}
+
+// manifest is what extract writes beside the files of a work.
+func (on *seatedWork) manifest(rows []report.PartRow, quick map[string]string) ([]byte, error) {
+	settings, err := json.Marshal(report.NewSettings(on.options))
+	if err != nil {
+		return nil, err
+	}
+	m := report.Manifest{Tool: report.ToolName, Version: report.Version, Settings: settings, Parts: rows, Source: report.Source{Path: on.path()}}
+	var data [][]byte
+	for _, score := range on.scores {
+		m.Movements, data = append(m.Movements, report.Source{Path: score.path, SHA256: report.Sum(score.data)}), append(data, score.data)
+	}
+	m.Source.SHA256 = report.WorkSum(on.request.Title, data, on.titles, report.Sum)
+	m.Quick = &report.QuickSums{Source: report.WorkSum(on.request.Title, data, on.titles, report.QuickSum), Files: quick}
+	m.TellWork(on.Work, on.surveyed)
+	return report.JSON(m)
 }
 
 // Movement is what a player has in one movement of a work.
@@ -137,6 +168,12 @@ func (s *Service) makeWork(c *call) (Reply, error) {
 	space := new(parts.Workspace)
 	n := len(on.Jobs)
 	of := len(on.Players) * n
+	var rows []report.PartRow
+	quick := map[string]string{}
+	reports := make([][]parts.Report, n)
+	for m, job := range on.Jobs {
+		reports[m] = make([]parts.Report, len(job.Assignments()))
+	}
 	for i := range of {
 		name := taken.Unique(on.FileName(i/n, i%n), ".musicxml")
 		if p := on.request.Parts; len(p) > 0 && !slices.Contains(p, i/n) {
@@ -144,24 +181,41 @@ func (s *Service) makeWork(c *call) (Reply, error) {
 		}
 		made := Made{Index: i / n, PartRow: report.NewWorkRow(on.Work, i/n, i%n, name)}
 		told := Progress{Done: i + 1, Of: of}
-		if data := on.makeFile(&made.PartRow, space, i/n, i%n); data != nil {
-			told.Files = []File{{name, data}}
+		if data := on.makeFile(&made.PartRow, space, i/n, i%n, reports[i%n]); data != nil {
+			told.Files, quick[name] = []File{{name, data}}, report.QuickSum(data)
 		}
+		rows = append(rows, made.PartRow)
 		made.Warnings = c.warnings(made.PartRow.Warnings)
 		told.Made = made
 		if err := c.step(told); err != nil {
 			return Reply{}, err
 		}
 	}
-	return Reply{Value: struct{}{}}, nil
+	if len(rows) < of {
+		return Reply{Value: struct{}{}}, nil
+	}
+	for m, job := range on.Jobs {
+		for file, warnings := range job.Silent(reports[m]) {
+			for p, player := range on.Players {
+				if player.Files[m] == file {
+					rows[p*n+m].Warnings = append(rows[p*n+m].Warnings, warnings...)
+				}
+			}
+		}
+	}
+	manifest, err := on.manifest(rows, quick)
+	return Reply{Value: struct{}{}, Files: []File{{report.ManifestName, manifest}}}, err
 }
 
 // makeFile makes what a player has of a movement and fills its row.
-func (on *seatedWork) makeFile(row *report.PartRow, space *parts.Workspace, p, m int) []byte {
+func (on *seatedWork) makeFile(row *report.PartRow, space *parts.Workspace, p, m int, reports []parts.Report) []byte {
 	part, err := on.Make(space, p, m)
 	if err != nil {
 		row.Fail(err)
 		return nil
+	}
+	if file := on.Players[p].Files[m]; file >= 0 {
+		reports[file] = part.Report
 	}
 	row.Take(part.Report)
 	if part.Document == nil || on.Players[p].Files[m] < 0 && on.options.Tacet == parts.TacetSkip {
