@@ -15,6 +15,7 @@ import (
 	"path"
 	"path/filepath"
 	"strings"
+	"time"
 )
 
 func main() {
@@ -76,6 +77,9 @@ func packTar(to io.Writer, folder string, files []string) error {
 	return zipped.Close()
 }
 
+// first is the first day that a zip archive knows.
+var first = time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)
+
 func packZip(to io.Writer, folder string, files []string) error {
 	w := zip.NewWriter(to)
 	for _, file := range files {
@@ -84,7 +88,7 @@ func packZip(to io.Writer, folder string, files []string) error {
 			return err
 		}
 		name := filepath.Base(file)
-		header := zip.FileHeader{Name: path.Join(folder, name), Method: zip.Deflate}
+		header := zip.FileHeader{Name: path.Join(folder, name), Method: zip.Deflate, Modified: first}
 		header.SetMode(os.FileMode(modeOf(name)))
 		entry, err := w.CreateHeader(&header)
 		if err != nil {
