@@ -96,7 +96,8 @@ func samePayload(dir string, listed map[string]int) error {
 			return err
 		}
 		found++
-		name, err := filepath.Rel(dir, at)
+		below, err := filepath.Rel(dir, at)
+		name := filepath.ToSlash(below)
 		if _, has := listed[name]; !has {
 			return fmt.Errorf("%q is not listed", name)
 		}
