@@ -63,11 +63,7 @@ func accept(t *testing.T, file string, o parts.Options) {
 	if err != nil {
 		t.Skipf("refused: %v", err)
 	}
-	catalogue := theCatalogue(t)
-	surveyed, err := parts.Survey(score, catalogue, o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, score, o)
 	assignments := job.Assignments()
 	for i, a := range assignments {
 		sheet, err := job.Make(i)

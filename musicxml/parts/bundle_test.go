@@ -19,11 +19,7 @@ import (
 // bundle makes a container of a score and its parts and returns its bytes.
 func bundle(t *testing.T, score *musicxml.Score) []byte {
 	t.Helper()
-	catalogue := theCatalogue(t)
-	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, score, parts.DefaultOptions())
 	assignments := job.Assignments()
 	var made []parts.BundledPart
 	for i, a := range assignments {
@@ -32,7 +28,7 @@ func bundle(t *testing.T, score *musicxml.Score) []byte {
 		made = append(made, parts.BundledPart{Assignment: a, Report: sheet.Report,
 			Name: fmt.Sprintf("parts/%02d %s.musicxml", a.Number, a.Label), Data: musicxml.Append(nil, sheet.Document, musicxml.WriteOptions{Indent: 2})})
 	}
-	files, err := surveyed.Bundle(nil, "score.musicxml", made, musicxml.WriteOptions{Indent: 2})
+	files, err := job.Surveyed().Bundle(nil, "score.musicxml", made, musicxml.WriteOptions{Indent: 2})
 	require.NoError(t, err)
 	var packed bytes.Buffer
 	require.NoError(t, musicxml.WriteContainer(&packed, "score.musicxml", files...))

@@ -16,11 +16,7 @@ import (
 // makeSheets makes all parts of a score.
 func makeSheets(t *testing.T, score *musicxml.Score, o parts.Options) []*parts.Part {
 	t.Helper()
-	catalogue := theCatalogue(t)
-	surveyed, err := parts.Survey(score, catalogue, o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, score, o)
 	var sheets []*parts.Part
 	for i := range job.Assignments() {
 		sheet, err := job.Make(i)

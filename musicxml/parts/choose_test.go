@@ -14,15 +14,11 @@ import (
 // seated is the job of a score of two flutes on one staff, two horns and a clarinet.
 func seated(t *testing.T, o parts.Options) *parts.Job {
 	t.Helper()
-	catalogue := theCatalogue(t)
 	data := shorthand.Score(t, shorthand.Entry{Name: "Flutes 1 & 2", Music: `E5+C5:w`}, shorthand.Entry{Name: "Horn 1", Music: `C4:w`},
 		shorthand.Entry{Name: "Horn 2", Music: `C4:w`}, shorthand.Entry{Name: "Clarinet in B♭", Music: `C4:w`})
 	score, err := musicxml.Read(data, musicxml.ReadOptions{})
 	require.NoError(t, err)
-	surveyed, err := parts.Survey(score, catalogue, o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, score, o)
 	return job
 }
 

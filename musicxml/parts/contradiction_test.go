@@ -23,11 +23,7 @@ func assign(t *testing.T, data []byte, o parts.Options) []parts.Assignment {
 
 func assignScore(t *testing.T, score *musicxml.Score, o parts.Options) []parts.Assignment {
 	t.Helper()
-	catalogue := theCatalogue(t)
-	surveyed, err := parts.Survey(score, catalogue, o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, score, o)
 	assignments := job.Assignments()
 	return assignments
 }

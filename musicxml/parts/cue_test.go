@@ -223,10 +223,7 @@ func TestCuesKeepOrnaments(t *testing.T) {
 	require.NoError(t, err)
 	o := plain(parts.Concert)
 	o.Cues = 2
-	surveyed, err := parts.Survey(again, theCatalogue(t), o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, again, o)
 	sheet, err := job.Make(1)
 	require.NoError(t, err)
 	cued := sheet.Document.FindElement("score-partwise/part/measure[3]/note[cue]/notations/ornaments")

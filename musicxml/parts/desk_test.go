@@ -181,10 +181,7 @@ func joinAll(t *testing.T, catalogue *instruments.Catalogue, score *musicxml.Sco
 	t.Helper()
 	o := parts.DefaultOptions()
 	o.Plan, o.Force = []parts.PlanRow{{Part: "*", Player: "one"}}, true
-	surveyed, err := parts.Survey(score, catalogue, o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, score, o)
 	require.Len(t, job.Assignments(), 1)
 	sheet, err := job.Make(0)
 	require.NoError(t, err)
@@ -316,10 +313,7 @@ func wantApart(t *testing.T, catalogue *instruments.Catalogue, score *musicxml.S
 	taken, err := parts.TakeApart(joined)
 	require.NoError(t, err)
 	require.Len(t, taken, len(score.Parts), name)
-	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, score, parts.DefaultOptions())
 	for i, a := range job.Assignments() {
 		sheet, err := job.Make(i)
 		require.NoError(t, err)

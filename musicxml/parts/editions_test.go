@@ -153,11 +153,7 @@ func makeParts(t testing.TB, path string, o parts.Options) []madePart {
 
 func makePartsOf(t testing.TB, score *musicxml.Score, o parts.Options) []madePart {
 	t.Helper()
-	catalogue := theCatalogue(t)
-	surveyed, err := parts.Survey(score, catalogue, o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, score, o)
 	assignments := job.Assignments()
 	var made []madePart
 	for i, a := range assignments {

@@ -108,11 +108,7 @@ func TestGoldens(t *testing.T) {
 			score := readScore(t, path)
 			facts, err := partstest.Read(score)
 			require.NoError(t, err)
-			catalogue := theCatalogue(t)
-			surveyed, err := parts.Survey(score, catalogue, g.options)
-			require.NoError(t, err)
-			job, err := surveyed.Assign()
-			require.NoError(t, err)
+			job := jobOf(t, score, g.options)
 			assignments := job.Assignments()
 			for _, n := range g.parts {
 				require.LessOrEqual(t, n, len(assignments))

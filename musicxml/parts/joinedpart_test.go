@@ -26,10 +26,7 @@ func joinedOf(t *testing.T, text string, change func(*parts.Options)) *parts.Par
 	if change != nil {
 		change(&o)
 	}
-	surveyed, err := parts.Survey(scoreFrom(t, text), theCatalogue(t), o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, scoreFrom(t, text), o)
 	require.Len(t, job.Assignments(), 2)
 	made, err := job.Make(0)
 	require.NoError(t, err)

@@ -79,12 +79,27 @@ func miniText(list ...miniPart) string {
 // makeMini makes one part of a small score, counted from 0.
 func makeMini(t *testing.T, score *musicxml.Score, part int, o parts.Options) *parts.Part {
 	t.Helper()
-	catalogue := theCatalogue(t)
-	surveyed, err := parts.Survey(score, catalogue, o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, score, o)
 	sheet, err := job.Make(part)
 	require.NoError(t, err)
 	return sheet
+}
+
+// jobOf surveys a score and assigns its parts.
+func jobOf(t testing.TB, score *musicxml.Score, o parts.Options) *parts.Job {
+	t.Helper()
+	surveyed, err := parts.Survey(score, theCatalogue(t), o)
+	require.NoError(t, err)
+	job, err := surveyed.Assign()
+	require.NoError(t, err)
+	return job
+}
+
+// patterned writes bars: x for each that sounds, . for each of rest.
+func patterned(pattern, sounding string) []string {
+	var bars []string
+	for _, c := range pattern {
+		bars = append(bars, map[rune]string{'x': sounding, '.': wholeBar}[c])
+	}
+	return bars
 }

@@ -35,10 +35,7 @@ func TestPercussionists(t *testing.T) {
 	} {
 		o := parts.DefaultOptions()
 		o.Percussionists = players
-		surveyed, err := parts.Survey(score, theCatalogue(t), o)
-		require.NoError(t, err)
-		job, err := surveyed.Assign()
-		require.NoError(t, err)
+		job := jobOf(t, score, o)
 		var together, lists []string
 		lost := 0
 		for i, a := range job.Assignments() {

@@ -17,7 +17,6 @@ import (
 func TestPercussionShared(t *testing.T) {
 	t.Parallel()
 	const stroke = `<note><unpitched><display-step>B</display-step><display-octave>4</display-octave></unpitched><duration>4</duration><voice>1</voice><type>whole</type></note>`
-	bar := map[rune]string{'x': stroke, '.': wholeBar}
 	for _, row := range []struct {
 		why     string
 		players int
@@ -34,19 +33,12 @@ func TestPercussionShared(t *testing.T) {
 	} {
 		var list []miniPart
 		for _, s := range row.staves {
-			var bars []string
-			for _, c := range s[1] {
-				bars = append(bars, bar[c])
-			}
-			list = append(list, miniPart{s[0], bars})
+			list = append(list, miniPart{s[0], patterned(s[1], stroke)})
 		}
-		list = append(list, miniPart{"Violin", []string{whole, whole, whole, whole, whole, whole, whole, whole, whole, whole}})
+		list = append(list, miniPart{"Violin", patterned("xxxxxxxxxx", whole)})
 		o := parts.DefaultOptions()
 		o.Percussionists = row.players
-		surveyed, err := parts.Survey(miniScore(t, list...), theCatalogue(t), o)
-		require.NoError(t, err, row.why)
-		job, err := surveyed.Assign()
-		require.NoError(t, err, row.why)
+		job := jobOf(t, miniScore(t, list...), o)
 		var got []string
 		lost := 0
 		for i, a := range job.Assignments() {

@@ -54,14 +54,10 @@ func TestOptionsAreChecked(t *testing.T) {
 // answers are those that one gets. The race detector looks on.
 func TestPhasesServeSeveralGoroutines(t *testing.T) {
 	t.Parallel()
-	catalogue := theCatalogue(t)
 	score := readScore(t, "../../examples/lanterns-on-the-quay.musicxml")
 	o := parts.DefaultOptions()
 	o.Players, o.Cues, o.Each = true, 2, atOnce
-	surveyed, err := parts.Survey(score, catalogue, o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, score, o)
 	n := len(job.Assignments())
 	require.Greater(t, n, 10)
 	want := make([]string, n)
@@ -70,11 +66,11 @@ func TestPhasesServeSeveralGoroutines(t *testing.T) {
 	}
 	require.NoError(t, atOnce(4*n, func(w *parts.Workspace, k int) error {
 		i := k % n
-		pitch, why := surveyed.Pitch()
+		pitch, why := job.Surveyed().Pitch()
 		if pitch == "" || why == "" {
 			return errors.New("no pitch")
 		}
-		again, err := surveyed.Assign()
+		again, err := job.Surveyed().Assign()
 		if err != nil {
 			return err
 		}
@@ -86,11 +82,11 @@ func TestPhasesServeSeveralGoroutines(t *testing.T) {
 			return errors.New("another part")
 		}
 		part := again.Assignment(i).Part
-		_ = surveyed.SourceTransposition(part)
-		if _, _, err = surveyed.Source(w, part); err != nil {
+		_ = job.Surveyed().SourceTransposition(part)
+		if _, _, err = job.Surveyed().Source(w, part); err != nil {
 			return err
 		}
-		_, err = surveyed.Convert(w, part, parts.Concert)
+		_, err = job.Surveyed().Convert(w, part, parts.Concert)
 		return err
 	}))
 	for i := range want {
@@ -123,11 +119,7 @@ func atOnce(n int, do func(w *parts.Workspace, i int) error) error {
 // Give makes another job and leaves the first as it was.
 func TestGiveLeavesTheJob(t *testing.T) {
 	t.Parallel()
-	catalogue := theCatalogue(t)
-	surveyed, err := parts.Survey(readScore(t, "../../examples/two-ferries.musicxml"), catalogue, parts.DefaultOptions())
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, readScore(t, "../../examples/two-ferries.musicxml"), parts.DefaultOptions())
 	before, made := job.Assignments(), madeOf(t, job, 1)
 	given, err := job.Give(1, parts.PlanRow{Instrument: "viola", Label: "Viola for the clarinet"})
 	require.NoError(t, err)

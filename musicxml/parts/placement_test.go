@@ -79,13 +79,9 @@ func TestMarksOfAPlayerOffASharedStaff(t *testing.T) {
 		`treble G5↑«<fermata/>» G5↑ A5↑ G5↑ << `+
 			`E4↓«<fermata·type="inverted"/><articulations><accent·placement="below"/></articulations>» `+
 			`D4↓«<slur·type="start"·placement="below"/>» F4↓«<slur·type="stop"/>» C5↓«<articulations><strong-accent·type="down"·placement="below"/></articulations><ornaments><trill-mark·placement="below"/></ornaments>»`))
-	catalogue := theCatalogue(t)
 	o := parts.DefaultOptions()
 	o.Players = true
-	surveyed, err := parts.Survey(score, catalogue, o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, score, o)
 	require.Len(t, job.Assignments(), 2)
 	sheet, err := job.Make(1)
 	require.NoError(t, err)

@@ -52,14 +52,9 @@ func TestBarsOfAClash(t *testing.T) {
 	for _, row := range []struct{ sounds, want string }{ // of the second staff; the first sounds everywhere
 		{"..x.....", "bar 3"}, {"xx......", "bars 1, 2"}, {"xxx.....", "bars 1 to 3"}, {"x.xxx.xx", "bars 1, 3 to 5, 7, 8"}, {"x.x.x...", "bars 1, 3, 5"},
 	} {
-		var oboe, violin []string
-		for _, c := range row.sounds {
-			oboe = append(oboe, whole)
-			violin = append(violin, map[rune]string{'x': whole, '.': wholeBar}[c])
-		}
 		o := parts.DefaultOptions()
 		o.Plan = []parts.PlanRow{{Part: "Oboe", Player: "Anna"}, {Part: "Violin", Player: "Anna"}}
-		surveyed, err := parts.Survey(miniScore(t, miniPart{"Oboe", oboe}, miniPart{"Violin", violin}), theCatalogue(t), o)
+		surveyed, err := parts.Survey(miniScore(t, miniPart{"Oboe", patterned("xxxxxxxx", whole)}, miniPart{"Violin", patterned(row.sounds, whole)}), theCatalogue(t), o)
 		require.NoError(t, err)
 		_, err = surveyed.Assign()
 		assert.EqualError(t, err, `part "Violin": player "Anna" has Oboe and Violin at once in `+row.want+"; give one of them to another player", row.sounds)

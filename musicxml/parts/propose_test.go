@@ -13,7 +13,6 @@ import (
 // chairs that never sound with it and have time to change (common practice, no source).
 func TestPropose(t *testing.T) {
 	t.Parallel()
-	bar := map[rune]string{'x': whole, '.': wholeBar}
 	for _, row := range []struct {
 		why   string
 		parts [][2]string // name and bars: x sounds
@@ -32,16 +31,9 @@ func TestPropose(t *testing.T) {
 	} {
 		var list []miniPart
 		for _, p := range row.parts {
-			var bars []string
-			for _, c := range p[1] {
-				bars = append(bars, bar[c])
-			}
-			list = append(list, miniPart{p[0], bars})
+			list = append(list, miniPart{p[0], patterned(p[1], whole)})
 		}
-		surveyed, err := parts.Survey(miniScore(t, list...), theCatalogue(t), parts.DefaultOptions())
-		require.NoError(t, err)
-		job, err := surveyed.Assign()
-		require.NoError(t, err)
+		job := jobOf(t, miniScore(t, list...), parts.DefaultOptions())
 		got, err := job.Propose()
 		require.NoError(t, err)
 		assert.Equal(t, row.want, got, row.why)

@@ -15,11 +15,7 @@ import (
 func sheetsOf(t *testing.T, path string, o parts.Options) ([]parts.Assignment, []*parts.Part) {
 	t.Helper()
 	score := readScore(t, path)
-	catalogue := theCatalogue(t)
-	surveyed, err := parts.Survey(score, catalogue, o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := jobOf(t, score, o)
 	assignments := job.Assignments()
 	var sheets []*parts.Part
 	for i := range assignments {

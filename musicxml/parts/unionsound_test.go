@@ -17,7 +17,6 @@ import (
 // the players' parts, read off the page as they sound, together are the staff.
 func TestUnionOfPlayersSounds(t *testing.T) {
 	t.Parallel()
-	catalogue := theCatalogue(t)
 	files, err := filepath.Glob(filepath.Join(musicxmltest.ProjectRoot(t), "examples", "*.musicxml"))
 	require.NoError(t, err)
 	goldens, err := filepath.Glob("testdata/3[0-46]-*.input.musicxml")
@@ -27,10 +26,7 @@ func TestUnionOfPlayersSounds(t *testing.T) {
 		score := readScore(t, file)
 		o := parts.DefaultOptions()
 		o.Players, o.Input = true, parts.Concert
-		surveyed, err := parts.Survey(score, catalogue, o)
-		require.NoError(t, err)
-		job, err := surveyed.Assign()
-		require.NoError(t, err)
+		job := jobOf(t, score, o)
 		assignments := job.Assignments()
 		union := map[int]map[string]bool{}
 		for i, a := range assignments {
