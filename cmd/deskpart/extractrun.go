@@ -445,12 +445,17 @@ func (j *scoreJob) printBeside(i int, sheet *parts.Part, row *report.PartRow) er
 		row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), report.Failed
 		return nil
 	}
+	return j.putPrint(row, strings.TrimSuffix(row.File, j.extension())+".pdf", printed)
+}
+
+// putPrint writes pages under a name. Where something stands in the way, the row says so.
+func (j *scoreJob) putPrint(row *report.PartRow, name string, printed *printing.Printed) error {
 	data, err := printed.PDF()
 	if err != nil {
 		return err
 	}
-	row.Warnings = append(row.Warnings, printed.Warnings...)
-	row.Print, row.PrintSHA256 = strings.TrimSuffix(row.File, j.extension())+".pdf", report.Sum(data)
+	row.Warnings = append(slices.Clone(row.Warnings), printed.Warnings...)
+	row.Print, row.PrintSHA256 = name, report.Sum(data)
 	err = j.put(row.Print, data, row.PrintSHA256)
 	if musicxml.ErrorCode(err) == notice.InTheWay {
 		row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), report.Failed

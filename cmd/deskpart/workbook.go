@@ -3,11 +3,8 @@ package main
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"deskpart/cmd/internal/report"
-	"deskpart/musicxml"
-	"deskpart/musicxml/notice"
 )
 
 // printBooks writes a PDF for each player beside the files. A player whose movements
@@ -26,18 +23,6 @@ func (j *workJob) printBooks(ctx context.Context, rows []report.PartRow) error {
 			row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), report.Failed
 			return nil
 		}
-		data, err := printed.PDF()
-		if err != nil {
-			return err
-		}
-		row.Warnings = append(row.Warnings, printed.Warnings...)
-		row.Print, row.PrintSHA256 = names[p], report.Sum(data)
-		err = j.put(row.Print, data, row.PrintSHA256)
-		if musicxml.ErrorCode(err) == notice.InTheWay {
-			row.Warnings, row.Status = append(slices.Clone(row.Warnings), report.Failure(err)), report.Failed
-			row.Print, row.PrintSHA256 = "", ""
-			return nil
-		}
-		return err
+		return j.putPrint(row, names[p], printed)
 	}))
 }

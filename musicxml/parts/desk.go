@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"deskpart/musicxml"
@@ -13,6 +12,7 @@ import (
 	"deskpart/musicxml/parts/internal/desks"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/joining"
+	"deskpart/transpose/words"
 )
 
 // PlanError is what is wrong with a plan, a line for each of its rows: what no catalogue
@@ -235,28 +235,6 @@ func inBars(numbers []string) string {
 	if len(numbers) == 1 {
 		return "bar " + numbers[0]
 	}
-	var list []string
-	for i := 0; i < len(numbers); {
-		k := i
-		for k+1 < len(numbers) && follows(numbers[k], numbers[k+1]) {
-			k++
-		}
-		switch {
-		case k > i+1:
-			list = append(list, numbers[i]+" to "+numbers[k])
-		case k == i+1:
-			list = append(list, numbers[i], numbers[k])
-		default:
-			list = append(list, numbers[i])
-		}
-		i = k + 1
-	}
+	list := words.InRuns(numbers, func(from, to string) string { return from + " to " + to })
 	return "bars " + strings.Join(list, ", ")
-}
-
-// follows reports whether a bar's number is the one after another's.
-func follows(a, b string) bool {
-	x, err := strconv.Atoi(a)
-	y, err2 := strconv.Atoi(b)
-	return err == nil && err2 == nil && y == x+1
 }

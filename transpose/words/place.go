@@ -67,20 +67,7 @@ func (n *Names) Bars(numbers []string) string {
 	if len(numbers) == 1 {
 		return n.term("bar", Fill{"n": numbers[0]})
 	}
-	var runs []string
-	for i := 0; i < len(numbers); {
-		k := i
-		for k+1 < len(numbers) && follows(numbers[k], numbers[k+1]) {
-			k++
-		}
-		switch {
-		case k > i+1:
-			runs = append(runs, n.term("range", Fill{"a": numbers[i], "b": numbers[k]}))
-		default:
-			runs = append(runs, numbers[i:k+1]...)
-		}
-		i = k + 1
-	}
+	runs := InRuns(numbers, func(from, to string) string { return n.term("range", Fill{"a": from, "b": to}) })
 	list := runs[len(runs)-1]
 	if len(runs) > 1 {
 		list = n.And(strings.Join(runs[:len(runs)-1], ", "), list)
@@ -88,6 +75,24 @@ func (n *Names) Bars(numbers []string) string {
 	return n.term("bars", Fill{"list": list})
 }
 
+// InRuns lists the numbers of bars, three and more that follow one another as a range.
+func InRuns(numbers []string, rangeOf func(from, to string) string) (list []string) {
+	for i := 0; i < len(numbers); {
+		k := i
+		for k+1 < len(numbers) && follows(numbers[k], numbers[k+1]) {
+			k++
+		}
+		if k > i+1 {
+			list = append(list, rangeOf(numbers[i], numbers[k]))
+		} else {
+			list = append(list, numbers[i:k+1]...)
+		}
+		i = k + 1
+	}
+	return list
+}
+
+// follows reports whether a bar's number is the one after another's.
 func follows(a, b string) bool {
 	x, errX := strconv.Atoi(a)
 	y, errY := strconv.Atoi(b)
