@@ -1,9 +1,10 @@
 package instruments
 
 import (
-	"deskpart/transpose/pitch"
 	"slices"
 	"strings"
+
+	"deskpart/transpose/pitch"
 )
 
 // scene is a part beside the others: what recognition asks when a word has several

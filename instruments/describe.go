@@ -1,8 +1,9 @@
 package instruments
 
 import (
-	"deskpart/transpose/pitch"
 	"fmt"
+
+	"deskpart/transpose/pitch"
 )
 
 // idiom is how a language says the way from written to sounding pitch.

@@ -1,8 +1,9 @@
 package instruments
 
 import (
-	"deskpart/transpose/pitch"
 	"strings"
+
+	"deskpart/transpose/pitch"
 )
 
 // Names of the seven natural notes, C to B (gehrkens-mnt s.16, rgsmith-horn,

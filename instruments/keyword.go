@@ -1,8 +1,9 @@
 package instruments
 
 import (
-	"deskpart/transpose/pitch"
 	"strings"
+
+	"deskpart/transpose/pitch"
 )
 
 // A keyWord is a key as a name states it.

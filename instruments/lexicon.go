@@ -2,11 +2,12 @@ package instruments
 
 import (
 	"cmp"
-	"deskpart/transpose/pitch"
 	"io/fs"
 	"slices"
 	"strings"
 	"sync"
+
+	"deskpart/transpose/pitch"
 )
 
 // Conditions under which an alias means its instrument.

@@ -1,8 +1,9 @@
 package instruments
 
 import (
-	"deskpart/transpose/pitch"
 	"strings"
+
+	"deskpart/transpose/pitch"
 )
 
 // How an instrument was recognised.

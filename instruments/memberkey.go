@@ -1,9 +1,10 @@
 package instruments
 
 import (
-	"deskpart/transpose/pitch"
 	"fmt"
 	"slices"
+
+	"deskpart/transpose/pitch"
 )
 
 // memberInKey chooses the member of a kind in the key that the name states; false

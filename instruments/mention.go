@@ -2,8 +2,9 @@ package instruments
 
 import (
 	"cmp"
-	"deskpart/transpose/pitch"
 	"slices"
+
+	"deskpart/transpose/pitch"
 )
 
 // A mention is one instrument that a name names, with what stands around it.

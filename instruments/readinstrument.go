@@ -1,8 +1,9 @@
 package instruments
 
 import (
-	"deskpart/transpose/pitch"
 	"strings"
+
+	"deskpart/transpose/pitch"
 )
 
 // readInstrument reads a row of instruments.csv.

@@ -1,9 +1,10 @@
 package instruments
 
 import (
-	"deskpart/transpose/pitch"
 	"io/fs"
 	"slices"
+
+	"deskpart/transpose/pitch"
 )
 
 func (c *Catalogue) readRanges(files fs.FS) error {

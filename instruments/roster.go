@@ -2,8 +2,9 @@ package instruments
 
 import (
 	"cmp"
-	"deskpart/transpose/pitch"
 	"slices"
+
+	"deskpart/transpose/pitch"
 )
 
 // roster is the parts of one score beside each other: what each may be, and what is

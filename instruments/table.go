@@ -2,13 +2,14 @@ package instruments
 
 import (
 	"bytes"
-	"deskpart/transpose/pitch"
 	"encoding/csv"
 	"fmt"
 	"io/fs"
 	"slices"
 	"strconv"
 	"strings"
+
+	"deskpart/transpose/pitch"
 )
 
 // A table is one CSV file of the catalogue: a line of column names, then a fact a

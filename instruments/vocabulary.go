@@ -1,9 +1,10 @@
 package instruments
 
 import (
-	"deskpart/transpose/pitch"
 	"io/fs"
 	"strconv"
+
+	"deskpart/transpose/pitch"
 )
 
 // Roles of the words that stand beside an instrument's name.

@@ -4,10 +4,10 @@ import (
 	"os"
 	"testing"
 
-	"deskpart/musicxml/musicxmltest"
-
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/musicxmltest"
 )
 
 // largeScore returns the text of the largest shared movement and the score.

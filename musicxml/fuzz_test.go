@@ -7,10 +7,10 @@ import (
 	"testing"
 	"unicode/utf8"
 
-	"deskpart/musicxml/musicxmltest"
-
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/musicxmltest"
 )
 
 // smallLimits keep a fuzzed input from taking long.

@@ -7,10 +7,10 @@ import (
 	"strings"
 	"testing"
 
-	"deskpart/musicxml/musicxmltest"
-
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/musicxmltest"
 )
 
 // etreeRead is the slow twin of the scanner: etree's own reading of the same

@@ -4,11 +4,11 @@ import (
 	"strings"
 	"testing"
 
-	"deskpart/musicxml/musicxmltest"
-
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/musicxmltest"
 )
 
 // skims are ways to read a part for the first time.

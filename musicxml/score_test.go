@@ -8,11 +8,11 @@ import (
 	"sync"
 	"testing"
 
-	"deskpart/musicxml/musicxmltest"
-
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/musicxmltest"
 )
 
 // TestPartwise compares testdata/partwise.musicxml with what it says, worked by hand.

@@ -4,11 +4,11 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"deskpart/musicxml/musicxmltest"
-
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/musicxmltest"
 )
 
 func TestSlabTake(t *testing.T) {

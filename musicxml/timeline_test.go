@@ -5,10 +5,10 @@ import (
 	"strconv"
 	"testing"
 
-	"deskpart/musicxml/musicxmltest"
-
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/musicxmltest"
 )
 
 // TestRenewEqualsLayOut edits the measures of real parts at random, as often as

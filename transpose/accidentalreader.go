@@ -3,7 +3,6 @@ package transpose
 import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
-
 	"deskpart/transpose/pitch"
 )
 

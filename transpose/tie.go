@@ -2,7 +2,6 @@ package transpose
 
 import (
 	"deskpart/musicxml"
-
 	"deskpart/transpose/pitch"
 )
 

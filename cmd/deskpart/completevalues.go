@@ -1,12 +1,13 @@
 package main
 
 import (
-	"deskpart/transpose/pitch"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"deskpart/transpose/pitch"
 )
 
 // completer says what may stand somewhere on a line.

@@ -6,10 +6,11 @@ import (
 	"slices"
 	"strings"
 
-	"deskpart/cmd/internal/texts"
-	"deskpart/transpose/pitch"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"deskpart/cmd/internal/texts"
+	"deskpart/transpose/pitch"
 )
 
 // The groups of flags in a command's help, in order. Flags that stand in none of the

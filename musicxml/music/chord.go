@@ -1,9 +1,10 @@
 package music
 
 import (
-	"deskpart/musicxml"
 	"iter"
 	"slices"
+
+	"deskpart/musicxml"
 )
 
 // Chords goes through the notes of a measure by what stands on one stem: a note with

@@ -1,12 +1,13 @@
 package parts_test
 
 import (
-	"deskpart/musicxml/musicxmltest/shorthand"
 	"fmt"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"deskpart/musicxml/musicxmltest/shorthand"
 )
 
 func octaveShift(kind string, size int) string {

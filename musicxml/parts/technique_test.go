@@ -1,11 +1,12 @@
 package parts_test
 
 import (
-	"deskpart/musicxml/musicxmltest/shorthand"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"deskpart/musicxml/musicxmltest/shorthand"
 )
 
 // What goes with a part to an instrument of another family, and what stays

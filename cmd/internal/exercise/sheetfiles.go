@@ -1,10 +1,11 @@
 package exercise
 
 import (
-	"deskpart/musicxml/engraving/paper"
 	"fmt"
 	"path"
 	"strings"
+
+	"deskpart/musicxml/engraving/paper"
 )
 
 // The pages of a sheet.

@@ -1,9 +1,10 @@
 package exercise
 
 import (
-	"deskpart/transpose/pitch"
 	"math/bits"
 	"math/rand/v2"
+
+	"deskpart/transpose/pitch"
 )
 
 // walk finds melodies: tones for the events of a rhythm, every three of which

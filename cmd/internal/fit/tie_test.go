@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"github.com/beevik/etree"
-
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 

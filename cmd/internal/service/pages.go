@@ -5,13 +5,13 @@ import (
 	"path"
 	"strings"
 
+	"github.com/beevik/etree"
+
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/printing"
 	"deskpart/cmd/internal/report"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
-
-	"github.com/beevik/etree"
 )
 
 // Drawn is what became of a part on pages to look at.

@@ -1,9 +1,9 @@
 package partstest
 
 import (
-	"deskpart/transpose/pitch"
-
 	"github.com/beevik/etree"
+
+	"deskpart/transpose/pitch"
 )
 
 // spansOf counts what is opened and not closed, by element name: lines, slurs,
