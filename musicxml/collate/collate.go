@@ -39,6 +39,7 @@ type Options struct {
 // the order of the score, files that belong nowhere last. It is for one goroutine
 // at a time.
 func (s *Score) Collate(given []*Part, o Options, each parts.Each) ([]Result, error) {
+	given, beside := joinPlayers(given)
 	staves, err := s.match(given, each)
 	if err != nil {
 		return nil, err
@@ -50,6 +51,7 @@ func (s *Score) Collate(given []*Part, o Options, each parts.Each) ([]Result, er
 	results := make([]Result, len(given))
 	for i, l := range given {
 		results[i] = s.result(l, staves[i], comparisons[i])
+		results[i].Remarks = append(results[i].Remarks, beside[l]...)
 	}
 	if o.Complete {
 		results = append(results, s.missing()...)

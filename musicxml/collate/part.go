@@ -20,6 +20,7 @@ type Part struct {
 	// Err is why the file cannot be read. Default: it can.
 	Err error
 
+	some       bool // passages of a staff that several players have among them
 	match      instruments.Match
 	transcript *Transcript
 	shapes     map[uint64]int
@@ -36,7 +37,7 @@ func ReadFile(file, madeOf string, source *musicxml.Score, catalogue *instrument
 	var all []*Part
 	for _, s := range staves {
 		for _, part := range ReadParts(file, s.Score, catalogue, w) {
-			part.Source = s.Part
+			part.Source, part.some = s.Part, s.Some
 			all = append(all, part)
 		}
 	}

@@ -108,6 +108,11 @@ func (j *Job) make(w *Workspace, a assign.Assignment) (*Part, error) {
 	made := &Part{workspace: w}
 	if !d.Report.Tacet || j.surveyed.options.Tacet != TacetSkip {
 		made.Document = header.Document(d, j.surveyed.options.Language)
+		if len(a.Takes) > 0 {
+			whole := joining.Stretch{To: musicxml.Position{Measure: len(d.Timeline.Measures)}}
+			joining.WriteOrigins(musicxml.Descend(made.Document.Root(), "part-list", "score-part"),
+				[]joining.Origin{{Part: a.ID, Label: a.StaffLabel, Staff: 1, Staves: 1, Some: true, Stretches: []joining.Stretch{whole}}})
+		}
 		if len(d.Divided) > 0 {
 			joining.WriteDivided(musicxml.Descend(made.Document.Root(), "part-list", "score-part"), divided.Text(d.Divided))
 		}

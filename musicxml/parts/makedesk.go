@@ -262,7 +262,7 @@ func ScoresApart(file *musicxml.Score) ([]DeskScore, error) {
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, DeskScore{t.Part, t.Player, score})
+		all = append(all, DeskScore{t.Part, t.Player, score, t.Some})
 	}
 	return all, nil
 }
@@ -282,7 +282,7 @@ func dividedApart(file *musicxml.Score, id, text string) ([]DeskScore, error) {
 	}
 	data := musicxml.Append(nil, file.Assemble([]*etree.Element{part}), musicxml.WriteOptions{})
 	score, err := musicxml.Read(data, musicxml.ReadOptions{Name: file.Name})
-	return []DeskScore{{id, 0, score}}, err
+	return []DeskScore{{id, 0, score, false}}, err
 }
 
 // DeskScore is what a player with several staves has of one staff of the score, as a score
@@ -291,6 +291,7 @@ type DeskScore struct {
 	Part   string // id of the part in the score
 	Player int    // of a shared staff; 0 for the whole
 	Score  *musicxml.Score
+	Some   bool // the player has some passages of the staff only
 }
 
 // TakeApart takes a part that was joined of several staves of a score to pieces again;

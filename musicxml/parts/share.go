@@ -273,7 +273,7 @@ func sharersApart(file *musicxml.Score, ids []string) ([]DeskScore, error) {
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, DeskScore{id, 0, score})
+		all = append(all, DeskScore{id, 0, score, false})
 	}
 	return all, nil
 }

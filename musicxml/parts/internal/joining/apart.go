@@ -1,7 +1,10 @@
 package joining
 
 import (
+	"regexp"
+	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/beevik/etree"
 
@@ -24,6 +27,7 @@ func Apart(root *etree.Element) ([]Taken, error) {
 	if entry == nil || part == nil {
 		return nil, nil
 	}
+	part = part.Copy()
 	origins, err := Origins(entry)
 	if err != nil {
 		return nil, err
@@ -35,6 +39,7 @@ func Apart(root *etree.Element) ([]Taken, error) {
 			named[announcement] = true
 		}
 	}
+	dropList(part, named)
 	var all []Taken
 	for _, o := range origins {
 		own := part.Copy()
@@ -45,6 +50,24 @@ func Apart(root *etree.Element) ([]Taken, error) {
 		all = append(all, Taken{o, o.document(root, o.take(own, timeline, named))})
 	}
 	return all, nil
+}
+
+// withOthers is what the list of a percussionist's instruments says of those that others
+// have, too.
+var withOthers = regexp.MustCompile(` \(with [^)]*\)`)
+
+// dropList takes out the list of the player's instruments that stands at the head of a
+// percussionist's part.
+func dropList(part *etree.Element, named map[string]bool) {
+	first := musicxml.Child(part, "measure")
+	for direction := range musicxml.Each(first, "direction") {
+		text := musicxml.Text(musicxml.Descend(direction, "direction-type", "words"))
+		names := strings.Split(withOthers.ReplaceAllString(text, ""), ", ")
+		if !slices.ContainsFunc(names, func(name string) bool { return !named[name] }) {
+			first.RemoveChild(direction)
+			return
+		}
+	}
 }
 
 // document puts a part under the header of the document that it was taken out of.

@@ -2,6 +2,7 @@ package sharing
 
 import (
 	"slices"
+	"strings"
 
 	"github.com/beevik/etree"
 
@@ -35,6 +36,7 @@ func TakePassages(d *draft.Draft) error {
 		}
 		dropOthersMarks(d, m)
 	}
+	dropLoneEnds(d)
 	d.Rewritten()
 	return nil
 }
@@ -96,11 +98,95 @@ func dropOthersMarks(d *draft.Draft, m *musicxml.Measure) {
 	for k := range m.Events {
 		ev := &m.Events[k]
 		at := musicxml.Position{Measure: m.Index, Onset: ev.Onset}
-		if ev.Kind == musicxml.Direction && !draft.ForAll(ev.Element) && !slices.ContainsFunc(d.Assignment.Takes, func(t assign.Take) bool {
+		if ev.Kind != musicxml.Direction || draft.ForAll(ev.Element) || isStop(ev.Element) {
+			continue // an end goes with its beginning (dropLoneEnds)
+		}
+		own := slices.ContainsFunc(d.Assignment.Takes, func(t assign.Take) bool {
 			return t.From.Compare(at) <= 0 && at.Compare(t.To) <= 0
-		}) {
+		})
+		if !own || namesAnother(d, ev.Element) {
 			m.Element.RemoveChild(ev.Element)
 		}
+	}
+}
+
+// namesAnother reports whether words over the staff name an instrument of it that another
+// player has, in full or shortened: "Side drum", "Susp. cym.".
+func namesAnother(d *draft.Draft, direction *etree.Element) bool {
+	words := musicxml.Text(musicxml.Descend(direction, "direction-type", "words"))
+	if words == "" {
+		return false
+	}
+	another := false
+	for _, in := range d.Score.ScoreParts[d.Assignment.Part].Instruments {
+		if !isShortFor(words, in.Name) {
+			continue
+		}
+		if d.Assignment.TakesInstrument(in.ID) {
+			return false
+		}
+		another = true
+	}
+	return another
+}
+
+// isShortFor reports whether words are a name, or its words cut short.
+func isShortFor(words, name string) bool {
+	short, long := strings.Fields(strings.ToLower(words)), strings.Fields(strings.ToLower(name))
+	if len(short) != len(long) {
+		return false
+	}
+	for i := range short {
+		if !strings.HasPrefix(long[i], strings.TrimRight(short[i], ".:")) {
+			return false
+		}
+	}
+	return len(short) > 0
+}
+
+// ended are the marks with two ends that stand in directions.
+var ended = []string{"wedge", "dashes", "bracket"}
+
+// isStop reports whether a direction ends a hairpin or line.
+func isStop(direction *etree.Element) bool {
+	return slices.ContainsFunc(ended, func(tag string) bool {
+		e := musicxml.Descend(direction, "direction-type", tag)
+		return e != nil && musicxml.Attr(e, "type") == "stop"
+	})
+}
+
+// dropLoneEnds takes out the ends of hairpins and lines whose other ends are others'.
+func dropLoneEnds(d *draft.Draft) {
+	open := map[string]*etree.Element{}
+	drop := func(direction *etree.Element) { direction.Parent().RemoveChild(direction) }
+	for i := range d.Timeline.Measures {
+		for k := range d.Timeline.Measures[i].Events {
+			direction := d.Timeline.Measures[i].Events[k].Element
+			if d.Timeline.Measures[i].Events[k].Kind != musicxml.Direction || direction.Parent() == nil {
+				continue
+			}
+			for _, tag := range ended {
+				e := musicxml.Descend(direction, "direction-type", tag)
+				if e == nil {
+					continue
+				}
+				key := tag + musicxml.Attr(e, "number")
+				switch before := open[key]; {
+				case musicxml.Attr(e, "type") != "stop":
+					if before != nil && musicxml.Attr(e, "type") != "continue" {
+						drop(before)
+					}
+					open[key] = direction
+				case before == nil:
+					drop(direction)
+				default:
+					delete(open, key)
+				}
+			}
+		}
+	}
+	for _, direction := range open {
+		drop(direction)
 	}
 }
 
