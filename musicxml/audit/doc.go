@@ -18,7 +18,6 @@
 // What it finds is a [musicxml.Warning] with bar and beat; [Codes] lists them. A fault
 // of the score that the part was made of is found as well: the player meets it, too.
 //
-// The rules are those of the MusicXML 4.0 schema's documentation, gathered in
-// trade/musicxml-coverage.md (sections 1 to 15), and of trade/notation-rules.md
-// (section 10 for multi-bar rests).
+// The rules are those of the MusicXML 4.0 schema's documentation and, for multi-bar
+// rests, of common practice.
 package audit

@@ -2,7 +2,7 @@
 // lesson and the exercises. It has one reason to exist: whatever a page shows in
 // notes is laid out here, so that every page looks alike and one test reads them
 // all. What it makes is a list of what is drawn (package display), which writers
-// turn into files: package svg for pages in a browser.
+// turn into files: package svg for pages in a browser, package pdf for paper.
 //
 // What is drawn is described by a [Music]: bars shared by all staves, and for
 // each staff and bar the changes of clef, key and time, the voices with their

@@ -116,6 +116,34 @@ func TestMarksReachAnotherPart(t *testing.T) {
 	}
 }
 
+// A heading stands over the first part of all, of a group, and of a family after another;
+// over any other part the same word is the player's (mola-guidelines).
+func TestWhoHeadsTheSystem(t *testing.T) {
+	t.Parallel()
+	const start = `<part-group type="start" number="1"/>`
+	for _, row := range []struct {
+		why, before, said string // what stands before the oboe's entry, and who says the word
+		want              bool
+	}{
+		{"the first of all", "", "Flute", true}, {"the second of a family", "", "Oboe", false}, {"the first of a group", start, "Oboe", true},
+		{"behind the end of a group", `<part-group type="stop" number="1"/>`, "Oboe", false}, {"the first of another family", "", "Violin", true},
+		{"the second of a group", start, "Bassoon", false},
+		{"nobody knows what", "", "Quayphone", false},
+	} {
+		var list []miniPart
+		for _, name := range []string{"Flute", "Oboe", "Bassoon", "Violin", "Quayphone", "Cello"} {
+			music := whole
+			if name == row.said {
+				music = words("Maestoso") + whole
+			}
+			list = append(list, miniPart{name, []string{music}})
+		}
+		text := strings.Replace(miniText(list...), `<score-part id="P2">`, row.before+`<score-part id="P2">`, 1)
+		made := makeMini(t, scoreFrom(t, text), 5, parts.DefaultOptions())
+		assert.Equal(t, row.want, strings.Contains(roadText(made.Document), "Maestoso"), row.why)
+	}
+}
+
 // What belongs to a mark's place in its own part stays there when it is copied: ids,
 // positions, voice, staff, edition's notes, what listens and what a divided voice sounds
 // (MusicXML 4.0, direction, harmony, barline, sound).

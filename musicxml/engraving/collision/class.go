@@ -5,7 +5,7 @@ import "deskpart/musicxml/engraving/display"
 // Class says what lies on what.
 type Class uint8
 
-// The classes. The first nine are those of trade/engraving.md, section 5.
+// The classes.
 const (
 	TextOutside Class = iota
 	SlurOnOwnStem

@@ -5,6 +5,6 @@
 // for a page that ends in a rest.
 //
 // A [Book] is all that one player plays, movement by movement; [Lay] makes its
-// pages. Sizes and distances come from trade/engraving.md and
-// trade/part-preparation.md, section 8, whose sources are named at each value.
+// pages. Sizes and distances are those of published guides for parts, named at each
+// value.
 package paper
