@@ -2,8 +2,6 @@ package engraving
 
 import (
 	"math"
-
-	"deskpart/musicxml"
 )
 
 // quarterSpace is the distance after a quarter note in an unstretched line, and
@@ -36,7 +34,9 @@ func (p *barPlan) setIdeals() {
 			timed = append(timed, c)
 		}
 	}
+	var sounding []*Event
 	for i, c := range timed {
+		sounding = c.soundingWith(sounding)
 		end := p.length
 		if i+1 < len(timed) {
 			end = timed[i+1].onset
@@ -45,43 +45,39 @@ func (p *barPlan) setIdeals() {
 		if math.IsNaN(gap) || gap <= 0 { // also where the times are beyond counting
 			continue
 		}
-		shortest := p.shortestAt(c.onset)
-		if shortest <= 0 || shortest < gap {
-			shortest = gap
-		}
+		shortest := max(gap, shortestOf(sounding))
 		c.ideal = min(longestSpace, quarterSpace*math.Pow(shortest, spaceExponent)*gap/shortest)
 	}
 }
 
-// shortestAt is the duration of the shortest note that sounds at a moment, in
-// quarter notes; 0 where none does.
-func (p *barPlan) shortestAt(onset musicxml.Fraction) float64 {
-	shortest := 0.0
-	for _, c := range p.columns {
-		if c.order != 0 || onset.Less(c.onset) {
-			break
+// soundingWith are the events, seen or unseen, that sound at a column: those of before
+// that go on, and its own.
+func (c *column) soundingWith(before []*Event) []*Event {
+	sounding := before[:0]
+	for _, e := range before {
+		if c.onset.Less(e.Onset.Add(e.Duration)) {
+			sounding = append(sounding, e)
 		}
-		for _, e := range c.events() {
-			if !onset.Less(e.Onset.Add(e.Duration)) {
-				continue
-			}
-			if d := e.Duration.Float(); d > 0 && (shortest == 0 || d < shortest) {
-				shortest = d
-			}
+	}
+	sounding = append(sounding, c.silent...)
+	for i := range c.cells {
+		for _, f := range c.cells[i].figures {
+			sounding = append(sounding, f.event)
+		}
+	}
+	return sounding
+}
+
+// shortestOf is the duration of the shortest of some events, in quarter notes; 0 where
+// none has any.
+func shortestOf(events []*Event) float64 {
+	shortest := 0.0
+	for _, e := range events {
+		if d := e.Duration.Float(); d > 0 && (shortest == 0 || d < shortest) {
+			shortest = d
 		}
 	}
 	return shortest
-}
-
-// events are all that begin in a column, seen or unseen.
-func (c *column) events() []*Event {
-	all := append([]*Event(nil), c.silent...)
-	for i := range c.cells {
-		for _, f := range c.cells[i].figures {
-			all = append(all, f.event)
-		}
-	}
-	return all
 }
 
 // edges remembers where the ink of each staff and text row ends. It goes from bar to
