@@ -99,11 +99,26 @@ func (s *system) levelMarks(st *staffInk) []level {
 			if m.Kind == MarkDynamic {
 				v.left = x + 0.6 - v.letters.anchor()/2
 			}
+			if m.Kind == MarkDynamic && s.barlinePasses(st, v.above) {
+				const air = 0.25
+				v.left = min(v.left, p.end-air-v.letters.width())
+				v.left = max(v.left, p.x+air)
+			}
 			v.right = v.left + v.letters.width()
 			list = append(list, v)
 		}
 	}
 	return list
+}
+
+// barlinePasses reports whether barlines go on above or below a staff, to the next.
+func (s *system) barlinePasses(st *staffInk, above bool) bool {
+	for _, g := range s.l.music.Groups {
+		if g.Barlines && st.index >= g.From && st.index <= g.To && (above && st.index > g.From || !above && st.index < g.To) {
+			return true
+		}
+	}
+	return false
 }
 
 // anchor is the width of the letters that stand centred under the note: those of
