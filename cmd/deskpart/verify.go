@@ -93,6 +93,9 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 	}
 	v := &verificationRun{shelfRun: shelf, parts: o.Options, memory: make([]verify.Memory, shelf.pool.Jobs()),
 		options: verify.Options{MaxSignature: o.MaxSignature, Spelling: o.Spelling}}
+	for i := range v.memory {
+		v.memory[i].Way = &shelf.spaces[i]
+	}
 	if o.all {
 		catalogue, err := p.catalogue()
 		if err != nil {

@@ -38,7 +38,9 @@ type Options struct {
 // Memory is what one worker keeps a part in, used again for each part and route.
 // The zero value is ready.
 type Memory struct {
-	way      parts.Workspace // of the part on its way
+	// Way is where the part is on its way. Default: a workspace of its own.
+	Way *parts.Workspace
+
 	source   parts.Workspace // of the part as it was, where it comes back otherwise
 	before   frozen
 	page     reading.Page
@@ -62,6 +64,9 @@ func (m *Memory) turnTo(s *parts.Surveyed) {
 
 // Part verifies part i of a score.
 func Part(s *parts.Surveyed, i int, o Options, memory *Memory) (Verdict, []Finding, error) {
+	if memory.Way == nil {
+		memory.Way = new(parts.Workspace)
+	}
 	memory.turnTo(s)
 	v := verifier{surveyed: s, number: i, options: o, memory: memory}
 	if err := v.readSource(); err != nil {
@@ -162,7 +167,7 @@ func (v *verifier) readSource() error {
 
 // readPart reads the part anew.
 func (v *verifier) readPart() (err error) {
-	v.part, v.timeline, err = v.surveyed.Source(&v.memory.way, v.number)
+	v.part, v.timeline, err = v.surveyed.Source(v.memory.Way, v.number)
 	v.moved = false
 	return err
 }
