@@ -32,6 +32,10 @@ func TestMarksReachAnotherPart(t *testing.T) {
 		{"the same word at the top of the strings", "each family is headed for its players (mola-guidelines)", nil, []string{words("Maestoso") + whole}, nil, `1 4/4 "Maestoso"`},
 		{"unknown words in bold at the head", "so tempo headings are printed",
 			[]string{direction(`placement="above"`, dtype(`<words font-weight="bold">With a limp</words>`), "") + whole}, nil, nil, `1 4/4 "With a limp"`},
+		{"unknown words of which some are not bold", "a heading is bold throughout",
+			[]string{direction(`placement="above"`, dtype(`<words font-weight="bold">With a</words><words>limp</words>`), "") + whole}, nil, nil, "1 4/4"},
+		{"unknown words in bold beside an empty text", "what says nothing does not count",
+			[]string{direction(`placement="above"`, dtype(`<words/><words font-weight="bold">With a limp</words>`), "") + whole}, nil, nil, `1 4/4 "" "With a limp"`},
 		{"unknown plain words", "they are the player's", []string{words("With a limp") + whole}, nil, nil, "1 4/4"},
 		{"words with a playback tempo", "playback shows that they give a tempo",
 			[]string{direction("", dtype("<words>with a limp</words>"), `<sound tempo="70"/>`) + whole}, nil, nil, `1 4/4 "with a limp" sound(tempo=70)`},
@@ -251,6 +255,12 @@ func TestSystemHarmonyIsWrittenForTheReader(t *testing.T) {
 	assert.Equal(t, "G", harmonies[0].FindElement("bass/bass-step").Text())
 	assert.Equal(t, "1", harmonies[0].FindElement("bass/bass-alter").Text())
 	assert.Empty(t, harmonies[0].SelectAttrValue("system", ""))
+
+	// And the other way: written D over the clarinet sounds C (trade/transpositions.csv).
+	clarinet := strings.Replace(opening, "</attributes>", "<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose></attributes>", 1)
+	score = miniScore(t, miniPart{"Clarinet in Bb", []string{clarinet + chord + whole}}, miniPart{"Flute", []string{whole}})
+	assert.Equal(t, "C", makeMini(t, score, 1, parts.DefaultOptions()).Document.FindElement("//harmony/root/root-step").Text())
+	assert.Equal(t, "D", makeMini(t, score, 0, parts.DefaultOptions()).Document.FindElement("//harmony/root/root-step").Text(), "the clarinet's own stays")
 }
 
 // Time signatures that another part states reach this one, unless it goes its own

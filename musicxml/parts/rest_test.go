@@ -57,6 +57,29 @@ func TestWhatBreaksMultiBarRests(t *testing.T) {
 	}
 }
 
+// Two rests that fill a bar are one rest for the bar, also where its beats are a sum; where
+// they do not, they stay (MusicXML 4.0, beats: "3+2").
+func TestRestsThatFillABar(t *testing.T) {
+	t.Parallel()
+	rests := func(durations ...string) (text string) {
+		for _, d := range durations {
+			text += `<note><rest/><duration>` + d + `</duration><voice>1</voice></note>`
+		}
+		return text
+	}
+	for _, row := range []struct {
+		beats, unit string
+		bar         string
+		want        int
+	}{
+		{"3+2", "4", rests("3", "2"), 1}, {"5", "4", rests("3", "2"), 1}, {"3 + 1", "4", rests("3", "1"), 1}, {"3+3", "4", rests("3", "2"), 2}, {"4", "4", rests("2", "1"), 2}, {"4", "2", rests("4", "4"), 1},
+	} {
+		metre := strings.NewReplacer("<beats>4<", "<beats>"+row.beats+"<", "<beat-type>4<", "<beat-type>"+row.unit+"<").Replace(opening)
+		score := miniScore(t, miniPart{"Flute", []string{metre + row.bar}})
+		assert.Len(t, makeMini(t, score, 0, parts.DefaultOptions()).Document.FindElements("//note"), row.want, "%s/%s", row.beats, row.unit)
+	}
+}
+
 // A bar that the score does not count is no bar of a multi-bar rest (MusicXML 4.0,
 // implicit), nor is one with something at its rest.
 func TestBarsThatAreNotCounted(t *testing.T) {
