@@ -199,6 +199,11 @@ func testKeyboard(t *testing.T, b *browsertest.Browser) {
 	tabTo("parts-next")
 	d.Press(kb.Enter)
 	d.await(`document.activeElement.tagName === "H2"`) // one begins at the head of the next step
+	tabTo("closer-0")
+	d.Press(kb.Enter)
+	d.await(`document.querySelector("#closer-told table")`)
+	d.Press(kb.Escape)
+	d.await(`!document.querySelector("#closer").open && document.activeElement.id === "closer-0"`)
 	tabTo("label-0")
 	d.Press("Pikk")
 	tabTo("parts-next")
@@ -367,7 +372,8 @@ func testWork(t *testing.T, b *browsertest.Browser) {
 	}
 	run(t, dir, "extract", "--work", "quay 2.musicxml", "quay 10.musicxml", "--out", "parts")
 	run(t, dir, "print", "--work", "quay 2.musicxml", "quay 10.musicxml", "--out", "prints")
-	d.drop(movements)
+	movements["notes.txt"] = []byte("no score") // what else lies in a folder is left alone
+	d.give("#folder", movements)
 	d.await(`document.querySelector("#work").hidden && document.querySelectorAll("[name=score]").length === 2`)
 	d.do(`document.querySelector("#join-work").click()`)
 	d.await(`document.querySelectorAll("[name=score]").length === 3`)
@@ -599,6 +605,11 @@ func testEverywhere(t *testing.T, b *browsertest.Browser) {
 			d.next("parts")
 			d.await(`document.querySelector(".seats")`)
 			shoot("parts-1")
+			d.do(`document.querySelector("#more-desks").open = true; document.querySelector("#closer-0").click()`)
+			d.await(`document.querySelector("#closer-told table")`)
+			shoot("parts-1-closer")
+			d.do(`document.querySelector("#closer-close").click(); document.querySelector("#more-desks").scrollIntoView()`)
+			shoot("parts-1-more")
 			d.next("parts")
 			d.await(`document.querySelector(".pages img")?.complete`)
 			shoot("parts-2")

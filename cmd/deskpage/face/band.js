@@ -81,9 +81,9 @@ function castStep() {
     casting.uncovered.length || casting.idle.length ? h("ul", { className: "ask" },
       casting.uncovered.length ? h("li", {}, say("page.uncovered", { part: casting.uncovered.map((u) => u.plan_name).join(", ") })) : null,
       casting.idle.map((name) => h("li", {}, say("page.idle", { player: name })))) : null,
-    h("div", { className: "scroll" }, h("table", {}, h("thead", {}, h("tr", {}, ["page.player", "page.plays", "page.octave", "page.in-range", "page.why"].map((k) => h("th", { scope: "col" }, say(k))))),
-      h("tbody", {}, casting.roles.map((r) => h("tr", {}, h("th", { scope: "row" }, r.label || casting.titles[r.instrument], r.doubling ? h("small", {}, say("page.doubles")) : null), h("td", {}, r.plan_name),
-        h("td", {}, r.octave ? (r.octave > 0 ? `+${r.octave}` : String(r.octave)) : "0"), h("td", {}, `${Math.floor(r.in_range * 100)} %`), h("td", {}, r.text)))))),
+    h("div", { className: "scroll" }, h("table", { className: "cells" }, h("thead", {}, h("tr", {}, ["page.player", "page.plays", "page.octave", "page.in-range", "page.why"].map((k) => h("th", { scope: "col" }, say(k))))),
+      h("tbody", {}, casting.roles.map((r) => h("tr", {}, h("th", { scope: "row" }, r.label || casting.titles[r.instrument], r.doubling ? h("small", {}, say("page.doubles")) : null), h("td", { "data-head": say("page.plays") }, r.plan_name),
+        h("td", { "data-head": say("page.octave") }, r.octave ? (r.octave > 0 ? `+${r.octave}` : String(r.octave)) : "0"), h("td", { "data-head": say("page.in-range") }, `${Math.floor(r.in_range * 100)} %`), h("td", {}, r.text)))))),
     h("h3", {}, say("page.by-hand")), h("div", { className: "tools" }, undoButton(one)),
     h("div", { className: "scroll" }, seatTable(one)),
     h("p", { className: "soft" }, say("page.ranges")));

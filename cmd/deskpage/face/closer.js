@@ -43,9 +43,9 @@ function report(r, s) {
 
 function candidates(one, s, found, dialog) {
   const take = (c) => { dialog.close(); change(one, s.index, { instrument: c.instrument }); };
-  return h("div", {}, h("h2", {}, say("page.candidates")), found.length ? h("div", { className: "scroll", tabIndex: 0, role: "region", "aria-label": say("page.candidates") }, h("table", {},
+  return h("div", {}, h("h2", {}, say("page.candidates")), found.length ? h("div", { className: "scroll", tabIndex: 0, role: "region", "aria-label": say("page.candidates") }, h("table", { className: "cells" },
     h("thead", {}, h("tr", {}, ["page.instrument", "page.in-range", "page.octave", "page.why"].map((k) => h("th", { scope: "col" }, say(k))), h("td", {}))),
-    h("tbody", {}, found.map((c, i) => h("tr", {}, h("th", { scope: "row" }, c.title), h("td", {}, `${Math.floor(c.in_range * 100)} %`), h("td", {}, c.octave > 0 ? `+${c.octave}` : String(c.octave)), h("td", {}, c.text),
+    h("tbody", {}, found.map((c, i) => h("tr", {}, h("th", { scope: "row" }, c.title), h("td", { "data-head": say("page.in-range") }, `${Math.floor(c.in_range * 100)} %`), h("td", { "data-head": say("page.octave") }, c.octave > 0 ? `+${c.octave}` : String(c.octave)), h("td", {}, c.text),
       h("td", {}, s.rows.length === 1 && c.instrument !== s.instrument ? button(say("page.give"), () => take(c), { id: `give-${i}`, "aria-label": say("page.give-to", { instrument: c.title }) }) : null)))))) : h("p", {}, say("page.nobody-could")),
     h("p", { className: "soft" }, say("page.ranges")));
 }
