@@ -76,6 +76,7 @@ func (j *Job) layDesk(a *assign.Assignment) (*desk, error) {
 		}
 		if i == 0 {
 			d.clock = desks.NewClock(j.stages.Lengths, joining.Tempos(heard.Timeline))
+			d.clock.Back(joining.Jumps(heard.Timeline))
 		}
 	}
 	d.layout = desks.Lay(sounds, d.clock, func(a, b int) bool { return d.apart(a, b, sounds) })
@@ -135,7 +136,7 @@ func (d *desk) third(i int) bool {
 func (d *desk) hasty() []musicxml.Warning {
 	var all []musicxml.Warning
 	for r, turns := range d.layout.Turns {
-		for _, c := range turns.Changes {
+		for i, c := range turns.All() {
 			if !c.Hasty() {
 				continue
 			}
@@ -148,8 +149,12 @@ func (d *desk) hasty() []musicxml.Warning {
 			if !c.Said {
 				tempo = " at an assumed tempo of 120 quarter notes a minute"
 			}
+			when := ""
+			if i >= len(turns.Changes) {
+				when = "where a repeat leads back here "
+			}
 			all = append(all, musicxml.Warning{Code: code, Measure: measure, Beat: beat,
-				Text: fmt.Sprintf("the player has %s%s to change from %s to %s; under %d seconds are risky", seconds(c.Seconds), tempo,
+				Text: fmt.Sprintf("%sthe player has %s%s to change from %s to %s; under %d seconds are risky", when, seconds(c.Seconds), tempo,
 					d.at(r, c.From).Label, d.at(r, c.To).Label, desks.LeastSeconds)})
 		}
 	}
@@ -202,7 +207,7 @@ func (j *Job) checkDesk(a *assign.Assignment, d *desk, wrong *PlanError) {
 		}
 	}
 	for r, turns := range d.layout.Turns {
-		for _, c := range turns.Changes {
+		for _, c := range turns.All() {
 			if c.Impossible() {
 				x, y := d.layout.Rows[r][c.From], d.layout.Rows[r][c.To]
 				key := [2]int{min(x, y), max(x, y)}

@@ -70,6 +70,7 @@ func (t *Turns) listen(i int) error {
 	}
 	if t.clock == nil {
 		t.clock = desks.NewClock(t.job.stages.Lengths, joining.Tempos(d.Timeline))
+		t.clock.Back(joining.Jumps(d.Timeline))
 	}
 	t.heard[i] = joining.Sounds(d.Timeline)
 	return nil
@@ -114,5 +115,5 @@ func fits(staves []desks.Sounds, clock *desks.Clock) bool {
 		return false
 	}
 	turns := desks.TakeTurns(staves, clock)
-	return !slices.ContainsFunc(turns.Changes, func(c desks.Change) bool { return c.Hasty() })
+	return !slices.ContainsFunc(turns.All(), func(c desks.Change) bool { return c.Hasty() })
 }

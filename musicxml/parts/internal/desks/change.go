@@ -34,6 +34,9 @@ func (c *Change) Impossible() bool { return c.Seconds < NoTime && (c.Said || c.S
 type Turns struct {
 	First   int // the staff that the player begins with
 	Changes []Change
+	// Back are the changes where a repeat leads back: the player begins the passage again
+	// with another instrument than the one that ends it.
+	Back []Change
 }
 
 // TakeTurns says when a player has which of some staves that never sound at once.
@@ -70,8 +73,32 @@ func TakeTurns(staves []Sounds, clock *Clock) Turns {
 		c.Seconds, c.Said = clock.Seconds(c.Stop, c.Entry)
 		t.Changes = append(t.Changes, c)
 	}
+	for _, jump := range clock.jumps {
+		last, first := -1, -1
+		for i, e := range all {
+			from := clock.At(musicxml.Position{Measure: e.Measure, Onset: e.From})
+			if from.Less(clock.At(jump.From)) {
+				last = i
+			}
+			if first < 0 && !from.Less(clock.At(jump.To)) {
+				first = i
+			}
+		}
+		if last < first || first < 0 || all[last].staff == all[first].staff {
+			continue // nothing in the passage, or the same instrument
+		}
+		c := Change{From: all[last].staff, To: all[first].staff, Stop: clock.Settled(musicxml.Position{Measure: all[last].Measure, Onset: all[last].To}),
+			Entry: clock.Settled(musicxml.Position{Measure: all[first].Measure, Onset: all[first].From})}
+		before, said := clock.Seconds(c.Stop, jump.From)
+		after, saidAfter := clock.Seconds(jump.To, c.Entry)
+		c.Seconds, c.Said = before+after, said && saidAfter
+		t.Back = append(t.Back, c)
+	}
 	return t
 }
+
+// All are the changes in order, then those where a repeat leads back.
+func (t *Turns) All() []Change { return slices.Concat(t.Changes, t.Back) }
 
 // StaffAt is the staff that the player has at a place, the new one from its entry on.
 func (t *Turns) StaffAt(at musicxml.Position) int {

@@ -10,11 +10,12 @@ type Tempo struct {
 	Quarters float64
 }
 
-// Clock tells how many seconds lie between two places, as the bars are written: it knows
-// nothing of repeats, ritardandi and pauses.
+// Clock tells how many seconds lie between two places, as the bars are written, and where
+// repeats lead back: it knows nothing of ritardandi and pauses.
 type Clock struct {
 	starts []musicxml.Fraction // of the measures, one more for the end
 	tempos []Tempo
+	jumps  []Jump
 }
 
 // assumedTempo is taken where the score says none (MusicXML 4.0, sound: "the tempo
@@ -30,6 +31,12 @@ func NewClock(lengths []musicxml.Fraction, tempos []Tempo) *Clock {
 	}
 	return c
 }
+
+// Jump is where a repeat leads back.
+type Jump struct{ From, To musicxml.Position }
+
+// Back tells the clock where the score leads back.
+func (c *Clock) Back(jumps []Jump) { c.jumps = jumps }
 
 // At is how many quarter notes of the piece are over at a place.
 func (c *Clock) At(p musicxml.Position) musicxml.Fraction {

@@ -150,3 +150,32 @@ func TestLay(t *testing.T) {
 	assert.Equal(t, [][]int{{0, 2, 3}, {1}}, desks.Lay(staves, clock, none).Rows)
 	assert.Equal(t, [][]int{{0, 3}, {1, 2}}, desks.Lay(staves, clock, func(a, b int) bool { return a == 0 && b == 2 }).Rows)
 }
+
+// TestTurnsOverRepeats: where a repeat leads back to another instrument than the one that
+// ends the passage, in seconds at 60 beats a minute.
+func TestTurnsOverRepeats(t *testing.T) {
+	t.Parallel()
+	at := func(measure int) musicxml.Position { return musicxml.Position{Measure: measure} }
+	staves := []desks.Sounds{beats("xx.. .... .... .... .x.."), beats(".... ..xx .... .... ....")}
+	for _, c := range []struct {
+		why  string
+		jump desks.Jump
+		want []float64
+	}{
+		{"at once", desks.Jump{From: at(2), To: at(0)}, []float64{0}},
+		{"a bar of rest before", desks.Jump{From: at(3), To: at(0)}, []float64{4}},
+		{"the same instrument", desks.Jump{From: at(5), To: at(2)}, nil},
+		{"a passage of the one alone", desks.Jump{From: at(1), To: at(0)}, nil},
+		{"nothing in it", desks.Jump{From: at(4), To: at(2)}, nil},
+	} {
+		clock := desks.NewClock(fourFour(5), []desks.Tempo{{Quarters: 60}})
+		clock.Back([]desks.Jump{c.jump})
+		turns := desks.TakeTurns(staves, clock)
+		var got []float64
+		for _, back := range turns.Back {
+			got = append(got, back.Seconds)
+		}
+		assert.Equal(t, c.want, got, c.why)
+		assert.Len(t, turns.Changes, 2, c.why)
+	}
+}
