@@ -21,11 +21,12 @@ import (
 type verifyOptions struct {
 	runFlags
 	parts.Options
-	all bool
+	all   bool
+	desks partFlags
 }
 
 func newVerifyCmd(p *program) *cobra.Command {
-	o := verifyOptions{Options: parts.DefaultOptions()}
+	o := verifyOptions{Options: parts.DefaultOptions(), desks: newPartFlags()}
 	cmd := &cobra.Command{
 		Use:   "verify PATH…",
 		Short: "Prove that moving the parts of scores changes nothing, there and back",
@@ -34,7 +35,11 @@ A part is identical (every pitch, key, accidental, clef and chord symbol), respe
 (the same sound, another spelling) or different. Beside it, and by separate code,
 the written part is read off the page (clef, key, printed accidentals) and its
 sound compared with the source's. A part that would sound better with the others if it
-were transposed otherwise is asked about.`,
+were transposed otherwise is asked about.
+
+With --plan, --players, --percussionists or --share the parts for those desks are made,
+too, taken apart by the staves of the score and held against it: what all desks have
+together is the score, no note lost and none added.`,
 		Example: `  A folder of scores:
     deskpart verify examples/
   The same, to every transposition of the catalogue:
@@ -44,6 +49,10 @@ were transposed otherwise is asked about.`,
 	}
 	flags := cmd.Flags()
 	flags.BoolVar(&o.all, "all", false, "to every transposition of the catalogue and back")
+	flags.StringVar(&o.desks.plan, "plan", "", "a `FILE.csv` that says who plays what, whose desks together are to be the score")
+	flags.BoolVar(&o.desks.Players, "players", false, "the players of shared staves")
+	flags.StringArrayVar(&o.desks.share, "share", nil, "two or three `PARTS` on one staff; may be given again")
+	addBounded(flags, &o.desks.Percussionists, "percussionists", "so many players of the percussion", 0, parts.MostPercussionists)
 	addInput(flags, &o.Input)
 	addSpelling(flags, &o.Spelling)
 	addMaxSignature(flags, &o.MaxSignature)
@@ -56,6 +65,7 @@ type verificationRun struct {
 	*shelfRun
 	options verify.Options
 	parts   parts.Options
+	desks   *partFlags // that ask for other desks than the score's staves; nil: none
 	report  verifyReport
 	memory  []verify.Memory // one a worker
 	road    bool            // also the way that convert takes
@@ -87,6 +97,9 @@ type verifiedPart struct {
 }
 
 func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string) error {
+	if err := o.desks.settle(p); err != nil {
+		return err
+	}
 	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, "", files.NameStyle{})
 	if err != nil {
 		return err
@@ -95,6 +108,12 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 		options: verify.Options{MaxSignature: o.MaxSignature, Spelling: o.Spelling}}
 	for i := range v.memory {
 		v.memory[i].Way = &shelf.spaces[i]
+	}
+	if o.wantsDesks() {
+		if err := o.desks.wholePlan(inputs, len(problems), false); err != nil {
+			return err
+		}
+		v.desks = &o.desks
 	}
 	if o.all {
 		catalogue, err := p.catalogue()
@@ -153,6 +172,9 @@ func (v *verificationRun) score(ctx context.Context, w *run.Worker, in files.Inp
 		return nil, err // it may be worded with pieces of the score's text
 	}
 	if err := v.throughConversion(ctx, w, surveyed, result); err != nil {
+		return nil, err
+	}
+	if err := v.holdDesks(ctx, w, score, result); err != nil {
 		return nil, err
 	}
 	score.Release()
