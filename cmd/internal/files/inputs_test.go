@@ -256,7 +256,8 @@ func TestExpand(t *testing.T) {
 		rel = append(rel, input.Rel)
 	}
 	assert.Equal(t, []string{"works/one.xml", "works/two.xml"}, rel, "each once, an opus within an opus opened, a circle ended")
-	require.Len(t, problems, 3)
+	require.Len(t, problems, 4)
+	assert.Contains(t, problems[3].Error(), filepath.Join(root, "works", "two.xml")+": "+filepath.Join(root, "opus.xml")+" names this file, which stands in the opus already")
 	assert.Contains(t, problems[2].Error(), filepath.Join(root, "works", "inner.xml")+": this opus leads back to "+filepath.Join(root, "opus.xml"))
 	assert.Equal(t, filepath.Join(root, "none.xml")+": "+filepath.Join(root, "opus.xml")+" names this file, and it is not there; check its name, and that you may read it", problems[0].Error())
 	assert.Equal(t, filepath.Join(root, "outside.xml")+": cannot be read", problems[1].Error())

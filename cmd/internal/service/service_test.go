@@ -321,9 +321,13 @@ func TestLessonIsTheCommands(t *testing.T) {
 	}
 	d := newDesk(t)
 
-	run("explain", "horn in F", "--notes", "d4 fis4 a4", "--key", "D-Dur", "--language", "de", "--out", out+"/lesson.html")
+	for _, name := range []string{"/lesson.html", "/lesson.pdf"} {
+		run("explain", "horn in F", "--notes", "d4 fis4 a4", "--key", "D-Dur", "--language", "de", "--out", out+name)
+	}
 	lesson, page := d.ask("lesson", map[string]any{"instrument": "horn in F", "notes": "d4 fis4 a4", "key": "D-Dur", "language": "de"})
-	same(t, below(t, out, "lesson.html"), page)
+	lessons := below(t, out, "")
+	maps.DeleteFunc(lessons, func(name string, _ []byte) bool { return !strings.HasPrefix(name, "lesson.") })
+	same(t, lessons, page)
 	heard := lesson["heard"].([]any)[0].(map[string]any)
 	assert.EqualValues(t, 62, heard["sounding"]) // D4 (MIDI 1.0: middle C is 60)
 	assert.EqualValues(t, 69, heard["written"])  // a fifth above
@@ -338,11 +342,13 @@ func TestLessonIsTheCommands(t *testing.T) {
 	keys := []service.File{{Name: "answer-01.musicxml", Data: sheet["answer-01.musicxml"]}, {Name: "exercise-01.musicxml", Data: sheet["exercise-01.musicxml"]}}
 	require.NoError(t, os.MkdirAll(out+"/class", 0o777))
 	require.NoError(t, os.WriteFile(out+"/class/Ada.musicxml", sheet["exercise-01.musicxml"], 0o666))
-	run("mark", out+"/sheet/answer-01.musicxml", out+"/class", "--out", out+"/marked")
+	run("mark", out+"/sheet/answer-01.musicxml", out+"/class", "--pdf", "--out", out+"/marked")
 	_, pages := d.ask("mark", map[string]any{"keys": 2}, append(keys, service.File{Name: "Ada.musicxml", Data: sheet["exercise-01.musicxml"]})...)
 	assert.Contains(t, pages, "class.csv")
 	delete(pages, "class.csv")
-	wantPages := below(t, out+"/marked", ".html")
-	assert.Len(t, pages, len(wantPages))
+	marked := below(t, out+"/marked", "")
+	delete(marked, "deskpart-record.jsonl")
+	same(t, marked, pages)
 	assert.Contains(t, pages, "Ada.html")
+	assert.Contains(t, pages, "Ada.pdf")
 }
