@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"sort"
 	"strings"
@@ -29,7 +30,7 @@ func TestSharedStavesComeApart(t *testing.T) {
 	if os.Getenv(musicxmltest.EveryScore) == "1" {
 		bars = 10000
 	}
-	groups, words := 0, map[string]int{}
+	groups, marks, words := 0, 0, map[string]int{}
 	var written []string
 	for _, file := range files {
 		whole := readScore(t, file)
@@ -81,6 +82,8 @@ func TestSharedStavesComeApart(t *testing.T) {
 					return
 				}
 				assert.Equal(t, soundedBy(t, want), soundedBy(t, got), "%s, player %d as it sounds", name, k+1)
+				assert.Equal(t, marked(t, want), marked(t, got), "%s, player %d, marks", name, k+1)
+				marks += len(marked(t, want))
 				sounds = append(sounds, soundedBy(t, want)...)
 			}
 			if len(written) < 8 {
@@ -93,6 +96,7 @@ func TestSharedStavesComeApart(t *testing.T) {
 		}
 	}
 	assert.GreaterOrEqual(t, groups, 10)
+	t.Logf("%d groups, %d marks", groups, marks)
 	for _, w := range []string{"a 2", "1.", "2."} {
 		assert.Positive(t, words[w], w)
 	}
@@ -221,3 +225,35 @@ func collectMarks(e *etree.Element, marks *[]string) {
 		}
 	}
 }
+
+// marked lists what a part says to its player beside the notes: dynamics, words and both
+// ends of lines, by bar and time.
+func marked(t *testing.T, part *etree.Element) []string {
+	t.Helper()
+	timeline, err := musicxml.NewTimeline(part)
+	require.NoError(t, err)
+	var list []string
+	for i := range timeline.Measures {
+		for _, ev := range timeline.Measures[i].Events {
+			if ev.Kind != musicxml.Direction {
+				continue
+			}
+			for _, kind := range musicxml.Children(ev.Element, "direction-type") {
+				for _, e := range kind.ChildElements() {
+					text := musicxml.Text(e)
+					for _, c := range e.ChildElements() {
+						text += c.Tag
+					}
+					if !whoPlays.MatchString(text) {
+						list = append(list, fmt.Sprintf("%04d %s %s %s", i, ev.Onset, e.Tag+musicxml.Attr(e, "type"), text))
+					}
+				}
+			}
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
+// whoPlays are words of a staff for several players, which no player's own part has.
+var whoPlays = regexp.MustCompile(`(?i)^\W*(\d|I{1,3}|(a|à|zu|unis\.?) *\d|unis|div)\W*$`)

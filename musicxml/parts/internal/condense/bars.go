@@ -24,8 +24,8 @@ const (
 )
 
 // kindsOf says how the players share each bar. Bars that a slur or tie joins are shared
-// alike: where they cannot be, every player has a voice.
-func kindsOf(all []*musicxml.Timeline) []kind {
+// alike: where they cannot be, every player has a voice, as where one alone has a mark.
+func kindsOf(all []*musicxml.Timeline, marks [][][]mark) []kind {
 	kinds := make([]kind, len(all[0].Measures))
 	for i := range kinds {
 		bars := make([]*musicxml.Measure, len(all))
@@ -35,6 +35,9 @@ func kindsOf(all []*musicxml.Timeline) []kind {
 			}
 		}
 		kinds[i] = kindOf(bars)
+		if k := kinds[i]; k != silent && slices.ContainsFunc(others(k, len(all)), func(player int) bool { return hasOwn(marks, player, i) }) {
+			kinds[i] = voices
+		}
 	}
 	joined := make([]bool, len(kinds)) // with the bar before
 	for _, t := range all {
@@ -55,6 +58,17 @@ func kindsOf(all []*musicxml.Timeline) []kind {
 		from = to
 	}
 	return kinds
+}
+
+// others are the players but for one who plays alone.
+func others(k kind, players int) []int {
+	var list []int
+	for player := range players {
+		if k != alone+kind(player) {
+			list = append(list, player)
+		}
+	}
+	return list
 }
 
 // barsJoined tells of each bar whether a slur, tie, tuplet or other line leads into it.

@@ -25,9 +25,9 @@ func Join(staves []*draft.Draft, numbers []string) *etree.Element {
 	for _, p := range parts {
 		draft.Unify(p, divisions)
 	}
-	j := joiner{times: times, numbers: numbers, divisions: musicxml.NewFraction(divisions, 1)}
+	j := joiner{times: times, marks: marksOf(times), numbers: numbers, divisions: musicxml.NewFraction(divisions, 1)}
 	part := etree.NewElement("part")
-	for i, kind := range kindsOf(times) {
+	for i, kind := range kindsOf(times, j.marks) {
 		part.AddChild(j.bar(i, kind))
 	}
 	return part
@@ -35,6 +35,7 @@ func Join(staves []*draft.Draft, numbers []string) *etree.Element {
 
 type joiner struct {
 	times     []*musicxml.Timeline
+	marks     [][][]mark // by player and bar
 	numbers   []string
 	divisions musicxml.Fraction
 	said      kind // the words in force
@@ -65,7 +66,7 @@ func (j *joiner) bar(i int, k kind) *etree.Element {
 	if k == alone {
 		dropNotes(first, true)
 	}
-	j.write(first, lines, j.marks(i, k), j.words(k))
+	j.write(first, lines, j.placeMarks(i, k), j.words(k))
 	return first.Element
 }
 
@@ -193,49 +194,6 @@ func keepTies(note *etree.Element) {
 	if len(notations.ChildElements()) == 0 {
 		note.RemoveChild(notations)
 	}
-}
-
-// marks are the directions of the other players that the first does not have: of the one
-// who plays alone all of them, else those of every player's voice.
-func (j *joiner) marks(i int, k kind) []timed {
-	if k == silent || k == unison || k == alone {
-		return nil
-	}
-	said := map[string]bool{}
-	first := &j.times[0].Measures[i]
-	for e := range first.Events {
-		if ev := &first.Events[e]; ev.Kind == musicxml.Direction {
-			said[ev.Onset.String()+draft.Content(ev.Element)] = true
-			if k > alone && !draft.ForAll(ev.Element) && ev.Element.Parent() != nil {
-				first.Element.RemoveChild(ev.Element) // for a player who rests
-			}
-		}
-	}
-	var marks []timed
-	for player := 1; player < len(j.times); player++ {
-		if k > alone && int(k-alone) != player || i >= len(j.times[player].Measures) {
-			continue
-		}
-		for e := range j.times[player].Measures[i].Events {
-			ev := &j.times[player].Measures[i].Events[e]
-			key := ev.Onset.String()
-			if ev.Kind != musicxml.Direction {
-				continue
-			}
-			if key += draft.Content(ev.Element); said[key] && (k < alone || draft.ForAll(ev.Element)) || k < alone && draft.ForAll(ev.Element) {
-				continue
-			}
-			said[key] = true
-			c := ev.Element.Copy()
-			musicxml.RemoveChildren(c, "offset")
-			if k == voices {
-				c.CreateAttr("placement", "below")
-				musicxml.SetChildText(c, "voice", strconv.Itoa(player+1))
-			}
-			marks = append(marks, timed{c, ev.Onset})
-		}
-	}
-	return marks
 }
 
 // words say who plays, where that changes.

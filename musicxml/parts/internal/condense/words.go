@@ -10,7 +10,7 @@ import (
 )
 
 // whoPlays are words that say which players of a staff play: "1.", "I.", "a 2", "zu 2".
-var whoPlays = regexp.MustCompile(`(?i)^\W*(\d|I{1,3}|(a|à|zu|unis\.?) ?\d|unis|div)\W*$`)
+var whoPlays = regexp.MustCompile(`(?i)^\W*(\d|I{1,3}|(a|à|zu|unis\.?) *\d|unis|div)\W*$`)
 
 // dropWhoPlays takes words out of a part that are a staff's for several players: on the
 // new one they would speak of others.

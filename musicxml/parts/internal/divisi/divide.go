@@ -25,6 +25,10 @@ type Options struct {
 	// System reports whether a direction holds for all players, wherever it
 	// stands. Default: only marks that always do, such as rehearsal marks.
 	System func(direction *etree.Element) bool
+	// Voiced says that the marks of the staff name their player by the number of a
+	// voice, from the top, and are everybody's where they name none: so a staff is
+	// that was put together of parts.
+	Voiced bool
 }
 
 // Report says what was taken, and what is to be looked at.

@@ -63,6 +63,9 @@ func (p *player) forgetLines() {
 
 // takesLine reports whether a line is for the player, who then has both its ends.
 func (p *player) takesLine(l *line) bool {
+	if p.Voiced {
+		return p.names(l.marks[0].fixture)
+	}
 	return p.forAll(l.marks[0].fixture) || p.hears(l.marks[0]) || p.mayHear(l) && p.soundsWithin(l)
 }
 
@@ -128,13 +131,20 @@ func (p *player) decide(f *fixture) {
 		case who != 0:
 			p.forget[m.element] = !p.takesMarker(m, who)
 		case all, p.forget[m.element]:
+		case p.Voiced:
+			p.forget[m.element] = !p.names(f)
 		case playersMarks[m.element.Tag]:
 			p.forget[m.element] = !p.hears(m)
 		}
-		if p.forget[m.element] && (m.element.Tag == "dynamics" || m.element.Tag == "wedge") && p.staff(m.staff).players.has(p.place) {
+		if p.forget[m.element] && (m.element.Tag == "dynamics" || m.element.Tag == "wedge") && !p.Voiced && p.staff(m.staff).players.has(p.place) {
 			p.dynamics.miss(m)
 		}
 	}
+}
+
+// names reports whether a mark of a voiced staff is the player's.
+func (p *player) names(f *fixture) bool {
+	return !f.said || f.voice == strconv.Itoa(p.place+1)
 }
 
 // takesMarker leaves of a marker what its players still need: "1. Solo" becomes

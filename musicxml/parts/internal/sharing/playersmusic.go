@@ -6,6 +6,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/divisi"
 	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/musicxml/parts/internal/joining"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -22,7 +23,8 @@ func TakePlayersMusic(d *draft.Draft, lexicon *divisi.Lexicon) (courtesies map[*
 	if a.OnePlayer().Instrument != nil {
 		return nil, nil // both read every note
 	}
-	o := divisi.Options{Keep: a.Player - 1, Lexicon: lexicon, Names: s.playerNames(), System: s.changesInstrument}
+	o := divisi.Options{Keep: a.Player - 1, Lexicon: lexicon, Names: s.playerNames(), System: s.changesInstrument,
+		Voiced: joining.Sharers(s.Score.ScoreParts[a.Part].Element) != nil}
 	for _, d := range a.Sharers {
 		o.Players = append(o.Players, d.Player)
 	}

@@ -1,0 +1,218 @@
+package condense
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/draft"
+)
+
+// lineKinds are the directions with two ends.
+var lineKinds = map[string]bool{
+	"wedge": true, "dashes": true, "bracket": true, "octave-shift": true, "pedal": true, "principal-voice": true,
+}
+
+// mark is a direction of one player.
+type mark struct {
+	*musicxml.Event
+	key    string // what it says, when, and where the other end of a line is
+	own    bool   // not every player has it
+	forAll bool   // tempo and the like
+	ending bool   // nothing but the end of a line
+}
+
+// marksOf reads the directions of all players, by player and bar, and tells which of them
+// are not everybody's.
+func marksOf(all []*musicxml.Timeline) [][][]mark {
+	marks := make([][][]mark, len(all))
+	counts := map[string]int{}
+	for player, t := range all {
+		marks[player] = make([][]mark, len(t.Measures))
+		partners := partnersOf(t)
+		seen := map[string]int{}
+		for i := range t.Measures {
+			for k := range t.Measures[i].Events {
+				ev := &t.Measures[i].Events[k]
+				if ev.Kind != musicxml.Direction {
+					continue
+				}
+				key := strconv.Itoa(i) + " " + ev.Onset.String() + contentOf(ev.Element) + partners[ev.Element]
+				seen[key]++
+				key += " " + strconv.Itoa(seen[key])
+				counts[key]++
+				marks[player][i] = append(marks[player][i], mark{Event: ev, key: key, forAll: draft.ForAll(ev.Element), ending: onlyEnds(ev.Element)})
+			}
+		}
+	}
+	for player := range marks {
+		for i := range marks[player] {
+			for k := range marks[player][i] {
+				m := &marks[player][i][k]
+				m.own = !m.forAll && counts[m.key] < len(all)
+			}
+		}
+	}
+	return marks
+}
+
+// contentOf is what a direction says, wherever it stands.
+func contentOf(direction *etree.Element) string {
+	var b strings.Builder
+	var write func(e *etree.Element)
+	write = func(e *etree.Element) {
+		b.WriteString(" " + e.Tag + musicxml.Attr(e, "type") + musicxml.Text(e))
+		for c := range e.ChildElementsSeq() {
+			write(c)
+		}
+	}
+	for t := range musicxml.Each(direction, "direction-type") {
+		write(t)
+	}
+	return b.String()
+}
+
+// eachMark goes through the marks of a direction.
+func eachMark(direction *etree.Element, do func(e *etree.Element)) {
+	for t := range musicxml.Each(direction, "direction-type") {
+		for e := range t.ChildElementsSeq() {
+			do(e)
+		}
+	}
+}
+
+func onlyEnds(direction *etree.Element) bool {
+	only := true
+	eachMark(direction, func(e *etree.Element) { only = only && lineKinds[e.Tag] && musicxml.Attr(e, "type") == "stop" })
+	return only
+}
+
+// partnersOf says of each direction with an end of a line where its other end is: a hairpin
+// that ends elsewhere is another one.
+func partnersOf(t *musicxml.Timeline) map[*etree.Element]string {
+	type end struct {
+		e    *etree.Element
+		when string
+	}
+	open := map[string]end{}
+	partners := map[*etree.Element]string{}
+	for i := range t.Measures {
+		for k := range t.Measures[i].Events {
+			ev := &t.Measures[i].Events[k]
+			if ev.Kind != musicxml.Direction {
+				continue
+			}
+			when := " " + t.Measures[i].Start.Add(ev.Onset).String()
+			eachMark(ev.Element, func(e *etree.Element) {
+				key := e.Tag + musicxml.Attr(e, "number")
+				begun, is := open[key]
+				switch {
+				case !lineKinds[e.Tag]:
+				case musicxml.Attr(e, "type") != "stop":
+					if !is || musicxml.Attr(e, "type") != "continue" {
+						open[key] = end{ev.Element, when}
+					}
+				case is:
+					partners[ev.Element] += begun.when
+					partners[begun.e] += when
+					delete(open, key)
+				}
+			})
+		}
+	}
+	return partners
+}
+
+// hasOwn reports whether a player has a mark of its own in a bar, but for where lines end.
+func hasOwn(marks [][][]mark, player, i int) bool {
+	if i >= len(marks[player]) {
+		return false
+	}
+	for _, m := range marks[player][i] {
+		if m.own && !m.ending {
+			return true
+		}
+	}
+	return false
+}
+
+// placeMarks makes the marks of a bar say whose they are: what all have stands once and
+// says no voice; the others say that of their player, and stand above the staff for the
+// first and below it for others where both voices are written. Where one player alone has
+// a mark of that kind the number stands before it. The first player's stay where they are;
+// those of the others are returned.
+func (j *joiner) placeMarks(i int, k kind) []timed {
+	var others []timed
+	said := map[string]bool{}
+	for player := range j.marks {
+		if i >= len(j.marks[player]) {
+			continue
+		}
+		for _, m := range j.marks[player][i] {
+			switch {
+			case player > 0 && (said[m.key] || !m.own && (!m.forAll || k != alone+kind(player))):
+				continue
+			case !m.own:
+				said[m.key] = true
+				musicxml.RemoveChildren(m.Element, "voice")
+			}
+			e := m.Element
+			if player > 0 {
+				e = e.Copy()
+				musicxml.RemoveChildren(e, "offset", "voice")
+				others = append(others, timed{e, m.Onset})
+			}
+			if m.own {
+				j.markOwn(e, player, k, k == voices && !m.ending && j.onlyOne(player, i, e))
+			}
+		}
+	}
+	return others
+}
+
+// markOwn makes a direction one of a player's.
+func (j *joiner) markOwn(e *etree.Element, player int, k kind, numbered bool) {
+	musicxml.SetChildText(e, "voice", strconv.Itoa(player+1))
+	eachMark(e, func(m *etree.Element) {
+		if n, err := strconv.Atoi(musicxml.Attr(m, "number")); lineKinds[m.Tag] && player > 0 && (err == nil || musicxml.Attr(m, "number") == "") {
+			m.CreateAttr("number", strconv.Itoa((max(n, 1)+4*player-1)%mostLines+1))
+		}
+	})
+	if k < alone {
+		placement := "above"
+		if player > 0 {
+			placement = "below"
+		}
+		e.CreateAttr("placement", placement)
+	}
+	if numbered {
+		number := etree.NewElement("direction-type")
+		number.CreateElement("words").SetText(j.numbers[player] + ".")
+		e.InsertChildAt(0, number)
+	}
+}
+
+// onlyOne reports whether no other player has a mark of its own like one of a direction's in
+// a bar.
+func (j *joiner) onlyOne(player, i int, direction *etree.Element) bool {
+	tags := map[string]bool{}
+	eachMark(direction, func(e *etree.Element) { tags[e.Tag] = true })
+	for other := range j.marks {
+		if other == player || i >= len(j.marks[other]) {
+			continue
+		}
+		for _, m := range j.marks[other][i] {
+			if !m.own || m.ending {
+				continue
+			}
+			same := false
+			eachMark(m.Element, func(e *etree.Element) { same = same || tags[e.Tag] })
+			if same {
+				return false
+			}
+		}
+	}
+	return true
+}
