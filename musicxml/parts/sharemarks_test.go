@@ -78,3 +78,28 @@ func readBytes(t *testing.T, text []byte) *musicxml.Score {
 	require.NoError(t, err)
 	return score
 }
+
+// TestSharedStaffClefs: where the clefs of those who share a staff differ it has those that
+// serve them all with the fewest ledger lines, changed at barlines or after rests; the stems
+// of two voices part them (notation-rules, 9).
+func TestSharedStaffClefs(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ why, first, second, want string }{
+		{"both have tenor clef: as they have it", `bass A3:w | tenor A4:w | bass A3:w`, `bass F3:w | tenor F4:w | bass F3:w`, `bass F3 +A3 | tenor F4 +A4 | bass F3 +A3`},
+		{"the first high, the second low: bass clef", `bass E2:w | tenor E4:w | bass E2:w`, `bass C2:w | C2:w | C2:w`, `bass C2 +E2 | C2 +E4 | C2 +E2`},
+		{"the first alone and high: tenor clef", `bass E2:w | tenor C5:w | C5:w | bass E2:w`, `bass C2:w | R | R | C2:w`, `bass C2 +E2 | tenor C5 | C5 | bass C2 +E2`},
+		{"both high: tenor clef", `bass E2:w | tenor C5:w | C5:w | bass E2:w`, `bass C2:w | A4:w | A4:w | C2:w`, `bass C2 +E2 | tenor A4 +C5 | A4 +C5 | bass C2 +E2`},
+		{"the second alone has tenor clef", `bass E2:w | R | R | E2:w`, `bass C2:w | tenor C5:w | C5:w | bass C2:w`, `bass C2 +E2 | tenor C5 | C5 | bass C2 +E2`},
+		{"no change from note to note", `bass E2:h tenor C5:h | bass E2:w`, `bass C2:h A4:h | C2:w`, `bass C2 +E2 A4 +C5 | C2 +E2`},
+		{"in two voices", `bass E3:h↓ E3:h↓`, `bass E2:w`, `bass E3↑ E3↑ << E2`},
+		{"in two voices, the second below", `bass E3:h↓ E3:h↓`, `bass E2:q↑ E2:q↑ E2:h↑`, `bass E3↑ E3↑ << E2↓ E2↓ E2↓`},
+		{"on one stem: as the note farthest from the middle line", `bass E3:h↓ D3:h↓`, `bass E2:h↑ C2:h↑`, `bass E2↑ +E3↑ C2↑ +D3↑`},
+	} {
+		score := readBytes(t, shorthand.Score(t, shorthand.Entry{Name: "Bassoon 1", Music: c.first}, shorthand.Entry{Name: "Bassoon 2", Music: c.second}))
+		o := parts.DefaultOptions()
+		o.Share = [][]string{{"Bassoon 1", "Bassoon 2"}}
+		shared, err := allSheets(t, score, o)
+		require.NoError(t, err)
+		assert.Equal(t, c.want, shorthand.ReadStaff(partOf(shared[0])), c.why)
+	}
+}

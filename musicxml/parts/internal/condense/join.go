@@ -56,6 +56,7 @@ func (j *joiner) bar(i int, k kind) *etree.Element {
 	case k == voices:
 		for player := range j.times {
 			lines = append(lines, j.line(player, i, player+1))
+			turnStems(lines[player], player == 0)
 		}
 		j.restOnce(lines)
 		dropNotes(first, true)
@@ -113,6 +114,19 @@ func (j *joiner) line(player, i, voice int) []*etree.Element {
 		notes = append(notes, e)
 	}
 	return notes
+}
+
+// turnStems turns the stems of one voice of several away from the others.
+func turnStems(line []*etree.Element, up bool) {
+	direction := "down"
+	if up {
+		direction = "up"
+	}
+	for _, e := range line {
+		if stem := musicxml.Child(e, "stem"); stem != nil && musicxml.Text(stem) != "none" {
+			musicxml.SetText(stem, direction)
+		}
+	}
 }
 
 // restOnce hides the rests of lower voices that the uppermost has at the same time.

@@ -148,16 +148,23 @@ func (st *staff) foreignAtChange(reads []clefRange) bool {
 
 // chooseAfresh sets the clefs that read best.
 func (s *layout) chooseAfresh(number int, reads []clefRange) bool {
-	st := s.page.staff(number)
+	return s.setClefs(number, s.chooser(number, reads).wanted())
+}
+
+// chooser is for the clefs of one staff.
+func (s *layout) chooser(number int, reads []clefRange) *chooser {
 	inTime := s.page.InTime(number)
-	wanted := []clefChange{{clef: firstClef(reads)}}
-	if len(inTime) > 0 {
-		c := chooser{page: s.page, staff: st, inTime: inTime, reads: reads,
-			passages: s.page.Passages(inTime, s.Timeline.Measures),
-			keeps:    func(clef instruments.Clef) bool { return !lettered(clef) && s.keepsUnlettered(clef) }}
-		wanted = c.changes()
+	return &chooser{page: s.page, staff: s.page.staff(number), inTime: inTime, reads: reads,
+		passages: s.page.Passages(inTime, s.Timeline.Measures),
+		keeps:    func(clef instruments.Clef) bool { return !lettered(clef) && s.keepsUnlettered(clef) }}
+}
+
+// wanted are the clefs of the whole staff; without notes the usual one.
+func (c *chooser) wanted() []clefChange {
+	if len(c.inTime) == 0 {
+		return []clefChange{{clef: firstClef(c.reads)}}
 	}
-	return s.setClefs(number, wanted)
+	return c.changes()
 }
 
 // firstClef is the usual clef at the start of the part.

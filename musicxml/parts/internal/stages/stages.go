@@ -121,6 +121,16 @@ func (s *Score) Write(d *draft.Draft, memory *Memory) error {
 	return s.make(d, memory, stages[:len(music)+len(writing)], nil)
 }
 
+// SetShared settles the clefs and stems of a staff that several players share; differ: they
+// have different clefs.
+func (s *Score) SetShared(d *draft.Draft, differ bool) error {
+	var page staff.Page
+	if err := page.SetShared(d, differ); err != nil {
+		return err
+	}
+	return d.Settle()
+}
+
 // Finish does the rest for parts that were written and joined.
 func (s *Score) Finish(d *draft.Draft) error { return s.do(&maker{Score: s, Draft: d}, finishing, nil) }
 
