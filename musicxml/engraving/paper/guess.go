@@ -11,15 +11,24 @@ import (
 type barInk struct {
 	staves, width display.Spaces
 	upper, lower  []float32
+	joined        bool // it has several staves that are shown
 }
 
-// usualInk is what a bar is taken for before any line with it is drawn.
-func usualInk(m *engraving.Music) barInk {
-	staves := 1
-	if m != nil {
-		staves = max(1, len(m.Staves))
+// oneStaff is the height of a staff of five lines.
+const oneStaff display.Spaces = 4
+
+// usualInk is what a bar is taken for before any line with it is drawn: music is nil where
+// the player is silent all through.
+func usualInk(music *engraving.Music, bar int) barInk {
+	staves := 0
+	if music != nil {
+		for s := range music.Staves {
+			if list := music.Staves[s].Measures; bar < len(list) && !list[bar].Hidden {
+				staves++
+			}
+		}
 	}
-	return barInk{staves: 4 + 9*display.Spaces(staves-1), width: 10, upper: []float32{2}, lower: []float32{2.5}}
+	return barInk{staves: oneStaff + 9*display.Spaces(max(1, staves)-1), width: 10, upper: []float32{2}, lower: []float32{2.5}, joined: staves > 1}
 }
 
 // guesses are outlines of lines that were not drawn. Their memory is used again when
@@ -64,7 +73,7 @@ func (g *guesses) outline(bars []barInk, trust float32) *outline {
 	at := display.Spaces(0)
 	for i := range bars {
 		b := &bars[i]
-		o.staves = max(o.staves, b.staves)
+		o.staves, o.joined = max(o.staves, b.staves), o.joined || b.joined
 		from := int(at / total * width / slice)
 		at += b.width
 		to := min(max(from+1, int(at/total*width/slice)), n)
@@ -91,7 +100,11 @@ func learn(bars []barInk, system *display.System, o *outline) {
 	for i := range bars {
 		from := min(int(edges[i]/slice), len(o.upper)-1)
 		to := min(max(from, int(edges[i+1]/slice)), len(o.upper)-1) + 1
-		bars[i] = barInk{staves: o.staves, width: max(1, edges[i+1]-edges[i]), upper: o.upper[from:to], lower: o.lower[from:to]}
+		staves := o.staves
+		if o.joined && !bars[i].joined {
+			staves = oneStaff // beside bars that have more
+		}
+		bars[i] = barInk{staves: staves, joined: bars[i].joined, width: max(1, edges[i+1]-edges[i]), upper: o.upper[from:to], lower: o.lower[from:to]}
 	}
 }
 

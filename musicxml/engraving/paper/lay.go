@@ -104,7 +104,9 @@ func (s *setter) addMovement(m *Movement) error {
 	}
 	s.length = mv.to
 	s.movements = append(s.movements, mv)
-	s.ink = append(s.ink, slices.Repeat([]barInk{usualInk(m.Music)}, mv.to-mv.from)...)
+	for bar := range mv.to - mv.from {
+		s.ink = append(s.ink, usualInk(m.Music, bar))
+	}
 	return nil
 }
 
@@ -241,13 +243,13 @@ func (s *setter) below(before *outline, l line) display.Spaces {
 	case l.from == m.from && m.heading > 0:
 		return height + before.hangs + l.outline.rises + air
 	}
-	return height + max(s.clear(m), before.distance(l.outline))
+	return height + max(s.clear(before, l.outline), before.distance(l.outline))
 }
 
 // clear is the least distance from staff to staff of two systems.
-func (s *setter) clear(m *movement) display.Spaces {
+func (s *setter) clear(above, below *outline) display.Spaces {
 	least := clearance
-	if m.Music != nil && len(m.Music.Staves) > 1 {
+	if above.joined || below.joined {
 		least = wideClearance
 	}
 	return display.Spaces(least / s.o.space())

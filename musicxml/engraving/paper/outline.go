@@ -10,6 +10,7 @@ import (
 // and below the lowest of its last, and the height of all its staves.
 type outline struct {
 	rises, staves, hangs display.Spaces
+	joined               bool // there are several staves
 	// upper and lower have the same for every slice of the line's width.
 	upper, lower []float32
 }
@@ -48,7 +49,7 @@ func topOf(system *display.System) display.Spaces {
 func outlineOf(system *display.System) *outline {
 	top, foot := topOf(system), system.Staves[len(system.Staves)-1].Y+2
 	n := int(math.Ceil(float64(system.Width/slice))) + 1
-	o := &outline{staves: foot - top, upper: make([]float32, n), lower: make([]float32, n)}
+	o := &outline{staves: foot - top, joined: len(system.Staves) > 1, upper: make([]float32, n), lower: make([]float32, n)}
 	system.Walk(func(item display.Item, down display.Spaces) {
 		box := item.Shape.Bounds()
 		over, under := top-(box.Top+down), box.Bottom+down-foot

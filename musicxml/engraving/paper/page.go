@@ -158,7 +158,7 @@ func (s *setter) even(page int, lines []line) display.Spaces {
 	for n := len(gaps); n > 0; n-- {
 		// The n nearest lines stand equally far apart, the others as they must.
 		if even := room / display.Spaces(n); even >= gaps[n-1] {
-			return min(even, max(s.clear(s.movementAt(lines[0].from)), gaps[n/2])+mostSpread)
+			return min(even, max(s.clear(lines[0].outline, lines[0].outline), gaps[n/2])+mostSpread)
 		}
 		room -= gaps[n-1]
 	}

@@ -104,6 +104,26 @@ func TestLay(t *testing.T) {
 	}
 }
 
+// A staff that is hidden takes no room: the pages are those of the music without it.
+func TestHiddenStaffTakesNoRoom(t *testing.T) {
+	t.Parallel()
+	pages := func(extra string) (systems []int) {
+		var measures []string
+		for i := range 240 {
+			measures = append(measures, []string{busy, empty}[i%16/13])
+		}
+		measures[0] = extra + busy
+		m := music(t, measures...)
+		laid, err := paper.Lay(&paper.Book{Movements: []paper.Movement{{Music: m, Bars: paper.Times(m)}}}, paper.Options{Staff: 6})
+		require.NoError(t, err)
+		for _, span := range laid.Spans {
+			systems = append(systems, span.Systems)
+		}
+		return systems
+	}
+	assert.Equal(t, pages(""), pages(`<attributes><staves>2</staves><staff-details number="2" print-object="no"/></attributes>`))
+}
+
 func checkPages(t *testing.T, laid *paper.Laid, m *engraving.Music) {
 	t.Helper()
 	bar, systems, texts := 0, 0, map[string]int{}
