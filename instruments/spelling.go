@@ -57,12 +57,12 @@ func Nearest(word string, among []string, n int) []int {
 // may have meant where Find is empty.
 func (c *Catalogue) Similar(text string, n int) []string {
 	word := strings.ReplaceAll(fold(strings.TrimSpace(text)), " ", "-")
-	var names, ids []string
+	var names, kinds, ids []string
 	for _, i := range c.all {
-		names = append(names, i.ID, i.Kind)
+		names, kinds = append(names, i.ID), append(kinds, i.Kind)
 	}
-	for _, place := range Nearest(word, names, 2*n) {
-		if id := c.all[place/2].ID; !slices.Contains(ids, id) {
+	for _, place := range Nearest(word, append(names, kinds...), 2*n) { // of equals an id
+		if id := c.all[place%len(c.all)].ID; !slices.Contains(ids, id) {
 			ids = append(ids, id)
 		}
 	}

@@ -3,6 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -137,8 +140,28 @@ func scoresNamed(flags *runFlags, example string) cobra.PositionalArgs {
 		if len(args) == 0 && flags.filesFrom == "" {
 			return fmt.Errorf("no score was named; give a file or a folder, such as %s %s", cmd.CommandPath(), example)
 		}
-		return nil
+		return withoutEquals(cmd, args)
 	}
+}
+
+// withoutEquals refuses a title or a table that stands behind its flag with a space: a flag
+// that may stand alone takes it behind an equals sign only, and it would be a path.
+func withoutEquals(cmd *cobra.Command, args []string) error {
+	for _, arg := range args {
+		if _, err := os.Stat(arg); standsAlone(cmd, "work") && errors.Is(err, fs.ErrNotExist) && !strings.ContainsAny(arg, "*?[") {
+			return fmt.Errorf("there is no file or folder %q; if it is the title of the work, write --work=%[1]q", arg)
+		}
+		if standsAlone(cmd, "substitutes") && strings.EqualFold(filepath.Ext(arg), ".csv") {
+			return fmt.Errorf("%q is no score; if it is the table of substitutes, write --substitutes=%[1]q", arg)
+		}
+	}
+	return nil
+}
+
+// standsAlone reports whether a flag was given without the value that it can have.
+func standsAlone(cmd *cobra.Command, name string) bool {
+	flag := cmd.Flag(name)
+	return flag != nil && flag.Changed && flag.Value.String() == flag.NoOptDefVal
 }
 
 // required refuses a line on which a flag is missing, and says what they are for.

@@ -46,7 +46,8 @@ stay, as in any score in C.
 A work stays one: an opus document is written beside its scores and leads to them, and
 a compressed file of several scores is one again.
 
---bag makes DIR a BagIt bag (RFC 8493), which a library can check at any time.`,
+--bag makes DIR a BagIt bag (RFC 8493), which a library can check at any time. A bag
+that is given as PATH is the folder that was packed into it.`,
 		Example: `  A shelf of written scores into concert pitch:
     deskpart convert examples/ --to concert --out concert
   And back, byte for byte the same music:

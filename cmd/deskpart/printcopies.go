@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -43,30 +44,36 @@ func parseCopies(texts []string) (all []copiesOf, err error) {
 // countCopies says how many prints of each part the job has: what the flag says, then
 // the plan, then one.
 func (j *printJob) countCopies() error {
-	called := make([]naming.Part, len(j.assignments))
 	j.copies = make([]int, len(j.assignments))
 	for i, a := range j.assignments {
-		called[i] = naming.Part{IDs: []string{a.PlayerID(), a.ID}, Names: []string{a.Label, a.Name}, Instrument: a.Instrument}
-		for _, w := range a.With {
-			called[i].IDs, called[i].Names = append(called[i].IDs, w.PlayerID()), append(called[i].Names, w.Label, w.Name)
-		}
 		j.copies[i] = max(1, a.Copies)
 	}
-	catalogue, err := j.program.catalogue()
+	names, err := j.called()
 	if err != nil {
 		return err
 	}
-	names := naming.New(catalogue, called)
 	for _, c := range j.printOptions.copies {
 		if missing := names.Missing(c.words); missing != nil {
-			j.result.NotFound = append(j.result.NotFound, c.words)
-			j.result.warnings = append(j.result.warnings, musicxml.Warning{Code: notice.NoSuchPart, Text: "--copies: " + missing.Error()})
+			j.lack("--copies: ", missing)
 		}
 		for _, i := range names.Find(c.words) {
-			j.copies[i] = c.number
+			if i < len(j.copies) {
+				j.copies[i] = c.number
+			}
 		}
 	}
 	return nil
+}
+
+// lack notes words that name no part. Of a part file, where they mean another one as a
+// rule, it is said at the end if none of them has it.
+func (j *printJob) lack(flag string, missing *naming.NotFound) {
+	if !slices.Contains(j.result.NotFound, missing.Words) {
+		j.result.NotFound = append(j.result.NotFound, missing.Words)
+	}
+	if !j.asIs {
+		j.result.warnings = append(j.result.warnings, musicxml.Warning{Code: notice.NoSuchPart, Text: flag + missing.Error()})
+	}
 }
 
 // jobName is the file of a job, before all parts.

@@ -26,6 +26,7 @@ type printRun struct {
 	folder  *folderJob // of the part files of a folder, nil while there are none
 	failed  error      // of writing the job of a folder
 	sought  sought
+	neighbours
 }
 
 // printedScore is what became of one score, or of one part file.
@@ -72,6 +73,13 @@ func runPrint(ctx context.Context, p *program, o *printOptions, paths []string) 
 	r := &printRun{printOptions: o, shelfRun: shelf, output: files.NewOutput(making, inputs...),
 		options: o.paperFlags.options(string(o.Language), o.RestBars)}
 	r.options.SVG = o.format == formatSVG
+	if len(o.Only)+len(o.copies) > 0 {
+		catalogue, err := p.catalogue()
+		if err != nil {
+			return err
+		}
+		r.neighbours = neighboursOf(inputs, catalogue)
+	}
 	failed := workThrough(ctx, shelf, inputs, problems, r.score, r.deliver)
 	if failed == nil {
 		failed = r.endFolder()
@@ -100,6 +108,7 @@ func (r *printRun) needsPerson() bool {
 func (r *printRun) deliver(in files.Input, s printedScore) {
 	r.summary.Written += s.written
 	r.sought.note(s.NotFound)
+	r.sought.unsaid = r.sought.unsaid || len(s.NotFound) > 0 && len(s.warnings) == 0
 	r.warn(in.Path, "", "", s.warnings...)
 	if len(s.Parts) == 0 {
 		r.scores = append(r.scores, s)
@@ -165,7 +174,7 @@ func (r *printRun) score(ctx context.Context, w *run.Worker, in files.Input) (re
 		return result, err
 	}
 	defer releaseAfter(score, &err)
-	job := &printJob{printRun: r, worker: w, score: score, stem: in.Stem(), result: &result}
+	job := &printJob{printRun: r, worker: w, score: score, input: in, stem: in.Stem(), result: &result}
 	return result, job.work(ctx)
 }
 

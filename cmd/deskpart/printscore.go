@@ -30,6 +30,7 @@ type printJob struct {
 	asIs        bool                // the score is a part file, or those of a player
 	movements   *readWork           // of a work; nil for a score
 	leaves      []printing.Movement // of a player of a work, the part files as they are
+	input       files.Input
 	stem        string
 	names       files.Names
 	paths       []string // of the parts, below the output, without their endings
@@ -51,8 +52,13 @@ func (j *printJob) work(ctx context.Context) error {
 	j.assignments = j.sheets.Assignments()
 	j.result.Title = surveyed.Title()
 	missing := j.sheets.Missing()
-	j.result.NotFound, j.result.warnings = wordsOf(missing), report.MissingWarnings(missing)
 	j.asIs = len(j.score.Parts) == 1 && len(j.Plan) == 0 && j.Input == parts.Auto && !j.desksFlags.asked()
+	j.result.NotFound = wordsOf(missing)
+	if !j.asIs {
+		j.result.warnings = report.MissingWarnings(missing)
+	} else if err := j.leaveOut(); err != nil {
+		return err
+	}
 	return j.printAll(ctx)
 }
 

@@ -28,7 +28,7 @@ func (r *printRun) workOf(ctx context.Context, w *run.Worker, in files.Input, re
 	if r.isDone(&result) {
 		return result, nil
 	}
-	job := &printJob{printRun: r, worker: w, stem: in.Stem(), result: &result}
+	job := &printJob{printRun: r, worker: w, input: in, stem: in.Stem(), result: &result}
 	if in.Player != "" {
 		return result, job.leavesOf(ctx, in, data)
 	}
@@ -91,6 +91,9 @@ func (j *printJob) leavesOf(ctx context.Context, in files.Input, data [][]byte) 
 		player.Instrument = found[0]
 	}
 	j.assignments = []parts.Assignment{player}
+	if err := j.leaveOut(); err != nil {
+		return err
+	}
 	return j.printAll(ctx)
 }
 

@@ -12,6 +12,7 @@ type sought struct {
 	scores  int
 	words   []string // in the order of asking
 	missing map[string]int
+	unsaid  bool // no warning was given of some words, score by score
 }
 
 // note takes the words that name no part of one score.
@@ -37,11 +38,11 @@ func (s *sought) absent() (words []string) {
 	return words
 }
 
-// lacks reports whether parts were asked for that no score has. Where a run leaves only
-// errors it says which: it ends with a status that asks for a person.
+// lacks reports whether parts were asked for that no score has. Where no warning said
+// which, or was to be said, it does: the run ends with a status that asks for a person.
 func (r *shelfRun) lacks(s *sought) bool {
 	words := s.absent()
-	if r.flags.quiet && !r.flags.json {
+	if (r.flags.quiet || s.unsaid) && !r.flags.json {
 		for _, w := range words {
 			r.progress.Say(fmt.Sprintf("no part is called %q; deskpart survey lists the parts", w))
 		}

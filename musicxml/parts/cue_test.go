@@ -109,6 +109,30 @@ func TestCues(t *testing.T) {
 	}
 }
 
+// TestCuesOfThoseWhoPlay: under a plan a cue names who plays in the room, and is of nobody
+// who does not play.
+func TestCuesOfThoseWhoPlay(t *testing.T) {
+	t.Parallel()
+	tune := `[key 0] C5:q D5:q E5:q F5:q | G5:h E5:h | C5:w`
+	score := []shorthand.Entry{{Name: "Violin", Music: tune}, {Name: "Bassoon", Music: `[key 0] C3:h D3:h | E3:h F3:h | C3:w`}, {Name: "Oboe", Music: `[key 0] R | R | C5:w`}}
+	for _, row := range []struct {
+		name, want string
+		plan       []parts.PlanRow
+	}{
+		{"as the score has it", "Violin", []parts.PlanRow{{Part: "Violin", Label: "Anna's part"}}},
+		{"given to another", "Flute", []parts.PlanRow{{Part: "Violin", Instrument: "flute"}}},
+		{"given to two, the first is heard", "Clarinet 3", []parts.PlanRow{{Part: "Violin", Instrument: "clarinet-bflat", Label: "Clarinet 3"}, {Part: "Violin", Instrument: "flute"}}},
+		{"left out, the next line is heard", "Bassoon (15ma bassa)", []parts.PlanRow{{Part: "Violin", Instrument: "none"}}},
+	} {
+		o := plain(parts.Concert)
+		o.Cues, o.Plan = 2, row.plan
+		sheets := sheetsFrom(t, shorthand.Score(t, score...), o)
+		words := partOf(sheets[len(sheets)-1]).FindElements(".//words")
+		require.Len(t, words, 1, row.name)
+		assert.Equal(t, row.want, words[0].Text(), row.name)
+	}
+}
+
 // TestCuesBreakRests: a cue breaks a multi-bar rest (notation-rules, 10).
 func TestCuesBreakRests(t *testing.T) {
 	t.Parallel()

@@ -86,8 +86,11 @@ func (s *Surveyed) Assign() (*Job, error) {
 	assignments, missing, wrong := assigner.All()
 	j := &Job{surveyed: s, assignments: assignments, names: new(jobNames), stages: stages.Score{
 		Words: s.words, Players: s.players, Finder: s.changes, Marks: system.Join(&s.score, s.marks), Lengths: s.score.Lengths(),
-		Cues:    cues.Cues{After: s.options.Cues, Activity: s.activity, Label: func(i int) string { return assigner.Usual(i).Label }},
+		Cues:    cues.Cues{After: s.options.Cues, Activity: s.activity},
 		Writing: s.options.writing(nil), Language: s.options.Language, RestBars: s.options.RestBars, Undivided: s.options.Undivided}}
+	if s.options.Cues > 0 {
+		j.stages.Cues.Labels = assigner.Heard()
+	}
 	for _, m := range missing {
 		j.missing = append(j.missing, missingOf(m))
 	}

@@ -27,6 +27,10 @@ func TestReadPlan(t *testing.T) {
 		{"a row that names no part", "part,instrument\nFlute,oboe\n,tuba\n", `line 3 names no part: ",tuba"`, nil},
 		{"nothing", "", "the plan is empty; its first line is part,instrument,octave,clef,label,player,copies", nil},
 		{"no column of parts", "instrument,octave\ntuba,1\n", `the plan's first line has no column "part"; it should be part,instrument,octave,clef,label,player,copies`, nil},
+		{"a misspelled column", "part,instrument,Players\nFlute,,Anna\n", `the plan has a column "Players" and none called player; write player if that is meant, or give the column another name`, nil},
+		{"a misspelled column of parts", "Parts,instrument\nFlute,oboe\n", `the plan has a column "Parts" and none called part; write part if that is meant`, nil},
+		{"a column like one that is there", "part,player,players last year\nFlute,Anna,Ben\n", "", []parts.PlanRow{{Part: "Flute", Player: "Anna", Line: 2}}},
+		{"a column of one's own, nearly spelled like one that is there", "part,player,players\nFlute,Anna,Ben\n", "", []parts.PlanRow{{Part: "Flute", Player: "Anna", Line: 2}}},
 		{"a quotation mark that never ends", "part\n\"Flute\n", "the plan cannot be read: ", nil},
 	} {
 		got, err := parts.ReadPlan(strings.NewReader(row.text))

@@ -98,7 +98,9 @@ func (j *Job) shareStaff(group sharing) error {
 		if err != nil {
 			return err
 		}
-		if slices.Contains(at, i) {
+		if k := slices.Index(at, i); k >= 0 && !strings.EqualFold(words[k], w) {
+			return fmt.Errorf("%q and %q are on one staff already, that of %s", words[k], w, j.assignments[i].Name)
+		} else if k >= 0 {
 			return fmt.Errorf("%q is named twice", w)
 		}
 		at = append(at, i)

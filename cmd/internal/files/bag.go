@@ -22,6 +22,9 @@ import (
 // BagPayload is the folder of a bag that holds its files (RFC 8493, 2.1.2).
 const BagPayload = "data"
 
+// bagDeclared is the file by which a folder declares itself a bag (RFC 8493, 2.1.1).
+const bagDeclared = "bagit.txt"
+
 const bagDeclaration = "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n" // RFC 8493, 2.1.1
 
 // bagHashes are the checksums of a bag, strongest first: RFC 8493, 2.4 asks for
@@ -50,7 +53,7 @@ func WriteBag(ctx context.Context, pool *run.Pool, o *Output, dir string, fields
 	if err != nil {
 		return false, err
 	}
-	tags := []bagFile{{name: "bagit.txt", data: []byte(bagDeclaration)}, {name: "bag-info.txt", data: bagInfo(rows, fields)}}
+	tags := []bagFile{{name: bagDeclared, data: []byte(bagDeclaration)}, {name: "bag-info.txt", data: bagInfo(rows, fields)}}
 	tags = append(tags, bagManifests("manifest", rows)...)
 	if err := o.claimTags(dir, tags); err != nil {
 		return false, err

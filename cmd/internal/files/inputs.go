@@ -115,6 +115,7 @@ type Member struct {
 //
 //   - Files named .musicxml, .xml or .mxl, in whatever capitals, are inputs. Names
 //     that begin with a dot are not looked at.
+//   - The scores of a BagIt bag have no folder "data" in their names.
 //   - Links are followed. A folder that is reached in several ways, or in a
 //     circle, is searched once, and by its own path rather than by a link's.
 //   - Pipes, devices and sockets are never opened: they are problems if they are
@@ -271,16 +272,27 @@ func (f *finder) folder(ctx context.Context, dir, key, real string) error {
 	if key != "" && !f.search.MadeParts && !f.search.EveryFile && ofEarlierRun(dir, entries) {
 		return nil
 	}
+	bag := isBag(entries)
 	for _, entry := range entries {
 		name := entry.Name()
 		if strings.HasPrefix(name, ".") && !f.search.EveryFile {
 			continue
 		}
-		if err := f.entry(ctx, entry, filepath.Join(dir, name), path.Join(key, name), filepath.Join(real, name)); err != nil {
+		below := path.Join(key, name)
+		if bag && name == BagPayload { // a way of packing, no part of a file's name
+			below = key
+		}
+		if err := f.entry(ctx, entry, filepath.Join(dir, name), below, filepath.Join(real, name)); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// isBag reports whether a folder is a BagIt bag: its declaration and its payload are there.
+func isBag(entries []fs.DirEntry) bool {
+	return slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.Name() == bagDeclared && e.Type().IsRegular() }) &&
+		slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.Name() == BagPayload && e.IsDir() })
 }
 
 // ofEarlierRun reports whether a folder holds the parts that an earlier run wrote:

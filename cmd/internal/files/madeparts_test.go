@@ -42,3 +42,32 @@ func TestFoldersOfMadeParts(t *testing.T) {
 		})
 	}
 }
+
+// TestScoresOfABag: a bag (RFC 8493) is a way of packing; that its payload lies in "data" is
+// no part of the scores' names. A folder of that name is one like any other elsewhere.
+func TestScoresOfABag(t *testing.T) {
+	root := t.TempDir()
+	for _, name := range []string{"bag/bagit.txt", "bag/data/haydn/1.mxl", "bag/data/tune.xml", "plain/data/tune.xml"} {
+		at := filepath.Join(root, name)
+		require.NoError(t, os.MkdirAll(filepath.Dir(at), 0o777))
+		require.NoError(t, os.WriteFile(at, []byte("x"), 0o666))
+	}
+	for _, row := range []struct {
+		start string
+		want  []string
+	}{
+		{"bag", []string{"haydn/1.mxl", "tune.xml"}},
+		{"bag/data", []string{"haydn/1.mxl", "tune.xml"}},
+		{"plain", []string{"data/tune.xml"}},
+		{".", []string{"bag/haydn/1.mxl", "bag/tune.xml", "plain/data/tune.xml"}},
+	} {
+		inputs, problems, err := files.Search{Paths: []string{filepath.Join(root, row.start)}}.Find(context.Background())
+		require.NoError(t, err)
+		assert.Empty(t, problems)
+		var keys []string
+		for _, in := range inputs {
+			keys = append(keys, in.Key)
+		}
+		assert.Equal(t, row.want, keys, row.start)
+	}
+}

@@ -4,8 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
+	"deskpart/instruments"
 	"deskpart/musicxml/spreadsheet"
 )
 
@@ -18,7 +20,8 @@ const largestPlan = 16 << 20
 // ReadPlan reads a plan as a spreadsheet saves it (see package spreadsheet), with a first
 // line that names the columns part, instrument, octave, clef, label, player and
 // copies in any
-// order. Empty cells mean "as usual"; columns of other names are left alone.
+// order. Empty cells mean "as usual"; columns of other names are left alone, but for a
+// misspelling.
 func ReadPlan(r io.Reader) ([]PlanRow, error) {
 	lines, err := spreadsheet.Read(r, largestPlan, 0)
 	if err != nil {
@@ -57,10 +60,34 @@ func planHeader(line []string) (map[string]int, error) {
 	for i, name := range line {
 		column[strings.ToLower(name)] = i
 	}
-	if _, ok := column["part"]; !ok {
+	if err := misspelled(line, column); err != nil {
+		return nil, err
+	}
+	if !has(column, "part") {
 		return nil, errors.New("the plan's first line has no column \"part\"; it should be part,instrument,octave,clef,label,player,copies")
 	}
 	return column, nil
+}
+
+// misspelled refuses a column that is spelled nearly like one of the plan's that is not
+// there: what stands in it would be passed over in silence.
+func misspelled(line []string, column map[string]int) error {
+	for _, name := range line {
+		if slices.Contains(planColumns, strings.ToLower(name)) {
+			continue
+		}
+		for _, place := range instruments.Nearest(strings.ToLower(name), planColumns, len(planColumns)) {
+			if known := planColumns[place]; !has(column, known) {
+				return fmt.Errorf("the plan has a column %q and none called %s; write %[2]s if that is meant, or give the column another name", name, known)
+			}
+		}
+	}
+	return nil
+}
+
+func has(column map[string]int, name string) bool {
+	_, ok := column[name]
+	return ok
 }
 
 // WritePlan writes a plan that a spreadsheet opens.

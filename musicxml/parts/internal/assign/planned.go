@@ -45,6 +45,29 @@ func (c *Assigner) apply(rows []plannedRow, named []names, chairs []chair, i int
 	return []Assignment{player}
 }
 
+// Heard names who plays each part of the score, for whoever listens for it: as the score
+// has it where the plan leaves the instrument alone, else the first player that the plan
+// gives it to; "" where nobody plays it.
+func (c *Assigner) Heard() []string {
+	rows, _ := planned(c.options.Plan, c.Catalogue)
+	chairs := c.chairs()
+	named, _ := c.named(rows, chairs)
+	heard := make([]string, len(c.Parts))
+	for i := range chairs {
+		usual := &chairs[i].whole
+		for _, a := range c.apply(rows, named, chairs, i) {
+			switch {
+			case heard[usual.Part] != "":
+			case a.Instrument == usual.Instrument:
+				heard[usual.Part] = usual.Label
+			default:
+				heard[usual.Part] = a.Label
+			}
+		}
+	}
+	return heard
+}
+
 // PlayerID names one player of a shared staff in a plan: the part's id, a colon,
 // and the player's place, counted from 1. It is the part's id for a whole part.
 func PlayerID(id string, player int) string {

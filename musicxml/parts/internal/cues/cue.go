@@ -46,9 +46,9 @@ func (c *Cues) Add(d *draft.Draft) ([]Cue, error) {
 
 // Cues writes cue notes into the parts of a score.
 type Cues struct {
-	After    int                   // so many bars of rest; 0 is never
-	Activity [][]Activity          // of each part of the score, bar by bar
-	Label    func(part int) string // names a part of the score
+	After    int          // so many bars of rest; 0 is never
+	Activity [][]Activity // of each part of the score, bar by bar
+	Labels   []string     // name who plays each part of the score; "" is nobody
 }
 
 // Cue is one cue.
@@ -194,7 +194,7 @@ func (w *cueWriter) label() *etree.Element {
 	direction.CreateAttr("placement", "above")
 	words := direction.CreateElement("direction-type").CreateElement("words")
 	words.CreateAttr("font-style", "italic")
-	words.SetText(w.Label(w.part))
+	words.SetText(w.Labels[w.part])
 	w.words = words
 	return direction
 }

@@ -56,10 +56,10 @@ func (l *listening) best(bars []int) (part int, ok bool) {
 }
 
 // heard reports whether a part may be cued: another one than the player's own,
-// with pitch, that plays in every bar.
+// with pitch, that somebody plays, and in every bar.
 func (l *listening) heard(i int, bars []int) bool {
 	s, does := &l.Score.Parts[i], l.Activity[i]
-	if i == l.Assignment.Part || len(does) == 0 {
+	if i == l.Assignment.Part || len(does) == 0 || l.Labels[i] == "" {
 		return false
 	}
 	for _, bar := range bars {
