@@ -106,6 +106,17 @@ func TestChangesOfInstrument(t *testing.T) {
 			want: `[key -1 clef G 2 transpose -1 -2] C5:w | R | [key 0 transpose -5 -9] "Alto Saxophone" C5:w`,
 		},
 		{
+			name: "back to the other instrument", why: "a repeat leads straight from the clarinet in A to the one in B flat",
+			part: "Clarinet in Bb", music: `[key 0] <tempo 60> C5:w | "in A" R | R | C5:w <barline location="right"><repeat direction="backward"/></barline>`, options: plain(parts.Concert),
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w | "in A" R | R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w`,
+			codes: []string{"hasty-change"},
+		},
+		{
+			name: "back with time to change", why: "two bars of rest at 60 beats before the repeat",
+			part: "Clarinet in Bb", music: `[key 0] <tempo 60> C5:w | "in A" R | R | C5:w | R | R <barline location="right"><repeat direction="backward"/></barline>`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "in A" R | R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w | R | R`,
+		},
+		{
 			name: "ids at the notes", why: "a note of another score-instrument is played on it",
 			part: "Clarinet in Bb", instruments: []string{"Clarinet in Bb", "Clarinet in A"},
 			music: `[key 0] C5:w#1 | R | C5:w#2 | C5:w#1`, options: plain(parts.Concert),

@@ -76,7 +76,7 @@ func (j *Job) layDesk(a *assign.Assignment) (*desk, error) {
 		}
 		if i == 0 {
 			d.clock = desks.NewClock(j.stages.Lengths, joining.Tempos(heard.Timeline))
-			d.clock.Back(joining.Jumps(heard.Timeline))
+			d.clock.Plays(joining.Way(heard.Timeline))
 		}
 	}
 	d.layout = desks.Lay(sounds, d.clock, func(a, b int) bool { return d.apart(a, b, sounds) })
@@ -101,7 +101,7 @@ func (d *desk) apart(a, b int, sounds []desks.Sounds) bool {
 		return false
 	}
 	turns := desks.TakeTurns([]desks.Sounds{sounds[a], sounds[b]}, d.clock)
-	return slices.ContainsFunc(turns.Changes, func(c desks.Change) bool { return c.Seconds < desks.NoTime })
+	return slices.ContainsFunc(turns.All(), func(c desks.Change) bool { return c.Seconds < desks.NoTime })
 }
 
 // wrong lists what the player cannot do.
@@ -151,24 +151,14 @@ func (d *desk) hasty() []musicxml.Warning {
 			}
 			when := ""
 			if i >= len(turns.Changes) {
-				when = "where a repeat leads back here "
+				when = "where the music leads back or on to here "
 			}
 			all = append(all, musicxml.Warning{Code: code, Measure: measure, Beat: beat,
-				Text: fmt.Sprintf("%sthe player has %s%s to change from %s to %s; under %d seconds are risky", when, seconds(c.Seconds), tempo,
+				Text: fmt.Sprintf("%sthe player has %s%s to change from %s to %s; under %d seconds are risky", when, joining.SecondsOf(c.Seconds), tempo,
 					d.at(r, c.From).Label, d.at(r, c.To).Label, desks.LeastSeconds)})
 		}
 	}
 	return all
-}
-
-func seconds(n float64) string {
-	switch n {
-	case 0:
-		return "no rest"
-	case 1:
-		return "1 second"
-	}
-	return strings.TrimSuffix(fmt.Sprintf("%.1f", n), ".0") + " seconds"
 }
 
 // at is a staff by its row and its place there.

@@ -70,7 +70,7 @@ func (t *Turns) listen(i int) error {
 	}
 	if t.clock == nil {
 		t.clock = desks.NewClock(t.job.stages.Lengths, joining.Tempos(d.Timeline))
-		t.clock.Back(joining.Jumps(d.Timeline))
+		t.clock.Plays(joining.Way(d.Timeline))
 	}
 	t.heard[i] = joining.Sounds(d.Timeline)
 	return nil

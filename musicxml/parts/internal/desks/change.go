@@ -1,6 +1,7 @@
 package desks
 
 import (
+	"math"
 	"slices"
 
 	"deskpart/musicxml"
@@ -28,24 +29,20 @@ func (c *Change) Hasty() bool { return c.Seconds < LeastSeconds }
 
 // Impossible reports whether there is no time to change, as far as the score tells: where
 // it says no tempo only a change without any rest is.
-func (c *Change) Impossible() bool { return c.Seconds < NoTime && (c.Said || c.Stop == c.Entry) }
+func (c *Change) Impossible() bool { return c.Seconds < NoTime && (c.Said || c.Seconds == 0) }
 
 // Turns are the staves that a player has in turn.
 type Turns struct {
 	First   int // the staff that the player begins with
 	Changes []Change
-	// Back are the changes where a repeat leads back: the player begins the passage again
-	// with another instrument than the one that ends it.
+	// Back are the changes where the music leads elsewhere, as at a repeat: the player goes
+	// on there with another instrument than the one that ends the passage.
 	Back []Change
 }
 
 // TakeTurns says when a player has which of some staves that never sound at once.
 // silent: none of them sounds at all.
 func TakeTurns(staves []Sounds, clock *Clock) Turns {
-	type entry struct {
-		staff int
-		Sound
-	}
 	var all []entry
 	for i, sounds := range staves {
 		for _, s := range sounds {
@@ -68,36 +65,69 @@ func TakeTurns(staves []Sounds, clock *Clock) Turns {
 		if before.staff == e.staff {
 			continue
 		}
-		c := Change{From: before.staff, To: e.staff, Stop: clock.Settled(musicxml.Position{Measure: before.Measure, Onset: before.To}),
-			Entry: clock.Settled(musicxml.Position{Measure: e.Measure, Onset: e.From})}
-		c.Seconds, c.Said = clock.Seconds(c.Stop, c.Entry)
-		t.Changes = append(t.Changes, c)
+		t.Changes = append(t.Changes, change(before, e, clock))
 	}
-	for _, jump := range clock.jumps {
-		last, first := -1, -1
-		for i, e := range all {
-			from := clock.At(musicxml.Position{Measure: e.Measure, Onset: e.From})
-			if from.Less(clock.At(jump.From)) {
-				last = i
-			}
-			if first < 0 && !from.Less(clock.At(jump.To)) {
-				first = i
-			}
-		}
-		if last < first || first < 0 || all[last].staff == all[first].staff {
-			continue // nothing in the passage, or the same instrument
-		}
-		c := Change{From: all[last].staff, To: all[first].staff, Stop: clock.Settled(musicxml.Position{Measure: all[last].Measure, Onset: all[last].To}),
-			Entry: clock.Settled(musicxml.Position{Measure: all[first].Measure, Onset: all[first].From})}
-		before, said := clock.Seconds(c.Stop, jump.From)
-		after, saidAfter := clock.Seconds(jump.To, c.Entry)
-		c.Seconds, c.Said = before+after, said && saidAfter
-		t.Back = append(t.Back, c)
-	}
+	t.playWay(all, clock)
 	return t
 }
 
-// All are the changes in order, then those where a repeat leads back.
+// change goes from one sound to the next in the score.
+func change(before, next entry, clock *Clock) Change {
+	c := Change{From: before.staff, To: next.staff, Stop: clock.Settled(musicxml.Position{Measure: before.Measure, Onset: before.To}),
+		Entry: clock.Settled(musicxml.Position{Measure: next.Measure, Onset: next.From})}
+	c.Seconds, c.Said = clock.Seconds(c.Stop, c.Entry)
+	return c
+}
+
+// entry is a sound of one of several staves.
+type entry struct {
+	staff int
+	Sound
+}
+
+// playWay follows the order in which the bars are played. It notes the changes that are
+// where the music leads elsewhere, each with the least time that there is for it; a change
+// that stands in the score but is never played, as from a first ending to a second, takes
+// no time.
+func (t *Turns) playWay(all []entry, clock *Clock) {
+	if len(clock.way) < 2 {
+		return
+	}
+	played := map[[2]musicxml.Position]bool{}
+	back := map[[2]musicxml.Position]int{}
+	before, beforeIn := -1, 0
+	for n, stretch := range clock.way {
+		first, _ := slices.BinarySearchFunc(all, stretch.From, func(e entry, bar int) int { return e.Measure - bar })
+		for i := first; i < len(all) && all[i].Measure < stretch.To; i++ {
+			if before >= 0 && all[before].staff != all[i].staff {
+				c := change(all[before], all[i], clock)
+				ends := [2]musicxml.Position{c.Stop, c.Entry}
+				if before+1 == i {
+					played[ends] = true
+				}
+				if beforeIn != n {
+					c.Seconds, c.Said = clock.over(c.Stop, beforeIn, c.Entry, n)
+				}
+				switch k, known := back[ends]; {
+				case beforeIn == n:
+				case !known:
+					back[ends] = len(t.Back)
+					t.Back = append(t.Back, c)
+				case c.Seconds < t.Back[k].Seconds:
+					t.Back[k] = c
+				}
+			}
+			before, beforeIn = i, n
+		}
+	}
+	for i := range t.Changes {
+		if c := &t.Changes[i]; !played[[2]musicxml.Position{c.Stop, c.Entry}] {
+			c.Seconds = math.Inf(1)
+		}
+	}
+}
+
+// All are the changes in order, then those where the music leads elsewhere.
 func (t *Turns) All() []Change { return slices.Concat(t.Changes, t.Back) }
 
 // StaffAt is the staff that the player has at a place, the new one from its entry on.

@@ -11,11 +11,11 @@ type Tempo struct {
 }
 
 // Clock tells how many seconds lie between two places, as the bars are written, and where
-// repeats lead back: it knows nothing of ritardandi and pauses.
+// the music leads back: it knows nothing of ritardandi and pauses.
 type Clock struct {
 	starts []musicxml.Fraction // of the measures, one more for the end
 	tempos []Tempo
-	jumps  []Jump
+	way    []Stretch
 }
 
 // assumedTempo is taken where the score says none (MusicXML 4.0, sound: "the tempo
@@ -32,11 +32,12 @@ func NewClock(lengths []musicxml.Fraction, tempos []Tempo) *Clock {
 	return c
 }
 
-// Jump is where a repeat leads back.
-type Jump struct{ From, To musicxml.Position }
+// Stretch is a run of bars that are played one after the other, To excluded.
+type Stretch struct{ From, To int }
 
-// Back tells the clock where the score leads back.
-func (c *Clock) Back(jumps []Jump) { c.jumps = jumps }
+// Plays tells the clock in which order the bars are played, where that is another than they
+// stand in.
+func (c *Clock) Plays(way []Stretch) { c.way = way }
 
 // At is how many quarter notes of the piece are over at a place.
 func (c *Clock) At(p musicxml.Position) musicxml.Fraction {
@@ -75,4 +76,15 @@ func (c *Clock) Seconds(from, to musicxml.Position) (seconds float64, said bool)
 		said = said && known
 	}
 	return seconds, said
+}
+
+// over is the time from a place in one stretch of the way to a place in a later one.
+func (c *Clock) over(from musicxml.Position, a int, to musicxml.Position, b int) (seconds float64, said bool) {
+	seconds, said = c.Seconds(from, musicxml.Position{Measure: c.way[a].To})
+	for _, s := range c.way[a+1 : b] {
+		more, known := c.Seconds(musicxml.Position{Measure: s.From}, musicxml.Position{Measure: s.To})
+		seconds, said = seconds+more, said && known
+	}
+	more, known := c.Seconds(musicxml.Position{Measure: c.way[b].From}, to)
+	return seconds + more, said && known
 }

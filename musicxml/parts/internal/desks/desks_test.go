@@ -151,31 +151,38 @@ func TestLay(t *testing.T) {
 	assert.Equal(t, [][]int{{0, 3}, {1, 2}}, desks.Lay(staves, clock, func(a, b int) bool { return a == 0 && b == 2 }).Rows)
 }
 
-// TestTurnsOverRepeats: where a repeat leads back to another instrument than the one that
-// ends the passage, in seconds at 60 beats a minute.
-func TestTurnsOverRepeats(t *testing.T) {
+// TestTurnsOverJumps: where the music leads to another instrument than the one that ends
+// the passage, in seconds at 60 beats a minute.
+func TestTurnsOverJumps(t *testing.T) {
 	t.Parallel()
-	at := func(measure int) musicxml.Position { return musicxml.Position{Measure: measure} }
-	staves := []desks.Sounds{beats("xx.. .... .... .... .x.."), beats(".... ..xx .... .... ....")}
+	const never = 1e9
 	for _, c := range []struct {
-		why  string
-		jump desks.Jump
-		want []float64
+		why           string
+		a, b          string
+		way           []desks.Stretch
+		changes, back []float64
 	}{
-		{"at once", desks.Jump{From: at(2), To: at(0)}, []float64{0}},
-		{"a bar of rest before", desks.Jump{From: at(3), To: at(0)}, []float64{4}},
-		{"the same instrument", desks.Jump{From: at(5), To: at(2)}, nil},
-		{"a passage of the one alone", desks.Jump{From: at(1), To: at(0)}, nil},
-		{"nothing in it", desks.Jump{From: at(4), To: at(2)}, nil},
+		{"at once", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", []desks.Stretch{{0, 2}, {0, 5}}, []float64{4, 9}, []float64{0}},
+		{"a bar of rest before", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", []desks.Stretch{{0, 3}, {0, 5}}, []float64{4, 9}, []float64{4}},
+		{"the same instrument", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", []desks.Stretch{{0, 5}, {0, 5}}, []float64{4, 9}, nil},
+		{"a passage of the one alone", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", []desks.Stretch{{0, 1}, {0, 5}}, []float64{4, 9}, nil},
+		{"into the middle", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", []desks.Stretch{{0, 5}, {1, 5}}, []float64{4, 9}, []float64{4}},
+		{"on to a coda", "xxxx .... .... xxxx", ".... .... xxxx ....", []desks.Stretch{{0, 3}, {0, 1}, {3, 4}}, []float64{4, never}, []float64{0}},
+		{"a first ending is not followed by the second", "xxxx xxxx ....", ".... .... xxxx", []desks.Stretch{{0, 2}, {0, 1}, {2, 3}}, []float64{never}, []float64{0}},
+		{"over a silent stretch between", "xxxx .... ....", ".... .... xxxx", []desks.Stretch{{0, 1}, {1, 2}, {1, 2}, {2, 3}}, []float64{4}, []float64{8}},
+		{"twice, the less time counts", "xxxx .... .... ....", ".... .... xxxx ....", []desks.Stretch{{0, 4}, {0, 3}, {0, 3}}, []float64{4}, []float64{0}},
 	} {
-		clock := desks.NewClock(fourFour(5), []desks.Tempo{{Quarters: 60}})
-		clock.Back([]desks.Jump{c.jump})
-		turns := desks.TakeTurns(staves, clock)
-		var got []float64
-		for _, back := range turns.Back {
-			got = append(got, back.Seconds)
+		bars := len(strings.Fields(c.a))
+		clock := desks.NewClock(fourFour(bars), []desks.Tempo{{Quarters: 60}})
+		clock.Plays(c.way)
+		turns := desks.TakeTurns([]desks.Sounds{beats(c.a), beats(c.b)}, clock)
+		seconds := func(list []desks.Change) (got []float64) {
+			for _, c := range list {
+				got = append(got, min(c.Seconds, never))
+			}
+			return got
 		}
-		assert.Equal(t, c.want, got, c.why)
-		assert.Len(t, turns.Changes, 2, c.why)
+		assert.Equal(t, c.changes, seconds(turns.Changes), c.why)
+		assert.Equal(t, c.back, seconds(turns.Back), c.why)
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"deskpart/musicxml/parts/internal/divided"
 	"deskpart/musicxml/parts/internal/divisi"
 	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/musicxml/parts/internal/joining"
 	"deskpart/musicxml/parts/internal/rests"
 	"deskpart/musicxml/parts/internal/sharing"
 	"deskpart/musicxml/parts/internal/staff"
@@ -85,6 +86,7 @@ var music = []stage{
 // writing writes it as the player reads it.
 var writing = []stage{
 	{"name the instruments that are changed to", func(m *maker) error { return changes.Name(m.Draft, m.Language) }},
+	{"look where the music leads back to another instrument", func(m *maker) error { return joining.WarnLedBack(m.Draft, m.Lengths) }},
 	{"add cue notes", (*maker).addCues},
 	{"leave out another instrument's techniques", func(m *maker) error { return technique.RemoveForeign(m.Draft) }},
 	{"see how the score stands on its staves", func(m *maker) error { return m.Page.Read(m.Draft) }},

@@ -1,0 +1,111 @@
+package joining_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/joining"
+)
+
+// barsWith writes a bar for each word: "|:" and ":|" are repeats, "1[" "1,2[" begin an
+// ending, "]" ends it, "S" and "O" are the signs, "DC", "DS", "fine" and "to" are said by
+// <sound>, "words:D.C._al_Fine" by words.
+func barsWith(t *testing.T, text string) *musicxml.Timeline {
+	t.Helper()
+	var b strings.Builder
+	for _, bar := range strings.Fields(text) {
+		left, inside, right := "", "", ""
+		for _, sign := range strings.Split(bar, "+") {
+			switch {
+			case sign == "|:":
+				left += `<repeat direction="forward"/>`
+			case sign == ":|":
+				right += `<repeat direction="backward"/>`
+			case sign == ":|3":
+				right += `<repeat direction="backward" times="3"/>`
+			case strings.HasSuffix(sign, "["):
+				left = `<ending number="` + strings.TrimSuffix(sign, "[") + `" type="start"/>` + left
+			case sign == "]":
+				right = `<ending number="1" type="stop"/>` + right
+			case sign == "S":
+				inside += `<direction><direction-type><segno/></direction-type></direction>`
+			case sign == "O":
+				inside += `<direction><direction-type><coda/></direction-type></direction>`
+			case strings.HasPrefix(sign, "words:"):
+				inside += `<direction><direction-type><words>` + strings.ReplaceAll(sign[6:], "_", " ") + `</words></direction-type></direction>`
+			case sign != "-":
+				inside += `<sound ` + map[string]string{"DC": `dacapo="yes"`, "DS": `dalsegno="x"`, "fine": `fine="yes"`, "to": `tocoda="x"`}[sign] + `/>`
+			}
+		}
+		fmt.Fprintf(&b, `<measure><barline location="left">%s</barline>%s<note><rest/><duration>4</duration></note><barline location="right">%s</barline></measure>`, left, inside, right)
+	}
+	doc := etree.NewDocument()
+	require.NoError(t, doc.ReadFromString(`<part>`+b.String()+`</part>`))
+	timeline, err := musicxml.NewTimeline(doc.Root())
+	require.NoError(t, err)
+	return timeline
+}
+
+// TestWay: bars from 1 in the order in which a player plays them, by hand.
+func TestWay(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ why, bars, want string }{
+		{"no repeats", "- - -", "1-3"},
+		{"from the beginning", "- :| -", "1-2 1-3"},
+		{"from where it begins", "- |: :| -", "1-3 2-4"},
+		{"three times", "- |:+:|3 -", "1-2 2-2 2-3"},
+		{"two, one after the other", "- :| - :|", "1-2 1-4 3-4"},
+		{"first and second ending", "- 1[+:|+] 2[+] -", "1-2 1-1 3-4"},
+		{"endings of two bars", "- 1[ :|+] 2[ ] -", "1-3 1-1 4-6"},
+		{"the first ending twice", "- 1,2[+:|+] 3[+]", "1-2 1-2 1-1 3-3"},
+		{"a repeat after endings", "- 1[+:|+] 2[+] - :|", "1-2 1-1 3-5 4-5"},
+		{"da capo", "- - DC", "1-3 1-3"},
+		{"da capo al fine", "- fine DC", "1-3 1-2"},
+		{"in words alone", "- words:Fine words:D.C._al_Fine", "1-3 1-2"},
+		{"dal segno", "- S - DS", "1-4 2-4"},
+		{"dal segno al coda", "- S to DS O -", "1-4 2-3 5-6"},
+		{"in words alone, the coda too", "- S words:To_Coda words:D.S._al_Coda words:Coda -", "1-4 2-3 5-6"},
+		{"music after da capo and its fine", "fine DC -", "1-2 1-1"},
+		{"repeats are left out after da capo", "- :| DC", "1-2 1-3 1-3"},
+		{"the last ending after da capo", "- 1[+:|+] 2[+] DC", "1-2 1-1 3-4 1-1 3-4"},
+		{"da capo after a repeat in the same bar", "- DC+:|", "1-2 1-2 1-2"},
+		{"a segno that is not there", "- DS -", "1-3"},
+	} {
+		var got []string
+		for _, s := range joining.Way(barsWith(t, c.bars)) {
+			got = append(got, fmt.Sprintf("%d-%d", s.From+1, s.To))
+		}
+		assert.Equal(t, c.want, strings.Join(got, " "), c.why)
+	}
+}
+
+// TestWayEnds: whatever signs stand in a score, the way through it comes to an end, each
+// bar of it is one of the score's, and no stretch goes on where the one before stopped.
+func TestWayEnds(t *testing.T) {
+	t.Parallel()
+	r := rand.New(rand.NewPCG(5, 7))
+	signs := []string{"|:", ":|", ":|3", "1[", "1,2[", "2[", "]", "S", "O", "DC", "DS", "fine", "to"}
+	for range 500 {
+		var bars []string
+		for range 1 + r.IntN(9) {
+			bar := "-"
+			for range r.IntN(4) {
+				bar += "+" + signs[r.IntN(len(signs))]
+			}
+			bars = append(bars, bar)
+		}
+		text := strings.Join(bars, " ")
+		end := -1
+		for _, s := range joining.Way(barsWith(t, text)) {
+			assert.True(t, 0 <= s.From && s.From < s.To && s.To <= len(bars) && s.From != end, text)
+			end = s.To
+		}
+	}
+}
