@@ -46,7 +46,9 @@ at once and there is time to change: "flute+piccolo" names what a player doubles
 the usual doublings of a family are thought of. What nobody can sensibly take is said.
 --plan writes it as a plan that deskpart extract --plan takes, "none" for what is left out.
 
-The ensemble file is a table: the instrument and, after a comma, how many.
+The ensemble file is a table: the instrument and, after a comma, how many. Who reads in
+an unusual clef or key is said with the instrument: "euphonium B flat treble clef",
+"horn in E flat".
 
 Ranges are a guide; for young players (--level school) their teacher decides. Music
 in copyright may be arranged only with the holder's permission.`,

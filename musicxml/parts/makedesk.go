@@ -1,7 +1,9 @@
 package parts
 
 import (
+	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/beevik/etree"
 
@@ -148,11 +150,27 @@ func (d *deskPart) announce(part *draft.Draft) error {
 			if c.Stop.Compare(c.Entry) < 0 {
 				d.say(part, c.Stop, above, changes.Announcement(d.surveyed.options.Language, to.Label))
 			}
-			d.say(part, c.Entry, above, to.Label)
+			if len(d.layout.Rows) > 1 || !saidAt(part, c.Entry, to.Label) {
+				d.say(part, c.Entry, above, to.Label)
+			}
 		}
 		above += d.height(r)
 	}
 	return part.Settle()
+}
+
+// saidAt reports whether the music says these words there already, however they are
+// capitalised.
+func saidAt(part *draft.Draft, at musicxml.Position, text string) bool {
+	if at.Measure >= len(part.Timeline.Measures) {
+		return false
+	}
+	return slices.ContainsFunc(part.Timeline.Measures[at.Measure].Events, func(ev musicxml.Event) bool {
+		return ev.Kind == musicxml.Direction && at.Compare(musicxml.Position{Measure: at.Measure, Onset: ev.Onset}) == 0 &&
+			slices.ContainsFunc(draft.WordsIn(ev.Element), func(w *etree.Element) bool {
+				return strings.EqualFold(strings.TrimSpace(w.Text()), text)
+			})
+	})
 }
 
 // rowHost is the place in a row of the staff that the part is called by, -1 where it is
