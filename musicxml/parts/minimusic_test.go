@@ -95,11 +95,13 @@ func jobOf(t testing.TB, score *musicxml.Score, o parts.Options) *parts.Job {
 	return job
 }
 
-// patterned writes bars: x for each that sounds, . for each of rest.
+// patterned writes bars: x for each that sounds, . for each of rest; : and ; are the same
+// with a repeat at their end.
 func patterned(pattern, sounding string) []string {
+	const back = `<barline location="right"><repeat direction="backward"/></barline>`
 	var bars []string
 	for _, c := range pattern {
-		bars = append(bars, map[rune]string{'x': sounding, '.': wholeBar}[c])
+		bars = append(bars, map[rune]string{'x': sounding, '.': wholeBar, ':': sounding + back, ';': wholeBar + back}[c])
 	}
 	return bars
 }

@@ -61,6 +61,7 @@ func (j *Job) sharePercussion(players int) error {
 		return nil
 	}
 	s.cut()
+	s.keepApart()
 	made := s.seat(desks.ShareOut(s.passages, players), players)
 	j.assignments = slices.Insert(others, at, made...)
 	j.number()
@@ -81,6 +82,7 @@ func (s *section) hear(a assign.Assignment) error {
 	}
 	if s.clock == nil {
 		s.clock = desks.NewClock(s.stages.Lengths, joining.Tempos(heard.Timeline))
+		s.clock.Plays(joining.Way(heard.Timeline))
 	}
 	for k := len(s.bars); k < len(heard.Timeline.Measures); k++ {
 		s.bars = append(s.bars, bar{heard.Timeline.Measures[k].Number, heard.Timeline.Measures[k].BeatType})

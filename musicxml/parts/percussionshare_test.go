@@ -29,6 +29,10 @@ func TestPercussionShared(t *testing.T) {
 		{"one of two players cannot have all", 1, [][2]string{{"Triangle", "xxxxxxxxxx"}, {"Snare Drum", "....x....."}}, []string{"Percussion 1: Triangle"}, 1},
 		{"nobody plays at all", 2, [][2]string{{"Triangle", ".........."}, {"Snare Drum", ".........."}}, []string{"Triangle: "}, 0},
 		{"timpani have a player of their own", 1, [][2]string{{"Timpani", "x........."}, {"Triangle", ".........x"}}, []string{"Timpani: ", "Percussion 1: Triangle"}, 0},
+		{"back at the beginning at once", 1, [][2]string{{"Triangle", "x........;"}, {"Snare Drum", ".........:"}}, []string{"Percussion 1: Triangle"}, 1},
+		{"two players, back at the beginning at once", 2, [][2]string{{"Triangle", "x........;"}, {"Snare Drum", ".........:"}}, []string{"Percussion 1: Triangle", "Percussion 2: Snare Drum"}, 0},
+		{"back with time to change", 1, [][2]string{{"Triangle", ".x.......;"}, {"Snare Drum", ".........:"}}, []string{"Percussion 1: Triangle, Snare Drum"}, 0},
+		{"back to the same instrument", 1, [][2]string{{"Triangle", "x........:"}, {"Snare Drum", "....x....;"}}, []string{"Percussion 1: Triangle, Snare Drum"}, 0},
 		{"no percussion", 2, [][2]string{{"Flute", ".........."}}, []string{"Flute: "}, 0},
 	} {
 		var list []miniPart

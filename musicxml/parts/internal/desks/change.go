@@ -106,7 +106,7 @@ func (t *Turns) playWay(all []entry, clock *Clock) {
 					played[ends] = true
 				}
 				if beforeIn != n {
-					c.Seconds, c.Said = clock.over(c.Stop, beforeIn, c.Entry, n)
+					c.Seconds, c.Said = clock.Over(c.Stop, beforeIn, c.Entry, n)
 				}
 				switch k, known := back[ends]; {
 				case beforeIn == n:

@@ -78,8 +78,11 @@ func (c *Clock) Seconds(from, to musicxml.Position) (seconds float64, said bool)
 	return seconds, said
 }
 
-// over is the time from a place in one stretch of the way to a place in a later one.
-func (c *Clock) over(from musicxml.Position, a int, to musicxml.Position, b int) (seconds float64, said bool) {
+// Way is the order in which the bars are played, nothing where it was not told.
+func (c *Clock) Way() []Stretch { return c.way }
+
+// Over is the time from a place in one stretch of the way to a place in a later one.
+func (c *Clock) Over(from musicxml.Position, a int, to musicxml.Position, b int) (seconds float64, said bool) {
 	seconds, said = c.Seconds(from, musicxml.Position{Measure: c.way[a].To})
 	for _, s := range c.way[a+1 : b] {
 		more, known := c.Seconds(musicxml.Position{Measure: s.From}, musicxml.Position{Measure: s.To})

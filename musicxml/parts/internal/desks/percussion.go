@@ -12,6 +12,9 @@ type Passage struct {
 	Instrument int     // from 0, below 64
 	From, To   float64 // in seconds
 	Notes      int
+	// Apart are earlier passages that whoever has this one cannot have: the music leads
+	// from one to the other without time to change.
+	Apart []int
 }
 
 // Share says who plays which passage.
@@ -47,6 +50,7 @@ func Free(before, next Passage) bool {
 type hand struct {
 	last    int // passage, -1 before the first
 	carried uint64
+	had     []int // the passages so far that are apart from later ones
 }
 
 // state is a way to have dealt out the passages so far.
@@ -71,10 +75,16 @@ func ShareOut(passages []Passage, players int) Share {
 		states[0].hands[i].last = -1
 	}
 	exact := true
+	apart := make([]bool, len(passages))
+	for i := range passages {
+		for _, p := range passages[i].Apart {
+			apart[p] = true
+		}
+	}
 	for p := range passages {
 		next := map[string]*state{}
 		for _, s := range states {
-			for _, n := range s.grow(passages, p) {
+			for _, n := range s.grow(passages, p, apart[p]) {
 				n.key = n.likeness()
 				if old := next[n.key]; old == nil || n.cost.Compare(old.cost) < 0 {
 					next[n.key] = n
@@ -101,9 +111,9 @@ func ShareOut(passages []Passage, players int) Share {
 	return share
 }
 
-// grow lists the ways to deal out one passage more. Players who have had nothing yet are
+// grow lists the ways to deal out one passage more; apart: a later one is apart from it. Players who have had nothing yet are
 // alike.
-func (s *state) grow(passages []Passage, p int) []*state {
+func (s *state) grow(passages []Passage, p int, apart bool) []*state {
 	lost := &state{hands: s.hands, cost: s.cost, parent: s, player: -1}
 	lost.cost.Uncovered += passages[p].Notes
 	all := []*state{lost}
@@ -114,12 +124,15 @@ func (s *state) grow(passages []Passage, p int) []*state {
 				continue
 			}
 			fresh = true
-		} else if !Free(passages[h.last], passages[p]) {
+		} else if !Free(passages[h.last], passages[p]) || slices.ContainsFunc(passages[p].Apart, func(q int) bool { return slices.Contains(h.had, q) }) {
 			continue
 		}
 		n := &state{hands: slices.Clone(s.hands), cost: s.cost, parent: s, player: i}
 		n.cost.add(passages, h, p)
-		n.hands[i] = hand{p, h.carried | 1<<passages[p].Instrument}
+		n.hands[i] = hand{p, h.carried | 1<<passages[p].Instrument, h.had}
+		if apart {
+			n.hands[i].had = append(slices.Clone(h.had), p)
+		}
 		all = append(all, n)
 	}
 	return all
@@ -148,6 +161,10 @@ func (s *state) likeness() string {
 	for _, h := range hands {
 		b = binary.BigEndian.AppendUint32(b, uint32(h.last+1))
 		b = binary.BigEndian.AppendUint64(b, h.carried)
+		for _, p := range h.had {
+			b = binary.BigEndian.AppendUint32(b, uint32(p+1))
+		}
+		b = binary.BigEndian.AppendUint32(b, 0)
 	}
 	return string(b)
 }

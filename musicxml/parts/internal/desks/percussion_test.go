@@ -16,8 +16,13 @@ import (
 func TestShareOutAgainstBruteForce(t *testing.T) {
 	t.Parallel()
 	r := rand.New(rand.NewPCG(3, 500))
-	for range 500 {
+	for n := range 500 {
 		passages := somePassages(r, 1+r.IntN(6), 1+r.IntN(4))
+		for i := range passages {
+			if i > 0 && n%2 == 1 && r.IntN(2) == 0 {
+				passages[i].Apart = []int{r.IntN(i)}
+			}
+		}
 		players := 1 + r.IntN(3)
 		share := desks.ShareOut(passages, players)
 		assert.True(t, share.Exact)
@@ -91,6 +96,11 @@ func costOf(passages []desks.Passage, way []int, players int) (c desks.Cost, ok 
 					if rest < 5 {
 						c.Hasty++
 					}
+				}
+			}
+			for _, q := range p.Apart {
+				if way[q] == player {
+					return c, false
 				}
 			}
 			last = p

@@ -1,0 +1,70 @@
+package parts
+
+import (
+	"slices"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/desks"
+)
+
+// keepApart finds the passages of different instruments that one player cannot have
+// because the music leads from the one to the other without time to change: back to a
+// repeat, to a sign, over to a coda.
+func (s *section) keepApart() {
+	way := s.clock.Way()
+	for a := range way {
+		for b := a + 1; b < len(way); b++ {
+			gap, _ := s.clock.Over(musicxml.Position{Measure: way[a].To}, a, musicxml.Position{Measure: way[b].From}, b)
+			if gap >= desks.NoTime {
+				break
+			}
+			s.keepApartOver(way, a, b)
+		}
+	}
+}
+
+// keepApartOver does so for the end of one stretch and the beginning of a later one.
+func (s *section) keepApartOver(way []desks.Stretch, a, b int) {
+	for d := range s.drums {
+		last := s.within(d, way[a])
+		if len(last) == 0 {
+			continue
+		}
+		stop := last[len(last)-1]
+		for e := range s.drums {
+			first := s.within(e, way[b])
+			if e == d || len(first) == 0 {
+				continue
+			}
+			entry := musicxml.Position{Measure: first[0].Measure, Onset: first[0].From}
+			if rest, _ := s.clock.Over(musicxml.Position{Measure: stop.Measure, Onset: stop.To}, a, entry, b); rest >= desks.NoTime {
+				continue
+			}
+			p, q := s.passageOf(d, stop), s.passageOf(e, first[0])
+			if later := &s.passages[max(p, q)]; !slices.Contains(later.Apart, min(p, q)) {
+				later.Apart = append(later.Apart, min(p, q))
+			}
+		}
+	}
+}
+
+// within is what a drum has to play in a stretch.
+func (s *section) within(drum int, stretch desks.Stretch) desks.Sounds {
+	all := s.drums[drum].sounds
+	before := func(bar int) int {
+		n, _ := slices.BinarySearchFunc(all, bar, func(sound desks.Sound, bar int) int { return sound.Measure - bar })
+		return n
+	}
+	return all[before(stretch.From):before(stretch.To)]
+}
+
+// passageOf is the passage that a sound of a drum belongs to.
+func (s *section) passageOf(drum int, sound desks.Sound) int {
+	found := 0
+	for p := range s.passages {
+		if s.passages[p].Instrument == drum && s.spans[p].from.Compare(musicxml.Position{Measure: sound.Measure, Onset: sound.From}) <= 0 {
+			found = p
+		}
+	}
+	return found
+}
