@@ -50,6 +50,21 @@ func TestReadPlan(t *testing.T) {
 	assert.Equal(t, rows, again, "what is written is read")
 }
 
+// All that is wrong with a row is said at once, cell by cell: nobody wants to be sent back
+// to the spreadsheet for each.
+func TestEveryFaultOfARow(t *testing.T) {
+	t.Parallel()
+	o := parts.DefaultOptions()
+	o.Plan = []parts.PlanRow{{Part: "Oboe", Instrument: "fluet", Octave: "up", Clef: "tenr", Copies: "x", Line: 2}, {Part: "Violin", Instrument: "flute", Line: 3}}
+	_, err := parts.Survey(miniScore(t, miniPart{"Oboe", patterned("xx", whole)}, miniPart{"Violin", patterned("xx", whole)}), theCatalogue(t), o)
+	var wrong *parts.PlanError
+	require.ErrorAs(t, err, &wrong)
+	require.Len(t, wrong.Rows, 4)
+	for i, says := range []string{`no instrument is known by "fluet"; did you mean flute, `, `octave "up" is not a whole number from -5 to 5 or auto`, `copies "x" is not a whole number from 1 to 999`, `"tenr" is no clef`} {
+		assert.Contains(t, wrong.Rows[i], `line 2, part "Oboe": `+says)
+	}
+}
+
 // What one player cannot have is refused, with the bars in which it would be.
 func TestBarsOfAClash(t *testing.T) {
 	t.Parallel()

@@ -88,9 +88,9 @@ func (c *Assigner) englishLabel(a Assignment) string {
 // Give hands an assignment to another player, as a row of a plan does: its
 // instrument, octave, clef and label. The row's part is not looked at.
 func (c *Assigner) Give(a Assignment, row PlanRow) (Assignment, error) {
-	planned, err := lookUp(c.Catalogue, row)
-	if err != nil {
-		return a, err
+	planned, faults := lookUp(c.Catalogue, row)
+	if len(faults) > 0 {
+		return a, faults[0]
 	}
 	return c.giveRow(a, planned, true), nil
 }
@@ -168,9 +168,9 @@ func planned(plan []PlanRow, catalogue *instruments.Catalogue) ([]plannedRow, *P
 	var rows []plannedRow
 	wrong := &PlanError{}
 	for _, r := range plan {
-		row, err := lookUp(catalogue, r)
-		if err != nil {
-			wrong.Add(r.Line, r.Part, err.Error())
+		row, faults := lookUp(catalogue, r)
+		for _, fault := range faults {
+			wrong.Add(r.Line, r.Part, fault.Error())
 		}
 		row.index = len(rows)
 		rows = append(rows, row)
@@ -182,33 +182,36 @@ func planned(plan []PlanRow, catalogue *instruments.Catalogue) ([]plannedRow, *P
 // MostCopies bounds how many prints of a part may be asked for.
 const MostCopies = 999
 
-// lookUp finds the instrument of a row of a plan and checks its octave and clef.
-func lookUp(catalogue *instruments.Catalogue, r PlanRow) (plannedRow, error) {
-	row := plannedRow{PlanRow: r, leaveOut: strings.EqualFold(strings.TrimSpace(r.Instrument), "none")}
+// lookUp finds the instrument of a row of a plan and checks its octave, copies and clef.
+// The faults are those of all its cells.
+func lookUp(catalogue *instruments.Catalogue, r PlanRow) (row plannedRow, faults []error) {
+	row = plannedRow{PlanRow: r, leaveOut: strings.EqualFold(strings.TrimSpace(r.Instrument), "none")}
 	row.Octave = strings.TrimSpace(r.Octave)
 	if name := strings.TrimSpace(r.Instrument); name != "" && !row.leaveOut {
 		if row.instrument = catalogue.ByID(name); row.instrument == nil {
 			found := catalogue.Find(name)
 			if len(found) == 0 || len(catalogue.Match(instruments.Query{Name: name}).Unknown) > 0 {
-				return row, catalogue.NotFound(name)
+				faults = append(faults, catalogue.NotFound(name))
+			} else {
+				row.instrument = found[0]
 			}
-			row.instrument = found[0]
 		}
 	}
 	if row.Octave != "" && row.Octave != "auto" {
 		if n, err := strconv.Atoi(row.Octave); err != nil || n < -5 || n > 5 {
-			return row, fmt.Errorf("octave %q is not a whole number from -5 to 5 or auto", row.Octave)
+			faults = append(faults, fmt.Errorf("octave %q is not a whole number from -5 to 5 or auto", row.Octave))
 		}
 	}
 	if r.Copies != "" {
 		n, err := strconv.Atoi(r.Copies)
 		if err != nil || n < 1 || n > MostCopies {
-			return row, fmt.Errorf("copies %q is not a whole number from 1 to %d", r.Copies, MostCopies)
+			faults = append(faults, fmt.Errorf("copies %q is not a whole number from 1 to %d", r.Copies, MostCopies))
+		} else {
+			row.copies = n
 		}
-		row.copies = n
 	}
 	if _, ok := ClefsNamed(r.Clef); !ok && strings.TrimSpace(r.Clef) != "" {
-		return row, fmt.Errorf("%q is no clef; the clefs are %s", r.Clef, clefNames)
+		faults = append(faults, fmt.Errorf("%q is no clef; the clefs are %s", r.Clef, clefNames))
 	}
-	return row, nil
+	return row, faults
 }
