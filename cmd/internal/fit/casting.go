@@ -119,23 +119,36 @@ func (c *caster) numberPlayers(pairings []pairing) {
 	count := map[*instruments.Instrument]int{}
 	number := func(belongs func(pairing) bool) {
 		for _, p := range pairings {
-			if in := c.players[p.player].instrument; !p.inTurn && belongs(p) {
+			if in := c.instrumentOf(p); !p.inTurn && belongs(p) {
 				count[in]++
-				c.players[p.player].number = count[in]
+				c.players[p.player].number, c.players[p.player].on = count[in], p.on
 			}
 		}
 	}
 	number(func(p pairing) bool { return !p.doubling && c.hasOwn(p.music, c.players[p.player].instrument) })
 	number(func(p pairing) bool { return !p.doubling && !c.hasOwn(p.music, c.players[p.player].instrument) })
 	number(func(p pairing) bool { return p.doubling })
+	for p := range c.players {
+		if player := &c.players[p]; player.on != nil {
+			player.alone = count[player.on] == 1
+		}
+	}
 }
 
 func (c *caster) label(p int) string {
 	player := &c.players[p]
 	if player.alone {
-		return player.instrument.Label("en", "")
+		return player.plays().Label("en", "")
 	}
-	return player.instrument.Label("en", strconv.Itoa(player.number))
+	return player.plays().Label("en", strconv.Itoa(player.number))
+}
+
+// plays is the instrument of a player's main line.
+func (p *player) plays() *instruments.Instrument {
+	if p.on != nil {
+		return p.on
+	}
+	return p.instrument
 }
 
 // casting writes the pairings down in the order of the score.
@@ -178,7 +191,7 @@ func (c *caster) role(p pairing, sheets []Role) Role {
 	candidate := c.judge(p.music, in)
 	a := &c.music[p.music].Assignment
 	label := c.label(p.player)
-	if played := playedBy(c.music[p.music], in); played != c.players[p.player].instrument {
+	if played := playedBy(c.music[p.music], in); played != c.players[p.player].plays() {
 		label = played.Label("en", "")
 	}
 	r := Role{Part: a.Name, PartID: a.ID, PlanName: c.names[p.music], Instrument: candidate.Instrument, Label: label, Octave: candidate.Octave,

@@ -25,7 +25,7 @@ func (c *caster) neighbours(a, b int) bool {
 
 // atHome reports whether a player has a chair of the own instrument.
 func (c *caster) atHome(p pairing) bool {
-	return c.hasOwn(p.music, c.players[p.player].instrument)
+	return c.hasOwn(p.music, c.instrumentOf(p))
 }
 
 // leastCrossing is how many semitones the lower of two lines must lie above the upper,
@@ -42,7 +42,7 @@ func (c *caster) cross(upper, lower pairing) bool {
 
 // played is how high a line lies as it is played, on average, as a MIDI number.
 func (c *caster) played(p pairing) float64 {
-	l := c.judge(p.music, c.players[p.player].instrument).lie
+	l := c.judge(p.music, c.instrumentOf(p)).lie
 	return float64(l.SumOfSounds) / float64(max(1, l.Notes))
 }
 
@@ -66,19 +66,19 @@ func (c *caster) part(upper, lower pairing) {
 	if c.atHome(lower) || c.weights[upper.music] < c.weights[lower.music] && !c.atHome(upper) {
 		less = upper
 	}
-	c.refused[judgement{less.music, c.players[less.player].instrument}] = true
+	c.refused[judgement{less.music, c.instrumentOf(less)}] = true
 }
 
 // goWith lets a line follow its neighbour, if that ends the crossing.
 func (c *caster) goWith(line, neighbour pairing) bool {
-	in := c.players[line.player].instrument
+	in := c.instrumentOf(line)
 	key := judgement{line.music, in}
 	if _, tried := c.follows[key]; tried || c.atHome(line) {
 		return false
 	}
 	before := c.judged[key]
 	delete(c.judged, key)
-	c.follows[key] = c.judge(neighbour.music, c.players[neighbour.player].instrument).Octave
+	c.follows[key] = c.judge(neighbour.music, c.instrumentOf(neighbour)).Octave
 	upper, lower := line, neighbour
 	if neighbour.music < line.music {
 		upper, lower = neighbour, line

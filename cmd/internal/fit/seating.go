@@ -38,6 +38,7 @@ type player struct {
 	doubles    []*instruments.Instrument
 	number     int // among those of the instrument, from 1, given at the end
 	alone      bool
+	on         *instruments.Instrument // taken up beside the own for all that the player has, else nil
 }
 
 type judgement struct {
@@ -49,7 +50,8 @@ type judgement struct {
 type pairing struct {
 	music, player int
 	doubling      bool // somebody else has the line already
-	// inTurn: the player has another line, too; on is what this one is played on.
+	// inTurn: the player has another line, too; on is what this one is played on, nil for
+	// the player's own instrument.
 	inTurn bool
 	on     *instruments.Instrument
 }
@@ -57,7 +59,8 @@ type pairing struct {
 // Cast gives the music of a score to the players of a band as an arranger would: what
 // the ear would miss first is covered first, players keep their own chairs, the lines
 // chosen go to those whom they suit best, all taken together, and players who are left
-// over double what is thin.
+// over double what is thin. A line that a player would take badly is played on what is
+// named beside the player's instrument, where that suits better.
 //
 // What is left is taken in turn by players who have a line already, where inTurn says that
 // they can; nil: nobody does.
@@ -78,7 +81,7 @@ func Cast(music []*Music, band Band, level instruments.Level, inTurn InTurn) (*C
 	if len(c.players) == 0 {
 		return nil, errors.New("the ensemble has no players")
 	}
-	pairings := c.seatLines()
+	pairings := c.takeUp(c.seatLines())
 	pairings = c.takeTurns(pairings, inTurn)
 	pairings = append(pairings, c.double(pairings)...)
 	c.numberPlayers(pairings)

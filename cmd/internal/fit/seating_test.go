@@ -226,6 +226,38 @@ func TestNeighboursGoTogether(t *testing.T) {
 	assert.Zero(t, alone.Roles[0].Octave, "the second alone stays where it is")
 }
 
+// TestCastOnWhatIsTakenUp: a line that the own instrument has only octaves away is taken
+// on the one that is named beside it; the own chair stays, and so does what suits as well.
+// The bassoon's E2 to A2 are in the range of the bass clarinet and below the clarinet's.
+func TestCastOnWhatIsTakenUp(t *testing.T) {
+	t.Parallel()
+	bassoon := scoredPart{"Bassoon", "", 0, "E2 F2 G2 A2"}
+	clarinet := scoredPart{"Clarinet in Bb", "-1 -2 0", 0, "C5 D5 E5 F5"}
+	oboe := scoredPart{"Oboe", "", 0, "C5 D5 E5 F5"}
+	for _, c := range []struct {
+		why, have string
+		parts     []scoredPart
+		want      []string
+	}{
+		{"nothing beside the clarinet: an octave up", "clarinet", []scoredPart{bassoon}, []string{"Bassoon: clarinet-bflat Clarinet in B♭ 1"}},
+		{"a bass clarinet beside it", "clarinet+bass clarinet", []scoredPart{bassoon}, []string{"Bassoon: bass-clarinet-bflat Bass Clarinet in B♭ 0"}},
+		{"the own chair", "clarinet+bass clarinet", []scoredPart{clarinet}, []string{"Clarinet in Bb: clarinet-bflat Clarinet in B♭ "}},
+		{"two, each where it suits", "2 clarinet+bass clarinet", []scoredPart{oboe, bassoon}, []string{"Oboe: clarinet-bflat Clarinet in B♭ 1 0", "Bassoon: bass-clarinet-bflat Bass Clarinet in B♭ 0"}},
+		{"two on the same", "2 clarinet+bass clarinet", []scoredPart{{"Bassoon 1", "", 0, "C3 D3 E3 F3"}, {"Bassoon 2", "", 0, bassoon.music}}, []string{"Bassoon 1: bass-clarinet-bflat Bass Clarinet in B♭ 1 0", "Bassoon 2: bass-clarinet-bflat Bass Clarinet in B♭ 2 0"}},
+		{"one of two: the lower, whoever has it", "clarinet+bass clarinet, clarinet", []scoredPart{{"Bassoon 1", "", 0, "C3 D3 E3 F3"}, {"Bassoon 2", "", 0, bassoon.music}}, []string{"Bassoon 1: clarinet-bflat Clarinet in B♭ 1 1", "Bassoon 2: bass-clarinet-bflat Bass Clarinet in B♭ 0"}},
+	} {
+		band, err := fit.ParseBand(load(t), c.have)
+		require.NoError(t, err)
+		casting, err := fit.Cast(musicOf(t, instruments.Professional, c.parts...), band, instruments.Professional, nil)
+		require.NoError(t, err)
+		var rows []string
+		for _, r := range casting.PlanRows() {
+			rows = append(rows, r.Part+": "+r.Instrument+" "+r.Label+" "+r.Octave)
+		}
+		assert.Equal(t, c.want, rows, c.why)
+	}
+}
+
 // TestCastInTurn: what nobody has is taken in turn, by who doubles the instrument, then on
 // the player's own, then as the family usually doubles; never where two would sound at once.
 func TestCastInTurn(t *testing.T) {

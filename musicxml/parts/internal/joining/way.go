@@ -14,8 +14,8 @@ import (
 
 // Way is the order in which the bars of a part are played, in stretches: repeats with their
 // endings, then da capo or dal segno, without repeats and with the last endings, up to Fine
-// or over to the coda (MusicXML 4.0, barline and sound; without repeats after a jump: common
-// practice, no source). Jumps lead from the end of their bar to the beginning of another.
+// or over to the coda (MusicXML 4.0, barline and sound; without repeats after a jump, unless
+// they say so: repeat, after-jump). Jumps lead from the end of their bar to the beginning of another.
 func Way(t *musicxml.Timeline) []desks.Stretch {
 	w := way{bars: make([]wayBar, len(t.Measures))}
 	for i := range t.Measures {
@@ -27,7 +27,7 @@ func Way(t *musicxml.Timeline) []desks.Stretch {
 
 // wayBar is what leads on from a bar, or to it.
 type wayBar struct {
-	forward, backward              bool
+	forward, backward, afterJump   bool
 	times                          int // how often a passage is played that ends here
 	passes                         []int
 	lastEnding                     bool
@@ -75,7 +75,7 @@ func (b *wayBar) barline(w *way, e *etree.Element) (stops bool) {
 		if musicxml.Attr(repeat, "direction") == "forward" {
 			b.forward = true
 		} else {
-			b.backward, b.times = true, 2
+			b.backward, b.times, b.afterJump = true, 2, musicxml.Attr(repeat, "after-jump") == "yes"
 			if n, err := strconv.Atoi(musicxml.Attr(repeat, "times")); err == nil {
 				b.times = min(max(n, 2), mostTimes)
 			}
@@ -172,7 +172,7 @@ func (w *way) walk() []desks.Stretch {
 			stretches = append(stretches, desks.Stretch{From: i, To: i + 1})
 		}
 		switch to := w.onFrom(i, jumped); {
-		case b.backward && !jumped && pass < b.times:
+		case b.backward && (!jumped || b.afterJump) && pass < b.times:
 			pass++
 			i = begins
 		case to == len(w.bars):

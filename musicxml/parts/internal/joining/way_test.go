@@ -28,6 +28,8 @@ func barsWith(t *testing.T, text string) *musicxml.Timeline {
 				left += `<repeat direction="forward"/>`
 			case sign == ":|":
 				right += `<repeat direction="backward"/>`
+			case sign == ":|j":
+				right += `<repeat direction="backward" after-jump="yes"/>`
 			case sign == ":|3":
 				right += `<repeat direction="backward" times="3"/>`
 			case strings.HasSuffix(sign, "["):
@@ -74,6 +76,7 @@ func TestWay(t *testing.T) {
 		{"in words alone, the coda too", "- S words:To_Coda words:D.S._al_Coda words:Coda -", "1-4 2-3 5-6"},
 		{"music after da capo and its fine", "fine DC -", "1-2 1-1"},
 		{"repeats are left out after da capo", "- :| DC", "1-2 1-3 1-3"},
+		{"unless they say that they are not", "- :|j DC", "1-2 1-3 1-2 1-3"},
 		{"the last ending after da capo", "- 1[+:|+] 2[+] DC", "1-2 1-1 3-4 1-1 3-4"},
 		{"da capo after a repeat in the same bar", "- DC+:|", "1-2 1-2 1-2"},
 		{"a segno that is not there", "- DS -", "1-3"},
@@ -91,7 +94,7 @@ func TestWay(t *testing.T) {
 func TestWayEnds(t *testing.T) {
 	t.Parallel()
 	r := rand.New(rand.NewPCG(5, 7))
-	signs := []string{"|:", ":|", ":|3", "1[", "1,2[", "2[", "]", "S", "O", "DC", "DS", "fine", "to"}
+	signs := []string{"|:", ":|", ":|3", ":|j", "1[", "1,2[", "2[", "]", "S", "O", "DC", "DS", "fine", "to"}
 	for range 500 {
 		var bars []string
 		for range 1 + r.IntN(9) {
