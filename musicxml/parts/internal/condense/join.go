@@ -39,6 +39,7 @@ type joiner struct {
 	numbers   []string
 	divisions musicxml.Fraction
 	said      kind // the words in force
+	numbered  int  // the player, from 1, whose number stands before marks of one's own; 0: nobody's
 }
 
 // bar puts one bar together: what is the first player's but for notes, the notes as the

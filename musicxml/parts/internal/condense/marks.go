@@ -141,9 +141,12 @@ func hasOwn(marks [][][]mark, player, i int) bool {
 // placeMarks makes the marks of a bar say whose they are: what all have stands once and
 // says no voice; the others say that of their player, and stand above the staff for the
 // first and below it for others where both voices are written. Where one player alone has
-// a mark of that kind the number stands before it. The first player's stay where they are;
+// a mark of that kind the number stands before it, once until another has one. The first player's stay where they are;
 // those of the others are returned.
 func (j *joiner) placeMarks(i int, k kind) []timed {
+	if k != voices {
+		j.numbered = 0
+	}
 	var others []timed
 	said := map[string]bool{}
 	for player := range j.marks {
@@ -165,7 +168,7 @@ func (j *joiner) placeMarks(i int, k kind) []timed {
 				others = append(others, timed{e, m.Onset})
 			}
 			if m.own {
-				j.markOwn(e, player, k, k == voices && !m.ending && j.onlyOne(player, i, e))
+				j.markOwn(e, player, k, k == voices && !m.ending && j.needsNumber(player, i, e))
 			}
 		}
 	}
@@ -192,6 +195,16 @@ func (j *joiner) markOwn(e *etree.Element, player int, k kind, numbered bool) {
 		number.CreateElement("words").SetText(j.numbers[player] + ".")
 		e.InsertChildAt(0, number)
 	}
+}
+
+// needsNumber reports whether the number of a player is to stand before a mark: no other has
+// one like it, and the number is not in force.
+func (j *joiner) needsNumber(player, i int, direction *etree.Element) bool {
+	before := j.numbered
+	if j.numbered = player + 1; !j.onlyOne(player, i, direction) {
+		j.numbered = 0
+	}
+	return j.numbered > 0 && j.numbered != before
 }
 
 // onlyOne reports whether no other player has a mark of its own like one of a direction's in
