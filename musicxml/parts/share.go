@@ -14,6 +14,7 @@ import (
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/header"
 	"deskpart/musicxml/parts/internal/joining"
+	"deskpart/musicxml/parts/internal/staff"
 	"deskpart/musicxml/sounding"
 )
 
@@ -226,7 +227,14 @@ func (d *deskPart) share(a *assign.Assignment) (*draft.Draft, error) {
 	host := d.drafts[0]
 	survey := *host.Survey
 	survey.Match.Number, survey.Match.Players = a.OneStaff, nil
-	differ := slices.ContainsFunc(d.drafts[1:], func(s *draft.Draft) bool { return clefsOf(s) != clefsOf(host) })
+	var readings []staff.Reading
+	for _, s := range d.drafts {
+		read, err := staff.ReadClefs(s)
+		if err != nil {
+			return nil, err
+		}
+		readings = append(readings, read)
+	}
 	part := draft.New(&d.surveyed.score, *a, host.Slabs, host.Timeline)
 	part.Part, part.Staves, part.Survey = condense.Join(d.drafts, strings.Split(a.OneStaff, ",")), 1, &survey
 	part.Part.CreateAttr("id", a.ID)
@@ -238,7 +246,7 @@ func (d *deskPart) share(a *assign.Assignment) (*draft.Draft, error) {
 	if err := printSigns(part); err != nil {
 		return nil, err
 	}
-	if err := d.stages.SetShared(part, differ); err != nil {
+	if err := d.stages.SetShared(part, readings); err != nil {
 		return nil, err
 	}
 	if err := d.stages.Finish(part); err != nil {
@@ -250,22 +258,6 @@ func (d *deskPart) share(a *assign.Assignment) (*draft.Draft, error) {
 	}
 	part.Warn(draft.Silences(sounding.Union(d.heard...).Missing(heard), "the staff")...)
 	return part, nil
-}
-
-// clefsOf lists the clefs of a part with their places.
-func clefsOf(d *draft.Draft) string {
-	var b strings.Builder
-	for i := range d.Timeline.Measures {
-		for _, ev := range d.Timeline.Measures[i].Events {
-			if ev.Kind != musicxml.Attributes {
-				continue
-			}
-			for _, clef := range musicxml.Children(ev.Element, "clef") {
-				fmt.Fprint(&b, i, " ", ev.Onset, " ", ReadClef(clef), ";")
-			}
-		}
-	}
-	return b.String()
 }
 
 // sharersApart takes a staff that was put together apart for its players, as any shared

@@ -92,6 +92,7 @@ func TestSharedStaffClefs(t *testing.T) {
 		{"the first alone and high: tenor clef", `bass E2:w | tenor C5:w | C5:w | bass E2:w`, `bass C2:w | R | R | C2:w`, `bass C2 +E2 | tenor C5 | C5 | bass C2 +E2`},
 		{"both high: tenor clef", `bass E2:w | tenor C5:w | C5:w | bass E2:w`, `bass C2:w | A4:w | A4:w | C2:w`, `bass C2 +E2 | tenor A4 +C5 | A4 +C5 | bass C2 +E2`},
 		{"the second alone has tenor clef", `bass E2:w | R | R | E2:w`, `bass C2:w | tenor C5:w | C5:w | bass C2:w`, `bass C2 +E2 | tenor C5 | C5 | bass C2 +E2`},
+		{"what all have stays, though another would do", `bass E3:w | tenor C5:w | C5:w`, `bass C3:w | R | R`, `bass C3 +E3 | tenor C5 | C5`},
 		{"no change from note to note", `bass E2:h tenor C5:h | bass E2:w`, `bass C2:h A4:h | C2:w`, `bass C2 +E2 A4 +C5 | C2 +E2`},
 		{"in two voices", `bass E3:h↓ E3:h↓`, `bass E2:w`, `bass E3↑ E3↑ << E2`},
 		{"in two voices, the second below", `bass E3:h↓ E3:h↓`, `bass E2:q↑ E2:q↑ E2:h↑`, `bass E3↑ E3↑ << E2↓ E2↓ E2↓`},

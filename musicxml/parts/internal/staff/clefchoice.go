@@ -41,6 +41,9 @@ type chooser struct {
 	reads    []clefRange
 	// keeps says which clefs of the score are kept where they stand.
 	keeps func(instruments.Clef) bool
+	// shared are the clefs that those who share the staff read in each passage, nil on one
+	// player's.
+	shared [][]instruments.Clef
 
 	clefs []instruments.Clef // all that come into question
 	cost  []int              // of each passage in each clef, the way to it included
@@ -73,6 +76,11 @@ func (c *chooser) gather() {
 			add(clef)
 		}
 	}
+	for _, clefs := range c.shared {
+		for _, clef := range clefs {
+			add(clef)
+		}
+	}
 	add(TrebleClef) // of a staff that has no clef
 	for i := range c.staff.clefs {
 		if clef := c.staff.clefs[i].clef; c.keeps(clef) {
@@ -96,6 +104,9 @@ func (c *chooser) weigh(i int) {
 	reads := readAt(c.reads, p.At)
 	if reads.said && (i == 0 || c.passages[i-1].At.Compare(reads.Position) < 0) {
 		reads.clefs = reads.clefs[:1]
+	}
+	if c.shared != nil && len(c.shared[i]) > 0 {
+		reads.clefs = c.shared[i]
 	}
 	for rank, clef := range reads.clefs {
 		if k := slices.Index(c.clefs, clef); k >= 0 {

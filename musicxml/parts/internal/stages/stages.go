@@ -123,11 +123,11 @@ func (s *Score) Write(d *draft.Draft, memory *Memory) error {
 	return s.make(d, memory, stages[:len(music)+len(writing)], nil)
 }
 
-// SetShared settles the clefs and stems of a staff that several players share; differ: they
-// have different clefs.
-func (s *Score) SetShared(d *draft.Draft, differ bool) error {
+// SetShared settles the clefs and stems of a staff that several players share, who read it
+// so on their own.
+func (s *Score) SetShared(d *draft.Draft, readings []staff.Reading) error {
 	var page staff.Page
-	if err := page.SetShared(d, differ); err != nil {
+	if err := page.SetShared(d, readings); err != nil {
 		return err
 	}
 	return d.Settle()
