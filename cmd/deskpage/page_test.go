@@ -79,7 +79,7 @@ func open(t *testing.T, b *browsertest.Browser, before ...browsertest.Step) *des
 // await waits until a script says true, and says what the page shows where it does not.
 func (d *desk) await(script string) {
 	d.t.Helper()
-	for range 900 {
+	for range 3000 { // a machine may be busy; who waits in vain waits five minutes
 		if d.Text("String(!!("+script+"))") == "true" {
 			return
 		}

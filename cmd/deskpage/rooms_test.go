@@ -536,7 +536,8 @@ func testCrash(t *testing.T, b *browsertest.Browser) {
 	d.next("parts")
 	d.do(`const first = workers.length; document.querySelector("#parts-take-all").click();
 		const wait = setInterval(() => { if (document.querySelector("#bar").value > 0.1) { clearInterval(wait); workers.at(-1).terminate(); } }, 1)`)
-	d.Click(".go-on")
+	d.await(`document.querySelector(".go-on")`)
+	d.do(`document.querySelector(".go-on").click()`) // not by the mouse: the page may still be moving
 	_, _ = d.saved()
 	// Stopping in the middle of something begins anew.
 	d.do(`document.querySelector("#parts-take-pdf").click()`)
