@@ -163,6 +163,10 @@ func TestSignalsReachWhoWorksAlone(t *testing.T) {
 	time.Sleep(time.Second / 5)
 	require.NoError(t, run.Process.Signal(os.Interrupt))
 	run.Wait()
-	assert.Equal(t, 130, run.ProcessState.ExitCode())
+	status := run.ProcessState.ExitCode()
+	if ended, ok := run.ProcessState.Sys().(syscall.WaitStatus); ok && ended.Signaled() {
+		status = 128 + int(ended.Signal()) // a busy machine: before the program had begun
+	}
+	assert.Equal(t, 130, status)
 	assert.NoDirExists(t, out)
 }
