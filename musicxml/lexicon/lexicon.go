@@ -81,13 +81,16 @@ func readLexicon(table string) (Lexicon, error) {
 }
 
 // ClassOf says whom words concern, "" where that is not known: "più mosso" is TempoWords,
-// "D.C. al Fine" RoadWords.
-func ClassOf(text string) WordClass {
+// "D.C. al Fine" NavigationWords.
+func ClassOf(text string) WordClass { return Of(text).Class }
+
+// Of finds what a text means, nothing where the table of words cannot be read.
+func Of(text string) Meaning {
 	l, err := Load()
 	if err != nil {
-		return ""
+		return Meaning{}
 	}
-	return l.Read(text).Class
+	return l.Read(text)
 }
 
 // Tokens takes a text apart into words without case, accents and punctuation:
@@ -111,6 +114,9 @@ type Meaning struct {
 	// Key is the same for texts that mean the same: "rit.", "poco ritard." and
 	// "rit. e dim." all slow down.
 	Key string
+	// Says is what the table has its phrases mean, in order: of "Variation 2 (geteilt)"
+	// "divided". Default: nothing.
+	Says []string
 }
 
 // Glossary is the lexicon with what it has made of a score's texts so far: many
@@ -157,7 +163,11 @@ func (l Lexicon) readTokens(t []string) Meaning {
 		}
 		i += len(p.tokens)
 		m.Class = decide(m.Class, p.class)
-		if p.means != "" && strength[p.class] >= strength[m.Class] {
+		if p.means == "" {
+			continue
+		}
+		m.Says = append(m.Says, p.means)
+		if p.class != PlayerWords && strength[p.class] >= strength[m.Class] {
 			means = append(means, p.means)
 		}
 	}
@@ -170,9 +180,9 @@ func (l Lexicon) readTokens(t []string) Meaning {
 	return m
 }
 
-// decide weighs the class of the words so far against that of the next ones: navigation
-// map, gradual change and pause count wherever they stand, a tempo also behind its
-// character ("Sanft bewegt"); of the others the first one does, shades aside.
+// decide weighs the class of the words so far against that of the next ones: navigation,
+// gradual change and pause count wherever they stand, a tempo also behind its character
+// ("Sanft bewegt"); of the others the first one does, shades aside.
 func decide(so, next WordClass) WordClass {
 	switch {
 	case so == "" || so == ShadeWords || strength[next] > strength[so]:

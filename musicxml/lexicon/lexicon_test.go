@@ -69,6 +69,21 @@ func TestTextsThatMeanTheSameHaveOneKey(t *testing.T) {
 	}
 	assert.NotEqual(t, l.Read("rit.").Key, l.Read("accel.").Key)
 	assert.NotEqual(t, l.Read("Allegro").Key, l.Read("Allegro vivace").Key)
+	assert.NotEqual(t, l.Read("a 2").Key, l.Read("tutti").Key, "what players are told stands as it is")
+}
+
+// TestSays: the meanings of the table's phrases, wherever in a text they stand.
+func TestSays(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ text, says string }{
+		{"D.C. al Fine", "da capo al fine"}, {"D. S. al Coda", "dal segno al coda"}, {"vom Anfang", "da capo"}, {"Menuet D.C.", "da capo"},
+		{"zur Coda", "to coda"}, {"To Coda", "to coda"}, {"Fin", "fine"}, {"Schluß", "fine"}, {"sempre p al fine", "al fine"},
+		{"div.", "divided"}, {"variation 2 div.", "divided"}, {"geteilt", "divided"}, {"get.", "divided"},
+		{"non div.", "together"}, {"nicht geteilt", "together"}, {"unis.", "together"}, {"zus.", "together"},
+		{"Tranquillo", ""}, {"divertimento", ""}, {"", ""},
+	} {
+		assert.Equal(t, c.says, strings.Join(Of(c.text).Says, ", "), c.text)
+	}
 }
 
 // Every cell of the table is one that the code knows, and no phrase stands twice.

@@ -8,6 +8,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/draft"
 )
@@ -194,23 +195,23 @@ func severalSay(m *musicxml.Measure) bool {
 	return false
 }
 
-// Words of the score that divide the players, and that bring them together
-// (gehrkens-mnt, divisi; names of the catalogue's data).
-var (
-	dividing = []string{"div", "geteilt", "get.", "divis", "dividi"}
-	uniting  = []string{"unis", "zus", "tutti", "a 2", "non div", "nicht get"}
+// What words say, as the table of words has it.
+const (
+	dividing = "divided"
+	uniting  = "together"
 )
 
-// says reports whether a bar has words that begin with one of these.
-func says(m *musicxml.Measure, beginnings []string) bool {
+// says reports whether a bar has words that mean that players divide or come together.
+func says(m *musicxml.Measure, meaning string) bool {
 	for k := range m.Events {
-		if ev := &m.Events[k]; ev.Kind == musicxml.Direction {
-			for _, kind := range musicxml.Children(ev.Element, "direction-type") {
-				for _, words := range musicxml.Children(kind, "words") {
-					text := strings.ToLower(musicxml.Text(words))
-					if slices.ContainsFunc(beginnings, func(b string) bool { return strings.HasPrefix(text, b) }) {
-						return true
-					}
+		ev := &m.Events[k]
+		if ev.Kind != musicxml.Direction {
+			continue
+		}
+		for kind := range musicxml.Each(ev.Element, "direction-type") {
+			for words := range musicxml.Each(kind, "words") {
+				if slices.Contains(lexicon.Of(musicxml.Text(words)).Says, meaning) {
+					return true
 				}
 			}
 		}

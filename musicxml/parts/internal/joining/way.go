@@ -1,7 +1,6 @@
 package joining
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -9,6 +8,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/parts/internal/desks"
 )
 
@@ -39,15 +39,6 @@ type way struct {
 	bars   []wayBar
 	ending []int // the numbers of the ending that is open
 }
-
-// What words say where no sign does.
-var (
-	daCapo   = regexp.MustCompile(`(?i)\bd\. ?c\.|\bda capo\b`)
-	dalSegno = regexp.MustCompile(`(?i)\bd\. ?s\.|\bdal segno\b`)
-	fine     = regexp.MustCompile(`(?i)^\W*fine\W*$`)
-	toCoda   = regexp.MustCompile(`(?i)^\W*(to|alla?) coda\b`)
-	coda     = regexp.MustCompile(`(?i)^\W*coda\W*$`)
-)
 
 func (w *way) read(i int, m *musicxml.Measure) {
 	bar := &w.bars[i]
@@ -121,14 +112,20 @@ func (b *wayBar) direction(e *etree.Element) {
 		// A coda sign at which playback goes over to the coda is not where that begins.
 		b.coda = b.coda || musicxml.Child(t, "coda") != nil && (sound == nil || musicxml.Attr(sound, "tocoda") == "")
 		for words := range musicxml.Each(t, "words") {
-			text := musicxml.Text(words)
-			b.dalSegno = b.dalSegno || dalSegno.MatchString(text)
-			b.daCapo = b.daCapo || daCapo.MatchString(text)
-			b.fine = b.fine || fine.MatchString(text)
-			b.toCoda = b.toCoda || toCoda.MatchString(text)
-			b.coda = b.coda || coda.MatchString(text)
+			b.words(musicxml.Text(words))
 		}
 	}
+}
+
+// words take the place of signs, as the table of words has it.
+func (b *wayBar) words(text string) {
+	for _, says := range lexicon.Of(text).Says {
+		b.daCapo = b.daCapo || strings.HasPrefix(says, "da capo")
+		b.dalSegno = b.dalSegno || strings.HasPrefix(says, "dal segno")
+		b.fine = b.fine || says == "fine"
+		b.toCoda = b.toCoda || says == "to coda"
+	}
+	b.coda = b.coda || slices.Equal(lexicon.Tokens(text), []string{"coda"})
 }
 
 // closeEndings finds which endings are the last of theirs, and how often a passage is

@@ -73,6 +73,8 @@ func TestWay(t *testing.T) {
 		{"in words alone", "- words:Fine words:D.C._al_Fine", "1-3 1-2"},
 		{"dal segno", "- S - DS", "1-4 2-4"},
 		{"dal segno al coda", "- S to DS O -", "1-4 2-3 5-6"},
+		{"in words of another language", "- words:Schluß words:vom_Anfang", "1-3 1-2"},
+		{"to the end, how it is played", "- words:sempre_p_al_fine DC", "1-3 1-3"},
 		{"in words alone, the coda too", "- S words:To_Coda words:D.S._al_Coda words:Coda -", "1-4 2-3 5-6"},
 		{"music after da capo and its fine", "fine DC -", "1-2 1-1"},
 		{"repeats are left out after da capo", "- :| DC", "1-2 1-3 1-3"},
