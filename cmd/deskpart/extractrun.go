@@ -492,14 +492,14 @@ func (j *scoreJob) encode(sheet *parts.Part, name string) ([]byte, error) {
 func (x *extraction) describe(in files.Input, s extractedScore) {
 	out := x.program.streams.Out
 	if s.unchanged {
-		fmt.Fprintf(out, "%s: nothing to do, %s holds its %d parts already\n", report.Visible(in.Path), report.Visible(s.Folder), len(s.Manifest.Parts))
+		fmt.Fprintf(out, "%s: nothing to do, %s holds its %d parts already\n", report.Visible(in.Called()), report.Visible(s.Folder), len(s.Manifest.Parts))
 		return
 	}
 	to := s.Folder
 	for bundle := range s.Manifest.Files {
 		to = files.Join(to, bundle)
 	}
-	fmt.Fprintf(out, "%s (%s pitch) → %s\n", report.Visible(in.Path), s.Manifest.Source.Pitch, report.Visible(to))
+	fmt.Fprintf(out, "%s (%s pitch) → %s\n", report.Visible(in.Called()), s.Manifest.Source.Pitch, report.Visible(to))
 	if s.removed > 0 {
 		fmt.Fprintf(out, "  (%d files of an earlier run with other settings removed)\n", s.removed)
 	}

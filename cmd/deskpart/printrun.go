@@ -132,10 +132,10 @@ func (r *printRun) deliver(in files.Input, s printedScore) {
 func (r *printRun) describe(in files.Input, s printedScore) {
 	out := r.program.streams.Out
 	if s.unchanged {
-		fmt.Fprintf(out, "%s: nothing to do, its %d parts are printed already\n", report.Visible(in.Path), len(s.Parts))
+		fmt.Fprintf(out, "%s: nothing to do, its %d parts are printed already\n", report.Visible(in.Called()), len(s.Parts))
 		return
 	}
-	fmt.Fprintf(out, "%s → %s\n", report.Visible(in.Path), report.Visible(path.Join(r.out, s.dir)))
+	fmt.Fprintf(out, "%s → %s\n", report.Visible(in.Called()), report.Visible(path.Join(r.out, s.dir)))
 	for _, row := range s.Parts {
 		switch {
 		case row.Failed:

@@ -202,6 +202,6 @@ func (r *proofRun) say() {
 		}
 	}
 	if !r.flags.json && !r.flags.quiet {
-		fmt.Fprintf(r.program.streams.Out, "%s (%s pitch) → %s\n", report.Visible(in.Path), r.proof.Pitch, report.Visible(r.out))
+		fmt.Fprintf(r.program.streams.Out, "%s (%s pitch) → %s\n", report.Visible(in.Called()), r.proof.Pitch, report.Visible(r.out))
 	}
 }

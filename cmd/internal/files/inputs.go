@@ -46,6 +46,15 @@ type Input struct {
 // Stem is Rel without the extension of a score.
 func (i Input) Stem() string { return strings.TrimSuffix(i.Rel, scoreExt(i.Rel)) }
 
+// Called is what people are told of an input: its path, but of a work of files its title,
+// where it has one, for their folder may hold more than the work.
+func (i Input) Called() string {
+	if i.Movements != nil && i.Title != "" && scoreExt(i.Path) == "" {
+		return i.Title
+	}
+	return i.Path
+}
+
 // Problem is a file that was asked for but cannot be an input.
 type Problem struct {
 	Path string
