@@ -15,6 +15,7 @@ let lives = 0; // of the program; a score is open in the life in which it was op
 let began = false; // the program has been ready once
 let early = 0; // lives in a row that ended before they had done anything
 let missed = 0; // beats that the worker did not answer, one after another
+let watched = false; // its lock tells when it has come to an end
 let quiet = null; // what says that the program is long about something
 export let mostBytes = 64 << 20;
 
@@ -33,7 +34,7 @@ const mostEarly = 3;
 export function start() {
   script ||= unpack(find("#worker").textContent.trim());
   lives++;
-  isReady = false;
+  isReady = watched = false;
   missed = 0;
   worker = new Worker(script);
   const mine = lives;
@@ -66,15 +67,17 @@ function hear(said, mine) {
 // watch waits for the lock that a worker holds as long as it lives: a worker that is
 // ended from outside says nothing, but lets go of it.
 function watch(lock, mine) {
-  navigator.locks.request(lock, () => { if (mine === lives) ended(""); }).catch(() => { /* beats tell it, too */ });
+  watched = true;
+  navigator.locks.request(lock, () => { if (mine === lives) ended(""); }).catch(() => { if (mine === lives) watched = false; });
 }
 
-// beat asks the worker whether it is there, where nobody has heard of it. At work it
-// answers between parts; what it is silent about for long, people are asked about.
+// beat asks the worker whether it is there, where nobody has heard of it. One without work
+// that does not answer is gone, if no lock says otherwise: a busy machine is slow, too. At
+// work it answers between parts; what it is silent about for long, people are asked about.
 function beat() {
   if (!isReady || document.hidden) return;
   missed++;
-  if (missed > 2 && !current) ended("");
+  if (missed > 2 && !current && !watched) ended("");
   else if (missed === patience && current) quiet = warn(say("page.quiet"), { text: say("page.start-again"), action: () => ended("") });
   worker?.postMessage({ beat: true });
 }
