@@ -41,19 +41,19 @@ func (c *conversion) packed(ctx context.Context, w *run.Worker, in files.Input) 
 }
 
 // movement converts one score of a compressed file of several.
-func (c *conversion) movement(ctx context.Context, w *run.Worker, m files.Input, whole *convertedScore) ([]byte, error) {
+func (c *conversion) movement(ctx context.Context, w *run.Worker, m files.Input, whole *convertedScore) (text []byte, err error) {
 	score, err := c.read(w, m, true)
 	if err != nil {
 		return nil, err
 	}
-	defer score.Release()
+	defer releaseAfter(score, &err)
 	was := whole.Was
-	text, err := c.convert(ctx, w, score, whole)
+	converted, err := c.convert(ctx, w, score, whole)
 	if was != "" && was != whole.Was {
 		whole.Was = "mixed"
 	}
-	defer c.buffers.Give(text)
-	return slices.Clone(text), err
+	defer c.buffers.Give(converted)
+	return slices.Clone(converted), err
 }
 
 // opus converts the scores of an opus document, each to a file of its own, and writes the

@@ -189,13 +189,12 @@ func (s *surveyRun) ofScore(ctx context.Context, w *run.Worker, read *parts.Surv
 
 // workOf surveys the movements of a work, and who plays them. Where one of them cannot
 // be read the others are surveyed by themselves.
-func (s *surveyRun) workOf(ctx context.Context, w *run.Worker, in files.Input) (surveyed, error) {
+func (s *surveyRun) workOf(ctx context.Context, w *run.Worker, in files.Input) (all surveyed, err error) {
 	data, err := s.loadMovements(w, in)
 	if err != nil {
 		return s.apart(ctx, w, in)
 	}
 	var heads [][]byte
-	var all surveyed
 	for i, m := range in.Movements {
 		heads, all.inputs = append(heads, headOf(data[i])), append(all.inputs, m.Path)
 	}
@@ -206,7 +205,7 @@ func (s *surveyRun) workOf(ctx context.Context, w *run.Worker, in files.Input) (
 	case err != nil:
 		return s.apart(ctx, w, in)
 	}
-	defer work.Release()
+	defer releaseAfter(work, &err)
 	for m, read := range work.Surveyed {
 		score, err := s.ofScore(ctx, w, read, fit.SurveyScore(read, work.Scores[m], in.Movements[m].Key, heads[m]))
 		if err != nil {
