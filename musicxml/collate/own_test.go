@@ -94,9 +94,16 @@ func readFiles(t testing.TB, files ...partFile) []*collate.Part {
 		data := musicxml.Append(nil, f.doc, musicxml.WriteOptions{})
 		score, err := musicxml.Read(data, musicxml.ReadOptions{Name: f.name})
 		require.NoError(t, err)
-		all = append(all, collate.ReadParts(f.name, score, catalogue(t), new(parts.Workspace))...)
+		all = append(all, read(t, f.name, score)...)
 	}
 	return all
+}
+
+func read(t testing.TB, name string, score *musicxml.Score) []*collate.Part {
+	t.Helper()
+	given, err := collate.ReadFile(name, "", score, catalogue(t), new(parts.Workspace))
+	require.NoError(t, err)
+	return given
 }
 
 // lines writes results as the tests compare them.

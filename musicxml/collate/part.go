@@ -36,7 +36,7 @@ func ReadFile(file, madeOf string, source *musicxml.Score, catalogue *instrument
 	}
 	var all []*Part
 	for _, s := range staves {
-		for _, part := range ReadParts(file, s.Score, catalogue, w) {
+		for _, part := range readParts(file, s.Score, catalogue, w) {
 			part.Source, part.some = s.Part, s.Some
 			all = append(all, part)
 		}
@@ -44,15 +44,15 @@ func ReadFile(file, madeOf string, source *musicxml.Score, catalogue *instrument
 	if len(all) > 0 {
 		return all, nil
 	}
-	all = ReadParts(file, source, catalogue, w)
+	all = readParts(file, source, catalogue, w)
 	for _, part := range all {
 		part.Source = madeOf
 	}
 	return all, nil
 }
 
-// ReadParts reads the parts of a file. They keep nothing of its text.
-func ReadParts(file string, source *musicxml.Score, catalogue *instruments.Catalogue, w *parts.Workspace) []*Part {
+// readParts reads the parts of a file. They keep nothing of its text.
+func readParts(file string, source *musicxml.Score, catalogue *instruments.Catalogue, w *parts.Workspace) []*Part {
 	known := map[string]musicxml.ScorePart{}
 	for _, p := range source.ScoreParts() {
 		known[p.ID] = p

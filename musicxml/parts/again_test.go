@@ -16,7 +16,7 @@ import (
 // TestExtractedAgain extracts the parts of shared scores, and each part file once more:
 // it is the same.
 func TestExtractedAgain(t *testing.T) {
-	few := []string{"scores/songs/[1-3]_*.mxl", "scores/leadsheets/*.mxl", "scores/written/Haydn_104_1.mxl",
+	few := []string{"scores/songs/[1-3]_*.mxl", "scores/leadsheets/*.mxl", "scores/written/Haydn_104_1.mxl", "scores/written/Brahms_Op.98_4.mxl",
 		"testsuite/xmlFiles/[0-4]*.xml"}
 	for _, path := range musicxmltest.SharedSample(t, few, every) {
 		t.Run(filepath.Base(path), func(t *testing.T) {

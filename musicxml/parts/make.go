@@ -114,7 +114,7 @@ func (j *Job) make(w *Workspace, a assign.Assignment) (*Part, error) {
 				[]joining.Origin{{Part: a.ID, Label: a.StaffLabel, Staff: 1, Staves: 1, Some: true, Stretches: []joining.Stretch{whole}}})
 		}
 		if len(d.Divided) > 0 {
-			joining.WriteDivided(musicxml.Descend(made.Document.Root(), "part-list", "score-part"), divided.Text(d.Divided))
+			joining.WriteDivided(musicxml.Descend(made.Document.Root(), "part-list", "score-part"), divided.Text(d.Timeline, d.Divided))
 		}
 		d.Warn(audit.Examine(finished(d, made.Document, w.stages.Page.ClefsRead(d)))...)
 	}

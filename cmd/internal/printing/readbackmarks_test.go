@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/require"
@@ -133,6 +134,15 @@ func dynamicOf(e *etree.Element) (text string) {
 	return text
 }
 
+// wordsBefore is how far words that lead to a dynamic may push its letters to the right: a
+// space for a letter ("sempre più f").
+func wordsBefore(e *etree.Element) (spaces float64) {
+	if first := e.ChildElements()[0]; first.Tag == "other-dynamics" {
+		spaces = float64(utf8.RuneCountInString(musicxml.Text(first)))
+	}
+	return spaces
+}
+
 func (c *tally) compareDynamics(name string, part *music.Part, read *pdfread.Part) {
 	used := make([]bool, len(read.Dynamics))
 	for i := range part.Marks {
@@ -143,7 +153,7 @@ func (c *tally) compareDynamics(name string, part *music.Part, read *pdfread.Par
 		c.counts["dynamics"]++
 		at := -1
 		for k, d := range read.Dynamics {
-			if !used[k] && d.Text == dynamicOf(m.Element) && isNear(read, placeOf(m), d, nearLeft, nearRight) {
+			if !used[k] && d.Text == dynamicOf(m.Element) && isNear(read, placeOf(m), d, nearLeft, nearRight+wordsBefore(m.Element)) {
 				at = k
 				break
 			}

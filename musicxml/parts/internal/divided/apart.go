@@ -1,7 +1,10 @@
 package divided
 
 import (
+	"errors"
 	"fmt"
+	"net/url"
+	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -10,12 +13,20 @@ import (
 	"deskpart/musicxml/parts/internal/draft"
 )
 
-// Text is how a part says what was set on two staves: bars by their index from 0, "div."
-// and "unis." where these words were added.
-func Text(passages []draft.Bars) string {
+// Passage is what a part says was set on two staves: the numbers of its first and last
+// bar, and whether "div." and "unis." were added there and behind it.
+type Passage struct {
+	First, Last   string
+	Added, United bool
+}
+
+// Text is how a part says it: "217 to 224 div. unis.", one passage after the other. Numbers
+// hold when another program writes the bars of a rest in one.
+func Text(t *musicxml.Timeline, passages []draft.Bars) string {
+	number := func(bar int) string { return url.QueryEscape(t.Measures[bar].Number) }
 	var list []string
 	for _, p := range passages {
-		text := fmt.Sprintf("%d to %d", p.First, p.Last)
+		text := number(p.First) + " to " + number(p.Last)
 		if p.Added {
 			text += " div."
 		}
@@ -28,41 +39,59 @@ func Text(passages []draft.Bars) string {
 }
 
 // Parse reads that.
-func Parse(text string) ([]draft.Bars, error) {
-	var passages []draft.Bars
+func Parse(text string) ([]Passage, error) {
+	var passages []Passage
 	for item := range strings.SplitSeq(text, ",") {
-		var p draft.Bars
-		if n, err := fmt.Sscanf(strings.TrimSpace(item), "%d to %d", &p.First, &p.Last); err != nil || n != 2 || p.First < 0 || p.Last < p.First {
+		words := strings.Fields(item)
+		if len(words) < 3 || words[1] != "to" {
 			return nil, fmt.Errorf("%q does not say which bars stand on two staves", text)
 		}
-		p.Added, p.United = strings.Contains(item, "div."), strings.Contains(item, "unis.")
-		passages = append(passages, p)
+		first, errFirst := url.QueryUnescape(words[0])
+		last, errLast := url.QueryUnescape(words[2])
+		if err := errors.Join(errFirst, errLast); err != nil {
+			return nil, fmt.Errorf("%q does not say which bars stand on two staves: %w", text, err)
+		}
+		passages = append(passages, Passage{first, last, slices.Contains(words[3:], "div."), slices.Contains(words[3:], "unis.")})
 	}
 	return passages, nil
 }
 
 // Apart takes out of a <part> what was added to it for two staves: the second staff's
 // dynamics, which are those of the first, and words. Notes stay on their staves.
-func Apart(part *etree.Element, passages []draft.Bars) error {
+func Apart(part *etree.Element, passages []Passage) error {
 	t, err := musicxml.NewTimeline(part)
 	if err != nil {
 		return err
 	}
+	from := 0
 	for _, p := range passages {
-		if p.Last >= len(t.Measures) {
-			return fmt.Errorf("the part says that bars stand on two staves which it does not have")
+		first := barAt(t, from, p.First)
+		last := barAt(t, max(first, 0), p.Last)
+		if first < 0 || last < 0 {
+			return fmt.Errorf("the part says that bars %s to %s stand on two staves; it does not have them", p.First, p.Last)
 		}
-		for bar := p.First; bar <= p.Last; bar++ {
+		for bar := first; bar <= last; bar++ {
 			removeTwins(&t.Measures[bar])
 		}
 		if p.Added {
-			removeWords(&t.Measures[p.First], "div.")
+			removeWords(&t.Measures[first], "div.")
 		}
-		if p.United && p.Last+1 < len(t.Measures) {
-			removeWords(&t.Measures[p.Last+1], "unis.")
+		if p.United && last+1 < len(t.Measures) {
+			removeWords(&t.Measures[last+1], "unis.")
 		}
+		from = last + 1
 	}
 	return nil
+}
+
+// barAt is the first bar of a number from a bar on, or -1.
+func barAt(t *musicxml.Timeline, from int, number string) int {
+	for i := from; i < len(t.Measures); i++ {
+		if t.Measures[i].Number == number {
+			return i
+		}
+	}
+	return -1
 }
 
 func removeTwins(m *musicxml.Measure) {

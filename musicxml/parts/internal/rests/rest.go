@@ -21,7 +21,6 @@ func Order(d *draft.Draft, lengths []musicxml.Fraction) error {
 		m := &s.Timeline.Measures[i]
 		staves = stavesIn(m, staves)
 		s.Staves = max(s.Staves, staves)
-		s.showStaves(m)
 		if repeats[i] {
 			continue
 		}
@@ -31,6 +30,7 @@ func Order(d *draft.Draft, lengths []musicxml.Fraction) error {
 			tidyRests(m)
 		}
 	}
+	showStaves(s.Draft)
 	return nil
 }
 
@@ -72,22 +72,6 @@ func tidyRests(m *musicxml.Measure) {
 	if odd {
 		showRests(m)
 		replaceRests(m)
-	}
-}
-
-// showStaves takes away what hid an empty staff in the score.
-func (s *rester) showStaves(m *musicxml.Measure) {
-	for i := range m.Events {
-		if m.Events[i].Kind != musicxml.Attributes {
-			continue
-		}
-		attributes := m.Events[i].Element
-		for _, d := range musicxml.Children(attributes, "staff-details") {
-			draft.RemoveAttr(d, "print-object")
-			if len(d.ChildElements()) == 0 && musicxml.Attr(d, "show-frets") == "" {
-				attributes.RemoveChild(d)
-			}
-		}
 	}
 }
 
