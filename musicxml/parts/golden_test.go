@@ -87,6 +87,11 @@ func setOption(t *testing.T, o *parts.Options, word string) {
 		o.Language = pitch.Language(value)
 	case "input":
 		o.Input = parts.Input(value)
+	case "one-player": // of these parts, by their ids, also where there is no time to change
+		for _, id := range strings.Split(value, ",") {
+			o.Plan = append(o.Plan, parts.PlanRow{Part: id, Player: "one"})
+		}
+		o.Force = true
 	case "tacet":
 		o.Tacet = parts.Tacet(value)
 	default:
@@ -115,7 +120,9 @@ func TestGoldens(t *testing.T) {
 				a := assignments[n-1]
 				sheet, err := job.Make(n - 1)
 				require.NoError(t, err)
-				acceptSheet(t, facts, a, sheet, g.options)
+				if a.Desk == "" {
+					acceptSheet(t, facts, a, sheet, g.options)
+				}
 				compareGolden(t, g, n, sheet)
 			}
 		})

@@ -2,6 +2,7 @@ package parts_test
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -9,6 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 )
 
@@ -144,4 +147,41 @@ func TestJoinedAtOnce(t *testing.T) {
 	made = joinedOf(t, short, func(o *parts.Options) { o.Force = true })
 	assert.Len(t, made.Document.FindElements("//measure"), 4)
 	assert.Len(t, made.Document.FindElements("//measure[4]/note/pitch"), 1)
+}
+
+// A joined part is taken apart into its staves: of each the bars that the player has of it,
+// rests in the others, with what holds for everybody. Steps back and forward are left out.
+func TestJoinedTakenApart(t *testing.T) {
+	t.Parallel()
+	steps := regexp.MustCompile(`#\d-I1| /| _\d+`)
+	for _, row := range []struct {
+		file string
+		want []string
+	}{
+		{"09-changes-of-staff", []string{
+			`"Andante" !< C5:h D5:h | E5:h !. r:h | R | F5:q( E5:q) r:h | r:h r:q "dolce" B4:q | A4+F4:q r:q r:h | R | R`,
+			`R "Andante" | R | R | r:h !p D4:h( | E4:h) r:q r:q | r:q !< G4:et A4:et B4:et !. C5:h | D5:hd? | R`,
+		}},
+		{"10-staves-at-once", []string{
+			`"Lento" !< G5:w( D5:h B4:h G3+B3:w !. | A5:w) R`,
+			`"Lento" "hard sticks" !> B4:h( C5:h) !. | !pp D5:w`,
+		}},
+	} {
+		score, err := musicxml.ReadFile("testdata/"+row.file+".input.musicxml", musicxml.ReadOptions{})
+		require.NoError(t, err)
+		o := parts.DefaultOptions()
+		o.Plan, o.Force = []parts.PlanRow{{Part: "P1", Player: "one"}, {Part: "P2", Player: "one"}}, true
+		made := makeMini(t, score, 0, o)
+		file, err := musicxml.Read(made.Bytes(musicxml.WriteOptions{}), musicxml.ReadOptions{})
+		require.NoError(t, err)
+		apart, err := parts.ScoresApart(file)
+		require.NoError(t, err)
+		require.Len(t, apart, 2)
+		for i, staff := range apart {
+			assert.Equal(t, fmt.Sprintf("P%d", i+1), staff.Part)
+			part, err := staff.Score.ReadPart(0, nil)
+			require.NoError(t, err)
+			assert.Equal(t, row.want[i], steps.ReplaceAllString(shorthand.Read(part), ""), row.file)
+		}
+	}
 }

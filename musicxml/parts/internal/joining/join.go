@@ -153,7 +153,7 @@ func stack(rows []*etree.Element, heights []int, divisions musicxml.Fraction) *e
 		b := newBar(&all[0].Measures[i], divisions, inForce{})
 		above := 0
 		for k, t := range all {
-			s := stacked{barMaker: b, above: above, height: heights[k], first: k == 0, voices: map[string]string{}, upper: all[0].Measures[i].Events}
+			s := stacked{barMaker: b, above: above, height: heights[k], first: k == 0, voices: map[string]string{}, begun: map[int]int{}, upper: all[0].Measures[i].Events}
 			s.take(&t.Measures[i])
 			above += heights[k]
 		}

@@ -16,6 +16,7 @@ type stacked struct {
 	height int  // staves of the row
 	first  bool // the uppermost row: it has what holds for all
 	voices map[string]string
+	begun  map[int]int      // voices of the bar, by the staff that they begin on
 	upper  []musicxml.Event // of the uppermost row
 }
 
@@ -89,7 +90,9 @@ func (s *stacked) move(ev *musicxml.Event) {
 	if ev.Kind == musicxml.Note || musicxml.Child(ev.Element, "voice") != nil {
 		voice := s.voices[ev.Voice]
 		if voice == "" {
-			voice = strconv.Itoa(4*s.above + len(s.voices) + 1)
+			staff := s.above + max(ev.Staff, 1)
+			s.begun[staff]++
+			voice = strconv.Itoa(4*(staff-1) + s.begun[staff])
 			s.voices[ev.Voice] = voice
 		}
 		musicxml.SetChildText(ev.Element, "voice", voice)
