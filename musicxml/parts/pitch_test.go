@@ -308,7 +308,6 @@ func TestPitchByEar(t *testing.T) {
 	cello := shorthand.Entry{Name: "Violoncello", Music: "C3:h C3:h | F2:h G2:h | C3:h G2:h | C3:w | A2:h F2:h | D3:h G2:h | E3:h G2:h | F2:h D3:h | G2:h B2:h | C3:w"}
 	const clarinetSounding = "G4:h C5:h | A4:h B4:h | G4:h B4:h | G4:w | E4:h C5:h | F4:h G4:h | C5:h B4:h | C5:h D5:h | B4:h D5:h | G4:w"
 	const clarinetRead = "A4:h D5:h | B4:h C#5:h | A4:h C#5:h | A4:w | F#4:h D5:h | G4:h A4:h | D5:h C#5:h | D5:h E5:h | C#5:h E5:h | A4:w"
-	const hornSounding = "C4:h E4:h | C4:h G4:h | C4:h G4:h | E4:w | A3:h A3:h | A3:h B3:h | G3:h D4:h | A3:h A3:h | B3:h D4:h | C4:h G3:h"
 	const hornRead = "G4:h B4:h | G4:h D5:h | G4:h D5:h | B4:w | E4:h E4:h | E4:h F#4:h | D4:h A4:h | E4:h E4:h | F#4:h A4:h | G4:h D4:h"
 	part := func(name, key, music string) shorthand.Entry {
 		return shorthand.Entry{Name: name, Music: key + music}

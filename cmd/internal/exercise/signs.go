@@ -56,7 +56,6 @@ type signPlan struct {
 type wanted struct {
 	signs, changes int
 	closes         int // degree, or −1 for any
-	pair           bool
 }
 
 // modulations by mode: the degree on which the first half closes, and the tone

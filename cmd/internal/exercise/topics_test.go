@@ -40,7 +40,6 @@ type staffOf struct {
 	notes  []seen
 	keys   []int // by bar
 	chords []string
-	words  []string
 }
 
 // middle is the letter and octave of the middle line of five under each clef (any

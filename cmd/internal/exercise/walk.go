@@ -35,8 +35,8 @@ type walk struct {
 type due uint8
 
 const (
-	topDue due = 1
-	dues       = 8 // the highest tone and at most two traces
+	topDue = due(1)
+	dues   = 8 // the highest tone and at most two traces
 )
 
 // all is what a melody has to bring from its beginning.

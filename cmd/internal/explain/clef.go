@@ -87,13 +87,12 @@ func SetClef(part *etree.Element, c instruments.Clef) error {
 
 // ClefOf reads the clef that a part begins with; false where it says none.
 func ClefOf(part *etree.Element) (instruments.Clef, bool) {
-	for _, m := range musicxml.Children(part, "measure") {
-		for _, a := range musicxml.Children(m, "attributes") {
-			if e := musicxml.Child(a, "clef"); e != nil {
+	if first := musicxml.Child(part, "measure"); first != nil {
+		for attributes := range musicxml.Each(first, "attributes") {
+			if e := musicxml.Child(attributes, "clef"); e != nil {
 				return ReadClef(e), true
 			}
 		}
-		return Treble, false
 	}
 	return Treble, false
 }

@@ -23,9 +23,6 @@ func series() []pitch.Pitch {
 	return list
 }
 
-// bassNotes is how many of the series stand in the bass clef.
-const bassNotes = 4
-
 // crooks are the horn's tubes from short to long, by the catalogue's names (trade/
 // transpositions.csv), and sizes are woodwinds built in several sizes.
 var (

@@ -37,9 +37,6 @@ type page struct {
 	signed []bool
 	asked  []pitch.Pitch // the question's
 	clef   instruments.Clef
-	// program spells out every note's accidental afresh, as a program does when
-	// notes are entered by their sound.
-	program bool
 	// touched are the notes to which a mistake of one note was made.
 	touched []*etree.Element
 	right   map[*etree.Element]pitch.Pitch

@@ -65,7 +65,6 @@ type interpreter struct {
 	state
 	operands []string
 	path     []point
-	start    point
 	curved   bool
 	closed   bool
 	bend     float64

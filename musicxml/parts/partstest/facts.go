@@ -32,9 +32,6 @@ type Facts struct {
 	parts   []sourcePart
 	lengths []musicxml.Fraction // of the measures, in the part that fills each most
 	marks   []map[string]int    // what each measure says to everybody, and how often
-	// concert: the score shows sounding pitch, so that parts need not sound as an
-	// unsaid transposition would have it.
-	concert bool
 }
 
 // sourcePart is a part of the score as read.

@@ -194,9 +194,7 @@ func (p *player) shareLyrics(k *desk, g *group) {
 	if it == nil || it.lyrics != nil || g.rest || k.sings() || p.staff(g.staff) != p.staff(it.group.staff) {
 		return
 	}
-	for _, lyric := range musicxml.Children(g.notes[0].element, "lyric") {
-		it.lyrics = append(it.lyrics, lyric)
-	}
+	it.lyrics = append(it.lyrics, musicxml.Children(g.notes[0].element, "lyric")...)
 }
 
 // sings reports whether the player's own voice has words in the bar.

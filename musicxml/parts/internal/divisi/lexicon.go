@@ -12,11 +12,6 @@ import (
 //go:embed data/markers.csv
 var files embed.FS
 
-// markerColumns are the columns of markers.csv. In its words, # stands for a
-// number and @ for a Roman one; a word written together with the one before it
-// must stand so in the score ("1st").
-var markerColumns = []string{"says", "words", "language", "note", "source"}
-
 // Lexicon holds the words that say who plays from a shared staff.
 type Lexicon struct {
 	phrases map[string][]phrase // by the first word
@@ -31,7 +26,8 @@ type phrase struct {
 	number int // of "number 2"; 0 where the words hold it
 }
 
-// LoadLexicon reads the embedded words.
+// LoadLexicon reads the embedded words. In them # stands for a number and @ for a Roman one;
+// a word written together with the one before it must stand so in the score ("1st").
 func LoadLexicon() (*Lexicon, error) {
 	data, err := files.ReadFile("data/markers.csv")
 	if err != nil {

@@ -167,7 +167,7 @@ func (s *writer) sayUnsaidTransposition() bool {
 	if !unsaid && !(s.OtherInstrument() && s.Survey.UnsaidOctave()) {
 		return false
 	}
-	for _, m := range musicxml.Children(s.Part, "measure") {
+	if m := musicxml.Child(s.Part, "measure"); m != nil {
 		attributes := musicxml.Child(m, "attributes")
 		if attributes == nil {
 			attributes = etree.NewElement("attributes")
@@ -176,7 +176,6 @@ func (s *writer) sayUnsaidTransposition() bool {
 		e := etree.NewElement("transpose")
 		survey.TranspositionOf(named).Write(e)
 		musicxml.AddInOrder(attributes, e)
-		break
 	}
 	s.Rearranged()
 	s.sayUnsaidChanges()
