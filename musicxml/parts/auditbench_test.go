@@ -10,8 +10,9 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/audit"
 	"deskpart/musicxml/musicxmltest"
-	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/header"
+	"deskpart/musicxml/parts/internal/making"
+	"deskpart/musicxml/parts/internal/stages"
 )
 
 // BenchmarkAudit extracts every part of the largest shared movement as MakeIn does and
@@ -22,7 +23,7 @@ func BenchmarkAudit(b *testing.B) {
 	catalogue, err := instruments.Load()
 	require.NoError(b, err)
 	var auditing time.Duration
-	w := new(Workspace)
+	w := new(stages.Workspace)
 	begun := time.Now()
 	for b.Loop() {
 		surveyed, err := Survey(score, catalogue, DefaultOptions())
@@ -30,12 +31,11 @@ func BenchmarkAudit(b *testing.B) {
 		job, err := surveyed.Assign()
 		require.NoError(b, err)
 		for _, a := range job.assignments {
-			w = w.begin(surveyed.score.Music)
-			d := draft.New(&surveyed.score, a, &w.slabs, &w.timeline)
-			require.NoError(b, job.stages.Make(d, &w.stages, nil))
+			d := w.Draft(&surveyed.score, a)
+			require.NoError(b, job.maker.Score.Make(d, w, nil))
 			doc := header.Document(d, "en")
 			before := time.Now()
-			audit.Examine(finished(d, doc, w.stages.Page.ClefsRead(d)))
+			audit.Examine(making.Finished(d, doc, w.Page.ClefsRead(d)))
 			auditing += time.Since(before)
 			_ = (&Part{Document: doc, workspace: w}).Bytes(musicxml.NoteALine)
 		}

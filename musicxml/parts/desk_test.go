@@ -18,6 +18,7 @@ import (
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/internal/joining"
 	"deskpart/musicxml/reading"
 )
 
@@ -310,14 +311,14 @@ func contentOf(e *etree.Element) string {
 // wantApart: taken apart, the joined part gives the notes of the parts made one by one.
 func wantApart(t *testing.T, catalogue *instruments.Catalogue, score *musicxml.Score, joined *etree.Element, name string) {
 	t.Helper()
-	taken, err := parts.TakeApart(joined)
+	taken, err := joining.Apart(joined)
 	require.NoError(t, err)
 	require.Len(t, taken, len(score.Parts), name)
 	job := jobOf(t, score, parts.DefaultOptions())
 	for i, a := range job.Assignments() {
 		sheet, err := job.Make(i)
 		require.NoError(t, err)
-		at := slices.IndexFunc(taken, func(m parts.DeskMusic) bool { return m.Part == a.ID })
+		at := slices.IndexFunc(taken, func(m joining.Taken) bool { return m.Part == a.ID })
 		require.GreaterOrEqual(t, at, 0, name)
 		own := musicxml.Child(taken[at].Root, "part")
 		assert.Equal(t, notesOf(t, partOf(sheet)), notesOf(t, own), "%s, %s", name, a.Name)

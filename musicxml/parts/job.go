@@ -9,9 +9,10 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/assign"
-	"deskpart/musicxml/parts/internal/cues"
-	"deskpart/musicxml/parts/internal/stages"
-	"deskpart/musicxml/parts/internal/system"
+	"deskpart/musicxml/parts/internal/condense"
+	"deskpart/musicxml/parts/internal/doubling"
+	"deskpart/musicxml/parts/internal/making"
+	"deskpart/musicxml/parts/internal/percussion"
 	"deskpart/musicxml/parts/naming"
 )
 
@@ -73,44 +74,83 @@ func (a *Assignment) PlayerID() string { return assign.PlayerID(a.ID, a.Player) 
 type Job struct {
 	surveyed    *Surveyed
 	assignments []assign.Assignment
+	desks       []*doubling.Desk // beside the assignments; nil for a player of one staff
 	missing     []Missing
 	names       *jobNames
-	stages      stages.Score
-	desks       []*desk // beside the assignments; nil for a player of one staff
+	maker       making.Maker
 }
 
 // Assign says which part files there will be. A plan that cannot be played is refused
 // with a *PlanError.
 func (s *Surveyed) Assign() (*Job, error) {
-	assigner, sharings := s.planAssigner()
-	assignments, missing, wrong := assigner.All()
-	j := &Job{surveyed: s, assignments: assignments, names: new(jobNames), stages: stages.Score{
-		Words: s.words, Players: s.players, Finder: s.changes, Marks: system.Join(&s.score, s.marks), Lengths: s.score.Lengths(),
-		Cues:    cues.Cues{After: s.options.Cues, Activity: s.activity},
-		Writing: s.options.writing(nil), Language: s.options.Language, RestBars: s.options.RestBars, Undivided: s.options.Undivided}}
-	if s.options.Cues > 0 {
-		j.stages.Cues.Labels = assigner.Heard()
+	o := s.options
+	rows, groups := condense.Groups(s.assigner(), rowsOf(o.Plan))
+	assigner := s.assignerOf(rows)
+	files, missing, wrong := assigner.All()
+	j := &Job{surveyed: s, names: new(jobNames), maker: s.maker()}
+	if o.Cues > 0 {
+		j.maker.Cues.Labels = assigner.Heard()
 	}
 	for _, m := range missing {
 		j.missing = append(j.missing, missingOf(m))
 	}
-	for _, words := range s.options.Share {
-		sharings = append(sharings, sharing{words: words})
+	for _, words := range o.Share {
+		groups = append(groups, condense.Group{Words: words})
 	}
-	j.shareStaves(sharings, wrong)
-	if n := s.options.Percussionists; n > 0 {
-		if err := j.sharePercussion(n); err != nil {
-			return nil, err
-		}
-	}
-	if err := j.layDesks(); err != nil {
+	sharing := condense.Sharing{Score: &j.maker.Score, Assigner: s.assigner(), Files: files}
+	sharing.Share(groups, wrong)
+	var err error
+	if j.assignments, err = percussion.ShareOut(&j.maker.Score, sharing.Files, o.Percussionists); err != nil {
 		return nil, err
 	}
-	if j.checkDesks(wrong); len(wrong.Rows) > 0 {
+	if len(o.Only) == 0 {
+		assign.Number(j.assignments)
+	}
+	if j.desks, err = doubling.Lay(&j.maker.Score, j.assignments); err != nil {
+		return nil, err
+	}
+	if j.refuse(wrong); len(wrong.Rows) > 0 {
 		return nil, wrong
 	}
 	return j, nil
 }
+
+// refuse adds what nobody can play, and rows that fit no part, where that is asked for.
+func (j *Job) refuse(wrong *PlanError) {
+	for _, m := range j.missing {
+		if m.Row != nil && j.surveyed.options.WholePlan {
+			wrong.Add(m.Row.Line, m.Row.Part, "no part of the score is called so; "+m.Hint())
+		}
+	}
+	for i, d := range j.desks {
+		if d != nil && !j.surveyed.options.Force {
+			d.Refuse(&j.assignments[i], wrong)
+		}
+	}
+}
+
+// PlanError is what is wrong with a plan, a line for each of its rows: what no catalogue
+// knows, what fits no part of the score, what no one can play.
+type PlanError = assign.PlanError
+
+// Propose proposes players for a plan, beside the part files: who has an instrument that
+// doubles another of its family (piccolo, English horn, bass clarinet) is the highest
+// number of those who never sound at once with it and have time to change; that player is
+// called by the label. It is "" for all others.
+func (j *Job) Propose() ([]string, error) {
+	return doubling.Propose(&j.maker.Score, j.assignments)
+}
+
+// Turns tells whether one player can have several part files of a job. It keeps when each
+// of them sounds, and is for one goroutine.
+type Turns struct{ turns *doubling.Turns }
+
+// Turns is ready to tell.
+func (j *Job) Turns() *Turns { return &Turns{doubling.NewTurns(&j.maker.Score, j.assignments)} }
+
+// Can reports whether one player can have these part files: each has music, no two ever
+// sound at once, and there is time for every change between them.
+func (t *Turns) Can(files ...int) (bool, error) { return t.turns.Can(files...) }
 
 // Surveyed is the score that the job is for.
 func (j *Job) Surveyed() *Surveyed { return j.surveyed }

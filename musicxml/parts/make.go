@@ -1,20 +1,14 @@
 package parts
 
 import (
-	"slices"
-
 	"github.com/beevik/etree"
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
-	"deskpart/musicxml/audit"
-	"deskpart/musicxml/parts/internal/assign"
-	"deskpart/musicxml/parts/internal/divided"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/musicxml/parts/internal/header"
-	"deskpart/musicxml/parts/internal/joining"
+	"deskpart/musicxml/parts/internal/making"
 	"deskpart/musicxml/parts/internal/staff"
-	"deskpart/musicxml/sounding"
+	"deskpart/musicxml/parts/internal/stages"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -24,7 +18,7 @@ type Part struct {
 	Document *etree.Document // nil where nothing is to be written
 	Report   Report
 
-	workspace *Workspace
+	workspace *stages.Workspace
 }
 
 // Bytes are the document as it is written, nil without one. They are valid until the
@@ -33,9 +27,7 @@ func (s *Part) Bytes(o musicxml.WriteOptions) []byte {
 	if s.Document == nil {
 		return nil
 	}
-	w := s.workspace
-	w.text = musicxml.Append(slices.Grow(w.text[:0], w.size), s.Document, o)
-	return w.text
+	return s.workspace.Text(func(room []byte) []byte { return musicxml.Append(room, s.Document, o) })
 }
 
 // Report says what was done for one part.
@@ -87,45 +79,28 @@ func (j *Job) MakeIn(w *Workspace, i int) (*Part, error) {
 	if err := checkNumber("part file", i, len(j.assignments)); err != nil {
 		return nil, err
 	}
-	if w == nil {
-		w = new(Workspace)
-	}
-	if j.assignments[i].OneStaff != "" {
-		return j.makeShared(w, i)
-	}
-	if j.desks[i] != nil {
-		return j.makeDesk(w, i)
-	}
-	return j.make(w, j.assignments[i])
+	room := w.stages()
+	made, err := j.maker.Make(room, &j.assignments[i], j.desks[i])
+	return partOf(made, room, err)
 }
 
-func (j *Job) make(w *Workspace, a assign.Assignment) (*Part, error) {
-	w = w.begin(j.surveyed.score.Music)
-	d := draft.New(&j.surveyed.score, a, &w.slabs, &w.timeline)
-	if err := j.stages.Make(d, &w.stages, nil); err != nil {
-		return nil, j.surveyed.score.Locate(err, a.Part)
+func partOf(made making.Made, w *stages.Workspace, err error) (*Part, error) {
+	if err != nil {
+		return nil, err
 	}
-	made := &Part{workspace: w}
-	if !d.Report.Tacet || j.surveyed.options.Tacet != TacetSkip {
-		made.Document = header.Document(d, j.surveyed.options.Language)
-		if len(a.Takes) > 0 {
-			whole := joining.Stretch{To: musicxml.Position{Measure: len(d.Timeline.Measures)}}
-			joining.WriteOrigins(musicxml.Descend(made.Document.Root(), "part-list", "score-part"),
-				[]joining.Origin{{Part: a.ID, Label: a.StaffLabel, Staff: 1, Staves: 1, Some: true, Stretches: []joining.Stretch{whole}}})
-		}
-		if len(d.Divided) > 0 {
-			joining.WriteDivided(musicxml.Descend(made.Document.Root(), "part-list", "score-part"), divided.Text(d.Timeline, d.Divided))
-		}
-		d.Warn(audit.Examine(finished(d, made.Document, w.stages.Page.ClefsRead(d)))...)
-	}
-	made.Report = reportOf(&d.Report)
-	return made, nil
+	return &Part{Document: made.Document, Report: reportOf(made.Report), workspace: w}, nil
 }
 
-// finished is a part with what the audit needs to know of its player.
-func finished(d *draft.Draft, doc *etree.Document, clefs []instruments.Clef) audit.Part {
-	return audit.Part{Root: doc.Root(), Instrument: d.Assignment.Instrument, Given: d.OtherInstrument(), Clefs: clefs,
-		Catalogue: d.Score.Catalogue, Said: d.Report.Warnings}
+// MakeTacet makes the sheet of a player of a work who has nothing in this movement: the
+// bars, keys and marks of the score, and the word. The instrument is what the player
+// would read it for, nil where that is not known. The error is that of Make.
+func (j *Job) MakeTacet(w *Workspace, label string, in *instruments.Instrument) (*Part, error) {
+	if len(j.surveyed.score.Parts) == 0 {
+		return nil, checkNumber("part", 0, 0)
+	}
+	room := w.stages()
+	made, err := j.maker.Tacet(room, label, in)
+	return partOf(made, room, err)
 }
 
 // Silent says where the players of a shared staff are silent together and the score
@@ -133,93 +108,11 @@ func finished(d *draft.Draft, doc *etree.Document, clefs []instruments.Clef) aud
 // are those of all part files of the job, in order. A staff of which not every player
 // has a part file is not looked at.
 func (j *Job) Silent(reports []Report) map[int][]musicxml.Warning {
-	silent := map[int][]musicxml.Warning{}
-	for i, a := range j.assignments {
-		if a.Player != 1 || a.StandsFor != "" || i >= len(reports) || reports[i].heard == nil {
-			continue
-		}
-		if all, together := j.together(a.Part, a.PlayerCount, a.Edition, reports); all {
-			if w := draft.Silences(reports[i].heard.Score.Missing(together), "every player"); len(w) > 0 {
-				silent[i] = w
-			}
-		}
+	var heard []*draft.Heard
+	for i := range reports {
+		heard = append(heard, reports[i].heard)
 	}
-	return silent
-}
-
-// together is when any of the players of a part sounds, in one edition, and whether all of
-// them have part files. Instruments that stand in do not count: what the part itself has
-// lost they do not make good.
-func (j *Job) together(part, players int, edition string, reports []Report) (all bool, together sounding.Times) {
-	made := map[int]bool{}
-	var times []sounding.Times
-	for i, a := range j.assignments {
-		if a.Part == part && a.Player > 0 && a.Edition == edition && a.StandsFor == "" && i < len(reports) && reports[i].heard != nil {
-			made[a.Player] = true
-			times = append(times, reports[i].heard.Part)
-		}
-	}
-	return len(made) == players, sounding.Union(times...)
-}
-
-// Converted is a part of a score that stays a score.
-type Converted struct {
-	Part   *etree.Element
-	Report Report
-
-	workspace *Workspace
-}
-
-// Bytes are the <part> as it stands in a written score. They are valid until the
-// part's workspace writes something else.
-func (c *Converted) Bytes(o musicxml.WriteOptions) []byte {
-	w := c.workspace
-	w.text = musicxml.AppendPart(slices.Grow(w.text[:0], w.size), c.Part, o)
-	return w.text
-}
-
-// ConvertedScore is the document of a converted score, in which an empty <part>
-// holds the place of each part: its header says that the score is in concert
-// pitch, or no longer does. The reports are those of all parts, in order.
-func (s *Surveyed) ConvertedScore(to Input, reports []Report) (doc *etree.Document, places []*etree.Element) {
-	atSound := make([]bool, len(s.score.Parts))
-	for i := range min(len(reports), len(atSound)) {
-		atSound[i] = reports[i].AtSound
-	}
-	return header.Converted(&s.score, to == Concert, atSound)
-}
-
-// BundledPart is a part file that travels with its score in one container.
-type BundledPart struct {
-	Assignment Assignment
-	Report     Report
-	Name       string // of the file inside the container, with slashes
-	Data       []byte // the part as written
-}
-
-// Bundle returns the files of a container that holds the score under rootName and
-// its parts, each linked from its <score-part> (MusicXML 4.0, part-link). The
-// score itself is as it was but for the links; files that it came with, such as
-// pictures, come along, those of an earlier bundle's parts do not. The score's
-// parts are read one by one.
-func (s *Surveyed) Bundle(w *Workspace, rootName string, made []BundledPart, o musicxml.WriteOptions) ([]musicxml.File, error) {
-	links := make([]header.Link, len(made))
-	for i, m := range made {
-		links[i] = header.Link{File: musicxml.File{Name: m.Name, Data: m.Data}, PartIDs: partsOf(&m.Assignment), Label: m.Assignment.Label, Instruments: m.Report.Instruments}
-	}
-	return header.Bundle(&s.score, rootName, links, func(i int) (*etree.Element, error) { return w.ReadPart(s.score.Music, i) }, o)
-}
-
-// partsOf are the ids of the score's parts that a player has; none of a tacet sheet's.
-func partsOf(a *Assignment) []string {
-	if a.ID == "" {
-		return nil
-	}
-	ids := []string{a.ID}
-	for _, further := range a.With {
-		ids = append(ids, further.ID)
-	}
-	return ids
+	return making.Silent(j.assignments, heard)
 }
 
 // ReadClef reads a <clef> or <part-clef>.

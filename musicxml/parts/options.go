@@ -197,7 +197,7 @@ func (o *Options) checkWords(catalogue *instruments.Catalogue) error {
 }
 
 func (o *Options) assigning() assign.Options {
-	return assign.Options{Language: o.Language, Players: o.Players, Only: o.Only, Plan: rowsOf(o.Plan), Choir: string(o.Choir), Editions: o.Editions, Substitutes: o.Substitutes, Work: o.Work}
+	return assign.Options{Language: o.Language, Players: o.Players, Only: o.Only, Choir: string(o.Choir), Editions: o.Editions, Substitutes: o.Substitutes, Work: o.Work}
 }
 
 // writing says how parts are written for their players.

@@ -11,8 +11,8 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
-	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/staff"
+	"deskpart/musicxml/parts/internal/stages"
 )
 
 // TestStagesKeepTimelineTrue checks after each stage that the timeline, which is
@@ -48,7 +48,7 @@ func TestStagesKeepTimelineTrue(t *testing.T) {
 				}
 				job, err := surveyed.Assign()
 				require.NoError(t, err)
-				w := new(Workspace)
+				w := new(stages.Workspace)
 				for i := range job.assignments {
 					followStages(t, job, i, w)
 				}
@@ -58,17 +58,16 @@ func TestStagesKeepTimelineTrue(t *testing.T) {
 }
 
 // followStages makes a part and looks on stage by stage.
-func followStages(t *testing.T, job *Job, i int, w *Workspace) {
+func followStages(t *testing.T, job *Job, i int, w *stages.Workspace) {
 	t.Helper()
 	a := job.assignments[i]
-	w = w.begin(job.surveyed.score.Music)
-	d := draft.New(&job.surveyed.score, a, &w.slabs, &w.timeline)
-	err := job.stages.Make(d, &w.stages, func(stage string) {
+	d := w.Draft(&job.surveyed.score, a)
+	err := job.maker.Score.Make(d, w, func(stage string) {
 		requireTrueTimeline(t, d.Timeline, d.Part, a.Label+": "+stage)
 		if stage == "set the cue notes on the staff" && !d.Elsewhere {
 			var now staff.Page
 			require.NoError(t, now.Read(d))
-			require.True(t, slices.Equal(now.Notes, w.stages.Page.Notes), "%s is said not to have moved", a.Label)
+			require.True(t, slices.Equal(now.Notes, w.Page.Notes), "%s is said not to have moved", a.Label)
 		}
 	})
 	if err != nil {

@@ -1,8 +1,6 @@
 package parts
 
 import (
-	"fmt"
-
 	"github.com/beevik/etree"
 
 	"deskpart/instruments"
@@ -13,6 +11,8 @@ import (
 	"deskpart/musicxml/parts/internal/cues"
 	"deskpart/musicxml/parts/internal/divisi"
 	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/musicxml/parts/internal/making"
+	"deskpart/musicxml/parts/internal/stages"
 	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/musicxml/parts/internal/system"
 	"deskpart/musicxml/parts/internal/written"
@@ -70,10 +70,11 @@ func Prepare() { _, _ = lexicon.Load() }
 
 // read reads one part.
 func (s *Surveyed) read(w *Workspace, i int) (err error) {
-	w = w.begin(s.score.Music)
+	room := w.stages()
+	room.Begin(s.score.Music)
 	defer func() { err = s.score.Locate(err, i) }()
-	t := &w.timeline
-	if part, err := s.score.Music.SkimPart(i, &w.slabs, survey.Skim); err != nil {
+	t := &room.Timeline
+	if part, err := s.score.Music.SkimPart(i, &room.Slabs, survey.Skim); err != nil {
 		return err
 	} else if err := t.LayOut(part); err != nil {
 		return err
@@ -205,16 +206,12 @@ func (s *Surveyed) Source(w *Workspace, i int) (*etree.Element, *musicxml.Timeli
 	if err := checkNumber("part", i, len(s.score.Parts)); err != nil {
 		return nil, nil, err
 	}
-	d, err := s.source(w, i)
-	if err != nil {
-		return nil, nil, s.score.Locate(err, i)
-	}
-	return d.Part, d.Timeline, nil
+	d, err := s.source(w.stages(), i)
+	return d.Part, d.Timeline, s.score.Locate(err, i)
 }
 
-func (s *Surveyed) source(w *Workspace, i int) (*draft.Draft, error) {
-	w = w.begin(s.score.Music)
-	d := draft.New(&s.score, s.assigner().Usual(i), &w.slabs, &w.timeline)
+func (s *Surveyed) source(w *stages.Workspace, i int) (*draft.Draft, error) {
+	d := w.Draft(&s.score, s.assigner().Usual(i))
 	return d, written.ReadSource(d, s.changes)
 }
 
@@ -229,10 +226,21 @@ func (s *Surveyed) Forward(i int, source *musicxml.Timeline) (stretches []transp
 	return stretches, concert, s.score.Locate(err, i)
 }
 
-func (s *Surveyed) assigner() *assign.Assigner {
+func (s *Surveyed) assigner() *assign.Assigner { return s.assignerOf(rowsOf(s.options.Plan)) }
+
+func (s *Surveyed) assignerOf(plan []assign.PlanRow) *assign.Assigner {
 	o := s.options.assigning()
-	o.Divide = s.divide
+	o.Divide, o.Plan = s.divide, plan
 	return assign.New(&s.score, s.evidence, o)
+}
+
+// maker makes the parts, when it is known which there are.
+func (s *Surveyed) maker() making.Maker {
+	o := &s.options
+	return making.Maker{SkipTacet: o.Tacet == TacetSkip, Score: stages.Score{Surveyed: &s.score,
+		Words: s.words, Players: s.players, Finder: s.changes, Marks: system.Join(&s.score, s.marks), Lengths: s.score.Lengths(),
+		Cues:    cues.Cues{After: o.Cues, Activity: s.activity},
+		Writing: o.writing(nil), Language: o.Language, RestBars: o.RestBars, Undivided: o.Undivided}}
 }
 
 // Divided is the score with the shared staves of these ids divided among their players,
@@ -244,36 +252,4 @@ func (s *Surveyed) Divided(ids ...string) *Surveyed {
 		divided.divide[id] = true
 	}
 	return &divided
-}
-
-// Convert writes part i of the score at sounding pitch (Concert) or as its player
-// reads it (Written), for a score that stays a score: positions, names and layout
-// stay.
-//
-// In a concert score each place where a part's transposition begins carries a
-// <for-part> with the transposition, and with the part's clef where the score
-// takes another, so that the way back needs nothing else. Octave transpositions
-// stay (MusicXML 4.0, concert-score).
-func (s *Surveyed) Convert(w *Workspace, i int, to Input) (*Converted, error) {
-	if err := checkNumber("part", i, len(s.score.Parts)); err != nil {
-		return nil, err
-	}
-	if w == nil {
-		w = new(Workspace)
-	}
-	d, err := s.source(w, i)
-	switch {
-	case err != nil:
-	case to == Concert:
-		err = written.ToConcert(d, s.options.writing(&w.stages.Move))
-	case to == Written:
-		err = written.ToWritten(d, s.options.writing(&w.stages.Move))
-	default:
-		err = fmt.Errorf("a score is converted to concert or to written pitch, not to %q", to)
-	}
-	if err != nil {
-		return nil, s.score.Locate(err, i)
-	}
-	d.Report.Warnings = append(s.score.Questions(i), d.Report.Warnings...)
-	return &Converted{Part: d.Part, Report: reportOf(&d.Report), workspace: w}, nil
 }

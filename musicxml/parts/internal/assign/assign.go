@@ -142,6 +142,13 @@ func (c *Assigner) All() (kept []Assignment, missing []Missing, wrong *PlanError
 	return kept, append(missing, absent...), wrong
 }
 
+// Number counts part files, from 1.
+func Number(files []Assignment) {
+	for i := range files {
+		files[i].Number = i + 1
+	}
+}
+
 // Usual finds the instrument that a part is written for.
 func (c *Assigner) Usual(i int) Assignment {
 	s := &c.Parts[i]

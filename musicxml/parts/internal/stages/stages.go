@@ -8,6 +8,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/lexicon"
+	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/changes"
 	"deskpart/musicxml/parts/internal/cues"
 	"deskpart/musicxml/parts/internal/divided"
@@ -17,15 +18,16 @@ import (
 	"deskpart/musicxml/parts/internal/rests"
 	"deskpart/musicxml/parts/internal/sharing"
 	"deskpart/musicxml/parts/internal/staff"
+	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/musicxml/parts/internal/system"
 	"deskpart/musicxml/parts/internal/technique"
 	"deskpart/musicxml/parts/internal/written"
-	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
 
 // Score is what the parts of a score have in common. Nothing in it changes.
 type Score struct {
+	Surveyed *survey.Score
 	Words    *lexicon.Glossary
 	Players  *divisi.Lexicon     // words that say who plays, nil where nobody asks
 	Finder   *changes.Reader     // of changes of instrument
@@ -39,23 +41,11 @@ type Score struct {
 	Undivided bool
 }
 
-// Memory is what one worker makes parts in.
-type Memory struct {
-	Page staff.Page
-	Move transpose.Memory
-}
-
-// Forget lets go of what the memory holds of a score.
-func (m *Memory) Forget() {
-	m.Page.Forget()
-	m.Move.Forget()
-}
-
 // maker makes one part.
 type maker struct {
 	*Score
 	*draft.Draft
-	*Memory
+	*Workspace
 	reduced    bool                    // a line was taken out of fuller music
 	courtesies map[*etree.Element]bool // printed signs that stay on a part taken off a shared staff
 	cued       []cues.Cue
@@ -111,16 +101,19 @@ var finishing = []stage{
 
 // Make makes a part out of a draft that is still empty. Whoever wants to look on is
 // called after each stage.
-func (s *Score) Make(d *draft.Draft, memory *Memory, lookOn func(stage string)) error {
-	return s.make(d, memory, stages, lookOn)
+func (s *Score) Make(d *draft.Draft, w *Workspace, lookOn func(stage string)) error {
+	return s.make(d, w, stages, lookOn)
 }
 
 // Hear makes a part as far as to know when it sounds, and in which tempo.
-func (s *Score) Hear(d *draft.Draft, memory *Memory) error { return s.make(d, memory, music, nil) }
+func (s *Score) Hear(w *Workspace, a assign.Assignment) (*draft.Draft, error) {
+	d := w.Draft(s.Surveyed, a)
+	return d, s.Surveyed.Locate(s.make(d, w, music, nil), a.Part)
+}
 
 // Write makes a part but for what is done once for all that a player has on the desk.
-func (s *Score) Write(d *draft.Draft, memory *Memory) error {
-	return s.make(d, memory, stages[:len(music)+len(writing)], nil)
+func (s *Score) Write(d *draft.Draft, w *Workspace) error {
+	return s.make(d, w, stages[:len(music)+len(writing)], nil)
 }
 
 // SetShared settles the clefs and stems of a staff that several players share, who read it
@@ -136,7 +129,7 @@ func (s *Score) SetShared(d *draft.Draft, readings []staff.Reading) error {
 // Finish does the rest for parts that were written and joined.
 func (s *Score) Finish(d *draft.Draft) error { return s.do(&maker{Score: s, Draft: d}, finishing, nil) }
 
-func (s *Score) make(d *draft.Draft, memory *Memory, some []stage, lookOn func(stage string)) error {
+func (s *Score) make(d *draft.Draft, w *Workspace, some []stage, lookOn func(stage string)) error {
 	if err := d.Read(); err != nil {
 		return err
 	}
@@ -145,7 +138,7 @@ func (s *Score) make(d *draft.Draft, memory *Memory, some []stage, lookOn func(s
 	}
 	d.Report.Measures = len(d.Timeline.Measures)
 	d.Warn(d.Assignment.Warnings...)
-	if err := s.do(&maker{Score: s, Draft: d, Memory: memory}, some, lookOn); err != nil {
+	if err := s.do(&maker{Score: s, Draft: d, Workspace: w}, some, lookOn); err != nil {
 		return err
 	}
 	return d.HearPart()

@@ -1,4 +1,4 @@
-package parts
+package making
 
 import (
 	"slices"
@@ -13,18 +13,20 @@ import (
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/changes"
-	"deskpart/musicxml/parts/internal/divided"
+	"deskpart/musicxml/parts/internal/doubling"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/header"
 	"deskpart/musicxml/parts/internal/joining"
+	"deskpart/musicxml/parts/internal/stages"
+	"deskpart/musicxml/parts/internal/written"
 	"deskpart/musicxml/sounding"
 	"deskpart/transpose"
 )
 
 // deskPart is the part of a player with several staves in the making.
 type deskPart struct {
-	*Job
-	*desk
+	*Maker
+	*doubling.Desk
 	drafts  []*draft.Draft     // beside the staves
 	clefs   []instruments.Clef // that the player reads
 	anyClef bool               // of some staff it is not known which
@@ -32,39 +34,43 @@ type deskPart struct {
 	host    int // the staff that the part is called by
 }
 
-// makeDesk makes the part of a player who has several staves of the score. The other
-// staves are made in memory of their own.
-func (j *Job) makeDesk(w *Workspace, i int) (*Part, error) {
-	d := deskPart{Job: j, desk: j.desks[i], host: -1}
+// desk makes the part of a player who has several staves of the score. The other staves
+// are made in memory of their own.
+func (m *Maker) desk(w *stages.Workspace, a *assign.Assignment, desk *doubling.Desk) (Made, error) {
+	d := deskPart{Maker: m, Desk: desk, host: -1}
 	var staves []joining.Staff
-	for k, a := range d.staves {
-		space := new(Workspace)
-		if d.host < 0 && a.ID == j.assignments[i].ID && a.Player == j.assignments[i].Player {
+	for k, own := range d.Staves {
+		space := new(stages.Workspace)
+		if d.host < 0 && own.ID == a.ID && own.Player == a.Player {
 			d.host, space = k, w
 		}
-		made, err := d.write(space, a)
+		written, err := d.write(space, own)
 		if err != nil {
-			return nil, j.surveyed.score.Locate(err, a.Part)
+			return Made{}, m.Surveyed.Locate(err, own.Part)
 		}
-		staves = append(staves, joining.Staff{Draft: made, Entry: header.Entry(made, j.surveyed.options.Language), Name: a.Label})
+		staves = append(staves, joining.Staff{Draft: written, Entry: header.Entry(written, m.Language), Name: own.Label})
 	}
-	joined := joining.Join(staves, d.layout)
-	part, err := d.finish(&j.assignments[i], staves, joined)
+	joined := joining.Join(staves, d.Layout)
+	part, err := d.finish(a, staves, joined)
 	if err != nil {
-		return nil, j.surveyed.score.Locate(err, j.assignments[i].Part)
+		return Made{}, m.Surveyed.Locate(err, a.Part)
 	}
-	return d.document(w, part, joined)
+	made, entry := m.document(part)
+	if entry != nil {
+		joining.WriteOrigins(entry, joined.Came)
+		part.Warn(audit.Examine(d.examined(part, made.Document))...)
+	}
+	return made, nil
 }
 
 // write makes one staff, and takes down when it sounds.
-func (d *deskPart) write(w *Workspace, a assign.Assignment) (*draft.Draft, error) {
-	w = w.begin(d.surveyed.score.Music)
-	made := draft.New(&d.surveyed.score, a, &w.slabs, &w.timeline)
-	if err := d.stages.Write(made, &w.stages); err != nil {
+func (d *deskPart) write(w *stages.Workspace, a assign.Assignment) (*draft.Draft, error) {
+	made := w.Draft(d.Surveyed, a)
+	if err := d.Write(made, w); err != nil {
 		return nil, err
 	}
 	d.drafts = append(d.drafts, made)
-	read := w.stages.Page.ClefsRead(made)
+	read := w.Page.ClefsRead(made)
 	d.anyClef = d.anyClef || len(read) == 0
 	d.clefs = append(d.clefs, read...)
 	heard, err := sounding.Read(made.Part)
@@ -75,7 +81,7 @@ func (d *deskPart) write(w *Workspace, a assign.Assignment) (*draft.Draft, error
 // finish makes a draft of the joined part and does with it what is done once.
 func (d *deskPart) finish(a *assign.Assignment, staves []joining.Staff, joined joining.Joined) (*draft.Draft, error) {
 	host := d.drafts[d.host]
-	part := draft.New(&d.surveyed.score, *a, host.Slabs, host.Timeline)
+	part := draft.New(d.Surveyed, *a, host.Slabs, host.Timeline)
 	joined.Part.CreateAttr("id", a.ID)
 	part.Part, part.Staves, part.Survey = joined.Part, joined.Staves, host.Survey
 	for _, s := range staves {
@@ -94,7 +100,7 @@ func (d *deskPart) finish(a *assign.Assignment, staves []joining.Staff, joined j
 	if err := d.announce(part); err != nil {
 		return nil, err
 	}
-	if err := d.stages.Finish(part); err != nil {
+	if err := d.Maker.Finish(part); err != nil {
 		return nil, err
 	}
 	return part, d.listen(part)
@@ -113,10 +119,10 @@ func (d *deskPart) report(part *draft.Draft) {
 		r.Warnings = append(r.Warnings, s.Report.Warnings...)
 		r.ChangesInstrument = r.ChangesInstrument || s.Report.ChangesInstrument
 	}
-	for _, t := range d.layout.Turns {
+	for _, t := range d.Layout.Turns {
 		r.ChangesInstrument = r.ChangesInstrument || len(t.Changes) > 0
 	}
-	part.Warn(d.wrong()...)
+	part.Warn(d.Wrong()...)
 }
 
 // printSigns prints the accidentals that a player would miss in bars that were put
@@ -126,7 +132,7 @@ func printSigns(part *draft.Draft) error {
 	if err != nil {
 		return err
 	}
-	if _, err = transpose.Move(part.Timeline, transpose.Options{Stretches: own, MaxSignature: Unlimited}); err != nil {
+	if _, err = transpose.Move(part.Timeline, transpose.Options{Stretches: own, MaxSignature: written.Unlimited}); err != nil {
 		return err
 	}
 	part.Rewritten()
@@ -137,20 +143,20 @@ func printSigns(part *draft.Draft) error {
 // new one at its entry (part-preparation, 3).
 func (d *deskPart) announce(part *draft.Draft) error {
 	above := 0
-	for r, turns := range d.layout.Turns {
-		first := d.at(r, turns.First)
-		if len(turns.Changes) > 0 && (len(d.layout.Rows) > 1 || first.Label != part.Assignment.Label) && turns.First != d.rowHost(r) || len(d.layout.Rows) > 1 {
+	for r, turns := range d.Layout.Turns {
+		first := d.At(r, turns.First)
+		if len(turns.Changes) > 0 && (len(d.Layout.Rows) > 1 || first.Label != part.Assignment.Label) && turns.First != d.rowHost(r) || len(d.Layout.Rows) > 1 {
 			d.say(part, musicxml.Position{}, above, first.Label)
 		}
 		for _, c := range turns.Changes {
 			if err := part.Settle(); err != nil {
 				return err
 			}
-			to := d.at(r, c.To)
+			to := d.At(r, c.To)
 			if c.Stop.Compare(c.Entry) < 0 {
-				d.say(part, c.Stop, above, changes.Announcement(d.surveyed.options.Language, to.Label))
+				d.say(part, c.Stop, above, changes.Announcement(d.Language, to.Label))
 			}
-			if len(d.layout.Rows) > 1 || !saidAt(part, c.Entry, to.Label) {
+			if len(d.Layout.Rows) > 1 || !saidAt(part, c.Entry, to.Label) {
 				d.say(part, c.Entry, above, to.Label)
 			}
 		}
@@ -176,7 +182,7 @@ func saidAt(part *draft.Draft, at musicxml.Position, text string) bool {
 // rowHost is the place in a row of the staff that the part is called by, -1 where it is
 // in another row.
 func (d *deskPart) rowHost(r int) int {
-	for k, s := range d.layout.Rows[r] {
+	for k, s := range d.Layout.Rows[r] {
 		if s == d.host {
 			return k
 		}
@@ -186,7 +192,7 @@ func (d *deskPart) rowHost(r int) int {
 
 func (d *deskPart) height(r int) int {
 	height := 1
-	for _, s := range d.layout.Rows[r] {
+	for _, s := range d.Layout.Rows[r] {
 		height = max(height, d.drafts[s].Staves)
 	}
 	return height
@@ -220,105 +226,11 @@ func (d *deskPart) listen(part *draft.Draft) error {
 	return nil
 }
 
-// document is the joined part as a document.
-func (d *deskPart) document(w *Workspace, part *draft.Draft, joined joining.Joined) (*Part, error) {
-	made := &Part{workspace: w}
-	if !part.Report.Tacet || d.surveyed.options.Tacet != TacetSkip {
-		made.Document = header.Document(part, d.surveyed.options.Language)
-		joining.WriteOrigins(musicxml.Descend(made.Document.Root(), "part-list", "score-part"), joined.Came)
-		part.Warn(audit.Examine(d.examined(part, made.Document))...)
-	}
-	made.Report = reportOf(&part.Report)
-	return made, nil
-}
-
 func (d *deskPart) examined(part *draft.Draft, doc *etree.Document) audit.Part {
-	examined := finished(part, doc, d.clefs)
+	examined := Finished(part, doc, d.clefs)
 	examined.Instrument, examined.Given = nil, false // there are several
 	if d.anyClef {
 		examined.Clefs = nil
 	}
 	return examined
-}
-
-// DeskMusic is what a player with several staves has of one staff of the score.
-type DeskMusic struct {
-	Part   string // id of the part in the score
-	Player int    // of a shared staff; 0 for the whole
-	// Root is a <score-partwise> with the bars that the player has of the staff, rests in
-	// the others.
-	Root *etree.Element
-}
-
-// ScoresApart takes a file that holds one joined part to pieces, each a score of one part;
-// none for any other.
-func ScoresApart(file *musicxml.Score) ([]DeskScore, error) {
-	list := file.ScoreParts()
-	if len(file.Parts) != 1 || len(list) != 1 || list[0].Element == nil {
-		return nil, nil
-	}
-	if ids := joining.Sharers(list[0].Element); len(ids) > 0 {
-		return sharersApart(file, ids)
-	}
-	if text := joining.Divided(list[0].Element); text != "" {
-		return dividedApart(file, list[0].ID, text)
-	}
-	if origins, err := joining.Origins(list[0].Element); len(origins) == 0 {
-		return nil, err
-	}
-	part, err := file.ReadPart(0, nil)
-	if err != nil {
-		return nil, err
-	}
-	taken, err := joining.Apart(file.Assemble([]*etree.Element{part}).Root())
-	if err != nil {
-		return nil, err
-	}
-	var all []DeskScore
-	for _, t := range taken {
-		score, err := musicxml.Read(musicxml.Append(nil, etree.NewDocumentWithRoot(t.Root), musicxml.WriteOptions{}), musicxml.ReadOptions{Name: file.Name})
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, DeskScore{t.Part, t.Player, score, t.Some})
-	}
-	return all, nil
-}
-
-// dividedApart takes out of a part what was added for the two staves of its divisi.
-func dividedApart(file *musicxml.Score, id, text string) ([]DeskScore, error) {
-	passages, err := divided.Parse(text)
-	if err != nil {
-		return nil, err
-	}
-	part, err := file.ReadPart(0, nil)
-	if err != nil {
-		return nil, err
-	}
-	if err := divided.Apart(part, passages); err != nil {
-		return nil, err
-	}
-	data := musicxml.Append(nil, file.Assemble([]*etree.Element{part}), musicxml.WriteOptions{})
-	score, err := musicxml.Read(data, musicxml.ReadOptions{Name: file.Name})
-	return []DeskScore{{id, 0, score, false}}, err
-}
-
-// DeskScore is what a player with several staves has of one staff of the score, as a score
-// of one part.
-type DeskScore struct {
-	Part   string // id of the part in the score
-	Player int    // of a shared staff; 0 for the whole
-	Score  *musicxml.Score
-	Some   bool // the player has some passages of the staff only
-}
-
-// TakeApart takes a part that was joined of several staves of a score to pieces again;
-// none for any other part. The document stays as it is.
-func TakeApart(root *etree.Element) ([]DeskMusic, error) {
-	taken, err := joining.Apart(root)
-	var all []DeskMusic
-	for _, t := range taken {
-		all = append(all, DeskMusic{t.Part, t.Player, t.Root})
-	}
-	return all, err
 }

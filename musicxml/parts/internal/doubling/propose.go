@@ -1,4 +1,4 @@
-package parts
+package doubling
 
 import (
 	"slices"
@@ -6,20 +6,21 @@ import (
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/desks"
 	"deskpart/musicxml/parts/internal/joining"
+	"deskpart/musicxml/parts/internal/stages"
 )
 
 // Propose proposes players for a plan, beside the part files: who has an instrument that
 // doubles another of its family (piccolo, English horn, bass clarinet) is the highest
 // number of those who never sound at once with it and have time to change; that player is
 // called by the label. It is "" for all others.
-func (j *Job) Propose() ([]string, error) {
-	players := make([]string, len(j.assignments))
-	turns := j.Turns()
-	for i := range j.assignments {
-		if !j.doubles(i) {
+func Propose(s *stages.Score, files []assign.Assignment) ([]string, error) {
+	players := make([]string, len(files))
+	turns := NewTurns(s, files)
+	for i := range files {
+		if !turns.doubles(i) {
 			continue
 		}
-		for _, k := range j.chairsFor(i) {
+		for _, k := range turns.chairsFor(i) {
 			if players[k] != "" {
 				continue // one instrument more is enough
 			}
@@ -28,7 +29,7 @@ func (j *Job) Propose() ([]string, error) {
 				return nil, err
 			}
 			if can {
-				players[i], players[k] = j.assignments[k].Label, j.assignments[k].Label
+				players[i], players[k] = files[k].Label, files[k].Label
 				break
 			}
 		}
@@ -36,74 +37,64 @@ func (j *Job) Propose() ([]string, error) {
 	return players, nil
 }
 
-// Turns tells whether one player can have several part files of a job. It keeps when each
-// of them sounds, and is for one goroutine.
+// Turns tells whether one player can have several part files. It keeps when each of them
+// sounds, and is for one goroutine.
 type Turns struct {
-	job   *Job
+	*Listener
+	files []assign.Assignment
 	heard map[int]desks.Sounds
-	clock *desks.Clock
 }
 
-// Turns is ready to tell.
-func (j *Job) Turns() *Turns { return &Turns{job: j, heard: map[int]desks.Sounds{}} }
+// NewTurns is ready to tell.
+func NewTurns(s *stages.Score, files []assign.Assignment) *Turns {
+	return &Turns{NewListener(s), files, map[int]desks.Sounds{}}
+}
 
 // Can reports whether one player can have these part files: each has music, no two ever
 // sound at once, and there is time for every change between them.
 func (t *Turns) Can(files ...int) (bool, error) {
 	var staves []desks.Sounds
 	for _, i := range files {
-		if err := t.listen(i); err != nil {
-			return false, err
+		if _, ok := t.heard[i]; !ok {
+			d, err := t.Listen(t.files[i])
+			if err != nil {
+				return false, err
+			}
+			t.heard[i] = joining.Sounds(d.Timeline)
 		}
 		staves = append(staves, t.heard[i])
 	}
-	return fits(staves, t.clock), nil
-}
-
-func (t *Turns) listen(i int) error {
-	if _, ok := t.heard[i]; ok {
-		return nil
-	}
-	d, err := t.job.hear(new(Workspace), t.job.assignments[i])
-	if err != nil {
-		return err
-	}
-	if t.clock == nil {
-		t.clock = desks.NewClock(t.job.stages.Lengths, joining.Tempos(d.Timeline))
-		t.clock.Plays(joining.Way(d.Timeline))
-	}
-	t.heard[i] = joining.Sounds(d.Timeline)
-	return nil
+	return fits(staves, t.Clock), nil
 }
 
 // doubles reports whether a part is for an instrument that a player of another of its
 // family takes up: one part without a number.
-func (j *Job) doubles(i int) bool {
-	a := &j.assignments[i]
-	return isWind(a) && len(j.numbersOf(a)) == 0
+func (t *Turns) doubles(i int) bool {
+	a := &t.files[i]
+	return isWind(a) && len(t.numbersOf(a)) == 0
 }
 
 func isWind(a *assign.Assignment) bool {
 	return a.Instrument != nil && a.Instrument.IsWind() && a.Player == 0 && len(a.With) == 0
 }
 
-func (j *Job) numbersOf(a *assign.Assignment) []int {
-	return j.surveyed.score.Parts[a.Part].Match.Players
+func (t *Turns) numbersOf(a *assign.Assignment) []int {
+	return t.score.Surveyed.Parts[a.Part].Match.Players
 }
 
 // chairsFor lists the numbered chairs of the same family but for another kind, the highest
 // number first.
-func (j *Job) chairsFor(i int) []int {
-	a := &j.assignments[i]
+func (t *Turns) chairsFor(i int) []int {
+	a := &t.files[i]
 	var chairs []int
-	for k := range j.assignments {
-		b := &j.assignments[k]
-		if k != i && isWind(b) && len(j.numbersOf(b)) == 1 && b.Instrument.Family == a.Instrument.Family && b.Instrument.Kind != a.Instrument.Kind {
+	for k := range t.files {
+		b := &t.files[k]
+		if k != i && isWind(b) && len(t.numbersOf(b)) == 1 && b.Instrument.Family == a.Instrument.Family && b.Instrument.Kind != a.Instrument.Kind {
 			chairs = append(chairs, k)
 		}
 	}
 	slices.SortStableFunc(chairs, func(x, y int) int {
-		return j.numbersOf(&j.assignments[y])[0] - j.numbersOf(&j.assignments[x])[0]
+		return t.numbersOf(&t.files[y])[0] - t.numbersOf(&t.files[x])[0]
 	})
 	return chairs
 }

@@ -1,4 +1,4 @@
-package parts
+package percussion
 
 import (
 	"slices"
@@ -11,10 +11,10 @@ import (
 // because the music leads from the one to the other without time to change: back to a
 // repeat, to a sign, over to a coda.
 func (s *section) keepApart() {
-	way := s.clock.Way()
+	way := s.Clock.Way()
 	for a := range way {
 		for b := a + 1; b < len(way); b++ {
-			gap, _ := s.clock.Over(musicxml.Position{Measure: way[a].To}, a, musicxml.Position{Measure: way[b].From}, b)
+			gap, _ := s.Clock.Over(musicxml.Position{Measure: way[a].To}, a, musicxml.Position{Measure: way[b].From}, b)
 			if gap >= desks.NoTime {
 				break
 			}
@@ -37,7 +37,7 @@ func (s *section) keepApartOver(way []desks.Stretch, a, b int) {
 				continue
 			}
 			entry := musicxml.Position{Measure: first[0].Measure, Onset: first[0].From}
-			if rest, _ := s.clock.Over(musicxml.Position{Measure: stop.Measure, Onset: stop.To}, a, entry, b); rest >= desks.NoTime {
+			if rest, _ := s.Clock.Over(musicxml.Position{Measure: stop.Measure, Onset: stop.To}, a, entry, b); rest >= desks.NoTime {
 				continue
 			}
 			p, q := s.passageOf(d, stop), s.passageOf(e, first[0])

@@ -1,4 +1,4 @@
-package parts
+package percussion
 
 import (
 	"cmp"
@@ -11,8 +11,11 @@ import (
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/desks"
+	"deskpart/musicxml/parts/internal/doubling"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/joining"
+	"deskpart/musicxml/parts/internal/stages"
+	"deskpart/musicxml/parts/internal/survey"
 )
 
 // drum is one instrument of percussion: a staff, or one of the instruments on a staff.
@@ -25,10 +28,9 @@ type drum struct {
 
 // section is the percussion of a score, to be shared out.
 type section struct {
-	*Job
+	*doubling.Listener
+	score    *survey.Score
 	drums    []drum
-	clock    *desks.Clock
-	bars     []bar
 	passages []desks.Passage
 	spans    []span // beside the passages
 }
@@ -39,13 +41,17 @@ type span struct{ from, to musicxml.Position }
 // mostDrums bounds the instruments that are told apart.
 const mostDrums = 60
 
-// sharePercussion gives the percussion of the score to so many players. Timpani have a
-// player of their own (part-preparation, 2), and what the plan gives to somebody is his.
-func (j *Job) sharePercussion(players int) error {
-	s := &section{Job: j}
+// ShareOut gives the percussion among the part files of a score to so many players, 0 as it
+// is. Timpani have a player of their own (part-preparation, 2), and what the plan gives to
+// somebody is his.
+func ShareOut(score *stages.Score, files []assign.Assignment, players int) ([]assign.Assignment, error) {
+	if players == 0 {
+		return files, nil
+	}
+	s := &section{Listener: doubling.NewListener(score), score: score.Surveyed}
 	var others []assign.Assignment
 	at := -1
-	for _, a := range j.assignments {
+	for _, a := range files {
 		if !isSection(&a) {
 			others = append(others, a)
 			continue
@@ -54,18 +60,16 @@ func (j *Job) sharePercussion(players int) error {
 			at = len(others)
 		}
 		if err := s.hear(a); err != nil {
-			return err
+			return nil, err
 		}
 	}
 	if at < 0 || len(s.drums) > mostDrums {
-		return nil
+		return files, nil
 	}
 	s.cut()
 	s.keepApart()
-	made := s.seat(desks.ShareOut(s.passages, players), players)
-	j.assignments = slices.Insert(others, at, made...)
-	j.number()
-	return nil
+	made := s.deal(desks.ShareOut(s.passages, players), players)
+	return slices.Insert(others, at, made...), nil
 }
 
 // isSection reports whether a staff is the percussion section's.
@@ -76,26 +80,19 @@ func isSection(a *assign.Assignment) bool {
 
 // hear takes down when each instrument of a staff sounds.
 func (s *section) hear(a assign.Assignment) error {
-	heard, err := s.Job.hear(new(Workspace), a)
+	heard, err := s.Listen(a)
 	if err != nil {
 		return err
 	}
-	if s.clock == nil {
-		s.clock = desks.NewClock(s.stages.Lengths, joining.Tempos(heard.Timeline))
-		s.clock.Plays(joining.Way(heard.Timeline))
-	}
-	for k := len(s.bars); k < len(heard.Timeline.Measures); k++ {
-		s.bars = append(s.bars, bar{heard.Timeline.Measures[k].Number, heard.Timeline.Measures[k].BeatType})
-	}
-	ids := s.instrumentsOf(heard)
+	ids, end := s.instrumentsOf(heard), len(heard.Timeline.Measures)
 	if len(ids) < 2 {
 		s.drums = append(s.drums, drum{a, "", a.Label, joining.Sounds(heard.Timeline)})
 		return nil
 	}
 	for _, id := range ids {
 		own := a
-		own.Takes = []assign.Take{{Instrument: id, To: musicxml.Position{Measure: len(heard.Timeline.Measures)}}}
-		heard, err := s.Job.hear(new(Workspace), own)
+		own.Takes = []assign.Take{{Instrument: id, To: musicxml.Position{Measure: end}}}
+		heard, err := s.Listen(own)
 		if err != nil {
 			return err
 		}
@@ -125,7 +122,7 @@ func (s *section) instrumentsOf(heard *draft.Draft) []string {
 		return nil
 	}
 	var ids []string
-	for _, in := range s.surveyed.score.ScoreParts[heard.Assignment.Part].Instruments {
+	for _, in := range s.score.ScoreParts[heard.Assignment.Part].Instruments {
 		if named[in.ID] {
 			ids = append(ids, in.ID)
 		}
@@ -134,7 +131,7 @@ func (s *section) instrumentsOf(heard *draft.Draft) []string {
 }
 
 func (s *section) nameOf(part int, id string) string {
-	for _, in := range s.surveyed.score.ScoreParts[part].Instruments {
+	for _, in := range s.score.ScoreParts[part].Instruments {
 		if in.ID == id && strings.TrimSpace(in.Name) != "" {
 			return strings.Join(strings.Fields(in.Name), " ")
 		}
@@ -153,9 +150,9 @@ func (s *section) cut() {
 		last := -1
 		for _, sound := range s.drums[d].sounds {
 			from := musicxml.Position{Measure: sound.Measure, Onset: sound.From}
-			to := s.clock.Settled(musicxml.Position{Measure: sound.Measure, Onset: sound.To})
-			start, _ := s.clock.Seconds(musicxml.Position{}, from)
-			end, _ := s.clock.Seconds(musicxml.Position{}, to)
+			to := s.Clock.Settled(musicxml.Position{Measure: sound.Measure, Onset: sound.To})
+			start, _ := s.Clock.Seconds(musicxml.Position{}, from)
+			end, _ := s.Clock.Seconds(musicxml.Position{}, to)
 			if last >= 0 && start-all[last].To < desks.LeastSeconds {
 				all[last].To, all[last].to = end, to
 				all[last].Notes++
@@ -171,8 +168,8 @@ func (s *section) cut() {
 	}
 }
 
-// seat makes the players' parts, and says what nobody is free for.
-func (s *section) seat(share desks.Share, players int) []assign.Assignment {
+// deal makes the players' parts, and says what nobody is free for.
+func (s *section) deal(share desks.Share, players int) []assign.Assignment {
 	has := make([][]int, players) // the instruments of each player
 	for p, player := range share.Player {
 		if d := s.passages[p].Instrument; player >= 0 && !slices.Contains(has[player], d) {
@@ -244,10 +241,9 @@ func (s *section) uncovered(players []int) []musicxml.Warning {
 		if player >= 0 {
 			continue
 		}
-		named := desk{bars: s.bars}
-		from, beat := named.place(s.spans[p].from)
+		from, beat := s.Bars.Place(s.spans[p].from)
 		until := ""
-		if to, _ := named.place(s.spans[p].to); to != from && to != "" {
+		if to, _ := s.Bars.Place(s.spans[p].to); to != from && to != "" {
 			until = " until measure " + to
 		}
 		warnings = append(warnings, musicxml.Warning{Code: notice.MusicLost, Measure: from, Beat: beat,
