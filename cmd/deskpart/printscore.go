@@ -151,7 +151,7 @@ func (j *printJob) part(i int, space *parts.Workspace) error {
 	}
 	printed.File = contents[0].path
 	*row = printed.Row
-	if err := j.write(i, contents, printedRow{Title: j.result.Title, Place: i, Of: j.files(), Row: row, NotFound: j.result.NotFound}); err != nil {
+	if err := j.write(contents, printedRow{Title: j.result.Title, Place: i, Of: j.files(), Row: row, NotFound: j.result.NotFound}); err != nil {
 		if musicxml.ErrorCode(err) != notice.InTheWay {
 			return err
 		}
@@ -246,7 +246,7 @@ func (j *printJob) files() int {
 }
 
 // write writes the files of a part; the first carries what is to be said again.
-func (j *printJob) write(i int, contents []content, said printedRow) error {
+func (j *printJob) write(contents []content, said printedRow) error {
 	for n, c := range contents {
 		if said.More = n > 0; said.More {
 			said.Row = nil

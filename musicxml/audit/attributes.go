@@ -35,7 +35,7 @@ func (a *auditor) attributes(e *etree.Element) {
 		case "key":
 			a.key(c)
 		case "time":
-			a.metre.time(a, c)
+			a.metre.time(c)
 		case "clef":
 			a.clef(c)
 		case "transpose":

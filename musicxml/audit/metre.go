@@ -33,7 +33,7 @@ type oddBar struct {
 }
 
 // time takes over a time signature.
-func (m *metre) time(a *auditor, e *etree.Element) {
+func (m *metre) time(e *etree.Element) {
 	if n := musicxml.Attr(e, "number"); n != "" && n != "1" {
 		return // another staff's
 	}

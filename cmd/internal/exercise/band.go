@@ -63,15 +63,15 @@ func WontedBand(catalogue *instruments.Catalogue) []*instruments.Instrument {
 
 // Scales writes a concert scale for each player of a band, as exercises have it.
 func Scales(players []*instruments.Instrument, key pitch.Key) ([]*explain.Solution, error) {
-	return forBand(players, key, func(octave int) explain.Tune { return scaleTune(key, octave, false) })
+	return forBand(players, func(octave int) explain.Tune { return scaleTune(key, octave, false) })
 }
 
 // KeyNotes writes the signature and the key note of a concert key for each player.
 func KeyNotes(players []*instruments.Instrument, key pitch.Key) ([]*explain.Solution, error) {
-	return forBand(players, key, func(octave int) explain.Tune { return keyNoteTune(key, octave) })
+	return forBand(players, func(octave int) explain.Tune { return keyNoteTune(key, octave) })
 }
 
-func forBand(players []*instruments.Instrument, key pitch.Key, music func(octave int) explain.Tune) ([]*explain.Solution, error) {
+func forBand(players []*instruments.Instrument, music func(octave int) explain.Tune) ([]*explain.Solution, error) {
 	l, _ := LevelOf(wonted)
 	var staves []*explain.Solution
 	for _, i := range players {

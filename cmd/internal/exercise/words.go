@@ -153,7 +153,7 @@ func (e *Exercise) boxes(s Sheet) []box {
 	signatures, clefs, notes := 0, 0, 0
 	for _, staff := range e.Staves() {
 		if e.asksSignature(staff) {
-			signatures += max(1, e.keysOn(staff))
+			signatures += max(1, e.keysOnStaff())
 		}
 		if e.clefIsAsked(s) {
 			clefs++
@@ -172,8 +172,8 @@ func (e *Exercise) boxes(s Sheet) []box {
 	return list
 }
 
-// keysOn is how many signatures a staff of keys has.
-func (e *Exercise) keysOn(staff *explain.Solution) int {
+// keysOnStaff is how many signatures a staff of keys has.
+func (e *Exercise) keysOnStaff() int {
 	if e.Topic == Signature {
 		return len(e.Band.Keys)
 	}

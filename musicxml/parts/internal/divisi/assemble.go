@@ -10,7 +10,7 @@ import (
 
 // assemble puts the bar's elements into the order of time: the first voice with
 // all that is no note, then the other voices, each after a step back.
-func (k *desk) assemble(p *player) {
+func (k *desk) assemble() {
 	m := k.bar.measure.Element
 	for i := len(m.Child) - 1; i >= 0; i-- {
 		m.RemoveChildAt(i)

@@ -106,7 +106,7 @@ func (c *casting) group(g *group) {
 	}
 	doubt := false
 	switch {
-	case c.castByInstruments(g, who, layers):
+	case c.castByInstruments(g, layers):
 	case c.castByTies(g, who):
 	case len(g.notes) == 1:
 		g.notes[0].who, doubt = c.single(g, who)
@@ -170,7 +170,7 @@ func fromTheTop(notes []*note) []*note {
 // castByInstruments follows the notes' <instrument> ids, where all notes of the
 // group have some that name players. Where notes for both do not carry both ids,
 // "a 2" over a single line says more than the id does.
-func (c *casting) castByInstruments(g *group, who players, layers int) bool {
+func (c *casting) castByInstruments(g *group, layers int) bool {
 	if c.byID == nil {
 		return false
 	}

@@ -82,7 +82,7 @@ func (p *player) write(k *desk) {
 		}
 		closeBeams(lane)
 	}
-	k.assemble(p)
+	k.assemble()
 }
 
 // writeItem makes the elements of an item.
