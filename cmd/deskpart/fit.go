@@ -43,7 +43,9 @@ A part goes to the nearest voice and the nearest octave; octaves change by phras
 What an instrument has is law, the range of young players a preference. Players left
 over double what is thin. A player takes a further part in turn where the two never sound
 at once and there is time to change: "flute+piccolo" names what a player doubles, and else
-the usual doublings of a family are thought of. What nobody can sensibly take is said.
+the usual doublings of a family are thought of. What is left out is said, with the lines in
+which its notes sound and the bars in which they are missing; a tune is not left out for
+a part that doubles.
 --plan writes it as a plan that deskpart extract --plan takes, "none" for what is left out.
 
 The ensemble file is a table: the instrument and, after a comma, how many. Who reads in

@@ -42,6 +42,12 @@ type Uncovered struct {
 	PlanName   string  `json:"plan_name"`
 	Importance float64 `json:"importance"`
 	Text       string  `json:"text"`
+	// Elsewhere are lines that are played and have the same notes, those first that have
+	// most; Missing is the share of its time that none has, in bars MissingIn, by their
+	// numbers ("12-19").
+	Elsewhere []Elsewhere `json:"elsewhere,omitempty"`
+	Missing   float64     `json:"missing"`
+	MissingIn []string    `json:"missing_in,omitempty"`
 }
 
 // Casting is a whole score given to the players of a band.
@@ -173,7 +179,9 @@ func (c *caster) casting(pairings []pairing) *Casting {
 		}
 		result.Roles = append(result.Roles, sheets...)
 		if len(sheets) == 0 {
-			result.Uncovered = append(result.Uncovered, c.uncovered(m))
+			u := c.uncovered(m)
+			c.hear(&u, m, pairings)
+			result.Uncovered = append(result.Uncovered, u)
 		}
 	}
 	result.sayTurns()

@@ -292,5 +292,8 @@ func changesOfOctave(n int) string {
 	return fmt.Sprintf("%d changes of octave", n)
 }
 
+// roundUp keeps it to four decimals, and never makes it 0 when it is not.
+func roundUp(share float64) float64 { return math.Ceil(share*1e4) / 1e4 }
+
 // round keeps a share to four decimals, and never makes it 1 when it is not.
 func round(share float64) float64 { return math.Floor(share*1e4) / 1e4 }

@@ -20,7 +20,8 @@ type Music struct {
 	Staves     int
 	Lyrics     bool // has words to sing
 	Bars       int
-	planName   string // what a plan calls it
+	planName   string   // what a plan calls it
+	numbers    []string // of the bars
 	marks      *octaves.Marks
 }
 
@@ -37,6 +38,9 @@ func ReadMusic(job *parts.Job, i int, w *parts.Workspace) (*Music, error) {
 		return nil, err
 	}
 	m := &Music{Assignment: a, planName: job.Names()[i], From: a.Instrument, Bars: len(part.Measures), marks: octaves.MarksOf(part)}
+	for i := range part.Measures {
+		m.numbers = append(m.numbers, part.Measures[i].Number)
+	}
 	unsaid := pitch.Interval{}
 	if sheet.Report.Transpose == (transpose.Transposition{}) && a.Instrument != nil && a.Instrument.OctaveOnly() {
 		unsaid = job.Surveyed().SourceTransposition(a.Part).Interval()

@@ -9,12 +9,14 @@ import (
 
 // What a note counts for while it sounds, as the ear misses it: the melody first, then
 // the bass, then each further note of the harmony (common practice, no source). What
-// another voice doubles is missed only if neither is played.
+// another voice doubles is missed only if neither is played, and where nothing is left
+// that sounds there is a hole.
 const (
 	asTop     = 2.5
 	asBottom  = 1.5
 	asOctave  = 0.5 // the highest or the lowest in its own octave, beside the octave nearer the middle
 	asInner   = 1.0
+	asSound   = 1.0 // anything at all: who plays alone is missed more than by a melody
 	asStrokes = 0.5 // of percussion without pitch, a bar with strokes
 )
 
@@ -24,6 +26,8 @@ const allTheTime = 1_000_000
 // need is a note of the whole, over all the time in which the same lines have it.
 type need struct {
 	weight    int64
+	leading   bool // the melody, the bass, or that anything sounds
+	once      bool // one player is enough
 	suppliers []supplier
 	played    int // by how many players
 }
@@ -35,13 +39,15 @@ type supplier struct {
 	octaves uint16
 }
 
+func (s supplier) compare(line int) int { return s.line - line }
+
 func octaveBit(octave int) uint16 { return 1 << (octave + octaves.Farthest) }
 
 const anyOctave = 1<<(2*octaves.Farthest+1) - 1
 
 // supplies reports whether the line has the need when it is played in an octave.
 func (n *need) supplies(line, octave int) bool {
-	i, ok := slices.BinarySearchFunc(n.suppliers, line, func(s supplier, line int) int { return s.line - line })
+	i, ok := slices.BinarySearchFunc(n.suppliers, line, supplier.compare)
 	return ok && n.suppliers[i].octaves&octaveBit(octave) != 0
 }
 
@@ -53,14 +59,18 @@ type needs []need
 // lowest count for is also supplied an octave nearer the middle; a line that is played
 // octaves away may lose them.
 func needsOf(all []*Music) needs {
-	notes, length := soundings(all)
+	lines := make([]Line, len(all))
+	for i, m := range all {
+		lines[i] = m.Line
+	}
+	notes, length := soundings(lines)
 	list := needList{place: map[string]int{}}
 	sweep(notes, func(time float64, active []sounding) {
 		list.moment(active, time/length)
 	})
 	for i, m := range all {
 		if m.Unpitched > 0 {
-			list.add([]supplier{{i, anyOctave}}, asStrokes*busyShare(m))
+			list.add(need{suppliers: []supplier{{i, anyOctave}}}, asStrokes*busyShare(m))
 		}
 	}
 	return list.all
@@ -73,18 +83,29 @@ type needList struct {
 	key   []byte
 }
 
-func (l *needList) add(suppliers []supplier, share float64) {
-	l.key = l.key[:0]
-	for _, s := range suppliers {
+func (l *needList) add(n need, share float64) {
+	l.key = append(l.key[:0], n.kind())
+	for _, s := range n.suppliers {
 		l.key = append(l.key, byte(s.line), byte(s.line>>8), byte(s.octaves), byte(s.octaves>>8))
 	}
 	at, ok := l.place[string(l.key)]
 	if !ok {
 		at = len(l.all)
 		l.place[string(l.key)] = at
-		l.all = append(l.all, need{suppliers: suppliers})
+		l.all = append(l.all, n)
 	}
 	l.all[at].weight += int64(math.Round(share * allTheTime))
+}
+
+// kind tells needs apart that the same lines have.
+func (n *need) kind() byte {
+	switch {
+	case n.once:
+		return 'o'
+	case n.leading:
+		return 'l'
+	}
+	return 'n'
 }
 
 // moment adds the needs of notes that sound together for a share of the piece.
@@ -93,20 +114,39 @@ func (l *needList) moment(active []sounding, share float64) {
 	for _, n := range active {
 		high, low = max(high, n.midi), min(low, n.midi)
 	}
-	l.add(suppliersOf(active, high, func(octave int) bool { return octave == 0 || octave == -1 }), asTop*share)
-	l.add(suppliersOf(active, high, func(octave int) bool { return octave == 0 }), asOctave*share)
+	l.edge(active, high, -1, asTop*share, share)
 	if low != high {
-		l.add(suppliersOf(active, low, func(octave int) bool { return octave == 0 || octave == 1 }), asBottom*share)
-		l.add(suppliersOf(active, low, func(octave int) bool { return octave == 0 }), asOctave*share)
+		l.edge(active, low, 1, asBottom*share, share)
 	}
 	for class := range 12 {
 		if class == high%12 || class == low%12 {
 			continue
 		}
-		if s := suppliersOf(active, class, func(int) bool { return true }); len(s) > 0 {
-			l.add(s, asInner*share)
+		if s := suppliersOf(active, class, always); len(s) > 0 {
+			l.add(need{suppliers: s}, asInner*share)
 		}
 	}
+	l.add(need{suppliers: sounders(active), leading: true, once: true}, asSound*share)
+}
+
+// edge adds the highest or the lowest note: most of it is supplied in the octave that
+// lies inward, too.
+func (l *needList) edge(active []sounding, midi, inward int, most, share float64) {
+	l.add(need{suppliers: suppliersOf(active, midi, func(octave int) bool { return octave == 0 || octave == inward }), leading: true}, most)
+	l.add(need{suppliers: suppliersOf(active, midi, func(octave int) bool { return octave == 0 })}, asOctave*share)
+}
+
+func always(int) bool { return true }
+
+// sounders are the lines that sound, each in any octave.
+func sounders(active []sounding) []supplier {
+	var all []supplier
+	for _, n := range active {
+		if i, known := slices.BinarySearchFunc(all, n.music, supplier.compare); !known {
+			all = slices.Insert(all, i, supplier{n.music, anyOctave})
+		}
+	}
+	return all
 }
 
 // suppliersOf lists the lines that have a note of the wanted one's pitch class, with
@@ -123,7 +163,7 @@ func suppliersOf(active []sounding, wanted int, may func(octave int) bool) []sup
 				allowed |= octaveBit(octave)
 			}
 		}
-		i, known := slices.BinarySearchFunc(all, n.music, func(s supplier, line int) int { return s.line - line })
+		i, known := slices.BinarySearchFunc(all, n.music, supplier.compare)
 		if known {
 			all[i].octaves |= allowed
 		} else if allowed != 0 {
@@ -134,15 +174,32 @@ func suppliersOf(active []sounding, wanted int, may func(octave int) bool) []sup
 }
 
 // missed is what one more player of a line, played in an octave, would add: all of what
-// nobody plays, half of what one player has, a third of what two have.
+// nobody plays, half of what one player has, a third of what two have. Where one is
+// enough, more add nothing.
 func (all needs) missed(line, octave int) int64 {
 	sum := int64(0)
 	for i := range all {
-		if n := &all[i]; n.supplies(line, octave) {
+		if n := &all[i]; !(n.once && n.played > 0) && n.supplies(line, octave) {
 			sum += n.weight / int64(n.played+1)
 		}
 	}
 	return sum
+}
+
+// unheard is what a line, played in an octave, has of what nobody plays; leading, what of
+// that is melody or bass, or sounds alone.
+func (all needs) unheard(line, octave int) (sum, leading int64) {
+	for i := range all {
+		n := &all[i]
+		if n.played > 0 || !n.supplies(line, octave) {
+			continue
+		}
+		sum += n.weight
+		if n.leading {
+			leading += n.weight
+		}
+	}
+	return sum, leading
 }
 
 // play counts one more player of a line in an octave.

@@ -125,8 +125,15 @@ func TestSeating(t *testing.T) {
 			have: "2 flute, tuba", score: []scoredPart{{"Flute 1", "", 0, repeated("E6 r E6 r", 4)}, {"Flute 2", "", 0, "R | R | R | C6 R r r"}, melody("Violin"), bass("Tuba")},
 			roles: []string{"Flute 1: Flute 1", "Violin: Flute 2", "Tuba: Tuba"}, nobody: []string{"Flute 2"}},
 		{name: "a chair before harmony that is nobody's", why: "the second horn keeps the horn's few notes rather than play the viola's many",
-			have: "2 horn", score: []scoredPart{{"Horn 1", "-4 -7 0", 0, repeated("C5 D5 E5 C5", 4)}, {"Horn 2", "-4 -7 0", 0, repeated("C4 r r r", 4)}, alto("Viola")},
-			roles: []string{"Horn 1: Horn in F 1", "Horn 2: Horn in F 2"}, nobody: []string{"Viola"}},
+			have: "2 horn, tuba", score: []scoredPart{{"Horn 1", "-4 -7 0", 0, repeated("C5 D5 E5 C5", 4)}, {"Horn 2", "-4 -7 0", 0, repeated("C4 r r r", 4)}, alto("Viola"), bass("Tuba")},
+			roles: []string{"Horn 1: Horn in F 1", "Horn 2: Horn in F 2", "Tuba: Tuba"}, nobody: []string{"Viola"}},
+		{name: "melody before a chair that doubles", why: "the second flute plays all through, what the first plays; the violins' tune is under them and sounds alone in every other bar",
+			have: "2 flute, tuba", score: []scoredPart{{"Flute 1", "", 0, repeated("E6 F6 D6 E6 | R", 2)}, {"Flute 2", "", 0, repeated("E6 F6 D6 E6 | R", 2)}, melody("Violin"), bass("Tuba")},
+			roles: []string{"Flute 1: Flute 1", "Violin: Flute 2", "Tuba: Tuba"}, nobody: []string{"Flute 2"}},
+		{name: "who plays alone before a chair that doubles", why: "for one bar of eight nobody but the violin sounds, low as it is, between a first flute and a bass that are played",
+			have: "2 flute, tuba", score: []scoredPart{{"Flute 1", "", 0, repeated("E6 F6 D6 E6", 7) + " | R"}, {"Flute 2", "", 0, repeated("E6 F6 D6 E6", 7) + " | R"},
+				{"Violin", "", 0, "R | R | R | R | R | R | R | E5 F5 D5 E5"}, {"Tuba", "", 0, repeated("C3 F2 G2 C3", 7) + " | R"}},
+			roles: []string{"Flute 1: Flute 1", "Violin: Flute 2", "Tuba: Tuba"}, nobody: []string{"Flute 2"}},
 		{name: "the nearest voice", why: "high to high, middle to middle, low to low, each at the score's octave",
 			have: "tuba, horn, flute, clarinet", score: []scoredPart{melody("Violin I"), alto("Violin II"), tenor("Viola"), bass("Violoncello")},
 			roles: []string{"Violin I: Flute", "Violin II: Clarinet in B♭", "Viola: Horn in F", "Violoncello: Tuba"}},
@@ -194,10 +201,10 @@ func TestSeatingSaysWhy(t *testing.T) {
 		part scoredPart
 		text string
 	}{
-		{"trumpet", scoredPart{"Violoncello", "", 0, "C2( G2 C5 G5)"}, "left out: no player can take it sensibly; Trumpet in B♭ does not have 2 notes of it"},
-		{"tuba", scoredPart{"Piccolo", "0 0 1", 0, "G5 A5 B5 C6"}, "left out: no player can take it sensibly; Tuba would play it 3 octaves lower"},
-		{"trumpet", scoredPart{"Piano", "", 0, "C4+E4+G4"}, "left out: no player can take it sensibly; Trumpet in B♭ would leave out 67% of it, the lower notes of chords"},
-		{"flute", scoredPart{"Timpani", "", 0, "C3 G2"}, "left out: none of the players plays such a part"},
+		{"trumpet", scoredPart{"Violoncello", "", 0, "C2( G2 C5 G5)"}, "left out: no player can take it sensibly; Trumpet in B♭ does not have 2 notes of it; nothing of it sounds elsewhere"},
+		{"tuba", scoredPart{"Piccolo", "0 0 1", 0, "G5 A5 B5 C6"}, "left out: no player can take it sensibly; Tuba would play it 3 octaves lower; nothing of it sounds elsewhere"},
+		{"trumpet", scoredPart{"Piano", "", 0, "C4+E4+G4"}, "left out: no player can take it sensibly; Trumpet in B♭ would leave out 67% of it, the lower notes of chords; nothing of it sounds elsewhere"},
+		{"flute", scoredPart{"Timpani", "", 0, "C3 G2"}, "left out: none of the players plays such a part; nothing of it sounds elsewhere"},
 		{"flute", scoredPart{"Flute 1", "", 0, "R"}, "silent all through"},
 	} {
 		_, _, c := castOf(t, instruments.Professional, test.have, test.part)
@@ -205,7 +212,26 @@ func TestSeatingSaysWhy(t *testing.T) {
 		assert.Equal(t, test.text, c.Uncovered[0].Text)
 	}
 	_, _, c := castOf(t, instruments.Professional, "oboe", scoredPart{"Oboe 1", "", 0, "C5"}, scoredPart{"Oboe 2", "", 0, "A4"})
-	assert.Equal(t, "left out: Oboe could take it, but is needed elsewhere", c.Uncovered[0].Text)
+	assert.Equal(t, "left out: Oboe could take it, but is needed elsewhere; nothing of it sounds elsewhere", c.Uncovered[0].Text)
+}
+
+// Where the notes of a line sound that is left out: of eight quarters of the viola the flute
+// has two (C and, in the third bar, E), the tuba one (C, two octaves lower) at the same moment;
+// the second bar and the fourth have none.
+func TestSeatingSaysWhereElse(t *testing.T) {
+	t.Parallel()
+	_, nobody, c := castOf(t, instruments.Professional, "flute, tuba",
+		scoredPart{"Flute", "", 0, "C6 D6 r r | A5 A5 A5 A5 | E6 r r G5 | A5 A5 A5 A5"},
+		scoredPart{"Viola", "", 0, "C4 C4 r r | E4 E4 r r | E4 r r r | B3 C4 C4 r"},
+		scoredPart{"Tuba", "", 0, "G2 C2 r r | D2 F2 D2 F2 | G2 r r G2 | F2 F2 D2 D2"})
+	require.Equal(t, []string{"Viola"}, nobody)
+	u := c.Uncovered[0]
+	require.Len(t, u.Elsewhere, 2)
+	assert.Equal(t, fit.Elsewhere{Part: "Flute", PartID: "P1", PlanName: "Flute", Share: 0.25}, u.Elsewhere[0])
+	assert.Equal(t, fit.Elsewhere{Part: "Tuba", PartID: "P3", PlanName: "Tuba", Share: 0.125}, u.Elsewhere[1])
+	assert.Equal(t, 0.625, u.Missing)
+	assert.Equal(t, []string{"2", "4"}, u.MissingIn)
+	assert.Equal(t, "left out: Tuba could take it, but is needed elsewhere; 38% of it sounds elsewhere: Flute (25%), Tuba (13%); the rest is missing, in bars 2, 4", u.Text)
 }
 
 // Two violins that lie one above the other are given to euphoniums, which have the
@@ -262,9 +288,9 @@ func TestCastOnWhatIsTakenUp(t *testing.T) {
 // the player's own, then as the family usually doubles; never where two would sound at once.
 func TestCastInTurn(t *testing.T) {
 	t.Parallel()
-	first := scoredPart{"Flute 1", "", 0, "C6 B5 A5 G5 | F5 E5 D5 C5"}
-	second := scoredPart{"Flute 2", "", 0, "A5 G5 F5 E5 | D5 C5 B4 A4"}
-	piccolo := scoredPart{"Piccolo", "", 0, "C5 D5 E5 F5 | G5 F5 E5 D5"}
+	first := scoredPart{"Flute 1", "", 0, "C6 B5 A5 G5 | F5 E5 F5 E5"}
+	second := scoredPart{"Flute 2", "", 0, "A5 G5 F5 E5 | D5 C5 D5 C5"}
+	piccolo := scoredPart{"Piccolo", "0 0 1", 0, "C5 B4 A4 G4 | F4 E4 F4 E4"} // as the first flute sounds
 	for _, c := range []struct {
 		why, have string
 		apart     bool

@@ -10,17 +10,18 @@ type sounding struct {
 	start, end float64
 	midi       int
 	music      int
+	bar        int // in which it begins, from 0
 }
 
 // soundings lists all notes in the order of their beginnings, and the length of
 // the piece.
-func soundings(all []*Music) ([]sounding, float64) {
+func soundings(all []Line) ([]sounding, float64) {
 	var notes []sounding
 	length := 1e-9
-	for i, m := range all {
-		for k := range m.Line {
-			n := &m.Line[k]
-			s := sounding{n.Start.Float(), n.end().Float(), n.midi(), i}
+	for i, line := range all {
+		for k := range line {
+			n := &line[k]
+			s := sounding{n.Start.Float(), n.end().Float(), n.midi(), i, n.Index}
 			if length = max(length, s.end); s.end > s.start {
 				notes = append(notes, s)
 			}
