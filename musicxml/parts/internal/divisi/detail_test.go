@@ -1,0 +1,197 @@
+package divisi_test
+
+import (
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest/shorthand"
+	"deskpart/musicxml/parts/internal/divisi"
+)
+
+// detailed writes a part with all that stands at its notes: "E5:q(accent)", "begin" for a
+// beam with its level, "slur.start.1" for an end of a line, "@12" for an offset, "v2" for a
+// voice that is not the first.
+func detailed(part *etree.Element) string {
+	var bars []string
+	for _, measure := range musicxml.Children(part, "measure") {
+		var tokens []string
+		for _, token := range measure.Child {
+			switch e := token.(type) {
+			case *etree.Comment:
+				tokens = append(tokens, "<!--"+e.Data+"-->")
+			case *etree.Element:
+				tokens = append(tokens, detail(e))
+			}
+		}
+		bars = append(bars, strings.Join(tokens, " "))
+	}
+	return strings.Join(bars, " | ")
+}
+
+// detail writes one element of a bar.
+func detail(e *etree.Element) string {
+	switch e.Tag {
+	case "note":
+		return noteDetail(e)
+	case "backup", "forward":
+		return e.Tag + musicxml.ChildText(e, "duration")
+	}
+	text := ""
+	for _, c := range e.ChildElements() {
+		switch c.Tag {
+		case "direction-type", "measure-style":
+			text += detail(c)
+		case "offset":
+			text += "@" + musicxml.Text(c)
+		case "voice", "staff":
+			text += c.Tag[:1] + musicxml.Text(c)
+		default:
+			text += "<" + strings.TrimSpace(whole(c)) + ">"
+		}
+	}
+	if e.Tag == "direction" || e.Tag == "direction-type" || e.Tag == "measure-style" {
+		return text
+	}
+	return e.Tag + text
+}
+
+// whole writes an element with its attributes and what is in it.
+func whole(e *etree.Element) string {
+	text := e.Tag
+	for _, key := range []string{"type", "number", "line", "print-object"} {
+		if v := e.SelectAttrValue(key, ""); v != "" {
+			text += "." + v
+		}
+	}
+	for _, c := range e.ChildElements() {
+		text += " " + whole(c)
+	}
+	if t := strings.TrimSpace(e.Text()); t != "" {
+		text += "=" + t
+	}
+	return text
+}
+
+func noteDetail(e *etree.Element) string {
+	text := ""
+	if musicxml.Child(e, "chord") != nil {
+		text = "+"
+	}
+	if musicxml.Child(e, "grace") != nil {
+		text += "g!"
+	}
+	if p := musicxml.Child(e, "pitch"); p != nil {
+		text += musicxml.ChildText(p, "step") + musicxml.ChildText(p, "octave")
+	} else {
+		text += "r"
+	}
+	text += ":" + musicxml.ChildText(e, "duration")
+	if v := musicxml.ChildText(e, "voice"); v != "1" {
+		text += "v" + v
+	}
+	for _, tag := range []string{"stem", "staff", "accidental"} {
+		if v := musicxml.ChildText(e, tag); v != "" {
+			text += "," + tag + "=" + v
+		}
+	}
+	for _, b := range musicxml.Children(e, "beam") {
+		text += "," + musicxml.Attr(b, "number") + musicxml.Text(b)
+	}
+	for _, t := range musicxml.Children(e, "tie") {
+		text += ",tie." + musicxml.Attr(t, "type")
+	}
+	for _, l := range musicxml.Children(e, "lyric") {
+		text += ",'" + musicxml.ChildText(l, "text") + "'"
+	}
+	for _, n := range musicxml.Children(e, "notations") {
+		for _, c := range n.ChildElements() {
+			text += "," + whole(c)
+		}
+	}
+	return text
+}
+
+// TestDetailsOfPlayers: what stands at the notes of each of two players, and what else
+// stands in their bars. A quarter note is 24 divisions.
+func TestDetailsOfPlayers(t *testing.T) {
+	t.Parallel()
+	const opening = `attributes<divisions=24><time beats=4 beat-type=4> `
+	for _, c := range []struct{ name, why, music, first, second string }{
+		{"sixteenths that lose two", "what is left of the group is beamed by itself, at each level", `"a 2" C5:s{ D5:s- "1." E5:s- F5:s} G5:hd`,
+			`C5:6,1begin D5:6,1continue E5:6,1continue F5:6,1end G5:72`, `C5:6,1begin,2begin D5:6,1end,2end r:12 r:24 r:48`},
+		{"a dotted eighth and a sixteenth", "the second level has a hook, towards the longer note", `"a 2" C5:ed{ D5:s- "1." E5:s- F5:ed} G5:h`,
+			`C5:18,1begin D5:6,1continue E5:6,1continue F5:18,1end G5:48`, `C5:18,1begin D5:6,1end,2backward hook r:24 r:48`},
+		{"a sixteenth and a dotted eighth", "the hook of the first note points forward", `"a 2" C5:s{ D5:ed- "1." E5:ed- F5:s} G5:h`,
+			`C5:6,1begin D5:18,1continue E5:18,1continue F5:6,1end G5:48`, `C5:6,1begin,2forward hook D5:18,1end r:24 r:48`},
+		{"three of four", "the beam is closed at the third", `"a 2" C5:e{ D5:s- E5:s- "1." F5:e} G5:e G5:h`,
+			`C5:12,1begin D5:6,1continue E5:6,1continue F5:12,1end G5:12 G5:48`, `C5:12,1begin D5:6,1continue,2begin E5:6,1end,2end r:24 r:48`},
+		{"marks at each note of a chord", "what is said of the chord is for both, once; a fingering is for its note", `C5:w«<articulations><accent/></articulations><technical><fingering>3</fingering></technical>» +E5:w«<articulations><staccato/></articulations><ornaments><trill-mark/></ornaments>»`,
+			`E5:96,articulations staccato accent,ornaments trill-mark`, `C5:96,articulations accent staccato,technical fingering=3,ornaments trill-mark`},
+		{"the same mark at both notes", "it stands once", `C5:w«<articulations><accent/></articulations><dynamics><p/></dynamics>» +E5:w«<articulations><accent/></articulations><dynamics><f/></dynamics>»`,
+			`E5:96,articulations accent,dynamics f`, `C5:96,articulations accent,dynamics p`},
+		{"a pause and a dynamic at a chord", "they are for both", `C5:w«<fermata/><dynamics><p/></dynamics>» +E5:w`, `E5:96,fermata,dynamics p`, `C5:96,fermata,dynamics p`},
+		{"an arpeggio", "of one note there is none", `C5:w«<arpeggiate/>» +E5:w`, `E5:96`, `C5:96`},
+		{"a tremolo between two chords", "each player has both its ends", `C5:h«<ornaments><tremolo·type="start">2</tremolo></ornaments>» +E5:h D5:h«<ornaments><tremolo·type="stop">2</tremolo></ornaments>» +F5:h`,
+			`E5:48,ornaments tremolo.start=2 F5:48,ornaments tremolo.stop=2`, `C5:48,ornaments tremolo.start=2 D5:48,ornaments tremolo.stop=2`},
+		{"a tremolo of each note", "it is for both", `C5:w«<ornaments><tremolo·type="single">3</tremolo></ornaments>» +E5:w`, `E5:96,ornaments tremolo.single=3`, `C5:96,ornaments tremolo.single=3`},
+		{"a glissando of one notehead", "it stays with it", `C5:h«<glissando·type="start"·number="1"/>» +E5:h D5:h«<glissando·type="stop"·number="1"/>» +F5:h`,
+			`E5:48 F5:48`, `C5:48,glissando.start.1 D5:48,glissando.stop.1`},
+		{"a trill line", "it belongs to the stem", `C5:h«<ornaments><trill-mark/><wavy-line·type="start"·number="1"/></ornaments>» +E5:h D5:h«<ornaments><wavy-line·type="stop"·number="1"/></ornaments>» +F5:h`,
+			`E5:48,ornaments trill-mark wavy-line.start.1 F5:48,ornaments wavy-line.stop.1`, `C5:48,ornaments trill-mark wavy-line.start.1 D5:48,ornaments wavy-line.stop.1`},
+		{"two slurs at once", "each voice's slur is its player's", `E5:h«<slur·type="start"·number="1"/>» F5:h«<slur·type="stop"·number="1"/>» / C5:h«<slur·type="start"·number="2"/>» D5:h«<slur·type="stop"·number="2"/>»`,
+			`E5:48,slur.start.1 F5:48,slur.stop.1`, `C5:48,slur.start.2 D5:48,slur.stop.2`},
+		{"slurs that meet on one note", "the one ends before the other begins", `"a 2" C5:h«<slur·type="start"·number="1"/>» D5:q«<slur·type="start"·number="1"/><slur·type="stop"·number="1"/>» E5:q«<slur·type="stop"·number="1"/>»`,
+			`C5:48,slur.start.1 D5:24,slur.start.1,slur.stop.1 E5:24,slur.stop.1`, `C5:48,slur.start.1 D5:24,slur.start.1,slur.stop.1 E5:24,slur.stop.1`},
+		{"the pause of the lower voice upside down", "it is upright in both parts", `E5:w / C5:w«<fermata·type="inverted"/>»`, `E5:96,fermata.upright`, `C5:96,fermata.upright`},
+		{"a pause under two notes", "the other player has it at the note that ends with it", `E5:h F5:h / C5:w«<fermata/>»`, `E5:48 F5:48,fermata`, `C5:96,fermata`},
+		{"a pause in mid bar under a longer note", "the long note goes on through it: it has it", `E5:w / C5:q D5:q«<fermata/>» C5:h`, `E5:96,fermata`, `C5:24 D5:24,fermata C5:48`},
+		{"a pause over a note that begins with another", "that one has it", `E5:h r:h / C5:q«<fermata/>» D5:hd`, `E5:48,fermata r:48`, `C5:24,fermata D5:72`},
+		{"words for each voice", "each sings its own", `E5:h'la' G5:h'lo' / C5:h'mi' D5:h'mo'`, `E5:48,'la' G5:48,'lo'`, `C5:48,'mi' D5:48,'mo'`},
+		{"a word under a chord", "both sing it", `C5:w'la' +E5:w`, `E5:96,'la'`, `C5:96,'la'`},
+		{"stems and beams of a chord", "they are the chord's", `C5:e{↑ +E5:e D5:e}↑ +F5:e G5:q G5:h`, `E5:12,stem=up,1begin F5:12,stem=up,1end G5:24 G5:48`, `C5:12,stem=up,1begin D5:12,stem=up,1end G5:24 G5:48`},
+		{"chord symbols", "everybody has them", `<harmony><root><root-step>C</root-step></root><kind>major</kind></harmony> "1." C5:w`,
+			`harmony<root root-step=C><kind=major> C5:96`, `harmony<root root-step=C><kind=major> r:96`},
+		{"a chord symbol inside a note", "it is moved to the note's beginning with an offset", `E5:h <harmony><root><root-step>C</root-step></root><kind>major</kind></harmony> F5:h / C5:w`,
+			`E5:48 harmony<root root-step=C><kind=major> F5:48`, `harmony<root root-step=C><kind=major>@48 C5:96`},
+		{"a playback tempo inside a note", "the same", `E5:h <tempo 60> F5:h / C5:w`, `E5:48 sound F5:48`, `sound@48 C5:96`},
+		{"slashes except for a voice", "it goes by the voice that the player has it in; who has none of it has no exception (MusicXML 4.0, except-voice)",
+			`<attributes><measure-style><slash·type="start"><slash-type>quarter</slash-type><except-voice>2</except-voice></slash></measure-style></attributes> E5:w / C5:w`,
+			`attributes<slash.start slash-type=quarter> E5:96`, `attributes<slash.start slash-type=quarter except-voice=1> C5:96`},
+		{"a mid-bar change of clef inside a note", "it stands behind the note, where it is counted from", `E5:h [clef C 3] F5:h / C5:w`,
+			`E5:48 attributes<clef sign=C line=3> F5:48`, `C5:96 backup48 attributes<clef sign=C line=3> forward48`},
+		{"the same over a rest", "it stands where the next note begins", `"1." E5:h [clef C 3] F5:h / r:w`,
+			`E5:48 attributes<clef sign=C line=3> F5:48`, `r:96 attributes<clef sign=C line=3>`},
+		{"a hairpin with one end for two beginnings", "each player's ends there", `!< E5:h G5:h / !< C5:h D5:h !.`,
+			`<wedge.crescendo> E5:48 G5:48 <wedge.stop>`, `<wedge.crescendo> C5:48 D5:48 <wedge.stop>`},
+		{"a dynamic that was missed", "it is said again at the entry with its own playback, no word of it", `"1." <direction><direction-type><words>sub.</words></direction-type><direction-type><dynamics><p/></dynamics></direction-type><sound dynamics="54"/></direction> E5:w | "a 2" D5:w`,
+			`<words=sub.><dynamics p><sound> E5:96 | D5:96`, `r:96 | <dynamics p><sound> D5:96`},
+		{"a dynamic that was missed before a hairpin", "what holds after a hairpin is not known", `"1." !p E5:h !< F5:h !. | "a 2" D5:w`,
+			`<dynamics p> E5:48 <wedge.crescendo> F5:48 <wedge.stop> | D5:96`, `r:96 | D5:96`},
+		{"the dynamic that the player knows", "it is not said again", `"a 2" !p E5:w | "1." !f F5:h !p F5:h | "a 2" D5:w`,
+			`<dynamics p> E5:96 | <dynamics f> F5:48 <dynamics p> F5:48 | D5:96`, `<dynamics p> E5:96 | r:96 | D5:96`},
+		{"a dynamic at the entry itself", "none is said again", `"1." !p E5:w | "a 2" !f D5:w`, `<dynamics p> E5:96 | <dynamics f> D5:96`, `r:96 | <dynamics f> D5:96`},
+		{"the last of two that were missed", "that one holds", `"1." !p E5:h !f E5:h | "a 2" D5:w`, `<dynamics p> E5:48 <dynamics f> E5:48 | D5:96`, `r:96 | <dynamics f> D5:96`},
+		{"a grace note before the entry", "the dynamic stands before it", `"1." !p E5:w | "a 2" g!C5:e D5:w`, `<dynamics p> E5:96 | g!C5: D5:96`, `r:96 | <dynamics p> g!C5: D5:96`},
+		{"grace notes at the end of a bar", "they stay behind their note, whoever has it", `"1." E5:h "a 2" F5:h g!G5:e | C5:w`, `E5:48 F5:48 g!G5: | C5:96`, `r:48 F5:48 g!G5: | C5:96`},
+		{"marks for all", "rehearsal marks, tempo and signs are everybody's, also over a rest", `"1." <direction><direction-type><rehearsal>A</rehearsal></direction-type></direction> <direction directive="yes"><direction-type><words>Presto</words></direction-type></direction> <direction system="also-top"><direction-type><words>x</words></direction-type></direction> <direction><direction-type><words>y</words></direction-type><sound tempo="60"/></direction> "dolce" E5:w`,
+			`<rehearsal=A> <words=Presto> <words=x> <words=y><sound> <words=dolce> E5:96`, `<rehearsal=A> <words=Presto> <words=x> <words=y><sound> r:96`},
+	} {
+		music := strings.ReplaceAll(c.music, "<attributes><measure-style><slash·type", "<attributes><measure-style><slash type")
+		lexicon, err := divisi.LoadLexicon()
+		require.NoError(t, err)
+		for i, want := range []string{c.first, c.second} {
+			tree := shorthand.Part(t, music)
+			timeline, err := musicxml.NewTimeline(tree)
+			require.NoError(t, err)
+			_, err = divisi.Divide(timeline, divisi.Options{Players: pair(), Keep: i, Lexicon: lexicon})
+			require.NoError(t, err)
+			assert.Equal(t, want, strings.TrimPrefix(detailed(tree), opening), "%s, player %s: %s", c.name, strconv.Itoa(i+1), c.why)
+		}
+	}
+}
