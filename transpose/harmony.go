@@ -155,20 +155,18 @@ func (m *mover) moveNumeral(e *etree.Element, st *state) {
 	}
 	was, since, remembered := takeWas(fifths)
 	since = since.Add(st.move)
-	if remembered && since == (pitch.Interval{}) {
-		musicxml.SetText(fifths, musicxml.Text(was))
-		return
-	}
 	if !remembered {
 		was = fifths.Copy()
+	} else if key, err = readSignature(keyOf(musicxml.Text(was))); err != nil {
+		return
 	}
-	moved := key.moved(st.move).fifths
+	moved := key.moved(since).fifths     // from what was, so that twins come back by whatever way
 	twin := pitch.Abs(moved) > mostSigns // a numeral names no letter: the twin says the same
 	if twin {
 		moved = pitch.Twin(moved)
 	}
 	musicxml.SetText(fifths, strconv.Itoa(moved))
-	if m.options.AsPrinted && (remembered || twin) {
+	if m.options.AsPrinted && twin {
 		addWas(fifths, was, since)
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"deskpart/transpose"
 )
@@ -67,4 +68,39 @@ func remarks(e *etree.Element) int {
 		}
 	}
 	return n
+}
+
+// What one key cannot hold comes back with the source's own key, by whatever way: each
+// row goes to a clarinet in B flat, on to one in A, and back.
+func TestWhatAPageRemembersComesBack(t *testing.T) {
+	t.Parallel()
+	symbol := func(inner string) string { return "key:0 {<harmony>" + inner + "</harmony>} C4" }
+	head := func(inner string) string { return "[<notehead-text>" + inner + "</notehead-text>]" }
+	numeral := func(fifths string) string {
+		return symbol("<numeral><numeral-root>1</numeral-root><numeral-key><numeral-fifths>" + fifths + "</numeral-fifths><numeral-mode>major</numeral-mode></numeral-key></numeral><kind>major</kind>")
+	}
+	for _, row := range []struct{ name, part, path, flat, inA, why string }{
+		{"a double sharp as x", symbol(`<root><root-step text="">F</root-step><root-alter>2</root-alter></root><kind text="Fx7">dominant</kind>`), "//kind", "G##7", "A#7", "an F moved back is written with two signs"},
+		{"a small bass in the text", symbol(`<root><root-step>C</root-step></root><kind text="m7/g">minor-seventh</kind>`), "//kind", "m7/a", "m7/b♭", "its case is kept"},
+		{"a numeral in six sharps", numeral("6"), "//numeral-fifths", "-4", "3", "eight sharps are four flats; nine sharps would be three flats less"},
+		{"a numeral in six flats", numeral("-6"), "//numeral-fifths", "-4", "3", "nine flats are three sharps"},
+		{"a letter with the sign of a double flat taken back", "key:0 Bb4" + head("<display-text>B</display-text><accidental-text>natural-flat</accidental-text>"), "//accidental-text", "natural", "flat", "a natural-flat at B flat"},
+	} {
+		e := partOf(t, row.part)
+		for i, to := range [][]transpose.Stretch{clarinetBFlat, clarinetA, to(0, 0, 0)} {
+			o := options(to)
+			o.AsPrinted = true
+			move(t, e, o)
+			found := e.FindElement(row.path)
+			require.NotNil(t, found, row.name)
+			said := found.Text()
+			if row.path == "//kind" {
+				said = found.SelectAttrValue("text", "")
+			}
+			if i < 2 {
+				assert.Equal(t, []string{row.flat, row.inA}[i], said, "%s: %s", row.name, row.why)
+			}
+		}
+		assertSamePage(t, partOf(t, row.part), e, row.name)
+	}
 }
