@@ -157,17 +157,15 @@ func (p *player) sharePause(k *desk, g *group) {
 // ends with the note under it, or begins with it, or goes on through it.
 func (k *desk) underPause(g *group) *item {
 	var best *item
-	least := 3
+	least := 2
 	for _, it := range k.lanes[0] {
-		rank := 3
+		rank := 2
 		switch {
 		case it.small():
 		case it.end == g.end:
 			rank = 0
-		case it.onset == g.onset:
+		case it.onset == g.onset, it.onset.Less(g.onset) && g.end.Less(it.end):
 			rank = 1
-		case it.onset.Less(g.onset) && g.end.Less(it.end):
-			rank = 2
 		}
 		if rank < least {
 			best, least = it, rank

@@ -89,7 +89,7 @@ func noteDetail(e *etree.Element) string {
 	if p := musicxml.Child(e, "pitch"); p != nil {
 		text += musicxml.ChildText(p, "step") + musicxml.ChildText(p, "octave")
 	} else {
-		text += "r"
+		text += "r" + musicxml.ChildText(musicxml.Child(e, "rest"), "display-step")
 	}
 	text += ":" + musicxml.ChildText(e, "duration")
 	if v := musicxml.ChildText(e, "voice"); v != "1" {
@@ -106,6 +106,9 @@ func noteDetail(e *etree.Element) string {
 	for _, t := range musicxml.Children(e, "tie") {
 		text += ",tie." + musicxml.Attr(t, "type")
 	}
+	if m := musicxml.Child(e, "time-modification"); m != nil {
+		text += "," + musicxml.ChildText(m, "actual-notes") + ":" + musicxml.ChildText(m, "normal-notes")
+	}
 	for _, l := range musicxml.Children(e, "lyric") {
 		text += ",'" + musicxml.ChildText(l, "text") + "'"
 	}
@@ -117,11 +120,13 @@ func noteDetail(e *etree.Element) string {
 	return text
 }
 
+// openingDetail is what a part of the shorthand begins with.
+const openingDetail = `attributes<divisions=24><time beats=4 beat-type=4> `
+
 // TestDetailsOfPlayers: what stands at the notes of each of two players, and what else
 // stands in their bars. A quarter note is 24 divisions.
 func TestDetailsOfPlayers(t *testing.T) {
 	t.Parallel()
-	const opening = `attributes<divisions=24><time beats=4 beat-type=4> `
 	for _, c := range []struct{ name, why, music, first, second string }{
 		{"sixteenths that lose two", "what is left of the group is beamed by itself, at each level", `"a 2" C5:s{ D5:s- "1." E5:s- F5:s} G5:hd`,
 			`C5:6,1begin D5:6,1continue E5:6,1continue F5:6,1end G5:72`, `C5:6,1begin,2begin D5:6,1end,2end r:12 r:24 r:48`},
@@ -136,6 +141,7 @@ func TestDetailsOfPlayers(t *testing.T) {
 		{"the same mark at both notes", "it stands once", `C5:w«<articulations><accent/></articulations><dynamics><p/></dynamics>» +E5:w«<articulations><accent/></articulations><dynamics><f/></dynamics>»`,
 			`E5:96,articulations accent,dynamics f`, `C5:96,articulations accent,dynamics p`},
 		{"a pause and a dynamic at a chord", "they are for both", `C5:w«<fermata/><dynamics><p/></dynamics>» +E5:w`, `E5:96,fermata,dynamics p`, `C5:96,fermata,dynamics p`},
+		{"notes struck together", "of one note that is nothing to say", `C5:w«<non-arpeggiate·type="bottom"/>» +E5:w«<non-arpeggiate·type="top"/>»`, `E5:96`, `C5:96`},
 		{"an arpeggio", "of one note there is none", `C5:w«<arpeggiate/>» +E5:w`, `E5:96`, `C5:96`},
 		{"a tremolo between two chords", "each player has both its ends", `C5:h«<ornaments><tremolo·type="start">2</tremolo></ornaments>» +E5:h D5:h«<ornaments><tremolo·type="stop">2</tremolo></ornaments>» +F5:h`,
 			`E5:48,ornaments tremolo.start=2 F5:48,ornaments tremolo.stop=2`, `C5:48,ornaments tremolo.start=2 D5:48,ornaments tremolo.stop=2`},
@@ -161,7 +167,7 @@ func TestDetailsOfPlayers(t *testing.T) {
 			`E5:48 harmony<root root-step=C><kind=major> F5:48`, `harmony<root root-step=C><kind=major>@48 C5:96`},
 		{"a playback tempo inside a note", "the same", `E5:h <tempo 60> F5:h / C5:w`, `E5:48 sound F5:48`, `sound@48 C5:96`},
 		{"slashes except for a voice", "it goes by the voice that the player has it in; who has none of it has no exception (MusicXML 4.0, except-voice)",
-			`<attributes><measure-style><slash·type="start"><slash-type>quarter</slash-type><except-voice>2</except-voice></slash></measure-style></attributes> E5:w / C5:w`,
+			`<attributes><measure-style><slash type="start"><slash-type>quarter</slash-type><except-voice>2</except-voice></slash></measure-style></attributes> E5:w / C5:w`,
 			`attributes<slash.start slash-type=quarter> E5:96`, `attributes<slash.start slash-type=quarter except-voice=1> C5:96`},
 		{"a mid-bar change of clef inside a note", "it stands behind the note, where it is counted from", `E5:h [clef C 3] F5:h / C5:w`,
 			`E5:48 attributes<clef sign=C line=3> F5:48`, `C5:96 backup48 attributes<clef sign=C line=3> forward48`},
@@ -176,22 +182,86 @@ func TestDetailsOfPlayers(t *testing.T) {
 		{"the dynamic that the player knows", "it is not said again", `"a 2" !p E5:w | "1." !f F5:h !p F5:h | "a 2" D5:w`,
 			`<dynamics p> E5:96 | <dynamics f> F5:48 <dynamics p> F5:48 | D5:96`, `<dynamics p> E5:96 | r:96 | D5:96`},
 		{"a dynamic at the entry itself", "none is said again", `"1." !p E5:w | "a 2" !f D5:w`, `<dynamics p> E5:96 | <dynamics f> D5:96`, `r:96 | <dynamics f> D5:96`},
+		{"a dynamic that was missed in a second rest", "the same", `"a 2" !p E5:w | "1." !f F5:w | "a 2" D5:w`, `<dynamics p> E5:96 | <dynamics f> F5:96 | D5:96`, `<dynamics p> E5:96 | r:96 | <dynamics f> D5:96`},
+		{"a rest that was moved off the other voice's notes", "it stands where rests stand", `E5:w / <note><rest><display-step>C</display-step><display-octave>4</display-octave></rest><duration>96</duration><voice>2</voice><type>whole</type></note> | E5:w / C5:w`,
+			`E5:96 | E5:96`, `r:96 | C5:96`},
+		{"two staves", "each player has the attributes, words and chord symbols of the own staff, and those of the other where there are none",
+			`<attributes><staves>2</staves><part-symbol>brace</part-symbol><key><fifths>2</fifths></key><clef number="1"><sign>G</sign><line>2</line></clef><clef number="2"><sign>F</sign><line>4</line></clef></attributes> <harmony><root><root-step>C</root-step></root><kind>major</kind><staff>1</staff></harmony> <harmony><root><root-step>D</root-step></root><kind>major</kind><staff>2</staff></harmony> "dolce" E5:w // "secco" C3:w | <harmony><root><root-step>G</root-step></root><kind>major</kind><staff>2</staff></harmony> E5:w // C3:w`,
+			`attributes<key fifths=2><clef sign=G line=2> harmony<root root-step=C><kind=major> <words=dolce> E5:96 | harmony<root root-step=G><kind=major> E5:96`,
+			`attributes<key fifths=2><clef sign=F line=4> harmony<root root-step=D><kind=major> <words=secco> C3:96 | harmony<root root-step=G><kind=major> C3:96`},
+		{"more voices than players, each with a slur", "the last player's have numbers of their own", `G5:w / E5:h( D5:h) / C5:h( B4:h)`, `G5:96`, `E5:48,slur.start.1 D5:48,slur.stop.1 backup96 C5:48v2,slur.start.2 B4:48v2,slur.stop.2`},
 		{"the last of two that were missed", "that one holds", `"1." !p E5:h !f E5:h | "a 2" D5:w`, `<dynamics p> E5:48 <dynamics f> E5:48 | D5:96`, `r:96 | <dynamics f> D5:96`},
 		{"a grace note before the entry", "the dynamic stands before it", `"1." !p E5:w | "a 2" g!C5:e D5:w`, `<dynamics p> E5:96 | g!C5: D5:96`, `r:96 | <dynamics p> g!C5: D5:96`},
 		{"grace notes at the end of a bar", "they stay behind their note, whoever has it", `"1." E5:h "a 2" F5:h g!G5:e | C5:w`, `E5:48 F5:48 g!G5: | C5:96`, `r:48 F5:48 g!G5: | C5:96`},
 		{"marks for all", "rehearsal marks, tempo and signs are everybody's, also over a rest", `"1." <direction><direction-type><rehearsal>A</rehearsal></direction-type></direction> <direction directive="yes"><direction-type><words>Presto</words></direction-type></direction> <direction system="also-top"><direction-type><words>x</words></direction-type></direction> <direction><direction-type><words>y</words></direction-type><sound tempo="60"/></direction> "dolce" E5:w`,
 			`<rehearsal=A> <words=Presto> <words=x> <words=y><sound> <words=dolce> E5:96`, `<rehearsal=A> <words=Presto> <words=x> <words=y><sound> r:96`},
 	} {
-		music := strings.ReplaceAll(c.music, "<attributes><measure-style><slash·type", "<attributes><measure-style><slash type")
 		lexicon, err := divisi.LoadLexicon()
 		require.NoError(t, err)
 		for i, want := range []string{c.first, c.second} {
-			tree := shorthand.Part(t, music)
+			tree := shorthand.Part(t, c.music)
 			timeline, err := musicxml.NewTimeline(tree)
 			require.NoError(t, err)
 			_, err = divisi.Divide(timeline, divisi.Options{Players: pair(), Keep: i, Lexicon: lexicon})
 			require.NoError(t, err)
-			assert.Equal(t, want, strings.TrimPrefix(detailed(tree), opening), "%s, player %s: %s", c.name, strconv.Itoa(i+1), c.why)
+			assert.Equal(t, want, strings.TrimPrefix(detailed(tree), openingDetail), "%s, player %s: %s", c.name, strconv.Itoa(i+1), c.why)
 		}
 	}
+}
+
+// Lines with two ends: one that begins in the lower voice where the upper does not begin a
+// note is the lower player's, with all that continues it (part-preparation, 7).
+func TestLinesOfTheLowerVoice(t *testing.T) {
+	t.Parallel()
+	lexicon, err := divisi.LoadLexicon()
+	require.NoError(t, err)
+	for kind, types := range map[string][]string{
+		"wedge": {"crescendo", "continue", "continue", "stop"}, "dashes": {"start", "continue", "continue", "stop"}, "bracket": {"start", "continue", "continue", "stop"},
+		"octave-shift": {"down", "continue", "continue", "stop"}, "pedal": {"start", "change", "resume", "discontinue"}, "principal-voice": {"start", "continue", "continue", "stop"},
+	} {
+		mark := func(i int) string {
+			return `<direction><direction-type><` + kind + ` type="` + types[i] + `"/></direction-type></direction>`
+		}
+		music := `E5:w / C5:h ` + mark(0) + ` D5:h | E5:w / ` + mark(1) + ` C5:w | E5:w / ` + mark(2) + ` C5:w | E5:w / ` + mark(3) + ` C5:w`
+		for i, want := range []int{0, 4} {
+			tree := shorthand.Part(t, music)
+			_, err := divisi.Divide(lay(t, tree), divisi.Options{Players: pair(), Keep: i, Lexicon: lexicon})
+			require.NoError(t, err)
+			assert.Len(t, tree.FindElements("//"+kind), want, "player %d", i+1)
+		}
+	}
+}
+
+// Marks of those who play, and marks that are everybody's, over a rest of the second player.
+func TestWhoseMarksAre(t *testing.T) {
+	t.Parallel()
+	lexicon, err := divisi.LoadLexicon()
+	require.NoError(t, err)
+	for kind, second := range map[string]int{
+		"words": 0, "symbol": 0, "dynamics": 0, "string-mute": 0, "other-direction": 0, "percussion": 0, "damp": 0, "damp-all": 0,
+		"rehearsal": 1, "segno": 1, "coda": 1, "metronome": 1, "scordatura": 1, "image": 1, "staff-divide": 1, "eyeglasses": 1,
+	} {
+		music := `"1." <direction><direction-type><` + kind + `>x</` + kind + `></direction-type></direction> E5:w | "2." C5:w`
+		for i, want := range []int{1, second} {
+			tree := shorthand.Part(t, music)
+			_, err := divisi.Divide(lay(t, tree), divisi.Options{Players: pair(), Keep: i, Lexicon: lexicon})
+			require.NoError(t, err)
+			assert.Len(t, tree.FindElements("measure[1]/direction/direction-type/"+kind), want, "%s, player %d", kind, i+1)
+		}
+	}
+}
+
+// Comments and processing instructions stay where they stand.
+func TestCommentsStay(t *testing.T) {
+	t.Parallel()
+	lexicon, err := divisi.LoadLexicon()
+	require.NoError(t, err)
+	tree := shorthand.Part(t, `"1." E5:w | "2." C5:w`)
+	tree.FindElement("measure[1]").InsertChildAt(1, etree.NewComment("first"))
+	tree.FindElement("measure[1]").InsertChildAt(2, etree.NewProcInst("x", "y"))
+	tree.FindElement("measure[2]").AddChild(etree.NewComment("second"))
+	_, err = divisi.Divide(lay(t, tree), divisi.Options{Players: pair(), Keep: 1, Lexicon: lexicon})
+	require.NoError(t, err)
+	assert.Equal(t, openingDetail+`<!--first--> r:96 | C5:96 <!--second-->`, detailed(tree))
+	assert.Len(t, tree.FindElement("measure[1]").Child, 4)
 }

@@ -99,6 +99,11 @@ func TestDivideAmongTwo(t *testing.T) {
 			first: `C5:w~ | C5:h^ E5:h`, second: `C5:w~ | C5:w^`,
 		},
 		{
+			name: "tie from a unison of voices into the lower", why: "it is written at the upper voice's note, which goes elsewhere: the lower player's own is tied",
+			music: `C5:w~ / C5:w | E5:w / C5:w^`,
+			first: `C5:w | E5:w`, second: `C5:w~ | C5:w^`,
+		},
+		{
 			name: "tie that the other voice carries on", why: "a player who goes on with another note is tied no longer",
 			music: `"a 2" C5:w~ | C5:w^ / A4:w`,
 			first: `C5:w~ | C5:w^`, second: `C5:w | A4:w`,
@@ -117,6 +122,16 @@ func TestDivideAmongTwo(t *testing.T) {
 			name: "slur that one player does not finish", why: "a lone end is taken out",
 			music: `"a 2" C5:h( D5:h | "1." E5:w)`,
 			first: `C5:h( D5:h | E5:w)`, second: `C5:h D5:h | R`,
+		},
+		{
+			name: "two slurs that end on one note", why: "one end is written for both: each has it",
+			music: `E5:h( F5:h / C5:h( D5:h | "a 2" E5:w)`,
+			first: `E5:h( F5:h | E5:w)`, second: `C5:h( D5:h | E5:w)`,
+		},
+		{
+			name: "a slur from one note that ends in both voices", why: "one beginning is written for both",
+			music: `"a 2" E5:w( | F5:w) / D5:w)`,
+			first: `E5:w( | F5:w)`, second: `E5:w( | D5:w)`,
 		},
 		{
 			name: "slur over chords", why: "what stands once at the stem is for both",
@@ -204,6 +219,46 @@ func TestDivideAmongTwo(t *testing.T) {
 			first: `E5:h G5:h`, second: `E5:h C5:h`,
 		},
 		{
+			name: "unison under two stems, both hidden", why: "nobody shows it: it stays hidden",
+			music: `E5:w* / E5:w*`,
+			first: `E5:w*`, second: `E5:w*`,
+		},
+		{
+			name: "a hidden note beside another", why: "it is hidden for another reason",
+			music: `E5:w / C5:w*`,
+			first: `E5:w`, second: `C5:w*`,
+		},
+		{
+			name: "a dynamic while nobody plays", why: "it is for those who play next; the other has it at the entry",
+			music: `"a 2" E5:h r:h | !p r:h "1." F5:h | "2." D5:w`,
+			first: `E5:h r:h | !p r:h F5:h | R`, second: `E5:h r:h | R | !p D5:w`,
+		},
+		{
+			name: "dotted notes in a triplet", why: "the rests are written as they are",
+			music: `"a 2" C5:et[ "1." D5:edt E5:st] F5:q G5:h`,
+			first: `C5:et[ D5:edt E5:st] F5:q G5:h`, second: `C5:et[ r:edt r:st] r:q r:h`,
+		},
+		{
+			name: "solo of the one who plays", why: `"Solo" alone means the one who is named already, else the first`,
+			music: `"2." E5:w | "Solo" F5:w | "a 2" D5:w | "Solo" C5:w`,
+			first: `R | R | D5:w | "Solo" C5:w`, second: `E5:w | "Solo" F5:w | D5:w | R`,
+		},
+		{
+			name: "numbers at one moment", why: "they add up",
+			music: `"1." "2." E5:w | "1." "a 2" F5:w | "a 2" "2." G5:w`,
+			first: `E5:w | F5:w | R`, second: `E5:w | R | G5:w`,
+		},
+		{
+			name: "rests of the score before and after a gap", why: "they are written together with it; one that carries a pause is not",
+			music: `"a 2" C5:q r:e "1." D5:e E5:e r:e r:q | "a 2" C5:q r:q? "1." D5:q r:q`,
+			first: `C5:q r:e D5:e E5:e r:e r:q | C5:q r:q? D5:q r:q`, second: `C5:q r:q r:h | C5:q r:q? r:h`,
+		},
+		{
+			name: "grace notes alone in a bar's end of another voice", why: "they lead to nothing and stay",
+			music: `E5:w / C5:h D5:h g!C5:e`,
+			first: `E5:w`, second: `C5:h D5:h g!C5:e`,
+		},
+		{
 			name: "names and numbers", why: "the name of the instrument may stand beside the number",
 			music: `"Fl. 1" E5:w | "2. Fl." D5:w | "1.2." F5:w | "I" G5:w | "(II)" A5:w | "beide" G5:w`,
 			first: `E5:w | R | F5:w | G5:w | R | G5:w`, second: `R | D5:w | F5:w | R | A5:w | G5:w`,
@@ -229,6 +284,25 @@ func TestDivideAmongTwo(t *testing.T) {
 	}
 }
 
+// What cannot be divided is refused.
+func TestDivideRefuses(t *testing.T) {
+	t.Parallel()
+	lexicon, err := divisi.LoadLexicon()
+	require.NoError(t, err)
+	timeline := lay(t, shorthand.Part(t, `C5:w`))
+	for _, o := range []divisi.Options{
+		{Lexicon: lexicon}, {Lexicon: lexicon, Players: make([]divisi.Player, divisi.MaxPlayers+1)}, {Lexicon: lexicon, Players: pair(), Keep: -1},
+		{Lexicon: lexicon, Players: pair(), Keep: 2}, {Players: pair()},
+	} {
+		_, err := divisi.Divide(timeline, o)
+		assert.Error(t, err)
+	}
+	for keep := range divisi.MaxPlayers {
+		_, err := divisi.Divide(lay(t, shorthand.Part(t, `C5:w`)), divisi.Options{Lexicon: lexicon, Players: make([]divisi.Player, divisi.MaxPlayers), Keep: keep})
+		assert.NoError(t, err)
+	}
+}
+
 func TestDivideByInstruments(t *testing.T) {
 	t.Parallel()
 	players := []divisi.Player{{Number: 1, Instruments: []string{"I1"}}, {Number: 2, Instruments: []string{"I2"}}}
@@ -242,6 +316,11 @@ func TestDivideByInstruments(t *testing.T) {
 			name: "shared notes carry both", why: "the ids say all, words or not (musicxml-coverage 9, instrument)",
 			music: `E5:h#1 F5:h#2 | G5:w#12 / C5:w#2`,
 			first: `E5:h#1 r:h | G5:w#1`, second: `r:h F5:h#2 | G5:w#2 / C5:w#2`,
+		},
+		{
+			name: "shared notes carry both, others one", why: `then the ids say more than "a 2"`,
+			music: `"a 2" E5:w#12 | F5:w#1 | G5:w#2`,
+			first: `E5:w#1 | F5:w#1 | R`, second: `E5:w#2 | R | G5:w#2`,
 		},
 		{
 			name: "one id a voice, unison by words", why: `where no note carries both, "a 2" says more than the id`,

@@ -196,7 +196,7 @@ func (k *desk) duration(it *item) string {
 // decimal writes a number as MusicXML has it.
 func decimal(f musicxml.Fraction) string {
 	if f.Den() == 1 {
-		return strconv.FormatInt(f.Num(), 10)
+		return strconv.Itoa(int(f.Num()))
 	}
 	return strconv.FormatFloat(f.Float(), 'f', -1, 64)
 }

@@ -38,9 +38,9 @@ func LoadLexicon() (*Lexicon, error) {
 		return nil, fmt.Errorf("markers: %w", err)
 	}
 	l := &Lexicon{phrases: map[string][]phrase{}, joins: map[string]bool{}, nots: map[string]bool{}}
-	for i, row := range rows[1:] {
+	for _, row := range rows[1:] {
 		if err := l.add(row[0], row[1]); err != nil {
-			return nil, fmt.Errorf("markers, line %d: %w", i+2, err)
+			return nil, fmt.Errorf("markers, %q: %w", row, err)
 		}
 	}
 	return l, nil

@@ -291,8 +291,8 @@ func setValue(e *etree.Element, w written, duration string) {
 	}
 	if w.actual != w.normal {
 		m := etree.NewElement("time-modification")
-		musicxml.SetChildText(m, "actual-notes", strconv.FormatInt(w.actual, 10))
-		m.CreateElement("normal-notes").SetText(strconv.FormatInt(w.normal, 10))
+		musicxml.SetChildText(m, "actual-notes", strconv.Itoa(int(w.actual)))
+		m.CreateElement("normal-notes").SetText(strconv.Itoa(int(w.normal)))
 		musicxml.AddInOrder(e, m)
 	}
 }

@@ -1,6 +1,7 @@
 package divisi_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -52,6 +53,31 @@ func TestReduce(t *testing.T) {
 				assert.Equal(t, c.staff, reduced(t, c.music, false), "on one staff: %s", c.why)
 			}
 		})
+	}
+}
+
+// TestReducedNotes: what a piece of a note keeps (MusicXML 4.0, duration, time-modification):
+// its beginning the accidental, the words and what a note begins with, its end the pause
+// and what ends there; a quarter note is 24 divisions.
+func TestReducedNotes(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ name, music, want string }{
+		{"a value and what is left", `E5:q'lo' r:hd / C5:w'la'`, `E5:24,'lo' C5:72`},
+		{"a beginning that stays", `r:h E5:h'lo' / C5:w'la'«<articulations><accent/></articulations><slur·type="start"·number="1"/>» | R / D5:w«<slur·type="stop"·number="1"/>»`, `C5:48,'la',articulations accent,slur.start.1 E5:48,'lo' | D5:96,slur.stop.1`},
+		{"an end that stays", `E5:h'lo' r:h / C5:w'la'«<fermata/><articulations><breath-mark/></articulations>»`, `E5:48,'lo' C5:48,fermata,articulations breath-mark`},
+		{"a cut in the air", `E5:h'lo' r:h / C5:w«<articulations><caesura/></articulations>»`, `E5:48,'lo' C5:48,articulations caesura`},
+		{"a middle: the pause is everybody's", `E5:q'lo' r:h E5:q / C5:w'la'«<fermata/><articulations><accent/></articulations>»`, `E5:24,'lo' C5:48 E5:24,fermata`},
+		{"a glissando goes from its end", `E5:h r:h / C5:w«<glissando·type="start"·number="1"/>» | R / D5:w«<glissando·type="stop"·number="1"/>»`, `E5:48 C5:48,glissando.start.1 | D5:96,glissando.stop.1`},
+		{"one that ends at a piece", `R / C5:w«<glissando·type="start"·number="1"/>» | r:h E5:h / D5:w«<glissando·type="stop"·number="1"/>»`, `C5:96,glissando.start.1 | D5:48,glissando.stop.1 E5:48`},
+		{"two values for a piece", `E5:qd r:e r:h / C5:w~ | R / C5:w^`, `E5:36 C5:48,tie.start,tied.start C5:12,tie.start,tie.stop,tied.start,tied.stop | C5:96,tie.stop,tied.stop`},
+		{"pieces in a triplet's time", `E5:qt r:qt F5:qt r:h / C5:w`, `E5:16,3:2 C5:16,3:2 F5:16,3:2 C5:48`},
+		{"the end of a tie is cut off", `R / C5:w~ | E5:q r:hd / C5:w^`, `C5:96 | E5:24 C5:72`},
+		{"the beginning of one is", `r:hd E5:q / C5:w~ | R / C5:w^`, `C5:72 E5:24 | C5:96`},
+	} {
+		tree := shorthand.Part(t, c.music)
+		_, err := divisi.Reduce(lay(t, tree), true)
+		require.NoError(t, err)
+		assert.Equal(t, c.want, strings.TrimPrefix(detailed(tree), openingDetail), c.name)
 	}
 }
 

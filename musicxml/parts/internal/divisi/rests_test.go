@@ -13,7 +13,8 @@ import (
 // TestRests writes gaps as rests that show the beats, worked by hand from the rule: each
 // begins where a multiple of its length is, none runs over a beat unless it is made of
 // whole beats, and of those only where the bar divides by it; in compound time a beat is
-// dotted; an upbeat ends where a bar does (common practice, no source).
+// dotted; an upbeat ends where a bar does; without a number of
+// beats there are quarter notes (common practice, no source).
 func TestRests(t *testing.T) {
 	t.Parallel()
 	letters := map[string]string{"breve": "b", "whole": "w", "half": "h", "quarter": "q", "eighth": "e", "16th": "s", "32nd": "t", "": "?"}
@@ -64,6 +65,10 @@ func TestRests(t *testing.T) {
 		{"6", "8", 0, f(2, 1), f(0, 1), f(2, 1), "e q."},
 		{"", "", 1, f(5, 2), f(0, 1), f(5, 2), "q q e"},
 		{"4", "", 1, f(2, 1), f(1, 2), f(2, 1), "e q"},
+		{"4.5", "8", 1, f(9, 4), f(0, 1), f(9, 4), "q q s"},
+		{"-4", "4", 1, f(3, 1), f(0, 1), f(2, 1), "q q"},
+		{"1", "1", 1, f(3, 1), f(0, 1), f(2, 1), "h"},
+		{"2", "1", 1, f(3, 1), f(0, 1), f(2, 1), "h"},
 		{"2+3", "8", 1, f(5, 2), f(0, 1), f(1, 1), "q"},
 	} {
 		m := &musicxml.Measure{Index: row.index, Beats: row.beats, BeatType: row.unit, Length: row.length}
