@@ -149,6 +149,9 @@ func (st *staffInk) outerSign(f *figure, a Articulation) {
 	}
 	st.sign(role, sh, left-box.left, height, "")
 	st.sky.glyph(sh, left-box.left, height)
+	if a.Sign == "trill" {
+		st.trills = append(st.trills, place(x, height))
+	}
 	st.auxiliary(a.Over, x, true)
 	st.auxiliary(a.Under, x, false)
 }

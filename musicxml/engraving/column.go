@@ -149,6 +149,9 @@ func (f *figure) extent() (left, right float64) {
 	if f.event.Tremolo > 0 && f.stem {
 		left, right = min(left, f.stemDX()-tremoloHalf), max(right, f.stemDX()+tremoloHalf)
 	}
+	if f.event.TremoloTo > 0 && f.stem {
+		right = max(right, f.stemDX()+tremoloRoom-cellGap)
+	}
 	for _, d := range f.dots {
 		right = max(right, d.dx+d.shape.width())
 	}

@@ -226,6 +226,7 @@ func (r *partReader) finish(o PartOptions) {
 		r.music.Beam()
 	}
 	spanEndings(r.music)
+	r.nameStaves()
 	r.unset()
 	r.gatherRests(o.RestBars)
 	r.music.NotDrawn = r.census.list()

@@ -2,6 +2,8 @@ package engraving
 
 import (
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/fonts"
@@ -129,10 +131,23 @@ func (l *lettering) smallSigns() bool { return len(l.lines) > 1 || len(l.lines[0
 
 func (l *lettering) lineWidth(line []Piece) float64 {
 	width := 0.0
-	for _, p := range line {
-		width += l.pieceWidth(p)
+	for i, p := range line {
+		width += leadOf(line, i) + l.pieceWidth(p)
 	}
 	return width
+}
+
+// leadOf is the room before a dynamic's letters that follow words: they begin left of
+// their place, as f and p do.
+func leadOf(line []Piece, i int) float64 {
+	if i == 0 || line[i].Text != "" || line[i].Dynamic == "" || line[i-1].Text == "" {
+		return 0
+	}
+	lead := max(0, -shape{name: "dynamic-" + line[i].Dynamic[:1]}.box().left)
+	if end, _ := utf8.DecodeLastRuneInString(line[i-1].Text); unicode.IsLetter(end) {
+		lead += 0.4 // the space of "più f"
+	}
+	return lead
 }
 
 func (l *lettering) pieceWidth(p Piece) float64 {
@@ -159,7 +174,8 @@ func (l *lettering) draw(k *ink, x, y float64) {
 		if l.enclosure != NotEnclosed {
 			at += (l.wide - l.lineWidth(line)) / 2
 		}
-		for _, p := range line {
+		for n, p := range line {
+			at += leadOf(line, n)
 			l.drawPiece(k, p, at, y+float64(i)*l.size*leading)
 			at += l.pieceWidth(p)
 		}

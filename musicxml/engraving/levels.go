@@ -100,7 +100,7 @@ func (s *system) levelMarks(st *staffInk) []level {
 				v.left = x + 0.6 - v.letters.anchor()/2
 			}
 			if m.Kind == MarkDynamic && s.barlinePasses(st, v.above) {
-				const air = 0.25
+				const air = 0.25 + dynamicTail
 				v.left = min(v.left, p.end-air-v.letters.width())
 				v.left = max(v.left, p.x+air)
 			}
@@ -192,9 +192,11 @@ const (
 	shortestWedge = 1.6
 	// A hairpin gives way by no more than this, or this share of its length, so that it
 	// is seen under its own notes.
-	nearShift   = 2.8
-	lateShare   = 0.5
-	dynamicTail = 0.4 // how far f and p reach beyond their letters' width
+	nearShift = 3.0
+	lateShare = 0.5
+	// How far f and p reach beyond their letters' width, at either end.
+	dynamicTail = 0.4
+	dynamicHead = 0.15
 )
 
 // setLevels lets hairpins and dashes give way to the letters beside them: words
@@ -210,7 +212,7 @@ func setLevels(list []level, width float64) {
 	for i := range list {
 		for k := range list {
 			if list[i].mark == nil && list[k].mark != nil {
-				list[i].giveWay(&list[k])
+				list[i].giveWay(list[k].inked())
 			}
 		}
 	}
@@ -266,8 +268,17 @@ func (v *level) followDynamic(list []level) {
 	}
 }
 
+// inked is the level with the tails of f and p.
+func (v *level) inked() level {
+	with := *v
+	if v.mark != nil && v.mark.Kind == MarkDynamic {
+		with.left, with.right = v.left-dynamicTail, v.right+dynamicHead
+	}
+	return with
+}
+
 // giveWay shortens a hairpin or dashes for letters.
-func (v *level) giveWay(letters *level) {
+func (v *level) giveWay(letters level) {
 	if letters.right+levelGap <= v.left || letters.left-levelGap >= v.right {
 		return
 	}
@@ -275,7 +286,7 @@ func (v *level) giveWay(letters *level) {
 	shift := letters.right + levelGap - v.left // to begin behind the letters
 	switch {
 	case v.dashes != nil:
-		v.dashGivesWay(letters)
+		v.dashGivesWay(&letters)
 	case letters.left <= v.left+1.0 && v.right-v.left-shift >= shortestWedge && shift <= max(nearShift, (v.right-v.left)*lateShare):
 		v.left += shift
 	case middle >= v.right-1.6 && letters.left-levelGap-v.left >= shortestWedge && v.right-letters.left+levelGap <= max(nearShift, (v.right-v.left)*lateShare):

@@ -240,3 +240,49 @@ func TestHairpinsKeepTheirPlace(t *testing.T) {
 	assert.Less(t, float64(hairpin[0].box.Left), float64(heads[1].box.Left))
 	assert.Less(t, float64(hairpin[0].box.Right), float64(heads[2].box.Right)+0.5)
 }
+
+// The line of a trill goes on from its sign, whatever stands over that (common practice).
+func TestTrillLineGoesOnFromItsSign(t *testing.T) {
+	t.Parallel()
+	trill := strings.Replace(wholeC, "</note>", `<notations><technical><up-bow/></technical><ornaments><trill-mark/><wavy-line type="start"/></ornaments></notations></note>`, 1)
+	end := strings.Replace(wholeC, "</note>", `<notations><ornaments><wavy-line type="stop"/></ornaments></notations></note>`, 1)
+	list := drawn(t, read(t, engraving.PartOptions{}, trill, end), engraving.Options{}, display.RoleArticulation, display.RoleTrillLine)
+	require.Len(t, list, 3)
+	line := drawnOf(list, display.RoleTrillLine)
+	for _, item := range list {
+		if sign, is := item.Shape.(display.Sign); is && sign.Name == "trill" {
+			assert.Greater(t, float64(line.box.Top), float64(item.box.Top))
+			assert.Less(t, float64(line.box.Bottom), float64(item.box.Bottom))
+		}
+	}
+}
+
+// Hairpins and words end before the first ink of a dynamic's letters, which begin left of
+// their place.
+func TestLettersKeepTheirRoom(t *testing.T) {
+	t.Parallel()
+	half := `<note><pitch><step>C</step><octave>5</octave></pitch><duration>4</duration><type>half</type></note>`
+	crescendo := direction(`<wedge type="crescendo"/>`) + half + half + direction(`<wedge type="stop"/>`)
+	list := drawn(t, read(t, engraving.PartOptions{}, crescendo, direction(`<dynamics><f/></dynamics>`)+half+half), engraving.Options{}, display.RoleDynamic, display.RoleHairpin)
+	assert.Greater(t, float64(drawnOf(list, display.RoleDynamic).box.Left), float64(drawnOf(list, display.RoleHairpin).box.Right)+0.3)
+
+	list = drawn(t, read(t, engraving.PartOptions{}, direction(`<dynamics><other-dynamics>più </other-dynamics><f/></dynamics>`)+half+half), engraving.Options{}, display.RoleDynamic)
+	require.Len(t, list, 2)
+	assert.Greater(t, float64(list[1].box.Left), float64(list[0].box.Right)+0.3, "a word and an f")
+}
+
+// The strokes of a tremolo from note to note are long enough to be seen where an
+// accidental stands between the notes.
+func TestTremolosBetweenNotesHaveRoom(t *testing.T) {
+	t.Parallel()
+	note := func(step, kind string) string {
+		return `<note><pitch><step>` + step + `</step><alter>-1</alter><octave>4</octave></pitch><duration>2</duration><type>quarter</type><accidental>flat</accidental>` +
+			`<notations><ornaments><tremolo type="` + kind + `">2</tremolo></ornaments></notations></note>`
+	}
+	bar := strings.Repeat(note("G", "start")+note("F", "stop"), 2)
+	strokes := drawn(t, read(t, engraving.PartOptions{}, bar, bar, bar, bar), engraving.Options{Width: 62}, display.RoleTremolo)
+	require.Len(t, strokes, 16)
+	for _, s := range strokes {
+		assert.Greater(t, float64(s.box.Width()), 1.0)
+	}
+}

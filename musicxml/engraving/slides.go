@@ -115,16 +115,34 @@ func (st *staffInk) tremoloBetween(f, next *figure) {
 	} else {
 		x1, x2 = x1+0.5, x2-0.5
 	}
-	x2 = min(x2, next.x+next.inkLeft-0.2)
+	rise := max(-0.6, min(0.6, (y2-y1)*0.3))
+	middle, half := (y1+y2)/2, float64(f.event.TremoloTo)*beamStep/2
+	if next.accidentalsReach(middle-half, middle+half) {
+		x2 = min(x2, next.x+next.inkLeft-0.2)
+	}
 	if x2 <= x1 {
 		return
 	}
-	rise := max(-0.6, min(0.6, (y2-y1)*0.3))
-	middle := (y1 + y2) / 2
 	for level := range f.event.TremoloTo {
 		at := middle + (float64(level)-float64(f.event.TremoloTo-1)/2)*beamStep - beamThickness/2
 		st.beam(display.RoleTremolo, x1, at-rise/2, x2, at+rise/2, beamThickness)
 	}
+}
+
+// tremoloRoom is kept between two stems for the strokes of a tremolo from one note to
+// the other, with the air at both ends.
+const tremoloRoom = 2.2
+
+// accidentalsReach reports whether the accidentals before the figure's heads reach into
+// heights of the staff.
+func (f *figure) accidentalsReach(top, bottom float64) bool {
+	const reach = 1.5 // that of a flat upwards and of a sharp both ways
+	for i := range f.heads {
+		if at := y(f.heads[i].position); at-reach < bottom && at+reach > top {
+			return true
+		}
+	}
+	return false
 }
 
 // tremoloPlace is the middle of the stem, or of the head where there is none.

@@ -85,15 +85,18 @@ func (st *staffInk) octaveLine(sp *Spanner, left, right float64, up, begins, end
 
 // trillLine is the wavy line after a trill sign.
 func (st *staffInk) trillLine(left, right float64) {
-	left += 1.9
-	if right < left+1 {
+	const behind = 1.9
+	from, level := left+behind, math.Inf(1)
+	for _, sign := range st.trills {
+		if x := float64(sign.X); x > left-0.5 && x < left+behind {
+			// Beside the trill sign that it goes on from.
+			from, level = max(from, x+shape{name: "trill"}.width()/2+slice), float64(sign.Y)-0.6
+		}
+	}
+	if left = from; right < left+1 {
 		return
 	}
-	at := st.sky.above(left, right) - 0.6
-	// Beside a trill sign that stands there already.
-	if edge := st.sky.above(left-1.9, left-1); edge < at+0.4 {
-		at = min(at, edge+0.9)
-	}
+	at := min(level, st.sky.above(left, right)-0.6)
 	right = left + math.Floor(right-left)
 	st.wave(display.RoleTrillLine, left, at, right, at, -0.5)
 	st.sky.add(left, right, at-0.4, at+0.4)

@@ -35,7 +35,8 @@ type staffInk struct {
 	sky   *sky
 	// figures in order of time, rests and hidden ones left out.
 	figures []*figure
-	y       float64 // of the middle line in the system
+	trills  []display.Point // where trill signs stand
+	y       float64         // of the middle line in the system
 }
 
 // newSystem spaces a line's bars to the wanted width. usual is the stretch of the

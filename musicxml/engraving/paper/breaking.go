@@ -41,7 +41,7 @@ type breaker struct {
 // and fuller pages could save; a turn with time costs what the player has to do.
 const (
 	turnCost  = 1000
-	hasteCost = 4   // more, where there is no rest at all
+	hasteCost = 4   // more, where there is no rest at all, and nearly as much for a little
 	leafCost  = 0.5 // of a turn with time
 	pageCost  = 1
 	slack     = 1.5 // times the square of the share that stays empty
@@ -228,7 +228,7 @@ func (s *search) pageEnd(way *state, place int) float64 {
 	if s.turns && s.isRight(int(way.page)) {
 		cost += leafCost
 		if rest := s.rest(place); rest < enough {
-			cost += turnCost + hasteCost*(enough-rest)/enough
+			cost += turnCost + hasteCost*(1-(rest/enough)*(rest/enough))
 		}
 	}
 	return cost

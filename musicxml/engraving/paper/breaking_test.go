@@ -85,7 +85,7 @@ func (p *puzzle) price(pages [][]line) float64 {
 		if (p.first+i)%2 == 1 {
 			sum += leafCost
 			if rest < enough {
-				sum += turnCost + hasteCost*(enough-rest)/enough
+				sum += turnCost + hasteCost*(1-math.Pow(rest/enough, 2))
 			}
 		}
 	}

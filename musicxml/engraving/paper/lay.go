@@ -232,6 +232,11 @@ const beside = 3
 // below is the least height from the foot of a line (or from the upper edge of the
 // page) to the foot of the next, with what stands over that.
 func (s *setter) below(before *outline, l line) display.Spaces {
+	return s.belowWith(before, l, leastAir)
+}
+
+// belowWith is the same where that much air is kept between the ink of two lines.
+func (s *setter) belowWith(before *outline, l line, air display.Spaces) display.Spaces {
 	m := s.movementAt(l.from)
 	height := l.outline.staves
 	if l.from == m.from {
@@ -243,7 +248,7 @@ func (s *setter) below(before *outline, l line) display.Spaces {
 	case l.from == m.from && m.heading > 0:
 		return height + before.hangs + l.outline.rises + air
 	}
-	return height + max(s.clear(before, l.outline), before.distance(l.outline))
+	return height + max(s.clear(before, l.outline), before.distance(l.outline, air))
 }
 
 // clear is the least distance from staff to staff of two systems.

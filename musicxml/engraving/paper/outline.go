@@ -18,15 +18,19 @@ type outline struct {
 // slice is the width of a slice.
 const slice display.Spaces = 2
 
-// air is kept free between the ink of two lines.
-const air display.Spaces = 0.8
+// leastAir is kept free between the ink of two lines, easyAir where the page has room
+// (common practice, no source).
+const (
+	leastAir display.Spaces = 0.8
+	easyAir  display.Spaces = 2.2
+)
 
 // silentLine is what stands for a movement in which the player is silent.
 var silentLine = outline{staves: tacetHeight}
 
-// distance is the least height from one line's staves to the next's that keeps their
-// ink apart.
-func (o *outline) distance(next *outline) display.Spaces {
+// distance is the least height from one line's staves to the next's that keeps so much
+// air between their ink.
+func (o *outline) distance(next *outline, air display.Spaces) display.Spaces {
 	least := float32(0)
 	upper := next.upper
 	for i, below := range o.lower {

@@ -21,6 +21,7 @@ const (
 	headingSize   display.Spaces = 2.6
 	headSize      display.Spaces = 1.9
 	rightsSize    display.Spaces = 1.5
+	rightsAir     display.Spaces = 2   // over the rights, so that they are not taken for music
 	leading       display.Spaces = 1.2 // times the size, from line to line
 )
 
@@ -89,7 +90,7 @@ func (s *setter) titleHeight() display.Spaces { return s.titleBlock().end + 2 }
 
 func (s *setter) rightsHeight() display.Spaces {
 	if h := heightOfText(s.book.Rights, rightsSize); h > 0 {
-		return h + 1
+		return h + rightsAir
 	}
 	return 0
 }
@@ -101,12 +102,12 @@ func (s *setter) assemble(pages [][]line) *Laid {
 	for i, page := range pages {
 		p := display.Page{Width: s.o.Paper.Width, Height: s.o.Paper.Height}
 		s.head(&p, i)
-		if fill := s.even(i, page); i+1 < len(pages) {
-			even = fill
-		} else {
-			even = min(even, fill) // a last page has the distances of the one before
+		fill := s.filling(i, page)
+		if i+1 == len(pages) {
+			fill.even = min(even, fill.even) // a last page has the distances of the one before
 		}
-		s.putLines(&p, page, s.headOf(i), even)
+		even = fill.even
+		s.putLines(&p, page, s.headOf(i), fill)
 		if i == 0 {
 			s.rights(&p)
 		}
@@ -138,31 +139,50 @@ func (s *setter) isTurned(page, pages int) bool {
 	return !s.o.OneSided && !s.o.FreeHands && pages > beside && (s.first+page)%2 != 0
 }
 
-// even is the distance from staff to staff that fills a page: lines stand that far
-// apart, and farther only where their ink asks for it. A page that is left short
-// keeps the rest at its foot.
-func (s *setter) even(page int, lines []line) display.Spaces {
-	room := s.room(page) - lines[len(lines)-1].outline.hangs
-	var gaps []display.Spaces
-	var above *outline
-	for _, l := range lines {
-		room -= l.outline.staves
-		if above == nil {
-			room -= s.below(nil, l) - l.outline.staves
-		} else {
-			gaps = append(gaps, s.below(above, l)-l.outline.staves)
-		}
-		above = l.outline
+// filling is how a page's lines fill it: they stand the even distance from staff to
+// staff apart, and farther only where so much air between their ink asks for it.
+type filling struct{ even, air display.Spaces }
+
+// filling spreads lines over a page: first they get air where their ink is close, then
+// even distances. A page that is left short keeps the rest at its foot.
+func (s *setter) filling(page int, lines []line) filling {
+	f := filling{air: leastAir}
+	room, gaps := s.gaps(page, lines, f.air)
+	if len(gaps) == 0 {
+		return f
 	}
+	for _, gap := range gaps {
+		room -= gap
+	}
+	f.air += max(0, min(room/display.Spaces(len(gaps)), easyAir-leastAir))
+	room, gaps = s.gaps(page, lines, f.air)
 	slices.Sort(gaps)
 	for n := len(gaps); n > 0; n-- {
 		// The n nearest lines stand equally far apart, the others as they must.
 		if even := room / display.Spaces(n); even >= gaps[n-1] {
-			return min(even, max(s.clear(lines[0].outline, lines[0].outline), gaps[n/2])+mostSpread)
+			f.even = min(even, max(s.clear(lines[0].outline, lines[0].outline), gaps[n/2])+mostSpread)
+			return f
 		}
 		room -= gaps[n-1]
 	}
-	return 0
+	return f
+}
+
+// gaps are the least distances from staff to staff of a page's lines, in their order,
+// and the height that the page has for them.
+func (s *setter) gaps(page int, lines []line, air display.Spaces) (room display.Spaces, gaps []display.Spaces) {
+	room = s.room(page) - lines[len(lines)-1].outline.hangs
+	var above *outline
+	for _, l := range lines {
+		if below := s.belowWith(above, l, air); above == nil {
+			room -= below
+		} else {
+			room -= l.outline.staves
+			gaps = append(gaps, below-l.outline.staves)
+		}
+		above = l.outline
+	}
+	return room, gaps
 }
 
 // mostSpread is the most that is added to the least distance of two lines, as most of
@@ -174,14 +194,14 @@ const (
 )
 
 // putLines puts a page's lines below one another from a height on, counted from the
-// upper margin, with at least the even distance between them.
-func (s *setter) putLines(p *display.Page, lines []line, y, even display.Spaces) {
+// upper margin.
+func (s *setter) putLines(p *display.Page, lines []line, y display.Spaces, fill filling) {
 	var above *outline
 	for i, l := range lines {
 		m := s.movementAt(l.from)
-		foot := y + s.below(above, l)
+		foot := y + s.belowWith(above, l, fill.air)
 		if i > 0 {
-			foot = max(foot, y+even+l.outline.staves)
+			foot = max(foot, y+fill.even+l.outline.staves)
 		}
 		top := foot - l.outline.staves
 		if l.from == m.from && m.heading > 0 {

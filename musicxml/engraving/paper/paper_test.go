@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/paper"
@@ -235,5 +236,76 @@ func TestTitleKeepsClear(t *testing.T) {
 		for _, b := range boxes[i+1:] {
 			assert.False(t, a.Left < b.Right && b.Left < a.Right && a.Top+0.5 < b.Bottom && b.Top+0.5 < a.Bottom, "%v and %v", a, b)
 		}
+	}
+}
+
+// Lines whose ink is close get air where the page has room for it, and the rights keep
+// away from the music.
+func TestLinesHaveAirWhereThereIsRoom(t *testing.T) {
+	t.Parallel()
+	note := func(octave int) string {
+		return fmt.Sprintf(`<note><pitch><step>C</step><octave>%d</octave></pitch><duration>4</duration><type>half</type></note>`, octave)
+	}
+	for _, row := range []struct {
+		bars int
+		air  float64 // least, in spaces
+	}{{12, 2}, {300, 0.8}} {
+		var measures []string
+		for range row.bars {
+			measures = append(measures, note(3)+note(7)) // far below and above the staff
+		}
+		laid, err := paper.Lay(&paper.Book{Rights: "for the stand", Movements: []paper.Movement{{Music: music(t, measures...)}}}, paper.Options{OneSided: true})
+		require.NoError(t, err)
+		for _, page := range laid.Pages {
+			foot, rights := display.Millimetres(0), page.Height
+			for i := range page.Blocks {
+				b := &page.Blocks[i]
+				top, bottom := inkOf(b)
+				switch {
+				case b.System != nil && foot > 0:
+					assert.GreaterOrEqual(t, float64((top-foot)/b.Space), row.air-0.01, "%d bars", row.bars)
+					foot = bottom
+				case b.System != nil:
+					foot = bottom
+				case b.Purpose == display.Paragraph:
+					rights = top
+				}
+			}
+			assert.Greater(t, float64(rights-foot), 4.0, "%d bars", row.bars)
+		}
+	}
+}
+
+// inkOf is the upper and the lower edge of a block's ink on the page.
+func inkOf(b *display.Block) (top, bottom display.Millimetres) {
+	first := true
+	b.Walk(func(item display.Item, down display.Spaces) {
+		box := item.Shape.Bounds()
+		upper, lower := b.Top+(box.Top+down).On(b.Space), b.Top+(box.Bottom+down).On(b.Space)
+		if first {
+			top, bottom, first = upper, lower, false
+		}
+		top, bottom = min(top, upper), max(bottom, lower)
+	})
+	return top, bottom
+}
+
+// The staff that is usual (kriterien, metropole; choirs and tablature common practice).
+func TestUsualStaff(t *testing.T) {
+	t.Parallel()
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	tab := `<attributes><clef><sign>TAB</sign><line>5</line></clef></attributes>`
+	second := `<attributes><staves>2</staves><clef number="2"><sign>TAB</sign><line>5</line></clef></attributes>`
+	for _, row := range []struct {
+		instrument, head string
+		want             float64
+	}{{"horn-f", "", 7.5}, {"violin", "", 8}, {"", "", 8}, {"", `<attributes><staves>4</staves></attributes>`, 6}, {"guitar", tab, 10}, {"guitar", second, 8}} {
+		m := music(t, row.head+empty)
+		if row.head == tab {
+			m.Staves[0].Measures[0].Changes = m.Staves[0].Measures[0].Changes[1:] // the treble clef before it
+		}
+		got := paper.UsualStaff(catalogue.ByID(row.instrument), &paper.Book{Movements: []paper.Movement{{Music: m}}})
+		assert.InDelta(t, row.want, float64(got), 0, "%s %s", row.instrument, row.head)
 	}
 }

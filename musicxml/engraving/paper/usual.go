@@ -2,6 +2,7 @@ package paper
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -9,6 +10,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
 )
 
@@ -16,11 +18,15 @@ import (
 // known. Players of strings, harp, timpani and percussion sit or stand farther from
 // the page: 8 to 8.5 mm; winds have 7.5 mm and no less (kriterien). Whoever is named
 // in neither has the 8 mm of metropole. Many staves below one another are those of a
-// choir's score, which are smaller.
+// choir's score, which are smaller. A part in tablature alone is larger, so that its
+// figures are as large as those of fingerings elsewhere.
 func UsualStaff(i *instruments.Instrument, b *Book) display.Millimetres {
 	for _, m := range b.Movements {
 		if m.Music != nil && len(m.Music.Staves) >= scoreStaves {
 			return scoreStaff
+		}
+		if m.Music != nil && isTablature(m.Music) {
+			return tablatureStaff
 		}
 	}
 	if i != nil && i.IsWind() {
@@ -35,6 +41,23 @@ const (
 	scoreStaves                     = 4
 	scoreStaff  display.Millimetres = 6
 )
+
+// tablatureStaff makes the distance of strings 2.5 mm; publishers have 2.5 to 3 mm
+// (common practice, no source).
+const tablatureStaff display.Millimetres = 10
+
+// isTablature reports whether all staves of a part begin as tablature.
+func isTablature(m *engraving.Music) bool {
+	for i := range m.Staves {
+		measures := m.Staves[i].Measures
+		if len(measures) == 0 || !slices.ContainsFunc(measures[0].Changes, func(c engraving.Change) bool {
+			return c.Clef != nil && c.Clef.Sign == engraving.ClefTab && c.Onset.Sign() <= 0
+		}) {
+			return false
+		}
+	}
+	return true
+}
 
 // windStaff is the least height of a staff that winds accept (kriterien).
 const windStaff display.Millimetres = 7.5

@@ -198,10 +198,14 @@ func (b *bar) readBetween(left, right point) {
 		if e.rest != nil || math.Abs(e.heads[0].at.y-left.y) > 12 {
 			continue
 		}
-		if e.stem != nil && e.x < left.x || e.stem == nil && e.heads[0].right()-0.2 < left.x {
+		begins, ends := e.heads[0].right()-0.2, e.center()
+		if e.stem != nil { // the stroke stands between stems
+			begins, ends = e.stem.first().x, e.stem.first().x
+		}
+		if begins < left.x {
 			before = e
 		}
-		if e.center() > right.x && after == nil {
+		if ends > right.x && after == nil {
 			after = e
 		}
 	}

@@ -51,6 +51,7 @@ func playing() []recipe {
 		symbol("double-tongue", 0x1D18A, -94), symbol("triple-tongue", 0x1D18B, -94),
 		symbol("fingernails", 0x1D1B3, 513),
 		joined("thumb-position", ring(35, 0, 30, 12), []part{polygon(29, 32, 41, 32, 41, 75, 29, 75)}),
+		drawn("up-bow", stroke(7, -60, 40, 50, 14), stroke(73, -60, 40, 50, 14)), // the font's is a hairline
 		drawn("heel", polygon(0, -55, 13, -55, 13, 10, 22, 32, 50, 32, 59, 10, 59, -55, 72, -55, 72, 15, 58, 45, 14, 45, 0, 15)),
 		drawn("toe", stroke(5, 50, 45, -50, 12), stroke(45, -50, 85, 50, 12)),
 		joined("hole-open", ring(50, 0, 42, 12)), drawn("hole-closed", disc(50, 0, 48, false)),

@@ -240,7 +240,7 @@ func marks() []recipe {
 		symbol("trill", 0x1D196, 350), symbol("turn", 0x1D197, 499), symbol("inverted-turn", 0x1D198, 501),
 		symbol("slashed-turn", 0x1D199, 499),
 		wave("inverted-mordent", false), wave("mordent", true),
-		symbol("down-bow", 0x1D1AA, 884), symbol("up-bow", 0x1D1AB, 865), symbol("harmonic", 0x1D1AC, 880),
+		symbol("down-bow", 0x1D1AA, 884), symbol("harmonic", 0x1D1AC, 880),
 		symbol("snap-pizzicato", 0x1D1AD, 1000), symbol("stopped", 0x1D144, 135),
 		symbol("segno", 0x1D10B, 501), symbol("coda", 0x1D10C, 500),
 		symbol("pedal", 0x1D1AE, 270), symbol("pedal-end", 0x1D1AF, 324),

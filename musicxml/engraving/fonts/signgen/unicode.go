@@ -14,7 +14,7 @@ var texts = map[string]string{
 	"head-slash": "/", "head-slash-half": "/",
 	"rest-long": "\U0001D13A", "rest-breve": "\U0001D13A", "rest-whole": "\U0001D13B", "rest-half": "\U0001D13C",
 	"fermata-angled-above": "\U0001D110", "fermata-angled-below": "\U0001D111", "fermata-square-above": "\U0001D110", "fermata-square-below": "\U0001D111",
-	"falloff": "\U0001D185", "scoop": "\U0001D186", "thumb-position": "ϙ", "heel": "∪", "toe": "∧", "hole-open": "○", "hole-closed": "●", "hole-half": "◐",
+	"falloff": "\U0001D185", "scoop": "\U0001D186", "up-bow": "\U0001D1AB", "thumb-position": "ϙ", "heel": "∪", "toe": "∧", "hole-open": "○", "hole-closed": "●", "hole-half": "◐",
 	"half-muted": "ø", "golpe": "□", "stress": "ˊ", "unstress": "˘", "soft-accent": "<>", "schleifer": "\U0001D19D", "breath-tick": "✓",
 	"eyeglasses": "oo", "string-mute-on": "Ш", "string-mute-off": "П", "divide-down": "↓", "divide-up": "↑", "divide-both": "↕",
 	"mordent": "\U0001D19D|\U0001D19C", "inverted-mordent": "\U0001D19D\U0001D19C",
