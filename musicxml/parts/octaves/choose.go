@@ -16,6 +16,7 @@ const (
 // because no place between them is fit for a change.
 type Phrase struct {
 	Before Break // what stands before it; the first of a part begins freely
+	Leap   int   // semitones from the note before it up to its first, 0 where either is not known
 	Sounds []int // MIDI numbers of its notes at the score's octave, a tied note once
 }
 
@@ -32,6 +33,11 @@ const (
 	priceStrainOn  = 1       // each semitone further
 	priceUnwritten = 1 << 36 // a note that MusicXML cannot write
 )
+
+// priceNarrower is that of a change in the middle of a phrase, for each octave, that makes
+// the leap there no wider: a fourth up in place of a fifth down breaks no line. It is
+// worth some notes out of the expected range.
+const priceNarrower = 120
 
 // priceAway is that of a note so many octaves away from the score's: for one octave
 // less than a note that lies badly, so that about half of a phrase must lie badly; two,
@@ -62,7 +68,7 @@ func Choose(phrases []Phrase, c Compass) []int {
 			for _, o := range nearestFirst {
 				way := price[o] + rest[i+1][o]
 				if i > 0 {
-					way += priceOf[phrases[i].Before] * int64(distance(o, before))
+					way += phrases[i].priceOfChange(o-before) * int64(distance(o, before))
 				}
 				if best < 0 || way < best {
 					best, next[i][before] = way, o
@@ -78,6 +84,20 @@ func Choose(phrases []Phrase, c Compass) []int {
 		octaves[i] = now - Farthest
 	}
 	return octaves
+}
+
+// priceOfChange is that of a change before the phrase, for each of its octaves.
+func (p *Phrase) priceOfChange(by int) int64 {
+	if p.Before == AtBar && !p.breaks(by) {
+		return priceNarrower
+	}
+	return priceOf[p.Before]
+}
+
+// breaks reports whether a change in the middle of a phrase widens the step or the leap
+// that stands there.
+func (p *Phrase) breaks(by int) bool {
+	return p.Leap == 0 || distance(p.Leap+12*by, 0) > distance(p.Leap, 0)
 }
 
 // Whole returns the one octave in which all phrases suit best, for a line that is to stay

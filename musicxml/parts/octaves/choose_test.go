@@ -14,7 +14,11 @@ func wayPrice(phrases []Phrase, chosen []int, c Compass) int64 {
 	for i, octave := range chosen {
 		sum += c.prices(&phrases[i])[octave+Farthest]
 		if i > 0 {
-			sum += priceOf[phrases[i].Before] * int64(distance(octave, chosen[i-1]))
+			price := priceOf[phrases[i].Before]
+			if after := phrases[i].Leap + 12*(octave-chosen[i-1]); phrases[i].Before == AtBar && phrases[i].Leap != 0 && after*after <= phrases[i].Leap*phrases[i].Leap {
+				price = priceNarrower
+			}
+			sum += price * int64(distance(octave, chosen[i-1]))
 		}
 	}
 	return sum
@@ -40,7 +44,7 @@ func TestChooseAgainstTryingAll(t *testing.T) {
 	for range 200 {
 		phrases := make([]Phrase, random.IntN(5))
 		for i := range phrases {
-			phrases[i].Before = Break(random.IntN(4))
+			phrases[i].Before, phrases[i].Leap = Break(random.IntN(4)), random.IntN(31)-15
 			for range random.IntN(6) {
 				phrases[i].Sounds = append(phrases[i].Sounds, 30+random.IntN(60))
 			}

@@ -39,7 +39,7 @@ func (m *Marks) Cut(line []Note) (phrases []Phrase, places []musicxml.Position) 
 			free = free && !now.start.Less(reach) && !bound.hold(now.start)
 		}
 		if free {
-			phrases, places = append(phrases, Phrase{Before: before}), append(places, now.at)
+			phrases, places = append(phrases, Phrase{Before: before, Leap: leap(line, last, now)}), append(places, now.at)
 		}
 		phrase := &phrases[len(phrases)-1]
 		for _, k := range now.notes {
@@ -53,6 +53,23 @@ func (m *Marks) Cut(line []Note) (phrases []Phrase, places []musicxml.Position) 
 		last = now
 	}
 	return phrases, places
+}
+
+// leap is from the highest note of an instant up to that of the next, 0 where there is none
+// before or one is not fingered at its pitch.
+func leap(line []Note, last, now *instant) int {
+	if last == nil {
+		return 0
+	}
+	from, to := highest(line, last), highest(line, now)
+	if line[from].Elsewhere || line[to].Elsewhere {
+		return 0
+	}
+	return line[to].Sound - line[from].Sound
+}
+
+func highest(line []Note, in *instant) int {
+	return slices.MaxFunc(in.notes, func(a, b int) int { return line[a].Sound - line[b].Sound })
 }
 
 // instantsOf gathers a line's notes by the moments at which they begin, in order.

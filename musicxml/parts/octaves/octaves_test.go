@@ -19,6 +19,11 @@ func phrase(before octaves.Break, sounds ...int) octaves.Phrase {
 	return octaves.Phrase{Before: before, Sounds: sounds}
 }
 
+// leapt begins in the middle of a phrase, so many semitones above the note before.
+func leapt(by int, sounds ...int) octaves.Phrase {
+	return octaves.Phrase{Before: octaves.AtBar, Leap: by, Sounds: sounds}
+}
+
 func many(n, sound int) []int {
 	all := make([]int, n)
 	for i := range all {
@@ -45,6 +50,10 @@ func TestChoose(t *testing.T) {
 		{"not for twenty that are high", []octaves.Phrase{phrase(octaves.AtBar, many(100, 50)...), phrase(octaves.AtBar, many(20, 69)...), phrase(octaves.AtBar, many(100, 50)...)}, []int{0, 0, 0}},
 		{"at a rest for some that are high", []octaves.Phrase{phrase(octaves.AtBar, 50, 50, 50), phrase(octaves.AtRest, many(8, 69)...), phrase(octaves.AtRest, 50, 50, 50)}, []int{0, -1, 0}},
 		{"one high note is played", []octaves.Phrase{phrase(octaves.AtBar, 50, 50, 50), phrase(octaves.AtRest, 55, 57, 66), phrase(octaves.AtRest, 50, 50, 50)}, []int{0, 0, 0}},
+		{"at a leap in the middle, where the change makes it no wider: a fourth up in place of a fifth down", []octaves.Phrase{phrase(octaves.AtBar, many(8, 62)...), leapt(-7, many(8, 38)...), leapt(9, many(8, 57)...)}, []int{0, 1, 0}},
+		{"the notes beside a note that nobody has keep their octave", []octaves.Phrase{phrase(octaves.AtGap, many(12, 55)...), leapt(-7, 38, 50, 50, 50)}, []int{0, 1}},
+		{"a step stays a step: all that is before the note that nobody has goes along", []octaves.Phrase{phrase(octaves.AtGap, many(12, 55)...), leapt(-2, 38, 50, 50, 50)}, []int{1, 1}},
+		{"nor for three that are high", []octaves.Phrase{phrase(octaves.AtBar, many(8, 60)...), leapt(8, 66, 66, 67), leapt(-8, many(8, 59)...)}, []int{0, 0, 0}},
 		{"wider than the instrument: the fewest notes are missing", []octaves.Phrase{phrase(octaves.AtBar, 41, 42, 71)}, []int{0}},
 		{"a change there and back costs more than staying where everything lies well", []octaves.Phrase{phrase(octaves.AtBar, 72, 72), phrase(octaves.AtGap, 62), phrase(octaves.AtGap, 72, 72)}, []int{-1, -1, -1}},
 		{"never where it cannot be written", []octaves.Phrase{phrase(octaves.AtBar, 126)}, []int{-4}},

@@ -22,7 +22,7 @@ func Weigh(phrases []Phrase, chosen []int, c Compass) Lie {
 		octave := chosen[i]
 		if i > 0 && octave != chosen[i-1] {
 			l.Changes++
-			if phrases[i].Before == AtBar {
+			if phrases[i].Before == AtBar && phrases[i].breaks(octave-chosen[i-1]) {
 				l.DearChanges++
 			}
 		}
