@@ -37,9 +37,9 @@ func accidentalFor(a pitch.Alter, old string) (string, bool) {
 	switch {
 	case old != "" && hasValue(old, a):
 		return old, true
-	case (old == "natural-sharp" || old == "natural-flat") && a == pitch.Semitones(1):
+	case old == "natural-flat" && a == pitch.Semitones(1):
 		return "natural-sharp", true
-	case (old == "natural-sharp" || old == "natural-flat") && a == pitch.Semitones(-1):
+	case old == "natural-sharp" && a == pitch.Semitones(-1):
 		return "natural-flat", true
 	}
 	name, ok := plainAccidentals[a]

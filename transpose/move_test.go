@@ -290,7 +290,7 @@ func TestMoveOutOfOctaves(t *testing.T) {
 	t.Parallel()
 	_, err := transpose.Move(timelineOf(t, partOf(t, "C4 | R A9")), options(clarinetEFlat))
 	require.NoError(t, err, "a minor third down is within reach")
-	_, err = transpose.Move(timelineOf(t, partOf(t, "C4 | R A9")), options(altoSax))
+	_, err = transpose.Move(timelineOf(t, partOf(t, "C4 | R A9 C4 | D4")), options(altoSax))
 	require.Error(t, err)
 	var e *musicxml.Error
 	require.ErrorAs(t, err, &e)

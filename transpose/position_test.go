@@ -119,6 +119,8 @@ func TestPassages(t *testing.T) {
 		{"only the part changes", "C4 C4", []transpose.Stretch{{To: bFlat}, {Onset: musicxml.NewFraction(1, 1), To: f}},
 			[]transpose.Passage{{Staff: 1, Moved: bFlat.Interval().Negate(), Written: bFlat},
 				{Staff: 1, Onset: musicxml.NewFraction(1, 1), Moved: f.Interval().Negate(), Written: f}}, "from its place on"},
+		{"a key changes, and then the part", "key:0 C4 | key:2 D4 | C4", []transpose.Stretch{{To: bFlat}, {Measure: 2, To: f}},
+			[]transpose.Passage{{Staff: 1, Moved: bFlat.Interval().Negate(), Written: bFlat}, {Staff: 1, Measure: 2, Moved: f.Interval().Negate(), Written: f}}, "the signature between is no passage"},
 		{"what sounds shifts", "C4 | C4", []transpose.Stretch{{To: c}, {Measure: 1, To: c, Shift: octave.Interval()}},
 			[]transpose.Passage{{Staff: 1}, {Staff: 1, Measure: 1, Moved: octave.Interval()}}, "the same transposition, another octave"},
 		{"two staves", "{<attributes><staves>2</staves></attributes>} s1:C4 back:1 s2:C3", []transpose.Stretch{{To: bFlat}, {Staff: 2, To: f}},

@@ -184,7 +184,7 @@ func (s staffStates) resolve(maxSignature int, concert bool) {
 
 // mayRespell reports whether the state's signature may be taken by its twin.
 func (st *state) mayRespell() bool {
-	return st.hasKey && st.key.traditional && !st.key.keyless && !st.target.WithoutSignature && !st.target.AsIs
+	return st.key.traditional && !st.key.keyless && !st.target.WithoutSignature && !st.target.AsIs
 }
 
 // twinSteps returns by how many steps the interval changes so that a signature

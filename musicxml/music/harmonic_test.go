@@ -1,6 +1,7 @@
 package music_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -55,5 +56,47 @@ func TestRoleOf(t *testing.T) {
 		document := etree.NewDocument()
 		require.NoError(t, document.ReadFromString("<note><notations><technical>"+inner+"</technical></notations></note>"))
 		assert.Equal(t, want, music.RoleOf(document.Root()), inner)
+	}
+}
+
+// TestHarmonicOf: of a chord what belongs to a harmonic, which note stands for it, and what
+// is heard: as it is written, else by the partials of TestHeard.
+func TestHarmonicOf(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		why   string
+		chord []string // pitch and role
+		notes []int
+		heard string
+	}{
+		{"no harmonic", []string{"A4", "D5"}, nil, ""},
+		{"a circle over a note", []string{"A4 unsaid"}, nil, ""},
+		{"stopped and touched", []string{"A4 base", "D5 touching"}, []int{0, 1}, "A6"},
+		{"behind another note", []string{"E4", "A4 base", "D5 touching"}, []int{1, 2}, "A6"},
+		{"touched first", []string{"D5 touching", "A4 base"}, []int{0, 1}, "A6"},
+		{"what sounds is written", []string{"A4 base", "D5 touching", "B6 sounding"}, []int{0, 1, 2}, "B6"},
+		{"only stopped", []string{"A4 base"}, []int{0}, ""},
+		{"only touched", []string{"D5 touching", "D5"}, []int{0}, ""},
+		{"no node", []string{"A4 base", "B4 touching"}, []int{0, 1}, ""},
+		{"two that are stopped: the first counts", []string{"A4 base", "G4 base", "D5 touching"}, []int{0, 1, 2}, "A6"},
+	} {
+		roles := map[string]music.HarmonicRole{"": music.NoHarmonic, "unsaid": music.RoleUnsaid, "base": music.BasePitch, "touching": music.TouchingPitch, "sounding": music.SoundingPitch}
+		var chord []music.HarmonicNote
+		for _, text := range row.chord {
+			name, role, _ := strings.Cut(text, " ")
+			p, err := pitch.Parse(name)
+			require.NoError(t, err)
+			chord = append(chord, music.HarmonicNote{Role: roles[role], Pitch: p})
+		}
+		got, ok := music.HarmonicOf(chord)
+		assert.Equal(t, row.notes != nil, ok, row.why)
+		assert.Equal(t, row.notes, got.Notes, row.why)
+		assert.Equal(t, row.heard != "", got.Known, row.why)
+		if ok {
+			assert.Equal(t, row.notes[0], got.Keep, row.why)
+		}
+		if got.Known {
+			assert.Equal(t, row.heard, got.Heard.String(), row.why)
+		}
 	}
 }
