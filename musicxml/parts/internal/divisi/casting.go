@@ -231,7 +231,7 @@ func (c *casting) graceGroup(small, lead *group) {
 		c.group(small)
 		return
 	}
-	if len(small.notes) > 1 && len(small.notes) == len(lead.notes) {
+	if len(small.notes) == len(lead.notes) {
 		below := fromTheTop(lead.notes)
 		for i, n := range fromTheTop(small.notes) {
 			n.who = below[i].who
@@ -239,9 +239,6 @@ func (c *casting) graceGroup(small, lead *group) {
 		return
 	}
 	for i, n := range fromTheTop(small.notes) {
-		n.who = together
-		if len(small.notes) > 1 {
-			n.who = together.share(i, len(small.notes))
-		}
+		n.who = together.share(i, len(small.notes))
 	}
 }

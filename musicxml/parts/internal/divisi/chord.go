@@ -28,7 +28,7 @@ func (it *item) shareChord() {
 			continue
 		}
 		if from == it.group.notes[0] {
-			shareChildren(from.element, to.element, "beam", "stem", "lyric")
+			shareChildren(from.element, to.element, "beam", "stem")
 		}
 		shareChildren(from.element, to.element, "lyric")
 		for _, notations := range musicxml.Children(from.element, "notations") {

@@ -160,6 +160,9 @@ func TestDetailsOfPlayers(t *testing.T) {
 		{"a pause over a note that begins with another", "that one has it", `E5:h r:h / C5:q«<fermata/>» D5:hd`, `E5:48,fermata r:48`, `C5:24,fermata D5:72`},
 		{"words for each voice", "each sings its own", `E5:h'la' G5:h'lo' / C5:h'mi' D5:h'mo'`, `E5:48,'la' G5:48,'lo'`, `C5:48,'mi' D5:48,'mo'`},
 		{"a word under a chord", "both sing it", `C5:w'la' +E5:w`, `E5:96,'la'`, `C5:96,'la'`},
+		{"a word under the upper note of a chord", "both sing it", `C5:w +E5:w'la'`, `E5:96,'la'`, `C5:96,'la'`},
+		{"a direction that names its voice", "the player has one voice, the first", `E5:w / <direction><direction-type><words>x</words></direction-type><voice>2</voice></direction> C5:w`,
+			`<words=x>v1 E5:96`, `<words=x>v1 C5:96`},
 		{"stems and beams of a chord", "they are the chord's", `C5:e{↑ +E5:e D5:e}↑ +F5:e G5:q G5:h`, `E5:12,stem=up,1begin F5:12,stem=up,1end G5:24 G5:48`, `C5:12,stem=up,1begin D5:12,stem=up,1end G5:24 G5:48`},
 		{"chord symbols", "everybody has them", `<harmony><root><root-step>C</root-step></root><kind>major</kind></harmony> "1." C5:w`,
 			`harmony<root root-step=C><kind=major> C5:96`, `harmony<root root-step=C><kind=major> r:96`},
@@ -186,9 +189,9 @@ func TestDetailsOfPlayers(t *testing.T) {
 		{"a rest that was moved off the other voice's notes", "it stands where rests stand", `E5:w / <note><rest><display-step>C</display-step><display-octave>4</display-octave></rest><duration>96</duration><voice>2</voice><type>whole</type></note> | E5:w / C5:w`,
 			`E5:96 | E5:96`, `r:96 | C5:96`},
 		{"two staves", "each player has the attributes, words and chord symbols of the own staff, and those of the other where there are none",
-			`<attributes><staves>2</staves><part-symbol>brace</part-symbol><key><fifths>2</fifths></key><clef number="1"><sign>G</sign><line>2</line></clef><clef number="2"><sign>F</sign><line>4</line></clef></attributes> <harmony><root><root-step>C</root-step></root><kind>major</kind><staff>1</staff></harmony> <harmony><root><root-step>D</root-step></root><kind>major</kind><staff>2</staff></harmony> "dolce" E5:w // "secco" C3:w | <harmony><root><root-step>G</root-step></root><kind>major</kind><staff>2</staff></harmony> E5:w // C3:w`,
-			`attributes<key fifths=2><clef sign=G line=2> harmony<root root-step=C><kind=major> <words=dolce> E5:96 | harmony<root root-step=G><kind=major> E5:96`,
-			`attributes<key fifths=2><clef sign=F line=4> harmony<root root-step=D><kind=major> <words=secco> C3:96 | harmony<root root-step=G><kind=major> C3:96`},
+			`<attributes><staves>2</staves><part-symbol>brace</part-symbol><key><fifths>2</fifths></key><clef number="1"><sign>G</sign><line>2</line></clef><clef number="2"><sign>F</sign><line>4</line></clef></attributes> <harmony><root><root-step>C</root-step></root><kind>major</kind><staff>1</staff></harmony> <harmony><root><root-step>D</root-step></root><kind>major</kind><staff>2</staff></harmony> "dolce" E5:w // "secco" C3:w | <harmony><root><root-step>G</root-step></root><kind>major</kind><staff>2</staff></harmony> E5:w // C3:w | <harmony><root><root-step>C</root-step></root><kind>major</kind><staff>1</staff></harmony> <figured-bass><figure><figure-number>6</figure-number></figure><staff>2</staff></figured-bass> E5:w // C3:h <harmony><root><root-step>F</root-step></root><kind>major</kind><staff>2</staff></harmony> C3:h`,
+			`attributes<key fifths=2><clef sign=G line=2> harmony<root root-step=C><kind=major> <words=dolce> E5:96 | harmony<root root-step=G><kind=major> E5:96 | harmony<root root-step=C><kind=major> figured-bass<figure figure-number=6> harmony<root root-step=F><kind=major>@48 E5:96`,
+			`attributes<key fifths=2><clef sign=F line=4> harmony<root root-step=D><kind=major> <words=secco> C3:96 | harmony<root root-step=G><kind=major> C3:96 | harmony<root root-step=C><kind=major> figured-bass<figure figure-number=6> C3:48 harmony<root root-step=F><kind=major> C3:48`},
 		{"more voices than players, each with a slur", "the last player's have numbers of their own", `G5:w / E5:h( D5:h) / C5:h( B4:h)`, `G5:96`, `E5:48,slur.start.1 D5:48,slur.stop.1 backup96 C5:48v2,slur.start.2 B4:48v2,slur.stop.2`},
 		{"the last of two that were missed", "that one holds", `"1." !p E5:h !f E5:h | "a 2" D5:w`, `<dynamics p> E5:48 <dynamics f> E5:48 | D5:96`, `r:96 | <dynamics f> D5:96`},
 		{"a grace note before the entry", "the dynamic stands before it", `"1." !p E5:w | "a 2" g!C5:e D5:w`, `<dynamics p> E5:96 | g!C5: D5:96`, `r:96 | <dynamics p> g!C5: D5:96`},
@@ -248,6 +251,12 @@ func TestWhoseMarksAre(t *testing.T) {
 			require.NoError(t, err)
 			assert.Len(t, tree.FindElements("measure[1]/direction/direction-type/"+kind), want, "%s, player %d", kind, i+1)
 		}
+	}
+	for _, kind := range []string{"rehearsal", "segno", "coda", "metronome"} { // words beside them are everybody's too
+		tree := shorthand.Part(t, `"1." <direction><direction-type><words>x</words></direction-type><direction-type><`+kind+`/></direction-type></direction> E5:w | "2." C5:w`)
+		_, err := divisi.Divide(lay(t, tree), divisi.Options{Players: pair(), Keep: 1, Lexicon: lexicon})
+		require.NoError(t, err)
+		assert.Len(t, tree.FindElements("measure[1]/direction/direction-type/words"), 1, kind)
 	}
 }
 

@@ -254,6 +254,36 @@ func TestDivideAmongTwo(t *testing.T) {
 			first: `C5:q r:e D5:e E5:e r:e r:q | C5:q r:q? D5:q r:q`, second: `C5:q r:q r:h | C5:q r:q? r:h`,
 		},
 		{
+			name: "grace notes that lead to a rest", why: "the words say whose they are",
+			music: `"1." g!D5:e r:h C5:h`,
+			first: `g!D5:e r:h C5:h`, second: `R`,
+		},
+		{
+			name: "a mark at the end of a voice's bar", why: "it is of that voice, and for those who sound next",
+			music: `E5:w / C5:w | E5:w "x" / C5:w | "2." C5:w`,
+			first: `E5:w | E5:w "x" | R`, second: `C5:w | C5:w "x" | C5:w`,
+		},
+		{
+			name: "dynamics of each voice in a later bar", why: "the same as in the first",
+			music: `E5:w / C5:w | !p E5:w / !f C5:w`,
+			first: `E5:w | !p E5:w`, second: `C5:w | !f C5:w`,
+		},
+		{
+			name: "slurs with a rest between", why: "nothing is joined over a rest; a beginning that has no end in the score stays as it is",
+			music: `E5:h( F5:h / C5:h( r:h | "a 2" E5:w)`,
+			first: `E5:h( F5:h | E5:w)`, second: `C5:h( r:h | E5:w`,
+		},
+		{
+			name: "two slurs of the lower voice, one without an end", why: "the last that is open is the one that ends",
+			music: `E5:q( F5:q E5:h / C5:q( D5:q) C5:q( D5:q | "a 2" E5:w)`,
+			first: `E5:q( F5:q E5:h | E5:w)`, second: `C5:q( D5:q) C5:q( D5:q | E5:w)`,
+		},
+		{
+			name: "grace notes at the end of the upper voice's bar", why: "they stand there once",
+			music: `E5:h F5:h g!G5:e / C5:w`,
+			first: `E5:h F5:h g!G5:e`, second: `C5:w`,
+		},
+		{
 			name: "grace notes alone in a bar's end of another voice", why: "they lead to nothing and stay",
 			music: `E5:w / C5:h D5:h g!C5:e`,
 			first: `E5:w`, second: `C5:h D5:h g!C5:e`,
@@ -382,6 +412,12 @@ func TestDivideAmongMore(t *testing.T) {
 			music:   `"3." E5:w | "4." C5:w | "a 2" D5:w`,
 			players: numbered(3, 4),
 			parts:   []string{`E5:w | R | D5:w`, `R | C5:w | D5:w`},
+		},
+		{
+			name: "bare digits for horns 3 and 4", why: "by the numbers of the name, else counted from the top: none of them counts bars",
+			music:   `"3" E5:w | "4" C5:w | "1" D5:w`,
+			players: numbered(3, 4),
+			parts:   []string{`E5:w | R | D5:w`, `R | C5:w | R`},
 		},
 		{
 			name: "two notes for three", why: "the score does not say which two: the upper note is doubled, with a warning",

@@ -112,11 +112,7 @@ func (p *player) writeItem(k *desk, it *item, voice int) {
 // writeNote makes a note one of the player's own.
 func (p *player) writeNote(n *note, chord bool) {
 	e := n.element
-	has := musicxml.Child(e, "chord") != nil
-	switch {
-	case chord && !has:
-		musicxml.AddInOrder(e, etree.NewElement("chord"))
-	case !chord && has:
+	if !chord && musicxml.Child(e, "chord") != nil {
 		musicxml.RemoveChildren(e, "chord")
 		// It moves the time now, as the note that carried the stem did.
 		if d := musicxml.ChildText(n.group.element, "duration"); d != "" {

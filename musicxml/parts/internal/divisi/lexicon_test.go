@@ -60,6 +60,7 @@ func TestMarkers(t *testing.T) {
 		{text: "1. &", why: "a word that joins nothing ends it", want: divisi.Marker{Numbers: one}},
 		{text: "1. e dolce", why: "a word that joins other words", want: divisi.Marker{Numbers: one, Text: "e dolce"}},
 		{text: "Fl. 1 Solo", why: "a name, a number, a word that stays", want: divisi.Marker{Numbers: one, Solo: true, Text: "Solo"}},
+		{text: "1 st", why: "apart it is no ending of the number", want: divisi.Marker{Numbers: one, Text: "st"}},
 		{text: "2 x", why: "times", none: true},
 		{text: "a2pizz", why: "grown together it is another word", none: true},
 		{text: "a tempo", why: "no number", none: true},
