@@ -7,9 +7,12 @@ import (
 	"path"
 	"strings"
 
+	"github.com/beevik/etree"
+
 	"deskpart/cmd/internal/report"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/bundle"
 )
 
 // bundleFolder is where the parts lie inside a bundle.
@@ -25,8 +28,8 @@ func (j *scoreJob) pack(i int, sheet *parts.Part, row *report.PartRow) {
 	if i < len(j.assignments) {
 		a = j.assignments[i]
 	}
-	j.packed[i] = &parts.BundledPart{Assignment: a, Report: sheet.Report, Name: row.Inside,
-		Data: bytes.Clone(sheet.Bytes(layout))}
+	j.packed[i] = &bundle.Part{File: musicxml.File{Name: row.Inside, Data: bytes.Clone(sheet.Bytes(layout))},
+		PartIDs: a.PartIDs(), Label: a.Label, Instruments: sheet.Report.Instruments}
 	row.SHA256 = report.Sum(j.packed[i].Data)
 }
 
@@ -48,13 +51,15 @@ func (j *scoreJob) bundleWith(space *parts.Workspace) error {
 
 // bundled are the score and its parts, linked.
 func (j *scoreJob) bundled(space *parts.Workspace) ([]musicxml.File, error) {
-	var made []parts.BundledPart
+	var made []bundle.Part
 	for _, p := range j.packed {
 		if p != nil {
 			made = append(made, *p)
 		}
 	}
-	return j.surveyed.Bundle(space, bundleRoot, made, layout)
+	score := j.surveyed.Score()
+	read := func(i int) (*etree.Element, error) { return space.ReadPart(score, i) }
+	return bundle.Files(score, bundleRoot, made, read, layout)
 }
 
 // writeContainer packs files into the one file that the manifest names.

@@ -19,6 +19,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/bundle"
 	"deskpart/transpose/pitch"
 )
 
@@ -199,7 +200,7 @@ type scoreJob struct {
 	writeAll    func(context.Context) error // default: write
 	document    []byte                      // the manifest as written
 	stem        string                      // the score's path below the folder searched, without its ending
-	packed      []*parts.BundledPart        // the parts of a bundle, in order
+	packed      []*bundle.Part              // the parts of a bundle, in order
 	reports     []parts.Report              // of the parts, in order
 }
 
@@ -265,7 +266,7 @@ func (j *scoreJob) isNamed(name string) bool {
 // write makes the parts and then the manifest.
 func (j *scoreJob) write(ctx context.Context) error {
 	rows := make([]report.PartRow, len(j.assignments))
-	j.packed = make([]*parts.BundledPart, len(rows))
+	j.packed = make([]*bundle.Part, len(rows))
 	j.reports = make([]parts.Report, len(rows))
 	for i, a := range j.assignments {
 		rows[i] = report.NewPartRow(a, j.names.Unique(report.PartName(a), j.extension()))

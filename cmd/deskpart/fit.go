@@ -14,6 +14,7 @@ import (
 	"deskpart/cmd/internal/report"
 	"deskpart/instruments"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/plan"
 )
 
 // fitOptions are the flags of fit.
@@ -189,7 +190,7 @@ func (o *fitOptions) fitScore(ctx context.Context, score *oneScore, band fit.Ban
 	if o.plan != "" {
 		casting.File = o.plan
 		var table bytes.Buffer
-		if err := parts.WritePlan(&table, casting.PlanRows()); err != nil {
+		if err := plan.Write(&table, casting.PlanRows()); err != nil {
 			return err
 		}
 		if err := score.wrote(o.writeFile(o.plan, table.Bytes(), score.input)); err != nil {

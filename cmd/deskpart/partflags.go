@@ -9,6 +9,7 @@ import (
 
 	"deskpart/cmd/internal/files"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/plan"
 )
 
 // partFlags decide how parts are made; extract writes such parts, proof shows them.
@@ -93,7 +94,7 @@ func (f *partFlags) readPlan(p *program) error {
 	if err != nil {
 		return err
 	}
-	if f.Plan, err = readTable(f.plan, parts.ReadPlan); err != nil {
+	if f.Plan, err = readTable(f.plan, plan.Read); err != nil {
 		return err
 	}
 	var wrong *parts.PlanError

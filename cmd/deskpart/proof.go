@@ -14,6 +14,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/plan"
 	"deskpart/transpose/verify"
 )
 
@@ -69,7 +70,7 @@ type proofRun struct {
 	memory  []proof.Memory // one a worker
 	proof   *proof.Proof
 	page    []byte
-	missing []parts.Missing
+	missing []plan.Missing
 }
 
 func runProof(ctx context.Context, p *program, o *proofOptions, paths []string) error {

@@ -3,7 +3,7 @@ package main
 import (
 	"fmt"
 
-	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/plan"
 )
 
 // sought counts, over the scores of a run, the words by which parts were asked for and
@@ -51,7 +51,7 @@ func (r *shelfRun) lacks(s *sought) bool {
 }
 
 // wordsOf are the words that name nothing, each once.
-func wordsOf(missing []parts.Missing) []string {
+func wordsOf(missing []plan.Missing) []string {
 	var words []string
 	seen := map[string]bool{}
 	for _, m := range missing {

@@ -13,6 +13,7 @@ import (
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/plan"
 	"deskpart/transpose/pitch"
 )
 
@@ -102,7 +103,7 @@ func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string
 // writePlan writes a plan whole, never over a score.
 func (o *surveyOptions) writePlan(p *program, inputs []files.Input, rows []parts.PlanRow) error {
 	var table bytes.Buffer
-	if err := parts.WritePlan(&table, rows); err != nil {
+	if err := plan.Write(&table, rows); err != nil {
 		return err
 	}
 	_, err := o.writeFile(o.plan, table.Bytes(), inputs...)

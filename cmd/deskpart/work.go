@@ -9,6 +9,7 @@ import (
 	"deskpart/cmd/internal/run"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/bundle"
 	"deskpart/musicxml/works"
 )
 
@@ -192,7 +193,7 @@ func (j *workJob) rows() []report.PartRow {
 	for m := range j.Jobs {
 		files := j.Jobs[m].Assignments()
 		j.movements = append(j.movements, &scoreJob{extraction: j.extraction, worker: j.worker, folder: j.folder, sheets: j.Jobs[m],
-			assignments: files, reports: make([]parts.Report, len(files)), packed: make([]*parts.BundledPart, len(files)+len(j.Players)), surveyed: j.Surveyed[m], ofWork: true})
+			assignments: files, reports: make([]parts.Report, len(files)), packed: make([]*bundle.Part, len(files)+len(j.Players)), surveyed: j.Surveyed[m], ofWork: true})
 	}
 	var rows []report.PartRow
 	for p := range j.Players {

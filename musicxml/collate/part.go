@@ -8,6 +8,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/apart"
 )
 
 // Part is a part that exists: one part of a file.
@@ -30,7 +31,7 @@ type Part struct {
 // itself. madeOf is the id of the score's part that the file is known to be made of, "" for
 // none. The error says why a file that is one player's cannot be taken apart.
 func ReadFile(file, madeOf string, source *musicxml.Score, catalogue *instruments.Catalogue, w *parts.Workspace) ([]*Part, error) {
-	staves, err := parts.ScoresApart(source)
+	staves, err := apart.Pieces(source)
 	if err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: file})
 	}

@@ -13,6 +13,7 @@ import (
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/apart"
 )
 
 // TestDivisiOnTwoStaves: which bars cannot be read on one staff is by hand, after
@@ -90,10 +91,10 @@ func holdDivided(t *testing.T, score *musicxml.Score, part int, want string) {
 	assert.Equal(t, pitchesInTime(t, source), pitchesInTime(t, root.SelectElement("part")), "note for note")
 	file, err := musicxml.Read(musicxml.Append(nil, made.Document, musicxml.NoteALine), musicxml.ReadOptions{})
 	require.NoError(t, err)
-	apart, err := parts.ScoresApart(file)
+	pieces, err := apart.Pieces(file)
 	require.NoError(t, err)
-	require.Len(t, apart, 1)
-	taken, err := apart[0].Score.ReadPart(0, nil)
+	require.Len(t, pieces, 1)
+	taken, err := pieces[0].Score.ReadPart(0, nil)
 	require.NoError(t, err)
 	assert.Equal(t, pitchesInTime(t, source), pitchesInTime(t, taken), "taken apart")
 	assert.Len(t, taken.FindElements("measure/direction/direction-type/dynamics"), len(source.FindElements("measure/direction/direction-type/dynamics")))

@@ -2,7 +2,6 @@ package parts
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"sync"
 
@@ -13,7 +12,7 @@ import (
 	"deskpart/musicxml/parts/internal/doubling"
 	"deskpart/musicxml/parts/internal/making"
 	"deskpart/musicxml/parts/internal/percussion"
-	"deskpart/musicxml/parts/naming"
+	"deskpart/musicxml/parts/plan"
 )
 
 // The ways in which a part's instrument was recognised, in the order in which
@@ -69,14 +68,26 @@ type Assignment struct {
 // on a shared staff, counted from 1. It is the part's id for a whole part.
 func (a *Assignment) PlayerID() string { return assign.PlayerID(a.ID, a.Player) }
 
+// PartIDs are the ids of the score's parts that the player has; none of a tacet sheet's.
+func (a *Assignment) PartIDs() []string {
+	if a.ID == "" {
+		return nil
+	}
+	ids := []string{a.ID}
+	for _, further := range a.With {
+		ids = append(ids, further.ID)
+	}
+	return ids
+}
+
 // Job is the work on a score whose part files are known. Nothing in it changes. The
 // zero value is a job without any.
 type Job struct {
 	surveyed    *Surveyed
 	assignments []assign.Assignment
 	desks       []*doubling.Desk // beside the assignments; nil for a player of one staff
-	missing     []Missing
-	names       *jobNames
+	missing     []plan.Missing
+	names       func() []string
 	maker       making.Maker
 }
 
@@ -84,15 +95,12 @@ type Job struct {
 // with a *PlanError.
 func (s *Surveyed) Assign() (*Job, error) {
 	o := s.options
-	rows, groups := condense.Groups(s.assigner(), rowsOf(o.Plan))
+	rows, groups := condense.Groups(s.assigner(), o.Plan)
 	assigner := s.assignerOf(rows)
 	files, missing, wrong := assigner.All()
-	j := &Job{surveyed: s, names: new(jobNames), maker: s.maker()}
+	j := &Job{surveyed: s, missing: missing, maker: s.maker()}
 	if o.Cues > 0 {
 		j.maker.Cues.Labels = assigner.Heard()
-	}
-	for _, m := range missing {
-		j.missing = append(j.missing, missingOf(m))
 	}
 	for _, words := range o.Share {
 		groups = append(groups, condense.Group{Words: words})
@@ -112,7 +120,15 @@ func (s *Surveyed) Assign() (*Job, error) {
 	if j.refuse(wrong); len(wrong.Rows) > 0 {
 		return nil, wrong
 	}
-	return j, nil
+	return j.named(), nil
+}
+
+// named can say what a plan may call its part files; that is worked out when it is first
+// asked for.
+func (j *Job) named() *Job {
+	files, assigner := j.assignments, j.surveyed.assigner()
+	j.names = sync.OnceValue(func() []string { return assigner.Names(files) })
+	return j
 }
 
 // refuse adds what nobody can play, and rows that fit no part, where that is asked for.
@@ -128,10 +144,6 @@ func (j *Job) refuse(wrong *PlanError) {
 		}
 	}
 }
-
-// PlanError is what is wrong with a plan, a line for each of its rows: what no catalogue
-// knows, what fits no part of the score, what no one can play.
-type PlanError = assign.PlanError
 
 // Propose proposes players for a plan, beside the part files: who has an instrument that
 // doubles another of its family (piccolo, English horn, bass clarinet) is the highest
@@ -191,36 +203,15 @@ func (j *Job) Choose(words string, player int) (int, error) {
 // Names is what a plan may call each part file so that no other is meant: a part by its
 // name, a player of a shared staff by the label; by the id where that is not enough.
 func (j *Job) Names() []string {
-	j.names.once.Do(func() { j.names.list = j.surveyed.assigner().Names(j.assignments) })
-	return slices.Clone(j.names.list)
-}
-
-// jobNames are what a plan may call a job's part files, worked out when they are first
-// asked for.
-type jobNames struct {
-	once sync.Once
-	list []string
+	if j.names == nil {
+		return nil
+	}
+	return slices.Clone(j.names())
 }
 
 // Missing lists the rows of the plan and the patterns of Options.Only that name no part
 // of the score.
-func (j *Job) Missing() []Missing { return slices.Clone(j.missing) }
-
-// Missing is what was asked for and names no part of the score. Its error says what may
-// be meant.
-type Missing struct {
-	*naming.NotFound
-	Row *PlanRow // of the plan, nil for a pattern of Options.Only
-}
-
-func missingOf(m assign.Missing) Missing {
-	missing := Missing{NotFound: m.NotFound}
-	if m.Row != nil {
-		row := PlanRow(*m.Row)
-		missing.Row = &row
-	}
-	return missing
-}
+func (j *Job) Missing() []plan.Missing { return slices.Clone(j.missing) }
 
 // Give returns a job in which assignment i goes to another player, as a row of a plan
 // says: with its instrument, octave, clef and label. The row's part is not looked at.
@@ -228,15 +219,14 @@ func (j *Job) Give(i int, row PlanRow) (*Job, error) {
 	if err := checkNumber("part file", i, len(j.assignments)); err != nil {
 		return nil, err
 	}
-	given, err := j.surveyed.assigner().Give(j.assignments[i], assign.PlanRow(row))
+	given, err := j.surveyed.assigner().Give(j.assignments[i], row)
 	if err != nil {
 		return nil, err
 	}
 	other := *j
-	other.names = new(jobNames)
 	other.assignments = slices.Clone(j.assignments)
 	other.assignments[i] = given
-	return &other, nil
+	return other.named(), nil
 }
 
 // checkNumber refuses the number of a part or part file that there is not.
@@ -247,49 +237,7 @@ func checkNumber(what string, i, n int) error {
 	return nil
 }
 
-// PlanRow is one line of a plan: a part of the score given to an instrument.
-// Empty fields mean "as usual".
-type PlanRow struct {
-	// Part is what the part is called, as package naming finds it; "Flute 1 + Flute 2" puts
-	// two or three on one staff.
-	Part       string `json:"part"`
-	Instrument string `json:"instrument"` // catalogue id or name
-	Octave     string `json:"octave"`     // whole octaves added to the sound, or "auto"
-	Clef       string `json:"clef"`       // name of a clef
-	Label      string `json:"label"`
-	// Player is who plays it: rows with the same player become one part. The name of
-	// another row's part, or of a part without a row, is whoever plays that.
-	Player string `json:"player,omitempty"`
-	// Copies is how many are printed, a whole number; default one.
-	Copies string `json:"copies,omitempty"`
-	Line   int    `json:"-"` // in the plan's file; 0 where it comes from elsewhere
-}
-
-// ReadPlan reads a plan as a spreadsheet saves it (see package spreadsheet), with a first
-// line that names the columns part, instrument, octave, clef, label, player and
-// copies in any
-// order. Empty cells mean "as usual"; columns of other names are left alone.
-func ReadPlan(r io.Reader) ([]PlanRow, error) {
-	read, err := assign.ReadPlan(r)
-	var rows []PlanRow
-	for _, row := range read {
-		rows = append(rows, PlanRow(row))
-	}
-	return rows, err
-}
-
-// WritePlan writes a plan that a spreadsheet opens and runs nothing of.
-func WritePlan(w io.Writer, rows []PlanRow) error { return assign.WritePlan(w, rowsOf(rows)) }
-
 // CheckPlan says what is wrong with a plan, all of it; the error is a *PlanError.
 func CheckPlan(plan []PlanRow, catalogue *instruments.Catalogue) error {
-	return assign.CheckPlan(rowsOf(plan), catalogue)
-}
-
-func rowsOf(plan []PlanRow) []assign.PlanRow {
-	var rows []assign.PlanRow
-	for _, row := range plan {
-		rows = append(rows, assign.PlanRow(row))
-	}
-	return rows
+	return assign.CheckPlan(plan, catalogue)
 }

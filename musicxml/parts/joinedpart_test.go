@@ -13,6 +13,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/apart"
 )
 
 // oboeAndHorn are two staves that one player has in turn, over a violin: four bars.
@@ -174,10 +175,10 @@ func TestJoinedTakenApart(t *testing.T) {
 		made := makeMini(t, score, 0, o)
 		file, err := musicxml.Read(made.Bytes(musicxml.WriteOptions{}), musicxml.ReadOptions{})
 		require.NoError(t, err)
-		apart, err := parts.ScoresApart(file)
+		pieces, err := apart.Pieces(file)
 		require.NoError(t, err)
-		require.Len(t, apart, 2)
-		for i, staff := range apart {
+		require.Len(t, pieces, 2)
+		for i, staff := range pieces {
 			assert.Equal(t, fmt.Sprintf("P%d", i+1), staff.Part)
 			part, err := staff.Score.ReadPart(0, nil)
 			require.NoError(t, err)

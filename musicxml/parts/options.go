@@ -9,6 +9,7 @@ import (
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/musicxml/parts/internal/written"
+	"deskpart/musicxml/parts/plan"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -45,6 +46,13 @@ const (
 	ChoirScore Choir = assign.ChoirScore // one part for all, a staff for each voice, words below, dynamics above
 	ChoirParts Choir = assign.ChoirParts // a part for each voice, words below, dynamics above
 )
+
+// PlanRow is one line of a plan, read by package plan.
+type PlanRow = plan.Row
+
+// PlanError is what is wrong with a plan, a line for each of its rows: what no catalogue
+// knows, what fits no part of the score, what no one can play.
+type PlanError = plan.Error
 
 // Unlimited is a MaxSignature that lets every signature stand.
 const Unlimited = written.Unlimited

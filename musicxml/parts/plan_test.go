@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/plan"
 )
 
 // Plans as people save them (contract.md, plan.csv): columns in any order and of other
@@ -33,7 +34,7 @@ func TestReadPlan(t *testing.T) {
 		{"a column of one's own, nearly spelled like one that is there", "part,player,players\nFlute,Anna,Ben\n", "", []parts.PlanRow{{Part: "Flute", Player: "Anna", Line: 2}}},
 		{"a quotation mark that never ends", "part\n\"Flute\n", "the plan cannot be read: ", nil},
 	} {
-		got, err := parts.ReadPlan(strings.NewReader(row.text))
+		got, err := plan.Read(strings.NewReader(row.text))
 		if row.wrong != "" {
 			assert.ErrorContains(t, err, row.wrong, row.name)
 			assert.True(t, strings.HasPrefix(err.Error(), row.wrong), row.name)
@@ -44,8 +45,8 @@ func TestReadPlan(t *testing.T) {
 	}
 	rows := []parts.PlanRow{{Part: "Horn", Instrument: "tuba", Octave: "-1", Clef: "bass", Label: "Tuba, low", Player: "Anna", Copies: "2", Line: 2}}
 	var text bytes.Buffer
-	require.NoError(t, parts.WritePlan(&text, rows))
-	again, err := parts.ReadPlan(&text)
+	require.NoError(t, plan.Write(&text, rows))
+	again, err := plan.Read(&text)
 	require.NoError(t, err)
 	assert.Equal(t, rows, again, "what is written is read")
 }

@@ -92,6 +92,9 @@ func (s *Surveyed) read(w *Workspace, i int) (err error) {
 	return err
 }
 
+// Score is the score that was read.
+func (s *Surveyed) Score() *musicxml.Score { return s.score.Music }
+
 // Title is the score's title, of the work or of the movement, "" without.
 func (s *Surveyed) Title() string { return s.score.Title() }
 
@@ -226,9 +229,9 @@ func (s *Surveyed) Forward(i int, source *musicxml.Timeline) (stretches []transp
 	return stretches, concert, s.score.Locate(err, i)
 }
 
-func (s *Surveyed) assigner() *assign.Assigner { return s.assignerOf(rowsOf(s.options.Plan)) }
+func (s *Surveyed) assigner() *assign.Assigner { return s.assignerOf(s.options.Plan) }
 
-func (s *Surveyed) assignerOf(plan []assign.PlanRow) *assign.Assigner {
+func (s *Surveyed) assignerOf(plan []PlanRow) *assign.Assigner {
 	o := s.options.assigning()
 	o.Divide, o.Plan = s.divide, plan
 	return assign.New(&s.score, s.evidence, o)

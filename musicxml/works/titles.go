@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/plan"
 )
 
 // Name gives the work and its movements their titles: title where one was asked for, what
@@ -56,12 +57,12 @@ func (w *Work) FileName(player, movement int) string {
 }
 
 // Missing are the words by which no movement has a part.
-func (w *Work) Missing() []parts.Missing {
-	var all []parts.Missing
+func (w *Work) Missing() []plan.Missing {
+	var all []plan.Missing
 	for _, m := range w.Jobs[0].Missing() {
 		everywhere := true
 		for _, job := range w.Jobs[1:] {
-			everywhere = everywhere && slices.ContainsFunc(job.Missing(), func(o parts.Missing) bool { return o.Words == m.Words })
+			everywhere = everywhere && slices.ContainsFunc(job.Missing(), func(o plan.Missing) bool { return o.Words == m.Words })
 		}
 		if everywhere {
 			all = append(all, m)

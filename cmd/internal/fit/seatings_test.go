@@ -17,6 +17,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/plan"
 	"deskpart/musicxml/reading"
 )
 
@@ -98,10 +99,10 @@ func (s *seated) make(t *testing.T, data []byte) {
 	score, err := musicxml.Read(data, musicxml.ReadOptions{})
 	require.NoError(t, err)
 	var table bytes.Buffer
-	require.NoError(t, parts.WritePlan(&table, s.PlanRows()))
+	require.NoError(t, plan.Write(&table, s.PlanRows()))
 	o := parts.DefaultOptions()
 	o.Players, o.Level, o.RestBars = s.Shared, s.level, 0
-	o.Plan, err = parts.ReadPlan(&table)
+	o.Plan, err = plan.Read(&table)
 	require.NoError(t, err)
 	surveyed, err := parts.Survey(score, load(t), o)
 	require.NoError(t, err)

@@ -16,6 +16,7 @@ import (
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/plan"
 	"deskpart/transpose/pitch"
 )
 
@@ -123,9 +124,9 @@ func TestPlanOfSurveyChangesNothing(t *testing.T) {
 			s, _, err := surveyOf(t, path, o)
 			require.NoError(t, err)
 			without := makeAll(t, path, o)
-			var plan bytes.Buffer
-			require.NoError(t, parts.WritePlan(&plan, fit.PlanRows([]fit.Score{s})))
-			o.Plan, err = parts.ReadPlan(&plan)
+			var table bytes.Buffer
+			require.NoError(t, plan.Write(&table, fit.PlanRows([]fit.Score{s})))
+			o.Plan, err = plan.Read(&table)
 			require.NoError(t, err)
 			with := makeAll(t, path, o)
 			require.Len(t, with, len(without))

@@ -7,6 +7,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/plan"
 	"deskpart/musicxml/works"
 )
 
@@ -79,7 +80,7 @@ func Failure(err error) musicxml.Warning {
 }
 
 // MissingWarnings tell of rows of the plan and of patterns that name no part.
-func MissingWarnings(missing []parts.Missing) []musicxml.Warning {
+func MissingWarnings(missing []plan.Missing) []musicxml.Warning {
 	var warnings []musicxml.Warning
 	for _, m := range missing {
 		w := musicxml.Warning{Code: notice.NoSuchPart, Text: m.Error()}

@@ -6,6 +6,7 @@ import (
 	"deskpart/cmd/internal/fit"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/plan"
 )
 
 // plan writes who plays what as a table for a spreadsheet: the plan of the settings, or
@@ -20,7 +21,7 @@ func (s *Service) plan(c *call) (Reply, error) {
 		rows = on.asItIs()
 	}
 	var table bytes.Buffer
-	err = parts.WritePlan(&table, rows)
+	err = plan.Write(&table, rows)
 	return Reply{Value: struct{}{}, Files: []File{{"plan.csv", table.Bytes()}}}, err
 }
 
@@ -41,7 +42,7 @@ func (s *Service) readPlan(c *call) (Reply, error) {
 	if len(c.files) == 0 {
 		return Reply{}, errNoPlan
 	}
-	rows, err := parts.ReadPlan(bytes.NewReader(c.files[0].Data))
+	rows, err := plan.Read(bytes.NewReader(c.files[0].Data))
 	if err == nil {
 		err = parts.CheckPlan(rows, s.catalogue)
 	}

@@ -8,6 +8,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/survey"
+	"deskpart/musicxml/parts/plan"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -101,8 +102,8 @@ type Options struct {
 	Players  bool           // a part for each player of a shared staff
 	// Divide are the ids of parts that are divided among their players all the same.
 	Divide map[string]bool
-	Only   []string  // patterns
-	Plan   []PlanRow // checked
+	Only   []string   // patterns
+	Plan   []plan.Row // checked
 	// Work: the score is a movement of a work, and the plan is for all of them.
 	Work bool
 	// Choir is how the singers' parts are written: ChoirScore, ChoirParts, or "" as any.
@@ -127,7 +128,7 @@ func New(score *survey.Score, evidence []Evidence, o Options) *Assigner {
 
 // All lists the part files in score order, what was asked for that names none, and what is
 // wrong with rows of the plan, which then do what can be done of them.
-func (c *Assigner) All() (kept []Assignment, missing []Missing, wrong *PlanError) {
+func (c *Assigner) All() (kept []Assignment, missing []plan.Missing, wrong *plan.Error) {
 	rows, wrong := planned(c.options.Plan, c.Catalogue)
 	chairs := c.chairs()
 	named, missing := c.named(rows, chairs)

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"deskpart/musicxml/parts/naming"
+	"deskpart/musicxml/parts/plan"
 )
 
 // chair is one part file before the plan: a part of the score, or one player's share of
@@ -25,18 +26,12 @@ func (c *Assigner) chairs() []chair {
 	return all
 }
 
-// Missing is what was asked for and names no part of the score.
-type Missing struct {
-	*naming.NotFound
-	Row *PlanRow // of the plan, nil for a pattern of Only
-}
-
 // names says what the rows of a plan name: of each row the parts as a whole and the
 // players of shared staves, as places in the list of chairs.
 type names struct{ wholes, players []bool }
 
 // named finds what each row of a plan names.
-func (c *Assigner) named(rows []plannedRow, chairs []chair) (found []names, missing []Missing) {
+func (c *Assigner) named(rows []plannedRow, chairs []chair) (found []names, missing []plan.Missing) {
 	if len(rows) == 0 {
 		return nil, nil
 	}
@@ -52,7 +47,7 @@ func (c *Assigner) named(rows []plannedRow, chairs []chair) (found []names, miss
 			called.entries[at].mark(players, &n)
 		}
 		if len(places) == 0 {
-			missing = append(missing, Missing{called.Missing(rows[k].Part), &rows[k].PlanRow})
+			missing = append(missing, plan.Missing{NotFound: called.Missing(rows[k].Part), Row: &rows[k].Row})
 		}
 		found = append(found, n)
 	}
@@ -253,7 +248,7 @@ func (c *Assigner) beforePlan(all []Assignment, called []naming.Part) []naming.P
 }
 
 // only keeps the part files that the patterns of Only name; all where there are none.
-func (c *Assigner) only(all []Assignment) (kept []Assignment, missing []Missing) {
+func (c *Assigner) only(all []Assignment) (kept []Assignment, missing []plan.Missing) {
 	if len(c.options.Only) == 0 {
 		return all, nil
 	}
@@ -279,7 +274,7 @@ func (c *Assigner) only(all []Assignment) (kept []Assignment, missing []Missing)
 			wanted[at] = true
 		}
 		if absent := resolver.Missing(words); absent != nil && len(found) == 0 {
-			missing = append(missing, Missing{absent, nil})
+			missing = append(missing, plan.Missing{NotFound: absent})
 		}
 	}
 	for i := range all {

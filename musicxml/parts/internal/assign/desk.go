@@ -7,11 +7,12 @@ import (
 	"strings"
 
 	"deskpart/instruments"
+	"deskpart/musicxml/parts/plan"
 )
 
 // followPlayers finds for each row that names another row's part as its player who that
 // is in the end. Rows that name each other in a circle are wrong.
-func followPlayers(rows []plannedRow, wrong *PlanError) {
+func followPlayers(rows []plannedRow, wrong *plan.Error) {
 	next := make([]int, len(rows))
 	for i := range rows {
 		next[i] = i

@@ -10,11 +10,12 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/survey"
+	"deskpart/musicxml/parts/plan"
 )
 
 // plannedRow is a row of the plan with its instrument looked up.
 type plannedRow struct {
-	PlanRow
+	plan.Row
 	instrument *instruments.Instrument
 	leaveOut   bool
 	copies     int
@@ -87,7 +88,7 @@ func (c *Assigner) englishLabel(a Assignment) string {
 
 // Give hands an assignment to another player, as a row of a plan does: its
 // instrument, octave, clef and label. The row's part is not looked at.
-func (c *Assigner) Give(a Assignment, row PlanRow) (Assignment, error) {
+func (c *Assigner) Give(a Assignment, row plan.Row) (Assignment, error) {
 	planned, faults := lookUp(c.Catalogue, row)
 	if len(faults) > 0 {
 		return a, faults[0]
@@ -156,18 +157,18 @@ func withoutDoubts(warnings []musicxml.Warning) []musicxml.Warning {
 }
 
 // CheckPlan says what is wrong with a plan, all of it, a line for each row.
-func CheckPlan(plan []PlanRow, catalogue *instruments.Catalogue) error {
-	if _, wrong := planned(plan, catalogue); len(wrong.Rows) > 0 {
+func CheckPlan(rows []plan.Row, catalogue *instruments.Catalogue) error {
+	if _, wrong := planned(rows, catalogue); len(wrong.Rows) > 0 {
 		return wrong
 	}
 	return nil
 }
 
 // planned looks a plan's instruments and players up, and says what is wrong with rows.
-func planned(plan []PlanRow, catalogue *instruments.Catalogue) ([]plannedRow, *PlanError) {
+func planned(given []plan.Row, catalogue *instruments.Catalogue) ([]plannedRow, *plan.Error) {
 	var rows []plannedRow
-	wrong := &PlanError{}
-	for _, r := range plan {
+	wrong := &plan.Error{}
+	for _, r := range given {
 		row, faults := lookUp(catalogue, r)
 		for _, fault := range faults {
 			wrong.Add(r.Line, r.Part, fault.Error())
@@ -184,8 +185,8 @@ const MostCopies = 999
 
 // lookUp finds the instrument of a row of a plan and checks its octave, copies and clef.
 // The faults are those of all its cells.
-func lookUp(catalogue *instruments.Catalogue, r PlanRow) (row plannedRow, faults []error) {
-	row = plannedRow{PlanRow: r, leaveOut: strings.EqualFold(strings.TrimSpace(r.Instrument), "none")}
+func lookUp(catalogue *instruments.Catalogue, r plan.Row) (row plannedRow, faults []error) {
+	row = plannedRow{Row: r, leaveOut: strings.EqualFold(strings.TrimSpace(r.Instrument), "none")}
 	row.Octave = strings.TrimSpace(r.Octave)
 	if name := strings.TrimSpace(r.Instrument); name != "" && !row.leaveOut {
 		if row.instrument = catalogue.ByID(name); row.instrument == nil {

@@ -8,6 +8,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
+	"deskpart/musicxml/parts/plan"
 	"deskpart/transpose/pitch"
 	"deskpart/transpose/words"
 )
@@ -117,7 +118,7 @@ func (c *Assigner) clefName(clef instruments.Clef) string {
 // 1)". One that stands in several clefs names it: "Trombone in B♭, treble clef (for
 // Trombone)".
 func (c *Assigner) standIn(a Assignment, substitute *instruments.Instrument) Assignment {
-	s := c.giveRow(a, plannedRow{PlanRow: PlanRow{Octave: a.Octave}, instrument: substitute, copies: a.Copies}, true)
+	s := c.giveRow(a, plannedRow{Row: plan.Row{Octave: a.Octave}, instrument: substitute, copies: a.Copies}, true)
 	s.RecognisedBy, s.StandsFor = ByPlan, a.Label
 	clef := ""
 	if substitute.Variant != "" {

@@ -11,6 +11,7 @@ import (
 	"deskpart/musicxml/parts/internal/doubling"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/stages"
+	"deskpart/musicxml/parts/plan"
 )
 
 // mostSharers bounds how many players share a staff that is put together.
@@ -19,13 +20,13 @@ const mostSharers = 3
 // Group are parts that are put on one staff, as a flag or a row of the plan says.
 type Group struct {
 	Words []string
-	Row   *assign.PlanRow // nil for a flag
+	Row   *plan.Row // nil for a flag
 }
 
 // Groups takes the rows out of a plan that put parts on one staff ("Flute 1 + Flute 2"); what
 // such a row says of the instrument becomes a row for each part.
-func Groups(assigner *assign.Assigner, plan []assign.PlanRow) (rows []assign.PlanRow, groups []Group) {
-	for _, row := range plan {
+func Groups(assigner *assign.Assigner, given []plan.Row) (rows []plan.Row, groups []Group) {
+	for _, row := range given {
 		words := strings.Split(row.Part, "+")
 		if len(words) < 2 || len(words) > mostSharers || assigner.Means(row.Part) {
 			rows = append(rows, row)
@@ -36,7 +37,7 @@ func Groups(assigner *assign.Assigner, plan []assign.PlanRow) (rows []assign.Pla
 			if row.Instrument+row.Octave+row.Clef == "" || !assigner.Means(words[i]) {
 				continue // as usual, or Sharing.share says what is wrong
 			}
-			rows = append(rows, assign.PlanRow{Part: words[i], Instrument: row.Instrument, Octave: row.Octave, Clef: row.Clef, Line: row.Line})
+			rows = append(rows, plan.Row{Part: words[i], Instrument: row.Instrument, Octave: row.Octave, Clef: row.Clef, Line: row.Line})
 		}
 		if !strings.EqualFold(strings.TrimSpace(row.Instrument), "none") {
 			groups = append(groups, Group{words, &row})
@@ -53,7 +54,7 @@ type Sharing struct {
 }
 
 // Share puts groups of players on one staff each, and says what is wrong with them.
-func (s *Sharing) Share(groups []Group, wrong *assign.PlanError) {
+func (s *Sharing) Share(groups []Group, wrong *plan.Error) {
 	for _, g := range groups {
 		err := s.share(g)
 		switch {

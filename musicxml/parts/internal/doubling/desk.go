@@ -11,6 +11,7 @@ import (
 	"deskpart/musicxml/parts/internal/desks"
 	"deskpart/musicxml/parts/internal/joining"
 	"deskpart/musicxml/parts/internal/stages"
+	"deskpart/musicxml/parts/plan"
 )
 
 // Desk is what one player has of several staves of the score.
@@ -135,7 +136,7 @@ func (d *Desk) At(row, place int) *assign.Assignment { return &d.Staves[d.Layout
 
 // Refuse says of each staff what the player of a part file cannot do beside those before
 // it, a line for each row of the plan.
-func (d *Desk) Refuse(a *assign.Assignment, wrong *assign.PlanError) {
+func (d *Desk) Refuse(a *assign.Assignment, wrong *plan.Error) {
 	atOnce, noTime := map[[2]int][]string{}, map[[2]int][]string{}
 	for i, c := range d.Layout.Clashes {
 		if d.Staves[c.A].Sings && d.Staves[c.B].Sings {

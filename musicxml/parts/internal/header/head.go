@@ -19,8 +19,7 @@ func Document(d *draft.Draft, language pitch.Language) *etree.Document {
 	s := &maker{d, language}
 	doc := s.Score.Music.NewPartDocument(s.Assignment.Part, s.Slabs)
 	root := doc.Root()
-	root.CreateAttr("version", formatVersion)
-	setDoctype(doc)
+	SetVersion(doc)
 	used := s.references(root)
 	s.identification(root, used)
 	defaults := musicxml.Child(root, "defaults")
@@ -45,8 +44,9 @@ type maker struct {
 	language pitch.Language // of the labels
 }
 
-// setDoctype makes a DOCTYPE of the source that of the version written.
-func setDoctype(doc *etree.Document) {
+// SetVersion says which version of MusicXML is written, also in a DOCTYPE of the source.
+func SetVersion(doc *etree.Document) {
+	doc.Root().CreateAttr("version", formatVersion)
 	for _, t := range doc.Child {
 		if d, ok := t.(*etree.Directive); ok && strings.HasPrefix(d.Data, "DOCTYPE") {
 			d.Data = `DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML ` + formatVersion +

@@ -237,14 +237,15 @@ func dropDeadLinks(root *etree.Element, used *references) {
 		}
 	}
 	for _, link := range links {
-		target, inside := strings.CutPrefix(xlinkTarget(link), "#")
+		target, inside := strings.CutPrefix(LinkTarget(link), "#")
 		if parent := link.Parent(); inside && !used.ids[target] && parent != nil {
 			parent.RemoveChild(link)
 		}
 	}
 }
 
-func xlinkTarget(link *etree.Element) string {
+// LinkTarget is where a link leads, "" where it says nothing.
+func LinkTarget(link *etree.Element) string {
 	for _, a := range link.Attr {
 		if a.Key == "href" {
 			return a.Value

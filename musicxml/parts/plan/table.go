@@ -1,4 +1,4 @@
-package assign
+package plan
 
 import (
 	"errors"
@@ -11,30 +11,29 @@ import (
 	"deskpart/musicxml/spreadsheet"
 )
 
-// planColumns are the columns of a plan, in the order in which it is written.
-var planColumns = []string{"part", "instrument", "octave", "clef", "label", "player", "copies"}
+// columns are the columns of a plan, in the order in which it is written.
+var columns = []string{"part", "instrument", "octave", "clef", "label", "player", "copies"}
 
-// largestPlan bounds the size of a plan in bytes.
-const largestPlan = 16 << 20
+// largest bounds the size of a plan in bytes.
+const largest = 16 << 20
 
-// ReadPlan reads a plan as a spreadsheet saves it (see package spreadsheet), with a first
+// Read reads a plan as a spreadsheet saves it (see package spreadsheet), with a first
 // line that names the columns part, instrument, octave, clef, label, player and
-// copies in any
-// order. Empty cells mean "as usual"; columns of other names are left alone, but for a
+// copies in any order. Empty cells mean "as usual"; columns of other names are left alone, but for a
 // misspelling.
-func ReadPlan(r io.Reader) ([]PlanRow, error) {
-	lines, err := spreadsheet.Read(r, largestPlan, 0)
+func Read(r io.Reader) ([]Row, error) {
+	lines, err := spreadsheet.Read(r, largest, 0)
 	if err != nil {
 		return nil, fmt.Errorf("the plan cannot be read: %w", err)
 	}
 	if len(lines) == 0 {
 		return nil, errors.New("the plan is empty; its first line is part,instrument,octave,clef,label,player,copies")
 	}
-	column, err := planHeader(lines[0].Cells)
+	column, err := header(lines[0].Cells)
 	if err != nil {
 		return nil, err
 	}
-	var rows []PlanRow
+	var rows []Row
 	for _, line := range lines[1:] {
 		cell := func(name string) string {
 			if i, ok := column[name]; ok {
@@ -42,8 +41,8 @@ func ReadPlan(r io.Reader) ([]PlanRow, error) {
 			}
 			return ""
 		}
-		row := PlanRow{Part: cell("part"), Instrument: cell("instrument"), Octave: cell("octave"), Clef: cell("clef"), Label: cell("label"), Player: cell("player"), Copies: cell("copies")}
-		if row == (PlanRow{}) {
+		row := Row{Part: cell("part"), Instrument: cell("instrument"), Octave: cell("octave"), Clef: cell("clef"), Label: cell("label"), Player: cell("player"), Copies: cell("copies")}
+		if row == (Row{}) {
 			continue
 		}
 		row.Line = line.Line
@@ -55,7 +54,7 @@ func ReadPlan(r io.Reader) ([]PlanRow, error) {
 	return rows, nil
 }
 
-func planHeader(line []string) (map[string]int, error) {
+func header(line []string) (map[string]int, error) {
 	column := map[string]int{}
 	for i, name := range line {
 		column[strings.ToLower(name)] = i
@@ -73,11 +72,11 @@ func planHeader(line []string) (map[string]int, error) {
 // there: what stands in it would be passed over in silence.
 func misspelled(line []string, column map[string]int) error {
 	for _, name := range line {
-		if slices.Contains(planColumns, strings.ToLower(name)) {
+		if slices.Contains(columns, strings.ToLower(name)) {
 			continue
 		}
-		for _, place := range instruments.Nearest(strings.ToLower(name), planColumns, len(planColumns)) {
-			if known := planColumns[place]; !has(column, known) {
+		for _, place := range instruments.Nearest(strings.ToLower(name), columns, len(columns)) {
+			if known := columns[place]; !has(column, known) {
 				return fmt.Errorf("the plan has a column %q and none called %s; write %[2]s if that is meant, or give the column another name", name, known)
 			}
 		}
@@ -90,10 +89,10 @@ func has(column map[string]int, name string) bool {
 	return ok
 }
 
-// WritePlan writes a plan that a spreadsheet opens.
-func WritePlan(w io.Writer, rows []PlanRow) error {
+// Write writes a plan that a spreadsheet opens.
+func Write(w io.Writer, rows []Row) error {
 	table := spreadsheet.NewWriter(w)
-	table.Row(planColumns...)
+	table.Row(columns...)
 	for _, r := range rows {
 		table.Row(r.Part, r.Instrument, r.Octave, r.Clef, r.Label, r.Player, r.Copies)
 	}

@@ -1,4 +1,4 @@
-package parts_test
+package bundle_test
 
 import (
 	"bytes"
@@ -11,24 +11,26 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/bundle"
 )
 
-// bundle makes a container of a score and its parts and returns its bytes.
-func bundle(t *testing.T, score *musicxml.Score) []byte {
+// bundled makes a container of a score and its parts and returns its bytes.
+func bundled(t *testing.T, score *musicxml.Score) []byte {
 	t.Helper()
-	job := jobOf(t, score, parts.DefaultOptions())
-	assignments := job.Assignments()
-	var made []parts.BundledPart
-	for i, a := range assignments {
-		sheet, err := job.Make(i)
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	var made []bundle.Part
+	for sheet, err := range parts.Extract(score, catalogue, parts.DefaultOptions()) {
 		require.NoError(t, err)
-		made = append(made, parts.BundledPart{Assignment: a, Report: sheet.Report,
-			Name: fmt.Sprintf("parts/%02d %s.musicxml", a.Number, a.Label), Data: musicxml.Append(nil, sheet.Document, musicxml.WriteOptions{Indent: 2})})
+		made = append(made, bundle.Part{File: musicxml.File{Name: fmt.Sprintf("parts/%02d %s.musicxml", sheet.Number, sheet.Label),
+			Data: musicxml.Append(nil, sheet.Document, musicxml.WriteOptions{Indent: 2})},
+			PartIDs: sheet.PartIDs(), Label: sheet.Label, Instruments: sheet.Report.Instruments})
 	}
-	files, err := job.Surveyed().Bundle(nil, "score.musicxml", made, musicxml.WriteOptions{Indent: 2})
+	files, err := bundle.Files(score, "score.musicxml", made, nil, musicxml.WriteOptions{Indent: 2})
 	require.NoError(t, err)
 	var packed bytes.Buffer
 	require.NoError(t, musicxml.WriteContainer(&packed, "score.musicxml", files...))
@@ -41,11 +43,12 @@ func bundle(t *testing.T, score *musicxml.Score) []byte {
 func TestBundleIsLinkedAsTheStandardHasIt(t *testing.T) {
 	t.Parallel()
 	path := musicxmltest.SharedFiles(t, "scores/concert/Brahms_Op.90_3.concert.mxl")[0]
-	source := readScore(t, path)
-	opened, err := musicxml.Read(bundle(t, source), musicxml.ReadOptions{})
+	source, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
+	require.NoError(t, err)
+	opened, err := musicxml.Read(bundled(t, source), musicxml.ReadOptions{})
 	require.NoError(t, err)
 	checkBundle(t, source, opened)
-	again, err := musicxml.Read(bundle(t, opened), musicxml.ReadOptions{})
+	again, err := musicxml.Read(bundled(t, opened), musicxml.ReadOptions{})
 	require.NoError(t, err)
 	checkBundle(t, source, again)
 	assert.Len(t, again.Files, len(opened.Files))
