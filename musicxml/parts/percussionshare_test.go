@@ -32,6 +32,8 @@ func TestPercussionShared(t *testing.T) {
 		{"back at the beginning at once", 1, [][2]string{{"Triangle", "x........;"}, {"Snare Drum", ".........:"}}, []string{"Percussion 1: Triangle"}, 1},
 		{"two players, back at the beginning at once", 2, [][2]string{{"Triangle", "x........;"}, {"Snare Drum", ".........:"}}, []string{"Percussion 1: Triangle", "Percussion 2: Snare Drum"}, 0},
 		{"back with time to change", 1, [][2]string{{"Triangle", ".x.......;"}, {"Snare Drum", ".........:"}}, []string{"Percussion 1: Triangle, Snare Drum"}, 0},
+		{"back with little time, but with another player's help", 2, [][2]string{{"Bass Drum", ".....x...;"}, {"Snare Drum", ".........:"}, {"Triangle", ".x...x...;"}},
+			[]string{"Percussion 1: Triangle", "Percussion 2: Bass Drum, Snare Drum"}, 0},
 		{"back to the same instrument", 1, [][2]string{{"Triangle", "x........:"}, {"Snare Drum", "....x....;"}}, []string{"Percussion 1: Triangle, Snare Drum"}, 0},
 		{"no percussion", 2, [][2]string{{"Flute", ".........."}}, []string{"Flute: "}, 0},
 	} {

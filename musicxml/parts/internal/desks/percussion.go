@@ -15,6 +15,8 @@ type Passage struct {
 	// Apart are earlier passages that whoever has this one cannot have: the music leads
 	// from one to the other without time to change.
 	Apart []int
+	// Hurried are earlier ones for which this is so with little time to change.
+	Hurried []int
 }
 
 // Share says who plays which passage.
@@ -50,7 +52,7 @@ func Free(before, next Passage) bool {
 type hand struct {
 	last    int // passage, -1 before the first
 	carried uint64
-	had     []int // the passages so far that are apart from later ones
+	had     []int // the passages so far from which the music leads to later ones
 }
 
 // state is a way to have dealt out the passages so far.
@@ -75,16 +77,16 @@ func ShareOut(passages []Passage, players int) Share {
 		states[0].hands[i].last = -1
 	}
 	exact := true
-	apart := make([]bool, len(passages))
+	leadsOn := make([]bool, len(passages))
 	for i := range passages {
-		for _, p := range passages[i].Apart {
-			apart[p] = true
+		for _, p := range slices.Concat(passages[i].Apart, passages[i].Hurried) {
+			leadsOn[p] = true
 		}
 	}
 	for p := range passages {
 		next := map[string]*state{}
 		for _, s := range states {
-			for _, n := range s.grow(passages, p, apart[p]) {
+			for _, n := range s.grow(passages, p, leadsOn[p]) {
 				n.key = n.likeness()
 				if old := next[n.key]; old == nil || n.cost.Compare(old.cost) < 0 {
 					next[n.key] = n
@@ -111,9 +113,9 @@ func ShareOut(passages []Passage, players int) Share {
 	return share
 }
 
-// grow lists the ways to deal out one passage more; apart: a later one is apart from it. Players who have had nothing yet are
-// alike.
-func (s *state) grow(passages []Passage, p int, apart bool) []*state {
+// grow lists the ways to deal out one passage more; leadsOn: the music leads from it to a
+// later one. Players who have had nothing yet are alike.
+func (s *state) grow(passages []Passage, p int, leadsOn bool) []*state {
 	lost := &state{hands: s.hands, cost: s.cost, parent: s, player: -1}
 	lost.cost.Uncovered += passages[p].Notes
 	all := []*state{lost}
@@ -130,7 +132,7 @@ func (s *state) grow(passages []Passage, p int, apart bool) []*state {
 		n := &state{hands: slices.Clone(s.hands), cost: s.cost, parent: s, player: i}
 		n.cost.add(passages, h, p)
 		n.hands[i] = hand{p, h.carried | 1<<passages[p].Instrument, h.had}
-		if apart {
+		if leadsOn {
 			n.hands[i].had = append(slices.Clone(h.had), p)
 		}
 		all = append(all, n)
@@ -142,6 +144,11 @@ func (s *state) grow(passages []Passage, p int, apart bool) []*state {
 func (c *Cost) add(passages []Passage, h hand, p int) {
 	if h.carried&(1<<passages[p].Instrument) == 0 {
 		c.Carried++
+	}
+	for _, q := range passages[p].Hurried {
+		if slices.Contains(h.had, q) {
+			c.Hasty++
+		}
 	}
 	if h.last < 0 || passages[h.last].Instrument == passages[p].Instrument {
 		return

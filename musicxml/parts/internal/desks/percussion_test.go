@@ -22,6 +22,9 @@ func TestShareOutAgainstBruteForce(t *testing.T) {
 			if i > 0 && n%2 == 1 && r.IntN(2) == 0 {
 				passages[i].Apart = []int{r.IntN(i)}
 			}
+			if i > 0 && n%4 > 1 && r.IntN(2) == 0 {
+				passages[i].Hurried = []int{r.IntN(i)}
+			}
 		}
 		players := 1 + r.IntN(3)
 		share := desks.ShareOut(passages, players)
@@ -101,6 +104,11 @@ func costOf(passages []desks.Passage, way []int, players int) (c desks.Cost, ok 
 			for _, q := range p.Apart {
 				if way[q] == player {
 					return c, false
+				}
+			}
+			for _, q := range p.Hurried {
+				if way[q] == player {
+					c.Hasty++
 				}
 			}
 			last = p

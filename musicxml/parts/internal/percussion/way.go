@@ -7,15 +7,15 @@ import (
 	"deskpart/musicxml/parts/internal/desks"
 )
 
-// keepApart finds the passages of different instruments that one player cannot have
-// because the music leads from the one to the other without time to change: back to a
-// repeat, to a sign, over to a coda.
+// keepApart finds the passages of different instruments that one player cannot have, or had
+// better not have, because the music leads from the one to the other without time to
+// change, or with little: back to a repeat, to a sign, over to a coda.
 func (s *section) keepApart() {
 	way := s.Clock.Way()
 	for a := range way {
 		for b := a + 1; b < len(way); b++ {
 			gap, _ := s.Clock.Over(musicxml.Position{Measure: way[a].To}, a, musicxml.Position{Measure: way[b].From}, b)
-			if gap >= desks.NoTime {
+			if gap >= desks.LeastSeconds {
 				break
 			}
 			s.keepApartOver(way, a, b)
@@ -37,15 +37,25 @@ func (s *section) keepApartOver(way []desks.Stretch, a, b int) {
 				continue
 			}
 			entry := musicxml.Position{Measure: first[0].Measure, Onset: first[0].From}
-			if rest, _ := s.Clock.Over(musicxml.Position{Measure: stop.Measure, Onset: stop.To}, a, entry, b); rest >= desks.NoTime {
-				continue
-			}
+			rest, _ := s.Clock.Over(musicxml.Position{Measure: stop.Measure, Onset: stop.To}, a, entry, b)
 			p, q := s.passageOf(d, stop), s.passageOf(e, first[0])
-			if later := &s.passages[max(p, q)]; !slices.Contains(later.Apart, min(p, q)) {
-				later.Apart = append(later.Apart, min(p, q))
+			later := &s.passages[max(p, q)]
+			switch {
+			case rest < desks.NoTime:
+				later.Apart = with(later.Apart, min(p, q))
+			case rest < desks.LeastSeconds:
+				later.Hurried = with(later.Hurried, min(p, q))
 			}
 		}
 	}
+}
+
+// with adds a passage to a list that has it once.
+func with(list []int, passage int) []int {
+	if slices.Contains(list, passage) {
+		return list
+	}
+	return append(list, passage)
 }
 
 // within is what a drum has to play in a stretch.
