@@ -97,8 +97,11 @@ func (t *Turns) playWay(all []entry, clock *Clock) {
 	back := map[[2]musicxml.Position]int{}
 	before, beforeIn := -1, 0
 	for n, stretch := range clock.way {
-		first, _ := slices.BinarySearchFunc(all, stretch.From, func(e entry, bar int) int { return e.Measure - bar })
-		for i := first; i < len(all) && all[i].Measure < stretch.To; i++ {
+		first, _ := slices.BinarySearchFunc(all, stretch.From.Measure, func(e entry, bar int) int { return e.Measure - bar })
+		for i := first; i < len(all) && all[i].begins().Compare(stretch.To) < 0; i++ {
+			if all[i].isOver(stretch.From) {
+				continue
+			}
 			if before >= 0 && all[before].staff != all[i].staff {
 				c := change(all[before], all[i], clock)
 				ends := [2]musicxml.Position{c.Stop, c.Entry}

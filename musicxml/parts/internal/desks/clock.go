@@ -32,8 +32,9 @@ func NewClock(lengths []musicxml.Fraction, tempos []Tempo) *Clock {
 	return c
 }
 
-// Stretch is a run of bars that are played one after the other, To excluded.
-type Stretch struct{ From, To int }
+// Stretch is music that is played as it stands, To excluded; bars as a rule, and less where
+// the music leads on from inside a bar or to it.
+type Stretch struct{ From, To musicxml.Position }
 
 // Plays tells the clock in which order the bars are played, where that is another than they
 // stand in.
@@ -83,11 +84,11 @@ func (c *Clock) Way() []Stretch { return c.way }
 
 // Over is the time from a place in one stretch of the way to a place in a later one.
 func (c *Clock) Over(from musicxml.Position, a int, to musicxml.Position, b int) (seconds float64, said bool) {
-	seconds, said = c.Seconds(from, musicxml.Position{Measure: c.way[a].To})
+	seconds, said = c.Seconds(from, c.way[a].To)
 	for _, s := range c.way[a+1 : b] {
-		more, known := c.Seconds(musicxml.Position{Measure: s.From}, musicxml.Position{Measure: s.To})
+		more, known := c.Seconds(s.From, s.To)
 		seconds, said = seconds+more, said && known
 	}
-	more, known := c.Seconds(musicxml.Position{Measure: c.way[b].From}, to)
+	more, known := c.Seconds(c.way[b].From, to)
 	return seconds + more, said && known
 }

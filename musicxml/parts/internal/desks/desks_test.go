@@ -108,9 +108,6 @@ func TestClashesAgainstBeats(t *testing.T) {
 // TestSeconds: worked by hand. 60 quarters a minute in bar 1, 120 from bar 2 on.
 func TestSeconds(t *testing.T) {
 	t.Parallel()
-	at := func(measure, onset int64) musicxml.Position {
-		return musicxml.Position{Measure: int(measure), Onset: musicxml.NewFraction(onset, 1)}
-	}
 	clock := desks.NewClock(fourFour(4), []desks.Tempo{{Position: at(0, 0), Quarters: 60}, {Position: at(1, 0), Quarters: 120}})
 	for _, row := range []struct {
 		from, to musicxml.Position
@@ -151,6 +148,18 @@ func TestLay(t *testing.T) {
 	assert.Equal(t, [][]int{{0, 3}, {1, 2}}, desks.Lay(staves, clock, func(a, b int) bool { return a == 0 && b == 2 }).Rows)
 }
 
+func at(measure int, onset int64) musicxml.Position {
+	return musicxml.Position{Measure: measure, Onset: musicxml.NewFraction(onset, 1)}
+}
+
+// bars are stretches from bar to bar, from 0, the second of each pair excluded.
+func bars(pairs ...int) (all []desks.Stretch) {
+	for i := 0; i < len(pairs); i += 2 {
+		all = append(all, desks.Stretch{From: at(pairs[i], 0), To: at(pairs[i+1], 0)})
+	}
+	return all
+}
+
 // TestTurnsOverJumps: where the music leads to another instrument than the one that ends
 // the passage, in seconds at 60 beats a minute.
 func TestTurnsOverJumps(t *testing.T) {
@@ -162,18 +171,20 @@ func TestTurnsOverJumps(t *testing.T) {
 		way           []desks.Stretch
 		changes, back []float64
 	}{
-		{"at once", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", []desks.Stretch{{0, 2}, {0, 5}}, []float64{4, 9}, []float64{0}},
-		{"a bar of rest before", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", []desks.Stretch{{0, 3}, {0, 5}}, []float64{4, 9}, []float64{4}},
-		{"the same instrument", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", []desks.Stretch{{0, 5}, {0, 5}}, []float64{4, 9}, nil},
-		{"a passage of the one alone", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", []desks.Stretch{{0, 1}, {0, 5}}, []float64{4, 9}, nil},
-		{"into the middle", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", []desks.Stretch{{0, 5}, {1, 5}}, []float64{4, 9}, []float64{4}},
-		{"on to a coda", "xxxx .... .... xxxx", ".... .... xxxx ....", []desks.Stretch{{0, 3}, {0, 1}, {3, 4}}, []float64{4, never}, []float64{0}},
-		{"a first ending is not followed by the second", "xxxx xxxx ....", ".... .... xxxx", []desks.Stretch{{0, 2}, {0, 1}, {2, 3}}, []float64{never}, []float64{0}},
-		{"over a silent stretch between", "xxxx .... ....", ".... .... xxxx", []desks.Stretch{{0, 1}, {1, 2}, {1, 2}, {2, 3}}, []float64{4}, []float64{8}},
-		{"twice, the less time counts", "xxxx .... .... ....", ".... .... xxxx ....", []desks.Stretch{{0, 4}, {0, 3}, {0, 3}}, []float64{4}, []float64{0}},
+		{"at once", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", bars(0, 2, 0, 5), []float64{4, 9}, []float64{0}},
+		{"a bar of rest before", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", bars(0, 3, 0, 5), []float64{4, 9}, []float64{4}},
+		{"the same instrument", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", bars(0, 5, 0, 5), []float64{4, 9}, nil},
+		{"a passage of the one alone", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", bars(0, 1, 0, 5), []float64{4, 9}, nil},
+		{"into the middle", "xx.. .... .... .... .x..", ".... ..xx .... .... ....", bars(0, 5, 1, 5), []float64{4, 9}, []float64{4}},
+		{"on to a coda", "xxxx .... .... xxxx", ".... .... xxxx ....", bars(0, 3, 0, 1, 3, 4), []float64{4, never}, []float64{0}},
+		{"a first ending is not followed by the second", "xxxx xxxx ....", ".... .... xxxx", bars(0, 2, 0, 1, 2, 3), []float64{never}, []float64{0}},
+		{"over a silent stretch between", "xxxx .... ....", ".... .... xxxx", bars(0, 1, 1, 2, 1, 2, 2, 3), []float64{4}, []float64{8}},
+		{"up to an end inside a bar", "xxxx .... ....", ".... .... xxxx", []desks.Stretch{{To: at(3, 0)}, {To: at(0, 3)}, {From: at(2, 1), To: at(3, 0)}}, []float64{4}, []float64{0, 0}},
+		{"and the rest before it", "xx.. .... ....", ".... .... xxxx", []desks.Stretch{{To: at(0, 4)}, {From: at(2, 0), To: at(3, 0)}}, []float64{6}, []float64{2}},
+		{"left inside the bar", "xx.. .... ....", ".... .... xxxx", []desks.Stretch{{To: at(0, 3)}, {From: at(2, 0), To: at(3, 0)}}, []float64{6}, []float64{1}},
+		{"twice, the less time counts", "xxxx .... .... ....", ".... .... xxxx ....", bars(0, 4, 0, 3, 0, 3), []float64{4}, []float64{0}},
 	} {
-		bars := len(strings.Fields(c.a))
-		clock := desks.NewClock(fourFour(bars), []desks.Tempo{{Quarters: 60}})
+		clock := desks.NewClock(fourFour(len(strings.Fields(c.a))), []desks.Tempo{{Quarters: 60}})
 		clock.Plays(c.way)
 		turns := desks.TakeTurns([]desks.Sounds{beats(c.a), beats(c.b)}, clock)
 		seconds := func(list []desks.Change) (got []float64) {

@@ -14,6 +14,25 @@ type Sound struct {
 	From, To musicxml.Fraction // in the bar, in quarter notes
 }
 
+func (s Sound) begins() musicxml.Position {
+	return musicxml.Position{Measure: s.Measure, Onset: s.From}
+}
+
+// isOver reports whether nothing is left of a sound at a place inside its bar.
+func (s Sound) isOver(at musicxml.Position) bool {
+	return s.Measure < at.Measure || s.Measure == at.Measure && at.Onset.Sign() > 0 && !at.Onset.Less(s.To)
+}
+
+// Within is what sounds in a stretch, whole.
+func (all Sounds) Within(stretch Stretch) Sounds {
+	first := slices.IndexFunc(all, func(s Sound) bool { return !s.isOver(stretch.From) })
+	if first < 0 {
+		return nil
+	}
+	n, _ := slices.BinarySearchFunc(all[first:], stretch.To, func(s Sound, at musicxml.Position) int { return s.begins().Compare(at) })
+	return all[first : first+n]
+}
+
 // Sounds are what one staff has to play, in order of time, without overlaps.
 type Sounds []Sound
 

@@ -12,10 +12,13 @@ import (
 	"deskpart/musicxml/parts/internal/desks"
 )
 
-// Way is the order in which the bars of a part are played, in stretches: repeats with their
+// Way is the order in which a part is played, in stretches: repeats with their
 // endings, then da capo or dal segno, without repeats and with the last endings, up to Fine
 // or over to the coda (MusicXML 4.0, barline and sound; without repeats after a jump, unless
-// they say so: repeat, after-jump). Jumps lead from the end of their bar to the beginning of another.
+// they say so: repeat, after-jump). Jumps lead from the end of their bar to the beginning of
+// another; but a <sound> inside a bar that is the end ("follows the final note or rest") or
+// leads to the coda counts where it stands, and so do the signs that are led to. Words alone
+// stand where there was room, and count at the end of their bar.
 func Way(t *musicxml.Timeline) []desks.Stretch {
 	w := way{bars: make([]wayBar, len(t.Measures))}
 	for i := range t.Measures {
@@ -33,6 +36,9 @@ type wayBar struct {
 	lastEnding                     bool
 	daCapo, dalSegno, fine, toCoda bool
 	segno, coda                    bool
+	// Inside the bar, 0 for its end or its beginning: where fine and toCoda lead on, where
+	// segno and coda are led to.
+	fineAt, toCodaAt, segnoAt, codaAt musicxml.Fraction
 }
 
 type way struct {
@@ -44,14 +50,17 @@ func (w *way) read(i int, m *musicxml.Measure) {
 	bar := &w.bars[i]
 	stops := false
 	for k := range m.Events {
-		e := m.Events[k].Element
+		e, at := m.Events[k].Element, within(m, musicxml.Position{Measure: i, Onset: m.Events[k].Onset})
+		if !at.Less(m.Length) {
+			at = musicxml.Fraction{}
+		}
 		switch m.Events[k].Kind {
 		case musicxml.Barline:
 			stops = bar.barline(w, e) || stops
 		case musicxml.Sound:
-			bar.sound(e)
+			bar.sound(e, at)
 		case musicxml.Direction:
-			bar.direction(e)
+			bar.direction(e, at)
 		}
 	}
 	bar.passes = w.ending
@@ -93,27 +102,39 @@ func (b *wayBar) barline(w *way, e *etree.Element) (stops bool) {
 // mostTimes bounds how often a passage is played that the score repeats.
 const mostTimes = 8
 
-func (b *wayBar) sound(e *etree.Element) {
+func (b *wayBar) sound(e *etree.Element, at musicxml.Fraction) {
 	b.daCapo = b.daCapo || musicxml.Attr(e, "dacapo") == "yes"
 	b.dalSegno = b.dalSegno || musicxml.Attr(e, "dalsegno") != ""
-	b.fine = b.fine || musicxml.Attr(e, "fine") != ""
-	b.toCoda = b.toCoda || musicxml.Attr(e, "tocoda") != ""
-	b.segno = b.segno || musicxml.Attr(e, "segno") != ""
-	b.coda = b.coda || musicxml.Attr(e, "coda") != ""
+	if musicxml.Attr(e, "fine") != "" {
+		b.fine, b.fineAt = true, at
+	}
+	if musicxml.Attr(e, "tocoda") != "" {
+		b.toCoda, b.toCodaAt = true, at
+	}
+	if musicxml.Attr(e, "segno") != "" {
+		b.segno, b.segnoAt = true, at
+	}
+	if musicxml.Attr(e, "coda") != "" {
+		b.coda, b.codaAt = true, at
+	}
 }
 
-func (b *wayBar) direction(e *etree.Element) {
+func (b *wayBar) direction(e *etree.Element, at musicxml.Fraction) {
 	sound := musicxml.Child(e, "sound")
-	if sound != nil {
-		b.sound(sound)
-	}
 	for t := range musicxml.Each(e, "direction-type") {
-		b.segno = b.segno || musicxml.Child(t, "segno") != nil
+		if musicxml.Child(t, "segno") != nil {
+			b.segno, b.segnoAt = true, at
+		}
 		// A coda sign at which playback goes over to the coda is not where that begins.
-		b.coda = b.coda || musicxml.Child(t, "coda") != nil && (sound == nil || musicxml.Attr(sound, "tocoda") == "")
+		if musicxml.Child(t, "coda") != nil && (sound == nil || musicxml.Attr(sound, "tocoda") == "") {
+			b.coda, b.codaAt = true, at
+		}
 		for words := range musicxml.Each(t, "words") {
 			b.words(musicxml.Text(words))
 		}
+	}
+	if sound != nil {
+		b.sound(sound, at)
 	}
 }
 
@@ -154,6 +175,7 @@ func (w *way) closeEndings() {
 func (w *way) walk() []desks.Stretch {
 	var stretches []desks.Stretch
 	begins, pass, jumped := 0, 1, false
+	var in musicxml.Fraction // where in the bar it is entered
 	for i := 0; i < len(w.bars); {
 		b := &w.bars[i]
 		if i != begins && (b.forward || b.passes == nil && i > 0 && w.bars[i-1].passes != nil) {
@@ -163,20 +185,18 @@ func (w *way) walk() []desks.Stretch {
 			i++
 			continue
 		}
-		if last := len(stretches) - 1; last >= 0 && stretches[last].To == i {
-			stretches[last].To++
-		} else {
-			stretches = append(stretches, desks.Stretch{From: i, To: i + 1})
-		}
-		switch to := w.onFrom(i, jumped); {
-		case b.backward && (!jumped || b.afterJump) && pass < b.times:
+		until, to := w.onFrom(i, in, jumped)
+		stretches = played(stretches, desks.Stretch{From: musicxml.Position{Measure: i, Onset: in}, To: until})
+		in = musicxml.Fraction{}
+		switch {
+		case until.Measure > i && b.backward && (!jumped || b.afterJump) && pass < b.times:
 			pass++
 			i = begins
-		case to == len(w.bars):
+		case to.Measure == len(w.bars):
 			return stretches
-		case to != i+1:
-			jumped, begins, pass = true, to, 1
-			i = to
+		case to.Measure != i+1 || to.Onset.Sign() > 0:
+			jumped, begins, pass = true, to.Measure, 1
+			i, in = to.Measure, to.Onset
 		default:
 			if b.backward && b.passes == nil {
 				begins, pass = i+1, 1
@@ -187,24 +207,40 @@ func (w *way) walk() []desks.Stretch {
 	return stretches
 }
 
-// onFrom is the bar after one that is not repeated.
-func (w *way) onFrom(i int, jumped bool) int {
-	b := &w.bars[i]
+// played goes on with the last stretch or adds one.
+func played(stretches []desks.Stretch, bar desks.Stretch) []desks.Stretch {
+	if last := len(stretches) - 1; last >= 0 && stretches[last].To == bar.From {
+		stretches[last].To = bar.To
+		return stretches
+	}
+	return append(stretches, bar)
+}
+
+// onFrom is where a bar that was entered at a place of it is left, and where the music goes
+// on, if it is not repeated.
+func (w *way) onFrom(i int, in musicxml.Fraction, jumped bool) (until, to musicxml.Position) {
+	b, next := &w.bars[i], musicxml.Position{Measure: i + 1}
+	leave := func(at musicxml.Fraction) musicxml.Position {
+		if in.Less(at) {
+			return musicxml.Position{Measure: i, Onset: at}
+		}
+		return next
+	}
 	switch {
 	case jumped && b.fine:
-		return len(w.bars)
+		return leave(b.fineAt), musicxml.Position{Measure: len(w.bars)}
 	case jumped && b.toCoda:
 		if k := slices.IndexFunc(w.bars[i+1:], func(b wayBar) bool { return b.coda }); k >= 0 {
-			return i + 1 + k
+			return leave(b.toCodaAt), musicxml.Position{Measure: i + 1 + k, Onset: w.bars[i+1+k].codaAt}
 		}
 	case !jumped && b.dalSegno:
 		for k := i; k >= 0; k-- {
 			if w.bars[k].segno {
-				return k
+				return next, musicxml.Position{Measure: k, Onset: w.bars[k].segnoAt}
 			}
 		}
 	case !jumped && b.daCapo:
-		return 0
+		return next, musicxml.Position{}
 	}
-	return i + 1
+	return next, next
 }

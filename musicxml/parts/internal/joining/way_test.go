@@ -16,13 +16,18 @@ import (
 
 // barsWith writes a bar for each word: "|:" and ":|" are repeats, "1[" "1,2[" begin an
 // ending, "]" ends it, "S" and "O" are the signs, "DC", "DS", "fine" and "to" are said by
-// <sound>, "words:D.C._al_Fine" by words.
+// <sound>, "words:D.C._al_Fine" by words; "/" before one puts it into the middle of its bar,
+// after two quarters.
 func barsWith(t *testing.T, text string) *musicxml.Timeline {
 	t.Helper()
 	var b strings.Builder
 	for _, bar := range strings.Fields(text) {
-		left, inside, right := "", "", ""
+		left, beginning, middle, right := "", "", "", ""
 		for _, sign := range strings.Split(bar, "+") {
+			inside := &beginning
+			if rest, ok := strings.CutPrefix(sign, "/"); ok {
+				sign, inside = rest, &middle
+			}
 			switch {
 			case sign == "|:":
 				left += `<repeat direction="forward"/>`
@@ -37,16 +42,17 @@ func barsWith(t *testing.T, text string) *musicxml.Timeline {
 			case sign == "]":
 				right = `<ending number="1" type="stop"/>` + right
 			case sign == "S":
-				inside += `<direction><direction-type><segno/></direction-type></direction>`
+				*inside += `<direction><direction-type><segno/></direction-type></direction>`
 			case sign == "O":
-				inside += `<direction><direction-type><coda/></direction-type></direction>`
+				*inside += `<direction><direction-type><coda/></direction-type></direction>`
 			case strings.HasPrefix(sign, "words:"):
-				inside += `<direction><direction-type><words>` + strings.ReplaceAll(sign[6:], "_", " ") + `</words></direction-type></direction>`
+				*inside += `<direction><direction-type><words>` + strings.ReplaceAll(sign[6:], "_", " ") + `</words></direction-type></direction>`
 			case sign != "-":
-				inside += `<sound ` + map[string]string{"DC": `dacapo="yes"`, "DS": `dalsegno="x"`, "fine": `fine="yes"`, "to": `tocoda="x"`}[sign] + `/>`
+				*inside += `<sound ` + map[string]string{"DC": `dacapo="yes"`, "DS": `dalsegno="x"`, "fine": `fine="yes"`, "to": `tocoda="x"`}[sign] + `/>`
 			}
 		}
-		fmt.Fprintf(&b, `<measure><barline location="left">%s</barline>%s<note><rest/><duration>4</duration></note><barline location="right">%s</barline></measure>`, left, inside, right)
+		fmt.Fprintf(&b, `<measure><barline location="left">%s</barline>%s<note><rest/><duration>2</duration></note>%s<note><rest/><duration>2</duration></note><barline location="right">%s</barline></measure>`,
+			left, beginning, middle, right)
 	}
 	doc := etree.NewDocument()
 	require.NoError(t, doc.ReadFromString(`<part>`+b.String()+`</part>`))
@@ -82,10 +88,15 @@ func TestWay(t *testing.T) {
 		{"the last ending after da capo", "- 1[+:|+] 2[+] DC", "1-2 1-1 3-4 1-1 3-4"},
 		{"da capo after a repeat in the same bar", "- DC+:|", "1-2 1-2 1-2"},
 		{"a segno that is not there", "- DS -", "1-3"},
+		{"an end inside a bar", "- /fine DC", "1-3 1-1½"},
+		{"which ends the bar only after the jump, whatever is repeated there", "- |:+/fine+:| DC", "1-2 2-3 1-1½"},
+		{"over to the coda from inside a bar, into the middle of one", "- S /to DS /O -", "1-4 2-2½ 5½-6"},
+		{"a sign inside a bar", "/S - DS -", "1-3 1½-4"},
+		{"words inside a bar: at its end", "- /words:Fine DC", "1-3 1-2"},
 	} {
 		var got []string
 		for _, s := range joining.Way(barsWith(t, c.bars)) {
-			got = append(got, fmt.Sprintf("%d-%d", s.From+1, s.To))
+			got = append(got, fmt.Sprintf("%d%s-%d%s", s.From.Measure+1, halves(s.From), s.To.Measure, halves(s.To)))
 		}
 		assert.Equal(t, c.want, strings.Join(got, " "), c.why)
 	}
@@ -96,7 +107,7 @@ func TestWay(t *testing.T) {
 func TestWayEnds(t *testing.T) {
 	t.Parallel()
 	r := rand.New(rand.NewPCG(5, 7))
-	signs := []string{"|:", ":|", ":|3", ":|j", "1[", "1,2[", "2[", "]", "S", "O", "DC", "DS", "fine", "to"}
+	signs := []string{"|:", ":|", ":|3", ":|j", "1[", "1,2[", "2[", "]", "S", "O", "DC", "DS", "fine", "to", "/fine", "/to", "/S", "/O"}
 	for range 500 {
 		var bars []string
 		for range 1 + r.IntN(9) {
@@ -107,10 +118,19 @@ func TestWayEnds(t *testing.T) {
 			bars = append(bars, bar)
 		}
 		text := strings.Join(bars, " ")
-		end := -1
+		end := musicxml.Position{Measure: -1}
 		for _, s := range joining.Way(barsWith(t, text)) {
-			assert.True(t, 0 <= s.From && s.From < s.To && s.To <= len(bars) && s.From != end, text)
+			last := musicxml.Position{Measure: len(bars)}
+			assert.True(t, s.From.Measure >= 0 && s.From.Compare(s.To) < 0 && s.To.Compare(last) <= 0 && s.From != end, text)
 			end = s.To
 		}
 	}
+}
+
+// halves marks a place in the middle of a bar of four quarters.
+func halves(p musicxml.Position) string {
+	if p.Onset == musicxml.NewFraction(2, 1) {
+		return "½"
+	}
+	return ""
 }

@@ -14,7 +14,7 @@ func (s *section) keepApart() {
 	way := s.Clock.Way()
 	for a := range way {
 		for b := a + 1; b < len(way); b++ {
-			gap, _ := s.Clock.Over(musicxml.Position{Measure: way[a].To}, a, musicxml.Position{Measure: way[b].From}, b)
+			gap, _ := s.Clock.Over(way[a].To, a, way[b].From, b)
 			if gap >= desks.LeastSeconds {
 				break
 			}
@@ -26,13 +26,13 @@ func (s *section) keepApart() {
 // keepApartOver does so for the end of one stretch and the beginning of a later one.
 func (s *section) keepApartOver(way []desks.Stretch, a, b int) {
 	for d := range s.drums {
-		last := s.within(d, way[a])
+		last := s.drums[d].sounds.Within(way[a])
 		if len(last) == 0 {
 			continue
 		}
 		stop := last[len(last)-1]
 		for e := range s.drums {
-			first := s.within(e, way[b])
+			first := s.drums[e].sounds.Within(way[b])
 			if e == d || len(first) == 0 {
 				continue
 			}
@@ -56,16 +56,6 @@ func with(list []int, passage int) []int {
 		return list
 	}
 	return append(list, passage)
-}
-
-// within is what a drum has to play in a stretch.
-func (s *section) within(drum int, stretch desks.Stretch) desks.Sounds {
-	all := s.drums[drum].sounds
-	before := func(bar int) int {
-		n, _ := slices.BinarySearchFunc(all, bar, func(sound desks.Sound, bar int) int { return sound.Measure - bar })
-		return n
-	}
-	return all[before(stretch.From):before(stretch.To)]
 }
 
 // passageOf is the passage that a sound of a drum belongs to.
