@@ -15,14 +15,19 @@ type aligned struct {
 // align reads an answer in the way that comes nearest to the key, and joins its
 // bars and notes.
 func align(key, answer *music) aligned {
-	best := aligned{cost: -1}
+	best := aligned{cost: never}
 	for _, b := range barrings(key, answer) {
-		if best.cost >= 0 && best.cost <= b.weight {
+		if best.cost <= b.weight {
 			break // no other way can be as near
 		}
-		a := aligned{barring: b, barAlignment: alignBars(key, b.music)}
-		a.cost = a.join(key) + b.weight
-		if best.cost < 0 || a.cost < best.cost {
+		a, found := aligned{barring: b}, true
+		if !b.stream {
+			a.barAlignment, found = alignBars(key, b.music, best.cost-b.weight)
+		}
+		if !found {
+			continue
+		}
+		if a.cost = a.join(key) + b.weight; a.cost < best.cost {
 			best = a
 		}
 	}

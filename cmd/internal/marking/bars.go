@@ -2,6 +2,7 @@ package marking
 
 import (
 	"maps"
+	"math"
 	"slices"
 
 	"deskpart/transpose/pitch"
@@ -55,38 +56,49 @@ type barAligner struct {
 	main        int     // the index of the one that is tried
 	end         int     // of the answer: behind its last bar with notes
 	// given and got are the heads bar by bar; cells the costs that are known, by
-	// shift, expected bar and bar of the answer, −1 for one that is not.
+	// shift, expected bar and bar of the answer, −1 for one that is not; cheapest the
+	// same over all shifts, with main as the one that most bars are moved by.
 	given, got [][]head
-	cells      [][]int
+	cells      [][]int32
+	cheapest   []int32
 }
 
 func newBarAligner(key, answer *music) *barAligner {
 	a := &barAligner{key: key, answer: answer, given: key.byBar(), got: answer.byBar()}
 	a.shifts = likelyShifts(a.given, a.got)
-	for range a.shifts {
-		row := make([]int, len(a.given)*len(a.got))
-		for i := range row {
-			row[i] = -1
-		}
-		a.cells = append(a.cells, row)
+	a.cells = make([][]int32, len(a.shifts))
+	for n := range a.cells {
+		a.cells[n] = a.unknown(nil)
 	}
+	a.cheapest = a.unknown(nil)
 	if n := len(answer.heads); n > 0 {
 		a.end = answer.heads[n-1].bar + 1
 	}
 	return a
 }
 
-// alignBars finds the cheapest alignment.
-func alignBars(key, answer *music) barAlignment {
+// unknown is a table, or a new one, in which nothing is known.
+func (a *barAligner) unknown(table []int32) []int32 {
+	if table == nil {
+		table = make([]int32, len(a.given)*len(a.got))
+	}
+	for i := range table {
+		table[i] = -1
+	}
+	return table
+}
+
+// alignBars finds the cheapest alignment of those that are cheaper than what is known; false
+// where there is none.
+func alignBars(key, answer *music, known int) (best barAlignment, found bool) {
 	a := newBarAligner(key, answer)
-	best := barAlignment{cost: -1}
 	for n := range a.shifts {
-		a.main = n
-		if b := a.align(); best.cost < 0 || b.cost < best.cost {
-			best = b
+		a.main, a.cheapest = n, a.unknown(a.cheapest)
+		if b, cheaper := a.align(known); cheaper {
+			best, known, found = b, b.cost, true
 		}
 	}
-	return best
+	return best, found
 }
 
 // mostShifts bounds what is tried.
@@ -167,12 +179,17 @@ func sameRhythm(e, a []head) bool {
 // cell is the cost of taking a bar of the answer for an expected one, with the
 // notes moved as most are, or otherwise at a price.
 func (a *barAligner) cell(i, k int) int {
+	known := &a.cheapest[i*len(a.got)+k]
+	if *known >= 0 {
+		return int(*known)
+	}
 	best := a.cellBy(i, k, a.main)
 	for n := range a.shifts {
 		if n != a.main {
 			best = min(best, a.cellBy(i, k, n)+a.otherWay(i, k, n))
 		}
 	}
+	*known = int32(best)
 	return best
 }
 
@@ -200,7 +217,7 @@ func (a *barAligner) shiftOf(i, k int) shift {
 func (a *barAligner) cellBy(i, k, shift int) int {
 	known := &a.cells[shift][i*len(a.got)+k]
 	if *known >= 0 {
-		return *known
+		return int(*known)
 	}
 	e, g := a.given[i], a.got[k]
 	table := alignCosts(len(e), len(g), func(i, k int) int { return joinCost(e[i], g[k], a.shifts[shift]) })
@@ -210,7 +227,7 @@ func (a *barAligner) cellBy(i, k, shift int) int {
 			c = min(c, table[n][len(g)]+costUnwritten*(len(e)-n))
 		}
 	}
-	*known = c
+	*known = int32(c)
 	return c
 }
 
@@ -246,61 +263,75 @@ func (a *barAligner) add(i, k int) int {
 // longestRepeat bounds the runs of bars that are looked for as written once more.
 const longestRepeat = 12
 
-// again is the cost of n bars before the k-th that repeat the expected ones before
-// the i-th.
+// again is what a bar adds to the cost of n before the k-th that repeat the expected ones
+// before the i-th: the n-th from the end.
 func (a *barAligner) again(i, k, n int) int {
-	cost := costTwice
-	for r := 1; r <= n; r++ {
-		if len(a.got[k-r]) == 0 {
-			cost += a.miss(i-r, k)
-			continue
-		}
-		cost += a.cell(i-r, k-r)
+	if len(a.got[k-n]) == 0 {
+		return a.miss(i-n, k)
 	}
-	return cost
+	return a.cell(i-n, k-n)
 }
 
-// align fills the table of costs and walks back.
-func (a *barAligner) align() barAlignment {
-	n, m := len(a.key.bars), len(a.answer.bars)
-	c := make([][]int, n+1)
+// nearby is how many bars beside the diagonal are tried first, never the cost of what is
+// not tried.
+const nearby, never = 8, math.MaxInt / 2
+
+// align fills the table of costs and walks back; false where nothing is cheaper than what is
+// known. What an alignment near the diagonal costs bounds the rest: the cheapest one never
+// passes a cell above that.
+func (a *barAligner) align(known int) (barAlignment, bool) {
+	n, m := len(a.given), len(a.got)
+	bound := a.fill(nearby+pitch.Abs(n-m), known-1)[n][m]
+	c := a.fill(n+m, min(bound, known-1))
+	if c[n][m] >= known {
+		return barAlignment{}, false
+	}
+	return a.walk(c), true
+}
+
+// fill fills the table so many bars to either side of the diagonal, where the costs do not
+// pass the bound.
+func (a *barAligner) fill(aside, bound int) [][]int {
+	c := make([][]int, len(a.given)+1)
 	for i := range c {
-		c[i] = make([]int, m+1)
+		c[i] = make([]int, len(a.got)+1)
 		for k := range c[i] {
-			c[i][k] = a.least(c, i, k)
+			switch {
+			case i == 0 && k == 0:
+				continue
+			case pitch.Abs(i-k) > aside:
+				c[i][k] = never
+				continue
+			}
+			if c[i][k] = a.least(c, i, k, never, bound); c[i][k] > bound {
+				c[i][k] = never
+			}
 		}
 	}
-	return a.walk(c)
+	return c
 }
 
-// least is the cost of a cell of the table.
-func (a *barAligner) least(c [][]int, i, k int) int {
-	best := -1
-	if i == 0 && k == 0 {
-		return 0
-	}
-	a.offers(c, i, k, func(cost int) {
-		if best < 0 || cost < best {
-			best = cost
-		}
-	})
-	return best
-}
-
-// offers are the costs of the ways to come to a cell.
-func (a *barAligner) offers(c [][]int, i, k int, offer func(cost int)) {
-	if i > 0 && k > 0 {
-		offer(c[i-1][k-1] + a.take(i-1, k-1))
+// least is the cost of the cheapest way to come to a cell of the table, or of another one if
+// that is cheaper. Ways above the bound need not be tried.
+func (a *barAligner) least(c [][]int, i, k, best, bound int) int {
+	if i > 0 && k > 0 && c[i-1][k-1] <= bound {
+		best = min(best, c[i-1][k-1]+a.take(i-1, k-1))
 	}
 	if i > 0 {
-		offer(c[i-1][k] + a.miss(i-1, k))
+		best = min(best, c[i-1][k]+a.miss(i-1, k))
 	}
 	if k > 0 {
-		offer(c[i][k-1] + a.add(i, k-1))
+		best = min(best, c[i][k-1]+a.add(i, k-1))
 	}
-	for n := 1; n <= min(i, k, longestRepeat); n++ {
-		offer(c[i][k-n] + a.again(i, k, n))
+	most, repeated := min(i, k, longestRepeat), costTwice
+	for most > 0 && c[i][k-most] > bound {
+		most--
 	}
+	for n := 1; n <= most && repeated < best; n++ {
+		repeated += a.again(i, k, n)
+		best = min(best, c[i][k-n]+repeated)
+	}
+	return best
 }
 
 // walk reads the cheapest alignment off the table.
@@ -331,8 +362,9 @@ func (a *barAligner) walk(c [][]int) barAlignment {
 
 // repeatAt is how many bars that are written once more end at a cell, 0 for none.
 func (a *barAligner) repeatAt(c [][]int, i, k int) int {
+	repeated := costTwice
 	for n := 1; n <= min(i, k, longestRepeat); n++ {
-		if c[i][k] == c[i][k-n]+a.again(i, k, n) {
+		if repeated += a.again(i, k, n); c[i][k] == c[i][k-n]+repeated {
 			return n
 		}
 	}

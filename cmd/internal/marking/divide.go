@@ -144,17 +144,11 @@ func (d *divider) takeUp(p piece) {
 	for i := range rows {
 		rows[i] = make([]int, m+1)
 		for k := range rows[i] {
-			best := -1
-			offer := func(cost int) {
-				if best < 0 || cost < best {
-					best = cost
-				}
-			}
+			entered := never
 			if i == 0 {
-				offer(before[k] + costEnter)
+				entered = before[k] + costEnter
 			}
-			a.offers(rows, i, k, offer)
-			rows[i][k] = best
+			rows[i][k] = a.least(rows, i, k, entered, never)
 		}
 	}
 	after := make([]int, m+1)
