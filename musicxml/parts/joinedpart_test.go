@@ -156,17 +156,18 @@ func TestJoinedTakenApart(t *testing.T) {
 	t.Parallel()
 	steps := regexp.MustCompile(`#\d-I1| /| _\d+`)
 	for _, row := range []struct {
-		file string
-		want []string
+		file          string
+		want          []string
+		beats, staves []string // of the time signatures; of the clefs
 	}{
 		{"09-changes-of-staff", []string{
 			`"Andante" !< C5:h D5:h | E5:h !. r:h | R | F5:q( E5:q) r:h | r:h r:q "dolce" B4:q | A4+F4:q r:q r:h | R | R`,
 			`R "Andante" | R | R | r:h !p D4:h( | E4:h) r:q r:q | r:q !< G4:et A4:et B4:et !. C5:h | D5:hd? | R`,
-		}},
+		}, []string{"4 3", "4 3"}, []string{"-", ""}},
 		{"10-staves-at-once", []string{
 			`"Lento" !< G5:w( D5:h B4:h G3+B3:w !. | A5:w) R`,
 			`"Lento" "hard sticks" !> B4:h( C5:h) !. | !pp D5:w`,
-		}},
+		}, []string{"4", "4"}, []string{"1 2 - 2", "-"}},
 	} {
 		score, err := musicxml.ReadFile("testdata/"+row.file+".input.musicxml", musicxml.ReadOptions{})
 		require.NoError(t, err)
@@ -182,6 +183,15 @@ func TestJoinedTakenApart(t *testing.T) {
 			assert.Equal(t, fmt.Sprintf("P%d", i+1), staff.Part)
 			part, err := staff.Score.ReadPart(0, nil)
 			require.NoError(t, err)
+			var beats, staves []string
+			for _, e := range part.FindElements("//time/beats") {
+				beats = append(beats, e.Text())
+			}
+			for _, e := range part.FindElements("//clef") {
+				staves = append(staves, e.SelectAttrValue("number", "-"))
+			}
+			assert.Equal(t, row.beats[i], strings.Join(beats, " "), row.file)
+			assert.Equal(t, row.staves[i], strings.Join(staves, " "), row.file)
 			assert.Equal(t, row.want[i], steps.ReplaceAllString(shorthand.Read(part), ""), row.file)
 		}
 	}

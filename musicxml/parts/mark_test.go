@@ -301,3 +301,55 @@ func TestBarlinesReachAnotherPart(t *testing.T) {
 		})
 	}
 }
+
+// Every change of metre stands in every part once, where it is, and printed: parts may state
+// it in turn, late, again, or hide it (musicxml-coverage, 2; spnm). A part in a metre of its
+// own is left alone. "(3/4)" is hidden, a blank bar states nothing.
+func TestMetresInTurn(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct{ why, top, own, want string }{
+		{"the other part alone", "4/4 3/4 -", "4/4 - -", "4/4 3/4 -"},
+		{"this part alone", "4/4 - -", "4/4 3/4 -", "4/4 3/4 -"},
+		{"both", "4/4 3/4 -", "4/4 3/4 -", "4/4 3/4 -"},
+		{"this part says it late", "4/4 3/4 - -", "4/4 - 3/4 -", "4/4 3/4 - -"},
+		{"in turn", "4/4 3/4 - -", "4/4 - 2/4 -", "4/4 3/4 2/4 -"},
+		{"hidden here, printed there", "4/4 3/4 -", "4/4 (3/4) -", "4/4 3/4 -"},
+		{"hidden in both", "4/4 (3/4) -", "4/4 (3/4) -", "4/4 (3/4) -"},
+		{"hidden there alone", "4/4 (3/4) -", "4/4 - -", "4/4 (3/4) -"},
+		{"another metre here from the start", "4/4 3/4 -", "2/4 - -", "2/4 - -"},
+		{"said again", "4/4 4/4 -", "4/4 - -", "4/4 - -"},
+		{"its own again", "4/4 - -", "4/4 4/4 -", "4/4 4/4 -"},
+	} {
+		var list []miniPart
+		for i, text := range []string{row.top, row.own} {
+			var bars []string
+			for _, metre := range strings.Fields(text) {
+				bars = append(bars, metreOf(metre)+whole)
+			}
+			list = append(list, miniPart{[]string{"Flute", "Cello"}[i], bars})
+		}
+		made := makeMini(t, miniScore(t, list...), 1, parts.DefaultOptions())
+		var got []string
+		for _, m := range made.Document.FindElements("//measure") {
+			said := "-"
+			for _, time := range m.FindElements("attributes/time") {
+				said = strings.TrimPrefix(said+" ", "- ") + childText(time, "beats") + "/" + childText(time, "beat-type")
+				if time.SelectAttrValue("print-object", "") == "no" {
+					said = "(" + said + ")"
+				}
+			}
+			got = append(got, said)
+		}
+		assert.Equal(t, row.want, strings.Join(got, " "), row.why)
+	}
+}
+
+// metreOf is an <attributes> with a time signature, "" for "-".
+func metreOf(text string) string {
+	if text == "-" {
+		return ""
+	}
+	beats, unit, _ := strings.Cut(strings.Trim(text, "()"), "/")
+	hidden := map[bool]string{true: ` print-object="no"`}[text[0] == '(']
+	return `<attributes><divisions>1</divisions><time` + hidden + `><beats>` + beats + `</beats><beat-type>` + unit + `</beat-type></time></attributes>`
+}

@@ -16,13 +16,13 @@ func TestTextsThatNamePitches(t *testing.T) {
 	for _, text := range []string{
 		"in B", "in A", "muta in A", "Klar. in B", "in B♭", "in F#", "(in E)", "en si♭", "en la", "in Re", "in fa diesis",
 		"G–D", "C D E", "G, D", "F♯, B", "G und D", "As-Es", "B♭ F", "C4", "low B♭", "concert Eb", "F# only", "pedal C1",
-		"B-flat trumpet", "tune to E♭, B♭",
+		"B-flat trumpet", "tune to E♭, B♭", strings.Repeat("x", 397) + " C4",
 	} {
 		assert.Equal(t, []string{"1:1"}, warned(movedWith(t, text), "text-names-pitch"), text)
 	}
 	for _, text := range []string{
 		"a 2", "A2", "1.", "I", "solo", "a tempo", "A tempo", "Allegro", "in tempo", "in a slow tempo", "en la corde", "en dehors", "D.C.", "D.S. al Coda",
-		"G.P.", "sul G", "sul D", "A", "B", "Coda", "div. a 3", "f", "8va", "molto espr.", "Ab hier", "Es klingt", "in 2", "E poi la coda", "Adagio", "",
+		"G.P.", "sul G", "sul D", "sul B♭", "Sul E e A4", strings.Repeat("x", 398) + " C4", "A", "B", "Coda", "div. a 3", "f", "8va", "molto espr.", "Ab hier", "Es klingt", "in 2", "E poi la coda", "Adagio", "",
 	} {
 		assert.Empty(t, warned(movedWith(t, text), "text-names-pitch"), text)
 	}

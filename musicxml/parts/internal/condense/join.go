@@ -94,26 +94,36 @@ type timed struct {
 }
 
 // line copies a player's notes into a voice, with the lines under numbers of their own.
+// Where nothing stands time goes forward: by the notes' places, as a part may turn back and
+// forward for its marks.
 func (j *joiner) line(player, i, voice int) []*etree.Element {
 	if i >= len(j.times[player].Measures) {
 		return nil
 	}
 	m := &j.times[player].Measures[i]
 	var notes []*etree.Element
+	var now musicxml.Fraction
+	forward := func(to musicxml.Fraction) {
+		if now.Less(to) {
+			notes = append(notes, draft.Turn("forward", draft.Decimal(to.Sub(now).Mul(j.divisions))))
+			now = to
+		}
+	}
 	for k := range m.Events {
 		ev := &m.Events[k]
-		if ev.Kind != musicxml.Note && ev.Kind != musicxml.Forward {
+		if ev.Kind != musicxml.Note {
 			continue
 		}
+		forward(ev.Onset)
 		e := ev.Element.Copy()
-		if ev.Kind == musicxml.Note {
-			musicxml.SetChildText(e, "voice", strconv.Itoa(voice))
-			if voice > 1 || len(j.times) > 1 && player > 0 {
-				renumber(e, 4*player)
-			}
+		musicxml.SetChildText(e, "voice", strconv.Itoa(voice))
+		if player > 0 {
+			renumber(e, 4*player)
 		}
 		notes = append(notes, e)
+		now = now.Add(j.length(e))
 	}
+	forward(m.Length)
 	return notes
 }
 
@@ -175,8 +185,7 @@ func (j *joiner) chords(i int) []*etree.Element {
 		lines[player] = j.line(player, i, 1)
 	}
 	var notes []*etree.Element
-	for k := range lines[0] {
-		lowest := lines[n-1][k]
+	for k, lowest := range lines[n-1] {
 		for _, notations := range musicxml.Children(lowest, "notations") {
 			renumber(notations, mostLines-4*(n-1)) // as the first player's
 		}

@@ -89,8 +89,8 @@ func onlyEnds(direction *etree.Element) bool {
 	return only
 }
 
-// partnersOf says of each direction with an end of a line where its other end is: a hairpin
-// that ends elsewhere is another one.
+// partnersOf says of each direction with an end of a line where its other end is, and of a
+// stop what it ends: a hairpin that ends elsewhere, or opens the other way, is another one.
 func partnersOf(t *musicxml.Timeline) map[*etree.Element]string {
 	type end struct {
 		e    *etree.Element
@@ -112,7 +112,7 @@ func partnersOf(t *musicxml.Timeline) map[*etree.Element]string {
 				case !lineKinds[e.Tag]:
 				case musicxml.Attr(e, "type") != "stop":
 					if !is || musicxml.Attr(e, "type") != "continue" {
-						open[key] = end{ev.Element, when}
+						open[key] = end{ev.Element, when + musicxml.Attr(e, "type")}
 					}
 				case is:
 					partners[ev.Element] += begun.when

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/transpose/pitch"
 )
 
 // The clef that a part begins with is the first on its first staff that has a place for
@@ -36,5 +37,15 @@ func TestFirstClef(t *testing.T) {
 			f.takeClef(doc.Root())
 		}
 		assert.Equal(t, row.want, f.first, row.clefs)
+	}
+}
+
+// The intervals of 0 to 6 semitones by their usual names: minor and major second, minor and
+// major third, fourth, augmented fourth (theory; W3C, transpose).
+func TestUsualIntervals(t *testing.T) {
+	t.Parallel()
+	for semitones, steps := range map[int]int{0: 0, 1: 1, 2: 1, 3: 2, 4: 2, 5: 3, 6: 3} {
+		assert.Equal(t, pitch.Interval{Diatonic: steps, Chromatic: semitones}, intervalOf(semitones))
+		assert.Equal(t, pitch.Interval{Diatonic: -steps, Chromatic: -semitones}, intervalOf(-semitones))
 	}
 }
