@@ -167,7 +167,7 @@ func TestJoinedTakenApart(t *testing.T) {
 		{"10-staves-at-once", []string{
 			`"Lento" !< G5:w( D5:h B4:h G3+B3:w !. | A5:w) R`,
 			`"Lento" "hard sticks" !> B4:h( C5:h) !. | !pp D5:w`,
-		}, []string{"4", "4"}, []string{"1 2 - 2", "-"}},
+		}, []string{"4", "4"}, []string{"1 2 2", "-"}},
 	} {
 		score, err := musicxml.ReadFile("testdata/"+row.file+".input.musicxml", musicxml.ReadOptions{})
 		require.NoError(t, err)

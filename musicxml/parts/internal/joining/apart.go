@@ -100,7 +100,7 @@ func (o *Origin) take(joined *etree.Element, timeline *musicxml.Timeline, named 
 			}
 			b.put(attributes, musicxml.Fraction{}, musicxml.Fraction{})
 		}
-		b.system = own
+		b.system, b.staff = own, 1
 		b.pieces(o.piecesOf(m, own))
 		part.AddChild(b.bar)
 	}

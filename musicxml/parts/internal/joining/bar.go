@@ -25,6 +25,7 @@ type barMaker struct {
 	closing   *etree.Element // the bar line that the bar ends with, still to be put
 	system    *music         // where the player has nothing, the marks for all are taken from it
 	force     inForce        // what the part has said so far
+	staff     int            // of which that is, 0 where all say the same
 }
 
 // newBar begins a bar that is numbered as another.
@@ -79,7 +80,7 @@ func (b *barMaker) say(anew []*etree.Element, at musicxml.Fraction) {
 // attributes puts attributes at a time, together with those that stand there: what is
 // said last holds.
 func (b *barMaker) attributes(e *etree.Element, at musicxml.Fraction) {
-	b.force.take(e, 0)
+	b.force.take(e, b.staff)
 	if b.last == nil || b.last.Tag != "attributes" || b.now != at {
 		b.put(e, at, musicxml.Fraction{})
 		return
@@ -92,7 +93,7 @@ func (b *barMaker) attributes(e *etree.Element, at musicxml.Fraction) {
 		}
 		musicxml.AddInOrder(b.last, c)
 	}
-	b.force.take(b.last, 0)
+	b.force.take(b.last, b.staff)
 }
 
 // put adds an element that stands at a time and lasts as long as is said.
