@@ -118,10 +118,12 @@ func fill[T ~string](field *T, value T) {
 // Warning is something that a person should look at; the work was done all the
 // same. Codes are stable, texts are for musicians.
 type Warning struct {
-	Code    notice.Code `json:"code"`
-	Measure string      `json:"measure,omitempty"`
-	Beat    string      `json:"beat,omitempty"`
-	Text    string      `json:"text"`
+	Code notice.Code `json:"code"`
+	// Movement of a work, from 1, where the warnings of several stand together. Default: 0.
+	Movement int    `json:"movement,omitempty"`
+	Measure  string `json:"measure,omitempty"`
+	Beat     string `json:"beat,omitempty"`
+	Text     string `json:"text"`
 }
 
 // Line is the warning in one line, without its place: what is wrong; what to do

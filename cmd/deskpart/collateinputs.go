@@ -73,7 +73,7 @@ func (o *collateOptions) textOf(in files.Input) ([]byte, error) {
 	if err != nil || in.Inside == "" {
 		return data, err
 	}
-	return musicxml.ReadContained(data, in.Inside, musicxml.ReadOptions{Name: in.Path, Limits: o.limits})
+	return musicxml.ReadContained(data, in.Inside, musicxml.ReadOptions{Name: in.Place(), Limits: o.limits})
 }
 
 func (f *partFiles) leaveOut(path string) {

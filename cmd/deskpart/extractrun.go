@@ -87,7 +87,7 @@ func (x *extraction) deliver(in files.Input, s extractedScore) {
 	x.sought.note(s.Manifest.Source.NotFound)
 	x.warn(in.Path, "", "", s.Manifest.Source.Warnings...)
 	for i, m := range s.Manifest.Movements {
-		x.warn(in.Movements[i].Path, "", "", m.Warnings...)
+		x.warn(in.Movements[i].Place(), "", "", m.Warnings...)
 	}
 	if s.unmatched {
 		x.row(s)
@@ -97,7 +97,7 @@ func (x *extraction) deliver(in files.Input, s extractedScore) {
 		x.summary.Parts++
 		path := in.Path
 		if row.Movement > 0 {
-			path = in.Movements[row.Movement-1].Path
+			path = in.Movements[row.Movement-1].Place()
 		}
 		x.warn(path, row.SourceName, row.SourcePart, row.Warnings...)
 		x.failed = x.failed || row.Status == report.Failed || musicLost(row.Warnings)

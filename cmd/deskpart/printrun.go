@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"path"
 	"path/filepath"
 	"slices"
@@ -119,13 +120,28 @@ func (r *printRun) deliver(in files.Input, s printedScore) {
 	}
 	for _, row := range s.Parts {
 		r.summary.Parts++
-		r.warn(in.Path, row.Label, row.SourcePart, row.Warnings...)
+		r.warnOf(in, row)
 	}
 	r.intoFolder(&s)
 	r.scores = append(r.scores, s)
 	r.done = append(r.done, s.source.Path)
 	if !r.flags.json && !r.flags.quiet {
 		r.describe(in, s)
+	}
+}
+
+// warnOf says the warnings of a part, of a work each movement's with its file.
+func (r *printRun) warnOf(in files.Input, row printing.Row) {
+	of := map[int][]musicxml.Warning{}
+	for _, w := range row.Warnings {
+		of[w.Movement] = append(of[w.Movement], w)
+	}
+	for _, m := range slices.Sorted(maps.Keys(of)) {
+		file := in.Path
+		if m > 0 && m <= len(in.Movements) {
+			file = in.Movements[m-1].Place()
+		}
+		r.warn(file, row.Label, row.SourcePart, of[m]...)
 	}
 }
 

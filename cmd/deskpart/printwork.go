@@ -69,14 +69,14 @@ func (j *printJob) leavesOf(ctx context.Context, in files.Input, data [][]byte) 
 	for i, movement := range in.Movements {
 		score, err := j.readData(j.worker, movement, data[i], true)
 		if err != nil {
-			return musicxml.Locate(err, musicxml.Error{File: movement.Path})
+			return musicxml.Locate(err, musicxml.Error{File: movement.Place()})
 		}
 		defer releaseAfter(score, &err)
 		leaf := printing.Movement{Heading: movement.Title, Tacet: movement.Tacet}
 		if len(score.Parts) > 0 {
 			part, err := score.ReadPart(0, nil)
 			if err != nil {
-				return musicxml.Locate(err, musicxml.Error{File: movement.Path})
+				return musicxml.Locate(err, musicxml.Error{File: movement.Place()})
 			}
 			leaf.Root = score.Assemble([]*etree.Element{part}).Root()
 		}

@@ -149,7 +149,7 @@ func (r *proofRun) workOf(ctx context.Context, w *run.Worker, in files.Input) er
 	for m, job := range work.Jobs {
 		examined := make([]*proof.Part, len(job.Assignments()))
 		if err := r.examine(ctx, w, job, examined); err != nil {
-			return musicxml.Locate(err, musicxml.Error{File: in.Movements[m].Path})
+			return musicxml.Locate(err, musicxml.Error{File: in.Movements[m].Place()})
 		}
 		movement := proof.Movement{Score: in.Movements[m].Key, Title: work.Heading(m)}
 		movement.Pitch, movement.Reason = work.Surveyed[m].Pitch()
@@ -196,10 +196,10 @@ func (r *proofRun) say() {
 			r.summary.Warn(w.Code)
 		}
 		for _, f := range slices.Concat(part.Check.Found, part.Check.Misread) {
-			r.warn(in.Path, part.Name, part.ID, musicxml.Warning{Code: notice.Check, Measure: f.Measure, Beat: f.Beat, Text: f.Text})
+			r.warn(in.Place(), part.Name, part.ID, musicxml.Warning{Code: notice.Check, Measure: f.Measure, Beat: f.Beat, Text: f.Text})
 		}
 		if part.Failure != "" {
-			r.warn(in.Path, part.Name, part.ID, musicxml.Warning{Code: notice.Failed, Text: part.Failure})
+			r.warn(in.Place(), part.Name, part.ID, musicxml.Warning{Code: notice.Failed, Text: part.Failure})
 		}
 	}
 	if !r.flags.json && !r.flags.quiet {

@@ -151,5 +151,5 @@ func (f *runFlags) readInput(w *run.Worker, in files.Input, buffer []byte) ([]by
 	if err := f.reserve(w, run.Cost{Whole: musicxml.UnpackedBytes(data)}, nil); err != nil {
 		return nil, err
 	}
-	return musicxml.ReadContained(data, in.Inside, musicxml.ReadOptions{Name: in.Path, Limits: f.limits})
+	return musicxml.ReadContained(data, in.Inside, musicxml.ReadOptions{Name: in.Place(), Limits: f.limits})
 }

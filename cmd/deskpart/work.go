@@ -27,12 +27,12 @@ func (r *shelfRun) readWork(ctx context.Context, w *run.Worker, in files.Input, 
 	for i, movement := range in.Movements {
 		score, err := r.readData(w, movement, data[i], !r.withFiles)
 		if err != nil {
-			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
+			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Place()})
 		}
 		work.Scores = append(work.Scores, score)
 		surveyed, err := r.survey(ctx, w, score, o)
 		if err != nil {
-			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
+			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Place()})
 		}
 		work.Surveyed = append(work.Surveyed, surveyed)
 	}
@@ -114,7 +114,7 @@ func (r *shelfRun) loadMovements(w *run.Worker, in files.Input) ([][]byte, error
 	for _, movement := range in.Movements {
 		read, err := r.load(w, movement)
 		if err != nil {
-			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Path})
+			return nil, musicxml.Locate(err, musicxml.Error{File: movement.Place()})
 		}
 		data = append(data, read)
 	}

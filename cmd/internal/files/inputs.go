@@ -55,6 +55,15 @@ func (i Input) Called() string {
 	return i.Path
 }
 
+// Place is where a score is to be looked for: its path, and behind it the score's own where
+// it is one of several in a compressed file.
+func (i Input) Place() string {
+	if i.Inside == "" {
+		return i.Path
+	}
+	return i.Path + "/" + i.Inside
+}
+
 // Problem is a file that was asked for but cannot be an input.
 type Problem struct {
 	Path string

@@ -65,20 +65,28 @@ func newRow(book *paper.Book, laid *paper.Laid, o paper.Options) Row {
 		row.Turns = append(row.Turns, Turn{t.Page, seconds(t.Rest)})
 		if !t.InTime() {
 			last := measureOf(book, t.Movement, t.Bar, true)
-			row.Warnings = append(row.Warnings, musicxml.Warning{Code: notice.Turn, Measure: last.Number,
+			row.Warnings = append(row.Warnings, musicxml.Warning{Code: notice.Turn, Movement: movementOf(book, t.Movement), Measure: last.Number,
 				Text: fmt.Sprintf("page %d is turned with %.1f seconds of rest", t.Page, seconds(t.Rest))})
 		}
 	}
 	for i := range book.Movements {
 		if m := &book.Movements[i]; m.Music != nil {
-			row.miss(m.Music.NotDrawn)
+			row.miss(m.Music.NotDrawn, movementOf(book, i))
 		}
 	}
 	return row
 }
 
+// movementOf numbers a movement from 1 for a warning, 0 where there is but one.
+func movementOf(book *paper.Book, i int) int {
+	if len(book.Movements) < 2 {
+		return 0
+	}
+	return i + 1
+}
+
 // miss says what of a movement is not drawn, each with its bars.
-func (r *Row) miss(list []engraving.NotDrawn) {
+func (r *Row) miss(list []engraving.NotDrawn, movement int) {
 	for _, n := range list {
 		at := slices.IndexFunc(r.NotDrawn, func(have NotDrawn) bool { return have.Element == n.Element })
 		if at < 0 {
@@ -90,7 +98,7 @@ func (r *Row) miss(list []engraving.NotDrawn) {
 		if n.Count > 1 {
 			text += fmt.Sprintf(", %d times, in measures %s", n.Count, strings.Join(n.Bars, ", "))
 		}
-		r.Warnings = append(r.Warnings, musicxml.Warning{Code: notice.NotDrawn, Measure: n.Bars[0], Text: text})
+		r.Warnings = append(r.Warnings, musicxml.Warning{Code: notice.NotDrawn, Movement: movement, Measure: n.Bars[0], Text: text})
 	}
 }
 

@@ -20,7 +20,10 @@ func (o Options) PrintPlayer(w *works.Work, p int) (printed *Printed, warnings [
 			movement.Root = part.Document.Root()
 		}
 		if file >= 0 {
-			warnings = append(warnings, part.Report.Warnings...)
+			for _, warning := range part.Report.Warnings {
+				warning.Movement = m + 1
+				warnings = append(warnings, warning)
+			}
 			if label := w.Jobs[m].Assignment(file).Label; label != player.Label && !movement.Tacet {
 				movement.Heading += " (" + label + ")"
 			}
