@@ -3,7 +3,6 @@ package musicxml
 import (
 	"bytes"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"strings"
 	"unicode/utf16"
@@ -20,7 +19,7 @@ import (
 func decode(data []byte) (string, error) {
 	switch {
 	case len(data) == 0:
-		return "", &Error{Code: notice.NotXML, Err: errors.New("the file is empty"), Hint: "fetch or export it again"}
+		return "", refuseForeign(data)
 	case bytes.HasPrefix(data, []byte("\xEF\xBB\xBF")):
 		return decodeDeclared(data[3:], "UTF-8")
 	case bytes.HasPrefix(data, []byte{0, 0, 0xFE, 0xFF}), bytes.HasPrefix(data, []byte{0xFF, 0xFE, 0, 0}), bytes.HasPrefix(data, []byte{0, 0, 0, '<'}), bytes.HasPrefix(data, []byte{'<', 0, 0, 0}):

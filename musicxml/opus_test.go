@@ -39,7 +39,7 @@ func TestReadOpusRefuses(t *testing.T) {
 	for _, row := range []struct{ name, why, text, code string }{
 		{"score", "a score is no list", tinyScore("x"), "not-opus"},
 		{"broken", "not XML", "<opus>", "truncated"},
-		{"text", "not XML", "march, song", "not-xml"},
+		{"text", "not XML", "march, song", "not-musicxml"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()

@@ -19,8 +19,10 @@ func (s *scanner) prolog() error {
 		switch {
 		case rest == "":
 			return s.truncated()
-		case rest[0] != '<':
+		case rest[0] != '<' && strings.Contains(rest[:min(len(rest), 512)], "<"):
 			return s.fault(s.pos, notice.NotXML, "check that this is a MusicXML file", "this is not XML: it begins with %s", snippet(rest))
+		case rest[0] != '<':
+			return s.fault(s.pos, notice.NotMusicXML, notice.NotMusicXML.Remedy(), "this is not XML: it begins with %s", snippet(rest))
 		case strings.HasPrefix(rest, "<!DOCTYPE") && !seen:
 			seen = true
 			if err := s.doctype(); err != nil {

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml/notice"
 )
 
 // wellFormed are texts that are XML, each with what the writer makes of its
@@ -78,11 +80,11 @@ var malformed = []struct {
 	name, why, text, code string
 	line                  int
 }{
-	{"empty", "there is nothing", "", "not-xml", 0},
+	{"empty", "there is nothing", "", "empty-file", 0},
 	{"blank", "there is no element", " \n ", "truncated", 2},
-	{"plain text", "a text file", "Dear Sir,\n", "not-xml", 1},
-	{"JSON", "another format", `{"a":1}`, "not-xml", 1},
-	{"MIDI", "another format", "MThd\x00\x00\x00\x06\x00\x01", "not-xml", 1},
+	{"plain text", "a text file", "Dear Sir,\n", "not-musicxml", 1},
+	{"JSON", "another format", `{"a":1}`, "not-musicxml", 1},
+	{"MIDI", "another format", "MThd\x00\x00\x00\x06\x00\x01", "not-musicxml", 1},
 	{"unclosed", "an element is not ended", "<a>\n<b>\n</b>", "truncated", 3},
 	{"cut in a tag", "a file cut off", "<a>\n<b c='", "truncated", 2},
 	{"cut in a name", "a file cut off", "<a>\n<b", "truncated", 2},
@@ -214,5 +216,22 @@ func TestScanLimits(t *testing.T) {
 			_, err := ParseDocument([]byte(row.text), ReadOptions{Limits: row.limits})
 			assert.EqualValues(t, row.code, ErrorCode(err), "%s: %v", row.why, err)
 		})
+	}
+}
+
+// A file of another format is said to be that, by how it begins (the formats' own
+// specifications; from memory).
+func TestForeignFormat(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		begin string
+		code  notice.Code
+	}{
+		{"", notice.EmptyFile}, {"%PDF-1.7\n", notice.IsPDF}, {"\x89PNG\r\n\x1a\n", notice.IsPicture}, {"\xff\xd8\xff\xe0\x00\x10JFIF", notice.IsPicture},
+		{"RIFF\x24\x00\x00\x00WEBPVP8 ", notice.IsPicture}, {"RIFF\x24\x00\x00\x00WAVEfmt ", notice.IsRecording}, {"MThd\x00\x00\x00\x06", notice.IsMIDI},
+		{"\xd0\xcf\x11\xe0\xa1\xb1", notice.IsDocument}, {"7z\xbc\xaf\x27\x1c", notice.IsArchive}, {"\xfe\xed\xfa\xce no letters of any code", notice.NotMusicXML},
+	} {
+		_, err := Read([]byte(row.begin), ReadOptions{Name: "x.musicxml"})
+		assert.Equal(t, row.code, ErrorCode(err), "%q", row.begin)
 	}
 }

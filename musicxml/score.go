@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"strings"
@@ -92,8 +93,13 @@ func (s *Score) read(data []byte, o ReadOptions) error {
 		}
 		data = box
 	}
+	if err := refuseForeign(data); err != nil {
+		return err
+	}
 	text, err := decode(data)
-	if err != nil {
+	if err != nil && !bytes.ContainsRune(data[:min(len(data), 512)], '<') {
+		return refusal(notice.NotMusicXML)
+	} else if err != nil {
 		return err
 	}
 	if err := s.cutScore(text); err != nil {

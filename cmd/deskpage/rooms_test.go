@@ -11,6 +11,7 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -42,7 +43,9 @@ func TestPage(t *testing.T) {
 		{"explain", testExplain},
 		{"sheet and marks", testSheet},
 		{"bad files", testBadFiles},
+		{"many files", testMany},
 		{"crash", testCrash},
+		{"a browser without locks", testWithoutLocks},
 		{"scripts in texts", testHostile},
 		{"languages", testLanguages},
 		{"everywhere", testEverywhere},
@@ -365,15 +368,15 @@ func holdMarks(t *testing.T, sheet, got map[string][]byte) {
 func testWork(t *testing.T, b *browsertest.Browser) {
 	d := open(t, b)
 	dir := t.TempDir()
-	movements := map[string][]byte{}
+	scores := map[string][]byte{}
 	for name, from := range map[string]string{"quay 2.musicxml": "two-ferries.musicxml", "quay 10.musicxml": "the-harbour-wall.musicxml"} {
-		movements[name] = read(t, example(t, from))
-		require.NoError(t, os.WriteFile(filepath.Join(dir, name), movements[name], 0o666))
+		scores[name] = read(t, example(t, from))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), scores[name], 0o666))
 	}
 	run(t, dir, "extract", "--work", "quay 2.musicxml", "quay 10.musicxml", "--out", "parts")
 	run(t, dir, "print", "--work", "quay 2.musicxml", "quay 10.musicxml", "--out", "prints")
-	movements["notes.txt"] = []byte("no score") // what else lies in a folder is left alone
-	d.give("#folder", movements)
+	scores["notes.txt"] = []byte("no score") // what else lies in a folder is left alone
+	d.give("#folder", scores)
 	d.await(`document.querySelector("#work").hidden && document.querySelectorAll("[name=score]").length === 2`)
 	d.do(`document.querySelector("#join-work").click()`)
 	d.await(`document.querySelectorAll("[name=score]").length === 3`)
@@ -383,24 +386,63 @@ func testWork(t *testing.T, b *browsertest.Browser) {
 	d.next("parts")
 	d.await(`document.querySelector(".pages img")`)
 	d.next("parts")
-	for _, take := range []struct{ button, folder, ending string }{{"#parts-take-music", "parts", ".musicxml"}, {"#parts-take-pdf", "prints", ".pdf"}} {
-		d.Click(take.button)
-		_, archive := d.saved()
-		got := unzipped(t, archive)
-		wanted, err := filepath.Glob(filepath.Join(dir, take.folder, "*", "*"+take.ending))
-		require.NoError(t, err)
-		require.NotEmpty(t, wanted)
-		if take.folder == "parts" {
-			manifest, err := filepath.Glob(filepath.Join(dir, "parts", "*", "manifest.json"))
-			require.NoError(t, err)
-			require.Len(t, manifest, 1)
-			wanted = append(wanted, manifest...)
-		}
-		for _, file := range wanted {
-			assert.True(t, bytes.Equal(read(t, file), got[filepath.Base(file)]), filepath.Base(file))
-		}
-		assert.Len(t, keysOf(got), len(wanted))
+	holdWork(t, d, dir, "#parts-take-music", "parts", ".musicxml")
+	holdWork(t, d, dir, "#parts-take-pdf", "prints", ".pdf")
+
+	// Another order, a title, a movement less, and all of it taken back.
+	movements := func() string {
+		return d.Text(`[...document.querySelectorAll("[id^=movement-title-]")].map((e) => e.value || e.placeholder).join("|")`)
 	}
+	d.Click("#parts-step-0")
+	before := movements()
+	d.do(`document.querySelector("#movement-down-0").click()`)
+	d.await(`!document.querySelector("#undo-work").disabled && document.querySelector("#parts-next:not(:disabled)")`)
+	assert.NotEqual(t, before, movements())
+	d.Accessible()
+	d.narrow()
+	run(t, dir, "extract", "--work", "quay 10.musicxml", "quay 2.musicxml", "--out", "turned")
+	d.Click("#parts-step-3")
+	holdWork(t, d, dir, "#parts-take-music", "turned", ".musicxml")
+	d.Click("#parts-step-0")
+	d.choose("#movement-title-1", "Nocturne")
+	d.await(`document.querySelector("#movement-title-1")?.value === "Nocturne"`)
+	d.choose("#work-title", "Quay Suite")
+	d.await(`[...document.querySelectorAll("[name=score]")].at(-1).labels[0].innerText.includes("Quay Suite")`)
+	d.do(`document.querySelector("#movement-away-0").click()`)
+	d.await(`document.querySelectorAll("[id^=movement-title-]").length === 1 && document.querySelector("#movement-add")`)
+	d.do(`document.querySelector("#movement-add").click()`)
+	d.await(`document.querySelectorAll("[id^=movement-title-]").length === 2`)
+	for range 5 {
+		d.await(`document.querySelector("#parts-next:not(:disabled)")`)
+		d.do(`document.querySelector("#undo-work").click()`)
+		d.await(`document.querySelector("#work").hidden`)
+	}
+	d.await(`document.querySelector("#undo-work").disabled && [...document.querySelectorAll("[id^=movement-title-]")].map((e) => e.value || e.placeholder).join("|") === ` + strconv.Quote(before))
+	assert.Equal(t, "", d.messages())
+	d.Click("#close-0") // the work goes on without it
+	d.await(`document.querySelectorAll("[id^=movement-title-]").length === 1`)
+}
+
+// holdWork holds what the page makes of a work against what the command wrote below a
+// folder.
+func holdWork(t *testing.T, d *desk, dir, button, folder, ending string) {
+	t.Helper()
+	d.Click(button)
+	_, archive := d.saved()
+	got := unzipped(t, archive)
+	wanted, err := filepath.Glob(filepath.Join(dir, folder, "*", "*"+ending))
+	require.NoError(t, err)
+	require.NotEmpty(t, wanted)
+	if ending == ".musicxml" {
+		manifest, err := filepath.Glob(filepath.Join(dir, folder, "*", "manifest.json"))
+		require.NoError(t, err)
+		require.Len(t, manifest, 1)
+		wanted = append(wanted, manifest...)
+	}
+	for _, file := range wanted {
+		assert.True(t, bytes.Equal(read(t, file), got[filepath.Base(file)]), filepath.Base(file))
+	}
+	assert.Len(t, keysOf(got), len(wanted))
 }
 
 // testRare goes through what stands in the closed sections.
@@ -505,14 +547,78 @@ func testBadFiles(t *testing.T, b *browsertest.Browser) {
 	d.do(`const t = new DataTransfer(); t.items.add(new File([new Uint8Array(200e6)], "giant.musicxml"));
 		document.body.dispatchEvent(new DragEvent("drop", { dataTransfer: t, bubbles: true, cancelable: true }))`)
 	d.await(`document.querySelector("#messages").innerText.includes("giant.musicxml: 200 MB")`)
-	d.drop(map[string][]byte{"cut.musicxml": good[:len(good)/2], "good.musicxml": good, "bomb.zip": bomb.Bytes(), "letter.docx": []byte("PK\x03\x04x")})
+	d.drop(map[string][]byte{"cut.musicxml": good[:len(good)/2], "good.musicxml": good, "bomb.zip": bomb.Bytes(), "letter.docx": []byte("PK\x03\x04x"),
+		"empty.musicxml": {}, "scan.pdf": []byte("%PDF-1.7 x"), "photo.xml": []byte("\xff\xd8\xff\xe0"), "song.mid": []byte("MThd\x00\x00\x00\x06")})
 	d.await(`document.querySelector("#parts-next:not(:disabled)")`)
-	d.await(`document.querySelectorAll("#messages li").length === 3`)
+	d.await(`document.querySelectorAll("#messages li").length === 7`)
 	lines := d.messages()
-	for _, name := range []string{"cut.musicxml", "bomb.musicxml", "letter.docx"} {
-		assert.Contains(t, lines, name+": ")
+	for _, said := range []string{"cut.musicxml: ", "bomb.musicxml: ", "letter.docx: ", "empty.musicxml: the file is empty; ", "scan.pdf: the file is a PDF, which shows the notes but does not hold them; export ",
+		"photo.xml: the file is a picture; ", "song.mid: the file is a MIDI file, "} {
+		assert.Contains(t, lines, said)
 	}
 	assert.Equal(t, 1, d.Number(`document.querySelectorAll("[name=score]").length`))
+}
+
+// testMany: whoever stops in the middle of many files keeps what is open, a file that is
+// open is not opened twice, and a name may have any letters.
+func testMany(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	good := read(t, example(t, "two-ferries.musicxml"))
+	const odd = `Übung 🎺 a\b: "c".musicxml`
+	count := func() int { return d.Number(`document.querySelectorAll("[name=score]").length`) }
+	for range 2 {
+		d.drop(map[string][]byte{odd: good})
+		d.await(`document.querySelector("#work").hidden && document.querySelector("#parts-next:not(:disabled)")`)
+		assert.Equal(t, 1, count())
+	}
+	assert.Contains(t, d.Text(`document.querySelector("#status").textContent`), "open already")
+	d.Click("#parts-step-3")
+	d.Click("#parts-take-music")
+	name, _ := d.saved()
+	assert.Equal(t, "Übung 🎺 a b c MusicXML.zip", name)
+	d.Click("#parts-step-0")
+
+	many := map[string][]byte{}
+	for i := range 300 {
+		many[fmt.Sprintf("piece %03d.musicxml", i)] = append(slices.Clone(good), fmt.Sprintf("<!-- %d -->", i)...)
+	}
+	d.do(`const wait = setInterval(() => { if (Number(/\((\d+) of 300\)/.exec(document.querySelector("#status").textContent)?.[1]) > 8) { clearInterval(wait); document.querySelector("#stop").click(); } }, 1)`)
+	d.drop(many)
+	d.await(`document.querySelector("#status").textContent.startsWith("Stopped: ")`)
+	d.await(`document.querySelector("#parts-next:not(:disabled)")`)
+	assert.Less(t, 1, count())
+	assert.Less(t, count(), 301)
+	assert.Equal(t, "", d.messages())
+}
+
+// withoutLocks takes the locks away that tell when a worker has ended, also within the
+// worker, and has the page ask four times as often whether it is there.
+const withoutLocks = `
+Object.defineProperty(navigator, "locks", { value: undefined });
+const Plain = Worker;
+window.Worker = class extends Plain { constructor(url) { super(create(new Blob(["Object.defineProperty(navigator, 'locks', { value: undefined });\n", blobs.get(url)]))); } };
+const every = setInterval;
+window.setInterval = (f, ms) => every(f, ms / 4);
+`
+
+// testWithoutLocks: in a browser that has no locks a worker that was ended is missed, too.
+func testWithoutLocks(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b, browsertest.First(withoutLocks))
+	d.Click("#try-example")
+	d.next("parts")
+	d.await(`document.querySelector(".seats")`)
+	d.do(`workers.at(-1).terminate()`) // idle
+	d.await(`document.querySelector("#messages").innerText.includes("in the background")`)
+	d.await(`workers.length === 2`)
+	d.Click("#parts-step-3")
+	d.do(`document.querySelector("#parts-take-all").click();
+		const wait = every(() => { if (document.querySelector("#bar").value > 0.1) { clearInterval(wait); workers.at(-1).terminate(); } }, 1)`) // at work
+	d.await(`document.querySelector("#messages").innerText.includes("silent for half a minute")`)
+	d.do(`document.querySelector(".go-on").click()`)
+	d.await(`document.querySelector("#messages").innerText.includes("had to be started again")`)
+	d.do(`document.querySelector(".go-on").click()`)
+	name, _ := d.saved()
+	assert.Equal(t, "lanterns-on-the-quay.zip", name)
 }
 
 // testCrash: a program that comes to an end is started again, with the scores there were.

@@ -39,10 +39,15 @@ func (n Notice) PageKey() string { return n.Key() + ".page" }
 // TableName is the name of the registry's table in Files.
 const TableName = "notices.csv"
 
-// Files holds the registry's table, in five languages: a row for each text, with the
-// columns key, en, de, fr, it, es, source.
+// DetailsName is the name of the table of details in Files: the sentences in which the
+// program says exactly what is wrong at a place, with placeholders for what changes. Their
+// keys are detail.CODE, and detail.CODE.2 and so on where a code has several.
+const DetailsName = "details.csv"
+
+// Files holds the registry's table and that of the details, in five languages: a row for
+// each text, with the columns key, en, de, fr, it, es, source.
 //
-//go:embed notices.csv
+//go:embed notices.csv details.csv
 var Files embed.FS
 
 var registry = sync.OnceValues(func() ([]Notice, map[Code]Notice) {

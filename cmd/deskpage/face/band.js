@@ -4,7 +4,7 @@ import { h, field, button, choice } from "./dom.js";
 import { ask } from "./program.js";
 import { score, single, onChange, usePlan, about } from "./scores.js";
 import { settings, set } from "./store.js";
-import { scoreStep, hasSeats, seatTable, lookStep, takeStep, instrumentList, run, undoButton } from "./parts.js";
+import { scoreStep, hasSeats, seatTable, unplayedList, lookStep, takeStep, instrumentList, run, undoButton } from "./parts.js";
 import { leaveLook } from "./look.js";
 import { road } from "./road.js";
 
@@ -80,11 +80,11 @@ function castStep() {
   return h("div", {}, h("h2", {}, say("page.step-players")), h("p", {}, say("page.cast-intro")),
     casting.uncovered.length || casting.idle.length ? h("ul", { className: "ask" },
       casting.uncovered.length ? h("li", {}, say("page.uncovered", { part: casting.uncovered.map((u) => u.plan_name).join(", ") })) : null,
-      casting.idle.map((name) => h("li", {}, say("page.idle", { player: name })))) : null,
+      casting.idle.map((id) => h("li", {}, say("page.idle", { player: players.find((p) => p.instrument === id)?.title ?? id })))) : null,
     h("div", { className: "scroll" }, h("table", { className: "cells" }, h("thead", {}, h("tr", {}, ["page.player", "page.plays", "page.octave", "page.in-range", "page.why"].map((k) => h("th", { scope: "col" }, say(k))))),
       h("tbody", {}, casting.roles.map((r) => h("tr", {}, h("th", { scope: "row" }, r.label || casting.titles[r.instrument], r.doubling ? h("small", {}, say("page.doubles")) : null), h("td", { "data-head": say("page.plays") }, r.plan_name),
         h("td", { "data-head": say("page.octave") }, r.octave ? (r.octave > 0 ? `+${r.octave}` : String(r.octave)) : "0"), h("td", { "data-head": say("page.in-range") }, `${Math.floor(r.in_range * 100)} %`), h("td", {}, r.text)))))),
     h("h3", {}, say("page.by-hand")), h("div", { className: "tools" }, undoButton(one)),
-    h("div", { className: "scroll" }, seatTable(one)),
+    h("div", { className: "scroll" }, seatTable(one)), unplayedList(one),
     h("p", { className: "soft" }, say("page.ranges")));
 }

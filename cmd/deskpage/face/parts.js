@@ -2,12 +2,13 @@
 import { say, spoken } from "./say.js";
 import { h, find, field, choice, tick, button, more, save, warn, tell, stem } from "./dom.js";
 import { ask, stop, mishap, Stopped } from "./program.js";
-import { scores, score, choose, joinWork, savedName, single, open, close, seat, change, undo, usePlan, about, onChange, readFiles } from "./scores.js";
+import { scores, score, choose, savedName, single, open, close, seat, change, undo, usePlan, about, onChange, readFiles, setCopies, unplayed, give } from "./scores.js";
 import { settings, set, unsaved } from "./store.js";
 import { choicesOfDesks, learnReaders } from "./desks.js";
 import { lookCloser } from "./closer.js";
 import { collateSection } from "./collate.js";
 import { partsWithPages, leaveLook, line } from "./look.js";
+import { worksOf } from "./work.js";
 import { road } from "./road.js";
 
 let catalogue = [];
@@ -56,15 +57,16 @@ export function scoreStep() {
       button(say("page.choose-folder"), () => find("#folder").click(), { id: "choose-folder" }),
       button(say("page.try-example"), example, { id: "try-example" })),
     scores.length ? h("div", { className: "scroll" }, scoreTable()) : null,
-    scores.filter((s) => !s.members).length > 1 ? h("div", { className: "tools" }, button(say("page.join-work"), joinWork, { id: "join-work" }), h("p", { className: "soft" }, say("page.join-work-hint"))) : null,
+    worksOf(score()),
+    settings.room === "band" && score()?.members ? h("p", { className: "ask" }, say("page.band-one")) : null,
     score() && !score().members ? pitchChoice(score()) : null);
 }
 
 function scoreTable() {
-  return h("table", {}, h("thead", {}, h("tr", {}, ["page.score", "page.parts", "page.bars", "page.pitch", "page.close"].map((k) => h("th", { scope: "col" }, say(k))))),
+  return h("table", { className: "cells" }, h("thead", {}, h("tr", {}, ["page.score", "page.parts", "page.bars", "page.pitch", "page.close"].map((k) => h("th", { scope: "col" }, say(k))))),
     h("tbody", {}, scores.map((s, i) => h("tr", {},
       h("td", {}, h("label", {}, h("input", { type: "radio", name: "score", id: `score-${i}`, checked: s === score(), onchange: () => pickScore(s) }), " ", s.title || stem(s.path), h("small", {}, s.path))),
-      h("td", {}, String(s.parts)), h("td", {}, String(s.measures)), h("td", {}, say(`page.pitch-${s.pitch}`), h("small", {}, s.pitch_reason)),
+      h("td", { "data-head": say("page.parts") }, String(s.parts)), h("td", { "data-head": say("page.bars") }, String(s.measures)), h("td", { "data-head": say("page.pitch") }, say(`page.pitch-${s.pitch}`), h("small", {}, s.pitch_reason)),
       h("td", {}, button("×", () => close(s), { id: `close-${i}`, "aria-label": say("page.close-score", { title: s.title || s.path }) }))))));
 }
 
@@ -91,7 +93,8 @@ export async function take(files) {
   try {
     if (await open(files) && way.at() === 0) way.show();
   } catch (error) {
-    mishap(error, () => take(files));
+    mishap(error, () => take(error.rest ?? files));
+    if (error instanceof Stopped) tell(say("page.stopped-opening", { n: scores.length, of: error.rest?.length ?? 0 }));
   }
   find("#work").hidden = true;
 }
@@ -110,7 +113,14 @@ function playersStep() {
       undoButton(one),
       button(say("page.plan-out"), () => savePlan(one), { id: "plan-out" }),
       button(say("page.plan-in"), () => find("#plan-file").click(), { id: "plan-in" })),
-    h("div", { className: "scroll" }, seatTable(one)));
+    h("div", { className: "scroll" }, seatTable(one)), unplayedList(one));
+}
+
+// unplayedList are the parts that nobody plays, to be given to somebody.
+export function unplayedList(one) {
+  const rows = unplayed(one);
+  return rows.length ? h("fieldset", {}, h("legend", {}, say("page.unplayed")), h("p", { className: "soft" }, say("page.unplayed-hint")),
+    h("div", { className: "settings" }, rows.map((r, i) => field(one.names.get(r.part) ?? r.part, instrumentList(`unplayed-${i}`, "", (v) => v && give(one, r, v), say("page.nobody")))))) : null;
 }
 
 export function seatTable(one) {
@@ -119,7 +129,8 @@ export function seatTable(one) {
       s.with.length ? h("small", {}, say("page.with", { parts: s.with.join(", ") })) : null),
       h("td", {}, instrumentChoice(one, s)), h("td", {}, why(s), s.instrument && !one.members ? button(say("page.closer"), () => lookCloser(one, s), { id: `closer-${s.index}`, className: "plain", "aria-label": `${say("page.closer")}: ${s.label}` }) : null),
       h("td", {}, h("input", { type: "text", id: `label-${s.index}`, value: s.label, disabled: !s.rows.length, "aria-label": say("page.label-of", { part: s.name }), onchange: (e) => change(one, s.index, { label: e.target.value }) })),
-      h("td", {}, h("input", { type: "number", id: `copies-${s.index}`, min: 1, max: 99, value: s.copies, disabled: !s.rows.length, "aria-label": say("page.copies-of", { part: s.name }), onchange: (e) => change(one, s.index, { copies: String(e.target.value) }) }))))));
+      h("td", {}, h("input", { type: "number", id: `copies-${s.index}`, min: 1, max: 99, value: s.copies, disabled: !s.rows.length && !one.members, "aria-label": say("page.copies-of", { part: s.name }),
+        onchange: (e) => (one.members ? setCopies(one, s.index, Math.max(1, Math.round(Number(e.target.value)) || 1)) : change(one, s.index, { copies: String(e.target.value) })) }))))));
 }
 
 function why(s) {

@@ -67,6 +67,7 @@ function hear(said, mine) {
 // watch waits for the lock that a worker holds as long as it lives: a worker that is
 // ended from outside says nothing, but lets go of it.
 function watch(lock, mine) {
+  if (!navigator.locks) return;
   watched = true;
   navigator.locks.request(lock, () => { if (mine === lives) ended(""); }).catch(() => { if (mine === lives) watched = false; });
 }
@@ -159,9 +160,19 @@ export function drop() {
   dropped.forEach((w) => w.reject(new Stopped()));
 }
 
+let stops = 0;
+
+// halting gives a check for work of many calls: it ends the work where somebody has
+// stopped it between two of them.
+export function halting() {
+  const before = stops;
+  return () => { if (stops !== before) throw new Stopped(); };
+}
+
 // stop ends what is being done. A program in the middle of a part does not hear it, and
 // is ended and started anew.
 export function stop() {
+  stops++;
   drop();
   if (!current) return;
   worker.postMessage({ stop: true });

@@ -14,17 +14,6 @@ import (
 // A file that cannot be marked has its line, too: which kind of file it is, and
 // what its pupil is to hand in instead.
 
-// beginnings are how files of a kind begin (the formats' own specifications; from
-// memory).
-var beginnings = []struct {
-	bytes string
-	code  notice.Code
-}{
-	{"%PDF", notice.IsPDF}, {"\x89PNG", notice.IsPicture}, {"\xff\xd8\xff", notice.IsPicture}, {"GIF8", notice.IsPicture}, {"MThd", notice.IsMIDI},
-	{"RIFF", notice.IsRecording}, {"ID3", notice.IsRecording}, {"OggS", notice.IsRecording}, {"fLaC", notice.IsRecording}, {"\xff\xfb", notice.IsRecording},
-	{"\xd0\xcf\x11\xe0", notice.IsDocument}, {"{\\rtf", notice.IsDocument}, {"Rar!", notice.IsArchive}, {"7z\xbc\xaf", notice.IsArchive}, {"\x1f\x8b", notice.IsArchive},
-}
-
 // endings tell kinds by the file's name, where the content does not.
 var endings = map[string]notice.Code{".pdf": notice.IsPDF, ".jpg": notice.IsPicture, ".jpeg": notice.IsPicture, ".png": notice.IsPicture, ".heic": notice.IsPicture, ".mid": notice.IsMIDI,
 	".midi": notice.IsMIDI, ".mp3": notice.IsRecording, ".m4a": notice.IsRecording, ".wav": notice.IsRecording, ".zip": notice.IsArchive, ".doc": notice.IsDocument, ".docx": notice.IsDocument, ".odt": notice.IsDocument,
@@ -54,13 +43,9 @@ func KindOf(path string, begin []byte) notice.Code {
 	switch {
 	case IsSystemFile(path):
 		return notice.SystemFile
-	case len(begin) == 0:
-		return notice.EmptyFile
 	}
-	for _, b := range beginnings {
-		if bytes.HasPrefix(begin, []byte(b.bytes)) {
-			return b.code
-		}
+	if code := musicxml.ForeignFormat(begin); code != "" {
+		return code
 	}
 	if code, known := endings[strings.ToLower(filepath.Ext(path))]; known {
 		return code

@@ -192,7 +192,7 @@ func (c *call) unpackOpus(file File, opus *musicxml.Opus) (found []File, refused
 
 var (
 	errManyEntries = &musicxml.Error{Code: notice.TooLarge, Err: fmt.Errorf("the archive has more than %d files", mostEntries)}
-	errNoScore     = &musicxml.Error{Code: notice.NoScoreInArchive, Err: errors.New("no score is in the archive; scores end in .musicxml, .xml or .mxl")}
+	errNoScore     = &musicxml.Error{Code: notice.NoScoreInArchive, Err: errors.New("no score is in the archive")}
 	errExpands     = &musicxml.Error{Code: notice.TooLarge, Err: errors.New("the archive unpacks to more than it says, or than is allowed")}
 )
 

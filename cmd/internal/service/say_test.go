@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/service"
+	"deskpart/musicxml/musicxmltest"
 )
 
 // TestSaidInTheLanguageOfThePage: what is wrong, and what to do about it, is said in the
@@ -20,10 +21,10 @@ func TestSaidInTheLanguageOfThePage(t *testing.T) {
 	answer, _ := d.ask("open", map[string]any{"speak": "de"}, service.File{Name: "empty.musicxml"},
 		read(t, example(t, "two-ferries.musicxml")))
 	rejected := answer["rejected"].([]any)[0].(map[string]any)
-	assert.Equal(t, "not-xml", rejected["code"])
-	assert.Equal(t, "empty.musicxml: the file is empty; fetch or export it again", rejected["text"])
-	assert.Equal(t, "empty.musicxml: die Datei verletzt die Regeln von XML; die Datei berichtigen oder noch einmal exportieren", rejected["line"])
-	assert.Equal(t, "the file is empty; fetch or export it again", rejected["exact"])
+	assert.Equal(t, "empty-file", rejected["code"])
+	assert.Equal(t, "empty.musicxml: the file is empty; save or export it again", rejected["text"])
+	assert.Equal(t, "empty.musicxml: die Datei ist leer; sie noch einmal speichern oder exportieren", rejected["line"])
+	assert.Equal(t, "", rejected["exact"], "the registry's own words say it all")
 
 	id := answer["scores"].([]any)[0].(map[string]any)["score"]
 	seats, _ := d.ask("seat", map[string]any{"speak": "fr", "score": id, "settings": map[string]any{
@@ -77,4 +78,29 @@ func TestWhoPlaysWhatIsSaid(t *testing.T) {
 			assert.NotContains(t, roles(language), english, language)
 		}
 	}
+}
+
+// TestDetailsAreSaid: what is wrong with real scores is said exactly in the language of
+// the page, so that nobody has to read English behind it. It fails where the program says
+// something in other words than the table of details.
+func TestDetailsAreSaid(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t)
+	all := append(musicxmltest.SharedFiles(t, "scores/songs/*.mxl"), musicxmltest.SharedFiles(t, "scores/written/*_1.mxl")...)
+	codes := map[string]bool{}
+	for _, path := range all {
+		ids, _ := d.open(read(t, path))
+		request, err := json.Marshal(map[string]any{"speak": "de", "score": ids[0]})
+		require.NoError(t, err)
+		_, err = d.Call(context.Background(), "make", request, nil, func(p service.Progress) {
+			made, is := p.Made.(service.Made)
+			require.True(t, is)
+			for _, w := range made.Warnings {
+				codes[string(w.Code)] = true
+				assert.Empty(t, w.Exact, "%s: %s", path, w.Text)
+			}
+		})
+		require.NoError(t, err)
+	}
+	assert.Greater(t, len(codes), 3, codes)
 }

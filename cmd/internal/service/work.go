@@ -141,11 +141,16 @@ func (s *Service) seatWork(c *call) (Reply, error) {
 		}
 		seats[p] = seat
 	}
+	headings := make([]string, len(on.Jobs))
+	for m := range headings {
+		headings[m] = on.Heading(m)
+	}
 	return Reply{Value: struct {
-		Title    string     `json:"title"`
-		Seats    []WorkSeat `json:"seats"`
-		Warnings []Warning  `json:"warnings"`
-	}{on.Title, seats, c.warnings(report.MissingWarnings(on.Missing()))}}, nil
+		Title     string     `json:"title"`
+		Movements []string   `json:"movements"` // as they are headed
+		Seats     []WorkSeat `json:"seats"`
+		Warnings  []Warning  `json:"warnings"`
+	}{on.Title, headings, seats, c.warnings(report.MissingWarnings(on.Missing()))}}, nil
 }
 
 // books are the names of the players' books, without their endings, as print gives them.

@@ -61,13 +61,25 @@ func (t *Texts) tell(e musicxml.Error, to Listener) Told {
 	}
 	told := Told{Where: t.Place(&e), Says: e.Err.Error(), Do: t.remedy(n, e.Hint, to)}
 	if t.Language != pitch.English {
-		told.Exact = told.Says
-		if e.Hint != "" {
-			told.Exact += "; " + e.Hint
-		}
-		told.Says = t.notices.In(t.Language, n.Key(), nil)
+		told.Says, told.Exact = t.translated(n, told.Says, e.Hint)
 	}
 	return t.line(told, e.File)
+}
+
+// translated says English words in the language, exactly where the tables have them; else
+// what their code means, with the words themselves as exact.
+func (t *Texts) translated(n notice.Notice, english, hint string) (says, exact string) {
+	if says = t.detail(n.Code, english); says != "" {
+		return says, ""
+	}
+	says = t.notices.In(t.Language, n.Key(), nil)
+	switch {
+	case english == n.Meaning:
+		return says, ""
+	case hint != "":
+		english += "; " + hint
+	}
+	return says, english
 }
 
 // remedy is what to do about it: what the error itself says, or what is usual.
