@@ -177,7 +177,7 @@ func (o *fitOptions) fitScore(ctx context.Context, score *oneScore, band fit.Ban
 	turns := score.job.Turns()
 	var failed error
 	casting, err := fit.Cast(music, band, o.level, func(lines ...int) bool {
-		can, err := turns.Can(lines...)
+		can, err := turns(lines...)
 		failed = cmp.Or(failed, err)
 		return can
 	})

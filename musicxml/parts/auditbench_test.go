@@ -30,8 +30,8 @@ func BenchmarkAudit(b *testing.B) {
 		require.NoError(b, err)
 		job, err := surveyed.Assign()
 		require.NoError(b, err)
-		for _, a := range job.assignments {
-			d := w.Draft(&surveyed.score, a)
+		for _, a := range job.cast.Files {
+			d := w.Draft(&surveyed.score.Score, a)
 			require.NoError(b, job.maker.Score.Make(d, w, nil))
 			doc := header.Document(d, "en")
 			before := time.Now()

@@ -63,5 +63,5 @@ func (s *Surveyed) ConvertedScore(to Input, reports []Report) (doc *etree.Docume
 	for i := range min(len(reports), len(atSound)) {
 		atSound[i] = reports[i].AtSound
 	}
-	return header.Converted(&s.score, to == Concert, atSound)
+	return header.Converted(&s.score.Score, to == Concert, atSound)
 }

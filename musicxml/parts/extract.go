@@ -13,7 +13,11 @@ import (
 // itself cannot be read or assigned, the error comes alone.
 func Extract(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) iter.Seq2[Extracted, error] {
 	return func(yield func(Extracted, error) bool) {
-		job, err := assignAll(score, catalogue, o)
+		surveyed, err := Survey(score, catalogue, o)
+		var job *Job
+		if err == nil {
+			job, err = surveyed.Assign()
+		}
 		if err != nil {
 			yield(Extracted{}, err)
 			return
@@ -31,12 +35,4 @@ func Extract(score *musicxml.Score, catalogue *instruments.Catalogue, o Options)
 type Extracted struct {
 	Assignment
 	*Part
-}
-
-func assignAll(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) (*Job, error) {
-	surveyed, err := Survey(score, catalogue, o)
-	if err != nil {
-		return nil, err
-	}
-	return surveyed.Assign()
 }

@@ -7,7 +7,6 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/making"
-	"deskpart/musicxml/parts/internal/staff"
 	"deskpart/musicxml/parts/internal/stages"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
@@ -76,11 +75,11 @@ func (j *Job) Make(i int) (*Part, error) { return j.MakeIn(nil, i) }
 
 // MakeIn makes part file i in a workspace.
 func (j *Job) MakeIn(w *Workspace, i int) (*Part, error) {
-	if err := checkNumber("part file", i, len(j.assignments)); err != nil {
+	if err := checkNumber("part file", i, len(j.cast.Files)); err != nil {
 		return nil, err
 	}
 	room := w.stages()
-	made, err := j.maker.Make(room, &j.assignments[i], j.desks[i])
+	made, err := j.maker.Make(room, &j.cast.Files[i], j.cast.Desks[i])
 	return partOf(made, room, err)
 }
 
@@ -112,8 +111,5 @@ func (j *Job) Silent(reports []Report) map[int][]musicxml.Warning {
 	for i := range reports {
 		heard = append(heard, reports[i].heard)
 	}
-	return making.Silent(j.assignments, heard)
+	return making.Silent(j.cast.Files, heard)
 }
-
-// ReadClef reads a <clef> or <part-clef>.
-func ReadClef(e *etree.Element) instruments.Clef { return staff.ReadClef(e) }

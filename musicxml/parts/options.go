@@ -1,12 +1,14 @@
 package parts
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 
 	"deskpart/instruments"
 	"deskpart/musicxml/parts/internal/assign"
+	"deskpart/musicxml/parts/internal/casting"
 	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/musicxml/parts/internal/written"
 	"deskpart/musicxml/parts/plan"
@@ -56,9 +58,6 @@ type PlanError = plan.Error
 
 // Unlimited is a MaxSignature that lets every signature stand.
 const Unlimited = written.Unlimited
-
-// mostSigns is the most sharps or flats that a signature has.
-const mostSigns = 7
 
 // Each does n pieces of work, numbered from 0, in any order and as many at once as
 // there are workers, each with a workspace of its own, and returns an error if there
@@ -135,26 +134,28 @@ func DefaultOptions() Options {
 	return Options{Input: Auto, MaxSignature: 6, RestBars: 2, Tacet: TacetWrite, Language: pitch.English, Level: instruments.Professional}
 }
 
+// MostPercussionists bounds how many players share the percussion.
+const MostPercussionists = casting.MostPercussionists
+
 // settled returns the options with the defaults for what is empty, or says what is
 // wrong with them.
 func (o Options) settled(catalogue *instruments.Catalogue) (Options, error) {
-	for _, err := range []error{
+	if o.Each == nil {
+		o.Each = inTurn
+	}
+	casting, writing := o.casting(), o.writing(nil)
+	err := cmp.Or(
 		oneOf("input", &o.Input, Auto, Concert, Written),
 		oneOf("tacet", &o.Tacet, TacetWrite, TacetSkip),
 		oneOf("choir", &o.Choir, ChoirAsAny, ChoirScore, ChoirParts),
 		oneOf("language", &o.Language, pitch.Languages()...),
 		oneOf("level", &o.Level, instruments.Levels()...),
-		o.checkNumbers(),
-		o.checkWords(catalogue),
-	} {
-		if err != nil {
-			return o, err
-		}
-	}
-	if o.Each == nil {
-		o.Each = inTurn
-	}
-	return o, nil
+		fromZero("multi-bar rests from %d bars on", o.RestBars),
+		fromZero("cue notes after %d bars", o.Cues),
+		writing.Check(catalogue),
+		casting.Check(catalogue),
+	)
+	return o, err
 }
 
 // oneOf checks a word; the first of those allowed stands for an empty one.
@@ -172,40 +173,17 @@ func oneOf[T ~string](what string, word *T, allowed ...T) error {
 	return fmt.Errorf("%s %q is none of %s", what, *word, strings.Join(words, ", "))
 }
 
-// MostPercussionists bounds how many players share the percussion.
-const MostPercussionists = 20
-
-func (o *Options) checkNumbers() error {
-	switch {
-	case (o.MaxSignature < 0 || o.MaxSignature > mostSigns) && o.MaxSignature != Unlimited:
-		return fmt.Errorf("a signature of %d sharps or flats at most is asked for; it is a number from 0 to %d", o.MaxSignature, mostSigns)
-	case o.RestBars < 0:
-		return fmt.Errorf("multi-bar rests from %d bars on are asked for; it is a number from 0", o.RestBars)
-	case o.Percussionists < 0 || o.Percussionists > MostPercussionists:
-		return fmt.Errorf("%d percussionists are asked for; it is a number from 0 to %d", o.Percussionists, MostPercussionists)
-	case o.Cues < 0:
-		return fmt.Errorf("cue notes after %d bars are asked for; it is a number from 0", o.Cues)
-	case o.Spelling != transpose.Exact && o.Spelling != transpose.Readable:
-		return fmt.Errorf("spelling %d is neither exact nor readable", o.Spelling)
+func fromZero(what string, n int) error {
+	if n < 0 {
+		return fmt.Errorf(what+" are asked for; it is a number from 0", n)
 	}
 	return nil
 }
 
-// checkWords checks what the catalogue has to know.
-func (o *Options) checkWords(catalogue *instruments.Catalogue) error {
-	for _, word := range o.WithoutSignature {
-		if !catalogue.Has(word) {
-			return fmt.Errorf("without signature: no instrument or family is called %q", word)
-		}
-	}
-	if err := CheckPlan(o.Plan, catalogue); err != nil && !o.WholePlan { // else Assign says all at once
-		return fmt.Errorf("plan, %w", err)
-	}
-	return nil
-}
-
-func (o *Options) assigning() assign.Options {
-	return assign.Options{Language: o.Language, Players: o.Players, Only: o.Only, Choir: string(o.Choir), Editions: o.Editions, Substitutes: o.Substitutes, Work: o.Work}
+// casting says which part files there are to be.
+func (o *Options) casting() casting.Options {
+	return casting.Options{Share: o.Share, Percussionists: o.Percussionists, WholePlan: o.WholePlan, Force: o.Force, Options: assign.Options{
+		Language: o.Language, Players: o.Players, Only: o.Only, Plan: o.Plan, Choir: string(o.Choir), Editions: o.Editions, Substitutes: o.Substitutes, Work: o.Work}}
 }
 
 // writing says how parts are written for their players.

@@ -46,6 +46,7 @@ func dissect(t *testing.T, file string, change func(part int, e *etree.Element))
 	}
 	for i := range score.Parts {
 		told := surveyed.Part(i)
+		_, id := surveyed.PartName(i)
 		moves := told.Notes > 0 && told.Match.Instrument != nil && !told.Match.Instrument.OctaveOnly()
 		d.written = d.written || moves && len(told.Source) > 0
 		part, err := score.ReadPart(i, new(musicxml.Slabs))
@@ -53,7 +54,7 @@ func dissect(t *testing.T, file string, change func(part int, e *etree.Element))
 		if change != nil {
 			change(i, part)
 		}
-		d.parts, d.entries, d.moves = append(d.parts, textOf(t, part)), append(d.entries, textOf(t, entries[told.ID])), append(d.moves, moves)
+		d.parts, d.entries, d.moves = append(d.parts, textOf(t, part)), append(d.entries, textOf(t, entries[id])), append(d.moves, moves)
 	}
 	return d
 }

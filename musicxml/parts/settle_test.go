@@ -49,7 +49,7 @@ func TestStagesKeepTimelineTrue(t *testing.T) {
 				job, err := surveyed.Assign()
 				require.NoError(t, err)
 				w := new(stages.Workspace)
-				for i := range job.assignments {
+				for i := range job.cast.Files {
 					followStages(t, job, i, w)
 				}
 			}
@@ -60,8 +60,8 @@ func TestStagesKeepTimelineTrue(t *testing.T) {
 // followStages makes a part and looks on stage by stage.
 func followStages(t *testing.T, job *Job, i int, w *stages.Workspace) {
 	t.Helper()
-	a := job.assignments[i]
-	d := w.Draft(&job.surveyed.score, a)
+	a := job.cast.Files[i]
+	d := w.Draft(&job.surveyed.score.Score, a)
 	err := job.maker.Score.Make(d, w, func(stage string) {
 		requireTrueTimeline(t, d.Timeline, d.Part, a.Label+": "+stage)
 		if stage == "set the cue notes on the staff" && !d.Elsewhere {

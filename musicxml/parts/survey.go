@@ -7,14 +7,11 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/parts/internal/assign"
-	"deskpart/musicxml/parts/internal/changes"
-	"deskpart/musicxml/parts/internal/cues"
-	"deskpart/musicxml/parts/internal/divisi"
+	"deskpart/musicxml/parts/internal/casting"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/musicxml/parts/internal/making"
+	"deskpart/musicxml/parts/internal/gather"
 	"deskpart/musicxml/parts/internal/stages"
 	"deskpart/musicxml/parts/internal/survey"
-	"deskpart/musicxml/parts/internal/system"
 	"deskpart/musicxml/parts/internal/written"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
@@ -23,15 +20,9 @@ import (
 // Surveyed is a score whose parts have all been read once. Nothing in it changes. The
 // zero value is a score without parts.
 type Surveyed struct {
-	score    survey.Score
-	options  Options
-	words    *lexicon.Glossary
-	players  *divisi.Lexicon // words that say who plays, nil where nobody asks
-	changes  *changes.Reader
-	marks    []*system.PartMarks // beside the score's parts, as are the others
-	evidence []assign.Evidence   // of several players
-	activity [][]cues.Activity   // bar by bar, where cues are wanted
-	divide   map[string]bool     // ids of shared staves that are divided in any case
+	score   gather.Score
+	options Options
+	divide  map[string]bool // ids of shared staves that are divided in any case
 }
 
 // Survey reads every part of a score for the first time. It refuses options that make
@@ -42,55 +33,22 @@ func Survey(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) 
 	if err != nil {
 		return nil, err
 	}
-	words, err := lexicon.Load()
+	read, err := gather.New(score, catalogue, gather.Options{Input: survey.Input(o.Input), Players: o.Players || o.Work || len(o.Plan) > 0, Cues: o.Cues})
 	if err != nil {
 		return nil, err
 	}
-	n := len(score.Parts)
-	s := &Surveyed{score: *survey.NewScore(score, catalogue, survey.Input(o.Input)), options: o, words: lexicon.NewGlossary(words), changes: new(changes.Reader),
-		marks: make([]*system.PartMarks, n), evidence: make([]assign.Evidence, n), activity: make([][]cues.Activity, n)}
-	if o.Players || o.Work || len(o.Plan) > 0 {
-		if s.players, err = divisi.LoadLexicon(); err != nil {
-			return nil, err
-		}
-	}
-	if err := o.Each(n, s.read); err != nil {
+	if err := o.Each(len(score.Parts), func(w *Workspace, i int) error { return read.Read(w.stages(), i) }); err != nil {
 		return nil, err
 	}
-	s.score.Recognise()
-	if err := s.score.Settle(); err != nil {
+	if err := read.Settle(); err != nil {
 		return nil, err
 	}
-	return s, nil
+	return &Surveyed{score: *read, options: o}, nil
 }
 
 // Prepare loads the tables that Survey needs, which a program may do while it reads
 // the score.
 func Prepare() { _, _ = lexicon.Load() }
-
-// read reads one part.
-func (s *Surveyed) read(w *Workspace, i int) (err error) {
-	room := w.stages()
-	room.Begin(s.score.Music)
-	defer func() { err = s.score.Locate(err, i) }()
-	t := &room.Timeline
-	if part, err := s.score.Music.SkimPart(i, &room.Slabs, survey.Skim); err != nil {
-		return err
-	} else if err := t.LayOut(part); err != nil {
-		return err
-	}
-	if s.score.Parts[i], err = s.score.Read(i, t); err != nil {
-		return err
-	}
-	s.marks[i] = system.Gather(t, s.words, false)
-	if s.players != nil {
-		s.evidence[i] = assign.Gather(t, s.players)
-	}
-	if s.options.Cues > 0 {
-		s.activity[i], err = cues.Gather(t, s.score.Parts[i].SaidAt)
-	}
-	return err
-}
 
 // Score is the score that was read.
 func (s *Surveyed) Score() *musicxml.Score { return s.score.Music }
@@ -145,55 +103,38 @@ func (s *Surveyed) SoundAtOdds(i int) string {
 // Part is what the first reading tells of part i.
 func (s *Surveyed) Part(i int) SurveyedPart {
 	p := &s.score.Parts[i]
-	told := SurveyedPart{ID: p.ID, Name: p.Name, Match: p.Match, Staves: p.Staves, Notes: p.Notes, Unpitched: p.Unpitched,
-		Source: p.Source, ForPart: p.ForPart != nil,
-		Lowest: p.Lowest, Highest: p.Highest, LowestSounding: p.LowestSounding, HighestSounding: p.HighestSounding}
-	for _, m := range p.Measures {
-		told.Measures = append(told.Measures, SurveyedMeasure(m))
+	told := SurveyedPart{Match: p.Match, Staves: p.Staves, Measures: make([]string, len(p.Measures)), Notes: p.Notes, Unpitched: p.Unpitched,
+		Source: p.Source, ForPart: p.ForPart != nil, Lowest: p.Lowest, Highest: p.Highest, LowestSounding: p.LowestSounding, HighestSounding: p.HighestSounding}
+	for m := range p.Measures {
+		told.Measures[m] = p.Measures[m].Number
 	}
 	for _, k := range p.Keys {
-		told.Keys = append(told.Keys, SurveyedKey(k))
+		told.Keys = append(told.Keys, SurveyedKey{k.Measure, k.Fifths})
 	}
 	return told
 }
 
 // SurveyedPart is what a first reading tells of one part of the score.
 type SurveyedPart struct {
-	ID, Name string
-	Match    instruments.Match // what the names say
-	Staves   int
-	Measures []SurveyedMeasure
-	Notes    int // pitched notes, without cue notes
-	// Unpitched counts the notes of percussion without pitch.
-	Unpitched int
-	// Keys are the signatures in the order of the part, first staff.
-	Keys []SurveyedKey
+	Match     instruments.Match // what the names say
+	Staves    int
+	Measures  []string      // their numbers
+	Notes     int           // pitched notes, without cue notes
+	Unpitched int           // notes of percussion without pitch
+	Keys      []SurveyedKey // of the first staff, in order
 	// Source is what <transpose> says from where on; empty where the part says
 	// nothing of its pitch.
-	Source []transpose.Stretch
-	// ForPart: a concert score says how the part to be made is written.
-	ForPart bool
+	Source  []transpose.Stretch
+	ForPart bool // a concert score says how the part to be made is written
 	// Lowest and Highest are the outermost pitches as the source writes them;
 	// the Sounding ones have its <transpose> added.
-	Lowest, Highest                 pitch.Pitch
-	LowestSounding, HighestSounding pitch.Pitch
+	Lowest, Highest, LowestSounding, HighestSounding pitch.Pitch
 }
 
-// SurveyedMeasure is a measure's frame, which all parts share.
-type SurveyedMeasure struct {
-	Number        string
-	Start, Length musicxml.Fraction // in quarter notes
-	Notes         bool              // something is played
-}
-
-// SurveyedKey is a key signature where it begins.
+// SurveyedKey is a key signature where it begins: sharps positive, flats negative.
 type SurveyedKey struct {
 	Measure string
-	// At is counted in quarter notes from the start of the piece.
-	At     musicxml.Fraction
-	Fifths int
-	// Traditional is false for a key given tone by tone.
-	Traditional bool
+	Fifths  int
 }
 
 // SourceTransposition is what part i of the score adds to its written pitch at its
@@ -214,8 +155,8 @@ func (s *Surveyed) Source(w *Workspace, i int) (*etree.Element, *musicxml.Timeli
 }
 
 func (s *Surveyed) source(w *stages.Workspace, i int) (*draft.Draft, error) {
-	d := w.Draft(&s.score, s.assigner().Usual(i))
-	return d, written.ReadSource(d, s.changes)
+	d := w.Draft(&s.score.Score, s.assigner().Usual(i))
+	return d, written.ReadSource(d, s.score.Changes)
 }
 
 // Forward says where part i is moved to from its source, laid out in time: to what its
@@ -224,26 +165,19 @@ func (s *Surveyed) Forward(i int, source *musicxml.Timeline) (stretches []transp
 	if err := checkNumber("part", i, len(s.score.Parts)); err != nil {
 		return nil, false, err
 	}
-	d := draft.New(&s.score, s.assigner().Usual(i), nil, source)
-	stretches, concert, err = written.Forward(d, s.changes, s.options.writing(nil))
+	d := draft.New(&s.score.Score, s.assigner().Usual(i), nil, source)
+	stretches, concert, err = written.Forward(d, s.score.Changes, s.options.writing(nil))
 	return stretches, concert, s.score.Locate(err, i)
 }
 
-func (s *Surveyed) assigner() *assign.Assigner { return s.assignerOf(s.options.Plan) }
-
-func (s *Surveyed) assignerOf(plan []PlanRow) *assign.Assigner {
-	o := s.options.assigning()
-	o.Divide, o.Plan = s.divide, plan
-	return assign.New(&s.score, s.evidence, o)
+func (s *Surveyed) assigner() *assign.Assigner {
+	return assign.New(&s.score.Score, s.score.Evidence, s.casting().Options)
 }
 
-// maker makes the parts, when it is known which there are.
-func (s *Surveyed) maker() making.Maker {
-	o := &s.options
-	return making.Maker{SkipTacet: o.Tacet == TacetSkip, Score: stages.Score{Surveyed: &s.score,
-		Words: s.words, Players: s.players, Finder: s.changes, Marks: system.Join(&s.score, s.marks), Lengths: s.score.Lengths(),
-		Cues:    cues.Cues{After: o.Cues, Activity: s.activity},
-		Writing: o.writing(nil), Language: o.Language, RestBars: o.RestBars, Undivided: o.Undivided}}
+func (s *Surveyed) casting() casting.Options {
+	o := s.options.casting()
+	o.Divide = s.divide
+	return o
 }
 
 // Divided is the score with the shared staves of these ids divided among their players,

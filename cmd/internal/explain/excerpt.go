@@ -61,9 +61,9 @@ func (x Excerpt) Read(score *musicxml.Score, catalogue *instruments.Catalogue, t
 			return Passage{}, musicxml.Locate(fmt.Errorf("--part: %w", err), musicxml.Error{File: score.Name})
 		}
 	}
-	s := surveyed.Part(i)
-	at := musicxml.Error{File: score.Name, PartName: s.Name, PartID: s.ID}
-	if s.Staves > 1 {
+	name, id := surveyed.PartName(i)
+	at := musicxml.Error{File: score.Name, PartName: name, PartID: id}
+	if surveyed.Part(i).Staves > 1 {
 		return Passage{}, musicxml.Locate(errStaves, at)
 	}
 	part, _, err := surveyed.Source(nil, i)

@@ -233,7 +233,7 @@ func firstKey(part *music.Part) int {
 // firstClef names the part's first clef, "" without any.
 func firstClef(part *music.Part) string {
 	if clef := part.First("clef"); clef != nil {
-		return parts.ReadClef(clef.Element).Name()
+		return instruments.Clef(music.ReadClef(clef.Element)).Name()
 	}
 	return ""
 }

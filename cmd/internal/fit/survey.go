@@ -81,7 +81,7 @@ func changesOf(s *parts.SurveyedPart, now transpose.Transposition) []Change {
 	var changes []Change
 	for _, said := range s.Source {
 		if said.Staff < 2 && said.To != now {
-			changes = append(changes, Change{s.Measures[said.Measure].Number, said.To})
+			changes = append(changes, Change{s.Measures[said.Measure], said.To})
 			now = said.To
 		}
 	}

@@ -79,7 +79,7 @@ func (s *Service) cast(c *call) (Reply, error) {
 	}
 	turns := on.job.Turns()
 	casting, err := fit.Cast(music, band, level, func(lines ...int) bool {
-		can, err := turns.Can(lines...)
+		can, err := turns(lines...)
 		return err == nil && can
 	})
 	if err != nil {

@@ -2,6 +2,7 @@ package assign
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"deskpart/instruments"
@@ -25,32 +26,13 @@ const (
 	ByNone      = "none"
 )
 
-// Assignment is one part file to be made: a part of the score for an instrument.
+// Assignment is one part file to be made, with what only the copyist needs to know.
 type Assignment struct {
-	Part         int // index among the score's parts
-	Number       int // place of the file, counted from 1 in score order
-	ID           string
-	Name         string                  // as in the score
-	Label        string                  // as the sheet is headed
-	StaffLabel   string                  // as it would be headed without With
-	Instrument   *instruments.Instrument // nil where it was not recognised
-	RecognisedBy string
-	Assumed      bool
-	Player       int // 1, 2 … of a shared staff; 0 for the whole staff
-	PlayerCount  int
-	Octave       string // of the plan: whole octaves added to the sound, or "auto"
-	Clef         string // of the plan
-	Copies       int    // of the plan: how many are printed; 0: as usual, one
-	// Edition is the reader that the file is for, by name, in a set with an edition for
-	// every reader; else "".
-	Edition string
-	// StandsFor is the label of the file for the instrument of the score, where this one
-	// is for an instrument that commonly stands in for it; else "".
-	StandsFor string
-	Desk      string // who plays it, as the plan says; "" where it says nothing
-	PlanLine  int    // the line of the plan's file, 0 where it has none
-	PlanPart  string // what the plan calls the part
-	planIndex int    // of the row, from 0
+	plan.Assignment        // but for With, Some and Numbers
+	PlanLine        int    // the line of the plan's file, 0 where it has none
+	PlanPart        string // what the plan calls the part
+	planIndex       int    // of the row, from 0
+	planLabel       bool   // the label is the plan's
 	// Takes are the passages of a percussion staff that the player has; none: all of it.
 	Takes []Take
 	// Has lists the player's instruments, at the head of the part; "" where it says nothing.
@@ -59,20 +41,24 @@ type Assignment struct {
 	// where nobody does.
 	OneStaff string
 	// With are the further staves that the same player has, in score order.
-	With     []Assignment
-	Warnings []musicxml.Warning
-
-	// Written is the instrument that the score has the part for, nil where it was
-	// not recognised.
-	Written *instruments.Instrument
+	With []Assignment
 	// Silent: the player has nothing in this movement of a work, and the part lends the
 	// sheet only its bars, keys and marks.
-	Silent bool
-	// Sings: the words stand below the staff and the dynamics above.
-	Sings     bool
-	planLabel bool     // the label is the plan's
-	Sharers   []Sharer // those who share the staff, where it is given to one of them
-	Shared    bool     // several players read the staff
+	Silent  bool
+	Sings   bool     // the words stand below the staff and the dynamics above
+	Sharers []Sharer // those who share the staff, where it is given to one of them
+	Shared  bool     // several players read the staff
+}
+
+// Told is what is told of an assignment.
+func (c *Assigner) Told(a *Assignment) plan.Assignment {
+	told := a.Assignment
+	told.Some = len(a.Takes) > 0 || a.OneStaff != ""
+	told.Numbers, told.Warnings = slices.Clone(c.Numbers(a)), slices.Clone(a.Warnings)
+	for i := range a.With {
+		told.With = append(told.With, c.Told(&a.With[i]))
+	}
+	return told
 }
 
 // OnePlayer is the player of a shared staff that the sheet is for, nil for the whole
@@ -153,7 +139,7 @@ func Number(files []Assignment) {
 // Usual finds the instrument that a part is written for.
 func (c *Assigner) Usual(i int) Assignment {
 	s := &c.Parts[i]
-	a := Assignment{Part: i, ID: s.ID, Name: s.Name, Instrument: s.Match.Instrument, Assumed: s.Match.Assumed}
+	a := Assignment{Assignment: plan.Assignment{Part: i, ID: s.ID, Name: s.Name, Instrument: s.Match.Instrument, Assumed: s.Match.Assumed}}
 	switch {
 	case s.ForPart != nil:
 		a.RecognisedBy, a.Assumed = ByForPart, false

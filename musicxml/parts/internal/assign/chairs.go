@@ -218,7 +218,7 @@ func (c *Assigner) Names(files []Assignment) []string {
 
 // calledBy is what a part, or the player of a shared staff, can be called by.
 func (c *Assigner) calledBy(a *Assignment) naming.Part {
-	p := naming.Part{IDs: []string{PlayerID(a.ID, a.Player)}, Names: []string{a.Label}, Instrument: a.Instrument}
+	p := naming.Part{IDs: []string{a.PlayerID()}, Names: []string{a.Label}, Instrument: a.Instrument}
 	if a.Edition != "" {
 		p.Instrument = a.Written
 	}

@@ -69,15 +69,6 @@ func (c *Assigner) Heard() []string {
 	return heard
 }
 
-// PlayerID names one player of a shared staff in a plan: the part's id, a colon,
-// and the player's place, counted from 1. It is the part's id for a whole part.
-func PlayerID(id string, player int) string {
-	if player == 0 {
-		return id
-	}
-	return id + ":" + strconv.Itoa(player)
-}
-
 // englishLabel is the label by which a plan may name a player, whatever language
 // the sheets are headed in.
 func (c *Assigner) englishLabel(a Assignment) string {
