@@ -27,18 +27,21 @@ func align(key, answer *music) aligned {
 		if !found {
 			continue
 		}
-		if a.cost = a.join(key) + b.weight; a.cost < best.cost {
+		if a.cost = a.join(key, best.cost-b.weight) + b.weight; a.cost < best.cost {
 			best = a
 		}
 	}
 	return best
 }
 
-// join joins the heads and returns what it costs.
-func (a *aligned) join(key *music) int {
+// join joins the heads and returns what it costs, or never where that is not less than what
+// is known.
+func (a *aligned) join(key *music, known int) int {
 	cost := a.barAlignment.cost
 	if a.stream {
-		cost = a.joinStream(key)
+		if cost = a.joinStream(key, known); cost >= never {
+			return never
+		}
 	} else {
 		a.joinBars(key)
 	}
@@ -70,7 +73,7 @@ func (a *aligned) joinBars(key *music) {
 		g, at := a.inBar(k)
 		shift := a.barAlignment.shifts[i]
 		join := func(i, k int) int { return joinCost(e[i], g[k], shift) }
-		for n, to := range alignCosts(len(e), len(g), join).trace(join) {
+		for n, to := range alignCosts(len(e), len(g), max(len(e), len(g)), join).trace(len(g), join) {
 			if to >= 0 {
 				a.to[first+n] = at + to
 			}
@@ -82,17 +85,23 @@ func (a *aligned) joinBars(key *music) {
 const costBar = 20
 
 // joinStream joins the heads of the whole music in their order; bars are those of
-// the same number.
-func (a *aligned) joinStream(key *music) int {
+// the same number. Every head beside the diagonal is a gap, so that what is known bounds how
+// far the joins can lie from it.
+func (a *aligned) joinStream(key *music, known int) int {
 	shift := likelyShifts(key.byBar(), a.byBar())[0]
 	join := func(i, k int) int {
 		cost := joinCost(key.heads[i], a.heads[k], shift)
 		return cost + costBar*min(pitch.Abs(key.heads[i].bar-a.heads[k].bar), 3)
 	}
-	table := alignCosts(len(key.heads), len(a.heads), join)
-	a.to = table.trace(join)
+	n, m := len(key.heads), len(a.heads)
+	table := alignCosts(n, m, min(known/costGap, n+m), join)
+	cost := table[n].at(m)
+	if cost >= known {
+		return never
+	}
+	a.to = table.trace(m, join)
 	a.barAlignment = a.sameNumbers(key)
-	return table.total()
+	return cost
 }
 
 // sameNumbers takes each bar for the expected one of its number.

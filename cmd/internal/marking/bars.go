@@ -2,7 +2,6 @@ package marking
 
 import (
 	"maps"
-	"math"
 	"slices"
 
 	"deskpart/transpose/pitch"
@@ -55,37 +54,30 @@ type barAligner struct {
 	shifts      []shift // what heads may lie off by, the likeliest first
 	main        int     // the index of the one that is tried
 	end         int     // of the answer: behind its last bar with notes
-	// given and got are the heads bar by bar; cells the costs that are known, by
-	// shift, expected bar and bar of the answer, −1 for one that is not; cheapest the
-	// same over all shifts, with main as the one that most bars are moved by.
+	// given and got are the heads bar by bar; cells the costs of taking a bar for an
+	// expected one, by shift; cheapest those over all shifts, with main as the one that
+	// most bars are moved by.
 	given, got [][]head
-	cells      [][]int32
-	cheapest   []int32
+	cells      []knownCosts
+	cheapest   knownCosts
 }
 
 func newBarAligner(key, answer *music) *barAligner {
 	a := &barAligner{key: key, answer: answer, given: key.byBar(), got: answer.byBar()}
 	a.shifts = likelyShifts(a.given, a.got)
-	a.cells = make([][]int32, len(a.shifts))
-	for n := range a.cells {
-		a.cells[n] = a.unknown(nil)
+	for range a.shifts {
+		a.cells = append(a.cells, newKnownCosts(len(a.given), len(a.got)))
 	}
-	a.cheapest = a.unknown(nil)
+	a.turnTo(0)
 	if n := len(answer.heads); n > 0 {
 		a.end = answer.heads[n-1].bar + 1
 	}
 	return a
 }
 
-// unknown is a table, or a new one, in which nothing is known.
-func (a *barAligner) unknown(table []int32) []int32 {
-	if table == nil {
-		table = make([]int32, len(a.given)*len(a.got))
-	}
-	for i := range table {
-		table[i] = -1
-	}
-	return table
+// turnTo takes one of the shifts for that by which most bars are moved.
+func (a *barAligner) turnTo(main int) {
+	a.main, a.cheapest = main, newKnownCosts(len(a.given), len(a.got))
 }
 
 // alignBars finds the cheapest alignment of those that are cheaper than what is known; false
@@ -93,7 +85,7 @@ func (a *barAligner) unknown(table []int32) []int32 {
 func alignBars(key, answer *music, known int) (best barAlignment, found bool) {
 	a := newBarAligner(key, answer)
 	for n := range a.shifts {
-		a.main, a.cheapest = n, a.unknown(a.cheapest)
+		a.turnTo(n)
 		if b, cheaper := a.align(known); cheaper {
 			best, known, found = b, b.cost, true
 		}
@@ -179,18 +171,15 @@ func sameRhythm(e, a []head) bool {
 // cell is the cost of taking a bar of the answer for an expected one, with the
 // notes moved as most are, or otherwise at a price.
 func (a *barAligner) cell(i, k int) int {
-	known := &a.cheapest[i*len(a.got)+k]
-	if *known >= 0 {
-		return int(*known)
-	}
-	best := a.cellBy(i, k, a.main)
-	for n := range a.shifts {
-		if n != a.main {
-			best = min(best, a.cellBy(i, k, n)+a.otherWay(i, k, n))
+	return a.cheapest.of(i, k, func() int {
+		best := a.cellBy(i, k, a.main)
+		for n := range a.shifts {
+			if n != a.main {
+				best = min(best, a.cellBy(i, k, n)+a.otherWay(i, k, n))
+			}
 		}
-	}
-	*known = int32(best)
-	return best
+		return best
+	})
 }
 
 // otherWay is the price of a bar that is moved otherwise than most: little where it
@@ -215,20 +204,17 @@ func (a *barAligner) shiftOf(i, k int) shift {
 
 // cellBy is the cost of a cell with one of the shifts, by its index.
 func (a *barAligner) cellBy(i, k, shift int) int {
-	known := &a.cells[shift][i*len(a.got)+k]
-	if *known >= 0 {
-		return int(*known)
-	}
-	e, g := a.given[i], a.got[k]
-	table := alignCosts(len(e), len(g), func(i, k int) int { return joinCost(e[i], g[k], a.shifts[shift]) })
-	c := table.total()
-	if k == a.end-1 { // where the answer may break off
-		for n := range e {
-			c = min(c, table[n][len(g)]+costUnwritten*(len(e)-n))
+	return a.cells[shift].of(i, k, func() int {
+		e, g := a.given[i], a.got[k]
+		table := alignCosts(len(e), len(g), max(len(e), len(g)), func(i, k int) int { return joinCost(e[i], g[k], a.shifts[shift]) })
+		c := table[len(e)].at(len(g))
+		if k == a.end-1 { // where the answer may break off
+			for n := range e {
+				c = min(c, table[n].at(len(g))+costUnwritten*(len(e)-n))
+			}
 		}
-	}
-	*known = int32(c)
-	return c
+		return c
+	})
 }
 
 // take is the cost of a bar of the answer in the place of an expected one.
@@ -272,18 +258,17 @@ func (a *barAligner) again(i, k, n int) int {
 	return a.cell(i-n, k-n)
 }
 
-// nearby is how many bars beside the diagonal are tried first, never the cost of what is
-// not tried.
-const nearby, never = 8, math.MaxInt / 2
+// nearby is how many bars beside the diagonal are tried first.
+const nearby = 8
 
 // align fills the table of costs and walks back; false where nothing is cheaper than what is
 // known. What an alignment near the diagonal costs bounds the rest: the cheapest one never
 // passes a cell above that.
 func (a *barAligner) align(known int) (barAlignment, bool) {
 	n, m := len(a.given), len(a.got)
-	bound := a.fill(nearby+pitch.Abs(n-m), known-1)[n][m]
-	c := a.fill(n+m, min(bound, known-1))
-	if c[n][m] >= known {
+	near := a.fill(nearby+pitch.Abs(n-m), known-1)
+	c := a.fill(n+m, min(near[n].at(m), known-1))
+	if c[n].at(m) >= known {
 		return barAlignment{}, false
 	}
 	return a.walk(c), true
@@ -291,60 +276,65 @@ func (a *barAligner) align(known int) (barAlignment, bool) {
 
 // fill fills the table so many bars to either side of the diagonal, where the costs do not
 // pass the bound.
-func (a *barAligner) fill(aside, bound int) [][]int {
-	c := make([][]int, len(a.given)+1)
+func (a *barAligner) fill(aside, bound int) []costRow {
+	c := make([]costRow, len(a.given)+1)
+	c[0].put(0, 0)
 	for i := range c {
-		c[i] = make([]int, len(a.got)+1)
-		for k := range c[i] {
-			switch {
-			case i == 0 && k == 0:
-				continue
-			case pitch.Abs(i-k) > aside:
-				c[i][k] = never
-				continue
-			}
-			if c[i][k] = a.least(c, i, k, never, bound); c[i][k] > bound {
-				c[i][k] = never
-			}
+		from, above := 1, 0 // the columns to which a way leads from above
+		if i > 0 {
+			from, above = c[i-1].from, c[i-1].from+len(c[i-1].costs)
 		}
+		last := 0 // the last that can be reached
+		for k := max(from, i-aside); k <= min(len(a.got), i+aside) && (k <= above || k <= last+longestRepeat); k++ {
+			cost := a.least(c, i, k, never, bound)
+			if cost > bound {
+				cost = never
+			} else {
+				last = k
+			}
+			c[i].put(k, cost)
+		}
+		c[i].end(last)
 	}
 	return c
 }
 
 // least is the cost of the cheapest way to come to a cell of the table, or of another one if
 // that is cheaper. Ways above the bound need not be tried.
-func (a *barAligner) least(c [][]int, i, k, best, bound int) int {
-	if i > 0 && k > 0 && c[i-1][k-1] <= bound {
-		best = min(best, c[i-1][k-1]+a.take(i-1, k-1))
+func (a *barAligner) least(c []costRow, i, k, best, bound int) int {
+	if i > 0 && k > 0 {
+		if before := c[i-1].at(k - 1); before <= bound {
+			best = min(best, before+a.take(i-1, k-1))
+		}
 	}
 	if i > 0 {
-		best = min(best, c[i-1][k]+a.miss(i-1, k))
+		best = min(best, c[i-1].at(k)+a.miss(i-1, k))
 	}
 	if k > 0 {
-		best = min(best, c[i][k-1]+a.add(i, k-1))
+		best = min(best, c[i].at(k-1)+a.add(i, k-1))
 	}
 	most, repeated := min(i, k, longestRepeat), costTwice
-	for most > 0 && c[i][k-most] > bound {
+	for most > 0 && c[i].at(k-most) > bound {
 		most--
 	}
 	for n := 1; n <= most && repeated < best; n++ {
 		repeated += a.again(i, k, n)
-		best = min(best, c[i][k-n]+repeated)
+		best = min(best, c[i].at(k-n)+repeated)
 	}
 	return best
 }
 
 // walk reads the cheapest alignment off the table.
-func (a *barAligner) walk(c [][]int) barAlignment {
+func (a *barAligner) walk(c []costRow) barAlignment {
 	n, m := len(a.key.bars), len(a.answer.bars)
-	b := barAlignment{to: make([]int, n), role: make([]role, n), shifts: make([]shift, n), after: map[int]int{}, twice: map[int]bool{}, cost: c[n][m]}
+	b := barAlignment{to: make([]int, n), role: make([]role, n), shifts: make([]shift, n), after: map[int]int{}, twice: map[int]bool{}, cost: c[n].at(m)}
 	i, k := n, m
 	for i > 0 || k > 0 {
 		switch repeat := a.repeatAt(c, i, k); {
-		case i > 0 && k > 0 && c[i][k] == c[i-1][k-1]+a.take(i-1, k-1):
+		case i > 0 && k > 0 && c[i].at(k) == c[i-1].at(k-1)+a.take(i-1, k-1):
 			i, k = i-1, k-1
 			b.to[i], b.shifts[i], b.role[i] = k, a.shiftOf(i, k), a.roleOf(i, k)
-		case i > 0 && c[i][k] == c[i-1][k]+a.miss(i-1, k):
+		case i > 0 && c[i].at(k) == c[i-1].at(k)+a.miss(i-1, k):
 			i--
 			b.to[i], b.role[i], b.shifts[i] = -1, barLeft, a.shifts[a.main]
 		case repeat > 0:
@@ -361,10 +351,10 @@ func (a *barAligner) walk(c [][]int) barAlignment {
 }
 
 // repeatAt is how many bars that are written once more end at a cell, 0 for none.
-func (a *barAligner) repeatAt(c [][]int, i, k int) int {
+func (a *barAligner) repeatAt(c []costRow, i, k int) int {
 	repeated := costTwice
 	for n := 1; n <= min(i, k, longestRepeat); n++ {
-		if repeated += a.again(i, k, n); c[i][k] == c[i][k-n]+repeated {
+		if repeated += a.again(i, k, n); c[i].at(k) == c[i].at(k-n)+repeated {
 			return n
 		}
 	}

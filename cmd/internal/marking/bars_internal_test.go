@@ -30,7 +30,7 @@ func wholeTable(key, answer *music) barAlignment {
 	a := newBarAligner(key, answer)
 	best := barAlignment{cost: never}
 	for n := range a.shifts {
-		a.main, a.cheapest = n, a.unknown(a.cheapest)
+		a.turnTo(n)
 		if b := a.walk(a.fill(len(a.given)+len(a.got), never-1)); b.cost < best.cost {
 			best = b
 		}

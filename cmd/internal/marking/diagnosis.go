@@ -203,16 +203,26 @@ func (x *examiner) differing(predicted []pitch.Pitch) int {
 // late lets a cause set in after the beginning, where that explains more; before says
 // what is right until then.
 func (x *examiner) late(d, before diagnosis, take func(diagnosis)) {
+	differ, holds := 0, 0 // what the cause does not explain, and what it alone does
+	count := func(i, n int) {
+		switch {
+		case x.got[i] != d.predicted[i]:
+			differ += n
+		case d.predicted[i] != x.wanted[i]:
+			holds += n
+		}
+	}
+	for i, known := range x.known {
+		if known {
+			count(i, 1)
+		}
+	}
 	best, at := -1, 0
 	for from := 1; from+lateLeast <= len(d.predicted); from++ {
-		differ, holds := 0, 0
-		for i, known := range x.known {
-			switch {
-			case !known:
-			case i < from && x.got[i] != before.predicted[i], i >= from && x.got[i] != d.predicted[i]:
+		if i := from - 1; x.known[i] {
+			count(i, -1)
+			if x.got[i] != before.predicted[i] {
 				differ++
-			case i >= from && d.predicted[i] != x.wanted[i]:
-				holds++
 			}
 		}
 		if holds >= lateLeast && (best < 0 || differ <= best) {

@@ -123,7 +123,7 @@ type divider struct {
 	answer   *music
 	pieces   []piece
 	aligners []*barAligner
-	rows     [][][]int
+	rows     [][]costRow
 	ends     [][]int
 }
 
@@ -140,20 +140,20 @@ func (d *divider) takeUp(p piece) {
 	a := newBarAligner(p.music, d.answer)
 	before := d.ends[len(d.ends)-1]
 	n, m := len(a.key.bars), len(d.answer.bars)
-	rows := make([][]int, n+1)
+	rows := make([]costRow, n+1)
 	for i := range rows {
-		rows[i] = make([]int, m+1)
-		for k := range rows[i] {
+		rows[i].costs = make([]int, 0, m+1)
+		for k := range m + 1 {
 			entered := never
 			if i == 0 {
 				entered = before[k] + costEnter
 			}
-			rows[i][k] = a.least(rows, i, k, entered, never)
+			rows[i].put(k, a.least(rows, i, k, entered, never))
 		}
 	}
 	after := make([]int, m+1)
 	for k := range after {
-		after[k] = min(before[k], rows[n][k])
+		after[k] = min(before[k], rows[n].at(k))
 		if k > 0 {
 			after[k] = min(after[k], after[k-1]+d.between(k-1))
 		}
@@ -186,13 +186,13 @@ func (d *divider) sections() []section {
 func (d *divider) entered(x, k int) int {
 	a, rows, before := d.aligners[x], d.rows[x], d.ends[x]
 	for i := len(rows) - 1; ; {
-		at := rows[i][k]
+		at := rows[i].at(k)
 		switch {
 		case i == 0 && at == before[k]+costEnter:
 			return k
-		case i > 0 && k > 0 && at == rows[i-1][k-1]+a.take(i-1, k-1):
+		case i > 0 && k > 0 && at == rows[i-1].at(k-1)+a.take(i-1, k-1):
 			i, k = i-1, k-1
-		case i > 0 && at == rows[i-1][k]+a.miss(i-1, k):
+		case i > 0 && at == rows[i-1].at(k)+a.miss(i-1, k):
 			i--
 		default:
 			k -= max(a.repeatAt(rows, i, k), 1)

@@ -54,41 +54,36 @@ func joinCost(e, a head, by shift) int {
 
 // costs is the table of an alignment of two rows of heads: the cell i, k is the
 // least cost of aligning the first i with the first k (edit distance).
-type costs [][]int
+type costs []costRow
 
-func alignCosts(n, m int, join func(i, k int) int) costs {
+// alignCosts fills the table of n and m heads so many to either side of the diagonal.
+func alignCosts(n, m, aside int, join func(i, k int) int) costs {
 	c := make(costs, n+1)
-	cells := make([]int, (n+1)*(m+1))
 	for i := range c {
-		c[i] = cells[i*(m+1) : (i+1)*(m+1)]
-		for k := range c[i] {
-			switch {
-			case i == 0:
-				c[i][k] = k * costGap
-			case k == 0:
-				c[i][k] = i * costGap
-			default:
-				c[i][k] = min(c[i-1][k-1]+join(i-1, k-1), c[i-1][k]+costGap, c[i][k-1]+costGap)
+		from, to := max(i-aside, 0), min(m, i+aside)
+		c[i] = costRow{from, make([]int, 0, max(to-from+1, 0))}
+		for k := from; k <= to; k++ {
+			cost := costGap * (i + k) // at the edges
+			if i > 0 && k > 0 {
+				cost = min(c[i-1].at(k-1)+join(i-1, k-1), c[i-1].at(k)+costGap, c[i].at(k-1)+costGap)
 			}
+			c[i].costs = append(c[i].costs, cost)
 		}
 	}
 	return c
 }
 
-// total is the cost of the whole alignment.
-func (c costs) total() int { return c[len(c)-1][len(c[0])-1] }
-
-// trace walks the cheapest way back: for each of the first row the one of the
-// second that it is joined with, −1 for none.
-func (c costs) trace(join func(i, k int) int) []int {
+// trace walks the cheapest way back from the end of m heads: for each of the first row the
+// one of the second that it is joined with, −1 for none.
+func (c costs) trace(m int, join func(i, k int) int) []int {
 	to := make([]int, len(c)-1)
-	i, k := len(c)-1, len(c[0])-1
+	i, k := len(c)-1, m
 	for i > 0 || k > 0 {
 		switch {
-		case i > 0 && k > 0 && c[i][k] == c[i-1][k-1]+join(i-1, k-1):
+		case i > 0 && k > 0 && c[i].at(k) == c[i-1].at(k-1)+join(i-1, k-1):
 			i, k = i-1, k-1
 			to[i] = k
-		case i > 0 && c[i][k] == c[i-1][k]+costGap:
+		case i > 0 && c[i].at(k) == c[i-1].at(k)+costGap:
 			i--
 			to[i] = -1
 		default:
