@@ -15,15 +15,17 @@ import (
 // copyist says which.
 func TestPicturesAreSaid(t *testing.T) {
 	t.Parallel()
-	score := miniScore(t, miniPart{"Flute", []string{direction("", dtype(`<image source="map.png" type="image/png"/>`), "") + whole}})
-	var codes []string
+	text := miniText(miniPart{"Flute", []string{direction("", dtype(`<image source="map.png" type="image/png"/>`), "") + whole}})
+	score := scoreFrom(t, strings.Replace(text, "<part-list>", `<credit page="1"><credit-image source="seal.png" type="image/png"/></credit><part-list>`, 1))
+	var said, codes []string
 	for _, w := range makeMini(t, score, 0, parts.DefaultOptions()).Report.Warnings {
 		codes = append(codes, string(w.Code))
 		if w.Code == "picture" {
-			assert.Contains(t, w.Text, "map.png")
+			said = append(said, strings.Split(w.Text, `"`)[1])
 		}
 	}
 	assert.Contains(t, codes, "picture")
+	assert.Equal(t, []string{"map.png", "seal.png"}, said, "in the music and on the first page")
 }
 
 // Names in a header that is hostile or bare do no harm: no part-list entry, no
