@@ -1,0 +1,38 @@
+package joining
+
+import (
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml"
+)
+
+// Attributes at one time are one element, in which what is said last holds: of each staff its
+// own; styles of bars stand beside each other (MusicXML 4.0, attributes). What stands earlier
+// or later is reached by steps back and forward.
+func TestBarsArePutTogether(t *testing.T) {
+	t.Parallel()
+	e := func(xml string) *etree.Element {
+		doc := etree.NewDocument()
+		require.NoError(t, doc.ReadFromString(xml))
+		return doc.Root()
+	}
+	f := musicxml.NewFraction
+	frame := &musicxml.Measure{Index: 3, Length: f(4, 1), Element: e(`<measure number="7" width="90"/>`)}
+	b := newBar(frame, f(2, 1), inForce{})
+	b.attributes(e(`<attributes><key><fifths>1</fifths></key><clef number="1"><sign>G</sign></clef><clef number="2"><sign>F</sign></clef><measure-style><slash type="start"/></measure-style></attributes>`), f(0, 1))
+	b.attributes(e(`<attributes><key><fifths>2</fifths></key><clef number="2"><sign>C</sign></clef><measure-style><beat-repeat type="start"/></measure-style></attributes>`), f(0, 1))
+	b.put(e(`<note/>`), f(0, 1), f(2, 1))
+	b.attributes(e(`<attributes><key><fifths>3</fifths></key></attributes>`), f(2, 1))
+	b.put(e(`<direction/>`), f(1, 1), f(0, 1))
+	b.put(e(`<harmony/>`), f(5, 2), f(0, 1))
+	text, err := etree.NewDocumentWithRoot(b.bar).WriteToString()
+	require.NoError(t, err)
+	assert.Equal(t, `<measure number="7" width="90"><attributes><key><fifths>2</fifths></key><clef number="1"><sign>G</sign></clef><clef number="2"><sign>C</sign></clef>`+
+		`<measure-style><slash type="start"/></measure-style><measure-style><beat-repeat type="start"/></measure-style></attributes><note/>`+
+		`<attributes><key><fifths>3</fifths></key></attributes><backup><duration>2</duration></backup><direction/><forward><duration>3</duration></forward><harmony/></measure>`, text)
+	assert.Equal(t, "3", b.force["key"].SelectElement("fifths").Text())
+}
