@@ -27,29 +27,40 @@ func ArticulationSigns() []string {
 		"heel", "toe", "fingernails", "golpe", "hole-open", "hole-closed", "hole-half", "arrow-up"}
 }
 
-// drawArticulations draws the signs at the notes and rests of a staff.
-func (s *system) drawArticulations(st *staffInk) {
+// drawArticulations draws the signs at the notes and rests of a staff: those that stand
+// inside slurs, or those that stand outside.
+func (s *system) drawArticulations(st *staffInk, outsideSlurs bool) {
 	for _, p := range s.bars {
 		for _, c := range p.columns {
 			for _, f := range c.cells[st.index].figures {
-				st.articulate(f)
+				st.articulate(f, outsideSlurs)
 			}
 			for _, f := range c.cells[st.index].hidden {
-				st.articulate(f)
+				st.articulate(f, outsideSlurs)
 			}
 		}
 		for _, f := range p.centered {
 			if f.staff.index == st.index {
-				st.articulate(f)
+				st.articulate(f, outsideSlurs)
 			}
 		}
 	}
 }
 
-func (st *staffInk) articulate(f *figure) {
+// outsideSlurs are the signs that slurs leave outside, so that they begin and end close
+// to their notes, with fermatas (common practice, no source).
+var outsideSlurs = map[string]bool{"down-bow": true, "up-bow": true, "trill": true, "turn": true, "inverted-turn": true, "slashed-turn": true,
+	"mordent": true, "inverted-mordent": true}
+
+func (a *Articulation) isOutsideSlurs() bool {
+	return outsideSlurs[a.Sign] || strings.HasPrefix(a.Sign, "fermata")
+}
+
+func (st *staffInk) articulate(f *figure, outside bool) {
 	st.of(f)
 	for _, a := range nearestFirst(f.event.Articulations) {
 		switch {
+		case a.isOutsideSlurs() != outside:
 		case isBreath(a.Sign):
 			st.breath(f, a)
 		case nearNote[a.Sign] && !f.isRest() && f.onHeadSide(a):

@@ -289,7 +289,7 @@ func (v *level) giveWay(letters level) {
 		v.dashGivesWay(&letters)
 	case letters.left <= v.left+1.0 && v.right-v.left-shift >= shortestWedge && shift <= max(nearShift, (v.right-v.left)*lateShare):
 		v.left += shift
-	case middle >= v.right-1.6 && letters.left-levelGap-v.left >= shortestWedge && v.right-letters.left+levelGap <= max(nearShift, (v.right-v.left)*lateShare):
+	case middle >= v.right-max(1.6, v.lateRoom(&letters)) && letters.left-levelGap-v.left >= shortestWedge && v.right-letters.left+levelGap <= max(nearShift, (v.right-v.left)*lateShare):
 		v.right = letters.left - levelGap
 	case letters.left <= v.left+1.0 && shift <= nearShift:
 		// No room: the hairpin keeps its least length, as far as the line goes.
@@ -297,6 +297,15 @@ func (v *level) giveWay(letters level) {
 		v.right = max(v.right, v.left+shortestWedge)
 	}
 	// Otherwise it stays at its notes, in a row of its own.
+}
+
+// lateRoom is how far from its end a hairpin may have a dynamic that it leads to, though
+// the source has the end later.
+func (v *level) lateRoom(letters *level) float64 {
+	if letters.mark.Kind == MarkWords {
+		return 0
+	}
+	return (v.right - v.left) * 0.25
 }
 
 // meet parts two hairpins or dashes where the second begins as the first ends.

@@ -186,7 +186,7 @@ func rehearsalBefore(marks []Mark, tempo *Mark) float64 {
 
 func (m placedMark) diagramNotice(st *staffInk, width float64) notice {
 	wide, up, down := m.Diagram.extent()
-	left := max(0, min(m.x+0.6-wide/2, width-wide))
+	left := max(0, min(m.x+m.diagramDX(), width-wide))
 	return notice{left: left, right: left + wide, up: up, down: down, bar: m.bar.index, draw: func(at float64) { m.Diagram.draw(st.ink, left, at) }}
 }
 

@@ -271,6 +271,38 @@ func TestLettersKeepTheirRoom(t *testing.T) {
 	assert.Greater(t, float64(list[1].box.Left), float64(list[0].box.Right)+0.3, "a word and an f")
 }
 
+// A dynamic near the end of a hairpin is what the hairpin leads to: it ends before it.
+func TestHairpinsEndAtTheirDynamic(t *testing.T) {
+	t.Parallel()
+	bar := direction(`<wedge type="diminuendo"/>`) + strings.Repeat(quarterC, 3) + direction(`<dynamics><p/></dynamics>`) + quarterC + direction(`<wedge type="stop"/>`)
+	list := drawn(t, read(t, engraving.PartOptions{}, bar, wholeC), engraving.Options{Width: 40}, display.RoleDynamic, display.RoleHairpin)
+	require.Len(t, list, 2)
+	assert.Less(t, float64(drawnOf(list, display.RoleHairpin).box.Right), float64(drawnOf(list, display.RoleDynamic).box.Left))
+}
+
+// A slur begins and ends close to its notes: a bow mark stands outside it, and from a low
+// note to a high one it rises.
+func TestSlursBeginAtTheirNotes(t *testing.T) {
+	t.Parallel()
+	slurred := func(octave, end, more string) string {
+		return `<note><pitch><step>E</step><octave>` + octave + `</octave></pitch><duration>4</duration><type>half</type><notations><slur type="` + end + `"/>` + more + `</notations></note>`
+	}
+	for _, row := range []struct{ name, first, second string }{
+		{"bow mark", slurred("5", "start", "<technical><down-bow/></technical>"), slurred("5", "stop", "")},
+		{"fermata", slurred("5", "start", ""), slurred("5", "stop", "<fermata/>")},
+		{"leap", slurred("5", "start", ""), slurred("6", "stop", "")},
+	} {
+		list := drawn(t, read(t, engraving.PartOptions{}, row.first+row.second), engraving.Options{}, display.RoleSlur, display.RoleHead, display.RoleArticulation)
+		slur := drawnOf(list, display.RoleSlur)
+		assert.Less(t, float64(drawnOf(list, display.RoleHead).box.Top-slur.box.Bottom), 2.5, row.name)
+		for _, item := range list {
+			if item.Role == display.RoleArticulation {
+				assert.Less(t, float64(item.box.Bottom), float64(slur.box.Bottom), row.name)
+			}
+		}
+	}
+}
+
 // The strokes of a tremolo from note to note are long enough to be seen where an
 // accidental stands between the notes.
 func TestTremolosBetweenNotesHaveRoom(t *testing.T) {

@@ -15,6 +15,7 @@ const (
 	slurClear = 0.3  // from the middle of the bow to ink on its way
 	slurEnd   = 0.45 // from its tips to the note
 	tipReach  = 0.45 // ink so near to a tip's x is the note's own
+	steep     = 0.7  // a slope from which on the farther end leaves its note instead
 )
 
 // outward turns a height into one that counts outwards, and back.
@@ -135,8 +136,8 @@ func (d *slurInk) deformed(a, b, l1, l2, height float64) float64 {
 	if most := usual + 0.5 + 0.28*d.width(); height > most {
 		cost += 20 * (height - most)
 	}
-	if tilt := math.Abs(b+l2-a-l1) / d.width(); tilt > 0.35 {
-		cost += 6 * (tilt - 0.35) * d.width()
+	if tilt := math.Abs(b+l2-a-l1) / d.width(); tilt > steep {
+		cost += 2.2 * (tilt - steep) * d.width()
 	}
 	return cost
 }

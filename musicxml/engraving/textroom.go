@@ -76,8 +76,19 @@ func (l *Layout) addMarkRow(p *barPlan, s int, m *Mark) {
 // addDiagramRow reserves the room of a diagram, which stands over its note.
 func (l *Layout) addDiagramRow(p *barPlan, s int, m *Mark) {
 	width, _, _ := m.Diagram.extent()
+	left := m.diagramDX()
 	c := p.columnAt(m.Onset, 0, len(l.music.Staves))
-	c.cells[s].rows = append(c.cells[s].rows, textRow{key: rowKey(m), left: 0.6 - width/2, right: 0.6 + width/2 + 0.6})
+	c.cells[s].rows = append(c.cells[s].rows, textRow{key: rowKey(m), left: left, right: left + width + 0.6})
+}
+
+// diagramDX is where a diagram begins, from the column's x: a frame with its chord
+// symbol, others so that their middle is the note's.
+func (m *Mark) diagramDX() float64 {
+	if m.Kind == MarkFrame {
+		return 0
+	}
+	width, _, _ := m.Diagram.extent()
+	return 0.6 - width/2
 }
 
 // rowKey names the row of a mark: those that share a height.
