@@ -32,7 +32,7 @@ type paperSettings struct {
 func (f *paperFlags) addFlags(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVar(&f.paper, "paper", "", "a4, letter, b4, or WIDTHxHEIGHT in mm or in, such as 9.5x12.5in (default: A4, or Letter where that is usual)")
-	flags.Float64Var(&f.staff, "staff", 0, "height of a staff in `MM` (default: by instrument, 7.5 or 8)")
+	flags.Float64Var(&f.staff, "staff", 0, "height of a staff in `MM` (default: by instrument, mostly 7.5 or 8)")
 	flags.Float64Var(&f.margin, "margin", 0, "free space at all edges in `MM` (default 15 at the sides, 12 above and below)")
 	flags.BoolVar(&f.large, "large", false, "large print: staves of 10 mm, heavier lines")
 	flags.BoolVar(&f.oneSided, "one-sided", false, "pages that lie side by side and are not turned")

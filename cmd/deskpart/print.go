@@ -37,7 +37,8 @@ func newPrintCmd(p *program) *cobra.Command {
 		Short: "The paper for the desks: every part as pages to print",
 		Long: `A PDF for every player, engraved from a score (its parts are made as extract makes
 them, with the same flags) or from part files, which are printed as they are: a file
-with one part is one, unless a plan or --input says what to make of it.
+with one part is one, unless a plan or --input says what to make of it. The conductor's
+score is not printed; singers may have theirs with --choir score.
 
 Pages are planned so that they can be turned: a right-hand page ends where the player
 has three seconds of rest. Where that cannot be had, V.S. stands at its foot and a
@@ -45,8 +46,8 @@ warning says so. Parts of up to three pages lie side by side and are not turned.
 
 Without --paper a part goes on the paper that printers hold where its language is
 spoken: A4, and for English A4 or Letter, whichever the score was set for. Orchestras
-use larger paper, such as --paper b4 (257 by 364 mm). Staves are 7.5 mm high for winds
-and 8 mm for all others.`,
+use larger paper, such as --paper b4 (257 by 364 mm). Staves are 7.5 mm high for winds,
+8 mm for others, 6 mm in a choir's score, 10 mm in tablature.`,
 		Example: `  Every part of a movement:
     deskpart print examples/lanterns-on-the-quay.musicxml
   The strings, on the paper of orchestras:

@@ -2,15 +2,15 @@ package engraving
 
 import "math"
 
+// usualSigns are the accidentals of alterations in semitones.
+var usualSigns = map[float64]string{
+	-3: "triple-flat", -2: "flat-flat", -1.5: "three-quarters-flat", -1: "flat", -0.5: "quarter-flat",
+	0: "natural", 0.5: "quarter-sharp", 1: "sharp", 1.5: "three-quarters-sharp", 2: "double-sharp", 3: "triple-sharp",
+}
+
 // signOf names the accidental of an alteration in semitones; "" where music has
 // no usual sign for it.
-func signOf(alter float64) string {
-	names := map[float64]string{
-		-3: "triple-flat", -2: "flat-flat", -1.5: "three-quarters-flat", -1: "flat", -0.5: "quarter-flat",
-		0: "natural", 0.5: "quarter-sharp", 1: "sharp", 1.5: "three-quarters-sharp", 2: "double-sharp", 3: "triple-sharp",
-	}
-	return names[alter]
-}
+func signOf(alter float64) string { return usualSigns[alter] }
 
 // PrintAccidentals gives each note the accidental that a reader needs: where its
 // alteration is not that of the signature, or of an accidental before it on the

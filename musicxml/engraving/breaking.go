@@ -123,9 +123,23 @@ func (l *Layout) runOn(plans []*barPlan, stretch float64, tell func(i int, width
 func (l *Layout) headWidths() []float64 {
 	widths := make([]float64, l.to-l.from)
 	for i := range widths {
-		widths[i] = l.indentOf(l.from+i) + prefixWidth(l.prefix(l.from+i)) + 0.8
+		if bar := l.from + i; i > 1 && !l.changesIn(bar-1) && !l.changesIn(bar) {
+			widths[i] = widths[i-1] // the same signs
+		} else {
+			widths[i] = l.indentOf(bar) + prefixWidth(l.prefix(bar)) + 0.8
+		}
 	}
 	return widths
+}
+
+// changesIn reports whether clef, key or time change in a bar of any staff.
+func (l *Layout) changesIn(bar int) bool {
+	for s := range l.music.Staves {
+		if len(l.music.Staves[s].Measures[bar].Changes) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // tailWidths is the room of courtesy signs at the right of a line that ends with

@@ -305,7 +305,7 @@ func (v *level) lateRoom(letters *level) float64 {
 	if letters.mark.Kind == MarkWords {
 		return 0
 	}
-	return (v.right - v.left) * 0.25
+	return min((v.right-v.left)*0.25, nearShift)
 }
 
 // meet parts two hairpins or dashes where the second begins as the first ends.

@@ -274,8 +274,9 @@ func TestLettersKeepTheirRoom(t *testing.T) {
 // A dynamic near the end of a hairpin is what the hairpin leads to: it ends before it.
 func TestHairpinsEndAtTheirDynamic(t *testing.T) {
 	t.Parallel()
-	bar := direction(`<wedge type="diminuendo"/>`) + strings.Repeat(quarterC, 3) + direction(`<dynamics><p/></dynamics>`) + quarterC + direction(`<wedge type="stop"/>`)
-	list := drawn(t, read(t, engraving.PartOptions{}, bar, wholeC), engraving.Options{Width: 40}, display.RoleDynamic, display.RoleHairpin)
+	eighth := `<note><pitch><step>C</step><octave>5</octave></pitch><duration>1</duration><type>eighth</type></note>`
+	bar := direction(`<wedge type="diminuendo"/>`) + strings.Repeat(eighth, 7) + direction(`<dynamics><p/></dynamics>`) + eighth + direction(`<wedge type="stop"/>`)
+	list := drawn(t, read(t, engraving.PartOptions{}, bar, wholeC), engraving.Options{Width: 50, Justify: true}, display.RoleDynamic, display.RoleHairpin)
 	require.Len(t, list, 2)
 	assert.Less(t, float64(drawnOf(list, display.RoleHairpin).box.Right), float64(drawnOf(list, display.RoleDynamic).box.Left))
 }

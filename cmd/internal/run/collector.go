@@ -20,11 +20,12 @@ const uncounted = 16 << 20
 
 // TuneCollector has the collector let an amount of garbage lie about that does not
 // grow with what is in use, as its own measure, a percentage of that, would: a run
-// through an archive is as quick and takes half the memory. Near the memory limit, in
+// through an archive is as quick and takes half the memory. A frugal run has half as much:
+// one that reckons long over little memory. Near the memory limit, in
 // bytes, it works harder. Whoever sets GOGC or GOMEMLIMIT decides instead. It goes on
 // until stop is called; when the last run of several has stopped, the collector is as it
 // was before the first.
-func TuneCollector(jobs int, memory int64) (stop func()) {
+func TuneCollector(jobs int, memory int64, frugal bool) (stop func()) {
 	tuning.begin()
 	if os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetMemoryLimit(memory - uncounted)
@@ -33,6 +34,9 @@ func TuneCollector(jobs int, memory int64) (stop func()) {
 		return sync.OnceFunc(tuning.end)
 	}
 	allowed := uint64(garbageAllowed + jobs*garbagePerWorker)
+	if frugal {
+		allowed /= 2
+	}
 	debug.SetGCPercent(percentOf(allowed, smallestHeap))
 	rest := afterEachCollection(func() { tuning.allow(allowed) })
 	return sync.OnceFunc(func() {

@@ -61,7 +61,7 @@ func TestTuneCollectorRestores(t *testing.T) {
 		return percent, debug.SetMemoryLimit(-1)
 	}
 	percent, limit := setting()
-	first, second := TuneCollector(2, 1<<30), TuneCollector(1, 2<<30)
+	first, second := TuneCollector(2, 1<<30, false), TuneCollector(1, 2<<30, true)
 	first()
 	first() // once more does nothing
 	runtime.GC()

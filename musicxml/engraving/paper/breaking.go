@@ -77,6 +77,9 @@ type state struct {
 	used int32
 }
 
+// mostAtOnce bounds the states that memory is taken for at once.
+const mostAtOnce = 1 << 18
+
 // closed stands for the last line of a page that ends.
 const closed int32 = -1
 
@@ -131,6 +134,11 @@ func (s *search) start(b *breaker) {
 	for kind := range s.rooms {
 		s.rooms[kind] = int32(b.room(kind) / fineness)
 		s.tall = max(s.tall, s.rooms[kind])
+	}
+	// Most books have as many states as there are heights of a right and a left page, for
+	// each place: so much at once makes no garbage in growing.
+	if usual := min(2*int(s.tall)*b.length, mostAtOnce); cap(s.states) < usual/2 {
+		s.states = make([]state, 0, usual)
 	}
 	s.states, s.lines = append(s.states[:0], state{before: -1, page: -1, line: closed}), s.lines[:0]
 	s.begin, s.open, s.ended = append(s.begin[:0], 0), append(s.open[:0], 0), append(s.ended[:0], 0)
