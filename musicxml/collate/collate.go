@@ -106,6 +106,9 @@ func (s *Score) compare(l *Part, t *staff, shared bool) *comparison {
 	if in := t.match.Instrument; in != nil {
 		c.customary = in.Is("horn") || in.Is("trumpet") || in.Is("timpani") || in.Is("percussion")
 	}
+	if in := l.match.Instrument; in != nil {
+		c.alone = in.IsWind() && len(l.match.Players) == 1
+	}
 	s.settleInterval(c, l, t)
 	if t.question != "" {
 		c.remark("by ear the score itself is doubtful here: " + t.question)

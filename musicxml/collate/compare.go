@@ -16,6 +16,9 @@ type comparison struct {
 	prevailing []int
 	// customary: the part's instrument is usually written without key signature.
 	customary bool
+	// alone: the part is one wind player's, without the words that tell apart those who
+	// share a staff.
+	alone bool
 	// scoreSays reports whether some staff of the score has a mark near a bar.
 	scoreSays func(want int, m *mark) bool
 	// whole is all of the staff that the part's player shares with others; nil for

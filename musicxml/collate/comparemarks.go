@@ -1,6 +1,7 @@
 package collate
 
 import (
+	"regexp"
 	"slices"
 
 	"deskpart/musicxml"
@@ -17,6 +18,9 @@ func (b *barComparison) compareMarks() {
 			continue
 		}
 		k := b.nearest(w, taken)
+		if k < 0 && b.tellsApart(w) {
+			continue
+		}
 		if k < 0 {
 			b.loosen(w, place{b.step, w.onset}, true)
 			continue
@@ -24,11 +28,32 @@ func (b *barComparison) compareMarks() {
 		taken[k] = true
 	}
 	for k := range b.got.marks {
-		if g := &b.got.marks[k]; !taken[k] && g.facet != "fermata" && b.compares(g) {
+		if g := &b.got.marks[k]; !taken[k] && g.facet != "fermata" && b.compares(g) && !b.tellsApart(g) {
 			b.loosen(g, place{b.step, b.inScore(g.onset)}, false)
 		}
 	}
 }
+
+// tellsPlayers finds at the head of words what tells the players of a shared staff apart,
+// which a copyist leaves out of one player's part (part-preparation (a)): "1.", "I.", "a 2".
+var tellsPlayers = regexp.MustCompile(`^(\d+o?|i|ii|iii|iv|a ?\d+|zu ?\d+)( |$)`)
+
+// plain is a mark without that, in the part of one wind player.
+func (b *barComparison) plain(m *mark) *mark {
+	at := ""
+	if b.alone && m.facet == "words" {
+		at = tellsPlayers.FindString(m.key)
+	}
+	if at == "" {
+		return m
+	}
+	rest := *m
+	rest.key = m.key[len(at):]
+	return &rest
+}
+
+// tellsApart reports whether a mark says nothing else there.
+func (b *barComparison) tellsApart(m *mark) bool { return m.key != "" && b.plain(m).key == "" }
 
 // anchor is a moment of the part's bar and when it comes in the score's.
 type anchor struct{ got, want musicxml.Fraction }
@@ -62,7 +87,7 @@ func (b *barComparison) nearest(w *mark, taken []bool) int {
 	var least musicxml.Fraction
 	for k := range b.got.marks {
 		g := &b.got.marks[k]
-		if taken[k] || !sameMark(w, g) {
+		if taken[k] || !sameMark(b.plain(w), b.plain(g)) {
 			continue
 		}
 		away := distance(b.inScore(g.onset), w.onset)

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 //go:embed data/markers.csv
@@ -26,9 +27,11 @@ type phrase struct {
 	number int // of "number 2"; 0 where the words hold it
 }
 
-// LoadLexicon reads the embedded words. In them # stands for a number and @ for a Roman one;
+// LoadLexicon returns the embedded words, which are read once. In them # stands for a number and @ for a Roman one;
 // a word written together with the one before it must stand so in the score ("1st").
-func LoadLexicon() (*Lexicon, error) {
+var LoadLexicon = sync.OnceValues(readLexicon)
+
+func readLexicon() (*Lexicon, error) {
 	data, err := files.ReadFile("data/markers.csv")
 	if err != nil {
 		return nil, fmt.Errorf("markers: %w", err)

@@ -27,7 +27,7 @@ type Score struct {
 	Changes  *changes.Reader
 	options  Options
 	words    *lexicon.Glossary
-	players  *divisi.Lexicon     // words that say who plays, nil where nobody asks
+	players  *divisi.Lexicon     // words that say who plays
 	marks    []*system.PartMarks // beside the score's parts
 	activity [][]cues.Activity   // bar by bar, where cues are wanted
 }
@@ -41,9 +41,7 @@ func New(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) (*S
 	n := len(score.Parts)
 	s := &Score{Score: *survey.NewScore(score, catalogue, o.Input), options: o, words: lexicon.NewGlossary(words), Changes: new(changes.Reader),
 		marks: make([]*system.PartMarks, n), Evidence: make([]assign.Evidence, n), activity: make([][]cues.Activity, n)}
-	if o.Players {
-		s.players, err = divisi.LoadLexicon()
-	}
+	s.players, err = divisi.LoadLexicon()
 	return s, err
 }
 
@@ -62,7 +60,7 @@ func (s *Score) Read(w *stages.Workspace, i int) (err error) {
 		return err
 	}
 	s.marks[i] = system.Gather(t, s.words, false)
-	if s.players != nil {
+	if s.options.Players {
 		s.Evidence[i] = assign.Gather(t, s.players)
 	}
 	if s.options.Cues > 0 {

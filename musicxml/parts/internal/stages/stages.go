@@ -29,7 +29,7 @@ import (
 type Score struct {
 	Surveyed *survey.Score
 	Words    *lexicon.Glossary
-	Players  *divisi.Lexicon     // words that say who plays, nil where nobody asks
+	Players  *divisi.Lexicon     // words that say who plays
 	Finder   *changes.Reader     // of changes of instrument
 	Marks    *system.Marks       // of the whole system
 	Lengths  []musicxml.Fraction // of the measures, in the part that fills each most
@@ -65,6 +65,7 @@ var music = []stage{
 	{"leave a silent player nothing", func(m *maker) error { return rests.LeaveNothing(m.Draft) }},
 	{"take a percussionist's passages", func(m *maker) error { return sharing.TakePassages(m.Draft) }},
 	{"take one player's music off the shared staff", (*maker).takePlayersMusic},
+	{"leave out the words that tell players of one staff apart", func(m *maker) error { sharing.DropPlayersWords(m.Draft, m.Players); return nil }},
 	{"write harmonics as they sound for an instrument without strings", func(m *maker) error { return technique.SoundHarmonics(m.Draft) }},
 	{"leave one line to an instrument of one", (*maker).keepOneLine},
 	{"set divisi that one staff cannot hold on two", (*maker).setDivided},
