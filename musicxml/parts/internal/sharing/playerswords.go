@@ -74,7 +74,9 @@ func isHeading(text string) bool {
 }
 
 // isFirst reports whether words stand where a movement is headed with its number.
-func isFirst(m *musicxml.Measure, ev *musicxml.Event) bool { return m.Index == 0 && ev.Onset.Sign() == 0 }
+func isFirst(m *musicxml.Measure, ev *musicxml.Event) bool {
+	return m.Index == 0 && ev.Onset.Sign() == 0
+}
 
 // soundsAt reports whether the player has a note at a place of a bar.
 func soundsAt(m *musicxml.Measure, at musicxml.Fraction) bool {
