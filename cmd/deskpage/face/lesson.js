@@ -149,6 +149,7 @@ async function makeMarks() {
   const all = [...keyFiles, ...await readFiles(answers)];
   const { value, files } = await ask("mark", { language: spoken(), keys: keyFiles.length }, { files: all, progress: (p) => progress({ ...p, made: null }) });
   value.rejected.forEach((r) => warn(`${r.input}: ${r.text}`));
+  if (value.summary.marked > 1 && value.summary.lenient * 4 < value.summary.notes) warn(say("page.other-sheet"));
   archive = say("page.name-marks");
   unsaved.add("marks");
   keepPages(files);

@@ -51,6 +51,9 @@ func (v answerView) set(t *texts.Texts, d *typeset.Setter) {
 		if m.Rule != "" {
 			d.Item(" ", typeset.Plain(m.Rule))
 		}
+		if m.Worked != "" {
+			d.Item(" ", typeset.Italic(m.Worked))
+		}
 	}
 	for _, remark := range v.Remarks {
 		d.Text(typeset.Italic(remark))

@@ -35,11 +35,12 @@ type answerView struct {
 // FileName is that of the answer, without its folders.
 func (v answerView) FileName() string { return filepath.Base(v.File) }
 
-// mistakeView is one mistake; Where says its place and kind, Rule is told once on a page.
+// mistakeView is one mistake; Where says its place and kind, Rule is told once on a page,
+// with the place worked aloud.
 type mistakeView struct {
 	marking.Mistake
-	Number      int
-	Where, Rule string
+	Number              int
+	Where, Rule, Worked string
 }
 
 // begin writes a text as the beginning of a line.
@@ -116,7 +117,8 @@ func fill(t *texts.Texts, name, content string, data any) (string, error) {
 // view lays out one answer.
 func view(t *texts.Texts, r marking.Report, a marking.Result, told map[marking.Rule]bool) (answerView, error) {
 	v := answerView{Result: a, All: a.Error == "" && len(a.Mistakes) == 0}
-	for i, d := range a.Drawn() {
+	drawn := a.Drawn()
+	for i, d := range drawn {
 		if i == 0 && !d.Several {
 			v.Way = way(t, d)
 		}
@@ -130,6 +132,9 @@ func view(t *texts.Texts, r marking.Report, a marking.Result, told map[marking.R
 		view := mistakeView{Mistake: m, Number: i + 1, Where: begin(r.Where(m))}
 		if !told[m.Rule] {
 			view.Rule = t.Pick("rule", string(m.Rule))
+			if len(drawn) == 1 {
+				view.Worked = worked(t, drawn[0], i, m.Rule)
+			}
 			told[m.Rule] = true
 		}
 		v.Mistakes = append(v.Mistakes, view)
