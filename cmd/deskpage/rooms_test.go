@@ -719,6 +719,7 @@ func testEverywhere(t *testing.T, b *browsertest.Browser) {
 			shoot("parts-1-more")
 			d.next("parts")
 			d.await(`document.querySelector(".pages img")?.complete`)
+			inked(t, d)
 			shoot("parts-2")
 			d.next("parts")
 			shoot("parts-3")
@@ -738,6 +739,29 @@ func testEverywhere(t *testing.T, b *browsertest.Browser) {
 			shoot("lesson-2")
 		}
 	}
+}
+
+// inked asserts that the page of music which the window shows is dark on white.
+func inked(t *testing.T, d *desk) {
+	t.Helper()
+	d.do(`await document.querySelector(".pages img").decode(); document.querySelector(".pages").scrollIntoView({ block: "start" })`)
+	var box [4]int
+	require.NoError(t, json.Unmarshal([]byte(d.Text(`(() => { const r = document.querySelector(".pages img").getBoundingClientRect(); return JSON.stringify([r.left, r.top, r.right, Math.min(r.bottom, innerHeight)].map(Math.round)); })()`)), &box))
+	shown := d.Picture()
+	dark, white := 0, 0
+	for y := box[1] + 2; y < box[3]-2; y++ {
+		for x := box[0] + 2; x < box[2]-2; x++ {
+			r, g, b, _ := shown.At(x, y).RGBA()
+			switch sum := r + g + b; {
+			case sum < 3*0x6000:
+				dark++
+			case sum > 3*0xf000:
+				white++
+			}
+		}
+	}
+	assert.Greater(t, dark, 200, "nothing is drawn in %v", box)
+	assert.Greater(t, white, dark, "the paper is not white")
 }
 
 // testServed: the page works from a school's server as from the disk.

@@ -1,8 +1,11 @@
 package browsertest
 
 import (
+	"bytes"
 	"context"
 	"fmt"
+	"image"
+	"image/png"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -187,6 +190,14 @@ func (p *Page) Shoot(name string) {
 	if dir := os.Getenv("DESKPART_SHOTS"); dir != "" {
 		p.save(filepath.Join(dir, name+".png"), result(p, chromedp.CaptureScreenshot()))
 	}
+}
+
+// Picture is what the window shows.
+func (p *Page) Picture() image.Image {
+	p.t.Helper()
+	shown, err := png.Decode(bytes.NewReader(result(p, chromedp.CaptureScreenshot())))
+	require.NoError(p.t, err)
+	return shown
 }
 
 // ShootPaper saves the page as printed, likewise.

@@ -86,7 +86,8 @@ func (s *Service) cast(c *call) (Reply, error) {
 		return Reply{}, err
 	}
 	for i := range casting.Roles {
-		casting.Roles[i].Text = casting.Roles[i].Words(c.page)
+		r := &casting.Roles[i]
+		r.Text, r.Label, r.Player = r.Words(c.page), c.page.Named(r.Label), c.page.Named(r.Player)
 	}
 	return Reply{Value: Cast{casting, list(casting.PlanRows()), s.titles(casting, on.options.Language)}}, nil
 }

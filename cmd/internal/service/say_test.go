@@ -104,3 +104,18 @@ func TestDetailsAreSaid(t *testing.T) {
 	}
 	assert.Greater(t, len(codes), 3, codes)
 }
+
+// TestBandIsNamed: the sheets of a band are headed in the language of the page.
+func TestBandIsNamed(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t)
+	ids, _ := d.open(read(t, example(t, "two-ferries.musicxml")))
+	answer, _ := d.ask("cast", map[string]any{"speak": "de", "score": ids[0], "band": "1 flute, 2 clarinet-bflat"})
+	labels := []string{}
+	for _, row := range answer["plan"].([]any) {
+		label, _ := row.(map[string]any)["label"].(string)
+		labels = append(labels, label)
+	}
+	assert.Contains(t, labels, "Flöte")
+	assert.Contains(t, labels, "Klarinette in B 1")
+}

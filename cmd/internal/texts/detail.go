@@ -63,7 +63,7 @@ var kinds = map[string]struct {
 }{
 	"n": {number, nil}, "m": {number, nil}, "k": {number, nil},
 	"note": {note, (*Texts).pitchOf}, "limit": {note, (*Texts).pitchOf},
-	"name": {".+", (*Texts).instrumentOf}, "other": {".+", (*Texts).instrumentOf},
+	"name": {".+", (*Texts).Named}, "other": {".+", (*Texts).Named},
 	"signature": {signature, (*Texts).signatureOf}, "wanted": {signature, (*Texts).signatureOf},
 	"clef": {".+", (*Texts).clefOf}, "taken": {".+", (*Texts).clefOf},
 	"text": {`".*"|'.+'`, (*Texts).quoted},
@@ -163,8 +163,9 @@ func (t *Texts) quoted(english string) string {
 	return t.Say("told.quoted", Fill{"words": words})
 }
 
-// instrumentOf names an instrument that English names, with the number of its player.
-func (t *Texts) instrumentOf(english string) string {
+// Named names an instrument that English names, with the number of its player; what names
+// none stays as it is.
+func (t *Texts) Named(english string) string {
 	known := englishNames()
 	if i := known[english]; i != nil {
 		return i.Label(t.Language, "")
