@@ -93,6 +93,33 @@ func Of(text string) Meaning {
 	return l.Read(text)
 }
 
+// joints are what stands between words without a meaning of its own: "sempre div. e",
+// "div. a 3".
+var joints = []string{"a", "e", "and", "en", "et", "in", "poco", "sempre", "und", "zu"}
+
+// OnlySays reports whether a text says what one of these meanings is and nothing else,
+// numbers aside: "div. a 2" is only divided.
+func OnlySays(text string, meanings ...string) bool {
+	l, err := Load()
+	if err != nil {
+		return false
+	}
+	t, found := Tokens(text), false
+	for i := 0; i < len(t); {
+		p, ok := l.longest(t, i)
+		switch {
+		case ok && slices.Contains(meanings, p.means):
+			found = true
+			i += len(p.tokens)
+		case slices.Contains(joints, t[i]) || strings.Trim(t[i], "0123456789") == "":
+			i++
+		default:
+			return false
+		}
+	}
+	return found
+}
+
 // Tokens takes a text apart into words without case, accents and punctuation:
 // "Più mosso, (molto)" is piu, mosso, molto.
 func Tokens(text string) []string {

@@ -79,10 +79,22 @@ func TestSays(t *testing.T) {
 		{"D.C. al Fine", "da capo al fine"}, {"D. S. al Coda", "dal segno al coda"}, {"vom Anfang", "da capo"}, {"Menuet D.C.", "da capo"},
 		{"zur Coda", "to coda"}, {"To Coda", "to coda"}, {"Fin", "fine"}, {"Schluß", "fine"}, {"sempre p al fine", "al fine"},
 		{"div.", "divided"}, {"variation 2 div.", "divided"}, {"geteilt", "divided"}, {"get.", "divided"},
-		{"non div.", "together"}, {"nicht geteilt", "together"}, {"unis.", "together"}, {"zus.", "together"},
+		{"getheilt", "divided"}, {"non div.", "unison"}, {"nicht geteilt", "unison"}, {"unis.", "unison"}, {"unisoni", "unison"}, {"zus.", "together"},
 		{"Tranquillo", ""}, {"divertimento", ""}, {"", ""},
 	} {
 		assert.Equal(t, c.says, strings.Join(Of(c.text).Says, ", "), c.text)
+	}
+}
+
+// TestOnlySays: a text that says more besides, or what the table does not know, is no
+// mere word of divisi.
+func TestOnlySays(t *testing.T) {
+	t.Parallel()
+	for text, want := range map[string]bool{
+		"div.": true, "(div. a 3)": true, "sempre div. e": true, "geteilt": true, "div. - unis.": true, "non div.": true, "getheilt": true,
+		"div. e molto espr.": false, "tutti": false, "a 2": false, "2": false, "": false, "divertissement": false, "Var. 2 div.": false,
+	} {
+		assert.Equal(t, want, OnlySays(text, "divided", "unison"), text)
 	}
 }
 

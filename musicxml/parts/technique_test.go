@@ -130,6 +130,7 @@ func TestTechniqueWordsGo(t *testing.T) {
 		{"Viola", "flute", "con sord."}, {"Viola", "flute", "senza sordino"}, {"Violin", "flute", "col legno battuto"},
 		{"Horn in F", "bassoon", "gestopft"}, {"Flute", "violin", "Flatterzunge"},
 		{"Violin", "flute", "div."}, {"Viola", "clarinet-bflat", "unis."}, {"Cello", "bassoon", "div. a 3"}, {"Violin", "flute", "non div."},
+		{"Violin", "oboe", "getheilt"}, {"Viola", "flute", "sempre divisés"}, {"Cello", "flute", "div *."},
 		{"Guitar", "flute", "Capo 2"}, {"Guitar", "flute", "Capo III"}, {"Guitar", "cello", "capo 2nd fret"}, {"Electric Guitar", "flute", "P.M."},
 	} {
 		made := handedTo(t, scoreOf(t, row.from, music(t, "treble "+directionOf(row.words)+" C5")), row.to, "")

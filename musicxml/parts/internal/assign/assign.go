@@ -125,7 +125,7 @@ func (c *Assigner) All() (kept []Assignment, missing []plan.Missing, wrong *plan
 		}
 	}
 	c.gatherSingers(all)
-	kept, absent := c.only(c.seat(all))
+	kept, absent := c.only(c.bringTogether(all))
 	return kept, append(missing, absent...), wrong
 }
 

@@ -47,23 +47,23 @@ func followPlayers(rows []plannedRow, wrong *plan.Error) {
 
 func sameName(a, b string) bool { return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b)) }
 
-// seat brings together what the same player has. A player who is called like a part that
+// bringTogether joins what the same player has. A player who is called like a part that
 // no row gives a player has that part, too.
-func (c *Assigner) seat(all []Assignment) []Assignment {
-	c.seatNamesakes(all)
+func (c *Assigner) bringTogether(all []Assignment) []Assignment {
+	c.addNamesakes(all)
 	groups := map[string][]int{}
 	for i := range all {
 		if key := all[i].deskKey(); key != "" {
 			groups[key] = append(groups[key], i)
 		}
 	}
-	var seated []Assignment
+	var together []Assignment
 	for i, a := range all {
 		group := groups[a.deskKey()]
 		if len(group) > 1 && i != head(all, group) {
 			continue
 		}
-		a.Number = len(seated) + 1
+		a.Number = len(together) + 1
 		for _, k := range group {
 			if k != i {
 				a.With = append(a.With, all[k])
@@ -77,9 +77,9 @@ func (c *Assigner) seat(all []Assignment) []Assignment {
 		if len(a.With) > 0 {
 			a.Label = c.deskLabel(&a)
 		}
-		seated = append(seated, a)
+		together = append(together, a)
 	}
-	return seated
+	return together
 }
 
 // deskKey tells players apart; "" for a part that is joined with none: that of a stand-in,
@@ -109,8 +109,8 @@ func head(all []Assignment, group []int) int {
 // namesake reports whether the player is called like the part.
 func (a *Assignment) namesake() bool { return a.PlanPart == "" || sameName(a.PlanPart, a.Desk) }
 
-// seatNamesakes gives a part that has no player to the player who is called like it.
-func (c *Assigner) seatNamesakes(all []Assignment) {
+// addNamesakes gives a part that has no player to the player who is called like it.
+func (c *Assigner) addNamesakes(all []Assignment) {
 	for i := range all {
 		desk := all[i].Desk
 		if desk == "" {

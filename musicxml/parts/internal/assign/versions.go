@@ -4,12 +4,13 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strconv"
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
+	"deskpart/musicxml/parts/internal/wording"
 	"deskpart/musicxml/parts/plan"
-	"deskpart/transpose/pitch"
 	"deskpart/transpose/words"
 )
 
@@ -67,12 +68,6 @@ func (c *Assigner) eachEdition(a Assignment, place int) []Assignment {
 	return all
 }
 
-// words of the labels of editions, in five languages.
-var (
-	partWord = map[pitch.Language]string{pitch.English: "Part", pitch.German: "Stimme", pitch.French: "Partie", pitch.Italian: "Parte", pitch.Spanish: "Parte"}
-	forWord  = map[pitch.Language]string{pitch.English: "for", pitch.German: "für", pitch.French: "pour", pitch.Italian: "per", pitch.Spanish: "para"}
-)
-
 // barePart is a name that says no more than a place in the score.
 var barePart = regexp.MustCompile(`(?i)^(?:(?:part|stimme|partie|parte|voice|voix|voce|voz)\s*)?(\d{1,2})$`)
 
@@ -82,10 +77,10 @@ var barePart = regexp.MustCompile(`(?i)^(?:(?:part|stimme|partie|parte|voice|voi
 // in B♭".
 func (c *Assigner) editionLabel(a *Assignment, place int, reader *instruments.Reader) string {
 	language := c.options.Language
-	name, instrument := fmt.Sprintf("%s %d", partWord[language], place), ""
+	name, instrument := wording.Part(language, strconv.Itoa(place)), ""
 	switch m := barePart.FindStringSubmatch(a.Label); {
 	case m != nil:
-		name = partWord[language] + " " + m[1]
+		name = wording.Part(language, m[1])
 	case a.Name == "" && !a.planLabel: // a sound told it
 	case a.planLabel || a.RecognisedBy == ByNone || a.Written == nil:
 		name = a.Label
@@ -124,6 +119,6 @@ func (c *Assigner) standIn(a Assignment, substitute *instruments.Instrument) Ass
 	if substitute.Variant != "" {
 		clef = ", " + c.clefName(substitute.Clefs[0])
 	}
-	s.Label = fmt.Sprintf("%s%s (%s %s)", s.Label, clef, forWord[c.options.Language], a.Label)
+	s.Label = wording.For(c.options.Language, s.Label+clef, a.Label)
 	return s
 }

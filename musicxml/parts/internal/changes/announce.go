@@ -1,35 +1,19 @@
 package changes
 
 import (
-	"fmt"
-
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/musicxml/parts/internal/wording"
 	"deskpart/transpose/pitch"
 )
 
-// announcements are how a player is told to take another instrument, by language: words
-// of the catalogue's data/words.csv.
-var announcements = map[pitch.Language]string{
-	pitch.English: "To %s", pitch.German: "nimmt %s", pitch.French: "prend %s", pitch.Italian: "muta in %s", pitch.Spanish: "cambia a %s",
-}
-
-// Announcement tells a player to take another instrument, where the old one stops.
-func Announcement(language pitch.Language, instrument string) string {
-	text, ok := announcements[language]
-	if !ok {
-		text = announcements[pitch.English]
-	}
-	return fmt.Sprintf(text, instrument)
-}
-
-// Announcements are the same in every language.
+// Announcements are how a player is told to take another instrument, in every language.
 func Announcements(instrument string) []string {
 	var all []string
-	for _, text := range announcements {
-		all = append(all, fmt.Sprintf(text, instrument))
+	for _, language := range pitch.Languages() {
+		all = append(all, wording.Take(language, instrument))
 	}
 	return all
 }

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
-	"deskpart/musicxml/parts/internal/changes"
+	"deskpart/musicxml/parts/internal/wording"
 	"deskpart/transpose/pitch"
 )
 
@@ -22,7 +22,7 @@ func TestAnnouncementsAreChanges(t *testing.T) {
 			old, in := catalogue.ByID(from), catalogue.ByID(to)
 			require.NotNil(t, old, from)
 			require.NotNil(t, in, to)
-			text := changes.Announcement(language, in.Label(language, ""))
+			text := wording.Take(language, in.Label(language, ""))
 			m, ok := catalogue.MatchChange(text, old)
 			if assert.True(t, ok, text) {
 				assert.Equal(t, in.Kind, m.Instrument.Kind, text)

@@ -6,11 +6,17 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/parts/internal/draft"
 )
 
-// whoPlays are words that say which players of a staff play: "1.", "I.", "a 2", "zu 2".
-var whoPlays = regexp.MustCompile(`(?i)^\W*(\d|I{1,3}|(a|à|zu|unis\.?) *\d|unis|div)\W*$`)
+// numbers say which players of a staff play: "1.", "I.", "a 2", "zu 2".
+var numbers = regexp.MustCompile(`(?i)^\W*(\d|I{1,3}|(a|à|zu) *\d)\W*$`)
+
+// saysWhoPlays reports whether words say which players of a staff play, and nothing else.
+func saysWhoPlays(text string) bool {
+	return numbers.MatchString(text) || lexicon.OnlySays(text, "divided", "unison")
+}
 
 // dropWhoPlays takes words out of a part that are a staff's for several players: on the
 // new one they would speak of others.
@@ -23,7 +29,7 @@ func dropWhoPlays(d *draft.Draft) {
 			}
 			var drop []*etree.Element
 			for _, words := range draft.WordsIn(ev.Element) {
-				if whoPlays.MatchString(musicxml.Text(words)) {
+				if saysWhoPlays(musicxml.Text(words)) {
 					drop = append(drop, words)
 				}
 			}

@@ -293,16 +293,16 @@ func bracket(start, stop *etree.Element, from, to musicxml.Fraction, line []musi
 	}
 }
 
-// Seat moves every cue by whole octaves to where the player's clef shows it
+// Set moves every cue by whole octaves to where the player's clef shows it
 // with the fewest ledger lines: a cue is silent, so its octave is free.
-func Seat(d *draft.Draft, cues []Cue) error {
+func Set(d *draft.Draft, cues []Cue) error {
 	s := &cuer{Draft: d}
 	d.Elsewhere = d.Elsewhere || len(cues) > 0
 	for _, c := range cues {
 		if len(c.Notes) == 0 {
 			continue
 		}
-		if err := s.seatCue(c); err != nil {
+		if err := s.setCue(c); err != nil {
 			return err
 		}
 	}
@@ -312,7 +312,7 @@ func Seat(d *draft.Draft, cues []Cue) error {
 // octaveSigns say where a cue sounds that is written so many octaves lower.
 var octaveSigns = map[int]string{1: "8va", 2: "15ma", 3: "22ma", -1: "8va bassa", -2: "15ma bassa", -3: "22ma bassa"}
 
-func (s *cuer) seatCue(c Cue) error {
+func (s *cuer) setCue(c Cue) error {
 	notes := c.Notes
 	clef := s.clefBefore(s.placeOf(notes[0]).Measure)
 	if in := s.InstrumentAt(s.placeOf(notes[0])); in != nil && len(in.Clefs) > 0 {
@@ -326,7 +326,7 @@ func (s *cuer) seatCue(c Cue) error {
 		}
 		pitches[i] = p
 	}
-	octaves := bestSeat(pitches, staff.BottomLine(clef))
+	octaves := bestOctaves(pitches, staff.BottomLine(clef))
 	if sign := octaveSigns[-octaves]; sign != "" && c.Label != nil {
 		c.Label.SetText(c.Label.Text() + " (" + sign + ")") // the player listens for it there
 	}
@@ -354,10 +354,10 @@ func (s *cuer) clefBefore(measure int) instruments.Clef {
 	return clef
 }
 
-// bestSeat finds the octaves by which notes lie best on a staff. Where no note has
+// bestOctaves finds the octaves by which notes lie best on a staff. Where no note has
 // more than one ledger line they stay in their own octave; else the one with the
 // fewest is taken, and of equals the one nearest to the middle line.
-func bestSeat(pitches []pitch.Pitch, bottom int) int {
+func bestOctaves(pitches []pitch.Pitch, bottom int) int {
 	best, least := 0, staff.Never
 	for _, octaves := range []int{0, -1, 1, -2, 2, -3, 3, -4, 4, -5, 5} {
 		cost, most := 0, 0

@@ -20,7 +20,7 @@ func Lay(staves []Sounds, clock *Clock, apart func(a, b int) bool) Layout {
 		meet[[2]int{c.A, c.B}] = true
 	}
 	for i := range staves {
-		l.Rows = seat(l.Rows, i, func(a, b int) bool { return meet[[2]int{a, b}] || apart(a, b) })
+		l.Rows = place(l.Rows, i, func(a, b int) bool { return meet[[2]int{a, b}] || apart(a, b) })
 	}
 	for _, row := range l.Rows {
 		var in []Sounds
@@ -32,8 +32,8 @@ func Lay(staves []Sounds, clock *Clock, apart func(a, b int) bool) Layout {
 	return l
 }
 
-// seat puts a staff into the first row in which it gets on with all.
-func seat(rows [][]int, staff int, apart func(a, b int) bool) [][]int {
+// place puts a staff into the first row in which it gets on with all.
+func place(rows [][]int, staff int, apart func(a, b int) bool) [][]int {
 next:
 	for r := range rows {
 		for _, other := range rows[r] {

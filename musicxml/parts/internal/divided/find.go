@@ -196,13 +196,13 @@ func severalSay(m *musicxml.Measure) bool {
 }
 
 // What words say, as the table of words has it.
-const (
-	dividing = "divided"
-	uniting  = "together"
+var (
+	dividing = []string{"divided"}
+	uniting  = []string{"unison", "together"}
 )
 
 // says reports whether a bar has words that mean that players divide or come together.
-func says(m *musicxml.Measure, meaning string) bool {
+func says(m *musicxml.Measure, meanings []string) bool {
 	for k := range m.Events {
 		ev := &m.Events[k]
 		if ev.Kind != musicxml.Direction {
@@ -210,7 +210,7 @@ func says(m *musicxml.Measure, meaning string) bool {
 		}
 		for kind := range musicxml.Each(ev.Element, "direction-type") {
 			for words := range musicxml.Each(kind, "words") {
-				if slices.Contains(lexicon.Of(musicxml.Text(words)).Says, meaning) {
+				if slices.ContainsFunc(lexicon.Of(musicxml.Text(words)).Says, func(said string) bool { return slices.Contains(meanings, said) }) {
 					return true
 				}
 			}

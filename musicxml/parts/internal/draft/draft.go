@@ -24,7 +24,7 @@ type Draft struct {
 	Report     Report
 	Staves     int // that the part is on, from the order of its rests on
 	// Elsewhere: notes may stand on other letters than in the score, because they were
-	// moved to be read, or are cue notes that were seated.
+	// moved to be read, or are cue notes that were set by octaves.
 	Elsewhere bool
 	// Changes are the places where the player changes instrument, in order.
 	Changes []InstrumentChange

@@ -1,24 +1,34 @@
 package header
 
 import (
-	"slices"
+	_ "embed"
+	"encoding/csv"
 	"strings"
+	"sync"
 
 	"deskpart/musicxml/lexicon"
 )
 
-// scoreLabels are what a score calls itself on its first page, in English, German,
-// French, Italian and Spanish (memory): a part is none of these.
-var scoreLabels = [][]string{
-	{"score"}, {"full", "score"}, {"conductor", "s", "score"}, {"conductors", "score"}, {"conductor"}, {"study", "score"}, {"miniature", "score"}, {"pocket", "score"},
-	{"condensed", "score"}, {"short", "score"}, {"concert", "score"}, {"c", "score"}, {"score", "in", "c"}, {"score", "c"},
-	{"score", "in", "concert", "pitch"}, {"concert", "pitch", "score"}, {"concert", "pitch"}, {"score", "at", "concert", "pitch"}, {"score", "at", "sounding", "pitch"}, {"sounding", "pitch"},
-	{"transposed", "score"}, {"transposing", "score"}, {"score", "transposed"}, {"orchestral", "score"}, {"orchestra", "score"}, {"band", "score"}, {"choral", "score"}, {"vocal", "score"},
-	{"full", "score", "in", "c"}, {"full", "score", "transposed"}, {"transposed", "full", "score"}, {"score", "and", "parts"},
-	{"partitur"}, {"partitur", "in", "c"}, {"dirigierpartitur"}, {"studienpartitur"}, {"taschenpartitur"}, {"klingende", "partitur"}, {"partitur", "klingend"}, {"transponierende", "partitur"}, {"transponierte", "partitur"}, {"partitur", "transponiert"}, {"direktion"}, {"direktionsstimme"}, {"klangnotation"},
-	{"partition"}, {"partition", "d", "orchestre"}, {"conducteur"}, {"partition", "en", "ut"}, {"conducteur", "en", "ut"}, {"partition", "en", "do"}, {"partition", "transposee"}, {"partition", "generale"}, {"grande", "partition"},
-	{"partitura"}, {"partitura", "in", "do"}, {"partitura", "en", "do"}, {"partitura", "general"}, {"partitura", "generale"}, {"partitura", "in", "suoni", "reali"}, {"suoni", "reali"}, {"partitura", "traspositrice"}, {"partitura", "transpuesta"}, {"partitura", "in", "ut"}, {"particella"}, {"partitura", "completa"}, {"director"}, {"guion"},
-}
+// scoreLabelsCSV lists what a score calls itself on its first page, in five languages (case,
+// accents and punctuation do not matter): a part is none of these.
+//
+//go:embed data/scorelabels.csv
+var scoreLabelsCSV string
+
+// scoreLabels are the labels of the table, as the lexicon takes texts apart.
+var scoreLabels = sync.OnceValues(func() (map[string]bool, error) {
+	rows, err := csv.NewReader(strings.NewReader(scoreLabelsCSV)).ReadAll()
+	if err != nil {
+		return nil, err
+	}
+	labels := map[string]bool{}
+	for _, row := range rows[1:] {
+		labels[plain(row[0])] = true
+	}
+	return labels, nil
+})
+
+func plain(text string) string { return strings.Join(lexicon.Tokens(text), " ") }
 
 // labelJoints are what stands between a heading and the score's label behind it:
 // "for school orchestra - score in C".
@@ -40,6 +50,6 @@ func isScoreLabel(text string) bool {
 	if len(text) > 60 || strings.TrimSpace(text) == "" {
 		return false
 	}
-	t := lexicon.Tokens(text)
-	return slices.ContainsFunc(scoreLabels, func(label []string) bool { return slices.Equal(label, t) })
+	labels, err := scoreLabels()
+	return err == nil && labels[plain(text)]
 }

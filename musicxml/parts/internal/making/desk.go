@@ -18,6 +18,7 @@ import (
 	"deskpart/musicxml/parts/internal/header"
 	"deskpart/musicxml/parts/internal/joining"
 	"deskpart/musicxml/parts/internal/stages"
+	"deskpart/musicxml/parts/internal/wording"
 	"deskpart/musicxml/parts/internal/written"
 	"deskpart/musicxml/sounding"
 	"deskpart/transpose"
@@ -154,7 +155,7 @@ func (d *deskPart) announce(part *draft.Draft) error {
 			}
 			to := d.At(r, c.To)
 			if c.Stop.Compare(c.Entry) < 0 {
-				d.say(part, c.Stop, above, changes.Announcement(d.Language, to.Label))
+				d.say(part, c.Stop, above, wording.Take(d.Language, to.Label))
 			}
 			if len(d.Layout.Rows) > 1 || !saidAt(part, c.Entry, to.Label) {
 				d.say(part, c.Entry, above, to.Label)

@@ -82,7 +82,7 @@ var writing = []stage{
 	{"leave out another instrument's techniques", func(m *maker) error { return technique.RemoveForeign(m.Draft) }},
 	{"see how the score stands on its staves", func(m *maker) error { return m.Page.Read(m.Draft) }},
 	{"write for the player's instrument", (*maker).write},
-	{"set the cue notes on the staff", func(m *maker) error { return cues.Seat(m.Draft, m.cued) }},
+	{"set the cue notes on the staff", func(m *maker) error { return cues.Set(m.Draft, m.cued) }},
 	{"choose the clefs", func(m *maker) error { return m.Page.ChooseClefs(m.Draft) }},
 	{"set the rests clear of the cue notes", func(m *maker) error { return cues.ClearRests(m.Draft, m.cued) }},
 	{"turn the stems", func(m *maker) error { return m.Page.TurnStems(m.Assignment.Player > 0) }},

@@ -3,6 +3,7 @@ package technique
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 
@@ -10,6 +11,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/notice"
 )
 
@@ -37,8 +39,6 @@ var techniqueWords = []struct {
 		func(r *techniqueRemover, _ string) bool { return r.to.Group == instruments.Brass || r.to.Flags.Bowed }},
 	{whenAsked(apart + `(?:flutter|flatterz|frull|double.?tongue|triple.?tongue|slap)`),
 		func(r *techniqueRemover, _ string) bool { return r.to.Flags.Breath }},
-	{whenAsked(apart + `(?:div(?:\.|isi|isés?)(?:$|[^\pL])|unis(?:\.|oni?)|geteilt|get\.(?:$|[^\pL]))`),
-		func(r *techniqueRemover, _ string) bool { return r.to.Flags.Bowed || r.to.Flags.Voice || !r.section() }},
 	{whenAsked(apart + `(?:capo(?:tasto|dastre)?(?:$|[^\pL])|cejilla|barré|rasg|palm mute|p\. ?m\.(?:$|[^\pL])|let ring|bottleneck|drop[- ]d(?:$|[^\pL]))`),
 		func(r *techniqueRemover, _ string) bool { return r.to.Flags.Fretted }},
 }
@@ -55,7 +55,6 @@ var wholeWords = whenAsked(`(?i)^[\s(\[]*(?:(?:sempre|non|poco) )*(?:pizz(?:icat
 	`gestopft|bouchée?s?|cuivrée?s?|chiuso|hand.?stopped|schalltrichter auf|plunger|(?:cup|straight|harmon) mute|` +
 	`(?:con|senza) sord(?:in[oi])?|(?:mit|ohne) dämpfer|dämpfer ab|(?:avec|sans) sourdines?|muted|mutes? (?:on|off)|` +
 	`flutter(?:.?tongue)?|flatterz(?:unge)?|frull(?:ato)?|(?:double|triple).?tongue|slap(?: tongue)?|` +
-	`div(?:isi|isés?)?\.?(?: (?:a|à|in|zu) ?\d)?|unis(?:oni?)?|geteilt|` +
 	`capo(?:tasto|dastre)?\.? ?(?:\d+|[ivx]+)?(?:st|nd|rd|th)?(?: fret)?|palm mute|p\. ?m|let ring|rasg(?:ueado)?|drop[- ]d)` +
 	`[\s.)\],;:]*(?: (?:e|et|und|and))?[\s.)\],;:]*$`)
 
@@ -70,7 +69,7 @@ func (r *techniqueRemover) words(types *etree.Element, at musicxml.Fraction) {
 		text := musicxml.Text(e)
 		switch {
 		case len(text) > longestWords || !r.asks(text):
-		case wholeWords().MatchString(text):
+		case wholeWords().MatchString(text) || lexicon.OnlySays(text, dividing...):
 			r.drop(e, at, text)
 		default:
 			r.warn(notice.Unplayable, at, fmt.Sprintf("%q asks for a technique that %s does not have; the words were left", text, r.name()))
@@ -99,8 +98,12 @@ func (r *techniqueRemover) asks(text string) bool {
 			return true
 		}
 	}
-	return false
+	return r.section() && !r.to.Flags.Bowed && !r.to.Flags.Voice &&
+		slices.ContainsFunc(lexicon.Of(text).Says, func(said string) bool { return slices.Contains(dividing, said) })
 }
+
+// dividing is what words say that are for many on one part, as the table of words has it.
+var dividing = []string{"divided", "unison"}
 
 // syllable tells, once a part, of syllables under the notes of who does not sing.
 func (r *techniqueRemover) syllable(ev *musicxml.Event) {

@@ -12,7 +12,7 @@ import (
 // The octave in which a cue lies on the staff, counted out by hand on paper: no more than
 // one ledger line is left as it is, else as few as can be, as near to the middle line as
 // can be. The treble clef's bottom line is E4, the bass clef's G2.
-func TestBestSeat(t *testing.T) {
+func TestBestOctaves(t *testing.T) {
 	t.Parallel()
 	bottomOf := func(line string) int {
 		p, err := pitch.Parse(line)
@@ -36,6 +36,6 @@ func TestBestSeat(t *testing.T) {
 			require.NoError(t, err)
 			pitches = append(pitches, p)
 		}
-		assert.Equal(t, row.want, bestSeat(pitches, bottomOf(row.bottom)), "%v over %s", row.notes, row.bottom)
+		assert.Equal(t, row.want, bestOctaves(pitches, bottomOf(row.bottom)), "%v over %s", row.notes, row.bottom)
 	}
 }
