@@ -19,6 +19,12 @@ func TestCourtesies(t *testing.T) {
 	signs, err := transpose.Courtesies(timeline)
 	require.NoError(t, err)
 	require.Len(t, signs, 1)
+	one, err := transpose.Courtesies(timelineOf(t, partOf(t, "key:0 F#4+sharp G4+natural")))
+	require.NoError(t, err)
+	require.Len(t, one, 1, "in one bar")
+	none, err := transpose.Courtesies(timelineOf(t, partOf(t, "key:0 F#4+sharp G4")))
+	require.NoError(t, err)
+	require.Empty(t, none)
 	for sign := range signs {
 		assert.Equal(t, "G", sign.Parent().FindElement("pitch/step").Text())
 	}

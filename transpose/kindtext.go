@@ -69,7 +69,7 @@ func (c movedChord) respellKind(text string, by pitch.Interval) (moved string, u
 	}
 	below := c.bass
 	if !below.known { // it stands in the text alone
-		p, err := pitch.ParseName(asciiNote(bass))
+		p, err := pitch.ParseName(bass)
 		if err != nil {
 			return text, false
 		}
@@ -111,11 +111,4 @@ func (c movedChord) leading(text string) (name, rest string, ok bool) {
 		}
 	}
 	return text[:1], text[1:], true // a note, and not the root
-}
-
-var asciiSigns = strings.NewReplacer("♭", "b", "♯", "#", "x", "##")
-
-// asciiNote writes a note's name as pitch.Parse reads it.
-func asciiNote(name string) string {
-	return strings.ToUpper(name[:1]) + asciiSigns.Replace(name[1:])
 }

@@ -70,6 +70,12 @@ func TestMarks(t *testing.T) {
 
 		{"figures", "key:-1 {<figured-bass><figure><prefix>sharp</prefix><figure-number>6</figure-number></figure></figured-bass>} E3", clarinetBFlat,
 			"//figure/*", []string{"<prefix>sharp</prefix>", "<figure-number>6</figure-number>"}, "C sharp over E becomes D sharp over F sharp"},
+		{"a figure with its sign behind it", "key:-1 {<figured-bass><figure><figure-number>6</figure-number><suffix>sharp</suffix></figure></figured-bass>} E3", clarinetBFlat,
+			"//figure/*", []string{"<figure-number>6</figure-number>", "<suffix>sharp</suffix>"}, "C sharp over E becomes D sharp over F sharp"},
+		{"a natural behind the figure", "key:-1 {<figured-bass><figure><figure-number>5</figure-number><suffix>natural</suffix></figure></figured-bass>} E3", clarinetBFlat,
+			"//figure/*", []string{"<figure-number>5</figure-number>", "<suffix>sharp</suffix>"}, "B natural over E becomes C sharp over F sharp"},
+		{"a figure over an octave", "key:-3 {<figured-bass><figure><prefix>natural</prefix><figure-number>10</figure-number></figure></figured-bass>} G2", clarinetEFlat,
+			"//figure/*", []string{"<prefix>sharp</prefix>", "<figure-number>10</figure-number>"}, "a tenth is a third: B natural over G becomes G sharp over E"},
 		{"figure whose sign changes kind", "key:-1 {<figured-bass><figure><prefix>natural</prefix><figure-number>5</figure-number></figure></figured-bass>} E3", clarinetBFlat,
 			"//figure/*", []string{"<prefix>sharp</prefix>", "<figure-number>5</figure-number>"}, "B natural over E becomes C sharp over F sharp"},
 		{"a sign alone is the third", "key:-3 {<figured-bass><figure><prefix>natural</prefix></figure></figured-bass>} G2", clarinetEFlat,

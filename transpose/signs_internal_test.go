@@ -238,3 +238,17 @@ func TestReadings(t *testing.T) {
 	assert.True(t, down.otherThan(0))
 	assert.True(t, down.otherThan(pitch.Semitone))
 }
+
+// On which side of its note the note of an ornament's accidental lies: the mark's own place
+// says it, else the ornament: a mordent goes down, all others first up (MusicXML 4.0,
+// accidental-mark, mordent).
+func TestSideOfAnOrnament(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		placement, ornament string
+		want                int
+	}{{"above", "mordent", 1}, {"below", "trill-mark", -1}, {"", "mordent", -1}, {"", "inverted-mordent", 1}, {"", "trill-mark", 1}, {"", "shake", 1}, {"", "turn", 1}, {"", "inverted-turn", 1}, {"", "", 1}, {"", "schleifer", 1}, {"beside", "mordent", -1}} {
+		mark := elementOf(t, `<accidental-mark placement="`+row.placement+`">sharp</accidental-mark>`)
+		assert.Equal(t, row.want, auxiliarySide(mark, row.ornament), "%q of a %s", row.placement, row.ornament)
+	}
+}

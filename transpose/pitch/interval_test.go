@@ -130,3 +130,13 @@ func TestIntervalNames(t *testing.T) {
 		})
 	}
 }
+
+// The letters tell the direction; where they stay, the semitones do.
+func TestDirection(t *testing.T) {
+	t.Parallel()
+	for i, want := range map[pitch.Interval]bool{
+		{Diatonic: -1, Chromatic: -2}: true, {Diatonic: -1, Chromatic: 1}: true, {Diatonic: 0, Chromatic: -1}: true, {}: false, {Diatonic: 0, Chromatic: 1}: false, {Diatonic: 1, Chromatic: -1}: false, {Diatonic: 1, Chromatic: 2}: false,
+	} {
+		assert.Equal(t, want, i.IsDown(), "%+v", i)
+	}
+}

@@ -52,7 +52,7 @@ func TestParseInterval(t *testing.T) {
 		{"minor minor third up", "one quality"}, {"21 octaves up", "past all bounds"}, {"P141 up", "past all bounds"},
 		{"21 times augmented fifth up", "past all bounds"}, {"21 times diminished third up", "past all bounds"}, {"mm3 up", "one minor"}, {"x3 up", "no quality"},
 		{"two octaves or a minor third up", "and"}, {"two octaves and the minor third up", "a or an"}, {"two octaves and a minor up", "no size"},
-		{"two octaves and a", "no size"}, {"octaves up", "how many?"}, {"two octave up", "octaves"}, {"M2", "no direction"}, {"1 octaves up", "one is an octave"}, {"P99999999999999999999 up", "past all bounds"}, {"two octaves and a octave up down", "two directions"},
+		{"two octaves and a", "no size"}, {"octaves up", "how many?"}, {"two octave up", "octaves"}, {"M2", "no direction"}, {"1 octaves up", "one is an octave"}, {"P99999999999999999999 up", "past all bounds"}, {"octave and fifth up", "no article"}, {"octave or a fifth up", "one of two"}, {"octave and the fifth up", "which?"}, {"two octaves and a octave up down", "two directions"},
 	}
 	for _, row := range refused {
 		i, err := pitch.ParseInterval(row.text)
