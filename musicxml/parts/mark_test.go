@@ -353,3 +353,26 @@ func metreOf(text string) string {
 	hidden := map[bool]string{true: ` print-object="no"`}[text[0] == '(']
 	return `<attributes><divisions>1</divisions><time` + hidden + `><beats>` + beats + `</beats><beat-type>` + unit + `</beat-type></time></attributes>`
 }
+
+// Gradual words that are drawn over the bars, syllable by syllable, as they are divided in
+// Italian: every syllable reaches the other parts.
+func TestDrawnWords(t *testing.T) {
+	t.Parallel()
+	for _, word := range []string{"ral-len-tan-do", "rallen-tan-do", "rallenta-ndo", "rallentan-do", "ritar-dan-do", "ritardan-do", "accele-ran-do", "accelera-ndo", "acceleran-do",
+		"allar-gan-do", "allarga-ndo", "allargan-do", "strin-gen-do", "stringen-do"} {
+		var top, own []string
+		want := ""
+		for i, syllable := range strings.Split(word, "-") {
+			if i < strings.Count(word, "-") {
+				syllable += "-"
+			}
+			if syllable == "ndo" {
+				syllable = "do"
+			}
+			top, own = append(top, words(syllable)+whole), append(own, whole)
+			want += map[bool]string{true: "1 4/4", false: "\n" + string(rune('1'+i))}[i == 0] + ` "` + syllable + `"`
+		}
+		made := makeMini(t, miniScore(t, miniPart{"Flute", top}, miniPart{"Cello", own}), 1, parts.DefaultOptions())
+		assert.Equal(t, want, roadText(made.Document), word)
+	}
+}

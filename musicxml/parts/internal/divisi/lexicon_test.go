@@ -87,6 +87,22 @@ func TestMarkers(t *testing.T) {
 	}
 }
 
+// Roman numerals name the players I to VIII.
+func TestRomanNumerals(t *testing.T) {
+	t.Parallel()
+	lexicon, err := divisi.LoadLexicon()
+	require.NoError(t, err)
+	for i, numeral := range []string{"I", "II", "III", "IV", "V", "VI", "VII", "VIII"} {
+		for _, text := range []string{numeral, numeral + ".", numeral + "º", "(" + numeral + ")"} {
+			m, ok := lexicon.Read(text, nil)
+			assert.True(t, ok, text)
+			assert.Equal(t, []int{i + 1}, m.Numbers, text)
+		}
+	}
+	_, ok := lexicon.Read("IX", nil)
+	assert.False(t, ok)
+}
+
 // TestEveryMarkerIsRead: every row of the table says what it says, in capitals and
 // with a full stop too.
 func TestEveryMarkerIsRead(t *testing.T) {
