@@ -158,7 +158,7 @@ func agree(bars []*musicxml.Measure, pitches bool) bool {
 }
 
 // heard are the children of a note that say what sounds. They are compared, not read.
-var heard = map[string]bool{"pitch": true, "tie": true}
+var heard = map[string]bool{"pitch": true, "unpitched": true, "tie": true}
 
 func textOf(m *musicxml.Measure, pitches bool) string {
 	var b strings.Builder

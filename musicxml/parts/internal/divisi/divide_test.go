@@ -420,6 +420,12 @@ func TestDivideAmongMore(t *testing.T) {
 			parts:   []string{`E5:w | R | D5:w`, `R | C5:w | R`},
 		},
 		{
+			name: "the lower voice of four alone", why: "it is that of the last two; which of them plays is not said",
+			music:   `"a 2" E5:w / C5:w | x:w / C5:w`,
+			players: numbered(1, 2, 3, 4),
+			parts:   []string{`E5:w | R`, `E5:w | R`, `C5:w | C5:w`, `C5:w | C5:w`}, doubt: "2",
+		},
+		{
 			name: "two notes for three", why: "the score does not say which two: the upper note is doubled, with a warning",
 			music:   `C5+E5:w`,
 			players: numbered(1, 2, 3),

@@ -78,6 +78,9 @@ func TestReducedNotes(t *testing.T) {
 		_, err := divisi.Reduce(lay(t, tree), true)
 		require.NoError(t, err)
 		assert.Equal(t, c.want, strings.TrimPrefix(detailed(tree), openingDetail), c.name)
+		for _, notations := range tree.FindElements("//notations") {
+			assert.NotEmpty(t, notations.ChildElements(), c.name)
+		}
 	}
 }
 
