@@ -105,3 +105,44 @@ func validateScore(t *testing.T, score *musicxml.Score) {
 		}
 	}
 }
+
+// Which files travel, and what the score says of them, by hand: links of an earlier bundle go
+// with their files, others stay; a part of some of a staff's instruments names those that it
+// has; names are written as the path of a URL (MusicXML 4.0, part-link, instrument-link,
+// group-link; RFC 3986).
+func TestLinksOfABundle(t *testing.T) {
+	t.Parallel()
+	const music = `<measure number="1"><attributes><divisions>1</divisions></attributes><note><rest/><duration>4</duration></note></measure>`
+	read := func(list string) *musicxml.Score {
+		score, err := musicxml.Read([]byte(`<score-partwise xmlns:xlink="http://www.w3.org/1999/xlink"><part-list>`+list+`</part-list><part id="P1">`+music+`</part><part id="P2">`+music+`</part></score-partwise>`), musicxml.ReadOptions{})
+		require.NoError(t, err)
+		score.Files = []musicxml.File{{Name: "seal.png"}, {Name: "old/Flute 1.musicxml"}, {Name: "score.musicxml"}, {Name: "parts/01 Flöte.musicxml", Data: []byte("old")}}
+		return score
+	}
+	score := read(`<score-part id="P1"><part-link xlink:href="old/Flute%201.musicxml"/><part-name>Flutes</part-name><score-instrument id="A"><instrument-name>1</instrument-name></score-instrument><score-instrument id="B"><instrument-name>2</instrument-name></score-instrument></score-part>` +
+		`<score-part id="P2"><part-name>Oboe</part-name></score-part>`)
+	made := []bundle.Part{
+		{File: musicxml.File{Name: "/parts/01 Flöte.musicxml"}, PartIDs: []string{"P1"}, Label: "Flute 1", Instruments: []string{"B"}},
+		{File: musicxml.File{Name: "parts/02.musicxml"}, PartIDs: []string{"P1"}, Label: "Flutes", Instruments: []string{"A", "B"}},
+		{File: musicxml.File{Name: "parts/03.musicxml"}, PartIDs: []string{"P2", "P1", "P9"}, Label: "Both"},
+	}
+	files, err := bundle.Files(score, "score.musicxml", made, nil, musicxml.WriteOptions{})
+	require.NoError(t, err)
+	var names []string
+	for _, f := range files {
+		names = append(names, f.Name)
+	}
+	assert.Equal(t, []string{"score.musicxml", "/parts/01 Flöte.musicxml", "parts/02.musicxml", "parts/03.musicxml", "seal.png", "parts/01 Flöte.musicxml"}, names)
+	written, err := musicxml.Read(files[0].Data, musicxml.ReadOptions{})
+	require.NoError(t, err)
+	var links []string
+	for _, link := range written.Header.Root().FindElements("part-list/score-part/part-link") {
+		text := link.Parent().SelectAttrValue("id", "") + " " + link.SelectAttrValue("xlink:href", "") + " " + link.SelectAttrValue("xlink:title", "")
+		for _, in := range link.SelectElements("instrument-link") {
+			text += " " + in.SelectAttrValue("id", "")
+		}
+		links = append(links, text+" "+link.SelectElement("group-link").Text())
+	}
+	assert.Equal(t, []string{"P1 parts/01%20Fl%C3%B6te.musicxml Flute 1 B parts", "P1 parts/02.musicxml Flutes parts", "P1 parts/03.musicxml Both parts", "P2 parts/03.musicxml Both parts"}, links)
+	assert.Equal(t, "4.0", written.Header.Root().SelectAttrValue("version", ""))
+}
