@@ -158,6 +158,8 @@ func TestMarksAreCopiedBare(t *testing.T) {
 		{"a direction", `<direction id="d" system="only-top" placement="above"><direction-type id="t"><words default-x="12" id="w">Presto</words></direction-type>` +
 			`<offset sound="yes">1</offset><footnote>x</footnote><level>y</level><voice>1</voice><staff>1</staff><sound tempo="120" dynamics="80" time-only="1" id="s"/><listening><sync type="none"/></listening></direction>` + quarters,
 			quarters, "//direction", `<direction placement="above"><direction-type><words>Presto</words></direction-type><sound tempo="120" time-only="1"/></direction>`},
+		{"the old directive", strings.Replace(opening, "</attributes>", `<directive default-y="5">Allegro</directive></attributes>`, 1) + whole, whole, "//direction",
+			`<direction placement="above" directive="yes"><direction-type><words>Allegro</words></direction-type></direction>`},
 		{"a chord symbol", `<harmony id="h" system="also-top" default-y="20"><root><root-step>C</root-step></root><kind>major</kind><offset>1</offset><footnote>x</footnote><level>y</level><staff>1</staff></harmony>` + whole,
 			quarters, "//harmony", `<harmony><root><root-step>C</root-step></root><kind>major</kind><offset>1</offset></harmony>`},
 		{"a bar line", whole + `<barline location="right" divisions="4" id="b"><bar-style>light-light</bar-style><footnote>x</footnote><level>y</level><wavy-line type="stop"/><ending number="1" type="stop" system="only-top"/></barline>`,

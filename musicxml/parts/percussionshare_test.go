@@ -35,6 +35,8 @@ func TestPercussionShared(t *testing.T) {
 		{"back with little time, but with another player's help", 2, [][2]string{{"Bass Drum", ".....x...;"}, {"Snare Drum", ".........:"}, {"Triangle", ".x...x...;"}},
 			[]string{"Percussion 1: Triangle", "Percussion 2: Bass Drum, Snare Drum"}, 0},
 		{"back to the same instrument", 1, [][2]string{{"Triangle", "x........:"}, {"Snare Drum", "....x....;"}}, []string{"Percussion 1: Triangle, Snare Drum"}, 0},
+		{"the section stands where its first staff does", 1, [][2]string{{"Triangle", "x........."}, {"Flute", ".........."}, {"Snare Drum", ".........x"}}, []string{"Percussion 1: Triangle, Snare Drum", "Flute: "}, 0},
+		{"and behind another", 1, [][2]string{{"Flute", ".........."}, {"Triangle", "x........."}, {"Oboe", ".........."}, {"Snare Drum", ".........x"}}, []string{"Flute: ", "Percussion 1: Triangle, Snare Drum", "Oboe: "}, 0},
 		{"no percussion", 2, [][2]string{{"Flute", ".........."}}, []string{"Flute: "}, 0},
 	} {
 		var list []miniPart

@@ -1,6 +1,7 @@
 package header
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -100,5 +101,28 @@ func TestNumbers(t *testing.T) {
 	}
 	for text, want := range map[string]float64{"": 0, "x": 0, "NaN": 0, "Inf": 0, "-Inf": 0, "12.5": 12.5, "-3": -3, "1e3": 1000} {
 		assert.Equal(t, want, number(text), text)
+	}
+}
+
+// A converted score says that it is in concert pitch, once, or does not (MusicXML 4.0,
+// concert-score); what then is empty goes.
+func TestConcertScoreIsSaid(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		from    string
+		concert bool
+		want    string
+	}{
+		{`<s><part-list/></s>`, true, `<s><defaults><concert-score/></defaults><part-list/></s>`}, {`<s><defaults><concert-score/></defaults></s>`, true, `<s><defaults><concert-score/></defaults></s>`},
+		{`<s><defaults><scaling/><appearance/></defaults></s>`, true, `<s><defaults><scaling/><concert-score/><appearance/></defaults></s>`},
+		{`<s><part-list/></s>`, false, `<s><part-list/></s>`}, {`<s><defaults><concert-score/></defaults><part-list/></s>`, false, `<s><part-list/></s>`},
+		{`<s><defaults><scaling/><concert-score/></defaults></s>`, false, `<s><defaults><scaling/></defaults></s>`},
+	} {
+		doc := etree.NewDocument()
+		require.NoError(t, doc.ReadFromString(strings.NewReplacer("<s>", "<score-partwise>", "</s>", "</score-partwise>").Replace(row.from)))
+		sayPitch(doc.Root(), row.concert)
+		text, err := doc.WriteToString()
+		require.NoError(t, err)
+		assert.Equal(t, row.want, strings.NewReplacer("<score-partwise>", "<s>", "</score-partwise>", "</s>").Replace(text))
 	}
 }
