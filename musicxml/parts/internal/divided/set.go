@@ -151,7 +151,7 @@ func Hide(d *draft.Draft) error {
 	shown := map[int]string{0: "no"}
 	for _, p := range d.Divided {
 		shown[p.First] = "yes"
-		if p.Last+1 < len(d.Timeline.Measures) && shown[p.Last+1] == "" {
+		if shown[p.Last+1] == "" {
 			shown[p.Last+1] = "no"
 		}
 	}
