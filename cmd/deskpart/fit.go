@@ -41,7 +41,8 @@ Without --part, the whole score is given to the players there are, as an arrange
 seats a band. Players keep their own chairs, the first before the second, at the
 score's octave. What the ear would miss is covered first: melody, bass, then harmony.
 A part goes to the nearest voice and the nearest octave; octaves change by phrase.
-What an instrument has is law, the range of young players a preference. Players left
+What an instrument has is law (but for one note in a hundred of a tune that nobody has
+whole, and this is said), the range of young players a preference. Players left
 over double what is thin. A player takes a further part in turn where the two never sound
 at once and there is time to change: "flute+piccolo" names what a player doubles, and else
 the usual doublings of a family are thought of. What is left out is said, with the lines in
@@ -240,8 +241,14 @@ func printCasting(out io.Writer, c *fit.Casting, path string) error {
 	for _, u := range c.Uncovered {
 		fmt.Fprintf(out, "! nobody plays %s: %s\n", report.Visible(u.PlanName), u.Text)
 	}
-	for _, name := range c.Idle {
-		fmt.Fprintf(out, "! nothing was found for %s\n", name)
+	for i, n := 0, 0; i < len(c.Idle); i += n {
+		for n = 1; i+n < len(c.Idle) && c.Idle[i+n] == c.Idle[i]; n++ {
+		}
+		who := c.Idle[i]
+		if n > 1 {
+			who = fmt.Sprintf("%d players of %s", n, who)
+		}
+		fmt.Fprintf(out, "! nothing was found for %s\n", who)
 	}
 	if c.File != "" {
 		flags := ""

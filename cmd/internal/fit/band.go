@@ -37,7 +37,7 @@ var (
 // ParseBand reads a list such as "2 flute, flute+piccolo, 3 clarinet, euphonium t.c.", in
 // which a plus stands before what a player doubles.
 func ParseBand(c *instruments.Catalogue, list string) (Band, error) {
-	var band Band
+	var chairs []listed
 	for _, item := range strings.FieldsFunc(list, func(r rune) bool { return r == ',' || r == ';' || r == '\n' }) {
 		if item = strings.TrimSpace(item); item == "" {
 			continue
@@ -48,7 +48,32 @@ func ParseBand(c *instruments.Catalogue, list string) (Band, error) {
 		} else if m := countAfter.FindStringSubmatch(item); m != nil {
 			name, count = m[1], m[2]
 		}
-		if err := band.add(c, name, count); err != nil {
+		chairs = append(chairs, listed{name: name, count: count})
+	}
+	return bandOf(c, chairs)
+}
+
+// listed is players as they were named; line is that of a file, from 1.
+type listed struct {
+	name, count string
+	line        int
+}
+
+// bandOf finds the instruments. A word that may mean a voice too, as "baritone", is heard
+// beside the others.
+func bandOf(c *instruments.Catalogue, chairs []listed) (Band, error) {
+	names := make([]instruments.Query, len(chairs))
+	for i, chair := range chairs {
+		names[i].Name, _, _ = strings.Cut(chair.name, "+")
+	}
+	beside := c.MatchScore(names)
+	var band Band
+	for i, chair := range chairs {
+		meant := beside[i].Instrument
+		if err := band.add(c, chair, meant); err != nil {
+			if chair.line > 0 {
+				return nil, fmt.Errorf("line %d: %w", chair.line, err)
+			}
 			return nil, err
 		}
 	}
@@ -66,7 +91,7 @@ func ReadBand(c *instruments.Catalogue, r io.Reader) (Band, error) {
 	if err != nil {
 		return nil, fmt.Errorf("not a list of instruments that can be read: %w", err)
 	}
-	var band Band
+	var chairs []listed
 	for i, line := range lines {
 		name, count := line.Cell(0), line.Cell(1)
 		if m := countBefore.FindStringSubmatch(name); count == "" && m != nil {
@@ -77,20 +102,23 @@ func ReadBand(c *instruments.Catalogue, r io.Reader) (Band, error) {
 		if name == "" || i == 0 && strings.EqualFold(name, "instrument") {
 			continue
 		}
-		if err := band.add(c, name, count); err != nil {
-			return nil, fmt.Errorf("line %d: %w", line.Line, err)
-		}
+		chairs = append(chairs, listed{name, count, line.Line})
 	}
-	return band, band.check()
+	return bandOf(c, chairs)
 }
 
-// add adds players of an instrument by its name.
-func (b *Band) add(c *instruments.Catalogue, name, count string) error {
+// add adds players of an instrument by its name; beside is what this means beside the other
+// names, nil where that is not known.
+func (b *Band) add(c *instruments.Catalogue, chair listed, beside *instruments.Instrument) error {
+	name, count := chair.name, chair.count
 	var all []*instruments.Instrument
 	for word := range strings.SplitSeq(name, "+") {
 		in, err := FindInstrument(c, strings.TrimSpace(word))
 		if err != nil {
 			return err
+		}
+		if len(all) == 0 && in.Flags.Voice && beside != nil && !beside.Flags.Voice {
+			in = beside
 		}
 		all = append(all, in)
 	}

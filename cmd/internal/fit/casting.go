@@ -73,7 +73,7 @@ func (c *Casting) PlanRows() []parts.PlanRow {
 	for _, m := range c.music {
 		for len(roles) > 0 && roles[0].PartID == m.Assignment.ID {
 			if r := roles[0]; !r.Copy {
-				rows = append(rows, parts.PlanRow{Part: r.PlanName, Instrument: r.Instrument, Octave: r.octaveCell, Label: c.heading(r), Player: r.Player})
+				rows = append(rows, parts.PlanRow{Part: r.PlanName, Instrument: r.Instrument, Octave: r.octaveCell, Label: c.heading(r), Player: r.Player, Copies: c.copies(r)})
 			}
 			roles = roles[1:]
 		}
@@ -83,6 +83,20 @@ func (c *Casting) PlanRows() []parts.PlanRow {
 		}
 	}
 	return rows
+}
+
+// copies is how many players read a sheet, where they are several.
+func (c *Casting) copies(r Role) string {
+	n := 1
+	for _, o := range c.Roles {
+		if o.Copy && o.PartID == r.PartID && o.PlanName == r.PlanName && o.Instrument == r.Instrument && o.octaveCell == r.octaveCell {
+			n++
+		}
+	}
+	if n == 1 {
+		return ""
+	}
+	return strconv.Itoa(n)
 }
 
 // heading is what the plan heads a sheet with: that of a player who has several parts in

@@ -29,7 +29,9 @@ type caster struct {
 	// be played in another octave than would suit alone.
 	refused map[judgement]bool
 	follows map[judgement]int
-	level   instruments.Level
+	// yielding are tunes that nobody has whole: a note or two may be missing.
+	yielding map[int]bool
+	level    instruments.Level
 }
 
 // player is one member of the band.
@@ -65,7 +67,7 @@ type pairing struct {
 // What is left is taken in turn by players who have a line already, where inTurn says that
 // they can; nil: nobody does.
 func Cast(music []*Music, band Band, level instruments.Level, inTurn InTurn) (*Casting, error) {
-	c := &caster{music: music, level: level, judged: map[judgement]Candidate{}, refused: map[judgement]bool{}, follows: map[judgement]int{}}
+	c := &caster{music: music, level: level, judged: map[judgement]Candidate{}, refused: map[judgement]bool{}, follows: map[judgement]int{}, yielding: map[int]bool{}}
 	for _, m := range music {
 		c.names = append(c.names, m.planName)
 	}
@@ -81,6 +83,7 @@ func Cast(music []*Music, band Band, level instruments.Level, inTurn InTurn) (*C
 	if len(c.players) == 0 {
 		return nil, errors.New("the ensemble has no players")
 	}
+	c.yieldTunes()
 	pairings := c.takeUp(c.seatLines())
 	pairings = c.takeTurns(pairings, inTurn)
 	pairings = append(pairings, c.double(pairings)...)
@@ -114,7 +117,7 @@ func (c *caster) judge(music int, in *instruments.Instrument) Candidate {
 	m := c.music[music]
 	played := playedBy(m, in)
 	candidate, able := c.judgeAt(key, played)
-	if !able || m.silent() || !m.own(played) && (strangeToIt(m, played) || unlikely(&candidate)) {
+	if !able || m.silent() || !m.own(played) && (strangeToIt(m, played) || unlikely(&candidate, c.mostMissing(music))) {
 		candidate.fit, candidate.asDoubling = 0, 0
 	}
 	c.judged[key] = candidate
@@ -169,7 +172,8 @@ func strangeToIt(m *Music, in *instruments.Instrument) bool {
 }
 
 // unlikely reports whether an arranger would not give a line to an instrument: it
-// lacks notes, it would play octaves away, or chords would be cut down to one line.
-func unlikely(c *Candidate) bool {
-	return c.lie.Missing > 0 || c.meanAway() > farthestAway || c.lost > mostLost
+// lacks notes, more than so many, it would play octaves away, or chords would be cut down
+// to one line.
+func unlikely(c *Candidate, mostMissing int) bool {
+	return c.lie.Missing > mostMissing || c.meanAway() > farthestAway || c.lost > mostLost
 }

@@ -79,9 +79,9 @@ func TestCastAsPlan(t *testing.T) {
 		scoredPart{"Flute", "", 0, "C6 B5 A5 G5"}, scoredPart{"Oboe", "", 0, "E5 D5 C5 B4"}, scoredPart{"Bassoon", "", 0, "C3 D3 E3 F3"}, scoredPart{"Timpani", "", 0, "C3 r G2 r"})
 	var rows []string
 	for _, r := range c.PlanRows() {
-		rows = append(rows, strings.Join([]string{r.Part, r.Instrument, r.Octave, r.Clef, r.Label}, ","))
+		rows = append(rows, strings.Join([]string{r.Part, r.Instrument, r.Octave, r.Clef, r.Label, r.Copies}, ","))
 	}
-	assert.Equal(t, []string{"Flute,flute,,,Flute 1", "Oboe,flute,0,,Flute 2", "Bassoon,tuba,0,,Tuba", "Timpani,none,,,"}, rows,
+	assert.Equal(t, []string{"Flute,flute,,,Flute 1,2", "Oboe,flute,0,,Flute 2,", "Bassoon,tuba,0,,Tuba,", "Timpani,none,,,,"}, rows,
 		"a second copy of a sheet needs no row; what nobody plays is left out by name")
 	assert.True(t, slices.ContainsFunc(c.Roles, func(r fit.Role) bool { return r.Copy && r.Label == "Flute 3" }), "and yet is said")
 	assert.False(t, c.Shared)
@@ -168,6 +168,9 @@ func TestSeating(t *testing.T) {
 		{name: "a single note that a player does not have", why: "what an instrument has is law: from E2 to E6 under one slur is wider than the horn (from B1 to F5, rk-tables), though it has all the rest",
 			have: "horn, tuba", score: []scoredPart{{"Viola", "", 0, repeated("F3 G3 A3 F3", 7) + " | E2( E6) r r"}, bass("Tuba")},
 			roles: []string{"Tuba: Tuba", "+Tuba: Horn in F"}, nobody: []string{"Viola"}},
+		{name: "but for one note in a hundred a tune is played", why: "the same two notes under one slur, and the tune of thirty bars is nobody else's: not left out for a note",
+			have: "horn, tuba", score: []scoredPart{{"Viola", "", 0, repeated("F3 G3 A3 F3", 30) + " | R | E2( E6) r r"}, {"Tuba", "", 0, repeated("C3 F2 G2 C3", 32)}},
+			roles: []string{"Viola: Horn in F", "Tuba: Tuba"}},
 		{name: "a line that would be played octaves away", why: "the piccolo's notes three octaves lower are no piccolo's part",
 			have: "tuba", score: []scoredPart{{"Piccolo", "0 0 1", 0, repeated("G5 A5 B5 C6", 4)}},
 			nobody: []string{"Piccolo"}},
