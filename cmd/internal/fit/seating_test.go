@@ -322,3 +322,22 @@ func TestCastInTurn(t *testing.T) {
 		})
 	}
 }
+
+// A word that may mean a voice is heard beside the other players.
+func TestBandHearsWordsBesideEachOther(t *testing.T) {
+	t.Parallel()
+	for list, want := range map[string]string{
+		"2 cornet, tenor horn, baritone, tuba": "baritone-horn",
+		"soprano, alto, tenor, baritone":       "baritone-voice",
+		"baritone":                             "baritone-voice",
+		"cornet, baritone voice":               "baritone-voice",
+	} {
+		band, err := fit.ParseBand(load(t), list)
+		require.NoError(t, err)
+		var ids []string
+		for _, section := range band {
+			ids = append(ids, section.Instrument.ID)
+		}
+		assert.Contains(t, ids, want, list)
+	}
+}
