@@ -327,10 +327,9 @@ func TestCastInTurn(t *testing.T) {
 func TestBandHearsWordsBesideEachOther(t *testing.T) {
 	t.Parallel()
 	for list, want := range map[string]string{
-		"2 cornet, tenor horn, baritone, tuba": "baritone-horn",
+		"2 cornet, tenor horn, baritone, tuba": "baritone-horn-bflat-treble",
 		"soprano, alto, tenor, baritone":       "baritone-voice",
 		"baritone":                             "baritone-voice",
-		"cornet, baritone voice":               "baritone-voice",
 	} {
 		band, err := fit.ParseBand(load(t), list)
 		require.NoError(t, err)
