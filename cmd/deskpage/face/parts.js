@@ -128,8 +128,8 @@ export function seatTable(one) {
     h("tbody", {}, one.seats.map((s) => h("tr", {}, h("th", { scope: "row" }, s.name || s.id, s.player ? h("small", {}, say("page.player-n", { n: s.player })) : null,
       s.with.length ? h("small", {}, say("page.with", { parts: s.with.join(", ") })) : null),
       h("td", {}, instrumentChoice(one, s)), h("td", {}, why(s), s.instrument && !one.members ? button(say("page.closer"), () => lookCloser(one, s), { id: `closer-${s.index}`, className: "plain", "aria-label": `${say("page.closer")}: ${s.label}` }) : null),
-      h("td", {}, h("input", { type: "text", id: `label-${s.index}`, value: s.label, disabled: !s.rows.length, "aria-label": say("page.label-of", { part: s.name }), onchange: (e) => change(one, s.index, { label: e.target.value }) })),
-      h("td", {}, h("input", { type: "number", id: `copies-${s.index}`, min: 1, max: 99, value: s.copies, disabled: !s.rows.length && !one.members, "aria-label": say("page.copies-of", { part: s.name }),
+      h("td", { "data-head": say("page.label") }, h("input", { type: "text", id: `label-${s.index}`, value: s.label, disabled: !s.rows.length, "aria-label": say("page.label-of", { part: s.name }), onchange: (e) => change(one, s.index, { label: e.target.value }) })),
+      h("td", { "data-head": say("page.copies") }, h("input", { type: "number", id: `copies-${s.index}`, min: 1, max: 99, value: s.copies, disabled: !s.rows.length && !one.members, "aria-label": say("page.copies-of", { part: s.name }),
         onchange: (e) => (one.members ? setCopies(one, s.index, Math.max(1, Math.round(Number(e.target.value)) || 1)) : change(one, s.index, { copies: String(e.target.value) })) }))))));
 }
 

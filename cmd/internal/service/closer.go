@@ -4,7 +4,9 @@ import (
 	"strings"
 
 	"deskpart/cmd/internal/fit"
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 )
 
@@ -93,8 +95,13 @@ func (s *Service) reassign(c *call) (Reply, error) {
 	made.File = strings.TrimSpace(made.Part+" "+to.Title(on.options.Language)) + ".musicxml"
 	told := struct {
 		*fit.Reassignment
-		Warnings []Warning `json:"warnings"`
-	}{made, c.warnings(made.Warnings)}
+		Unplayable []fit.PlacedText `json:"unplayable"`
+		Warnings   []Warning        `json:"warnings"`
+	}{made, []fit.PlacedText{}, c.warnings(made.Warnings)}
+	for _, place := range made.Unplayable {
+		place.Text = c.page.Warning(musicxml.Warning{Code: notice.Unplayable, Text: place.Text}, texts.AtPage).Says
+		told.Unplayable = append(told.Unplayable, place)
+	}
 	return Reply{Value: told, Files: []File{{made.File, musicxml.Append(nil, made.Document, musicxml.NoteALine)}}}, nil
 }
 
