@@ -35,6 +35,7 @@ func TestWhatBreaksMultiBarRests(t *testing.T) {
 		{"a clef at the end of the bar", "the new clef stands before the next bar", "", "", `<attributes><clef><sign>F</sign><line>4</line></clef></attributes>`, "1 4/4 -2-\n3 -2-"},
 		{"the player's own words", "so a mute that goes on is seen in its bar", "", words("con sord."), "", "1 4/4\n2 -3- \"con sord.\""},
 		{"a double bar", "", "", "", `<barline location="right"><bar-style>light-light</bar-style></barline>`, "1 4/4 -2-\n2 ||\n3 -2-"},
+		{"a dashed line inside the bar", "that bar stands alone", half + `<barline location="middle"><bar-style>dashed</bar-style></barline>` + half, "", "", "1 4/4\n2 middle dashed\n3 -2-"},
 		{"a repeat at the left", "", "", `<barline location="left"><bar-style>heavy-light</bar-style><repeat direction="forward"/></barline>`, "", "1 4/4\n2 left ||| |: -3-"},
 		{"a bar line that is not drawn", "it divides nothing", "", "", `<barline location="right"><bar-style>none</bar-style></barline>`, "1 4/4 -4-\n2 none"},
 		{"a pause", "it is shown in its own bar (harris s.50)", strings.Replace(whole, "</note>", "<notations><fermata/></notations></note>", 1), "", "", "1 4/4\n2 fermata\n3 -2-"},

@@ -348,6 +348,11 @@ func TestDivideByInstruments(t *testing.T) {
 			first: `E5:h#1 r:h | G5:w#1`, second: `r:h F5:h#2 | G5:w#2 / C5:w#2`,
 		},
 		{
+			name: "a chord of which one note names nobody", why: "the ids do not say all of it: the upper note is the first player's",
+			music: `G5:h#1 A5:h#2 | C5:w#1 +E5:w`,
+			first: `G5:h#1 r:h | E5:w`, second: `r:h A5:h#2 | C5:w`,
+		},
+		{
 			name: "shared notes carry both, others one", why: `then the ids say more than "a 2"`,
 			music: `"a 2" E5:w#12 | F5:w#1 | G5:w#2`,
 			first: `E5:w#1 | F5:w#1 | R`, second: `E5:w#2 | R | G5:w#2`,

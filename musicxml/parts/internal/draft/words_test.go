@@ -6,6 +6,8 @@ import (
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml"
 )
 
 func element(t *testing.T, text string) *etree.Element {
@@ -70,5 +72,22 @@ func TestUnify(t *testing.T) {
 		part := element(t, row.from)
 		Unify(part, 24)
 		assert.Equal(t, row.want, textOf(t, part), row.from)
+	}
+}
+
+// Where the next element stands: behind a note, but not behind a chord's further notes or a
+// grace note; forward, back; anything else takes no time (MusicXML 4.0, chord, grace, backup).
+func TestTimeAfter(t *testing.T) {
+	t.Parallel()
+	f := musicxml.NewFraction
+	for _, row := range []struct {
+		ev   musicxml.Event
+		want musicxml.Fraction
+	}{
+		{musicxml.Event{Kind: musicxml.Note, Onset: f(1, 1), Duration: f(2, 1)}, f(3, 1)}, {musicxml.Event{Kind: musicxml.Note, Onset: f(1, 1), Duration: f(1, 2), Chord: true}, f(7, 1)},
+		{musicxml.Event{Kind: musicxml.Note, Onset: f(1, 1), Grace: true}, f(7, 1)}, {musicxml.Event{Kind: musicxml.Forward, Onset: f(1, 1), Duration: f(2, 1)}, f(3, 1)},
+		{musicxml.Event{Kind: musicxml.Backup, Onset: f(3, 1), Duration: f(2, 1)}, f(1, 1)}, {musicxml.Event{Kind: musicxml.Direction, Onset: f(3, 1)}, f(7, 1)}, {musicxml.Event{Kind: musicxml.Attributes}, f(7, 1)},
+	} {
+		assert.Equal(t, row.want, TimeAfter(&row.ev, f(7, 1)), "%+v", row.ev)
 	}
 }

@@ -143,3 +143,39 @@ func TestWhatIsSaidAt(t *testing.T) {
 	assert.Equal(t, 1, commonest([]int{1, 3, 3, 1}), "of several the first")
 	assert.Zero(t, commonest[int](nil))
 }
+
+// What a part adds to its written pitch at its start: what it says there; where it says
+// nothing, what the score's reading takes it for (trade/transpositions.csv).
+func TestSourceTransposition(t *testing.T) {
+	t.Parallel()
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	flat, octave, a := transpose.Transposition{Diatonic: -1, Chromatic: -2}, transpose.Transposition{OctaveChange: -1}, transpose.Transposition{Diatonic: -2, Chromatic: -3}
+	for _, row := range []struct {
+		why, instrument string
+		notes           int
+		said            []transpose.Stretch
+		forPart         bool
+		silent          Input
+		want            transpose.Transposition
+	}{
+		{"said at the start", "clarinet-bflat", 9, []transpose.Stretch{{To: a}, {Measure: 2, To: flat}}, false, Concert, a},
+		{"said later", "clarinet-bflat", 9, []transpose.Stretch{{Measure: 2, To: flat}}, false, Written, transpose.Transposition{}},
+		{"said inside the first bar", "clarinet-bflat", 9, []transpose.Stretch{{Onset: musicxml.NewFraction(1, 1), To: flat}}, false, Written, transpose.Transposition{}},
+		{"unsaid in a written score", "clarinet-bflat", 9, nil, false, Written, flat},
+		{"unsaid in a concert score", "clarinet-bflat", 9, nil, false, Concert, transpose.Transposition{}},
+		{"a concert score's for-part", "clarinet-bflat", 9, nil, true, Written, transpose.Transposition{}},
+		{"no notes", "clarinet-bflat", 0, nil, false, Written, transpose.Transposition{}},
+		{"nobody knows", "", 9, nil, false, Written, transpose.Transposition{}},
+		{"an octave instrument, in any score", "guitar", 9, nil, false, Concert, octave},
+		{"one that sounds as written", "flute", 9, nil, false, Written, transpose.Transposition{}},
+	} {
+		p := Part{Notes: row.notes, InWritten: row.notes, Source: row.said}
+		p.Match.Instrument = catalogue.ByID(row.instrument)
+		if row.forPart {
+			p.ForPart = etree.NewElement("for-part")
+		}
+		c := &Score{Parts: []Part{p}, Reading: Reading{Silent: row.silent}}
+		assert.Equal(t, row.want, c.SourceTransposition(0), row.why)
+	}
+}
