@@ -252,3 +252,22 @@ func TestSideOfAnOrnament(t *testing.T) {
 		assert.Equal(t, row.want, auxiliarySide(mark, row.ornament), "%q of a %s", row.placement, row.ornament)
 	}
 }
+
+// Notes that no sign stands for have a neighbour that one does, by hand: two and a half sharps
+// over C are a quarter sharp over D, two and a half flats under E a quarter flat under D.
+func TestSayableNeighbours(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct{ letter, alter, letterWant, alterWant string }{
+		{"C4", "2.5", "D4", "0.5"}, {"E4", "-2.5", "D4", "-0.5"}, {"B4", "2.5", "C5", "1.5"}, {"C4", "-2.5", "B3", "-1.5"}, {"C4", "4", "D4", "2"}, {"E4", "-4", "D4", "-2"}, {"C4", "0.25", "", ""}, {"C4", "6", "", ""},
+	} {
+		p := at(t, row.letter)
+		p.Alter = alter(t, row.alter)
+		near, ok := sayableNeighbour(p)
+		assert.Equal(t, row.letterWant != "", ok, "%s %s", row.letter, row.alter)
+		if ok {
+			want := at(t, row.letterWant)
+			want.Alter = alter(t, row.alterWant)
+			assert.Equal(t, want, near, "%s %s", row.letter, row.alter)
+		}
+	}
+}

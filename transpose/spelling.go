@@ -47,16 +47,16 @@ func (m *mover) respellUnsayable() {
 	}
 }
 
-// sayableNeighbour returns the spelling one letter away that has a sign of its
-// own, the one with less of it.
+// sayableNeighbour returns the spelling one letter away that has a sign of its own: only
+// one can, for the other has more of it than no sign stands for.
 func sayableNeighbour(p pitch.Pitch) (pitch.Pitch, bool) {
-	up, down := pitch.Interval{Diatonic: 1, Chromatic: 0}.Apply(p), pitch.Interval{Diatonic: -1, Chromatic: 0}.Apply(p)
-	_, sayUp := accidentalFor(up.Alter, "")
-	_, sayDown := accidentalFor(down.Alter, "")
-	if sayUp && (!sayDown || absAlter(up.Alter) < absAlter(down.Alter)) {
-		return up, true
+	for _, letters := range []int{1, -1} {
+		near := pitch.Interval{Diatonic: letters}.Apply(p)
+		if _, ok := accidentalFor(near.Alter, ""); ok {
+			return near, true
+		}
 	}
-	return down, sayDown
+	return pitch.Pitch{}, false
 }
 
 // simpleNeighbour returns the enharmonic spelling with fewer signs, and whether
