@@ -175,6 +175,17 @@ func Attr(e *etree.Element, key string) string {
 	return ""
 }
 
+// ChildOrNew is the first child of this tag; where there is none it is made, in its place
+// (see AddInOrder).
+func ChildOrNew(parent *etree.Element, tag string) *etree.Element {
+	child := Child(parent, tag)
+	if child == nil {
+		child = etree.NewElement(tag)
+		AddInOrder(parent, child)
+	}
+	return child
+}
+
 // AddInOrder inserts child where the MusicXML 4.0 schema wants it among the
 // children of parent: after the last child that belongs before it or beside it.
 // In an element whose order the schema leaves free (a measure) it is appended.

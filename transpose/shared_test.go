@@ -1,7 +1,6 @@
 package transpose_test
 
 import (
-	"path/filepath"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -15,27 +14,24 @@ import (
 // package's business.
 func eachPart(t *testing.T, do func(t *testing.T, name string, part *etree.Element), patterns ...string) {
 	t.Helper()
-	for _, path := range musicxmltest.SharedFiles(t, patterns...) {
-		t.Run(filepath.Base(path), func(t *testing.T) {
-			t.Parallel()
-			score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
+	musicxmltest.EachFile(t, musicxmltest.SharedFiles(t, patterns...), func(t *testing.T, path string) {
+		score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
+		if err != nil {
+			t.Skip("not read: ", err)
+		}
+		names := score.ScoreParts()
+		for i := range score.Parts {
+			part, err := score.ReadPart(i, nil)
 			if err != nil {
-				t.Skip("not read: ", err)
+				continue
 			}
-			names := score.ScoreParts()
-			for i := range score.Parts {
-				part, err := score.ReadPart(i, nil)
-				if err != nil {
-					continue
-				}
-				name := score.Parts[i].ID
-				if i < len(names) {
-					name += " " + names[i].Name
-				}
-				do(t, name, part)
+			name := score.Parts[i].ID
+			if i < len(names) {
+				name += " " + names[i].Name
 			}
-		})
-	}
+			do(t, name, part)
+		}
+	})
 }
 
 // timelineOf lays a part out in time, or returns nil where it cannot be.

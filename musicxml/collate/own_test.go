@@ -120,19 +120,16 @@ func lines(results []collate.Result) []string {
 // TestOwnPartsAgree: the parts that the copyist makes agree with their score,
 // whatever the settings.
 func TestOwnPartsAgree(t *testing.T) {
-	for _, path := range append(musicxmltest.SharedSpread(t, "scores/*/*.mxl"), examples(t)...) {
-		t.Run(filepath.Base(path), func(t *testing.T) {
-			t.Parallel()
-			score := readScore(t, path)
-			s := collator(t, score)
-			for name, o := range ownSettings() {
-				files := extract(t, score, o)
-				results, err := s.Collate(readFiles(t, files...), collate.Options{Complete: true}, eachInTurn)
-				require.NoError(t, err)
-				assert.Empty(t, lines(results), name)
-			}
-		})
-	}
+	musicxmltest.EachFile(t, append(musicxmltest.SharedSpread(t, "scores/*/*.mxl"), examples(t)...), func(t *testing.T, path string) {
+		score := readScore(t, path)
+		s := collator(t, score)
+		for name, o := range ownSettings() {
+			files := extract(t, score, o)
+			results, err := s.Collate(readFiles(t, files...), collate.Options{Complete: true}, eachInTurn)
+			require.NoError(t, err)
+			assert.Empty(t, lines(results), name)
+		}
+	})
 }
 
 // TestOwnPartsOfTheTestSuiteAgree: the same for the files of the test suite that

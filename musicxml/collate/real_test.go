@@ -3,7 +3,6 @@ package collate_test
 import (
 	"fmt"
 	"math/rand/v2"
-	"path/filepath"
 	"strconv"
 	"testing"
 
@@ -182,30 +181,27 @@ func (p planted) anyBar(r *rand.Rand) *etree.Element {
 // TestFaultsInRealParts plants faults in parts of real scores at places drawn by
 // lot: each is found in its bar, and nothing else is said.
 func TestFaultsInRealParts(t *testing.T) {
-	for _, path := range musicxmltest.SharedSpread(t, "scores/*/*.mxl") {
-		t.Run(filepath.Base(path), func(t *testing.T) {
-			t.Parallel()
-			r := rand.New(rand.NewPCG(1, 2))
-			score := readScore(t, path)
-			s := collator(t, score)
-			files := extract(t, score, parts.DefaultOptions())
-			for i := range 2 * len(realFaults) {
-				fault := realFaults[i%len(realFaults)]
-				f := files[r.IntN(len(files))]
-				f.doc = f.doc.Copy()
-				bars, kind := fault.plant(r, planted{t, f.doc.FindElement("score-partwise/part")})
-				if kind == "" {
-					continue
-				}
-				results, err := s.Collate(readFiles(t, f), collate.Options{}, eachInTurn)
-				require.NoError(t, err)
-				all := lines(results)
-				if assert.Len(t, all, 1, "%s in bar %s of %s: %s", fault.name, bars, f.name, all) {
-					d := results[0].Differences[0]
-					assert.Contains(t, bars, d.Measure, fmt.Sprintf("%s of %s: %s", fault.name, f.name, all))
-					assert.Equal(t, kind, d.Kind, "%s of %s: %s", fault.name, f.name, all)
-				}
+	musicxmltest.EachFile(t, musicxmltest.SharedSpread(t, "scores/*/*.mxl"), func(t *testing.T, path string) {
+		r := rand.New(rand.NewPCG(1, 2))
+		score := readScore(t, path)
+		s := collator(t, score)
+		files := extract(t, score, parts.DefaultOptions())
+		for i := range 2 * len(realFaults) {
+			fault := realFaults[i%len(realFaults)]
+			f := files[r.IntN(len(files))]
+			f.doc = f.doc.Copy()
+			bars, kind := fault.plant(r, planted{t, f.doc.FindElement("score-partwise/part")})
+			if kind == "" {
+				continue
 			}
-		})
-	}
+			results, err := s.Collate(readFiles(t, f), collate.Options{}, eachInTurn)
+			require.NoError(t, err)
+			all := lines(results)
+			if assert.Len(t, all, 1, "%s in bar %s of %s: %s", fault.name, bars, f.name, all) {
+				d := results[0].Differences[0]
+				assert.Contains(t, bars, d.Measure, fmt.Sprintf("%s of %s: %s", fault.name, f.name, all))
+				assert.Equal(t, kind, d.Kind, "%s of %s: %s", fault.name, f.name, all)
+			}
+		}
+	})
 }

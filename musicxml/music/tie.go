@@ -69,11 +69,7 @@ func AddTie(note *etree.Element, end string) {
 		return
 	}
 	musicxml.AddInOrder(note, tieElement("tie", end))
-	notations := musicxml.Child(note, "notations")
-	if notations == nil {
-		notations = etree.NewElement("notations")
-		musicxml.AddInOrder(note, notations)
-	}
+	notations := musicxml.ChildOrNew(note, "notations")
 	musicxml.AddInOrder(notations, tieElement("tied", end))
 }
 

@@ -103,6 +103,17 @@ func SharedSample(t testing.TB, few, all []string) []string {
 	return SharedFiles(t, few...)
 }
 
+// EachFile runs a test for each file, under its name and beside the others.
+func EachFile(t *testing.T, files []string, test func(t *testing.T, file string)) {
+	t.Helper()
+	for _, file := range files {
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			t.Parallel()
+			test(t, file)
+		})
+	}
+}
+
 // SharedSpread is SharedFiles without the longest scores, for tests that go
 // through each score many times; under DESKPART_EVERY_SCORE=1 it is SharedFiles.
 func SharedSpread(t testing.TB, patterns ...string) []string {

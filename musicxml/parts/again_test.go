@@ -2,7 +2,6 @@ package parts_test
 
 import (
 	"fmt"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -18,24 +17,21 @@ import (
 func TestExtractedAgain(t *testing.T) {
 	few := []string{"scores/songs/[1-3]_*.mxl", "scores/leadsheets/*.mxl", "scores/written/Haydn_104_1.mxl", "scores/written/Brahms_Op.98_4.mxl",
 		"testsuite/xmlFiles/[0-4]*.xml"}
-	for _, path := range musicxmltest.SharedSample(t, few, every) {
-		t.Run(filepath.Base(path), func(t *testing.T) {
-			t.Parallel()
-			score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
-			if err != nil {
-				t.Skip(err)
+	musicxmltest.EachFile(t, musicxmltest.SharedSample(t, few, every), func(t *testing.T, path string) {
+		score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
+		if err != nil {
+			t.Skip(err)
+		}
+		for i, first := range partFiles(t, score) {
+			part, err := musicxml.Read(first, musicxml.ReadOptions{})
+			require.NoError(t, err)
+			again := partFiles(t, part)
+			require.Len(t, again, 1)
+			if string(first) != string(again[0]) {
+				t.Errorf("part %d: %s", i+1, firstLineThatDiffers(string(first), string(again[0])))
 			}
-			for i, first := range partFiles(t, score) {
-				part, err := musicxml.Read(first, musicxml.ReadOptions{})
-				require.NoError(t, err)
-				again := partFiles(t, part)
-				require.Len(t, again, 1)
-				if string(first) != string(again[0]) {
-					t.Errorf("part %d: %s", i+1, firstLineThatDiffers(string(first), string(again[0])))
-				}
-			}
-		})
-	}
+		}
+	})
 }
 
 // partFiles extracts a score.

@@ -85,19 +85,25 @@ func someStaves(t *testing.T, from *musicxml.Score, staves, bars int, dealt bool
 	slices.Sort(chosen)
 	var list []*etree.Element
 	for _, i := range chosen {
-		part, err := from.ReadPart(i, nil)
-		require.NoError(t, err)
-		for k, m := range musicxml.Children(part, "measure") {
-			if k >= bars {
-				part.RemoveChild(m)
-			}
-		}
-		list = append(list, part)
+		list = append(list, firstBars(t, from, i, bars))
 	}
 	if dealt {
 		deal(t, list, r)
 	}
 	return scoreOfParts(t, from, list)
+}
+
+// firstBars are the first bars of a part.
+func firstBars(t *testing.T, from *musicxml.Score, i, bars int) *etree.Element {
+	t.Helper()
+	part, err := from.ReadPart(i, nil)
+	require.NoError(t, err)
+	for k, m := range musicxml.Children(part, "measure") {
+		if k >= bars {
+			part.RemoveChild(m)
+		}
+	}
+	return part
 }
 
 // scoreOfParts makes a score of some parts of another.

@@ -2,7 +2,6 @@ package parts_test
 
 import (
 	"fmt"
-	"slices"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -103,16 +102,10 @@ func holdDivided(t *testing.T, score *musicxml.Score, part int, want string) {
 // pitchesInTime lists the notes of a part by bar, time, length and pitch.
 func pitchesInTime(t *testing.T, part *etree.Element) []string {
 	t.Helper()
-	timeline, err := musicxml.NewTimeline(part)
-	require.NoError(t, err)
-	var list []string
-	for i := range timeline.Measures {
-		for _, ev := range timeline.Measures[i].Events {
-			if p := ev.Element.SelectElement("pitch"); ev.Kind == musicxml.Note && p != nil {
-				list = append(list, fmt.Sprintf("%d %s %s %s%s%s", i, ev.Onset, ev.Duration, musicxml.ChildText(p, "step"), musicxml.ChildText(p, "alter"), musicxml.ChildText(p, "octave")))
-			}
+	return told(t, part, func(bar int, ev *musicxml.Event) []string {
+		if ev.Kind != musicxml.Note || ev.Element.SelectElement("pitch") == nil {
+			return nil
 		}
-	}
-	slices.Sort(list)
-	return list
+		return []string{fmt.Sprintf("%d %s %s %s", bar, ev.Onset, ev.Duration, letters(ev.Element))}
+	})
 }

@@ -172,35 +172,32 @@ func makePartsOf(t testing.TB, score *musicxml.Score, o parts.Options) []madePar
 // against the W3C MusicXML 4.0 schema, where the source validates.
 func TestPartsValidate(t *testing.T) {
 	few := []string{"scores/concert/Brahms_Op.90_3*", "scores/written/B*_01.mxl", "scores/quartets/sq7093885.mxl", "scores/[sl]*/*.mxl"}
-	for _, path := range musicxmltest.SharedSample(t, few, scores) {
-		t.Run(filepath.Base(path), func(t *testing.T) {
-			t.Parallel()
-			dir := t.TempDir()
-			score := readScore(t, path)
-			trees := make([]*etree.Element, len(score.Parts))
-			for i := range trees {
-				var err error
-				trees[i], err = score.ReadPart(i, nil)
-				require.NoError(t, err)
+	musicxmltest.EachFile(t, musicxmltest.SharedSample(t, few, scores), func(t *testing.T, path string) {
+		dir := t.TempDir()
+		score := readScore(t, path)
+		trees := make([]*etree.Element, len(score.Parts))
+		for i := range trees {
+			var err error
+			trees[i], err = score.ReadPart(i, nil)
+			require.NoError(t, err)
+		}
+		whole := filepath.Join(dir, "whole.musicxml")
+		writeDocument(t, whole, score.Assemble(trees))
+		if out, err := musicxmltest.Validate(t, whole); err != nil {
+			t.Skipf("the source itself does not validate: %.200s", out)
+		}
+		var files []string
+		for i, m := range makePartsOf(t, readScore(t, path), parts.DefaultOptions()) {
+			if m.sheet.Document == nil {
+				continue
 			}
-			whole := filepath.Join(dir, "whole.musicxml")
-			writeDocument(t, whole, score.Assemble(trees))
-			if out, err := musicxmltest.Validate(t, whole); err != nil {
-				t.Skipf("the source itself does not validate: %.200s", out)
-			}
-			var files []string
-			for i, m := range makePartsOf(t, readScore(t, path), parts.DefaultOptions()) {
-				if m.sheet.Document == nil {
-					continue
-				}
-				file := filepath.Join(dir, fmt.Sprintf("%02d.musicxml", i+1))
-				writeDocument(t, file, m.sheet.Document)
-				files = append(files, file)
-			}
-			out, err := musicxmltest.Validate(t, files...)
-			assert.NoError(t, err, out)
-		})
-	}
+			file := filepath.Join(dir, fmt.Sprintf("%02d.musicxml", i+1))
+			writeDocument(t, file, m.sheet.Document)
+			files = append(files, file)
+		}
+		out, err := musicxmltest.Validate(t, files...)
+		assert.NoError(t, err, out)
+	})
 }
 
 func writeDocument(t testing.TB, path string, doc *etree.Document) {

@@ -2,7 +2,6 @@ package parts_test
 
 import (
 	"fmt"
-	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -33,24 +32,21 @@ func TestNothingFallsSilent(t *testing.T) {
 	t.Cleanup(func() {
 		t.Logf("%d parts with chords or several voices, given away %d times; %d of %d notes left out, named in %d bars", given.parts, given.times, given.leftOut, given.notes, given.bars)
 	})
-	for _, path := range musicxmltest.SharedSample(t, few, every) {
-		t.Run(filepath.Base(path), func(t *testing.T) {
-			t.Parallel()
-			score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
-			if err != nil {
-				t.Skip(err)
+	musicxmltest.EachFile(t, musicxmltest.SharedSample(t, few, every), func(t *testing.T, path string) {
+		score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
+		if err != nil {
+			t.Skip(err)
+		}
+		playersSound(t, score)
+		whole := jobOrSkip(t, score, parts.DefaultOptions())
+		for i, a := range whole.Assignments() {
+			source, err := score.ReadPart(a.Part, nil)
+			require.NoError(t, err)
+			if manyAtOnce(source) {
+				given.giveAway(t, whole, i, source)
 			}
-			playersSound(t, score)
-			whole := jobOrSkip(t, score, parts.DefaultOptions())
-			for i, a := range whole.Assignments() {
-				source, err := score.ReadPart(a.Part, nil)
-				require.NoError(t, err)
-				if manyAtOnce(source) {
-					given.giveAway(t, whole, i, source)
-				}
-			}
-		})
-	}
+		}
+	})
 }
 
 // jobOrSkip is jobOf for scores of which some cannot be read.

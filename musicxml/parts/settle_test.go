@@ -1,7 +1,6 @@
 package parts
 
 import (
-	"path/filepath"
 	"slices"
 	"testing"
 
@@ -34,27 +33,24 @@ func TestStagesKeepTimelineTrue(t *testing.T) {
 	}
 	few := []string{"scores/songs/[1-4]_*", "scores/leadsheets/*", "scores/quartets/sq7093885.mxl", "scores/written/Bach_BWV.232_01.mxl", "testsuite/xmlFiles/*"}
 	files := musicxmltest.SharedSample(t, few, []string{"scores/*/*.mxl", "testsuite/xmlFiles/*"})
-	for _, file := range files {
-		t.Run(filepath.Base(file), func(t *testing.T) {
-			t.Parallel()
-			score, err := musicxml.ReadFile(file, musicxml.ReadOptions{})
+	musicxmltest.EachFile(t, files, func(t *testing.T, file string) {
+		score, err := musicxml.ReadFile(file, musicxml.ReadOptions{})
+		if err != nil {
+			t.Skipf("refused: %v", err)
+		}
+		for _, o := range all {
+			surveyed, err := Survey(score, catalogue, o)
 			if err != nil {
 				t.Skipf("refused: %v", err)
 			}
-			for _, o := range all {
-				surveyed, err := Survey(score, catalogue, o)
-				if err != nil {
-					t.Skipf("refused: %v", err)
-				}
-				job, err := surveyed.Assign()
-				require.NoError(t, err)
-				w := new(stages.Workspace)
-				for i := range job.cast.Files {
-					followStages(t, job, i, w)
-				}
+			job, err := surveyed.Assign()
+			require.NoError(t, err)
+			w := new(stages.Workspace)
+			for i := range job.cast.Files {
+				followStages(t, job, i, w)
 			}
-		})
-	}
+		}
+	})
 }
 
 // followStages makes a part and looks on stage by stage.

@@ -116,13 +116,7 @@ func theseStaves(t *testing.T, from *musicxml.Score, chosen []int, bars int) *mu
 	t.Helper()
 	var list []*etree.Element
 	for _, i := range chosen {
-		part, err := from.ReadPart(i, nil)
-		require.NoError(t, err)
-		for k, m := range musicxml.Children(part, "measure") {
-			if k >= bars {
-				part.RemoveChild(m)
-			}
-		}
+		part := firstBars(t, from, i, bars)
 		dropLoneTies(t, part)
 		list = append(list, part)
 	}
@@ -189,24 +183,36 @@ func allSheets(t *testing.T, score *musicxml.Score, o parts.Options) ([]*parts.P
 // spelled lists the notes of a part with what hangs on them.
 func spelled(t *testing.T, part *etree.Element) []string {
 	t.Helper()
+	return told(t, part, func(bar int, ev *musicxml.Event) []string {
+		if ev.Kind != musicxml.Note || ev.Rest {
+			return nil
+		}
+		var marks []string
+		collectMarks(ev.Element, &marks)
+		sort.Strings(marks)
+		return []string{fmt.Sprintf("%04d %s %s %v %s %s", bar, ev.Onset, ev.Duration, ev.Grace, letters(ev.Element), strings.Join(marks, " "))}
+	})
+}
+
+// told is what is told of the events of a part, sorted.
+func told(t *testing.T, part *etree.Element, of func(bar int, ev *musicxml.Event) []string) []string {
+	t.Helper()
 	timeline, err := musicxml.NewTimeline(part)
 	require.NoError(t, err)
 	var list []string
 	for i := range timeline.Measures {
-		for _, ev := range timeline.Measures[i].Events {
-			if ev.Kind != musicxml.Note || ev.Rest {
-				continue
-			}
-			var marks []string
-			collectMarks(ev.Element, &marks)
-			sort.Strings(marks)
-			pitch := musicxml.Child(ev.Element, "pitch")
-			list = append(list, fmt.Sprintf("%04d %s %s %v %s%s%s %s", i, ev.Onset, ev.Duration, ev.Grace,
-				musicxml.ChildText(pitch, "step"), musicxml.ChildText(pitch, "alter"), musicxml.ChildText(pitch, "octave"), strings.Join(marks, " ")))
+		for k := range timeline.Measures[i].Events {
+			list = append(list, of(i, &timeline.Measures[i].Events[k])...)
 		}
 	}
 	slices.Sort(list)
 	return list
+}
+
+// letters are step, alter and octave of a note, "" without pitch.
+func letters(note *etree.Element) string {
+	pitch := musicxml.Child(note, "pitch")
+	return musicxml.ChildText(pitch, "step") + musicxml.ChildText(pitch, "alter") + musicxml.ChildText(pitch, "octave")
 }
 
 func collectMarks(e *etree.Element, marks *[]string) {
@@ -230,29 +236,23 @@ func collectMarks(e *etree.Element, marks *[]string) {
 // ends of lines, by bar and time.
 func marked(t *testing.T, part *etree.Element) []string {
 	t.Helper()
-	timeline, err := musicxml.NewTimeline(part)
-	require.NoError(t, err)
-	var list []string
-	for i := range timeline.Measures {
-		for _, ev := range timeline.Measures[i].Events {
-			if ev.Kind != musicxml.Direction {
-				continue
-			}
-			for _, kind := range musicxml.Children(ev.Element, "direction-type") {
-				for _, e := range kind.ChildElements() {
-					text := musicxml.Text(e)
-					for _, c := range e.ChildElements() {
-						text += c.Tag
-					}
-					if !whoPlays.MatchString(text) {
-						list = append(list, fmt.Sprintf("%04d %s %s %s", i, ev.Onset, e.Tag+musicxml.Attr(e, "type"), text))
-					}
+	return told(t, part, func(bar int, ev *musicxml.Event) (list []string) {
+		if ev.Kind != musicxml.Direction {
+			return nil
+		}
+		for _, kind := range musicxml.Children(ev.Element, "direction-type") {
+			for _, e := range kind.ChildElements() {
+				text := musicxml.Text(e)
+				for _, c := range e.ChildElements() {
+					text += c.Tag
+				}
+				if !whoPlays.MatchString(text) {
+					list = append(list, fmt.Sprintf("%04d %s %s %s", bar, ev.Onset, e.Tag+musicxml.Attr(e, "type"), text))
 				}
 			}
 		}
-	}
-	slices.Sort(list)
-	return list
+		return list
+	})
 }
 
 // whoPlays are words of a staff for several players, which no player's own part has.

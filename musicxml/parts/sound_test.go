@@ -1,7 +1,6 @@
 package parts_test
 
 import (
-	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -17,25 +16,22 @@ import (
 // (bar, onset, duration, MIDI pitch) equal the score's, and a player who sees
 // only clef, signature and printed accidentals plays exactly <pitch>.
 func TestPartsSoundAsTheScore(t *testing.T) {
-	for _, path := range musicxmltest.SharedSample(t, []string{"scores/concert/Haydn*", "scores/written/B*0_3.mxl", "scores/quartets/sq7093885.mxl", "scores/[sl]*/*.mxl"}, scores) {
-		t.Run(filepath.Base(path), func(t *testing.T) {
-			t.Parallel()
-			score := readScore(t, path)
-			for i, m := range makePartsOf(t, score, parts.DefaultOptions()) {
-				source, err := score.ReadPart(i, nil)
-				require.NoError(t, err)
-				want, err := reading.Read(source)
-				require.NoError(t, err)
-				require.NotNil(t, m.part, m.name)
-				got, err := reading.Read(m.part)
-				require.NoError(t, err)
-				for _, d := range reading.Compare(want.Sounding(), got.Sounding()) {
-					assert.Equal(t, reading.Spelled, d.Kind, "%s: %s", m.name, d)
-				}
-				for _, mismatch := range got.Mismatches() {
-					assert.Fail(t, "the page misleads", "%s: %+v", m.name, mismatch)
-				}
+	musicxmltest.EachFile(t, musicxmltest.SharedSample(t, []string{"scores/concert/Haydn*", "scores/written/B*0_3.mxl", "scores/quartets/sq7093885.mxl", "scores/[sl]*/*.mxl"}, scores), func(t *testing.T, path string) {
+		score := readScore(t, path)
+		for i, m := range makePartsOf(t, score, parts.DefaultOptions()) {
+			source, err := score.ReadPart(i, nil)
+			require.NoError(t, err)
+			want, err := reading.Read(source)
+			require.NoError(t, err)
+			require.NotNil(t, m.part, m.name)
+			got, err := reading.Read(m.part)
+			require.NoError(t, err)
+			for _, d := range reading.Compare(want.Sounding(), got.Sounding()) {
+				assert.Equal(t, reading.Spelled, d.Kind, "%s: %s", m.name, d)
 			}
-		})
-	}
+			for _, mismatch := range got.Mismatches() {
+				assert.Fail(t, "the page misleads", "%s: %+v", m.name, mismatch)
+			}
+		}
+	})
 }

@@ -25,12 +25,9 @@ func TestEditionsReadAsWritten(t *testing.T) {
 			"measure 278, beat 2.625: B3 for Bb3",
 		},
 	}
-	for _, file := range musicxmltest.SharedFiles(t, "scores/*/*.mxl") {
-		t.Run(filepath.Base(file), func(t *testing.T) {
-			t.Parallel()
-			assert.Equal(t, known[filepath.Base(file)], misread(t, file))
-		})
-	}
+	musicxmltest.EachFile(t, musicxmltest.SharedFiles(t, "scores/*/*.mxl"), func(t *testing.T, file string) {
+		assert.Equal(t, known[filepath.Base(file)], misread(t, file))
+	})
 }
 
 func misread(t *testing.T, file string) []string {
@@ -80,22 +77,19 @@ func TestTestSuite(t *testing.T) {
 // editions by plain arithmetic, so every part must sound the same in both.
 func TestSoundOfConcertAndWrittenScores(t *testing.T) {
 	t.Parallel()
-	for _, file := range musicxmltest.SharedFiles(t, "scores/concert/*.mxl") {
-		t.Run(filepath.Base(file), func(t *testing.T) {
-			t.Parallel()
-			dir, name := filepath.Split(file)
-			written := filepath.Join(dir, "..", "written", strings.Replace(name, ".concert", "", 1))
-			concert, edition := parts(t, file), parts(t, written)
-			require.Equal(t, len(edition), len(concert))
-			for i := range concert {
-				a, err := reading.Read(edition[i])
-				require.NoError(t, err)
-				b, err := reading.Read(concert[i])
-				require.NoError(t, err)
-				assert.Empty(t, reading.Compare(a.Sounding(), b.Sounding()), "part %d", i+1)
-			}
-		})
-	}
+	musicxmltest.EachFile(t, musicxmltest.SharedFiles(t, "scores/concert/*.mxl"), func(t *testing.T, file string) {
+		dir, name := filepath.Split(file)
+		written := filepath.Join(dir, "..", "written", strings.Replace(name, ".concert", "", 1))
+		concert, edition := parts(t, file), parts(t, written)
+		require.Equal(t, len(edition), len(concert))
+		for i := range concert {
+			a, err := reading.Read(edition[i])
+			require.NoError(t, err)
+			b, err := reading.Read(concert[i])
+			require.NoError(t, err)
+			assert.Empty(t, reading.Compare(a.Sounding(), b.Sounding()), "part %d", i+1)
+		}
+	})
 }
 
 // TestClockAgainstTimeline holds this package's plain addition against the

@@ -34,13 +34,22 @@ func movement(names ...string) []shorthand.Entry {
 // find finds the players of movements.
 func find(t *testing.T, o parts.Options, movements ...[]shorthand.Entry) *works.Work {
 	t.Helper()
+	var scores []*musicxml.Score
+	for _, entries := range movements {
+		score, err := musicxml.Read(shorthand.Score(t, entries...), musicxml.ReadOptions{})
+		require.NoError(t, err)
+		scores = append(scores, score)
+	}
+	return workOf(t, o, scores)
+}
+
+func workOf(t *testing.T, o parts.Options, scores []*musicxml.Score) *works.Work {
+	t.Helper()
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
 	o.Work = true
 	var surveyed []*parts.Surveyed
-	for _, entries := range movements {
-		score, err := musicxml.Read(shorthand.Score(t, entries...), musicxml.ReadOptions{})
-		require.NoError(t, err)
+	for _, score := range scores {
 		s, err := parts.Survey(score, catalogue, o)
 		require.NoError(t, err)
 		surveyed = append(surveyed, s)
@@ -189,20 +198,13 @@ func TestWorkOfSharedScores(t *testing.T) {
 	if os.Getenv("DESKPART_EVERY_SCORE") == "" {
 		t.Skip("four large scores")
 	}
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
-	o := parts.DefaultOptions()
-	o.Work = true
-	var surveyed []*parts.Surveyed
+	var scores []*musicxml.Score
 	for _, name := range []string{"Haydn_104_1", "Brahms_Op.68_1", "Brahms_Op.90_3", "Brahms_Op.98_4"} {
 		score, err := musicxml.ReadFile(musicxmltest.SharedFiles(t, "scores/written/"+name+".mxl")[0], musicxml.ReadOptions{})
 		require.NoError(t, err)
-		s, err := parts.Survey(score, catalogue, o)
-		require.NoError(t, err)
-		surveyed = append(surveyed, s)
+		scores = append(scores, score)
 	}
-	work, err := works.Find(catalogue, o.Language, surveyed)
-	require.NoError(t, err)
+	work := workOf(t, parts.DefaultOptions(), scores)
 	assert.Equal(t, []string{
 		"Flute 1 = Flute 1 | Flute 1 | Flute 1 | Flute 1",
 		"Flute 2 = Flute 2 | Flute 2 | Flute 2 | Flute 2",

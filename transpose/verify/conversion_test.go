@@ -49,25 +49,22 @@ func TestScoresComeBack(t *testing.T) {
 	if os.Getenv(musicxmltest.EveryScore) == "1" {
 		patterns = []string{"scores/*/*.mxl", "testsuite/xmlFiles/*.xml", "testsuite/xmlFiles/*.musicxml"}
 	}
-	for _, path := range musicxmltest.SharedFiles(t, patterns...) {
-		t.Run(filepath.Base(path), func(t *testing.T) {
-			t.Parallel()
-			score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
-			if err != nil {
-				t.Skip(err)
-			}
-			for i, found := range along(t, surveyOf(t, score, parts.Auto)) {
-				assert.Empty(t, found, "part %d", i+1)
-			}
-			if filepath.Base(filepath.Dir(path)) != "written" {
-				return
-			}
-			unsaid := surveyOf(t, withoutTransposition(t, score), parts.Written)
-			for i, found := range along(t, unsaid) {
-				assert.Empty(t, found, "part %d, its transposition unsaid", i+1)
-			}
-		})
-	}
+	musicxmltest.EachFile(t, musicxmltest.SharedFiles(t, patterns...), func(t *testing.T, path string) {
+		score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
+		if err != nil {
+			t.Skip(err)
+		}
+		for i, found := range along(t, surveyOf(t, score, parts.Auto)) {
+			assert.Empty(t, found, "part %d", i+1)
+		}
+		if filepath.Base(filepath.Dir(path)) != "written" {
+			return
+		}
+		unsaid := surveyOf(t, withoutTransposition(t, score), parts.Written)
+		for i, found := range along(t, unsaid) {
+			assert.Empty(t, found, "part %d, its transposition unsaid", i+1)
+		}
+	})
 }
 
 // withoutTransposition takes every <transpose> out of a score.

@@ -50,35 +50,32 @@ func pageOf(t *testing.T, document *etree.Document) *reading.Page {
 // package reading.
 func TestReassignMovesByOctavesPassageByPassage(t *testing.T) {
 	t.Parallel()
-	for _, path := range scoresToTry(t) {
-		t.Run(filepath.Base(path), func(t *testing.T) {
-			t.Parallel()
-			o := open(t, readScore(t, path), instruments.Professional)
-			changed := 0
-			for n, a := range o.assignments {
-				s := o.job.Surveyed().Part(a.Part)
-				if s.Notes == 0 {
+	musicxmltest.EachFile(t, scoresToTry(t), func(t *testing.T, path string) {
+		o := open(t, readScore(t, path), instruments.Professional)
+		changed := 0
+		for n, a := range o.assignments {
+			s := o.job.Surveyed().Part(a.Part)
+			if s.Notes == 0 {
+				continue
+			}
+			sheet, err := o.job.Make(n)
+			require.NoError(t, err)
+			source := pageOf(t, sheet.Document)
+			for _, to := range []string{"flute", "clarinet-a", "horn-f", "tuba", "trombone", "violin", "euphonium-bflat-treble"} {
+				if load(t).ByID(to) == a.Instrument {
 					continue
 				}
-				sheet, err := o.job.Make(n)
-				require.NoError(t, err)
-				source := pageOf(t, sheet.Document)
-				for _, to := range []string{"flute", "clarinet-a", "horn-f", "tuba", "trombone", "violin", "euphonium-bflat-treble"} {
-					if load(t).ByID(to) == a.Instrument {
-						continue
-					}
-					r := o.reassign(t, n, to, "auto", instruments.Professional)
-					where := fmt.Sprintf("%s to %s", a.Label, to)
-					page := pageOf(t, r.Document)
-					assert.Empty(t, page.Mismatches(), where)
-					octaves := octavesBetween(t, where, source, page, o.unsaidOctave(a.Part, to))
-					limits, _ := load(t).ByID(to).Range(instruments.Professional)
-					changed += changesAreAllowed(t, where, page, octaves, limits.Sounding)
-				}
+				r := o.reassign(t, n, to, "auto", instruments.Professional)
+				where := fmt.Sprintf("%s to %s", a.Label, to)
+				page := pageOf(t, r.Document)
+				assert.Empty(t, page.Mismatches(), where)
+				octaves := octavesBetween(t, where, source, page, o.unsaidOctave(a.Part, to))
+				limits, _ := load(t).ByID(to).Range(instruments.Professional)
+				changed += changesAreAllowed(t, where, page, octaves, limits.Sounding)
 			}
-			t.Logf("%d changes of octave looked at", changed)
-		})
-	}
+		}
+		t.Logf("%d changes of octave looked at", changed)
+	})
 }
 
 // unsaidOctave is the octave that the score leaves out of an octave instrument
@@ -243,38 +240,35 @@ func common(a, b []int64) []int64 {
 // part that nobody touched. Where there are chords, both instruments must have them.
 func TestReassignThereAndBack(t *testing.T) {
 	t.Parallel()
-	for _, path := range scoresToTry(t) {
-		t.Run(filepath.Base(path), func(t *testing.T) {
-			t.Parallel()
-			o := open(t, readScore(t, path), instruments.Professional)
-			tried := 0
-			for n, a := range o.assignments {
-				s := o.job.Surveyed().Part(a.Part)
-				if s.Notes == 0 || a.Instrument == nil || s.Staves > 1 || len(s.Source) == 0 && o.unsaidOctave(a.Part, "") != 0 {
+	musicxmltest.EachFile(t, scoresToTry(t), func(t *testing.T, path string) {
+		o := open(t, readScore(t, path), instruments.Professional)
+		tried := 0
+		for n, a := range o.assignments {
+			s := o.job.Surveyed().Part(a.Part)
+			if s.Notes == 0 || a.Instrument == nil || s.Staves > 1 || len(s.Source) == 0 && o.unsaidOctave(a.Part, "") != 0 {
+				continue
+			}
+			sheet, err := o.job.Make(n)
+			require.NoError(t, err)
+			want := pageOf(t, sheet.Document).Sounding()
+			for _, to := range []string{"clarinet-a", "alto-saxophone-eflat", "euphonium-bflat-treble", "violin", "double-bass", "horn-e"} {
+				in := load(t).ByID(to)
+				if in == a.Instrument || (in.OneLine || a.Instrument.OneLine) && hasChords(sheet.Document) {
 					continue
 				}
-				sheet, err := o.job.Make(n)
-				require.NoError(t, err)
-				want := pageOf(t, sheet.Document).Sounding()
-				for _, to := range []string{"clarinet-a", "alto-saxophone-eflat", "euphonium-bflat-treble", "violin", "double-bass", "horn-e"} {
-					in := load(t).ByID(to)
-					if in == a.Instrument || (in.OneLine || a.Instrument.OneLine) && hasChords(sheet.Document) {
-						continue
-					}
-					there := o.reassign(t, n, to, "0", instruments.Professional)
-					var text bytes.Buffer
-					require.NoError(t, musicxml.Write(&text, there.Document, musicxml.WriteOptions{Indent: 2}))
-					again := open(t, text.Bytes(), instruments.Professional)
-					back := again.reassign(t, 0, a.Instrument.ID, "0", instruments.Professional)
-					got := pageOf(t, back.Document).Sounding()
-					assert.Empty(t, reading.Compare(want, got), "%s to %s and back", a.Label, to)
-					tried++
-				}
+				there := o.reassign(t, n, to, "0", instruments.Professional)
+				var text bytes.Buffer
+				require.NoError(t, musicxml.Write(&text, there.Document, musicxml.WriteOptions{Indent: 2}))
+				again := open(t, text.Bytes(), instruments.Professional)
+				back := again.reassign(t, 0, a.Instrument.ID, "0", instruments.Professional)
+				got := pageOf(t, back.Document).Sounding()
+				assert.Empty(t, reading.Compare(want, got), "%s to %s and back", a.Label, to)
+				tried++
 			}
-			require.Positive(t, tried)
-			t.Logf("%d ways there and back", tried)
-		})
-	}
+		}
+		require.Positive(t, tried)
+		t.Logf("%d ways there and back", tried)
+	})
 }
 
 // hasChords reports whether more than one note ever sounds at once.

@@ -72,37 +72,34 @@ func countNotes(t *testing.T, part *etree.Element) (notes int, lowest, highest p
 func TestSurveyOfEveryFile(t *testing.T) {
 	t.Parallel()
 	refused := map[string]bool{"11b-TimeSignatures-NoTime.xml": true, "32ad-Notations5.musicxml": true}
-	for _, path := range musicxmltest.SharedFiles(t, "scores/*/*", "testsuite/xmlFiles/*") {
-		t.Run(filepath.Base(path), func(t *testing.T) {
-			t.Parallel()
-			s, score, err := surveyOf(t, path, parts.DefaultOptions())
-			if refused[filepath.Base(path)] {
-				require.Error(t, err)
-				return
-			}
+	musicxmltest.EachFile(t, musicxmltest.SharedFiles(t, "scores/*/*", "testsuite/xmlFiles/*"), func(t *testing.T, path string) {
+		s, score, err := surveyOf(t, path, parts.DefaultOptions())
+		if refused[filepath.Base(path)] {
+			require.Error(t, err)
+			return
+		}
+		require.NoError(t, err)
+		require.Len(t, s.Parts, len(score.Parts))
+		for i, p := range s.Parts {
+			tree, err := score.ReadPart(i, nil)
 			require.NoError(t, err)
-			require.Len(t, s.Parts, len(score.Parts))
-			for i, p := range s.Parts {
-				tree, err := score.ReadPart(i, nil)
+			notes, lowest, highest := countNotes(t, tree)
+			assert.Equal(t, notes, p.Notes, p.Name)
+			if p.LowestSounding != "" && p.Changes == nil && !strings.Contains(p.LowestSounding+p.HighestSounding, "(") {
+				low, err := pitch.Parse(p.LowestSounding)
 				require.NoError(t, err)
-				notes, lowest, highest := countNotes(t, tree)
-				assert.Equal(t, notes, p.Notes, p.Name)
-				if p.LowestSounding != "" && p.Changes == nil && !strings.Contains(p.LowestSounding+p.HighestSounding, "(") {
-					low, err := pitch.Parse(p.LowestSounding)
-					require.NoError(t, err)
-					high, err := pitch.Parse(p.HighestSounding)
-					require.NoError(t, err)
-					by := pitch.Semitones(p.Transpose.Interval().Chromatic)
-					assert.Equal(t, lowest+by, low.MIDI(), p.Name)
-					assert.Equal(t, highest+by, high.MIDI(), p.Name)
-				}
-				assert.True(t, p.Instrument != "" || says(p, "unrecognised-part") || p.RecognisedBy != parts.ByNone, "%s has no instrument and says nothing", p.Name)
+				high, err := pitch.Parse(p.HighestSounding)
+				require.NoError(t, err)
+				by := pitch.Semitones(p.Transpose.Interval().Chromatic)
+				assert.Equal(t, lowest+by, low.MIDI(), p.Name)
+				assert.Equal(t, highest+by, high.MIDI(), p.Name)
 			}
-			var text bytes.Buffer
-			require.NoError(t, s.WriteText(&text, path, nil, func(s string) string { return s }))
-			assert.Contains(t, text.String(), s.Version)
-		})
-	}
+			assert.True(t, p.Instrument != "" || says(p, "unrecognised-part") || p.RecognisedBy != parts.ByNone, "%s has no instrument and says nothing", p.Name)
+		}
+		var text bytes.Buffer
+		require.NoError(t, s.WriteText(&text, path, nil, func(s string) string { return s }))
+		assert.Contains(t, text.String(), s.Version)
+	})
 }
 
 func says(p fit.Part, code string) bool {
@@ -117,24 +114,21 @@ func says(p fit.Part, code string) bool {
 // A plan that survey wrote, unchanged, leads to the same parts as no plan.
 func TestPlanOfSurveyChangesNothing(t *testing.T) {
 	t.Parallel()
-	for _, path := range scoresToTry(t) {
-		t.Run(filepath.Base(path), func(t *testing.T) {
-			t.Parallel()
-			o := parts.DefaultOptions()
-			s, _, err := surveyOf(t, path, o)
-			require.NoError(t, err)
-			without := makeAll(t, path, o)
-			var table bytes.Buffer
-			require.NoError(t, plan.Write(&table, fit.PlanRows([]fit.Score{s})))
-			o.Plan, err = plan.Read(&table)
-			require.NoError(t, err)
-			with := makeAll(t, path, o)
-			require.Len(t, with, len(without))
-			for i := range with {
-				assert.True(t, without[i] == with[i], s.Parts[i].Name)
-			}
-		})
-	}
+	musicxmltest.EachFile(t, scoresToTry(t), func(t *testing.T, path string) {
+		o := parts.DefaultOptions()
+		s, _, err := surveyOf(t, path, o)
+		require.NoError(t, err)
+		without := makeAll(t, path, o)
+		var table bytes.Buffer
+		require.NoError(t, plan.Write(&table, fit.PlanRows([]fit.Score{s})))
+		o.Plan, err = plan.Read(&table)
+		require.NoError(t, err)
+		with := makeAll(t, path, o)
+		require.Len(t, with, len(without))
+		for i := range with {
+			assert.True(t, without[i] == with[i], s.Parts[i].Name)
+		}
+	})
 }
 
 // makeAll makes all parts of a score, as text.

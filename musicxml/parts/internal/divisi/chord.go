@@ -98,11 +98,7 @@ func findNotation(note *etree.Element, tag string) *etree.Element {
 
 // addNotation adds an element to a note's <notations>.
 func addNotation(note, e *etree.Element) {
-	notations := musicxml.Child(note, "notations")
-	if notations == nil {
-		notations = etree.NewElement("notations")
-		musicxml.AddInOrder(note, notations)
-	}
+	notations := musicxml.ChildOrNew(note, "notations")
 	musicxml.AddInOrder(notations, e)
 }
 

@@ -28,11 +28,7 @@ func IsHarmonic(note *etree.Element) bool {
 
 // AddNotation adds an element to a note's notations.
 func AddNotation(note, e *etree.Element) {
-	notations := musicxml.Child(note, "notations")
-	if notations == nil {
-		notations = etree.NewElement("notations")
-		musicxml.AddInOrder(note, notations)
-	}
+	notations := musicxml.ChildOrNew(note, "notations")
 	musicxml.AddInOrder(notations, e)
 }
 

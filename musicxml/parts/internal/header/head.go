@@ -86,11 +86,7 @@ func (r *references) stillTrue(supports *etree.Element) bool {
 
 // partList gives the part's entry its names, and the ids that the part uses.
 func (s *maker) partList(root *etree.Element, used *references) {
-	list := musicxml.Child(root, "part-list")
-	if list == nil {
-		list = etree.NewElement("part-list")
-		musicxml.AddInOrder(root, list)
-	}
+	list := musicxml.ChildOrNew(root, "part-list")
 	entry := musicxml.Child(list, "score-part")
 	if entry == nil {
 		entry = etree.NewElement("score-part")

@@ -122,16 +122,8 @@ func WriteOrigins(entry *etree.Element, origins []Origin) {
 
 // fieldsOf finds or makes the <miscellaneous> of a <score-part>.
 func fieldsOf(entry *etree.Element) *etree.Element {
-	identification := musicxml.Child(entry, "identification")
-	if identification == nil {
-		identification = etree.NewElement("identification")
-		musicxml.AddInOrder(entry, identification)
-	}
-	fields := musicxml.Child(identification, "miscellaneous")
-	if fields == nil {
-		fields = etree.NewElement("miscellaneous")
-		musicxml.AddInOrder(identification, fields)
-	}
+	identification := musicxml.ChildOrNew(entry, "identification")
+	fields := musicxml.ChildOrNew(identification, "miscellaneous")
 	return fields
 }
 
