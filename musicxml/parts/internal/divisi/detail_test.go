@@ -261,6 +261,22 @@ func TestWhoseMarksAre(t *testing.T) {
 	}
 }
 
+// A direction whose playback everybody follows is everybody's; one that only sounds another
+// way is not (MusicXML 4.0, sound).
+func TestWhoseSoundsAre(t *testing.T) {
+	t.Parallel()
+	lexicon, err := divisi.LoadLexicon()
+	require.NoError(t, err)
+	for sound, second := range map[string]int{
+		`tempo="60"`: 1, `dacapo="yes"`: 1, `dalsegno="x"`: 1, `segno="x"`: 1, `coda="x"`: 1, `tocoda="x"`: 1, `fine="yes"`: 1, `forward-repeat="yes"`: 1, `dynamics="60"`: 0, `pizzicato="yes"`: 0, `pan="3"`: 0,
+	} {
+		tree := shorthand.Part(t, `"1." <direction><direction-type><words>x</words></direction-type><sound `+sound+`/></direction> E5:w | "2." C5:w`)
+		_, err := divisi.Divide(lay(t, tree), divisi.Options{Players: pair(), Keep: 1, Lexicon: lexicon})
+		require.NoError(t, err)
+		assert.Len(t, tree.FindElements("measure[1]/direction/direction-type/words"), second, sound)
+	}
+}
+
 // Comments and processing instructions stay where they stand.
 func TestCommentsStay(t *testing.T) {
 	t.Parallel()

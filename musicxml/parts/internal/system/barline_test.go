@@ -30,3 +30,15 @@ func TestRanksOfBarlines(t *testing.T) {
 	}
 	assert.Zero(t, rank(""))
 }
+
+// What of a <sound> is said to everybody: the tempo and where playback goes on (MusicXML 4.0,
+// sound).
+func TestFacetsOfSounds(t *testing.T) {
+	t.Parallel()
+	for key, want := range map[string]facet{
+		"tempo": saysTempo, "dacapo": saysJump, "dalsegno": saysJump, "segno": saysJump, "coda": saysJump, "tocoda": saysJump, "fine": saysJump, "forward-repeat": saysJump,
+		"dynamics": 0, "pizzicato": 0, "pan": 0, "elevation": 0, "damper-pedal": 0, "soft-pedal": 0, "sostenuto-pedal": 0, "divisions": 0, "time-only": 0, "id": 0,
+	} {
+		assert.Equal(t, want, soundFacet(key), key)
+	}
+}
