@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -72,9 +73,11 @@ type collationRun struct {
 	results []collate.Result
 }
 
+var errTwoForms = errors.New("--csv and --json are two forms of the same; give one of them")
+
 func runCollate(ctx context.Context, p *program, o *collateOptions, score string, paths []string) error {
 	if o.csv && o.json {
-		return fmt.Errorf("--csv and --json are two forms of the same; give one of them")
+		return errTwoForms
 	}
 	one, err := newOneRun(ctx, p, &o.runFlags, score)
 	if err != nil {

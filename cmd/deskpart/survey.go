@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -22,6 +23,7 @@ type surveyOptions struct {
 	runFlags
 	outFlags
 	plan     string
+	csv      bool
 	language pitch.Language // of the warnings
 	parts.Options
 }
@@ -44,6 +46,8 @@ and handed to deskpart extract --plan. Unchanged, it leads to the usual parts; w
 player could take up a second instrument of the family (flute 2 and piccolo), never both
 at once and with time to change, the column player proposes that.
 
+--csv prints a table of all parts for a spreadsheet instead, a row for each.
+
 Ranges are a guide; for young players their teacher decides.`,
 		Example: `  A score:
     deskpart survey examples/two-ferries.musicxml
@@ -56,6 +60,7 @@ Ranges are a guide; for young players their teacher decides.`,
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.plan, "plan", "", "write a plan to start from to `FILE.csv` (one score or work only)")
+	flags.BoolVar(&o.csv, "csv", false, "print a table in place of text")
 	addInput(flags, &o.Input)
 	addLanguage(flags, &o.language, "the warnings and the summary")
 	o.runFlags.addFlags(cmd)
@@ -70,11 +75,17 @@ type surveyRun struct {
 	*shelfRun
 	options   parts.Options
 	wantsPlan bool
-	plan      []parts.PlanRow // of the one input
+	table     *fit.SurveyTable // nil where none is asked for
+	broken    error            // of writing it
+	plan      []parts.PlanRow  // of the one input
 	works     []surveyedWork
 }
 
 func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string) error {
+	if o.csv && o.json {
+		return errTwoForms
+	}
+	o.quiet = o.quiet || o.csv // the table is all that is printed
 	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, "", files.NameStyle{})
 	if err != nil {
 		return err
@@ -87,9 +98,13 @@ func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string
 	}
 	s := &surveyRun{shelfRun: shelf, options: o.Options, wantsPlan: o.plan != ""}
 	s.summary.ReadOnly = true
+	if o.csv {
+		s.table = fit.NewSurveyTable(p.streams.Out)
+	}
 	o.onlyPrints = o.plan == ""
 	s.rows("scores")
 	failed := workThrough(ctx, shelf, inputs, problems, s.score, s.deliver)
+	failed = cmp.Or(failed, s.broken)
 	if failed == nil && s.plan != nil {
 		if err := o.writePlan(p, inputs, s.plan); err != nil {
 			return err
@@ -271,6 +286,10 @@ func (s *surveyRun) deliverScore(path string, score *fit.Score) {
 	switch {
 	case s.flags.json:
 		s.row(surveyedScore{path, *score})
+	case s.table != nil:
+		if err := s.table.Score(path, score); err != nil && s.broken == nil {
+			s.broken = err
+		}
 	case s.flags.quiet:
 	default:
 		score.WriteText(s.program.streams.Out, path, s.said, report.Visible)
