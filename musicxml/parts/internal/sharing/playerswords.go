@@ -60,7 +60,7 @@ func (p *wordsDropper) measure(m *musicxml.Measure) {
 func (p *wordsDropper) rest(m *musicxml.Measure, ev *musicxml.Event, words *etree.Element) (string, bool) {
 	said, ok := p.words.Read(musicxml.Text(words), nil)
 	together := said.All && said.Count > 0
-	if !ok || said.Bare || said.Divided || !together && len(said.Numbers) == 0 || isHeading(said.Text) || isFirst(m, ev) {
+	if !ok || said.Bare || said.Divided || !together && len(said.Numbers) == 0 || isHeading(said.Text) || !together && isFirst(m, ev) {
 		return "", false
 	}
 	own := together || slices.Contains(said.Numbers, p.number)
