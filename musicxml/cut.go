@@ -309,12 +309,27 @@ func (c *cutter) score() (*etree.Document, error) {
 
 // takeParts moves the parts from the header's tree to the score.
 func (s *Score) takeParts(c *cutter) {
+	_ = s.sortOut(func(t etree.Token, before []etree.Token) (bool, error) {
+		next := len(s.Parts)
+		if next == len(c.parts) || t != etree.Token(c.parts[next].mark) {
+			return false, nil
+		}
+		s.Parts = append(s.Parts, newRawPart(c, c.parts[next], before))
+		return true, nil
+	})
+}
+
+// sortOut takes the music out of the header's tree. take gets each child of the root, with
+// what stands before it, and says whether it is music.
+func (s *Score) sortOut(take func(t etree.Token, before []etree.Token) (bool, error)) error {
 	root := s.Header.Root()
 	var header, before []etree.Token
 	for _, t := range root.Child {
-		switch next := len(s.Parts); {
-		case next < len(c.parts) && t == etree.Token(c.parts[next].mark):
-			s.Parts = append(s.Parts, newRawPart(c, c.parts[next], before))
+		taken, err := take(t, before)
+		switch {
+		case err != nil:
+			return err
+		case taken:
 			before = nil
 		case isAside(t):
 			before = append(before, t)
@@ -327,6 +342,7 @@ func (s *Score) takeParts(c *cutter) {
 	root.Child = header
 	root.ReindexChildren()
 	s.AfterParts = copyTokens(before)
+	return nil
 }
 
 func newRawPart(c *cutter, p partCut, before []etree.Token) RawPart {

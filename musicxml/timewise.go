@@ -15,28 +15,17 @@ import (
 // follows the last one to its end.
 func (s *Score) takeMeasures(c *cutter) error {
 	t := &transposer{text: c.text, parts: map[string]*timePart{}, allowed: 4*len(c.text) + 16<<20}
-	root := s.Header.Root()
-	var header, before []etree.Token
-	for _, token := range root.Child {
+	err := s.sortOut(func(token etree.Token, before []etree.Token) (bool, error) {
 		e, ok := token.(*etree.Element)
-		switch {
-		case ok && e.Space == "" && e.Tag == "measure":
-			if err := t.measure(c, e, before); err != nil {
-				return err
-			}
-			before = nil
-		case isAside(token):
-			before = append(before, token)
-		default:
-			header = append(append(header, before...), token)
-			before = nil
+		if !ok || e.Space != "" || e.Tag != "measure" {
+			return false, nil
 		}
+		return true, t.measure(c, e, before)
+	})
+	if err != nil {
+		return err
 	}
-	root.Child = header
-	root.ReindexChildren()
-	s.AfterParts = copyTokens(before)
 	s.sayPartwise()
-	var err error
 	s.Parts, err = t.finish(c)
 	return err
 }

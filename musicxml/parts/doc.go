@@ -11,6 +11,9 @@
 // A score need not become parts: [Surveyed.Convert] writes it in concert pitch or as
 // its players read it.
 //
+// Who plays what is said in a table, which package plan reads; package bundle puts a score
+// and its parts in one container, package apart takes a finished part to pieces again.
+//
 // Whoever works through many parts gives each worker a [Workspace], which saves
 // memory that is touched for the first time.
 package parts
