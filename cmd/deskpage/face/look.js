@@ -55,9 +55,7 @@ async function drawAll(one, room) {
   }
 }
 
-// images are drawings as they lie on white paper: a drawing by itself takes the light of the
-// reader's device, and would be white on white in the dark.
-const images = (files) => files.map(([, bytes]) => URL.createObjectURL(new Blob([new TextDecoder().decode(bytes).replace("color-scheme:light dark", "color-scheme:only light")], { type: "image/svg+xml" })));
+const images = (files) => files.map(([, bytes]) => URL.createObjectURL(new Blob([bytes], { type: "image/svg+xml" })));
 
 async function showPages(one, index, pages) {
   pages.setAttribute("aria-busy", "true");

@@ -6,9 +6,10 @@ import (
 )
 
 // Style is the style sheet of the drawings: everything has the colour of the
-// text around it, so that pages choose light or dark, and paper is black on white.
+// text around it, so that pages choose light or dark; a file by itself and paper are black
+// on white.
 const Style = `svg.music{display:block;max-width:100%;height:auto;fill:currentColor;break-inside:avoid}` +
-	`svg.sheet{color-scheme:light dark;color:CanvasText;fill:currentColor}` +
+	`svg.sheet{color-scheme:only light;background:#fff;color:#000;fill:currentColor}` +
 	`.music text{font-family:"Times New Roman","Liberation Serif","Nimbus Roman",Tinos,Times,serif;font-kerning:none;font-size:17.5px;stroke:none}` +
 	`.music .lines,.music .ledger,.music .stem,.music .barline,.music .fence,.music .stroke,.music .dash{fill:none;stroke:currentColor}` +
 	`.music .lines{stroke-width:.9}.music .ledger{stroke-width:1.3}.music .stem{stroke-width:1.2}` +
