@@ -36,7 +36,7 @@ func newOneRun(ctx context.Context, p *program, flags *runFlags, paths ...string
 	r := &oneRun{shelfRun: shelf}
 	switch n := len(inputs) + len(problems); {
 	case n == 0:
-		r.progress.Say(paths[0] + ": " + noScoreFound)
+		r.progress.Say(paths[0] + ": " + flags.noScoreFound())
 		return nil, r.refused()
 	case len(inputs) > 1 || len(inputs) == 1 && !onlyLinks(problems):
 		return nil, fmt.Errorf("this is done for one score, and %s holds %d; name one of them", paths[0], n)

@@ -41,8 +41,9 @@ type runFlags struct {
 	works   bool
 	lacking bool   // takes the movements of a work that lacks one by themselves
 	work    string // of --work: the title, or untitled
-	// partsToo takes the parts that extract made where nothing else is found.
-	partsToo bool
+	// partsToo takes the parts that extract made where nothing else is found, books those of
+	// one player together. made is set where they were found and not taken.
+	partsToo, books, made bool
 }
 
 func (f *runFlags) addFlags(cmd *cobra.Command) {
@@ -132,14 +133,28 @@ func (f *runFlags) inputs(ctx context.Context, p *program, paths []string, outpu
 	search := files.Search{Paths: paths, FilesFrom: f.filesFrom, In: p.streams.In, Output: output,
 		Style: style, Shard: shard, Expand: f.expandOpus, Works: f.works, Lacking: f.lacking, Whole: f.work != "", Title: strings.TrimSpace(f.work)}
 	inputs, problems, err := search.Find(ctx)
-	if err == nil && f.partsToo && len(inputs)+len(problems) == 0 {
+	if err == nil && len(inputs)+len(problems) == 0 && f.nothing(ctx, search) {
 		search.MadeParts = true
-		inputs, problems, err = search.Find(ctx)
+		var made []files.Input
+		if made, problems, err = search.Find(ctx); f.partsToo {
+			inputs = made
+		}
+		f.made = len(inputs) < len(made)
 	}
-	if f.partsToo {
+	if f.books {
 		inputs = gatherBooks(inputs, style)
 	}
 	return inputs, problems, err
+}
+
+// nothing reports whether none of the slices has anything.
+func (f *runFlags) nothing(ctx context.Context, search files.Search) bool {
+	if f.shard == "" {
+		return true
+	}
+	search.Shard = files.Shard{}
+	inputs, problems, err := search.Find(ctx)
+	return err == nil && len(inputs)+len(problems) == 0
 }
 
 // readInput reads a score's file, into buffer if it fits.

@@ -248,7 +248,7 @@ func (r *shelfRun) finish(failed error, inputs int, fields any) error {
 	case failed != nil:
 		return failed
 	case inputs == 0 && r.flags.shard == "":
-		r.progress.Say(noScoreFound)
+		r.progress.Say(r.flags.noScoreFound())
 		return errNeedsPerson
 	case r.badPlan && r.summary.Files == 0:
 		return errBadPlan
@@ -259,7 +259,12 @@ func (r *shelfRun) finish(failed error, inputs int, fields any) error {
 }
 
 // noScoreFound is said where there was nothing to work on; the status is then 1.
-const noScoreFound = "no score was found there; scores end in .musicxml, .xml or .mxl"
+func (f *runFlags) noScoreFound() string {
+	if f.made {
+		return "there are only parts there that deskpart made of a score; to take them for scores, name their folder itself"
+	}
+	return "no score was found there; scores end in .musicxml, .xml or .mxl"
+}
 
 // print prints the results as JSON, or the summary as text.
 func (r *shelfRun) print(fields any) error {

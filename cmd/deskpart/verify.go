@@ -26,7 +26,7 @@ type verifyOptions struct {
 }
 
 func newVerifyCmd(p *program) *cobra.Command {
-	o := verifyOptions{Options: parts.DefaultOptions(), desks: newPartFlags()}
+	o := verifyOptions{Options: parts.DefaultOptions(), desks: newPartFlags(), runFlags: runFlags{partsToo: true}}
 	cmd := &cobra.Command{
 		Use:   "verify PATH…",
 		Short: "Prove that moving the parts of scores changes nothing, there and back",
