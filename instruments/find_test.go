@@ -36,7 +36,7 @@ func TestFind(t *testing.T) {
 			}
 		})
 	}
-	for _, nothing := range []string{"", "   ", "bazooka", "♭", "1", "/"} {
+	for _, nothing := range []string{"", "   ", "bazooka", "♭", "1", "/", "Concert Band"} {
 		assert.Empty(t, c.Find(nothing), "%q is no instrument", nothing)
 	}
 }

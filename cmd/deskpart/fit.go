@@ -6,6 +6,9 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
+	"strings"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
@@ -84,6 +87,15 @@ func (o *fitOptions) check() error {
 		return fmt.Errorf("name a part with --part, or the players there are with --have or --ensemble")
 	case o.part != "" && o.plan != "":
 		return fmt.Errorf("--plan is for the whole score; leave --part out")
+	}
+	return o.checkHave()
+}
+
+// checkHave tells a table from players in words.
+func (o *fitOptions) checkHave() error {
+	info, err := os.Stat(o.have)
+	if isFile := err == nil && info.Mode().IsRegular(); isFile || strings.EqualFold(filepath.Ext(o.have), ".csv") {
+		return fmt.Errorf("--have names the players in words, and %s is a file; give it as --ensemble %s", o.have, o.have)
 	}
 	return nil
 }
