@@ -144,7 +144,7 @@ func (b *barMaker) take(p piece, first, last bool, has func(*musicxml.Event) boo
 			switch where := draft.LocationOf(ev.Element); {
 			case where == "left" && first, where == "right" && last:
 				b.put(ev.Element, here, musicxml.Fraction{})
-			case where == "middle" && p.holds(here, false) && p.from.Less(here):
+			case where == "middle" && p.holds(here, true) && p.from.Less(here):
 				b.put(ev.Element, here, musicxml.Fraction{})
 			}
 		case musicxml.Attributes:

@@ -134,36 +134,49 @@ func (r *row) closeLines() {
 				m.gone[l.stop] = true
 				r.stopAt(m, l, from)
 			default:
-				m.gone[l.start], m.gone[l.stop] = true, true
+				m.gone[l.stop] = true
 			}
 		}
 	}
 }
 
-// stopAt ends a line where a stretch does.
+// stopAt ends a line behind the last note that the player has under it before a stretch ends.
 func (r *row) stopAt(m *music, l line, stretch int) {
 	end := r.end(stretch)
-	measure := m.measure(end.Measure)
-	if end.Onset.Sign() == 0 || measure == nil {
-		measure = m.measure(end.Measure - 1)
+	for i := end.Measure; i >= l.from.Measure; i-- {
+		measure := m.measure(i)
 		if measure == nil {
-			return
+			continue
 		}
-		end.Onset = measure.Length
-	}
-	stop := l.stop.Copy()
-	musicxml.RemoveChildren(stop, "offset")
-	for k := len(measure.Events) - 1; k >= 0; k-- {
-		ev := &measure.Events[k]
-		if at := draft.TimeAfter(ev, ev.Onset); ev.Kind == musicxml.Note && !ev.Chord && !end.Onset.Less(at) && !ev.Rest {
-			measure.Element.InsertChildAt(ev.Element.Index()+1, stop)
-			late := musicxml.Event{Element: stop, Kind: musicxml.Direction, Onset: at, Staff: ev.Staff}
-			m.kept[stop] = true
-			measure.Events = slices.Insert(slices.Clone(measure.Events), k+1, late)
+		until := measure.Length
+		if i == end.Measure {
+			until = end.Onset
+		}
+		if m.stopIn(measure, l, until) {
 			return
 		}
 	}
 	m.gone[l.start] = true
+}
+
+// stopIn ends a line in a bar, behind the last note that has ended by a time, if it lasts so
+// long.
+func (s *music) stopIn(m *musicxml.Measure, l line, until musicxml.Fraction) bool {
+	for k := len(m.Events) - 1; k >= 0; k-- {
+		ev := &m.Events[k]
+		at := ev.Onset.Add(ev.Duration)
+		if ev.Kind != musicxml.Note || ev.Rest || until.Less(at) || l.from.Compare(musicxml.Position{Measure: m.Index, Onset: at}) >= 0 {
+			continue
+		}
+		stop := l.stop.Copy()
+		musicxml.RemoveChildren(stop, "offset")
+		m.Element.InsertChildAt(ev.Element.Index()+1, stop)
+		late := musicxml.Event{Element: stop, Kind: musicxml.Direction, Onset: at, Staff: ev.Staff}
+		s.kept[stop] = true
+		m.Events = slices.Insert(slices.Clone(m.Events), k+1, late)
+		return true
+	}
+	return false
 }
 
 func (r *row) stretchOf(at musicxml.Position) int {
