@@ -53,6 +53,10 @@ func TestJoinedBars(t *testing.T) {
 			[4]string{whole, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, words("con sord.") + wholeBar, whole}, "1 4/4\n2 \"To English Horn\"\n3 \"con sord.\"\n4 \"English Horn\""},
 		{"the same words on both staves", "they stand once", [4]string{whole, wholeBar, words("attenti") + wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, words("attenti") + wholeBar, whole},
 			"1 4/4\n2 \"To English Horn\"\n3 \"attenti\"\n4 \"English Horn\""},
+		{"the other staff first", "what the player begins with is named, for the part is called by another", [4]string{wholeBar, wholeBar, wholeBar, whole}, [4]string{whole, wholeBar, wholeBar, wholeBar},
+			"1 4/4 \"English Horn\"\n2 \"To Oboe\"\n4 \"Oboe\""},
+		{"an entry that the score names", "it is not named twice", [4]string{whole, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, wholeBar, words("english horn") + whole},
+			"1 4/4\n2 \"To English Horn\"\n4 \"english horn\""},
 		{"a cue in a bar of rest", "it leads to the new instrument's entry", [4]string{whole, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, cue, whole},
 			"1 4/4\n2 \"To English Horn\"\n4 \"English Horn\""},
 	} {
@@ -91,6 +95,64 @@ func TestJoinedEntry(t *testing.T) {
 	for bar, want := range map[int]string{1: "P1-I1", 4: "P2-I1"} {
 		if assert.NotNil(t, played(bar), bar) {
 			assert.Equal(t, want, played(bar).SelectAttrValue("id", ""), bar)
+		}
+	}
+}
+
+// What a player cannot do is said with the bar, the time and the instruments: under five
+// seconds are little to change in (desks.LeastSeconds; pimentel); a bar of four quarters lasts
+// two at 120, four at 60. Without --force what cannot be played is refused.
+func TestJoinedInHaste(t *testing.T) {
+	t.Parallel()
+	at60 := `<direction><direction-type><words>x</words></direction-type><sound tempo="60"/></direction>`
+	const back = `<barline location="right"><repeat direction="backward"/></barline>`
+	const assumed = " at an assumed tempo of 120 quarter notes a minute"
+	for _, row := range []struct {
+		why        string
+		oboe, horn [4]string
+		want       []string
+		refused    string
+	}{
+		{"time enough", [4]string{whole, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, wholeBar, ""}, nil, ""},
+		{"three bars are", [4]string{at60 + whole, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, wholeBar, whole}, nil, ""},
+		{"one bar is not", [4]string{whole, wholeBar, whole, whole}, [4]string{wholeBar, wholeBar, wholeBar, wholeBar}, nil, ""},
+		{"at a tempo that nobody said", [4]string{whole, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, whole, whole},
+			[]string{"hasty-change 3:1 the player has 2 seconds" + assumed + " to change from Oboe to English Horn; under 5 seconds are risky"}, ""},
+		{"at a tempo that is said", [4]string{at60 + whole, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, whole, whole},
+			[]string{"hasty-change 3:1 the player has 4 seconds to change from Oboe to English Horn; under 5 seconds are risky"}, ""},
+		{"without any rest", [4]string{whole, whole, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, whole, whole},
+			[]string{"no-time-to-change 3:1 the player has no rest to change from Oboe to English Horn; under 5 seconds are risky"},
+			`player "Oboe" has less than 2 seconds to change between Oboe and English Horn before bar 3; give one of them to another player, or take it with --force`},
+		{"to and fro", [4]string{whole, wholeBar, whole, wholeBar}, [4]string{wholeBar, whole, wholeBar, whole},
+			[]string{"no-time-to-change 2:1 the player has no rest to change from Oboe to English Horn; under 5 seconds are risky", "no-time-to-change 3:1 the player has no rest to change from English Horn to Oboe; under 5 seconds are risky",
+				"no-time-to-change 4:1 the player has no rest to change from Oboe to English Horn; under 5 seconds are risky"},
+			`player "Oboe" has less than 2 seconds to change between Oboe and English Horn before bars 2 to 4; give one of them to another player, or take it with --force`},
+		{"where a repeat leads back", [4]string{at60 + whole, wholeBar, wholeBar, wholeBar + back}, [4]string{wholeBar, wholeBar, wholeBar, whole + back},
+			[]string{"no-time-to-change 1:1 where the music leads back or on to here the player has no rest to change from English Horn to Oboe; under 5 seconds are risky"},
+			`player "Oboe" has less than 2 seconds to change between Oboe and English Horn before bar 1; give one of them to another player, or take it with --force`},
+		{"at once", [4]string{whole, whole, wholeBar, whole}, [4]string{wholeBar, whole, wholeBar, whole},
+			[]string{"two-at-once 2:1 the player has Oboe and English Horn at once", "two-at-once 4:1 the player has Oboe and English Horn at once"},
+			`player "Oboe" has Oboe and English Horn at once in bars 2, 4; give one of them to another player`},
+	} {
+		text := oboeAndHorn(row.oboe, row.horn)
+		made := joinedOf(t, text, func(o *parts.Options) { o.Force = true })
+		var got []string
+		for _, w := range made.Report.Warnings {
+			if code := string(w.Code); code == "hasty-change" || code == "two-at-once" || code == "no-time-to-change" {
+				got = append(got, fmt.Sprintf("%s %s:%s %s", code, w.Measure, w.Beat, w.Text))
+			}
+		}
+		assert.Equal(t, row.want, got, row.why)
+		assert.Equal(t, strings.Count(text, "<step>B")-4, made.Report.Notes, row.why) // but for the violin's
+		o := parts.DefaultOptions()
+		o.RestBars, o.Input = 0, parts.Written
+		o.Plan = []parts.PlanRow{{Part: "Oboe"}, {Part: "English Horn", Player: "Oboe"}}
+		surveyed, err := parts.Survey(scoreFrom(t, text), theCatalogue(t), o)
+		require.NoError(t, err)
+		if _, err = surveyed.Assign(); row.refused == "" {
+			assert.NoError(t, err, row.why)
+		} else {
+			assert.ErrorContains(t, err, row.refused, row.why)
 		}
 	}
 }

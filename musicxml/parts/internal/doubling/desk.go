@@ -116,7 +116,7 @@ func (d *Desk) hasty() []musicxml.Warning {
 				code = notice.NoTimeToChange
 			}
 			tempo := ""
-			if !c.Said {
+			if !c.Said && c.Seconds > 0 {
 				tempo = " at an assumed tempo of 120 quarter notes a minute"
 			}
 			when := ""

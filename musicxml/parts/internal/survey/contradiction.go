@@ -156,7 +156,7 @@ func (s *Part) measureAt(at musicxml.Fraction) string {
 	if !found {
 		i--
 	}
-	if i < 0 || i >= len(s.Measures) {
+	if i < 0 {
 		return ""
 	}
 	return s.Measures[i].Number
