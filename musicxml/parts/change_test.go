@@ -189,6 +189,65 @@ func TestChangesOfInstrument(t *testing.T) {
 			want:  `[key 0 clef G 2] C5:w | "Oboe" R | [key -1 transpose -3 -5] "Alto Flute" F5:w`,
 			codes: []string{"change-or-cue", "assumed-change"},
 		},
+		{
+			name: "a transposition alone, twice", why: "the instrument of the kind that sounds so is named where it begins, after the rest (72c of the test suite)",
+			part: "Clarinet in Eb", music: `[key 1] [clef G 2] [transpose 2 3] C4:w | R | [key 0] [transpose -1 -2] C4:w | R | [key -5] [transpose -2 -3] r:h Db4:h`, options: plain(parts.Auto),
+			want: `[key 1 clef G 2 transpose 2 3] C4:w | R | [key 0 transpose -1 -2] "Clarinet in B♭" C4:w | R | [key -5 transpose -2 -3] r:h "Clarinet in A" Db4:h`,
+		},
+		{
+			name: "a transposition that nobody plays under", why: "no entry, no change of instrument",
+			part: "Clarinet in Bb", music: `[key 2] [clef G 2] [transpose -1 -2] D5:w | [transpose -2 -3] R`, options: plain(parts.Auto),
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w | [transpose -2 -3] R`,
+			codes: []string{"unnamed-change"},
+		},
+		{
+			name: "words and transposition", why: "the words name what the transposition says: one change",
+			part: "Clarinet in Bb", music: `[key 2] [clef G 2] [transpose -1 -2] D5:w | "muta in A" R | [key -3] [transpose -2 -3] Eb5:w | R | [key 2] [transpose -1 -2] D5:w`, options: plain(parts.Auto),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w | R | [key 2 transpose -1 -2] "Clarinet in B♭" D5:w`,
+		},
+		{
+			name: "another instrument's player", why: "what tells the score's player to change means nothing to him: left out and said; a name alone may be a cue's and stays",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | "dolce" "muta in A" R | !p C5:w | "muta in A" R | C5:w | "in B♭" R | "Oboe" C5:w`, options: planned("flute"),
+			want:  `[key 0 clef G 2] C5:w | "dolce" R | !p C5:w | R | C5:w | R | "Oboe" C5:w`,
+			codes: []string{"foreign-technique", "foreign-technique", "foreign-technique", "plan-over-change"},
+		},
+		{
+			name: "asked once", why: "the same name alone again is not asked about again",
+			part: "Flute", music: `[key 0] [clef G 2] C5:w | "Oboe" R | "Oboe" C5:w | "Bassoon" C5:w`, options: plain(parts.Concert),
+			want:  `[key 0 clef G 2] C5:w | "Oboe" R | "Oboe" C5:w | "Bassoon" C5:w`,
+			codes: []string{"change-or-cue", "change-or-cue"},
+		},
+		{
+			name: "a sound of the same kind", why: "the id names no key: the words beside it do not count for less",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | R | <change wind.reed.clarinet> C5:w`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | R | D5:w`,
+		},
+		{
+			name: "a sound that nobody knows", why: "nothing is changed",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | R | <change wind.nothing> C5:w`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | R | D5:w`,
+		},
+		{
+			name: "words at the last bar line", why: "nobody plays after them",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | C5:w "muta in A"`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | D5:w "muta in A"`,
+		},
+		{
+			name: "two in one rest", why: "the second takes the place of the first before anybody plays",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | "muta in A" R | "muta in B♭" R | C5:w`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | "muta in B♭" R | D5:w`,
+		},
+		{
+			name: "no time, and none until the next words", why: "words inside a phrase that has no rest before the next change: at once",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | C5:h "in A" C5:h | C5:w | R | "in B♭" C5:w`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | D5:h [key -3 transpose -2 -3] "in A" Eb5:h | Eb5:w | R | [key 2 transpose -1 -2] "in B♭" D5:w`, codes: []string{"hasty-change"},
+		},
+		{
+			name: "the tempo that is said last", why: "a bar at 60 is four seconds, at 40 six (pimentel: under five is risky)",
+			part: "Flute", music: `[key 0] <tempo 90> C5:w | <tempo 60> "to Alto Flute" R | C5:w | <tempo 40> "to Flute" R | C5:w | <tempo 0> R | C5:w`, options: plain(parts.Concert),
+			want:  `[key 0 clef G 2] C5:w | "to Alto Flute" R | [key -1 transpose -3 -5] "Alto Flute in G" F5:w | "to Flute" R | [key 0 transpose 0 0] "Flute" C5:w | R | C5:w`,
+			codes: []string{"hasty-change"},
+		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()

@@ -371,15 +371,14 @@ func (f *changeFinder) sound(e *etree.Element, at musicxml.Position) bool {
 	return true
 }
 
-// announce takes an announcement over. A second one before any note replaces the
-// first.
+// announce takes an announcement over.
 func (f *changeFinder) announce(a announcement) {
 	f.MarkWords(a.direction)
 	f.waiting = append(f.waiting, a)
 }
 
 // arrive carries out the announcements whose entry has come; at the end of the
-// part none has.
+// part none has. A second one before any note takes the place of the first.
 func (f *changeFinder) arrive(at *musicxml.Position) {
 	for len(f.waiting) > 0 {
 		a := f.waiting[0]
@@ -388,6 +387,11 @@ func (f *changeFinder) arrive(at *musicxml.Position) {
 			return
 		}
 		f.waiting = f.waiting[1:]
+		if len(f.waiting) > 0 {
+			if later, _ := f.entryOf(f.waiting[0]); later == entry {
+				continue
+			}
+		}
 		f.change(a, entry)
 	}
 }
