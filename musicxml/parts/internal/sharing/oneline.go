@@ -70,9 +70,6 @@ type listedNote struct {
 	end   musicxml.Fraction // in the bar
 }
 
-// key is what tells it from other notes.
-func (n listedNote) key() listedNote { return listedNote{Position: n.Position, pitch: n.pitch} }
-
 // noteList lists what the part plays in the order of time, cue notes left out. A tied
 // note goes on and is not played anew.
 func (s *divider) noteList() []listedNote {
@@ -103,17 +100,10 @@ const mostNamed = 6
 
 // reportLeftOut says bar by bar which notes went.
 func (s *divider) reportLeftOut(before []listedNote) {
-	kept := map[listedNote]int{}
 	after := s.noteList()
-	for _, n := range after {
-		kept[n.key()]++
-	}
 	var bar []listedNote
 	for i, n := range before {
-		switch {
-		case kept[n.key()] > 0:
-			kept[n.key()]--
-		case !takenOverLater(n, after):
+		if !stays(n, after) {
 			bar = append(bar, n)
 		}
 		if len(bar) > 0 && (i+1 == len(before) || before[i+1].Measure != n.Measure) {
@@ -123,12 +113,12 @@ func (s *divider) reportLeftOut(before []listedNote) {
 	}
 }
 
-// takenOverLater reports whether the line has a note from its middle on: it began under
+// stays reports whether the line has a note, or has it from its middle on: it began under
 // another that it now follows.
-func takenOverLater(n listedNote, after []listedNote) bool {
+func stays(n listedNote, after []listedNote) bool {
 	from, _ := slices.BinarySearchFunc(after, n.Position, func(m listedNote, at musicxml.Position) int { return m.Compare(at) })
 	for _, m := range after[from:] {
-		if m.Measure != n.Measure || !m.Onset.Less(n.end) {
+		if m.Position != n.Position && (m.Measure != n.Measure || !m.Onset.Less(n.end)) {
 			return false
 		}
 		if m.pitch == n.pitch {

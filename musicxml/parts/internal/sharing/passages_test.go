@@ -6,6 +6,10 @@ import (
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/survey"
 )
 
 // A stroke that another percussionist has is a hidden rest of the same length: all that a
@@ -26,3 +30,13 @@ func TestRest(t *testing.T) {
 		assert.Equal(t, row.want, text)
 	}
 }
+
+func flute(t *testing.T) *instruments.Instrument {
+	t.Helper()
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	return catalogue.ByID("flute")
+}
+
+// surveyOf is a score of one part without named instruments.
+func surveyOf() *survey.Score { return &survey.Score{ScoreParts: make([]musicxml.ScorePart, 1)} }

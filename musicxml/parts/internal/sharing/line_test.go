@@ -1,0 +1,233 @@
+package sharing
+
+import (
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/assign"
+	"deskpart/musicxml/parts/internal/draft"
+)
+
+const (
+	quarterRest  = `<note><rest/><duration>1</duration><voice>1</voice><type>quarter</type></note>`
+	quarterA     = `<note><pitch><step>A</step><octave>4</octave></pitch><duration>1</duration><voice>1</voice><type>quarter</type></note>`
+	quarterChord = `<note><chord/><pitch><step>C</step><octave>5</octave></pitch><duration>1</duration><voice>1</voice></note>`
+	turnBack     = `<backup><duration>1</duration></backup>`
+	secondVoice  = `<note><pitch><step>F</step><octave>4</octave></pitch><duration>1</duration><voice>2</voice></note>`
+	secondStaff  = `<note><pitch><step>F</step><octave>3</octave></pitch><duration>1</duration><voice>5</voice><staff>2</staff></note>`
+)
+
+// draftOf is a part of one bar, 4/4 with one division a quarter note.
+func draftOf(t *testing.T, bar string) *draft.Draft {
+	t.Helper()
+	doc := etree.NewDocument()
+	require.NoError(t, doc.ReadFromString(`<part><measure number="1"><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>`+bar+`</measure></part>`))
+	timeline, err := musicxml.NewTimeline(doc.Root())
+	require.NoError(t, err)
+	return &draft.Draft{Part: doc.Root(), Timeline: timeline}
+}
+
+// How many staves a part is on, and whether more than one note sounds at once on one of them.
+func TestTexture(t *testing.T) {
+	t.Parallel()
+	for bar, want := range map[string][]any{
+		quarterA + quarterA: {1, false}, quarterA + quarterChord: {1, true}, quarterA + turnBack + secondVoice: {1, true}, quarterRest + turnBack + secondVoice: {1, false},
+		quarterA + turnBack + secondStaff: {2, false}, quarterA + quarterChord + turnBack + secondStaff: {2, true}, `<direction><direction-type><words>x</words></direction-type></direction>` + quarterA: {1, false},
+	} {
+		staves, many := (&divider{draftOf(t, bar), nil}).texture()
+		assert.Equal(t, want, []any{staves, many}, bar)
+	}
+}
+
+// The notes of a part in the order of time: no rests, no cue notes, of tied ones the first;
+// strokes without pitch are strokes.
+func TestNoteList(t *testing.T) {
+	t.Parallel()
+	tied := `<note><pitch><step>A</step><octave>4</octave></pitch><duration>1</duration><tie type="stop"/><voice>1</voice></note>`
+	cue := `<note><cue/><pitch><step>A</step><octave>4</octave></pitch><duration>1</duration><voice>1</voice></note>`
+	stroke := `<note><unpitched/><duration>1</duration><voice>1</voice></note>`
+	s := &divider{draftOf(t, quarterA+tied+quarterRest+stroke+`<backup><duration>4</duration></backup>`+cue+secondVoice), nil}
+	var got []string
+	for _, n := range s.noteList() {
+		got = append(got, n.pitch+" "+n.Onset.String()+" to "+n.end.String())
+	}
+	assert.Equal(t, []string{"A4 0 to 1", "F4 1 to 2", "a stroke 3 to 4"}, got)
+}
+
+// A note that the line has, or has from its middle on, was not left out; a grace note lasts no
+// time.
+func TestStays(t *testing.T) {
+	t.Parallel()
+	note := func(bar int, onset int64, pitch string, end int64) listedNote {
+		return listedNote{musicxml.Position{Measure: bar, Onset: musicxml.NewFraction(onset, 1)}, pitch, musicxml.NewFraction(end, 1)}
+	}
+	long := note(1, 0, "A4", 4)
+	for _, row := range []struct {
+		after []listedNote
+		want  bool
+	}{
+		{nil, false}, {[]listedNote{note(1, 2, "A4", 4)}, true}, {[]listedNote{note(1, 2, "B4", 4)}, false}, {[]listedNote{note(1, 1, "B4", 2), note(1, 2, "A4", 4)}, true},
+		{[]listedNote{note(0, 2, "A4", 4)}, false}, {[]listedNote{note(2, 0, "A4", 4)}, false}, {[]listedNote{note(1, 4, "A4", 5)}, false}, {[]listedNote{note(1, 0, "A4", 4)}, true},
+	} {
+		assert.Equal(t, row.want, stays(long, row.after), "%v", row.after)
+	}
+	grace := note(1, 2, "A4", 2)
+	assert.True(t, stays(grace, []listedNote{note(1, 2, "B4", 3), grace}))
+	assert.False(t, stays(grace, []listedNote{note(1, 2, "B4", 3), note(1, 3, "A4", 4)}))
+}
+
+// Bar by bar what went is named, up to six notes; more are counted. What stays is not; nobody
+// misses the second of two notes in unison.
+func TestReportLeftOut(t *testing.T) {
+	t.Parallel()
+	at := func(onset int64, pitch string) listedNote {
+		return listedNote{musicxml.Position{Onset: musicxml.NewFraction(onset, 1)}, pitch, musicxml.NewFraction(onset+1, 1)}
+	}
+	six := []listedNote{at(0, "C4"), at(0, "D4"), at(1, "E4"), at(1, "F4"), at(2, "G4"), at(2, "B4")}
+	for _, row := range []struct {
+		before []listedNote
+		want   string
+	}{
+		{nil, ""}, {[]listedNote{at(0, "A4")}, ""}, {[]listedNote{at(0, "A4"), at(0, "A4")}, ""}, {[]listedNote{at(0, "A4"), at(2, "F4")}, "3: left out F4"},
+		{six, "1: left out C4, D4, E4, F4, G4, B4"}, {append(six, at(3, "A4")), "1: left out 7 notes"},
+	} {
+		d := draftOf(t, quarterA+`<note><rest/><duration>3</duration><voice>1</voice></note>`)
+		d.Assignment.Instrument = flute(t)
+		(&divider{d, nil}).reportLeftOut(row.before)
+		text := ""
+		for _, w := range d.Report.Warnings {
+			text += w.Beat + ": " + w.Text
+		}
+		if row.want != "" {
+			row.want += ", as written in the score: Flute plays the upper line"
+		}
+		assert.Equal(t, row.want, text)
+	}
+}
+
+// Words over a staff of several instruments name one of them, in full or shortened.
+func TestShortFor(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		words, name string
+		want        bool
+	}{
+		{"Side Drum", "Side Drum", true}, {"side drum", "Side Drum", true}, {"S. Dr.", "Side Drum", true}, {"Susp. cym.:", "Suspended Cymbal", true}, {"Side", "Side Drum", false},
+		{"Side Drum solo", "Side Drum", false}, {"Bass Drum", "Side Drum", false}, {"", "Side Drum", false}, {"", "", false}, {"Sidedrum", "Side", false},
+	} {
+		assert.Equal(t, row.want, isShortFor(row.words, row.name), "%q %q", row.words, row.name)
+	}
+}
+
+// The ends of hairpins and lines whose other ends are gone go; pairs stay, and what stands by
+// itself has no end (MusicXML 4.0, wedge, dashes, bracket).
+func TestLoneEnds(t *testing.T) {
+	t.Parallel()
+	line := func(kind, number, what string) string {
+		return `<direction><direction-type><` + kind + ` number="` + number + `" type="` + what + `"/></direction-type></direction>`
+	}
+	for _, row := range []struct {
+		why, bar string
+		want     []string
+	}{
+		{"a pair", line("wedge", "1", "crescendo") + quarterA + line("wedge", "1", "stop"), []string{"wedge1crescendo", "wedge1stop"}},
+		{"an end alone", quarterA + line("wedge", "1", "stop"), nil}, {"a beginning alone", line("dashes", "1", "start") + quarterA, nil},
+		{"another number", line("wedge", "1", "crescendo") + quarterA + line("wedge", "2", "stop"), nil}, {"another kind", line("dashes", "1", "start") + quarterA + line("bracket", "1", "stop"), nil},
+		{"begun twice", line("wedge", "1", "crescendo") + quarterA + line("wedge", "1", "diminuendo") + quarterA + line("wedge", "1", "stop"), []string{"wedge1diminuendo", "wedge1stop"}},
+		{"that goes on", line("wedge", "1", "crescendo") + quarterA + line("wedge", "1", "continue") + quarterA + line("wedge", "1", "stop"), []string{"wedge1crescendo", "wedge1continue", "wedge1stop"}},
+		{"ended twice", line("bracket", "1", "start") + quarterA + line("bracket", "1", "stop") + quarterA + line("bracket", "1", "stop"), []string{"bracket1start", "bracket1stop"}},
+		{"a pedal is another's to see to", line("pedal", "1", "start"), []string{"pedal1start"}},
+	} {
+		d := draftOf(t, row.bar)
+		dropLoneEnds(d)
+		var got []string
+		for _, e := range d.Part.FindElements("//direction-type/*") {
+			got = append(got, e.Tag+musicxml.Attr(e, "number")+musicxml.Attr(e, "type"))
+		}
+		assert.Equal(t, row.want, got, row.why)
+	}
+}
+
+// Rests that follow each other become the fewest that show the beats of 4/4 (notation-rules,
+// rests: no half rest on the second quarter); one with a pause or in a tuplet stays.
+func TestRestsJoined(t *testing.T) {
+	t.Parallel()
+	paused := `<note><rest/><duration>1</duration><voice>1</voice><type>quarter</type><notations><fermata/></notations></note>`
+	triplet := `<note><rest/><duration>1</duration><voice>1</voice><type>quarter</type><time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification></note>`
+	for _, row := range []struct {
+		why, bar string
+		want     []string
+	}{
+		{"four", quarterRest + quarterRest + quarterRest + quarterRest, []string{"4 whole"}}, {"two and two notes", quarterRest + quarterRest + quarterA + quarterA, []string{"2 half", "1 quarter", "1 quarter"}},
+		{"in the middle", quarterA + quarterRest + quarterRest + quarterA, []string{"1 quarter", "1 quarter", "1 quarter", "1 quarter"}},
+		{"behind", quarterA + quarterRest + quarterRest + quarterRest, []string{"1 quarter", "1 quarter", "2 half"}}, {"one", quarterA + quarterRest + quarterA, []string{"1 quarter", "1 quarter", "1 quarter"}},
+		{"one with a pause", quarterRest + paused + quarterRest + quarterRest, []string{"1 quarter", "1 quarter", "2 half"}}, {"in a tuplet", triplet + triplet, []string{"1 quarter", "1 quarter"}},
+		{"of two voices", quarterRest + `<note><rest/><duration>1</duration><voice>2</voice><type>quarter</type></note>`, []string{"1 quarter", "1 quarter"}},
+	} {
+		d := draftOf(t, row.bar)
+		joinRests(d, &d.Timeline.Measures[0])
+		var got []string
+		for _, e := range d.Part.FindElements("//note") {
+			got = append(got, musicxml.ChildText(e, "duration")+" "+musicxml.ChildText(e, "type"))
+		}
+		assert.Equal(t, row.want, got, row.why)
+	}
+}
+
+// Of a chord of percussion each player has the instruments that are his; what is said of
+// passages that others play goes, but for what holds for everybody and at both ends of one.
+func TestPassagesTaken(t *testing.T) {
+	t.Parallel()
+	stroke := func(id, chord, beam string) string {
+		return `<note>` + chord + `<unpitched/><duration>1</duration><instrument id="` + id + `"/><voice>1</voice><type>quarter</type>` + beam + `</note>`
+	}
+	words := func(text string) string {
+		return `<direction><direction-type><words>` + text + `</words></direction-type></direction>`
+	}
+	const chord, beam = `<chord/>`, `<beam number="1">begin</beam>`
+	at := func(n int64) musicxml.Position { return musicxml.Position{Onset: musicxml.NewFraction(n, 1)} }
+	for _, row := range []struct {
+		why, bar string
+		want     []string
+	}{
+		{"the upper of a chord", stroke("a", "", beam) + stroke("b", chord, ""), []string{"a"}}, {"the lower", stroke("b", "", beam) + stroke("a", chord, ""), []string{"a"}},
+		{"none", stroke("b", "", "") + stroke("b", chord, ""), []string{"rest"}}, {"both", stroke("a", "", beam) + stroke("a", chord, ""), []string{"a beam", "chord a"}},
+		{"two of three", stroke("b", "", "") + stroke("a", chord, "") + stroke("a", chord, ""), []string{"a", "chord a"}},
+		{"a grace note of another", `<note><grace/><unpitched/><instrument id="b"/><voice>1</voice></note>` + stroke("a", "", ""), []string{"a"}},
+		{"an own grace note", `<note><grace/><unpitched/><instrument id="a"/><voice>1</voice></note>` + stroke("a", "", beam), []string{"a", "a beam"}},
+		{"behind the passage", stroke("a", "", "") + stroke("a", "", "") + stroke("a", "", ""), []string{"a", "a", "rest"}},
+		{"words", words("here") + stroke("a", "", "") + stroke("a", "", "") + words("end") + stroke("b", "", "") + stroke("b", "", "") + words("elsewhere"), []string{"here", "a", "a", "end", "rest"}},
+		{"a tempo elsewhere", stroke("a", "", "") + stroke("b", "", "") + stroke("b", "", "") + words("Allegro") + stroke("b", "", ""), []string{"a", "rest", "rest", "Allegro", "rest"}},
+	} {
+		d := draftOf(t, row.bar)
+		d.Score = surveyOf()
+		d.Assignment.Takes = []assign.Take{{Instrument: "a", From: at(0), To: at(2)}}
+		require.NoError(t, TakePassages(d))
+		var got []string
+		for _, e := range d.Part.FindElements("//measure/*") {
+			text := ""
+			switch {
+			case e.Tag == "direction":
+				text = e.FindElement("direction-type/words").Text()
+			case e.Tag != "note":
+				continue
+			case musicxml.Child(e, "rest") != nil:
+				text = "rest"
+			default:
+				text = instrumentOf(e)
+			}
+			if musicxml.Child(e, "chord") != nil {
+				text = "chord " + text
+			}
+			if musicxml.Child(e, "beam") != nil {
+				text += " beam"
+			}
+			got = append(got, text)
+		}
+		assert.Equal(t, row.want, got, row.why)
+	}
+}
