@@ -144,6 +144,8 @@ func TestJoinedInHaste(t *testing.T) {
 		}
 		assert.Equal(t, row.want, got, row.why)
 		assert.Equal(t, strings.Count(text, "<step>B")-4, made.Report.Notes, row.why) // but for the violin's
+		assert.Equal(t, 4, made.Report.Measures, row.why)
+		assert.Equal(t, strings.Contains(row.horn[0]+row.horn[1]+row.horn[2]+row.horn[3], "<step>") && row.why != "at once", made.Report.ChangesInstrument, row.why)
 		o := parts.DefaultOptions()
 		o.RestBars, o.Input = 0, parts.Written
 		o.Plan = []parts.PlanRow{{Part: "Oboe"}, {Part: "English Horn", Player: "Oboe"}}

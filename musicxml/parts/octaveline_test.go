@@ -27,6 +27,10 @@ func TestOctaveLines(t *testing.T) {
 	}{
 		{"needless after the move", "C5 becomes A5, one ledger line: the line goes", "Alto Saxophone", "",
 			"treble C4 " + va + " C5↑ C5↑ " + end + " C4", "treble A4 A5↓ A5↓ A4", 0, nil},
+		{"two ledger lines", "F5 becomes D6, two ledger lines at the most: the line goes", "Alto Saxophone", "",
+			"treble C4 " + va + " F5↑ F5↑ " + end + " C4", "treble A4 D6↓ D6↓ A4", 0, nil},
+		{"two octaves", "C6 becomes A6, which stands in the second space under the line", "Alto Saxophone", "",
+			"treble C4 " + octaveShift("down", 15) + " C6↑ C6↑ " + octaveShift("stop", 15) + " C4", "treble A4 A6↑ A6↑ A4", 2, []string{"1:2"}},
 		{"still wanted", "G5 becomes E6, three ledger lines: kept and said; E6 stands in the top space as E5, stem down", "Alto Saxophone", "",
 			"treble C4 " + va + " G5↑ G5↑ " + end + " C4", "treble A4 E6↓ E6↓ A4", 2, []string{"1:2"}},
 		{"an edition's own line", "nothing moved: it stays, and is said", "Flute", "",
@@ -46,6 +50,10 @@ func TestOctaveLines(t *testing.T) {
 			assert.Equal(t, row.want, shorthand.ReadStaff(made.part), row.why)
 			assert.Len(t, made.part.FindElements(".//octave-shift"), row.lines, row.why)
 			assert.Equal(t, row.warned, warned(made, "octave-line"), row.why)
+			for _, w := range made.sheet.Report.Warnings {
+				few := row.name == "an edition's own line" || row.name == "a line that is never closed"
+				assert.Equal(t, w.Code == "octave-line" && few, strings.HasSuffix(w.Text, " read the ledger lines, here two at most"), row.why)
+			}
 		})
 	}
 }

@@ -73,6 +73,19 @@ func TestMarksFollowTheStem(t *testing.T) {
 	}
 }
 
+// The other way round: the piccolo clarinet in A flat reads C5 as E4, whose stem turns up: signs
+// stand below, and a strong accent points down there.
+func TestMarksFollowTheStemUp(t *testing.T) {
+	t.Parallel()
+	made := handedTo(t, scoreOf(t, "Piccolo Clarinet in Ab", music(t, `treble C5:q↓«<articulations><strong-accent·type="up"·placement="above"/><staccato·placement="above"/></articulations>» C5:q↓ `+
+		`<note><pitch><step>C</step><octave>5</octave></pitch><duration>24</duration><voice>1</voice><type>quarter</type><stem>down</stem><notehead>fa</notehead></note>`)), "", "")
+	assert.Equal(t, "treble E4↑ E4↑ E4↑", shorthand.ReadStaff(made.part))
+	assert.Equal(t, "fa up", made.part.FindElement(".//notehead").Text())
+	accent := made.part.FindElement(".//strong-accent")
+	assert.Equal(t, []string{"below", "down"}, []string{accent.SelectAttrValue("placement", ""), accent.SelectAttrValue("type", "")})
+	assert.Equal(t, "below", made.part.FindElement(".//staccato").SelectAttrValue("placement", ""))
+}
+
 // Dots and shape notes. "fa up" goes with stems up (MusicXML 4.0, notehead-value).
 func TestDotsAndShapesFollowTheStem(t *testing.T) {
 	t.Parallel()
