@@ -242,8 +242,12 @@ func (s *section) uncovered(players []int) []musicxml.Warning {
 			continue
 		}
 		from, beat := s.Bars.Place(s.spans[p].from)
+		last := s.spans[p].to
+		if last.Onset.Sign() == 0 && s.spans[p].from.Compare(last) < 0 {
+			last.Measure-- // at the end of the bar before
+		}
 		until := ""
-		if to, _ := s.Bars.Place(s.spans[p].to); to != from && to != "" {
+		if to, _ := s.Bars.Place(last); to != from && to != "" {
 			until = " until measure " + to
 		}
 		warnings = append(warnings, musicxml.Warning{Code: notice.MusicLost, Measure: from, Beat: beat,
