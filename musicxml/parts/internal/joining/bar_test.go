@@ -36,3 +36,27 @@ func TestBarsArePutTogether(t *testing.T) {
 		`<attributes><key><fifths>3</fifths></key></attributes><backup><duration>2</duration></backup><direction/><forward><duration>3</duration></forward><harmony/></measure>`, text)
 	assert.Equal(t, "3", b.force["key"].SelectElement("fifths").Text())
 }
+
+// A rest is written in the voice and on the staff of the one that it is a piece of; a whole
+// bar's says so; one that no value has is written as it is long (MusicXML 4.0, rest, type).
+func TestRestsOfABar(t *testing.T) {
+	t.Parallel()
+	f := musicxml.NewFraction
+	like := element(t, `<note><rest/><duration>8</duration><voice>2</voice><staff>2</staff></note>`)
+	for _, row := range []struct {
+		from, to musicxml.Fraction
+		like     *etree.Element
+		want     string
+	}{
+		{f(0, 1), f(4, 1), nil, `<note><rest measure="yes"/><duration>8</duration><voice>1</voice></note>`},
+		{f(0, 1), f(4, 1), like, `<note><rest measure="yes"/><duration>8</duration><voice>2</voice><staff>2</staff></note>`},
+		{f(0, 1), f(1, 1), like, `<note><rest/><duration>2</duration><voice>2</voice><type>quarter</type><staff>2</staff></note>`},
+		{f(0, 1), f(2, 1), nil, `<note><rest/><duration>4</duration><voice>1</voice><type>half</type></note>`},
+		{f(2, 1), f(4, 1), nil, `<forward><duration>4</duration></forward><note><rest/><duration>4</duration><voice>1</voice><type>half</type></note>`},
+		{f(0, 1), f(1, 2), element(t, `<note><rest/></note>`), `<note><rest/><duration>1</duration><voice>1</voice><type>eighth</type></note>`},
+	} {
+		b := newBar(&musicxml.Measure{Length: f(4, 1), Beats: "4", BeatType: "4", Element: etree.NewElement("measure")}, f(2, 1), inForce{})
+		b.rest(row.from, row.to, row.like)
+		assert.Equal(t, "<measure>"+row.want+"</measure>", text(t, b.bar))
+	}
+}

@@ -26,7 +26,7 @@ func TestOrigins(t *testing.T) {
 		return musicxml.Position{Measure: bar, Onset: musicxml.NewFraction(num, den)}
 	}
 	origins := []joining.Origin{
-		{Part: "P1", Label: "Oboe", Staff: 1, Staves: 1, Stretches: []joining.Stretch{{From: at(0, 0, 1), To: at(3, 3, 2)}, {From: at(5, 0, 1), To: at(12, 0, 1)}}},
+		{Part: "P1", Label: "Oboe", Staff: 1, Staves: 1, Stretches: []joining.Stretch{{From: at(0, 0, 1), To: at(3, 3, 2)}, {From: at(5, 0, 1), To: at(12, 21, 2)}}},
 		{Part: "P2", Label: "Flute “1”", Player: 2, Staff: 2, Staves: 1, Stretches: []joining.Stretch{{From: at(3, 3, 2), To: at(3, 3, 2)}}},
 		{Part: "P3", Label: "Triangle", Some: true, Staff: 3, Staves: 2},
 	}
@@ -37,7 +37,7 @@ func TestOrigins(t *testing.T) {
 		got = append(got, field.SelectAttrValue("name", "")+" = "+field.Text())
 	}
 	assert.Equal(t, []string{
-		"music of P1 = “Oboe” on staff 1 of 1: 0+0 to 3+3/2, 5+0 to 12+0",
+		"music of P1 = “Oboe” on staff 1 of 1: 0+0 to 3+3/2, 5+0 to 12+21/2",
 		"music of P2:2 = “Flute “1”” on staff 2 of 1: 3+3/2 to 3+3/2",
 		"some music of P3 = “Triangle” on staff 3 of 2:",
 	}, got)

@@ -272,3 +272,82 @@ func TestQueries(t *testing.T) {
 	in, out = f.inRange(matched(t, "clarinet-bflat").Instrument)
 	assert.Equal(t, []int{5, 2}, []int{in, out})
 }
+
+// A score is called by its work and its movement, once where they are the same.
+func TestTitle(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct{ work, movement, want string }{{"", "", ""}, {"Suite", "", "Suite"}, {"", "Air", "Air"}, {"Suite", "Suite", "Suite"}, {"Suite", "Air", "Suite: Air"}} {
+		xml := `<score-partwise>`
+		if row.work != "" {
+			xml += `<work><work-title>` + row.work + `</work-title></work>`
+		}
+		if row.movement != "" {
+			xml += `<movement-title>` + row.movement + `</movement-title>`
+		}
+		music, err := musicxml.Read([]byte(xml+`<part-list><score-part id="P1"><part-name>Flute</part-name></score-part></part-list><part id="P1"><measure/></part></score-partwise>`), musicxml.ReadOptions{})
+		require.NoError(t, err)
+		c := NewScore(music, nil, Concert)
+		assert.Equal(t, row.want, c.Title())
+		assert.Equal(t, []string{"Flute"}, c.PartNames())
+		assert.False(t, c.SaysConcert)
+	}
+	music, err := musicxml.Read([]byte(`<score-partwise><defaults><concert-score/></defaults><part-list><score-part id="P1"><part-name/></score-part></part-list><part id="P1"><measure/></part></score-partwise>`), musicxml.ReadOptions{})
+	require.NoError(t, err)
+	c := NewScore(music, nil, Concert)
+	assert.True(t, c.SaysConcert)
+	assert.Equal(t, []string{"P1"}, c.PartNames(), "a part without a name is called by its id")
+	for _, row := range []struct {
+		notes, strokes int
+		want           bool
+	}{{0, 0, false}, {1, 0, true}, {0, 1, true}} {
+		c.Parts[0].Notes, c.Parts[0].Unpitched = row.notes, row.strokes
+		assert.Equal(t, row.want, c.AnyPlays())
+	}
+	assert.Empty(t, (&Score{}).Title())
+}
+
+// Brass and percussion are often written without a signature in any key (theory handbooks;
+// trade/notation-rules); a part is sung if a note of ten has a syllable.
+func TestCustoms(t *testing.T) {
+	t.Parallel()
+	for id, want := range map[string]bool{"trumpet-bflat": true, "timpani": true, "flute": false, "violin": false} {
+		s := &Part{Match: matched(t, id)}
+		assert.Equal(t, want, s.unsignedByCustom(0), id)
+		assert.False(t, s.unsignedByCustom(1), id)
+	}
+	assert.False(t, (&Part{}).unsignedByCustom(0))
+	for _, row := range []struct {
+		sung, notes int
+		want        bool
+	}{{0, 0, false}, {0, 5, false}, {1, 11, false}, {1, 10, true}, {5, 10, true}} {
+		s := &Part{Notes: row.notes, facts: facts{sung: row.sung}}
+		m := s.music()
+		assert.Equal(t, row.want, m.Lyrics, "%d of %d", row.sung, row.notes)
+		assert.Nil(t, m.Said)
+	}
+	s := &Part{Source: []transpose.Stretch{{To: bflat}, {To: transpose.Transposition{}}}}
+	assert.Equal(t, bflat.Interval(), *s.music().Said)
+}
+
+// What may be meant by a part that would sound right elsewhere: an instrument of its kind
+// that sounds so, its own transposition, or anything (trade/transpositions.csv).
+func TestQuestion(t *testing.T) {
+	t.Parallel()
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	c := &Score{Catalogue: catalogue}
+	for _, row := range []struct {
+		why             string
+		part            Part
+		shift, sounding int
+		want            string
+	}{
+		{"a clarinet as it sounds, a major second too high", Part{Match: matched(t, "clarinet-bflat")}, -2, -2, "a major second lower: is it written for Clarinet in B♭?"},
+		{"a minor third", Part{Match: matched(t, "clarinet-bflat")}, -3, -3, "a minor third lower: is it written for Clarinet in A?"},
+		{"a flute", Part{Match: matched(t, "oboe")}, 1, 1, "a minor second higher: is it in written pitch, or for another instrument?"},
+		{"a part that says what no instrument has", Part{Match: matched(t, "oboe"), Source: []transpose.Stretch{{To: bflat}}}, 1, 5, "a minor second higher: is its transposition right?"},
+		{"one that nobody knows", Part{}, 3, 3, "a minor third higher: is it in written pitch, or for another instrument?"},
+	} {
+		assert.Equal(t, "the part would sound right with the others "+row.want, c.question(&row.part, row.shift, row.sounding), row.why)
+	}
+}
