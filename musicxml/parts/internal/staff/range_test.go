@@ -190,3 +190,20 @@ func TestFirstClefOfAStaff(t *testing.T) {
 	}
 	assert.Equal(t, "bass", clefName(bass))
 }
+
+// How many lines a staff has; five where the score says nothing that can be (MusicXML 4.0,
+// staff-lines).
+func TestStaffLines(t *testing.T) {
+	t.Parallel()
+	for details, want := range map[string][]int{
+		"": {5}, "<staff-details><staff-lines>1</staff-lines></staff-details>": {1}, "<staff-details><staff-lines>0</staff-lines></staff-details>": {0}, "<staff-details><staff-lines>x</staff-lines></staff-details>": {5},
+		"<staff-details><staff-lines>-1</staff-lines></staff-details>": {5}, "<staff-details><staff-lines>100</staff-lines></staff-details>": {5}, `<staff-details number="2"><staff-lines>6</staff-lines></staff-details>`: {5, 6},
+	} {
+		p, _ := pageOf(t, "<attributes>"+details+"</attributes> C5:w")
+		var got []int
+		for i := range p.Staves {
+			got = append(got, p.Staves[i].lines)
+		}
+		assert.Equal(t, want, got, details)
+	}
+}

@@ -42,3 +42,34 @@ func TestFacetsOfSounds(t *testing.T) {
 		assert.Equal(t, want, soundFacet(key), key)
 	}
 }
+
+// What two bar lines at one place say stands in one, each thing once; an ending that only one
+// part hides is shown (MusicXML 4.0, barline, ending).
+func TestBarlinesCompleted(t *testing.T) {
+	t.Parallel()
+	read := func(inner string) *etree.Document {
+		doc := etree.NewDocument()
+		assert.NoError(t, doc.ReadFromString(`<barline`+inner+`</barline>`))
+		return doc
+	}
+	const back, hidden, ending = `<repeat direction="backward"/>`, `<ending number="1" type="stop" print-object="no"/>`, `<ending number="1" type="stop"/>`
+	for _, row := range []struct{ own, from, want string }{
+		{`>`, `>` + back, `>` + back}, {`>` + back, `>` + back, `>` + back}, {`>` + back, `>`, `>` + back}, {`><bar-style>light-light</bar-style>`, `><bar-style>light-heavy</bar-style>` + back, `><bar-style>light-heavy</bar-style>` + back},
+		{`><bar-style>light-heavy</bar-style>`, `><bar-style>light-light</bar-style>`, `><bar-style>light-heavy</bar-style>`}, {`>`, `><segno/><coda/><fermata/>`, `><segno/><coda/><fermata/>`}, {`><fermata/>`, `><fermata/><fermata/>`, `><fermata/>`},
+		{`>`, `>` + ending, `>` + ending}, {`>` + hidden, `>` + ending, `>` + ending}, {`>` + hidden, `>` + hidden, `>` + hidden}, {`>` + ending, `>` + hidden, `>` + ending},
+		{`>`, ` segno="a" coda="b">`, ` segno="a" coda="b">`}, {` segno="a">`, ` segno="c" coda="b">`, ` segno="a" coda="b">`},
+	} {
+		own := read(row.own)
+		completeBarline(own.Root(), read(row.from).Root())
+		text, err := own.WriteToString()
+		assert.NoError(t, err)
+		want, err := read(row.want).WriteToString()
+		assert.NoError(t, err)
+		assert.Equal(t, want, text, "%s and %s", row.own, row.from)
+	}
+	for text, want := range map[string]int{`<measure/>`: 0, `<measure><note/></measure>`: 0, `<measure><print/><note/></measure>`: 1, `<measure><barline/><print/><note/></measure>`: 2} {
+		doc := etree.NewDocument()
+		assert.NoError(t, doc.ReadFromString(text))
+		assert.Equal(t, want, afterPrint(doc.Root()), text)
+	}
+}

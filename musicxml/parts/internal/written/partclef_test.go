@@ -90,3 +90,24 @@ func TestBestOctave(t *testing.T) {
 		assert.Equal(t, row.want, bestOctave(p, violin, instruments.Professional), "%s to %s", row.low, row.high)
 	}
 }
+
+// The player's clef goes into the <for-part> of its bar that is for its staff, where that has none.
+func TestSayPartClefs(t *testing.T) {
+	t.Parallel()
+	const treble = `<sign>G</sign><line>2</line>`
+	const said = `<part-clef>` + treble + `</part-clef>`
+	for _, row := range []struct{ clef, from, want string }{
+		{`<clef>` + treble + `</clef>`, `<for-part><part-transpose/></for-part>`, `<for-part>` + said + `<part-transpose/></for-part>`},
+		{`<clef number="1">` + treble + `</clef>`, `<for-part number="1"/><for-part number="2"/>`, `<for-part number="1">` + said + `</for-part><for-part number="2"/>`},
+		{`<clef number="2">` + treble + `</clef>`, `<for-part number="1"/><for-part number="2"/>`, `<for-part number="1"/><for-part number="2">` + said + `</for-part>`},
+		{`<clef number="2">` + treble + `</clef>`, `<for-part/>`, `<for-part>` + said + `</for-part>`}, {`<clef>` + treble + `</clef>`, `<for-part number="1"/>`, `<for-part number="1">` + said + `</for-part>`},
+		{`<clef>` + treble + `</clef>`, `<for-part><part-clef><sign>F</sign></part-clef></for-part>`, `<for-part><part-clef><sign>F</sign></part-clef></for-part>`},
+		{`<clef>` + treble + `</clef>`, `<key/>`, `<key/>`},
+	} {
+		doc, clef := etree.NewDocument(), etree.NewDocument()
+		require.NoError(t, doc.ReadFromString(`<measure><attributes>`+row.from+`</attributes></measure>`))
+		require.NoError(t, clef.ReadFromString(row.clef))
+		(&writer{}).sayPartClefs([]playersClef{{doc.Root(), clef.Root()}})
+		assert.Equal(t, `<measure><attributes>`+row.want+`</attributes></measure>`, textOf(t, doc))
+	}
+}
