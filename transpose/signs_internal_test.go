@@ -85,6 +85,9 @@ func TestMovedAccidental(t *testing.T) {
 		{"flat-up", "-1", "-2", false, "flat-flat-up", true, "the arrow stays"},
 		{"double-flat-up", "-2", "-1", false, "flat-up", true, "either name of the double flat"},
 		{"sharp-up", "1", "2", false, "double-sharp-up", true, "the arrow stays"},
+		{"double-sharp-down", "2", "1", false, "sharp-down", true, "the arrow stays"},
+		{"flat-flat-up", "-2", "-1", false, "flat-up", true, "the arrow stays"},
+		{"double-flat-up", "-2", "0", false, "natural-up", true, "the arrow stays"},
 		{"double-sharp-up", "2", "3", false, "double-sharp-up", false, "no arrow stands at a triple sharp"},
 		{"sharp-up", "1", "1", false, "sharp-up", true, "nothing moves"},
 		{"sharp-up", "1", "1.5", false, "sharp-up", true, "no arrow moves by a quarter tone"},
@@ -269,5 +272,28 @@ func TestSayableNeighbours(t *testing.T) {
 			want.Alter = alter(t, row.alterWant)
 			assert.Equal(t, want, near, "%s %s", row.letter, row.alter)
 		}
+	}
+}
+
+// Signs of figures over a bass that goes from C to D: those of the same step over D in the
+// major scale (MusicXML 4.0, figured-bass; theory).
+func TestMovedFigures(t *testing.T) {
+	t.Parallel()
+	at := func(text string) pitch.Pitch {
+		p, err := pitch.Parse(text)
+		require.NoError(t, err)
+		return p
+	}
+	for _, row := range []struct {
+		bass, to, sign string
+		steps          int
+		want           string
+	}{
+		{"C3", "D3", "natural", 2, "sharp"}, {"C3", "D3", "flat", 2, "natural"}, {"C3", "D3", "sharp", 5, "sharp"}, {"C3", "D3", "flat", 6, "natural"}, {"C3", "D3", "natural", 6, "sharp"}, {"C3", "D3", "natural", 5, "natural"},
+		{"C3", "D3", "natural", 9, "sharp"}, {"B3", "A3", "sharp", 1, "natural"}, {"B3", "A3", "sharp", 4, "natural"}, {"C3", "C4", "flat", 2, "flat"},
+	} {
+		name, ok := movedFigure(printedAccidental{at: at(row.bass), name: row.sign}, at(row.to), row.steps)
+		assert.True(t, ok)
+		assert.Equal(t, row.want, name, "%v", row)
 	}
 }
