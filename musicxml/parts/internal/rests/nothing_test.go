@@ -32,3 +32,55 @@ func TestLeaveNothing(t *testing.T) {
 		assert.Equal(t, map[bool]int{true: 1, false: 2}[silent], d.Survey.Staves)
 	}
 }
+
+func parsed(t *testing.T, xml string) *etree.Element {
+	t.Helper()
+	doc := etree.NewDocument()
+	require.NoError(t, doc.ReadFromString(xml))
+	return doc.Root()
+}
+
+// What breaks a rest of several bars: attributes that change what is printed, each of its own
+// staff; not the same said again. A direction that only sounds, or prints nothing, does not.
+func TestWhatBreaksRests(t *testing.T) {
+	t.Parallel()
+	f := &restRuns{current: map[string]string{}}
+	for _, row := range []struct {
+		says string
+		want bool
+	}{
+		{`<divisions>2</divisions>`, false}, {`<key><fifths>1</fifths></key>`, true}, {`<key><fifths>1</fifths></key>`, false}, {`<key><fifths>2</fifths></key>`, true}, {`<time><beats>3</beats></time>`, true}, {`<clef><sign>G</sign></clef>`, true},
+		{`<clef number="2"><sign>G</sign></clef>`, true}, {`<clef><sign>G</sign></clef>`, false}, {`<transpose><chromatic>-2</chromatic></transpose>`, true}, {`<staff-details><staff-lines>1</staff-lines></staff-details>`, true},
+		{`<part-symbol>brace</part-symbol>`, true}, {`<instruments>2</instruments>`, true}, {`<measure-style><slash type="start"/></measure-style>`, true}, {`<staves>2</staves>`, true}, {`<staves>2</staves>`, false}, {`<for-part/>`, false},
+		{`<key><fifths>2</fifths></key><time><beats>4</beats></time>`, true}, {`<time><beats>4</beats></time><key><fifths>2</fifths></key>`, false},
+	} {
+		assert.Equal(t, row.want, f.changes(parsed(t, `<attributes>`+row.says+`</attributes>`)), row.says)
+	}
+	for text, want := range map[string]bool{
+		`<direction-type><words>x</words></direction-type>`: true, `<direction-type><words print-object="no">x</words></direction-type>`: false, `<sound tempo="60"/>`: false, ``: false,
+		`<direction-type><words print-object="no">x</words></direction-type><direction-type><segno/></direction-type>`: true, `<direction-type><words print-object="yes">x</words></direction-type>`: true,
+	} {
+		assert.Equal(t, want, isSeen(parsed(t, `<direction>`+text+`</direction>`)), text)
+	}
+}
+
+// A bar of rest is as it should be with one whole-bar rest a staff, shown, where it belongs
+// (MusicXML 4.0, rest).
+func TestWrittenBarsOfRest(t *testing.T) {
+	t.Parallel()
+	const whole = `<note><rest measure="yes"/><duration>4</duration></note>`
+	for _, row := range []struct {
+		bar    string
+		staves int
+		want   bool
+	}{
+		{whole, 1, true}, {whole, 2, false}, {whole + `<backup><duration>4</duration></backup>` + whole, 2, true}, {whole + `<backup><duration>4</duration></backup>` + whole, 1, false}, {`<note><rest/><duration>4</duration></note>`, 1, false},
+		{`<note print-object="no"><rest measure="yes"/><duration>4</duration></note>`, 1, false}, {`<note><rest measure="yes"><display-step>B</display-step><display-octave>4</display-octave></rest><duration>4</duration></note>`, 1, false},
+		{`<note><rest measure="yes"/><duration>3</duration></note>`, 1, false}, {`<forward><duration>4</duration></forward>`, 1, false},
+	} {
+		timeline, err := musicxml.NewTimeline(parsed(t, `<part><measure><attributes><divisions>1</divisions></attributes>`+row.bar+`</measure></part>`))
+		require.NoError(t, err)
+		b := &barOfRest{measure: &timeline.Measures[0], length: musicxml.NewFraction(4, 1), staves: row.staves}
+		assert.Equal(t, row.want, b.isWritten(), row.bar)
+	}
+}

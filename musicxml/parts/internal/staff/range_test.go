@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -206,4 +207,16 @@ func TestStaffLines(t *testing.T) {
 		}
 		assert.Equal(t, want, got, details)
 	}
+}
+
+// Off a shared staff marks no longer stand below; an accidental there belongs to the lower
+// auxiliary note (MusicXML 4.0, accidental-mark).
+func TestRaise(t *testing.T) {
+	t.Parallel()
+	doc := etree.NewDocument()
+	require.NoError(t, doc.ReadFromString(`<ornaments><trill-mark placement="below"/><turn placement="above"/><accidental-mark placement="below">sharp</accidental-mark><mordent/></ornaments>`))
+	raise(doc.Root())
+	text, err := doc.WriteToString()
+	require.NoError(t, err)
+	assert.Equal(t, `<ornaments><trill-mark/><turn placement="above"/><accidental-mark placement="below">sharp</accidental-mark><mordent/></ornaments>`, text)
 }
