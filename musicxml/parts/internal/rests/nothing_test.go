@@ -84,3 +84,32 @@ func TestWrittenBarsOfRest(t *testing.T) {
 		assert.Equal(t, row.want, b.isWritten(), row.bar)
 	}
 }
+
+// How long a bar is by its time signature, and on how many staves rests stand (MusicXML 4.0,
+// time, staves).
+func TestNominalLengths(t *testing.T) {
+	t.Parallel()
+	f := musicxml.NewFraction
+	for _, row := range []struct {
+		beats, unit string
+		want        musicxml.Fraction
+		known       bool
+	}{
+		{"4", "4", f(4, 1), true}, {"6", "8", f(3, 1), true}, {"3", "2", f(6, 1), true}, {"3+2", "8", f(5, 2), true}, {"2 + 2 + 3", "8", f(7, 2), true}, {"1", "1", f(4, 1), true},
+		{"0", "4", f(0, 1), false}, {"4", "0", f(0, 1), false}, {"-1", "4", f(0, 1), false}, {"", "", f(0, 1), false}, {"x", "4", f(0, 1), false}, {"4", "x", f(0, 1), false}, {"3+x", "8", f(0, 1), false},
+	} {
+		length, known := nominalLength(&musicxml.Measure{Beats: row.beats, BeatType: row.unit})
+		assert.Equal(t, []any{row.want, row.known}, []any{length, known}, "%s/%s", row.beats, row.unit)
+	}
+	for _, row := range []struct {
+		bar          string
+		before, want int
+	}{
+		{`<note><rest/><duration>4</duration></note>`, 1, 1}, {`<note><rest/><duration>4</duration></note>`, 2, 2}, {`<attributes><staves>2</staves></attributes>`, 1, 2}, {`<attributes><staves>1</staves></attributes>`, 2, 1},
+		{`<attributes><staves>0</staves></attributes>`, 1, 1}, {`<attributes><staves>x</staves></attributes>`, 2, 2}, {`<note><rest/><duration>4</duration><staff>3</staff></note>`, 1, 3},
+	} {
+		timeline, err := musicxml.NewTimeline(parsed(t, `<part><measure>`+row.bar+`</measure></part>`))
+		require.NoError(t, err)
+		assert.Equal(t, row.want, stavesIn(&timeline.Measures[0], row.before), row.bar)
+	}
+}

@@ -5,6 +5,8 @@ import (
 
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
+
+	"deskpart/musicxml"
 )
 
 // Of two bar lines at one place the one that says more of the form wins: the end and the
@@ -71,5 +73,37 @@ func TestBarlinesCompleted(t *testing.T) {
 		doc := etree.NewDocument()
 		assert.NoError(t, doc.ReadFromString(text))
 		assert.Equal(t, want, afterPrint(doc.Root()), text)
+	}
+}
+
+// A pause goes to the last rest that lasts into it, or to the one note that is held throughout;
+// where notes move meanwhile to none (common practice, no source).
+func TestWhatCarriesAPause(t *testing.T) {
+	t.Parallel()
+	note := func(onset, duration int64, rest bool) musicxml.Event {
+		return musicxml.Event{Kind: musicxml.Note, Onset: musicxml.NewFraction(onset, 1), Duration: musicxml.NewFraction(duration, 1), Rest: rest}
+	}
+	of := func(ev musicxml.Event, change func(*musicxml.Event)) musicxml.Event {
+		change(&ev)
+		return ev
+	}
+	for _, row := range []struct {
+		why    string
+		events []musicxml.Event
+		want   int // -1: none
+	}{
+		{"a rest", []musicxml.Event{note(0, 4, true)}, 0}, {"the last of two", []musicxml.Event{note(0, 2, true), note(2, 1, true), note(3, 1, true)}, 2}, {"a note held throughout", []musicxml.Event{note(0, 4, false)}, 0},
+		{"a note that ends before", []musicxml.Event{note(0, 3, false), note(3, 1, true)}, 1}, {"notes that move", []musicxml.Event{note(2, 1, false), note(3, 1, false)}, -1}, {"a note that ends meanwhile", []musicxml.Event{note(0, 3, false)}, -1},
+		{"a note over a rest", []musicxml.Event{note(2, 2, true), note(2, 2, false)}, 1}, {"the note first", []musicxml.Event{note(2, 2, false), note(2, 2, true)}, 0}, {"nothing lasts so long", []musicxml.Event{note(0, 2, true)}, -1},
+		{"a chord", []musicxml.Event{note(2, 2, false), of(note(2, 2, false), func(e *musicxml.Event) { e.Chord = true })}, 0}, {"a cue note", []musicxml.Event{of(note(2, 2, false), func(e *musicxml.Event) { e.Cue = true }), note(0, 4, true)}, 1},
+		{"a grace note", []musicxml.Event{of(note(2, 0, false), func(e *musicxml.Event) { e.Grace = true }), note(2, 2, false)}, 1}, {"words", []musicxml.Event{{Kind: musicxml.Direction, Onset: musicxml.NewFraction(2, 1)}, note(2, 2, true)}, 1},
+	} {
+		m := &musicxml.Measure{Events: row.events}
+		p := pause{Position: musicxml.Position{Onset: musicxml.NewFraction(2, 1)}, end: musicxml.NewFraction(4, 1)}
+		var want *musicxml.Event
+		if row.want >= 0 {
+			want = &m.Events[row.want]
+		}
+		assert.Same(t, want, resting(m, p), row.why)
 	}
 }
