@@ -101,3 +101,18 @@ func TestSaidAbove(t *testing.T) {
 		assert.Equal(t, row.want, s.saidAbove(&row.ev))
 	}
 }
+
+// A staff taken out of a joined part is a score of one part under its own name; the list of a
+// percussionist's instruments at the head goes.
+func TestTakenOut(t *testing.T) {
+	t.Parallel()
+	root := element(t, `<score-partwise><defaults/><part-list><score-part id="P1"><identification/><part-name>Anna</part-name><part-name-display/><part-abbreviation>A.</part-abbreviation><part-abbreviation-display/></score-part></part-list><part id="P1"><measure/></part></score-partwise>`)
+	o := Origin{Label: "Oboe"}
+	assert.Equal(t, `<score-partwise><defaults/><part-list><score-part id="P1"><part-name>Oboe</part-name></score-part></part-list><part id="P1"><note/></part></score-partwise>`, text(t, o.document(root, element(t, `<part><note/></part>`))))
+	named := map[string]bool{"Triangle": true, "Side Drum": true}
+	for words, goes := range map[string]bool{"Triangle": true, "Triangle, Side Drum": true, "Triangle (with Percussion 2), Side Drum": true, "Triangle, Gong": false, "dolce": false, "Triangle (with Percussion 2, Percussion 3)": true} {
+		part := element(t, `<part><measure><direction><direction-type><words>`+words+`</words></direction-type></direction></measure></part>`)
+		dropList(part, named)
+		assert.Equal(t, goes, part.FindElement(".//direction") == nil, words)
+	}
+}

@@ -131,6 +131,7 @@ func TestInTime(t *testing.T) {
 	t.Parallel()
 	for music, want := range map[string]string{
 		"C5:h D5:h / E4:q F4:q G4:h": "C5 E4 F4 D5 G4", "C5:h D5:h | E5:h F5:h": "C5 D5 E5 F5", "C5:h D5:h / E4:w | G5:h A5:h / F4:w": "C5 E4 D5 G5 F4 A5", "C5:h r:h / r:h E4:h": "C5 E4",
+		"C5:h <note><rest><display-step>B</display-step><display-octave>4</display-octave></rest><duration>48</duration><voice>1</voice></note>": "C5",
 		"C5+E5:h D5:h / G4:w | F5:w": "C5 E5 G4 D5 F5", "r:w | C5:h D5:h / E4:h F4:h | G5:w": "C5 E4 D5 F4 G5",
 	} {
 		p, _ := pageOf(t, music)
