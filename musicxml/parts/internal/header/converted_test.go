@@ -7,7 +7,10 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/assign"
+	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/survey"
+	"deskpart/musicxml/parts/plan"
 )
 
 // A score says that it is in concert pitch among its defaults (MusicXML 4.0, concert-score),
@@ -51,4 +54,15 @@ func TestSayStoodAtSound(t *testing.T) {
 		assert.NoError(t, err)
 		assert.Equal(t, `<score-partwise><part-list><score-part id="P0"/><score-part id="P1">`+row.want+`<part-name/></score-part></part-list></score-partwise>`, text)
 	}
+}
+
+// The part is headed with its own name, shown as a name is; nothing of the score's stays.
+func TestName(t *testing.T) {
+	t.Parallel()
+	doc := etree.NewDocument()
+	assert.NoError(t, doc.ReadFromString(`<score-part id="P1"><part-name print-object="no">Ob.</part-name><part-name-display><display-text>Ob.</display-text></part-name-display></score-part>`))
+	(&maker{Draft: &draft.Draft{Assignment: assign.Assignment{Assignment: plan.Assignment{Label: "Oboe"}}}}).name(doc.Root())
+	text, err := doc.WriteToString()
+	assert.NoError(t, err)
+	assert.Equal(t, `<score-part id="P1"><part-name>Oboe</part-name></score-part>`, text)
 }
