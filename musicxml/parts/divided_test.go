@@ -30,6 +30,8 @@ func TestDivisiOnTwoStaves(t *testing.T) {
 		{why: "as long as they are divided", name: "Violoncello", music: "bass E3:h C3:h / D3:w | G3:w / C3:w | C3:w", want: "1 to 2 div. unis."},
 		{why: "the score says it itself", name: "Violoncello", music: `bass "div." E3:h C3:h / D3:w | "unis." C3:w`, want: "1 to 1"},
 		{why: "the score says it behind a heading, in German", name: "Violoncello", music: `bass "Var. 2 geteilt" E3:h C3:h / D3:w | "zus." C3:w`, want: "1 to 1"},
+		{why: "the score says it in German, shortened", name: "Violoncello", music: `bass "get." E3:h C3:h / D3:w | "zus." C3:w`, want: "1 to 1"},
+		{why: "the score says something else, in English", name: "Violoncello", music: `bass "get ready" E3:h C3:h / D3:w | C3:w`, want: "1 to 1 div. unis."},
 		{why: "three of unlike rhythm", name: "Violins I", music: "E5:h F5:h / C5:w / G4 A4 B4 A4 | C5:w", want: "1 to 1 div. unis."},
 		{why: "three of one rhythm", name: "Violins I", music: "E5:h F5:h / C5:h C5:h / G4:h A4:h | C5:w"},
 		{why: "a voice with a gap is no second line", name: "Violoncello", music: "bass E3:h C3:h / _:h D3:h | C3:w"},
