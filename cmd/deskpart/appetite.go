@@ -146,5 +146,5 @@ func (f *runFlags) reserve(w *run.Worker, cost run.Cost, score *musicxml.Score) 
 // rest is called.
 func (f *runFlags) tuneCollector(pool *run.Pool) (rest func()) {
 	memory, _ := f.allMemory() // pool has checked it
-	return run.TuneCollector(pool.Jobs(), memory, f.command == "print")
+	return run.TuneCollector(pool.Jobs(), memory, f.frugal)
 }

@@ -31,7 +31,7 @@ const (
 )
 
 func newPrintCmd(p *program) *cobra.Command {
-	o := printOptions{partFlags: newPartFlags(), format: formatPDF, runFlags: runFlags{partsToo: true, books: true}}
+	o := printOptions{partFlags: newPartFlags(), format: formatPDF, runFlags: runFlags{partsToo: true, books: true, frugal: true}}
 	cmd := &cobra.Command{
 		Use:   "print PATH…",
 		Short: "The paper for the desks: every part as pages to print",

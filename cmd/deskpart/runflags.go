@@ -44,6 +44,7 @@ type runFlags struct {
 	// partsToo takes the parts that extract made where nothing else is found, books those of
 	// one player together. made is set where they were found and not taken.
 	partsToo, books, made bool
+	frugal                bool // reckons long over little memory: see [run.TuneCollector]
 }
 
 func (f *runFlags) addFlags(cmd *cobra.Command) {

@@ -67,11 +67,7 @@ func TestChangedStretches(t *testing.T) {
 			Changes: []draft.InstrumentChange{{Position: row.entry, Instrument: in, Announced: row.announced}}}
 		s := &writer{d, Options{WithoutSignature: row.without}}
 		assert.Equal(t, append([]transpose.Stretch{base}, row.want...), s.changedStretches(said), row.why)
-		code := ""
-		for _, w := range d.Report.Warnings {
-			code += string(w.Code)
-		}
-		assert.Equal(t, row.code, code, row.why)
+		assert.Equal(t, row.code, codes(d), row.why)
 	}
 }
 

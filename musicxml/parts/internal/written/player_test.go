@@ -77,12 +77,16 @@ func TestStretches(t *testing.T) {
 	} {
 		d := &draft.Draft{Survey: &row.part, Assignment: assign.Assignment{Assignment: row.assignment}}
 		assert.Equal(t, row.want, (&writer{d, Options{WithoutSignature: []string{"clarinet"}}}).stretches(), row.why)
-		code := ""
-		for _, w := range d.Report.Warnings {
-			code += string(w.Code)
-		}
-		assert.Equal(t, row.code, code, row.why)
+		assert.Equal(t, row.code, codes(d), row.why)
 	}
+}
+
+// codes are those of a part's warnings, one behind the other.
+func codes(d *draft.Draft) (all string) {
+	for _, w := range d.Report.Warnings {
+		all += string(w.Code)
+	}
+	return all
 }
 
 // One octave holds from the first bar on; none is no change.
