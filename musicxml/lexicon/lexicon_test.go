@@ -78,7 +78,7 @@ func TestSays(t *testing.T) {
 	for _, c := range []struct{ text, says string }{
 		{"D.C. al Fine", "da capo al fine"}, {"D. S. al Coda", "dal segno al coda"}, {"vom Anfang", "da capo"}, {"Menuet D.C.", "da capo"},
 		{"zur Coda", "to coda"}, {"To Coda", "to coda"}, {"Fin", "fine"}, {"Schluß", "fine"}, {"sempre p al fine", "al fine"},
-		{"div.", "divided"}, {"variation 2 div.", "divided"}, {"geteilt", "divided"}, {"get.", "divided"},
+		{"div.", "divided"}, {"variation 2 div.", "player, divided"}, {"div. a 2", "divided"}, {"a 2", "several players"}, {"zu 2", "several players"}, {"con sord.", "muting"}, {"Dämpfer weg", "muting"}, {"sul pont.", "place on the string"}, {"pizz. con sord.", "plucking, muting"}, {"geteilt", "divided"}, {"get.", "divided"},
 		{"getheilt", "divided"}, {"non div.", "unison"}, {"nicht geteilt", "unison"}, {"unis.", "unison"}, {"unisoni", "unison"}, {"zus.", "together"},
 		{"Tranquillo", ""}, {"divertimento", ""}, {"", ""},
 	} {

@@ -31,6 +31,7 @@ func TestDivisiOnTwoStaves(t *testing.T) {
 		{why: "the score says it itself", name: "Violoncello", music: `bass "div." E3:h C3:h / D3:w | "unis." C3:w`, want: "1 to 1"},
 		{why: "the score says it behind a heading, in German", name: "Violoncello", music: `bass "Var. 2 geteilt" E3:h C3:h / D3:w | "zus." C3:w`, want: "1 to 1"},
 		{why: "the score says it in German, shortened", name: "Violoncello", music: `bass "get." E3:h C3:h / D3:w | "zus." C3:w`, want: "1 to 1"},
+		{why: "the score says it and how", name: "Violoncello", music: `bass C3:w | "div. a 2" E3:h C3:h / D3:w | F3:h D3:h / E3:w | "a 2" C3:w`, want: "2 to 3"},
 		{why: "the score says something else, in English", name: "Violoncello", music: `bass "get ready" E3:h C3:h / D3:w | C3:w`, want: "1 to 1 div. unis."},
 		{why: "three of unlike rhythm", name: "Violins I", music: "E5:h F5:h / C5:w / G4 A4 B4 A4 | C5:w", want: "1 to 1 div. unis."},
 		{why: "three of one rhythm", name: "Violins I", music: "E5:h F5:h / C5:h C5:h / G4:h A4:h | C5:w"},

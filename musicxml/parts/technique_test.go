@@ -99,7 +99,9 @@ func TestUnplayableIsSaid(t *testing.T) {
 	}{
 		{"chords on strings", "Piano", "violin", "treble C5 +E5", nil},
 		{"pizzicato and more", "Violin", "flute", "treble " + directionOf("pizz. e dolce") + " C5 " + directionOf("arco, marc.") + " C5", []string{"1:1", "1:2"}},
-		{"pizzicato on a plucked instrument", "Violin", "guitar", "treble " + directionOf("pizz.") + " C5", nil},
+		{"pizzicato on a plucked instrument", "Violin", "guitar", "treble " + directionOf("[pizz.]") + directionOf("sul pont.") + " C5", nil},
+		{"a mute beside what the guitar can do", "Violin", "guitar", "treble " + directionOf("pizz. con sord.") + " C5", []string{"1:1"}},
+		{"strings that ring on", "Harp", "guitar", "treble " + directionOf("l.v.") + " C5", nil},
 		{"bow to bow", "Violin", "viola", "treble " + directionOf("sul ponticello") + " C5", nil},
 		{"mutes of strings and brass", "Violin", "trumpet-c", "treble " + directionOf("con sord.") + " C5", nil},
 		{"mute on a flute", "Violin", "flute", "treble " + directionOf("con sord. ma forte") + " C5", []string{"1:1"}},
@@ -131,6 +133,8 @@ func TestTechniqueWordsGo(t *testing.T) {
 		{"Horn in F", "bassoon", "gestopft"}, {"Flute", "violin", "Flatterzunge"},
 		{"Violin", "flute", "div."}, {"Viola", "clarinet-bflat", "unis."}, {"Cello", "bassoon", "div. a 3"}, {"Violin", "flute", "non div."},
 		{"Violin", "oboe", "getheilt"}, {"Viola", "flute", "sempre divisés"}, {"Cello", "flute", "div *."},
+		{"Violin", "flute", "arco, senza sordini"}, {"Viola", "flute", "ôtez les sourdines"}, {"Violin", "oboe", "am Steg"}, {"Harp", "flute", "laissez vibrer"},
+		{"Trumpet in C", "flute", "straight mute"}, {"Flute", "harp", "Flutter-tongue"},
 		{"Guitar", "flute", "Capo 2"}, {"Guitar", "flute", "Capo III"}, {"Guitar", "cello", "capo 2nd fret"}, {"Electric Guitar", "flute", "P.M."},
 	} {
 		made := handedTo(t, scoreOf(t, row.from, music(t, "treble "+directionOf(row.words)+" C5")), row.to, "")

@@ -2,9 +2,11 @@ package marking
 
 import (
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml"
 	"deskpart/transpose/pitch"
@@ -84,4 +86,16 @@ func spoilt(rng *rand.Rand, key *music) *music {
 		}
 	}
 	return m
+}
+
+// Every row of the table of words in files' names says something that the code knows.
+func TestWordsOfFileNames(t *testing.T) {
+	t.Parallel()
+	require.NotEmpty(t, wordsOfFiles().says)
+	for word, says := range wordsOfFiles().says {
+		assert.Contains(t, []string{"exercise", "answer", "number", "class", "pupil", "other"}, says, word)
+		assert.Equal(t, strings.ToLower(word), word)
+	}
+	assert.Equal(t, []int{3, 12}, numbersIn("Übungen 3 von 12.musicxml"), "the exercise's number first")
+	assert.Equal(t, []int{4, 2}, numbersIn("2 Lösung nr. 4.mxl"))
 }

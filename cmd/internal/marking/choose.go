@@ -38,19 +38,15 @@ func (h hints) withPart(name string, parts int) hints {
 	return h
 }
 
-// exerciseNumber finds the numbers that follow a word for exercise in one of the
-// five languages; anyNumber finds all.
-var (
-	exerciseNumber = regexp.MustCompile(`(?i)(?:exercise|exercice|esercizio|ejercicio|aufgabe|übung|uebung|answer|antwort|réponse|risposta|respuesta|lösung|loesung|ex|nr|no|num|n)[-_ .°º]*0*([0-9]{1,3})(?:[^0-9]|$)`)
-	anyNumber      = regexp.MustCompile(`(?:^|[^0-9])0*([0-9]{1,3})(?:[^0-9]|$)`)
-)
+// anyNumber finds the numbers in a file's name.
+var anyNumber = regexp.MustCompile(`(?:^|[^0-9])0*([0-9]{1,3})(?:[^0-9]|$)`)
 
 // numbersIn lists the numbers in a file's name: those behind a word for exercise
 // first.
 func numbersIn(path string) []int {
 	stem := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
 	var list []int
-	for _, pattern := range []*regexp.Regexp{exerciseNumber, anyNumber} {
+	for _, pattern := range []*regexp.Regexp{wordsOfFiles().number, anyNumber} {
 		for rest := stem; ; {
 			at := pattern.FindStringSubmatchIndex(rest)
 			if at == nil {

@@ -12,21 +12,8 @@ import (
 // 8.mxl" without exercise, numbers and class is Anna. A name that says only the
 // exercise leaves the folder it lies in.
 
-// otherWords are no part of a pupil's name: words for exercise and answer, and what
-// the usual learning platforms put into the names of files (common practice, no
-// source).
-var otherWords = regexp.MustCompile(`(?i)^(exercises?|exercices?|esercizio|esercizi|ejercicios?|aufgaben?|übung(en)?|uebung(en)?|answers?|antwort(en)?|r[eé]ponses?|rispost[ae]|respuestas?|lösung(en)?|loesung(en)?|solutions?|` +
-	`soluzion[ei]|soluci[oó]n(es)?|ex|nr|no|num|n|bis|to|all|alles?|tous|toutes|tout|tutt[eio]|tod[ao]s?|und|and|et|assignsubmission|submission|file|abgabe|onlinetext|` +
-	`hausaufgaben?|homework|devoirs?|compit[oi]|tareas?|blatt|arbeitsblatt|sheet|worksheet|feuille|fiche|foglio|scheda|hoja|ficha|noten|fertig|final|copy|kopie|version|v)$`)
-
-// classWords are followed by the name of a class: "Klasse 8", "class 7b".
-var classWords = regexp.MustCompile(`(?i)^(klasse|kl|class|grade|year|form|classe|clase|curso)$`)
-
 // className is the name of a class by itself: "7b".
 var className = regexp.MustCompile(`^[0-9]{1,2}\pL$`)
-
-// numbered are what pupils are called who have no names but numbers: "Pupil 7", "S07".
-var numbered = regexp.MustCompile(`(?i)^(\pL{1,2}|kind|schüler(in)?|schueler(in)?|pupil|student(in)?|learner|teilnehmer(in)?|[eé]l[eè]ve|alunn[oa]|alliev[oa]|alumn[oa])$`)
 
 // PupilOf reads the pupil's name off a file's path below the folder that was given;
 // the path with forward slashes. It is "" where nothing tells.
@@ -48,13 +35,13 @@ func nameIn(stem string) string {
 	words := strings.FieldsFunc(stem, func(r rune) bool { return strings.ContainsRune(" _-.,;()[]#", r) })
 	for i, word := range words {
 		switch {
-		case i > 0 && len(kept) > 0 && kept[len(kept)-1] == words[i-1] && numbered.MatchString(words[i-1]) && len(words[i-1]) > 2 && isNumber(word):
+		case i > 0 && len(kept) > 0 && kept[len(kept)-1] == words[i-1] && saysPupil(words[i-1]) && len(words[i-1]) > 2 && isNumber(word):
 			kept = append(kept, word)
-		case classWords.MatchString(word):
+		case saysClass(word):
 			class = true
 			continue
-		case class, className.MatchString(word), otherWords.MatchString(word), !strings.ContainsFunc(word, unicode.IsLetter):
-		case strings.ContainsFunc(word, unicode.IsDigit) && otherWords.MatchString(strings.TrimRight(word, "0123456789")):
+		case class, className.MatchString(word), saysNoName(word), !strings.ContainsFunc(word, unicode.IsLetter):
+		case strings.ContainsFunc(word, unicode.IsDigit) && saysNoName(strings.TrimRight(word, "0123456789")):
 		default:
 			kept = append(kept, withoutExercise(word, words))
 		}
@@ -69,7 +56,7 @@ func isNumber(word string) bool { return strings.Trim(word, "0123456789") == "" 
 // number of the pupil's.
 func withoutExercise(word string, words []string) string {
 	name := strings.TrimRight(word, "0123456789")
-	if numbered.MatchString(name) || slices.ContainsFunc(words, isNumber) {
+	if saysPupil(name) || slices.ContainsFunc(words, isNumber) {
 		return word
 	}
 	return name

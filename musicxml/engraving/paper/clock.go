@@ -4,32 +4,15 @@ import (
 	"math"
 	"regexp"
 	"strconv"
-	"strings"
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/lexicon"
 )
 
 // usualTempo is what is believed where nothing says how fast the music goes, in
 // quarter notes a minute (common practice, no source).
 const usualTempo = 100
-
-// tempoWords are the usual words and what is believed of them, in beats a minute
-// (common practice, from memory: the middle of what metronomes print). The first
-// that a text contains is taken.
-var tempoWords = []struct {
-	word string
-	beat float64
-}{
-	{"prestissimo", 200}, {"presto", 180}, {"vivacissimo", 170}, {"allegrissimo", 160}, {"vivace", 150}, {"vivo", 150},
-	{"allegretto", 112}, {"allegro", 132}, {"animato", 132}, {"moderato", 108}, {"andantino", 88}, {"andante", 80},
-	{"larghetto", 63}, {"adagietto", 70}, {"adagio", 66}, {"lento", 54}, {"largo", 50}, {"grave", 44}, {"maestoso", 84}, {"sostenuto", 76},
-	{"sehr schnell", 168}, {"schnell", 144}, {"lebhaft", 138}, {"bewegt", 116}, {"mäßig", 100}, {"massig", 100}, {"langsam", 56}, {"ruhig", 66},
-	{"très vif", 168}, {"vif", 150}, {"animé", 132}, {"modéré", 104}, {"lent", 54},
-}
-
-// generalPause are words that say that everybody is silent.
-var generalPause = regexp.MustCompile(`(?i)^\s*(g\.?\s?p\.?|general ?pause|generalpause|pausa generale|pause générale|pausa general|silence général)\s*$`)
 
 // Times works out when there is time to turn in each bar, from metronome marks,
 // tempo words and rests. Cue notes are read, so that their bars count as played.
@@ -97,7 +80,7 @@ func sounding(measure *engraving.Measure, length float64) (first, last float64) 
 
 func saysPause(marks []engraving.Mark) bool {
 	for _, m := range marks {
-		if (m.Kind == engraving.MarkWords || m.Kind == engraving.MarkTempo) && generalPause.MatchString(textOf(&m)) {
+		if (m.Kind == engraving.MarkWords || m.Kind == engraving.MarkTempo) && lexicon.OnlySays(textOf(&m), "general pause") {
 			return true
 		}
 	}
@@ -138,16 +121,6 @@ func metronome(pieces []engraving.Piece) (tempo float64, ok bool) {
 		}
 		if n, err := strconv.ParseFloat(found[1], 64); err == nil && n > 0 {
 			return min(max(n*quarters(note.Value, note.Dots), slowest), fastest), true
-		}
-	}
-	return 0, false
-}
-
-func wordTempo(text string) (tempo float64, ok bool) {
-	text = strings.ToLower(text)
-	for _, w := range tempoWords {
-		if strings.Contains(text, w.word) {
-			return w.beat, true
 		}
 	}
 	return 0, false

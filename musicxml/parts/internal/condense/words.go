@@ -1,8 +1,6 @@
 package condense
 
 import (
-	"regexp"
-
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -10,12 +8,10 @@ import (
 	"deskpart/musicxml/parts/internal/draft"
 )
 
-// numbers say which players of a staff play: "1.", "I.", "a 2", "zu 2".
-var numbers = regexp.MustCompile(`(?i)^\W*(\d|I{1,3}|(a|à|zu) *\d)\W*$`)
-
-// saysWhoPlays reports whether words say which players of a staff play, and nothing else.
+// saysWhoPlays reports whether words say which players of a staff play, and nothing
+// else: "1.", "I.", "a 2", "div.".
 func saysWhoPlays(text string) bool {
-	return numbers.MatchString(text) || lexicon.OnlySays(text, "divided", "unison")
+	return lexicon.OnlySays(text, "divided", "unison", "player", "several players")
 }
 
 // dropWhoPlays takes words out of a part that are a staff's for several players: on the

@@ -198,7 +198,7 @@ func severalSay(m *musicxml.Measure) bool {
 // What words say, as the table of words has it.
 var (
 	dividing = []string{"divided"}
-	uniting  = []string{"unison", "together"}
+	uniting  = []string{"unison", "together", "several players"}
 )
 
 // says reports whether a bar has words that mean that players divide or come together.

@@ -34,6 +34,7 @@ func RemoveForeign(d *draft.Draft) error {
 // from the tree afterwards; lay it out anew.
 func Remove(t *musicxml.Timeline, from, to *instruments.Instrument) []musicxml.Warning {
 	r := techniqueRemover{from: from, to: to}
+	r.lacks = r.lacking()
 	for i := range t.Measures {
 		r.measure(&t.Measures[i])
 	}
@@ -43,6 +44,7 @@ func Remove(t *musicxml.Timeline, from, to *instruments.Instrument) []musicxml.W
 // techniqueRemover goes through a part bar by bar.
 type techniqueRemover struct {
 	from, to *instruments.Instrument
+	lacks    []string // what words may ask for in vain
 	bar      *musicxml.Measure
 	removed  []string // in this bar, each name once
 	sung     bool     // syllables have been told of
