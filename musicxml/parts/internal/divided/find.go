@@ -80,14 +80,11 @@ func complete(m *musicxml.Measure) []*voice {
 	sounds := 0
 	for k := range m.Events {
 		ev := &m.Events[k]
-		if ev.Kind != musicxml.Note || ev.Chord && len(voices) == 0 {
+		if ev.Kind != musicxml.Note || ev.Grace {
 			continue
 		}
 		if ev.Cue || ev.Staff > 1 {
 			return nil
-		}
-		if ev.Grace {
-			continue
 		}
 		at := slices.IndexFunc(voices, func(v *voice) bool { return v.name == ev.Voice })
 		if at < 0 {
@@ -186,11 +183,13 @@ func severalSay(m *musicxml.Measure) bool {
 		if ev.Kind != musicxml.Direction || musicxml.Descend(ev.Element, "direction-type", "dynamics") == nil {
 			continue
 		}
-		name := musicxml.ChildText(ev.Element, "voice")
-		if name != "" && named != "" && name != named {
+		switch name := musicxml.ChildText(ev.Element, "voice"); {
+		case name == "":
+		case named == "":
+			named = name
+		case name != named:
 			return true
 		}
-		named = name
 	}
 	return false
 }

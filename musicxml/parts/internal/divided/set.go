@@ -1,7 +1,7 @@
 package divided
 
 import (
-	"strconv"
+	"slices"
 
 	"github.com/beevik/etree"
 
@@ -30,10 +30,10 @@ func Set(d *draft.Draft) error {
 	copyClefs(d.Timeline)
 	attributes := d.AttributesAt(musicxml.Position{})
 	musicxml.SetChildText(attributes, "staves", "2")
-	if musicxml.Child(attributes, "clef") == nil { // the reader's usual one
-		for n := 1; n <= 2; n++ {
+	if !opensWithClef(&d.Timeline.Measures[0]) { // the reader's usual one
+		for _, number := range []string{"1", "2"} {
 			clef := etree.NewElement("clef")
-			clef.CreateAttr("number", strconv.Itoa(n))
+			clef.CreateAttr("number", number)
 			clef.CreateElement("sign").SetText("G")
 			musicxml.AddInOrder(attributes, clef)
 		}
@@ -97,6 +97,13 @@ func setStaff(e *etree.Element, lower bool) {
 // stay on the staff that they were on, for they may lead out of the passage.
 func isCommon(direction *etree.Element) bool {
 	return musicxml.Descend(direction, "direction-type", "dynamics") != nil
+}
+
+// opensWithClef reports whether a clef stands where a bar begins.
+func opensWithClef(m *musicxml.Measure) bool {
+	return slices.ContainsFunc(m.Events, func(ev musicxml.Event) bool {
+		return ev.Kind == musicxml.Attributes && ev.Onset.Sign() == 0 && musicxml.Child(ev.Element, "clef") != nil
+	})
 }
 
 // copyClefs gives the second staff the clefs of the first.
