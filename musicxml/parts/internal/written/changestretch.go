@@ -44,10 +44,10 @@ func (s *writer) keepsSource() bool { return s.Assignment.RecognisedBy == assign
 // saidAtChange finds what the score says of pitch between the announcement of a
 // change and its first note.
 func (s *writer) saidAtChange(c *draft.InstrumentChange, stretches []transpose.Stretch) (transpose.Transposition, bool) {
-	for i := len(stretches) - 1; i >= 0; i-- {
-		at := stretches[i].Position()
+	for _, said := range slices.Backward(stretches) {
+		at := said.Position()
 		if at.Compare(c.Position) <= 0 && c.Announced.Compare(at) <= 0 && at != (musicxml.Position{}) {
-			return stretches[i].To, true
+			return said.To, true
 		}
 	}
 	return transpose.Transposition{}, false
@@ -59,9 +59,13 @@ func (s *writer) transpositionFor(c *draft.InstrumentChange) transpose.Transposi
 	if !c.Instrument.KeepsOctave() {
 		return survey.TranspositionOf(c.Instrument)
 	}
-	var now transpose.Transposition
+	return s.sourceAt(c.Position)
+}
+
+// sourceAt is what the score says of the part's transposition at a place.
+func (s *writer) sourceAt(at musicxml.Position) (now transpose.Transposition) {
 	for _, own := range s.Survey.Source {
-		if own.Position().Compare(c.Position) <= 0 {
+		if own.Position().Compare(at) <= 0 {
 			now = own.To
 		}
 	}
@@ -82,13 +86,7 @@ func (s *writer) warnUnlike(c *draft.InstrumentChange, says transpose.Transposit
 // warnUnsaid says so where a part in written pitch changes instrument and does not
 // say the new transposition.
 func (s *writer) warnUnsaid(c *draft.InstrumentChange) {
-	var now transpose.Transposition
-	for _, own := range s.Survey.Source {
-		if own.Position().Compare(c.Position) <= 0 {
-			now = own.To
-		}
-	}
-	if survey.SoundingOf(c.Instrument) == now.Interval() {
+	if survey.SoundingOf(c.Instrument) == s.sourceAt(c.Position).Interval() {
 		return
 	}
 	m := &s.Timeline.Measures[c.Measure]

@@ -57,6 +57,11 @@ func TestChangedStretches(t *testing.T) {
 		{why: "a written part that does not say it", instrument: "clarinet-a", announced: at(2, 0), entry: at(3, 0), assignment: assign.Assignment{Assignment: plan.Assignment{RecognisedBy: assign.ByTranspose}}, code: "change-without-transpose"},
 		{why: "one that need not", instrument: "clarinet-bflat", announced: at(2, 0), entry: at(3, 0), assignment: assign.Assignment{Assignment: plan.Assignment{RecognisedBy: assign.ByTranspose}}},
 		{why: "an octave instrument keeps what the score has", instrument: "piccolo", announced: at(2, 0), entry: at(5, 0), says: []transpose.Stretch{from(at(1, 0), octave)}, want: []transpose.Stretch{from(at(1, 0), octave), from(at(5, 0), octave)}},
+		{why: "and not what it has later", instrument: "piccolo", announced: at(2, 0), entry: at(3, 0), says: []transpose.Stretch{from(at(1, 0), octave), from(at(4, 0), transpose.Transposition{})}, want: []transpose.Stretch{from(at(1, 0), octave), from(at(3, 0), octave), from(at(4, 0), transpose.Transposition{})}},
+		{why: "an octave is said where there is none", instrument: "clarinet-a", announced: at(2, 0), entry: at(3, 0), says: []transpose.Stretch{from(at(3, 0), octave)}, want: []transpose.Stretch{from(at(3, 0), octave)}, code: "change-contradicted"},
+		{why: "a transposition is said of an octave instrument", instrument: "piccolo", announced: at(2, 0), entry: at(3, 0), says: []transpose.Stretch{from(at(3, 0), bflat)}, want: []transpose.Stretch{from(at(3, 0), bflat)}, code: "change-contradicted"},
+		{why: "another octave than usual", instrument: "piccolo", announced: at(2, 0), entry: at(3, 0), says: []transpose.Stretch{from(at(3, 0), transpose.Transposition{})}, want: []transpose.Stretch{from(at(3, 0), transpose.Transposition{})}},
+		{why: "a written part that said it at its place", instrument: "clarinet-a", announced: at(4, 0), entry: at(5, 0), says: []transpose.Stretch{from(at(1, 0), ina)}, want: []transpose.Stretch{from(at(1, 0), ina)}, assignment: assign.Assignment{Assignment: plan.Assignment{RecognisedBy: assign.ByTranspose}}},
 		{why: "without signature", instrument: "clarinet-a", announced: at(2, 0), entry: at(3, 0), without: []string{"horn", "clarinet"}, want: []transpose.Stretch{bare}},
 		{why: "one of two players", instrument: "clarinet-a", announced: at(2, 0), entry: at(3, 0), assignment: assign.Assignment{Assignment: plan.Assignment{Player: 1}}, want: []transpose.Stretch{doubled}},
 	} {
@@ -68,6 +73,12 @@ func TestChangedStretches(t *testing.T) {
 		s := &writer{d, Options{WithoutSignature: row.without}}
 		assert.Equal(t, append([]transpose.Stretch{base}, row.want...), s.changedStretches(said), row.why)
 		assert.Equal(t, row.code, codes(d), row.why)
+		for _, w := range d.Report.Warnings {
+			assert.Equal(t, "the score changes to "+in.Label("en", "")+map[string]string{
+				"change-contradicted":      " here, but its transposition is another instrument's; the transposition was followed",
+				"change-without-transpose": " here without a transposition of its own; the notes were left as they are",
+			}[row.code], w.Text)
+		}
 	}
 }
 
@@ -103,5 +114,30 @@ func TestInForce(t *testing.T) {
 		{[]transpose.Stretch{of(0, 1), of(0, 2)}, of(1, 1), []transpose.Stretch{of(0, 2), of(1, 1)}}, {[]transpose.Stretch{of(0, 0)}, of(1, 2), []transpose.Stretch{of(0, 0), of(1, 2)}},
 	} {
 		assert.Equal(t, row.want, inForce(row.force, row.next), "%v", row)
+	}
+}
+
+// One change after the other is seen to, whatever the first one was.
+func TestSeveralChanges(t *testing.T) {
+	t.Parallel()
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	bflat, ina := transpose.Transposition{Diatonic: -1, Chromatic: -2}, transpose.Transposition{Diatonic: -2, Chromatic: -3}
+	said := []transpose.Stretch{{To: bflat}, {Measure: 1, To: ina}}
+	changes := []draft.InstrumentChange{{Position: musicxml.Position{Measure: 1}, Instrument: catalogue.ByID("clarinet-a"), Announced: musicxml.Position{Measure: 1}},
+		{Position: musicxml.Position{Measure: 3}, Instrument: catalogue.ByID("clarinet-bflat"), Announced: musicxml.Position{Measure: 3}}, {Position: musicxml.Position{Measure: 5}, Instrument: catalogue.ByID("clarinet-a"), Announced: musicxml.Position{Measure: 5}}}
+	for by, want := range map[string][]transpose.Stretch{"name": {{To: bflat}, {Measure: 1, To: ina}, {Measure: 3, To: bflat}, {Measure: 5, To: ina}}, assign.ByTranspose: said} {
+		d := draftOf(t, "C5:w | [transpose -2 -3] C5:w | C5:w | C5:w | <attributes><key/></attributes> C5:w | C5:w")
+		d.Survey.Source, d.Assignment.RecognisedBy, d.Changes = said, by, changes
+		s := &writer{Draft: d}
+		assert.Equal(t, want, s.changedStretches(said), by)
+		s.sayUnsaidChanges()
+		require.NoError(t, d.Settle())
+		s.sayUnsaidChanges() // is said once
+		var all []string
+		for _, e := range d.Part.FindElements("//transpose") {
+			all = append(all, musicxml.Attr(e.Parent().Parent(), "number")+":"+musicxml.ChildText(e, "chromatic"))
+		}
+		assert.Equal(t, []string{"2:-3", "4:-2", "6:-3"}, all)
 	}
 }

@@ -2,7 +2,6 @@ package written
 
 import (
 	"slices"
-	"strconv"
 
 	"github.com/beevik/etree"
 
@@ -67,10 +66,7 @@ func (s *writer) noteForPlayer() error {
 		return nil
 	}
 	for _, stretch := range s.changedStretches(s.stretches()) {
-		e := etree.NewElement("for-part")
-		if stretch.Staff > 0 {
-			e.CreateAttr("number", strconv.Itoa(stretch.Staff))
-		}
+		e := etree.NewElement("for-part") // for all staves: so are names and changes
 		by := stretch.To
 		if by.OctaveOnly() {
 			by = transpose.Transposition{} // it stands in the score's own <transpose>

@@ -93,12 +93,10 @@ func takeShown(clef *etree.Element) *etree.Element {
 		}
 		clef.RemoveChildAt(i)
 		doc, err := musicxml.ParseDocument([]byte(strings.TrimPrefix(memo.Inst, memoShown)), musicxml.ReadOptions{})
-		if err != nil || doc.Root() == nil {
+		if err != nil {
 			return nil
 		}
-		shown := doc.Root()
-		shown.Remove()
-		return shown
+		return doc.Root()
 	}
 	return nil
 }

@@ -1,6 +1,8 @@
 package written
 
 import (
+	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -26,6 +28,7 @@ func TestPartClefs(t *testing.T) {
 		return `<for-part` + number + `>` + clef + `<part-transpose><chromatic>-2</chromatic></part-transpose></for-part>`
 	}
 	for _, row := range []struct{ why, score, part string }{
+		{"what cannot be remembered", `<clef>` + bass + `<?other x?></clef>` + forPart("", treble), `<clef>` + treble + `</clef>` + forPart("", treble)},
 		{"another clef", `<clef>` + bass + `</clef>` + forPart("", treble), `<clef>` + treble + `<?deskpart shown <clef>` + bass + `</clef>?></clef>` + forPart("", treble)},
 		{"no clef is said", `<clef>` + bass + `</clef>` + forPart("", ""), `<clef>` + bass + `</clef>` + forPart("", "")},
 		{"none is shown", forPart("", treble), `<clef>` + treble + `</clef>` + forPart("", treble)},
@@ -52,6 +55,9 @@ func TestPartClefs(t *testing.T) {
 		for _, c := range clefs {
 			assert.Nil(t, c.clef.Parent(), row.why)
 		}
+		back := regexp.MustCompile(`<clef[^>]*><sign>.</sign><line>.</line><.deskpart shown (.*?)\?></clef>`).ReplaceAllString(row.part, "$1")
+		assert.Equal(t, `<part><measure><attributes>`+back+`</attributes></measure></part>`, textOf(t, doc), "%s: what was shown is back", row.why)
+		assert.Len(t, clefs, strings.Count(row.part, "shown "), row.why)
 	}
 	for text, want := range map[string]bool{`<clef><?deskpart shown <clef/>?></clef>`: true, `<clef><?other shown <clef/>?></clef>`: false, `<clef><?deskpart key?></clef>`: false, `<clef><?deskpart shown x?></clef>`: false, `<clef/>`: false} {
 		doc := etree.NewDocument()
@@ -81,7 +87,7 @@ func TestBestOctave(t *testing.T) {
 		low, high string
 		notes     int
 		want      int
-	}{{"G3", "C5", 9, 0}, {"F3", "C5", 9, 1}, {"G2", "C4", 9, 1}, {"F2", "C4", 9, 2}, {"C2", "C3", 9, 2}, {"G0", "C1", 9, 3}, {"C5", "C6", 9, 0}, {"C8", "C9", 9, -1}, {"D8", "D9", 9, -2}, {"F3", "C5", 0, 0}, {"G-1", "C0", 9, 4}} {
+	}{{"G3", "C5", 9, 0}, {"F3", "C5", 9, 1}, {"G2", "C4", 9, 1}, {"F2", "C4", 9, 2}, {"C2", "C3", 9, 2}, {"G0", "C1", 9, 3}, {"C5", "C6", 9, 0}, {"C8", "C9", 9, -1}, {"D8", "D9", 9, -2}, {"F3", "C5", 0, 0}, {"G-1", "C0", 9, 4}, {"G-2", "C-1", 9, 5}, {"G-3", "C-2", 9, 5}, {"C12", "C13", 9, -5}, {"C13", "C14", 9, -5}, {"F#3", "C5", 9, 1}, {"C5", "C#8", 9, -1}, {"G2", "C7", 9, 1}, {"F#2", "C8", 9, 0}, {"G2", "C9", 9, 0}} {
 		low, err := pitch.Parse(row.low)
 		require.NoError(t, err)
 		high, err := pitch.Parse(row.high)

@@ -1,6 +1,7 @@
 package written
 
 import (
+	"math"
 	"slices"
 
 	"github.com/beevik/etree"
@@ -146,12 +147,11 @@ func bestOctave(s *survey.Part, i *instruments.Instrument, level instruments.Lev
 		return 0
 	}
 	low, high := s.LowestSounding.NoteNumber(), s.HighestSounding.NoteNumber()
-	best, least := 0, 1<<30
+	best, least := 0, math.MaxInt
 	for octave := -5; octave <= 5; octave++ {
 		outside := max(0, r.Sounding.Low.NoteNumber()-(low+12*octave)) + max(0, high+12*octave-r.Sounding.High.NoteNumber())
-		cost := outside*100 + pitch.Abs(octave)
-		if cost < least {
-			best, least = octave, cost
+		if outside < least || outside == least && pitch.Abs(octave) < pitch.Abs(best) {
+			best, least = octave, outside
 		}
 	}
 	return best
