@@ -30,7 +30,6 @@ func (p *Page) ChooseClefs(d *draft.Draft) error {
 			}
 		}
 	}
-	s.page.settle()
 	if s.settleOctaveLines() {
 		s.Rearranged()
 	}

@@ -49,7 +49,6 @@ func (p *Page) SetShared(d *draft.Draft, readings []Reading) error {
 			}
 		}
 	}
-	p.settle()
 	p.standNow()
 	return p.TurnStems(true)
 }

@@ -31,7 +31,6 @@ type Note struct {
 	turned  bool // its stem was worked out afresh
 	hidden  bool
 	tied    bool // a tie leads on from here
-	dotted  bool
 }
 
 // beamState is what the first beam does at a note.
@@ -80,7 +79,7 @@ func (p *Page) Read(s *draft.Draft) error {
 	for i := range s.Timeline.Measures {
 		p.readMeasure(&s.Timeline.Measures[i])
 	}
-	p.settle()
+	p.sortClefs()
 	for i := range p.Notes {
 		if n := &p.Notes[i]; n.Pitch != nil {
 			n.was = p.position(n)
@@ -180,12 +179,10 @@ func (p *Page) readPartClef(forPart *etree.Element, at musicxml.Position) {
 	p.partClefs = append(p.partClefs, partClef{at, survey.StaffOf(forPart), ReadClef(e)})
 }
 
-// settle puts the clefs of every staff in the order of time.
-func (p *Page) settle() {
+// sortClefs puts the clefs of every staff in the order of time.
+func (p *Page) sortClefs() {
 	for i := range p.Staves {
-		st := &p.Staves[i]
-		slices.SortStableFunc(st.clefs, func(a, b clefChange) int { return a.Position.Compare(b.Position) })
-		st.cursor = -1
+		slices.SortStableFunc(p.Staves[i].clefs, func(a, b clefChange) int { return a.Position.Compare(b.Position) })
 	}
 }
 
@@ -194,7 +191,7 @@ func (p *Page) settle() {
 func readStaffNote(ev *musicxml.Event, measure, order int) Note {
 	read, _ := music.ReadNote(ev)
 	n := Note{Event: *ev, measure: measure, order: order,
-		stem: read.Stem, hidden: read.Hidden, tied: read.Ties.Start(), dotted: read.Dots > 0}
+		stem: read.Stem, hidden: read.Hidden, tied: read.Ties.Start()}
 	for level, does := range read.Beams() {
 		if level == 1 {
 			n.beam = beamStates[does]
@@ -211,18 +208,13 @@ func readStaffNote(ev *musicxml.Event, measure, order int) Note {
 
 var beamStates = map[string]beamState{"begin": beamBegins, "continue": beamGoesOn, "end": beamEnds}
 
-// readPlace reads the note's pitch, or where one without pitch is shown, again.
+// readPlace reads the note's pitch again; what has none stands where it stood.
 func (n *Note) readPlace() {
-	switch {
-	case n.Pitch == nil:
-	case n.Pitch.Tag == "pitch":
-		if p, err := music.ReadPitch(n.Pitch); err == nil {
-			n.standAt(p)
-		}
-	default:
-		if p, said := music.ReadShown(n.Pitch); said {
-			n.standAt(p)
-		}
+	if n.Pitch == nil || n.Pitch.Tag != "pitch" {
+		return
+	}
+	if p, err := music.ReadPitch(n.Pitch); err == nil {
+		n.standAt(p)
 	}
 }
 

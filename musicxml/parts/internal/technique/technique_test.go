@@ -102,8 +102,8 @@ func TestWordsOfATechnique(t *testing.T) {
 	for _, row := range []struct{ from, to, words, want string }{
 		{"violin", "flute", "pizz.", goes}, {"violin", "flute", "sempre pizz. e", goes}, {"violin", "flute", "arco, dolce", told}, {"violin", "flute", "dolce", stays}, {"violin", "guitar", "pizz.", stays}, {"violin", "guitar", "arco", goes}, {"violin", "viola", "arco", stays},
 		{"horn-f", "flute", "gestopft", goes}, {"horn-f", "trumpet-c", "gestopft", stays}, {"horn-f", "flute", "con sord.", goes}, {"horn-f", "violin", "con sord.", stays}, {"violin", "trumpet-c", "con sord.", stays}, {"violin", "piano", "senza sordino", goes},
-		{"flute", "violin", "flutter-tongue", goes}, {"flute", "trumpet-c", "flutter-tongue", stays}, {"guitar", "harp", "let ring", goes}, {"guitar", "ukulele", "let ring", stays},
-		{"violin", "flute", "div.", goes}, {"", "flute", "unis.", goes}, {"soprano-voice", "flute", "div.", goes}, {"flute", "oboe", "div.", stays}, {"violin", "soprano-voice", "div.", stays}, {"soprano-voice", "violin", "div.", stays}, {"violin", "flute", "div. a 3 pizz.", told}, {"violin", "flute", "marco", stays},
+		{"flute", "violin", "flutter-tongue", goes}, {"flute", "trumpet-c", "flutter-tongue", stays}, {"guitar", "harp", "let ring", stays}, {"guitar", "flute", "let ring", goes}, {"guitar", "viola", "let ring", goes}, {"guitar", "soprano-voice", "let ring", goes}, {"guitar", "ukulele", "let ring", stays},
+		{"violin", "flute", "div.", goes}, {"", "flute", "unis.", goes}, {"soprano-voice", "flute", "div.", goes}, {"flute", "oboe", "div.", stays}, {"violin", "soprano-voice", "div.", stays}, {"soprano-voice", "violin", "div.", stays}, {"violin", "flute", "div. a 3 pizz.", goes}, {"violin", "guitar", "sul G", stays}, {"violin", "flute", "sul G", goes}, {"violin", "flute", "marco", stays},
 		{"violin", "flute", "pizz. " + strings.Repeat("x", 394), told}, {"violin", "flute", "pizz. " + strings.Repeat("x", 395), stays},
 	} {
 		part := barOf(t, `<direction><direction-type><words>`+row.words+`</words></direction-type></direction>`)
