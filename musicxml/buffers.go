@@ -15,14 +15,14 @@ import (
 // memory that is touched for the first time is slow. The zero value is ready; it
 // may serve several goroutines.
 type Buffers struct {
-	// Keep is how many buffers wait to be used again at most, and OutlineBytes of
-	// outlines for each. Default: 2.
+	// Keep is how many buffers wait to be used again at most, and TapeBytes of
+	// tapes for each. Default: 2.
 	Keep int
 
-	mutex    sync.Mutex
-	free     [][]byte
-	outlines []*outline // by their room, ascending
-	idle     int        // words that they have room for
+	mutex sync.Mutex
+	free  [][]byte
+	tapes []*tape // by their room, ascending
+	idle  int     // words that they have room for
 }
 
 const defaultKeep = 2
@@ -76,41 +76,41 @@ func (b *Buffers) Give(buffer []byte) {
 	b.free = slices.Delete(b.free, least, least+1)
 }
 
-// takeOutline returns an empty outline with room for n words, the smallest that
+// takeTape returns an empty tape with room for n words, the smallest that
 // there is or a new one.
-func (b *Buffers) takeOutline(n int) *outline {
+func (b *Buffers) takeTape(n int) *tape {
 	if b == nil {
-		return &outline{words: make([]uint32, 0, n)}
+		return &tape{words: make([]uint32, 0, n)}
 	}
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
-	at, _ := slices.BinarySearchFunc(b.outlines, n, byRoom)
-	if at == len(b.outlines) {
-		return &outline{words: make([]uint32, 0, n)}
+	at, _ := slices.BinarySearchFunc(b.tapes, n, byRoom)
+	if at == len(b.tapes) {
+		return &tape{words: make([]uint32, 0, n)}
 	}
-	o := b.outlines[at]
-	b.outlines = slices.Delete(b.outlines, at, at+1)
+	o := b.tapes[at]
+	b.tapes = slices.Delete(b.tapes, at, at+1)
 	b.idle -= cap(o.words)
 	return o
 }
 
-func byRoom(o *outline, words int) int { return cap(o.words) - words }
+func byRoom(o *tape, words int) int { return cap(o.words) - words }
 
-// giveOutline takes an outline back, which nobody uses any more. The largest are kept.
-func (b *Buffers) giveOutline(o *outline) {
+// giveTape takes a tape back, which nobody uses any more. The largest are kept.
+func (b *Buffers) giveTape(o *tape) {
 	if b == nil || o == nil {
 		return
 	}
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
-	at, _ := slices.BinarySearchFunc(b.outlines, cap(o.words), byRoom)
-	b.outlines = slices.Insert(b.outlines, at, &outline{words: o.words[:0]})
+	at, _ := slices.BinarySearchFunc(b.tapes, cap(o.words), byRoom)
+	b.tapes = slices.Insert(b.tapes, at, &tape{words: o.words[:0]})
 	b.idle += cap(o.words)
 	drop := 0
-	for ; b.idle*wordSize > OutlineBytes*b.keep(); drop++ {
-		b.idle -= cap(b.outlines[drop].words)
+	for ; b.idle*wordSize > TapeBytes*b.keep(); drop++ {
+		b.idle -= cap(b.tapes[drop].words)
 	}
-	b.outlines = slices.Delete(b.outlines, 0, drop)
+	b.tapes = slices.Delete(b.tapes, 0, drop)
 }
 
 // Release gives the memory of the score's text back to the Buffers that it was
@@ -124,10 +124,10 @@ func (s *Score) Release() {
 	for i := range s.Parts {
 		s.Parts[i].data = ""
 	}
-	for i := range s.outlines {
-		s.buffers.giveOutline(s.outlines[i].Load())
+	for i := range s.tapes {
+		s.buffers.giveTape(s.tapes[i].Load())
 	}
-	s.outlines = nil
+	s.tapes = nil
 }
 
 // take returns an empty buffer that goes back with Release.

@@ -63,7 +63,7 @@ func FuzzRead(f *testing.F) {
 		again, err := readWrite(first, smallLimits)
 		require.NoError(t, err, "%q", first)
 		require.Equal(t, string(first), string(again))
-		checkOutlines(t, data, smallLimits)
+		checkTapes(t, data, smallLimits)
 	})
 }
 

@@ -33,7 +33,7 @@ func TestPrefixes(t *testing.T) {
 			t.Parallel()
 			s, err := Read([]byte(`<score-partwise`+test.root+`>`+test.header+`<part-list><score-part id="P1"/></part-list><part id="P1"><measure number="1">`+test.part+`</measure></part></score-partwise>`), ReadOptions{})
 			require.NoError(t, err)
-			for range 2 { // by its text, and by its outline
+			for range 2 { // by its text, and by its tape
 				part, err := s.SkimPart(0, nil, Skim{Remember: true})
 				require.NoError(t, err)
 				assert.Equal(t, test.wantPart, string(AppendPart(nil, part, WriteOptions{})))

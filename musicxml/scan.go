@@ -29,8 +29,8 @@ type scanner struct {
 	indent    string            // the white space between the last two tags
 	line      func(pos int) int // the line of the file on which a place in text is
 
-	skim    Skim     // what becomes part of the tree
-	outline *outline // where set, everything is noted down in it
+	skim Skim  // what becomes part of the tree
+	tape *tape // where set, everything is noted down in it
 	// cut, where set, is asked at every start tag; true says that it has moved
 	// past the whole element itself.
 	cut func() (bool, error)
@@ -42,7 +42,7 @@ type stacks struct {
 	kids   []etree.Token // children that wait for their parents' end; nil for white space
 	blanks []blank       // the white space of the nils
 	attrs  []etree.Attr
-	built  []standing // an outline's
+	built  []standing // a tape's
 }
 
 // blank is white space that stays or goes when its element ends.
@@ -65,8 +65,8 @@ type frame struct {
 	name    string         // as it stands in the text, with prefix
 	pos     int            // of the start tag
 	kids    int            // children before this element's own
-	at      int            // in the outline
-	count   int            // children in the outline
+	at      int            // in the tape
+	count   int            // children in the tape
 	blanks  int
 	parent  bool // has child elements
 	mixed   bool // has text beside white space
@@ -83,14 +83,14 @@ func newScanner(text string, limits Limits, known *entities, slabs *Slabs) *scan
 	return s
 }
 
-// records reports whether what takes so many words is to be noted in the outline. One
+// records reports whether what takes so many words is to be noted in the tape. One
 // that has no room for them is given up.
 func (s *scanner) records(words int) bool {
-	if s.outline == nil {
+	if s.tape == nil {
 		return false
 	}
-	if len(s.outline.words)+words > cap(s.outline.words) {
-		s.outline = nil
+	if len(s.tape.words)+words > cap(s.tape.words) {
+		s.tape = nil
 		return false
 	}
 	return true
@@ -188,9 +188,9 @@ func (s *scanner) add(t etree.Token) {
 func (s *scanner) pop() {
 	f := s.top()
 	keepBlanks := f.literal || f.mixed || !f.parent
-	if s.outline != nil {
-		s.outline.lost = s.outline.lost || keepBlanks && len(s.work.blanks) > f.blanks
-		s.outline.end(f.at, f.count)
+	if s.tape != nil {
+		s.tape.lost = s.tape.lost || keepBlanks && len(s.work.blanks) > f.blanks
+		s.tape.end(f.at, f.count)
 	}
 	if f.element != nil {
 		s.adopt(f, keepBlanks)

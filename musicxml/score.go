@@ -42,12 +42,12 @@ type Score struct {
 	known   *entities
 	buffers *Buffers
 	memory  [][]byte
-	// outlines are of the parts that were read to be remembered.
-	outlines []atomic.Pointer[outline]
+	// tapes are of the parts that were read to be remembered.
+	tapes []atomic.Pointer[tape]
 	// undeclared are prefixes in the parts that nothing declares.
 	undeclared []atomic.Pointer[[]string]
-	// outlined is how many bytes their words take.
-	outlined atomic.Int64
+	// taped is how many bytes their words take.
+	taped atomic.Int64
 }
 
 // RawPart is one part of a score, not yet read.
@@ -105,7 +105,7 @@ func (s *Score) read(data []byte, o ReadOptions) error {
 	if err := s.cutScore(text); err != nil {
 		return err
 	}
-	s.outlines = make([]atomic.Pointer[outline], len(s.Parts))
+	s.tapes = make([]atomic.Pointer[tape], len(s.Parts))
 	s.undeclared = make([]atomic.Pointer[[]string], len(s.Parts))
 	return nil
 }
@@ -131,7 +131,7 @@ type Skim struct {
 	Attribute func(tag, key string) bool
 	// Remember notes down where everything in the part's text stands, so that it is
 	// read in half the time from then on. It takes about half as much memory as the
-	// text, at most OutlineBytes for a score, until the score is released. Default:
+	// text, at most TapeBytes for a score, until the score is released. Default:
 	// false.
 	Remember bool
 }
@@ -156,24 +156,24 @@ func (s *Score) SkimPart(i int, slabs *Slabs, skim Skim) (*etree.Element, error)
 	return part, nil
 }
 
-// buildPart builds the tree from the part's outline, or else from its text.
+// buildPart builds the tree from the part's tape, or else from its text.
 func (s *Score) buildPart(i int, slabs *Slabs, skim Skim) (*etree.Element, error) {
 	p := s.Parts[i]
-	if known := s.outlines[i].Load(); known != nil {
+	if known := s.tapes[i].Load(); known != nil {
 		return s.settled(i, known.build(p.data, slabs, skim), known.anyPrefix), nil
 	}
 	scan := newScanner(p.data, s.limits, s.known, slabs)
 	scan.skim = skim
 	scan.line = func(pos int) int { return s.lineIn(p, pos) }
 	if skim.Remember {
-		noted := s.newOutline(len(p.data))
-		scan.outline = noted
-		defer func() { s.keepOutline(i, noted, scan.outline != nil) }()
+		noted := s.newTape(len(p.data))
+		scan.tape = noted
+		defer func() { s.keepTape(i, noted, scan.tape != nil) }()
 	}
 	part, err := scan.element()
 	if err != nil {
-		if scan.outline != nil {
-			scan.outline.lost = true
+		if scan.tape != nil {
+			scan.tape.lost = true
 		}
 		return nil, Locate(scan.locate(err, s.Name), Error{PartName: s.partName(p.ID), PartID: p.ID, Measure: scan.measure()})
 	}
@@ -200,38 +200,38 @@ func (s *Score) Undeclared(i int) []string {
 	return nil
 }
 
-// OutlineBytes bounds the memory in which one score's parts are remembered.
-const OutlineBytes = 12 << 20
+// TapeBytes bounds the memory in which one score's parts are remembered.
+const TapeBytes = 12 << 20
 
-// A word of an outline, of wordSize bytes, comes to bytesPerWord of text or more: 7.5
+// A word of a tape, of wordSize bytes, comes to bytesPerWord of text or more: 7.5
 // in the shared scores, 4.5 where there is no white space between elements.
 const bytesPerWord, wordSize = 4, 4
 
-// newOutline returns an outline for a part of so many bytes, nil where the score's
-// outlines take up their memory already.
-func (s *Score) newOutline(size int) *outline {
+// newTape returns a tape for a part of so many bytes, nil where the score's
+// tapes take up their memory already.
+func (s *Score) newTape(size int) *tape {
 	words := size / bytesPerWord
-	if size > math.MaxInt32 || s.outlined.Add(int64(words)*wordSize) > OutlineBytes {
-		s.outlined.Add(-int64(words) * wordSize)
+	if size > math.MaxInt32 || s.taped.Add(int64(words)*wordSize) > TapeBytes {
+		s.taped.Add(-int64(words) * wordSize)
 		return nil
 	}
-	o := s.buffers.takeOutline(words)
+	o := s.buffers.takeTape(words)
 	o.counted = words
 	return o
 }
 
-// keepOutline keeps the outline of a part if it says all, and counts what it takes.
-func (s *Score) keepOutline(i int, o *outline, whole bool) {
+// keepTape keeps the tape of a part if it says all, and counts what it takes.
+func (s *Score) keepTape(i int, o *tape, whole bool) {
 	if o == nil {
 		return
 	}
-	s.outlined.Add(-int64(o.counted) * wordSize)
+	s.taped.Add(-int64(o.counted) * wordSize)
 	if !whole || o.lost {
-		s.buffers.giveOutline(o)
+		s.buffers.giveTape(o)
 		return
 	}
-	s.outlined.Add(int64(len(o.words)) * wordSize)
-	s.outlines[i].Store(o)
+	s.taped.Add(int64(len(o.words)) * wordSize)
+	s.tapes[i].Store(o)
 }
 
 // measure returns the number of the measure in which the scanner of a part

@@ -26,7 +26,7 @@ func (s *scanner) startTag() error {
 	}
 	f := frame{name: name, pos: start, literal: s.top().literal}
 	if s.records(headWords) {
-		f.at = s.outline.reserve()
+		f.at = s.tape.reserve()
 	}
 	empty := false
 	if s.peek(0) == '>' { // as most tags are
@@ -38,10 +38,10 @@ func (s *scanner) startTag() error {
 	if classes&colonByte != 0 || s.prefixed {
 		s.anyPrefix = true
 	}
-	if s.outline != nil {
-		s.outline.tag(f.at, start+1, len(name), len(s.work.attrs), classes&colonByte != 0, s.prefixed)
+	if s.tape != nil {
+		s.tape.tag(f.at, start+1, len(name), len(s.work.attrs), classes&colonByte != 0, s.prefixed)
 		if empty {
-			s.outline.empty(f.at)
+			s.tape.empty(f.at)
 		}
 	}
 	s.build(&f, classes)
@@ -68,8 +68,8 @@ func (s *scanner) plainLeaf(f *frame) bool {
 		f.element.Child = s.slabs.tokens.take(1)[:0]
 		f.element.AddChild(s.slabs.text(text[start:i]))
 	}
-	if s.outline != nil {
-		s.outline.leaf(f.at, start, i-start)
+	if s.tape != nil {
+		s.tape.leaf(f.at, start, i-start)
 	}
 	s.pos = end + 1
 	return true
@@ -183,7 +183,7 @@ func (s *scanner) attribute(f *frame) error {
 		return err
 	}
 	if s.records(attrWords) {
-		s.outline.attribute(start, len(name), at, value, rich)
+		s.tape.attribute(start, len(name), at, value, rich)
 	}
 	a := etree.Attr{Key: name, Value: value}
 	if classes&colonByte != 0 {

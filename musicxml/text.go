@@ -41,23 +41,23 @@ func (s *scanner) characters() error {
 		return s.tooLong(s.pos)
 	}
 	if s.records(headWords) {
-		s.outline.text(s.pos, i-s.pos)
+		s.tape.text(s.pos, i-s.pos)
 	}
 	s.plain(text[s.pos:i])
 	s.pos = i
 	return nil
 }
 
-// loseOutline is for what an outline does not say.
-func (s *scanner) loseOutline() {
-	if s.outline != nil {
-		s.outline.lost = true
+// loseTape is for what a tape does not say.
+func (s *scanner) loseTape() {
+	if s.tape != nil {
+		s.tape.lost = true
 	}
 }
 
 // blank notes white space, which may or may not stay.
 func (s *scanner) blank(b blank) {
-	if b.text != "" && (s.skipping == 0 || s.outline != nil) {
+	if b.text != "" && (s.skipping == 0 || s.tape != nil) {
 		s.work.kids = append(s.work.kids, nil)
 		s.work.blanks = append(s.work.blanks, b)
 	}
@@ -94,7 +94,7 @@ func (s *scanner) richText() error {
 		s.blank(blank{text, false})
 	} else {
 		if s.records(headWords) {
-			s.outline.richText(text)
+			s.tape.richText(text)
 		}
 		s.plain(text)
 	}
@@ -235,7 +235,7 @@ func (s *scanner) cdata() error {
 		return s.fault(start+i, notice.NotXML, mend, "a character stands in a CDATA section that may not stand in XML")
 	}
 	s.pos = start + length + len(shut)
-	s.loseOutline()
+	s.loseTape()
 	if s.skipping == 0 {
 		s.add(etree.NewCData(plainLines(data)))
 		s.top().mixed = true
@@ -261,7 +261,7 @@ func (s *scanner) comment() error {
 	if i := badChar(data); i >= 0 {
 		return s.fault(start+i, notice.NotXML, mend, "a character stands in a comment that may not stand in XML")
 	}
-	s.loseOutline()
+	s.loseTape()
 	if s.skipping == 0 {
 		s.add(etree.NewComment(data))
 	}
@@ -278,7 +278,7 @@ func (s *scanner) instruction() error {
 	if strings.EqualFold(target, "xml") {
 		return s.fault(start, notice.NotXML, "take away what stands before it", "the XML declaration stands elsewhere than at the very start")
 	}
-	s.loseOutline()
+	s.loseTape()
 	if s.skipping == 0 {
 		s.add(etree.NewProcInst(target, data))
 	}

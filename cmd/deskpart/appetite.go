@@ -59,7 +59,7 @@ func (f *runFlags) appetite() appetite {
 // cost is what a score takes, now that it has been counted.
 func (a appetite) cost(score *musicxml.Score) run.Cost {
 	text := int64(score.TextBytes())
-	cost := run.Cost{Whole: a.text*text + min(text/2, musicxml.OutlineBytes) + a.element*int64(score.Weight().Elements)}
+	cost := run.Cost{Whole: a.text*text + min(text/2, musicxml.TapeBytes) + a.element*int64(score.Weight().Elements)}
 	for _, part := range score.Parts {
 		w := part.Weight()
 		bars := int64(w.Measures)
@@ -80,7 +80,7 @@ func (a appetite) guess(in files.Input) run.Cost {
 	if in.Size < packedLimit {
 		text *= packedFactor
 	}
-	return run.Cost{Whole: a.text*text + min(text/2, musicxml.OutlineBytes) + a.element*text/usualElement, Piece: a.inPart * text / usualElement / usualParts}
+	return run.Cost{Whole: a.text*text + min(text/2, musicxml.TapeBytes) + a.element*text/usualElement, Piece: a.inPart * text / usualElement / usualParts}
 }
 
 // A file of less than packedLimit bytes is taken for a packed one, which unpacks

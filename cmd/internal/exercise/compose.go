@@ -17,9 +17,9 @@ type composer struct {
 	signs  signPlan
 	rng    *rand.Rand
 
-	seat    // where the melody stands
-	domains [][]tone
-	phrase  map[int]bool
+	placement // where the melody stands
+	domains   [][]tone
+	phrase    map[int]bool
 	// fixed are the events that are settled before the walk: the accidentals.
 	fixed map[int]bool
 }
@@ -29,10 +29,10 @@ const attempts = 40
 
 // composition is a melody that was found.
 type composition struct {
-	tones []tone
-	lower []tone // of a second player, nil for none
-	signs signPlan
-	seat  seat
+	tones     []tone
+	lower     []tone // of a second player, nil for none
+	signs     signPlan
+	placement placement
 }
 
 // compose finds a melody in a key; ok is false where this draw of keys and
@@ -40,8 +40,8 @@ type composition struct {
 func (l *Level) compose(p *plan, s scale, m move, rng *rand.Rand) (composition, bool) {
 	c := &composer{Level: l, plan: p, scale: s, move: m, rules: rules{l, s.minor()}, rng: rng}
 	c.events = p.rhythm.events()
-	seats := l.seats(p, s, m)
-	if len(seats) == 0 {
+	placements := l.placements(p, s, m)
+	if len(placements) == 0 {
 		return composition{}, false
 	}
 	for try := range attempts {
@@ -52,12 +52,12 @@ func (l *Level) compose(p *plan, s scale, m move, rng *rand.Rand) (composition, 
 			}
 			continue
 		}
-		c.seat = seats[rng.IntN(len(seats))]
+		c.placement = placements[rng.IntN(len(placements))]
 		tones, ok := c.attempt()
 		if !ok || !c.sound(tones) {
 			continue
 		}
-		found := composition{tones: tones, signs: c.signs, seat: c.seat}
+		found := composition{tones: tones, signs: c.signs, placement: c.placement}
 		if p.twoParts {
 			if found.lower, ok = secondPart(tones, c.alteredIn(tones), s.minor(), c.low-deepest, rng); !ok {
 				continue

@@ -82,7 +82,7 @@ func (l *Level) try(p *plan, rng *rand.Rand) (*Exercise, *clefs, error) {
 	if p.closes < 0 && found.signs.hasClose {
 		p.closes = found.signs.closes
 	}
-	at := found.seat
+	at := found.placement
 	l.varyClef(p, s, m, append(append([]tone{}, found.tones...), found.lower...), &at, rng)
 	tune := p.rhythm.tune(found.tones, found.lower, s, at.octave)
 	tune.Clef, tune.Transpose = at.given, p.task.On(p.task.From)

@@ -5,11 +5,11 @@ import "deskpart/instruments"
 // coverage is the seating while it grows, line by line.
 type coverage struct {
 	*caster
-	needs   needs
-	seats   *seats
-	lines   []int // that are played, in the order in which they were chosen
-	settled []bool
-	chairs  map[int]chair
+	needs    needs
+	matching *matching
+	lines    []int // that are played, in the order in which they were chosen
+	settled  []bool
+	chairs   map[int]chair
 }
 
 // cover says which lines are played, and by whom: again and again the line by which the
@@ -21,7 +21,7 @@ type coverage struct {
 // weighed by what would be missed alone: a tune is not left out for a second flute that
 // doubles the first, nor because its instruments are not there.
 func (c *caster) cover() []pairing {
-	v := coverage{caster: c, needs: c.allNeeds(), seats: newSeats(len(c.players)), settled: make([]bool, len(c.music)), chairs: c.chairs()}
+	v := coverage{caster: c, needs: c.allNeeds(), matching: newMatching(len(c.players)), settled: make([]bool, len(c.music)), chairs: c.chairs()}
 	for {
 		line, suits := -1, v.suitsOfBand
 		if v.mostMissed(v.leading, suits) >= 0 {
@@ -33,7 +33,7 @@ func (c *caster) cover() []pairing {
 		if line < 0 {
 			return v.pairings()
 		}
-		v.seats.add(v.values(line, v.worth, suits))
+		v.matching.add(v.values(line, v.worth, suits))
 		v.settled[line] = true
 		v.lines = append(v.lines, line)
 		v.needs.play(line, v.octaveOfLast())
@@ -101,7 +101,7 @@ func (v *coverage) mostMissed(worth worthOf, suits suitsOf) int {
 		if v.settled[line] || v.music[line].silent() || v.waits(line) {
 			continue
 		}
-		if gain, ok := v.seats.gain(v.values(line, worth, suits)); ok && gain > most {
+		if gain, ok := v.matching.gain(v.values(line, worth, suits)); ok && gain > most {
 			best, most = line, gain
 		}
 	}
@@ -156,7 +156,7 @@ const leastMissed = allTheTime / 100
 
 // octaveOfLast is the octave in which the line is played that was chosen last.
 func (v *coverage) octaveOfLast() int {
-	for player, row := range v.seats.rowOf {
+	for player, row := range v.matching.rowOf {
 		if row == len(v.lines)-1 {
 			return v.judge(v.lines[row], v.players[player].instrument).Octave
 		}
@@ -167,7 +167,7 @@ func (v *coverage) octaveOfLast() int {
 // pairings are who plays what, in the order of the score.
 func (v *coverage) pairings() []pairing {
 	playerOf := unassigned(len(v.music))
-	for player, row := range v.seats.rowOf {
+	for player, row := range v.matching.rowOf {
 		if row >= 0 {
 			playerOf[v.lines[row]] = player
 		}

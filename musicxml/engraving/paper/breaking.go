@@ -15,7 +15,7 @@ import (
 type line struct {
 	from, to int // places
 	cost     float64
-	outline  *outline
+	profile  *profile
 }
 
 // breaker finds lines and pages in one sum.
@@ -25,7 +25,7 @@ type breaker struct {
 	length  int // the last place
 	// below is the least height from the foot of a line, or from the upper edge of
 	// the page (nil), to the foot of the line that follows.
-	below func(before *outline, l line) display.Spaces
+	below func(before *profile, l line) display.Spaces
 	// room is the height of a page for lines, by its number from 0.
 	room func(page int) display.Spaces
 	// rest is the time to turn at a place, in seconds.
@@ -159,12 +159,12 @@ func (s *search) extend(number int32) {
 	begin := s.begin[l.from]
 	s.heights = slices.Grow(s.heights[:0], int(s.begin[l.from+1]-begin))[:s.begin[l.from+1]-begin]
 	clear(s.heights)
-	hangs := units(l.outline.hangs)
+	hangs := units(l.profile.hangs)
 	for i := s.open[l.from]; i < s.ended[l.from]; i++ {
 		before := &s.states[i]
 		height := s.heights[before.line-begin]
 		if height == 0 {
-			height = units(s.below(s.lines[before.line].outline, l))
+			height = units(s.below(s.lines[before.line].profile, l))
 			s.heights[before.line-begin] = height
 		}
 		used := before.used + height
@@ -225,7 +225,7 @@ func (s *search) closePages(place int) {
 // pageEnd is what it costs to end a page here: the height that stays empty and the
 // turn. The last page may be short and is not turned.
 func (s *search) pageEnd(way *state, place int) float64 {
-	share := min(1, float64(way.used+units(s.lines[way.line].outline.hangs))/float64(s.roomOn(way.page)))
+	share := min(1, float64(way.used+units(s.lines[way.line].profile.hangs))/float64(s.roomOn(way.page)))
 	if place == s.length {
 		return lastSlack * (1 - share) * (1 - share)
 	}

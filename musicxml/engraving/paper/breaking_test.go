@@ -44,13 +44,13 @@ func (p *puzzle) breaker() *breaker {
 		linesTo: func(to int) (lines []line) {
 			for from := range to {
 				if !math.IsInf(p.cost[from][to], 1) {
-					lines = append(lines, line{from, to, p.cost[from][to], &outline{staves: p.height[from]}})
+					lines = append(lines, line{from, to, p.cost[from][to], &profile{staves: p.height[from]}})
 				}
 			}
 			return lines
 		},
 		length: len(p.height),
-		below:  func(_ *outline, l line) display.Spaces { return l.outline.staves },
+		below:  func(_ *profile, l line) display.Spaces { return l.profile.staves },
 		room:   func(page int) display.Spaces { return p.rooms[min(page, 1)] },
 		rest:   func(place int) float64 { return p.rests[place] },
 		first:  p.first, turns: true,

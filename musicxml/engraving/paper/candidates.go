@@ -16,7 +16,7 @@ func (s *setter) findCandidates() {
 	}
 }
 
-// linesTo are the lines that may end at a place, without their outlines.
+// linesTo are the lines that may end at a place, without their profiles.
 func (s *setter) linesTo(to int) []line {
 	m := s.movementAt(to - 1)
 	if m.layout == nil {
@@ -36,17 +36,17 @@ func (s *setter) linesTo(to int) []line {
 	return lines
 }
 
-// guessOutlines gives every candidate its outline as it was drawn, or as it is taken
+// guessProfiles gives every candidate its profile as it was drawn, or as it is taken
 // for now.
-func (s *setter) guessOutlines() {
+func (s *setter) guessProfiles() {
 	s.guesses.begin(s.width())
 	for _, lines := range s.candidates {
 		for i := range lines {
 			l := &lines[i]
 			if d := s.drawn[[2]int{l.from, l.to}]; d != nil {
-				l.outline = d.outline
-			} else if l.outline != &silentLine {
-				l.outline = s.guesses.outline(s.ink[l.from:l.to], s.trust)
+				l.profile = d.profile
+			} else if l.profile != &silentLine {
+				l.profile = s.guesses.profile(s.ink[l.from:l.to], s.trust)
 			}
 		}
 	}

@@ -31,40 +31,40 @@ func usualInk(music *engraving.Music, bar int) barInk {
 	return barInk{staves: oneStaff + 9*display.Spaces(max(1, staves)-1), width: 10, upper: []float32{2}, lower: []float32{2.5}, joined: staves > 1}
 }
 
-// guesses are outlines of lines that were not drawn. Their memory is used again when
+// guesses are profiles of lines that were not drawn. Their memory is used again when
 // all are guessed anew.
 type guesses struct {
 	width    display.Spaces // of the lines
 	slices   int
-	outlines []*outline
+	profiles []*profile
 	used     int
 }
 
-// begin forgets all outlines.
+// begin forgets all profiles.
 func (g *guesses) begin(width display.Spaces) {
 	if n := int(width/slice) + 1; n != g.slices {
-		g.slices, g.outlines = n, nil
+		g.slices, g.profiles = n, nil
 	}
 	g.width, g.used = width, 0
 }
 
-// next is an empty outline.
-func (g *guesses) next() *outline {
-	if g.used == len(g.outlines) {
+// next is an empty profile.
+func (g *guesses) next() *profile {
+	if g.used == len(g.profiles) {
 		ink := make([]float32, 2*g.slices)
-		g.outlines = append(g.outlines, &outline{upper: ink[:g.slices:g.slices], lower: ink[g.slices:]})
+		g.profiles = append(g.profiles, &profile{upper: ink[:g.slices:g.slices], lower: ink[g.slices:]})
 	}
-	o := g.outlines[g.used]
+	o := g.profiles[g.used]
 	g.used++
 	clear(o.upper)
 	clear(o.lower)
-	*o = outline{upper: o.upper, lower: o.lower}
+	*o = profile{upper: o.upper, lower: o.lower}
 	return o
 }
 
-// outline is that of a line of bars, as it is taken for: each bar has its share of the
+// profile is that of a line of bars, as it is taken for: each bar has its share of the
 // width, over which its ink is spread, times trust.
-func (g *guesses) outline(bars []barInk, trust float32) *outline {
+func (g *guesses) profile(bars []barInk, trust float32) *profile {
 	o, n, width := g.next(), g.slices, g.width
 	total := display.Spaces(0)
 	for i := range bars {
@@ -83,7 +83,7 @@ func (g *guesses) outline(bars []barInk, trust float32) *outline {
 }
 
 // spread gives a bar's ink to the slices from one to before another.
-func (o *outline) spread(b *barInk, from, to int, trust float32) {
+func (o *profile) spread(b *barInk, from, to int, trust float32) {
 	for k := from; k < to; k++ {
 		i := (k - from) * len(b.upper) / (to - from)
 		o.upper[k], o.lower[k] = max(o.upper[k], trust*b.upper[i]), max(o.lower[k], trust*b.lower[i])
@@ -92,7 +92,7 @@ func (o *outline) spread(b *barInk, from, to int, trust float32) {
 }
 
 // learn takes over what a line that was drawn says of its bars.
-func learn(bars []barInk, system *display.System, o *outline) {
+func learn(bars []barInk, system *display.System, o *profile) {
 	edges := barEdges(system)
 	if len(edges) != len(bars)+1 {
 		return

@@ -59,7 +59,7 @@ type setter struct {
 	length    int // the last place
 	// drawn are lines that were drawn, by their places.
 	drawn map[[2]int]*set
-	// candidates are, for each place, the lines that may end there, with their outlines
+	// candidates are, for each place, the lines that may end there, with their profiles
 	// as far as they are known.
 	candidates [][]line
 	*workspace
@@ -83,7 +83,7 @@ type set struct {
 	system  *display.System // nil where it is not kept
 	usual   float64         // the stretch of the line before
 	stretch float64
-	outline *outline
+	profile *profile
 }
 
 func (s *setter) width() display.Spaces {
@@ -185,7 +185,7 @@ func (s *setter) hasty(pages [][]line) (turns int) {
 // (engraving.md, section 2), so that a book that is little longer may be better off
 // with fuller ones.
 func (s *setter) solve(turns bool) (pages [][]line, turned bool) {
-	s.guessOutlines()
+	s.guessProfiles()
 	b := &breaker{linesTo: func(to int) []line { return s.candidates[to] }, length: s.length, below: s.below, room: s.room, rest: s.restAt, first: s.first, turns: turns}
 	if !turns {
 		if pages, _ = s.search.solve(b); s.o.OneSided || s.o.FreeHands || len(pages) <= beside {
@@ -216,11 +216,11 @@ func (s *setter) fit(pages [][]line) bool {
 
 // free is the height of a page that its lines leave empty.
 func (s *setter) free(page int, lines []line) display.Spaces {
-	free := s.room(page) - lines[len(lines)-1].outline.hangs
-	var above *outline
+	free := s.room(page) - lines[len(lines)-1].profile.hangs
+	var above *profile
 	for _, l := range lines {
 		free -= s.below(above, l)
-		above = l.outline
+		above = l.profile
 	}
 	return free
 }
@@ -231,28 +231,28 @@ const beside = 3
 
 // below is the least height from the foot of a line (or from the upper edge of the
 // page) to the foot of the next, with what stands over that.
-func (s *setter) below(before *outline, l line) display.Spaces {
+func (s *setter) below(before *profile, l line) display.Spaces {
 	return s.belowWith(before, l, leastAir)
 }
 
 // belowWith is the same where that much air is kept between the ink of two lines.
-func (s *setter) belowWith(before *outline, l line, air display.Spaces) display.Spaces {
+func (s *setter) belowWith(before *profile, l line, air display.Spaces) display.Spaces {
 	m := s.movementAt(l.from)
-	height := l.outline.staves
+	height := l.profile.staves
 	if l.from == m.from {
 		height += m.heading
 	}
 	switch {
 	case before == nil:
-		return height + l.outline.rises
+		return height + l.profile.rises
 	case l.from == m.from && m.heading > 0:
-		return height + before.hangs + l.outline.rises + air
+		return height + before.hangs + l.profile.rises + air
 	}
-	return height + max(s.clear(before, l.outline), before.distance(l.outline, air))
+	return height + max(s.clear(before, l.profile), before.distance(l.profile, air))
 }
 
 // clear is the least distance from staff to staff of two systems.
-func (s *setter) clear(above, below *outline) display.Spaces {
+func (s *setter) clear(above, below *profile) display.Spaces {
 	least := clearance
 	if above.joined || below.joined {
 		least = wideClearance
@@ -276,18 +276,18 @@ func (s *setter) drawNew(pages [][]line) (any bool) {
 				any = true
 				d = &set{usual: stretch}
 				s.draw(d, m, *l)
-				d.outline = outlineOf(d.system)
+				d.profile = profileOf(d.system)
 				s.drawn[[2]int{l.from, l.to}] = d
-				learn(s.ink[l.from:l.to], d.system, d.outline)
+				learn(s.ink[l.from:l.to], d.system, d.profile)
 			}
-			stretch, l.outline = d.stretch, d.outline
+			stretch, l.profile = d.stretch, d.profile
 		}
 	}
 	return any
 }
 
 // keepOnly keeps what was drawn of the lines of these pages alone, and of all others
-// their outlines.
+// their profiles.
 func (s *setter) keepOnly(pages [][]line) {
 	kept := map[*set]bool{}
 	for _, page := range pages {

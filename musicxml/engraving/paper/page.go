@@ -160,7 +160,7 @@ func (s *setter) filling(page int, lines []line) filling {
 	for n := len(gaps); n > 0; n-- {
 		// The n nearest lines stand equally far apart, the others as they must.
 		if even := room / display.Spaces(n); even >= gaps[n-1] {
-			f.even = min(even, max(s.clear(lines[0].outline, lines[0].outline), gaps[n/2])+mostSpread)
+			f.even = min(even, max(s.clear(lines[0].profile, lines[0].profile), gaps[n/2])+mostSpread)
 			return f
 		}
 		room -= gaps[n-1]
@@ -171,16 +171,16 @@ func (s *setter) filling(page int, lines []line) filling {
 // gaps are the least distances from staff to staff of a page's lines, in their order,
 // and the height that the page has for them.
 func (s *setter) gaps(page int, lines []line, air display.Spaces) (room display.Spaces, gaps []display.Spaces) {
-	room = s.room(page) - lines[len(lines)-1].outline.hangs
-	var above *outline
+	room = s.room(page) - lines[len(lines)-1].profile.hangs
+	var above *profile
 	for _, l := range lines {
 		if below := s.belowWith(above, l, air); above == nil {
 			room -= below
 		} else {
-			room -= l.outline.staves
-			gaps = append(gaps, below-l.outline.staves)
+			room -= l.profile.staves
+			gaps = append(gaps, below-l.profile.staves)
 		}
-		above = l.outline
+		above = l.profile
 	}
 	return room, gaps
 }
@@ -196,16 +196,16 @@ const (
 // putLines puts a page's lines below one another from a height on, counted from the
 // upper margin.
 func (s *setter) putLines(p *display.Page, lines []line, y display.Spaces, fill filling) {
-	var above *outline
+	var above *profile
 	for i, l := range lines {
 		m := s.movementAt(l.from)
 		foot := y + s.belowWith(above, l, fill.air)
 		if i > 0 {
-			foot = max(foot, y+fill.even+l.outline.staves)
+			foot = max(foot, y+fill.even+l.profile.staves)
 		}
-		top := foot - l.outline.staves
+		top := foot - l.profile.staves
 		if l.from == m.from && m.heading > 0 {
-			s.heading(p, m, top-l.outline.rises-m.heading)
+			s.heading(p, m, top-l.profile.rises-m.heading)
 		}
 		if m.layout == nil {
 			s.tacet(p, top)
@@ -214,7 +214,7 @@ func (s *setter) putLines(p *display.Page, lines []line, y display.Spaces, fill 
 			p.Blocks = append(p.Blocks, display.Block{Purpose: display.Music, Left: s.o.sides(),
 				Top: s.top(top - topOf(system)), Space: s.o.space(), System: system})
 		}
-		y, above = foot, l.outline
+		y, above = foot, l.profile
 	}
 }
 

@@ -40,7 +40,7 @@ func randomRow(random *rand.Rand, columns int) []int64 {
 }
 
 // sum adds up who has what and checks that it is an assignment of all rows.
-func (s *seats) sum(t *testing.T, values [][]int64) int64 {
+func (s *matching) sum(t *testing.T, values [][]int64) int64 {
 	t.Helper()
 	had := map[int]bool{}
 	sum := int64(0)
@@ -64,7 +64,7 @@ func TestSeatsAgainstTryingAll(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 2))
 	for range 3000 {
 		columns := 1 + random.IntN(6)
-		s := newSeats(columns)
+		s := newMatching(columns)
 		var values [][]int64
 		sum := int64(0)
 		for range columns + 1 {
@@ -90,7 +90,7 @@ func TestSeatsProveThemselves(t *testing.T) {
 	t.Parallel()
 	random := rand.New(rand.NewPCG(7, 1))
 	for _, size := range []struct{ rows, columns int }{{1, 1}, {20, 20}, {36, 80}, {60, 61}} {
-		s := newSeats(size.columns)
+		s := newMatching(size.columns)
 		for range size.rows {
 			if row := randomRow(random, size.columns); ok(s.gain(row)) {
 				s.add(row)
@@ -122,7 +122,7 @@ func ok(_ int64, ok bool) bool { return ok }
 func TestSeatsAreNotGreedy(t *testing.T) {
 	t.Parallel()
 	// The first row takes 9; with the second, 8 and 7 are 15, 9 and 1 but 10.
-	s := newSeats(2)
+	s := newMatching(2)
 	s.add([]int64{9, 8})
 	assert.Equal(t, []int{0, -1}, s.rowOf)
 	s.add([]int64{7, 1})

@@ -21,10 +21,10 @@ var skims = []Skim{
 	{Element: func(parent, _ string) bool { return parent != "note" }, Attribute: func(string, string) bool { return false }},
 }
 
-// checkOutlines reads each part of a score to be remembered, in one of the ways of
+// checkTapes reads each part of a score to be remembered, in one of the ways of
 // skims, and then again in every way, which must give the trees that scanning does.
-// It returns how many parts had an outline.
-func checkOutlines(t *testing.T, data []byte, limits Limits) (remembered int) {
+// It returns how many parts had a tape.
+func checkTapes(t *testing.T, data []byte, limits Limits) (remembered int) {
 	t.Helper()
 	scanned, err := Read(data, ReadOptions{Limits: limits})
 	if err != nil {
@@ -52,11 +52,11 @@ func checkOutlines(t *testing.T, data []byte, limits Limits) (remembered int) {
 			require.Equal(t, wantErr == nil, err == nil)
 			if err != nil {
 				assert.Equal(t, wantErr.Error(), err.Error())
-				require.Nil(t, s.outlines[i].Load(), "nothing is remembered of a faulty part")
+				require.Nil(t, s.tapes[i].Load(), "nothing is remembered of a faulty part")
 				continue
 			}
 			require.Empty(t, differ(want[k], got))
-			if s.outlines[i].Load() != nil {
+			if s.tapes[i].Load() != nil {
 				remembered++
 			}
 			for n, again := range skims {
@@ -70,23 +70,23 @@ func checkOutlines(t *testing.T, data []byte, limits Limits) (remembered int) {
 	return remembered
 }
 
-func TestOutlineOfShared(t *testing.T) {
+func TestTapeOfShared(t *testing.T) {
 	t.Parallel()
 	remembered, files := 0, 0
 	for _, path := range musicxmltest.SharedSpread(t, "scores/*/*.mxl", "testsuite/xmlFiles/*.xml") {
 		text := scoreText(t, path)
-		remembered += checkOutlines(t, []byte(text), Limits{})
+		remembered += checkTapes(t, []byte(text), Limits{})
 		files++
 	}
-	assert.Greater(t, remembered, 4*files/2, "few parts have what an outline does not say")
+	assert.Greater(t, remembered, 4*files/2, "few parts have what a tape does not say")
 }
 
-// TestOutline has parts that are out of the ordinary; lost are those that no outline
+// TestTape has parts that are out of the ordinary; lost are those that no tape
 // is kept of.
-func TestOutline(t *testing.T) {
+func TestTape(t *testing.T) {
 	t.Parallel()
 	long := strings.Repeat("n", 300)
-	room := strings.Repeat(" ", 500) // as much as the outline may need
+	room := strings.Repeat(" ", 500) // as much as the tape may need
 	for _, row := range []struct {
 		name, inside string
 		lost         bool
@@ -122,14 +122,14 @@ func TestOutline(t *testing.T) {
 			if row.lost {
 				want = 0
 			}
-			assert.Equal(t, want, checkOutlines(t, data, Limits{}))
+			assert.Equal(t, want, checkTapes(t, data, Limits{}))
 		})
 	}
 }
 
-// TestOutlineReleased checks that an outline of a score that was released serves the
+// TestTapeReleased checks that a tape of a score that was released serves the
 // next one.
-func TestOutlineReleased(t *testing.T) {
+func TestTapeReleased(t *testing.T) {
 	t.Parallel()
 	var buffers Buffers
 	for _, inside := range []string{`<measure number="22"><c d="&lt;">2&amp;</c></measure>`, `<measure number="1"><a b="&amp;">1</a></measure>`} {
@@ -142,34 +142,34 @@ func TestOutlineReleased(t *testing.T) {
 			doc.AddChild(part.Child[0])
 			assert.Equal(t, inside, string(Append(nil, doc, WriteOptions{})))
 		}
-		require.NotNil(t, s.outlines[0].Load())
+		require.NotNil(t, s.tapes[0].Load())
 		s.Release()
 		_, err = s.ReadPart(0, nil)
 		require.Error(t, err)
 	}
-	assert.Len(t, buffers.outlines, 1)
+	assert.Len(t, buffers.tapes, 1)
 }
 
-// TestOutlinesKept: of outlines that come back the largest stay, within a bound.
-func TestOutlinesKept(t *testing.T) {
+// TestTapesKept: of tapes that come back the largest stay, within a bound.
+func TestTapesKept(t *testing.T) {
 	t.Parallel()
 	buffers := Buffers{Keep: 1}
-	room := OutlineBytes / wordSize
+	room := TapeBytes / wordSize
 	for _, words := range []int{room / 8, room / 2, room / 4, room / 16, room / 2} {
-		buffers.giveOutline(&outline{words: make([]uint32, 0, words)})
+		buffers.giveTape(&tape{words: make([]uint32, 0, words)})
 	}
-	require.Len(t, buffers.outlines, 2)
+	require.Len(t, buffers.tapes, 2)
 	assert.Equal(t, room/2*2, buffers.idle)
-	assert.Equal(t, room/2, cap(buffers.takeOutline(room/8).words), "the smallest that is large enough")
-	assert.Equal(t, room, cap(buffers.takeOutline(room).words), "a new one")
-	buffers.giveOutline(&outline{words: make([]uint32, 0, 2*room)})
-	assert.Empty(t, buffers.outlines, "one that is larger than all that may be kept")
+	assert.Equal(t, room/2, cap(buffers.takeTape(room/8).words), "the smallest that is large enough")
+	assert.Equal(t, room, cap(buffers.takeTape(room).words), "a new one")
+	buffers.giveTape(&tape{words: make([]uint32, 0, 2*room)})
+	assert.Empty(t, buffers.tapes, "one that is larger than all that may be kept")
 	assert.Zero(t, buffers.idle)
 }
 
-// TestOutlineRoom: a text so dense that its outline has no room is read without, and
-// its memory is not counted; the bound of one score's outlines holds.
-func TestOutlineRoom(t *testing.T) {
+// TestTapeRoom: a text so dense that its tape has no room is read without, and
+// its memory is not counted; the bound of one score's tapes holds.
+func TestTapeRoom(t *testing.T) {
 	t.Parallel()
 	score := func(inside string) *Score {
 		s, err := Read([]byte(strings.Replace(tinyScore("x"), `<measure number="1"/>`, inside, 1)), ReadOptions{Buffers: new(Buffers)})
@@ -181,18 +181,18 @@ func TestOutlineRoom(t *testing.T) {
 		part, err := dense.SkimPart(0, nil, Skim{Remember: true})
 		require.NoError(t, err)
 		assert.Len(t, part.ChildElements()[0].Child, 1000)
-		assert.Nil(t, dense.outlines[0].Load())
-		assert.Zero(t, dense.outlined.Load())
+		assert.Nil(t, dense.tapes[0].Load())
+		assert.Zero(t, dense.taped.Load())
 	}
 	plain := score("<measure><note><voice>1</voice></note></measure>" + strings.Repeat(" ", 200))
 	_, err := plain.SkimPart(0, nil, Skim{Remember: true})
 	require.NoError(t, err)
-	words := len(plain.outlines[0].Load().words)
-	assert.Equal(t, int64(words*wordSize), plain.outlined.Load())
+	words := len(plain.tapes[0].Load().words)
+	assert.Equal(t, int64(words*wordSize), plain.taped.Load())
 	full := score("<measure><note><voice>1</voice></note></measure>" + strings.Repeat(" ", 200))
-	full.outlined.Store(OutlineBytes)
+	full.taped.Store(TapeBytes)
 	_, err = full.SkimPart(0, nil, Skim{Remember: true})
 	require.NoError(t, err)
-	assert.Nil(t, full.outlines[0].Load())
-	assert.Equal(t, int64(OutlineBytes), full.outlined.Load())
+	assert.Nil(t, full.tapes[0].Load())
+	assert.Equal(t, int64(TapeBytes), full.taped.Load())
 }

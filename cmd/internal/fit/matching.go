@@ -2,7 +2,7 @@ package fit
 
 import "math"
 
-// seats are columns (players) to which rows (lines) are given one by one, one row to a
+// matching is columns (players) to which rows (lines) are given one by one, one row to a
 // column. The rows so far always have the columns that make the sum of their values
 // the greatest there is.
 //
@@ -12,7 +12,7 @@ import "math"
 // this problem could be found: the one general library of numerics has a simplex in
 // floating point alone, which may stop at fractions. The tests compare it with trying
 // every possibility and check the certificate of optimality.
-type seats struct {
+type matching struct {
 	// cost is what a value lacks of beyondValue. No reduced cost (cost − row potential
 	// − column potential) is below 0, and it is 0 where a row has a column: the proof
 	// that nothing better is to be had.
@@ -28,8 +28,8 @@ const (
 	forbidden   = int64(-1) << 50
 )
 
-func newSeats(columns int) *seats {
-	return &seats{potential: make([]int64, columns), rowOf: unassigned(columns)}
+func newMatching(columns int) *matching {
+	return &matching{potential: make([]int64, columns), rowOf: unassigned(columns)}
 }
 
 func unassigned(n int) []int {
@@ -42,35 +42,35 @@ func unassigned(n int) []int {
 
 // gain is by how much the sum of values would grow with one more row, whoever has to
 // change columns for it; ok is false where there is no column for it.
-func (s *seats) gain(values []int64) (gain int64, ok bool) {
-	if len(s.cost) == len(s.rowOf) {
+func (m *matching) gain(values []int64) (gain int64, ok bool) {
+	if len(m.cost) == len(m.rowOf) {
 		return 0, false
 	}
-	s.push(values)
-	p := s.cheapestPath()
-	last := len(s.cost) - 1
-	s.cost, s.rowPotential = s.cost[:last], s.rowPotential[:last]
+	m.push(values)
+	p := m.cheapestPath()
+	last := len(m.cost) - 1
+	m.cost, m.rowPotential = m.cost[:last], m.rowPotential[:last]
 	return beyondValue - p.length(), p.length() < -forbidden/2
 }
 
 // add gives a column to one more row, for which there must be one.
-func (s *seats) add(values []int64) {
-	s.push(values)
-	p := s.cheapestPath()
-	s.settle(&p)
-	s.exchange(&p)
+func (m *matching) add(values []int64) {
+	m.push(values)
+	p := m.cheapestPath()
+	m.settle(&p)
+	m.exchange(&p)
 }
 
-func (s *seats) push(values []int64) {
+func (m *matching) push(values []int64) {
 	row := make([]int64, len(values))
 	for c, v := range values {
 		row[c] = beyondValue - v
 	}
-	s.cost, s.rowPotential = append(s.cost, row), append(s.rowPotential, 0)
+	m.cost, m.rowPotential = append(m.cost, row), append(m.rowPotential, 0)
 }
 
-func (s *seats) reduced(row, column int) int64 {
-	return s.cost[row][column] - s.rowPotential[row] - s.potential[column]
+func (m *matching) reduced(row, column int) int64 {
+	return m.cost[row][column] - m.rowPotential[row] - m.potential[column]
 }
 
 // path is the cheapest chain of exchanges by which the last row gets a column.
@@ -85,22 +85,22 @@ type path struct {
 func (p *path) length() int64 { return p.distance[p.end] }
 
 // cheapestPath finds it (Dijkstra over the reduced costs) and changes nothing.
-func (s *seats) cheapestPath() path {
-	n := len(s.potential)
+func (m *matching) cheapestPath() path {
+	n := len(m.potential)
 	p := path{distance: make([]int64, n), from: unassigned(n)}
 	done := make([]bool, n)
 	for c := range p.distance {
-		p.distance[c] = s.reduced(len(s.cost)-1, c)
+		p.distance[c] = m.reduced(len(m.cost)-1, c)
 	}
 	for {
 		p.end = nearest(p.distance, done)
 		done[p.end] = true
-		if s.rowOf[p.end] < 0 {
+		if m.rowOf[p.end] < 0 {
 			return p
 		}
 		p.reached = append(p.reached, p.end)
 		for c := range p.distance {
-			if d := p.distance[p.end] + s.reduced(s.rowOf[p.end], c); !done[c] && d < p.distance[c] {
+			if d := p.distance[p.end] + m.reduced(m.rowOf[p.end], c); !done[c] && d < p.distance[c] {
 				p.distance[c], p.from[c] = d, p.end
 			}
 		}
@@ -118,20 +118,20 @@ func nearest(distance []int64, done []bool) int {
 }
 
 // settle moves the potentials so that the path's reduced costs become 0.
-func (s *seats) settle(p *path) {
-	s.rowPotential[len(s.cost)-1] += p.length()
+func (m *matching) settle(p *path) {
+	m.rowPotential[len(m.cost)-1] += p.length()
 	for _, c := range p.reached {
-		s.rowPotential[s.rowOf[c]] += p.length() - p.distance[c]
-		s.potential[c] -= p.length() - p.distance[c]
+		m.rowPotential[m.rowOf[c]] += p.length() - p.distance[c]
+		m.potential[c] -= p.length() - p.distance[c]
 	}
 }
 
 // exchange hands every column on the path to the row before it.
-func (s *seats) exchange(p *path) {
+func (m *matching) exchange(p *path) {
 	column := p.end
 	for p.from[column] >= 0 {
-		s.rowOf[column] = s.rowOf[p.from[column]]
+		m.rowOf[column] = m.rowOf[p.from[column]]
 		column = p.from[column]
 	}
-	s.rowOf[column] = len(s.cost) - 1
+	m.rowOf[column] = len(m.cost) - 1
 }

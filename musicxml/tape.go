@@ -6,7 +6,7 @@ import (
 	"github.com/beevik/etree"
 )
 
-// outline is where the tags, attributes and texts of a part stand in its text. It
+// tape is where the tags, attributes and texts of a part stand in its text. It
 // is noted down while the text is scanned, so that the part can be read again
 // without: of a text that was found well-formed only the tree is still to be built.
 //
@@ -14,11 +14,11 @@ import (
 // headWords of them: how it is made up, where it stands in the text, and two more
 // that depend on its kind; an element's attributes follow, in attrWords each, and
 // then what is inside it.
-type outline struct {
+type tape struct {
 	words []uint32
 	// rich are the texts and values that are not simply pieces of the text.
 	rich []string
-	// lost: the part has what an outline does not say, such as comments, or blanks
+	// lost: the part has what a tape does not say, such as comments, or blanks
 	// that mean something.
 	lost bool
 	// anyPrefix: some name has a prefix.
@@ -33,30 +33,30 @@ const (
 
 // The kinds of what has a head, in its lowest bits.
 const (
-	outlineOpen  = iota // an element with children: their number; the word after its end
-	outlineLeaf         // an element with a plain text: its place; its length
-	outlineEmpty        // an element without anything inside
-	outlineText         // a text beside elements, or one that was resolved: its length
-	outlineKinds = 3    // the bits of a kind
+	tapeOpen  = iota // an element with children: their number; the word after its end
+	tapeLeaf         // an element with a plain text: its place; its length
+	tapeEmpty        // an element without anything inside
+	tapeText         // a text beside elements, or one that was resolved: its length
+	tapeKinds = 3    // the bits of a kind
 )
 
 // Further bits of a head's first word: the number of attributes and the length of
 // the name in bytes of their own.
 const (
-	outlineRich     = 1 << 2 // the place of a text is one among the rich texts
-	outlineColon    = 1 << 3 // the name has a prefix
-	outlinePrefixed = 1 << 4 // an attribute has one
-	attrsShift      = 8
-	nameShift       = 16
-	most8           = math.MaxUint8
-	most16          = math.MaxUint16
+	tapeRich     = 1 << 2 // the place of a text is one among the rich texts
+	tapeColon    = 1 << 3 // the name has a prefix
+	tapePrefixed = 1 << 4 // an attribute has one
+	attrsShift   = 8
+	nameShift    = 16
+	most8        = math.MaxUint8
+	most16       = math.MaxUint16
 	// richValue stands in place of the distance from an attribute's name to its
 	// value, with the value's place among the rich texts in place of its length.
 	richGap = most8
 )
 
 // reserve makes room for the head of an element whose tag is about to be read.
-func (o *outline) reserve() int {
+func (o *tape) reserve() int {
 	at := len(o.words)
 	o.words = append(o.words, 0, 0, 0, 0)
 	return at
@@ -64,7 +64,7 @@ func (o *outline) reserve() int {
 
 // attribute notes an attribute by the places of its name and value, which the value
 // in the tree is if it is no rich one.
-func (o *outline) attribute(name, nameLength, valueStart int, value string, rich bool) {
+func (o *tape) attribute(name, nameLength, valueStart int, value string, rich bool) {
 	gap, length := valueStart-name, len(value)
 	if rich {
 		gap, length = richGap, len(o.rich)
@@ -80,44 +80,44 @@ func (o *outline) attribute(name, nameLength, valueStart int, value string, rich
 }
 
 // tag fills the head of an element whose tag was read.
-func (o *outline) tag(at, name, nameLength, attrs int, colon, prefixed bool) {
+func (o *tape) tag(at, name, nameLength, attrs int, colon, prefixed bool) {
 	if attrs > most8 || nameLength > most8 {
 		o.lost = true
 		return
 	}
 	o.anyPrefix = o.anyPrefix || colon || prefixed
-	head := uint32(outlineOpen | attrs<<attrsShift | nameLength<<nameShift)
+	head := uint32(tapeOpen | attrs<<attrsShift | nameLength<<nameShift)
 	if colon {
-		head |= outlineColon
+		head |= tapeColon
 	}
 	if prefixed {
-		head |= outlinePrefixed
+		head |= tapePrefixed
 	}
 	o.words[at], o.words[at+1] = head, uint32(name)
 }
 
 // leaf says of an element that it has a plain text and nothing else.
-func (o *outline) leaf(at, start, length int) {
-	o.words[at] |= outlineLeaf
+func (o *tape) leaf(at, start, length int) {
+	o.words[at] |= tapeLeaf
 	o.words[at+2], o.words[at+3] = uint32(start), uint32(length)
 }
 
 // empty says of an element that it has nothing inside.
-func (o *outline) empty(at int) { o.words[at] |= outlineEmpty }
+func (o *tape) empty(at int) { o.words[at] |= tapeEmpty }
 
 // end says of an element how many children it has, now that it ends.
-func (o *outline) end(at, children int) {
+func (o *tape) end(at, children int) {
 	o.words[at+2], o.words[at+3] = uint32(children), uint32(len(o.words))
 }
 
 // text notes a text that is a piece of the part's.
-func (o *outline) text(start, length int) {
-	o.words = append(o.words, outlineText, uint32(start), uint32(length), 0)
+func (o *tape) text(start, length int) {
+	o.words = append(o.words, tapeText, uint32(start), uint32(length), 0)
 }
 
 // richText notes a text that had to be resolved.
-func (o *outline) richText(text string) {
-	o.words = append(o.words, outlineText|outlineRich, uint32(len(o.rich)), 0, 0)
+func (o *tape) richText(text string) {
+	o.words = append(o.words, tapeText|tapeRich, uint32(len(o.rich)), 0, 0)
 	o.rich = append(o.rich, text)
 }
 
@@ -128,11 +128,11 @@ type standing struct {
 }
 
 // build makes the tree of the part whose text it is.
-func (o *outline) build(text string, slabs *Slabs, skim Skim) *etree.Element {
+func (o *tape) build(text string, slabs *Slabs, skim Skim) *etree.Element {
 	if slabs == nil {
 		slabs = new(Slabs)
 	}
-	b := outlineBuilder{outline: o, text: text, slabs: slabs, skim: skim}
+	b := tapeBuilder{tape: o, text: text, slabs: slabs, skim: skim}
 	open := slabs.work.built[:0]
 	root := b.element(nil)
 	open = append(open, standing{root, b.children})
@@ -143,7 +143,7 @@ func (o *outline) build(text string, slabs *Slabs, skim Skim) *etree.Element {
 			continue
 		}
 		top.left--
-		if o.words[b.at]&outlineKinds == outlineText {
+		if o.words[b.at]&tapeKinds == tapeText {
 			top.element.AddChild(b.plainText())
 			continue
 		}
@@ -158,9 +158,9 @@ func (o *outline) build(text string, slabs *Slabs, skim Skim) *etree.Element {
 	return root
 }
 
-// outlineBuilder goes through an outline.
-type outlineBuilder struct {
-	*outline
+// tapeBuilder goes through a tape.
+type tapeBuilder struct {
+	*tape
 	text     string
 	slabs    *Slabs
 	skim     Skim
@@ -168,10 +168,10 @@ type outlineBuilder struct {
 	children uint32 // that are to come in the element that was just made
 }
 
-func (b *outlineBuilder) plainText() *etree.CharData {
+func (b *tapeBuilder) plainText() *etree.CharData {
 	w := b.words[b.at : b.at+headWords]
 	b.at += headWords
-	if w[0]&outlineRich != 0 {
+	if w[0]&tapeRich != 0 {
 		return b.slabs.text(b.rich[w[1]])
 	}
 	return b.slabs.text(b.text[w[1] : w[1]+w[2]])
@@ -179,28 +179,28 @@ func (b *outlineBuilder) plainText() *etree.CharData {
 
 // element makes the next element, with its text if it is a leaf; nil where it is
 // left out with all that is inside it.
-func (b *outlineBuilder) element(parent *etree.Element) *etree.Element {
+func (b *tapeBuilder) element(parent *etree.Element) *etree.Element {
 	w := b.words[b.at : b.at+headWords]
 	head := w[0]
 	attrs := int(head >> attrsShift & most8)
 	prefix, tag := "", b.text[w[1]:w[1]+head>>nameShift]
-	if head&outlineColon != 0 {
+	if head&tapeColon != 0 {
 		prefix, tag = splitName(tag)
 	}
 	b.at, b.children = b.at+headWords, 0
 	if parent != nil && b.skim.Element != nil && !b.skim.Element(parent.Tag, tag) {
-		if b.at += attrs * attrWords; head&outlineKinds == outlineOpen {
+		if b.at += attrs * attrWords; head&tapeKinds == tapeOpen {
 			b.at = int(w[3])
 		}
 		return nil
 	}
-	e := b.withAttributes(tag, attrs, head&outlinePrefixed != 0)
+	e := b.withAttributes(tag, attrs, head&tapePrefixed != 0)
 	e.Space, e.Tag = prefix, tag
-	switch head & outlineKinds {
-	case outlineLeaf:
+	switch head & tapeKinds {
+	case tapeLeaf:
 		e.Child = b.slabs.tokens.take(1)[:0]
 		e.AddChild(b.slabs.text(b.text[w[2] : w[2]+w[3]]))
-	case outlineOpen:
+	case tapeOpen:
 		if b.children = w[2]; b.children > 0 {
 			e.Child = b.slabs.tokens.take(int(b.children))[:0]
 		}
@@ -209,7 +209,7 @@ func (b *outlineBuilder) element(parent *etree.Element) *etree.Element {
 }
 
 // withAttributes makes an element with those of its attributes that stay.
-func (b *outlineBuilder) withAttributes(tag string, n int, prefixed bool) *etree.Element {
+func (b *tapeBuilder) withAttributes(tag string, n int, prefixed bool) *etree.Element {
 	work := b.slabs.work.attrs[:0]
 	for range n {
 		name, w := b.words[b.at], b.words[b.at+1]

@@ -8,10 +8,10 @@ import (
 	"deskpart/transpose/pitch"
 )
 
-// seat is where a melody can stand: a compass, in steps from the tonic, the
+// placement is where a melody can stand: a compass, in steps from the tonic, the
 // octave of that tonic, and the clefs of both staves. The player can play it, and
 // the staves hold it.
-type seat struct {
+type placement struct {
 	low, high int
 	octave    int
 	clefs
@@ -20,7 +20,7 @@ type seat struct {
 // spans are the sizes of a compass, mostly a sixth, in steps.
 var spans = []int{4, 5, 5, 6, 7, 7, 8, 9}
 
-// demands are what a seat must meet.
+// demands are what a placement must meet.
 type demands struct {
 	// grade of the school range, "" for the professional range.
 	grade string
@@ -30,27 +30,27 @@ type demands struct {
 	anyLines bool
 }
 
-// seats lists where melodies in a key can stand; where none stands well, those
+// placements lists where melodies in a key can stand; where none stands well, those
 // that need a little more of the range, or else those that stand at all.
-func (l *Level) seats(p *plan, s scale, m move) []seat {
+func (l *Level) placements(p *plan, s scale, m move) []placement {
 	tries := []demands{{grade: l.Grade, strict: true}}
 	if l.Grade == firstGrade {
 		tries = append(tries, demands{grade: secondGrade, strict: true})
 	}
 	tries = append(tries, demands{grade: l.Grade}, demands{strict: true}, demands{}, demands{anyLines: true})
 	for _, d := range tries {
-		if list := l.seatsWithin(p, s, m, d); len(list) > 0 {
+		if list := l.placementsWithin(p, s, m, d); len(list) > 0 {
 			return list
 		}
 	}
 	return nil
 }
 
-func (l *Level) seatsWithin(p *plan, s scale, m move, d demands) []seat {
-	var list []seat
+func (l *Level) placementsWithin(p *plan, s scale, m move, d demands) []placement {
+	var list []placement
 	for _, span := range spans {
 		for high := 2; high <= 8; high++ {
-			if at := (seat{low: high - span, high: high}); span <= l.Compass && at.fits() {
+			if at := (placement{low: high - span, high: high}); span <= l.Compass && at.fits() {
 				for at.octave = 0; at.octave <= 8; at.octave++ {
 					if l.holds(p, s, m, &at, d) {
 						list = append(list, at)
@@ -65,7 +65,7 @@ func (l *Level) seatsWithin(p *plan, s scale, m move, d demands) []seat {
 // fits reports whether a melody can close in the compass: below its highest tone,
 // which comes once, it holds the tonic; the highest is not a 7, which could not
 // turn back.
-func (at seat) fits() bool {
+func (at placement) fits() bool {
 	home := 0
 	if at.high > 7 {
 		home = 7
@@ -75,7 +75,7 @@ func (at seat) fits() bool {
 
 // holds reports whether the player's range and the staves hold the compass, and
 // sets the clefs.
-func (l *Level) holds(p *plan, s scale, m move, at *seat, d demands) bool {
+func (l *Level) holds(p *plan, s scale, m move, at *placement, d demands) bool {
 	var tones []tone
 	low := at.low
 	if p.twoParts {
@@ -194,7 +194,7 @@ func (c *clefs) on(question bool) instruments.Clef {
 
 // varyClef takes another clef of the level for the sounding side, where one holds
 // the notes about as well, every other time.
-func (l *Level) varyClef(p *plan, s scale, m move, tones []tone, at *seat, rng *rand.Rand) {
+func (l *Level) varyClef(p *plan, s scale, m move, tones []tone, at *placement, rng *rand.Rand) {
 	if p.clefs != nil || len(l.Clefs) <= 2 || rng.IntN(2) == 0 {
 		return
 	}

@@ -6,9 +6,9 @@ import (
 	"deskpart/musicxml/engraving/display"
 )
 
-// outline is how far a line's ink reaches over the upper line of its first staff
+// profile is how far a line's ink reaches over the upper line of its first staff
 // and below the lowest of its last, and the height of all its staves.
-type outline struct {
+type profile struct {
 	rises, staves, hangs display.Spaces
 	joined               bool // there are several staves
 	// upper and lower have the same for every slice of the line's width.
@@ -26,11 +26,11 @@ const (
 )
 
 // silentLine is what stands for a movement in which the player is silent.
-var silentLine = outline{staves: tacetHeight}
+var silentLine = profile{staves: tacetHeight}
 
 // distance is the least height from one line's staves to the next's that keeps so much
 // air between their ink.
-func (o *outline) distance(next *outline, air display.Spaces) display.Spaces {
+func (o *profile) distance(next *profile, air display.Spaces) display.Spaces {
 	least := float32(0)
 	upper := next.upper
 	for i, below := range o.lower {
@@ -48,12 +48,12 @@ func topOf(system *display.System) display.Spaces {
 	return first.Y + 2 - display.Spaces(max(1, first.Lines)-1)
 }
 
-// outlineOf measures a line that was drawn. Each piece of ink counts a slice to
+// profileOf measures a line that was drawn. Each piece of ink counts a slice to
 // both sides, so that lines do not reach into one another's gaps.
-func outlineOf(system *display.System) *outline {
+func profileOf(system *display.System) *profile {
 	top, foot := topOf(system), system.Staves[len(system.Staves)-1].Y+2
 	n := int(math.Ceil(float64(system.Width/slice))) + 1
-	o := &outline{staves: foot - top, joined: len(system.Staves) > 1, upper: make([]float32, n), lower: make([]float32, n)}
+	o := &profile{staves: foot - top, joined: len(system.Staves) > 1, upper: make([]float32, n), lower: make([]float32, n)}
 	system.Walk(func(item display.Item, down display.Spaces) {
 		box := item.Shape.Bounds()
 		over, under := top-(box.Top+down), box.Bottom+down-foot
