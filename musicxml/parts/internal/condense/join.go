@@ -2,6 +2,7 @@ package condense
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -47,42 +48,29 @@ type joiner struct {
 func (j *joiner) bar(i int, k kind) *etree.Element {
 	first := &j.times[0].Measures[i]
 	var lines [][]*etree.Element
-	switch {
-	case k >= alone:
-		lines = [][]*etree.Element{j.line(int(k-alone), i, 1)}
-		dropNotes(first, k != alone)
-	case k == chords:
+	switch k {
+	case chords:
 		lines = [][]*etree.Element{j.chords(i)}
-		dropNotes(first, true)
-	case k == voices:
+	case voices:
 		for player := range j.times {
 			lines = append(lines, j.line(player, i, player+1))
 			turnStems(lines[player], player == 0)
 		}
 		j.restOnce(lines)
-		dropNotes(first, true)
 	default:
-		lines = [][]*etree.Element{j.line(0, i, 1)}
-		dropNotes(first, true)
+		lines = [][]*etree.Element{j.line(max(int(k)-int(alone), 0), i, 1)}
 	}
-	if k == alone {
-		dropNotes(first, true)
-	}
+	dropNotes(first)
 	j.write(first, lines, j.placeMarks(i, k), j.words(k))
 	return first.Element
 }
 
 // dropNotes takes the notes, and what counts time, out of a bar.
-func dropNotes(m *musicxml.Measure, really bool) {
-	if !really {
-		return
-	}
+func dropNotes(m *musicxml.Measure) {
 	for k := range m.Events {
 		switch m.Events[k].Kind {
 		case musicxml.Note, musicxml.Backup, musicxml.Forward:
-			if p := m.Events[k].Element.Parent(); p == m.Element {
-				p.RemoveChild(m.Events[k].Element)
-			}
+			m.Element.RemoveChild(m.Events[k].Element)
 		}
 	}
 }
@@ -164,17 +152,22 @@ func (j *joiner) restOnce(lines [][]*etree.Element) {
 const mostLines = 16
 
 func renumber(e *etree.Element, by int) {
-	for _, c := range e.ChildElements() {
+	for c := range e.ChildElementsSeq() {
 		switch c.Tag {
 		case "slur", "glissando", "slide", "wavy-line":
-			n, err := strconv.Atoi(musicxml.Attr(c, "number"))
-			if err != nil {
-				n = 1
-			}
-			c.CreateAttr("number", strconv.Itoa((n+by-1)%mostLines+1))
+			renumberOne(c, by)
 		}
 		renumber(c, by)
 	}
+}
+
+// renumberOne gives a line another number; one that has none is the first.
+func renumberOne(line *etree.Element, by int) {
+	n, err := strconv.Atoi(musicxml.Attr(line, "number"))
+	if err != nil {
+		n = 1
+	}
+	line.CreateAttr("number", strconv.Itoa((n+by-1)%mostLines+1))
 }
 
 // chords sets the players' notes on one stem, the lowest first.
@@ -265,12 +258,12 @@ func (j *joiner) write(m *musicxml.Measure, lines [][]*etree.Element, marks []ti
 		fixed = append(fixed, timed{words, j.firstNote(lines)})
 	}
 	fixed = append(fixed, marks...)
-	w := barWriter{j: j, bar: m.Element}
-	for n, line := range lines {
-		w.back()
-		w.line(line, &fixed, n == 0)
+	w := barWriter{j: j, bar: m.Element, fixed: fixed}
+	for _, line := range lines {
+		w.to(musicxml.Fraction{})
+		w.line(line)
 	}
-	w.rest(fixed, m.Length)
+	w.rest(m.Length)
 	for _, e := range closing {
 		w.bar.AddChild(e)
 	}
@@ -288,9 +281,9 @@ func (j *joiner) firstNote(lines [][]*etree.Element) musicxml.Fraction {
 	return musicxml.Fraction{}
 }
 
-// length is how long a note or forward takes.
+// length is how long a note or forward takes; a grace note says no duration.
 func (j *joiner) length(e *etree.Element) musicxml.Fraction {
-	if musicxml.Child(e, "chord") != nil || musicxml.Child(e, "grace") != nil {
+	if musicxml.Child(e, "chord") != nil {
 		return musicxml.Fraction{}
 	}
 	d, err := musicxml.ParseFraction(musicxml.ChildText(e, "duration"))
@@ -302,12 +295,11 @@ func (j *joiner) length(e *etree.Element) musicxml.Fraction {
 
 // barWriter writes a bar in order.
 type barWriter struct {
-	j   *joiner
-	bar *etree.Element
-	now musicxml.Fraction
+	j     *joiner
+	bar   *etree.Element
+	now   musicxml.Fraction
+	fixed []timed // what is still to be written beside the notes
 }
-
-func (w *barWriter) back() { w.to(musicxml.Fraction{}) }
 
 // to goes to a time.
 func (w *barWriter) to(at musicxml.Fraction) {
@@ -320,43 +312,35 @@ func (w *barWriter) to(at musicxml.Fraction) {
 	w.now = at
 }
 
-// line writes a line, and with the first one what stands at its times.
-func (w *barWriter) line(notes []*etree.Element, fixed *[]timed, first bool) {
+// line writes a line, and what stands at its times.
+func (w *barWriter) line(notes []*etree.Element) {
 	for _, e := range notes {
-		if first {
-			w.fixedAt(fixed, musicxml.Child(e, "chord") == nil)
+		if musicxml.Child(e, "chord") == nil {
+			w.fixedHere()
 		}
 		w.bar.AddChild(e)
 		w.now = w.now.Add(w.j.length(e))
 	}
-	if first {
-		w.fixedAt(fixed, true)
-	}
+	w.fixedHere()
 }
 
-// fixedAt writes what stands at the time.
-func (w *barWriter) fixedAt(fixed *[]timed, may bool) {
-	if !may {
-		return
-	}
-	var left []timed
-	for _, f := range *fixed {
-		if f.at != w.now {
-			left = append(left, f)
-			continue
+// fixedHere writes what stands at the time.
+func (w *barWriter) fixedHere() {
+	w.fixed = slices.DeleteFunc(w.fixed, func(f timed) bool {
+		if f.at == w.now {
+			w.bar.AddChild(f.e)
 		}
-		w.bar.AddChild(f.e)
-	}
-	*fixed = left
+		return f.at == w.now
+	})
 }
 
 // rest writes what stands at no time at which a note begins.
-func (w *barWriter) rest(fixed []timed, length musicxml.Fraction) {
-	for _, f := range fixed {
+func (w *barWriter) rest(length musicxml.Fraction) {
+	for _, f := range w.fixed {
 		w.to(f.at)
 		w.bar.AddChild(f.e)
 	}
-	if len(fixed) > 0 {
+	if len(w.fixed) > 0 {
 		w.to(length)
 	}
 }

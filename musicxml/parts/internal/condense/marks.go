@@ -1,6 +1,7 @@
 package condense
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -10,18 +11,21 @@ import (
 	"deskpart/musicxml/parts/internal/draft"
 )
 
-// lineKinds are the directions with two ends.
-var lineKinds = map[string]bool{
-	"wedge": true, "dashes": true, "bracket": true, "octave-shift": true, "pedal": true, "principal-voice": true,
+// lineKinds are the directions with two ends, and whether they have a number (MusicXML 4.0).
+var lineKinds = map[string]struct{ numbered bool }{
+	"wedge": {true}, "dashes": {true}, "bracket": {true}, "octave-shift": {true}, "pedal": {true}, "principal-voice": {false},
 }
+
+func isLine(e *etree.Element) bool { _, is := lineKinds[e.Tag]; return is }
 
 // mark is a direction of one player.
 type mark struct {
 	*musicxml.Event
-	key    string // what it says, when, and where the other end of a line is
-	own    bool   // not every player has it
-	forAll bool   // tempo and the like
-	ending bool   // nothing but the end of a line
+	key    string   // what it says, when, and where the other end of a line is
+	own    bool     // not every player has it
+	forAll bool     // tempo and the like
+	ending bool     // nothing but the end of a line
+	kinds  []string // the names of what it holds
 }
 
 // marksOf reads the directions of all players, by player and bar, and tells which of them
@@ -43,7 +47,7 @@ func marksOf(all []*musicxml.Timeline) [][][]mark {
 				seen[key]++
 				key += " " + strconv.Itoa(seen[key])
 				counts[key]++
-				marks[player][i] = append(marks[player][i], mark{Event: ev, key: key, forAll: draft.ForAll(ev.Element), ending: onlyEnds(ev.Element)})
+				marks[player][i] = append(marks[player][i], mark{Event: ev, key: key, forAll: draft.ForAll(ev.Element), ending: onlyEnds(ev.Element), kinds: kindsIn(ev.Element)})
 			}
 		}
 	}
@@ -85,8 +89,13 @@ func eachMark(direction *etree.Element, do func(e *etree.Element)) {
 
 func onlyEnds(direction *etree.Element) bool {
 	only := true
-	eachMark(direction, func(e *etree.Element) { only = only && lineKinds[e.Tag] && musicxml.Attr(e, "type") == "stop" })
+	eachMark(direction, func(e *etree.Element) { only = only && isLine(e) && musicxml.Attr(e, "type") == "stop" })
 	return only
+}
+
+func kindsIn(direction *etree.Element) (kinds []string) {
+	eachMark(direction, func(e *etree.Element) { kinds = append(kinds, e.Tag) })
+	return kinds
 }
 
 // partnersOf says of each direction with an end of a line where its other end is, and of a
@@ -109,7 +118,7 @@ func partnersOf(t *musicxml.Timeline) map[*etree.Element]string {
 				key := e.Tag + musicxml.Attr(e, "number")
 				begun, is := open[key]
 				switch {
-				case !lineKinds[e.Tag]:
+				case !isLine(e):
 				case musicxml.Attr(e, "type") != "stop":
 					if !is || musicxml.Attr(e, "type") != "continue" {
 						open[key] = end{ev.Element, when + musicxml.Attr(e, "type")}
@@ -127,15 +136,7 @@ func partnersOf(t *musicxml.Timeline) map[*etree.Element]string {
 
 // hasOwn reports whether a player has a mark of its own in a bar, but for where lines end.
 func hasOwn(marks [][][]mark, player, i int) bool {
-	if i >= len(marks[player]) {
-		return false
-	}
-	for _, m := range marks[player][i] {
-		if m.own && !m.ending {
-			return true
-		}
-	}
-	return false
+	return i < len(marks[player]) && slices.ContainsFunc(marks[player][i], func(m mark) bool { return m.own && !m.ending })
 }
 
 // placeMarks makes the marks of a bar say whose they are: what all have stands once and
@@ -168,7 +169,7 @@ func (j *joiner) placeMarks(i int, k kind) []timed {
 				others = append(others, timed{e, m.Onset})
 			}
 			if m.own {
-				j.markOwn(e, player, k, k == voices && !m.ending && j.needsNumber(player, i, e))
+				j.markOwn(e, player, k, k == voices && !m.ending && j.needsNumber(player, i, m.kinds))
 			}
 		}
 	}
@@ -179,8 +180,8 @@ func (j *joiner) placeMarks(i int, k kind) []timed {
 func (j *joiner) markOwn(e *etree.Element, player int, k kind, numbered bool) {
 	musicxml.SetChildText(e, "voice", strconv.Itoa(player+1))
 	eachMark(e, func(m *etree.Element) {
-		if n, err := strconv.Atoi(musicxml.Attr(m, "number")); lineKinds[m.Tag] && player > 0 && (err == nil || musicxml.Attr(m, "number") == "") {
-			m.CreateAttr("number", strconv.Itoa((max(n, 1)+4*player-1)%mostLines+1))
+		if player > 0 && lineKinds[m.Tag].numbered {
+			renumberOne(m, 4*player)
 		}
 	})
 	if k < alone {
@@ -199,30 +200,23 @@ func (j *joiner) markOwn(e *etree.Element, player int, k kind, numbered bool) {
 
 // needsNumber reports whether the number of a player is to stand before a mark: no other has
 // one like it, and the number is not in force.
-func (j *joiner) needsNumber(player, i int, direction *etree.Element) bool {
+func (j *joiner) needsNumber(player, i int, kinds []string) bool {
 	before := j.numbered
-	if j.numbered = player + 1; !j.onlyOne(player, i, direction) {
+	if j.numbered = player + 1; !j.onlyOne(player, i, kinds) {
 		j.numbered = 0
 	}
 	return j.numbered > 0 && j.numbered != before
 }
 
-// onlyOne reports whether no other player has a mark of its own like one of a direction's in
-// a bar.
-func (j *joiner) onlyOne(player, i int, direction *etree.Element) bool {
-	tags := map[string]bool{}
-	eachMark(direction, func(e *etree.Element) { tags[e.Tag] = true })
+// onlyOne reports whether no other player has a mark of its own of one of these kinds in a
+// bar.
+func (j *joiner) onlyOne(player, i int, kinds []string) bool {
 	for other := range j.marks {
 		if other == player || i >= len(j.marks[other]) {
 			continue
 		}
 		for _, m := range j.marks[other][i] {
-			if !m.own || m.ending {
-				continue
-			}
-			same := false
-			eachMark(m.Element, func(e *etree.Element) { same = same || tags[e.Tag] })
-			if same {
+			if m.own && !m.ending && slices.ContainsFunc(m.kinds, func(kind string) bool { return slices.Contains(kinds, kind) }) {
 				return false
 			}
 		}
