@@ -212,7 +212,7 @@ func (c *Catalogue) bareChange(tokens []token, current *Instrument, has []*Instr
 		return m, Changes
 	case m.Instrument.Family == current.Family:
 		if !m.KeyStated {
-			m.Assumed = true
+			m.Assumed, m.Alone = true, true
 			m.Why += "; a name alone may be a cue"
 		}
 		return m, Changes

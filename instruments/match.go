@@ -24,6 +24,7 @@ type Match struct {
 	Qualifier    string         // "Solo", "Repiano": stays in the label
 	Doubles      []*Instrument  // further instruments of the same player, in the order named
 	Assumed      bool           // not sure: the key, or which of two instruments a word means
+	Alone        bool           // of a change: a name without words of a change and without a key, which may be a cue's
 	Alternatives []*Instrument  // what else it could be, the likeliest first
 	Unknown      []string       // words of the name that nothing is known of
 	Language     pitch.Language // of the name, "" where it does not tell

@@ -248,6 +248,68 @@ func TestChangesOfInstrument(t *testing.T) {
 			want:  `[key 0 clef G 2] C5:w | "to Alto Flute" R | [key -1 transpose -3 -5] "Alto Flute in G" F5:w | "to Flute" R | [key 0 transpose 0 0] "Flute" C5:w | R | C5:w`,
 			codes: []string{"hasty-change"},
 		},
+		{
+			name: "said again", why: "to another instrument's player the second 'in A' means as little as the first, and the second 'to Bass Clarinet'",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | "muta in A" R | C5:w | "in A" R | "to Bass Clarinet" R | "to Bass Clarinet" R | C5:w`, options: planned("flute"),
+			want:  `[key 0 clef G 2] C5:w | R | C5:w | R | R | R | C5:w`,
+			codes: []string{"foreign-technique", "foreign-technique", "foreign-technique", "foreign-technique", "plan-over-change"},
+		},
+		{
+			name: "other words in the same direction", why: "neither what is no change nor a name that is asked about hides the change beside it",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | <direction><direction-type><words>dolce</words><words>Oboe</words></direction-type><direction-type><words>muta in A</words></direction-type></direction> R | C5:w`, options: plain(parts.Concert),
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w | "dolce" "Oboe" "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w`,
+			codes: []string{"change-or-cue"},
+		},
+		{
+			name: "in the order of time", why: "what stands earlier in the bar comes first, in whatever voice: there and back before the entry",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | x:h "muta in B♭" x:h / "muta in A" _:w | C5:w`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in B♭"@48 "muta in A" R | D5:w`,
+		},
+		{
+			name: "written after the last note", why: "at its time all the same",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | R | C5:w / "muta in A" _:w`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | R | [key -3 transpose -2 -3] Eb5:w / "muta in A" _96`,
+		},
+		{
+			name: "a cue beside the name", why: "that a name stands at cue notes, here or in the next bar, needs no question; two bars on it is asked",
+			part: "Flute", music: `[key 0] [clef G 2] C5:w | "Oboe" R | <note><cue/><pitch><step>C</step><octave>5</octave></pitch><duration>96</duration><voice>1</voice><type>whole</type></note> | "Bassoon" R | R | <note><cue/><pitch><step>C</step><octave>5</octave></pitch><duration>96</duration><voice>1</voice><type>whole</type></note>`, options: plain(parts.Concert),
+			want:  `[key 0 clef G 2] C5:w | "Oboe" R | c!C5:w | "Bassoon" R | R | c!C5:w`,
+			codes: []string{"change-or-cue"},
+		},
+		{
+			name: "tempo of a direction, and one that comes later", why: "a bar at 40 is six seconds, in time; the 90 after the entry does not count, nor what is no tempo",
+			part: "Flute", music: `[key 0] <direction><direction-type><words>Adagio</words></direction-type><sound tempo="40"/></direction> C5:w | <direction><direction-type><words>x</words></direction-type><sound tempo="-1"/></direction> "to Alto Flute" R | C5:h <tempo 90> C5:h`, options: plain(parts.Concert),
+			want: `[key 0 clef G 2] "Adagio" C5:w | "x" "to Alto Flute" R | [key -1 transpose -3 -5] "Alto Flute in G" F5:h F5:h`,
+		},
+		{
+			name: "tempo at the entry itself", why: "a bar at 60, which begins with the entry, is four seconds",
+			part: "Flute", music: `[key 0] <tempo 40> C5:w | "to Alto Flute" R | <tempo 60> C5:w`, options: plain(parts.Concert),
+			want:  `[key 0 clef G 2] C5:w | "to Alto Flute" R | [key -1 transpose -3 -5] "Alto Flute in G" F5:w`,
+			codes: []string{"hasty-change"},
+		},
+		{
+			name: "five seconds", why: "just time enough (pimentel: under five is risky)",
+			part: "Flute", music: `[key 0] <tempo 48> C5:w | "to Alto Flute" R | C5:w`, options: plain(parts.Concert),
+			want: `[key 0 clef G 2] C5:w | "to Alto Flute" R | [key -1 transpose -3 -5] "Alto Flute in G" F5:w`,
+		},
+		{
+			name: "a change before the first note", why: "there is all the time in the world, and no tempo",
+			part: "Flute", music: `[key 0] "to Alto Flute" C5:w`, options: plain(parts.Concert),
+			want: `[key -1 clef G 2 transpose -3 -5] "to Alto Flute" F5:w`,
+		},
+		{
+			name: "words for both players, and for others", why: "both change: the staff does; words for the fourth are not for them",
+			part: "Clarinets in Bb 1 & 2", music: `[key 0] C5:w | "1. 2. muta in A" R | C5:w | "4. muta in B♭" R | C5:w`, options: plain(parts.Concert),
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w | "1. 2. muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w | "4. muta in B♭" R | Eb5:w`,
+			codes: []string{"change-of-one-player", "text-names-pitch"},
+		},
+		{
+			name: "ids say more exactly than words", why: "the words' entry would be after the rest; the note's id says that it is on the other instrument at once",
+			part: "Clarinet in Bb", instruments: []string{"Clarinet in Bb", "Clarinet in A"},
+			music: `[key 0] C5:w#1 | "muta in A" C5:h#2 r:h | C5:w#2`, options: plain(parts.Concert),
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w#1 | [key -3 transpose -2 -3] "muta in A" Eb5:h#2 r:h | Eb5:w#2`,
+			codes: []string{"hasty-change"},
+		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
@@ -256,6 +318,31 @@ func TestChangesOfInstrument(t *testing.T) {
 			assert.Equal(t, c.want, shorthand.ReadAll(partOf(sheets[0])), c.why)
 			assert.Equal(t, c.codes, codesOf(sheets[0]))
 		})
+	}
+}
+
+// What is said of a change, with its place.
+func TestWhatIsSaidOfChanges(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		part, music string
+		options     parts.Options
+		want        []string
+	}{
+		{"Flute", `<tempo 60> C5:w | r:h "to Alto Flute" r:h | r:q C5:hd`, plain(parts.Concert), nil},
+		{"Flute", `<tempo 70> C5:w | C5:h "to Alto Flute" r:h | r:q C5:hd`, plain(parts.Concert), []string{"3:2 the player has 3 seconds to change to Alto Flute in G; under 5 are risky"}},
+		{"Flute", `C5:h "Alto Flute" r:h | r:h C5:h`, plain(parts.Concert), []string{`2:3 a name stands alone over the staff; the player is taken to change to Alto Flute in G here`}},
+		{"Clarinet in Bb", `C5:h "to Bass Clarinet" r:h | r:h C5:h`, plain(parts.Concert), nil},
+		{"Flute", `C5:h "Oboe" r:h | r:h C5:h`, plain(parts.Concert), []string{`1:3 "Oboe" stands alone over the staff; it was not taken for a change to Oboe`}},
+		{"Flutes 1 & 2", `C5:h "2. nimmt Altflöte" r:h | r:h C5:h`, plain(parts.Concert), []string{`1:3 one of the players of this staff changes to Alto Flute in G; the staff stays as it is`}},
+		{"Clarinet in Bb", `C5:h "muta in A" r:h | r:h C5:h`, planned("clarinet-bflat"), []string{"2:3 the score changes to Clarinet in A here; the plan gives the whole part to Clarinet in B♭, so it is written for that throughout"}},
+		{"Clarinet in Bb", `C5:h "muta in A" r:h | R`, planned("flute"), []string{`1:3 left out "muta in A", which is for the player of the score's instrument`}},
+	} {
+		var got []string
+		for _, w := range sheetsFrom(t, shorthand.Score(t, shorthand.Entry{Name: row.part, Music: row.music}), row.options)[0].Report.Warnings {
+			got = append(got, w.Measure+":"+w.Beat+" "+w.Text)
+		}
+		assert.Equal(t, row.want, got, row.music)
 	}
 }
 

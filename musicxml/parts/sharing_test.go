@@ -1,9 +1,12 @@
 package parts_test
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
@@ -67,4 +70,99 @@ func TestPlayersAreAskedFor(t *testing.T) {
 	t.Parallel()
 	all := assign(t, shorthand.Score(t, shorthand.Entry{Name: "Flutes 1 & 2", Music: `C5:w`}), parts.DefaultOptions())
 	assert.Len(t, all, 1)
+}
+
+// Which parts can be put on one staff, and what is said of those that cannot: two or three of
+// one instrument, with numbers in their names, each one player's whole part in one line
+// (part-preparation, 7).
+func TestWhoCanShare(t *testing.T) {
+	t.Parallel()
+	entries := []shorthand.Entry{
+		{Name: "Flute 1", Music: "C5:w | C5:w | C5:w"}, {Name: "Flute 2", Music: "C5:w | r:h E5:h | C5:w"}, {Name: "Flute 3", Music: "C5:w | C5:w | C5:w"}, {Name: "Flute 4", Music: "C5:w | C5:w | C5:w"},
+		{Name: "Oboe", Music: "C5:w | C5:w | C5:w"}, {Name: "Oboe 2", Music: "C5:w | C5:w | C5:w"}, {Name: "Horn in F 1", Music: "C4:w | C4+E4:w | C4:w"}, {Name: "Horn in F 2", Music: "C4:w | E4:w / C4:w | E4:w / r:w"},
+		{Name: "Clarinet in B♭ 1", Music: "C5:w | C5:w | C5:w"}, {Name: "Clarinet in B♭ 2", Music: `C5:w | "muta in A" R | C5:w`}, {Name: "Horns in F 3 & 4", Music: "C4:w | C4:w | C4:w"},
+		{Name: "Cello & Bass 1 + 2", Music: "C4:w | C4:w | C4:w"}, {Name: "Harp 1", Music: "C5:w // C3:w | C5:w // R | R // C3:w"}, {Name: "Harp 2", Music: "C5:w | C5:w | C5:w"},
+	}
+	data := shorthand.Score(t, entries...)
+	row := func(part string, change func(*parts.PlanRow)) []parts.PlanRow {
+		r := parts.PlanRow{Part: part, Line: 2}
+		if change != nil {
+			change(&r)
+		}
+		return []parts.PlanRow{r}
+	}
+	const usual = "Flute 1; Flute 2; Flute 3; Flute 4"
+	for _, c := range []struct {
+		why, share string
+		plan       []parts.PlanRow
+		change     func(*parts.Options)
+		want       string // of the flutes, or the error
+	}{
+		{"two", "Flute 1, Flute 2", nil, nil, "Flutes 1, 2 (some: 1 flute 2); Flute 3; Flute 4"},
+		{"three, in the order of the words", "P3, P1, flute 2", nil, nil, "Flutes 3, 1, 2 (some: 3 flute 1 2); Flute 4"},
+		{"by a row", "", row("Flute 1 +Flute 2", nil), nil, "Flutes 1, 2 (some: 1 flute 2); Flute 3; Flute 4"},
+		{"a row's label and copies", "", row("Flute 1 + Flute 2", func(r *parts.PlanRow) { r.Label, r.Copies = "Flutes", "3" }), nil, "Flutes x3 (some: 1 flute 2); Flute 3; Flute 4"},
+		{"a row's instrument is each one's", "", row("Flute 1 + Flute 2", func(r *parts.PlanRow) { r.Instrument, r.Octave = "oboe", "1" }), nil, "Oboes 1, 2 1 (some: 1 oboe 2); Flute 3; Flute 4"},
+		{"a clef alone", "", row("Flute 1 + Flute 2", func(r *parts.PlanRow) { r.Clef = "alto" }), nil, "Flutes 1, 2 alto (some: 1 flute 2); Flute 3; Flute 4"},
+		{"left out", "", row("Flute 1 + Flute 2", func(r *parts.PlanRow) { r.Instrument = " None" }), nil, "Flute 3; Flute 4"},
+		{"a part with a plus in its name", "", row("Cello & Bass 1 + 2", nil), nil, usual},
+		{"four by a row: no part is called so", "", row("Flute 1 + Flute 2 + Flute 3 + Flute 4", nil), func(o *parts.Options) { o.WholePlan = true }, `line 2, part "Flute 1 + Flute 2 + Flute 3 + Flute 4": no part of the score is called so; the parts are`},
+		{"one player for a staff of two", "", row("Flute 1 + Flute 2", func(r *parts.PlanRow) { r.Player = "Anna" }), nil, `line 2, part "Flute 1 + Flute 2": a staff that several share has no one player; leave the column player empty`},
+		{"nobody", "", row("Flute 1 + Tuba", func(r *parts.PlanRow) { r.Octave = "1" }), nil, `line 2, part "Flute 1 + Tuba": no part is called "Tuba"; the parts are`},
+		{"one", "Flute 1", nil, nil, `--share "Flute 1": 1 parts are named; two or three share a staff`},
+		{"four", "Flute 1, Flute 2, Flute 3, Flute 4", nil, nil, `--share "Flute 1, Flute 2, Flute 3, Flute 4": 4 parts are named; two or three share a staff`},
+		{"twice", "Flute 1, flute 1", nil, nil, `--share "Flute 1, flute 1": "flute 1" is named twice`},
+		{"twice, last", "Flute 2, Flute 1, Flute 1", nil, nil, `--share "Flute 2, Flute 1, Flute 1": "Flute 1" is named twice`},
+		{"twice in other words", "Flute 1, P1", nil, nil, `--share "Flute 1, P1": "Flute 1" and "P1" are on one staff already, that of Flute 1`},
+		{"two instruments", "Flute 1, Oboe 2", nil, nil, `--share "Flute 1, Oboe 2": Flute 1 and Oboe 2 are not for the same instrument`},
+		{"without numbers", "Oboe, Oboe 2", nil, nil, `--share "Oboe, Oboe 2": the names of the parts do not number their players, as in "Flute 1"`},
+		{"two numbers in one name", "Horns in F 3 & 4, Horns in F 3 & 4", nil, nil, `is named twice`},
+		{"a chord", "Horn in F 1, Horn in F 2", nil, nil, `--share "Horn in F 1, Horn in F 2": Horn in F 1 has several notes at once in bar 2`},
+		{"two voices", "Horn in F 2, Horn in F 1", nil, nil, `--share "Horn in F 2, Horn in F 1": Horn in F 2 has several notes at once in bar 2`},
+		{"two staves", "Harp 1, Harp 2", nil, nil, `--share "Harp 1, Harp 2": Harp 1 has several notes at once in bars 1, 3`},
+		{"a change of instrument", "Clarinet in B♭ 1, Clarinet in B♭ 2", nil, nil, `--share "Clarinet in B♭ 1, Clarinet in B♭ 2": the player of Clarinet in B♭ 2 changes instrument`},
+		{"one player of a staff", "Horn in F 1, P11:1", nil, func(o *parts.Options) { o.Players = true }, `has several notes at once in bar 2`},
+		{"a player of a shared staff", "P11:1, Horn in F 1", nil, func(o *parts.Options) { o.Players = true }, `--share "P11:1, Horn in F 1": Horn in F 3 is not one player's whole part`},
+		{"who has more staves", "Flute 1, Flute 2", row("Oboe", func(r *parts.PlanRow) { r.Player = "Flute 1" }), nil, `--share "Flute 1, Flute 2": Flute 1 (Oboe) is not one player's whole part`},
+		{"an edition", "Flute 1, Flute 2", nil, func(o *parts.Options) { o.Editions = readersOf(t, "Bb treble") }, `--share "Flute 1, Flute 2": Part 1 in B♭ (Flute 1) is not one player's whole part`},
+		{"both wrong", "Flute 1, Tuba", row("Flute 2 + Oboe", nil), nil, `line 2, part "Flute 2 + Oboe": Flute 2 and Oboe are not for the same instrument; --share "Flute 1, Tuba": no part is called "Tuba"; the parts are`},
+	} {
+		o := plain(parts.Written)
+		o.Plan = c.plan
+		if c.share != "" {
+			o.Share = [][]string{strings.Split(c.share, ", ")}
+		}
+		if c.change != nil {
+			c.change(&o)
+		}
+		surveyed, err := parts.Survey(readBytes(t, data), theCatalogue(t), o)
+		require.NoError(t, err, c.why)
+		job, err := surveyed.Assign()
+		if err != nil {
+			var wrong *parts.PlanError
+			require.ErrorAs(t, err, &wrong)
+			assert.Contains(t, err.Error(), c.want, c.why)
+			continue
+		}
+		var got []string
+		for i, a := range job.Assignments() {
+			assert.Equal(t, i+1, a.Number, c.why)
+			if a.Part > 3 {
+				continue
+			}
+			text := strings.Join(strings.Fields(fmt.Sprintf("%s %s %s", a.Label, a.Octave, a.Clef)), " ")
+			if a.Copies > 0 {
+				text += fmt.Sprintf(" x%d", a.Copies)
+			}
+			if a.Some {
+				text += fmt.Sprintf(" (some: %d %s", a.Part+1, a.Instrument.ID)
+				for _, w := range a.With {
+					text += fmt.Sprint(" ", w.Part+1)
+				}
+				text += ")"
+			}
+			got = append(got, text)
+		}
+		assert.Equal(t, c.want, strings.Join(got, "; "), c.why)
+	}
 }

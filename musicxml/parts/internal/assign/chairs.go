@@ -208,7 +208,7 @@ func (c *Assigner) Names(files []Assignment) []string {
 	names := make([]string, len(files))
 	for at, e := range called.entries {
 		for k := range files {
-			if e.place == k || e.place < 0 && files[k].Part == e.part && files[k].Player == 0 {
+			if e.place == k || files[k].Part == e.part && files[k].Player == 0 {
 				names[k] = called.Name(at)
 			}
 		}
@@ -255,9 +255,7 @@ func (c *Assigner) only(all []Assignment) (kept []Assignment, missing []plan.Mis
 	list := make([]naming.Part, len(all))
 	for i := range all {
 		list[i] = c.calledBy(&all[i])
-		if all[i].Player > 0 {
-			list[i].IDs, list[i].Names = append([]string{all[i].ID}, list[i].IDs...), append(list[i].Names, all[i].Name)
-		}
+		list[i].IDs, list[i].Names = append([]string{all[i].ID}, list[i].IDs...), append(list[i].Names, all[i].Name) // a player's staff
 		for k := range all[i].With {
 			with := c.calledBy(&all[i].With[k])
 			list[i].IDs, list[i].Names = append(list[i].IDs, with.IDs...), append(list[i].Names, with.Names...)

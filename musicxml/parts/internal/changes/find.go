@@ -29,8 +29,8 @@ type announcement struct {
 	instrument *instruments.Instrument
 	// exact: the change is at the place itself, not at the next entry.
 	exact bool
-	// assumed: a name alone, which may be a cue's.
-	assumed   bool
+	// alone: a name alone, which may be a cue's.
+	alone     bool
 	direction *etree.Element
 }
 
@@ -159,7 +159,7 @@ func (s *changer) dropChangeWords() error {
 				if !ok { // it may repeat the change that came before
 					told, ok = s.Score.Catalogue.MatchChange(text, s.Assignment.Written)
 				}
-				if !ok || told.Instrument == nil || told.Assumed && !told.KeyStated {
+				if !ok || told.Instrument == nil || told.Alone {
 					continue
 				}
 				current, dropped = told.Instrument, true
@@ -293,7 +293,7 @@ func (f *changeFinder) direction(ev *musicxml.Event, at musicxml.Position) {
 		if told != instruments.Changes || m.Instrument == nil || !f.concerns(m, at) {
 			continue
 		}
-		f.announce(announcement{Position: at, instrument: m.Instrument, assumed: m.Assumed && !m.KeyStated, direction: ev.Element})
+		f.announce(announcement{Position: at, instrument: m.Instrument, alone: m.Alone, direction: ev.Element})
 	}
 }
 
@@ -445,7 +445,7 @@ func (f *changeFinder) note(ev *musicxml.Event, at musicxml.Position) {
 	for _, id := range musicxml.Children(ev.Element, "instrument") {
 		if in := f.byID[musicxml.Attr(id, "id")]; in != nil && in != f.current {
 			f.waiting = nil // the ids say more exactly what the words announced
-			f.change(announcement{Position: at, instrument: in, exact: true}, at)
+			f.change(announcement{Position: at, instrument: in}, at)
 		}
 	}
 }
@@ -455,7 +455,7 @@ func (f *changeFinder) change(a announcement, at musicxml.Position) {
 	if a.instrument == f.current {
 		return
 	}
-	if a.assumed && !f.has(a.instrument) {
+	if a.alone && !f.has(a.instrument) {
 		m := &f.Timeline.Measures[at.Measure]
 		f.Warn(musicxml.Warning{Code: "assumed-change", Measure: m.Number, Beat: m.Beat(at.Onset),
 			Text: fmt.Sprintf("a name stands alone over the staff; the player is taken to change to %s here", a.instrument.Label("en", ""))})
@@ -467,10 +467,7 @@ func (f *changeFinder) change(a announcement, at musicxml.Position) {
 
 // silenceBefore is the rest before an entry.
 func (f *changeFinder) silenceBefore(at musicxml.Position) musicxml.Fraction {
-	if i := f.firstFrom(at); i < len(f.starts) {
-		return f.starts[i].silence
-	}
-	return musicxml.Fraction{}
+	return f.starts[f.firstFrom(at)].silence
 }
 
 // has reports whether it is known that the player has an instrument: by the part's

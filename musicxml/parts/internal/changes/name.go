@@ -36,10 +36,7 @@ func (s *changer) warnHasty(c *draft.InstrumentChange) {
 	tempo := s.tempoAt(c.Position)
 	seconds := 0.0
 	if c.Silence.Sign() > 0 {
-		if tempo == 0 {
-			return // nothing tells how long the rest is
-		}
-		seconds = c.Silence.Float() * 60 / tempo
+		seconds = c.Silence.Float() * 60 / tempo // without end where nothing tells how long the rest is
 	}
 	if seconds >= leastSeconds || c.Position == (musicxml.Position{}) {
 		return

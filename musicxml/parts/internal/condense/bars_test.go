@@ -123,6 +123,9 @@ func TestJoin(t *testing.T) {
 		{"a mark inside a note", []string{"E5:w", "C5:h !p C5:h"}, `E5:96/1 <96 C5:48/2 [below 2 2. p] C5:48/2`},
 		{"and where no note begins", []string{"E5:w", `C5:q <direction><direction-type><bracket type="start"/></direction-type><offset>2</offset></direction> C5:hd`}, `E5:96/1 <96 C5:24/2 C5:72/2 <70 [below 2 2. bracketstart5] >70`},
 		{"in mid-note of all", []string{"E5:w", "C5:w <backup><duration>48</duration></backup> !p <forward><duration>48</duration></forward>"}, "E5:96/1 <96 C5:96/2 <48 [below 2 2. p] >48"},
+		{"an offset of the first's stays, with the mark", []string{`<direction><direction-type><dynamics><p/></dynamics></direction-type><offset>2</offset></direction> E5:w`, "C5:w"}, `[above 1 1. p @2] E5:96/1 <96 C5:96/2`},
+		{"a tempo at an offset, of the second's voice", []string{"R", `<direction><direction-type><words>Allegro</words></direction-type><offset>24</offset><voice>1</voice><sound tempo="90"/></direction> E5:h E5:h`}, `[2.] E5:48/1 E5:48/1 <72 [Allegro] >72`},
+		{"a part that is shorter, and marks of the next", []string{"E5:w | E5:w", "E5:w", "E5:w | !p E5:w"}, "[a 3] E5:96/1 | [below 3 3. p] E5:96/1 <96 E5:96/3"},
 		{"barlines: left first, right last", []string{`<barline location="left"/> E5:w "dolce" <barline/>`, `C5:w`}, "= E5:96/1 [above 1 1. dolce] <96 C5:96/2 ="},
 		{"both have it: once, nobody's", []string{both + " E5:w", both + " C5:w"}, "[p] C5:96/1 +E5:96/1"},
 		{"at another time", []string{both + " E5:h F5:h", "C5:h " + both + " D5:h"}, "[above 1 p] E5:48/1 [below 2 p] F5:48/1 <96 C5:48/2 D5:48/2"},
@@ -222,6 +225,9 @@ func toldDirection(e *etree.Element) string {
 		case mark.Tag != "words":
 			said = append(said, mark.Tag+musicxml.Attr(mark, "type")+musicxml.Attr(mark, "number"))
 		}
+	}
+	if offset := musicxml.ChildText(e, "offset"); offset != "" {
+		said = append(said, "@"+offset)
 	}
 	return "[" + strings.Join(strings.Fields(strings.Join(said, " ")), " ") + "]"
 }

@@ -131,7 +131,7 @@ func (s *Sharing) find(group Group) ([]int, error) {
 // canShare says why a part cannot share a staff with another.
 func (s *Sharing) canShare(a, with *assign.Assignment) error {
 	switch {
-	case len(a.With) > 0 || a.Player > 0 || a.Edition != "" || a.StandsFor != "" || len(a.Takes) > 0:
+	case len(a.With) > 0 || a.Player > 0 || a.Edition != "":
 		return fmt.Errorf("%s is not one player's whole part", a.Label)
 	case a.Instrument == nil || a.Instrument != with.Instrument:
 		return fmt.Errorf("%s and %s are not for the same instrument", with.Label, a.Label)
