@@ -84,7 +84,7 @@ func (j *Job) Assignments() []Assignment {
 
 // Assignment is part file i.
 func (j *Job) Assignment(i int) Assignment {
-	return j.surveyed.assigner().Told(&j.cast.Files[i])
+	return j.assigner().Told(&j.cast.Files[i])
 }
 
 // Choose returns the part file that words name, as naming finds parts. On a staff that
@@ -92,7 +92,7 @@ func (j *Job) Assignment(i int) Assignment {
 // takes the first. The error is a *naming.NotFound with the nearest names or a
 // *naming.Ambiguous, or says that there is no such player.
 func (j *Job) Choose(words string, player int) (int, error) {
-	return j.surveyed.assigner().Choose(j.cast.Files, words, player)
+	return j.assigner().Choose(j.cast.Files, words, player)
 }
 
 // Names is what a plan may call each part file so that no other is meant: a part by its
@@ -114,7 +114,7 @@ func (j *Job) Give(i int, row PlanRow) (*Job, error) {
 	if err := checkNumber("part file", i, len(j.cast.Files)); err != nil {
 		return nil, err
 	}
-	given, err := j.surveyed.assigner().Give(j.cast.Files[i], row)
+	given, err := j.assigner().Give(j.cast.Files[i], row)
 	if err != nil {
 		return nil, err
 	}
@@ -122,6 +122,13 @@ func (j *Job) Give(i int, row PlanRow) (*Job, error) {
 	cast.Files = slices.Clone(cast.Files)
 	cast.Files[i] = given
 	return j.surveyed.job(cast, j.maker), nil
+}
+
+func (j *Job) assigner() *assign.Assigner {
+	if j.surveyed == nil {
+		return new(Surveyed).assigner()
+	}
+	return j.surveyed.assigner()
 }
 
 // checkNumber refuses the number of a part or part file that there is not.

@@ -94,7 +94,7 @@ func partOf(made making.Made, w *stages.Workspace, err error) (*Part, error) {
 // bars, keys and marks of the score, and the word. The instrument is what the player
 // would read it for, nil where that is not known. The error is that of Make.
 func (j *Job) MakeTacet(w *Workspace, label string, in *instruments.Instrument) (*Part, error) {
-	if len(j.surveyed.score.Parts) == 0 {
+	if len(j.assigner().Parts) == 0 {
 		return nil, checkNumber("part", 0, 0)
 	}
 	room := w.stages()

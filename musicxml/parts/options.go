@@ -168,7 +168,9 @@ func oneOf[T ~string](what string, word *T, allowed ...T) error {
 	}
 	var words []string
 	for _, a := range allowed {
-		words = append(words, string(a))
+		if a != "" {
+			words = append(words, string(a))
+		}
 	}
 	return fmt.Errorf("%s %q is none of %s", what, *word, strings.Join(words, ", "))
 }

@@ -2,6 +2,7 @@ package parts_test
 
 import (
 	"errors"
+	"strings"
 	"sync"
 	"testing"
 
@@ -9,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 )
 
@@ -36,6 +38,10 @@ func TestOptionsAreChecked(t *testing.T) {
 		{func(o *parts.Options) { o.RestBars = -1 }, "multi-bar rests from -1 bars on are asked for; it is a number from 0"},
 		{func(o *parts.Options) { o.Cues = -2 }, "cue notes after -2 bars are asked for; it is a number from 0"},
 		{func(o *parts.Options) { o.Spelling = 9 }, "spelling 9 is neither exact nor readable"},
+		{func(o *parts.Options) { o.Choir, o.Percussionists = "both", 20 }, `choir "both" is none of score, parts`},
+		{func(o *parts.Options) { o.Percussionists = -1 }, "-1 percussionists are asked for; it is a number from 0 to 20"},
+		{func(o *parts.Options) { o.Percussionists = 21 }, "21 percussionists are asked for; it is a number from 0 to 20"},
+		{func(o *parts.Options) { o.RestBars, o.Cues, o.Percussionists = 0, 0, 20 }, ""},
 		{func(o *parts.Options) { o.WithoutSignature = []string{"hrn"} }, `without signature: no instrument or family is called "hrn"`},
 		{func(o *parts.Options) { o.Plan = []parts.PlanRow{{Part: "P1", Octave: "9"}} }, `plan, part "P1": octave "9" is not a whole number from -5 to 5 or auto`},
 	} {
@@ -143,12 +149,23 @@ func TestNothingIsAskedTooEarly(t *testing.T) {
 	assert.EqualError(t, err, "there is no part 0; there are 0, counted from 0")
 	_, _, err = surveyed.Forward(0, nil)
 	assert.EqualError(t, err, "there is no part 0; there are 0, counted from 0")
+	_, err = surveyed.Find("Oboe")
+	assert.EqualError(t, err, `no part is called "Oboe"; the score has no parts`)
 	job, err := surveyed.Assign()
 	require.NoError(t, err)
 	assert.Empty(t, job.Assignments())
 	for _, j := range []*parts.Job{job, new(parts.Job)} {
 		_, err = j.Make(0)
 		assert.EqualError(t, err, "there is no part file 0; there are 0, counted from 0")
+		_, err = j.Choose("Oboe", 0)
+		assert.EqualError(t, err, `no part is called "Oboe"; the score has no parts`)
+		_, err = j.MakeTacet(nil, "Oboe", nil)
+		assert.EqualError(t, err, "there is no part 0; there are 0, counted from 0")
+		assert.Empty(t, j.Names())
+		assert.Empty(t, j.Silent(nil))
+		proposed, err := j.Propose()
+		assert.NoError(t, err)
+		assert.Empty(t, proposed)
 		_, err = j.Give(-1, parts.PlanRow{})
 		assert.EqualError(t, err, "there is no part file -1; there are 0, counted from 0")
 	}
@@ -162,4 +179,112 @@ func TestConvertToNothing(t *testing.T) {
 	require.NoError(t, err)
 	_, err = surveyed.Convert(nil, 0, parts.Auto)
 	assert.ErrorContains(t, err, `a score is converted to concert or to written pitch, not to "auto"`)
+}
+
+// Extract is all three phases in one: every part in order, an error where it is.
+func TestExtract(t *testing.T) {
+	t.Parallel()
+	score, catalogue := readScore(t, "../../examples/two-ferries.musicxml"), theCatalogue(t)
+	job := jobOf(t, score, parts.DefaultOptions())
+	i := 0
+	for made, err := range parts.Extract(score, catalogue, parts.DefaultOptions()) {
+		require.NoError(t, err)
+		assert.Equal(t, job.Assignment(i), made.Assignment)
+		assert.Equal(t, madeOf(t, job, i), string(made.Bytes(musicxml.NoteALine)))
+		i++
+	}
+	assert.Equal(t, len(job.Assignments()), i)
+	for made, err := range parts.Extract(score, catalogue, parts.DefaultOptions()) {
+		require.NoError(t, err)
+		assert.Equal(t, 1, made.Number, "no more than was asked for")
+		break
+	}
+	for _, change := range []func(*parts.Options){
+		func(o *parts.Options) { o.Input = "loud" },
+		func(o *parts.Options) { o.Share = [][]string{{"Quayphone 1", "Quayphone 2"}} },
+	} {
+		o := parts.DefaultOptions()
+		change(&o)
+		errs := 0
+		for made, err := range parts.Extract(score, catalogue, o) {
+			assert.Error(t, err)
+			assert.Nil(t, made.Part)
+			errs++
+		}
+		assert.Equal(t, 1, errs, "the error comes alone")
+	}
+}
+
+// What a first reading tells of a score and its parts.
+func TestSurveyed(t *testing.T) {
+	t.Parallel()
+	text := strings.NewReplacer(`<part-list>`, `<work><work-title>Dances</work-title></work><movement-number>2</movement-number><movement-title>Jig</movement-title><part-list>`,
+		`<measure number="1">`, `<measure number="0">`).Replace(string(shorthand.Score(t,
+		shorthand.Entry{Name: "Clarinet in Bb", Music: `[key 2] [clef G 2] [transpose -1 -2] D5:w | u!E4:w | [key -1] E4:q F5:hd`}, shorthand.Entry{Name: "", Music: `[key 0] [for -1 -2] C5:w // C3:w | R | R`})))
+	surveyed, err := parts.Survey(scoreFrom(t, text), theCatalogue(t), parts.DefaultOptions())
+	require.NoError(t, err)
+	work, number, title := surveyed.Movement()
+	assert.Equal(t, []string{"Dances", "2", "Jig", "Dances: Jig"}, []string{work, number, title, surveyed.Title()})
+	assert.Equal(t, []string{"Clarinet in Bb", "P2"}, surveyed.PartNames())
+	name, id := surveyed.PartName(0)
+	assert.Equal(t, "Clarinet in Bb P1", name+" "+id)
+	told, other := surveyed.Part(0), surveyed.Part(1)
+	assert.Equal(t, []string{"0", "2", "3"}, told.Measures)
+	assert.Equal(t, []parts.SurveyedKey{{Measure: "0", Fifths: 2}, {Measure: "3", Fifths: -1}}, told.Keys)
+	assert.Equal(t, []any{"clarinet-bflat", 1, 3, 1, false, 1}, []any{told.Match.Instrument.ID, told.Staves, told.Notes, told.Unpitched, told.ForPart, len(told.Source)})
+	assert.Equal(t, []string{"E4", "F5", "D4", "Eb5"}, []string{told.Lowest.String(), told.Highest.String(), told.LowestSounding.String(), told.HighestSounding.String()})
+	assert.Equal(t, []any{2, 2, true, 0}, []any{other.Staves, other.Notes, other.ForPart, len(other.Source)})
+	assert.Equal(t, -2, surveyed.SourceTransposition(0).Chromatic)
+	for _, i := range []int{-1, 2} {
+		_, _, err = surveyed.Forward(i, nil)
+		assert.ErrorContains(t, err, "there is no part")
+	}
+	_, source, err := surveyed.Source(nil, 0)
+	require.NoError(t, err)
+	stretches, concert, err := surveyed.Forward(0, source)
+	require.NoError(t, err)
+	assert.True(t, concert, "what its player reads already goes to concert pitch")
+	require.NotEmpty(t, stretches)
+	assert.Equal(t, 0, stretches[0].To.Chromatic)
+	_, source, err = surveyed.Source(nil, 1)
+	require.NoError(t, err)
+	stretches, concert, err = surveyed.Forward(1, source)
+	require.NoError(t, err)
+	assert.False(t, concert)
+	assert.Equal(t, -2, stretches[0].To.Chromatic)
+	found, err := surveyed.Find("clarinet")
+	require.NoError(t, err)
+	assert.Equal(t, 0, found)
+}
+
+// A movement of a work is surveyed so that its staves can be divided when the players of all
+// movements are known, also where only the music tells of several.
+func TestDivided(t *testing.T) {
+	t.Parallel()
+	for _, change := range []func(*parts.Options){func(o *parts.Options) { o.Work = true }, func(o *parts.Options) { o.Players = true }} {
+		o := parts.DefaultOptions()
+		change(&o)
+		surveyed, err := parts.Survey(readBytes(t, shorthand.Score(t, shorthand.Entry{Name: "Flutes", Music: "E5:w / C5:w"}, shorthand.Entry{Name: "Oboes", Music: "E5:w / C5:w"})), theCatalogue(t), o)
+		require.NoError(t, err)
+		var labels []string
+		job, err := surveyed.Divided("P1").Assign()
+		require.NoError(t, err)
+		for _, a := range job.Assignments() {
+			labels = append(labels, a.Label)
+		}
+		assert.Equal(t, []string{"Flute 1", "Flute 2"}, labels[:2])
+		assert.Len(t, labels, map[bool]int{true: 3, false: 4}[o.Work])
+		job, err = surveyed.Assign()
+		require.NoError(t, err)
+		assert.Len(t, job.Assignments(), map[bool]int{true: 2, false: 4}[o.Work])
+	}
+}
+
+// What is reported of a part: the octaves that a plan moves it by, from where on.
+func TestOctavesAreReported(t *testing.T) {
+	t.Parallel()
+	o := parts.DefaultOptions()
+	o.Plan = []parts.PlanRow{{Part: "Flute", Instrument: "oboe", Octave: "-1"}}
+	made := makeMini(t, miniScore(t, miniPart{"Flute", []string{whole, whole}}), 0, o)
+	assert.Equal(t, []parts.OctaveChange{{Measure: "1", Beat: "1", Octave: -1}}, made.Report.Octaves)
 }

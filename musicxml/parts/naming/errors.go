@@ -64,6 +64,9 @@ func (r *Resolver) notFound(words string) *NotFound {
 
 // nearest finds the names that are spelled nearly like words.
 func (r *Resolver) nearest(words string) []string {
+	if len(r.parts) == 0 {
+		return nil
+	}
 	var names, spellings []string
 	for i, p := range r.parts {
 		names, spellings = append(names, p.Names...), append(spellings, r.spellings[i]...)

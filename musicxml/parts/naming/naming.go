@@ -45,7 +45,7 @@ func New(catalogue *instruments.Catalogue, parts []Part) *Resolver {
 // where they name nothing.
 func (r *Resolver) Find(words string) []int {
 	words = strings.TrimSpace(words)
-	if words == "" {
+	if words == "" || len(r.parts) == 0 {
 		return nil
 	}
 	for _, called := range []func(string) func(int) bool{r.byID, r.byName, r.byPattern, r.byInstrument, r.byMeaning} {
