@@ -83,6 +83,7 @@ func TestNamedInAPlan(t *testing.T) {
 		only          []string
 		players       bool
 		want, missing []string
+		numbers       map[string]int
 	}{
 		{name: "signs", plan: plan("Clarinet in Bb"), want: []string{"Flutes 1, 2", "Horn in F 1", "Horn in F 2", "Oboe"}},
 		{name: "another language", plan: plan("Klarinette in B"), want: []string{"Flutes 1, 2", "Horn in F 1", "Horn in F 2", "Oboe"}},
@@ -91,17 +92,20 @@ func TestNamedInAPlan(t *testing.T) {
 		{name: "one player, in another language", plan: plan("2. Flöte"), players: true, want: []string{"Flute 1", "Oboe 2", "Horn in F 1", "Horn in F 2", "Clarinet in B♭"}},
 		{name: "the staff of both", plan: plan("Flutes 1 and 2"), players: true, want: []string{"Oboe 1", "Oboe 2", "Horn in F 1", "Horn in F 2", "Clarinet in B♭"}},
 		{name: "nobody", plan: plan("Clarinet in A", "Horn 1"), want: []string{"Flutes 1, 2", "Oboe 1", "Horn in F 2", "Clarinet in B♭"}, missing: []string{"Clarinet in A"}},
-		{name: "only, signs", only: []string{"clarinet in b-flat"}, want: []string{"Clarinet in B♭"}},
+		{name: "only, signs", only: []string{"clarinet in b-flat"}, want: []string{"Clarinet in B♭"}, numbers: map[string]int{"Clarinet in B♭": 4}},
 		{name: "only, a group", only: []string{"brass"}, want: []string{"Horn in F 1", "Horn in F 2"}},
 		{name: "only, the part of a player", only: []string{"P1"}, players: true, want: []string{"Flute 1", "Flute 2"}},
 		{name: "only, one player", only: []string{"flute 2"}, players: true, want: []string{"Flute 2"}},
-		{name: "only, one of two", only: []string{"horn 1", "tuba"}, want: []string{"Horn in F 1"}, missing: []string{"tuba"}},
+		{name: "only, one of two", only: []string{"horn 1", "tuba"}, want: []string{"Horn in F 1"}, missing: []string{"tuba"}, numbers: map[string]int{"Horn in F 1": 2}},
 		{name: "only, what a plan makes", plan: plan("horn 1"), only: []string{"oboe"}, want: []string{"Oboe 1"}},
 	} {
 		o := parts.DefaultOptions()
 		o.Plan, o.Only, o.Players = test.plan, test.only, test.players
 		job := seated(t, o)
 		assert.Equal(t, test.want, labels(job), test.name)
+		for _, a := range job.Assignments() {
+			assert.Equal(t, a.Number, test.numbers[a.Label]+map[bool]int{true: a.Number}[test.numbers == nil], "%s: the number among all files", test.name)
+		}
 		var missing []string
 		for _, m := range job.Missing() {
 			missing = append(missing, m.Words)

@@ -32,6 +32,8 @@ func TestReadPlan(t *testing.T) {
 		{"a misspelled column of parts", "Parts,instrument\nFlute,oboe\n", `the plan has a column "Parts" and none called part; write part if that is meant`, nil},
 		{"a column like one that is there", "part,player,players last year\nFlute,Anna,Ben\n", "", []parts.PlanRow{{Part: "Flute", Player: "Anna", Line: 2}}},
 		{"a column of one's own, nearly spelled like one that is there", "part,player,players\nFlute,Anna,Ben\n", "", []parts.PlanRow{{Part: "Flute", Player: "Anna", Line: 2}}},
+		{"a row of one's own columns alone", "part,notes\n,ask Ben\nFlute,\n", "", []parts.PlanRow{{Part: "Flute", Line: 3}}},
+		{"a first line alone", "part\n", "", nil},
 		{"a quotation mark that never ends", "part\n\"Flute\n", "the plan cannot be read: ", nil},
 	} {
 		got, err := plan.Read(strings.NewReader(row.text))
@@ -46,6 +48,7 @@ func TestReadPlan(t *testing.T) {
 	rows := []parts.PlanRow{{Part: "Horn", Instrument: "tuba", Octave: "-1", Clef: "bass", Label: "Tuba, low", Player: "Anna", Copies: "2", Line: 2}}
 	var text bytes.Buffer
 	require.NoError(t, plan.Write(&text, rows))
+	assert.Equal(t, "part,instrument,octave,clef,label,player,copies\nHorn,tuba,-1,bass,\"Tuba, low\",Anna,2\n", text.String())
 	again, err := plan.Read(&text)
 	require.NoError(t, err)
 	assert.Equal(t, rows, again, "what is written is read")

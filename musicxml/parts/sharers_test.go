@@ -39,6 +39,7 @@ func TestWhoSharesAStaff(t *testing.T) {
 		{"as many as the score says", "Flute", nil, "[instruments 2] C5:w", "1 Flute 1, 2 Flute 2"},
 		{"one, as the score says", "Flute", nil, "[instruments 1] C5:w", "1 Flute"},
 		{"score-instruments that are numbered", "Flute", []string{"Flute 1", "Flute 2"}, one, "1 Flute 1, 2 Flute 2"},
+		{"numbered, though the score says one", "Flute", []string{"Flute 1", "Flute 2"}, "[instruments 1] C5:w", "1 Flute 1, 2 Flute 2"},
 		{"score-instruments of two kinds", "Flute", []string{"Flute 1", "Piccolo"}, one, "1 Flute"},
 		{"violins, numbered", "Violin 1 & 2", nil, one, "1 Violin 1, 2 Violin 2"},
 		{"violins, in the plural", "Violins", nil, two, "1 Violin"},

@@ -70,7 +70,7 @@ func linkedScore(score *musicxml.Score, made []Part, read func(i int) (*etree.El
 	header.SetVersion(doc)
 	root := doc.Root()
 	linked := removePartLinks(root)
-	declareXlink(root)
+	root.CreateAttr("xmlns:xlink", xlinkSpace)
 	for _, m := range made {
 		for _, id := range m.PartIDs {
 			if entry := scorePart(root, id); entry != nil {
@@ -98,16 +98,6 @@ func removePartLinks(root *etree.Element) map[string]bool {
 		}
 	}
 	return linked
-}
-
-// declareXlink declares the prefix xlink at the root, where it is not.
-func declareXlink(root *etree.Element) {
-	for _, a := range root.Attr {
-		if a.Space == "xmlns" && a.Key == "xlink" {
-			return
-		}
-	}
-	root.CreateAttr("xmlns:xlink", xlinkSpace)
 }
 
 func scorePart(root *etree.Element, id string) *etree.Element {

@@ -116,7 +116,7 @@ func TestLinksOfABundle(t *testing.T) {
 	read := func(list string) *musicxml.Score {
 		score, err := musicxml.Read([]byte(`<score-partwise xmlns:xlink="http://www.w3.org/1999/xlink"><part-list>`+list+`</part-list><part id="P1">`+music+`</part><part id="P2">`+music+`</part></score-partwise>`), musicxml.ReadOptions{})
 		require.NoError(t, err)
-		score.Files = []musicxml.File{{Name: "seal.png"}, {Name: "old/Flute 1.musicxml"}, {Name: "score.musicxml"}, {Name: "parts/01 Flöte.musicxml", Data: []byte("old")}}
+		score.Files = []musicxml.File{{Name: "seal.png"}, {Name: "old/Flute 1.musicxml"}, {Name: "score.musicxml"}, {Name: "parts/02.musicxml"}, {Name: "parts/01 Flöte.musicxml", Data: []byte("old")}}
 		return score
 	}
 	score := read(`<score-part id="P1"><part-link xlink:href="old/Flute%201.musicxml"/><part-name>Flutes</part-name><score-instrument id="A"><instrument-name>1</instrument-name></score-instrument><score-instrument id="B"><instrument-name>2</instrument-name></score-instrument></score-part>` +
@@ -144,5 +144,6 @@ func TestLinksOfABundle(t *testing.T) {
 		links = append(links, text+" "+link.SelectElement("group-link").Text())
 	}
 	assert.Equal(t, []string{"P1 parts/01%20Fl%C3%B6te.musicxml Flute 1 B parts", "P1 parts/02.musicxml Flutes parts", "P1 parts/03.musicxml Both parts", "P2 parts/03.musicxml Both parts"}, links)
+	assert.Equal(t, "http://www.w3.org/1999/xlink", written.Header.Root().SelectAttrValue("xmlns:xlink", ""))
 	assert.Equal(t, "4.0", written.Header.Root().SelectAttrValue("version", ""))
 }

@@ -1,6 +1,7 @@
 package naming_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -72,6 +73,20 @@ func TestFind(t *testing.T) {
 		{"***", "j", "a name without letters"},
 		{"Clarinet in B♭ 1 / Bass Clarinet", "k", "a doubling"},
 		{"Bassoon or Flute", "a b", "the first that the score has of those that are meant"},
+		{" Flute ", "a", "blanks round the name"},
+		{" pd", "d", "and round an id"},
+		{"*♯*", "", "a pattern with a sign that no name has"},
+		{"*b-flat/?", "", "a stroke is no end of a name"},
+		{"*1 / Bass*", "k", "a stroke in a pattern"},
+		{"*s in f *", "f", "a pattern of the name, in small letters"},
+		{"flut?", "a b", "a pattern of the id of an instrument"},
+		{"alto-sax*", "l", "a pattern of an instrument"},
+		{"clarinet-bflat*", "c d k", "a pattern of an instrument's id"},
+		{"alto saxophone", "l", "an instrument's kind in words"},
+		{"Flute or Piccolo and Oboe", "", "two instruments of one player"},
+		{"Flute of Quay", "", "with a word that nobody knows"},
+		{"Horn in F 3", "", "not that player"},
+		{"Horn 1, 3", "", "not both on one staff"},
 		{"Clarinet in Bb 3", "", "no such player"},
 		{"Clarinet in C", "", "no such key"},
 		{"Bassoon", "", "no such instrument"},
@@ -109,8 +124,49 @@ func TestOne(t *testing.T) {
 	assert.EqualError(t, err, `"horn" means several parts: Horns in F 1.2 (Pf), Horn in E♭ 3 (Pg); name one of them or its id`)
 	assert.Nil(t, r.Missing("horn"))
 	assert.NotNil(t, r.Missing("tuba"))
+	_, err = r.One("")
+	assert.ErrorContains(t, err, `no part is named; the parts are Flute (Pa), Flute 2 (Pb), `)
+	assert.Nil(t, r.Missing("Flute"))
 	_, err = naming.New(c, nil).One("horn")
 	assert.EqualError(t, err, `no part is called "horn"; the score has no parts`)
+}
+
+// A part with its players is one; several parts are not, whatever else they have.
+func TestWholeAndPlayers(t *testing.T) {
+	t.Parallel()
+	c, err := instruments.Load()
+	require.NoError(t, err)
+	horn, basso, alto := c.ByID("horn-f"), c.Match(instruments.Query{Name: "Horn in B♭ basso"}), c.Match(instruments.Query{Name: "Horn in B♭ alto"})
+	list := []naming.Part{{IDs: []string{"P1"}, Names: []string{"Horns"}, Instrument: horn, Players: []int{1, 2}}, {IDs: []string{"P1:1"}, Names: []string{"Horn 1"}, Instrument: horn},
+		{IDs: []string{"P1:2"}, Names: []string{"Horn 2"}, Instrument: horn}, {IDs: []string{"P2"}, Names: []string{"Low horn"}, Instrument: basso.Instrument}, {IDs: []string{"P3"}, Names: []string{" "}, Instrument: alto.Instrument},
+		{Names: []string{"Horns"}, Instrument: c.ByID("tuba")}, {IDs: []string{"P5", "P6"}}, {IDs: []string{"P10:1"}, Names: []string{"Tuba"}, Instrument: c.ByID("tuba")}}
+	r := naming.New(c, list)
+	for words, want := range map[string]string{
+		"horn-f": "P1", "P1": "P1", "Horn in F 2": "P1", "P6": "P5", "Horn in B flat basso": "P2", "Horn in B flat alto": "P3", "Corno 1": "P1",
+		"horn": `"horn" means several parts: Horns (P1), Horn 1 (P1:1), Horn 2 (P1:2), Low horn (P2),   (P3); name one of them or its id`,
+		"P1*":  `"P1*" means several parts: Horns (P1), Horn 1 (P1:1), Horn 2 (P1:2), Tuba (P10:1); name one of them or its id`, "tuba": "P10:1",
+		"*r*s*": `"*r*s*" means several parts: Horns (P1), Low horn (P2), Horns; name one of them or its id`, "P5*": "P5", "Horn in B flat": "P2",
+	} {
+		i, err := r.One(words)
+		if err != nil {
+			assert.EqualError(t, err, want, words)
+			continue
+		}
+		assert.Equal(t, want, append(list[i].IDs, "")[0], words)
+	}
+	assert.Equal(t, []string{"P1", "Horn 1", "Horn 2", "Low horn", "P3", "", "P6", "Tuba"}, r.Names())
+	for words, want := range map[string]bool{" horn 1 ": true, " p1:2": true, "Horn*": false, "horn-f": false, "Corno 1": false} {
+		assert.Equal(t, want, r.CalledSo(words), words)
+	}
+	var many []naming.Part
+	for i := range 42 {
+		many = append(many, naming.Part{IDs: []string{fmt.Sprintf("P%d", i+1)}, Names: []string{fmt.Sprintf("Part %d", i+1)}})
+	}
+	missing := naming.New(c, many).Missing("Oboe d'amore")
+	assert.Len(t, missing.Parts, 41)
+	assert.Equal(t, []string{"Part 40 (P40)", "…"}, missing.Parts[39:])
+	assert.Len(t, naming.New(c, many[:40]).Missing("Oboe d'amore").Parts, 40)
+	assert.Equal(t, []string{"Part 4", "Part 40", "Part 41"}, naming.New(c, many).Missing("Part 4x").Nearest, "three at most")
 }
 
 // TestNames: what a plan or a completion calls a part means no other.

@@ -13,6 +13,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
+	"deskpart/musicxml/parts/internal/divisi"
 	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/musicxml/parts/plan"
 	"deskpart/transpose"
@@ -234,6 +235,11 @@ func TestWrongRows(t *testing.T) {
 	given, err := c.Give(c.Usual(0), plan.Row{Instrument: "flute", Label: "Solo"})
 	require.NoError(t, err)
 	assert.Equal(t, "Solo: flute plan auto", toldOf(&given))
+	both := company(t, Options{Players: true}, "Flutes 1 & 2")
+	players, _, _ := both.All()
+	given, err = both.Give(players[1], plan.Row{Label: "Solo"})
+	require.NoError(t, err)
+	assert.Equal(t, "Solo: flute name", toldOf(&given), "the label is the player's own")
 	_, err = c.Give(c.Usual(0), plan.Row{Octave: "9", Copies: "0"})
 	assert.EqualError(t, err, `octave "9" is not a whole number from -5 to 5 or auto`)
 }
@@ -439,6 +445,30 @@ func TestInstrumentsOfSharers(t *testing.T) {
 	}
 }
 
+// What the music tells of how many share it: chords and voices on one staff, words with
+// numbers, what the score says (MusicXML 4.0, instruments, double).
+func TestEvidence(t *testing.T) {
+	t.Parallel()
+	lexicon, err := divisi.LoadLexicon()
+	require.NoError(t, err)
+	attributes := func(inner string) string { return "<attributes>" + inner + "</attributes> " }
+	for _, row := range []struct {
+		music string
+		want  Evidence
+	}{
+		{"C5:w", Evidence{layers: 1}}, {"C5+E5+G5:h C5:h", Evidence{layers: 3}}, {"C5+E5:h D5+F5+A5:h | C5:w", Evidence{layers: 3}}, {"C5:w / E5:w", Evidence{layers: 2}}, {"C5:w | r:w / E5:w", Evidence{layers: 1}},
+		{"C5:w | E5:w / r:w", Evidence{layers: 1}}, {"C5:w // E4:w", Evidence{layers: 1}}, {"C5:w / E5:w // C4:w / D4:w / E4:w", Evidence{layers: 3}}, {"R", Evidence{layers: 1}},
+		{`"a 2" C5:w | "3." C5:w`, Evidence{layers: 1, number: 3}}, {`"1." C5:w | "dolce" C5:w`, Evidence{layers: 1, number: 1}}, {`"a 4" C5:w`, Evidence{layers: 1, number: 4}},
+		{"[instruments 2] C5:w | [instruments 3] C5:w | [instruments 2] C5:w", Evidence{layers: 1, said: 3}}, {"[instruments 99] C5:w", Evidence{layers: 1, said: divisi.MaxPlayers}}, {"[instruments x] C5:w", Evidence{layers: 1}},
+		{attributes("<transpose><chromatic>0</chromatic><double/></transpose>") + "C5:w", Evidence{layers: 1, double: true}}, {attributes(`<transpose><chromatic>0</chromatic><double above="yes"/></transpose>`) + "C5:w", Evidence{layers: 1, double: true, above: true}},
+		{"[transpose 0 0 -1] C5:w", Evidence{layers: 1}},
+	} {
+		timeline, err := musicxml.NewTimeline(shorthand.Part(t, row.music))
+		require.NoError(t, err)
+		assert.Equal(t, row.want, Gather(timeline, lexicon), row.music)
+	}
+}
+
 // Two instruments an octave apart on one staff: who of them sounds elsewhere than the other
 // reads (MusicXML 4.0, double).
 func TestPairs(t *testing.T) {
@@ -451,6 +481,7 @@ func TestPairs(t *testing.T) {
 		{"Cello & Double Bass", Evidence{}, "cello 0, double-bass -12"}, {"Flute & Piccolo", Evidence{}, ""}, {"Flute & Piccolo", Evidence{double: true, above: true}, "flute 0, piccolo 12"},
 		{"Piccolo & Flute", Evidence{double: true}, "piccolo 0, flute -12"}, {"Flute & Piccolo", Evidence{double: true}, "flute -12, piccolo 0"}, {"Piccolo & Flute", Evidence{double: true, above: true}, "piccolo 12, flute 0"},
 		{"Oboe & Clarinet in C", Evidence{double: true}, "oboe 0, clarinet-c -12"}, {"Oboe", Evidence{double: true}, ""}, {"Double Bass & Cello", Evidence{}, ""},
+		{"Cello & Viola", Evidence{}, ""}, {"Viola & Double Bass", Evidence{}, ""}, {"Flute 2 / Piccolo", Evidence{double: true}, ""}, {"Flute & Piccolo & Oboe", Evidence{double: true}, ""},
 	} {
 		c := company(t, Options{}, row.part)
 		c.evidence[0] = row.evidence
