@@ -127,13 +127,7 @@ func usesOctaveLines(in *instruments.Instrument) bool {
 func (s *layout) needless(number int, l *octaveLine) bool {
 	for i := range s.page.Notes {
 		n := &s.page.Notes[i]
-		if n.measure < l.from.Measure || n.Event.Staff != number || !n.head() || !l.covers(n.At()) {
-			continue
-		}
-		if !l.open && n.measure > l.to.Measure {
-			break
-		}
-		if LedgerLines(s.page.position(n)+7*l.lowered) > fewLedgers {
+		if n.Event.Staff == number && n.head() && l.covers(n.At()) && LedgerLines(s.page.position(n)+7*l.lowered) > fewLedgers {
 			return false
 		}
 	}
