@@ -173,4 +173,3 @@ func TestSettlePlacement(t *testing.T) {
 		assert.Equal(t, row.settled, d.Part.FindElement("//note/dot").SelectAttr("placement") == nil, row.why)
 	}
 }
-
