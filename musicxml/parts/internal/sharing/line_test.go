@@ -1,15 +1,23 @@
 package sharing
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts/internal/assign"
+	"deskpart/musicxml/parts/internal/divisi"
 	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/musicxml/parts/internal/survey"
+	"deskpart/musicxml/parts/plan"
+	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 const (
@@ -166,13 +174,23 @@ func TestRestsJoined(t *testing.T) {
 		{"in the middle", quarterA + quarterRest + quarterRest + quarterA, []string{"1 quarter", "1 quarter", "1 quarter", "1 quarter"}},
 		{"behind", quarterA + quarterRest + quarterRest + quarterRest, []string{"1 quarter", "1 quarter", "2 half"}}, {"one", quarterA + quarterRest + quarterA, []string{"1 quarter", "1 quarter", "1 quarter"}},
 		{"one with a pause", quarterRest + paused + quarterRest + quarterRest, []string{"1 quarter", "1 quarter", "2 half"}}, {"in a tuplet", triplet + triplet, []string{"1 quarter", "1 quarter"}},
+		{"with dots", "<note><rest/><duration>1</duration><voice>1</voice><type>quarter</type><dot/></note>" + quarterRest + quarterRest + quarterRest, []string{"4 whole"}}, {"two runs", quarterRest + quarterRest + quarterA + quarterRest, []string{"2 half", "1 quarter", "1 quarter"}},
+		{"in compound time", quarterRest + quarterRest + quarterRest + quarterA + quarterA + quarterA, []string{"3 quarter.", "1 quarter", "1 quarter", "1 quarter"}},
 		{"of two voices", quarterRest + `<note><rest/><duration>1</duration><voice>2</voice><type>quarter</type></note>`, []string{"1 quarter", "1 quarter"}},
 	} {
 		d := draftOf(t, row.bar)
+		if bar := d.Part.FindElement("measure"); row.why == "in compound time" {
+			bar.FindElement("attributes/divisions").SetText("2")
+			bar.FindElement("attributes/time/beats").SetText("6")
+			bar.FindElement("attributes/time/beat-type").SetText("8")
+			timeline, err := musicxml.NewTimeline(d.Part)
+			require.NoError(t, err)
+			d.Timeline = timeline
+		}
 		joinRests(d, &d.Timeline.Measures[0])
 		var got []string
 		for _, e := range d.Part.FindElements("//note") {
-			got = append(got, musicxml.ChildText(e, "duration")+" "+musicxml.ChildText(e, "type"))
+			got = append(got, musicxml.ChildText(e, "duration")+" "+musicxml.ChildText(e, "type")+strings.Repeat(".", len(musicxml.Children(e, "dot"))))
 		}
 		assert.Equal(t, row.want, got, row.why)
 	}
@@ -201,6 +219,8 @@ func TestPassagesTaken(t *testing.T) {
 		{"an own grace note", `<note><grace/><unpitched/><instrument id="a"/><voice>1</voice></note>` + stroke("a", "", beam), []string{"a", "a beam"}},
 		{"behind the passage", stroke("a", "", "") + stroke("a", "", "") + stroke("a", "", ""), []string{"a", "a", "rest"}},
 		{"words", words("here") + stroke("a", "", "") + stroke("a", "", "") + words("end") + stroke("b", "", "") + stroke("b", "", "") + words("elsewhere"), []string{"here", "a", "a", "end", "rest"}},
+		{"a hairpin of another", words("here") + stroke("b", "", "") + `<direction><direction-type><wedge type="crescendo"/></direction-type></direction>` + stroke("b", "", "") + stroke("b", "", "") + `<direction><direction-type><wedge type="stop"/></direction-type></direction>` + stroke("b", "", ""), []string{"here", "rest", "wedge crescendo", "rest", "rest", "wedge stop", "rest"}},
+		{"a hairpin elsewhere", stroke("a", "", "") + stroke("a", "", "") + stroke("b", "", "") + `<direction><direction-type><wedge type="crescendo"/></direction-type></direction>` + stroke("b", "", "") + `<direction><direction-type><wedge type="stop"/></direction-type></direction>`, []string{"a", "a", "rest"}},
 		{"a tempo elsewhere", stroke("a", "", "") + stroke("b", "", "") + stroke("b", "", "") + words("Allegro") + stroke("b", "", ""), []string{"a", "rest", "rest", "Allegro", "rest"}},
 	} {
 		d := draftOf(t, row.bar)
@@ -211,6 +231,8 @@ func TestPassagesTaken(t *testing.T) {
 		for _, e := range d.Part.FindElements("//measure/*") {
 			text := ""
 			switch {
+			case e.Tag == "direction" && e.FindElement("direction-type/wedge") != nil:
+				text = "wedge " + e.FindElement("direction-type/wedge").SelectAttrValue("type", "")
 			case e.Tag == "direction":
 				text = e.FindElement("direction-type/words").Text()
 			case e.Tag != "note":
@@ -229,5 +251,129 @@ func TestPassagesTaken(t *testing.T) {
 			got = append(got, text)
 		}
 		assert.Equal(t, row.want, got, row.why)
+	}
+}
+
+// linesOf is a part in shorthand, of a score of one part.
+func linesOf(t *testing.T, music string) *draft.Draft {
+	t.Helper()
+	part := shorthand.Part(t, music)
+	timeline, err := musicxml.NewTimeline(part)
+	require.NoError(t, err)
+	d := &draft.Draft{Part: part, Timeline: timeline, Survey: &survey.Part{Staves: 2, Source: []transpose.Stretch{{Staff: 1}, {Staff: 2, Measure: 1}}}, Score: surveyOf()}
+	d.Score.Catalogue, err = load()
+	require.NoError(t, err)
+	return d
+}
+
+// A part for an instrument of one line or one staff keeps its upper line, where the plan gives
+// it to another instrument than the score's; what several players share is left to them.
+func TestKeepOneLine(t *testing.T) {
+	t.Parallel()
+	const chord = "C4+E4:w | G4:w"
+	const bars = "E5:w // C3:w | D5:w // C3:w"
+	for _, row := range []struct {
+		why, to, music string
+		change         func(*draft.Draft)
+		reduced        bool
+		want           string
+	}{
+		{"a chord for a flute", "flute", chord, nil, true, "E4:w | G4:w"}, {"for its own instrument", "flute", chord, func(d *draft.Draft) { d.Assignment.RecognisedBy = "name" }, false, "C4+E4:w | G4:w"}, {"for who plays chords", "guitar", chord, nil, false, "C4+E4:w | G4:w"},
+		{"a line", "flute", "C4:w | G4:w", nil, false, "C4:w | G4:w"}, {"two staves for a flute", "flute", bars, nil, true, "E5:w | D5:w"}, {"two staves for a guitar", "guitar", bars, nil, true, "E5:w | D5:w"}, {"two staves for a harp", "harp", bars, nil, false, "E5:w / C3:w | D5:w / C3:w"},
+		{"shared by several", "flute", chord, func(d *draft.Draft) { d.Assignment.Shared = true }, false, "C4+E4:w | G4:w"}, {"one of several", "flute", chord, func(d *draft.Draft) { d.Assignment.Shared, d.Assignment.Player = true, 1 }, true, "E4:w | G4:w"},
+	} {
+		d := linesOf(t, row.music)
+		d.Assignment.Assignment = plan.Assignment{RecognisedBy: assign.ByPlan, Instrument: d.Score.Catalogue.ByID(row.to), Written: d.Score.Catalogue.ByID("piano")}
+		if row.change != nil {
+			row.change(d)
+		}
+		reduced, err := KeepOneLine(d)
+		require.NoError(t, err, row.why)
+		assert.Equal(t, row.reduced, reduced, row.why)
+		assert.Equal(t, row.want, shorthand.Read(d.Part), row.why)
+		assert.Equal(t, row.reduced, d.Survey.Staves == 1, "%s: on one staff", row.why)
+		assert.Equal(t, row.reduced, len(d.Survey.Source) == 1, "%s: with what is said of it", row.why)
+		assert.Equal(t, row.reduced, len(d.Report.Warnings) > 0, row.why)
+	}
+}
+
+// Words by which players of a shared staff are told apart, in a player's own part; bar 2 has
+// notes in its first half (part-preparation (a), proof-notes).
+func TestDropPlayersWords(t *testing.T) {
+	t.Parallel()
+	lexicon, err := divisi.LoadLexicon()
+	require.NoError(t, err)
+	for _, row := range []struct {
+		why, bars, want string
+		change          func(*draft.Draft)
+	}{
+		{"the own number", `C5:w | "2." C5:h r:h`, "C5:w | C5:h r:h", nil}, {"both", `C5:w | "a 2" C5:h r:h`, "C5:w | C5:h r:h", nil}, {"another's over a note", `C5:w | "1." C5:h r:h`, `C5:w | "1." C5:h r:h`, nil}, {"another's over a rest", `C5:w | C5:h "1." r:h`, "C5:w | C5:h r:h", nil},
+		{"over the middle of a note", `C5:w | <direction><direction-type><words>1.</words></direction-type><offset>24</offset></direction> C5:h r:h`, `C5:w | "1."@24 C5:h r:h`, nil}, {"with what is played", `C5:w | "2. Solo" C5:h r:h`, `C5:w | "Solo" C5:h r:h`, nil}, {"a bare number", `C5:w | "2" C5:h r:h`, `C5:w | "2" C5:h r:h`, nil}, {"divided", `C5:w | "div. a 2" C5:h r:h`, `C5:w | "div. a 2" C5:h r:h`, nil},
+		{"everybody", `C5:w | "tutti" C5:h r:h`, `C5:w | "tutti" C5:h r:h`, nil}, {"other words", `C5:w | "dolce" C5:h r:h`, `C5:w | "dolce" C5:h r:h`, nil}, {"a heading", `C5:w | "2. Allegro" C5:h r:h`, `C5:w | "2. Allegro" C5:h r:h`, nil}, {"a number at the head", `"2." C5:w | C5:w`, `"2." C5:w | C5:w`, nil}, {"both at the head", `"a 2" C5:w | C5:w`, `C5:w | C5:w`, nil}, {"a number in the first bar", `C5:h "2." C5:h | C5:w`, `C5:h C5:h | C5:w`, nil},
+		{"two directions", `C5:w | "2." C5:h "dolce" r:h "a 2"`, `C5:w | C5:h "dolce" r:h`, nil}, {"beside others", `C5:w | <direction><direction-type><words>2.</words><words>dolce</words></direction-type><direction-type><words>a 2</words></direction-type></direction> C5:h r:h`, `C5:w | "dolce" C5:h r:h`, nil},
+		{"with a sound", `C5:w | <direction><direction-type><words>a 2</words></direction-type><sound dynamics="50"/></direction> C5:h r:h`, `C5:w | sound C5:h r:h`, nil}, {"behind others", `C5:w | "dolce" C5:h "2." r:h`, `C5:w | "dolce" C5:h r:h`, nil},
+		{"one of a shared staff", `C5:w | "2." C5:h r:h`, `C5:w | "2." C5:h r:h`, func(d *draft.Draft) { d.Assignment.Player = 1 }}, {"nobody knows", `C5:w | "2." C5:h r:h`, `C5:w | "2." C5:h r:h`, func(d *draft.Draft) { d.Survey.Match.Instrument = nil }}, {"strings", `C5:w | "2." C5:h r:h`, `C5:w | "2." C5:h r:h`, func(d *draft.Draft) { d.Survey.Match.Instrument = d.Score.Catalogue.ByID("violin") }},
+		{"of no number", `C5:w | "2." C5:h r:h`, `C5:w | "2." C5:h r:h`, func(d *draft.Draft) { d.Survey.Match.Players = nil }}, {"of two", `C5:w | "2." C5:h r:h`, `C5:w | "2." C5:h r:h`, func(d *draft.Draft) { d.Survey.Match.Players = []int{1, 2} }},
+	} {
+		d := linesOf(t, row.bars)
+		d.Survey.Match = instruments.Match{Instrument: d.Score.Catalogue.ByID("flute"), Players: []int{2}}
+		if row.change != nil {
+			row.change(d)
+		}
+		DropPlayersWords(d, lexicon)
+		for _, e := range d.Part.FindElements("//direction[sound]") {
+			e.CreateElement("direction-type").CreateElement("words").SetText("sound")
+		}
+		assert.Equal(t, row.want, strings.ReplaceAll(shorthand.Read(d.Part), `"sound"`, "sound"), row.why)
+		events := 0
+		require.NoError(t, d.Settle())
+		for i := range d.Timeline.Measures {
+			events += len(d.Timeline.Measures[i].Events)
+		}
+		assert.Equal(t, len(d.Part.FindElements("measure/*")), events, "%s: it is laid out", row.why)
+	}
+}
+
+// What one of two players has; who is not one of several, and where both read every note,
+// nothing is taken.
+func TestTakePlayersMusic(t *testing.T) {
+	t.Parallel()
+	lexicon, err := divisi.LoadLexicon()
+	require.NoError(t, err)
+	for _, row := range []struct {
+		why, music string
+		player     int
+		change     func(*draft.Draft)
+		want       string
+	}{
+		{"the first", "E5+C5:w | E5:w / C5:w", 1, nil, "E5:w | E5:w"}, {"the second", "E5+C5:w | E5:w / C5:w", 2, nil, "C5:w | C5:w"}, {"the whole staff", "E5+C5:w | E5:w", 0, nil, "E5+C5:w | E5:w"}, {"both read all", "E5+C5:w | E5:w", 1, func(d *draft.Draft) { d.Assignment.Sharers[0].Instrument = d.Assignment.Instrument }, "E5+C5:w | E5:w"},
+		{"called by name", `E5+C5:w | "2. Flute" E5:w`, 1, func(d *draft.Draft) { d.Survey.Match.Instrument = d.Assignment.Instrument }, "E5:w | R"}, {"told to change", `E5+C5:w | "muta in Piccolo" R`, 2, nil, `C5:w | "muta in Piccolo" R`},
+	} {
+		d := linesOf(t, row.music)
+		d.Assignment.Instrument, d.Assignment.Player = d.Score.Catalogue.ByID("flute"), row.player
+		d.Assignment.Sharers = []assign.Sharer{{Player: divisi.Player{Number: 1}}, {Player: divisi.Player{Number: 2}}}
+		if row.change != nil {
+			row.change(d)
+		}
+		_, err := TakePlayersMusic(d, lexicon)
+		require.NoError(t, err, row.why)
+		require.NoError(t, d.Settle())
+		assert.Equal(t, row.want, shorthand.Read(d.Part), row.why)
+		assert.Equal(t, row.why == "the whole staff" || row.why == "both read all", d.Survey.Staves == 2, row.why)
+	}
+	d := linesOf(t, "C5:w")
+	s := &divider{d, lexicon}
+	assert.Empty(t, s.playerNames())
+	d.Survey.Match.Instrument = d.Score.Catalogue.ByID("flute")
+	names := s.playerNames()
+	assert.Len(t, names, 3*len(pitch.Languages()))
+	for _, name := range []string{"Flute", "Flutes", "Fl."} {
+		assert.Contains(t, names, name)
+	}
+	d.Assignment.Instrument = d.Survey.Match.Instrument
+	for text, want := range map[string]bool{"muta in Piccolo": true, "to Piccolo": true, "dolce": false} {
+		doc := etree.NewDocument()
+		require.NoError(t, doc.ReadFromString(`<direction><direction-type><words>solo</words></direction-type><direction-type><words>x</words><words>`+text+`</words></direction-type></direction>`))
+		assert.Equal(t, want, s.changesInstrument(doc.Root()), text)
 	}
 }

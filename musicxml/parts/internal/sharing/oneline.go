@@ -129,7 +129,6 @@ func stays(n listedNote, after []listedNote) bool {
 }
 
 func (s *divider) warnLeftOut(bar []listedNote) {
-	slices.SortStableFunc(bar, func(a, b listedNote) int { return a.Compare(b.Position) })
 	m := &s.Timeline.Measures[bar[0].Measure]
 	what := fmt.Sprintf("%d notes", len(bar))
 	if len(bar) <= mostNamed {

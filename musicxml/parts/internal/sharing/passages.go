@@ -30,11 +30,11 @@ func TakePassages(d *draft.Draft) error {
 			}
 			k = end
 		}
+		dropOthersMarks(d, m)
 		if lost {
 			dropBeams(m)
 			joinRests(d, m)
 		}
-		dropOthersMarks(d, m)
 	}
 	dropLoneEnds(d)
 	d.Rewritten()
@@ -192,25 +192,32 @@ func dropLoneEnds(d *draft.Draft) {
 
 // joinRests writes rests that follow each other as the fewest that show the beats.
 func joinRests(d *draft.Draft, m *musicxml.Measure) {
-	for k := 0; k < len(m.Events); {
-		end := k
-		for end < len(m.Events) && plainRest(&m.Events[end]) && m.Events[end].Voice == m.Events[k].Voice {
-			end++
+	var run []musicxml.Event
+	for _, ev := range m.Events {
+		switch {
+		case ev.Element.Parent() == nil: // taken out
+		case plainRest(&ev) && (len(run) == 0 || ev.Voice == run[0].Voice):
+			run = append(run, ev)
+		default:
+			joinRun(d, m, run)
+			if run = run[:0]; plainRest(&ev) {
+				run = append(run, ev)
+			}
 		}
-		if end > k+1 {
-			joinRun(d, m, m.Events[k:end])
-		}
-		k = max(end, k+1)
 	}
+	joinRun(d, m, run)
 }
 
 // plainRest reports whether an event is a rest, or was made one, with nothing of its own.
 func plainRest(ev *musicxml.Event) bool {
-	return ev.Kind == musicxml.Note && musicxml.Child(ev.Element, "rest") != nil && ev.Element.Parent() != nil &&
+	return ev.Kind == musicxml.Note && musicxml.Child(ev.Element, "rest") != nil &&
 		musicxml.Child(ev.Element, "notations") == nil && musicxml.Child(ev.Element, "time-modification") == nil
 }
 
 func joinRun(d *draft.Draft, m *musicxml.Measure, run []musicxml.Event) {
+	if len(run) < 2 {
+		return
+	}
 	from, last := run[0].Onset, &run[len(run)-1]
 	divisions := d.DivisionsBefore(m.Index, run[0].Element)
 	rests := divisi.Rests(m, from, last.Onset.Add(last.Duration))

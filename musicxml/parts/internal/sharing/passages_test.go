@@ -1,6 +1,7 @@
 package sharing
 
 import (
+	"sync"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -31,9 +32,11 @@ func TestRest(t *testing.T) {
 	}
 }
 
+var load = sync.OnceValues(instruments.Load)
+
 func flute(t *testing.T) *instruments.Instrument {
 	t.Helper()
-	catalogue, err := instruments.Load()
+	catalogue, err := load()
 	require.NoError(t, err)
 	return catalogue.ByID("flute")
 }
