@@ -59,8 +59,7 @@ func with(list []int, passage int) []int {
 }
 
 // passageOf is the passage that a sound of a drum belongs to.
-func (s *section) passageOf(drum int, sound desks.Sound) int {
-	found := 0
+func (s *section) passageOf(drum int, sound desks.Sound) (found int) {
 	for p := range s.passages {
 		if s.passages[p].Instrument == drum && s.spans[p].from.Compare(musicxml.Position{Measure: sound.Measure, Onset: sound.From}) <= 0 {
 			found = p
