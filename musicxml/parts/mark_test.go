@@ -168,6 +168,7 @@ func TestMarksAreCopiedBare(t *testing.T) {
 			"//time", `<time><beats>4</beats><beat-type>4</beat-type></time>`},
 		{"a playback of its own divisions", `<sound tempo="60" divisions="1"/>` + whole, strings.Replace(opening, "<divisions>1", "<divisions>4", 1) + strings.Replace(whole, "<duration>4", "<duration>16", 1),
 			"//sound", `<sound tempo="60" divisions="4"/>`},
+		{"a playback for one that has no divisions yet", `<sound tempo="60"/>` + whole, strings.Replace(opening, "<divisions>1</divisions>", "", 1), "//divisions", "<divisions>1</divisions>"},
 		{"swing", `<sound tempo="60" dynamics="90"><swing><straight/></swing></sound>` + whole, whole, "//sound", `<sound tempo="60"><swing><straight/></swing></sound>`},
 		{"swing, where the tempo is known", `<sound tempo="60"><swing><straight/></swing></sound>` + whole, `<sound tempo="60"/>` + whole, "//sound[swing]", `<sound><swing><straight/></swing></sound>`},
 	} {

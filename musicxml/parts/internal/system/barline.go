@@ -36,9 +36,6 @@ func (g *gatherer) barline(ev *musicxml.Event) {
 	}
 	b.element = g.keep(ev.Element, "footnote", "level", "wavy-line")
 	b.element.RemoveAttr("divisions")
-	if ending := musicxml.Child(b.element, "ending"); ending != nil {
-		ending.RemoveAttr("system")
-	}
 	g.barlines = append(g.barlines, b)
 }
 
@@ -79,16 +76,19 @@ func completeEnding(b, from *etree.Element) {
 // and shows those that the score hides in lower parts.
 func (s *adder) addBarlines() {
 	for _, b := range s.road.barlines {
-		if b.Measure >= len(s.Timeline.Measures) {
-			continue
-		}
-		if own := s.ownBarline(b); own != nil {
-			completeBarline(own, b.element)
-		} else {
-			s.insertBarline(b)
+		if b.Measure < len(s.Timeline.Measures) {
+			s.addBarline(b)
 		}
 	}
 	s.freeEndings()
+}
+
+func (s *adder) addBarline(b barline) {
+	if own := s.ownBarline(b); own != nil {
+		completeBarline(own, b.element)
+	} else {
+		s.insertBarline(b)
+	}
 }
 
 // ownBarline finds the part's own bar line at a place.

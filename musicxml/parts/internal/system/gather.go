@@ -29,14 +29,8 @@ type gatherer struct {
 	own     bool
 	measure *musicxml.Measure
 	now     musicxml.Fraction // where the next element stands
-	open    []*openLine
+	open    []*line           // those whose stop has not come
 	drawn   drawnWord
-}
-
-// openLine is a line whose stop has not come.
-type openLine struct {
-	mark *line
-	copy *etree.Element // its start, to be taken out if it never stops
 }
 
 // Gather finds what in one part may hold for everybody. With own, nothing is
@@ -82,7 +76,7 @@ func (g *gatherer) at(onset musicxml.Fraction) musicxml.Position {
 }
 
 // keep copies an element so that it outlives the part's tree, without what
-// belongs to its place there.
+// belongs to its place there. Where it stands on the page was not read (survey.Skim).
 func (g *gatherer) keep(e *etree.Element, drop ...string) *etree.Element {
 	if g.own || e == nil {
 		return nil
@@ -90,20 +84,14 @@ func (g *gatherer) keep(e *etree.Element, drop ...string) *etree.Element {
 	c := e.Copy()
 	c.RemoveAttr("system")
 	draft.RemoveIDs(c)
-	draft.StripPositions(c)
 	musicxml.RemoveChildren(c, drop...)
 	return c
 }
 
-// systemAttr reads the system attribute of a direction or harmony.
-func systemAttr(e *etree.Element) (ofSystem, ofPart bool) {
-	switch musicxml.Attr(e, "system") {
-	case "only-top", "also-top":
-		return true, false
-	case "none":
-		return false, true
-	}
-	return false, false
+// isOfSystem reports whether a direction or harmony says that it is of the whole system.
+func isOfSystem(e *etree.Element) bool {
+	relation := musicxml.Attr(e, "system")
+	return relation == "only-top" || relation == "also-top"
 }
 
 // direction keeps a direction if something in it holds for everybody.
@@ -138,7 +126,7 @@ func dropTypes(direction *etree.Element, kept facet) {
 
 // sayings lists what a direction says to everybody.
 func (g *gatherer) sayings(e *etree.Element) []saying {
-	ofSystem, ofPart := systemAttr(e)
+	ofSystem := isOfSystem(e)
 	var says []saying
 	if sound := musicxml.Child(e, "sound"); sound != nil {
 		says = soundSayings(sound)
@@ -149,9 +137,6 @@ func (g *gatherer) sayings(e *etree.Element) []saying {
 		switch f := directionFacet(t); f {
 		case saysWords:
 			text = append(text, draft.JoinedText(t, "words"))
-			if ofSystem && musicxml.Child(t, "symbol") != nil {
-				says = append(says, saying{facet: saysOther, key: draft.Content(t)})
-			}
 		case saysMetronome:
 			says = append(says, saying{facet: f, key: draft.Content(t)})
 			backed = true
@@ -166,7 +151,7 @@ func (g *gatherer) sayings(e *etree.Element) []saying {
 		}
 	}
 	if words := strings.Join(text, " "); strings.TrimSpace(words) != "" {
-		if s, ok := g.wordsSaying(e, words, ofSystem, ofPart, backed); ok {
+		if s, ok := g.wordsSaying(e, words, ofSystem, backed); ok {
 			says = append(says, s)
 		}
 	}
@@ -186,7 +171,7 @@ func spans(directionType *etree.Element) bool {
 }
 
 // wordsSaying decides whether words hold for everybody.
-func (g *gatherer) wordsSaying(e *etree.Element, text string, ofSystem, ofPart, backed bool) (saying, bool) {
+func (g *gatherer) wordsSaying(e *etree.Element, text string, ofSystem, backed bool) (saying, bool) {
 	m := g.words.Read(text)
 	s := saying{facet: saysWords, key: m.Key}
 	goesOn := g.drawn.takes(text, m.Class, g.measure)
@@ -195,7 +180,7 @@ func (g *gatherer) wordsSaying(e *etree.Element, text string, ofSystem, ofPart, 
 		return s, true
 	case backed && m.Class != lexicon.PlayerWords:
 		return s, true
-	case ofPart || backed:
+	case backed, musicxml.Attr(e, "system") == "none":
 		return s, false
 	case goesOn:
 		return s, true
@@ -226,7 +211,7 @@ func (g *gatherer) headsSystem(e *etree.Element, text string, class lexicon.Word
 	case lexicon.HeadingWords:
 		return startsWithCapital(text)
 	}
-	return startsWithCapital(text) && boldWords(e) && len(lexicon.Tokens(text)) > 0
+	return startsWithCapital(text) && boldWords(e)
 }
 
 // soundSayings lists what a <sound> says to everybody.
@@ -280,7 +265,7 @@ func (g *gatherer) keepSound(e *etree.Element) *etree.Element {
 
 // harmony keeps a chord symbol that belongs to the system.
 func (g *gatherer) harmony(ev *musicxml.Event) {
-	if ofSystem, _ := systemAttr(ev.Element); !ofSystem && !g.own {
+	if !isOfSystem(ev.Element) && !g.own {
 		return
 	}
 	m := mark{Position: g.at(g.now), seen: ev.Onset, says: []saying{{facet: saysHarmony}}}

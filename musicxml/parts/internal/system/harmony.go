@@ -30,7 +30,6 @@ func moveSymbol(harmony *etree.Element, from, to transpose.Transposition) *etree
 	if err != nil {
 		return harmony // a symbol that cannot be read stays as it is
 	}
-	moved.Remove()
 	return moved
 }
 

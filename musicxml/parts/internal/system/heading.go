@@ -110,17 +110,18 @@ func (g *gatherer) dropLoneNumbers() {
 // the first of all, the first of a group, and the first of its kind of instruments
 // after those of another.
 func leadsOf(c *survey.Score) []bool {
-	leads := make([]bool, len(c.Parts))
-	if len(leads) == 0 {
-		return leads
+	if len(c.Parts) == 0 { // nothing was read
+		return nil
 	}
+	leads := make([]bool, len(c.Parts))
 	grouped := groupStarts(c.Music)
 	for i := range c.Parts {
-		leads[i] = i == 0 || grouped[c.Parts[i].ID]
-		if i > 0 && !leads[i] {
-			this, above := c.Parts[i].Match.Instrument, c.Parts[i-1].Match.Instrument
-			leads[i] = this != nil && above != nil && this.Group != above.Group
+		if i == 0 || grouped[c.Parts[i].ID] {
+			leads[i] = true
+			continue
 		}
+		this, above := c.Parts[i].Match.Instrument, c.Parts[i-1].Match.Instrument
+		leads[i] = this != nil && above != nil && this.Group != above.Group
 	}
 	return leads
 }

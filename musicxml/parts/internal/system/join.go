@@ -40,10 +40,7 @@ func (r *Marks) join(s *survey.Part, own *PartMarks, leads bool) {
 		if m.harmony != nil {
 			m.harmony = concertHarmony(s, m.harmony, m.Measure)
 		}
-		if says := spreading(m.says, leads); len(says) > 0 && (m.direction != nil || m.sound != nil || m.harmony != nil) {
-			m.says = says
-			marks = append(marks, m)
-		}
+		marks = append(marks, m.only(spreading(m.says, leads)))
 	}
 	for i, missing := range newMatcher(r.marks, s.Measures).match(marks) {
 		if missing != 0 {
@@ -64,19 +61,17 @@ func (r *Marks) joinFrame(own *PartMarks) {
 			r.caesuras = append(r.caesuras, c)
 		}
 	}
-	for _, n := range own.numbering {
-		if !slices.ContainsFunc(r.numbering, func(o numbering) bool { return o.measure == n.measure }) {
-			r.numbering = append(r.numbering, n)
-		}
-	}
+	r.numbering = append(r.numbering, own.numbering...) // the first of a bar is written
 }
 
 // spreading leaves out what holds for everybody only at the head of a system.
-func spreading(says []saying, leads bool) []saying {
-	if leads {
-		return says
+func spreading(says []saying, leads bool) (kept facet) {
+	for _, s := range says {
+		if leads || !s.leading {
+			kept |= s.facet
+		}
 	}
-	return slices.DeleteFunc(slices.Clone(says), func(s saying) bool { return s.leading })
+	return kept
 }
 
 // only returns the mark with some of its facets.
@@ -141,7 +136,6 @@ func (r *Marks) sort() {
 	slices.SortStableFunc(r.barlines, func(a, b barline) int { return a.Compare(b.Position) })
 	slices.SortStableFunc(r.pauses, func(a, b pause) int { return a.Compare(b.Position) })
 	slices.SortStableFunc(r.caesuras, func(a, b caesura) int { return a.Compare(b.Position) })
-	slices.SortStableFunc(r.numbering, func(a, b numbering) int { return a.measure - b.measure })
 }
 
 // matcher finds the marks that a part or the whole system already has. Each is found once,
@@ -225,10 +219,10 @@ func (k *matcher) find(m *mark, s saying, here bool) bool {
 }
 
 func distance(a, b musicxml.Fraction) musicxml.Fraction {
-	if d := a.Sub(b); d.Sign() >= 0 {
-		return d
+	if a.Less(b) {
+		return b.Sub(a)
 	}
-	return b.Sub(a)
+	return a.Sub(b)
 }
 
 // nearby is how far in quarter notes a mark may stand behind the bar line and

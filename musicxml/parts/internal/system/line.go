@@ -27,24 +27,21 @@ func lineNumber(e *etree.Element) string {
 // and gives one that starts alone beside a mark's words to that mark.
 func (g *gatherer) lines(ev *musicxml.Event) {
 	for t := range musicxml.Each(ev.Element, "direction-type") {
-		e := lineIn(t)
-		if e == nil {
-			continue
-		}
-		switch musicxml.Attr(e, "type") {
-		case "stop":
+		switch e := lineIn(t); {
+		case e == nil:
+		case musicxml.Attr(e, "type") == "stop":
 			g.stopLine(e)
-		case "start":
+		case musicxml.Attr(e, "type") == "start":
 			g.startAlone(ev.Element, t)
 		}
 	}
 }
 
 func (g *gatherer) stopLine(e *etree.Element) {
-	for i, o := range g.open {
-		if o.mark.tag == e.Tag && o.mark.number == lineNumber(e) {
-			o.mark.to = g.at(g.now)
-			o.mark.stop = g.keep(e)
+	for i, l := range g.open {
+		if l.tag == e.Tag && l.number == lineNumber(e) {
+			l.to = g.at(g.now)
+			l.stop = g.keep(e)
 			g.open = append(g.open[:i], g.open[i+1:]...)
 			return
 		}
@@ -60,14 +57,14 @@ func (g *gatherer) startLine(m *mark) {
 		case musicxml.Attr(e, "type") != "start" || m.line != nil:
 			m.direction.RemoveChild(t)
 		default:
-			m.line = g.openLine(e, t)
+			m.line = g.openLine(e)
 		}
 	}
 }
 
-func (g *gatherer) openLine(e, directionType *etree.Element) *line {
+func (g *gatherer) openLine(e *etree.Element) *line {
 	l := &line{tag: e.Tag, number: lineNumber(e)}
-	g.open = append(g.open, &openLine{l, directionType})
+	g.open = append(g.open, l)
 	return l
 }
 
@@ -82,19 +79,13 @@ func (g *gatherer) startAlone(direction, directionType *etree.Element) {
 		return
 	}
 	t := directionType.Copy()
-	draft.StripPositions(t)
 	draft.RemoveIDs(t)
 	musicxml.AddInOrder(m.direction, t)
-	m.line = g.openLine(lineIn(t), t)
+	m.line = g.openLine(lineIn(t))
 }
 
-// closeLines takes out the starts of lines that never stop.
+// closeLines forgets lines that never stop.
 func (g *gatherer) closeLines() {
-	for _, o := range g.open {
-		if parent := o.copy.Parent(); parent != nil {
-			parent.RemoveChild(o.copy)
-		}
-	}
 	for i := range g.marks {
 		if m := &g.marks[i]; m.line != nil && m.line.stop == nil {
 			m.line = nil

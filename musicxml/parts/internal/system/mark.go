@@ -80,8 +80,13 @@ func soundFacet(key string) facet {
 func directionFacet(directionType *etree.Element) facet {
 	for c := range directionType.ChildElementsSeq() {
 		switch c.Tag {
-		case "words", "symbol":
+		case "words":
 			return saysWords
+		case "symbol":
+			if musicxml.Child(directionType, "words") != nil {
+				return saysWords
+			}
+			return saysOther
 		case "metronome":
 			for unit := range musicxml.Each(c, "beat-unit") {
 				if musicxml.Text(unit) == "" {

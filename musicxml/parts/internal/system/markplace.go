@@ -107,13 +107,13 @@ const mostLines = 16
 
 // freeNumber finds a number that no line of the part has.
 func (p *placer) freeNumber(tag string) string {
-	for n := 1; n < mostLines; n++ {
-		if number := strconv.Itoa(n); !p.numbers[tag+number] {
-			p.numbers[tag+number] = true
-			return number
-		}
+	n := 1
+	for n < mostLines && p.numbers[tag+strconv.Itoa(n)] {
+		n++
 	}
-	return strconv.Itoa(mostLines)
+	number := strconv.Itoa(n)
+	p.numbers[tag+number] = true
+	return number
 }
 
 // lineNumbers lists the numbers of the part's own lines.

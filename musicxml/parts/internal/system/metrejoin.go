@@ -143,9 +143,6 @@ func (s *adder) addMetres() {
 // timesAt lists the time signatures that the part itself states at a place.
 func (s *adder) timesAt(at musicxml.Position) []*etree.Element {
 	var times []*etree.Element
-	if at.Measure >= len(s.Timeline.Measures) {
-		return nil
-	}
 	for _, ev := range s.Timeline.Measures[at.Measure].Events {
 		if ev.Kind == musicxml.Attributes && ev.Onset == at.Onset {
 			times = append(times, musicxml.Children(ev.Element, "time")...)

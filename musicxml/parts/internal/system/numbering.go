@@ -43,14 +43,21 @@ func (s *adder) numberBars() {
 	s.numberBySystem()
 }
 
-// printOf finds or makes the <print> of a measure.
+// printOf finds or makes the <print> of a measure, that which says how bars are numbered
+// if there are several.
 func (s *adder) printOf(measure int) *etree.Element {
 	m := s.Timeline.Measures[measure].Element
-	print := musicxml.Child(m, "print")
-	if print == nil {
-		print = etree.NewElement("print")
-		m.InsertChildAt(0, print)
+	prints := musicxml.Children(m, "print")
+	for _, print := range prints {
+		if musicxml.Child(print, "measure-numbering") != nil {
+			return print
+		}
 	}
+	if len(prints) > 0 {
+		return prints[0]
+	}
+	print := etree.NewElement("print")
+	m.InsertChildAt(0, print)
 	return print
 }
 

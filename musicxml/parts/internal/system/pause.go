@@ -78,6 +78,7 @@ func (s *adder) addPauses(own *PartMarks) {
 		default:
 			draft.AddNotation(ev.Element, draft.Upright(p.element))
 			ev.Marked = true
+			own.pauses = append(own.pauses, lasting(p.Measure, ev)) // of two in one rest it has one
 		}
 	}
 }
@@ -117,8 +118,7 @@ func resting(m *musicxml.Measure, p pause) *musicxml.Event {
 		if ev.Kind != musicxml.Note || ev.Chord || ev.Grace || ev.Cue {
 			continue
 		}
-		here := pause{Position: musicxml.Position{Measure: p.Measure, Onset: ev.Onset}, end: ev.Onset.Add(ev.Duration)}
-		if !here.overlaps(p) {
+		if !lasting(p.Measure, ev).overlaps(p) {
 			continue
 		}
 		if !ev.Rest {
@@ -132,6 +132,11 @@ func resting(m *musicxml.Measure, p pause) *musicxml.Event {
 		return nil
 	}
 	return found
+}
+
+// lasting is a pause all through a note or rest.
+func lasting(measure int, ev *musicxml.Event) pause {
+	return pause{Position: musicxml.Position{Measure: measure, Onset: ev.Onset}, end: ev.Onset.Add(ev.Duration)}
 }
 
 // addCaesuras puts the caesuras of other parts after the note or rest that ends

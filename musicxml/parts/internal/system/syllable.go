@@ -8,7 +8,7 @@ import (
 // unfinished are the beginnings of gradual words whose other syllables follow on
 // later beats.
 var unfinished = map[string]bool{
-	"ral": true, "rallen": true, "rallenta": true, "rallentan": true, "ritar": true, "ritardan": true, "ritenu": true,
+	"ral": true, "rallen": true, "rallenta": true, "rallentan": true, "ritar": true, "ritardan": true,
 	"accele": true, "accelera": true, "acceleran": true, "allar": true, "allarga": true, "allargan": true,
 	"strin": true, "stringen": true,
 }
@@ -24,14 +24,13 @@ type drawnWord struct {
 
 // takes reports whether a text goes on with the word.
 func (d *drawnWord) takes(text string, class lexicon.WordClass, m *musicxml.Measure) bool {
-	t := lexicon.Tokens(text)
-	switch {
-	case class == lexicon.GradualWords:
-		d.open, d.measure = len(t) > 0 && unfinished[t[len(t)-1]], m.Index
-		return false
-	case class != lexicon.SyllableWords || !d.open || m.Index-d.measure > drawnOver:
-		return false
+	if class == lexicon.GradualWords {
+		t := lexicon.Tokens(text)
+		d.open, d.measure = unfinished[t[len(t)-1]], m.Index
 	}
-	d.measure = m.Index
-	return true
+	goesOn := class == lexicon.SyllableWords && d.open && m.Index-d.measure <= drawnOver
+	if goesOn {
+		d.measure = m.Index
+	}
+	return goesOn
 }
