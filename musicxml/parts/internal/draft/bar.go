@@ -42,13 +42,12 @@ func RepeatedBars(t *musicxml.Timeline) []bool {
 			}
 			for _, style := range musicxml.Children(ev.Element, "measure-style") {
 				for _, e := range style.ChildElements() {
-					switch {
-					case e.Tag == "multiple-rest":
-					case musicxml.Attr(e, "type") == "start":
+					switch musicxml.Attr(e, "type") { // a multi-bar rest has none
+					case "start":
 						open++
 						repeated[i] = true
-					case musicxml.Attr(e, "type") == "stop" && open > 0:
-						open--
+					case "stop":
+						open = max(0, open-1)
 					}
 				}
 			}

@@ -59,7 +59,7 @@ func (s *Draft) divisionsIn(measure int, before *etree.Element) musicxml.Fractio
 			break
 		}
 		if ev.Kind == musicxml.Attributes {
-			if d, err := musicxml.ParseFraction(musicxml.ChildText(ev.Element, "divisions")); err == nil && d.Sign() > 0 {
+			if d, err := musicxml.ParseFraction(musicxml.ChildText(ev.Element, "divisions")); err == nil {
 				found = d
 			}
 		}
@@ -75,7 +75,7 @@ func (s *Draft) InDivisions(measure int, before *etree.Element, length musicxml.
 		divisions = musicxml.NewFraction(1, 1)
 	}
 	count := length.Mul(divisions)
-	if den := count.Den(); den > 1 {
+	if den := count.Den(); den != 1 {
 		refine(s.Part, musicxml.NewFraction(den, 1))
 		s.Rewritten()
 		count = count.Mul(musicxml.NewFraction(den, 1))
@@ -143,10 +143,8 @@ func Unify(part *etree.Element, divisions int64) {
 	factor, said := musicxml.NewFraction(divisions, 1), false
 	for _, measure := range musicxml.Children(part, "measure") {
 		for e := range measure.ChildElementsSeq() {
-			if d := musicxml.Child(e, "divisions"); e.Tag == "attributes" && d != nil {
-				if n, err := musicxml.ParseFraction(musicxml.Text(d)); err == nil && n.Sign() > 0 {
-					factor, said = musicxml.NewFraction(divisions, 1).Div(n), true
-				}
+			if n, err := musicxml.ParseFraction(musicxml.ChildText(e, "divisions")); err == nil {
+				factor, said = musicxml.NewFraction(divisions, 1).Div(n), true
 			}
 			if factor != musicxml.NewFraction(1, 1) {
 				refine(e, factor)

@@ -48,7 +48,7 @@ func (s *Draft) HearPart() (err error) {
 	if h == nil {
 		return nil
 	}
-	if h.Part, err = sounding.Read(s.Part); err != nil || s.Assignment.Player > 0 && !s.OtherInstrument() {
+	if h.Part, err = sounding.Read(s.Part); err != nil || !s.OtherInstrument() {
 		return err
 	}
 	s.Warn(Silences(h.own.Missing(h.Part), "the part")...)

@@ -13,16 +13,10 @@ import (
 // stripPage takes out what else describes the score's page: page and system breaks
 // and their distances.
 func (s *Draft) stripPage() {
-	for _, token := range s.Part.Child {
-		m, ok := token.(*etree.Element)
-		if !ok || m.Tag != "measure" || m.Space != "" {
-			continue
-		}
-		for i := len(m.Child) - 1; i >= 0; i-- {
-			if print, ok := m.Child[i].(*etree.Element); ok && print.Tag == "print" && print.Space == "" {
-				s.stripNames(print)
-				stripPrint(m, print)
-			}
+	for m := range musicxml.Each(s.Part, "measure") {
+		for _, print := range musicxml.Children(m, "print") {
+			s.stripNames(print)
+			stripPrint(m, print)
 		}
 	}
 }
@@ -53,7 +47,7 @@ func stripPrint(measure, print *etree.Element) {
 	if !startsCoda(measure) {
 		musicxml.RemoveChildren(print, "measure-layout")
 	}
-	if len(print.ChildElements()) == 0 && len(print.Attr) == 0 {
+	if SaysNothing(print) {
 		measure.RemoveChild(print)
 	}
 }

@@ -104,7 +104,7 @@ func (s *Draft) AttributesJustAt(at musicxml.Position) *etree.Element {
 		return nil
 	}
 	attributes := etree.NewElement("attributes")
-	s.Insert(m, firstAt(m, place), attributes)
+	s.Insert(m, place.Before, attributes)
 	m.Events = append(m.Events, musicxml.Event{Element: attributes, Kind: musicxml.Attributes, Onset: at.Onset})
 	return attributes
 }
@@ -123,25 +123,6 @@ func (s *Draft) AttributesAt(at musicxml.Position) *etree.Element {
 	return e
 }
 
-// firstAt goes back from a slot over what stands at the same moment without
-// taking time, so that attributes come before directions.
-func firstAt(m *musicxml.Measure, place Slot) *etree.Element {
-	i := len(m.Events)
-	if place.Before != nil {
-		i = slices.IndexFunc(m.Events, func(ev musicxml.Event) bool { return ev.Element == place.Before })
-	}
-	first := place.Before
-	for i--; i >= 0; i-- {
-		switch m.Events[i].Kind {
-		case musicxml.Direction, musicxml.Harmony, musicxml.Sound, musicxml.FiguredBass:
-			first = m.Events[i].Element
-		default:
-			return first
-		}
-	}
-	return first
-}
-
 // InsertInside puts an element at a time inside the measure: at a slot there, or
 // at the measure's end with the time turned back and forth around it.
 func (s *Draft) InsertInside(m *musicxml.Measure, at musicxml.Fraction, e *etree.Element) {
@@ -149,13 +130,12 @@ func (s *Draft) InsertInside(m *musicxml.Measure, at musicxml.Fraction, e *etree
 		s.Insert(m, place.Before, e)
 		return
 	}
-	back := m.Length.Sub(at)
-	if back.Sign() <= 0 || timeAtEnd(m) != m.Length {
+	if m.Length.Less(at) || timeAtEnd(m) != m.Length {
 		s.Insert(m, nil, e)
 		return
 	}
 	end := LastBarline(m)
-	text := s.InDivisions(m.Index, end, back)
+	text := s.InDivisions(m.Index, end, m.Length.Sub(at))
 	for _, c := range []*etree.Element{Turn("backup", text), e, Turn("forward", text)} {
 		s.Insert(m, end, c)
 	}

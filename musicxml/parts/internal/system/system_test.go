@@ -2,7 +2,6 @@ package system
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -315,7 +314,7 @@ func TestNumbersOfLines(t *testing.T) {
 	assert.Equal(t, map[string]bool{"dashes1": true, "bracket2": true}, p.numbers)
 	assert.Equal(t, []string{"2", "3", "1", "3"}, []string{p.freeNumber("dashes"), p.freeNumber("dashes"), p.freeNumber("bracket"), p.freeNumber("bracket")})
 	for n := 4; n < 16; n++ {
-		assert.Equal(t, strconv.Itoa(n), p.freeNumber("dashes"))
+		assert.Equal(t, fmt.Sprint(n), p.freeNumber("dashes"))
 	}
 	assert.Equal(t, "16", p.freeNumber("dashes"))
 	assert.Equal(t, "16", p.freeNumber("dashes"))
