@@ -245,7 +245,7 @@ func (t *Timeline) Forget() {
 	clear(t.Measures[:cap(t.Measures)])
 	clear(t.events[:cap(t.events)])
 	clear(t.states[:cap(t.states)])
-	t.Measures, t.events, t.states = t.Measures[:0], t.events[:0], t.states[:0]
+	*t = Timeline{Measures: t.Measures[:0], events: t.events[:0], states: t.states[:0]} // the clock, too, has pieces of its text
 }
 
 // timing is what carries over from bar to bar but the time itself.
