@@ -132,7 +132,7 @@ func (f *runFlags) reserve(w *run.Worker, cost run.Cost, score *musicxml.Score) 
 	what := "the file"
 	if score != nil {
 		all := score.Weight()
-		what = fmt.Sprintf("the score has %d elements in %d bars and", all.Elements, all.Measures)
+		what = fmt.Sprintf("the score has %s in %s and", notice.Counted(int(all.Elements), "element", "elements"), notice.Counted(int(all.Measures), "bar", "bars"))
 	}
 	beside := ""
 	if much.Kept > 0 {

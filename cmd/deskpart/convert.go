@@ -15,8 +15,8 @@ import (
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
-	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 )
 
@@ -199,12 +199,12 @@ func (c *conversion) describe(path string, s *convertedScore) {
 		fmt.Fprintf(out, "%s: nothing to do, %s is made already\n", report.Visible(path), report.Visible(s.File))
 		return
 	case s.Movements > 0 && s.Parts == 0:
-		fmt.Fprintf(out, "%s (list of %s) → %s\n", report.Visible(path), texts.Counted(s.Movements, "movement"), report.Visible(s.File))
+		fmt.Fprintf(out, "%s (list of %s) → %s\n", report.Visible(path), notice.Counted(s.Movements, "movement", "movements"), report.Visible(s.File))
 		return
 	}
 	fmt.Fprintf(out, "%s (%s pitch) → %s, %d of %d parts moved\n", report.Visible(path), s.Was, report.Visible(s.File), s.Moved, s.Parts)
 	if s.AsSource > 0 {
-		fmt.Fprintf(out, "  %d parts stand at sounding pitch, as in the score that this one was made of; --input concert writes them for their players\n", s.AsSource)
+		fmt.Fprintf(out, "  at sounding pitch, as in the score that this one was made of: %s; --input concert writes them for their players\n", notice.Counted(s.AsSource, "part", "parts"))
 	}
 }
 

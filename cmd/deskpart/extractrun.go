@@ -493,7 +493,7 @@ func (j *scoreJob) encode(sheet *parts.Part, name string) ([]byte, error) {
 func (x *extraction) describe(in files.Input, s extractedScore) {
 	out := x.program.streams.Out
 	if s.unchanged {
-		fmt.Fprintf(out, "%s: nothing to do, %s holds its %d parts already\n", report.Visible(in.Called()), report.Visible(s.Folder), len(s.Manifest.Parts))
+		fmt.Fprintf(out, "%s: nothing to do, %s holds %s already\n", report.Visible(in.Called()), report.Visible(s.Folder), notice.Counted(len(s.Manifest.Parts), "part of it", "parts of it"))
 		return
 	}
 	to := s.Folder

@@ -14,6 +14,7 @@ import (
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // printRun is one run of print.
@@ -148,7 +149,7 @@ func (r *printRun) warnOf(in files.Input, row printing.Row) {
 func (r *printRun) describe(in files.Input, s printedScore) {
 	out := r.program.streams.Out
 	if s.unchanged {
-		fmt.Fprintf(out, "%s: nothing to do, its %d parts are printed already\n", report.Visible(in.Called()), len(s.Parts))
+		fmt.Fprintf(out, "%s: nothing to do, printed already: %s\n", report.Visible(in.Called()), notice.Counted(len(s.Parts), "part", "parts"))
 		return
 	}
 	fmt.Fprintf(out, "%s → %s\n", report.Visible(in.Called()), report.Visible(path.Join(r.out, s.dir)))

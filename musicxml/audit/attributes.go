@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // attributes reads key, time, staves, clef, transposition and measure styles.
@@ -55,7 +56,7 @@ func (a *auditor) checkNumber(e *etree.Element) {
 		return
 	}
 	if n, err := strconv.Atoi(number); err != nil || n < 1 || n > a.staves {
-		a.find(a.at(), NoSuchStaff, "the "+attributeWord(e.Tag)+" is for staff "+number+"; the part has "+counted(a.staves, "staff", "staves"))
+		a.find(a.at(), NoSuchStaff, "the "+attributeWord(e.Tag)+" is for staff "+number+"; the part has "+notice.Counted(a.staves, "staff", "staves"))
 	}
 }
 

@@ -277,15 +277,8 @@ func (a *auditor) checkStaff(staff *etree.Element, of string) int {
 	}
 	n, _ := strconv.Atoi(musicxml.Text(staff))
 	if n < 1 || n > a.staves {
-		a.find(a.at(), NoSuchStaff, "the "+strings.ReplaceAll(of, "-", " ")+" stands on staff "+musicxml.Text(staff)+"; the part has "+counted(a.staves, "staff", "staves"))
+		a.find(a.at(), NoSuchStaff, "the "+strings.ReplaceAll(of, "-", " ")+" stands on staff "+musicxml.Text(staff)+"; the part has "+notice.Counted(a.staves, "staff", "staves"))
 		return 1
 	}
 	return n
-}
-
-func counted(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + many
 }

@@ -8,6 +8,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // names are what the part is called in its list, folded.
@@ -111,7 +112,7 @@ func (a *auditor) print(e *etree.Element) {
 		case "measure-numbering":
 			if staff := musicxml.Attr(c, "staff"); staff != "" {
 				if n, ok := whole(staff); !ok || int(n) > a.staves {
-					a.find(a.at(), NoSuchStaff, "bar numbers stand at staff "+staff+"; the part has "+counted(a.staves, "staff", "staves"))
+					a.find(a.at(), NoSuchStaff, "bar numbers stand at staff "+staff+"; the part has "+notice.Counted(a.staves, "staff", "staves"))
 				}
 			}
 		case "staff-layout":

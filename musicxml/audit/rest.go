@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // multiRest is a multi-bar rest under way.
@@ -126,6 +127,6 @@ func divides(e *etree.Element) bool {
 
 func (r *multiRest) finish(a *auditor) {
 	if r.bars > 1 {
-		a.find(r.at, RestNotEmpty, "the multi-bar rest goes on for "+counted(r.bars-1, "bar", "bars")+" after the last one")
+		a.find(r.at, RestNotEmpty, "the multi-bar rest goes on for "+notice.Counted(r.bars-1, "bar", "bars")+" after the last one")
 	}
 }

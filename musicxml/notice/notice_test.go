@@ -125,3 +125,10 @@ func isCode(t types.Type) bool {
 	named, is := t.(*types.Named)
 	return is && named.Obj().Name() == "Code" && named.Obj().Pkg() != nil && named.Obj().Pkg().Path() == "deskpart/musicxml/notice"
 }
+
+func TestCounted(t *testing.T) {
+	t.Parallel()
+	assert.Equal(t, "1 part", notice.Counted(1, "part", "parts"))
+	assert.Equal(t, "0 parts", notice.Counted(0, "part", "parts"))
+	assert.Equal(t, "2 parts", notice.Counted(2, "part", "parts"))
+}

@@ -10,6 +10,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
+	"deskpart/musicxml/notice"
 )
 
 // Finding is one difference, at its place.
@@ -45,7 +46,7 @@ func Compare(want *musicxml.Timeline, got *etree.Element) []Finding {
 		c.transposition(want, measures)
 	}
 	if extra := len(measures) - len(want.Measures); extra > 0 {
-		c.found = append(c.found, Finding{Text: fmt.Sprintf("there are %d bars too many at the end", extra)})
+		c.found = append(c.found, Finding{Text: notice.Counted(extra, "bar", "bars") + " too many at the end"})
 	}
 	return c.found
 }

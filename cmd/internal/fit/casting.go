@@ -7,8 +7,8 @@ import (
 	"strconv"
 	"strings"
 
-	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 )
 
@@ -293,7 +293,7 @@ func against(c *Candidate) string {
 	name := c.instrument.Label("en", "")
 	switch {
 	case c.lie.Missing > 0:
-		return fmt.Sprintf("%s does not have %s of it", name, texts.Counted(c.lie.Missing, "note"))
+		return fmt.Sprintf("%s does not have %s of it", name, notice.Counted(c.lie.Missing, "note", "notes"))
 	case c.lost > mostLost:
 		return fmt.Sprintf("%s would leave out %s of it, the lower notes of chords", name, Percent(c.lost))
 	case c.meanAway() > farthestAway:

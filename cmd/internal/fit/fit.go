@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strings"
 
-	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/octaves"
 	"deskpart/transpose/pitch"
 )
@@ -257,7 +257,7 @@ func sentence(c Candidate, kinship string) string {
 	var words []string
 	switch {
 	case l.Missing > 0:
-		words = append(words, fmt.Sprintf("%s that it does not have", texts.Counted(l.Missing, "note")))
+		words = append(words, fmt.Sprintf("%s that it does not have", notice.Counted(l.Missing, "note", "notes")))
 	case c.Comfortable == 1:
 		words = append(words, "every note is comfortable")
 	case c.InRange == 1:
@@ -280,16 +280,9 @@ func (c *Candidate) octaveWords() string {
 		words = " " + octaveWords(c.Octave)
 	}
 	if c.lie.Changes > 0 {
-		words += fmt.Sprintf(" for the most part, with %s", changesOfOctave(c.lie.Changes))
+		words += fmt.Sprintf(" for the most part, with %s", notice.Counted(c.lie.Changes, "change of octave", "changes of octave"))
 	}
 	return words
-}
-
-func changesOfOctave(n int) string {
-	if n == 1 {
-		return "1 change of octave"
-	}
-	return fmt.Sprintf("%d changes of octave", n)
 }
 
 // roundUp keeps it to four decimals, and never makes it 0 when it is not.

@@ -27,7 +27,7 @@ func (s *Score) WriteText(w io.Writer, path string, said *texts.Texts, visible f
 	if s.Format == "mxl" {
 		packed = ", compressed"
 	}
-	fmt.Fprintf(&b, "  MusicXML %s, %s%s; %s in %s\n", visible(s.Version), s.Layout, packed, texts.Counted(len(s.Parts), "part"), texts.Counted(s.Measures, "bar"))
+	fmt.Fprintf(&b, "  MusicXML %s, %s%s; %s in %s\n", visible(s.Version), s.Layout, packed, notice.Counted(len(s.Parts), "part", "parts"), notice.Counted(s.Measures, "bar", "bars"))
 	fmt.Fprintf(&b, "  %s: %s\n\n", pitchWords(s.Pitch), visible(s.Reason))
 	s.writeTable(&b, visible)
 	for _, warning := range s.Warnings {

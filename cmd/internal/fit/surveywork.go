@@ -6,7 +6,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"deskpart/cmd/internal/texts"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/works"
 )
 
@@ -53,7 +53,7 @@ func SurveyWork(w *works.Work, title string, movements []string) Work {
 // WriteText writes the table of players.
 func (w *Work) WriteText(out io.Writer, visible func(string) string) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s, one set of %s\n\n", visible(w.Title), texts.Counted(len(w.Movements), "movement"), texts.Counted(len(w.Players), "player"))
+	fmt.Fprintf(&b, "%s: %s, one set of %s\n\n", visible(w.Title), notice.Counted(len(w.Movements), "movement", "movements"), notice.Counted(len(w.Players), "player", "players"))
 	table := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	fmt.Fprint(table, "  player")
 	for m, title := range w.Movements {

@@ -4,9 +4,9 @@ import (
 	"bytes"
 	"fmt"
 
-	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/pdf"
+	"deskpart/musicxml/notice"
 )
 
 // Job is everything that is to be printed of a score in one document, in the order
@@ -35,7 +35,7 @@ type JobRow struct {
 
 // InWords says what is in the job, for people.
 func (r *JobRow) InWords() string {
-	return texts.Counted(r.Pages, "page") + ", " + texts.Counted(r.Copies, "part") + " to print"
+	return notice.Counted(r.Pages, "page", "pages") + ", " + notice.Counted(r.Copies, "part", "parts") + " to print"
 }
 
 // Add adds a part and how many of it are to be printed.

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/paper"
@@ -104,7 +103,7 @@ func (r *Row) miss(list []engraving.NotDrawn, movement int) {
 
 // InWords says what was printed, for people.
 func (r *Row) InWords() string {
-	words := texts.Counted(len(r.Pages), "page")
+	words := notice.Counted(len(r.Pages), "page", "pages")
 	if len(r.Turns) == 0 {
 		return words
 	}
@@ -112,7 +111,7 @@ func (r *Row) InWords() string {
 	for _, t := range r.Turns {
 		least = min(least, t.RestSeconds)
 	}
-	words += ", " + texts.Counted(len(r.Turns), "turn")
+	words += ", " + notice.Counted(len(r.Turns), "turn", "turns")
 	if least < longest {
 		words += fmt.Sprintf(" with %.1f s of rest", least)
 		if len(r.Turns) > 1 {

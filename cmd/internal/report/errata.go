@@ -6,8 +6,8 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/collate"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/spreadsheet"
 )
 
@@ -28,9 +28,9 @@ func WriteErrata(w io.Writer, results []collate.Result) error {
 	case len(results) == 0:
 		b.WriteString("no part was there to compare\n")
 	case differ == 0:
-		fmt.Fprintf(&b, "%s: all agree\n", texts.Counted(len(results), "part"))
+		fmt.Fprintf(&b, "%s: all agree\n", notice.Counted(len(results), "part", "parts"))
 	default:
-		fmt.Fprintf(&b, "%s: %d agree, %d differ, in %s\n", texts.Counted(len(results), "part"), len(results)-differ, differ, texts.Counted(differences, "place"))
+		fmt.Fprintf(&b, "%s: %d agree, %d differ, in %s\n", notice.Counted(len(results), "part", "parts"), len(results)-differ, differ, notice.Counted(differences, "place", "places"))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err

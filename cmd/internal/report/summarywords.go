@@ -25,7 +25,7 @@ var inEnglish = summaryWords{
 }
 
 func counted(noun, after string) func(int) string {
-	return func(n int) string { return texts.Counted(n, noun) + after }
+	return func(n int) string { return notice.Counted(n, noun, noun+"s") + after }
 }
 
 // wordsOf are those of a language.

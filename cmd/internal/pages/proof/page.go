@@ -9,6 +9,7 @@ import (
 
 	"deskpart/cmd/internal/pages"
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/notice"
 )
 
 //go:embed proof.css
@@ -101,7 +102,7 @@ func (w *pageWriter) inShort() string {
 	case failed > 0:
 		check = fmt.Sprintf("<strong class=\"bad\">%d did not pass the check</strong>", failed)
 	}
-	return fmt.Sprintf("%s: %s; %s.", count(len(w.Parts), "part", "parts"), check, noneOr(count(warnings, "warning", "warnings")))
+	return fmt.Sprintf("%s: %s; %s.", notice.Counted(len(w.Parts), "part", "parts"), check, noneOr(notice.Counted(warnings, "warning", "warnings")))
 }
 
 func noneOr(counted string) string {

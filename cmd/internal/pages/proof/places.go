@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"deskpart/musicxml/notice"
 )
 
 // spots are the bars that something is said of, from 1.
@@ -59,7 +61,7 @@ func (w partWriter) warnings() {
 	if len(list) == 0 {
 		return
 	}
-	w.write(w.heading(upperFirst(count(len(list), "warning", "warnings"))) + "\n")
+	w.write(w.heading(upperFirst(notice.Counted(len(list), "warning", "warnings"))) + "\n")
 	var remarks []remark
 	for _, m := range list {
 		remarks = append(remarks, remark{m.Measure, m.Beat, m.Text})

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"deskpart/instruments"
+	"deskpart/musicxml/notice"
 )
 
 // rangePlot shows the notes against the instrument's range.
@@ -37,16 +38,16 @@ func (r *Range) outermost(w partWriter) string {
 func (r *Range) share() string {
 	var words []string
 	if r.Uncomfortable > 0 {
-		words = append(words, count(r.Uncomfortable, "note lies", "notes lie")+" outside the comfortable part")
+		words = append(words, notice.Counted(r.Uncomfortable, "note lies", "notes lie")+" outside the comfortable part")
 	}
 	if r.Beyond > 0 {
-		words = append(words, fmt.Sprintf("<strong class=\"bad\">%s outside the range</strong>", count(r.Beyond, "note lies", "notes lie")))
+		words = append(words, fmt.Sprintf("<strong class=\"bad\">%s outside the range</strong>", notice.Counted(r.Beyond, "note lies", "notes lie")))
 	}
 	if len(words) == 0 {
 		words = append(words, "All lie comfortably")
 	}
 	if r.Elsewhere > 0 {
-		words = append(words, count(r.Elsewhere, "note is", "notes are")+" for another instrument and not counted")
+		words = append(words, notice.Counted(r.Elsewhere, "note is", "notes are")+" for another instrument and not counted")
 	}
 	return strings.Join(words, "; ") + "."
 }

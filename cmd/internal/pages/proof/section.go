@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"deskpart/musicxml/notice"
 )
 
 // partWriter writes the section of one part.
@@ -53,7 +55,7 @@ func (w partWriter) origin() {
 	}
 	facts := []string{name + recognisedWords(w.part.RecognisedBy, w.part.Assumed)}
 	if w.part.Failure == "" {
-		facts = append(facts, w.part.Sounds, count(w.part.Bars, "bar", "bars"), noneOr(count(w.part.Notes, "pitched note", "pitched notes")))
+		facts = append(facts, w.part.Sounds, notice.Counted(w.part.Bars, "bar", "bars"), noneOr(notice.Counted(w.part.Notes, "pitched note", "pitched notes")))
 	}
 	w.writef("<p class=\"soft origin\">%s.</p>\n", upperFirst(strings.Join(facts, "; ")))
 }
@@ -109,5 +111,5 @@ func (w partWriter) wholePart() {
 <noscript><p>A script draws the whole part, and this browser runs none.</p></noscript>
 <div class="drawn scroll"></div>
 </details>
-`, w.id, max(1, w.part.Movement), w.spots(), count(w.part.lines, "line", "lines"))
+`, w.id, max(1, w.part.Movement), w.spots(), notice.Counted(w.part.lines, "line", "lines"))
 }

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/verify"
 )
 
@@ -60,7 +61,7 @@ func (c *Check) pageWords() string {
 	case c.Read == 0:
 		return "There are no notes with a pitch to read off the page."
 	case !c.Compared:
-		return words + count(c.Read, "note is", "notes are") + " read as meant. Their sound was not compared with the score, as the plan gives them to another instrument or octave."
+		return words + notice.Counted(c.Read, "note is", "notes are") + " read as meant. Their sound was not compared with the score, as the plan gives them to another instrument or octave."
 	}
-	return words + count(c.Read, "note sounds", "notes sound") + " as in the score."
+	return words + notice.Counted(c.Read, "note sounds", "notes sound") + " as in the score."
 }

@@ -1,7 +1,6 @@
 package proof
 
 import (
-	"fmt"
 	"strings"
 
 	"deskpart/musicxml/parts"
@@ -62,12 +61,4 @@ func pitchWords(pitch string) string {
 		return "The score was read as its players read it"
 	}
 	return "Some parts of the score were read at sounding pitch, some as their players read them"
-}
-
-// count says how many there are of something.
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -29,7 +30,7 @@ func TestSoundsWords(t *testing.T) {
 
 func TestCount(t *testing.T) {
 	t.Parallel()
-	assert.Equal(t, "1 bar", count(1, "bar", "bars"))
-	assert.Equal(t, "10 bars", noneOr(count(10, "bar", "bars")))
-	assert.Equal(t, "no bars", noneOr(count(0, "bar", "bars")))
+	assert.Equal(t, "1 bar", notice.Counted(1, "bar", "bars"))
+	assert.Equal(t, "10 bars", noneOr(notice.Counted(10, "bar", "bars")))
+	assert.Equal(t, "no bars", noneOr(notice.Counted(0, "bar", "bars")))
 }

@@ -58,9 +58,9 @@ func (c *Consensus) barsMissing(i int) *musicxml.Warning {
 	have, usual := len(c.score.Parts[i].Measures), c.bars
 	switch {
 	case have < usual:
-		return &musicxml.Warning{Code: "missing-bars", Text: fmt.Sprintf("the part has %s, the score %d", barCount(have), usual)}
+		return &musicxml.Warning{Code: "missing-bars", Text: fmt.Sprintf("the part has %s, the score %d", notice.Counted(have, "bar", "bars"), usual)}
 	case have > usual:
-		return &musicxml.Warning{Code: "surplus-bars", Text: fmt.Sprintf("the part has %s, the other parts %d", barCount(have), usual)}
+		return &musicxml.Warning{Code: "surplus-bars", Text: fmt.Sprintf("the part has %s, the other parts %d", notice.Counted(have, "bar", "bars"), usual)}
 	}
 	return nil
 }
@@ -86,13 +86,6 @@ func (c *Consensus) barsUnequal(i int) *musicxml.Warning {
 		first.Text += fmt.Sprintf("; %d bars of the part are unlike the others'", count)
 	}
 	return first
-}
-
-func barCount(n int) string {
-	if n == 1 {
-		return "1 bar"
-	}
-	return fmt.Sprintf("%d bars", n)
 }
 
 // keyAtOdds tells of a signature that is not the one which the key of the other

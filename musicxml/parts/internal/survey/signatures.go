@@ -1,6 +1,6 @@
 package survey
 
-import "fmt"
+import "deskpart/musicxml/notice"
 
 // bySignatures tells a concert score from a written one that says nothing by its first
 // signatures: in written pitch those of the transposing parts differ from the others',
@@ -105,8 +105,5 @@ func (t *tonic) most() (fifths int, known bool) {
 }
 
 func haveSignatures(n int, one, several string) string {
-	if n == 1 {
-		return "1 transposing part has " + one
-	}
-	return fmt.Sprintf("%d transposing parts have %s", n, several)
+	return notice.Counted(n, "transposing part has "+one, "transposing parts have "+several)
 }
