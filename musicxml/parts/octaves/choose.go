@@ -1,5 +1,7 @@
 package octaves
 
+import "deskpart/transpose/pitch"
+
 // Break is where the octave may change, the better the higher.
 type Break uint8
 
@@ -60,7 +62,7 @@ var nearestFirst = [tried]int{4, 3, 5, 2, 6, 1, 7, 0, 8}
 // cheapest way through them, found from the end (dynamic programming).
 func Choose(phrases []Phrase, c Compass) []int {
 	rest := make([][tried]int64, len(phrases)+1) // what phrase i and all after it cost
-	next := make([][tried]int, len(phrases)+1)   // the best choice for phrase i after that octave
+	next := make([][tried]int, len(phrases))     // the best choice for phrase i after that octave
 	for i := len(phrases) - 1; i >= 0; i-- {
 		price := c.prices(&phrases[i])
 		for before := range tried {
@@ -148,9 +150,4 @@ func (c *Compass) price(sound, octave int) int64 {
 	return price
 }
 
-func distance(a, b int) int {
-	if a < b {
-		return b - a
-	}
-	return a - b
-}
+func distance(a, b int) int { return pitch.Abs(a - b) }

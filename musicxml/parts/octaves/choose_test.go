@@ -61,6 +61,10 @@ func TestPrices(t *testing.T) {
 	t.Parallel()
 	c := Compass{Low: 40, High: 76, ExpectedLow: 46, ExpectedHigh: 70, ComfortableLow: 50, ComfortableHigh: 64, WritableLow: 6, WritableHigh: 123}
 	assert.Zero(t, c.price(60, 0))
+	for sound, want := range map[int]int64{49: priceStrained + priceStrainOn, 50: 0, 64: 0, 65: priceStrained + priceStrainOn, 46: priceStrained + 4*priceStrainOn, 45: priceStrange + priceStranger, 70: priceStrained + 6*priceStrainOn,
+		71: priceStrange + priceStranger, 40: priceStrange + 6*priceStranger, 39: priceMissing + priceFurther, 76: priceStrange + 6*priceStranger, 6: priceMissing + 34*priceFurther, 5: priceUnwritten, 123: priceMissing + 47*priceFurther, 124: priceUnwritten} {
+		assert.Equal(t, want, c.price(sound, 0), "%d", sound)
+	}
 	assert.Equal(t, int64(priceStrained+3*priceStrainOn), c.price(67, 0), "three semitones past comfort")
 	assert.Equal(t, int64(priceStrange+2*priceStranger), c.price(72, 0), "two past what is expected")
 	assert.Equal(t, int64(priceMissing+priceFurther), c.price(77, 0), "one past what there is")

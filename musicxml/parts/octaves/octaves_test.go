@@ -109,6 +109,51 @@ func TestWeigh(t *testing.T) {
 	}, octaves.Weigh(phrases, []int{0, -1, 1}, horn))
 }
 
+// The octave of most notes, of equal ones the nearest; a change in the middle of a phrase that
+// makes its leap no wider is none that is dear.
+func TestMainOctave(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		phrases             []octaves.Phrase
+		chosen              []int
+		main, changes, dear int
+	}{
+		{[]octaves.Phrase{phrase(octaves.AtBar, 55), phrase(octaves.AtGap, 55)}, []int{-1, 1}, -1, 1, 0},
+		{[]octaves.Phrase{phrase(octaves.AtBar, 55, 55), phrase(octaves.AtGap, 55, 55)}, []int{2, 1}, 1, 1, 0},
+		{[]octaves.Phrase{phrase(octaves.AtBar, 55), phrase(octaves.AtGap, 55, 55)}, []int{0, -2}, -2, 1, 0},
+		{[]octaves.Phrase{phrase(octaves.AtBar, 62), leapt(-7, 55)}, []int{0, 1}, 0, 1, 0},
+		{[]octaves.Phrase{phrase(octaves.AtBar, 62), leapt(-6, 56)}, []int{0, 1}, 0, 1, 0},
+		{[]octaves.Phrase{phrase(octaves.AtBar, 62), leapt(-5, 57)}, []int{0, 1}, 0, 1, 1},
+		{[]octaves.Phrase{phrase(octaves.AtBar, 62), leapt(0, 62)}, []int{0, 1}, 0, 1, 1},
+		{[]octaves.Phrase{phrase(octaves.AtBar, 62), leapt(7, 69)}, []int{1, 0}, 0, 1, 0},
+		{[]octaves.Phrase{phrase(octaves.AtBar, 62), leapt(7, 69)}, []int{1, 1}, 1, 0, 0},
+	} {
+		l := octaves.Weigh(row.phrases, row.chosen, horn)
+		assert.Equal(t, []int{row.main, row.changes, row.dear}, []int{l.Main, l.Changes, l.DearChanges}, "%v", row)
+	}
+}
+
+// One octave for a line that stays as it is: the one in which it suits best, none where notes
+// are missing in all.
+func TestWhole(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		sounds []int
+		want   int
+		ok     bool
+	}{{[]int{55, 60}, 0, true}, {[]int{71, 72}, -1, true}, {[]int{39}, 1, true}, {[]int{41, 71}, 0, false}, {[]int{40, 70}, 0, true}, {nil, 0, true}, {[]int{81, 82}, -2, true}} {
+		phrases := []octaves.Phrase{phrase(octaves.AtBar, row.sounds...), phrase(octaves.AtBar, 55)}
+		if row.want < 0 || row.want > 0 {
+			phrases = phrases[:1]
+		}
+		got, ok := octaves.Whole(phrases, horn)
+		assert.Equal(t, row.ok, ok, "%v", row.sounds)
+		if ok {
+			assert.Equal(t, row.want, got, "%v", row.sounds)
+		}
+	}
+}
+
 // trade/ranges.csv: Horn in F written from F#2 to C6 (rk-tables), for grade 2 from G3
 // to C5 (pearson-grades), both a fifth lower in sound.
 func TestCompassOf(t *testing.T) {
