@@ -260,3 +260,61 @@ func TestJoinedTakenApart(t *testing.T) {
 		}
 	}
 }
+
+// What a file of one part holds of which staff of the score: nothing to take apart, a staff put
+// together for two players, divisi on two staves, staves of one player; and files that say
+// what is not so.
+func TestPieces(t *testing.T) {
+	t.Parallel()
+	flutes := readBytes(t, shorthand.Score(t, shorthand.Entry{Name: "Flute 1", Music: "E5:h F5:h | R"}, shorthand.Entry{Name: "Flute 2", Music: "C5:h D5:h | C5:w"}))
+	o := parts.DefaultOptions()
+	o.Share, o.RestBars = [][]string{{"Flute 1", "Flute 2"}}, 0
+	shared := makeMini(t, flutes, 0, o)
+	divided, err := musicxml.ReadFile("testdata/13-divisi-on-two-staves.input.musicxml", musicxml.ReadOptions{})
+	require.NoError(t, err)
+	o = parts.DefaultOptions()
+	o.RestBars = 0
+	text := string(shared.Bytes(musicxml.WriteOptions{}))
+	cellos := string(makeMini(t, divided, 0, o).Bytes(musicxml.WriteOptions{}))
+	o.Undivided = true
+	undivided := shorthand.Read(partOf(makeMini(t, divided, 0, o)))
+	alone := string(makeMini(t, flutes, 0, parts.DefaultOptions()).Bytes(musicxml.WriteOptions{}))
+	joined := string(joinedOf(t, oboeAndHorn([4]string{whole, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, wholeBar, whole}), nil).Bytes(musicxml.WriteOptions{}))
+	field := func(text, name, value string) string {
+		return regexp.MustCompile(`(<miscellaneous-field name="`+name+`">)[^<]*`).ReplaceAllString(text, "${1}"+value)
+	}
+	once := strings.NewReplacer("R / R", "R", "#1-I1", "", "#2-I1", "") // a bar of rest in two voices is one
+	for _, row := range []struct {
+		why, text string
+		want      []string // part, player, music
+		wrong     string
+	}{
+		{"a part as any", alone, nil, ""},
+		{"two parts", string(bytesOf(flutes)), nil, ""},
+		{"a shared staff", text, []string{"P1 0 E5:h F5:h | R", "P2 0 C5:h D5:h | C5:w"}, ""},
+		{"a shared staff of more than its name says", regexp.MustCompile(`>P1 P2<`).ReplaceAllString(text, ">P1 P2 P3<"), nil, ""},
+		{"divisi", cellos, []string{"P1 0 " + undivided}, ""},
+		{"divisi of bars that there are not", field(cellos, "divisi on two staves", "x"), nil, "x"},
+		{"one player's staves", joined, []string{`P1 0 B4:w | R | R | R`, `P2 0 R | R | R | B4:w`}, ""},
+		{"of bars that there are not", field(joined, "music of P2", "x"), nil, `the field "music of P2" does not say where the music comes from`},
+	} {
+		file, err := musicxml.Read([]byte(row.text), musicxml.ReadOptions{Name: "part.musicxml"})
+		require.NoError(t, err, row.why)
+		pieces, err := apart.Pieces(file)
+		if row.wrong != "" {
+			assert.ErrorContains(t, err, row.wrong, row.why)
+			assert.Empty(t, pieces, row.why)
+			continue
+		}
+		require.NoError(t, err, row.why)
+		var got []string
+		for _, p := range pieces {
+			part, err := p.Score.ReadPart(0, nil)
+			require.NoError(t, err, row.why)
+			assert.False(t, p.Some, row.why)
+			assert.Equal(t, "part.musicxml", p.Score.Name)
+			got = append(got, fmt.Sprint(p.Part, " ", p.Player, " ", once.Replace(shorthand.Read(part))))
+		}
+		assert.Equal(t, row.want, got, row.why)
+	}
+}
