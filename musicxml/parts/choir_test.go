@@ -31,6 +31,9 @@ func TestChoir(t *testing.T) {
 	assert.Equal(t, "3", choir.FindElement("//staves").Text())
 	assert.Equal(t, "bracket", choir.FindElement("//part-symbol").Text())
 	assert.Len(t, choir.FindElements("//pitch"), 5, "every voice")
+	for i := range jobOf(t, scoreIn(t, score), o).Assignments() {
+		assert.Empty(t, makeMini(t, scoreIn(t, score), i, o).Report.Warnings, "singers sing at once")
+	}
 	var names []string
 	for _, words := range choir.FindElements("measure[1]//words") {
 		names = append(names, words.Text())

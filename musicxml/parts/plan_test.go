@@ -84,6 +84,56 @@ func TestBarsOfAClash(t *testing.T) {
 	}
 }
 
+// What nobody has time for is refused, with the bars of the entries, unless it is forced; the
+// staves are named in the order of the score, whoever is the head.
+func TestNoTimeIsRefused(t *testing.T) {
+	t.Parallel()
+	quick := `<sound tempo="240"/>`
+	for _, row := range []struct{ oboe, violin, tempo, want string }{ // a bar at 240 is one second, at 120 two
+		{"x.x.....", ".x......", quick, `part "Oboe": player "Anna" has less than 2 seconds to change between Oboe and Violin before bars 2, 3; give one of them to another player, or take it with --force`},
+		{"x.......", "..x.....", quick, `part "Oboe": player "Anna" has less than 2 seconds to change between Oboe and Violin before bar 3; give one of them to another player, or take it with --force`},
+		{"x.......", "..x.....", `<sound tempo="120"/>`, ""},
+		{"x.......", "..x.....", `<sound tempo="121"/>`, `part "Oboe": player "Anna" has less than 2 seconds to change between Oboe and Violin before bar 3; give one of them to another player, or take it with --force`},
+		{"x.......", "..x.....", "", ""},
+		{"x.......", ".x......", "", `part "Oboe": player "Anna" has less than 2 seconds to change between Oboe and Violin before bar 2; give one of them to another player, or take it with --force`},
+		{"xx......", ".x......", quick, `part "Oboe": player "Anna" has Oboe and Violin at once in bar 2; give one of them to another player`},
+	} {
+		oboe := patterned(row.oboe, whole)
+		oboe[0] = opening + row.tempo + oboe[0]
+		o := parts.DefaultOptions()
+		o.Plan = []parts.PlanRow{{Part: "Violin", Player: "Anna"}, {Part: "Oboe", Player: "Anna"}}
+		score := miniScore(t, miniPart{"Oboe", oboe}, miniPart{"Violin", patterned(row.violin, whole)})
+		surveyed, err := parts.Survey(score, theCatalogue(t), o)
+		require.NoError(t, err)
+		_, err = surveyed.Assign()
+		if row.want == "" {
+			assert.NoError(t, err)
+		} else {
+			assert.ErrorContains(t, err, strings.Replace(row.want, `part "Oboe"`, `part "Violin"`, 1))
+		}
+		o.Force = true
+		jobOf(t, score, o)
+	}
+}
+
+// Percussion that is gone to and fro between stands on two staves where there are less than
+// two seconds for it, on one where there is time.
+func TestPercussionSideBySide(t *testing.T) {
+	t.Parallel()
+	for tempo, want := range map[string]string{"120": "", "121": "2"} { // a bar is two seconds at 120
+		triangle := patterned("x...x", whole)
+		triangle[0] = opening + `<sound tempo="` + tempo + `"/>` + triangle[0]
+		o := parts.DefaultOptions()
+		o.Force, o.Plan = true, []parts.PlanRow{{Part: "Triangle", Player: "Ben"}, {Part: "Cymbals", Player: "Ben"}}
+		made := makeMini(t, miniScore(t, miniPart{"Triangle", triangle}, miniPart{"Cymbals", patterned("..x..", whole)}, miniPart{"Flute", patterned("xxxxx", whole)}), 0, o)
+		staves := ""
+		if e := made.Document.FindElement("//attributes/staves"); e != nil {
+			staves = e.Text()
+		}
+		assert.Equal(t, want, staves, "%s quarter notes a minute", tempo)
+	}
+}
+
 // A plan's rows are checked before anything is made: what each may say, and who is whose
 // player. The players that follow from names of parts stand in the labels.
 func TestPlayersOfAPlan(t *testing.T) {

@@ -28,12 +28,20 @@ func TestPropose(t *testing.T) {
 		{"one more instrument is enough", [][2]string{{"Flute 1", "xx......."}, {"Piccolo", ".....x..."}, {"Alto Flute", "........x"}}, []string{"Flute 1", "Flute 1", ""}},
 		{"a part that is silent", [][2]string{{"Flute 1", "xx......."}, {"Piccolo", "........."}}, []string{"", ""}},
 		{"no chair has a number", [][2]string{{"Flute", "xx......."}, {"Piccolo", "......xxx"}}, []string{"", ""}},
+		{"who has a second instrument already has enough", [][2]string{{"Flute 1", "xx......."}, {"Flute 2", "xx......."}, {"Piccolo", "......xxx"}, {"Oboe", "........."}}, []string{"Flute 1", "", "Flute 1"}},
+		{"players of one staff have no part of their own to write it into", [][2]string{{"Flutes 1 &amp; 2", "xx......."}, {"Piccolo", "......xxx"}}, []string{"", "", ""}},
+		{"a percussionist takes none", [][2]string{{"Triangle 1", "xx......."}, {"Cymbals", "......xxx"}, {"Quayphone 1", "xx......."}, {"Quayphone", "......xxx"}}, []string{"", "", "", ""}},
 	} {
 		var list []miniPart
 		for _, p := range row.parts {
 			list = append(list, miniPart{p[0], patterned(p[1], whole)})
 		}
-		job := jobOf(t, miniScore(t, list...), parts.DefaultOptions())
+		o := parts.DefaultOptions()
+		o.Players = true
+		if last := row.parts[len(row.parts)-1][0]; last == "Oboe" {
+			o.Plan, o.Force = []parts.PlanRow{{Part: last, Player: "Flute 2"}}, true
+		}
+		job := jobOf(t, miniScore(t, list...), o)
 		got, err := job.Propose()
 		require.NoError(t, err)
 		assert.Equal(t, row.want, got, row.why)
