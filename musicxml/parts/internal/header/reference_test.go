@@ -7,6 +7,12 @@ import (
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/assign"
+	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/musicxml/parts/internal/survey"
 )
 
 // What points to an instrument that is not there goes; where the id may be left out, the
@@ -125,4 +131,134 @@ func TestConcertScoreIsSaid(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, row.want, strings.NewReplacer("<score-partwise>", "<s>", "</score-partwise>", "</s>").Replace(text))
 	}
+}
+
+// What becomes of a part's entry, its instruments and links, each done by hand.
+func TestEntries(t *testing.T) {
+	t.Parallel()
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	const three = `<score-instrument id="A"/><score-instrument id="B"/><midi-device id="A"/><midi-device/><midi-device id="B"/><midi-instrument id="A"/><midi-instrument id="B"/>`
+	maker := func(change func(a *assign.Assignment)) *maker {
+		m := &maker{Draft: &draft.Draft{Score: &survey.Score{Catalogue: catalogue, ScoreParts: make([]musicxml.ScorePart, 1)}, Survey: &survey.Part{}}, language: "en"}
+		m.Assignment.Label, m.Assignment.ID = "Oboe", "P7"
+		if change != nil {
+			change(&m.Assignment)
+		}
+		return m
+	}
+	player := func(i int) func(a *assign.Assignment) {
+		return func(a *assign.Assignment) { a.Player, a.PlayerCount, a.Sharers = i, 2, make([]assign.Sharer, 2) }
+	}
+	to := func(id string) func(a *assign.Assignment) {
+		return func(a *assign.Assignment) { a.Instrument = catalogue.ByID(id) }
+	}
+	for _, row := range []struct {
+		why, from string
+		do        func(e *etree.Element)
+		want      string
+	}{
+		{"the first of several", three, keepFirstInstrument, `<score-instrument id="A"/><midi-device id="A"/><midi-device/><midi-instrument id="A"/>`},
+		{"of one", `<score-instrument id="A"/><midi-device id="B"/>`, keepFirstInstrument, `<score-instrument id="A"/><midi-device id="B"/>`},
+		{"what a percussionist takes", three, maker(func(a *assign.Assignment) { a.Takes = []assign.Take{{Instrument: "B"}} }).keepTaken, `<score-instrument id="B"/><midi-device/><midi-device id="B"/><midi-instrument id="B"/>`},
+		{"who takes all", three, maker(nil).keepTaken, three},
+		{"the second player's <player>", `<player id="1"/><player id="2"/>`, maker(player(2)).ownPlayer, `<player id="2"/>`},
+		{"the first's", `<player id="1"/><player id="2"/>`, maker(player(1)).ownPlayer, `<player id="1"/>`},
+		{"not as many as players", `<player id="1"/>`, maker(player(1)).ownPlayer, `<player id="1"/>`},
+		{"the whole staff", `<player id="1"/><player id="2"/>`, maker(nil).ownPlayer, `<player id="1"/><player id="2"/>`},
+		{"an instrument that was left out, once", `<score-instrument id="A"/><midi-device/><midi-device id="C"/><midi-instrument id="A"/><midi-instrument id="B"/><midi-instrument id="C"/>`, maker(nil).completeInstruments,
+			`<score-instrument id="A"/><score-instrument id="B"><instrument-name>Oboe</instrument-name></score-instrument><score-instrument id="C"><instrument-name>Oboe</instrument-name></score-instrument><midi-device/><midi-device id="C"/><midi-instrument id="A"/><midi-instrument id="B"/><midi-instrument id="C"/>`},
+		{"another instrument's name and sound", `<score-instrument id="A"><instrument-name>Fl.</instrument-name><instrument-abbreviation>F</instrument-abbreviation><instrument-sound>x</instrument-sound><virtual-instrument/></score-instrument><midi-instrument id="A"><midi-channel>1</midi-channel><midi-name>x</midi-name><midi-bank>1</midi-bank><midi-program>9</midi-program><midi-unpitched>3</midi-unpitched><volume>80</volume></midi-instrument>`,
+			maker(to("oboe")).rename, `<score-instrument id="A"><instrument-name>Oboe</instrument-name><instrument-sound>wind.reed.oboe</instrument-sound></score-instrument><midi-instrument id="A"><midi-channel>1</midi-channel><midi-program>69</midi-program><volume>80</volume></midi-instrument>`},
+		{"of several nothing is renamed", three, maker(to("oboe")).rename, three},
+		{"of an instrument that nobody knows", `<score-instrument id="A"/>`, maker(nil).rename, `<score-instrument id="A"/>`},
+		{"the names of another", `<part-name>Fl.</part-name><part-name-display/><part-abbreviation>F.</part-abbreviation><part-abbreviation-display/>`, maker(to("oboe")).name, `<part-name>Oboe</part-name><part-abbreviation>Ob.</part-abbreviation>`},
+		{"the abbreviation of what nobody knows stays", `<part-abbreviation>F.</part-abbreviation>`, maker(nil).name, `<part-name>Oboe</part-name><part-abbreviation>F.</part-abbreviation>`},
+		{"an edition has none", `<part-abbreviation>F.</part-abbreviation>`, maker(func(a *assign.Assignment) { to("oboe")(a); a.Edition = "Bb treble" }).name, `<part-name>Oboe</part-name>`},
+		{"the instruments of all staves, each once", `<player id="x"/><score-instrument id="old"/><midi-device id="old"/><midi-instrument id="old"/>`, func(e *etree.Element) {
+			m := maker(nil)
+			for _, text := range []string{`<part-name/><score-instrument id="A"/><midi-device/><midi-device id="A"/><midi-instrument id="A"/><player id="1"/>`, `<score-instrument id="A"/><score-instrument id="B"/><midi-device/><midi-device id="A"/><midi-instrument id="B"/>`} {
+				m.Entries = append(m.Entries, element(t, "<score-part>"+text+"</score-part>"))
+			}
+			bar := element(t, `<m><note><instrument id="B"/></note><note><instrument id="Z"/></note></m>`)
+			m.joinEntries(e, &references{instruments: bar.FindElements("//instrument")})
+			assert.Equal(t, []string{"A", "B"}, m.Report.Instruments)
+			assert.Len(t, bar.FindElements("//instrument"), 1)
+		}, `<score-instrument id="A"/><score-instrument id="B"/><midi-device/><midi-device id="A"/><midi-instrument id="A"/><midi-device/><midi-instrument id="B"/>`},
+		{"a player's own instrument, without the numbers of a plan", three, func(e *etree.Element) {
+			m := maker(player(1))
+			m.Assignment.Sharers[0].Instruments = []string{"B"}
+			m.Part = element(t, `<part><measure><note><instrument id="B"/><pitch/></note></measure></part>`)
+			m.Timeline, err = musicxml.NewTimeline(element(t, `<part><measure/></part>`))
+			m.keepOwnInstruments(e)
+		}, `<score-instrument id="B"/><midi-device/><midi-device id="B"/><midi-instrument id="B"/>`},
+		{"both, where the notes have both", three, func(e *etree.Element) {
+			m := maker(player(1))
+			m.Assignment.Sharers[0].Instruments = []string{"B"}
+			m.Part = element(t, `<part><measure><note><instrument id="B"/></note><sound><instrument-change id="A"/></sound></measure></part>`)
+			m.keepOwnInstruments(e)
+		}, three},
+		{"nothing tells", three, func(e *etree.Element) {
+			m := maker(player(1))
+			m.Part = element(t, `<part><measure><note/></measure></part>`)
+			m.keepOwnInstruments(e)
+		}, three},
+		{"links to what came along, and out of the score, stay", `<credit id="c"><credit-words id="w"/><link xlink:href="#w"/><link xlink:href="#gone"/><link xlink:href="http://x#gone"/><link/></credit>`, func(e *etree.Element) {
+			bar := element(t, `<m><link href="#n"/><link href="#gone"/><note id="n"/></m>`)
+			dropDeadLinks(e, &references{links: bar.FindElements("//link"), ids: map[string]bool{"n": true}})
+			assert.Len(t, bar.FindElements("//link"), 1)
+		}, `<credit id="c"><credit-words id="w"/><link xlink:href="#w"/><link xlink:href="http://x#gone"/><link/></credit>`},
+		{"pictures are files of their own", `<credit><credit-image source="a.png"/></credit>`, func(e *etree.Element) {
+			m := maker(nil)
+			m.reportPictures(e, &references{images: []*etree.Element{element(t, `<image source="b.png"/>`)}})
+			var texts []string
+			for _, w := range m.Report.Warnings {
+				texts = append(texts, w.Text)
+			}
+			assert.Equal(t, []string{`the sheet shows the picture "b.png", which is a file of its own`, `the sheet shows the picture "a.png", which is a file of its own`}, texts)
+		}, `<credit><credit-image source="a.png"/></credit>`},
+		{"what the file of the score said of itself", `<identification><encoding><software>x</software><encoding-date>2020-01-01</encoding-date><encoder>Anna Test</encoder><supports element="beam" type="no"/><supports element="print" attribute="new-page" type="yes"/><supports element="stem" type="no"/></encoding></identification>`, func(e *etree.Element) {
+			maker(nil).identification(e, &references{tags: map[string]bool{"beam": true}})
+		}, `<identification><encoding><software>deskpart</software><encoder>Anna Test</encoder><supports element="stem" type="no"/></encoding></identification>`},
+		{"a score without a list of parts", ``, func(e *etree.Element) { maker(nil).partList(e, &references{}) }, `<part-list><score-part id="P7"><part-name>Oboe</part-name><group>parts</group></score-part></part-list>`},
+	} {
+		e := element(t, "<score-part>"+row.from+"</score-part>")
+		row.do(e)
+		text, err := etree.NewDocumentWithRoot(e).WriteToString()
+		require.NoError(t, err)
+		assert.Equal(t, row.want, strings.TrimSuffix(strings.TrimSuffix(strings.TrimPrefix(text, "<score-part>"), "</score-part>"), "<score-part/>"), row.why)
+	}
+}
+
+func element(t *testing.T, text string) *etree.Element {
+	t.Helper()
+	doc := etree.NewDocument()
+	require.NoError(t, doc.ReadFromString(text))
+	return doc.Root()
+}
+
+// What in a part points out of it, with whom it concerns (MusicXML 4.0: play, listening, sync,
+// link, image).
+func TestReferences(t *testing.T) {
+	t.Parallel()
+	r := &references{ids: map[string]bool{}, tags: map[string]bool{}}
+	r.read(element(t, `<part id="P1"><measure id="m"><note id="n"><pitch><step>C</step></pitch><instrument id="I1"/><play id="I2"/><listen><assess player="1"/><wait player="2"/><other-listen player="3"/></listen></note>`+
+		`<direction><direction-type><image source="a.png"/></direction-type><listening><sync player="4"/><other-listening player="5"/><sync/></listening><sound><instrument-change id="I3"/><midi-device id="I4"/><midi-instrument id="I5"/><play/></sound></direction><link href="#n"/></measure></part>`))
+	var instruments, players []string
+	for _, e := range r.instruments {
+		instruments = append(instruments, musicxml.Attr(e, "id"))
+	}
+	for _, e := range r.players {
+		players = append(players, musicxml.Attr(e, "player"))
+	}
+	assert.Equal(t, []string{"I1", "I2", "I3", "I4", "I5"}, instruments)
+	assert.Equal(t, []string{"1", "2", "3", "4", "5"}, players)
+	assert.Equal(t, map[string]bool{"P1": true, "m": true, "n": true}, r.ids)
+	assert.Len(t, r.links, 1)
+	assert.Len(t, r.images, 1)
+	assert.True(t, r.tags["step"], "all names are known where somebody asks")
+	quick := &references{ids: map[string]bool{}}
+	quick.read(element(t, `<part><measure><note><instrument id="I1"/></note><link><x/></link></measure></part>`))
+	assert.Len(t, quick.instruments, 1)
+	assert.Len(t, quick.links, 1)
 }
