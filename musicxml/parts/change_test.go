@@ -223,6 +223,12 @@ func TestChangesOfInstrument(t *testing.T) {
 			want: `[key 2 clef G 2 transpose -1 -2] D5:w | R | D5:w`,
 		},
 		{
+			name: "a sound in the bar itself", why: "<sound> may stand without a direction (MusicXML 4.0, sound)",
+			part: "Clarinet in Bb", music: `[key -3] Bb4:w | <sound><instrument-change id="I1"><instrument-sound>wind.reed.saxophone.alto</instrument-sound></instrument-change></sound> Eb4:w`, instruments: []string{"Clarinet in Bb"}, options: plain(parts.Concert),
+			want:  `[key -1 clef G 2 transpose -1 -2] C5:w | [key 0 transpose -5 -9] "Alto Saxophone" C5:w`,
+			codes: []string{"hasty-change"},
+		},
+		{
 			name: "a sound that nobody knows", why: "nothing is changed",
 			part: "Clarinet in Bb", music: `[key 0] C5:w | R | <change wind.nothing> C5:w`, options: plain(parts.Concert),
 			want: `[key 2 clef G 2 transpose -1 -2] D5:w | R | D5:w`,

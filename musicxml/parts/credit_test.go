@@ -47,6 +47,17 @@ func TestCredits(t *testing.T) {
 			[]string{"title Dances 20 center", " left 12 left", " right 12 right", " middle 14 center", " foot 9 center", name}},
 		{"the edges of the places", header("Dances", "", "") + credit("title", "Dances", 500, 1300, "") + credit("", "a", 310, 1200, "") + credit("", "b", 690, 1200, "") + credit("", "c", 500, 220, ""),
 			[]string{"title Dances 20 center", " a 14 center", " b 14 center", " c 14 center", name}},
+		{"at the very edges", header("Dances", "", "") + credit("title", "Dances", 500, 1300, "") + credit("", "a", 300, 1200, "") + credit("", "b", 700, 1200, "") + credit("", "c", 500, 210, ""),
+			[]string{"title Dances 20 center", " a 14 center", " b 14 center", " c 14 center", name}},
+		{"sizes of the score's own stay, others are the role's", header("Dances", "", "") + `<credit><credit-type>title</credit-type><credit-words font-size="24">Dances</credit-words><credit-words>for two</credit-words></credit><credit><credit-type>rights</credit-type><credit-words>Free</credit-words></credit><credit><credit-type>poet</credit-type><credit-words>Ben</credit-words></credit><credit><credit-type>arranger</credit-type><credit-words>Cleo</credit-words></credit>`,
+			[]string{"title Dances 24 for two 20 center", "rights Free 9 center", "poet Ben 12 left", "arranger Cleo 12 right", name}},
+		{"what is the title of nothing", header("", "", "<source>x</source>"), []string{name}},
+		{"a type in capitals, an empty type", header("Dances", "", "") + credit("TITLE", "Dances", 500, 1300, "") + `<credit><credit-type> </credit-type><credit-type>Composer</credit-type><credit-words>Anna Test</credit-words></credit>`, []string{"TITLE Dances 20 center", " Anna Test 12 right", name}},
+		{"words of the first page alone, by number", header("Dances", "", "") + credit("title", "Dances", 500, 1300, ` page="1"`) + credit("", "Page three", 500, 1300, ` page="3"`), []string{"title Dances 20 center", name}},
+		{"the movement's own title by its text", header("Dances", "<movement-title>Jig</movement-title>", "") + credit("", "Jig", 50, 1300, ""), []string{" Jig 20 center", name}},
+		{"a movement called like the work", header("Dances", "<movement-title>Dances</movement-title>", "") + credit("composer", "Anna Test", 900, 1300, ""), []string{"title Dances 20 center", "composer Anna Test 12 right", name}},
+		{"a movement half said", header("Dances", "<movement-number>3</movement-number><movement-title>Slow Jig</movement-title>", "") + credit("title", "Dances: Jig", 500, 1300, ""), []string{"title Dances: Jig 20 center", "subtitle 3. Slow Jig 14 center", name}},
+		{"a number with its point", header("Dances", "<movement-number>IV.</movement-number><movement-title>Jig</movement-title>", ""), []string{"title Dances 20 center", "subtitle IV. Jig 14 center", name}},
 		{"a title that no credit says", header("Dances", "", "") + credit("composer", "Anna Test", 900, 1200, ""), []string{"title Dances 20 center", "composer Anna Test 12 right", name}},
 		{"a movement that a credit says", header("Dances", "<movement-title>Jig</movement-title>", "") + credit("title", "Dances: Jig", 500, 1300, ""), []string{"title Dances: Jig 20 center", name}},
 		{"a movement that no credit says", header("Dances", "<movement-title>Jig</movement-title>", "") + credit("title", "Dances", 500, 1300, ""), []string{"title Dances 20 center", "subtitle Jig 14 center", name}},
@@ -58,8 +69,12 @@ func TestCredits(t *testing.T) {
 		var got []string
 		for _, c := range made.sheet.Document.FindElements("//credit") {
 			words := c.SelectElement("credit-words")
+			texts := []string{childText(c, "credit-type")}
+			for _, w := range c.SelectElements("credit-words") {
+				texts = append(texts, w.Text(), w.SelectAttrValue("font-size", ""))
+			}
 			side := words.SelectAttrValue("halign", words.SelectAttrValue("justify", "left"))
-			got = append(got, strings.Join([]string{childText(c, "credit-type"), words.Text(), words.SelectAttrValue("font-size", ""), side}, " "))
+			got = append(got, strings.Join(append(texts, side), " "))
 		}
 		assert.Equal(t, row.want, got, row.name)
 	}

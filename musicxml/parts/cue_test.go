@@ -92,6 +92,36 @@ func TestCues(t *testing.T) {
 			want: `R | R | R / "Oboe" c!C5:h c!D5:h | G4:w`,
 		},
 		{
+			name: "a triplet and what rests in it", why: "the bracket is over what the player hears of it",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | C5:qt[ D5:qt r:qt] E5:qt[ F5:qt G5:qt] | C5:w`}, {Name: "Oboe", Music: `[key 0] R | R | R | C5:w`}}, part: 1,
+			want: `R | R | R / "Flute" c!C5:qt[ c!D5:qt] _16 c!E5:qt[ c!F5:qt c!G5:qt] | C5:w`,
+		},
+		{
+			name: "gaps", why: "time goes on where the other rests",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | r:q C5:q r:e D5:q r:e | C5:w`}, {Name: "Oboe", Music: `[key 0] R | R | R | C5:w`}}, part: 1,
+			want: `R | R | R / _24 "Flute" c!C5:q _12 c!D5:q _12 | C5:w`,
+		},
+		{
+			name: "an octave up, and two", why: "the bass is shown where the flute reads, and where it sounds is said",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Bassoon", Music: `[key 0] R | R | C3:h D3:h | C3:w | R | R | C4:h A3:h | C4:w`}, {Name: "Flute", Music: `[key 0] R | R | R | C5:w | R | R | R | C5:w`}}, part: 1,
+			want: `R | R | R / "Bassoon (15ma bassa)" c!C5:h c!D5:h | C5:w | R | R | R / "Bassoon (8va bassa)" c!C5:h c!A4:h | C5:w`,
+		},
+		{
+			name: "cue notes of the score's own", why: "what the composer put there is enough",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | C5:h D5:h | C5:w`}, {Name: "Oboe", Music: `[key 0] R | R | R | <note><cue/><pitch><step>C</step><octave>5</octave></pitch><duration>48</duration><voice>1</voice><type>half</type></note> C5:h`}}, part: 1,
+			want: `R | R | R | c!C5:h C5:h`,
+		},
+		{
+			name: "strokes", why: "who plays no pitches gets no cue notes",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | C5:h D5:h | C5:w`}, {Name: "Triangle", Music: `R | R | R | u!E4:w`}}, part: 1,
+			want: `R | R | R | :w`,
+		},
+		{
 			name: "an instrument that nobody knows", why: "the clef in force is that of its bar before, after the first note",
 			cues: 2,
 			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | C5:h D5:h | C5:w`},
@@ -238,6 +268,7 @@ func TestCuesKeepOrnaments(t *testing.T) {
 		ornaments.CreateElement(tag)
 	}
 	ornaments.CreateElement("tremolo").CreateAttr("type", "start") // it has another end
+	ornaments.CreateElement("tremolo").CreateAttr("type", "single")
 	flute, err := score.ReadPart(1, nil)
 	require.NoError(t, err)
 	doc := score.NewDocument()
@@ -256,7 +287,7 @@ func TestCuesKeepOrnaments(t *testing.T) {
 	for _, e := range cued.ChildElements() {
 		got = append(got, e.Tag)
 	}
-	assert.Equal(t, kept, got)
+	assert.Equal(t, append(kept, "tremolo"), got)
 }
 
 // TestRestsUnderCues: the player's own rest stands on a line three places or more below the

@@ -169,6 +169,22 @@ func TestWholeAndPlayers(t *testing.T) {
 	assert.Equal(t, []string{"Part 4", "Part 40", "Part 41"}, naming.New(c, many).Missing("Part 4x").Nearest, "three at most")
 }
 
+// A pattern's signs in any spelling meet a name's in any other.
+func TestSignsInPatterns(t *testing.T) {
+	t.Parallel()
+	c, err := instruments.Load()
+	require.NoError(t, err)
+	spellings := map[string][]string{"b": {"♭", "b", "-flat", " flat", "B", "-FLAT"}, "#": {"♯", "#", "-sharp", " sharp", " Sharp"}}
+	for sign, all := range spellings {
+		for _, name := range all {
+			for _, word := range all {
+				r := naming.New(c, []naming.Part{{Names: []string{"Quayphone in F/C natural"}}, {Names: []string{"Quayphone in F" + name + " 1/2"}}})
+				assert.Equal(t, []int{1}, r.Find("quay*f"+word+" 1/?"), "%s: %q for %q", sign, word, name)
+			}
+		}
+	}
+}
+
 // TestNames: what a plan or a completion calls a part means no other.
 func TestNames(t *testing.T) {
 	t.Parallel()

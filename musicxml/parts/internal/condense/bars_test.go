@@ -52,6 +52,7 @@ func TestKinds(t *testing.T) {
 		{"the same articulation", []string{"E5:h. F5:h", "C5:h. D5:h"}, chords},
 		{"a slur in one", []string{"E5:h( F5:h)", "C5:h D5:h"}, voices},
 		{"a slur in both", []string{"E5:h( F5:h)", "C5:h( D5:h)"}, chords},
+		{"a slur that begins against one that ends", []string{"E5:h( F5:h)", "C5:h) D5:h("}, voices},
 		{"two slurs at a note", []string{"C5:h«<slur·type=\"start\"·number=\"1\"/><slur·type=\"start\"·number=\"2\"/>» D5:h«<slur·type=\"stop\"·number=\"1\"/><slur·type=\"stop\"·number=\"2\"/>»", "C5:h«<slur·type=\"start\"·number=\"1\"/><slur·type=\"start\"·number=\"2\"/>» D5:h«<slur·type=\"stop\"·number=\"1\"/><slur·type=\"stop\"·number=\"2\"/>»"}, voices},
 		{"two ends at a note", []string{"C5:h D5:h«<slur·type=\"stop\"·number=\"1\"/><slur·type=\"stop\"·number=\"2\"/>»", "C5:h D5:h«<slur·type=\"stop\"·number=\"1\"/><slur·type=\"stop\"·number=\"2\"/>»"}, voices},
 		{"an end and a beginning", []string{"C5:h D5:h«<slur·type=\"stop\"·number=\"1\"/><slur·type=\"start\"·number=\"2\"/>»", "C5:h D5:h«<slur·type=\"stop\"·number=\"1\"/><slur·type=\"start\"·number=\"2\"/>»"}, unison},

@@ -60,12 +60,81 @@ func TestClashes(t *testing.T) {
 		{"a grace note where the other begins", ":...", "xx..", ""},
 		{"a grace note where the other ends", "..:.", "xx..", ""},
 		{"a grace note inside", ".:..", "xx..", "1:1-1"},
+		{"begins where a grace note is", "xx..", ":...", ""},
+		{"ends where a grace note is", "xx..", "..:.", ""},
+		{"has a grace note inside", "xx..", ".:..", "1:1-1"},
+		{"two grace notes", ".:..", ".:..", "1:1-1"},
+		{"two grace notes apart", ".:..", "..:.", ""},
+		{"in another bar", "xx.. ....", ".... xx..", ""},
+		{"one bar on", ".... .x..", ".x.. xx..", "2:1-2"},
 	} {
 		var got []string
 		for _, c := range desks.Clashes([]desks.Sounds{beats(row.a), beats(row.b)}) {
 			got = append(got, fmt.Sprintf("%d:%s-%s", c.Measure+1, c.From, c.To))
 		}
 		assert.Equal(t, row.want, strings.Join(got, " "), row.why)
+	}
+}
+
+// What sounds in a stretch: whole sounds that have not ended where it begins, and begin before
+// it ends; a grace note at the first beat of a bar belongs to the bar.
+func TestWithin(t *testing.T) {
+	t.Parallel()
+	all := beats(":.x. .x.. x..:")
+	for _, row := range []struct {
+		from, to musicxml.Position
+		want     string
+	}{
+		{at(0, 0), at(3, 0), "1:0 1:2 2:1 3:0 3:3"}, {at(0, 0), at(1, 0), "1:0 1:2"}, {at(0, 1), at(1, 0), "1:2"}, {at(0, 2), at(1, 1), "1:2"}, {at(0, 3), at(1, 2), "2:1"}, {at(1, 0), at(2, 0), "2:1"},
+		{at(1, 1), at(2, 1), "2:1 3:0"}, {at(1, 2), at(2, 3), "3:0"}, {at(2, 0), at(3, 0), "3:0 3:3"}, {at(2, 3), at(3, 0), ""}, {at(3, 0), at(4, 0), ""},
+	} {
+		var got []string
+		for _, s := range all.Within(desks.Stretch{From: row.from, To: row.to}) {
+			got = append(got, fmt.Sprintf("%d:%s", s.Measure+1, s.From))
+		}
+		assert.Equal(t, row.want, strings.Join(got, " "), "%v", row)
+	}
+	assert.Nil(t, desks.Sounds(nil).Within(desks.Stretch{To: at(9, 0)}))
+}
+
+// Stretches that touch or lie one in another are one.
+func TestMerged(t *testing.T) {
+	t.Parallel()
+	sound := func(measure int, from, to int64) desks.Sound {
+		return desks.Sound{Measure: measure, From: musicxml.NewFraction(from, 1), To: musicxml.NewFraction(to, 1)}
+	}
+	for _, row := range []struct{ all, want []desks.Sound }{
+		{[]desks.Sound{sound(1, 0, 1), sound(0, 2, 4), sound(0, 0, 2)}, []desks.Sound{sound(0, 0, 4), sound(1, 0, 1)}}, {[]desks.Sound{sound(0, 0, 4), sound(0, 1, 2)}, []desks.Sound{sound(0, 0, 4)}},
+		{[]desks.Sound{sound(0, 0, 1), sound(0, 2, 3)}, []desks.Sound{sound(0, 0, 1), sound(0, 2, 3)}}, {[]desks.Sound{sound(0, 0, 4), sound(1, 0, 4)}, []desks.Sound{sound(0, 0, 4), sound(1, 0, 4)}},
+		{[]desks.Sound{sound(0, 0, 3), sound(0, 0, 1), sound(0, 3, 3)}, []desks.Sound{sound(0, 0, 3)}},
+	} {
+		assert.Equal(t, desks.Sounds(row.want), desks.Merged(row.all))
+	}
+}
+
+// Five seconds are time to change (pimentel); under two nobody can, as far as the tempo is
+// said; and without any rest nobody can at all.
+func TestTimeToChange(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		change            desks.Change
+		hasty, impossible bool
+	}{
+		{desks.Change{Seconds: 5, Said: true}, false, false}, {desks.Change{Seconds: 4.9, Said: true}, true, false}, {desks.Change{Seconds: 2, Said: true}, true, false}, {desks.Change{Seconds: 1.9, Said: true}, true, true},
+		{desks.Change{Seconds: 1.9}, true, false}, {desks.Change{Seconds: 0.5}, true, false}, {desks.Change{}, true, true},
+	} {
+		assert.Equal(t, []bool{row.hasty, row.impossible}, []bool{row.change.Hasty(), row.change.Impossible()}, "%+v", row.change)
+	}
+	passage := func(instrument int, from, to float64) desks.Passage {
+		return desks.Passage{Instrument: instrument, From: from, To: to}
+	}
+	for _, row := range []struct {
+		before, next desks.Passage
+		want         bool
+	}{
+		{passage(1, 0, 3), passage(1, 3, 4), true}, {passage(1, 0, 3), passage(1, 2.9, 4), false}, {passage(1, 0, 3), passage(2, 5, 6), true}, {passage(1, 0, 3), passage(2, 4.9, 6), false}, {passage(1, 0, 3), passage(2, 3, 6), false},
+	} {
+		assert.Equal(t, row.want, desks.Free(row.before, row.next), "%v", row)
 	}
 }
 
@@ -116,6 +185,27 @@ func TestSeconds(t *testing.T) {
 		seconds, said := clock.Seconds(row.from, row.to)
 		assert.InDelta(t, row.want, seconds, 1e-9)
 		assert.True(t, said)
+	}
+	late := desks.NewClock(fourFour(4), []desks.Tempo{{Position: at(1, 2), Quarters: 60}, {Position: at(2, 0), Quarters: 240}})
+	for _, row := range []struct {
+		from, to musicxml.Position
+		want     float64
+		said     bool
+	}{{at(0, 0), at(1, 0), 2, false}, {at(1, 0), at(1, 2), 1, false}, {at(1, 0), at(2, 0), 3, false}, {at(1, 2), at(2, 0), 2, true}, {at(1, 3), at(3, 0), 2, true}, {at(1, 2), at(1, 2), 0, true}, {at(0, 0), at(0, 0), 0, true}, {at(3, 0), at(4, 0), 1, true}} {
+		seconds, said := late.Seconds(row.from, row.to)
+		assert.InDelta(t, row.want, seconds, 1e-9, "%v", row)
+		assert.Equal(t, row.said, said, "%v", row)
+	}
+	late.Plays(bars(0, 2, 1, 4, 2, 4))
+	assert.Equal(t, bars(0, 2, 1, 4, 2, 4), late.Way())
+	over, said := late.Over(at(1, 2), 0, at(2, 2), 2)
+	assert.InDelta(t, 2+1+2+1+1+0.5, over, 1e-9, "the rest of the first stretch, the whole second, two beats of the third")
+	assert.False(t, said, "the first beats of bar 2 have no tempo")
+	over, said = late.Over(at(3, 0), 1, at(2, 2), 2)
+	assert.InDelta(t, 1.5, over, 1e-9)
+	assert.True(t, said)
+	for place, want := range map[musicxml.Position]musicxml.Position{at(0, 3): at(0, 3), at(0, 4): at(1, 0), at(0, 9): at(2, 1), at(3, 4): at(4, 0), at(4, 1): at(4, 1)} {
+		assert.Equal(t, want, late.Settled(place))
 	}
 	seconds, said := desks.NewClock(fourFour(4), nil).Seconds(at(0, 0), at(1, 0))
 	assert.InDelta(t, 2.0, seconds, 1e-9, "four beats at 120")
