@@ -139,6 +139,11 @@ func TestChangesOfInstrument(t *testing.T) {
 			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w`,
 		},
 		{
+			name: "two for-parts without words", why: "the instrument of the kind that sounds so is named where it begins",
+			part: "Clarinet", music: `[key 0] [for -1 -2] C5:w | R | [for -2 -3] C5:w`, options: plain(parts.Auto),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w`,
+		},
+		{
 			name: "for-part at the start alone", why: "words change what no second for-part says",
 			part: "Clarinet in Bb", music: `[key 0] [for -1 -2] C5:w | "muta in A" R | C5:w`, options: plain(parts.Auto),
 			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w`,

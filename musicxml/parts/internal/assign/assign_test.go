@@ -339,6 +339,10 @@ func TestTold(t *testing.T) {
 		assert.Equal(t, i < 4, all[i].Shared, told.Label)
 		assert.Equal(t, []int{2, 2, 2, 2, 0}[i], told.PlayerCount)
 	}
+	others := company(t, Options{Players: true}, "Clarinets in A 1 & 2")
+	others.Parts[0].Source = []transpose.Stretch{{To: says(-1, -2)}}
+	both, _, _ := others.All()
+	assert.Equal(t, []string{"Clarinet in B♭ 1", "Clarinet in B♭ 2"}, []string{both[0].Label, both[1].Label}, "as it transposes")
 	shared := all[4]
 	shared.OneStaff, shared.With = "1,2", all[:1]
 	assert.True(t, c.Told(&shared).Some)

@@ -340,7 +340,5 @@ func (w *barWriter) rest(length musicxml.Fraction) {
 		w.to(f.at)
 		w.bar.AddChild(f.e)
 	}
-	if len(w.fixed) > 0 {
-		w.to(length)
-	}
+	w.to(length)
 }

@@ -165,7 +165,7 @@ func (j *joiner) placeMarks(i int, k kind) []timed {
 			e := m.Element
 			if player > 0 {
 				e = e.Copy()
-				musicxml.RemoveChildren(e, "offset", "voice")
+				musicxml.RemoveChildren(e, "offset")
 				others = append(others, timed{e, m.Onset})
 			}
 			if m.own {

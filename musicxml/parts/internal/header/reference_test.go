@@ -139,6 +139,7 @@ func TestEntries(t *testing.T) {
 	catalogue, err := instruments.Load()
 	require.NoError(t, err)
 	const three = `<score-instrument id="A"/><score-instrument id="B"/><midi-device id="A"/><midi-device/><midi-device id="B"/><midi-instrument id="A"/><midi-instrument id="B"/>`
+	const sounding = `<miscellaneous><miscellaneous-field name="source pitch">sounding</miscellaneous-field></miscellaneous>`
 	maker := func(change func(a *assign.Assignment)) *maker {
 		m := &maker{Draft: &draft.Draft{Score: &survey.Score{Catalogue: catalogue, ScoreParts: make([]musicxml.ScorePart, 1)}, Survey: &survey.Part{}}, language: "en"}
 		m.Assignment.Label, m.Assignment.ID = "Oboe", "P7"
@@ -220,6 +221,13 @@ func TestEntries(t *testing.T) {
 		{"what the file of the score said of itself", `<identification><encoding><software>x</software><encoding-date>2020-01-01</encoding-date><encoder>Anna Test</encoder><supports element="beam" type="no"/><supports element="print" attribute="new-page" type="yes"/><supports element="stem" type="no"/></encoding></identification>`, func(e *etree.Element) {
 			maker(nil).identification(e, &references{tags: map[string]bool{"beam": true}})
 		}, `<identification><encoding><software>deskpart</software><encoder>Anna Test</encoder><supports element="stem" type="no"/></encoding></identification>`},
+		{"a word for the way back of a whole score", `<part-list><score-part id="P7"><identification>` + sounding + `</identification><part-link/><group>score</group></score-part></part-list>`, func(e *etree.Element) {
+			m := maker(nil)
+			m.Score.ScoreParts[0].Element = element(t, `<score-part><identification>`+sounding+`</identification></score-part>`)
+			m.partList(e, &references{})
+		}, `<part-list><score-part id="P7"><part-name>Oboe</part-name><group>parts</group></score-part></part-list>`},
+		{"other words stay", `<part-list><score-part id="P7"><identification><rights>x</rights></identification></score-part></part-list>`, func(e *etree.Element) { maker(nil).partList(e, &references{}) },
+			`<part-list><score-part id="P7"><identification><rights>x</rights></identification><part-name>Oboe</part-name><group>parts</group></score-part></part-list>`},
 		{"a score without a list of parts", ``, func(e *etree.Element) { maker(nil).partList(e, &references{}) }, `<part-list><score-part id="P7"><part-name>Oboe</part-name><group>parts</group></score-part></part-list>`},
 	} {
 		e := element(t, "<score-part>"+row.from+"</score-part>")
@@ -230,11 +238,38 @@ func TestEntries(t *testing.T) {
 	}
 }
 
-func element(t *testing.T, text string) *etree.Element {
-	t.Helper()
-	doc := etree.NewDocument()
-	require.NoError(t, doc.ReadFromString(text))
-	return doc.Root()
+// Where credits stand, in tenths of a fifth of a millimetre from the left and from the foot: on
+// A4 with margins of 15 and 10 mm, a line of a size of print 1.25 times as high, a point of
+// 25.4/72 mm. Titles first in the middle, then both sides under them, rights at the foot.
+func TestPlacesOfCredits(t *testing.T) {
+	t.Parallel()
+	c := &crediting{paper: paper{width: 210, height: 297, side: 15, topBottom: 10, staff: 8}, old: page{width: 1000, height: 1400}, left: 10, middle: 10}
+	var credits []roled
+	for _, row := range []struct{ role, text string }{
+		{"rights", `<credit-words font-size="9">Free</credit-words>`}, {"rights", ``}, {"rights", `<credit-words font-size="9">to copy</credit-words>`}, {"title", `<credit-words default-x="3" relative-y="9" justify="left" valign="bottom" font-size="20">A&#10;B</credit-words><credit-words default-y="3">x</credit-words>`},
+		{"composer", `<credit-words font-size="12">Anna</credit-words>`}, {"lyricist", `<credit-words>Ben</credit-words>`}, {"subtitle", `<credit-symbol>coda</credit-symbol>`}, {"arranger", `<credit-image source="a.png" height="100"/>`}, {"orchestrator", `<credit-words font-size="12">Cleo</credit-words>`},
+		{"", `<credit-words default-x="299">left</credit-words>`}, {"", `<credit-words default-x="701">right</credit-words>`}, {"dedication", `<credit-words>middle</credit-words>`}, {"poet", `<credit-words>Dora</credit-words>`}, {"", ``},
+	} {
+		credits = append(credits, roled{row.role, element(t, "<credit>"+row.text+"</credit>")})
+	}
+	c.place(credits)
+	var got []string
+	for _, k := range credits {
+		for _, e := range k.element.ChildElements() {
+			text := musicxml.Text(e) + musicxml.Attr(e, "source")
+			for _, key := range []string{"default-x", "default-y", "justify", "halign", "valign", "relative-y"} {
+				text += " " + e.SelectAttrValue(key, "-")
+			}
+			got = append(got, text)
+		}
+	}
+	assert.Equal(t, []string{
+		"Free 525 50 center center bottom -", "to copy 525 69.84 center center bottom -",
+		"A\nB 525 1435 center center top -", "x - - - - - -", // two lines of 20 points are 17.64 mm
+		"Anna 975 1320.35 right right top -", "Ben 75 1320.35 left left top -", "coda 525 1346.81 center center top -", // 5.29 mm, of 12 points
+		"a.png 975 1293.89 - right top -", "Cleo 975 1193.89 right right top -", // the picture is 20 mm high
+		"left 75 1293.89 left left top -", "right 975 1167.43 right right top -", "middle 525 1320.35 center center top -", "Dora 75 1267.43 left left top -",
+	}, got)
 }
 
 // What in a part points out of it, with whom it concerns (MusicXML 4.0: play, listening, sync,
@@ -261,4 +296,12 @@ func TestReferences(t *testing.T) {
 	quick.read(element(t, `<part><measure><note><instrument id="I1"/></note><link><x/></link></measure></part>`))
 	assert.Len(t, quick.instruments, 1)
 	assert.Len(t, quick.links, 1)
+}
+
+// element is a piece of MusicXML.
+func element(t *testing.T, text string) *etree.Element {
+	t.Helper()
+	doc := etree.NewDocument()
+	require.NoError(t, doc.ReadFromString(text), text)
+	return doc.Root()
 }
