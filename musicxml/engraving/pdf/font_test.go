@@ -93,6 +93,17 @@ func FuzzReadOutlines(f *testing.F) {
 	})
 }
 
+// A glyph that ends before its contours do counts for none of them (ISO 14496-22, glyf: ten
+// bytes of head, then the last point of each contour).
+func TestGlyphCutShort(t *testing.T) {
+	t.Parallel()
+	o := &outlines{unitsPerEm: 1000}
+	o.add([]byte{0, 2, 0, 0, 0, 0, 0, 0, 0, 0, 0, 3, 0, 6}, 500, 0)
+	o.add([]byte{0, 9, 0, 0, 0, 0, 0, 0, 0, 0, 0, 3}, 500, 0)
+	assert.Equal(t, words(1, 0, 2, 7, 2), o.maxp()[:10], "points and contours of the whole one")
+	assert.NotEmpty(t, o.fontFile())
+}
+
 func FuzzReadPath(f *testing.F) {
 	f.Add("m10-20h30v10q0 10-10 10l-20 0z")
 	f.Fuzz(func(t *testing.T, path string) {

@@ -231,10 +231,13 @@ func (o *outlines) hhea() []byte {
 func (o *outlines) maxp() []byte {
 	points, contours := 0, 0
 	for _, g := range o.glyphs {
-		if len(g) < 10 || signed(g) <= 0 {
+		if len(g) < 10 {
 			continue
 		}
 		n := signed(g)
+		if n <= 0 || len(g) < 10+2*n {
+			continue
+		}
 		contours = max(contours, n)
 		points = max(points, int(binary.BigEndian.Uint16(g[10+2*(n-1):]))+1)
 	}
