@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
@@ -68,10 +69,18 @@ window.Worker = class extends Real { constructor(url) { super(url); workers.push
 window.print = () => { window.printed = (window.printed ?? 0) + 1; };
 `
 
-// open opens the page and waits until the program in it is ready.
+// open opens the page from the disk and waits until the program in it is ready.
 func open(t *testing.T, b *browsertest.Browser, before ...browsertest.Step) *desk {
 	t.Helper()
-	d := &desk{b.Open(t, built(t), append([]browsertest.Step{browsertest.First(spy), browsertest.Size(1280, 900)}, before...)...), t}
+	path, err := filepath.Abs(built(t))
+	require.NoError(t, err)
+	return openAt(t, b, (&url.URL{Scheme: "file", Path: path}).String(), before...)
+}
+
+// openAt opens the page where it is, likewise.
+func openAt(t *testing.T, b *browsertest.Browser, address string, before ...browsertest.Step) *desk {
+	t.Helper()
+	d := &desk{b.OpenURL(t, address, append([]browsertest.Step{browsertest.First(spy), browsertest.Size(1280, 900)}, before...)...), t}
 	d.await(`document.body.dataset.ready === "yes"`)
 	return d
 }
@@ -79,11 +88,13 @@ func open(t *testing.T, b *browsertest.Browser, before ...browsertest.Step) *des
 // await waits until a script says true, and says what the page shows where it does not.
 func (d *desk) await(script string) {
 	d.t.Helper()
-	for range 3000 { // a machine may be busy; who waits in vain waits five minutes
+	const most = 100 * time.Millisecond
+	pause := most / 50
+	for began := time.Now(); time.Since(began) < 5*time.Minute; pause = min(2*pause, most) { // a machine may be busy
 		if d.Text("String(!!("+script+"))") == "true" {
 			return
 		}
-		time.Sleep(100 * time.Millisecond)
+		time.Sleep(pause)
 	}
 	d.Shoot("stuck")
 	require.Fail(d.t, "the page does not come to "+script, d.Text(`document.body.innerText`))

@@ -34,25 +34,37 @@ func TestPage(t *testing.T) {
 		name string
 		test func(*testing.T, *browsertest.Browser)
 	}{
-		{"parts", testParts},
-		{"the command's bytes", testBytes},
+		{"parts, from a server", testParts},
+		{"files", testFiles},
 		{"parts by keyboard", testKeyboard},
 		{"rarer choices", testRare},
 		{"a work", testWork},
-		{"band", testBand},
-		{"explain", testExplain},
-		{"sheet and marks", testSheet},
-		{"bad files", testBadFiles},
+		{"a school", testSchool},
 		{"many files", testMany},
 		{"crash", testCrash},
 		{"a browser without locks", testWithoutLocks},
 		{"scripts in texts", testHostile},
-		{"languages", testLanguages},
 		{"everywhere", testEverywhere},
-		{"on a server", testServed},
 	} {
 		t.Run(group.name, func(t *testing.T) { group.test(t, browser) })
 	}
+}
+
+// testFiles is one visit: good files, and bad ones after them.
+func testFiles(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	testBytes(t, d)
+	testBadFiles(t, d)
+}
+
+// testSchool is one visit of a teacher to all rooms. To open the page takes more than what is
+// done in it.
+func testSchool(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	testLanguages(t, d)
+	testExplain(t, d)
+	testSheet(t, d)
+	testBand(t, d)
 }
 
 // unzipped are the files of an archive by their base names.
@@ -80,8 +92,10 @@ func TestPageIsSmall(t *testing.T) {
 	assert.Less(t, info.Size(), int64(8e6))
 }
 
+// testParts goes the road of the parts; the page works from a school's server as from the
+// disk.
 func testParts(t *testing.T, b *browsertest.Browser) {
-	d := open(t, b)
+	d := openAt(t, b, served(t))
 	d.Accessible()
 	d.Click("#try-example")
 	d.next("parts")
@@ -149,14 +163,13 @@ func run(t *testing.T, in string, args ...string) {
 }
 
 // testBytes holds what the page saves against what the command writes.
-func testBytes(t *testing.T, b *browsertest.Browser) {
+func testBytes(t *testing.T, d *desk) {
 	scores := []string{example(t, "two-ferries.musicxml")}
 	if os.Getenv("DESKPART_EVERY_SCORE") == "1" {
 		for _, kind := range []string{"concert", "written", "quartets", "songs", "leadsheets"} {
 			scores = append(scores, musicxmltest.SharedFiles(t, "scores/"+kind+"/*.mxl")[:2]...)
 		}
 	}
-	d := open(t, b)
 	for _, score := range scores {
 		out := t.TempDir()
 		run(t, out, "extract", score, "--out", out)
@@ -246,8 +259,7 @@ func testKeyboard(t *testing.T, b *browsertest.Browser) {
 	d.await(`document.querySelector("#room-band .seats")`)
 }
 
-func testBand(t *testing.T, b *browsertest.Browser) {
-	d := open(t, b)
+func testBand(t *testing.T, d *desk) {
 	d.Click("#to-band")
 	d.drop(map[string][]byte{"two-ferries.musicxml": read(t, example(t, "two-ferries.musicxml"))})
 	d.next("band")
@@ -279,8 +291,7 @@ func keysOf(files map[string][]byte) (names []string) {
 	return names
 }
 
-func testExplain(t *testing.T, b *browsertest.Browser) {
-	d := open(t, b)
+func testExplain(t *testing.T, d *desk) {
 	d.Click("#to-lesson")
 	d.Accessible()
 	d.next("lesson")
@@ -300,9 +311,9 @@ func testExplain(t *testing.T, b *browsertest.Browser) {
 }
 
 // testSheet makes a sheet, hands in its own answers and questions, and has them marked.
-func testSheet(t *testing.T, b *browsertest.Browser) {
-	d := open(t, b)
+func testSheet(t *testing.T, d *desk) {
 	d.Click("#to-lesson")
+	d.Click("#lesson-step-0")
 	d.Click("#kind-sheet")
 	d.next("lesson")
 	d.Accessible()
@@ -534,8 +545,7 @@ func testRare(t *testing.T, b *browsertest.Browser) {
 }
 
 // testBadFiles: each file that is refused has its line, and the good one opens.
-func testBadFiles(t *testing.T, b *browsertest.Browser) {
-	d := open(t, b)
+func testBadFiles(t *testing.T, d *desk) {
 	good := read(t, example(t, "two-ferries.musicxml"))
 	var bomb bytes.Buffer
 	w := zip.NewWriter(&bomb)
@@ -592,28 +602,34 @@ func testMany(t *testing.T, b *browsertest.Browser) {
 }
 
 // withoutLocks takes the locks away that tell when a worker has ended, also within the
-// worker, and has the page ask four times as often whether it is there.
+// worker, and leaves it to the test when the page asks whether it is there: beat asks.
 const withoutLocks = `
 Object.defineProperty(navigator, "locks", { value: undefined });
 const Plain = Worker;
 window.Worker = class extends Plain { constructor(url) { super(create(new Blob(["Object.defineProperty(navigator, 'locks', { value: undefined });\n", blobs.get(url)]))); } };
 const every = setInterval;
-window.setInterval = (f, ms) => every(f, ms / 4);
+window.setInterval = (f, ms) => { if (ms === 3000) window.beat = f; else every(f, ms); };
 `
 
-// testWithoutLocks: in a browser that has no locks a worker that was ended is missed, too.
+// testWithoutLocks: in a browser that has no locks a worker that was ended is missed, too;
+// one that answers is not.
 func testWithoutLocks(t *testing.T, b *browsertest.Browser) {
 	d := open(t, b, browsertest.First(withoutLocks))
 	d.Click("#try-example")
 	d.next("parts")
 	d.await(`document.querySelector(".seats")`)
+	for range 5 {
+		d.do(`const answer = new Promise((done) => workers.at(-1).addEventListener("message", done, { once: true })); beat(); await answer`)
+	}
+	assert.Equal(t, 1, d.Number(`workers.length`))
 	d.do(`workers.at(-1).terminate()`) // idle
-	d.await(`document.querySelector("#messages").innerText.includes("in the background")`)
+	d.await(`beat(), document.querySelector("#messages").innerText.includes("in the background")`)
 	d.await(`workers.length === 2`)
 	d.Click("#parts-step-3")
 	d.do(`document.querySelector("#parts-take-all").click();
 		const wait = every(() => { if (document.querySelector("#bar").value > 0.1) { clearInterval(wait); workers.at(-1).terminate(); } }, 1)`) // at work
-	d.await(`document.querySelector("#messages").innerText.includes("silent for half a minute")`)
+	d.await(`document.querySelector("#bar").value > 0.1`)
+	d.await(`beat(), document.querySelector("#messages").innerText.includes("silent for half a minute")`)
 	d.do(`document.querySelector(".go-on").click()`)
 	d.await(`document.querySelector("#messages").innerText.includes("had to be started again")`)
 	d.do(`document.querySelector(".go-on").click()`)
@@ -680,9 +696,9 @@ func testHostile(t *testing.T, b *browsertest.Browser) {
 }
 
 // testLanguages: the page speaks all five languages, and no text is missing.
-func testLanguages(t *testing.T, b *browsertest.Browser) {
-	d := open(t, b)
-	for _, l := range pitch.Languages() {
+func testLanguages(t *testing.T, d *desk) {
+	all := pitch.Languages()
+	for _, l := range append(slices.Clone(all[1:]), all[0]) { // the first, English, last: the visit goes on in it
 		d.choose("#language", string(l))
 		said, err := texts.In(l)
 		require.NoError(t, err)
@@ -697,51 +713,67 @@ func testLanguages(t *testing.T, b *browsertest.Browser) {
 	}
 }
 
-// testEverywhere looks at each room on a telephone, a tablet and a projector, in the
-// light and in the dark.
-func testEverywhere(t *testing.T, b *browsertest.Browser) {
+// look is a light, and a window: a telephone's, a tablet's or a projector's.
+type look struct {
+	light, window string
+	width         int64
+}
+
+// looks are all there are, the telephone's last.
+func looks() (all []look) {
 	for _, light := range []string{"light", "dark"} {
-		for _, width := range []int64{360, 820, 1920} {
-			d := open(t, b, browsertest.Size(width, max(800, width*9/16)))
-			d.choose("#light", light)
-			shoot := func(name string) {
-				t.Helper()
-				d.narrow()
-				d.Legible()
-				d.Shoot(strings.Join([]string{name, light, map[int64]string{360: "phone", 820: "tablet", 1920: "projector"}[width]}, "-"))
+		all = append(all, look{light, "projector", 1920}, look{light, "tablet", 820}, look{light, "phone", 360})
+	}
+	return all
+}
+
+// testEverywhere goes through all rooms on the smallest window, on which one has to scroll
+// for most things, and looks at each in every light and window.
+func testEverywhere(t *testing.T, b *browsertest.Browser) {
+	d := open(t, b)
+	// as has the page look so and holds what is shown against each look.
+	as := func(name string, more ...func()) {
+		t.Helper()
+		for _, l := range looks() {
+			d.Do(browsertest.Size(l.width, max(800, l.width*9/16)))
+			d.do(fmt.Sprintf(`const e = document.querySelector("#light"); e.value = %q; e.dispatchEvent(new Event("change"))`, l.light))
+			d.narrow()
+			d.Legible()
+			for _, also := range more {
+				also()
 			}
-			shoot("parts-0")
-			d.Click("#try-example")
-			d.next("parts")
-			d.await(`document.querySelector(".seats")`)
-			shoot("parts-1")
-			d.do(`document.querySelector("#more-desks").open = true; document.querySelector("#closer-0").click()`)
-			d.await(`document.querySelector("#closer-told table")`)
-			shoot("parts-1-closer")
-			d.do(`document.querySelector("#closer-close").click(); document.querySelector("#more-desks").scrollIntoView()`)
-			shoot("parts-1-more")
-			d.next("parts")
-			d.await(`document.querySelector(".pages img")?.complete`)
-			inked(t, d)
-			shoot("parts-2")
-			d.next("parts")
-			shoot("parts-3")
-			d.Click("#to-band")
-			d.next("band")
-			d.Click("#band-add")
-			shoot("band-1")
-			d.next("band")
-			d.await(`document.querySelector("#room-band .seats")`)
-			shoot("band-2")
-			d.Click("#to-lesson")
-			shoot("lesson-0")
-			d.next("lesson")
-			shoot("lesson-1")
-			d.next("lesson")
-			d.await(`document.querySelector("#lesson-page")?.contentDocument?.querySelector(".ways")`)
-			shoot("lesson-2")
+			d.Shoot(strings.Join([]string{name, l.light, l.window}, "-"))
 		}
 	}
+	as("parts-0")
+	d.Click("#try-example")
+	d.next("parts")
+	d.await(`document.querySelector(".seats")`)
+	as("parts-1")
+	d.do(`document.querySelector("#more-desks").open = true; document.querySelector("#closer-0").click()`)
+	d.await(`document.querySelector("#closer-told table")`)
+	as("parts-1-closer")
+	d.do(`document.querySelector("#closer-close").click(); document.querySelector("#more-desks").scrollIntoView()`)
+	as("parts-1-more")
+	d.next("parts")
+	d.await(`document.querySelector(".pages img")?.complete`)
+	as("parts-2", func() { inked(t, d) })
+	d.next("parts")
+	as("parts-3")
+	d.Click("#to-band")
+	d.next("band")
+	d.Click("#band-add")
+	as("band-1")
+	d.next("band")
+	d.await(`document.querySelector("#room-band .seats")`)
+	as("band-2")
+	d.Click("#to-lesson")
+	as("lesson-0")
+	d.next("lesson")
+	as("lesson-1")
+	d.next("lesson")
+	d.await(`document.querySelector("#lesson-page")?.contentDocument?.querySelector(".ways")`)
+	as("lesson-2")
 }
 
 // inked asserts that the page of music which the window shows is dark on white.
@@ -765,14 +797,4 @@ func inked(t *testing.T, d *desk) {
 	}
 	assert.Greater(t, dark, 200, "nothing is drawn in %v", box)
 	assert.Greater(t, white, dark, "the paper is not white")
-}
-
-// testServed: the page works from a school's server as from the disk.
-func testServed(t *testing.T, b *browsertest.Browser) {
-	d := &desk{b.OpenURL(t, served(t), browsertest.First(spy)), t}
-	d.await(`document.body.dataset.ready === "yes"`)
-	d.Click("#try-example")
-	d.next("parts")
-	d.next("parts")
-	d.await(`document.querySelector(".pages img")`)
 }

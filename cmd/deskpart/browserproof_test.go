@@ -192,33 +192,32 @@ func testProofEverywhere(t *testing.T, b *browsertest.Browser) {
 	})
 }
 
-// everywhere opens a page as different readers do and prints it.
+// everywhere has a page look as different readers have it, and prints it.
 func everywhere(t *testing.T, b *browsertest.Browser, file, name string, prepare func(*browsertest.Page)) {
 	t.Helper()
-	light := b.Open(t, file, browsertest.Size(1000, 1300))
-	assert.False(t, light.IsDark())
-	light.Accessible()
-	prepare(light)
-	light.Legible()
-	light.Shoot(name + "-light")
-	light.Click(".look summary")
+	page := b.Open(t, file, browsertest.Size(1000, 1300))
+	assert.False(t, page.IsDark())
+	page.Accessible()
+	prepare(page)
+	page.Legible()
+	page.Shoot(name + "-light")
+	page.Do(browsertest.Prefer("dark"))
+	assert.True(t, page.IsDark())
+	page.Legible()
+	page.Shoot(name + "-dark")
+	page.Do(browsertest.Prefer("light"), browsertest.Size(360, 740))
+	page.Narrow()
+	page.Shoot(name + "-narrow")
+	page.Do(browsertest.Size(1000, 1300))
+	page.Click(".look summary")
 	for _, choice := range []string{"#tint-cream", "#tint-blue", "#tint-green", "#tint-none", "#light-dark", "#light-light", "#large-print", "#tint-cream"} {
-		light.Click(choice)
-		light.Legible()
+		page.Click(choice)
+		page.Legible()
 	}
-	light.Shoot(name + "-tint")
+	page.Shoot(name + "-tint")
 	for paper, size := range browsertest.Papers {
-		pdf := light.Print(size)
+		pdf := page.Print(size)
 		assert.True(t, strings.HasPrefix(string(pdf), "%PDF"), paper)
-		light.ShootPaper(name+"-"+paper, size)
+		page.ShootPaper(name+"-"+paper, size)
 	}
-	dark := b.Open(t, file, browsertest.Size(1000, 1300), browsertest.Dark())
-	assert.True(t, dark.IsDark())
-	prepare(dark)
-	dark.Legible()
-	dark.Shoot(name + "-dark")
-	narrow := b.Open(t, file, browsertest.Size(360, 740))
-	prepare(narrow)
-	narrow.Narrow()
-	narrow.Shoot(name + "-narrow")
 }

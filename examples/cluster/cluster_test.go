@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strconv"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -18,6 +19,28 @@ import (
 
 	"deskpart/musicxml/musicxmltest"
 )
+
+// folder is what all tests share, gone when they end.
+var folder string
+
+func TestMain(m *testing.M) {
+	var err error
+	if folder, err = os.MkdirTemp("", "cluster-test-"); err != nil {
+		panic(err)
+	}
+	code := m.Run()
+	os.RemoveAll(folder)
+	os.Exit(code)
+}
+
+// building builds deskpart, once for all tests.
+var building = sync.OnceValues(func() (program string, err error) {
+	program = filepath.Join(folder, "deskpart")
+	if said, err := exec.Command("go", "build", "-o", program, "deskpart/cmd/deskpart").CombinedOutput(); err != nil {
+		return "", fmt.Errorf("%w: %s", err, said)
+	}
+	return program, nil
+})
 
 // shelf is a built deskpart, some folders of scores, and what a single run writes.
 type shelf struct {
@@ -27,15 +50,13 @@ type shelf struct {
 
 func newShelf(t *testing.T) shelf {
 	t.Helper()
-	root, dir := musicxmltest.ProjectRoot(t), t.TempDir()
-	s := shelf{program: filepath.Join(dir, "deskpart"), scores: filepath.Join(dir, "scores")}
-	build := exec.Command("go", "build", "-o", s.program, "./cmd/deskpart")
-	build.Dir = root
-	out, err := build.CombinedOutput()
-	require.NoError(t, err, string(out))
+	program, err := building()
+	require.NoError(t, err)
+	dir := t.TempDir()
+	s := shelf{program: program, scores: filepath.Join(dir, "scores")}
 	for _, folder := range []string{"north", "south", "east"} {
 		require.NoError(t, os.MkdirAll(filepath.Join(s.scores, folder), 0o777))
-		scores, err := filepath.Glob(filepath.Join(root, "examples", "*.musicxml"))
+		scores, err := filepath.Glob(filepath.Join(musicxmltest.ProjectRoot(t), "examples", "*.musicxml"))
 		require.NoError(t, err)
 		require.NotEmpty(t, scores)
 		for _, score := range scores {
@@ -90,6 +111,7 @@ func need(t *testing.T, tools ...string) {
 }
 
 func TestSlurm(t *testing.T) {
+	t.Parallel() // its daemons are waited for
 	need(t, "bash", "sbatch", "munged")
 	s := newShelf(t)
 	try := exec.Command("./try-slurm.sh", s.scores)
@@ -100,6 +122,7 @@ func TestSlurm(t *testing.T) {
 }
 
 func TestGNUParallel(t *testing.T) {
+	t.Parallel()
 	need(t, "bash", "parallel")
 	s := newShelf(t)
 	out := filepath.Join(t.TempDir(), "it's \"parts\" of $HOME") // names that a shell could misread
@@ -112,6 +135,7 @@ func TestGNUParallel(t *testing.T) {
 
 // The command of the Kubernetes manifest, run as each of its pods would.
 func TestKubernetesCommand(t *testing.T) {
+	t.Parallel()
 	need(t, "sh")
 	s := newShelf(t)
 	manifest, err := os.ReadFile("kubernetes-job.yaml")

@@ -3,23 +3,22 @@
 // contrast ratio). Controls that are out of use are left out, as 1.4.3 has it.
 (selectors) => {
   const canvas = document.createElement("canvas").getContext("2d", { willReadFrequently: true });
-  const channels = (colour) => {
+  const kept = (read, known = new Map()) => (of) => known.has(of) ? known.get(of) : known.set(of, read(of)).get(of);
+  const channels = kept((colour) => {
     canvas.clearRect(0, 0, 1, 1);
     canvas.fillStyle = colour;
     canvas.fillRect(0, 0, 1, 1);
     return [...canvas.getImageData(0, 0, 1, 1).data];
-  };
-  const luminance = (colour) => {
+  });
+  const luminance = kept((colour) => {
     const [r, g, b] = channels(colour).slice(0, 3).map((c) => (c /= 255) <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4);
     return 0.2126 * r + 0.7152 * g + 0.0722 * b;
-  };
-  const behind = (e) => {
-    for (; e; e = e.parentElement) {
-      const colour = getComputedStyle(e).backgroundColor;
-      if (channels(colour)[3] === 255) return luminance(colour);
-    }
-    return luminance("white");
-  };
+  });
+  const behind = kept((e) => {
+    if (!e) return luminance("white");
+    const colour = getComputedStyle(e).backgroundColor;
+    return channels(colour)[3] === 255 ? luminance(colour) : behind(e.parentElement);
+  });
   const faint = [];
   for (const e of document.querySelectorAll(selectors)) {
     if (e.closest(":disabled")) continue;

@@ -143,10 +143,19 @@ func (p *Page) Await(script string) {
 	_ = result(p, chromedp.Poll[bool](script, chromedp.WithPollingTimeout(patience)))
 }
 
-// Click clicks the first element of a selector.
+// Click clicks the first element of a selector. A page that draws itself anew may replace the
+// element after it was found: then it is looked for again.
 func (p *Page) Click(selector string) {
 	p.t.Helper()
-	p.Do(chromedp.Click(chromedp.CSS(selector)))
+	click := chromedp.Click(chromedp.CSS(selector))
+	p.Do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		for {
+			_, err := click(ctx, target)
+			if err == nil || !strings.Contains(err.Error(), "Could not find node") {
+				return err
+			}
+		}
+	}))
 }
 
 // Press presses keys; package kb of chromedp has the names of those without a
@@ -162,11 +171,11 @@ func (p *Page) Music(selector string) string {
 	return p.Text(fmt.Sprintf(`[...document.querySelectorAll(%q)].map((e) => new XMLSerializer().serializeToString(e)).join("\n")`, selector))
 }
 
-// Dark sets the reader's preference for dark pages.
-func Dark() Step {
+// Prefer sets the reader's preference for pages that are "dark" or "light".
+func Prefer(light string) Step {
 	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}}})
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: light}}})
 		return err
 	})
 }
