@@ -4,6 +4,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"sort"
 	"testing"
 )
@@ -138,4 +139,13 @@ func Sweep[T any](sample, whole T) T {
 		return whole
 	}
 	return sample
+}
+
+// SweepByTurns is a sample of rows for the nth case: count of them, others for the next, so
+// that every row has its turn; all of them under DESKPART_EVERY_SCORE=1.
+func SweepByTurns[T any](n, count int, rows []T) []T {
+	count = Sweep(count, len(rows))
+	turned := slices.Concat(rows, rows)
+	from := n * count % len(rows)
+	return turned[from : from+count]
 }

@@ -61,7 +61,7 @@ func TestReassignMovesByOctavesPassageByPassage(t *testing.T) {
 			sheet, err := o.job.Make(n)
 			require.NoError(t, err)
 			source := pageOf(t, sheet.Document)
-			for _, to := range []string{"flute", "clarinet-a", "horn-f", "tuba", "trombone", "violin", "euphonium-bflat-treble"} {
+			for _, to := range musicxmltest.SweepByTurns(n, 2, []string{"flute", "clarinet-a", "horn-f", "tuba", "trombone", "violin", "euphonium-bflat-treble"}) {
 				if load(t).ByID(to) == a.Instrument {
 					continue
 				}
@@ -251,7 +251,7 @@ func TestReassignThereAndBack(t *testing.T) {
 			sheet, err := o.job.Make(n)
 			require.NoError(t, err)
 			want := pageOf(t, sheet.Document).Sounding()
-			for _, to := range []string{"clarinet-a", "alto-saxophone-eflat", "euphonium-bflat-treble", "violin", "double-bass", "horn-e"} {
+			for _, to := range musicxmltest.SweepByTurns(n, 2, []string{"clarinet-a", "alto-saxophone-eflat", "euphonium-bflat-treble", "violin", "double-bass", "horn-e"}) {
 				in := load(t).ByID(to)
 				if in == a.Instrument || (in.OneLine || a.Instrument.OneLine) && hasChords(sheet.Document) {
 					continue
@@ -301,7 +301,7 @@ func TestReassignedPartsValidate(t *testing.T) {
 			if o.job.Surveyed().Part(a.Part).Notes == 0 {
 				continue
 			}
-			for _, to := range []string{"clarinet-bflat", "tuba", "cello"} {
+			for _, to := range musicxmltest.SweepByTurns(n, 1, []string{"clarinet-bflat", "tuba", "cello"}) {
 				r := o.reassign(t, n, to, "auto", instruments.Professional)
 				var text bytes.Buffer
 				require.NoError(t, musicxml.Write(&text, r.Document, musicxml.WriteOptions{Indent: 2}))

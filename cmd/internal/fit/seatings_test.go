@@ -120,8 +120,8 @@ func (s *seated) make(t *testing.T, data []byte) {
 // against the parts that come of it.
 func TestSeatingsOfMovements(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{"Haydn_104_1", "Brahms_Op.98_4", "Brahms_Op.45_1"} {
-		for _, band := range bands {
+	for n, name := range []string{"Haydn_104_1", "Brahms_Op.98_4", "Brahms_Op.45_1"} {
+		for _, band := range musicxmltest.SweepByTurns(n, 1, bands) {
 			t.Run(name+", "+band.name, func(t *testing.T) {
 				t.Parallel()
 				s := seat(t, filepath.Join(musicxmltest.SharedDir(t), "scores", "written", name+".mxl"), band.level, band.players)
@@ -146,7 +146,7 @@ const doubledEnough = 0.25
 // band, whoever is missing from it, however few they are, or others have it.
 func TestTuneIsNotLeftOut(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{"Haydn_104_1", "Brahms_Op.98_4", "Schubert_D.485_1"} {
+	for n, name := range []string{"Haydn_104_1", "Brahms_Op.98_4", "Schubert_D.485_1"} {
 		data := readScore(t, filepath.Join(musicxmltest.SharedDir(t), "scores", "written", name+".mxl"))
 		o := open(t, data, instruments.School)
 		var music []*fit.Music
@@ -156,13 +156,13 @@ func TestTuneIsNotLeftOut(t *testing.T) {
 			music = append(music, m)
 		}
 		tune := longestHighest(music)
-		for _, players := range []string{
+		for _, players := range musicxmltest.SweepByTurns(n, 3, []string{
 			"flute, clarinet, trumpet, trombone, tuba", "2 violin, viola, cello", "3 flute, clarinet, 4 violin, cello", "2 trumpet, horn, trombone, tuba",
 			"2 flute, 2 clarinet, alto saxophone, 2 trumpet, horn, trombone, euphonium, tuba",
 			"2 flute, oboe, 3 clarinet, 2 alto saxophone, tenor saxophone, 3 trumpet, 2 horn, trombone",
 			"2 flute, oboe, 3 clarinet, 2 alto saxophone, tenor saxophone, 3 trumpet, 2 horn, trombone, euphonium, tuba",
 			"2 flute, 2 oboe, 2 clarinet, 2 bassoon, 4 horn, 2 trumpet, 3 trombone, tuba, timpani",
-		} {
+		}) {
 			band, err := fit.ParseBand(load(t), players)
 			require.NoError(t, err)
 			c, err := fit.Cast(music, band, instruments.School, nil)
