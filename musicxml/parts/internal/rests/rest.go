@@ -1,6 +1,7 @@
 package rests
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -64,15 +65,15 @@ const mostStaves = 16
 
 // tidyRests shows the hidden rests of a bar and puts the displaced ones back.
 func tidyRests(m *musicxml.Measure) {
-	odd := false
-	for i := range m.Events {
-		ev := &m.Events[i]
-		odd = odd || ev.Rest && (draft.Hidden(ev) || len(musicxml.Child(ev.Element, "rest").Child) > 0)
-	}
-	if odd {
+	if slices.ContainsFunc(m.Events, isOdd) {
 		showRests(m)
 		replaceRests(m)
 	}
+}
+
+// isOdd reports whether a rest is hidden or has a place of its own.
+func isOdd(ev musicxml.Event) bool {
+	return ev.Rest && (draft.Hidden(&ev) || musicxml.Descend(ev.Element, "rest", "display-step") != nil)
 }
 
 // restWholeBar writes one whole-bar rest for each staff of an idle bar. A short
@@ -109,19 +110,16 @@ func (s *rester) isWhole(m *musicxml.Measure, length musicxml.Fraction) bool {
 
 // nominalLength is how long a measure is by its time signature, in quarter notes.
 func nominalLength(m *musicxml.Measure) (musicxml.Fraction, bool) {
-	beats, err := strconv.Atoi(m.Beats)
-	unit, err2 := strconv.Atoi(m.BeatType)
-	if plus := strings.Split(m.Beats, "+"); len(plus) > 1 {
-		beats, err = 0, nil
-		for _, p := range plus {
-			n, e := strconv.Atoi(strings.TrimSpace(p))
-			if e != nil {
-				err = e
-			}
-			beats += n
+	beats := 0
+	for p := range strings.SplitSeq(m.Beats, "+") {
+		n, err := strconv.Atoi(strings.TrimSpace(p))
+		if err != nil {
+			return musicxml.Fraction{}, false
 		}
+		beats += n
 	}
-	if err != nil || err2 != nil || beats <= 0 || unit <= 0 {
+	unit, err := strconv.Atoi(m.BeatType)
+	if err != nil || beats <= 0 || unit <= 0 {
 		return musicxml.Fraction{}, false
 	}
 	return musicxml.NewFraction(int64(beats)*4, int64(unit)), true
