@@ -104,11 +104,10 @@ type barReader struct {
 func (r *barReader) read() error {
 	events := r.measure.Events
 	for _, token := range r.measure.Element.Child {
-		e, ok := token.(*etree.Element)
-		next := slices.IndexFunc(events, func(ev musicxml.Event) bool { return ok && ev.Element == e })
+		next := slices.IndexFunc(events, func(ev musicxml.Event) bool { return token == etree.Token(ev.Element) })
 		if next < 0 {
 			if data, text := token.(*etree.CharData); !text || !data.IsWhitespace() {
-				r.fixed = append(r.fixed, &fixture{bar: r.bar, token: token, at: r.now, onset: r.now, staff: 1})
+				r.fixed = append(r.fixed, &fixture{bar: r.bar, token: token, at: r.now, onset: r.now})
 			}
 			continue
 		}

@@ -1,6 +1,7 @@
 package divisi
 
 import (
+	"slices"
 	"sort"
 
 	"deskpart/musicxml"
@@ -49,11 +50,9 @@ func (c *casting) findHomes() {
 
 // voicesHere lists the voices that say something in the bar, in order.
 func (c *casting) voicesHere() []string {
-	seen := map[string]bool{}
 	var voices []string
 	for _, g := range c.groups {
-		if g.active() && !seen[g.voice] {
-			seen[g.voice] = true
+		if g.active() && !slices.Contains(voices, g.voice) {
 			voices = append(voices, g.voice)
 		}
 	}
@@ -85,10 +84,10 @@ func (c *casting) busy(voice string, g *group) bool {
 
 // layers counts the voices that sound at once with a group, its own among them.
 func (c *casting) layers(g *group) int {
-	voices := map[string]bool{g.voice: true}
+	voices := []string{g.voice}
 	for _, other := range c.groups {
-		if !other.rest && other.overlaps(g) {
-			voices[other.voice] = true
+		if !other.rest && other.overlaps(g) && !slices.Contains(voices, other.voice) {
+			voices = append(voices, other.voice)
 		}
 	}
 	return len(voices)

@@ -3,6 +3,7 @@ package divisi
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"sort"
 
 	"github.com/beevik/etree"
@@ -114,26 +115,20 @@ type tieEnd struct {
 
 // findStaves lists the staves with notes, their voices and who shares each.
 func (d *division) findStaves() {
-	voices := map[int]map[string]bool{}
+	voices := map[int][]string{}
 	highest := 1
 	for _, b := range d.bars {
 		for _, g := range b.groups {
 			highest = max(highest, g.staff)
-			if !g.rest {
-				if voices[g.staff] == nil {
-					voices[g.staff] = map[string]bool{}
-				}
-				voices[g.staff][g.voice] = true
+			if !g.rest && !slices.Contains(voices[g.staff], g.voice) {
+				voices[g.staff] = append(voices[g.staff], g.voice)
 			}
 		}
 	}
 	all := places(0, len(d.Players))
 	for number := 1; number <= highest; number++ {
-		s := &staff{number: number, players: all.share(number-1, highest), ties: map[tieEnd]players{},
+		s := &staff{number: number, players: all.share(number-1, highest), voices: voices[number], ties: map[tieEnd]players{},
 			doubt: inDoubt(), crowd: crowded()}
-		for voice := range voices[number] {
-			s.voices = append(s.voices, voice)
-		}
 		sort.Slice(s.voices, func(i, j int) bool { return voiceBefore(s.voices[i], s.voices[j]) })
 		d.staves = append(d.staves, s)
 	}

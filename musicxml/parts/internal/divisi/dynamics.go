@@ -53,7 +53,7 @@ func (p *player) soundsIn(b *bar, at musicxml.Fraction) bool {
 func dynamicsAlone(m mark) *etree.Element {
 	direction := m.fixture.element.Copy()
 	for _, c := range direction.ChildElements() {
-		if c.Tag != "sound" || musicxml.Attr(c, "dynamics") == "" || soundForAll(c) {
+		if c.Tag != "sound" || musicxml.Attr(c, "dynamics") == "" { // one for all is never missed
 			direction.RemoveChild(c)
 		}
 	}

@@ -170,7 +170,7 @@ func (p *player) takesAttributes(e *etree.Element) bool {
 		if slash := musicxml.Child(c, "slash"); slash != nil {
 			p.renameVoices(slash)
 		}
-		if n := musicxml.Attr(c, "number"); n != "" && c.Tag != "directive" {
+		if n := musicxml.Attr(c, "number"); n != "" {
 			if number(n) != int64(own) {
 				e.RemoveChild(c)
 				continue

@@ -1,8 +1,7 @@
 package divisi
 
 import (
-	"bytes"
-	"embed"
+	_ "embed" // the words
 	"encoding/csv"
 	"fmt"
 	"strconv"
@@ -11,7 +10,7 @@ import (
 )
 
 //go:embed data/markers.csv
-var files embed.FS
+var markers string
 
 // Lexicon holds the words that say who plays from a shared staff.
 type Lexicon struct {
@@ -29,14 +28,10 @@ type phrase struct {
 
 // LoadLexicon returns the embedded words, which are read once. In them # stands for a number and @ for a Roman one;
 // a word written together with the one before it must stand so in the score ("1st").
-var LoadLexicon = sync.OnceValues(readLexicon)
+var LoadLexicon = sync.OnceValues(func() (*Lexicon, error) { return readLexicon(markers) })
 
-func readLexicon() (*Lexicon, error) {
-	data, err := files.ReadFile("data/markers.csv")
-	if err != nil {
-		return nil, fmt.Errorf("markers: %w", err)
-	}
-	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+func readLexicon(table string) (*Lexicon, error) {
+	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
 	if err != nil {
 		return nil, fmt.Errorf("markers: %w", err)
 	}
