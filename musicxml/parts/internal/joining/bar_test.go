@@ -53,10 +53,14 @@ func TestRestsOfABar(t *testing.T) {
 		{f(0, 1), f(1, 1), like, `<note><rest/><duration>2</duration><voice>2</voice><type>quarter</type><staff>2</staff></note>`},
 		{f(0, 1), f(2, 1), nil, `<note><rest/><duration>4</duration><voice>1</voice><type>half</type></note>`},
 		{f(2, 1), f(4, 1), nil, `<forward><duration>4</duration></forward><note><rest/><duration>4</duration><voice>1</voice><type>half</type></note>`},
+		{f(1, 4), f(1, 1), nil, `<forward><duration>0.5</duration></forward><note><rest/><duration>1.5</duration><voice>1</voice></note>`},
 		{f(0, 1), f(1, 2), element(t, `<note><rest/></note>`), `<note><rest/><duration>1</duration><voice>1</voice><type>eighth</type></note>`},
 	} {
 		b := newBar(&musicxml.Measure{Length: f(4, 1), Beats: "4", BeatType: "4", Element: etree.NewElement("measure")}, f(2, 1), inForce{})
 		b.rest(row.from, row.to, row.like)
 		assert.Equal(t, "<measure>"+row.want+"</measure>", text(t, b.bar))
 	}
+	b := newBar(&musicxml.Measure{Length: f(3, 1), Beats: "6", BeatType: "8", Element: etree.NewElement("measure")}, f(2, 1), inForce{})
+	b.rest(f(0, 1), f(3, 2), nil)
+	assert.Equal(t, "<measure><note><rest/><duration>3</duration><voice>1</voice><type>quarter</type><dot/></note></measure>", text(t, b.bar), "a beat of three")
 }

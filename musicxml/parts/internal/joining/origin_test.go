@@ -69,7 +69,7 @@ func TestOriginsRefused(t *testing.T) {
 		"": false, "Oboe": false, "“Oboe” on staff 1 of 1": false, "“Oboe” on staff 0 of 1: 0+0 to 1+0": false, "“Oboe” on staff 1 of 0: 0+0 to 1+0": false, "“Oboe” on staff x of 1: 0+0 to 1+0": false,
 		"“Oboe” at staff 1 of 1: 0+0 to 1+0": false, "“Oboe” on staff 1 of 1: 0+0": false, "“Oboe” on staff 1 of 1: 0+0 to": false, "“Oboe” on staff 1 of 1: to 1+0": false, "“Oboe” on staff 1 of 1: 0 to 1+0": false,
 		"“Oboe” on staff 1 of 1: 0+0 to 1": false, "“Oboe” on staff 1 of 1: -1+0 to 1+0": false, "“Oboe” on staff 1 of 1: 0+-1 to 1+0": false, "“Oboe” on staff 1 of 1: 0+1/0 to 1+0": false, "“Oboe” on staff 1 of 1: 0+1/x to 1+0": false,
-		"“Oboe” on staff 1 of 1: 0+x to 1+0": false, "“Oboe” on staff 1 of 1: x+0 to 1+0": false, "“Oboe” on staff 1 of 1: 2+0 to 1+0": false, "“Oboe” on staff 1 of 1: 1+1 to 1+0": false, "“Oboe” on staff 1 of 1: 0+0 to 1+-1": false,
+		"“Oboe” on staff 1 of 1: 0+x to 1+0": false, "“Oboe” on staff 1 of 1: 0+1/2147483647 to 1+0": true, "“Oboe” on staff 1 of 1: 0+1/2147483648 to 1+0": false, "“Oboe” on staff 1 of 1: 0+0 to 1+2147483648": false, "“Oboe” on staff 1 of 1: 0+1/08 to 1+0": true, "“Oboe” on staff 1": false, "“Oboe” on staff 1 of 1: x+0 to 1+0": false, "“Oboe” on staff 1 of 1: 2+0 to 1+0": false, "“Oboe” on staff 1 of 1: 1+1 to 1+0": false, "“Oboe” on staff 1 of 1: 0+0 to 1+-1": false,
 	} {
 		entry := element(t, `<score-part/>`)
 		field := entry.CreateElement("identification").CreateElement("miscellaneous").CreateElement("miscellaneous-field")
@@ -78,6 +78,9 @@ func TestOriginsRefused(t *testing.T) {
 		read, err := joining.Origins(entry)
 		assert.Equal(t, ok, err == nil, text)
 		assert.Equal(t, ok, len(read) == 1, text)
+		if !ok {
+			assert.EqualError(t, err, `the field "music of P1" does not say where the music comes from: it should be like “Piccolo” on staff 1 of 1: 0+0 to 12+3/2`)
+		}
 	}
 	for name, want := range map[string][]any{"P1": {"P1", 0}, "P1:2": {"P1", 2}, "P1:0": {"P1:0", 0}, "P1:x": {"P1:x", 0}, "P1:-1": {"P1:-1", 0}, ":1": {"", 1}} {
 		entry := element(t, `<score-part/>`)

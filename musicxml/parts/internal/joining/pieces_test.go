@@ -253,6 +253,7 @@ func TestLinesOf(t *testing.T) {
 		{"that goes on", line("wedge", "1", "crescendo") + rest + line("wedge", "1", "continue") + rest + line("wedge", "1", "stop"), []string{"0 2"}},
 		{"a pedal that changes", line("pedal", "1", "start") + rest + line("pedal", "1", "change") + rest + line("pedal", "1", "stop"), []string{"0 2"}},
 		{"one that is broken off", line("pedal", "1", "start") + rest + line("pedal", "1", "discontinue") + rest + line("pedal", "1", "resume"), []string{"0 1"}},
+		{"one that is taken up", line("pedal", "1", "start") + rest + line("pedal", "1", "discontinue") + rest + line("pedal", "1", "resume") + rest + line("pedal", "1", "stop"), []string{"0 1"}}, {"one held in the middle", line("pedal", "1", "start") + rest + line("pedal", "1", "sostenuto") + rest + line("pedal", "1", "stop"), []string{"0 2"}},
 		{"an octave line", line("octave-shift", "1", "down") + rest + rest + line("octave-shift", "1", "stop"), []string{"0 2"}},
 		{"an end alone", line("wedge", "1", "stop") + rest, nil},
 		{"an end twice", line("wedge", "1", "crescendo") + rest + line("wedge", "1", "stop") + rest + line("wedge", "1", "stop"), []string{"0 1"}},
@@ -296,6 +297,10 @@ func TestRowsOfAPlayer(t *testing.T) {
 		{"a hairpin and a change in a bar", []string{"wedge(crescendo A:1 r:2 B:1", "wedge(stop C:4"}, []string{"r:2 E:2", "F:4"}, at(0, 1), at(0, 2), []string{"wedge(crescendo A:1 wedge(stop r:1 E:2", "F:4"}},
 		{"words for the player who rests", []string{"A:4", "r:4", "r:4", "B:4"}, []string{"C:4", "r:4", `"x" r:4`, "E:4"}, at(1, 0), at(3, 0), []string{"A:4", "r:4", `"x" r:4`, "E:4"}},
 		{"the same words for both", []string{"A:4", `"y" r:4`, "r:4", "B:4"}, []string{"C:4", `"y" r:4`, "r:4", "E:4"}, at(1, 0), at(3, 0), []string{"A:4", `"y" r:4`, "r:4", "E:4"}},
+		{"a hairpin to the only note of a bar", []string{"wedge(crescendo A:4", "B:2 r:2", "wedge(stop C:4"}, []string{"C:4", "r:4", "E:4"}, at(1, 2), at(2, 0), []string{"wedge(crescendo A:4", "B:2 wedge(stop r:2", "E:4"}},
+		{"words in the bar in which the old one ends", []string{"A:4", "B:1 r:3", "r:4", "B:4"}, []string{"C:4", `"x" r:4`, "r:4", "E:4"}, at(1, 1), at(3, 0), []string{"A:4", "B:1 r:3", "r:4", "E:4"}},
+		{"the same words at another time", []string{"A:4", "r:4", `r:2 "y" r:2`, "B:4"}, []string{"C:4", "r:4", `"y" r:4`, "E:4"}, at(1, 0), at(3, 0), []string{"A:4", "r:4", `"y" r:4`, "E:4"}},
+		{"a note where the other has words", []string{"A:4", "r:4", "r:4", "B:4"}, []string{"C:4", `"y" r:4`, "r:4", "E:4"}, at(1, 0), at(3, 0), []string{"A:4", `"y" r:4`, "r:4", "E:4"}},
 		{"a staff that is shorter", []string{"A:4", "r:4"}, []string{"C:4", "r:4", "E:4"}, at(1, 0), at(2, 0), []string{"A:4", "r:4", "E:4"}},
 	} {
 		first, second := musicOf(t, row.first...), musicOf(t, row.second...)

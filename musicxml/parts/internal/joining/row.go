@@ -170,7 +170,6 @@ func (s *music) stopIn(m *musicxml.Measure, l line, until musicxml.Fraction) boo
 		}
 		stop := l.stop.Copy()
 		musicxml.RemoveChildren(stop, "offset")
-		m.Element.InsertChildAt(ev.Element.Index()+1, stop)
 		late := musicxml.Event{Element: stop, Kind: musicxml.Direction, Onset: at, Staff: ev.Staff}
 		s.kept[stop] = true
 		m.Events = slices.Insert(slices.Clone(m.Events), k+1, late)
@@ -179,8 +178,7 @@ func (s *music) stopIn(m *musicxml.Measure, l line, until musicxml.Fraction) boo
 	return false
 }
 
-func (r *row) stretchOf(at musicxml.Position) int {
-	found := 0
+func (r *row) stretchOf(at musicxml.Position) (found int) {
 	for i, s := range r.stretches {
 		if s.from.Compare(at) <= 0 {
 			found = i

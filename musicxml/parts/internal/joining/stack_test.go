@@ -1,13 +1,17 @@
 package joining
 
 import (
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/draft"
 )
 
 func text(t *testing.T, e *etree.Element) string {
@@ -81,6 +85,100 @@ func TestVoicesOfARow(t *testing.T) {
 	mark := element(t, `<direction/>`)
 	s.move(&musicxml.Event{Kind: musicxml.Direction, Element: mark})
 	assert.Equal(t, `<direction><staff>2</staff></direction>`, text(t, mark), "a mark without a voice gets none")
+}
+
+// Rows one above the other: what closes a bar and holds for all is the uppermost's, each note and
+// mark stands on the staff of its row, under the uppermost's numbers of bars.
+func TestStack(t *testing.T) {
+	t.Parallel()
+	row := func(number, more, mark string) *etree.Element {
+		return element(t, `<part><measure number="`+number+`"><attributes><divisions>1</divisions></attributes><barline location="left"/>`+more+`<note><rest/><duration>4</duration><voice>1</voice></note>`+mark+`<barline location="right"/></measure></part>`)
+	}
+	const tempo = `<direction><direction-type><words>Allegro</words></direction-type></direction>`
+	const voiced = `<direction><direction-type><words>x</words></direction-type><voice>1</voice></direction>`
+	part := stack([]*etree.Element{row("7", `<print/>`+tempo+`<sound/>`, voiced), row("8", `<print/>`+tempo+`<sound/><harmony/>`, voiced)}, []int{1, 1}, musicxml.NewFraction(1, 1))
+	onStaff := func(staff, voice string) string {
+		return `<direction><direction-type><words>x</words></direction-type><voice>` + voice + `</voice><staff>` + staff + `</staff></direction>`
+	}
+	assert.Equal(t, `<part><measure number="7"><attributes><divisions>1</divisions><staves>2</staves><part-symbol top-staff="1" bottom-staff="2">bracket</part-symbol></attributes><barline location="left"/><print/>`+
+		`<direction><direction-type><words>Allegro</words></direction-type><staff>1</staff></direction><sound/><note><rest/><duration>4</duration><voice>1</voice><staff>1</staff></note>`+onStaff("1", "1")+
+		`<backup><duration>4</duration></backup><harmony><staff>2</staff></harmony><note><rest/><duration>4</duration><voice>5</voice><staff>2</staff></note>`+onStaff("2", "5")+`<barline location="right"/></measure></part>`, text(t, part))
+}
+
+// The music of a staff of a joined part, with rests where the player has the other; on the staff
+// that it is on, with the divisions of the part.
+func TestApart(t *testing.T) {
+	t.Parallel()
+	const entry = `<score-part id="P1"><identification><miscellaneous><miscellaneous-field name="music of P1">“Flute” on staff 1 of 1: 0+0 to 1+0</miscellaneous-field><miscellaneous-field name="music of P2">“Piccolo” on staff 1 of 2: 1+0 to 2+0</miscellaneous-field></miscellaneous></identification><part-name>Anna</part-name></score-part>`
+	note := func(more string) string {
+		return `<note>` + more + `<pitch><step>A</step><octave>4</octave></pitch><duration>8</duration><voice>1</voice><staff>1</staff></note>`
+	}
+	const rest = `<note><rest measure="yes"/><duration>8</duration><voice>1</voice></note>`
+	root := element(t, `<score-partwise><part-list>`+entry+`</part-list><part id="P1"><measure number="1"><attributes><divisions>2</divisions></attributes>`+note("")+note("<chord/>")+`</measure><measure number="2"><direction><direction-type><words enclosure="rectangle">Piccolo</words></direction-type></direction>`+note("")+`</measure></part></score-partwise>`)
+	taken, err := Apart(root)
+	require.NoError(t, err)
+	require.Len(t, taken, 2)
+	own := strings.ReplaceAll(note("")+note("<chord/>"), "<staff>1</staff>", "")
+	assert.Equal(t, `<part id="P1"><measure number="1"><attributes><divisions>2</divisions></attributes>`+own+`</measure><measure number="2">`+rest+`</measure></part>`, text(t, musicxml.Child(taken[0].Root, "part")))
+	assert.Equal(t, `<part id="P1"><measure number="1"><attributes><divisions>2</divisions><staves>2</staves></attributes>`+rest+`</measure><measure number="2">`+note("")+`</measure></part>`, text(t, musicxml.Child(taken[1].Root, "part")))
+	assert.Equal(t, []string{"Flute", "Piccolo"}, []string{taken[0].Label, taken[1].Label})
+	for _, xml := range []string{`<score-partwise/>`, `<score-partwise><part/></score-partwise>`, `<score-partwise><part-list>` + entry + `</part-list></score-partwise>`} {
+		none, err := Apart(element(t, xml))
+		assert.NoError(t, err)
+		assert.Empty(t, none, xml)
+	}
+}
+
+// Where the music leads back the player has little time for another instrument: told where the
+// score says how little (a bar lasts four seconds at 60 quarter notes a minute).
+func TestLedBack(t *testing.T) {
+	t.Parallel()
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	const note, rest = `<note><pitch><step>A</step><octave>4</octave></pitch><duration>4</duration></note>`, `<note><rest/><duration>4</duration></note>`
+	const half = `<note><pitch><step>A</step><octave>4</octave></pitch><duration>2</duration></note><note><rest/><duration>2</duration></note>`
+	const tempo, back = `<sound tempo="60"/>`, `<barline location="right"><repeat direction="backward"/></barline>`
+	said := func(time string) string {
+		return "hasty-change 1 1 where the music leads back or on to here the player has " + time + " to change from Piccolo to Flute; under 5 seconds are risky"
+	}
+	for _, row := range []struct {
+		why     string
+		bars    []string
+		changes []int // bars in which the piccolo, the flute and so on come
+		want    string
+	}{
+		{"at once", []string{tempo + note, rest, rest, note + back}, []int{3}, said("no rest")}, {"with half a bar", []string{tempo + note, rest, rest, half + back}, []int{3}, said("2 seconds")}, {"with a bar", []string{tempo + note, rest, note, rest + back}, []int{2}, said("4 seconds")}, {"with two", []string{tempo + note, rest, note, rest, rest + back}, []int{2}, ""},
+		{"no tempo is said", []string{note, rest, rest, half + back}, []int{3}, ""}, {"at once, without a tempo", []string{note, rest, rest, note + back}, []int{3}, said("no rest")}, {"it does not lead back", []string{tempo + note, rest, rest, note}, []int{3}, ""}, {"to the same", []string{tempo + note, rest, note, rest, rest, note + back}, []int{2, 5}, ""}, {"nobody changes", []string{tempo + note, rest, rest, note + back}, nil, ""},
+	} {
+		text := ""
+		for i, bar := range row.bars {
+			text += `<measure number="` + strconv.Itoa(i+1) + `">`
+			if i == 0 {
+				text += `<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>`
+			}
+			text += bar + `</measure>`
+		}
+		timeline, err := musicxml.NewTimeline(element(t, `<part>`+text+`</part>`))
+		require.NoError(t, err)
+		d := &draft.Draft{Timeline: timeline}
+		d.Assignment.Instrument = catalogue.ByID("flute")
+		var lengths []musicxml.Fraction
+		for range row.bars {
+			lengths = append(lengths, musicxml.NewFraction(4, 1))
+		}
+		for i, bar := range row.changes {
+			d.Changes = append(d.Changes, draft.InstrumentChange{Position: musicxml.Position{Measure: bar}, Instrument: catalogue.ByID([]string{"piccolo", "flute"}[i%2])})
+		}
+		require.NoError(t, WarnLedBack(d, lengths))
+		got := ""
+		for _, w := range d.Report.Warnings {
+			got += string(w.Code) + " " + w.Measure + " " + w.Beat + " " + w.Text
+		}
+		assert.Equal(t, row.want, got, row.why)
+		d.Assignment.Instrument, d.Report.Warnings = nil, nil
+		require.NoError(t, WarnLedBack(d, lengths))
+		assert.Empty(t, d.Report.Warnings, "nobody knows with what it begins")
+	}
 }
 
 // What holds for all stands once: the uppermost row says it at the same time, on whatever staff.

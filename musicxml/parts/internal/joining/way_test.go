@@ -41,6 +41,14 @@ func barsWith(t *testing.T, text string) *musicxml.Timeline {
 				left = `<ending number="` + strings.TrimSuffix(sign, "[") + `" type="start"/>` + left
 			case sign == "]":
 				right = `<ending number="1" type="stop"/>` + right
+			case strings.HasPrefix(sign, ":|"):
+				right += `<repeat direction="backward" times="` + sign[2:] + `"/>`
+			case sign == "Sb":
+				left += `<segno/>`
+			case sign == "Ob":
+				left += `<coda/>`
+			case sign == "Oto":
+				*inside += `<direction><direction-type><coda/></direction-type><sound tocoda="x"/></direction>`
 			case sign == "S":
 				*inside += `<direction><direction-type><segno/></direction-type></direction>`
 			case sign == "O":
@@ -48,7 +56,7 @@ func barsWith(t *testing.T, text string) *musicxml.Timeline {
 			case strings.HasPrefix(sign, "words:"):
 				*inside += `<direction><direction-type><words>` + strings.ReplaceAll(sign[6:], "_", " ") + `</words></direction-type></direction>`
 			case sign != "-":
-				*inside += `<sound ` + map[string]string{"DC": `dacapo="yes"`, "DS": `dalsegno="x"`, "fine": `fine="yes"`, "to": `tocoda="x"`}[sign] + `/>`
+				*inside += `<sound ` + map[string]string{"DC": `dacapo="yes"`, "DS": `dalsegno="x"`, "fine": `fine="yes"`, "to": `tocoda="x"`, "SS": `segno="x"`, "OO": `coda="x"`}[sign] + `/>`
 			}
 		}
 		fmt.Fprintf(&b, `<measure><barline location="left">%s</barline>%s<note><rest/><duration>2</duration></note>%s<note><rest/><duration>2</duration></note><barline location="right">%s</barline></measure>`,
@@ -95,6 +103,9 @@ func TestWay(t *testing.T) {
 		{"which ends the bar only after the jump, whatever is repeated there", "- |:+/fine+:| DC", "1-2 2-3 1-1½"},
 		{"over to the coda from inside a bar, into the middle of one", "- S /to DS /O -", "1-4 2-2½ 5½-6"},
 		{"a sign inside a bar", "/S - DS -", "1-3 1½-4"},
+		{"a sign at a bar line", "- Sb - DS", "1-4 2-4"}, {"a coda at one", "- S to DS Ob -", "1-4 2-3 5-6"}, {"what is played says it", "- SS to DS OO -", "1-4 2-3 5-6"}, {"inside bars", "/SS /to DS /OO -", "1-3 1½-1½ 4½-5"},
+		{"a coda sign that leads to the coda is not the coda", "- S to Oto DS O -", "1-5 2-3 6-7"}, {"over to the middle of the next bar", "- S to /O DS -", "1-5 2-3 4½-6"}, {"to the next bar", "- S to O DS -", "1-5 2-6"},
+		{"once is twice", "- |:+:|1 -", "1-2 2-3"}, {"more often than eight times", "|:+:|9", strings.TrimSpace(strings.Repeat("1-1 ", 8))}, {"eight times", "|:+:|8", strings.TrimSpace(strings.Repeat("1-1 ", 8))}, {"a number that is none", "- |:+:|x -", "1-2 2-3"},
 		{"words inside a bar: at its end", "- /words:Fine DC", "1-3 1-2"},
 	} {
 		var got []string
