@@ -172,11 +172,12 @@ func (c *chooser) costs(i int) []int { return c.cost[i*len(c.clefs) : (i+1)*len(
 
 // readAt returns what the player reads at a place.
 func readAt(reads []clefRange, at musicxml.Position) clefRange {
-	i := len(reads) - 1
-	for i > 0 && reads[i].Compare(at) > 0 {
-		i--
+	for _, r := range slices.Backward(reads[1:]) {
+		if r.Compare(at) <= 0 {
+			return r
+		}
 	}
-	return reads[i]
+	return reads[0]
 }
 
 // weight makes a long note count more: its quarter notes, at least 1 and at most 4.

@@ -147,6 +147,76 @@ func TestSlursFollow(t *testing.T) {
 	}
 }
 
+// Stems of notes that stand elsewhere than in the score, by the rules of trade/notation-rules.md,
+// section 9: below the middle line up, on it and above down; a chord or a beam as the note
+// farthest from the middle has it, of two as far as most heads have it; grace notes go up.
+func TestTurnStems(t *testing.T) {
+	t.Parallel()
+	const percussion, line = "<attributes><clef><sign>percussion</sign></clef></attributes> ", "<attributes><staff-details><staff-lines>1</staff-lines></staff-details></attributes> "
+	for _, row := range []struct {
+		why, music string
+		by         int // letter steps that all stand higher
+		split      bool
+		want       string // u, d, - for none; in capitals where the stem was looked at
+	}{
+		{"as in the score", "A4↓ B4↑ C5↑ D5:q", 0, false, "d u u -"}, {"off a shared staff", "A4↓ B4↑ C5↑ D5:q", 0, true, "U D D -"}, {"a step higher", "G4↑ A4↑ B4↑ C5↓", 1, false, "U D D D"}, {"a step lower", "B4↓ C5↓ D5↓ A4↑", -1, false, "U D D U"},
+		{"a chord", "D4↓ +G4 B4↑ +F5", 0, true, "U - D -"}, {"a chord as far both ways", "E4↓ +F5 E4↓ +G4 +F5 E4↑ +D5 +F5 r", 0, true, "D - U - - D - -"}, {"a beam", "E4:e↑{ A5:e↑} C4:e↓{ G5:e↓} r:h", 0, true, "D D U U"}, {"a beam of three", "E4:e↓{ F4:e↓- C5:e↓} r:e r:h", 0, true, "U U U"},
+		{"a beam that never ends", "E4:e↓{ F4:e↓ E5:e↑{ F5:e↑} r:h", 0, true, "U U D D"}, {"a beam that goes on from nowhere", "E4:e↓- F4:e↓} E5:q↑ r:h", 0, true, "U U D"}, {"a grace note", "g!A5:e↓ A4↓ r:hd", 0, true, "U U"}, {"grace notes under a beam", "g!A5:s↓{ g!B5:s↓} C5:e↑{ D5:e↑} r:hd", 0, true, "U U D D"},
+		{"without a stem", "A4! B4:q r:h", 1, false, "- -"}, {"two voices", "A4:h↓ B4:h↑ / F4:w", 0, true, "d u -"}, {"two voices, one after the other", "A4:h↓ r:h / r:h E5:h↑", 1, false, "d u"}, {"a hidden one", "A4:h↓ B4:h↑ / F4*:w", 0, true, "U D -"}, {"the other before", "F4:w / A4:h↓ B4:h↑", 0, true, "- d u"}, {"on another staff", "A4:h↓ B4:h↑ // F4:w", 0, true, "U D -"},
+		{"a beam from staff to staff", "A4:e↓{ =2 F5:e↓} =1 B4:hd // r:w", 0, true, "d d -"}, {"in percussion clef", percussion + "A4↓ B4↑ r:h", 0, true, "d u"}, {"on one line", line + "A4↓ B4↑ r:h", 0, true, "d u"}, {"beside a rest of another", "A4:h↓ B4:h↑ / r:w", 0, true, "d u"},
+	} {
+		p, d := pageOf(t, row.music)
+		for i := range p.Notes {
+			p.Notes[i].now = p.Notes[i].was + row.by
+		}
+		require.NoError(t, p.TurnStems(row.split))
+		var got []string
+		for i, e := range d.Part.FindElements("//note") {
+			if musicxml.Child(e, "rest") != nil {
+				continue
+			}
+			stem := map[string]string{"up": "u", "down": "d"}[musicxml.ChildText(e, "stem")]
+			if stem == "" {
+				stem = "-"
+			}
+			if p.Notes[i].turned {
+				stem = strings.ToUpper(stem)
+			}
+			got = append(got, stem)
+		}
+		assert.Equal(t, row.want, strings.Join(got, " "), row.why)
+	}
+	p, _ := pageOf(t, "A4:w B4:w")
+	p.Notes[0].now, p.Notes[1].now = p.Notes[0].was+1, p.Notes[1].was-1
+	require.NoError(t, p.TurnStems(false))
+	assert.Equal(t, []direction{stemUp, stemDown, stemDown, stemUp}, []direction{p.Notes[0].stemWas, p.Notes[0].stemNow, p.Notes[1].stemWas, p.Notes[1].stemNow}, "marks of whole notes stand as at stems")
+	assert.Equal(t, []string{"up", "down", ""}, []string{stemUp.String(), stemDown.String(), noStem.String()})
+}
+
+// A rest or a stroke that has a place of its own keeps it when the clef changes around it; notes
+// keep their pitch.
+func TestPlacesKept(t *testing.T) {
+	t.Parallel()
+	const rest = `<note><rest><display-step>D</display-step><display-octave>3</display-octave></rest><duration>24</duration><voice>1</voice></note> `
+	p, d := pageOf(t, "bass "+rest+"u!F3 D3 r")
+	d.Assignment.Clef = "alto"
+	require.NoError(t, p.ChooseClefs(d))
+	for i, want := range []string{"C4", "E4"} { // the middle line and a line above, as in bass clef
+		e := d.Part.FindElements("//note")[i].ChildElements()[0]
+		assert.Equal(t, want, musicxml.ChildText(e, "display-step")+musicxml.ChildText(e, "display-octave"))
+		assert.Equal(t, p.Notes[i].was, p.Notes[i].now)
+	}
+	assert.Equal(t, []int{4, -2}, []int{p.Notes[2].was, p.Notes[2].now})
+	p, d = pageOf(t, "C5:h D5:h | u!E5:w // E4:w | F4:w")
+	music := d.Part.FindElements("//note/pitch")
+	musicxml.SetChildText(music[0], "octave", "4")
+	p.takeMoved()
+	assert.Equal(t, []bool{true, false}, []bool{p.Staves[0].moved, p.Staves[1].moved})
+	assert.Equal(t, []int{28, 36}, []int{p.Notes[0].place, p.Notes[1].place})
+	assert.True(t, p.anyMoved())
+	assert.False(t, (&Page{Staves: make([]staff, 1)}).anyMoved())
+}
+
 // Which notes are settled: those whose stems were turned, and off a shared staff all that were
 // looked at, with its rests.
 func TestSettlePlacement(t *testing.T) {

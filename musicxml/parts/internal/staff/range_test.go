@@ -25,7 +25,7 @@ func TestSyllablesNamePitches(t *testing.T) {
 		want  bool
 	}{
 		{"C5'C' D5'D' E5'E'", true}, {"C5'C' D5'D'", false}, {"C5'la' D5'la' E5'la'", false}, {"C5'do' D5're' E5'mi' F5'fa'", true}, {"C5'Am' D5'F♯' E5'B♭7' F5'Hm'", true},
-		{"C5'C' D5'D' E5'E' F5'C' | G5'day'", true}, {"C5'C' D5'D' E5'E' F5'my'", false}, {"C5'a' D5'day' E5'C'", false}, {"C5 D5", false},
+		{"C5'C' D5'D' E5'E' F5'C' | G5'day'", true}, {"C5'C' D5'D' E5'E' F5'my'", false}, {"C5'C' D5'D' E5'C'", true}, {"C5'C' C5'C' C5'C'", false}, {"C5'C' D5'D' E5'E' F5'F' C5'C' C5'C' C5'C' C5'C' C5'a' C5'b'", true}, {"C5'C' D5'D' E5'E' F5'F' C5'C' C5'C' C5'C' C5'a' C5'b'", false}, {"C5'a' D5'day' E5'C'", false}, {"C5 D5", false},
 	} {
 		_, d := pageOf(t, row.music)
 		var under syllables
@@ -59,6 +59,8 @@ func TestRange(t *testing.T) {
 		{"the lowest note as it is read", "clarinet-bflat", bflat + "E3:h D3:h", []string{"1:3 written D3 lies below the range of Clarinet in B♭, which ends at written E3"}},
 		{"another transposition", "clarinet-bflat", "[transpose -2 -3] E3:h D3:h", nil}, {"none", "clarinet-bflat", "D3:w", nil},
 		{"a second one that is the instrument's", "clarinet-bflat", "[transpose -2 -3] D3:w | " + bflat + "D3:w", []string{"2:1 written D3 lies below the range of Clarinet in B♭, which ends at written E3"}},
+		{"above, once a bar", "flute", "D7 Eb7 F7 D7 | r:h E7:h", []string{"1:2 written Eb7 lies above the range of Flute, which ends at written D7", "2:3 written E7 lies above the range of Flute, which ends at written D7"}}, {"a cue", "violin", "C5:h <note><cue/><pitch><step>C</step><octave>2</octave></pitch><duration>48</duration><voice>1</voice></note>", nil}, {"a hidden note", "violin", "C5:h C2*:h", nil},
+		{"what nobody knows the range of", "percussion", "C0:w", nil},
 		{"rests and strokes", "violin", "r:h u!F3:h", nil}, {"a harmonic", "violin", "C3:w«<technical><harmonic/></technical>»", nil},
 		{"the highest of a chord", "violin", "G3+F3:w", []string{"1:1 written F3 lies below the range of Violin, which ends at written G3"}},
 	} {
@@ -96,7 +98,7 @@ func TestHeldAgainst(t *testing.T) {
 		{"nothing is known", compassRead{instrument: clarinet}, nil, 0, false}, {"nothing is said", compassRead{instrument: clarinet, known: true}, nil, 0, false},
 		{"said", compassRead{instrument: clarinet, known: true}, []transpose.Stretch{at(0, 0, bflat)}, 58, true}, {"on the staff", compassRead{instrument: clarinet, known: true}, []transpose.Stretch{at(2, 1, bflat)}, 58, true},
 		{"on another", compassRead{instrument: clarinet, known: true}, []transpose.Stretch{at(0, 2, bflat)}, 0, false}, {"later", compassRead{instrument: clarinet, known: true}, []transpose.Stretch{at(3, 0, bflat)}, 0, false},
-		{"an octave", compassRead{instrument: bass, known: true}, []transpose.Stretch{at(0, 0, octave)}, 48, true}, {"an octave that is not said", compassRead{instrument: bass, known: true}, nil, 60, true},
+		{"an octave", compassRead{instrument: bass, known: true}, []transpose.Stretch{at(0, 0, octave)}, 48, true}, {"two octaves", compassRead{instrument: bass, known: true}, []transpose.Stretch{at(0, 0, transpose.Transposition{OctaveChange: -2})}, 36, true}, {"an octave that is not said", compassRead{instrument: bass, known: true}, nil, 60, true},
 		{"no octave at all", compassRead{instrument: bass, known: true}, []transpose.Stretch{at(0, 0, bflat)}, 0, false},
 		{"as it is read", compassRead{instrument: bass, known: true, written: true}, nil, 60, true}, {"and said", compassRead{instrument: bass, known: true, written: true}, []transpose.Stretch{at(0, 0, octave)}, 60, false},
 	} {

@@ -38,7 +38,7 @@ func TestSoundHarmonics(t *testing.T) {
 		{"stopped and touched", "flute", note("A3", base, "") + note("D4", touched, chord), "A5", ""}, {"the touched one first", "flute", note("D4", touched, "") + note("A3", base, chord), "A5", ""},
 		{"all three", "flute", note("A3", base, "") + note("D4", touched, chord) + note("A5", sounding, chord), "A5", ""}, {"what sounds alone", "flute", note("E6", sounding, ""), "E6", ""},
 		{"two behind each other", "flute", note("A3", base, "") + note("D4", touched, chord) + note("G3", base, "") + note("C4", touched, chord), "A5 G5", ""}, {"behind an ordinary one", "flute", note("C4", "", "") + note("E6", sounding, ""), "C4* E6", ""},
-		{"under an ordinary one", "flute", note("E6", sounding, "") + note("C4", "", chord), "E6 +C4*", ""}, {"a second above", "flute", note("A3", base, "") + note("B3", touched, chord), "A3* +B3*", unknown("1")},
+		{"over an ordinary one", "flute", note("C4", "", "") + note("E6", sounding, chord), "C4* +E6", ""}, {"under an ordinary one", "flute", note("E6", sounding, "") + note("C4", "", chord), "E6 +C4*", ""}, {"a second above", "flute", note("A3", base, "") + note("B3", touched, chord), "A3* +B3*", unknown("1")},
 		{"touched alone", "flute", note("C4", "", "") + note("D4", touched, ""), "C4* D4*", unknown("2")}, {"nothing but a diamond", "flute", note("D4", " ", ""), "D4*", unknown("1")}, {"two diamonds", "flute", note("C4", "", "") + note("D4", " ", "") + note("E4", " ", chord), "C4* D4* +E4*", unknown("2")},
 		{"a diamond that is no harmonic", "flute", note("D4", "", ""), "D4*", ""}, {"a circle", "flute", strings.ReplaceAll(note("D4", " ", ""), "diamond", "normal"), "D4*", ""}, {"a rest between", "flute", `<note><rest/><duration>1</duration></note>` + note("E6", sounding, ""), " E6", ""},
 		{"words between", "flute", note("E6", sounding, "") + `<direction><direction-type><words>x</words></direction-type></direction>` + note("D6", sounding, ""), "E6 D6", ""},
@@ -68,6 +68,8 @@ func TestSoundHarmonics(t *testing.T) {
 		}
 		assert.Equal(t, row.want, strings.Join(got, " "), row.why)
 		assert.Equal(t, row.said, strings.Join(said, "; "), row.why)
+		require.NoError(t, d.Settle())
+		assert.Len(t, d.Timeline.Measures[0].Events, len(part.FindElements("measure/*")), "%s: it is laid out", row.why)
 	}
 }
 
@@ -140,6 +142,8 @@ func TestSyllablesAndTuning(t *testing.T) {
 		{"flute", "flute", `<attributes><staff-details><capo>1</capo></staff-details></attributes>`, `<attributes><staff-details><capo>1</capo></staff-details></attributes>`, ""}, {"", "flute", `<attributes><staff-details><capo>1</capo></staff-details></attributes>`, `<attributes/>`, ""},
 		{"violin", "flute", `<note><rest/><duration>1</duration><notations><technical><up-bow/><!-- x --></technical></notations></note>`, `<note><rest/><duration>1</duration></note>`, "foreign-technique 1 left out what Flute does not have: up bow"},
 		{"violin", "flute", `<note><rest/><duration>1</duration><notations><technical><up-bow/></technical><articulations><accent/><breath-mark/></articulations><arpeggiate/></notations></note>`, `<note><rest/><duration>1</duration><notations><articulations><accent/><breath-mark/></articulations></notations></note>`, "foreign-technique 1 left out what Flute does not have: arpeggiate, up bow"},
+		{"violin", "flute", `<note><rest/><duration>1</duration><notations><technical><up-bow/></technical></notations><listen/></note>`, `<note><rest/><duration>1</duration><listen/></note>`, "foreign-technique 1 left out what Flute does not have: up bow"},
+		{"violin", "flute", `<note><rest/><duration>1</duration><play><mute>on</mute></play></note>`, `<note><rest/><duration>1</duration></note>`, "foreign-technique 1 left out what Flute does not have: techniques of playback"}, {"violin", "cello", `<note><rest/><duration>1</duration><play/></note>`, `<note><rest/><duration>1</duration><play/></note>`, ""}, {"", "flute", `<note><rest/><duration>1</duration><play/></note>`, `<note><rest/><duration>1</duration></note>`, "foreign-technique 1 left out what Flute does not have: techniques of playback"},
 		{"flute", "violin", `<note><rest/><duration>1</duration><notations><articulations><breath-mark/></articulations></notations><notations><fermata/></notations></note>`, `<note><rest/><duration>1</duration><notations><fermata/></notations></note>`, "foreign-technique 1 left out what Violin does not have: breath mark"},
 	} {
 		part := barOf(t, row.music)

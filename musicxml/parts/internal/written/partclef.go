@@ -51,8 +51,8 @@ func setClef(attributes, partClef *etree.Element, staff string) {
 }
 
 func remember(clef, shown *etree.Element) {
-	xml, err := etree.NewDocumentWithRoot(shown.Copy()).WriteToString()
-	if err == nil && !strings.Contains(xml, "?>") {
+	xml, _ := etree.NewDocumentWithRoot(shown.Copy()).WriteToString() // into memory
+	if !strings.Contains(xml, "?>") {
 		clef.AddChild(etree.NewProcInst(memoTarget, memoShown+xml))
 	}
 }

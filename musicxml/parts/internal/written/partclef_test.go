@@ -28,7 +28,7 @@ func TestPartClefs(t *testing.T) {
 		return `<for-part` + number + `>` + clef + `<part-transpose><chromatic>-2</chromatic></part-transpose></for-part>`
 	}
 	for _, row := range []struct{ why, score, part string }{
-		{"what cannot be remembered", `<clef>` + bass + `<?other x?></clef>` + forPart("", treble), `<clef>` + treble + `</clef>` + forPart("", treble)},
+		{"what cannot be remembered", `<clef>` + bass + `<?other y?></clef>` + forPart("", treble), `<clef>` + treble + `</clef>` + forPart("", treble)},
 		{"another clef", `<clef>` + bass + `</clef>` + forPart("", treble), `<clef>` + treble + `<?deskpart shown <clef>` + bass + `</clef>?></clef>` + forPart("", treble)},
 		{"no clef is said", `<clef>` + bass + `</clef>` + forPart("", ""), `<clef>` + bass + `</clef>` + forPart("", "")},
 		{"none is shown", forPart("", treble), `<clef>` + treble + `</clef>` + forPart("", treble)},

@@ -99,8 +99,6 @@ func (s *writer) stretches() []transpose.Stretch {
 		base.To, base.Shift = survey.TranspositionOf(d.Instrument), d.Shift
 	case a.RecognisedBy == assign.ByTranspose:
 		return s.ownStretches(base)
-	case a.RecognisedBy == assign.ByForPart:
-		base.To = s.Survey.ForPartTransposition()
 	case a.Instrument == nil:
 		return s.ownStretches(base)
 	case a.RecognisedBy != assign.ByPlan && a.Instrument.KeepsOctave() && !s.octaveToBeWritten():
