@@ -95,7 +95,7 @@ type breaks struct{ before, after, alone bool }
 
 func (f *restRuns) find() []restRun {
 	var runs []restRun
-	open := false
+	var open bool
 	for i := range f.Timeline.Measures {
 		m := &f.Timeline.Measures[i]
 		b := f.breaks(m)

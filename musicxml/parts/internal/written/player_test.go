@@ -237,6 +237,29 @@ func TestConverted(t *testing.T) {
 	}
 }
 
+// On the way the player's clef takes the place of the one that the concert score shows, and on
+// the way back it is shown again.
+func TestClefsConverted(t *testing.T) {
+	t.Parallel()
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	d := draftOf(t, `<attributes><clef><sign>F</sign><line>4</line></clef><for-part><part-clef><sign>G</sign><line>2</line></part-clef><part-transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></part-transpose></for-part></attributes> C3:w`)
+	d.Score.ScoreParts = make([]musicxml.ScorePart, 1)
+	d.Assignment.Assignment = plan.Assignment{RecognisedBy: assign.ByForPart, Instrument: catalogue.ByID("clarinet-bflat")}
+	signs := func() (all []string) {
+		for _, e := range d.Part.FindElements("//sign") {
+			all = append(all, e.Parent().Tag+" "+e.Text())
+		}
+		return all
+	}
+	require.NoError(t, ToWritten(d, Options{MaxSignature: 7}))
+	assert.Equal(t, []string{"clef G"}, signs())
+	assert.Equal(t, "D3:w", shorthand.Read(d.Part))
+	require.NoError(t, ToConcert(d, Options{MaxSignature: 7}))
+	assert.ElementsMatch(t, []string{"clef F", "part-clef G"}, signs())
+	assert.Equal(t, "C3:w", shorthand.Read(d.Part))
+}
+
 // Where a part goes from its source: a written one to concert pitch, any other to its player.
 func TestForward(t *testing.T) {
 	t.Parallel()
