@@ -40,6 +40,9 @@ func detail(e *etree.Element) string {
 	case "note":
 		return noteDetail(e)
 	case "backup", "forward":
+		if v := musicxml.ChildText(e, "voice"); v != "" && v != "1" {
+			return e.Tag + musicxml.ChildText(e, "duration") + "v" + v
+		}
 		return e.Tag + musicxml.ChildText(e, "duration")
 	}
 	text := ""
@@ -194,6 +197,19 @@ func TestDetailsOfPlayers(t *testing.T) {
 			`attributes<key fifths=2><clef sign=F line=4> harmony<root root-step=D><kind=major> <words=secco> C3:96 | harmony<root root-step=G><kind=major> C3:96 | harmony<root root-step=C><kind=major> figured-bass<figure figure-number=6> C3:48 harmony<root root-step=F><kind=major> C3:48`},
 		{"more voices than players, each with a slur", "the last player's have numbers of their own", `G5:w / E5:h( D5:h) / C5:h( B4:h)`, `G5:96`, `E5:48,slur.start.1 D5:48,slur.stop.1 backup96 C5:48v2,slur.start.2 B4:48v2,slur.stop.2`},
 		{"what stands behind the bar line", "the bar line is last", `E5:w <barline location="right"><bar-style>light-light</bar-style></barline> "x" / C5:w`, `E5:96 <words=x> barline<bar-style=light-light>`, `C5:96 <words=x> barline<bar-style=light-light>`},
+		{"a hairpin that both hear, then a rest", "what holds after it is not known: the dynamic is said again though it is that of before", `"a 2" !p E5:h !< E5:h !. | "1." !p F5:w | "a 2" D5:w`,
+			`<dynamics p> E5:48 <wedge.crescendo> E5:48 <wedge.stop> | <dynamics p> F5:96 | D5:96`, `<dynamics p> E5:48 <wedge.crescendo> E5:48 <wedge.stop> | r:96 | <dynamics p> D5:96`},
+		{"an entry with a dynamic of its own at the note", "none is said again", `"1." !p E5:w | "a 2" D5:w«<dynamics><f/></dynamics>»`, `<dynamics p> E5:96 | D5:96,dynamics f`, `r:96 | D5:96,dynamics f`},
+		{"an entry in mid bar", "the dynamic is said there", `"1." !p E5:h "a 2" D5:h`, `<dynamics p> E5:48 D5:48`, `r:48 <dynamics p> D5:48`},
+		{"a hairpin that begins before the entry", "who enters under it has it, from its beginning on", `"1." E5:h !< E5:h | "a 2" D5:w | E5:w !.`, `E5:48 <wedge.crescendo> E5:48 | D5:96 | E5:96 <wedge.stop>`, `<wedge.crescendo>@48 r:96 | D5:96 | E5:96 <wedge.stop>`},
+		{"a hairpin that is over at the entry", "it is the other's", `"1." !< E5:w !. | "a 2" D5:w`, `<wedge.crescendo> E5:96 <wedge.stop> | D5:96`, `r:96 | D5:96`},
+		{"a hairpin from one voice to the other", "both have both its ends", `!< E5:w / C5:w | D5:w / B4:w !.`, `<wedge.crescendo> E5:96 | D5:96 <wedge.stop>`, `<wedge.crescendo> C5:96 | B4:96 <wedge.stop>`},
+		{"the end of a hairpin alone", "it stays", `"a 2" E5:h !. E5:h`, `E5:48 <wedge.stop> E5:48`, `E5:48 <wedge.stop> E5:48`},
+		{"a picture beside a dynamic", "it is everybody's, the dynamic of those who play", `"1." <direction><direction-type><image/></direction-type><direction-type><dynamics><p/></dynamics></direction-type></direction> E5:w | "2." C5:w`,
+			`<image><dynamics p> E5:96 | r:96`, `<image> r:96 | <dynamics p> C5:96`},
+		{"more voices than players before a bar line", "the bar line is last", `G5:w / E5:w / C5:w <barline location="right"><bar-style>light-light</bar-style></barline>`, `G5:96 barline<bar-style=light-light>`, `E5:96 backup96 C5:96v2 barline<bar-style=light-light>`},
+		{"more voices than players with gaps", "they are stepped over in their voice", `G5:w / E5:w / _:h C5:h | G5:w / E5:w / C5:h _:h`, `G5:96 | G5:96`, `E5:96 backup96 forward48v2 C5:48v2 | E5:96 backup96 C5:48v2 forward48v2`},
+		{"a slur of one player alone", "nothing is left of it in the other's part", `E5:h( F5:h) / C5:h D5:h`, `E5:48,slur.start.1 F5:48,slur.stop.1`, `C5:48 D5:48`},
 		{"the last of two that were missed", "that one holds", `"1." !p E5:h !f E5:h | "a 2" D5:w`, `<dynamics p> E5:48 <dynamics f> E5:48 | D5:96`, `r:96 | <dynamics f> D5:96`},
 		{"a grace note before the entry", "the dynamic stands before it", `"1." !p E5:w | "a 2" g!C5:e D5:w`, `<dynamics p> E5:96 | g!C5: D5:96`, `r:96 | <dynamics p> g!C5: D5:96`},
 		{"grace notes at the end of a bar", "they stay behind their note, whoever has it", `"1." E5:h "a 2" F5:h g!G5:e | C5:w`, `E5:48 F5:48 g!G5: | C5:96`, `r:48 F5:48 g!G5: | C5:96`},
@@ -209,6 +225,11 @@ func TestDetailsOfPlayers(t *testing.T) {
 			_, err = divisi.Divide(timeline, divisi.Options{Players: pair(), Keep: i, Lexicon: lexicon})
 			require.NoError(t, err)
 			assert.Equal(t, want, strings.TrimPrefix(detailed(tree), openingDetail), "%s, player %s: %s", c.name, strconv.Itoa(i+1), c.why)
+			for _, path := range []string{"//notations", "//notations/*/..", "//direction", "//direction-type", "//ornaments"} {
+				for _, e := range tree.FindElements(path) {
+					assert.NotEmpty(t, e.ChildElements(), "%s: nothing empty is left", c.name)
+				}
+			}
 		}
 	}
 }

@@ -298,6 +298,9 @@ func TestDivideAmongTwo(t *testing.T) {
 			music: `"a 2" E5:w | "2" E5:w | "3" E5:w`,
 			first: `E5:w | "2" E5:w | "3" E5:w`, second: `E5:w | "2" E5:w | "3" E5:w`,
 		},
+		{name: "a lower voice alone in mid bar", why: "it is still its player's; before it nothing says who plays", music: `E5:h / _:h C5:h`, first: "E5:h r:h", second: "E5:h C5:h", doubt: "1"},
+		{name: "a lower voice alone under the other's number", why: "the number is for the upper one", music: `"1." E5:h / _:h C5:h`, first: `E5:h r:h`, second: "r:h C5:h"},
+		{name: "in compound time", why: "rests show the beats", music: `6/8 "1." E5:qd "a 2" D5:qd`, first: `E5:qd D5:qd`, second: `r:qd D5:qd`},
 		{
 			name: "numbers that mean no player", why: "a repeat's word stays",
 			music: `"a 2" E5:w | "1. volta" E5:w | "Tempo I" E5:w`,

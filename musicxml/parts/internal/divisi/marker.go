@@ -35,7 +35,7 @@ type markerReader struct {
 	tokens  []token
 	names   [][]token
 	at      int
-	found   int // phrases so far
+	found   bool // a phrase was
 	marker  Marker
 	kept    []string
 }
@@ -46,11 +46,11 @@ func (r *markerReader) read() (Marker, bool) {
 		if r.at < len(r.tokens) && r.phrase() {
 			continue
 		}
-		if r.found == 0 || !r.join() {
+		if !r.found || !r.join() {
 			break
 		}
 	}
-	if r.found == 0 || !r.ends() {
+	if !r.found || !r.ends() {
 		return Marker{}, false
 	}
 	if r.at < len(r.tokens) {
@@ -83,7 +83,7 @@ func (r *markerReader) phrase() bool {
 		r.keep(taken)
 	}
 	r.at += taken
-	r.found++
+	r.found = true
 	return true
 }
 

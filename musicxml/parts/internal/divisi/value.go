@@ -122,6 +122,5 @@ func remainder(a, b musicxml.Fraction) musicxml.Fraction {
 // plain reports whether a place lies on the grid of note values, outside any
 // tuplet: its denominator is a power of two.
 func plain(f musicxml.Fraction) bool {
-	d := f.Den()
-	return d > 0 && d&(d-1) == 0
+	return f.Den()&(f.Den()-1) == 0
 }

@@ -51,8 +51,9 @@ func TestOctaveLines(t *testing.T) {
 		}
 		assert.Equal(t, row.want, strings.ReplaceAll(strings.Join(left, " "), "octav", ""), row.why)
 		assert.Equal(t, strings.Count(row.music, "<octave-shift") != strings.Count(row.want, "down")+strings.Count(row.want, "up")+strings.Count(row.want, "stop")+strings.Count(row.want, "continue"), changed, row.why)
-		assert.Empty(t, d.Part.FindElements("//direction-type[not(*)]"), row.why)
-		assert.Len(t, d.Part.FindElements("//direction"), len(d.Part.FindElements("//direction/direction-type[1]")), row.why)
+		for _, e := range append(d.Part.FindElements("//direction-type"), d.Part.FindElements("//direction")...) {
+			assert.NotEmpty(t, e.ChildElements(), row.why)
+		}
 		for _, w := range d.Report.Warnings {
 			require.Equal(t, "octave-line", string(w.Code))
 			said = append(said, w.Measure+":"+w.Beat+" "+w.Text)
