@@ -122,7 +122,7 @@ func (w *attributesWriter) newAttributes() *etree.Element {
 // foundAt returns the <attributes> at a place: the one that made it a place, or
 // the first of its moment.
 func (w *attributesWriter) foundAt(p position) *etree.Element {
-	if p.order >= 0 {
+	if p.order != -1 { // that of a stretch, and of the start
 		return w.timeline.Measures[p.measure].Events[p.order].Element
 	}
 	return w.at[moment{p.measure, p.onset}]

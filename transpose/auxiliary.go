@@ -86,15 +86,7 @@ func (m *mover) markAuxiliary(n *note, ornament *etree.Element, by pitch.Interva
 // hasMark reports whether an ornament has a sign on that side already; its marks
 // follow it.
 func hasMark(ornament *etree.Element, side int) bool {
-	siblings := ornament.Parent().Child
-	for _, token := range siblings[ornament.Index()+1:] {
-		e, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
-		if e.Tag != "accidental-mark" {
-			return false
-		}
+	for e := ornament.NextSibling(); e != nil && e.Tag == "accidental-mark"; e = e.NextSibling() {
 		if auxiliarySide(e, ornament.Tag) == side {
 			return true
 		}

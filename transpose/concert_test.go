@@ -87,6 +87,24 @@ func TestForPart(t *testing.T) {
 	}
 }
 
+// A part that a concert score has as it sounds, though its player reads it by octaves, goes back
+// there: the page that was made of it remembers so.
+func TestOctavePartAtSoundingPitch(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct{ concert, written string }{{"key:0 fp:0,0,1 C5", "key:0 tr:0,0,1 C4"}, {"key:0 fp:-1,-2 C5", "key:2 tr:-1,-2 D5"}} {
+		e := partOf(t, row.concert)
+		stretches, _, err := transpose.ForPart(timelineOf(t, e))
+		require.NoError(t, err)
+		move(t, e, transpose.Options{Stretches: stretches, MaxSignature: 7, AsPrinted: true})
+		assert.Equal(t, row.written, shorthand(t, e))
+		back, err := transpose.ConcertStretches(timelineOf(t, e))
+		require.NoError(t, err)
+		assert.Equal(t, []transpose.Stretch{{}}, back)
+		move(t, e, transpose.Options{Stretches: back, MaxSignature: 7, AsPrinted: true, ConcertScore: true})
+		assertSamePage(t, partOf(t, row.concert), e, "and back")
+	}
+}
+
 // asIs is the stretch to be followed to the letter.
 func asIs(stretches []transpose.Stretch) []transpose.Stretch {
 	s := stretches[0]
@@ -141,6 +159,12 @@ func TestTranspositionsAreWrittenAtTheirTime(t *testing.T) {
 
 			timeline := timelineOf(t, e)
 			require.NotNil(t, timeline)
+			o.AsPrinted = true
+			page := partOf(t, row.part)
+			move(t, page, o)
+			move(t, page, transpose.Options{Stretches: []transpose.Stretch{{AsIs: true}}, AsPrinted: true})
+			assertSamePage(t, partOf(t, row.part), page, "and back, without the turning of time")
+
 			got, err := transpose.Stretches(timeline)
 			require.NoError(t, err)
 			assert.Equal(t, o.Stretches[1].Onset, got[len(got)-1].Onset, "read back at the same time")

@@ -47,11 +47,11 @@ func isFigureSign(name string) bool {
 }
 
 func (m *mover) moveFigure(figure, sign *etree.Element, bass pitch.Pitch, st *state, at position) {
-	number, err := strconv.Atoi(musicxml.ChildText(figure, "figure-number"))
-	if err != nil || number < 1 {
+	number, _ := strconv.Atoi(musicxml.ChildText(figure, "figure-number"))
+	if number < 1 {
 		number = 3 // a sign alone stands for the third
 	}
-	moved := func(s printedAccidental, to pitch.Pitch) (string, bool) { return movedFigure(s, to, (number-1)%7) }
+	moved := func(s printedAccidental, to pitch.Pitch) (string, bool) { return movedFigure(s, to, number-1) }
 	to := st.move.Apply(bass)
 	old, _ := takeAccidental(sign, bass, moved)
 	name, ok := moved(old, to)
@@ -69,7 +69,7 @@ func (m *mover) moveFigure(figure, sign *etree.Element, bass pitch.Pitch, st *st
 func movedFigure(s printedAccidental, to pitch.Pitch, steps int) (string, bool) {
 	by, _ := pitch.Between(s.at, to)
 	line := s.at.Place() + steps
-	figure := pitch.Pitch{Step: pitch.Step(line % 7), Alter: figureSigns[s.name], Octave: line / 7}
+	figure := pitch.Pitch{Step: pitch.Step(line % 7), Alter: figureSigns[s.name]}
 	name, ok := accidentalFor(by.Apply(figure).Alter, s.name)
 	if !ok || !isFigureSign(name) {
 		return s.name, false

@@ -128,10 +128,7 @@ func respellText(text string, from, to pitch.Pitch) (string, bool) {
 	if !isASCII(text) || parts[2] == "" {
 		flat, sharp = "♭", "♯"
 	}
-	if n < 0 {
-		return letter + strings.Repeat(flat, -n), true
-	}
-	return letter + strings.Repeat(sharp, n), true
+	return letter + strings.Repeat(flat, max(0, -n)) + strings.Repeat(sharp, max(0, n)), true
 }
 
 func isASCII(text string) bool {

@@ -22,12 +22,12 @@ func (m *mover) moveHarpPedals(ev *musicxml.Event, at position) {
 		return
 	}
 	pedals, tones := pedalTones(diagram)
+	if len(tones) != 7 {
+		return
+	}
 	for i, step := range [7]pitch.Step{pitch.D, pitch.C, pitch.B, pitch.E, pitch.F, pitch.G, pitch.A} {
-		if i >= len(pedals) || len(tones) != 7 {
-			break
-		}
-		from := st.move.Negate().Apply(pitch.Pitch{Step: step, Octave: 4}).Step
-		to := st.move.Apply(pitch.Pitch{Step: from, Alter: tones[from], Octave: 4})
+		from := st.move.Negate().Apply(pitch.Pitch{Step: step}).Step
+		to := st.move.Apply(pitch.Pitch{Step: from, Alter: tones[from]})
 		if n, whole := to.Alter.Whole(); !whole || pitch.Abs(n) > 1 {
 			m.warn(at, notice.HarpPedals, "the pedal for "+step.String()+" cannot be set to what the moved music needs")
 		}

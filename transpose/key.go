@@ -148,21 +148,13 @@ func writeTones(e *etree.Element, s signature, by pitch.Interval) {
 	source, _ := music.ReadKey(e) // it was read before
 	tones := s.movedTones(source.Tones, by)
 	musicxml.RemoveChildren(e, "key-step", "key-alter", "key-accidental")
-	at := 0
 	for _, t := range tones {
-		at = insertText(e, at, "key-step", t.Step.String())
-		at = insertText(e, at, "key-alter", t.Alter.String())
+		e.CreateElement("key-step").SetText(t.Step.String())
+		e.CreateElement("key-alter").SetText(t.Alter.String())
 		if t.Sign != "" {
-			at = insertText(e, at, "key-accidental", t.Sign)
+			e.CreateElement("key-accidental").SetText(t.Sign)
 		}
 	}
-}
-
-func insertText(e *etree.Element, at int, tag, text string) int {
-	c := etree.NewElement(tag)
-	c.SetText(text)
-	e.InsertChildAt(at, c)
-	return at + 1
 }
 
 // moveKeyOctaves keeps <key-octave> where the move is by whole octaves and

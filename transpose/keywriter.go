@@ -187,10 +187,11 @@ func (st *state) crosses(previous *state) bool {
 }
 
 // wouldRestate reports whether restatedKeys would give the same <key> for the
-// same staves in the same place.
+// same staves in the same place: there is none behind time that was turned back, but in an
+// <attributes> that was put there for it (remarkOurs, with or without what it begins).
 func (w *attributesWriter) wouldRestate(e *etree.Element, st, previous *state, staff int) bool {
-	before := previous.key.element
-	if st.keysHere > 1 || e.Parent() != w.foundAt(st.position) || afterBackup(e.Parent()) {
+	before := sayAgain(previous.key.element)
+	if st.keysHere > 1 || e.Parent() != w.foundAt(st.position) || afterBackup(e.Parent()) && remarkSaying(e.Parent(), remarkOurs) < 0 {
 		return false
 	}
 	if !bareKey(e) || !bareKey(before) || musicxml.ChildText(e, "mode") != musicxml.ChildText(before, "mode") {
@@ -272,12 +273,7 @@ func restatedKeysOf(states staffStates, number string) []change {
 		if st.keysHere > 0 || !st.keyBefore || st.newKey.alters == before.newKey.alters {
 			continue
 		}
-		e := st.key.element.Copy()
-		e.RemoveAttr("id")
-		musicxml.RemoveChildren(e, "cancel")
-		takeRemark(e, remarkKey)
-		takeRemark(e, remarkParted)
-		takeWas(e)
+		e := sayAgain(st.key.element)
 		if number != "" {
 			e.CreateAttr("number", number)
 		}
@@ -289,4 +285,15 @@ func restatedKeysOf(states staffStates, number string) []change {
 		keys = append(keys, change{position: st.position, element: e})
 	}
 	return keys
+}
+
+// sayAgain copies a <key> without what it says but once.
+func sayAgain(key *etree.Element) *etree.Element {
+	e := key.Copy()
+	e.RemoveAttr("id")
+	musicxml.RemoveChildren(e, "cancel")
+	takeRemark(e, remarkKey)
+	takeRemark(e, remarkParted)
+	takeWas(e)
+	return e
 }

@@ -110,5 +110,5 @@ func (c movedChord) leading(text string) (name, rest string, ok bool) {
 			return text[:1] + signs, after, true
 		}
 	}
-	return text[:1], text[1:], true // a note, and not the root
+	return "", "", true // a note, and not the root
 }

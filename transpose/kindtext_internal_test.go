@@ -32,6 +32,8 @@ func TestNotesInTheTextOfAKind(t *testing.T) {
 		{"E goes to C sharp", "E°", "E", "", third, "C♯°", false},
 		{"a flat that is the fifth's", "Bb5", "B", "", tone, "C♯b5", false},
 		{"a flat that is the root's", "Bb5", "Bb", "", tone, "C5", false},
+		{"signs of print, twice sharp", "F♯♯7", "F##", "", tone, "G♯♯7", false},
+		{"the root's letter without its sign", "F7", "F#", "", tone, "F7", true},
 		{"the root alone", "C", "C", "", tone, "D", false},
 		{"a double sharp", "Fx7", "F##", "", tone, "G##7", false},
 		{"a double flat", "Ebb7", "Ebb", "", tone, "Fb7", false},

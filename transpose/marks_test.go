@@ -87,11 +87,21 @@ func TestMarks(t *testing.T) {
 
 		{"harp pedals", "key:-3 {" + harpPedals("D", "C", "Bb", "Eb", "F", "G", "Ab") + "} C4", clarinetBFlat, "//pedal-tuning",
 			pedalTunings("D", "C", "Bb", "E", "F", "G", "A"), "E flat major becomes F major, in the pedals' own order"},
+		{"a diagram that lacks a pedal", "key:-3 {" + harpPedals("D", "C", "Bb", "Eb", "F", "G") + "} C4", clarinetBFlat, "//pedal-tuning",
+			pedalTunings("D", "C", "Bb", "Eb", "F", "G"), "nobody knows the seventh tone: it stays"},
 		{"harp pedals that stay", "key:-3 {" + harpPedals("D", "C", "Bb", "Eb", "F", "G", "Ab") + "} C4", piccolo, "//pedal-tuning",
 			pedalTunings("D", "C", "Bb", "Eb", "F", "G", "Ab"), "an octave changes no pedal"},
 
 		{"frame on the neck", frame(2, 3, 5), to(-1, -2, 0), "//frame//fret", []string{"<fret>4</fret>", "<fret>5</fret>", "<fret>7</fret>"}, "two frets for two semitones"},
 		{"frame with an open string", frame(0, 1, 2), to(-1, -2, 0), "//frame", nil, "an open string cannot be shifted: the diagram is left out"},
+		{"open strings in another octave", frame(0, 1, 2), piccolo, "//frame//fret", []string{"<fret>0</fret>", "<fret>1</fret>", "<fret>2</fret>"}, "the chord is the same"},
+		{"a chord symbol before the change of its moment", "key:0 C4 {<harmony><root><root-step>C</root-step></root><kind>major</kind></harmony>} tr:-1,-2 D4", sounding, "//root-step", []string{"<root-step>B</root-step>"}, "at one moment a change holds for what stands before it, too"},
+		{"a plus before the figure and a sign behind it", "key:-1 {<figured-bass><figure><prefix>plus</prefix><figure-number>5</figure-number><suffix>natural</suffix></figure></figured-bass>} E3", clarinetBFlat, "//figure/*", []string{"<prefix>plus</prefix>", "<figure-number>5</figure-number>", "<suffix>sharp</suffix>"}, "B natural over E becomes C sharp over F sharp"},
+		{"a sign alone in a notehead", "key:0 F#4+sharp[<notehead-text><accidental-text>sharp</accidental-text></notehead-text>]", clarinetA, "//notehead-text/*", []string{"<accidental-text>sharp</accidental-text>"}, "it names no note"},
+		{"a natural letter and its sign in a notehead", "key:0 B4[<notehead-text><display-text>B</display-text><accidental-text>natural</accidental-text></notehead-text>]", clarinetBFlat, "//notehead-text/*", []string{"<display-text>C</display-text>", "<accidental-text>sharp</accidental-text>"}, "its sign has an element of its own"},
+		{"a key tone by tone, all flats", "{<attributes><key><key-step>F</key-step><key-alter>1</key-alter></key></attributes>} C4", to(-1, -1, 0), "//key/*",
+			[]string{"<key-step>D</key-step>", "<key-alter>-1</key-alter>", "<key-step>A</key-step>", "<key-alter>-1</key-alter>", "<key-step>E</key-step>", "<key-alter>-1</key-alter>", "<key-step>B</key-step>", "<key-alter>-1</key-alter>"}, "F sharp becomes G; C, D, G and A become flat"},
+		{"a signature that is said again", `{<attributes><key id="k"><cancel>2</cancel><fifths>0</fifths></key></attributes>} C4 | C4`, []transpose.Stretch{clarinetBFlat[0], {Measure: 1, To: clarinetA[0].To}}, "//key", []string{`<key id="k"><cancel>4</cancel><fifths>2</fifths></key>`, "<key><fifths>-3</fifths></key>"}, "no second id, and nothing to cancel"},
 		{"frame in another octave", frame(2, 3, 5), piccolo, "//frame//fret", []string{"<fret>2</fret>", "<fret>3</fret>", "<fret>5</fret>"}, "the chord is the same"},
 
 		{"doubling stays", "key:0 {<attributes><transpose><diatonic>-1</diatonic><chromatic>-2</chromatic><double/></transpose></attributes>} C4", clarinetA,
@@ -228,6 +238,19 @@ func TestOrnamentsWithoutSignature(t *testing.T) {
 			assert.Equal(t, row.want, got, row.why)
 		})
 	}
+}
+
+// E flat major up a fifth is B flat major; the pedals stand in the instrument's order, whatever
+// it was (MusicXML 4.0, harp-pedals).
+func TestHarpPedalsInTheOrderOfTheScale(t *testing.T) {
+	t.Parallel()
+	e := partOf(t, "key:-3 {"+harpPedals("C", "D", "Eb", "F", "G", "Ab", "Bb")+"} C4")
+	move(t, e, options(to(-4, -7, 0)))
+	var got []string
+	for _, pedal := range e.FindElements("//pedal-tuning") {
+		got = append(got, text(pedal))
+	}
+	assert.Equal(t, pedalTunings("D", "C", "Bb", "Eb", "F", "G", "A"), got)
 }
 
 func TestDropDoubling(t *testing.T) {

@@ -170,6 +170,14 @@ func TestSignsThatThePlayerNeeds(t *testing.T) {
 		{"a quarter tone", "key:0 F(0.5)4", clarinetBFlat, "key:2 tr:-1,-2 G(0.5)4+quarter-sharp", "its sign is a quarter sharp"},
 		{"a neighbour has a sign", "F(-1.5)4+three-quarters-flat F(-1.5)4~ ~F(-1.5)4", to(-1, -1, 0), "tr:-1,-1 F(-0.5)4+quarter-flat F(-0.5)4~ ~F(-0.5)4",
 			"G three quarters flat: a semitone up from F would be two and a half, for which there is none"},
+		{"a hidden note beside it", "key:0 F5 back:1 h:v2:F#5", clarinetBFlat, "key:2 tr:-1,-2 G5 G#5", "what is not seen contradicts nothing"},
+		{"beside a hidden note", "key:0 h:F#5 back:1 v2:F5", clarinetBFlat, "key:2 tr:-1,-2 G#5 G5", "the same"},
+		{"the other voice first", "key:0 R F#5 back:2 v2:F#5+sharp", clarinetBFlat, "key:2 tr:-1,-2 R G#5 G#5+sharp", "notes are read in the order of time"},
+		{"a grace note after its note in the document", "key:0 F#5 back:1 v2:g:F#5+sharp v2:D5", clarinetBFlat, "key:2 tr:-1,-2 G#5 G#5+sharp E5", "it comes first all the same"},
+		{"an editor's sign above", "key:0 F#4[<notations><accidental-mark>sharp</accidental-mark></notations>] F4", clarinetBFlat, "key:2 tr:-1,-2 G#4 G4", "it says what the note is, and holds for it alone"},
+		{"an editor's sign that says otherwise", "key:0 F#4[<notations><accidental-mark>natural</accidental-mark></notations>]", clarinetBFlat, "key:2 tr:-1,-2 G#4+sharp", "the note is what <pitch> says"},
+		{"a fermata above", "key:0 F#4[<notations><fermata/></notations>]", clarinetBFlat, "key:2 tr:-1,-2 G#4+sharp", "it says nothing of the pitch"},
+		{"a note of which the last ties ran out", "key:0 F#4+sharp~ | R | ~F#4", clarinetBFlat, "key:2 tr:-1,-2 G#4+sharp~ | R | ~G#4+sharp", "a tie waits for its second note no longer"},
 		{"no sign stands for it", "key:0 F(0.3)4", clarinetBFlat, "key:2 tr:-1,-2 G(0.3)4", "reported, not guessed"},
 	}
 	for _, row := range rows {
@@ -226,6 +234,9 @@ func TestFreshAccidentals(t *testing.T) {
 		{"answers the bar before", "key:0 F#4+sharp | F4+natural | F4+natural", "key:0 F#4+sharp | F4+natural | F4", "harris s.51: in the very next measure, not later"},
 		{"answers another octave", "key:0 F#5+sharp F4+natural", "key:0 F#5+sharp F4+natural", "it removes a doubt (gehrkens-mnt s.24)"},
 		{"marked as cautionary", "key:0 F4+natural(cautionary)", "key:0 F4+natural(cautionary)", "the source says what it is for"},
+		{"marked as editorial", "key:0 F4+natural(editorial)", "key:0 F4+natural(editorial)", "the same"},
+		{"in parentheses", "key:0 F4+natural(parentheses)", "key:0 F4+natural(parentheses)", "the same"},
+		{"in brackets", "key:0 F4+natural(bracket)", "key:0 F4+natural(bracket)", "the same"},
 		{"a sign seen in the lost voice", "key:0 F#4", "key:0 F#4+sharp", "harris s.47: the player has not seen it"},
 	}
 	for _, row := range rows {
@@ -254,6 +265,7 @@ func TestReadableSpelling(t *testing.T) {
 		{"white key with a sign", "key:0 E#4+sharp Cb5+flat", sounding, "key:0 F4 B4", 2, "letters foreign to the key; no sign is needed then"},
 		{"belongs to the signature", "key:6 E#4", sounding, "key:6 E#4", 0, "the leading note of F sharp"},
 		{"tied notes stay", "key:0 E#4+sharp~ | ~E#4", sounding, "key:0 E#4+sharp~ | ~E#4", 0, "both ends are alike"},
+		{"after notes that stay", "key:0 E#4+sharp~ | ~E#4 E#4", sounding, "key:0 E#4+sharp~ | ~E#4 F4", 1, "each note for itself"},
 		{"a chord on the line stays", "key:0 E#4+sharp &F#4+sharp", sounding, "key:0 E#4+sharp F#4+sharp", 0, "two notes would share a line"},
 		{"a trill stays", "key:0 E#4+sharp[<notations><ornaments><trill-mark/></ornaments></notations>]", sounding, "key:0 E#4+sharp", 0, "its upper note depends on the letter"},
 		{"microtones stay", "key:0 F(1.5)4+three-quarters-sharp", sounding, "key:0 F(1.5)4+three-quarters-sharp", 0, "no simple neighbour"},
@@ -303,6 +315,8 @@ func TestMoveRefuses(t *testing.T) {
 		name, part string
 		stretches  []transpose.Stretch
 	}{
+		{"a transposition that no instrument has", "C4", to(0, 13, 0)},
+		{"a stretch on staff 65", "C4", []transpose.Stretch{{Staff: 65}}},
 		{"octave 99", "C4 {<note><pitch><step>C</step><octave>99</octave></pitch><duration>8</duration></note>}", sounding},
 		{"a key of 400 sharps", "key:400 C4", sounding},
 		{"a key in words", "key:two C4", sounding},
@@ -318,6 +332,11 @@ func TestMoveRefuses(t *testing.T) {
 			t.Parallel()
 			_, err := transpose.Move(timelineOf(t, partOf(t, row.part)), options(row.stretches))
 			assert.Error(t, err)
+			says := map[string]string{"a transposition that no instrument has": "no instrument transposes by 0 letter steps and 13 semitones", "a stretch past the end": "a transposition is to begin in measure 2 of 1", "a stretch on staff 65": "a transposition is to begin on staff 65",
+				"a stretch before the start": "a transposition is to begin in measure 0 of 1", "a stretch before its bar": "a transposition is to begin before its measure", "a stretch on no staff": "a transposition is to begin on staff -1"}
+			if want := says[row.name]; want != "" {
+				assert.EqualError(t, err, want)
+			}
 		})
 	}
 }
@@ -328,5 +347,12 @@ func TestMoveNothing(t *testing.T) {
 	require.NoError(t, err)
 	got, r := moved(t, "", options(clarinetBFlat))
 	assert.Equal(t, "tr:-1,-2", got, "an empty bar says its transposition")
+	e := partOf(t, "key:0 C4 | fp:-1,-2 C4")
+	move(t, e, options(sounding))
+	assert.Equal(t, "key:0 C4 | C4", shorthand(t, e), "what a concert score says of a part goes, where nothing moves, too")
+	assert.Empty(t, e.FindElements("measure[2]/attributes"))
+	e = partOf(t, "C4 | tr:-1,-2 D4")
+	move(t, e, options(sounding))
+	assert.Empty(t, e.FindElements("measure[2]/attributes"), "one that held nothing else goes")
 	assert.Zero(t, r.Notes)
 }

@@ -145,8 +145,8 @@ func (b *bar) order() {
 
 func (b *bar) readBefore(i, j int) bool {
 	x, y := b.notes[i].event, b.notes[j].event
-	if c := x.Onset.Cmp(y.Onset); c != 0 {
-		return c < 0
+	if x.Onset != y.Onset {
+		return x.Onset.Less(y.Onset)
 	}
 	return x.Grace && !y.Grace
 }

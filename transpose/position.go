@@ -18,8 +18,8 @@ func (p position) earlier(q position) bool {
 	if p.measure != q.measure {
 		return p.measure < q.measure
 	}
-	if c := p.onset.Cmp(q.onset); c != 0 {
-		return c < 0
+	if p.onset != q.onset {
+		return p.onset.Less(q.onset)
 	}
 	return p.order < q.order
 }
@@ -27,11 +27,11 @@ func (p position) earlier(q position) bool {
 // before reports whether a change at position p holds for an event at q. At one
 // moment a change holds for everything but a grace note written before it.
 func (p position) before(q position, grace bool) bool {
-	switch c := p.onset.Cmp(q.onset); {
+	switch {
 	case p.measure != q.measure:
 		return p.measure < q.measure
-	case c != 0:
-		return c < 0
+	case p.onset != q.onset:
+		return p.onset.Less(q.onset)
 	}
 	return p.order <= q.order || !grace
 }

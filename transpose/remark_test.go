@@ -21,6 +21,9 @@ func TestWhatAPageRemembers(t *testing.T) {
 		path, want string
 		why        string
 	}{
+		{"a key that changes with the transposition, and on the page, too", "key:1 tr:2,3 C4*4 | key:3 tr:-1,-2 C#4*4", sounding, "measure[2]//key", "<key><fifths>1</fifths></key>", "nobody would make it anew"},
+		{"a signature said again at a change", "key:1 tr:2,3 C4*4 | key:1 tr:-1,-2 C4*4", sounding, "measure[2]//key", "<key><fifths>-1</fifths><?deskpart key?></key>", "it is a change of key here, and would not be made anew on the way back"},
+		{"a sign alone in a notehead", "key:0 F#4+sharp" + head("<accidental-text>sharp</accidental-text>"), clarinetBFlat, "//notehead-text", "<notehead-text><accidental-text>sharp</accidental-text></notehead-text>", "it stays"},
 		{"a letter", "key:0 C4" + head("<display-text>C</display-text>"), clarinetBFlat, "//notehead-text",
 			"<notehead-text><display-text>D</display-text></notehead-text>", "D moved back is C again"},
 		{"a letter and its sign", "key:0 F#4+sharp" + head("<display-text>F</display-text><accidental-text>sharp</accidental-text>"), clarinetBFlat, "//notehead-text",

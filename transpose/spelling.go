@@ -74,14 +74,7 @@ func simpleNeighbour(p pitch.Pitch, signature [7]pitch.Alter) (pitch.Pitch, bool
 	}
 	doubled := pitch.Abs(n) >= 2
 	foreign := best.Alter == 0
-	return best, (doubled || foreign) && absAlter(best.Alter) < absAlter(p.Alter)
-}
-
-func absAlter(a pitch.Alter) pitch.Alter {
-	if a < 0 {
-		return -a
-	}
-	return a
+	return best, doubled || foreign
 }
 
 // chordHas reports whether another note at the same moment of the same voice

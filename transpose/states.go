@@ -194,15 +194,12 @@ func twinSteps(fifths, limit int) int {
 	if pitch.Abs(fifths) <= limit || pitch.Abs(pitch.Twin(fifths)) >= pitch.Abs(fifths) {
 		return 0
 	}
-	if fifths > 0 {
-		return 1
-	}
-	return -1
+	return fifths / pitch.Abs(fifths)
 }
 
 // at returns the state in force for an event.
 func (s staffStates) at(p position, grace bool) *state {
-	i := sort.Search(len(s), func(i int) bool { return i > 0 && !s[i].position.before(p, grace) })
+	i := sort.Search(len(s), func(i int) bool { return !s[i].position.before(p, grace) }) // the first holds for everything
 	return &s[i-1]
 }
 

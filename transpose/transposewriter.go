@@ -94,7 +94,7 @@ func (w *attributesWriter) writeEach(p position, element func(staff int) (e *etr
 	if alike {
 		elements = elements[:1]
 	}
-	attributes := w.attributesFor(p, elements[0].Tag)
+	attributes := w.attributesFor(p)
 	for i, e := range elements {
 		if !alike {
 			e.CreateAttr("number", strconv.Itoa(i+1))
@@ -105,16 +105,12 @@ func (w *attributesWriter) writeEach(p position, element func(staff int) (e *etr
 	}
 }
 
-// attributesFor finds or makes the <attributes> of a moment that may hold
-// elements of that name: it holds either <transpose> or <for-part> (MusicXML
+// attributesFor finds or makes the <attributes> of a moment that may hold what is now
+// written: <transpose> first, or <for-part>, for which there is another then (MusicXML
 // 4.0, attributes).
-func (w *attributesWriter) attributesFor(p position, tag string) *etree.Element {
+func (w *attributesWriter) attributesFor(p position) *etree.Element {
 	attributes := w.attributesAt(p)
-	other := "transpose"
-	if tag == other {
-		other = "for-part"
-	}
-	if musicxml.Child(attributes, other) == nil {
+	if musicxml.Child(attributes, "transpose") == nil {
 		return attributes
 	}
 	second := w.newAttributes()
