@@ -1,6 +1,8 @@
 package transpose
 
 import (
+	"slices"
+
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
@@ -239,18 +241,12 @@ func (r *accidentalReader) tiedInto(n *note, p pitch.Pitch) bool {
 // Ties that found no second note are forgotten when their time has passed.
 func (r *accidentalReader) tie(n *note) {
 	p := r.pitch(n)
-	if len(r.ties) > 0 {
-		closed := !n.tieStop
-		open := r.ties[:0]
-		for _, t := range r.ties {
-			ends := !closed && t.pitch == p && t.until == n.start
-			closed = closed || ends
-			if !ends && !t.until.Less(n.start) {
-				open = append(open, t)
-			}
-		}
-		r.ties = open
-	}
+	closed := !n.tieStop
+	r.ties = slices.DeleteFunc(r.ties, func(t openTie) bool {
+		ends := !closed && t.pitch == p && t.until == n.start
+		closed = closed || ends
+		return ends || t.until.Less(n.start)
+	})
 	if n.tieStart {
 		r.ties = append(r.ties, openTie{p, n.start.Add(n.event.Duration)})
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose"
@@ -73,6 +74,8 @@ func TestForPart(t *testing.T) {
 		{"with an octave", "key:0 fp:-1,-2,-1 C4", true, asIs(bassClarinet), "as it is written"},
 		{"over a transpose", "{<attributes><transpose><chromatic>0</chromatic><octave-change>-1</octave-change></transpose></attributes>} {<attributes><for-part><part-transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></part-transpose></for-part></attributes>} C4",
 			true, asIs(bassClarinet), "musicxml-coverage §2: combine with an octave transpose already there"},
+		{"seven sharps are written", "key:5 fp:-1,-2 B4", true, asIs(clarinetBFlat), "as many as there are letters"},
+		{"a change for a grace note of its moment", "key:0 C4 g:C4 fp:-1,-2 C4", true, []transpose.Stretch{{AsIs: true}, {Onset: musicxml.NewFraction(1, 1), To: clarinetBFlat[0].To, AsIs: true}}, "from the moment on"},
 		{"more than can be written", "key:-6 fp:-2,-3 Gb4 | key:0 C4", true, []transpose.Stretch{
 			{To: clarinetA[0].To}, {Measure: 1, To: clarinetA[0].To, AsIs: true}}, "nine flats are taken by the twin, three flats as they are"},
 	}

@@ -109,7 +109,7 @@ func respellText(text string, from, to pitch.Pitch) (string, bool) {
 	if parts == nil || !strings.EqualFold(parts[1], from.Step.String()) {
 		return "", false
 	}
-	signs := strings.NewReplacer("𝄫", "bb", "𝄪", "##", "♭", "b", "♯", "#", "x", "##").Replace(parts[2])
+	signs := strings.NewReplacer("𝄫", "bb", "𝄪", "##").Replace(parts[2])
 	if alter, err := pitch.ParseSigns(signs); err != nil || parts[2] != "" && alter != from.Alter {
 		return "", false
 	}
@@ -125,19 +125,10 @@ func respellText(text string, from, to pitch.Pitch) (string, bool) {
 		return letter, true // the sign was printed by the alteration, not the text
 	}
 	flat, sharp := "b", "#"
-	if !isASCII(text) || parts[2] == "" {
+	if parts[2] == "" || strings.ContainsAny(parts[2], "♭♯𝄫𝄪") {
 		flat, sharp = "♭", "♯"
 	}
 	return letter + strings.Repeat(flat, max(0, -n)) + strings.Repeat(sharp, max(0, n)), true
-}
-
-func isASCII(text string) bool {
-	for i := 0; i < len(text); i++ {
-		if text[i] >= 0x80 {
-			return false
-		}
-	}
-	return true
 }
 
 // moveNumeral moves the key that a numeral is counted in, where it says its own.

@@ -95,6 +95,11 @@ func TestVisibleSignature(t *testing.T) {
 	t.Parallel()
 	s := traditional(signature{}, -3)
 	assert.Equal(t, -pitch.Semitone, s.visible()[pitch.B])
+	for xml, want := range map[string]bool{`<key><fifths>0</fifths><mode>none</mode></key>`: true, `<key><fifths>0</fifths><mode>major</mode></key>`: false, `<key><fifths>0</fifths></key>`: false, `<key><fifths>1</fifths><mode>none</mode></key>`: false, `<key><key-step>F</key-step><key-alter>1</key-alter></key>`: false} {
+		read, err := readSignature(elementOf(t, xml))
+		assert.NoError(t, err)
+		assert.Equal(t, want, read.keyless, xml)
+	}
 	s.hidden = true
 	assert.Zero(t, s.visible()[pitch.B], "what is not printed is not read")
 }

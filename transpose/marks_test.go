@@ -36,6 +36,8 @@ func TestMarks(t *testing.T) {
 			"//accidental-mark", []string{`<accidental-mark>natural</accidental-mark>`}, "the upper note: E flat above D becomes D natural above C sharp"},
 		{"editorial sign over the note", "key:0 F4+sharp" + notations(`<accidental-mark>sharp</accidental-mark>`), clarinetBFlat,
 			"//accidental-mark", []string{`<accidental-mark>sharp</accidental-mark>`}, "it stands for the note itself: G sharp"},
+		{"an editor's natural over the note", "key:0 B4" + notations(`<accidental-mark>natural</accidental-mark>`), clarinetBFlat,
+			"//accidental-mark", []string{`<accidental-mark>sharp</accidental-mark>`}, "B natural becomes C sharp: the note's own sign"},
 		{"arrow over the note", "key:0 B4" + notations(`<accidental-mark>natural-up</accidental-mark>`), clarinetBFlat,
 			"//accidental-mark", []string{`<accidental-mark>sharp-up</accidental-mark>`}, "the arrow stays, on the sign of C sharp"},
 		{"quarter tones over the note", "C4" + notations(`<accidental-mark>quarter-sharp</accidental-mark>`), clarinetBFlat,

@@ -27,6 +27,22 @@ func TestRemarks(t *testing.T) {
 	assert.False(t, remembered, "someone has changed the sign since")
 	assert.Equal(t, printedAccidental{"natural", at(t, "C4")}, sign)
 
+	e = elementOf(t, "<accidental><?deskpart sign natural-flat at Db4?>natural</accidental>")
+	sign, remembered = takeAccidental(e, at(t, "C4"), same)
+	assert.True(t, remembered, "wherever it stands")
+	assert.Equal(t, printedAccidental{"natural-flat", at(t, "Db4")}, sign)
+	sign, remembered = takeAccidental(elementOf(t, "<accidental>natural<?deskpart other?></accidental>"), at(t, "C4"), same)
+	assert.False(t, remembered, "not a sign")
+	assert.Equal(t, printedAccidental{"natural", at(t, "C4")}, sign)
+	sign, remembered = takeAccidental(elementOf(t, "<accidental>natural</accidental>"), at(t, "C4"), same)
+	assert.False(t, remembered, "nothing")
+	assert.Equal(t, printedAccidental{"natural", at(t, "C4")}, sign)
+	m := Memory{bars: make([]bar, 1, 2), notes: []note{{tieStart: true}, {tieStop: true}}[:1]}
+	m.bars[0].reading = []int{1}
+	m.Forget()
+	assert.Equal(t, []note{{}, {}}, m.notes[:2], "nothing of a part that was moved is kept for the next score")
+	assert.Equal(t, []bar{{}, {}}, m.bars[:2])
+
 	for _, text := range []string{"sign sharp", "sign sharp at", "sign sharp at H4", "signs sharp at C4", "", "sharp at C4"} {
 		_, ok := parseRemark(text)
 		assert.False(t, ok, text)

@@ -166,6 +166,7 @@ func TestSignsThatThePlayerNeeds(t *testing.T) {
 		{"against a hidden signature", "key!2 F#4", clarinetBFlat, "key!4 tr:-1,-2 G#4+sharp", "there is none on the page"},
 		{"two voices at once", "key:0 F#5+sharp F#5 back:2 v2:F5+natural v2:F5", clarinetBFlat, "key:2 tr:-1,-2 G#5+sharp G#5+sharp G5+natural G5+natural", "neither can be read alone"},
 		{"after two voices at once", "key:0 F#5+sharp back:1 v2:F5+natural F5", clarinetBFlat, "key:2 tr:-1,-2 G#5+sharp G5+natural G5+natural", "the page is not clear"},
+		{"a neighbour for one of two", "C4 F(-1.5)4+three-quarters-flat", to(-1, -1, 0), "tr:-1,-1 Db4+flat F(-0.5)4+quarter-flat", "each note for itself"},
 		{"a sign that is wrong", "key:0 F#4+natural", clarinetBFlat, "key:2 tr:-1,-2 G#4+sharp", "<pitch> is what is meant"},
 		{"a quarter tone", "key:0 F(0.5)4", clarinetBFlat, "key:2 tr:-1,-2 G(0.5)4+quarter-sharp", "its sign is a quarter sharp"},
 		{"a neighbour has a sign", "F(-1.5)4+three-quarters-flat F(-1.5)4~ ~F(-1.5)4", to(-1, -1, 0), "tr:-1,-1 F(-0.5)4+quarter-flat F(-0.5)4~ ~F(-0.5)4",
@@ -185,6 +186,7 @@ func TestSignsThatThePlayerNeeds(t *testing.T) {
 			t.Parallel()
 			got, result := moved(t, row.part, options(row.to))
 			assert.Equal(t, row.want, got, row.why)
+			assert.Equal(t, map[string]int{"a neighbour has a sign": 3, "a neighbour for one of two": 1}[row.name], result.Respelled)
 			codes := map[string]string{"a sign that is wrong": "wrong-sign", "no sign stands for it": "no-sign"}
 			if code := codes[row.name]; code != "" {
 				require.Len(t, result.Warnings, 1)
@@ -307,6 +309,7 @@ func TestMoveOutOfOctaves(t *testing.T) {
 	var e *musicxml.Error
 	require.ErrorAs(t, err, &e)
 	assert.Equal(t, []string{"out-of-octaves", "2", "2"}, []string{string(e.Code), e.Measure, e.Beat}, "MusicXML ends at octave 9")
+	assert.Equal(t, "give the part to another instrument, or another octave", e.Hint)
 }
 
 func TestMoveRefuses(t *testing.T) {
@@ -334,6 +337,10 @@ func TestMoveRefuses(t *testing.T) {
 			assert.Error(t, err)
 			says := map[string]string{"a transposition that no instrument has": "no instrument transposes by 0 letter steps and 13 semitones", "a stretch past the end": "a transposition is to begin in measure 2 of 1", "a stretch on staff 65": "a transposition is to begin on staff 65",
 				"a stretch before the start": "a transposition is to begin in measure 0 of 1", "a stretch before its bar": "a transposition is to begin before its measure", "a stretch on no staff": "a transposition is to begin on staff -1"}
+			var where *musicxml.Error
+			if row.name == "octave 99" && assert.ErrorAs(t, err, &where) {
+				assert.Equal(t, []string{"no-music", "1", "2", "correct the note and export the score again"}, []string{string(where.Code), where.Measure, where.Beat, where.Hint})
+			}
 			if want := says[row.name]; want != "" {
 				assert.EqualError(t, err, want)
 			}
@@ -347,6 +354,8 @@ func TestMoveNothing(t *testing.T) {
 	require.NoError(t, err)
 	got, r := moved(t, "", options(clarinetBFlat))
 	assert.Equal(t, "tr:-1,-2", got, "an empty bar says its transposition")
+	_, err = transpose.Move(timelineOf(t, partOf(t, "C4")), options(asIs(to(0, 13, 0))))
+	assert.NoError(t, err, "a transposition that is followed as it stands")
 	e := partOf(t, "key:0 C4 | fp:-1,-2 C4")
 	move(t, e, options(sounding))
 	assert.Equal(t, "key:0 C4 | C4", shorthand(t, e), "what a concert score says of a part goes, where nothing moves, too")

@@ -67,11 +67,7 @@ func simpleNeighbour(p pitch.Pitch, signature [7]pitch.Alter) (pitch.Pitch, bool
 	if !whole || n == 0 || signature[p.Step] == p.Alter {
 		return p, false
 	}
-	up, down := pitch.Interval{Diatonic: 1, Chromatic: 0}.Apply(p), pitch.Interval{Diatonic: -1, Chromatic: 0}.Apply(p)
-	best := up
-	if n < 0 {
-		best = down
-	}
+	best := pitch.Interval{Diatonic: n / pitch.Abs(n)}.Apply(p) // a sharp goes up, a flat down
 	doubled := pitch.Abs(n) >= 2
 	foreign := best.Alter == 0
 	return best, doubled || foreign

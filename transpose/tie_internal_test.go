@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // Which held note a tie leads to (MusicXML 4.0, tied): one that ends where the note begins
@@ -38,6 +39,24 @@ func TestHeldInto(t *testing.T) {
 		{"no tie leads to it", []heldNote{held("C5", 4, "1", 1)}, noteAt("C5", 4, "1", 1, false), -1},
 	} {
 		assert.Equal(t, row.want, heldInto(row.held, row.n), row.why)
+	}
+	open := func(name string, until int64) openTie { return openTie{at(t, name), quarter(until)} }
+	c5, e5, later, past := open("C5", 4), open("E5", 4), open("C5", 5), open("C5", 3)
+	r := &accidentalReader{pitch: func(n *note) pitch.Pitch { return n.source }}
+	start := noteAt("C5", 4, "1", 1, false)
+	start.tieStart, start.event.Duration = true, quarter(1)
+	for _, row := range []struct {
+		why        string
+		open, left []openTie
+		n          *note
+	}{
+		{"the tie that leads there is closed, one of two", []openTie{c5, e5, c5, later, past}, []openTie{e5, c5, later}, c}, {"a note that no tie ends at", []openTie{c5, past}, []openTie{c5}, noteAt("C5", 4, "1", 1, false)},
+		{"spelled otherwise", []openTie{open("B#4", 4)}, []openTie{open("B#4", 4)}, c}, {"none", nil, nil, c}, {"one begins", []openTie{c5}, []openTie{c5, later}, start}, {"the first", nil, []openTie{later}, start},
+	} {
+		r.ties = append([]openTie(nil), row.open...)
+		assert.Equal(t, len(row.open) > 0 && row.open[0] == c5 && row.n.tieStop, r.tiedInto(row.n, row.n.source), row.why)
+		r.tie(row.n)
+		assert.Equal(t, row.left, r.ties, row.why)
 	}
 	assert.Equal(t, []heldNote{held("E5", 4, "1", 1)}, forgetBefore([]heldNote{held("C5", 3, "1", 1), held("E5", 4, "1", 1)}, quarter(4)))
 }
