@@ -140,11 +140,14 @@ func testTopicPages(t *testing.T, b *browsertest.Browser) {
 	}
 }
 
-// testLecturePages: the lectures on all topics, each in one language, on a telephone and in
+// testLecturePages: the lectures on the topics, each in one language, on a telephone and in
 // large print.
 func testLecturePages(t *testing.T, b *browsertest.Browser) {
 	languages := []string{"de", "fr", "it", "es", "en"}
 	for i, topic := range exercise.Topics() {
+		if i%2 > musicxmltest.Sweep(0, 1) {
+			continue // every other one by default
+		}
 		t.Run(string(topic), func(t *testing.T) {
 			file := written(t, "explain", "--topic", string(topic), "--language", languages[i%len(languages)])
 			page := b.Open(t, file, browsertest.Size(360, 740))

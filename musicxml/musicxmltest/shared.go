@@ -92,8 +92,8 @@ func skipOrFail(t testing.TB, why string) {
 const EveryScore = "DESKPART_EVERY_SCORE"
 
 // largestOfSpread is the size in bytes, packed, up to which a score is part of the
-// spread: all but the three longest of the shared ones.
-const largestOfSpread = 210_000
+// spread: all but the nine longest of the shared ones.
+const largestOfSpread = 160_000
 
 // SharedSample is SharedFiles of a few patterns, and under DESKPART_EVERY_SCORE=1 of all.
 func SharedSample(t testing.TB, few, all []string) []string {
