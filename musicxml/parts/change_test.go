@@ -139,6 +139,28 @@ func TestChangesOfInstrument(t *testing.T) {
 			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w`,
 		},
 		{
+			name: "two transpositions, the second with words", why: "the words are of the second change: the first is named by what it sounds",
+			part: "Clarinet in Eb", music: `[key 1] [clef G 2] [transpose 2 3] C4:w | R | [key 0] [transpose -1 -2] C4:w | "muta in A" R | [key -5] [transpose -2 -3] Db4:w`, options: plain(parts.Auto),
+			want: `[key 1 clef G 2 transpose 2 3] C4:w | R | [key 0 transpose -1 -2] "Clarinet in B♭" C4:w | "muta in A" R | [key -5 transpose -2 -3] "Clarinet in A" Db4:w`,
+		},
+		{
+			name: "named the first time", why: "each change is named where the score does not",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | R | "in A" C5:w | "muta in B♭" R | C5:w`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | R | [key -3 transpose -2 -3] "in A" Eb5:w | "muta in B♭" R | [key 2 transpose -1 -2] "Clarinet in B♭" D5:w`,
+		},
+		{
+			name: "in a short rest", why: "the player rests there: the entry is the next, though a longer rest comes",
+			part: "Flute", music: `[key 0] C5:hd "to Alto Flute" r:q | C5:w | R | C5:w`, options: plain(parts.Concert),
+			want: `[key 0 clef G 2] C5:hd "to Alto Flute" r:q | [key -1 transpose -3 -5] "Alto Flute in G" F5:w | R | F5:w`,
+		},
+		{
+			name: "a name behind the entry", why: "words later in the bar do not name it",
+			part: "Clarinet in Bb", instruments: []string{"Clarinet in Bb", "Clarinet in A"},
+			music: `[key 0] C5:w#1 | R | C5:h#2 "in A" C5:h#2`, options: plain(parts.Concert),
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w#1 | R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:h#2 "in A" Eb5:h#2`,
+			codes: []string{"text-names-pitch"},
+		},
+		{
 			name: "two for-parts without words", why: "the instrument of the kind that sounds so is named where it begins",
 			part: "Clarinet", music: `[key 0] [for -1 -2] C5:w | R | [for -2 -3] C5:w`, options: plain(parts.Auto),
 			want: `[key 2 clef G 2 transpose -1 -2] D5:w | R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w`,
@@ -341,7 +363,8 @@ func TestWhatIsSaidOfChanges(t *testing.T) {
 		want        []string
 	}{
 		{"Flute", `<tempo 60> C5:w | r:h "to Alto Flute" r:h | r:q C5:hd`, plain(parts.Concert), nil},
-		{"Flute", `<tempo 70> C5:w | C5:h "to Alto Flute" r:h | r:q C5:hd`, plain(parts.Concert), []string{"3:2 the player has 3 seconds to change to Alto Flute in G; under 5 are risky"}},
+		{"Flute", `<tempo 70> C5:w | C5:h "to Alto Flute" r:h | r:q C5:hd`, plain(parts.Concert), []string{"3:2 the player has 2 seconds to change to Alto Flute in G; under 5 are risky"}},
+		{"Flute", `<tempo 48.5> C5:w | "to Alto Flute" R | C5:w`, plain(parts.Concert), []string{"3:1 the player has 4 seconds to change to Alto Flute in G; under 5 are risky"}},
 		{"Flute", `C5:h "Alto Flute" r:h | r:h C5:h`, plain(parts.Concert), []string{`2:3 a name stands alone over the staff; the player is taken to change to Alto Flute in G here`}},
 		{"Clarinet in Bb", `C5:h "to Bass Clarinet" r:h | r:h C5:h`, plain(parts.Concert), nil},
 		{"Flute", `C5:h "Oboe" r:h | r:h C5:h`, plain(parts.Concert), []string{`1:3 "Oboe" stands alone over the staff; it was not taken for a change to Oboe`}},

@@ -92,6 +92,18 @@ func TestCues(t *testing.T) {
 			want: `R | R | R / "Oboe" c!C5:h c!D5:h | G4:w`,
 		},
 		{
+			name: "near the entry", why: "sixty semitones above it a line is no help, though it is the highest",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | C7:h D7:h | C6:w`}, {Name: "Bassoon", Music: `[key 0] R | R | bass C3:h D3:h | C3:w`}, {Name: "Tuba", Music: `[key 0] R | R | R | bass C2:w`}}, part: 2,
+			want: `R | R | R / "Bassoon" c!C3:h c!D3:h | C2:w`,
+		},
+		{
+			name: "one bar", why: "as asked",
+			cues:  1,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] C5:h D5:h | C5:w`}, {Name: "Oboe", Music: `[key 0] R | C5:w`}}, part: 1,
+			want: `R / "Flute" c!C5:h c!D5:h | C5:w`,
+		},
+		{
 			name: "a triplet and what rests in it", why: "the bracket is over what the player hears of it",
 			cues:  2,
 			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | C5:qt[ D5:qt r:qt] E5:qt[ F5:qt G5:qt] | C5:w`}, {Name: "Oboe", Music: `[key 0] R | R | R | C5:w`}}, part: 1,

@@ -182,6 +182,12 @@ func fromZero(what string, n int) error {
 	return nil
 }
 
+// countsPlayers reports whether it matters how many share a staff: where players have parts of
+// their own, or others may play from it.
+func (o *Options) countsPlayers() bool {
+	return o.Players || o.Work || len(o.Plan)+len(o.Editions) > 0 || o.Substitutes != nil
+}
+
 // casting says which part files there are to be.
 func (o *Options) casting() casting.Options {
 	return casting.Options{Share: o.Share, Percussionists: o.Percussionists, WholePlan: o.WholePlan, Force: o.Force, Options: assign.Options{

@@ -236,8 +236,9 @@ func TestSurveyed(t *testing.T) {
 	assert.Equal(t, []any{2, 2, true, 0}, []any{other.Staves, other.Notes, other.ForPart, len(other.Source)})
 	assert.Equal(t, -2, surveyed.SourceTransposition(0).Chromatic)
 	for _, i := range []int{-1, 2} {
-		_, _, err = surveyed.Forward(i, nil)
+		_, concert, err := surveyed.Forward(i, nil)
 		assert.ErrorContains(t, err, "there is no part")
+		assert.False(t, concert)
 	}
 	_, source, err := surveyed.Source(nil, 0)
 	require.NoError(t, err)
@@ -277,6 +278,25 @@ func TestDivided(t *testing.T) {
 		job, err = surveyed.Assign()
 		require.NoError(t, err)
 		assert.Len(t, job.Assignments(), map[bool]int{true: 2, false: 4}[o.Work])
+	}
+}
+
+// A staff of several that another instrument reads keeps its lines, whether a plan says so, or
+// an edition or a stand-in does.
+func TestLinesOfSharedStaves(t *testing.T) {
+	t.Parallel()
+	score := shorthand.Score(t, shorthand.Entry{Name: "Flutes", Music: "E5:w / C5:w"})
+	substitutes, err := theCatalogue(t).ReadSubstitutes(strings.NewReader("instrument,substitute\nflute,oboe\n"))
+	require.NoError(t, err)
+	for _, change := range []func(*parts.Options){
+		func(o *parts.Options) { o.Plan = []parts.PlanRow{{Part: "P1", Instrument: "oboe", Octave: "0"}} },
+		func(o *parts.Options) { o.Substitutes = substitutes },
+		func(o *parts.Options) { o.Editions = readersOf(t, "C treble") },
+	} {
+		o := parts.DefaultOptions()
+		change(&o)
+		sheets := sheetsFrom(t, score, o)
+		assert.Equal(t, "E5:w / C5:w", shorthand.Read(partOf(sheets[len(sheets)-1])))
 	}
 }
 

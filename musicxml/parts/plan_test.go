@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml/musicxmltest/shorthand"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/plan"
 )
@@ -114,6 +116,12 @@ func TestNoTimeIsRefused(t *testing.T) {
 		o.Force = true
 		jobOf(t, score, o)
 	}
+	o := parts.DefaultOptions()
+	o.Plan = []parts.PlanRow{{Part: "Oboe", Player: "Violin", Line: 7}}
+	surveyed, err := parts.Survey(miniScore(t, miniPart{"Oboe", patterned("x", whole)}, miniPart{"Violin", patterned("x", whole)}), theCatalogue(t), o)
+	require.NoError(t, err)
+	_, err = surveyed.Assign()
+	assert.EqualError(t, err, `line 7, part "Oboe": player "Violin" has Oboe and Violin at once in bar 1; give one of them to another player`, "the row is that of the plan")
 }
 
 // Percussion that is gone to and fro between stands on two staves where there are less than
@@ -131,6 +139,34 @@ func TestPercussionSideBySide(t *testing.T) {
 			staves = e.Text()
 		}
 		assert.Equal(t, want, staves, "%s quarter notes a minute", tempo)
+	}
+}
+
+// Two of percussion are played at once, three are not; a keyboard of two staves keeps both
+// beside what its player takes up.
+func TestHandsFull(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		entries []shorthand.Entry
+		staves  string
+		want    []string
+	}{
+		{[]shorthand.Entry{{Name: "Triangle", Music: "u!E4:w"}, {Name: "Cymbals", Music: "u!E4:w"}}, "2", nil},
+		{[]shorthand.Entry{{Name: "Triangle", Music: "u!E4:w"}, {Name: "Cymbals", Music: "u!E4:w"}, {Name: "Snare Drum", Music: "u!E4:w"}}, "3",
+			[]string{"the player has Triangle and Cymbals at once", "the player has Triangle and Snare Drum at once", "the player has Cymbals and Snare Drum at once"}},
+		{[]shorthand.Entry{{Name: "Celesta", Music: "C5:w // C3:w | R // R | R // R | R // R | R // R"}, {Name: "Triangle", Music: "R | R | R | R | u!E4:w"}}, "3", nil},
+	} {
+		o := parts.DefaultOptions()
+		o.Force, o.Plan = true, []parts.PlanRow{{Part: "*", Player: "Ben"}}
+		made := sheetsFrom(t, shorthand.Score(t, row.entries...), o)[0]
+		var texts []string
+		for _, w := range made.Report.Warnings {
+			if w.Code == notice.TwoAtOnce {
+				texts = append(texts, w.Text)
+			}
+		}
+		assert.Equal(t, row.want, texts)
+		assert.Equal(t, row.staves, made.Document.FindElement("//attributes/staves").Text())
 	}
 }
 

@@ -33,7 +33,7 @@ func Survey(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) 
 	if err != nil {
 		return nil, err
 	}
-	read, err := gather.New(score, catalogue, gather.Options{Input: survey.Input(o.Input), Players: o.Players || o.Work || len(o.Plan) > 0, Cues: o.Cues})
+	read, err := gather.New(score, catalogue, gather.Options{Input: survey.Input(o.Input), Players: o.countsPlayers(), Cues: o.Cues})
 	if err != nil {
 		return nil, err
 	}

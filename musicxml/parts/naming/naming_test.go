@@ -158,6 +158,10 @@ func TestWholeAndPlayers(t *testing.T) {
 	for words, want := range map[string]bool{" horn 1 ": true, " p1:2": true, "Horn*": false, "horn-f": false, "Corno 1": false} {
 		assert.Equal(t, want, r.CalledSo(words), words)
 	}
+	assert.Equal(t, []string{"Solo-7"}, naming.New(c, []naming.Part{{IDs: []string{"Solo-7"}, Names: []string{"Quayphone"}}}).Missing("solo-8").Nearest, "an id")
+	told := naming.New(c, []naming.Part{{Names: []string{"Oboes 1 & 2"}, Instrument: c.ByID("oboe")}, {Names: []string{"Oboe 3"}, Instrument: c.ByID("oboe")}})
+	assert.Equal(t, []int{0}, told.Find("2. Oboe"), "the first name says the players")
+	assert.Empty(t, told.Find("Oboe 4"))
 	var many []naming.Part
 	for i := range 42 {
 		many = append(many, naming.Part{IDs: []string{fmt.Sprintf("P%d", i+1)}, Names: []string{fmt.Sprintf("Part %d", i+1)}})

@@ -77,6 +77,7 @@ func TestCut(t *testing.T) {
 		{"a slur from a note to a rest binds nothing", "C5:w( | r:h) E5:h", []int{1, 1}, []string{"gap"}},
 		{"a slur that never ends binds nothing", "C5:w( | D5:w", []int{1, 1}, []string{"bar"}},
 		{"a slur that never began ends a phrase", "C5:q) D5:hd", []int{1, 1}, []string{"breath"}},
+		{"after a rest", "r:q C5:q( D5:q) E5:q", []int{2, 1}, []string{"breath"}},
 		{"a long slur and a short one in it", "C5:h( D5:h«<slur·type=\"start\"·number=\"2\"/>» | E5:h«<slur·type=\"stop\"·number=\"2\"/>» F5:h | G5:h F5:h)", []int{6}, nil},
 		{"a slur that has ended before the barline", "C5:q( D5:q E5:q) F5:q | G5:w", []int{3, 1, 1}, []string{"breath", "bar"}},
 		{"bars of rest after a rest", "C5:h r:h | R | R | E5:w", []int{1, 1}, []string{"rest"}},

@@ -2,6 +2,7 @@ package joining
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -44,9 +45,9 @@ func WarnLedBack(d *draft.Draft, lengths []musicxml.Fraction) error {
 	return nil
 }
 
-// SecondsOf is a time in words.
+// SecondsOf is a time in words, in tenths that are over: 4.96 seconds are not five.
 func SecondsOf(n float64) string {
-	switch n {
+	switch n = math.Floor(n*10+1e-9) / 10; n {
 	case 0:
 		return "no rest"
 	case 1:
