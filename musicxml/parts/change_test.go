@@ -363,7 +363,7 @@ func TestWhatIsSaidOfChanges(t *testing.T) {
 		want        []string
 	}{
 		{"Flute", `<tempo 60> C5:w | r:h "to Alto Flute" r:h | r:q C5:hd`, plain(parts.Concert), nil},
-		{"Flute", `<tempo 70> C5:w | C5:h "to Alto Flute" r:h | r:q C5:hd`, plain(parts.Concert), []string{"3:2 the player has 2 seconds to change to Alto Flute in G; under 5 are risky"}},
+		{"Flute", `<tempo 70> C5:w | C5:h "to Alto Flute" r:h | r:q C5:hd`, plain(parts.Concert), []string{"3:2 the player has 3 seconds to change to Alto Flute in G; under 5 are risky"}},
 		{"Flute", `<tempo 48.5> C5:w | "to Alto Flute" R | C5:w`, plain(parts.Concert), []string{"3:1 the player has 4 seconds to change to Alto Flute in G; under 5 are risky"}},
 		{"Flute", `C5:h "Alto Flute" r:h | r:h C5:h`, plain(parts.Concert), []string{`2:3 a name stands alone over the staff; the player is taken to change to Alto Flute in G here`}},
 		{"Clarinet in Bb", `C5:h "to Bass Clarinet" r:h | r:h C5:h`, plain(parts.Concert), nil},

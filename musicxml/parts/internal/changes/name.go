@@ -2,6 +2,7 @@ package changes
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"deskpart/musicxml"
@@ -41,9 +42,10 @@ func (s *changer) warnHasty(c *draft.InstrumentChange) {
 	if seconds >= leastSeconds || c.Position == (musicxml.Position{}) {
 		return
 	}
+	rounded := min(math.Round(seconds), leastSeconds-1) // not up to what is enough
 	m := &s.Timeline.Measures[c.Measure]
 	s.Warn(musicxml.Warning{Code: "hasty-change", Measure: m.Number, Beat: m.Beat(c.Onset),
-		Text: fmt.Sprintf("the player has %d seconds to change to %s; under %d are risky", int(seconds), c.Instrument.Label("en", ""), leastSeconds)})
+		Text: fmt.Sprintf("the player has %.0f seconds to change to %s; under %d are risky", rounded, c.Instrument.Label("en", ""), leastSeconds)})
 }
 
 // tempoAt is the playback tempo in force at a place, in quarter notes a minute; 0
