@@ -137,7 +137,7 @@ func (r *reader) note(m *musicxml.Measure, ev *musicxml.Event) error {
 			r.graces[ev.Voice]++
 		}
 		n.GraceOrder = max(1, r.graces[ev.Voice])
-	case len(r.graces) > 0:
+	default:
 		delete(r.graces, ev.Voice)
 	}
 	r.stands = append(r.stands, len(r.Marks))

@@ -49,7 +49,18 @@ func TestReadAgain(t *testing.T) {
 	assert.Empty(t, long.Marks)
 	assert.Len(t, long.Changes, 1)
 	assert.Equal(t, 1, long.Staves)
+	changes, marks, spans := long.Changes[:cap(long.Changes)], long.Marks[:cap(long.Marks)], long.Spans[:cap(long.Spans)]
 	long.Forget()
+	assert.Nil(t, long.Measures[:1][0].Measure)
+	for i := range changes {
+		assert.Nil(t, changes[i].Element)
+	}
+	for i := range marks {
+		assert.Nil(t, marks[i].Element)
+	}
+	for i := range spans {
+		assert.Nil(t, spans[i].Start)
+	}
 	assert.Nil(t, long.Notes[:1][0].Event, "the tree is let go")
 }
 

@@ -1,6 +1,7 @@
 package music_test
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -13,17 +14,29 @@ import (
 
 func TestReadPitchRefuses(t *testing.T) {
 	t.Parallel()
-	rows := []struct{ name, xml string }{
-		{"no octave", `<pitch><step>C</step></pitch>`},
-		{"no step", `<pitch><octave>4</octave></pitch>`},
-		{"octave 99", `<pitch><step>C</step><octave>99</octave></pitch>`},
-		{"octave below 0", `<pitch><step>C</step><octave>-1</octave></pitch>`},
-		{"step H", `<pitch><step>H</step><octave>4</octave></pitch>`},
-		{"alter in words", `<pitch><step>C</step><alter>sharp</alter><octave>4</octave></pitch>`},
+	rows := []struct{ name, xml, says string }{
+		{"no octave", `<pitch><step>C</step></pitch>`, "a <pitch> lacks its step or its octave"},
+		{"no step", `<pitch><octave>4</octave></pitch>`, "a <pitch> lacks its step or its octave"},
+		{"octave 10", `<pitch><step>C</step><octave>10</octave></pitch>`, `octave "10" is not one of 0 to 9`},
+		{"octave in words", `<pitch><step>C</step><octave>four</octave></pitch>`, `octave "four" is not one of 0 to 9`},
+		{"octave below 0", `<pitch><step>C</step><octave>-1</octave></pitch>`, `octave "-1" is not one of 0 to 9`},
+		{"step H", `<pitch><step>H</step><octave>4</octave></pitch>`, ""},
+		{"alter in words", `<pitch><step>C</step><alter>sharp</alter><octave>4</octave></pitch>`, ""},
 	}
 	for _, row := range rows {
 		_, err := music.ReadPitch(element(t, row.xml))
 		assert.Error(t, err, row.name)
+		if row.says != "" {
+			assert.EqualError(t, err, row.says)
+		}
+	}
+	for octave := range 10 {
+		p, err := music.ReadPitch(element(t, fmt.Sprintf(`<pitch><step>C</step><octave>%d</octave></pitch>`, octave)))
+		assert.NoError(t, err)
+		assert.Equal(t, octave, p.Octave)
+		e := element(t, `<pitch/>`)
+		assert.NoError(t, music.WritePitch(e, p))
+		assert.Equal(t, fmt.Sprintf(`<pitch><step>C</step><octave>%d</octave></pitch>`, octave), xmlOf(t, e))
 	}
 }
 
@@ -52,8 +65,8 @@ func TestWritePitch(t *testing.T) {
 			assert.Equal(t, row.pitch, got.String())
 		})
 	}
-	assert.Error(t, music.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: 10}), "MusicXML ends at octave 9")
-	assert.Error(t, music.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: -1}), "and begins at octave 0")
+	assert.EqualError(t, music.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: 10}), "C10 lies outside the octaves 0 to 9 that MusicXML can write")
+	assert.EqualError(t, music.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: -1}), "C-1 lies outside the octaves 0 to 9 that MusicXML can write")
 }
 
 func parsed(t *testing.T, text string) pitch.Pitch {

@@ -56,6 +56,18 @@ func TestReadTransposition(t *testing.T) {
 		{"diatonic that cannot be meant", `<transpose><diatonic>-1</diatonic><chromatic>-14</chromatic></transpose>`, 0,
 			music.Transposition{Diatonic: -8, Chromatic: -14}, "an octave left out of one number alone; semitones are what sounds"},
 	}
+	for semitones, steps := range []int{0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6, 7, 8, 8} { // minor and major intervals, the fourth, its augmented, the fifth (theory)
+		got, err := music.ReadTransposition(element(t, fmt.Sprintf(`<transpose><chromatic>%d</chromatic></transpose>`, semitones)), 0)
+		require.NoError(t, err)
+		assert.Equal(t, music.Transposition{Diatonic: steps, Chromatic: semitones}, got)
+	}
+	for text, ok := range map[string]bool{"120": true, "-120": true, "121": false, "-121": false} {
+		_, err := music.ReadTransposition(element(t, `<transpose><chromatic>`+text+`</chromatic></transpose>`), 0)
+		assert.Equal(t, ok, err == nil, text)
+		if !ok {
+			assert.EqualError(t, err, `<chromatic> "`+text+`" of a transposition is not a usable whole number`)
+		}
+	}
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()

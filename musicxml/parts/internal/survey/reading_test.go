@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"deskpart/transpose"
 )
 
 // Signatures and sound together: what each may decide.
@@ -33,6 +35,42 @@ func TestWeigh(t *testing.T) {
 		got := weigh(test.signatures, test.ear)
 		assert.Equal(t, Reading{Pitch: test.pitch, Why: test.words, ToldBy: test.by, Silent: Input(test.pitch), Unsaid: test.asked}, got, test.why)
 	}
+}
+
+// What a part's first signature says as it stands and as its player reads it, and which say
+// nothing (trade/transpositions.csv: a clarinet in B flat sounds two fifths lower).
+func TestSignatureOf(t *testing.T) {
+	t.Parallel()
+	with := func(id string, fifths int, change func(*Part)) *Part {
+		p := &Part{Notes: 1, Keys: []Key{{Fifths: fifths, Traditional: true}, {Fifths: 6, Traditional: true}}, Match: matched(t, id)}
+		if change != nil {
+			change(p)
+		}
+		return p
+	}
+	for _, row := range []struct {
+		why  string
+		part *Part
+		want signature
+		ok   bool
+	}{
+		{"a flute", with("flute", -2, nil), signature{-2, -2}, true}, {"a clarinet", with("clarinet-bflat", 2, nil), signature{2, 0}, true}, {"a clarinet that says a transposition", with("clarinet-bflat", 2, func(p *Part) {
+			p.Source = []transpose.Stretch{{To: transpose.Transposition{Diatonic: -2, Chromatic: -3}}, {To: bflat}}
+		}), signature{2, 5}, true},
+		{"a clarinet that rests", with("clarinet-bflat", 2, func(p *Part) { p.Notes = 0 }), signature{}, false}, {"no signature", with("flute", 2, func(p *Part) { p.Keys = nil }), signature{}, false}, {"tone by tone", with("flute", 2, func(p *Part) { p.Keys[0].Traditional = false }), signature{}, false},
+		{"a horn without signs", with("horn-f", 0, nil), signature{}, false}, {"a horn with some", with("horn-f", 1, nil), signature{1, 0}, true}, {"kettledrums", with("timpani", -1, nil), signature{}, false},
+		{"an interval that is a guess", with("clarinet-bflat", 2, func(p *Part) { p.Match.Assumed = true }), signature{}, false}, {"a guess whose key is said", with("clarinet-bflat", 2, func(p *Part) { p.Match.Assumed, p.Match.KeyStated = true, true }), signature{2, 0}, true},
+		{"nobody knows what", &Part{Notes: 1, Keys: []Key{{Fifths: 3, Traditional: true}}}, signature{3, 3}, true},
+	} {
+		got, ok := new(Score).signatureOf(row.part)
+		assert.Equal(t, row.want, got, row.why)
+		assert.Equal(t, row.ok, ok, row.why)
+	}
+	var tied tonic
+	tied.add(2)
+	tied.add(0)
+	fifths, known := tied.most()
+	assert.Equal(t, []any{0, true}, []any{fifths, known}, "of several the one with fewest sharps")
 }
 
 // Signatures as written: B flat major (−2) is C major to a B flat instrument and G

@@ -123,6 +123,122 @@ func TestMoments(t *testing.T) {
 	assert.Equal(t, quarters(0), s.startOf(transpose.Stretch{Measure: 3, Onset: quarters(2)}))
 }
 
+// What the first reading of a part tells of it (MusicXML 4.0, attributes, note).
+func TestReadPart(t *testing.T) {
+	t.Parallel()
+	const xml = `<part><measure number="1"><attributes><divisions>1</divisions><key number="1"><fifths>-1</fifths></key><key number="2"><fifths>5</fifths></key><staves>2</staves><transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose></attributes>` +
+		`<note><pitch><step>D</step><octave>5</octave></pitch><duration>1</duration><staff>1</staff></note><note><rest/><duration>1</duration><staff>2</staff></note><note><cue/><pitch><step>C</step><octave>8</octave></pitch><duration>1</duration></note></measure>` +
+		`<measure number="2"><attributes><key><fifths>2</fifths></key><transpose number="2"><chromatic>0</chromatic></transpose></attributes><note><rest/><duration>4</duration></note><attributes><key><key-step>F</key-step><key-alter>1</key-alter></key></attributes></measure>` +
+		`<measure number="3"><note><pitch><step>C</step><octave>4</octave></pitch><duration>1</duration></note><note><pitch><step>G</step><octave>5</octave></pitch><duration>1</duration></note><note><pitch><step>E</step><octave>4</octave></pitch><duration>1</duration></note>` +
+		`<note><unpitched/><duration>1</duration></note><attributes><for-part><part-transpose><chromatic>-2</chromatic></part-transpose></for-part><for-part number="2"/></attributes></measure></part>`
+	timeline, err := musicxml.NewTimeline(element(t, xml))
+	require.NoError(t, err)
+	c := &Score{ScoreParts: []musicxml.ScorePart{{ID: "P1", Name: "Clarinet"}}}
+	p, err := c.Read(0, timeline)
+	require.NoError(t, err)
+	assert.Equal(t, []any{"P1", "Clarinet", 2, 4, 1}, []any{p.ID, p.Name, p.Staves, p.Notes, p.Unpitched})
+	assert.Equal(t, []Key{{"1", quarters(0), -1, true}, {"2", quarters(3), 2, true}, {"2", quarters(7), 0, false}}, p.Keys)
+	assert.Equal(t, []Measure{{"1", quarters(0), quarters(3), true}, {"2", quarters(3), quarters(4), false}, {"3", quarters(7), quarters(4), true}}, p.Measures)
+	assert.Equal(t, []transpose.Stretch{{To: bflat}, {Measure: 1, Staff: 2}}, p.Source)
+	assert.Equal(t, "part-transpose", p.ForPart.ChildElements()[0].Tag, "the first")
+	assert.Equal(t, []string{"C4", "G5", "C4", "G5"}, []string{p.Lowest.String(), p.Highest.String(), p.LowestSounding.String(), p.HighestSounding.String()}, "what is said last holds")
+	for _, bad := range []string{`<attributes><key><fifths>x</fifths></key></attributes>`, `<attributes><transpose><chromatic>x</chromatic></transpose></attributes>`, `<note><pitch><step>H</step><octave>4</octave></pitch><duration>1</duration></note>`} {
+		timeline, err := musicxml.NewTimeline(element(t, `<part><measure number="7"><attributes><divisions>1</divisions></attributes>`+bad+`</measure></part>`))
+		require.NoError(t, err)
+		_, err = c.Read(0, timeline)
+		var where *musicxml.Error
+		require.ErrorAs(t, err, &where, bad)
+		assert.Equal(t, []string{"7", "1", "no-music"}, []string{where.Measure, where.Beat, string(where.Code)})
+	}
+}
+
+// What a concert score says of the part to be made: an octave of the score's own <transpose> is
+// part of it, unless it has one itself (MusicXML 4.0, for-part).
+func TestForPartTransposition(t *testing.T) {
+	t.Parallel()
+	octave := []transpose.Stretch{{To: transpose.Transposition{OctaveChange: -1}}}
+	for _, row := range []struct {
+		forPart string
+		source  []transpose.Stretch
+		want    transpose.Transposition
+	}{
+		{`<for-part/>`, octave, transpose.Transposition{}}, {`<for-part><part-transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></part-transpose></for-part>`, nil, bflat},
+		{`<for-part><part-transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></part-transpose></for-part>`, octave, transpose.Transposition{Diatonic: -1, Chromatic: -2, OctaveChange: -1}},
+		{`<for-part><part-transpose><diatonic>-1</diatonic><chromatic>-2</chromatic><octave-change>1</octave-change></part-transpose></for-part>`, octave, transpose.Transposition{Diatonic: -1, Chromatic: -2, OctaveChange: 1}},
+		{`<for-part><part-transpose><chromatic>x</chromatic></part-transpose></for-part>`, octave, transpose.Transposition{}},
+		{`<for-part><part-transpose><chromatic>6</chromatic></part-transpose></for-part>`, nil, transpose.Transposition{Diatonic: 4, Chromatic: 6}},
+	} {
+		p := &Part{ForPart: element(t, row.forPart), Source: row.source, Keys: []Key{{Fifths: 3}}} // in sharps a tritone is a fifth
+		assert.Equal(t, row.want, p.ForPartTransposition(), row.forPart)
+	}
+	assert.Equal(t, transpose.Transposition{}, (&Part{}).ForPartTransposition())
+	c := &Score{Parts: []Part{{Keys: []Key{{At: quarters(8)}, {At: quarters(4)}}}, {Keys: []Key{{At: quarters(4)}}, Source: []transpose.Stretch{{Onset: quarters(2)}}, Measures: []Measure{{Start: quarters(0)}}}}}
+	assert.Equal(t, []musicxml.Fraction{quarters(2), quarters(4), quarters(8)}, c.keyMoments(), "in order, each once")
+}
+
+// Where a part disagrees with the others, in words.
+func TestContradictionsInWords(t *testing.T) {
+	t.Parallel()
+	bars := func(n int) (all []Measure) {
+		for i := range n {
+			all = append(all, Measure{string(rune('1' + i)), quarters(4 * int64(i)), quarters(4), true})
+		}
+		return all
+	}
+	key := func(bar int64, fifths int) Key { return Key{"", quarters(4 * (bar - 1)), fifths, true} }
+	part := func(id string, measures []Measure, said []transpose.Stretch, keys ...Key) Part {
+		p := Part{Notes: 1, Measures: measures, Keys: keys, Source: said}
+		if id != "" {
+			p.Match = matched(t, id)
+		}
+		return p
+	}
+	unequal, twice := bars(3), bars(3)
+	unequal[1].Length = quarters(3)
+	twice[1].Length, twice[2].Length = quarters(3), quarters(2)
+	empty := bars(3)
+	empty[1].Length = quarters(0)
+	inB := []transpose.Stretch{{To: bflat}}
+	usual := part("flute", bars(3), nil, key(1, 0), key(2, -2))
+	for _, row := range []struct {
+		why  string
+		part Part
+		want string
+	}{
+		{"nothing", part("oboe", bars(3), nil, key(1, 0), key(2, -2)), ""}, {"a bar less", part("oboe", bars(2), nil, key(1, 0), key(2, -2)), "missing-bars : the part has 2 bars, the score 3"}, {"bars to spare", part("oboe", bars(4), nil, key(1, 0), key(2, -2)), "surplus-bars : the part has 4 bars, the other parts 3"},
+		{"one bar alone", part("oboe", bars(1), nil, key(1, 0)), "missing-bars : the part has 1 bar, the score 3"},
+		{"a short bar", part("oboe", unequal, nil, key(1, 0), key(2, -2)), "unequal-bars 2: the bar lasts 3 quarter notes, in most parts 4"}, {"two short bars", part("oboe", twice, nil, key(1, 0), key(2, -2)), "unequal-bars 2: the bar lasts 3 quarter notes, in most parts 4; 2 bars of the part are unlike the others'"}, {"an empty bar", part("oboe", empty, nil, key(1, 0), key(2, -2)), ""},
+		{"another signature in the second bar", part("oboe", bars(3), nil, key(1, 0), key(2, 3)), "key-at-odds 2: the signature is 3 sharps where the key of the other parts and the transposition give 2 flats"},
+		{"the sounding one", part("", bars(3), inB, key(1, 2), key(2, -2)), "key-at-odds 2: the signature is that of the sounding key, 2 flats; the part's transposition gives no sharps or flats"},
+		{"the right one", part("", bars(3), inB, key(1, 2), key(2, 0)), ""}, {"an enharmonic twin", part("oboe", bars(3), nil, key(1, 12), key(2, 10)), ""},
+		{"a transposition that the name does not say", func() Part {
+			p := part("clarinet-a", bars(3), inB, key(1, 2), key(2, 0))
+			p.Match.KeyStated = true
+			return p
+		}(), "name-at-odds : the name says Clarinet in A, but the part's transposition is a major second down; the transposition is followed"},
+		{"none", func() Part {
+			p := part("clarinet-a", bars(3), []transpose.Stretch{{}}, key(1, 0), key(2, -2))
+			p.Match.KeyStated = true
+			return p
+		}(), "name-at-odds : the name says Clarinet in A, but the part says that it sounds as written; the transposition is followed"},
+		{"one of two that the name says", func() Part {
+			p := part("clarinet-a", bars(3), inB, key(1, 2), key(2, 0))
+			p.Match.KeyStated, p.Match.Doubles = true, []*instruments.Instrument{matched(t, "clarinet-bflat").Instrument}
+			return p
+		}(), ""},
+		{"a name without a key", part("clarinet-a", bars(3), inB, key(1, 2), key(2, 0)), ""},
+	} {
+		c := (&Score{Parts: []Part{usual, usual, row.part}}).Consensus()
+		got := ""
+		for _, look := range []func(int) *musicxml.Warning{c.nameAtOdds, c.keyAtOdds, c.barsMissing, c.barsUnequal} {
+			if w := look(2); w != nil {
+				got += string(w.Code) + " " + w.Measure + ": " + w.Text
+			}
+		}
+		assert.Equal(t, row.want, got, row.why)
+	}
+}
+
 // What most parts agree on: how long bars are, which key sounds.
 func TestAgreed(t *testing.T) {
 	t.Parallel()

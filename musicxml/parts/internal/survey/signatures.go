@@ -44,11 +44,10 @@ func (c *Score) signatureOf(s *Part) (own signature, ok bool) {
 	case len(s.Source) > 0:
 		own.written += s.Source[0].To.Interval().Fifths()
 	case s.silent():
-		by := SoundingOf(s.Match.Instrument).Fifths()
-		if !s.Match.KeyStated && s.Match.Assumed || by%12 == 0 {
+		if !s.Match.KeyStated && s.Match.Assumed {
 			return signature{}, false
 		}
-		own.written += by
+		own.written += SoundingOf(s.Match.Instrument).Fifths()
 	}
 	return own, true
 }
@@ -86,7 +85,7 @@ func agreement(all []signature, fifths func(signature) int) int {
 		t.add(fifths(s))
 	}
 	key, _ := t.most()
-	return t[(key%12+12)%12]
+	return t[key]
 }
 
 // tonic counts signatures by their place in the circle of fifths.
@@ -94,7 +93,7 @@ type tonic [12]int
 
 func (t *tonic) add(fifths int) { t[(fifths%12+12)%12]++ }
 
-// most is the signature that is there most often.
+// most is the signature that is there most often, of several the one with fewest sharps.
 func (t *tonic) most() (fifths int, known bool) {
 	for k, n := range t {
 		if n > t[fifths] {
