@@ -8,6 +8,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/draft"
 )
 
@@ -73,7 +74,11 @@ func tidyRests(m *musicxml.Measure) {
 
 // isOdd reports whether a rest is hidden or has a place of its own.
 func isOdd(ev musicxml.Event) bool {
-	return ev.Rest && (draft.Hidden(&ev) || musicxml.Descend(ev.Element, "rest", "display-step") != nil)
+	if !ev.Rest {
+		return false
+	}
+	_, shown := music.ReadShown(musicxml.Child(ev.Element, "rest"))
+	return shown || draft.Hidden(&ev)
 }
 
 // restWholeBar writes one whole-bar rest for each staff of an idle bar. A short
