@@ -304,9 +304,6 @@ func (b *bar) on(staff int) []*group {
 
 // all returns a group with its grace notes in the order in which they are read.
 func (g *group) all() []*group {
-	if len(g.before) == 0 && len(g.after) == 0 {
-		return []*group{g}
-	}
 	return append(append(append([]*group(nil), g.before...), g), g.after...)
 }
 

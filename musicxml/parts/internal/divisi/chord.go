@@ -68,14 +68,19 @@ func shareNotation(e, to *etree.Element) {
 	}
 }
 
-// shareMarks copies the marks of an <articulations> or <ornaments> one by one.
+// shareMarks copies the marks of an <articulations> or <ornaments> one by one; an accidental
+// goes with the ornament that it stands behind.
 func shareMarks(from, to *etree.Element) {
+	shared := false // the ornament before
 	for _, mark := range from.ChildElements() {
-		if mark.Tag == "wavy-line" || mark.Tag == "tremolo" && isSpanEnd(mark) {
-			continue
-		}
 		home := findNotation(to, from.Tag)
-		if home != nil && musicxml.Child(home, mark.Tag) != nil && mark.Tag != "accidental-mark" {
+		switch {
+		case mark.Tag == "wavy-line", isSpanEnd(mark):
+			continue
+		case mark.Tag != "accidental-mark":
+			shared = home == nil || musicxml.Child(home, mark.Tag) == nil
+		}
+		if !shared {
 			continue
 		}
 		if home == nil {

@@ -30,13 +30,14 @@ func TestOrigins(t *testing.T) {
 		{Part: "P2", Label: "Flute “1”", Player: 2, Staff: 2, Staves: 1, Stretches: []joining.Stretch{{From: at(3, 3, 2), To: at(3, 3, 2)}}},
 		{Part: "P3", Label: "Triangle", Some: true, Staff: 3, Staves: 2},
 	}
-	entry := element(t, `<score-part id="P1"><part-name>Oboe</part-name></score-part>`)
+	entry := element(t, `<score-part id="P1"><identification><miscellaneous><miscellaneous-field name="colour">blue</miscellaneous-field></miscellaneous></identification><part-name>Oboe</part-name></score-part>`)
 	joining.WriteOrigins(entry, origins)
 	var got []string
 	for _, field := range entry.FindElements("identification/miscellaneous/miscellaneous-field") {
 		got = append(got, field.SelectAttrValue("name", "")+" = "+field.Text())
 	}
 	assert.Equal(t, []string{
+		"colour = blue",
 		"music of P1 = “Oboe” on staff 1 of 1: 0+0 to 3+3/2, 5+0 to 12+21/2",
 		"music of P2:2 = “Flute “1”” on staff 2 of 1: 3+3/2 to 3+3/2",
 		"some music of P3 = “Triangle” on staff 3 of 2:",

@@ -297,6 +297,7 @@ func TestRowsOfAPlayer(t *testing.T) {
 		{"a hairpin and a change in a bar", []string{"wedge(crescendo A:1 r:2 B:1", "wedge(stop C:4"}, []string{"r:2 E:2", "F:4"}, at(0, 1), at(0, 2), []string{"wedge(crescendo A:1 wedge(stop r:1 E:2", "F:4"}},
 		{"words for the player who rests", []string{"A:4", "r:4", "r:4", "B:4"}, []string{"C:4", "r:4", `"x" r:4`, "E:4"}, at(1, 0), at(3, 0), []string{"A:4", "r:4", `"x" r:4`, "E:4"}},
 		{"the same words for both", []string{"A:4", `"y" r:4`, "r:4", "B:4"}, []string{"C:4", `"y" r:4`, "r:4", "E:4"}, at(1, 0), at(3, 0), []string{"A:4", `"y" r:4`, "r:4", "E:4"}},
+		{"at the bar line of the entry", []string{"A:4", "A:4", "r:4"}, []string{"C:4", "r:4", `"x" r:2 E:2`}, at(2, 0), at(2, 2), []string{"A:4", "A:4", `"x" r:2 E:2`}},
 		{"a hairpin to the only note of a bar", []string{"wedge(crescendo A:4", "B:2 r:2", "wedge(stop C:4"}, []string{"C:4", "r:4", "E:4"}, at(1, 2), at(2, 0), []string{"wedge(crescendo A:4", "B:2 wedge(stop r:2", "E:4"}},
 		{"words in the bar in which the old one ends", []string{"A:4", "B:1 r:3", "r:4", "B:4"}, []string{"C:4", `"x" r:4`, "r:4", "E:4"}, at(1, 1), at(3, 0), []string{"A:4", "B:1 r:3", "r:4", "E:4"}},
 		{"the same words at another time", []string{"A:4", "r:4", `r:2 "y" r:2`, "B:4"}, []string{"C:4", "r:4", `"y" r:4`, "E:4"}, at(1, 0), at(3, 0), []string{"A:4", "r:4", `"y" r:4`, "E:4"}},

@@ -38,7 +38,7 @@ func Tempos(t *musicxml.Timeline) []desks.Tempo {
 // beatUnits are the lengths of beats in quarter notes.
 var beatUnits = map[string]float64{"breve": 8, "whole": 4, "half": 2, "quarter": 1, "eighth": 0.5, "16th": 0.25, "32nd": 0.125}
 
-// metronomeIn reads a metronome mark in quarter notes a minute, 0 without one.
+// metronomeIn reads a metronome mark in quarter notes a minute, 0 or less without one.
 func metronomeIn(ev *musicxml.Event) float64 {
 	for t := range musicxml.Each(ev.Element, "direction-type") {
 		mark := musicxml.Child(t, "metronome")
@@ -50,7 +50,7 @@ func metronomeIn(ev *musicxml.Event) float64 {
 		if musicxml.Child(mark, "beat-unit-dot") != nil {
 			unit *= 1.5
 		}
-		if err == nil && perMinute > 0 {
+		if err == nil {
 			return perMinute * unit
 		}
 	}
