@@ -183,6 +183,34 @@ func TestWhoSounds(t *testing.T) {
 	assert.Zero(t, p.soundingNext(&fixture{bar: d.bars[2], onset: musicxml.NewFraction(1, 1)}, &staff{number: 3}))
 }
 
+// Whether the player rests between two notes, whichever is the earlier: what ends where the one
+// begins, or begins where the other ends, is not between them.
+func TestRestBetween(t *testing.T) {
+	t.Parallel()
+	f := func(n int64) musicxml.Fraction { return musicxml.NewFraction(n, 1) }
+	d := &division{}
+	p := &player{division: d}
+	for i := range 3 {
+		b := &bar{measure: &musicxml.Measure{Index: i, Start: f(4 * int64(i)), Length: f(4)}}
+		d.bars = append(d.bars, b)
+		lane := []*item{{onset: f(0), end: f(4), notes: []*note{{}}}}
+		if i == 1 {
+			lane = []*item{{onset: f(0), end: f(1), notes: []*note{{}}}, {onset: f(1), end: f(2)}, {onset: f(2), end: f(4), notes: []*note{{}}}}
+		}
+		p.desks = append(p.desks, &desk{bar: b, lanes: [][]*item{lane}})
+	}
+	at := func(bar int, from, to int64) *group { return &group{bar: d.bars[bar], onset: f(from), end: f(to)} }
+	for _, row := range []struct {
+		a, b *group
+		want bool
+	}{
+		{at(0, 0, 4), at(1, 0, 1), false}, {at(0, 0, 4), at(1, 2, 4), true}, {at(1, 0, 1), at(1, 2, 4), true}, {at(1, 2, 4), at(2, 0, 4), false}, {at(0, 0, 4), at(2, 0, 4), true}, {at(1, 0, 2), at(1, 0, 2), true}, {at(2, 0, 1), at(2, 3, 4), false},
+	} {
+		assert.Equal(t, row.want, p.restBetween(row.a, row.b), "%v %v", row.a, row.b)
+		assert.Equal(t, row.want, p.restBetween(row.b, row.a), "%v %v", row.b, row.a)
+	}
+}
+
 // A table of words that cannot be read is told of, row by row.
 func TestLexiconRefuses(t *testing.T) {
 	t.Parallel()
