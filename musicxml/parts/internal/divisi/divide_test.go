@@ -317,6 +317,23 @@ func TestDivideAmongTwo(t *testing.T) {
 	}
 }
 
+// More notes at once than players: in a chord, in voices; not where each has one.
+func TestCrowded(t *testing.T) {
+	t.Parallel()
+	for music, want := range map[string]string{
+		"C5+E5:w | C5:w / A4:w": "", "C5+E5:w | C5+E5+G5:w": "2:1", "G5:w / E5:w / C5:w": "1:1", "C5+E5+G5:w | C5+E5+G5:w | C5:w": "1:1",
+	} {
+		_, warnings := dealt(t, music, pair())
+		got := ""
+		for _, w := range warnings {
+			if w.Code == "too-many-notes" {
+				got += w.Measure + ":" + w.Beat
+			}
+		}
+		assert.Equal(t, want, got, music)
+	}
+}
+
 // What cannot be divided is refused.
 func TestDivideRefuses(t *testing.T) {
 	t.Parallel()

@@ -2,6 +2,7 @@ package divisi
 
 import (
 	"slices"
+	"sort"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -88,16 +89,11 @@ func (r *reduction) layers() []layer {
 			all = append(all, l)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b layer) int {
-		switch {
-		case a.staff != b.staff:
-			return a.staff - b.staff
-		case voiceBefore(a.voice, b.voice):
-			return -1
-		case voiceBefore(b.voice, a.voice):
-			return 1
+	sort.SliceStable(all, func(i, j int) bool {
+		if all[i].staff != all[j].staff {
+			return all[i].staff < all[j].staff
 		}
-		return 0
+		return voiceBefore(all[i].voice, all[j].voice)
 	})
 	return all
 }

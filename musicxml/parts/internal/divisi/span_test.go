@@ -211,6 +211,62 @@ func TestRestBetween(t *testing.T) {
 	}
 }
 
+// What two markers at one moment say together, and whom one means; players by the numbers of
+// their names, else counted from the top.
+func TestSayings(t *testing.T) {
+	t.Parallel()
+	none, all, two := saying{}, saying{kind: everybody}, saying{kind: everybody, count: 2}
+	first, second := saying{kind: named, who: 1}, saying{kind: named, who: 2}
+	for _, row := range []struct{ s, t, want saying }{
+		{none, first, first}, {none, all, all}, {first, second, saying{kind: named, who: 3}}, {first, two, first}, {two, first, first}, {all, two, two}, {two, all, all}, {first, none, first},
+	} {
+		assert.Equal(t, row.want, row.s.with(row.t), "%v %v", row.s, row.t)
+	}
+	on := &staff{players: 7}
+	assert.Equal(t, []players{1, 7, 7}, []players{first.addressed(on), all.addressed(on), none.addressed(on)})
+	d := &division{Options: Options{Players: []Player{{Number: 3}, {Number: 4}}}}
+	for number, want := range map[int]players{3: 1, 4: 2, 1: 1, 2: 2, 5: 0, 0: 0, -1: 0} {
+		assert.Equal(t, want, d.named(number), number)
+	}
+	for xml, want := range map[string]bool{`<sound/>`: false, `<sound><swing><straight/></swing></sound>`: true, `<sound tempo="60"/>`: true, `<sound><play/></sound>`: false} {
+		assert.Equal(t, want, soundForAll(parsed(t, xml)), xml)
+	}
+	assert.False(t, soundForAll(nil))
+}
+
+// A length in note values with up to two dots, the longest first; what is shorter than any stands
+// without one. A rest may be written another way where nothing is at it.
+func TestLengthsInValues(t *testing.T) {
+	t.Parallel()
+	f := musicxml.NewFraction
+	for _, row := range []struct {
+		length musicxml.Fraction
+		want   string
+	}{
+		{f(1, 1), "quarter"}, {f(3, 2), "quarter."}, {f(7, 4), "quarter.."}, {f(15, 8), "quarter eighth.."}, {f(5, 2), "half eighth"}, {f(3, 1), "half."}, {f(1, 256), "1024th"}, {f(1, 512), ""}, {f(12, 1), "breve."}, {f(16, 1), "breve breve"},
+	} {
+		g := &group{element: parsed(t, `<note/>`)}
+		var got []string
+		at := f(1, 1)
+		for _, w := range g.valuesOf(f(1, 1), f(1, 1).Add(row.length)) {
+			assert.Equal(t, at, w.from)
+			at = w.to
+			got = append(got, w.value.name+strings.Repeat(".", w.value.dots))
+		}
+		assert.Equal(t, row.want, strings.Join(got, " "), "%v", row.length)
+		assert.Equal(t, f(1, 1).Add(row.length), at)
+	}
+	of := func(xml string) *item { return &item{group: &group{rest: true, element: parsed(t, xml)}} }
+	for _, row := range []struct {
+		it   *item
+		want bool
+	}{
+		{&item{}, true}, {of(`<note><rest/></note>`), true}, {of(`<note><rest/><notations><fermata/></notations></note>`), false}, {of(`<note><rest/><time-modification/></note>`), false}, {&item{notes: []*note{{}}, group: &group{element: parsed(t, `<note/>`)}}, false},
+	} {
+		assert.Equal(t, row.want, row.it.mergeable())
+	}
+}
+
 // A table of words that cannot be read is told of, row by row.
 func TestLexiconRefuses(t *testing.T) {
 	t.Parallel()

@@ -46,10 +46,10 @@ func metreOf(m *musicxml.Measure) metre {
 
 func number(text string) int64 {
 	f, err := musicxml.ParseFraction(text)
-	if err != nil || f.Den() != 1 || f.Num() < 0 {
+	if err != nil || f.Den() != 1 {
 		return 0
 	}
-	return f.Num()
+	return max(0, f.Num())
 }
 
 // piece is one rest of those that fill a gap.
