@@ -6,13 +6,18 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
+	"deskpart/musicxml/parts/internal/desks"
+	"deskpart/musicxml/parts/internal/doubling"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/stages"
 	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/musicxml/parts/plan"
 	"deskpart/musicxml/sounding"
+	"deskpart/transpose/pitch"
 )
 
 // Bars of a shared staff in which no player sounds are said at the first player's part, where
@@ -85,5 +90,103 @@ func TestLender(t *testing.T) {
 	} {
 		m := Maker{Score: stages.Score{Surveyed: &survey.Score{Parts: row.parts}}}
 		assert.Equal(t, row.want, m.lender())
+	}
+}
+
+// deskOf is a player's desk with a draft for each staff, in shorthand.
+func deskOf(t *testing.T, rows [][]int, music ...string) *deskPart {
+	t.Helper()
+	d := &deskPart{Maker: new(Maker), Desk: &doubling.Desk{Staves: make([]assign.Assignment, len(music)), Layout: desks.Layout{Rows: rows, Turns: make([]desks.Turns, len(rows))}}}
+	for _, m := range music {
+		one := &draft.Draft{Part: shorthand.Part(t, m), Timeline: new(musicxml.Timeline), Slabs: new(musicxml.Slabs), Survey: new(survey.Part), Staves: 1}
+		one.Rewritten()
+		require.NoError(t, one.Settle())
+		d.drafts = append(d.drafts, one)
+		heard, err := sounding.Read(one.Part)
+		require.NoError(t, err)
+		d.heard = append(d.heard, heard)
+	}
+	return d
+}
+
+// What was done for a player's staves is added up; what is said of the part itself is that of the
+// staff that it is called by.
+func TestReportsAddedUp(t *testing.T) {
+	t.Parallel()
+	at := musicxml.Position{Measure: 1}
+	warned := func(code notice.Code) []musicxml.Warning { return []musicxml.Warning{{Code: code}} }
+	for _, row := range []struct {
+		why                   string
+		changes, turns, wants bool
+	}{{"the player keeps his instrument", false, false, false}, {"one on a staff changes", true, false, true}, {"the staves are taken in turn", false, true, true}} {
+		d := deskOf(t, [][]int{{0, 1}}, "C5:w", "C5:w")
+		d.host = 1
+		d.drafts[0].Report = draft.Report{Notes: 3, Respelled: 1, Measures: 9, Octaves: []draft.OctaveChange{{At: at, Octave: 1}}, Warnings: warned("a"), ChangesInstrument: row.changes, Tacet: true}
+		d.drafts[1].Report = draft.Report{Notes: 4, Respelled: 2, Measures: 7, Octaves: []draft.OctaveChange{{At: at, Octave: -1}}, Warnings: warned("b"), Heard: new(draft.Heard), Moved: pitch.Interval{Diatonic: 1, Chromatic: 2}}
+		if row.turns {
+			d.Layout.Turns[0].Changes = []desks.Change{{To: 1, Seconds: 60}}
+		}
+		part := new(draft.Draft)
+		d.report(part)
+		assert.Equal(t, draft.Report{Notes: 7, Respelled: 3, Measures: 9, Octaves: []draft.OctaveChange{{At: at, Octave: 1}, {At: at, Octave: -1}}, Warnings: []musicxml.Warning{{Code: "a"}, {Code: "b"}},
+			Moved: pitch.Interval{Diatonic: 1, Chromatic: 2}, ChangesInstrument: row.wants}, part.Report, row.why)
+	}
+	d := deskOf(t, [][]int{{0}, {2, 1}}, "C5:w", "C5:w", "C5:w // C3:w")
+	d.host, d.drafts[2].Staves = 1, 2
+	assert.Equal(t, []int{-1, 1}, []int{d.rowHost(0), d.rowHost(1)})
+	assert.Equal(t, []int{1, 2}, []int{d.height(0), d.height(1)})
+}
+
+// Words over a staff at a moment, once, however the music has them; behind the end none.
+func TestWordsOverAStaff(t *testing.T) {
+	t.Parallel()
+	d := deskOf(t, nil, `C5:h "Piccolo" D5:h | "to" " flute " E5:w`)
+	part := d.drafts[0]
+	at := func(measure int, beat int64) musicxml.Position {
+		return musicxml.Position{Measure: measure, Onset: musicxml.NewFraction(beat, 1)}
+	}
+	for _, row := range []struct {
+		at   musicxml.Position
+		text string
+		want bool
+	}{{at(0, 2), "piccolo", true}, {at(0, 0), "piccolo", false}, {at(0, 2), "flute", false}, {at(1, 0), "Flute", true}, {at(1, 2), "Flute", false}, {at(2, 0), "Flute", false}} {
+		assert.Equal(t, row.want, saidAt(part, row.at, row.text), "%+v %s", row.at, row.text)
+	}
+	for staves, want := range map[int]string{1: "", 2: "3"} {
+		part.Staves = staves
+		before := len(part.Part.FindElements("measure[2]/direction"))
+		d.say(part, at(1, 0), 2, "Oboe")
+		d.say(part, at(2, 0), 2, "nowhere")
+		require.NoError(t, part.Settle())
+		added := part.Part.FindElements("measure[2]/direction[@placement='above']")
+		last := added[len(added)-1]
+		assert.Len(t, part.Part.FindElements("measure[2]/direction"), before+1)
+		if staves == 1 {
+			assert.Equal(t, want, musicxml.ChildText(last, "staff"))
+		} else {
+			assert.NotNil(t, part.Part.FindElement("measure[2]/direction[staff='3']"))
+		}
+		assert.True(t, part.NamesChange(last))
+		assert.True(t, saidAt(part, at(1, 0), "oboe"))
+	}
+}
+
+// A part of several staves sounds where one of them does and nowhere else.
+func TestListen(t *testing.T) {
+	t.Parallel()
+	const lost, silent, more = "the score sounds here and the part is silent (1 quarter note)", "the score sounds in this bar and the part is silent all through (4 quarter notes)", "the part sounds here and none of its staves does"
+	for _, row := range []struct {
+		part string
+		want []string
+	}{{"C5 C5 C5 C5 | C5:w", nil}, {"C5 r C5 C5 | R", []string{"1:2 " + lost, "2:1 " + silent}}, {"C5 C5 C5 C5 | C5:w | r C5 r:h", []string{"3:2 " + more}}} {
+		d := deskOf(t, nil, "C5 C5 r:h | R | R", "r:h E5 E5 | E5:w | R")
+		part := deskOf(t, nil, row.part).drafts[0]
+		require.NoError(t, d.listen(part))
+		var got []string
+		for _, w := range part.Report.Warnings {
+			assert.Equal(t, notice.MusicLost, w.Code)
+			got = append(got, w.Measure+":"+w.Beat+" "+w.Text)
+		}
+		assert.Equal(t, row.want, got)
 	}
 }

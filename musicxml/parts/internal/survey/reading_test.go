@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"deskpart/musicxml/hearing"
 	"deskpart/transpose"
 )
 
@@ -65,6 +66,34 @@ func TestSignatureOf(t *testing.T) {
 		got, ok := new(Score).signatureOf(row.part)
 		assert.Equal(t, row.want, got, row.why)
 		assert.Equal(t, row.ok, ok, row.why)
+	}
+	flute, clarinet := *with("flute", -2, nil), *with("clarinet-bflat", 0, nil)
+	inB := *with("clarinet-bflat", -2, nil)
+	for _, row := range []struct {
+		why   string
+		parts []Part
+		want  verdict
+	}{
+		{"written", []Part{flute, clarinet}, verdict{reading: Written, why: "1 transposing part has a signature that differs from the others' by the interval"}}, {"two of them", []Part{flute, clarinet, clarinet}, verdict{reading: Written, why: "2 transposing parts have signatures that differ from the others' by the interval"}},
+		{"as it sounds", []Part{flute, inB}, verdict{reading: Concert, why: "1 transposing part has the same signature as the others"}}, {"two of them, as they sound", []Part{flute, inB, inB}, verdict{reading: Concert, why: "2 transposing parts have the same signature as the others"}},
+		{"one of each", []Part{flute, clarinet, inB}, verdict{}}, {"nobody", nil, verdict{}},
+	} {
+		assert.Equal(t, row.want, (&Score{Parts: row.parts}).bySignatures(), row.why)
+	}
+	for _, row := range []struct {
+		part               Part
+		heard, may, silent bool
+	}{
+		{*with("flute", 0, nil), true, true, false}, {*with("clarinet-bflat", 0, nil), true, true, true}, {*with("violin", 0, nil), true, false, false}, {*with("timpani", 0, nil), false, false, false}, {Part{Notes: 1}, true, true, false}, {*with("flute", 0, func(p *Part) { p.Notes = 0 }), false, true, false},
+		{*with("violin", 0, func(p *Part) { p.Source = []transpose.Stretch{{To: bflat}} }), true, true, false}, {*with("clarinet-bflat", 0, func(p *Part) { p.Source = []transpose.Stretch{{To: bflat}} }), true, true, false},
+	} {
+		assert.Equal(t, []bool{row.heard, row.may, row.silent}, []bool{row.part.heard(), row.part.mayTranspose(), row.part.silent()}, row.part.Match.Instrument)
+	}
+	assert.Equal(t, verdict{Written, true, false, "the parts sound together so (consonance 0.91, read otherwise 0.12)"}, earVerdict(Written, 0.912, 0.123, hearing.Evidence{}))
+	for fifths, place := range map[int]int{0: 0, 7: 7, -1: 11, -7: 5, 12: 0, 13: 1, -12: 0} {
+		var one tonic
+		one.add(fifths)
+		assert.Equal(t, 1, one[place], fifths)
 	}
 	var tied tonic
 	tied.add(2)
