@@ -5,17 +5,10 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
-)
 
-func elementOf(t *testing.T, xml string) *etree.Element {
-	t.Helper()
-	doc := etree.NewDocument()
-	require.NoError(t, doc.ReadFromString(xml))
-	return doc.Root()
-}
+	"deskpart/musicxml/musicxmltest"
+)
 
 // A shift goes the nearest way on the neck, and back by as much.
 func TestNearestShift(t *testing.T) {
@@ -60,7 +53,7 @@ func TestShiftedFrets(t *testing.T) {
 			for _, fret := range row.frets {
 				xml += "<frame-note><fret>" + fret + "</fret></frame-note>"
 			}
-			e := elementOf(t, xml+"</frame>")
+			e := musicxmltest.Element(t, xml+"</frame>")
 			frets, ok := shiftedFrets(e, row.shift)
 			assert.Equal(t, row.ok, ok, row.why)
 			if !ok {
@@ -75,6 +68,6 @@ func TestShiftedFrets(t *testing.T) {
 			assert.Equal(t, row.want, strings.Join(got, " "), row.why)
 		})
 	}
-	_, ok := shiftedFrets(elementOf(t, "<frame><frame-note><string>1</string></frame-note></frame>"), 2)
+	_, ok := shiftedFrets(musicxmltest.Element(t, "<frame><frame-note><string>1</string></frame-note></frame>"), 2)
 	assert.False(t, ok, "a finger without a fret")
 }

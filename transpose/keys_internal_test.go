@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose/pitch"
 )
 
@@ -31,7 +32,7 @@ func TestBareKey(t *testing.T) {
 		`<key><fifths x="1">1</fifths></key>`: false, `<key><fifths>1</fifths><key-octave number="1">5</key-octave></key>`: false,
 		`<key><fifths>1</fifths><mode x="1">minor</mode></key>`: false,
 	} {
-		assert.Equal(t, want, bareKey(elementOf(t, xml)), xml)
+		assert.Equal(t, want, bareKey(musicxmltest.Element(t, xml)), xml)
 	}
 }
 
@@ -46,12 +47,12 @@ func TestSameText(t *testing.T) {
 		`<key number="1" id="a"><fifths>1</fifths></key>`: false, `<key number="1" id="a"><fifths>1</fifths><cancel>major</cancel></key>`: false,
 		`<keys number="1" id="a"><fifths>1</fifths><mode>major</mode></keys>`: false, `<key number="1" id="a">x<fifths>1</fifths><mode>major</mode></key>`: false,
 	} {
-		assert.Equal(t, want, sameText(elementOf(t, key), elementOf(t, xml)), xml)
+		assert.Equal(t, want, sameText(musicxmltest.Element(t, key), musicxmltest.Element(t, xml)), xml)
 	}
 	alike := func(list ...string) bool {
 		var keys []*etree.Element
 		for _, xml := range list {
-			keys = append(keys, elementOf(t, xml))
+			keys = append(keys, musicxmltest.Element(t, xml))
 		}
 		return alikeButNumber(keys)
 	}
@@ -80,7 +81,7 @@ func TestTonesThatMoveByOctavesStay(t *testing.T) {
 	t.Parallel()
 	const xml = `<key><key-step>F</key-step><key-alter>1.0</key-alter><key-step>C</key-step><key-alter>0</key-alter></key>`
 	for _, by := range []pitch.Interval{{}, pitch.Octaves(1), pitch.Octaves(-2)} {
-		e := elementOf(t, xml)
+		e := musicxmltest.Element(t, xml)
 		s, err := readSignature(e)
 		assert.NoError(t, err)
 		writeTones(e, s.moved(by), by)
@@ -96,7 +97,7 @@ func TestVisibleSignature(t *testing.T) {
 	s := traditional(signature{}, -3)
 	assert.Equal(t, -pitch.Semitone, s.visible()[pitch.B])
 	for xml, want := range map[string]bool{`<key><fifths>0</fifths><mode>none</mode></key>`: true, `<key><fifths>0</fifths><mode>major</mode></key>`: false, `<key><fifths>0</fifths></key>`: false, `<key><fifths>1</fifths><mode>none</mode></key>`: false, `<key><key-step>F</key-step><key-alter>1</key-alter></key>`: false} {
-		read, err := readSignature(elementOf(t, xml))
+		read, err := readSignature(musicxmltest.Element(t, xml))
 		assert.NoError(t, err)
 		assert.Equal(t, want, read.keyless, xml)
 	}
@@ -112,7 +113,7 @@ func TestEmptySignature(t *testing.T) {
 		`<key><key-step>F</key-step><key-alter>1</key-alter><key-accidental>sharp</key-accidental></key>`:         `<key><fifths>0</fifths></key>`,
 		`<key><fifths>2</fifths><key-octave number="1">5</key-octave><key-octave number="2">5</key-octave></key>`: `<key><fifths>0</fifths></key>`,
 	} {
-		e := elementOf(t, xml)
+		e := musicxmltest.Element(t, xml)
 		emptySignature(e)
 		got, err := etree.NewDocumentWithRoot(e).WriteToString()
 		assert.NoError(t, err)

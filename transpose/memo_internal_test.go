@@ -6,13 +6,14 @@ import (
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose/pitch"
 )
 
 // What a page remembers is read again as it was, and nothing else is.
 func TestRemarks(t *testing.T) {
 	t.Parallel()
-	e := elementOf(t, "<accidental>natural</accidental>")
+	e := musicxmltest.Element(t, "<accidental>natural</accidental>")
 	assert.False(t, hasRemark(e))
 	remember(e, printedAccidental{"natural-flat", at(t, "Db4")})
 	assert.True(t, hasRemark(e))
@@ -27,14 +28,14 @@ func TestRemarks(t *testing.T) {
 	assert.False(t, remembered, "someone has changed the sign since")
 	assert.Equal(t, printedAccidental{"natural", at(t, "C4")}, sign)
 
-	e = elementOf(t, "<accidental><?deskpart sign natural-flat at Db4?>natural</accidental>")
+	e = musicxmltest.Element(t, "<accidental><?deskpart sign natural-flat at Db4?>natural</accidental>")
 	sign, remembered = takeAccidental(e, at(t, "C4"), same)
 	assert.True(t, remembered, "wherever it stands")
 	assert.Equal(t, printedAccidental{"natural-flat", at(t, "Db4")}, sign)
-	sign, remembered = takeAccidental(elementOf(t, "<accidental>natural<?deskpart other?></accidental>"), at(t, "C4"), same)
+	sign, remembered = takeAccidental(musicxmltest.Element(t, "<accidental>natural<?deskpart other?></accidental>"), at(t, "C4"), same)
 	assert.False(t, remembered, "not a sign")
 	assert.Equal(t, printedAccidental{"natural", at(t, "C4")}, sign)
-	sign, remembered = takeAccidental(elementOf(t, "<accidental>natural</accidental>"), at(t, "C4"), same)
+	sign, remembered = takeAccidental(musicxmltest.Element(t, "<accidental>natural</accidental>"), at(t, "C4"), same)
 	assert.False(t, remembered, "nothing")
 	assert.Equal(t, printedAccidental{"natural", at(t, "C4")}, sign)
 	m := Memory{bars: make([]bar, 1, 2), notes: []note{{tieStart: true}, {tieStop: true}}[:1]}
@@ -56,7 +57,7 @@ func TestRemarks(t *testing.T) {
 		{"<note><?deskpart no-sign-for-this?></note>", false, "another remark that begins alike"}, {"<note><!--no-sign--></note>", false, "a comment"},
 		{"<note><pitch/><?deskpart no-sign?></note>", true, "behind other things"},
 	} {
-		e := elementOf(t, row.xml)
+		e := musicxmltest.Element(t, row.xml)
 		assert.Equal(t, row.want, takeRemark(e, remarkOmission), row.why)
 		assert.False(t, takeRemark(e, remarkOmission), "once")
 	}
@@ -65,10 +66,10 @@ func TestRemarks(t *testing.T) {
 // An element that another key cannot hold is remembered with the way it has come.
 func TestWas(t *testing.T) {
 	t.Parallel()
-	e := elementOf(t, "<harmony><kind>major</kind></harmony>")
+	e := musicxmltest.Element(t, "<harmony><kind>major</kind></harmony>")
 	_, _, ok := takeWas(e)
 	assert.False(t, ok)
-	addWas(e, elementOf(t, "<frame><frame-frets>4</frame-frets></frame>"), pitch.Interval{Diatonic: -1, Chromatic: -2})
+	addWas(e, musicxmltest.Element(t, "<frame><frame-frets>4</frame-frets></frame>"), pitch.Interval{Diatonic: -1, Chromatic: -2})
 	text, err := etree.NewDocumentWithRoot(e.Copy()).WriteToString()
 	assert.NoError(t, err)
 	assert.Equal(t, "<harmony><kind>major</kind><?deskpart was -1,-2 <frame><frame-frets>4</frame-frets></frame>?></harmony>", text)
@@ -80,10 +81,10 @@ func TestWas(t *testing.T) {
 	assert.Len(t, e.Child, 1, "it is forgotten then")
 
 	for _, bad := range []string{"<?deskpart was x,2 <a/>?>", "<?deskpart was 1,2 <a>?>", "<?deskpart was 1,2?>", "<?deskpart was 1?>", "<?deskpart was 1,2 text?>"} {
-		was, _, ok := takeWas(elementOf(t, "<harmony>"+bad+"</harmony>"))
+		was, _, ok := takeWas(musicxmltest.Element(t, "<harmony>"+bad+"</harmony>"))
 		assert.False(t, ok, bad)
 		assert.Nil(t, was, bad)
 	}
-	addWas(e, elementOf(t, "<frame><?other one?></frame>"), pitch.Interval{})
+	addWas(e, musicxmltest.Element(t, "<frame><?other one?></frame>"), pitch.Interval{})
 	assert.False(t, hasRemark(e), "it cannot be put into a processing instruction")
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 )
 
 func fractionOf(n, d int64) musicxml.Fraction { return musicxml.NewFraction(n, d) }
@@ -79,7 +80,7 @@ func TestAfter(t *testing.T) {
 func TestOpensMoment(t *testing.T) {
 	t.Parallel()
 	barline := func(location string) musicxml.Event {
-		return musicxml.Event{Kind: musicxml.Barline, Element: elementOf(t, `<barline`+location+`/>`)}
+		return musicxml.Event{Kind: musicxml.Barline, Element: musicxmltest.Element(t, `<barline`+location+`/>`)}
 	}
 	rows := []struct {
 		event musicxml.Event
@@ -99,12 +100,12 @@ func TestOpensMoment(t *testing.T) {
 func TestStaffNumbers(t *testing.T) {
 	t.Parallel()
 	for number, want := range map[string]int{``: 0, ` number=""`: 0, ` number="1"`: 1, ` number="2"`: 2, ` number="0"`: 0, ` number="-1"`: 0, ` number="x"`: 0, ` number="64"`: 64, ` number="65"`: 64} {
-		assert.Equal(t, want, staffNumber(elementOf(t, "<key"+number+"/>")), number)
+		assert.Equal(t, want, staffNumber(musicxmltest.Element(t, "<key"+number+"/>")), number)
 	}
 	for xml, want := range map[string]bool{
 		"<clef><sign>TAB</sign></clef>": true, "<clef><sign>percussion</sign></clef>": true, "<clef><sign>G</sign></clef>": false, "<clef><sign>none</sign></clef>": false,
 		`<clef additional="yes"><sign>TAB</sign></clef>`: false, `<clef additional="no"><sign>percussion</sign></clef>`: true,
 	} {
-		assert.Equal(t, want, isUnsigned(elementOf(t, xml)), xml)
+		assert.Equal(t, want, isUnsigned(musicxmltest.Element(t, xml)), xml)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose/pitch"
 )
 
@@ -251,7 +252,7 @@ func TestSideOfAnOrnament(t *testing.T) {
 		placement, ornament string
 		want                int
 	}{{"above", "mordent", 1}, {"below", "trill-mark", -1}, {"", "mordent", -1}, {"", "inverted-mordent", 1}, {"", "trill-mark", 1}, {"", "shake", 1}, {"", "turn", 1}, {"", "inverted-turn", 1}, {"", "", 1}, {"", "schleifer", 1}, {"beside", "mordent", -1}} {
-		mark := elementOf(t, `<accidental-mark placement="`+row.placement+`">sharp</accidental-mark>`)
+		mark := musicxmltest.Element(t, `<accidental-mark placement="`+row.placement+`">sharp</accidental-mark>`)
 		assert.Equal(t, row.want, auxiliarySide(mark, row.ornament), "%q of a %s", row.placement, row.ornament)
 	}
 }

@@ -19,11 +19,7 @@ func Transcribe(part *etree.Element) (*Transcript, error) {
 	if err != nil {
 		return nil, err
 	}
-	timeline, err := musicxml.NewTimeline(part)
-	if err != nil {
-		return nil, err
-	}
-	read, err := music.Read(timeline)
+	read, err := music.ReadPart(part)
 	if err != nil {
 		return nil, err
 	}

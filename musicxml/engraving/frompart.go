@@ -21,14 +21,9 @@ type PartOptions struct {
 
 // FromPart fills the drawing's model from a <part> of a partwise document, whose
 // tree it leaves as it is. What it cannot draw it lists in the music's NotDrawn. The
-// error is that of musicxml.NewTimeline or music.Read: an *Error that names measure
-// and beat.
+// error is that of music.ReadPart: an *Error that names measure and beat.
 func FromPart(part *etree.Element, o PartOptions) (*Music, error) {
-	timeline, err := musicxml.NewTimeline(part)
-	if err != nil {
-		return nil, err
-	}
-	read, err := music.Read(timeline)
+	read, err := music.ReadPart(part)
 	if err != nil {
 		return nil, err
 	}

@@ -8,6 +8,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose/pitch"
 )
 
@@ -29,18 +30,18 @@ func TestReadKey(t *testing.T) {
 		{`<key><key-accidental>flat</key-accidental></key>`, music.Key{}, "a sign of nothing"},
 	}
 	for _, row := range rows {
-		k, err := music.ReadKey(element(t, row.xml))
+		k, err := music.ReadKey(musicxmltest.Element(t, row.xml))
 		require.NoError(t, err, row.xml)
 		assert.Equal(t, row.want, k, row.why)
 	}
 	for _, bad := range []string{`<key><fifths>x</fifths></key>`, `<key><fifths>29</fifths></key>`, `<key><fifths>-29</fifths></key>`, `<key><fifths/></key>`,
 		`<key><key-step>H</key-step></key>`, `<key><key-alter>1</key-alter></key>`, `<key><key-step>F</key-step><key-alter>x</key-alter></key>`} {
-		_, err := music.ReadKey(element(t, bad))
+		_, err := music.ReadKey(musicxmltest.Element(t, bad))
 		assert.Error(t, err, bad)
 	}
-	_, err := music.ReadKey(element(t, `<key><fifths>x</fifths></key>`))
+	_, err := music.ReadKey(musicxmltest.Element(t, `<key><fifths>x</fifths></key>`))
 	assert.EqualError(t, err, `key signature of "x" fifths cannot be read`)
-	_, err = music.ReadKey(element(t, `<key><key-alter>1</key-alter></key>`))
+	_, err = music.ReadKey(musicxmltest.Element(t, `<key><key-alter>1</key-alter></key>`))
 	assert.EqualError(t, err, "<key-alter> without a <key-step> before it")
 }
 
@@ -73,7 +74,7 @@ func TestReadClef(t *testing.T) {
 		{`<clef><sign>G</sign><line>99999999</line></clef>`, music.Clef{Sign: "G", Line: 2}, "E4", true, "a line that is none"},
 	}
 	for _, row := range rows {
-		c := music.ReadClef(element(t, row.xml))
+		c := music.ReadClef(musicxmltest.Element(t, row.xml))
 		assert.Equal(t, row.want, c, row.why)
 		assert.Equal(t, row.bottom, pitch.At(c.Bottom()).String(), row.why)
 		assert.Equal(t, row.lettered, c.Lettered(), row.why)
@@ -92,10 +93,10 @@ func TestReadTime(t *testing.T) {
 		`<time><beat-type>4</beat-type></time>`:                                                                    "",
 		`<time><beats>3</beats><beat-type>4</beat-type><interchangeable><beats>6</beats></interchangeable></time>`: "3/4",
 	} {
-		assert.Equal(t, want, music.ReadTime(element(t, xml)).String(), xml)
+		assert.Equal(t, want, music.ReadTime(musicxmltest.Element(t, xml)).String(), xml)
 	}
-	assert.Zero(t, music.ReadTime(element(t, `<time symbol="cut"><senza-misura/></time>`)), "music without a time has no sign for one")
-	assert.Equal(t, "cut", music.ReadTime(element(t, `<time symbol="cut"><beats>2</beats><beat-type>2</beat-type></time>`)).Symbol)
+	assert.Zero(t, music.ReadTime(musicxmltest.Element(t, `<time symbol="cut"><senza-misura/></time>`)), "music without a time has no sign for one")
+	assert.Equal(t, "cut", music.ReadTime(musicxmltest.Element(t, `<time symbol="cut"><beats>2</beats><beat-type>2</beat-type></time>`)).Symbol)
 }
 
 // What is in force at a place: in time, by staff.

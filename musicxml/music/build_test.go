@@ -35,9 +35,7 @@ func readErr(t testing.TB, measures ...string) (*music.Part, error) {
 	b.WriteString(`</part>`)
 	doc := etree.NewDocument()
 	require.NoError(t, doc.ReadFromString(b.String()))
-	timeline, err := musicxml.NewTimeline(doc.Root())
-	require.NoError(t, err)
-	return music.Read(timeline)
+	return music.ReadPart(doc.Root())
 }
 
 // note writes a note of a length in divisions (0: a grace note), with what stands in

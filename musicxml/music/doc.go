@@ -1,10 +1,8 @@
 // Package music says what a part means: its bars, voices, notes and chords, ties,
 // grace and cue notes, marks, and what reaches from one place to another. It is
-// read once, from a part laid out in time, and every piece of it points to its
-// element:
+// read once, and every piece of it points to its element:
 //
-//	timeline, err := musicxml.NewTimeline(element)
-//	part, err := music.Read(timeline)
+//	part, err := music.ReadPart(element)
 //	for i := range part.Notes {
 //		n := &part.Notes[i]
 //		fmt.Println(n.Pitch, n.Sounding(), n.Duration, n.TiedTo != nil)

@@ -5,7 +5,6 @@ import (
 
 	"github.com/beevik/etree"
 
-	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 )
 
@@ -25,12 +24,7 @@ func Example() {
 			<note><pitch><step>F</step><alter>1</alter><octave>5</octave></pitch><duration>2</duration><tie type="stop"/></note>
 		</measure>
 	</part>`)
-	timeline, err := musicxml.NewTimeline(doc.Root())
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	part, err := music.Read(timeline)
+	part, err := music.ReadPart(doc.Root())
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -30,6 +30,16 @@ type Measure struct {
 	Changes []Change
 }
 
+// ReadPart is Read of a <part> that nobody has laid out in time yet. The error is a
+// *musicxml.Error with measure and beat, too.
+func ReadPart(part *etree.Element) (*Part, error) {
+	timeline, err := musicxml.NewTimeline(part)
+	if err != nil {
+		return nil, err
+	}
+	return Read(timeline)
+}
+
 // Read reads a part that is laid out in time. It keeps pointers to the timeline's
 // measures and events and into the tree, and changes neither. The error is an
 // *musicxml.Error with measure and beat.

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/music"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose/pitch"
 )
 
@@ -24,17 +25,17 @@ func TestReadPitchRefuses(t *testing.T) {
 		{"alter in words", `<pitch><step>C</step><alter>sharp</alter><octave>4</octave></pitch>`, ""},
 	}
 	for _, row := range rows {
-		_, err := music.ReadPitch(element(t, row.xml))
+		_, err := music.ReadPitch(musicxmltest.Element(t, row.xml))
 		assert.Error(t, err, row.name)
 		if row.says != "" {
 			assert.EqualError(t, err, row.says)
 		}
 	}
 	for octave := range 10 {
-		p, err := music.ReadPitch(element(t, fmt.Sprintf(`<pitch><step>C</step><octave>%d</octave></pitch>`, octave)))
+		p, err := music.ReadPitch(musicxmltest.Element(t, fmt.Sprintf(`<pitch><step>C</step><octave>%d</octave></pitch>`, octave)))
 		assert.NoError(t, err)
 		assert.Equal(t, octave, p.Octave)
-		e := element(t, `<pitch/>`)
+		e := musicxmltest.Element(t, `<pitch/>`)
 		assert.NoError(t, music.WritePitch(e, p))
 		assert.Equal(t, fmt.Sprintf(`<pitch><step>C</step><octave>%d</octave></pitch>`, octave), xmlOf(t, e))
 	}
@@ -57,7 +58,7 @@ func TestWritePitch(t *testing.T) {
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			e := element(t, row.from)
+			e := musicxmltest.Element(t, row.from)
 			require.NoError(t, music.WritePitch(e, parsed(t, row.pitch)))
 			assert.Equal(t, row.want, xmlOf(t, e), row.why)
 			got, err := music.ReadPitch(e)
@@ -65,8 +66,8 @@ func TestWritePitch(t *testing.T) {
 			assert.Equal(t, row.pitch, got.String())
 		})
 	}
-	assert.EqualError(t, music.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: 10}), "C10 lies outside the octaves 0 to 9 that MusicXML can write")
-	assert.EqualError(t, music.WritePitch(element(t, `<pitch/>`), pitch.Pitch{Octave: -1}), "C-1 lies outside the octaves 0 to 9 that MusicXML can write")
+	assert.EqualError(t, music.WritePitch(musicxmltest.Element(t, `<pitch/>`), pitch.Pitch{Octave: 10}), "C10 lies outside the octaves 0 to 9 that MusicXML can write")
+	assert.EqualError(t, music.WritePitch(musicxmltest.Element(t, `<pitch/>`), pitch.Pitch{Octave: -1}), "C-1 lies outside the octaves 0 to 9 that MusicXML can write")
 }
 
 func parsed(t *testing.T, text string) pitch.Pitch {
@@ -78,16 +79,16 @@ func parsed(t *testing.T, text string) pitch.Pitch {
 
 func TestPitchOf(t *testing.T) {
 	t.Parallel()
-	p, pitched, err := music.PitchOf(element(t, note("F#4", 4, "<chord/>")))
+	p, pitched, err := music.PitchOf(musicxmltest.Element(t, note("F#4", 4, "<chord/>")))
 	require.NoError(t, err)
 	assert.True(t, pitched)
 	assert.Equal(t, "F#4", p.String())
 	for _, none := range []string{note("<rest/>", 4), note("<unpitched/>", 4), "<note/>"} {
-		_, pitched, err = music.PitchOf(element(t, none))
+		_, pitched, err = music.PitchOf(musicxmltest.Element(t, none))
 		require.NoError(t, err)
 		assert.False(t, pitched, none)
 	}
-	_, _, err = music.PitchOf(element(t, note("<pitch/>", 4)))
+	_, _, err = music.PitchOf(musicxmltest.Element(t, note("<pitch/>", 4)))
 	assert.Error(t, err)
 }
 

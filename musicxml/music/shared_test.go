@@ -113,9 +113,7 @@ func TestEndsOfTheSharedScoresMeet(t *testing.T) {
 		for i := range score.Parts {
 			part, err := score.ReadPart(i, nil)
 			require.NoError(t, err)
-			timeline, err := musicxml.NewTimeline(part)
-			require.NoError(t, err)
-			p, err := music.Read(timeline)
+			p, err := music.ReadPart(part)
 			require.NoError(t, err)
 			for k := range p.Notes {
 				if n := &p.Notes[k]; n.Ties.Start() {

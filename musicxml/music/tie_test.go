@@ -9,6 +9,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
+	"deskpart/musicxml/musicxmltest"
 )
 
 // joined writes which notes are tied, by their places among the part's notes from 0.
@@ -163,7 +164,7 @@ func TestWriteTies(t *testing.T) {
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			e := element(t, row.from)
+			e := musicxmltest.Element(t, row.from)
 			if row.add != "" {
 				music.AddTie(e, row.add)
 				ties := music.ReadTies(e)

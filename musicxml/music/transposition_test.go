@@ -14,14 +14,6 @@ import (
 	"deskpart/transpose/pitch"
 )
 
-// element reads one element from text.
-func element(t testing.TB, xml string) *etree.Element {
-	t.Helper()
-	doc := etree.NewDocument()
-	require.NoError(t, doc.ReadFromString(xml))
-	return doc.Root()
-}
-
 func TestReadTransposition(t *testing.T) {
 	t.Parallel()
 	rows := []struct {
@@ -57,12 +49,12 @@ func TestReadTransposition(t *testing.T) {
 			music.Transposition{Diatonic: -8, Chromatic: -14}, "an octave left out of one number alone; semitones are what sounds"},
 	}
 	for semitones, steps := range []int{0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6, 7, 8, 8} { // minor and major intervals, the fourth, its augmented, the fifth (theory)
-		got, err := music.ReadTransposition(element(t, fmt.Sprintf(`<transpose><chromatic>%d</chromatic></transpose>`, semitones)), 0)
+		got, err := music.ReadTransposition(musicxmltest.Element(t, fmt.Sprintf(`<transpose><chromatic>%d</chromatic></transpose>`, semitones)), 0)
 		require.NoError(t, err)
 		assert.Equal(t, music.Transposition{Diatonic: steps, Chromatic: semitones}, got)
 	}
 	for text, ok := range map[string]bool{"120": true, "-120": true, "121": false, "-121": false} {
-		_, err := music.ReadTransposition(element(t, `<transpose><chromatic>`+text+`</chromatic></transpose>`), 0)
+		_, err := music.ReadTransposition(musicxmltest.Element(t, `<transpose><chromatic>`+text+`</chromatic></transpose>`), 0)
 		assert.Equal(t, ok, err == nil, text)
 		if !ok {
 			assert.EqualError(t, err, `<chromatic> "`+text+`" of a transposition is not a usable whole number`)
@@ -71,7 +63,7 @@ func TestReadTransposition(t *testing.T) {
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			got, err := music.ReadTransposition(element(t, row.xml), row.fifths)
+			got, err := music.ReadTransposition(musicxmltest.Element(t, row.xml), row.fifths)
 			require.NoError(t, err)
 			assert.Equal(t, row.want, got, row.why)
 		})
@@ -91,7 +83,7 @@ func TestReadTranspositionRefuses(t *testing.T) {
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			_, err := music.ReadTransposition(element(t, row.xml), 0)
+			_, err := music.ReadTransposition(musicxmltest.Element(t, row.xml), 0)
 			assert.Error(t, err, row.why)
 		})
 	}
@@ -121,7 +113,7 @@ func TestStepsOfPublishedTranspositions(t *testing.T) {
 
 func TestWriteTransposition(t *testing.T) {
 	t.Parallel()
-	e := element(t, `<transpose><chromatic>2</chromatic><octave-change>1</octave-change><double/></transpose>`)
+	e := musicxmltest.Element(t, `<transpose><chromatic>2</chromatic><octave-change>1</octave-change><double/></transpose>`)
 	music.Transposition{Diatonic: -1, Chromatic: -2}.Write(e)
 	assert.Equal(t, `<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic><double/></transpose>`, xmlOf(t, e),
 		"octave-change only from an octave on (MusicXML 4.0, transpose); <double> stays")
@@ -222,14 +214,14 @@ func TestStepsThatCannotBeMeant(t *testing.T) {
 		{120, 120, 70}, {-120, -120, -70},
 	}
 	for _, row := range rows {
-		e := element(t, fmt.Sprintf("<transpose><diatonic>%d</diatonic><chromatic>%d</chromatic></transpose>", row.diatonic, row.chromatic))
+		e := musicxmltest.Element(t, fmt.Sprintf("<transpose><diatonic>%d</diatonic><chromatic>%d</chromatic></transpose>", row.diatonic, row.chromatic))
 		got, err := music.ReadTransposition(e, 0)
 		require.NoError(t, err)
 		assert.Equal(t, music.Transposition{Diatonic: row.want, Chromatic: row.chromatic}, got)
 	}
 	for _, bad := range []string{"121", "-121", "0.5", "x"} {
 		for _, tag := range []string{"diatonic", "chromatic", "octave-change"} {
-			_, err := music.ReadTransposition(element(t, fmt.Sprintf("<transpose><%s>%s</%s></transpose>", tag, bad, tag)), 0)
+			_, err := music.ReadTransposition(musicxmltest.Element(t, fmt.Sprintf("<transpose><%s>%s</%s></transpose>", tag, bad, tag)), 0)
 			assert.EqualError(t, err, fmt.Sprintf("<%s> %q of a transposition is not a usable whole number", tag, bad))
 		}
 	}

@@ -83,11 +83,7 @@ func dropPositions(e *etree.Element) {
 // dropLooseEnds removes the ties that lead out of the excerpt, and the slurs of which it
 // holds one end only. What cannot be read is refused where the notes are needed.
 func dropLooseEnds(part *etree.Element) {
-	timeline, err := musicxml.NewTimeline(part)
-	if err != nil {
-		return
-	}
-	read, err := music.Read(timeline)
+	read, err := music.ReadPart(part)
 	if err != nil {
 		return
 	}

@@ -64,11 +64,7 @@ func isHarmonic(n *music.Note) bool {
 
 // readPart reads the part of a document that was made.
 func readPart(sheet *parts.Part) (*music.Part, error) {
-	timeline, err := musicxml.NewTimeline(musicxml.Child(sheet.Document.Root(), "part"))
-	if err != nil {
-		return nil, err
-	}
-	return music.Read(timeline)
+	return music.ReadPart(musicxml.Child(sheet.Document.Root(), "part"))
 }
 
 // Tessitura is where the line lies as it sounds.

@@ -27,9 +27,7 @@ const (
 // compareMarks holds slurs, hairpins, dynamics and words against the document.
 func (c *tally) compareMarks(t *testing.T, name string, root *etree.Element, read *pdfread.Part) {
 	t.Helper()
-	timeline, err := musicxml.NewTimeline(musicxml.Child(root, "part"))
-	require.NoError(t, err, name)
-	part, err := music.Read(timeline)
+	part, err := music.ReadPart(musicxml.Child(root, "part"))
 	require.NoError(t, err, name)
 	c.compareSlurs(name, part, read)
 	c.compareHairpins(name, part, read)

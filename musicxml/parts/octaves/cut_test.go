@@ -88,9 +88,7 @@ func TestCut(t *testing.T) {
 	} {
 		doc := etree.NewDocument()
 		require.NoError(t, doc.ReadFromBytes(shorthand.Score(t, shorthand.Entry{Name: "Flute", Music: test.music})))
-		timeline, err := musicxml.NewTimeline(doc.FindElement("//part"))
-		require.NoError(t, err)
-		part, err := music.Read(timeline)
+		part, err := music.ReadPart(doc.FindElement("//part"))
 		require.NoError(t, err)
 		var line []octaves.Note
 		for i := range part.Notes {

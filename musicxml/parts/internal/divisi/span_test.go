@@ -10,26 +10,20 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 )
-
-func parsed(t *testing.T, xml string) *etree.Element {
-	t.Helper()
-	doc := etree.NewDocument()
-	require.NoError(t, doc.ReadFromString(xml))
-	return doc.Root()
-}
 
 // What begins and ends a line or a span (MusicXML 4.0, wedge, dashes, pedal, slur, tremolo).
 func TestEnds(t *testing.T) {
 	t.Parallel()
 	for kind, want := range map[string][]bool{"stop": {false, true}, "discontinue": {false, true}, "continue": {false, false}, "change": {false, false}, "resume": {false, false}, "start": {true, false}, "crescendo": {true, false}, "down": {true, false}, "": {true, false}} {
-		begins, ends := lineEnds(parsed(t, `<x type="`+kind+`"/>`))
+		begins, ends := lineEnds(musicxmltest.Element(t, `<x type="`+kind+`"/>`))
 		assert.Equal(t, want, []bool{begins, ends}, kind)
 	}
 	for xml, want := range map[string]bool{
 		`<slur type="start"/>`: true, `<slur type="stop"/>`: true, `<slur type="continue"/>`: false, `<slur/>`: false, `<tuplet type="start"/>`: true, `<wavy-line type="stop"/>`: true, `<tremolo type="start"/>`: true, `<tremolo type="single"/>`: false, `<glissando type="start"/>`: true, `<slide type="stop"/>`: true, `<tied type="start"/>`: false,
 	} {
-		assert.Equal(t, want, isSpanEnd(parsed(t, xml)), xml)
+		assert.Equal(t, want, isSpanEnd(musicxmltest.Element(t, xml)), xml)
 	}
 	for kind, whole := range map[string]bool{"slur": true, "tuplet": true, "wavy-line": true, "tremolo": true, "glissando": false, "slide": false} {
 		assert.Equal(t, whole, spanKinds[kind], kind)
@@ -38,9 +32,9 @@ func TestEnds(t *testing.T) {
 		location string
 		want     bool
 	}{{"", true}, {"right", true}, {"left", false}, {"middle", false}} {
-		assert.Equal(t, row.want, isLast(parsed(t, `<barline location="`+row.location+`"/>`)), row.location)
+		assert.Equal(t, row.want, isLast(musicxmltest.Element(t, `<barline location="`+row.location+`"/>`)), row.location)
 	}
-	assert.Equal(t, []string{"1", "3"}, []string{numberOf(parsed(t, `<slur/>`)), numberOf(parsed(t, `<slur number="3"/>`))})
+	assert.Equal(t, []string{"1", "3"}, []string{numberOf(musicxmltest.Element(t, `<slur/>`)), numberOf(musicxmltest.Element(t, `<slur number="3"/>`))})
 }
 
 // The other end of a line stands in its voice, else in the uppermost of its staff, else on the
@@ -86,7 +80,7 @@ func TestRenumber(t *testing.T) {
 			from, _ := strconv.Atoi(f[1])
 			to, _ := strconv.Atoi(f[2])
 			h.from, h.to = &item{onset: musicxml.NewFraction(int64(from), 1)}, &item{onset: musicxml.NewFraction(int64(to), 1)}
-			h.at = [2]*etree.Element{parsed(t, `<slur number="`+f[3]+`"/>`), parsed(t, `<slur number="`+f[4]+`"/>`)}
+			h.at = [2]*etree.Element{musicxmltest.Element(t, `<slur number="`+f[3]+`"/>`), musicxmltest.Element(t, `<slur number="`+f[4]+`"/>`)}
 			held = append(held, h)
 		}
 		renumber(held)
@@ -229,7 +223,7 @@ func TestSayings(t *testing.T) {
 		assert.Equal(t, want, d.named(number), number)
 	}
 	for xml, want := range map[string]bool{`<sound/>`: false, `<sound><swing><straight/></swing></sound>`: true, `<sound tempo="60"/>`: true, `<sound><play/></sound>`: false} {
-		assert.Equal(t, want, soundForAll(parsed(t, xml)), xml)
+		assert.Equal(t, want, soundForAll(musicxmltest.Element(t, xml)), xml)
 	}
 	assert.False(t, soundForAll(nil))
 }
@@ -245,7 +239,7 @@ func TestLengthsInValues(t *testing.T) {
 	}{
 		{f(1, 1), "quarter"}, {f(3, 2), "quarter."}, {f(7, 4), "quarter.."}, {f(15, 8), "quarter eighth.."}, {f(5, 2), "half eighth"}, {f(3, 1), "half."}, {f(1, 256), "1024th"}, {f(1, 512), ""}, {f(12, 1), "breve."}, {f(16, 1), "breve breve"},
 	} {
-		g := &group{element: parsed(t, `<note/>`)}
+		g := &group{element: musicxmltest.Element(t, `<note/>`)}
 		var got []string
 		at := f(1, 1)
 		for _, w := range g.valuesOf(f(1, 1), f(1, 1).Add(row.length)) {
@@ -256,12 +250,12 @@ func TestLengthsInValues(t *testing.T) {
 		assert.Equal(t, row.want, strings.Join(got, " "), "%v", row.length)
 		assert.Equal(t, f(1, 1).Add(row.length), at)
 	}
-	of := func(xml string) *item { return &item{group: &group{rest: true, element: parsed(t, xml)}} }
+	of := func(xml string) *item { return &item{group: &group{rest: true, element: musicxmltest.Element(t, xml)}} }
 	for _, row := range []struct {
 		it   *item
 		want bool
 	}{
-		{&item{}, true}, {of(`<note><rest/></note>`), true}, {of(`<note><rest/><notations><fermata/></notations></note>`), false}, {of(`<note><rest/><time-modification/></note>`), false}, {&item{notes: []*note{{}}, group: &group{element: parsed(t, `<note/>`)}}, false},
+		{&item{}, true}, {of(`<note><rest/></note>`), true}, {of(`<note><rest/><notations><fermata/></notations></note>`), false}, {of(`<note><rest/><time-modification/></note>`), false}, {&item{notes: []*note{{}}, group: &group{element: musicxmltest.Element(t, `<note/>`)}}, false},
 	} {
 		assert.Equal(t, row.want, row.it.mergeable())
 	}
@@ -323,7 +317,7 @@ func TestKeepEnds(t *testing.T) {
 		`<fermata/>`: true, `<slur type="stop"/>`: true, `<slur type="start"/>`: false, `<tuplet type="stop"/>`: true, `<tuplet type="start"/>`: false, `<glissando type="start"/>`: true, `<glissando type="stop"/>`: false, `<slide type="start"/>`: true, `<slide type="stop"/>`: false,
 		`<articulations><breath-mark/></articulations>`: true, `<articulations><caesura/></articulations>`: true, `<articulations><accent/></articulations>`: false, `<dynamics/>`: false, `<technical/>`: false,
 	} {
-		assert.Equal(t, ending, isEnding(parsed(t, xml)), xml)
+		assert.Equal(t, ending, isEnding(musicxmltest.Element(t, xml)), xml)
 	}
 	const from = `<note><tie type="stop"/><tie type="start"/><accidental>sharp</accidental><notations><tied type="stop"/><tied type="start"/><slur type="start"/><fermata/></notations><lyric/></note>`
 	for _, row := range []struct {
@@ -332,7 +326,7 @@ func TestKeepEnds(t *testing.T) {
 	}{
 		{true, true, from}, {true, false, `<note><tie type="stop"/><accidental>sharp</accidental><notations><tied type="stop"/><slur type="start"/></notations><lyric/></note>`}, {false, true, `<note><tie type="start"/><notations><tied type="start"/><fermata/></notations></note>`}, {false, false, `<note/>`},
 	} {
-		e := parsed(t, from)
+		e := musicxmltest.Element(t, from)
 		keepEnds(e, row.first, row.last)
 		text, err := etree.NewDocumentWithRoot(e).WriteToString()
 		require.NoError(t, err)
@@ -357,7 +351,7 @@ func TestTupletOfAPiece(t *testing.T) {
 		if row.own != "" {
 			xml = "<note><time-modification><actual-notes>" + row.own[:1] + "</actual-notes><normal-notes>" + row.own[2:] + "</normal-notes></time-modification></note>"
 		}
-		actual, normal := tupletOf(parsed(t, xml), musicxml.NewFraction(row.num, row.den))
+		actual, normal := tupletOf(musicxmltest.Element(t, xml), musicxml.NewFraction(row.num, row.den))
 		assert.Equal(t, []int64{row.actual, row.normal}, []int64{actual, normal}, "%d/%d in %q", row.num, row.den, row.own)
 	}
 }

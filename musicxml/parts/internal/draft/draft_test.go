@@ -10,6 +10,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
@@ -154,7 +155,7 @@ func TestReadWithoutThePage(t *testing.T) {
 			assert.Len(t, d.Timeline.Measures, 1)
 		}
 	}
-	e := element(t, `<a id="1" xml:id="k"><b id="2" default-x="1"/></a>`)
+	e := musicxmltest.Element(t, `<a id="1" xml:id="k"><b id="2" default-x="1"/></a>`)
 	assert.Equal(t, `<a xml:id="k"><b/></a>`, textOf(t, Stripped(e)))
 	assert.Equal(t, `<a id="1" xml:id="k"><b id="2" default-x="1"/></a>`, textOf(t, e))
 }

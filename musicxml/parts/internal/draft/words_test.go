@@ -10,16 +10,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts/internal/survey"
 )
-
-func element(t *testing.T, text string) *etree.Element {
-	t.Helper()
-	doc := etree.NewDocument()
-	require.NoError(t, doc.ReadFromString(text))
-	return doc.Root()
-}
 
 func textOf(t *testing.T, e *etree.Element) string {
 	t.Helper()
@@ -41,23 +35,23 @@ func TestDropWords(t *testing.T) {
 		{"<m><direction>" + first + "<words>b</words></direction-type></direction></m>", "<m><direction><direction-type><words>b</words></direction-type></direction></m>"},
 		{"<m><direction>" + first + "</direction-type><direction-type><segno/></direction-type></direction></m>", "<m><direction><direction-type><segno/></direction-type></direction></m>"},
 	} {
-		m := element(t, row.from)
+		m := musicxmltest.Element(t, row.from)
 		DropWords(m.FindElement(".//words"))
 		assert.Equal(t, row.want, textOf(t, m), row.from)
 	}
-	assert.Len(t, WordsIn(element(t, "<direction>"+first+"<words>b</words></direction-type><direction-type><words>c</words><segno/></direction-type></direction>")), 3)
+	assert.Len(t, WordsIn(musicxmltest.Element(t, "<direction>"+first+"<words>b</words></direction-type><direction-type><words>c</words><segno/></direction-type></direction>")), 3)
 }
 
 // What an element says, for comparing: names and texts in order, attributes aside.
 func TestContent(t *testing.T) {
 	t.Parallel()
-	assert.Equal(t, "time= beats=3 beat-type=4", Content(element(t, `<time id="x"><beats>3</beats> <beat-type>4</beat-type></time>`)))
-	assert.Equal(t, "a c", JoinedText(element(t, "<d><words>a</words><symbol>b</symbol><words>c</words></d>"), "words"))
-	assert.Equal(t, "a b c", JoinedText(element(t, "<d><words>a</words><symbol>b</symbol><words>c</words></d>"), "words", "symbol"))
-	assert.True(t, HasOne(element(t, "<b><segno/></b>"), "coda", "segno"))
-	assert.False(t, HasOne(element(t, "<b><segno/></b>"), "coda", "fine"))
+	assert.Equal(t, "time= beats=3 beat-type=4", Content(musicxmltest.Element(t, `<time id="x"><beats>3</beats> <beat-type>4</beat-type></time>`)))
+	assert.Equal(t, "a c", JoinedText(musicxmltest.Element(t, "<d><words>a</words><symbol>b</symbol><words>c</words></d>"), "words"))
+	assert.Equal(t, "a b c", JoinedText(musicxmltest.Element(t, "<d><words>a</words><symbol>b</symbol><words>c</words></d>"), "words", "symbol"))
+	assert.True(t, HasOne(musicxmltest.Element(t, "<b><segno/></b>"), "coda", "segno"))
+	assert.False(t, HasOne(musicxmltest.Element(t, "<b><segno/></b>"), "coda", "fine"))
 	for text, want := range map[string]bool{"<sound/>": true, `<sound tempo="1"/>`: false, "<sound><swing/></sound>": false} {
-		assert.Equal(t, want, SaysNothing(element(t, text)), text)
+		assert.Equal(t, want, SaysNothing(musicxmltest.Element(t, text)), text)
 	}
 }
 
@@ -74,7 +68,7 @@ func TestUnify(t *testing.T) {
 		{"<part/>", "<part/>"}, {"<part><measure><attributes><divisions>12</divisions></attributes><note><duration>5</duration></note></measure></part>", "<part><measure><attributes><divisions>24</divisions></attributes><note><duration>10</duration></note></measure></part>"},
 		{"<part><measure><attributes/></measure><measure><attributes><divisions>24</divisions></attributes></measure></part>", "<part><measure><attributes/></measure><measure><attributes><divisions>24</divisions></attributes></measure></part>"},
 	} {
-		part := element(t, row.from)
+		part := musicxmltest.Element(t, row.from)
 		Unify(part, 24)
 		assert.Equal(t, row.want, textOf(t, part), row.from)
 	}
@@ -141,7 +135,7 @@ func TestForAll(t *testing.T) {
 		said("Andante"): true, said("rit."): true, said("D.C. al Fine"): true, said("G.P."): true, said("Maestoso"): true, said("Trio"): true, said("pizz."): false, said("molto"): false, said("x"): false,
 		said("x") + said("rit."): true, "<direction-type><words>x</words><words>rit.</words></direction-type>": true, said("pizz.") + "<direction-type><coda/></direction-type>": true,
 	} {
-		assert.Equal(t, want, ForAll(element(t, "<direction>"+inner+"</direction>")), inner)
+		assert.Equal(t, want, ForAll(musicxmltest.Element(t, "<direction>"+inner+"</direction>")), inner)
 	}
 }
 
@@ -155,7 +149,7 @@ func TestIdle(t *testing.T) {
 		assert.Equal(t, want, [2]bool{Idle(m), HasCue(m)}, music)
 	}
 	for text, want := range map[string][2]bool{`<note/>`: {true, false}, `<note print-object="no"/>`: {true, true}, `<note print-object="yes"/>`: {true, false}} {
-		ev := musicxml.Event{Kind: musicxml.Note, Element: element(t, text)}
+		ev := musicxml.Event{Kind: musicxml.Note, Element: musicxmltest.Element(t, text)}
 		assert.Equal(t, want, [2]bool{Plays(&ev), Hidden(&ev)}, text)
 	}
 	for _, ev := range []musicxml.Event{{Kind: musicxml.Forward}, {Kind: musicxml.Note, Rest: true}, {Kind: musicxml.Note, Cue: true}, {Kind: musicxml.Note, Grace: true}} {
@@ -272,11 +266,11 @@ func TestDivisionsBefore(t *testing.T) {
 	t.Parallel()
 	const part = `<part><measure/><measure><note id="a"><duration>1</duration></note><attributes><divisions>8</divisions></attributes><note id="b"><duration>1</duration></note><attributes><divisions>0</divisions></attributes><attributes><key/></attributes></measure><measure/>` +
 		`<measure><note id="c"><duration>1</duration></note><attributes><divisions>6</divisions></attributes></measure><measure/></part>`
-	d := &Draft{Part: element(t, strings.Replace(part, "<measure/>", "<measure><attributes/></measure>", 1)), Timeline: new(musicxml.Timeline)}
+	d := &Draft{Part: musicxmltest.Element(t, strings.Replace(part, "<measure/>", "<measure><attributes/></measure>", 1)), Timeline: new(musicxml.Timeline)}
 	d.Rewritten()
 	err := d.Settle()
 	require.Error(t, err, "a note before the divisions")
-	d.Part = element(t, strings.Replace(part, "<measure/>", "<measure><attributes><divisions>2</divisions></attributes></measure>", 1))
+	d.Part = musicxmltest.Element(t, strings.Replace(part, "<measure/>", "<measure><attributes><divisions>2</divisions></attributes></measure>", 1))
 	d.Part.FindElement("measure[2]/attributes[2]").Child = nil
 	d.Rewritten()
 	require.NoError(t, d.Settle())
@@ -303,7 +297,7 @@ func TestEnsureDivisions(t *testing.T) {
 		"<part><measure><attributes><divisions>8</divisions></attributes></measure></part>": "<part><measure><attributes><divisions>8</divisions></attributes></measure></part>", "<part/>": "<part/>",
 		"<part><measure><attributes/></measure><measure/></part>": "<part><measure><attributes><divisions>1</divisions></attributes></measure><measure/></part>",
 	} {
-		d := &Draft{Part: element(t, from), Timeline: new(musicxml.Timeline)}
+		d := &Draft{Part: musicxmltest.Element(t, from), Timeline: new(musicxml.Timeline)}
 		d.Rewritten()
 		require.NoError(t, d.Settle())
 		for i := range d.Timeline.Measures {
@@ -328,7 +322,7 @@ func TestInDivisions(t *testing.T) {
 		num, den   int64
 		text, want string
 	}{{1, 2, "1", part(2, 1, 2, "0.5", 2)}, {3, 1, "6", part(2, 1, 2, "0.5", 2)}, {1, 3, "2", part(6, 3, 6, "1.5", 6)}, {-1, 4, "-1", part(4, 2, 4, 1, 4)}} {
-		d := &Draft{Part: element(t, part(2, 1, 2, "0.5", 2)), Timeline: new(musicxml.Timeline)}
+		d := &Draft{Part: musicxmltest.Element(t, part(2, 1, 2, "0.5", 2)), Timeline: new(musicxml.Timeline)}
 		d.Rewritten()
 		require.NoError(t, d.Settle())
 		assert.Equal(t, row.text, d.InDivisions(0, nil, musicxml.NewFraction(row.num, row.den)))
@@ -345,7 +339,7 @@ func TestInDivisions(t *testing.T) {
 	require.NoError(t, d.Settle())
 	assert.Len(t, d.Timeline.Measures, 2, "a change of which nobody has said anything is not looked for")
 
-	d = &Draft{Part: element(t, "<part><measure/></part>"), Timeline: new(musicxml.Timeline)}
+	d = &Draft{Part: musicxmltest.Element(t, "<part><measure/></part>"), Timeline: new(musicxml.Timeline)}
 	d.Rewritten()
 	require.NoError(t, d.Settle())
 	assert.Equal(t, "2", d.InDivisions(0, nil, musicxml.NewFraction(2, 1)), "one a quarter note where the part has not said")
@@ -363,7 +357,7 @@ func TestCommonDivisions(t *testing.T) {
 		for _, d := range divisions {
 			text += "<measure><attributes><divisions>" + d + "</divisions></attributes></measure>"
 		}
-		return element(t, "<part>"+text+"</part>")
+		return musicxmltest.Element(t, "<part>"+text+"</part>")
 	}
 	for _, row := range []struct {
 		want  int64

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 )
 
 // Attributes at one time are one element, in which what is said last holds: of each staff its
@@ -42,7 +43,7 @@ func TestBarsArePutTogether(t *testing.T) {
 func TestRestsOfABar(t *testing.T) {
 	t.Parallel()
 	f := musicxml.NewFraction
-	like := element(t, `<note><rest/><duration>8</duration><voice>2</voice><staff>2</staff></note>`)
+	like := musicxmltest.Element(t, `<note><rest/><duration>8</duration><voice>2</voice><staff>2</staff></note>`)
 	for _, row := range []struct {
 		from, to musicxml.Fraction
 		like     *etree.Element
@@ -54,7 +55,7 @@ func TestRestsOfABar(t *testing.T) {
 		{f(0, 1), f(2, 1), nil, `<note><rest/><duration>4</duration><voice>1</voice><type>half</type></note>`},
 		{f(2, 1), f(4, 1), nil, `<forward><duration>4</duration></forward><note><rest/><duration>4</duration><voice>1</voice><type>half</type></note>`},
 		{f(1, 4), f(1, 1), nil, `<forward><duration>0.5</duration></forward><note><rest/><duration>1.5</duration><voice>1</voice></note>`},
-		{f(0, 1), f(1, 2), element(t, `<note><rest/></note>`), `<note><rest/><duration>1</duration><voice>1</voice><type>eighth</type></note>`},
+		{f(0, 1), f(1, 2), musicxmltest.Element(t, `<note><rest/></note>`), `<note><rest/><duration>1</duration><voice>1</voice><type>eighth</type></note>`},
 	} {
 		b := newBar(&musicxml.Measure{Length: f(4, 1), Beats: "4", BeatType: "4", Element: etree.NewElement("measure")}, f(2, 1), inForce{})
 		b.rest(row.from, row.to, row.like)

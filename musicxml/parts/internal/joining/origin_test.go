@@ -8,16 +8,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts/internal/desks"
 	"deskpart/musicxml/parts/internal/joining"
 )
-
-func element(t *testing.T, xml string) *etree.Element {
-	t.Helper()
-	doc := etree.NewDocument()
-	require.NoError(t, doc.ReadFromString(xml))
-	return doc.Root()
-}
 
 // Where the music of a part comes from is written into its entry and read from it again.
 func TestOrigins(t *testing.T) {
@@ -30,7 +24,7 @@ func TestOrigins(t *testing.T) {
 		{Part: "P2", Label: "Flute “1”", Player: 2, Staff: 2, Staves: 1, Stretches: []joining.Stretch{{From: at(3, 3, 2), To: at(3, 3, 2)}}},
 		{Part: "P3", Label: "Triangle", Some: true, Staff: 3, Staves: 2},
 	}
-	entry := element(t, `<score-part id="P1"><identification><miscellaneous><miscellaneous-field name="colour">blue</miscellaneous-field></miscellaneous></identification><part-name>Oboe</part-name></score-part>`)
+	entry := musicxmltest.Element(t, `<score-part id="P1"><identification><miscellaneous><miscellaneous-field name="colour">blue</miscellaneous-field></miscellaneous></identification><part-name>Oboe</part-name></score-part>`)
 	joining.WriteOrigins(entry, origins)
 	var got []string
 	for _, field := range entry.FindElements("identification/miscellaneous/miscellaneous-field") {
@@ -52,8 +46,8 @@ func TestOrigins(t *testing.T) {
 	assert.Equal(t, "2 to 3", joining.Divided(entry))
 	assert.Len(t, entry.FindElements("identification/miscellaneous"), 1)
 
-	bare := element(t, `<score-part id="P1"><identification><miscellaneous><miscellaneous-field name="colour">blue</miscellaneous-field></miscellaneous></identification></score-part>`)
-	for _, entry := range []*etree.Element{bare, element(t, `<score-part/>`)} {
+	bare := musicxmltest.Element(t, `<score-part id="P1"><identification><miscellaneous><miscellaneous-field name="colour">blue</miscellaneous-field></miscellaneous></identification></score-part>`)
+	for _, entry := range []*etree.Element{bare, musicxmltest.Element(t, `<score-part/>`)} {
 		read, err := joining.Origins(entry)
 		assert.NoError(t, err)
 		assert.Empty(t, read)
@@ -72,7 +66,7 @@ func TestOriginsRefused(t *testing.T) {
 		"“Oboe” on staff 1 of 1: 0+0 to 1": false, "“Oboe” on staff 1 of 1: -1+0 to 1+0": false, "“Oboe” on staff 1 of 1: 0+-1 to 1+0": false, "“Oboe” on staff 1 of 1: 0+1/0 to 1+0": false, "“Oboe” on staff 1 of 1: 0+1/x to 1+0": false,
 		"“Oboe” on staff 1 of 1: 0+x to 1+0": false, "“Oboe” on staff 1 of 1: 0+1/2147483647 to 1+0": true, "“Oboe” on staff 1 of 1: 0+1/2147483648 to 1+0": false, "“Oboe” on staff 1 of 1: 0+0 to 1+2147483648": false, "“Oboe” on staff 1 of 1: 0+1/08 to 1+0": true, "“Oboe” on staff 1": false, "“Oboe” on staff 1 of 1: x+0 to 1+0": false, "“Oboe” on staff 1 of 1: 2+0 to 1+0": false, "“Oboe” on staff 1 of 1: 1+1 to 1+0": false, "“Oboe” on staff 1 of 1: 0+0 to 1+-1": false,
 	} {
-		entry := element(t, `<score-part/>`)
+		entry := musicxmltest.Element(t, `<score-part/>`)
 		field := entry.CreateElement("identification").CreateElement("miscellaneous").CreateElement("miscellaneous-field")
 		field.CreateAttr("name", "music of P1")
 		field.SetText(text)
@@ -84,7 +78,7 @@ func TestOriginsRefused(t *testing.T) {
 		}
 	}
 	for name, want := range map[string][]any{"P1": {"P1", 0}, "P1:2": {"P1", 2}, "P1:0": {"P1:0", 0}, "P1:x": {"P1:x", 0}, "P1:-1": {"P1:-1", 0}, ":1": {"", 1}} {
-		entry := element(t, `<score-part/>`)
+		entry := musicxmltest.Element(t, `<score-part/>`)
 		field := entry.CreateElement("identification").CreateElement("miscellaneous").CreateElement("miscellaneous-field")
 		field.CreateAttr("name", "music of "+name)
 		field.SetText("“Oboe” on staff 1 of 1:")
@@ -116,7 +110,7 @@ func TestTempos(t *testing.T) {
 		{`<direction><direction-type><words>Presto</words></direction-type></direction>`, 0}, {`<direction><direction-type><words>Presto</words></direction-type><sound tempo="150"/></direction>`, 150},
 		{`<sound tempo="0.5"/>`, 0.5}, {`<sound tempo="x"/>`, 0}, {`<sound tempo="-1"/>`, 0}, {`<harmony tempo="60"/>`, 0},
 	} {
-		part := element(t, `<part><measure><note><rest/><duration>2</duration></note></measure><measure><note><rest/><duration>1</duration></note>`+row.music+`<note><rest/><duration>1</duration></note></measure></part>`)
+		part := musicxmltest.Element(t, `<part><measure><note><rest/><duration>2</duration></note></measure><measure><note><rest/><duration>1</duration></note>`+row.music+`<note><rest/><duration>1</duration></note></measure></part>`)
 		timeline, err := musicxml.NewTimeline(part)
 		require.NoError(t, err)
 		var want []desks.Tempo

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts/internal/desks"
 )
 
@@ -102,17 +103,10 @@ func musicOf(t *testing.T, bars ...string) *music {
 		}
 		text += barText(bar) + `</measure>`
 	}
-	part := element(t, text+`</part>`)
+	part := musicxmltest.Element(t, text+`</part>`)
 	timeline, err := musicxml.NewTimeline(part)
 	require.NoError(t, err)
 	return newMusic(part, timeline, 0, 0)
-}
-
-func element(t *testing.T, xml string) *etree.Element {
-	t.Helper()
-	doc := etree.NewDocument()
-	require.NoError(t, doc.ReadFromString(xml))
-	return doc.Root()
 }
 
 // What a stretch of a bar has, from one quarter to another, by hand: what begins in it, of
@@ -193,9 +187,9 @@ func TestStavesTakenOut(t *testing.T) {
 			require.NoError(t, err)
 			return s
 		}
-		assert.Equal(t, row.attributes, text(m.ownAttributes(element(t, attributes))), "%d, %d", row.staff, row.staves)
+		assert.Equal(t, row.attributes, text(m.ownAttributes(musicxmltest.Element(t, attributes))), "%d, %d", row.staff, row.staves)
 		for in, want := range map[string]string{note: row.note, third: row.third, first: row.first} {
-			e := element(t, in)
+			e := musicxmltest.Element(t, in)
 			m.onOwnStaff(e)
 			assert.Equal(t, want, text(e), "%d, %d", row.staff, row.staves)
 		}
@@ -221,7 +215,7 @@ func TestSounds(t *testing.T) {
 		barText("r:3") + `<figured-bass/>` + barText("r:1"):                                              {{From: f(3), To: f(3)}},
 		`<attributes><measure-style><slash type="start"/></measure-style></attributes>` + barText("r:4"): {{To: f(4)}},
 	} {
-		timeline, err := musicxml.NewTimeline(element(t, `<part><measure>`+bar+`</measure></part>`))
+		timeline, err := musicxml.NewTimeline(musicxmltest.Element(t, `<part><measure>`+bar+`</measure></part>`))
 		require.NoError(t, err)
 		assert.Equal(t, desks.Sounds(want), Sounds(timeline), bar)
 	}
@@ -260,7 +254,7 @@ func TestLinesOf(t *testing.T) {
 		{"a beginning alone", line("wedge", "1", "crescendo") + rest, nil},
 		{"begun twice", line("wedge", "1", "crescendo") + rest + line("wedge", "1", "diminuendo") + rest + line("wedge", "1", "stop"), []string{"1 2"}},
 	} {
-		timeline, err := musicxml.NewTimeline(element(t, `<part><measure>`+row.bar+`</measure></part>`))
+		timeline, err := musicxml.NewTimeline(musicxmltest.Element(t, `<part><measure>`+row.bar+`</measure></part>`))
 		require.NoError(t, err)
 		var got []string
 		for _, l := range linesOf(timeline) {

@@ -11,6 +11,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts/internal/draft"
 )
 
@@ -32,7 +33,7 @@ func TestLinesNumberedAnew(t *testing.T) {
 		{1, ` number="1"`, "4"}, {1, ``, "4"}, {2, ` number="2"`, "8"}, {5, ` number="1"`, "16"}, {5, ` number="2"`, "1"}, {1, ` number="16"`, "3"}, {1, ` number="x"`, "4"},
 	} {
 		for _, kind := range []string{"wedge", "dashes", "bracket", "pedal", "octave-shift", "slur", "glissando", "slide", "wavy-line"} {
-			e := element(t, `<note><notations><ornaments><`+kind+row.from+`/></ornaments><tied number="1"/></notations></note>`)
+			e := musicxmltest.Element(t, `<note><notations><ornaments><`+kind+row.from+`/></ornaments><tied number="1"/></notations></note>`)
 			(&stacked{above: row.above}).renumber(e)
 			assert.Equal(t, row.are, musicxml.Attr(e.FindElement(".//"+kind), "number"), "%s%s below %d", kind, row.from, row.above)
 			assert.Equal(t, "1", musicxml.Attr(e.FindElement(".//tied"), "number"))
@@ -58,14 +59,14 @@ func TestAttributesOfARow(t *testing.T) {
 	} {
 		b := newBar(&musicxml.Measure{Element: etree.NewElement("measure")}, musicxml.NewFraction(1, 1), inForce{})
 		s := stacked{barMaker: b, above: row.above, height: row.height, first: row.first}
-		s.takeAttributes(element(t, `<attributes>`+row.from+`</attributes>`), musicxml.Fraction{})
+		s.takeAttributes(musicxmltest.Element(t, `<attributes>`+row.from+`</attributes>`), musicxml.Fraction{})
 		want := `<measure/>`
 		if row.want != "" {
 			want = `<measure><attributes>` + row.want + `</attributes></measure>`
 		}
 		assert.Equal(t, want, text(t, b.bar))
 	}
-	bar := element(t, `<measure><attributes><divisions>2</divisions><part-symbol>brace</part-symbol></attributes></measure>`)
+	bar := musicxmltest.Element(t, `<measure><attributes><divisions>2</divisions><part-symbol>brace</part-symbol></attributes></measure>`)
 	bracket(bar, 3)
 	assert.Equal(t, `<measure><attributes><divisions>2</divisions><staves>3</staves><part-symbol top-staff="1" bottom-staff="3">bracket</part-symbol></attributes></measure>`, text(t, bar))
 }
@@ -78,11 +79,11 @@ func TestVoicesOfARow(t *testing.T) {
 		staff       int
 		voice, want string
 	}{{1, "1", `<note><voice>5</voice><staff>2</staff></note>`}, {1, "2", `<note><voice>6</voice><staff>2</staff></note>`}, {1, "1", `<note><voice>5</voice><staff>2</staff></note>`}, {2, "7", `<note><voice>9</voice><staff>3</staff></note>`}, {0, "2", `<note><voice>6</voice><staff>2</staff></note>`}} {
-		e := element(t, `<note/>`)
+		e := musicxmltest.Element(t, `<note/>`)
 		s.move(&musicxml.Event{Kind: musicxml.Note, Element: e, Staff: row.staff, Voice: row.voice})
 		assert.Equal(t, row.want, text(t, e))
 	}
-	mark := element(t, `<direction/>`)
+	mark := musicxmltest.Element(t, `<direction/>`)
 	s.move(&musicxml.Event{Kind: musicxml.Direction, Element: mark})
 	assert.Equal(t, `<direction><staff>2</staff></direction>`, text(t, mark), "a mark without a voice gets none")
 }
@@ -92,7 +93,7 @@ func TestVoicesOfARow(t *testing.T) {
 func TestStack(t *testing.T) {
 	t.Parallel()
 	row := func(number, more, mark string) *etree.Element {
-		return element(t, `<part><measure number="`+number+`"><attributes><divisions>1</divisions></attributes><barline location="left"/>`+more+`<note><rest/><duration>4</duration><voice>1</voice></note>`+mark+`<barline location="right"/></measure></part>`)
+		return musicxmltest.Element(t, `<part><measure number="`+number+`"><attributes><divisions>1</divisions></attributes><barline location="left"/>`+more+`<note><rest/><duration>4</duration><voice>1</voice></note>`+mark+`<barline location="right"/></measure></part>`)
 	}
 	const tempo = `<direction><direction-type><words>Allegro</words></direction-type></direction>`
 	const voiced = `<direction><direction-type><words>x</words></direction-type><voice>1</voice></direction>`
@@ -114,7 +115,7 @@ func TestApart(t *testing.T) {
 		return `<note>` + more + `<pitch><step>A</step><octave>4</octave></pitch><duration>8</duration><voice>1</voice><staff>1</staff></note>`
 	}
 	const rest = `<note><rest measure="yes"/><duration>8</duration><voice>1</voice></note>`
-	root := element(t, `<score-partwise><part-list>`+entry+`</part-list><part id="P1"><measure number="1"><attributes><divisions>2</divisions></attributes>`+note("")+note("<chord/>")+`</measure><measure number="2"><direction><direction-type><words enclosure="rectangle">Piccolo</words></direction-type></direction>`+note("")+`</measure></part></score-partwise>`)
+	root := musicxmltest.Element(t, `<score-partwise><part-list>`+entry+`</part-list><part id="P1"><measure number="1"><attributes><divisions>2</divisions></attributes>`+note("")+note("<chord/>")+`</measure><measure number="2"><direction><direction-type><words enclosure="rectangle">Piccolo</words></direction-type></direction>`+note("")+`</measure></part></score-partwise>`)
 	taken, err := Apart(root)
 	require.NoError(t, err)
 	require.Len(t, taken, 2)
@@ -123,7 +124,7 @@ func TestApart(t *testing.T) {
 	assert.Equal(t, `<part id="P1"><measure number="1"><attributes><divisions>2</divisions><staves>2</staves></attributes>`+rest+`</measure><measure number="2">`+note("")+`</measure></part>`, text(t, musicxml.Child(taken[1].Root, "part")))
 	assert.Equal(t, []string{"Flute", "Piccolo"}, []string{taken[0].Label, taken[1].Label})
 	for _, xml := range []string{`<score-partwise/>`, `<score-partwise><part/></score-partwise>`, `<score-partwise><part-list>` + entry + `</part-list></score-partwise>`} {
-		none, err := Apart(element(t, xml))
+		none, err := Apart(musicxmltest.Element(t, xml))
 		assert.NoError(t, err)
 		assert.Empty(t, none, xml)
 	}
@@ -158,7 +159,7 @@ func TestLedBack(t *testing.T) {
 			}
 			text += bar + `</measure>`
 		}
-		timeline, err := musicxml.NewTimeline(element(t, `<part>`+text+`</part>`))
+		timeline, err := musicxml.NewTimeline(musicxmltest.Element(t, `<part>`+text+`</part>`))
 		require.NoError(t, err)
 		d := &draft.Draft{Timeline: timeline}
 		d.Assignment.Instrument = catalogue.ByID("flute")
@@ -186,9 +187,9 @@ func TestSaidAbove(t *testing.T) {
 	t.Parallel()
 	said := func(words, more string, at int64) musicxml.Event {
 		return musicxml.Event{Kind: musicxml.Direction, Onset: musicxml.NewFraction(at, 1),
-			Element: element(t, `<direction><direction-type><words>`+words+`</words></direction-type>`+more+`</direction>`)}
+			Element: musicxmltest.Element(t, `<direction><direction-type><words>`+words+`</words></direction-type>`+more+`</direction>`)}
 	}
-	upper := []musicxml.Event{said("Lento", `<staff>1</staff>`, 0), {Kind: musicxml.Note, Element: element(t, `<note/>`)}, said("Allegro", `<voice>1</voice><staff>1</staff>`, 2)}
+	upper := []musicxml.Event{said("Lento", `<staff>1</staff>`, 0), {Kind: musicxml.Note, Element: musicxmltest.Element(t, `<note/>`)}, said("Allegro", `<voice>1</voice><staff>1</staff>`, 2)}
 	for _, row := range []struct {
 		ev   musicxml.Event
 		want bool
@@ -204,12 +205,12 @@ func TestSaidAbove(t *testing.T) {
 // percussionist's instruments at the head goes.
 func TestTakenOut(t *testing.T) {
 	t.Parallel()
-	root := element(t, `<score-partwise><defaults/><part-list><score-part id="P1"><identification/><part-name>Anna</part-name><part-name-display/><part-abbreviation>A.</part-abbreviation><part-abbreviation-display/></score-part></part-list><part id="P1"><measure/></part></score-partwise>`)
+	root := musicxmltest.Element(t, `<score-partwise><defaults/><part-list><score-part id="P1"><identification/><part-name>Anna</part-name><part-name-display/><part-abbreviation>A.</part-abbreviation><part-abbreviation-display/></score-part></part-list><part id="P1"><measure/></part></score-partwise>`)
 	o := Origin{Label: "Oboe"}
-	assert.Equal(t, `<score-partwise><defaults/><part-list><score-part id="P1"><part-name>Oboe</part-name></score-part></part-list><part id="P1"><note/></part></score-partwise>`, text(t, o.document(root, element(t, `<part><note/></part>`))))
+	assert.Equal(t, `<score-partwise><defaults/><part-list><score-part id="P1"><part-name>Oboe</part-name></score-part></part-list><part id="P1"><note/></part></score-partwise>`, text(t, o.document(root, musicxmltest.Element(t, `<part><note/></part>`))))
 	named := map[string]bool{"Triangle": true, "Side Drum": true}
 	for words, goes := range map[string]bool{"Triangle": true, "Triangle, Side Drum": true, "Triangle (with Percussion 2), Side Drum": true, "Triangle, Gong": false, "dolce": false, "Triangle (with Percussion 2, Percussion 3)": true} {
-		part := element(t, `<part><measure><direction><direction-type><words>`+words+`</words></direction-type></direction></measure></part>`)
+		part := musicxmltest.Element(t, `<part><measure><direction><direction-type><words>`+words+`</words></direction-type></direction></measure></part>`)
 		dropList(part, named)
 		assert.Equal(t, goes, part.FindElement(".//direction") == nil, words)
 	}

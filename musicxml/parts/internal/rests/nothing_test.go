@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/survey"
@@ -37,13 +38,6 @@ func TestLeaveNothing(t *testing.T) {
 	}
 }
 
-func parsed(t *testing.T, xml string) *etree.Element {
-	t.Helper()
-	doc := etree.NewDocument()
-	require.NoError(t, doc.ReadFromString(xml))
-	return doc.Root()
-}
-
 // What breaks a rest of several bars: attributes that change what is printed, each of its own
 // staff; not the same said again. A direction that only sounds, or prints nothing, does not.
 func TestWhatBreaksRests(t *testing.T) {
@@ -58,13 +52,13 @@ func TestWhatBreaksRests(t *testing.T) {
 		{`<part-symbol>brace</part-symbol>`, true}, {`<instruments>2</instruments>`, true}, {`<measure-style><slash type="start"/></measure-style>`, true}, {`<staves>2</staves>`, true}, {`<staves>2</staves>`, false}, {`<for-part/>`, false},
 		{`<key><fifths>2</fifths></key><time><beats>4</beats></time>`, true}, {`<time><beats>4</beats></time><key><fifths>2</fifths></key>`, false},
 	} {
-		assert.Equal(t, row.want, f.changes(parsed(t, `<attributes>`+row.says+`</attributes>`)), row.says)
+		assert.Equal(t, row.want, f.changes(musicxmltest.Element(t, `<attributes>`+row.says+`</attributes>`)), row.says)
 	}
 	for text, want := range map[string]bool{
 		`<direction-type><words>x</words></direction-type>`: true, `<direction-type><words print-object="no">x</words></direction-type>`: false, `<sound tempo="60"/>`: false, ``: false,
 		`<direction-type><words print-object="no">x</words></direction-type><direction-type><segno/></direction-type>`: true, `<direction-type><words print-object="yes">x</words></direction-type>`: true,
 	} {
-		assert.Equal(t, want, isSeen(parsed(t, `<direction>`+text+`</direction>`)), text)
+		assert.Equal(t, want, isSeen(musicxmltest.Element(t, `<direction>`+text+`</direction>`)), text)
 	}
 }
 
@@ -82,7 +76,7 @@ func TestWrittenBarsOfRest(t *testing.T) {
 		{`<note print-object="no"><rest measure="yes"/><duration>4</duration></note>`, 1, false}, {`<note><rest measure="yes"><display-step>B</display-step><display-octave>4</display-octave></rest><duration>4</duration></note>`, 1, false},
 		{`<note><rest measure="yes"/><duration>3</duration></note>`, 1, false}, {`<note><rest measure="yes"><display-step>B</display-step></rest><duration>4</duration></note>`, 1, false}, {`<forward><duration>4</duration></forward>`, 1, false},
 	} {
-		timeline, err := musicxml.NewTimeline(parsed(t, `<part><measure><attributes><divisions>1</divisions></attributes>`+row.bar+`</measure></part>`))
+		timeline, err := musicxml.NewTimeline(musicxmltest.Element(t, `<part><measure><attributes><divisions>1</divisions></attributes>`+row.bar+`</measure></part>`))
 		require.NoError(t, err)
 		b := &barOfRest{measure: &timeline.Measures[0], length: musicxml.NewFraction(4, 1), staves: row.staves}
 		assert.Equal(t, row.want, b.isWritten(), row.bar)
@@ -112,7 +106,7 @@ func TestNominalLengths(t *testing.T) {
 		{`<note><rest/><duration>4</duration></note>`, 1, 1}, {`<note><rest/><duration>4</duration></note>`, 2, 2}, {`<attributes><staves>2</staves></attributes>`, 1, 2}, {`<attributes><staves>1</staves></attributes>`, 2, 1},
 		{`<attributes><staves>0</staves></attributes>`, 1, 1}, {`<attributes><staves>0</staves></attributes>`, 2, 2}, {`<note><rest/><duration>4</duration><staff>99</staff></note>`, 1, 16}, {`<attributes><staves>99</staves></attributes>`, 1, 16}, {`<attributes><staves>x</staves></attributes>`, 2, 2}, {`<note><rest/><duration>4</duration><staff>3</staff></note>`, 1, 3},
 	} {
-		timeline, err := musicxml.NewTimeline(parsed(t, `<part><measure>`+row.bar+`</measure></part>`))
+		timeline, err := musicxml.NewTimeline(musicxmltest.Element(t, `<part><measure>`+row.bar+`</measure></part>`))
 		require.NoError(t, err)
 		assert.Equal(t, row.want, stavesIn(&timeline.Measures[0], row.before), row.bar)
 	}
@@ -131,7 +125,7 @@ func barsOf(t *testing.T, bars ...string) *draft.Draft {
 		}
 		text += bar + `</measure>`
 	}
-	part := parsed(t, text+`</part>`)
+	part := musicxmltest.Element(t, text+`</part>`)
 	timeline, err := musicxml.NewTimeline(part)
 	require.NoError(t, err)
 	return &draft.Draft{Part: part, Timeline: timeline, Score: &survey.Score{}, Survey: &survey.Part{}}

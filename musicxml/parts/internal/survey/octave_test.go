@@ -9,15 +9,9 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose"
 )
-
-func element(t *testing.T, xml string) *etree.Element {
-	t.Helper()
-	doc := etree.NewDocument()
-	require.NoError(t, doc.ReadFromString(xml))
-	return doc.Root()
-}
 
 // Open strings as the score says them: lines are counted from the bottom, strings from the
 // highest, a capo raises them (MusicXML 4.0, staff-tuning, capo, string). A guitar's are E4,
@@ -45,7 +39,7 @@ func TestTunings(t *testing.T) {
 		{"an alteration that is none", `<staff-lines>6</staff-lines>` + line("1", "E", "2", "x"), nil},
 	} {
 		var f facts
-		f.tuning(element(t, "<staff-details>"+row.details+"</staff-details>"))
+		f.tuning(musicxmltest.Element(t, "<staff-details>"+row.details+"</staff-details>"))
 		assert.Equal(t, row.want, f.strings, row.why)
 	}
 }
@@ -70,7 +64,7 @@ func TestFactsOfNotes(t *testing.T) {
 		{fretted("<string>4</string><fret>0</fret>"), 1, 50, facts{opens: map[open]int{{4, 50}: 1}}, 1},
 	} {
 		f := facts{clefs: clefs}
-		f.note(&musicxml.Event{Element: element(t, row.xml), Staff: row.staff, Marked: true}, row.midi)
+		f.note(&musicxml.Event{Element: musicxmltest.Element(t, row.xml), Staff: row.staff, Marked: true}, row.midi)
 		known := 0
 		for _, n := range f.pitches {
 			known += n

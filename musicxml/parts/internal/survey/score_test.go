@@ -9,6 +9,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -96,7 +97,7 @@ func TestWhatAPartAdds(t *testing.T) {
 		}
 	}
 	for text, want := range map[string]int{`<key/>`: 0, `<key number="1"/>`: 1, `<key number="2"/>`: 2, `<key number="0"/>`: 0, `<key number="-1"/>`: 0, `<key number="x"/>`: 0} {
-		assert.Equal(t, want, StaffOf(element(t, text)), text)
+		assert.Equal(t, want, StaffOf(musicxmltest.Element(t, text)), text)
 	}
 }
 
@@ -131,7 +132,7 @@ func TestReadPart(t *testing.T) {
 		`<measure number="2"><attributes><key><fifths>2</fifths></key><transpose number="2"><chromatic>0</chromatic></transpose></attributes><note><rest/><duration>4</duration></note><attributes><key><key-step>F</key-step><key-alter>1</key-alter></key></attributes></measure>` +
 		`<measure number="3"><note><pitch><step>C</step><octave>4</octave></pitch><duration>1</duration></note><note><pitch><step>G</step><octave>5</octave></pitch><duration>1</duration></note><note><pitch><step>E</step><octave>4</octave></pitch><duration>1</duration></note>` +
 		`<note><unpitched/><duration>1</duration></note><attributes><for-part><part-transpose><chromatic>-2</chromatic></part-transpose></for-part><for-part number="2"/></attributes></measure></part>`
-	timeline, err := musicxml.NewTimeline(element(t, xml))
+	timeline, err := musicxml.NewTimeline(musicxmltest.Element(t, xml))
 	require.NoError(t, err)
 	c := &Score{ScoreParts: []musicxml.ScorePart{{ID: "P1", Name: "Clarinet"}}}
 	p, err := c.Read(0, timeline)
@@ -143,7 +144,7 @@ func TestReadPart(t *testing.T) {
 	assert.Equal(t, "part-transpose", p.ForPart.ChildElements()[0].Tag, "the first")
 	assert.Equal(t, []string{"C4", "G5", "C4", "G5"}, []string{p.Lowest.String(), p.Highest.String(), p.LowestSounding.String(), p.HighestSounding.String()}, "what is said last holds")
 	for _, bad := range []string{`<attributes><key><fifths>x</fifths></key></attributes>`, `<attributes><transpose><chromatic>x</chromatic></transpose></attributes>`, `<note><pitch><step>H</step><octave>4</octave></pitch><duration>1</duration></note>`} {
-		timeline, err := musicxml.NewTimeline(element(t, `<part><measure number="7"><attributes><divisions>1</divisions></attributes>`+bad+`</measure></part>`))
+		timeline, err := musicxml.NewTimeline(musicxmltest.Element(t, `<part><measure number="7"><attributes><divisions>1</divisions></attributes>`+bad+`</measure></part>`))
 		require.NoError(t, err)
 		_, err = c.Read(0, timeline)
 		var where *musicxml.Error
@@ -168,7 +169,7 @@ func TestForPartTransposition(t *testing.T) {
 		{`<for-part><part-transpose><chromatic>x</chromatic></part-transpose></for-part>`, octave, transpose.Transposition{}},
 		{`<for-part><part-transpose><chromatic>6</chromatic></part-transpose></for-part>`, nil, transpose.Transposition{Diatonic: 4, Chromatic: 6}},
 	} {
-		p := &Part{ForPart: element(t, row.forPart), Source: row.source, Keys: []Key{{Fifths: 3}}} // in sharps a tritone is a fifth
+		p := &Part{ForPart: musicxmltest.Element(t, row.forPart), Source: row.source, Keys: []Key{{Fifths: 3}}} // in sharps a tritone is a fifth
 		assert.Equal(t, row.want, p.ForPartTransposition(), row.forPart)
 	}
 	assert.Equal(t, transpose.Transposition{}, (&Part{}).ForPartTransposition())
@@ -358,13 +359,13 @@ func TestQueries(t *testing.T) {
 	q := queryOf(musicxml.ScorePart{Name: "Cl.", NameDisplay: "Clarinet", Abbreviation: "C.", Groups: []string{"Winds", "Clarinets"}, Instruments: []musicxml.ScoreInstrument{
 		{ID: "a", Name: "one"}, {ID: "b", Name: "two", Sound: "wind.reed.clarinet.bflat", Program: 72}, {ID: "c", Sound: "wind.flutes.flute", Program: 74}}})
 	assert.Equal(t, instruments.Query{Name: "Cl.", Display: "Clarinet", Abbreviation: "C.", Groups: []string{"Clarinets", "Winds"}, InstrumentNames: []string{"one", "two", ""}, Sound: "wind.reed.clarinet.bflat", Program: 72}, q)
-	entry := element(t, `<score-part id="P1"><part-name>x</part-name><midi-instrument id="I1"><midi-program>72</midi-program></midi-instrument></score-part>`)
+	entry := musicxmltest.Element(t, `<score-part id="P1"><part-name>x</part-name><midi-instrument id="I1"><midi-program>72</midi-program></midi-instrument></score-part>`)
 	assert.Equal(t, 72, queryOf(musicxml.ScorePart{Element: entry}).Program, "playback alone")
 	assert.Equal(t, 0, queryOf(musicxml.ScorePart{Element: entry, Instruments: []musicxml.ScoreInstrument{{ID: "a"}}}).Program, "it is another's")
 	field := func(name, text string) *etree.Element {
-		return element(t, `<score-part><identification><miscellaneous><miscellaneous-field name="`+name+`">`+text+`</miscellaneous-field></miscellaneous></identification></score-part>`)
+		return musicxmltest.Element(t, `<score-part><identification><miscellaneous><miscellaneous-field name="`+name+`">`+text+`</miscellaneous-field></miscellaneous></identification></score-part>`)
 	}
-	c := &Score{ScoreParts: []musicxml.ScorePart{{}, {Element: element(t, `<score-part/>`)}, {Element: field("source pitch", "sounding")}, {Element: field("source pitch", "written")}, {Element: field("colour", "sounding")}}}
+	c := &Score{ScoreParts: []musicxml.ScorePart{{}, {Element: musicxmltest.Element(t, `<score-part/>`)}, {Element: field("source pitch", "sounding")}, {Element: field("source pitch", "written")}, {Element: field("colour", "sounding")}}}
 	for i, want := range []bool{false, false, true, false, false} {
 		assert.Equal(t, want, c.StoodAtSound(i), i)
 	}
