@@ -161,6 +161,17 @@ func TestChangesOfInstrument(t *testing.T) {
 			codes: []string{"text-names-pitch"},
 		},
 		{
+			name: "words, and a bar later a transposition", why: "each is a change of its own",
+			part: "Clarinet in Bb", music: `[key 2] [clef G 2] [transpose -1 -2] D5:w | "muta in A" R | [key -3] [transpose -2 -3] Eb5:w | [key 2] [transpose -1 -2] D5:w`, options: plain(parts.Auto),
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w | [key 2 transpose -1 -2] "Clarinet in B♭" D5:w`,
+			codes: []string{"hasty-change"},
+		},
+		{
+			name: "a transposition alone, to another instrument's player", why: "it means nothing to him",
+			part: "Clarinet in Bb", music: `[key 2] [clef G 2] [transpose -1 -2] D5:w | R | [key -3] [transpose -2 -3] Eb5:w`, options: planned("flute"),
+			want: `[key 0 clef G 2] C5:w | R | C5:w`,
+		},
+		{
 			name: "two for-parts without words", why: "the instrument of the kind that sounds so is named where it begins",
 			part: "Clarinet", music: `[key 0] [for -1 -2] C5:w | R | [for -2 -3] C5:w`, options: plain(parts.Auto),
 			want: `[key 2 clef G 2 transpose -1 -2] D5:w | R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w`,
@@ -364,6 +375,7 @@ func TestWhatIsSaidOfChanges(t *testing.T) {
 	}{
 		{"Flute", `<tempo 60> C5:w | r:h "to Alto Flute" r:h | r:q C5:hd`, plain(parts.Concert), nil},
 		{"Flute", `<tempo 70> C5:w | C5:h "to Alto Flute" r:h | r:q C5:hd`, plain(parts.Concert), []string{"3:2 the player has 3 seconds to change to Alto Flute in G; under 5 are risky"}},
+		{"Flute", `<direction><direction-type><words>x</words></direction-type><sound tempo="60"/></direction> C5:w | "to Alto Flute" R | C5:w`, plain(parts.Concert), []string{"3:1 the player has 4 seconds to change to Alto Flute in G; under 5 are risky"}},
 		{"Flute", `<tempo 48.5> C5:w | "to Alto Flute" R | C5:w`, plain(parts.Concert), []string{"3:1 the player has 4 seconds to change to Alto Flute in G; under 5 are risky"}},
 		{"Flute", `C5:h "Alto Flute" r:h | r:h C5:h`, plain(parts.Concert), []string{`2:3 a name stands alone over the staff; the player is taken to change to Alto Flute in G here`}},
 		{"Clarinet in Bb", `C5:h "to Bass Clarinet" r:h | r:h C5:h`, plain(parts.Concert), nil},
@@ -377,6 +389,10 @@ func TestWhatIsSaidOfChanges(t *testing.T) {
 			got = append(got, w.Measure+":"+w.Beat+" "+w.Text)
 		}
 		assert.Equal(t, row.want, got, row.music)
+	}
+	for music, want := range map[string]bool{`C5:w | "to Alto Flute" R | C5:w`: true, `C5:w | "to Alto Flute" R`: false, `C5:w`: false, `C5:w | "Oboe" R | C5:w`: false} {
+		made := sheetsFrom(t, shorthand.Score(t, shorthand.Entry{Name: "Flute", Music: music}), plain(parts.Concert))[0]
+		assert.Equal(t, want, made.Report.ChangesInstrument, music)
 	}
 }
 

@@ -98,6 +98,12 @@ func TestCues(t *testing.T) {
 			want: `R | R | R / "Bassoon" c!C3:h c!D3:h | C2:w`,
 		},
 		{
+			name: "rests are not added up", why: "a bar of music ends the rest",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] C5:h D5:h | C5:w | C5:h D5:h | C5:w`}, {Name: "Oboe", Music: `[key 0] R | C5:w | R | C5:w`}}, part: 1,
+			want: `R | C5:w | R | C5:w`,
+		},
+		{
 			name: "one bar", why: "as asked",
 			cues:  1,
 			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] C5:h D5:h | C5:w`}, {Name: "Oboe", Music: `[key 0] R | C5:w`}}, part: 1,
@@ -147,6 +153,9 @@ func TestCues(t *testing.T) {
 			o.Cues = c.cues
 			sheets := sheetsFrom(t, shorthand.Score(t, c.score...), o)
 			assert.Equal(t, c.want, shorthand.Read(partOf(sheets[c.part])), c.why)
+			for _, gap := range partOf(sheets[c.part]).FindElements("//forward") {
+				assert.Equal(t, "2", childText(gap, "voice"), "a gap is the cue's")
+			}
 		})
 	}
 }

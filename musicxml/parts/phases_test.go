@@ -178,7 +178,7 @@ func TestConvertToNothing(t *testing.T) {
 	surveyed, err := parts.Survey(readScore(t, "../../examples/two-ferries.musicxml"), catalogue, parts.DefaultOptions())
 	require.NoError(t, err)
 	_, err = surveyed.Convert(nil, 0, parts.Auto)
-	assert.ErrorContains(t, err, `a score is converted to concert or to written pitch, not to "auto"`)
+	assert.ErrorContains(t, err, `: a score is converted to concert or to written pitch, not to "auto"`)
 }
 
 // Extract is all three phases in one: every part in order, an error where it is.

@@ -126,7 +126,13 @@ func TestLinksOfABundle(t *testing.T) {
 		{File: musicxml.File{Name: "parts/02.musicxml"}, PartIDs: []string{"P1"}, Label: "Flutes", Instruments: []string{"A", "B"}},
 		{File: musicxml.File{Name: "parts/03.musicxml"}, PartIDs: []string{"P2", "P1", "P9"}, Label: "Both"},
 	}
-	files, err := bundle.Files(score, "score.musicxml", made, nil, musicxml.WriteOptions{})
+	plain, err := musicxml.Read([]byte(`<score-partwise><part-list><score-part id="P1"><part-name>Oboe</part-name><score-instrument id="A"><instrument-name>1</instrument-name></score-instrument></score-part></part-list><part id="P1">`+music+`</part></score-partwise>`), musicxml.ReadOptions{})
+	require.NoError(t, err)
+	files, err := bundle.Files(plain, "score.musicxml", []bundle.Part{{PartIDs: []string{"P1"}, Label: "Oboe"}, {PartIDs: []string{"P1"}, Label: "Other", Instruments: []string{"Z"}}}, nil, musicxml.WriteOptions{})
+	require.NoError(t, err)
+	assert.Contains(t, string(files[0].Data), ` xmlns:xlink="http://www.w3.org/1999/xlink"`)
+	assert.NotContains(t, string(files[0].Data), "instrument-link")
+	files, err = bundle.Files(score, "score.musicxml", made, nil, musicxml.WriteOptions{})
 	require.NoError(t, err)
 	var names []string
 	for _, f := range files {

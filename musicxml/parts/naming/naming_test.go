@@ -155,6 +155,7 @@ func TestWholeAndPlayers(t *testing.T) {
 		assert.Equal(t, want, append(list[i].IDs, "")[0], words)
 	}
 	assert.Equal(t, []string{"P1", "Horn 1", "Horn 2", "Low horn", "P3", "", "P6", "Tuba"}, r.Names())
+	assert.Equal(t, []string{"Horns (P1)", "Horn 1 (P1:1)", "Horn 2 (P1:2)", "Low horn (P2)", "  (P3)", "Horns", "P6", "Tuba (P10:1)"}, r.Missing("Quayphone").Parts)
 	for words, want := range map[string]bool{" horn 1 ": true, " p1:2": true, "Horn*": false, "horn-f": false, "Corno 1": false} {
 		assert.Equal(t, want, r.CalledSo(words), words)
 	}

@@ -99,7 +99,7 @@ func (p *Phrase) priceOfChange(by int) int64 {
 // breaks reports whether a change in the middle of a phrase widens the step or the leap
 // that stands there.
 func (p *Phrase) breaks(by int) bool {
-	return p.Leap == 0 || distance(p.Leap+12*by, 0) > distance(p.Leap, 0)
+	return distance(p.Leap+12*by, 0) > distance(p.Leap, 0)
 }
 
 // Whole returns the one octave in which all phrases suit best, for a line that is to stay

@@ -111,6 +111,7 @@ func TestUsual(t *testing.T) {
 		{name: "Flute", source: []transpose.Transposition{says(-1, -4)}, want: "Flute: nobody transpose"},
 		{name: "Quayphone", source: []transpose.Transposition{says(-1, -2)}, want: "Quayphone: nobody transpose"},
 		{name: "Clarinet in A", source: []transpose.Transposition{says(-1, -2)}, forPart: `<part-transpose><diatonic>-2</diatonic><chromatic>-3</chromatic></part-transpose>`, want: "Clarinet in A: clarinet-a for-part"},
+		{name: "Clarinet in A", forPart: `<part-transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></part-transpose>`, want: "Clarinet in B♭: clarinet-bflat for-part"},
 		{name: "Clarinet in A", question: "which one?", want: "Clarinet in A: clarinet-a name (which one?)"},
 		{name: "Clarinet in A", question: "which one?", source: []transpose.Transposition{says(-2, -3)}, want: "Clarinet in A: clarinet-a transpose"},
 	} {
@@ -369,10 +370,10 @@ func TestHeard(t *testing.T) {
 func TestCalled(t *testing.T) {
 	t.Parallel()
 	c := company(t, Options{Players: true}, "Flutes 1 & 2", "Horn in F", "Horn in F", "Viola")
-	c.ScoreParts[3].NameDisplay = "Bratsche solo"
+	c.ScoreParts[3].NameDisplay = "Quayphone solo"
 	files, _, _ := c.All()
 	assert.Equal(t, []string{"Flute 1", "Flute 2", "P2", "P3", "Viola"}, c.Names(files))
-	for words, want := range map[string]int{"P1": 0, "P1:2": 1, "Flute 2": 1, "2. Flöte": 1, "flute": 0, "P3": 3, "Viola": 4, "bratsche SOLO": 4} {
+	for words, want := range map[string]int{"P1": 0, "P1:2": 1, "Flute 2": 1, "2. Flöte": 1, "flute": 0, "P3": 3, "Viola": 4, "quayphone SOLO": 4} {
 		got, err := c.Choose(files, words, 0)
 		require.NoError(t, err, words)
 		assert.Equal(t, want, got, words)

@@ -128,6 +128,7 @@ func TestJoin(t *testing.T) {
 		{"a tempo at an offset, of the second's voice", []string{"R", `<direction><direction-type><words>Allegro</words></direction-type><offset>24</offset><voice>1</voice><sound tempo="90"/></direction> E5:h E5:h`}, `[2.] E5:48/1 E5:48/1 <72 [Allegro] >72`},
 		{"a part that is shorter, and marks of the next", []string{"E5:w | E5:w", "E5:w", "E5:w | !p E5:w"}, "[a 3] E5:96/1 | [below 3 3. p] E5:96/1 <96 E5:96/3"},
 		{"barlines: left first, right last", []string{`<barline location="left"/> E5:w "dolce" <barline/>`, `C5:w`}, "= E5:96/1 [above 1 1. dolce] <96 C5:96/2 ="},
+		{"what is written behind the barline", []string{`E5:w <barline/> !p`, `C5:w`}, "E5:96/1 [above 1 1. p] <96 C5:96/2 ="},
 		{"both have it: once, nobody's", []string{both + " E5:w", both + " C5:w"}, "[p] C5:96/1 +E5:96/1"},
 		{"at another time", []string{both + " E5:h F5:h", "C5:h " + both + " D5:h"}, "[above 1 p] E5:48/1 [below 2 p] F5:48/1 <96 C5:48/2 D5:48/2"},
 		{"in another bar", []string{both + " E5:w | F5:w", "C5:w | " + both + " D5:w"}, "[above 1 1. p] E5:96/1 <96 C5:96/2 | [below 2 2. p] F5:96/1 <96 D5:96/2"},

@@ -117,10 +117,30 @@ func TestWhoLeads(t *testing.T) {
 	}
 }
 
+// Of three lines the middle one has half of what the highest has; cue notes take a voice that
+// the bar does not have.
+func TestHeightAndVoice(t *testing.T) {
+	t.Parallel()
+	l := &listening{cuer: &cuer{Draft: &draft.Draft{Score: &survey.Score{Parts: make([]survey.Part, 4)}, Timeline: &musicxml.Timeline{Measures: make([]musicxml.Measure, 1)}}, Cues: &Cues{Labels: []string{"", "a", "b", "c"}}}}
+	l.Activity = [][]Activity{nil}
+	for i := range l.Score.Parts {
+		l.Score.Parts[i].Measures = make([]survey.Measure, 1)
+		if i > 0 {
+			l.Activity = append(l.Activity, []Activity{{attacks: 2, sum: 120 + 4*i, cover: 1}})
+		}
+	}
+	assert.Equal(t, []int{0, 125, 250}, []int{l.height(1, []int{0}, 62), l.height(2, []int{0}, 64), l.height(3, []int{0}, 66)})
+	for music, want := range map[string]string{"R": "2", "R / R": "3", "R / _:w / R": "2", "R / R / R": "4", `"x" R`: "2"} {
+		timeline, err := musicxml.NewTimeline(shorthand.Part(t, music))
+		require.NoError(t, err)
+		assert.Equal(t, want, new(cueWriter).freeVoice(&timeline.Measures[0]), music)
+	}
+}
+
 // A rest stands on a line three places or more below the lowest cue note.
 func TestRestPlace(t *testing.T) {
 	t.Parallel()
-	for lowest, want := range map[int]int{4: 0, 5: 2, 3: 0, 2: -2, 0: -4, -1: -4, 7: 4} {
+	for lowest, want := range map[int]int{-2: -6, 4: 0, 5: 2, 3: 0, 2: -2, 0: -4, -1: -4, 7: 4} {
 		assert.Equal(t, want, restPlace(lowest), "%d", lowest)
 	}
 }

@@ -110,7 +110,7 @@ func (c *crediting) placeFoot(credit *etree.Element, foot float64) float64 {
 func (c *crediting) set(credit *etree.Element, x, y float64, side, valign string) *etree.Element {
 	e := printed(credit)
 	for _, child := range credit.ChildElements() {
-		if strings.HasPrefix(child.Tag, "credit-") && child.Tag != "credit-type" {
+		if strings.HasPrefix(child.Tag, "credit-") {
 			draft.StripPositions(child)
 		}
 	}

@@ -199,6 +199,27 @@ func TestEntries(t *testing.T) {
 			m.Part = element(t, `<part><measure><note><instrument id="B"/></note><sound><instrument-change id="A"/></sound></measure></part>`)
 			m.keepOwnInstruments(e)
 		}, three},
+		{"and where they are played by <play>", three, func(e *etree.Element) {
+			m := maker(player(1))
+			m.Assignment.Sharers[0].Instruments = []string{"B"}
+			m.Part = element(t, `<part><measure><note><instrument id="B"/><play id="A"/></note></measure></part>`)
+			m.keepOwnInstruments(e)
+		}, three},
+		{"the entry of one of several staves", ``, func(e *etree.Element) {
+			m := maker(player(1))
+			m.Assignment.Sharers[0].Instruments = []string{"B"}
+			m.Score.ScoreParts[0].Element = element(t, `<score-part id="P7">`+three+`</score-part>`)
+			m.Part = element(t, `<part><measure><note><instrument id="B"/></note></measure></part>`)
+			m.Timeline, err = musicxml.NewTimeline(element(t, `<part><measure/></part>`))
+			for _, c := range Entry(m.Draft, "en").ChildElements() {
+				e.AddChild(c)
+			}
+		}, `<score-instrument id="B"/><midi-device/><midi-device id="B"/><midi-instrument id="B"/>`},
+		{"of a part without instruments", ``, func(e *etree.Element) {
+			m := maker(nil)
+			m.Part = element(t, `<part/>`)
+			e.AddChild(Entry(m.Draft, "en"))
+		}, `<score-part id="P7"><score-instrument id="P7-I1"><instrument-name>Oboe</instrument-name></score-instrument></score-part>`},
 		{"nothing tells", three, func(e *etree.Element) {
 			m := maker(player(1))
 			m.Part = element(t, `<part><measure><note/></measure></part>`)
