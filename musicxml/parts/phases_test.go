@@ -19,6 +19,7 @@ func TestOptionsAreChecked(t *testing.T) {
 	t.Parallel()
 	catalogue := theCatalogue(t)
 	score := readScore(t, "../../examples/two-ferries.musicxml")
+	assert.Equal(t, parts.Options{Input: "auto", MaxSignature: 6, RestBars: 2, Tacet: "write", Language: "en", Level: "professional"}, parts.DefaultOptions(), "as the fields' own words say")
 	for _, test := range []struct {
 		change func(*parts.Options)
 		want   string

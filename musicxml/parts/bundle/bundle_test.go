@@ -132,6 +132,11 @@ func TestLinksOfABundle(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, string(files[0].Data), ` xmlns:xlink="http://www.w3.org/1999/xlink"`)
 	assert.NotContains(t, string(files[0].Data), "instrument-link")
+	again, err := musicxml.Read(files[0].Data, musicxml.ReadOptions{})
+	require.NoError(t, err)
+	part, err := again.ReadPart(0, nil)
+	require.NoError(t, err)
+	assert.Equal(t, "4", part.FindElement("measure/note/duration").Text(), "the music stays")
 	files, err = bundle.Files(score, "score.musicxml", made, nil, musicxml.WriteOptions{})
 	require.NoError(t, err)
 	var names []string
