@@ -44,11 +44,11 @@ func (c *Change) For(staff int) bool { return c.Staff == 0 || c.Staff == staff }
 // holdsFor reports whether the change is in force for a note: at one moment it holds
 // for all but the grace notes written before it.
 func (c *Change) holdsFor(n *Note, order int) bool {
-	switch by := c.Onset.Cmp(n.Onset); {
+	switch {
 	case c.Measure != n.Measure:
 		return c.Measure < n.Measure
-	case by != 0:
-		return by < 0
+	case c.Onset != n.Onset:
+		return c.Onset.Less(n.Onset)
 	}
 	return !n.Grace || c.Order < order
 }

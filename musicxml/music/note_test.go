@@ -139,6 +139,7 @@ func TestReadRefuses(t *testing.T) {
 			require.True(t, ok)
 			assert.Equal(t, "2", at.Measure, "the place is said")
 			assert.Equal(t, "2", at.Beat, "the place is said")
+			assert.Equal(t, map[bool]string{true: "", false: "correct the note and export the score again"}[row.want == "transposition"], at.Hint)
 		})
 	}
 }
@@ -164,6 +165,8 @@ func TestNotated(t *testing.T) {
 		{`<type>eighth</type><time-modification><actual-notes>2</actual-notes><normal-notes>x</normal-notes></time-modification>`, 1, 2},
 		{`<type>eighth</type><time-modification><actual-notes>0</actual-notes><normal-notes>2</normal-notes></time-modification>`, 1, 2},
 		{`<type>eighth</type><time-modification><actual-notes>x</actual-notes></time-modification>`, 1, 2},
+		{`<type>eighth</type><time-modification><actual-notes>99999999999999999999</actual-notes><normal-notes>2</normal-notes></time-modification>`, 1, 2},
+		{`<type>eighth</type><time-modification><actual-notes>3</actual-notes><normal-notes>99999999999999999999</normal-notes></time-modification>`, 1, 2},
 	}
 	for _, row := range rows {
 		n := read(t, note("C4", 4, row.xml)).Notes[0]

@@ -107,7 +107,6 @@ type held struct {
 
 // joinTies finds for every tied note the notes that it is tied to.
 func (p *Part) joinTies() {
-	p.tied = p.tied[:0]
 	for i := range p.Notes {
 		if n := &p.Notes[i]; n.Ties.Start() || n.Ties.Stop() {
 			p.tied = append(p.tied, n)

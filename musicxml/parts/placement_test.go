@@ -101,16 +101,21 @@ func TestDotsAndShapesFollowTheStem(t *testing.T) {
 func TestMarksOfAPlayerOffASharedStaff(t *testing.T) {
 	t.Parallel()
 	score := scoreOf(t, "Flutes 1 &amp; 2", music(t,
-		`treble G5↑«<fermata/>» G5↑ A5↑ G5↑ << `+
+		`treble G5↑«<fermata/>» A4↑«<articulations><accent·placement="above"/></articulations>» A5↑ G5↑ << `+
 			`E4↓«<fermata·type="inverted"/><articulations><accent·placement="below"/></articulations>» `+
 			`D4↓«<slur·type="start"·placement="below"/>» F4↓«<slur·type="stop"/>» C5↓«<articulations><strong-accent·type="down"·placement="below"/></articulations><ornaments><trill-mark·placement="below"/></ornaments>»`))
 	o := parts.DefaultOptions()
 	o.Players = true
 	job := jobOf(t, score, o)
 	require.Len(t, job.Assignments(), 2)
-	sheet, err := job.Make(1)
+	sheet, err := job.Make(0)
 	require.NoError(t, err)
 	part := sheet.Document.Root().SelectElement("part")
+	assert.Equal(t, "treble G5↓ A4↑ A5↓ G5↓", shorthand.ReadStaff(part))
+	assert.Equal(t, "below", part.FindElement(".//accent").SelectAttrValue("placement", ""), "the first player's, too")
+	sheet, err = job.Make(1)
+	require.NoError(t, err)
+	part = sheet.Document.Root().SelectElement("part")
 	assert.Equal(t, "treble E4↑ D4↑ F4↑ C5↓", shorthand.ReadStaff(part))
 	assert.Equal(t, "upright", part.FindElement(".//fermata").SelectAttrValue("type", "upright"))
 	assert.Equal(t, "below", part.FindElement(".//accent").SelectAttrValue("placement", ""), "at the head of an upward stem")
