@@ -103,6 +103,9 @@ func TestMarks(t *testing.T) {
 		{"a natural letter and its sign in a notehead", "key:0 B4[<notehead-text><display-text>B</display-text><accidental-text>natural</accidental-text></notehead-text>]", clarinetBFlat, "//notehead-text/*", []string{"<display-text>C</display-text>", "<accidental-text>sharp</accidental-text>"}, "its sign has an element of its own"},
 		{"a key tone by tone, all flats", "{<attributes><key><key-step>F</key-step><key-alter>1</key-alter></key></attributes>} C4", to(-1, -1, 0), "//key/*",
 			[]string{"<key-step>D</key-step>", "<key-alter>-1</key-alter>", "<key-step>A</key-step>", "<key-alter>-1</key-alter>", "<key-step>E</key-step>", "<key-alter>-1</key-alter>", "<key-step>B</key-step>", "<key-alter>-1</key-alter>"}, "F sharp becomes G; C, D, G and A become flat"},
+		{"a key tone by tone whose order the move loses", "{<attributes><key><key-step>B</key-step><key-alter>-1</key-alter><key-step>F</key-step><key-alter>1</key-alter></key></attributes>} C4", clarinetBFlat, "//key/*",
+			[]string{"<key-step>G</key-step>", "<key-alter>1</key-alter>", "<key-step>F</key-step>", "<key-alter>1</key-alter>"}, "B flat becomes C, F sharp G sharp, E F sharp"},
+		{"a key of two staves that move apart", "key:0 tr2:-1,-2 C5 back:1 s2:D4", sounding, "//key", []string{`<key number="1"><fifths>0</fifths></key>`, `<key number="2"><fifths>-2</fifths></key>`}, "one for each"},
 		{"a signature that is said again", `{<attributes><key id="k"><cancel>2</cancel><fifths>0</fifths></key></attributes>} C4 | C4`, []transpose.Stretch{clarinetBFlat[0], {Measure: 1, To: clarinetA[0].To}}, "//key", []string{`<key id="k"><cancel>4</cancel><fifths>2</fifths></key>`, "<key><fifths>-3</fifths></key>"}, "no second id, and nothing to cancel"},
 		{"frame in another octave", frame(2, 3, 5), piccolo, "//frame//fret", []string{"<fret>2</fret>", "<fret>3</fret>", "<fret>5</fret>"}, "the chord is the same"},
 

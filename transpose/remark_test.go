@@ -23,6 +23,8 @@ func TestWhatAPageRemembers(t *testing.T) {
 	}{
 		{"a key that changes with the transposition, and on the page, too", "key:1 tr:2,3 C4*4 | key:3 tr:-1,-2 C#4*4", sounding, "measure[2]//key", "<key><fifths>1</fifths></key>", "nobody would make it anew"},
 		{"a signature said again at a change", "key:1 tr:2,3 C4*4 | key:1 tr:-1,-2 C4*4", sounding, "measure[2]//key", "<key><fifths>-1</fifths><?deskpart key?></key>", "it is a change of key here, and would not be made anew on the way back"},
+		{"a key of two staves that move apart", "key:0 tr2:-1,-2 C5 back:1 s2:D4", sounding, "//key[@number='1']", `<key number="1"><fifths>0</fifths><?deskpart parted?></key>`, "it was one"},
+		{"its second half", "key:0 tr2:-1,-2 C5 back:1 s2:D4", sounding, "//key[@number='2']", `<key number="2"><fifths>-2</fifths></key>`, "said once"},
 		{"a sign alone in a notehead", "key:0 F#4+sharp" + head("<accidental-text>sharp</accidental-text>"), clarinetBFlat, "//notehead-text", "<notehead-text><accidental-text>sharp</accidental-text></notehead-text>", "it stays"},
 		{"a letter", "key:0 C4" + head("<display-text>C</display-text>"), clarinetBFlat, "//notehead-text",
 			"<notehead-text><display-text>D</display-text></notehead-text>", "D moved back is C again"},
@@ -87,6 +89,7 @@ func TestWhatAPageRemembersComesBack(t *testing.T) {
 		{"a small bass in the text", symbol(`<root><root-step>C</root-step></root><kind text="m7/g">minor-seventh</kind>`), "//kind", "m7/a", "m7/b♭", "its case is kept"},
 		{"a numeral in six sharps", numeral("6"), "//numeral-fifths", "-4", "3", "eight sharps are four flats; nine sharps would be three flats less"},
 		{"a numeral in six flats", numeral("-6"), "//numeral-fifths", "-4", "3", "nine flats are three sharps"},
+		{"a diagram with an open string", frame(0, 1, 2), "//root-step", "D", "E", "it is left out on the way"},
 		{"a letter with the sign of a double flat taken back", "key:0 Bb4" + head("<display-text>B</display-text><accidental-text>natural-flat</accidental-text>"), "//accidental-text", "natural", "flat", "a natural-flat at B flat"},
 	} {
 		e := partOf(t, row.part)

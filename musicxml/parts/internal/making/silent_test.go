@@ -70,6 +70,7 @@ func TestSilentTogether(t *testing.T) {
 			}
 			for _, w := range warnings {
 				got[i] += w.Measure
+				assert.Equal(t, "the score sounds in this bar and every player is silent all through (4 quarter notes)", w.Text)
 			}
 		}
 		assert.Equal(t, row.want, got, row.why)
