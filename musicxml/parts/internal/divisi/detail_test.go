@@ -231,6 +231,8 @@ func TestDetailsOfPlayers(t *testing.T) {
 		{"a beam that loses a note in the middle", "what is left on either side is beamed", `"a 2" C5:e{ D5:e- "1." E5:e- "a 2" F5:e- G5:e- A5:e} B5:q`,
 			`C5:12,1begin D5:12,1continue E5:12,1continue F5:12,1continue G5:12,1continue A5:12,1end B5:24`, `C5:12,1begin D5:12,1end r:12 F5:12,1begin G5:12,1continue A5:12,1end B5:24`},
 		{"two beams of which one loses its beginning", "the other stays", `"1." C5:e{ "a 2" D5:e} E5:e{ F5:e} G5:h`, `C5:12,1begin D5:12,1end E5:12,1begin F5:12,1end G5:48`, `r:12 D5:12 E5:12,1begin F5:12,1end G5:48`},
+		{"words for each voice at times of their own", "who sings some sings no other's", `E5:h'la' G5:h / C5:h D5:h'mo'`, `E5:48,'la' G5:48`, `C5:48 D5:48,'mo'`},
+		{"words of one voice", "both sing them where they begin together", `E5:h'la' G5:h / C5:h D5:h`, `E5:48,'la' G5:48`, `C5:48,'la' D5:48`},
 		{"a second slur that one player does not end", "the first one stays", `"a 2" C5:h«<slur·type="start"·number="1"/>» D5:q«<slur·type="start"·number="1"/><slur·type="stop"·number="1"/>» "1." E5:q«<slur·type="stop"·number="1"/>»`,
 			`C5:48,slur.start.1 D5:24,slur.start.1,slur.stop.1 E5:24,slur.stop.1`, `C5:48,slur.start.1 D5:24,slur.stop.1 r:24`},
 		{"the last of two that were missed", "that one holds", `"1." !p E5:h !f E5:h | "a 2" D5:w`, `<dynamics p> E5:48 <dynamics f> E5:48 | D5:96`, `r:96 | <dynamics f> D5:96`},

@@ -248,7 +248,7 @@ func TestLinesOf(t *testing.T) {
 		{"a pedal that changes", line("pedal", "1", "start") + rest + line("pedal", "1", "change") + rest + line("pedal", "1", "stop"), []string{"0 2"}},
 		{"one that is broken off", line("pedal", "1", "start") + rest + line("pedal", "1", "discontinue") + rest + line("pedal", "1", "resume"), []string{"0 1"}},
 		{"one that is taken up", line("pedal", "1", "start") + rest + line("pedal", "1", "discontinue") + rest + line("pedal", "1", "resume") + rest + line("pedal", "1", "stop"), []string{"0 1"}}, {"one held in the middle", line("pedal", "1", "start") + rest + line("pedal", "1", "sostenuto") + rest + line("pedal", "1", "stop"), []string{"0 2"}},
-		{"an octave line", line("octave-shift", "1", "down") + rest + rest + line("octave-shift", "1", "stop"), []string{"0 2"}},
+		{"a bracket", line("bracket", "1", "start") + rest + line("bracket", "1", "stop"), []string{"0 1"}}, {"an octave line", line("octave-shift", "1", "down") + rest + rest + line("octave-shift", "1", "stop"), []string{"0 2"}},
 		{"an end alone", line("wedge", "1", "stop") + rest, nil},
 		{"an end twice", line("wedge", "1", "crescendo") + rest + line("wedge", "1", "stop") + rest + line("wedge", "1", "stop"), []string{"0 1"}},
 		{"a beginning alone", line("wedge", "1", "crescendo") + rest, nil},

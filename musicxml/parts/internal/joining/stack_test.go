@@ -115,9 +115,11 @@ func TestApart(t *testing.T) {
 		return `<note>` + more + `<pitch><step>A</step><octave>4</octave></pitch><duration>8</duration><voice>1</voice><staff>1</staff></note>`
 	}
 	const rest = `<note><rest measure="yes"/><duration>8</duration><voice>1</voice></note>`
-	root := musicxmltest.Element(t, `<score-partwise><part-list>`+entry+`</part-list><part id="P1"><measure number="1"><attributes><divisions>2</divisions></attributes>`+note("")+note("<chord/>")+`</measure><measure number="2"><direction><direction-type><words enclosure="rectangle">Piccolo</words></direction-type></direction>`+note("")+`</measure></part></score-partwise>`)
+	root := musicxmltest.Element(t, `<score-partwise><part-list>`+entry+`</part-list><part id="P1"><measure number="1"><attributes><divisions>2</divisions></attributes><direction><direction-type><words>Flute, Piccolo</words></direction-type></direction>`+note("")+note("<chord/>")+`</measure><measure number="2"><direction><direction-type><words enclosure="rectangle">Piccolo</words></direction-type></direction>`+note("")+`</measure></part></score-partwise>`)
+	before := text(t, root.Copy())
 	taken, err := Apart(root)
 	require.NoError(t, err)
+	assert.Equal(t, before, text(t, root.Copy()), "the document stays as it is")
 	require.Len(t, taken, 2)
 	own := strings.ReplaceAll(note("")+note("<chord/>"), "<staff>1</staff>", "")
 	assert.Equal(t, `<part id="P1"><measure number="1"><attributes><divisions>2</divisions></attributes>`+own+`</measure><measure number="2">`+rest+`</measure></part>`, text(t, musicxml.Child(taken[0].Root, "part")))

@@ -83,7 +83,7 @@ func TestWay(t *testing.T) {
 		{"the first ending twice", "- 1,2[+:|+] 3[+]", "1-2 1-2 1-1 3-3"},
 		{"a repeat after endings", "- 1[+:|+] 2[+] - :|", "1-2 1-1 3-5 4-5"},
 		{"an ending of the ninth time is none", "- 9[+:|+] -", "1-2 1-3"},
-		{"nor is one of no time", "- 0[+:|+] -", "1-2 1-3"},
+		{"one of the eighth is not played before", "- 8[+:|+] -", "1-1 3-3"}, {"nor is one of no time", "- 0[+:|+] -", "1-2 1-3"},
 		{"an ending of two times, one of them none", "- 1,9[+:|+] 2[+] -", "1-2 1-1 3-4"},
 		{"da capo", "- - DC", "1-3 1-3"},
 		{"da capo al fine", "- fine DC", "1-3 1-2"},

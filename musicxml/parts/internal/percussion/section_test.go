@@ -84,7 +84,7 @@ func TestKeepApart(t *testing.T) {
 	}{
 		{"at once", back, [][]int64{{39}, {0}}, "0B", ""}, {"in one and a half seconds", back, [][]int64{{38}, {2}}, "1B", ""}, {"in two", back, [][]int64{{37}, {2}}, "", "1B"}, {"in four and a half", back, [][]int64{{35}, {5}}, "", "2.5B"}, {"in five", back, [][]int64{{34}, {5}}, "", ""},
 		{"the same instrument", back, [][]int64{{0, 39}}, "", ""}, {"none behind", back, [][]int64{{39}, nil}, "", ""}, {"nobody goes back", back[:1], [][]int64{{39}, {0}}, "", ""}, {"both at both ends", back, [][]int64{{0, 39}, {0, 39}}, "0B 0A", ""},
-		{"three", back, [][]int64{{39}, nil, {0}}, "0C", ""}, {"over a short one", []desks.Stretch{{From: at(0), To: at(40)}, {From: at(8), To: at(12)}, {From: at(0), To: at(8)}}, [][]int64{{39}, {0}}, "", "0B"}, {"over a long one", []desks.Stretch{{From: at(0), To: at(40)}, {From: at(8), To: at(20)}, {From: at(0), To: at(8)}}, [][]int64{{39}, {0}}, "", ""},
+		{"three", back, [][]int64{{39}, nil, {0}}, "0C", ""}, {"the first has nothing", back, [][]int64{nil, {39}, {0}}, "0C", ""}, {"over a short one", []desks.Stretch{{From: at(0), To: at(40)}, {From: at(8), To: at(12)}, {From: at(0), To: at(8)}}, [][]int64{{39}, {0}}, "", "0B"}, {"over a long one", []desks.Stretch{{From: at(0), To: at(40)}, {From: at(8), To: at(20)}, {From: at(0), To: at(8)}}, [][]int64{{39}, {0}}, "", ""},
 	} {
 		s := sectionOf(row.drums...)
 		s.cut()

@@ -125,7 +125,7 @@ func TestShortFor(t *testing.T) {
 		want        bool
 	}{
 		{"Side Drum", "Side Drum", true}, {"side drum", "Side Drum", true}, {"S. Dr.", "Side Drum", true}, {"Susp. cym.:", "Suspended Cymbal", true}, {"Side", "Side Drum", false},
-		{"Side Drum solo", "Side Drum", false}, {"Bass Drum", "Side Drum", false}, {"", "Side Drum", false}, {"", "", false}, {"Sidedrum", "Side", false},
+		{"Side Drum solo", "Side Drum", false}, {"Bass Drum", "Side Drum", false}, {"", "Side Drum", false}, {"", "", false}, {"Sidedrum", "Side", false}, {"Sax Blocks", "Sand Blocks", false}, {"Sa.: Blocks", "Sand Blocks", true},
 	} {
 		assert.Equal(t, row.want, isShortFor(row.words, row.name), "%q %q", row.words, row.name)
 	}
@@ -309,7 +309,7 @@ func TestDropPlayersWords(t *testing.T) {
 	}{
 		{"the own number", `C5:w | "2." C5:h r:h`, "C5:w | C5:h r:h", nil}, {"both", `C5:w | "a 2" C5:h r:h`, "C5:w | C5:h r:h", nil}, {"another's over a note", `C5:w | "1." C5:h r:h`, `C5:w | "1." C5:h r:h`, nil}, {"another's over a rest", `C5:w | C5:h "1." r:h`, "C5:w | C5:h r:h", nil},
 		{"over the middle of a note", `C5:w | <direction><direction-type><words>1.</words></direction-type><offset>24</offset></direction> C5:h r:h`, `C5:w | "1."@24 C5:h r:h`, nil}, {"with what is played", `C5:w | "2. Solo" C5:h r:h`, `C5:w | "Solo" C5:h r:h`, nil}, {"a bare number", `C5:w | "2" C5:h r:h`, `C5:w | "2" C5:h r:h`, nil}, {"divided", `C5:w | "div. a 2" C5:h r:h`, `C5:w | "div. a 2" C5:h r:h`, nil},
-		{"everybody", `C5:w | "tutti" C5:h r:h`, `C5:w | "tutti" C5:h r:h`, nil}, {"other words", `C5:w | "dolce" C5:h r:h`, `C5:w | "dolce" C5:h r:h`, nil}, {"a heading", `C5:w | "2. Allegro" C5:h r:h`, `C5:w | "2. Allegro" C5:h r:h`, nil}, {"a number at the head", `"2." C5:w | C5:w`, `"2." C5:w | C5:w`, nil}, {"both at the head", `"a 2" C5:w | C5:w`, `C5:w | C5:w`, nil}, {"a number in the first bar", `C5:h "2." C5:h | C5:w`, `C5:h C5:h | C5:w`, nil},
+		{"everybody", `C5:w | "tutti" C5:h r:h`, `C5:w | "tutti" C5:h r:h`, nil}, {"in unison", `C5:w | "unis." C5:h r:h`, `C5:w | "unis." C5:h r:h`, nil}, {"other words", `C5:w | "dolce" C5:h r:h`, `C5:w | "dolce" C5:h r:h`, nil}, {"a heading", `C5:w | "2. Allegro" C5:h r:h`, `C5:w | "2. Allegro" C5:h r:h`, nil}, {"a number at the head", `"2." C5:w | C5:w`, `"2." C5:w | C5:w`, nil}, {"both at the head", `"a 2" C5:w | C5:w`, `C5:w | C5:w`, nil}, {"a number in the first bar", `C5:h "2." C5:h | C5:w`, `C5:h C5:h | C5:w`, nil},
 		{"two directions", `C5:w | "2." C5:h "dolce" r:h "a 2"`, `C5:w | C5:h "dolce" r:h`, nil}, {"beside others", `C5:w | <direction><direction-type><words>2.</words><words>dolce</words></direction-type><direction-type><words>a 2</words></direction-type></direction> C5:h r:h`, `C5:w | "dolce" C5:h r:h`, nil},
 		{"with a sound", `C5:w | <direction><direction-type><words>a 2</words></direction-type><sound dynamics="50"/></direction> C5:h r:h`, `C5:w | sound C5:h r:h`, nil}, {"behind others", `C5:w | "dolce" C5:h "2." r:h`, `C5:w | "dolce" C5:h r:h`, nil},
 		{"one of a shared staff", `C5:w | "2." C5:h r:h`, `C5:w | "2." C5:h r:h`, func(d *draft.Draft) { d.Assignment.Player = 1 }}, {"nobody knows", `C5:w | "2." C5:h r:h`, `C5:w | "2." C5:h r:h`, func(d *draft.Draft) { d.Survey.Match.Instrument = nil }}, {"strings", `C5:w | "2." C5:h r:h`, `C5:w | "2." C5:h r:h`, func(d *draft.Draft) { d.Survey.Match.Instrument = d.Score.Catalogue.ByID("violin") }},
@@ -361,7 +361,13 @@ func TestTakePlayersMusic(t *testing.T) {
 		assert.Equal(t, row.want, shorthand.Read(d.Part), row.why)
 		assert.Equal(t, row.why == "the whole staff" || row.why == "both read all", d.Survey.Staves == 2, row.why)
 	}
-	d := linesOf(t, "C5:w")
+	d := linesOf(t, "E5:w | E5:w / C5:w")
+	d.Assignment.Instrument, d.Assignment.Player = d.Score.Catalogue.ByID("flute"), 1
+	d.Assignment.Sharers = []assign.Sharer{{Player: divisi.Player{Number: 1}}, {Player: divisi.Player{Number: 2}}}
+	_, err = TakePlayersMusic(d, lexicon)
+	require.NoError(t, err)
+	require.Len(t, d.Report.Warnings, 1, "nothing says who plays in the first bar")
+	assert.Equal(t, "1", d.Report.Warnings[0].Measure)
 	s := &divider{d, lexicon}
 	assert.Empty(t, s.playerNames())
 	d.Survey.Match.Instrument = d.Score.Catalogue.ByID("flute")

@@ -354,7 +354,7 @@ func TestClefAt(t *testing.T) {
 		assert.False(t, n.head())
 	}
 	clef := etree.NewElement("clef")
-	for _, c := range []instruments.Clef{{Sign: "G", Line: 2, OctaveChange: -1}, {Sign: "percussion"}, {Sign: "F", Line: 4}} {
+	for _, c := range []instruments.Clef{{Sign: "G", Line: 2, OctaveChange: -1}, {Sign: "percussion"}, {Sign: "G", Line: 1}, {Sign: "F", Line: 4}} {
 		writeClef(clef, c)
 		assert.Equal(t, c, ReadClef(clef), "one after the other")
 	}

@@ -139,13 +139,13 @@ func (s *writer) withoutSignatureFor(in *instruments.Instrument) bool {
 
 // bestOctave compares the middle of the part's compass with the middle of the
 // instrument's range; for parts on several staves.
-func bestOctave(s *survey.Part, i *instruments.Instrument, level instruments.Level) int {
+func bestOctave(s *survey.Part, i *instruments.Instrument, level instruments.Level) (best int) {
 	r, ok := i.Range(level)
 	if !ok || s.Notes == 0 {
 		return 0
 	}
 	low, high := s.LowestSounding.NoteNumber(), s.HighestSounding.NoteNumber()
-	best, least := 0, math.MaxInt
+	least := math.MaxInt
 	for octave := -5; octave <= 5; octave++ {
 		outside := max(0, r.Sounding.Low.NoteNumber()-(low+12*octave)) + max(0, high+12*octave-r.Sounding.High.NoteNumber())
 		if outside < least || outside == least && pitch.Abs(octave) < pitch.Abs(best) {
