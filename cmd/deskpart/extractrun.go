@@ -53,17 +53,11 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 	if err != nil {
 		return err
 	}
-	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, o.out, o.style())
+	shelf, inputs, problems, err := o.newRun(ctx, p, &o.runFlags, paths, outFolder{o.out, o.style(), o.force})
 	if err != nil {
 		return err
 	}
 	shelf.withFiles = o.bundle
-	if err := shelf.speak(o.Language); err != nil {
-		return err
-	}
-	if err := o.wholePlan(inputs, len(problems), o.force); err != nil {
-		return err
-	}
 	x := &extraction{extractOptions: o, shelfRun: shelf, settings: settings,
 		output: files.NewOutput(files.Making{Command: "extract", Version: version, Settings: settings, Force: o.force}, inputs...)}
 	x.rows("scores")

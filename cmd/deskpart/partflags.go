@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"strings"
@@ -111,6 +112,26 @@ type planError struct {
 }
 
 func (e *planError) Error() string { return e.file + ": " + e.PlanError.Error() }
+
+// newRun is newShelfRun for a run that makes parts as the flags say: it speaks their
+// language, and its plan is for what was found.
+func (f *partFlags) newRun(ctx context.Context, p *program, flags *runFlags, paths []string, out outFolder) (*shelfRun, []files.Input, []files.Problem, error) {
+	shelf, inputs, problems, err := newShelfRun(ctx, p, flags, paths, out.dir, out.style)
+	if err == nil {
+		err = shelf.speak(f.Language)
+	}
+	if err == nil {
+		err = f.wholePlan(inputs, len(problems), out.force)
+	}
+	return shelf, inputs, problems, err
+}
+
+// outFolder is where a run puts what it makes; force writes anew what is there.
+type outFolder struct {
+	dir   string
+	style files.NameStyle
+	force bool
+}
 
 // wholePlan asks that every row of the plan names a part, where it is for one score; force
 // takes parts that are more than one player can do. A plan that is wrong whatever the score

@@ -61,17 +61,11 @@ func runPrint(ctx context.Context, p *program, o *printOptions, paths []string) 
 	if err != nil {
 		return err
 	}
-	shelf, inputs, problems, err := newShelfRun(ctx, p, &o.runFlags, paths, o.out, o.style())
+	shelf, inputs, problems, err := o.newRun(ctx, p, &o.runFlags, paths, outFolder{o.out, o.style(), o.force})
 	if err != nil {
 		return err
 	}
-	if err := shelf.speak(o.Language); err != nil {
-		return err
-	}
 	making.Shard = shelf.shard
-	if err := o.wholePlan(inputs, len(problems), o.force); err != nil {
-		return err
-	}
 	r := &printRun{printOptions: o, shelfRun: shelf, output: files.NewOutput(making, inputs...),
 		options: o.paperFlags.options(string(o.Language), o.RestBars)}
 	r.options.SVG = o.format == formatSVG
