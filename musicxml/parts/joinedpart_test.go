@@ -300,6 +300,8 @@ func TestPieces(t *testing.T) {
 		{"a part as any", alone, nil, ""},
 		{"two parts", string(bytesOf(flutes)), nil, ""},
 		{"a shared staff", text, []string{"P1 0 E5:h F5:h | R", "P2 0 C5:h D5:h | C5:w"}, ""},
+		{"an entry too many", strings.Replace(text, "</part-list>", `<score-part id="P9"><part-name/></score-part></part-list>`, 1), nil, ""},
+		{"no entry", regexp.MustCompile(`(?s)<score-part .*</score-part>`).ReplaceAllString(text, ""), nil, ""},
 		{"a shared staff of more than its name says", regexp.MustCompile(`>P1 P2<`).ReplaceAllString(text, ">P1 P2 P3<"), nil, ""},
 		{"divisi", cellos, []string{"P1 0 " + undivided}, ""},
 		{"divisi of bars that there are not", field(cellos, "divisi on two staves", "x"), nil, "x"},
@@ -320,6 +322,7 @@ func TestPieces(t *testing.T) {
 			part, err := p.Score.ReadPart(0, nil)
 			require.NoError(t, err, row.why)
 			assert.False(t, p.Some, row.why)
+			assert.Empty(t, part.FindElements("//multiple-rest"), "bar by bar")
 			assert.Equal(t, "part.musicxml", p.Score.Name)
 			got = append(got, fmt.Sprint(p.Part, " ", p.Player, " ", once.Replace(shorthand.Read(part))))
 		}

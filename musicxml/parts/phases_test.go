@@ -259,6 +259,14 @@ func TestSurveyed(t *testing.T) {
 	assert.Equal(t, 0, found)
 }
 
+// What cannot be read is said with the part and the bar, whichever part it is.
+func TestBrokenPart(t *testing.T) {
+	t.Parallel()
+	broken := strings.Replace(whole, "<duration>4<", "<duration>four<", 1)
+	_, err := parts.Survey(miniScore(t, miniPart{"Oboe", []string{whole}}, miniPart{"Violin", []string{whole, broken}}), theCatalogue(t), parts.DefaultOptions())
+	assert.ErrorContains(t, err, `part "Violin" (P2), measure 2`)
+}
+
 // A movement of a work is surveyed so that its staves can be divided when the players of all
 // movements are known, also where only the music tells of several.
 func TestDivided(t *testing.T) {
