@@ -54,6 +54,7 @@ func TestKinds(t *testing.T) {
 		{"a slur in both", []string{"E5:h( F5:h)", "C5:h( D5:h)"}, chords},
 		{"a slur that begins against one that ends", []string{"E5:h( F5:h)", "C5:h) D5:h("}, voices},
 		{"two slurs at a note", []string{"C5:h«<slur·type=\"start\"·number=\"1\"/><slur·type=\"start\"·number=\"2\"/>» D5:h«<slur·type=\"stop\"·number=\"1\"/><slur·type=\"stop\"·number=\"2\"/>»", "C5:h«<slur·type=\"start\"·number=\"1\"/><slur·type=\"start\"·number=\"2\"/>» D5:h«<slur·type=\"stop\"·number=\"1\"/><slur·type=\"stop\"·number=\"2\"/>»"}, voices},
+		{"two beginnings at a note, that lead on", []string{"C5:h«<slur·type=\"start\"·number=\"1\"/><slur·type=\"start\"·number=\"2\"/>» D5:h", "C5:h«<slur·type=\"start\"·number=\"1\"/><slur·type=\"start\"·number=\"2\"/>» D5:h"}, voices},
 		{"two ends at a note", []string{"C5:h D5:h«<slur·type=\"stop\"·number=\"1\"/><slur·type=\"stop\"·number=\"2\"/>»", "C5:h D5:h«<slur·type=\"stop\"·number=\"1\"/><slur·type=\"stop\"·number=\"2\"/>»"}, voices},
 		{"an end and a beginning", []string{"C5:h D5:h«<slur·type=\"stop\"·number=\"1\"/><slur·type=\"start\"·number=\"2\"/>»", "C5:h D5:h«<slur·type=\"stop\"·number=\"1\"/><slur·type=\"start\"·number=\"2\"/>»"}, unison},
 		{"other beams", []string{"E5:e{ F5:e} G5:q G5:h", "C5:e D5:e E5:q E5:h"}, voices},
