@@ -185,7 +185,7 @@ func fromZero(what string, n int) error {
 // countsPlayers reports whether it matters how many share a staff: where players have parts of
 // their own, or others may play from it.
 func (o *Options) countsPlayers() bool {
-	return o.Players || o.Work || len(o.Plan)+len(o.Editions) > 0 || o.Substitutes != nil
+	return o.Players || o.Work || len(o.Plan) > 0 || o.Substitutes != nil
 }
 
 // casting says which part files there are to be.
