@@ -19,6 +19,7 @@ func TestParseInterval(t *testing.T) {
 		{"Octave  Up", "octave up", "capitals and spaces are a matter of taste"},
 		{"fifth down", "perfect fifth down", "of a fifth the perfect one is meant"},
 		{"unison", "perfect unison", "which moves nothing and has no direction"},
+		{"two octaves and a fifth up", "two octaves and a perfect fifth up", "the perfect one is meant there, too"},
 		{"perfect unison up", "perfect unison", "a direction does no harm"},
 		{"perfect octave up", "octave up", "said in full"},
 		{"M2 down", "major second down", "in short"},

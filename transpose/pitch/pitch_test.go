@@ -10,6 +10,19 @@ import (
 	"deskpart/transpose/pitch"
 )
 
+// What is no note's name is refused in words, with what was said.
+func TestParseNameRefuses(t *testing.T) {
+	t.Parallel()
+	for text, says := range map[string]string{"": "not a note such as C, F# or Bb", "H": `"H": not a note such as C, F# or Bb`, "C#b": `"C#b": not a note such as C, F# or Bb`, "Cis": `"Cis": not a note such as C, F# or Bb`} {
+		_, err := pitch.ParseName(text)
+		assert.EqualError(t, err, says)
+	}
+	for _, text := range []string{"#b", "y", "#####", "bbbbb", "(5)", "(-5)"} {
+		_, err := pitch.ParseSigns(text)
+		assert.EqualError(t, err, "not sharps or flats such as #, x or bb", text)
+	}
+}
+
 func TestParsePitch(t *testing.T) {
 	t.Parallel()
 	rows := []struct {

@@ -90,6 +90,9 @@ func TestSignatureOf(t *testing.T) {
 		assert.Equal(t, []bool{row.heard, row.may, row.silent}, []bool{row.part.heard(), row.part.mayTranspose(), row.part.silent()}, row.part.Match.Instrument)
 	}
 	assert.Equal(t, verdict{Written, true, false, "the parts sound together so (consonance 0.91, read otherwise 0.12)"}, earVerdict(Written, 0.912, 0.123, hearing.Evidence{}))
+	for fifths, want := range map[int]bool{5: true, -7: true, 17: true, 4: false, -5: false, 7: false} {
+		assert.Equal(t, want, inKey(fifths, 5), fifths)
+	}
 	for fifths, place := range map[int]int{0: 0, 7: 7, -1: 11, -7: 5, 12: 0, 13: 1, -12: 0} {
 		var one tonic
 		one.add(fifths)

@@ -127,7 +127,7 @@ func TestMoments(t *testing.T) {
 // What the first reading of a part tells of it (MusicXML 4.0, attributes, note).
 func TestReadPart(t *testing.T) {
 	t.Parallel()
-	const xml = `<part><measure number="1"><attributes><divisions>1</divisions><key number="1"><fifths>-1</fifths></key><key number="2"><fifths>5</fifths></key><staves>2</staves><transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose></attributes>` +
+	const xml = `<part><measure number="1"><attributes><divisions>1</divisions><key number="1"><fifths>-1</fifths></key><key number="2"><fifths>5</fifths></key><staves>2</staves><staff-details><staff-lines>6</staff-lines><staff-tuning line="1"><tuning-step>E</tuning-step><tuning-octave>2</tuning-octave></staff-tuning></staff-details><transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose></attributes>` +
 		`<note><pitch><step>D</step><octave>5</octave></pitch><duration>1</duration><staff>1</staff></note><note><rest/><duration>1</duration><staff>2</staff></note><note><cue/><pitch><step>C</step><octave>8</octave></pitch><duration>1</duration></note></measure>` +
 		`<measure number="2"><attributes><key><fifths>2</fifths></key><transpose number="2"><chromatic>0</chromatic></transpose></attributes><note><rest/><duration>4</duration></note><attributes><key><key-step>F</key-step><key-alter>1</key-alter></key></attributes></measure>` +
 		`<measure number="3"><note><pitch><step>C</step><octave>4</octave></pitch><duration>1</duration></note><note><pitch><step>G</step><octave>5</octave></pitch><duration>1</duration></note><note><pitch><step>E</step><octave>4</octave></pitch><duration>1</duration></note>` +
@@ -143,6 +143,7 @@ func TestReadPart(t *testing.T) {
 	assert.Equal(t, []transpose.Stretch{{To: bflat}, {Measure: 1, Staff: 2}}, p.Source)
 	assert.Equal(t, "part-transpose", p.ForPart.ChildElements()[0].Tag, "the first")
 	assert.Equal(t, []string{"C4", "G5", "C4", "G5"}, []string{p.Lowest.String(), p.Highest.String(), p.LowestSounding.String(), p.HighestSounding.String()}, "what is said last holds")
+	assert.Equal(t, map[int]int{6: 40}, p.facts.strings)
 	for _, bad := range []string{`<attributes><key><fifths>x</fifths></key></attributes>`, `<attributes><transpose><chromatic>x</chromatic></transpose></attributes>`, `<note><pitch><step>H</step><octave>4</octave></pitch><duration>1</duration></note>`} {
 		timeline, err := musicxml.NewTimeline(musicxmltest.Element(t, `<part><measure number="7"><attributes><divisions>1</divisions></attributes>`+bad+`</measure></part>`))
 		require.NoError(t, err)
