@@ -81,36 +81,37 @@ func (t text) placeholders() []string {
 	return names
 }
 
-// raw is the text as it stands in the table.
-func (t text) raw() string {
+// written is the text with value in place of each placeholder.
+func (t text) written(value func(piece) string) string {
 	var b strings.Builder
 	for _, p := range t {
-		switch {
-		case p.name == "":
+		if p.name == "" {
 			b.WriteString(p.fixed)
-		case p.chooses:
-			b.WriteString("{" + p.name + "|" + p.one + "|" + p.other + "}")
-		default:
-			b.WriteString("{" + p.name + "}")
+		} else {
+			b.WriteString(value(p))
 		}
 	}
 	return b.String()
 }
 
+// raw is the text as it stands in the table.
+func (t text) raw() string {
+	return t.written(func(p piece) string {
+		if p.chooses {
+			return "{" + p.name + "|" + p.one + "|" + p.other + "}"
+		}
+		return "{" + p.name + "}"
+	})
+}
+
 // fill writes the text.
 func (t text) fill(fill Fill) string {
-	var b strings.Builder
-	for _, p := range t {
-		switch {
-		case p.name == "":
-			b.WriteString(p.fixed)
-		case p.chooses:
-			b.WriteString(p.choose(fill[p.name]))
-		default:
-			fmt.Fprint(&b, fill[p.name])
+	return t.written(func(p piece) string {
+		if p.chooses {
+			return p.choose(fill[p.name])
 		}
-	}
-	return b.String()
+		return fmt.Sprint(fill[p.name])
+	})
 }
 
 // choose is the word for one or for several.
