@@ -81,7 +81,7 @@ func TestWhoCanShare(t *testing.T) {
 		{Name: "Flute 1", Music: "C5:w | C5:w | C5:w"}, {Name: "Flute 2", Music: "C5:w | r:h E5:h | C5:w"}, {Name: "Flute 3", Music: "C5:w | C5:w | C5:w"}, {Name: "Flute 4", Music: "C5:w | C5:w | C5:w"},
 		{Name: "Oboe", Music: "C5:w | C5:w | C5:w"}, {Name: "Oboe 2", Music: "C5:w | C5:w | C5:w"}, {Name: "Horn in F 1", Music: "C4:w | C4+E4:w | C4:w"}, {Name: "Horn in F 2", Music: "C4:w | E4:w / C4:w | E4:w / r:w"},
 		{Name: "Clarinet in B♭ 1", Music: "C5:w | C5:w | C5:w"}, {Name: "Clarinet in B♭ 2", Music: `C5:w | "muta in A" R | C5:w`}, {Name: "Horns in F 3 & 4", Music: "C4:w | C4:w | C4:w"},
-		{Name: "Cello & Bass 1 + 2", Music: "C4:w | C4:w | C4:w"}, {Name: "Harp 1", Music: "C5:w // C3:w | C5:w // R | R // C3:w"}, {Name: "Harp 2", Music: "C5:w | C5:w | C5:w"},
+		{Name: "Cello & Bass 1 + 2", Music: "C4:w | C4:w | C4:w"}, {Name: "Harp 1", Music: "C5:w // C3:w | C5:w // R | R // C3:w"}, {Name: "Harp 2", Music: "C5:w | C5:w | C5:w"}, {Name: "Oboe 3", Music: "C5:w | C5:w"},
 	}
 	data := shorthand.Score(t, entries...)
 	row := func(part string, change func(*parts.PlanRow)) []parts.PlanRow {
@@ -109,12 +109,13 @@ func TestWhoCanShare(t *testing.T) {
 		{"four by a row: no part is called so", "", row("Flute 1 + Flute 2 + Flute 3 + Flute 4", nil), func(o *parts.Options) { o.WholePlan = true }, `line 2, part "Flute 1 + Flute 2 + Flute 3 + Flute 4": no part of the score is called so; the parts are`},
 		{"one player for a staff of two", "", row("Flute 1 + Flute 2", func(r *parts.PlanRow) { r.Player = "Anna" }), nil, `line 2, part "Flute 1 + Flute 2": a staff that several share has no one player; leave the column player empty`},
 		{"nobody", "", row("Flute 1 + Tuba", func(r *parts.PlanRow) { r.Octave = "1" }), nil, `line 2, part "Flute 1 + Tuba": no part is called "Tuba"; the parts are`},
-		{"one", "Flute 1", nil, nil, `--share "Flute 1": 1 parts are named; two or three share a staff`},
+		{"one", "Flute 1", nil, nil, `--share "Flute 1": 1 part is named; two or three share a staff`},
 		{"four", "Flute 1, Flute 2, Flute 3, Flute 4", nil, nil, `--share "Flute 1, Flute 2, Flute 3, Flute 4": 4 parts are named; two or three share a staff`},
 		{"twice", "Flute 1, flute 1", nil, nil, `--share "Flute 1, flute 1": "flute 1" is named twice`},
 		{"twice, last", "Flute 2, Flute 1, Flute 1", nil, nil, `--share "Flute 2, Flute 1, Flute 1": "Flute 1" is named twice`},
 		{"twice in other words", "Flute 1, P1", nil, nil, `--share "Flute 1, P1": "Flute 1" and "P1" are on one staff already, that of Flute 1`},
 		{"two instruments", "Flute 1, Oboe 2", nil, nil, `--share "Flute 1, Oboe 2": Flute 1 and Oboe 2 are not for the same instrument`},
+		{"bars that one has not", "Oboe 3, Oboe 2", nil, nil, `--share "Oboe 3, Oboe 2": Oboe 3 and Oboe 2 have not the same number of bars`},
 		{"without numbers", "Oboe, Oboe 2", nil, nil, `--share "Oboe, Oboe 2": the names of the parts do not number their players, as in "Flute 1"`},
 		{"two numbers in one name", "Horns in F 3 & 4, Horns in F 3 & 4", nil, nil, `is named twice`},
 		{"a chord", "Horn in F 1, Horn in F 2", nil, nil, `--share "Horn in F 1, Horn in F 2": Horn in F 1 has several notes at once in bar 2`},

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/doubling"
 	"deskpart/musicxml/parts/internal/draft"
@@ -110,7 +111,7 @@ func (s *Sharing) find(group Group) ([]int, error) {
 		return nil, fmt.Errorf("a staff that several share has no one player; leave the column player empty")
 	}
 	if len(words) < 2 || len(words) > mostSharers {
-		return nil, fmt.Errorf("%d parts are named; two or three share a staff", len(words))
+		return nil, fmt.Errorf("%s named; two or three share a staff", notice.Counted(len(words), "part is", "parts are"))
 	}
 	var at []int
 	for _, w := range words {
@@ -135,6 +136,8 @@ func (s *Sharing) canShare(a, with *assign.Assignment) error {
 		return fmt.Errorf("%s is not one player's whole part", a.Label)
 	case a.Instrument == nil || a.Instrument != with.Instrument:
 		return fmt.Errorf("%s and %s are not for the same instrument", with.Label, a.Label)
+	case len(s.Score.Surveyed.Parts[a.Part].Measures) != len(s.Score.Surveyed.Parts[with.Part].Measures):
+		return fmt.Errorf("%s and %s have not the same number of bars", with.Label, a.Label)
 	}
 	heard, err := doubling.NewListener(s.Score).Listen(*a)
 	if err != nil {
