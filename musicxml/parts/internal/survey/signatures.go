@@ -33,7 +33,8 @@ type signature struct{ asItStands, written int }
 
 // signatureOf is what a part's signature says; ok is false where it says nothing:
 // none, that of kettledrums and of brass without sharps and flats, which are written
-// so in any key, or one of a part whose interval is a guess or leaves keys as they are.
+// so in any key, or one of a part whose interval is a guess. One that an interval leaves as
+// it is speaks for both readings alike.
 func (c *Score) signatureOf(s *Part) (own signature, ok bool) {
 	if s.Notes == 0 || len(s.Keys) == 0 || !s.Keys[0].Traditional || s.unsignedByCustom(s.Keys[0].Fifths) || s.kettledrums() {
 		return signature{}, false
