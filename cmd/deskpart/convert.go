@@ -204,7 +204,7 @@ func (c *conversion) describe(path string, s *convertedScore) {
 	}
 	fmt.Fprintf(out, "%s (%s pitch) → %s, %d of %d parts moved\n", report.Visible(path), s.Was, report.Visible(s.File), s.Moved, s.Parts)
 	if s.AsSource > 0 {
-		fmt.Fprintf(out, "  at sounding pitch, as in the score that this one was made of: %s; --input concert writes them for their players\n", notice.Counted(s.AsSource, "part", "parts"))
+		fmt.Fprintf(out, "  %s at sounding pitch, as in the score that this one was made of; --input concert writes all for their players\n", notice.Counted(s.AsSource, "part stands", "parts stand"))
 	}
 }
 
