@@ -15,6 +15,7 @@ import (
 
 	"deskpart/cmd/internal/fit"
 	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/survey"
 	"deskpart/instruments"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/plan"
@@ -169,7 +170,7 @@ func printCandidates(out io.Writer, a parts.Assignment, music *fit.Music, candid
 	fmt.Fprintln(table, "instrument\tin range\tcomfortable\toctave\tkey\tclef\twhy")
 	for _, c := range candidates[:min(len(candidates), mostShown)] {
 		fmt.Fprintf(table, "%s\t%s\t%s\t%+d\t%s\t%s\t%s\n", c.Instrument, fit.Percent(c.InRange), fit.Percent(c.Comfortable),
-			c.Octave, fit.SignatureSign(c.Key), c.Clef, c.Text)
+			c.Octave, survey.SignatureSign(c.Key), c.Clef, c.Text)
 	}
 	if err := table.Flush(); err != nil {
 		return err

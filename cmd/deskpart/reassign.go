@@ -9,6 +9,7 @@ import (
 
 	"deskpart/cmd/internal/fit"
 	"deskpart/cmd/internal/report"
+	"deskpart/cmd/internal/survey"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose/pitch"
@@ -137,7 +138,7 @@ func describeReassignment(out io.Writer, said *texts.Texts, r *fit.Reassignment)
 	}
 	sayMore(out, len(r.Unplayable))
 	for _, w := range r.Warnings {
-		fmt.Fprintf(out, "  ! %s\n", report.Visible(fit.WarningWords(said, w)))
+		fmt.Fprintf(out, "  ! %s\n", report.Visible(survey.WarningWords(said, w)))
 	}
 	_, err := fmt.Fprintln(out, "  ranges are a guide; for young players their teacher decides")
 	return err

@@ -10,9 +10,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"deskpart/cmd/internal/files"
-	"deskpart/cmd/internal/fit"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
+	"deskpart/cmd/internal/survey"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/plan"
 	"deskpart/transpose/pitch"
@@ -75,9 +75,9 @@ type surveyRun struct {
 	*shelfRun
 	options   parts.Options
 	wantsPlan bool
-	table     *fit.SurveyTable // nil where none is asked for
-	broken    error            // of writing it
-	plan      []parts.PlanRow  // of the one input
+	table     *survey.Table   // nil where none is asked for
+	broken    error           // of writing it
+	plan      []parts.PlanRow // of the one input
 	works     []surveyedWork
 }
 
@@ -99,7 +99,7 @@ func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string
 	s := &surveyRun{shelfRun: shelf, options: o.Options, wantsPlan: o.plan != ""}
 	s.summary.ReadOnly = true
 	if o.csv {
-		s.table = fit.NewSurveyTable(p.streams.Out)
+		s.table = survey.NewTable(p.streams.Out)
 	}
 	o.onlyPrints = o.plan == ""
 	s.rows("scores")
@@ -131,7 +131,7 @@ func (o *surveyOptions) writePlan(p *program, inputs []files.Input, rows []parts
 // surveyed is what a survey tells of an input: of a score, or of the movements of a work
 // and its players.
 type surveyed struct {
-	scores []fit.Score
+	scores []survey.Score
 	inputs []string // their files, as given
 	work   *surveyedWork
 	failed []files.Problem // movements that cannot be read
@@ -140,7 +140,7 @@ type surveyed struct {
 // surveyedWork is a row of the document, beside those of the movements.
 type surveyedWork struct {
 	Input string `json:"input"`
-	fit.Work
+	survey.Work
 }
 
 // score surveys one input.
@@ -149,25 +149,25 @@ func (s *surveyRun) score(ctx context.Context, w *run.Worker, in files.Input) (s
 		return s.workOf(ctx, w, in)
 	}
 	score, err := s.alone(ctx, w, in)
-	return surveyed{scores: []fit.Score{score}, inputs: []string{in.Path}}, err
+	return surveyed{scores: []survey.Score{score}, inputs: []string{in.Path}}, err
 }
 
 // alone surveys one score by itself.
-func (s *surveyRun) alone(ctx context.Context, w *run.Worker, in files.Input) (fit.Score, error) {
+func (s *surveyRun) alone(ctx context.Context, w *run.Worker, in files.Input) (survey.Score, error) {
 	data, err := s.load(w, in)
 	if err != nil {
-		return fit.Score{}, err
+		return survey.Score{}, err
 	}
 	head := headOf(data)
 	score, err := s.readData(w, in, data, true)
 	if err != nil {
-		return fit.Score{}, err
+		return survey.Score{}, err
 	}
 	read, err := s.survey(ctx, w, score, s.options)
 	if err != nil {
-		return fit.Score{}, err
+		return survey.Score{}, err
 	}
-	result, err := s.ofScore(ctx, w, read, fit.SurveyScore(read, score, in.Key, head))
+	result, err := s.ofScore(ctx, w, read, survey.OfScore(read, score, in.Key, head))
 	if err == nil {
 		score.Release()
 	}
@@ -175,25 +175,25 @@ func (s *surveyRun) alone(ctx context.Context, w *run.Worker, in files.Input) (f
 }
 
 // headOf keeps the beginning of a file, whose data are given back when they are read.
-func headOf(data []byte) []byte { return slices.Clone(data[:min(len(data), fit.HeadBytes)]) }
+func headOf(data []byte) []byte { return slices.Clone(data[:min(len(data), survey.HeadBytes)]) }
 
 // ofScore surveys the parts of a score: every part is made in memory, as an extraction
 // would.
-func (s *surveyRun) ofScore(ctx context.Context, w *run.Worker, read *parts.Surveyed, result fit.Score) (fit.Score, error) {
+func (s *surveyRun) ofScore(ctx context.Context, w *run.Worker, read *parts.Surveyed, result survey.Score) (survey.Score, error) {
 	job, err := read.Assign()
 	if err != nil {
-		return fit.Score{}, err
+		return survey.Score{}, err
 	}
 	if s.wantsPlan {
 		players, err := job.Propose()
 		if err != nil {
-			return fit.Score{}, err
+			return survey.Score{}, err
 		}
 		result.Players = players
 	}
-	result.Parts = make([]fit.Part, len(job.Assignments()))
+	result.Parts = make([]survey.Part, len(job.Assignments()))
 	errs := w.Each(ctx, len(job.Assignments()), func(_ context.Context, worker, i int) error {
-		result.Parts[i] = fit.SurveyPart(job, i, &s.spaces[worker])
+		result.Parts[i] = survey.OfPart(job, i, &s.spaces[worker])
 		return nil
 	})
 	if err := firstError(errs); err != nil {
@@ -223,13 +223,13 @@ func (s *surveyRun) workOf(ctx context.Context, w *run.Worker, in files.Input) (
 	}
 	defer releaseAfter(work, &err)
 	for m, read := range work.Surveyed {
-		score, err := s.ofScore(ctx, w, read, fit.SurveyScore(read, work.Scores[m], in.Movements[m].Key, heads[m]))
+		score, err := s.ofScore(ctx, w, read, survey.OfScore(read, work.Scores[m], in.Movements[m].Key, heads[m]))
 		if err != nil {
 			return all, err
 		}
 		all.scores = append(all.scores, score)
 	}
-	all.work = &surveyedWork{in.Path, fit.SurveyWork(work.Work, work.Title, work.Titles)}
+	all.work = &surveyedWork{in.Path, survey.OfWork(work.Work, work.Title, work.Titles)}
 	return all, nil
 }
 
@@ -268,12 +268,12 @@ func (s *surveyRun) deliver(in files.Input, found surveyed) {
 		}
 	}
 	if s.wantsPlan {
-		s.plan = fit.PlanRows(found.scores)
+		s.plan = survey.PlanRows(found.scores)
 	}
 }
 
 // deliverScore prints one score.
-func (s *surveyRun) deliverScore(path string, score *fit.Score) {
+func (s *surveyRun) deliverScore(path string, score *survey.Score) {
 	s.summary.Parts += len(score.Parts)
 	for _, p := range score.Parts {
 		for _, w := range p.Warnings {
@@ -299,5 +299,5 @@ func (s *surveyRun) deliverScore(path string, score *fit.Score) {
 // surveyedScore is a row of the document.
 type surveyedScore struct {
 	Input string `json:"input"`
-	fit.Score
+	survey.Score
 }

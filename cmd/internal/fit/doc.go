@@ -1,8 +1,6 @@
-// Package fit answers what an ensemble asks of a score: what is in it, which
-// of the players there are could play what, and how a part reads on another
-// instrument.
+// Package fit answers what an ensemble asks of a score: which of the players there are
+// could play what, and how a part reads on another instrument.
 //
-//   - [SurveyScore] and [SurveyPart] tell what an extraction would meet.
 //   - [Fit] ranks the instruments that could take a part; [Cast] gives the whole
 //     score to the players of a [Band], each part once, important lines first.
 //   - [Reassign] writes one part for another instrument.

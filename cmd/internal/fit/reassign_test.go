@@ -7,7 +7,6 @@ import (
 
 	"deskpart/cmd/internal/fit"
 	"deskpart/instruments"
-	"deskpart/musicxml"
 )
 
 // Worked by hand: the intervals from trade/transpositions.csv, the ranges from the
@@ -197,11 +196,4 @@ func TestReassignRefuses(t *testing.T) {
 		_, err := fit.Reassign(o.job, 0, c.ByID(test.to), "auto", "", "professional", nil)
 		assert.EqualError(t, err, test.want, test.name)
 	}
-}
-
-func TestWarningWords(t *testing.T) {
-	t.Parallel()
-	assert.Equal(t, "measure 3, beat 2: too high", fit.WarningWords(nil, musicxml.Warning{Measure: "3", Beat: "2", Text: "too high"}))
-	assert.Equal(t, "measure 3: too high", fit.WarningWords(nil, musicxml.Warning{Measure: "3", Text: "too high"}))
-	assert.Equal(t, "too high", fit.WarningWords(nil, musicxml.Warning{Text: "too high"}))
 }

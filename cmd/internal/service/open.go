@@ -9,7 +9,7 @@ import (
 	"path"
 	"strings"
 
-	"deskpart/cmd/internal/fit"
+	"deskpart/cmd/internal/survey"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
@@ -97,7 +97,7 @@ func (s *Service) openOne(c *call, file File) (Opened, error) {
 	if err != nil {
 		return Opened{}, err
 	}
-	said := fit.SurveyScore(surveyed, source, file.Name, file.Data)
+	said := survey.OfScore(surveyed, source, file.Name, file.Data)
 	s.opened++
 	id := fmt.Sprintf("s%d", s.opened)
 	s.scores[id] = &score{path: file.Name, source: source, data: file.Data, space: new(parts.Workspace)}

@@ -3,7 +3,7 @@ package service
 import (
 	"bytes"
 
-	"deskpart/cmd/internal/fit"
+	"deskpart/cmd/internal/survey"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/plan"
@@ -27,12 +27,12 @@ func (s *Service) plan(c *call) (Reply, error) {
 
 // asItIs is the plan that a survey writes.
 func (on *seated) asItIs() []parts.PlanRow {
-	said := fit.SurveyScore(on.job.Surveyed(), on.source, "", on.data)
-	said.Parts = make([]fit.Part, len(on.rows))
+	said := survey.OfScore(on.job.Surveyed(), on.source, "", on.data)
+	said.Parts = make([]survey.Part, len(on.rows))
 	for i := range on.rows {
-		said.Parts[i] = fit.SurveyPart(on.job, i, on.space)
+		said.Parts[i] = survey.OfPart(on.job, i, on.space)
 	}
-	return fit.PlanRows([]fit.Score{said})
+	return survey.PlanRows([]survey.Score{said})
 }
 
 var errNoPlan = problem(func(t *texts.Texts) string { return t.Say("service.no-plan", nil) })

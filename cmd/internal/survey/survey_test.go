@@ -1,17 +1,19 @@
-package fit_test
+package survey_test
 
 import (
 	"bytes"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/cmd/internal/fit"
+	"deskpart/cmd/internal/survey"
+	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
@@ -20,24 +22,33 @@ import (
 	"deskpart/transpose/pitch"
 )
 
+var catalogue = sync.OnceValues(instruments.Load)
+
+func load(t *testing.T) *instruments.Catalogue {
+	t.Helper()
+	c, err := catalogue()
+	require.NoError(t, err)
+	return c
+}
+
 // surveyOf surveys a score as the command does.
-func surveyOf(t *testing.T, path string, o parts.Options) (fit.Score, *musicxml.Score, error) {
+func surveyOf(t *testing.T, path string, o parts.Options) (survey.Score, *musicxml.Score, error) {
 	t.Helper()
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
 	score, err := musicxml.Read(data, musicxml.ReadOptions{Name: path})
 	if err != nil {
-		return fit.Score{}, nil, err
+		return survey.Score{}, nil, err
 	}
 	surveyed, err := parts.Survey(score, load(t), o)
 	if err != nil {
-		return fit.Score{}, nil, err
+		return survey.Score{}, nil, err
 	}
 	job, err := surveyed.Assign()
 	require.NoError(t, err)
-	s := fit.SurveyScore(surveyed, score, path, data)
+	s := survey.OfScore(surveyed, score, path, data)
 	for i := range job.Assignments() {
-		s.Parts = append(s.Parts, fit.SurveyPart(job, i, nil))
+		s.Parts = append(s.Parts, survey.OfPart(job, i, nil))
 	}
 	return s, score, nil
 }
@@ -102,7 +113,7 @@ func TestSurveyOfEveryFile(t *testing.T) {
 	})
 }
 
-func says(p fit.Part, code string) bool {
+func says(p survey.Part, code string) bool {
 	for _, w := range p.Warnings {
 		if string(w.Code) == code {
 			return true
@@ -114,13 +125,18 @@ func says(p fit.Part, code string) bool {
 // A plan that survey wrote, unchanged, leads to the same parts as no plan.
 func TestPlanOfSurveyChangesNothing(t *testing.T) {
 	t.Parallel()
-	musicxmltest.EachFile(t, scoresToTry(t), func(t *testing.T, path string) {
+	files, err := filepath.Glob(filepath.Join(musicxmltest.ProjectRoot(t), "examples", "*.musicxml"))
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	files = append(files, musicxmltest.SharedFiles(t, "scores/concert/Haydn_104_1.concert.mxl", "scores/written/Brahms_Op.98_4.mxl",
+		"scores/quartets/sq7093885.mxl", "scores/songs/3_Heidenr_slein__D.257.mxl", "scores/leadsheets/Over_There.mxl")...)
+	musicxmltest.EachFile(t, files, func(t *testing.T, path string) {
 		o := parts.DefaultOptions()
 		s, _, err := surveyOf(t, path, o)
 		require.NoError(t, err)
 		without := makeAll(t, path, o)
 		var table bytes.Buffer
-		require.NoError(t, plan.Write(&table, fit.PlanRows([]fit.Score{s})))
+		require.NoError(t, plan.Write(&table, survey.PlanRows([]survey.Score{s})))
 		o.Plan, err = plan.Read(&table)
 		require.NoError(t, err)
 		with := makeAll(t, path, o)
@@ -148,4 +164,11 @@ func makeAll(t *testing.T, path string, o parts.Options) []string {
 		texts = append(texts, string(musicxml.Append(nil, sheet.Document, musicxml.WriteOptions{})))
 	}
 	return texts
+}
+
+func TestWarningWords(t *testing.T) {
+	t.Parallel()
+	assert.Equal(t, "measure 3, beat 2: too high", survey.WarningWords(nil, musicxml.Warning{Measure: "3", Beat: "2", Text: "too high"}))
+	assert.Equal(t, "measure 3: too high", survey.WarningWords(nil, musicxml.Warning{Measure: "3", Text: "too high"}))
+	assert.Equal(t, "too high", survey.WarningWords(nil, musicxml.Warning{Text: "too high"}))
 }

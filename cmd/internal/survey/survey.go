@@ -1,4 +1,4 @@
-package fit
+package survey
 
 import (
 	"errors"
@@ -88,9 +88,9 @@ func changesOf(s *parts.SurveyedPart, now transpose.Transposition) []Change {
 	return changes
 }
 
-// SurveyScore tells of a score what does not belong to one part alone. data is its file,
+// OfScore tells of a score what does not belong to one part alone. data is its file,
 // or HeadBytes of it.
-func SurveyScore(surveyed *parts.Surveyed, score *musicxml.Score, path string, data []byte) Score {
+func OfScore(surveyed *parts.Surveyed, score *musicxml.Score, path string, data []byte) Score {
 	s := Score{Path: path, Title: surveyed.Title(), Format: "musicxml", Version: score.Version, Layout: "partwise",
 		Parts: []Part{}, Warnings: []musicxml.Warning{}}
 	if score.Compressed {
@@ -130,8 +130,8 @@ func declares(p *parts.SurveyedPart) bool {
 	return false
 }
 
-// SurveyPart makes part file i in memory, as an extraction would, and tells what it met.
-func SurveyPart(job *parts.Job, i int, w *parts.Workspace) Part {
+// OfPart makes part file i in memory, as an extraction would, and tells what it met.
+func OfPart(job *parts.Job, i int, w *parts.Workspace) Part {
 	a := job.Assignment(i)
 	s := job.Surveyed().Part(a.Part)
 	p := Part{ID: a.ID, Name: a.Name, RecognisedBy: a.RecognisedBy, Assumed: a.Assumed, Keys: []Key{},

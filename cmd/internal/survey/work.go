@@ -1,4 +1,4 @@
-package fit
+package survey
 
 import (
 	"fmt"
@@ -29,8 +29,8 @@ type WorkPart struct {
 	Label string `json:"label"`
 }
 
-// SurveyWork tells who plays a work, and what in each movement.
-func SurveyWork(w *works.Work, title string, movements []string) Work {
+// OfWork tells who plays a work, and what in each movement.
+func OfWork(w *works.Work, title string, movements []string) Work {
 	told := Work{Title: strings.Clone(title), Players: []WorkPlayer{}}
 	for _, m := range movements {
 		told.Movements = append(told.Movements, strings.Clone(m))

@@ -1,4 +1,4 @@
-package fit
+package survey
 
 import (
 	"io"
@@ -10,12 +10,12 @@ import (
 	"deskpart/transpose/pitch"
 )
 
-// SurveyTable writes scores as a table for a spreadsheet, a row for each part.
-type SurveyTable struct{ out *spreadsheet.Writer }
+// Table writes scores as a table for a spreadsheet, a row for each part.
+type Table struct{ out *spreadsheet.Writer }
 
-// NewSurveyTable writes the headings.
-func NewSurveyTable(w io.Writer) *SurveyTable {
-	t := &SurveyTable{spreadsheet.NewWriter(w)}
+// NewTable writes the headings.
+func NewTable(w io.Writer) *Table {
+	t := &Table{spreadsheet.NewWriter(w)}
 	t.out.Row("score", "title", "pitch", "part", "id", "instrument", "recognised by", "player", "transposition", "keys", "lowest sounding", "highest sounding",
 		"lowest written", "highest written", "range from", "range to", "notes", "measures", "warnings")
 	return t
@@ -24,7 +24,7 @@ func NewSurveyTable(w io.Writer) *SurveyTable {
 // Score writes the parts of a score that was found at a path. The player is the one whom a
 // plan proposes for several parts, nothing for a part that is all its player has; the
 // warnings are their codes, each once.
-func (t *SurveyTable) Score(path string, s *Score) error {
+func (t *Table) Score(path string, s *Score) error {
 	for i := range s.Parts {
 		p, player := &s.Parts[i], ""
 		if i < len(s.Players) {

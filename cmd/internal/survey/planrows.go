@@ -1,4 +1,4 @@
-package fit
+package survey
 
 import "deskpart/musicxml/parts"
 
