@@ -8,9 +8,9 @@ var usualSigns = map[float64]string{
 	0: "natural", 0.5: "quarter-sharp", 1: "sharp", 1.5: "three-quarters-sharp", 2: "double-sharp", 3: "triple-sharp",
 }
 
-// signOf names the accidental of an alteration in semitones; "" where music has
+// UsualAccidental names the accidental of an alteration in semitones; "" where music has
 // no usual sign for it.
-func signOf(alter float64) string { return usualSigns[alter] }
+func UsualAccidental(alter float64) string { return usualSigns[alter] }
 
 // PrintAccidentals gives each note the accidental that a reader needs: where its
 // alteration is not that of the signature, or of an accidental before it on the
@@ -61,7 +61,7 @@ func printNote(n *Note, key Key, inForce map[Place]float64) {
 	if math.Abs(now-n.Alter) < 1e-9 {
 		return
 	}
-	if sign := signOf(n.Alter); sign != "" {
+	if sign := UsualAccidental(n.Alter); sign != "" {
 		n.Accidental = &Accidental{Sign: sign}
 		inForce[n.Place] = n.Alter
 	}

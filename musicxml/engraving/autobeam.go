@@ -34,7 +34,7 @@ func beamVoice(events []Event, t Time) {
 			return
 		}
 	}
-	beat, span := beatOf(t)
+	beat, span := t.Beat()
 	for i := 0; i < len(events); {
 		j := i + 1
 		if beamable(&events[i]) {
@@ -96,9 +96,9 @@ func markBeam(run []Event) {
 	}
 }
 
-// beatOf returns the beat of a time signature and the span in which plain eighth
+// Beat returns the beat of a time signature and the span in which plain eighth
 // notes stay together, both in quarter notes.
-func beatOf(t Time) (beat, span musicxml.Fraction) {
+func (t Time) Beat() (beat, span musicxml.Fraction) {
 	one := musicxml.NewFraction(1, 1)
 	beats, err1 := strconv.ParseInt(strings.TrimSpace(t.Beats), 10, 16)
 	kind, err2 := strconv.ParseInt(strings.TrimSpace(t.BeatType), 10, 16)

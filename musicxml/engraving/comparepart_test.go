@@ -8,13 +8,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/notate"
 )
 
 // comparePart draws a part, reads it back and compares bar by bar. It returns the
 // number of notes.
 func comparePart(t *testing.T, part *etree.Element, file, id string) (notes int) {
 	t.Helper()
-	m, err := engraving.FromPart(part, engraving.PartOptions{RestBars: 2})
+	m, err := notate.Part(part, notate.Options{RestBars: 2})
 	require.NoError(t, err, file)
 	d, err := engraving.Draw(m, engraving.Options{})
 	require.NoError(t, err, file)

@@ -221,7 +221,7 @@ func sayNote(n *Note) string {
 		return "string " + strconv.Itoa(n.String) + " fret " + n.Fret
 	}
 	name := stepNames[((n.Step%7)+7)%7]
-	if sign := signOf(n.Alter); sign != "" && sign != "natural" {
+	if sign := UsualAccidental(n.Alter); sign != "" && sign != "natural" {
 		name += " " + spoken(sign)
 	}
 	return name + " " + strconv.Itoa(n.Octave+n.OctaveLine)

@@ -12,7 +12,7 @@
 //	m.AddBar(engraving.Pitched(engraving.Half, 0, 4, 4, 0), engraving.Pitched(engraving.Half, 0, 3, 4, 1))
 //	drawing, err := engraving.Draw(m, engraving.Options{Width: 90})
 //
-// and [FromPart] fills it from the part tree of a MusicXML document. A drawing
+// and package notate fills it from the part tree of a MusicXML document. A drawing
 // prints what it is told to print: it works out positions, stems, beams and
 // distances, but never which accidental a note needs.
 //

@@ -225,8 +225,8 @@ func (st *staffInk) drawFlag(f *figure) {
 // tremoloHalf is half the width of a tremolo stroke.
 const tremoloHalf = 0.65
 
-// buzz is the tremolo of a buzz roll, drawn as a z.
-const buzz = -1
+// BuzzRoll is the Tremolo of an event that is a buzz roll, drawn as a z.
+const BuzzRoll = -1
 
 // drawTremolo draws the strokes through a stem, or over a stemless note.
 func (st *staffInk) drawTremolo(f *figure) {
@@ -248,7 +248,7 @@ func (st *staffInk) drawTremolo(f *figure) {
 			at += dir * 0.9
 		}
 	}
-	if n == buzz {
+	if n == BuzzRoll {
 		z := shape{name: "dynamic-z", small: true}
 		st.sign(display.RoleTremolo, z, x-z.box().left-z.width()/2, at+0.4, "")
 		st.sky.add(x-tremoloHalf, x+tremoloHalf, at-0.5, at+0.5)

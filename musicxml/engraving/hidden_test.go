@@ -1,4 +1,4 @@
-package engraving
+package engraving_test
 
 import (
 	"testing"
@@ -6,6 +6,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/notate"
 	"deskpart/musicxml/musicxmltest/shorthand"
 )
 
@@ -14,10 +16,10 @@ import (
 func TestHiddenStaff(t *testing.T) {
 	t.Parallel()
 	part := shorthand.Part(t, `2treble <attributes><staff-details number="2" print-object="no"/></attributes> C5:w | D5:w | <attributes><staff-details number="2" print-object="yes"/></attributes> E5:w // C4:w | <attributes><staff-details number="2" print-object="no"/></attributes> F5:w | G5:w`)
-	m, err := FromPart(part, PartOptions{})
+	m, err := notate.Part(part, notate.Options{})
 	require.NoError(t, err)
 	require.Len(t, m.Staves, 2)
-	d, err := Draw(m, Options{Width: 200})
+	d, err := engraving.Draw(m, engraving.Options{Width: 200})
 	require.NoError(t, err)
 	var staves []int
 	for _, s := range d.Systems {

@@ -10,6 +10,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/notate"
 	"deskpart/musicxml/musicxmltest"
 )
 
@@ -28,7 +29,7 @@ func TestDamagedPartsAreDrawnOrRefused(t *testing.T) {
 				break
 			}
 			damage{rand.New(rand.NewPCG(uint64(n), seed))}.harm(part)
-			m, err := engraving.FromPart(part, engraving.PartOptions{RestBars: 2})
+			m, err := notate.Part(part, notate.Options{RestBars: 2})
 			if err != nil {
 				continue
 			}

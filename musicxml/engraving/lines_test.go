@@ -10,6 +10,7 @@ import (
 
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/notate"
 	"deskpart/musicxml/engraving/svgread"
 )
 
@@ -107,7 +108,7 @@ func TestNoBarAloneOnTheLastLine(t *testing.T) {
 		for range bars {
 			measures = append(measures, strings.Repeat(quarterC, 4))
 		}
-		d, err := engraving.Draw(read(t, engraving.PartOptions{}, measures...), engraving.Options{Width: 90})
+		d, err := engraving.Draw(read(t, notate.Options{}, measures...), engraving.Options{Width: 90})
 		require.NoError(t, err)
 		last := d.Systems[len(d.Systems)-1]
 		assert.Greater(t, last.Last, last.First, "%d bars", bars)

@@ -215,16 +215,17 @@ func (st *staffInk) syllables(verse int) []syllable {
 	return list
 }
 
-// elision joins syllables on one note, and elisionGap is the room of its bow.
+// Elision joins syllables on one note in the text of a [Lyric]; elisionGap is the room of
+// the bow that it is drawn as.
 const (
-	elision    = "‿"
+	Elision    = "‿"
 	elisionGap = 0.7
 )
 
 // lyricWidth is the width of a syllable.
 func lyricWidth(text string) float64 {
 	width := 0.0
-	for i, part := range strings.Split(text, elision) {
+	for i, part := range strings.Split(text, Elision) {
 		if i > 0 {
 			width += elisionGap
 		}
@@ -264,7 +265,7 @@ func verseNumber(text string) string {
 // drawSyllable writes a syllable, with small bows where words run together.
 func (st *staffInk) drawSyllable(one syllable, baseline float64) {
 	x := one.left
-	for i, part := range strings.Split(one.lyric.Text, elision) {
+	for i, part := range strings.Split(one.lyric.Text, Elision) {
 		if i > 0 {
 			st.add(display.RoleExtender, "", display.Curve{From: place(x+0.05, baseline+0.2), Control: place(x+elisionGap/2, baseline+0.7),
 				To: place(x+elisionGap-0.05, baseline+0.2), Thickness: 0.11})

@@ -124,10 +124,11 @@ func markRole(kind MarkKind) (size float64, role display.Role) {
 	return lettersOf[role].size, role
 }
 
-func (m placedMark) above() bool { return m.Mark.above() }
+func (m placedMark) above() bool { return m.Mark.Above() }
 
-// above is the side that a mark stands on.
-func (m *Mark) above() bool {
+// Above reports whether a mark stands over its staff: its Side, or where a mark of its kind
+// usually stands.
+func (m *Mark) Above() bool {
 	switch m.Side {
 	case Above:
 		return true
@@ -172,11 +173,11 @@ func (m placedMark) notice(st *staffInk, width float64) notice {
 // rehearsalBefore is the room of the rehearsal mark that a tempo stands beside, 0 for
 // none.
 func rehearsalBefore(marks []Mark, tempo *Mark) float64 {
-	if tempo.Kind != MarkTempo || !tempo.above() {
+	if tempo.Kind != MarkTempo || !tempo.Above() {
 		return 0
 	}
 	for i := range marks {
-		if m := &marks[i]; m.Kind == MarkRehearsal && m.Onset == tempo.Onset && m.above() {
+		if m := &marks[i]; m.Kind == MarkRehearsal && m.Onset == tempo.Onset && m.Above() {
 			letters := letteringOf(m)
 			return letters.width() + 0.6
 		}

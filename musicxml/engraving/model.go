@@ -18,6 +18,21 @@ type Music struct {
 	start *Change
 }
 
+// BarOf returns the bar (counted from 1) that shows a measure of the document
+// (counted from 1); 0 where none does.
+func (m *Music) BarOf(measure int) int {
+	for i := range m.Bars {
+		source := m.Bars[i].Source
+		if source == 0 {
+			source = i + 1
+		}
+		if measure >= source && measure < source+max(1, m.Bars[i].RestBars) {
+			return i + 1
+		}
+	}
+	return 0
+}
+
 // Bar is what all staves share in one measure.
 type Bar struct {
 	// Number is the printed number of the bar, "" for none (an upbeat).

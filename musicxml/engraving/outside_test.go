@@ -9,6 +9,7 @@ import (
 
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/notate"
 )
 
 // drawnItem is an item with its box on its system.
@@ -63,7 +64,7 @@ func TestRestsGrowWithTheTextsOverThem(t *testing.T) {
 	for _, text := range []string{"Allegro ma non troppo", "poco a poco ritenuto", "Un poco meno mosso"} {
 		bars = append(bars, tempo(text)+wholeRest, wholeRest, wholeRest)
 	}
-	list := drawn(t, read(t, engraving.PartOptions{RestBars: 2}, bars...), engraving.Options{}, display.RoleTempo)
+	list := drawn(t, read(t, notate.Options{RestBars: 2}, bars...), engraving.Options{}, display.RoleTempo)
 	require.Len(t, list, 3)
 	for i := range list[1:] {
 		assert.Less(t, list[i].box.Right, list[i+1].box.Left)
@@ -77,7 +78,7 @@ func TestTextStaysWithinItsLine(t *testing.T) {
 	t.Parallel()
 	long := tempo("Allegro con spirito e molto appassionato")
 	for _, bars := range [][]string{{wholeC, wholeC, long + wholeC}, {long + wholeC}, {wholeC, long + wholeRest, wholeRest}} {
-		d, err := engraving.Draw(read(t, engraving.PartOptions{RestBars: 2}, bars...), engraving.Options{Width: 50})
+		d, err := engraving.Draw(read(t, notate.Options{RestBars: 2}, bars...), engraving.Options{Width: 50})
 		require.NoError(t, err)
 		for i := range d.Systems {
 			d.Systems[i].Walk(func(item display.Item, _ display.Spaces) {
@@ -97,7 +98,7 @@ func TestDynamicsHairpinsAndDashesShareALine(t *testing.T) {
 	half := `<note><pitch><step>C</step><octave>5</octave></pitch><duration>4</duration><type>half</type></note>`
 	p, f := direction(`<dynamics><p/></dynamics>`), direction(`<dynamics><f/></dynamics>`)
 	start, stop := direction(`<wedge type="crescendo"/>`), direction(`<wedge type="stop"/>`)
-	list := drawn(t, read(t, engraving.PartOptions{}, p+start+half+half+stop, f+half+half), engraving.Options{}, display.RoleDynamic, display.RoleHairpin)
+	list := drawn(t, read(t, notate.Options{}, p+start+half+half+stop, f+half+half), engraving.Options{}, display.RoleDynamic, display.RoleHairpin)
 	require.Len(t, list, 3)
 	middle := func(i int) float64 { return float64(list[i].box.Top+list[i].box.Bottom) / 2 }
 	byLeft := map[display.Role][]drawnItem{}
@@ -111,7 +112,7 @@ func TestDynamicsHairpinsAndDashesShareALine(t *testing.T) {
 
 	dashes := `<direction placement="below"><direction-type><words>cresc.</words></direction-type><direction-type><dashes type="start"/></direction-type></direction>`
 	end := `<direction placement="below"><direction-type><dashes type="stop"/></direction-type></direction>`
-	list = drawn(t, read(t, engraving.PartOptions{}, dashes+half+half, half+f+half+end, half+half), engraving.Options{}, display.RoleDashes, display.RoleDynamic)
+	list = drawn(t, read(t, notate.Options{}, dashes+half+half, half+f+half+end, half+half), engraving.Options{}, display.RoleDashes, display.RoleDynamic)
 	require.Len(t, list, 2)
 	for _, item := range list {
 		if item.Role == display.RoleDashes {
@@ -120,7 +121,7 @@ func TestDynamicsHairpinsAndDashesShareALine(t *testing.T) {
 	}
 
 	words := `<direction placement="below"><direction-type><words>dolce</words></direction-type></direction>`
-	list = drawn(t, read(t, engraving.PartOptions{}, words+p+half+half), engraving.Options{}, display.RoleWords, display.RoleDynamic)
+	list = drawn(t, read(t, notate.Options{}, words+p+half+half), engraving.Options{}, display.RoleWords, display.RoleDynamic)
 	assert.Less(t, drawnOf(list, display.RoleDynamic).box.Right, drawnOf(list, display.RoleWords).box.Left)
 }
 
@@ -137,7 +138,7 @@ func drawnOf(list []drawnItem, role display.Role) drawnItem {
 // only at its end.
 func TestSpannersGoOnOverLineEnds(t *testing.T) {
 	t.Parallel()
-	m := read(t, engraving.PartOptions{}, direction(`<wedge type="crescendo"/>`)+direction(`<octave-shift type="down" size="8"/>`)+wholeC,
+	m := read(t, notate.Options{}, direction(`<wedge type="crescendo"/>`)+direction(`<octave-shift type="down" size="8"/>`)+wholeC,
 		wholeC, wholeC+direction(`<wedge type="stop"/>`)+direction(`<octave-shift type="stop" size="8"/>`), wholeC)
 	m.Bars[2].NewLine = true
 	list := drawn(t, m, engraving.Options{}, display.RoleHairpin)
@@ -165,7 +166,7 @@ func TestOtherDynamicsAsTheyStand(t *testing.T) {
 		{"one element", `<sfz/>`, "dynamic-s dynamic-f dynamic-z", ""},
 		{"words alone", `<other-dynamics> mezza  voce </other-dynamics>`, "", "mezza| voce"},
 	} {
-		list := drawn(t, read(t, engraving.PartOptions{}, direction(`<dynamics>`+row.dynamics+`</dynamics>`)+wholeC), engraving.Options{}, display.RoleDynamic)
+		list := drawn(t, read(t, notate.Options{}, direction(`<dynamics>`+row.dynamics+`</dynamics>`)+wholeC), engraving.Options{}, display.RoleDynamic)
 		var signs []string
 		for _, item := range list {
 			if sign, ok := item.Shape.(display.Sign); ok {
@@ -180,7 +181,7 @@ func TestOtherDynamicsAsTheyStand(t *testing.T) {
 // The bars of a multi-bar rest stand below it (trade/engraving.md, section 3).
 func TestRangesOfMultiBarRests(t *testing.T) {
 	t.Parallel()
-	m := read(t, engraving.PartOptions{RestBars: 2}, wholeC, wholeRest, wholeRest, wholeRest, wholeC)
+	m := read(t, notate.Options{RestBars: 2}, wholeC, wholeRest, wholeRest, wholeRest, wholeC)
 	list := drawn(t, m, engraving.Options{RestRanges: true}, display.RoleBarNumber)
 	assert.Equal(t, "2–4", texts(list))
 	rest := drawn(t, m, engraving.Options{}, display.RoleMultiRest)
@@ -193,7 +194,7 @@ func TestRangesOfMultiBarRests(t *testing.T) {
 func TestExtendersEndAtRests(t *testing.T) {
 	t.Parallel()
 	sung := strings.Replace(wholeC, "</note>", `<lyric number="2"><syllabic>single</syllabic><text>stay</text><extend/></lyric></note>`, 1)
-	m := read(t, engraving.PartOptions{}, sung, wholeC, wholeRest, wholeC, wholeC, wholeC, wholeC, wholeC, wholeC)
+	m := read(t, notate.Options{}, sung, wholeC, wholeRest, wholeC, wholeC, wholeC, wholeC, wholeC, wholeC)
 	lines := drawn(t, m, engraving.Options{Width: 45}, display.RoleExtender)
 	require.Len(t, lines, 1)
 	rest := drawn(t, m, engraving.Options{Width: 45}, display.RoleRest)[0]
@@ -204,7 +205,7 @@ func TestExtendersEndAtRests(t *testing.T) {
 // A rehearsal mark and the tempo of its bar stand side by side on one baseline.
 func TestRehearsalMarkBesideTempo(t *testing.T) {
 	t.Parallel()
-	m := read(t, engraving.PartOptions{}, wholeC, direction("<rehearsal>C</rehearsal>")+tempo("Più mosso")+wholeC, wholeC, wholeC)
+	m := read(t, notate.Options{}, wholeC, direction("<rehearsal>C</rehearsal>")+tempo("Più mosso")+wholeC, wholeC, wholeC)
 	letter, words := drawn(t, m, engraving.Options{}, display.RoleRehearsal), drawn(t, m, engraving.Options{}, display.RoleTempo)
 	require.Len(t, letter, 1)
 	require.Len(t, words, 1)
@@ -222,7 +223,7 @@ func TestDoubleMarksAreDrawnOnce(t *testing.T) {
 	slur := func(kind string) string {
 		return `<notations><slur type="` + kind + `" number="1"/><slur type="` + kind + `" number="2"/></notations></note>`
 	}
-	m := read(t, engraving.PartOptions{}, wedge("crescendo", "1")+wedge("crescendo", "2")+strings.Replace(wholeC, "</note>", slur("start"), 1),
+	m := read(t, notate.Options{}, wedge("crescendo", "1")+wedge("crescendo", "2")+strings.Replace(wholeC, "</note>", slur("start"), 1),
 		strings.Replace(wholeC, "</note>", slur("stop"), 1)+wedge("stop", "1")+wedge("stop", "2"))
 	assert.Len(t, drawn(t, m, engraving.Options{}, display.RoleHairpin), 1)
 	assert.Len(t, drawn(t, m, engraving.Options{}, display.RoleSlur), 1)
@@ -233,7 +234,7 @@ func TestDoubleMarksAreDrawnOnce(t *testing.T) {
 func TestHairpinsKeepTheirPlace(t *testing.T) {
 	t.Parallel()
 	below := strings.NewReplacer("<direction>", `<direction placement="below">`)
-	m := read(t, engraving.PartOptions{}, below.Replace(direction("<dynamics><p/></dynamics>")+direction("<words>espressivo e cantabile</words>")+direction(`<wedge type="crescendo"/>`))+
+	m := read(t, notate.Options{}, below.Replace(direction("<dynamics><p/></dynamics>")+direction("<words>espressivo e cantabile</words>")+direction(`<wedge type="crescendo"/>`))+
 		strings.Repeat(quarterC, 2)+below.Replace(direction(`<wedge type="stop"/>`))+strings.Repeat(quarterC, 2))
 	hairpin, heads := drawn(t, m, engraving.Options{Width: 30}, display.RoleHairpin), drawn(t, m, engraving.Options{Width: 30}, display.RoleHead)
 	require.Len(t, hairpin, 1)
@@ -246,7 +247,7 @@ func TestTrillLineGoesOnFromItsSign(t *testing.T) {
 	t.Parallel()
 	trill := strings.Replace(wholeC, "</note>", `<notations><technical><up-bow/></technical><ornaments><trill-mark/><wavy-line type="start"/></ornaments></notations></note>`, 1)
 	end := strings.Replace(wholeC, "</note>", `<notations><ornaments><wavy-line type="stop"/></ornaments></notations></note>`, 1)
-	list := drawn(t, read(t, engraving.PartOptions{}, trill, end), engraving.Options{}, display.RoleArticulation, display.RoleTrillLine)
+	list := drawn(t, read(t, notate.Options{}, trill, end), engraving.Options{}, display.RoleArticulation, display.RoleTrillLine)
 	require.Len(t, list, 3)
 	line := drawnOf(list, display.RoleTrillLine)
 	for _, item := range list {
@@ -263,10 +264,10 @@ func TestLettersKeepTheirRoom(t *testing.T) {
 	t.Parallel()
 	half := `<note><pitch><step>C</step><octave>5</octave></pitch><duration>4</duration><type>half</type></note>`
 	crescendo := direction(`<wedge type="crescendo"/>`) + half + half + direction(`<wedge type="stop"/>`)
-	list := drawn(t, read(t, engraving.PartOptions{}, crescendo, direction(`<dynamics><f/></dynamics>`)+half+half), engraving.Options{}, display.RoleDynamic, display.RoleHairpin)
+	list := drawn(t, read(t, notate.Options{}, crescendo, direction(`<dynamics><f/></dynamics>`)+half+half), engraving.Options{}, display.RoleDynamic, display.RoleHairpin)
 	assert.Greater(t, float64(drawnOf(list, display.RoleDynamic).box.Left), float64(drawnOf(list, display.RoleHairpin).box.Right)+0.3)
 
-	list = drawn(t, read(t, engraving.PartOptions{}, direction(`<dynamics><other-dynamics>più </other-dynamics><f/></dynamics>`)+half+half), engraving.Options{}, display.RoleDynamic)
+	list = drawn(t, read(t, notate.Options{}, direction(`<dynamics><other-dynamics>più </other-dynamics><f/></dynamics>`)+half+half), engraving.Options{}, display.RoleDynamic)
 	require.Len(t, list, 2)
 	assert.Greater(t, float64(list[1].box.Left), float64(list[0].box.Right)+0.3, "a word and an f")
 }
@@ -276,7 +277,7 @@ func TestHairpinsEndAtTheirDynamic(t *testing.T) {
 	t.Parallel()
 	eighth := `<note><pitch><step>C</step><octave>5</octave></pitch><duration>1</duration><type>eighth</type></note>`
 	bar := direction(`<wedge type="diminuendo"/>`) + strings.Repeat(eighth, 7) + direction(`<dynamics><p/></dynamics>`) + eighth + direction(`<wedge type="stop"/>`)
-	list := drawn(t, read(t, engraving.PartOptions{}, bar, wholeC), engraving.Options{Width: 50, Justify: true}, display.RoleDynamic, display.RoleHairpin)
+	list := drawn(t, read(t, notate.Options{}, bar, wholeC), engraving.Options{Width: 50, Justify: true}, display.RoleDynamic, display.RoleHairpin)
 	require.Len(t, list, 2)
 	assert.Less(t, float64(drawnOf(list, display.RoleHairpin).box.Right), float64(drawnOf(list, display.RoleDynamic).box.Left))
 }
@@ -293,7 +294,7 @@ func TestSlursBeginAtTheirNotes(t *testing.T) {
 		{"fermata", slurred("5", "start", ""), slurred("5", "stop", "<fermata/>")},
 		{"leap", slurred("5", "start", ""), slurred("6", "stop", "")},
 	} {
-		list := drawn(t, read(t, engraving.PartOptions{}, row.first+row.second), engraving.Options{}, display.RoleSlur, display.RoleHead, display.RoleArticulation)
+		list := drawn(t, read(t, notate.Options{}, row.first+row.second), engraving.Options{}, display.RoleSlur, display.RoleHead, display.RoleArticulation)
 		slur := drawnOf(list, display.RoleSlur)
 		assert.Less(t, float64(drawnOf(list, display.RoleHead).box.Top-slur.box.Bottom), 2.5, row.name)
 		for _, item := range list {
@@ -313,9 +314,22 @@ func TestTremolosBetweenNotesHaveRoom(t *testing.T) {
 			`<notations><ornaments><tremolo type="` + kind + `">2</tremolo></ornaments></notations></note>`
 	}
 	bar := strings.Repeat(note("G", "start")+note("F", "stop"), 2)
-	strokes := drawn(t, read(t, engraving.PartOptions{}, bar, bar, bar, bar), engraving.Options{Width: 62}, display.RoleTremolo)
+	strokes := drawn(t, read(t, notate.Options{}, bar, bar, bar, bar), engraving.Options{Width: 62}, display.RoleTremolo)
 	require.Len(t, strokes, 16)
 	for _, s := range strokes {
 		assert.Greater(t, float64(s.box.Width()), 1.0)
 	}
+}
+
+// What stands at a note that is itself not printed is printed: editors hang fermatas
+// and trills there.
+func TestMarksAtHiddenNotesAreDrawn(t *testing.T) {
+	t.Parallel()
+	hidden := strings.Replace(strings.Replace(wholeC, "<note>", `<note print-object="no">`, 1), "</note>", "<notations><fermata/></notations></note>", 1)
+	list := drawn(t, read(t, notate.Options{}, wholeC, hidden, wholeC), engraving.Options{}, display.RoleArticulation, display.RoleHead)
+	var names []string
+	for _, item := range list {
+		names = append(names, item.Shape.(display.Sign).Name)
+	}
+	assert.ElementsMatch(t, []string{"head-whole", "head-whole", "fermata-above"}, names)
 }

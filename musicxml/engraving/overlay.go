@@ -7,24 +7,14 @@ import (
 	"deskpart/musicxml/engraving/display"
 )
 
-// Characters of Unicode that lay a stroke over the one before them.
+// Characters of Unicode that lay a stroke over the one before them in the text of a [Mark].
 const (
-	slashOverlay     = "\u0338"
-	backslashOverlay = "\u20E5"
-	verticalOverlay  = "\u20D2"
+	SlashOverlay     = "\u0338"
+	BackslashOverlay = "\u20E5"
+	VerticalOverlay  = "\u20D2"
 )
 
-const overlays = slashOverlay + backslashOverlay + verticalOverlay
-
-// withoutStrokes is a text without the strokes over its characters.
-func withoutStrokes(text string) string {
-	return strings.Map(func(r rune) rune {
-		if strings.ContainsRune(overlays, r) {
-			return -1
-		}
-		return r
-	}, text)
-}
+const overlays = SlashOverlay + BackslashOverlay + VerticalOverlay
 
 // struckPieces cuts a text where strokes lie over its characters: a stroke over a digit
 // goes through the whole number.
@@ -60,11 +50,11 @@ func (k *ink) overlay(stroke string, left, right, baseline, size float64) {
 	const beyond = 0.12
 	top, bottom, middle := baseline-size*0.72, baseline+size*0.06, (left+right)/2
 	switch stroke {
-	case slashOverlay:
+	case SlashOverlay:
 		k.line(display.RoleDiagram, left-beyond, bottom, right+beyond, top)
-	case backslashOverlay:
+	case BackslashOverlay:
 		k.line(display.RoleDiagram, left-beyond, top, right+beyond, bottom)
-	case verticalOverlay:
+	case VerticalOverlay:
 		k.line(display.RoleDiagram, middle, top-beyond, middle, bottom+beyond)
 	}
 }

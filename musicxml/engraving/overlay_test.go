@@ -10,6 +10,7 @@ import (
 
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/notate"
 )
 
 // A stroke through a figure goes from corner to corner of its digits, and nothing is
@@ -28,7 +29,7 @@ func TestStrokesThroughFigures(t *testing.T) {
 		doc := etree.NewDocument()
 		require.NoError(t, doc.ReadFromString(`<part><measure number="1"><attributes><divisions>1</divisions></attributes><figured-bass><figure>`+row.figure+
 			`</figure></figured-bass><note><pitch><step>C</step><octave>3</octave></pitch><duration>4</duration><type>whole</type></note></measure></part>`))
-		m, err := engraving.FromPart(doc.Root(), engraving.PartOptions{})
+		m, err := notate.Part(doc.Root(), notate.Options{})
 		require.NoError(t, err)
 		assert.Empty(t, m.NotDrawn)
 		drawing, err := engraving.Draw(m, engraving.Options{})

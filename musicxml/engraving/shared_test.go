@@ -10,6 +10,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/notate"
 	"deskpart/musicxml/musicxmltest"
 )
 
@@ -78,7 +79,7 @@ func TestExceptedFilesAreDrawn(t *testing.T) {
 		require.NoError(t, err)
 		part, err := score.ReadPart(0, nil)
 		require.NoError(t, err)
-		m, err := engraving.FromPart(part, engraving.PartOptions{})
+		m, err := notate.Part(part, notate.Options{})
 		require.NoError(t, err)
 		d, err := engraving.Draw(m, engraving.Options{})
 		require.NoError(t, err)

@@ -107,20 +107,34 @@ type keySign struct {
 	name           string
 }
 
-// keySigns lists the signs of a signature as they stand in a clef.
-func keySigns(c Clef, k Key) []keySign {
+// AllSigns lists the signs of a signature one by one, in their order: Signs, or those that
+// Fifths stands for.
+func (k Key) AllSigns() []KeySign {
 	if len(k.Signs) > 0 {
-		return freeKeySigns(c, k.Signs)
+		return k.Signs
 	}
-	var list []keySign
-	for i := 0; i < 7; i++ {
+	var list []KeySign
+	for i := range orderOfSharps {
 		step := orderOfSharps[i]
 		if k.Fifths < 0 {
 			step = orderOfSharps[6-i]
 		}
 		if alter := k.alter(step); alter != 0 {
-			list = append(list, keySign{step, usualPosition(c, step, k.Fifths > 0), signOf(alter)})
+			list = append(list, KeySign{Step: step, Sign: UsualAccidental(alter)})
 		}
+	}
+	return list
+}
+
+// keySigns lists the signs of a signature as they stand in a clef.
+func keySigns(c Clef, k Key) []keySign {
+	var list []keySign
+	for _, s := range k.AllSigns() {
+		position := usualPosition(c, s.Step, alterOf(s.Sign) > 0)
+		if s.HasOctave {
+			position = c.Position(Place{s.Step, s.Octave})
+		}
+		list = append(list, keySign{s.Step, position, s.Sign})
 	}
 	return list
 }
@@ -145,18 +159,6 @@ func usualPosition(c Clef, step int, sharp bool) int {
 		return tenorSharps[at] + move - 1
 	}
 	return trebleSharps[at] + move
-}
-
-func freeKeySigns(c Clef, signs []KeySign) []keySign {
-	var list []keySign
-	for _, s := range signs {
-		position := usualPosition(c, s.Step, alterOf(s.Sign) > 0)
-		if s.HasOctave {
-			position = c.Position(Place{s.Step, s.Octave})
-		}
-		list = append(list, keySign{s.Step, position, s.Sign})
-	}
-	return list
 }
 
 // cancelled lists the naturals that a change of key prints before its own signs.

@@ -1,6 +1,7 @@
 package engraving
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -29,7 +30,7 @@ func TestSignsOfASignatureHaveFixedPlaces(t *testing.T) {
 	} {
 		var got []Place
 		for _, s := range keySigns(row.clef, Key{Fifths: row.fifths}) {
-			got = append(got, row.clef.placeAt(s.position))
+			got = append(got, row.clef.PlaceAt(s.position))
 		}
 		assert.Equal(t, row.want, got, "%s: %s", row.name, row.why)
 	}
@@ -39,7 +40,7 @@ func TestSignsOfASignatureHaveFixedPlaces(t *testing.T) {
 func places(text string) []Place {
 	var list []Place
 	for i := 0; i < len(text); i += 3 {
-		list = append(list, Place{stepOf(text[i : i+1]), int(text[i+1] - '0')})
+		list = append(list, Place{strings.Index("CDEFGAB", text[i:i+1]), int(text[i+1] - '0')})
 	}
 	return list
 }

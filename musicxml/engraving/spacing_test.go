@@ -8,6 +8,7 @@ import (
 
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/notate"
 )
 
 // Notes of two voices stand as far apart in a bar that begins with a new key as in any
@@ -19,7 +20,7 @@ func TestSpacingBehindSigns(t *testing.T) {
 	}
 	bar := note("1", "2", "quarter", "C") + note("1", "6", "half", "D") + "<backup><duration>8</duration></backup>" +
 		note("2", "3", "quarter", "F") + note("2", "3", "quarter", "G") + note("2", "2", "quarter", "A")
-	m := read(t, engraving.PartOptions{}, bar, bar, "<attributes><key><fifths>2</fifths></key></attributes>"+bar)
+	m := read(t, notate.Options{}, bar, bar, "<attributes><key><fifths>2</fifths></key></attributes>"+bar)
 	drawing, err := engraving.Draw(m, engraving.Options{Ragged: true, Width: 200})
 	require.NoError(t, err)
 	require.Len(t, drawing.Systems, 1)

@@ -105,6 +105,12 @@ func (c Clef) middle() int {
 // Position is the place of a note on the staff: steps above the middle line.
 func (c Clef) Position(p Place) int { return p.steps() - c.middle() }
 
+// PlaceAt is the note at a position: the way back from [Clef.Position].
+func (c Clef) PlaceAt(position int) Place {
+	steps := position + c.middle()
+	return Place{Step: ((steps % 7) + 7) % 7, Octave: (steps - ((steps%7)+7)%7) / 7}
+}
+
 // y turns a position into a height below the middle line.
 func y(position int) float64 { return -float64(position) / 2 }
 

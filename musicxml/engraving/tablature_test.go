@@ -10,6 +10,7 @@ import (
 
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/notate"
 )
 
 // tablatureBar has a quarter, two eighths, a quarter rest and a quarter on a tablature
@@ -32,7 +33,7 @@ func tablatureBar(t *testing.T, withNotes bool) *display.System {
 	doc := etree.NewDocument()
 	require.NoError(t, doc.ReadFromString(`<part><measure number="1"><attributes><divisions>2</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>`+
 		staves+`</staves>`+clefs+`</attributes>`+music+`</measure></part>`))
-	m, err := engraving.FromPart(doc.Root(), engraving.PartOptions{})
+	m, err := notate.Part(doc.Root(), notate.Options{})
 	require.NoError(t, err)
 	drawing, err := engraving.Draw(m, engraving.Options{})
 	require.NoError(t, err)

@@ -94,7 +94,7 @@ func (m *Mark) diagramDX() float64 {
 // rowKey names the row of a mark: those that share a height.
 func rowKey(m *Mark) string {
 	if m.Kind == MarkDynamic || m.onLevel() {
-		if m.above() {
+		if m.Above() {
 			return "levels above"
 		}
 		return "levels"

@@ -7,6 +7,7 @@ import (
 	"deskpart/cmd/internal/pages"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/notate"
 )
 
 // drawQuestion draws what is given over empty staves.
@@ -16,7 +17,7 @@ func (e *Exercise) drawQuestion(s Sheet, o PageOptions) ([]pages.Figure, error) 
 		return nil, err
 	}
 	for i, solution := range e.Staves() {
-		bars, err := engraving.FromPart(solution.Given, engraving.PartOptions{})
+		bars, err := notate.Part(solution.Given, notate.Options{})
 		if err != nil {
 			return nil, err
 		}
@@ -44,7 +45,7 @@ func (e *Exercise) DrawAnswer(s Sheet, o PageOptions) ([]pages.Figure, error) {
 		if e.named() {
 			name = e.staffName(t, i, solution.From.Other()).Name
 		}
-		answer, err := engraving.FromPart(solution.Answer, engraving.PartOptions{Name: name})
+		answer, err := notate.Part(solution.Answer, notate.Options{Name: name})
 		if err != nil {
 			return nil, err
 		}
@@ -80,7 +81,7 @@ func (e *Exercise) givenStaves(t *texts.Texts, labelled bool) ([]*engraving.Musi
 	}
 	var list []*engraving.Music
 	for i, part := range parts {
-		m, err := engraving.FromPart(part, engraving.PartOptions{Name: names[i]})
+		m, err := notate.Part(part, notate.Options{Name: names[i]})
 		if err != nil {
 			return nil, err
 		}

@@ -10,6 +10,7 @@ import (
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/notate"
 	"deskpart/transpose/pitch"
 )
 
@@ -71,11 +72,11 @@ func (e *Explanation) draw() (pages.Figure, error) {
 	if e.Solution.Instrument == nil {
 		names = map[Side]string{e.From: e.t.Say("lesson.given", nil), e.From.Other(): e.t.Say("lesson.answer", nil)}
 	}
-	given, err := engraving.FromPart(e.Solution.Given, engraving.PartOptions{Name: names[e.From]})
+	given, err := notate.Part(e.Solution.Given, notate.Options{Name: names[e.From]})
 	if err != nil {
 		return pages.Figure{}, err
 	}
-	answer, err := engraving.FromPart(e.Solution.Answer, engraving.PartOptions{Name: names[e.From.Other()]})
+	answer, err := notate.Part(e.Solution.Answer, notate.Options{Name: names[e.From.Other()]})
 	if err != nil {
 		return pages.Figure{}, err
 	}

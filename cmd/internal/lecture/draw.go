@@ -6,6 +6,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/notate"
 	"deskpart/transpose/pitch"
 )
 
@@ -28,7 +29,7 @@ func (s *Step) draw(staves ...staff) error {
 		if err != nil {
 			return err
 		}
-		m, err := engraving.FromPart(part, engraving.PartOptions{Name: of.name})
+		m, err := notate.Part(part, notate.Options{Name: of.name})
 		if err != nil {
 			return err
 		}
@@ -67,13 +68,13 @@ func row(clef instruments.Clef, key *pitch.Key, pitches ...pitch.Pitch) explain.
 
 // drawPlayers draws what each player reads under what sounds.
 func (m *maker) drawPlayers(s *Step, solutions []*explain.Solution) error {
-	sounding, err := engraving.FromPart(solutions[0].Given, engraving.PartOptions{Name: m.t.Say("exercise.staff-sounding", nil)})
+	sounding, err := notate.Part(solutions[0].Given, notate.Options{Name: m.t.Say("exercise.staff-sounding", nil)})
 	if err != nil {
 		return err
 	}
 	parts := []*engraving.Music{sounding}
 	for _, of := range solutions {
-		part, err := engraving.FromPart(of.Answer, engraving.PartOptions{Name: m.t.InstrumentTitle(of.Instrument)})
+		part, err := notate.Part(of.Answer, notate.Options{Name: m.t.InstrumentTitle(of.Instrument)})
 		if err != nil {
 			return err
 		}

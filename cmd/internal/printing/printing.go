@@ -10,8 +10,8 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
-	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/notate"
 	"deskpart/musicxml/engraving/paper"
 	"deskpart/musicxml/engraving/pdf"
 	"deskpart/musicxml/engraving/svg"
@@ -129,10 +129,10 @@ func (p *Printed) write(laid *paper.Laid, asSVG bool) error {
 		p.Sheets = append(p.Sheets, sheet)
 	}
 	for _, r := range slices.Sorted(maps.Keys(missing)) {
-		if slices.ContainsFunc(p.NotDrawn, func(n NotDrawn) bool { return n.Element == engraving.Character(r) }) {
+		if slices.ContainsFunc(p.NotDrawn, func(n NotDrawn) bool { return n.Element == notate.Character(r) }) {
 			continue // with its bars
 		}
-		p.NotDrawn = append(p.NotDrawn, NotDrawn{Element: engraving.Character(r), Count: 1})
+		p.NotDrawn = append(p.NotDrawn, NotDrawn{Element: notate.Character(r), Count: 1})
 		p.Warnings = append(p.Warnings, musicxml.Warning{Code: notice.NotDrawn, Text: fmt.Sprintf("the letter %q (U+%04X) is in no font of the page and was left out", r, r)})
 	}
 	return nil

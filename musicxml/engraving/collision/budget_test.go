@@ -19,6 +19,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/collision"
+	"deskpart/musicxml/engraving/notate"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
 )
@@ -103,7 +104,7 @@ func (c *counts) score(t testing.TB, file string) {
 }
 
 func (c *counts) part(t testing.TB, part *etree.Element, name string) {
-	m, err := engraving.FromPart(part, engraving.PartOptions{})
+	m, err := notate.Part(part, notate.Options{})
 	require.NoError(t, err, name)
 	d, err := engraving.Draw(m, engraving.Options{Width: 90})
 	require.NoError(t, err, name)

@@ -11,6 +11,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/notate"
 	"deskpart/musicxml/engraving/paper"
 )
 
@@ -27,7 +28,7 @@ func music(t *testing.T, measures ...string) *engraving.Music {
 	}
 	doc := etree.NewDocument()
 	require.NoError(t, doc.ReadFromString(text+"</part>"))
-	m, err := engraving.FromPart(doc.Root(), engraving.PartOptions{RestBars: 2})
+	m, err := notate.Part(doc.Root(), notate.Options{RestBars: 2})
 	require.NoError(t, err)
 	return m
 }

@@ -7,7 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
-	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/notate"
 )
 
 // Read makes the book of one movement out of a part's document: what its credits
@@ -19,7 +19,7 @@ func Read(root *etree.Element, restBars int) (*Book, error) {
 	if part == nil {
 		return nil, errEmpty
 	}
-	music, err := engraving.FromPart(part, engraving.PartOptions{RestBars: restBars})
+	music, err := notate.Part(part, notate.Options{RestBars: restBars})
 	if err != nil {
 		return nil, err
 	}

@@ -9,6 +9,7 @@ import (
 	"deskpart/cmd/internal/pages"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/notate"
 )
 
 // The classes of marked heads in the drawings.
@@ -21,11 +22,11 @@ func draw(t *texts.Texts, d *marking.Drawn) ([]pages.Figure, error) {
 	if d.Several {
 		name = d.Part
 	}
-	answer, err := engraving.FromPart(d.Answer, engraving.PartOptions{Name: name})
+	answer, err := notate.Part(d.Answer, notate.Options{Name: name})
 	if err != nil {
 		return nil, err
 	}
-	right, err := engraving.FromPart(d.Right, engraving.PartOptions{Name: t.Say("marked.staff-right", nil)})
+	right, err := notate.Part(d.Right, notate.Options{Name: t.Say("marked.staff-right", nil)})
 	if err != nil {
 		return nil, err
 	}
@@ -40,7 +41,7 @@ func draw(t *texts.Texts, d *marking.Drawn) ([]pages.Figure, error) {
 		groups = [][]*engraving.Music{{answer, right}}
 	}
 	if d.Given != nil && !d.Several {
-		given, err := engraving.FromPart(d.Given, engraving.PartOptions{Name: t.Say("marked.staff-given", nil)})
+		given, err := notate.Part(d.Given, notate.Options{Name: t.Say("marked.staff-given", nil)})
 		if err != nil {
 			return nil, err
 		}

@@ -8,6 +8,7 @@ import (
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/notate"
 	"deskpart/transpose/pitch"
 )
 
@@ -37,7 +38,7 @@ func worked(t *texts.Texts, d *marking.Drawn, i int, rule marking.Rule) string {
 
 // workedNote works the first of some notes that are right.
 func workedNote(t *texts.Texts, d *marking.Drawn, wanted []marking.DrawnNote) string {
-	given, err := engraving.FromPart(d.Given, engraving.PartOptions{})
+	given, err := notate.Part(d.Given, notate.Options{})
 	if err != nil {
 		return ""
 	}

@@ -8,6 +8,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/notate"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/reading"
 	"deskpart/transpose"
@@ -157,7 +158,7 @@ func (e *examination) readSheet(document *etree.Document) (err error) {
 
 // draw draws the opening and the whole part.
 func (e *examination) draw() error {
-	written, err := engraving.FromPart(e.element, engraving.PartOptions{})
+	written, err := notate.Part(e.element, notate.Options{})
 	if err != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package proof
 import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/notate"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
@@ -30,7 +31,7 @@ func (e *examination) soundingMusic() (*engraving.Music, error) {
 	if _, err := transpose.Move(timeline, transpose.Options{Stretches: []transpose.Stretch{{}}, MaxSignature: parts.Unlimited}); err != nil {
 		return nil, err
 	}
-	music, err := engraving.FromPart(part, engraving.PartOptions{})
+	music, err := notate.Part(part, notate.Options{})
 	if err != nil {
 		return nil, err
 	}

@@ -1,4 +1,4 @@
-package engraving
+package notate
 
 import (
 	"strconv"
@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/music"
 )
 
@@ -31,21 +32,21 @@ func (m *measureReader) harmony(mark *music.Mark) {
 	e := mark.Element
 	staff := m.staff(max(mark.Event.Staff, 1))
 	if frame := musicxml.Child(e, "frame"); frame != nil {
-		m.mark(staff, Mark{Onset: mark.Onset, Kind: MarkFrame, Diagram: readFrame(frame), Side: Above})
+		m.mark(staff, engraving.Mark{Onset: mark.Onset, Kind: engraving.MarkFrame, Diagram: readFrame(frame), Side: engraving.Above})
 	}
 	text := harmonyText(e)
 	if text == "" {
 		return
 	}
 	for i := range m.measures[staff].Marks {
-		if other := &m.measures[staff].Marks[i]; other.Kind == MarkHarmony && other.Onset == mark.Onset {
+		if other := &m.measures[staff].Marks[i]; other.Kind == engraving.MarkHarmony && other.Onset == mark.Onset {
 			if other.Text != text {
 				other.Text += "  " + text // two symbols at one place
 			}
 			return
 		}
 	}
-	m.mark(staff, Mark{Onset: mark.Onset, Kind: MarkHarmony, Text: text, Side: readSide(e)})
+	m.mark(staff, engraving.Mark{Onset: mark.Onset, Kind: engraving.MarkHarmony, Text: text, Side: readSide(e)})
 }
 
 // harmonyText writes a chord symbol; several chords at one place follow each other.
@@ -133,7 +134,7 @@ func (m *measureReader) figures(mark *music.Mark) {
 	if musicxml.Attr(mark.Element, "parentheses") == "yes" {
 		text = "(" + text + ")"
 	}
-	m.mark(m.staff(max(mark.Event.Staff, 1)), Mark{Onset: onset, Kind: MarkFigure, Text: text, Side: readSide(mark.Element)})
+	m.mark(m.staff(max(mark.Event.Staff, 1)), engraving.Mark{Onset: onset, Kind: engraving.MarkFigure, Text: text, Side: readSide(mark.Element)})
 }
 
 // figuresOnset is when figures are played: those that stand in a row before a note
@@ -179,7 +180,7 @@ func figureText(f *etree.Element) string {
 
 // figureStrokes are the strokes through figures, as Unicode lays them over the
 // character before.
-var figureStrokes = map[string]string{"slash": slashOverlay, "back-slash": backslashOverlay, "backslash": backslashOverlay, "vertical": verticalOverlay}
+var figureStrokes = map[string]string{"slash": engraving.SlashOverlay, "back-slash": engraving.BackslashOverlay, "backslash": engraving.BackslashOverlay, "vertical": engraving.VerticalOverlay}
 
 func figureSign(name string) string {
 	return map[string]string{"sharp": "♯", "flat": "♭", "natural": "♮", "double-sharp": "𝄪", "flat-flat": "♭♭",

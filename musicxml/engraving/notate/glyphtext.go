@@ -1,28 +1,32 @@
-package engraving
+package notate
 
-import "strings"
+import (
+	"strings"
+
+	"deskpart/musicxml/engraving"
+)
 
 // The characters that music fonts have for signs among letters, of the private
 // range that the Standard Music Font Layout gives them (SMuFL 1.4, W3C Community
 // Group; from memory), as files of editors have them in words.
 var (
-	fontNotes = map[rune]PieceNote{0xECA0: {Value: Breve}, 0xECA2: {Value: Whole}, 0xECA3: {Value: Half}, 0xECA4: {Value: Half},
-		0xECA5: {Value: Quarter}, 0xECA6: {Value: Quarter}, 0xECA7: {Value: Eighth}, 0xECA8: {Value: Eighth}, 0xECA9: {Value: Sixteenth}, 0xECAA: {Value: Sixteenth}}
+	fontNotes = map[rune]engraving.PieceNote{0xECA0: {Value: engraving.Breve}, 0xECA2: {Value: engraving.Whole}, 0xECA3: {Value: engraving.Half}, 0xECA4: {Value: engraving.Half},
+		0xECA5: {Value: engraving.Quarter}, 0xECA6: {Value: engraving.Quarter}, 0xECA7: {Value: engraving.Eighth}, 0xECA8: {Value: engraving.Eighth}, 0xECA9: {Value: engraving.Sixteenth}, 0xECAA: {Value: engraving.Sixteenth}}
 	fontLetters = strings.NewReplacer("\uE260", "♭", "\uE261", "♮", "\uE262", "♯", "\uE263", "\U0001D12A", "\uE264", "\U0001D12B",
-		"\uE550", elision, "\uE551", elision, "\uE552", elision, "\uE873", ",")
+		"\uE550", engraving.Elision, "\uE551", engraving.Elision, "\uE552", engraving.Elision, "\uE873", ",")
 )
 
 // fontDot is the dot of a note among letters.
 const fontDot = '\uECB7'
 
 // piecesOf cuts words into letters and the notes among them.
-func piecesOf(text string) []Piece {
+func piecesOf(text string) []engraving.Piece {
 	text = fontLetters.Replace(text)
-	var pieces []Piece
+	var pieces []engraving.Piece
 	from := 0
 	letters := func(to int) {
 		if from < to {
-			pieces = append(pieces, Piece{Text: text[from:to]})
+			pieces = append(pieces, engraving.Piece{Text: text[from:to]})
 		}
 	}
 	for i, r := range text {
@@ -30,10 +34,10 @@ func piecesOf(text string) []Piece {
 		switch {
 		case isNote:
 			letters(i)
-			pieces = append(pieces, Piece{Note: &note})
-		case string(r) == elision:
+			pieces = append(pieces, engraving.Piece{Note: &note})
+		case string(r) == engraving.Elision:
 			letters(i)
-			pieces = append(pieces, Piece{Sign: "unstress"}) // a tie among small notes
+			pieces = append(pieces, engraving.Piece{Sign: "unstress"}) // a tie among small notes
 		case r == fontDot && len(pieces) > 0 && pieces[len(pieces)-1].Note != nil && from == i:
 			pieces[len(pieces)-1].Note.Dots++
 		default:

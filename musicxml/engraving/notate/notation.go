@@ -1,4 +1,4 @@
-package engraving
+package notate
 
 import (
 	"strconv"
@@ -7,11 +7,12 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/music"
 )
 
 // notations reads what stands at a note: slurs, tuplets, articulations.
-func (m *measureReader) notations(n *music.Note, staff int, event *Event) {
+func (m *measureReader) notations(n *music.Note, staff int, event *engraving.Event) {
 	for i := range n.Marks {
 		mark := &n.Marks[i]
 		if mark.Hidden || mark.Element.Tag == "lyric" {
@@ -24,7 +25,7 @@ func (m *measureReader) notations(n *music.Note, staff int, event *Event) {
 }
 
 // notation reads one notation and reports whether it is drawn.
-func (m *measureReader) notation(mark *music.Mark, staff int, event *Event) bool {
+func (m *measureReader) notation(mark *music.Mark, staff int, event *engraving.Event) bool {
 	e := mark.Element
 	switch mark.Group() {
 	case "articulations", "technical":
@@ -43,26 +44,26 @@ func (m *measureReader) notation(mark *music.Mark, staff int, event *Event) bool
 		event.Tuplets = append(event.Tuplets, m.tuplet(mark, event))
 		return true
 	case "fermata":
-		event.add(Articulation{Sign: fermataSign(e), Side: fermataSide(e)})
+		add(event, engraving.Articulation{Sign: fermataSign(e), Side: fermataSide(e)})
 		return true
 	case "arpeggiate", "non-arpeggiate":
-		event.arpeggiate(e)
+		arpeggiate(event, e)
 		return true
 	case "dynamics":
-		m.mark(staff, Mark{Onset: mark.Onset, Kind: MarkDynamic, Pieces: dynamicPieces(e), Side: readSide(e), Enclosure: readEnclosure(e)})
+		m.mark(staff, engraving.Mark{Onset: mark.Onset, Kind: engraving.MarkDynamic, Pieces: dynamicPieces(e), Side: readSide(e), Enclosure: readEnclosure(e)})
 		return true
 	case "accidental-mark":
-		event.add(Articulation{Sign: musicxml.Text(e), Side: readSide(e)})
+		add(event, engraving.Articulation{Sign: musicxml.Text(e), Side: readSide(e)})
 		return isSign(musicxml.Text(e))
 	case "other-notation":
-		return event.addOther(e, readSide(e))
+		return addOther(event, e, readSide(e))
 	}
 	return false
 }
 
 // curve reads the end of a slur or of a line from note to note. A slur of which
 // the part has one end alone is not drawn.
-func (m *measureReader) curve(mark *music.Mark, ends *[]SlurEnd) bool {
+func (m *measureReader) curve(mark *music.Mark, ends *[]engraving.SlurEnd) bool {
 	if mark.Role != music.Starts && mark.Role != music.Stops {
 		return true // "continue" is in between
 	}
@@ -70,9 +71,9 @@ func (m *measureReader) curve(mark *music.Mark, ends *[]SlurEnd) bool {
 		m.census.miss(mark.Element.Tag+" with one end", mark.Measure)
 		return true
 	}
-	end := SlurEnd{ID: m.ids[mark.Span], Start: mark.Role == music.Starts, Side: readSide(mark.Element), Line: readLine(mark.Element)}
+	end := engraving.SlurEnd{ID: m.ids[mark.Span], Start: mark.Role == music.Starts, Side: readSide(mark.Element), Line: readLine(mark.Element)}
 	if mark.Element.Tag == "glissando" && end.Start && musicxml.Attr(mark.Element, "line-type") == "" {
-		end.Line = Wavy // MusicXML 4.0, glissando: wavy by default
+		end.Line = engraving.Wavy // MusicXML 4.0, glissando: wavy by default
 	}
 	if end.Start {
 		end.Text = musicxml.Text(mark.Element)
@@ -82,7 +83,7 @@ func (m *measureReader) curve(mark *music.Mark, ends *[]SlurEnd) bool {
 }
 
 // add adds a sign once.
-func (e *Event) add(a Articulation) {
+func add(e *engraving.Event, a engraving.Articulation) {
 	for _, other := range e.Articulations {
 		if other.Sign == a.Sign && other.Text == a.Text {
 			return
@@ -92,11 +93,11 @@ func (e *Event) add(a Articulation) {
 }
 
 // addText adds letters at the note, if there are any.
-func (e *Event) addText(text string, side Side) bool {
+func addText(e *engraving.Event, text string, side engraving.Side) bool {
 	if text == "" {
 		return false
 	}
-	e.add(Articulation{Text: text, Side: side})
+	add(e, engraving.Articulation{Text: text, Side: side})
 	return true
 }
 
@@ -110,23 +111,23 @@ func fermataSign(e *etree.Element) string {
 	return "fermata"
 }
 
-func fermataSide(e *etree.Element) Side {
+func fermataSide(e *etree.Element) engraving.Side {
 	if musicxml.Attr(e, "type") == "inverted" {
-		return Below
+		return engraving.Below
 	}
 	return readSide(e)
 }
 
 // arpeggiate reads the line before a chord.
-func (e *Event) arpeggiate(x *etree.Element) {
-	e.Arpeggio = PlainArpeggio
+func arpeggiate(e *engraving.Event, x *etree.Element) {
+	e.Arpeggio = engraving.PlainArpeggio
 	switch {
 	case x.Tag == "non-arpeggiate":
-		e.Arpeggio = ArpeggioBracket
+		e.Arpeggio = engraving.ArpeggioBracket
 	case musicxml.Attr(x, "direction") == "up":
-		e.Arpeggio = ArpeggioUp
+		e.Arpeggio = engraving.ArpeggioUp
 	case musicxml.Attr(x, "direction") == "down":
-		e.Arpeggio = ArpeggioDown
+		e.Arpeggio = engraving.ArpeggioDown
 	}
 	if n, err := strconv.Atoi(musicxml.Attr(x, "number")); err == nil {
 		e.ArpeggioID = n
@@ -134,25 +135,25 @@ func (e *Event) arpeggiate(x *etree.Element) {
 }
 
 // readSide reads placement, or orientation for slurs and ties.
-func readSide(e *etree.Element) Side {
+func readSide(e *etree.Element) engraving.Side {
 	switch {
 	case musicxml.Attr(e, "placement") == "above" || musicxml.Attr(e, "orientation") == "over":
-		return Above
+		return engraving.Above
 	case musicxml.Attr(e, "placement") == "below" || musicxml.Attr(e, "orientation") == "under":
-		return Below
+		return engraving.Below
 	}
-	return SideAuto
+	return engraving.SideAuto
 }
 
 // readLine reads the look of a stroke.
-func readLine(e *etree.Element) LineType {
-	return map[string]LineType{"dashed": Dashed, "dotted": Dotted, "wavy": Wavy}[musicxml.Attr(e, "line-type")]
+func readLine(e *etree.Element) engraving.LineType {
+	return map[string]engraving.LineType{"dashed": engraving.Dashed, "dotted": engraving.Dotted, "wavy": engraving.Wavy}[musicxml.Attr(e, "line-type")]
 }
 
 // tuplet reads the end of a tuplet. The number that pairs it is the span's own.
-func (m *measureReader) tuplet(mark *music.Mark, event *Event) TupletEnd {
+func (m *measureReader) tuplet(mark *music.Mark, event *engraving.Event) engraving.TupletEnd {
 	e := mark.Element
-	t := TupletEnd{ID: m.ids[mark.Span], Start: mark.Role == music.Starts, Side: readSide(e)}
+	t := engraving.TupletEnd{ID: m.ids[mark.Span], Start: mark.Role == music.Starts, Side: readSide(e)}
 	t.Bracket = musicxml.Attr(e, "bracket") == "yes"
 	t.NoBracket = musicxml.Attr(e, "bracket") == "no"
 	actual, normal := event.Ratio.Actual, event.Ratio.Normal
@@ -183,23 +184,23 @@ func tupletNumber(e *etree.Element, tag string) int {
 
 // ornament reads trills and the like with their accidentals, tremolos and wavy
 // lines.
-func (m *measureReader) ornament(mark *music.Mark, event *Event) bool {
+func (m *measureReader) ornament(mark *music.Mark, event *engraving.Event) bool {
 	e := mark.Element
 	switch e.Tag {
 	case "tremolo":
-		event.readTremolo(e)
+		readTremolo(event, e)
 		return true
 	case "wavy-line":
 		return mark.Span != nil && mark.Span.Start != nil && mark.Span.Stop != nil
 	case "accidental-mark":
 		return addAuxiliary(event, e)
 	case "other-ornament":
-		return event.addOther(e, readSide(e))
+		return addOther(event, e, readSide(e))
 	}
 	return m.playing(mark, event)
 }
 
-func (e *Event) readTremolo(x *etree.Element) {
+func readTremolo(e *engraving.Event, x *etree.Element) {
 	n, _ := strconv.Atoi(musicxml.Text(x))
 	switch musicxml.Attr(x, "type") {
 	case "", "single":
@@ -207,16 +208,16 @@ func (e *Event) readTremolo(x *etree.Element) {
 	case "start":
 		e.TremoloTo = max(0, min(n, 8))
 	case "unmeasured":
-		e.Tremolo = buzz
+		e.Tremolo = engraving.BuzzRoll
 	}
 }
 
 // addAuxiliary puts an accidental over or under the ornament before it.
-func addAuxiliary(event *Event, e *etree.Element) bool {
+func addAuxiliary(event *engraving.Event, e *etree.Element) bool {
 	n := len(event.Articulations)
 	if n == 0 {
-		event.add(Articulation{Sign: musicxml.Text(e), Side: readSide(e)})
-	} else if readSide(e) == Below {
+		add(event, engraving.Articulation{Sign: musicxml.Text(e), Side: readSide(e)})
+	} else if readSide(e) == engraving.Below {
 		event.Articulations[n-1].Under = readAccidental(e)
 	} else {
 		event.Articulations[n-1].Over = readAccidental(e)
@@ -226,15 +227,15 @@ func addAuxiliary(event *Event, e *etree.Element) bool {
 
 // dynamicPieces are the letters of a <dynamics> element, and what else it says, as
 // it stands: its own space between a sign and words, none between two signs.
-func dynamicPieces(e *etree.Element) []Piece {
-	var pieces []Piece
+func dynamicPieces(e *etree.Element) []engraving.Piece {
+	var pieces []engraving.Piece
 	for _, child := range e.ChildElements() {
 		last := len(pieces) - 1
 		switch {
 		case child.Tag != "other-dynamics" && last >= 0 && pieces[last].Dynamic != "":
 			pieces[last].Dynamic += child.Tag
 		case child.Tag != "other-dynamics":
-			pieces = append(pieces, Piece{Dynamic: child.Tag})
+			pieces = append(pieces, engraving.Piece{Dynamic: child.Tag})
 		default:
 			pieces = append(pieces, otherDynamic(musicxml.RawText(child), last >= 0)...)
 		}
@@ -244,8 +245,8 @@ func dynamicPieces(e *etree.Element) []Piece {
 
 // otherDynamic cuts words with letters of dynamics among them ("più f", "fpp") into
 // pieces: those letters are drawn as signs, the others as they stand.
-func otherDynamic(text string, follows bool) []Piece {
-	var pieces []Piece
+func otherDynamic(text string, follows bool) []engraving.Piece {
+	var pieces []engraving.Piece
 	for i, word := range strings.Fields(text) {
 		space := ""
 		if i > 0 || follows {
@@ -253,12 +254,12 @@ func otherDynamic(text string, follows bool) []Piece {
 		}
 		if strings.Trim(word, "pmfrsz") == "" {
 			if space != "" {
-				pieces = append(pieces, Piece{Text: space})
+				pieces = append(pieces, engraving.Piece{Text: space})
 			}
-			pieces = append(pieces, Piece{Dynamic: word})
+			pieces = append(pieces, engraving.Piece{Dynamic: word})
 			continue
 		}
-		pieces = append(pieces, Piece{Text: space + word})
+		pieces = append(pieces, engraving.Piece{Text: space + word})
 	}
 	return pieces
 }

@@ -1,21 +1,22 @@
-package engraving
+package notate
 
 import (
 	"strings"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
 )
 
-var barStyles = map[string]BarStyle{
-	"regular": BarOrdinary, "light-light": BarDouble, "light-heavy": BarFinal, "heavy": BarHeavy,
-	"heavy-light": BarHeavyThin, "heavy-heavy": BarHeavyHeavy, "dashed": BarDashed, "dotted": BarDotted,
-	"tick": BarTick, "short": BarShort, "none": BarNone,
+var barStyles = map[string]engraving.BarStyle{
+	"regular": engraving.BarOrdinary, "light-light": engraving.BarDouble, "light-heavy": engraving.BarFinal, "heavy": engraving.BarHeavy,
+	"heavy-light": engraving.BarHeavyThin, "heavy-heavy": engraving.BarHeavyHeavy, "dashed": engraving.BarDashed, "dotted": engraving.BarDotted,
+	"tick": engraving.BarTick, "short": engraving.BarShort, "none": engraving.BarNone,
 }
 
 // barline reads the lines at the edges of the bar, repeats and endings.
 func (m *measureReader) barline(e *musicxml.Event) {
 	bar := &m.music.Bars[m.bar]
-	line := Barline{Style: barStyles[musicxml.ChildText(e.Element, "bar-style")]}
+	line := engraving.Barline{Style: barStyles[musicxml.ChildText(e.Element, "bar-style")]}
 	line.Repeat = musicxml.Child(e.Element, "repeat") != nil
 	for _, sign := range []string{"fermata", "segno", "coda"} {
 		if musicxml.Child(e.Element, sign) != nil {
@@ -26,8 +27,8 @@ func (m *measureReader) barline(e *musicxml.Event) {
 	case "left":
 		bar.Left = line
 	case "middle":
-		if line.Style != BarNone && e.Onset.Sign() > 0 {
-			m.change1(0, Change{Onset: e.Onset, Barline: max(line.Style, BarOrdinary)})
+		if line.Style != engraving.BarNone && e.Onset.Sign() > 0 {
+			m.change1(0, engraving.Change{Onset: e.Onset, Barline: max(line.Style, engraving.BarOrdinary)})
 		}
 		return
 	default:
@@ -68,7 +69,7 @@ func endingNumber(number string) string {
 }
 
 // spanEndings lets an open ending's bracket go on over the bars inside it.
-func spanEndings(m *Music) {
+func spanEndings(m *engraving.Music) {
 	open := false
 	for b := range m.Bars {
 		e := &m.Bars[b].Ending

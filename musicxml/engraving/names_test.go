@@ -10,6 +10,7 @@ import (
 
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/notate"
 )
 
 // Boxed words at the head of every staff stand left of the staves, shortened from the
@@ -55,7 +56,7 @@ func namedStaves(t *testing.T, heads []string) *engraving.Music {
 	}
 	doc := etree.NewDocument()
 	require.NoError(t, doc.ReadFromString(text+`</measure><measure number="2"/></part>`))
-	m, err := engraving.FromPart(doc.Root(), engraving.PartOptions{})
+	m, err := notate.Part(doc.Root(), notate.Options{})
 	require.NoError(t, err)
 	return m
 }

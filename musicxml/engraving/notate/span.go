@@ -1,14 +1,15 @@
-package engraving
+package notate
 
 import (
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/music"
 )
 
 // octaveShift is a stretch of a staff printed in another octave.
 type octaveShift struct {
 	staff    int
-	from, to Moment
+	from, to engraving.Moment
 	octaves  int
 }
 
@@ -35,7 +36,7 @@ var spanReaders = map[string]func(*partReader, *music.Span){
 // spanner begins a spanner with the ends of a span, and puts it on the staff where
 // it begins. A span without its other end is listed, but for an octave line, which
 // goes on to the end of the part.
-func (r *partReader) spanner(s *music.Span, sp Spanner) (staff int, drawn bool) {
+func (r *partReader) spanner(s *music.Span, sp engraving.Spanner) (staff int, drawn bool) {
 	start := s.Start
 	if s.Stop == nil {
 		r.census.miss(s.Kind+" without end", start.Measure)
@@ -43,7 +44,7 @@ func (r *partReader) spanner(s *music.Span, sp Spanner) (staff int, drawn bool) 
 	}
 	staff = r.staff(max(start.Event.Staff, 1))
 	sp.From, sp.To = moment(start), moment(s.Stop)
-	if sp.Side == SideAuto {
+	if sp.Side == engraving.SideAuto {
 		sp.Side = readSide(start.Event.Element)
 	}
 	for _, through := range s.Through {
@@ -59,8 +60,8 @@ func (r *partReader) spanner(s *music.Span, sp Spanner) (staff int, drawn bool) 
 
 // hasHairpin reports whether there is the same hairpin already, which some files have
 // twice.
-func hasHairpin(list []Spanner, sp *Spanner) bool {
-	if sp.Kind != Crescendo && sp.Kind != Diminuendo {
+func hasHairpin(list []engraving.Spanner, sp *engraving.Spanner) bool {
+	if sp.Kind != engraving.Crescendo && sp.Kind != engraving.Diminuendo {
 		return false
 	}
 	for i := len(list) - 1; i >= 0 && list[i].From.Bar == sp.From.Bar; i-- {
@@ -71,17 +72,17 @@ func hasHairpin(list []Spanner, sp *Spanner) bool {
 	return false
 }
 
-func moment(m *music.Mark) Moment {
+func moment(m *music.Mark) engraving.Moment {
 	if m.Onset.Sign() < 0 {
-		return Moment{Bar: m.Measure}
+		return engraving.Moment{Bar: m.Measure}
 	}
-	return Moment{m.Measure, m.Onset}
+	return engraving.Moment{Bar: m.Measure, Onset: m.Onset}
 }
 
 func (r *partReader) wedge(s *music.Span) {
-	sp := Spanner{Kind: Crescendo, Niente: musicxml.Attr(s.Start.Element, "niente") == "yes"}
+	sp := engraving.Spanner{Kind: engraving.Crescendo, Niente: musicxml.Attr(s.Start.Element, "niente") == "yes"}
 	if musicxml.Attr(s.Start.Element, "type") == "diminuendo" {
-		sp.Kind = Diminuendo
+		sp.Kind = engraving.Diminuendo
 		sp.Niente = s.Stop != nil && musicxml.Attr(s.Stop.Element, "niente") == "yes"
 	}
 	r.spanner(s, sp)
@@ -97,24 +98,24 @@ func (r *partReader) octaveShift(s *music.Span) {
 		end.Measure, end.Onset = last, r.music.Bars[last].Length
 		s = &music.Span{Kind: s.Kind, Start: s.Start, Stop: &end}
 	}
-	if staff, ok := r.spanner(s, Spanner{Kind: kind}); ok {
+	if staff, ok := r.spanner(s, engraving.Spanner{Kind: kind}); ok {
 		r.shifts = append(r.shifts, octaveShift{staff, moment(s.Start), moment(s.Stop), octaves})
 	}
 }
 
-func octaveLine(kind, size string) (SpannerKind, int) {
+func octaveLine(kind, size string) (engraving.SpannerKind, int) {
 	octaves := map[string]int{"15": 2, "22": 3}[size]
 	if octaves == 0 {
 		octaves = 1
 	}
 	if kind == "down" {
-		return [...]SpannerKind{OctaveUp, TwoOctavesUp, ThreeOctavesUp}[octaves-1], -octaves
+		return [...]engraving.SpannerKind{engraving.OctaveUp, engraving.TwoOctavesUp, engraving.ThreeOctavesUp}[octaves-1], -octaves
 	}
-	return [...]SpannerKind{OctaveDown, TwoOctavesDown, ThreeOctavesDown}[octaves-1], octaves
+	return [...]engraving.SpannerKind{engraving.OctaveDown, engraving.TwoOctavesDown, engraving.ThreeOctavesDown}[octaves-1], octaves
 }
 
 func (r *partReader) dashes(s *music.Span) {
-	sp := Spanner{Kind: DashedLine}
+	sp := engraving.Spanner{Kind: engraving.DashedLine}
 	if s.Stop != nil {
 		sp.Text = r.takeWords(s.Start)
 	}
@@ -128,8 +129,8 @@ func (r *partReader) takeWords(start *music.Mark) string {
 	side := readSide(start.Event.Element)
 	for i := len(list) - 1; i >= 0; i-- {
 		mark := &list[i]
-		if (mark.Kind == MarkWords || mark.Kind == MarkTempo) && mark.Onset == at.Onset && mark.Diagram == nil && mark.Enclosure == NotEnclosed && (side == mark.Side || side == SideAuto) {
-			text := mark.words()
+		if (mark.Kind == engraving.MarkWords || mark.Kind == engraving.MarkTempo) && mark.Onset == at.Onset && mark.Diagram == nil && mark.Enclosure == engraving.NotEnclosed && (side == mark.Side || side == engraving.SideAuto) {
+			text := words(mark)
 			r.music.Staves[staff].Measures[at.Bar].Marks = append(list[:i:i], list[i+1:]...)
 			return text
 		}
@@ -137,10 +138,10 @@ func (r *partReader) takeWords(start *music.Mark) string {
 	return ""
 }
 
-var hooks = map[string]Hook{"up": HookUp, "down": HookDown, "both": HookBoth, "arrow": HookArrow}
+var hooks = map[string]engraving.Hook{"up": engraving.HookUp, "down": engraving.HookDown, "both": engraving.HookBoth, "arrow": engraving.HookArrow}
 
 func (r *partReader) bracket(s *music.Span) {
-	sp := Spanner{Kind: BracketLine, Line: readLine(s.Start.Element), Begin: hooks[musicxml.Attr(s.Start.Element, "line-end")]}
+	sp := engraving.Spanner{Kind: engraving.BracketLine, Line: readLine(s.Start.Element), Begin: hooks[musicxml.Attr(s.Start.Element, "line-end")]}
 	if s.Stop != nil {
 		sp.End = hooks[musicxml.Attr(s.Stop.Element, "line-end")]
 		sp.Text = r.takeWords(s.Start)
@@ -164,7 +165,7 @@ func (r *partReader) principalVoice(s *music.Span) {
 		}
 		at := moment(end)
 		measure := &r.music.Staves[r.staff(max(end.Event.Staff, 1))].Measures[at.Bar]
-		measure.Marks = append(measure.Marks, Mark{Onset: at.Onset, Kind: MarkWords, Side: Above, Pieces: []Piece{{Sign: sign}}})
+		measure.Marks = append(measure.Marks, engraving.Mark{Onset: at.Onset, Kind: engraving.MarkWords, Side: engraving.Above, Pieces: []engraving.Piece{{Sign: sign}}})
 	}
 }
 
@@ -174,39 +175,39 @@ func (r *partReader) pedal(s *music.Span) {
 	line := musicxml.Attr(start, "line") == "yes"
 	sign := musicxml.Attr(start, "sign") == "yes" || musicxml.Attr(start, "sign") == "" && !line
 	if line {
-		sp := Spanner{Kind: PedalLine, Side: Below, Begin: HookUp, End: HookUp}
+		sp := engraving.Spanner{Kind: engraving.PedalLine, Side: engraving.Below, Begin: engraving.HookUp, End: engraving.HookUp}
 		if musicxml.Attr(start, "type") == "resume" || sign {
-			sp.Begin = NoHook
+			sp.Begin = engraving.NoHook
 		}
 		if s.Stop != nil && musicxml.Attr(s.Stop.Element, "type") == "discontinue" {
-			sp.End = NoHook
+			sp.End = engraving.NoHook
 		}
 		r.spanner(s, sp)
 	}
 	if sign && musicxml.Attr(start, "type") != "resume" {
-		r.pedalMark(s.Start, MarkPedal)
+		r.pedalMark(s.Start, engraving.MarkPedal)
 	}
 	for _, through := range s.Through {
 		if sign && !line && musicxml.Attr(through.Element, "type") == "change" {
-			r.pedalMark(through, MarkPedalEnd)
-			r.pedalMark(through, MarkPedal)
+			r.pedalMark(through, engraving.MarkPedalEnd)
+			r.pedalMark(through, engraving.MarkPedal)
 		}
 	}
 	if sign && !line && s.Stop != nil && musicxml.Attr(s.Stop.Element, "type") == "stop" {
-		r.pedalMark(s.Stop, MarkPedalEnd)
+		r.pedalMark(s.Stop, engraving.MarkPedalEnd)
 	}
 }
 
-func (r *partReader) pedalMark(m *music.Mark, kind MarkKind) {
+func (r *partReader) pedalMark(m *music.Mark, kind engraving.MarkKind) {
 	if m.Hidden {
 		return
 	}
-	mark := Mark{Onset: moment(m).Onset, Kind: kind, Side: readSide(m.Event.Element)}
-	if mark.Side == SideAuto {
-		mark.Side = Below
+	mark := engraving.Mark{Onset: moment(m).Onset, Kind: kind, Side: readSide(m.Event.Element)}
+	if mark.Side == engraving.SideAuto {
+		mark.Side = engraving.Below
 	}
 	if musicxml.Attr(m.Element, "type") == "sostenuto" {
-		mark.Kind, mark.Pieces = MarkWords, []Piece{{Text: "Sost. Ped."}}
+		mark.Kind, mark.Pieces = engraving.MarkWords, []engraving.Piece{{Text: "Sost. Ped."}}
 	}
 	measure := &r.music.Staves[r.staff(max(m.Event.Staff, 1))].Measures[m.Measure]
 	measure.Marks = append(measure.Marks, mark)
@@ -221,10 +222,10 @@ func (r *partReader) wavyLine(s *music.Span) {
 	if end.Note != nil {
 		end.Onset = end.Onset.Add(end.Note.Duration)
 	}
-	r.spanner(&music.Span{Kind: s.Kind, Start: s.Start, Stop: &end}, Spanner{Kind: TrillLine, Side: readSide(s.Start.Element)})
+	r.spanner(&music.Span{Kind: s.Kind, Start: s.Start, Stop: &end}, engraving.Spanner{Kind: engraving.TrillLine, Side: readSide(s.Start.Element)})
 }
 
-func (a Moment) before(b Moment) bool {
+func before(a, b engraving.Moment) bool {
 	return a.Bar < b.Bar || a.Bar == b.Bar && a.Onset.Less(b.Onset)
 }
 
@@ -236,8 +237,8 @@ func (r *partReader) applyShifts() {
 			for v := range measure.Voices {
 				for i := range measure.Voices[v].Events {
 					e := &measure.Voices[v].Events[i]
-					at := Moment{bar, e.Onset}
-					if at.before(shift.from) || !at.before(shift.to) {
+					at := engraving.Moment{Bar: bar, Onset: e.Onset}
+					if before(at, shift.from) || !before(at, shift.to) {
 						continue
 					}
 					for n := range e.Notes {

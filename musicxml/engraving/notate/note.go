@@ -1,4 +1,4 @@
-package engraving
+package notate
 
 import (
 	"math"
@@ -7,6 +7,8 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/fonts"
 	"deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
 )
@@ -14,7 +16,7 @@ import (
 // chord reads the notes of one stem, or a rest. Notes that stand on another staff
 // than the first are an event there.
 func (m *measureReader) chord(notes []music.Note) {
-	byStaff := map[int]*Event{}
+	byStaff := map[int]*engraving.Event{}
 	var staves []int
 	for i := range notes {
 		n := &notes[i]
@@ -42,8 +44,8 @@ func (m *measureReader) chord(notes []music.Note) {
 }
 
 // event reads what the notes of a chord share from its first.
-func (m *measureReader) event(n *music.Note) Event {
-	e := Event{
+func (m *measureReader) event(n *music.Note) engraving.Event {
+	e := engraving.Event{
 		Onset: n.Onset, Duration: n.Duration, Grace: n.Grace, Small: n.Small(), Hidden: n.Hidden,
 		Stem: stems[musicxml.Text(n.Stem)],
 	}
@@ -53,64 +55,64 @@ func (m *measureReader) event(n *music.Note) Event {
 	e.Ratio.Actual, e.Ratio.Normal = n.Ratio()
 	m.readValue(&e, n)
 	if n.Rest && n.Placed {
-		e.RestPosition = &Place{int(n.Pitch.Step), clampOctave(n.Pitch.Octave)}
+		e.RestPosition = &engraving.Place{Step: int(n.Pitch.Step), Octave: clampOctave(n.Pitch.Octave)}
 	}
 	m.readBeams(&e, n)
 	m.readLyrics(&e, n)
 	return e
 }
 
-var stems = map[string]Stem{"up": StemUp, "down": StemDown, "none": StemNone}
+var stems = map[string]engraving.Stem{"up": engraving.StemUp, "down": engraving.StemDown, "none": engraving.StemNone}
 
 // readValue reads the printed value; where there is none, it is found from the
 // duration.
-func (m *measureReader) readValue(e *Event, n *music.Note) {
-	value, known := ParseValue(musicxml.Text(n.Type))
+func (m *measureReader) readValue(e *engraving.Event, n *music.Note) {
+	value, known := engraving.ParseValue(musicxml.Text(n.Type))
 	e.Value, e.Dots = value, min(n.Dots, 4)
 	if !e.Duration.Valid() {
 		e.Duration = musicxml.Fraction{}
 	}
 	if n.Rest {
-		whole := n.Onset.Sign() == 0 && n.Duration == m.source.Length && (!known || value == Whole)
+		whole := n.Onset.Sign() == 0 && n.Duration == m.source.Length && (!known || value == engraving.Whole)
 		e.FullBar = whole || n.WholeBar()
 	}
 	if !known && !n.Grace {
 		e.Value, e.Dots = valueOf(n.Duration, e.Ratio)
 	}
 	if !known && n.Grace {
-		e.Value = Eighth
+		e.Value = engraving.Eighth
 	}
 }
 
 // valueOf finds the value and dots nearest to a duration, from above.
-func valueOf(duration musicxml.Fraction, ratio Ratio) (Value, int) {
-	for v := Long; v <= Value256; v++ {
+func valueOf(duration musicxml.Fraction, ratio engraving.Ratio) (engraving.Value, int) {
+	for v := engraving.Long; v <= engraving.Value256; v++ {
 		for dots := range 3 {
-			if Length(v, dots, ratio) == duration {
+			if engraving.Length(v, dots, ratio) == duration {
 				return v, dots
 			}
 		}
 	}
 	if duration.Sign() <= 0 {
-		return Quarter, 0
+		return engraving.Quarter, 0
 	}
-	v := Value(math.Ceil(-math.Log2(duration.Float()/4) - 1e-9))
-	return max(Long, min(v, Value256)), 0
+	v := engraving.Value(math.Ceil(-math.Log2(duration.Float()/4) - 1e-9))
+	return max(engraving.Long, min(v, engraving.Value256)), 0
 }
 
 // head reads one head.
-func (m *measureReader) head(n *music.Note, staff int) Note {
-	head := Note{
-		Place: Place{int(n.Pitch.Step), clampOctave(n.Pitch.Octave)}, Alter: float64(n.Pitch.Alter) / float64(pitch.Semitone), Unpitched: n.Unpitched, Hidden: n.Hidden,
+func (m *measureReader) head(n *music.Note, staff int) engraving.Note {
+	head := engraving.Note{
+		Place: engraving.Place{Step: int(n.Pitch.Step), Octave: clampOctave(n.Pitch.Octave)}, Alter: float64(n.Pitch.Alter) / float64(pitch.Semitone), Unpitched: n.Unpitched, Hidden: n.Hidden,
 		TieTo: n.Ties.Start(), TieFrom: n.Ties.Stop(), Open: n.Ties&music.LetRing != 0,
 	}
 	if n.Head == nil {
-		head.Place, head.Hidden = Treble().placeAt(0), true // a note without pitch, of a broken file
+		head.Place, head.Hidden = engraving.Treble().PlaceAt(0), true // a note without pitch, of a broken file
 	}
 	if n.Unpitched && !n.Placed {
-		head.Place = Treble().placeAt(bottomLine + max(m.lines[staff], 1) - 1)
+		head.Place = engraving.Treble().PlaceAt(lowestLine + max(m.lines[staff], 1) - 1)
 		if m.lines[staff] == 0 {
-			head.Place = Treble().placeAt(0)
+			head.Place = engraving.Treble().PlaceAt(0)
 		}
 	}
 	if n.Accidental != nil {
@@ -129,12 +131,12 @@ func (m *measureReader) head(n *music.Note, staff int) Note {
 
 // heads reads what the notations of a note say of its head: the side of its tie,
 // the string and fret.
-func (m *measureReader) heads(n *music.Note, head *Note) {
+func (m *measureReader) heads(n *music.Note, head *engraving.Note) {
 	for i := range n.Marks {
 		e := n.Marks[i].Element
 		switch e.Tag {
 		case "tied":
-			if side := readSide(e); side != SideAuto && musicxml.Attr(e, "type") != "stop" {
+			if side := readSide(e); side != engraving.SideAuto && musicxml.Attr(e, "type") != "stop" {
 				head.TieSide = side
 			}
 			head.TieLine = readLine(e)
@@ -161,14 +163,11 @@ func firstRunes(text string, n int) string {
 // clampOctave keeps a hostile octave within what can be drawn.
 func clampOctave(octave int) int { return max(-2, min(octave, 12)) }
 
-// placeAt is the note of a position in the clef.
-func (c Clef) placeAt(position int) Place {
-	steps := position + c.middle()
-	return Place{Step: ((steps % 7) + 7) % 7, Octave: (steps - ((steps%7)+7)%7) / 7}
-}
+// lowestLine is the position of the lowest line of a staff.
+const lowestLine = -4
 
 // accidental reads a printed accidental; one that no sign is known for is listed.
-func (m *measureReader) accidental(e *etree.Element) *Accidental {
+func (m *measureReader) accidental(e *etree.Element) *engraving.Accidental {
 	a := readAccidental(e)
 	if !isSign(a.Sign) {
 		m.census.miss("accidental "+a.Sign+musicxml.Attr(e, "smufl"), m.bar)
@@ -176,42 +175,48 @@ func (m *measureReader) accidental(e *etree.Element) *Accidental {
 	return a
 }
 
-func readAccidental(e *etree.Element) *Accidental {
-	a := Accidental{Sign: musicxml.Text(e), Small: musicxml.Attr(e, "size") == "cue"}
+func readAccidental(e *etree.Element) *engraving.Accidental {
+	a := engraving.Accidental{Sign: musicxml.Text(e), Small: musicxml.Attr(e, "size") == "cue"}
 	round, square := musicxml.Attr(e, "parentheses"), musicxml.Attr(e, "bracket")
 	a.Brackets = square == "yes" || square == "" && musicxml.Attr(e, "editorial") == "yes" && round != "yes"
 	a.Parentheses = !a.Brackets && (round == "yes" || round == "" && musicxml.Attr(e, "cautionary") == "yes")
 	return &a
 }
 
-var headShapes = map[string]Head{
-	"slash": HeadSlash, "triangle": HeadTriangle, "diamond": HeadDiamond, "square": HeadSquare, "rectangle": HeadSquare,
-	"cross": HeadPlus, "x": HeadCross, "circle-x": HeadCircleCross, "inverted triangle": HeadInvertedTriangle,
-	"left triangle": HeadLeftTriangle, "none": HeadNone, "circled": HeadCircleCross,
-	"do": HeadTriangle, "re": HeadMoon, "mi": HeadDiamond, "fa": HeadLeftTriangle, "fa up": HeadLeftTriangle,
-	"la": HeadSquare, "ti": HeadInvertedTriangle, "so": HeadNormal, "normal": HeadNormal, "cluster": HeadSquare,
-	"slashed": HeadSlashed, "back slashed": HeadBackSlashed, "arrow up": HeadArrowUp, "arrow down": HeadArrowDown,
+var headShapes = map[string]engraving.Head{
+	"slash": engraving.HeadSlash, "triangle": engraving.HeadTriangle, "diamond": engraving.HeadDiamond, "square": engraving.HeadSquare, "rectangle": engraving.HeadSquare,
+	"cross": engraving.HeadPlus, "x": engraving.HeadCross, "circle-x": engraving.HeadCircleCross, "inverted triangle": engraving.HeadInvertedTriangle,
+	"left triangle": engraving.HeadLeftTriangle, "none": engraving.HeadNone, "circled": engraving.HeadCircleCross,
+	"do": engraving.HeadTriangle, "re": engraving.HeadMoon, "mi": engraving.HeadDiamond, "fa": engraving.HeadLeftTriangle, "fa up": engraving.HeadLeftTriangle,
+	"la": engraving.HeadSquare, "ti": engraving.HeadInvertedTriangle, "so": engraving.HeadNormal, "normal": engraving.HeadNormal, "cluster": engraving.HeadSquare,
+	"slashed": engraving.HeadSlashed, "back slashed": engraving.HeadBackSlashed, "arrow up": engraving.HeadArrowUp, "arrow down": engraving.HeadArrowDown,
 }
 
-func readHead(e *etree.Element, n *Note) {
+func readHead(e *etree.Element, n *engraving.Note) {
 	n.Head = headShapes[musicxml.Text(e)]
 	n.Filled = musicxml.Attr(e, "filled") == "yes"
 	n.Unfilled = musicxml.Attr(e, "filled") == "no"
 	n.Parentheses = musicxml.Attr(e, "parentheses") == "yes"
 }
 
-var beamNames = map[string]Beam{"begin": BeamBegin, "continue": BeamContinue, "end": BeamEnd,
-	"forward hook": BeamHookRight, "backward hook": BeamHookLeft}
+var beamNames = map[string]engraving.Beam{"begin": engraving.BeamBegin, "continue": engraving.BeamContinue, "end": engraving.BeamEnd,
+	"forward hook": engraving.BeamHookRight, "backward hook": engraving.BeamHookLeft}
 
-func (m *measureReader) readBeams(event *Event, n *music.Note) {
+func (m *measureReader) readBeams(event *engraving.Event, n *music.Note) {
 	for level, what := range n.Beams() {
 		if level < 1 || level > 8 {
 			continue
 		}
 		for len(event.Beams) < level {
-			event.Beams = append(event.Beams, BeamNone)
+			event.Beams = append(event.Beams, engraving.BeamNone)
 		}
 		event.Beams[level-1] = beamNames[what]
 		m.hasBeams = true
 	}
+}
+
+// isSign reports whether there is a sign of that name.
+func isSign(name string) bool {
+	_, ok := fonts.SignOf(name)
+	return ok
 }

@@ -1,10 +1,12 @@
-package engraving
+package notate
 
 import (
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"deskpart/musicxml/engraving"
 )
 
 // nameStaves takes boxed words that stand at the head of every staff of a part for the
@@ -19,11 +21,11 @@ func (r *partReader) nameStaves() {
 	heads := make([]int, len(staves)) // the marks that they are
 	for s := range staves {
 		marks := staves[s].Measures[0].Marks
-		heads[s] = slices.IndexFunc(marks, func(m Mark) bool { return m.isName() })
+		heads[s] = slices.IndexFunc(marks, func(m engraving.Mark) bool { return isName(&m) })
 		if heads[s] < 0 {
 			return
 		}
-		names[s] = marks[heads[s]].words()
+		names[s] = words(&marks[heads[s]])
 	}
 	short := shortNames(names)
 	for s := range staves {
@@ -34,8 +36,8 @@ func (r *partReader) nameStaves() {
 }
 
 // isName reports whether a mark may name who plays or sings from its staff.
-func (m *Mark) isName() bool {
-	return m.Kind == MarkWords && m.Enclosure == Rectangle && m.Onset.Sign() == 0 && m.Side == Above && m.words() != ""
+func isName(m *engraving.Mark) bool {
+	return m.Kind == engraving.MarkWords && m.Enclosure == engraving.Rectangle && m.Onset.Sign() == 0 && m.Side == engraving.Above && words(m) != ""
 }
 
 // shortNames are names by their first letter and their number ("Soprano 1": "S. 1"), as
@@ -43,10 +45,10 @@ func (m *Mark) isName() bool {
 func shortNames(names []string) []string {
 	short := make([]string, len(names))
 	for i, name := range names {
-		words := strings.Fields(name)
-		initial, _ := utf8.DecodeRuneInString(words[0])
+		split := strings.Fields(name)
+		initial, _ := utf8.DecodeRuneInString(split[0])
 		short[i] = string(unicode.ToUpper(initial)) + "."
-		if last := words[len(words)-1]; len(words) > 1 && strings.IndexFunc(last, func(r rune) bool { return !unicode.IsDigit(r) }) < 0 {
+		if last := split[len(split)-1]; len(split) > 1 && strings.IndexFunc(last, func(r rune) bool { return !unicode.IsDigit(r) }) < 0 {
 			short[i] += " " + last
 		}
 		if slices.Contains(short[:i], short[i]) {

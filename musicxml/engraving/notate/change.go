@@ -1,4 +1,4 @@
-package engraving
+package notate
 
 import (
 	"strconv"
@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
 )
@@ -13,7 +14,7 @@ import (
 // change reads a child of <attributes>: a clef, key, time signature, staff lines, or
 // a style of the measures that follow.
 func (m *measureReader) change(c *music.Change) {
-	made := Change{Onset: c.Onset, Hidden: c.Hidden}
+	made := engraving.Change{Onset: c.Onset, Hidden: c.Hidden}
 	switch c.Element.Tag {
 	case "clef":
 		clef := readClef(c.Element)
@@ -37,7 +38,7 @@ func (m *measureReader) change(c *music.Change) {
 		m.partSymbol(c.Element)
 		return
 	case "directive":
-		m.mark(m.staff(max(c.Staff, 1)), Mark{Onset: c.Onset, Kind: MarkTempo, Pieces: []Piece{{Text: musicxml.Text(c.Element)}}})
+		m.mark(m.staff(max(c.Staff, 1)), engraving.Mark{Onset: c.Onset, Kind: engraving.MarkTempo, Pieces: []engraving.Piece{{Text: musicxml.Text(c.Element)}}})
 		return
 	default:
 		return // not for the eye
@@ -58,7 +59,7 @@ func (m *measureReader) hideStaff(staff int, printed string) {
 }
 
 // change1 adds a change to one staff, or to all for 0.
-func (m *measureReader) change1(staff int, c Change) {
+func (m *measureReader) change1(staff int, c engraving.Change) {
 	for s := range m.measures {
 		if staff == 0 || s == m.staff(staff) {
 			if c.Lines > 0 {
@@ -77,9 +78,9 @@ func (m *measureReader) partSymbol(e *etree.Element) {
 	g := &m.music.Groups[0]
 	switch musicxml.Text(e) {
 	case "none", "line":
-		g.Symbol = NoSymbol
+		g.Symbol = engraving.NoSymbol
 	case "bracket", "square":
-		g.Symbol = Bracket
+		g.Symbol = engraving.Bracket
 	}
 	if top, err := strconv.Atoi(musicxml.Attr(e, "top-staff")); err == nil {
 		g.From = m.staff(top)
@@ -98,11 +99,11 @@ func elementNumber(e *etree.Element, tag string) int {
 	return n
 }
 
-var clefSignNames = map[string]ClefSign{"G": ClefG, "F": ClefF, "C": ClefC, "percussion": ClefPercussion,
-	"TAB": ClefTab, "none": ClefNone, "jianpu": ClefNone}
+var clefSignNames = map[string]engraving.ClefSign{"G": engraving.ClefG, "F": engraving.ClefF, "C": engraving.ClefC, "percussion": engraving.ClefPercussion,
+	"TAB": engraving.ClefTab, "none": engraving.ClefNone, "jianpu": engraving.ClefNone}
 
-func readClef(e *etree.Element) Clef {
-	return Clef{
+func readClef(e *etree.Element) engraving.Clef {
+	return engraving.Clef{
 		Sign: clefSignNames[musicxml.ChildText(e, "sign")], Line: max(0, min(elementNumber(e, "line"), 9)),
 		Octave: max(-4, min(elementNumber(e, "clef-octave-change"), 4)), AfterBarline: musicxml.Attr(e, "after-barline") == "yes",
 	}
@@ -114,8 +115,8 @@ func stepOf(letter string) int {
 	return int(step)
 }
 
-func readKey(e *etree.Element) Key {
-	key := Key{Cancel: elementNumber(e, "cancel")}
+func readKey(e *etree.Element) engraving.Key {
+	key := engraving.Key{Cancel: elementNumber(e, "cancel")}
 	if musicxml.Child(e, "fifths") != nil {
 		key.Fifths = max(-14, min(14, elementNumber(e, "fifths")))
 		placeKeySigns(e, &key)
@@ -124,11 +125,11 @@ func readKey(e *etree.Element) Key {
 	for _, child := range e.ChildElements() {
 		switch child.Tag {
 		case "key-step":
-			key.Signs = append(key.Signs, KeySign{Step: stepOf(musicxml.Text(child))})
+			key.Signs = append(key.Signs, engraving.KeySign{Step: stepOf(musicxml.Text(child))})
 		case "key-alter":
 			if n := len(key.Signs); n > 0 {
 				alter, _ := strconv.ParseFloat(musicxml.Text(child), 64)
-				key.Signs[n-1].Sign = signOf(alter)
+				key.Signs[n-1].Sign = engraving.UsualAccidental(alter)
 			}
 		case "key-accidental":
 			if n := len(key.Signs); n > 0 {
@@ -141,16 +142,12 @@ func readKey(e *etree.Element) Key {
 }
 
 // placeKeySigns takes over the octaves that a key gives its signs.
-func placeKeySigns(e *etree.Element, key *Key) {
+func placeKeySigns(e *etree.Element, key *engraving.Key) {
 	octaves := musicxml.Children(e, "key-octave")
 	if len(octaves) == 0 {
 		return
 	}
-	if len(key.Signs) == 0 {
-		for _, s := range keySigns(Treble(), *key) {
-			key.Signs = append(key.Signs, KeySign{Step: s.step, Sign: s.name})
-		}
-	}
+	key.Signs = key.AllSigns()
 	for _, o := range octaves {
 		at, err := strconv.Atoi(musicxml.Attr(o, "number"))
 		octave, err2 := strconv.Atoi(musicxml.Text(o))
@@ -161,18 +158,18 @@ func placeKeySigns(e *etree.Element, key *Key) {
 	}
 }
 
-func readTime(e *etree.Element) Time {
+func readTime(e *etree.Element) engraving.Time {
 	if musicxml.Child(e, "senza-misura") != nil {
-		return Time{Symbol: TimeFree}
+		return engraving.Time{Symbol: engraving.TimeFree}
 	}
 	t := readFractions(e)
 	switch musicxml.Attr(e, "symbol") {
 	case "common":
-		t.Symbol = TimeCommon
+		t.Symbol = engraving.TimeCommon
 	case "cut":
-		t.Symbol = TimeCut
+		t.Symbol = engraving.TimeCut
 	case "single-number":
-		t.Symbol = TimeSingle
+		t.Symbol = engraving.TimeSingle
 	}
 	if other := musicxml.Child(e, "interchangeable"); other != nil {
 		second := readFractions(other)
@@ -181,12 +178,12 @@ func readTime(e *etree.Element) Time {
 	return t
 }
 
-func readFractions(e *etree.Element) Time {
-	var list []Time
+func readFractions(e *etree.Element) engraving.Time {
+	var list []engraving.Time
 	for _, child := range e.ChildElements() {
 		switch child.Tag {
 		case "beats":
-			list = append(list, Time{Beats: firstRunes(musicxml.Text(child), 16)})
+			list = append(list, engraving.Time{Beats: firstRunes(musicxml.Text(child), 16)})
 		case "beat-type":
 			if n := len(list); n > 0 {
 				list[n-1].BeatType = firstRunes(musicxml.Text(child), 8)
@@ -194,7 +191,7 @@ func readFractions(e *etree.Element) Time {
 		}
 	}
 	if len(list) == 0 {
-		return Time{Symbol: TimeFree}
+		return engraving.Time{Symbol: engraving.TimeFree}
 	}
 	list[0].More = list[1:]
 	return list[0]

@@ -9,6 +9,7 @@ import (
 
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/notate"
 )
 
 // half is a half note with something in its <notations>, in a voice on a staff.
@@ -61,7 +62,7 @@ func TestSlursArePairedAsTheSourceHasThem(t *testing.T) {
 		{"number used again", "one after the other", []string{half("C", 5, 1, 1, slur("start", 1)) + half("D", 5, 1, 1, slur("stop", 1)),
 			half("C", 5, 1, 1, slur("start", 1)) + half("D", 5, 1, 1, slur("stop", 1))}, 2, false},
 	} {
-		m := read(t, engraving.PartOptions{}, row.bars...)
+		m := read(t, notate.Options{}, row.bars...)
 		d, err := engraving.Draw(m, engraving.Options{})
 		require.NoError(t, err)
 		over := 0
@@ -84,7 +85,7 @@ func TestHairpinsAreClosedInTime(t *testing.T) {
 	wedge := func(kind string, number int) string {
 		return direction(fmt.Sprintf(`<wedge type="%s" number="%d"/>`, kind, number))
 	}
-	m := read(t, engraving.PartOptions{}, wedge("crescendo", 1)+half("C", 5, 1, 1, "")+half("D", 5, 1, 1, "")+backup+
+	m := read(t, notate.Options{}, wedge("crescendo", 1)+half("C", 5, 1, 1, "")+half("D", 5, 1, 1, "")+backup+
 		half("E", 4, 2, 1, "")+wedge("stop", 1)+wedge("diminuendo", 1)+half("F", 4, 2, 1, "")+wedge("stop", 1))
 	spanners := m.Staves[0].Spanners
 	require.Len(t, spanners, 2)
@@ -100,7 +101,7 @@ func TestEndingThatIsDiscontinued(t *testing.T) {
 	t.Parallel()
 	ending := `<barline location="left"><ending number="2" type="start"/></barline>` + wholeC +
 		`<barline location="right"><ending number="2" type="discontinue"/></barline>`
-	m := read(t, engraving.PartOptions{}, wholeC, ending, wholeC, wholeC)
+	m := read(t, notate.Options{}, wholeC, ending, wholeC, wholeC)
 	lines := drawn(t, m, engraving.Options{}, display.RoleEndingLine)
 	require.Len(t, lines, 1)
 	line := lines[0].Shape.(display.Line)
@@ -115,7 +116,7 @@ func TestClefWithinAMultiBarRest(t *testing.T) {
 	t.Parallel()
 	clef := `<attributes><clef><sign>F</sign><line>4</line></clef></attributes>`
 	announced := `<attributes><measure-style><multiple-rest>4</multiple-rest></measure-style></attributes>`
-	m := read(t, engraving.PartOptions{}, wholeC, announced+wholeRest, wholeRest, clef+wholeRest, wholeRest, wholeC)
+	m := read(t, notate.Options{}, wholeC, announced+wholeRest, wholeRest, clef+wholeRest, wholeRest, wholeC)
 	require.Len(t, m.Bars, 3)
 	assert.Equal(t, 4, m.Bars[1].RestBars)
 	clefs := drawn(t, m, engraving.Options{}, display.RoleClef)
@@ -133,7 +134,7 @@ func TestBeamOverTwoStaves(t *testing.T) {
 		return fmt.Sprintf(`<note><pitch><step>%s</step><octave>%d</octave></pitch><duration>1</duration><voice>1</voice><type>eighth</type><staff>%d</staff><beam number="1">%s</beam></note>`,
 			step, octave, staff, beam)
 	}
-	m := read(t, engraving.PartOptions{}, twoStaves+eighth("C", 3, 2, "begin")+eighth("G", 3, 2, "continue")+eighth("E", 4, 1, "continue")+eighth("C", 5, 1, "end")+half("C", 5, 1, 1, ""))
+	m := read(t, notate.Options{}, twoStaves+eighth("C", 3, 2, "begin")+eighth("G", 3, 2, "continue")+eighth("E", 4, 1, "continue")+eighth("C", 5, 1, "end")+half("C", 5, 1, 1, ""))
 	d, err := engraving.Draw(m, engraving.Options{})
 	require.NoError(t, err)
 	var beams, stems []display.Rect
@@ -161,7 +162,7 @@ func TestLyricsGoOnOverLineEnds(t *testing.T) {
 	sung := func(lyric string) string {
 		return `<note><pitch><step>C</step><octave>5</octave></pitch><duration>8</duration><type>whole</type>` + lyric + `</note>`
 	}
-	m := read(t, engraving.PartOptions{}, sung(`<lyric><syllabic>begin</syllabic><text>Lie</text></lyric>`), wholeC, sung(`<lyric><syllabic>end</syllabic><text>der</text><extend/></lyric>`), wholeC)
+	m := read(t, notate.Options{}, sung(`<lyric><syllabic>begin</syllabic><text>Lie</text></lyric>`), wholeC, sung(`<lyric><syllabic>end</syllabic><text>der</text><extend/></lyric>`), wholeC)
 	m.Bars[1].NewLine, m.Bars[3].NewLine = true, true
 	hyphens := drawn(t, m, engraving.Options{}, display.RoleHyphen)
 	on := map[int]bool{}
@@ -182,7 +183,7 @@ func TestChordOverTwoStaves(t *testing.T) {
 		return fmt.Sprintf(`<note>%s<pitch><step>%s</step><octave>%d</octave></pitch><duration>1</duration><voice>1</voice><type>eighth</type><stem>up</stem><staff>%d</staff></note>`,
 			chord, step, octave, staff)
 	}
-	m := read(t, engraving.PartOptions{}, twoStaves+note("", "C", 3, 2)+note("<chord/>", "E", 4, 1))
+	m := read(t, notate.Options{}, twoStaves+note("", "C", 3, 2)+note("<chord/>", "E", 4, 1))
 	d, err := engraving.Draw(m, engraving.Options{})
 	require.NoError(t, err)
 	s := &d.Systems[0]

@@ -1,7 +1,6 @@
-package engraving_test
+package notate_test
 
 import (
-	"strconv"
 	"strings"
 	"testing"
 
@@ -11,25 +10,9 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
+	"deskpart/musicxml/engraving/notate"
+	"deskpart/musicxml/musicxmltest/shorthand"
 )
-
-// partOf builds a part from the inside of its measures; the first gets four
-// quarter notes' attributes in treble clef.
-func partOf(t testing.TB, measures ...string) *etree.Element {
-	t.Helper()
-	const head = `<attributes><divisions>2</divisions><key><fifths>0</fifths></key><time><beats>4</beats><beat-type>4</beat-type></time><clef><sign>G</sign><line>2</line></clef></attributes>`
-	text := `<part id="P1">`
-	for i, m := range measures {
-		text += `<measure number="` + strconv.Itoa(i+1) + `">`
-		if i == 0 {
-			text += head
-		}
-		text += m + `</measure>`
-	}
-	doc := etree.NewDocument()
-	require.NoError(t, doc.ReadFromString(text+`</part>`))
-	return doc.Root()
-}
 
 const (
 	wholeRest = `<note><rest measure="yes"/><duration>8</duration></note>`
@@ -37,11 +20,15 @@ const (
 	wholeC    = `<note><pitch><step>C</step><octave>5</octave></pitch><duration>8</duration><type>whole</type></note>`
 )
 
-func read(t testing.TB, o engraving.PartOptions, measures ...string) *engraving.Music {
+func read(t testing.TB, o notate.Options, measures ...string) *engraving.Music {
 	t.Helper()
-	m, err := engraving.FromPart(partOf(t, measures...), o)
+	m, err := notate.Part(shorthand.Measures(t, measures...), o)
 	require.NoError(t, err)
 	return m
+}
+
+func direction(kind string) string {
+	return `<direction><direction-type>` + kind + `</direction-type></direction>`
 }
 
 func first(m *engraving.Music, bar int) engraving.Event {
@@ -50,12 +37,12 @@ func first(m *engraving.Music, bar int) engraving.Event {
 
 // Under 8va the pitch stays and the note is printed an octave lower (MusicXML
 // 4.0, octave-shift; notation-rules.md §17).
-func TestFromPartOctaveLine(t *testing.T) {
+func TestPartOctaveLine(t *testing.T) {
 	t.Parallel()
 	shift := func(kind string) string {
 		return `<direction><direction-type><octave-shift type="` + kind + `" size="8"/></direction-type></direction>`
 	}
-	m := read(t, engraving.PartOptions{}, shift("down")+wholeC+shift("stop"), wholeC)
+	m := read(t, notate.Options{}, shift("down")+wholeC+shift("stop"), wholeC)
 	assert.Equal(t, 4, first(m, 0).Notes[0].Octave)
 	assert.Equal(t, 5, first(m, 1).Notes[0].Octave)
 	require.Len(t, m.Staves[0].Spanners, 1)
@@ -63,7 +50,7 @@ func TestFromPartOctaveLine(t *testing.T) {
 	assert.Contains(t, engraving.Describe(m, 0, 1, 1), "C 5 whole", "the text says the sound")
 }
 
-func TestFromPartGathersRests(t *testing.T) {
+func TestPartGathersRests(t *testing.T) {
 	t.Parallel()
 	announced := `<attributes><measure-style><multiple-rest>3</multiple-rest></measure-style></attributes>` + wholeRest
 	mark := `<direction><direction-type><rehearsal>B</rehearsal></direction-type></direction>`
@@ -79,7 +66,7 @@ func TestFromPartGathersRests(t *testing.T) {
 		{"broken", "a rehearsal mark breaks the rest (notation-rules.md §10)", 2, []string{wholeRest, wholeRest, mark + wholeRest, wholeRest}, []int{2, 2}},
 		{"one alone", "a single empty bar is no multi-bar rest", 2, []string{wholeC, wholeRest, wholeC}, []int{0, 0, 0}},
 	} {
-		m := read(t, engraving.PartOptions{RestBars: row.least}, row.measures...)
+		m := read(t, notate.Options{RestBars: row.least}, row.measures...)
 		var got []int
 		for _, b := range m.Bars {
 			got = append(got, b.RestBars)
@@ -90,14 +77,14 @@ func TestFromPartGathersRests(t *testing.T) {
 
 func TestBarOfFindsTheBarThatShowsAMeasure(t *testing.T) {
 	t.Parallel()
-	m := read(t, engraving.PartOptions{RestBars: 2}, wholeC, wholeRest, wholeRest, wholeC)
+	m := read(t, notate.Options{RestBars: 2}, wholeC, wholeRest, wholeRest, wholeC)
 	assert.Equal(t, 1, m.BarOf(1))
 	assert.Equal(t, 2, m.BarOf(3), "inside the rest")
 	assert.Equal(t, 3, m.BarOf(4))
 	assert.Equal(t, 0, m.BarOf(9))
 }
 
-func TestFromPartAccidentalStatus(t *testing.T) {
+func TestPartAccidentalStatus(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct {
 		name, why, attributes string
@@ -110,45 +97,47 @@ func TestFromPartAccidentalStatus(t *testing.T) {
 		{"bracket", "as the file says", `bracket="yes"`, false, true},
 	} {
 		note := strings.Replace(wholeC, "</note>", `<accidental `+row.attributes+`>natural</accidental></note>`, 1)
-		a := first(read(t, engraving.PartOptions{}, note), 0).Notes[0].Accidental
+		a := first(read(t, notate.Options{}, note), 0).Notes[0].Accidental
 		require.NotNil(t, a)
 		assert.Equal(t, []bool{row.round, row.square}, []bool{a.Parentheses, a.Brackets}, "%s: %s", row.name, row.why)
 	}
 }
 
 // Without printed values the durations decide; without beams the time signature.
-func TestFromPartWithoutTypesAndBeams(t *testing.T) {
+func TestPartWithoutTypesAndBeams(t *testing.T) {
 	t.Parallel()
 	eighth := `<note><pitch><step>C</step><octave>5</octave></pitch><duration>1</duration></note>`
 	dotted := `<note><pitch><step>C</step><octave>5</octave></pitch><duration>3</duration></note>`
-	m := read(t, engraving.PartOptions{}, eighth+eighth+dotted+dotted)
+	m := read(t, notate.Options{}, eighth+eighth+dotted+dotted)
 	events := m.Staves[0].Measures[0].Voices[0].Events
-	assert.Equal(t, "()..", beamsOf(events))
+	require.Len(t, events, 4)
+	assert.Equal(t, [][]engraving.Beam{{engraving.BeamBegin}, {engraving.BeamEnd}, nil, nil},
+		[][]engraving.Beam{events[0].Beams, events[1].Beams, events[2].Beams, events[3].Beams})
 	assert.Equal(t, engraving.Eighth, events[0].Value)
 	assert.Equal(t, []int{int(engraving.Quarter), 1}, []int{int(events[2].Value), events[2].Dots})
 }
 
 // A hidden signature is in force on paper only as what is not there.
-func TestFromPartHiddenKey(t *testing.T) {
+func TestPartHiddenKey(t *testing.T) {
 	t.Parallel()
-	m := read(t, engraving.PartOptions{}, `<attributes><key print-object="no"><fifths>3</fifths></key></attributes>`+wholeC)
+	m := read(t, notate.Options{}, `<attributes><key print-object="no"><fifths>3</fifths></key></attributes>`+wholeC)
 	d, err := engraving.Draw(m, engraving.Options{})
 	require.NoError(t, err)
 	assert.NotContains(t, d.Figures(), "dp-sharp")
 }
 
 // Errors say the bar, as the time line found it.
-func TestFromPartError(t *testing.T) {
+func TestPartError(t *testing.T) {
 	t.Parallel()
-	_, err := engraving.FromPart(partOf(t, `<note><pitch><step>C</step><octave>5</octave></pitch></note>`), engraving.PartOptions{})
+	_, err := notate.Part(shorthand.Measures(t, `<note><pitch><step>C</step><octave>5</octave></pitch></note>`), notate.Options{})
 	var at *musicxml.Error
 	require.ErrorAs(t, err, &at)
 	assert.Equal(t, "1", at.Measure)
 }
 
-// FuzzFromPart draws whatever a part may hold: no panic, and always SVG that can
+// FuzzPart draws whatever a part may hold: no panic, and always SVG that can
 // be parsed.
-func FuzzFromPart(f *testing.F) {
+func FuzzPart(f *testing.F) {
 	for _, seed := range []string{wholeC, wholeRest,
 		`<note><grace slash="yes"/><pitch><step>B</step><alter>-1</alter><octave>9</octave></pitch><type>16th</type></note>` + wholeC,
 		`<attributes><staves>2</staves><clef number="2"><sign>TAB</sign></clef><staff-details><staff-lines>1</staff-lines></staff-details></attributes>` + wholeC,
@@ -164,7 +153,7 @@ func FuzzFromPart(f *testing.F) {
 		if doc.ReadFromString(`<part><measure number="1"><attributes><divisions>2</divisions></attributes>`+measure+`</measure><measure number="2">`+measure+`</measure></part>`) != nil || doc.Root() == nil {
 			return
 		}
-		m, err := engraving.FromPart(doc.Root(), engraving.PartOptions{RestBars: 2})
+		m, err := notate.Part(doc.Root(), notate.Options{RestBars: 2})
 		if err != nil {
 			return
 		}
@@ -185,7 +174,7 @@ func TestFiguresFollowOneAnother(t *testing.T) {
 	doc := etree.NewDocument()
 	require.NoError(t, doc.ReadFromString(`<part><measure number="1"><attributes><divisions>2</divisions></attributes>`+
 		figure("7", "backslash", "1")+figure("6", "natural", "3")+note+figure("5", "plus", "4")+note+"</measure></part>"))
-	m, err := engraving.FromPart(doc.Root(), engraving.PartOptions{})
+	m, err := notate.Part(doc.Root(), notate.Options{})
 	require.NoError(t, err)
 	var got []string
 	for _, mark := range m.Staves[0].Measures[0].Marks {

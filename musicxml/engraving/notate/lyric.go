@@ -1,27 +1,29 @@
-package engraving
+package notate
 
 import (
+	"slices"
 	"unicode/utf8"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/music"
 )
 
 // readLyrics reads the syllables; verses are numbered in the order they appear.
-func (m *measureReader) readLyrics(event *Event, n *music.Note) {
+func (m *measureReader) readLyrics(event *engraving.Event, n *music.Note) {
 	for i := range n.Marks {
 		l := n.Marks[i].Element
 		if l.Tag != "lyric" || n.Marks[i].Hidden {
 			continue
 		}
 		key := musicxml.Attr(l, "number") + "/" + musicxml.Attr(l, "name")
-		for hasVerse(event.Lyrics, m.verses[key]) {
+		for slices.ContainsFunc(event.Lyrics, func(l engraving.Lyric) bool { return l.Verse == m.verses[key] }) {
 			key += "'" // a second text of that number at one note
 		}
 		if m.verses[key] == 0 {
 			m.verses[key] = len(m.verses) + 1
 		}
-		lyric := Lyric{Verse: m.verses[key], Above: musicxml.Attr(l, "placement") == "above"}
+		lyric := engraving.Lyric{Verse: m.verses[key], Above: musicxml.Attr(l, "placement") == "above"}
 		for _, child := range l.ChildElements() {
 			switch child.Tag {
 			case "syllabic":
@@ -75,7 +77,7 @@ func (r *partReader) dropAnalysis() {
 }
 
 // lyrics goes through the syllables of the part.
-func (r *partReader) lyrics(yield func(*Lyric) bool) {
+func (r *partReader) lyrics(yield func(*engraving.Lyric) bool) {
 	for s := range r.music.Staves {
 		for b := range r.music.Staves[s].Measures {
 			measure := &r.music.Staves[s].Measures[b]
@@ -97,28 +99,28 @@ func (r *partReader) lyrics(yield func(*Lyric) bool) {
 func (r *partReader) clearVerses() {
 	for s := range r.music.Staves {
 		staff := &r.music.Staves[s]
-		if !staff.sings() {
+		if !staffSings(staff) {
 			continue
 		}
 		for i := range staff.Spanners {
-			if sp := &staff.Spanners[i]; sp.Side == SideAuto {
-				sp.Side = Above
+			if sp := &staff.Spanners[i]; sp.Side == engraving.SideAuto {
+				sp.Side = engraving.Above
 			}
 		}
 		for b := range staff.Measures {
 			for i := range staff.Measures[b].Marks {
-				if mark := &staff.Measures[b].Marks[i]; mark.Side == SideAuto {
-					mark.Side = Above
+				if mark := &staff.Measures[b].Marks[i]; mark.Side == engraving.SideAuto {
+					mark.Side = engraving.Above
 				}
 			}
 		}
 	}
 }
 
-func (s *Staff) sings() bool {
+func staffSings(s *engraving.Staff) bool {
 	for b := range s.Measures {
 		for v := range s.Measures[b].Voices {
-			if s.Measures[b].Voices[v].sings() {
+			if sings(&s.Measures[b].Voices[v]) {
 				return true
 			}
 		}

@@ -1,4 +1,4 @@
-package engraving
+package notate
 
 import (
 	"strings"
@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/music"
 )
 
@@ -26,11 +27,11 @@ var signNames = map[string][]string{
 }
 
 // fallNames are the lines that lead into a note or away from it.
-var fallNames = map[string]Fall{"scoop": Scoop, "plop": Plop, "doit": Doit, "falloff": Falloff, "flip": Flip, "smear": Smear, "brass-bend": Smear}
+var fallNames = map[string]engraving.Fall{"scoop": engraving.Scoop, "plop": engraving.Plop, "doit": engraving.Doit, "falloff": engraving.Falloff, "flip": engraving.Flip, "smear": engraving.Smear, "brass-bend": engraving.Smear}
 
 // playing reads an articulation, an ornament or a playing sign and reports whether
 // it is drawn.
-func (m *measureReader) playing(mark *music.Mark, event *Event) bool {
+func (m *measureReader) playing(mark *music.Mark, event *engraving.Event) bool {
 	e, side := mark.Element, readSide(mark.Element)
 	if fall, ok := fallNames[e.Tag]; ok {
 		event.Falls = append(event.Falls, fall)
@@ -38,47 +39,47 @@ func (m *measureReader) playing(mark *music.Mark, event *Event) bool {
 	}
 	switch e.Tag {
 	case "other-articulation", "other-technical":
-		return event.addOther(e, side)
+		return addOther(event, e, side)
 	case "fingering", "pluck":
-		return event.addText(musicxml.Text(e), side)
+		return addText(event, musicxml.Text(e), side)
 	case "fret":
-		return len(event.Notes) == 0 || m.tablature(mark) || event.addText(musicxml.Text(e), side)
+		return len(event.Notes) == 0 || m.tablature(mark) || addText(event, musicxml.Text(e), side)
 	case "string":
 		return m.string(mark, event)
 	case "harmonic":
-		return event.harmonic(e, side)
+		return harmonic(event, e, side)
 	case "hammer-on", "pull-off":
 		return m.hammer(mark, event)
 	case "bend":
-		return event.addText("↗ "+bendText(e), side)
+		return addText(event, "↗ "+bendText(e), side)
 	case "tap":
-		return event.addText(orElse(musicxml.Text(e), "T"), side)
+		return addText(event, orElse(musicxml.Text(e), "T"), side)
 	case "hole":
-		event.add(Articulation{Sign: holeSigns[musicxml.ChildText(e, "hole-closed")], Side: side})
+		add(event, engraving.Articulation{Sign: holeSigns[musicxml.ChildText(e, "hole-closed")], Side: side})
 		return true
 	case "harmon-mute":
-		event.add(Articulation{Sign: muteSigns[musicxml.ChildText(e, "harmon-closed")], Side: side})
+		add(event, engraving.Articulation{Sign: muteSigns[musicxml.ChildText(e, "harmon-closed")], Side: side})
 		return true
 	case "handbell":
-		return event.addText(handbellWords[musicxml.Text(e)], side)
+		return addText(event, handbellWords[musicxml.Text(e)], side)
 	case "arrow":
-		return event.addText(arrowText(e), side)
+		return addText(event, arrowText(e), side)
 	}
 	return m.signs(e, side, event)
 }
 
 // addOther adds what an element of the standard's "other" kind says: a sign by its
 // name, or its letters.
-func (e *Event) addOther(x *etree.Element, side Side) bool {
+func addOther(e *engraving.Event, x *etree.Element, side engraving.Side) bool {
 	if sign := symbolSigns[musicxml.Attr(x, "smufl")]; sign != "" {
-		e.add(Articulation{Sign: sign, Side: side})
+		add(e, engraving.Articulation{Sign: sign, Side: side})
 		return true
 	}
-	return e.addText(musicxml.Text(x), side)
+	return addText(e, musicxml.Text(x), side)
 }
 
 // signs reads what is a sign of its own.
-func (m *measureReader) signs(e *etree.Element, side Side, event *Event) bool {
+func (m *measureReader) signs(e *etree.Element, side engraving.Side, event *engraving.Event) bool {
 	names, known := signNames[e.Tag]
 	switch e.Tag {
 	case "breath-mark":
@@ -86,12 +87,12 @@ func (m *measureReader) signs(e *etree.Element, side Side, event *Event) bool {
 			names = []string{"breath-tick"}
 		}
 	case "strong-accent":
-		if musicxml.Attr(e, "type") == "down" && side == SideAuto {
-			side = Below
+		if musicxml.Attr(e, "type") == "down" && side == engraving.SideAuto {
+			side = engraving.Below
 		}
 	}
 	for _, name := range names {
-		event.add(Articulation{Sign: name, Side: side})
+		add(event, engraving.Articulation{Sign: name, Side: side})
 	}
 	return known
 }
@@ -104,7 +105,7 @@ func (m *measureReader) tablature(mark *music.Mark) bool {
 }
 
 // string draws the number of a string in a circle, outside tablature.
-func (m *measureReader) string(mark *music.Mark, event *Event) bool {
+func (m *measureReader) string(mark *music.Mark, event *engraving.Event) bool {
 	if m.tablature(mark) {
 		return true
 	}
@@ -112,36 +113,36 @@ func (m *measureReader) string(mark *music.Mark, event *Event) bool {
 	if text == "" {
 		return false
 	}
-	event.add(Articulation{Text: text, Side: readSide(mark.Element), Circled: true})
+	add(event, engraving.Articulation{Text: text, Side: readSide(mark.Element), Circled: true})
 	return true
 }
 
 // harmonic draws a circle for a natural harmonic; an artificial one is seen by its
 // heads, of which the touched one has its own shape.
-func (e *Event) harmonic(x *etree.Element, side Side) bool {
+func harmonic(e *engraving.Event, x *etree.Element, side engraving.Side) bool {
 	touching := musicxml.Child(x, "touching-pitch") != nil
 	if touching && len(e.Notes) > 0 {
-		e.Notes[len(e.Notes)-1].Head = HeadDiamond
+		e.Notes[len(e.Notes)-1].Head = engraving.HeadDiamond
 		e.Notes[len(e.Notes)-1].Unfilled = true
 		return true
 	}
 	if musicxml.Child(x, "base-pitch") != nil || musicxml.Child(x, "sounding-pitch") != nil {
 		return true // the heads themselves
 	}
-	e.add(Articulation{Sign: "harmonic", Side: side})
+	add(e, engraving.Articulation{Sign: "harmonic", Side: side})
 	return true
 }
 
 // hammer reads a hammer-on or pull-off: its letter stands over its beginning, and a
 // slur joins the two.
-func (m *measureReader) hammer(mark *music.Mark, event *Event) bool {
+func (m *measureReader) hammer(mark *music.Mark, event *engraving.Event) bool {
 	if mark.Role == music.Starts {
-		event.addText(orElse(musicxml.Text(mark.Element), strings.ToUpper(mark.Element.Tag[:1])), readSide(mark.Element))
+		addText(event, orElse(musicxml.Text(mark.Element), strings.ToUpper(mark.Element.Tag[:1])), readSide(mark.Element))
 	}
 	if mark.Span == nil || mark.Span.Start == nil || mark.Span.Stop == nil {
 		return mark.Role == music.Starts
 	}
-	event.Slurs = append(event.Slurs, SlurEnd{ID: m.ids[mark.Span], Start: mark.Role == music.Starts, Side: readSide(mark.Element)})
+	event.Slurs = append(event.Slurs, engraving.SlurEnd{ID: m.ids[mark.Span], Start: mark.Role == music.Starts, Side: readSide(mark.Element)})
 	return true
 }
 

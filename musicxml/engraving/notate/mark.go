@@ -1,4 +1,4 @@
-package engraving
+package notate
 
 import (
 	"slices"
@@ -8,6 +8,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/fonts"
 	"deskpart/musicxml/music"
 )
@@ -44,19 +45,19 @@ func (m *measureReader) markBeside(mark *music.Mark) bool {
 	return m.direction(mark)
 }
 
-func (m *measureReader) mark(staff int, mark Mark) {
+func (m *measureReader) mark(staff int, mark engraving.Mark) {
 	if mark.Onset.Sign() < 0 {
 		mark.Onset = musicxml.Fraction{}
 	}
-	if marks := m.measures[staff].Marks; !slices.ContainsFunc(marks, func(other Mark) bool { return mark.repeats(&other) }) {
+	if marks := m.measures[staff].Marks; !slices.ContainsFunc(marks, func(other engraving.Mark) bool { return repeats(&mark, &other) }) {
 		m.measures[staff].Marks = append(marks, mark)
 	}
 }
 
 // repeats reports whether a dynamic or words say again what stands there already: two
 // players who share a staff have one each.
-func (m *Mark) repeats(other *Mark) bool {
-	return (m.Kind == MarkDynamic || m.Kind == MarkWords) && m.Kind == other.Kind && m.Onset == other.Onset && m.above() == other.above() &&
+func repeats(m, other *engraving.Mark) bool {
+	return (m.Kind == engraving.MarkDynamic || m.Kind == engraving.MarkWords) && m.Kind == other.Kind && m.Onset == other.Onset && m.Above() == other.Above() &&
 		m.Text == other.Text && slices.Equal(m.Pieces, other.Pieces) && m.Enclosure == other.Enclosure
 }
 
@@ -64,23 +65,23 @@ func (m *Mark) repeats(other *Mark) bool {
 func (m *measureReader) direction(mark *music.Mark) bool {
 	e := mark.Element
 	staff := m.staff(max(mark.Event.Staff, 1))
-	made := Mark{Onset: mark.Onset, Side: readSide(mark.Event.Element), Enclosure: readEnclosure(e)}
+	made := engraving.Mark{Onset: mark.Onset, Side: readSide(mark.Event.Element), Enclosure: readEnclosure(e)}
 	switch e.Tag {
 	case "sound", "image":
 		return e.Tag == "sound"
 	case "words":
 		return m.words(staff, made, mark)
 	case "rehearsal":
-		made.Kind, made.Text = MarkRehearsal, musicxml.Text(e)
+		made.Kind, made.Text = engraving.MarkRehearsal, musicxml.Text(e)
 		m.mark(staff, made)
 		return made.Text != ""
 	case "segno", "coda":
-		made.Kind = map[string]MarkKind{"segno": MarkSegno, "coda": MarkCoda}[e.Tag]
-		made.Side = Above
+		made.Kind = map[string]engraving.MarkKind{"segno": engraving.MarkSegno, "coda": engraving.MarkCoda}[e.Tag]
+		made.Side = engraving.Above
 		m.mark(staff, made)
 		return true
 	case "dynamics":
-		made.Kind, made.Pieces = MarkDynamic, dynamicPieces(e)
+		made.Kind, made.Pieces = engraving.MarkDynamic, dynamicPieces(e)
 		if len(made.Pieces) > 0 && !m.joinPrefix(staff, made) {
 			m.mark(staff, made)
 		}
@@ -94,14 +95,14 @@ func (m *measureReader) direction(mark *music.Mark) bool {
 }
 
 // words joins a text to the one before it at the same moment.
-func (m *measureReader) words(staff int, made Mark, mark *music.Mark) bool {
+func (m *measureReader) words(staff int, made engraving.Mark, mark *music.Mark) bool {
 	text := strings.Join(strings.Fields(musicxml.RawText(mark.Element)), " ")
 	if text == "" {
 		return true
 	}
 	made.Pieces = piecesOf(text)
 	made.Kind, made.Letters = m.wordsKind(mark, made.Side), readLetters(mark.Element)
-	if made.Kind == MarkTempo {
+	if made.Kind == engraving.MarkTempo {
 		made.Letters = nil
 	}
 	m.joinMark(staff, made)
@@ -110,14 +111,14 @@ func (m *measureReader) words(staff int, made Mark, mark *music.Mark) bool {
 
 // wordsKind tells tempo words from others: those of a direction that sets the
 // tempo or has a metronome mark, and bold ones over the staff.
-func (m *measureReader) wordsKind(mark *music.Mark, side Side) MarkKind {
+func (m *measureReader) wordsKind(mark *music.Mark, side engraving.Side) engraving.MarkKind {
 	d := mark.Event.Element
 	sound := musicxml.Child(d, "sound")
 	tempo := sound != nil && musicxml.Attr(sound, "tempo") != "" || d.FindElement("direction-type/metronome") != nil
-	if side != Below && (tempo || musicxml.Attr(mark.Element, "font-weight") == "bold") {
-		return MarkTempo
+	if side != engraving.Below && (tempo || musicxml.Attr(mark.Element, "font-weight") == "bold") {
+		return engraving.MarkTempo
 	}
-	return MarkWords
+	return engraving.MarkWords
 }
 
 // readLetters is the face that words are said to have; nil where nothing is said.
@@ -140,15 +141,15 @@ func readLetters(e *etree.Element) *fonts.Face {
 
 // joinMark adds the pieces of a mark to those of one of its kind at the same
 // moment and side, or else the mark itself.
-func (m *measureReader) joinMark(staff int, mark Mark) {
+func (m *measureReader) joinMark(staff int, mark engraving.Mark) {
 	list := m.measures[staff].Marks
 	for i := range list {
 		last := &list[i]
-		if last.Kind != mark.Kind || last.Onset != mark.Onset || last.above() != mark.above() || last.Enclosure != mark.Enclosure || len(last.Pieces) == 0 {
+		if last.Kind != mark.Kind || last.Onset != mark.Onset || last.Above() != mark.Above() || last.Enclosure != mark.Enclosure || len(last.Pieces) == 0 {
 			continue
 		}
 		if needsSpace(last.Pieces[len(last.Pieces)-1], mark.Pieces[0]) {
-			last.Pieces = append(last.Pieces, Piece{Text: " "})
+			last.Pieces = append(last.Pieces, engraving.Piece{Text: " "})
 		}
 		last.Pieces = append(last.Pieces, mark.Pieces...)
 		return
@@ -161,27 +162,27 @@ var prefixes = map[string]bool{"sempre": true, "subito": true, "sub.": true, "pi
 	"un": true, "molto": true, "quasi": true, "mezzo": true, "ma": true, "sim.": true, "ancora": true, "immer": true}
 
 // joinPrefix puts the words before a dynamic that modify it and it into one.
-func (m *measureReader) joinPrefix(staff int, mark Mark) bool {
+func (m *measureReader) joinPrefix(staff int, mark engraving.Mark) bool {
 	list := m.measures[staff].Marks
 	if len(list) == 0 {
 		return false
 	}
 	last := &list[len(list)-1]
-	if last.Kind != MarkWords || last.Onset != mark.Onset || last.Side == Above && mark.Side != Above || last.Diagram != nil || last.Enclosure != NotEnclosed {
+	if last.Kind != engraving.MarkWords || last.Onset != mark.Onset || last.Side == engraving.Above && mark.Side != engraving.Above || last.Diagram != nil || last.Enclosure != engraving.NotEnclosed {
 		return false
 	}
-	for _, word := range strings.Fields(last.words()) {
+	for _, word := range strings.Fields(words(last)) {
 		if !prefixes[strings.ToLower(word)] {
 			return false
 		}
 	}
-	mark.Pieces = append([]Piece{{Text: last.words() + " "}}, mark.Pieces...)
+	mark.Pieces = append([]engraving.Piece{{Text: words(last) + " "}}, mark.Pieces...)
 	*last = mark
 	return true
 }
 
 // needsSpace tells whether a space belongs between two pieces.
-func needsSpace(before, after Piece) bool {
+func needsSpace(before, after engraving.Piece) bool {
 	for _, end := range []string{"(", "[", " "} {
 		if strings.HasSuffix(before.Text, end) {
 			return false
@@ -196,7 +197,7 @@ func needsSpace(before, after Piece) bool {
 }
 
 // words are the letters of a mark.
-func (m *Mark) words() string {
+func words(m *engraving.Mark) string {
 	text := m.Text
 	for _, p := range m.Pieces {
 		text += p.Text + p.Dynamic
@@ -206,34 +207,34 @@ func (m *Mark) words() string {
 
 // metronome reads a metronome mark: a note and a number, two notes that are alike,
 // or a metric modulation in notes.
-func (m *measureReader) metronome(e *etree.Element, staff int, mark Mark) bool {
-	mark.Kind, mark.Side = MarkTempo, Above
+func (m *measureReader) metronome(e *etree.Element, staff int, mark engraving.Mark) bool {
+	mark.Kind, mark.Side = engraving.MarkTempo, engraving.Above
 	if mark.Pieces = metronomePieces(e); mark.Pieces == nil {
 		return false
 	}
 	if musicxml.Attr(e, "parentheses") == "yes" {
-		mark.Pieces = append(append([]Piece{{Text: "("}}, mark.Pieces...), Piece{Text: ")"})
+		mark.Pieces = append(append([]engraving.Piece{{Text: "("}}, mark.Pieces...), engraving.Piece{Text: ")"})
 	}
 	m.joinMark(staff, mark)
 	return true
 }
 
-func metronomePieces(e *etree.Element) []Piece {
-	var pieces []Piece
+func metronomePieces(e *etree.Element) []engraving.Piece {
+	var pieces []engraving.Piece
 	equals := func() {
 		if len(pieces) > 0 {
-			pieces = append(pieces, Piece{Text: " = "})
+			pieces = append(pieces, engraving.Piece{Text: " = "})
 		}
 	}
 	for _, child := range e.ChildElements() {
 		switch child.Tag {
 		case "beat-unit":
-			value, known := ParseValue(musicxml.Text(child))
+			value, known := engraving.ParseValue(musicxml.Text(child))
 			if !known {
 				return nil
 			}
 			equals()
-			pieces = append(pieces, Piece{Note: &PieceNote{Value: value}})
+			pieces = append(pieces, engraving.Piece{Note: &engraving.PieceNote{Value: value}})
 		case "beat-unit-dot", "metronome-dot":
 			if n := len(pieces); n > 0 && pieces[n-1].Note != nil {
 				pieces[n-1].Note.Dots++
@@ -243,9 +244,9 @@ func metronomePieces(e *etree.Element) []Piece {
 			if len(pieces) > 0 {
 				text = " = " + text
 			}
-			pieces = append(pieces, Piece{Text: text})
+			pieces = append(pieces, engraving.Piece{Text: text})
 		case "metronome-relation":
-			pieces = append(pieces, Piece{Text: " = "})
+			pieces = append(pieces, engraving.Piece{Text: " = "})
 		case "metronome-note":
 			pieces = append(pieces, metronomeNote(child)...)
 		}
@@ -254,26 +255,28 @@ func metronomePieces(e *etree.Element) []Piece {
 }
 
 // metronomeNote is a note of a metric modulation, with the figure of its tuplet.
-func metronomeNote(e *etree.Element) []Piece {
-	value, known := ParseValue(musicxml.ChildText(e, "metronome-type"))
+func metronomeNote(e *etree.Element) []engraving.Piece {
+	value, known := engraving.ParseValue(musicxml.ChildText(e, "metronome-type"))
 	if !known {
 		return nil
 	}
-	pieces := []Piece{{Note: &PieceNote{value, len(musicxml.Children(e, "metronome-dot"))}}}
+	pieces := []engraving.Piece{{Note: &engraving.PieceNote{Value: value, Dots: len(musicxml.Children(e, "metronome-dot"))}}}
 	if t := musicxml.Child(e, "metronome-tuplet"); t != nil && musicxml.Attr(t, "type") == "stop" {
-		pieces = append(pieces, Piece{Text: "(" + musicxml.ChildText(t, "actual-notes") + ")"})
+		pieces = append(pieces, engraving.Piece{Text: "(" + musicxml.ChildText(t, "actual-notes") + ")"})
 	}
 	return pieces
 }
 
-var enclosures = map[string]Enclosure{"rectangle": Rectangle, "square": Rectangle, "oval": Oval, "circle": Oval, "bracket": OpenBelow,
-	"inverted-bracket": OpenAbove, "triangle": Triangle, "diamond": Diamond, "pentagon": Oval, "hexagon": Oval, "heptagon": Oval,
-	"octagon": Oval, "nonagon": Oval, "decagon": Oval}
+var enclosures = map[string]engraving.Enclosure{"rectangle": engraving.Rectangle, "square": engraving.Rectangle, "oval": engraving.Oval, "circle": engraving.Oval, "bracket": engraving.OpenBelow,
+	"inverted-bracket": engraving.OpenAbove, "triangle": engraving.Triangle, "diamond": engraving.Diamond, "pentagon": engraving.Oval, "hexagon": engraving.Oval, "heptagon": engraving.Oval,
+	"octagon": engraving.Oval, "nonagon": engraving.Oval, "decagon": engraving.Oval}
 
-func readEnclosure(e *etree.Element) Enclosure { return enclosures[musicxml.Attr(e, "enclosure")] }
+func readEnclosure(e *etree.Element) engraving.Enclosure {
+	return enclosures[musicxml.Attr(e, "enclosure")]
+}
 
 // rareDirection reads signs and diagrams that stand by themselves.
-func (m *measureReader) rareDirection(e *etree.Element, staff int, mark Mark) bool {
+func (m *measureReader) rareDirection(e *etree.Element, staff int, mark engraving.Mark) bool {
 	mark.Pieces, mark.Diagram = rarePieces(e), readDiagram(e)
 	if e.Tag == "scordatura" {
 		mark.Pieces = scordatura(e)
@@ -281,8 +284,8 @@ func (m *measureReader) rareDirection(e *etree.Element, staff int, mark Mark) bo
 	if mark.Pieces == nil && mark.Diagram == nil {
 		return false
 	}
-	if e.Tag == "percussion" && mark.Enclosure == NotEnclosed {
-		mark.Enclosure = Rectangle
+	if e.Tag == "percussion" && mark.Enclosure == engraving.NotEnclosed {
+		mark.Enclosure = engraving.Rectangle
 	}
 	upright := fonts.Regular
 	mark.Letters = &upright
@@ -291,23 +294,23 @@ func (m *measureReader) rareDirection(e *etree.Element, staff int, mark Mark) bo
 }
 
 // rarePieces are the sign or the words of a direction; nil where none is known.
-func rarePieces(e *etree.Element) []Piece {
+func rarePieces(e *etree.Element) []engraving.Piece {
 	switch e.Tag {
 	case "damp", "damp-all", "eyeglasses":
-		return []Piece{{Sign: e.Tag}}
+		return []engraving.Piece{{Sign: e.Tag}}
 	case "string-mute":
-		return []Piece{{Sign: map[string]string{"on": "string-mute-on", "off": "string-mute-off"}[musicxml.Attr(e, "type")]}}
+		return []engraving.Piece{{Sign: map[string]string{"on": "string-mute-on", "off": "string-mute-off"}[musicxml.Attr(e, "type")]}}
 	case "staff-divide":
-		return []Piece{{Sign: map[string]string{"down": "divide-down", "up": "divide-up", "up-down": "divide-both"}[musicxml.Attr(e, "type")]}}
+		return []engraving.Piece{{Sign: map[string]string{"down": "divide-down", "up": "divide-up", "up-down": "divide-both"}[musicxml.Attr(e, "type")]}}
 	case "symbol":
 		if sign := symbolSigns[musicxml.Text(e)]; sign != "" {
-			return []Piece{{Sign: sign}}
+			return []engraving.Piece{{Sign: sign}}
 		}
 	case "percussion":
 		return percussionPieces(e)
 	case "other-direction":
 		if text := musicxml.Text(e); text != "" {
-			return []Piece{{Text: text}}
+			return []engraving.Piece{{Text: text}}
 		}
 	}
 	return nil
@@ -323,7 +326,7 @@ var symbolSigns = map[string]string{"segno": "segno", "coda": "coda", "stringsDo
 
 // percussionPieces name the instrument or stick of a percussion pictogram in words,
 // which players of every school read.
-func percussionPieces(e *etree.Element) []Piece {
+func percussionPieces(e *etree.Element) []engraving.Piece {
 	for _, child := range e.ChildElements() {
 		text := musicxml.Text(child)
 		switch child.Tag {
@@ -333,14 +336,14 @@ func percussionPieces(e *etree.Element) []Piece {
 			text = strings.TrimSpace(musicxml.ChildText(child, "stick-material") + " " + musicxml.ChildText(child, "stick-type"))
 		}
 		if text != "" {
-			return []Piece{{Text: text}}
+			return []engraving.Piece{{Text: text}}
 		}
 	}
 	return nil
 }
 
 // scordatura says the strings that are tuned otherwise.
-func scordatura(e *etree.Element) []Piece {
+func scordatura(e *etree.Element) []engraving.Piece {
 	var words []string
 	for _, accord := range musicxml.Children(e, "accord") {
 		alter, _ := strconv.ParseFloat(musicxml.ChildText(accord, "tuning-alter"), 64)
@@ -349,5 +352,5 @@ func scordatura(e *etree.Element) []Piece {
 	if len(words) == 0 {
 		return nil
 	}
-	return []Piece{{Text: "scordatura: " + strings.Join(words, ", ")}}
+	return []engraving.Piece{{Text: "scordatura: " + strings.Join(words, ", ")}}
 }

@@ -1,4 +1,4 @@
-package engraving
+package notate
 
 import (
 	"math"
@@ -7,10 +7,11 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
 )
 
 // readDiagram reads what a direction draws as a diagram; nil for other directions.
-func readDiagram(e *etree.Element) Diagram {
+func readDiagram(e *etree.Element) engraving.Diagram {
 	switch e.Tag {
 	case "harp-pedals":
 		return readHarp(e)
@@ -23,8 +24,8 @@ func readDiagram(e *etree.Element) Diagram {
 // harpOrder is the order of a harp's pedals from left to right.
 const harpOrder = "DCBEFGA"
 
-func readHarp(e *etree.Element) Diagram {
-	var pedals HarpPedals
+func readHarp(e *etree.Element) engraving.Diagram {
+	var pedals engraving.HarpPedals
 	for _, tuning := range musicxml.Children(e, "pedal-tuning") {
 		alter, _ := strconv.ParseFloat(musicxml.ChildText(tuning, "pedal-alter"), 64)
 		for i, step := range harpOrder {
@@ -36,18 +37,18 @@ func readHarp(e *etree.Element) Diagram {
 	return pedals
 }
 
-func readAccordion(e *etree.Element) Diagram {
-	return Accordion{High: musicxml.Child(e, "accordion-high") != nil, Low: musicxml.Child(e, "accordion-low") != nil,
+func readAccordion(e *etree.Element) engraving.Diagram {
+	return engraving.Accordion{High: musicxml.Child(e, "accordion-high") != nil, Low: musicxml.Child(e, "accordion-low") != nil,
 		Middle: max(0, min(elementNumber(e, "accordion-middle"), 3))}
 }
 
 // readFrame reads the diagram of a chord.
-func readFrame(e *etree.Element) Diagram {
-	f := &Frame{Strings: max(1, min(elementNumber(e, "frame-strings"), 12)), Frets: max(1, min(elementNumber(e, "frame-frets"), 12)),
+func readFrame(e *etree.Element) engraving.Diagram {
+	f := &engraving.Frame{Strings: max(1, min(elementNumber(e, "frame-strings"), 12)), Frets: max(1, min(elementNumber(e, "frame-frets"), 12)),
 		FirstFret: elementNumber(e, "first-fret")}
 	barre := map[int]int{} // by fret: the note that a barre begins at
 	for _, x := range musicxml.Children(e, "frame-note") {
-		n := FrameNote{String: elementNumber(x, "string"), Fret: elementNumber(x, "fret"), Fingering: musicxml.ChildText(x, "fingering")}
+		n := engraving.FrameNote{String: elementNumber(x, "string"), Fret: elementNumber(x, "fret"), Fingering: musicxml.ChildText(x, "fingering")}
 		if n.String < 1 || n.String > f.Strings || n.Fret < 0 || n.Fret-max(f.FirstFret, 1) >= f.Frets {
 			continue
 		}

@@ -1,17 +1,19 @@
-package engraving
+package notate
 
 import (
+	"slices"
 	"sort"
 	"strconv"
 
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/music"
 )
 
-// PartOptions say how a part is taken over.
-type PartOptions struct {
+// Options say how a part is taken over.
+type Options struct {
 	// Name and Short label the first staff; default none.
 	Name, Short string
 	// RestBars gathers that many or more empty bars in a row into one multi-bar
@@ -19,32 +21,27 @@ type PartOptions struct {
 	RestBars int
 }
 
-// FromPart fills the drawing's model from a <part> of a partwise document, whose
-// tree it leaves as it is. What it cannot draw it lists in the music's NotDrawn. The
-// error is that of music.ReadPart: an *Error that names measure and beat.
-func FromPart(part *etree.Element, o PartOptions) (*Music, error) {
+// Part reads a <part> of a partwise document, whose tree it leaves as it is. What cannot be
+// drawn is listed in the music's NotDrawn. The error is that of music.ReadPart: a
+// *musicxml.Error that names measure and beat.
+func Part(part *etree.Element, o Options) (*engraving.Music, error) {
 	read, err := music.ReadPart(part)
 	if err != nil {
 		return nil, err
 	}
-	return FromMusic(read, o), nil
-}
-
-// FromMusic is FromPart for a part that was read.
-func FromMusic(part *music.Part, o PartOptions) *Music {
-	r := &partReader{part: part, music: &Music{}}
+	r := &partReader{part: read, music: &engraving.Music{}}
 	r.begin()
-	for i := range part.Measures {
+	for i := range read.Measures {
 		r.readMeasure(i)
 	}
 	r.finish(o)
-	return r.music
+	return r.music, nil
 }
 
 // partReader carries what is open from bar to bar.
 type partReader struct {
 	part     *music.Part
-	music    *Music
+	music    *engraving.Music
 	census   census
 	hasBeams bool
 	// rests has the length of multi-bar rests that the part announces, by bar.
@@ -66,17 +63,17 @@ type partReader struct {
 // begin makes the staves of the part.
 func (r *partReader) begin() {
 	staves := max(1, min(r.part.Staves, maxStaves))
-	r.music.Staves = make([]Staff, staves)
+	r.music.Staves = make([]engraving.Staff, staves)
 	r.lines, r.hidden = make([]int, staves), make([]bool, staves)
 	r.verses = map[string]int{}
 	r.rests = map[int]int{}
 	r.ids = map[*music.Span]int{}
-	r.census = census{part: r.part, rows: map[string]*NotDrawn{}}
+	r.census = census{part: r.part, rows: map[string]*engraving.NotDrawn{}}
 	for i := range r.part.Spans {
 		r.ids[&r.part.Spans[i]] = i + 1
 	}
 	if staves > 1 {
-		r.music.Groups = []Group{{From: 0, To: staves - 1, Symbol: Brace, Barlines: true}}
+		r.music.Groups = []engraving.Group{{From: 0, To: staves - 1, Symbol: engraving.Brace, Barlines: true}}
 	}
 }
 
@@ -95,8 +92,8 @@ type measureReader struct {
 	*partReader
 	bar      int
 	source   *music.Measure
-	measures []Measure // for each staff
-	voices   map[voiceKey]*Voice
+	measures []engraving.Measure // for each staff
+	voices   map[voiceKey]*engraving.Voice
 	order    []voiceKey
 	// figured is where figures stand in the document, and figuresFrom where the next
 	// that stand there belong: several in a row before a note follow one another while
@@ -107,8 +104,8 @@ type measureReader struct {
 func (r *partReader) readMeasure(bar int) {
 	source := &r.part.Measures[bar]
 	m := &measureReader{partReader: r, bar: bar, source: source,
-		measures: make([]Measure, len(r.music.Staves)), voices: map[voiceKey]*Voice{}}
-	r.music.Bars = append(r.music.Bars, Bar{Number: barNumber(source.Measure), Source: bar + 1, Length: source.Length})
+		measures: make([]engraving.Measure, len(r.music.Staves)), voices: map[voiceKey]*engraving.Voice{}}
+	r.music.Bars = append(r.music.Bars, engraving.Bar{Number: barNumber(source.Measure), Source: bar + 1, Length: source.Length})
 	for i := range source.Changes {
 		m.change(&source.Changes[i])
 	}
@@ -144,11 +141,11 @@ func (r *partReader) staff(number int) int {
 }
 
 // voice returns the voice of a note, new where it is the first.
-func (m *measureReader) voice(staff int, name string) *Voice {
+func (m *measureReader) voice(staff int, name string) *engraving.Voice {
 	key := voiceKey{staff, name}
 	v := m.voices[key]
 	if v == nil {
-		v = &Voice{ID: name}
+		v = &engraving.Voice{ID: name}
 		m.voices[key] = v
 		m.order = append(m.order, key)
 	}
@@ -175,8 +172,8 @@ func (m *measureReader) sortVoices() {
 		if staves[key.name] < 2 {
 			v.ID = ""
 		}
-		if sing := v.sings(); sing && sung[key.staff] {
-			v.lowerVerses()
+		if sing := sings(v); sing && sung[key.staff] {
+			lowerVerses(v)
 		} else if sing {
 			sung[key.staff] = true
 		}
@@ -186,7 +183,7 @@ func (m *measureReader) sortVoices() {
 }
 
 // sings reports whether a voice has lyrics.
-func (v *Voice) sings() bool {
+func sings(v *engraving.Voice) bool {
 	for i := range v.Events {
 		if len(v.Events[i].Lyrics) > 0 {
 			return true
@@ -196,7 +193,7 @@ func (v *Voice) sings() bool {
 }
 
 // lowerVerses puts the lyrics of a second voice under those of the first.
-func (v *Voice) lowerVerses() {
+func lowerVerses(v *engraving.Voice) {
 	const under = 100
 	for i := range v.Events {
 		for k := range v.Events[i].Lyrics {
@@ -206,7 +203,7 @@ func (v *Voice) lowerVerses() {
 }
 
 // finish settles what needs the whole part.
-func (r *partReader) finish(o PartOptions) {
+func (r *partReader) finish(o Options) {
 	r.music.Staves[0].Name, r.music.Staves[0].Short = o.Name, o.Short
 	r.beginClefs()
 	r.readSpans()
@@ -235,9 +232,9 @@ func (r *partReader) beginClefs() {
 			continue
 		}
 		first := &r.music.Staves[s].Measures[0]
-		if !(state{}).opened(first).hasClef {
-			clef := Treble()
-			first.Changes = append([]Change{{Clef: &clef}}, first.Changes...)
+		if !beginsWithClef(first) {
+			clef := engraving.Treble()
+			first.Changes = append([]engraving.Change{{Clef: &clef}}, first.Changes...)
 		}
 	}
 }
@@ -249,12 +246,12 @@ func (r *partReader) settleStems() {
 	for s := range r.music.Staves {
 		for b := range r.music.Staves[s].Measures {
 			measure := &r.music.Staves[s].Measures[b]
-			if len(seenVoices(measure)) > 1 {
+			if countSeen(measure) > 1 {
 				continue
 			}
 			for v := range measure.Voices {
 				if measure.Voices[v].ID == "" {
-					measure.Voices[v].dropStems()
+					dropStems(&measure.Voices[v])
 				}
 			}
 		}
@@ -267,11 +264,11 @@ func (r *partReader) breakBarlines() {
 	staves := r.music.Staves
 	for i := range r.music.Groups {
 		g := &r.music.Groups[i]
-		if g.Symbol != Bracket && len(staves) < 3 {
+		if g.Symbol != engraving.Bracket && len(staves) < 3 {
 			continue
 		}
 		for s := g.From; s < g.To && g.Barlines; s++ {
-			g.Barlines = !staves[s].sings()
+			g.Barlines = !staffSings(&staves[s])
 		}
 	}
 }
@@ -285,15 +282,12 @@ func (r *partReader) leaveFretsAlone() {
 	}
 	frets := make([][]bool, len(r.music.Staves)) // by staff and bar
 	for s := range r.music.Staves {
-		staff := &r.music.Staves[s]
-		for b, now := range states(staff)[:len(staff.Measures)] {
-			frets[s] = append(frets[s], now.opened(&staff.Measures[b]).clef.Sign == ClefTab)
-		}
+		frets[s] = beginInTablature(&r.music.Staves[s])
 	}
 	for b := range r.music.Bars {
 		noted := false
 		for s := range r.music.Staves {
-			noted = noted || !frets[s][b] && r.music.Staves[s].Measures[b].hasNotes()
+			noted = noted || !frets[s][b] && hasNotes(&r.music.Staves[s].Measures[b])
 		}
 		for s := range r.music.Staves {
 			r.music.Staves[s].Measures[b].FretsOnly = noted && frets[s][b]
@@ -301,8 +295,39 @@ func (r *partReader) leaveFretsAlone() {
 	}
 }
 
+// beginInTablature tells of each bar of a staff whether it begins in a clef of tablature.
+func beginInTablature(staff *engraving.Staff) []bool {
+	var bars []bool
+	var clef, later engraving.ClefSign // at the bar's beginning, at its end
+	for b := range staff.Measures {
+		clef = later
+		for _, c := range staff.Measures[b].Changes {
+			if c.Clef == nil {
+				continue
+			}
+			later = c.Clef.Sign
+			if c.Onset.Sign() <= 0 {
+				clef = later
+			}
+		}
+		bars = append(bars, clef == engraving.ClefTab)
+	}
+	return bars
+}
+
+// countSeen is the number of voices with something to draw.
+func countSeen(m *engraving.Measure) int {
+	n := 0
+	for _, v := range m.Voices {
+		if slices.ContainsFunc(v.Events, func(e engraving.Event) bool { return !e.Hidden }) {
+			n++
+		}
+	}
+	return n
+}
+
 // hasNotes reports whether a note is seen in the bar.
-func (m *Measure) hasNotes() bool {
+func hasNotes(m *engraving.Measure) bool {
 	for _, v := range m.Voices {
 		for i := range v.Events {
 			if !v.Events[i].IsRest() && !v.Events[i].Hidden {
@@ -313,10 +338,10 @@ func (m *Measure) hasNotes() bool {
 	return false
 }
 
-func (v *Voice) dropStems() {
+func dropStems(v *engraving.Voice) {
 	for i := range v.Events {
-		if e := &v.Events[i]; e.Stem != StemNone && !e.Grace {
-			e.Stem = StemAuto
+		if e := &v.Events[i]; e.Stem != engraving.StemNone && !e.Grace {
+			e.Stem = engraving.StemAuto
 		}
 	}
 }

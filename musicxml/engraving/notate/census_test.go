@@ -1,4 +1,4 @@
-package engraving_test
+package notate_test
 
 import (
 	"fmt"
@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/engraving"
-	"deskpart/musicxml/engraving/display"
+	"deskpart/musicxml/engraving/notate"
 	"deskpart/musicxml/musicxmltest"
 )
 
@@ -100,7 +100,7 @@ func TestEveryElementIsDrawnOrListed(t *testing.T) {
 			if tag == "articulations" || tag == "technical" || tag == "ornaments" {
 				continue // groups of others
 			}
-			m := read(t, engraving.PartOptions{}, barWith(group, tag))
+			m := read(t, notate.Options{}, barWith(group, tag))
 			drawn := figuresOf(t, m) != bare
 			missing := false
 			for _, n := range m.NotDrawn {
@@ -133,7 +133,7 @@ func barWith(group, tag string) string {
 }
 
 func figures(t testing.TB, bar string) string {
-	return figuresOf(t, read(t, engraving.PartOptions{}, bar))
+	return figuresOf(t, read(t, notate.Options{}, bar))
 }
 
 func figuresOf(t testing.TB, m *engraving.Music) string {
@@ -147,23 +147,10 @@ func figuresOf(t testing.TB, m *engraving.Music) string {
 func TestNotDrawnSaysWhere(t *testing.T) {
 	t.Parallel()
 	image := direction(`<image source="x.png" type="image/png"/>`)
-	m := read(t, engraving.PartOptions{}, image+wholeC, wholeC, image+image+wholeC)
+	m := read(t, notate.Options{}, image+wholeC, wholeC, image+image+wholeC)
 	assert.Equal(t, []engraving.NotDrawn{{Element: "image", Count: 3, Bars: []string{"1", "3"}}}, m.NotDrawn)
-	m = read(t, engraving.PartOptions{}, direction(`<words>dolce 楽</words>`)+wholeC)
+	m = read(t, notate.Options{}, direction(`<words>dolce 楽</words>`)+wholeC)
 	assert.Equal(t, []engraving.NotDrawn{{Element: "character 楽 (U+697D)", Count: 1, Bars: []string{"1"}}}, m.NotDrawn)
-}
-
-// What stands at a note that is itself not printed is printed: editors hang fermatas
-// and trills there.
-func TestMarksAtHiddenNotesAreDrawn(t *testing.T) {
-	t.Parallel()
-	hidden := strings.Replace(strings.Replace(wholeC, "<note>", `<note print-object="no">`, 1), "</note>", "<notations><fermata/></notations></note>", 1)
-	list := drawn(t, read(t, engraving.PartOptions{}, wholeC, hidden, wholeC), engraving.Options{}, display.RoleArticulation, display.RoleHead)
-	var names []string
-	for _, item := range list {
-		names = append(names, item.Shape.(display.Sign).Name)
-	}
-	assert.ElementsMatch(t, []string{"head-whole", "head-whole", "fermata-above"}, names)
 }
 
 // Letters of an analysis that stand as lyrics here and there are not sung; words
@@ -182,7 +169,7 @@ func TestLettersOfAnAnalysisAreNotSung(t *testing.T) {
 		{"a vowel on every note", []string{sung("a"), sung("a"), sung("a")}, "aaa"},
 		{"a word among them", []string{sung("a"), wholeC, wholeC, wholeC, sung("Lied"), wholeC}, "aLied"},
 	} {
-		m := read(t, engraving.PartOptions{}, row.bars...)
+		m := read(t, notate.Options{}, row.bars...)
 		text := ""
 		for b := range m.Bars {
 			for _, lyric := range first(m, b).Lyrics {
@@ -200,20 +187,20 @@ func TestLettersOfAnAnalysisAreNotSung(t *testing.T) {
 func TestWhatIsSaidOnce(t *testing.T) {
 	t.Parallel()
 	bare := `<note><pitch><step>C</step><octave>5</octave></pitch><duration>2</duration><type>half</type><stem>none</stem><notehead>none</notehead></note>`
-	assert.Equal(t, []engraving.NotDrawn{{Element: "note without head and stem", Count: 1, Bars: []string{"1"}}}, read(t, engraving.PartOptions{}, bare).NotDrawn)
+	assert.Equal(t, []engraving.NotDrawn{{Element: "note without head and stem", Count: 1, Bars: []string{"1"}}}, read(t, notate.Options{}, bare).NotDrawn)
 
 	loud := func(side, element string) string {
 		return `<direction placement="` + side + `"><direction-type>` + element + `</direction-type></direction>`
 	}
 	ff, dolce := "<dynamics><ff/></dynamics>", "<words>dolce</words>"
-	m := read(t, engraving.PartOptions{}, loud("below", ff)+loud("below", ff)+loud("above", ff)+loud("above", dolce)+loud("above", dolce)+bare)
+	m := read(t, notate.Options{}, loud("below", ff)+loud("below", ff)+loud("above", ff)+loud("above", dolce)+loud("above", dolce)+bare)
 	assert.Len(t, m.Staves[0].Measures[0].Marks, 3)
 
 	choir := func(symbol, lyric string) *engraving.Music {
 		note := func(staff int) string {
 			return fmt.Sprintf(`<note><pitch><step>C</step><octave>5</octave></pitch><duration>2</duration><voice>%d</voice><type>half</type><staff>%d</staff>%s</note>`, staff, staff, lyric)
 		}
-		return read(t, engraving.PartOptions{}, "<attributes><staves>2</staves><part-symbol>"+symbol+"</part-symbol></attributes>"+note(1)+"<backup><duration>2</duration></backup>"+note(2))
+		return read(t, notate.Options{}, "<attributes><staves>2</staves><part-symbol>"+symbol+"</part-symbol></attributes>"+note(1)+"<backup><duration>2</duration></backup>"+note(2))
 	}
 	sung := "<lyric><text>la</text></lyric>"
 	for _, row := range []struct {

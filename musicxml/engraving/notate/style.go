@@ -1,9 +1,10 @@
-package engraving
+package notate
 
 import (
 	"strconv"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/music"
 )
 
@@ -11,7 +12,7 @@ import (
 type styleSpan struct {
 	kind     string // "slash", "beat-repeat", "measure-repeat"
 	staff    int    // index; −1 for all
-	from, to Moment
+	from, to engraving.Moment
 	bars     int  // that a sign of repetition stands for
 	stems    bool // slashes have the stems of the notes
 	open     bool
@@ -27,7 +28,7 @@ func (m *measureReader) measureStyle(c *music.Change) {
 				m.rests[m.bar] = n
 			}
 		case "slash", "beat-repeat", "measure-repeat":
-			at := Moment{m.bar, c.Onset}
+			at := engraving.Moment{Bar: m.bar, Onset: c.Onset}
 			if musicxml.Attr(e, "type") == "stop" {
 				m.endStyle(e.Tag, c.Staff-1, at)
 				continue
@@ -42,7 +43,7 @@ func (m *measureReader) measureStyle(c *music.Change) {
 	}
 }
 
-func (r *partReader) endStyle(kind string, staff int, at Moment) {
+func (r *partReader) endStyle(kind string, staff int, at engraving.Moment) {
 	for i := len(r.styles) - 1; i >= 0; i-- {
 		if s := &r.styles[i]; s.open && s.kind == kind && s.staff == staff {
 			s.to, s.open = at, false
@@ -55,7 +56,7 @@ func (r *partReader) endStyle(kind string, staff int, at Moment) {
 func (r *partReader) applyStyles() {
 	for _, style := range r.styles {
 		if style.open {
-			style.to = Moment{Bar: len(r.music.Bars)}
+			style.to = engraving.Moment{Bar: len(r.music.Bars)}
 		}
 		for s := range r.music.Staves {
 			if style.staff >= 0 && s != r.staff(style.staff+1) {
@@ -73,7 +74,7 @@ func (r *partReader) applyStyle(style styleSpan, staff, bar int) {
 	switch style.kind {
 	case "slash":
 		if style.stems {
-			measure.slashHeads(style, bar)
+			slashHeads(measure, style, bar)
 			return
 		}
 		r.slashes(style, staff, bar)
@@ -83,8 +84,8 @@ func (r *partReader) applyStyle(style styleSpan, staff, bar int) {
 		if bar == style.to.Bar && style.to.Onset.Sign() <= 0 || bar == len(r.music.Bars) {
 			return
 		}
-		measure.hide(style, bar)
-		measure.silence()
+		hide(measure, style, bar)
+		silence(measure)
 		if (bar-style.from.Bar)%style.bars == style.bars-1 {
 			measure.Repeat = style.bars
 		}
@@ -92,13 +93,13 @@ func (r *partReader) applyStyle(style styleSpan, staff, bar int) {
 }
 
 // within reports whether an event is in the stretch.
-func (s styleSpan) within(bar int, e *Event) bool {
-	at := Moment{bar, e.Onset}
-	return !at.before(s.from) && at.before(s.to)
+func (s styleSpan) within(bar int, e *engraving.Event) bool {
+	at := engraving.Moment{Bar: bar, Onset: e.Onset}
+	return !before(at, s.from) && before(at, s.to)
 }
 
 // hide hides the events of the stretch, which still take their time.
-func (measure *Measure) hide(style styleSpan, bar int) {
+func hide(measure *engraving.Measure, style styleSpan, bar int) {
 	for v := range measure.Voices {
 		for i := range measure.Voices[v].Events {
 			if e := &measure.Voices[v].Events[i]; style.within(bar, e) {
@@ -110,7 +111,7 @@ func (measure *Measure) hide(style styleSpan, bar int) {
 
 // silence takes away what stands at hidden events: it is in the bar that is played
 // again.
-func (measure *Measure) silence() {
+func silence(measure *engraving.Measure) {
 	for v := range measure.Voices {
 		for i := range measure.Voices[v].Events {
 			if e := &measure.Voices[v].Events[i]; e.Hidden {
@@ -121,7 +122,7 @@ func (measure *Measure) silence() {
 }
 
 // slashHeads gives the notes of the stretch slashes for heads, on the middle line.
-func (measure *Measure) slashHeads(style styleSpan, bar int) {
+func slashHeads(measure *engraving.Measure, style styleSpan, bar int) {
 	for v := range measure.Voices {
 		for i := range measure.Voices[v].Events {
 			e := &measure.Voices[v].Events[i]
@@ -129,7 +130,7 @@ func (measure *Measure) slashHeads(style styleSpan, bar int) {
 				continue
 			}
 			e.Notes = e.Notes[:1]
-			e.Notes[0].Head, e.Notes[0].Accidental, e.Notes[0].Middle = HeadSlash, nil, true
+			e.Notes[0].Head, e.Notes[0].Accidental, e.Notes[0].Middle = engraving.HeadSlash, nil, true
 		}
 	}
 }
@@ -138,17 +139,17 @@ func (measure *Measure) slashHeads(style styleSpan, bar int) {
 // of signs for a repeated beat.
 func (r *partReader) slashes(style styleSpan, staff, bar int) {
 	measure := &r.music.Staves[staff].Measures[bar]
-	measure.hide(style, bar)
+	hide(measure, style, bar)
 	if style.kind == "beat-repeat" {
-		measure.silence()
+		silence(measure)
 	}
 	beat := r.beat(bar)
-	var slashes Voice
+	var slashes engraving.Voice
 	for at := (musicxml.Fraction{}); at.Less(r.music.Bars[bar].Length) && len(slashes.Events) < 64; at = at.Add(beat) {
-		value, dots := valueOf(beat, Ratio{})
-		e := Event{Onset: at, Duration: beat, Value: value, Dots: dots, Stem: StemNone, Notes: []Note{{Head: HeadSlash, Middle: true}}}
+		value, dots := valueOf(beat, engraving.Ratio{})
+		e := engraving.Event{Onset: at, Duration: beat, Value: value, Dots: dots, Stem: engraving.StemNone, Notes: []engraving.Note{{Head: engraving.HeadSlash, Middle: true}}}
 		if style.kind == "beat-repeat" {
-			e.Notes[0].Head = HeadBeatRepeat
+			e.Notes[0].Head = engraving.HeadBeatRepeat
 		}
 		if style.within(bar, &e) {
 			slashes.Events = append(slashes.Events, e)
@@ -162,6 +163,6 @@ func (r *partReader) slashes(style styleSpan, staff, bar int) {
 // beat is the length of a beat of a bar in quarter notes.
 func (r *partReader) beat(bar int) musicxml.Fraction {
 	m := &r.part.Measures[bar]
-	beat, _ := beatOf(Time{Beats: m.Beats, BeatType: m.BeatType})
+	beat, _ := engraving.Time{Beats: m.Beats, BeatType: m.BeatType}.Beat()
 	return beat
 }

@@ -1,4 +1,6 @@
-package engraving
+package notate
+
+import "deskpart/musicxml/engraving"
 
 // gatherRests draws the multi-bar rests that the part announces, and every run of
 // at least that many empty bars (0: none), as one bar.
@@ -22,7 +24,7 @@ func (r *partReader) gatherRests(least int) {
 		b += n
 	}
 	if len(keep) < len(m.Bars) {
-		m.keepBars(keep, moved)
+		keepBars(m, keep, moved)
 	}
 }
 
@@ -36,7 +38,7 @@ func (r *partReader) restRun(b, least int) int {
 		if n == announced {
 			return n
 		}
-		if m.Bars[b+n-1].Right != (Barline{}) || m.Bars[b+n-1].Ending.Stop || m.Bars[b+n-1].Ending.Leaves {
+		if m.Bars[b+n-1].Right != (engraving.Barline{}) || m.Bars[b+n-1].Ending.Stop || m.Bars[b+n-1].Ending.Leaves {
 			break
 		}
 	}
@@ -55,7 +57,7 @@ func (r *partReader) emptyBar(bar int) bool {
 			return false
 		}
 		for _, c := range measure.Changes {
-			if c.Onset.Sign() > 0 && !c.clefAlone() {
+			if c.Onset.Sign() > 0 && !clefAlone(&c) {
 				return false
 			}
 		}
@@ -76,14 +78,14 @@ func (r *partReader) emptyBar(bar int) bool {
 }
 
 // clefAlone reports whether the change is one of clef and nothing else that is seen.
-func (c *Change) clefAlone() bool {
-	return c.Key == nil && c.Time == nil && c.Lines == 0 && c.Barline == BarDefault
+func clefAlone(c *engraving.Change) bool {
+	return c.Key == nil && c.Time == nil && c.Lines == 0 && c.Barline == engraving.BarDefault
 }
 
 // plainStart reports whether nothing but a clef begins or changes at a bar's start.
 func (r *partReader) plainStart(bar int) bool {
 	b := &r.music.Bars[bar]
-	if b.Left != (Barline{}) || b.Ending.Start || b.NewLine || r.rests[bar] > 1 {
+	if b.Left != (engraving.Barline{}) || b.Ending.Start || b.NewLine || r.rests[bar] > 1 {
 		return false
 	}
 	for s := range r.music.Staves {
@@ -92,7 +94,7 @@ func (r *partReader) plainStart(bar int) bool {
 			return false
 		}
 		for _, c := range measure.Changes {
-			if !c.Hidden && !c.clefAlone() {
+			if !c.Hidden && !clefAlone(&c) {
 				return false
 			}
 		}
@@ -105,7 +107,7 @@ func (r *partReader) plainStart(bar int) bool {
 func (r *partReader) carryClefs(bar, n int) {
 	for s := range r.music.Staves {
 		measures := r.music.Staves[s].Measures
-		var last *Clef
+		var last *engraving.Clef
 		for i := bar; i < bar+n; i++ {
 			kept := measures[i].Changes[:0:0]
 			for _, c := range measures[i].Changes {
@@ -121,13 +123,13 @@ func (r *partReader) carryClefs(bar, n int) {
 			continue
 		}
 		next := &measures[bar+n]
-		if !next.beginsWithClef() {
-			next.Changes = append([]Change{{Clef: last}}, next.Changes...)
+		if !beginsWithClef(next) {
+			next.Changes = append([]engraving.Change{{Clef: last}}, next.Changes...)
 		}
 	}
 }
 
-func (measure *Measure) beginsWithClef() bool {
+func beginsWithClef(measure *engraving.Measure) bool {
 	for _, c := range measure.Changes {
 		if c.Clef != nil && c.Onset.Sign() <= 0 {
 			return true
@@ -138,15 +140,15 @@ func (measure *Measure) beginsWithClef() bool {
 
 // keepBars drops the bars that a rest stands for; moved gives every old bar its
 // new index.
-func (m *Music) keepBars(keep, moved []int) {
-	bars := make([]Bar, 0, len(keep))
+func keepBars(m *engraving.Music, keep, moved []int) {
+	bars := make([]engraving.Bar, 0, len(keep))
 	for _, b := range keep {
 		bars = append(bars, m.Bars[b])
 	}
 	m.Bars = bars
 	for s := range m.Staves {
 		staff := &m.Staves[s]
-		measures := make([]Measure, 0, len(keep))
+		measures := make([]engraving.Measure, 0, len(keep))
 		for _, b := range keep {
 			measures = append(measures, staff.Measures[b])
 		}
@@ -159,19 +161,4 @@ func (m *Music) keepBars(keep, moved []int) {
 			}
 		}
 	}
-}
-
-// BarOf returns the bar (counted from 1) that shows a measure of the document
-// (counted from 1); 0 where none does.
-func (m *Music) BarOf(measure int) int {
-	for i := range m.Bars {
-		source := m.Bars[i].Source
-		if source == 0 {
-			source = i + 1
-		}
-		if measure >= source && measure < source+max(1, m.Bars[i].RestBars) {
-			return i + 1
-		}
-	}
-	return 0
 }

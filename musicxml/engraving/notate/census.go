@@ -1,4 +1,4 @@
-package engraving
+package notate
 
 import (
 	"fmt"
@@ -9,6 +9,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/fonts"
 	"deskpart/musicxml/music"
 )
@@ -16,7 +17,7 @@ import (
 // census counts what is not drawn.
 type census struct {
 	part *music.Part
-	rows map[string]*NotDrawn
+	rows map[string]*engraving.NotDrawn
 }
 
 // mostBars is how many bars the list of what is not drawn names.
@@ -26,7 +27,7 @@ const mostBars = 8
 func (c *census) miss(element string, bar int) {
 	row := c.rows[element]
 	if row == nil {
-		row = &NotDrawn{Element: element}
+		row = &engraving.NotDrawn{Element: element}
 		c.rows[element] = row
 	}
 	row.Count++
@@ -61,18 +62,21 @@ func (r *partReader) unset() {
 		for b := range r.music.Staves[s].Measures {
 			measure := &r.music.Staves[s].Measures[b]
 			for i := range measure.Marks {
-				r.census.missText(withoutStrokes(measure.Marks[i].words()), b)
+				r.census.missText(withoutStrokes.Replace(words(&measure.Marks[i])), b)
 			}
 			for v := range measure.Voices {
 				for i := range measure.Voices[v].Events {
 					for _, lyric := range measure.Voices[v].Events[i].Lyrics {
-						r.census.missText(strings.ReplaceAll(lyric.Text, elision, ""), b)
+						r.census.missText(strings.ReplaceAll(lyric.Text, engraving.Elision, ""), b)
 					}
 				}
 			}
 		}
 	}
 }
+
+// withoutStrokes takes the strokes off a text that are laid over its characters.
+var withoutStrokes = strings.NewReplacer(engraving.SlashOverlay, "", engraving.BackslashOverlay, "", engraving.VerticalOverlay, "")
 
 func (c *census) missText(text string, bar int) {
 	for _, r := range fonts.Regular.Missing(text) {
@@ -86,8 +90,8 @@ func (c *census) missText(text string, bar int) {
 func Character(r rune) string { return fmt.Sprintf("character %c (U+%04X)", r, r) }
 
 // list is what was counted, by name.
-func (c *census) list() []NotDrawn {
-	var list []NotDrawn
+func (c *census) list() []engraving.NotDrawn {
+	var list []engraving.NotDrawn
 	for _, row := range c.rows {
 		list = append(list, *row)
 	}
