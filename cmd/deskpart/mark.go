@@ -13,6 +13,7 @@ import (
 
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/marking/class"
 	"deskpart/cmd/internal/pages/marked"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/run"
@@ -131,7 +132,7 @@ func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, pa
 	if len(answers) == 0 {
 		p.streams.Say("no answer was found in " + strings.Join(paths, ", ") + "; answers end in .musicxml, .xml or .mxl")
 	}
-	result := marking.Report{Class: marking.NewClass(answers), Texts: marker.Texts, Visible: report.Visible}
+	result := class.Report{Class: class.New(answers), Texts: marker.Texts, Visible: report.Visible}
 	if o.out != "" {
 		if err := o.writePages(result, inputs); err != nil {
 			return err
@@ -158,17 +159,17 @@ func (o *markOptions) refuseKey(p *program, path string, err error) error {
 	if errors.As(err, &known) && known.File != "" {
 		path = known.File
 	}
-	class := marking.NewClass([]marking.Result{})
+	none := class.New([]marking.Result{})
 	rejection := report.NewRejection(path, code, err)
-	class.Rejected = append(class.Rejected, marking.Rejected{Input: path, Code: code, Text: rejection.Text})
-	if err := printJSON(p, class); err != nil {
+	none.Rejected = append(none.Rejected, class.Rejected{Input: path, Code: code, Text: rejection.Text})
+	if err := printJSON(p, none); err != nil {
 		return err
 	}
 	return errNeedsPerson
 }
 
 // writePages writes a page for each pupil and one for the class.
-func (o *markOptions) writePages(r marking.Report, inputs []files.Input) error {
+func (o *markOptions) writePages(r class.Report, inputs []files.Input) error {
 	var names files.Names
 	made, err := marked.Pages(r.Texts, r, names.Unique)
 	if err != nil {
@@ -193,8 +194,8 @@ func (o *markOptions) writePages(r marking.Report, inputs []files.Input) error {
 }
 
 // needsPerson reports whether a pupil's file could not be marked.
-func needsPerson(c marking.Class) bool {
-	return slices.ContainsFunc(c.Rejected, func(r marking.Rejected) bool { return r.Code != notice.SystemFile })
+func needsPerson(c class.Class) bool {
+	return slices.ContainsFunc(c.Rejected, func(r class.Rejected) bool { return r.Code != notice.SystemFile })
 }
 
 // marker reads the keys, which stay to the end of the run, and the language.
@@ -278,7 +279,7 @@ func beginningOf(path string) ([]byte, error) {
 	return data, nil
 }
 
-func (o *markOptions) print(p *program, r marking.Report) error {
+func (o *markOptions) print(p *program, r class.Report) error {
 	switch {
 	case o.json:
 		return printJSON(p, r.Class)

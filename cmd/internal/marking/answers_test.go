@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/marking/class"
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/transpose/pitch"
@@ -234,14 +235,14 @@ func TestClass(t *testing.T) {
 		answers = append(answers, r)
 	}
 	answers = append(answers, marking.Result{File: "=broken.xml", Error: "it is no score"})
-	c := marking.NewClass(answers)
+	c := class.New(answers)
 	assert.Equal(t, 5, c.Summary.Answers)
 	assert.Equal(t, 4, c.Summary.Marked)
 	require.NotEmpty(t, c.Summary.Commonest)
 	assert.Equal(t, 2, c.Summary.Commonest[0].Answers)
-	assert.Equal(t, []marking.Rejected{{Input: "=broken.xml", Text: "it is no score"}}, c.Rejected)
+	assert.Equal(t, []class.Rejected{{Input: "=broken.xml", Text: "it is no score"}}, c.Rejected)
 	var out bytes.Buffer
-	require.NoError(t, marking.Report{Class: c, Texts: english(t)}.WriteCSV(&out))
+	require.NoError(t, class.Report{Class: c, Texts: english(t)}.WriteCSV(&out))
 	lines := strings.Split(strings.TrimSpace(out.String()), "\n")
 	require.Len(t, lines, 7, "a header, five answers, the class")
 	assert.True(t, strings.Contains(lines[5], ",'=broken.xml,"), "no formula for a spreadsheet")

@@ -405,20 +405,6 @@ func TestPupils(t *testing.T) {
 	}
 }
 
-// TestPupilsInOrder: the rows of the table are in the order of names, and of numbers.
-func TestPupilsInOrder(t *testing.T) {
-	t.Parallel()
-	var answers []marking.Result
-	for _, name := range []string{"S10", "anna", "S2", "Ben"} {
-		answers = append(answers, marking.Result{Pupil: name})
-	}
-	var names []string
-	for _, p := range marking.NewClass(answers).Summary.Pupils {
-		names = append(names, p.Name)
-	}
-	assert.Equal(t, []string{"anna", "Ben", "S2", "S10"}, names)
-}
-
 // TestUnmarkedFiles: what a file is that cannot be marked.
 func TestUnmarkedFiles(t *testing.T) {
 	t.Parallel()

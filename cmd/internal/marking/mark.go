@@ -178,6 +178,13 @@ func (x *examiner) result(d diagnosis) Result {
 // which cost once, earn as many as were written, and no more.
 const unwritten = 2
 
+// Add sums up the counts of several results.
+func (r *Result) Add(a Result) {
+	r.Notes, r.Right, r.Lenient = r.Notes+a.Notes, r.Right+a.Right, r.Lenient+a.Lenient
+	r.RightPitch, r.RightRhythm = r.RightPitch+a.RightPitch, r.RightRhythm+a.RightRhythm
+	r.Marks.Strict, r.Marks.Lenient, r.Marks.Of = r.Marks.Strict+a.Marks.Strict, r.Marks.Lenient+a.Marks.Lenient, r.Marks.Of+a.Marks.Of
+}
+
 func tally(yes bool) int {
 	if yes {
 		return 1

@@ -214,7 +214,7 @@ func (r *Result) anyDone() bool {
 
 // addStaff adds what one staff came to.
 func (r *Result) addStaff(s Result, t *texts.Texts) {
-	r.add(s)
+	r.Add(s)
 	x := examined{s.examined[0].examiner, s.examined[0].handedIn, nil}
 	for _, mistake := range s.Mistakes {
 		mistake.Part = s.key().Part

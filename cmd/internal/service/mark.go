@@ -10,6 +10,7 @@ import (
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/licences"
 	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/marking/class"
 	"deskpart/cmd/internal/pages/marked"
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/texts"
@@ -61,7 +62,7 @@ func (s *Service) mark(c *call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	return markedReply(marking.Report{Class: marking.NewClass(results), Texts: said, Visible: report.Visible}, size, c)
+	return markedReply(class.Report{Class: class.New(results), Texts: said, Visible: report.Visible}, size, c)
 }
 
 // unpackAll takes archives apart, of which every file is answered for.
@@ -75,7 +76,7 @@ func (c *call) unpackAll(all []File) (files []File, refused []Rejected) {
 
 // markedReply makes the pages of the pupils and of the class, each on paper, too, and the
 // table of the class.
-func markedReply(r marking.Report, size paper.Size, c *call) (Reply, error) {
+func markedReply(r class.Report, size paper.Size, c *call) (Reply, error) {
 	var names files.Names
 	pages, err := marked.Pages(r.Texts, r, names.Unique)
 	if err != nil {
@@ -104,7 +105,7 @@ func markedReply(r marking.Report, size paper.Size, c *call) (Reply, error) {
 	}
 	reply.Files = append(reply.Files, File{"class.csv", table.Bytes()})
 	reply.Value = struct {
-		marking.Class
+		class.Class
 		// Pages are the pupils by their pages, "" for the class's.
 		Pages map[string]string `json:"pages"`
 	}{r.Class, pupils}

@@ -5,7 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/marking/class"
 	"deskpart/cmd/internal/pages"
 	"deskpart/cmd/internal/pages/typeset"
 	"deskpart/cmd/internal/texts"
@@ -16,7 +16,7 @@ var classTemplate string
 
 // rowView is a pupil's row of the table.
 type rowView struct {
-	marking.Pupil
+	class.Pupil
 	Name, Page string
 	Cells      []cellView
 	// All is what the pupil has in all exercises, or that nothing could be read.
@@ -28,7 +28,7 @@ type cellView struct{ Head, Text string }
 
 // commonView is a mistake with who made it.
 type commonView struct {
-	marking.Common
+	class.Common
 	Kind string
 	Who  string
 	Of   int
@@ -47,7 +47,7 @@ const mostTaught = 3
 type classView struct {
 	Heads     []string
 	Rows      []rowView
-	Class     marking.Class
+	Class     class.Class
 	Commonest string // the heading
 	Common    []commonView
 	Teach     []teachView
@@ -55,7 +55,7 @@ type classView struct {
 }
 
 // Class makes the page of the class; links are the pupils' pages by their names.
-func Class(t *texts.Texts, r marking.Report, links map[string]string) Page {
+func Class(t *texts.Texts, r class.Report, links map[string]string) Page {
 	v := classView{Class: r.Class, Common: commonest(t, r), Commonest: strings.TrimRight(t.Pick("class", "commonest"), " :"), Teach: teach(t, r)}
 	for _, e := range r.Summary.Exercises {
 		v.Heads = append(v.Heads, r.ExerciseName(e))
@@ -81,7 +81,7 @@ func Class(t *texts.Texts, r marking.Report, links map[string]string) Page {
 }
 
 // names lists pupils: "Anna, Ben".
-func names(r marking.Report, pupils []string) string {
+func names(r class.Report, pupils []string) string {
 	var list []string
 	for _, p := range pupils {
 		list = append(list, r.PupilName(p))
@@ -89,10 +89,10 @@ func names(r marking.Report, pupils []string) string {
 	return strings.Join(list, ", ")
 }
 
-func commonest(t *texts.Texts, r marking.Report) []commonView {
+func commonest(t *texts.Texts, r class.Report) []commonView {
 	var list []commonView
 	for i, c := range r.Summary.Commonest {
-		if i == marking.MostCommon {
+		if i == class.MostCommon {
 			break
 		}
 		list = append(list, commonView{Common: c, Kind: t.Pick("kind", string(c.Kind)), Who: names(r, c.Pupils), Of: len(r.Summary.Pupils)})
@@ -102,7 +102,7 @@ func commonest(t *texts.Texts, r marking.Report) []commonView {
 
 // teach lists what most pupils got wrong, with the rule and what trains it, each
 // skill once.
-func teach(t *texts.Texts, r marking.Report) []teachView {
+func teach(t *texts.Texts, r class.Report) []teachView {
 	var list []teachView
 	seen := map[string]bool{}
 	for _, c := range r.Summary.Commonest {

@@ -12,6 +12,7 @@ import (
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/marking/class"
 	"deskpart/cmd/internal/pages/marked"
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
@@ -62,7 +63,7 @@ func handIn(t *testing.T, s exercise.Sheet, m marking.Marker, pupil string, numb
 }
 
 // pupilPage is the page of the first pupil.
-func pupilPage(t *texts.Texts, r marking.Report) ([]byte, error) {
+func pupilPage(t *texts.Texts, r class.Report) ([]byte, error) {
 	page, err := marked.Pupil(t, r, r.Summary.Pupils[0])
 	if err != nil {
 		return nil, err
@@ -88,7 +89,7 @@ func TestPupilPage(t *testing.T) {
 		}
 		results := handIn(t, s, m, "Ida <b>", 1, dropSecondBar)
 		require.Len(t, results[0].Mistakes, 1)
-		report := marking.Report{Class: marking.NewClass(results), Texts: m.Texts}
+		report := class.Report{Class: class.New(results), Texts: m.Texts}
 		page, err := pupilPage(m.Texts, report)
 		require.NoError(t, err)
 		text := string(page)
@@ -115,7 +116,7 @@ func TestDrawnAnswer(t *testing.T) {
 	t.Parallel()
 	s, m := sheet(t, pitch.English, 1)
 	results := handIn(t, s, m, "Ida", 1, func(text string) string { return strings.Replace(text, "<octave>4</octave>", "<octave>5</octave>", 1) })
-	report := marking.Report{Class: marking.NewClass(results), Texts: m.Texts}
+	report := class.Report{Class: class.New(results), Texts: m.Texts}
 	page, err := pupilPage(m.Texts, report)
 	require.NoError(t, err)
 	_, wide, _ := strings.Cut(string(page), `<div class="wide">`)
@@ -183,7 +184,7 @@ func TestClassPage(t *testing.T) {
 	}
 	results = append(results, handIn(t, s, m, "Cleo", 2, noKey)...)
 	results = append(results, marking.Unmarked(m.Texts, "dora.pdf", notice.IsPDF, nil))
-	report := marking.Report{Class: marking.NewClass(results), Texts: m.Texts}
+	report := class.Report{Class: class.New(results), Texts: m.Texts}
 	page, err := marked.Class(m.Texts, report, map[string]string{"Anna": "Anna.html"}).HTML()
 	require.NoError(t, err)
 	text := string(page)

@@ -1,7 +1,7 @@
 package marked
 
 import (
-	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/marking/class"
 	"deskpart/cmd/internal/texts"
 )
 
@@ -18,7 +18,7 @@ const classStem = "class"
 
 // Pages makes a page for each pupil and, last, one for the class that leads to them.
 // unique makes the name of a file of a stem and an ending that no other has.
-func Pages(t *texts.Texts, r marking.Report, unique func(stem, ending string) string) ([]Named, error) {
+func Pages(t *texts.Texts, r class.Report, unique func(stem, ending string) string) ([]Named, error) {
 	const ending = ".html"
 	var all []Named
 	class := unique(classStem, ending)

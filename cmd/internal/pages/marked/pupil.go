@@ -9,6 +9,7 @@ import (
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/marking/class"
 	"deskpart/cmd/internal/pages"
 	"deskpart/cmd/internal/pages/typeset"
 	"deskpart/cmd/internal/texts"
@@ -71,12 +72,12 @@ func (p Page) PDF(size paper.Size) ([]byte, error) {
 // pupilView is what stands on a pupil's page.
 type pupilView struct {
 	Name    string
-	Pupil   marking.Pupil
+	Pupil   class.Pupil
 	Answers []answerView
 }
 
 // Pupil makes the page of one pupil.
-func Pupil(t *texts.Texts, r marking.Report, p marking.Pupil) (Page, error) {
+func Pupil(t *texts.Texts, r class.Report, p class.Pupil) (Page, error) {
 	v := pupilView{Name: r.PupilName(p.Name), Pupil: p}
 	told := map[marking.Rule]bool{}
 	for _, a := range r.Of(p) {
@@ -115,7 +116,7 @@ func fill(t *texts.Texts, name, content string, data any) (string, error) {
 }
 
 // view lays out one answer.
-func view(t *texts.Texts, r marking.Report, a marking.Result, told map[marking.Rule]bool) (answerView, error) {
+func view(t *texts.Texts, r class.Report, a marking.Result, told map[marking.Rule]bool) (answerView, error) {
 	v := answerView{Result: a, All: a.Error == "" && len(a.Mistakes) == 0}
 	drawn := a.Drawn()
 	for i, d := range drawn {

@@ -10,6 +10,7 @@ import (
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/marking/class"
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/musicxml/musicxmltest"
@@ -46,7 +47,7 @@ func TestWorkedAloud(t *testing.T) {
 		require.NoError(t, err)
 		results, err := m.Mark(parse(t, string(data)))
 		require.NoError(t, err)
-		page, err := pupilPage(said, marking.Report{Class: marking.NewClass(results), Texts: said})
+		page, err := pupilPage(said, class.Report{Class: class.New(results), Texts: said})
 		require.NoError(t, err)
 		has(t, string(page), want, file)
 	}

@@ -1,4 +1,4 @@
-package marking
+package class
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"deskpart/cmd/internal/marking"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/spreadsheet"
 )
@@ -65,7 +66,7 @@ func (r Report) PupilName(name string) string {
 func (r Report) pupil(name string) string { return r.Visible(r.PupilName(name)) }
 
 // exercise says which one an answer was taken for.
-func (r Report) exercise(a Result) string {
+func (r Report) exercise(a marking.Result) string {
 	if a.Exercise == 0 {
 		return "-"
 	}
@@ -152,17 +153,19 @@ func (r Report) writeCommonest(w io.Writer) error {
 }
 
 // Where says a mistake's place and kind: "bar 3, beat 2: rhythm:".
-func (r Report) Where(m Mistake) string {
+func (r Report) Where(m marking.Mistake) string {
 	return r.Texts.Say("marked.mistake", texts.Fill{"place": m.Place, "kind": r.Texts.Pick("kind", string(m.Kind))})
 }
 
 // kinds lists the kinds of an answer's mistakes, each once.
-func (r Report) kinds(a Result) string {
+func (r Report) kinds(a marking.Result) string {
 	var list []string
-	for _, kind := range Kinds {
+	for _, kind := range marking.Kinds {
 		n := 0
 		for _, m := range a.Mistakes {
-			n += tally(m.Kind == kind)
+			if m.Kind == kind {
+				n++
+			}
 		}
 		name := r.Texts.Pick("kind", string(kind))
 		switch {
@@ -189,7 +192,7 @@ func (r Report) WriteDetails(w io.Writer) error {
 }
 
 // writeAnswer writes an answer with all its mistakes.
-func (r Report) writeAnswer(w io.Writer, a Result) error {
+func (r Report) writeAnswer(w io.Writer, a marking.Result) error {
 	if a.Error != "" {
 		_, err := fmt.Fprintf(w, "%s: %s\n", r.Visible(a.File), r.Visible(a.Error))
 		return err
@@ -221,14 +224,14 @@ func (r Report) WriteCSV(w io.Writer) error {
 	for _, name := range columnNames {
 		header = append(header, r.Texts.Pick("column", name))
 	}
-	for _, kind := range Kinds {
+	for _, kind := range marking.Kinds {
 		header = append(header, r.Texts.Pick("kind", string(kind)))
 	}
 	out.Row(append(header, r.Texts.Pick("column", lastColumn))...)
-	var sum Result
-	total := map[Kind]int{}
+	var sum marking.Result
+	total := map[marking.Kind]int{}
 	for _, a := range r.Answers {
-		count := map[Kind]int{}
+		count := map[marking.Kind]int{}
 		var said []string
 		for _, m := range a.Mistakes {
 			count[m.Kind]++
@@ -238,7 +241,7 @@ func (r Report) WriteCSV(w io.Writer) error {
 		if a.Error != "" {
 			said = []string{a.Error}
 		}
-		sum.add(a)
+		sum.Add(a)
 		out.Row(r.row(a, count, strings.Join(said, "; "))...)
 	}
 	var common []string
@@ -252,14 +255,7 @@ func (r Report) WriteCSV(w io.Writer) error {
 	return out.Flush()
 }
 
-// add sums up.
-func (r *Result) add(a Result) {
-	r.Notes, r.Right, r.Lenient = r.Notes+a.Notes, r.Right+a.Right, r.Lenient+a.Lenient
-	r.RightPitch, r.RightRhythm = r.RightPitch+a.RightPitch, r.RightRhythm+a.RightRhythm
-	r.Marks.Strict, r.Marks.Lenient, r.Marks.Of = r.Marks.Strict+a.Marks.Strict, r.Marks.Lenient+a.Marks.Lenient, r.Marks.Of+a.Marks.Of
-}
-
-func (r Report) row(a Result, count map[Kind]int, said string) []string {
+func (r Report) row(a marking.Result, count map[marking.Kind]int, said string) []string {
 	cells := []string{a.Pupil, "", a.Sheet, a.Why, a.File}
 	if a.Exercise > 0 {
 		cells[1] = strconv.Itoa(a.Exercise)
@@ -267,7 +263,7 @@ func (r Report) row(a Result, count map[Kind]int, said string) []string {
 	for _, n := range []int{a.Notes, a.Right, a.Lenient, a.RightPitch, a.RightRhythm, a.Marks.Strict, a.Marks.Lenient, a.Marks.Of} {
 		cells = append(cells, strconv.Itoa(n))
 	}
-	for _, kind := range Kinds {
+	for _, kind := range marking.Kinds {
 		cells = append(cells, strconv.Itoa(count[kind]))
 	}
 	return append(cells, said)

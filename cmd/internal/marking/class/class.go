@@ -1,4 +1,4 @@
-package marking
+package class
 
 import (
 	"cmp"
@@ -6,12 +6,13 @@ import (
 	"slices"
 	"strings"
 
+	"deskpart/cmd/internal/marking"
 	"deskpart/musicxml/notice"
 )
 
 // Class is the answers of several learners. Its fields are those of --json.
 type Class struct {
-	Answers []Result `json:"answers"`
+	Answers []marking.Result `json:"answers"`
 	// Rejected are the files that could not be marked; they have their line among
 	// the answers, too.
 	Rejected []Rejected `json:"rejected"`
@@ -57,16 +58,16 @@ type Pupil struct {
 
 // Common is a mistake with how many pupils made it.
 type Common struct {
-	Kind    Kind     `json:"kind"`
-	Rule    Rule     `json:"rule"`
-	Cause   string   `json:"cause"`
-	Pupils  []string `json:"pupils"`
-	Answers int      `json:"answers"`
-	Notes   int      `json:"notes"`
+	Kind    marking.Kind `json:"kind"`
+	Rule    marking.Rule `json:"rule"`
+	Cause   string       `json:"cause"`
+	Pupils  []string     `json:"pupils"`
+	Answers int          `json:"answers"`
+	Notes   int          `json:"notes"`
 }
 
-// NewClass counts the answers together.
-func NewClass(answers []Result) Class {
+// New counts the answers together.
+func New(answers []marking.Result) Class {
 	c := Class{Answers: answers, Rejected: []Rejected{}}
 	s := Summary{Answers: len(answers), Exercises: []Exercise{}, Pupils: []Pupil{}}
 	for _, a := range answers {
@@ -92,7 +93,7 @@ func NewClass(answers []Result) Class {
 }
 
 // pupilsOf gathers the answers of each pupil, however their name is written.
-func pupilsOf(answers []Result) []Pupil {
+func pupilsOf(answers []marking.Result) []Pupil {
 	list := []Pupil{}
 	for i, a := range answers {
 		if a.Code == notice.SystemFile {
@@ -114,10 +115,10 @@ func pupilsOf(answers []Result) []Pupil {
 func samePupil(a, b string) bool { return strings.EqualFold(a, b) }
 
 // commonest lists the mistakes, those of most pupils first.
-func commonest(answers []Result) []Common {
+func commonest(answers []marking.Result) []Common {
 	type name struct {
-		kind  Kind
-		rule  Rule
+		kind  marking.Kind
+		rule  marking.Rule
 		cause string
 	}
 	index := map[name]int{}
@@ -150,8 +151,8 @@ func commonest(answers []Result) []Common {
 }
 
 // Of lists a pupil's answers.
-func (c Class) Of(p Pupil) []Result {
-	var list []Result
+func (c Class) Of(p Pupil) []marking.Result {
+	var list []marking.Result
 	for _, i := range p.Answers {
 		list = append(list, c.Answers[i])
 	}

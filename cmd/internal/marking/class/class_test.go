@@ -1,0 +1,24 @@
+package class_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/marking/class"
+)
+
+// TestPupilsInOrder: the rows of the table are in the order of names, and of numbers.
+func TestPupilsInOrder(t *testing.T) {
+	t.Parallel()
+	var answers []marking.Result
+	for _, name := range []string{"S10", "anna", "S2", "Ben"} {
+		answers = append(answers, marking.Result{Pupil: name})
+	}
+	var names []string
+	for _, p := range class.New(answers).Summary.Pupils {
+		names = append(names, p.Name)
+	}
+	assert.Equal(t, []string{"anna", "Ben", "S2", "S10"}, names)
+}
