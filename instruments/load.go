@@ -91,9 +91,16 @@ func (c *Catalogue) readNames(files fs.FS) error {
 			return err
 		}
 	}
+	return c.checkNames()
+}
+
+// checkNames makes sure that every kind has a name in every language.
+func (c *Catalogue) checkNames() error {
 	for _, i := range c.all {
-		if len(i.names) != len(languages) {
-			return fmt.Errorf("catalogue: names.csv: kind %q has no name in every language", i.Kind)
+		for _, l := range languages {
+			if _, ok := i.names[l]; !ok {
+				return fmt.Errorf("catalogue: names.csv: no row %s,%s for the instrument %q of instruments.csv", i.Kind, l, i.ID)
+			}
 		}
 	}
 	return nil
