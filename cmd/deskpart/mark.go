@@ -132,7 +132,11 @@ func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, pa
 	if len(answers) == 0 {
 		p.streams.Say("no answer was found in " + strings.Join(paths, ", ") + "; answers end in .musicxml, .xml or .mxl")
 	}
-	result := class.Report{Class: class.New(answers), Texts: marker.Texts, Visible: report.Visible}
+	return o.deliver(p, class.Report{Class: class.New(answers), Texts: marker.Texts, Visible: report.Visible}, inputs)
+}
+
+// deliver writes and prints what the answers came to.
+func (o *markOptions) deliver(p *program, result class.Report, inputs []files.Input) error {
 	if o.out != "" {
 		if err := o.writePages(result, inputs); err != nil {
 			return err
@@ -141,7 +145,7 @@ func runMark(ctx context.Context, p *program, o *markOptions, keyPath string, pa
 	if err := o.print(p, result); err != nil {
 		return err
 	}
-	if needsPerson(result.Class) || len(answers) == 0 {
+	if needsPerson(result.Class) || len(result.Answers) == 0 {
 		return errNeedsPerson
 	}
 	return nil

@@ -13,16 +13,40 @@ import (
 type noteFacts struct {
 	chord, grace, cue, rest, hidden bool
 	voice                           string
-	pitch                           *etree.Element
+	pitch, duration, notations      *etree.Element
+	beams                           bool
 	ties                            music.Ties
 	onset, end                      int64
 }
 
-// note reads one note in one go through its children.
+// note looks over one note.
 func (a *auditor) note(e *etree.Element) {
+	n := a.readNote(e)
+	a.hearVoice(n.voice)
+	a.place(&n)
+	if len(e.Attr) > 0 {
+		n.hidden = musicxml.Attr(e, "print-object") == "no"
+	}
+	if !n.rest {
+		a.changes.lastNote = a.index
+		a.rest.sounds(a, &n)
+	}
+	if n.beams {
+		a.beamsOf(e, &n)
+	}
+	if n.ties.Start() || n.ties.Stop() {
+		a.tie(&n)
+	}
+	if n.notations != nil {
+		for notations := range musicxml.Each(e, "notations") {
+			a.notations(notations, n.voice, a.atTicks(n.onset))
+		}
+	}
+}
+
+// readNote goes through a note's children once.
+func (a *auditor) readNote(e *etree.Element) noteFacts {
 	n := noteFacts{voice: "1"}
-	var duration, notations *etree.Element
-	beams := false
 	for _, token := range e.Child {
 		c, ok := token.(*etree.Element)
 		if !ok {
@@ -40,7 +64,7 @@ func (a *auditor) note(e *etree.Element) {
 		case "pitch":
 			n.pitch = c
 		case "duration":
-			duration = c
+			n.duration = c
 		case "voice":
 			n.voice = musicxml.Text(c)
 		case "staff":
@@ -48,46 +72,25 @@ func (a *auditor) note(e *etree.Element) {
 		case "tie":
 			n.ties.Add(c)
 		case "notations":
-			if notations == nil {
-				notations = c
+			if n.notations == nil {
+				n.notations = c
 			}
 			n.tied(c)
 		case "beam":
-			beams = true
-		case "instrument":
+			n.beams = true
+		case "instrument", "play":
 			a.ids.instrument(a, c)
 		case "lyric":
 			a.lyric(c, n.voice)
-		case "play":
-			a.ids.instrument(a, c)
 		case "listen":
 			a.refer(c)
 		}
 	}
-	a.hearVoice(n.voice)
-	a.place(&n, duration)
-	if len(e.Attr) > 0 {
-		n.hidden = musicxml.Attr(e, "print-object") == "no"
-	}
-	if !n.rest {
-		a.changes.lastNote = a.index
-		a.rest.sounds(a, &n)
-	}
-	if beams {
-		a.beamsOf(e, &n)
-	}
-	if n.ties.Start() || n.ties.Stop() {
-		a.tie(&n)
-	}
-	if notations != nil {
-		for notations := range musicxml.Each(e, "notations") {
-			a.notations(notations, n.voice, a.atTicks(n.onset))
-		}
-	}
+	return n
 }
 
 // place gives a note its time and moves on.
-func (a *auditor) place(n *noteFacts, duration *etree.Element) {
+func (a *auditor) place(n *noteFacts) {
 	n.onset = a.now
 	if n.chord {
 		n.onset = a.last
@@ -96,7 +99,7 @@ func (a *auditor) place(n *noteFacts, duration *etree.Element) {
 		n.end = n.onset
 		return
 	}
-	length := a.duration(duration)
+	length := a.duration(n.duration)
 	n.end = n.onset + length
 	if n.chord {
 		return
