@@ -2,6 +2,7 @@ package musicxml
 
 import (
 	"iter"
+	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -155,11 +156,8 @@ func RemoveChildren(e *etree.Element, tags ...string) {
 		if !ok || c.Space != "" {
 			continue
 		}
-		for _, tag := range tags {
-			if c.Tag == tag {
-				e.RemoveChildAt(i)
-				break
-			}
+		if slices.Contains(tags, c.Tag) {
+			e.RemoveChildAt(i)
 		}
 	}
 }

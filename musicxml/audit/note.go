@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -121,10 +122,8 @@ func (a *auditor) hearVoice(voice string) {
 		return
 	}
 	a.lastVoice = voice
-	for _, v := range a.voices {
-		if v == voice {
-			return
-		}
+	if slices.Contains(a.voices, voice) {
+		return
 	}
 	a.voices = append(a.voices, strings.Clone(voice))
 }

@@ -2,6 +2,7 @@ package parts_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -181,14 +182,7 @@ func faultsOf(t *testing.T, source *etree.Element) map[fault]bool {
 	return found
 }
 
-func isOfAudit(code notice.Code) bool {
-	for _, c := range audit.Codes {
-		if c == code {
-			return true
-		}
-	}
-	return false
-}
+func isOfAudit(code notice.Code) bool { return slices.Contains(audit.Codes, code) }
 
 // manyAtOnce reports whether a part has chords, or notes of several voices or staves.
 func manyAtOnce(part *etree.Element) bool {

@@ -113,11 +113,9 @@ func atOnce(n int, do func(w *parts.Workspace, i int) error) error {
 	var wait sync.WaitGroup
 	errs := make([]error, n)
 	for i := range n {
-		wait.Add(1)
-		go func() {
-			defer wait.Done()
+		wait.Go(func() {
 			errs[i] = do(new(parts.Workspace), i)
-		}()
+		})
 	}
 	wait.Wait()
 	return errors.Join(errs...)

@@ -2,6 +2,7 @@ package exercise
 
 import (
 	"math/rand/v2"
+	"slices"
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/instruments"
@@ -95,7 +96,7 @@ func (p *plan) neighbours(l *Level) []int {
 	keys := []int{own}
 	possible := l.keys(p.task, p.respelled)
 	for _, other := range []int{own + 1, own - 1} {
-		if contains(possible, other) {
+		if slices.Contains(possible, other) {
 			return append(keys, other)
 		}
 	}
@@ -107,13 +108,4 @@ func twin(fifths int) int {
 		return fifths - 12
 	}
 	return fifths + 12
-}
-
-func contains(list []int, n int) bool {
-	for _, m := range list {
-		if m == n {
-			return true
-		}
-	}
-	return false
 }

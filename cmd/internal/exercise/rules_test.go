@@ -49,7 +49,7 @@ type sheetMusic struct {
 func signatureAlter(fifths, step int) int {
 	order := [7]int{3, 0, 4, 1, 5, 2, 6}
 	alter := 0
-	for i := 0; i < fifths; i++ {
+	for i := range fifths {
 		if order[i%7] == step {
 			alter++
 		}

@@ -130,7 +130,7 @@ func TestRecordIsInOrder(t *testing.T) {
 		}},
 		{"before the file", "a line, and the old file still", func(t *testing.T, root string) {
 			require.NoError(t, write(t, runOf(root, "convert", "{}"), "c.xml=before", "d.xml=3"))
-			r, err := openRecord(ptr(runOf(root, "convert", "{}")), systemDisk{}, root, RecordName)
+			r, err := openRecord(new(runOf(root, "convert", "{}")), systemDisk{}, root, RecordName)
 			require.NoError(t, err)
 			_, err = r.add(&Entry{File: "c.xml", SHA256: "never made", Command: "convert", Version: "1"})
 			require.NoError(t, err)
@@ -155,8 +155,6 @@ func TestRecordIsInOrder(t *testing.T) {
 		})
 	}
 }
-
-func ptr[T any](value T) *T { return &value }
 
 // Nothing is left to do for a source that was made in the same way into a file that is
 // still there.

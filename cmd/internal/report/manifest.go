@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"maps"
 
 	"deskpart/musicxml"
 	"deskpart/transpose"
@@ -117,9 +118,7 @@ func (m *Manifest) SameRun(want Manifest) bool {
 // Sums are the files that a manifest names, and their SHA-256.
 func (m *Manifest) Sums() map[string]string {
 	sums := map[string]string{}
-	for name, sum := range m.Files {
-		sums[name] = sum
-	}
+	maps.Copy(sums, m.Files)
 	for _, row := range m.Parts {
 		if row.File != "" {
 			sums[row.File] = row.SHA256

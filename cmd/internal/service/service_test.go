@@ -190,9 +190,7 @@ func TestFilesAreTheCommands(t *testing.T) {
 			}
 			request["copies"] = copies
 			_, job := d.ask("print", request)
-			for name, data := range job {
-				prints[name] = data
-			}
+			maps.Copy(prints, job)
 			same(t, below(t, out+"/prints", ".pdf"), prints)
 		})
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -97,19 +98,14 @@ func Read(text string) ([]Line, error) {
 }
 
 func withoutProlog(text string) string {
-	if i := strings.Index(text, "?>"); strings.HasPrefix(text, "<?xml") && i >= 0 {
-		return text[i+2:]
+	if _, after, ok := strings.Cut(text, "?>"); strings.HasPrefix(text, "<?xml") && ok {
+		return after
 	}
 	return text
 }
 
 func hasClass(e *etree.Element, name string) bool {
-	for _, c := range strings.Fields(e.SelectAttrValue("class", "")) {
-		if c == name {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(strings.Fields(e.SelectAttrValue("class", "")), name)
 }
 
 // glyph is a sign at its place.

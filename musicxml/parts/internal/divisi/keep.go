@@ -1,6 +1,7 @@
 package divisi
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -66,12 +67,7 @@ func (p *player) at(b *bar, onset musicxml.Fraction) *item {
 
 // has reports whether the player has a note.
 func (it *item) has(n *note) bool {
-	for _, own := range it.notes {
-		if own == n {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(it.notes, n)
 }
 
 // write puts a bar together again.

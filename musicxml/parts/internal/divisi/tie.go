@@ -1,6 +1,8 @@
 package divisi
 
 import (
+	"slices"
+
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 )
@@ -92,12 +94,7 @@ func (p *player) tieBack(to, from []*note) {
 func (p *player) hasNote(n *note) bool { return n.who.has(p.place) }
 
 func (p *player) hasAny(notes []*note) bool {
-	for _, n := range notes {
-		if p.hasNote(n) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(notes, p.hasNote)
 }
 
 // noteAt finds the player's note of the same pitch at the place of a note.

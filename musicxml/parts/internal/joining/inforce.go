@@ -1,6 +1,7 @@
 package joining
 
 import (
+	"maps"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -70,9 +71,7 @@ func (f inForce) missing(want inForce) []*etree.Element {
 
 func (f inForce) clone() inForce {
 	c := inForce{}
-	for tag, e := range f {
-		c[tag] = e
-	}
+	maps.Copy(c, f)
 	return c
 }
 

@@ -126,15 +126,7 @@ func (s *writer) ownStretches(base transpose.Stretch) []transpose.Stretch {
 func (s *writer) withoutSignature() bool { return s.withoutSignatureFor(s.Assignment.Instrument) }
 
 func (s *writer) withoutSignatureFor(in *instruments.Instrument) bool {
-	if in == nil {
-		return false
-	}
-	for _, word := range s.o.WithoutSignature {
-		if in.Is(word) {
-			return true
-		}
-	}
-	return false
+	return in != nil && slices.ContainsFunc(s.o.WithoutSignature, in.Is)
 }
 
 // bestOctave compares the middle of the part's compass with the middle of the
