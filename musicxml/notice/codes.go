@@ -60,6 +60,7 @@ const (
 	RefersToNothing        Code = "refers-to-nothing"
 	Respelled              Code = "respelled"
 	RestNotEmpty           Code = "rest-not-empty"
+	SaidAtRest             Code = "said-at-rest"
 	SoundAtOdds            Code = "sound-at-odds"
 	SurplusBars            Code = "surplus-bars"
 	SyllablesLeft          Code = "syllables-left"

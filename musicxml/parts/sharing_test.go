@@ -81,7 +81,7 @@ func TestWhoCanShare(t *testing.T) {
 		{Name: "Flute 1", Music: "C5:w | C5:w | C5:w"}, {Name: "Flute 2", Music: "C5:w | r:h E5:h | C5:w"}, {Name: "Flute 3", Music: "C5:w | C5:w | C5:w"}, {Name: "Flute 4", Music: "C5:w | C5:w | C5:w"},
 		{Name: "Oboe", Music: "C5:w | C5:w | C5:w"}, {Name: "Oboe 2", Music: "C5:w | C5:w | C5:w"}, {Name: "Horn in F 1", Music: "C4:w | C4+E4:w | C4:w"}, {Name: "Horn in F 2", Music: "C4:w | E4:w / C4:w | E4:w / r:w"},
 		{Name: "Clarinet in B♭ 1", Music: "C5:w | C5:w | C5:w"}, {Name: "Clarinet in B♭ 2", Music: `C5:w | "muta in A" R | C5:w`}, {Name: "Horns in F 3 & 4", Music: "C4:w | C4:w | C4:w"},
-		{Name: "Cello & Bass 1 + 2", Music: "C4:w | C4:w | C4:w"}, {Name: "Harp 1", Music: "C5:w // C3:w | C5:w // R | R // C3:w"}, {Name: "Harp 2", Music: "C5:w | C5:w | C5:w"}, {Name: "Oboe 3", Music: "C5:w | C5:w"},
+		{Name: "Cello & Bass 1 + 2", Music: "C4:w | C4:w | C4:w"}, {Name: "Harp 1", Music: "C5:w // C3:w | C5:w // R | R // C3:w"}, {Name: "Harp 2", Music: "C5:w | C5:w | C5:w"}, {Name: "Oboe 3", Music: "C5:w | C5:w"}, {Name: "Marsh Pipe 1", Music: "C5:w | C5:w | C5:w"}, {Name: "Marsh Pipe 2", Music: "C5:w | C5:w | C5:w"},
 	}
 	data := shorthand.Score(t, entries...)
 	row := func(part string, change func(*parts.PlanRow)) []parts.PlanRow {
@@ -115,6 +115,7 @@ func TestWhoCanShare(t *testing.T) {
 		{"twice, last", "Flute 2, Flute 1, Flute 1", nil, nil, `--share "Flute 2, Flute 1, Flute 1": "Flute 1" is named twice`},
 		{"twice in other words", "Flute 1, P1", nil, nil, `--share "Flute 1, P1": "Flute 1" and "P1" are on one staff already, that of Flute 1`},
 		{"two instruments", "Flute 1, Oboe 2", nil, nil, `--share "Flute 1, Oboe 2": Flute 1 and Oboe 2 are not for the same instrument`},
+		{"unknown", "Marsh Pipe 1, Marsh Pipe 2", nil, nil, `--share "Marsh Pipe 1, Marsh Pipe 2": no instrument is known by the name "Marsh Pipe 1"; give it its instrument in a plan`},
 		{"bars that one has not", "Oboe 3, Oboe 2", nil, nil, `--share "Oboe 3, Oboe 2": Oboe 3 and Oboe 2 have not the same number of bars`},
 		{"without numbers", "Oboe, Oboe 2", nil, nil, `--share "Oboe, Oboe 2": the names of the parts do not number their players, as in "Flute 1"`},
 		{"two numbers in one name", "Horns in F 3 & 4, Horns in F 3 & 4", nil, nil, `is named twice`},

@@ -402,13 +402,14 @@ func TestCalled(t *testing.T) {
 	assert.False(t, c.Means("Tuba"))
 }
 
-// The passages that a percussionist takes, from their beginning to before their end.
+// The passages that a percussionist takes, from their beginning to before their end; what is said
+// is said to whoever plays, or plays next, and behind the last passage to whoever had that.
 func TestTakes(t *testing.T) {
 	t.Parallel()
 	at := func(measure int, quarters int64) musicxml.Position {
 		return musicxml.Position{Measure: measure, Onset: musicxml.NewFraction(quarters, 1)}
 	}
-	some := Assignment{Takes: []Take{{"I1", at(1, 0), at(2, 2)}, {"I2", at(4, 0), at(5, 0)}}}
+	some := Assignment{Takes: []Take{{Instrument: "I1", From: at(1, 0), To: at(2, 2), Since: at(0, 2)}, {Instrument: "I2", From: at(4, 0), To: at(5, 0), Since: at(3, 0), Last: true}}}
 	for _, row := range []struct {
 		instrument string
 		at         musicxml.Position
@@ -416,7 +417,17 @@ func TestTakes(t *testing.T) {
 	}{{"I1", at(1, 0), true}, {"I1", at(2, 1), true}, {"I1", at(2, 2), false}, {"I1", at(0, 3), false}, {"I2", at(1, 0), false}, {"I2", at(4, 3), true}, {"I3", at(1, 0), false}} {
 		assert.Equal(t, row.want, some.TakesNote(row.instrument, row.at), "%v", row)
 	}
-	any := Assignment{Takes: []Take{{"", at(1, 0), at(2, 0)}}}
+	any := Assignment{Takes: []Take{{From: at(1, 0), To: at(2, 0), Since: at(-1, 0)}}}
+	for _, row := range []struct {
+		of   *Assignment
+		at   musicxml.Position
+		want bool
+	}{
+		{&some, at(0, 2), false}, {&some, at(0, 3), true}, {&some, at(1, 0), true}, {&some, at(2, 2), true}, {&some, at(2, 3), false}, {&some, at(3, 0), false}, {&some, at(3, 1), true},
+		{&some, at(5, 1), true}, {&any, at(0, 0), true}, {&any, at(2, 0), true}, {&any, at(2, 1), false}, {&Assignment{}, at(1, 0), false},
+	} {
+		assert.Equal(t, row.want, row.of.TakesMark(row.at), "%v", row.at)
+	}
 	assert.True(t, any.TakesNote("I9", at(1, 3)))
 	assert.True(t, any.TakesInstrument("I9"))
 	assert.True(t, some.TakesInstrument("I2"))

@@ -163,7 +163,7 @@ func (s *changer) dropChangeWords() error {
 					continue
 				}
 				current, dropped = told.Instrument, true
-				draft.DropWords(words)
+				draft.DropMark(words)
 				s.Warn(musicxml.Warning{Code: "foreign-technique", Measure: m.Number, Beat: m.Beat(ev.Onset),
 					Text: fmt.Sprintf("left out %q, which is for the player of the score's instrument", text)})
 			}

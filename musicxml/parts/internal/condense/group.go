@@ -134,7 +134,9 @@ func (s *Sharing) canShare(a, with *assign.Assignment) error {
 	switch {
 	case len(a.With) > 0 || a.Player > 0 || a.Edition != "":
 		return fmt.Errorf("%s is not one player's whole part", a.Label)
-	case a.Instrument == nil || a.Instrument != with.Instrument:
+	case a.Instrument == nil:
+		return fmt.Errorf("no instrument is known by the name %q; give it its instrument in a plan", a.Label)
+	case a.Instrument != with.Instrument:
 		return fmt.Errorf("%s and %s are not for the same instrument", with.Label, a.Label)
 	case len(s.Score.Surveyed.Parts[a.Part].Measures) != len(s.Score.Surveyed.Parts[with.Part].Measures):
 		return fmt.Errorf("%s and %s have not the same number of bars", with.Label, a.Label)

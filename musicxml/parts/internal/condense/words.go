@@ -30,7 +30,7 @@ func dropWhoPlays(d *draft.Draft) {
 				}
 			}
 			for _, words := range drop {
-				draft.DropWords(words)
+				draft.DropMark(words)
 			}
 		}
 	}

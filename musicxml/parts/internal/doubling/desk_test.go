@@ -35,7 +35,7 @@ func TestPlaces(t *testing.T) {
 	for _, row := range []struct {
 		at            musicxml.Position
 		measure, beat string
-	}{{musicxml.Position{}, "0", "1"}, {musicxml.Position{Measure: 1, Onset: musicxml.NewFraction(1, 1)}, "1", "2"}, {musicxml.Position{Measure: 2, Onset: musicxml.NewFraction(1, 1)}, "2", "3"}, {musicxml.Position{Measure: 3}, "", ""}} {
+	}{{musicxml.Position{}, "0", "1"}, {musicxml.Position{Measure: 1, Onset: musicxml.NewFraction(1, 1)}, "1", "2"}, {musicxml.Position{Measure: 2, Onset: musicxml.NewFraction(1, 1)}, "2", "3"}, {musicxml.Position{Measure: 3}, "2", ""}} {
 		measure, beat := bars.Place(row.at)
 		assert.Equal(t, []string{row.measure, row.beat}, []string{measure, beat})
 	}

@@ -44,10 +44,14 @@ type Bars []bar
 
 type bar struct{ number, beatType string }
 
-// Place names a place; "" where there is no such bar.
+// Place names a place; what stands behind the last bar, such as a chord symbol at its very end,
+// is the last bar's, of no beat.
 func (b Bars) Place(p musicxml.Position) (measure, beat string) {
-	if p.Measure >= len(b) {
+	switch {
+	case len(b) == 0:
 		return "", ""
+	case p.Measure >= len(b):
+		return b[len(b)-1].number, ""
 	}
 	m := musicxml.Measure{BeatType: b[p.Measure].beatType}
 	return b[p.Measure].number, m.Beat(p.Onset)

@@ -17,17 +17,20 @@ func WordsIn(direction *etree.Element) []*etree.Element {
 	return words
 }
 
-// DropWords takes words out, and what holds nothing without them.
-func DropWords(words *etree.Element) {
-	for e := words; e != nil; {
+// DropMark takes a mark out, and what holds nothing without it: the group of a note's marks,
+// or a direction.
+func DropMark(mark *etree.Element) {
+	for e := mark; e != nil; {
 		parent := e.Parent()
 		parent.RemoveChild(e)
-		if parent.Tag == "direction-type" && len(parent.ChildElements()) == 0 ||
-			parent.Tag == "direction" && musicxml.Child(parent, "direction-type") == nil {
-			e = parent
-			continue
+		empty := len(parent.ChildElements()) == 0
+		if parent.Tag == "direction" {
+			empty = musicxml.Child(parent, "direction-type") == nil
 		}
-		return
+		if !empty || parent.Tag == "note" || parent.Parent() == nil {
+			return
+		}
+		e = parent
 	}
 }
 

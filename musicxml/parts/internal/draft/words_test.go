@@ -36,7 +36,7 @@ func TestDropWords(t *testing.T) {
 		{"<m><direction>" + first + "</direction-type><direction-type><segno/></direction-type></direction></m>", "<m><direction><direction-type><segno/></direction-type></direction></m>"},
 	} {
 		m := musicxmltest.Element(t, row.from)
-		DropWords(m.FindElement(".//words"))
+		DropMark(m.FindElement(".//words"))
 		assert.Equal(t, row.want, textOf(t, m), row.from)
 	}
 	assert.Len(t, WordsIn(musicxmltest.Element(t, "<direction>"+first+"<words>b</words></direction-type><direction-type><words>c</words><segno/></direction-type></direction>")), 3)

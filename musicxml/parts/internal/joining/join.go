@@ -27,6 +27,7 @@ type Joined struct {
 	// there was written for other notes before.
 	Switched bool
 	Staves   int
+	Unsaid   []Unsaid
 }
 
 // Join makes one part of parts that are made, but for their multi-bar rests, as a layout
@@ -102,6 +103,10 @@ func (j *joiner) row(i, above int) *etree.Element {
 		r.music = append(r.music, newMusic(j.staves[s].Part, j.staves[s].Timeline, 0, 0))
 	}
 	part := r.join()
+	for _, u := range r.unsaid {
+		u.Staff = j.layout.Rows[i][u.Staff]
+		j.made.Unsaid = append(j.made.Unsaid, u)
+	}
 	for k, s := range j.layout.Rows[i] {
 		came := Origin{Part: j.staves[s].Assignment.ID, Label: j.staves[s].Name, Some: len(j.staves[s].Assignment.Takes) > 0, Player: j.staves[s].Assignment.Player, Staff: above + 1, Staves: j.staves[s].Staves}
 		for n, stretch := range r.stretches {

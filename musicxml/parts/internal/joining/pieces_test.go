@@ -1,6 +1,7 @@
 package joining
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -293,7 +294,10 @@ func TestRowsOfAPlayer(t *testing.T) {
 		{"the same words for both", []string{"A:4", `"y" r:4`, "r:4", "B:4"}, []string{"C:4", `"y" r:4`, "r:4", "E:4"}, at(1, 0), at(3, 0), []string{"A:4", `"y" r:4`, "r:4", "E:4"}},
 		{"at the bar line of the entry", []string{"A:4", "A:4", "r:4"}, []string{"C:4", "r:4", `"x" r:2 E:2`}, at(2, 0), at(2, 2), []string{"A:4", "A:4", `"x" r:2 E:2`}},
 		{"a hairpin to the only note of a bar", []string{"wedge(crescendo A:4", "B:2 r:2", "wedge(stop C:4"}, []string{"C:4", "r:4", "E:4"}, at(1, 2), at(2, 0), []string{"wedge(crescendo A:4", "B:2 wedge(stop r:2", "E:4"}},
-		{"words in the bar in which the old one ends", []string{"A:4", "B:1 r:3", "r:4", "B:4"}, []string{"C:4", `"x" r:4`, "r:4", "E:4"}, at(1, 1), at(3, 0), []string{"A:4", "B:1 r:3", "r:4", "E:4"}},
+		{"words in the bar in which the old one ends", []string{"A:4", "B:1 r:3", "r:4", "B:4"}, []string{"C:4", `"x" r:4`, "r:4", "E:4"}, at(1, 1), at(3, 0), []string{"A:4", "B:1 r:3", "r:4", `"x" E:4`}},
+		{"words before the player takes it", []string{"A:4", "B:4", "r:4", "B:4"}, []string{`"x" r:2 "z" r:2`, "r:4", "r:4", "[2] E:4"}, at(2, 0), at(3, 0), []string{"A:4", "B:4", "r:4", `[2] "x" "z" E:4`}},
+		{"words in the bar of the entry", []string{"A:2 r:2", "B:4"}, []string{`r:1 "x"@1 r:1 E:2`, "F:4"}, at(0, 2), at(0, 2), []string{`A:2 "x" E:2`, "F:4"}},
+		{"a hairpin and words over rests of the other", []string{"A:4", "B:4", "r:4"}, []string{`wedge(crescendo r:4`, `"x" r:4 wedge(stop`, "E:4"}, at(2, 0), at(2, 0), []string{"A:4", "B:4", `"x" E:4`}},
 		{"the same words at another time", []string{"A:4", "r:4", `r:2 "y" r:2`, "B:4"}, []string{"C:4", "r:4", `"y" r:4`, "E:4"}, at(1, 0), at(3, 0), []string{"A:4", "r:4", `"y" r:4`, "E:4"}},
 		{"a note where the other has words", []string{"A:4", "r:4", "r:4", "B:4"}, []string{"C:4", `"y" r:4`, "r:4", "E:4"}, at(1, 0), at(3, 0), []string{"A:4", `"y" r:4`, "r:4", "E:4"}},
 		{"a staff that is shorter", []string{"A:4", "r:4"}, []string{"C:4", "r:4", "E:4"}, at(1, 0), at(2, 0), []string{"A:4", "r:4", "E:4"}},
@@ -314,4 +318,58 @@ func rowOf(first, second *music, turns desks.Turns) *row {
 		frames = second.timeline.Measures
 	}
 	return &row{music: []*music{first, second}, turns: turns, frames: frames, divisions: musicxml.NewFraction(1, 1)}
+}
+
+// Of a direction that ends a line and says something else only the end goes to where the player
+// leaves the staff; the rest stays where it is, where the player has the staff again.
+func TestOnlyTheEndOfALineMoves(t *testing.T) {
+	t.Parallel()
+	at := func(bar int) musicxml.Position { return musicxml.Position{Measure: bar} }
+	begins := `<direction><direction-type><wedge type="crescendo"/></direction-type></direction>`
+	ends := `<direction placement="below"><direction-type><wedge type="stop"/></direction-type><direction-type><dynamics><f/></dynamics></direction-type><offset>1</offset></direction>`
+	rest, note := barText("r:4"), barText("A:4")
+	for _, row := range []struct {
+		why   string
+		bars  [3]string
+		marks []string // bar: marks
+	}{
+		{"over the other staff", [3]string{begins + note, rest, ends + note}, []string{"0 wedge crescendo", "0 wedge stop", "2 dynamics"}},
+		{"from the other staff", [3]string{note, begins + rest, ends + note}, []string{"2 dynamics"}},
+		{"in the other staff", [3]string{begins + note, ends + rest, note}, []string{"0 wedge crescendo", "0 wedge stop", "2 dynamics"}},
+	} {
+		var first []string
+		for _, bar := range row.bars {
+			first = append(first, `<measure>`+bar+`</measure>`)
+		}
+		part := musicxmltest.Element(t, `<part>`+strings.Join(first, "")+`</part>`)
+		timeline, err := musicxml.NewTimeline(part)
+		require.NoError(t, err)
+		turns := desks.Turns{Changes: []desks.Change{{From: 0, To: 1, Stop: at(1), Entry: at(1)}, {From: 1, To: 0, Stop: at(2), Entry: at(2)}}}
+		r := rowOf(newMusic(part, timeline, 0, 0), musicOf(t, "r:4", "B:4", "r:4"), turns)
+		var got []string
+		for i, bar := range r.join().ChildElements() {
+			for _, e := range bar.FindElements("direction/direction-type/*") {
+				got = append(got, strings.TrimSpace(strconv.Itoa(i)+" "+e.Tag+" "+musicxml.Attr(e, "type")))
+			}
+		}
+		assert.Equal(t, row.marks, got, row.why)
+	}
+}
+
+// What is said over the rest of a staff that the player does not come back to is noted; what the
+// other staff says as well is not, nor a line over rests.
+func TestUnsaid(t *testing.T) {
+	t.Parallel()
+	first, second := musicOf(t, "A:4", `r:1 "x" r:1 "y" r:2 wedge(crescendo`, `"z" r:4`), musicOf(t, "r:4", "B:4", `"z" E:4`)
+	r := rowOf(first, second, desks.Turns{Changes: []desks.Change{{From: 0, To: 1, Stop: musicxml.Position{Measure: 1}, Entry: musicxml.Position{Measure: 1}}}})
+	r.join()
+	at := func(quarter int64) musicxml.Position {
+		return musicxml.Position{Measure: 1, Onset: musicxml.NewFraction(quarter, 1)}
+	}
+	assert.Equal(t, []Unsaid{{at(1), 0, "“x”"}, {at(2), 0, "“y”"}}, r.unsaid)
+	for text, want := range map[string]string{
+		`<dynamics><ff/></dynamics>`: "ff", `<dynamics><other-dynamics>sub. p</other-dynamics></dynamics>`: "dynamics", `<harp-pedals/>`: "harp pedals", `<words>con</words><words>sord.</words>`: "“con”, “sord.”",
+	} {
+		assert.Equal(t, want, textOf(musicxmltest.Element(t, `<direction><direction-type>`+text+`</direction-type></direction>`)))
+	}
 }

@@ -23,6 +23,7 @@ type row struct {
 	frames    []musicxml.Measure // of the part
 	divisions musicxml.Fraction
 	stretches []stretch
+	unsaid    []Unsaid // by places in the row
 }
 
 // stretch says where the bars of which staff begin: at the new one's entry, or before it,
@@ -59,9 +60,7 @@ func (r *row) tells(staff, other, i int) bool {
 		return true
 	}
 	return slices.ContainsFunc(m.Events, func(ev musicxml.Event) bool {
-		return ev.Kind == musicxml.Direction && !slices.ContainsFunc(o.Events, func(own musicxml.Event) bool {
-			return own.Kind == musicxml.Direction && own.Onset == ev.Onset && draft.Content(own.Element) == draft.Content(ev.Element)
-		})
+		return ev.Kind == musicxml.Direction && !says(o, &ev)
 	})
 }
 
@@ -77,13 +76,14 @@ func (r *row) end(i int) musicxml.Position {
 func (r *row) join() *etree.Element {
 	r.findStretches()
 	r.closeLines()
+	r.carry()
 	part := etree.NewElement("part")
 	force := inForce{}
 	next := 0
 	for i := range r.frames {
 		pieces := r.piecesOf(i, &next)
 		if len(pieces) == 1 {
-			if m := pieces[0].of.measure(i); m != nil && len(pieces[0].of.gone) == 0 && len(force.missing(pieces[0].of.holds(i, musicxml.Fraction{}))) == 0 {
+			if m := pieces[0].of.measure(i); m != nil && len(pieces[0].of.gone)+len(pieces[0].of.kept) == 0 && len(force.missing(pieces[0].of.holds(i, musicxml.Fraction{}))) == 0 {
 				for e := range musicxml.Each(m.Element, "attributes") {
 					force.take(e, 0)
 				}
@@ -131,17 +131,26 @@ func (r *row) closeLines() {
 			switch {
 			case mine && from == to:
 			case mine:
-				m.gone[l.stop] = true
-				r.stopAt(m, l, from)
+				late := l.stopAlone()
+				m.drop(l.stop, l.ends)
+				r.stopAt(m, l, late, from)
 			default:
-				m.gone[l.stop] = true
+				m.drop(l.stop, l.ends)
 			}
 		}
 	}
 }
 
+// drop takes an end of a line out of a direction, which stays where it says something else.
+func (s *music) drop(direction, end *etree.Element) {
+	draft.DropMark(end)
+	if musicxml.Child(direction, "direction-type") == nil {
+		s.gone[direction] = true
+	}
+}
+
 // stopAt ends a line behind the last note that the player has under it before a stretch ends.
-func (r *row) stopAt(m *music, l line, stretch int) {
+func (r *row) stopAt(m *music, l line, stop *etree.Element, stretch int) {
 	end := r.end(stretch)
 	for i := end.Measure; i >= l.from.Measure; i-- {
 		measure := m.measure(i)
@@ -152,24 +161,22 @@ func (r *row) stopAt(m *music, l line, stretch int) {
 		if i == end.Measure {
 			until = end.Onset
 		}
-		if m.stopIn(measure, l, until) {
+		if m.stopIn(measure, l.from, stop, until) {
 			return
 		}
 	}
-	m.gone[l.start] = true
+	m.drop(l.start, l.begins)
 }
 
 // stopIn ends a line in a bar, behind the last note that has ended by a time, if it lasts so
 // long.
-func (s *music) stopIn(m *musicxml.Measure, l line, until musicxml.Fraction) bool {
+func (s *music) stopIn(m *musicxml.Measure, from musicxml.Position, stop *etree.Element, until musicxml.Fraction) bool {
 	for k := len(m.Events) - 1; k >= 0; k-- {
 		ev := &m.Events[k]
 		at := ev.Onset.Add(ev.Duration)
-		if ev.Kind != musicxml.Note || ev.Rest || until.Less(at) || l.from.Compare(musicxml.Position{Measure: m.Index, Onset: at}) >= 0 {
+		if ev.Kind != musicxml.Note || ev.Rest || until.Less(at) || from.Compare(musicxml.Position{Measure: m.Index, Onset: at}) >= 0 {
 			continue
 		}
-		stop := l.stop.Copy()
-		musicxml.RemoveChildren(stop, "offset")
 		late := musicxml.Event{Element: stop, Kind: musicxml.Direction, Onset: at, Staff: ev.Staff}
 		s.kept[stop] = true
 		m.Events = slices.Insert(slices.Clone(m.Events), k+1, late)
@@ -189,8 +196,18 @@ func (r *row) stretchOf(at musicxml.Position) (found int) {
 
 // line is a line over the staff from one direction to another.
 type line struct {
-	from, to    musicxml.Position
-	start, stop *etree.Element
+	from, to     musicxml.Position
+	start, stop  *etree.Element // the directions
+	begins, ends *etree.Element // its ends in them
+}
+
+// stopAlone copies the direction that ends the line, without what else that says.
+func (l *line) stopAlone() *etree.Element {
+	stop := l.stop.Copy()
+	musicxml.RemoveChildren(stop, "offset", "direction-type", "sound", "listening")
+	stop.InsertChildAt(0, etree.NewElement("direction-type"))
+	musicxml.Child(stop, "direction-type").AddChild(l.ends.Copy())
+	return stop
 }
 
 // linesOf pairs the ends of the lines of a part by kind and number.
@@ -211,13 +228,13 @@ func linesOf(t *musicxml.Timeline) []line {
 						switch musicxml.Attr(e, "type") {
 						case "stop", "discontinue":
 							if l, ok := open[key]; ok {
-								l.to, l.stop = at, ev.Element
+								l.to, l.stop, l.ends = at, ev.Element, e
 								lines = append(lines, l)
 								delete(open, key)
 							}
 						case "continue", "change", "sostenuto", "resume":
 						default:
-							open[key] = line{from: at, start: ev.Element}
+							open[key] = line{from: at, start: ev.Element, begins: e}
 						}
 					}
 				}

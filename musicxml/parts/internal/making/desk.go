@@ -1,6 +1,7 @@
 package making
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -89,6 +90,11 @@ func (d *deskPart) finish(a *assign.Assignment, staves []joining.Staff, joined j
 		part.Entries = append(part.Entries, s.Entry)
 	}
 	d.report(part)
+	for _, u := range joined.Unsaid {
+		m := &d.drafts[u.Staff].Timeline.Measures[u.At.Measure]
+		part.Warn(musicxml.Warning{Code: notice.SaidAtRest, Measure: m.Number, Beat: m.Beat(u.At.Onset),
+			Text: fmt.Sprintf("the player has another instrument here and does not come back to %s; left out what is said: %s", staves[u.Staff].Name, u.Text)})
+	}
 	part.Rewritten()
 	if err := part.Settle(); err != nil {
 		return nil, err

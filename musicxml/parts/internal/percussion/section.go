@@ -209,10 +209,28 @@ func (s *section) take(d, player int, players []int) assign.Assignment {
 	a.Label, a.StaffLabel, a.Takes = s.drums[d].label, s.drums[d].label, nil
 	for p, who := range players {
 		if who == player && s.passages[p].Instrument == d {
-			a.Takes = append(a.Takes, assign.Take{Instrument: s.drums[d].id, From: s.spans[p].from, To: s.spans[p].to})
+			take := assign.Take{Instrument: s.drums[d].id, From: s.spans[p].from, To: s.spans[p].to}
+			take.Since, take.Last = s.around(p)
+			a.Takes = append(a.Takes, take)
 		}
 	}
 	return a
+}
+
+// around says where the staff of a passage was silent before it, and whether it is after it.
+func (s *section) around(passage int) (since musicxml.Position, last bool) {
+	own, staff := s.spans[passage], &s.drums[s.passages[passage].Instrument].staff
+	since, last = musicxml.Position{Measure: -1}, true
+	for p, other := range s.spans {
+		if with := &s.drums[s.passages[p].Instrument].staff; with.ID != staff.ID || with.Player != staff.Player {
+			continue
+		}
+		if other.from.Compare(own.from) < 0 && since.Compare(other.to) < 0 {
+			since = other.to
+		}
+		last = last && other.to.Compare(own.to) <= 0
+	}
+	return since, last
 }
 
 // list names the instruments of a player, and with whom they are shared.

@@ -131,35 +131,6 @@ func TestShortFor(t *testing.T) {
 	}
 }
 
-// The ends of hairpins and lines whose other ends are gone go; pairs stay, and what stands by
-// itself has no end (MusicXML 4.0, wedge, dashes, bracket).
-func TestLoneEnds(t *testing.T) {
-	t.Parallel()
-	line := func(kind, number, what string) string {
-		return `<direction><direction-type><` + kind + ` number="` + number + `" type="` + what + `"/></direction-type></direction>`
-	}
-	for _, row := range []struct {
-		why, bar string
-		want     []string
-	}{
-		{"a pair", line("wedge", "1", "crescendo") + quarterA + line("wedge", "1", "stop"), []string{"wedge1crescendo", "wedge1stop"}},
-		{"an end alone", quarterA + line("wedge", "1", "stop"), nil}, {"a beginning alone", line("dashes", "1", "start") + quarterA, nil},
-		{"another number", line("wedge", "1", "crescendo") + quarterA + line("wedge", "2", "stop"), nil}, {"another kind", line("dashes", "1", "start") + quarterA + line("bracket", "1", "stop"), nil},
-		{"begun twice", line("wedge", "1", "crescendo") + quarterA + line("wedge", "1", "diminuendo") + quarterA + line("wedge", "1", "stop"), []string{"wedge1diminuendo", "wedge1stop"}},
-		{"that goes on", line("wedge", "1", "crescendo") + quarterA + line("wedge", "1", "continue") + quarterA + line("wedge", "1", "stop"), []string{"wedge1crescendo", "wedge1continue", "wedge1stop"}},
-		{"ended twice", line("bracket", "1", "start") + quarterA + line("bracket", "1", "stop") + quarterA + line("bracket", "1", "stop"), []string{"bracket1start", "bracket1stop"}},
-		{"a pedal is another's to see to", line("pedal", "1", "start"), []string{"pedal1start"}},
-	} {
-		d := draftOf(t, row.bar)
-		dropLoneEnds(d)
-		var got []string
-		for _, e := range d.Part.FindElements("//direction-type/*") {
-			got = append(got, e.Tag+musicxml.Attr(e, "number")+musicxml.Attr(e, "type"))
-		}
-		assert.Equal(t, row.want, got, row.why)
-	}
-}
-
 // Rests that follow each other become the fewest that show the beats of 4/4 (notation-rules,
 // rests: no half rest on the second quarter); one with a pause or in a tuplet stays.
 func TestRestsJoined(t *testing.T) {

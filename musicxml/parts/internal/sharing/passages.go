@@ -1,13 +1,12 @@
 package sharing
 
 import (
-	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
-	"deskpart/musicxml/parts/internal/assign"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/divisi"
 	"deskpart/musicxml/parts/internal/draft"
 )
@@ -16,6 +15,10 @@ import (
 func TakePassages(d *draft.Draft) error {
 	if len(d.Assignment.Takes) == 0 {
 		return nil
+	}
+	read, err := music.Read(d.Timeline)
+	if err != nil {
+		return err
 	}
 	for i := range d.Timeline.Measures {
 		m := &d.Timeline.Measures[i]
@@ -30,13 +33,13 @@ func TakePassages(d *draft.Draft) error {
 			}
 			k = end
 		}
-		dropOthersMarks(d, m)
+		dropOthersMarks(d, &read.Measures[i])
 		if lost {
 			dropBeams(m)
 			joinRests(d, m)
 		}
 	}
-	dropLoneEnds(d)
+	dropLoneEnds(read.Spans)
 	d.Rewritten()
 	return nil
 }
@@ -93,19 +96,17 @@ func rest(note *etree.Element) {
 	note.CreateAttr("print-object", "no")
 }
 
-// dropOthersMarks takes out what is said of passages that others play.
-func dropOthersMarks(d *draft.Draft, m *musicxml.Measure) {
-	for k := range m.Events {
-		ev := &m.Events[k]
-		at := musicxml.Position{Measure: m.Index, Onset: ev.Onset}
-		if ev.Kind != musicxml.Direction || draft.ForAll(ev.Element) || isStop(ev.Element) {
-			continue // an end goes with its beginning (dropLoneEnds)
+// dropOthersMarks takes out what is said of passages that others play. The ends of lines stay
+// for now: an end goes with its beginning (dropLoneEnds).
+func dropOthersMarks(d *draft.Draft, m *music.Measure) {
+	for k := range m.Marks {
+		mark := &m.Marks[k]
+		if mark.Event.Kind != musicxml.Direction || mark.Role == music.Stops && mark.Span.Start != nil || draft.ForAll(mark.Event.Element) {
+			continue
 		}
-		own := slices.ContainsFunc(d.Assignment.Takes, func(t assign.Take) bool {
-			return t.From.Compare(at) <= 0 && at.Compare(t.To) <= 0
-		})
-		if !own || namesAnother(d, ev.Element) {
-			m.Element.RemoveChild(ev.Element)
+		at := musicxml.Position{Measure: mark.Measure, Onset: mark.Onset}
+		if !d.Assignment.TakesMark(at) || namesAnother(d, mark.Event.Element) {
+			draft.DropMark(mark.Element)
 		}
 	}
 }
@@ -144,50 +145,27 @@ func isShortFor(words, name string) bool {
 	return len(short) > 0
 }
 
-// ended are the marks with two ends that stand in directions.
-var ended = []string{"wedge", "dashes", "bracket"}
-
-// isStop reports whether a direction ends a hairpin or line.
-func isStop(direction *etree.Element) bool {
-	return slices.ContainsFunc(ended, func(tag string) bool {
-		e := musicxml.Descend(direction, "direction-type", tag)
-		return e != nil && musicxml.Attr(e, "type") == "stop"
-	})
-}
-
-// dropLoneEnds takes out the ends of hairpins and lines whose other ends are others'.
-func dropLoneEnds(d *draft.Draft) {
-	open := map[string]*etree.Element{}
-	drop := func(direction *etree.Element) { direction.Parent().RemoveChild(direction) }
-	for i := range d.Timeline.Measures {
-		for k := range d.Timeline.Measures[i].Events {
-			direction := d.Timeline.Measures[i].Events[k].Element
-			if d.Timeline.Measures[i].Events[k].Kind != musicxml.Direction || direction.Parent() == nil {
-				continue
-			}
-			for _, tag := range ended {
-				e := musicxml.Descend(direction, "direction-type", tag)
-				if e == nil {
-					continue
-				}
-				key := tag + musicxml.Attr(e, "number")
-				switch before := open[key]; {
-				case musicxml.Attr(e, "type") != "stop":
-					if before != nil && musicxml.Attr(e, "type") != "continue" {
-						drop(before)
-					}
-					open[key] = direction
-				case before == nil:
-					drop(direction)
-				default:
-					delete(open, key)
-				}
+// dropLoneEnds takes out the ends of lines, slurs and the like whose other ends are others'.
+// What has one end in the score keeps it.
+func dropLoneEnds(spans []music.Span) {
+	for _, s := range spans {
+		if s.Start == nil || s.Stop == nil || stands(s.Start.Element) && stands(s.Stop.Element) {
+			continue
+		}
+		for _, mark := range append([]*music.Mark{s.Start, s.Stop}, s.Through...) {
+			if stands(mark.Element) {
+				draft.DropMark(mark.Element)
 			}
 		}
 	}
-	for _, direction := range open {
-		drop(direction)
+}
+
+// stands reports whether an element is in a bar still.
+func stands(e *etree.Element) bool {
+	for e != nil && e.Tag != "measure" {
+		e = e.Parent()
 	}
+	return e != nil
 }
 
 // joinRests writes rests that follow each other as the fewest that show the beats.

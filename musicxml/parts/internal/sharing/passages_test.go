@@ -1,6 +1,7 @@
 package sharing
 
 import (
+	"strings"
 	"sync"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/survey"
 )
 
@@ -43,3 +45,56 @@ func flute(t *testing.T) *instruments.Instrument {
 
 // surveyOf is a score of one part without named instruments.
 func surveyOf() *survey.Score { return &survey.Score{ScoreParts: make([]musicxml.ScorePart, 1)} }
+
+// A percussionist has the second and third of four quarters, and nobody what comes before them.
+// What is said there and before stays; so does a line that ends later, and an end that the score
+// gives no beginning; what began for another goes with its end, and nothing else of that direction.
+func TestMarksOfPassages(t *testing.T) {
+	t.Parallel()
+	line := func(kind, what string) string {
+		return `<direction-type><` + kind + ` type="` + what + `"/></direction-type>`
+	}
+	says := func(types string) string { return `<direction>` + types + `</direction>` }
+	const soft, loud = `<direction-type><words>soft sticks</words></direction-type>`, `<direction-type><dynamics><f/></dynamics></direction-type>`
+	slurred := func(what string) string {
+		return strings.Replace(quarterA, `</note>`, `<notations><slur type="`+what+`"/></notations></note>`, 1)
+	}
+	begin, stop := says(line("wedge", "crescendo")), says(line("wedge", "stop"))
+	for _, row := range []struct {
+		why, bar string
+		want     []string
+	}{
+		{"before, in and behind", says(soft) + quarterA + says(soft) + quarterA + quarterA + says(loud) + quarterA + says(soft), []string{"words", "words", "dynamics"}},
+		{"a pair", quarterA + begin + quarterA + stop + quarterA + quarterA, []string{"wedge crescendo", "wedge stop"}},
+		{"that ends late", quarterA + begin + quarterA + quarterA + quarterA + stop, []string{"wedge crescendo", "wedge stop"}},
+		{"another's", quarterA + quarterA + quarterA + quarterA + begin + quarterA + stop, nil},
+		{"an end without beginning", quarterA + stop + quarterA + quarterA + quarterA, []string{"wedge stop"}},
+		{"a beginning without end", quarterA + begin + quarterA + quarterA + quarterA, []string{"wedge crescendo"}},
+		{"another's end without beginning", quarterA + quarterA + quarterA + quarterA + stop, nil},
+		{"a pedal that ends late", quarterA + says(line("pedal", "start")) + quarterA + quarterA + quarterA + says(line("pedal", "stop")), []string{"pedal start", "pedal stop"}},
+		{"ends late, where another has a word", quarterA + begin + quarterA + quarterA + quarterA + says(line("wedge", "stop")+loud), []string{"wedge crescendo", "wedge stop"}},
+		{"both in one direction", quarterA + says(line("dashes", "start")+loud) + quarterA + quarterA + says(line("dashes", "stop")) + quarterA, []string{"dashes start", "dynamics", "dashes stop"}},
+		{"a slur to another's note", quarterA + quarterA + slurred("start") + slurred("stop"), nil},
+		{"a slur of one's own", quarterA + slurred("start") + slurred("stop") + quarterA, []string{"slur start", "slur stop"}},
+	} {
+		d := draftOf(t, row.bar)
+		at := func(quarter int64) musicxml.Position {
+			return musicxml.Position{Onset: musicxml.NewFraction(quarter, 1)}
+		}
+		d.Score = surveyOf()
+		d.Assignment.Takes = []assign.Take{{From: at(1), To: at(3), Since: musicxml.Position{Measure: -1}}}
+		require.NoError(t, TakePassages(d))
+		var got []string
+		for _, path := range []string{"//slur", "//direction-type/*"} {
+			for _, e := range d.Part.FindElements(path) {
+				got = append(got, strings.TrimSpace(e.Tag+" "+musicxml.Attr(e, "type")))
+			}
+		}
+		assert.Equal(t, row.want, got, row.why)
+		for _, path := range []string{"//direction-type", "//direction", "//notations"} {
+			for _, e := range d.Part.FindElements(path) {
+				assert.NotEmpty(t, e.ChildElements(), row.why)
+			}
+		}
+	}
+}
