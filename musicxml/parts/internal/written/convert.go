@@ -6,10 +6,12 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/changes"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
 
 // ReadSource reads the part as the score has it, with the <transpose> that a
@@ -49,7 +51,7 @@ func ToConcert(d *draft.Draft, o Options) error {
 	if transposes(own) {
 		return nil // it says itself how its player reads it, or was read so
 	}
-	return s.noteForPlayer()
+	return s.noteForPlayer(own)
 }
 
 // transposes reports whether a part is in written pitch somewhere.
@@ -60,8 +62,9 @@ func transposes(stretches []transpose.Stretch) bool {
 // noteForPlayer says in a <for-part> how the player of a part reads it that the
 // source has at sounding pitch without a word about its transposition. Unless the
 // source says itself that it is a concert score, the part is also marked as
-// having stood so, for the way back.
-func (s *writer) noteForPlayer() error {
+// having stood so, for the way back. own are the octaves that its own <transpose> says: they
+// stay, and are added to what the <for-part> says (transpose.ForPart).
+func (s *writer) noteForPlayer(own []transpose.Stretch) error {
 	if !survey.Transposes(s.Assignment.Instrument) || s.Survey.Declared() || s.Survey.ForPart != nil || len(s.Timeline.Measures) == 0 {
 		return nil
 	}
@@ -71,11 +74,30 @@ func (s *writer) noteForPlayer() error {
 		if by.OctaveOnly() {
 			by = transpose.Transposition{} // it stands in the score's own <transpose>
 		}
+		if octaves := transpositionAt(own, stretch.Position()).Interval(); octaves != (pitch.Interval{}) && by != (transpose.Transposition{}) {
+			by = music.TranspositionBy(by.Interval().Sub(octaves))
+		}
 		by.Write(musicxml.SetChildText(e, "part-transpose", ""))
-		musicxml.AddInOrder(s.AttributesAt(stretch.Position()), e)
+		attributes := s.AttributesAt(stretch.Position())
+		if musicxml.Child(attributes, "transpose") != nil { // the schema has one of them in one <attributes>
+			own := etree.NewElement("attributes")
+			attributes.Parent().InsertChildAt(attributes.Index()+1, own)
+			attributes = own
+		}
+		musicxml.AddInOrder(attributes, e)
 	}
 	s.Report.AtSound = !s.Score.SaysConcert
 	return nil
+}
+
+// transpositionAt is the transposition that holds at a place.
+func transpositionAt(stretches []transpose.Stretch, at musicxml.Position) (by transpose.Transposition) {
+	for _, s := range stretches {
+		if s.Position().Compare(at) <= 0 {
+			by = s.To
+		}
+	}
+	return by
 }
 
 // ToWritten writes the part as its player reads it: as the score's <for-part>

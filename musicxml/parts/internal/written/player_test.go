@@ -198,6 +198,10 @@ func TestConverted(t *testing.T) {
 			d.Survey.Source = []transpose.Stretch{{Measure: 1, To: octave}}
 			d.Changes = []draft.InstrumentChange{{Position: musicxml.Position{Measure: 1}, Announced: musicxml.Position{Measure: 1}, Instrument: catalogue.ByID("piccolo")}}
 		}},
+		{why: "that says an octave itself", music: "[key 0] [transpose 0 0 -1] C5:w", want: "C5:w", forParts: []string{note(transpose.Transposition{Chromatic: 10})}, at: true, transpose: transpose.Transposition{OctaveChange: -1}, change: func(d *draft.Draft) {
+			d.Survey.Source = []transpose.Stretch{{To: transpose.Transposition{OctaveChange: -1}}}
+		}},
+		{why: "back from there", back: true, music: "[key 0] [transpose 0 0 -1] [for 6 10] C5:w", want: "D4:w", transpose: bflat, moved: "-10"},
 		{why: "that says it elsewhere", music: "[key 0] C5:w", want: "C5:w", change: func(d *draft.Draft) { d.Survey.Source = []transpose.Stretch{{Measure: 1, To: bflat}} }}, {why: "that has its part", music: "[key 0] [for -1 -2] C5:w", want: "C5:w", forParts: []string{note(bflat)}, change: func(d *draft.Draft) { d.Survey.ForPart = etree.NewElement("for-part") }},
 		{why: "a flute", music: "[key 0] C5:w", want: "C5:w", change: func(d *draft.Draft) { d.Assignment.Instrument = catalogue.ByID("flute") }}, {why: "without bars", want: "", change: func(d *draft.Draft) { d.Timeline.Measures = nil; d.Part.Child = nil }},
 		{why: "letters that cannot be meant", music: "[key 2] [transpose 5 -2] D5:w", want: "C5:w", forParts: []string{note(bflat)}, moved: "-2", code: "transpose-steps", change: func(d *draft.Draft) { d.Survey.Source = []transpose.Stretch{{To: bflat}} }},
@@ -227,6 +231,9 @@ func TestConverted(t *testing.T) {
 			forParts = append(forParts, musicxml.ChildText(e, "chromatic")+" "+octaves)
 		}
 		assert.Equal(t, row.forParts, forParts, row.why)
+		for _, e := range d.Part.FindElements("//attributes[for-part]") {
+			assert.Nil(t, musicxml.Child(e, "transpose"), row.why) // MusicXML 4.0, attributes: one or the other
+		}
 		moved := ""
 		if by := d.Report.Moved; by != (pitch.Interval{}) {
 			moved = strconv.Itoa(by.Chromatic)
