@@ -32,12 +32,25 @@ func (n *Names) ParsePitch(content string) (pitch.Pitch, error) {
 	return p, nil
 }
 
-// ParseNote reads a note without its octave; it comes back in the fourth one.
+// ParseNote reads a note without its octave; it comes back in the fourth one. With a natural
+// it can have no other sign, and a B is B natural in every language.
 func (n *Names) ParseNote(content string) (pitch.Pitch, error) {
-	name := fold(content)
-	if name == "" || strings.ContainsRune("♯♭♮𝄪𝄫#", []rune(strings.TrimSpace(content))[0]) {
+	name, natural := strings.CutSuffix(fold(content), "♮")
+	if name == "" || strings.ContainsRune("♭𝄫", []rune(strings.TrimSpace(content))[0]) { // folded, a flat is a letter
 		return pitch.Pitch{}, errNote
 	}
+	if natural && name == "b" && n.Language == pitch.German {
+		name = "h"
+	}
+	p, err := n.byName(name)
+	if err == nil && natural && p.Alter != 0 {
+		err = errNote
+	}
+	return p, err
+}
+
+// byName reads a folded name without natural.
+func (n *Names) byName(name string) (pitch.Pitch, error) {
 	if n.Language == pitch.German {
 		if p, ok, err := germanB(name); ok || err != nil {
 			return p, err
@@ -58,10 +71,10 @@ func germanB(name string) (p pitch.Pitch, ok bool, err error) {
 	switch name {
 	case "h":
 		return b, true, nil
-	case "b", "bb", "hb", "hes":
+	case "b", "bb", "hes":
 		b.Alter = pitch.Semitones(-1)
 		return b, true, nil
-	case "bes", "hbb":
+	case "bes":
 		b.Alter = pitch.Semitones(-2)
 		return b, true, nil
 	case "b#", "bx", "b##":
@@ -127,7 +140,7 @@ func byLetter(name string) (pitch.Pitch, error) {
 }
 
 // folds writes what differs without meaning alike.
-var folds = strings.NewReplacer("é", "e", "è", "e", "ú", "u", "í", "i", "♯", "#", "♭", "b", "𝄪", "x", "𝄫", "bb", "♮", "", " ", "", "-", "", "_", "", "\u00a0", "", "\u0301", "", "\u0300", "")
+var folds = strings.NewReplacer("é", "e", "è", "e", "í", "i", "♯", "#", "♭", "b", "𝄪", "x", "𝄫", "bb", " ", "", "-", "", "_", "", "\u00a0", "", "\u0301", "", "\u0300", "")
 
 func fold(content string) string { return folds.Replace(strings.ToLower(strings.TrimSpace(content))) }
 

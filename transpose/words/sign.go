@@ -1,5 +1,7 @@
 package words
 
+import "strconv"
+
 // The signs and clefs are named by the words of MusicXML and of the catalogue.
 var signKeys = map[string]string{"sharp": "sharp", "flat": "flat", "natural": "natural", "double-sharp": "double-sharp",
 	"sharp-sharp": "double-sharp", "flat-flat": "double-flat", "natural-sharp": "sharp", "natural-flat": "flat"}
@@ -24,14 +26,15 @@ func (n *Names) Clef(name string) (string, bool) {
 }
 
 // Value names a note value with its article, by the MusicXML type ("eighth",
-// "16th"): "a dotted quarter note". There are at most two dots.
+// "16th"): "a dotted quarter note". The second result is false where there is no name:
+// for more than two dots, and for dots in a triplet.
 func (n *Names) Value(noteType string, dots int, triplet bool) (string, bool) {
 	key := "value." + noteType
-	switch {
-	case triplet:
+	if dots > 0 {
+		key += "." + strconv.Itoa(dots)
+	}
+	if triplet {
 		key += ".triplet"
-	case dots > 0:
-		key += "." + string(rune('0'+dots))
 	}
 	if !n.terms.Has(key) {
 		return "", false

@@ -123,6 +123,10 @@ func TestParsePitch(t *testing.T) {
 		{pitch.French, "sibémol3", "Bb3"}, {pitch.French, "fa-dièse4", "F#4"}, {pitch.French, "B3", "B3"},
 		{pitch.Italian, "sib4", "Bb4"}, {pitch.Italian, "sibemolle4", "Bb4"}, {pitch.Italian, "fadiesis4", "F#4"}, {pitch.Italian, "reb4", "Db4"},
 		{pitch.Spanish, "sib4", "Bb4"}, {pitch.Spanish, "dosostenido4", "C#4"}, {pitch.Spanish, "Mi♭4", "Eb4"}, {pitch.Spanish, "mib4", "Eb4"},
+		{pitch.German, "B♭3", "Bb3"}, {pitch.German, "B♮3", "B3"}, {pitch.German, "h♮3", "B3"}, {pitch.German, "F♮3", "F3"}, {pitch.English, "B♮3", "B3"}, // a natural can mean B natural alone
+		{pitch.German, "h♭3", "Bb3"}, {pitch.German, "h♯3", "B#3"}, {pitch.German, "hx3", "B##3"}, {pitch.German, "h𝄪3", "B##3"}, {pitch.German, "h𝄫3", "Bbb3"}, {pitch.German, "aes3", "Ab3"}, {pitch.German, "Ees3", "Eb3"},
+		{pitch.French, "re\u0301 be\u0301mol4", "Db4"}, {pitch.French, "fa\u00a0die\u0300se4", "F#4"}, {pitch.French, "ut_dièse4", "C#4"}, {pitch.Spanish, "Sí4", "B4"}, {pitch.English, " c♯-1", "C#-1"},
+		{pitch.English, "C-9", "C-9"}, {pitch.English, "C99", "C99"}, {pitch.French, "la𝄫4", "Abb4"}, {pitch.Italian, "sol𝄪4", "G##4"},
 	} {
 		p, err := in(t, row.language).ParsePitch(row.text)
 		require.NoError(t, err, row.text)
@@ -135,6 +139,9 @@ func TestParsePitch(t *testing.T) {
 		{pitch.English, "H4", "German name"}, {pitch.German, "B#4", "write His"}, {pitch.German, "Bis4", "not a note"},
 		{pitch.French, "xyz4", "not a note"}, {pitch.English, "C", "not a note"}, {pitch.English, "", "not a note"}, {pitch.English, "C4.5", "not a note"},
 		{pitch.English, "4", "not a note"}, {pitch.Spanish, "♭4", "not a note"},
+		{pitch.French, "H♯4", "German name"}, {pitch.Italian, "h♭4", "German name"}, {pitch.German, "B♯4", "write His"}, {pitch.German, "B𝄪4", "write His"}, {pitch.German, "B##4", "write His"},
+		{pitch.English, "C-10", "not a note"}, {pitch.English, "C100", "not a note"}, {pitch.English, "♯4", "not a note"}, {pitch.English, "𝄪4", "not a note"}, {pitch.English, "𝄫4", "not a note"}, {pitch.English, "♮4", "not a note"}, {pitch.English, "#4", "not a note"},
+		{pitch.English, "C♯♮4", "not a note"}, {pitch.German, "Es♮4", "not a note"}, {pitch.German, "Hes♮4", "not a note"}, {pitch.English, "C♮♯4", "not a note"},
 	} {
 		_, err := in(t, row.language).ParsePitch(row.text)
 		require.Error(t, err, row.text)
@@ -183,8 +190,10 @@ func TestParseKey(t *testing.T) {
 	}
 	for _, l := range pitch.Languages() {
 		for _, text := range []string{"C5", "C4 minor", "do5", "Es5-Dur", "sol3 maggiore", "C(0.5)", "C(1) major", "C-1", "5", "", "minor", "C#♭"} {
-			_, _, _, err := in(t, l).ParseKey(text)
+			fifths, minor, said, err := in(t, l).ParseKey(text)
 			assert.Error(t, err, "%s: %q is no key", l, text)
+			assert.Zero(t, fifths)
+			assert.False(t, minor || said, text)
 			_, err = in(t, l).ParseNote("C5")
 			assert.Error(t, err, "nor is a pitch a note's name")
 		}
@@ -271,6 +280,15 @@ func TestBeats(t *testing.T) {
 		says     string
 	}{
 		{pitch.English, 0, 1, words.Metre{}, "beat 1"},
+		{pitch.English, 3, 2, words.Metre{}, "beat 2 and a half"}, // in quarter notes
+		{pitch.English, 5, 4, words.Metre{Beats: 3, Unit: 4}, "beat 2 and a quarter"},
+		{pitch.English, 7, 2, words.Metre{Beats: 9, Unit: 8}, "beat 3, second eighth note"},
+		{pitch.English, 3, 4, words.Metre{Beats: 6, Unit: 8}, "beat 1 and a half"},   // a duplet
+		{pitch.English, 1, 8, words.Metre{Beats: 6, Unit: 32}, "beat 1 and a third"}, // a unit that has no name here
+		{pitch.English, 3, 4, words.Metre{Beats: 12, Unit: 16}, "beat 2"},
+		{pitch.Spanish, 1, 4, words.Metre{Beats: 6, Unit: 16}, "tiempo 1, segunda semicorchea"},
+		{pitch.English, 5, 1, words.Metre{Beats: 3, Unit: 2}, "beat 3 and a half"},
+		{pitch.English, 1, 1, words.Metre{Beats: 3, Unit: 4}, "beat 2"},
 		{pitch.English, 3, 2, words.Metre{Beats: 4, Unit: 4}, "beat 2 and a half"},
 		{pitch.English, 2, 3, words.Metre{Beats: 4, Unit: 4}, "beat 1 and two thirds"},
 		{pitch.English, 7, 4, words.Metre{Beats: 4, Unit: 4}, "beat 2 and three quarters"},
@@ -299,7 +317,90 @@ func TestBars(t *testing.T) {
 	assert.Equal(t, "bars 1–4", n.Bars([]string{"1", "2", "3", "4"}))
 	assert.Equal(t, "bars 1 and 2", n.Bars([]string{"1", "2"}))
 	assert.Equal(t, "bars 1, 3 and 5–7", n.Bars([]string{"1", "3", "5", "6", "7"}))
+	assert.Equal(t, "bars 1–3, 5, 6 and X1", n.Bars([]string{"1", "2", "3", "5", "6", "X1"}))
+	assert.Equal(t, "bars X1 and 1", n.Bars([]string{"X1", "1"}))
 	assert.Equal(t, "Takte 1 und X2", in(t, pitch.German).Bars([]string{"1", "X2"}))
+}
+
+// What is told to a learner of signs, clefs, values and keys: the words of the trade
+// (instrument-names.csv; note values and clefs from memory of the handbooks).
+func TestWhatThingsAreCalled(t *testing.T) {
+	t.Parallel()
+	en, de, fr, es := in(t, pitch.English), in(t, pitch.German), in(t, pitch.French), in(t, pitch.Spanish)
+	for sign, want := range map[string]string{"sharp-sharp": "a double sharp", "double-sharp": "a double sharp", "flat-flat": "a double flat",
+		"natural-sharp": "a sharp", "natural-flat": "a flat", "flat": "a flat", "natural": "a natural", "slash-flat": "another sign", "": "another sign"} {
+		assert.Equal(t, want, en.Sign(sign), sign)
+	}
+	for name, want := range map[string]string{"treble": "clé de sol", "alto": "clé d'ut troisième ligne", "tenor": "clé d'ut quatrième ligne", "bass": "clé de fa"} {
+		got, known := fr.Clef(name)
+		assert.True(t, known)
+		assert.Equal(t, want, got)
+	}
+	got, known := en.Clef("sub-bass")
+	assert.False(t, known)
+	assert.Equal(t, "sub-bass", got)
+	for _, row := range []struct {
+		n       *words.Names
+		value   string
+		dots    int
+		triplet bool
+		want    string
+	}{
+		{en, "quarter", 0, false, "a quarter note"}, {en, "quarter", 1, false, "a dotted quarter note"}, {en, "half", 2, false, "a double dotted half note"}, {en, "eighth", 0, true, "an eighth note of a triplet"},
+		{de, "eighth", 0, true, "eine Achtelnote einer Triole"}, {fr, "16th", 1, false, "une double croche pointée"}, {es, "half", 0, false, "una blanca"},
+		{en, "half", 3, false, ""}, {en, "256th", 0, false, ""}, {en, "quarter", 1, true, ""}, // no single word
+	} {
+		got, known := row.n.Value(row.value, row.dots, row.triplet)
+		assert.Equal(t, row.want != "", known)
+		assert.Equal(t, row.want, got)
+	}
+	assert.Equal(t, "a length of 5/2 quarter notes", en.OtherValue("5/2"))
+	for text, n := range map[string]*words.Names{"F natural": en, "F": de, "fa bécarre": fr, "fa natural": es} {
+		assert.Equal(t, text, n.Plainly(note(t, "F4")))
+	}
+	for _, row := range []struct {
+		n            *words.Names
+		pitch        string
+		spoken, note string
+	}{{en, "Eb4", "E flat", "E♭"}, {en, "C##4", "C double sharp", "C𝄪"}, {fr, "Ebb4", "mi double bémol", "mi𝄫"}, {de, "Bb4", "B", "B"}, {en, "F###4", "F𝄪♯", "F𝄪♯"}, {es, "G#4", "sol sostenido", "sol♯"}} {
+		assert.Equal(t, row.spoken, row.n.Spoken(note(t, row.pitch)))
+		assert.Equal(t, row.note, row.n.Note(note(t, row.pitch)))
+	}
+	assert.Equal(t, "E flat", en.Plainly(note(t, "Eb4")))
+	assert.Equal(t, "C major or A minor", en.Key(pitch.Key{}))
+	assert.Equal(t, "F-Dur", de.Key(pitch.Key{Fifths: -1, Mode: pitch.Major}))
+	assert.Equal(t, "d-Moll", de.Key(pitch.Key{Fifths: -1, Mode: pitch.Minor}))
+	third, unison := pitch.Interval{Diatonic: 2, Chromatic: 3}, pitch.Interval{}
+	assert.Equal(t, []string{"a minor third up", "a minor third higher", "a minor third too high"}, []string{en.Moved(third), en.Off(third), en.Astray(third)})
+	assert.Equal(t, []string{"a minor third down", "a minor third lower", "a minor third too low"}, []string{en.Moved(third.Negate()), en.Off(third.Negate()), en.Astray(third.Negate())})
+	assert.Equal(t, "a perfect unison", en.Moved(unison), "without direction")
+	assert.Equal(t, pitch.Pitch{Step: pitch.F, Alter: pitch.Semitones(3), Octave: 4}, words.OnLineOfFifths(20), "after B double sharp")
+	assert.Equal(t, pitch.Pitch{Step: pitch.B, Alter: pitch.Semitones(-3), Octave: 4}, words.OnLineOfFifths(-16), "before F double flat")
+	_, err := words.In("xx")
+	assert.ErrorContains(t, err, `"xx" is none of the languages`)
+}
+
+// A table of a teacher's: what is filled, what depends on a number, what is not there.
+func TestTable(t *testing.T) {
+	t.Parallel()
+	file := fstest.MapFS{"t.csv": {Data: []byte("\ufeffkey,en,de,fr,it,es,source\nb,{who} plays {n} {n|bar|bars},{n} {n|Takt|Takte} spielt {who},{who} {n},{who} {n},{who} {n},\na,x,y,x,x,x,\n")}}
+	table, err := words.ReadTable(file, "t.csv")
+	require.NoError(t, err)
+	assert.Equal(t, []string{"b", "a"}, table.Keys())
+	assert.Equal(t, []string{"n", "who"}, table.Placeholders("b"))
+	assert.Nil(t, table.Placeholders("c"))
+	assert.True(t, table.Has("a"))
+	assert.False(t, table.Has("c"))
+	assert.Equal(t, "{n} {n|Takt|Takte} spielt {who}", table.Raw(pitch.German, "b"))
+	assert.Empty(t, table.Raw(pitch.German, "c"))
+	assert.Equal(t, "[c]", table.In(pitch.German, "c", nil))
+	for n, want := range map[int]string{1: "1 Takt spielt Anna", 2: "2 Takte spielt Anna", 0: "0 Takte spielt Anna", -1: "-1 Takt spielt Anna"} {
+		assert.Equal(t, want, table.In(pitch.German, "b", words.Fill{"n": n, "who": "Anna"}))
+	}
+	_, err = words.ReadTable(file, "t.csv", "u.csv")
+	assert.ErrorContains(t, err, "u.csv")
+	_, err = words.ReadTable(file, "t.csv", "t.csv")
+	assert.ErrorContains(t, err, "the key stands in the tables twice")
 }
 
 // TestTableErrors: a slip of whoever corrects a table is said with its place.
