@@ -108,6 +108,17 @@ func TestOctavePartAtSoundingPitch(t *testing.T) {
 	}
 }
 
+// A score that says of a clarinet in B flat that it is to be one in A, made a concert score: the
+// one <for-part> leads back to what stood there.
+func TestForPartIsSaidOnce(t *testing.T) {
+	t.Parallel()
+	e := partOf(t, "key:0 tr:-1,-2 fp:-2,-3 D4")
+	o := options(sounding)
+	o.ConcertScore = true
+	move(t, e, o)
+	assert.Equal(t, "key:-2 fp:-1,-2 C4", shorthand(t, e))
+}
+
 // asIs is the stretch to be followed to the letter.
 func asIs(stretches []transpose.Stretch) []transpose.Stretch {
 	s := stretches[0]

@@ -149,9 +149,11 @@ func (w *attributesWriter) rewriteKey(e *etree.Element, key signature, by pitch.
 	was, since, remembered := takeWas(e)
 	if remembered {
 		old, err := readSignature(was)
-		remembered = err == nil && old.moved(since).alters == key.alters // else someone has changed it since
+		if err != nil || old.moved(since).alters != key.alters { // someone has changed it since
+			was, remembered = nil, false
+		}
 	}
-	if !remembered && w.options.AsPrinted && (!key.traditional || musicxml.Child(e, "key-octave") != nil) {
+	if was == nil && w.options.AsPrinted && (!key.traditional || musicxml.Child(e, "key-octave") != nil) {
 		was, since = e.Copy(), pitch.Interval{}
 	}
 	text := writeSignature(e, key.moved(by), by, previous)

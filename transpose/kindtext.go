@@ -39,7 +39,7 @@ func (m *mover) moveKindText(kind *etree.Element, chord movedChord, st *state, a
 		m.warn(at, notice.ChordText, "the chord symbol prints \""+text+"\", which seems to name a note and was left as it is")
 		return
 	}
-	if moved == text {
+	if moved == text && !remembered {
 		return
 	}
 	kind.CreateAttr("text", moved)

@@ -2,6 +2,7 @@ package transpose_test
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -91,6 +92,8 @@ func TestMarks(t *testing.T) {
 			pedalTunings("D", "C", "Bb", "E", "F", "G", "A"), "E flat major becomes F major, in the pedals' own order"},
 		{"a diagram that lacks a pedal", "key:-3 {" + harpPedals("D", "C", "Bb", "Eb", "F", "G") + "} C4", clarinetBFlat, "//pedal-tuning",
 			pedalTunings("D", "C", "Bb", "Eb", "F", "G"), "nobody knows the seventh tone: it stays"},
+		{"a pedal that says nothing", "key:-3 {" + strings.Replace(harpPedals("D", "C", "Bb", "Eb", "F", "G", "Ab"), "<pedal-step>F</pedal-step><pedal-alter>0<", "<pedal-step>F</pedal-step><pedal-alter>x<", 1) + "} C4", clarinetBFlat, "//pedal-tuning",
+			slices.Replace(pedalTunings("D", "C", "Bb", "Eb", "F", "G", "Ab"), 4, 5, "<pedal-tuning><pedal-step>F</pedal-step><pedal-alter>x</pedal-alter></pedal-tuning>"), "what it is set to is not known: the diagram stays"},
 		{"harp pedals that stay", "key:-3 {" + harpPedals("D", "C", "Bb", "Eb", "F", "G", "Ab") + "} C4", piccolo, "//pedal-tuning",
 			pedalTunings("D", "C", "Bb", "Eb", "F", "G", "Ab"), "an octave changes no pedal"},
 

@@ -110,3 +110,71 @@ func TestWhatAPageRemembersComesBack(t *testing.T) {
 		assertSamePage(t, partOf(t, row.part), e, row.name)
 	}
 }
+
+// The way home may lead by any instruments, by one that sounds an octave lower as well; the
+// page comes back, and forgets.
+func TestBackByOtherWays(t *testing.T) {
+	t.Parallel()
+	tenorSax := bassClarinet // both sound a ninth lower
+	symbol := func(inner string) string { return "key:0 {<harmony>" + inner + "</harmony>} C4" }
+	for _, row := range []struct {
+		name, part string
+		via        [][]transpose.Stretch
+		path       string
+		says       []string
+	}{
+		{"a natural-flat by two keys that have a natural there", "key:0 Bb4+natural-flat", [][]transpose.Stretch{clarinetBFlat, altoSax}, "//accidental", []string{"natural", "natural"}},
+		{"a double sharp as x, an octave on", symbol(`<root><root-step text="">F</root-step><root-alter>2</root-alter></root><kind text="Fx7">dominant</kind>`), [][]transpose.Stretch{clarinetBFlat, tenorSax}, "//root-step", []string{"G", "G"}},
+		{"a letter and its sign, an octave on", symbol(`<root><root-step text="Bb">B</root-step><root-alter>-1</root-alter></root><kind>major</kind>`), [][]transpose.Stretch{clarinetBFlat, tenorSax, altoSax}, "//root-step", []string{"C", "C", "G"}},
+		{"two keys that stay two", "key1:0 key2:-2 tr2:-1,-2 C5 back:1 s2:C4", [][]transpose.Stretch{sounding, clarinetBFlat}, "//key[@number='2']/fifths", []string{"-4", "-2"}},
+		{"the octaves of a signature's signs", "{<attributes><key><fifths>1</fifths><key-octave number=\"1\">5</key-octave></key></attributes>} F#5", [][]transpose.Stretch{clarinetBFlat, altoSax}, "//key/fifths", []string{"3", "4"}},
+	} {
+		e := partOf(t, row.part)
+		own := stretchesOf(t, e)
+		for i, to := range append(row.via, own) {
+			o := options(to)
+			o.AsPrinted = true
+			move(t, e, o)
+			if i < len(row.via) {
+				require.NotNil(t, e.FindElement(row.path), row.name)
+				assert.Equal(t, row.says[i], e.FindElement(row.path).Text(), row.name)
+			}
+		}
+		assertSamePage(t, partOf(t, row.part), e, row.name)
+	}
+}
+
+// What someone corrects on the page holds: what the page remembered of it is forgotten. By
+// hand: the clarinet's signature was corrected from three sharps to one, so that the score has
+// one flat; of two staves' keys the lower one was, so that they no longer are one.
+func TestCorrectedSince(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		name, part, correct, text string
+		there, back               []transpose.Stretch
+		path                      string
+		want                      []string
+	}{
+		{"a signature with octaves", `{<attributes><key><fifths>1</fifths><key-octave number="1">5</key-octave></key></attributes>} C5`, "//key/fifths", "1", clarinetBFlat, sounding, "//key", []string{"<key><fifths>-1</fifths></key>"}},
+		{"a signature with octaves, on its way elsewhere", `{<attributes><key><fifths>1</fifths><key-octave number="1">5</key-octave></key></attributes>} C5`, "//key/fifths", "1", clarinetBFlat, altoSax, "//key", []string{"<key><fifths>2</fifths></key>"}},
+		{"one key of two staves", "key:0 tr2:-1,-2 C5 back:1 s2:D4", "//key[@number='2']/fifths", "-3", sounding, []transpose.Stretch{{Staff: 1, AsIs: true}, {Staff: 2, To: clarinetBFlat[0].To, AsIs: true}}, "//key",
+			[]string{`<key number="1"><fifths>0</fifths><?deskpart parted?></key>`, `<key number="2"><fifths>-1</fifths></key>`}},
+	} {
+		e := partOf(t, row.part)
+		o := options(row.there)
+		o.AsPrinted = true
+		move(t, e, o)
+		e.FindElement(row.correct).SetText(row.text)
+		o.Stretches = row.back
+		move(t, e, o)
+		var got []string
+		for _, key := range e.FindElements(row.path) {
+			got = append(got, text(key))
+		}
+		assert.Equal(t, row.want, got, row.name)
+	}
+	e := partOf(t, `{<attributes><key id="k"><fifths>0</fifths></key></attributes>} tr2:-1,-2 C5 back:1 s2:D4`)
+	move(t, e, options(sounding))
+	assert.Len(t, e.FindElements("//key"), 2)
+	assert.Empty(t, e.FindElements("//key[@id]"), "an id is of one element (XML 1.0, validity constraint: ID)")
+}
