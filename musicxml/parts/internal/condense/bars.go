@@ -167,10 +167,10 @@ func textOf(m *musicxml.Measure, pitches bool) string {
 		if ev.Kind != musicxml.Note {
 			continue
 		}
-		fmt.Fprintf(&b, "%s %s %v %v", ev.Onset, ev.Duration, ev.Rest, ev.Grace)
+		fmt.Fprintf(&b, "|%s %s %v %v", ev.Onset, ev.Duration, ev.Rest, ev.Grace)
 		for _, c := range ev.Element.ChildElements() {
 			switch c.Tag {
-			case "type", "dot", "time-modification", "beam", "lyric", "cue":
+			case "type", "time-modification", "beam", "lyric", "cue": // dots follow from the length
 				b.WriteString(draft.Content(c) + musicxml.Attr(c, "number"))
 			case "notations":
 				writeMarks(&b, c, pitches)
@@ -180,7 +180,6 @@ func textOf(m *musicxml.Measure, pitches bool) string {
 				}
 			}
 		}
-		b.WriteString("|")
 	}
 	return b.String()
 }
@@ -210,7 +209,7 @@ func inOrder(bars []*musicxml.Measure) bool {
 			if err != nil || !n.Pitched() || ev.Grace || ev.Chord {
 				return false
 			}
-			lines[i] = append(lines[i], int(n.Pitch.Octave)*7+int(n.Pitch.Step))
+			lines[i] = append(lines[i], n.Pitch.Place())
 		}
 	}
 	for i := 1; i < len(lines); i++ {

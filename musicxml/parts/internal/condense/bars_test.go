@@ -65,6 +65,14 @@ func TestKinds(t *testing.T) {
 		{"grace notes", []string{"g!F5:e E5:w", "g!D5:e C5:w"}, voices},
 		{"the same grace notes", []string{"g!F5:e E5:w", "g!F5:e E5:w"}, unison},
 		{"a triplet against plain notes", []string{"E5:qt F5:qt G5:qt G5:h", "C5 D5 E5:h"}, voices},
+		{"at other times", []string{"E5:h _:h", "_:h C5:h"}, voices},
+		{"a rest at another time", []string{"E5:h r:h", "r:h C5:h"}, voices},
+		{"another articulation at the note", []string{"E5:w«<articulations><accent/></articulations>»", "C5:w«<articulations><staccato/></articulations>»"}, voices},
+		{"another ornament", []string{"E5:w«<ornaments><turn/></ornaments>»", "E5:w«<ornaments><trill-mark/></ornaments>»"}, voices},
+		{"a tremolo of other strokes", []string{"E5:w«<ornaments><tremolo>2</tremolo></ornaments>»", "E5:w«<ornaments><tremolo>3</tremolo></ornaments>»"}, voices},
+		{"a duplet against dotted notes", []string{duplet("<type>eighth</type><time-modification><actual-notes>2</actual-notes><normal-notes>3</normal-notes></time-modification>"), duplet("<type>eighth</type><dot/>")}, voices},
+		{"small notes against played ones", []string{"C5:h E5:h", "C5:h <note><cue/><pitch><step>E</step><octave>5</octave></pitch><duration>48</duration><voice>1</voice><type>half</type></note>"}, voices},
+		{"grace notes of another value", []string{"g!F5:e E5:w", "g!F5:s E5:w"}, voices},
 		{"strokes without pitch", []string{"u!E5:w", "u!C5:w"}, voices},
 	} {
 		bars := make([]*musicxml.Measure, len(row.music))
@@ -75,6 +83,12 @@ func TestKinds(t *testing.T) {
 	}
 	bar := &laid(t, "C5:w").Measures[0]
 	assert.Equal(t, alone, kindOf([]*musicxml.Measure{bar, nil}), "a part that is shorter")
+}
+
+// duplet is two notes in the time of three eighth notes, written so.
+func duplet(written string) string {
+	const note = "<note><pitch><step>C</step><octave>5</octave></pitch><duration>18</duration><voice>1</voice>"
+	return note + written + "</note> " + note + written + "</note>"
 }
 
 // Bars into which a slur, tie or other line leads.
@@ -152,6 +166,9 @@ func TestJoin(t *testing.T) {
 			"[pedalstart] [a 2] E5:48/1 [pedalcontinue] E5:48/1 [pedalstop]"},
 		{"one that ends later", []string{line("pedal", `type="start"`) + "E5:h " + line("pedal", `type="stop"`) + "E5:h", line("pedal", `type="start"`) + "E5:h E5:h " + line("pedal", `type="stop"`)},
 			"[above 1 pedalstart] [below 2 pedalstart5] E5:48/1 [above 1 pedalstop] E5:48/1 [below 2 pedalstop5] <96 E5:48/2 E5:48/2"},
+		{"one that goes on, and ends later", []string{line("pedal", `type="start"`) + "E5:h " + line("pedal", `type="continue"`) + "E5:q " + line("pedal", `type="stop"`) + "E5:q", line("pedal", `type="start"`) + "E5:h " + line("pedal", `type="continue"`) + "E5:q E5:q " + line("pedal", `type="stop"`)},
+			"[above 1 pedalstart] [below 2 pedalstart5] E5:48/1 [above 1 pedalcontinue] [below 2 pedalcontinue5] E5:24/1 [above 1 pedalstop] E5:24/1 [below 2 pedalstop5] <96 E5:48/2 E5:24/2 E5:24/2"},
+		{"a gap at the end of a middle voice", []string{"E5:w", "D5:h _:h", "C5:q C5:q C5:h"}, "E5:96/1 <96 D5:48/2 >48 <96 C5:24/3 C5:24/3 C5:48/3"},
 		{"of two kinds: each has its number", []string{"!p E5:w", line("wedge", `type="crescendo"`) + "C5:w"}, "[above 1 1. p] [below 2 2. wedgecrescendo5] E5:96/1 <96 C5:96/2"},
 		{"again only where the other had one between", []string{"!p E5:h !f E5:h | !p E5:w", `"dolce" C5:w | C5:w`}, `[above 1 1. p] [below 2 2. dolce] E5:48/1 [above 1 f] E5:48/1 <96 C5:96/2 | [above 1 1. p] E5:96/1 <96 C5:96/2`},
 		{"and after a bar that all share", []string{"!p E5:w | E5:w | !f E5:w", `C5:w | C5:w | C5:w`}, "[above 1 1. p] E5:96/1 <96 C5:96/2 | C5:96/1 +E5:96/1 | [above 1 1. f] E5:96/1 <96 C5:96/2"},

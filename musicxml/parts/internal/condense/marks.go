@@ -98,12 +98,13 @@ func kindsIn(direction *etree.Element) (kinds []string) {
 	return kinds
 }
 
-// partnersOf says of each direction with an end of a line where its other end is, and of a
-// stop what it ends: a hairpin that ends elsewhere, or opens the other way, is another one.
+// partnersOf says of each direction with an end of a line where its other end is, of a stop
+// what it ends, and of what goes on both: a hairpin that ends elsewhere, or opens the other way, is another one.
 func partnersOf(t *musicxml.Timeline) map[*etree.Element]string {
 	type end struct {
-		e    *etree.Element
-		when string
+		e      *etree.Element
+		when   string
+		goesOn []*etree.Element
 	}
 	open := map[string]end{}
 	partners := map[*etree.Element]string{}
@@ -119,11 +120,15 @@ func partnersOf(t *musicxml.Timeline) map[*etree.Element]string {
 				begun, is := open[key]
 				switch {
 				case !isLine(e):
+				case is && musicxml.Attr(e, "type") == "continue":
+					begun.goesOn = append(begun.goesOn, ev.Element)
+					open[key] = begun
 				case musicxml.Attr(e, "type") != "stop":
-					if !is || musicxml.Attr(e, "type") != "continue" {
-						open[key] = end{ev.Element, when + musicxml.Attr(e, "type")}
-					}
+					open[key] = end{e: ev.Element, when: when + musicxml.Attr(e, "type")}
 				case is:
+					for _, on := range begun.goesOn {
+						partners[on] += begun.when + when
+					}
 					partners[ev.Element] += begun.when
 					partners[begun.e] += when
 					delete(open, key)
