@@ -2,6 +2,7 @@ package parts_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -116,6 +117,24 @@ func TestCues(t *testing.T) {
 			want: `R | R | R / "Flute" c!C5:qt[ c!D5:qt] _16 c!E5:qt[ c!F5:qt c!G5:qt] | C5:w`,
 		},
 		{
+			name: "a tie from nowhere", why: "at the head of the piece nothing comes before it",
+			cues:  1,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] C5:h^ D5:h | C5:w`}, {Name: "Oboe", Music: `[key 0] R | C5:w`}}, part: 1,
+			want: `R / "Flute" c!C5:h c!D5:h | C5:w`,
+		},
+		{
+			name: "a player of two staves", why: "reads the other parts' music too seldom to be cued (common practice, no source)",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | C5:h D5:h | C5:w`}, {Name: "Piano", Music: `[key 0] R // R | R // R | R // R | C5:w // C3:w`}}, part: 1,
+			want: `R / R | R / R | R / R | C5:w / C3:w`,
+		},
+		{
+			name: "an entry without pitch", why: "nothing is near it: the upper line leads",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | C6:h D6:h | C6:w`}, {Name: "Bassoon", Music: `[key 0] R | R | bass C3:h D3:h | C3:w`}, {Name: "Oboe", Music: `[key 0] R | R | R | u!E4:w`}}, part: 2,
+			want: `R | R | R / "Flute (8va)" c!C5:h c!D5:h | :w`,
+		},
+		{
 			name: "gaps", why: "time goes on where the other rests",
 			cues:  2,
 			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | r:q C5:q r:e D5:q r:e | C5:w`}, {Name: "Oboe", Music: `[key 0] R | R | R | C5:w`}}, part: 1,
@@ -181,6 +200,33 @@ func TestCuesOfThoseWhoPlay(t *testing.T) {
 		words := partOf(sheets[len(sheets)-1]).FindElements(".//words")
 		require.Len(t, words, 1, row.name)
 		assert.Equal(t, row.want, words[0].Text(), row.name)
+	}
+}
+
+// What is drawn from note to note of a cue: ties over the barline as curves, of a tuplet in a
+// tuplet both brackets (MusicXML 4.0, tuplet: number tells them apart).
+func TestLinesOfCues(t *testing.T) {
+	t.Parallel()
+	const inner, outer = `<tuplet·type="start"·number="2"/>`, `<tuplet·type="start"·number="1"/>`
+	o := plain(parts.Concert)
+	o.Cues = 2
+	for _, row := range []struct {
+		why, music, path string
+		want             []string // of each cue note, the ends
+	}{
+		{"a tie over the barline", `[key 0] R | R | D5:h C5:h~ | C5:h^ D5:h | C5:w`, "notations/tied", []string{"", "start", "stop", ""}},
+		{"and none to what the cue does not begin with", `[key 0] R | C5:w~ | C5:h^ D5:h | E5:w | C5:w`, "notations/tied", []string{"", "", ""}},
+		{"a tuplet in a tuplet", `[key 0] R | R | R | C5:qt«` + outer + `» D5:qt«` + inner + `» E5:qt«<tuplet·type="stop"·number="2"/><tuplet·type="stop"·number="1"/>» F5:h | C5:w`, "notations/tuplet", []string{"start1", "start2", "stop2 stop1", ""}},
+	} {
+		var got []string
+		for _, note := range partOf(sheetsFrom(t, shorthand.Score(t, shorthand.Entry{Name: "Flute", Music: row.music}, shorthand.Entry{Name: "Oboe", Music: `[key 0] R | R | R | R | C5:w`}), o)[1]).FindElements("measure/note[cue]") {
+			var ends []string
+			for _, e := range note.FindElements(row.path) {
+				ends = append(ends, musicxml.Attr(e, "type")+musicxml.Attr(e, "number"))
+			}
+			got = append(got, strings.Join(ends, " "))
+		}
+		assert.Equal(t, row.want, got, row.why)
 	}
 }
 

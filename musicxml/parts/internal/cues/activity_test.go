@@ -27,6 +27,7 @@ func TestActivity(t *testing.T) {
 		{"a held note is not struck again, and sounds", "C5:h D5:h~ | D5:h^ r:h | D5:w", 0, []Activity{{attacks: 2, moves: 2, sum: 146, cover: 1}, {cover: 0.5}, {attacks: 1, sum: 74, cover: 1}}},
 		{"silence", "R | r:h C5:h", 0, []Activity{{}, {attacks: 1, moves: 1, sum: 72, cover: 0.5}}},
 		{"the upper note of a chord", "E5:h +C5:h C5+G5:h", 0, []Activity{{attacks: 2, moves: 2, sum: 76 + 79, cover: 1, chords: true}}},
+		{"a chord whose upper note is shorter: the lower one sounds on", "C5:h <note><chord/><pitch><step>E</step><octave>5</octave></pitch><duration>24</duration><voice>1</voice><type>quarter</type></note> r:h", 0, []Activity{{attacks: 1, moves: 1, sum: 76, cover: 0.5, chords: true}}},
 		{"the upper voice", "E5:h r:h / C5:w", 0, []Activity{{attacks: 1, moves: 1, sum: 76, cover: 0.5}}},
 		{"the first staff", "E5:h r:h // C3:w", 0, []Activity{{attacks: 1, moves: 1, sum: 76, cover: 0.5}}},
 		{"grace notes lead", "g!D5:e C5:w", 0, []Activity{{attacks: 1, moves: 1, sum: 72, cover: 1}}},

@@ -53,8 +53,8 @@ type Cues struct {
 
 // Cue is one cue.
 type Cue struct {
-	Notes []*etree.Element
-	Label *etree.Element // the <words> that name where it comes from
+	Notes []*etree.Element // one at least
+	Label *etree.Element   // the <words> that name where it comes from
 }
 
 // cuer writes cues into one part.
@@ -115,7 +115,8 @@ type cueWriter struct {
 	held   musicxml.Fraction // where the note before is tied to, from the start of the piece
 }
 
-// bar adds the cue notes of one bar as a second voice, after the rest.
+// bar adds the cue notes of one bar, in which the other part is heard, as a second voice after
+// the rest.
 func (w *cueWriter) bar(index int) error {
 	m := &w.Timeline.Measures[index]
 	line, err := leadingLine(&w.source.Measures[index])
@@ -150,9 +151,7 @@ func (w *cueWriter) bar(index int) error {
 	if now.Less(m.Length) {
 		add(w.gap(index, m.Length.Sub(now), voice))
 	}
-	if len(line) > 0 {
-		w.tuplets(&w.source.Measures[index], line, w.notes[len(w.notes)-len(line):])
-	}
+	w.tuplets(&w.source.Measures[index], line, w.notes[len(w.notes)-len(line):])
 	w.Rewritten() // a tie may have come to a note of the bar before
 	return w.Settle()
 }
@@ -255,8 +254,11 @@ func keepOrnaments(cue, from *etree.Element) {
 // tuplets gives the cue notes of a bar the brackets that the source has over them,
 // also where a rest or the lower note of a chord carried an end.
 func (w *cueWriter) tuplets(m *musicxml.Measure, line []music.Note, notes []*etree.Element) {
-	var start *etree.Element
-	var from musicxml.Fraction
+	type start struct {
+		tuplet *etree.Element
+		at     musicxml.Fraction
+	}
+	open := map[string]start{} // by their numbers: a tuplet may stand in another
 	for i := range m.Events {
 		ev := &m.Events[i]
 		if ev.Kind != musicxml.Note || ev.Staff != 1 || ev.Voice != line[0].Voice {
@@ -264,12 +266,12 @@ func (w *cueWriter) tuplets(m *musicxml.Measure, line []music.Note, notes []*etr
 		}
 		for _, notations := range musicxml.Children(ev.Element, "notations") {
 			for _, tuplet := range musicxml.Children(notations, "tuplet") {
-				switch {
-				case musicxml.Attr(tuplet, "type") == "start":
-					start, from = tuplet, ev.Onset
-				case start != nil:
-					bracket(start, tuplet, from, ev.Onset, line, notes)
-					start = nil
+				number := musicxml.Attr(tuplet, "number")
+				if musicxml.Attr(tuplet, "type") == "start" {
+					open[number] = start{tuplet, ev.Onset}
+				} else if from, is := open[number]; is {
+					bracket(from.tuplet, tuplet, from.at, ev.Onset, line, notes)
+					delete(open, number)
 				}
 			}
 		}
@@ -299,9 +301,6 @@ func Set(d *draft.Draft, cues []Cue) error {
 	s := &cuer{Draft: d}
 	d.Elsewhere = d.Elsewhere || len(cues) > 0
 	for _, c := range cues {
-		if len(c.Notes) == 0 {
-			continue
-		}
 		if err := s.setCue(c); err != nil {
 			return err
 		}

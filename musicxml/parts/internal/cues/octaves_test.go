@@ -28,6 +28,7 @@ func TestBestOctaves(t *testing.T) {
 		{[]string{"C6"}, "E4", -1}, {[]string{"E6"}, "E4", -1}, {[]string{"F6"}, "E4", -2}, {[]string{"G6"}, "E4", -2}, {[]string{"F6", "E6"}, "E4", -1}, {[]string{"C7"}, "E4", -2}, {[]string{"C8"}, "E4", -3}, {[]string{"C9"}, "E4", -4},
 		{[]string{"A3"}, "E4", 1}, {[]string{"C3"}, "E4", 2}, {[]string{"C2"}, "E4", 3}, {[]string{"C1"}, "E4", 4}, {[]string{"C0"}, "E4", 5},
 		{[]string{"C9"}, "G2", -6 + 1}, {[]string{"C6"}, "G2", -3}, {[]string{"E2"}, "G2", 0},
+		{[]string{"A5"}, "G0", -5}, // of a bass clef two octaves down the lowest space, not the one above the staff
 		{[]string{"C6", "E5"}, "E4", -1}, {[]string{"A5", "A3"}, "E4", 0}, {[]string{"C6", "C4"}, "E4", 0}, {nil, "E4", 0},
 	} {
 		var pitches []pitch.Pitch
