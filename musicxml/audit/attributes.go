@@ -44,7 +44,7 @@ func (a *auditor) attributes(e *etree.Element) {
 		case "measure-style":
 			a.style(c)
 		case "for-part":
-			a.find(a.at(), DeadReference, "a note for the maker of parts is left from a concert score")
+			a.find(a.at(), notice.RefersToNothing, "a note for the maker of parts is left from a concert score")
 		}
 	}
 }
@@ -56,7 +56,7 @@ func (a *auditor) checkNumber(e *etree.Element) {
 		return
 	}
 	if n, err := strconv.Atoi(number); err != nil || n < 1 || n > a.staves {
-		a.find(a.at(), NoSuchStaff, "the "+attributeWord(e.Tag)+" is for staff "+number+"; the part has "+notice.Counted(a.staves, "staff", "staves"))
+		a.find(a.at(), notice.NoSuchStaff, "the "+attributeWord(e.Tag)+" is for staff "+number+"; the part has "+notice.Counted(a.staves, "staff", "staves"))
 	}
 }
 
@@ -87,7 +87,7 @@ func (a *auditor) key(e *etree.Element) {
 	}
 	fifths, err := strconv.Atoi(musicxml.ChildText(e, "fifths"))
 	if cancel, bad := strconv.Atoi(musicxml.ChildText(e, "cancel")); bad == nil && cancel != a.keys[staff] {
-		a.find(a.at(), CancelledKey, "the signature cancels "+strconv.Itoa(cancel)+" fifths where "+strconv.Itoa(a.keys[staff])+" were in force")
+		a.find(a.at(), notice.CancelsAnotherKey, "the signature cancels "+strconv.Itoa(cancel)+" fifths where "+strconv.Itoa(a.keys[staff])+" were in force")
 	}
 	if err != nil {
 		return
@@ -120,7 +120,7 @@ func (a *auditor) clef(e *etree.Element) {
 			return
 		}
 	}
-	a.find(a.at(), ForeignClef, "the player does not read "+clefWords(sign, line))
+	a.find(a.at(), notice.ClefNotRead, "the player does not read "+clefWords(sign, line))
 }
 
 // clefWords names a clef: "the C clef on line 1".

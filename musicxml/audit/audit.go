@@ -12,27 +12,10 @@ import (
 	"deskpart/musicxml/notice"
 )
 
-// The codes of what is found.
-const (
-	NoSuchStaff     = notice.NoSuchStaff
-	NoSuchVoice     = notice.NoSuchVoice
-	BarLength       = notice.BarLength
-	HiddenTime      = notice.HiddenTime
-	UnnamedChange   = notice.UnnamedChange
-	OtherInstrument = notice.OtherInstrument
-	ChordContradict = notice.ChordContradictsRoot
-	ChordsPiled     = notice.ChordsOnOneBeat
-	OpenLine        = notice.LineWithoutEnd
-	TieToNothing    = notice.TieToNothing
-	RestNotEmpty    = notice.RestNotEmpty
-	ForeignClef     = notice.ClefNotRead
-	DeadReference   = notice.RefersToNothing
-	CancelledKey    = notice.CancelsAnotherKey
-)
-
 // Codes lists the codes; the registry of notices says what each means.
-var Codes = []notice.Code{NoSuchStaff, NoSuchVoice, BarLength, HiddenTime, UnnamedChange, OtherInstrument, ChordContradict,
-	ChordsPiled, OpenLine, TieToNothing, RestNotEmpty, ForeignClef, DeadReference, CancelledKey}
+var Codes = []notice.Code{notice.NoSuchStaff, notice.NoSuchVoice, notice.BarLength, notice.HiddenTime, notice.UnnamedChange,
+	notice.OtherInstrument, notice.ChordContradictsRoot, notice.ChordsOnOneBeat, notice.LineWithoutEnd, notice.TieToNothing,
+	notice.RestNotEmpty, notice.ClefNotRead, notice.RefersToNothing, notice.CancelsAnotherKey}
 
 // Part is a finished part, and what is known of its player.
 type Part struct {
@@ -277,7 +260,7 @@ func (a *auditor) checkStaff(staff *etree.Element, of string) int {
 	}
 	n, _ := strconv.Atoi(musicxml.Text(staff))
 	if n < 1 || n > a.staves {
-		a.find(a.at(), NoSuchStaff, "the "+strings.ReplaceAll(of, "-", " ")+" stands on staff "+musicxml.Text(staff)+"; the part has "+notice.Counted(a.staves, "staff", "staves"))
+		a.find(a.at(), notice.NoSuchStaff, "the "+strings.ReplaceAll(of, "-", " ")+" stands on staff "+musicxml.Text(staff)+"; the part has "+notice.Counted(a.staves, "staff", "staves"))
 		return 1
 	}
 	return n

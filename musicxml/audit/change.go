@@ -8,6 +8,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // changes are the changes of transposition, and the texts that may name what is
@@ -77,12 +78,12 @@ func (c *changes) name(a *auditor, text string) {
 func (c *changes) settle(a *auditor) {
 	for _, change := range c.list {
 		if !c.named(a, change) && !a.isSaid(change.at, "change") {
-			a.find(change.at, UnnamedChange, "the transposition changes here and no printed name says to which instrument")
+			a.find(change.at, notice.UnnamedChange, "the transposition changes here and no printed name says to which instrument")
 		}
 	}
 	for _, n := range c.texts {
 		if n.shown && !c.isOwn(a, n) {
-			a.find(n.at, OtherInstrument, "the part is shown as "+quoted(n.text)+" from here on")
+			a.find(n.at, notice.OtherInstrument, "the part is shown as "+quoted(n.text)+" from here on")
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -43,7 +44,7 @@ func (a *auditor) chordAt(p chordPlace, at place) {
 		}
 	}
 	if before == 1 {
-		a.find(at, ChordsPiled, "two chord symbols stand on this beat")
+		a.find(at, notice.ChordsOnOneBeat, "two chord symbols stand on this beat")
 	}
 	a.harmony = append(a.harmony, p)
 }
@@ -69,11 +70,11 @@ func (a *auditor) chordText(e *etree.Element, at place) {
 	}
 	text := musicxml.Attr(kind, "text")
 	if named, ok := leadingNote(text); ok && named != root.tone {
-		a.find(at, ChordContradict, "the chord on "+root.tone.String()+" is printed "+quoted(text))
+		a.find(at, notice.ChordContradictsRoot, "the chord on "+root.tone.String()+" is printed "+quoted(text))
 	}
 	if _, after, ok := strings.Cut(text, "/"); ok && bass != nil {
 		if named, ok := noteName(after); ok && named != bass.tone {
-			a.find(at, ChordContradict, "the chord with "+bass.tone.String()+" in the bass is printed "+quoted(text))
+			a.find(at, notice.ChordContradictsRoot, "the chord with "+bass.tone.String()+" in the bass is printed "+quoted(text))
 		}
 	}
 }
@@ -132,7 +133,7 @@ func (a *auditor) toneText(t *chordTone, at place) {
 	if !ok || named == t.tone || len(t.text) == 1 && named.letter == t.letter {
 		return
 	}
-	a.find(at, ChordContradict, "the chord tone "+t.tone.String()+" is printed "+quoted(t.text))
+	a.find(at, notice.ChordContradictsRoot, "the chord tone "+t.tone.String()+" is printed "+quoted(t.text))
 }
 
 // leadingName finds a note's name at the head of a chord's text: a letter and a sign

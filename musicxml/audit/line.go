@@ -7,6 +7,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // line is one that has begun: a slur, a hairpin and so on.
@@ -79,7 +80,7 @@ func (s *lines) settle(a *auditor) {
 		if s.beganInBar(a.index, e) {
 			continue
 		}
-		a.find(e.at, OpenLine, lineWords[e.kind]+agree(e.kind, " ends", " end")+" and did not begin")
+		a.find(e.at, notice.LineWithoutEnd, lineWords[e.kind]+agree(e.kind, " ends", " end")+" and did not begin")
 	}
 	s.early = s.early[:0]
 }
@@ -96,7 +97,7 @@ func (s *lines) beganInBar(index int, e line) bool {
 
 func (s *lines) finish(a *auditor) {
 	for i := range s.open {
-		a.find(s.open[i].at, OpenLine, lineWords[s.open[i].kind]+agree(s.open[i].kind, " begins and does", " begin and do")+" not end")
+		a.find(s.open[i].at, notice.LineWithoutEnd, lineWords[s.open[i].kind]+agree(s.open[i].kind, " begins and does", " begin and do")+" not end")
 	}
 }
 
@@ -164,7 +165,7 @@ func (a *auditor) mark(e *etree.Element) {
 		a.changes.words(a, musicxml.Text(e))
 	case "percussion":
 		if a.Given && a.Instrument != nil && a.Instrument.Group != instruments.Percussion {
-			a.find(a.at(), OtherInstrument, "a percussion picture is left from another instrument")
+			a.find(a.at(), notice.OtherInstrument, "a percussion picture is left from another instrument")
 		}
 	}
 }
@@ -196,12 +197,12 @@ func (a *auditor) beamsOf(note *etree.Element, n *noteFacts) {
 		value := musicxml.Text(e)
 		switch {
 		case value == "begin" && open >= 0:
-			a.find(a.beams[open].at, OpenLine, "the beam begins and does not end")
+			a.find(a.beams[open].at, notice.LineWithoutEnd, "the beam begins and does not end")
 			a.beams[open] = b
 		case value == "begin":
 			a.beams = append(a.beams, b)
 		case (value == "continue" || value == "end") && open < 0:
-			a.find(b.at, OpenLine, "the beam goes on and did not begin")
+			a.find(b.at, notice.LineWithoutEnd, "the beam goes on and did not begin")
 		case value == "end":
 			a.beams = append(a.beams[:open], a.beams[open+1:]...)
 		}
@@ -217,7 +218,7 @@ func mark(yes bool, sign string) string {
 
 func (a *auditor) finishBeams() {
 	for _, b := range a.beams {
-		a.find(b.at, OpenLine, "the beam begins and does not end")
+		a.find(b.at, notice.LineWithoutEnd, "the beam begins and does not end")
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // metre is the time signature in force, and what excuses a bar from being as long as
@@ -127,7 +128,7 @@ func (m *metre) pairLateTies(a *auditor) {
 			a.ties = append(a.ties[:found], a.ties[found+1:]...)
 			continue
 		}
-		a.find(stop.at, TieToNothing, "the tie to "+stop.name+" comes from no note of the same pitch")
+		a.find(stop.at, notice.TieToNothing, "the tie to "+stop.name+" comes from no note of the same pitch")
 	}
 	m.early = m.early[:0]
 }
@@ -147,7 +148,7 @@ func (m *metre) showTime(a *auditor) {
 		return
 	}
 	m.said = true
-	a.find(a.atTicks(0), HiddenTime, m.beats+"/"+m.unit+" holds from here and is not printed")
+	a.find(a.atTicks(0), notice.HiddenTime, m.beats+"/"+m.unit+" holds from here and is not printed")
 }
 
 func (m *metre) measureBar(a *auditor) {
@@ -159,7 +160,7 @@ func (m *metre) measureBar(a *auditor) {
 	length := musicxml.NewFraction(a.reach, a.divisions)
 	switch order := length.Cmp(m.length); {
 	case order > 0:
-		a.find(a.at(), BarLength, "the bar is "+quarters(length)+" long in a time of "+quarters(m.length))
+		a.find(a.at(), notice.BarLength, "the bar is "+quarters(length)+" long in a time of "+quarters(m.length))
 	case order == 0:
 		if odd != nil && !odd.excused(m.length, musicxml.Fraction{}) {
 			odd.say(a, m)
@@ -179,7 +180,7 @@ func (m *metre) measureBar(a *auditor) {
 func (o *oddBar) excused(whole, next musicxml.Fraction) bool { return o.length.Add(next) == whole }
 
 func (o *oddBar) say(a *auditor, m *metre) {
-	a.find(o.at, BarLength, "the bar is "+quarters(o.length)+" long in a time of "+quarters(m.length))
+	a.find(o.at, notice.BarLength, "the bar is "+quarters(o.length)+" long in a time of "+quarters(m.length))
 }
 
 // quarters says a length.

@@ -17,7 +17,7 @@ type names []string
 // header reads what stands before the music.
 func (a *auditor) header() {
 	if musicxml.Descend(a.Root, "defaults", "concert-score") != nil {
-		a.find(place{}, DeadReference, "the part calls itself a concert score")
+		a.find(place{}, notice.RefersToNothing, "the part calls itself a concert score")
 	}
 	part := musicxml.Child(a.Root, "part")
 	var entries []*etree.Element
@@ -25,7 +25,7 @@ func (a *auditor) header() {
 		entries = musicxml.Children(list, "score-part")
 	}
 	if part == nil || len(entries) != 1 || musicxml.Attr(entries[0], "id") != musicxml.Attr(part, "id") {
-		a.find(place{}, DeadReference, "the list of parts does not name this part alone")
+		a.find(place{}, notice.RefersToNothing, "the list of parts does not name this part alone")
 	}
 	if len(entries) == 0 {
 		return
@@ -52,7 +52,7 @@ func (a *auditor) entryNames(entry *etree.Element) {
 		}
 		shown := foldName(musicxml.DisplayText(display))
 		if a.Instrument != nil && name != "" && shown != foldName(name) {
-			a.find(place{}, OtherInstrument, "the part is called "+quoted(name)+" and shown as "+quoted(musicxml.DisplayText(display)))
+			a.find(place{}, notice.OtherInstrument, "the part is called "+quoted(name)+" and shown as "+quoted(musicxml.DisplayText(display)))
 		}
 		a.names = append(a.names, shown)
 	}
@@ -71,7 +71,7 @@ func (a *auditor) playback(entry *etree.Element) {
 			a.instrumentName(musicxml.ChildText(c, "instrument-name"), place{})
 			a.sounds(c, place{})
 			if musicxml.Child(c, "virtual-instrument") != nil {
-				a.find(place{}, OtherInstrument, "a virtual instrument is left from another instrument")
+				a.find(place{}, notice.OtherInstrument, "a virtual instrument is left from another instrument")
 			}
 		case "midi-instrument":
 			a.program(c, place{})
@@ -85,21 +85,21 @@ func (a *auditor) instrumentName(name string, at place) {
 		return
 	}
 	if m := a.Catalogue.Match(instruments.Query{Name: name}); m.Instrument != nil && m.Instrument.Kind != a.Instrument.Kind {
-		a.find(at, OtherInstrument, "an instrument is called "+quoted(name))
+		a.find(at, notice.OtherInstrument, "an instrument is called "+quoted(name))
 	}
 }
 
 func (a *auditor) sounds(e *etree.Element, at place) {
 	sound := musicxml.ChildText(e, "instrument-sound")
 	if sound != "" && !slices.Contains(a.Instrument.Sounds, sound) {
-		a.find(at, OtherInstrument, "it is played back with the sound "+sound)
+		a.find(at, notice.OtherInstrument, "it is played back with the sound "+sound)
 	}
 }
 
 func (a *auditor) program(e *etree.Element, at place) {
 	n, ok := whole(musicxml.ChildText(e, "midi-program"))
 	if ok && a.Instrument.MIDIProgram > 0 && int(n) != a.Instrument.MIDIProgram {
-		a.find(at, OtherInstrument, "it is played back with the program "+musicxml.ChildText(e, "midi-program"))
+		a.find(at, notice.OtherInstrument, "it is played back with the program "+musicxml.ChildText(e, "midi-program"))
 	}
 }
 
@@ -112,7 +112,7 @@ func (a *auditor) print(e *etree.Element) {
 		case "measure-numbering":
 			if staff := musicxml.Attr(c, "staff"); staff != "" {
 				if n, ok := whole(staff); !ok || int(n) > a.staves {
-					a.find(a.at(), NoSuchStaff, "bar numbers stand at staff "+staff+"; the part has "+notice.Counted(a.staves, "staff", "staves"))
+					a.find(a.at(), notice.NoSuchStaff, "bar numbers stand at staff "+staff+"; the part has "+notice.Counted(a.staves, "staff", "staves"))
 				}
 			}
 		case "staff-layout":

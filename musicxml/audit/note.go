@@ -8,6 +8,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
+	"deskpart/musicxml/notice"
 )
 
 // noteFacts is what the audit wants of one note.
@@ -149,7 +150,7 @@ func (a *auditor) finishVoices() {
 			known = known || v == ref.name
 		}
 		if !known {
-			a.find(ref.at, NoSuchVoice, ref.of+" voice "+ref.name+", which the part does not have")
+			a.find(ref.at, notice.NoSuchVoice, ref.of+" voice "+ref.name+", which the part does not have")
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // ids are what may be referred to.
@@ -36,7 +37,7 @@ func (s *ids) declare(entry *etree.Element) {
 // instrument checks an element with the id of a score-instrument.
 func (s *ids) instrument(a *auditor, e *etree.Element) {
 	if id := musicxml.Attr(e, "id"); id != "" && !s.instruments[id] {
-		a.find(a.at(), DeadReference, "an instrument "+id+" that the part's entry does not have is referred to")
+		a.find(a.at(), notice.RefersToNothing, "an instrument "+id+" that the part's entry does not have is referred to")
 	}
 }
 
@@ -51,7 +52,7 @@ func (a *auditor) refer(e *etree.Element) {
 		}
 	case "assess", "wait", "other-listen", "sync", "other-listening":
 		if id := musicxml.Attr(e, "player"); id != "" && !a.ids.players[id] {
-			a.find(a.at(), DeadReference, "a player "+id+" that the part's entry does not have is referred to")
+			a.find(a.at(), notice.RefersToNothing, "a player "+id+" that the part's entry does not have is referred to")
 		}
 	}
 	for c := range e.ChildElementsSeq() {
@@ -72,7 +73,7 @@ func (a *auditor) finishReferences() {
 	collectIDs(a.Root, known)
 	for _, l := range a.ids.links {
 		if !known[l.target] {
-			a.find(l.at, DeadReference, "a link leads to "+l.target+", which is not in the file")
+			a.find(l.at, notice.RefersToNothing, "a link leads to "+l.target+", which is not in the file")
 		}
 	}
 }

@@ -50,7 +50,7 @@ func (r *multiRest) sounds(a *auditor, n *noteFacts) {
 
 func (r *multiRest) faultAt(a *auditor, at place, what string) {
 	if !r.told {
-		a.find(at, RestNotEmpty, "the multi-bar rest from bar "+musicxml.Attr(r.at.bar, "number")+" covers "+what)
+		a.find(at, notice.RestNotEmpty, "the multi-bar rest from bar "+musicxml.Attr(r.at.bar, "number")+" covers "+what)
 	}
 	r.told = true
 }
@@ -127,6 +127,6 @@ func divides(e *etree.Element) bool {
 
 func (r *multiRest) finish(a *auditor) {
 	if r.bars > 1 {
-		a.find(r.at, RestNotEmpty, "the multi-bar rest goes on for "+notice.Counted(r.bars-1, "bar", "bars")+" after the last one")
+		a.find(r.at, notice.RestNotEmpty, "the multi-bar rest goes on for "+notice.Counted(r.bars-1, "bar", "bars")+" after the last one")
 	}
 }

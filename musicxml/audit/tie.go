@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml/music"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -94,5 +95,5 @@ func (a *auditor) finishTies() {
 }
 
 func (a *auditor) openTie(t tie) {
-	a.find(t.at, TieToNothing, "the tie from "+t.name+" meets no note of the same pitch")
+	a.find(t.at, notice.TieToNothing, "the tie from "+t.name+" meets no note of the same pitch")
 }

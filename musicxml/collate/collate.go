@@ -64,8 +64,8 @@ func (s *Score) Collate(given []*Part, o Options, each parts.Each) ([]Result, er
 
 // Likeness is how well a part fits the staff of the score that it fits best, by what
 // sounds in it and by its name: the more, the better.
-func (s *Score) Likeness(l *Part) float64 {
-	_, best := likelihoods([]*Part{l}, s.staves)
+func (s *Score) Likeness(p *Part) float64 {
+	_, best := likelihoods([]*Part{p}, s.staves)
 	return best[0]
 }
 

@@ -10,7 +10,7 @@ import (
 
 // comparison is the work on one part.
 type comparison struct {
-	want, got *Transcript
+	want, got *transcript
 	by        pitch.Interval // added to the part's sound
 	// prevailing are the sounding keys of most staves of the score, by bar, in fifths.
 	prevailing []int
@@ -24,7 +24,7 @@ type comparison struct {
 	// whole is all of the staff that the part's player shares with others; nil for
 	// a part that has a staff of its own. partial: want is that staff itself, for
 	// the copyist did not part it.
-	whole       *Transcript
+	whole       *transcript
 	partial     bool
 	excusedBars map[int]bool // of the score, in which the part has another's notes
 	faultyBars  map[int]bool // of the score, in which some note differs

@@ -28,7 +28,7 @@ func (c *comparison) compareMetres() {
 	}
 }
 
-func hasMetre(s *Transcript) bool {
+func hasMetre(s *transcript) bool {
 	for i := range s.bars {
 		if s.bars[i].metre != "" {
 			return true

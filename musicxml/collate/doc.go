@@ -1,9 +1,9 @@
 // Package collate holds existing parts against a score: do they still agree?
 //
 // A part and the staff of the score that it belongs to are each read into a
-// [Transcript]: bar by bar what sounds, by package reading, and what is marked. Marks
+// transcript: bar by bar what sounds, by package reading, and what is marked. Marks
 // that hold for all players are those that the copyist would write into the part.
-// [Compare] then lists the differences, each with its bar and beat, as an errata
+// [Score.Collate] then lists the differences, each with its bar and beat, as an errata
 // list has them: what stands, and what should.
 //
 // One fault is one difference. Bars are aligned with the least cost of changes

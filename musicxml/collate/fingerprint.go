@@ -83,7 +83,7 @@ func common(a, b []uint64) int {
 
 // shapes counts the bars of a part by what sounds in them whatever the
 // transposition, each with its notes: by this, parts find their staves.
-func shapes(s *Transcript) map[uint64]int {
+func shapes(s *transcript) map[uint64]int {
 	list := map[uint64]int{}
 	for i := range s.bars {
 		if b := &s.bars[i]; len(b.notes) > 0 {

@@ -16,7 +16,7 @@ const steadyShare = 60
 // same shape only, the first of a shape in the part against the first in the
 // score and so on, so that it needs no alignment. known is false where no interval
 // prevails.
-func constantInterval(want, got *Transcript) (by pitch.Interval, known bool) {
+func constantInterval(want, got *transcript) (by pitch.Interval, known bool) {
 	counts := map[pitch.Interval]int{}
 	all := 0
 	ranks := map[uint64][]*bar{}

@@ -23,7 +23,7 @@ type Part struct {
 
 	some       bool // passages of a staff that several players have among them
 	match      instruments.Match
-	transcript *Transcript
+	transcript *transcript
 	shapes     map[uint64]int
 }
 
@@ -76,7 +76,7 @@ func Unread(file string, err error) *Part {
 func (l *Part) read(source *musicxml.Score, i int, w *parts.Workspace) {
 	part, err := w.ReadPart(source, i)
 	if err == nil {
-		l.transcript, err = Transcribe(part)
+		l.transcript, err = transcribe(part)
 	}
 	if err != nil {
 		l.Err = musicxml.Locate(err, musicxml.Error{File: l.File, PartName: l.Name, PartID: source.Parts[i].ID})

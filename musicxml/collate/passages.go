@@ -48,7 +48,7 @@ func joinPlayers(given []*Part) (joined []*Part, beside map[*Part][]string) {
 	return joined, beside
 }
 
-func (t *Transcript) clone() *Transcript {
+func (t *transcript) clone() *transcript {
 	c := *t
 	c.bars = slices.Clone(t.bars)
 	for i := range c.bars {
@@ -58,7 +58,7 @@ func (t *Transcript) clone() *Transcript {
 }
 
 // join adds what another player has of the same staff. What is said to all is there once.
-func (t *Transcript) join(o *Transcript) {
+func (t *transcript) join(o *transcript) {
 	last := 0
 	for i := range t.bars {
 		for _, m := range t.bars[i].marks {

@@ -48,7 +48,7 @@ func numbersWithin(l *Part, t *staff) bool {
 }
 
 // containedShare is how much of a part's notes is in the staff, bar by bar.
-func containedShare(want, got *Transcript, moved int) float64 {
+func containedShare(want, got *transcript, moved int) float64 {
 	inside := 0
 	for _, s := range alignBars(want.bars, got.bars, moved, true) {
 		if s.want >= 0 && s.got >= 0 {

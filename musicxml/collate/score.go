@@ -28,7 +28,7 @@ type staff struct {
 	id, name   string
 	label      string
 	match      instruments.Match
-	transcript *Transcript
+	transcript *transcript
 	shapes     map[uint64]int
 	question   string // the part sounds as if another transposition were meant: what to ask
 	player     int    // 1, 2 … of a shared staff; 0 for all of it
@@ -82,10 +82,10 @@ func (s *Score) readStaff(job *parts.Job, i int, a parts.Assignment, w *parts.Wo
 		return nil, err
 	}
 	t := newStaff(job, a)
-	if t.transcript, err = Transcribe(source); err != nil {
+	if t.transcript, err = transcribe(source); err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: s.source.Name, PartName: a.Name, PartID: a.ID})
 	}
-	if made := madeSheet(job, i, w); made != nil && len(made.bars) == len(t.transcript.bars) {
+	if made := transcriptOf(job, i, w); made != nil && len(made.bars) == len(t.transcript.bars) {
 		t.transcript.takeMarks(made)
 	}
 	t.shapes = shapes(t.transcript)
@@ -97,8 +97,8 @@ func newStaff(job *parts.Job, a parts.Assignment) *staff {
 		question: job.Surveyed().SoundAtOdds(a.Part)}
 }
 
-// madeSheet reads the part that the copyist makes, nil where none can be made.
-func madeSheet(job *parts.Job, i int, w *parts.Workspace) *Transcript {
+// transcriptOf reads the part that the copyist makes, nil where none can be made.
+func transcriptOf(job *parts.Job, i int, w *parts.Workspace) *transcript {
 	made, err := job.MakeIn(w, i)
 	if err != nil || made.Document == nil {
 		return nil
@@ -107,7 +107,7 @@ func madeSheet(job *parts.Job, i int, w *parts.Workspace) *Transcript {
 	if part == nil {
 		return nil
 	}
-	transcript, err := Transcribe(part)
+	transcript, err := transcribe(part)
 	if err != nil {
 		return nil
 	}
@@ -125,7 +125,7 @@ func partOf(doc *etree.Document) *etree.Element {
 const otherSpans = 1 << 30
 
 // takeMarks takes over what another transcript of the same bars says beside the notes.
-func (s *Transcript) takeMarks(from *Transcript) {
+func (s *transcript) takeMarks(from *transcript) {
 	for i := range s.bars {
 		b, f := &s.bars[i], &from.bars[i]
 		b.marks, b.metre = f.marks, f.metre
@@ -166,7 +166,7 @@ func (s *Score) readPlayers(each parts.Each) error {
 		}
 		t := newStaff(job, a)
 		t.match = s.catalogue.Match(instruments.Query{Name: a.Label})
-		if t.transcript = madeSheet(job, i, w); t.transcript == nil {
+		if t.transcript = transcriptOf(job, i, w); t.transcript == nil {
 			return nil
 		}
 		t.shapes, t.whole = shapes(t.transcript), s.staffOf(a.Part)

@@ -12,9 +12,9 @@ import (
 	"deskpart/transpose/pitch"
 )
 
-// Transcribe reads a <part> element. It changes nothing in the tree and keeps no
+// transcribe reads a <part> element. It changes nothing in the tree and keeps no
 // pointer into it. The error is a *musicxml.Error with measure and beat.
-func Transcribe(part *etree.Element) (*Transcript, error) {
+func transcribe(part *etree.Element) (*transcript, error) {
 	page, err := reading.Read(part)
 	if err != nil {
 		return nil, err
@@ -36,7 +36,7 @@ func Transcribe(part *etree.Element) (*Transcript, error) {
 
 // transcriber goes through a part bar by bar and keeps what stays in force.
 type transcriber struct {
-	transcript *Transcript
+	transcript *transcript
 	signature  signatures
 	spans      map[*music.Span]int              // the numbers of spans
 	rests      map[int]int                      // length of the multi-bar rest that is printed at a bar
@@ -47,7 +47,7 @@ type transcriber struct {
 
 func newTranscriber(read *music.Part, page *reading.Page) *transcriber {
 	r := &transcriber{
-		transcript: &Transcript{bars: make([]bar, 0, len(read.Measures))}, spans: map[*music.Span]int{}, rests: map[int]int{},
+		transcript: &transcript{bars: make([]bar, 0, len(read.Measures))}, spans: map[*music.Span]int{}, rests: map[int]int{},
 		fermatas: map[musicxml.Fraction]int{}, misread: map[*etree.Element]*reading.Note{},
 	}
 	for i := range page.Notes {

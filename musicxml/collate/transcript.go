@@ -6,8 +6,8 @@ import (
 	"deskpart/transpose/pitch"
 )
 
-// Transcript is one part as it is compared. It outlives the tree it was read from.
-type Transcript struct {
+// transcript is one part as it is compared. It outlives the tree it was read from.
+type transcript struct {
 	bars  []bar
 	notes int // sounding notes
 	// transposes: the part says a transposition, octaves included; declares: one

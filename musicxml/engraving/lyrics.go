@@ -215,12 +215,11 @@ func (st *staffInk) syllables(verse int) []syllable {
 	return list
 }
 
-// Elision joins syllables on one note in the text of a [Lyric]; elisionGap is the room of
-// the bow that it is drawn as.
-const (
-	Elision    = "‿"
-	elisionGap = 0.7
-)
+// Elision joins syllables on one note in the text of a [Lyric].
+const Elision = "‿"
+
+// elisionGap is the room of the bow that an elision is drawn as.
+const elisionGap = 0.7
 
 // lyricWidth is the width of a syllable.
 func lyricWidth(text string) float64 {

@@ -308,7 +308,7 @@ const (
 // Fall is a short line that leads into a note or away from it.
 type Fall uint8
 
-// The lines, as the standard names them; Bend rises to a text.
+// The lines, as the standard names them.
 const (
 	Scoop Fall = iota
 	Plop

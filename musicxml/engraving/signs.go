@@ -189,7 +189,7 @@ const (
 	BarNone
 )
 
-// Articulation is a sign at a note; see the constants for the names.
+// Articulation is a sign at a note.
 type Articulation struct {
 	// Sign is the name of a sign (ArticulationSigns lists them); "" where Text is
 	// drawn: a fingering, a string's number.

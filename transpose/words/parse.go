@@ -148,8 +148,8 @@ func fold(content string) string { return folds.Replace(strings.ToLower(strings.
 var modeWords = map[string]bool{"major": false, "dur": false, "majeur": false, "maggiore": false, "mayor": false,
 	"minor": true, "moll": true, "mineur": true, "minore": true, "menor": true}
 
-// ParseKey reads a key's name: "Es-Dur", "mi♭ majeur", "fa# minore", "Bb". The mode
-// is said is false where the name leaves it out.
+// ParseKey reads a key's name: "Es-Dur", "mi♭ majeur", "fa# minore", "Bb". said is
+// false where the name leaves the mode out.
 func (n *Names) ParseKey(content string) (fifths int, minor, said bool, err error) {
 	name := strings.ToLower(strings.TrimSpace(content))
 	for word, isMinor := range modeWords {

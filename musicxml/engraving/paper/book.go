@@ -49,13 +49,11 @@ type BarTime struct {
 
 // Turn is a page turn that needs a hand.
 type Turn struct {
-	// Sheet is the paper that the document was set for; zero where it does not say.
-	Sheet Size
 	// Page is the number of the page that is turned.
 	Page int
 	// Rest is the time that the player has, in seconds.
 	Rest float64
-	// Measure is the bar that ends the page, from 0, in movement Movement.
+	// Bar is the bar that ends the page, in movement Movement; both from 0.
 	Movement, Bar int
 }
 
