@@ -59,6 +59,28 @@ func TestArrowsPointDown(t *testing.T) {
 	}
 }
 
+// testsOnly are packages that nobody imports but tests and generators.
+var testsOnly = regexp.MustCompile(`test|/(pdfread|svgread|signgen)$`)
+
+// TestEveryPackageHasAnExample: what an importer may use shows in a compiled example how.
+func TestEveryPackageHasAnExample(t *testing.T) {
+	t.Parallel()
+	seen := 0
+	for name := range packages(t) {
+		if strings.HasPrefix(name, "cmd/") || strings.HasPrefix(name, "examples/") || strings.Contains(name, "internal/") || testsOnly.MatchString(name) {
+			continue
+		}
+		seen++
+		files, err := filepath.Glob(filepath.Join("..", "..", filepath.FromSlash(name), "*_test.go"))
+		require.NoError(t, err)
+		assert.True(t, slices.ContainsFunc(files, func(file string) bool {
+			text, err := os.ReadFile(file)
+			return err == nil && strings.Contains(string(text), "\nfunc Example")
+		}), "%s has no example", name)
+	}
+	assert.Greater(t, seen, 25)
+}
+
 // TestPackagesOfTheCopyist holds the imports of the packages below musicxml/parts/internal
 // against the table of DEVELOPERS.md ("The copyist"): each uses what the table says and
 // nothing else, what it uses stands further down, and none knows the facade.

@@ -91,7 +91,7 @@ func (s *Score) compareAll(given []*Part, staves []*staff, each parts.Each) ([]*
 		files[t]++
 	}
 	comparisons := make([]*comparison, len(given))
-	err := each(len(given), func(_ *parts.Workspace, i int) error {
+	err := each.Do(len(given), func(_ *parts.Workspace, i int) error {
 		if t := staves[i]; t != nil {
 			comparisons[i] = s.compare(given[i], t, files[t] > 1 || numbersWithin(given[i], t))
 		}

@@ -276,7 +276,7 @@ func TestEveryPlantedFaultIsFound(t *testing.T) {
 			require.NotEmpty(t, fault.why)
 			files := extract(t, score, parts.DefaultOptions())
 			fault.plant(planted{t, files[fault.part].doc.FindElement("score-partwise/part")})
-			results, err := s.Collate(readFiles(t, files...), collate.Options{Complete: true}, eachInTurn)
+			results, err := s.Collate(readFiles(t, files...), collate.Options{Complete: true}, nil)
 			require.NoError(t, err)
 			var found, texts []string
 			for i, r := range results {

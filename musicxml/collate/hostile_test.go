@@ -60,7 +60,7 @@ func TestHostileParts(t *testing.T) {
 			data := `<score-partwise><part-list><score-part id="P1"><part-name>Violin</part-name></score-part></part-list><part id="P1">` + h.bars() + `</part></score-partwise>`
 			source, err := musicxml.Read([]byte(data), musicxml.ReadOptions{Name: "hostile.musicxml"})
 			require.NoError(t, err)
-			results, err := s.Collate(read(t, "hostile.musicxml", source), collate.Options{}, eachInTurn)
+			results, err := s.Collate(read(t, "hostile.musicxml", source), collate.Options{}, nil)
 			require.NoError(t, err)
 			assert.NotEmpty(t, lines(results), h.why)
 		})

@@ -18,16 +18,6 @@ import (
 	"deskpart/transpose"
 )
 
-// eachInTurn does pieces of work one after another.
-func eachInTurn(n int, do func(w *parts.Workspace, i int) error) error {
-	for i := range n {
-		if err := do(nil, i); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 func readScore(t testing.TB, path string) *musicxml.Score {
 	t.Helper()
 	score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
@@ -46,7 +36,7 @@ func catalogue(t testing.TB) *instruments.Catalogue {
 
 func collator(t testing.TB, score *musicxml.Score) *collate.Score {
 	t.Helper()
-	s, err := collate.ReadScore(score, catalogue(t), parts.Auto, eachInTurn)
+	s, err := collate.ReadScore(score, catalogue(t), parts.Auto, nil)
 	require.NoError(t, err)
 	return s
 }
@@ -125,7 +115,7 @@ func TestOwnPartsAgree(t *testing.T) {
 		s := collator(t, score)
 		for name, o := range ownSettings() {
 			files := extract(t, score, o)
-			results, err := s.Collate(readFiles(t, files...), collate.Options{Complete: true}, eachInTurn)
+			results, err := s.Collate(readFiles(t, files...), collate.Options{Complete: true}, nil)
 			require.NoError(t, err)
 			assert.Empty(t, lines(results), name)
 		}
@@ -146,7 +136,7 @@ func TestOwnPartsOfTheTestSuiteAgree(t *testing.T) {
 			continue
 		}
 		compared++
-		results, err := collator(t, score).Collate(readFiles(t, files...), collate.Options{Complete: true}, eachInTurn)
+		results, err := collator(t, score).Collate(readFiles(t, files...), collate.Options{Complete: true}, nil)
 		require.NoError(t, err)
 		assert.Empty(t, lines(results), filepath.Base(path))
 	}

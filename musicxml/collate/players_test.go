@@ -84,7 +84,7 @@ func TestPlayersOfASharedStaff(t *testing.T) {
 			if c.alone {
 				flutes = flutes[:1]
 			}
-			results, err := s.Collate(readFiles(t, flutes...), collate.Options{}, eachInTurn)
+			results, err := s.Collate(readFiles(t, flutes...), collate.Options{}, nil)
 			require.NoError(t, err)
 			var found []string
 			for _, line := range lines(results) {
@@ -103,7 +103,7 @@ func TestPartsOfAnotherMovement(t *testing.T) {
 		other := movements[(i+1)%len(movements)]
 		s := collator(t, readScore(t, path))
 		files := extract(t, readScore(t, other), parts.DefaultOptions())
-		results, err := s.Collate(readFiles(t, files...), collate.Options{}, eachInTurn)
+		results, err := s.Collate(readFiles(t, files...), collate.Options{}, nil)
 		require.NoError(t, err)
 		for _, r := range results {
 			if assert.Len(t, r.Differences, 1, "%s in %s", r.File, path) {
@@ -138,7 +138,7 @@ func TestPartsOfAStaffThatIsNotParted(t *testing.T) {
 			keepOfChords(upper.part, true)
 			keepOfChords(lower.part, false)
 			c.plant(upper, lower)
-			results, err := s.Collate(readFiles(t, files...), collate.Options{}, eachInTurn)
+			results, err := s.Collate(readFiles(t, files...), collate.Options{}, nil)
 			require.NoError(t, err)
 			var found []string
 			for _, line := range lines(results) {

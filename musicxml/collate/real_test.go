@@ -194,7 +194,7 @@ func TestFaultsInRealParts(t *testing.T) {
 			if kind == "" {
 				continue
 			}
-			results, err := s.Collate(readFiles(t, f), collate.Options{}, eachInTurn)
+			results, err := s.Collate(readFiles(t, f), collate.Options{}, nil)
 			require.NoError(t, err)
 			all := lines(results)
 			if assert.Len(t, all, 1, "%s in bar %s of %s: %s", fault.name, bars, f.name, all) {

@@ -104,7 +104,7 @@ func TestRewrittenPartsAgree(t *testing.T) {
 						files[i].name = fmt.Sprintf("file%d.musicxml", i)
 					}
 				}
-				results, err := s.Collate(readFiles(t, files...), collate.Options{Complete: true}, eachInTurn)
+				results, err := s.Collate(readFiles(t, files...), collate.Options{Complete: true}, nil)
 				require.NoError(t, err)
 				assert.Empty(t, lines(results), r.why)
 				checkRemarks(t, results, r.remark)

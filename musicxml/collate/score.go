@@ -39,7 +39,7 @@ type staff struct {
 // ReadScore reads all parts of a score. What sounds is read from the score's own
 // parts; what is marked, from the parts that the copyist makes of them: those have
 // the marks of the whole system. input says how a score is taken that does not say
-// its pitch.
+// its pitch; each does the work, one part after the other where it is nil.
 func ReadScore(source *musicxml.Score, catalogue *instruments.Catalogue, input parts.Input, each parts.Each) (*Score, error) {
 	s := &Score{source: source, catalogue: catalogue, input: input}
 	job, err := s.job(false, each)
@@ -49,7 +49,7 @@ func ReadScore(source *musicxml.Score, catalogue *instruments.Catalogue, input p
 	s.unsaid = job.Surveyed().Unsaid()
 	assignments := job.Assignments()
 	s.staves = make([]*staff, len(assignments))
-	err = each(len(assignments), func(w *parts.Workspace, i int) error {
+	err = each.Do(len(assignments), func(w *parts.Workspace, i int) error {
 		var err error
 		s.staves[i], err = s.readStaff(job, i, assignments[i], w)
 		return err
@@ -159,7 +159,7 @@ func (s *Score) readPlayers(each parts.Each) error {
 	}
 	assignments := job.Assignments()
 	found := make([]*staff, len(assignments))
-	err = each(len(assignments), func(w *parts.Workspace, i int) error {
+	err = each.Do(len(assignments), func(w *parts.Workspace, i int) error {
 		a := assignments[i]
 		if a.Player == 0 {
 			return nil

@@ -61,8 +61,22 @@ const Unlimited = written.Unlimited
 
 // Each does n pieces of work, numbered from 0, in any order and as many at once as
 // there are workers, each with a workspace of its own, and returns an error if there
-// was any.
+// was any. A nil one does them one after the other in one workspace.
 type Each func(n int, do func(w *Workspace, i int) error) error
+
+// Do does the pieces of work.
+func (e Each) Do(n int, do func(w *Workspace, i int) error) error {
+	if e != nil {
+		return e(n, do)
+	}
+	w := new(Workspace)
+	for i := range n {
+		if err := do(w, i); err != nil {
+			return err
+		}
+	}
+	return nil
+}
 
 // Options are the settings of a copyist. [Survey] checks them. Where a word or a
 // function is empty the default holds; DefaultOptions has the others.
@@ -140,9 +154,6 @@ const MostPercussionists = casting.MostPercussionists
 // settled returns the options with the defaults for what is empty, or says what is
 // wrong with them.
 func (o Options) settled(catalogue *instruments.Catalogue) (Options, error) {
-	if o.Each == nil {
-		o.Each = inTurn
-	}
 	casting, writing := o.casting(), o.writing(nil)
 	err := cmp.Or(
 		oneOf("input", &o.Input, Auto, Concert, Written),
@@ -197,14 +208,4 @@ func (o *Options) casting() casting.Options {
 // writing says how parts are written for their players.
 func (o *Options) writing(memory *transpose.Memory) written.Options {
 	return written.Options{MaxSignature: o.MaxSignature, WithoutSignature: o.WithoutSignature, Spelling: o.Spelling, Level: o.Level, Memory: memory}
-}
-
-func inTurn(n int, do func(w *Workspace, i int) error) error {
-	w := new(Workspace)
-	for i := range n {
-		if err := do(w, i); err != nil {
-			return err
-		}
-	}
-	return nil
 }

@@ -37,7 +37,7 @@ func Survey(score *musicxml.Score, catalogue *instruments.Catalogue, o Options) 
 	if err != nil {
 		return nil, err
 	}
-	if err := o.Each(len(score.Parts), func(w *Workspace, i int) error { return read.Read(w.stages(), i) }); err != nil {
+	if err := o.Each.Do(len(score.Parts), func(w *Workspace, i int) error { return read.Read(w.stages(), i) }); err != nil {
 		return nil, err
 	}
 	if err := read.Settle(); err != nil {

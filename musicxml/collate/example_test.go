@@ -1,0 +1,53 @@
+package collate_test
+
+import (
+	"fmt"
+	"log"
+
+	"deskpart/instruments"
+	"deskpart/musicxml"
+	"deskpart/musicxml/collate"
+	"deskpart/musicxml/parts"
+)
+
+// A horn part in which a note was changed by hand is held against its score.
+func Example() {
+	catalogue, err := instruments.Load()
+	if err != nil {
+		log.Fatal(err)
+	}
+	score, err := musicxml.ReadFile("../../examples/two-ferries.musicxml", musicxml.ReadOptions{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	o := parts.DefaultOptions()
+	o.Only = []string{"horn"}
+	var given []*collate.Part
+	for part, err := range parts.Extract(score, catalogue, o) {
+		if err != nil {
+			log.Fatal(err)
+		}
+		musicxml.SetText(part.Document.FindElement("//measure[@number='2']/note/pitch/step"), "B")
+		file, err := musicxml.Read(part.Bytes(musicxml.NoteALine), musicxml.ReadOptions{Name: "horn.musicxml"})
+		if err != nil {
+			log.Fatal(err)
+		}
+		if given, err = collate.ReadFile("horn.musicxml", "", file, catalogue, nil); err != nil {
+			log.Fatal(err)
+		}
+	}
+	against, err := collate.ReadScore(score, catalogue, o.Input, nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	results, err := against.Collate(given, collate.Options{}, nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, r := range results {
+		for _, d := range r.Differences {
+			fmt.Printf("%s, measure %s, beat %s: stands %s, should be %s\n", r.Part, d.Measure, d.Beat, d.Stands, d.Should)
+		}
+	}
+	// Output: Horn in F, measure 2, beat 1: stands B4, should be C4
+}
