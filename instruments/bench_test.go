@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 )
 
 func BenchmarkLoad(b *testing.B) {
@@ -17,7 +18,7 @@ func BenchmarkLoad(b *testing.B) {
 }
 
 func BenchmarkMatch(b *testing.B) {
-	c := load(b)
+	c := instrumentstest.Load(b)
 	query := instruments.Query{Name: "Clarinets 1 & 2 in B♭ (Bass Clarinet)", Abbreviation: "Cl. 1.2"}
 	require.Equal(b, "clarinet-bflat", c.Match(query).Instrument.ID)
 	b.ReportAllocs()

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/transpose/pitch"
 )
 
@@ -16,7 +17,7 @@ var languages = pitch.Languages()
 // worked note (written C4, what sounds) is checked when the catalogue is read.
 func TestCompleteness(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	all := c.All()
 	assert.Greater(t, len(all), 250)
 	titles := map[string]string{}
@@ -43,7 +44,7 @@ func TestCompleteness(t *testing.T) {
 // the others.
 func TestRangesComplete(t *testing.T) {
 	t.Parallel()
-	for _, i := range load(t).All() {
+	for _, i := range instrumentstest.Load(t).All() {
 		for _, level := range instruments.Levels() {
 			r, ok := i.Range(level)
 			require.Equal(t, !i.Flags.Unpitched, ok, "%s %s", i.ID, level)
@@ -63,7 +64,7 @@ func TestRangesComplete(t *testing.T) {
 // TestSchoolWithinProfessional: what a beginner plays, a professional plays.
 func TestSchoolWithinProfessional(t *testing.T) {
 	t.Parallel()
-	for _, i := range load(t).All() {
+	for _, i := range instrumentstest.Load(t).All() {
 		school, ok := i.Range(instruments.School)
 		if !ok {
 			continue
@@ -77,7 +78,7 @@ func TestSchoolWithinProfessional(t *testing.T) {
 // TestKinds: each kind has one usual member, and members of a kind share a family.
 func TestKinds(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, i := range c.All() {
 		usual := 0
 		for _, member := range c.KindMembers(i.Kind) {
@@ -99,7 +100,10 @@ func TestKinds(t *testing.T) {
 // TestLoadsApart: two catalogues share nothing that could be changed.
 func TestLoadsApart(t *testing.T) {
 	t.Parallel()
-	a, b := load(t), load(t)
+	a, err := instruments.Load()
+	require.NoError(t, err)
+	b, err := instruments.Load()
+	require.NoError(t, err)
 	a.ByID("flute").Sounds[0] = "changed"
 	assert.Equal(t, "wind.flutes.flute", b.ByID("flute").Sound())
 }

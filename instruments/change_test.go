@@ -6,13 +6,14 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 )
 
 // TestMatchChange: words of change are those of instrument-names.csv ("change to")
 // and common practice.
 func TestMatchChange(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, test := range []struct{ current, words, want, why string }{
 		{"alto-saxophone-eflat", "to Tenor Sax", "tenor-saxophone-bflat", "English, weak word and an instrument"},
 		{"alto-saxophone-eflat", "To Tenor", "tenor-saxophone-bflat", "for a saxophone player the tenor is a saxophone"},
@@ -82,7 +83,7 @@ func TestMatchChange(t *testing.T) {
 
 func TestMatchChangeNot(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, test := range []struct{ current, words, why string }{
 		{"flute", "", "nothing"},
 		{"flute", "to Coda", "a road sign"},
@@ -122,7 +123,7 @@ func TestMatchChangeNot(t *testing.T) {
 
 func TestMatchChangePlayers(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	m, ok := c.MatchChange("2. nimmt Piccolo", c.ByID("flute"))
 	assert.True(t, ok)
 	assert.Equal(t, []int{2}, m.Players)
@@ -142,7 +143,7 @@ func TestMatchChangePlayers(t *testing.T) {
 // be one where it is another wind instrument's, written out, and is none else.
 func TestMatchChangeOf(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, test := range []struct {
 		current, has, words, want string
 		told                      instruments.Told

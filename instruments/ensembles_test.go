@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest"
 )
 
@@ -31,7 +32,7 @@ func ensembleRows(t *testing.T) (names []string, parts map[string][]map[string]s
 // the row allows that.
 func TestEnsembles(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	names, parts := ensembleRows(t)
 	assert.GreaterOrEqual(t, len(names), 40)
 	for _, name := range names {

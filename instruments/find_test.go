@@ -3,12 +3,14 @@ package instruments_test
 import (
 	"testing"
 
+	"deskpart/instruments/instrumentstest"
+
 	"github.com/stretchr/testify/assert"
 )
 
 func TestFind(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, test := range []struct{ words, first, also, why string }{
 		{"clarinet-a", "clarinet-a", "", "an id"},
 		{"Clarinet-A", "clarinet-a", "", "an id, case free"},
@@ -43,7 +45,7 @@ func TestFind(t *testing.T) {
 
 func TestSimilar(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, test := range []struct{ words, want, why string }{
 		{"clarinett-a", "clarinet-a", "a letter too many"},
 		{"trupet", "trumpet-bflat", "a letter missing: the kind"},

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest"
 )
 
@@ -17,7 +18,7 @@ func FuzzMatch(f *testing.F) {
 	}
 	f.Add("2. nimmt Piccolo", "muta in A", "in Es")
 	f.Add("Horn in \x00\xff", "♭♭♭", "//,,((")
-	c := load(f)
+	c := instrumentstest.Load(f)
 	current := c.ByID("clarinet-bflat")
 	f.Fuzz(func(t *testing.T, name, abbreviation, sound string) {
 		query := instruments.Query{Name: name, Abbreviation: abbreviation, Sound: sound, InstrumentNames: []string{abbreviation}}

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose/pitch"
 )
@@ -20,7 +21,7 @@ import (
 // reason.
 func TestRecognitionInScore(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	rows := musicxmltest.ReadTable(t, "testdata/inscore.csv")
 	assert.GreaterOrEqual(t, len(rows), 150)
 	for n, row := range rows {

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/transpose/pitch"
 )
 
@@ -13,7 +14,7 @@ import (
 // language's own words.
 func TestLabel(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, test := range []struct{ id, language, number, want, why string }{
 		{"clarinet-bflat", "en", "1", "Clarinet in B♭ 1", "contract.md"},
 		{"clarinet-bflat", "de", "1", "Klarinette in B 1", "German B is B flat"},
@@ -58,7 +59,7 @@ func TestLabel(t *testing.T) {
 
 func TestTitleTellsNotationsApart(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	assert.Equal(t, "Horn in F (bass clef, old notation)", c.ByID("horn-f-old-bass").Title("en"))
 	assert.Equal(t, "Horn in F", c.ByID("horn-f").Title("en"))
 	assert.Equal(t, "Cl. 1", c.ByID("clarinet-a").ShortLabel("en", "1"))
@@ -68,7 +69,7 @@ func TestTitleTellsNotationsApart(t *testing.T) {
 // TestMatchLabel keeps what tells one brass-band part from the next.
 func TestMatchLabel(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, test := range []struct{ name, language, want, why string }{
 		{"Solo Cornet", "en", "Solo Cornet in B♭", "the qualifier stays"},
 		{"Repiano Cornet", "en", "Repiano Cornet in B♭", "the qualifier stays"},
@@ -85,7 +86,7 @@ func TestMatchLabel(t *testing.T) {
 // TestTradeTranspositions; here are the other languages, worded by hand.
 func TestDescribe(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, test := range []struct{ id, language, want, why string }{
 		{"clarinet-bflat", "en", "sounds a major second lower than written", "major second"},
 		{"clarinet-bflat", "de", "klingt eine große Sekunde tiefer als notiert", "große Sekunde"},

@@ -8,12 +8,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 )
 
 // TestReaders: who reads what, and the notes that all of them have, worked out by hand
 // from ranges.csv.
 func TestReaders(t *testing.T) {
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, test := range []struct{ words, name, writtenC, low, high, why string }{
 		{"C treble", "C treble", "C4", "B3", "A6", "flute from B3, oboe to A6"},
 		{"B♭ treble", "Bb treble", "Bb3", "Bb3", "E6", "saxophone from B flat 3, cornet to E6"},
@@ -47,7 +48,7 @@ func TestReaders(t *testing.T) {
 }
 
 func TestUnknownReader(t *testing.T) {
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for words, want := range map[string]string{
 		"Bb trebel": "did you mean Bb treble?",
 		"D treble":  `no reader is called "D treble"`,
@@ -60,7 +61,7 @@ func TestUnknownReader(t *testing.T) {
 }
 
 func TestSubstitutes(t *testing.T) {
-	c := load(t)
+	c := instrumentstest.Load(t)
 	s, err := c.Substitutes()
 	require.NoError(t, err)
 	for id, want := range map[string]string{

@@ -8,22 +8,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest"
 )
-
-// load returns the catalogue that is built in.
-func load(t testing.TB) *instruments.Catalogue {
-	t.Helper()
-	c, err := instruments.Load()
-	require.NoError(t, err)
-	return c
-}
 
 // TestRecognition asks every row of testdata/recognition.csv, whose expected values
 // were written by hand; the column why names the source or the reason.
 func TestRecognition(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	rows := musicxmltest.ReadTable(t, "testdata/recognition.csv")
 	assert.GreaterOrEqual(t, len(rows), 200)
 	for _, row := range rows {

@@ -6,13 +6,14 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/transpose/pitch"
 )
 
 // TestCompany: words with two meanings are settled by the score's other parts.
 func TestCompany(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, test := range []struct {
 		name   string
 		others []string
@@ -47,7 +48,7 @@ func TestCompany(t *testing.T) {
 // TestLanguageOfScore: the score's language decides what a word or a plain B means.
 func TestLanguageOfScore(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, test := range []struct{ name, language, want, why string }{
 		{"Horn in B", "de", "horn-bflat-basso", "German B"},
 		{"Horn in B", "en", "horn-b-basso", "English B"},

@@ -6,13 +6,14 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 )
 
 // TestLabelsAreRecognised: what the catalogue writes at the head of a part, it reads
 // back as the same instrument, or as one that shares its name, and says so.
 func TestLabelsAreRecognised(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, i := range c.All() {
 		if i.Variant != "" {
 			continue // the label does not name the notation
@@ -33,7 +34,7 @@ func TestLabelsAreRecognised(t *testing.T) {
 // score has them.
 func TestAbbreviationsAreRecognised(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, i := range c.All() {
 		if !i.Flags.Usual || i.Kind == "brass-band-bass" {
 			continue // "Bass" without its key is the tuba where the sound is a tuba's

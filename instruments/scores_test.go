@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 )
@@ -24,7 +25,7 @@ var unnamed = regexp.MustCompile(`^(|P\d+|Part \d+|MusicXML Part|Part name|Staff
 // part's names alone must lead to it.
 func TestScoresTransposition(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	checked := 0
 	for _, path := range musicxmltest.SharedFiles(t, "scores/written/*.mxl", "testsuite/xmlFiles/72[abd]*.xml", "testsuite/xmlFiles/41c*.xml") {
 		score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
@@ -61,7 +62,7 @@ func transposeNumber(transpose *etree.Element, tag string) int {
 // but for those that name no instrument.
 func TestScoresNames(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	parts := 0
 	for _, path := range musicxmltest.SharedFiles(t, "scores/*/*.mxl", "testsuite/xmlFiles/*.*") {
 		score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
@@ -108,7 +109,7 @@ func TestStandardSounds(t *testing.T) {
 		standard[id[1]] = true
 	}
 	require.Greater(t, len(standard), 800)
-	for _, i := range load(t).All() {
+	for _, i := range instrumentstest.Load(t).All() {
 		for _, sound := range i.Sounds {
 			assert.True(t, standard[sound], "%s: %s is no standard sound", i.ID, sound)
 		}

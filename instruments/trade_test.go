@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose/pitch"
 )
@@ -19,7 +20,7 @@ import (
 // instruments that testdata/transpositions.csv names for it.
 func TestTradeTranspositions(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	ids := map[string][]string{}
 	for _, row := range musicxmltest.ReadTable(t, "testdata/transpositions.csv") {
 		ids[row["row"]] = append(ids[row["row"]], row["id"])
@@ -87,7 +88,7 @@ var inBrackets = regexp.MustCompile(`\s*\([^)]*\)`)
 // catalogue's full one, and every school range as the catalogue has it.
 func TestTradeRanges(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, row := range musicxmltest.TradeTable(t, "ranges.csv") {
 		name := row["instrument"]
 		if strings.Contains(name, "top note") || strings.Contains(name, "tenor-bass") {
@@ -163,7 +164,7 @@ func note(t *testing.T, text string) pitch.Pitch {
 // said to be assumed and this one among the alternatives.
 func TestTradeNames(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	for _, row := range musicxmltest.TradeTable(t, "instrument-names.csv") {
 		if row["instrument_en"] == "note C" {
 			break // from here on the table has words, not instruments

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/audit"
 	"deskpart/musicxml/notice"
@@ -137,8 +137,7 @@ func examine(t *testing.T, text string) []musicxml.Warning {
 	t.Helper()
 	doc, err := musicxml.ParseDocument([]byte(text), musicxml.ReadOptions{})
 	require.NoError(t, err)
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	clarinet := catalogue.ByID("clarinet-bflat")
 	require.NotNil(t, clarinet)
 	return audit.Examine(audit.Part{Root: doc.Root(), Instrument: clarinet, Given: true, Clefs: clarinet.Clefs, Catalogue: catalogue})
@@ -176,8 +175,7 @@ func TestEveryPlantedFaultIsFound(t *testing.T) {
 // TestChangesOfTransposition: what names a change, and what is said of one.
 func TestChangesOfTransposition(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	const words = "<direction><direction-type><words>in A</words></direction-type></direction>"
 	shown := func(name string) string {
 		return "<print><part-name-display><display-text>" + name + "</display-text></part-name-display></print>"

@@ -3,14 +3,13 @@ package collate_test
 import (
 	"fmt"
 	"path/filepath"
-	"sync"
 	"testing"
 
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/collate"
 	"deskpart/musicxml/musicxmltest"
@@ -25,18 +24,9 @@ func readScore(t testing.TB, path string) *musicxml.Score {
 	return score
 }
 
-var loadCatalogue = sync.OnceValues(instruments.Load)
-
-func catalogue(t testing.TB) *instruments.Catalogue {
-	t.Helper()
-	c, err := loadCatalogue()
-	require.NoError(t, err)
-	return c
-}
-
 func collator(t testing.TB, score *musicxml.Score) *collate.Score {
 	t.Helper()
-	s, err := collate.ReadScore(score, catalogue(t), parts.Auto, nil)
+	s, err := collate.ReadScore(score, instrumentstest.Load(t), parts.Auto, nil)
 	require.NoError(t, err)
 	return s
 }
@@ -57,7 +47,7 @@ func extract(t testing.TB, score *musicxml.Score, o parts.Options) []partFile {
 
 func tryExtract(t testing.TB, score *musicxml.Score, o parts.Options) ([]partFile, error) {
 	t.Helper()
-	surveyed, err := parts.Survey(score, catalogue(t), o)
+	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
 	if err != nil {
 		return nil, err
 	}
@@ -91,7 +81,7 @@ func readFiles(t testing.TB, files ...partFile) []*collate.Part {
 
 func read(t testing.TB, name string, score *musicxml.Score) []*collate.Part {
 	t.Helper()
-	given, err := collate.ReadFile(name, "", score, catalogue(t), new(parts.Workspace))
+	given, err := collate.ReadFile(name, "", score, instrumentstest.Load(t), new(parts.Workspace))
 	require.NoError(t, err)
 	return given
 }

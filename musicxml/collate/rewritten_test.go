@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/collate"
 	"deskpart/musicxml/musicxmltest"
@@ -117,7 +118,7 @@ func TestRewrittenPartsAgree(t *testing.T) {
 func concertParts(t *testing.T, score *musicxml.Score) []partFile {
 	t.Helper()
 	made := extract(t, score, parts.DefaultOptions())
-	c := catalogue(t)
+	c := instrumentstest.Load(t)
 	var files []partFile
 	for i, f := range made {
 		part := f.doc.FindElement("score-partwise/part")
@@ -180,7 +181,7 @@ func checkRemarks(t *testing.T, results []collate.Result, remark string) {
 		}
 	}
 	for _, r := range results {
-		if in := catalogue(t).Match(instruments.Query{Name: r.Part}).Instrument; in != nil && !in.OctaveOnly() {
+		if in := instrumentstest.Load(t).Match(instruments.Query{Name: r.Part}).Instrument; in != nil && !in.OctaveOnly() {
 			found--
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
@@ -37,7 +38,7 @@ func TestExtractedAgain(t *testing.T) {
 // partFiles extracts a score.
 func partFiles(t *testing.T, score *musicxml.Score) [][]byte {
 	t.Helper()
-	surveyed, err := parts.Survey(score, theCatalogue(t), parts.DefaultOptions())
+	surveyed, err := parts.Survey(score, instrumentstest.Load(t), parts.DefaultOptions())
 	if err != nil {
 		t.Skip(err)
 	}

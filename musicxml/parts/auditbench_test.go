@@ -6,7 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/audit"
 	"deskpart/musicxml/musicxmltest"
@@ -20,8 +20,7 @@ import (
 func BenchmarkAudit(b *testing.B) {
 	score, err := musicxml.ReadFile(musicxmltest.SharedFiles(b, "scores/concert/Brahms_Op.68_1.concert.mxl")[0], musicxml.ReadOptions{})
 	require.NoError(b, err)
-	catalogue, err := instruments.Load()
-	require.NoError(b, err)
+	catalogue := instrumentstest.Load(b)
 	var auditing time.Duration
 	w := new(stages.Workspace)
 	begun := time.Now()

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
@@ -15,7 +16,7 @@ import (
 func BenchmarkMake(b *testing.B) {
 	path := musicxmltest.SharedFiles(b, "scores/concert/Brahms_Op.68_1.concert.mxl")[0]
 	score := readScore(b, path)
-	catalogue := theCatalogue(b)
+	catalogue := instrumentstest.Load(b)
 	size := 0
 	for i := range score.Parts {
 		size += score.Parts[i].Size()

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose/pitch"
@@ -53,6 +54,6 @@ func TestChoir(t *testing.T) {
 	require.Len(t, made, 4)
 	assert.Equal(t, "above", made[1].part.FindElement("//dynamics").Parent().Parent().SelectAttrValue("placement", ""))
 	o.Choir = "both"
-	_, err := parts.Survey(scoreIn(t, score), theCatalogue(t), o)
+	_, err := parts.Survey(scoreIn(t, score), instrumentstest.Load(t), o)
 	assert.ErrorContains(t, err, "choir")
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 )
@@ -240,7 +241,7 @@ func TestPlanWithUnknownClef(t *testing.T) {
 	t.Parallel()
 	o := parts.DefaultOptions()
 	o.Plan = []parts.PlanRow{{Part: "P1", Clef: "trebel"}}
-	catalogue := theCatalogue(t)
+	catalogue := instrumentstest.Load(t)
 	_, err := parts.Survey(scoreOf(t, "Flute", music(t, "C4")), catalogue, o)
 	assert.EqualError(t, err, `plan, part "P1": "trebel" is no clef; the clefs are treble, treble-8vb, treble-8va, bass, bass-8vb, bass-8va, alto, tenor, soprano, mezzo, baritone and percussion`)
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
@@ -38,7 +39,7 @@ func TestScoresConverted(t *testing.T) {
 	} {
 		score, err := musicxml.Read(shorthand.Score(t, shorthand.Entry{Name: row.name, Music: row.music}), musicxml.ReadOptions{})
 		require.NoError(t, err)
-		surveyed, err := parts.Survey(score, theCatalogue(t), plain(row.input))
+		surveyed, err := parts.Survey(score, instrumentstest.Load(t), plain(row.input))
 		require.NoError(t, err)
 		made, err := surveyed.Convert(nil, 0, row.to)
 		require.NoError(t, err)

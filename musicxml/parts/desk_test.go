@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/notice"
@@ -29,7 +30,7 @@ import (
 // again has the notes of the parts made one by one.
 func TestPlayersOfSeveralStaves(t *testing.T) {
 	t.Parallel()
-	catalogue := theCatalogue(t)
+	catalogue := instrumentstest.Load(t)
 	files := musicxmltest.SharedSpread(t, "scores/written/*.mxl")
 	groups := 50
 	if os.Getenv(musicxmltest.EveryScore) == "1" {

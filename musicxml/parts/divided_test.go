@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
@@ -73,7 +74,7 @@ func holdDivided(t *testing.T, score *musicxml.Score, part int, want string) {
 	t.Helper()
 	o := parts.DefaultOptions()
 	o.Input, o.RestBars = parts.Written, 0
-	surveyed, err := parts.Survey(score, theCatalogue(t), o)
+	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
 	require.NoError(t, err)
 	job, err := surveyed.Assign()
 	require.NoError(t, err)

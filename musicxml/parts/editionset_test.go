@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
@@ -22,8 +23,7 @@ import (
 
 func readersOf(t testing.TB, words string) []*instruments.Reader {
 	t.Helper()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	var readers []*instruments.Reader
 	for _, w := range strings.Split(words, ",") {
 		reader, err := catalogue.FindReader(w)
@@ -205,11 +205,10 @@ func TestOctaveOfAnEdition(t *testing.T) {
 // plays does not make good what the part itself has lost.
 func TestSubstitutes(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
+	substitutes, err := instrumentstest.Load(t).Substitutes()
 	require.NoError(t, err)
 	o := parts.DefaultOptions()
-	o.Substitutes, err = catalogue.Substitutes()
-	require.NoError(t, err)
+	o.Substitutes = substitutes
 	score := shorthand.Score(t, shorthand.Entry{Name: "Horn in F 1", Music: `[transpose -4 -7] G4:w`},
 		shorthand.Entry{Name: "Trombone", Music: `bass Bb2:w`}, shorthand.Entry{Name: "Tuba", Music: `bass Bb1:w`}, shorthand.Entry{Name: "Snare Drum", Music: `percussion u!F4:w`})
 	var rows []string

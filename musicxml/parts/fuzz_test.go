@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
@@ -32,7 +33,7 @@ func FuzzExtract(f *testing.F) {
 		require.NoError(f, err)
 		f.Add(byte(i), data)
 	}
-	catalogue := theCatalogue(f)
+	catalogue := instrumentstest.Load(f)
 	f.Fuzz(func(t *testing.T, settings byte, data []byte) {
 		score, err := musicxml.Read(data, musicxml.ReadOptions{Limits: fuzzLimits})
 		if err != nil {

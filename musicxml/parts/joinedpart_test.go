@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
@@ -157,7 +158,7 @@ func TestJoinedInHaste(t *testing.T) {
 		o := parts.DefaultOptions()
 		o.RestBars, o.Input = 0, parts.Written
 		o.Plan = []parts.PlanRow{{Part: "Oboe"}, {Part: "English Horn", Player: "Oboe"}}
-		surveyed, err := parts.Survey(scoreFrom(t, text), theCatalogue(t), o)
+		surveyed, err := parts.Survey(scoreFrom(t, text), instrumentstest.Load(t), o)
 		require.NoError(t, err)
 		if _, err = surveyed.Assign(); row.refused == "" {
 			assert.NoError(t, err, row.why)

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/audit"
 	"deskpart/musicxml/musicxmltest"
@@ -53,7 +54,7 @@ func TestNothingFallsSilent(t *testing.T) {
 // jobOrSkip is jobOf for scores of which some cannot be read.
 func jobOrSkip(t *testing.T, score *musicxml.Score, o parts.Options) *parts.Job {
 	t.Helper()
-	surveyed, err := parts.Survey(score, theCatalogue(t), o)
+	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
 	if err != nil {
 		t.Skip(err)
 	}
@@ -176,7 +177,7 @@ func faultsOf(t *testing.T, source *etree.Element) map[fault]bool {
 	root := etree.NewElement("score-partwise")
 	root.AddChild(source.Copy())
 	found := map[fault]bool{}
-	for _, w := range audit.Examine(audit.Part{Root: root, Catalogue: theCatalogue(t)}) {
+	for _, w := range audit.Examine(audit.Part{Root: root, Catalogue: instrumentstest.Load(t)}) {
 		found[fault{w.Code, w.Measure}] = true
 	}
 	return found

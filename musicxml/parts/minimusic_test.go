@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
@@ -88,7 +89,7 @@ func makeMini(t *testing.T, score *musicxml.Score, part int, o parts.Options) *p
 // jobOf surveys a score and assigns its parts.
 func jobOf(t testing.TB, score *musicxml.Score, o parts.Options) *parts.Job {
 	t.Helper()
-	surveyed, err := parts.Survey(score, theCatalogue(t), o)
+	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
 	require.NoError(t, err)
 	job, err := surveyed.Assign()
 	require.NoError(t, err)

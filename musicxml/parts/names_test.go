@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/notice"
@@ -56,7 +57,7 @@ func TestOctaveClefsAndFrets(t *testing.T) {
 		{"Piccolo", `<sign>G</sign><line>2</line>`, "C5", "", "C6", "a score in C"},
 	} {
 		score := miniScore(t, miniPart{test.part, []string{fretted(test.clef, test.pitch, test.fret)}})
-		catalogue := theCatalogue(t)
+		catalogue := instrumentstest.Load(t)
 		surveyed, err := parts.Survey(score, catalogue, plain(parts.Auto))
 		require.NoError(t, err)
 		told := surveyed.Part(0)

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
@@ -17,7 +18,7 @@ import (
 // Options are refused where they come in, with what would be right.
 func TestOptionsAreChecked(t *testing.T) {
 	t.Parallel()
-	catalogue := theCatalogue(t)
+	catalogue := instrumentstest.Load(t)
 	score := readScore(t, "../../examples/two-ferries.musicxml")
 	assert.Equal(t, parts.Options{Input: "auto", MaxSignature: 6, RestBars: 2, Tacet: "write", Language: "en", Level: "professional"}, parts.DefaultOptions(), "as the fields' own words say")
 	for _, test := range []struct {
@@ -173,7 +174,7 @@ func TestNothingIsAskedTooEarly(t *testing.T) {
 // A score is converted to one of two pitches.
 func TestConvertToNothing(t *testing.T) {
 	t.Parallel()
-	catalogue := theCatalogue(t)
+	catalogue := instrumentstest.Load(t)
 	surveyed, err := parts.Survey(readScore(t, "../../examples/two-ferries.musicxml"), catalogue, parts.DefaultOptions())
 	require.NoError(t, err)
 	_, err = surveyed.Convert(nil, 0, parts.Auto)
@@ -183,7 +184,7 @@ func TestConvertToNothing(t *testing.T) {
 // Extract is all three phases in one: every part in order, an error where it is.
 func TestExtract(t *testing.T) {
 	t.Parallel()
-	score, catalogue := readScore(t, "../../examples/two-ferries.musicxml"), theCatalogue(t)
+	score, catalogue := readScore(t, "../../examples/two-ferries.musicxml"), instrumentstest.Load(t)
 	job := jobOf(t, score, parts.DefaultOptions())
 	i := 0
 	for made, err := range parts.Extract(score, catalogue, parts.DefaultOptions()) {
@@ -220,7 +221,7 @@ func TestSurveyed(t *testing.T) {
 	text := strings.NewReplacer(`<part-list>`, `<work><work-title>Dances</work-title></work><movement-number>2</movement-number><movement-title>Jig</movement-title><part-list>`,
 		`<measure number="1">`, `<measure number="0">`).Replace(string(shorthand.Score(t,
 		shorthand.Entry{Name: "Clarinet in Bb", Music: `[key 2] [clef G 2] [transpose -1 -2] D5:w | u!E4:w | [key -1] E4:q F5:hd`}, shorthand.Entry{Name: "", Music: `[key 0] [for -1 -2] C5:w // C3:w | R | R`})))
-	surveyed, err := parts.Survey(scoreFrom(t, text), theCatalogue(t), parts.DefaultOptions())
+	surveyed, err := parts.Survey(scoreFrom(t, text), instrumentstest.Load(t), parts.DefaultOptions())
 	require.NoError(t, err)
 	work, number, title := surveyed.Movement()
 	assert.Equal(t, []string{"Dances", "2", "Jig", "Dances: Jig"}, []string{work, number, title, surveyed.Title()})
@@ -261,7 +262,7 @@ func TestSurveyed(t *testing.T) {
 func TestBrokenPart(t *testing.T) {
 	t.Parallel()
 	broken := strings.Replace(whole, "<duration>4<", "<duration>four<", 1)
-	_, err := parts.Survey(miniScore(t, miniPart{"Oboe", []string{whole}}, miniPart{"Violin", []string{whole, broken}}), theCatalogue(t), parts.DefaultOptions())
+	_, err := parts.Survey(miniScore(t, miniPart{"Oboe", []string{whole}}, miniPart{"Violin", []string{whole, broken}}), instrumentstest.Load(t), parts.DefaultOptions())
 	assert.ErrorContains(t, err, `part "Violin" (P2), measure 2`)
 }
 
@@ -272,7 +273,7 @@ func TestDivided(t *testing.T) {
 	for _, change := range []func(*parts.Options){func(o *parts.Options) { o.Work = true }, func(o *parts.Options) { o.Players = true }} {
 		o := parts.DefaultOptions()
 		change(&o)
-		surveyed, err := parts.Survey(readBytes(t, shorthand.Score(t, shorthand.Entry{Name: "Flutes", Music: "E5:w / C5:w"}, shorthand.Entry{Name: "Oboes", Music: "E5:w / C5:w"})), theCatalogue(t), o)
+		surveyed, err := parts.Survey(readBytes(t, shorthand.Score(t, shorthand.Entry{Name: "Flutes", Music: "E5:w / C5:w"}, shorthand.Entry{Name: "Oboes", Music: "E5:w / C5:w"})), instrumentstest.Load(t), o)
 		require.NoError(t, err)
 		var labels []string
 		job, err := surveyed.Divided("P1").Assign()
@@ -293,7 +294,7 @@ func TestDivided(t *testing.T) {
 func TestLinesOfSharedStaves(t *testing.T) {
 	t.Parallel()
 	score := shorthand.Score(t, shorthand.Entry{Name: "Flutes", Music: "E5:w / C5:w"})
-	substitutes, err := theCatalogue(t).ReadSubstitutes(strings.NewReader("instrument,substitute\nflute,oboe\n"))
+	substitutes, err := instrumentstest.Load(t).ReadSubstitutes(strings.NewReader("instrument,substitute\nflute,oboe\n"))
 	require.NoError(t, err)
 	for _, change := range []func(*parts.Options){
 		func(o *parts.Options) { o.Plan = []parts.PlanRow{{Part: "P1", Instrument: "oboe", Octave: "0"}} },

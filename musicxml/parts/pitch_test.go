@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
@@ -36,7 +37,7 @@ func dissect(t *testing.T, file string, change func(part int, e *etree.Element))
 	t.Helper()
 	score, err := musicxml.ReadFile(file, musicxml.ReadOptions{})
 	require.NoError(t, err)
-	catalogue := theCatalogue(t)
+	catalogue := instrumentstest.Load(t)
 	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
 	require.NoError(t, err)
 	d := dissected{name: filepath.Base(file)}
@@ -184,7 +185,7 @@ func surveyOf(t *testing.T, text []byte) *parts.Surveyed {
 	t.Helper()
 	score, err := musicxml.Read(text, musicxml.ReadOptions{})
 	require.NoError(t, err)
-	catalogue := theCatalogue(t)
+	catalogue := instrumentstest.Load(t)
 	s, err := parts.Survey(score, catalogue, parts.DefaultOptions())
 	require.NoError(t, err)
 	return s

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
@@ -62,7 +63,7 @@ func TestEveryFaultOfARow(t *testing.T) {
 	t.Parallel()
 	o := parts.DefaultOptions()
 	o.Plan = []parts.PlanRow{{Part: "Oboe", Instrument: "fluet", Octave: "up", Clef: "tenr", Copies: "x", Line: 2}, {Part: "Violin", Instrument: "flute", Line: 3}}
-	_, err := parts.Survey(miniScore(t, miniPart{"Oboe", patterned("xx", whole)}, miniPart{"Violin", patterned("xx", whole)}), theCatalogue(t), o)
+	_, err := parts.Survey(miniScore(t, miniPart{"Oboe", patterned("xx", whole)}, miniPart{"Violin", patterned("xx", whole)}), instrumentstest.Load(t), o)
 	var wrong *parts.PlanError
 	require.ErrorAs(t, err, &wrong)
 	require.Len(t, wrong.Rows, 4)
@@ -79,7 +80,7 @@ func TestBarsOfAClash(t *testing.T) {
 	} {
 		o := parts.DefaultOptions()
 		o.Plan = []parts.PlanRow{{Part: "Oboe", Player: "Anna"}, {Part: "Violin", Player: "Anna"}}
-		surveyed, err := parts.Survey(miniScore(t, miniPart{"Oboe", patterned("xxxxxxxx", whole)}, miniPart{"Violin", patterned(row.sounds, whole)}), theCatalogue(t), o)
+		surveyed, err := parts.Survey(miniScore(t, miniPart{"Oboe", patterned("xxxxxxxx", whole)}, miniPart{"Violin", patterned(row.sounds, whole)}), instrumentstest.Load(t), o)
 		require.NoError(t, err)
 		_, err = surveyed.Assign()
 		assert.EqualError(t, err, `part "Violin": player "Anna" has Oboe and Violin at once in `+row.want+"; give one of them to another player", row.sounds)
@@ -105,7 +106,7 @@ func TestNoTimeIsRefused(t *testing.T) {
 		o := parts.DefaultOptions()
 		o.Plan = []parts.PlanRow{{Part: "Violin", Player: "Anna"}, {Part: "Oboe", Player: "Anna"}}
 		score := miniScore(t, miniPart{"Oboe", oboe}, miniPart{"Violin", patterned(row.violin, whole)})
-		surveyed, err := parts.Survey(score, theCatalogue(t), o)
+		surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
 		require.NoError(t, err)
 		_, err = surveyed.Assign()
 		if row.want == "" {
@@ -118,7 +119,7 @@ func TestNoTimeIsRefused(t *testing.T) {
 	}
 	o := parts.DefaultOptions()
 	o.Plan = []parts.PlanRow{{Part: "Oboe", Player: "Violin", Line: 7}}
-	surveyed, err := parts.Survey(miniScore(t, miniPart{"Oboe", patterned("x", whole)}, miniPart{"Violin", patterned("x", whole)}), theCatalogue(t), o)
+	surveyed, err := parts.Survey(miniScore(t, miniPart{"Oboe", patterned("x", whole)}, miniPart{"Violin", patterned("x", whole)}), instrumentstest.Load(t), o)
 	require.NoError(t, err)
 	_, err = surveyed.Assign()
 	assert.EqualError(t, err, `line 7, part "Oboe": player "Violin" has Oboe and Violin at once in bar 1; give one of them to another player`, "the row is that of the plan")
@@ -200,7 +201,7 @@ func TestPlayersOfAPlan(t *testing.T) {
 	} {
 		o := parts.DefaultOptions()
 		o.Plan = row.plan
-		surveyed, err := parts.Survey(score, theCatalogue(t), o)
+		surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
 		if row.wrong != "" {
 			if err == nil {
 				_, err = surveyed.Assign()

@@ -7,7 +7,7 @@ import (
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts/internal/staff"
@@ -19,8 +19,7 @@ import (
 // the tree afresh.
 func TestStagesKeepTimelineTrue(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	var all []Options
 	for _, change := range []func(*Options){
 		func(*Options) {},

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
@@ -165,7 +166,7 @@ func dropLoneTies(t *testing.T, part *etree.Element) {
 
 func allSheets(t *testing.T, score *musicxml.Score, o parts.Options) ([]*parts.Part, error) {
 	t.Helper()
-	surveyed, err := parts.Survey(score, theCatalogue(t), o)
+	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
 	require.NoError(t, err)
 	job, err := surveyed.Assign()
 	if err != nil {

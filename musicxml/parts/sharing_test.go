@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose/pitch"
@@ -137,7 +138,7 @@ func TestWhoCanShare(t *testing.T) {
 		if c.change != nil {
 			c.change(&o)
 		}
-		surveyed, err := parts.Survey(readBytes(t, data), theCatalogue(t), o)
+		surveyed, err := parts.Survey(readBytes(t, data), instrumentstest.Load(t), o)
 		require.NoError(t, err, c.why)
 		job, err := surveyed.Assign()
 		if err != nil {

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
@@ -171,7 +172,7 @@ func TestSuiteGivenToOtherPlayers(t *testing.T) {
 		if err != nil {
 			continue // refused whole; other tests say so
 		}
-		catalogue := theCatalogue(t)
+		catalogue := instrumentstest.Load(t)
 		for _, player := range []string{"cello", "guitar", "bass-clarinet-bflat", "horn-f"} {
 			o := parts.DefaultOptions()
 			o.Plan = []parts.PlanRow{{Part: "*", Instrument: player, Octave: "auto"}}

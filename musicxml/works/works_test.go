@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
@@ -45,8 +45,7 @@ func find(t *testing.T, o parts.Options, movements ...[]shorthand.Entry) *works.
 
 func workOf(t *testing.T, o parts.Options, scores []*musicxml.Score) *works.Work {
 	t.Helper()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	o.Work = true
 	var surveyed []*parts.Surveyed
 	for _, score := range scores {
@@ -146,12 +145,10 @@ func TestPlayers(t *testing.T) {
 // TestEveryFileOnce: whatever the movements, each part file is one player's.
 func TestEveryFileOnce(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
+	substitutes, err := instrumentstest.Load(t).Substitutes()
 	require.NoError(t, err)
 	o := parts.DefaultOptions()
-	if o.Substitutes, err = catalogue.Substitutes(); err != nil {
-		t.Fatal(err)
-	}
+	o.Substitutes = substitutes
 	w := find(t, o, movement("Horn in F", "Horn in F", "Trombones 1.2.3", "Tuba"), movement("Horn in D 2", "Trombone 3", "Bass Trombone", "Tuba"), movement("Horn"))
 	for m, job := range w.Jobs {
 		seen := map[int]int{}
@@ -171,8 +168,7 @@ func TestEveryFileOnce(t *testing.T) {
 // the word; nothing else.
 func TestTacetSheet(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	o := parts.DefaultOptions()
 	o.RestBars = 0
 	w := find(t, o, []shorthand.Entry{{Name: "Flute", Music: `[key 2] <direction><direction-type><rehearsal>A</rehearsal></direction-type></direction> D5:q'la' E5:h !p F5:q | C5:w`}})

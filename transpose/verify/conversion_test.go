@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
@@ -21,8 +21,7 @@ func surveyOf(t *testing.T, score *musicxml.Score, input parts.Input) *parts.Sur
 	t.Helper()
 	o := parts.DefaultOptions()
 	o.Input = input
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	s, err := parts.Survey(score, catalogue, o)
 	if err != nil {
 		t.Skip(err)

@@ -12,14 +12,13 @@ import (
 
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest"
 )
 
 func sheet(t *testing.T, s exercise.Settings) exercise.Sheet {
 	t.Helper()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	if s.Versions == 0 {
 		s.Versions = 1
 	}
@@ -95,8 +94,7 @@ func TestLinesLeaveRoom(t *testing.T) {
 // (trade/teaching.md, section 2).
 func TestHints(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	tests := []struct {
 		level    int
 		says     string
@@ -121,8 +119,7 @@ func TestHints(t *testing.T) {
 
 func TestSettingsAreChecked(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	good := exercise.Settings{From: explain.Sounding, Count: 1, Level: 1, Versions: 1}
 	for name, change := range map[string]func(*exercise.Settings){
 		"no level":          func(s *exercise.Settings) { s.Level = 0 },

@@ -12,6 +12,7 @@ import (
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/reading"
@@ -140,8 +141,7 @@ var seeds = musicxmltest.Sweep(map[int]uint64{1: 40, 2: 30, 3: 12, 4: 8, 5: 8}, 
 // TestRules makes exercises and holds every one against every rule of its level.
 func TestRules(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	for level := 1; level <= exercise.Levels; level++ {
 		t.Run(fmt.Sprint("level ", level), func(t *testing.T) {
 			t.Parallel()
@@ -440,8 +440,7 @@ func checkTrace(t *testing.T, e *exercise.Exercise, answer sheetMusic) bool {
 // changes of kind, keys within one fifth (trade/teaching.md, section 6).
 func TestVersionsAreEquallyHard(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	count := musicxmltest.Sweep(3, 6)
 	for level := 1; level <= exercise.Levels; level++ {
 		sheets, err := exercise.Make(c, exercise.Settings{From: exercise.Both, Count: count, Seed: 11, Level: level, Versions: 3})
@@ -474,8 +473,7 @@ func TestVersionsAreEquallyHard(t *testing.T) {
 // each, by turns.
 func TestEveryInstrument(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	for n, i := range c.All() {
 		if i.Flags.Unpitched || i.Staves > 1 {
 			continue

@@ -14,6 +14,7 @@ import (
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest"
 )
 
@@ -124,8 +125,7 @@ func atoi(e *etree.Element) int {
 // TestTopicsAreSolvable solves every topic at every level by its rule.
 func TestTopicsAreSolvable(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	for _, topic := range exercise.Topics() {
 		t.Run(string(topic), func(t *testing.T) {
 			t.Parallel()
@@ -434,8 +434,7 @@ func solveScore(e *exercise.Exercise, question, answer []staffOf) string {
 // happen to be right in more than three; none at levels 1 and 2.
 func TestLevelsTestTheirPoint(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	seeds := musicxmltest.Sweep[uint64](2, 60)
 	for level := 1; level <= exercise.Levels; level++ {
 		for seed := range seeds {
@@ -460,8 +459,7 @@ func TestLevelsTestTheirPoint(t *testing.T) {
 // no parallel fifths or octaves, and no more than three intervals of a size in a row.
 func TestTwoPlayers(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	found := 0
 	sizes := map[int]int{}
 	for seed := range musicxmltest.Sweep[uint64](20, 150) {

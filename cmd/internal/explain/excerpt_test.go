@@ -13,6 +13,7 @@ import (
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/reading"
@@ -63,7 +64,7 @@ func bars(part *etree.Element, first, last int) *etree.Element {
 func TestExcerptsSoundAsTheScore(t *testing.T) {
 	t.Parallel()
 	files := musicxmltest.SharedSpread(t, "scores/written/*.mxl", "scores/concert/*.mxl")
-	c := catalogue(t)
+	c := instrumentstest.Load(t)
 	var sheets []string
 	passages := 0
 	for _, file := range files {
@@ -130,7 +131,7 @@ func writeSheet(t *testing.T, part *etree.Element) string {
 // beginning, and its tempo goes along.
 func TestExcerptSuitsItsPlayer(t *testing.T) {
 	t.Parallel()
-	c := catalogue(t)
+	c := instrumentstest.Load(t)
 	score, err := musicxml.ReadFile("../../../examples/lanterns-on-the-quay.musicxml", musicxml.ReadOptions{SkipFiles: true})
 	require.NoError(t, err)
 	for _, row := range []struct {
@@ -168,7 +169,7 @@ func TestExcerptHasItsTempo(t *testing.T) {
 <measure number="1"><attributes><divisions>1</divisions><key><cancel>2</cancel><fifths>1</fifths></key><time><beats>6</beats><beat-type>8</beat-type></time></attributes><direction><direction-type><metronome><beat-unit>quarter</beat-unit><beat-unit-dot/><per-minute>60</per-minute></metronome></direction-type></direction><note><pitch><step>G</step><octave>4</octave></pitch><duration>3</duration></note></measure>
 <measure number="2"><note><pitch><step>G</step><octave>4</octave></pitch><duration>3</duration></note></measure>
 <measure number="3"><direction><direction-type><words>Adagio</words></direction-type><sound tempo="48"/></direction><note><pitch><step>G</step><octave>4</octave></pitch><duration>3</duration></note></measure></part></score-partwise>`
-	c := catalogue(t)
+	c := instrumentstest.Load(t)
 	score, err := musicxml.Read([]byte(text), musicxml.ReadOptions{})
 	require.NoError(t, err)
 	for measures, want := range map[string]string{"1": "90", "2": "90", "3": "48"} {

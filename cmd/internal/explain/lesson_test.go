@@ -9,16 +9,9 @@ import (
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/texts"
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/transpose/pitch"
 )
-
-func catalogue(t *testing.T) *instruments.Catalogue {
-	t.Helper()
-	c, err := instruments.Load()
-	require.NoError(t, err)
-	return c
-}
 
 func english(t *testing.T) *texts.Texts {
 	t.Helper()
@@ -43,7 +36,7 @@ func pitches(t *testing.T, texts ...string) []pitch.Pitch {
 // (trade/worked-examples.csv, cnx-altosax).
 func TestKindChanges(t *testing.T) {
 	t.Parallel()
-	task, err := explain.ParseTask(catalogue(t), "alto saxophone", explain.Sounding)
+	task, err := explain.ParseTask(instrumentstest.Load(t), "alto saxophone", explain.Sounding)
 	require.NoError(t, err)
 	key := pitch.Key{Fifths: -2, Mode: pitch.Major}
 	part, err := explain.FromPitches(pitches(t, "Db4", "Ab3"), &key, explain.Bass).Part()
@@ -67,7 +60,7 @@ func TestEveryInstrumentBothWays(t *testing.T) {
 	t.Parallel()
 	key := pitch.Key{Fifths: 1, Mode: pitch.Major}
 	given := pitches(t, "G4", "F#4", "C5", "C#5", "Bb4", "G4")
-	for _, i := range catalogue(t).All() {
+	for _, i := range instrumentstest.Load(t).All() {
 		if i.Flags.Unpitched {
 			continue
 		}
@@ -112,7 +105,7 @@ func TestEveryNeededAccidentalIsPrinted(t *testing.T) {
 func TestClefIsNoInstrument(t *testing.T) {
 	t.Parallel()
 	for _, words := range []string{"alto clef", "tenor clef", "Altschlüssel", "clé d'ut", "chiave di basso", "clave de sol"} {
-		_, err := explain.ParseTask(catalogue(t), words, explain.Sounding)
+		_, err := explain.ParseTask(instrumentstest.Load(t), words, explain.Sounding)
 		require.Error(t, err, words)
 		assert.Contains(t, err.Error(), "is a clef and no instrument")
 	}
@@ -122,7 +115,7 @@ func TestClefIsNoInstrument(t *testing.T) {
 // notes called as they are there.
 func TestExplainsInEveryLanguage(t *testing.T) {
 	t.Parallel()
-	task, err := explain.ParseTask(catalogue(t), "clarinet in A", explain.Sounding)
+	task, err := explain.ParseTask(instrumentstest.Load(t), "clarinet in A", explain.Sounding)
 	require.NoError(t, err)
 	key := pitch.Key{Fifths: -1, Mode: pitch.Major}
 	part, err := explain.FromPitches(pitches(t, "Bb4", "B4", "F#4"), &key, explain.Treble).Part()

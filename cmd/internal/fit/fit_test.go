@@ -9,6 +9,7 @@ import (
 
 	"deskpart/cmd/internal/fit"
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 )
 
 func musicOf(t testing.TB, level instruments.Level, all ...scoredPart) []*fit.Music {
@@ -68,9 +69,9 @@ func TestFit(t *testing.T) {
 			if level == "" {
 				level = instruments.Professional
 			}
-			band, err := fit.ParseBand(load(t), test.have)
+			band, err := fit.ParseBand(instrumentstest.Load(t), test.have)
 			require.NoError(t, err)
-			found := fit.Fit(musicOf(t, level, test.part)[0], load(t), band.Instruments(), level)
+			found := fit.Fit(musicOf(t, level, test.part)[0], instrumentstest.Load(t), band.Instruments(), level)
 			require.Len(t, found, 1)
 			c := found[0]
 			assert.Equal(t, band[0].Instrument.ID, c.Instrument)
@@ -88,7 +89,7 @@ func TestFit(t *testing.T) {
 func TestFitRanks(t *testing.T) {
 	t.Parallel()
 	bassoon := musicOf(t, "", scoredPart{"Bassoon", "", 0, "C3 D3 E3 F3 | G3 A3 B3 C4"})[0]
-	found := fit.Fit(bassoon, load(t), nil, instruments.Professional)
+	found := fit.Fit(bassoon, instrumentstest.Load(t), nil, instruments.Professional)
 	place := map[string]int{}
 	for i, c := range found {
 		place[c.Instrument] = i + 1
@@ -116,11 +117,11 @@ func TestFitStrokes(t *testing.T) {
 	o := open(t, []byte(strokes), "")
 	m, err := fit.ReadMusic(o.job, 0, nil)
 	require.NoError(t, err)
-	found := fit.Fit(m, load(t), nil, instruments.Professional)
+	found := fit.Fit(m, instrumentstest.Load(t), nil, instruments.Professional)
 	require.NotEmpty(t, found)
 	assert.Equal(t, "snare-drum", found[0].Instrument)
 	for _, c := range found {
-		assert.True(t, load(t).ByID(c.Instrument).Flags.Unpitched, c.Instrument)
+		assert.True(t, instrumentstest.Load(t).ByID(c.Instrument).Flags.Unpitched, c.Instrument)
 	}
 }
 
@@ -136,7 +137,7 @@ func TestParseBand(t *testing.T) {
 		{"0 flute", "", `the ensemble has no players; name them as in "2 flute, 3 clarinet"`},
 		{"501 flute", "", "the ensemble has 501 players; the most is 500"},
 	} {
-		band, err := fit.ParseBand(load(t), test.list)
+		band, err := fit.ParseBand(instrumentstest.Load(t), test.list)
 		if test.err != "" {
 			assert.EqualError(t, err, test.err)
 			continue
@@ -163,7 +164,7 @@ func TestReadBand(t *testing.T) {
 		{"a misspelled name", "flute,2\nobeo,1\n", "", `line 2: no instrument is known by "obeo"; did you mean oboe?`},
 		{"no number", "flute,many\n", "", `line 1: "many" players of flute is not a number`},
 	} {
-		band, err := fit.ReadBand(load(t), strings.NewReader(test.file))
+		band, err := fit.ReadBand(instrumentstest.Load(t), strings.NewReader(test.file))
 		if test.err != "" {
 			assert.EqualError(t, err, test.err, test.name)
 			continue

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/reading"
@@ -62,7 +63,7 @@ func TestReassignMovesByOctavesPassageByPassage(t *testing.T) {
 			require.NoError(t, err)
 			source := pageOf(t, sheet.Document)
 			for _, to := range musicxmltest.SweepByTurns(n, 2, []string{"flute", "clarinet-a", "horn-f", "tuba", "trombone", "violin", "euphonium-bflat-treble"}) {
-				if load(t).ByID(to) == a.Instrument {
+				if instrumentstest.Load(t).ByID(to) == a.Instrument {
 					continue
 				}
 				r := o.reassign(t, n, to, "auto", instruments.Professional)
@@ -70,7 +71,7 @@ func TestReassignMovesByOctavesPassageByPassage(t *testing.T) {
 				page := pageOf(t, r.Document)
 				assert.Empty(t, page.Mismatches(), where)
 				octaves := octavesBetween(t, where, source, page, o.unsaidOctave(a.Part, to))
-				limits, _ := load(t).ByID(to).Range(instruments.Professional)
+				limits, _ := instrumentstest.Load(t).ByID(to).Range(instruments.Professional)
 				changed += changesAreAllowed(t, where, page, octaves, limits.Sounding)
 			}
 		}
@@ -252,7 +253,7 @@ func TestReassignThereAndBack(t *testing.T) {
 			require.NoError(t, err)
 			want := pageOf(t, sheet.Document).Sounding()
 			for _, to := range musicxmltest.SweepByTurns(n, 2, []string{"clarinet-a", "alto-saxophone-eflat", "euphonium-bflat-treble", "violin", "double-bass", "horn-e"}) {
-				in := load(t).ByID(to)
+				in := instrumentstest.Load(t).ByID(to)
 				if in == a.Instrument || (in.OneLine || a.Instrument.OneLine) && hasChords(sheet.Document) {
 					continue
 				}

@@ -7,6 +7,7 @@ import (
 
 	"deskpart/cmd/internal/fit"
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 )
 
 // Worked by hand: the intervals from trade/transpositions.csv, the ranges from the
@@ -185,7 +186,7 @@ func TestReassignNamesTheInstrument(t *testing.T) {
 
 func TestReassignRefuses(t *testing.T) {
 	t.Parallel()
-	c := load(t)
+	c := instrumentstest.Load(t)
 	strokes := `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Percussion</part-name></score-part></part-list><part id="P1">` +
 		`<measure number="1"><attributes><divisions>1</divisions></attributes><note><unpitched/><duration>1</duration></note></measure></part></score-partwise>`
 	for _, test := range []struct{ name, score, to, want string }{

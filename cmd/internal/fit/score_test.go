@@ -3,7 +3,6 @@ package fit_test
 import (
 	"fmt"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -11,20 +10,12 @@ import (
 
 	"deskpart/cmd/internal/fit"
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose/pitch"
 )
-
-var catalogue = sync.OnceValues(instruments.Load)
-
-func load(t testing.TB) *instruments.Catalogue {
-	t.Helper()
-	c, err := catalogue()
-	require.NoError(t, err)
-	return c
-}
 
 // A scoredPart is a part of a score to be tested: its name, what its <transpose>
 // says ("-1 -2 0"; "" for none), its key, and its music in a shorthand.
@@ -165,7 +156,7 @@ func open(t testing.TB, text []byte, level instruments.Level) *opened {
 	require.NoError(t, err)
 	o := parts.DefaultOptions()
 	o.Players, o.Level, o.RestBars = true, level, 0
-	surveyed, err := parts.Survey(score, load(t), o)
+	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
 	require.NoError(t, err)
 	job, err := surveyed.Assign()
 	require.NoError(t, err)
@@ -176,7 +167,7 @@ func open(t testing.TB, text []byte, level instruments.Level) *opened {
 // reassign gives the first part of a score to another instrument.
 func (o *opened) reassign(t testing.TB, n int, to, octave string, level instruments.Level) *fit.Reassignment {
 	t.Helper()
-	in, err := fit.FindInstrument(load(t), to)
+	in, err := fit.FindInstrument(instrumentstest.Load(t), to)
 	require.NoError(t, err)
 	r, err := fit.Reassign(o.job, n, in, octave, "", level, nil)
 	require.NoError(t, err)

@@ -10,13 +10,14 @@ import (
 
 	"deskpart/cmd/internal/fit"
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 )
 
 // castOf casts a score and returns "part: label" for each role in order, "+" before
 // one that doubles, and the parts that nobody plays.
 func castOf(t *testing.T, level instruments.Level, have string, all ...scoredPart) (roles, nobody []string, c *fit.Casting) {
 	t.Helper()
-	band, err := fit.ParseBand(load(t), have)
+	band, err := fit.ParseBand(instrumentstest.Load(t), have)
 	require.NoError(t, err)
 	c, err = fit.Cast(musicOf(t, level, all...), band, level, nil)
 	require.NoError(t, err)
@@ -275,7 +276,7 @@ func TestCastOnWhatIsTakenUp(t *testing.T) {
 		{"two on the same", "2 clarinet+bass clarinet", []scoredPart{{"Bassoon 1", "", 0, "C3 D3 E3 F3"}, {"Bassoon 2", "", 0, bassoon.music}}, []string{"Bassoon 1: bass-clarinet-bflat Bass Clarinet in B♭ 1 0", "Bassoon 2: bass-clarinet-bflat Bass Clarinet in B♭ 2 0"}},
 		{"one of two: the lower, whoever has it", "clarinet+bass clarinet, clarinet", []scoredPart{{"Bassoon 1", "", 0, "C3 D3 E3 F3"}, {"Bassoon 2", "", 0, bassoon.music}}, []string{"Bassoon 1: clarinet-bflat Clarinet in B♭ 1 1", "Bassoon 2: bass-clarinet-bflat Bass Clarinet in B♭ 0"}},
 	} {
-		band, err := fit.ParseBand(load(t), c.have)
+		band, err := fit.ParseBand(instrumentstest.Load(t), c.have)
 		require.NoError(t, err)
 		casting, err := fit.Cast(musicOf(t, instruments.Professional, c.parts...), band, instruments.Professional, nil)
 		require.NoError(t, err)
@@ -304,7 +305,7 @@ func TestCastInTurn(t *testing.T) {
 	} {
 		t.Run(c.why, func(t *testing.T) {
 			t.Parallel()
-			band, err := fit.ParseBand(load(t), c.have)
+			band, err := fit.ParseBand(instrumentstest.Load(t), c.have)
 			require.NoError(t, err)
 			casting, err := fit.Cast(musicOf(t, instruments.Professional, first, second, piccolo), band, instruments.Professional, func(lines ...int) bool {
 				return c.apart && !slices.Contains(lines, 0)
@@ -331,7 +332,7 @@ func TestBandHearsWordsBesideEachOther(t *testing.T) {
 		"soprano, alto, tenor, baritone":       "baritone-voice",
 		"baritone":                             "baritone-voice",
 	} {
-		band, err := fit.ParseBand(load(t), list)
+		band, err := fit.ParseBand(instrumentstest.Load(t), list)
 		require.NoError(t, err)
 		var ids []string
 		for _, section := range band {

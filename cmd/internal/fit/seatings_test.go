@@ -14,6 +14,7 @@ import (
 
 	"deskpart/cmd/internal/fit"
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
@@ -56,13 +57,13 @@ func seat(t *testing.T, file string, level instruments.Level, players string) *s
 	t.Helper()
 	data := readScore(t, file)
 	o := open(t, data, level)
-	s := &seated{catalogue: load(t), level: level, lines: map[string]*fit.Music{}, parts: map[string]made{}}
+	s := &seated{catalogue: instrumentstest.Load(t), level: level, lines: map[string]*fit.Music{}, parts: map[string]made{}}
 	for i := range o.assignments {
 		m, err := fit.ReadMusic(o.job, i, nil)
 		require.NoError(t, err)
 		s.music = append(s.music, m)
 	}
-	band, err := fit.ParseBand(load(t), players)
+	band, err := fit.ParseBand(instrumentstest.Load(t), players)
 	require.NoError(t, err)
 	s.Casting, err = fit.Cast(s.music, band, level, nil)
 	require.NoError(t, err)
@@ -104,7 +105,7 @@ func (s *seated) make(t *testing.T, data []byte) {
 	o.Players, o.Level, o.RestBars = s.Shared, s.level, 0
 	o.Plan, err = plan.Read(&table)
 	require.NoError(t, err)
-	surveyed, err := parts.Survey(score, load(t), o)
+	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
 	require.NoError(t, err)
 	job, err := surveyed.Assign()
 	require.NoError(t, err)
@@ -163,7 +164,7 @@ func TestTuneIsNotLeftOut(t *testing.T) {
 			"2 flute, oboe, 3 clarinet, 2 alto saxophone, tenor saxophone, 3 trumpet, 2 horn, trombone, euphonium, tuba",
 			"2 flute, 2 oboe, 2 clarinet, 2 bassoon, 4 horn, 2 trumpet, 3 trombone, tuba, timpani",
 		}) {
-			band, err := fit.ParseBand(load(t), players)
+			band, err := fit.ParseBand(instrumentstest.Load(t), players)
 			require.NoError(t, err)
 			c, err := fit.Cast(music, band, instruments.School, nil)
 			require.NoError(t, err)
@@ -222,7 +223,7 @@ func (s *seated) text() string {
 // a part or is said to have none.
 func (s *seated) everybodyIsSaid(t *testing.T, players string) {
 	t.Helper()
-	band, err := fit.ParseBand(load(t), players)
+	band, err := fit.ParseBand(instrumentstest.Load(t), players)
 	require.NoError(t, err)
 	count := 0
 	for _, section := range band {

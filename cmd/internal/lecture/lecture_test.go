@@ -15,6 +15,7 @@ import (
 	"deskpart/cmd/internal/lecture"
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/transpose/pitch"
 )
 
@@ -23,16 +24,9 @@ func english(t *testing.T, q lecture.Question) *lecture.Lecture {
 	t.Helper()
 	x, err := texts.In(pitch.English)
 	require.NoError(t, err)
-	l, err := lecture.Make(catalogue(t), q, x)
+	l, err := lecture.Make(instrumentstest.Load(t), q, x)
 	require.NoError(t, err)
 	return l
-}
-
-func catalogue(t *testing.T) *instruments.Catalogue {
-	t.Helper()
-	c, err := instruments.Load()
-	require.NoError(t, err)
-	return c
 }
 
 // step finds a step by what it is about.
@@ -57,7 +51,7 @@ func TestEveryTopicInEveryLanguage(t *testing.T) {
 		for _, topic := range exercise.Topics() {
 			t.Run(string(language)+"/"+string(topic), func(t *testing.T) {
 				t.Parallel()
-				l, err := lecture.Make(catalogue(t), lecture.Question{Topic: topic}, x)
+				l, err := lecture.Make(instrumentstest.Load(t), lecture.Question{Topic: topic}, x)
 				require.NoError(t, err)
 				var text bytes.Buffer
 				require.NoError(t, l.WriteText(&text))
@@ -86,7 +80,7 @@ func TestEveryTopicInEveryLanguage(t *testing.T) {
 func TestSightRule(t *testing.T) {
 	t.Parallel()
 	tried := 0
-	for _, i := range catalogue(t).All() {
+	for _, i := range instrumentstest.Load(t).All() {
 		if len(i.Clefs) == 0 || i.Flags.Unpitched || i.Interval().Diatonic%7 == 0 {
 			continue
 		}
@@ -124,11 +118,11 @@ func TestKeysOfBands(t *testing.T) {
 	for _, band := range [][]string{nil, {"clarinet-bflat"}, {"flute", "alto-saxophone-eflat"}, {"violin", "horn-f", "clarinet-a"}} {
 		var players []*instruments.Instrument
 		for _, id := range band {
-			players = append(players, catalogue(t).ByID(id))
+			players = append(players, instrumentstest.Load(t).ByID(id))
 		}
 		l := english(t, lecture.Question{Topic: exercise.BandKey, Band: players})
 		if len(players) == 0 {
-			players = exercise.WontedBand(catalogue(t))
+			players = exercise.WontedBand(instrumentstest.Load(t))
 		}
 		least := 99
 		for _, row := range step(t, l, "weighed").Table.Rows {
@@ -176,14 +170,14 @@ func TestWhatATopicIsNotAbout(t *testing.T) {
 	t.Parallel()
 	x, err := texts.In(pitch.English)
 	require.NoError(t, err)
-	horn, flute := catalogue(t).ByID("horn-f"), catalogue(t).ByID("flute")
+	horn, flute := instrumentstest.Load(t).ByID("horn-f"), instrumentstest.Load(t).ByID("flute")
 	for _, q := range []lecture.Question{
 		{Topic: exercise.ClefTopic, Instrument: horn},
 		{Topic: exercise.Sight, Key: &pitch.Key{}},
 		{Topic: exercise.Signature, Band: []*instruments.Instrument{horn}},
 		{Topic: exercise.Sight, Instrument: flute},
 	} {
-		_, err := lecture.Make(catalogue(t), q, x)
+		_, err := lecture.Make(instrumentstest.Load(t), q, x)
 		assert.Error(t, err, q.Topic)
 	}
 }

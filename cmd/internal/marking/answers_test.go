@@ -11,7 +11,7 @@ import (
 
 	"deskpart/cmd/internal/marking"
 	"deskpart/cmd/internal/marking/class"
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/transpose/pitch"
 )
@@ -55,8 +55,7 @@ func key(fifths int) string { return fmt.Sprintf("<key><fifths>%d</fifths></key>
 
 func newKey(t *testing.T, answer, question written) *marking.Key {
 	t.Helper()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	k, err := marking.NewKey(read(t, answer.bytes()), read(t, question.bytes()), c)
 	require.NoError(t, err)
 	return k
@@ -192,8 +191,7 @@ func TestNamesTheInstrument(t *testing.T) {
 // TestWithoutQuestion: a key that does not tell its question still marks.
 func TestWithoutQuestion(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	k, err := marking.NewKey(read(t, written{attributes: key(2) + treble, notes: trumpetTune}.bytes()), nil, c)
 	require.NoError(t, err)
 	r, err := markOne(t, k, read(t, written{attributes: key(2) + treble, notes: "F#3 F#3 G3 A3 A3 G3 F#3 E3 D3 D3 E3 F#3 F#3 E3 E3"}.bytes()))
@@ -267,8 +265,7 @@ func TestOtherBarring(t *testing.T) {
 		return []byte(text + "</part></score-partwise>")
 	}
 	rest := func(duration int) string { return fmt.Sprintf("<note><rest/><duration>%d</duration></note>", duration) }
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	upbeat, full, last := note("G", 4, 2), note("C", 5, 2)+note("D", 5, 2)+note("E", 5, 2), note("C", 5, 4)
 	k, err := marking.NewKey(read(t, file(upbeat, full, last)), nil, c)
 	require.NoError(t, err)

@@ -13,7 +13,7 @@ import (
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/notice"
@@ -22,8 +22,7 @@ import (
 // sheetOf makes a sheet with its keys.
 func sheetOf(t *testing.T, s exercise.Settings) (exercise.Sheet, marking.Marker) {
 	t.Helper()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	s.Versions = 1
 	sheets, err := exercise.Make(c, s)
 	require.NoError(t, err)
@@ -188,8 +187,7 @@ func TestContentDecides(t *testing.T) {
 	}
 	// Two exercises with the same notes: the name says which.
 	twice := marking.Marker{Texts: m.Texts}
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	for _, number := range []int{1, 2} {
 		e := *s.Exercises[0]
 		e.Number = number
@@ -323,8 +321,7 @@ func TestSignatureChange(t *testing.T) {
 // bring no marks and cost none; a clef that was to be written does.
 func TestPrintedIsNotMarked(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	for _, row := range []struct {
 		instrument    string
 		withoutClefs  bool
@@ -366,8 +363,7 @@ func TestUpbeat(t *testing.T) {
 			`<measure number="0" implicit="yes"><attributes><divisions>2</divisions>` + metre + treble + "</attributes>" + note(first, 1) + "</measure>" +
 			`<measure number="1">` + note("C", 2) + note("D", 2) + `</measure><measure number="2">` + note("E", 4) + "</measure></part></score-partwise>")
 	}
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	k, err := marking.NewKey(read(t, file("G")), nil, c)
 	require.NoError(t, err)
 	r, err := markOne(t, k, read(t, file("A")))

@@ -9,7 +9,7 @@ import (
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 )
 
@@ -17,8 +17,7 @@ import (
 // its name says, or else by the one it fits.
 func TestAnswersFindTheirKey(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	sheets, err := exercise.Make(c, exercise.Settings{Instrument: c.ByID("horn-f"), From: explain.Sounding, Count: 12, Seed: 3, Level: 3, Versions: 2})
 	require.NoError(t, err)
 	var keys []*marking.Key

@@ -16,6 +16,7 @@ import (
 	"deskpart/cmd/internal/marking"
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
@@ -492,8 +493,7 @@ func plantExtra(p *page, rng *rand.Rand) bool {
 // exercises to plant mistakes in: all levels, both directions.
 func exercises(t *testing.T, seeds uint64) (list []*exercise.Exercise, keys []*marking.Key) {
 	t.Helper()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	// The octave alone is trained only where it is asked for.
 	asked := []*instruments.Instrument{nil, c.ByID("piccolo"), c.ByID("double-bass")}
 	for level := 1; level <= exercise.Levels; level++ {

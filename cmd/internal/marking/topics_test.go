@@ -11,6 +11,7 @@ import (
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 )
@@ -35,8 +36,7 @@ func topicKeys(t *testing.T, c *instruments.Catalogue, s exercise.Settings) (m m
 // and the question handed in earns nothing.
 func TestTopicsAreMarkedRight(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	for _, topic := range exercise.Topics() {
 		t.Run(string(topic), func(t *testing.T) {
 			t.Parallel()
@@ -88,8 +88,7 @@ func partOf(text, id string) (before, part, after string) {
 // octave is the player's own.
 func TestBandMistakes(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	m, _, answer := topicKeys(t, c, exercise.Settings{Topic: exercise.ConcertScale, Seed: 2, Level: 2})
 	before, clarinet, after := partOf(answer, "P2")
 
@@ -116,8 +115,7 @@ func TestBandMistakes(t *testing.T) {
 // TestChordNames: a chord that is not named, or named otherwise, costs its mark.
 func TestChordNames(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	m, _, answer := topicKeys(t, c, exercise.Settings{Topic: exercise.ScoreReading, Seed: 1, Level: 1})
 	right := mark(t, m, answer)
 	require.Empty(t, right.Mistakes)
@@ -143,8 +141,7 @@ func TestChordNames(t *testing.T) {
 // not.
 func TestSightNeedsItsClef(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	m, _, answer := topicKeys(t, c, exercise.Settings{Topic: exercise.Sight, Seed: 1, Level: 1})
 	from, to := strings.Index(answer, "<clef>"), strings.Index(answer, "</clef>")
 	r := mark(t, m, answer[:from]+"<clef><sign>G</sign><line>2</line>"+answer[to:])

@@ -13,6 +13,7 @@ import (
 
 	"deskpart/cmd/internal/printing"
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/engraving/paper"
 	"deskpart/musicxml/notice"
 )
@@ -41,8 +42,7 @@ func document(t *testing.T, measures int) *etree.Element {
 // none of a choir's score, whose staves are smaller (common practice, no source).
 func TestPrintForSingers(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	soprano := catalogue.ByID("soprano-voice")
 	require.NotNil(t, soprano)
 	root := document(t, 300)

@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/printing"
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving/paper"
 	"deskpart/musicxml/engraving/pdfread"
@@ -119,8 +119,7 @@ func sheets(t *testing.T, path string, visit func(label string, root *etree.Elem
 	if err != nil {
 		return
 	}
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
 	if err != nil {
 		return

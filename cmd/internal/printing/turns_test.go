@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
@@ -23,8 +23,7 @@ func books(t *testing.T, path string, visit func(label string, b *paper.Book)) {
 	t.Helper()
 	score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
 	require.NoError(t, err)
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
 	require.NoError(t, err)
 	job, err := surveyed.Assign()

@@ -5,7 +5,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -13,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/survey"
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
@@ -21,15 +20,6 @@ import (
 	"deskpart/musicxml/parts/plan"
 	"deskpart/transpose/pitch"
 )
-
-var catalogue = sync.OnceValues(instruments.Load)
-
-func load(t *testing.T) *instruments.Catalogue {
-	t.Helper()
-	c, err := catalogue()
-	require.NoError(t, err)
-	return c
-}
 
 // surveyOf surveys a score as the command does.
 func surveyOf(t *testing.T, path string, o parts.Options) (survey.Score, *musicxml.Score, error) {
@@ -40,7 +30,7 @@ func surveyOf(t *testing.T, path string, o parts.Options) (survey.Score, *musicx
 	if err != nil {
 		return survey.Score{}, nil, err
 	}
-	surveyed, err := parts.Survey(score, load(t), o)
+	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
 	if err != nil {
 		return survey.Score{}, nil, err
 	}
@@ -152,7 +142,7 @@ func makeAll(t *testing.T, path string, o parts.Options) []string {
 	t.Helper()
 	score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
 	require.NoError(t, err)
-	surveyed, err := parts.Survey(score, load(t), o)
+	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
 	require.NoError(t, err)
 	job, err := surveyed.Assign()
 	require.NoError(t, err)

@@ -17,7 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/texts"
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose/pitch"
 	"deskpart/transpose/words"
@@ -230,8 +230,7 @@ func saidInEveryLanguage(t *testing.T, table *words.Table) {
 // language gives them.
 func TestInstrumentsInSentences(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	for _, row := range []struct {
 		language pitch.Language
 		id, name string

@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/collision"
@@ -86,8 +86,7 @@ func TestCollisionsStayWithinTheBudget(t *testing.T) {
 }
 
 func (c *counts) score(t testing.TB, file string) {
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	score, err := musicxml.ReadFile(file, musicxml.ReadOptions{})
 	require.NoError(t, err, file)
 	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/notate"
@@ -294,8 +294,7 @@ func inkOf(b *display.Block) (top, bottom display.Millimetres) {
 // The staff that is usual (kriterien, metropole; choirs and tablature common practice).
 func TestUsualStaff(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	tab := `<attributes><clef><sign>TAB</sign><line>5</line></clef></attributes>`
 	second := `<attributes><staves>2</staves><clef number="2"><sign>TAB</sign><line>5</line></clef></attributes>`
 	for _, row := range []struct {

@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
@@ -21,8 +21,7 @@ import (
 // bundled makes a container of a score and its parts and returns its bytes.
 func bundled(t *testing.T, score *musicxml.Score) []byte {
 	t.Helper()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	var made []bundle.Part
 	for sheet, err := range parts.Extract(score, catalogue, parts.DefaultOptions()) {
 		require.NoError(t, err)

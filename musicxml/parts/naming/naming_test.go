@@ -9,14 +9,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/parts/naming"
 )
 
 // band is a small wind band as its score names it.
 func band(t testing.TB) (*naming.Resolver, *instruments.Catalogue) {
 	t.Helper()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	var list []naming.Part
 	for i, name := range []string{"Flute", "Flute 2", "Clarinet in B♭ 1", "Clarinet in B♭ 2", "Clarinet in A", "Horns in F 1.2", "Horn in E♭ 3", "Trompete in B", "Violin I", "***", "Clarinet in B♭ 1 / Bass Clarinet", "Alto Saxophone", "Tenor Saxophone"} {
 		m := c.Match(instruments.Query{Name: name})
@@ -134,8 +134,7 @@ func TestOne(t *testing.T) {
 // A part with its players is one; several parts are not, whatever else they have.
 func TestWholeAndPlayers(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	horn, basso, alto := c.ByID("horn-f"), c.Match(instruments.Query{Name: "Horn in B♭ basso"}), c.Match(instruments.Query{Name: "Horn in B♭ alto"})
 	list := []naming.Part{{IDs: []string{"P1"}, Names: []string{"Horns"}, Instrument: horn, Players: []int{1, 2}}, {IDs: []string{"P1:1"}, Names: []string{"Horn 1"}, Instrument: horn},
 		{IDs: []string{"P1:2"}, Names: []string{"Horn 2"}, Instrument: horn}, {IDs: []string{"P2"}, Names: []string{"Low horn"}, Instrument: basso.Instrument}, {IDs: []string{"P3"}, Names: []string{" "}, Instrument: alto.Instrument},
@@ -177,8 +176,7 @@ func TestWholeAndPlayers(t *testing.T) {
 // A pattern's signs in any spelling meet a name's in any other.
 func TestSignsInPatterns(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	spellings := map[string][]string{"b": {"♭", "b", "-flat", " flat", "B", "-FLAT"}, "#": {"♯", "#", "-sharp", " sharp", " Sharp"}}
 	for sign, all := range spellings {
 		for _, name := range all {

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/parts/octaves"
 )
 
@@ -158,8 +159,7 @@ func TestWhole(t *testing.T) {
 // to C5 (pearson-grades), both a fifth lower in sound.
 func TestCompassOf(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	c, ok := octaves.CompassOf(catalogue.ByID("horn-f"), instruments.School)
 	require.True(t, ok)
 	assert.Equal(t, 77, c.High, "C6 sounds F5")

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/partstest"
@@ -21,8 +21,7 @@ func makePart(t *testing.T, name string, index int) (*partstest.Facts, *etree.Do
 	require.NoError(t, err)
 	facts, err := partstest.Read(score)
 	require.NoError(t, err)
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
 	require.NoError(t, err)
 	job, err := surveyed.Assign()

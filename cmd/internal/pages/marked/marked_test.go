@@ -15,7 +15,7 @@ import (
 	"deskpart/cmd/internal/marking/class"
 	"deskpart/cmd/internal/pages/marked"
 	"deskpart/cmd/internal/texts"
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving/svgread"
 	"deskpart/musicxml/notice"
@@ -25,8 +25,7 @@ import (
 // sheet makes exercises and the marker of one language.
 func sheet(t *testing.T, l pitch.Language, count int) (exercise.Sheet, marking.Marker) {
 	t.Helper()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	said, err := texts.In(l)
 	require.NoError(t, err)
 	sheets, err := exercise.Make(c, exercise.Settings{Instrument: c.ByID("horn-f"), From: explain.Sounding, Count: count, Seed: 6, Level: 3, Versions: 1})

@@ -12,7 +12,7 @@ import (
 	"deskpart/cmd/internal/marking"
 	"deskpart/cmd/internal/marking/class"
 	"deskpart/cmd/internal/texts"
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose/pitch"
 )
@@ -22,8 +22,7 @@ import (
 // semitones) and three flats become two.
 func TestWorkedAloud(t *testing.T) {
 	t.Parallel()
-	c, err := instruments.Load()
-	require.NoError(t, err)
+	c := instrumentstest.Load(t)
 	said, err := texts.In(pitch.English)
 	require.NoError(t, err)
 	sheets, err := exercise.Make(c, exercise.Settings{Instrument: c.ByID("horn-f"), From: explain.Sounding, Count: 10, Seed: 7, Level: 2, Versions: 1}) // examples/README.md

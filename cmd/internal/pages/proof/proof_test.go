@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/pages/proof"
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose/verify"
@@ -32,8 +32,7 @@ func proofOf(t *testing.T, o parts.Options, named ...[2]string) *proof.Proof {
 	score, err := musicxml.Read([]byte(`<score-partwise version="4.0"><part-list>`+list.String()+`</part-list>`+music.String()+`</score-partwise>`),
 		musicxml.ReadOptions{Name: "trial.musicxml"})
 	require.NoError(t, err)
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	surveyed, err := parts.Survey(score, catalogue, o)
 	require.NoError(t, err)
 	job, err := surveyed.Assign()

@@ -3,7 +3,6 @@ package assign
 import (
 	"fmt"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -11,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts/internal/divisi"
@@ -19,13 +19,10 @@ import (
 	"deskpart/transpose"
 )
 
-var loadCatalogue = sync.OnceValues(instruments.Load)
-
 // company is a score of parts P1, P2 … as a first reading tells of them by their names.
 func company(t *testing.T, o Options, names ...string) *Assigner {
 	t.Helper()
-	catalogue, err := loadCatalogue()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	var entries []shorthand.Entry
 	for _, name := range names {
 		entries = append(entries, shorthand.Entry{Name: name, Music: "R"})
@@ -207,8 +204,7 @@ func TestRowsOfAPlan(t *testing.T) {
 // All that a row of a plan cannot say, with its limits.
 func TestWrongRows(t *testing.T) {
 	t.Parallel()
-	catalogue, err := loadCatalogue()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	const clefs = "the clefs are treble, treble-8vb, treble-8va, bass, bass-8vb, bass-8va, alto, tenor, soprano, mezzo, baritone and percussion"
 	for _, row := range []struct {
 		rows []plan.Row
@@ -272,8 +268,7 @@ func TestFollowPlayers(t *testing.T) {
 // usual, and that is said.
 func TestEditionsAndStandIns(t *testing.T) {
 	t.Parallel()
-	catalogue, err := loadCatalogue()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	reader := func(words string) *instruments.Reader {
 		r, err := catalogue.FindReader(words)
 		require.NoError(t, err)
@@ -512,8 +507,7 @@ func TestPairs(t *testing.T) {
 // Two of percussion, or two keyboards, can be played at once (common practice, no source).
 func TestAtOnce(t *testing.T) {
 	t.Parallel()
-	catalogue, err := loadCatalogue()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	for pair, want := range map[string]bool{"triangle snare-drum": true, "piano celesta": true, "piano triangle": false, "flute piccolo": false, "flute triangle": false, "flute none": false, "none piano": false} {
 		a, b, _ := strings.Cut(pair, " ")
 		assert.Equal(t, want, AtOnce(catalogue.ByID(a), catalogue.ByID(b)), pair)

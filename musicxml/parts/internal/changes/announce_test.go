@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts/internal/changes"
@@ -47,8 +47,7 @@ func TestList(t *testing.T) {
 // very instrument.
 func TestAnnouncementsAreChanges(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	for _, language := range pitch.Languages() {
 		for from, to := range map[string]string{"flute": "piccolo", "oboe": "english-horn", "clarinet-bflat": "bass-clarinet-bflat", "bassoon": "contrabassoon", "alto-saxophone-eflat": "soprano-saxophone-bflat"} {
 			old, in := catalogue.ByID(from), catalogue.ByID(to)

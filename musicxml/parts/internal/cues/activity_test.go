@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts/internal/draft"
@@ -49,8 +49,7 @@ func TestActivity(t *testing.T) {
 // the player enters; taken away for chords, figuration, voices, keyboards and plucked strings.
 func TestWhoLeads(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	const full, half = 1, 0.5
 	line := func(attacks, moves, height int, cover float32) Activity {
 		return Activity{attacks: attacks, moves: moves, sum: attacks * height, cover: cover}

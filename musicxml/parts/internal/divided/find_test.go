@@ -3,7 +3,6 @@ package divided
 import (
 	"strconv"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -11,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts/internal/assign"
@@ -19,13 +19,10 @@ import (
 	"deskpart/musicxml/parts/plan"
 )
 
-var load = sync.OnceValues(instruments.Load)
-
 // draftOf is a part of a string section beside winds.
 func draftOf(t *testing.T, music string) *draft.Draft {
 	t.Helper()
-	catalogue, err := load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	part := shorthand.Part(t, music)
 	timeline, err := musicxml.NewTimeline(part)
 	require.NoError(t, err)
@@ -39,8 +36,7 @@ func draftOf(t *testing.T, music string) *draft.Draft {
 // player, a desk and what a plan gives to somebody else do not (trade/part-preparation, 2).
 func TestIsDivided(t *testing.T) {
 	t.Parallel()
-	catalogue, err := load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	none := func(*draft.Draft) {}
 	alone := func(d *draft.Draft) { d.Score.Parts = d.Score.Parts[:2] }
 	for _, row := range []struct {

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
@@ -124,8 +125,7 @@ func TestHeard(t *testing.T) {
 // between the music and a coda (MusicXML 4.0, print).
 func TestReadWithoutThePage(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	named := func(tag, text string) string {
 		return "<" + tag + "><display-text>" + text + "</display-text></" + tag + ">"
 	}

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
@@ -136,7 +136,8 @@ func TestConcertScoreIsSaid(t *testing.T) {
 // What becomes of a part's entry, its instruments and links, each done by hand.
 func TestEntries(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
+	catalogue := instrumentstest.Load(t)
+	bar, err := musicxml.NewTimeline(element(t, `<part><measure/></part>`))
 	require.NoError(t, err)
 	const three = `<score-instrument id="A"/><score-instrument id="B"/><midi-device id="A"/><midi-device/><midi-device id="B"/><midi-instrument id="A"/><midi-instrument id="B"/>`
 	const sounding = `<miscellaneous><miscellaneous-field name="source pitch">sounding</miscellaneous-field></miscellaneous>`
@@ -190,7 +191,7 @@ func TestEntries(t *testing.T) {
 			m := maker(player(1))
 			m.Assignment.Sharers[0].Instruments = []string{"B"}
 			m.Part = element(t, `<part><measure><note><instrument id="B"/><pitch/></note></measure></part>`)
-			m.Timeline, err = musicxml.NewTimeline(element(t, `<part><measure/></part>`))
+			m.Timeline = bar
 			m.keepOwnInstruments(e)
 		}, `<score-instrument id="B"/><midi-device/><midi-device id="B"/><midi-instrument id="B"/>`},
 		{"both, where the notes have both", three, func(e *etree.Element) {
@@ -210,7 +211,7 @@ func TestEntries(t *testing.T) {
 			m.Assignment.Sharers[0].Instruments = []string{"B"}
 			m.Score.ScoreParts[0].Element = element(t, `<score-part id="P7">`+three+`</score-part>`)
 			m.Part = element(t, `<part><measure><note><instrument id="B"/></note></measure></part>`)
-			m.Timeline, err = musicxml.NewTimeline(element(t, `<part><measure/></part>`))
+			m.Timeline = bar
 			for _, c := range Entry(m.Draft, "en").ChildElements() {
 				e.AddChild(c)
 			}

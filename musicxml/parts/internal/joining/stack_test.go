@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts/internal/draft"
@@ -136,8 +136,7 @@ func TestApart(t *testing.T) {
 // score says how little (a bar lasts four seconds at 60 quarter notes a minute).
 func TestLedBack(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	const note, rest = `<note><pitch><step>A</step><octave>4</octave></pitch><duration>4</duration></note>`, `<note><rest/><duration>4</duration></note>`
 	const half = `<note><pitch><step>A</step><octave>4</octave></pitch><duration>2</duration></note><note><rest/><duration>2</duration></note>`
 	const tempo, back = `<sound tempo="60"/>`, `<barline location="right"><repeat direction="backward"/></barline>`

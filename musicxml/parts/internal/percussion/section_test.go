@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/desks"
@@ -151,8 +151,7 @@ func TestDeal(t *testing.T) {
 // Which staves are the section's, and which instruments of one are dealt out each by itself.
 func TestInstrumentsOfTheSection(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	of := func(id string) plan.Assignment { return plan.Assignment{Instrument: catalogue.ByID(id)} }
 	other := func(change func(*assign.Assignment)) assign.Assignment {
 		a := assign.Assignment{Assignment: of("snare-drum")}

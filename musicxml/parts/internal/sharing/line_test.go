@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts/internal/assign"
@@ -232,8 +233,7 @@ func linesOf(t *testing.T, music string) *draft.Draft {
 	timeline, err := musicxml.NewTimeline(part)
 	require.NoError(t, err)
 	d := &draft.Draft{Part: part, Timeline: timeline, Survey: &survey.Part{Staves: 2, Source: []transpose.Stretch{{Staff: 1}, {Staff: 2, Measure: 1}}}, Score: surveyOf()}
-	d.Score.Catalogue, err = load()
-	require.NoError(t, err)
+	d.Score.Catalogue = instrumentstest.Load(t)
 	return d
 }
 

@@ -2,7 +2,6 @@ package sharing
 
 import (
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -10,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/survey"
@@ -34,12 +34,9 @@ func TestRest(t *testing.T) {
 	}
 }
 
-var load = sync.OnceValues(instruments.Load)
-
 func flute(t *testing.T) *instruments.Instrument {
 	t.Helper()
-	catalogue, err := load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	return catalogue.ByID("flute")
 }
 

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
@@ -27,8 +28,7 @@ import (
 // instrument needs three at most.
 func TestClefChoiceAgainstEditions(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	var all choiceCount
 	for _, path := range musicxmltest.SharedFiles(t, "scores/written/*.mxl", "scores/quartets/*.mxl") {
 		score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
@@ -215,8 +215,7 @@ func TestWeigh(t *testing.T) {
 // part.
 func TestClefsRead(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	treble, bass, alto := clefsOf(t, "treble"), clefsOf(t, "bass"), clefsOf(t, "alto")
 	viola := clefsOf(t, "alto", "treble")
 	change := func(id string) draft.InstrumentChange {
@@ -266,8 +265,7 @@ func TestClefsRead(t *testing.T) {
 // stays, what nobody wants goes with its <attributes>; foreign ones are exchanged and told of.
 func TestClefsSet(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	const small = `<attributes><clef><sign>G</sign><line>2</line><clef-octave-change>-1</clef-octave-change></clef></attributes> `
 	const tab, old = `<attributes><clef><sign>TAB</sign><line>5</line></clef></attributes> `, `<attributes><clef><sign>C</sign><line>2</line></clef></attributes> `
 	for _, row := range []struct{ why, instrument, from, clef, music, want, said string }{

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/plan"
@@ -25,8 +25,7 @@ func shift(kind, more string) string {
 // three. Others are told of; keyboards, bars and who has several staves keep them.
 func TestOctaveLines(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	const kept, few = "an octave line; players of Flute read the ledger lines", "an octave line; players of Flute read the ledger lines, here two at most"
 	for _, row := range []struct{ why, from, to, music, want, said string }{
 		{"two ledger lines", "violin", "flute", "treble E5 " + shift("down", "") + "D6 " + shift("stop", "") + "E5:h", "", ""}, {"three", "violin", "flute", "treble E5 " + shift("down", "") + "E6 " + shift("stop", "") + "E5:h", "down stop", "1:2 " + kept},

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/survey"
@@ -48,8 +49,7 @@ func TestSyllablesNamePitches(t *testing.T) {
 // it is read; what sounds by another transposition than the instrument's is not known.
 func TestRange(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	const bflat = "[transpose -1 -2] "
 	for _, row := range []struct {
 		why, instrument, music string
@@ -80,8 +80,7 @@ func TestRange(t *testing.T) {
 // What is held against the range, by the staff's own transposition at the place.
 func TestHeldAgainst(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	clarinet, bass := catalogue.ByID("clarinet-bflat"), catalogue.ByID("double-bass")
 	bflat, octave := transpose.Transposition{Diatonic: -1, Chromatic: -2}, transpose.Transposition{OctaveChange: -1}
 	at := func(measure, staff int, to transpose.Transposition) transpose.Stretch {

@@ -5,9 +5,9 @@ import (
 
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose"
@@ -79,8 +79,7 @@ func TestFactsOfNotes(t *testing.T) {
 // is read or where it sounds, by what it says.
 func TestWhereAnOctaveInstrumentLies(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	guitar, piccolo, flute := catalogue.ByID("guitar"), catalogue.ByID("piccolo"), catalogue.ByID("flute")
 	part := func(i *instruments.Instrument, notes, sounding, written int, f facts) *Part {
 		p := &Part{Notes: notes, InSounding: sounding, InWritten: written, facts: f}
@@ -142,8 +141,7 @@ func TestWhatIsSaidAt(t *testing.T) {
 // nothing, what the score's reading takes it for (trade/transpositions.csv).
 func TestSourceTransposition(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	flat, octave, a := transpose.Transposition{Diatonic: -1, Chromatic: -2}, transpose.Transposition{OctaveChange: -1}, transpose.Transposition{Diatonic: -2, Chromatic: -3}
 	for _, row := range []struct {
 		why, instrument string

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose"
@@ -21,8 +22,7 @@ var bflat = transpose.Transposition{Diatonic: -1, Chromatic: -2}
 
 func matched(t *testing.T, id string) instruments.Match {
 	t.Helper()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	in := catalogue.ByID(id)
 	require.NotNil(t, in, id)
 	return instruments.Match{Instrument: in}
@@ -451,8 +451,7 @@ func TestCustoms(t *testing.T) {
 // that sounds so, its own transposition, or anything (trade/transpositions.csv).
 func TestQuestion(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	c := &Score{Catalogue: catalogue}
 	for _, row := range []struct {
 		why             string

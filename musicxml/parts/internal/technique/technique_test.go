@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
@@ -22,8 +23,7 @@ import (
 // of the string). What cannot be told is said, once a chord.
 func TestSoundHarmonics(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	note := func(pitch, role, more string) string {
 		if role != "" {
 			role = `<notations><technical><harmonic>` + strings.TrimSpace(role) + `</harmonic></technical></notations>`
@@ -76,8 +76,7 @@ func TestSoundHarmonics(t *testing.T) {
 // What the new instrument does not have goes where the plan gives the part to another family.
 func TestRemoveForeign(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	for _, row := range []struct {
 		from, to string
 		by       string
@@ -98,8 +97,7 @@ func TestRemoveForeign(t *testing.T) {
 // and are told of (words of trade/proof-notes and common practice, no source).
 func TestWordsOfATechnique(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	const stays, goes, told = "stays", "goes", "told"
 	for _, row := range []struct{ from, to, words, want string }{
 		{"violin", "flute", "pizz.", goes}, {"violin", "flute", "sempre pizz. e", goes}, {"violin", "flute", "arco, dolce", told}, {"violin", "flute", "dolce", stays}, {"violin", "guitar", "pizz.", stays}, {"violin", "guitar", "arco", goes}, {"violin", "viola", "arco", stays},
@@ -131,8 +129,7 @@ func TestWordsOfATechnique(t *testing.T) {
 // Syllables are told of once a part, tuning and frets go where there are none.
 func TestSyllablesAndTuning(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	const note, sung = `<note><rest/><duration>1</duration></note>`, `<note><rest/><duration>1</duration><lyric><text>la</text></lyric></note>`
 	for _, row := range []struct{ from, to, music, want, said string }{
 		{"soprano-voice", "flute", note + sung + sung, note + sung + sung, "syllables-left 2 syllables stand under the notes, which Flute does not sing; they were left"}, {"soprano-voice", "alto-voice", sung, sung, ""},
@@ -165,8 +162,7 @@ func TestSyllablesAndTuning(t *testing.T) {
 // Exact words, one warning a bar for what goes and one for chords.
 func TestRemove(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	const note = `<note><pitch><step>C</step><octave>5</octave></pitch><duration>1</duration>`
 	const third = `<note><chord/><pitch><step>E</step><octave>5</octave></pitch><duration>1</duration></note>`
 	score, err := musicxml.Read([]byte(`<score-partwise><part-list><score-part id="P1"><part-name>Violin</part-name></score-part></part-list><part id="P1">`+
@@ -194,8 +190,7 @@ func TestRemove(t *testing.T) {
 // a accordion, m mallets, d timpani.
 func TestWhoHasWhat(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	ids := map[rune]string{'b': "violin", 'g': "guitar", 'h': "harp", 'w': "flute", 't': "trumpet-c", 'k': "piano", 'o': "organ", 'a': "accordion", 'm': "vibraphone", 'd': "timpani"}
 	for marks, have := range map[string]string{
 		"up-bow down-bow snap-pizzicato thumb-position string-mute": "b",
@@ -250,8 +245,7 @@ func barOf(t *testing.T, music string) *etree.Element {
 // where it is measured, between two notes, or was written for breath.
 func TestBowTremolo(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	for _, row := range []struct {
 		tremolo, from, to string
 		want              int
@@ -277,8 +271,7 @@ func TestBowTremolo(t *testing.T) {
 // nothing; what stands beside it stays (MusicXML 4.0, sound, play).
 func TestPlaybackOfAnotherInstrument(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	for _, row := range []struct{ music, to, want string }{
 		{`<sound pizzicato="yes"/>`, "flute", ``},
 		{`<sound pizzicato="yes" tempo="60"/>`, "flute", `<sound tempo="60"/>`},

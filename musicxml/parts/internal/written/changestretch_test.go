@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
@@ -21,8 +21,7 @@ import (
 // second).
 func TestChangedStretches(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	at := func(measure int, onset int64) musicxml.Position {
 		return musicxml.Position{Measure: measure, Onset: musicxml.NewFraction(onset, 1)}
 	}
@@ -120,8 +119,7 @@ func TestInForce(t *testing.T) {
 // One change after the other is seen to, whatever the first one was.
 func TestSeveralChanges(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	bflat, ina := transpose.Transposition{Diatonic: -1, Chromatic: -2}, transpose.Transposition{Diatonic: -2, Chromatic: -3}
 	said := []transpose.Stretch{{To: bflat}, {Measure: 1, To: ina}}
 	changes := []draft.InstrumentChange{{Position: musicxml.Position{Measure: 1}, Instrument: catalogue.ByID("clarinet-a"), Announced: musicxml.Position{Measure: 1}},

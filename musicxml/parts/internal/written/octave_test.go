@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest/shorthand"
@@ -61,8 +62,7 @@ func draftOf(t *testing.T, text string) *draft.Draft {
 // violin from G3 to C8).
 func TestOctaves(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	const low, fine = "C3 D3 E3 D3 | C3:w | R | R", "C5 D5 E5 D5 | C5:w | R | R"
 	at := func(measure int, number string, octave int) draft.OctaveChange {
 		return draft.OctaveChange{Octave: octave, Measure: number, Beat: "1", At: musicxml.Position{Measure: measure}}

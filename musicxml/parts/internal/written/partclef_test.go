@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/transpose/pitch"
@@ -77,8 +78,7 @@ func textOf(t *testing.T, doc *etree.Document) string {
 // the range, outside as little as can be (ranges.csv: a professional's violin goes from G3 to C8).
 func TestBestOctave(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	violin := catalogue.ByID("violin")
 	r, ok := violin.Range(instruments.Professional)
 	require.True(t, ok)

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments"
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts/internal/assign"
@@ -25,8 +26,7 @@ import (
 // (trade/transpositions.csv), an octave instrument its octave where it goes to another.
 func TestUnsaidTransposition(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	in := catalogue.ByID
 	const said, octave = `<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>`, `<transpose><diatonic>0</diatonic><chromatic>0</chromatic><octave-change>-1</octave-change></transpose>`
 	const note = `<note><rest/><duration>1</duration></note>`
@@ -67,8 +67,7 @@ func TestUnsaidTransposition(t *testing.T) {
 // unless the score says it or has an octave instrument as it is read.
 func TestStretches(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	in := catalogue.ByID
 	bflat, octave := transpose.Transposition{Diatonic: -1, Chromatic: -2}, transpose.Transposition{OctaveChange: -1}
 	later := transpose.Stretch{Measure: 2, To: octave}
@@ -116,8 +115,7 @@ func TestOneOctave(t *testing.T) {
 // What a score in concert pitch says of its parts is followed, for this player.
 func TestStretchesForPart(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	bflat, ina := transpose.Transposition{Diatonic: -1, Chromatic: -2}, transpose.Transposition{Diatonic: -2, Chromatic: -3}
 	for _, row := range []struct {
 		player  int
@@ -140,8 +138,7 @@ func TestStretchesForPart(t *testing.T) {
 // what to look at; signs that nothing calls for go where a line was taken out.
 func TestWrite(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	const needless = `<note><pitch><step>C</step><octave>5</octave></pitch><duration>96</duration><voice>1</voice><type>whole</type><accidental>natural</accidental></note>`
 	for _, row := range []struct {
 		why, instrument, music string
@@ -174,8 +171,7 @@ func TestWrite(t *testing.T) {
 // 4.0, for-part), octaves stay.
 func TestConverted(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	bflat, octave := transpose.Transposition{Diatonic: -1, Chromatic: -2}, transpose.Transposition{OctaveChange: 1}
 	note := func(by transpose.Transposition) string {
 		return strconv.Itoa(by.Chromatic) + " " + strconv.Itoa(by.OctaveChange)
@@ -248,8 +244,7 @@ func TestConverted(t *testing.T) {
 // the way back it is shown again.
 func TestClefsConverted(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	d := draftOf(t, `<attributes><clef><sign>F</sign><line>4</line></clef><for-part><part-clef><sign>G</sign><line>2</line></part-clef><part-transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></part-transpose></for-part></attributes> C3:w`)
 	d.Score.ScoreParts = make([]musicxml.ScorePart, 1)
 	d.Assignment.Assignment = plan.Assignment{RecognisedBy: assign.ByForPart, Instrument: catalogue.ByID("clarinet-bflat")}
@@ -270,8 +265,7 @@ func TestClefsConverted(t *testing.T) {
 // Where a part goes from its source: a written one to concert pitch, any other to its player.
 func TestForward(t *testing.T) {
 	t.Parallel()
-	catalogue, err := instruments.Load()
-	require.NoError(t, err)
+	catalogue := instrumentstest.Load(t)
 	bflat, ina := transpose.Transposition{Diatonic: -1, Chromatic: -2}, transpose.Transposition{Diatonic: -2, Chromatic: -3}
 	for _, row := range []struct {
 		why, music string
