@@ -21,6 +21,6 @@
 //	m := c.Match(instruments.Query{Name: "2. Klarinette in B"})
 //	// m.Instrument.ID is "clarinet-bflat", m.Number "2", m.By "name"
 //
-// The package knows no files of scores and no arithmetic of keys: an interval is
-// two plain numbers here.
+// The package knows no files of scores. Its intervals and pitches are those of package
+// pitch.
 package instruments
