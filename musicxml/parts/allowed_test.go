@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/allowed"
@@ -93,7 +94,7 @@ func extractAll(t *testing.T, score *etree.Document, o parts.Options, to string)
 	require.NoError(t, err)
 	ids = map[string]bool{}
 	n := 0
-	for made, err := range parts.Extract(read, theCatalogue(t), o) {
+	for made, err := range parts.Extract(read, instrumentstest.Load(t), o) {
 		if err != nil || made.Part == nil || made.Part.Document == nil {
 			refused = true
 			continue
