@@ -119,6 +119,15 @@ func TestForPartIsSaidOnce(t *testing.T) {
 	assert.Equal(t, "key:-2 fp:-1,-2 C4", shorthand(t, e))
 }
 
+// A staff on which nothing is played yet has its signature all the same.
+func TestKeyOfAnEmptyStaff(t *testing.T) {
+	t.Parallel()
+	got, _ := moved(t, "key1:0 key2:0 C5", options([]transpose.Stretch{{Staff: 1}, {Staff: 2, To: clarinetBFlat[0].To}}))
+	assert.Equal(t, "key1:0 key2:2 tr2:-1,-2 C5", got)
+	got, _ = moved(t, "key1:0 key2:2 tr2:-1,-2 C5", options(sounding))
+	assert.Equal(t, "key1:0 key2:0 C5", got)
+}
+
 // asIs is the stretch to be followed to the letter.
 func asIs(stretches []transpose.Stretch) []transpose.Stretch {
 	s := stretches[0]

@@ -127,6 +127,7 @@ func TestMove(t *testing.T) {
 			"key:2 tr:-1,-2 G##4+sharp-sharp G#4+natural-sharp Cb5+flat C5+natural", "gehrkens-mnt s.21: both usages are found, and are kept where they have a shape"},
 		{"another system of signs", "key:0 G4+sori A4+slash-flat", clarinetBFlat, "key:2 tr:-1,-2 A4+sori B4+slash-flat", "test suite 01h: what is not known stays as it is"},
 		{"hidden notes", "key:0 h:F#4+sharp F#4+sharp h:F#4 F#4", clarinetBFlat, "key:2 tr:-1,-2 G#4+sharp G#4+sharp G#4 G#4", "what is not seen governs nothing"},
+		{"a hidden note whose sign changes", "key:0 h:Bb4+flat", clarinetBFlat, "key:2 tr:-1,-2 C5+natural", "its sign is that of the note all the same"},
 		{"hidden signature, a sign that goes", "key!2 F#4+sharp C#4+sharp", clarinetA, "key!-1 tr:-2,-3 A4 E4", "only what is gone called for them: the page has no signature, and A needs no sign"},
 		{"no signature, a sign that goes", "F#4+sharp | F4", clarinetA, "tr:-2,-3 A4 | Ab4+flat", "the same"},
 		{"two voices at one moment, no sign printed", "key:0 F5 back:1 v2:F#5", clarinetBFlat, "key:2 tr:-1,-2 G5+natural G#5+sharp", "two alterations of one place need two signs"},
@@ -252,6 +253,7 @@ func TestFreshAccidentals(t *testing.T) {
 		{"marked as editorial", "key:0 F4+natural(editorial)", "key:0 F4+natural(editorial)", "the same"},
 		{"in parentheses", "key:0 F4+natural(parentheses)", "key:0 F4+natural(parentheses)", "the same"},
 		{"in brackets", "key:0 F4+natural(bracket)", "key:0 F4+natural(bracket)", "the same"},
+		{"a hidden note's", "key:0 h:F4+natural", "key:0 F4+natural", "nobody reads it: it is left as it is"},
 		{"a sign seen in the lost voice", "key:0 F#4", "key:0 F#4+sharp", "harris s.47: the player has not seen it"},
 	}
 	for _, row := range rows {

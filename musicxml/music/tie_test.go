@@ -61,6 +61,7 @@ func TestTies(t *testing.T) {
 		{"a chord", "each head by its pitch", []string{note("C4", 8, tieStart) + note("E4", 8, "<chord/>", tieStart) + note("E4", 8, tieStop) + note("C4", 8, "<chord/>", tieStop)}, map[int]int{0: 3, 1: 2}},
 		{"a shorter chord note", "a chord note may be shorter", []string{note("C4", 8, tieStart) + note("E4", 4, "<chord/>", tieStart) + note("C4", 8, tieStop) + note("E4", 8, "<chord/>", tieStop)}, map[int]int{0: 2}},
 		{"a grace note", "takes no time of its own", []string{note("C4", 0, tiedStart) + note("C4", 16, tiedStop)}, map[int]int{0: 1}},
+		{"a grace note that stands later in the document", "it comes before what begins with it", []string{note("C4", 16, tiedStop, "v1") + backup(16) + note("C4", 0, tiedStart, "v2") + note("E4", 16, "v2")}, map[int]int{1: 0}},
 		{"own voice first", "unisons of two voices", []string{
 			note("C4", 16, tieStart, "v1") + backup(16) + note("C4", 16, tieStart, "v2"),
 			note("C4", 16, tieStop, "v2") + backup(16) + note("C4", 16, tieStop, "v1")}, map[int]int{0: 3, 1: 2}},

@@ -305,6 +305,12 @@ func TestChangesOfInstrument(t *testing.T) {
 			codes: []string{"change-or-cue"},
 		},
 		{
+			name: "other words in the same direction, to another instrument's player", why: "what is no change, and a name that may be a cue's, stay; the change goes",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | <direction><direction-type><words>dolce</words><words>Oboe</words></direction-type><direction-type><words>muta in A</words></direction-type></direction> R | C5:w`, options: planned("flute"),
+			want:  `[key 0 clef G 2] C5:w | "dolce" "Oboe" R | C5:w`,
+			codes: []string{"foreign-technique", "plan-over-change"},
+		},
+		{
 			name: "in the order of time", why: "what stands earlier in the bar comes first, in whatever voice: there and back before the entry",
 			part: "Clarinet in Bb", music: `[key 0] C5:w | x:h "muta in B♭" x:h / "muta in A" _:w | C5:w`, options: plain(parts.Concert),
 			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in B♭"@48 "muta in A" R | D5:w`,

@@ -194,6 +194,16 @@ func TestClefAttributesAndPlaces(t *testing.T) {
 		first := made.part.FindElement("measure[2]").ChildElements()[0]
 		assert.Equal(t, "barline", first.Tag, "MusicXML 4.0, barline: the first element of the measure")
 	})
+	t.Run("a clef goes without the key beside it", func(t *testing.T) {
+		t.Parallel()
+		made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, "treble C4:h <attributes><key><fifths>2</fifths></key><clef><sign>F</sign><line>4</line></clef></attributes> C3:h")), "", "")
+		assert.Equal(t, "treble A4 A3", shorthand.ReadStaff(made.part))
+		var keys []string
+		for _, key := range made.part.FindElements("measure/attributes/key/fifths") {
+			keys = append(keys, key.Text())
+		}
+		assert.Equal(t, []string{"3", "5"}, keys, "two sharps are five for the alto saxophone")
+	})
 	t.Run("a clef alone takes its attributes with it", func(t *testing.T) {
 		t.Parallel()
 		made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, "treble C4:h bass C3:h")), "", "")
@@ -213,6 +223,9 @@ func TestClefsOfSeveralStaves(t *testing.T) {
 			two + " bass 2bass C2 C2 << =2 C6 C6", "bass 2bass C2 C2 << C6 C6"},
 		{"clarinets on two staves", "both staves go back to treble", "Bass Clarinet in Bb",
 			two + " bass 2bass C3 C3 << =2 D3 D3", "treble 2treble D4 D4 << E4 E4"},
+		{"horns on two staves, low notes in the lower", "the lower staff alone changes its clef", "Horn in F",
+			two + " treble 2treble C4:w << =2 C4 C4 C4 C4 | =1 C4:w << =2 F2 F2 E2 E2 | =1 C4:w << =2 D2 D2 C2 C2 | =1 C4:w << =2 C4 C4 C4 C4",
+			"treble 2treble G4 << G4 G4 G4 G4 | 2bass G4 << C3 C3 B2 B2 | G4 << A2 A2 G2 G2 | 2treble G4 << G4 G4 G4 G4"},
 		{"celli on two staves", "the lower staff's soprano clef alone is foreign", "Violoncello",
 			two + " tenor 2soprano C4 C4 << =2 C3 C3", "tenor 2bass C4 C4 << C3 C3"},
 	} {

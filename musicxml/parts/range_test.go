@@ -18,6 +18,8 @@ func TestRangeWarnings(t *testing.T) {
 		{"in range", "", "Flute", "", "treble C4 C5 C6 B3", nil, nil},
 		{"below", "A3 is not on the flute; once a bar, at the first", "Flute", "", "treble C4 A3 G3 C4 | A3:w", []string{"1:2", "2:1"}, nil},
 		{"above", "", "Flute", "", "treble C4:h C8:h", nil, []string{"1:3"}},
+		{"a flat at the edge", "B flat 3 is not on the flute", "Flute", "", "treble C4 Bb3", []string{"1:2"}, nil},
+		{"a sharp at the edge", "A sharp 3 is not either; B sharp 3 is C4", "Flute", "", "treble B#3 A#3", []string{"1:2"}, nil},
 		{"one a bar at most", "the first that is out of range", "Flute", "", "treble A3 C8", []string{"1:1"}, nil},
 		{"sounding against the transposition", "sounding D3 is the clarinet's written E3, its lowest", "Clarinet in Bb", "", "treble D3 C3", []string{"1:2"}, nil},
 		{"the part says its transposition", "written D3 is below the clarinet's lowest", "Clarinet in Bb", "", "[transpose -1 -2] treble E3 D3", []string{"1:2"}, nil},

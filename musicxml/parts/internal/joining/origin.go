@@ -166,7 +166,7 @@ func readOrigin(name, text string) (Origin, error) {
 	label, text, named := strings.Cut(text, "” on ")
 	o.Label, _ = strings.CutPrefix(label, "“")
 	head, rest, ok := strings.Cut(text, ":")
-	if n, err := fmt.Sscanf(head, "staff %d of %d", &o.Staff, &o.Staves); !named || !ok || err != nil || n != 2 || o.Staff < 1 || o.Staves < 1 {
+	if _, err := fmt.Sscanf(head, "staff %d of %d", &o.Staff, &o.Staves); !named || !ok || err != nil || o.Staff < 1 || o.Staves < 1 {
 		return o, errOrigin
 	}
 	for _, piece := range strings.Split(rest, ",") {

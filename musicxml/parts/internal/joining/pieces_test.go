@@ -320,6 +320,20 @@ func rowOf(first, second *music, turns desks.Turns) *row {
 	return &row{music: []*music{first, second}, turns: turns, frames: frames, divisions: musicxml.NewFraction(1, 1)}
 }
 
+// A player who leaves a staff and comes back to it has a hairpin there once: it ends at the
+// leaving, and does not end again.
+func TestHairpinWhereThePlayerComesBack(t *testing.T) {
+	t.Parallel()
+	at := func(bar int) musicxml.Position { return musicxml.Position{Measure: bar} }
+	first, second := musicOf(t, "wedge(crescendo A:4", "r:4", "B:2 wedge(stop C:2"), musicOf(t, "r:4", "E:4", "r:4")
+	r := rowOf(first, second, desks.Turns{First: 0, Changes: []desks.Change{{From: 0, To: 1, Stop: at(1), Entry: at(1)}, {From: 1, To: 0, Stop: at(2), Entry: at(2)}}})
+	var got []string
+	for _, bar := range r.join().ChildElements() {
+		got = append(got, strings.TrimPrefix(textOfBar(bar), "[] "))
+	}
+	assert.Equal(t, []string{"wedge(crescendo A:4 wedge(stop", "E:4", "B:2 C:2"}, got)
+}
+
 // Of a direction that ends a line and says something else only the end goes to where the player
 // leaves the staff; the rest stays where it is, where the player has the staff again.
 func TestOnlyTheEndOfALineMoves(t *testing.T) {

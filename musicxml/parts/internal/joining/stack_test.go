@@ -97,13 +97,31 @@ func TestStack(t *testing.T) {
 	}
 	const tempo = `<direction><direction-type><words>Allegro</words></direction-type></direction>`
 	const voiced = `<direction><direction-type><words>x</words></direction-type><voice>1</voice></direction>`
-	part := stack([]*etree.Element{row("7", `<print/>`+tempo+`<sound/>`, voiced), row("8", `<print/>`+tempo+`<sound/><harmony/>`, voiced)}, []int{1, 1}, musicxml.NewFraction(1, 1))
+	part := stack([]*etree.Element{row("7", `<print/>`+tempo+`<sound/>`, voiced), row("8", `<print new-system="yes"/>`+tempo+`<sound/><harmony/>`, voiced)}, []int{1, 1}, musicxml.NewFraction(1, 1))
 	onStaff := func(staff, voice string) string {
 		return `<direction><direction-type><words>x</words></direction-type><voice>` + voice + `</voice><staff>` + staff + `</staff></direction>`
 	}
 	assert.Equal(t, `<part><measure number="7"><attributes><divisions>1</divisions><staves>2</staves><part-symbol top-staff="1" bottom-staff="2">bracket</part-symbol></attributes><barline location="left"/><print/>`+
 		`<direction><direction-type><words>Allegro</words></direction-type><staff>1</staff></direction><sound/><note><rest/><duration>4</duration><voice>1</voice><staff>1</staff></note>`+onStaff("1", "1")+
 		`<backup><duration>4</duration></backup><harmony><staff>2</staff></harmony><note><rest/><duration>4</duration><voice>5</voice><staff>2</staff></note>`+onStaff("2", "5")+`<barline location="right"/></measure></part>`, text(t, part))
+}
+
+// A note that says its instrument keeps it; rests have none.
+func TestNotesNameTheirInstrument(t *testing.T) {
+	t.Parallel()
+	part := musicxmltest.Element(t, `<part><measure><note><pitch><step>A</step><octave>4</octave></pitch><duration>1</duration></note><note><pitch><step>A</step><octave>4</octave></pitch><duration>1</duration><instrument id="own"/></note><note><rest/><duration>1</duration></note></measure></part>`)
+	timeline, err := musicxml.NewTimeline(part)
+	require.NoError(t, err)
+	nameInstruments([]Staff{{Draft: &draft.Draft{Timeline: timeline}, Entry: musicxmltest.Element(t, `<score-part><part-name/></score-part>`)}})
+	assert.Len(t, part.FindElements(".//instrument"), 1, "an entry that has none names none")
+	nameInstruments([]Staff{{Draft: &draft.Draft{Timeline: timeline}, Entry: musicxmltest.Element(t, `<score-part><score-instrument id="I1"/><score-instrument id="I2"/></score-part>`)}})
+	var got []string
+	for _, e := range part.FindElements("measure/note") {
+		for _, id := range e.SelectElements("instrument") {
+			got = append(got, musicxml.Attr(id, "id"))
+		}
+	}
+	assert.Equal(t, []string{"I1", "own"}, got)
 }
 
 // The music of a staff of a joined part, with rests where the player has the other; on the staff

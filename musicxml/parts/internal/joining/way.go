@@ -18,7 +18,8 @@ import (
 // they say so: repeat, after-jump). Jumps lead from the end of their bar to the beginning of
 // another; but a <sound> inside a bar that is the end ("follows the final note or rest") or
 // leads to the coda counts where it stands, and so do the signs that are led to. Words alone
-// stand where there was room, and count at the end of their bar.
+// stand where there was room, and count at the end of their bar. A sign at the end of a bar
+// is the next bar's.
 func Way(t *musicxml.Timeline) []desks.Stretch {
 	w := way{bars: make([]wayBar, len(t.Measures))}
 	for i := range t.Measures {
@@ -50,17 +51,18 @@ func (w *way) read(i int, m *musicxml.Measure) {
 	bar := &w.bars[i]
 	stops := false
 	for k := range m.Events {
-		e, at := m.Events[k].Element, within(m, musicxml.Position{Measure: i, Onset: m.Events[k].Onset})
+		e, at, to := m.Events[k].Element, within(m, musicxml.Position{Measure: i, Onset: m.Events[k].Onset}), bar
 		if !at.Less(m.Length) {
 			at = musicxml.Fraction{}
+			to = &w.bars[min(i+1, len(w.bars)-1)] // a sign behind the last note is the next bar's
 		}
 		switch m.Events[k].Kind {
 		case musicxml.Barline:
-			stops = bar.barline(w, e) || stops
+			stops = bar.barline(w, e, to) || stops
 		case musicxml.Sound:
-			bar.sound(e, at)
+			bar.sound(e, at, to)
 		case musicxml.Direction:
-			bar.direction(e, at)
+			bar.direction(e, at, to)
 		}
 	}
 	bar.passes = w.ending
@@ -69,8 +71,9 @@ func (w *way) read(i int, m *musicxml.Measure) {
 	}
 }
 
-// barline reads repeats and endings, and reports whether an ending stops.
-func (b *wayBar) barline(w *way, e *etree.Element) (stops bool) {
+// barline reads repeats and endings, and signs for the bar to; it reports whether an ending
+// stops.
+func (b *wayBar) barline(w *way, e *etree.Element, to *wayBar) (stops bool) {
 	if repeat := musicxml.Child(e, "repeat"); repeat != nil {
 		if musicxml.Attr(repeat, "direction") == "forward" {
 			b.forward = true
@@ -81,8 +84,8 @@ func (b *wayBar) barline(w *way, e *etree.Element) (stops bool) {
 			}
 		}
 	}
-	b.segno = b.segno || musicxml.Child(e, "segno") != nil
-	b.coda = b.coda || musicxml.Child(e, "coda") != nil
+	to.segno = to.segno || musicxml.Child(e, "segno") != nil
+	to.coda = to.coda || musicxml.Child(e, "coda") != nil
 	ending := musicxml.Child(e, "ending")
 	if ending == nil {
 		return false
@@ -102,7 +105,8 @@ func (b *wayBar) barline(w *way, e *etree.Element) (stops bool) {
 // mostTimes bounds how often a passage is played that the score repeats.
 const mostTimes = 8
 
-func (b *wayBar) sound(e *etree.Element, at musicxml.Fraction) {
+// sound reads what leads on from the bar, and what the bar to is led to by.
+func (b *wayBar) sound(e *etree.Element, at musicxml.Fraction, to *wayBar) {
 	b.daCapo = b.daCapo || musicxml.Attr(e, "dacapo") == "yes"
 	b.dalSegno = b.dalSegno || musicxml.Attr(e, "dalsegno") != ""
 	if musicxml.Attr(e, "fine") != "" {
@@ -112,29 +116,30 @@ func (b *wayBar) sound(e *etree.Element, at musicxml.Fraction) {
 		b.toCoda, b.toCodaAt = true, at
 	}
 	if musicxml.Attr(e, "segno") != "" {
-		b.segno, b.segnoAt = true, at
+		to.segno, to.segnoAt = true, at
 	}
 	if musicxml.Attr(e, "coda") != "" {
-		b.coda, b.codaAt = true, at
+		to.coda, to.codaAt = true, at
 	}
 }
 
-func (b *wayBar) direction(e *etree.Element, at musicxml.Fraction) {
+// direction reads what leads on from the bar, and what the bar to is led to by.
+func (b *wayBar) direction(e *etree.Element, at musicxml.Fraction, to *wayBar) {
 	sound := musicxml.Child(e, "sound")
 	for t := range musicxml.Each(e, "direction-type") {
 		if musicxml.Child(t, "segno") != nil {
-			b.segno, b.segnoAt = true, at
+			to.segno, to.segnoAt = true, at
 		}
 		// A coda sign at which playback goes over to the coda is not where that begins.
 		if musicxml.Child(t, "coda") != nil && (sound == nil || musicxml.Attr(sound, "tocoda") == "") {
-			b.coda, b.codaAt = true, at
+			to.coda, to.codaAt = true, at
 		}
 		for words := range musicxml.Each(t, "words") {
 			b.words(musicxml.Text(words))
 		}
 	}
 	if sound != nil {
-		b.sound(sound, at)
+		b.sound(sound, at, to)
 	}
 }
 

@@ -17,16 +17,19 @@ import (
 // barsWith writes a bar for each word: "|:" and ":|" are repeats, "1[" "1,2[" begin an
 // ending, "]" ends it, "S" and "O" are the signs, "DC", "DS", "fine" and "to" are said by
 // <sound>, "words:D.C._al_Fine" by words; "/" before one puts it into the middle of its bar,
-// after two quarters.
+// after two quarters, "~" behind its last note.
 func barsWith(t *testing.T, text string) *musicxml.Timeline {
 	t.Helper()
 	var b strings.Builder
 	for _, bar := range strings.Fields(text) {
-		left, beginning, middle, right := "", "", "", ""
+		left, beginning, middle, end, right := "", "", "", "", ""
 		for _, sign := range strings.Split(bar, "+") {
 			inside := &beginning
 			if rest, ok := strings.CutPrefix(sign, "/"); ok {
 				sign, inside = rest, &middle
+			}
+			if rest, ok := strings.CutPrefix(sign, "~"); ok {
+				sign, inside = rest, &end
 			}
 			switch {
 			case sign == "|:":
@@ -43,6 +46,10 @@ func barsWith(t *testing.T, text string) *musicxml.Timeline {
 				right = `<ending number="1" type="stop"/>` + right
 			case strings.HasPrefix(sign, ":|"):
 				right += `<repeat direction="backward" times="` + sign[2:] + `"/>`
+			case sign == "Sr":
+				right += `<segno/>`
+			case sign == "Or":
+				right += `<coda/>`
 			case sign == "Sb":
 				left += `<segno/>`
 			case sign == "Ob":
@@ -55,12 +62,14 @@ func barsWith(t *testing.T, text string) *musicxml.Timeline {
 				*inside += `<direction><direction-type><coda/></direction-type></direction>`
 			case strings.HasPrefix(sign, "words:"):
 				*inside += `<direction><direction-type><words>` + strings.ReplaceAll(sign[6:], "_", " ") + `</words></direction-type></direction>`
+			case sign == "DCd":
+				*inside += `<direction><direction-type><words>x</words></direction-type><sound dacapo="yes"/></direction>`
 			case sign != "-":
 				*inside += `<sound ` + map[string]string{"DC": `dacapo="yes"`, "DS": `dalsegno="x"`, "fine": `fine="yes"`, "to": `tocoda="x"`, "SS": `segno="x"`, "OO": `coda="x"`}[sign] + `/>`
 			}
 		}
-		fmt.Fprintf(&b, `<measure><barline location="left">%s</barline>%s<note><rest/><duration>2</duration></note>%s<note><rest/><duration>2</duration></note><barline location="right">%s</barline></measure>`,
-			left, beginning, middle, right)
+		fmt.Fprintf(&b, `<measure><barline location="left">%s</barline>%s<note><rest/><duration>2</duration></note>%s<note><rest/><duration>2</duration></note>%s<barline location="right">%s</barline></measure>`,
+			left, beginning, middle, end, right)
 	}
 	doc := etree.NewDocument()
 	require.NoError(t, doc.ReadFromString(`<part>`+b.String()+`</part>`))
@@ -100,10 +109,11 @@ func TestWay(t *testing.T) {
 		{"da capo after a repeat in the same bar", "- DC+:|", "1-2 1-2 1-2"},
 		{"a segno that is not there", "- DS -", "1-3"},
 		{"an end inside a bar", "- /fine DC", "1-3 1-1½"},
+		{"an end behind the last note of a bar", "- ~fine DC", "1-3 1-2"}, {"over to the coda from there, behind a sign there", "~S - ~to DS O -", "1-4 2-3 5-6"}, {"what a direction says for playing", "- - DCd -", "1-3 1-4"},
 		{"which ends the bar only after the jump, whatever is repeated there", "- |:+/fine+:| DC", "1-2 2-3 1-1½"},
 		{"over to the coda from inside a bar, into the middle of one", "- S /to DS /O -", "1-4 2-2½ 5½-6"},
 		{"a sign inside a bar", "/S - DS -", "1-3 1½-4"},
-		{"a sign at a bar line", "- Sb - DS", "1-4 2-4"}, {"a coda at one", "- S to DS Ob -", "1-4 2-3 5-6"}, {"what is played says it", "- SS to DS OO -", "1-4 2-3 5-6"}, {"inside bars", "/SS /to DS /OO -", "1-3 1½-1½ 4½-5"},
+		{"a sign at a bar line", "- Sb - DS", "1-4 2-4"}, {"signs at the end of a bar", "Sr - to DS+Or - -", "1-4 2-3 5-6"}, {"and of the last", "- DS - Sr", "1-4"}, {"a coda at one", "- S to DS Ob -", "1-4 2-3 5-6"}, {"what is played says it", "- SS to DS OO -", "1-4 2-3 5-6"}, {"inside bars", "/SS /to DS /OO -", "1-3 1½-1½ 4½-5"},
 		{"a coda sign that leads to the coda is not the coda", "- S to Oto DS O -", "1-5 2-3 6-7"}, {"over to the middle of the next bar", "- S to /O DS -", "1-5 2-3 4½-6"}, {"to the next bar", "- S to O DS -", "1-5 2-6"},
 		{"once is twice", "- |:+:|1 -", "1-2 2-3"}, {"more often than eight times", "|:+:|9", strings.TrimSpace(strings.Repeat("1-1 ", 8))}, {"eight times", "|:+:|8", strings.TrimSpace(strings.Repeat("1-1 ", 8))}, {"a number that is none", "- |:+:|x -", "1-2 2-3"},
 		{"words inside a bar: at its end", "- /words:Fine DC", "1-3 1-2"},

@@ -43,6 +43,35 @@ func flute(t *testing.T) *instruments.Instrument {
 // surveyOf is a score of one part without named instruments.
 func surveyOf() *survey.Score { return &survey.Score{ScoreParts: make([]musicxml.ScorePart, 1)} }
 
+// Rests that follow each other are written as the fewest that show the beats (notation-rules,
+// rests): in four quarters none over the middle, in six eighths dotted quarters; each voice its own,
+// and nothing that the divisions cannot say.
+func TestJoinedRests(t *testing.T) {
+	t.Parallel()
+	rest := func(voice string, quarters int) string {
+		return strings.Repeat(`<note><rest/><duration>1</duration><voice>`+voice+`</voice><type>quarter</type></note>`, quarters)
+	}
+	const bar68 = `<attributes><time><beats>6</beats><beat-type>8</beat-type></time></attributes>`
+	for _, row := range []struct{ why, bar, want string }{
+		{"the second half", quarterA + quarterA + rest("1", 2), "1 1 r2"}, {"over the middle", quarterA + rest("1", 2) + quarterA, "1 r1 r1 1"}, {"the first half and more", rest("1", 3) + quarterA, "r2 r1 1"},
+		{"all of it", rest("1", 4), "r4"}, {"one alone", quarterA + rest("1", 1) + quarterA, "1 r1 1"}, {"of two voices", quarterA + rest("1", 1) + rest("2", 2), "1 r1 r2"}, {"two by two", rest("1", 2) + rest("2", 2), "r2 r2"},
+		{"dotted, which quarters cannot say", bar68 + rest("1", 3), "r1 r1 r1"},
+		{"with a pause over one", quarterA + quarterA + rest("1", 1) + strings.Replace(rest("1", 1), "</note>", "<notations><fermata/></notations></note>", 1), "1 1 r1 r1"},
+	} {
+		d := draftOf(t, row.bar)
+		joinRests(d, &d.Timeline.Measures[0])
+		var got []string
+		for _, e := range d.Part.FindElements("measure/note") {
+			text := musicxml.ChildText(e, "duration")
+			if musicxml.Child(e, "rest") != nil {
+				text = "r" + text
+			}
+			got = append(got, text)
+		}
+		assert.Equal(t, row.want, strings.Join(got, " "), row.why)
+	}
+}
+
 // A percussionist has the second and third of four quarters, and nobody what comes before them.
 // What is said there and before stays; so does a line that ends later, and an end that the score
 // gives no beginning; what began for another goes with its end, and nothing else of that direction.

@@ -55,6 +55,8 @@ func TestPassages(t *testing.T) {
 		{"a note held under others", "E5:h F5:h / C5:w", "|E5+C5+F5"},
 		{"voices that move together", "E5:h F5:h / C5:h D5:h", "|E5+C5 -F5+D5"},
 		{"a grace note and its note", "g!D5:e C5:h E5:h", "|D5+C5 -E5"},
+		{"a grace note in the bar, and its note", "C5:h g!D5:e E5:h", "|C5 -D5+E5"},
+		{"grace notes at the end of the bar, one a chord", "C5:h D5:h g!E5+G5:e g!F5:e | F5:w", "|C5 -D5+E5+G5+F5 |F5"},
 		{"a grace note at the end of the bar", "C5:h D5:h g!E5:e | F5:w", "|C5 -D5+E5 |F5"},
 		{"a slur of another voice", "C5( D5:hd / A4 B4) G4:h", "|C5+A4 -D5+B4+G4"},
 	} {
