@@ -106,7 +106,7 @@ var otherSpellings = map[string]string{"ases": "Abb", "aes": "Ab", "ees": "Eb"}
 func spokenNames(notes *Table) map[string]pitch.Pitch {
 	index := map[string]pitch.Pitch{}
 	add := func(name, key string) {
-		if p, err := pitch.ParseName(key); err == nil && name != "b" && name != "h" {
+		if p, err := pitch.ParseName(key); err == nil && name != "b" { // which in German is another note
 			index[name] = p
 		}
 	}

@@ -136,7 +136,7 @@ func TestParsePitch(t *testing.T) {
 		language   pitch.Language
 		text, says string
 	}{
-		{pitch.English, "H4", "German name"}, {pitch.German, "B#4", "write His"}, {pitch.German, "Bis4", "not a note"},
+		{pitch.English, "H4", `"H4": H is the German name of B natural; give --language de, where B is B flat, or write B`}, {pitch.German, "B#4", "write His"}, {pitch.German, "Bis4", "not a note"},
 		{pitch.French, "xyz4", "not a note"}, {pitch.English, "C", "not a note"}, {pitch.English, "", "not a note"}, {pitch.English, "C4.5", "not a note"},
 		{pitch.English, "4", "not a note"}, {pitch.Spanish, "♭4", "not a note"},
 		{pitch.French, "H♯4", "German name"}, {pitch.Italian, "h♭4", "German name"}, {pitch.German, "B♯4", "write His"}, {pitch.German, "B𝄪4", "write His"}, {pitch.German, "B##4", "write His"},
@@ -412,7 +412,7 @@ func TestTableErrors(t *testing.T) {
 		{"missing", head + "a,x,,x,x,x,\n", `"a", column de: the text is missing`},
 		{"brace", head + "a,x,x,x {n,x,x,\n", `"a", column fr: a brace has no partner`},
 		{"stray brace", head + "a,x,x,x,n} x {n,x,\n", `"a", column it: a brace has no partner`},
-		{"other placeholder", head + "a,{n} x,{n} x,{m} x,{n},{n},\n", `"a", column fr: the placeholders are {m}; in English they are {n}`},
+		{"other placeholder", head + "a,{n} x,{n} x,{m} x,{n},{n},\n", `row 2: "a", column fr: the placeholders are {m}; in English they are {n}`},
 		{"missing placeholder", head + "a,{n} x,x,{n},{n},{n},\n", "the placeholders are {}; in English they are {n}"},
 		{"half a choice", head + "a,{n|x},x,x,x,x,\n", "{n|x} is no placeholder"},
 		{"twice", head + "a,x,x,x,x,x,\na,x,x,x,x,x,\n", "row 3: \"a\": the key stands in the tables twice"},

@@ -382,7 +382,7 @@ func TestUnsaid(t *testing.T) {
 	}
 	assert.Equal(t, []Unsaid{{at(1), 0, "“x”"}, {at(2), 0, "“y”"}}, r.unsaid)
 	for text, want := range map[string]string{
-		`<dynamics><ff/></dynamics>`: "ff", `<dynamics><other-dynamics>sub. p</other-dynamics></dynamics>`: "dynamics", `<harp-pedals/>`: "harp pedals", `<words>con</words><words>sord.</words>`: "“con”, “sord.”",
+		`<dynamics><ff/></dynamics>`: "ff", `<dynamics></dynamics>`: "dynamics", `<dynamics><other-dynamics>sub. p</other-dynamics></dynamics>`: "dynamics", `<harp-pedals/>`: "harp pedals", `<words>con</words><words>sord.</words>`: "“con”, “sord.”",
 	} {
 		assert.Equal(t, want, textOf(musicxmltest.Element(t, `<direction><direction-type>`+text+`</direction-type></direction>`)))
 	}

@@ -1,6 +1,7 @@
 package rests
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/survey"
@@ -341,5 +343,20 @@ func TestShownStaves(t *testing.T) {
 			got = append(got, musicxml.Attr(e, "number")+e.SelectAttrValue("print-object", "-"))
 		}
 		assert.Equal(t, row.want, strings.Join(got, " "), row.why)
+	}
+}
+
+// A hidden rest is needed no more where something is printed while it lasts: another voice's note
+// or rest, whatever words stand between; grace notes last no time.
+func TestFilled(t *testing.T) {
+	t.Parallel()
+	for music, want := range map[string]bool{
+		`x:w / C5:w`: true, `x:w / "dolce" C5:w`: true, `x:w / R`: true, `x:w / x:h C5:h`: true, `x:w / x:w`: false, `x:h C5:h`: false, `x:h C5:h / _:h D5:h`: false, `x:w / x:h g!D5:e x:h`: false, `x:q C5:hd / D5:w`: true,
+	} {
+		timeline, err := musicxml.NewTimeline(shorthand.Part(t, music))
+		require.NoError(t, err)
+		m := &timeline.Measures[0]
+		first := slices.IndexFunc(m.Events, func(ev musicxml.Event) bool { return ev.Rest })
+		assert.Equal(t, want, filled(m, &m.Events[first]), music)
 	}
 }
