@@ -57,6 +57,7 @@ func TestWarnings(t *testing.T) {
 		{"a sign of another system", "key:0 C4+sori", to(0, -1, 0), []string{`no-sign 1:1 the accidental "sori" cannot be moved to Db4`}},
 		{"a note that no sign stands for", "key:0 C(0.25)4", clarinetBFlat, []string{"no-sign 1:1 no printed accidental stands for D(0.25)4"}},
 		{"a note that another letter says", "key:0 C(-2.5)4", clarinetBFlat, []string{"respelled 1:1 no printed accidental stands for D(-2.5)4; the part has C(-0.5)4"}},
+		{"steps that are not said", "{<attributes><transpose><chromatic>-2</chromatic></transpose></attributes>} D4", sounding, nil},
 		{"the octaves of single signs", `{<attributes><key><fifths>1</fifths><key-octave number="1">5</key-octave></key></attributes>} C4`, clarinetBFlat,
 			[]string{"key-octave 1:1 the octaves that the score gave to single signs of its key signature do not fit the new one and were left out"}},
 	}

@@ -239,6 +239,12 @@ func TestChangesOfInstrument(t *testing.T) {
 			codes: []string{"unnamed-change"},
 		},
 		{
+			name: "a transposition that no clarinet has, and one that one has", why: "the first is said, the second named",
+			part: "Clarinet in Eb", music: `[key 1] [clef G 2] [transpose 2 3] C4:w | R | [key 3] [transpose 1 1] C4:w | R | [key 0] [transpose -1 -2] C4:w`, options: plain(parts.Auto),
+			want:  `[key 1 clef G 2 transpose 2 3] C4:w | R | [key 3 transpose 1 1] C4:w | R | [key 0 transpose -1 -2] "Clarinet in B♭" C4:w`,
+			codes: []string{"unnamed-change"},
+		},
+		{
 			name: "words and transposition", why: "the words name what the transposition says: one change",
 			part: "Clarinet in Bb", music: `[key 2] [clef G 2] [transpose -1 -2] D5:w | "muta in A" R | [key -3] [transpose -2 -3] Eb5:w | R | [key 2] [transpose -1 -2] D5:w`, options: plain(parts.Auto),
 			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w | R | [key 2 transpose -1 -2] "Clarinet in B♭" D5:w`,

@@ -159,6 +159,7 @@ func TestJoin(t *testing.T) {
 		{"with numbers of their own", []string{"E5:w", line("dashes", `type="start" number="3"`) + line("dashes", `type="stop" number="3"`) + line("octave-shift", `type="down" number="13"`) + line("pedal", `type="start" number="1"`) + "C5:w"},
 			"[below 2 2. dashesstart7] [below 2 dashesstop7] [below 2 octave-shiftdown1] [below 2 pedalstart5] E5:96/1 <96 C5:96/2"},
 		{"a principal voice has none", []string{"E5:w", line("principal-voice", `type="start" symbol="none"`) + "C5:w"}, "[below 2 2. principal-voicestart] E5:96/1 <96 C5:96/2"},
+		{"a principal voice that ends", []string{line("principal-voice", `type="start" symbol="none"`) + "E5:w | E5:w " + line("principal-voice", `type="stop" symbol="none"`), "C5:w | C5:w"}, "[above 1 1. principal-voicestart] E5:96/1 <96 C5:96/2 | C5:96/1 +E5:96/1 [above 1 principal-voicestop]"},
 		{"the first's keep theirs", []string{line("wedge", `type="crescendo" number="2"`) + "E5:w", "C5:w"}, "[above 1 1. wedgecrescendo2] E5:96/1 <96 C5:96/2"},
 		{"hairpins that open otherwise", []string{line("wedge", `type="crescendo"`) + "E5:h " + line("wedge", `type="stop"`) + "E5:h", line("wedge", `type="diminuendo"`) + "E5:h " + line("wedge", `type="stop"`) + "E5:h"},
 			"[above 1 wedgecrescendo] [below 2 wedgediminuendo5] E5:48/1 [above 1 wedgestop] [below 2 wedgestop5] E5:48/1 <96 E5:48/2 E5:48/2"},

@@ -204,6 +204,25 @@ func TestStavesTakenOut(t *testing.T) {
 	}
 }
 
+// A rest taken out of the lower of two staves, whole or in part, stands on the only one.
+func TestRestsTakenOut(t *testing.T) {
+	t.Parallel()
+	f := func(n int64) musicxml.Fraction { return musicxml.NewFraction(n, 1) }
+	rest := func(staff string) string {
+		return `<note><rest/><duration>4</duration><voice>` + staff + `</voice><staff>` + staff + `</staff></note>`
+	}
+	for to, want := range map[int64]string{4: "r:4", 2: "r:2"} {
+		part := musicxmltest.Element(t, `<part><measure><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes>`+rest("1")+`<backup><duration>4</duration></backup>`+rest("2")+`</measure></part>`)
+		timeline, err := musicxml.NewTimeline(part)
+		require.NoError(t, err)
+		m := newMusic(part, timeline, 2, 1)
+		b := newBar(&timeline.Measures[0], f(1), inForce{})
+		b.take(piece{m, f(0), f(to)}, true, to == 4, m.has)
+		assert.Equal(t, want, strings.TrimPrefix(textOfBar(b.bar), "[] "))
+		assert.Empty(t, b.bar.FindElements(".//staff"))
+	}
+}
+
 // A player who rests has nothing to play: cue notes are another's. Chord symbols and figures
 // are played, and so is a bar under a sign for repeating.
 func TestSounds(t *testing.T) {
