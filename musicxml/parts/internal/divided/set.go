@@ -158,9 +158,7 @@ func Hide(d *draft.Draft) error {
 	shown := map[int]string{0: "no"}
 	for _, p := range d.Divided {
 		shown[p.First] = "yes"
-		if shown[p.Last+1] == "" {
-			shown[p.Last+1] = "no"
-		}
+		shown[p.Last+1] = "no" // unless the next passage begins there
 	}
 	for bar := range d.Timeline.Measures {
 		if shown[bar] == "" {

@@ -2,6 +2,7 @@ package divisi
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"sort"
 
@@ -106,7 +107,7 @@ func (r *barReader) read() error {
 	for _, token := range r.measure.Element.Child {
 		next := slices.IndexFunc(events, func(ev musicxml.Event) bool { return token == etree.Token(ev.Element) })
 		if next < 0 {
-			if data, text := token.(*etree.CharData); !text || !data.IsWhitespace() {
+			if _, text := token.(*etree.CharData); !text {
 				r.fixed = append(r.fixed, &fixture{bar: r.bar, token: token, at: r.now, onset: r.now})
 			}
 			continue
@@ -221,12 +222,7 @@ func (r *barReader) add(g *group) {
 // leftover hangs grace notes that lead to nothing in this bar on the group
 // before them; without one they stand by themselves.
 func (r *barReader) leftover() {
-	var keys []string
-	for key := range r.pending {
-		keys = append(keys, key)
-	}
-	sort.Strings(keys)
-	for _, key := range keys {
+	for _, key := range slices.Sorted(maps.Keys(r.pending)) {
 		if last := r.latest[key]; last != nil {
 			last.after = append(last.after, r.pending[key]...)
 		} else {

@@ -12,7 +12,7 @@ func (p *player) shareChords() {
 	for _, k := range p.desks {
 		for _, lane := range k.lanes {
 			for _, it := range lane {
-				if !it.rest() && len(it.notes) < len(it.group.notes) {
+				if !it.rest() {
 					it.shareChord()
 				}
 			}
@@ -142,37 +142,26 @@ func (p *player) shareAcrossVoices() {
 	}
 }
 
-// sharePause copies a fermata to the player's note or rest that ends with the
-// note under it.
+// sharePause copies a fermata to what the player has where the note under it ends: to
+// that which ends with it, or goes on through it.
 func (p *player) sharePause(k *desk, g *group) {
 	fermata := fermataOf(g)
 	if fermata == nil {
 		return
 	}
-	if it := k.underPause(g); it != nil && it.pause == nil {
+	if it := k.atEnd(g); it != nil && it.pause == nil {
 		it.pause = fermata
 	}
 }
 
-// underPause finds what the player has while a pause of another voice lasts: what
-// ends with the note under it, or begins with it, or goes on through it.
-func (k *desk) underPause(g *group) *item {
-	var best *item
-	least := 2
+// atEnd finds what the player has where a group of another voice ends.
+func (k *desk) atEnd(g *group) *item {
 	for _, it := range k.lanes[0] {
-		rank := 2
-		switch {
-		case it.small():
-		case it.end == g.end:
-			rank = 0
-		case it.onset == g.onset, it.onset.Less(g.onset) && g.end.Less(it.end):
-			rank = 1
-		}
-		if rank < least {
-			best, least = it, rank
+		if it.onset.Less(g.end) && !it.end.Less(g.end) {
+			return it
 		}
 	}
-	return best
+	return nil
 }
 
 func fermataOf(g *group) *etree.Element {

@@ -198,9 +198,6 @@ func wordsOf(f *fixture) []*etree.Element {
 
 // marker reads words as a marker of this part.
 func (d *division) marker(words *etree.Element) (Marker, bool) {
-	if d.Lexicon == nil {
-		return Marker{}, false // nothing is shared out
-	}
 	m, ok := d.Lexicon.Read(musicxml.Text(words), d.Names)
 	if !ok || m.Bare && d.counting {
 		return Marker{}, false

@@ -1,6 +1,7 @@
 package divisi_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -298,6 +299,13 @@ func TestDivideAmongTwo(t *testing.T) {
 			music: `"a 2" E5:w | "2" E5:w | "3" E5:w`,
 			first: `E5:w | "2" E5:w | "3" E5:w`, second: `E5:w | "2" E5:w | "3" E5:w`,
 		},
+		{name: "a hidden note", why: "it was hidden because the other voice shows it: the own part does", music: `E5:w / E5:w*`, first: "E5:w", second: "E5:w"},
+		{name: "a hidden note of another pitch", why: "it stays hidden", music: `E5:w / C5:w*`, first: "E5:w", second: "C5:w*"},
+		{name: "a hidden note of another time", why: "it stays hidden", music: `E5:h F5:h / C5:h E5:h*`, first: "E5:h F5:h", second: "C5:h E5:h*"},
+		{name: "hidden notes of both voices", why: "nobody shows it", music: `E5:w* / E5:w*`, first: "E5:w*", second: "E5:w*"},
+		{name: "a hidden note of another staff", why: "each staff shows its own", music: `E5:w // E5:w*`, first: "E5:w", second: "E5:w*"},
+		{name: "voices that are numbered anew", why: "software counts on: the upper of those in the bar is the first player's", music: `E5:w / C5:w | _:w / _:w / F5:w / D5:w`, first: "E5:w | F5:w", second: "C5:w | D5:w"},
+		{name: "voices numbered anew, the lower one first in the file", why: "the upper is the one with the lower number", music: `E5:w / C5:w | ` + rawWhole(4, "D", 0) + rawWhole(3, "F", 96), first: "E5:w | F5:w", second: "C5:w | D5:w"},
 		{name: "a lower voice alone in mid bar", why: "it is still its player's; before it nothing says who plays", music: `E5:h / _:h C5:h`, first: "E5:h r:h", second: "E5:h C5:h", doubt: "1"},
 		{name: "a lower voice alone under the other's number", why: "the number is for the upper one", music: `"1." E5:h / _:h C5:h`, first: `E5:h r:h`, second: "r:h C5:h"},
 		{name: "in compound time", why: "rests show the beats", music: `6/8 "1." E5:qd "a 2" D5:qd`, first: `E5:qd D5:qd`, second: `r:qd D5:qd`},
@@ -315,6 +323,15 @@ func TestDivideAmongTwo(t *testing.T) {
 			assert.Equal(t, c.doubt, measuresOf(warnings, "both-play"), "warnings")
 		})
 	}
+}
+
+// rawWhole writes a whole note of a voice as MusicXML has it, behind a step back.
+func rawWhole(voice int, step string, back int) string {
+	text := ""
+	if back > 0 {
+		text = fmt.Sprintf(`<backup><duration>%d</duration></backup> `, back)
+	}
+	return text + fmt.Sprintf(`<note><pitch><step>%s</step><octave>5</octave></pitch><duration>96</duration><voice>%d</voice><type>whole</type></note> `, step, voice)
 }
 
 // More notes at once than players: in a chord, in voices; not where each has one.
@@ -461,6 +478,24 @@ func TestDivideAmongMore(t *testing.T) {
 			music:   `C5+E5+G5:w`,
 			players: numbered(1, 2),
 			parts:   []string{`G5:w`, `C5+E5:w`}, crowd: "1",
+		},
+		{
+			name: "numbers for the lower voice", why: "the upper one is still that of the first two; which of them plays is not said",
+			music:   `"3.4." E5:w / C4:w`,
+			players: numbered(1, 2, 3, 4),
+			parts:   []string{`E5:w`, `E5:w`, `C4:w`, `C4:w`}, doubt: "1",
+		},
+		{
+			name: "a chord for as many as are named", why: "they are the ones who play it",
+			music:   `"1.3." C5+E5:w`,
+			players: numbered(1, 2, 3),
+			parts:   []string{`E5:w`, `R`, `C5:w`},
+		},
+		{
+			name: "more voices than players, the lowest first in the file", why: "the parts have them from the top",
+			music:   rawWhole(3, "C", 0) + rawWhole(2, "E", 96) + rawWhole(1, "G", 96),
+			players: numbered(1, 2),
+			parts:   []string{`G5:w`, `E5:w / C5:w`}, crowd: "1",
 		},
 		{
 			name: "more voices than players", why: "no note is lost: the last player has the rest in voices of their own",

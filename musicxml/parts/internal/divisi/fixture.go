@@ -203,7 +203,7 @@ func (p *player) voicesNow(voice string) []int {
 	for _, k := range p.desks {
 		for i, lane := range k.lanes {
 			holds := slices.ContainsFunc(lane, func(it *item) bool { return it.group != nil && !it.rest() && it.group.voice == voice })
-			if holds && !slices.Contains(now, i+1) {
+			if holds {
 				now = append(now, i+1)
 			}
 		}

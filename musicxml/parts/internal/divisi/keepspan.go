@@ -103,7 +103,7 @@ func (p *player) joins(h *heldSpan) bool {
 // the player's own notehead has one too.
 func (p *player) itemAt(kind string, end spanEnd) *item {
 	it := p.items[end.group]
-	if it == nil || it.silenced || it.rest() != end.group.rest {
+	if it == nil || it.rest() != end.group.rest { // silenced, or a rest under a note
 		return nil
 	}
 	if end.note != nil && !it.has(end.note) && (!spanKinds[kind] || it.hasEnd(end)) {
@@ -201,7 +201,7 @@ func (p *player) settleTuplet(h *heldSpan) bool {
 // within reports whether an item comes from a voice's groups from one to another.
 func (it *item) within(from, to *group) bool {
 	g := it.group
-	return g != nil && g.grace == from.grace && it.tuplet() && g.voice == from.voice && g.staff == from.staff &&
+	return g != nil && g.grace == from.grace && it.tuplet() && g.voice == from.voice && (g.staff == from.staff || g.staff == to.staff) &&
 		!g.onset.Less(from.onset) && !to.end.Less(g.end)
 }
 
@@ -237,7 +237,6 @@ func (p *player) placeEnds(h *heldSpan) {
 			h.at[i] = end.element.Copy()
 			end.it.addEnd(h.at[i], end.element.Parent().Tag)
 		}
-		h.detach(end.spanEnd)
 	}
 }
 
@@ -257,14 +256,6 @@ func (p *player) loneEnd(it *item, like *etree.Element) *etree.Element {
 		}
 	}
 	return nil
-}
-
-// detach removes an end from a notehead of the player that has lost it to
-// another.
-func (h *heldSpan) detach(end spanEnd) {
-	parent := end.element.Parent()
-	parent.RemoveChild(end.element)
-	dropEmpty(parent)
 }
 
 // addEnd adds one end of a span to the item.

@@ -99,7 +99,7 @@ func (l *Lexicon) longest(tokens []token) (best phrase, taken, number int) {
 func (p phrase) match(tokens []token) (taken, number int) {
 	at := 0
 	for i, want := range p.tokens {
-		if i > 0 && !want.glued && at < len(tokens) && tokens[at].text == "." {
+		if !want.glued && at < len(tokens) && tokens[at].text == "." {
 			at++
 		}
 		if at == len(tokens) {

@@ -27,7 +27,7 @@ func Reduce(t *musicxml.Timeline, oneLine bool) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	d := &division{Options: Options{Players: []Player{{Number: 1}, {Number: 2}}}, bars: bars, addressed: map[*etree.Element]players{}}
+	d := &division{Options: Options{Players: make([]Player, 2)}, bars: bars, addressed: map[*etree.Element]players{}}
 	for _, b := range bars {
 		(&reduction{bar: b, oneLine: oneLine}).run()
 	}
@@ -120,7 +120,7 @@ func (r *reduction) choose(g *group) []stretchOfTime {
 			}
 		}
 	}
-	if who == lineGoes || isCue(g) {
+	if isCue(g) { // only to be read
 		return nil
 	}
 	return []stretchOfTime{{g.onset, g.end}}
@@ -227,7 +227,7 @@ func tupletOf(e *etree.Element, length musicxml.Fraction) (actual, normal int64)
 	if odd < 2 || odd > largestTuplet {
 		return actual, normal
 	}
-	two := int64(1)
+	two := int64(2)
 	for 2*two < odd {
 		two *= 2
 	}

@@ -92,8 +92,6 @@ func (s saying) addressed(on *staff) players {
 // with joins what two markers at one moment say.
 func (s saying) with(t saying) saying {
 	switch {
-	case s.kind == nothing || t.kind == everybody && s.kind == everybody:
-		return t
 	case s.kind == named && t.kind == named:
 		return saying{kind: named, who: s.who | t.who}
 	case s.kind == named:

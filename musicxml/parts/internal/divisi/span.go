@@ -51,12 +51,13 @@ type spanKey struct {
 // returned apart.
 func (d *division) findSpans() (spans []span, lone []spanEnd) {
 	open := map[spanKey][]spanEnd{}
-	for _, end := range d.spanEnds() {
+	paired := map[*etree.Element]bool{}
+	ends := d.spanEnds()
+	for _, end := range ends {
 		key := spanKey{end.element.Tag, numberOf(end.element), end.group.voice, end.group.staff}
 		if musicxml.Attr(end.element, "type") == "start" {
 			if before := open[key]; len(before) > 0 && before[0].group != end.group {
-				lone = append(lone, before...) // its number is used again
-				open[key] = nil
+				open[key] = nil // its number is used again
 			}
 			open[key] = append(open[key], end)
 			continue
@@ -65,14 +66,16 @@ func (d *division) findSpans() (spans []span, lone []spanEnd) {
 			key = otherVoice(open, key, func(ends []spanEnd) bool { return len(ends) > 0 })
 		}
 		if n := len(open[key]); n > 0 {
-			spans = append(spans, span{end.element.Tag, open[key][n-1], end})
+			start := open[key][n-1]
+			spans = append(spans, span{end.element.Tag, start, end})
 			open[key] = open[key][:n-1]
-			continue
+			paired[start.element], paired[end.element] = true, true
 		}
-		lone = append(lone, end)
 	}
-	for _, ends := range open {
-		lone = append(lone, ends...)
+	for _, end := range ends {
+		if !paired[end.element] {
+			lone = append(lone, end)
+		}
 	}
 	return spans, lone
 }
@@ -118,8 +121,13 @@ func (d *division) spanEnds() []spanEnd {
 		for _, g := range groups {
 			for _, h := range g.all() {
 				ends := h.spanEnds()
-				sort.SliceStable(ends, func(i, j int) bool { return ends[i].stopsSlur() && !ends[j].stopsSlur() })
-				all = append(all, ends...)
+				for _, stops := range []bool{true, false} {
+					for _, end := range ends {
+						if end.stopsSlur() == stops {
+							all = append(all, end)
+						}
+					}
+				}
 			}
 		}
 	}

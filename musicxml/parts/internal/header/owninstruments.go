@@ -49,8 +49,6 @@ func (s *maker) instrumentsInUse() map[string]bool {
 			if id := musicxml.Attr(e, "id"); id != "" {
 				used[id] = true
 			}
-		case "pitch", "notations":
-			return
 		}
 		for _, token := range e.Child {
 			if c, ok := token.(*etree.Element); ok {
