@@ -395,6 +395,14 @@ func TestCalled(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 3, found)
 	assert.False(t, c.Means("Tuba"))
+	horns := company(t, Options{}, "Horn in F", "Horn in F") // numbered by what stands beside the name, such as their group
+	horns.Parts[0].Match.Players, horns.Parts[1].Match.Players = []int{1}, []int{2}
+	files, _, _ = horns.All()
+	for words, want := range map[string]int{"Corno 1": 0, "2. Horn": 1, "Cor II": 1} {
+		got, err := horns.Choose(files, words, 0)
+		require.NoError(t, err, words)
+		assert.Equal(t, want, got, words)
+	}
 }
 
 // The passages that a percussionist takes, from their beginning to before their end; what is said

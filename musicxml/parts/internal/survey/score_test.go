@@ -389,6 +389,8 @@ func TestQueries(t *testing.T) {
 	f.pitches[low.NoteNumber()+2] = 2
 	in, out = f.inRange(matched(t, "clarinet-bflat").Instrument)
 	assert.Equal(t, []int{5, 2}, []int{in, out})
+	in, out = f.inRange(matched(t, "snare-drum").Instrument) // which has no range
+	assert.Equal(t, []int{0, 0}, []int{in, out})
 }
 
 // A score is called by its work and its movement, once where they are the same.
