@@ -28,6 +28,7 @@ func TestLeaps(t *testing.T) {
 	}{
 		{[]octaves.Note{at(0, 60, false), at(1, 67, false), at(2, 65, false)}, []int{0, 7, -2}, [][]int{{60}, {67}, {65}}},
 		{[]octaves.Note{at(0, 60, false), at(0, 64, false), at(1, 72, false), at(1, 62, false)}, []int{0, 8}, [][]int{{60, 64}, {72, 62}}},
+		{[]octaves.Note{at(0, 64, false), at(0, 60, false), at(1, 72, false)}, []int{0, 8}, [][]int{{64, 60}, {72}}},
 		{[]octaves.Note{at(1, 67, false), at(0, 60, true), at(2, 65, true), at(3, 60, false)}, []int{0, 0, 0, 0}, [][]int{nil, {67}, nil, {60}}},
 	} {
 		part, err := music.Read(&musicxml.Timeline{Measures: make([]musicxml.Measure, 4)})

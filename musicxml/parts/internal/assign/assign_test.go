@@ -180,6 +180,8 @@ func TestRowsOfAPlan(t *testing.T) {
 		{"two of the same", "Oboe, Oboe", []plan.Row{{Part: "*", Player: "Anna"}}, Options{}, "Oboe: oboe name + Oboe", ""},
 		{"a percussionist", "Triangle, Cymbals", []plan.Row{{Part: "*", Player: "Ben  B."}}, Options{}, "Ben B.: triangle name + Cymbals", ""},
 		{"a percussionist without a name", "Triangle, Cymbals", []plan.Row{{Part: "*", Player: "1"}}, Options{}, "Triangle (Cymbals): triangle name + Cymbals", ""},
+		{"a percussionist with one instrument", "Triangle, Flute", []plan.Row{{Part: "Triangle", Player: "Ben"}}, Options{}, "Triangle: triangle name; Flute: flute name", ""},
+		{"a vocal score of one voice", "Flute, Soprano", nil, Options{Choir: ChoirScore}, "Flute: flute name; Soprano: soprano-voice name sings", ""},
 		{"with other instruments", "Flute, Cymbals", []plan.Row{{Part: "*", Player: "Ben"}}, Options{}, "Flute (Cymbals): flute name + Cymbals", ""},
 		{"the plan's label", "Oboe, Flute", []plan.Row{{Part: "Oboe", Player: "Ben"}, {Part: "Flute", Player: "Ben", Label: "Winds"}}, Options{}, "Winds: oboe name + Winds", ""},
 		{"the plan's label of the first", "Oboe, Flute", []plan.Row{{Part: "Oboe", Player: "Ben", Label: "Winds"}, {Part: "Flute", Player: "Ben", Label: "Others"}}, Options{}, "Winds: oboe name + Others", ""},

@@ -1,6 +1,7 @@
 package making
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -189,5 +190,25 @@ func TestListen(t *testing.T) {
 			got = append(got, w.Measure+":"+w.Beat+" "+w.Text)
 		}
 		assert.Equal(t, row.want, got)
+	}
+}
+
+// In bars that were put together of two players' staves an accidental holds to the bar line for
+// both: a natural is printed where the other player had a sharp, and none where nobody had (Gould,
+// from memory; MusicXML 4.0, accidental).
+func TestPrintSigns(t *testing.T) {
+	t.Parallel()
+	const sharp = `<note><pitch><step>F</step><alter>1</alter><octave>5</octave></pitch><duration>48</duration><voice>1</voice><type>half</type><accidental>sharp</accidental></note> `
+	const plain = `<note><pitch><step>F</step><octave>5</octave></pitch><duration>48</duration><voice>1</voice><type>half</type></note> `
+	for _, row := range []struct{ music, want string }{
+		{sharp + plain, "sharp natural"}, {plain + plain, " "}, {sharp + "E5:h | " + plain + "E5:h", "sharp   "},
+	} {
+		d := deskOf(t, [][]int{{0}}, row.music)
+		require.NoError(t, printSigns(d.drafts[0]))
+		var signs []string
+		for _, note := range d.drafts[0].Part.FindElements("//note") {
+			signs = append(signs, musicxml.ChildText(note, "accidental"))
+		}
+		assert.Equal(t, row.want, strings.Join(signs, " "))
 	}
 }
