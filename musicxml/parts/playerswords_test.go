@@ -40,8 +40,33 @@ func TestPlayersWordsInAPartOfOne(t *testing.T) {
 		}
 		assert.Equal(t, row.want, strings.Join(got, " "), "%s, %q: %s", row.part, row.words, row.why)
 	}
-	rest := `<direction placement="above"><direction-type><words>1.</words></direction-type></direction>` + wholeBar
-	made, err := jobOf(t, miniScore(t, miniPart{"Flute 2", []string{whole, rest, whole}}), parts.DefaultOptions()).Make(0)
-	require.NoError(t, err)
-	assert.Empty(t, partOf(made).FindElements("//direction"), "another's number where this one rests goes, with its direction")
+}
+
+// A change of instrument over a rest concerns the player whose number it has: another's goes
+// from the part, number and all, and the notes stay as they are (part-preparation (a)).
+func TestChangesOfAnotherPlayer(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct{ words, want, why string }{
+		{"1.", "", "another's number"},
+		{"1. nimmt Altflöte", "", "another's change"},
+		{"1. prende Flauto contralto", "", "in Italian"},
+		{"1st to Alto Flute", "", "in English"},
+		{"1re prend Flûte alto", "", "in French"},
+		{"2. nimmt Altflöte", "nimmt Altflöte Alto Flute in G moved", "the own change"},
+		{"1. e 2. prendono Flauto contralto", "prendono Flauto contralto Alto Flute in G moved", "of both"},
+		{"nimmt Altflöte", "nimmt Altflöte Alto Flute in G moved", "of whoever reads it"},
+	} {
+		rest := `<direction placement="above"><direction-type><words>` + row.words + `</words></direction-type></direction>` + wholeBar
+		made, err := jobOf(t, miniScore(t, miniPart{"Flute 2", []string{whole, rest, whole}}), parts.DefaultOptions()).Make(0)
+		require.NoError(t, err)
+		var got []string
+		for _, words := range partOf(made).FindElements("//words") {
+			got = append(got, musicxml.Text(words))
+		}
+		if len(partOf(made).FindElements("//transpose")) > 0 {
+			got = append(got, "moved")
+		}
+		assert.Equal(t, row.want, strings.Join(got, " "), "%q: %s", row.words, row.why)
+		assert.Len(t, partOf(made).FindElements("//direction"), len(partOf(made).FindElements("//words")), "%q: with its direction", row.words)
+	}
 }

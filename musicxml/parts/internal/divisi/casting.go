@@ -113,14 +113,43 @@ func (c *casting) group(g *group) {
 		doubt = c.chord(g, who)
 	}
 	if doubt {
-		c.staff.doubt.goOn(g)
+		c.staff.doubt.goOn(g, g.onset)
 	} else {
 		c.settle(&c.staff.doubt)
 	}
-	if len(g.notes) > who.count() || c.layers(g) > c.staff.players.count() {
-		c.staff.crowd.goOn(g)
+	if at, crowded := c.crowdedFrom(g); crowded {
+		c.staff.crowd.goOn(g, at)
+	} else if len(g.notes) > who.count() {
+		c.staff.crowd.goOn(g, g.onset)
 	}
 	c.holdTies(g)
+}
+
+// crowdedFrom is the first place within a group at which the staff has more notes at once
+// than players; false where none is.
+func (c *casting) crowdedFrom(g *group) (musicxml.Fraction, bool) {
+	sounding := []*group{g}
+	for _, other := range c.groups {
+		if other != g && !other.rest && other.overlaps(g) {
+			sounding = append(sounding, other)
+		}
+	}
+	for _, entry := range sounding { // in the order of time but for the group itself, which is there before or with them
+		at := entry.onset
+		if at.Less(g.onset) {
+			at = g.onset
+		}
+		notes := 0
+		for _, s := range sounding {
+			if !at.Less(s.onset) && (at.Less(s.end) || s.onset == s.end) {
+				notes += len(s.notes)
+			}
+		}
+		if notes > c.staff.players.count() {
+			return at, true
+		}
+	}
+	return musicxml.Fraction{}, false
 }
 
 // single decides who plays one notehead for which several may be meant, and

@@ -339,6 +339,8 @@ func TestCrowded(t *testing.T) {
 	t.Parallel()
 	for music, want := range map[string]string{
 		"C5+E5:w | C5:w / A4:w": "", "C5+E5:w | C5+E5+G5:w": "2:1", "G5:w / E5:w / C5:w": "1:1", "C5+E5+G5:w | C5+E5+G5:w | C5:w": "1:1",
+		"G5:w / E5:w / r:h C5:h": "1:3", "G5:w / E5:h r:h / r:h C5:h": "", "G5:h A5:h / E5:w / r:hd C5:q": "1:4", "G5:w / r:q E5:hd / r:hd C5:q": "1:4", "E5+G5:w / x:h C5:h": "1:3", "E5+G5:h F5:h / x:h C5:h": "",
+		"G5:w / E5:w / x:h C5:h | C5:w": "1:3", "E5+G5+B5:w / x:h C5:h": "1:1",
 	} {
 		_, warnings := dealt(t, music, pair())
 		got := ""

@@ -297,7 +297,7 @@ func TestStretches(t *testing.T) {
 	} {
 		var d division
 		for _, g := range row.groups {
-			row.s.goOn(g)
+			row.s.goOn(g, g.onset)
 		}
 		d.settle(&row.s)
 		d.settle(&row.s) // is told once

@@ -30,11 +30,11 @@ func crowded() stretch {
 		many: "here and in other places up to measure %s the staff has more notes at once than players; the last player has those that remain"}
 }
 
-// goOn begins or goes on with a stretch at a group.
-func (s *stretch) goOn(g *group) {
+// goOn begins or goes on with a stretch at a place in a group.
+func (s *stretch) goOn(g *group, at musicxml.Fraction) {
 	m := g.bar.measure
 	if !s.open {
-		s.open, s.first, s.beat = true, m.Number, m.Beat(g.onset)
+		s.open, s.first, s.beat = true, m.Number, m.Beat(at)
 	}
 	s.last = m.Number
 }

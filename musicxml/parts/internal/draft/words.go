@@ -34,6 +34,19 @@ func DropMark(mark *etree.Element) {
 	}
 }
 
+// DropAttribute takes an element out of its <attributes>, and those out of the measure where
+// they held nothing else.
+func DropAttribute(e *etree.Element) {
+	attributes := e.Parent()
+	if attributes == nil {
+		return
+	}
+	attributes.RemoveChild(e)
+	if measure := attributes.Parent(); measure != nil && len(attributes.ChildElements()) == 0 {
+		measure.RemoveChild(attributes)
+	}
+}
+
 // JoinedText joins the texts of an element's children of one name.
 func JoinedText(e *etree.Element, tags ...string) string {
 	var texts []string

@@ -11,9 +11,9 @@ import (
 // staffView is what one <staff-details> says about whether its staff is printed, until the
 // next does (MusicXML 4.0, staff-details, print-object: "yes" where nothing is said).
 type staffView struct {
-	details, attributes *etree.Element
-	staff               int
-	hidden              bool
+	details *etree.Element
+	staff   int
+	hidden  bool
 }
 
 // showStaves takes away what hid the part's staves in the score. A staff that has nothing to
@@ -29,7 +29,8 @@ func showStaves(d *draft.Draft) {
 		default:
 			draft.RemoveAttr(v.details, "print-object")
 			if len(v.details.ChildElements()) == 0 && musicxml.Attr(v.details, "show-frets") == "" {
-				v.attributes.RemoveChild(v.details)
+				draft.DropAttribute(v.details)
+				d.Rearranged()
 			}
 		}
 		hidden[v.staff] = v.hidden
@@ -51,7 +52,7 @@ func staffViews(d *draft.Draft) []*staffView {
 				}
 			case musicxml.Attributes:
 				for _, e := range musicxml.Children(ev.Element, "staff-details") {
-					v := &staffView{e, ev.Element, max(survey.StaffOf(e), 1), musicxml.Attr(e, "print-object") == "no"}
+					v := &staffView{e, max(survey.StaffOf(e), 1), musicxml.Attr(e, "print-object") == "no"}
 					views = append(views, v)
 					delete(hidden, v.staff)
 					if v.hidden {

@@ -13,8 +13,9 @@ import (
 
 // DropPlayersWords leaves out of a wind player's own part the words by which the players of
 // a shared staff are told apart: "a 2", "1." (part-preparation (a): no "a 2", "1." left
-// after a split; proof-notes). "Solo" stays, of "1. Solo" too. The number of another player
-// goes where this one rests; over notes somebody has to look at it, and it stays.
+// after a split; proof-notes). "Solo" stays, of "1. Solo" too. What another player is told
+// ("1. muta in Sol", "1. dolce") goes whole where this one rests; over notes somebody has to
+// look at it, and it stays.
 func DropPlayersWords(d *draft.Draft, words *divisi.Lexicon) {
 	in := d.Survey.Match.Instrument
 	if d.Assignment.Player > 0 || in == nil || !in.IsWind() || len(d.Survey.Match.Players) != 1 {
@@ -60,17 +61,23 @@ func (p *wordsDropper) measure(m *musicxml.Measure) {
 func (p *wordsDropper) rest(m *musicxml.Measure, ev *musicxml.Event, words *etree.Element) (string, bool) {
 	said, ok := p.words.Read(musicxml.Text(words), nil)
 	together := said.All && said.Count > 0
-	if !ok || said.Bare || said.Divided || !together && len(said.Numbers) == 0 || isHeading(said.Text) || !together && isFirst(m, ev) {
+	if !ok || said.Bare || said.Divided || !together && len(said.Numbers) == 0 || p.isHeading(said.Text) || !together && isFirst(m, ev) {
 		return "", false
 	}
-	own := together || slices.Contains(said.Numbers, p.number)
-	return said.Text, own || !soundsAt(m, ev.Onset)
+	if together || slices.Contains(said.Numbers, p.number) {
+		return said.Text, true
+	}
+	return "", !soundsAt(m, ev.Onset)
 }
 
-// isHeading reports whether a text behind a number is a title or a tempo, as in "1. Allegro".
-func isHeading(text string) bool {
-	class := lexicon.ClassOf(text)
-	return text != "" && class != lexicon.PlayerWords
+// isHeading reports whether a text behind a number is a title or a tempo, as in "1. Allegro":
+// it tells no player how to play, nor to take another instrument.
+func (p *wordsDropper) isHeading(text string) bool {
+	if text == "" || lexicon.ClassOf(text) == lexicon.PlayerWords {
+		return false
+	}
+	told, changes := p.Score.Catalogue.MatchChange(text, p.Survey.Match.Instrument)
+	return !changes || told.Alone
 }
 
 // isFirst reports whether words stand where a movement is headed with its number.

@@ -224,7 +224,7 @@ func (s *layout) setClefs(number int, wanted []clefChange) bool {
 	}
 	for i := range st.clefs {
 		if !slices.ContainsFunc(kept, func(c clefChange) bool { return c.element == st.clefs[i].element }) {
-			removeFromAttributes(st.clefs[i].element)
+			draft.DropAttribute(st.clefs[i].element)
 			changed = true
 		}
 	}
@@ -296,19 +296,6 @@ func (s *layout) attributesBefore(number int, at musicxml.Position) *etree.Eleme
 	return nil
 }
 
-// removeFromAttributes takes an element out of its <attributes>, and those out of
-// the measure where they held nothing else.
-func removeFromAttributes(e *etree.Element) {
-	attributes := e.Parent()
-	if attributes == nil {
-		return
-	}
-	attributes.RemoveChild(e)
-	if measure := attributes.Parent(); measure != nil && len(attributes.ChildElements()) == 0 {
-		measure.RemoveChild(attributes)
-	}
-}
-
 // exchangeForeign gives the player a clef that he reads where the edition has one
 // that he does not: an old soprano clef, the clef of another instrument. All
 // other clefs stay where they are.
@@ -369,7 +356,7 @@ func (st *staff) dropRepeated(exchanged bool) {
 			i++
 			continue
 		}
-		removeFromAttributes(st.clefs[i].element)
+		draft.DropAttribute(st.clefs[i].element)
 		st.clefs = slices.Delete(st.clefs, i, i+1)
 	}
 }

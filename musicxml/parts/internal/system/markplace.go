@@ -23,6 +23,7 @@ func (r *Marks) Add(d *draft.Draft, words *lexicon.Glossary) error {
 	s.addMarks(own)
 	s.numberBars()
 	s.freeOfSystem()
+	s.dropMetres() // last: what is added stands beside elements that are there
 	s.Rearranged()
 	return nil
 }

@@ -7,6 +7,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
+	"deskpart/musicxml/parts/internal/draft"
 )
 
 // partMetres is what one part needs so that every change of time is in it, where it is,
@@ -119,8 +120,8 @@ func change(stated []*metre, before []string, from string, anew bool) *metre {
 	return found
 }
 
-// addMetres writes the time signatures that only other parts state, shows those that
-// another part prints, and takes out those that were stated before.
+// addMetres writes the time signatures that only other parts state, and shows those that
+// another part prints.
 func (s *adder) addMetres() {
 	own := &s.road.metres[s.Assignment.Part]
 	for _, m := range own.add {
@@ -133,9 +134,13 @@ func (s *adder) addMetres() {
 			time.RemoveAttr("print-object")
 		}
 	}
-	for _, at := range own.drop {
+}
+
+// dropMetres takes out the time signatures that were stated before.
+func (s *adder) dropMetres() {
+	for _, at := range s.road.metres[s.Assignment.Part].drop {
 		for _, time := range s.timesAt(at) {
-			time.Parent().RemoveChild(time)
+			draft.DropAttribute(time)
 		}
 	}
 }

@@ -265,7 +265,7 @@ func (r *techniqueRemover) attributes(attributes *etree.Element) {
 	}
 	for _, d := range musicxml.Children(attributes, "staff-details") {
 		if musicxml.Child(d, "staff-tuning") != nil || musicxml.Child(d, "capo") != nil || musicxml.Attr(d, "show-frets") != "" {
-			attributes.RemoveChild(d)
+			draft.DropAttribute(d)
 		}
 	}
 }
