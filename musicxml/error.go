@@ -120,7 +120,11 @@ func fill[T ~string](field *T, value T) {
 type Warning struct {
 	Code notice.Code `json:"code"`
 	// Movement of a work, from 1, where the warnings of several stand together. Default: 0.
-	Movement int    `json:"movement,omitempty"`
+	Movement int `json:"movement,omitempty"`
+	// SourceName and SourcePart are the name and id of the part of the score, where it is not
+	// the one that a player's part is called by. Default: "".
+	SourceName string `json:"source_name,omitempty"`
+	SourcePart string `json:"source_part,omitempty"`
 	Measure  string `json:"measure,omitempty"`
 	Beat     string `json:"beat,omitempty"`
 	Text     string `json:"text"`

@@ -16,13 +16,16 @@ func (r *shelfRun) warn(file, partName, partID string, warnings ...musicxml.Warn
 	said := map[musicxml.Warning]bool{}
 	for i, w := range warnings {
 		r.summary.Warn(w.Code)
-		key := musicxml.Warning{Code: w.Code, Text: w.Text}
+		key := musicxml.Warning{Code: w.Code, Text: w.Text, SourcePart: w.SourcePart}
 		if r.flags.quiet && w.Code != notice.MusicLost || r.flags.json || said[key] {
 			continue
 		}
 		said[key] = true
 		at := musicxml.Error{File: file, PartName: partName, PartID: partID, Measure: w.Measure, Beat: w.Beat,
 			Code: w.Code, Err: errors.New(w.Text)}
+		if w.SourcePart != "" {
+			at.PartName, at.PartID = w.SourceName, w.SourcePart
+		}
 		r.progress.Say(r.lineOf(&at, saidAgain(r.said, w, warnings[i+1:])))
 	}
 }
@@ -41,7 +44,7 @@ func (r *shelfRun) lineOf(at *musicxml.Error, again string) string {
 func saidAgain(said *texts.Texts, w musicxml.Warning, others []musicxml.Warning) string {
 	times, last := 0, ""
 	for _, o := range others {
-		if o.Code == w.Code && o.Text == w.Text {
+		if o.Code == w.Code && o.Text == w.Text && o.SourcePart == w.SourcePart {
 			times, last = times+1, o.Measure
 		}
 	}

@@ -13,6 +13,7 @@ import (
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/apart"
 )
@@ -221,6 +222,13 @@ func TestJoinedAtOnce(t *testing.T) {
 	made = joinedOf(t, short, func(o *parts.Options) { o.Force = true })
 	assert.Len(t, made.Document.FindElements("//measure"), 4)
 	assert.Len(t, made.Document.FindElements("//measure[4]/note/pitch"), 1)
+	var of []string
+	for _, w := range made.Report.Warnings {
+		if w.Code == notice.MissingBars {
+			of = append(of, w.SourceName+" "+w.SourcePart+": "+w.Text)
+		}
+	}
+	assert.Equal(t, []string{"English Horn P2: the part has 3 bars, the score 4"}, of, "of the staff that it is said of")
 }
 
 // A joined part is taken apart into its staves: of each the bars that the player has of it,

@@ -35,7 +35,7 @@ type Told struct {
 // Warning says a warning. In English its own words are said, in another language those
 // of its code.
 func (t *Texts) Warning(w musicxml.Warning, to Listener) Told {
-	return t.tell(musicxml.Error{Measure: w.Measure, Beat: w.Beat, Code: w.Code, Err: errors.New(w.Text)}, to)
+	return t.tell(musicxml.Error{PartName: w.SourceName, PartID: w.SourcePart, Measure: w.Measure, Beat: w.Beat, Code: w.Code, Err: errors.New(w.Text)}, to)
 }
 
 // Refusal says an error. One without a code is said to have kept something from being

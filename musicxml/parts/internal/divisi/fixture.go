@@ -66,7 +66,25 @@ func (p *player) takesLine(l *line) bool {
 	if p.Voiced {
 		return p.names(l.marks[0].fixture)
 	}
-	return p.forAll(l.marks[0].fixture) || p.hears(l.marks[0]) || p.mayHear(l) && p.soundsWithin(l)
+	return p.forAll(l.marks[0].fixture) || p.hears(l.marks[0]) || p.mayHear(l) && p.soundsWithin(l) || p.hasEnd(l)
+}
+
+// hasEnd reports whether a line that begins in another voice ends in the player's, whose it
+// is then too, unless that voice begins one of its own there.
+func (p *player) hasEnd(l *line) bool {
+	from, to := l.marks[0], l.marks[len(l.marks)-1]
+	return l.begun() && l.ended() && from.voice != to.voice && to.voice != "" &&
+		p.voicesOn(to.bar, p.staff(to.staff))[p.place] == to.voice && !beginsLine(from, to.voice)
+}
+
+// beginsLine reports whether a voice begins a line of the same kind in the bar of a mark.
+func beginsLine(like mark, voice string) bool {
+	return slices.ContainsFunc(like.bar.fixed, func(f *fixture) bool {
+		return f.kind == musicxml.Direction && f.voice == voice && slices.ContainsFunc(marksOf(f), func(m mark) bool {
+			begins, _ := lineEnds(m.element)
+			return begins && m.element.Tag == like.element.Tag
+		})
+	})
 }
 
 // mayHear reports whether a line that begins while the player rests is one for the

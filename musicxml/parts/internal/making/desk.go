@@ -123,13 +123,25 @@ func (d *deskPart) report(part *draft.Draft) {
 		r.Respelled += s.Report.Respelled
 		r.Measures = max(r.Measures, s.Report.Measures)
 		r.Octaves = append(r.Octaves, s.Report.Octaves...)
-		r.Warnings = append(r.Warnings, s.Report.Warnings...)
+		r.Warnings = append(r.Warnings, d.warnings(s)...)
 		r.ChangesInstrument = r.ChangesInstrument || s.Report.ChangesInstrument
 	}
 	for _, t := range d.Layout.Turns {
 		r.ChangesInstrument = r.ChangesInstrument || len(t.Changes) > 0
 	}
 	part.Warn(d.Wrong()...)
+}
+
+// warnings are those of a staff; they say of which part of the score, where that is not the
+// one that the player's part is called by.
+func (d *deskPart) warnings(of *draft.Draft) []musicxml.Warning {
+	said := slices.Clone(of.Report.Warnings)
+	if a := &of.Assignment; a.ID != d.drafts[max(d.host, 0)].Assignment.ID {
+		for i := range said {
+			said[i].SourceName, said[i].SourcePart = a.Name, a.ID
+		}
+	}
+	return said
 }
 
 // printSigns prints the accidentals that a player would miss in bars that were put
