@@ -51,7 +51,8 @@ type announcement struct {
 }
 
 // announcements cuts the direction at each phrase of change, strong ones first.
-// German may put the verb last: "Piccolo nehmen".
+// German may put the verb last: "Piccolo nehmen"; words of going back may stand there in
+// any language: "Oboe again".
 func (c *Catalogue) announcements(tokens []token) []announcement {
 	var strong, weak []announcement
 	for n := range tokens {
@@ -60,7 +61,7 @@ func (c *Catalogue) announcements(tokens []token) []announcement {
 			continue
 		}
 		a := announcement{subject: tokens[:n], object: tokens[n+length:], strong: phrase.meaning == "strong"}
-		if len(a.object) == 0 && a.strong {
+		if len(a.object) == 0 && (a.strong || phrase.meaning == "back") {
 			a.subject, a.object = nil, a.subject
 		}
 		if a.strong {
