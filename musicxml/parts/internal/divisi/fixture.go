@@ -70,10 +70,11 @@ func (p *player) takesLine(l *line) bool {
 }
 
 // hasEnd reports whether a line that begins in another voice ends in the player's, whose it
-// is then too, unless that voice begins one of its own there.
+// is then too, unless that voice begins one of its own there. One of a lower voice is that of
+// a voice above it only where that begins a note together with it.
 func (p *player) hasEnd(l *line) bool {
 	from, to := l.marks[0], l.marks[len(l.marks)-1]
-	return l.begun() && l.ended() && from.voice != to.voice && to.voice != "" &&
+	return l.begun() && l.ended() && to.voice != "" && (voiceBefore(from.voice, to.voice) || from.voice != to.voice && p.begins(from.bar, from.onset)) &&
 		p.voicesOn(to.bar, p.staff(to.staff))[p.place] == to.voice && !beginsLine(from, to.voice)
 }
 
