@@ -125,9 +125,9 @@ type Warning struct {
 	// the one that a player's part is called by. Default: "".
 	SourceName string `json:"source_name,omitempty"`
 	SourcePart string `json:"source_part,omitempty"`
-	Measure  string `json:"measure,omitempty"`
-	Beat     string `json:"beat,omitempty"`
-	Text     string `json:"text"`
+	Measure    string `json:"measure,omitempty"`
+	Beat       string `json:"beat,omitempty"`
+	Text       string `json:"text"`
 }
 
 // Line is the warning in one line, without its place: what is wrong; what to do
