@@ -245,6 +245,12 @@ func TestChangesOfInstrument(t *testing.T) {
 			codes: []string{"unnamed-change"},
 		},
 		{
+			name: "a transposition alone, on two staves", why: "each staff has its own: whose instrument it is cannot be told",
+			part: "Clarinet in Eb", music: `[key 1] [clef G 2] [transpose 2 3] C4:w // C4:w | R // R | [key 0] [transpose -1 -2] C4:w // C4:w`, options: plain(parts.Auto),
+			want:  `[key 1 clef G 2 transpose 2 3] C4:w / C4:w | R / R | [key 0 transpose -1 -2] C4:w / C4:w`,
+			codes: []string{"unnamed-change"},
+		},
+		{
 			name: "words and transposition", why: "the words name what the transposition says: one change",
 			part: "Clarinet in Bb", music: `[key 2] [clef G 2] [transpose -1 -2] D5:w | "muta in A" R | [key -3] [transpose -2 -3] Eb5:w | R | [key 2] [transpose -1 -2] D5:w`, options: plain(parts.Auto),
 			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w | R | [key 2 transpose -1 -2] "Clarinet in B♭" D5:w`,
@@ -375,6 +381,19 @@ func TestChangesOfInstrument(t *testing.T) {
 			assert.Equal(t, c.codes, codesOf(sheets[0]))
 		})
 	}
+}
+
+// Words for one of two players change the part of that one, where the staff is divided among them.
+func TestChangeOfOnePlayersPart(t *testing.T) {
+	t.Parallel()
+	o := plain(parts.Concert)
+	o.Players = true
+	sheets := sheetsFrom(t, shorthand.Score(t, shorthand.Entry{Name: "Flutes 1 & 2", Music: `[key 0] "a 2" C5:w | "2. nimmt Altflöte" R | "a 2" C5:w`}), o)
+	require.Len(t, sheets, 2)
+	assert.Equal(t, `[key 0] C5:w | R | C5:w`, shorthand.ReadAll(partOf(sheets[0])), "the first plays the flute")
+	assert.Equal(t, `[key 0 clef G 2] C5:w | "nimmt Altflöte" R | [key -1 transpose -3 -5] "Alto Flute in G" F5:w`, shorthand.ReadAll(partOf(sheets[1])), "a fourth higher, one flat")
+	assert.Empty(t, codesOf(sheets[0]))
+	assert.Empty(t, codesOf(sheets[1]))
 }
 
 // What is said of a change, with its place.

@@ -117,6 +117,18 @@ func TestCues(t *testing.T) {
 			want: `R | R | R / "Flute" c!C5:qt[ c!D5:qt] _16 c!E5:qt[ c!F5:qt c!G5:qt] | C5:w`,
 		},
 		{
+			name: "three octaves down", why: "C6 lies in the bassoon's staff as C3",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | C6:h D6:h | C6:w`}, {Name: "Bassoon", Music: `[key 0] R | R | R | bass C3:w`}}, part: 1,
+			want: `R | R | R / "Flute (22ma)" c!C3:h c!D3:h | C3:w`,
+		},
+		{
+			name: "three octaves up", why: "C2 lies in the flute's staff as C5",
+			cues:  2,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | R | C5:w`}, {Name: "Tuba", Music: `[key 0] R | R | bass C2:h D2:h | C2:w`}}, part: 0,
+			want: `R | R | R / "Tuba (22ma bassa)" c!C5:h c!D5:h | C5:w`,
+		},
+		{
 			name: "a tie from nowhere", why: "at the head of the piece nothing comes before it",
 			cues:  1,
 			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] C5:h^ D5:h | C5:w`}, {Name: "Oboe", Music: `[key 0] R | C5:w`}}, part: 1,
@@ -131,8 +143,8 @@ func TestCues(t *testing.T) {
 		{
 			name: "an entry without pitch", why: "nothing is near it: the upper line leads",
 			cues:  2,
-			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | C6:h D6:h | C6:w`}, {Name: "Bassoon", Music: `[key 0] R | R | bass C3:h D3:h | C3:w`}, {Name: "Oboe", Music: `[key 0] R | R | R | u!E4:w`}}, part: 2,
-			want: `R | R | R / "Flute (8va)" c!C5:h c!D5:h | :w`,
+			score: []shorthand.Entry{{Name: "Flute", Music: `[key 0] R | R | C7:h D7:h | C6:w`}, {Name: "Bassoon", Music: `[key 0] R | R | bass C3:h D3:h | C3:w`}, {Name: "Oboe", Music: `[key 0] R | R | R | u!E4:w`}}, part: 2,
+			want: `R | R | R / "Flute (15ma)" c!C5:h c!D5:h | :w`,
 		},
 		{
 			name: "gaps", why: "time goes on where the other rests",

@@ -35,11 +35,8 @@ func (n *Names) tonic(fifths int) string {
 // OnLineOfFifths is the note so many fifths from C, sharps positive, in the fourth
 // octave: 6 is F sharp.
 func OnLineOfFifths(fifths int) pitch.Pitch {
-	p, err := pitch.ParseName(pitch.FifthsName(fifths))
-	if err != nil { // past what notes are called
-		p = pitch.Interval{Diatonic: 4 * fifths, Chromatic: 7 * fifths}.Apply(pitch.Pitch{Octave: 4})
-		p.Octave = 4
-	}
+	p := pitch.Interval{Diatonic: 4 * fifths, Chromatic: 7 * fifths}.Apply(pitch.Pitch{Octave: 4})
+	p.Octave = 4
 	return p
 }
 

@@ -71,7 +71,7 @@ func germanB(name string) (p pitch.Pitch, ok bool, err error) {
 	switch name {
 	case "h":
 		return b, true, nil
-	case "b", "bb", "hes":
+	case "b", "hes":
 		b.Alter = pitch.Semitones(-1)
 		return b, true, nil
 	case "bes":

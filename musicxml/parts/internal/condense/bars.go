@@ -196,7 +196,7 @@ func writeMarks(b *strings.Builder, e *etree.Element, ties bool) {
 }
 
 // inOrder reports whether each player's notes lie above the next player's, none of them
-// grace notes.
+// grace notes. All have the same rhythm.
 func inOrder(bars []*musicxml.Measure) bool {
 	lines := make([][]int, len(bars))
 	for i, m := range bars {
@@ -213,9 +213,6 @@ func inOrder(bars []*musicxml.Measure) bool {
 		}
 	}
 	for i := 1; i < len(lines); i++ {
-		if len(lines[i]) != len(lines[0]) {
-			return false
-		}
 		for k := range lines[i] {
 			if lines[i][k] >= lines[i-1][k] {
 				return false

@@ -359,7 +359,7 @@ func (s *cuer) clefBefore(measure int) instruments.Clef {
 func bestOctaves(pitches []pitch.Pitch, bottom int) int {
 	best, least := 0, staff.Never
 	for _, octaves := range []int{0, -1, 1, -2, 2, -3, 3, -4, 4, -5, 5} {
-		cost, most := 0, 0
+		var cost, most int
 		for _, p := range pitches {
 			position := 7*(p.Octave+octaves) + int(p.Step) - bottom
 			if p.Octave+octaves < 0 || p.Octave+octaves > 9 {

@@ -204,15 +204,16 @@ func TestStavesTakenOut(t *testing.T) {
 	}
 }
 
-// A rest taken out of the lower of two staves, whole or in part, stands on the only one.
+// A rest taken out of the lower of two staves, whole or in part, stands on the only one, and so
+// does a mark.
 func TestRestsTakenOut(t *testing.T) {
 	t.Parallel()
 	f := func(n int64) musicxml.Fraction { return musicxml.NewFraction(n, 1) }
 	rest := func(staff string) string {
 		return `<note><rest/><duration>4</duration><voice>` + staff + `</voice><staff>` + staff + `</staff></note>`
 	}
-	for to, want := range map[int64]string{4: "r:4", 2: "r:2"} {
-		part := musicxmltest.Element(t, `<part><measure><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes>`+rest("1")+`<backup><duration>4</duration></backup>`+rest("2")+`</measure></part>`)
+	for to, want := range map[int64]string{4: `"x" r:4`, 2: `"x" r:2`} {
+		part := musicxmltest.Element(t, `<part><measure><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes>`+rest("1")+`<backup><duration>4</duration></backup><direction><direction-type><words>x</words></direction-type><staff>2</staff></direction>`+rest("2")+`</measure></part>`)
 		timeline, err := musicxml.NewTimeline(part)
 		require.NoError(t, err)
 		m := newMusic(part, timeline, 2, 1)

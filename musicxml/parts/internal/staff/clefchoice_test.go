@@ -412,3 +412,40 @@ func TestBeside(t *testing.T) {
 		assert.Equal(t, row.want, row.n.beside(note("1", 1, 2, 2, false)), row.why)
 	}
 }
+
+// What a player reads is asked of a staff of five lines alone, of a part that has no other: a
+// bassoonist reads bass and tenor clef (trade/ranges, clefs).
+func TestClefsReadOnOneStaff(t *testing.T) {
+	t.Parallel()
+	catalogue, err := instruments.Load()
+	require.NoError(t, err)
+	for music, want := range map[string][]string{"C3:w": {"bass", "tenor"}, "C3:w // C3:w": nil, "<attributes><staff-details><staff-lines>1</staff-lines></staff-details></attributes> C3:w": nil} {
+		p, d := pageOf(t, music)
+		d.Score, d.Survey, d.Assignment.Instrument = &survey.Score{}, &survey.Part{}, catalogue.ByID("bassoon")
+		var got []string
+		for _, c := range p.ClefsRead(d) {
+			got = append(got, c.Name())
+		}
+		assert.Equal(t, want, got, music)
+	}
+}
+
+// A clef says its line and its octave, or none (MusicXML 4.0, clef).
+func TestWriteClef(t *testing.T) {
+	t.Parallel()
+	const tenorVoice = `<clef number="1"><sign>G</sign><line>2</line><clef-octave-change>-1</clef-octave-change></clef>`
+	for _, row := range []struct {
+		from string
+		clef instruments.Clef
+		want string
+	}{
+		{tenorVoice, instruments.Clef{Sign: "percussion"}, `<clef number="1"><sign>percussion</sign></clef>`}, {tenorVoice, instruments.Clef{Sign: "F", Line: 4}, `<clef number="1"><sign>F</sign><line>4</line></clef>`},
+		{`<clef><sign>percussion</sign></clef>`, instruments.Clef{Sign: "G", Line: 2, OctaveChange: -1}, `<clef><sign>G</sign><line>2</line><clef-octave-change>-1</clef-octave-change></clef>`},
+	} {
+		e := musicxmltest.Element(t, row.from)
+		writeClef(e, row.clef)
+		text, err := etree.NewDocumentWithRoot(e).WriteToString()
+		require.NoError(t, err)
+		assert.Equal(t, row.want, text)
+	}
+}

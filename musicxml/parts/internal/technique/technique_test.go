@@ -288,6 +288,8 @@ func TestPlaybackOfAnotherInstrument(t *testing.T) {
 		{`<direction><direction-type><dynamics><other-dynamics>arco</other-dynamics></dynamics></direction-type></direction>`, "flute", ``},
 		{`<direction><direction-type><dynamics><other-dynamics>arco</other-dynamics><p/></dynamics><other-direction>spiccato</other-direction></direction-type></direction>`, "flute", `<direction><direction-type><dynamics><p/></dynamics></direction-type></direction>`},
 		{`<direction><direction-type><dynamics><p/></dynamics></direction-type></direction>`, "flute", `<direction><direction-type><dynamics><p/></dynamics></direction-type></direction>`},
+		{`<sound pizzicato="yes" tempo="60"/>`, "flute", `<sound tempo="60"/>`}, {`<sound pizzicato="yes"/>`, "flute", ``}, {`<sound tempo="60"/>`, "flute", `<sound tempo="60"/>`}, {`<sound pizzicato="yes"/>`, "viola", `<sound pizzicato="yes"/>`},
+		{`<direction><direction-type><words>dolce</words></direction-type><sound pizzicato="no" tempo="60"/></direction>`, "flute", `<direction><direction-type><words>dolce</words></direction-type><sound tempo="60"/></direction>`},
 		{`<harmony><root><root-step>C</root-step></root><kind>major</kind><frame/></harmony>`, "flute", `<harmony><root><root-step>C</root-step></root><kind>major</kind></harmony>`},
 	} {
 		part := barOf(t, row.music+`<note pizzicato="yes"><rest/><duration>1</duration></note>`)
