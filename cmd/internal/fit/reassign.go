@@ -8,6 +8,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose/pitch"
 )
@@ -123,9 +124,9 @@ func (r *Reassignment) listenToAll(job *parts.Job, i int, own parts.Report) erro
 func (r *Reassignment) takeWarnings(warnings []musicxml.Warning) {
 	for _, w := range warnings {
 		switch w.Code {
-		case "unplayable", "foreign-technique", "left-out":
+		case notice.Unplayable, notice.ForeignTechnique, notice.LeftOut:
 			r.Unplayable = append(r.Unplayable, PlacedText{w.Measure, w.Beat, w.Text})
-		case "above-range", "below-range": // every such note is listed
+		case notice.AboveRange, notice.BelowRange: // every such note is listed
 		default:
 			r.Warnings = append(r.Warnings, w)
 		}

@@ -135,7 +135,7 @@ func (f *changeFinder) announces(direction *etree.Element) bool {
 // warnPlanned says that a plan for one instrument leaves a change out.
 func (s *changer) warnPlanned(c draft.InstrumentChange) {
 	m := &s.Timeline.Measures[c.Measure]
-	s.Warn(musicxml.Warning{Code: "plan-over-change", Measure: m.Number, Beat: m.Beat(c.Onset),
+	s.Warn(musicxml.Warning{Code: notice.PlanOverChange, Measure: m.Number, Beat: m.Beat(c.Onset),
 		Text: fmt.Sprintf("the score changes to %s here; the plan gives the whole part to %s, so it is written for that throughout",
 			c.Instrument.Label("en", ""), s.Assignment.Instrument.Label("en", ""))})
 }
@@ -164,7 +164,7 @@ func (s *changer) dropChangeWords() error {
 				}
 				current, dropped = told.Instrument, true
 				draft.DropMark(words)
-				s.Warn(musicxml.Warning{Code: "foreign-technique", Measure: m.Number, Beat: m.Beat(ev.Onset),
+				s.Warn(musicxml.Warning{Code: notice.ForeignTechnique, Measure: m.Number, Beat: m.Beat(ev.Onset),
 					Text: fmt.Sprintf("left out %q, which is for the player of the score's instrument", text)})
 			}
 		}
@@ -353,7 +353,7 @@ func (f *changeFinder) concerns(m instruments.Match, at musicxml.Position) bool 
 
 func (f *changeFinder) warnOnePlayer(m instruments.Match, at musicxml.Position) {
 	measure := &f.Timeline.Measures[at.Measure]
-	f.Warn(musicxml.Warning{Code: "change-of-one-player", Measure: measure.Number, Beat: measure.Beat(at.Onset),
+	f.Warn(musicxml.Warning{Code: notice.ChangeOfOnePlayer, Measure: measure.Number, Beat: measure.Beat(at.Onset),
 		Text: fmt.Sprintf("one of the players of this staff changes to %s; the staff stays as it is", m.Instrument.Label("en", ""))})
 }
 
@@ -457,7 +457,7 @@ func (f *changeFinder) change(a announcement, at musicxml.Position) {
 	}
 	if a.alone && !f.has(a.instrument) {
 		m := &f.Timeline.Measures[at.Measure]
-		f.Warn(musicxml.Warning{Code: "assumed-change", Measure: m.Number, Beat: m.Beat(at.Onset),
+		f.Warn(musicxml.Warning{Code: notice.AssumedChange, Measure: m.Number, Beat: m.Beat(at.Onset),
 			Text: fmt.Sprintf("a name stands alone over the staff; the player is taken to change to %s here", a.instrument.Label("en", ""))})
 	}
 	f.found = append(f.found, draft.InstrumentChange{Position: at, Instrument: a.instrument, Announced: a.Position,

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/transpose/pitch"
 )
@@ -44,7 +45,7 @@ func (s *changer) warnHasty(c *draft.InstrumentChange) {
 	}
 	rounded := min(math.Round(seconds), leastSeconds-1) // not up to what is enough
 	m := &s.Timeline.Measures[c.Measure]
-	s.Warn(musicxml.Warning{Code: "hasty-change", Measure: m.Number, Beat: m.Beat(c.Onset),
+	s.Warn(musicxml.Warning{Code: notice.HastyChange, Measure: m.Number, Beat: m.Beat(c.Onset),
 		Text: fmt.Sprintf("the player has %.0f seconds to change to %s; under %d are risky", rounded, c.Instrument.Label("en", ""), leastSeconds)})
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
 
@@ -77,10 +78,10 @@ func readBars(t *musicxml.Timeline) ([]*bar, error) {
 		r.rulers = []ruler{{divisions: divisions}}
 		if err := r.read(); err != nil {
 			m := &t.Measures[i]
-			return nil, &musicxml.Error{Measure: m.Number, Beat: m.Beat(r.now), Code: "no-music", Err: err}
+			return nil, &musicxml.Error{Measure: m.Number, Beat: m.Beat(r.now), Code: notice.NoMusic, Err: err}
 		}
 		if len(r.groups) > largestBar {
-			return nil, &musicxml.Error{Measure: t.Measures[i].Number, Code: "no-music", Hint: "extract the part without sharing it out",
+			return nil, &musicxml.Error{Measure: t.Measures[i].Number, Code: notice.NoMusic, Hint: "extract the part without sharing it out",
 				Err: fmt.Errorf("a bar with more than %d notes cannot be shared out among players", largestBar)}
 		}
 		divisions = r.rulers[len(r.rulers)-1].divisions

@@ -18,14 +18,14 @@ type stretch struct {
 
 // inDoubt is a stretch where the score does not say who plays.
 func inDoubt() stretch {
-	return stretch{code: "both-play",
+	return stretch{code: notice.BothPlay,
 		one:  "the score does not say which player has these notes; all have them",
 		many: "from here to measure %s the score does not say which player has the notes; all have them"}
 }
 
 // crowded is the places with more notes at once than there are players.
 func crowded() stretch {
-	return stretch{code: "too-many-notes",
+	return stretch{code: notice.TooManyNotes,
 		one:  "the staff has more notes at once than players; the last player has those that remain",
 		many: "here and in other places up to measure %s the staff has more notes at once than players; the last player has those that remain"}
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/draft"
 )
 
@@ -262,7 +263,7 @@ func (s *maker) reportPictures(root *etree.Element, used *references) {
 		pictures = append(pictures, musicxml.Children(credit, "credit-image")...)
 	}
 	for _, e := range pictures {
-		s.Warn(musicxml.Warning{Code: "picture",
+		s.Warn(musicxml.Warning{Code: notice.Picture,
 			Text: fmt.Sprintf("the sheet shows the picture %q, which is a file of its own", musicxml.Attr(e, "source"))})
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/divisi"
 	"deskpart/musicxml/parts/internal/draft"
 )
@@ -138,6 +139,6 @@ func (s *divider) warnLeftOut(bar []listedNote) {
 		}
 		what = strings.Join(names, ", ")
 	}
-	s.Warn(musicxml.Warning{Code: "left-out", Measure: m.Number, Beat: m.Beat(bar[0].Onset),
+	s.Warn(musicxml.Warning{Code: notice.LeftOut, Measure: m.Number, Beat: m.Beat(bar[0].Onset),
 		Text: fmt.Sprintf("left out %s, as written in the score: %s plays the upper line", what, s.Assignment.Instrument.Label("en", ""))})
 }

@@ -9,6 +9,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
 )
@@ -363,7 +364,7 @@ func (st *staff) dropRepeated(exchanged bool) {
 
 func (s *layout) warnForeign(c *clefChange, own instruments.Clef) {
 	m := &s.Timeline.Measures[c.Measure]
-	s.Warn(musicxml.Warning{Code: "clef-exchanged", Measure: m.Number, Beat: m.Beat(c.Onset),
+	s.Warn(musicxml.Warning{Code: notice.ClefExchanged, Measure: m.Number, Beat: m.Beat(c.Onset),
 		Text: fmt.Sprintf("the score's %s clef is none that %s reads; %s clef was taken", clefName(c.clef), s.Assignment.Label, clefName(own))})
 }
 

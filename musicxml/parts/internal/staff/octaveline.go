@@ -8,6 +8,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 )
 
 // octaveLine is an 8va or 8vb line of one staff. The notes under it have their
@@ -156,5 +157,5 @@ func (s *layout) warnOctaveLine(l *octaveLine, needless bool) {
 	if needless {
 		text += ", here two at most"
 	}
-	s.Warn(musicxml.Warning{Code: "octave-line", Measure: m.Number, Beat: m.Beat(l.from.Onset), Text: text})
+	s.Warn(musicxml.Warning{Code: notice.OctaveLine, Measure: m.Number, Beat: m.Beat(l.from.Onset), Text: text})
 }

@@ -50,7 +50,7 @@ func (c *Consensus) nameAtOdds(i int) *musicxml.Warning {
 	if said.Fifths() == 0 {
 		text = fmt.Sprintf("the name says %s, but the part says that it sounds as written", named.Label("en", ""))
 	}
-	return &musicxml.Warning{Code: "name-at-odds", Text: text + "; the transposition is followed"}
+	return &musicxml.Warning{Code: notice.NameAtOdds, Text: text + "; the transposition is followed"}
 }
 
 // barsMissing tells of a part with other bars than most.
@@ -58,9 +58,9 @@ func (c *Consensus) barsMissing(i int) *musicxml.Warning {
 	have, usual := len(c.score.Parts[i].Measures), c.bars
 	switch {
 	case have < usual:
-		return &musicxml.Warning{Code: "missing-bars", Text: fmt.Sprintf("the part has %s, the score %d", notice.Counted(have, "bar", "bars"), usual)}
+		return &musicxml.Warning{Code: notice.MissingBars, Text: fmt.Sprintf("the part has %s, the score %d", notice.Counted(have, "bar", "bars"), usual)}
 	case have > usual:
-		return &musicxml.Warning{Code: "surplus-bars", Text: fmt.Sprintf("the part has %s, the other parts %d", notice.Counted(have, "bar", "bars"), usual)}
+		return &musicxml.Warning{Code: notice.SurplusBars, Text: fmt.Sprintf("the part has %s, the other parts %d", notice.Counted(have, "bar", "bars"), usual)}
 	}
 	return nil
 }
@@ -78,7 +78,7 @@ func (c *Consensus) barsUnequal(i int) *musicxml.Warning {
 			continue
 		}
 		if count++; first == nil {
-			first = &musicxml.Warning{Code: "unequal-bars", Measure: m.Number,
+			first = &musicxml.Warning{Code: notice.UnequalBars, Measure: m.Number,
 				Text: fmt.Sprintf("the bar lasts %s quarter notes, in most parts %s", m.Length, usual)}
 		}
 	}
@@ -110,7 +110,7 @@ func (c *Consensus) keyAtOdds(i int) *musicxml.Warning {
 		if own == key.fifths {
 			text = fmt.Sprintf("the signature is that of the sounding key, %s; the part's transposition gives %s", pitch.SignatureWords(own), pitch.SignatureWords(want))
 		}
-		return &musicxml.Warning{Code: "key-at-odds", Measure: s.measureAt(key.at), Text: text}
+		return &musicxml.Warning{Code: notice.KeyAtOdds, Measure: s.measureAt(key.at), Text: text}
 	}
 	return nil
 }

@@ -7,6 +7,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/hearing"
 	"deskpart/musicxml/music"
+	"deskpart/musicxml/notice"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -120,7 +121,7 @@ func (r *surveyor) read(t *musicxml.Timeline) error {
 				err = r.note(m, ev)
 			}
 			if err != nil {
-				return musicxml.Locate(err, musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: "no-music"})
+				return musicxml.Locate(err, musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: notice.NoMusic})
 			}
 		}
 		r.Measures = append(r.Measures, sm)

@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/draft"
 )
 
@@ -104,7 +105,7 @@ func (s *adder) pausesOnBarline(p pause) bool {
 }
 
 func (s *adder) warnPlaysOn(m *musicxml.Measure, onset musicxml.Fraction) {
-	s.Warn(musicxml.Warning{Code: "pause-elsewhere", Measure: m.Number, Beat: m.Beat(onset),
+	s.Warn(musicxml.Warning{Code: notice.PauseElsewhere, Measure: m.Number, Beat: m.Beat(onset),
 		Text: "other parts have a pause here while this one plays on; none was added"})
 }
 

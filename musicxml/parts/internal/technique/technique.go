@@ -63,7 +63,7 @@ func (r *techniqueRemover) measure(m *musicxml.Measure) {
 			r.note(ev)
 			if ev.Chord && r.to.OneLine && !chord {
 				chord = true
-				r.warn("unplayable", ev.Onset, "a chord, which "+r.name()+" cannot play")
+				r.warn(notice.Unplayable, ev.Onset, "a chord, which "+r.name()+" cannot play")
 			}
 		case musicxml.Direction:
 			r.direction(ev)
@@ -76,7 +76,7 @@ func (r *techniqueRemover) measure(m *musicxml.Measure) {
 		}
 	}
 	if len(r.removed) > 0 {
-		r.warn("foreign-technique", r.at, "left out what "+r.name()+" does not have: "+strings.Join(r.removed, ", "))
+		r.warn(notice.ForeignTechnique, r.at, "left out what "+r.name()+" does not have: "+strings.Join(r.removed, ", "))
 	}
 }
 
@@ -130,7 +130,7 @@ func (r *techniqueRemover) bowTremolo(ornaments *etree.Element, at musicxml.Frac
 	}
 	if t := musicxml.Attr(e, "type"); (t == "" || t == "single" || t == "unmeasured") && musicxml.Text(e) >= "3" {
 		r.tremolo = true
-		r.warn("unplayable", at, "a tremolo on one note, which "+r.name()+" can only tongue; the marks were left")
+		r.warn(notice.Unplayable, at, "a tremolo on one note, which "+r.name()+" can only tongue; the marks were left")
 	}
 }
 

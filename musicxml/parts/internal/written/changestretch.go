@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/survey"
@@ -79,7 +80,7 @@ func (s *writer) warnUnlike(c *draft.InstrumentChange, says transpose.Transposit
 		return
 	}
 	m := &s.Timeline.Measures[c.Measure]
-	s.Warn(musicxml.Warning{Code: "change-contradicted", Measure: m.Number, Beat: m.Beat(c.Onset),
+	s.Warn(musicxml.Warning{Code: notice.ChangeContradicted, Measure: m.Number, Beat: m.Beat(c.Onset),
 		Text: fmt.Sprintf("the score changes to %s here, but its transposition is another instrument's; the transposition was followed", c.Instrument.Label("en", ""))})
 }
 
@@ -90,7 +91,7 @@ func (s *writer) warnUnsaid(c *draft.InstrumentChange) {
 		return
 	}
 	m := &s.Timeline.Measures[c.Measure]
-	s.Warn(musicxml.Warning{Code: "change-without-transpose", Measure: m.Number, Beat: m.Beat(c.Onset),
+	s.Warn(musicxml.Warning{Code: notice.ChangeWithoutTranspose, Measure: m.Number, Beat: m.Beat(c.Onset),
 		Text: fmt.Sprintf("the score changes to %s here without a transposition of its own; the notes were left as they are", c.Instrument.Label("en", ""))})
 }
 

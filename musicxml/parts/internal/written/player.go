@@ -8,6 +8,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/staff"
@@ -178,7 +179,7 @@ func (s *writer) octaveToBeWritten() bool {
 	if !s.Assignment.Instrument.Transposes() || !s.Survey.LiesAsItSounds() {
 		return false
 	}
-	s.Warn(musicxml.Warning{Code: "assumed-octave",
+	s.Warn(musicxml.Warning{Code: notice.AssumedOctave,
 		Text: "the part lies where " + s.Assignment.Instrument.Name("en") + " sounds, not where it reads, and says no octave; it is written an octave away"})
 	return true
 }
