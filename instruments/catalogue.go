@@ -60,17 +60,6 @@ func (c *Catalogue) KindMembers(kind string) []*Instrument {
 	return slices.Clone(c.byKind[kind])
 }
 
-// Families returns the names of the families in the catalogue's order.
-func (c *Catalogue) Families() []string {
-	var families []string
-	for _, i := range c.all {
-		if !slices.Contains(families, i.Family) {
-			families = append(families, i.Family)
-		}
-	}
-	return families
-}
-
 // Has reports whether the word names an instrument, kind, family or group.
 func (c *Catalogue) Has(word string) bool {
 	return slices.ContainsFunc(c.all, func(i *Instrument) bool { return i.Is(word) })

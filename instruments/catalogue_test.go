@@ -93,7 +93,6 @@ func TestKinds(t *testing.T) {
 		assert.True(t, i.Is(i.Family) && i.Is(i.Kind) && i.Is(i.ID) && i.Is(string(i.Group)))
 		assert.Contains(t, c.FamilyMembers(i.Family), i)
 	}
-	assert.Contains(t, c.Families(), "horn")
 	assert.False(t, c.Has("bazooka"))
 }
 

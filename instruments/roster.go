@@ -170,17 +170,6 @@ func (co *roster) mostSpoken() pitch.Language {
 	return best
 }
 
-// Language returns the language that most of the names belong to, counting those
-// that belong to one alone; "" where none tells.
-func (c *Catalogue) Language(names []string) pitch.Language {
-	co := &roster{catalogue: c}
-	for _, name := range names {
-		q := &Query{Name: name}
-		co.members = append(co.members, member{query: q, heard: c.hear(q)})
-	}
-	return co.mostSpoken()
-}
-
 // sung reports whether syllables stand under any part, and whether that is known.
 func (co *roster) sung() (sung, known bool) {
 	for i := range co.members {

@@ -129,12 +129,3 @@ type Warning struct {
 	Beat       string `json:"beat,omitempty"`
 	Text       string `json:"text"`
 }
-
-// Line is the warning in one line, without its place: what is wrong; what to do
-// about it.
-func (w Warning) Line() string {
-	if remedy := w.Code.Remedy(); remedy != "" {
-		return w.Text + "; " + remedy
-	}
-	return w.Text
-}

@@ -1,6 +1,9 @@
 package engraving
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // usualSigns are the accidentals of alterations in semitones.
 var usualSigns = map[float64]string{
@@ -76,12 +79,7 @@ func inTime(measure *Measure) []*Event {
 			all = append(all, &measure.Voices[v].Events[e])
 		}
 	}
-	// A stable insertion keeps the order of each voice.
-	for i := 1; i < len(all); i++ {
-		for j := i; j > 0 && all[j].Onset.Less(all[j-1].Onset); j-- {
-			all[j], all[j-1] = all[j-1], all[j]
-		}
-	}
+	slices.SortStableFunc(all, func(a, b *Event) int { return a.Onset.Cmp(b.Onset) })
 	return all
 }
 

@@ -63,42 +63,6 @@ func Sequence(events []Event) []Event {
 	return events
 }
 
-// Blank returns empty staves to write on: the same bars, signs and distances,
-// without notes, texts and marks. Pass an other clef to ask for a change of clef,
-// and withKey false to leave the signature to the writer.
-func (m *Music) Blank(clef *Clef, withKey bool) *Music {
-	blank := &Music{Bars: m.Bars, Groups: m.Groups}
-	for _, staff := range m.Staves {
-		empty := Staff{Name: staff.Name, Short: staff.Short, Lines: staff.Lines}
-		for _, measure := range staff.Measures {
-			empty.Measures = append(empty.Measures, measure.blank(clef, withKey))
-		}
-		blank.Staves = append(blank.Staves, empty)
-	}
-	return blank
-}
-
-func (measure Measure) blank(clef *Clef, withKey bool) Measure {
-	var empty Measure
-	for _, c := range measure.Changes {
-		if c.Clef != nil && clef != nil {
-			c.Clef = clef
-		}
-		if c.Key != nil && !withKey {
-			c.Key = &Key{}
-		}
-		empty.Changes = append(empty.Changes, c)
-	}
-	for _, v := range measure.Voices {
-		hidden := Voice{}
-		for _, e := range v.Events {
-			hidden.Events = append(hidden.Events, Event{Onset: e.Onset, Duration: e.Duration, Value: e.Value, Hidden: true})
-		}
-		empty.Voices = append(empty.Voices, hidden)
-	}
-	return empty
-}
-
 var errBars = errors.New("music that is drawn together must have the same number of bars")
 
 // Stack puts several pieces of music one above the other, aligned in time: the

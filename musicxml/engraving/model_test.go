@@ -147,20 +147,3 @@ func TestStackAligns(t *testing.T) {
 	_, err = engraving.Stack(sounding, &engraving.Music{})
 	assert.Error(t, err, "pieces of different length do not align")
 }
-
-// Blank staves have the bars, clef and width of the music, and no notes.
-func TestBlankKeepsTheBars(t *testing.T) {
-	t.Parallel()
-	alto := engraving.Alto()
-	full, err := engraving.Draw(scale(), engraving.Options{})
-	require.NoError(t, err)
-	blank, err := engraving.Draw(scale().Blank(&alto, false), engraving.Options{})
-	require.NoError(t, err)
-	assert.Empty(t, readStaves(t, blank)[0])
-	assert.Contains(t, blank.Figures(), "clef-c")
-	assert.NotContains(t, blank.Figures(), "dp-sharp")
-	assert.Len(t, blank.Systems, len(full.Systems))
-	wide, err := engraving.Draw(scale().Blank(nil, true), engraving.Options{Spread: 2})
-	require.NoError(t, err)
-	assert.Contains(t, wide.Figures(), "dp-sharp")
-}

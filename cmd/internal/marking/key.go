@@ -198,9 +198,6 @@ func instrumentOf(score *musicxml.Score, catalogue *instruments.Catalogue) *inst
 	return nil
 }
 
-// Heads is the number of notes that are marked.
-func (k *Key) Heads() int { return len(k.expected.heads) }
-
 // asksSignature reports whether a key signature is part of the task.
 func (k *Key) asksSignature() bool { return !k.unsigned && k.expected.hasKey && !k.printedKey }
 
