@@ -95,8 +95,8 @@ func (l *Layout) barWidths() []barWidth {
 	for i := range plans {
 		plans[i] = l.planBar(l.from+i, false)
 	}
-	l.runOn(plans, l.o.Spread, func(i int, width, over float64) { widths[i].natural, widths[i].over = width, over })
-	l.runOn(plans, squeeze*l.o.Spread, func(i int, width, _ float64) { widths[i].least = width })
+	l.runOn(plans, 1, func(i int, width, over float64) { widths[i].natural, widths[i].over = width, over })
+	l.runOn(plans, squeeze, func(i int, width, _ float64) { widths[i].least = width })
 	return widths
 }
 

@@ -385,7 +385,7 @@ func (st *staffInk) multiRest(p *barPlan, bars int) {
 	if st.lines < 2 {
 		at = middle - 2.8
 	}
-	st.begin(display.RoleRestCount, 0, "")
+	st.begin(display.RoleRestCount, 0)
 	for _, n := range g.signs {
 		x := (left+right)/2 - g.width/2 + n.dx
 		st.sign(display.RoleRestCount, n.shape, x, at, "")

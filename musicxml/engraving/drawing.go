@@ -29,15 +29,8 @@ type Options struct {
 	// RestRanges prints the numbers of the first and last bar of a multi-bar rest
 	// below it.
 	RestRanges bool
-	// AllNumbers prints the number of every bar.
-	AllNumbers bool
-	// Spread multiplies the distances between notes, for staves to write on or
-	// beginners' eyes; default 1.
-	Spread float64
 	// LargePrint draws thicker lines and stems, for a large Space.
 	LargePrint bool
-	// BarClass gives a class name to the group of a bar (index from 0), "" none.
-	BarClass func(staff, bar int) string
 }
 
 // Drawing is music laid out in lines.

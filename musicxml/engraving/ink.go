@@ -26,8 +26,8 @@ func (k *ink) add(role display.Role, class string, shape display.Shape) {
 }
 
 // begin opens a group; number is the bar's place in the document, 0 for signs.
-func (k *ink) begin(role display.Role, number int, class string) {
-	k.open = append(k.open, openGroup{display.Item{Role: role, Owner: k.owner, Class: class}, number, k.items})
+func (k *ink) begin(role display.Role, number int) {
+	k.open = append(k.open, openGroup{display.Item{Role: role, Owner: k.owner}, number, k.items})
 	k.items = nil
 }
 

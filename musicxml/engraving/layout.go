@@ -40,9 +40,6 @@ func NewLayout(m *Music, o Options) (*Layout, error) {
 	if o.Space <= 0 {
 		o.Space = 1.75
 	}
-	if o.Spread <= 0 {
-		o.Spread = 1
-	}
 	l := &Layout{music: m, o: o, width: float64(o.Width), from: max(0, o.From-1), to: len(m.Bars)}
 	if o.To > 0 {
 		l.to = min(l.to, o.To)

@@ -89,14 +89,13 @@ func TestDrawEdges(t *testing.T) {
 	assert.Error(t, err, "measures missing")
 }
 
-// A class for a bar and for a note reaches the page.
+// The class of a note reaches the page.
 func TestClassesReachThePage(t *testing.T) {
 	t.Parallel()
 	m := scale()
 	m.Staves[0].Measures[0].Voices[0].Events[0].Notes[0].Class = "wrong"
-	d, err := engraving.Draw(m, engraving.Options{BarClass: func(staff, bar int) string { return "here" }})
+	d, err := engraving.Draw(m, engraving.Options{})
 	require.NoError(t, err)
-	assert.Contains(t, d.Figures(), `data-bar="1" class="here"`)
 	assert.Contains(t, d.Figures(), `href="#dp-head-black" class="wrong"`)
 }
 

@@ -88,7 +88,7 @@ func (s *system) drawMarks(st *staffInk) {
 	}
 	s.barlineSigns(st)
 	if st.index == 0 {
-		s.drawNumbers(st)
+		s.drawNumber(st)
 	}
 }
 

@@ -33,26 +33,21 @@ func (st *staffInk) barlineSign(name string, x float64) {
 	st.sky.glyph(sh, left, at)
 }
 
-// drawNumbers prints bar numbers over the first bar of a line, or over all.
-func (s *system) drawNumbers(st *staffInk) {
-	if s.l.o.Unnumbered {
+// drawNumber prints the number of a line's first bar over it.
+func (s *system) drawNumber(st *staffInk) {
+	if s.l.o.Unnumbered || len(s.bars) == 0 {
 		return
 	}
-	for i, p := range s.bars {
-		text := s.l.music.Bars[p.index].Number
-		if text == "" || i > 0 && !s.l.o.AllNumbers || text == "1" && !s.l.o.AllNumbers {
-			continue
-		}
-		x := p.x
-		if i == 0 {
-			x = s.indent
-		}
-		width := textWidth(display.RoleBarNumber, text)
-		at := st.sky.above(x, x+width) - 0.5
-		st.ofBar(p.index)
-		st.text(display.RoleBarNumber, display.Start, text, x, at)
-		st.sky.add(x, x+width, at-numberSize*0.8, at)
+	first := s.bars[0].index
+	text := s.l.music.Bars[first].Number
+	if text == "" || text == "1" {
+		return
 	}
+	right := s.indent + textWidth(display.RoleBarNumber, text)
+	at := st.sky.above(s.indent, right) - 0.5
+	st.ofBar(first)
+	st.text(display.RoleBarNumber, display.Start, text, s.indent, at)
+	st.sky.add(s.indent, right, at-numberSize*0.8, at)
 }
 
 // drawRestRanges prints which bars a multi-bar rest stands for, below it.

@@ -65,13 +65,13 @@ func (l *Layout) newSystem(first, end int, usual float64) (s *system, stretch fl
 
 // stretch finds the factor of the ideal distances that fills the line.
 func (s *system) stretch(usual float64) float64 {
-	target, spread := s.l.width, s.l.o.Spread
-	if s.l.o.Ragged && s.place(spread) < target {
-		return spread
+	target := s.l.width
+	if s.l.o.Ragged && s.place(1) < target {
+		return 1
 	}
-	usual = max(spread, usual)
-	if s.end == s.l.to && !s.l.o.Justify && s.place(usual) < target*0.82 && s.place(1.7*spread) < target {
-		return min(1.25*spread, usual)
+	usual = max(1, usual)
+	if s.end == s.l.to && !s.l.o.Justify && s.place(usual) < target*0.82 && s.place(1.7) < target {
+		return min(1.25, usual)
 	}
 	return s.fill(target)
 }
@@ -250,7 +250,7 @@ func (s *system) drawStaff(i int) {
 			continue
 		}
 		st.ofBar(p.index)
-		st.begin(display.RoleBar, s.source(p), s.barClass(i, p))
+		st.begin(display.RoleBar, s.source(p))
 		s.drawBar(st, p)
 		s.boundaries[n].draw(st.ink, p.end, st.lines)
 		st.end()
@@ -276,13 +276,6 @@ func (s *system) source(p *barPlan) int {
 		return source
 	}
 	return p.index + 1
-}
-
-func (s *system) barClass(staff int, p *barPlan) string {
-	if s.l.o.BarClass == nil {
-		return ""
-	}
-	return s.l.o.BarClass(staff, p.index)
 }
 
 // staffLines draws the lines of the staff, in one stroke as far as their number
@@ -372,7 +365,7 @@ func (st *staffInk) group(g signGroup, x float64) {
 		g.barline.draw(st.ink, x, st.lines)
 		return
 	}
-	st.begin(g.role, 0, "")
+	st.begin(g.role, 0)
 	for _, sign := range g.signs {
 		st.sign(g.role, sign.shape, x+sign.dx, sign.y, "")
 		st.sky.glyph(sign.shape, x+sign.dx, sign.y)

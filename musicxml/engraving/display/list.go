@@ -11,7 +11,7 @@ type Owner struct {
 type Item struct {
 	Role  Role
 	Owner Owner
-	// Class is a name that the caller gave the bar or note, for colour by a style
+	// Class is a name that the caller gave the note, for colour by a style
 	// sheet; default none.
 	Class string
 	Shape Shape
