@@ -180,6 +180,9 @@ func TestRowsOfAPlan(t *testing.T) {
 		{"two of the same", "Oboe, Oboe", []plan.Row{{Part: "*", Player: "Anna"}}, Options{}, "Oboe: oboe name + Oboe", ""},
 		{"a percussionist", "Triangle, Cymbals", []plan.Row{{Part: "*", Player: "Ben  B."}}, Options{}, "Ben B.: triangle name + Cymbals", ""},
 		{"a percussionist without a name", "Triangle, Cymbals", []plan.Row{{Part: "*", Player: "1"}}, Options{}, "Triangle (Cymbals): triangle name + Cymbals", ""},
+		{"one with a number of two digits", "Triangle, Cymbals", []plan.Row{{Part: "*", Player: "90"}}, Options{}, "Triangle (Cymbals): triangle name + Cymbals", ""},
+		{"a label for the staff and its players at once", "Flutes 1 & 2", []plan.Row{{Part: "flute*", Label: "Solo"}}, Options{Players: true}, "Solo 1: flute name; Solo 2: flute name", ""},
+		{"copies of one of a pair", "Cello & Double Bass", []plan.Row{{Part: "P1:2", Copies: "2"}}, Options{Players: true}, "Cello: cello name; Double Bass: double-bass name x2", ""},
 		{"a percussionist with one instrument", "Triangle, Flute", []plan.Row{{Part: "Triangle", Player: "Ben"}}, Options{}, "Triangle: triangle name; Flute: flute name", ""},
 		{"a vocal score of one voice", "Flute, Soprano", nil, Options{Choir: ChoirScore}, "Flute: flute name; Soprano: soprano-voice name sings", ""},
 		{"with other instruments", "Flute, Cymbals", []plan.Row{{Part: "*", Player: "Ben"}}, Options{}, "Flute (Cymbals): flute name + Cymbals", ""},
@@ -393,6 +396,9 @@ func TestCalled(t *testing.T) {
 		require.NoError(t, err, row.words)
 		assert.Equal(t, row.want, got, row.words)
 	}
+	for i, want := range map[int][]int{0: {1}, 1: {2}, 4: nil} {
+		assert.Equal(t, want, c.Numbers(&files[i]), files[i].Label)
+	}
 	found, err := c.Find("viola")
 	require.NoError(t, err)
 	assert.Equal(t, 3, found)
@@ -463,6 +469,26 @@ func TestInstrumentsOfSharers(t *testing.T) {
 			got = append(got, strings.Join(s.Instruments, " "))
 		}
 		assert.Equal(t, row.want, got, row.instruments)
+	}
+}
+
+// How many share a staff whose name numbers nobody: as many as the score says; else two or more
+// where a name in the plural stands over music for several. A section of strings is not divided,
+// nor a keyboard (common practice, no source).
+func TestUnnumberedSharers(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		part     string
+		evidence Evidence
+		want     int
+	}{
+		{"Flutes", Evidence{layers: 1}, 0}, {"Flutes", Evidence{layers: 2}, 2}, {"Flutes", Evidence{layers: 3}, 3}, {"Flutes", Evidence{layers: 6}, 4}, {"Flutes", Evidence{layers: 1, number: 3}, 3}, {"Flutes", Evidence{layers: 1, number: 9}, 4},
+		{"Flute", Evidence{layers: 2}, 0}, {"Flute", Evidence{layers: 1, said: 2}, 2}, {"Flöten", Evidence{layers: 2}, 2}, {"Quayphones", Evidence{layers: 2}, 0}, {"Quayphones", Evidence{layers: 2, said: 2}, 2},
+		{"Violins", Evidence{layers: 2}, 0}, {"Violin 1", Evidence{layers: 2, said: 2}, 0}, {"Violins 1 & 2", Evidence{layers: 1}, 2}, {"Pianos", Evidence{layers: 2}, 0},
+	} {
+		c := company(t, Options{}, row.part)
+		c.evidence[0] = row.evidence
+		assert.Len(t, c.sharersOf(0), row.want, "%s %+v", row.part, row.evidence)
 	}
 }
 

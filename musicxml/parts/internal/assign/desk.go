@@ -17,7 +17,7 @@ func followPlayers(rows []plannedRow, wrong *plan.Error) {
 	for i := range rows {
 		next[i] = i
 		for k := range rows {
-			if k != i && rows[i].Player != "" && !sameName(rows[i].Player, rows[i].Part) && sameName(rows[i].Player, rows[k].Part) {
+			if !sameName(rows[i].Player, rows[i].Part) && sameName(rows[i].Player, rows[k].Part) {
 				next[i] = k
 				break
 			}

@@ -134,6 +134,7 @@ func TestShareOutOfManyPassages(t *testing.T) {
 		share := desks.ShareOut(passages, 6)
 		cost, ok := costOf(passages, share.Player, 6)
 		assert.True(t, ok)
+		assert.False(t, share.Exact, "there are more ways than are followed")
 		assert.Equal(t, cost, share.Cost)
 		assert.Zero(t, cost.Uncovered, "one instrument each covers all")
 		assert.LessOrEqual(t, cost.Carried, 12)

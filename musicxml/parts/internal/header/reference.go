@@ -83,6 +83,7 @@ func plainText(e *etree.Element) bool {
 // entry resolve.
 func (s *maker) instruments(entry *etree.Element, used *references) {
 	s.ownPlayer(entry)
+	s.keepTaken(entry)
 	for _, e := range musicxml.Children(entry, "score-instrument") {
 		s.Report.Instruments = append(s.Report.Instruments, musicxml.Attr(e, "id"))
 	}
@@ -90,7 +91,6 @@ func (s *maker) instruments(entry *etree.Element, used *references) {
 		keepFirstInstrument(entry)
 	}
 	s.completeInstruments(entry)
-	s.keepTaken(entry)
 	known := idsOf(entry, "score-instrument")
 	for _, e := range used.instruments {
 		if !known[musicxml.Attr(e, "id")] || s.OtherInstrument() && isPlayback(e) {

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/assign"
@@ -172,6 +173,18 @@ func TestEntries(t *testing.T) {
 			`<score-instrument id="A"/><score-instrument id="B"><instrument-name>Oboe</instrument-name></score-instrument><score-instrument id="C"><instrument-name>Oboe</instrument-name></score-instrument><midi-device/><midi-device id="C"/><midi-instrument id="A"/><midi-instrument id="B"/><midi-instrument id="C"/>`},
 		{"another instrument's name and sound", `<score-instrument id="A"><instrument-name>Fl.</instrument-name><instrument-abbreviation>F</instrument-abbreviation><instrument-sound>x</instrument-sound><virtual-instrument/></score-instrument><midi-instrument id="A"><midi-channel>1</midi-channel><midi-name>x</midi-name><midi-bank>1</midi-bank><midi-program>9</midi-program><midi-unpitched>3</midi-unpitched><volume>80</volume></midi-instrument>`,
 			maker(to("oboe")).rename, `<score-instrument id="A"><instrument-name>Oboe</instrument-name><instrument-sound>wind.reed.oboe</instrument-sound></score-instrument><midi-instrument id="A"><midi-channel>1</midi-channel><midi-program>69</midi-program><volume>80</volume></midi-instrument>`},
+		{"another instrument of which no sound is known", `<score-instrument id="A"><instrument-name>Fl.</instrument-name><instrument-sound>wind.flutes.flute</instrument-sound></score-instrument>`,
+			maker(func(a *assign.Assignment) { a.Instrument = &instruments.Instrument{ID: "own"} }).rename, `<score-instrument id="A"><instrument-name>Oboe</instrument-name></score-instrument>`},
+		{"what a part holds of the score's instruments", three, func(e *etree.Element) {
+			m := maker(nil)
+			m.instruments(e, &references{})
+			assert.Equal(t, []string{"A", "B"}, m.Report.Instruments)
+		}, three},
+		{"what a percussionist's part holds of them: only what is taken", three, func(e *etree.Element) {
+			m := maker(func(a *assign.Assignment) { a.Takes = []assign.Take{{Instrument: "B"}} })
+			m.instruments(e, &references{})
+			assert.Equal(t, []string{"B"}, m.Report.Instruments)
+		}, `<score-instrument id="B"/><midi-device/><midi-device id="B"/><midi-instrument id="B"/>`},
 		{"of several nothing is renamed", three, maker(to("oboe")).rename, three},
 		{"of an instrument that nobody knows", `<score-instrument id="A"/>`, maker(nil).rename, `<score-instrument id="A"/>`},
 		{"the names of another", `<part-name>Fl.</part-name><part-name-display/><part-abbreviation>F.</part-abbreviation><part-abbreviation-display/>`, maker(to("oboe")).name, `<part-name>Oboe</part-name><part-abbreviation>Ob.</part-abbreviation>`},
@@ -326,4 +339,17 @@ func element(t *testing.T, text string) *etree.Element {
 	doc := etree.NewDocument()
 	require.NoError(t, doc.ReadFromString(text), text)
 	return doc.Root()
+}
+
+// The size of the score's page, in millimetres: 7 mm a staff of 40 tenths make a page of 1200 by
+// 1600 tenths 210 by 280 mm (MusicXML 4.0, scaling, page-layout); nothing where it is not said.
+func TestScorePage(t *testing.T) {
+	t.Parallel()
+	const page, scaling = `<page-layout><page-height>1600</page-height><page-width>1200</page-width></page-layout>`, `<scaling><millimeters>7</millimeters><tenths>40</tenths></scaling>`
+	for text, want := range map[string][]float64{
+		scaling + page: {210, 280}, scaling: {0, 0}, page: {0, 0}, "": {0, 0}, `<scaling><millimeters>7</millimeters><tenths>0</tenths></scaling>` + page: {0, 0}, `<scaling><millimeters>7</millimeters></scaling>` + page: {0, 0},
+	} {
+		width, height := scorePage(element(t, "<defaults>"+text+"</defaults>"))
+		assert.InDeltaSlice(t, want, []float64{width, height}, 1e-9, text)
+	}
 }

@@ -11,6 +11,7 @@ import (
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -447,6 +448,24 @@ func TestCustoms(t *testing.T) {
 	}
 	s := &Part{Source: []transpose.Stretch{{To: bflat}, {To: transpose.Transposition{}}}}
 	assert.Equal(t, bflat.Interval(), *s.music().Said)
+}
+
+// A prefix that nothing declares is told of: what has it cannot be written again (Namespaces in
+// XML 1.0, 5).
+func TestUndeclaredPrefix(t *testing.T) {
+	t.Parallel()
+	music, err := musicxml.Read(shorthand.Score(t, shorthand.Entry{Name: "Oboe", Music: `<quay:mark/> C5:w`}, shorthand.Entry{Name: "Flute", Music: `C5:w`}), musicxml.ReadOptions{})
+	require.NoError(t, err)
+	score := NewScore(music, instrumentstest.Load(t), Auto)
+	for i := range 2 {
+		_, err := music.ReadPart(i, new(musicxml.Slabs))
+		require.NoError(t, err)
+	}
+	c := &Consensus{score: score}
+	if w := c.prefixUndeclared(0); assert.NotNil(t, w) {
+		assert.Contains(t, w.Text, "quay")
+	}
+	assert.Nil(t, c.prefixUndeclared(1))
 }
 
 // What may be meant by a part that would sound right elsewhere: an instrument of its kind
