@@ -200,7 +200,7 @@ func (r *barReader) note(ev *musicxml.Event) error {
 	}
 	r.current = g
 	r.add(g)
-	if !ev.Grace && !ev.Chord {
+	if !ev.Chord {
 		r.now = g.end
 	}
 	return nil

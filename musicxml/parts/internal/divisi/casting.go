@@ -160,13 +160,13 @@ func (c *casting) single(g *group, who players) (players, bool) {
 	switch {
 	case who.count() == 1:
 		return who, false
-	case said.kind == named && said.who&home == 0 && c.ranks[g.voice] > 0 && home != 0:
+	case said.kind == named && said.who&home == 0 && c.ranks[g.voice] > 0:
 		return home, home.count() > 1
 	case said.kind == named && said.who&who != 0:
 		return said.who & who, false
 	case said.kind == everybody && (said.count == 0 || said.count >= who.count()):
 		return who, false
-	case c.ranks[g.voice] > 0 && home != 0:
+	case c.ranks[g.voice] > 0:
 		// Alone on the staff, a lower voice is still that of its player.
 		return home, home.count() > 1
 	}

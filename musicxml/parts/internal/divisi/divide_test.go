@@ -299,13 +299,17 @@ func TestDivideAmongTwo(t *testing.T) {
 			music: `"a 2" E5:w | "2" E5:w | "3" E5:w`,
 			first: `E5:w | "2" E5:w | "3" E5:w`, second: `E5:w | "2" E5:w | "3" E5:w`,
 		},
+		{name: "a solo of two", why: "it is the first player's", music: `"1.2." E5:h "Solo" F5:h`, first: `E5:h "Solo" F5:h`, second: "E5:h r:h"},
+		{name: "a grace note of a voice without notes, over two that have some", why: "nothing says whose it is: it is not lost", music: `E5:w / C5:w / g!D5:e r:w`, first: `E5:w / g!D5:e _96`, second: `C5:w / g!D5:e _96`, doubt: "1"},
+		{name: "the later voice first in the file", why: "words hold in the order of time", music: `<forward><duration>48</duration></forward> "2." ` + rawNote(2, "D", 48, 0) + `<backup><duration>96</duration></backup> "1." ` + rawNote(1, "E", 48, 0), first: "E5:h r:h", second: "r:h D5:h"},
+		{name: "hidden strokes on another line", why: "a stroke has no pitch that the other voice could show", music: `u!F4:w / u!D4:w*`, first: ":w", second: ":w*"},
 		{name: "a hidden note", why: "it was hidden because the other voice shows it: the own part does", music: `E5:w / E5:w*`, first: "E5:w", second: "E5:w"},
 		{name: "a hidden note of another pitch", why: "it stays hidden", music: `E5:w / C5:w*`, first: "E5:w", second: "C5:w*"},
 		{name: "a hidden note of another time", why: "it stays hidden", music: `E5:h F5:h / C5:h E5:h*`, first: "E5:h F5:h", second: "C5:h E5:h*"},
 		{name: "hidden notes of both voices", why: "nobody shows it", music: `E5:w* / E5:w*`, first: "E5:w*", second: "E5:w*"},
 		{name: "a hidden note of another staff", why: "each staff shows its own", music: `E5:w // E5:w*`, first: "E5:w", second: "E5:w*"},
 		{name: "voices that are numbered anew", why: "software counts on: the upper of those in the bar is the first player's", music: `E5:w / C5:w | _:w / _:w / F5:w / D5:w`, first: "E5:w | F5:w", second: "C5:w | D5:w"},
-		{name: "voices numbered anew, the lower one first in the file", why: "the upper is the one with the lower number", music: `E5:w / C5:w | ` + rawWhole(4, "D", 0) + rawWhole(3, "F", 96), first: "E5:w | F5:w", second: "C5:w | D5:w"},
+		{name: "voices numbered anew, the lower one first in the file", why: "the upper is the one with the lower number", music: `E5:w / C5:w | ` + rawNote(4, "D", 96, 0) + rawNote(3, "F", 96, 96), first: "E5:w | F5:w", second: "C5:w | D5:w"},
 		{name: "a lower voice alone in mid bar", why: "it is still its player's; before it nothing says who plays", music: `E5:h / _:h C5:h`, first: "E5:h r:h", second: "E5:h C5:h", doubt: "1"},
 		{name: "a lower voice alone under the other's number", why: "the number is for the upper one", music: `"1." E5:h / _:h C5:h`, first: `E5:h r:h`, second: "r:h C5:h"},
 		{name: "in compound time", why: "rests show the beats", music: `6/8 "1." E5:qd "a 2" D5:qd`, first: `E5:qd D5:qd`, second: `r:qd D5:qd`},
@@ -325,13 +329,14 @@ func TestDivideAmongTwo(t *testing.T) {
 	}
 }
 
-// rawWhole writes a whole note of a voice as MusicXML has it, behind a step back.
-func rawWhole(voice int, step string, back int) string {
+// rawNote writes a half or whole note of a voice as MusicXML has it, behind a step back.
+func rawNote(voice int, step string, duration, back int) string {
 	text := ""
 	if back > 0 {
 		text = fmt.Sprintf(`<backup><duration>%d</duration></backup> `, back)
 	}
-	return text + fmt.Sprintf(`<note><pitch><step>%s</step><octave>5</octave></pitch><duration>96</duration><voice>%d</voice><type>whole</type></note> `, step, voice)
+	value := map[int]string{48: "half", 96: "whole"}[duration]
+	return text + fmt.Sprintf(`<note><pitch><step>%s</step><octave>5</octave></pitch><duration>%d</duration><voice>%d</voice><type>%s</type></note> `, step, duration, voice, value)
 }
 
 // More notes at once than players: in a chord, in voices; not where each has one.
@@ -366,6 +371,20 @@ func TestDivideRefuses(t *testing.T) {
 		_, err := divisi.Divide(timeline, o)
 		assert.Error(t, err)
 	}
+	_, err = divisi.Divide(timeline, divisi.Options{Lexicon: lexicon, Players: make([]divisi.Player, 17)})
+	assert.EqualError(t, err, "a part cannot be divided among 17 players (at most 16)")
+	tree := shorthand.Part(t, `C5:w`)
+	note := tree.FindElement("measure/note")
+	for range 5000 {
+		musicxml.SetChildText(note, "duration", "1")
+		tree.FindElement("measure").AddChild(note.Copy())
+	}
+	var fault *musicxml.Error
+	_, err = divisi.Divide(lay(t, tree), divisi.Options{Lexicon: lexicon, Players: pair()})
+	require.ErrorAs(t, err, &fault)
+	assert.Equal(t, "1", fault.Measure)
+	assert.EqualError(t, fault.Err, "a bar with more than 5000 notes cannot be shared out among players")
+	assert.Equal(t, "extract the part without sharing it out", fault.Hint)
 	for keep := range divisi.MaxPlayers {
 		_, err := divisi.Divide(lay(t, shorthand.Part(t, `C5:w`)), divisi.Options{Lexicon: lexicon, Players: make([]divisi.Player, divisi.MaxPlayers), Keep: keep})
 		assert.NoError(t, err)
@@ -495,7 +514,7 @@ func TestDivideAmongMore(t *testing.T) {
 		},
 		{
 			name: "more voices than players, the lowest first in the file", why: "the parts have them from the top",
-			music:   rawWhole(3, "C", 0) + rawWhole(2, "E", 96) + rawWhole(1, "G", 96),
+			music:   rawNote(3, "C", 96, 0) + rawNote(2, "E", 96, 96) + rawNote(1, "G", 96, 96),
 			players: numbered(1, 2),
 			parts:   []string{`G5:w`, `E5:w / C5:w`}, crowd: "1",
 		},

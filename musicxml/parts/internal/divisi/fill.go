@@ -53,7 +53,7 @@ func (k *desk) silent(lane []*item, length musicxml.Fraction) []*item {
 			at = it.end
 		}
 	}
-	if at == length && len(lane) > 0 || length.Sign() == 0 {
+	if at == length {
 		return lane
 	}
 	return []*item{{end: length, whole: true}}

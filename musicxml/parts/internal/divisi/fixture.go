@@ -184,7 +184,6 @@ func (p *player) takesAttributes(e *etree.Element) bool {
 		switch c.Tag {
 		case "staves", "part-symbol", "instruments":
 			e.RemoveChild(c)
-			continue
 		}
 		if slash := musicxml.Child(c, "slash"); slash != nil {
 			p.renameVoices(slash)

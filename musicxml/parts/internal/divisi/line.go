@@ -1,7 +1,8 @@
 package divisi
 
 import (
-	"sort"
+	"cmp"
+	"slices"
 
 	"github.com/beevik/etree"
 
@@ -93,15 +94,16 @@ func (d *division) lineMarks() []mark {
 			}
 		}
 	}
-	sort.SliceStable(all, func(i, j int) bool {
-		if c := all[i].when().Cmp(all[j].when()); c != 0 {
-			return c < 0
-		}
-		_, first := lineEnds(all[i].element)
-		_, second := lineEnds(all[j].element)
-		return first && !second
-	})
+	slices.SortStableFunc(all, func(a, b mark) int { return cmp.Or(a.when().Cmp(b.when()), a.rank()-b.rank()) })
 	return all
+}
+
+// rank orders the marks of one moment: what ends a line, then what goes on or begins.
+func (m mark) rank() int {
+	if _, ends := lineEnds(m.element); ends {
+		return 0
+	}
+	return 1
 }
 
 // join adds a mark to the line that it is part of, or begins one.
