@@ -79,6 +79,12 @@ func (i *Instrument) Interval() pitch.Interval {
 // string first; none where the catalogue has no tuning.
 func (i *Instrument) Tuning() []pitch.Pitch { return slices.Clone(i.tuning) }
 
+// StrungAs reports whether the numbers of strings and frets mean the same on another
+// instrument: it is of the same kind, or tuned alike.
+func (i *Instrument) StrungAs(other *Instrument) bool {
+	return i.Kind == other.Kind || len(i.tuning) > 0 && slices.Equal(i.tuning, other.tuning)
+}
+
 // Transposes reports whether sounding pitch differs from written pitch at all.
 func (i *Instrument) Transposes() bool {
 	return i.Interval() != pitch.Interval{}

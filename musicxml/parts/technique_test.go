@@ -24,8 +24,14 @@ func TestTechniquesOfAnotherInstrument(t *testing.T) {
 			"up-bow string fingering harmonic open-string snap-pizzicato down-bow notations", "", []string{"1:1", "2:1"}},
 		{"bow to bow", "the cello bows too, but the fingering is the violin's", "Violin", "cello",
 			"treble C5" + technical("<up-bow/><open-string/><fingering>1</fingering>"), "fingering", "up-bow open-string", []string{"1:1"}},
-		{"bow to pluck", "a guitar has strings to name and no bow", "Violin", "guitar",
-			"treble C5" + technical("<up-bow/><string>2</string>"), "up-bow", "string", []string{"1:1"}},
+		{"bow to pluck", "a guitar has no bow, and other strings", "Violin", "guitar",
+			"treble C5" + technical("<up-bow/><string>2</string><open-string/>"), "up-bow string", "open-string", []string{"1:1"}},
+		{"bow to bow in a family", "a viola's strings and fingers are others (common practice, no source)", "Violin", "viola",
+			"treble C5" + technical("<up-bow/><string>4</string><fingering>1</fingering>"), "string fingering", "up-bow", []string{"1:1"}},
+		{"frets to frets", "an electric guitar is tuned as a guitar (tunings.csv)", "Guitar", "electric-guitar",
+			"treble C4" + technical("<string>2</string><fret>1</fret>"), "", "string fret", nil},
+		{"frets to other frets", "a bass guitar is tuned otherwise", "Guitar", "bass-guitar",
+			"treble C4" + technical("<string>2</string><fret>1</fret><hammer-on·type=\"start\"/>"), "string fret", "hammer-on", []string{"1:1"}},
 		{"holes and tongue", "the trumpet tongues, but has other valves", "Flute", "trumpet-c",
 			"treble C5" + technical("<hole><hole-closed>yes</hole-closed></hole><double-tongue/>"), "hole", "double-tongue", []string{"1:1"}},
 		{"brass to reed", "no mute in the bell, no hand either", "Trumpet in C", "oboe",
@@ -33,7 +39,7 @@ func TestTechniquesOfAnotherInstrument(t *testing.T) {
 			"harmon-mute brass-bend stopped", "double-tongue", []string{"1:1"}},
 		{"frets", "hammer-on, fret and bend are the guitar's", "Guitar", "violin",
 			"treble C4" + technical(`<hammer-on·type="start"/><string>2</string><fret>1</fret><bend><bend-alter>1</bend-alter></bend>`) + " C4" + technical(`<hammer-on·type="stop"/>`),
-			"hammer-on fret bend", "string", []string{"1:1"}},
+			"hammer-on fret bend string", "", []string{"1:1"}},
 		{"heel and toe", "", "Organ", "bassoon", "bass C3" + technical("<heel/><toe/>"), "heel toe", "", []string{"1:1"}},
 		{"breath to bow", "a violin needs no comma", "Flute", "violin",
 			"treble C5«<articulations><breath-mark/><staccato/></articulations>»", "breath-mark", "staccato", []string{"1:1"}},
@@ -144,7 +150,8 @@ func TestTechniqueWordsGo(t *testing.T) {
 	}
 }
 
-// Tablature of a guitar goes to a flute as notes on five lines.
+// Tablature of a guitar goes to who has not its strings as notes on five lines, also where the
+// score says no tuning, and where the player reads several staves.
 func TestTablatureGivenToAnotherInstrument(t *testing.T) {
 	t.Parallel()
 	tab := `<attributes><clef><sign>TAB</sign><line>5</line></clef><staff-details><staff-lines>6</staff-lines><staff-tuning line="1"><tuning-step>E</tuning-step><tuning-octave>2</tuning-octave></staff-tuning></staff-details></attributes>`
@@ -152,6 +159,16 @@ func TestTablatureGivenToAnotherInstrument(t *testing.T) {
 	assert.Equal(t, "treble E5", shorthand.ReadStaff(made.part), "string 1 is E4 as it sounds (mem-adler), and fret 12 an octave above")
 	for _, tag := range []string{"staff-details", "string", "fret"} {
 		assert.Nil(t, made.part.FindElement(".//"+tag), tag)
+	}
+	untuned := `<attributes><clef><sign>TAB</sign><line>5</line></clef><staff-details><staff-lines>6</staff-lines></staff-details></attributes>`
+	for _, row := range []struct{ tab, to, want string }{
+		{untuned, "flute", "treble E5"}, {untuned, "ukulele", "treble E5"}, {tab, "ukulele", "treble E5"}, {tab, "piano", "treble E5"}, {untuned, "harp", "treble E5"},
+	} {
+		made := handedTo(t, scoreOf(t, "Guitar", music(t, row.tab+" E5«<technical><string>1</string><fret>12</fret></technical>»")), row.to, "")
+		assert.Equal(t, row.want, shorthand.ReadStaff(made.part), row.to)
+		for _, tag := range []string{"staff-details", "string", "fret"} {
+			assert.Nil(t, made.part.FindElement(".//"+tag), "%s: %s", row.to, tag)
+		}
 	}
 }
 

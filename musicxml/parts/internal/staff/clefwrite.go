@@ -94,7 +94,7 @@ func (s *layout) clefsRead(number int) (reads []clefRange, said bool) {
 	if clefs, ok := assign.ClefsNamed(s.Assignment.Clef); ok {
 		return []clefRange{{clefs: clefs}}, true
 	}
-	if in != nil && in.Staves == 1 && !in.Flags.Unpitched {
+	if in != nil && (in.Staves == 1 || s.losesTablature(number)) && !in.Flags.Unpitched {
 		reads = []clefRange{{clefs: in.Clefs}}
 		for _, c := range s.Changes {
 			if c.Instrument.Staves == 1 && !c.Instrument.Flags.Unpitched {
@@ -113,6 +113,11 @@ func (s *layout) clefsRead(number int) (reads []clefRange, said bool) {
 		reads, said = append(reads, r), true
 	}
 	return reads, said
+}
+
+// losesTablature reports whether a staff is in tablature that the player does not read.
+func (s *layout) losesTablature(number int) bool {
+	return slices.ContainsFunc(s.page.staff(number).clefs, func(c clefChange) bool { return c.clef.Sign == "TAB" && !s.keepsUnlettered(c.clef) })
 }
 
 // ClefsRead lists the clefs that the player of a part on one staff reads anywhere in
@@ -180,9 +185,10 @@ func firstClef(reads []clefRange) instruments.Clef {
 
 // keepsUnlettered reports whether a clef that names no letters stays: tablature
 // and percussion clef are part of what the instrument is, unless the part goes to
-// another one.
+// one whose strings are others.
 func (s *layout) keepsUnlettered(clef instruments.Clef) bool {
-	return clef.Sign != "TAB" || !s.OtherInstrument() || s.Assignment.Instrument.Flags.Fretted
+	from, to := s.Assignment.Written, s.Assignment.Instrument
+	return clef.Sign != "TAB" || !s.OtherInstrument() || to.Flags.Fretted && (from == nil || from.StrungAs(to))
 }
 
 // changes returns the clefs of the whole staff where they begin. A change at the

@@ -13,10 +13,10 @@ import (
 )
 
 // RemoveForeign takes out what a part that the plan gives to an instrument of another
-// family says to the instrument of the score alone.
+// family, or with other strings, says to the instrument of the score alone.
 func RemoveForeign(d *draft.Draft) error {
 	from, to := d.Survey.Match.Instrument, d.Assignment.Instrument
-	if !d.OtherInstrument() || from != nil && from.Family == to.Family {
+	if !d.OtherInstrument() || from != nil && from.Family == to.Family && (from.StrungAs(to) || !to.Flags.Bowed && !to.Flags.Plucked) {
 		return nil
 	}
 	d.Warn(Remove(d.Timeline, from, to)...)
@@ -167,9 +167,13 @@ func (r *techniqueRemover) can(mark string) bool {
 	switch mark {
 	case "up-bow", "down-bow", "snap-pizzicato", "thumb-position", "string-mute":
 		return f.Bowed
-	case "open-string", "string", "harmonic":
+	case "open-string", "harmonic":
 		return r.strings()
-	case "fret", "hammer-on", "pull-off", "tap", "bend", "golpe":
+	case "string":
+		return r.strings() && r.sameStrings()
+	case "fret":
+		return f.Fretted && r.sameStrings()
+	case "hammer-on", "pull-off", "tap", "bend", "golpe":
 		return f.Fretted
 	case "pluck", "fingernails":
 		return f.Plucked
@@ -208,6 +212,10 @@ func (r *techniqueRemover) strings() bool { return r.to.Flags.Bowed || r.to.Flag
 // sameKind reports whether the marks were written for this kind of instrument; of
 // an unknown one nothing is known against it.
 func (r *techniqueRemover) sameKind() bool { return r.from == nil || r.from.Kind == r.to.Kind }
+
+// sameStrings reports whether strings and frets are numbered as the marks have it; of an
+// unknown instrument nothing is known against it.
+func (r *techniqueRemover) sameStrings() bool { return r.from == nil || r.from.StrungAs(r.to) }
 
 // direction removes direction-types of another instrument and reports words that
 // name its techniques.
@@ -258,13 +266,15 @@ func (r *techniqueRemover) plays(parent *etree.Element, at musicxml.Fraction) {
 	}
 }
 
-// attributes takes tuning, capo and the lines of tablature away.
+// attributes takes tuning, capo and the lines of tablature away: they are those of the
+// strings that the part was written for.
 func (r *techniqueRemover) attributes(attributes *etree.Element) {
-	if r.from != nil && r.from.Kind == r.to.Kind || r.to.Flags.Fretted {
+	if r.sameStrings() && (r.from != nil || r.to.Flags.Fretted) {
 		return
 	}
+	tablature := slices.ContainsFunc(musicxml.Children(attributes, "clef"), func(clef *etree.Element) bool { return musicxml.ChildText(clef, "sign") == "TAB" })
 	for _, d := range musicxml.Children(attributes, "staff-details") {
-		if musicxml.Child(d, "staff-tuning") != nil || musicxml.Child(d, "capo") != nil || musicxml.Attr(d, "show-frets") != "" {
+		if tablature || musicxml.Child(d, "staff-tuning") != nil || musicxml.Child(d, "capo") != nil || musicxml.Attr(d, "show-frets") != "" {
 			draft.DropAttribute(d)
 		}
 	}
