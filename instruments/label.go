@@ -1,6 +1,7 @@
 package instruments
 
 import (
+	"slices"
 	"strings"
 
 	"deskpart/transpose/pitch"
@@ -86,11 +87,5 @@ func numberWords(number string) string {
 }
 
 func joinWords(words ...string) string {
-	var kept []string
-	for _, word := range words {
-		if word != "" {
-			kept = append(kept, word)
-		}
-	}
-	return strings.Join(kept, " ")
+	return strings.Join(slices.DeleteFunc(words, func(word string) bool { return word == "" }), " ")
 }

@@ -175,7 +175,7 @@ func (c *clock) shift(ev *Event) error {
 
 func (c *clock) duration(e *etree.Element) (Fraction, error) {
 	text := Text(e)
-	n, small := smallNumber(text)
+	n, small := Digits(text)
 	if small = small && n < len(c.lengths); small && c.lengths[n] != unread {
 		return c.lengths[n], nil
 	}
@@ -202,9 +202,10 @@ func positive(text string) int {
 	return max(n, 0)
 }
 
-// smallNumber reads a number of at most four digits.
-func smallNumber(text string) (n int, ok bool) {
-	if len(text) == 0 || len(text) > 4 {
+// Digits reads a whole number of one to nine digits and nothing else; ok is false for any
+// other text.
+func Digits(text string) (n int, ok bool) {
+	if len(text) == 0 || len(text) > 9 {
 		return 0, false
 	}
 	for i := range len(text) {

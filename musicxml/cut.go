@@ -297,14 +297,7 @@ func (c *cutter) score() (*etree.Document, error) {
 	if err := c.checkRoot(c.rootName()); err != nil {
 		return nil, err
 	}
-	if err := c.content(); err != nil {
-		return nil, err
-	}
-	if err := c.epilog(); err != nil {
-		return nil, err
-	}
-	c.adopt(c.top(), false)
-	return doc, nil
+	return doc, c.rest()
 }
 
 // takeParts moves the parts from the header's tree to the score.

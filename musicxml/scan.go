@@ -107,14 +107,19 @@ func (s *scanner) document() (*etree.Document, error) {
 	if err := s.prolog(); err != nil {
 		return nil, err
 	}
+	return doc, s.rest()
+}
+
+// rest reads a document from its root on.
+func (s *scanner) rest() error {
 	if err := s.content(); err != nil {
-		return nil, err
+		return err
 	}
 	if err := s.epilog(); err != nil {
-		return nil, err
+		return err
 	}
 	s.adopt(s.top(), false)
-	return doc, nil
+	return nil
 }
 
 // element reads a text that is one element and nothing else.

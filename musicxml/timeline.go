@@ -2,6 +2,7 @@ package musicxml
 
 import (
 	"errors"
+	"iter"
 	"slices"
 	"strconv"
 
@@ -105,6 +106,31 @@ type Timeline struct {
 	events   []Event  // the measures' events are pieces of it
 	clock    clock    // as it stands at the end
 	states   []timing // beside Measures: what held before each
+}
+
+// Each goes through the events of a kind in the order of the text, with the index of the
+// measure of each.
+func (t *Timeline) Each(kind Kind) iter.Seq2[int, *Event] {
+	return func(yield func(int, *Event) bool) {
+		for i := range t.Measures {
+			for ev := range t.Measures[i].Each(kind) {
+				if !yield(i, ev) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// Each goes through the events of a kind in the order of the text.
+func (m *Measure) Each(kind Kind) iter.Seq[*Event] {
+	return func(yield func(*Event) bool) {
+		for k := range m.Events {
+			if ev := &m.Events[k]; ev.Kind == kind && !yield(ev) {
+				return
+			}
+		}
+	}
 }
 
 // Beat names the place of an onset in the bar as musicians count it: in units of

@@ -57,11 +57,7 @@ func (g *gatherer) add(ch change) {
 }
 
 func (g *gatherer) attributes(attributes *etree.Element, at position) {
-	for _, token := range attributes.Child {
-		e, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for e := range attributes.ChildElementsSeq() {
 		switch e.Tag {
 		case "key", "transpose", "for-part":
 			g.add(change{position: at, element: e, attributes: attributes, staff: staffNumber(e)})

@@ -21,11 +21,7 @@ func (m *mover) moveHarmony(ev *musicxml.Event, at position) {
 		return
 	}
 	var chord movedChord
-	for _, token := range ev.Element.Child {
-		e, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for e := range ev.Element.ChildElementsSeq() {
 		switch e.Tag {
 		case "root":
 			chord.root = m.moveChordTone(e, "root-step", "root-alter", st, at)

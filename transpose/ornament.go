@@ -24,11 +24,7 @@ func (m *mover) moveAccidentalMarks(n *note) {
 }
 
 func (m *mover) moveMarksIn(n *note, notations *etree.Element) {
-	for _, token := range notations.Child {
-		e, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for e := range notations.ChildElementsSeq() {
 		switch e.Tag {
 		case "accidental-mark":
 			m.moveMark(n, e, 0)
@@ -40,11 +36,7 @@ func (m *mover) moveMarksIn(n *note, notations *etree.Element) {
 
 func (m *mover) moveOrnamentMarks(n *note, ornaments *etree.Element) {
 	ornament := ""
-	for _, token := range ornaments.Child {
-		e, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for e := range ornaments.ChildElementsSeq() {
 		if e.Tag == "accidental-mark" {
 			m.moveMark(n, e, auxiliarySide(e, ornament))
 			continue

@@ -11,25 +11,17 @@ import (
 
 // attributes reads key, time, staves, clef, transposition and measure styles.
 func (a *auditor) attributes(e *etree.Element) {
-	for _, token := range e.Child {
-		c, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for c := range e.ChildElementsSeq() {
 		switch c.Tag {
 		case "divisions":
 			a.setDivisions(musicxml.Text(c))
 		case "staves":
-			if n, ok := whole(musicxml.Text(c)); ok && n > 0 {
-				a.staves = int(n)
+			if n, ok := musicxml.Digits(musicxml.Text(c)); ok && n > 0 {
+				a.staves = n
 			}
 		}
 	}
-	for _, token := range e.Child {
-		c, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for c := range e.ChildElementsSeq() {
 		a.checkNumber(c)
 		a.rest.change(a, c)
 		switch c.Tag {
@@ -109,8 +101,8 @@ func (a *auditor) clef(e *etree.Element) {
 	}
 	sign := musicxml.ChildText(e, "sign")
 	line := usualLine(sign)
-	if n, ok := whole(musicxml.ChildText(e, "line")); ok && line > 0 {
-		line = int(n)
+	if n, ok := musicxml.Digits(musicxml.ChildText(e, "line")); ok && line > 0 {
+		line = n
 	}
 	if sign == "TAB" && a.Instrument != nil && a.Instrument.Flags.Fretted {
 		return // its other notation

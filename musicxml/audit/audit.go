@@ -119,9 +119,8 @@ func (a *auditor) find(at place, code notice.Code, text string) {
 
 func (a *auditor) readPart(part *etree.Element) {
 	a.index = -1
-	for _, token := range part.Child {
-		e, ok := token.(*etree.Element)
-		if !ok || e.Tag != "measure" || e.Space != "" {
+	for e := range part.ChildElementsSeq() {
+		if e.Tag != "measure" || e.Space != "" {
 			continue
 		}
 		a.bar = e
@@ -136,9 +135,8 @@ func (a *auditor) readPart(part *etree.Element) {
 
 // measure reads the children of one bar.
 func (a *auditor) measure(measure *etree.Element) {
-	for _, token := range measure.Child {
-		e, ok := token.(*etree.Element)
-		if !ok || e.Space != "" {
+	for e := range measure.ChildElementsSeq() {
+		if e.Space != "" {
 			continue
 		}
 		switch e.Tag {
@@ -203,8 +201,8 @@ func (a *auditor) duration(e *etree.Element) int64 {
 		return 0
 	}
 	text := musicxml.Text(e)
-	if n, ok := whole(text); ok {
-		return n
+	if n, ok := musicxml.Digits(text); ok {
+		return int64(n)
 	}
 	f, err := musicxml.ParseFraction(text)
 	if err != nil || f.Den() != 1 {
@@ -212,22 +210,6 @@ func (a *auditor) duration(e *etree.Element) int64 {
 		return int64(f.Float())
 	}
 	return f.Num()
-}
-
-// whole reads a whole number of up to nine digits.
-func whole(text string) (int64, bool) {
-	if len(text) == 0 || len(text) > 9 {
-		return 0, false
-	}
-	var n int64
-	for i := range len(text) {
-		digit := text[i] - '0'
-		if digit > 9 {
-			return 0, false
-		}
-		n = 10*n + int64(digit)
-	}
-	return n, true
 }
 
 // setDivisions counts on in another unit.

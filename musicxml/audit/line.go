@@ -103,11 +103,7 @@ func (s *lines) finish(a *auditor) {
 
 // notations reads the marks at a note.
 func (a *auditor) notations(notations *etree.Element, voice string, at place) {
-	for _, token := range notations.Child {
-		e, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for e := range notations.ChildElementsSeq() {
 		switch e.Tag {
 		case "slur", "tuplet", "glissando", "slide":
 			a.end(e.Tag, e, voice, at)
@@ -135,11 +131,7 @@ func (a *auditor) direction(e *etree.Element) {
 	voice := musicxml.ChildText(e, "voice")
 	a.voiceNamed(voice, "a direction is for")
 	a.rest.direction(a, e)
-	for _, token := range e.Child {
-		types, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for types := range e.ChildElementsSeq() {
 		switch types.Tag {
 		case "direction-type":
 			for mark := range types.ChildElementsSeq() {

@@ -97,8 +97,8 @@ func (a *auditor) sounds(e *etree.Element, at place) {
 }
 
 func (a *auditor) program(e *etree.Element, at place) {
-	n, ok := whole(musicxml.ChildText(e, "midi-program"))
-	if ok && a.Instrument.MIDIProgram > 0 && int(n) != a.Instrument.MIDIProgram {
+	n, ok := musicxml.Digits(musicxml.ChildText(e, "midi-program"))
+	if ok && a.Instrument.MIDIProgram > 0 && n != a.Instrument.MIDIProgram {
 		a.find(at, notice.OtherInstrument, "it is played back with the program "+musicxml.ChildText(e, "midi-program"))
 	}
 }
@@ -111,7 +111,7 @@ func (a *auditor) print(e *etree.Element) {
 			a.changes.name(a, musicxml.DisplayText(c))
 		case "measure-numbering":
 			if staff := musicxml.Attr(c, "staff"); staff != "" {
-				if n, ok := whole(staff); !ok || int(n) > a.staves {
+				if n, ok := musicxml.Digits(staff); !ok || n > a.staves {
 					a.find(a.at(), notice.NoSuchStaff, "bar numbers stand at staff "+staff+"; the part has "+notice.Counted(a.staves, "staff", "staves"))
 				}
 			}

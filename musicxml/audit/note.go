@@ -49,11 +49,7 @@ func (a *auditor) note(e *etree.Element) {
 // readNote goes through a note's children once.
 func (a *auditor) readNote(e *etree.Element) noteFacts {
 	n := noteFacts{voice: "1"}
-	for _, token := range e.Child {
-		c, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for c := range e.ChildElementsSeq() {
 		switch c.Tag {
 		case "chord":
 			n.chord = true

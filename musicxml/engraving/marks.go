@@ -106,23 +106,16 @@ func (s *system) marksByKind(st *staffInk) map[MarkKind][]placedMark {
 
 // markRole is the role of a mark's letters, which have their size from it.
 func markRole(kind MarkKind) (size float64, role display.Role) {
-	role = display.RoleWords
-	switch kind {
-	case MarkDynamic:
-		role = display.RoleDynamic
-	case MarkTempo:
-		role = display.RoleTempo
-	case MarkRehearsal:
-		role = display.RoleRehearsal
-	case MarkHarmony:
-		role = display.RoleHarmony
-	case MarkFigure:
-		role = display.RoleFigure
-	case MarkNote:
-		role = display.RoleNoteText
+	role, ok := roleOfMark[kind]
+	if !ok {
+		role = display.RoleWords
 	}
 	return lettersOf[role].size, role
 }
+
+// roleOfMark has the kinds of marks whose letters are no mere words.
+var roleOfMark = map[MarkKind]display.Role{MarkDynamic: display.RoleDynamic, MarkTempo: display.RoleTempo, MarkRehearsal: display.RoleRehearsal,
+	MarkHarmony: display.RoleHarmony, MarkFigure: display.RoleFigure, MarkNote: display.RoleNoteText}
 
 func (m placedMark) above() bool { return m.Mark.Above() }
 

@@ -144,11 +144,7 @@ type TimePart struct{ Beats, BeatType string }
 // ReadTime reads a <time>.
 func ReadTime(e *etree.Element) Time {
 	t := Time{Symbol: musicxml.Attr(e, "symbol")}
-	for _, token := range e.Child {
-		c, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for c := range e.ChildElementsSeq() {
 		switch c.Tag {
 		case "senza-misura":
 			return Time{}

@@ -47,11 +47,7 @@ func ReadShown(e *etree.Element) (p pitch.Pitch, said bool) {
 // <rest> is shown at, and whether step and octave are there.
 func readPitch(e *etree.Element) (p pitch.Pitch, said bool, err error) {
 	var step, octave bool
-	for _, token := range e.Child {
-		c, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for c := range e.ChildElementsSeq() {
 		switch c.Tag {
 		case "step", "display-step":
 			p.Step, err = pitch.ParseStep(musicxml.Text(c))

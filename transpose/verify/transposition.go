@@ -33,9 +33,8 @@ func transpositions(measures []*etree.Element, staves int) []said {
 	var list []said
 	for i, m := range measures {
 		notes := 0
-		for _, token := range m.Child {
-			e, ok := token.(*etree.Element)
-			if !ok || e.Space != "" {
+		for e := range m.ChildElementsSeq() {
+			if e.Space != "" {
 				continue
 			}
 			switch e.Tag {

@@ -2,6 +2,7 @@ package exercise
 
 import (
 	"math/rand/v2"
+	"slices"
 	"strings"
 
 	"deskpart/instruments"
@@ -39,18 +40,10 @@ const deepest = 5
 // a perfect fifth, an octave.
 func fits(upper, lower tone, minor bool) bool {
 	semitones := semitonesIn(minor, upper) - semitonesIn(minor, lower)
-	switch upper.step - lower.step {
-	case 2:
-		return semitones == 3 || semitones == 4
-	case 4:
-		return semitones == 7
-	case 5:
-		return semitones == 8 || semitones == 9
-	case 7:
-		return semitones == 12
-	}
-	return false
+	return slices.Contains(consonant[upper.step-lower.step], semitones)
 }
+
+var consonant = map[int][]int{2: {3, 4}, 4: {7}, 5: {8, 9}, 7: {12}}
 
 // secondPart finds the line below a melody that keeps above lowest and clear of the
 // degrees that are altered in its bars; false where there is none.

@@ -1,7 +1,6 @@
 package exercise
 
 import (
-	"bytes"
 	_ "embed" // sheet.html, sheet.css
 	"fmt"
 
@@ -109,18 +108,7 @@ func (s Sheet) codeText() string {
 func (s Sheet) html(v sheetView, o PageOptions) ([]byte, error) {
 	p := pages.Page{Texts: s.texts(), Title: s.fullTitle(v), Style: sheetStyle, Large: o.Large}
 	for _, e := range v.Exercises {
-		for _, f := range e.Figures {
-			p.Drawings = append(p.Drawings, f.Drawings()...)
-		}
+		p.AddFigures(e.Figures...)
 	}
-	parsed, err := pages.Template(s.texts(), "sheet", sheetTemplate)
-	if err != nil {
-		return nil, err
-	}
-	var body bytes.Buffer
-	if err := parsed.Execute(&body, v); err != nil {
-		return nil, err
-	}
-	p.Body = body.String()
-	return p.Bytes()
+	return p.Fill(sheetTemplate, v)
 }

@@ -1,6 +1,10 @@
 package exercise
 
-import "deskpart/transpose/pitch"
+import (
+	"slices"
+
+	"deskpart/transpose/pitch"
+)
 
 // The rules of a sound melody (trade/teaching.md, section 3), each as a question
 // about three tones in a row.
@@ -31,24 +35,11 @@ func (r rules) interval(a, b tone) bool {
 	if size >= leapFrom && r.level.Number == 1 && !(inTriad(a) && inTriad(b)) {
 		return false
 	}
-	switch size {
-	case 0:
-		return semitones == 0
-	case 1:
-		return semitones == 1 || semitones == 2
-	case 2:
-		return semitones == 3 || semitones == 4
-	case 3:
-		return semitones == 5
-	case 4:
-		return semitones == 6 || semitones == 7
-	case 5:
-		return semitones == 8 || semitones == 9
-	case 7:
-		return semitones == 12
-	}
-	return false
+	return slices.Contains(melodic[size], semitones)
 }
+
+// melodic are the semitones that two tones in a row may lie apart, by their steps.
+var melodic = map[int][]int{0: {0}, 1: {1, 2}, 2: {3, 4}, 3: {5}, 4: {6, 7}, 5: {8, 9}, 7: {12}}
 
 // inTriad reports whether a tone is 1, 3 or 5.
 func inTriad(t tone) bool {

@@ -2,6 +2,7 @@ package exercise
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"deskpart/cmd/internal/explain"
@@ -66,13 +67,7 @@ func (e *Exercise) Asks(t *texts.Texts) string {
 
 // join puts sentences behind one another.
 func join(sentences ...string) string {
-	var said []string
-	for _, s := range sentences {
-		if s != "" {
-			said = append(said, s)
-		}
-	}
-	return strings.Join(said, " ")
+	return strings.Join(slices.DeleteFunc(sentences, func(s string) bool { return s == "" }), " ")
 }
 
 func keyList(t *texts.Texts, keys []pitch.Key) string {

@@ -143,11 +143,7 @@ func (t Task) put(part *etree.Element, octave *int) (octaves int, err error) {
 }
 
 func pitchesIn(part *etree.Element) ([]pitch.Pitch, error) {
-	timeline, err := musicxml.NewTimeline(part)
-	if err != nil {
-		return nil, err
-	}
-	notes, err := readNotes(timeline)
+	notes, err := readNotes(part)
 	if err != nil {
 		return nil, err
 	}

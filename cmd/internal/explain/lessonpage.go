@@ -1,7 +1,6 @@
 package explain
 
 import (
-	"bytes"
 	_ "embed" // lesson.html, lesson.css, lesson.js
 	"encoding/json"
 	"strconv"
@@ -54,16 +53,7 @@ func (e *Explanation) Page() ([]byte, error) {
 			return nil, err
 		}
 	}
-	parsed, err := pages.Template(e.t, "lesson", lessonTemplate)
-	if err != nil {
-		return nil, err
-	}
-	var body bytes.Buffer
-	if err := parsed.Execute(&body, view); err != nil {
-		return nil, err
-	}
-	page.Body = body.String()
-	return page.Bytes()
+	return page.Fill(lessonTemplate, view)
 }
 
 // draw puts the staff that sounds over the staff that is read.

@@ -49,19 +49,11 @@ var errPairs = errors.New("the answer has other notes than the question")
 
 // pair puts the notes of a part and of its moved copy side by side.
 func pair(given, answer *etree.Element) ([]Pair, error) {
-	from, err := musicxml.NewTimeline(given)
+	a, err := readNotes(given)
 	if err != nil {
 		return nil, err
 	}
-	to, err := musicxml.NewTimeline(answer)
-	if err != nil {
-		return nil, err
-	}
-	a, err := readNotes(from)
-	if err != nil {
-		return nil, err
-	}
-	b, err := readNotes(to)
+	b, err := readNotes(answer)
 	if err != nil {
 		return nil, err
 	}
@@ -80,8 +72,8 @@ func pair(given, answer *etree.Element) ([]Pair, error) {
 type readNote struct{ Pair }
 
 // readNotes lists the pitched notes of a part in document order.
-func readNotes(t *musicxml.Timeline) ([]readNote, error) {
-	part, err := music.Read(t)
+func readNotes(element *etree.Element) ([]readNote, error) {
+	part, err := music.ReadPart(element)
 	if err != nil {
 		return nil, err
 	}

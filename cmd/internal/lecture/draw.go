@@ -36,6 +36,11 @@ func (s *Step) draw(staves ...staff) error {
 		of.label(m)
 		parts = append(parts, m)
 	}
+	return s.stack(parts)
+}
+
+// stack draws parts one under the other.
+func (s *Step) stack(parts []*engraving.Music) error {
 	all, err := engraving.Stack(parts...)
 	if err != nil {
 		return err
@@ -80,11 +85,5 @@ func (m *maker) drawPlayers(s *Step, solutions []*explain.Solution) error {
 		}
 		parts = append(parts, part)
 	}
-	all, err := engraving.Stack(parts...)
-	if err != nil {
-		return err
-	}
-	figure, err := pages.Draw(all, engraving.Options{Width: lineWidth, Unnumbered: true, Ragged: true})
-	s.Figures = append(s.Figures, figure)
-	return err
+	return s.stack(parts)
 }

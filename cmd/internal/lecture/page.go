@@ -1,7 +1,6 @@
 package lecture
 
 import (
-	"bytes"
 	_ "embed" // lecture.html, lecture.css
 
 	"deskpart/cmd/internal/pages"
@@ -20,20 +19,9 @@ var (
 func (l *Lecture) Page() ([]byte, error) {
 	page := pages.Page{Texts: l.t, Title: l.Title, Style: style}
 	for _, s := range l.Steps {
-		for _, f := range s.Figures {
-			page.Drawings = append(page.Drawings, f.Drawings()...)
-		}
+		page.AddFigures(s.Figures...)
 	}
-	t, err := pages.Template(l.t, "lecture", bodyTemplate)
-	if err != nil {
-		return nil, err
-	}
-	var body bytes.Buffer
-	if err := t.Execute(&body, l); err != nil {
-		return nil, err
-	}
-	page.Body = body.String()
-	return page.Bytes()
+	return page.Fill(bodyTemplate, l)
 }
 
 // PDF is the lecture on paper. The same lecture gives the same bytes.

@@ -69,11 +69,7 @@ type music struct {
 
 // readMusic reads one staff of a part, counted from 1.
 func readMusic(part *etree.Element, staff int) (*music, error) {
-	timeline, err := musicxml.NewTimeline(part)
-	if err != nil {
-		return nil, err
-	}
-	read, err := musicread.Read(timeline)
+	read, err := musicread.ReadPart(part)
 	if err != nil {
 		return nil, err
 	}

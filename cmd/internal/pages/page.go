@@ -4,6 +4,7 @@ import (
 	"bytes"
 	_ "embed" // page.html, page.css
 	"html/template"
+	"strings"
 
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/engraving"
@@ -44,7 +45,7 @@ func (p Page) Bytes() ([]byte, error) {
 		}
 		p.Texts = english
 	}
-	t, err := Template(p.Texts, "page", frame)
+	t, err := parse(p.Texts, frame)
 	if err != nil {
 		return nil, err
 	}
@@ -65,10 +66,31 @@ func (p Page) Bytes() ([]byte, error) {
 	return out.Bytes(), err
 }
 
-// Template reads a template in which {{say "key" "name" value}} is a text of the
-// language, and {{pick "kind" name}} one of a kind.
-func Template(t *texts.Texts, name, content string) (*template.Template, error) {
-	return template.New(name).Funcs(template.FuncMap{
+// AddFigures notes the drawings of figures that stand in the body.
+func (p *Page) AddFigures(figures ...Figure) {
+	for _, f := range figures {
+		p.Drawings = append(p.Drawings, f.Drawings()...)
+	}
+}
+
+// Fill writes the page with a body that a template makes of data. In the template
+// {{say "key" "name" value}} is a text of the page's language, {{pick "kind" name}} one of
+// a kind.
+func (p Page) Fill(body string, data any) ([]byte, error) {
+	t, err := parse(p.Texts, body)
+	if err != nil {
+		return nil, err
+	}
+	var out strings.Builder
+	if err := t.Execute(&out, data); err != nil {
+		return nil, err
+	}
+	p.Body = out.String()
+	return p.Bytes()
+}
+
+func parse(t *texts.Texts, content string) (*template.Template, error) {
+	return template.New("page").Funcs(template.FuncMap{
 		"say":  func(key string, fill ...any) string { return t.Say(key, fillOf(fill)) },
 		"pick": t.Pick,
 	}).Parse(content)

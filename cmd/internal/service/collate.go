@@ -26,11 +26,7 @@ type Erratum struct {
 
 // collate holds the files of a call against the score and tells what differs, also as a
 // table.
-func (s *Service) collate(c *call) (Reply, error) {
-	on, err := s.seatedOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
+func (s *Service) collate(c *call, on *seated) (Reply, error) {
 	each := inTurn(on.space)
 	score, err := collate.ReadScore(on.source, s.catalogue, on.options.Input, each)
 	if err != nil {

@@ -16,11 +16,7 @@ type Tone struct {
 }
 
 // hear tells the notes of one part, to be played in both pitches.
-func (s *Service) hear(c *call) (Reply, error) {
-	on, err := s.seatedOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
+func (s *Service) hear(c *call, on *seated) (Reply, error) {
 	music, err := fit.ReadMusic(on.job, on.request.Part, on.space)
 	if err != nil {
 		return Reply{}, err

@@ -40,19 +40,27 @@ type lessonRequest struct {
 	Paper        string `json:"paper"`
 }
 
-// lessonOf reads the request and finds the texts of its language.
-func lessonOf(c *call) (r lessonRequest, said *texts.Texts, err error) {
-	if err = c.into(&r); err != nil {
-		return r, nil, err
-	}
-	l := pitch.English
-	if r.Language != "" {
-		if l, err = pitch.ParseLanguage(r.Language); err != nil {
-			return r, nil, err
+// inLanguage is a call of the lesson: the request is read and the texts of its language are
+// found.
+func inLanguage(do func(*Service, *call, lessonRequest, *texts.Texts) (Reply, error)) func(*Service, *call) (Reply, error) {
+	return func(s *Service, c *call) (Reply, error) {
+		var r lessonRequest
+		if err := c.into(&r); err != nil {
+			return Reply{}, err
 		}
+		l := pitch.English
+		if r.Language != "" {
+			var err error
+			if l, err = pitch.ParseLanguage(r.Language); err != nil {
+				return Reply{}, err
+			}
+		}
+		said, err := texts.In(l)
+		if err != nil {
+			return Reply{}, err
+		}
+		return do(s, c, r, said)
 	}
-	said, err = texts.In(l)
-	return r, said, err
 }
 
 // side is the pitch that is given, the sounding one where the request does not say.
@@ -71,11 +79,7 @@ type Lesson struct {
 }
 
 // lesson explains notes, or a passage of a score; its page is a file.
-func (s *Service) lesson(c *call) (Reply, error) {
-	r, said, err := lessonOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
+func (s *Service) lesson(c *call, r lessonRequest, said *texts.Texts) (Reply, error) {
 	from, err := r.side()
 	if err != nil {
 		return Reply{}, err
@@ -147,15 +151,12 @@ func (s *Service) passage(r *lessonRequest, measures string, task explain.Task) 
 }
 
 // topic explains a rule: why instruments transpose, a scale for a band, and so on.
-func (s *Service) topic(c *call) (Reply, error) {
-	r, said, err := lessonOf(c)
+func (s *Service) topic(c *call, r lessonRequest, said *texts.Texts) (Reply, error) {
+	about, err := exercise.ParseTopic(r.Topic)
 	if err != nil {
 		return Reply{}, err
 	}
-	var q lecture.Question
-	if q.Topic, err = exercise.ParseTopic(r.Topic); err != nil {
-		return Reply{}, err
-	}
+	q := lecture.Question{Topic: about}
 	if q.Instrument, err = explain.ParsePlayer(s.catalogue, r.Instrument); err != nil {
 		return Reply{}, misread(fieldInstrument, r.Instrument, err)
 	}
@@ -183,11 +184,7 @@ type Sheet struct {
 }
 
 // sheet makes exercises with their answers and the pages of both, also as PDF.
-func (s *Service) sheet(c *call) (Reply, error) {
-	r, said, err := lessonOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
+func (s *Service) sheet(c *call, r lessonRequest, said *texts.Texts) (Reply, error) {
 	sheets, err := s.sheets(&r, said)
 	if err != nil {
 		return Reply{}, err

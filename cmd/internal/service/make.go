@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 
-	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
@@ -19,12 +18,8 @@ type Made struct {
 
 // makeParts makes the parts that are asked for and tells of each as soon as it is made,
 // with its file. Where all are, the manifest is the last file.
-func (s *Service) makeParts(c *call) (Reply, error) {
-	on, err := s.seatedOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
-	names := on.partFiles()
+func (s *Service) makeParts(c *call, on *seated) (Reply, error) {
+	names := on.names(".musicxml")
 	chosen := on.request.chosen(len(on.rows))
 	made := make([]Made, len(chosen))
 	quick := map[string]string{}
@@ -72,16 +67,6 @@ func (on *seated) manifest(made []Made, quick map[string]string) ([]byte, error)
 		m.Parts[i] = made[i].PartRow
 	}
 	return report.JSON(m)
-}
-
-// partFiles are the names that extract gives the parts.
-func (on *seated) partFiles() []string {
-	var taken files.Names
-	names := make([]string, len(on.rows))
-	for i, a := range on.rows {
-		names[i] = taken.Unique(report.PartName(a), ".musicxml")
-	}
-	return names
 }
 
 // makePart makes one part and fills its row. One that cannot be made is a row that says why.

@@ -28,12 +28,8 @@ type markRequest struct {
 var errNoKey = problem(func(t *texts.Texts) string { return t.Say("service.no-key", nil) })
 
 // mark marks answers by the keys, and makes a page for each pupil and one for the class.
-func (s *Service) mark(c *call) (Reply, error) {
+func (s *Service) mark(c *call, _ lessonRequest, said *texts.Texts) (Reply, error) {
 	var request markRequest
-	_, said, err := lessonOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
 	if err := c.into(&request); err != nil {
 		return Reply{}, err
 	}

@@ -21,17 +21,13 @@ type Drawn struct {
 }
 
 // draw draws one part as the pages that are printed, each a drawing of its own.
-func (s *Service) draw(c *call) (Reply, error) {
-	on, err := s.seatedOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
+func (s *Service) draw(c *call, on *seated) (Reply, error) {
 	on.printing.SVG = true
 	row, printed := on.printPart(on.request.Part)
 	reply := Reply{Value: Drawn{row, c.warnings(row.Warnings)}}
 	if printed != nil {
 		for n, drawing := range printed.Drawings {
-			reply.Files = append(reply.Files, File{fmt.Sprintf("%s %02d.svg", on.names()[on.request.Part], n+1), []byte(drawing)})
+			reply.Files = append(reply.Files, File{fmt.Sprintf("%s %02d.svg", on.names("")[on.request.Part], n+1), []byte(drawing)})
 		}
 	}
 	return reply, nil
@@ -99,7 +95,7 @@ func (on *seated) document(i int) (*etree.Element, []musicxml.Warning, error) {
 // keeps its own.
 func (on *seated) printNames() []string {
 	if !on.asIs() {
-		return on.names()
+		return on.names("")
 	}
 	var taken files.Names
 	base := path.Base(on.path)
@@ -118,11 +114,7 @@ type Printed struct {
 
 // print makes a PDF of each part that is asked for and tells of each as soon as it is
 // there; with "copies" in the request, one of them all for the printer instead.
-func (s *Service) print(c *call) (Reply, error) {
-	on, err := s.seatedOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
+func (s *Service) print(c *call, on *seated) (Reply, error) {
 	job := printing.Job{Title: on.job.Surveyed().Title(), Language: string(on.options.Language), OneSided: on.request.Settings.OneSided}
 	return c.printAll(on.request.chosen(len(on.rows)), on.request.Copies, on.printNames(), &job, on.printPart)
 }

@@ -11,17 +11,13 @@ import (
 
 // plan writes who plays what as a table for a spreadsheet: the plan of the settings, or
 // the score as it is.
-func (s *Service) plan(c *call) (Reply, error) {
-	on, err := s.seatedOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
+func (s *Service) plan(c *call, on *seated) (Reply, error) {
 	rows := on.options.Plan
 	if len(rows) == 0 {
 		rows = on.asItIs()
 	}
 	var table bytes.Buffer
-	err = plan.Write(&table, rows)
+	err := plan.Write(&table, rows)
 	return Reply{Value: struct{}{}, Files: []File{{"plan.csv", table.Bytes()}}}, err
 }
 

@@ -10,16 +10,13 @@ const proofName = "proof.html"
 
 // proof makes the page that shows each part in sounding and in written pitch, with its
 // range, keys, warnings and check.
-func (s *Service) proof(c *call) (Reply, error) {
-	on, err := s.seatedOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
+func (s *Service) proof(c *call, on *seated) (Reply, error) {
 	whole := &proof.Proof{Score: on.path, Title: on.job.Surveyed().Title(), Parts: make([]*proof.Part, len(on.rows))}
 	whole.Pitch, whole.Reason = on.job.Surveyed().Pitch()
 	examiner := proof.Examiner{Job: on.job, Level: on.options.Level,
 		Verification: verify.Options{MaxSignature: on.options.MaxSignature, Spelling: on.options.Spelling}}
 	var memory proof.Memory
+	var err error
 	for i := range on.rows {
 		if whole.Parts[i], err = examiner.Examine(i, &memory); err != nil {
 			return Reply{}, err

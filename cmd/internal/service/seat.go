@@ -46,11 +46,7 @@ type Seat struct {
 }
 
 // seat says who plays what, before anything is made.
-func (s *Service) seat(c *call) (Reply, error) {
-	on, err := s.seatedOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
+func (s *Service) seat(c *call, on *seated) (Reply, error) {
 	missing := on.job.Missing()
 	return Reply{Value: struct {
 		Seats    []Seat    `json:"seats"`
@@ -60,7 +56,7 @@ func (s *Service) seat(c *call) (Reply, error) {
 
 func (on *seated) seats(c *call) []Seat {
 	seats := make([]Seat, len(on.rows))
-	names := on.names()
+	names := on.names("")
 	for i, a := range on.rows {
 		match := on.job.Surveyed().Part(a.Part).Match
 		seat := Seat{Index: i, ID: a.ID, Part: a.PlayerID(), Name: a.Name, Label: a.Label, File: names[i], RecognisedBy: a.RecognisedBy, Assumed: a.Assumed,
@@ -112,12 +108,12 @@ func idsOf(all []*instruments.Instrument) []string {
 	return ids
 }
 
-// names are the parts' files without their endings, as the command names them.
-func (on *seated) names() []string {
+// names are the parts' files with an ending, or without, as the command names them.
+func (on *seated) names(ending string) []string {
 	var taken files.Names
 	names := make([]string, len(on.rows))
 	for i, a := range on.rows {
-		names[i] = taken.Unique(report.PartName(a), "")
+		names[i] = taken.Unique(report.PartName(a), ending)
 	}
 	return names
 }
@@ -153,11 +149,7 @@ type Reader struct {
 }
 
 // listReaders lists those that parts are commonly printed for, in the language of a page.
-func (s *Service) listReaders(c *call) (Reply, error) {
-	_, said, err := lessonOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
+func (s *Service) listReaders(c *call, _ lessonRequest, said *texts.Texts) (Reply, error) {
 	readers, err := s.catalogue.Readers()
 	if err != nil {
 		return Reply{}, err

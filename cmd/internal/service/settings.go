@@ -151,14 +151,20 @@ type seated struct {
 	request  scoreRequest
 }
 
-// seatedOf reads the request and seats the parts of its score, or takes them as they
-// were seated last.
-func (s *Service) seatedOf(c *call) (*seated, error) {
-	var r scoreRequest
-	if err := c.into(&r); err != nil {
-		return nil, err
+// withSeats is a call that works with a seated score: the request is read and the parts of
+// its score are seated, or taken as they were seated last.
+func withSeats(do func(*Service, *call, *seated) (Reply, error)) func(*Service, *call) (Reply, error) {
+	return func(s *Service, c *call) (Reply, error) {
+		var r scoreRequest
+		if err := c.into(&r); err != nil {
+			return Reply{}, err
+		}
+		on, err := s.seatFor(r)
+		if err != nil {
+			return Reply{}, err
+		}
+		return do(s, c, on)
 	}
-	return s.seatFor(r)
 }
 
 func (s *Service) seatFor(r scoreRequest) (*seated, error) {

@@ -141,18 +141,10 @@ func beginsWithClef(measure *engraving.Measure) bool {
 // keepBars drops the bars that a rest stands for; moved gives every old bar its
 // new index.
 func keepBars(m *engraving.Music, keep, moved []int) {
-	bars := make([]engraving.Bar, 0, len(keep))
-	for _, b := range keep {
-		bars = append(bars, m.Bars[b])
-	}
-	m.Bars = bars
+	m.Bars = at(m.Bars, keep)
 	for s := range m.Staves {
 		staff := &m.Staves[s]
-		measures := make([]engraving.Measure, 0, len(keep))
-		for _, b := range keep {
-			measures = append(measures, staff.Measures[b])
-		}
-		staff.Measures = measures
+		staff.Measures = at(staff.Measures, keep)
 		for i := range staff.Spanners {
 			sp := &staff.Spanners[i]
 			sp.From.Bar, sp.To.Bar = moved[sp.From.Bar], moved[sp.To.Bar]
@@ -161,4 +153,13 @@ func keepBars(m *engraving.Music, keep, moved []int) {
 			}
 		}
 	}
+}
+
+// at are the items of a list that stand at some places of it.
+func at[T any](list []T, places []int) []T {
+	items := make([]T, 0, len(places))
+	for _, i := range places {
+		items = append(items, list[i])
+	}
+	return items
 }

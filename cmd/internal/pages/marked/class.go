@@ -72,11 +72,7 @@ func Class(t *texts.Texts, r class.Report, links map[string]string) Page {
 	}
 	title := t.Say("marked.class", texts.Fill{"n": len(v.Rows)})
 	return Page{t: t, name: title, set: func(d *typeset.Setter) { v.set(t, d) }, html: func() ([]byte, error) {
-		body, err := fill(t, "class", classTemplate, v)
-		if err != nil {
-			return nil, err
-		}
-		return pages.Page{Texts: t, Title: title, Style: style, Body: body}.Bytes()
+		return pages.Page{Texts: t, Title: title, Style: style}.Fill(classTemplate, v)
 	}}
 }
 

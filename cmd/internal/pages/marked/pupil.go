@@ -1,7 +1,6 @@
 package marked
 
 import (
-	"bytes"
 	_ "embed" // pupil.html, class.html, marked.css
 	"path/filepath"
 	"unicode"
@@ -94,25 +93,9 @@ func Pupil(t *texts.Texts, r class.Report, p class.Pupil) (Page, error) {
 func (v pupilView) html(t *texts.Texts, title string) ([]byte, error) {
 	page := pages.Page{Texts: t, Title: title, Style: style}
 	for _, a := range v.Answers {
-		for _, f := range a.Figures {
-			page.Drawings = append(page.Drawings, f.Drawings()...)
-		}
+		page.AddFigures(a.Figures...)
 	}
-	var err error
-	if page.Body, err = fill(t, "pupil", pupilTemplate, v); err != nil {
-		return nil, err
-	}
-	return page.Bytes()
-}
-
-func fill(t *texts.Texts, name, content string, data any) (string, error) {
-	parsed, err := pages.Template(t, name, content)
-	if err != nil {
-		return "", err
-	}
-	var out bytes.Buffer
-	err = parsed.Execute(&out, data)
-	return out.String(), err
+	return page.Fill(pupilTemplate, v)
 }
 
 // view lays out one answer.

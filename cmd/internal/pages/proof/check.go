@@ -2,6 +2,7 @@ package proof
 
 import (
 	"fmt"
+	"slices"
 
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/reading"
@@ -58,7 +59,8 @@ func (e *examination) readPage(r parts.Report) {
 		return
 	}
 	c.Compared = true
-	for _, d := range reading.Compare(full(e.sounds), full(e.page.Sounding())) {
+	isCue := func(s reading.Sound) bool { return s.Cue } // which nobody plays
+	for _, d := range reading.Compare(slices.DeleteFunc(slices.Clone(e.sounds), isCue), slices.DeleteFunc(e.page.Sounding(), isCue)) {
 		// A part for one player of a shared staff, or of the percussion, has not the others'
 		// notes; on a staff that is put together a unison stands once.
 		if d.Kind == reading.Spelled || (e.assignment.Player > 0 || e.assignment.Some) && d.Kind == reading.Missing {
@@ -66,15 +68,4 @@ func (e *examination) readPage(r parts.Report) {
 		}
 		c.Misread = append(c.Misread, verify.Finding{Measure: d.Measure, Beat: d.Beat, Text: d.Text()})
 	}
-}
-
-// full leaves out cue notes, which nobody plays.
-func full(sounds []reading.Sound) []reading.Sound {
-	var kept []reading.Sound
-	for _, s := range sounds {
-		if !s.Cue {
-			kept = append(kept, s)
-		}
-	}
-	return kept
 }

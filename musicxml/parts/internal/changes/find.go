@@ -148,11 +148,7 @@ func (s *changer) dropChangeWords() error {
 	dropped := false
 	for i := range s.Timeline.Measures {
 		m := &s.Timeline.Measures[i]
-		for k := range m.Events {
-			ev := &m.Events[k]
-			if ev.Kind != musicxml.Direction {
-				continue
-			}
+		for ev := range m.Each(musicxml.Direction) {
 			for _, words := range draft.WordsIn(ev.Element) {
 				text := musicxml.Text(words)
 				told, ok := s.Score.Catalogue.MatchChange(text, current)
@@ -490,9 +486,8 @@ func (f *changeFinder) names(text string, in *instruments.Instrument) bool {
 // instrument.
 func (f *changeFinder) namedAt(at musicxml.Position, in *instruments.Instrument) bool {
 	m := &f.Timeline.Measures[at.Measure]
-	for k := range m.Events {
-		ev := &m.Events[k]
-		if ev.Kind != musicxml.Direction || at.Onset.Less(ev.Onset) {
+	for ev := range m.Each(musicxml.Direction) {
+		if at.Onset.Less(ev.Onset) {
 			continue
 		}
 		for _, words := range draft.WordsIn(ev.Element) {

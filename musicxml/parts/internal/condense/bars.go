@@ -79,11 +79,7 @@ func barsJoined(t *musicxml.Timeline) []bool {
 		for _, n := range open {
 			joined[i] = joined[i] || n > 0
 		}
-		for k := range t.Measures[i].Events {
-			ev := &t.Measures[i].Events[k]
-			if ev.Kind != musicxml.Note {
-				continue
-			}
+		for ev := range t.Measures[i].Each(musicxml.Note) {
 			ties := music.ReadTies(ev.Element)
 			joined[i] = joined[i] || ties.Stop()
 			for _, notations := range musicxml.Children(ev.Element, "notations") {
@@ -162,11 +158,7 @@ var heard = map[string]bool{"pitch": true, "unpitched": true, "tie": true}
 
 func textOf(m *musicxml.Measure, pitches bool) string {
 	var b strings.Builder
-	for k := range m.Events {
-		ev := &m.Events[k]
-		if ev.Kind != musicxml.Note {
-			continue
-		}
+	for ev := range m.Each(musicxml.Note) {
 		fmt.Fprintf(&b, "|%s %s %v %v", ev.Onset, ev.Duration, ev.Rest, ev.Grace)
 		for _, c := range ev.Element.ChildElements() {
 			switch c.Tag {
@@ -200,9 +192,8 @@ func writeMarks(b *strings.Builder, e *etree.Element, ties bool) {
 func inOrder(bars []*musicxml.Measure) bool {
 	lines := make([][]int, len(bars))
 	for i, m := range bars {
-		for k := range m.Events {
-			ev := &m.Events[k]
-			if ev.Kind != musicxml.Note || ev.Rest {
+		for ev := range m.Each(musicxml.Note) {
+			if ev.Rest {
 				continue
 			}
 			n, err := music.ReadNote(ev)

@@ -97,11 +97,7 @@ func (j *joiner) line(player, i, voice int) []*etree.Element {
 			now = to
 		}
 	}
-	for k := range m.Events {
-		ev := &m.Events[k]
-		if ev.Kind != musicxml.Note {
-			continue
-		}
+	for ev := range m.Each(musicxml.Note) {
 		forward(ev.Onset)
 		e := ev.Element.Copy()
 		musicxml.SetChildText(e, "voice", strconv.Itoa(voice))

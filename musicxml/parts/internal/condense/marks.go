@@ -37,18 +37,12 @@ func marksOf(all []*musicxml.Timeline) [][][]mark {
 		marks[player] = make([][]mark, len(t.Measures))
 		partners := partnersOf(t)
 		seen := map[string]int{}
-		for i := range t.Measures {
-			for k := range t.Measures[i].Events {
-				ev := &t.Measures[i].Events[k]
-				if ev.Kind != musicxml.Direction {
-					continue
-				}
-				key := strconv.Itoa(i) + " " + ev.Onset.String() + contentOf(ev.Element) + partners[ev.Element]
-				seen[key]++
-				key += " " + strconv.Itoa(seen[key])
-				counts[key]++
-				marks[player][i] = append(marks[player][i], mark{Event: ev, key: key, forAll: draft.ForAll(ev.Element), ending: onlyEnds(ev.Element), kinds: kindsIn(ev.Element)})
-			}
+		for i, ev := range t.Each(musicxml.Direction) {
+			key := strconv.Itoa(i) + " " + ev.Onset.String() + contentOf(ev.Element) + partners[ev.Element]
+			seen[key]++
+			key += " " + strconv.Itoa(seen[key])
+			counts[key]++
+			marks[player][i] = append(marks[player][i], mark{Event: ev, key: key, forAll: draft.ForAll(ev.Element), ending: onlyEnds(ev.Element), kinds: kindsIn(ev.Element)})
 		}
 	}
 	for player := range marks {
@@ -108,33 +102,27 @@ func partnersOf(t *musicxml.Timeline) map[*etree.Element]string {
 	}
 	open := map[string]end{}
 	partners := map[*etree.Element]string{}
-	for i := range t.Measures {
-		for k := range t.Measures[i].Events {
-			ev := &t.Measures[i].Events[k]
-			if ev.Kind != musicxml.Direction {
-				continue
-			}
-			when := " " + t.Measures[i].Start.Add(ev.Onset).String()
-			eachMark(ev.Element, func(e *etree.Element) {
-				key := e.Tag + musicxml.Attr(e, "number")
-				begun, is := open[key]
-				switch {
-				case !isLine(e):
-				case is && musicxml.Attr(e, "type") == "continue":
-					begun.goesOn = append(begun.goesOn, ev.Element)
-					open[key] = begun
-				case musicxml.Attr(e, "type") != "stop":
-					open[key] = end{e: ev.Element, when: when + musicxml.Attr(e, "type")}
-				case is:
-					for _, on := range begun.goesOn {
-						partners[on] += begun.when + when
-					}
-					partners[ev.Element] += begun.when
-					partners[begun.e] += when
-					delete(open, key)
+	for i, ev := range t.Each(musicxml.Direction) {
+		when := " " + t.Measures[i].Start.Add(ev.Onset).String()
+		eachMark(ev.Element, func(e *etree.Element) {
+			key := e.Tag + musicxml.Attr(e, "number")
+			begun, is := open[key]
+			switch {
+			case !isLine(e):
+			case is && musicxml.Attr(e, "type") == "continue":
+				begun.goesOn = append(begun.goesOn, ev.Element)
+				open[key] = begun
+			case musicxml.Attr(e, "type") != "stop":
+				open[key] = end{e: ev.Element, when: when + musicxml.Attr(e, "type")}
+			case is:
+				for _, on := range begun.goesOn {
+					partners[on] += begun.when + when
 				}
-			})
-		}
+				partners[ev.Element] += begun.when
+				partners[begun.e] += when
+				delete(open, key)
+			}
+		})
 	}
 	return partners
 }

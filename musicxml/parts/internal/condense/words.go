@@ -17,21 +17,15 @@ func saysWhoPlays(text string) bool {
 // dropWhoPlays takes words out of a part that are a staff's for several players: on the
 // new one they would speak of others.
 func dropWhoPlays(d *draft.Draft) {
-	for i := range d.Timeline.Measures {
-		for k := range d.Timeline.Measures[i].Events {
-			ev := &d.Timeline.Measures[i].Events[k]
-			if ev.Kind != musicxml.Direction {
-				continue
+	for _, ev := range d.Timeline.Each(musicxml.Direction) {
+		var drop []*etree.Element
+		for _, words := range draft.WordsIn(ev.Element) {
+			if saysWhoPlays(musicxml.Text(words)) {
+				drop = append(drop, words)
 			}
-			var drop []*etree.Element
-			for _, words := range draft.WordsIn(ev.Element) {
-				if saysWhoPlays(musicxml.Text(words)) {
-					drop = append(drop, words)
-				}
-			}
-			for _, words := range drop {
-				draft.DropMark(words)
-			}
+		}
+		for _, words := range drop {
+			draft.DropMark(words)
 		}
 	}
 }

@@ -259,9 +259,8 @@ func (w *cueWriter) tuplets(m *musicxml.Measure, line []music.Note, notes []*etr
 		at     musicxml.Fraction
 	}
 	open := map[string]start{} // by their numbers: a tuplet may stand in another
-	for i := range m.Events {
-		ev := &m.Events[i]
-		if ev.Kind != musicxml.Note || ev.Staff != 1 || ev.Voice != line[0].Voice {
+	for ev := range m.Each(musicxml.Note) {
+		if ev.Staff != 1 || ev.Voice != line[0].Voice {
 			continue
 		}
 		for _, notations := range musicxml.Children(ev.Element, "notations") {

@@ -101,22 +101,21 @@ func removeTwins(m *musicxml.Measure) {
 		musicxml.RemoveChildren(e, "staff")
 		return ev.Onset.String() + draft.Content(e)
 	}
-	for k := range m.Events {
-		if ev := &m.Events[k]; ev.Kind == musicxml.Direction && ev.Staff < 2 {
+	for ev := range m.Each(musicxml.Direction) {
+		if ev.Staff < 2 {
 			seen[content(ev)] = true
 		}
 	}
-	for k := range m.Events {
-		if ev := &m.Events[k]; ev.Kind == musicxml.Direction && ev.Staff == 2 && isCommon(ev.Element) && seen[content(ev)] {
+	for ev := range m.Each(musicxml.Direction) {
+		if ev.Staff == 2 && isCommon(ev.Element) && seen[content(ev)] {
 			m.Element.RemoveChild(ev.Element)
 		}
 	}
 }
 
 func removeWords(m *musicxml.Measure, text string) {
-	for k := range m.Events {
-		ev := &m.Events[k]
-		if ev.Kind == musicxml.Direction && musicxml.Text(musicxml.Descend(ev.Element, "direction-type", "words")) == text {
+	for ev := range m.Each(musicxml.Direction) {
+		if musicxml.Text(musicxml.Descend(ev.Element, "direction-type", "words")) == text {
 			m.Element.RemoveChild(ev.Element)
 			return
 		}

@@ -78,9 +78,8 @@ func passages(t *musicxml.Timeline) []draft.Bars {
 func complete(m *musicxml.Measure) []*voice {
 	var voices []*voice
 	sounds := 0
-	for k := range m.Events {
-		ev := &m.Events[k]
-		if ev.Kind != musicxml.Note || ev.Grace {
+	for ev := range m.Each(musicxml.Note) {
+		if ev.Grace {
 			continue
 		}
 		if ev.Cue || ev.Staff > 1 {
@@ -178,9 +177,8 @@ func unlike(voices []*voice) bool {
 // severalSay reports whether dynamics stand at more than one voice.
 func severalSay(m *musicxml.Measure) bool {
 	named := ""
-	for k := range m.Events {
-		ev := &m.Events[k]
-		if ev.Kind != musicxml.Direction || musicxml.Descend(ev.Element, "direction-type", "dynamics") == nil {
+	for ev := range m.Each(musicxml.Direction) {
+		if musicxml.Descend(ev.Element, "direction-type", "dynamics") == nil {
 			continue
 		}
 		switch name := musicxml.ChildText(ev.Element, "voice"); {
@@ -202,11 +200,7 @@ var (
 
 // says reports whether a bar has words that mean that players divide or come together.
 func says(m *musicxml.Measure, meanings []string) bool {
-	for k := range m.Events {
-		ev := &m.Events[k]
-		if ev.Kind != musicxml.Direction {
-			continue
-		}
+	for ev := range m.Each(musicxml.Direction) {
 		for kind := range musicxml.Each(ev.Element, "direction-type") {
 			for words := range musicxml.Each(kind, "words") {
 				if slices.ContainsFunc(lexicon.Of(musicxml.Text(words)).Says, func(said string) bool { return slices.Contains(meanings, said) }) {

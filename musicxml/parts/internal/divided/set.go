@@ -108,18 +108,12 @@ func opensWithClef(m *musicxml.Measure) bool {
 
 // copyClefs gives the second staff the clefs of the first.
 func copyClefs(t *musicxml.Timeline) {
-	for i := range t.Measures {
-		for k := range t.Measures[i].Events {
-			ev := &t.Measures[i].Events[k]
-			if ev.Kind != musicxml.Attributes {
-				continue
-			}
-			for _, clef := range musicxml.Children(ev.Element, "clef") {
-				clef.CreateAttr("number", "1")
-				twin := clef.Copy()
-				twin.CreateAttr("number", "2")
-				musicxml.AddInOrder(ev.Element, twin)
-			}
+	for _, ev := range t.Each(musicxml.Attributes) {
+		for _, clef := range musicxml.Children(ev.Element, "clef") {
+			clef.CreateAttr("number", "1")
+			twin := clef.Copy()
+			twin.CreateAttr("number", "2")
+			musicxml.AddInOrder(ev.Element, twin)
 		}
 	}
 }

@@ -60,17 +60,7 @@ func (p *player) tieOn(from, to []*note) {
 	if len(to) == 0 || !p.hasAny(from) || p.hasAny(to) {
 		return
 	}
-	own := p.noteAt(to[0].group, to[0])
-	for _, n := range from {
-		if !p.hasNote(n) {
-			continue
-		}
-		if own != nil {
-			music.AddTie(own.element, "stop")
-		} else {
-			music.DropTie(n.element, "start")
-		}
-	}
+	p.mend(from, p.noteAt(to[0].group, to[0]), "start", "stop")
 }
 
 // tieBack mends the ties of the player's notes that lead back from a place.
@@ -78,15 +68,19 @@ func (p *player) tieBack(to, from []*note) {
 	if len(from) == 0 || !p.hasAny(to) || p.hasAny(from) {
 		return
 	}
-	own := p.noteBefore(from[0])
-	for _, n := range to {
-		if !p.hasNote(n) {
-			continue
-		}
-		if own != nil {
-			music.AddTie(own.element, "start")
-		} else {
-			music.DropTie(n.element, "stop")
+	p.mend(to, p.noteBefore(from[0]), "stop", "start")
+}
+
+// mend gives the ties of the player's notes their other end, far, at the note of the
+// player's own that they lead to; without one they go.
+func (p *player) mend(notes []*note, own *note, near, far string) {
+	for _, n := range notes {
+		switch {
+		case !p.hasNote(n):
+		case own != nil:
+			music.AddTie(own.element, far)
+		default:
+			music.DropTie(n.element, near)
 		}
 	}
 }

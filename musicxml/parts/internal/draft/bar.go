@@ -35,11 +35,7 @@ func RepeatedBars(t *musicxml.Timeline) []bool {
 	repeated := make([]bool, len(t.Measures))
 	open := 0
 	for i := range t.Measures {
-		for k := range t.Measures[i].Events {
-			ev := &t.Measures[i].Events[k]
-			if ev.Kind != musicxml.Attributes {
-				continue
-			}
+		for ev := range t.Measures[i].Each(musicxml.Attributes) {
 			for _, style := range musicxml.Children(ev.Element, "measure-style") {
 				for _, e := range style.ChildElements() {
 					switch musicxml.Attr(e, "type") { // a multi-bar rest has none

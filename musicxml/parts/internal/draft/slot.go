@@ -112,8 +112,8 @@ func (s *Draft) AttributesJustAt(at musicxml.Position) *etree.Element {
 // AttributesAt finds or makes the <attributes> at a place of the part.
 func (s *Draft) AttributesAt(at musicxml.Position) *etree.Element {
 	m := &s.Timeline.Measures[at.Measure]
-	for i := range m.Events {
-		if ev := &m.Events[i]; ev.Kind == musicxml.Attributes && ev.Onset == at.Onset {
+	for ev := range m.Each(musicxml.Attributes) {
+		if ev.Onset == at.Onset {
 			return ev.Element
 		}
 	}

@@ -58,11 +58,7 @@ func (r *references) read(e *etree.Element) {
 	if r.tags != nil && !r.tags[e.Tag] {
 		r.tags[e.Tag] = true
 	}
-	for _, token := range e.Child {
-		c, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for c := range e.ChildElementsSeq() {
 		if len(c.Attr) == 0 && r.tags == nil && plainText(c) {
 			continue // as most are: it points to nothing
 		}

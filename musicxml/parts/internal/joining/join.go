@@ -131,16 +131,13 @@ func nameInstruments(staves []Staff) {
 			continue
 		}
 		id := musicxml.Attr(first, "id")
-		for i := range s.Timeline.Measures {
-			for k := range s.Timeline.Measures[i].Events {
-				ev := &s.Timeline.Measures[i].Events[k]
-				if ev.Kind != musicxml.Note || ev.Rest || musicxml.Child(ev.Element, "instrument") != nil {
-					continue
-				}
-				e := etree.NewElement("instrument")
-				e.CreateAttr("id", id)
-				musicxml.AddInOrder(ev.Element, e)
+		for _, ev := range s.Timeline.Each(musicxml.Note) {
+			if ev.Rest || musicxml.Child(ev.Element, "instrument") != nil {
+				continue
 			}
+			e := etree.NewElement("instrument")
+			e.CreateAttr("id", id)
+			musicxml.AddInOrder(ev.Element, e)
 		}
 	}
 }

@@ -27,11 +27,9 @@ func newMusic(part *etree.Element, timeline *musicxml.Timeline, staff, staves in
 	now := inForce{}
 	for i := range timeline.Measures {
 		s.before = append(s.before, now)
-		for k := range timeline.Measures[i].Events {
-			if ev := &timeline.Measures[i].Events[k]; ev.Kind == musicxml.Attributes {
-				now = now.clone()
-				now.take(ev.Element, staff)
-			}
+		for ev := range timeline.Measures[i].Each(musicxml.Attributes) {
+			now = now.clone()
+			now.take(ev.Element, staff)
 		}
 	}
 	return s

@@ -214,28 +214,22 @@ func (l *line) stopAlone() *etree.Element {
 func linesOf(t *musicxml.Timeline) []line {
 	var lines []line
 	open := map[string]line{}
-	for i := range t.Measures {
-		for k := range t.Measures[i].Events {
-			ev := &t.Measures[i].Events[k]
-			if ev.Kind != musicxml.Direction {
-				continue
-			}
-			at := musicxml.Position{Measure: i, Onset: ev.Onset}
-			for direction := range musicxml.Each(ev.Element, "direction-type") {
-				for _, tag := range spans {
-					for e := range musicxml.Each(direction, tag) {
-						key := tag + musicxml.Attr(e, "number")
-						switch musicxml.Attr(e, "type") {
-						case "stop", "discontinue":
-							if l, ok := open[key]; ok {
-								l.to, l.stop, l.ends = at, ev.Element, e
-								lines = append(lines, l)
-								delete(open, key)
-							}
-						case "continue", "change", "sostenuto", "resume":
-						default:
-							open[key] = line{from: at, start: ev.Element, begins: e}
+	for i, ev := range t.Each(musicxml.Direction) {
+		at := musicxml.Position{Measure: i, Onset: ev.Onset}
+		for direction := range musicxml.Each(ev.Element, "direction-type") {
+			for _, tag := range spans {
+				for e := range musicxml.Each(direction, tag) {
+					key := tag + musicxml.Attr(e, "number")
+					switch musicxml.Attr(e, "type") {
+					case "stop", "discontinue":
+						if l, ok := open[key]; ok {
+							l.to, l.stop, l.ends = at, ev.Element, e
+							lines = append(lines, l)
+							delete(open, key)
 						}
+					case "continue", "change", "sostenuto", "resume":
+					default:
+						open[key] = line{from: at, start: ev.Element, begins: e}
 					}
 				}
 			}

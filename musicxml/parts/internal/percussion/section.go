@@ -105,18 +105,15 @@ func (s *section) hear(a assign.Assignment) error {
 // part-list; none where a note names none, or where they are one player's kit.
 func (s *section) instrumentsOf(heard *draft.Draft) []string {
 	named := map[string]bool{}
-	for i := range heard.Timeline.Measures {
-		for k := range heard.Timeline.Measures[i].Events {
-			ev := &heard.Timeline.Measures[i].Events[k]
-			if ev.Kind != musicxml.Note || ev.Rest {
-				continue
-			}
-			e := musicxml.Child(ev.Element, "instrument")
-			if e == nil {
-				return nil
-			}
-			named[musicxml.Attr(e, "id")] = true
+	for _, ev := range heard.Timeline.Each(musicxml.Note) {
+		if ev.Rest {
+			continue
 		}
+		e := musicxml.Child(ev.Element, "instrument")
+		if e == nil {
+			return nil
+		}
+		named[musicxml.Attr(e, "id")] = true
 	}
 	if in := heard.Assignment.Instrument; in.Kind == "drum-set" {
 		return nil

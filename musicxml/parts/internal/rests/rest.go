@@ -183,9 +183,8 @@ func showRests(m *musicxml.Measure) {
 // filled reports whether something else is printed while a rest lasts.
 func filled(m *musicxml.Measure, rest *musicxml.Event) bool {
 	end := rest.Onset.Add(rest.Duration)
-	for i := range m.Events {
-		ev := &m.Events[i]
-		if ev.Kind != musicxml.Note || ev.Element == rest.Element || draft.Hidden(ev) || ev.Grace {
+	for ev := range m.Each(musicxml.Note) {
+		if ev.Element == rest.Element || draft.Hidden(ev) || ev.Grace {
 			continue
 		}
 		if ev.Onset.Less(end) && rest.Onset.Less(ev.Onset.Add(ev.Duration)) {
@@ -199,9 +198,8 @@ func filled(m *musicxml.Measure, rest *musicxml.Event) bool {
 func replaceRests(m *musicxml.Measure) {
 	voices := map[int]string{}
 	shared := map[int]bool{}
-	for i := range m.Events {
-		ev := &m.Events[i]
-		if ev.Kind != musicxml.Note || draft.Hidden(ev) {
+	for ev := range m.Each(musicxml.Note) {
+		if draft.Hidden(ev) {
 			continue
 		}
 		if v, ok := voices[ev.Staff]; ok && v != ev.Voice {

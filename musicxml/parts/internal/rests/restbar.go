@@ -46,11 +46,7 @@ func takesTime(ev *musicxml.Event) bool {
 // isWritten reports whether the bar already is as it should be.
 func (b *barOfRest) isWritten() bool {
 	rests := 0
-	for i := range b.measure.Events {
-		ev := &b.measure.Events[i]
-		if ev.Kind != musicxml.Note {
-			continue
-		}
+	for ev := range b.measure.Each(musicxml.Note) {
 		rest := musicxml.Child(ev.Element, "rest")
 		if musicxml.Attr(rest, "measure") != "yes" || draft.Hidden(ev) || len(rest.ChildElements()) > 0 || ev.Duration != b.length {
 			return false
@@ -102,9 +98,8 @@ func (b *barOfRest) rest(staff int, duration string) *etree.Element {
 	note.CreateElement("rest").CreateAttr("measure", "yes")
 	note.CreateElement("duration").SetText(duration)
 	voice, fermata := "", (*etree.Element)(nil)
-	for i := range b.measure.Events {
-		ev := &b.measure.Events[i]
-		if ev.Kind != musicxml.Note || ev.Staff != staff {
+	for ev := range b.measure.Each(musicxml.Note) {
+		if ev.Staff != staff {
 			continue
 		}
 		if voice == "" {

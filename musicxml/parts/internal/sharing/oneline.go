@@ -47,11 +47,7 @@ func KeepOneLine(d *draft.Draft) (reduced bool, err error) {
 func (s *divider) texture() (staves int, many bool) {
 	for i := range s.Timeline.Measures {
 		voices := map[int]string{}
-		for k := range s.Timeline.Measures[i].Events {
-			ev := &s.Timeline.Measures[i].Events[k]
-			if ev.Kind != musicxml.Note {
-				continue
-			}
+		for ev := range s.Timeline.Measures[i].Each(musicxml.Note) {
 			staves = max(staves, ev.Staff)
 			if ev.Rest {
 				continue
@@ -75,22 +71,19 @@ type listedNote struct {
 // note goes on and is not played anew.
 func (s *divider) noteList() []listedNote {
 	var list []listedNote
-	for i := range s.Timeline.Measures {
-		for k := range s.Timeline.Measures[i].Events {
-			ev := &s.Timeline.Measures[i].Events[k]
-			if ev.Kind != musicxml.Note || ev.Rest || ev.Cue {
-				continue
-			}
-			n, err := music.ReadNote(ev)
-			if err != nil || n.Ties.Stop() {
-				continue // a faulty part is refused when it is moved
-			}
-			pitch := "a stroke"
-			if n.Pitched() {
-				pitch = n.Pitch.String()
-			}
-			list = append(list, listedNote{musicxml.Position{Measure: i, Onset: ev.Onset}, pitch, ev.Onset.Add(ev.Duration)})
+	for i, ev := range s.Timeline.Each(musicxml.Note) {
+		if ev.Rest || ev.Cue {
+			continue
 		}
+		n, err := music.ReadNote(ev)
+		if err != nil || n.Ties.Stop() {
+			continue // a faulty part is refused when it is moved
+		}
+		pitch := "a stroke"
+		if n.Pitched() {
+			pitch = n.Pitch.String()
+		}
+		list = append(list, listedNote{musicxml.Position{Measure: i, Onset: ev.Onset}, pitch, ev.Onset.Add(ev.Duration)})
 	}
 	slices.SortStableFunc(list, func(a, b listedNote) int { return a.Compare(b.Position) })
 	return list

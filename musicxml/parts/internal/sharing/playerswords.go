@@ -35,11 +35,7 @@ type wordsDropper struct {
 
 func (p *wordsDropper) measure(m *musicxml.Measure) {
 	dropped := false
-	for k := range m.Events {
-		ev := &m.Events[k]
-		if ev.Kind != musicxml.Direction {
-			continue
-		}
+	for ev := range m.Each(musicxml.Direction) {
 		for _, kind := range musicxml.Children(ev.Element, "direction-type") {
 			for _, words := range musicxml.Children(kind, "words") {
 				if rest, ok := p.rest(m, ev, words); ok {

@@ -27,9 +27,8 @@ type lineMark struct{ direction, element *etree.Element }
 
 // readOctaveLines opens and closes the octave lines of a direction.
 func (p *Page) readOctaveLines(ev *musicxml.Event, at musicxml.Position) {
-	for _, token := range ev.Element.Child {
-		types, ok := token.(*etree.Element)
-		if !ok || types.Tag != "direction-type" {
+	for types := range ev.Element.ChildElementsSeq() {
+		if types.Tag != "direction-type" {
 			continue
 		}
 		if e := musicxml.Child(types, "octave-shift"); e != nil {

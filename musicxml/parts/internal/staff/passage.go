@@ -127,16 +127,11 @@ func (p *Page) bind(inTime []int, moments []moment) {
 
 // bindMarks opens and closes what a note's <notations> begin and end.
 func bindMarks(n *Note, open []span, moments []moment, k int) []span {
-	for _, token := range n.Event.Element.Child {
-		notations, ok := token.(*etree.Element)
-		if !ok || notations.Tag != "notations" {
+	for notations := range n.Event.Element.ChildElementsSeq() {
+		if notations.Tag != "notations" {
 			continue
 		}
-		for _, token := range notations.Child {
-			e, ok := token.(*etree.Element)
-			if !ok {
-				continue
-			}
+		for e := range notations.ChildElementsSeq() {
 			switch e.Tag {
 			case "slur", "tuplet", "glissando", "slide":
 				open = bindMark(e, n, open, moments, k)

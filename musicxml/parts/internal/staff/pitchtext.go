@@ -111,11 +111,7 @@ func (y *syllables) namePitches() bool {
 // words, of a rehearsal mark that is more than a letter, of a footnote, of a notation
 // that has no name.
 func pitchText(event *etree.Element) string {
-	for _, token := range event.Child {
-		e, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for e := range event.ChildElementsSeq() {
 		switch e.Tag {
 		case "direction-type", "notations":
 			for _, token := range e.Child {

@@ -51,11 +51,7 @@ func headSide(d direction) string { return stemSide(-d) }
 
 // note settles what stands at a note.
 func (t turned) note(note *etree.Element) {
-	for _, token := range note.Child {
-		e, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for e := range note.ChildElementsSeq() {
 		switch e.Tag {
 		case "dot":
 			draft.RemoveAttr(e, "placement") // beside a line, above it in one voice
@@ -83,11 +79,7 @@ func (t turned) notehead(e *etree.Element) {
 }
 
 func (t turned) notations(notations *etree.Element) {
-	for _, token := range notations.Child {
-		e, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for e := range notations.ChildElementsSeq() {
 		switch e.Tag {
 		case "tied":
 			draft.RemoveAttr(e, "orientation")
@@ -132,9 +124,8 @@ func atHead(tag string) bool {
 
 // articulations moves the signs at the head to the head's new side.
 func (t turned) articulations(articulations *etree.Element) {
-	for _, token := range articulations.Child {
-		e, ok := token.(*etree.Element)
-		if !ok || t.to == noStem {
+	for e := range articulations.ChildElementsSeq() {
+		if t.to == noStem {
 			continue
 		}
 		placement := musicxml.Attr(e, "placement")
@@ -198,9 +189,8 @@ func (f *slurFollower) follow(n *Note, settle bool) {
 }
 
 func (f *slurFollower) eachSlur(n *Note, do func(*Note, *etree.Element)) {
-	for _, token := range n.Event.Element.Child {
-		notations, ok := token.(*etree.Element)
-		if !ok || notations.Tag != "notations" {
+	for notations := range n.Event.Element.ChildElementsSeq() {
+		if notations.Tag != "notations" {
 			continue
 		}
 		for _, token := range notations.Child {

@@ -148,11 +148,7 @@ func (p *Page) readMeasure(m *musicxml.Measure) {
 
 // readAttributes takes down clefs and the number of staff lines.
 func (p *Page) readAttributes(attributes *etree.Element, at musicxml.Position, order int) {
-	for _, token := range attributes.Child {
-		e, ok := token.(*etree.Element)
-		if !ok {
-			continue
-		}
+	for e := range attributes.ChildElementsSeq() {
 		switch e.Tag {
 		case "clef":
 			if musicxml.Attr(e, "additional") != "yes" {

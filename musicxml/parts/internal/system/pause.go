@@ -114,9 +114,8 @@ func (s *adder) warnPlaysOn(m *musicxml.Measure, onset musicxml.Fraction) {
 func resting(m *musicxml.Measure, p pause) *musicxml.Event {
 	var found *musicxml.Event
 	sounding := 0
-	for i := range m.Events {
-		ev := &m.Events[i]
-		if ev.Kind != musicxml.Note || ev.Chord || ev.Grace || ev.Cue {
+	for ev := range m.Each(musicxml.Note) {
+		if ev.Chord || ev.Grace || ev.Cue {
 			continue
 		}
 		if !lasting(p.Measure, ev).overlaps(p) {
@@ -168,9 +167,8 @@ func hasCaesura(caesuras []caesura, c caesura) bool {
 
 // endingAt finds the note that ends at a place, or the rest that reaches it.
 func endingAt(m *musicxml.Measure, at musicxml.Fraction) *musicxml.Event {
-	for i := range m.Events {
-		ev := &m.Events[i]
-		if ev.Kind != musicxml.Note || ev.Chord || ev.Grace || ev.Cue {
+	for ev := range m.Each(musicxml.Note) {
+		if ev.Chord || ev.Grace || ev.Cue {
 			continue
 		}
 		end := ev.Onset.Add(ev.Duration)
