@@ -490,6 +490,9 @@ func TestUnnumberedSharers(t *testing.T) {
 		c.evidence[0] = row.evidence
 		assert.Len(t, c.sharersOf(0), row.want, "%s %+v", row.part, row.evidence)
 	}
+	c := company(t, Options{}, "Flutes") // of whom one has a sound of her own
+	c.ScoreParts[0].Instruments, c.evidence[0] = []musicxml.ScoreInstrument{{ID: "I1", Name: "Flute 1"}}, Evidence{layers: 2}
+	assert.Len(t, c.sharersOf(0), 2)
 }
 
 // What the music tells of how many share it: chords and voices on one staff, words with

@@ -70,7 +70,7 @@ func TestPassages(t *testing.T) {
 	const crossing, plain, unison = "E3:h C3:h / D3:w", "E3:w / C3:w", "C3:w"
 	for _, row := range []struct{ why, music, want string }{
 		{"one bar", unison + " | " + crossing + " | " + unison, "1-1"}, {"the last", unison + " | " + crossing, "1-1"}, {"with what is plain before and after", plain + " | " + crossing + " | " + plain + " | " + unison, "0-2"},
-		{"two passages", crossing + " | " + unison + " | " + crossing + " | " + crossing, "0-0 2-3"}, {"plain alone", plain + " | " + plain, ""},
+		{"two passages", crossing + " | " + unison + " | " + crossing + " | " + crossing, "0-0 2-3"}, {"one of the two rests behind", crossing + " | C3:w / r:w", "0-0"}, {"plain alone", plain + " | " + plain, ""},
 		{"a sign of bars repeated ends it", crossing + ` | <attributes><measure-style><measure-repeat·type="start">1</measure-repeat></measure-style></attributes> ` + crossing + ` | <attributes><measure-style><measure-repeat·type="stop"/></measure-style></attributes> ` + crossing, "0-0 2-2"},
 		{"the same note", "E3:w / E3:w", ""}, {"a step lower", "D3:w / E3:w", "0-0"}, {"a semitone lower", "E3:w / F3:w", "0-0"}, {"lower behind the other", "r:h C3:h / D3:h B2:h", ""}, {"lower before the other", "C3:h E3:h / B2:h D3:h", ""},
 		{"lower in the middle", "E3:q C3:q E3:h / D3:w", "0-0"}, {"over an upper that is held", "D3:w / C3:q E3:q C3:h", "0-0"},

@@ -353,3 +353,18 @@ func TestScorePage(t *testing.T) {
 		assert.InDeltaSlice(t, want, []float64{width, height}, 1e-9, text)
 	}
 }
+
+// Of the score's credits a part has those of the first page, whatever stands before them; page
+// numbers and names of parts are the score's own (MusicXML 4.0, credit-type).
+func TestKeptCredits(t *testing.T) {
+	t.Parallel()
+	root := element(t, `<score-partwise><credit page="2"><credit-words>behind</credit-words></credit><credit page="1"><credit-type>page number</credit-type><credit-words>1</credit-words></credit>`+
+		`<credit page="1"><credit-type>title</credit-type><credit-words>Suite</credit-words></credit><credit><credit-type>part name</credit-type><credit-words>Oboe</credit-words></credit><credit><credit-type>composer</credit-type><credit-words>Anna</credit-words></credit></score-partwise>`)
+	c := &crediting{root: root, maker: &maker{Draft: &draft.Draft{Score: new(survey.Score), Survey: new(survey.Part)}}}
+	var kept []string
+	for _, k := range c.keep() {
+		kept = append(kept, k.role+" "+creditText(k.element))
+	}
+	assert.Equal(t, []string{"title Suite", "composer Anna"}, kept)
+	assert.Empty(t, root.ChildElements())
+}
