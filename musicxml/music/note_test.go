@@ -174,6 +174,12 @@ func TestNotated(t *testing.T) {
 		assert.True(t, ok, row.xml)
 		assert.Equal(t, fraction(row.n, row.d), length, row.xml)
 	}
+	for xml, want := range map[string][2]int{triplet: {3, 2}, `<dot/>`: {}, `<time-modification><actual-notes>3</actual-notes></time-modification>`: {}, `<time-modification><actual-notes>0</actual-notes><normal-notes>2</normal-notes></time-modification>`: {},
+		`<time-modification><actual-notes>x</actual-notes><normal-notes>2</normal-notes></time-modification>`: {}, `<time-modification><actual-notes>3</actual-notes><normal-notes>0</normal-notes></time-modification>`: {},
+		`<time-modification><actual-notes>1</actual-notes><normal-notes>1</normal-notes></time-modification>`: {1, 1}} {
+		actual, normal := read(t, note("C4", 4, xml)).Notes[0].Ratio()
+		assert.Equal(t, want, [2]int{actual, normal}, "%s: both or neither", xml)
+	}
 	n := read(t, note("C4", 4, `<type>semiquaver</type>`)).Notes[0]
 	_, ok := n.Notated()
 	assert.False(t, ok, "not one of the standard's words")

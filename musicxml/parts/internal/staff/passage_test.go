@@ -142,3 +142,16 @@ func TestPlaceForSingers(t *testing.T) {
 		assert.Equal(t, sings, d.Part.FindElement("//notations/dynamics").SelectAttr("relative-y") == nil)
 	}
 }
+
+// A number that no staff has is that of the nearest; one that the page has not heard of is five
+// lines (MusicXML 4.0, staff-lines).
+func TestStaffNumbers(t *testing.T) {
+	t.Parallel()
+	var p Page
+	assert.Equal(t, 5, p.staff(2).lines)
+	assert.Len(t, p.Staves, 2)
+	assert.Same(t, &p.Staves[0], p.staff(0))
+	assert.Same(t, &p.Staves[0], p.staff(-1))
+	assert.Same(t, p.staff(1<<40), p.staff(maxStaves))
+	assert.Len(t, p.Staves, maxStaves)
+}
