@@ -159,6 +159,7 @@ func TestAuxiliaries(t *testing.T) {
 		{"sori", "C4", "D4", 1, "sori", true, "another system of signs, at a note that stays natural"},
 		{"sori", "C4", "C#4", 1, "sori", false, "another system of signs, which no semitone moves"},
 		{"natural-up", "E4", "F#4", 1, "sharp-up", true, "an arrow moves as the note does"},
+		{"natural-up", "F#4", "G4", 1, "flat-up", true, "G and a bit above F sharp is A flat and a bit above G"},
 	}
 	for _, row := range rows {
 		name, ok := movedMark(printedAccidental{row.sign, at(t, row.at)}, at(t, row.to), row.steps)

@@ -251,6 +251,13 @@ func TestChangesOfInstrument(t *testing.T) {
 			codes: []string{"unnamed-change"},
 		},
 		{
+			name: "another instrument's name at the entry", why: "it does not name the one that is taken",
+			part: "Clarinet in Bb", instruments: []string{"Clarinet in Bb", "Clarinet in A"},
+			music: `[key 0] C5:w#1 | R | "Oboe" C5:w#2`, options: plain(parts.Concert),
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w#1 | R | [key -3 transpose -2 -3] "Clarinet in A" "Oboe" Eb5:w#2`,
+			codes: []string{"change-or-cue"},
+		},
+		{
 			name: "words and transposition", why: "the words name what the transposition says: one change",
 			part: "Clarinet in Bb", music: `[key 2] [clef G 2] [transpose -1 -2] D5:w | "muta in A" R | [key -3] [transpose -2 -3] Eb5:w | R | [key 2] [transpose -1 -2] D5:w`, options: plain(parts.Auto),
 			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w | R | [key 2 transpose -1 -2] "Clarinet in B♭" D5:w`,

@@ -109,7 +109,7 @@ func TestStack(t *testing.T) {
 // A note that says its instrument keeps it; rests have none.
 func TestNotesNameTheirInstrument(t *testing.T) {
 	t.Parallel()
-	part := musicxmltest.Element(t, `<part><measure><note><pitch><step>A</step><octave>4</octave></pitch><duration>1</duration></note><note><pitch><step>A</step><octave>4</octave></pitch><duration>1</duration><instrument id="own"/></note><note><rest/><duration>1</duration></note></measure></part>`)
+	part := musicxmltest.Element(t, `<part><measure><note><rest/><duration>1</duration></note><note><pitch><step>A</step><octave>4</octave></pitch><duration>1</duration></note><note><pitch><step>A</step><octave>4</octave></pitch><duration>1</duration><instrument id="own"/></note><note><rest/><duration>1</duration></note></measure></part>`)
 	timeline, err := musicxml.NewTimeline(part)
 	require.NoError(t, err)
 	nameInstruments([]Staff{{Draft: &draft.Draft{Timeline: timeline}, Entry: musicxmltest.Element(t, `<score-part><part-name/></score-part>`)}})

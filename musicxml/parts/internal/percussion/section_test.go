@@ -191,3 +191,21 @@ func TestInstrumentsOfTheSection(t *testing.T) {
 		assert.Equal(t, row.want, s.instrumentsOf(d), row.why)
 	}
 }
+
+// Between two passages of a staff it is silent from the end of the one on; behind the last of
+// them it is silent for good. Another staff's passages are nothing to it.
+func TestAround(t *testing.T) {
+	t.Parallel()
+	s := sectionOf([]int64{0, 24}, []int64{12, 36})
+	s.drums[1].staff.ID = "P2"
+	s.cut()
+	for _, row := range []struct {
+		passage int // in the order of time: A, B, A, B
+		since   musicxml.Position
+		last    bool
+	}{{0, musicxml.Position{Measure: -1}, false}, {1, musicxml.Position{Measure: -1}, false}, {2, at(1), true}, {3, at(13), true}} {
+		since, last := s.around(row.passage)
+		assert.Equal(t, row.since, since, row.passage)
+		assert.Equal(t, row.last, last, row.passage)
+	}
+}
