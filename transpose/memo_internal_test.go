@@ -15,6 +15,7 @@ func TestRemarks(t *testing.T) {
 	t.Parallel()
 	e := musicxmltest.Element(t, "<accidental>natural</accidental>")
 	assert.False(t, hasRemark(e))
+	assert.True(t, hasRemark(musicxmltest.Element(t, "<kind><?deskpart was 1,2 <a/>?></kind>")), "in front of everything")
 	remember(e, printedAccidental{"natural-flat", at(t, "Db4")})
 	assert.True(t, hasRemark(e))
 	same := func(s printedAccidental, _ pitch.Pitch) (string, bool) { return "natural", true }

@@ -41,13 +41,10 @@ func (r *reader) changes(m *musicxml.Measure, ev *musicxml.Event, order int) {
 // For reports whether the change is for a staff, counted from 1.
 func (c *Change) For(staff int) bool { return c.Staff == 0 || c.Staff == staff }
 
-// holdsFor reports whether the change is in force for a note: at one moment it holds
-// for all but the grace notes written before it.
+// holdsFor reports whether the change is in force for a note of its measure: at one moment
+// it holds for all but the grace notes written before it.
 func (c *Change) holdsFor(n *Note, order int) bool {
-	switch {
-	case c.Measure != n.Measure:
-		return c.Measure < n.Measure
-	case c.Onset != n.Onset:
+	if c.Onset != n.Onset {
 		return c.Onset.Less(n.Onset)
 	}
 	return !n.Grace || c.Order < order

@@ -11,7 +11,7 @@ type Metre struct{ Beats, Unit int }
 
 // compound reports whether three units are one beat: 6/8, 9/8, 12/8, 6/4 (3/8 is
 // counted in three by learners; common practice, no source).
-func (m Metre) compound() bool { return m.Unit >= 4 && m.Beats > 3 && m.Beats%3 == 0 }
+func (m Metre) compound() bool { return m.Unit >= 4 && m.Beats >= 6 && m.Beats%3 == 0 }
 
 // Beat says a place in a bar as people do: "beat 2 and a half", in 6/8 "beat 2,
 // third eighth note". The onset is num/den quarter notes after the barline.
