@@ -151,6 +151,12 @@ func TestNotDrawnSaysWhere(t *testing.T) {
 	assert.Equal(t, []engraving.NotDrawn{{Element: "image", Count: 3, Bars: []string{"1", "3"}}}, m.NotDrawn)
 	m = read(t, notate.Options{}, direction(`<words>dolce 楽</words>`)+wholeC)
 	assert.Equal(t, []engraving.NotDrawn{{Element: "character 楽 (U+697D)", Count: 1, Bars: []string{"1"}}}, m.NotDrawn)
+	const tab = `<attributes><clef><sign>TAB</sign><line>5</line></clef></attributes>`
+	place := func(inner string) string {
+		return strings.Replace(wholeC, "</note>", "<notations><technical>"+inner+"</technical></notations></note>", 1)
+	}
+	m = read(t, notate.Options{}, tab+wholeC, place(`<string>2</string><fret>1</fret>`), place(`<fret>1</fret>`), `<attributes><clef><sign>G</sign><line>2</line></clef></attributes>`+wholeC)
+	assert.Equal(t, []engraving.NotDrawn{{Element: "note in tablature without string and fret", Count: 2, Bars: []string{"1", "3"}}}, m.NotDrawn)
 }
 
 // Letters of an analysis that stand as lyrics here and there are not sung; words

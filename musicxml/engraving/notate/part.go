@@ -214,6 +214,7 @@ func (r *partReader) finish(o Options) {
 	r.breakBarlines()
 	r.settleStems()
 	r.leaveFretsAlone()
+	r.missFrets()
 	if !r.hasBeams {
 		r.music.Beam()
 	}
@@ -291,6 +292,27 @@ func (r *partReader) leaveFretsAlone() {
 		}
 		for s := range r.music.Staves {
 			r.music.Staves[s].Measures[b].FretsOnly = noted && frets[s][b]
+		}
+	}
+}
+
+// missFrets lists the notes in tablature that say no string and fret, so that they have no
+// place there.
+func (r *partReader) missFrets() {
+	for s := range r.music.Staves {
+		for b, tablature := range beginInTablature(&r.music.Staves[s]) {
+			if !tablature {
+				continue
+			}
+			for _, v := range r.music.Staves[s].Measures[b].Voices {
+				for i := range v.Events {
+					for _, n := range v.Events[i].Notes {
+						if !n.Hidden && (n.Fret == "" || n.String == 0) {
+							r.census.miss("note in tablature without string and fret", b)
+						}
+					}
+				}
+			}
 		}
 	}
 }
