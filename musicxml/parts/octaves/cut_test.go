@@ -56,6 +56,7 @@ func TestCut(t *testing.T) {
 		breaks     []string
 	}{
 		{"a barline is a place, the middle of a bar is none", "C5:q D5:q E5:q F5:q | G5:w", []int{4, 1}, []string{"bar"}},
+		{"a tuplet that begins with a rest", "C5:q r:et[ D5:et E5:et] F5:h", []int{1, 3}, []string{"gap"}},
 		{"a rest", "C5:q r:q E5:h", []int{1, 1}, []string{"gap"}},
 		{"a bar of rest", "C5:w | R | E5:w", []int{1, 1}, []string{"rest"}},
 		{"the end of a slur, and its beginning", "C5:q( D5:q) E5:q F5:q", []int{2, 2}, []string{"breath"}},

@@ -386,7 +386,7 @@ func TestCalled(t *testing.T) {
 		wrong  string
 	}{
 		{"P1", 1, 0, ""}, {"P1", 2, 1, ""}, {"P1:2", 2, 1, ""}, {"P1:1", 2, 1, ""}, {"P1", 3, 0, `part "Flutes 1 & 2" (P1) has no player 3`}, {"P4", 1, 0, `part "Viola" (P4) has no player 1`},
-		{"horn", 0, 0, `"horn" means several parts: Horn in F (P2), Horn in F (P3); name one of them or its id`}, {"woodwind", 0, 0, ""},
+		{"horn", 0, 0, `"horn" means several parts: Horn in F (P2), Horn in F (P3); name one of them or its id`}, {"woodwind", 0, 0, ""}, {"Flute ?", 0, 0, `"Flute ?" means several parts: Flute 1 (P1:1), Flute 2 (P1:2); name one of them or its id`},
 	} {
 		got, err := c.Choose(files, row.words, row.player)
 		if row.wrong != "" {
@@ -484,7 +484,7 @@ func TestUnnumberedSharers(t *testing.T) {
 	}{
 		{"Flutes", Evidence{layers: 1}, 0}, {"Flutes", Evidence{layers: 2}, 2}, {"Flutes", Evidence{layers: 3}, 3}, {"Flutes", Evidence{layers: 6}, 4}, {"Flutes", Evidence{layers: 1, number: 3}, 3}, {"Flutes", Evidence{layers: 1, number: 9}, 4},
 		{"Flute", Evidence{layers: 2}, 0}, {"Flute", Evidence{layers: 1, said: 2}, 2}, {"Flöten", Evidence{layers: 2}, 2}, {"Quayphones", Evidence{layers: 2}, 0}, {"Quayphones", Evidence{layers: 2, said: 2}, 2},
-		{"Violins", Evidence{layers: 2}, 0}, {"Violin 1", Evidence{layers: 2, said: 2}, 0}, {"Violins 1 & 2", Evidence{layers: 1}, 2}, {"Pianos", Evidence{layers: 2}, 0},
+		{"Violins", Evidence{layers: 2}, 0}, {"Violin 1", Evidence{layers: 2, said: 2}, 0}, {"Violins 1 & 2", Evidence{layers: 1}, 2}, {"Pianos", Evidence{layers: 2}, 0}, {"Horns 1-16", Evidence{layers: 1}, 16}, {"Horns 1-17", Evidence{layers: 1}, 0},
 	} {
 		c := company(t, Options{}, row.part)
 		c.evidence[0] = row.evidence

@@ -200,6 +200,7 @@ func TestDetailsOfPlayers(t *testing.T) {
 		{"a triplet in mid-bar with a grace note before", "it begins and ends at its own notes", `"a 2" C5:q g!B4:e D5:et[ E5:et F5:et] G5:h`, `C5:24 g!B4: D5:8,3:2,tuplet.start.1 E5:8,3:2 F5:8,3:2,tuplet.stop.1 G5:48`, `C5:24 g!B4: D5:8,3:2,tuplet.start.1 E5:8,3:2 F5:8,3:2,tuplet.stop.1 G5:48`},
 		{"slashes except for a voice in which the player rests", "there is no exception for a rest", `<attributes><measure-style><slash type="start"><slash-type>quarter</slash-type><except-voice>1</except-voice></slash></measure-style></attributes> "1." E5:w`,
 			`attributes<slash.start slash-type=quarter except-voice=1> E5:96`, `attributes<slash.start slash-type=quarter> r:96`},
+		{"a hairpin that begins before the entry and ends behind it", "it is for who sounds under it", `"1." !< E5:h "a 2" F5:h | "1." E5:h !. E5:h`, `<wedge.crescendo> E5:48 F5:48 | E5:48 <wedge.stop> E5:48`, `<wedge.crescendo> r:48 F5:48 | <wedge.stop>@48 r:96`},
 		{"words for each voice", "each sings its own", `E5:h'la' G5:h'lo' / C5:h'mi' D5:h'mo'`, `E5:48,'la' G5:48,'lo'`, `C5:48,'mi' D5:48,'mo'`},
 		{"a word under a chord", "both sing it", `C5:w'la' +E5:w`, `E5:96,'la'`, `C5:96,'la'`},
 		{"a word under the upper note of a chord", "both sing it", `C5:w +E5:w'la'`, `E5:96,'la'`, `C5:96,'la'`},

@@ -261,6 +261,8 @@ func TestEntries(t *testing.T) {
 			m.Score.ScoreParts[0].Element = element(t, `<score-part><identification>`+sounding+`</identification></score-part>`)
 			m.partList(e, &references{})
 		}, `<part-list><score-part id="P7"><part-name>Oboe</part-name><group>parts</group></score-part></part-list>`},
+		{"of several groups the part is of one", `<part-list><score-part id="P7"><part-link/><group>score</group><group>sound</group></score-part></part-list>`, func(e *etree.Element) { maker(nil).partList(e, &references{}) },
+			`<part-list><score-part id="P7"><part-name>Oboe</part-name><group>parts</group></score-part></part-list>`},
 		{"other words stay", `<part-list><score-part id="P7"><identification><rights>x</rights></identification></score-part></part-list>`, func(e *etree.Element) { maker(nil).partList(e, &references{}) },
 			`<part-list><score-part id="P7"><identification><rights>x</rights></identification><part-name>Oboe</part-name><group>parts</group></score-part></part-list>`},
 		{"a score without a list of parts", ``, func(e *etree.Element) { maker(nil).partList(e, &references{}) }, `<part-list><score-part id="P7"><part-name>Oboe</part-name><group>parts</group></score-part></part-list>`},

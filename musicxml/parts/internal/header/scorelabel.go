@@ -47,9 +47,6 @@ func withoutScoreLabel(text string) string {
 // isScoreLabel reports whether a text is only the score's own label: "Score in C",
 // "(Transposed Score)".
 func isScoreLabel(text string) bool {
-	if len(text) > 60 || strings.TrimSpace(text) == "" {
-		return false
-	}
 	labels, err := scoreLabels()
 	return err == nil && labels[plain(text)]
 }
