@@ -381,3 +381,12 @@ func TestMoveNothing(t *testing.T) {
 	assert.Empty(t, e.FindElements("measure[2]/attributes"), "one that held nothing else goes")
 	assert.Zero(t, r.Notes)
 }
+
+// A stroke without pitch hides no note behind it.
+func TestNoteBehindAStroke(t *testing.T) {
+	t.Parallel()
+	e := partOf(t, "key:0 {<note><unpitched><display-step>E</display-step><display-octave>4</display-octave></unpitched><duration>8</duration></note>} C4")
+	r := move(t, e, options(clarinetBFlat))
+	assert.Equal(t, 1, r.Notes)
+	assert.Equal(t, "D", e.FindElement("//note/pitch/step").Text())
+}
