@@ -85,6 +85,11 @@ func TestChangesOfInstrument(t *testing.T) {
 			codes: []string{"hasty-change"},
 		},
 		{
+			name: "words over a note that is held on", why: "nobody changes instruments under a tie: the entry is the next note (common practice, no source)",
+			part: "Clarinet in Bb", music: `[key 0] C5:w~ | "muta in A" C5:w^ | r:h D5:h`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w~ | "muta in A" D5:w^ | r:h [key -3 transpose -2 -3] "Clarinet in A" F5:h`,
+		},
+		{
 			name: "words inside a phrase", why: "the player finishes it: the new instrument is for the entry after the rest",
 			part: "Flute", music: `[key 0] C5:q "to Alto Sax" D5:q E5:q r:q | R | F5:w`, options: plain(parts.Concert),
 			want: `[key 0 clef G 2] C5:q "to Alto Sax" D5:q E5:q r:q | R | [key 3 transpose -5 -9] "Alto Saxophone" D6:w`,

@@ -214,12 +214,20 @@ type changeFinder struct {
 	found   []draft.InstrumentChange
 }
 
-// entries lists when notes begin, and the silence before each.
+// entries lists when notes begin, and the silence before each. A note that is only held on
+// is no entry: nobody changes instruments under it.
 func (f *changeFinder) entries() {
 	var reach musicxml.Fraction
 	for i := range f.Timeline.Measures {
 		m := &f.Timeline.Measures[i]
 		from := len(f.starts)
+		held := map[musicxml.Fraction]bool{} // where all notes are
+		for k := range m.Events {
+			if ev := &m.Events[k]; draft.Plays(ev) {
+				other, known := held[ev.Onset]
+				held[ev.Onset] = isHeld(ev.Element) && (other || !known)
+			}
+		}
 		for k := range m.Events {
 			if ev := &m.Events[k]; draft.Plays(ev) {
 				f.starts = append(f.starts, entry{at: musicxml.Position{Measure: i, Onset: ev.Onset}, silence: ev.Duration})
@@ -238,6 +246,8 @@ func (f *changeFinder) entries() {
 				reach = end
 			}
 		}
+		bar = slices.DeleteFunc(bar, func(e entry) bool { return e.silence.Sign() == 0 && held[e.at.Onset] })
+		f.starts = f.starts[:from+len(bar)]
 	}
 	long, some := len(f.starts), len(f.starts)
 	for i := len(f.starts) - 1; i >= 0; i-- {
@@ -250,6 +260,11 @@ func (f *changeFinder) entries() {
 		}
 		e.afterLong, e.afterAny = long, some
 	}
+}
+
+// isHeld reports whether a note is held on from the one before.
+func isHeld(note *etree.Element) bool {
+	return slices.ContainsFunc(musicxml.Children(note, "tie"), func(tie *etree.Element) bool { return musicxml.Attr(tie, "type") == "stop" })
 }
 
 // measure reads one measure's announcements and ids.
@@ -463,7 +478,10 @@ func (f *changeFinder) change(a announcement, at musicxml.Position) {
 
 // silenceBefore is the rest before an entry.
 func (f *changeFinder) silenceBefore(at musicxml.Position) musicxml.Fraction {
-	return f.starts[f.firstFrom(at)].silence
+	if i := f.firstFrom(at); i < len(f.starts) {
+		return f.starts[i].silence
+	}
+	return musicxml.Fraction{} // an id at a note that is held on
 }
 
 // has reports whether it is known that the player has an instrument: by the part's
