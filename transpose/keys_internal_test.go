@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/transpose/pitch"
 )
 
@@ -133,7 +134,7 @@ func TestAuxiliariesAtTheEdges(t *testing.T) {
 	}{
 		{"B9", 1, ""}, {"A9", 1, "B9"}, {"C0", -1, ""}, {"D0", -1, "C#0"}, {"E4", 1, "F#4"}, {"C5", -1, "B4"},
 	} {
-		a := page.auxiliary(at(t, row.pitch), row.steps)
+		a := page.auxiliary(shorthand.Pitch(t, row.pitch), row.steps)
 		assert.Equal(t, row.want != "", a.known, row.pitch)
 		if a.known {
 			assert.Equal(t, row.want, a.pitch.String(), row.pitch)

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/transpose/pitch"
 )
 
@@ -16,29 +17,29 @@ func TestRemarks(t *testing.T) {
 	e := musicxmltest.Element(t, "<accidental>natural</accidental>")
 	assert.False(t, hasRemark(e))
 	assert.True(t, hasRemark(musicxmltest.Element(t, "<kind><?deskpart was 1,2 <a/>?></kind>")), "in front of everything")
-	remember(e, printedAccidental{"natural-flat", at(t, "Db4")})
+	remember(e, printedAccidental{"natural-flat", shorthand.Pitch(t, "Db4")})
 	assert.True(t, hasRemark(e))
 	same := func(s printedAccidental, _ pitch.Pitch) (string, bool) { return "natural", true }
-	sign, remembered := takeAccidental(e, at(t, "C4"), same)
+	sign, remembered := takeAccidental(e, shorthand.Pitch(t, "C4"), same)
 	assert.True(t, remembered)
-	assert.Equal(t, printedAccidental{"natural-flat", at(t, "Db4")}, sign)
+	assert.Equal(t, printedAccidental{"natural-flat", shorthand.Pitch(t, "Db4")}, sign)
 	assert.False(t, hasRemark(e), "it is forgotten then")
 
-	remember(e, printedAccidental{"natural-flat", at(t, "Db4")})
-	sign, remembered = takeAccidental(e, at(t, "C4"), func(printedAccidental, pitch.Pitch) (string, bool) { return "sharp", true })
+	remember(e, printedAccidental{"natural-flat", shorthand.Pitch(t, "Db4")})
+	sign, remembered = takeAccidental(e, shorthand.Pitch(t, "C4"), func(printedAccidental, pitch.Pitch) (string, bool) { return "sharp", true })
 	assert.False(t, remembered, "someone has changed the sign since")
-	assert.Equal(t, printedAccidental{"natural", at(t, "C4")}, sign)
+	assert.Equal(t, printedAccidental{"natural", shorthand.Pitch(t, "C4")}, sign)
 
 	e = musicxmltest.Element(t, "<accidental><?deskpart sign natural-flat at Db4?>natural</accidental>")
-	sign, remembered = takeAccidental(e, at(t, "C4"), same)
+	sign, remembered = takeAccidental(e, shorthand.Pitch(t, "C4"), same)
 	assert.True(t, remembered, "wherever it stands")
-	assert.Equal(t, printedAccidental{"natural-flat", at(t, "Db4")}, sign)
-	sign, remembered = takeAccidental(musicxmltest.Element(t, "<accidental>natural<?deskpart other?></accidental>"), at(t, "C4"), same)
+	assert.Equal(t, printedAccidental{"natural-flat", shorthand.Pitch(t, "Db4")}, sign)
+	sign, remembered = takeAccidental(musicxmltest.Element(t, "<accidental>natural<?deskpart other?></accidental>"), shorthand.Pitch(t, "C4"), same)
 	assert.False(t, remembered, "not a sign")
-	assert.Equal(t, printedAccidental{"natural", at(t, "C4")}, sign)
-	sign, remembered = takeAccidental(musicxmltest.Element(t, "<accidental>natural</accidental>"), at(t, "C4"), same)
+	assert.Equal(t, printedAccidental{"natural", shorthand.Pitch(t, "C4")}, sign)
+	sign, remembered = takeAccidental(musicxmltest.Element(t, "<accidental>natural</accidental>"), shorthand.Pitch(t, "C4"), same)
 	assert.False(t, remembered, "nothing")
-	assert.Equal(t, printedAccidental{"natural", at(t, "C4")}, sign)
+	assert.Equal(t, printedAccidental{"natural", shorthand.Pitch(t, "C4")}, sign)
 	m := Memory{bars: make([]bar, 1, 2), notes: []note{{tieStart: true}, {tieStop: true}}[:1]}
 	m.bars[0].reading = []int{1}
 	m.Forget()

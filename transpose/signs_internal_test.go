@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/transpose/pitch"
 )
 
@@ -15,13 +16,6 @@ func alter(t *testing.T, text string) pitch.Alter {
 	a, err := pitch.ParseAlter(text)
 	require.NoError(t, err)
 	return a
-}
-
-func at(t *testing.T, text string) pitch.Pitch {
-	t.Helper()
-	p, err := pitch.Parse(text)
-	require.NoError(t, err)
-	return p
 }
 
 // Every sign that stands for a fixed alteration (MusicXML 4.0, accidental-value), the
@@ -120,18 +114,18 @@ func TestSimpleNeighbour(t *testing.T) {
 		{"C4", 0, "", "no sign at all"}, {"C4", 7, "", "a natural"}, {"C(0.5)4", 0, "", "a quarter tone"}, {"C(1.5)4", 0, "", "three quarter tones"},
 	}
 	for _, row := range rows {
-		p, ok := simpleNeighbour(at(t, row.pitch), traditional(signature{}, row.fifths).alters)
+		p, ok := simpleNeighbour(shorthand.Pitch(t, row.pitch), traditional(signature{}, row.fifths).alters)
 		assert.Equal(t, row.want != "", ok, "%s: %s", row.pitch, row.why)
 		if ok {
 			assert.Equal(t, row.want, p.String(), row.why)
 		}
 	}
 	for from, want := range map[string]string{"C###4": "D#4", "G####4": "A##4", "Abbbb4": "Gbb4", "B(2.5)3": "C(1.5)4", "F(-2.5)4": "E(-1.5)4", "D(2.5)4": "E(0.5)4"} {
-		p, ok := sayableNeighbour(at(t, from))
+		p, ok := sayableNeighbour(shorthand.Pitch(t, from))
 		assert.True(t, ok, from)
 		assert.Equal(t, want, p.String(), from)
 	}
-	_, ok := sayableNeighbour(at(t, "C(0.25)4"))
+	_, ok := sayableNeighbour(shorthand.Pitch(t, "C(0.25)4"))
 	assert.False(t, ok, "an eighth of a tone has no sign on any letter")
 }
 
@@ -162,7 +156,7 @@ func TestAuxiliaries(t *testing.T) {
 		{"natural-up", "F#4", "G4", 1, "flat-up", true, "G and a bit above F sharp is A flat and a bit above G"},
 	}
 	for _, row := range rows {
-		name, ok := movedMark(printedAccidental{row.sign, at(t, row.at)}, at(t, row.to), row.steps)
+		name, ok := movedMark(printedAccidental{row.sign, shorthand.Pitch(t, row.at)}, shorthand.Pitch(t, row.to), row.steps)
 		assert.Equal(t, row.want, name, row.why)
 		assert.Equal(t, row.ok, ok, row.why)
 	}
@@ -196,7 +190,7 @@ func TestMovedFigure(t *testing.T) {
 		{"double-sharp", "E3", "Eb3", 1, "sharp", true, "F double sharp over E is F sharp over E flat"},
 	}
 	for _, row := range rows {
-		name, ok := movedFigure(printedAccidental{row.sign, at(t, row.bass)}, at(t, row.to), row.steps)
+		name, ok := movedFigure(printedAccidental{row.sign, shorthand.Pitch(t, row.bass)}, shorthand.Pitch(t, row.to), row.steps)
 		assert.Equal(t, row.want, name, row.why)
 		assert.Equal(t, row.ok, ok, row.why)
 	}
@@ -220,7 +214,7 @@ func TestRespellText(t *testing.T) {
 		{"F", "F4", "G(0.5)4", "", false, "a quarter tone"}, {"", "F4", "G4", "", false, "nothing"},
 	}
 	for _, row := range rows {
-		got, ok := respellText(row.text, at(t, row.from), at(t, row.to))
+		got, ok := respellText(row.text, shorthand.Pitch(t, row.from), shorthand.Pitch(t, row.to))
 		assert.Equal(t, row.ok, ok, "%s: %s", row.text, row.why)
 		assert.Equal(t, row.want, got, "%s: %s", row.text, row.why)
 	}
@@ -265,12 +259,12 @@ func TestSayableNeighbours(t *testing.T) {
 	for _, row := range []struct{ letter, alter, letterWant, alterWant string }{
 		{"C4", "2.5", "D4", "0.5"}, {"E4", "-2.5", "D4", "-0.5"}, {"B4", "2.5", "C5", "1.5"}, {"C4", "-2.5", "B3", "-1.5"}, {"C4", "4", "D4", "2"}, {"E4", "-4", "D4", "-2"}, {"C4", "0.25", "", ""}, {"C4", "6", "", ""},
 	} {
-		p := at(t, row.letter)
+		p := shorthand.Pitch(t, row.letter)
 		p.Alter = alter(t, row.alter)
 		near, ok := sayableNeighbour(p)
 		assert.Equal(t, row.letterWant != "", ok, "%s %s", row.letter, row.alter)
 		if ok {
-			want := at(t, row.letterWant)
+			want := shorthand.Pitch(t, row.letterWant)
 			want.Alter = alter(t, row.alterWant)
 			assert.Equal(t, want, near, "%s %s", row.letter, row.alter)
 		}

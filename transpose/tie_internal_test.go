@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/transpose/pitch"
 )
 
@@ -15,10 +16,10 @@ func TestHeldInto(t *testing.T) {
 	t.Parallel()
 	quarter := func(n int64) musicxml.Fraction { return musicxml.NewFraction(n, 1) }
 	held := func(name string, until int64, voice string, staff int) heldNote {
-		return heldNote{sound: at(t, name).MIDI(), until: quarter(until), voice: voice, staff: staff}
+		return heldNote{sound: shorthand.Pitch(t, name).MIDI(), until: quarter(until), voice: voice, staff: staff}
 	}
 	noteAt := func(name string, start int64, voice string, staff int, tied bool) *note {
-		return &note{event: &musicxml.Event{Voice: voice, Staff: staff}, source: at(t, name), state: &state{}, start: quarter(start), tieStop: tied}
+		return &note{event: &musicxml.Event{Voice: voice, Staff: staff}, source: shorthand.Pitch(t, name), state: &state{}, start: quarter(start), tieStop: tied}
 	}
 	c := noteAt("C5", 4, "1", 1, true)
 	for _, row := range []struct {
@@ -40,7 +41,7 @@ func TestHeldInto(t *testing.T) {
 	} {
 		assert.Equal(t, row.want, heldInto(row.held, row.n), row.why)
 	}
-	open := func(name string, until int64) openTie { return openTie{at(t, name), quarter(until)} }
+	open := func(name string, until int64) openTie { return openTie{shorthand.Pitch(t, name), quarter(until)} }
 	c5, e5, later, past := open("C5", 4), open("E5", 4), open("C5", 5), open("C5", 3)
 	r := &accidentalReader{pitch: func(n *note) pitch.Pitch { return n.source }}
 	start := noteAt("C5", 4, "1", 1, false)

@@ -10,6 +10,7 @@ import (
 
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/transpose/pitch"
 )
 
@@ -59,7 +60,7 @@ func TestWritePitch(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
 			e := musicxmltest.Element(t, row.from)
-			require.NoError(t, music.WritePitch(e, parsed(t, row.pitch)))
+			require.NoError(t, music.WritePitch(e, shorthand.Pitch(t, row.pitch)))
 			assert.Equal(t, row.want, xmlOf(t, e), row.why)
 			got, err := music.ReadPitch(e)
 			require.NoError(t, err)
@@ -68,13 +69,6 @@ func TestWritePitch(t *testing.T) {
 	}
 	assert.EqualError(t, music.WritePitch(musicxmltest.Element(t, `<pitch/>`), pitch.Pitch{Octave: 10}), "C10 lies outside the octaves 0 to 9 that MusicXML can write")
 	assert.EqualError(t, music.WritePitch(musicxmltest.Element(t, `<pitch/>`), pitch.Pitch{Octave: -1}), "C-1 lies outside the octaves 0 to 9 that MusicXML can write")
-}
-
-func parsed(t *testing.T, text string) pitch.Pitch {
-	t.Helper()
-	p, err := pitch.Parse(text)
-	require.NoError(t, err)
-	return p
 }
 
 func TestPitchOf(t *testing.T) {

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/transpose/pitch"
 	"deskpart/transpose/words"
 )
@@ -21,13 +22,6 @@ func in(t *testing.T, l pitch.Language) *words.Names {
 	n, err := words.In(l)
 	require.NoError(t, err)
 	return n
-}
-
-func note(t *testing.T, text string) pitch.Pitch {
-	t.Helper()
-	p, err := pitch.Parse(text)
-	require.NoError(t, err)
-	return p
 }
 
 // TestPublishedNoteNames holds the names of notes against the rows of
@@ -46,7 +40,7 @@ func TestPublishedNoteNames(t *testing.T) {
 			continue
 		}
 		name = strings.NewReplacer(" (natural)", "", " flat", "b", " sharp", "#").Replace(name)
-		p := note(t, name+"4")
+		p := shorthand.Pitch(t, name+"4")
 		for i, l := range []pitch.Language{pitch.German, pitch.French, pitch.Italian, pitch.Spanish} {
 			forms := strings.Split(row[2+i], "; ")
 			spoken := in(t, l).Spoken(p)
@@ -100,10 +94,10 @@ func TestGermanNotes(t *testing.T) {
 	n := in(t, pitch.German)
 	for ascii, german := range map[string]string{"B4": "H4", "Bb4": "B4", "Bbb4": "Heses4", "B#3": "His3", "Eb4": "Es4", "Ebb4": "Eses4",
 		"Ab4": "As4", "F#4": "Fis4", "C##5": "Cisis5", "Db2": "Des2", "A#4": "Ais4"} {
-		assert.Equal(t, german, n.Pitch(note(t, ascii)))
+		assert.Equal(t, german, n.Pitch(shorthand.Pitch(t, ascii)))
 		back, err := n.ParsePitch(german)
 		require.NoError(t, err)
-		assert.Equal(t, note(t, ascii), back, german)
+		assert.Equal(t, shorthand.Pitch(t, ascii), back, german)
 	}
 }
 
@@ -356,17 +350,17 @@ func TestWhatThingsAreCalled(t *testing.T) {
 	}
 	assert.Equal(t, "a length of 5/2 quarter notes", en.OtherValue("5/2"))
 	for text, n := range map[string]*words.Names{"F natural": en, "F": de, "fa bécarre": fr, "fa natural": es} {
-		assert.Equal(t, text, n.Plainly(note(t, "F4")))
+		assert.Equal(t, text, n.Plainly(shorthand.Pitch(t, "F4")))
 	}
 	for _, row := range []struct {
 		n            *words.Names
 		pitch        string
 		spoken, note string
 	}{{en, "Eb4", "E flat", "E♭"}, {en, "C##4", "C double sharp", "C𝄪"}, {fr, "Ebb4", "mi double bémol", "mi𝄫"}, {de, "Bb4", "B", "B"}, {en, "F###4", "F𝄪♯", "F𝄪♯"}, {es, "G#4", "sol sostenido", "sol♯"}} {
-		assert.Equal(t, row.spoken, row.n.Spoken(note(t, row.pitch)))
-		assert.Equal(t, row.note, row.n.Note(note(t, row.pitch)))
+		assert.Equal(t, row.spoken, row.n.Spoken(shorthand.Pitch(t, row.pitch)))
+		assert.Equal(t, row.note, row.n.Note(shorthand.Pitch(t, row.pitch)))
 	}
-	assert.Equal(t, "E flat", en.Plainly(note(t, "Eb4")))
+	assert.Equal(t, "E flat", en.Plainly(shorthand.Pitch(t, "Eb4")))
 	assert.Equal(t, "C major or A minor", en.Key(pitch.Key{}))
 	assert.Equal(t, "F-Dur", de.Key(pitch.Key{Fifths: -1, Mode: pitch.Major}))
 	assert.Equal(t, "d-Moll", de.Key(pitch.Key{Fifths: -1, Mode: pitch.Minor}))
