@@ -278,6 +278,7 @@ func TestDetailsOfPlayers(t *testing.T) {
 		{"words of one voice", "both sing them where they begin together", `E5:h'la' G5:h / C5:h D5:h`, `E5:48,'la' G5:48`, `C5:48,'la' D5:48`},
 		{"a second slur that one player does not end", "the first one stays", `"a 2" C5:h«<slur·type="start"·number="1"/>» D5:q«<slur·type="start"·number="1"/><slur·type="stop"·number="1"/>» "1." E5:q«<slur·type="stop"·number="1"/>»`,
 			`C5:48,slur.start.1 D5:24,slur.start.1,slur.stop.1 E5:24,slur.stop.1`, `C5:48,slur.start.1 D5:24,slur.stop.1 r:24`},
+		{"a hairpin at the entry", "it grows from the dynamic that was missed", `"1." !p E5:w | "a 2" !< D5:h D5:h !.`, `<dynamics p> E5:96 | <wedge.crescendo> D5:48 D5:48 <wedge.stop>`, `r:96 | <wedge.crescendo> <dynamics p> D5:48 D5:48 <wedge.stop>`},
 		{"the last of two that were missed", "that one holds", `"1." !p E5:h !f E5:h | "a 2" D5:w`, `<dynamics p> E5:48 <dynamics f> E5:48 | D5:96`, `r:96 | <dynamics f> D5:96`},
 		{"a grace note before the entry", "the dynamic stands before it", `"1." !p E5:w | "a 2" g!C5:e D5:w`, `<dynamics p> E5:96 | g!C5: D5:96`, `r:96 | <dynamics p> g!C5: D5:96`},
 		{"grace notes at the end of a bar", "they stay behind their note, whoever has it", `"1." E5:h "a 2" F5:h g!G5:e | C5:w`, `E5:48 F5:48 g!G5: | C5:96`, `r:48 F5:48 g!G5: | C5:96`},

@@ -94,7 +94,7 @@ func (y *dynamics) hear(fixed []*fixture, it *item) {
 		if level := levelOf(f.element); level != "" {
 			y.given, y.told = level, true
 		} else if hasMark(f, "wedge") {
-			y.given, y.told = "", true
+			y.given, y.told = "", it.rest() // at a note the dynamic is that from which it grows
 		}
 	}
 	if !it.rest() && findNotation(it.first(), "dynamics") != nil {
