@@ -13,10 +13,6 @@ import (
 // moveFrame shifts a fretboard diagram along the neck with its chord, or takes
 // it out where that cannot be done: an open string cannot be shifted.
 func (m *mover) moveFrame(harmony *etree.Element, st *state, at position) {
-	if was, since, ok := takeWas(harmony); ok {
-		m.returnFrame(harmony, was, since.Add(st.move))
-		return
-	}
 	frame := musicxml.Child(harmony, "frame")
 	shift := nearestShift(st.move.Chromatic)
 	if frame == nil || shift == 0 {

@@ -20,6 +20,7 @@ func (m *mover) moveHarmony(ev *musicxml.Event, at position) {
 	if st.move == (pitch.Interval{}) {
 		return
 	}
+	frame, since, remembered := takeWas(ev.Element)
 	var chord movedChord
 	for e := range ev.Element.ChildElementsSeq() {
 		switch e.Tag {
@@ -33,6 +34,10 @@ func (m *mover) moveHarmony(ev *musicxml.Event, at position) {
 	}
 	if kind := musicxml.Child(ev.Element, "kind"); kind != nil && (musicxml.Attr(kind, "text") != "" || hasRemark(kind)) {
 		m.moveKindText(kind, chord, st, at)
+	}
+	if remembered {
+		m.returnFrame(ev.Element, frame, since.Add(st.move))
+		return
 	}
 	m.moveFrame(ev.Element, st, at)
 }
@@ -49,9 +54,15 @@ func (m *mover) moveChordTone(e *etree.Element, stepTag, alterTag string, st *st
 		return movedTone{}
 	}
 	to := st.move.Apply(from)
+	was, since, remembered := takeWas(stepElement)
 	musicxml.SetText(stepElement, to.Step.String())
 	music.WriteAlter(e, alterTag, to.Alter)
-	m.movePrintedTone(stepElement, from, to, at)
+	by, _ := pitch.Between(from, to)
+	if since = since.Add(by); remembered && since == (pitch.Interval{}) {
+		stepElement.CreateAttr("text", musicxml.Attr(was, "text"))
+	} else if remembered || musicxml.Attr(stepElement, "text") != "" {
+		m.movePrintedTone(stepElement, was, since, movedTone{from, to, true}, at)
+	}
 	return movedTone{from, to, true}
 }
 
@@ -68,21 +79,15 @@ func chordTone(e, stepElement *etree.Element, alterTag string) (pitch.Pitch, err
 }
 
 // movePrintedTone rewrites the text that is printed in place of the letter, in
-// the source's own style, or takes it out where it cannot be read.
-func (m *mover) movePrintedTone(e *etree.Element, from, to pitch.Pitch, at position) {
-	by, _ := pitch.Between(from, to)
-	was, since, remembered := takeWas(e)
+// the source's own style, or takes it out where it cannot be read. was is what was
+// printed before it had moved by an interval, nil where that is what there is.
+func (m *mover) movePrintedTone(e, was *etree.Element, since pitch.Interval, tone movedTone, at position) {
 	text := musicxml.Attr(e, "text")
-	switch since = since.Add(by); {
-	case remembered && since == (pitch.Interval{}):
-		e.CreateAttr("text", musicxml.Attr(was, "text"))
-		return
-	case !remembered && text == "":
-		return
-	case !remembered:
+	remembered := was != nil
+	if !remembered {
 		was = e.Copy()
 	}
-	moved, ok := respellText(text, from, to)
+	moved, ok := respellText(text, tone.from, tone.to)
 	switch {
 	case ok:
 		e.CreateAttr("text", moved)
@@ -90,7 +95,7 @@ func (m *mover) movePrintedTone(e *etree.Element, from, to pitch.Pitch, at posit
 		e.RemoveAttr("text")
 		m.warn(at, notice.ChordText, "the chord symbol was printed as \""+text+"\"; it is now printed as its letter")
 	}
-	if back, again := respellText(moved, to, from); m.options.AsPrinted && (remembered || !again || back != text) {
+	if back, again := respellText(moved, tone.to, tone.from); m.options.AsPrinted && (remembered || !again || back != text) {
 		addWas(e, was, since)
 	}
 }

@@ -74,7 +74,12 @@ func TestWas(t *testing.T) {
 	addWas(e, musicxmltest.Element(t, "<frame><frame-frets>4</frame-frets></frame>"), pitch.Interval{Diatonic: -1, Chromatic: -2})
 	text, err := etree.NewDocumentWithRoot(e.Copy()).WriteToString()
 	assert.NoError(t, err)
-	assert.Equal(t, "<harmony><kind>major</kind><?deskpart was -1,-2 <frame><frame-frets>4</frame-frets></frame>?></harmony>", text)
+	assert.Equal(t, "<harmony><kind>major</kind><?deskpart was -1,-2 780fd53a <frame><frame-frets>4</frame-frets></frame>?></harmony>", text)
+	changed := e.Copy()
+	changed.CreateElement("bass").CreateElement("bass-step").SetText("G")
+	_, since, ok := takeWas(changed)
+	assert.False(t, ok, "someone has changed the chord since")
+	assert.Zero(t, since)
 	was, since, ok := takeWas(e)
 	assert.True(t, ok)
 	assert.Equal(t, pitch.Interval{Diatonic: -1, Chromatic: -2}, since)
@@ -87,6 +92,9 @@ func TestWas(t *testing.T) {
 		assert.False(t, ok, bad)
 		assert.Nil(t, was, bad)
 	}
+	was, _, ok = takeWas(musicxmltest.Element(t, "<harmony><kind>major</kind><?deskpart was 1,2 <frame/>?></harmony>"))
+	assert.True(t, ok, "as it was written at first")
+	assert.Equal(t, "frame", was.Tag)
 	addWas(e, musicxmltest.Element(t, "<frame><?other one?></frame>"), pitch.Interval{})
 	assert.False(t, hasRemark(e), "it cannot be put into a processing instruction")
 }

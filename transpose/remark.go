@@ -2,6 +2,8 @@ package transpose
 
 import (
 	"fmt"
+	"hash/fnv"
+	"io"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -18,9 +20,10 @@ import (
 //
 //	<accidental>natural<?deskpart sign natural-flat at Db4?></accidental>
 //	<note>…<?deskpart no-sign?></note>
-//	<harmony>…<?deskpart was 1,2 <frame>…</frame>?></harmony>
+//	<harmony>…<?deskpart was 1,2 4f9f2cab <frame>…</frame>?></harmony>
 //
-// Other readers pass them over, and the way back takes them out again.
+// Other readers pass them over, and the way back takes them out again. What a person has
+// changed on the page since is not written over: the number says what stood there then.
 
 // printedAccidental is a sign at the note that it was printed for.
 type printedAccidental struct {
@@ -108,7 +111,7 @@ func comesBack(e *etree.Element, was printedAccidental, at pitch.Pitch, moved fu
 }
 
 // takeWas reads what an element remembers to have held, and by which interval it
-// has moved since, and forgets it.
+// has moved since, and forgets it. What was changed since is what it is.
 func takeWas(e *etree.Element) (was *etree.Element, since pitch.Interval, ok bool) {
 	i := remarkSaying(e, remarkWas)
 	if i < 0 {
@@ -117,12 +120,16 @@ func takeWas(e *etree.Element) (was *etree.Element, since pitch.Interval, ok boo
 	text := strings.TrimPrefix(e.Child[i].(*etree.ProcInst).Inst, remarkWas)
 	e.RemoveChildAt(i)
 	interval, xml, _ := strings.Cut(text, " ")
+	page, rest, said := strings.Cut(xml, " ")
+	if said = said && !strings.HasPrefix(xml, "<"); said { // before 0.3.0 nothing was said of the page
+		xml = rest
+	}
 	if _, err := fmt.Sscanf(interval, "%d,%d", &since.Diatonic, &since.Chromatic); err != nil {
 		return nil, since, false
 	}
 	doc, err := musicxml.ParseDocument([]byte(xml), musicxml.ReadOptions{})
-	if err != nil || doc.Root() == nil {
-		return nil, since, false
+	if err != nil || doc.Root() == nil || said && page != pageOf(e) {
+		return nil, pitch.Interval{}, false
 	}
 	was = doc.Root()
 	was.Remove()
@@ -135,7 +142,26 @@ func addWas(e, was *etree.Element, since pitch.Interval) {
 	if err != nil || strings.Contains(xml, "?>") {
 		return // it cannot be put into a processing instruction
 	}
-	addRemark(e, fmt.Sprintf("%s%d,%d %s", remarkWas, since.Diatonic, since.Chromatic, xml))
+	addRemark(e, fmt.Sprintf("%s%d,%d %s %s", remarkWas, since.Diatonic, since.Chromatic, pageOf(e), xml))
+}
+
+// pageOf sums up what an element prints: texts, with those in place of others, not where
+// they stand.
+func pageOf(e *etree.Element) string {
+	sum := fnv.New32a()
+	writePage(sum, e)
+	return fmt.Sprintf("%08x", sum.Sum32())
+}
+
+func writePage(to io.Writer, e *etree.Element) {
+	fmt.Fprintf(to, "%s=%s=%s;", e.Tag, musicxml.Text(e), musicxml.Attr(e, "text"))
+	for c := range e.ChildElementsSeq() {
+		switch c.Tag {
+		case "cancel", "offset", "footnote", "level", "staff":
+		default:
+			writePage(to, c)
+		}
+	}
 }
 
 // takeRemark reports whether an element holds that remark, and takes it out.

@@ -1,12 +1,14 @@
 package transpose_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml"
 	"deskpart/transpose"
 )
 
@@ -35,7 +37,7 @@ func TestWhatAPageRemembers(t *testing.T) {
 		{"a chord symbol's letter", `{<harmony><root><root-step text="A">A</root-step></root><kind>major</kind></harmony>} C4`, clarinetBFlat, "//root-step",
 			`<root-step text="B">B</root-step>`, "moved back it is A again"},
 		{"a chord symbol's letter and its sign", `{<harmony><root><root-step text="Bb">B</root-step><root-alter>-1</root-alter></root><kind>major</kind></harmony>} C4`, clarinetBFlat, "//root-step",
-			`<root-step text="C">C<?deskpart was 1,2 <root-step text="Bb">C</root-step>?></root-step>`, "moved back it would be printed with the sign itself"},
+			`<root-step text="C">C<?deskpart was 1,2 88c330d3 <root-step text="Bb">C</root-step>?></root-step>`, "moved back it would be printed with the sign itself"},
 	}
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {
@@ -177,4 +179,57 @@ func TestCorrectedSince(t *testing.T) {
 	move(t, e, options(sounding))
 	assert.Len(t, e.FindElements("//key"), 2)
 	assert.Empty(t, e.FindElements("//key[@id]"), "an id is of one element (XML 1.0, validity constraint: ID)")
+}
+
+// What someone corrects in a chord symbol or a notehead on the page is moved as it stands then:
+// the text, and a diagram for a chord that is another now, or has a diagram again, are forgotten.
+func TestChordsCorrectedSince(t *testing.T) {
+	t.Parallel()
+	symbol := func(inner string) string { return "key:0 {<harmony>" + inner + "</harmony>} C4" }
+	set := func(path, attr, to string) func(*etree.Element) {
+		return func(part *etree.Element) {
+			if e := part.FindElement(path); attr != "" {
+				e.CreateAttr(attr, to)
+			} else {
+				e.SetText(to)
+			}
+		}
+	}
+	drawn := func(part *etree.Element) {
+		musicxml.AddInOrder(part.FindElement("//harmony"), partOf(t, frame(3, 4, 5)).FindElement("//frame").Copy())
+	}
+	for _, row := range []struct {
+		why, part string
+		correct   func(*etree.Element)
+		path      string // of what is read
+		want      []string
+	}{
+		{"a double sharp as x", symbol(`<root><root-step>F</root-step><root-alter>2</root-alter></root><kind text="Fx7">dominant</kind>`), func(*etree.Element) {}, "//kind/@text", []string{"Fx7"}},
+		{"and another chord since", symbol(`<root><root-step>F</root-step><root-alter>2</root-alter></root><kind text="Fx7">dominant</kind>`), set("//kind", "text", "Gx9"), "//kind/@text", []string{"F##9"}},
+		{"a letter with its sign", symbol(`<root><root-step text="Bb">B</root-step><root-alter>-1</root-alter></root><kind>major</kind>`), set("//root-step", "text", "c"), "//root-step/@text", []string{"b♭"}},
+		{"a letter in a notehead", "key:0 F##4+double-sharp[<notehead-text><display-text>Fx</display-text></notehead-text>]", set("//display-text", "", "G"), "//display-text", []string{"F"}},
+		{"a diagram", frame(0, 1, 2), func(*etree.Element) {}, "//fret", []string{"0", "1", "2"}},
+		{"a diagram that was drawn since", frame(0, 1, 2), drawn, "//fret", []string{"1", "2", "3"}},
+		{"a diagram of another chord", frame(0, 1, 2), set("//root-step", "", "E"), "//fret", nil},
+		{"a diagram beside what says no chord", frame(0, 1, 2), func(part *etree.Element) { part.FindElement("//harmony").CreateElement("offset").SetText("1") }, "//fret", []string{"0", "1", "2"}},
+	} {
+		e := partOf(t, row.part)
+		o := options(clarinetBFlat)
+		o.AsPrinted = true
+		move(t, e, o)
+		row.correct(e)
+		o.Stretches = sounding
+		move(t, e, o)
+		path, attr, _ := strings.Cut(row.path, "/@")
+		var got []string
+		for _, found := range e.FindElements(path) {
+			said := found.Text()
+			if attr != "" {
+				said = found.SelectAttrValue(attr, "")
+			}
+			got = append(got, said)
+		}
+		assert.Equal(t, row.want, got, row.why)
+		assert.LessOrEqual(t, len(e.FindElements("//frame")), 1, row.why)
+	}
 }
