@@ -169,6 +169,33 @@ func TestJoinedInHaste(t *testing.T) {
 	}
 }
 
+// What is said over the rest of a staff that the player does not come back to is named, with the
+// words; what prepares the next entry there stands at that entry.
+func TestSaidAtRest(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		why        string
+		oboe, horn [4]string
+		says       string
+		warns      []string
+	}{
+		{"never again", [4]string{whole, wholeBar, words("dolce") + wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, whole, whole}, "1 4/4\n2 \"To English Horn\"\n3 \"English Horn\"",
+			[]string{"3:1 the player has another instrument here and does not come back to Oboe; left out what is said: “dolce”"}},
+		{"back again", [4]string{whole, wholeBar, words("dolce") + wholeBar, whole}, [4]string{wholeBar, whole, wholeBar, wholeBar}, "1 4/4\n2 \"English Horn\"\n3 \"To Oboe\" \"dolce\"\n4 \"Oboe\"", nil},
+		{"back after more", [4]string{whole, words("dolce") + wholeBar, wholeBar, whole}, [4]string{wholeBar, whole, whole, wholeBar}, "1 4/4\n2 \"English Horn\"\n4 \"Oboe\" \"dolce\"", nil},
+	} {
+		made := joinedOf(t, oboeAndHorn(row.oboe, row.horn), func(o *parts.Options) { o.Force = true })
+		assert.Equal(t, row.says, strings.TrimSpace(roadText(made.Document)), row.why)
+		var warns []string
+		for _, w := range made.Report.Warnings {
+			if w.Code == notice.SaidAtRest {
+				warns = append(warns, fmt.Sprintf("%s:%s %s", w.Measure, w.Beat, w.Text))
+			}
+		}
+		assert.Equal(t, row.warns, warns, row.why)
+	}
+}
+
 // A player who has nothing to play on any staff has a sheet that says so, or none.
 func TestJoinedTacet(t *testing.T) {
 	t.Parallel()

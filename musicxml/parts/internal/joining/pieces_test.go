@@ -384,6 +384,7 @@ func TestOnlyTheEndOfALineMoves(t *testing.T) {
 		for i, bar := range r.join().ChildElements() {
 			for _, e := range bar.FindElements("direction/direction-type/*") {
 				got = append(got, strings.TrimSpace(strconv.Itoa(i)+" "+e.Tag+" "+musicxml.Attr(e, "type")))
+				assert.True(t, e.Tag != "wedge" || musicxml.Child(e.Parent().Parent(), "offset") == nil, "%s: it stands where it ends", row.why)
 			}
 		}
 		assert.Equal(t, row.marks, got, row.why)
