@@ -9,6 +9,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/internal/answers"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
@@ -225,7 +226,7 @@ func (f *changeFinder) entries() {
 		for k := range m.Events {
 			if ev := &m.Events[k]; draft.Plays(ev) {
 				other, known := held[ev.Onset]
-				held[ev.Onset] = isHeld(ev.Element) && (other || !known)
+				held[ev.Onset] = music.ReadTies(ev.Element).Stop() && (other || !known)
 			}
 		}
 		for k := range m.Events {
@@ -260,11 +261,6 @@ func (f *changeFinder) entries() {
 		}
 		e.afterLong, e.afterAny = long, some
 	}
-}
-
-// isHeld reports whether a note is held on from the one before.
-func isHeld(note *etree.Element) bool {
-	return slices.ContainsFunc(musicxml.Children(note, "tie"), func(tie *etree.Element) bool { return musicxml.Attr(tie, "type") == "stop" })
 }
 
 // measure reads one measure's announcements and ids.
