@@ -112,10 +112,16 @@ func (w *attributesWriter) attributesAt(p position) *etree.Element {
 
 // newAttributes makes an <attributes> that the source has not.
 func (w *attributesWriter) newAttributes() *etree.Element {
-	e := etree.NewElement("attributes")
 	if w.options.AsPrinted {
-		addRemark(e, remarkOurs)
+		return ownAttributes()
 	}
+	return etree.NewElement("attributes")
+}
+
+// ownAttributes are such that the way back knows them by.
+func ownAttributes() *etree.Element {
+	e := etree.NewElement("attributes")
+	addRemark(e, remarkOurs)
 	return e
 }
 

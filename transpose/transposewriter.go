@@ -106,14 +106,23 @@ func (w *attributesWriter) writeEach(p position, element func(staff int) (e *etr
 }
 
 // attributesFor finds or makes the <attributes> of a moment that may hold what is now
-// written: <transpose> first, or <for-part>, for which there is another then (MusicXML
-// 4.0, attributes).
+// written: <transpose> first, or <for-part>, for which there is another then.
 func (w *attributesWriter) attributesFor(p position) *etree.Element {
-	attributes := w.attributesAt(p)
+	return besideTranspose(w.attributesAt(p), w.newAttributes)
+}
+
+// BesideTranspose finds the <attributes> that may hold a <for-part>: these, or, where they have a
+// <transpose>, others behind them, which the way back takes out again: one has either
+// (MusicXML 4.0, attributes).
+func BesideTranspose(attributes *etree.Element) *etree.Element {
+	return besideTranspose(attributes, ownAttributes)
+}
+
+func besideTranspose(attributes *etree.Element, another func() *etree.Element) *etree.Element {
 	if musicxml.Child(attributes, "transpose") == nil {
 		return attributes
 	}
-	second := w.newAttributes()
+	second := another()
 	attributes.Parent().InsertChildAt(attributes.Index()+1, second)
 	return second
 }

@@ -78,13 +78,7 @@ func (s *writer) noteForPlayer(own []transpose.Stretch) error {
 			by = music.TranspositionBy(by.Interval().Sub(octaves))
 		}
 		by.Write(musicxml.SetChildText(e, "part-transpose", ""))
-		attributes := s.AttributesAt(stretch.Position())
-		if musicxml.Child(attributes, "transpose") != nil { // the schema has one of them in one <attributes>
-			own := etree.NewElement("attributes")
-			attributes.Parent().InsertChildAt(attributes.Index()+1, own)
-			attributes = own
-		}
-		musicxml.AddInOrder(attributes, e)
+		musicxml.AddInOrder(transpose.BesideTranspose(s.AttributesAt(stretch.Position())), e)
 	}
 	s.Report.AtSound = !s.Score.SaysConcert
 	return nil
