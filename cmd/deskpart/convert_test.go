@@ -40,8 +40,28 @@ func TestConvertThereAndBack(t *testing.T) {
 		for _, path := range musicxmltest.SharedFiles(t, "scores/"+folder+"/*.mxl") {
 			name := filepath.Base(path)
 			sameScore(t, name, plainText(t, path), plainText(t, filepath.Join(back, name)))
+			if !validates(t, filepath.Join(there, name)) {
+				assert.False(t, validates(t, path), "%s: the concert score is valid where the source is", name)
+			}
 		}
 	}
+}
+
+// validates reports whether the schema takes a score.
+func validates(t *testing.T, path string) bool {
+	t.Helper()
+	score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
+	require.NoError(t, err)
+	var all []*etree.Element
+	for i := range score.Parts {
+		part, err := score.ReadPart(i, nil)
+		require.NoError(t, err)
+		all = append(all, part)
+	}
+	file := filepath.Join(t.TempDir(), "score.musicxml")
+	require.NoError(t, score.Assemble(all).WriteToFile(file))
+	_, err = musicxmltest.Validate(t, file)
+	return err == nil
 }
 
 // TestConcertScoresSayTheirParts validates concert scores and holds them against
