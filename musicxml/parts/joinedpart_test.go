@@ -190,6 +190,7 @@ func TestSaidAtRest(t *testing.T) {
 		for _, w := range made.Report.Warnings {
 			if w.Code == notice.SaidAtRest {
 				warns = append(warns, fmt.Sprintf("%s:%s %s", w.Measure, w.Beat, w.Text))
+				assert.Empty(t, w.SourceName, "the part is called by it")
 			}
 		}
 		assert.Equal(t, row.warns, warns, row.why)

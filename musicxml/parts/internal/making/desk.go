@@ -89,12 +89,13 @@ func (d *deskPart) finish(a *assign.Assignment, staves []joining.Staff, joined j
 	for _, s := range staves {
 		part.Entries = append(part.Entries, s.Entry)
 	}
-	d.report(part)
 	for _, u := range joined.Unsaid {
-		m := &d.drafts[u.Staff].Timeline.Measures[u.At.Measure]
-		part.Warn(musicxml.Warning{Code: notice.SaidAtRest, Measure: m.Number, Beat: m.Beat(u.At.Onset),
+		of := d.drafts[u.Staff]
+		m := &of.Timeline.Measures[u.At.Measure]
+		of.Warn(musicxml.Warning{Code: notice.SaidAtRest, Measure: m.Number, Beat: m.Beat(u.At.Onset),
 			Text: fmt.Sprintf("the player has another instrument here and does not come back to %s; left out what is said: %s", staves[u.Staff].Name, u.Text)})
 	}
+	d.report(part)
 	part.Rewritten()
 	if err := part.Settle(); err != nil {
 		return nil, err

@@ -9,6 +9,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
+	"deskpart/musicxml/parts/internal/draft"
 )
 
 // octaveLine is an 8va or 8vb line of one staff. The notes under it have their
@@ -18,12 +19,9 @@ type octaveLine struct {
 	from, to musicxml.Position // to is after the last note
 	open     bool
 	number   string
-	lowered  int // octaves by which the notes are printed lower than they are
-	marks    []lineMark
+	lowered  int              // octaves by which the notes are printed lower than they are
+	marks    []*etree.Element // that draw it
 }
-
-// lineMark is one of the elements that draw a line.
-type lineMark struct{ direction, element *etree.Element }
 
 // readOctaveLines opens and closes the octave lines of a direction.
 func (p *Page) readOctaveLines(ev *musicxml.Event, at musicxml.Position) {
@@ -32,21 +30,21 @@ func (p *Page) readOctaveLines(ev *musicxml.Event, at musicxml.Position) {
 			continue
 		}
 		if e := musicxml.Child(types, "octave-shift"); e != nil {
-			p.staff(ev.Staff).readOctaveLine(lineMark{ev.Element, e}, at)
+			p.staff(ev.Staff).readOctaveLine(e, at)
 		}
 	}
 }
 
-func (st *staff) readOctaveLine(mark lineMark, at musicxml.Position) {
-	number := musicxml.Attr(mark.element, "number")
+func (st *staff) readOctaveLine(mark *etree.Element, at musicxml.Position) {
+	number := musicxml.Attr(mark, "number")
 	i := slices.IndexFunc(st.octave, func(l octaveLine) bool { return l.open && l.number == number })
-	switch musicxml.Attr(mark.element, "type") {
+	switch musicxml.Attr(mark, "type") {
 	case "down", "up":
 		if i >= 0 { // a line that was never closed ends where the next begins
 			st.octave[i].open, st.octave[i].to = false, at
 		}
 		st.octave = append(st.octave, octaveLine{from: at, open: true, number: number,
-			lowered: octavesOf(mark.element), marks: []lineMark{mark}})
+			lowered: octavesOf(mark), marks: []*etree.Element{mark}})
 	case "stop":
 		if i >= 0 {
 			l := &st.octave[i]
@@ -138,15 +136,7 @@ func (s *layout) needless(number int, l *octaveLine) bool {
 // where it drew nothing else.
 func (l *octaveLine) remove() {
 	for _, mark := range l.marks {
-		types := mark.element.Parent()
-		types.RemoveChild(mark.element)
-		if len(types.ChildElements()) > 0 {
-			continue
-		}
-		mark.direction.RemoveChild(types)
-		if measure := mark.direction.Parent(); measure != nil && musicxml.Child(mark.direction, "direction-type") == nil {
-			measure.RemoveChild(mark.direction)
-		}
+		draft.DropMark(mark)
 	}
 }
 
