@@ -67,15 +67,15 @@ func (c movedChord) respellKind(text string, by pitch.Interval) (moved string, u
 	if !stroke {
 		return head, true
 	}
-	below := c.bass
-	if !below.known { // it stands in the text alone
+	from, to := c.bass.from, c.bass.to
+	if !c.bass.known { // it stands in the text alone
 		p, err := pitch.ParseName(bass)
 		if err != nil {
 			return text, false
 		}
-		below = movedTone{p, by.Apply(p), true}
+		from, to = p, by.Apply(p)
 	}
-	if bass, understood = respellText(bass, below.from, below.to); !understood {
+	if bass, understood = respellText(bass, from, to); !understood {
 		return text, false
 	}
 	return head + "/" + bass, true

@@ -54,9 +54,6 @@ func (m *mover) warnOfNotehead(n *note, text string) {
 // whether it does.
 func letterMoved(text *etree.Element, from, to pitch.Pitch) bool {
 	display := musicxml.Child(text, "display-text")
-	if display == nil {
-		return false
-	}
 	moved, ok := respellText(musicxml.Text(display), from, to)
 	if !ok {
 		return false

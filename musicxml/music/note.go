@@ -155,7 +155,7 @@ func (n *Note) Small() bool {
 
 // WholeBar reports whether it is a rest that the file says is for the whole bar.
 func (n *Note) WholeBar() bool {
-	return n.Rest && n.Head != nil && musicxml.Attr(n.Head, "measure") == "yes"
+	return n.Rest && musicxml.Attr(n.Head, "measure") == "yes"
 }
 
 // Sign is the printed accidental's name, "" for none.

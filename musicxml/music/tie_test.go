@@ -65,6 +65,11 @@ func TestTies(t *testing.T) {
 		{"own voice first", "unisons of two voices", []string{
 			note("C4", 16, tieStart, "v1") + backup(16) + note("C4", 16, tieStart, "v2"),
 			note("C4", 16, tieStop, "v2") + backup(16) + note("C4", 16, tieStop, "v1")}, map[int]int{0: 3, 1: 2}},
+		{"unisons of one voice", "the first first, whatever another voice holds", []string{
+			note("C4", 16, tieStart, "v1") + note("C4", 16, "<chord/>", tieStart, "v1") + backup(16) + note("C4", 16, tieStart, "v2"),
+			note("C4", 16, tieStop, "v1") + note("C4", 16, "<chord/>", tieStop, "v1") + backup(16) + note("C4", 16, tieStop, "v2")}, map[int]int{0: 3, 1: 4, 2: 5}},
+		{"into a third voice", "of two that are held, the first", []string{
+			note("C4", 16, tieStart, "v1") + backup(16) + note("C4", 16, tieStart, "v2"), note("C4", 16, tieStop, "v3")}, map[int]int{0: 2}},
 		{"own staff first", "unisons of two staves", []string{
 			note("C4", 16, tieStart, "s1") + backup(16) + note("C4", 16, tieStart, "s2"),
 			note("C4", 16, tieStop, "s2") + backup(16) + note("C4", 16, tieStop, "s1")}, map[int]int{0: 3, 1: 2}},

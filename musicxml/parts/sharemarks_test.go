@@ -30,6 +30,8 @@ func TestSharedStaffMarks(t *testing.T) {
 		{"two dynamics", `!p E5:w`, `!f C5:w`, `!p !f E5:w / C5:w`, 1, 1},
 		{"the number stands once", `!p "dolce" E5:h !< E5:h !.`, `C5:w`, `"1." !p "dolce" E5:h !< E5:h !. / C5:w`, 4, 0},
 		{"until the other has one", `"dolce" E5:h E5:h`, `C5:h !> C5:h !.`, `"1." "dolce" E5:h "2." !> E5:h !. / C5:h C5:h`, 1, 2},
+		{"also in the next bar", `"dolce" E5:w | !p E5:w`, `C5:w | C5:w`, `"1." "dolce" E5:w / C5:w | !p E5:w / C5:w`, 2, 0},
+		{"anew behind what both play", `"dolce" E5:w | C5:w | !p E5:w`, `C5:w | C5:w | C5:w`, `"1." "dolce" E5:w / C5:w | "a 2" C5:w | "1." !p E5:w / C5:w`, 2, 0},
 		{"words of one", `"dolce" E5:w`, `C5:w`, `"1." "dolce" E5:w / C5:w`, 1, 0},
 		{"one plays alone", `!p E5:w`, `R`, `!p "1." E5:w`, 0, 0},
 		{"the second alone", `R`, `!p C5:w`, `"2." !p C5:w`, 0, 0},

@@ -26,7 +26,7 @@ func TestList(t *testing.T) {
 		staves int
 		want   string
 	}{{"", 1, ""}, {"Triangle, Cymbals", 1, `<direction placement="above">` + words + `</direction>`}, {"Triangle, Cymbals", 2, `<direction placement="above">` + words + `<staff>1</staff></direction>`}} {
-		part := shorthand.Part(t, "u!E4:w | R")
+		part := shorthand.Part(t, "u!E4:w")
 		timeline, err := musicxml.NewTimeline(part)
 		require.NoError(t, err)
 		d := &draft.Draft{Part: part, Timeline: timeline, Staves: row.staves}
@@ -40,7 +40,9 @@ func TestList(t *testing.T) {
 		}
 		assert.Equal(t, row.want, got)
 	}
-	require.NoError(t, changes.List(&draft.Draft{Timeline: new(musicxml.Timeline)}))
+	empty := &draft.Draft{Timeline: new(musicxml.Timeline)}
+	empty.Assignment.Has = "Triangle"
+	require.NoError(t, changes.List(empty))
 }
 
 // What a player is told in any language is what the catalogue reads as a change to that

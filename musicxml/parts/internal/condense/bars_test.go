@@ -60,6 +60,8 @@ func TestKinds(t *testing.T) {
 		{"other beams", []string{"E5:e{ F5:e} G5:q G5:h", "C5:e D5:e E5:q E5:h"}, voices},
 		{"another syllable", []string{"E5:w'la'", "C5:w'lo'"}, voices},
 		{"the same syllable", []string{"E5:w'la'", "C5:w'la'"}, chords},
+		{"a syllable of another verse", []string{verse("1", "E"), verse("2", "C")}, voices},
+		{"a syllable of the same verse", []string{verse("2", "E"), verse("2", "C")}, chords},
 		{"ties of one alone", []string{"E5:w~", "C5:w"}, chords},
 		{"the same note, tied in one", []string{"C5:w~", "C5:w"}, voices},
 		{"grace notes", []string{"g!F5:e E5:w", "g!D5:e C5:w"}, voices},
@@ -83,6 +85,11 @@ func TestKinds(t *testing.T) {
 	}
 	bar := &laid(t, "C5:w").Measures[0]
 	assert.Equal(t, alone, kindOf([]*musicxml.Measure{bar, nil}), "a part that is shorter")
+}
+
+// verse is a whole note with a syllable of a verse.
+func verse(number, step string) string {
+	return "<note><pitch><step>" + step + "</step><octave>5</octave></pitch><duration>96</duration><voice>1</voice><type>whole</type><lyric number=\"" + number + "\"><text>la</text></lyric></note>"
 }
 
 // duplet is two notes in the time of three eighth notes, written so.

@@ -313,6 +313,8 @@ func TestDivideAmongTwo(t *testing.T) {
 		{name: "voices numbered anew, the lower one first in the file", why: "the upper is the one with the lower number", music: `E5:w / C5:w | ` + rawNote(4, "D", 96, 0) + rawNote(3, "F", 96, 96), first: "E5:w | F5:w", second: "C5:w | D5:w"},
 		{name: "a lower voice alone in mid bar", why: "it is still its player's; before it nothing says who plays", music: `E5:h / _:h C5:h`, first: "E5:h r:h", second: "E5:h C5:h", doubt: "1"},
 		{name: "a lower voice alone under the other's number", why: "the number is for the upper one", music: `"1." E5:h / _:h C5:h`, first: `E5:h r:h`, second: "r:h C5:h"},
+		{name: "dynamics of each voice, then a rest of one", why: "the player was told a dynamic of the own voice, the other's was not missed", music: `!p E5:w / !f C5:w | "1." E5:w | "a 2" D5:w`, first: `!p E5:w | E5:w | D5:w`, second: `!f C5:w | R | D5:w`},
+		{name: "a slur that never ends before one of the same number", why: "the number begins anew (MusicXML 4.0, slur): the second end has no beginning, and the first beginning stays", music: `"a 2" E5:q( F5:q( G5:q) "1." A5:q)`, first: `E5:q( F5:q( G5:q) A5:q)`, second: `E5:q( F5:q( G5:q) r:q`},
 		{name: "in compound time", why: "rests show the beats", music: `6/8 "1." E5:qd "a 2" D5:qd`, first: `E5:qd D5:qd`, second: `r:qd D5:qd`},
 		{
 			name: "numbers that mean no player", why: "a repeat's word stays",
@@ -488,6 +490,12 @@ func TestDivideAmongMore(t *testing.T) {
 			music:   `"a 2" E5:w / C5:w | x:w / C5:w`,
 			players: numbered(1, 2, 3, 4),
 			parts:   []string{`E5:w | R`, `E5:w | R`, `C5:w | C5:w`, `C5:w | C5:w`}, doubt: "2",
+		},
+		{
+			name: "the lower voice of four in mid bar, under another's number", why: "it is that of the last two; which of them plays is not said",
+			music:   `"1." E5:h / _:h C5:h`,
+			players: numbered(1, 2, 3, 4),
+			parts:   []string{`E5:h r:h`, `R`, `r:h C5:h`, `r:h C5:h`}, doubt: "1",
 		},
 		{
 			name: "two notes for three", why: "the score does not say which two: the upper note is doubled, with a warning",

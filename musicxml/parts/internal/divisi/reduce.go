@@ -1,6 +1,7 @@
 package divisi
 
 import (
+	"math/bits"
 	"slices"
 	"sort"
 	"strconv"
@@ -227,11 +228,7 @@ func tupletOf(e *etree.Element, length musicxml.Fraction) (actual, normal int64)
 	if odd < 2 || odd > largestTuplet {
 		return actual, normal
 	}
-	two := int64(2)
-	for 2*two < odd {
-		two *= 2
-	}
-	return odd, two
+	return odd, 1 << (bits.Len64(uint64(odd)) - 1)
 }
 
 // largestTuplet bounds the tuplets that are made.

@@ -14,11 +14,11 @@ type token struct {
 	end    int
 	glued  bool // no space before it
 	number int  // of digits or of a Roman numeral, 0 for other words
-	roman  bool
+	roman  bool // not in digits
 }
 
 // romans are the numerals that name a player.
-var romans = map[string]int{"i": 1, "ii": 2, "iii": 3, "iv": 4, "v": 5, "vi": 6, "vii": 7, "viii": 8}
+var romans = map[string]int{"I": 1, "II": 2, "III": 3, "IV": 4, "V": 5, "VI": 6, "VII": 7, "VIII": 8}
 
 // wildcard is the sign that stands for the token in a phrase, "" for a word.
 func (t token) wildcard() string {
@@ -55,10 +55,9 @@ func tokenize(text string) []token {
 
 func newToken(text string, start int, glued bool) token {
 	t := token{text: strings.ToLower(text), start: start, end: start + len(text), glued: glued}
-	if n, err := strconv.Atoi(text); err == nil {
-		t.number = n
-	} else if n := romans[t.text]; n > 0 && text == strings.ToUpper(text) {
-		t.number, t.roman = n, true
+	n, err := strconv.Atoi(text)
+	if t.number = n; err != nil {
+		t.number, t.roman = romans[text], true
 	}
 	return t
 }

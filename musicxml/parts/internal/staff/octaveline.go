@@ -25,10 +25,7 @@ type octaveLine struct {
 
 // readOctaveLines opens and closes the octave lines of a direction.
 func (p *Page) readOctaveLines(ev *musicxml.Event, at musicxml.Position) {
-	for types := range ev.Element.ChildElementsSeq() {
-		if types.Tag != "direction-type" {
-			continue
-		}
+	for types := range musicxml.Each(ev.Element, "direction-type") {
 		if e := musicxml.Child(types, "octave-shift"); e != nil {
 			p.staff(ev.Staff).readOctaveLine(e, at)
 		}

@@ -189,14 +189,9 @@ func (f *slurFollower) follow(n *Note, settle bool) {
 }
 
 func (f *slurFollower) eachSlur(n *Note, do func(*Note, *etree.Element)) {
-	for notations := range n.Event.Element.ChildElementsSeq() {
-		if notations.Tag != "notations" {
-			continue
-		}
-		for _, token := range notations.Child {
-			if e, ok := token.(*etree.Element); ok && e.Tag == "slur" {
-				do(n, e)
-			}
+	for notations := range musicxml.Each(n.Event.Element, "notations") {
+		for slur := range musicxml.Each(notations, "slur") {
+			do(n, slur)
 		}
 	}
 }
