@@ -9,6 +9,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"compress/gzip"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -31,13 +32,22 @@ func main() {
 
 func pack(archive, folder string, files []string) error {
 	var packed bytes.Buffer
-	var err error
-	if strings.HasSuffix(archive, ".zip") {
-		err = packZip(&packed, folder, files)
-	} else {
-		err = packTar(&packed, folder, files)
+	to := packer(zipped{zip.NewWriter(&packed)})
+	if !strings.HasSuffix(archive, ".zip") {
+		squeezed, _ := gzip.NewWriterLevel(&packed, gzip.BestCompression) // a level that there is
+		to = tarball{tar.NewWriter(squeezed), squeezed}
 	}
-	if err != nil {
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			return err
+		}
+		name := filepath.Base(file)
+		if err := to.add(path.Join(folder, name), modeOf(name), data); err != nil {
+			return err
+		}
+	}
+	if err := to.Close(); err != nil {
 		return err
 	}
 	return os.WriteFile(archive, packed.Bytes(), 0o666)
@@ -51,52 +61,40 @@ func modeOf(name string) int64 {
 	return 0o644
 }
 
-func packTar(to io.Writer, folder string, files []string) error {
-	zipped, err := gzip.NewWriterLevel(to, gzip.BestCompression)
-	if err != nil {
-		return err
-	}
-	w := tar.NewWriter(zipped)
-	for _, file := range files {
-		data, err := os.ReadFile(file)
-		if err != nil {
-			return err
-		}
-		name := filepath.Base(file)
-		header := tar.Header{Name: path.Join(folder, name), Mode: modeOf(name), Size: int64(len(data)), Format: tar.FormatUSTAR}
-		if err := w.WriteHeader(&header); err != nil {
-			return err
-		}
-		if _, err := w.Write(data); err != nil {
-			return err
-		}
-	}
-	if err := w.Close(); err != nil {
-		return err
-	}
-	return zipped.Close()
+// packer is an archive in the making.
+type packer interface {
+	add(name string, mode int64, data []byte) error
+	io.Closer
 }
+
+type tarball struct {
+	*tar.Writer
+	packed io.Closer
+}
+
+func (t tarball) add(name string, mode int64, data []byte) error {
+	header := tar.Header{Name: name, Mode: mode, Size: int64(len(data)), Format: tar.FormatUSTAR}
+	if err := t.WriteHeader(&header); err != nil {
+		return err
+	}
+	_, err := t.Write(data)
+	return err
+}
+
+func (t tarball) Close() error { return errors.Join(t.Writer.Close(), t.packed.Close()) }
 
 // first is the first day that a zip archive knows.
 var first = time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)
 
-func packZip(to io.Writer, folder string, files []string) error {
-	w := zip.NewWriter(to)
-	for _, file := range files {
-		data, err := os.ReadFile(file)
-		if err != nil {
-			return err
-		}
-		name := filepath.Base(file)
-		header := zip.FileHeader{Name: path.Join(folder, name), Method: zip.Deflate, Modified: first}
-		header.SetMode(os.FileMode(modeOf(name)))
-		entry, err := w.CreateHeader(&header)
-		if err != nil {
-			return err
-		}
-		if _, err := entry.Write(data); err != nil {
-			return err
-		}
+type zipped struct{ *zip.Writer }
+
+func (z zipped) add(name string, mode int64, data []byte) error {
+	header := zip.FileHeader{Name: name, Method: zip.Deflate, Modified: first}
+	header.SetMode(os.FileMode(mode))
+	entry, err := z.CreateHeader(&header)
+	if err != nil {
+		return err
 	}
-	return w.Close()
+	_, err = entry.Write(data)
+	return err
 }

@@ -152,7 +152,7 @@ func (c *collationRun) readScore(ctx context.Context, w *run.Worker, _ files.Inp
 	c.scores = nil // it may have had to wait for memory, and begins again
 	var kept int64
 	for _, in := range c.files.scores {
-		source, err := c.read(w, in.Input, true)
+		source, err := c.read(w, in.Input)
 		if err != nil {
 			return musicxml.Locate(err, musicxml.Error{File: in.Path})
 		}
@@ -214,7 +214,7 @@ func (c *collationRun) deal(given []*collate.Part) [][]*collate.Part {
 
 // readPart reads a part file. One that cannot be read is a line of the list.
 func (c *collationRun) readPart(_ context.Context, w *run.Worker, in files.Input) ([]*collate.Part, error) {
-	source, err := c.read(w, in, true)
+	source, err := c.read(w, in)
 	if err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: in.Path})
 	}

@@ -224,7 +224,7 @@ func (c *conversion) score(ctx context.Context, w *run.Worker, in files.Input) (
 // alone converts one score to a file of its own.
 func (c *conversion) alone(ctx context.Context, w *run.Worker, in files.Input) (convertedScore, error) {
 	result := convertedScore{Path: in.Key, Warnings: []convertedWarning{}}
-	data, err := c.loadUndone(w, in, &result)
+	data, err := c.loadUndone(w, in, c.output, &result.source, func() bool { return c.isDone(&result) })
 	if err != nil || data == nil {
 		return result, err
 	}
@@ -242,26 +242,6 @@ func (c *conversion) alone(ctx context.Context, w *run.Worker, in files.Input) (
 	}
 	score.Release()
 	return result, nil
-}
-
-// loadUndone reads a file and takes down its sums; nil where an earlier run has made what
-// is to be made of it.
-func (c *conversion) loadUndone(w *run.Worker, in files.Input, result *convertedScore) ([]byte, error) {
-	var known bool
-	if result.source, known = c.output.Known(in); known && c.isDone(result) {
-		return nil, nil
-	}
-	c.prepare()
-	data, err := c.load(w, in)
-	if err != nil {
-		return nil, err
-	}
-	result.source = files.NewSource(in.Key, data)
-	if !known && c.isDone(result) { // the record has no quick sums
-		c.buffers.Give(data)
-		return nil, nil
-	}
-	return data, nil
 }
 
 // convert converts a score, whose text is to be given back, and says in result what

@@ -17,7 +17,7 @@ import (
 // opus, its list and all else that is in it stay.
 func (c *conversion) packed(ctx context.Context, w *run.Worker, in files.Input) (convertedScore, error) {
 	result := convertedScore{Path: in.Key, Movements: len(in.Movements), Warnings: []convertedWarning{}}
-	data, err := c.loadUndone(w, in, &result)
+	data, err := c.loadUndone(w, in, c.output, &result.source, func() bool { return c.isDone(&result) })
 	if err != nil || data == nil {
 		return result, err
 	}
@@ -42,7 +42,7 @@ func (c *conversion) packed(ctx context.Context, w *run.Worker, in files.Input) 
 
 // movement converts one score of a compressed file of several.
 func (c *conversion) movement(ctx context.Context, w *run.Worker, m files.Input, whole *convertedScore) (text []byte, err error) {
-	score, err := c.read(w, m, true)
+	score, err := c.read(w, m)
 	if err != nil {
 		return nil, err
 	}

@@ -256,7 +256,7 @@ func (f *excerptFlags) read(ctx context.Context, p *program, flags *runFlags, t 
 	}
 	var score *musicxml.Score
 	err = r.work(ctx, func(_ context.Context, w *run.Worker, in files.Input) (err error) {
-		score, err = r.read(w, in, true)
+		score, err = r.read(w, in)
 		return err
 	})
 	if err != nil {

@@ -6,22 +6,16 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/report"
 )
 
 // extractOptions are the flags of extract.
 type extractOptions struct {
-	runFlags
-	partFlags
-	paperFlags
-	out        string
-	asciiNames bool
-	format     string
-	bundle     bool
-	onPaper    bool
-	force      bool
-	strict     bool
+	shelfFlags
+	format  string
+	bundle  bool
+	onPaper bool
+	force   bool
 }
 
 // The formats of part files.
@@ -31,7 +25,7 @@ const (
 )
 
 func newExtractCmd(p *program) *cobra.Command {
-	o := extractOptions{partFlags: newPartFlags(), format: formatMusicXML}
+	o := extractOptions{shelfFlags: newShelfFlags(), format: formatMusicXML}
 	cmd := &cobra.Command{
 		Use:   "extract PATH…",
 		Short: "Write every player's part of a score, in the pitch that the player reads",
@@ -57,26 +51,13 @@ With --bundle it is one file with an opus, the scores and all their parts.`,
 		Args: scoresNamed(&o.runFlags, "score.musicxml"),
 		RunE: func(cmd *cobra.Command, args []string) error { return runExtract(cmd.Context(), p, &o, args) },
 	}
-	o.addFlags(cmd)
-	p.completeParts(cmd, "only", "")
-	return cmd
-}
-
-func (o *extractOptions) addFlags(cmd *cobra.Command) {
 	flags := cmd.Flags()
-	flags.StringVar(&o.out, "out", "parts", "`DIR` that the parts go to")
-	addASCIINames(flags, &o.asciiNames)
-	addCues(flags, &o.Cues)
-	addTacet(flags, &o.Tacet)
+	o.addFlags(p, cmd, "parts", "`DIR` that the parts go to")
 	addChoice(flags, &o.format, "format", "musicxml, or mxl for compressed files", formatMusicXML, formatMXL)
 	flags.BoolVar(&o.bundle, "bundle", false, "one .mxl with the score and its parts, linked, in place of single files")
 	flags.BoolVar(&o.onPaper, "print", false, "a PDF of every part beside it, as deskpart print makes it")
 	flags.BoolVar(&o.force, "force", false, "write every file again")
-	addStrict(flags, &o.strict)
-	o.paperFlags.addFlags(cmd)
-	o.partFlags.addFlags(cmd)
-	o.runFlags.addFlags(cmd)
-	o.addWorkFlag(cmd)
+	return cmd
 }
 
 // settle checks the flags that are words and reads the plan.
@@ -84,14 +65,8 @@ func (o *extractOptions) settle(p *program) error {
 	if o.onPaper && o.bundle {
 		return errors.New("--print writes beside single files; leave out --bundle")
 	}
-	if err := o.paperFlags.settle(); err != nil {
-		return err
-	}
-	return o.partFlags.settle(p)
+	return o.shelfFlags.settle(p)
 }
-
-// style is how file names are written.
-func (o *extractOptions) style() files.NameStyle { return files.NameStyle{ASCII: o.asciiNames} }
 
 // settings are what decides about the bytes of the parts, as the manifest has it.
 func (o *extractOptions) settings() (json.RawMessage, error) {

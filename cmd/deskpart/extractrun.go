@@ -45,7 +45,7 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 	if err != nil {
 		return err
 	}
-	shelf, inputs, problems, err := o.newRun(ctx, p, &o.runFlags, paths, outFolder{o.out, o.style(), o.force})
+	shelf, inputs, problems, err := o.newRun(ctx, p, paths, o.force)
 	if err != nil {
 		return err
 	}
@@ -135,24 +135,7 @@ func (x *extraction) score(ctx context.Context, w *run.Worker, in files.Input) (
 	if err := job.read(ctx, in); err != nil {
 		return result, err
 	}
-	if len(job.assignments) == 0 && len(x.Only) > 0 {
-		want.Parts = []report.PartRow{}
-		job.sumSource()
-		want.Quick = nil
-		result.Folder, result.Manifest, result.unmatched = "", &want, true
-		return result, nil
-	}
-	if err := job.writeAlone(ctx); err != nil {
-		return result, err
-	}
-	if job.unchanged != nil { // another run was quicker
-		result.Manifest, result.unchanged = job.unchanged, true
-		job.source.Release()
-		return result, nil
-	}
-	result.written, result.removed = int(job.written.Load()), job.removed
-	result.Manifest, err = job.release()
-	return result, err
+	return result, job.finish(ctx, len(job.assignments) == 0, job.source, &result)
 }
 
 // isDone tells by quick sums, for which nothing is kept of what is read, whether an

@@ -68,6 +68,30 @@ func (j *scoreJob) read(ctx context.Context, in files.Input) error {
 	return nil
 }
 
+// finish writes the folder, unless nobody plays what was asked for, and says in result what
+// that came to. The manifest that outlives the source's memory is read anew from its own
+// text: texts in it are pieces of the source's.
+func (j *scoreJob) finish(ctx context.Context, nobody bool, source interface{ Release() }, result *extractedScore) error {
+	if nobody && len(j.Only) > 0 {
+		j.sumSource()
+		j.manifest.Parts, j.manifest.Quick = []report.PartRow{}, nil
+		result.Folder, result.Manifest, result.unmatched = "", j.manifest, true
+		return nil
+	}
+	if err := j.writeAlone(ctx); err != nil {
+		return err
+	}
+	result.Manifest, result.unchanged = j.unchanged, j.unchanged != nil // another run was quicker
+	if !result.unchanged {
+		result.written, result.removed = int(j.written.Load()), j.removed
+		if err := json.Unmarshal(j.document, &result.Manifest); err != nil {
+			return err
+		}
+	}
+	source.Release()
+	return nil
+}
+
 // writeAlone writes the folder while no other run does: where one has been at work in
 // it, what it made is gone on from.
 func (j *scoreJob) writeAlone(ctx context.Context) error {
@@ -204,20 +228,4 @@ func (j *scoreJob) keepRows() {
 		}
 	}
 	slices.SortStableFunc(j.manifest.Parts, func(a, b report.PartRow) int { return strings.Compare(a.File, b.File) })
-}
-
-// release gives the score's memory back. The manifest that outlives it is read
-// anew from its own text: texts in it are pieces of the score's.
-func (j *scoreJob) release() (*report.Manifest, error) {
-	kept, err := j.keptManifest()
-	if err == nil {
-		j.source.Release()
-	}
-	return kept, err
-}
-
-func (j *scoreJob) keptManifest() (*report.Manifest, error) {
-	kept := new(report.Manifest)
-	err := json.Unmarshal(j.document, kept)
-	return kept, err
 }

@@ -55,9 +55,9 @@ func addBounded(flags *pflag.FlagSet, to *int, name, usage string, least, most i
 	flags.Var(&bounded{to: to, least: least, most: most}, name, usage)
 }
 
-// addCounted defines a flag that is a number from least on.
-func addCounted(flags *pflag.FlagSet, to *int, name, usage string, least int) {
-	flags.Var(&bounded{to: to, least: least, withoutBounds: true}, name, usage)
+// addCounted defines a flag that is a number from 0 on.
+func addCounted(flags *pflag.FlagSet, to *int, name, usage string) {
+	flags.Var(&bounded{to: to, withoutBounds: true}, name, usage)
 }
 
 func (b *bounded) String() string { return strconv.Itoa(*b.to) }

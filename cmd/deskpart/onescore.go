@@ -157,7 +157,7 @@ func (f *scoreFlags) open(ctx context.Context, p *program, path string, o parts.
 		return nil, err
 	}
 	return s, s.work(ctx, func(ctx context.Context, w *run.Worker, in files.Input) error {
-		score, err := s.read(w, in, true)
+		score, err := s.read(w, in)
 		if err != nil {
 			return err
 		}

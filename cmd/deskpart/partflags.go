@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"strings"
@@ -36,7 +35,7 @@ func (f *partFlags) addFlags(cmd *cobra.Command) {
 	f.desksFlags.addFlags(cmd)
 	flags.StringArrayVar(&f.share, "share", nil, "put two or three `PARTS` on one staff, such as \"Flute 1, Flute 2\"; may be given again")
 	addBounded(flags, &f.Percussionists, "percussionists", "give the percussion to so many players, each with as few instruments as can be; 0 makes a part of each staff", 0, parts.MostPercussionists)
-	addCounted(flags, &f.RestBars, "rest-bars", "from how many empty bars on they become one multi-bar rest; 0 is never", 0)
+	addCounted(flags, &f.RestBars, "rest-bars", "from how many empty bars on they become one multi-bar rest; 0 is never")
 	addSpelling(flags, &f.Spelling)
 	addLevel(flags, &f.Level)
 	addLanguage(flags, &f.Language, "the labels, the warnings and the summary")
@@ -112,26 +111,6 @@ type planError struct {
 }
 
 func (e *planError) Error() string { return e.file + ": " + e.PlanError.Error() }
-
-// newRun is newShelfRun for a run that makes parts as the flags say: it speaks their
-// language, and its plan is for what was found.
-func (f *partFlags) newRun(ctx context.Context, p *program, flags *runFlags, paths []string, out outFolder) (*shelfRun, []files.Input, []files.Problem, error) {
-	shelf, inputs, problems, err := newShelfRun(ctx, p, flags, paths, out.dir, out.style)
-	if err == nil {
-		err = shelf.speak(f.Language)
-	}
-	if err == nil {
-		err = f.wholePlan(inputs, len(problems), out.force)
-	}
-	return shelf, inputs, problems, err
-}
-
-// outFolder is where a run puts what it makes; force writes anew what is there.
-type outFolder struct {
-	dir   string
-	style files.NameStyle
-	force bool
-}
 
 // wholePlan asks that every row of the plan names a part, where it is for one score; force
 // takes parts that are more than one player can do. A plan that is wrong whatever the score

@@ -11,17 +11,12 @@ import (
 
 // printOptions are the flags of print.
 type printOptions struct {
-	runFlags
+	shelfFlags
 	outFlags
-	partFlags
-	paperFlags
-	out        string
-	asciiNames bool
-	strict     bool
-	format     string
-	job        bool
-	copyTexts  []string
-	copies     []copiesOf
+	format    string
+	job       bool
+	copyTexts []string
+	copies    []copiesOf
 }
 
 // The formats of pages.
@@ -31,7 +26,8 @@ const (
 )
 
 func newPrintCmd(p *program) *cobra.Command {
-	o := printOptions{partFlags: newPartFlags(), format: formatPDF, runFlags: runFlags{partsToo: true, books: true, frugal: true}}
+	o := printOptions{shelfFlags: newShelfFlags(), format: formatPDF}
+	o.partsToo, o.books, o.frugal = true, true, true
 	cmd := &cobra.Command{
 		Use:   "print PATH…",
 		Short: "The paper for the desks: every part as pages to print",
@@ -60,19 +56,10 @@ use larger paper, such as --paper b4 (257 by 364 mm). Staves are 7.5 mm high for
 		RunE: func(cmd *cobra.Command, args []string) error { return runPrint(cmd.Context(), p, &o, args) },
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&o.out, "out", "prints", "`DIR` that the pages go to")
-	addASCIINames(flags, &o.asciiNames)
-	addCues(flags, &o.Cues)
-	addTacet(flags, &o.Tacet)
-	addStrict(flags, &o.strict)
+	o.shelfFlags.addFlags(p, cmd, "prints", "`DIR` that the pages go to")
 	addChoice(flags, &o.format, "format", "pdf, or svg: a drawing for each page", formatPDF, formatSVG)
 	flags.BoolVar(&o.job, "job", false, "one more PDF with everything to print, in score order, every part on a right-hand page")
 	flags.StringSliceVar(&o.copyTexts, "copies", nil, "how many of a part the job has, such as \"violin 1=6, violin 2=5\"; asks for the job")
-	o.paperFlags.addFlags(cmd)
-	o.partFlags.addFlags(cmd)
-	p.completeParts(cmd, "only", "")
-	o.runFlags.addFlags(cmd)
-	o.addWorkFlag(cmd)
 	o.outFlags.addFlags(cmd)
 	cmd.Annotations = map[string]string{argumentsAreInputs: "yes"}
 	return cmd
@@ -87,10 +74,7 @@ func (o *printOptions) settle(p *program) error {
 	if o.job && o.format == formatSVG {
 		return errors.New("--job is a PDF; leave out --format svg")
 	}
-	if err := o.partFlags.settle(p); err != nil {
-		return err
-	}
-	return o.paperFlags.settle()
+	return o.shelfFlags.settle(p)
 }
 
 // making says who makes the files. The plan counts by what is in it, not by its name.
@@ -107,6 +91,3 @@ func (o *printOptions) making() (files.Making, error) {
 	m.Settings, err = json.Marshal(settings)
 	return m, err
 }
-
-// style is how file names are written.
-func (o *printOptions) style() files.NameStyle { return files.NameStyle{ASCII: o.asciiNames} }

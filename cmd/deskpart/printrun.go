@@ -61,7 +61,7 @@ func runPrint(ctx context.Context, p *program, o *printOptions, paths []string) 
 	if err != nil {
 		return err
 	}
-	shelf, inputs, problems, err := o.newRun(ctx, p, &o.runFlags, paths, outFolder{o.out, o.style(), o.force})
+	shelf, inputs, problems, err := o.newRun(ctx, p, paths, o.force)
 	if err != nil {
 		return err
 	}
@@ -166,19 +166,9 @@ func (r *printRun) score(ctx context.Context, w *run.Worker, in files.Input) (re
 	if in.Movements != nil {
 		return r.workOf(ctx, w, in, result)
 	}
-	var known bool
-	if result.source, known = r.output.Known(in); known && r.isDone(&result) {
-		return result, nil
-	}
-	r.prepare()
-	data, err := r.load(w, in)
-	if err != nil {
+	data, err := r.loadUndone(w, in, r.output, &result.source, func() bool { return r.isDone(&result) })
+	if err != nil || data == nil {
 		return result, err
-	}
-	result.source = files.NewSource(in.Key, data)
-	if !known && r.isDone(&result) { // the record has no quick sums
-		r.buffers.Give(data)
-		return result, nil
 	}
 	score, err := r.readData(w, in, data, true)
 	if err != nil {

@@ -108,7 +108,7 @@ func (r *proofRun) score(ctx context.Context, w *run.Worker, in files.Input) err
 	if in.Movements != nil {
 		return r.workOf(ctx, w, in)
 	}
-	score, err := r.read(w, in, true)
+	score, err := r.read(w, in)
 	if err != nil {
 		return err
 	}

@@ -59,7 +59,7 @@ func (f *runFlags) addWorkFlags(cmd *cobra.Command) {
 	f.command = cmd.Name()
 	f.reportFlags.addFlags(cmd)
 	flags := cmd.Flags()
-	addCounted(flags, &f.jobs, "jobs", "workers at once (default: the processors there are)", 0)
+	addCounted(flags, &f.jobs, "jobs", "workers at once (default: the processors there are)")
 	flags.StringVar(&f.memory, "memory", "", "memory for the whole process, a `SIZE` such as 512MiB (default: half of what is there)")
 	f.addLimits(cmd)
 }

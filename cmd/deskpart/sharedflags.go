@@ -20,10 +20,6 @@ func addLevel(flags *pflag.FlagSet, to *instruments.Level) {
 	addChoice(flags, to, "level", "whose ranges count, for octaves and warnings: professional or school (young players)", instruments.Levels()...)
 }
 
-func addTacet(flags *pflag.FlagSet, to *parts.Tacet) {
-	addChoice(flags, to, "tacet", "a part that is silent all through: write a sheet that says so, or skip it", parts.TacetWrite, parts.TacetSkip)
-}
-
 // addLanguage defines --language; of says what is said in it.
 func addLanguage(flags *pflag.FlagSet, to *pitch.Language, of string) {
 	*to = pitch.English
@@ -51,16 +47,12 @@ func addASCIINames(flags *pflag.FlagSet, to *bool) {
 	flags.BoolVar(to, "ascii-names", false, "file names in plain ASCII without spaces")
 }
 
-func addStrict(flags *pflag.FlagSet, to *bool) {
-	flags.BoolVar(to, "strict", false, "exit with status 1 where a part was not recognised")
-}
-
 func addCues(flags *pflag.FlagSet, to *int) {
-	addCounted(flags, to, "cues", "cue notes before an entry after this many bars of rest; 0 is none", 0)
+	addCounted(flags, to, "cues", "cue notes before an entry after this many bars of rest; 0 is none")
 }
 
 func addPlayer(flags *pflag.FlagSet, to *int) {
-	addCounted(flags, to, "player", "which player of a shared staff, from 1 (default: the first)", 0)
+	addCounted(flags, to, "player", "which player of a shared staff, from 1 (default: the first)")
 }
 
 // addFilesFrom defines --files-from; what is what the file lists.

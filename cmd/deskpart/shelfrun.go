@@ -109,14 +109,14 @@ func stopsRun(ctx context.Context, err error) bool {
 	return errors.As(err, &unwritable) || ctx.Err() != nil && errors.Is(err, context.Cause(ctx))
 }
 
-// read reads a score whole. Whoever needs its text no longer releases it; results
-// that outlive it must hold copies.
-func (r *shelfRun) read(w *run.Worker, in files.Input, skipFiles bool) (*musicxml.Score, error) {
+// read reads a score whole, without what came with it. Whoever needs its text no longer
+// releases it; results that outlive it must hold copies.
+func (r *shelfRun) read(w *run.Worker, in files.Input) (*musicxml.Score, error) {
 	data, err := r.load(w, in)
 	if err != nil {
 		return nil, err
 	}
-	return r.readData(w, in, data, skipFiles)
+	return r.readData(w, in, data, true)
 }
 
 // releaseAfter gives back the memory of a score, or of a work, when what is done with it
@@ -142,6 +142,26 @@ func (r *shelfRun) load(w *run.Worker, in files.Input) ([]byte, error) {
 		r.buffers.Give(buffer)
 	}
 	return data, err
+}
+
+// loadUndone reads a file and takes down its sums; nil where an earlier run has made what
+// is to be made of it.
+func (r *shelfRun) loadUndone(w *run.Worker, in files.Input, output *files.Output, source *files.Source, isDone func() bool) ([]byte, error) {
+	var known bool
+	if *source, known = output.Known(in); known && isDone() {
+		return nil, nil
+	}
+	r.prepare()
+	data, err := r.load(w, in)
+	if err != nil {
+		return nil, err
+	}
+	*source = files.NewSource(in.Key, data)
+	if !known && isDone() { // the record has no quick sums
+		r.buffers.Give(data)
+		return nil, nil
+	}
+	return data, nil
 }
 
 // readData reads a score out of a buffer, which from then on is the score's.

@@ -150,7 +150,7 @@ func allTranspositions(catalogue *instruments.Catalogue) []transpose.Transpositi
 
 // score verifies all parts of one score.
 func (v *verificationRun) score(ctx context.Context, w *run.Worker, in files.Input) ([]verifiedPart, error) {
-	score, err := v.read(w, in, true)
+	score, err := v.read(w, in)
 	if err != nil {
 		return nil, err
 	}

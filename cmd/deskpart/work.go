@@ -62,7 +62,7 @@ type workJob struct {
 }
 
 // workOf extracts the parts of a work.
-func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, result extractedScore) (_ extractedScore, err error) {
+func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, result extractedScore) (extractedScore, error) {
 	want := report.Manifest{Tool: report.ToolName, Version: version, Settings: x.settings, Source: report.Source{Path: in.Key}}
 	old, err := earlierRun(result.Folder, x.force)
 	if err != nil {
@@ -85,26 +85,12 @@ func (x *extraction) workOf(ctx context.Context, w *run.Worker, in files.Input, 
 	if j.readWork, err = x.readWork(ctx, w, in, data, x.Options); err != nil {
 		return result, err
 	}
-	defer releaseAfter(j, &err)
 	want.TellWork(j.Work, j.Surveyed)
 	want.Source.NotFound = wordsOf(j.Missing())
-	if len(j.Players) == 0 && len(x.Only) > 0 {
-		want.Parts, want.Quick = []report.PartRow{}, nil
-		result.Folder, result.Manifest, result.unmatched = "", &want, true
-		return result, nil
-	}
-	if err := j.writeAlone(ctx); err != nil {
-		return result, err
-	}
-	if j.unchanged != nil { // another run was quicker
-		result.Manifest, result.unchanged = j.unchanged, true
-		return result, nil
-	}
-	result.written, result.removed = int(j.written.Load()), j.removed
+	err = j.finish(ctx, len(j.Players) == 0, j.readWork, &result)
 	for _, m := range j.movements {
 		result.written += int(m.written.Load())
 	}
-	result.Manifest, err = j.keptManifest()
 	return result, err
 }
 

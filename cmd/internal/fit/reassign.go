@@ -94,7 +94,7 @@ func Reassign(job *parts.Job, i int, to *instruments.Instrument, octave, clef st
 	if err := r.look(sheet, to, level); err != nil {
 		return nil, err
 	}
-	r.describe(from, to)
+	r.describe()
 	return r, nil
 }
 
@@ -195,17 +195,10 @@ func octaveAt(changes []parts.OctaveChange, n Note) int {
 }
 
 // describe puts the octaves in words.
-func (r *Reassignment) describe(from, to *instruments.Instrument) {
-	words := "at the octave of the score"
-	if r.Octave != 0 {
-		words = octaveWords(r.Octave)
-	}
+func (r *Reassignment) describe() {
+	words := octaveWords(r.Octave)
 	for _, c := range r.Changes {
-		next := "at the octave of the score"
-		if c.Octave != 0 {
-			next = octaveWords(c.Octave)
-		}
-		words += fmt.Sprintf(", from measure %s, beat %s %s", c.Measure, c.Beat, next)
+		words += fmt.Sprintf(", from measure %s, beat %s %s", c.Measure, c.Beat, octaveWords(c.Octave))
 	}
 	r.Text = append([]string{words}, r.Text...)
 }
@@ -216,7 +209,10 @@ func octaveWords(octave int) string {
 	if octave < 0 {
 		n, way = -octave, "lower"
 	}
-	if n == 1 {
+	switch n {
+	case 0:
+		return "at the octave of the score"
+	case 1:
 		return "an octave " + way
 	}
 	return fmt.Sprintf("%d octaves %s", n, way)

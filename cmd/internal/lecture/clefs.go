@@ -32,7 +32,7 @@ func (m *maker) clefs() error {
 	if err := signs.draw(m.signedClefs()...); err != nil {
 		return err
 	}
-	_, err := m.example(3, 1)
+	_, err := m.example(3)
 	return err
 }
 

@@ -34,7 +34,7 @@ func (m *maker) intervals() error {
 	m.step("kinds", t.Say("lecture.kinds", nil), t.Say("lecture.kinds-text", nil), t.Say("lecture.kinds-other", nil))
 	m.step("turned", t.Say("lecture.turned", nil), t.Say("lecture.turned-text", texts.Fill{"a": t.Moved(pitch.Interval{Diatonic: -2, Chromatic: -3}), "b": t.Moved(pitch.Interval{Diatonic: 5, Chromatic: 9})}))
 	m.keyMoves()
-	_, err := m.example(2, 1)
+	_, err := m.example(2)
 	return err
 }
 

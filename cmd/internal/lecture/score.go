@@ -37,7 +37,7 @@ func (m *maker) scoreReading() error {
 		}
 		name.Table.Rows = append(name.Table.Rows, []string{t.Pick("chord-kind", k.kind), over, notes})
 	}
-	e, err := m.example(2, 1)
+	e, err := m.example(2)
 	if err != nil {
 		return err
 	}

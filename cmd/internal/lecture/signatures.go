@@ -27,7 +27,7 @@ func (m *maker) signatures() error {
 	}
 	m.keyMoves()
 	m.step("twin", t.Say("lecture.twin", nil), t.Say("lecture.twin-text", texts.Fill{"flats": t.Major(-6), "sharps": t.Major(6)}))
-	_, err := m.example(3, 1)
+	_, err := m.example(3)
 	return err
 }
 
