@@ -98,8 +98,8 @@ func testExercisePages(t *testing.T, b *browsertest.Browser) {
 		{"at sight", []string{"--topic", "sight", "--level", "3", "--language", "fr"}},
 	}
 	for i, row := range rows {
-		if i%2 > musicxmltest.Sweep(0, 1) {
-			continue // every other one by default
+		if i%3 > musicxmltest.Sweep(0, 2) {
+			continue // every third one by default
 		}
 		t.Run(row.name, func(t *testing.T) {
 			dir := t.TempDir()
@@ -145,8 +145,8 @@ func testTopicPages(t *testing.T, b *browsertest.Browser) {
 func testLecturePages(t *testing.T, b *browsertest.Browser) {
 	languages := []string{"de", "fr", "it", "es", "en"}
 	for i, topic := range exercise.Topics() {
-		if i%2 > musicxmltest.Sweep(0, 1) {
-			continue // every other one by default
+		if i%4 > musicxmltest.Sweep(0, 3) {
+			continue // every fourth one by default
 		}
 		t.Run(string(topic), func(t *testing.T) {
 			file := written(t, "explain", "--topic", string(topic), "--language", languages[i%len(languages)])
@@ -196,8 +196,8 @@ func partOfFile(t *testing.T, path string) playersPart {
 }
 
 // testMarkedPages: the pages of the class in five languages, by default in the one with the
-// longest words: every pupil's page in one of
-// them on a telephone, some and the class on every screen and paper.
+// longest words: every pupil's page in one of them on a telephone, some and the class on
+// every screen and paper.
 func testMarkedPages(t *testing.T, b *browsertest.Browser) {
 	shown := map[string]string{"en": "Tom", "de": "Samir", "fr": "Yusuf", "it": "Uma", "es": "Olga"}
 	for n, language := range musicxmltest.Sweep([]string{"de"}, []string{"en", "de", "fr", "it", "es"}) {

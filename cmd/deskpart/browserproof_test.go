@@ -35,9 +35,10 @@ var unlikeSound = map[string]string{
 // The kinds of the test suite: pitches, clefs, keys, chords, tuplets, grace notes,
 // two voices, several staves, transposing instruments.
 func testProofOfSuite(t *testing.T, b *browsertest.Browser) {
-	var few, all []string // the first of each kind, and all
+	few := []string{"testsuite/xmlFiles/12ad*", "testsuite/xmlFiles/23a*", "testsuite/xmlFiles/43a*", "testsuite/xmlFiles/72a*"}
+	var all []string
 	for _, kind := range []string{"01", "12", "13", "21", "23", "24", "42", "43", "72"} {
-		few, all = append(few, "testsuite/xmlFiles/"+kind+"a*"), append(all, "testsuite/xmlFiles/"+kind+"*")
+		all = append(all, "testsuite/xmlFiles/"+kind+"*")
 	}
 	for _, score := range musicxmltest.SharedSample(t, few, all) {
 		if unlikeSound[filepath.Base(score)] == "" {
@@ -52,18 +53,18 @@ func testProofOfMovements(t *testing.T, b *browsertest.Browser) {
 	notes := 0
 	rows := []struct{ score, only string }{
 		{"concert/Haydn_104_1.concert.mxl", "*clarinet*"},
-		{"quartets/sq7093885.mxl", "*"},
 		{"songs/3_Heidenr_slein__D.257.mxl", "*"},
+		{"quartets/sq7093885.mxl", "*"},
 		{"leadsheets/Over_There.mxl", "*"},
 		{"concert/Brahms_Op.90_3.concert.mxl", "*"},
 		{"written/Schubert_D.485_1.mxl", "*horn*"},
 		{"songs/1_Fr_hlingsblumen.mxl", "*"},
 	}
-	for _, row := range rows[:musicxmltest.Sweep(4, len(rows))] {
+	for _, row := range rows[:musicxmltest.Sweep(2, len(rows))] {
 		notes += readBackProof(t, b, filepath.Join(shared, "scores", filepath.FromSlash(row.score)), "--only", row.only)
 	}
 	t.Logf("%d notes read back", notes)
-	assert.Greater(t, notes, musicxmltest.Sweep(1000, 8000), "the movements have more notes than that")
+	assert.Greater(t, notes, musicxmltest.Sweep(700, 8000), "the movements have more notes than that")
 }
 
 // readBackProof opens the proof of a score, has all parts drawn, reads them back
