@@ -18,18 +18,11 @@ type ensemble struct {
 var ensembleColumns = []string{"ensemble", "has", "lacks", "reads", "note", "source"}
 
 func (c *Catalogue) readEnsembles(files fs.FS) error {
-	t, err := readTable(files, "ensembles.csv", ensembleColumns...)
-	if err != nil {
-		return err
-	}
-	for _, r := range t.rows {
+	return readRows(files, "ensembles.csv", ensembleColumns, func(r row) error {
 		e, err := c.readEnsemble(r)
-		if err != nil {
-			return err
-		}
 		c.ensembles = append(c.ensembles, e)
-	}
-	return nil
+		return err
+	})
 }
 
 func (c *Catalogue) readEnsemble(r row) (*ensemble, error) {

@@ -82,14 +82,8 @@ func (c *Catalogue) checkUsual(t *table) error {
 
 // readNames gives all members of a kind its name in each language.
 func (c *Catalogue) readNames(files fs.FS) error {
-	t, err := readTable(files, "names.csv", nameColumns...)
-	if err != nil {
+	if err := readRows(files, "names.csv", nameColumns, c.readName); err != nil {
 		return err
-	}
-	for _, r := range t.rows {
-		if err := c.readName(r); err != nil {
-			return err
-		}
 	}
 	return c.checkNames()
 }

@@ -7,12 +7,8 @@ var programColumns = []string{"program", "kind", "name", "source"}
 // readPrograms reads which kind of instrument a playback program of General MIDI is
 // named for.
 func (c *Catalogue) readPrograms(files fs.FS) error {
-	t, err := readTable(files, "programs.csv", programColumns...)
-	if err != nil {
-		return err
-	}
 	c.programs = map[int]string{}
-	for _, r := range t.rows {
+	return readRows(files, "programs.csv", programColumns, func(r row) error {
 		program, err := r.number("program", 1, 128)
 		if err != nil {
 			return err
@@ -25,6 +21,6 @@ func (c *Catalogue) readPrograms(files fs.FS) error {
 			return r.errorf("program", "%d stands twice", program)
 		}
 		c.programs[program] = kind
-	}
-	return nil
+		return nil
+	})
 }

@@ -39,19 +39,13 @@ var readerColumns = []string{"reader", "players", "note", "source"}
 // Readers returns the readers that parts are commonly printed for, in the order of
 // readers.csv. The error names file, line and column.
 func (c *Catalogue) Readers() ([]*Reader, error) {
-	t, err := readTable(c.files, "readers.csv", readerColumns...)
-	if err != nil {
-		return nil, err
-	}
 	var readers []*Reader
-	for _, r := range t.rows {
+	err := readRows(c.files, "readers.csv", readerColumns, func(r row) error {
 		reader, err := c.reader(r)
-		if err != nil {
-			return nil, err
-		}
 		readers = append(readers, reader)
-	}
-	return readers, nil
+		return err
+	})
+	return readers, err
 }
 
 // reader reads a row; its players must all read it.

@@ -8,22 +8,15 @@ import (
 )
 
 func (c *Catalogue) readRanges(files fs.FS) error {
-	t, err := readTable(files, "ranges.csv", rangeColumns...)
-	if err != nil {
-		return err
-	}
-	for _, r := range t.rows {
+	return readRows(files, "ranges.csv", rangeColumns, func(r row) error {
 		i := c.byID[r.text("id")]
 		if i == nil {
 			return r.errorf("id", "%q is no instrument", r.text("id"))
 		}
 		compass, err := readRange(r, i)
-		if err != nil {
-			return err
-		}
 		i.ranges = append(i.ranges, compass)
-	}
-	return nil
+		return err
+	})
 }
 
 func readRange(r row, i *Instrument) (Range, error) {

@@ -34,29 +34,23 @@ var substituteColumns = []string{"instrument", "substitute", "note", "source", "
 
 // Substitutes returns those of substitutes.csv. The error names file, line and column.
 func (c *Catalogue) Substitutes() (*Substitutes, error) {
-	t, err := readTable(c.files, "substitutes.csv", substituteColumns...)
-	if err != nil {
-		return nil, err
-	}
 	s := &Substitutes{map[string][]*Instrument{}}
-	for _, r := range t.rows {
+	return s, readRows(c.files, "substitutes.csv", substituteColumns, func(r row) error {
 		instrument, substitute := c.byID[r.text("instrument")], c.byID[r.text("substitute")]
 		switch {
 		case instrument == nil:
-			return nil, r.errorf("instrument", "%q is no instrument", r.text("instrument"))
+			return r.errorf("instrument", "%q is no instrument", r.text("instrument"))
 		case substitute == nil || substitute == instrument:
-			return nil, r.errorf("substitute", "%q is no other instrument", r.text("substitute"))
+			return r.errorf("substitute", "%q is no other instrument", r.text("substitute"))
 		case r.text("source") == "":
-			return nil, r.errorf("source", "is empty")
+			return r.errorf("source", "is empty")
 		case slices.Contains(s.standIns[instrument.ID], substitute):
-			return nil, r.errorf("substitute", "%q stands twice", r.text("substitute"))
-		}
-		if _, err := word(r, "confidence", "published", "memory"); err != nil {
-			return nil, err
+			return r.errorf("substitute", "%q stands twice", r.text("substitute"))
 		}
 		s.add(instrument, substitute)
-	}
-	return s, nil
+		_, err := word(r, "confidence", "published", "memory")
+		return err
+	})
 }
 
 // largestTable bounds a table of one's own, in bytes.

@@ -53,6 +53,20 @@ func readTable(files fs.FS, name string, columns ...string) (*table, error) {
 	return t, nil
 }
 
+// readRows reads a file whose columns must be exactly those named, row by row.
+func readRows(files fs.FS, name string, columns []string, read func(row) error) error {
+	t, err := readTable(files, name, columns...)
+	if err != nil {
+		return err
+	}
+	for _, r := range t.rows {
+		if err := read(r); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // text returns a cell, trimmed.
 func (r row) text(column string) string {
 	return strings.TrimSpace(r.cells[slices.Index(r.table.columns, column)])

@@ -10,11 +10,7 @@ var tuningColumns = []string{"kind", "strings", "source"}
 
 // readTunings gives the members of a kind their open strings.
 func (c *Catalogue) readTunings(files fs.FS) error {
-	t, err := readTable(files, "tunings.csv", tuningColumns...)
-	if err != nil {
-		return err
-	}
-	for _, r := range t.rows {
+	return readRows(files, "tunings.csv", tuningColumns, func(r row) error {
 		members := c.byKind[r.text("kind")]
 		if len(members) == 0 {
 			return r.errorf("kind", "%q is no kind of instrument", r.text("kind"))
@@ -30,6 +26,6 @@ func (c *Catalogue) readTunings(files fs.FS) error {
 		for _, i := range members {
 			i.tuning = strings
 		}
-	}
-	return nil
+		return nil
+	})
 }

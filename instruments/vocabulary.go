@@ -41,13 +41,12 @@ type wordMeaning struct {
 	languages []pitch.Language // empty for all
 }
 
+var wordColumns = []string{"word", "role", "meaning", "language"}
+
 func (c *Catalogue) readWords(files fs.FS) error {
-	t, err := readTable(files, "words.csv", "word", "role", "meaning", "language")
-	if err != nil {
-		return err
-	}
 	v := &vocabulary{meanings: map[wordKey]wordMeaning{}}
-	for _, r := range t.rows {
+	c.vocabulary = v
+	return readRows(files, "words.csv", wordColumns, func(r row) error {
 		role, err := word(r, "role", wordRoles...)
 		if err != nil {
 			return err
@@ -60,9 +59,8 @@ func (c *Catalogue) readWords(files fs.FS) error {
 		if other := twoLetterForm(word); other != word {
 			v.add(role, tokenize(other), r.text("meaning"), pitch.Language(r.text("language")))
 		}
-	}
-	c.vocabulary = v
-	return nil
+		return nil
+	})
 }
 
 func (v *vocabulary) add(role string, tokens []token, meaning string, language pitch.Language) {

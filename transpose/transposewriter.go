@@ -1,6 +1,7 @@
 package transpose
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -129,22 +130,7 @@ func besideTranspose(attributes *etree.Element, another func() *etree.Element) *
 
 // sameText reports whether two elements are written alike.
 func sameText(a, b *etree.Element) bool {
-	if a.Tag != b.Tag || musicxml.Text(a) != musicxml.Text(b) || len(a.Attr) != len(b.Attr) {
-		return false
-	}
-	for i := range a.Attr {
-		if a.Attr[i].Key != b.Attr[i].Key || a.Attr[i].Value != b.Attr[i].Value {
-			return false
-		}
-	}
-	x, y := a.ChildElements(), b.ChildElements()
-	if len(x) != len(y) {
-		return false
-	}
-	for i := range x {
-		if !sameText(x[i], y[i]) {
-			return false
-		}
-	}
-	return true
+	sameAttr := func(a, b etree.Attr) bool { return a.Key == b.Key && a.Value == b.Value }
+	return a.Tag == b.Tag && musicxml.Text(a) == musicxml.Text(b) && slices.EqualFunc(a.Attr, b.Attr, sameAttr) &&
+		slices.EqualFunc(a.ChildElements(), b.ChildElements(), sameText)
 }

@@ -1,6 +1,7 @@
 package collate
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -31,16 +32,7 @@ func sameWords(a, b string) bool {
 	if a == b {
 		return true
 	}
-	x, y := strings.Fields(a), strings.Fields(b)
-	if len(x) != len(y) {
-		return false
-	}
-	for i := range x {
-		if !sameWord(x[i], y[i]) {
-			return false
-		}
-	}
-	return true
+	return slices.EqualFunc(strings.Fields(a), strings.Fields(b), sameWord)
 }
 
 // shortestCut is how many letters an abbreviation has at least.

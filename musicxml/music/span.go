@@ -177,13 +177,7 @@ func fitness(start, stop *Mark) int {
 
 // compare orders marks in time; at one moment what stands at grace notes comes first.
 func (m *Mark) compare(other *Mark) int {
-	switch c := m.Stands.Cmp(other.Stands); {
-	case m.Measure != other.Measure:
-		return cmp.Compare(m.Measure, other.Measure)
-	case c != 0:
-		return c
-	}
-	return cmp.Compare(m.graceOrder(), other.graceOrder())
+	return cmp.Or(cmp.Compare(m.Measure, other.Measure), m.Stands.Cmp(other.Stands), cmp.Compare(m.graceOrder(), other.graceOrder()))
 }
 
 // graceOrder orders grace notes before what they lead to.

@@ -167,9 +167,7 @@ func (n *Note) inVoiceOf(m *Note) bool { return n.Voice == m.Voice && n.Staff ==
 // compare orders notes in time; at one moment grace notes come first, and others as
 // they stand in the document.
 func (n *Note) compare(m *Note) int {
-	switch c := n.Start.Cmp(m.Start); {
-	case n.Measure != m.Measure:
-		return cmp.Compare(n.Measure, m.Measure)
+	switch c := cmp.Or(cmp.Compare(n.Measure, m.Measure), n.Start.Cmp(m.Start)); {
 	case c != 0:
 		return c
 	case n.Grace != m.Grace && n.Grace:

@@ -127,11 +127,7 @@ func creditLines(credit *etree.Element) (lines []string) {
 // readCreators joins the names of the header's creators by what they did.
 func readCreators(root *etree.Element) map[string]string {
 	names := map[string]string{}
-	identification := musicxml.Child(root, "identification")
-	if identification == nil {
-		return names
-	}
-	for _, creator := range musicxml.Children(identification, "creator") {
+	for creator := range musicxml.Each(musicxml.Child(root, "identification"), "creator") {
 		kind, name := strings.ToLower(musicxml.Attr(creator, "type")), plain(musicxml.Text(creator))
 		if names[kind] != "" && name != "" {
 			name = names[kind] + "\n" + name

@@ -85,11 +85,7 @@ func linkedScore(score *musicxml.Score, made []Part, read func(i int) (*etree.El
 // that they led to.
 func removePartLinks(root *etree.Element) map[string]bool {
 	linked := map[string]bool{}
-	list := musicxml.Child(root, "part-list")
-	if list == nil {
-		return linked
-	}
-	for _, entry := range musicxml.Children(list, "score-part") {
+	for entry := range musicxml.Each(musicxml.Child(root, "part-list"), "score-part") {
 		for _, link := range musicxml.Children(entry, "part-link") {
 			if u, err := url.Parse(header.LinkTarget(link)); err == nil {
 				linked[path.Clean(u.Path)] = true
@@ -101,11 +97,7 @@ func removePartLinks(root *etree.Element) map[string]bool {
 }
 
 func scorePart(root *etree.Element, id string) *etree.Element {
-	list := musicxml.Child(root, "part-list")
-	if list == nil {
-		return nil
-	}
-	for _, entry := range musicxml.Children(list, "score-part") {
+	for entry := range musicxml.Each(musicxml.Child(root, "part-list"), "score-part") {
 		if musicxml.Attr(entry, "id") == id {
 			return entry
 		}

@@ -44,11 +44,7 @@ func sayPitch(root *etree.Element, concert bool) {
 
 // sayStoodAtSound writes or takes out what the score's parts say of that.
 func sayStoodAtSound(c *survey.Score, root *etree.Element, concert bool, atSound []bool) {
-	list := musicxml.Child(root, "part-list")
-	if list == nil {
-		return
-	}
-	for _, entry := range musicxml.Children(list, "score-part") {
+	for entry := range musicxml.Each(musicxml.Child(root, "part-list"), "score-part") {
 		for i := range c.ScoreParts {
 			if c.ScoreParts[i].ID != musicxml.Attr(entry, "id") {
 				continue

@@ -3,6 +3,7 @@ package joining
 import (
 	"errors"
 	"fmt"
+	"iter"
 	"strconv"
 	"strings"
 
@@ -67,23 +68,12 @@ const sharersName = "staff shared by"
 
 // WriteSharers writes into a <score-part> which parts share its staff, from the top.
 func WriteSharers(entry *etree.Element, ids []string) {
-	field := fieldsOf(entry).CreateElement("miscellaneous-field")
-	field.CreateAttr("name", sharersName)
-	field.SetText(strings.Join(ids, " "))
+	writeField(entry, sharersName, strings.Join(ids, " "))
 }
 
 // Sharers reads that; none where nobody shares it.
 func Sharers(entry *etree.Element) []string {
-	fields := musicxml.Descend(entry, "identification", "miscellaneous")
-	if fields == nil {
-		return nil
-	}
-	for field := range musicxml.Each(fields, "miscellaneous-field") {
-		if musicxml.Attr(field, "name") == sharersName {
-			return strings.Fields(musicxml.Text(field))
-		}
-	}
-	return nil
+	return strings.Fields(readField(entry, sharersName))
 }
 
 // dividedName is the name of the field that says which bars of a part stand on two staves.
@@ -91,51 +81,49 @@ const dividedName = "divisi on two staves"
 
 // WriteDivided writes into a <score-part> which bars stand on two staves.
 func WriteDivided(entry *etree.Element, text string) {
-	field := fieldsOf(entry).CreateElement("miscellaneous-field")
-	field.CreateAttr("name", dividedName)
-	field.SetText(text)
+	writeField(entry, dividedName, text)
 }
 
 // Divided reads that; "" where there are none.
 func Divided(entry *etree.Element) string {
-	fields := musicxml.Descend(entry, "identification", "miscellaneous")
-	if fields == nil {
-		return ""
+	return readField(entry, dividedName)
+}
+
+// WriteOrigins writes into a <score-part> where the music comes from.
+func WriteOrigins(entry *etree.Element, origins []Origin) {
+	for i := range origins {
+		writeField(entry, origins[i].prefix()+origins[i].name(), origins[i].text())
 	}
-	for field := range musicxml.Each(fields, "miscellaneous-field") {
-		if musicxml.Attr(field, "name") == dividedName {
+}
+
+// writeField adds a field to the <miscellaneous> of a <score-part>.
+func writeField(entry *etree.Element, name, text string) {
+	fields := musicxml.ChildOrNew(musicxml.ChildOrNew(entry, "identification"), "miscellaneous")
+	field := fields.CreateElement("miscellaneous-field")
+	field.CreateAttr("name", name)
+	field.SetText(text)
+}
+
+// fieldsOf goes through the fields in the <miscellaneous> of a <score-part>.
+func fieldsOf(entry *etree.Element) iter.Seq[*etree.Element] {
+	return musicxml.Each(musicxml.Descend(entry, "identification", "miscellaneous"), "miscellaneous-field")
+}
+
+// readField is the text of the first field of that name, "" without one.
+func readField(entry *etree.Element, name string) string {
+	for field := range fieldsOf(entry) {
+		if musicxml.Attr(field, "name") == name {
 			return musicxml.Text(field)
 		}
 	}
 	return ""
 }
 
-// WriteOrigins writes into a <score-part> where the music comes from.
-func WriteOrigins(entry *etree.Element, origins []Origin) {
-	fields := fieldsOf(entry)
-	for i := range origins {
-		field := fields.CreateElement("miscellaneous-field")
-		field.CreateAttr("name", origins[i].prefix()+origins[i].name())
-		field.SetText(origins[i].text())
-	}
-}
-
-// fieldsOf finds or makes the <miscellaneous> of a <score-part>.
-func fieldsOf(entry *etree.Element) *etree.Element {
-	identification := musicxml.ChildOrNew(entry, "identification")
-	fields := musicxml.ChildOrNew(identification, "miscellaneous")
-	return fields
-}
-
 // Origins reads where the music of a <score-part> comes from; none where it says nothing
 // of that.
 func Origins(entry *etree.Element) ([]Origin, error) {
-	fields := musicxml.Descend(entry, "identification", "miscellaneous")
-	if fields == nil {
-		return nil, nil
-	}
 	var origins []Origin
-	for field := range musicxml.Each(fields, "miscellaneous-field") {
+	for field := range fieldsOf(entry) {
 		name, ok := strings.CutPrefix(musicxml.Attr(field, "name"), originName)
 		some := false
 		if !ok {
