@@ -34,16 +34,13 @@ func TestTitleTellsNotationsApart(t *testing.T) {
 func TestMatchLabel(t *testing.T) {
 	t.Parallel()
 	c := instrumentstest.Load(t)
-	for _, test := range []struct{ name, language, want, why string }{
-		{"Solo Cornet", "en", "Solo Cornet in B♭", "the qualifier stays"},
-		{"Repiano Cornet", "en", "Repiano Cornet in B♭", "the qualifier stays"},
-		{"Solo Cornet", "de", "Kornett in B Solo", "after the name but in English"},
-		{"Violin Solo", "en", "Solo Violin", "one order for all"},
-		{"2. Klarinette in A", "en", "Clarinet in A 2", "translated"},
-		{"Part 1", "en", "", "nothing recognised"},
-	} {
-		assert.Equal(t, test.want, c.Match(instruments.Query{Name: test.name}).Label(pitch.Language(test.language)), test.why)
-	}
+	label := func(name string, l pitch.Language) string { return c.Match(instruments.Query{Name: name}).Label(l) }
+	assert.Equal(t, "Solo Cornet in B♭", label("Solo Cornet", "en"), "the qualifier stays")
+	assert.Equal(t, "Repiano Cornet in B♭", label("Repiano Cornet", "en"), "the qualifier stays")
+	assert.Equal(t, "Kornett in B Solo", label("Solo Cornet", "de"), "after the name but in English")
+	assert.Equal(t, "Solo Violin", label("Violin Solo", "en"), "one order for all")
+	assert.Equal(t, "Clarinet in A 2", label("2. Klarinette in A", "en"), "translated")
+	assert.Empty(t, label("Part 1", "en"), "nothing recognised")
 }
 
 // TestDescribe: the English wording is held against the trade's table row by row in

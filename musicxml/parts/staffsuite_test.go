@@ -47,42 +47,10 @@ func suiteParts(t *testing.T, file, player string) []madePart {
 // a fifth, an alto saxophone a sixth.
 func TestStavesOfTheTestSuite(t *testing.T) {
 	t.Parallel()
-	for _, row := range []struct{ file, why, instrument, want string }{
-		{"12aa", "the part's name is no instrument: its clefs stay", "", "treble C4 | alto C4 | tenor C4 | bass C4"},
-		{"12aa", "a clarinet reads treble", "clarinet-bflat", "treble D4 | D4 | D4 | D4"},
-		{"12aa", "a bassoon reads middle C on one ledger line of bass clef", "bassoon", "bass C4 | C4 | C4 | C4"},
-		{"12ab", "percussion, octave clefs and clefs on other lines, all kept", "",
-			"percussion C4 | treble-8vb C4 | bass-8vb C4 | baritone C4 | G C4 | C C4 | mezzo C4 | soprano C4 | treble-8va C4 | bass-8va C4"},
-		{"12ab", "the percussion clef stands for the instrument, the others go", "clarinet-bflat",
-			"percussion D4 | treble D4 | D4 | D4 | D4 | D4 | D4 | D4 | D4 | D4"},
-		{"12ac", "none reads as treble; tablature is not a flute's", "flute", "treble C4 | C4 | C4"},
-		{"12ac", "tablature is a guitar's", "guitar", "treble C5 | TAB C5 | treble C5"},
-		{"12ad", "octaves up to three", "", "G C2 | F C2 | G C6 | F C6 | G C7 | F C1"},
-		{"12b", "treble is meant and stays so", "", "C4 | C4"},
-		{"12b", "the trombone's clef is said", "trombone", "bass C4 | C4"},
-		{"42b", "the change in mid-bar of staff 1 is the score's; staff 2 keeps bass clef for D3, which has four ledger lines in treble", "Horn in F",
-			"treble 2bass C5{ A4- F#4} D4 C4 << r D3{ D3} D3{ E3- D3- C#3- D3} | B5{ G5- D5} D5 C5 << G3 +B3 +D4 +G4 r r D4"},
-		{"43a", "a piano keeps the clefs of its hands", "piano", "treble 2bass F4 << B2"},
-		{"43a", "each staff its own: F sharp 3 needs no ledger line in bass", "Horn in F", "treble 2bass C5 << F#3"},
-		{"43b", "keys differ, clefs do not care", "Horn in F", "treble 2bass C5 << F#3"},
-		{"43c", "the second staff's clef stands after the backup", "Horn in F", "treble C5 << 2bass F#3"},
-		{"43c", "a bassoon reads one of the two", "Bassoon", "bass F4 << 2bass B2"},
-		{"43d", "beams from staff to staff stay", "piano",
-			"treble 2bass A3{ E4- A3- E4} C5{ E4- A3- B4} | r << C3{ +E3 +G3 +C4 C4- +E4 +G4 C3- +E3 +G3 +C4 G3} +C4 +E4 +G4 r"},
-		{"43e", "clef changes of one staff alone", "piano",
-			"treble 2bass C5 B4 A4 G4 << A2 B2 C3 D3 | 2treble A4 B4 C#5 D5 << F#4 G4 A4 B4 | mezzo D5 C#5 B4 A4 << A4 B4 C#5 D5 | r << r"},
-		{"46c", "kept where the part is unknown", "", "treble r | C5 C5 | mezzo C5 C5 | C5 C5 treble C5 C5"},
-		{"46c", "needless in a clarinet part", "clarinet-bflat", "treble r | D5 D5 | D5 D5 | D5 D5 D5 D5"},
-		{"33e", "lines of wrong size are carried through", "flute", "treble A4 A7 C3"},
-		{"24b", "grace chords move as notes", "Alto Saxophone", "treble A5 g!B5 g!+D6 A5 g!G#5 g!+B5 F#5 +A5"},
-		{"24c", "grace notes at the end of a bar", "clarinet-bflat", "treble F#5 F#5 g!A5{ g!B5}"},
-		{"24d", "after-graces", "clarinet-bflat", "treble F#5 g!A5 g!B5 g!B5 F#5 g!A5{ g!B5}"},
-		{"24e", "grace notes on another staff, which has no clef and reads treble", "Clarinet in Bb", "treble 2treble F#5 g!A5{ g!B5} F#5"},
-		{"24f", "slurred grace note", "clarinet-bflat", "treble F#5 g!A5 F#5"},
-	} {
-		t.Run(row.file+" "+row.instrument, func(t *testing.T) {
+	for _, row := range musicxmltest.ReadTable(t, "testdata/staves.csv") {
+		t.Run(row["file"]+" "+row["instrument"], func(t *testing.T) {
 			t.Parallel()
-			assert.Equal(t, row.want, shorthand.ReadStaff(suiteParts(t, row.file, row.instrument)[0].part), row.why)
+			assert.Equal(t, row["want"], shorthand.ReadStaff(suiteParts(t, row["file"], row["instrument"])[0].part), row["why"])
 		})
 	}
 }

@@ -10,7 +10,8 @@ import (
 )
 
 // What goes with a part to an instrument of another family, and what stays
-// (trade/musicxml-coverage.md, sections 1 and 5, column I).
+// (trade/musicxml-coverage.md, sections 1 and 5, column I). All stays where the part stays
+// with its instrument, moved or not (columns T and X: the sound is unchanged).
 func TestTechniquesOfAnotherInstrument(t *testing.T) {
 	t.Parallel()
 	technical := func(marks string) string { return "«<technical>" + marks + "</technical>»" }
@@ -64,35 +65,19 @@ func TestTechniquesOfAnotherInstrument(t *testing.T) {
 		{"the size of a staff", "it is nobody's technique", "Guitar", "flute", "treble <attributes><staff-details><staff-size>90</staff-size></staff-details></attributes> C5", "", "staff-details", nil},
 		{"arpeggio", "one line cannot break a chord", "Piano", "flute",
 			"treble C5«<arpeggiate/>» C5", "arpeggiate", "", []string{"1:1"}},
+		{"its own violin", "", "Violin", "", "treble C5" + technical("<up-bow/><fingering>1</fingering><string>2</string><open-string/><harmonic/>"), "", "up-bow fingering string open-string harmonic", nil},
+		{"its own clarinet", "", "Clarinet in Bb", "", "treble C5" + technical("<hole><hole-closed>yes</hole-closed></hole><fingering>1</fingering>"), "", "hole fingering", nil},
+		{"its own guitar", "", "Guitar", "", "treble-8vb C4" + technical("<string>2</string><fret>1</fret>") + " <attributes><staff-details><capo>2</capo></staff-details></attributes> C4", "", "string fret capo", nil},
+		{"its own horn", "", "Horn in F", "", "treble C4" + technical("<stopped/>"), "", "stopped", nil},
 	} {
-		t.Run(row.name, func(t *testing.T) {
-			t.Parallel()
-			made := handedTo(t, scoreOf(t, row.from, music(t, row.music)), row.to, "")
-			for _, tag := range strings.Fields(row.gone) {
-				assert.Nil(t, made.part.FindElement(".//"+tag), "%s: %s", tag, row.why)
-			}
-			for _, tag := range strings.Fields(row.kept) {
-				assert.NotNil(t, made.part.FindElement(".//"+tag), "%s: %s", tag, row.why)
-			}
-			assert.Equal(t, row.said, warned(made, "foreign-technique"), row.why)
-		})
-	}
-}
-
-// All marks stay where the part stays with its instrument, moved or not
-// (musicxml-coverage, section 5, columns T and X: the sound is unchanged).
-func TestTechniquesStayWithTheirInstrument(t *testing.T) {
-	t.Parallel()
-	for _, row := range []struct{ part, music, kept string }{
-		{"Violin", "treble C5«<technical><up-bow/><fingering>1</fingering><string>2</string><open-string/><harmonic/></technical>»", "up-bow fingering string open-string harmonic"},
-		{"Clarinet in Bb", "treble C5«<technical><hole><hole-closed>yes</hole-closed></hole><fingering>1</fingering></technical>»", "hole fingering"},
-		{"Guitar", "treble-8vb C4«<technical><string>2</string><fret>1</fret></technical>» <attributes><staff-details><capo>2</capo></staff-details></attributes> C4", "string fret capo"},
-		{"Horn in F", "treble C4«<technical><stopped/></technical>»", "stopped"},
-	} {
-		made := handedTo(t, scoreOf(t, row.part, music(t, row.music)), "", "")
-		for _, tag := range strings.Fields(row.kept) {
-			assert.NotNil(t, made.part.FindElement(".//"+tag), "%s on the %s", tag, row.part)
+		made := handedTo(t, scoreOf(t, row.from, music(t, row.music)), row.to, "")
+		for _, tag := range strings.Fields(row.gone) {
+			assert.Nil(t, made.part.FindElement(".//"+tag), "%s: %s: %s", tag, row.name, row.why)
 		}
+		for _, tag := range strings.Fields(row.kept) {
+			assert.NotNil(t, made.part.FindElement(".//"+tag), "%s: %s: %s", tag, row.name, row.why)
+		}
+		assert.Equal(t, row.said, warned(made, "foreign-technique"), "%s: %s", row.name, row.why)
 	}
 }
 
