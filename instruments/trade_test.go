@@ -13,7 +13,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest"
-	"deskpart/transpose/pitch"
+	"deskpart/musicxml/musicxmltest/shorthand"
 )
 
 // TestTradeTranspositions holds every row of the trade's table against the
@@ -104,10 +104,10 @@ func TestTradeRanges(t *testing.T) {
 				}
 				r, ok := i.Range(instruments.Professional)
 				require.True(t, ok)
-				low, high := note(t, row["low_written"]), note(t, row["high_written"])
+				low, high := shorthand.Pitch(t, row["low_written"]), shorthand.Pitch(t, row["high_written"])
 				assert.True(t, r.Written.Contains(low.NoteNumber()), "%s: %v below %v", i.ID, low, r.Written.Low)
 				assert.True(t, r.Written.Contains(high.NoteNumber()), "%s: %v above %v", i.ID, high, r.Written.High)
-				sounding := note(t, row["low_sounding"])
+				sounding := shorthand.Pitch(t, row["low_sounding"])
 				assert.True(t, r.Sounding.Contains(sounding.NoteNumber()), "%s: %v sounding", i.ID, sounding)
 			}
 		})
@@ -150,13 +150,6 @@ func checkSchool(t *testing.T, i *instruments.Instrument, name string, row map[s
 	assert.Equal(t, row["low_written"], r.Written.Low.String())
 	assert.Equal(t, row["high_written"], r.Written.High.String())
 	assert.Equal(t, row["low_sounding"], r.Sounding.Low.String())
-}
-
-func note(t *testing.T, text string) pitch.Pitch {
-	t.Helper()
-	n, err := pitch.Parse(text)
-	require.NoError(t, err)
-	return n
 }
 
 // TestTradeNames wants every name and abbreviation of the trade's table recognised

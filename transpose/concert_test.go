@@ -45,7 +45,7 @@ func TestConcertScoreThereAndBack(t *testing.T) {
 			o.Stretches, err = transpose.ConcertStretches(timelineOf(t, e))
 			require.NoError(t, err)
 			move(t, e, o)
-			assert.Equal(t, row.concert, shorthand(t, e), row.why)
+			assert.Equal(t, row.concert, inShorthand(t, e), row.why)
 			for _, transposition := range e.FindElements("//transpose") {
 				said, err := music.ReadTransposition(transposition, 0)
 				require.NoError(t, err)
@@ -99,7 +99,7 @@ func TestOctavePartAtSoundingPitch(t *testing.T) {
 		stretches, _, err := transpose.ForPart(timelineOf(t, e))
 		require.NoError(t, err)
 		move(t, e, transpose.Options{Stretches: stretches, MaxSignature: 7, AsPrinted: true})
-		assert.Equal(t, row.written, shorthand(t, e))
+		assert.Equal(t, row.written, inShorthand(t, e))
 		back, err := transpose.ConcertStretches(timelineOf(t, e))
 		require.NoError(t, err)
 		assert.Equal(t, []transpose.Stretch{{}}, back)
@@ -116,7 +116,7 @@ func TestForPartIsSaidOnce(t *testing.T) {
 	o := options(sounding)
 	o.ConcertScore = true
 	move(t, e, o)
-	assert.Equal(t, "key:-2 fp:-1,-2 C4", shorthand(t, e))
+	assert.Equal(t, "key:-2 fp:-1,-2 C4", inShorthand(t, e))
 }
 
 // A staff on which nothing is played yet has its signature all the same.
@@ -178,7 +178,7 @@ func TestTranspositionsAreWrittenAtTheirTime(t *testing.T) {
 			onset := timelineOf(t, partOf(t, "R*"+row.at+" R")).Measures[0].Events
 			o := options([]transpose.Stretch{{}, {Onset: onset[len(onset)-1].Onset, To: clarinetBFlat[0].To}})
 			move(t, e, o)
-			assert.Equal(t, row.want, shorthand(t, e), row.why)
+			assert.Equal(t, row.want, inShorthand(t, e), row.why)
 
 			timeline := timelineOf(t, e)
 			require.NotNil(t, timeline)

@@ -67,10 +67,7 @@ func (m *mover) moveFigure(figure, sign *etree.Element, bass pitch.Pitch, st *st
 // movedFigure returns the sign of a figure so many steps above its bass, after
 // the bass went to another pitch.
 func movedFigure(s printedAccidental, to pitch.Pitch, steps int) (string, bool) {
-	by, _ := pitch.Between(s.at, to)
-	line := s.at.Place() + steps
-	figure := pitch.Pitch{Step: pitch.Step(line % 7), Alter: figureSigns[s.name]}
-	name, ok := accidentalFor(by.Apply(figure).Alter, s.name)
+	name, ok := movedBeside(s, figureSigns[s.name], to, steps)
 	if !ok || !isFigureSign(name) {
 		return s.name, false
 	}

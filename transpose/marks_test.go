@@ -267,6 +267,6 @@ func TestDropDoubling(t *testing.T) {
 	stretches := to(0, 0, -1)
 	stretches[0].DropDoubling = true
 	move(t, e, options(stretches))
-	assert.Equal(t, "key:0 tr:0,0,-1 C4", shorthand(t, e))
+	assert.Equal(t, "key:0 tr:0,0,-1 C4", inShorthand(t, e))
 	assert.Empty(t, e.FindElements("//double"), "the player no longer shares the staff")
 }

@@ -150,10 +150,10 @@ func TestMove(t *testing.T) {
 			if row.name == "rests and unpitched notes" {
 				e.FindElement("//note[unpitched]").CreateElement("rest")
 			}
-			assert.Equal(t, row.want, shorthand(t, e), row.why)
+			assert.Equal(t, row.want, inShorthand(t, e), row.why)
 			if e = spaced(source); row.name != "rests and unpitched notes" {
 				move(t, e, o)
-				assert.Equal(t, row.want, shorthand(t, e), "lines and remarks between the elements change nothing")
+				assert.Equal(t, row.want, inShorthand(t, e), "lines and remarks between the elements change nothing")
 			}
 
 			o.AsPrinted = true
@@ -374,7 +374,7 @@ func TestMoveNothing(t *testing.T) {
 	assert.NoError(t, err, "a transposition that is followed as it stands")
 	e := partOf(t, "key:0 C4 | fp:-1,-2 C4")
 	move(t, e, options(sounding))
-	assert.Equal(t, "key:0 C4 | C4", shorthand(t, e), "what a concert score says of a part goes, where nothing moves, too")
+	assert.Equal(t, "key:0 C4 | C4", inShorthand(t, e), "what a concert score says of a part goes, where nothing moves, too")
 	assert.Empty(t, e.FindElements("measure[2]/attributes"))
 	e = partOf(t, "C4 | tr:-1,-2 D4")
 	move(t, e, options(sounding))

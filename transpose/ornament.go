@@ -77,17 +77,21 @@ func (m *mover) moveMark(n *note, mark *etree.Element, steps int) {
 // movedMark returns the sign of a note that lies steps letters from the main
 // note, after the main note went to another pitch.
 func movedMark(s printedAccidental, to pitch.Pitch, steps int) (string, bool) {
-	by, _ := pitch.Between(s.at, to)
-	from, known := accidentalValues[s.name]
+	value, known := accidentalValues[s.name]
 	if !known {
 		// An arrow or a foreign sign: it moves as a sign at the note itself would.
 		return movedAccidental(s.name, s.at.Alter, to.Alter, true)
 	}
+	return movedBeside(s, value, to, steps)
+}
+
+// movedBeside is movedMark for a sign that stands for an alteration.
+func movedBeside(s printedAccidental, value pitch.Alter, to pitch.Pitch, steps int) (string, bool) {
+	by, _ := pitch.Between(s.at, to)
 	line := s.at.Place() + steps
-	auxiliary := pitch.Pitch{Step: pitch.Step(line - 7*pitch.FloorDiv(line, 7)), Alter: from, Octave: pitch.FloorDiv(line, 7)}
-	name, ok := accidentalFor(by.Apply(auxiliary).Alter, s.name)
-	if !ok {
-		return s.name, false
+	beside := pitch.Pitch{Step: pitch.Step(line - 7*pitch.FloorDiv(line, 7)), Alter: value, Octave: pitch.FloorDiv(line, 7)}
+	if name, ok := accidentalFor(by.Apply(beside).Alter, s.name); ok {
+		return name, true
 	}
-	return name, true
+	return s.name, false
 }

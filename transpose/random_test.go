@@ -164,7 +164,7 @@ func TestThereAndBackOnRandomParts(t *testing.T) {
 		if _, err := transpose.Move(timelineOf(t, e), o); err != nil {
 			t.Fatalf("seed %d: %s: %v", seed, part, err)
 		}
-		there := shorthand(t, e)
+		there := inShorthand(t, e)
 		move(t, e, transpose.Options{Stretches: own, AsPrinted: true})
 		assertSamePage(t, partOf(t, part), e, fmt.Sprintf("seed %d, to %s:\n%s\n%s", seed, to.Interval(), part, there))
 		if t.Failed() {
@@ -181,13 +181,13 @@ func TestReadablePagesKeepTheirSigns(t *testing.T) {
 		c := &composer{Rand: rand.New(rand.NewPCG(seed, 2)), keyed: true, plain: true}
 		e := partOf(t, c.part())
 		move(t, e, transpose.Options{Stretches: stretchesOf(t, e)}) // puts the signs right
-		source := shorthand(t, e)
+		source := inShorthand(t, e)
 		own := stretchesOf(t, e)
 		for i := range own {
 			own[i].To = transpose.Transposition{Diatonic: own[i].To.Diatonic - 2, Chromatic: own[i].To.Chromatic - 3, OctaveChange: own[i].To.OctaveChange}
 		}
 		move(t, e, transpose.Options{Stretches: own})
-		moved := shorthand(t, e)
+		moved := inShorthand(t, e)
 		require.Equal(t, signPlaces(source), signPlaces(moved), "seed %d:\n%s\n%s", seed, source, moved)
 	}
 }

@@ -60,7 +60,7 @@ func TestWhatAPageRemembers(t *testing.T) {
 	assert.Equal(t, 1, remarks(e.FindElement("//harmony")), "the diagram is kept in the chord symbol")
 	e = partOf(t, "key:0 F#4 F#4+sharp")
 	move(t, e, o)
-	assert.Equal(t, "key:2 tr:-1,-2 G#4 G#4+sharp", shorthand(t, e), "a sign that is missing is missing there, too")
+	assert.Equal(t, "key:2 tr:-1,-2 G#4 G#4+sharp", inShorthand(t, e), "a sign that is missing is missing there, too")
 	for _, note := range e.FindElements("//note") {
 		assert.Zero(t, remarks(note))
 	}

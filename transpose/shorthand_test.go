@@ -235,9 +235,9 @@ func addSign(n *etree.Element, sign string) {
 	}
 }
 
-// shorthand writes a part as the tests write it: notes with their signs and
+// inShorthand writes a part as the tests write it: notes with their signs and
 // ties, keys and transpositions; other elements and durations are left out.
-func shorthand(t testing.TB, part *etree.Element) string {
+func inShorthand(t testing.TB, part *etree.Element) string {
 	t.Helper()
 	var bars []string
 	for _, m := range part.SelectElements("measure") {
@@ -321,7 +321,7 @@ func moved(t testing.TB, part string, o transpose.Options) (string, transpose.Re
 	t.Helper()
 	e := partOf(t, part)
 	result := move(t, e, o)
-	return shorthand(t, e), result
+	return inShorthand(t, e), result
 }
 
 func ExampleMove() {

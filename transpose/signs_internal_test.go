@@ -60,41 +60,58 @@ func TestAccidentalTables(t *testing.T) {
 	}
 }
 
+// said is a sign, and whether it does not say where its note went.
+func said(sign string, ok bool) string {
+	if !ok {
+		return sign + ", unsaid"
+	}
+	return sign
+}
+
+// A besideRow is a sign beside a note, which it stands steps letters from, and what it is
+// after the note went to another pitch.
+type besideRow struct {
+	sign, at, to string
+	steps        int
+	want, why    string
+}
+
+func (row besideRow) check(t *testing.T, moved func(printedAccidental, pitch.Pitch, int) (string, bool)) {
+	t.Helper()
+	assert.Equal(t, row.want, said(moved(printedAccidental{row.sign, shorthand.Pitch(t, row.at)}, shorthand.Pitch(t, row.to), row.steps)), row.why)
+}
+
 // A printed sign after its note went to another alteration.
 func TestMovedAccidental(t *testing.T) {
 	t.Parallel()
 	rows := []struct {
 		old, from, to string
 		asPrinted     bool
-		want          string
-		ok            bool
-		why           string
+		want, why     string
 	}{
-		{"sharp", "1", "0", false, "natural", true, "the sign follows the note"},
-		{"flat", "-1", "0", true, "natural", true, "by as much as the note"},
-		{"sharp", "0", "1", false, "sharp", true, "a sign that contradicts its note is put right"},
-		{"sharp", "0", "1", true, "double-sharp", true, "or moves with it, as printed"},
-		{"flat", "-1", "4", false, "flat", false, "no sign says it"},
-		{"natural-up", "0", "1", false, "sharp-up", true, "the arrow stays"},
-		{"sharp-down", "1", "0", true, "natural-down", true, "the arrow stays"},
-		{"flat-up", "-1", "-2", false, "flat-flat-up", true, "the arrow stays"},
-		{"double-flat-up", "-2", "-1", false, "flat-up", true, "either name of the double flat"},
-		{"sharp-up", "1", "2", false, "double-sharp-up", true, "the arrow stays"},
-		{"double-sharp-down", "2", "1", false, "sharp-down", true, "the arrow stays"},
-		{"flat-flat-up", "-2", "-1", false, "flat-up", true, "the arrow stays"},
-		{"double-flat-up", "-2", "0", false, "natural-up", true, "the arrow stays"},
-		{"double-sharp-up", "2", "3", false, "double-sharp-up", false, "no arrow stands at a triple sharp"},
-		{"sharp-up", "1", "1", false, "sharp-up", true, "nothing moves"},
-		{"sharp-up", "1", "1.5", false, "sharp-up", true, "no arrow moves by a quarter tone"},
-		{"sori", "0.5", "0.5", false, "sori", true, "another system, unmoved"},
-		{"sori", "0.5", "1.5", false, "sori", false, "and moved"},
-		{"slash-up", "0", "1", false, "slash-up", false, "an arrow on what takes none"},
-		{"quarter-sharp", "0.5", "1.5", false, "three-quarters-sharp", true, "quarter tones move by semitones"},
+		{"sharp", "1", "0", false, "natural", "the sign follows the note"},
+		{"flat", "-1", "0", true, "natural", "by as much as the note"},
+		{"sharp", "0", "1", false, "sharp", "a sign that contradicts its note is put right"},
+		{"sharp", "0", "1", true, "double-sharp", "or moves with it, as printed"},
+		{"flat", "-1", "4", false, "flat, unsaid", "no sign says it"},
+		{"natural-up", "0", "1", false, "sharp-up", "the arrow stays"},
+		{"sharp-down", "1", "0", true, "natural-down", "the arrow stays"},
+		{"flat-up", "-1", "-2", false, "flat-flat-up", "the arrow stays"},
+		{"double-flat-up", "-2", "-1", false, "flat-up", "either name of the double flat"},
+		{"sharp-up", "1", "2", false, "double-sharp-up", "the arrow stays"},
+		{"double-sharp-down", "2", "1", false, "sharp-down", "the arrow stays"},
+		{"flat-flat-up", "-2", "-1", false, "flat-up", "the arrow stays"},
+		{"double-flat-up", "-2", "0", false, "natural-up", "the arrow stays"},
+		{"double-sharp-up", "2", "3", false, "double-sharp-up, unsaid", "no arrow stands at a triple sharp"},
+		{"sharp-up", "1", "1", false, "sharp-up", "nothing moves"},
+		{"sharp-up", "1", "1.5", false, "sharp-up", "no arrow moves by a quarter tone"},
+		{"sori", "0.5", "0.5", false, "sori", "another system, unmoved"},
+		{"sori", "0.5", "1.5", false, "sori, unsaid", "and moved"},
+		{"slash-up", "0", "1", false, "slash-up, unsaid", "an arrow on what takes none"},
+		{"quarter-sharp", "0.5", "1.5", false, "three-quarters-sharp", "quarter tones move by semitones"},
 	}
 	for _, row := range rows {
-		name, ok := movedAccidental(row.old, alter(t, row.from), alter(t, row.to), row.asPrinted)
-		assert.Equal(t, row.want, name, "%s: %s", row.old, row.why)
-		assert.Equal(t, row.ok, ok, "%s: %s", row.old, row.why)
+		assert.Equal(t, row.want, said(movedAccidental(row.old, alter(t, row.from), alter(t, row.to), row.asPrinted)), "%s: %s", row.old, row.why)
 	}
 }
 
@@ -137,28 +154,19 @@ func TestAuxiliaries(t *testing.T) {
 	want := map[string][]int{"trill-mark": above, "shake": above, "inverted-mordent": above, "mordent": {-1},
 		"turn": both, "delayed-turn": both, "inverted-turn": both, "delayed-inverted-turn": both, "vertical-turn": both, "inverted-vertical-turn": both}
 	assert.Equal(t, want, ornamentSides)
-	rows := []struct {
-		sign, at, to string
-		steps        int
-		want         string
-		ok           bool
-		why          string
-	}{
-		{"sharp", "E4", "F#4", 1, "sharp", true, "F sharp above E is G sharp above F sharp"},
-		{"natural", "A4", "F#4", 1, "sharp", true, "B above A is G sharp above F sharp"},
-		{"flat", "B3", "C#4", 1, "flat", true, "C flat above B is D flat above C sharp, over the octave"},
-		{"sharp", "C4", "D4", -1, "double-sharp", true, "B sharp below C is C double sharp below D"},
-		{"sharp", "D4", "C#4", -1, "sharp", true, "C sharp below D is B sharp below C sharp"},
-		{"triple-sharp", "D4", "E4", 1, "triple-sharp", false, "E three sharps above D is F four sharps above E"},
-		{"sori", "C4", "D4", 1, "sori", true, "another system of signs, at a note that stays natural"},
-		{"sori", "C4", "C#4", 1, "sori", false, "another system of signs, which no semitone moves"},
-		{"natural-up", "E4", "F#4", 1, "sharp-up", true, "an arrow moves as the note does"},
-		{"natural-up", "F#4", "G4", 1, "flat-up", true, "G and a bit above F sharp is A flat and a bit above G"},
-	}
-	for _, row := range rows {
-		name, ok := movedMark(printedAccidental{row.sign, shorthand.Pitch(t, row.at)}, shorthand.Pitch(t, row.to), row.steps)
-		assert.Equal(t, row.want, name, row.why)
-		assert.Equal(t, row.ok, ok, row.why)
+	for _, row := range []besideRow{
+		{"sharp", "E4", "F#4", 1, "sharp", "F sharp above E is G sharp above F sharp"},
+		{"natural", "A4", "F#4", 1, "sharp", "B above A is G sharp above F sharp"},
+		{"flat", "B3", "C#4", 1, "flat", "C flat above B is D flat above C sharp, over the octave"},
+		{"sharp", "C4", "D4", -1, "double-sharp", "B sharp below C is C double sharp below D"},
+		{"sharp", "D4", "C#4", -1, "sharp", "C sharp below D is B sharp below C sharp"},
+		{"triple-sharp", "D4", "E4", 1, "triple-sharp, unsaid", "E three sharps above D is F four sharps above E"},
+		{"sori", "C4", "D4", 1, "sori", "another system of signs, at a note that stays natural"},
+		{"sori", "C4", "C#4", 1, "sori, unsaid", "another system of signs, which no semitone moves"},
+		{"natural-up", "E4", "F#4", 1, "sharp-up", "an arrow moves as the note does"},
+		{"natural-up", "F#4", "G4", 1, "flat-up", "G and a bit above F sharp is A flat and a bit above G"},
+	} {
+		row.check(t, movedMark)
 	}
 }
 
@@ -173,26 +181,17 @@ func TestMovedFigure(t *testing.T) {
 	for _, other := range []string{"plus", "slash", "back-slash", "triple-sharp", ""} {
 		assert.False(t, isFigureSign(other), other)
 	}
-	rows := []struct {
-		sign, bass, to string
-		steps          int
-		want           string
-		ok             bool
-		why            string
-	}{
-		{"sharp", "E3", "F#3", 5, "sharp", true, "C sharp over E is D sharp over F sharp"},
-		{"natural", "E3", "F#3", 4, "sharp", true, "B over E is C sharp over F sharp"},
-		{"natural", "G2", "E2", 2, "sharp", true, "B over G is G sharp over E"},
-		{"double-sharp", "C3", "D3", 1, "double-sharp", true, "D double sharp over C is E double sharp over D"},
-		{"sharp-sharp", "C3", "D3", 1, "sharp-sharp", true, "in its own style"},
-		{"flat", "B2", "C#3", 0, "natural", true, "B flat is C natural"},
-		{"flat-flat", "B2", "A2", 4, "flat-flat", false, "F flat flat over B would be E three flats over A"},
-		{"double-sharp", "E3", "Eb3", 1, "sharp", true, "F double sharp over E is F sharp over E flat"},
-	}
-	for _, row := range rows {
-		name, ok := movedFigure(printedAccidental{row.sign, shorthand.Pitch(t, row.bass)}, shorthand.Pitch(t, row.to), row.steps)
-		assert.Equal(t, row.want, name, row.why)
-		assert.Equal(t, row.ok, ok, row.why)
+	for _, row := range []besideRow{
+		{"sharp", "E3", "F#3", 5, "sharp", "C sharp over E is D sharp over F sharp"},
+		{"natural", "E3", "F#3", 4, "sharp", "B over E is C sharp over F sharp"},
+		{"natural", "G2", "E2", 2, "sharp", "B over G is G sharp over E"},
+		{"double-sharp", "C3", "D3", 1, "double-sharp", "D double sharp over C is E double sharp over D"},
+		{"sharp-sharp", "C3", "D3", 1, "sharp-sharp", "in its own style"},
+		{"flat", "B2", "C#3", 0, "natural", "B flat is C natural"},
+		{"flat-flat", "B2", "A2", 4, "flat-flat, unsaid", "F flat flat over B would be E three flats over A"},
+		{"double-sharp", "E3", "Eb3", 1, "sharp", "F double sharp over E is F sharp over E flat"},
+	} {
+		row.check(t, movedFigure)
 	}
 }
 

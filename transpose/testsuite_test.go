@@ -12,6 +12,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/transpose"
 )
 
@@ -21,13 +22,7 @@ func suiteParts(t *testing.T, pattern string) []*etree.Element {
 	path := musicxmltest.SharedFiles(t, filepath.Join("testsuite", "xmlFiles", pattern+"*"))[0]
 	score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
 	require.NoError(t, err)
-	var parts []*etree.Element
-	for i := range score.Parts {
-		part, err := score.ReadPart(i, nil)
-		require.NoError(t, err)
-		parts = append(parts, part)
-	}
-	return parts
+	return shorthand.PartsOf(t, score)
 }
 
 // Files of the test suite with what their own descriptions, or reading them by
@@ -58,7 +53,7 @@ func TestSuite(t *testing.T) {
 			t.Parallel()
 			part := suiteParts(t, row.file)[row.part]
 			move(t, part, options(row.to))
-			assert.Equal(t, row.want, shorthand(t, part), row.why)
+			assert.Equal(t, row.want, inShorthand(t, part), row.why)
 		})
 	}
 }

@@ -15,6 +15,7 @@ import (
 	"deskpart/cmd/internal/report"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 )
 
 // command runs the program and returns what it printed and its exit status.
@@ -60,14 +61,8 @@ func validates(t *testing.T, paths ...string) []bool {
 	for i, path := range paths {
 		score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
 		require.NoError(t, err)
-		var all []*etree.Element
-		for k := range score.Parts {
-			part, err := score.ReadPart(k, nil)
-			require.NoError(t, err)
-			all = append(all, part)
-		}
 		files = append(files, filepath.Join(dir, fmt.Sprintf("%d.musicxml", i)))
-		require.NoError(t, score.Assemble(all).WriteToFile(files[i]))
+		require.NoError(t, score.Assemble(shorthand.PartsOf(t, score)).WriteToFile(files[i]))
 	}
 	said, _ := musicxmltest.Validate(t, files...)
 	valid := make([]bool, len(paths))
@@ -120,9 +115,7 @@ func plainText(t *testing.T, path string) []string {
 	score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
 	require.NoError(t, err)
 	texts := []string{plain(t, score.NewDocument())}
-	for i := range score.Parts {
-		part, err := score.ReadPart(i, nil)
-		require.NoError(t, err)
+	for _, part := range shorthand.PartsOf(t, score) {
 		texts = append(texts, plain(t, etree.NewDocumentWithRoot(part)))
 	}
 	return texts

@@ -9,6 +9,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/reading"
 	"deskpart/transpose/pitch"
 )
@@ -110,9 +111,7 @@ func TestEndsOfTheSharedScoresMeet(t *testing.T) {
 	for _, file := range musicxmltest.SharedSpread(t, "scores/*/*.mxl") {
 		score, err := musicxml.ReadFile(file, musicxml.ReadOptions{})
 		require.NoError(t, err)
-		for i := range score.Parts {
-			part, err := score.ReadPart(i, nil)
-			require.NoError(t, err)
+		for _, part := range shorthand.PartsOf(t, score) {
 			p, err := music.ReadPart(part)
 			require.NoError(t, err)
 			for k := range p.Notes {

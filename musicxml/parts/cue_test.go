@@ -280,9 +280,7 @@ func TestCuesOfSharedScores(t *testing.T) {
 // soundsOf lists by measure and beat which pitch classes sound in a score.
 func soundsOf(t *testing.T, score *musicxml.Score) map[string]bool {
 	sounds := map[string]bool{}
-	for i := range score.Parts {
-		part, err := score.ReadPart(i, nil)
-		require.NoError(t, err)
+	for _, part := range shorthand.PartsOf(t, score) {
 		page, err := reading.Read(part)
 		require.NoError(t, err)
 		for _, s := range page.Sounding() {

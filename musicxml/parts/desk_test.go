@@ -17,6 +17,7 @@ import (
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/internal/joining"
@@ -217,9 +218,7 @@ func soundedBy(t *testing.T, part *etree.Element) []string {
 func wantSounds(t *testing.T, score *musicxml.Score, joined *etree.Element, name string) {
 	t.Helper()
 	var want []string
-	for i := range score.Parts {
-		part, err := score.ReadPart(i, nil)
-		require.NoError(t, err)
+	for _, part := range shorthand.PartsOf(t, score) {
 		want = append(want, soundedBy(t, part)...)
 	}
 	slices.Sort(want)
@@ -235,9 +234,7 @@ func wantClashes(t *testing.T, score *musicxml.Score, sheet *parts.Part, name st
 	type span struct{ from, to musicxml.Fraction }
 	sounding := make([]map[int][]span, len(score.Parts))
 	numbers := map[int]string{}
-	for i := range score.Parts {
-		part, err := score.ReadPart(i, nil)
-		require.NoError(t, err)
+	for i, part := range shorthand.PartsOf(t, score) {
 		page, err := reading.Read(part)
 		require.NoError(t, err)
 		sounding[i] = map[int][]span{}

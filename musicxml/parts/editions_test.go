@@ -15,6 +15,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 )
 
@@ -94,9 +95,7 @@ func TestPartsOfConcertScoresAgainstEditions(t *testing.T) {
 			source := readScore(t, concert)
 			written := readScore(t, edition)
 			require.Len(t, made, len(written.Parts))
-			for i := range written.Parts {
-				page, err := written.ReadPart(i, nil)
-				require.NoError(t, err)
+			for i, page := range shorthand.PartsOf(t, written) {
 				sounding, err := source.ReadPart(i, nil)
 				require.NoError(t, err)
 				compareWithEdition(t, made[i].name, readPage(t, made[i].part), readPage(t, page), readPage(t, sounding), transposedBy(page))

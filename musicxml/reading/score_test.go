@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/reading"
 )
 
@@ -26,13 +27,7 @@ func parts(t testing.TB, path string) []*etree.Element {
 	}
 	score, err := musicxml.Read(data, musicxml.ReadOptions{Name: path})
 	require.NoError(t, err)
-	var list []*etree.Element
-	for i := range score.Parts {
-		part, err := score.ReadPart(i, nil)
-		require.NoError(t, err)
-		list = append(list, part)
-	}
-	return list
+	return shorthand.PartsOf(t, score)
 }
 
 // unpack takes the score out of a container with the standard library alone.

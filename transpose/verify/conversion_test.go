@@ -12,6 +12,7 @@ import (
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose/verify"
 )
@@ -70,9 +71,7 @@ func TestScoresComeBack(t *testing.T) {
 func withoutTransposition(t *testing.T, score *musicxml.Score) *musicxml.Score {
 	t.Helper()
 	doc := score.NewDocument()
-	for i := range score.Parts {
-		part, err := score.ReadPart(i, nil)
-		require.NoError(t, err)
+	for _, part := range shorthand.PartsOf(t, score) {
 		doc.Root().AddChild(part)
 	}
 	text := transposeElement.ReplaceAll(musicxml.Append(nil, doc, musicxml.NoteALine), nil)

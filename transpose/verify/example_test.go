@@ -10,18 +10,9 @@ import (
 )
 
 func ExampleScore() {
-	catalogue, err := instruments.Load()
-	if err != nil {
-		log.Fatal(err)
-	}
-	score, err := musicxml.ReadFile("../../examples/two-ferries.musicxml", musicxml.ReadOptions{})
-	if err != nil {
-		log.Fatal(err)
-	}
-	results, err := verify.Score(score, catalogue, verify.DefaultOptions())
-	if err != nil {
-		log.Fatal(err)
-	}
+	catalogue := must(instruments.Load())
+	score := must(musicxml.ReadFile("../../examples/two-ferries.musicxml", musicxml.ReadOptions{}))
+	results := must(verify.Score(score, catalogue, verify.DefaultOptions()))
 	for _, r := range results {
 		fmt.Println(r.Name, r.Verdict)
 	}
@@ -30,4 +21,11 @@ func ExampleScore() {
 	// Clarinet in B♭ identical
 	// Horn in F identical
 	// Bassoon identical
+}
+
+func must[T any](value T, err error) T {
+	if err != nil {
+		log.Fatal(err)
+	}
+	return value
 }

@@ -5,7 +5,6 @@ import (
 	"regexp"
 	"testing"
 
-	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -13,6 +12,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 )
 
 // A tie is written as <tie>, which is sound, as <tied>, which is notation, or as both
@@ -54,11 +54,5 @@ func unpacked(t *testing.T, path string) []byte {
 	t.Helper()
 	score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
 	require.NoError(t, err)
-	var all []*etree.Element
-	for i := range score.Parts {
-		part, err := score.ReadPart(i, nil)
-		require.NoError(t, err)
-		all = append(all, part)
-	}
-	return musicxml.Append(nil, score.Assemble(all), musicxml.WriteOptions{})
+	return musicxml.Append(nil, score.Assemble(shorthand.PartsOf(t, score)), musicxml.WriteOptions{})
 }

@@ -6,6 +6,8 @@ import (
 
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/require"
+
+	"deskpart/musicxml"
 )
 
 // Entry is a part of a score: its name, its score-instruments I1, I2 … and its
@@ -40,4 +42,16 @@ func Score(t testing.TB, entries ...Entry) []byte {
 	data, err := doc.WriteToBytes()
 	require.NoError(t, err)
 	return data
+}
+
+// PartsOf reads all parts of a score.
+func PartsOf(t testing.TB, score *musicxml.Score) []*etree.Element {
+	t.Helper()
+	parts := make([]*etree.Element, len(score.Parts))
+	for i := range parts {
+		part, err := score.ReadPart(i, nil)
+		require.NoError(t, err)
+		parts[i] = part
+	}
+	return parts
 }

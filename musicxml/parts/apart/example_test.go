@@ -12,14 +12,8 @@ import (
 
 // Timpani and percussion for one player, and taken to pieces again.
 func ExamplePieces() {
-	catalogue, err := instruments.Load()
-	if err != nil {
-		log.Fatal(err)
-	}
-	score, err := musicxml.ReadFile("../../../examples/lanterns-on-the-quay.musicxml", musicxml.ReadOptions{})
-	if err != nil {
-		log.Fatal(err)
-	}
+	catalogue := must(instruments.Load())
+	score := must(musicxml.ReadFile("../../../examples/lanterns-on-the-quay.musicxml", musicxml.ReadOptions{}))
 	o := parts.DefaultOptions()
 	o.Plan = []parts.PlanRow{{Part: "Timpani", Player: "Ida"}, {Part: "Percussion", Player: "Ida"}}
 	o.Only = []string{"timpani"}
@@ -27,14 +21,8 @@ func ExamplePieces() {
 		if err != nil {
 			log.Fatal(err)
 		}
-		file, err := musicxml.Read(part.Bytes(musicxml.NoteALine), musicxml.ReadOptions{})
-		if err != nil {
-			log.Fatal(err)
-		}
-		pieces, err := apart.Pieces(file)
-		if err != nil {
-			log.Fatal(err)
-		}
+		file := must(musicxml.Read(part.Bytes(musicxml.NoteALine), musicxml.ReadOptions{}))
+		pieces := must(apart.Pieces(file))
 		for _, piece := range pieces {
 			fmt.Println(piece.Part, piece.Player, piece.Some)
 		}
@@ -42,4 +30,11 @@ func ExamplePieces() {
 	// Output:
 	// P13 0 false
 	// P14 0 false
+}
+
+func must[T any](value T, err error) T {
+	if err != nil {
+		log.Fatal(err)
+	}
+	return value
 }

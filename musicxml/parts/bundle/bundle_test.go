@@ -14,6 +14,7 @@ import (
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/bundle"
 )
@@ -56,9 +57,7 @@ func TestBundleIsLinkedAsTheStandardHasIt(t *testing.T) {
 func checkBundle(t *testing.T, source, opened *musicxml.Score) {
 	t.Helper()
 	require.Equal(t, len(source.Parts), len(opened.Parts))
-	for i := range source.Parts {
-		want, err := source.ReadPart(i, nil)
-		require.NoError(t, err)
+	for i, want := range shorthand.PartsOf(t, source) {
 		got, err := opened.ReadPart(i, nil)
 		require.NoError(t, err)
 		assert.Equal(t, string(musicxml.AppendPart(nil, want, musicxml.WriteOptions{Indent: 1})),
@@ -88,9 +87,7 @@ func checkBundle(t *testing.T, source, opened *musicxml.Score) {
 func validateScore(t *testing.T, score *musicxml.Score) {
 	t.Helper()
 	var packed bytes.Buffer
-	for i := range score.Parts {
-		part, err := score.ReadPart(i, nil)
-		require.NoError(t, err)
+	for i, part := range shorthand.PartsOf(t, score) {
 		doc := score.NewPartDocument(i, nil)
 		doc.Root().AddChild(part)
 		packed.Reset()
