@@ -63,7 +63,7 @@ func accept(t *testing.T, file string, o parts.Options) {
 	if err != nil {
 		t.Skipf("refused: %v", err)
 	}
-	job := jobOf(t, score, o)
+	job := partstest.Job(t, score, o)
 	assignments := job.Assignments()
 	for i, a := range assignments {
 		sheet, err := job.Make(i)

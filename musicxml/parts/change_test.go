@@ -11,12 +11,13 @@ import (
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // makeSheets makes all parts of a score.
 func makeSheets(t *testing.T, score *musicxml.Score, o parts.Options) []*parts.Part {
 	t.Helper()
-	job := jobOf(t, score, o)
+	job := partstest.Job(t, score, o)
 	var sheets []*parts.Part
 	for i := range job.Assignments() {
 		sheet, err := job.Make(i)

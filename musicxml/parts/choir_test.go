@@ -9,6 +9,7 @@ import (
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 	"deskpart/transpose/pitch"
 )
 
@@ -32,7 +33,7 @@ func TestChoir(t *testing.T) {
 	assert.Equal(t, "3", choir.FindElement("//staves").Text())
 	assert.Equal(t, "bracket", choir.FindElement("//part-symbol").Text())
 	assert.Len(t, choir.FindElements("//pitch"), 5, "every voice")
-	for i := range jobOf(t, scoreIn(t, score), o).Assignments() {
+	for i := range partstest.Job(t, scoreIn(t, score), o).Assignments() {
 		assert.Empty(t, makeMini(t, scoreIn(t, score), i, o).Report.Warnings, "singers sing at once")
 	}
 	var names []string

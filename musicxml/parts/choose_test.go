@@ -9,6 +9,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // seated is the job of a score of two flutes on one staff, two horns and a clarinet.
@@ -18,7 +19,7 @@ func seated(t *testing.T, o parts.Options) *parts.Job {
 		shorthand.Entry{Name: "Horn 2", Music: `C4:w`}, shorthand.Entry{Name: "Clarinet in B♭", Music: `C4:w`})
 	score, err := musicxml.Read(data, musicxml.ReadOptions{})
 	require.NoError(t, err)
-	job := jobOf(t, score, o)
+	job := partstest.Job(t, score, o)
 	return job
 }
 

@@ -11,6 +11,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // assign surveys a score and returns its assignments.
@@ -23,7 +24,7 @@ func assign(t *testing.T, data []byte, o parts.Options) []parts.Assignment {
 
 func assignScore(t *testing.T, score *musicxml.Score, o parts.Options) []parts.Assignment {
 	t.Helper()
-	job := jobOf(t, score, o)
+	job := partstest.Job(t, score, o)
 	assignments := job.Assignments()
 	return assignments
 }

@@ -7,10 +7,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // A part of a score in concert pitch and in written pitch (trade/transpositions.csv: a
@@ -39,8 +39,7 @@ func TestScoresConverted(t *testing.T) {
 	} {
 		score, err := musicxml.Read(shorthand.Score(t, shorthand.Entry{Name: row.name, Music: row.music}), musicxml.ReadOptions{})
 		require.NoError(t, err)
-		surveyed, err := parts.Survey(score, instrumentstest.Load(t), plain(row.input))
-		require.NoError(t, err)
+		surveyed := partstest.Survey(t, score, plain(row.input))
 		made, err := surveyed.Convert(nil, 0, row.to)
 		require.NoError(t, err)
 		assert.Equal(t, row.want, shorthand.Read(made.Part), row.why)

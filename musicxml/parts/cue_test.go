@@ -12,6 +12,7 @@ import (
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 	"deskpart/musicxml/reading"
 )
 
@@ -355,7 +356,7 @@ func TestCuesKeepOrnaments(t *testing.T) {
 	require.NoError(t, err)
 	o := plain(parts.Concert)
 	o.Cues = 2
-	job := jobOf(t, again, o)
+	job := partstest.Job(t, again, o)
 	sheet, err := job.Make(1)
 	require.NoError(t, err)
 	cued := sheet.Document.FindElement("score-partwise/part/measure[3]/note[cue]/notations/ornaments")

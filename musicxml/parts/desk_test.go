@@ -21,6 +21,7 @@ import (
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/internal/joining"
+	"deskpart/musicxml/parts/partstest"
 	"deskpart/musicxml/reading"
 )
 
@@ -190,7 +191,7 @@ func joinAll(t *testing.T, catalogue *instruments.Catalogue, score *musicxml.Sco
 	t.Helper()
 	o := parts.DefaultOptions()
 	o.Plan, o.Force = []parts.PlanRow{{Part: "*", Player: "one"}}, true
-	job := jobOf(t, score, o)
+	job := partstest.Job(t, score, o)
 	require.Len(t, job.Assignments(), 1)
 	sheet, err := job.Make(0)
 	require.NoError(t, err)
@@ -318,7 +319,7 @@ func wantApart(t *testing.T, catalogue *instruments.Catalogue, score *musicxml.S
 	taken, err := joining.Apart(joined)
 	require.NoError(t, err)
 	require.Len(t, taken, len(score.Parts), name)
-	job := jobOf(t, score, parts.DefaultOptions())
+	job := partstest.Job(t, score, parts.DefaultOptions())
 	for i, a := range job.Assignments() {
 		sheet, err := job.Make(i)
 		require.NoError(t, err)

@@ -8,12 +8,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/apart"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // TestDivisiOnTwoStaves: which bars cannot be read on one staff is by hand, after
@@ -74,10 +74,7 @@ func holdDivided(t *testing.T, score *musicxml.Score, part int, want string) {
 	t.Helper()
 	o := parts.DefaultOptions()
 	o.Input, o.RestBars = parts.Written, 0
-	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := partstest.Job(t, score, o)
 	made, err := job.Make(part)
 	require.NoError(t, err)
 	root := made.Document.Root()

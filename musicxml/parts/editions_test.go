@@ -17,6 +17,7 @@ import (
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // The editions in ../shared/scores/written are what people wrote for the music in
@@ -152,7 +153,7 @@ func makeParts(t testing.TB, path string, o parts.Options) []madePart {
 
 func makePartsOf(t testing.TB, score *musicxml.Score, o parts.Options) []madePart {
 	t.Helper()
-	job := jobOf(t, score, o)
+	job := partstest.Job(t, score, o)
 	assignments := job.Assignments()
 	var made []madePart
 	for i, a := range assignments {

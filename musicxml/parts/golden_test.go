@@ -121,7 +121,7 @@ func TestGoldens(t *testing.T) {
 			score := readScore(t, path)
 			facts, err := partstest.Read(score)
 			require.NoError(t, err)
-			job := jobOf(t, score, g.options)
+			job := partstest.Job(t, score, g.options)
 			assignments := job.Assignments()
 			for _, n := range g.parts {
 				require.LessOrEqual(t, n, len(assignments))

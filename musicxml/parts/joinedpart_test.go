@@ -10,12 +10,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/apart"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // oboeAndHorn are two staves that one player has in turn, over a violin: four bars.
@@ -32,7 +32,7 @@ func joinedOf(t *testing.T, text string, change func(*parts.Options)) *parts.Par
 	if change != nil {
 		change(&o)
 	}
-	job := jobOf(t, scoreFrom(t, text), o)
+	job := partstest.Job(t, scoreFrom(t, text), o)
 	require.Len(t, job.Assignments(), 2)
 	made, err := job.Make(0)
 	require.NoError(t, err)
@@ -159,9 +159,8 @@ func TestJoinedInHaste(t *testing.T) {
 		o := parts.DefaultOptions()
 		o.RestBars, o.Input = 0, parts.Written
 		o.Plan = []parts.PlanRow{{Part: "Oboe"}, {Part: "English Horn", Player: "Oboe"}}
-		surveyed, err := parts.Survey(scoreFrom(t, text), instrumentstest.Load(t), o)
-		require.NoError(t, err)
-		if _, err = surveyed.Assign(); row.refused == "" {
+		surveyed := partstest.Survey(t, scoreFrom(t, text), o)
+		if _, err := surveyed.Assign(); row.refused == "" {
 			assert.NoError(t, err, row.why)
 		} else {
 			assert.ErrorContains(t, err, row.refused, row.why)

@@ -51,7 +51,7 @@ func TestNothingFallsSilent(t *testing.T) {
 	})
 }
 
-// jobOrSkip is jobOf for scores of which some cannot be read.
+// jobOrSkip is partstest.Job for scores of which some cannot be read.
 func jobOrSkip(t *testing.T, score *musicxml.Score, o parts.Options) *parts.Job {
 	t.Helper()
 	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)

@@ -7,9 +7,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // A small score in 4/4 with one division a quarter note, made of measures' inner
@@ -80,20 +80,10 @@ func miniText(list ...miniPart) string {
 // makeMini makes one part of a small score, counted from 0.
 func makeMini(t *testing.T, score *musicxml.Score, part int, o parts.Options) *parts.Part {
 	t.Helper()
-	job := jobOf(t, score, o)
+	job := partstest.Job(t, score, o)
 	sheet, err := job.Make(part)
 	require.NoError(t, err)
 	return sheet
-}
-
-// jobOf surveys a score and assigns its parts.
-func jobOf(t testing.TB, score *musicxml.Score, o parts.Options) *parts.Job {
-	t.Helper()
-	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
-	return job
 }
 
 // patterned writes bars: x for each that sounds, . for each of rest; : and ; are the same

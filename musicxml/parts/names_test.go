@@ -7,13 +7,12 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // TestCrooksInAScoreInC: a score in C has a horn, a bass trumpet and a saxophone in C at
@@ -57,9 +56,7 @@ func TestOctaveClefsAndFrets(t *testing.T) {
 		{"Piccolo", `<sign>G</sign><line>2</line>`, "C5", "", "C6", "a score in C"},
 	} {
 		score := miniScore(t, miniPart{test.part, []string{fretted(test.clef, test.pitch, test.fret)}})
-		catalogue := instrumentstest.Load(t)
-		surveyed, err := parts.Survey(score, catalogue, plain(parts.Auto))
-		require.NoError(t, err)
+		surveyed := partstest.Survey(t, score, plain(parts.Auto))
 		told := surveyed.Part(0)
 		assert.Equal(t, test.sounds, surveyed.SourceTransposition(0).Interval().Apply(told.Lowest).String(), "%s: %s", test.part, test.why)
 	}

@@ -15,6 +15,7 @@ import (
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 	"deskpart/musicxml/reading"
 )
 
@@ -35,7 +36,7 @@ func TestPercussionists(t *testing.T) {
 	} {
 		o := parts.DefaultOptions()
 		o.Percussionists = players
-		job := jobOf(t, score, o)
+		job := partstest.Job(t, score, o)
 		var together, lists []string
 		lost := 0
 		for i, a := range job.Assignments() {

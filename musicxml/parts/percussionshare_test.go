@@ -8,6 +8,7 @@ import (
 
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // Small percussion sections dealt out: what each player's list says, in which bars each
@@ -51,7 +52,7 @@ func TestPercussionShared(t *testing.T) {
 		list = append(list, miniPart{"Violin", patterned("xxxxxxxxxx", whole)})
 		o := parts.DefaultOptions()
 		o.Percussionists = row.players
-		job := jobOf(t, miniScore(t, list...), o)
+		job := partstest.Job(t, miniScore(t, list...), o)
 		var got []string
 		lost := 0
 		for i, a := range job.Assignments() {

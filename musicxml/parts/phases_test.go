@@ -13,6 +13,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // Options are refused where they come in, with what would be right.
@@ -65,7 +66,7 @@ func TestPhasesServeSeveralGoroutines(t *testing.T) {
 	score := readScore(t, "../../examples/lanterns-on-the-quay.musicxml")
 	o := parts.DefaultOptions()
 	o.Players, o.Cues, o.Each = true, 2, atOnce
-	job := jobOf(t, score, o)
+	job := partstest.Job(t, score, o)
 	n := len(job.Assignments())
 	require.Greater(t, n, 10)
 	want := make([]string, n)
@@ -125,7 +126,7 @@ func atOnce(n int, do func(w *parts.Workspace, i int) error) error {
 // Give makes another job and leaves the first as it was.
 func TestGiveLeavesTheJob(t *testing.T) {
 	t.Parallel()
-	job := jobOf(t, readScore(t, "../../examples/two-ferries.musicxml"), parts.DefaultOptions())
+	job := partstest.Job(t, readScore(t, "../../examples/two-ferries.musicxml"), parts.DefaultOptions())
 	before, made := job.Assignments(), madeOf(t, job, 1)
 	given, err := job.Give(1, parts.PlanRow{Instrument: "viola", Label: "Viola for the clarinet"})
 	require.NoError(t, err)
@@ -174,10 +175,8 @@ func TestNothingIsAskedTooEarly(t *testing.T) {
 // A score is converted to one of two pitches.
 func TestConvertToNothing(t *testing.T) {
 	t.Parallel()
-	catalogue := instrumentstest.Load(t)
-	surveyed, err := parts.Survey(readScore(t, "../../examples/two-ferries.musicxml"), catalogue, parts.DefaultOptions())
-	require.NoError(t, err)
-	_, err = surveyed.Convert(nil, 0, parts.Auto)
+	surveyed := partstest.Survey(t, readScore(t, "../../examples/two-ferries.musicxml"), parts.DefaultOptions())
+	_, err := surveyed.Convert(nil, 0, parts.Auto)
 	assert.ErrorContains(t, err, `: a score is converted to concert or to written pitch, not to "auto"`)
 }
 
@@ -185,7 +184,7 @@ func TestConvertToNothing(t *testing.T) {
 func TestExtract(t *testing.T) {
 	t.Parallel()
 	score, catalogue := readScore(t, "../../examples/two-ferries.musicxml"), instrumentstest.Load(t)
-	job := jobOf(t, score, parts.DefaultOptions())
+	job := partstest.Job(t, score, parts.DefaultOptions())
 	i := 0
 	for made, err := range parts.Extract(score, catalogue, parts.DefaultOptions()) {
 		require.NoError(t, err)
@@ -221,8 +220,7 @@ func TestSurveyed(t *testing.T) {
 	text := strings.NewReplacer(`<part-list>`, `<work><work-title>Dances</work-title></work><movement-number>2</movement-number><movement-title>Jig</movement-title><part-list>`,
 		`<measure number="1">`, `<measure number="0">`).Replace(string(shorthand.Score(t,
 		shorthand.Entry{Name: "Clarinet in Bb", Music: `[key 2] [clef G 2] [transpose -1 -2] D5:w | u!E4:w | [key -1] E4:q F5:hd`}, shorthand.Entry{Name: "", Music: `[key 0] [for -1 -2] C5:w // C3:w | R | R`})))
-	surveyed, err := parts.Survey(scoreFrom(t, text), instrumentstest.Load(t), parts.DefaultOptions())
-	require.NoError(t, err)
+	surveyed := partstest.Survey(t, scoreFrom(t, text), parts.DefaultOptions())
 	work, number, title := surveyed.Movement()
 	assert.Equal(t, []string{"Dances", "2", "Jig", "Dances: Jig"}, []string{work, number, title, surveyed.Title()})
 	assert.Equal(t, []string{"Clarinet in Bb", "P2"}, surveyed.PartNames())
@@ -273,8 +271,7 @@ func TestDivided(t *testing.T) {
 	for _, change := range []func(*parts.Options){func(o *parts.Options) { o.Work = true }, func(o *parts.Options) { o.Players = true }} {
 		o := parts.DefaultOptions()
 		change(&o)
-		surveyed, err := parts.Survey(readBytes(t, shorthand.Score(t, shorthand.Entry{Name: "Flutes", Music: "E5:w / C5:w"}, shorthand.Entry{Name: "Oboes", Music: "E5:w / C5:w"})), instrumentstest.Load(t), o)
-		require.NoError(t, err)
+		surveyed := partstest.Survey(t, readBytes(t, shorthand.Score(t, shorthand.Entry{Name: "Flutes", Music: "E5:w / C5:w"}, shorthand.Entry{Name: "Oboes", Music: "E5:w / C5:w"})), o)
 		var labels []string
 		job, err := surveyed.Divided("P1").Assign()
 		require.NoError(t, err)

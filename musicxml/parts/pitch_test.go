@@ -15,12 +15,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // dissected is a score cut up, so that ensembles can be put together of its parts.
@@ -37,9 +37,7 @@ func dissect(t *testing.T, file string, change func(part int, e *etree.Element))
 	t.Helper()
 	score, err := musicxml.ReadFile(file, musicxml.ReadOptions{})
 	require.NoError(t, err)
-	catalogue := instrumentstest.Load(t)
-	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
-	require.NoError(t, err)
+	surveyed := partstest.Survey(t, score, parts.DefaultOptions())
 	d := dissected{name: filepath.Base(file)}
 	entries := map[string]*etree.Element{}
 	for _, p := range score.ScoreParts() {
@@ -185,9 +183,7 @@ func surveyOf(t *testing.T, text []byte) *parts.Surveyed {
 	t.Helper()
 	score, err := musicxml.Read(text, musicxml.ReadOptions{})
 	require.NoError(t, err)
-	catalogue := instrumentstest.Load(t)
-	s, err := parts.Survey(score, catalogue, parts.DefaultOptions())
-	require.NoError(t, err)
+	s := partstest.Survey(t, score, parts.DefaultOptions())
 	return s
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // Marks at stems. The alto saxophone's E4 becomes C#5, whose stem turns from up
@@ -106,7 +107,7 @@ func TestMarksOfAPlayerOffASharedStaff(t *testing.T) {
 			`D4↓«<slur·type="start"·placement="below"/>» F4↓«<slur·type="stop"/>» C5↓«<articulations><strong-accent·type="down"·placement="below"/></articulations><ornaments><trill-mark·placement="below"/></ornaments>»`))
 	o := parts.DefaultOptions()
 	o.Players = true
-	job := jobOf(t, score, o)
+	job := partstest.Job(t, score, o)
 	require.Len(t, job.Assignments(), 2)
 	sheet, err := job.Make(0)
 	require.NoError(t, err)

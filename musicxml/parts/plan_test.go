@@ -13,6 +13,7 @@ import (
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 	"deskpart/musicxml/parts/plan"
 )
 
@@ -80,9 +81,8 @@ func TestBarsOfAClash(t *testing.T) {
 	} {
 		o := parts.DefaultOptions()
 		o.Plan = []parts.PlanRow{{Part: "Oboe", Player: "Anna"}, {Part: "Violin", Player: "Anna"}}
-		surveyed, err := parts.Survey(miniScore(t, miniPart{"Oboe", patterned("xxxxxxxx", whole)}, miniPart{"Violin", patterned(row.sounds, whole)}), instrumentstest.Load(t), o)
-		require.NoError(t, err)
-		_, err = surveyed.Assign()
+		surveyed := partstest.Survey(t, miniScore(t, miniPart{"Oboe", patterned("xxxxxxxx", whole)}, miniPart{"Violin", patterned(row.sounds, whole)}), o)
+		_, err := surveyed.Assign()
 		assert.EqualError(t, err, `part "Violin": player "Anna" has Oboe and Violin at once in `+row.want+"; give one of them to another player", row.sounds)
 	}
 }
@@ -106,22 +106,20 @@ func TestNoTimeIsRefused(t *testing.T) {
 		o := parts.DefaultOptions()
 		o.Plan = []parts.PlanRow{{Part: "Violin", Player: "Anna"}, {Part: "Oboe", Player: "Anna"}}
 		score := miniScore(t, miniPart{"Oboe", oboe}, miniPart{"Violin", patterned(row.violin, whole)})
-		surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
-		require.NoError(t, err)
-		_, err = surveyed.Assign()
+		surveyed := partstest.Survey(t, score, o)
+		_, err := surveyed.Assign()
 		if row.want == "" {
 			assert.NoError(t, err)
 		} else {
 			assert.ErrorContains(t, err, strings.Replace(row.want, `part "Oboe"`, `part "Violin"`, 1))
 		}
 		o.Force = true
-		jobOf(t, score, o)
+		partstest.Job(t, score, o)
 	}
 	o := parts.DefaultOptions()
 	o.Plan = []parts.PlanRow{{Part: "Oboe", Player: "Violin", Line: 7}}
-	surveyed, err := parts.Survey(miniScore(t, miniPart{"Oboe", patterned("x", whole)}, miniPart{"Violin", patterned("x", whole)}), instrumentstest.Load(t), o)
-	require.NoError(t, err)
-	_, err = surveyed.Assign()
+	surveyed := partstest.Survey(t, miniScore(t, miniPart{"Oboe", patterned("x", whole)}, miniPart{"Violin", patterned("x", whole)}), o)
+	_, err := surveyed.Assign()
 	assert.EqualError(t, err, `line 7, part "Oboe": player "Violin" has Oboe and Violin at once in bar 1; give one of them to another player`, "the row is that of the plan")
 }
 

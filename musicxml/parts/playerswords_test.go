@@ -9,6 +9,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // What stands in one player's part of the words that tell players of a shared staff apart
@@ -32,7 +33,7 @@ func TestPlayersWordsInAPartOfOne(t *testing.T) {
 	} {
 		bar := `<direction placement="above"><direction-type><words>` + row.words + `</words></direction-type></direction>` + whole
 		score := miniScore(t, miniPart{row.part, []string{whole, bar}})
-		made, err := jobOf(t, score, parts.DefaultOptions()).Make(0)
+		made, err := partstest.Job(t, score, parts.DefaultOptions()).Make(0)
 		require.NoError(t, err)
 		var got []string
 		for _, words := range partOf(made).FindElements("//words") {
@@ -57,7 +58,7 @@ func TestChangesOfAnotherPlayer(t *testing.T) {
 		{"nimmt Altflöte", "nimmt Altflöte Alto Flute in G moved", "of whoever reads it"},
 	} {
 		rest := `<direction placement="above"><direction-type><words>` + row.words + `</words></direction-type></direction>` + wholeBar
-		made, err := jobOf(t, miniScore(t, miniPart{"Flute 2", []string{whole, rest, whole}}), parts.DefaultOptions()).Make(0)
+		made, err := partstest.Job(t, miniScore(t, miniPart{"Flute 2", []string{whole, rest, whole}}), parts.DefaultOptions()).Make(0)
 		require.NoError(t, err)
 		var got []string
 		for _, words := range partOf(made).FindElements("//words") {

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // Who is proposed to take up an instrument of the same family: the highest number of the
@@ -41,7 +42,7 @@ func TestPropose(t *testing.T) {
 		if last := row.parts[len(row.parts)-1][0]; last == "Oboe" {
 			o.Plan, o.Force = []parts.PlanRow{{Part: last, Player: "Flute 2"}}, true
 		}
-		job := jobOf(t, miniScore(t, list...), o)
+		job := partstest.Job(t, miniScore(t, list...), o)
 		got, err := job.Propose()
 		require.NoError(t, err)
 		assert.Equal(t, row.want, got, row.why)

@@ -14,10 +14,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // TestSharedStavesComeApart puts pairs and threes of winds of real scores on one staff and
@@ -166,8 +166,7 @@ func dropLoneTies(t *testing.T, part *etree.Element) {
 
 func allSheets(t *testing.T, score *musicxml.Score, o parts.Options) ([]*parts.Part, error) {
 	t.Helper()
-	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
-	require.NoError(t, err)
+	surveyed := partstest.Survey(t, score, o)
 	job, err := surveyed.Assign()
 	if err != nil {
 		return nil, err

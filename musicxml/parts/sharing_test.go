@@ -8,9 +8,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 	"deskpart/transpose/pitch"
 )
 
@@ -138,8 +138,7 @@ func TestWhoCanShare(t *testing.T) {
 		if c.change != nil {
 			c.change(&o)
 		}
-		surveyed, err := parts.Survey(readBytes(t, data), instrumentstest.Load(t), o)
-		require.NoError(t, err, c.why)
+		surveyed := partstest.Survey(t, readBytes(t, data), o)
 		job, err := surveyed.Assign()
 		if err != nil {
 			var wrong *parts.PlanError

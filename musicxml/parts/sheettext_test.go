@@ -9,13 +9,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // sheetsOf makes all parts of a shared test file.
 func sheetsOf(t *testing.T, path string, o parts.Options) ([]parts.Assignment, []*parts.Part) {
 	t.Helper()
 	score := readScore(t, path)
-	job := jobOf(t, score, o)
+	job := partstest.Job(t, score, o)
 	assignments := job.Assignments()
 	var sheets []*parts.Part
 	for i := range assignments {

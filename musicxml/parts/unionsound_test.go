@@ -10,6 +10,7 @@ import (
 
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 	"deskpart/musicxml/reading"
 )
 
@@ -26,7 +27,7 @@ func TestUnionOfPlayersSounds(t *testing.T) {
 		score := readScore(t, file)
 		o := parts.DefaultOptions()
 		o.Players, o.Input = true, parts.Concert
-		job := jobOf(t, score, o)
+		job := partstest.Job(t, score, o)
 		assignments := job.Assignments()
 		union := map[int]map[string]bool{}
 		for i, a := range assignments {

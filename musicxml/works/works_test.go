@@ -14,6 +14,7 @@ import (
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 	"deskpart/musicxml/works"
 )
 
@@ -49,8 +50,7 @@ func workOf(t *testing.T, o parts.Options, scores []*musicxml.Score) *works.Work
 	o.Work = true
 	var surveyed []*parts.Surveyed
 	for _, score := range scores {
-		s, err := parts.Survey(score, catalogue, o)
-		require.NoError(t, err)
+		s := partstest.Survey(t, score, o)
 		surveyed = append(surveyed, s)
 	}
 	work, err := works.Find(catalogue, o.Language, surveyed)

@@ -9,6 +9,7 @@ import (
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 	"deskpart/transpose"
 	"deskpart/transpose/verify"
 )
@@ -47,8 +48,7 @@ func TestValidAsItIsWritten(t *testing.T) {
 			t.Parallel()
 			score, err := musicxml.Read([]byte(`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Clarinet in B♭</part-name></score-part></part-list><part id="P1"><measure number="1">`+test.music+`</measure></part></score-partwise>`), musicxml.ReadOptions{})
 			require.NoError(t, err)
-			surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
-			require.NoError(t, err)
+			surveyed := partstest.Survey(t, score, parts.DefaultOptions())
 			verdict, found, err := verify.Part(surveyed, 0, verify.Options{MaxSignature: 6, Also: all}, new(verify.Memory))
 			require.NoError(t, err)
 			assert.Equal(t, verify.Identical, verdict, "%v", found)

@@ -15,13 +15,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/collision"
 	"deskpart/musicxml/engraving/notate"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 var update = flag.Bool("update", false, "lower the budget to what was counted; it never rises")
@@ -86,13 +86,9 @@ func TestCollisionsStayWithinTheBudget(t *testing.T) {
 }
 
 func (c *counts) score(t testing.TB, file string) {
-	catalogue := instrumentstest.Load(t)
 	score, err := musicxml.ReadFile(file, musicxml.ReadOptions{})
 	require.NoError(t, err, file)
-	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
-	require.NoError(t, err, file)
-	job, err := surveyed.Assign()
-	require.NoError(t, err, file)
+	job := partstest.Job(t, score, parts.DefaultOptions())
 	for i, a := range job.Assignments() {
 		sheet, err := job.Make(i)
 		require.NoError(t, err, file)

@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/partstest"
@@ -21,11 +20,7 @@ func makePart(t *testing.T, name string, index int) (*partstest.Facts, *etree.Do
 	require.NoError(t, err)
 	facts, err := partstest.Read(score)
 	require.NoError(t, err)
-	catalogue := instrumentstest.Load(t)
-	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := partstest.Job(t, score, parts.DefaultOptions())
 	sheet, err := job.Make(index)
 	require.NoError(t, err)
 	return facts, sheet.Document

@@ -24,7 +24,7 @@ func TakePlayersMusic(d *draft.Draft, lexicon *divisi.Lexicon) (courtesies map[*
 		return nil, nil // both read every note
 	}
 	o := divisi.Options{Keep: a.Player - 1, Lexicon: lexicon, Names: s.playerNames(), System: s.changesInstrument,
-		Voiced: joining.Sharers(s.Score.ScoreParts[a.Part].Element) != nil}
+		Voiced: len(joining.Sharers(s.Score.ScoreParts[a.Part].Element)) > 0}
 	for _, d := range a.Sharers {
 		o.Players = append(o.Players, d.Player)
 	}
