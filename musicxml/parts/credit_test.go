@@ -45,6 +45,8 @@ func TestCredits(t *testing.T) {
 			[]string{" Dances 20 center", " Anna Test 12 right", " Free to copy 9 center", name}},
 		{"by their places", header("Dances", "", "") + credit("title", "Dances", 500, 1300, "") + credit("", "left", 290, 1200, "") + credit("", "right", 710, 1200, "") + credit("", "middle", 500, 1250, "") + credit("", "foot", 500, 200, ""),
 			[]string{"title Dances 20 center", " left 12 left", " right 12 right", " middle 14 center", " foot 9 center", name}},
+		{"without a place", header("Dances", "", "") + credit("title", "Dances", 500, 1300, "") + `<credit><credit-words justify="center">for Cleo</credit-words></credit><credit><credit-words default-x="900">Op. 3</credit-words></credit><credit><credit-words default-y="100">Free</credit-words></credit>`,
+			[]string{"title Dances 20 center", " for Cleo 12 center", " Op. 3 12 right", " Free 9 center", name}},
 		{"the edges of the places", header("Dances", "", "") + credit("title", "Dances", 500, 1300, "") + credit("", "a", 310, 1200, "") + credit("", "b", 690, 1200, "") + credit("", "c", 500, 220, ""),
 			[]string{"title Dances 20 center", " a 14 center", " b 14 center", " c 14 center", name}},
 		{"at the very edges", header("Dances", "", "") + credit("title", "Dances", 500, 1300, "") + credit("", "a", 300, 1200, "") + credit("", "b", 700, 1200, "") + credit("", "c", 500, 210, ""),

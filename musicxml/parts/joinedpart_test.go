@@ -57,6 +57,8 @@ func TestJoinedBars(t *testing.T) {
 			"1 4/4\n2 \"To English Horn\"\n3 \"attenti\"\n4 \"English Horn\""},
 		{"the other staff first", "what the player begins with is named, for the part is called by another", [4]string{wholeBar, wholeBar, wholeBar, whole}, [4]string{whole, wholeBar, wholeBar, wholeBar},
 			"1 4/4 \"English Horn\"\n2 \"To Oboe\"\n4 \"Oboe\""},
+		{"the other staff alone", "what the player has in hand all through is named", [4]string{wholeBar, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, whole, wholeBar, whole},
+			"1 4/4 \"English Horn\""},
 		{"an entry that the score names", "it is not named twice", [4]string{whole, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, wholeBar, words("english horn") + whole},
 			"1 4/4\n2 \"To English Horn\"\n4 \"english horn\""},
 		{"a cue in a bar of rest", "it leads to the new instrument's entry", [4]string{whole, wholeBar, wholeBar, wholeBar}, [4]string{wholeBar, wholeBar, cue, whole},
@@ -203,6 +205,8 @@ func TestJoinedTacet(t *testing.T) {
 	made := joinedOf(t, silent, nil)
 	assert.True(t, made.Report.Tacet)
 	assert.NotNil(t, made.Document)
+	second := func(o *parts.Options) { o.Plan = []parts.PlanRow{{Part: "Oboe", Player: "English Horn"}, {Part: "English Horn"}} }
+	assert.Equal(t, "1 4/4 \"Tacet\"", roadText(joinedOf(t, silent, second).Document), "no instrument is named")
 	skip := func(o *parts.Options) { o.Tacet = parts.TacetSkip }
 	assert.Nil(t, joinedOf(t, silent, skip).Document)
 	assert.NotNil(t, joinedOf(t, oboeAndHorn([4]string{whole, whole, whole, whole}, [4]string{wholeBar, wholeBar, wholeBar, wholeBar}), skip).Document)

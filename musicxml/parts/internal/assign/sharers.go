@@ -20,8 +20,8 @@ type Sharer struct {
 // playersOf parts an assignment among the players of a shared staff.
 func (c *Assigner) playersOf(a Assignment) []Assignment {
 	sharers := c.sharersOf(a.Part)
-	a.Shared = len(sharers) > 1
-	if !c.options.Players && !c.options.Divide[a.ID] || len(sharers) < 2 {
+	a.Shared = sharers != nil
+	if !c.options.Players && !c.options.Divide[a.ID] || sharers == nil {
 		return []Assignment{a}
 	}
 	all := make([]Assignment, len(sharers))
@@ -49,7 +49,7 @@ func (c *Assigner) playerLabel(a Assignment, d Sharer) string {
 		return d.Instrument.Label(c.options.Language, number)
 	case a.planLabel || a.Instrument == nil:
 		return strings.TrimSpace(a.Label + " " + number)
-	case a.RecognisedBy == ByPlan || m.Instrument == nil:
+	case a.RecognisedBy == ByPlan:
 		return a.Instrument.Label(c.options.Language, number)
 	}
 	m.Instrument = a.Instrument
@@ -99,33 +99,33 @@ func divides(i *instruments.Instrument, numbered bool) bool {
 	return true
 }
 
-// unnumbered counts the players of a part whose name numbers none.
-func (c *Assigner) unnumbered(part int) int {
+// unnumbered counts the players of a part whose name numbers none, at most one where
+// nobody shares it.
+func (c *Assigner) unnumbered(part int) (players int) {
 	s, e := &c.Parts[part], &c.evidence[part]
 	if e.said > 1 {
 		return e.said
 	}
-	if n := c.likeInstruments(part); n > 1 {
-		return n
+	if ids, all := c.numberedInstruments(part); all && len(ids) > 1 {
+		return len(ids)
 	}
-	if !plural(s.Match.Instrument, s.Name) || max(e.layers, e.number) < 2 {
-		return 0
+	if plural(s.Match.Instrument, s.Name) {
+		players = min(max(e.layers, e.number), 4)
 	}
-	return max(2, min(e.layers, 4), min(e.number, 4))
+	return players
 }
 
-// likeInstruments counts the part's score-instruments where all are of one kind
-// and their names number the players: "Flute 1", "Flute 2".
-func (c *Assigner) likeInstruments(part int) int {
-	seen := map[int]bool{}
+// numberedInstruments are the ids of the part's score-instruments by the player whom their
+// name numbers: "Flute 1", "Flute 2"; all: every one numbers a player.
+func (c *Assigner) numberedInstruments(part int) (ids map[int]string, all bool) {
+	ids, all = map[int]string{}, true
 	for _, in := range c.ScoreParts[part].Instruments {
 		m := c.Catalogue.Match(instruments.Query{Name: in.Name})
-		if len(m.Players) != 1 {
-			return 0
+		if all = all && len(m.Players) == 1; len(m.Players) == 1 {
+			ids[m.Players[0]] = in.ID
 		}
-		seen[m.Players[0]] = true
 	}
-	return len(seen)
+	return ids, all
 }
 
 // plural reports whether a part's name has the instrument in the plural.
@@ -146,12 +146,7 @@ func plural(i *instruments.Instrument, name string) bool {
 // number in the name, else one after another where there are as many as players.
 func (c *Assigner) nameInstruments(part int, sharers []Sharer) {
 	ins := c.ScoreParts[part].Instruments
-	byNumber := map[int]string{}
-	for _, in := range ins {
-		if m := c.Catalogue.Match(instruments.Query{Name: in.Name}); len(m.Players) == 1 {
-			byNumber[m.Players[0]] = in.ID
-		}
-	}
+	byNumber, _ := c.numberedInstruments(part)
 	for i := range sharers {
 		p := &sharers[i].Player
 		if id := byNumber[p.Number]; id != "" && len(byNumber) == len(sharers) {

@@ -41,7 +41,6 @@ type Turns struct {
 }
 
 // TakeTurns says when a player has which of some staves that never sound at once.
-// silent: none of them sounds at all.
 func TakeTurns(staves []Sounds, clock *Clock) Turns {
 	var all []entry
 	for i, sounds := range staves {

@@ -114,19 +114,13 @@ func ShareOut(passages []Passage, players int) Share {
 }
 
 // grow lists the ways to deal out one passage more; leadsOn: the music leads from it to a
-// later one. Players who have had nothing yet are alike.
+// later one.
 func (s *state) grow(passages []Passage, p int, leadsOn bool) []*state {
 	lost := &state{hands: s.hands, cost: s.cost, parent: s, player: -1}
 	lost.cost.Uncovered += passages[p].Notes
 	all := []*state{lost}
-	fresh := false
 	for i, h := range s.hands {
-		if h.last < 0 {
-			if fresh {
-				continue
-			}
-			fresh = true
-		} else if !Free(passages[h.last], passages[p]) || slices.ContainsFunc(passages[p].Apart, func(q int) bool { return slices.Contains(h.had, q) }) {
+		if h.last >= 0 && !Free(passages[h.last], passages[p]) || slices.ContainsFunc(passages[p].Apart, func(q int) bool { return slices.Contains(h.had, q) }) {
 			continue
 		}
 		n := &state{hands: slices.Clone(s.hands), cost: s.cost, parent: s, player: i}
@@ -166,12 +160,12 @@ func (s *state) likeness() string {
 	slices.SortFunc(hands, func(a, b hand) int { return cmp.Or(cmp.Compare(a.last, b.last), cmp.Compare(a.carried, b.carried)) })
 	var b []byte
 	for _, h := range hands {
-		b = binary.BigEndian.AppendUint32(b, uint32(h.last+1))
+		b = binary.BigEndian.AppendUint32(b, uint32(h.last))
 		b = binary.BigEndian.AppendUint64(b, h.carried)
+		b = binary.BigEndian.AppendUint32(b, uint32(len(h.had)))
 		for _, p := range h.had {
-			b = binary.BigEndian.AppendUint32(b, uint32(p+1))
+			b = binary.BigEndian.AppendUint32(b, uint32(p))
 		}
-		b = binary.BigEndian.AppendUint32(b, 0)
 	}
 	return string(b)
 }

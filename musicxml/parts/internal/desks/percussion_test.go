@@ -123,6 +123,34 @@ func costOf(passages []desks.Passage, way []int, players int) (c desks.Cost, ok 
 	return c, true
 }
 
+// Worked by hand: what the players carry from earlier decides who takes what later; who has had
+// nothing yet is as good as another, so that seven passages at once are followed to the end.
+func TestWhoTakesAPassage(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		why     string
+		at      [][]int // instruments that begin together, ten seconds long, every twenty
+		players int
+		cost    desks.Cost
+	}{
+		{"the third has what the first had", [][]int{{0, 1}, {2, 3}, {0, 3}}, 2, desks.Cost{Carried: 4, Changes: 3}},
+		{"the third has what the second had", [][]int{{0, 1}, {2, 3}, {0, 2}}, 2, desks.Cost{Carried: 4, Changes: 3}},
+		{"all at once", [][]int{{0, 1, 2, 3, 4, 5, 6}}, 7, desks.Cost{Carried: 7}},
+		{"more than there are hands", [][]int{{0, 1}, {0, 1}}, 1, desks.Cost{Uncovered: 2, Carried: 1}},
+	} {
+		var passages []desks.Passage
+		for i, together := range row.at {
+			for _, in := range together {
+				from := 20 * float64(i)
+				passages = append(passages, desks.Passage{Instrument: in, From: from, To: from + 10, Notes: 1})
+			}
+		}
+		share := desks.ShareOut(passages, row.players)
+		assert.Equal(t, row.cost, share.Cost, row.why)
+		assert.True(t, share.Exact, row.why)
+	}
+}
+
 // TestShareOutOfManyPassages: a long piece is shared out by the rules, with nothing lost
 // where a share without loss is known to exist: three players who each have one
 // instrument.

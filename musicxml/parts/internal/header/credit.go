@@ -141,7 +141,10 @@ func (c *crediting) role(credit *etree.Element) string {
 		}
 	}
 	text := creditText(credit)
-	if role := c.roleByText(text); role != "" || text == "" {
+	if text == "" {
+		return ""
+	}
+	if role := c.roleByText(text); role != "" {
 		return role
 	}
 	return c.roleByPlace(credit)
@@ -150,8 +153,6 @@ func (c *crediting) role(credit *etree.Element) string {
 // roleByText finds a text among the titles and names of the header.
 func (c *crediting) roleByText(text string) string {
 	switch text {
-	case "":
-		return ""
 	case musicxml.Text(musicxml.Descend(c.root, "work", "work-title")), musicxml.ChildText(c.root, "movement-title"):
 		return roleTitle
 	}
@@ -182,19 +183,28 @@ const (
 // left of it the writer of the words, at the foot the rights, in the middle a title.
 func (c *crediting) roleByPlace(credit *etree.Element) string {
 	words := musicxml.Child(credit, "credit-words")
-	if words == nil || c.old.width == 0 || c.old.height == 0 {
-		return ""
-	}
-	x, y := number(musicxml.Attr(words, "default-x"))/c.old.width, number(musicxml.Attr(words, "default-y"))/c.old.height
+	x, across := share(words, "default-x", c.old.width)
+	y, up := share(words, "default-y", c.old.height)
 	switch {
-	case y < footShare:
+	case up && y < footShare:
 		return roleRights
+	case !across || !up:
+		return ""
 	case x < leftShare:
 		return roleLyricist
 	case x > rightShare:
 		return roleComposer
 	}
 	return roleSubtitle
+}
+
+// share is where an element stood, as a share of the score's page; false where that is not
+// said.
+func share(e *etree.Element, key string, page float64) (float64, bool) {
+	if page == 0 || musicxml.Attr(e, key) == "" {
+		return 0, false
+	}
+	return number(musicxml.Attr(e, key)) / page, true
 }
 
 func hasTitle(credits []roled) bool {

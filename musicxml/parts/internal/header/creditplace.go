@@ -48,14 +48,10 @@ func (c *crediting) placeBySide(credit *etree.Element) {
 	if words == nil {
 		return
 	}
-	x := 0.5
-	if c.old.width > 0 && musicxml.Attr(words, "default-x") != "" {
-		x = number(musicxml.Attr(words, "default-x")) / c.old.width
-	}
-	switch {
-	case x < leftShare:
+	switch x, said := share(words, "default-x", c.old.width); {
+	case said && x < leftShare:
 		c.placeLeft(credit)
-	case x > rightShare:
+	case said && x > rightShare:
 		c.placeRight(credit)
 	default:
 		c.placeMiddle(credit)

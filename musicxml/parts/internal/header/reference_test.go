@@ -286,6 +286,7 @@ func TestPlacesOfCredits(t *testing.T) {
 		{"rights", `<credit-words font-size="9">Free</credit-words>`}, {"rights", ``}, {"rights", `<credit-words font-size="9">to copy</credit-words>`}, {"title", `<credit-words default-x="3" relative-y="9" justify="left" valign="bottom" font-size="20">A&#10;B</credit-words><credit-words default-y="3">x</credit-words>`},
 		{"composer", `<credit-words font-size="12">Anna</credit-words>`}, {"lyricist", `<credit-words>Ben</credit-words>`}, {"subtitle", `<credit-symbol>coda</credit-symbol>`}, {"arranger", `<credit-image source="a.png" height="100"/>`}, {"orchestrator", `<credit-words font-size="12">Cleo</credit-words>`},
 		{"", `<credit-words default-x="299">left</credit-words>`}, {"", `<credit-words default-x="701">right</credit-words>`}, {"dedication", `<credit-words>middle</credit-words>`}, {"poet", `<credit-words>Dora</credit-words>`}, {"", ``},
+		{"", `<credit-words default-x="300">three tenths</credit-words>`}, {"", `<credit-words default-x="700">seven tenths</credit-words>`},
 		{"translator", `<credit-words>Ed</credit-words>`}, {"librettist", `<credit-words>Fay</credit-words>`}, {"transcriber", `<credit-words>Gus</credit-words>`},
 	} {
 		credits = append(credits, roled{row.role, element(t, "<credit>"+row.text+"</credit>")})
@@ -307,6 +308,7 @@ func TestPlacesOfCredits(t *testing.T) {
 		"Anna 975 1320.35 right right top -", "Ben 75 1320.35 left left top -", "coda 525 1346.81 center center top -", // 5.29 mm, of 12 points
 		"a.png 975 1293.89 - right top -", "Cleo 975 1193.89 right right top -", // the picture is 20 mm high
 		"left 75 1293.89 left left top -", "right 975 1167.43 right right top -", "middle 525 1320.35 center center top -", "Dora 75 1267.43 left left top -",
+		"three tenths 525 1293.89 center center top -", "seven tenths 525 1267.43 center center top -",
 		"Ed 75 1240.97 left left top -", "Fay 75 1214.51 left left top -", "Gus 975 1140.97 right right top -", // a line lower each
 	}, got)
 }

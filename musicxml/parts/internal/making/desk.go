@@ -160,13 +160,15 @@ func printSigns(part *draft.Draft) error {
 }
 
 // announce tells the player to change instrument where the old one stops, and names the
-// new one at its entry (part-preparation, 3).
+// new one at its entry (part-preparation, 3); also the first, where the part is called by
+// another.
 func (d *deskPart) announce(part *draft.Draft) error {
 	above := 0
 	for r, turns := range d.Layout.Turns {
-		first := d.At(r, turns.First)
-		if len(turns.Changes) > 0 && (len(d.Layout.Rows) > 1 || first.Label != part.Assignment.Label) && turns.First != d.rowHost(r) || len(d.Layout.Rows) > 1 {
-			d.say(part, musicxml.Position{}, above, first.Label)
+		first := d.Layout.Rows[r][turns.First]
+		label := d.Staves[first].Label
+		if len(d.Layout.Rows) > 1 || first != d.host && label != part.Assignment.Label && d.sounds(first) {
+			d.say(part, musicxml.Position{}, above, label)
 		}
 		for _, c := range turns.Changes {
 			if err := part.Settle(); err != nil {
@@ -176,7 +178,7 @@ func (d *deskPart) announce(part *draft.Draft) error {
 			if c.Stop.Compare(c.Entry) < 0 {
 				d.say(part, c.Stop, above, wording.Take(d.Language, to.Label))
 			}
-			if len(d.Layout.Rows) > 1 || !saidAt(part, c.Entry, to.Label) {
+			if !saidAt(part, c.Entry, to.Label) {
 				d.say(part, c.Entry, above, to.Label)
 			}
 		}
@@ -199,16 +201,8 @@ func saidAt(part *draft.Draft, at musicxml.Position, text string) bool {
 	})
 }
 
-// rowHost is the place in a row of the staff that the part is called by, -1 where it is
-// in another row.
-func (d *deskPart) rowHost(r int) int {
-	for k, s := range d.Layout.Rows[r] {
-		if s == d.host {
-			return k
-		}
-	}
-	return -1
-}
+// sounds reports whether a staff does so at all.
+func (d *deskPart) sounds(staff int) bool { return len(d.heard[staff].Missing(sounding.Times{})) > 0 }
 
 func (d *deskPart) height(r int) int {
 	height := 1

@@ -46,11 +46,11 @@ func (c *Consensus) nameAtOdds(i int) *musicxml.Warning {
 		}
 	}
 	said := s.Source[0].To.Interval()
-	text := fmt.Sprintf("the name says %s, but the part's transposition is a %s", named.Label("en", ""), said)
+	text := "the part's transposition is a " + said.String()
 	if said.Fifths() == 0 {
-		text = fmt.Sprintf("the name says %s, but the part says that it sounds as written", named.Label("en", ""))
+		text = "the part says that it sounds as written"
 	}
-	return &musicxml.Warning{Code: notice.NameAtOdds, Text: text + "; the transposition is followed"}
+	return &musicxml.Warning{Code: notice.NameAtOdds, Text: fmt.Sprintf("the name says %s, but %s; the transposition is followed", named.Label("en", ""), text)}
 }
 
 // barsMissing tells of a part with other bars than most.
@@ -60,7 +60,7 @@ func (c *Consensus) barsMissing(i int) *musicxml.Warning {
 	case have < usual:
 		return &musicxml.Warning{Code: notice.MissingBars, Text: fmt.Sprintf("the part has %s, the score %d", notice.Counted(have, "bar", "bars"), usual)}
 	case have > usual:
-		return &musicxml.Warning{Code: notice.SurplusBars, Text: fmt.Sprintf("the part has %s, the other parts %d", notice.Counted(have, "bar", "bars"), usual)}
+		return &musicxml.Warning{Code: notice.SurplusBars, Text: fmt.Sprintf("the part has %d bars, the other parts %d", have, usual)}
 	}
 	return nil
 }

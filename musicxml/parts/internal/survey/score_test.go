@@ -212,6 +212,8 @@ func TestContradictionsInWords(t *testing.T) {
 		{"one bar alone", part("oboe", bars(1), nil, key(1, 0)), "missing-bars : the part has 1 bar, the score 3"},
 		{"a short bar", part("oboe", unequal, nil, key(1, 0), key(2, -2)), "unequal-bars 2: the bar lasts 3 quarter notes, in most parts 4"}, {"two short bars", part("oboe", twice, nil, key(1, 0), key(2, -2)), "unequal-bars 2: the bar lasts 3 quarter notes, in most parts 4; 2 bars of the part are unlike the others'"}, {"an empty bar", part("oboe", empty, nil, key(1, 0), key(2, -2)), ""},
 		{"another signature in the second bar", part("oboe", bars(3), nil, key(1, 0), key(2, 3)), "key-at-odds 2: the signature is 3 sharps where the key of the other parts and the transposition give 2 flats"},
+		{"a brass instrument without one, then with another", part("trumpet-c", bars(3), nil, key(1, 0), key(2, 3)), "key-at-odds 2: the signature is 3 sharps where the key of the other parts and the transposition give 2 flats"},
+		{"one that is no circle of fifths", part("oboe", bars(3), nil, key(1, 0), Key{"", quarters(4), 3, false}), ""},
 		{"the sounding one", part("", bars(3), inB, key(1, 2), key(2, -2)), "key-at-odds 2: the signature is that of the sounding key, 2 flats; the part's transposition gives no sharps or flats"},
 		{"the right one", part("", bars(3), inB, key(1, 2), key(2, 0)), ""}, {"an enharmonic twin", part("oboe", bars(3), nil, key(1, 12), key(2, 10)), ""},
 		{"a transposition that the name does not say", func() Part {
@@ -239,6 +241,10 @@ func TestContradictionsInWords(t *testing.T) {
 			}
 		}
 		assert.Equal(t, row.want, got, row.why)
+		for i := range c.keys {
+			c.keys[i].known = false
+		}
+		assert.Nil(t, c.keyAtOdds(2), "%s: where the other parts do not agree", row.why)
 	}
 }
 
