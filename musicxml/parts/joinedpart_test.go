@@ -3,6 +3,7 @@ package parts_test
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -248,6 +249,11 @@ func TestJoinedAtOnce(t *testing.T) {
 		said[words.Text()]++
 	}
 	assert.Equal(t, map[string]int{"Oboe": 1, "English Horn": 1, "Allegro": 1, "dolce": 2}, said, "each staff is named")
+	// A finished part is looked over: what begins on a staff ends there.
+	made = joinedOf(t, oboeAndHorn([4]string{slurred, whole, whole, whole}, bars), func(o *parts.Options) { o.Force = true })
+	assert.True(t, slices.ContainsFunc(made.Report.Warnings, func(w musicxml.Warning) bool {
+		return w.Code == notice.LineWithoutEnd && w.Measure == "1" && w.Text == "the slur begins and does not end"
+	}), made.Report.Warnings)
 	// A staff that is shorter than the other ends in rests.
 	short := strings.Replace(oboeAndHorn(bars, [4]string{whole, whole, whole, whole}), `<measure number="4">`+whole+`</measure></part><part id="P3">`, `</part><part id="P3">`, 1)
 	made = joinedOf(t, short, func(o *parts.Options) { o.Force = true })

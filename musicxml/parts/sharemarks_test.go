@@ -1,6 +1,7 @@
 package parts_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -106,5 +107,48 @@ func TestSharedStaffClefs(t *testing.T) {
 		shared, err := allSheets(t, score, o)
 		require.NoError(t, err)
 		assert.Equal(t, c.want, shorthand.ReadStaff(partOf(shared[0])), c.why)
+	}
+}
+
+// The staff that players share is called by all of them and is what each of them has: notes and
+// warnings are added up, of a player other than the first with the name; a sign holds to the bar
+// line for all (Gould, from memory); who is silent together has one word, on one staff.
+func TestSharedStaffReport(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		why, first, second string
+		notes              int
+		warns              []string
+		signs, words       string
+	}{
+		{"a natural against the other's sharp", "F#5:h G5:h | G5:w", "D5:h F5:h | F5:w", 6, nil, "sharp natural", ""},
+		{"both silent", "R | R", "R | R", 0, nil, "", "Tacet"},
+		{"too low for the second", "F#5:w | R", "C5:h A3:h | C5:w", 4, []string{"Flute 2 P2: written A3 lies below the range of Flute, which ends at written B3"}, "sharp", "2."},
+		{"too low for the first", "C5:h A3:h | C5:w", "A4:w | A4:w", 5, []string{" : written A3 lies below the range of Flute, which ends at written B3"}, "", ""},
+		{"a clef that the first does not read", "treble C5:w | alto C5:w", "A4:w | A4:w", 4, []string{" : the score's alto clef is none that Flute 1 reads; treble clef was taken"}, "", ""},
+		{"a slur that never ends", "C5:w«<slur·type=\"start\"·number=\"1\"/>» | C5:w", "A4:w«<slur·type=\"start\"·number=\"1\"/>» | A4:w", 4, []string{" : the slur begins and does not end"}, "", ""},
+	} {
+		score := readBytes(t, shorthand.Score(t, shorthand.Entry{Name: "Flute 1", Music: c.first}, shorthand.Entry{Name: "Flute 2", Music: c.second}, shorthand.Entry{Name: "Oboe", Music: "C5:w | C5:w"}))
+		o := parts.DefaultOptions()
+		o.Share = [][]string{{"Flute 1", "Flute 2"}}
+		shared, err := allSheets(t, score, o)
+		require.NoError(t, err)
+		made := shared[0]
+		var warns, signs, said []string
+		for _, w := range made.Report.Warnings {
+			warns = append(warns, w.SourceName+" "+w.SourcePart+": "+w.Text)
+		}
+		for _, e := range made.Document.FindElements("//accidental") {
+			signs = append(signs, e.Text())
+		}
+		for _, e := range directionsOf(partOf(made)) {
+			said = append(said, e.FindElement("direction-type/words").Text())
+			assert.Nil(t, e.SelectElement("staff"), c.why)
+		}
+		assert.Equal(t, c.warns, warns, c.why)
+		assert.Equal(t, []string{c.signs, c.words}, []string{strings.Join(signs, " "), strings.Join(said, " ")}, c.why)
+		assert.Equal(t, c.notes, made.Report.Notes, c.why)
+		entry := made.Document.FindElement("//score-part")
+		assert.Equal(t, []string{"Flutes 1, 2", "Fl. 1, 2"}, []string{childText(entry, "part-name"), childText(entry, "part-abbreviation")}, c.why)
 	}
 }

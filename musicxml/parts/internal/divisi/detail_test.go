@@ -242,6 +242,9 @@ func TestDetailsOfPlayers(t *testing.T) {
 		{"an entry with a dynamic of its own at the note", "none is said again", `"1." !p E5:w | "a 2" D5:w«<dynamics><f/></dynamics>»`, `<dynamics p> E5:96 | D5:96,dynamics f`, `r:96 | D5:96,dynamics f`},
 		{"an entry in mid bar", "the dynamic is said there", `"1." !p E5:h "a 2" D5:h`, `<dynamics p> E5:48 D5:48`, `r:48 <dynamics p> D5:48`},
 		{"a hairpin that begins before the entry", "who enters under it has it, from its beginning on", `"1." E5:h !< E5:h | "a 2" D5:w | E5:w !.`, `E5:48 <wedge.crescendo> E5:48 | D5:96 | E5:96 <wedge.stop>`, `<wedge.crescendo>@48 r:96 | D5:96 | E5:96 <wedge.stop>`},
+		{"a hairpin that begins before the entry in its bar", "who enters under it has it, from its beginning on", `"1." E5:q !< E5:q "a 2" D5:h !.`, `E5:24 <wedge.crescendo> E5:24 D5:48 <wedge.stop>`, `<wedge.crescendo>@24 r:48 D5:48 <wedge.stop>`},
+		{"a dynamic that was missed, with what it sounds like", "it is said again with that", `"1." <direction><direction-type><dynamics><p/></dynamics></direction-type><sound dynamics="50"/></direction> E5:w | "a 2" D5:w`, `<dynamics p><sound> E5:96 | D5:96`, `r:96 | <dynamics p><sound> D5:96`},
+		{"a dynamic that was missed, with other playback", "which was the other's", `"1." <direction><direction-type><dynamics><p/></dynamics></direction-type><offset>2</offset><sound pan="3"/></direction> E5:w | "a 2" D5:w`, `<dynamics p>@2<sound> E5:96 | D5:96`, `r:96 | <dynamics p> D5:96`},
 		{"a hairpin that is over at the entry", "it is the other's", `"1." !< E5:w !. | "a 2" D5:w`, `<wedge.crescendo> E5:96 <wedge.stop> | D5:96`, `r:96 | D5:96`},
 		{"a hairpin from one voice to the other", "both have both its ends", `!< E5:w / C5:w | D5:w / B4:w !.`, `<wedge.crescendo> E5:96 | D5:96 <wedge.stop>`, `<wedge.crescendo> C5:96 | B4:96 <wedge.stop>`},
 		{"a hairpin from the upper voice to the lower in one bar", "both have both its ends", `!< E5:h F5:h / C5:h !. D5:h`, `<wedge.crescendo> E5:48 <wedge.stop> F5:48`, `<wedge.crescendo> C5:48 <wedge.stop> D5:48`},
@@ -282,8 +285,8 @@ func TestDetailsOfPlayers(t *testing.T) {
 		{"the last of two that were missed", "that one holds", `"1." !p E5:h !f E5:h | "a 2" D5:w`, `<dynamics p> E5:48 <dynamics f> E5:48 | D5:96`, `r:96 | <dynamics f> D5:96`},
 		{"a grace note before the entry", "the dynamic stands before it", `"1." !p E5:w | "a 2" g!C5:e D5:w`, `<dynamics p> E5:96 | g!C5: D5:96`, `r:96 | <dynamics p> g!C5: D5:96`},
 		{"grace notes at the end of a bar", "they stay behind their note, whoever has it", `"1." E5:h "a 2" F5:h g!G5:e | C5:w`, `E5:48 F5:48 g!G5: | C5:96`, `r:48 F5:48 g!G5: | C5:96`},
-		{"marks for all", "rehearsal marks, tempo and signs are everybody's, also over a rest", `"1." <direction><direction-type><rehearsal>A</rehearsal></direction-type></direction> <direction directive="yes"><direction-type><words>Presto</words></direction-type></direction> <direction system="also-top"><direction-type><words>x</words></direction-type></direction> <direction><direction-type><words>y</words></direction-type><sound tempo="60"/></direction> "dolce" E5:w`,
-			`<rehearsal=A> <words=Presto> <words=x> <words=y><sound> <words=dolce> E5:96`, `<rehearsal=A> <words=Presto> <words=x> <words=y><sound> r:96`},
+		{"marks for all", "rehearsal marks, tempo and signs are everybody's, also over a rest", `"1." <direction><direction-type><rehearsal>A</rehearsal></direction-type></direction> <direction directive="yes"><direction-type><words>Presto</words></direction-type></direction> <direction system="also-top"><direction-type><words>x</words></direction-type></direction> <direction system="only-top"><direction-type><words>z</words></direction-type></direction> <direction><direction-type><words>y</words></direction-type><sound tempo="60"/></direction> "dolce" E5:w`,
+			`<rehearsal=A> <words=Presto> <words=x> <words=z> <words=y><sound> <words=dolce> E5:96`, `<rehearsal=A> <words=Presto> <words=x> <words=z> <words=y><sound> r:96`},
 	} {
 		lexicon, err := divisi.LoadLexicon()
 		require.NoError(t, err)

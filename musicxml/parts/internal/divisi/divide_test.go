@@ -314,6 +314,10 @@ func TestDivideAmongTwo(t *testing.T) {
 		{name: "a lower voice alone in mid bar", why: "it is still its player's; before it nothing says who plays", music: `E5:h / _:h C5:h`, first: "E5:h r:h", second: "E5:h C5:h", doubt: "1"},
 		{name: "a lower voice alone under the other's number", why: "the number is for the upper one", music: `"1." E5:h / _:h C5:h`, first: `E5:h r:h`, second: "r:h C5:h"},
 		{name: "dynamics of each voice, then a rest of one", why: "the player was told a dynamic of the own voice, the other's was not missed", music: `!p E5:w / !f C5:w | "1." E5:w | "a 2" D5:w`, first: `!p E5:w | E5:w | D5:w`, second: `!f C5:w | R | D5:w`},
+		{name: "a dynamic that the player has already", why: "it is not said again", music: `"1." !p E5:w | "a 2" D5:w | "1." !p E5:w | "a 2" D5:w`, first: `!p E5:w | D5:w | !p E5:w | D5:w`, second: `R | !p D5:w | R | D5:w`},
+		{name: "a dynamic at the bar line that is the other's", why: "the voice goes by its own, and has not rested", music: `!p E5:w !f / !p C5:w | E5:w / C5:w`, first: `!p E5:w !f | E5:w`, second: `!p C5:w | C5:w`},
+		{name: "a dynamic inside a note of the upper voice, which begins with a rest", why: "it is the lower voice's, where the upper begins no note", music: `r:q E5:hd / C5:h !f D5:h`, first: `r:q E5:hd`, second: `C5:h !f D5:h`},
+		{name: "a dynamic of one voice, words of the other", why: "words are no dynamic of the own voice", music: `!p E5:w / C5:h "dolce" D5:h`, first: `!p E5:w`, second: `!p C5:h "dolce" D5:h`},
 		{name: "a slur that never ends before one of the same number", why: "the number begins anew (MusicXML 4.0, slur): the second end has no beginning, and the first beginning stays", music: `"a 2" E5:q( F5:q( G5:q) "1." A5:q)`, first: `E5:q( F5:q( G5:q) A5:q)`, second: `E5:q( F5:q( G5:q) r:q`},
 		{name: "in compound time", why: "rests show the beats", music: `6/8 "1." E5:qd "a 2" D5:qd`, first: `E5:qd D5:qd`, second: `r:qd D5:qd`},
 		{

@@ -76,8 +76,7 @@ func (y *dynamics) restate(k *desk, fixed []*fixture) []*fixture {
 			continue
 		}
 		if last := y.latest(k, it); y.silent && !y.told && last != nil && levelOf(last) != y.given {
-			fixed = append(fixed, &fixture{bar: k.bar, token: last, element: last, kind: musicxml.Direction,
-				at: it.onset, onset: it.onset, voice: "1", staff: 1})
+			fixed = append(fixed, &fixture{token: last, element: last, kind: musicxml.Direction, at: it.onset, onset: it.onset})
 			y.given = levelOf(last)
 		}
 		y.silent, y.told = false, false

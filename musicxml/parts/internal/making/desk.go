@@ -29,11 +29,10 @@ import (
 type deskPart struct {
 	*Maker
 	*doubling.Desk
-	drafts  []*draft.Draft     // beside the staves
-	clefs   []instruments.Clef // that the player reads
-	anyClef bool               // of some staff it is not known which
-	heard   []sounding.Times
-	host    int // the staff that the part is called by
+	drafts []*draft.Draft       // beside the staves
+	clefs  [][]instruments.Clef // that the player reads on each of them; none where any will do
+	heard  []sounding.Times
+	host   int // the staff that the part is called by
 }
 
 // desk makes the part of a player who has several staves of the score. The other staves
@@ -72,9 +71,7 @@ func (d *deskPart) write(w *stages.Workspace, a assign.Assignment) (*draft.Draft
 		return nil, err
 	}
 	d.drafts = append(d.drafts, made)
-	read := w.Page.ClefsRead(made)
-	d.anyClef = d.anyClef || len(read) == 0
-	d.clefs = append(d.clefs, read...)
+	d.clefs = append(d.clefs, w.Page.ClefsRead(made))
 	heard, err := sounding.Read(made.Part)
 	d.heard = append(d.heard, heard)
 	return made, err
@@ -152,11 +149,8 @@ func printSigns(part *draft.Draft) error {
 	if err != nil {
 		return err
 	}
-	if _, err = transpose.Move(part.Timeline, transpose.Options{Stretches: own, MaxSignature: written.Unlimited}); err != nil {
-		return err
-	}
-	part.Rewritten()
-	return part.Settle()
+	_, err = transpose.Move(part.Timeline, transpose.Options{Stretches: own, MaxSignature: written.Unlimited})
+	return err
 }
 
 // announce tells the player to change instrument where the old one stops, and names the
@@ -241,10 +235,19 @@ func (d *deskPart) listen(part *draft.Draft) error {
 }
 
 func (d *deskPart) examined(part *draft.Draft, doc *etree.Document) audit.Part {
-	examined := Finished(part, doc, d.clefs)
+	examined := Finished(part, doc, d.clefsRead())
 	examined.Instrument, examined.Given = nil, false // there are several
-	if d.anyClef {
-		examined.Clefs = nil
-	}
 	return examined
+}
+
+// clefsRead are those that the player reads on any of the staves; none where on one of them
+// any will do.
+func (d *deskPart) clefsRead() (all []instruments.Clef) {
+	for _, clefs := range d.clefs {
+		if len(clefs) == 0 {
+			return nil
+		}
+		all = append(all, clefs...)
+	}
+	return all
 }

@@ -31,7 +31,7 @@ type Made struct {
 func (m *Maker) Make(w *stages.Workspace, a *assign.Assignment, desk *doubling.Desk) (Made, error) {
 	switch {
 	case a.OneStaff != "":
-		return m.shared(w, a)
+		return m.shared(a)
 	case desk != nil:
 		return m.desk(w, a, desk)
 	}

@@ -15,17 +15,13 @@ import (
 )
 
 // shared makes one staff of the parts of several players.
-func (m *Maker) shared(w *stages.Workspace, a *assign.Assignment) (Made, error) {
+func (m *Maker) shared(a *assign.Assignment) (Made, error) {
 	d := deskPart{Maker: m, Desk: new(doubling.Desk)}
 	own := *a
-	own.With, own.Label, own.OneStaff = nil, a.StaffLabel, ""
+	own.Label, own.OneStaff = a.StaffLabel, ""
 	var ids []string
-	for k, member := range append([]assign.Assignment{own}, a.With...) {
-		space := w
-		if k > 0 {
-			space = new(stages.Workspace)
-		}
-		if _, err := d.write(space, member); err != nil {
+	for _, member := range append([]assign.Assignment{own}, a.With...) {
+		if _, err := d.write(new(stages.Workspace), member); err != nil {
 			return Made{}, m.Surveyed.Locate(err, member.Part)
 		}
 		ids = append(ids, member.ID)
@@ -37,7 +33,7 @@ func (m *Maker) shared(w *stages.Workspace, a *assign.Assignment) (Made, error) 
 	made, entry := m.document(part)
 	if entry != nil {
 		joining.WriteSharers(entry, ids)
-		part.Warn(audit.Examine(Finished(part, made.Document, d.clefs))...)
+		part.Warn(audit.Examine(Finished(part, made.Document, d.clefsRead()))...)
 	}
 	return made, nil
 }

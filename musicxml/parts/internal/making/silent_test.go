@@ -4,10 +4,13 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/audit"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
@@ -169,6 +172,29 @@ func TestWordsOverAStaff(t *testing.T) {
 		}
 		assert.True(t, part.NamesChange(last))
 		assert.True(t, saidAt(part, at(1, 0), "oboe"))
+	}
+}
+
+// What the finished part is looked over for: its player has several instruments, each given or not,
+// and reads the clefs of all; any clef where on one staff any will do.
+func TestExamined(t *testing.T) {
+	t.Parallel()
+	treble, bass := instruments.Clef{Sign: "G", Line: 2}, instruments.Clef{Sign: "F", Line: 4}
+	for _, row := range []struct {
+		read [][]instruments.Clef
+		want []instruments.Clef
+	}{
+		{[][]instruments.Clef{{treble}, {bass}}, []instruments.Clef{treble, bass}}, {[][]instruments.Clef{{treble}, {}}, nil}, {[][]instruments.Clef{nil, {bass}}, nil},
+	} {
+		d := deskOf(t, nil, "C5:w")
+		d.clefs = row.read
+		part := d.drafts[0]
+		part.Score, part.Assignment.Instrument = &survey.Score{}, new(instruments.Instrument)
+		part.Assignment.RecognisedBy = assign.ByPlan
+		assert.True(t, Finished(part, etree.NewDocument(), nil).Given)
+		part.Report.Warnings = []musicxml.Warning{{Text: "said"}}
+		doc := etree.NewDocumentWithRoot(etree.NewElement("score-partwise"))
+		assert.Equal(t, audit.Part{Root: doc.Root(), Clefs: row.want, Said: part.Report.Warnings}, d.examined(part, doc))
 	}
 }
 
