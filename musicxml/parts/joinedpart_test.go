@@ -206,7 +206,9 @@ func TestJoinedTacet(t *testing.T) {
 	made := joinedOf(t, silent, nil)
 	assert.True(t, made.Report.Tacet)
 	assert.NotNil(t, made.Document)
-	second := func(o *parts.Options) { o.Plan = []parts.PlanRow{{Part: "Oboe", Player: "English Horn"}, {Part: "English Horn"}} }
+	second := func(o *parts.Options) {
+		o.Plan = []parts.PlanRow{{Part: "Oboe", Player: "English Horn"}, {Part: "English Horn"}}
+	}
 	assert.Equal(t, "1 4/4 \"Tacet\"", roadText(joinedOf(t, silent, second).Document), "no instrument is named")
 	skip := func(o *parts.Options) { o.Tacet = parts.TacetSkip }
 	assert.Nil(t, joinedOf(t, silent, skip).Document)
