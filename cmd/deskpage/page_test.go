@@ -20,24 +20,13 @@ import (
 	"deskpart/musicxml/musicxmltest"
 )
 
-// folder is what all tests share, gone when they end.
-var folder string
-
-func TestMain(m *testing.M) {
-	var err error
-	if folder, err = os.MkdirTemp("", "deskpage-test-"); err != nil {
-		panic(err)
-	}
-	code := m.Run()
-	os.RemoveAll(folder)
-	os.Exit(code)
-}
+func TestMain(m *testing.M) { musicxmltest.Main(m) }
 
 var building = sync.OnceValues(func() (string, error) {
 	if page := os.Getenv("DESKPART_PAGE"); page != "" {
 		return page, nil
 	}
-	page := filepath.Join(folder, "deskpart.html")
+	page := filepath.Join(musicxmltest.Folder(), "deskpart.html")
 	return page, build(page)
 })
 

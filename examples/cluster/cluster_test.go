@@ -5,13 +5,11 @@ package cluster_test
 import (
 	"encoding/json"
 	"fmt"
-	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strconv"
-	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -20,27 +18,7 @@ import (
 	"deskpart/musicxml/musicxmltest"
 )
 
-// folder is what all tests share, gone when they end.
-var folder string
-
-func TestMain(m *testing.M) {
-	var err error
-	if folder, err = os.MkdirTemp("", "cluster-test-"); err != nil {
-		panic(err)
-	}
-	code := m.Run()
-	os.RemoveAll(folder)
-	os.Exit(code)
-}
-
-// building builds deskpart, once for all tests.
-var building = sync.OnceValues(func() (program string, err error) {
-	program = filepath.Join(folder, "deskpart")
-	if said, err := exec.Command("go", "build", "-o", program, "deskpart/cmd/deskpart").CombinedOutput(); err != nil {
-		return "", fmt.Errorf("%w: %s", err, said)
-	}
-	return program, nil
-})
+func TestMain(m *testing.M) { musicxmltest.Main(m) }
 
 // shelf is a built deskpart, some folders of scores, and what a single run writes.
 type shelf struct {
@@ -50,10 +28,8 @@ type shelf struct {
 
 func newShelf(t *testing.T) shelf {
 	t.Helper()
-	program, err := building()
-	require.NoError(t, err)
 	dir := t.TempDir()
-	s := shelf{program: program, scores: filepath.Join(dir, "scores")}
+	s := shelf{program: musicxmltest.Program(t), scores: filepath.Join(dir, "scores")}
 	for _, folder := range []string{"north", "south", "east"} {
 		require.NoError(t, os.MkdirAll(filepath.Join(s.scores, folder), 0o777))
 		scores, err := filepath.Glob(filepath.Join(musicxmltest.ProjectRoot(t), "examples", "*.musicxml"))
@@ -67,7 +43,7 @@ func newShelf(t *testing.T) shelf {
 	}
 	single := filepath.Join(dir, "single")
 	s.run(t, exec.Command(s.program, "extract", s.scores, "--out", single, "--quiet"))
-	s.single = contents(t, single)
+	s.single = musicxmltest.Contents(t, single)
 	require.NotEmpty(t, s.single)
 	return s
 }
@@ -80,21 +56,6 @@ func (s shelf) run(t *testing.T, command *exec.Cmd) {
 	if command.ProcessState == nil || command.ProcessState.ExitCode() > 1 {
 		require.NoError(t, err, string(out))
 	}
-}
-
-func contents(t *testing.T, dir string) map[string]string {
-	t.Helper()
-	files := map[string]string{}
-	require.NoError(t, filepath.WalkDir(dir, func(at string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
-			return err
-		}
-		data, err := os.ReadFile(at)
-		below, _ := filepath.Rel(dir, at)
-		files[below] = string(data)
-		return err
-	}))
-	return files
 }
 
 // need skips the test where a tool is not installed, or fails it in CI.
@@ -130,7 +91,7 @@ func TestGNUParallel(t *testing.T) {
 	script.Env = append(os.Environ(), "DESKPART="+s.program)
 	said, _ := script.CombinedOutput() // its exit status counts the slices that need a person
 	require.LessOrEqual(t, script.ProcessState.ExitCode(), 3, string(said))
-	assert.Equal(t, s.single, contents(t, out), string(said))
+	assert.Equal(t, s.single, musicxmltest.Contents(t, out), string(said))
 }
 
 // The command of the Kubernetes manifest, run as each of its pods would.
@@ -168,6 +129,6 @@ func TestKubernetesCommand(t *testing.T) {
 			rejected = append(rejected, filepath.Base(r.Input)+" "+r.Code)
 		}
 	}
-	assert.Equal(t, s.single, contents(t, out))
+	assert.Equal(t, s.single, musicxmltest.Contents(t, out))
 	assert.Equal(t, []string{"broken.musicxml truncated"}, rejected, "the report names it")
 }

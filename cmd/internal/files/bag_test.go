@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/run"
+	"deskpart/musicxml/musicxmltest"
 )
 
 func makeBag(t *testing.T, dir string) bool {
@@ -138,9 +139,9 @@ func TestWriteBag(t *testing.T) {
 			lay(t, dir, c.files)
 			assert.True(t, makeBag(t, dir))
 			require.NoError(t, checkBag(dir), c.why)
-			before := snapshot(t, dir)
+			before := musicxmltest.Contents(t, dir)
 			assert.False(t, makeBag(t, dir), "a second time there is nothing to write")
-			assert.Equal(t, before, snapshot(t, dir))
+			assert.Equal(t, before, musicxmltest.Contents(t, dir))
 			for _, tool := range []string{"sha512", "sha256"} {
 				for _, list := range []string{"manifest-", "tagmanifest-"} {
 					if _, err := exec.LookPath(tool + "sum"); err == nil && c.coreutils {
@@ -162,7 +163,7 @@ func TestBagLines(t *testing.T) {
 	dir := t.TempDir()
 	lay(t, dir, map[string]string{"data/b.mxl": "abc", "data/a/z.mxl": ""})
 	makeBag(t, dir)
-	files := snapshot(t, dir)
+	files := musicxmltest.Contents(t, dir)
 	assert.Equal(t, "Bag-Software-Agent: deskpart 1.0\nPayload-Oxum: 3.2\n", files["bag-info.txt"])
 	assert.Equal(t, "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855  data/a/z.mxl\n"+
 		"ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad  data/b.mxl\n", files["manifest-sha256.txt"])

@@ -21,6 +21,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/report"
+	"deskpart/musicxml/musicxmltest"
 )
 
 // helperStep makes this test binary a run that kills itself at that step of the disk.
@@ -116,7 +117,7 @@ func TestKilledAtEveryStep(t *testing.T) {
 	clean := t.TempDir()
 	whole := &stoppingDisk{Disk: systemDisk{}}
 	require.NoError(t, writeExample(NewOutputOn(whole, trial), clean))
-	want := snapshot(t, clean)
+	want := musicxmltest.Contents(t, clean)
 	require.Len(t, want, 8, "with a record in each folder")
 	left := 0
 	for step := 1; step <= whole.steps; step++ {
@@ -127,7 +128,7 @@ func TestKilledAtEveryStep(t *testing.T) {
 		var exit *exec.ExitError
 		require.ErrorAs(t, err, &exit)
 		require.Equal(t, syscall.SIGKILL, exit.Sys().(syscall.WaitStatus).Signal())
-		for name, text := range snapshot(t, dir) {
+		for name, text := range musicxmltest.Contents(t, dir) {
 			switch base := filepath.Base(name); {
 			case isTempName(base):
 				left++
@@ -137,7 +138,7 @@ func TestKilledAtEveryStep(t *testing.T) {
 			}
 		}
 		require.NoError(t, writeExample(NewOutput(trial), dir))
-		assert.Equal(t, want, snapshot(t, dir), "killed at step %d and run again", step)
+		assert.Equal(t, want, musicxmltest.Contents(t, dir), "killed at step %d and run again", step)
 	}
 	assert.Positive(t, left, "some kills left a temporary file, or the test tests nothing")
 }
@@ -253,7 +254,7 @@ func TestEveryStepFails(t *testing.T) {
 			_, err = o.WriteFile(old, []byte("new content"), Origin{})
 			assert.Error(t, err)
 			o.Close()
-			assert.Equal(t, map[string]string{"old.xml": "old"}, snapshot(t, dir))
+			assert.Equal(t, map[string]string{"old.xml": "old"}, musicxmltest.Contents(t, dir))
 		})
 	}
 }
@@ -294,7 +295,7 @@ func TestInTheWay(t *testing.T) {
 func withoutLinks(t *testing.T, dir string) map[string]string {
 	t.Helper()
 	require.NoError(t, os.Remove(filepath.Join(dir, "dangling")))
-	return snapshot(t, dir)
+	return musicxmltest.Contents(t, dir)
 }
 
 // A small file system that is really full, and then really read-only.
@@ -311,7 +312,7 @@ func TestRealDiskFull(t *testing.T) {
 	_, err = o.WriteFile(filepath.Join(dir, "f", "large"), make([]byte, 1<<20), Origin{})
 	assert.EqualError(t, err, filepath.Join(dir, "f", "large")+": the disk is full; make room and run it again")
 	require.NoError(t, o.Close())
-	assert.Equal(t, []string{hiddenRecord, "small"}, slices.Sorted(maps.Keys(snapshot(t, dir))))
+	assert.Equal(t, []string{hiddenRecord, "small"}, slices.Sorted(maps.Keys(musicxmltest.Contents(t, dir))))
 	require.NoError(t, exec.Command("mount", "-o", "remount,ro", dir).Run())
 	for _, name := range []string{"small", "f/new"} {
 		_, err = o.WriteFile(filepath.Join(dir, name), []byte("y"), Origin{})
@@ -354,7 +355,7 @@ func TestNamesStayInTheFolder(t *testing.T) {
 		_, err := folder.Write(name, []byte("x"), Origin{})
 		assert.Error(t, err, name)
 	}
-	assert.Empty(t, snapshot(t, dir))
+	assert.Empty(t, musicxmltest.Contents(t, dir))
 }
 
 // Inputs are never written over, by whatever path the output comes to them.
@@ -445,7 +446,7 @@ func TestRunsTogether(t *testing.T) {
 		})
 	}
 	runs.Wait()
-	assert.Len(t, snapshot(t, dir), 6, "with a record in each folder")
+	assert.Len(t, musicxmltest.Contents(t, dir), 6, "with a record in each folder")
 }
 
 // Several workers write into one new folder, and some of the files fail.
@@ -467,7 +468,7 @@ func TestWorkersTogether(t *testing.T) {
 	}
 	workers.Wait()
 	require.NoError(t, folder.Sync())
-	assert.Len(t, snapshot(t, dir), 14, "with a record")
+	assert.Len(t, musicxmltest.Contents(t, dir), 14, "with a record")
 }
 
 // Two processes at once, one of them killed at some step, do no harm.
@@ -475,7 +476,7 @@ func TestProcessesTogether(t *testing.T) {
 	t.Parallel()
 	clean := t.TempDir()
 	require.NoError(t, writeExample(NewOutput(trial), clean))
-	want := snapshot(t, clean)
+	want := musicxmltest.Contents(t, clean)
 	for step := 1; step < 40; step += 6 {
 		dir := t.TempDir()
 		run := exec.Command(os.Args[0], dir)
@@ -484,7 +485,7 @@ func TestProcessesTogether(t *testing.T) {
 		assert.NoError(t, writeExample(NewOutput(trial), dir))
 		run.Wait()
 		assert.NoError(t, writeExample(NewOutput(trial), dir))
-		assert.Equal(t, want, snapshot(t, dir))
+		assert.Equal(t, want, musicxmltest.Contents(t, dir))
 	}
 }
 
@@ -503,5 +504,5 @@ func TestRemoveOutdated(t *testing.T) {
 	removed, err := o.Folder(dir).RemoveOutdated(old, &report.Manifest{Parts: []report.PartRow{row("SAME.xml", "")}})
 	require.NoError(t, err)
 	assert.Equal(t, []string{"old.xml"}, removed)
-	assert.Equal(t, map[string]string{"same.xml": "same.xml", "changed.xml": "changed.xml", "input.xml": "input.xml"}, snapshot(t, dir))
+	assert.Equal(t, map[string]string{"same.xml": "same.xml", "changed.xml": "changed.xml", "input.xml": "input.xml"}, musicxmltest.Contents(t, dir))
 }

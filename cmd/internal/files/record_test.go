@@ -16,6 +16,7 @@ import (
 
 	"deskpart/cmd/internal/run"
 	"deskpart/musicxml"
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/notice"
 )
 
@@ -82,18 +83,18 @@ func TestMayReplace(t *testing.T) {
 			root := t.TempDir()
 			at := filepath.Join(root, "a.xml")
 			c.prepare(t, root, at)
-			before := snapshot(t, root)
+			before := musicxmltest.Contents(t, root)
 			m := runOf(root, c.command, "{}")
 			m.Force = c.force
 			err := write(t, m, "a.xml=new")
 			if c.want == "" {
 				require.NoError(t, err, c.why)
-				assert.Equal(t, "new", snapshot(t, root)["a.xml"])
+				assert.Equal(t, "new", musicxmltest.Contents(t, root)["a.xml"])
 				return
 			}
 			assert.EqualError(t, err, at+" "+c.want, c.why)
 			assert.Equal(t, notice.InTheWay, musicxml.ErrorCode(err))
-			assert.Equal(t, before, snapshot(t, root), "nothing has changed")
+			assert.Equal(t, before, musicxmltest.Contents(t, root), "nothing has changed")
 		})
 	}
 }
@@ -103,7 +104,7 @@ func TestRecordIsInOrder(t *testing.T) {
 	t.Parallel()
 	plain := t.TempDir()
 	require.NoError(t, write(t, runOf(plain, "convert", "{}"), "a/b.xml=1", "c.xml=2", "d.xml=3"))
-	want := snapshot(t, plain)
+	want := musicxmltest.Contents(t, plain)
 	text := want[RecordName]
 	assert.Equal(t, `{"file":"a/b.xml","sha256":"6b86b273ff34fce19d6b804eff5a3f5747ada4eaa22f1d49c01e52ddb7875b4b","xxh64":"b7b41276360564d4","command":"convert","version":"1","settings":{},"source":{"path":"source of a/b.xml","sha256":"sum of a/b.xml"}}`,
 		strings.SplitN(text, "\n", 2)[0], "the sums are those of sha256sum and xxh64sum")
@@ -151,7 +152,7 @@ func TestRecordIsInOrder(t *testing.T) {
 			t.Parallel()
 			root := t.TempDir()
 			c.runs(t, root)
-			assert.Equal(t, want, snapshot(t, root), c.why)
+			assert.Equal(t, want, musicxmltest.Contents(t, root), c.why)
 		})
 	}
 }
@@ -218,10 +219,10 @@ func TestBagOfSomebodyElse(t *testing.T) {
 	t.Parallel()
 	root := t.TempDir()
 	lay(t, root, map[string]string{"bag-info.txt": "Source-Organization: somebody\n", "data/a.xml": "1"})
-	before := snapshot(t, root)
+	before := musicxmltest.Contents(t, root)
 	_, err := WriteBag(context.Background(), run.NewPool(1, 1<<20), NewOutput(runOf(root, "convert", "{}")), root, nil)
 	assert.EqualError(t, err, filepath.Join(root, "bag-info.txt")+" stands there already, and no earlier run of deskpart convert made it; move it away, choose another --out, or say --force")
-	assert.Equal(t, before, snapshot(t, root))
+	assert.Equal(t, before, musicxmltest.Contents(t, root))
 }
 
 // Two runs do not write into one folder at once: the second waits, and says so when it
@@ -244,7 +245,7 @@ func TestSecondRunWaits(t *testing.T) {
 	require.NoError(t, first.End(true))
 	require.NoError(t, <-ended)
 	require.NoError(t, second.End(true))
-	assert.Equal(t, map[string]string{"a.xml": "first"}, snapshot(t, root), "no record is left where a manifest stands for the files")
+	assert.Equal(t, map[string]string{"a.xml": "first"}, musicxmltest.Contents(t, root), "no record is left where a manifest stands for the files")
 	ctx, cancel := context.WithCancelCause(context.Background())
 	require.NoError(t, first.Begin(ctx, nil))
 	cancel(run.Interrupted{Signal: os.Interrupt})
@@ -264,7 +265,7 @@ func TestNoRecord(t *testing.T) {
 		_, err := o.WriteFile(filepath.Join(root, "a.xml"), []byte("1"), Origin{})
 		assert.ErrorContains(t, err, RecordName+" is no record of what runs made")
 	}
-	assert.Equal(t, map[string]string{RecordName: "the user's"}, snapshot(t, root))
+	assert.Equal(t, map[string]string{RecordName: "the user's"}, musicxmltest.Contents(t, root))
 }
 
 // A source that has not changed is known by its quick sum, without being kept in memory;

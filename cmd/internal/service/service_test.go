@@ -5,14 +5,12 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
-	"fmt"
 	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -80,46 +78,17 @@ func example(t *testing.T, name string) string {
 	return filepath.Join(musicxmltest.ProjectRoot(t), "examples", name)
 }
 
-// command is the program, built once for all tests.
-func command(t *testing.T) string {
-	t.Helper()
-	path, err := building()
-	require.NoError(t, err)
-	return path
-}
-
-// folder is what all tests share, gone when they end.
-var folder string
-
-var building = sync.OnceValues(func() (string, error) {
-	path := filepath.Join(folder, "deskpart")
-	build := exec.Command("go", "build", "-o", path, "deskpart/cmd/deskpart")
-	if said, err := build.CombinedOutput(); err != nil {
-		return "", fmt.Errorf("%w: %s", err, said)
-	}
-	return path, nil
-})
-
-func TestMain(m *testing.M) {
-	var err error
-	if folder, err = os.MkdirTemp("", "deskpart-service-"); err != nil {
-		panic(err)
-	}
-	code := m.Run()
-	os.RemoveAll(folder)
-	os.Exit(code)
-}
+func TestMain(m *testing.M) { musicxmltest.Main(m) }
 
 // below reads all files of an ending below a folder, by their names.
 func below(t *testing.T, dir, ending string) map[string][]byte {
 	t.Helper()
 	found := map[string][]byte{}
-	require.NoError(t, filepath.WalkDir(dir, func(path string, d os.DirEntry, err error) error {
-		if err == nil && !d.IsDir() && strings.HasSuffix(path, ending) {
-			found[filepath.Base(path)], err = os.ReadFile(path)
+	for name, text := range musicxmltest.Contents(t, dir) {
+		if strings.HasSuffix(name, ending) {
+			found[filepath.Base(name)] = []byte(text)
 		}
-		return err
-	}))
+	}
 	return found
 }
 
@@ -155,7 +124,7 @@ func TestOpensAnOpus(t *testing.T) {
 // for byte.
 func TestFilesAreTheCommands(t *testing.T) {
 	t.Parallel()
-	program := command(t)
+	program := musicxmltest.Program(t)
 	paths := []string{example(t, "two-ferries.musicxml"), example(t, "the-harbour-wall.musicxml")}
 	if os.Getenv("DESKPART_EVERY_SCORE") == "1" {
 		for _, folder := range []string{"concert", "written", "quartets", "leadsheets"} {
@@ -294,7 +263,7 @@ func TestBandIsCastAsByTheCommand(t *testing.T) {
 	t.Parallel()
 	const band = "2 flute, 3 clarinet, 2 alto saxophone, trumpet, euphonium t.c."
 	path, plan := example(t, "two-ferries.musicxml"), filepath.Join(t.TempDir(), "plan.csv")
-	said, err := exec.Command(command(t), "fit", path, "--have", band, "--plan", plan, "--level", "school", "--quiet").CombinedOutput()
+	said, err := exec.Command(musicxmltest.Program(t), "fit", path, "--have", band, "--plan", plan, "--level", "school", "--quiet").CombinedOutput()
 	require.NoError(t, err, string(said))
 	d := newDesk(t)
 	ids, _ := d.open(read(t, path))
@@ -311,7 +280,7 @@ func TestBandIsCastAsByTheCommand(t *testing.T) {
 // TestLessonIsTheCommands: pages of lessons, sheets and marked answers are the command's.
 func TestLessonIsTheCommands(t *testing.T) {
 	t.Parallel()
-	program, out := command(t), t.TempDir()
+	program, out := musicxmltest.Program(t), t.TempDir()
 	run := func(args ...string) {
 		t.Helper()
 		said, err := exec.Command(program, append(args, "--quiet")...).CombinedOutput()

@@ -1,7 +1,6 @@
 package files
 
 import (
-	"io/fs"
 	"os"
 	"path/filepath"
 	"testing"
@@ -20,20 +19,4 @@ func lay(t *testing.T, dir string, files map[string]string) {
 		require.NoError(t, os.MkdirAll(filepath.Dir(at), 0o777))
 		require.NoError(t, os.WriteFile(at, []byte(text), 0o666))
 	}
-}
-
-// snapshot is every file below dir, with its content.
-func snapshot(t *testing.T, dir string) map[string]string {
-	t.Helper()
-	files := map[string]string{}
-	require.NoError(t, filepath.WalkDir(dir, func(at string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
-			return err
-		}
-		data, err := os.ReadFile(at)
-		below, _ := filepath.Rel(dir, at)
-		files[below] = string(data)
-		return err
-	}))
-	return files
 }
