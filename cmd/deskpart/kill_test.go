@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/cmd/internal/files/bagtest"
 	"deskpart/musicxml/musicxmltest"
 )
 
@@ -109,7 +110,7 @@ func TestKilledRunsEndAlike(t *testing.T) {
 				require.NoError(t, process(t, args(out, "--quiet")...).Run())
 				assert.Equal(t, want, contents(t, out))
 				if c.bag {
-					assert.Empty(t, bagFaults(out))
+					assert.Empty(t, bagtest.Faults(t, out))
 				}
 				report, err := process(t, args(out, "--json")...).Output()
 				require.NoError(t, err)

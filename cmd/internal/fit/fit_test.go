@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -14,7 +15,7 @@ import (
 
 func musicOf(t testing.TB, level instruments.Level, all ...scoredPart) []*fit.Music {
 	t.Helper()
-	o := open(t, []byte(scoreText(t, all...)), level)
+	o := open(t, scoreText(t, all...), level)
 	var music []*fit.Music
 	for i := range o.assignments {
 		m, err := fit.ReadMusic(o.job, i, nil)
@@ -125,51 +126,47 @@ func TestFitStrokes(t *testing.T) {
 	}
 }
 
-func TestParseBand(t *testing.T) {
+// Bands in words and out of files: who is found, or what is wrong. A word that may mean a
+// voice is heard beside the other players.
+func TestBands(t *testing.T) {
 	t.Parallel()
-	for _, test := range []struct{ list, want, err string }{
-		{"2 flute, 3 clarinet, euphonium t.c.", "flute×2 clarinet-bflat×3 euphonium-bflat-treble×1", ""},
-		{"2 flutes; 1x oboe\nhorn in F x 4", "flute×2 oboe×1 horn-f×4", ""},
-		{"clarinet-a, 2 clarinet-a", "clarinet-a×3", ""},
-		{"Klarinette in A, violino", "clarinet-a×1 violin×1", ""},
-		{"flute, bassoom", "", `no instrument is known by "bassoom"; did you mean bassoon, bass-oboe?`},
-		{"", "", `the ensemble has no players; name them as in "2 flute, 3 clarinet"`},
-		{"0 flute", "", `the ensemble has no players; name them as in "2 flute, 3 clarinet"`},
-		{"501 flute", "", "the ensemble has 501 players; the most is 500"},
+	c := instrumentstest.Load(t)
+	words := func(list string) (fit.Band, error) { return fit.ParseBand(c, list) }
+	file := func(text string) (fit.Band, error) { return fit.ReadBand(c, strings.NewReader(text)) }
+	for _, test := range []struct {
+		read       func(string) (fit.Band, error)
+		from, want string
+	}{
+		{words, "2 flute, 3 clarinet, euphonium t.c.", "flute×2 clarinet-bflat×3 euphonium-bflat-treble×1"},
+		{words, "2 flutes; 1x oboe\nhorn in F x 4", "flute×2 oboe×1 horn-f×4"},
+		{words, "clarinet-a, 2 clarinet-a", "clarinet-a×3"},
+		{words, "Klarinette in A, violino", "clarinet-a×1 violin×1"},
+		{words, "2 cornet, tenor horn, baritone, tuba", "cornet-bflat×2 tenor-horn-eflat×1 baritone-horn-bflat-treble×1 tuba×1"},
+		{words, "soprano, alto, tenor, baritone", "soprano-voice×1 alto-voice×1 tenor-voice×1 baritone-voice×1"},
+		{words, "baritone", "baritone-voice×1"},
+		{words, "flute, bassoom", `no instrument is known by "bassoom"; did you mean bassoon, bass-oboe?`},
+		{words, "", `the ensemble has no players; name them as in "2 flute, 3 clarinet"`},
+		{words, "0 flute", `the ensemble has no players; name them as in "2 flute, 3 clarinet"`},
+		{words, "501 flute", "the ensemble has 501 players; the most is 500"},
+		{file, "instrument,count\nflute,2\n\"Clarinet in A\",1\n", "flute×2 clarinet-a×1"},
+		{file, "\ufeffInstrument;Count\nflute;2\noboe;\n", "flute×2 oboe×1"},
+		{file, "# our band\n2 flute\noboe\n", "flute×2 oboe×1"},
+		{file, "flute,2\nobeo,1\n", `line 2: no instrument is known by "obeo"; did you mean oboe?`},
+		{file, "flute,many\n", `line 1: "many" players of flute is not a number`},
 	} {
-		band, err := fit.ParseBand(instrumentstest.Load(t), test.list)
-		if test.err != "" {
-			assert.EqualError(t, err, test.err)
-			continue
+		band, err := test.read(test.from)
+		found := fmt.Sprint(err)
+		if err == nil {
+			found = bandText(band)
 		}
-		require.NoError(t, err)
-		assert.Equal(t, test.want, bandText(band), test.list)
+		assert.Equal(t, test.want, found, test.from)
 	}
 }
 
 func bandText(band fit.Band) string {
 	var words []string
 	for _, s := range band {
-		words = append(words, s.Instrument.ID+"×"+string(rune('0'+s.Count)))
+		words = append(words, fmt.Sprintf("%s×%d", s.Instrument.ID, s.Count))
 	}
 	return strings.Join(words, " ")
-}
-
-func TestReadBand(t *testing.T) {
-	t.Parallel()
-	for _, test := range []struct{ name, file, want, err string }{
-		{"headings", "instrument,count\nflute,2\n\"Clarinet in A\",1\n", "flute×2 clarinet-a×1", ""},
-		{"semicolons of a spreadsheet", "\ufeffInstrument;Count\nflute;2\noboe;\n", "flute×2 oboe×1", ""},
-		{"a line each", "# our band\n2 flute\noboe\n", "flute×2 oboe×1", ""},
-		{"a misspelled name", "flute,2\nobeo,1\n", "", `line 2: no instrument is known by "obeo"; did you mean oboe?`},
-		{"no number", "flute,many\n", "", `line 1: "many" players of flute is not a number`},
-	} {
-		band, err := fit.ReadBand(instrumentstest.Load(t), strings.NewReader(test.file))
-		if test.err != "" {
-			assert.EqualError(t, err, test.err, test.name)
-			continue
-		}
-		require.NoError(t, err, test.name)
-		assert.Equal(t, test.want, bandText(band), test.name)
-	}
 }

@@ -29,13 +29,6 @@ func scoresToTry(t *testing.T) []string {
 		"scores/quartets/sq7093885.mxl", "scores/songs/3_Heidenr_slein__D.257.mxl", "scores/leadsheets/Over_There.mxl")...)
 }
 
-func readScore(t *testing.T, path string) []byte {
-	t.Helper()
-	data, err := os.ReadFile(path)
-	require.NoError(t, err)
-	return data
-}
-
 // pageOf reads a part by package reading, which shares no code with what is tested.
 func pageOf(t *testing.T, document *etree.Document) *reading.Page {
 	t.Helper()
@@ -52,7 +45,7 @@ func pageOf(t *testing.T, document *etree.Document) *reading.Page {
 func TestReassignMovesByOctavesPassageByPassage(t *testing.T) {
 	t.Parallel()
 	musicxmltest.EachFile(t, scoresToTry(t), func(t *testing.T, path string) {
-		o := open(t, readScore(t, path), instruments.Professional)
+		o := open(t, musicxmltest.ScoreText(t, path), instruments.Professional)
 		changed := 0
 		for n, a := range o.assignments {
 			s := o.job.Surveyed().Part(a.Part)
@@ -242,7 +235,7 @@ func common(a, b []int64) []int64 {
 func TestReassignThereAndBack(t *testing.T) {
 	t.Parallel()
 	musicxmltest.EachFile(t, scoresToTry(t), func(t *testing.T, path string) {
-		o := open(t, readScore(t, path), instruments.Professional)
+		o := open(t, musicxmltest.ScoreText(t, path), instruments.Professional)
 		tried := 0
 		for n, a := range o.assignments {
 			s := o.job.Surveyed().Part(a.Part)
@@ -297,7 +290,7 @@ func TestReassignedPartsValidate(t *testing.T) {
 	var files []string
 	dir := t.TempDir()
 	for _, path := range scoresToTry(t) {
-		o := open(t, readScore(t, path), instruments.Professional)
+		o := open(t, musicxmltest.ScoreText(t, path), instruments.Professional)
 		for n, a := range o.assignments {
 			if o.job.Surveyed().Part(a.Part).Notes == 0 {
 				continue

@@ -201,22 +201,21 @@ func TestSeating(t *testing.T) {
 func TestSeatingSaysWhy(t *testing.T) {
 	t.Parallel()
 	for _, test := range []struct {
-		have string
-		part scoredPart
-		text string
+		have  string
+		parts []scoredPart
+		text  string
 	}{
-		{"trumpet", scoredPart{"Violoncello", "", 0, "C2( G2 C5 G5)"}, "left out: no player can take it sensibly; Trumpet in B♭ does not have 2 notes of it; nothing of it sounds elsewhere"},
-		{"tuba", scoredPart{"Piccolo", "0 0 1", 0, "G5 A5 B5 C6"}, "left out: no player can take it sensibly; Tuba would play it 3 octaves lower; nothing of it sounds elsewhere"},
-		{"trumpet", scoredPart{"Piano", "", 0, "C4+E4+G4"}, "left out: no player can take it sensibly; Trumpet in B♭ would leave out 67% of it, the lower notes of chords; nothing of it sounds elsewhere"},
-		{"flute", scoredPart{"Timpani", "", 0, "C3 G2"}, "left out: none of the players plays such a part; nothing of it sounds elsewhere"},
-		{"flute", scoredPart{"Flute 1", "", 0, "R"}, "silent all through"},
+		{"trumpet", []scoredPart{{"Violoncello", "", 0, "C2( G2 C5 G5)"}}, "left out: no player can take it sensibly; Trumpet in B♭ does not have 2 notes of it; nothing of it sounds elsewhere"},
+		{"tuba", []scoredPart{{"Piccolo", "0 0 1", 0, "G5 A5 B5 C6"}}, "left out: no player can take it sensibly; Tuba would play it 3 octaves lower; nothing of it sounds elsewhere"},
+		{"trumpet", []scoredPart{{"Piano", "", 0, "C4+E4+G4"}}, "left out: no player can take it sensibly; Trumpet in B♭ would leave out 67% of it, the lower notes of chords; nothing of it sounds elsewhere"},
+		{"flute", []scoredPart{{"Timpani", "", 0, "C3 G2"}}, "left out: none of the players plays such a part; nothing of it sounds elsewhere"},
+		{"flute", []scoredPart{{"Flute 1", "", 0, "R"}}, "silent all through"},
+		{"oboe", []scoredPart{{"Oboe 1", "", 0, "C5"}, {"Oboe 2", "", 0, "A4"}}, "left out: Oboe could take it, but is needed elsewhere; nothing of it sounds elsewhere"},
 	} {
-		_, _, c := castOf(t, instruments.Professional, test.have, test.part)
+		_, _, c := castOf(t, instruments.Professional, test.have, test.parts...)
 		require.Len(t, c.Uncovered, 1)
 		assert.Equal(t, test.text, c.Uncovered[0].Text)
 	}
-	_, _, c := castOf(t, instruments.Professional, "oboe", scoredPart{"Oboe 1", "", 0, "C5"}, scoredPart{"Oboe 2", "", 0, "A4"})
-	assert.Equal(t, "left out: Oboe could take it, but is needed elsewhere; nothing of it sounds elsewhere", c.Uncovered[0].Text)
 }
 
 // Where the notes of a line sound that is left out: of eight quarters of the viola the flute
@@ -259,85 +258,44 @@ func TestNeighboursGoTogether(t *testing.T) {
 // TestCastOnWhatIsTakenUp: a line that the own instrument has only octaves away is taken
 // on the one that is named beside it; the own chair stays, and so does what suits as well.
 // The bassoon's E2 to A2 are in the range of the bass clarinet and below the clarinet's.
+// What nobody has is taken in turn by who doubles the instrument, never where two would
+// sound at once.
 func TestCastOnWhatIsTakenUp(t *testing.T) {
 	t.Parallel()
 	bassoon := scoredPart{"Bassoon", "", 0, "E2 F2 G2 A2"}
 	clarinet := scoredPart{"Clarinet in Bb", "-1 -2 0", 0, "C5 D5 E5 F5"}
 	oboe := scoredPart{"Oboe", "", 0, "C5 D5 E5 F5"}
+	flutes := []scoredPart{{"Flute 1", "", 0, "C6 B5 A5 G5 | F5 E5 F5 E5"}, {"Flute 2", "", 0, "A5 G5 F5 E5 | D5 C5 D5 C5"},
+		{"Piccolo", "0 0 1", 0, "C5 B4 A4 G4 | F4 E4 F4 E4"}} // as the first flute sounds
+	apart := func(lines ...int) bool { return !slices.Contains(lines, 0) }
+	never := func(...int) bool { return false }
 	for _, c := range []struct {
 		why, have string
 		parts     []scoredPart
+		inTurn    func(lines ...int) bool
 		want      []string
 	}{
-		{"nothing beside the clarinet: an octave up", "clarinet", []scoredPart{bassoon}, []string{"Bassoon: clarinet-bflat Clarinet in B♭ 1"}},
-		{"a bass clarinet beside it", "clarinet+bass clarinet", []scoredPart{bassoon}, []string{"Bassoon: bass-clarinet-bflat Bass Clarinet in B♭ 0"}},
-		{"the own chair", "clarinet+bass clarinet", []scoredPart{clarinet}, []string{"Clarinet in Bb: clarinet-bflat Clarinet in B♭ "}},
-		{"two, each where it suits", "2 clarinet+bass clarinet", []scoredPart{oboe, bassoon}, []string{"Oboe: clarinet-bflat Clarinet in B♭ 1 0", "Bassoon: bass-clarinet-bflat Bass Clarinet in B♭ 0"}},
-		{"two on the same", "2 clarinet+bass clarinet", []scoredPart{{"Bassoon 1", "", 0, "C3 D3 E3 F3"}, {"Bassoon 2", "", 0, bassoon.music}}, []string{"Bassoon 1: bass-clarinet-bflat Bass Clarinet in B♭ 1 0", "Bassoon 2: bass-clarinet-bflat Bass Clarinet in B♭ 2 0"}},
-		{"one of two: the lower, whoever has it", "clarinet+bass clarinet, clarinet", []scoredPart{{"Bassoon 1", "", 0, "C3 D3 E3 F3"}, {"Bassoon 2", "", 0, bassoon.music}}, []string{"Bassoon 1: clarinet-bflat Clarinet in B♭ 1 1", "Bassoon 2: bass-clarinet-bflat Bass Clarinet in B♭ 0"}},
+		{"nothing beside the clarinet: an octave up", "clarinet", []scoredPart{bassoon}, nil, []string{"Bassoon: clarinet-bflat Clarinet in B♭ 1"}},
+		{"a bass clarinet beside it", "clarinet+bass clarinet", []scoredPart{bassoon}, nil, []string{"Bassoon: bass-clarinet-bflat Bass Clarinet in B♭ 0"}},
+		{"the own chair", "clarinet+bass clarinet", []scoredPart{clarinet}, nil, []string{"Clarinet in Bb: clarinet-bflat Clarinet in B♭ "}},
+		{"two, each where it suits", "2 clarinet+bass clarinet", []scoredPart{oboe, bassoon}, nil, []string{"Oboe: clarinet-bflat Clarinet in B♭ 1 0", "Bassoon: bass-clarinet-bflat Bass Clarinet in B♭ 0"}},
+		{"two on the same", "2 clarinet+bass clarinet", []scoredPart{{"Bassoon 1", "", 0, "C3 D3 E3 F3"}, {"Bassoon 2", "", 0, bassoon.music}}, nil, []string{"Bassoon 1: bass-clarinet-bflat Bass Clarinet in B♭ 1 0", "Bassoon 2: bass-clarinet-bflat Bass Clarinet in B♭ 2 0"}},
+		{"one of two: the lower, whoever has it", "clarinet+bass clarinet, clarinet", []scoredPart{{"Bassoon 1", "", 0, "C3 D3 E3 F3"}, {"Bassoon 2", "", 0, bassoon.music}}, nil, []string{"Bassoon 1: clarinet-bflat Clarinet in B♭ 1 1", "Bassoon 2: bass-clarinet-bflat Bass Clarinet in B♭ 0"}},
+		{"who doubles it", "flute, flute+piccolo", flutes, apart, []string{"Flute 1: flute Flute 1 ", "Flute 2: flute Flute 2 (Piccolo) = Flute 2", "Piccolo: piccolo Piccolo = Flute 2"}},
+		{"never at once", "flute, flute+piccolo", flutes, never, []string{"Flute 1: flute Flute 1 ", "Flute 2: flute Flute 2 ", "Piccolo: none  "}},
 	} {
 		band, err := fit.ParseBand(instrumentstest.Load(t), c.have)
 		require.NoError(t, err)
-		casting, err := fit.Cast(musicOf(t, instruments.Professional, c.parts...), band, instruments.Professional, nil)
+		casting, err := fit.Cast(musicOf(t, instruments.Professional, c.parts...), band, instruments.Professional, c.inTurn)
 		require.NoError(t, err)
 		var rows []string
 		for _, r := range casting.PlanRows() {
-			rows = append(rows, r.Part+": "+r.Instrument+" "+r.Label+" "+r.Octave)
+			row := r.Part + ": " + r.Instrument + " " + r.Label + " " + r.Octave
+			if r.Player != "" {
+				row += "= " + r.Player
+			}
+			rows = append(rows, row)
 		}
 		assert.Equal(t, c.want, rows, c.why)
-	}
-}
-
-// TestCastInTurn: what nobody has is taken in turn, by who doubles the instrument, then on
-// the player's own, then as the family usually doubles; never where two would sound at once.
-func TestCastInTurn(t *testing.T) {
-	t.Parallel()
-	first := scoredPart{"Flute 1", "", 0, "C6 B5 A5 G5 | F5 E5 F5 E5"}
-	second := scoredPart{"Flute 2", "", 0, "A5 G5 F5 E5 | D5 C5 D5 C5"}
-	piccolo := scoredPart{"Piccolo", "0 0 1", 0, "C5 B4 A4 G4 | F4 E4 F4 E4"} // as the first flute sounds
-	for _, c := range []struct {
-		why, have string
-		apart     bool
-		want      []string
-	}{
-		{"who doubles it", "flute, flute+piccolo", true, []string{"Flute 1: flute Flute 1", "Flute 2: flute Flute 2 (Piccolo) = Flute 2", "Piccolo: piccolo Piccolo = Flute 2"}},
-		{"never at once", "flute, flute+piccolo", false, []string{"Flute 1: flute Flute 1", "Flute 2: flute Flute 2", "Piccolo: none "}},
-	} {
-		t.Run(c.why, func(t *testing.T) {
-			t.Parallel()
-			band, err := fit.ParseBand(instrumentstest.Load(t), c.have)
-			require.NoError(t, err)
-			casting, err := fit.Cast(musicOf(t, instruments.Professional, first, second, piccolo), band, instruments.Professional, func(lines ...int) bool {
-				return c.apart && !slices.Contains(lines, 0)
-			})
-			require.NoError(t, err)
-			var rows []string
-			for _, r := range casting.PlanRows() {
-				row := r.Part + ": " + r.Instrument + " " + r.Label
-				if r.Player != "" {
-					row += " = " + r.Player
-				}
-				rows = append(rows, row)
-			}
-			assert.Equal(t, c.want, rows)
-		})
-	}
-}
-
-// A word that may mean a voice is heard beside the other players.
-func TestBandHearsWordsBesideEachOther(t *testing.T) {
-	t.Parallel()
-	for list, want := range map[string]string{
-		"2 cornet, tenor horn, baritone, tuba": "baritone-horn-bflat-treble",
-		"soprano, alto, tenor, baritone":       "baritone-voice",
-		"baritone":                             "baritone-voice",
-	} {
-		band, err := fit.ParseBand(instrumentstest.Load(t), list)
-		require.NoError(t, err)
-		var ids []string
-		for _, section := range band {
-			ids = append(ids, section.Instrument.ID)
-		}
-		assert.Contains(t, ids, want, list)
 	}
 }

@@ -55,7 +55,7 @@ type made struct {
 // seat casts a movement and makes the parts that the plan asks for.
 func seat(t *testing.T, file string, level instruments.Level, players string) *seated {
 	t.Helper()
-	data := readScore(t, file)
+	data := musicxmltest.ScoreText(t, file)
 	o := open(t, data, level)
 	s := &seated{catalogue: instrumentstest.Load(t), level: level, lines: map[string]*fit.Music{}, parts: map[string]made{}}
 	for i := range o.assignments {
@@ -148,7 +148,7 @@ const doubledEnough = 0.25
 func TestTuneIsNotLeftOut(t *testing.T) {
 	t.Parallel()
 	for n, name := range []string{"Haydn_104_1", "Brahms_Op.98_4", "Schubert_D.485_1"} {
-		data := readScore(t, filepath.Join(musicxmltest.SharedDir(t), "scores", "written", name+".mxl"))
+		data := musicxmltest.ScoreText(t, filepath.Join(musicxmltest.SharedDir(t), "scores", "written", name+".mxl"))
 		o := open(t, data, instruments.School)
 		var music []*fit.Music
 		for i := range o.assignments {

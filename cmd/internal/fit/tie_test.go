@@ -10,9 +10,7 @@ import (
 
 	"deskpart/cmd/internal/fit"
 	"deskpart/instruments"
-	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
-	"deskpart/musicxml/musicxmltest/shorthand"
 )
 
 // A tie is written as <tie>, which is sound, as <tied>, which is notation, or as both
@@ -22,7 +20,7 @@ func TestTiesAreOneHoweverWritten(t *testing.T) {
 	t.Parallel()
 	tie, tied := regexp.MustCompile(`<tie [^>]*/>`), regexp.MustCompile(`<tied [^>]*/>`)
 	for _, path := range musicxmltest.SharedFiles(t, "scores/quartets/sq7093885.mxl", "scores/concert/Haydn_104_1.concert.mxl") {
-		both := unpacked(t, path)
+		both := musicxmltest.ScoreText(t, path)
 		require.Regexp(t, tie, string(both))
 		require.Regexp(t, tied, string(both))
 		want := reassignedAll(t, both)
@@ -47,12 +45,4 @@ func reassignedAll(t *testing.T, text []byte) []string {
 	}
 	require.NotEmpty(t, list)
 	return list
-}
-
-// unpacked is the text of the score in a compressed file.
-func unpacked(t *testing.T, path string) []byte {
-	t.Helper()
-	score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
-	require.NoError(t, err)
-	return musicxml.Append(nil, score.Assemble(shorthand.PartsOf(t, score)), musicxml.WriteOptions{})
 }
