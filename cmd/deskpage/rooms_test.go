@@ -20,7 +20,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/browsertest"
-	"deskpart/cmd/internal/texts"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose/pitch"
 )
@@ -687,8 +687,7 @@ func testLanguages(t *testing.T, d *desk) {
 	all := pitch.Languages()
 	for _, l := range append(slices.Clone(all[1:]), all[0]) { // the first, English, last: the visit goes on in it
 		d.choose("#language", string(l))
-		said, err := texts.In(l)
-		require.NoError(t, err)
+		said := textstest.In(t, l)
 		head := said.Raw("page.")["page.head-parts"]
 		encoded, err := json.Marshal(head)
 		require.NoError(t, err)

@@ -306,14 +306,35 @@ func spelledOut(part *etree.Element) {
 	}
 }
 
+// under adds a rest under the notes of a bar, in another voice.
+func under(m *etree.Element, voice string) *etree.Element {
+	length := lengthOf(m)
+	m.CreateElement("backup").CreateElement("duration").SetText(strconv.Itoa(length))
+	rest := restOf(length)
+	setChild(rest, "voice", voice)
+	m.AddChild(rest)
+	return rest
+}
+
+// lengthOf is how long the notes of a bar last, one after the other.
+func lengthOf(m *etree.Element) (length int) {
+	for _, n := range m.SelectElements("note") {
+		length += durationOf(n)
+	}
+	return length
+}
+
+// setAll sets a child of every note of a bar.
+func setAll(m *etree.Element, tag, text string) {
+	for _, n := range m.SelectElements("note") {
+		setChild(n, tag, text)
+	}
+}
+
 // grandStaff is how a program sets up a piano: the lower staff stays empty.
 func grandStaff(part *etree.Element) {
 	for i, m := range measures(part) {
-		length := 0
-		for _, n := range m.SelectElements("note") {
-			length += durationOf(n)
-			setChild(n, "staff", "1")
-		}
+		setAll(m, "staff", "1")
 		if i == 0 {
 			a := m.SelectElement("attributes")
 			setChild(a, "staves", "2")
@@ -325,11 +346,7 @@ func grandStaff(part *etree.Element) {
 			low.CreateElement("line").SetText("4")
 			a.InsertChildAt(clef.Index()+1, low)
 		}
-		m.CreateElement("backup").CreateElement("duration").SetText(strconv.Itoa(length))
-		rest := restOf(length)
-		setChild(rest, "voice", "5")
-		setChild(rest, "staff", "2")
-		m.AddChild(rest)
+		setChild(under(m, "5"), "staff", "2")
 	}
 }
 
@@ -370,10 +387,7 @@ func bassClef(part *etree.Element) {
 
 // blankBarsAfter leaves the rest of a page that a program sets up with 32 bars.
 func blankBarsAfter(part *etree.Element) {
-	length := 0
-	for _, n := range measures(part)[1].SelectElements("note") {
-		length += durationOf(n)
-	}
+	length := lengthOf(measures(part)[1])
 	for n := len(measures(part)) + 1; n <= 32; n++ {
 		m := part.CreateElement("measure")
 		m.CreateAttr("number", strconv.Itoa(n))
@@ -387,11 +401,7 @@ func titleBar(part *etree.Element) {
 	m := etree.NewElement("measure")
 	m.CreateAttr("number", "0")
 	m.AddChild(first.SelectElement("attributes").Copy())
-	length := 0
-	for _, n := range measures(part)[1].SelectElements("note") {
-		length += durationOf(n)
-	}
-	m.AddChild(restOf(length))
+	m.AddChild(restOf(lengthOf(measures(part)[1])))
 	part.InsertChildAt(first.Index(), m)
 }
 
@@ -420,16 +430,8 @@ func decorated(part *etree.Element) {
 // secondVoice writes the rests of a second voice under the first, as invisible ones.
 func secondVoice(part *etree.Element) {
 	for _, m := range measures(part) {
-		length := 0
-		for _, n := range m.SelectElements("note") {
-			length += durationOf(n)
-			setChild(n, "voice", "3")
-		}
-		m.CreateElement("backup").CreateElement("duration").SetText(strconv.Itoa(length))
-		rest := restOf(length)
-		rest.CreateAttr("print-object", "no")
-		setChild(rest, "voice", "4")
-		m.AddChild(rest)
+		setAll(m, "voice", "3")
+		under(m, "4").CreateAttr("print-object", "no")
 	}
 }
 
@@ -442,10 +444,7 @@ func barTwice(part *etree.Element) {
 
 func barBlank(part *etree.Element) {
 	third := measures(part)[2]
-	length := 0
-	for _, n := range third.SelectElements("note") {
-		length += durationOf(n)
-	}
+	length := lengthOf(third)
 	remove(third, "note")
 	third.AddChild(restOf(length))
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"fmt"
 	"os"
@@ -98,11 +99,7 @@ func pitches(t *testing.T, score *musicxml.Score, i int) []string {
 	require.NoError(t, err)
 	var list []string
 	for _, pitch := range part.FindElements(".//pitch") {
-		alter := "0"
-		if e := pitch.SelectElement("alter"); e != nil {
-			alter = e.Text()
-		}
-		list = append(list, pitch.SelectElement("step").Text()+alter+pitch.SelectElement("octave").Text())
+		list = append(list, musicxml.ChildText(pitch, "step")+cmp.Or(musicxml.ChildText(pitch, "alter"), "0")+musicxml.ChildText(pitch, "octave"))
 	}
 	return list
 }

@@ -97,19 +97,16 @@ func TestExplainWorkedExamples(t *testing.T) {
 // a teacher types.
 func TestExplainNames(t *testing.T) {
 	t.Parallel()
-	tests := []struct{ name, words, why string }{
-		{"horn-f", "horn in F", "the usual words"},
-		{"horn-f", "Horn", "the usual horn is in F"},
-		{"clarinet-bflat", "clarinet in Bb", "ASCII for the flat"},
-		{"clarinet-a", "Klarinette in A", "another language"},
-		{"alto-saxophone-eflat", "alto saxophone", "its key goes without saying"},
-		{"trumpet-bflat", "trumpet-bflat", "the catalogue's id"},
-		{"double-bass", "double bass", "an octave instrument"},
-	}
-	for _, test := range tests {
-		t.Run(test.words, func(t *testing.T) {
-			t.Parallel()
-			assert.Equal(t, test.name, explainJSON(t, test.words, "--notes", "C4").Instrument, test.why)
-		})
+	for id, words := range map[string][]string{
+		"horn-f":               {"horn in F", "Horn"},
+		"clarinet-bflat":       {"clarinet in Bb"},
+		"clarinet-a":           {"Klarinette in A"}, // another language
+		"alto-saxophone-eflat": {"alto saxophone"},  // its key goes without saying
+		"trumpet-bflat":        {"trumpet-bflat"},
+		"double-bass":          {"double bass"},
+	} {
+		for _, words := range words {
+			assert.Equal(t, id, explainJSON(t, words, "--notes", "C4").Instrument, words)
+		}
 	}
 }

@@ -13,9 +13,11 @@ import (
 
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
+	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/transpose/pitch"
 )
 
 // Every sheet is solved again here by the rule of its topic, from the files alone, by
@@ -170,7 +172,7 @@ func solve(topic exercise.Topic, e *exercise.Exercise, question, answer []staffO
 }
 
 // english are the texts that sheets are read by here.
-var english = func() *textsOf { return mustEnglish() }()
+var english, _ = texts.In(pitch.English)
 
 func solveClef(q, a staffOf) string {
 	if q.clef == a.clef {

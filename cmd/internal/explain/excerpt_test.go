@@ -12,11 +12,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/explain"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/instruments"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/reading"
+	"deskpart/transpose/pitch"
 )
 
 // heard lists a part's sounding pitches and lengths: as its page is read, or as
@@ -85,7 +87,7 @@ func TestExcerptsSoundAsTheScore(t *testing.T) {
 					continue // rests, percussion, two staves
 				}
 				given := passage.Part
-				e, err := explain.Explain(task, given, english(t))
+				e, err := explain.Explain(task, given, textstest.In(t, pitch.English))
 				require.NoError(t, err, "%s, %s", file, x.Part)
 				// A tie that leads into the passage is cut: what it carried is printed.
 				want := heard(t, bars(source, first, last), false)

@@ -8,17 +8,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/explain"
-	"deskpart/cmd/internal/texts"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/instruments/instrumentstest"
+	"deskpart/musicxml"
 	"deskpart/transpose/pitch"
 )
-
-func english(t *testing.T) *texts.Texts {
-	t.Helper()
-	said, err := texts.In(pitch.English)
-	require.NoError(t, err)
-	return said
-}
 
 func pitches(t *testing.T, texts ...string) []pitch.Pitch {
 	t.Helper()
@@ -41,7 +35,7 @@ func TestKindChanges(t *testing.T) {
 	key := pitch.Key{Fifths: -2, Mode: pitch.Major}
 	part, err := explain.FromPitches(pitches(t, "Db4", "Ab3"), &key, explain.Bass).Part()
 	require.NoError(t, err)
-	e, err := explain.Explain(task, part, english(t))
+	e, err := explain.Explain(task, part, textstest.In(t, pitch.English))
 	require.NoError(t, err)
 	var said []string
 	for _, s := range e.Steps {
@@ -67,10 +61,10 @@ func TestEveryInstrumentBothWays(t *testing.T) {
 		there := explain.Task{Instrument: i, From: explain.Sounding}
 		part, err := explain.FromPitches(given, &key, explain.Treble).Part()
 		require.NoError(t, err)
-		e, err := explain.Explain(there, part, english(t))
+		e, err := explain.Explain(there, part, textstest.In(t, pitch.English))
 		require.NoError(t, err, i.ID)
 		back := explain.Task{Instrument: i, From: explain.Written}
-		again, err := explain.Explain(back, e.Solution.Answer, english(t))
+		again, err := explain.Explain(back, e.Solution.Answer, textstest.In(t, pitch.English))
 		require.NoError(t, err, i.ID)
 		assert.Equal(t, e.Notes, again.Answer, i.ID)
 		assert.Equal(t, *e.Key, *again.AnswerKey, i.ID)
@@ -90,11 +84,7 @@ func TestEveryNeededAccidentalIsPrinted(t *testing.T) {
 	require.NoError(t, err)
 	var printed []string
 	for _, n := range part.FindElements("measure/note") {
-		sign := ""
-		if a := n.SelectElement("accidental"); a != nil {
-			sign = a.Text()
-		}
-		printed = append(printed, sign)
+		printed = append(printed, musicxml.ChildText(n, "accidental"))
 	}
 	assert.Equal(t, []string{"natural", "sharp", "natural", "", "", "flat", "natural", "", ""}, printed)
 	assert.Len(t, part.SelectElements("measure"), 3)
@@ -127,8 +117,7 @@ func TestExplainsInEveryLanguage(t *testing.T) {
 		pitch.Italian: {"una terza minore verso l'alto", "la bemolle maggiore", "si♭4", "fa diesis", "Linea delle quinte"},
 		pitch.Spanish: {"una tercera menor hacia arriba", "la bemol mayor", "si♭4", "fa sostenido", "Línea de quintas"},
 	} {
-		said, err := texts.In(language)
-		require.NoError(t, err)
+		said := textstest.In(t, language)
 		e, err := explain.Explain(task, part, said)
 		require.NoError(t, err)
 		var out strings.Builder

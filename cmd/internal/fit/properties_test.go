@@ -274,7 +274,7 @@ func hasChords(document *etree.Document) bool {
 		voices := map[string]bool{}
 		for _, note := range measure.SelectElements("note") {
 			if note.SelectElement("rest") == nil {
-				voices[text(note, "voice")] = true
+				voices[musicxml.ChildText(note, "voice")] = true
 			}
 		}
 		if len(voices) > 1 {

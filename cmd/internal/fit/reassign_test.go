@@ -10,6 +10,7 @@ import (
 	"deskpart/cmd/internal/fit"
 	"deskpart/instruments"
 	"deskpart/instruments/instrumentstest"
+	"deskpart/musicxml"
 )
 
 // Worked by hand: the intervals from trade/transpositions.csv, the ranges from the
@@ -178,9 +179,9 @@ func TestReassignNamesTheInstrument(t *testing.T) {
 		`<midi-instrument id="I1"><midi-program>59</midi-program></midi-instrument></score-part>`, 1)
 	r := open(t, []byte(score), "professional").reassign(t, 0, "bassoon", "auto", "professional")
 	entry := r.Document.FindElement("//score-part")
-	assert.Equal(t, "Bassoon 2", text(entry, "part-name"))
-	assert.Equal(t, "wind.reed.bassoon", text(entry.SelectElement("score-instrument"), "instrument-sound"))
-	assert.Equal(t, "71", text(entry.SelectElement("midi-instrument"), "midi-program"))
+	assert.Equal(t, "Bassoon 2", musicxml.ChildText(entry, "part-name"))
+	assert.Equal(t, "wind.reed.bassoon", musicxml.ChildText(entry.SelectElement("score-instrument"), "instrument-sound"))
+	assert.Equal(t, "71", musicxml.ChildText(entry.SelectElement("midi-instrument"), "midi-program"))
 	assert.Nil(t, r.Document.FindElement("//transpose"))
 	assert.Equal(t, []string{"at the octave of the score", "it sounded C3 alone", "it now sounds C3 alone", "all of it comfortable for Bassoon"}, r.Text)
 }

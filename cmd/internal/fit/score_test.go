@@ -14,6 +14,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // A scoredPart is a part of a score to be tested: its name, what its <transpose>
@@ -51,12 +52,8 @@ func open(t testing.TB, text []byte, level instruments.Level) *opened {
 	require.NoError(t, err)
 	o := parts.DefaultOptions()
 	o.Players, o.Level, o.RestBars = true, level, 0
-	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
-	assignments := job.Assignments()
-	return &opened{job, assignments, score}
+	job := partstest.Job(t, score, o)
+	return &opened{job, job.Assignments(), score}
 }
 
 // reassign gives the first part of a score to another instrument.
@@ -78,8 +75,8 @@ func writtenNotes(document *etree.Document) string {
 		if pitch == nil {
 			continue
 		}
-		sign := map[string]string{"": "", "0": "", "1": "#", "-1": "b", "2": "##", "-2": "bb"}[text(pitch, "alter")]
-		name := text(pitch, "step") + sign + text(pitch, "octave")
+		sign := map[string]string{"": "", "0": "", "1": "#", "-1": "b", "2": "##", "-2": "bb"}[musicxml.ChildText(pitch, "alter")]
+		name := musicxml.ChildText(pitch, "step") + sign + musicxml.ChildText(pitch, "octave")
 		if note.SelectElement("chord") != nil {
 			words[len(words)-1] += "+" + name
 			continue
@@ -87,11 +84,4 @@ func writtenNotes(document *etree.Document) string {
 		words = append(words, name)
 	}
 	return strings.Join(words, " ")
-}
-
-func text(e *etree.Element, tag string) string {
-	if c := e.SelectElement(tag); c != nil {
-		return strings.TrimSpace(c.Text())
-	}
-	return ""
 }

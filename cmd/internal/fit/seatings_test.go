@@ -18,6 +18,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 	"deskpart/musicxml/parts/plan"
 	"deskpart/musicxml/reading"
 )
@@ -105,10 +106,7 @@ func (s *seated) make(t *testing.T, data []byte) {
 	o.Players, o.Level, o.RestBars = s.Shared, s.level, 0
 	o.Plan, err = plan.Read(&table)
 	require.NoError(t, err)
-	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := partstest.Job(t, score, o)
 	assert.Empty(t, job.Missing())
 	for i, a := range job.Assignments() {
 		sheet, err := job.Make(i)

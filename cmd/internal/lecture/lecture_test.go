@@ -13,7 +13,7 @@ import (
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/lecture"
-	"deskpart/cmd/internal/texts"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/instruments"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/transpose/pitch"
@@ -22,8 +22,7 @@ import (
 // english makes a lecture in English.
 func english(t *testing.T, q lecture.Question) *lecture.Lecture {
 	t.Helper()
-	x, err := texts.In(pitch.English)
-	require.NoError(t, err)
+	x := textstest.In(t, pitch.English)
 	l, err := lecture.Make(instrumentstest.Load(t), q, x)
 	require.NoError(t, err)
 	return l
@@ -46,8 +45,7 @@ func step(t *testing.T, l *lecture.Lecture, about string) *lecture.Step {
 func TestEveryTopicInEveryLanguage(t *testing.T) {
 	t.Parallel()
 	for _, language := range pitch.Languages() {
-		x, err := texts.In(language)
-		require.NoError(t, err)
+		x := textstest.In(t, language)
 		for _, topic := range exercise.Topics() {
 			t.Run(string(language)+"/"+string(topic), func(t *testing.T) {
 				t.Parallel()
@@ -168,8 +166,7 @@ func TestKnownFacts(t *testing.T) {
 // TestWhatATopicIsNotAbout is refused with words.
 func TestWhatATopicIsNotAbout(t *testing.T) {
 	t.Parallel()
-	x, err := texts.In(pitch.English)
-	require.NoError(t, err)
+	x := textstest.In(t, pitch.English)
 	horn, flute := instrumentstest.Load(t).ByID("horn-f"), instrumentstest.Load(t).ByID("flute")
 	for _, q := range []lecture.Question{
 		{Topic: exercise.ClefTopic, Instrument: horn},

@@ -11,6 +11,7 @@ import (
 
 	"deskpart/cmd/internal/marking"
 	"deskpart/cmd/internal/marking/class"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/transpose/pitch"
@@ -240,7 +241,7 @@ func TestClass(t *testing.T) {
 	assert.Equal(t, 2, c.Summary.Commonest[0].Answers)
 	assert.Equal(t, []class.Rejected{{Input: "=broken.xml", Text: "it is no score"}}, c.Rejected)
 	var out bytes.Buffer
-	require.NoError(t, class.Report{Class: c, Texts: english(t)}.WriteCSV(&out))
+	require.NoError(t, class.Report{Class: c, Texts: textstest.In(t, pitch.English)}.WriteCSV(&out))
 	lines := strings.Split(strings.TrimSpace(out.String()), "\n")
 	require.Len(t, lines, 7, "a header, five answers, the class")
 	assert.True(t, strings.Contains(lines[5], ",'=broken.xml,"), "no formula for a spreadsheet")

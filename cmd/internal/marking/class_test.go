@@ -13,10 +13,12 @@ import (
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/notice"
+	"deskpart/transpose/pitch"
 )
 
 // sheetOf makes a sheet with its keys.
@@ -26,7 +28,7 @@ func sheetOf(t *testing.T, s exercise.Settings) (exercise.Sheet, marking.Marker)
 	s.Versions = 1
 	sheets, err := exercise.Make(c, s)
 	require.NoError(t, err)
-	m := marking.Marker{Texts: english(t)}
+	m := marking.Marker{Texts: textstest.In(t, pitch.English)}
 	for _, e := range sheets[0].Exercises {
 		data, err := e.Key(sheets[0])
 		require.NoError(t, err)
@@ -414,7 +416,7 @@ func TestUnmarkedFiles(t *testing.T) {
 		{".DS_Store", "\x00", notice.SystemFile}, {"a.txt", "hello", notice.IsDocument},
 	} {
 		assert.Equal(t, row.code, marking.KindOf(row.name, []byte(row.begin)), row.name)
-		r := marking.Unmarked(english(t), row.name, row.code, nil)
+		r := marking.Unmarked(textstest.In(t, pitch.English), row.name, row.code, nil)
 		assert.NotContains(t, r.Error, "[", "has its words")
 	}
 }

@@ -9,8 +9,10 @@ import (
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // TestAnswersFindTheirKey: an answer is marked by the exercise that its file or
@@ -54,7 +56,7 @@ func TestAnswersFindTheirKey(t *testing.T) {
 			t.Parallel()
 			s, err := musicxml.Read(test.data, musicxml.ReadOptions{Name: test.name})
 			require.NoError(t, err)
-			results, err := marking.Marker{Keys: keys, Texts: english(t)}.Mark(s)
+			results, err := marking.Marker{Keys: keys, Texts: textstest.In(t, pitch.English)}.Mark(s)
 			require.NoError(t, err)
 			require.Len(t, results, 1)
 			r := results[0]

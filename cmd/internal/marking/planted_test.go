@@ -14,7 +14,7 @@ import (
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
-	"deskpart/cmd/internal/texts"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/instruments"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
@@ -125,18 +125,10 @@ func (p *page) score(t *testing.T) *musicxml.Score {
 	return read(t, data)
 }
 
-// english are the texts that tests compare with.
-func english(t *testing.T) *texts.Texts {
-	t.Helper()
-	list, err := texts.In(pitch.English)
-	require.NoError(t, err)
-	return list
-}
-
 // markOne marks a file that holds one answer.
 func markOne(t *testing.T, k *marking.Key, answer *musicxml.Score) (marking.Result, error) {
 	t.Helper()
-	results, err := marking.Marker{Keys: []*marking.Key{k}, Texts: english(t)}.Mark(answer)
+	results, err := marking.Marker{Keys: []*marking.Key{k}, Texts: textstest.In(t, pitch.English)}.Mark(answer)
 	if err != nil {
 		return marking.Result{}, err
 	}

@@ -10,10 +10,12 @@ import (
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/instruments"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/transpose/pitch"
 )
 
 // topicKeys are the keys of a sheet of one exercise, and its files.
@@ -29,7 +31,7 @@ func topicKeys(t *testing.T, c *instruments.Catalogue, s exercise.Settings) (m m
 	require.NoError(t, err)
 	keys, err := marking.NewKeys(read(t, a), read(t, q), c)
 	require.NoError(t, err)
-	return marking.Marker{Keys: keys, Texts: english(t)}, string(q), string(a)
+	return marking.Marker{Keys: keys, Texts: textstest.In(t, pitch.English)}, string(q), string(a)
 }
 
 // TestTopicsAreMarkedRight: the answer to every topic at every level is marked right,

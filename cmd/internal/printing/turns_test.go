@@ -9,13 +9,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/paper"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 )
 
 // books are the books of all parts of a score, by their labels.
@@ -23,11 +23,7 @@ func books(t *testing.T, path string, visit func(label string, b *paper.Book)) {
 	t.Helper()
 	score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
 	require.NoError(t, err)
-	catalogue := instrumentstest.Load(t)
-	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := partstest.Job(t, score, parts.DefaultOptions())
 	for i, a := range job.Assignments() {
 		sheet, err := job.Make(i)
 		require.NoError(t, err)

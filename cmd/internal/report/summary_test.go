@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/report"
-	"deskpart/cmd/internal/texts"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/transpose/pitch"
 )
 
@@ -76,8 +76,7 @@ func TestJSONLine(t *testing.T) {
 
 func TestSummaryInGerman(t *testing.T) {
 	t.Parallel()
-	said, err := texts.In(pitch.German)
-	require.NoError(t, err)
+	said := textstest.In(t, pitch.German)
 	s := report.Summary{Files: 1, Parts: 2, Written: 3, Unchanged: 1}
 	s.Warn("above-range")
 	s.Reject("not-xml")

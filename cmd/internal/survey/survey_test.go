@@ -17,6 +17,7 @@ import (
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 	"deskpart/musicxml/parts/plan"
 	"deskpart/transpose/pitch"
 )
@@ -142,10 +143,7 @@ func makeAll(t *testing.T, path string, o parts.Options) []string {
 	t.Helper()
 	score, err := musicxml.ReadFile(path, musicxml.ReadOptions{})
 	require.NoError(t, err)
-	surveyed, err := parts.Survey(score, instrumentstest.Load(t), o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
+	job := partstest.Job(t, score, o)
 	require.Empty(t, job.Missing())
 	var texts []string
 	for i := range job.Assignments() {

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"deskpart/cmd/internal/texts"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
@@ -29,11 +30,11 @@ func TestDetails(t *testing.T) {
 		{pitch.German, notice.NotDrawn, "not drawn: slur with one end, 2 times, in measures 4, 9", "nicht gezeichnet: slur with one end, 2-mal, in den Takten 4, 9"},
 		{pitch.German, notice.MissingBars, "the part has 1 bars, the score 12", "die Stimme hat 1 Takt, die Partitur 12"},
 	} {
-		told := in(t, row.language).Warning(musicxml.Warning{Code: row.code, Text: row.english}, texts.AtPage)
+		told := textstest.In(t, row.language).Warning(musicxml.Warning{Code: row.code, Text: row.english}, texts.AtPage)
 		assert.Equal(t, row.says, told.Says)
 		assert.Empty(t, told.Exact, row.english)
 	}
-	unknown := in(t, pitch.German).Warning(musicxml.Warning{Code: notice.BelowRange, Text: "something else"}, texts.AtPage)
+	unknown := textstest.In(t, pitch.German).Warning(musicxml.Warning{Code: notice.BelowRange, Text: "something else"}, texts.AtPage)
 	assert.Equal(t, "something else", unknown.Exact)
 	assert.Equal(t, "eine Note liegt unter dem Umfang des Instruments", unknown.Says)
 }

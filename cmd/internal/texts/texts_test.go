@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/texts"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose/pitch"
@@ -240,8 +241,7 @@ func TestInstrumentsInSentences(t *testing.T) {
 		{pitch.German, "clarinet-bflat", "Klarinette in B"}, {pitch.French, "clarinet-bflat", "clarinette en si♭"},
 		{pitch.Italian, "horn-f", "corno in Fa"}, {pitch.Spanish, "trumpet-bflat", "trompeta en Si♭"},
 	} {
-		said, err := texts.In(row.language)
-		require.NoError(t, err)
+		said := textstest.In(t, row.language)
 		assert.Equal(t, row.name, said.Instrument(c.ByID(row.id)))
 	}
 }

@@ -6,20 +6,13 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/texts"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 	"deskpart/transpose/pitch"
 )
-
-func in(t *testing.T, l pitch.Language) *texts.Texts {
-	t.Helper()
-	said, err := texts.In(l)
-	require.NoError(t, err)
-	return said
-}
 
 // The places are written by hand, as a musician of the language says them.
 func TestWarnings(t *testing.T) {
@@ -36,7 +29,7 @@ func TestWarnings(t *testing.T) {
 		{pitch.Italian, "battuta 12, movimento 3 e mezzo", "una nota supera verso l'acuto l'estensione dello strumento", "controllare se l'ottava o lo strumento sono quelli intesi; le estensioni sono indicative", high.Text, ""},
 		{pitch.Spanish, "compás 12, tiempo 3 y medio", "una nota queda por encima de la extensión del instrumento", "comprobar si la octava o el instrumento son los que se quieren; las extensiones orientan", high.Text, ""},
 	} {
-		told := in(t, row.language).Warning(high, texts.AtPage)
+		told := textstest.In(t, row.language).Warning(high, texts.AtPage)
 		assert.Equal(t, texts.Told{Where: row.where, Says: row.says, Do: row.do, Exact: row.last, Line: row.where + row.mark + ": " + row.says + row.mark + "; " + row.do}, told)
 	}
 }
@@ -47,7 +40,7 @@ func TestBeatsOfWarnings(t *testing.T) {
 		"1": "beat 1", "2.25": "beat 2 and a quarter", "4.667": "beat 4 and two thirds", "1.333": "beat 1 and a third",
 		"3.875": "shortly after beat 3", "0.5": "0.5", "a": "a", "": "",
 	} {
-		told := in(t, pitch.English).Warning(musicxml.Warning{Code: notice.Check, Beat: name, Text: "x"}, texts.AtPage)
+		told := textstest.In(t, pitch.English).Warning(musicxml.Warning{Code: notice.Check, Beat: name, Text: "x"}, texts.AtPage)
 		assert.Equal(t, said, told.Where, name)
 	}
 }
@@ -75,7 +68,7 @@ func TestRefusals(t *testing.T) {
 		{pitch.English, texts.AtPage, errors.New("odd"), texts.Told{Says: "odd"}},
 		{pitch.Spanish, texts.AtPage, errors.New("odd"), texts.Told{Says: "esto no se pudo hacer", Exact: "odd"}},
 	} {
-		told := in(t, row.language).Refusal(row.err, row.to)
+		told := textstest.In(t, row.language).Refusal(row.err, row.to)
 		assert.True(t, strings.HasPrefix(told.Line, row.want.Where) && strings.HasSuffix(told.Line, row.want.Do) && strings.Contains(told.Line, row.want.Says), told.Line)
 		told.Line = ""
 		assert.Equal(t, row.want, told)

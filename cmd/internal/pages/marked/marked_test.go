@@ -15,6 +15,7 @@ import (
 	"deskpart/cmd/internal/marking/class"
 	"deskpart/cmd/internal/pages/marked"
 	"deskpart/cmd/internal/texts"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving/svgread"
@@ -26,8 +27,7 @@ import (
 func sheet(t *testing.T, l pitch.Language, count int) (exercise.Sheet, marking.Marker) {
 	t.Helper()
 	c := instrumentstest.Load(t)
-	said, err := texts.In(l)
-	require.NoError(t, err)
+	said := textstest.In(t, l)
 	sheets, err := exercise.Make(c, exercise.Settings{Instrument: c.ByID("horn-f"), From: explain.Sounding, Count: count, Seed: 6, Level: 3, Versions: 1})
 	require.NoError(t, err)
 	m := marking.Marker{Texts: said}
@@ -154,8 +154,7 @@ func TestDrawnAnswer(t *testing.T) {
 func TestEveryRuleIsTold(t *testing.T) {
 	t.Parallel()
 	for _, l := range pitch.Languages() {
-		said, err := texts.In(l)
-		require.NoError(t, err)
+		said := textstest.In(t, l)
 		for _, rule := range marking.Rules {
 			assert.True(t, said.Has("rule", string(rule)), rule)
 			assert.True(t, said.Has("practise", marked.Skill(rule)), rule)

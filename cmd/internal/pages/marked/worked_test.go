@@ -11,7 +11,7 @@ import (
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
 	"deskpart/cmd/internal/marking/class"
-	"deskpart/cmd/internal/texts"
+	"deskpart/cmd/internal/texts/textstest"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose/pitch"
@@ -23,8 +23,7 @@ import (
 func TestWorkedAloud(t *testing.T) {
 	t.Parallel()
 	c := instrumentstest.Load(t)
-	said, err := texts.In(pitch.English)
-	require.NoError(t, err)
+	said := textstest.In(t, pitch.English)
 	sheets, err := exercise.Make(c, exercise.Settings{Instrument: c.ByID("horn-f"), From: explain.Sounding, Count: 10, Seed: 7, Level: 2, Versions: 1}) // examples/README.md
 	require.NoError(t, err)
 	m := marking.Marker{Texts: said}

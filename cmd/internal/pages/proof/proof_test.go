@@ -14,9 +14,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/cmd/internal/pages/proof"
-	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
+	"deskpart/musicxml/parts/partstest"
 	"deskpart/transpose/verify"
 )
 
@@ -32,13 +32,9 @@ func proofOf(t *testing.T, o parts.Options, named ...[2]string) *proof.Proof {
 	score, err := musicxml.Read([]byte(`<score-partwise version="4.0"><part-list>`+list.String()+`</part-list>`+music.String()+`</score-partwise>`),
 		musicxml.ReadOptions{Name: "trial.musicxml"})
 	require.NoError(t, err)
-	catalogue := instrumentstest.Load(t)
-	surveyed, err := parts.Survey(score, catalogue, o)
-	require.NoError(t, err)
-	job, err := surveyed.Assign()
-	require.NoError(t, err)
-	made := &proof.Proof{Score: "trial.musicxml", Title: surveyed.Title()}
-	made.Pitch, made.Reason = surveyed.Pitch()
+	job := partstest.Job(t, score, o)
+	made := &proof.Proof{Score: "trial.musicxml", Title: job.Surveyed().Title()}
+	made.Pitch, made.Reason = job.Surveyed().Pitch()
 	x := proof.Examiner{Job: job, Verification: verify.Options{MaxSignature: o.MaxSignature}}
 	for i := range job.Assignments() {
 		part, err := x.Examine(i, new(proof.Memory))
