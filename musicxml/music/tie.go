@@ -62,13 +62,15 @@ func ReadTies(note *etree.Element) Ties {
 }
 
 // AddTie adds one end of a tie ("start", "stop") to a <note>, the sound and the curve,
-// where the note has it not yet.
+// where the note has it not yet. A cue note has the curve only (MusicXML 4.0, note).
 func AddTie(note *etree.Element, end string) {
 	ties := ReadTies(note)
 	if end == "start" && ties.Start() || end == "stop" && ties.Stop() {
 		return
 	}
-	musicxml.AddInOrder(note, tieElement("tie", end))
+	if musicxml.Child(note, "cue") == nil {
+		musicxml.AddInOrder(note, tieElement("tie", end))
+	}
 	notations := musicxml.ChildOrNew(note, "notations")
 	musicxml.AddInOrder(notations, tieElement("tied", end))
 }

@@ -207,16 +207,15 @@ func (r *barReader) note(ev *musicxml.Event) error {
 }
 
 // add places a group among those of its voice; grace notes wait for what they
-// lead to.
+// lead to, on whichever staff.
 func (r *barReader) add(g *group) {
-	key := voiceKey(g)
 	if g.grace {
-		r.pending[key] = append(r.pending[key], g)
+		r.pending[g.voice] = append(r.pending[g.voice], g)
 		return
 	}
-	g.before = r.pending[key]
-	delete(r.pending, key)
-	r.latest[key] = g
+	g.before = r.pending[g.voice]
+	delete(r.pending, g.voice)
+	r.latest[g.voice] = g
 	r.groups = append(r.groups, g)
 }
 
@@ -232,8 +231,6 @@ func (r *barReader) leftover() {
 		delete(r.pending, key)
 	}
 }
-
-func voiceKey(g *group) string { return string(rune('0'+g.staff)) + g.voice }
 
 // lendVoices gives every fixture that says no voice the voice of the notes in
 // whose run it stands: of the next note before the voice turns back, else of the

@@ -47,6 +47,7 @@ func TestReduce(t *testing.T) {
 		{"two staves", "the upper one, and the lower where it rests", `E5:h r:h // C3:q D3:q E3+G3:h`, `E5:h G3:h`, `E5:h E3+G3:h`},
 		{"two staves with voices", "voices of one staff stay together", `E5:h r:h / C5:q D5:q r:h // C3:w`, `E5:h C3:h`, `E5:h C3:h / C5:q D5:q _48`},
 		{"a grace note", "it goes with its note", `E5:h r:h / r:h g!B4:e C5:h`, `E5:h g!B4:e C5:h`, ""},
+		{"a grace note whose note stands on the other staff", "it goes before it all the same", `E5:h g!B4:e =2 C4:q =1 D5:q`, `E5:h g!B4:e C4:q D5:q`, `E5:h g!B4:e C4:q D5:q`},
 		{"a slur into the gap", "both ends or none", `E5:q( F5:q) r:h / C5:h( D5:h)`, `E5:q( F5:q) D5:h`, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -73,6 +74,7 @@ func TestReducedNotes(t *testing.T) {
 		{"a glissando goes from its end", `E5:h r:h / C5:w«<glissando·type="start"·number="1"/>» | R / D5:w«<glissando·type="stop"·number="1"/>»`, `E5:48 C5:48,glissando.start.1 | D5:96,glissando.stop.1`},
 		{"one that ends at a piece", `R / C5:w«<glissando·type="start"·number="1"/>» | r:h E5:h / D5:w«<glissando·type="stop"·number="1"/>»`, `C5:96,glissando.start.1 | D5:48,glissando.stop.1 E5:48`},
 		{"two values for a piece", `E5:qd r:e r:h / C5:w~ | R / C5:w^`, `E5:36 C5:48,tie.start,tied.start C5:12,tie.start,tie.stop,tied.start,tied.stop | C5:96,tie.stop,tied.stop`},
+		{"a cue note in pieces sounds nothing: a curve and no tie", `E5:qd r:e r:h / <note><cue/><pitch><step>C</step><octave>5</octave></pitch><duration>96</duration><voice>2</voice><type>whole</type></note>`, `E5:36 C5:48,tied.start C5:12,tied.stop`},
 		{"pieces in a triplet's time", `E5:qt r:qt F5:qt r:h / C5:w`, `E5:16,3:2 C5:16,3:2 F5:16,3:2 C5:48`},
 		{"the end of a tie is cut off", `R / C5:w~ | E5:q r:hd / C5:w^`, `C5:96 | E5:24 C5:72`},
 		{"the beginning of one is", `r:hd E5:q / C5:w~ | R / C5:w^`, `C5:72 E5:24 | C5:96`},
