@@ -1,6 +1,8 @@
 package engraving_test
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -153,6 +155,33 @@ func TestSpannersGoOnOverLineEnds(t *testing.T) {
 	hooks := drawn(t, m, engraving.Options{}, display.RoleOctaveHook)
 	require.Len(t, hooks, 1)
 	assert.Equal(t, 1, hooks[0].system)
+}
+
+// An octave line covers all that is written under it: it begins over the grace notes of
+// its first note and over a head set to the left, and ends before those of the next.
+func TestOctaveLineCoversItsNotes(t *testing.T) {
+	t.Parallel()
+	grace := `<note><grace/><pitch><step>A</step><octave>4</octave></pitch><type>eighth</type></note>`
+	second := `<note><chord/><pitch><step>B</step><octave>4</octave></pitch><duration>8</duration><type>half</type><stem>down</stem></note>`
+	start, stop := direction(`<octave-shift type="up" size="8"/>`), direction(`<octave-shift type="stop" size="8"/>`)
+	for _, c := range []struct {
+		name     string
+		bars     [2]string
+		from, to int // the heads, from the left, that are under it
+	}{
+		{"grace notes before its first note", [2]string{start + grace + grace + wholeC + stop, wholeC}, 0, 2},
+		{"grace notes after it", [2]string{start + wholeC, stop + grace + wholeC}, 0, 0},
+		{"a head set to the left", [2]string{wholeC, start + strings.ReplaceAll(wholeC, "whole</type>", "half</type><stem>down</stem>") + second + stop}, 1, 2},
+	} {
+		m := read(t, notate.Options{}, c.bars[0], c.bars[1])
+		heads, hook := drawn(t, m, engraving.Options{}, display.RoleHead), drawn(t, m, engraving.Options{}, display.RoleOctaveHook)
+		slices.SortFunc(heads, func(a, b drawnItem) int { return cmp.Compare(a.box.Left, b.box.Left) })
+		require.Len(t, hook, 1, c.name)
+		left := drawn(t, m, engraving.Options{}, display.RoleOctave)[0].box.Left
+		for i, h := range heads {
+			assert.Equal(t, i >= c.from && i <= c.to, h.box.Left >= left-0.01 && h.box.Left < hook[0].box.Left, "%s: head %d", c.name, i)
+		}
+	}
 }
 
 // Other dynamics stand as they are: a space between a sign and words, none between

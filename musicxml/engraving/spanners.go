@@ -26,9 +26,9 @@ func (s *system) drawSpanners(st *staffInk) {
 		begins, ends := sp.From.Bar >= s.first, sp.To.Bar < s.end
 		switch sp.Kind {
 		case OctaveUp, TwoOctavesUp, ThreeOctavesUp:
-			st.octaveLine(sp, left, right, true, begins, ends)
+			s.octaveLine(st, sp, left, right, true, begins, ends)
 		case OctaveDown, TwoOctavesDown, ThreeOctavesDown:
-			st.octaveLine(sp, left, right, false, begins, ends)
+			s.octaveLine(st, sp, left, right, false, begins, ends)
 		case TrillLine:
 			st.trillLine(left, right)
 		case PedalLine:
@@ -55,12 +55,33 @@ func (s *system) spannerEnds(sp *Spanner) (left, right float64) {
 	return left, max(right, left+1.2)
 }
 
+// inkAt is where the heads of a moment begin on a staff, with those of its grace notes.
+func (s *system) inkAt(st *staffInk, at Moment) float64 {
+	left := math.Inf(1)
+	for _, c := range s.bars[at.Bar-s.first].columns {
+		if c.onset == at.Onset {
+			for _, f := range c.cells[st.index].figures {
+				for _, h := range f.heads {
+					left = min(left, c.x+f.dx+h.dx)
+				}
+			}
+		}
+	}
+	return left
+}
+
 // octaveLine draws an octave line, or the piece of one that stands on this line: it
 // goes on from the line before with its figure in parentheses, and has its hook
-// only where it ends.
-func (st *staffInk) octaveLine(sp *Spanner, left, right float64, up, begins, ends bool) {
+// only where it ends. What stands under it is exactly what is read an octave away.
+func (s *system) octaveLine(st *staffInk, sp *Spanner, left, right float64, up, begins, ends bool) {
 	if sp.Side != SideAuto {
 		up = sp.Side == Above
+	}
+	if begins {
+		left = min(left, s.inkAt(st, sp.From))
+	}
+	if ends {
+		right = min(right, s.inkAt(st, sp.To))
 	}
 	text := octaveTexts[sp.Kind]
 	if !begins {
