@@ -9,7 +9,7 @@ import (
 
 // Beam joins the notes of voices that have no beams at all, by the time
 // signature: notes within one beat, and plain eighth notes within half a bar of
-// 4/4 or a bar of 2/4 and 3/4.
+// 4/4 or a bar of 2/4 and 3/4. No beam runs through a signature within the bar.
 func (m *Music) Beam() {
 	for s := range m.Staves {
 		now := state{}
@@ -17,7 +17,7 @@ func (m *Music) Beam() {
 			measure := &m.Staves[s].Measures[b]
 			now = now.opened(measure)
 			for v := range measure.Voices {
-				beamVoice(measure.Voices[v].Events, now.time)
+				beamVoice(measure.Voices[v].Events, now.time, measure.Changes)
 			}
 			for _, c := range measure.Changes {
 				now = now.with(c)
@@ -28,17 +28,28 @@ func (m *Music) Beam() {
 
 // beamVoice sets the first-level beams of a voice; the others follow from the
 // values when they are drawn.
-func beamVoice(events []Event, t Time) {
+func beamVoice(events []Event, t Time, changes []Change) {
 	for i := range events {
 		if len(events[i].Beams) > 0 {
 			return
 		}
 	}
 	beat, span := t.Beat()
+	ends := t.groups()
+	if n := len(ends); n > 0 {
+		if span = ends[n-1]; t.BeatType != "4" && t.BeatType != "2" {
+			beat = span
+		}
+	}
+	for _, c := range changes {
+		if c.Key != nil || c.Time != nil {
+			ends = append(ends, c.Onset)
+		}
+	}
 	for i := 0; i < len(events); {
 		j := i + 1
 		if beamable(&events[i]) {
-			for j < len(events) && beamable(&events[j]) && sameBeam(events[i:j+1], beat, span) {
+			for j < len(events) && beamable(&events[j]) && !parted(events[i:j+1], ends) && sameBeam(events[i:j+1], beat, span) {
 				j++
 			}
 			markBeam(events[i:j])
@@ -49,6 +60,36 @@ func beamVoice(events []Event, t Time) {
 
 func beamable(e *Event) bool {
 	return len(e.Notes) > 0 && !e.Hidden && e.Value >= Eighth
+}
+
+// parted reports whether a run of notes goes over one of the places.
+func parted(run []Event, places []musicxml.Fraction) bool {
+	for _, at := range places {
+		if run[0].Onset.Less(at) && !run[len(run)-1].Onset.Less(at) {
+			return true
+		}
+	}
+	return false
+}
+
+// groups are where the groups of an additive signature end, such as 3+2 over 8, in
+// quarter notes; any other has none.
+func (t Time) groups() []musicxml.Fraction {
+	kind, err := strconv.ParseInt(strings.TrimSpace(t.BeatType), 10, 16)
+	if err != nil || kind <= 0 || !strings.Contains(t.Beats, "+") {
+		return nil
+	}
+	var ends []musicxml.Fraction
+	sum := int64(0)
+	for text := range strings.SplitSeq(t.Beats, "+") {
+		beats, err := strconv.ParseInt(strings.TrimSpace(text), 10, 16)
+		if err != nil || beats <= 0 {
+			return nil
+		}
+		sum += beats
+		ends = append(ends, musicxml.NewFraction(4*sum, kind))
+	}
+	return ends
 }
 
 // sameBeam reports whether a run of notes may stand under one beam.

@@ -85,6 +85,8 @@ func TestBeamByTheTimeSignature(t *testing.T) {
 		{"3/4 eighths", "a bar of plain eighths", "3", "4", []engraving.Value{e, e, e, e, e, e}, "(----)"},
 		{"6/8", "two dotted quarters", "6", "8", []engraving.Value{e, e, e, e, e, e}, "(-)(-)"},
 		{"sixteenths", "by the beat", "2", "4", []engraving.Value{s, s, s, s, s, s, s, s}, "(--)(--)"},
+		{"3+2 over 8", "the groups that the signature names", "3+2", "8", []engraving.Value{e, e, e, e, e}, "(-)()"},
+		{"1+1 over 4", "sixteenths by the beat", "1+1", "4", []engraving.Value{e, e, s, s, s, s}, "()(--)"},
 		{"mixed", "quarters stand alone", "2", "4", []engraving.Value{e, engraving.Quarter, e}, "..."},
 	} {
 		m := engraving.NewMusic("", engraving.Treble(), engraving.Key{}, engraving.Time{Beats: row.beats, BeatType: row.kind})
@@ -96,6 +98,11 @@ func TestBeamByTheTimeSignature(t *testing.T) {
 		m.Beam()
 		assert.Equal(t, row.want, beamsOf(m.Staves[0].Measures[0].Voices[0].Events), "%s: %s", row.name, row.why)
 	}
+	m := engraving.NewMusic("", engraving.Treble(), engraving.Key{}, engraving.Time{Beats: "2", BeatType: "4"})
+	m.AddBar(event(e, 0, 5, 0), event(e, 1, 5, 0), event(e, 2, 5, 0), event(e, 3, 5, 0))
+	m.Staves[0].Measures[0].Changes = []engraving.Change{{Onset: musicxml.NewFraction(1, 1), Key: &engraving.Key{Fifths: 2}}}
+	m.Beam()
+	assert.Equal(t, "()()", beamsOf(m.Staves[0].Measures[0].Voices[0].Events), "no beam through a signature")
 }
 
 // The text alternative names every note with the standard's words.

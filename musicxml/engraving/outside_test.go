@@ -334,6 +334,20 @@ func TestSlursBeginAtTheirNotes(t *testing.T) {
 	}
 }
 
+// A slur over the beam of a note that hangs far below it goes from the beam: it does not
+// climb there from the head.
+func TestSlursOverHighBeams(t *testing.T) {
+	t.Parallel()
+	note := func(step, octave, value, more string) string {
+		return `<note><pitch><step>` + step + `</step><octave>` + octave + `</octave></pitch><duration>1</duration><type>` + value + `</type>` + more + `</note>`
+	}
+	bar := note("F", "3", "eighth", `<notations><slur type="start"/></notations>`) + note("A", "5", "eighth", "") + note("E", "5", "half", `<notations><slur type="stop"/></notations>`)
+	list := drawn(t, read(t, notate.Options{}, bar), engraving.Options{}, display.RoleSlur, display.RoleBeam)
+	slur := drawnOf(list, display.RoleSlur)
+	assert.Less(t, float64(slur.box.Top), float64(drawnOf(list, display.RoleBeam).box.Top))
+	assert.Less(t, float64(slur.box.Height()), 4.0)
+}
+
 // The strokes of a tremolo from note to note are long enough to be seen where an
 // accidental stands between the notes.
 func TestTremolosBetweenNotesHaveRoom(t *testing.T) {

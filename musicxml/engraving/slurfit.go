@@ -105,8 +105,9 @@ func (d *slurInk) fit(list []obstacle) (deformed float64) {
 	posts := d.posts(list)
 	best := math.Inf(1)
 	var lift1, lift2, height float64
-	for i := range 21 {
-		for k := range 21 {
+	lifts := d.lifts(posts, min(a, b))
+	for i := range lifts {
+		for k := range lifts {
 			l1, l2 := float64(i)*0.25, float64(k)*0.25
 			if lifted(l1, l2) >= best {
 				break // and farther lifts cost more
@@ -119,6 +120,16 @@ func (d *slurInk) fit(list []obstacle) (deformed float64) {
 	}
 	d.y1, d.y2, d.height = d.outward(a+lift1), d.outward(b+lift2), d.outward(height)
 	return best
+}
+
+// lifts is how many lifts of an end are tried: up to five spaces, or over the beam of a
+// note that hangs far below it.
+func (d *slurInk) lifts(posts []post, lower float64) int {
+	over := 5.0
+	for _, p := range posts {
+		over = max(over, p.out-lower)
+	}
+	return int(min(over, 20)/0.25) + 1
 }
 
 // usualHeight is the height of the control points of a slur that nothing stands in
