@@ -57,6 +57,7 @@ const (
 	PitchUnsaid            Code = "pitch-unsaid"
 	PlanOverChange         Code = "plan-over-change"
 	PlanRowUnused          Code = "plan-row-unused"
+	ReadOtherwise          Code = "read-otherwise"
 	RefersToNothing        Code = "refers-to-nothing"
 	Respelled              Code = "respelled"
 	RestNotEmpty           Code = "rest-not-empty"

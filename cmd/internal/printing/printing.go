@@ -90,6 +90,11 @@ func (o Options) PrintWork(player Player, title string, movements ...Movement) (
 		return nil, err
 	}
 	printed := &Printed{Row: newRow(book, laid, settled), Title: documentTitle(book), language: o.Language}
+	for i, m := range movements {
+		if m.Root != nil && !m.Tacet {
+			printed.Warnings = append(printed.Warnings, misread(m.Root, movementOf(book, i))...)
+		}
+	}
 	return printed, printed.write(laid, o.SVG)
 }
 

@@ -141,3 +141,19 @@ func TestPrintSaysWhatIsNotDrawn(t *testing.T) {
 	assert.Equal(t, "101", printed.Warnings[0].Measure)
 	assert.Contains(t, printed.Warnings[0].Text, "3 times, in measures 101, 102, 103")
 }
+
+// A note that the file gives no accidental is drawn as the file has it, and named: the
+// player would play another.
+func TestPrintSaysWhatIsReadOtherwise(t *testing.T) {
+	t.Parallel()
+	root := document(t, 2)
+	note := root.FindElement("part/measure[2]/note[4]/pitch")
+	alter := etree.NewElement("alter")
+	alter.SetText("1")
+	note.InsertChildAt(1, alter)
+	printed, err := printing.Options{}.Print(printing.Player{}, root)
+	require.NoError(t, err)
+	require.Len(t, printed.Warnings, 1)
+	w := printed.Warnings[0]
+	assert.Equal(t, "read-otherwise 102 2.5 C#4 is read as C4 off the page", fmt.Sprint(w.Code, " ", w.Measure, " ", w.Beat, " ", w.Text))
+}

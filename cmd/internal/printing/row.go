@@ -6,10 +6,13 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/beevik/etree"
+
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/paper"
 	"deskpart/musicxml/notice"
+	"deskpart/musicxml/reading"
 )
 
 // Row is what is said of a printed part, for programs.
@@ -74,6 +77,23 @@ func newRow(book *paper.Book, laid *paper.Laid, o paper.Options) Row {
 		}
 	}
 	return row
+}
+
+// misread names the notes of a document that a player reads otherwise than it has them: a
+// file that is printed as it is may lack accidentals.
+func misread(root *etree.Element, movement int) []musicxml.Warning {
+	var list []musicxml.Warning
+	for _, part := range musicxml.Children(root, "part") {
+		page, err := reading.Read(part)
+		if err != nil {
+			continue // as whoever draws it says
+		}
+		for _, m := range page.Mismatches() {
+			list = append(list, musicxml.Warning{Code: notice.ReadOtherwise, Movement: movement, Measure: m.Measure, Beat: m.Beat,
+				Text: m.Written.String() + " is read as " + m.Read.String() + " off the page"})
+		}
+	}
+	return list
 }
 
 // movementOf numbers a movement from 1 for a warning, 0 where there is but one.
