@@ -27,6 +27,10 @@ func fold(word string) string {
 			b.WriteString("oe")
 		case r == 'æ':
 			b.WriteString("ae")
+		case r == 'ø':
+			b.WriteByte('o')
+		case r == 'ł':
+			b.WriteByte('l')
 		case r == 'º', r == 'ª', r == '°':
 		default:
 			b.WriteRune(r)
@@ -45,7 +49,7 @@ func isASCII(word string) bool {
 }
 
 // umlauts are the two-letter forms that old names and plain keyboards use.
-var umlauts = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "Ä", "Ae", "Ö", "Oe", "Ü", "Ue")
+var umlauts = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "Ä", "Ae", "Ö", "Oe", "Ü", "Ue", "ø", "oe", "Ø", "Oe", "å", "aa", "Å", "Aa")
 
 // twoLetterForm returns the name with its umlauts in two letters each, under which
 // it may stand as well.

@@ -1,7 +1,9 @@
 package instruments
 
 import (
+	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"deskpart/transpose/pitch"
 )
@@ -24,7 +26,7 @@ func (v *vocabulary) readKey(tokens []token) (keyWord, int) {
 	if !ok {
 		return keyWord{}, 0
 	}
-	if len(tokens) > 1 && len(key.key) == 1 && len(tokens[0].text) < 4 {
+	if len(tokens) > 1 && len(key.key) == 1 && utf8.RuneCountInString(tokens[0].text) < 4 {
 		if signed, ok := v.signedKey(key, tokens[0], tokens[1]); ok {
 			return signed, 2
 		}
@@ -81,4 +83,10 @@ func (k keyWord) signed(sign wordMeaning) keyWord {
 	}
 	k.languages = union(k.languages, sign.languages)
 	return k
+}
+
+// haveH reports whether the languages are such, all of them, as call B natural H.
+func (v *vocabulary) haveH(languages []pitch.Language) bool {
+	h := v.meanings[wordKey{roleNote, "h"}].languages
+	return !slices.ContainsFunc(languages, func(l pitch.Language) bool { return !slices.Contains(h, l) })
 }

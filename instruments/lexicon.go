@@ -7,6 +7,8 @@ import (
 	"strings"
 	"sync"
 
+	"golang.org/x/text/language"
+
 	"deskpart/transpose/pitch"
 )
 
@@ -92,9 +94,9 @@ func (c *Catalogue) readAliases(files fs.FS) error {
 }
 
 func (c *Catalogue) readAlias(r row) (target, error) {
-	language, err := word(r, "language", languages...)
-	if err != nil {
-		return target{}, err
+	// Names are known in more languages than labels are written in.
+	if _, err := language.ParseBase(r.text("language")); err != nil {
+		return target{}, r.errorf("language", "%q is no code of a language (ISO 639-1)", r.text("language"))
 	}
 	conditions := []string{"", whenFirst, whenKey, whenClef, whenNumber, whenSound, whenFamily}
 	for _, e := range c.ensembles {
@@ -104,7 +106,7 @@ func (c *Catalogue) readAlias(r row) (target, error) {
 	if err != nil {
 		return target{}, err
 	}
-	entry := target{kind: r.text("kind"), when: when, languages: []pitch.Language{language}}
+	entry := target{kind: r.text("kind"), when: when, languages: []pitch.Language{pitch.Language(r.text("language"))}}
 	if len(c.byKind[entry.kind]) > 0 {
 		return entry, nil
 	}

@@ -90,7 +90,7 @@ func (c *Catalogue) inKey(kind, key string) []*Instrument {
 
 // whichB settles a plain B: B flat in German usage, which Italian and French names
 // in old scores follow (w-hornwiki), B natural in an English name where such an
-// instrument is in use. Only a German name leaves no doubt.
+// instrument is in use. Only a name in languages that call B natural H leaves no doubt.
 func (s *scene) whichB(t target, m *mention) (key string, assumed bool, why string) {
 	k := m.keys[0]
 	if !k.plainB {
@@ -105,8 +105,8 @@ func (s *scene) whichB(t target, m *mention) (key string, assumed bool, why stri
 	switch {
 	case natural && english && (k.english || len(languages) == 1):
 		return "B", true, "; B in English is B natural"
-	case len(languages) == 1 && languages[0] == pitch.German:
-		return "Bb", false, "; B in German is B flat"
+	case s.c.vocabulary.haveH(languages):
+		return "Bb", false, "; as in German, B is B flat"
 	}
 	return "Bb", true, "; a plain B is taken for B flat"
 }

@@ -35,6 +35,19 @@ func TestRecognition(t *testing.T) {
 	}
 }
 
+// TestNamesOfManyLanguages: the names that the annotations of CLDR 48 (Unicode's Common
+// Locale Data Repository) have in fifteen languages.
+func TestNamesOfManyLanguages(t *testing.T) {
+	t.Parallel()
+	c := instrumentstest.Load(t)
+	for _, row := range musicxmltest.ReadTable(t, "testdata/cldr.csv") {
+		m := c.Match(instruments.Query{Name: row["name"]})
+		if assert.NotNil(t, m.Instrument, "%s %s", row["language"], row["name"]) {
+			assert.Equal(t, row["kind"], m.Instrument.Kind, "%s %s", row["language"], row["name"])
+		}
+	}
+}
+
 func idOf(i *instruments.Instrument) string {
 	if i == nil {
 		return "none"

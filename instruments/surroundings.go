@@ -3,6 +3,8 @@ package instruments
 import (
 	"slices"
 	"strconv"
+
+	"deskpart/transpose/pitch"
 )
 
 // surroundings sorts the words of a segment that do not name the instrument:
@@ -58,6 +60,8 @@ func (s *surroundings) takeIn(n int) int {
 		return 0
 	}
 	taken := 1
+	in, _ := s.vocabulary().find(roleIn, ahead[:1])
+	s.speak(in)
 	register, words := s.vocabulary().find(roleRegister, ahead[taken:min(taken+1, len(ahead))])
 	key, length := s.vocabulary().readKey(ahead[taken+words:])
 	if length == 0 {
@@ -71,10 +75,11 @@ func (s *surroundings) takeIn(n int) int {
 	return taken + words + length
 }
 
-// speak notes the language of a word that belongs to one language only.
+// speak notes the language of a word that belongs to one language only, or to none in
+// which labels are written.
 func (s *surroundings) speak(word wordMeaning) {
-	if len(word.languages) == 1 {
-		s.mention.languages = append(s.mention.languages, word.languages[0])
+	if len(word.languages) == 1 || !slices.ContainsFunc(word.languages, func(l pitch.Language) bool { return slices.Contains(languages, l) }) {
+		s.mention.languages = append(s.mention.languages, word.languages...)
 	}
 }
 

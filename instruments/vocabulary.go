@@ -87,8 +87,9 @@ func (v *vocabulary) find(role string, tokens []token) (wordMeaning, int) {
 	return wordMeaning{}, 0
 }
 
-// is reports whether the token alone has the role.
+// is reports whether the token alone has the role. One letter between instrument and key
+// is a small one: "Horn i F", but "Horn I F".
 func (v *vocabulary) is(role string, t token) bool {
 	_, ok := v.meanings[wordKey{role, t.text}]
-	return ok
+	return ok && (role != roleIn || len(t.text) > 1 || t.isLower())
 }
