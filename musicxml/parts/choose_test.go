@@ -28,38 +28,27 @@ func TestChoose(t *testing.T) {
 	o := parts.DefaultOptions()
 	o.Players = true
 	job := seated(t, o)
-	for _, test := range []struct {
-		words  string
-		player int
-		label  string
-		err    string
-	}{
-		{"P2", 0, "Horn in F 1", ""},
-		{"horn 2", 0, "Horn in F 2", ""},
-		{"Flutes 1 & 2", 0, "Flute 1", ""},
-		{"Flutes 1 & 2", 2, "Flute 2", ""},
-		{"flutes 1, 2", 2, "Flute 2", ""},
-		{"Flute 2", 0, "Flute 2", ""},
-		{"2. Flöte", 0, "Flute 2", ""},
-		{"flute", 0, "Flute 1", ""},
-		{"Flute*", 2, "Flute 2", ""},
-		{"P1:2", 0, "Flute 2", ""},
-		{"Clarinet in Bb", 0, "Clarinet in B♭", ""},
-		{"clarinet", 0, "Clarinet in B♭", ""},
-		{"Klarinette", 0, "Clarinet in B♭", ""},
-		{"Flutes 1 & 2", 3, "", `part "Flutes 1 & 2" (P1) has no player 3`},
-		{"Horn*", 0, "", `"Horn*" means several parts: Horn 1 (P2), Horn 2 (P3); name one of them or its id`},
-		{"Bassoon", 0, "", `no part is called "Bassoon"; the parts are Flutes 1 & 2 (P1), Flute 1 (P1:1), Flute 2 (P1:2), Horn 1 (P2), Horn 2 (P3), Clarinet in B♭ (P4)`},
-		{"Clarinnet in Bb", 0, "", `no part is called "Clarinnet in Bb"; did you mean Clarinet in B♭?`},
+	for player, labels := range map[int]map[string]string{
+		0: {"P2": "Horn in F 1", "horn 2": "Horn in F 2", "Flutes 1 & 2": "Flute 1", "Flute 2": "Flute 2", "2. Flöte": "Flute 2", "flute": "Flute 1", "P1:2": "Flute 2",
+			"Clarinet in Bb": "Clarinet in B♭", "clarinet": "Clarinet in B♭", "Klarinette": "Clarinet in B♭"},
+		2: {"Flutes 1 & 2": "Flute 2", "flutes 1, 2": "Flute 2", "Flute*": "Flute 2"},
 	} {
-		i, err := job.Choose(test.words, test.player)
-		if test.err != "" {
-			assert.EqualError(t, err, test.err)
-			continue
+		for words, label := range labels {
+			i, err := job.Choose(words, player)
+			require.NoError(t, err, words)
+			assert.Equal(t, label, job.Assignment(i).Label, words)
 		}
-		require.NoError(t, err, test.words)
-		assert.Equal(t, test.label, job.Assignment(i).Label, test.words)
 	}
+	for words, wrong := range map[string]string{
+		"Horn*":           `"Horn*" means several parts: Horn 1 (P2), Horn 2 (P3); name one of them or its id`,
+		"Bassoon":         `no part is called "Bassoon"; the parts are Flutes 1 & 2 (P1), Flute 1 (P1:1), Flute 2 (P1:2), Horn 1 (P2), Horn 2 (P3), Clarinet in B♭ (P4)`,
+		"Clarinnet in Bb": `no part is called "Clarinnet in Bb"; did you mean Clarinet in B♭?`,
+	} {
+		_, err := job.Choose(words, 0)
+		assert.EqualError(t, err, wrong)
+	}
+	_, err := job.Choose("Flutes 1 & 2", 3)
+	assert.EqualError(t, err, `part "Flutes 1 & 2" (P1) has no player 3`)
 }
 
 // TestNamedInAPlan: a row of a plan and a pattern of Only find a part in any spelling;

@@ -202,12 +202,20 @@ func joinAll(t *testing.T, catalogue *instruments.Catalogue, score *musicxml.Sco
 // soundedBy lists what a part sounds, as its player reads it.
 func soundedBy(t *testing.T, part *etree.Element) []string {
 	t.Helper()
+	return heardIn(t, part, func(s reading.Sound) string {
+		return fmt.Sprintf("%04d %s %s %s %d", s.MeasureIndex, s.Onset, s.MIDI, s.Duration, s.Grace)
+	})
+}
+
+// heardIn is what is told of the sounds of a part but its cues, sorted.
+func heardIn(t *testing.T, part *etree.Element, of func(s reading.Sound) string) []string {
+	t.Helper()
 	page, err := reading.Read(part)
 	require.NoError(t, err)
 	var list []string
 	for _, s := range page.Sounding() {
 		if !s.Cue {
-			list = append(list, fmt.Sprintf("%04d %s %s %s %d", s.MeasureIndex, s.Onset, s.MIDI, s.Duration, s.Grace))
+			list = append(list, of(s))
 		}
 	}
 	slices.Sort(list)
@@ -278,23 +286,15 @@ func wantClashes(t *testing.T, score *musicxml.Score, sheet *parts.Part, name st
 // notesOf lists the notes of a part as they stand there.
 func notesOf(t *testing.T, part *etree.Element) []string {
 	t.Helper()
-	timeline, err := musicxml.NewTimeline(part)
-	require.NoError(t, err)
-	var list []string
-	for i := range timeline.Measures {
-		for k := range timeline.Measures[i].Events {
-			ev := &timeline.Measures[i].Events[k]
-			if ev.Kind != musicxml.Note || ev.Rest {
-				continue
-			}
-			e := ev.Element.Copy()
-			musicxml.RemoveChildren(e, "duration", "voice", "staff", "instrument", "accidental")
-			unnumber(e)
-			list = append(list, fmt.Sprintf("%04d %s %s %s", i, ev.Onset, ev.Duration, contentOf(e)))
+	return told(t, part, func(bar int, ev *musicxml.Event) []string {
+		if ev.Kind != musicxml.Note || ev.Rest {
+			return nil
 		}
-	}
-	slices.Sort(list)
-	return list
+		e := ev.Element.Copy()
+		musicxml.RemoveChildren(e, "duration", "voice", "staff", "instrument", "accidental")
+		unnumber(e)
+		return []string{fmt.Sprintf("%04d %s %s %s", bar, ev.Onset, ev.Duration, contentOf(e))}
+	})
 }
 
 func unnumber(e *etree.Element) {

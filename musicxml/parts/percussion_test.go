@@ -71,14 +71,9 @@ func TestPercussionists(t *testing.T) {
 // strokesOf lists what a percussion part sounds.
 func strokesOf(t *testing.T, part *etree.Element) []string {
 	t.Helper()
-	page, err := reading.Read(part)
-	require.NoError(t, err)
-	var list []string
-	for _, s := range page.Sounding() {
-		list = append(list, fmt.Sprintf("%04d %s %s %s", s.MeasureIndex, s.Onset, s.Pitch, s.Duration))
-	}
-	slices.Sort(list)
-	return list
+	return heardIn(t, part, func(s reading.Sound) string {
+		return fmt.Sprintf("%04d %s %s %s", s.MeasureIndex, s.Onset, s.Pitch, s.Duration)
+	})
 }
 
 // firstListOf is the list of instruments at the head of a sheet.

@@ -478,18 +478,16 @@ func TestInstrumentsOfSharers(t *testing.T) {
 // nor a keyboard (common practice, no source).
 func TestUnnumberedSharers(t *testing.T) {
 	t.Parallel()
-	for _, row := range []struct {
-		part     string
-		evidence Evidence
-		want     int
-	}{
-		{"Flutes", Evidence{layers: 1}, 0}, {"Flutes", Evidence{layers: 2}, 2}, {"Flutes", Evidence{layers: 3}, 3}, {"Flutes", Evidence{layers: 6}, 4}, {"Flutes", Evidence{layers: 1, number: 3}, 3}, {"Flutes", Evidence{layers: 1, number: 9}, 4},
-		{"Flute", Evidence{layers: 2}, 0}, {"Flute", Evidence{layers: 1, said: 2}, 2}, {"Flöten", Evidence{layers: 2}, 2}, {"Quayphones", Evidence{layers: 2}, 0}, {"Quayphones", Evidence{layers: 2, said: 2}, 2},
-		{"Violins", Evidence{layers: 2}, 0}, {"Violin 1", Evidence{layers: 2, said: 2}, 0}, {"Violins 1 & 2", Evidence{layers: 1}, 2}, {"Pianos", Evidence{layers: 2}, 0}, {"Horns 1-16", Evidence{layers: 1}, 16}, {"Horns 1-17", Evidence{layers: 1}, 0},
+	for part, wants := range map[string]map[Evidence]int{
+		"Flutes": {{layers: 1}: 0, {layers: 2}: 2, {layers: 3}: 3, {layers: 6}: 4, {layers: 1, number: 3}: 3, {layers: 1, number: 9}: 4}, "Flute": {{layers: 2}: 0, {layers: 1, said: 2}: 2},
+		"Flöten": {{layers: 2}: 2}, "Quayphones": {{layers: 2}: 0, {layers: 2, said: 2}: 2}, "Violins": {{layers: 2}: 0}, "Violin 1": {{layers: 2, said: 2}: 0}, "Violins 1 & 2": {{layers: 1}: 2},
+		"Pianos": {{layers: 2}: 0}, "Horns 1-16": {{layers: 1}: 16}, "Horns 1-17": {{layers: 1}: 0},
 	} {
-		c := company(t, Options{}, row.part)
-		c.evidence[0] = row.evidence
-		assert.Len(t, c.sharersOf(0), row.want, "%s %+v", row.part, row.evidence)
+		c := company(t, Options{}, part)
+		for evidence, want := range wants {
+			c.evidence[0] = evidence
+			assert.Len(t, c.sharersOf(0), want, "%s %+v", part, evidence)
+		}
 	}
 	c := company(t, Options{}, "Flutes") // of whom one has a sound of her own
 	c.ScoreParts[0].Instruments, c.evidence[0] = []musicxml.ScoreInstrument{{ID: "I1", Name: "Flute 1"}}, Evidence{layers: 2}
@@ -524,23 +522,21 @@ func TestEvidence(t *testing.T) {
 // reads (MusicXML 4.0, double).
 func TestPairs(t *testing.T) {
 	t.Parallel()
-	for _, row := range []struct {
-		part     string
-		evidence Evidence
-		want     string
-	}{
-		{"Cello & Double Bass", Evidence{}, "cello 0, double-bass -12"}, {"Flute & Piccolo", Evidence{}, ""}, {"Flute & Piccolo", Evidence{double: true, above: true}, "flute 0, piccolo 12"},
-		{"Piccolo & Flute", Evidence{double: true}, "piccolo 0, flute -12"}, {"Flute & Piccolo", Evidence{double: true}, "flute -12, piccolo 0"}, {"Piccolo & Flute", Evidence{double: true, above: true}, "piccolo 12, flute 0"},
-		{"Oboe & Clarinet in C", Evidence{double: true}, "oboe 0, clarinet-c -12"}, {"Oboe", Evidence{double: true}, ""}, {"Double Bass & Cello", Evidence{}, ""},
-		{"Cello & Viola", Evidence{}, ""}, {"Viola & Double Bass", Evidence{}, ""}, {"Flute 2 / Piccolo", Evidence{double: true}, ""}, {"Flute & Piccolo & Oboe", Evidence{double: true}, ""},
+	for part, wants := range map[string]map[Evidence]string{
+		"Cello & Double Bass": {{}: "cello 0, double-bass -12"}, "Flute & Piccolo": {{}: "", {double: true, above: true}: "flute 0, piccolo 12", {double: true}: "flute -12, piccolo 0"},
+		"Piccolo & Flute": {{double: true}: "piccolo 0, flute -12", {double: true, above: true}: "piccolo 12, flute 0"}, "Oboe & Clarinet in C": {{double: true}: "oboe 0, clarinet-c -12"},
+		"Oboe": {{double: true}: ""}, "Double Bass & Cello": {{}: ""}, "Cello & Viola": {{}: ""}, "Viola & Double Bass": {{}: ""}, "Flute 2 / Piccolo": {{double: true}: ""},
+		"Flute & Piccolo & Oboe": {{double: true}: ""},
 	} {
-		c := company(t, Options{}, row.part)
-		c.evidence[0] = row.evidence
-		var got []string
-		for _, s := range c.cellosAndBasses(0) {
-			got = append(got, fmt.Sprintf("%s %d", s.Instrument.ID, s.Shift.Chromatic))
+		c := company(t, Options{}, part)
+		for evidence, want := range wants {
+			c.evidence[0] = evidence
+			var got []string
+			for _, s := range c.cellosAndBasses(0) {
+				got = append(got, fmt.Sprintf("%s %d", s.Instrument.ID, s.Shift.Chromatic))
+			}
+			assert.Equal(t, want, strings.Join(got, ", "), part)
 		}
-		assert.Equal(t, row.want, strings.Join(got, ", "), row.part)
 	}
 }
 
