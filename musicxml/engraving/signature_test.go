@@ -12,27 +12,22 @@ import (
 // flats are those of printed music, common practice.
 func TestSignsOfASignatureHaveFixedPlaces(t *testing.T) {
 	t.Parallel()
-	for _, row := range []struct {
-		name, why string
-		clef      Clef
-		fifths    int
-		want      []Place
-	}{
-		{"treble sharps", "F5 C5 G5 D5 A4 E5 B4", Treble(), 7, places("F5 C5 G5 D5 A4 E5 B4")},
-		{"treble flats", "B4 E5 A4 D5 G4 C5 F4", Treble(), -7, places("B4 E5 A4 D5 G4 C5 F4")},
-		{"bass sharps", "one line lower than the treble's", Bass(), 7, places("F3 C3 G3 D3 A2 E3 B2")},
-		{"bass flats", "one line lower than the treble's", Bass(), -7, places("B2 E3 A2 D3 G2 C3 F2")},
-		{"alto sharps", "a step lower on the page", Alto(), 7, places("F4 C4 G4 D4 A3 E4 B3")},
-		{"alto flats", "a step lower on the page", Alto(), -7, places("B3 E4 A3 D4 G3 C4 F3")},
-		{"tenor sharps", "begin low, or they would climb over the staff", Tenor(), 7, places("F3 C4 G3 D4 A3 E4 B3")},
-		{"tenor flats", "a step higher than the treble's", Tenor(), -7, places("B3 E4 A3 D4 G3 C4 F3")},
-		{"octave clef", "looks as without the 8", Clef{Sign: ClefG, Line: 2, Octave: -1}, 2, places("F4 C4")},
+	for clef, want := range map[Clef]struct{ sharps, flats string }{
+		Treble():                           {"F5 C5 G5 D5 A4 E5 B4", "B4 E5 A4 D5 G4 C5 F4"},
+		Bass():                             {"F3 C3 G3 D3 A2 E3 B2", "B2 E3 A2 D3 G2 C3 F2"}, // a line lower than the treble's
+		Alto():                             {"F4 C4 G4 D4 A3 E4 B3", "B3 E4 A3 D4 G3 C4 F3"}, // a step lower on the page
+		Tenor():                            {"F3 C4 G3 D4 A3 E4 B3", "B3 E4 A3 D4 G3 C4 F3"}, // sharps begin low, or they would climb over the staff
+		{Sign: ClefG, Line: 2, Octave: -1}: {"F4 C4 G4 D4 A3 E4 B3", "B3 E4 A3 D4 G3 C4 F3"}, // looks as without the 8
 	} {
-		var got []Place
-		for _, s := range keySigns(row.clef, Key{Fifths: row.fifths}) {
-			got = append(got, row.clef.PlaceAt(s.position))
+		placed := func(fifths int) (got []Place) {
+			for _, s := range keySigns(clef, Key{Fifths: fifths}) {
+				got = append(got, clef.PlaceAt(s.position))
+			}
+			return got
 		}
-		assert.Equal(t, row.want, got, "%s: %s", row.name, row.why)
+		assert.Equal(t, places(want.sharps), placed(7), "%+v", clef)
+		assert.Equal(t, places(want.flats), placed(-7), "%+v", clef)
+		assert.Equal(t, places(want.sharps[:5]), placed(2), "%+v", clef)
 	}
 }
 
@@ -47,18 +42,11 @@ func places(text string) []Place {
 
 func TestCancelledSigns(t *testing.T) {
 	t.Parallel()
-	for _, row := range []struct {
-		name, why string
-		old, key  Key
-		naturals  int
-	}{
-		{"to no signature", "a change to no sharps or flats cancels all (MusicXML 4.0, cancel)", Key{Fifths: 3}, Key{}, 3},
-		{"to another", "without <cancel> nothing is cancelled", Key{Fifths: 3}, Key{Fifths: -2}, 0},
-		{"as the file says", "the cancelled letters that the new signature does not name", Key{Fifths: 4}, Key{Fifths: 2, Cancel: 4}, 2},
-		{"from nothing", "nothing to cancel", Key{}, Key{}, 0},
-	} {
-		assert.Len(t, cancelled(Treble(), row.old, row.key), row.naturals, "%s: %s", row.name, row.why)
-	}
+	naturals := func(old, key Key) int { return len(cancelled(Treble(), old, key)) }
+	assert.Equal(t, 3, naturals(Key{Fifths: 3}, Key{}), "a change to no sharps or flats cancels all (MusicXML 4.0, cancel)")
+	assert.Zero(t, naturals(Key{Fifths: 3}, Key{Fifths: -2}), "without <cancel> nothing is cancelled")
+	assert.Equal(t, 2, naturals(Key{Fifths: 4}, Key{Fifths: 2, Cancel: 4}), "the cancelled letters that the new signature does not name")
+	assert.Zero(t, naturals(Key{}, Key{}), "nothing to cancel")
 }
 
 // A signature's effect on each letter, from the order of sharps F C G D A E B and

@@ -14,25 +14,19 @@ import (
 
 func TestReadKey(t *testing.T) {
 	t.Parallel()
-	rows := []struct {
-		xml  string
-		want music.Key
-		why  string
-	}{
-		{`<key><fifths>-3</fifths></key>`, music.Key{Key: pitch.Key{Fifths: -3}, Traditional: true}, "a signature alone"},
-		{`<key><fifths>2</fifths><mode>minor</mode></key>`, music.Key{Key: pitch.Key{Fifths: 2, Mode: pitch.Minor}, Traditional: true}, "mode"},
-		{`<key><fifths>2</fifths><mode>Major</mode></key>`, music.Key{Key: pitch.Key{Fifths: 2, Mode: pitch.Major}, Traditional: true}, "mode is any text"},
-		{`<key><fifths>2</fifths><mode>dorian</mode></key>`, music.Key{Key: pitch.Key{Fifths: 2}, Traditional: true}, "other modes are unsaid"},
-		{`<key><fifths>28</fifths></key>`, music.Key{Key: pitch.Key{Fifths: 28}, Traditional: true}, "the schema sets no limit"},
-		{`<key><key-step>F</key-step><key-alter>1</key-alter><key-step>B</key-step><key-alter>-0.5</key-alter><key-accidental>quarter-flat</key-accidental></key>`,
-			music.Key{Tones: []music.Tone{{Step: pitch.F, Alter: pitch.Semitone}, {Step: pitch.B, Alter: -pitch.Semitone / 2, Sign: "quarter-flat"}}}, "tone by tone"},
-		{`<key/>`, music.Key{}, "nothing"},
-		{`<key><key-accidental>flat</key-accidental></key>`, music.Key{}, "a sign of nothing"},
-	}
-	for _, row := range rows {
-		k, err := music.ReadKey(musicxmltest.Element(t, row.xml))
-		require.NoError(t, err, row.xml)
-		assert.Equal(t, row.want, k, row.why)
+	for xml, want := range map[string]music.Key{
+		`<fifths>-3</fifths>`:                   {Key: pitch.Key{Fifths: -3}, Traditional: true},
+		`<fifths>2</fifths><mode>minor</mode>`:  {Key: pitch.Key{Fifths: 2, Mode: pitch.Minor}, Traditional: true},
+		`<fifths>2</fifths><mode>Major</mode>`:  {Key: pitch.Key{Fifths: 2, Mode: pitch.Major}, Traditional: true}, // mode is any text
+		`<fifths>2</fifths><mode>dorian</mode>`: {Key: pitch.Key{Fifths: 2}, Traditional: true},                    // other modes are unsaid
+		`<fifths>28</fifths>`:                   {Key: pitch.Key{Fifths: 28}, Traditional: true},                   // the schema sets no limit
+		`<key-step>F</key-step><key-alter>1</key-alter><key-step>B</key-step><key-alter>-0.5</key-alter><key-accidental>quarter-flat</key-accidental>`: {
+			Tones: []music.Tone{{Step: pitch.F, Alter: pitch.Semitone}, {Step: pitch.B, Alter: -pitch.Semitone / 2, Sign: "quarter-flat"}}},
+		``: {}, `<key-accidental>flat</key-accidental>`: {},
+	} {
+		k, err := music.ReadKey(musicxmltest.Element(t, "<key>"+xml+"</key>"))
+		require.NoError(t, err, xml)
+		assert.Equal(t, want, k, xml)
 	}
 	for _, bad := range []string{`<key><fifths>x</fifths></key>`, `<key><fifths>29</fifths></key>`, `<key><fifths>-29</fifths></key>`, `<key><fifths/></key>`,
 		`<key><key-step>H</key-step></key>`, `<key><key-alter>1</key-alter></key>`, `<key><key-step>F</key-step><key-alter>x</key-alter></key>`} {

@@ -1,6 +1,7 @@
 package reading_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -15,33 +16,25 @@ const scale = "C4 D4 E4 F4 G4 A4 B4"
 // the same order (MusicXML 4.0, fifths has no bound).
 func TestSignature(t *testing.T) {
 	t.Parallel()
-	for _, row := range []struct{ name, key, want string }{
-		{"none", "", "C D E F G A B"},
-		{"one sharp", "<fifths>1</fifths>", "C D E F# G A B"},
-		{"four sharps", "<fifths>4</fifths>", "C# D# E F# G# A B"},
-		{"six sharps", "<fifths>6</fifths>", "C# D# E# F# G# A# B"},
-		{"seven sharps", "<fifths>7</fifths>", "C# D# E# F# G# A# B#"},
-		{"eight sharps", "<fifths>8</fifths>", "C# D# E# F## G# A# B#"},
-		{"one flat", "<fifths>-1</fifths>", "C D E F G A Bb"},
-		{"five flats", "<fifths>-5</fifths>", "C Db Eb F Gb Ab Bb"},
-		{"seven flats", "<fifths>-7</fifths>", "Cb Db Eb Fb Gb Ab Bb"},
-		{"nine flats", "<fifths>-9</fifths>", "Cb Db Ebb Fb Gb Ab Bbb"},
-		{"mode does not matter", "<fifths>-3</fifths><mode>dorian</mode>", "C D Eb F G Ab Bb"},
-		{"cancel does not matter", "<cancel>3</cancel><fifths>1</fifths>", "C D E F# G A B"},
-		{"not traditional", "<key-step>F</key-step><key-alter>1</key-alter><key-step>B</key-step><key-alter>-1</key-alter>", "C D E F# G A Bb"},
-		{"quarter tone", "<key-step>E</key-step><key-alter>-0.5</key-alter>", "C D E(-1/2) F G A B"},
+	under := func(key string) string {
+		var got []string
+		for _, n := range page(t, tune(key+scale)).Notes {
+			got = append(got, strings.TrimSuffix(n.Read.String(), "4"))
+		}
+		return strings.Join(got, " ")
+	}
+	assert.Equal(t, "C D E F G A B", under(""))
+	for fifths, want := range map[int]string{
+		1: "C D E F# G A B", 4: "C# D# E F# G# A B", 6: "C# D# E# F# G# A# B", 7: "C# D# E# F# G# A# B#", 8: "C# D# E# F## G# A# B#",
+		-1: "C D E F G A Bb", -5: "C Db Eb F Gb Ab Bb", -7: "Cb Db Eb Fb Gb Ab Bb", -9: "Cb Db Ebb Fb Gb Ab Bbb",
 	} {
-		t.Run(row.name, func(t *testing.T) {
-			t.Parallel()
-			music := scale
-			if row.key != "" {
-				music = "[<attributes><key>" + row.key + "</key></attributes>] " + scale
-			}
-			var got []string
-			for _, n := range page(t, tune(music)).Notes {
-				got = append(got, strings.TrimSuffix(n.Read.String(), "4"))
-			}
-			assert.Equal(t, row.want, strings.Join(got, " "))
-		})
+		assert.Equal(t, want, under(fmt.Sprintf("[<attributes><key><fifths>%d</fifths></key></attributes>] ", fifths)))
+	}
+	for key, want := range map[string]string{
+		"<fifths>-3</fifths><mode>dorian</mode>": "C D Eb F G Ab Bb", "<cancel>3</cancel><fifths>1</fifths>": "C D E F# G A B", // neither matters
+		"<key-step>F</key-step><key-alter>1</key-alter><key-step>B</key-step><key-alter>-1</key-alter>": "C D E F# G A Bb",
+		"<key-step>E</key-step><key-alter>-0.5</key-alter>":                                             "C D E(-1/2) F G A B",
+	} {
+		assert.Equal(t, want, under("[<attributes><key>"+key+"</key></attributes>] "))
 	}
 }

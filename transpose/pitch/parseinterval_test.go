@@ -7,41 +7,16 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml/musicxmltest"
 	"deskpart/transpose/pitch"
 )
 
 func TestParseInterval(t *testing.T) {
 	t.Parallel()
-	rows := []struct {
-		text, want, why string
-	}{
-		{"minor third down", "minor third down", "as it is written"},
-		{"Octave  Up", "octave up", "capitals and spaces are a matter of taste"},
-		{"fifth down", "perfect fifth down", "of a fifth the perfect one is meant"},
-		{"unison", "perfect unison", "which moves nothing and has no direction"},
-		{"two octaves and a fifth up", "two octaves and a perfect fifth up", "the perfect one is meant there, too"},
-		{"perfect unison up", "perfect unison", "a direction does no harm"},
-		{"perfect octave up", "octave up", "said in full"},
-		{"M2 down", "major second down", "in short"},
-		{"m7 up", "minor seventh up", "small m is minor"},
-		{"P5 up", "perfect fifth up", "P is perfect"},
-		{"A4 up", "augmented fourth up", "A is augmented"},
-		{"d5 up", "diminished fifth up", "d is diminished"},
-		{"dd7 down", "doubly diminished seventh down", "twice"},
-		{"AAA1 up", "triply augmented unison up", "three times"},
-		{"M9 down", "major ninth down", "sizes past the octave"},
-		{"P15 up", "two octaves up", "an octave is eight letters and seven steps"},
-		{"P1", "perfect unison", "nothing moves"},
-		{"20 octaves up", "20 octaves up", "as far as is read"},
-		{"M140 down", "19 octaves and a major seventh down", "as far as is read"},
-		{"20 times augmented fifth up", "20 times augmented fifth up", "as far as is read"},
-		{"20 times diminished third up", "20 times diminished third up", "as far as is read"},
-		{"TWO Octaves AND AN Augmented Fourth UP", "two octaves and an augmented fourth up", "capitals are a matter of taste"},
-	}
-	for _, row := range rows {
-		i, err := pitch.ParseInterval(row.text)
-		require.NoError(t, err, row.text)
-		assert.Equal(t, row.want, i.String(), "%s: %s", row.text, row.why)
+	for _, row := range musicxmltest.ReadTable(t, "testdata/intervals.csv") {
+		i, err := pitch.ParseInterval(row["text"])
+		require.NoError(t, err, row)
+		assert.Equal(t, row["interval"], i.String(), row)
 	}
 	refused := []struct{ text, why string }{
 		{"", "nothing"}, {"up", "no size"}, {"minor third", "no direction"}, {"perfect third up", "thirds are major or minor"},

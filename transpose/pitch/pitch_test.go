@@ -49,14 +49,11 @@ func TestParsePitch(t *testing.T) {
 		{"C-1", "C-1", 0, "the lowest MIDI number"},
 	}
 	for _, row := range rows {
-		t.Run(row.text, func(t *testing.T) {
-			t.Parallel()
-			p, err := pitch.Parse(row.text)
-			require.NoError(t, err, row.why)
-			assert.Equal(t, row.want, p.String(), row.why)
-			assert.Equal(t, pitch.Semitones(row.midi), p.MIDI(), row.why)
-			assert.Equal(t, row.midi, p.NoteNumber(), row.why)
-		})
+		p, err := pitch.Parse(row.text)
+		require.NoError(t, err, row.why)
+		assert.Equal(t, row.want, p.String(), row.why)
+		assert.Equal(t, pitch.Semitones(row.midi), p.MIDI(), row.why)
+		assert.Equal(t, row.midi, p.NoteNumber(), row.why)
 	}
 }
 
@@ -107,18 +104,13 @@ func TestParseAlter(t *testing.T) {
 // all others (MIDI 1.0).
 func TestNoteNumberOfMicrotones(t *testing.T) {
 	t.Parallel()
-	rows := []struct {
-		text string
-		want int
-		why  string
-	}{
-		{"C(0.5)4", 60, "between 60 and 61"}, {"C(-0.5)4", 59, "between 59 and 60"}, {"B(-0.5)-2", -2, "below 0: -1.5 lies above -2"},
-		{"C(-0.5)-1", -1, "below 0: -0.5 lies above -1"},
-	}
-	for _, row := range rows {
-		p, err := pitch.Parse(row.text)
+	for text, want := range map[string]int{
+		"C(0.5)4": 60, "C(-0.5)4": 59, // between 60 and 61, 59 and 60
+		"B(-0.5)-2": -2, "C(-0.5)-1": -1, // below 0: -1.5 lies above -2, -0.5 above -1
+	} {
+		p, err := pitch.Parse(text)
 		require.NoError(t, err)
-		assert.Equal(t, row.want, p.NoteNumber(), row.why)
+		assert.Equal(t, want, p.NoteNumber(), text)
 	}
 }
 

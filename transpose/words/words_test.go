@@ -2,6 +2,7 @@ package words_test
 
 import (
 	"encoding/csv"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -163,24 +164,19 @@ func TestEveryNoteBothWays(t *testing.T) {
 // TestParseKey reads the names of keys.
 func TestParseKey(t *testing.T) {
 	t.Parallel()
-	for _, row := range []struct {
-		language    pitch.Language
-		text        string
-		fifths      int
-		minor, said bool
-	}{
-		{pitch.German, "Es-Dur", -3, false, true}, {pitch.German, "h-Moll", 2, true, true}, {pitch.German, "B-Dur", -2, false, true},
-		{pitch.German, "H-Dur", 5, false, true}, {pitch.German, "B", -2, false, false}, {pitch.German, "cis-moll", 4, true, true},
-		{pitch.French, "mi bémol majeur", -3, false, true}, {pitch.French, "fa# mineur", 3, true, true}, {pitch.French, "si♭", -2, false, false},
-		{pitch.Italian, "si bemolle minore", -5, true, true}, {pitch.Italian, "sol maggiore", 1, false, true},
-		{pitch.Spanish, "re mayor", 2, false, true}, {pitch.Spanish, "do sostenido menor", 4, true, true},
-		{pitch.English, "F# minor", 3, true, true}, {pitch.English, "Eb", -3, false, false}, {pitch.English, "B major", 5, false, true},
+	for l, keys := range map[pitch.Language]map[string]string{
+		pitch.German:  {"Es-Dur": "-3 major", "h-Moll": "2 minor", "B-Dur": "-2 major", "H-Dur": "5 major", "B": "-2", "cis-moll": "4 minor"},
+		pitch.French:  {"mi bémol majeur": "-3 major", "fa# mineur": "3 minor", "si♭": "-2"},
+		pitch.Italian: {"si bemolle minore": "-5 minor", "sol maggiore": "1 major"},
+		pitch.Spanish: {"re mayor": "2 major", "do sostenido menor": "4 minor"},
+		pitch.English: {"F# minor": "3 minor", "Eb": "-3", "B major": "5 major"},
 	} {
-		fifths, minor, said, err := in(t, row.language).ParseKey(row.text)
-		require.NoError(t, err, row.text)
-		assert.Equal(t, row.fifths, fifths, row.text)
-		assert.Equal(t, row.minor, minor, row.text)
-		assert.Equal(t, row.said, said, row.text)
+		for text, want := range keys {
+			fifths, minor, said, err := in(t, l).ParseKey(text)
+			require.NoError(t, err, text)
+			mode := map[[2]bool]string{{false, true}: " major", {true, true}: " minor", {true, false}: " minor unsaid"}[[2]bool{minor, said}]
+			assert.Equal(t, want, fmt.Sprint(fifths)+mode, text)
+		}
 	}
 	for _, l := range pitch.Languages() {
 		for _, text := range []string{"C5", "C4 minor", "do5", "Es5-Dur", "sol3 maggiore", "C(0.5)", "C(1) major", "C-1", "5", "", "minor", "C#♭"} {
@@ -247,20 +243,16 @@ func TestIntervals(t *testing.T) {
 // TestSignatures counts sharps and flats and lists their notes.
 func TestSignatures(t *testing.T) {
 	t.Parallel()
-	for _, row := range []struct {
-		language pitch.Language
-		fifths   int
-		says     string
-		notes    string
-	}{
-		{pitch.English, -1, "1 flat", "B♭"}, {pitch.English, 3, "3 sharps", "F♯ C♯ G♯"}, {pitch.English, 0, "no sharps or flats", ""},
-		{pitch.German, -2, "2 Be", "B Es"}, {pitch.German, 1, "1 Kreuz", "Fis"}, {pitch.German, 2, "2 Kreuze", "Fis Cis"},
-		{pitch.French, -2, "2 bémols", "si♭ mi♭"}, {pitch.Italian, -1, "1 bemolle", "si♭"}, {pitch.Italian, 4, "4 diesis", "fa♯ do♯ sol♯ re♯"},
-		{pitch.Spanish, 1, "1 sostenido", "fa♯"}, {pitch.Spanish, -7, "7 bemoles", "si♭ mi♭ la♭ re♭ sol♭ do♭ fa♭"},
+	for l, signatures := range map[pitch.Language]map[int]string{
+		pitch.English: {-1: "1 flat: B♭", 3: "3 sharps: F♯ C♯ G♯", 0: "no sharps or flats: "},
+		pitch.German:  {-2: "2 Be: B Es", 1: "1 Kreuz: Fis", 2: "2 Kreuze: Fis Cis"},
+		pitch.French:  {-2: "2 bémols: si♭ mi♭"},
+		pitch.Italian: {-1: "1 bemolle: si♭", 4: "4 diesis: fa♯ do♯ sol♯ re♯"},
+		pitch.Spanish: {1: "1 sostenido: fa♯", -7: "7 bemoles: si♭ mi♭ la♭ re♭ sol♭ do♭ fa♭"},
 	} {
-		n := in(t, row.language)
-		assert.Equal(t, row.says, n.Signature(row.fifths))
-		assert.Equal(t, row.notes, n.SignatureNotes(row.fifths))
+		for fifths, want := range signatures {
+			assert.Equal(t, want, in(t, l).Signature(fifths)+": "+in(t, l).SignatureNotes(fifths))
+		}
 	}
 }
 

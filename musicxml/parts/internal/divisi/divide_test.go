@@ -37,12 +37,7 @@ func pair() []divisi.Player { return []divisi.Player{{Number: 1}, {Number: 2}} }
 
 func TestDivideAmongTwo(t *testing.T) {
 	t.Parallel()
-	for _, c := range []struct {
-		name, why     string
-		music         string
-		first, second string
-		doubt         string // measures of both-play warnings
-	}{
+	for _, c := range []struct{ name, why, music, first, second, doubt string }{ // doubt: measures of both-play warnings
 		{
 			name: "by voice", why: "with two voices the first player has the upper one (harris s.24)",
 			music: `E5:q F5:q G5:h / C5:h D5:h`,

@@ -26,17 +26,16 @@ func text(t *testing.T, e *etree.Element) string {
 // three for each staff above; ties have none of these.
 func TestLinesNumberedAnew(t *testing.T) {
 	t.Parallel()
-	for _, row := range []struct {
-		above     int
-		from, are string
-	}{
-		{1, ` number="1"`, "4"}, {1, ``, "4"}, {2, ` number="2"`, "8"}, {5, ` number="1"`, "16"}, {5, ` number="2"`, "1"}, {1, ` number="16"`, "3"}, {1, ` number="x"`, "4"},
+	for above, numbers := range map[int]map[string]string{
+		1: {` number="1"`: "4", ``: "4", ` number="16"`: "3", ` number="x"`: "4"}, 2: {` number="2"`: "8"}, 5: {` number="1"`: "16", ` number="2"`: "1"},
 	} {
-		for _, kind := range []string{"wedge", "dashes", "bracket", "pedal", "octave-shift", "slur", "glissando", "slide", "wavy-line"} {
-			e := musicxmltest.Element(t, `<note><notations><ornaments><`+kind+row.from+`/></ornaments><tied number="1"/></notations></note>`)
-			(&stacked{above: row.above}).renumber(e)
-			assert.Equal(t, row.are, musicxml.Attr(e.FindElement(".//"+kind), "number"), "%s%s below %d", kind, row.from, row.above)
-			assert.Equal(t, "1", musicxml.Attr(e.FindElement(".//tied"), "number"))
+		for from, are := range numbers {
+			for _, kind := range []string{"wedge", "dashes", "bracket", "pedal", "octave-shift", "slur", "glissando", "slide", "wavy-line"} {
+				e := musicxmltest.Element(t, `<note><notations><ornaments><`+kind+from+`/></ornaments><tied number="1"/></notations></note>`)
+				(&stacked{above: above}).renumber(e)
+				assert.Equal(t, are, musicxml.Attr(e.FindElement(".//"+kind), "number"), "%s%s below %d", kind, from, above)
+				assert.Equal(t, "1", musicxml.Attr(e.FindElement(".//tied"), "number"))
+			}
 		}
 	}
 }
