@@ -18,19 +18,10 @@ import (
 func TestHeard(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct{ why, base, touching, heard string }{
-		{"a fourth, the usual one", "A4", "D5", "A6"},
-		{"a fifth", "A4", "E5", "E6"},
-		{"a third", "G4", "B4", "B6"},
-		{"a minor third", "A4", "C5", "E7"},
-		{"an octave", "G3", "G4", "G4"},
-		{"a sixth", "G3", "E4", "B5"},
-		{"a twelfth", "G3", "D5", "D5"},
-		{"two octaves", "G3", "G5", "G5"},
-		{"a tenth", "G3", "B4", "B5"},
-		{"spelled from the base", "Bb3", "Eb4", "Bb5"},
-		{"a fourth above an altered note", "F#4", "B4", "F#6"},
-		{"a tone is no node", "A4", "B4", ""},
-		{"a tritone is none", "A4", "D#5", ""},
+		{"a fourth, the usual one", "A4", "D5", "A6"}, {"a fifth", "A4", "E5", "E6"}, {"a third", "G4", "B4", "B6"}, {"a minor third", "A4", "C5", "E7"},
+		{"an octave", "G3", "G4", "G4"}, {"a sixth", "G3", "E4", "B5"}, {"a twelfth", "G3", "D5", "D5"}, {"two octaves", "G3", "G5", "G5"},
+		{"a tenth", "G3", "B4", "B5"}, {"spelled from the base", "Bb3", "Eb4", "Bb5"}, {"a fourth above an altered note", "F#4", "B4", "F#6"},
+		{"a tone is no node", "A4", "B4", ""}, {"a tritone is none", "A4", "D#5", ""},
 	} {
 		base, err := pitch.Parse(row.base)
 		require.NoError(t, err)

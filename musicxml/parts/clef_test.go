@@ -165,44 +165,44 @@ func TestClefAttributesAndPlaces(t *testing.T) {
 
 	t.Run("kept with the edition", func(t *testing.T) {
 		t.Parallel()
-		made := handedTo(t, scoreOf(t, "Violoncello", music(t, "tenor C4:w | "+afterBarline+" C3:w | "+cue+" C3:w")), "", "")
+		made := ownPart(t, "Violoncello", "tenor C4:w | "+afterBarline+" C3:w | "+cue+" C3:w")
 		assert.NotNil(t, made.part.FindElement("measure[2]/attributes/clef[@after-barline='yes']"))
 		assert.NotNil(t, made.part.FindElement("measure[3]/attributes/clef[@size='cue']"))
 	})
 	t.Run("kept where a chosen clef stands in the same place", func(t *testing.T) {
 		t.Parallel()
-		made := handedTo(t, scoreOf(t, "Horn in F", music(t, "treble F4:w | "+afterBarline+" D2:w | C2:w")), "", "")
+		made := ownPart(t, "Horn in F", "treble F4:w | "+afterBarline+" D2:w | C2:w")
 		require.Equal(t, "treble C5 | bass A2 | G2", shorthand.ReadStaff(made.part))
 		assert.NotNil(t, made.part.FindElement("measure[2]/attributes/clef[@after-barline='yes']"))
 	})
 	t.Run("an additional clef is in no force and stays", func(t *testing.T) {
 		t.Parallel()
-		made := handedTo(t, scoreOf(t, "Horn in F", music(t, "treble C4:w | "+cue+" C4:w")), "", "")
+		made := ownPart(t, "Horn in F", "treble C4:w | "+cue+" C4:w")
 		assert.NotNil(t, made.part.FindElement("measure[2]/attributes/clef[@additional='yes']"))
 		assert.Equal(t, "treble G4 | bass G4", shorthand.ReadStaff(made.part))
 	})
 	t.Run("a clef at the end of a bar stands at the next", func(t *testing.T) {
 		t.Parallel()
-		made := handedTo(t, scoreOf(t, "Horn in F", music(t, "treble F4:w bass | D2:w | C2:w treble | F4:w")), "", "")
+		made := ownPart(t, "Horn in F", "treble F4:w bass | D2:w | C2:w treble | F4:w")
 		assert.Equal(t, "treble C5 bass | A2 | G2 treble | C5", shorthand.ReadStaff(made.part))
 	})
 	t.Run("a hidden clef is shown", func(t *testing.T) {
 		t.Parallel()
 		hidden := `<attributes><clef print-object="no"><sign>F</sign><line>4</line></clef></attributes>`
-		made := handedTo(t, scoreOf(t, "Bass Clarinet in Bb", music(t, hidden+" C3:w")), "", "")
+		made := ownPart(t, "Bass Clarinet in Bb", hidden+" C3:w")
 		assert.Nil(t, made.part.FindElement(".//clef[@print-object]"))
 	})
 	t.Run("a new clef stands behind the left barline", func(t *testing.T) {
 		t.Parallel()
 		left := `<barline location="left"><repeat direction="forward"/></barline>`
-		made := handedTo(t, scoreOf(t, "Horn in F", music(t, "treble F4:w | "+left+" D2:w | C2:w")), "", "")
+		made := ownPart(t, "Horn in F", "treble F4:w | "+left+" D2:w | C2:w")
 		require.Equal(t, "treble C5 | bass A2 | G2", shorthand.ReadStaff(made.part))
 		first := made.part.FindElement("measure[2]").ChildElements()[0]
 		assert.Equal(t, "barline", first.Tag, "MusicXML 4.0, barline: the first element of the measure")
 	})
 	t.Run("a clef goes without the key beside it", func(t *testing.T) {
 		t.Parallel()
-		made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, "treble C4:h <attributes><key><fifths>2</fifths></key><clef><sign>F</sign><line>4</line></clef></attributes> C3:h")), "", "")
+		made := ownPart(t, "Alto Saxophone", "treble C4:h <attributes><key><fifths>2</fifths></key><clef><sign>F</sign><line>4</line></clef></attributes> C3:h")
 		assert.Equal(t, "treble A4 A3", shorthand.ReadStaff(made.part))
 		var keys []string
 		for _, key := range made.part.FindElements("measure/attributes/key/fifths") {
@@ -212,7 +212,7 @@ func TestClefAttributesAndPlaces(t *testing.T) {
 	})
 	t.Run("a clef alone takes its attributes with it", func(t *testing.T) {
 		t.Parallel()
-		made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, "treble C4:h bass C3:h")), "", "")
+		made := ownPart(t, "Alto Saxophone", "treble C4:h bass C3:h")
 		assert.Len(t, made.part.FindElements("measure/attributes"), 2, "the part's own, and where the clef stood the first one")
 		assert.Equal(t, "treble A4 A3", shorthand.ReadStaff(made.part))
 	})
@@ -235,18 +235,14 @@ func TestClefsOfSeveralStaves(t *testing.T) {
 		{"celli on two staves", "the lower staff's soprano clef alone is foreign", "Violoncello",
 			two + " tenor 2soprano C4 C4 << =2 C3 C3", "tenor 2bass C4 C4 << C3 C3"},
 	} {
-		t.Run(row.name, func(t *testing.T) {
-			t.Parallel()
-			made := handedTo(t, scoreOf(t, row.part, music(t, row.music)), "", "")
-			assert.Equal(t, row.want, shorthand.ReadStaff(made.part), row.why)
-		})
+		assert.Equal(t, row.want, shorthand.ReadStaff(ownPart(t, row.part, row.music).part), "%s: %s", row.name, row.why)
 	}
 }
 
 // An exchanged clef is said at its place.
 func TestExchangedClefIsSaid(t *testing.T) {
 	t.Parallel()
-	made := handedTo(t, scoreOf(t, "Bassoon", music(t, "bass C3:w | C3:h baritone C3:h | tenor C4:w")), "", "")
+	made := ownPart(t, "Bassoon", "bass C3:w | C3:h baritone C3:h | tenor C4:w")
 	require.Equal(t, []string{"2:3"}, warned(made, "clef-exchanged"))
 	assert.Equal(t, "bass C3 | C3 C3 | tenor C4", shorthand.ReadStaff(made.part), "bass was in force already: no change is left")
 	for _, w := range made.sheet.Report.Warnings {
@@ -271,7 +267,7 @@ func TestPlanWithUnknownClef(t *testing.T) {
 func TestDisplayedPlacesStay(t *testing.T) {
 	t.Parallel()
 	rest := `<note><rest><display-step>F</display-step><display-octave>3</display-octave></rest><duration>48</duration><voice>1</voice><type>half</type></note>`
-	made := handedTo(t, scoreOf(t, "Bass Clarinet in Bb", music(t, "bass "+rest+" C4:h↑ << C3:w↓ u!F3")), "", "")
+	made := ownPart(t, "Bass Clarinet in Bb", "bass "+rest+" C4:h↑ << C3:w↓ u!F3")
 	assert.Equal(t, "D5", childText(made.part.FindElement(".//rest"), "display-step")+childText(made.part.FindElement(".//rest"), "display-octave"))
 	assert.Equal(t, "treble r D5↑ << D4↓ u!D5", shorthand.ReadStaff(made.part))
 }
@@ -290,10 +286,10 @@ func TestClefsAndRangeAfterAChangeOfInstrument(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			made := handedTo(t, scoreOf(t, row.part, music(t, row.music)), "", "")
+			made := ownPart(t, row.part, row.music)
 			assert.Equal(t, row.want, shorthand.ReadStaff(made.part), row.why)
 		})
 	}
-	made := handedTo(t, scoreOf(t, "Bassoon", music(t, "bass C2:h r:h | "+change+" treble C4:h C3:h")), "", "")
+	made := ownPart(t, "Bassoon", "bass C2:h r:h | "+change+" treble C4:h C3:h")
 	assert.Equal(t, []string{"2:3"}, warned(made, "below-range"), "C2 is the bassoon's, C3 is not the oboe's")
 }

@@ -311,16 +311,11 @@ func TestBarlinesReachAnotherPart(t *testing.T) {
 func TestMetresInTurn(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct{ why, top, own, want string }{
-		{"the other part alone", "4/4 3/4 -", "4/4 - -", "4/4 3/4 -"},
-		{"this part alone", "4/4 - -", "4/4 3/4 -", "4/4 3/4 -"},
-		{"both", "4/4 3/4 -", "4/4 3/4 -", "4/4 3/4 -"},
-		{"this part says it late", "4/4 3/4 - -", "4/4 - 3/4 -", "4/4 3/4 - -"},
-		{"in turn", "4/4 3/4 - -", "4/4 - 2/4 -", "4/4 3/4 2/4 -"},
-		{"hidden here, printed there", "4/4 3/4 -", "4/4 (3/4) -", "4/4 3/4 -"},
-		{"hidden in both", "4/4 (3/4) -", "4/4 (3/4) -", "4/4 (3/4) -"},
-		{"hidden there alone", "4/4 (3/4) -", "4/4 - -", "4/4 (3/4) -"},
-		{"another metre here from the start", "4/4 3/4 -", "2/4 - -", "2/4 - -"},
-		{"said again", "4/4 4/4 -", "4/4 - -", "4/4 - -"},
+		{"the other part alone", "4/4 3/4 -", "4/4 - -", "4/4 3/4 -"}, {"this part alone", "4/4 - -", "4/4 3/4 -", "4/4 3/4 -"},
+		{"both", "4/4 3/4 -", "4/4 3/4 -", "4/4 3/4 -"}, {"this part says it late", "4/4 3/4 - -", "4/4 - 3/4 -", "4/4 3/4 - -"},
+		{"in turn", "4/4 3/4 - -", "4/4 - 2/4 -", "4/4 3/4 2/4 -"}, {"hidden here, printed there", "4/4 3/4 -", "4/4 (3/4) -", "4/4 3/4 -"},
+		{"hidden in both", "4/4 (3/4) -", "4/4 (3/4) -", "4/4 (3/4) -"}, {"hidden there alone", "4/4 (3/4) -", "4/4 - -", "4/4 (3/4) -"},
+		{"another metre here from the start", "4/4 3/4 -", "2/4 - -", "2/4 - -"}, {"said again", "4/4 4/4 -", "4/4 - -", "4/4 - -"},
 		{"its own again", "4/4 - -", "4/4 4/4 -", "4/4 4/4 -"},
 	} {
 		var list []miniPart

@@ -62,7 +62,7 @@ func TestOctaveLines(t *testing.T) {
 func TestOctaveLineGoesAlone(t *testing.T) {
 	t.Parallel()
 	words := strings.Replace(octaveShift("down", 8), "</direction-type>", "</direction-type><direction-type><words>dolce</words></direction-type>", 1)
-	made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, "treble "+words+" C5 "+octaveShift("stop", 8)+" C4")), "", "")
+	made := ownPart(t, "Alto Saxophone", "treble "+words+" C5 "+octaveShift("stop", 8)+" C4")
 	assert.Len(t, made.part.FindElements(".//direction"), 1)
 	assert.NotNil(t, made.part.FindElement(".//direction/direction-type/words"))
 }

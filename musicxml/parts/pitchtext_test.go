@@ -35,19 +35,19 @@ func directionOf(text string) string {
 // movedWith is an alto saxophone part with words at its start.
 func movedWith(t *testing.T, text string) madePart {
 	t.Helper()
-	return handedTo(t, scoreOf(t, "Alto Saxophone", music(t, "treble "+directionOf(text)+" C4")), "", "")
+	return ownPart(t, "Alto Saxophone", "treble "+directionOf(text)+" C4")
 }
 
 func TestTextsThatNamePitchesAreSaidWhereThePartMoved(t *testing.T) {
 	t.Parallel()
 	text := "treble C4:h " + directionOf("C D E") + " C4:h"
-	assert.Equal(t, []string{"1:3"}, warned(handedTo(t, scoreOf(t, "Alto Saxophone", music(t, text)), "", ""), "text-names-pitch"))
-	assert.Empty(t, warned(handedTo(t, scoreOf(t, "Oboe", music(t, text)), "", ""), "text-names-pitch"), "true as it was")
+	assert.Equal(t, []string{"1:3"}, warned(ownPart(t, "Alto Saxophone", text), "text-names-pitch"))
+	assert.Empty(t, warned(ownPart(t, "Oboe", text), "text-names-pitch"), "true as it was")
 
 	change := "treble C4:h r:h | " + directionOf("change to Clarinet in A") + " C4:h"
-	assert.Empty(t, warned(handedTo(t, scoreOf(t, "Alto Saxophone", music(t, change)), "", ""), "text-names-pitch"), "a change of instrument was carried out")
+	assert.Empty(t, warned(ownPart(t, "Alto Saxophone", change), "text-names-pitch"), "a change of instrument was carried out")
 
-	made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, text)), "", "")
+	made := ownPart(t, "Alto Saxophone", text)
 	assert.Contains(t, made.sheet.Report.Warnings, musicxml.Warning{Code: "text-names-pitch", Measure: "1", Beat: "3",
 		Text: `"C D E" names a key or a pitch and was left as it is, while the part was moved`})
 }
@@ -70,7 +70,7 @@ func TestTextsElsewhere(t *testing.T) {
 		{strings.Replace(directionOf("dolce"), "</direction>", "<footnote>C# in the first edition</footnote></direction>", 1) + " C4", []string{"1:1"}},
 		{strings.Replace(directionOf("dolce"), "</direction>", "<footnote>so in the first edition</footnote></direction>", 1) + " C4", nil},
 	} {
-		made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, "treble "+row.music)), "", "")
+		made := ownPart(t, "Alto Saxophone", "treble "+row.music)
 		assert.Equal(t, row.said, warned(made, "text-names-pitch"), row.music)
 	}
 }

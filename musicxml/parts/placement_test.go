@@ -66,7 +66,7 @@ func TestMarksFollowTheStem(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			t.Parallel()
-			made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, row.music)), "", "")
+			made := ownPart(t, "Alto Saxophone", row.music)
 			e := made.part.FindElement(row.path)
 			require.NotNil(t, e)
 			assert.Equal(t, row.want, e.SelectAttrValue(row.attr, ""), row.why)
@@ -91,7 +91,7 @@ func TestMarksFollowTheStemUp(t *testing.T) {
 func TestDotsAndShapesFollowTheStem(t *testing.T) {
 	t.Parallel()
 	note := `<note><pitch><step>E</step><octave>4</octave></pitch><duration>36</duration><voice>1</voice><type>quarter</type><dot placement="below"/><stem>up</stem><notehead>fa up</notehead></note>`
-	made := handedTo(t, scoreOf(t, "Alto Saxophone", music(t, "treble "+note)), "", "")
+	made := ownPart(t, "Alto Saxophone", "treble "+note)
 	assert.Equal(t, "treble C#5↓", shorthand.ReadStaff(made.part))
 	assert.Equal(t, "fa", childText(made.part.FindElement(".//note"), "notehead"))
 	assert.Equal(t, "", made.part.FindElement(".//dot").SelectAttrValue("placement", ""))

@@ -44,7 +44,7 @@ func TestRangeWarnings(t *testing.T) {
 
 func TestRangeWarningInWords(t *testing.T) {
 	t.Parallel()
-	made := handedTo(t, scoreOf(t, "Clarinet in Bb", music(t, "treble C3")), "", "")
+	made := ownPart(t, "Clarinet in Bb", "treble C3")
 	require.Len(t, warned(made, "below-range"), 1)
 	for _, w := range made.sheet.Report.Warnings {
 		if w.Code == "below-range" {

@@ -41,6 +41,12 @@ func handedTo(t testing.TB, score *musicxml.Score, instrument, clef string) made
 	return made[0]
 }
 
+// ownPart makes the part of the player whose music it is.
+func ownPart(t testing.TB, name, text string) madePart {
+	t.Helper()
+	return handedTo(t, scoreOf(t, name, music(t, text)), "", "")
+}
+
 // warned lists the warnings of a code as "measure:beat".
 func warned(m madePart, code string) []string {
 	var places []string

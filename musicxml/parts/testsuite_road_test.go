@@ -13,10 +13,17 @@ import (
 	"deskpart/musicxml/parts"
 )
 
+// suiteSheets makes the parts of a file of the test suite.
+func suiteSheets(t *testing.T, file string) ([]parts.Assignment, []*parts.Part) {
+	t.Helper()
+	return sheetsOf(t, filepath.Join(musicxmltest.SharedDir(t), "testsuite", "xmlFiles", file), parts.DefaultOptions())
+}
+
 // The files of the test suite that have to do with the way through the piece, with
 // rests and with the sheet. Expectations are worked by hand from each file and its
 // own description; rests break as notation-rules section 10 says.
 func TestSuiteRoadAndRests(t *testing.T) {
+	t.Parallel()
 	tests := []struct {
 		file, why string
 		road      string
@@ -124,20 +131,17 @@ func TestSuiteRoadAndRests(t *testing.T) {
 		{"52b-Breaks.xml", "breaks of the source are gone", `
 1 4/4`},
 	}
-	dir := filepath.Join(musicxmltest.SharedDir(t), "testsuite", "xmlFiles")
 	for _, tt := range tests {
-		t.Run(strings.TrimSuffix(tt.file, ".xml"), func(t *testing.T) {
-			t.Parallel()
-			_, sheets := sheetsOf(t, filepath.Join(dir, tt.file), parts.DefaultOptions())
-			require.Len(t, sheets, 1)
-			assert.Equal(t, strings.TrimSpace(tt.road), roadText(sheets[0].Document), tt.why)
-		})
+		_, sheets := suiteSheets(t, tt.file)
+		require.Len(t, sheets, 1)
+		assert.Equal(t, strings.TrimSpace(tt.road), roadText(sheets[0].Document), tt.why)
 	}
 }
 
 // The files with several parts: which parts there are, in which order, under which
 // names (part-name-display overrides part-name; MusicXML 4.0).
 func TestSuitePartLists(t *testing.T) {
+	t.Parallel()
 	twenty := make([]string, 20)
 	for i := range twenty {
 		twenty[i] = fmt.Sprintf("P%d", i)
@@ -160,25 +164,22 @@ func TestSuitePartLists(t *testing.T) {
 		{"41i-PartNameDisplay-Override.xml", "the display name heads the sheet", []string{"Part name", "Overridden Part Name"}},
 		{"51b-Header-Quotes.xml", "quotes in a name", []string{`Staff "Test"`}},
 	}
-	dir := filepath.Join(musicxmltest.SharedDir(t), "testsuite", "xmlFiles")
 	for _, tt := range tests {
-		t.Run(strings.TrimSuffix(tt.file, ".xml"), func(t *testing.T) {
-			t.Parallel()
-			assignments, sheets := sheetsOf(t, filepath.Join(dir, tt.file), parts.DefaultOptions())
-			var labels []string
-			for i, a := range assignments {
-				labels = append(labels, a.Label)
-				root := sheets[i].Document.Root()
-				assert.Len(t, root.FindElements("part-list/*"), 1, "one part, no groups")
-				assert.Equal(t, a.Label, root.FindElement("part-list/score-part/part-name").Text())
-			}
-			assert.Equal(t, tt.labels, labels, tt.why)
-		})
+		assignments, sheets := suiteSheets(t, tt.file)
+		var labels []string
+		for i, a := range assignments {
+			labels = append(labels, a.Label)
+			root := sheets[i].Document.Root()
+			assert.Len(t, root.FindElements("part-list/*"), 1, "one part, no groups")
+			assert.Equal(t, a.Label, root.FindElement("part-list/score-part/part-name").Text())
+		}
+		assert.Equal(t, tt.labels, labels, tt.why)
 	}
 }
 
 // What stands round the music on the first page.
 func TestSuiteSheets(t *testing.T) {
+	t.Parallel()
 	tests := []struct {
 		file, why string
 		credits   []string // type: words
@@ -191,19 +192,15 @@ func TestSuiteSheets(t *testing.T) {
 			"title: Empty work-title, non-empty movement-title", "part name: MusicXML Part"}},
 		{"52a-PageLayout.xml", "a credit without a type stays, on other paper", []string{": Layout options", "part name: Piano"}},
 	}
-	dir := filepath.Join(musicxmltest.SharedDir(t), "testsuite", "xmlFiles")
 	for _, tt := range tests {
-		t.Run(strings.TrimSuffix(tt.file, ".xml"), func(t *testing.T) {
-			t.Parallel()
-			_, sheets := sheetsOf(t, filepath.Join(dir, tt.file), parts.DefaultOptions())
-			var credits []string
-			for _, credit := range sheets[0].Document.FindElements("//credit") {
-				credits = append(credits, childText(credit, "credit-type")+": "+childText(credit, "credit-words"))
-			}
-			assert.Equal(t, tt.credits, credits, tt.why)
-			root := sheets[0].Document.Root()
-			assert.Empty(t, root.FindElements("defaults/system-layout"))
-			assert.Equal(t, "8", childText(root.FindElement("defaults/scaling"), "millimeters"))
-		})
+		_, sheets := suiteSheets(t, tt.file)
+		var credits []string
+		for _, credit := range sheets[0].Document.FindElements("//credit") {
+			credits = append(credits, childText(credit, "credit-type")+": "+childText(credit, "credit-words"))
+		}
+		assert.Equal(t, tt.credits, credits, tt.why)
+		root := sheets[0].Document.Root()
+		assert.Empty(t, root.FindElements("defaults/system-layout"))
+		assert.Equal(t, "8", childText(root.FindElement("defaults/scaling"), "millimeters"))
 	}
 }

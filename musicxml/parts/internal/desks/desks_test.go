@@ -40,7 +40,6 @@ func fourFour(bars int) []musicxml.Fraction {
 
 func place(p musicxml.Position) string { return fmt.Sprintf("%d:%s", p.Measure+1, p.Onset) }
 
-// TestClashes: by hand, bar:from-to in quarter notes.
 // Places behind the last bar go on counting from its end.
 func TestClockAfterTheEnd(t *testing.T) {
 	t.Parallel()
@@ -51,22 +50,15 @@ func TestClockAfterTheEnd(t *testing.T) {
 	}
 }
 
+// TestClashes: by hand, bar:from-to in quarter notes.
 func TestClashes(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct{ why, a, b, want string }{
-		{"in turn", "xx.. ....", "..xx xxxx", ""},
-		{"one beat", "xx.. ....", ".xx. xxxx", "1:1-2"},
-		{"two places", "xx.x xx..", "x..x .xxx", "1:0-1 1:3-4 2:1-2"},
-		{"a grace note where the other begins", ":...", "xx..", ""},
-		{"a grace note where the other ends", "..:.", "xx..", ""},
-		{"a grace note inside", ".:..", "xx..", "1:1-1"},
-		{"begins where a grace note is", "xx..", ":...", ""},
-		{"ends where a grace note is", "xx..", "..:.", ""},
-		{"has a grace note inside", "xx..", ".:..", "1:1-1"},
-		{"two grace notes", ".:..", ".:..", "1:1-1"},
-		{"two grace notes apart", ".:..", "..:.", ""},
-		{"in another bar", "xx.. ....", ".... xx..", ""},
-		{"one bar on", ".... .x..", ".x.. xx..", "2:1-2"},
+		{"in turn", "xx.. ....", "..xx xxxx", ""}, {"one beat", "xx.. ....", ".xx. xxxx", "1:1-2"}, {"two places", "xx.x xx..", "x..x .xxx", "1:0-1 1:3-4 2:1-2"},
+		{"a grace note where the other begins", ":...", "xx..", ""}, {"a grace note where the other ends", "..:.", "xx..", ""},
+		{"a grace note inside", ".:..", "xx..", "1:1-1"}, {"begins where a grace note is", "xx..", ":...", ""}, {"ends where a grace note is", "xx..", "..:.", ""},
+		{"has a grace note inside", "xx..", ".:..", "1:1-1"}, {"two grace notes", ".:..", ".:..", "1:1-1"}, {"two grace notes apart", ".:..", "..:.", ""},
+		{"in another bar", "xx.. ....", ".... xx..", ""}, {"one bar on", ".... .x..", ".x.. xx..", "2:1-2"},
 	} {
 		var got []string
 		for _, c := range desks.Clashes([]desks.Sounds{beats(row.a), beats(row.b)}) {
