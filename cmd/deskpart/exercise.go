@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -11,6 +12,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
@@ -68,7 +70,12 @@ young players their teacher decides.`,
   Two passages of a score:
     deskpart exercise --instrument "alto saxophone" --from-score examples/two-ferries.musicxml --part Flute --measures 1-4,5-8`,
 		Args: noWords,
-		RunE: func(cmd *cobra.Command, _ []string) error { return runExercise(cmd.Context(), p, &o) },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if err := o.heard(cmd.Flags()); err != nil {
+				return err
+			}
+			return runExercise(cmd.Context(), p, &o)
+		},
 	}
 	flags := cmd.Flags()
 	o.settings.Topic = exercise.Transposition
@@ -91,6 +98,23 @@ young players their teacher decides.`,
 	o.outFlags.addFlags(cmd)
 	o.pdfFlags.addFlags(cmd, true)
 	return cmd
+}
+
+// aboutTopic are the flags that topics do not hear, each about something else.
+var aboutTopic = map[exercise.Topic][]string{
+	exercise.Transposition: {"band"}, exercise.Sight: {"band", "from"}, exercise.Signature: {"band", "from", "without-signature"},
+	exercise.ClefTopic: {"band", "from", "without-signature", "instrument"}, exercise.IntervalTopic: {"band", "from", "without-signature", "instrument"},
+	exercise.ScoreReading: {"band", "from", "without-signature", "instrument"},
+	exercise.ConcertScale: {"from", "without-signature", "instrument"}, exercise.BandKey: {"from", "without-signature", "instrument"},
+}
+
+// heard refuses flags of which nothing comes.
+func (o *exerciseOptions) heard(flags *pflag.FlagSet) error {
+	if o.score.path != "" {
+		return unheard(flags, "with --from-score", "count", "seed", "versions")
+	}
+	return cmp.Or(unheard(flags, "with the topic "+string(o.settings.Topic), aboutTopic[o.settings.Topic]...),
+		unheard(flags, "without --from-score", "part", "measures", "octave"))
 }
 
 func runExercise(ctx context.Context, p *program, o *exerciseOptions) error {

@@ -10,6 +10,7 @@ import (
 
 	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
@@ -94,6 +95,9 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
     deskpart explain "clarinet in A" --from-score examples/lanterns-on-the-quay.musicxml --part Oboe --measures 31-34 --out lesson.html`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.fromSaid = cmd.Flags().Changed("from")
+			if err := o.heard(cmd.Flags()); err != nil {
+				return err
+			}
 			if o.topic != "" {
 				return explainTopic(p, &o, strings.Join(args, " "))
 			}
@@ -119,6 +123,17 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
 	o.outFlags.addFlags(cmd)
 	o.pdfFlags.addFlags(cmd, false)
 	return cmd
+}
+
+// heard refuses flags of which nothing comes.
+func (o *explainOptions) heard(flags *pflag.FlagSet) error {
+	if o.topic != "" {
+		return unheard(flags, "with --topic", "notes", "from-score", "part", "measures", "octave", "from", "max-signature", "without-signature")
+	}
+	if err := unheard(flags, "without --topic", "band"); err != nil || o.score.path != "" {
+		return err
+	}
+	return unheard(flags, "without --from-score", "part", "measures")
 }
 
 func runExplain(ctx context.Context, p *program, o *explainOptions, words string) error {
@@ -174,9 +189,6 @@ func explainTopic(p *program, o *explainOptions, words string) error {
 	catalogue, err := p.catalogue()
 	if err != nil {
 		return err
-	}
-	if o.notes != "" || o.score.path != "" {
-		return errors.New("--topic brings its own notes; leave out --notes and --from-score")
 	}
 	q := lecture.Question{Topic: o.topic}
 	if q.Instrument, err = parsePlayer(catalogue, "explain", words); err != nil {

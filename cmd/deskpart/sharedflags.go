@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
@@ -29,6 +31,16 @@ func addLanguage(flags *pflag.FlagSet, to *pitch.Language, of string) {
 // addTopic defines --topic; does says what the command does with it.
 func addTopic(flags *pflag.FlagSet, to *exercise.Topic, does string) {
 	addChoice(flags, to, "topic", does+": transposition (why instruments transpose), clef, interval, signature, concert-scale, band-key, score-reading or sight", exercise.Topics()...)
+}
+
+// unheard refuses a flag that was given although nothing comes of it in what was asked for.
+func unheard(flags *pflag.FlagSet, what string, names ...string) error {
+	for _, name := range names {
+		if flags.Changed(name) {
+			return fmt.Errorf("--%s changes nothing %s; leave it out", name, what)
+		}
+	}
+	return nil
 }
 
 // addBand defines --band; usual says who plays where it is not given.

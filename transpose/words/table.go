@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"slices"
 	"strings"
+	"unicode"
 
 	"deskpart/transpose/pitch"
 )
@@ -76,6 +77,9 @@ func (t *Table) read(files fs.FS, name string) error {
 
 var errTwice = errors.New("the key stands in the tables twice")
 
+// frenchSpaces keeps a French mark on the line of the word that it belongs to.
+var frenchSpaces = strings.NewReplacer(" :", "\u00a0:", " ;", "\u00a0;", " !", "\u00a0!", " ?", "\u00a0?", " »", "\u00a0»", "« ", "«\u00a0")
+
 // add takes over a row.
 func (t *Table) add(record []string) error {
 	key := record[0]
@@ -84,7 +88,11 @@ func (t *Table) add(record []string) error {
 	}
 	var row []text
 	for i, l := range pitch.Languages() {
-		parsed, err := parseText(record[1+i])
+		said := record[1+i]
+		if l == pitch.French {
+			said = frenchSpaces.Replace(said)
+		}
+		parsed, err := parseText(said)
 		if err != nil {
 			return fmt.Errorf("%q, column %s: %w", key, l, err)
 		}
@@ -119,4 +127,9 @@ func (t *Table) In(l pitch.Language, key string, fill Fill) string {
 		return "[" + key + "]"
 	}
 	return row[column(l)].fill(fill)
+}
+
+// Fields cuts a text where a line of it may end.
+func Fields(text string) []string {
+	return strings.FieldsFunc(text, func(r rune) bool { return unicode.IsSpace(r) && r != '\u00a0' })
 }

@@ -17,24 +17,19 @@ func (e *Exercise) heading(t *texts.Texts) string {
 	fill := texts.Fill{"name": e.NameIn(t)}
 	switch {
 	case e.Topic == IntervalTopic:
-		return upperFirst(e.NameIn(t))
+		return texts.UpperFirst(e.NameIn(t))
 	case e.Topic == ClefTopic:
-		return upperFirst(e.clefName(t))
+		return texts.UpperFirst(e.clefName(t))
 	case e.Topic == Signature && e.Instrument == nil, e.Topic == ScoreReading:
 		return t.Pick("topic", string(e.Topic))
 	case e.Topic.forBand():
-		return upperFirst(t.Key(e.Band.Key))
+		return texts.UpperFirst(t.Key(e.Band.Key))
 	case e.Topic == Sight, e.From == explain.Written:
 		return t.Say("exercise.from-written", fill)
 	case e.TwoPlayers:
 		return t.Say("exercise.for-two", fill)
 	}
 	return t.Say("exercise.for", fill)
-}
-
-func upperFirst(text string) string {
-	runes := []rune(text)
-	return strings.ToUpper(string(runes[0])) + string(runes[1:])
 }
 
 // clefName is the clef of the answer.

@@ -29,20 +29,12 @@ func (t Task) NameIn(x *texts.Texts) string {
 func (e *Explanation) Title() string {
 	switch fill := (texts.Fill{"name": e.name()}); {
 	case e.Solution.Instrument == nil:
-		return upperFirst(e.name())
+		return texts.UpperFirst(e.name())
 	case e.From == Sounding:
 		return e.t.Say("explain.title-written", fill)
 	default:
 		return e.t.Say("explain.title-sounding", fill)
 	}
-}
-
-func upperFirst(text string) string {
-	runes := []rune(text)
-	if len(runes) == 0 {
-		return text
-	}
-	return strings.ToUpper(string(runes[0])) + string(runes[1:])
 }
 
 func (e *Explanation) directionText() string {

@@ -6,6 +6,8 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"deskpart/transpose/words"
 )
 
 // textWidth is the length of a line of text on a terminal.
@@ -45,7 +47,7 @@ func WriteHanging(out *bytes.Buffer, head, text string) {
 	width := utf8.RuneCountInString(head)
 	indent := strings.Repeat(" ", width)
 	out.WriteString(head)
-	for i, word := range strings.Fields(text) {
+	for i, word := range words.Fields(text) {
 		if i > 0 && width+1+utf8.RuneCountInString(word) > textWidth {
 			out.WriteString("\n" + indent)
 			width = len(indent) // of spaces

@@ -106,7 +106,7 @@ func (m *maker) asked() error {
 
 // step adds a step.
 func (m *maker) step(about, title string, text ...string) *Step {
-	s := &Step{About: about, Title: title, Text: text}
+	s := &Step{About: about, Title: texts.UpperFirst(title), Text: text}
 	m.Steps = append(m.Steps, s)
 	return s
 }

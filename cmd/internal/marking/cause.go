@@ -161,7 +161,7 @@ func (x *examiner) directions(q []pitch.Pitch) []cause {
 		if by == x.moved || n != 0 && isOctaves(by) {
 			continue
 		}
-		list = append(list, cause{kind: WrongDirection, rule: RuleDirection, note: x.movedText(by), target: moved(q, by), exact: true,
+		list = append(list, cause{kind: WrongDirection, rule: RuleDirection, note: x.directionText(by), target: moved(q, by), exact: true,
 			fifths: plus(x.givenFifths(), by.Fifths()), weight: 80 + 10*pitch.Abs(n)})
 	}
 	return list

@@ -87,7 +87,9 @@ const mostTried = 6
 func (m Marker) choose(answer *music, h hints) []Result {
 	if len(m.Keys) == 1 {
 		r := m.Keys[0].examine(answer, m.Texts)
-		r.Why = m.Texts.Say("marking.why-only", nil)
+		if r.Why = m.otherSheet(h, fits(r)); r.Why == "" {
+			r.Why = m.Texts.Say("marking.why-only", nil)
+		}
 		return []Result{r}
 	}
 	var tried []Result
@@ -127,17 +129,25 @@ func (m Marker) between(equal []Result, h hints, best int) []Result {
 			name = means(func(r Result) bool { return r.Exercise == n })
 		}
 	}
+	hardly := best < fitsHardly
 	switch {
+	case file >= 0 && hardly:
+		first, why = file, m.Texts.Say("marking.why-hardly-file", texts.Fill{"n": equal[file].Exercise})
+	case file < 0 && staff < 0 && name >= 0 && hardly:
+		first, why = name, m.Texts.Say("marking.why-hardly-name", texts.Fill{"n": equal[name].Exercise})
 	case file >= 0:
 		first, why = file, m.Texts.Say("marking.why-file", texts.Fill{"n": equal[file].Exercise})
 	case staff >= 0:
 		first, why = staff, m.Texts.Say("marking.why-notes", nil)
 	case name >= 0:
 		first, why = name, m.Texts.Say("marking.why-name", texts.Fill{"n": equal[name].Exercise})
-	case best < fitsHardly:
+	case hardly:
 		why = m.Texts.Say("marking.why-nearest", nil)
 	case len(equal) > 1 && equal[0].key().Staves < 2:
 		why = m.Texts.Say("marking.why-first", texts.Fill{"n": equal[0].Exercise})
+	}
+	if other := m.otherSheet(h, best); other != "" {
+		why = other
 	}
 	chosen := equal[first]
 	list := append([]Result{chosen}, slices.Delete(slices.Clone(equal), first, first+1)...)
@@ -145,6 +155,16 @@ func (m Marker) between(equal []Result, h hints, best int) []Result {
 		list[i].Why = why
 	}
 	return list
+}
+
+// otherSheet says that an answer that fits nothing well is one of another sheet, as its
+// file says; "" for others.
+func (m Marker) otherSheet(h hints, best int) string {
+	ours := func(k *Key) bool { return k.Sheet == "" || k.Sheet == h.sheet }
+	if best >= fitsHardly || h.sheet == "" || slices.ContainsFunc(m.Keys, ours) {
+		return ""
+	}
+	return m.Texts.Say("marking.why-other-sheet", texts.Fill{"sheet": h.sheet})
 }
 
 // nearest lists the keys that a staff comes nearest to, and those that the file

@@ -1,6 +1,7 @@
 package marking_test
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -247,7 +248,7 @@ func TestSaysWhatWasDone(t *testing.T) {
 	t.Parallel()
 	k := newKey(t, written{attributes: key(1) + treble, notes: "G4 B4 D5 G5"}, written{attributes: key(0) + treble, notes: "C4 E4 G4 C5"})
 	for notes, says := range map[string]string{
-		"F4 A4 C5 F5":    "moved a perfect fourth up; a perfect fifth up was right (4 notes, bar 1)",
+		"F4 A4 C5 F5":    "moved a perfect fourth up (the letters are those of a perfect fifth down); a perfect fifth up was right (4 notes, bar 1)",
 		"F3 A3 C4 F4":    "moved a perfect fifth down; a perfect fifth up was right (4 notes, bar 1)",
 		"D4 F#4 A4 D5":   "moved a major second up; a perfect fifth up was right (that is the move for clarinet in B♭) (4 notes, bar 1)",
 		"Eb4 G4 Bb4 Eb5": "moved a minor third up; a perfect fifth up was right (that is the move for clarinet in A) (4 notes, bar 1)",
@@ -273,6 +274,55 @@ func TestSaysWhatWasDone(t *testing.T) {
 		require.Len(t, r.Mistakes, 1, notes)
 		assert.Equal(t, says, r.Mistakes[0].Text)
 	}
+}
+
+// TestTooManyCosts: notes beside the right ones, a chord to choose from or a bar more, are
+// no answer that earns everything.
+func TestTooManyCosts(t *testing.T) {
+	t.Parallel()
+	k := newKey(t, written{attributes: key(1) + treble, notes: "G4 B4 D5 G5"}, written{attributes: key(0) + treble, notes: "C4 E4 G4 C5"})
+	second := `<note><chord/><pitch><step>C</step><octave>4</octave></pitch><duration>1</duration><voice>3</voice><type>quarter</type></note>`
+	for _, row := range []struct {
+		notes, says              string
+		chords                   int
+		right, lenient, strictly int
+	}{
+		{"G4 B4 D5 G5", "more notes at once than were asked for: 1 too many: C4", 1, 3, 3, 4},
+		{"G4 B4 D5 G5", "more notes at once than were asked for: 4 too many, from C4 on (4 notes, bar 1)", 4, 0, 0, 1},
+		{"G4 B4 D5 G5 A5", "1 bar too many after bar 1", 0, 4, 3, 4},
+	} {
+		file := bytes.Replace(written{attributes: key(1) + treble, notes: row.notes}.bytes(), []byte("</note>"), []byte("</note>"+second), row.chords)
+		r, err := markOne(t, k, read(t, file))
+		require.NoError(t, err)
+		require.Len(t, r.Mistakes, 1, row)
+		assert.Equal(t, row.says, r.Mistakes[0].Text)
+		assert.Equal(t, row.right, r.Right, row)
+		assert.Equal(t, row.lenient, r.Lenient, row)
+		assert.Equal(t, row.strictly, r.Marks.Strict, row)
+	}
+}
+
+// TestAnotherSheet: an answer to another sheet is said to be one; of one that fits nothing
+// it is not said that it fits several exercises. An unmoved copy in its own clef is not
+// accepted for its clef.
+func TestAnotherSheet(t *testing.T) {
+	t.Parallel()
+	_, m := sheetOf(t, exercise.Settings{From: explain.Sounding, Count: 3, Seed: 2, Level: 2})
+	answer := written{attributes: key(5) + treble, notes: strings.Repeat("C#6 A3 ", 14)}
+	answer.header = `<identification><miscellaneous><miscellaneous-field name="deskpart-sheet">L4-tuba-W-1-A</miscellaneous-field></miscellaneous></identification>`
+	r, err := m.Mark(read(t, answer.bytes()))
+	require.NoError(t, err)
+	assert.Equal(t, "it fits no exercise well; the file is of another sheet: L4-tuba-W-1-A", r[0].Why)
+	answer.header = ""
+	score := read(t, answer.bytes())
+	score.Name = "Ida 2.musicxml"
+	r, err = m.Mark(score)
+	require.NoError(t, err)
+	assert.Equal(t, "it fits no exercise well; its name says 2", r[0].Why)
+
+	r[0], err = markOne(t, trumpetKey(t), read(t, written{attributes: key(0) + "<clef><sign>F</sign><line>4</line></clef>", notes: concertTune}.bytes()))
+	require.NoError(t, err)
+	assert.Empty(t, r[0].Remarks)
 }
 
 // changing is a score whose second bar has another signature.

@@ -156,10 +156,22 @@ func (k *Key) twin(t *texts.Texts, a aligned) *examiner {
 func (x *examiner) result(d diagnosis) Result {
 	r := Result{Notes: len(x.wanted), Mistakes: []Mistake{}}
 	rhythm, wrong := x.rhythmMistakes()
+	var crowded []int
+	surplus := 0
+	for _, m := range rhythm {
+		switch {
+		case m.Kind != Extra:
+		case len(m.heads) > 0:
+			crowded = m.heads
+		default:
+			surplus += m.costs
+		}
+	}
 	r.Mistakes = append(append(r.Mistakes, x.pitchMistakes(d)...), rhythm...)
 	inOrder(r.Mistakes)
 	for i, known := range x.known {
 		pitch, time := known && x.got[i] == x.wanted[i], known && !wrong[i]
+		pitch = pitch && !slices.Contains(crowded, i)
 		r.RightPitch += tally(pitch)
 		r.RightRhythm += tally(time)
 		r.Right += tally(pitch && time)
@@ -168,9 +180,9 @@ func (x *examiner) result(d diagnosis) Result {
 	for _, known := range x.known {
 		written += tally(known)
 	}
-	r.Lenient = max(min(r.Notes-costsOf(r.Mistakes), unwritten*written), r.Right)
-	r.Marks = x.marksOf(r)
-	r.Remarks = x.remarks()
+	r.Lenient = max(min(r.Notes-costsOf(r.Mistakes), unwritten*written), r.Right-surplus, 0)
+	r.Marks = x.marksOf(r, surplus)
+	r.Remarks = x.remarks(r.Mistakes)
 	return r
 }
 
@@ -202,9 +214,10 @@ func costsOf(list []Mistake) int {
 }
 
 // marksOf adds the marks of signatures and clef. A mistake costs once, also where it
-// spoils a signature and notes; who only copied has earned none of them.
-func (x *examiner) marksOf(r Result) Marks {
-	m := Marks{Of: r.Notes, Strict: r.Right}
+// spoils a signature and notes; who only copied has earned none of them. What is too many
+// costs in both totals.
+func (x *examiner) marksOf(r Result, surplus int) Marks {
+	m := Marks{Of: r.Notes, Strict: max(r.Right-surplus, 0)}
 	of, right := x.signatureMarks()
 	if x.asksClef() {
 		of++
@@ -229,7 +242,7 @@ func has(list []Mistake, kind Kind) bool {
 }
 
 // remarks are what a teacher may want to say without taking marks off.
-func (x *examiner) remarks() []string {
+func (x *examiner) remarks(mistakes []Mistake) []string {
 	var list []string
 	if x.twin {
 		list = append(list, x.t.Say("marking.remark-twin", nil))
@@ -238,7 +251,8 @@ func (x *examiner) remarks() []string {
 		list = append(list, x.t.Say("marking.remark-slurs", texts.Fill{"n": lost}))
 	}
 	is, asked := x.answer.clefOr(x.expected.clef), x.expected.clef
-	if !x.asksClef() && (is.Sign != asked.Sign || is.Line != asked.Line) {
+	spoiled := slices.ContainsFunc(mistakes, func(m Mistake) bool { return m.Rule == RuleClef || m.Rule == RuleCopied })
+	if !x.asksClef() && !spoiled && (is.Sign != asked.Sign || is.Line != asked.Line) {
 		list = append(list, x.t.Say("marking.remark-clef", texts.Fill{"is": x.clefName(is), "asked": x.clefName(asked)}))
 	}
 	return list

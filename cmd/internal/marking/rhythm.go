@@ -150,13 +150,25 @@ func (x *examiner) missing(list []Mistake, gone map[int]bool) []Mistake {
 	return list
 }
 
-// extras lists the heads that are too many, but for those of whole bars.
+// extras lists the heads that are too many, but for those of whole bars. Those that stand
+// at once with an answer leave it open which is meant: that answer is not right.
 func (x *examiner) extras(list []Mistake, surplus map[int]bool) []Mistake {
-	var left []int
+	var left, beside, heads []int
 	for _, k := range x.align.extra {
-		if !surplus[k] {
+		switch i := x.beside(k); {
+		case surplus[k]:
+		case i < 0:
 			left = append(left, k)
+		default:
+			beside, heads = append(beside, k), append(heads, i)
 		}
+	}
+	if len(beside) > 0 {
+		first := x.t.Pitch(x.align.heads[beside[0]].pitch)
+		list = x.add(list, finding{kind: Extra, rule: RuleNotesExtra, cause: x.t.Say("marking.cause-notes-extra", nil),
+			text: x.t.Say("marking.notes-at-once", texts.Fill{"n": len(beside), "note": first})}, slices.Compact(heads))
+		m := &list[len(list)-1]
+		m.extra, m.costs = beside, len(m.heads)
 	}
 	for n := 0; n < len(left); n++ {
 		run := []int{left[n]}
@@ -167,6 +179,14 @@ func (x *examiner) extras(list []Mistake, surplus map[int]bool) []Mistake {
 		list = append(list, x.extraMistake(run))
 	}
 	return list
+}
+
+// beside is the expected head whose answer stands at once with a head too many; -1 for none.
+func (x *examiner) beside(extra int) int {
+	e := x.align.heads[extra]
+	return slices.IndexFunc(x.align.to, func(k int) bool {
+		return k >= 0 && x.align.heads[k].bar == e.bar && x.align.heads[k].onset == e.onset
+	})
 }
 
 // extraMistake says where notes are too many.

@@ -14,6 +14,15 @@ func (x *examiner) movedText(by pitch.Interval) string {
 	return x.t.Say("marking.moved", texts.Fill{"by": x.t.Moved(by), "right": x.rightMove()})
 }
 
+// directionText says the same of the right interval the other way, also where octaves hide it:
+// a fourth up has the letters of a fifth down.
+func (x *examiner) directionText(by pitch.Interval) string {
+	if back := x.moved.Negate(); by != back {
+		return x.t.Say("marking.moved-like", texts.Fill{"by": x.t.Moved(by), "like": x.t.Moved(back), "right": x.rightMove()})
+	}
+	return x.movedText(by)
+}
+
 // rightMove says the move that was asked for.
 func (x *examiner) rightMove() string {
 	if x.moved == (pitch.Interval{}) {

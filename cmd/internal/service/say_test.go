@@ -44,7 +44,7 @@ func TestFailuresAreSaid(t *testing.T) {
 		{"seat", `{"score":"s9","speak":"it"}`, "la partitura non è più aperta; aprirla di nuovo"},
 		{"cast", `{"speak":"es"}`, "todavía no hay nadie en el conjunto; decir quién toca: un instrumento y cuántos"},
 		{"lesson", `{"instrument":"horn in F","notes":"H9 x","speak":"de"}`, "„H9 x“ wird nicht verstanden (Noten); wie im Beispiel daneben schreiben"},
-		{"lesson", `{"instrument":"zzz","notes":"C4","speak":"fr"}`, "« zzz » n'est pas compris (Instrument) ; l'écrire comme l'exemple à côté"},
+		{"lesson", `{"instrument":"zzz","notes":"C4","speak":"fr"}`, "«\u00a0zzz\u00a0» n'est pas compris (Instrument)\u00a0; l'écrire comme l'exemple à côté"},
 		{"seat", `{"score":"s9"}`, "the score is not open any more; open it again"},
 		{"seat", `{"score":`, "the request is not understood: unexpected end of JSON input"},
 	} {
@@ -72,7 +72,7 @@ func TestWhoPlaysWhatIsSaid(t *testing.T) {
 	}
 	assert.Contains(t, roles("en"), "every note is comfortable at the score's octave; reads 1 flat in treble clef; the part's own instrument")
 	assert.Contains(t, roles("de"), "jede Note liegt bequem, in der Oktave der Partitur; liest 1 Be, Violinschlüssel; das eigene Instrument der Stimme")
-	assert.Contains(t, roles("fr"), "à l'octave de la partition ; lit 1 bémol, clé de sol ; l'instrument même de la partie")
+	assert.Contains(t, roles("fr"), "à l'octave de la partition\u00a0; lit 1 bémol, clé de sol\u00a0; l'instrument même de la partie")
 	for _, language := range []string{"de", "fr", "it", "es"} {
 		for _, english := range []string{"[", "every note", "reads ", "the part's"} {
 			assert.NotContains(t, roles(language), english, language)

@@ -122,3 +122,12 @@ func inSentence(name string) string {
 	}
 	return strings.Join(fields, " ")
 }
+
+// UpperFirst writes a text as the beginning of a line.
+func UpperFirst(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	if size == 0 {
+		return ""
+	}
+	return string(unicode.ToUpper(first)) + text[size:]
+}

@@ -25,7 +25,7 @@ func TestWarnings(t *testing.T) {
 	}{
 		{pitch.English, "bar 12, beat 3 and a half", "F#6 lies above D6", "look whether the octave or the instrument is meant; ranges are a guide", "", ""},
 		{pitch.German, "Takt 12, Zählzeit „3 und“", "eine Note liegt über dem Umfang des Instruments", "prüfen, ob die Oktave oder das Instrument gemeint ist; Umfänge sind ein Anhalt", high.Text, ""},
-		{pitch.French, "mesure 12, temps 3 et demi", "une note dépasse l'ambitus de l'instrument vers l'aigu", "vérifier si l'octave ou l'instrument est le bon ; les ambitus sont indicatifs", high.Text, " "},
+		{pitch.French, "mesure 12, temps 3 et demi", "une note dépasse l'ambitus de l'instrument vers l'aigu", "vérifier si l'octave ou l'instrument est le bon\u00a0; les ambitus sont indicatifs", high.Text, "\u00a0"},
 		{pitch.Italian, "battuta 12, movimento 3 e mezzo", "una nota supera verso l'acuto l'estensione dello strumento", "controllare se l'ottava o lo strumento sono quelli intesi; le estensioni sono indicative", high.Text, ""},
 		{pitch.Spanish, "compás 12, tiempo 3 y medio", "una nota queda por encima de la extensión del instrumento", "comprobar si la octava o el instrumento son los que se quieren; las extensiones orientan", high.Text, ""},
 	} {
@@ -64,7 +64,7 @@ func TestRefusals(t *testing.T) {
 		{pitch.English, texts.AtPage, unsaid, texts.Told{Where: "part “Corno” (P2), bar 4, line 7", Says: "no step", Do: "correct the bar and export it again"}},
 		{pitch.Italian, texts.AtCommand, unsaid, texts.Told{Where: "parte «Corno» (P2), battuta 4, riga 7", Says: "una nota, una durata o una tonalità non si può leggere",
 			Do: "correggere la battuta ed esportare di nuovo", Exact: "no step; say --force"}},
-		{pitch.French, texts.AtPage, own, texts.Told{Says: "la partition n'est plus ouverte ; l'ouvrir de nouveau"}},
+		{pitch.French, texts.AtPage, own, texts.Told{Says: "la partition n'est plus ouverte\u00a0; l'ouvrir de nouveau"}},
 		{pitch.English, texts.AtPage, errors.New("odd"), texts.Told{Says: "odd"}},
 		{pitch.Spanish, texts.AtPage, errors.New("odd"), texts.Told{Says: "esto no se pudo hacer", Exact: "odd"}},
 	} {

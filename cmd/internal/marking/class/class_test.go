@@ -22,3 +22,13 @@ func TestPupilsInOrder(t *testing.T) {
 	}
 	assert.Equal(t, []string{"anna", "Ben", "S2", "S10"}, names)
 }
+
+// TestCellHidesNoAnswer: of two answers to one exercise both stand in the pupil's cell.
+func TestCellHidesNoAnswer(t *testing.T) {
+	t.Parallel()
+	c := class.New([]marking.Result{
+		{Pupil: "Eva", Exercise: 1, Notes: 8, Lenient: 8},
+		{Pupil: "Eva", Exercise: 1, Notes: 8, Lenient: 7, Mistakes: []marking.Mistake{{}}},
+	})
+	assert.Equal(t, "8/8, 7/8 (1)", class.Report{Class: c}.Cell(c.Summary.Pupils[0], c.Summary.Exercises[0]))
+}

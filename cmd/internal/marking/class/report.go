@@ -116,18 +116,19 @@ func (r Report) Total(p Pupil) string {
 }
 
 // Cell is what a pupil has in an exercise: "11/13 (2)", in brackets the number of
-// mistakes where there are any; "" where nothing was handed in.
+// mistakes where there are any; each answer, where several were handed in; "" for none.
 func (r Report) Cell(p Pupil, e Exercise) string {
+	var list []string
 	for _, a := range r.Of(p) {
 		if a.Error == "" && a.Exercise == e.Number && a.Sheet == e.Sheet {
 			text := fmt.Sprintf("%d/%d", a.Lenient, a.Notes)
 			if n := len(a.Mistakes); n > 0 {
 				text += fmt.Sprintf(" (%d)", n)
 			}
-			return text
+			list = append(list, text)
 		}
 	}
-	return ""
+	return strings.Join(list, ", ")
 }
 
 // MostCommon bounds the list of the commonest mistakes in text.

@@ -3,8 +3,6 @@ package marked
 import (
 	_ "embed" // pupil.html, class.html, marked.css
 	"path/filepath"
-	"unicode"
-	"unicode/utf8"
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/marking"
@@ -41,12 +39,6 @@ type mistakeView struct {
 	marking.Mistake
 	Number              int
 	Where, Rule, Worked string
-}
-
-// begin writes a text as the beginning of a line.
-func begin(text string) string {
-	first, size := utf8.DecodeRuneInString(text)
-	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 // Page is a page of marked answers, in whatever form it is written: the methods make
@@ -113,7 +105,7 @@ func view(t *texts.Texts, r class.Report, a marking.Result, told map[marking.Rul
 		v.Figures = append(v.Figures, figures...)
 	}
 	for i, m := range a.Mistakes {
-		view := mistakeView{Mistake: m, Number: i + 1, Where: begin(r.Where(m))}
+		view := mistakeView{Mistake: m, Number: i + 1, Where: texts.UpperFirst(r.Where(m))}
 		if !told[m.Rule] {
 			view.Rule = t.Pick("rule", string(m.Rule))
 			if len(drawn) == 1 {

@@ -5,6 +5,7 @@ import (
 
 	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/fonts"
+	"deskpart/transpose/words"
 )
 
 // Run is a stretch of text in one face.
@@ -48,7 +49,7 @@ func wordsOf(runs []Run, size display.Spaces) []word {
 	var list []word
 	for _, r := range runs {
 		space := widthOf(" ", r.Face, size)
-		for i, field := range strings.Fields(r.Text) {
+		for i, field := range words.Fields(r.Text) {
 			if glued := i == 0 && !strings.HasPrefix(r.Text, " ") && len(list) > 0; glued {
 				list[len(list)-1].space = 0
 			}
