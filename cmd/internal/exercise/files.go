@@ -143,7 +143,7 @@ func (e *Exercise) fields(s Sheet, i int, staff *explain.Solution) []explain.Fie
 	if staff.WithoutSignature {
 		list = append(list, field(FieldSignature, NoSignature))
 	}
-	if e.Topic.forBand() {
+	if e.Topic.forBand() || e.Topic == Signature {
 		list = append(list, field(FieldOctaves, AnyOctave))
 	}
 	if e.showsGiven(i) {

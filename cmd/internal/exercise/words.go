@@ -243,16 +243,16 @@ func (e *Exercise) chordNames(t *texts.Texts) string {
 
 // NameIn names a chord in words.
 func (c Chord) NameIn(t *texts.Texts) string {
-	fill := texts.Fill{"note": t.Note(c.Root)}
-	switch c.Kind {
-	case "minor":
-		return t.Say("exercise.chord-minor", fill)
-	case "diminished":
-		return t.Say("exercise.chord-diminished", fill)
-	case "dominant":
-		return t.Say("exercise.chord-dominant", fill)
-	case "minor-seventh":
-		return t.Say("exercise.chord-minor-seventh", fill)
+	fromC, _ := pitch.Between(pitch.Pitch{Octave: c.Root.Octave}, c.Root)
+	key := pitch.Key{Mode: pitch.Major}.Moved(fromC)
+	if strings.HasPrefix(c.Kind, "minor") {
+		key = pitch.Key{Fifths: -3, Mode: pitch.Minor}.Moved(fromC)
 	}
-	return t.Say("exercise.chord-major", fill)
+	switch c.Kind {
+	case "diminished":
+		return t.Say("exercise.chord-diminished", texts.Fill{"note": t.Note(c.Root)})
+	case "dominant", "minor-seventh":
+		return t.Say("exercise.chord-seventh", texts.Fill{"chord": t.Key(key)})
+	}
+	return t.Key(key)
 }

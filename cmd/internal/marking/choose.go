@@ -67,16 +67,21 @@ func fits(r Result) int {
 	if r.Notes == 0 {
 		return 0
 	}
-	extra := 0
+	extra, lenient := 0, r.Lenient
 	for _, m := range r.Mistakes {
 		extra += len(m.extra)
+		if m.Rule == RuleCopied { // which earns nothing, but tells
+			lenient = max(lenient, r.Notes-len(r.Mistakes))
+		}
 	}
-	return (100*r.RightRhythm + 60*r.Lenient + 40*r.Right - 100*extra) / r.Notes
+	return (100*r.RightRhythm + 60*lenient + 40*r.Right - 100*extra) / r.Notes
 }
 
-// What counts as equal, and below what nothing fits, in the hundredths of fits.
+// What counts as equal, also for the staff that bears the player's name, and below what
+// nothing fits, in the hundredths of fits.
 const (
 	fitsAlike  = 12
+	fitsNamed  = 60
 	fitsHardly = 60
 )
 
@@ -100,7 +105,11 @@ func (m Marker) choose(answer *music, h hints) []Result {
 	best := fits(tried[0])
 	var equal, other []Result
 	for _, r := range tried {
-		if fits(r) >= best-fitsAlike || best < fitsHardly {
+		alike := fitsAlike
+		if r.key().Staves > 1 && r.key().samePart(h.part) {
+			alike = fitsNamed
+		}
+		if fits(r) >= best-alike || best < fitsHardly {
 			equal = append(equal, r)
 		} else {
 			other = append(other, r)
@@ -165,6 +174,48 @@ func (m Marker) otherSheet(h hints, best int) string {
 		return ""
 	}
 	return m.Texts.Say("marking.why-other-sheet", texts.Fill{"sheet": h.sheet})
+}
+
+// oneExercise keeps the keys of the exercise for several staves that those of a file fit
+// best together, and says why: one staff by itself may fit another exercise by chance.
+func (m Marker) oneExercise(staves []candidate, h hints) (one Marker, why string) {
+	var all []Marker
+	var fit []int
+	for from := 0; from < len(m.Keys); from += max(m.Keys[from].Staves, 1) {
+		keys := m.Keys[from:min(from+max(m.Keys[from].Staves, 1), len(m.Keys))]
+		if len(staves) < 2 || len(staves) > len(keys) {
+			continue
+		}
+		sum := 0
+		for i, c := range staves {
+			k := keys[i]
+			if named := slices.IndexFunc(keys, func(k *Key) bool { return k.samePart(c.part) }); named >= 0 {
+				k = keys[named]
+			}
+			sum += fits(k.examine(c.music, m.Texts))
+		}
+		all, fit = append(all, Marker{keys, m.Texts}), append(fit, sum/len(staves))
+	}
+	if len(all) == 0 || slices.Max(fit) < fitsHardly {
+		return m, ""
+	}
+	best := slices.Max(fit)
+	first, why := slices.Index(fit, best), m.Texts.Say("marking.why-notes", nil)
+	says := func(number int, key string) {
+		for i := range all {
+			if n := all[i].Keys[0].Number; n == number && fit[i] >= best-fitsAlike {
+				first, why = i, m.Texts.Say(key, texts.Fill{"n": n})
+			}
+		}
+	}
+	equal := slices.DeleteFunc(slices.Clone(fit), func(n int) bool { return n < best-fitsAlike })
+	if len(equal) > 1 {
+		for _, n := range slices.Backward(h.named) {
+			says(n, "marking.why-name")
+		}
+		says(h.number, "marking.why-file")
+	}
+	return all[first], why
 }
 
 // nearest lists the keys that a staff comes nearest to, and those that the file

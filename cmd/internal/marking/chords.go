@@ -3,6 +3,7 @@ package marking
 import (
 	"github.com/beevik/etree"
 
+	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/transpose/pitch"
@@ -29,6 +30,14 @@ func readChord(e *etree.Element, bar int) chordName {
 	return c
 }
 
+// in names a chord in words; a kind that no sheet asks for by the standard's word.
+func (c chordName) in(t *texts.Texts) string {
+	if !t.Has("chord-kind", c.kind) {
+		return t.Note(c.root) + " " + c.kind
+	}
+	return exercise.Chord{Root: c.root, Kind: c.kind}.NameIn(t)
+}
+
 // chordMarks compares the names of chords bar by bar: a mark for each. Those that are
 // missing are one mistake.
 func (x *examiner) chordMarks(r *Result, answer []chordName) {
@@ -49,7 +58,9 @@ func (x *examiner) chordMarks(r *Result, answer []chordName) {
 		case is.root == c.root && is.kind == c.kind:
 			right++
 		default:
-			r.Mistakes = append(r.Mistakes, x.chordMistake(c, x.t.Say("marking.chord-wrong", nil), RuleChord))
+			m := x.chordMistake(c, x.t.Say("marking.chord-wrong", nil), RuleChord)
+			m.Text = x.inPlaceOf(is.in(x.t), c.in(x.t))
+			r.Mistakes = append(r.Mistakes, m)
 		}
 	}
 	cost := len(x.chords) - right

@@ -63,8 +63,12 @@ type Marks struct {
 // examine marks one staff by one key.
 func (k *Key) examine(answer *music, t *texts.Texts) Result {
 	handedIn := answer
-	if k.anyOctave {
+	switch {
+	case !k.anyOctave:
+	case k.Topic == exercise.ConcertScale:
 		answer = answer.nearestOctave(k.expected)
+	default:
+		answer = answer.ownOctaves(k.expected)
 	}
 	a := align(k.expected, answer)
 	plain := k.newExaminer(t, a, pitchesOf(k.expected.heads), fifthsOf(k.expected.heads))
@@ -104,6 +108,19 @@ func (m *music) nearestOctave(key *music) *music {
 		}
 	}
 	return best
+}
+
+// ownOctaves gives each key note the octave that the key has in its bar.
+func (m *music) ownOctaves(key *music) *music {
+	moved := *m
+	moved.heads = slices.Clone(m.heads)
+	for i := range moved.heads {
+		h := &moved.heads[i]
+		if wanted, _ := key.inBar(h.bar); len(wanted) > 0 && wanted[0].pitch.Step == h.pitch.Step {
+			h.pitch.Octave = wanted[0].pitch.Octave
+		}
+	}
+	return &moved
 }
 
 // copiedClef takes everything from an answer to a question about clefs that stands in

@@ -26,6 +26,7 @@ func (m Marker) Mark(answer *musicxml.Score) ([]Result, error) {
 		return nil, err
 	}
 	hints := hintsOf(answer.Name, file.fields)
+	m, whole := m.oneExercise(file.candidates, hints)
 	var found []Result
 	var open []choice
 	for i, c := range m.withoutQuestions(file.candidates) {
@@ -44,6 +45,9 @@ func (m Marker) Mark(answer *musicxml.Score) ([]Result, error) {
 	results := m.joinStaves(bestOfEach(append(found, assign(open)...)))
 	for i := range results {
 		results[i].Input, results[i].File = answer.Name, answer.Name
+		if whole != "" {
+			results[i].Why = whole
+		}
 	}
 	return results, nil
 }

@@ -23,7 +23,7 @@ func (x *examiner) stretches() []int {
 // they were moved. spoiled are the notes that the signature alone explains.
 func (x *examiner) signatureMistakes(list []Mistake, d diagnosis, spoiled []int) []Mistake {
 	starts := x.stretches()
-	last := Rule("")
+	last, bars := Rule(""), []int(nil)
 	for n, first := range starts {
 		end := len(x.wanted)
 		if n+1 < len(starts) {
@@ -34,11 +34,15 @@ func (x *examiner) signatureMistakes(list []Mistake, d diagnosis, spoiled []int)
 		switch {
 		case !wrong && len(heads) == 0:
 			last = ""
-		case f.rule == last: // the same mistake goes on
+		case f.rule == last && len(heads) == 0: // the same mistake goes on
+			bars = append(bars, x.expected.heads[first].bar)
+			m := &list[len(list)-1]
+			m.Text = m.Cause + " (" + x.barsText(x.barNumbers(bars)...) + ")"
+		case f.rule == last:
 			m := &list[len(list)-1]
 			list = x.add(list[:len(list)-1], f, append(m.heads, heads...))
 		default:
-			list, last = x.add(list, f, heads), f.rule
+			list, last, bars = x.add(list, f, heads), f.rule, []int{x.expected.heads[first].bar}
 			if len(heads) == 0 {
 				x.placeAt(&list[len(list)-1], first)
 			}

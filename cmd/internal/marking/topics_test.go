@@ -1,6 +1,8 @@
 package marking_test
 
 import (
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -21,17 +23,73 @@ import (
 // topicKeys are the keys of a sheet of one exercise, and its files.
 func topicKeys(t *testing.T, c *instruments.Catalogue, s exercise.Settings) (m marking.Marker, question, answer string) {
 	t.Helper()
-	s.Count, s.Versions, s.From = 1, 1, explain.Sounding
+	s.Count = 1
+	m, questions, answers := topicSheet(t, c, s)
+	return m, questions[0], answers[0]
+}
+
+// topicSheet are the keys of a whole sheet, and its files.
+func topicSheet(t *testing.T, c *instruments.Catalogue, s exercise.Settings) (m marking.Marker, questions, answers []string) {
+	t.Helper()
+	s.Versions, s.From, m.Texts = 1, explain.Sounding, textstest.In(t, pitch.English)
 	sheets, err := exercise.Make(c, s)
 	require.NoError(t, err)
-	e := sheets[0].Exercises[0]
-	q, err := e.Question(sheets[0])
-	require.NoError(t, err)
-	a, err := e.Key(sheets[0])
-	require.NoError(t, err)
-	keys, err := marking.NewKeys(read(t, a), read(t, q), c)
-	require.NoError(t, err)
-	return marking.Marker{Keys: keys, Texts: textstest.In(t, pitch.English)}, string(q), string(a)
+	for _, e := range sheets[0].Exercises {
+		q, err := e.Question(sheets[0])
+		require.NoError(t, err)
+		a, err := e.Key(sheets[0])
+		require.NoError(t, err)
+		score := read(t, a)
+		score.Name = strconv.Itoa(e.Number)
+		keys, err := marking.NewKeys(score, read(t, q), c)
+		require.NoError(t, err)
+		m.Keys = append(m.Keys, keys...)
+		questions, answers = append(questions, string(q)), append(answers, string(a))
+	}
+	return m, questions, answers
+}
+
+// TestFindsItsExercise: what is far from its own answer, everything an octave higher or the
+// question itself, is still marked by that and not by another that it fits by chance.
+func TestFindsItsExercise(t *testing.T) {
+	t.Parallel()
+	c := instrumentstest.Load(t)
+	higher := strings.NewReplacer("<octave>2", "<octave>3", "<octave>3", "<octave>4", "<octave>4", "<octave>5", "<octave>5", "<octave>6")
+	unsaid := strings.NewReplacer(`name="deskpart-exercise"`, `name="x"`)
+	for _, row := range []struct {
+		topic    exercise.Topic
+		level    int
+		mistakes int // of everything an octave higher; -1 where that is not tried
+	}{{exercise.ScoreReading, 3, 4}, {exercise.ScoreReading, 5, 5}, {exercise.ClefTopic, 1, -1}, {exercise.Signature, 1, 0}, {exercise.Signature, 3, -1}} {
+		m, questions, answers := topicSheet(t, c, exercise.Settings{Topic: row.topic, Level: row.level, Seed: uint64(row.level), Count: 6})
+		for i := range answers[:3] {
+			if row.mistakes >= 0 {
+				r := mark(t, m, unsaid.Replace(higher.Replace(answers[i])))
+				assert.Equal(t, i+1, r.Exercise, row)
+				assert.Len(t, r.Mistakes, row.mistakes, row)
+			}
+			if !strings.Contains(questions[i], "<pitch>") {
+				continue
+			}
+			r := mark(t, m, unsaid.Replace(questions[i]))
+			assert.Equal(t, i+1, r.Exercise, row)
+			assert.Zero(t, r.Marks.Lenient, row)
+		}
+	}
+}
+
+// TestSignaturesLeftOut: the signatures that are missing one after another are said once,
+// with all their bars.
+func TestSignaturesLeftOut(t *testing.T) {
+	t.Parallel()
+	c := instrumentstest.Load(t)
+	m, _, answer := topicKeys(t, c, exercise.Settings{Topic: exercise.Signature, Seed: 7, Level: 2})
+	first := strings.Index(answer, "</key>") + len("</key>")
+	r := mark(t, m, answer[:first]+regexp.MustCompile("<key>.*?</key>").ReplaceAllString(answer[first:], ""))
+	require.NotEmpty(t, r.Mistakes)
+	last := r.Mistakes[len(r.Mistakes)-1]
+	assert.Equal(t, "bar 2, beat 1", last.Place)
+	assert.Regexp(t, `^the change of the key signature is missing: .* \(bars 2–4\)`, last.Text)
 }
 
 // TestTopicsAreMarkedRight: the answer to every topic at every level is marked right,
@@ -126,6 +184,7 @@ func TestChordNames(t *testing.T) {
 	r := mark(t, m, strings.Replace(answer, "<kind>major</kind>", "<kind>minor</kind>", 1))
 	require.Len(t, r.Mistakes, 1)
 	assert.Equal(t, marking.ChordKind, r.Mistakes[0].Kind)
+	assert.Regexp(t, `^([A-G].?) minor in place of ([A-G].?) major$`, r.Mistakes[0].Text)
 	assert.Equal(t, right.Marks.Of-1, r.Marks.Strict)
 
 	none := answer

@@ -33,8 +33,14 @@ func (x *examiner) rightMove() string {
 
 // intervalText names the interval that was taken, and the instrument that it suits.
 func (x *examiner) intervalText(by pitch.Interval) string {
+	if x.moved == same { // in another clef
+		return x.t.Say("marking.everything-off", texts.Fill{"off": x.t.Astray(by)})
+	}
+	if x.moved == same { // in another clef
+		return x.t.Say("marking.everything-off", texts.Fill{"off": x.t.Astray(by)})
+	}
 	text := x.movedText(by)
-	if i := x.suits(by); i != nil {
+	if i := x.suits(by); i != nil && x.Topic != exercise.IntervalTopic {
 		text = x.t.Say("marking.suits", texts.Fill{"what": text, "instrument": x.t.Instrument(i)})
 	}
 	return text
