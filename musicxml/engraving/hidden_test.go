@@ -28,3 +28,23 @@ func TestHiddenStaff(t *testing.T) {
 	assert.Equal(t, []int{1, 2}, staves)
 	assert.Equal(t, 3, d.Systems[1].First)
 }
+
+// TestHiddenUpperStaff: an ossia above stands where it is shown, joined to nothing; what is
+// said over it meanwhile is said over the staff that is there.
+func TestHiddenUpperStaff(t *testing.T) {
+	t.Parallel()
+	const hidden, shown = `<attributes><staff-details number="1" print-object="no"><staff-type>ossia</staff-type></staff-details></attributes>`, `<attributes><staff-details number="1" print-object="yes"/></attributes>`
+	part := shorthand.Part(t, `2treble `+hidden+` <direction><direction-type><words>dolce</words></direction-type></direction> <direction><direction-type><wedge type="crescendo"/></direction-type></direction> R | R <direction><direction-type><wedge type="stop"/></direction-type></direction> | `+shown+` E5:w // C4:w | D4:w | E4:w`)
+	m, err := notate.Part(part, notate.Options{})
+	require.NoError(t, err)
+	d, err := engraving.Draw(m, engraving.Options{Width: 200})
+	require.NoError(t, err)
+	var staves []int
+	for _, s := range d.Systems {
+		staves = append(staves, len(s.Staves))
+	}
+	assert.Equal(t, []int{1, 2}, staves)
+	assert.Empty(t, m.Groups)
+	assert.Len(t, m.Staves[1].Measures[0].Marks, 1)
+	assert.Len(t, m.Staves[1].Spanners, 1)
+}

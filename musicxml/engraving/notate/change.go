@@ -27,6 +27,9 @@ func (m *measureReader) change(c *music.Change) {
 		made.Time = &time
 	case "staff-details":
 		m.hideStaff(c.Staff, musicxml.Attr(c.Element, "print-object"))
+		if musicxml.ChildText(c.Element, "staff-type") == "ossia" {
+			m.standsApart(m.staff(max(c.Staff, 1)))
+		}
 		made.Lines = elementNumber(c.Element, "staff-lines")
 		if made.Lines < 1 || made.Lines > 20 {
 			return
@@ -52,9 +55,25 @@ func (m *measureReader) hideStaff(staff int, printed string) {
 		return
 	}
 	for s := range m.hidden {
-		if s > 0 && s == m.staff(max(staff, 1)) {
+		if s == m.staff(max(staff, 1)) {
 			m.hidden[s] = printed == "no"
 		}
+	}
+}
+
+// standsApart takes an ossia, above or below, out of what joins the staves.
+func (m *measureReader) standsApart(staff int) {
+	if len(m.music.Groups) == 0 {
+		return
+	}
+	switch g := &m.music.Groups[0]; staff {
+	case g.From:
+		g.From++
+	case g.To:
+		g.To--
+	}
+	if g := m.music.Groups[0]; g.From >= g.To {
+		m.music.Groups = nil
 	}
 }
 

@@ -119,8 +119,15 @@ func (r *partReader) readMeasure(bar int) {
 	}
 	m.marksBeside()
 	m.sortVoices()
+	shown := max(slices.Index(r.hidden, false), 0)
 	for s := range m.measures {
-		m.measures[s].Hidden = r.hidden[s]
+		m.measures[s].Hidden = r.hidden[s] && s != shown
+		if m.measures[s].Hidden { // what is said over it is said to the player
+			m.measures[shown].Marks = append(m.measures[shown].Marks, m.measures[s].Marks...)
+			m.measures[s].Marks = nil
+		}
+	}
+	for s := range m.measures {
 		if list := r.music.Staves[s].Measures; len(list) > 0 && list[bar-1].Hidden && !r.hidden[s] {
 			r.music.Bars[bar].NewLine = true // with a clef at its head
 		}

@@ -4,6 +4,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/music"
+	"slices"
 )
 
 // octaveShift is a stretch of a staff printed in another octave.
@@ -42,7 +43,9 @@ func (r *partReader) spanner(s *music.Span, sp engraving.Spanner) (staff int, dr
 		r.census.miss(s.Kind+" without end", start.Measure)
 		return 0, false
 	}
-	staff = r.staff(max(start.Event.Staff, 1))
+	if staff = r.staff(max(start.Event.Staff, 1)); r.music.Staves[staff].Measures[start.Measure].Hidden {
+		staff = slices.IndexFunc(r.music.Staves, func(s engraving.Staff) bool { return !s.Measures[start.Measure].Hidden })
+	}
 	sp.From, sp.To = moment(start), moment(s.Stop)
 	if sp.Side == engraving.SideAuto {
 		sp.Side = readSide(start.Event.Element)
