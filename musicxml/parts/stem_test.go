@@ -43,6 +43,8 @@ func TestStems(t *testing.T) {
 		{"beam begun anew", "the first was never ended", "Alto Saxophone", "treble E4:e↑{ C4:e↑{ C4:e↑} C4:e C4:h", "treble C#5↓{ A4↑{ A4↑} A4 A4"},
 		{"grace notes", "up, whatever the place", "Alto Saxophone",
 			"treble g!A4↑ G4↓ g!A4↓{ g!B4↓} G4↑", "treble g!F#5↑ E5↓ g!F#5↑{ g!G#5↑} E5↓"},
+		{"beamed grace notes inside a beam", "each group for itself: F#4 lies farther from the middle line than C#5", "Alto Saxophone",
+			"treble A3:e↑{ g!A4↓{ g!B4↓} E4:e↑}", "treble F#4↑{ g!F#5↑{ g!G#5↑} C#5↑}"},
 		{"no stem and none", "what has no stem gets none", "Alto Saxophone",
 			"treble C4:w | G4:h! C4:h", "treble A4 | E5! A4"},
 		{"without stems in the source", "nothing is added: absence is meant", "Alto Saxophone",

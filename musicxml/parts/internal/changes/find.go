@@ -146,7 +146,6 @@ func (s *changer) warnPlanned(c draft.InstrumentChange) {
 // stays, for it may be a cue's.
 func (s *changer) dropChangeWords() error {
 	current := s.Assignment.Written
-	dropped := false
 	for i := range s.Timeline.Measures {
 		m := &s.Timeline.Measures[i]
 		for ev := range m.Each(musicxml.Direction) {
@@ -159,17 +158,14 @@ func (s *changer) dropChangeWords() error {
 				if !ok || told.Instrument == nil || told.Alone {
 					continue
 				}
-				current, dropped = told.Instrument, true
+				current = told.Instrument
 				draft.DropMark(words)
+				s.Rearranged()
 				s.Warn(musicxml.Warning{Code: notice.ForeignTechnique, Measure: m.Number, Beat: m.Beat(ev.Onset),
 					Text: fmt.Sprintf("left out %q, which is for the player of the score's instrument", text)})
 			}
 		}
 	}
-	if !dropped {
-		return nil
-	}
-	s.Rearranged()
 	return s.Settle()
 }
 

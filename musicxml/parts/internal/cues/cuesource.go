@@ -43,7 +43,7 @@ func (l *listening) leader() (part, from int, ok bool) {
 
 // best weighs the parts that play in all the bars. Of equals the upper one leads.
 func (l *listening) best(bars []int) (part int, ok bool) {
-	most := 0
+	var most int
 	for i := range l.Score.Parts {
 		if !l.heard(i, bars) {
 			continue

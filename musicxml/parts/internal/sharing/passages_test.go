@@ -101,6 +101,8 @@ func TestMarksOfPassages(t *testing.T) {
 		{"ends late, where another has a word", quarterA + begin + quarterA + quarterA + quarterA + says(line("wedge", "stop")+loud), []string{"wedge crescendo", "wedge stop"}},
 		{"both in one direction", quarterA + says(line("dashes", "start")+loud) + quarterA + quarterA + says(line("dashes", "stop")) + quarterA, []string{"dashes start", "dynamics", "dashes stop"}},
 		{"a slur to another's note", quarterA + quarterA + slurred("start") + slurred("stop"), nil},
+		{"a slur to another's note behind lines of one's own", quarterA + begin + quarterA + stop + slurred("start") + slurred("stop"), []string{"wedge crescendo", "wedge stop"}},
+		{"a slur to another's note behind a line without end", quarterA + begin + quarterA + slurred("start") + slurred("stop"), []string{"wedge crescendo"}},
 		{"a slur of one's own", quarterA + slurred("start") + slurred("stop") + quarterA, []string{"slur start", "slur stop"}},
 	} {
 		d := draftOf(t, row.bar)
