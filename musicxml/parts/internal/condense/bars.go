@@ -30,9 +30,7 @@ func kindsOf(all []*musicxml.Timeline, marks [][][]mark) []kind {
 	for i := range kinds {
 		bars := make([]*musicxml.Measure, len(all))
 		for k, t := range all {
-			if i < len(t.Measures) {
-				bars[k] = &t.Measures[i]
-			}
+			bars[k] = &t.Measures[i]
 		}
 		kinds[i] = kindOf(bars)
 		if k := kinds[i]; k != silent && slices.ContainsFunc(others(k, len(all)), func(player int) bool { return hasOwn(marks, player, i) }) {
@@ -42,7 +40,7 @@ func kindsOf(all []*musicxml.Timeline, marks [][][]mark) []kind {
 	joined := make([]bool, len(kinds)) // with the bar before
 	for _, t := range all {
 		for i, over := range barsJoined(t) {
-			joined[min(i, len(joined)-1)] = joined[min(i, len(joined)-1)] || over
+			joined[i] = joined[i] || over
 		}
 	}
 	for from := 0; from < len(kinds); {
@@ -109,7 +107,7 @@ func countLines(e *etree.Element, open map[string]int) {
 func kindOf(bars []*musicxml.Measure) kind {
 	var playing []int
 	for k, m := range bars {
-		if m != nil && sounds(m) {
+		if sounds(m) {
 			playing = append(playing, k)
 		}
 	}

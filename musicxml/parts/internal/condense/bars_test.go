@@ -83,8 +83,6 @@ func TestKinds(t *testing.T) {
 		}
 		assert.Equal(t, row.want, kindOf(bars), row.why)
 	}
-	bar := &laid(t, "C5:w").Measures[0]
-	assert.Equal(t, alone, kindOf([]*musicxml.Measure{bar, nil}), "a part that is shorter")
 }
 
 // verse is a whole note with a syllable of a verse.
@@ -142,13 +140,12 @@ func TestJoin(t *testing.T) {
 		{"three voices", []string{"E5:w", "D5:h D5:h", "C5:q↑ C5:q C5:h"}, "E5:96/1 <96 D5:48/2 D5:48/2 <96 C5:24/3↓ C5:24/3 C5:48/3"},
 		{"rests that the first has are hidden below", []string{"E5:q r:q r:h", "C5:q r:q r:q D5:q", "C4:e C4:e r:q r:h"}, "E5:24/1 r:24/1 r:48/1 <96 C5:24/2 r:24/2* r:24/2 D5:24/2 <96 C4:12/3 C4:12/3 r:24/3* r:48/3*"},
 		{"two of three", []string{"E5:w", "R", "E5:w"}, "E5:96/1 <96 r:96/2 <96 E5:96/3"},
-		{"a part that is shorter", []string{"E5:w | E5:w", "E5:w"}, "[a 2] E5:96/1 | [1.] E5:96/1"},
 		{"a mark inside a note", []string{"E5:w", "C5:h !p C5:h"}, `E5:96/1 <96 C5:48/2 [below 2 2. p] C5:48/2`},
 		{"and where no note begins", []string{"E5:w", `C5:q <direction><direction-type><bracket type="start"/></direction-type><offset>2</offset></direction> C5:hd`}, `E5:96/1 <96 C5:24/2 C5:72/2 <70 [below 2 2. bracketstart5] >70`},
 		{"in mid-note of all", []string{"E5:w", "C5:w <backup><duration>48</duration></backup> !p <forward><duration>48</duration></forward>"}, "E5:96/1 <96 C5:96/2 <48 [below 2 2. p] >48"},
 		{"an offset of the first's stays, with the mark", []string{`<direction><direction-type><dynamics><p/></dynamics></direction-type><offset>2</offset></direction> E5:w`, "C5:w"}, `[above 1 1. p @2] E5:96/1 <96 C5:96/2`},
 		{"a tempo at an offset, of the second's voice", []string{"R", `<direction><direction-type><words>Allegro</words></direction-type><offset>24</offset><voice>1</voice><sound tempo="90"/></direction> E5:h E5:h`}, `[2.] E5:48/1 E5:48/1 <72 [Allegro] >72`},
-		{"a part that is shorter, and marks of the next", []string{"E5:w | E5:w", "E5:w", "E5:w | !p E5:w"}, "[a 3] E5:96/1 | [below 3 3. p] E5:96/1 <96 E5:96/3"},
+		{"a player who rests, and marks of the next", []string{"E5:w | E5:w", "E5:w | R", "E5:w | !p E5:w"}, "[a 3] E5:96/1 | [below 3 3. p] E5:96/1 <96 r:96/2 <96 E5:96/3"},
 		{"barlines: left first, right last", []string{`<barline location="left"/> E5:w "dolce" <barline/>`, `C5:w`}, "= E5:96/1 [above 1 1. dolce] <96 C5:96/2 ="},
 		{"what is written behind the barline", []string{`E5:w <barline/> !p`, `C5:w`}, "E5:96/1 [above 1 1. p] <96 C5:96/2 ="},
 		{"both have it: once, nobody's", []string{both + " E5:w", both + " C5:w"}, "[p] C5:96/1 +E5:96/1"},

@@ -11,7 +11,7 @@ import (
 	"deskpart/musicxml/parts/internal/draft"
 )
 
-// Join puts parts of players with these numbers on one staff. Their trees are used up; clefs and all that is not a note
+// Join puts parts of players with these numbers, of as many bars each, on one staff. Their trees are used up; clefs and all that is not a note
 // or a mark of one player are the first's.
 func Join(staves []*draft.Draft, numbers []string) *etree.Element {
 	var parts []*etree.Element
@@ -85,9 +85,6 @@ type timed struct {
 // Where nothing stands time goes forward: by the notes' places, as a part may turn back and
 // forward for its marks.
 func (j *joiner) line(player, i, voice int) []*etree.Element {
-	if i >= len(j.times[player].Measures) {
-		return nil
-	}
 	m := &j.times[player].Measures[i]
 	var notes []*etree.Element
 	var now musicxml.Fraction

@@ -129,7 +129,7 @@ func partnersOf(t *musicxml.Timeline) map[*etree.Element]string {
 
 // hasOwn reports whether a player has a mark of its own in a bar, but for where lines end.
 func hasOwn(marks [][][]mark, player, i int) bool {
-	return i < len(marks[player]) && slices.ContainsFunc(marks[player][i], func(m mark) bool { return m.own && !m.ending })
+	return slices.ContainsFunc(marks[player][i], func(m mark) bool { return m.own && !m.ending })
 }
 
 // placeMarks makes the marks of a bar say whose they are: what all have stands once and
@@ -144,9 +144,6 @@ func (j *joiner) placeMarks(i int, k kind) []timed {
 	var others []timed
 	said := map[string]bool{}
 	for player := range j.marks {
-		if i >= len(j.marks[player]) {
-			continue
-		}
 		for _, m := range j.marks[player][i] {
 			switch {
 			case player > 0 && (said[m.key] || !m.own && (!m.forAll || k != alone+kind(player))):
@@ -205,7 +202,7 @@ func (j *joiner) needsNumber(player, i int, kinds []string) bool {
 // bar.
 func (j *joiner) onlyOne(player, i int, kinds []string) bool {
 	for other := range j.marks {
-		if other == player || i >= len(j.marks[other]) {
+		if other == player {
 			continue
 		}
 		for _, m := range j.marks[other][i] {

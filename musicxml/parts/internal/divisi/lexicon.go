@@ -103,17 +103,17 @@ func (p phrase) match(tokens []token) (taken, number int) {
 			at++
 		}
 		if at == len(tokens) {
-			return 0, 0
+			return 0, number
 		}
 		have := tokens[at]
 		switch {
 		case i > 0 && want.glued && !have.glued:
-			return 0, 0
+			return 0, number
 		case want.text == have.text:
 		case want.text == have.wildcard():
 			number = have.number
 		default:
-			return 0, 0
+			return 0, number
 		}
 		at++
 	}

@@ -55,11 +55,11 @@ func shareEnds(lines []*line) []*line {
 		if l.ended() || !l.begun() {
 			continue
 		}
-		for _, other := range lines[max(0, i-maxTwins):min(len(lines), i+maxTwins+1)] {
-			if other.ended() && other.begun() && other.marks[0].element.Tag == l.marks[0].element.Tag && other.start() == l.start() {
-				l.marks = append(l.marks, other.marks[len(other.marks)-1])
-				break
-			}
+		near := lines[max(0, i-maxTwins):min(len(lines), i+maxTwins+1)]
+		if k := slices.IndexFunc(near, func(other *line) bool {
+			return other.ended() && other.begun() && other.marks[0].element.Tag == l.marks[0].element.Tag && other.start() == l.start()
+		}); k >= 0 {
+			l.marks = append(l.marks, near[k].marks[len(near[k].marks)-1])
 		}
 	}
 	return lines

@@ -132,12 +132,7 @@ func (c *chooser) ledgers(p *Passage, clef instruments.Clef) int {
 func (c *chooser) join(i int) {
 	before, costs := c.costs(i-1), c.costs(i)
 	change := changeCost[c.passages[i].Start]
-	cheapest := 0
-	for k := range before {
-		if before[k] < before[cheapest] {
-			cheapest = k
-		}
-	}
+	cheapest := slices.Index(before, slices.Min(before))
 	for k := range costs {
 		if costs[k] == Never {
 			continue
@@ -154,12 +149,7 @@ func (c *chooser) join(i int) {
 // retrace follows the best way back from the end.
 func (c *chooser) retrace() []instruments.Clef {
 	last := len(c.passages) - 1
-	best := 0
-	for k, cost := range c.costs(last) {
-		if cost < c.costs(last)[best] {
-			best = k
-		}
-	}
+	best := slices.Index(c.costs(last), slices.Min(c.costs(last)))
 	chosen := make([]instruments.Clef, len(c.passages))
 	for i := last; i >= 0; i-- {
 		chosen[i] = c.clefs[best]
