@@ -335,7 +335,7 @@ func TestClefAt(t *testing.T) {
 	t.Parallel()
 	for music, want := range map[string]string{
 		"C5:h bass C3:h": "treble bass", "C5:h g!D5:e bass C3:h": "treble treble bass", "C5:h bass g!D3:e C3:h": "treble bass bass", "C5:h bass C3:h << C4:q E4:q tenor C3:h": "treble tenor treble treble tenor", "C5:hd bass C3:q << C4:q tenor C3:hd": "treble bass treble tenor",
-		"C5:w <backup><duration>48</duration></backup> bass C3:h": "treble bass",
+		"C5:w <backup><duration>48</duration></backup> bass C3:h":                                                                           "treble bass",
 		`<attributes><clef><sign>F</sign><line>4</line></clef><clef additional="yes"><sign>C</sign><line>3</line></clef></attributes> C3:w`: "bass",
 	} {
 		p, _ := pageOf(t, music)
