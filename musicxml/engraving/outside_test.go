@@ -218,6 +218,16 @@ func TestRangesOfMultiBarRests(t *testing.T) {
 	assert.Empty(t, drawn(t, m, engraving.Options{}, display.RoleBarNumber), "only where it is asked for")
 }
 
+// A line says the number of its first bar, but not where the music begins.
+func TestNumbersOfLines(t *testing.T) {
+	t.Parallel()
+	for number, want := range map[string]string{"0": "", "1": "", "": "", "2": "2", "10": "10"} {
+		m := read(t, notate.Options{}, wholeC)
+		m.Bars[0].Number = number
+		assert.Equal(t, want, texts(drawn(t, m, engraving.Options{}, display.RoleBarNumber)), number)
+	}
+}
+
 // The line under a syllable ends with the last note sung on it, before a rest, though
 // its verse has no further syllable.
 func TestExtendersEndAtRests(t *testing.T) {

@@ -40,7 +40,7 @@ func (s *system) drawNumber(st *staffInk) {
 	}
 	first := s.bars[0].index
 	text := s.l.music.Bars[first].Number
-	if text == "" || text == "1" {
+	if text == "" || text == "0" || text == "1" { // a beginning says so itself, with an upbeat too
 		return
 	}
 	right := s.indent + textWidth(display.RoleBarNumber, text)
