@@ -295,6 +295,14 @@ func testExplain(t *testing.T, d *desk) {
 	name, page := d.saved()
 	assert.Equal(t, "lesson.html", name)
 	assert.Contains(t, string(page), "<script>")
+
+	// A topic that is about no instrument is not asked for one, and is explained.
+	d.Click("#lesson-step-1")
+	d.choose("#source", "topic")
+	d.choose("#topic", "clef")
+	assert.Equal(t, "false", d.Text(`String(!!document.querySelector("#lesson-instrument"))`))
+	d.next("lesson")
+	d.await(`document.querySelector("#lesson-page")?.contentDocument?.querySelector("h1")?.textContent.includes("clef")`)
 }
 
 // testSheet makes a sheet, hands in its own answers and questions, and has them marked.
@@ -525,7 +533,7 @@ func testRare(t *testing.T, b *browsertest.Browser) {
 	d.await(`document.querySelector("#lesson-save-all")`)
 	d.Click("#lesson-save-all")
 	_, archive := d.saved()
-	run(t, dir, "exercise", "--from-score", "two-ferries.musicxml", "--part", "P1", "--measures", "1-4", "--instrument", "horn-f", "--level", "1", "--count", "1", "--out", "sheet", "--pdf")
+	run(t, dir, "exercise", "--from-score", "two-ferries.musicxml", "--part", "P1", "--measures", "1-4", "--instrument", "horn-f", "--level", "1", "--out", "sheet", "--pdf")
 	for name, data := range unzipped(t, archive) {
 		assert.True(t, bytes.Equal(read(t, filepath.Join(dir, "sheet", name)), data), name)
 	}

@@ -49,14 +49,19 @@ const number = (name, label, min, max) => field(say(label), h("input", { type: "
 const sides = (both) => [["sounding", say("page.from-sounding")], ["written", say("page.from-written")], ...both ? [["both", say("page.from-both")]] : []];
 const topics = () => ["transposition", "clef", "interval", "signature", "concert-scale", "band-key", "score-reading", "sight"].map((t) => [t, say(`topic.${t}`)]);
 
+// The topics that are about one instrument; of them, in a sheet, also signatures.
+const aboutOne = () => form.source !== "topic" || ["transposition", "sight"].includes(form.topic);
+const sheetForOne = () => form.sheetSource !== "made" || ["transposition", "sight", "signature"].includes(form.sheetTopic);
+const sheetHasSides = () => form.sheetSource !== "made" || form.sheetTopic === "transposition";
+
 function explainForm() {
   const sources = [["notes", say("page.source-notes")], ["topic", say("page.source-topic")]];
   if (single()) sources.splice(1, 0, ["score", say("page.source-score", { title: single().title || single().path })]);
   else if (form.source === "score") form.source = "notes";
   return h("div", { className: "settings" },
     field(say("page.source"), choice(form.source, sources, (v) => { form.source = v; lessonWay.show(); }, { id: "source" })),
-    form.source === "topic" ? field(say("page.topic"), choice(form.topic, topics(), (v) => { form.topic = v; }, { id: "topic" })) : null,
-    field(say("page.instrument"), instrumentList("lesson-instrument", form.instrument, (v) => { form.instrument = v; })),
+    form.source === "topic" ? field(say("page.topic"), choice(form.topic, topics(), (v) => { form.topic = v; lessonWay.show(); }, { id: "topic" })) : null,
+    aboutOne() ? field(say("page.instrument"), instrumentList("lesson-instrument", form.instrument, (v) => { form.instrument = v; })) : null,
     form.source === "topic" ? null : field(say("page.given"), choice(form.from, sides(false), (v) => { form.from = v; }, { id: "from" })),
     form.source === "notes" ? [text("notes", "page.notes", "page.notes-hint"), text("key", "page.key", "page.key-hint")] : null,
     form.source === "score" ? passage("lesson-part") : null);
@@ -70,9 +75,9 @@ function sheetForm() {
   const made = form.sheetSource === "made";
   return h("div", { className: "settings" },
     single() ? field(say("page.source"), choice(form.sheetSource, [["made", say("page.source-made")], ["score", say("page.source-score", { title: single().title || single().path })]], (v) => { form.sheetSource = v; lessonWay.show(); }, { id: "sheet-source" })) : null,
-    made ? field(say("page.topic"), choice(form.sheetTopic, topics(), (v) => { form.sheetTopic = v; }, { id: "sheet-topic" })) : passage("sheet-part"),
-    field(say("page.instrument"), instrumentList("sheet-instrument", form.sheetInstrument || (made ? "" : form.instrument), (v) => { form.sheetInstrument = v; }, made ? say("page.mixed") : "")),
-    field(say("page.given"), choice(form.sheetFrom, sides(made), (v) => { form.sheetFrom = v; }, { id: "sheet-from" })),
+    made ? field(say("page.topic"), choice(form.sheetTopic, topics(), (v) => { form.sheetTopic = v; lessonWay.show(); }, { id: "sheet-topic" })) : passage("sheet-part"),
+    sheetForOne() ? field(say("page.instrument"), instrumentList("sheet-instrument", form.sheetInstrument || (made ? "" : form.instrument), (v) => { form.sheetInstrument = v; }, made ? say("page.mixed") : "")) : null,
+    sheetHasSides() ? field(say("page.given"), choice(form.sheetFrom, sides(made), (v) => { form.sheetFrom = v; }, { id: "sheet-from" })) : null,
     made ? [field(say("page.level-of"), choice(String(form.level), [1, 2, 3, 4, 5].map((n) => [String(n), say(`page.level-${n}`)]), (v) => { form.level = Number(v); }, { id: "sheet-level" })),
       number("count", "page.count", 1, 50), more("more-sheet", say("page.more"), h("div", { className: "settings" }, number("versions", "page.versions", 1, 12), number("seed", "page.seed", 0, 999999999),
         tick(say("page.large"), form.large, (v) => { form.large = v; }, { id: "sheet-large" })))] : tick(say("page.large"), form.large, (v) => { form.large = v; }, { id: "sheet-large" }));
@@ -123,14 +128,14 @@ const keepPages = (files) => {
 async function makeLesson() {
   const request = { language: spoken(), instrument: form.instrument, from: form.from };
   archive = say("page.name-lesson");
-  if (form.source === "topic") return keepPages((await ask("topic", { ...request, topic: form.topic })).files);
+  if (form.source === "topic") return keepPages((await ask("topic", { ...request, instrument: aboutOne() ? form.instrument : "", topic: form.topic })).files);
   const music = form.source === "notes" ? { notes: form.notes, key: form.key } : { part: form.part || single().seats[0].id, measures: form.measures };
   const { value, files } = form.source === "notes" ? await ask("lesson", { ...request, ...music }) : await about(single(), "lesson", { ...request, ...music });
   heard = value.heard;
   keepPages(files);
 }
 
-const madeUp = () => ({ topic: form.sheetTopic, instrument: form.sheetInstrument, from: form.sheetFrom, level: form.level, count: form.count, versions: form.versions, seed: form.seed });
+const madeUp = () => ({ topic: form.sheetTopic, instrument: sheetForOne() ? form.sheetInstrument : "", from: form.sheetFrom, level: form.level, count: form.count, versions: form.versions, seed: form.seed });
 
 const takenFrom = () => ({ part: form.part || single().seats[0].id, measures: form.measures, instrument: form.sheetInstrument || form.instrument,
   from: form.sheetFrom === "both" ? "sounding" : form.sheetFrom, level: 1, count: 1, seed: 1 });

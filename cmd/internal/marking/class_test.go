@@ -2,6 +2,7 @@ package marking_test
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -469,4 +470,7 @@ func TestUnmarkedFiles(t *testing.T) {
 		r := marking.Unmarked(textstest.In(t, pitch.English), row.name, row.code, nil)
 		assert.NotContains(t, r.Error, "[", "has its words")
 	}
+	cut := &musicxml.Error{File: "a.xml", Line: 3, Code: notice.WrongRoot, Err: errors.New("this is not a score but a web page")}
+	assert.Equal(t, "kann nicht gelesen werden: Zeile 3: dies ist keine Partitur, sondern eine Webseite; sie als MusicXML exportieren",
+		marking.Unmarked(textstest.In(t, pitch.German), "a.xml", notice.WrongRoot, cut).Error)
 }

@@ -61,7 +61,12 @@ func Unmarked(t *texts.Texts, path string, code notice.Code, err error) Result {
 	}
 	r := Result{Input: path, File: path, Mistakes: []Mistake{}, Code: code}
 	if err != nil && !t.Has("unmarked", string(code)) {
-		r.Error = t.Say("unmarked-because", texts.Fill{"why": strings.TrimPrefix(err.Error(), path+": ")})
+		var located *musicxml.Error
+		if errors.As(err, &located) {
+			bare := *located
+			bare.File, err = "", &bare // it stands beside it
+		}
+		r.Error = t.Say("unmarked-because", texts.Fill{"why": strings.TrimPrefix(texts.Line(t, err), path+": ")})
 		return r
 	}
 	r.Error = t.Pick("unmarked", string(code))

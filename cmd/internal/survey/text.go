@@ -61,7 +61,7 @@ func (s *Score) writeTable(b *strings.Builder, visible func(string) string) {
 		if p.Assumed {
 			by += " (assumed)"
 		}
-		fmt.Fprintf(table, "  %s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%d\n", visible(p.ID), visible(p.Name), instrument, by,
+		fmt.Fprintf(table, "  %s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%d\n", visible(p.ID), visible(strings.Join(strings.Fields(p.Name), " ")), instrument, by,
 			p.transpositions(), keysWords(p.Keys), extent(p.LowestSounding, p.HighestSounding),
 			extent(p.LowestWritten, p.HighestWritten), extent(p.RangeLow, p.RangeHigh), p.Notes)
 	}
