@@ -27,7 +27,7 @@ func newPartFlags() partFlags { return partFlags{Options: parts.DefaultOptions()
 func (f *partFlags) addFlags(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVar(&f.plan, "plan", "", "a `FILE.csv` that says who plays what (part,instrument,octave,clef,label,player,copies)")
-	flags.StringArrayVar(&f.Only, "only", nil, "only the parts that `NAME` means: a name, an id, an instrument, or a pattern with *; may be given again")
+	flags.StringArrayVar(&f.Only, "only", nil, "only the parts that `NAME` means: a name, an id, an instrument, or a pattern with *; several with commas between them")
 	addInput(flags, &f.Input)
 	addMaxSignature(flags, &f.MaxSignature)
 	flags.StringSliceVar(&f.without, "without-signature", nil, "instruments or families written without key signature, such as horn,trumpet,timpani")

@@ -77,7 +77,7 @@ func (j *printJob) leaveOut() error {
 		return err
 	}
 	wanted := false
-	for _, words := range j.Only {
+	for _, words := range names.Listed(j.Only) {
 		if missing := names.Missing(words); missing != nil {
 			j.lack("", missing)
 		}

@@ -104,8 +104,8 @@ type Options struct {
 	// Language of the labels. Default: pitch.English.
 	Language pitch.Language
 	// Only keeps the parts that one of the words names, as package naming finds them: a
-	// name in any spelling and language, an id, an instrument, or a pattern with *. What
-	// names none is told by Job.Missing.
+	// name in any spelling and language, an id, an instrument, or a pattern with *, or
+	// several with commas between them. What names none is told by Job.Missing.
 	Only []string
 	// Level of the players, whose ranges the notes are held against. Default:
 	// instruments.Professional.

@@ -73,10 +73,13 @@ func (r *Resolver) nearest(words string) []string {
 		for _, id := range p.IDs {
 			names, spellings = append(names, id), append(spellings, strings.ToLower(id))
 		}
+		if p.Instrument != nil {
+			names, spellings = append(names, p.Instrument.Kind), append(spellings, p.Instrument.Kind)
+		}
 	}
 	var near []string
 	for _, place := range instruments.Nearest(r.catalogue.Spelling(words), spellings, mostListed) {
-		if !slices.Contains(near, names[place]) {
+		if !slices.ContainsFunc(near, func(other string) bool { return strings.EqualFold(other, names[place]) }) {
 			near = append(near, names[place])
 		}
 	}

@@ -2,6 +2,7 @@ package naming
 
 import (
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -55,6 +56,29 @@ func (r *Resolver) Find(words string) []int {
 	}
 	return nil
 }
+
+// Listed cuts words at their commas where they are a list: "flute, horn", but not "Horn 1,
+// 2 in F" or "Saxophone, alto".
+func (r *Resolver) Listed(words []string) (listed []string) {
+	named := func(piece string) bool { return len(r.Find(piece)) > 0 }
+	lost := func(piece string) bool {
+		return !named(piece) && aWord.MatchString(piece) && r.catalogue.Match(instruments.Query{Name: piece}).Instrument == nil
+	}
+	for _, whole := range words {
+		pieces := strings.Split(whole, ",")
+		isWhole := r.CalledSo(whole) || named(whole) && !slices.ContainsFunc(pieces, lost)
+		if isWhole || !slices.ContainsFunc(pieces, named) {
+			pieces = []string{whole}
+		}
+		for _, piece := range pieces {
+			listed = append(listed, strings.TrimSpace(piece))
+		}
+	}
+	return listed
+}
+
+// aWord is more than a key or a number, so that a part may have been meant by it.
+var aWord = regexp.MustCompile(`\pL{3}`)
 
 // One returns the place of the one part that words name. The error is a *NotFound or an
 // *Ambiguous.

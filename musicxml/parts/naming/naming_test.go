@@ -103,6 +103,26 @@ func TestFind(t *testing.T) {
 	}
 }
 
+// TestListed: several parts may stand in one list, but not every comma makes one.
+func TestListed(t *testing.T) {
+	t.Parallel()
+	r, _ := band(t)
+	for words, want := range map[string]string{
+		"flute, horn":           "flute|horn",
+		"flute,kazoo":           "flute|kazoo",
+		"flute, horn, ":         "flute|horn|",
+		"kazoo, ocarina":        "kazoo, ocarina",
+		"Pd,*Bb*":               "Pd|*Bb*",
+		"Clarinet in A, Violin": "Clarinet in A|Violin",
+		"Clarinet in Bflat, 1":  "Clarinet in Bflat, 1",
+		"Horn 1, 2 in F":        "Horn 1, 2 in F",
+		"Saxophone, alto":       "Saxophone, alto",
+		"":                      "",
+	} {
+		assert.Equal(t, want, strings.Join(r.Listed([]string{words}), "|"), words)
+	}
+}
+
 // TestOne: words that name nothing are answered with the nearest names, words that name
 // several with all of them.
 func TestOne(t *testing.T) {
@@ -117,6 +137,7 @@ func TestOne(t *testing.T) {
 	assert.Equal(t, "Clarinet in B♭ 1", missing.Nearest[0])
 	assert.ErrorContains(t, err, `no part is called "Clarionett in Bb 1"; did you mean Clarinet in B♭ 1, `)
 	_, err = r.One("Bassoon")
+	assert.EqualError(t, r.Missing("trmpet"), `no part is called "trmpet"; did you mean trumpet?`)
 	assert.ErrorContains(t, err, `no part is called "Bassoon"; the parts are Flute (Pa), Flute 2 (Pb), `)
 	_, err = r.One("horn")
 	var several *naming.Ambiguous

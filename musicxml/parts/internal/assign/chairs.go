@@ -261,9 +261,10 @@ func (c *Assigner) only(all []Assignment) (kept []Assignment, missing []plan.Mis
 			list[i].IDs, list[i].Names = append(list[i].IDs, with.IDs...), append(list[i].Names, with.Names...)
 		}
 	}
-	resolver, inScore := naming.New(c.Catalogue, list), naming.New(c.Catalogue, c.beforePlan(all, list))
+	before := c.beforePlan(all, list)
+	resolver, inScore := naming.New(c.Catalogue, list), naming.New(c.Catalogue, before)
 	wanted := make([]bool, len(all))
-	for _, words := range c.options.Only {
+	for _, words := range naming.New(c.Catalogue, slices.Concat(list, before)).Listed(c.options.Only) {
 		found := resolver.Find(words)
 		if len(found) == 0 {
 			found = inScore.Find(words)
