@@ -68,19 +68,6 @@ func said(sign string, ok bool) string {
 	return sign
 }
 
-// A besideRow is a sign beside a note, which it stands steps letters from, and what it is
-// after the note went to another pitch.
-type besideRow struct {
-	sign, at, to string
-	steps        int
-	want, why    string
-}
-
-func (row besideRow) check(t *testing.T, moved func(printedAccidental, pitch.Pitch, int) (string, bool)) {
-	t.Helper()
-	assert.Equal(t, row.want, said(moved(printedAccidental{row.sign, shorthand.Pitch(t, row.at)}, shorthand.Pitch(t, row.to), row.steps)), row.why)
-}
-
 // A printed sign after its note went to another alteration.
 func TestMovedAccidental(t *testing.T) {
 	t.Parallel()
@@ -154,20 +141,6 @@ func TestAuxiliaries(t *testing.T) {
 	want := map[string][]int{"trill-mark": above, "shake": above, "inverted-mordent": above, "mordent": {-1},
 		"turn": both, "delayed-turn": both, "inverted-turn": both, "delayed-inverted-turn": both, "vertical-turn": both, "inverted-vertical-turn": both}
 	assert.Equal(t, want, ornamentSides)
-	for _, row := range []besideRow{
-		{"sharp", "E4", "F#4", 1, "sharp", "F sharp above E is G sharp above F sharp"},
-		{"natural", "A4", "F#4", 1, "sharp", "B above A is G sharp above F sharp"},
-		{"flat", "B3", "C#4", 1, "flat", "C flat above B is D flat above C sharp, over the octave"},
-		{"sharp", "C4", "D4", -1, "double-sharp", "B sharp below C is C double sharp below D"},
-		{"sharp", "D4", "C#4", -1, "sharp", "C sharp below D is B sharp below C sharp"},
-		{"triple-sharp", "D4", "E4", 1, "triple-sharp, unsaid", "E three sharps above D is F four sharps above E"},
-		{"sori", "C4", "D4", 1, "sori", "another system of signs, at a note that stays natural"},
-		{"sori", "C4", "C#4", 1, "sori, unsaid", "another system of signs, which no semitone moves"},
-		{"natural-up", "E4", "F#4", 1, "sharp-up", "an arrow moves as the note does"},
-		{"natural-up", "F#4", "G4", 1, "flat-up", "G and a bit above F sharp is A flat and a bit above G"},
-	} {
-		row.check(t, movedMark)
-	}
 }
 
 // The signs of figures (MusicXML 4.0, prefix and suffix), a figure's note counted from
@@ -181,17 +154,38 @@ func TestMovedFigure(t *testing.T) {
 	for _, other := range []string{"plus", "slash", "back-slash", "triple-sharp", ""} {
 		assert.False(t, isFigureSign(other), other)
 	}
-	for _, row := range []besideRow{
-		{"sharp", "E3", "F#3", 5, "sharp", "C sharp over E is D sharp over F sharp"},
-		{"natural", "E3", "F#3", 4, "sharp", "B over E is C sharp over F sharp"},
-		{"natural", "G2", "E2", 2, "sharp", "B over G is G sharp over E"},
-		{"double-sharp", "C3", "D3", 1, "double-sharp", "D double sharp over C is E double sharp over D"},
-		{"sharp-sharp", "C3", "D3", 1, "sharp-sharp", "in its own style"},
-		{"flat", "B2", "C#3", 0, "natural", "B flat is C natural"},
-		{"flat-flat", "B2", "A2", 4, "flat-flat, unsaid", "F flat flat over B would be E three flats over A"},
-		{"double-sharp", "E3", "Eb3", 1, "sharp", "F double sharp over E is F sharp over E flat"},
+}
+
+// What the sign of an ornament or a figure becomes, so many letters from a note that goes to
+// another pitch.
+func TestSignsBesideANote(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		moved        func(printedAccidental, pitch.Pitch, int) (string, bool)
+		sign, at, to string
+		steps        int
+		want, why    string
+	}{
+		{movedMark, "sharp", "E4", "F#4", 1, "sharp", "F sharp above E is G sharp above F sharp"},
+		{movedMark, "natural", "A4", "F#4", 1, "sharp", "B above A is G sharp above F sharp"},
+		{movedMark, "flat", "B3", "C#4", 1, "flat", "C flat above B is D flat above C sharp, over the octave"},
+		{movedMark, "sharp", "C4", "D4", -1, "double-sharp", "B sharp below C is C double sharp below D"},
+		{movedMark, "sharp", "D4", "C#4", -1, "sharp", "C sharp below D is B sharp below C sharp"},
+		{movedMark, "triple-sharp", "D4", "E4", 1, "triple-sharp, unsaid", "E three sharps above D is F four sharps above E"},
+		{movedMark, "sori", "C4", "D4", 1, "sori", "another system of signs, at a note that stays natural"},
+		{movedMark, "sori", "C4", "C#4", 1, "sori, unsaid", "another system of signs, which no semitone moves"},
+		{movedMark, "natural-up", "E4", "F#4", 1, "sharp-up", "an arrow moves as the note does"},
+		{movedMark, "natural-up", "F#4", "G4", 1, "flat-up", "G and a bit above F sharp is A flat and a bit above G"},
+		{movedFigure, "sharp", "E3", "F#3", 5, "sharp", "C sharp over E is D sharp over F sharp"},
+		{movedFigure, "natural", "E3", "F#3", 4, "sharp", "B over E is C sharp over F sharp"},
+		{movedFigure, "natural", "G2", "E2", 2, "sharp", "B over G is G sharp over E"},
+		{movedFigure, "double-sharp", "C3", "D3", 1, "double-sharp", "D double sharp over C is E double sharp over D"},
+		{movedFigure, "sharp-sharp", "C3", "D3", 1, "sharp-sharp", "in its own style"},
+		{movedFigure, "flat", "B2", "C#3", 0, "natural", "B flat is C natural"},
+		{movedFigure, "flat-flat", "B2", "A2", 4, "flat-flat, unsaid", "F flat flat over B would be E three flats over A"},
+		{movedFigure, "double-sharp", "E3", "Eb3", 1, "sharp", "F double sharp over E is F sharp over E flat"},
 	} {
-		row.check(t, movedFigure)
+		assert.Equal(t, row.want, said(row.moved(printedAccidental{row.sign, shorthand.Pitch(t, row.at)}, shorthand.Pitch(t, row.to), row.steps)), row.why)
 	}
 }
 

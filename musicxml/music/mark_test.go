@@ -34,9 +34,8 @@ func marks(p *music.Part) []string {
 func TestMarks(t *testing.T) {
 	t.Parallel()
 	rows := []struct {
-		name, why string
-		measures  []string
-		want      []string
+		name, why      string
+		measures, want []string
 	}{
 		{"at notes", "groups are opened, editors' notes left out", []string{
 			note("C4", 4, notations(`<slur type="start"/><articulations><staccato/><accent/></articulations><footnote>x</footnote><level/>`), `<lyric><text>la</text></lyric>`) +

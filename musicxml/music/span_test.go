@@ -45,9 +45,8 @@ func slur(kind string, number ...string) string {
 func TestSpans(t *testing.T) {
 	t.Parallel()
 	rows := []struct {
-		name, why string
-		measures  []string
-		want      []string
+		name, why      string
+		measures, want []string
 	}{
 		{"a slur", "start and stop", []string{note("C4", 4, slur("start")) + note("D4", 12, slur("stop"))}, []string{"slur 1:0-1:1"}},
 		{"over the barline", "", []string{note("C4", 16, slur("start")), note("D4", 4, slur("stop"))}, []string{"slur 1:0-2:0"}},
