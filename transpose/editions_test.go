@@ -40,20 +40,13 @@ func printedBars(t *testing.T, part *etree.Element) [][]printedNote {
 				require.NoError(t, err)
 			}
 			if p := e.SelectElement("pitch"); p != nil {
-				pitch := childText(p, "step") + " " + childText(p, "alter") + " " + childText(p, "octave")
-				notes = append(notes, printedNote{pitch, childText(e, "accidental"), fifths})
+				pitch := musicxml.ChildText(p, "step") + " " + musicxml.ChildText(p, "alter") + " " + musicxml.ChildText(p, "octave")
+				notes = append(notes, printedNote{pitch, musicxml.ChildText(e, "accidental"), fifths})
 			}
 		}
 		bars = append(bars, notes)
 	}
 	return bars
-}
-
-func childText(e *etree.Element, tag string) string {
-	if c := e.SelectElement(tag); c != nil {
-		return strings.TrimSpace(c.Text())
-	}
-	return ""
 }
 
 // strayKeys are the parts whose edition has signatures that are not those of

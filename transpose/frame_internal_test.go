@@ -24,13 +24,12 @@ func TestNearestShift(t *testing.T) {
 func TestShiftedFrets(t *testing.T) {
 	t.Parallel()
 	rows := []struct {
-		name  string
-		inner string
-		frets []string
-		shift int
-		want  string
-		ok    bool
-		why   string
+		name, inner string
+		frets       []string
+		shift       int
+		want        string
+		ok          bool
+		why         string
 	}{
 		{"up", "<frame-frets>9</frame-frets>", []string{"1", "3"}, 2, "3 5", true, "two semitones"},
 		{"down to the first fret", "<frame-frets>9</frame-frets>", []string{"3", "5"}, -2, "1 3", true, ""},

@@ -66,13 +66,9 @@ func planned(instrument string) parts.Options {
 func TestChangesOfInstrument(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
-		name, why   string
-		part        string
-		instruments []string
-		music       string
-		options     parts.Options
-		want        string
-		codes       []string
+		name, why, part, music, want string
+		instruments, codes           []string
+		options                      parts.Options
 	}{
 		{
 			name: "muta in A", why: "the change holds from the next entry on, bars after the words; key restated, name printed there (part-preparation 3)",

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"deskpart/instruments/instrumentstest"
+	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 )
@@ -268,7 +269,7 @@ func TestDisplayedPlacesStay(t *testing.T) {
 	t.Parallel()
 	rest := `<note><rest><display-step>F</display-step><display-octave>3</display-octave></rest><duration>48</duration><voice>1</voice><type>half</type></note>`
 	made := ownPart(t, "Bass Clarinet in Bb", "bass "+rest+" C4:h↑ << C3:w↓ u!F3")
-	assert.Equal(t, "D5", childText(made.part.FindElement(".//rest"), "display-step")+childText(made.part.FindElement(".//rest"), "display-octave"))
+	assert.Equal(t, "D5", musicxml.ChildText(made.part.FindElement(".//rest"), "display-step")+musicxml.ChildText(made.part.FindElement(".//rest"), "display-octave"))
 	assert.Equal(t, "treble r D5↑ << D4↓ u!D5", shorthand.ReadStaff(made.part))
 }
 

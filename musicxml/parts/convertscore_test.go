@@ -46,7 +46,7 @@ func TestScoresConverted(t *testing.T) {
 		var forParts []string
 		for _, e := range made.Part.FindElements("//for-part") {
 			by := e.SelectElement("part-transpose")
-			forParts = append(forParts, strings.Join([]string{e.Parent().Parent().SelectAttrValue("number", ""), childText(by, "diatonic"), childText(by, "chromatic")}, " "))
+			forParts = append(forParts, strings.Join([]string{e.Parent().Parent().SelectAttrValue("number", ""), musicxml.ChildText(by, "diatonic"), musicxml.ChildText(by, "chromatic")}, " "))
 		}
 		assert.Equal(t, row.forParts, forParts, row.why)
 		assert.Equal(t, row.atSound, made.Report.AtSound, row.why)

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"deskpart/musicxml"
+
 	"github.com/stretchr/testify/assert"
 )
 
@@ -71,7 +73,7 @@ func TestCredits(t *testing.T) {
 		var got []string
 		for _, c := range made.sheet.Document.FindElements("//credit") {
 			words := c.SelectElement("credit-words")
-			texts := []string{childText(c, "credit-type")}
+			texts := []string{musicxml.ChildText(c, "credit-type")}
 			for _, w := range c.SelectElements("credit-words") {
 				texts = append(texts, w.Text(), w.SelectAttrValue("font-size", ""))
 			}

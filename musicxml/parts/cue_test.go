@@ -186,7 +186,7 @@ func TestCues(t *testing.T) {
 			sheets := sheetsFrom(t, shorthand.Score(t, c.score...), o)
 			assert.Equal(t, c.want, shorthand.Read(partOf(sheets[c.part])), c.why)
 			for _, gap := range partOf(sheets[c.part]).FindElements("//forward") {
-				assert.Equal(t, "2", childText(gap, "voice"), "a gap is the cue's")
+				assert.Equal(t, "2", musicxml.ChildText(gap, "voice"), "a gap is the cue's")
 			}
 		})
 	}

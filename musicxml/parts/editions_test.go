@@ -53,8 +53,8 @@ func readPage(t *testing.T, part *etree.Element) []printedBar {
 			if e.Tag != "note" || pitch == nil {
 				continue
 			}
-			note := printedNote{step: childText(pitch, "step"), alter: childText(pitch, "alter"),
-				octave: childText(pitch, "octave"), accidental: childText(e, "accidental")}
+			note := printedNote{step: musicxml.ChildText(pitch, "step"), alter: musicxml.ChildText(pitch, "alter"),
+				octave: musicxml.ChildText(pitch, "octave"), accidental: musicxml.ChildText(e, "accidental")}
 			if note.alter == "0" {
 				note.alter = ""
 			}
@@ -66,13 +66,6 @@ func readPage(t *testing.T, part *etree.Element) []printedBar {
 	return bars
 }
 
-func childText(e *etree.Element, tag string) string {
-	if c := e.SelectElement(tag); c != nil {
-		return strings.TrimSpace(c.Text())
-	}
-	return ""
-}
-
 // transposedBy reads the fifths that an edition's <transpose> puts between its
 // page and the sound: a written C major sounds as many fifths away (circle of
 // fifths: seven semitones up are one fifth; a letter step more is twelve less).
@@ -81,8 +74,8 @@ func transposedBy(part *etree.Element) int {
 	if e == nil {
 		return 0
 	}
-	diatonic, _ := strconv.Atoi(childText(e, "diatonic"))
-	chromatic, _ := strconv.Atoi(childText(e, "chromatic"))
+	diatonic, _ := strconv.Atoi(musicxml.ChildText(e, "diatonic"))
+	chromatic, _ := strconv.Atoi(musicxml.ChildText(e, "chromatic"))
 	return 7*chromatic - 12*diatonic
 }
 

@@ -123,7 +123,7 @@ func chordsInSound(t *testing.T, part *etree.Element, adds int) []string {
 func clefsOf(part *etree.Element) []string {
 	var clefs []string
 	for _, clef := range part.FindElements("measure/attributes/clef") {
-		if name := childText(clef, "sign") + childText(clef, "line"); len(clefs) == 0 || clefs[len(clefs)-1] != name {
+		if name := musicxml.ChildText(clef, "sign") + musicxml.ChildText(clef, "line"); len(clefs) == 0 || clefs[len(clefs)-1] != name {
 			clefs = append(clefs, name)
 		}
 	}

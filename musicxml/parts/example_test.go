@@ -42,34 +42,3 @@ func Example() {
 	// 3 Horn in F: 16 notes, true
 	// 4 Bassoon: 19 notes, true
 }
-
-// One part for another player, as a row of a plan would have it.
-func ExampleJob_Give() {
-	catalogue, err := instruments.Load()
-	if err != nil {
-		log.Fatal(err)
-	}
-	score, err := musicxml.ReadFile("../../examples/two-ferries.musicxml", musicxml.ReadOptions{})
-	if err != nil {
-		log.Fatal(err)
-	}
-	surveyed, err := parts.Survey(score, catalogue, parts.DefaultOptions())
-	if err != nil {
-		log.Fatal(err)
-	}
-	job, err := surveyed.Assign()
-	if err != nil {
-		log.Fatal(err)
-	}
-	given, err := job.Give(0, parts.PlanRow{Instrument: "alto-saxophone-eflat", Octave: "auto"})
-	if err != nil {
-		log.Fatal(err)
-	}
-	sheet, err := given.Make(0)
-	if err != nil {
-		log.Fatal(err)
-	}
-	fmt.Println(job.Assignment(0).Label, "→", given.Assignment(0).Label, "written", sheet.Report.Moved)
-	// Output:
-	// Flute → Alto Saxophone written minor third down
-}

@@ -230,11 +230,11 @@ func TestJoinedAtOnce(t *testing.T) {
 	for _, staff := range []struct{ number, voice string }{{"1", "1"}, {"2", "5"}} {
 		count := 0
 		for _, n := range root.FindElements("//note") {
-			if childText(n, "staff") != staff.number {
+			if musicxml.ChildText(n, "staff") != staff.number {
 				continue
 			}
 			count++
-			assert.Equal(t, staff.voice, childText(n, "voice"), "staff %s", staff.number)
+			assert.Equal(t, staff.voice, musicxml.ChildText(n, "voice"), "staff %s", staff.number)
 			for _, slur := range n.FindElements("notations/slur") {
 				number := slur.SelectAttrValue("number", "")
 				if numbers[staff.number] == "" {
@@ -322,7 +322,7 @@ func TestJoinedTakenApart(t *testing.T) {
 // what is not so.
 func TestPieces(t *testing.T) {
 	t.Parallel()
-	flutes := readBytes(t, shorthand.Score(t, shorthand.Entry{Name: "Flute 1", Music: "E5:h F5:h | R"}, shorthand.Entry{Name: "Flute 2", Music: "C5:h D5:h | C5:w"}))
+	flutes := scoreIn(t, shorthand.Score(t, shorthand.Entry{Name: "Flute 1", Music: "E5:h F5:h | R"}, shorthand.Entry{Name: "Flute 2", Music: "C5:h D5:h | C5:w"}))
 	o := parts.DefaultOptions()
 	o.Share, o.RestBars = [][]string{{"Flute 1", "Flute 2"}}, 0
 	shared := makeMini(t, flutes, 0, o)

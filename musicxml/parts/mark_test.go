@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 
+	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
 
@@ -201,7 +202,7 @@ func TestLinesAreNumberedAnew(t *testing.T) {
 	var got []string
 	for _, d := range made.Document.FindElements("//direction") {
 		if e := d.FindElement("direction-type/dashes"); e != nil {
-			got = append(got, strings.TrimSpace(childText(d, "words")+e.SelectAttrValue("type", "")+" "+e.SelectAttrValue("number", "")+" "+d.SelectAttrValue("placement", "")))
+			got = append(got, strings.TrimSpace(musicxml.ChildText(d, "words")+e.SelectAttrValue("type", "")+" "+e.SelectAttrValue("number", "")+" "+d.SelectAttrValue("placement", "")))
 		}
 	}
 	assert.Equal(t, []string{"start 2 below", "start 1 below", "stop 2 below", "stop 1"}, got)
@@ -331,7 +332,7 @@ func TestMetresInTurn(t *testing.T) {
 		for _, m := range made.Document.FindElements("//measure") {
 			said := "-"
 			for _, time := range m.FindElements("attributes/time") {
-				said = strings.TrimPrefix(said+" ", "- ") + childText(time, "beats") + "/" + childText(time, "beat-type")
+				said = strings.TrimPrefix(said+" ", "- ") + musicxml.ChildText(time, "beats") + "/" + musicxml.ChildText(time, "beat-type")
 				if time.SelectAttrValue("print-object", "") == "no" {
 					said = "(" + said + ")"
 				}

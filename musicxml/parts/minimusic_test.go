@@ -50,9 +50,7 @@ func miniScore(t *testing.T, list ...miniPart) *musicxml.Score {
 // scoreFrom reads a score.
 func scoreFrom(t testing.TB, text string) *musicxml.Score {
 	t.Helper()
-	score, err := musicxml.Read([]byte(text), musicxml.ReadOptions{})
-	require.NoError(t, err)
-	return score
+	return scoreIn(t, []byte(text))
 }
 
 // miniText writes a small score.

@@ -271,7 +271,7 @@ func TestDivided(t *testing.T) {
 	for _, change := range []func(*parts.Options){func(o *parts.Options) { o.Work = true }, func(o *parts.Options) { o.Players = true }} {
 		o := parts.DefaultOptions()
 		change(&o)
-		surveyed := partstest.Survey(t, readBytes(t, shorthand.Score(t, shorthand.Entry{Name: "Flutes", Music: "E5:w / C5:w"}, shorthand.Entry{Name: "Oboes", Music: "E5:w / C5:w"})), o)
+		surveyed := partstest.Survey(t, scoreIn(t, shorthand.Score(t, shorthand.Entry{Name: "Flutes", Music: "E5:w / C5:w"}, shorthand.Entry{Name: "Oboes", Music: "E5:w / C5:w"})), o)
 		var labels []string
 		job, err := surveyed.Divided("P1").Assign()
 		require.NoError(t, err)

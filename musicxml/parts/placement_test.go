@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/partstest"
@@ -93,7 +94,7 @@ func TestDotsAndShapesFollowTheStem(t *testing.T) {
 	note := `<note><pitch><step>E</step><octave>4</octave></pitch><duration>36</duration><voice>1</voice><type>quarter</type><dot placement="below"/><stem>up</stem><notehead>fa up</notehead></note>`
 	made := ownPart(t, "Alto Saxophone", "treble "+note)
 	assert.Equal(t, "treble C#5↓", shorthand.ReadStaff(made.part))
-	assert.Equal(t, "fa", childText(made.part.FindElement(".//note"), "notehead"))
+	assert.Equal(t, "fa", musicxml.ChildText(made.part.FindElement(".//note"), "notehead"))
 	assert.Equal(t, "", made.part.FindElement(".//dot").SelectAttrValue("placement", ""))
 }
 

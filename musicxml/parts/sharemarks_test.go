@@ -37,7 +37,7 @@ func TestSharedStaffMarks(t *testing.T) {
 		{"one plays alone", `!p E5:w`, `R`, `!p "1." E5:w`, 0, 0},
 		{"the second alone", `R`, `!p C5:w`, `"2." !p C5:w`, 0, 0},
 	} {
-		score := readBytes(t, shorthand.Score(t, shorthand.Entry{Name: "Flute 1", Music: c.first + " | E5:w"}, shorthand.Entry{Name: "Flute 2", Music: c.second + " | E5:w"}))
+		score := scoreIn(t, shorthand.Score(t, shorthand.Entry{Name: "Flute 1", Music: c.first + " | E5:w"}, shorthand.Entry{Name: "Flute 2", Music: c.second + " | E5:w"}))
 		o := parts.DefaultOptions()
 		single, err := allSheets(t, score, o)
 		require.NoError(t, err)
@@ -61,7 +61,7 @@ func TestSharedStaffMarks(t *testing.T) {
 		assert.Equal(t, [2]int{c.above, c.below}, [2]int{above, below}, c.why)
 		o = parts.DefaultOptions()
 		o.Players = true
-		back, err := allSheets(t, readBytes(t, shared[0].Bytes(musicxml.WriteOptions{})), o)
+		back, err := allSheets(t, scoreIn(t, shared[0].Bytes(musicxml.WriteOptions{})), o)
 		require.NoError(t, err)
 		for k := range single {
 			assert.Equal(t, shorthand.Read(partOf(single[k])), shorthand.Read(partOf(back[k])), "%s, player %d", c.why, k+1)
@@ -75,13 +75,6 @@ func directionsOf(part *etree.Element) []*etree.Element {
 		all = append(all, musicxml.Children(measure, "direction")...)
 	}
 	return all
-}
-
-func readBytes(t *testing.T, text []byte) *musicxml.Score {
-	t.Helper()
-	score, err := musicxml.Read(text, musicxml.ReadOptions{})
-	require.NoError(t, err)
-	return score
 }
 
 // TestSharedStaffClefs: where the clefs of those who share a staff differ it has those that
@@ -101,7 +94,7 @@ func TestSharedStaffClefs(t *testing.T) {
 		{"in two voices, the second below", `bass E3:h↓ E3:h↓`, `bass E2:q↑ E2:q↑ E2:h↑`, `bass E3↑ E3↑ << E2↓ E2↓ E2↓`},
 		{"on one stem: as the note farthest from the middle line", `bass E3:h↓ D3:h↓`, `bass E2:h↑ C2:h↑`, `bass E2↑ +E3↑ C2↑ +D3↑`},
 	} {
-		score := readBytes(t, shorthand.Score(t, shorthand.Entry{Name: "Bassoon 1", Music: c.first}, shorthand.Entry{Name: "Bassoon 2", Music: c.second}))
+		score := scoreIn(t, shorthand.Score(t, shorthand.Entry{Name: "Bassoon 1", Music: c.first}, shorthand.Entry{Name: "Bassoon 2", Music: c.second}))
 		o := parts.DefaultOptions()
 		o.Share = [][]string{{"Bassoon 1", "Bassoon 2"}}
 		shared, err := allSheets(t, score, o)
@@ -128,7 +121,7 @@ func TestSharedStaffReport(t *testing.T) {
 		{"a clef that the first does not read", "treble C5:w | alto C5:w", "A4:w | A4:w", 4, []string{" : the score's alto clef is none that Flute 1 reads; treble clef was taken"}, "", ""},
 		{"a slur that never ends", "C5:w«<slur·type=\"start\"·number=\"1\"/>» | C5:w", "A4:w«<slur·type=\"start\"·number=\"1\"/>» | A4:w", 4, []string{" : the slur begins and does not end"}, "", ""},
 	} {
-		score := readBytes(t, shorthand.Score(t, shorthand.Entry{Name: "Flute 1", Music: c.first}, shorthand.Entry{Name: "Flute 2", Music: c.second}, shorthand.Entry{Name: "Oboe", Music: "C5:w | C5:w"}))
+		score := scoreIn(t, shorthand.Score(t, shorthand.Entry{Name: "Flute 1", Music: c.first}, shorthand.Entry{Name: "Flute 2", Music: c.second}, shorthand.Entry{Name: "Oboe", Music: "C5:w | C5:w"}))
 		o := parts.DefaultOptions()
 		o.Share = [][]string{{"Flute 1", "Flute 2"}}
 		shared, err := allSheets(t, score, o)
@@ -149,6 +142,6 @@ func TestSharedStaffReport(t *testing.T) {
 		assert.Equal(t, []string{c.signs, c.words}, []string{strings.Join(signs, " "), strings.Join(said, " ")}, c.why)
 		assert.Equal(t, c.notes, made.Report.Notes, c.why)
 		entry := made.Document.FindElement("//score-part")
-		assert.Equal(t, []string{"Flutes 1, 2", "Fl. 1, 2"}, []string{childText(entry, "part-name"), childText(entry, "part-abbreviation")}, c.why)
+		assert.Equal(t, []string{"Flutes 1, 2", "Fl. 1, 2"}, []string{musicxml.ChildText(entry, "part-name"), musicxml.ChildText(entry, "part-abbreviation")}, c.why)
 	}
 }

@@ -138,7 +138,7 @@ func TestWhoCanShare(t *testing.T) {
 		if c.change != nil {
 			c.change(&o)
 		}
-		surveyed := partstest.Survey(t, readBytes(t, data), o)
+		surveyed := partstest.Survey(t, scoreIn(t, data), o)
 		job, err := surveyed.Assign()
 		if err != nil {
 			var wrong *parts.PlanError

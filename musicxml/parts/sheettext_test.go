@@ -8,6 +8,7 @@ import (
 	"github.com/beevik/etree"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/parts/partstest"
 )
@@ -66,7 +67,7 @@ func sayings(e *etree.Element) []string {
 func attributesText(e *etree.Element) []string {
 	var says []string
 	for _, time := range e.SelectElements("time") {
-		says = append(says, childText(time, "beats")+"/"+childText(time, "beat-type"))
+		says = append(says, musicxml.ChildText(time, "beats")+"/"+musicxml.ChildText(time, "beat-type"))
 	}
 	for _, rest := range e.FindElements("measure-style/multiple-rest") {
 		says = append(says, "-"+rest.Text()+"-")
@@ -77,7 +78,7 @@ func attributesText(e *etree.Element) []string {
 var styles = map[string]string{"light-light": "||", "light-heavy": "|||", "heavy-light": "|||"}
 
 func barlineText(e *etree.Element) string {
-	style := childText(e, "bar-style")
+	style := musicxml.ChildText(e, "bar-style")
 	if s := styles[style]; s != "" {
 		style = s
 	}
@@ -122,7 +123,7 @@ func directionText(e *etree.Element) []string {
 			says = append(says, strings.TrimSpace(c.Tag+" "+c.SelectAttrValue("type", "")))
 		}
 	}
-	if offset := childText(e, "offset"); offset != "" {
+	if offset := musicxml.ChildText(e, "offset"); offset != "" {
 		says = append(says, "@"+offset)
 	}
 	if sound := e.SelectElement("sound"); sound != nil {

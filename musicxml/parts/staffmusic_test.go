@@ -64,7 +64,7 @@ func stemsOf(part *etree.Element) []string {
 	for _, measure := range part.SelectElements("measure") {
 		for _, note := range measure.SelectElements("note") {
 			if note.SelectElement("rest") == nil {
-				stems = append(stems, childText(note, "stem"))
+				stems = append(stems, musicxml.ChildText(note, "stem"))
 			}
 		}
 	}

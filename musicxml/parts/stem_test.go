@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
@@ -112,7 +113,7 @@ func readStems(t *testing.T, made madePart) []string {
 	for i := range page.Notes {
 		n := &page.Notes[i]
 		alone := !n.Chord && (i+1 == len(page.Notes) || !page.Notes[i+1].Chord) && n.Element.SelectElement("beam") == nil
-		if stem := childText(n.Element, "stem"); stem != "" && alone && n.Grace == 0 && n.Position != 4 {
+		if stem := musicxml.ChildText(n.Element, "stem"); stem != "" && alone && n.Grace == 0 && n.Position != 4 {
 			want := "up"
 			if n.Position > 4 {
 				want = "down"

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
 )
@@ -196,11 +197,11 @@ func TestSuiteSheets(t *testing.T) {
 		_, sheets := suiteSheets(t, tt.file)
 		var credits []string
 		for _, credit := range sheets[0].Document.FindElements("//credit") {
-			credits = append(credits, childText(credit, "credit-type")+": "+childText(credit, "credit-words"))
+			credits = append(credits, musicxml.ChildText(credit, "credit-type")+": "+musicxml.ChildText(credit, "credit-words"))
 		}
 		assert.Equal(t, tt.credits, credits, tt.why)
 		root := sheets[0].Document.Root()
 		assert.Empty(t, root.FindElements("defaults/system-layout"))
-		assert.Equal(t, "8", childText(root.FindElement("defaults/scaling"), "millimeters"))
+		assert.Equal(t, "8", musicxml.ChildText(root.FindElement("defaults/scaling"), "millimeters"))
 	}
 }
