@@ -12,6 +12,7 @@ import (
 	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/notate"
 	"deskpart/musicxml/engraving/svgread"
+	"deskpart/musicxml/musicxmltest/shorthand"
 )
 
 // readStaves reads the notes of each staff of the first line.
@@ -105,7 +106,7 @@ func TestNoBarAloneOnTheLastLine(t *testing.T) {
 	for bars := 6; bars < 40; bars++ {
 		var measures []string
 		for range bars {
-			measures = append(measures, strings.Repeat(quarterC, 4))
+			measures = append(measures, strings.Repeat(shorthand.QuarterC, 4))
 		}
 		d, err := engraving.Draw(read(t, notate.Options{}, measures...), engraving.Options{Width: 90})
 		require.NoError(t, err)

@@ -12,6 +12,7 @@ import (
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/notate"
+	"deskpart/musicxml/musicxmltest/shorthand"
 )
 
 // drawnItem is an item with its box on its system.
@@ -64,7 +65,7 @@ func TestRestsGrowWithTheTextsOverThem(t *testing.T) {
 	t.Parallel()
 	bars := []string{}
 	for _, text := range []string{"Allegro ma non troppo", "poco a poco ritenuto", "Un poco meno mosso"} {
-		bars = append(bars, tempo(text)+wholeRest, wholeRest, wholeRest)
+		bars = append(bars, tempo(text)+shorthand.WholeRest, shorthand.WholeRest, shorthand.WholeRest)
 	}
 	list := drawn(t, read(t, notate.Options{RestBars: 2}, bars...), engraving.Options{}, display.RoleTempo)
 	require.Len(t, list, 3)
@@ -79,7 +80,7 @@ func TestRestsGrowWithTheTextsOverThem(t *testing.T) {
 func TestTextStaysWithinItsLine(t *testing.T) {
 	t.Parallel()
 	long := tempo("Allegro con spirito e molto appassionato")
-	for _, bars := range [][]string{{wholeC, wholeC, long + wholeC}, {long + wholeC}, {wholeC, long + wholeRest, wholeRest}} {
+	for _, bars := range [][]string{{shorthand.WholeC, shorthand.WholeC, long + shorthand.WholeC}, {long + shorthand.WholeC}, {shorthand.WholeC, long + shorthand.WholeRest, shorthand.WholeRest}} {
 		d, err := engraving.Draw(read(t, notate.Options{RestBars: 2}, bars...), engraving.Options{Width: 50})
 		require.NoError(t, err)
 		for i := range d.Systems {
@@ -140,8 +141,8 @@ func drawnOf(list []drawnItem, role display.Role) drawnItem {
 // only at its end.
 func TestSpannersGoOnOverLineEnds(t *testing.T) {
 	t.Parallel()
-	m := read(t, notate.Options{}, direction(`<wedge type="crescendo"/>`)+direction(`<octave-shift type="down" size="8"/>`)+wholeC,
-		wholeC, wholeC+direction(`<wedge type="stop"/>`)+direction(`<octave-shift type="stop" size="8"/>`), wholeC)
+	m := read(t, notate.Options{}, direction(`<wedge type="crescendo"/>`)+direction(`<octave-shift type="down" size="8"/>`)+shorthand.WholeC,
+		shorthand.WholeC, shorthand.WholeC+direction(`<wedge type="stop"/>`)+direction(`<octave-shift type="stop" size="8"/>`), shorthand.WholeC)
 	m.Bars[2].NewLine = true
 	list := drawn(t, m, engraving.Options{}, display.RoleHairpin)
 	require.Len(t, list, 3, "one with its point, and two strokes")
@@ -169,9 +170,9 @@ func TestOctaveLineCoversItsNotes(t *testing.T) {
 		bars     [2]string
 		from, to int // the heads, from the left, that are under it
 	}{
-		{"grace notes before its first note", [2]string{start + grace + grace + wholeC + stop, wholeC}, 0, 2},
-		{"grace notes after it", [2]string{start + wholeC, stop + grace + wholeC}, 0, 0},
-		{"a head set to the left", [2]string{wholeC, start + strings.ReplaceAll(wholeC, "whole</type>", "half</type><stem>down</stem>") + second + stop}, 1, 2},
+		{"grace notes before its first note", [2]string{start + grace + grace + shorthand.WholeC + stop, shorthand.WholeC}, 0, 2},
+		{"grace notes after it", [2]string{start + shorthand.WholeC, stop + grace + shorthand.WholeC}, 0, 0},
+		{"a head set to the left", [2]string{shorthand.WholeC, start + strings.ReplaceAll(shorthand.WholeC, "whole</type>", "half</type><stem>down</stem>") + second + stop}, 1, 2},
 	} {
 		m := read(t, notate.Options{}, c.bars[0], c.bars[1])
 		heads, hook := drawn(t, m, engraving.Options{}, display.RoleHead), drawn(t, m, engraving.Options{}, display.RoleOctaveHook)
@@ -195,7 +196,7 @@ func TestOtherDynamicsAsTheyStand(t *testing.T) {
 		{"one element", `<sfz/>`, "dynamic-s dynamic-f dynamic-z", ""},
 		{"words alone", `<other-dynamics> mezza  voce </other-dynamics>`, "", "mezza| voce"},
 	} {
-		list := drawn(t, read(t, notate.Options{}, direction(`<dynamics>`+row.dynamics+`</dynamics>`)+wholeC), engraving.Options{}, display.RoleDynamic)
+		list := drawn(t, read(t, notate.Options{}, direction(`<dynamics>`+row.dynamics+`</dynamics>`)+shorthand.WholeC), engraving.Options{}, display.RoleDynamic)
 		var signs []string
 		for _, item := range list {
 			if sign, ok := item.Shape.(display.Sign); ok {
@@ -210,7 +211,7 @@ func TestOtherDynamicsAsTheyStand(t *testing.T) {
 // The bars of a multi-bar rest stand below it (trade/engraving.md, section 3).
 func TestRangesOfMultiBarRests(t *testing.T) {
 	t.Parallel()
-	m := read(t, notate.Options{RestBars: 2}, wholeC, wholeRest, wholeRest, wholeRest, wholeC)
+	m := read(t, notate.Options{RestBars: 2}, shorthand.WholeC, shorthand.WholeRest, shorthand.WholeRest, shorthand.WholeRest, shorthand.WholeC)
 	list := drawn(t, m, engraving.Options{RestRanges: true}, display.RoleBarNumber)
 	assert.Equal(t, "2–4", texts(list))
 	rest := drawn(t, m, engraving.Options{}, display.RoleMultiRest)
@@ -222,7 +223,7 @@ func TestRangesOfMultiBarRests(t *testing.T) {
 func TestNumbersOfLines(t *testing.T) {
 	t.Parallel()
 	for number, want := range map[string]string{"0": "", "1": "", "": "", "2": "2", "10": "10"} {
-		m := read(t, notate.Options{}, wholeC)
+		m := read(t, notate.Options{}, shorthand.WholeC)
 		m.Bars[0].Number = number
 		assert.Equal(t, want, texts(drawn(t, m, engraving.Options{}, display.RoleBarNumber)), number)
 	}
@@ -232,8 +233,8 @@ func TestNumbersOfLines(t *testing.T) {
 // its verse has no further syllable.
 func TestExtendersEndAtRests(t *testing.T) {
 	t.Parallel()
-	sung := strings.Replace(wholeC, "</note>", `<lyric number="2"><syllabic>single</syllabic><text>stay</text><extend/></lyric></note>`, 1)
-	m := read(t, notate.Options{}, sung, wholeC, wholeRest, wholeC, wholeC, wholeC, wholeC, wholeC, wholeC)
+	sung := strings.Replace(shorthand.WholeC, "</note>", `<lyric number="2"><syllabic>single</syllabic><text>stay</text><extend/></lyric></note>`, 1)
+	m := read(t, notate.Options{}, sung, shorthand.WholeC, shorthand.WholeRest, shorthand.WholeC, shorthand.WholeC, shorthand.WholeC, shorthand.WholeC, shorthand.WholeC, shorthand.WholeC)
 	lines := drawn(t, m, engraving.Options{Width: 45}, display.RoleExtender)
 	require.Len(t, lines, 1)
 	rest := drawn(t, m, engraving.Options{Width: 45}, display.RoleRest)[0]
@@ -244,7 +245,7 @@ func TestExtendersEndAtRests(t *testing.T) {
 // A rehearsal mark and the tempo of its bar stand side by side on one baseline.
 func TestRehearsalMarkBesideTempo(t *testing.T) {
 	t.Parallel()
-	m := read(t, notate.Options{}, wholeC, direction("<rehearsal>C</rehearsal>")+tempo("Più mosso")+wholeC, wholeC, wholeC)
+	m := read(t, notate.Options{}, shorthand.WholeC, direction("<rehearsal>C</rehearsal>")+tempo("Più mosso")+shorthand.WholeC, shorthand.WholeC, shorthand.WholeC)
 	letter, words := drawn(t, m, engraving.Options{}, display.RoleRehearsal), drawn(t, m, engraving.Options{}, display.RoleTempo)
 	require.Len(t, letter, 1)
 	require.Len(t, words, 1)
@@ -262,8 +263,8 @@ func TestDoubleMarksAreDrawnOnce(t *testing.T) {
 	slur := func(kind string) string {
 		return `<notations><slur type="` + kind + `" number="1"/><slur type="` + kind + `" number="2"/></notations></note>`
 	}
-	m := read(t, notate.Options{}, wedge("crescendo", "1")+wedge("crescendo", "2")+strings.Replace(wholeC, "</note>", slur("start"), 1),
-		strings.Replace(wholeC, "</note>", slur("stop"), 1)+wedge("stop", "1")+wedge("stop", "2"))
+	m := read(t, notate.Options{}, wedge("crescendo", "1")+wedge("crescendo", "2")+strings.Replace(shorthand.WholeC, "</note>", slur("start"), 1),
+		strings.Replace(shorthand.WholeC, "</note>", slur("stop"), 1)+wedge("stop", "1")+wedge("stop", "2"))
 	assert.Len(t, drawn(t, m, engraving.Options{}, display.RoleHairpin), 1)
 	assert.Len(t, drawn(t, m, engraving.Options{}, display.RoleSlur), 1)
 }
@@ -274,7 +275,7 @@ func TestHairpinsKeepTheirPlace(t *testing.T) {
 	t.Parallel()
 	below := strings.NewReplacer("<direction>", `<direction placement="below">`)
 	m := read(t, notate.Options{}, below.Replace(direction("<dynamics><p/></dynamics>")+direction("<words>espressivo e cantabile</words>")+direction(`<wedge type="crescendo"/>`))+
-		strings.Repeat(quarterC, 2)+below.Replace(direction(`<wedge type="stop"/>`))+strings.Repeat(quarterC, 2))
+		strings.Repeat(shorthand.QuarterC, 2)+below.Replace(direction(`<wedge type="stop"/>`))+strings.Repeat(shorthand.QuarterC, 2))
 	hairpin, heads := drawn(t, m, engraving.Options{Width: 30}, display.RoleHairpin), drawn(t, m, engraving.Options{Width: 30}, display.RoleHead)
 	require.Len(t, hairpin, 1)
 	assert.Less(t, float64(hairpin[0].box.Left), float64(heads[1].box.Left))
@@ -284,8 +285,8 @@ func TestHairpinsKeepTheirPlace(t *testing.T) {
 // The line of a trill goes on from its sign, whatever stands over that (common practice).
 func TestTrillLineGoesOnFromItsSign(t *testing.T) {
 	t.Parallel()
-	trill := strings.Replace(wholeC, "</note>", `<notations><technical><up-bow/></technical><ornaments><trill-mark/><wavy-line type="start"/></ornaments></notations></note>`, 1)
-	end := strings.Replace(wholeC, "</note>", `<notations><ornaments><wavy-line type="stop"/></ornaments></notations></note>`, 1)
+	trill := strings.Replace(shorthand.WholeC, "</note>", `<notations><technical><up-bow/></technical><ornaments><trill-mark/><wavy-line type="start"/></ornaments></notations></note>`, 1)
+	end := strings.Replace(shorthand.WholeC, "</note>", `<notations><ornaments><wavy-line type="stop"/></ornaments></notations></note>`, 1)
 	list := drawn(t, read(t, notate.Options{}, trill, end), engraving.Options{}, display.RoleArticulation, display.RoleTrillLine)
 	require.Len(t, list, 3)
 	line := drawnOf(list, display.RoleTrillLine)
@@ -316,7 +317,7 @@ func TestHairpinsEndAtTheirDynamic(t *testing.T) {
 	t.Parallel()
 	eighth := `<note><pitch><step>C</step><octave>5</octave></pitch><duration>1</duration><type>eighth</type></note>`
 	bar := direction(`<wedge type="diminuendo"/>`) + strings.Repeat(eighth, 7) + direction(`<dynamics><p/></dynamics>`) + eighth + direction(`<wedge type="stop"/>`)
-	list := drawn(t, read(t, notate.Options{}, bar, wholeC), engraving.Options{Width: 50, Justify: true}, display.RoleDynamic, display.RoleHairpin)
+	list := drawn(t, read(t, notate.Options{}, bar, shorthand.WholeC), engraving.Options{Width: 50, Justify: true}, display.RoleDynamic, display.RoleHairpin)
 	require.Len(t, list, 2)
 	assert.Less(t, float64(drawnOf(list, display.RoleHairpin).box.Right), float64(drawnOf(list, display.RoleDynamic).box.Left))
 }
@@ -378,8 +379,8 @@ func TestTremolosBetweenNotesHaveRoom(t *testing.T) {
 // and trills there.
 func TestMarksAtHiddenNotesAreDrawn(t *testing.T) {
 	t.Parallel()
-	hidden := strings.Replace(strings.Replace(wholeC, "<note>", `<note print-object="no">`, 1), "</note>", "<notations><fermata/></notations></note>", 1)
-	list := drawn(t, read(t, notate.Options{}, wholeC, hidden, wholeC), engraving.Options{}, display.RoleArticulation, display.RoleHead)
+	hidden := strings.Replace(strings.Replace(shorthand.WholeC, "<note>", `<note print-object="no">`, 1), "</note>", "<notations><fermata/></notations></note>", 1)
+	list := drawn(t, read(t, notate.Options{}, shorthand.WholeC, hidden, shorthand.WholeC), engraving.Options{}, display.RoleArticulation, display.RoleHead)
 	var names []string
 	for _, item := range list {
 		names = append(names, item.Shape.(display.Sign).Name)

@@ -10,6 +10,7 @@ import (
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/notate"
+	"deskpart/musicxml/musicxmltest/shorthand"
 )
 
 // half is a half note with something in its <notations>, in a voice on a staff.
@@ -99,9 +100,9 @@ func TestHairpinsAreClosedInTime(t *testing.T) {
 // An ending of one bar that is discontinued ends there, without a jog.
 func TestEndingThatIsDiscontinued(t *testing.T) {
 	t.Parallel()
-	ending := `<barline location="left"><ending number="2" type="start"/></barline>` + wholeC +
+	ending := `<barline location="left"><ending number="2" type="start"/></barline>` + shorthand.WholeC +
 		`<barline location="right"><ending number="2" type="discontinue"/></barline>`
-	m := read(t, notate.Options{}, wholeC, ending, wholeC, wholeC)
+	m := read(t, notate.Options{}, shorthand.WholeC, ending, shorthand.WholeC, shorthand.WholeC)
 	lines := drawn(t, m, engraving.Options{}, display.RoleEndingLine)
 	require.Len(t, lines, 1)
 	line := lines[0].Shape.(display.Line)
@@ -116,7 +117,7 @@ func TestClefWithinAMultiBarRest(t *testing.T) {
 	t.Parallel()
 	clef := `<attributes><clef><sign>F</sign><line>4</line></clef></attributes>`
 	announced := `<attributes><measure-style><multiple-rest>4</multiple-rest></measure-style></attributes>`
-	m := read(t, notate.Options{}, wholeC, announced+wholeRest, wholeRest, clef+wholeRest, wholeRest, wholeC)
+	m := read(t, notate.Options{}, shorthand.WholeC, announced+shorthand.WholeRest, shorthand.WholeRest, clef+shorthand.WholeRest, shorthand.WholeRest, shorthand.WholeC)
 	require.Len(t, m.Bars, 3)
 	assert.Equal(t, 4, m.Bars[1].RestBars)
 	clefs := drawn(t, m, engraving.Options{}, display.RoleClef)
@@ -162,7 +163,7 @@ func TestLyricsGoOnOverLineEnds(t *testing.T) {
 	sung := func(lyric string) string {
 		return `<note><pitch><step>C</step><octave>5</octave></pitch><duration>8</duration><type>whole</type>` + lyric + `</note>`
 	}
-	m := read(t, notate.Options{}, sung(`<lyric><syllabic>begin</syllabic><text>Lie</text></lyric>`), wholeC, sung(`<lyric><syllabic>end</syllabic><text>der</text><extend/></lyric>`), wholeC)
+	m := read(t, notate.Options{}, sung(`<lyric><syllabic>begin</syllabic><text>Lie</text></lyric>`), shorthand.WholeC, sung(`<lyric><syllabic>end</syllabic><text>der</text><extend/></lyric>`), shorthand.WholeC)
 	m.Bars[1].NewLine, m.Bars[3].NewLine = true, true
 	hyphens := drawn(t, m, engraving.Options{}, display.RoleHyphen)
 	on := map[int]bool{}

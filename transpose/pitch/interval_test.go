@@ -24,8 +24,10 @@ func everyInterval() []pitch.Interval {
 	return intervals
 }
 
-// microtones are alterations that occur in print, in semitones.
-var microtones = []string{"-1.5", "-0.5", "0.5", "1.5", "0.25", "-0.333333333333", "0.44", "2.5"}
+// microtones are alterations that occur in print.
+var microtones = []pitch.Alter{-3 * half, -half, half, 3 * half, half / 2, -pitch.Semitone / 3, 44 * pitch.Semitone / 100, 5 * half}
+
+const half = pitch.Semitone / 2
 
 func TestIntervalsAreAGroup(t *testing.T) {
 	t.Parallel()
@@ -50,9 +52,7 @@ func TestIntervalsAreAGroup(t *testing.T) {
 func TestApplyAndUndo(t *testing.T) {
 	t.Parallel()
 	pitches := everyPitch()
-	for _, text := range microtones {
-		alter, err := pitch.ParseAlter(text)
-		require.NoError(t, err)
+	for _, alter := range microtones {
 		for step := pitch.C; step <= pitch.B; step++ {
 			pitches = append(pitches, pitch.Pitch{Step: step, Alter: alter, Octave: 4})
 		}
@@ -79,8 +79,6 @@ func TestApplyAndUndo(t *testing.T) {
 
 func TestBetweenKeepsNoFraction(t *testing.T) {
 	t.Parallel()
-	half, err := pitch.ParseAlter("0.5")
-	require.NoError(t, err)
 	c := pitch.Pitch{Step: pitch.C, Octave: 4}
 	_, whole := pitch.Between(c, pitch.Pitch{Step: pitch.D, Alter: half, Octave: 4})
 	assert.False(t, whole)
@@ -91,40 +89,35 @@ func TestBetweenKeepsNoFraction(t *testing.T) {
 
 func TestIntervalNames(t *testing.T) {
 	t.Parallel()
-	rows := []struct {
-		name     string
-		interval pitch.Interval
-		why      string
-	}{
-		{"perfect unison", pitch.Interval{}, "the zero value moves nothing, and has no direction"},
-		{"augmented unison up", pitch.Interval{Chromatic: 1}, "trade/worked-examples.csv cnx-acc-upper-e"},
-		{"augmented unison down", pitch.Interval{Chromatic: -1}, "common practice, no source: a unison is named by its semitones"},
-		{"diminished second up", pitch.Interval{Diatonic: 1}, "the way between enharmonic twins (trade/notation-rules.md §6)"},
-		{"minor second down", pitch.Interval{Diatonic: -1, Chromatic: -1}, "trade/transpositions.csv, clarinet in B (H)"},
-		{"diminished third down", pitch.Interval{Diatonic: -2, Chromatic: -2}, "a major second respelled (trade/notation-rules.md §6)"},
-		{"augmented fourth up", pitch.Interval{Diatonic: 3, Chromatic: 6}, "common practice, no source"},
-		{"diminished fifth up", pitch.Interval{Diatonic: 4, Chromatic: 6}, "common practice, no source"},
-		{"doubly augmented fourth up", pitch.Interval{Diatonic: 3, Chromatic: 7}, "common practice, no source"},
-		{"doubly diminished seventh down", pitch.Interval{Diatonic: -6, Chromatic: -8}, "common practice, no source"},
-		{"octave down", pitch.Octaves(-1), "trade/transpositions.csv"},
-		{"augmented octave up", pitch.Interval{Diatonic: 7, Chromatic: 13}, "common practice, no source"},
-		{"major ninth down", pitch.Interval{Diatonic: -8, Chromatic: -14}, "trade/transpositions.csv, bass clarinet"},
-		{"two octaves and an augmented fourth up", pitch.Interval{Diatonic: 17, Chromatic: 30}, "common practice, no source"},
-		{"two octaves up", pitch.Octaves(2), "trade/transpositions.csv"},
-		{"perfect eleventh down", pitch.Interval{Diatonic: -10, Chromatic: -17}, "an octave and a fourth, common practice, no source"},
-		{"minor fourteenth up", pitch.Interval{Diatonic: 13, Chromatic: 22}, "an octave and a seventh, common practice, no source"},
-		{"two octaves and a major second down", pitch.Interval{Diatonic: -15, Chromatic: -26}, "trade/transpositions.csv, contrabass clarinet"},
-		{"two octaves and a doubly diminished third up", pitch.Interval{Diatonic: 16, Chromatic: 25}, "common practice, no source"},
-		{"triply augmented unison up", pitch.Interval{Chromatic: 3}, "common practice, no source"},
-		{"4 times diminished fifth up", pitch.Interval{Diatonic: 4, Chromatic: 3}, "past three, a number"},
-		{"augmented octave down", pitch.Interval{Diatonic: -7, Chromatic: -13}, "an octave that is not perfect says its quality"},
-		{"six octaves up", pitch.Octaves(6), "words as far as there are octaves to count"},
-	}
-	for _, row := range rows {
-		assert.Equal(t, row.name, row.interval.String(), row.why)
-		read, err := pitch.ParseInterval(row.name)
+	for name, interval := range map[string]pitch.Interval{
+		"perfect unison":                               {},                              // the zero value moves nothing, and has no direction
+		"augmented unison up":                          {Chromatic: 1},                  // trade/worked-examples.csv cnx-acc-upper-e
+		"augmented unison down":                        {Chromatic: -1},                 // common practice, no source: a unison is named by its semitones
+		"diminished second up":                         {Diatonic: 1},                   // the way between enharmonic twins (trade/notation-rules.md §6)
+		"minor second down":                            {Diatonic: -1, Chromatic: -1},   // trade/transpositions.csv, clarinet in B (H)
+		"diminished third down":                        {Diatonic: -2, Chromatic: -2},   // a major second respelled (trade/notation-rules.md §6)
+		"augmented fourth up":                          {Diatonic: 3, Chromatic: 6},     // common practice, no source
+		"diminished fifth up":                          {Diatonic: 4, Chromatic: 6},     // common practice, no source
+		"doubly augmented fourth up":                   {Diatonic: 3, Chromatic: 7},     // common practice, no source
+		"doubly diminished seventh down":               {Diatonic: -6, Chromatic: -8},   // common practice, no source
+		"octave down":                                  pitch.Octaves(-1),               // trade/transpositions.csv
+		"augmented octave up":                          {Diatonic: 7, Chromatic: 13},    // common practice, no source
+		"major ninth down":                             {Diatonic: -8, Chromatic: -14},  // trade/transpositions.csv, bass clarinet
+		"two octaves and an augmented fourth up":       {Diatonic: 17, Chromatic: 30},   // common practice, no source
+		"two octaves up":                               pitch.Octaves(2),                // trade/transpositions.csv
+		"perfect eleventh down":                        {Diatonic: -10, Chromatic: -17}, // an octave and a fourth, common practice, no source
+		"minor fourteenth up":                          {Diatonic: 13, Chromatic: 22},   // an octave and a seventh, common practice, no source
+		"two octaves and a major second down":          {Diatonic: -15, Chromatic: -26}, // trade/transpositions.csv, contrabass clarinet
+		"two octaves and a doubly diminished third up": {Diatonic: 16, Chromatic: 25},   // common practice, no source
+		"triply augmented unison up":                   {Chromatic: 3},                  // common practice, no source
+		"4 times diminished fifth up":                  {Diatonic: 4, Chromatic: 3},     // past three, a number
+		"augmented octave down":                        {Diatonic: -7, Chromatic: -13},  // an octave that is not perfect says its quality
+		"six octaves up":                               pitch.Octaves(6),                // words as far as there are octaves to count
+	} {
+		assert.Equal(t, name, interval.String())
+		read, err := pitch.ParseInterval(name)
 		require.NoError(t, err)
-		assert.Equal(t, row.interval, read, row.why)
+		assert.Equal(t, interval, read, name)
 	}
 }
 

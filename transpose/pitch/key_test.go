@@ -1,6 +1,7 @@
 package pitch_test
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -11,30 +12,26 @@ import (
 
 func TestParseKey(t *testing.T) {
 	t.Parallel()
-	rows := []struct {
-		text, name string
-		fifths     int
-		why        string
-	}{
-		{"-3", "Eb major or C minor", -3, "a signature alone has two keys"},
-		{"+2", "D major or B minor", 2, "a plus does no harm"},
-		{" 0 ", "C major or A minor", 0, "no signs"},
-		{"Eb", "Eb major", -3, "a name alone is major"},
-		{"E♭", "Eb major", -3, "the sign itself"},
-		{"F# minor", "F# minor", 3, "the relative of A major"},
-		{"c# minor", "C# minor", 4, "a small letter is understood"},
-		{"c#  Minor", "C# minor", 4, "so are capitals and spaces"},
-		{"Am", "A minor", 0, "as chord symbols say it"},
-		{"Bbm", "Bb minor", -5, "as chord symbols say it"},
-		{"Gb major", "Gb major", -6, "the far end of the flats"},
-		{"Cb", "Cb major", -7, "the very end"}, {"C#", "C# major", 7, "the other end"},
-		{"A# minor", "A# minor", 7, "the end of the minor keys"}, {"Ab minor", "Ab minor", -7, "and the other"},
-	}
-	for _, row := range rows {
-		k, err := pitch.ParseKey(row.text)
+	for text, want := range map[string]string{
+		"-3":        "Eb major or C minor, -3", // a signature alone has two keys
+		"+2":        "D major or B minor, 2",   // a plus does no harm
+		" 0 ":       "C major or A minor, 0",   // no signs
+		"Eb":        "Eb major, -3",            // a name alone is major
+		"E♭":        "Eb major, -3",            // the sign itself
+		"F# minor":  "F# minor, 3",             // the relative of A major
+		"c# minor":  "C# minor, 4",             // a small letter is understood
+		"c#  Minor": "C# minor, 4",             // so are capitals and spaces
+		"Am":        "A minor, 0",              // as chord symbols say it
+		"Bbm":       "Bb minor, -5",            // as chord symbols say it
+		"Gb major":  "Gb major, -6",            // the far end of the flats
+		"Cb":        "Cb major, -7",            // the very end
+		"C#":        "C# major, 7",             // the other end
+		"A# minor":  "A# minor, 7",             // the end of the minor keys
+		"Ab minor":  "Ab minor, -7",            // and the other
+	} {
+		k, err := pitch.ParseKey(text)
 		require.NoError(t, err)
-		assert.Equal(t, row.fifths, k.Fifths, row.why)
-		assert.Equal(t, row.name, k.String(), row.why)
+		assert.Equal(t, want, fmt.Sprintf("%s, %d", k, k.Fifths), text)
 	}
 	refused := []struct{ text, why string }{
 		{"", "nothing"}, {" ", "nothing"}, {"8", "past seven signs"}, {"-8", "past seven signs"}, {"H", "a letter of German"},

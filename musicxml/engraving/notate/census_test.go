@@ -14,6 +14,7 @@ import (
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/notate"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 )
 
 // schemaChildren lists the elements that a type of the standard's schema may hold.
@@ -147,15 +148,15 @@ func figuresOf(t testing.TB, m *engraving.Music) string {
 func TestNotDrawnSaysWhere(t *testing.T) {
 	t.Parallel()
 	image := direction(`<image source="x.png" type="image/png"/>`)
-	m := read(t, notate.Options{}, image+wholeC, wholeC, image+image+wholeC)
+	m := read(t, notate.Options{}, image+shorthand.WholeC, shorthand.WholeC, image+image+shorthand.WholeC)
 	assert.Equal(t, []engraving.NotDrawn{{Element: "image", Count: 3, Bars: []string{"1", "3"}}}, m.NotDrawn)
-	m = read(t, notate.Options{}, direction(`<words>dolce 楽</words>`)+wholeC)
+	m = read(t, notate.Options{}, direction(`<words>dolce 楽</words>`)+shorthand.WholeC)
 	assert.Equal(t, []engraving.NotDrawn{{Element: "character 楽 (U+697D)", Count: 1, Bars: []string{"1"}}}, m.NotDrawn)
 	const tab = `<attributes><clef><sign>TAB</sign><line>5</line></clef></attributes>`
 	place := func(inner string) string {
-		return strings.Replace(wholeC, "</note>", "<notations><technical>"+inner+"</technical></notations></note>", 1)
+		return strings.Replace(shorthand.WholeC, "</note>", "<notations><technical>"+inner+"</technical></notations></note>", 1)
 	}
-	m = read(t, notate.Options{}, tab+wholeC, place(`<string>2</string><fret>1</fret>`), place(`<fret>1</fret>`), `<attributes><clef><sign>G</sign><line>2</line></clef></attributes>`+wholeC)
+	m = read(t, notate.Options{}, tab+shorthand.WholeC, place(`<string>2</string><fret>1</fret>`), place(`<fret>1</fret>`), `<attributes><clef><sign>G</sign><line>2</line></clef></attributes>`+shorthand.WholeC)
 	assert.Equal(t, []engraving.NotDrawn{{Element: "note in tablature without string and fret", Count: 2, Bars: []string{"1", "3"}}}, m.NotDrawn)
 }
 
@@ -164,16 +165,16 @@ func TestNotDrawnSaysWhere(t *testing.T) {
 func TestLettersOfAnAnalysisAreNotSung(t *testing.T) {
 	t.Parallel()
 	sung := func(text string) string {
-		return strings.Replace(wholeC, "</note>", "<lyric><text>"+text+"</text></lyric></note>", 1)
+		return strings.Replace(shorthand.WholeC, "</note>", "<lyric><text>"+text+"</text></lyric></note>", 1)
 	}
 	for _, row := range []struct {
 		name  string
 		bars  []string
 		drawn string
 	}{
-		{"letters here and there", []string{sung("a"), wholeC, wholeC, wholeC, sung("b"), wholeC}, ""},
+		{"letters here and there", []string{sung("a"), shorthand.WholeC, shorthand.WholeC, shorthand.WholeC, sung("b"), shorthand.WholeC}, ""},
 		{"a vowel on every note", []string{sung("a"), sung("a"), sung("a")}, "aaa"},
-		{"a word among them", []string{sung("a"), wholeC, wholeC, wholeC, sung("Lied"), wholeC}, "aLied"},
+		{"a word among them", []string{sung("a"), shorthand.WholeC, shorthand.WholeC, shorthand.WholeC, sung("Lied"), shorthand.WholeC}, "aLied"},
 	} {
 		m := read(t, notate.Options{}, row.bars...)
 		text := ""

@@ -14,12 +14,6 @@ import (
 	"deskpart/musicxml/musicxmltest/shorthand"
 )
 
-const (
-	wholeRest = `<note><rest measure="yes"/><duration>8</duration></note>`
-	quarterC  = `<note><pitch><step>C</step><octave>5</octave></pitch><duration>2</duration><type>quarter</type></note>`
-	wholeC    = `<note><pitch><step>C</step><octave>5</octave></pitch><duration>8</duration><type>whole</type></note>`
-)
-
 func read(t testing.TB, o notate.Options, measures ...string) *engraving.Music {
 	t.Helper()
 	m, err := notate.Part(shorthand.Measures(t, measures...), o)
@@ -42,7 +36,7 @@ func TestPartOctaveLine(t *testing.T) {
 	shift := func(kind string) string {
 		return `<direction><direction-type><octave-shift type="` + kind + `" size="8"/></direction-type></direction>`
 	}
-	m := read(t, notate.Options{}, shift("down")+wholeC+shift("stop"), wholeC)
+	m := read(t, notate.Options{}, shift("down")+shorthand.WholeC+shift("stop"), shorthand.WholeC)
 	assert.Equal(t, 4, first(m, 0).Notes[0].Octave)
 	assert.Equal(t, 5, first(m, 1).Notes[0].Octave)
 	require.Len(t, m.Staves[0].Spanners, 1)
@@ -52,7 +46,7 @@ func TestPartOctaveLine(t *testing.T) {
 
 func TestPartGathersRests(t *testing.T) {
 	t.Parallel()
-	announced := `<attributes><measure-style><multiple-rest>3</multiple-rest></measure-style></attributes>` + wholeRest
+	announced := `<attributes><measure-style><multiple-rest>3</multiple-rest></measure-style></attributes>` + shorthand.WholeRest
 	mark := `<direction><direction-type><rehearsal>B</rehearsal></direction-type></direction>`
 	for _, row := range []struct {
 		name, why string
@@ -60,11 +54,11 @@ func TestPartGathersRests(t *testing.T) {
 		measures  []string
 		want      []int
 	}{
-		{"as announced", "the part says three", 0, []string{wholeC, announced, wholeRest, wholeRest, wholeRest}, []int{0, 3, 0}},
-		{"never", "empty bars stay bars where nothing is announced", 0, []string{wholeRest, wholeRest}, []int{0, 0}},
-		{"from two on", "asked for by the page", 2, []string{wholeC, wholeRest, wholeRest, wholeC}, []int{0, 2, 0}},
-		{"broken", "a rehearsal mark breaks the rest (notation-rules.md §10)", 2, []string{wholeRest, wholeRest, mark + wholeRest, wholeRest}, []int{2, 2}},
-		{"one alone", "a single empty bar is no multi-bar rest", 2, []string{wholeC, wholeRest, wholeC}, []int{0, 0, 0}},
+		{"as announced", "the part says three", 0, []string{shorthand.WholeC, announced, shorthand.WholeRest, shorthand.WholeRest, shorthand.WholeRest}, []int{0, 3, 0}},
+		{"never", "empty bars stay bars where nothing is announced", 0, []string{shorthand.WholeRest, shorthand.WholeRest}, []int{0, 0}},
+		{"from two on", "asked for by the page", 2, []string{shorthand.WholeC, shorthand.WholeRest, shorthand.WholeRest, shorthand.WholeC}, []int{0, 2, 0}},
+		{"broken", "a rehearsal mark breaks the rest (notation-rules.md §10)", 2, []string{shorthand.WholeRest, shorthand.WholeRest, mark + shorthand.WholeRest, shorthand.WholeRest}, []int{2, 2}},
+		{"one alone", "a single empty bar is no multi-bar rest", 2, []string{shorthand.WholeC, shorthand.WholeRest, shorthand.WholeC}, []int{0, 0, 0}},
 	} {
 		m := read(t, notate.Options{RestBars: row.least}, row.measures...)
 		var got []int
@@ -77,7 +71,7 @@ func TestPartGathersRests(t *testing.T) {
 
 func TestBarOfFindsTheBarThatShowsAMeasure(t *testing.T) {
 	t.Parallel()
-	m := read(t, notate.Options{RestBars: 2}, wholeC, wholeRest, wholeRest, wholeC)
+	m := read(t, notate.Options{RestBars: 2}, shorthand.WholeC, shorthand.WholeRest, shorthand.WholeRest, shorthand.WholeC)
 	assert.Equal(t, 1, m.BarOf(1))
 	assert.Equal(t, 2, m.BarOf(3), "inside the rest")
 	assert.Equal(t, 3, m.BarOf(4))
@@ -96,7 +90,7 @@ func TestPartAccidentalStatus(t *testing.T) {
 		{"editor's", "an editor's sign in square brackets", `editorial="yes"`, false, true},
 		{"bracket", "as the file says", `bracket="yes"`, false, true},
 	} {
-		note := strings.Replace(wholeC, "</note>", `<accidental `+row.attributes+`>natural</accidental></note>`, 1)
+		note := strings.Replace(shorthand.WholeC, "</note>", `<accidental `+row.attributes+`>natural</accidental></note>`, 1)
 		a := first(read(t, notate.Options{}, note), 0).Notes[0].Accidental
 		require.NotNil(t, a)
 		assert.Equal(t, []bool{row.round, row.square}, []bool{a.Parentheses, a.Brackets}, "%s: %s", row.name, row.why)
@@ -120,7 +114,7 @@ func TestPartWithoutTypesAndBeams(t *testing.T) {
 // A hidden signature is in force on paper only as what is not there.
 func TestPartHiddenKey(t *testing.T) {
 	t.Parallel()
-	m := read(t, notate.Options{}, `<attributes><key print-object="no"><fifths>3</fifths></key></attributes>`+wholeC)
+	m := read(t, notate.Options{}, `<attributes><key print-object="no"><fifths>3</fifths></key></attributes>`+shorthand.WholeC)
 	d, err := engraving.Draw(m, engraving.Options{})
 	require.NoError(t, err)
 	assert.NotContains(t, d.Figures(), "dp-sharp")
@@ -138,12 +132,12 @@ func TestPartError(t *testing.T) {
 // FuzzPart draws whatever a part may hold: no panic, and always SVG that can
 // be parsed.
 func FuzzPart(f *testing.F) {
-	for _, seed := range []string{wholeC, wholeRest,
-		`<note><grace slash="yes"/><pitch><step>B</step><alter>-1</alter><octave>9</octave></pitch><type>16th</type></note>` + wholeC,
-		`<attributes><staves>2</staves><clef number="2"><sign>TAB</sign></clef><staff-details><staff-lines>1</staff-lines></staff-details></attributes>` + wholeC,
-		`<barline location="left"><bar-style>heavy-light</bar-style><repeat direction="forward"/><ending number="1" type="start"/></barline>` + wholeC,
-		`<direction><direction-type><words>dolce</words><wedge type="crescendo"/><metronome><beat-unit>quarter</beat-unit><per-minute>60</per-minute></metronome></direction-type><offset>3</offset></direction>` + wholeC,
-		`<harmony><root><root-step>F</root-step><root-alter>1</root-alter></root><kind>minor-seventh</kind></harmony>` + wholeC,
+	for _, seed := range []string{shorthand.WholeC, shorthand.WholeRest,
+		`<note><grace slash="yes"/><pitch><step>B</step><alter>-1</alter><octave>9</octave></pitch><type>16th</type></note>` + shorthand.WholeC,
+		`<attributes><staves>2</staves><clef number="2"><sign>TAB</sign></clef><staff-details><staff-lines>1</staff-lines></staff-details></attributes>` + shorthand.WholeC,
+		`<barline location="left"><bar-style>heavy-light</bar-style><repeat direction="forward"/><ending number="1" type="start"/></barline>` + shorthand.WholeC,
+		`<direction><direction-type><words>dolce</words><wedge type="crescendo"/><metronome><beat-unit>quarter</beat-unit><per-minute>60</per-minute></metronome></direction-type><offset>3</offset></direction>` + shorthand.WholeC,
+		`<harmony><root><root-step>F</root-step><root-alter>1</root-alter></root><kind>minor-seventh</kind></harmony>` + shorthand.WholeC,
 		`<note><rest/><duration>3</duration><notations><tuplet type="start"/><tuplet type="stop"/><slur type="start"/><fermata/></notations><lyric><syllabic>begin</syllabic><text>la</text><extend/></lyric></note>`,
 	} {
 		f.Add(seed)

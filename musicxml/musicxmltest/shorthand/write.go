@@ -14,6 +14,13 @@ import (
 // divisions of a quarter note: triplets of sixteenths come out even.
 const divisions = 24
 
+// Notes for Measures.
+const (
+	WholeRest = `<note><rest measure="yes"/><duration>8</duration></note>`
+	QuarterC  = `<note><pitch><step>C</step><octave>5</octave></pitch><duration>2</duration><type>quarter</type></note>`
+	WholeC    = `<note><pitch><step>C</step><octave>5</octave></pitch><duration>8</duration><type>whole</type></note>`
+)
+
 // Measures builds a part from the inside of its measures as XML; the first is given four
 // quarter notes a bar, two divisions a quarter, no signature and the treble clef.
 func Measures(t testing.TB, inside ...string) *etree.Element {
