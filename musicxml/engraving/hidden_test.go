@@ -19,14 +19,18 @@ func TestHiddenStaff(t *testing.T) {
 	m, err := notate.Part(part, notate.Options{})
 	require.NoError(t, err)
 	require.Len(t, m.Staves, 2)
+	d := onOneStaffThenTwo(t, m)
+	assert.Equal(t, 3, d.Systems[1].First)
+}
+
+// onOneStaffThenTwo draws music whose first line has one staff, the second two.
+func onOneStaffThenTwo(t *testing.T, m *engraving.Music) *engraving.Drawing {
+	t.Helper()
 	d, err := engraving.Draw(m, engraving.Options{Width: 200})
 	require.NoError(t, err)
-	var staves []int
-	for _, s := range d.Systems {
-		staves = append(staves, len(s.Staves))
-	}
-	assert.Equal(t, []int{1, 2}, staves)
-	assert.Equal(t, 3, d.Systems[1].First)
+	require.Len(t, d.Systems, 2)
+	assert.Equal(t, []int{1, 2}, []int{len(d.Systems[0].Staves), len(d.Systems[1].Staves)})
+	return d
 }
 
 // TestHiddenUpperStaff: an ossia above stands where it is shown, joined to nothing; what is
@@ -37,13 +41,7 @@ func TestHiddenUpperStaff(t *testing.T) {
 	part := shorthand.Part(t, `2treble `+hidden+` <direction><direction-type><words>dolce</words></direction-type></direction> <direction><direction-type><wedge type="crescendo"/></direction-type></direction> R | R <direction><direction-type><wedge type="stop"/></direction-type></direction> | `+shown+` E5:w // C4:w | D4:w | E4:w`)
 	m, err := notate.Part(part, notate.Options{})
 	require.NoError(t, err)
-	d, err := engraving.Draw(m, engraving.Options{Width: 200})
-	require.NoError(t, err)
-	var staves []int
-	for _, s := range d.Systems {
-		staves = append(staves, len(s.Staves))
-	}
-	assert.Equal(t, []int{1, 2}, staves)
+	onOneStaffThenTwo(t, m)
 	assert.Empty(t, m.Groups)
 	assert.Len(t, m.Staves[1].Measures[0].Marks, 1)
 	assert.Len(t, m.Staves[1].Spanners, 1)

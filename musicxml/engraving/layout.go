@@ -109,7 +109,7 @@ func (l *Layout) prefix(bar int) (columns [][]signGroup) {
 			clef = clefSigns(now.clef, now.lines, false)
 		}
 		if now.hasKey {
-			key = keyGroup(now.clef, now.key, l.cancelAtStart(bar, s))
+			key = keyGroup(now.clef, now.key, cancelAtStart(bar))
 		}
 		if now.hasTime && (bar == l.from || l.timeChanges(bar, s)) {
 			time = timeGroup(now.time, now.lines)
@@ -121,7 +121,7 @@ func (l *Layout) prefix(bar int) (columns [][]signGroup) {
 
 // cancelAtStart is the key to cancel at the very beginning of the music (where a
 // file says so); lines that follow a change have had their naturals before.
-func (l *Layout) cancelAtStart(bar, s int) *Key {
+func cancelAtStart(bar int) *Key {
 	if bar == 0 {
 		return &Key{}
 	}

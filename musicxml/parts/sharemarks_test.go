@@ -4,7 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/beevik/etree"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -47,7 +46,7 @@ func TestSharedStaffMarks(t *testing.T) {
 		staff := partOf(shared[0])
 		assert.Equal(t, c.want+` | "a 2" E5:w`, shorthand.Read(staff), c.why)
 		var above, below int
-		for _, direction := range directionsOf(staff) {
+		for _, direction := range staff.FindElements("measure/direction") {
 			switch {
 			case musicxml.Child(direction, "voice") == nil || musicxml.Attr(direction, "placement") == "":
 			case musicxml.ChildText(direction, "voice") == "1":
@@ -67,14 +66,6 @@ func TestSharedStaffMarks(t *testing.T) {
 			assert.Equal(t, shorthand.Read(partOf(single[k])), shorthand.Read(partOf(back[k])), "%s, player %d", c.why, k+1)
 		}
 	}
-}
-
-func directionsOf(part *etree.Element) []*etree.Element {
-	var all []*etree.Element
-	for _, measure := range musicxml.Children(part, "measure") {
-		all = append(all, musicxml.Children(measure, "direction")...)
-	}
-	return all
 }
 
 // TestSharedStaffClefs: where the clefs of those who share a staff differ it has those that
@@ -134,7 +125,7 @@ func TestSharedStaffReport(t *testing.T) {
 		for _, e := range made.Document.FindElements("//accidental") {
 			signs = append(signs, e.Text())
 		}
-		for _, e := range directionsOf(partOf(made)) {
+		for _, e := range partOf(made).FindElements("measure/direction") {
 			said = append(said, e.FindElement("direction-type/words").Text())
 			assert.Nil(t, e.SelectElement("staff"), c.why)
 		}

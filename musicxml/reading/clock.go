@@ -103,7 +103,8 @@ func (c *clock) place(it *item) (bool, error) {
 	case "attributes":
 		return true, c.attributes(e)
 	case "direction":
-		return true, c.direction(it)
+		c.direction(it)
+		return true, nil
 	}
 	return false, nil
 }
@@ -174,20 +175,15 @@ func (c *clock) attributes(e *etree.Element) error {
 }
 
 // direction moves a mark by its own offset, which stays inside the bar.
-func (c *clock) direction(it *item) error {
+func (c *clock) direction(it *item) {
 	it.staff = staffOf(musicxml.Child(it.element, "staff"))
-	text := musicxml.ChildText(it.element, "offset")
-	if text == "" {
-		return nil
-	}
-	offset, err := musicxml.ParseFraction(text)
+	offset, err := musicxml.ParseFraction(musicxml.ChildText(it.element, "offset"))
 	if err != nil {
-		return nil // a crooked offset moves a mark, not a note
+		return // none, or a crooked one, which moves a mark, not a note
 	}
 	if at := it.onset.Add(offset.Div(c.divisions)); at.Sign() >= 0 {
 		it.onset = at
 	}
-	return nil
 }
 
 // length is what a <duration> comes to.

@@ -221,8 +221,8 @@ func (s *setter) putLines(p *display.Page, lines []line, y display.Spaces, fill 
 // top is a height on the page.
 func (s *setter) top(y display.Spaces) display.Millimetres { return s.o.foot() + y.On(s.o.space()) }
 
-func (s *setter) block(p *display.Page, purpose display.Purpose, y display.Spaces, items ...display.Item) {
-	p.Blocks = append(p.Blocks, display.Block{Purpose: purpose, Left: s.o.sides(), Top: s.top(y), Space: s.o.space(), Items: items})
+func (s *setter) block(p *display.Page, purpose display.Purpose, items ...display.Item) {
+	p.Blocks = append(p.Blocks, display.Block{Purpose: purpose, Left: s.o.sides(), Top: s.top(0), Space: s.o.space(), Items: items})
 }
 
 // column is a text of several lines below one another from a height on; it returns
@@ -234,7 +234,7 @@ func (s *setter) column(p *display.Page, purpose display.Purpose, text string, x
 		items = append(items, s.text(line, x, y-size*(leading-0.9), anchor, face, size))
 	}
 	if len(items) > 0 {
-		s.block(p, purpose, 0, items...)
+		s.block(p, purpose, items...)
 	}
 	return y
 }
@@ -268,7 +268,7 @@ func (s *setter) head(p *display.Page, page int) {
 	if (s.first+page)%2 == 0 {
 		inner, outer, left, right = outer, inner, right, left
 	}
-	s.block(p, display.Furniture, 0, s.text(strings.Join(lines(b.Instrument), ", "), left, headSize, inner, fonts.Regular, headSize),
+	s.block(p, display.Furniture, s.text(strings.Join(lines(b.Instrument), ", "), left, headSize, inner, fonts.Regular, headSize),
 		s.text(number, right, headSize, outer, fonts.Regular, headSize))
 }
 
@@ -284,7 +284,7 @@ func (s *setter) titles(p *display.Page) {
 
 func (s *setter) heading(p *display.Page, m *movement, y display.Spaces) {
 	if m.Title != "" {
-		s.block(p, display.Heading, 0, s.text(m.Title, s.width()/2, y+headingSize, display.Middle, fonts.Bold, headingSize))
+		s.block(p, display.Heading, s.text(m.Title, s.width()/2, y+headingSize, display.Middle, fonts.Bold, headingSize))
 	}
 }
 
@@ -293,7 +293,7 @@ func (s *setter) tacet(p *display.Page, y display.Spaces) {
 	if word == "" {
 		word = "tacet"
 	}
-	s.block(p, display.Paragraph, 0, s.text(word, s.width()/2, y+subtitleSize, display.Middle, fonts.Italic, subtitleSize))
+	s.block(p, display.Paragraph, s.text(word, s.width()/2, y+subtitleSize, display.Middle, fonts.Italic, subtitleSize))
 }
 
 func (s *setter) rights(p *display.Page) {
@@ -308,5 +308,5 @@ func (s *setter) turnAtOnce(p *display.Page) {
 		sign = "V.S."
 	}
 	foot := display.Spaces((s.o.Paper.Height - 2*s.o.foot()) / s.o.space())
-	s.block(p, display.Paragraph, 0, s.text(sign, s.width(), foot+headSize, display.End, fonts.BoldItalic, headSize))
+	s.block(p, display.Paragraph, s.text(sign, s.width(), foot+headSize, display.End, fonts.BoldItalic, headSize))
 }

@@ -48,8 +48,8 @@ func (r *staffReader) followTies() {
 	sort.SliceStable(r.ties, func(i, j int) bool { return r.ties[i].x1 < r.ties[j].x1 })
 	begun, ended := map[*Note]bool{}, map[*Note]bool{}
 	for _, t := range r.ties {
-		from := r.nearest(t.x1, t.y1, func(n *Note) float64 { return t.x1 - n.X }, 60, begun)
-		to := r.nearest(t.x2, t.y2, func(n *Note) float64 { return n.X - t.x2 }, 25, ended)
+		from := r.nearest(t.y1, func(n *Note) float64 { return t.x1 - n.X }, 60, begun)
+		to := r.nearest(t.y2, func(n *Note) float64 { return n.X - t.x2 }, 25, ended)
 		begun[from], ended[to] = true, true
 		switch {
 		case to == nil && from != nil:
@@ -73,7 +73,7 @@ func (n *Note) tie(alter float64) {
 
 // nearest is the head at a height whose distance from a tip is least and between
 // nearly nothing and a limit; of two voices in unison each tie has its own.
-func (r *staffReader) nearest(x, y float64, distance func(*Note) float64, limit float64, taken map[*Note]bool) *Note {
+func (r *staffReader) nearest(y float64, distance func(*Note) float64, limit float64, taken map[*Note]bool) *Note {
 	var best *Note
 	for _, n := range r.notes {
 		d := distance(n)

@@ -8,9 +8,7 @@ func flatPart(dx, sx float64) part {
 	return part{font: music, symbol: 0x266D, anchor: 112, sx: sx, sy: 1.05, dx: dx}
 }
 
-func naturalPart(dx float64) part {
-	return part{font: music, symbol: 0x266E, anchor: 97, sx: 0.72, sy: 1.05, dx: dx}
-}
+func naturalPart() part { return part{font: music, symbol: 0x266E, anchor: 97, sx: 0.72, sy: 1.05} }
 
 func sharpPart(dx float64) part {
 	return part{font: music, symbol: 0x266F, anchor: 180, sx: 0.62, sy: 0.82, dx: dx}
@@ -38,9 +36,9 @@ func arrow(x, y, tip int) []part {
 }
 
 // bar is one slanting stroke of a sharp.
-func bar(left, right, y int) part {
-	rise := (right - left) / 4
-	return polygon(left, y+rise-12, right, y-rise-12, right, y-rise+14, left, y+rise+14)
+func bar(right, y int) part {
+	rise := right / 4
+	return polygon(0, y+rise-12, right, y-rise-12, right, y-rise+14, 0, y+rise+14)
 }
 
 func upright(x int) part { return polygon(x-6, -138, x+6, -138, x+6, 138, x-6, 138) }
@@ -54,10 +52,10 @@ func accidentals() []recipe {
 
 func plainAccidentals() []recipe {
 	return []recipe{
-		drawn("sharp", sharpPart(0)), drawn("natural", naturalPart(0)), drawn("flat", flatPart(0, 0.85)),
+		drawn("sharp", sharpPart(0)), drawn("natural", naturalPart()), drawn("flat", flatPart(0, 0.85)),
 		drawn("double-sharp", doubleSharpPart(0)), drawn("sharp-sharp", sharpPart(0), sharpPart(122)),
 		drawn("flat-flat", flatPart(0, 0.78), flatPart(64, 0.78)),
-		drawn("natural-sharp", naturalPart(0), sharpPart(95)), drawn("natural-flat", naturalPart(0), flatPart(95, 0.85)),
+		drawn("natural-sharp", naturalPart(), sharpPart(95)), drawn("natural-flat", naturalPart(), flatPart(95, 0.85)),
 		drawn("triple-sharp", sharpPart(0), doubleSharpPart(130)),
 		drawn("triple-flat", flatPart(0, 0.78), flatPart(64, 0.78), flatPart(128, 0.78)),
 	}
@@ -67,7 +65,7 @@ func arrowedAccidentals() []recipe {
 	with := func(name string, parts []part, more ...part) recipe { return drawn(name, append(more, parts...)...) }
 	return []recipe{
 		with("sharp-up", arrow(90, -100, -195), sharpPart(0)), with("sharp-down", arrow(46, 100, 195), sharpPart(0)),
-		with("natural-up", arrow(21, -100, -190), naturalPart(0)), with("natural-down", arrow(84, 100, 190), naturalPart(0)),
+		with("natural-up", arrow(21, -100, -190), naturalPart()), with("natural-down", arrow(84, 100, 190), naturalPart()),
 		with("flat-up", arrow(25, -140, -235), flatPart(0, 0.85)), with("flat-down", arrow(25, 30, 125), flatPart(0, 0.85)),
 		with("double-sharp-up", arrow(74, 0, -130), doubleSharpPart(0)), with("double-sharp-down", arrow(74, 0, 130), doubleSharpPart(0)),
 		with("flat-flat-up", arrow(23, -140, -235), flatPart(0, 0.78), flatPart(64, 0.78)),
@@ -79,11 +77,11 @@ func arrowedAccidentals() []recipe {
 func otherAccidentals() []recipe {
 	list := []recipe{
 		drawn("quarter-flat", flatPart(0, -0.85)),
-		drawn("quarter-sharp", upright(38), bar(0, 76, -38), bar(0, 76, 38)),
+		drawn("quarter-sharp", upright(38), bar(76, -38), bar(76, 38)),
 		drawn("three-quarters-flat", flatPart(0, -0.8), flatPart(8, 0.8)),
-		drawn("three-quarters-sharp", upright(30), upright(70), upright(110), bar(0, 140, -38), bar(0, 140, 38)),
-		drawn("slash-quarter-sharp", upright(38), bar(0, 76, -60), bar(0, 76, 0), bar(0, 76, 60)),
-		drawn("slash-sharp", upright(30), upright(75), bar(0, 105, -60), bar(0, 105, 0), bar(0, 105, 60)),
+		drawn("three-quarters-sharp", upright(30), upright(70), upright(110), bar(140, -38), bar(140, 38)),
+		drawn("slash-quarter-sharp", upright(38), bar(76, -60), bar(76, 0), bar(76, 60)),
+		drawn("slash-sharp", upright(30), upright(75), bar(105, -60), bar(105, 0), bar(105, 60)),
 		drawn("slash-flat", flatPart(-21, 0.85), slash(-85)),
 		drawn("double-slash-flat", flatPart(-21, 0.85), slash(-105), slash(-65)),
 		drawn("sori", polygon(20, -140, 32, -140, 32, 140, 20, 140), polygon(0, -85, 110, -8, 110, 8, 0, 85, 0, 60, 84, 0, 0, -60)),

@@ -20,9 +20,9 @@ func disc(cx, cy, r float64, hollow bool) part {
 	return part{points: points, curved: true}
 }
 
-// ring is a circle of stroke width w around the radius r.
-func ring(cx, cy, r, w float64) []part {
-	return []part{disc(cx, cy, r+w/2, false), disc(cx, cy, r-w/2, true)}
+// ring is a circle of the stroke width 12 around the radius r.
+func ring(cx, cy, r float64) []part {
+	return []part{disc(cx, cy, r+6, false), disc(cx, cy, r-6, true)}
 }
 
 // stroke is a straight line of width w.
@@ -50,13 +50,13 @@ func playing() []recipe {
 		symbol("flip", 0x1D187, 884), symbol("smear", 0x1D188, 876), symbol("brass-bend", 0x1D189, 884),
 		symbol("double-tongue", 0x1D18A, -94), symbol("triple-tongue", 0x1D18B, -94),
 		symbol("fingernails", 0x1D1B3, 513),
-		joined("thumb-position", ring(35, 0, 30, 12), []part{polygon(29, 32, 41, 32, 41, 75, 29, 75)}),
+		joined("thumb-position", ring(35, 0, 30), []part{polygon(29, 32, 41, 32, 41, 75, 29, 75)}),
 		drawn("up-bow", stroke(7, -60, 40, 50, 14), stroke(73, -60, 40, 50, 14)), // the font's is a hairline
 		drawn("heel", polygon(0, -55, 13, -55, 13, 10, 22, 32, 50, 32, 59, 10, 59, -55, 72, -55, 72, 15, 58, 45, 14, 45, 0, 15)),
 		drawn("toe", stroke(5, 50, 45, -50, 12), stroke(45, -50, 85, 50, 12)),
-		joined("hole-open", ring(50, 0, 42, 12)), drawn("hole-closed", disc(50, 0, 48, false)),
-		joined("hole-half", ring(50, 0, 42, 12), []part{{points: halfDisc(50, 0, 42)}}),
-		joined("half-muted", ring(45, 0, 30, 12), []part{stroke(15, 45, 75, -45, 10)}),
+		joined("hole-open", ring(50, 0, 42)), drawn("hole-closed", disc(50, 0, 48, false)),
+		joined("hole-half", ring(50, 0, 42), []part{{points: halfDisc(50, 0, 42)}}),
+		joined("half-muted", ring(45, 0, 30), []part{stroke(15, 45, 75, -45, 10)}),
 		joined("golpe", []part{polygon(0, -50, 100, -50, 100, 50, 0, 50), polygon(11, -39, 11, 39, 89, 39, 89, -39)}),
 		drawn("stress", stroke(0, 40, 40, -40, 14)), symbol("unstress", 0x1D1A4, 400),
 		drawn("soft-accent", stroke(0, 0, 90, -40, 10), stroke(0, 0, 90, 40, 10), stroke(190, 0, 100, -40, 10), stroke(190, 0, 100, 40, 10)),
@@ -84,7 +84,7 @@ func directions() []recipe {
 	return []recipe{
 		symbol("damp", 0x1D1B4, 502), symbol("damp-all", 0x1D1B5, 502), symbol("hauptstimme", 0x1D1A6, 500), symbol("nebenstimme", 0x1D1A7, 500),
 		symbol("stimme-end", 0x1D1A8, 500), symbol("repeat-beat", 0x1D10D, 500), symbol("repeat-two-bars", 0x1D10F, 500),
-		joined("eyeglasses", ring(55, 20, 45, 12), ring(185, 20, 45, 12),
+		joined("eyeglasses", ring(55, 20, 45), ring(185, 20, 45),
 			[]part{stroke(95, 5, 120, -10, 12), stroke(120, -10, 145, 5, 12), stroke(10, 10, 40, -70, 12), stroke(230, 10, 200, -70, 12)}),
 		joined("string-mute-on", []part{polygon(0, -60, 12, -60, 12, 48, 128, 48, 128, -60, 140, -60, 140, 60, 0, 60)},
 			[]part{polygon(64, -60, 76, -60, 76, 48, 64, 48)}),
