@@ -44,6 +44,49 @@ func TestPartOctaveLine(t *testing.T) {
 	assert.Contains(t, engraving.Describe(m, 0, 1, 1), "C 5 whole", "the text says the sound")
 }
 
+// Signs of repetition stand for notes that were there just before. Where a score, for want
+// of an end to them, has others under the signs, those are drawn; a bar that shows no notes
+// keeps its sign (MusicXML 4.0, measure-repeat, beat-repeat: common practice, no source).
+func TestPartRepeatsWhatIsTheSame(t *testing.T) {
+	t.Parallel()
+	style := func(kind, count string) string {
+		return `<attributes><measure-style><` + kind + ` type="start">` + count + `</` + kind + `></measure-style></attributes>`
+	}
+	quarterE := strings.Replace(quarterC, "C", "E", 1)
+	wholeE := strings.Replace(wholeC, "C", "E", 1)
+	for _, c := range []struct {
+		name     string
+		measures []string
+		want     string // % for a bar of signs, the bars' repetitions, n for drawn notes
+	}{
+		{"a bar again and again", []string{wholeC, style("measure-repeat", "1") + wholeC, wholeC}, "n % %"},
+		{"other notes under the signs", []string{wholeC, style("measure-repeat", "1") + wholeC, wholeE, wholeE}, "n % n %"},
+		{"bars that show nothing", []string{wholeC, style("measure-repeat", "1") + wholeRest, wholeRest}, "n % %"},
+		{"nothing before it", []string{style("measure-repeat", "1") + wholeC, wholeC}, "n %"},
+		{"two bars", []string{wholeC, wholeE, style("measure-repeat", "2") + wholeC, wholeE, wholeC}, "n n . % n"},
+		{"beats", []string{quarterC + style("beat-repeat", "") + strings.Repeat(quarterC, 3)}, "%"},
+		{"other beats", []string{quarterC + style("beat-repeat", "") + quarterC + quarterE + quarterE}, "n"},
+	} {
+		m := read(t, notate.Options{}, c.measures...)
+		var got []string
+		for _, measure := range m.Staves[0].Measures {
+			sign := "n"
+			for _, v := range measure.Voices {
+				if e := v.Events[len(v.Events)-1]; e.Hidden {
+					sign = "."
+				} else if len(e.Notes) > 0 && e.Notes[0].Head == engraving.HeadBeatRepeat {
+					sign = "%"
+				}
+			}
+			if measure.Repeat > 0 {
+				sign = "%"
+			}
+			got = append(got, sign)
+		}
+		assert.Equal(t, c.want, strings.Join(got, " "), c.name)
+	}
+}
+
 func TestPartGathersRests(t *testing.T) {
 	t.Parallel()
 	announced := `<attributes><measure-style><multiple-rest>3</multiple-rest></measure-style></attributes>` + shorthand.WholeRest

@@ -1,6 +1,8 @@
 package notate
 
 import (
+	"fmt"
+	"slices"
 	"strconv"
 
 	"deskpart/musicxml"
@@ -79,17 +81,86 @@ func (r *partReader) applyStyle(style styleSpan, staff, bar int) {
 		}
 		r.slashes(style, staff, bar)
 	case "beat-repeat":
-		r.slashes(style, staff, bar)
-	case "measure-repeat":
-		if bar == style.to.Bar && style.to.Onset.Sign() <= 0 || bar == len(r.music.Bars) {
-			return
+		if r.repeatsBeats(style, staff, bar) {
+			r.slashes(style, staff, bar)
 		}
-		hide(measure, style, bar)
-		silence(measure)
-		if (bar-style.from.Bar)%style.bars == style.bars-1 {
-			measure.Repeat = style.bars
+	case "measure-repeat":
+		if (bar-style.from.Bar)%style.bars == 0 && r.repeatsBars(style, staff, bar) {
+			for i := range style.bars {
+				again := &r.music.Staves[staff].Measures[bar+i]
+				hide(again, style, bar+i)
+				silence(again)
+			}
+			r.music.Staves[staff].Measures[bar+style.bars-1].Repeat = style.bars
 		}
 	}
+}
+
+// repeatsBars reports whether the bars from one on are all in the stretch and say nothing
+// that the bars before them have not said. Other notes are drawn: no sign stands for them.
+func (r *partReader) repeatsBars(style styleSpan, staff, bar int) bool {
+	end := style.to.Bar
+	if style.to.Onset.Sign() > 0 {
+		end++
+	}
+	if bar+style.bars > min(end, len(r.music.Bars)) {
+		return false
+	}
+	for i := bar; i < bar+style.bars; i++ {
+		if !r.saysAgain(staff, i, i-style.bars, musicxml.Fraction{}, musicxml.Fraction{}, r.music.Bars[i].Length) {
+			return false
+		}
+	}
+	return true
+}
+
+// repeatsBeats is repeatsBars for the beats of a bar.
+func (r *partReader) repeatsBeats(style styleSpan, staff, bar int) bool {
+	beat := r.beat(bar)
+	for at := (musicxml.Fraction{}); at.Less(r.music.Bars[bar].Length); at = at.Add(beat) {
+		before, from := bar, at.Sub(beat)
+		if at.Sign() == 0 {
+			before--
+			from = r.music.Bars[max(before, 0)].Length.Sub(beat)
+		}
+		if style.within(bar, &engraving.Event{Onset: at}) && !r.saysAgain(staff, bar, before, at, from, beat) {
+			return false
+		}
+	}
+	return true
+}
+
+// saysAgain reports whether a stretch of a bar, from at on, has the notes of one of another
+// bar, from from on, or shows none.
+func (r *partReader) saysAgain(staff, bar, other int, at, from, length musicxml.Fraction) bool {
+	notes, seen := r.notesIn(staff, bar, at, length)
+	if !seen {
+		return true
+	}
+	before, _ := r.notesIn(staff, other, from, length)
+	return slices.Equal(notes, before)
+}
+
+// notesIn are the notes of a stretch of a bar, each as a text that says its time from there
+// and its pitch, and whether any is to be seen.
+func (r *partReader) notesIn(staff, bar int, from, length musicxml.Fraction) (notes []string, seen bool) {
+	if bar < 0 {
+		return nil, false
+	}
+	for _, v := range r.music.Staves[staff].Measures[bar].Voices {
+		for i := range v.Events {
+			e := &v.Events[i]
+			if e.Onset.Less(from) || !e.Onset.Less(from.Add(length)) {
+				continue
+			}
+			for _, n := range e.Notes {
+				seen = seen || !e.Hidden
+				notes = append(notes, fmt.Sprint(e.Onset.Sub(from), e.Duration, n.Step, n.Octave+n.OctaveLine, n.Alter))
+			}
+		}
+	}
+	slices.Sort(notes)
+	return notes, seen
 }
 
 // within reports whether an event is in the stretch.
