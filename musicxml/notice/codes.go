@@ -62,6 +62,7 @@ const (
 	Respelled              Code = "respelled"
 	RestNotEmpty           Code = "rest-not-empty"
 	SaidAtRest             Code = "said-at-rest"
+	SmallStaff             Code = "small-staff"
 	SoundAtOdds            Code = "sound-at-odds"
 	SurplusBars            Code = "surplus-bars"
 	SyllablesLeft          Code = "syllables-left"

@@ -71,6 +71,10 @@ func newRow(book *paper.Book, laid *paper.Laid, o paper.Options) Row {
 				Text: fmt.Sprintf("page %d is turned with %.1f seconds of rest", t.Page, seconds(t.Rest))})
 		}
 	}
+	for _, small := range laid.Small {
+		row.Warnings = append(row.Warnings, musicxml.Warning{Code: notice.SmallStaff, Movement: movementOf(book, small.Movement), Measure: measureOf(book, small.Movement, small.Bar, false).Number,
+			Text: fmt.Sprintf("the staff is %.1f mm high here, because the bar is wider than the page", float64(small.Staff))})
+	}
 	for i := range book.Movements {
 		if m := &book.Movements[i]; m.Music != nil {
 			row.miss(m.Music.NotDrawn, movementOf(book, i))

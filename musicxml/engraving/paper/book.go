@@ -76,4 +76,12 @@ type Laid struct {
 	Pages []display.Page
 	Spans []Span // of each page
 	Turns []Turn
+	Small []Small // lines that did not fit the page, in order
+}
+
+// Small is a line that is set smaller, because its one bar is wider than the page and
+// cannot be divided.
+type Small struct {
+	Movement, Bar int // from 0
+	Staff         display.Millimetres
 }

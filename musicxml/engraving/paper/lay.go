@@ -96,9 +96,19 @@ func (s *setter) addMovement(m *Movement) error {
 		mv.heading = headingHeight
 	}
 	if m.Music != nil && len(m.Music.Bars) > 0 {
-		layout, err := engraving.NewLayout(m.Music, engraving.Options{Width: s.width(), Space: s.o.space(), LargePrint: s.o.Large, RestRanges: true})
+		o := engraving.Options{Width: s.width(), Space: s.o.space(), LargePrint: s.o.Large, RestRanges: true}
+		layout, err := engraving.NewLayout(m.Music, o)
 		if err != nil {
 			return err
+		}
+		if split := layout.Split(); split != m.Music {
+			m.Music = split
+			if m.Bars != nil {
+				m.Bars = Times(split)
+			}
+			if layout, err = engraving.NewLayout(split, o); err != nil {
+				return err
+			}
 		}
 		mv.layout, mv.to = layout, s.length+len(m.Music.Bars)
 	}

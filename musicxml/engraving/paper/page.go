@@ -107,7 +107,7 @@ func (s *setter) assemble(pages [][]line) *Laid {
 			fill.even = min(even, fill.even) // a last page has the distances of the one before
 		}
 		even = fill.even
-		s.putLines(&p, page, s.headOf(i), fill)
+		laid.Small = append(laid.Small, s.putLines(&p, page, s.headOf(i), fill)...)
 		if i == 0 {
 			s.rights(&p)
 		}
@@ -195,7 +195,7 @@ const (
 
 // putLines puts a page's lines below one another from a height on, counted from the
 // upper margin.
-func (s *setter) putLines(p *display.Page, lines []line, y display.Spaces, fill filling) {
+func (s *setter) putLines(p *display.Page, lines []line, y display.Spaces, fill filling) (small []Small) {
 	var above *profile
 	for i, l := range lines {
 		m := s.movementAt(l.from)
@@ -211,11 +211,29 @@ func (s *setter) putLines(p *display.Page, lines []line, y display.Spaces, fill 
 			s.tacet(p, top)
 		} else {
 			system := s.systemOf(m, l)
+			space := s.o.space()
+			if wide := widthOf(system); wide > s.width()+0.1 {
+				space *= display.Millimetres(s.width() / wide)
+				small = append(small, Small{s.index(m), l.from - m.from, 4 * space})
+			}
 			p.Blocks = append(p.Blocks, display.Block{Purpose: display.Music, Left: s.o.sides(),
-				Top: s.top(top - topOf(system)), Space: s.o.space(), System: system})
+				Top: s.top(top) - topOf(system).On(space), Space: space, System: system})
 		}
 		y, above = foot, l.profile
 	}
+	return small
+}
+
+// widthOf is how far the staves of a line reach.
+func widthOf(system *display.System) (width display.Spaces) {
+	for i := range system.Staves {
+		system.Staves[i].Items.Walk(func(item display.Item) {
+			if item.Role == display.RoleStaffLine {
+				width = max(width, item.Shape.Bounds().Right)
+			}
+		})
+	}
+	return width
 }
 
 // top is a height on the page.

@@ -2,6 +2,7 @@ package paper_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/beevik/etree"
@@ -162,6 +163,31 @@ func checkPages(t *testing.T, laid *paper.Laid, m *engraving.Music) {
 		assert.Equal(t, 1, texts[want], want)
 	}
 	assert.Equal(t, len(laid.Pages), texts["Horn in F"], "the instrument stands on every page")
+}
+
+// A bar that is wider than the page and cannot be divided, for a note sounds on through all
+// of it, stands in a smaller staff and keeps to the page.
+func TestLaySetsWideBarsSmaller(t *testing.T) {
+	t.Parallel()
+	note := func(octave, duration, voice string) string {
+		return `<note><pitch><step>C</step><octave>` + octave + `</octave></pitch><duration>` + duration + `</duration><voice>` + voice + `</voice></note>`
+	}
+	wide := strings.Repeat(note("5", "1", "1"), 100) + `<backup><duration>100</duration></backup>` + note("4", "100", "2")
+	b := &paper.Book{Movements: []paper.Movement{{Music: music(t, empty, wide, busy)}}}
+	laid, err := paper.Lay(b, paper.Options{})
+	require.NoError(t, err)
+	require.Len(t, laid.Small, 1)
+	assert.Equal(t, 1, laid.Small[0].Bar)
+	assert.Less(t, float64(laid.Small[0].Staff), 8.0)
+	var right display.Millimetres
+	for _, block := range laid.Pages[0].Blocks {
+		block.Walk(func(item display.Item, _ display.Spaces) {
+			if item.Role == display.RoleStaffLine {
+				right = max(right, block.Left+item.Shape.Bounds().Right.On(block.Space))
+			}
+		})
+	}
+	assert.InDelta(t, 195, float64(right), 0.3)
 }
 
 func TestOptionsThatLeaveNoRoom(t *testing.T) {
