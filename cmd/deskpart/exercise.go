@@ -22,27 +22,19 @@ import (
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/musicxml/engraving/paper"
-	"deskpart/transpose/pitch"
 )
 
 // exerciseOptions are the flags of exercise.
 type exerciseOptions struct {
-	runFlags
-	outFlags
-	pdfFlags
-	language   pitch.Language
-	band       string
+	lessonFlags
 	instrument string
-	from       string
 	settings   exercise.Settings
 	page       exercise.PageOptions
-	score      excerptFlags
-	out        string
 }
 
 func newExerciseCmd(p *program) *cobra.Command {
-	o := exerciseOptions{from: "sounding"}
-	o.settings.Level = 1
+	var o exerciseOptions
+	o.from, o.settings.Level = "sounding", 1
 	cmd := &cobra.Command{
 		Use:   "exercise",
 		Short: "Exercises in transposition with their answers, to print and to mark",
@@ -91,11 +83,7 @@ young players their teacher decides.`,
 	flags.BoolVar(&o.page.Large, "large-print", false, "large print: larger and thicker staves and text")
 	flags.BoolVar(&o.settings.WithoutClefs, "without-clefs", false, "leave the clefs of the empty staves to the learner")
 	flags.StringVar(&o.out, "out", "exercises", "the folder to write to")
-	o.score.addFlags(cmd)
-	addLanguage(flags, &o.language, "the sheets and the names of notes")
-	p.completeParts(cmd, "part", "from-score")
-	o.addWorkFlags(cmd)
-	o.outFlags.addFlags(cmd)
+	o.addFlags(p, cmd, "the sheets and the names of notes")
 	o.pdfFlags.addFlags(cmd, true)
 	return cmd
 }

@@ -14,60 +14,25 @@ import (
 
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
-	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/lecture"
 	"deskpart/cmd/internal/report"
-	"deskpart/cmd/internal/run"
 	"deskpart/cmd/internal/texts"
-	"deskpart/musicxml"
 	"deskpart/musicxml/engraving/paper"
-	"deskpart/transpose/pitch"
 )
 
 // explainOptions are the flags of explain.
 type explainOptions struct {
-	runFlags
-	outFlags
-	pdfFlags
-	language         pitch.Language
-	from             string
+	lessonFlags
 	fromSaid         bool
 	notes            string
 	key              string
-	score            excerptFlags
 	withoutSignature bool
 	maxSignature     int
 	topic            exercise.Topic
-	band             string
-	out              string
-}
-
-// excerptFlags choose music from a score.
-type excerptFlags struct {
-	path     string
-	part     string
-	measures string
-	octave   octaves
-}
-
-func (f *excerptFlags) addFlags(cmd *cobra.Command) {
-	flags := cmd.Flags()
-	flags.StringVar(&f.path, "from-score", "", "take the music from this score")
-	flags.StringVar(&f.part, "part", "", "the part of that score: its name, id or instrument")
-	flags.StringVar(&f.measures, "measures", "", "the measures of that part, such as 5-12")
-	addOctave(flags, &f.octave, "octaves to move the music by: auto brings what is taken from a score into the player's range, 0 leaves it")
-}
-
-// inputs are the score, which is not to be written over.
-func (f *excerptFlags) inputs() []files.Input {
-	if f.path == "" {
-		return nil
-	}
-	return []files.Input{{Path: f.path}}
 }
 
 func newExplainCmd(p *program) *cobra.Command {
-	o := explainOptions{from: "sounding"}
+	o := explainOptions{lessonFlags: lessonFlags{from: "sounding"}}
 	cmd := &cobra.Command{
 		Use:   "explain [INSTRUMENT]",
 		Short: "A transposition worked aloud, for a learner",
@@ -116,11 +81,7 @@ Ranges that it mentions are a guide; for young players their teacher decides.`,
 	addTopic(flags, &o.topic, "explain a topic of exercises")
 	addBand(flags, &o.band, "a small band")
 	flags.StringVar(&o.out, "out", "", "write a lesson page to this `FILE.html`, or one for paper to FILE.pdf")
-	o.score.addFlags(cmd)
-	addLanguage(flags, &o.language, "the explanation and the names of notes")
-	p.completeParts(cmd, "part", "from-score")
-	o.addWorkFlags(cmd)
-	o.outFlags.addFlags(cmd)
+	o.addFlags(p, cmd, "the explanation and the names of notes")
 	o.pdfFlags.addFlags(cmd, false)
 	return cmd
 }
@@ -248,38 +209,6 @@ func (o *explainOptions) given(ctx context.Context, p *program, t explain.Task, 
 		}
 	}
 	return t.Given(pitches, key)
-}
-
-// read cuts the measures out of the score.
-func (f *excerptFlags) read(ctx context.Context, p *program, flags *runFlags, t explain.Task) (explain.Passage, error) {
-	catalogue, err := p.catalogue()
-	if err != nil {
-		return explain.Passage{}, err
-	}
-	excerpt := explain.Excerpt{Part: f.part, Octave: f.octave.by}
-	if f.measures != "" {
-		if excerpt.First, excerpt.Last, err = explain.ParseMeasures(f.measures); err != nil {
-			return explain.Passage{}, fmt.Errorf("--measures: %w", err)
-		}
-	}
-	r, err := newOneRun(ctx, p, flags, f.path)
-	if err != nil {
-		return explain.Passage{}, err
-	}
-	var score *musicxml.Score
-	err = r.work(ctx, func(_ context.Context, w *run.Worker, in files.Input) (err error) {
-		score, err = r.read(w, in)
-		return err
-	})
-	if err != nil {
-		return explain.Passage{}, err
-	}
-	passage, err := excerpt.Read(score, catalogue, t)
-	if musicxml.ErrorCode(err) != "" { // the score's fault, not that of the flags
-		r.reject(f.path, err)
-		return explain.Passage{}, r.refused()
-	}
-	return passage, err
 }
 
 // texts reads the language, and the paper that is usual where it is spoken.

@@ -29,11 +29,10 @@ type fitOptions struct {
 	have     string
 	ensemble string
 	plan     string
-	parts.Options
 }
 
 func newFitCmd(p *program) *cobra.Command {
-	o := fitOptions{Options: parts.DefaultOptions()}
+	var o fitOptions
 	cmd := &cobra.Command{
 		Use:   "fit SCORE [--part X] [--have LIST | --ensemble FILE] [--plan FILE.csv]",
 		Short: "Which instruments could take a part, or who plays what of the whole score",
@@ -106,7 +105,7 @@ func runFit(ctx context.Context, p *program, o *fitOptions, path string) error {
 		return err
 	}
 	o.Players, o.RestBars, o.Undivided = true, 0, true
-	score, err := o.open(ctx, p, path, o.Options)
+	score, err := o.open(ctx, p, path)
 	if err != nil {
 		return err
 	}
@@ -146,14 +145,14 @@ func (o *fitOptions) fitPart(path string, score *oneScore, band fit.Band) error 
 	if err != nil {
 		return err
 	}
-	candidates := fit.Fit(music, score.catalogue, band.Instruments(), o.level)
+	candidates := fit.Fit(music, score.catalogue, band.Instruments(), o.Level)
 	return score.result(struct {
 		Input      string            `json:"input"`
 		Part       string            `json:"part"`
 		PartID     string            `json:"part_id"`
 		Level      instruments.Level `json:"level"`
 		Candidates []fit.Candidate   `json:"candidates"`
-	}{path, assignment.Name, assignment.ID, o.level, list(candidates)},
+	}{path, assignment.Name, assignment.ID, o.Level, list(candidates)},
 		func(out io.Writer) error { return printCandidates(out, assignment, music, candidates) })
 }
 
@@ -190,7 +189,7 @@ func (o *fitOptions) fitScore(ctx context.Context, score *oneScore, band fit.Ban
 	}
 	turns := score.job.Turns()
 	var failed error
-	casting, err := fit.Cast(music, band, o.level, func(lines ...int) bool {
+	casting, err := fit.Cast(music, band, o.Level, func(lines ...int) bool {
 		can, err := turns(lines...)
 		failed = cmp.Or(failed, err)
 		return can

@@ -124,17 +124,15 @@ func (r *oneRun) say(fields any, text func(io.Writer) error) error {
 type scoreFlags struct {
 	runFlags
 	outFlags
-	input parts.Input
-	level instruments.Level
+	parts.Options
 }
 
 func (f *scoreFlags) addFlags(cmd *cobra.Command) {
 	f.addWorkFlags(cmd)
 	f.outFlags.addFlags(cmd)
-	flags := cmd.Flags()
-	f.input, f.level = parts.Auto, instruments.Professional
-	addInput(flags, &f.input)
-	addLevel(flags, &f.level)
+	f.Options = parts.DefaultOptions()
+	addInput(cmd.Flags(), &f.Input)
+	addLevel(cmd.Flags(), &f.Level)
 }
 
 // oneScore is a score that has been read and surveyed.
@@ -146,8 +144,7 @@ type oneScore struct {
 }
 
 // open reads a score and surveys its parts.
-func (f *scoreFlags) open(ctx context.Context, p *program, path string, o parts.Options) (*oneScore, error) {
-	o.Input, o.Level = f.input, f.level
+func (f *scoreFlags) open(ctx context.Context, p *program, path string) (*oneScore, error) {
 	catalogue, err := p.catalogue()
 	if err != nil {
 		return nil, err
@@ -161,7 +158,7 @@ func (f *scoreFlags) open(ctx context.Context, p *program, path string, o parts.
 		if err != nil {
 			return err
 		}
-		surveyed, err := s.survey(ctx, w, score, o)
+		surveyed, err := s.survey(ctx, w, score, f.Options)
 		if err != nil {
 			return err
 		}

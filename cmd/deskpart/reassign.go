@@ -11,7 +11,6 @@ import (
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/survey"
 	"deskpart/cmd/internal/texts"
-	"deskpart/musicxml/parts"
 	"deskpart/transpose/pitch"
 )
 
@@ -24,11 +23,10 @@ type reassignOptions struct {
 	out    string
 	octave octaves
 	clef   string
-	parts.Options
 }
 
 func newReassignCmd(p *program) *cobra.Command {
-	o := reassignOptions{Options: parts.DefaultOptions()}
+	var o reassignOptions
 	cmd := &cobra.Command{
 		Use:   "reassign SCORE --part X --to INSTRUMENT --out FILE",
 		Short: "Rewrite one part for another instrument",
@@ -53,6 +51,7 @@ be arranged only with the holder's permission.`,
 			return runReassign(cmd.Context(), p, &o, args[0])
 		},
 	}
+	o.addFlags(cmd)
 	flags := cmd.Flags()
 	p.addPart(cmd, &o.part, "the part's name, id or instrument", "")
 	addPlayer(flags, &o.player)
@@ -62,13 +61,12 @@ be arranged only with the holder's permission.`,
 	flags.StringVar(&o.clef, "clef", "", "a clef that the player reads, such as bass (default: the instrument's)")
 	addMaxSignature(flags, &o.MaxSignature)
 	addLanguage(flags, &o.Language, "the label and the warnings")
-	o.addFlags(cmd)
 	return cmd
 }
 
 func runReassign(ctx context.Context, p *program, o *reassignOptions, path string) error {
 	o.Players = true // one player's music off a shared staff
-	score, err := o.open(ctx, p, path, o.Options)
+	score, err := o.open(ctx, p, path)
 	if err != nil {
 		return err
 	}
@@ -83,7 +81,7 @@ func runReassign(ctx context.Context, p *program, o *reassignOptions, path strin
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
-	r, err := fit.Reassign(score.job, i, to, o.octave.String(), o.clef, o.level, nil)
+	r, err := fit.Reassign(score.job, i, to, o.octave.String(), o.clef, o.Level, nil)
 	if err != nil {
 		return err
 	}
