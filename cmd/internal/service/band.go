@@ -25,15 +25,15 @@ type Player struct {
 
 var errNobody = problem(func(t *texts.Texts) string { return t.Say("service.nobody", nil) })
 
-// readBand reads a list of players, in the request or as a table.
-func (s *Service) readBand(c *call) (Reply, error) {
-	var request struct {
-		Band     string         `json:"band"`
-		Language pitch.Language `json:"language"`
-	}
-	if err := c.into(&request); err != nil {
-		return Reply{}, err
-	}
+// bandRequest names the players there are, and the score that they are to play.
+type bandRequest struct {
+	scoreRequest
+	Band     string         `json:"band"`
+	Language pitch.Language `json:"language"`
+}
+
+// readBand reads a list of players.
+func (s *Service) readBand(_ *call, request bandRequest) (Reply, error) {
 	band, err := fit.ParseBand(s.catalogue, request.Band)
 	if err != nil {
 		return Reply{}, misread(fieldBand, request.Band, err)
@@ -46,13 +46,7 @@ func (s *Service) readBand(c *call) (Reply, error) {
 }
 
 // cast gives a whole score to the players there are.
-func (s *Service) cast(c *call) (Reply, error) {
-	var request struct {
-		Band string `json:"band"`
-	}
-	if err := c.into(&request); err != nil {
-		return Reply{}, err
-	}
+func (s *Service) cast(c *call, request bandRequest) (Reply, error) {
 	if request.Band == "" {
 		return Reply{}, errNobody
 	}
@@ -60,7 +54,7 @@ func (s *Service) cast(c *call) (Reply, error) {
 	if err != nil {
 		return Reply{}, misread(fieldBand, request.Band, err)
 	}
-	on, err := s.castable(c)
+	on, err := s.castable(request.scoreRequest)
 	if err != nil {
 		return Reply{}, err
 	}
@@ -93,11 +87,7 @@ func (s *Service) cast(c *call) (Reply, error) {
 }
 
 // castable seats the score as fit reads it: every player's own music, no plan.
-func (s *Service) castable(c *call) (*seated, error) {
-	var request scoreRequest
-	if err := c.into(&request); err != nil {
-		return nil, err
-	}
+func (s *Service) castable(request scoreRequest) (*seated, error) {
 	never := 0
 	request.Settings.Players, request.Settings.RestBars, request.Settings.Plan = true, &never, nil
 	return s.seatFor(request)

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"cmp"
 	"strings"
 
 	"deskpart/cmd/internal/fit"
@@ -31,12 +32,8 @@ type Candidate struct {
 const mostCandidates = 12
 
 // fitPart tells which instruments could take one part, best first.
-func (s *Service) fitPart(c *call) (Reply, error) {
-	var request partRequest
-	if err := c.into(&request); err != nil {
-		return Reply{}, err
-	}
-	on, err := s.castable(c)
+func (s *Service) fitPart(c *call, request partRequest) (Reply, error) {
+	on, err := s.castable(request.scoreRequest)
 	if err != nil {
 		return Reply{}, err
 	}
@@ -65,11 +62,7 @@ func (s *Service) fitPart(c *call) (Reply, error) {
 
 // reassign writes one part for another instrument and tells bar by bar what is out of its
 // range and what it cannot play. The file is what the command reassign writes.
-func (s *Service) reassign(c *call) (Reply, error) {
-	var request partRequest
-	if err := c.into(&request); err != nil {
-		return Reply{}, err
-	}
+func (s *Service) reassign(c *call, request partRequest) (Reply, error) {
 	request.Settings = Settings{Input: request.Settings.Input, Level: request.Settings.Level, Language: request.Settings.Language,
 		MaxSignature: request.Settings.MaxSignature, Players: true}
 	on, err := s.seatFor(request.scoreRequest)
@@ -84,11 +77,7 @@ func (s *Service) reassign(c *call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	octave := request.Octave
-	if octave == "" {
-		octave = "auto"
-	}
-	made, err := fit.Reassign(on.job, i, to, octave, request.Clef, on.options.Level, nil)
+	made, err := fit.Reassign(on.job, i, to, cmp.Or(request.Octave, "auto"), request.Clef, on.options.Level, nil)
 	if err != nil {
 		return Reply{}, err
 	}

@@ -29,6 +29,9 @@ type lessonRequest struct {
 	Topic            string `json:"topic"`
 	Band             string `json:"band"`
 	WithoutSignature bool   `json:"without_signature"`
+	// Keys are how many of a call's files are keys: the first of them. The others are
+	// learners' answers.
+	Keys int `json:"keys"`
 
 	// Of sheets.
 	Level        int    `json:"level"`
@@ -43,11 +46,7 @@ type lessonRequest struct {
 // inLanguage is a call of the lesson: the request is read and the texts of its language are
 // found.
 func inLanguage(do func(*Service, *call, lessonRequest, *texts.Texts) (Reply, error)) func(*Service, *call) (Reply, error) {
-	return func(s *Service, c *call) (Reply, error) {
-		var r lessonRequest
-		if err := c.into(&r); err != nil {
-			return Reply{}, err
-		}
+	return asked(func(s *Service, c *call, r lessonRequest) (Reply, error) {
 		l := pitch.English
 		if r.Language != "" {
 			var err error
@@ -60,7 +59,7 @@ func inLanguage(do func(*Service, *call, lessonRequest, *texts.Texts) (Reply, er
 			return Reply{}, err
 		}
 		return do(s, c, r, said)
-	}
+	})
 }
 
 // side is the pitch that is given, the sounding one where the request does not say.

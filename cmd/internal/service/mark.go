@@ -18,21 +18,10 @@ import (
 	"deskpart/musicxml/engraving/paper"
 )
 
-// markRequest says which of a call's files are keys: the first of them. The others are
-// learners' answers.
-type markRequest struct {
-	Language string `json:"language"`
-	Keys     int    `json:"keys"`
-}
-
 var errNoKey = problem(func(t *texts.Texts) string { return t.Say("service.no-key", nil) })
 
 // mark marks answers by the keys, and makes a page for each pupil and one for the class.
-func (s *Service) mark(c *call, _ lessonRequest, said *texts.Texts) (Reply, error) {
-	var request markRequest
-	if err := c.into(&request); err != nil {
-		return Reply{}, err
-	}
+func (s *Service) mark(c *call, request lessonRequest, said *texts.Texts) (Reply, error) {
 	if request.Keys < 0 || request.Keys > len(c.files) {
 		return Reply{}, errNoKey
 	}

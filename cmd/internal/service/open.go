@@ -114,13 +114,9 @@ func readScore(file File) (*musicxml.Score, error) {
 }
 
 // close forgets a score.
-func (s *Service) close(c *call) (Reply, error) {
-	var request struct {
-		Score string `json:"score"`
-	}
-	err := c.into(&request)
+func (s *Service) close(_ *call, request scoreRequest) (Reply, error) {
 	delete(s.scores, request.Score)
-	return Reply{Value: struct{}{}}, err
+	return Reply{Value: struct{}{}}, nil
 }
 
 // errNotOpen is a score that the page speaks of and that is not open.

@@ -128,16 +128,10 @@ type Instrument struct {
 }
 
 // listInstruments lists the catalogue in the language of a page.
-func (s *Service) listInstruments(c *call) (Reply, error) {
-	var request struct {
-		Language pitch.Language `json:"language"`
-	}
-	if err := c.into(&request); err != nil {
-		return Reply{}, err
-	}
+func (s *Service) listInstruments(_ *call, _ lessonRequest, said *texts.Texts) (Reply, error) {
 	all := []Instrument{}
 	for _, i := range s.catalogue.All() {
-		all = append(all, Instrument{i.ID, i.Title(request.Language), i.Group, i.Family, i.Describe(request.Language)})
+		all = append(all, Instrument{i.ID, i.Title(said.Language), i.Group, i.Family, i.Describe(said.Language)})
 	}
 	return Reply{Value: all}, nil
 }

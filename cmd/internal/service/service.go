@@ -79,10 +79,21 @@ func (c *call) step(p Progress) error {
 	return context.Cause(c)
 }
 
+// asked is a call whose request is read.
+func asked[R any](do func(*Service, *call, R) (Reply, error)) func(*Service, *call) (Reply, error) {
+	return func(s *Service, c *call) (Reply, error) {
+		var request R
+		if err := c.into(&request); err != nil {
+			return Reply{}, err
+		}
+		return do(s, c, request)
+	}
+}
+
 // calls are all that a page can ask for.
 var calls = map[string]func(*Service, *call) (Reply, error){
 	"open":        (*Service).open,
-	"close":       (*Service).close,
+	"close":       asked((*Service).close),
 	"seat":        withSeats((*Service).seat),
 	"make":        withSeats((*Service).makeParts),
 	"draw":        withSeats((*Service).draw),
@@ -91,14 +102,14 @@ var calls = map[string]func(*Service, *call) (Reply, error){
 	"plan":        withSeats((*Service).plan),
 	"read-plan":   (*Service).readPlan,
 	"pack":        (*Service).pack,
-	"band":        (*Service).readBand,
-	"cast":        (*Service).cast,
+	"band":        asked((*Service).readBand),
+	"cast":        asked((*Service).cast),
 	"lesson":      inLanguage((*Service).lesson),
 	"topic":       inLanguage((*Service).topic),
 	"sheet":       inLanguage((*Service).sheet),
 	"mark":        inLanguage((*Service).mark),
-	"fit":         (*Service).fitPart,
-	"reassign":    (*Service).reassign,
+	"fit":         asked((*Service).fitPart),
+	"reassign":    asked((*Service).reassign),
 	"proof":       withSeats((*Service).proof),
 	"collate":     withSeats((*Service).collate),
 	"work-seat":   (*Service).seatWork,
@@ -107,7 +118,7 @@ var calls = map[string]func(*Service, *call) (Reply, error){
 	"work-print":  (*Service).printWork,
 	"notices":     (*Service).notices,
 	"readers":     inLanguage((*Service).listReaders),
-	"instruments": (*Service).listInstruments,
+	"instruments": inLanguage((*Service).listInstruments),
 }
 
 // errNoSuchCall is a page's that belongs to another version of the program.

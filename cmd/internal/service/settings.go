@@ -154,17 +154,13 @@ type seated struct {
 // withSeats is a call that works with a seated score: the request is read and the parts of
 // its score are seated, or taken as they were seated last.
 func withSeats(do func(*Service, *call, *seated) (Reply, error)) func(*Service, *call) (Reply, error) {
-	return func(s *Service, c *call) (Reply, error) {
-		var r scoreRequest
-		if err := c.into(&r); err != nil {
-			return Reply{}, err
-		}
+	return asked(func(s *Service, c *call, r scoreRequest) (Reply, error) {
 		on, err := s.seatFor(r)
 		if err != nil {
 			return Reply{}, err
 		}
 		return do(s, c, on)
-	}
+	})
 }
 
 func (s *Service) seatFor(r scoreRequest) (*seated, error) {
