@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -236,10 +237,7 @@ func newMatchRow(name string, m instruments.Match) matchRow {
 func printMatches(out io.Writer, rows []matchRow) error {
 	table := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	for _, r := range rows {
-		instrument := r.Instrument
-		if instrument == "" {
-			instrument = "not known"
-		}
+		instrument := cmp.Or(r.Instrument, "not known")
 		if r.Assumed {
 			instrument += " (assumed)"
 		}

@@ -6,7 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"sort"
+	"slices"
 	"strings"
 
 	"deskpart/cmd/internal/files"
@@ -55,7 +55,7 @@ func answersIn(folder string) []string {
 	var found []string
 	for _, pattern := range []string{"answer-*.musicxml", "*/answer-*.musicxml"} {
 		names, _ := filepath.Glob(filepath.Join(escapeGlob(folder), pattern)) // the pattern is well-formed
-		sort.Strings(names)
+		slices.Sort(names)
 		if found = append(found, names...); len(found) > 0 {
 			return found
 		}

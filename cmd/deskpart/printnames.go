@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"path"
 	"slices"
 	"strings"
@@ -24,10 +25,7 @@ type neighbour struct {
 func neighboursOf(inputs []files.Input, catalogue *instruments.Catalogue) neighbours {
 	all := neighbours{}
 	for _, in := range inputs {
-		name := in.Player
-		if name == "" {
-			name = strings.TrimLeft(path.Base(in.Stem()), "0123456789 ")
-		}
+		name := cmp.Or(in.Player, strings.TrimLeft(path.Base(in.Stem()), "0123456789 "))
 		match := catalogue.Match(instruments.Query{Name: name})
 		part := naming.Part{Names: []string{name}, Instrument: match.Instrument, Players: append([]int{}, match.Players...)}
 		dir := path.Dir(in.Key)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -114,10 +115,7 @@ func sayMore(out io.Writer, n int) {
 
 // describeReassignment prints what was done for people.
 func describeReassignment(out io.Writer, said *texts.Texts, r *fit.Reassignment) error {
-	from := r.From
-	if from == "" {
-		from = "an instrument that is not known"
-	}
+	from := cmp.Or(r.From, "an instrument that is not known")
 	player := ""
 	if r.Player > 0 {
 		player = fmt.Sprintf(", player %d", r.Player)

@@ -2,6 +2,7 @@ package exercise
 
 import (
 	"math/rand/v2"
+	"slices"
 
 	"deskpart/transpose/pitch"
 )
@@ -208,12 +209,7 @@ func (c *composer) lastOfBar(bar int) int {
 // sharesLetter reports whether an accidental on the letter stands in the bar
 // already.
 func (c *composer) sharesLetter(i int, t tone) bool {
-	for _, u := range c.alteredBeside(i) {
-		if u.degree() == t.degree() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(c.alteredBeside(i), func(u tone) bool { return u.degree() == t.degree() })
 }
 
 // alteredBeside lists the altered tones settled in the bars of an event, itself

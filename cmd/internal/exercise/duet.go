@@ -19,15 +19,7 @@ var pairs = []string{"horn-", "trumpet-", "clarinet-bflat", "clarinet-a", "alto-
 
 // pairable reports whether two players of an instrument share a staff.
 func pairable(i *instruments.Instrument) bool {
-	if i == nil {
-		return false
-	}
-	for _, prefix := range pairs {
-		if strings.HasPrefix(i.ID, prefix) {
-			return true
-		}
-	}
-	return false
+	return i != nil && slices.ContainsFunc(pairs, func(prefix string) bool { return strings.HasPrefix(i.ID, prefix) })
 }
 
 // sizes are how far below the first part the second may lie, in steps.

@@ -2,6 +2,7 @@ package exercise
 
 import (
 	"math/rand/v2"
+	"slices"
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/instruments"
@@ -119,12 +120,7 @@ const farthest = 11
 
 // onThePage reports whether notes keep to that.
 func onThePage(pitches []pitch.Pitch, c instruments.Clef) bool {
-	for _, p := range pitches {
-		if pitch.Abs(p.Place()-explain.MiddleLine(c)) > farthest {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(pitches, func(p pitch.Pitch) bool { return pitch.Abs(p.Place()-explain.MiddleLine(c)) > farthest })
 }
 
 // near reports whether both pitches lie so close that one clef serves for both.
@@ -140,12 +136,10 @@ func pitches(s scale, m move, tones []tone, octave int) (given, answer []pitch.P
 }
 
 func within(pitches []pitch.Pitch, low, high int) bool {
-	for _, p := range pitches {
-		if n, _ := p.MIDI().Whole(); n < low || n > high {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(pitches, func(p pitch.Pitch) bool {
+		n, _ := p.MIDI().Whole()
+		return n < low || n > high
+	})
 }
 
 // clefsByName are those that a level may ask for.

@@ -1,6 +1,7 @@
 package exercise
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math/rand/v2"
@@ -89,9 +90,7 @@ func Make(catalogue *instruments.Catalogue, s Settings) ([]Sheet, error) {
 
 // complete puts the defaults in.
 func (s *Settings) complete() (err error) {
-	if s.Topic == "" {
-		s.Topic = Transposition
-	}
+	s.Topic = cmp.Or(s.Topic, Transposition)
 	if s.Texts == nil {
 		s.Texts, err = texts.In(pitch.English)
 	}

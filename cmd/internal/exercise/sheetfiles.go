@@ -1,6 +1,7 @@
 package exercise
 
 import (
+	"cmp"
 	"fmt"
 	"path"
 	"strings"
@@ -48,9 +49,7 @@ func PDFName(page string) string { return strings.TrimSuffix(page, path.Ext(page
 func (s Sheet) Files(o PageOptions, size *paper.Size) (files []File, err error) {
 	add := func(name string, data []byte, failed error) {
 		files = append(files, File{name, data})
-		if err == nil {
-			err = failed
-		}
+		err = cmp.Or(err, failed)
 	}
 	rows := s.Rows()
 	for i, e := range s.Exercises {

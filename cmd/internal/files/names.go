@@ -1,6 +1,7 @@
 package files
 
 import (
+	"cmp"
 	"fmt"
 	"path"
 	"path/filepath"
@@ -51,11 +52,7 @@ func (s NameStyle) safe(text string, room int) string {
 	if s.ASCII {
 		text = joinWords(text)
 	}
-	text = s.shorten(freeOfDevices(s.trim(text)), maxName-room)
-	if text == "" {
-		text = nameless
-	}
-	return text
+	return cmp.Or(s.shorten(freeOfDevices(s.trim(text)), maxName-room), nameless)
 }
 
 // safeRune replaces what some system does not allow in a file name: by "-" what

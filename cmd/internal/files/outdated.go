@@ -3,6 +3,7 @@ package files
 import (
 	"errors"
 	"io/fs"
+	"maps"
 	"path/filepath"
 	"slices"
 
@@ -29,11 +30,10 @@ func (f *Folder) RemoveOutdated(old, now *report.Manifest) (removed []string, er
 			removed = append(removed, name)
 		}
 	}
-	slices.Sort(removed)
 	return removed, nil
 }
 
-// outdated are the files of the folder that are as earlier runs made them, without those
+// outdated are, in the order of their names, the files of the folder that are as earlier runs made them, without those
 // that are wanted.
 func (f *Folder) outdated(old *report.Manifest, wanted map[string]bool) []string {
 	names := map[string]bool{}
@@ -57,11 +57,7 @@ func (f *Folder) outdated(old *report.Manifest, wanted map[string]bool) []string
 			}
 		}
 	}
-	var all []string
-	for name := range names {
-		all = append(all, name)
-	}
-	return all
+	return slices.Sorted(maps.Keys(names))
 }
 
 // removeMade removes a file that a run made, unless it is an input.

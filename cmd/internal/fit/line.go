@@ -1,6 +1,8 @@
 package fit
 
 import (
+	"slices"
+
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts"
@@ -54,12 +56,7 @@ func lineOf(part *music.Part, unsaid pitch.Interval) Line {
 }
 
 func isHarmonic(n *music.Note) bool {
-	for i := range n.Marks {
-		if n.Marks[i].Element.Tag == "harmonic" {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(n.Marks, func(m music.Mark) bool { return m.Element.Tag == "harmonic" })
 }
 
 // readPart reads the part of a document that was made.

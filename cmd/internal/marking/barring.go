@@ -1,6 +1,10 @@
 package marking
 
-import "deskpart/musicxml"
+import (
+	"slices"
+
+	"deskpart/musicxml"
+)
 
 // Programs bar alike music differently: an upbeat may stand in a bar filled up
 // with rests, the last bar too; a learner may leave barlines out, or write all
@@ -37,15 +41,7 @@ func barrings(key, answer *music) []barring {
 }
 
 func sameBars(a, b *music) bool {
-	if len(a.bars) != len(b.bars) {
-		return false
-	}
-	for i := range a.bars {
-		if a.bars[i].length != b.bars[i].length {
-			return false
-		}
-	}
-	return true
+	return slices.EqualFunc(a.bars, b.bars, func(a, b bar) bool { return a.length == b.length })
 }
 
 // withUpbeatOf leaves out the rests before an upbeat.

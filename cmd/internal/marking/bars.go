@@ -157,15 +157,7 @@ func nearer(a, b int) bool {
 }
 
 func sameRhythm(e, a []head) bool {
-	if len(e) != len(a) {
-		return false
-	}
-	for i := range e {
-		if e[i].onset != a[i].onset || e[i].length != a[i].length {
-			return false
-		}
-	}
-	return true
+	return slices.EqualFunc(e, a, func(e, a head) bool { return e.onset == a.onset && e.length == a.length })
 }
 
 // cell is the cost of taking a bar of the answer for an expected one, with the

@@ -1,8 +1,8 @@
 package marking
 
 import (
+	"cmp"
 	"slices"
-	"sort"
 
 	"deskpart/cmd/internal/texts"
 )
@@ -42,9 +42,7 @@ type finding struct {
 // add puts a mistake on the list: its place is that of its first head, the end
 // of its text the bars it covers.
 func (x *examiner) add(list []Mistake, f finding, heads []int) []Mistake {
-	if f.text == "" {
-		f.text = f.cause
-	}
+	f.text = cmp.Or(f.text, f.cause)
 	m := Mistake{Kind: f.kind, Rule: f.rule, Notes: len(heads), Cause: f.cause, Text: f.text, heads: heads, costs: tally(len(heads) > 0)}
 	first := 0
 	if len(heads) > 0 {
@@ -107,7 +105,7 @@ func inOrder(list []Mistake) {
 		}
 		return m.heads[0]
 	}
-	sort.SliceStable(list, func(i, k int) bool { return rank(list[i]) < rank(list[k]) })
+	slices.SortStableFunc(list, func(a, b Mistake) int { return rank(a) - rank(b) })
 }
 
 // barNumbers are the printed numbers of expected bars.

@@ -1,6 +1,8 @@
 package marking
 
 import (
+	"cmp"
+	"slices"
 	"sort"
 	"strconv"
 
@@ -141,15 +143,8 @@ func (m *music) change(c *musicread.Change, fifths *int) {
 
 // order sorts the heads: in time, and downwards within a chord.
 func (m *music) order() {
-	sort.SliceStable(m.heads, func(i, k int) bool {
-		a, b := m.heads[i], m.heads[k]
-		if a.bar != b.bar {
-			return a.bar < b.bar
-		}
-		if c := a.onset.Cmp(b.onset); c != 0 {
-			return c < 0
-		}
-		return a.place() > b.place()
+	slices.SortStableFunc(m.heads, func(a, b head) int {
+		return cmp.Or(a.bar-b.bar, a.onset.Cmp(b.onset), b.place()-a.place())
 	})
 }
 
@@ -231,13 +226,5 @@ func (m *music) trimmed() *music {
 
 // sameHeads reports whether two staves have the same notes at the same places.
 func (m *music) sameHeads(other *music) bool {
-	if len(m.heads) != len(other.heads) {
-		return false
-	}
-	for i, h := range m.heads {
-		if g := other.heads[i]; g.pitch != h.pitch || g.bar != h.bar || g.onset != h.onset {
-			return false
-		}
-	}
-	return true
+	return slices.EqualFunc(m.heads, other.heads, func(h, g head) bool { return g.pitch == h.pitch && g.bar == h.bar && g.onset == h.onset })
 }

@@ -255,12 +255,7 @@ func (x *examiner) tookPart(bar int) bool {
 			return true
 		}
 	}
-	for _, k := range x.align.extra {
-		if x.align.heads[k].bar == x.align.barAlignment.to[bar] {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(x.align.extra, func(k int) bool { return x.align.heads[k].bar == x.align.barAlignment.to[bar] })
 }
 
 // scaled reports whether all values are twice or half as long as they should be.

@@ -1,6 +1,8 @@
 package service
 
 import (
+	"cmp"
+
 	"deskpart/cmd/internal/fit"
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
@@ -67,10 +69,7 @@ func (s *Service) cast(c *call, request bandRequest) (Reply, error) {
 			return Reply{}, err
 		}
 	}
-	level := on.request.Settings.Level
-	if level == "" {
-		level = instruments.Professional
-	}
+	level := cmp.Or(on.request.Settings.Level, instruments.Professional)
 	turns := on.job.Turns()
 	casting, err := fit.Cast(music, band, level, func(lines ...int) bool {
 		can, err := turns(lines...)

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"cmp"
 	"encoding/json"
 
 	"deskpart/cmd/internal/texts"
@@ -60,10 +61,7 @@ type Rejected struct {
 }
 
 func (c *call) rejected(input string, err error) Rejected {
-	code := musicxml.ErrorCode(err)
-	if code == "" {
-		code = notice.Unreadable
-	}
+	code := cmp.Or(musicxml.ErrorCode(err), notice.Unreadable)
 	located := musicxml.Locate(err, musicxml.Error{File: input, Code: code})
 	return Rejected{input, code, located.Error(), c.page.Refusal(located, texts.AtPage)}
 }

@@ -3,6 +3,7 @@ package survey
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -122,12 +123,7 @@ func OfScore(surveyed *parts.Surveyed, score *musicxml.Score, path string, data 
 
 // declares reports whether a part says how it is transposed.
 func declares(p *parts.SurveyedPart) bool {
-	for _, said := range p.Source {
-		if !said.To.OctaveOnly() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.Source, func(said transpose.Stretch) bool { return !said.To.OctaveOnly() })
 }
 
 // OfPart makes part file i in memory, as an extraction would, and tells what it met.

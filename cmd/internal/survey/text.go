@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -53,10 +54,7 @@ func (s *Score) writeTable(b *strings.Builder, visible func(string) string) {
 	fmt.Fprintln(table, "  id\tpart\tinstrument\trecognised by\ttransposition\tkeys\tsounds\treads\trange\tnotes")
 	for i := range s.Parts {
 		p := &s.Parts[i]
-		instrument := p.Instrument
-		if instrument == "" {
-			instrument = "not known"
-		}
+		instrument := cmp.Or(p.Instrument, "not known")
 		by := p.RecognisedBy
 		if p.Assumed {
 			by += " (assumed)"

@@ -1,6 +1,7 @@
 package texts
 
 import (
+	"cmp"
 	"regexp"
 	"slices"
 	"strconv"
@@ -84,10 +85,7 @@ func newDetail(key, english string) detail {
 	at := 0
 	for _, found := range placeholder.FindAllStringSubmatchIndex(english, -1) {
 		name := english[found[2]:found[3]]
-		letters := kinds[name].letters
-		if letters == "" {
-			letters = ".+"
-		}
+		letters := cmp.Or(kinds[name].letters, ".+")
 		expression.WriteString(regexp.QuoteMeta(english[at:found[0]]) + "(" + letters + ")")
 		d.placeholders, at = append(d.placeholders, name), found[1]
 	}

@@ -1,6 +1,8 @@
 package marked
 
 import (
+	"cmp"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -94,12 +96,7 @@ func number(m *engraving.Music, wrong [][]marking.DrawnNote) {
 			last = bar
 		}
 	}
-	var places []place
-	for p := range at {
-		places = append(places, p)
-	}
-	slices.SortFunc(places, func(a, b place) int { return 1000*(a.bar-b.bar) + a.index - b.index })
-	for _, p := range places {
+	for _, p := range slices.SortedFunc(maps.Keys(at), func(a, b place) int { return cmp.Or(a.bar-b.bar, a.index-b.index) }) {
 		measure := &m.Staves[0].Measures[p.bar]
 		onset := engraving.Mark{}.Onset
 		if events := allEvents(measure); p.index < len(events) {

@@ -1,6 +1,7 @@
 package marked
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 
@@ -100,10 +101,7 @@ func (v classView) setTable(t *texts.Texts, d *typeset.Setter) {
 	for _, r := range v.Rows {
 		row := []string{r.Name}
 		for _, c := range r.Cells {
-			if c.Text == "" {
-				c.Text = "–"
-			}
-			row = append(row, c.Text)
+			row = append(row, cmp.Or(c.Text, "–"))
 		}
 		rows = append(rows, append(row, r.All))
 	}

@@ -1,7 +1,7 @@
 package proof
 
 import (
-	"sort"
+	"slices"
 
 	"github.com/beevik/etree"
 
@@ -138,7 +138,7 @@ func (e *examination) changes(written []key) []key {
 			list = append(list, key{bar: s.Measure, at: startOf(s, e.timeline)})
 		}
 	}
-	sort.SliceStable(list, func(i, j int) bool { return list[i].at.Less(list[j].at) })
+	slices.SortStableFunc(list, func(a, b key) int { return a.at.Cmp(b.at) })
 	return list
 }
 

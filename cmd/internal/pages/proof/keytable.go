@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"slices"
 	"strings"
 
 	"deskpart/transpose/pitch"
@@ -60,12 +61,7 @@ func (k *KeyRow) transpositionWords() string {
 
 // sameKeys reports whether what sounds and what is read have the same signatures.
 func sameKeys(rows []KeyRow) bool {
-	for i := range rows {
-		if !rows[i].Sounding.like(rows[i].Written) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(rows, func(r KeyRow) bool { return !r.Sounding.like(r.Written) })
 }
 
 // words names a signature, and its key where the score says the mode.

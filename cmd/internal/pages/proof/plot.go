@@ -3,8 +3,9 @@ package proof
 import (
 	"fmt"
 	"html"
+	"maps"
 	"math"
-	"sort"
+	"slices"
 	"strings"
 )
 
@@ -127,13 +128,8 @@ func (p *plot) strokes(kind place) string {
 			rows[d.midi] = append(rows[d.midi], [2]int{from, to})
 		}
 	}
-	heights := make([]float64, 0, len(rows))
-	for midi := range rows {
-		heights = append(heights, midi)
-	}
-	sort.Float64s(heights)
 	var d strings.Builder
-	for _, midi := range heights {
+	for _, midi := range slices.Sorted(maps.Keys(rows)) {
 		end := -1
 		for _, s := range joined(rows[midi]) {
 			if end < 0 {
@@ -150,7 +146,7 @@ func (p *plot) strokes(kind place) string {
 
 // joined puts strokes in order and joins those that touch.
 func joined(strokes [][2]int) [][2]int {
-	sort.Slice(strokes, func(i, j int) bool { return strokes[i][0] < strokes[j][0] })
+	slices.SortFunc(strokes, func(a, b [2]int) int { return a[0] - b[0] })
 	kept := strokes[:1]
 	for _, s := range strokes[1:] {
 		if last := &kept[len(kept)-1]; s[0] <= last[1] {

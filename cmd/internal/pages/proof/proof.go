@@ -1,6 +1,8 @@
 package proof
 
 import (
+	"slices"
+
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
@@ -83,12 +85,7 @@ func (p *Part) NeedsPerson() bool { return p.Failure != "" || !p.Check.Passed() 
 
 // NeedsPerson reports whether any part does.
 func (p *Proof) NeedsPerson() bool {
-	for _, part := range p.Parts {
-		if part.NeedsPerson() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.Parts, (*Part).NeedsPerson)
 }
 
 // Examiner looks at the parts of one score. It may look at several at once.

@@ -1,6 +1,8 @@
 package proof
 
 import (
+	"slices"
+
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/notate"
@@ -11,12 +13,7 @@ import (
 
 // transposes reports whether the part sounds anywhere else than written.
 func (e *examination) transposes() bool {
-	for i := range e.said {
-		if e.said[i].To.Interval() != (pitch.Interval{}) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(e.said, func(s transpose.Stretch) bool { return s.To.Interval() != pitch.Interval{} })
 }
 
 // soundingMusic is the part as it sounds. An instrument that transposes by

@@ -1,6 +1,7 @@
 package typeset
 
 import (
+	"cmp"
 	"strings"
 
 	"deskpart/musicxml/engraving/display"
@@ -105,12 +106,7 @@ func cut(w word, width, size display.Spaces) (head, rest word) {
 
 // text sets a paragraph line by line, so that a page may end within it.
 func (s *Setter) text(p paragraph) {
-	if p.size == 0 {
-		p.size = s.size
-	}
-	if p.purpose == 0 {
-		p.purpose = display.Paragraph
-	}
+	p.size, p.purpose = cmp.Or(p.size, s.size), cmp.Or(p.purpose, display.Paragraph)
 	indent := display.Spaces(0)
 	if p.label != "" {
 		indent = max(widthOf(p.label+" ", fonts.Bold, p.size), 1.6*p.size)
