@@ -214,24 +214,23 @@ func (f faultyFile) Close() error { return errors.Join(f.TempFile.Close(), f.dis
 func TestEveryStepFails(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
-		step string
-		err  error
-		want string
+		step, want string
+		err        error
 	}{
-		{"create", syscall.EACCES, "you may not write here; choose another folder with --out"},
-		{"create", syscall.EROFS, "the disk cannot be written to; choose another folder with --out"},
-		{"create", syscall.EMFILE, "too many files are open; run it with fewer --jobs"},
-		{"create", syscall.ENAMETOOLONG, "the path is too long; choose another folder with --out"},
-		{"create", fs.ErrNotExist, "the folder cannot be made, or went away while it was written to; check --out and run it again"},
-		{"write", syscall.ENOSPC, "the disk is full; make room and run it again"},
-		{"write", syscall.EDQUOT, "your share of the disk is used up; make room and run it again"},
-		{"shortwrite", nil, "not all of it could be written; run it again"},
-		{"sync", syscall.EIO, "the disk does not work properly; save what is on it"},
-		{"close", syscall.ENOSPC, "the disk is full; make room and run it again"},
-		{"rename", syscall.ENOSPC, "the disk is full; make room and run it again"},
-		{"rename", syscall.EISDIR, "a folder stands where the file should go; move it away or choose another folder with --out"},
-		{"makefolder", syscall.EROFS, "the disk cannot be written to; choose another folder with --out"},
-		{"makefolder", errors.New("odd"), "odd"},
+		{"create", "you may not write here; choose another folder with --out", syscall.EACCES},
+		{"create", "the disk cannot be written to; choose another folder with --out", syscall.EROFS},
+		{"create", "too many files are open; run it with fewer --jobs", syscall.EMFILE},
+		{"create", "the path is too long; choose another folder with --out", syscall.ENAMETOOLONG},
+		{"create", "the folder cannot be made, or went away while it was written to; check --out and run it again", fs.ErrNotExist},
+		{"write", "the disk is full; make room and run it again", syscall.ENOSPC},
+		{"write", "your share of the disk is used up; make room and run it again", syscall.EDQUOT},
+		{"shortwrite", "not all of it could be written; run it again", nil},
+		{"sync", "the disk does not work properly; save what is on it", syscall.EIO},
+		{"close", "the disk is full; make room and run it again", syscall.ENOSPC},
+		{"rename", "the disk is full; make room and run it again", syscall.ENOSPC},
+		{"rename", "a folder stands where the file should go; move it away or choose another folder with --out", syscall.EISDIR},
+		{"makefolder", "the disk cannot be written to; choose another folder with --out", syscall.EROFS},
+		{"makefolder", "odd", errors.New("odd")},
 	} {
 		t.Run(c.step+" "+fmt.Sprint(c.err), func(t *testing.T) {
 			t.Parallel()

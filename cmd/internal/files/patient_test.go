@@ -35,17 +35,15 @@ func (d *busyDisk) try() error {
 func TestPatience(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct {
-		name        string
-		left        int
+		left, tries int
 		err, want   error
-		tries       int
 		least, most time.Duration
 	}{
-		{"free", 0, nil, nil, 1, 0, 0},
-		{"for a moment", 2, errBusy, nil, 3, 10 * time.Millisecond, 20 * time.Millisecond},
-		{"for a second", 8, errBusy, nil, 9, 900 * time.Millisecond, time.Second},
-		{"for good", 99, errBusy, errBusy, 13, 2 * time.Second, 3 * time.Second},
-		{"another error", 99, fs.ErrNotExist, fs.ErrNotExist, 1, 0, 0},
+		{0, 1, nil, nil, 0, 0},
+		{2, 3, errBusy, nil, 10 * time.Millisecond, 20 * time.Millisecond},
+		{8, 9, errBusy, nil, 900 * time.Millisecond, time.Second},
+		{99, 13, errBusy, errBusy, 2 * time.Second, 3 * time.Second}, // no longer
+		{99, 1, fs.ErrNotExist, fs.ErrNotExist, 0, 0},
 	} {
 		for what, do := range map[string]func(Disk) error{
 			"rename": func(d Disk) error { return d.Rename("a", "b") },
@@ -54,12 +52,12 @@ func TestPatience(t *testing.T) {
 			disk := &busyDisk{left: row.left, err: row.err}
 			var waited time.Duration
 			err := do(Patiently(disk, func(err error) bool { return errors.Is(err, errBusy) }, func(d time.Duration) { waited += d }))
-			assert.ErrorIs(t, err, row.want, "%s: %s", what, row.name)
+			assert.ErrorIs(t, err, row.want, "%s: %v", what, row)
 			if row.want == errBusy {
 				assert.EqualError(t, err, "another program has it open, or it is protected against being changed; close it there and run it again")
 			}
-			assert.Equal(t, row.tries, disk.tries, "%s: %s", what, row.name)
-			assert.True(t, row.least <= waited && waited <= row.most, "%s: %s: waited %s", what, row.name, waited)
+			assert.Equal(t, row.tries, disk.tries, "%s: %v", what, row)
+			assert.True(t, row.least <= waited && waited <= row.most, "%s: %v: waited %s", what, row, waited)
 		}
 	}
 }

@@ -7,12 +7,6 @@ import (
 	"golang.org/x/sys/windows"
 )
 
-// openWithoutWaiting: there are no pipes among files here.
-const openWithoutWaiting = 0
-
-// syncNeedsWriter: whether a folder that is opened for reading cannot be synced.
-const syncNeedsWriter = true
-
 // openIsInUse: an open file can neither be removed nor replaced, so that no lock is wanted
 // on a file in the making.
 const openIsInUse = true

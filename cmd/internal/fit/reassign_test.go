@@ -143,21 +143,20 @@ func TestReassign(t *testing.T) {
 func TestReassignReduces(t *testing.T) {
 	t.Parallel()
 	for _, test := range []struct {
-		name, why string
-		part      scoredPart
-		to, notes string
-		said      []string
+		why, to, notes string
+		part           scoredPart
+		said           []string
 	}{
-		{"double stops", "the upper note is kept", scoredPart{"Violin", "", 0, "E5+G4 F5 G5+B4 A5 | C5+E5+G5 R"}, "flute", "E5 F5 G5 A5 G5",
+		{"double stops: the upper note is kept", "flute", "E5 F5 G5 A5 G5", scoredPart{"Violin", "", 0, "E5+G4 F5 G5+B4 A5 | C5+E5+G5 R"},
 			[]string{"1:1 left out G4, B4, as written in the score: Flute plays the upper line", "2:1 left out C5, E5, as written in the score: Flute plays the upper line"}},
-		{"strings to strings", "double stops stay", scoredPart{"Violin", "", 0, "E5+G4 F5"}, "viola", "E5+G4 F5", nil},
-		{"plucked and bowed", "words that say only that go", scoredPart{"Violin", "", 0, `"pizz." E5 "arco" F5`}, "flute", "E5 F5",
+		{"strings to strings: double stops stay", "viola", "E5+G4 F5", scoredPart{"Violin", "", 0, "E5+G4 F5"}, nil},
+		{"plucked and bowed: words that say only that go", "flute", "E5 F5", scoredPart{"Violin", "", 0, `"pizz." E5 "arco" F5`},
 			[]string{"1:1 left out what Flute does not have: pizz., arco"}},
-		{"changes of the old instrument", "they mean nothing to the new player", scoredPart{"Clarinet in Bb", "-1 -2 0", 0, `C5 D5 r r | "muta in A" R | R | "in A" C5 D5`}, "flute", "Bb4 C5 Bb4 C5",
+		{"changes of the old instrument: they mean nothing to the new player", "flute", "Bb4 C5 Bb4 C5", scoredPart{"Clarinet in Bb", "-1 -2 0", 0, `C5 D5 r r | "muta in A" R | R | "in A" C5 D5`},
 			[]string{`2:1 left out "muta in A", which is for the player of the score's instrument`, `4:1 left out "in A", which is for the player of the score's instrument`}},
-		{"two flutes on a staff", "the first player's part", scoredPart{"Flutes 1 &amp; 2", "", 0, "E5+C5 F5+D5"}, "oboe", "E5 F5", nil},
+		{"two flutes on a staff: the first player's part", "oboe", "E5 F5", scoredPart{"Flutes 1 & 2", "", 0, "E5+C5 F5+D5"}, nil},
 	} {
-		t.Run(test.name, func(t *testing.T) {
+		t.Run(test.why, func(t *testing.T) {
 			t.Parallel()
 			r := open(t, scoreText(t, test.part), "professional").reassign(t, 0, test.to, "0", "professional")
 			assert.Equal(t, test.notes, writtenNotes(r.Document), test.why)

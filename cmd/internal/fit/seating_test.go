@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"testing"
@@ -181,10 +182,7 @@ func TestSeating(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
-			level := test.level
-			if level == "" {
-				level = instruments.Professional
-			}
+			level := cmp.Or(test.level, instruments.Professional)
 			roles, nobody, c := castOf(t, level, test.have, test.score...)
 			assert.Equal(t, test.roles, roles, test.why)
 			assert.Equal(t, test.nobody, nobody, test.why)
@@ -201,16 +199,15 @@ func TestSeating(t *testing.T) {
 func TestSeatingSaysWhy(t *testing.T) {
 	t.Parallel()
 	for _, test := range []struct {
-		have  string
-		parts []scoredPart
-		text  string
+		have, text string
+		parts      []scoredPart
 	}{
-		{"trumpet", []scoredPart{{"Violoncello", "", 0, "C2( G2 C5 G5)"}}, "left out: no player can take it sensibly; Trumpet in B♭ does not have 2 notes of it; nothing of it sounds elsewhere"},
-		{"tuba", []scoredPart{{"Piccolo", "0 0 1", 0, "G5 A5 B5 C6"}}, "left out: no player can take it sensibly; Tuba would play it 3 octaves lower; nothing of it sounds elsewhere"},
-		{"trumpet", []scoredPart{{"Piano", "", 0, "C4+E4+G4"}}, "left out: no player can take it sensibly; Trumpet in B♭ would leave out 67% of it, the lower notes of chords; nothing of it sounds elsewhere"},
-		{"flute", []scoredPart{{"Timpani", "", 0, "C3 G2"}}, "left out: none of the players plays such a part; nothing of it sounds elsewhere"},
-		{"flute", []scoredPart{{"Flute 1", "", 0, "R"}}, "silent all through"},
-		{"oboe", []scoredPart{{"Oboe 1", "", 0, "C5"}, {"Oboe 2", "", 0, "A4"}}, "left out: Oboe could take it, but is needed elsewhere; nothing of it sounds elsewhere"},
+		{"trumpet", "left out: no player can take it sensibly; Trumpet in B♭ does not have 2 notes of it; nothing of it sounds elsewhere", []scoredPart{{"Violoncello", "", 0, "C2( G2 C5 G5)"}}},
+		{"tuba", "left out: no player can take it sensibly; Tuba would play it 3 octaves lower; nothing of it sounds elsewhere", []scoredPart{{"Piccolo", "0 0 1", 0, "G5 A5 B5 C6"}}},
+		{"trumpet", "left out: no player can take it sensibly; Trumpet in B♭ would leave out 67% of it, the lower notes of chords; nothing of it sounds elsewhere", []scoredPart{{"Piano", "", 0, "C4+E4+G4"}}},
+		{"flute", "left out: none of the players plays such a part; nothing of it sounds elsewhere", []scoredPart{{"Timpani", "", 0, "C3 G2"}}},
+		{"flute", "silent all through", []scoredPart{{"Flute 1", "", 0, "R"}}},
+		{"oboe", "left out: Oboe could take it, but is needed elsewhere; nothing of it sounds elsewhere", []scoredPart{{"Oboe 1", "", 0, "C5"}, {"Oboe 2", "", 0, "A4"}}},
 	} {
 		_, _, c := castOf(t, instruments.Professional, test.have, test.parts...)
 		require.Len(t, c.Uncovered, 1)

@@ -37,12 +37,11 @@ func (g *gauge) add(n int64) {
 func TestAllWithinBounds(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
-		name, why    string
-		jobs         int
-		memory       int64
-		whole, piece int64
-		pieces       int
-		mostWhole    int64 // the most items at once
+		name, why            string
+		jobs                 int
+		memory, whole, piece int64
+		pieces               int
+		mostWhole            int64 // the most items at once
 	}{
 		{"one worker", "one after another", 1, 1000, 10, 1, 5, 1},
 		{"four workers", "as many as there are workers", 4, 1000, 10, 1, 5, 4},

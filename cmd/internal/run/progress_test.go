@@ -14,17 +14,16 @@ import (
 func TestProgress(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
-		name, why       string
-		terminal, quiet bool
-		total           int
-		bar             bool
+		why                  string
+		terminal, quiet, bar bool
+		total                int
 	}{
-		{"terminal", "a bar", true, false, 10, true},
-		{"no terminal", "messages alone", false, false, 10, false},
-		{"quiet", "messages alone", true, true, 10, false},
-		{"one score", "over too soon", true, false, 1, false},
+		{"a bar", true, false, true, 10},
+		{"no terminal", false, false, false, 10},
+		{"quiet", true, true, false, 10},
+		{"one score is over too soon", true, false, false, 1},
 	} {
-		t.Run(c.name, func(t *testing.T) {
+		t.Run(c.why, func(t *testing.T) {
 			t.Parallel()
 			var b bytes.Buffer
 			streams := &report.Streams{Err: &b, ErrIsTerminal: c.terminal}
