@@ -24,11 +24,10 @@ import (
 // fitOptions are the flags of fit.
 type fitOptions struct {
 	scoreFlags
-	part     string
-	player   int
-	have     string
-	ensemble string
-	plan     string
+	player int
+	part   string
+	// have or ensemble names the players; plan is written.
+	have, ensemble, plan string
 }
 
 func newFitCmd(p *program) *cobra.Command {

@@ -154,11 +154,7 @@ func (f *scoreFlags) open(ctx context.Context, p *program, path string) (*oneSco
 		return nil, err
 	}
 	return s, s.work(ctx, func(ctx context.Context, w *run.Worker, in files.Input) error {
-		score, err := s.read(w, in)
-		if err != nil {
-			return err
-		}
-		surveyed, err := s.survey(ctx, w, score, f.Options)
+		_, surveyed, err := s.readSurveyed(ctx, w, in, f.Options)
 		if err != nil {
 			return err
 		}

@@ -108,11 +108,7 @@ func (r *proofRun) score(ctx context.Context, w *run.Worker, in files.Input) err
 	if in.Movements != nil {
 		return r.workOf(ctx, w, in)
 	}
-	score, err := r.read(w, in)
-	if err != nil {
-		return err
-	}
-	surveyed, err := r.survey(ctx, w, score, r.Options)
+	_, surveyed, err := r.readSurveyed(ctx, w, in, r.Options)
 	if err != nil {
 		return err
 	}

@@ -18,12 +18,10 @@ import (
 // reassignOptions are the flags of reassign.
 type reassignOptions struct {
 	scoreFlags
-	part   string
-	player int
-	to     string
-	out    string
-	octave octaves
-	clef   string
+	player        int
+	part, to, out string
+	octave        octaves
+	clef          string
 }
 
 func newReassignCmd(p *program) *cobra.Command {

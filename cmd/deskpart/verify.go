@@ -150,11 +150,7 @@ func allTranspositions(catalogue *instruments.Catalogue) []transpose.Transpositi
 
 // score verifies all parts of one score.
 func (v *verificationRun) score(ctx context.Context, w *run.Worker, in files.Input) ([]verifiedPart, error) {
-	score, err := v.read(w, in)
-	if err != nil {
-		return nil, err
-	}
-	surveyed, err := v.survey(ctx, w, score, v.parts)
+	score, surveyed, err := v.readSurveyed(ctx, w, in, v.parts)
 	if err != nil {
 		return nil, err
 	}

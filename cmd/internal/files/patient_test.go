@@ -12,24 +12,6 @@ import (
 var errBusy = errors.New("another program has it open")
 
 // busyDisk has its files open elsewhere for some tries.
-type busyDisk struct {
-	Disk
-	left  int   // tries that fail
-	err   error // with this
-	tries int
-}
-
-func (d *busyDisk) Rename(_, _ string) error { return d.try() }
-func (d *busyDisk) Remove(string) error      { return d.try() }
-
-func (d *busyDisk) try() error {
-	d.tries++
-	if d.left--; d.left >= 0 {
-		return d.err
-	}
-	return nil
-}
-
 // A file that is open elsewhere is waited for: a moment, then longer, then no more. The
 // clock is the test's.
 func TestPatience(t *testing.T) {
@@ -60,4 +42,22 @@ func TestPatience(t *testing.T) {
 			assert.True(t, row.least <= waited && waited <= row.most, "%s: %v: waited %s", what, row, waited)
 		}
 	}
+}
+
+type busyDisk struct {
+	Disk
+	left  int   // tries that fail
+	err   error // with this
+	tries int
+}
+
+func (d *busyDisk) Rename(_, _ string) error { return d.try() }
+func (d *busyDisk) Remove(string) error      { return d.try() }
+
+func (d *busyDisk) try() error {
+	d.tries++
+	if d.left--; d.left >= 0 {
+		return d.err
+	}
+	return nil
 }

@@ -32,35 +32,22 @@ func TestFit(t *testing.T) {
 	t.Parallel()
 	for _, test := range []struct {
 		part scoredPart
-		have string
 		// want is how much is in range, and comfortable; the octave, key and clef.
-		want, why string
-		level     instruments.Level // default: professional
+		have, want, why string
+		level           instruments.Level // default: professional
 	}{
-		{part: scoredPart{"Viola", "", 0, "C3 D3 E3 F3 G3 A3 B3 C4"}, have: "clarinet-bflat", want: "1 1 +1 +2 treble",
-			why: "C3 is below its D3 (rk-tables), so the line goes up an octave; C major is D major"},
-		{part: scoredPart{"Bassoon", "", -1, "C2 D2 E2 F2"}, have: "trombone", want: "1 1 +1 -1 bass",
-			why: "C2 and D2 are below E2 (gehrkens-mnt)"},
-		{part: scoredPart{"Bassoon", "", -2, "G2 A2 Bb2 D3"}, have: "euphonium t.c.", want: "1 1 +0 +0 treble",
-			why: "G2 to D3 are its written A3 to E4, two flats become none"},
-		{part: scoredPart{"Violin", "", 1, "G3 A3 Bb3 D4"}, have: "flute", want: "1 1 +1 +1 treble",
-			why: "three notes of four are below B3 (rk-tables)"},
-		{part: scoredPart{"Tuba", "", 0, "D1 E1 F1 G1"}, have: "double-bass", want: "1 0.75 +0 +0 bass",
-			why: "D1 to G1 with the low C extension (mem-adler), comfortable from E1 on"},
-		{part: scoredPart{"Trumpet in Bb", "-1 -2 0", 0, "C6 D6"}, have: "horn-f", want: "1 1 -1 -1 treble",
-			why: "sounding Bb5 and C6 are past F5 (rk-tables); B flat major is F major"},
-		{part: scoredPart{"Piano", "", 0, "C1 C2 C3 C4 | C5 C6 C7 r"}, have: "trombone", want: "0.8571 0.5714 +1 +0 bass",
-			why: "too wide for any octave: seven octaves of C on a trombone (E2 to F5, comfortable F2 to Bb4): the first bar an octave higher without its lowest note, the second two lower, from the barline on; C3 and C4 are comfortable in both"},
-		{part: scoredPart{"Flute", "", 0, "A5 G5 F5 E5"}, have: "trumpet-bflat", want: "1 1 -1 +2 treble", level: instruments.School,
-			why: "Trumpet in Bb (grade 2): G3 to F5, sounding F3 to Eb5 (pearson-grades): A5 is too high in any octave but the lower"},
-		{part: scoredPart{"Flute", "", 0, "E6 C6 C6 C6 | C6 C6 C6 C6 | C6 C6 C6 C6"}, have: "flute", want: "0.9166 0.9166 +0 +0 treble", level: instruments.School,
-			why: "its own instrument keeps its octave: high for young players (Eb6), yet written for them"},
-		{part: scoredPart{"Violin", "", 4, "E4 G#4 B4"}, have: "alto-saxophone-eflat", want: "1 1 +0 -5 treble",
-			why: "E major is C sharp major, read as D flat"},
-		{part: scoredPart{"Piccolo", "0 0 1", 0, "C5 E5"}, have: "flute", want: "1 1 +0 +0 treble",
-			why: "written C5 sounds C6"},
-		{part: scoredPart{"Double Bass", "0 0 -1", 0, "E2 F2 G2 A2"}, have: "tuba", want: "1 0.75 +0 +0 bass",
-			why: "written E2 sounds E1, comfortable from F1 on"},
+		{scoredPart{"Viola", "", 0, "C3 D3 E3 F3 G3 A3 B3 C4"}, "clarinet-bflat", "1 1 +1 +2 treble", "C3 is below its D3 (rk-tables), so the line goes up an octave; C major is D major", ""},
+		{scoredPart{"Bassoon", "", -1, "C2 D2 E2 F2"}, "trombone", "1 1 +1 -1 bass", "C2 and D2 are below E2 (gehrkens-mnt)", ""},
+		{scoredPart{"Bassoon", "", -2, "G2 A2 Bb2 D3"}, "euphonium t.c.", "1 1 +0 +0 treble", "G2 to D3 are its written A3 to E4, two flats become none", ""},
+		{scoredPart{"Violin", "", 1, "G3 A3 Bb3 D4"}, "flute", "1 1 +1 +1 treble", "three notes of four are below B3 (rk-tables)", ""},
+		{scoredPart{"Tuba", "", 0, "D1 E1 F1 G1"}, "double-bass", "1 0.75 +0 +0 bass", "D1 to G1 with the low C extension (mem-adler), comfortable from E1 on", ""},
+		{scoredPart{"Trumpet in Bb", "-1 -2 0", 0, "C6 D6"}, "horn-f", "1 1 -1 -1 treble", "sounding Bb5 and C6 are past F5 (rk-tables); B flat major is F major", ""},
+		{scoredPart{"Piano", "", 0, "C1 C2 C3 C4 | C5 C6 C7 r"}, "trombone", "0.8571 0.5714 +1 +0 bass", "too wide for any octave: seven octaves of C on a trombone (E2 to F5, comfortable F2 to Bb4): the first bar an octave higher without its lowest note, the second two lower, from the barline on; C3 and C4 are comfortable in both", ""},
+		{scoredPart{"Flute", "", 0, "A5 G5 F5 E5"}, "trumpet-bflat", "1 1 -1 +2 treble", "Trumpet in Bb (grade 2): G3 to F5, sounding F3 to Eb5 (pearson-grades): A5 is too high in any octave but the lower", "school"},
+		{scoredPart{"Flute", "", 0, "E6 C6 C6 C6 | C6 C6 C6 C6 | C6 C6 C6 C6"}, "flute", "0.9166 0.9166 +0 +0 treble", "its own instrument keeps its octave: high for young players (Eb6), yet written for them", "school"},
+		{scoredPart{"Violin", "", 4, "E4 G#4 B4"}, "alto-saxophone-eflat", "1 1 +0 -5 treble", "E major is C sharp major, read as D flat", ""},
+		{scoredPart{"Piccolo", "0 0 1", 0, "C5 E5"}, "flute", "1 1 +0 +0 treble", "written C5 sounds C6", ""},
+		{scoredPart{"Double Bass", "0 0 -1", 0, "E2 F2 G2 A2"}, "tuba", "1 0.75 +0 +0 bass", "written E2 sounds E1, comfortable from F1 on", ""},
 	} {
 		t.Run(test.part.name+" on "+test.have, func(t *testing.T) {
 			t.Parallel()

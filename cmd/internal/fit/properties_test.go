@@ -3,6 +3,7 @@ package fit_test
 import (
 	"bytes"
 	"fmt"
+	"iter"
 	"os"
 	"path/filepath"
 	"testing"
@@ -15,6 +16,7 @@ import (
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/parts"
 	"deskpart/musicxml/reading"
 )
 
@@ -27,6 +29,24 @@ func scoresToTry(t *testing.T) []string {
 	require.NotEmpty(t, files)
 	return append(files, musicxmltest.SharedFiles(t, "scores/concert/Haydn_104_1.concert.mxl", "scores/written/Brahms_Op.98_4.mxl",
 		"scores/quartets/sq7093885.mxl", "scores/songs/3_Heidenr_slein__D.257.mxl", "scores/leadsheets/Over_There.mxl")...)
+}
+
+func eachScore(t *testing.T, do func(*testing.T, *opened)) {
+	t.Helper()
+	musicxmltest.EachFile(t, scoresToTry(t), func(t *testing.T, path string) {
+		do(t, open(t, musicxmltest.ScoreText(t, path), instruments.Professional))
+	})
+}
+
+// sounding are the players who have a note to play, by their numbers.
+func (o *opened) sounding() iter.Seq2[int, parts.Assignment] {
+	return func(yield func(int, parts.Assignment) bool) {
+		for n, a := range o.assignments {
+			if o.job.Surveyed().Part(a.Part).Notes > 0 && !yield(n, a) {
+				return
+			}
+		}
+	}
 }
 
 // pageOf reads a part by package reading, which shares no code with what is tested.
@@ -44,14 +64,8 @@ func pageOf(t *testing.T, document *etree.Document) *reading.Page {
 // package reading.
 func TestReassignMovesByOctavesPassageByPassage(t *testing.T) {
 	t.Parallel()
-	musicxmltest.EachFile(t, scoresToTry(t), func(t *testing.T, path string) {
-		o := open(t, musicxmltest.ScoreText(t, path), instruments.Professional)
-		changed := 0
-		for n, a := range o.assignments {
-			s := o.job.Surveyed().Part(a.Part)
-			if s.Notes == 0 {
-				continue
-			}
+	eachScore(t, func(t *testing.T, o *opened) {
+		for n, a := range o.sounding() {
 			sheet, err := o.job.Make(n)
 			require.NoError(t, err)
 			source := pageOf(t, sheet.Document)
@@ -65,10 +79,9 @@ func TestReassignMovesByOctavesPassageByPassage(t *testing.T) {
 				assert.Empty(t, page.Mismatches(), where)
 				octaves := octavesBetween(t, where, source, page, o.unsaidOctave(a.Part, to))
 				limits, _ := instrumentstest.Load(t).ByID(to).Range(instruments.Professional)
-				changed += changesAreAllowed(t, where, page, octaves, limits.Sounding)
+				changesAreAllowed(t, where, page, octaves, limits.Sounding)
 			}
 		}
-		t.Logf("%d changes of octave looked at", changed)
 	})
 }
 
@@ -132,11 +145,10 @@ type piece struct {
 
 // changesAreAllowed cuts the page where the octave may change, checks that one octave
 // holds for each piece, and that a change in the middle of a phrase spares a note that
-// the instrument does not have; it returns how many pieces differ from the one before.
-func changesAreAllowed(t *testing.T, where string, page *reading.Page, octaves [][]int64, compass instruments.Compass) int {
+// the instrument does not have.
+func changesAreAllowed(t *testing.T, where string, page *reading.Page, octaves [][]int64, compass instruments.Compass) {
 	t.Helper()
 	pieces := piecesOf(t, where, page, octaves)
-	changes := 0
 	for i := 1; i < len(pieces); i++ {
 		before, now := pieces[i-1], pieces[i]
 		if len(common(before.octaves, now.octaves)) > 0 {
@@ -144,14 +156,12 @@ func changesAreAllowed(t *testing.T, where string, page *reading.Page, octaves [
 			pieces[i].octaves = common(before.octaves, now.octaves)
 			continue
 		}
-		changes++
 		if now.dear {
 			by := now.octaves[0] - before.octaves[0]
 			assert.True(t, outsideOf(compass, before.sounds, by) || outsideOf(compass, runFrom(pieces[i:]), -by),
 				"%s: %s: another octave in the middle of a phrase, though every note is there", where, now.at)
 		}
 	}
-	return changes
 }
 
 // runFrom are the sounds of the first pieces that have an octave in common.
@@ -234,12 +244,10 @@ func common(a, b []int64) []int64 {
 // part that nobody touched. Where there are chords, both instruments must have them.
 func TestReassignThereAndBack(t *testing.T) {
 	t.Parallel()
-	musicxmltest.EachFile(t, scoresToTry(t), func(t *testing.T, path string) {
-		o := open(t, musicxmltest.ScoreText(t, path), instruments.Professional)
+	eachScore(t, func(t *testing.T, o *opened) {
 		tried := 0
-		for n, a := range o.assignments {
-			s := o.job.Surveyed().Part(a.Part)
-			if s.Notes == 0 || a.Instrument == nil || s.Staves > 1 || len(s.Source) == 0 && o.unsaidOctave(a.Part, "") != 0 {
+		for n, a := range o.sounding() {
+			if s := o.job.Surveyed().Part(a.Part); a.Instrument == nil || s.Staves > 1 || len(s.Source) == 0 && o.unsaidOctave(a.Part, "") != 0 {
 				continue
 			}
 			sheet, err := o.job.Make(n)
@@ -291,10 +299,7 @@ func TestReassignedPartsValidate(t *testing.T) {
 	dir := t.TempDir()
 	for _, path := range scoresToTry(t) {
 		o := open(t, musicxmltest.ScoreText(t, path), instruments.Professional)
-		for n, a := range o.assignments {
-			if o.job.Surveyed().Part(a.Part).Notes == 0 {
-				continue
-			}
+		for n := range o.sounding() {
 			for _, to := range musicxmltest.SweepByTurns(n, 1, []string{"clarinet-bflat", "tuba", "cello"}) {
 				r := o.reassign(t, n, to, "auto", instruments.Professional)
 				var text bytes.Buffer

@@ -100,6 +100,22 @@ func TestAllWithinBounds(t *testing.T) {
 	}
 }
 
+// inPieces has a pool of so many workers do items in so many pieces.
+func inPieces(t *testing.T, jobs, items, pieces int, begin func(item int) (alone bool), do func(piece int)) {
+	t.Helper()
+	assert.NoError(t, run.All(context.Background(), run.NewPool(jobs, 1<<20), numbers(items), run.Work[int, int]{
+		Do: func(ctx context.Context, w *run.Worker, item int) (int, error) {
+			if begin(item) {
+				return 0, nil
+			}
+			return 0, errors.Join(w.Each(ctx, pieces, func(_ context.Context, _, piece int) error {
+				do(piece)
+				return nil
+			})...)
+		},
+	}))
+}
+
 // One item with many pieces has all workers: each piece waits until all are
 // taken, which would hang if it had fewer.
 func TestOneItemUsesAllWorkers(t *testing.T) {
@@ -107,17 +123,10 @@ func TestOneItemUsesAllWorkers(t *testing.T) {
 	const jobs = 4
 	var met sync.WaitGroup
 	met.Add(jobs)
-	err := run.All(context.Background(), run.NewPool(jobs, 1<<20), []int{0}, run.Work[int, int]{
-		Do: func(ctx context.Context, w *run.Worker, _ int) (int, error) {
-			errs := w.Each(ctx, jobs, func(context.Context, int, int) error {
-				met.Done()
-				met.Wait()
-				return nil
-			})
-			return 0, errors.Join(errs...)
-		},
+	inPieces(t, jobs, 1, jobs, func(int) bool { return false }, func(int) {
+		met.Done()
+		met.Wait()
 	})
-	assert.NoError(t, err)
 }
 
 // A worker that falls idle in the middle is used by whoever still has pieces.
@@ -126,28 +135,22 @@ func TestPiecesTakeWorkersThatFallIdle(t *testing.T) {
 	first := make(chan struct{})
 	var met sync.WaitGroup
 	met.Add(2)
-	err := run.All(context.Background(), run.NewPool(2, 1<<20), []int{0, 1}, run.Work[int, int]{
-		Do: func(ctx context.Context, w *run.Worker, item int) (int, error) {
-			if item == 0 {
-				<-first // holds its worker until the other is at its first piece
-				return 0, nil
-			}
-			errs := w.Each(ctx, 1000, func(_ context.Context, _, i int) error {
-				switch {
-				case i == 0:
-					close(first)
-				case i >= 998: // the last two are only done together
-					met.Done()
-					met.Wait()
-				default:
-					runtime.Gosched()
-				}
-				return nil
-			})
-			return 0, errors.Join(errs...)
-		},
+	inPieces(t, 2, 2, 1000, func(item int) bool {
+		if item == 0 {
+			<-first // holds its worker until the other is at its first piece
+		}
+		return item == 0
+	}, func(i int) {
+		switch {
+		case i == 0:
+			close(first)
+		case i >= 998: // the last two are only done together
+			met.Done()
+			met.Wait()
+		default:
+			runtime.Gosched()
+		}
 	})
-	assert.NoError(t, err)
 }
 
 func TestPanicIsOneItemsError(t *testing.T) {
