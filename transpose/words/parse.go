@@ -58,7 +58,10 @@ func (n *Names) byName(name string) (pitch.Pitch, error) {
 	} else if name[0] == 'h' && (len(name) == 1 || name[1] == '#' || name[1] == 'b') {
 		return pitch.Pitch{}, errH
 	}
-	if p, ok := n.bySpokenName(name); ok {
+	if rest, isUt := strings.CutPrefix(name, "ut"); isUt {
+		name = "do" + rest // French has both
+	}
+	if p, known := n.spoken[name]; known {
 		return p, nil
 	}
 	return byLetter(name)
@@ -89,20 +92,11 @@ func germanB(name string) (p pitch.Pitch, ok bool, err error) {
 	return b, false, nil
 }
 
-// bySpokenName finds a name of any language; plain B and H are left out, for they
-// differ.
-func (n *Names) bySpokenName(name string) (pitch.Pitch, bool) {
-	if rest, isUt := strings.CutPrefix(name, "ut"); isUt {
-		name = "do" + rest // French has both
-	}
-	p, known := n.spoken[name]
-	return p, known
-}
-
 // otherSpellings are full forms of the trade beside the contracted ones.
 var otherSpellings = map[string]string{"ases": "Abb", "aes": "Ab", "ees": "Eb"}
 
-// spokenNames is the index of the notes' names in all languages.
+// spokenNames is the index of the notes' names in all languages; plain B and H are left out,
+// for they differ.
 func spokenNames(notes *Table) map[string]pitch.Pitch {
 	index := map[string]pitch.Pitch{}
 	add := func(name, key string) {
@@ -122,7 +116,7 @@ func spokenNames(notes *Table) map[string]pitch.Pitch {
 }
 
 // solmisation are the syllables by their letters.
-var solmisation = []struct{ syllable, letter string }{{"do", "C"}, {"ut", "C"}, {"re", "D"}, {"mi", "E"}, {"fa", "F"}, {"sol", "G"}, {"la", "A"}, {"si", "B"}}
+var solmisation = []struct{ syllable, letter string }{{"do", "C"}, {"re", "D"}, {"mi", "E"}, {"fa", "F"}, {"sol", "G"}, {"la", "A"}, {"si", "B"}}
 
 // byLetter reads a letter or syllable with signs: "f#", "sib".
 func byLetter(name string) (pitch.Pitch, error) {

@@ -114,7 +114,7 @@ func TestParsePitch(t *testing.T) {
 		{pitch.German, "B4", "Bb4"}, {pitch.German, "H4", "B4"}, {pitch.German, "Bb4", "Bb4"}, {pitch.German, "b-1", "Bb-1"},
 		{pitch.German, "h#4", "B#4"}, {pitch.German, "es4", "Eb4"}, {pitch.German, "As3", "Ab3"}, {pitch.German, "Ases3", "Abb3"},
 		{pitch.German, "Heses3", "Bbb3"}, {pitch.German, "Bes3", "Bbb3"}, {pitch.German, "Hes3", "Bb3"}, {pitch.German, "F♯4", "F#4"},
-		{pitch.French, "si♭3", "Bb3"}, {pitch.French, "Ré4", "D4"}, {pitch.French, "ut4", "C4"}, {pitch.French, "sol#5", "G#5"},
+		{pitch.French, "si♭3", "Bb3"}, {pitch.French, "Ré4", "D4"}, {pitch.French, "ut4", "C4"}, {pitch.French, "Ut♯4", "C#4"}, {pitch.English, "utb4", "Cb4"}, {pitch.French, "sol#5", "G#5"},
 		{pitch.French, "sibémol3", "Bb3"}, {pitch.French, "fa-dièse4", "F#4"}, {pitch.French, "B3", "B3"},
 		{pitch.Italian, "sib4", "Bb4"}, {pitch.Italian, "sibemolle4", "Bb4"}, {pitch.Italian, "fadiesis4", "F#4"}, {pitch.Italian, "reb4", "Db4"},
 		{pitch.Spanish, "sib4", "Bb4"}, {pitch.Spanish, "dosostenido4", "C#4"}, {pitch.Spanish, "Mi♭4", "Eb4"}, {pitch.Spanish, "mib4", "Eb4"},
