@@ -93,7 +93,7 @@ func (d *division) bundlesOf(b *bar, player int) (notes, rests []bundle) {
 		}
 		if sounding {
 			notes = append(notes, u)
-		} else if len(u.items) > 0 {
+		} else {
 			rests = append(rests, u)
 		}
 	}

@@ -98,7 +98,7 @@ func (l *Lexicon) longest(tokens []token) (best phrase, taken, number int) {
 // match returns how many tokens the phrase takes, 0 where it does not fit.
 func (p phrase) match(tokens []token) (taken, number int) {
 	at := 0
-	for i, want := range p.tokens {
+	for _, want := range p.tokens {
 		if !want.glued && at < len(tokens) && tokens[at].text == "." {
 			at++
 		}
@@ -107,7 +107,7 @@ func (p phrase) match(tokens []token) (taken, number int) {
 		}
 		have := tokens[at]
 		switch {
-		case i > 0 && want.glued && !have.glued:
+		case want.glued && !have.glued:
 			return 0, number
 		case want.text == have.text:
 		case want.text == have.wildcard():

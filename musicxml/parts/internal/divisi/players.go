@@ -1,6 +1,7 @@
 package divisi
 
 import (
+	"cmp"
 	"math/bits"
 	"strconv"
 )
@@ -65,8 +66,8 @@ func (p players) share(i, k int) players {
 func voiceBefore(a, b string) bool {
 	x, errX := strconv.Atoi(a)
 	y, errY := strconv.Atoi(b)
-	if errX == nil && errY == nil && x != y {
-		return x < y
+	if errX == nil && errY == nil {
+		return cmp.Or(cmp.Compare(x, y), cmp.Compare(a, b)) < 0
 	}
 	return a < b
 }

@@ -71,10 +71,10 @@ func (r *reduction) run() {
 			r.groups = slices.Replace(r.groups, i, i+1, pieces...)
 			i += len(pieces) - 1
 			for _, piece := range pieces {
-				sounds = append(sounds, r.choose(piece)...)
-				if r.oneLine {
-					r.cover(sounds)
-					sounds = nil
+				if now := r.choose(piece); r.oneLine {
+					r.cover(now)
+				} else {
+					sounds = append(sounds, now...)
 				}
 			}
 		}

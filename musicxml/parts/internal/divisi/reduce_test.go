@@ -48,6 +48,9 @@ func TestReduce(t *testing.T) {
 		{"two staves with voices", "voices of one staff stay together", `E5:h r:h / C5:q D5:q r:h // C3:w`, `E5:h C3:h`, `E5:h C3:h / C5:q D5:q _48`},
 		{"a grace note", "it goes with its note", `E5:h r:h / r:h g!B4:e C5:h`, `E5:h g!B4:e C5:h`, ""},
 		{"a grace note whose note stands on the other staff", "it goes before it all the same", `E5:h g!B4:e =2 C4:q =1 D5:q`, `E5:h g!B4:e C4:q D5:q`, `E5:h g!B4:e C4:q D5:q`},
+		{"a grace note before a note that begins in a gap", "it stays with the beginning", `r:q E5:q F5:h / g!B4:e C5:h D5:h`, `g!B4:e C5:q E5:q F5:h`, ""},
+		{"a grace note before a note that ends in a gap", "it goes with the beginning", `E5:q r:hd / g!B4:e C5:w`, `E5:q C5:hd`, ""},
+		{"grace notes behind a note that ends in a gap", "they stay with the end", `E5:q r:hd / C5:w g!B4:e`, `E5:q C5:hd g!B4:e`, ""},
 		{"a slur into the gap", "both ends or none", `E5:q( F5:q) r:h / C5:h( D5:h)`, `E5:q( F5:q) D5:h`, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -21,7 +21,7 @@ func (p *player) keepTies() {
 
 // tied lists the notes from which and to which ties lead, by where they meet.
 type tied struct {
-	places   []tieEnd // in the order of the score
+	places   []tieEnd // in the order of the score, one for each end
 	from, to map[tieEnd][]*note
 }
 
@@ -42,9 +42,7 @@ func (p *player) tieEnds() tied {
 func (t *tied) add(n *note) {
 	put := func(ends map[tieEnd][]*note, at musicxml.Fraction) {
 		end := tieEnd{at, n.pitch.String()}
-		if len(t.from[end])+len(t.to[end]) == 0 {
-			t.places = append(t.places, end)
-		}
+		t.places = append(t.places, end)
 		ends[end] = append(ends[end], n)
 	}
 	if n.tieFrom {

@@ -82,8 +82,9 @@ const fewSyllables, pitchShare = 3, 8
 // analysis, for who does not sing.
 type syllables struct {
 	all, named int
-	names      map[string]bool
-	first      musicxml.Warning // of those that name a pitch
+	text       string           // of the first that names a pitch
+	first      musicxml.Warning // of it
+	several    bool             // there are others
 }
 
 // add notes down the syllables of an event.
@@ -93,18 +94,18 @@ func (y *syllables) add(m *musicxml.Measure, ev *musicxml.Event) {
 		if y.all++; !pitchSyllable.MatchString(text) {
 			continue
 		}
-		if y.named++; y.names == nil {
-			y.names = map[string]bool{}
+		if y.named++; y.named == 1 {
+			y.text = text
 			y.first = musicxml.Warning{Code: notice.TextNamesPitch, Measure: m.Number, Beat: m.Beat(ev.Onset),
 				Text: fmt.Sprintf("%q and other syllables under the notes name pitches and were left as they are, while the part was moved", text)}
 		}
-		y.names[text] = true
+		y.several = y.several || text != y.text
 	}
 }
 
 // namePitches reports whether the syllables are no words that are sung.
 func (y *syllables) namePitches() bool {
-	return len(y.names) > 1 && y.named >= fewSyllables && 10*y.named >= pitchShare*y.all
+	return y.several && y.named >= fewSyllables && 10*y.named >= pitchShare*y.all
 }
 
 // pitchText returns the text of an event that names a pitch, "" for none: of its
