@@ -60,7 +60,7 @@ var faults = []struct {
 			for n, step := range []string{"G", "B", "D", "F"} {
 				p.pitch(7, n+1, step, map[string]string{"B": "-1"}[step], []string{"3", "3", "4", "4"}[n])
 			}
-		}, []string{"7 1 pitch"}, []string{"4 notes", "octave too low"}},
+		}, []string{"7 1 pitch"}, []string{"4 notes", "an octave too low"}},
 	{"missing bar", "the copyist's eye leapt", clarinet,
 		func(p planted) { p.lose(p.bar(3)) }, []string{"3 - bars"}, []string{"bar 3 is missing"}},
 	{"missing bar, counted on", "the same, the bars numbered without it", clarinet,
@@ -260,7 +260,7 @@ var faults = []struct {
 		func(p planted) {
 			p.set(p.bar(1), "attributes/transpose/diatonic", "-1")
 			p.set(p.bar(1), "attributes/transpose/chromatic", "-2")
-		}, []string{" - pitch"}, []string{"minor second too high"}},
+		}, []string{" - pitch"}, []string{"the whole part a minor second too high"}},
 }
 
 func TestEveryPlantedFaultIsFound(t *testing.T) {

@@ -81,6 +81,6 @@ func (c *comparison) sayWholePart(by pitch.Interval) {
 	if by.Chromatic < 0 {
 		high = "high"
 	}
-	stands := fmt.Sprintf("the whole part a %s too %s", by.Name(), high)
+	stands := fmt.Sprintf("the whole part %s too %s", by.WithArticle(pitch.English), high)
 	c.found = append(c.found, Difference{Kind: Pitch, Text: sentence(stands, "the score's pitch"), Stands: stands, Should: "the score's pitch"})
 }

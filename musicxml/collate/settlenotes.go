@@ -57,7 +57,7 @@ func (c *comparison) sayPassage(run []heard) {
 	if first.off < 0 {
 		high = "too low"
 	}
-	stands := fmt.Sprintf("%d notes, to bar %s, beat %s, a %s %s: %s first", len(run), last.measure, last.beat, intervalName(first), high, first.stands)
+	stands := fmt.Sprintf("%d notes, to bar %s, beat %s, %s %s: %s first", len(run), last.measure, last.beat, intervalName(first), high, first.stands)
 	c.found = append(c.found, Difference{Measure: first.measure, Beat: first.beat, Kind: Pitch,
 		Text: sentence(stands, first.should), Stands: stands, Should: first.should, at: first.at})
 	for i := range run {
@@ -70,7 +70,7 @@ func intervalName(h heard) string {
 	if h.by.Diatonic == 0 && h.by.Chromatic == 0 {
 		return strconv.Itoa(pitch.Abs(h.off)) + " places"
 	}
-	return h.by.Name()
+	return h.by.WithArticle(pitch.English)
 }
 
 // barVerdict is what the notes of a bar came to as a whole.

@@ -16,23 +16,12 @@ func soundsWords(i pitch.Interval) string {
 	if i.Chromatic < 0 || i.Chromatic == 0 && i.Diatonic < 0 {
 		way = "lower"
 	}
-	return "sounds " + withArticle(i.Name()) + " " + way + " than written"
+	return "sounds " + i.WithArticle(pitch.English) + " " + way + " than written"
 }
 
 // inColumn is what soundsWords says, short, for a column headed "Sounds".
 func inColumn(words string) string {
 	return strings.TrimSuffix(strings.TrimPrefix(words, "sounds "), " than written")
-}
-
-// withArticle puts "a" or "an" before an interval that takes one.
-func withArticle(name string) string {
-	switch {
-	case strings.HasPrefix(name, "two ") || strings.HasPrefix(name, "three ") || strings.HasPrefix(name, "four "):
-		return name
-	case strings.HasPrefix(name, "octave") || strings.HasPrefix(name, "aug"):
-		return "an " + name
-	}
-	return "a " + name
 }
 
 // recognisedWords says how the instrument was found.
