@@ -10,6 +10,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/notate"
+	"deskpart/musicxml/musicxmltest/shorthand"
 )
 
 // A cadenza is wider than any line. It is divided where no beam and no tuplet goes on; the
@@ -22,7 +23,7 @@ func TestSplitBarsWiderThanALine(t *testing.T) {
 	beat := note("begin") + note("continue") + note("end")
 	cadenza := direction(`<wedge type="crescendo"/>`) + strings.Repeat(beat, 20) + direction(`<words>dolce</words>`) + strings.Repeat(beat, 20) +
 		`<attributes><key><fifths>2</fifths></key></attributes>` + strings.Repeat(beat, 10) + direction(`<wedge type="stop"/>`)
-	m := read(t, notate.Options{}, wholeC, cadenza, wholeC)
+	m := read(t, notate.Options{}, shorthand.WholeC, cadenza, shorthand.WholeC)
 	layout, err := engraving.NewLayout(m, engraving.Options{Width: 90})
 	require.NoError(t, err)
 	split := layout.Split()
@@ -51,7 +52,7 @@ func TestSplitBarsWiderThanALine(t *testing.T) {
 	for _, system := range d.Systems {
 		assert.Less(t, float64(system.Width), 95.0)
 	}
-	layout, err = engraving.NewLayout(read(t, notate.Options{}, wholeC, wholeC), engraving.Options{Width: 90})
+	layout, err = engraving.NewLayout(read(t, notate.Options{}, shorthand.WholeC, shorthand.WholeC), engraving.Options{Width: 90})
 	require.NoError(t, err)
 	assert.Len(t, layout.Split().Bars, 2, "bars that fit stay")
 }

@@ -52,20 +52,21 @@ func TestPartRepeatsWhatIsTheSame(t *testing.T) {
 	style := func(kind, count string) string {
 		return `<attributes><measure-style><` + kind + ` type="start">` + count + `</` + kind + `></measure-style></attributes>`
 	}
-	quarterE := strings.Replace(quarterC, "C", "E", 1)
-	wholeE := strings.Replace(wholeC, "C", "E", 1)
+	quarterE := strings.Replace(shorthand.QuarterC, "C", "E", 1)
+	wholeE := strings.Replace(shorthand.WholeC, "C", "E", 1)
 	for _, c := range []struct {
 		name     string
 		measures []string
 		want     string // % for a bar of signs, the bars' repetitions, n for drawn notes
 	}{
-		{"a bar again and again", []string{wholeC, style("measure-repeat", "1") + wholeC, wholeC}, "n % %"},
-		{"other notes under the signs", []string{wholeC, style("measure-repeat", "1") + wholeC, wholeE, wholeE}, "n % n %"},
-		{"bars that show nothing", []string{wholeC, style("measure-repeat", "1") + wholeRest, wholeRest}, "n % %"},
-		{"nothing before it", []string{style("measure-repeat", "1") + wholeC, wholeC}, "n %"},
-		{"two bars", []string{wholeC, wholeE, style("measure-repeat", "2") + wholeC, wholeE, wholeC}, "n n . % n"},
-		{"beats", []string{quarterC + style("beat-repeat", "") + strings.Repeat(quarterC, 3)}, "%"},
-		{"other beats", []string{quarterC + style("beat-repeat", "") + quarterC + quarterE + quarterE}, "n"},
+		{"a bar again and again", []string{shorthand.WholeC, style("measure-repeat", "1") + shorthand.WholeC, shorthand.WholeC}, "n % %"},
+		{"other notes under the signs", []string{shorthand.WholeC, style("measure-repeat", "1") + shorthand.WholeC, wholeE, wholeE}, "n % n %"},
+		{"other words to the same notes", []string{shorthand.WholeC, style("measure-repeat", "1") + strings.Replace(shorthand.WholeC, "</note>", "<lyric><text>la</text></lyric></note>", 1)}, "n n"},
+		{"bars that show nothing", []string{shorthand.WholeC, style("measure-repeat", "1") + shorthand.WholeRest, shorthand.WholeRest}, "n % %"},
+		{"nothing before it", []string{style("measure-repeat", "1") + shorthand.WholeC, shorthand.WholeC}, "n %"},
+		{"two bars", []string{shorthand.WholeC, wholeE, style("measure-repeat", "2") + shorthand.WholeC, wholeE, shorthand.WholeC}, "n n . % n"},
+		{"beats", []string{shorthand.QuarterC + style("beat-repeat", "") + strings.Repeat(shorthand.QuarterC, 3)}, "%"},
+		{"other beats", []string{shorthand.QuarterC + style("beat-repeat", "") + shorthand.QuarterC + quarterE + quarterE}, "n"},
 	} {
 		m := read(t, notate.Options{}, c.measures...)
 		var got []string

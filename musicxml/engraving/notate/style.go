@@ -141,8 +141,8 @@ func (r *partReader) saysAgain(staff, bar, other int, at, from, length musicxml.
 	return slices.Equal(notes, before)
 }
 
-// notesIn are the notes of a stretch of a bar, each as a text that says its time from there
-// and its pitch, and whether any is to be seen.
+// notesIn are the notes of a stretch of a bar, each as a text that says its time from there,
+// its pitch and what is sung, and whether any is to be seen.
 func (r *partReader) notesIn(staff, bar int, from, length musicxml.Fraction) (notes []string, seen bool) {
 	if bar < 0 {
 		return nil, false
@@ -155,7 +155,7 @@ func (r *partReader) notesIn(staff, bar int, from, length musicxml.Fraction) (no
 			}
 			for _, n := range e.Notes {
 				seen = seen || !e.Hidden
-				notes = append(notes, fmt.Sprint(e.Onset.Sub(from), e.Duration, n.Step, n.Octave+n.OctaveLine, n.Alter))
+				notes = append(notes, fmt.Sprint(e.Onset.Sub(from), e.Duration, n.Step, n.Octave+n.OctaveLine, n.Alter, e.Lyrics))
 			}
 		}
 	}
