@@ -6,6 +6,7 @@ import (
 
 	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/svg"
+	"deskpart/transpose/pitch"
 )
 
 // Options say how music is drawn. The zero value is usable.
@@ -31,6 +32,8 @@ type Options struct {
 	RestRanges bool
 	// LargePrint draws thicker lines and stems, for a large Space.
 	LargePrint bool
+	// Language is that in which the music is described. Default: English.
+	Language pitch.Language
 }
 
 // Drawing is music laid out in lines.

@@ -38,11 +38,13 @@ func onOneStaffThenTwo(t *testing.T, m *engraving.Music) *engraving.Drawing {
 func TestHiddenUpperStaff(t *testing.T) {
 	t.Parallel()
 	const hidden, shown = `<attributes><staff-details number="1" print-object="no"><staff-type>ossia</staff-type></staff-details></attributes>`, `<attributes><staff-details number="1" print-object="yes"/></attributes>`
-	part := shorthand.Part(t, `2treble `+hidden+` <direction><direction-type><words>dolce</words></direction-type></direction> <direction><direction-type><wedge type="crescendo"/></direction-type></direction> R | R <direction><direction-type><wedge type="stop"/></direction-type></direction> | `+shown+` E5:w // C4:w | D4:w | E4:w`)
+	part := shorthand.Part(t, `2treble `+hidden+` <direction><direction-type><words>dolce</words></direction-type></direction> <direction><direction-type><wedge type="crescendo"/></direction-type></direction> R // C4:w | R // D4:w <direction><direction-type><wedge type="stop"/></direction-type></direction> | `+shown+` E5:w // E4:w`)
 	m, err := notate.Part(part, notate.Options{})
 	require.NoError(t, err)
-	onOneStaffThenTwo(t, m)
+	d := onOneStaffThenTwo(t, m)
 	assert.Empty(t, m.Groups)
 	assert.Len(t, m.Staves[1].Measures[0].Marks, 1)
 	assert.Len(t, m.Staves[1].Spanners, 1)
+	assert.Equal(t, "Staff 2, bars 1 to 2", d.Systems[0].Staves[0].Title, "that of the staff that is there")
+	assert.Equal(t, "Bar 1: treble clef, 4/4 time, C 4 whole. Bar 2: D 4 whole.", d.Systems[0].Staves[0].Text)
 }

@@ -1,11 +1,14 @@
 package engraving
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving/display"
+	"deskpart/transpose/pitch"
+	"deskpart/transpose/words"
 )
 
 // Layout is music ready to be broken into lines: what each bar needs is known, and
@@ -15,6 +18,7 @@ import (
 type Layout struct {
 	music *Music
 	o     Options
+	tell  teller
 	width float64 // of a line
 	// states has, for each staff, what is in force at the start of each bar.
 	states   [][]state
@@ -40,7 +44,11 @@ func NewLayout(m *Music, o Options) (*Layout, error) {
 	if o.Space <= 0 {
 		o.Space = 1.75
 	}
-	l := &Layout{music: m, o: o, width: float64(o.Width), from: max(0, o.From-1), to: len(m.Bars)}
+	names, err := words.In(cmp.Or(o.Language, pitch.English))
+	if err != nil {
+		return nil, err
+	}
+	l := &Layout{music: m, o: o, tell: teller{names}, width: float64(o.Width), from: max(0, o.From-1), to: len(m.Bars)}
 	if o.To > 0 {
 		l.to = min(l.to, o.To)
 	}

@@ -9,6 +9,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
+	"deskpart/transpose/pitch"
 )
 
 // signsOf lists the printed accidentals of a voice, "-" for none.
@@ -115,6 +116,26 @@ func TestDescribe(t *testing.T) {
 	assert.Contains(t, engraving.Describe(voices(), 0, 1, 1), "voice 2: F 5 quarter")
 	assert.Contains(t, engraving.Describe(changes(), 0, 2, 3), "Bar 3: rest for 12 bars.")
 	assert.Contains(t, engraving.Describe(ties(), 0, 1, 2), "C sharp 4 half tied.")
+}
+
+// TestDescribeInLanguages: what a page says of its music to whoever does not see it is in the
+// page's language.
+func TestDescribeInLanguages(t *testing.T) {
+	t.Parallel()
+	for language, want := range map[pitch.Language][2]string{
+		pitch.German:  {"Notenzeile 1, Takt 1", "Takt 1: Violinschlüssel, keine Vorzeichen, 4/4-Takt, Akkord Fis 4 und G 4 und B 4 halbe Note, C 5 Viertelnote, D anderes Zeichen 5 Viertelnote."},
+		pitch.French:  {"Portée 1, mesure 1", "Mesure 1: clé de sol, ni dièse ni bémol, mesure à 4/4, accord fa dièse 4 et sol 4 et si bémol 4 blanche, do 5 noire,"},
+		pitch.Italian: {"Pentagramma 1, battuta 1", "Battuta 1: chiave di violino, nessuna alterazione, tempo di 4/4, accordo fa diesis 4 e sol 4 e si bemolle 4 minima, do 5 semiminima,"},
+		pitch.Spanish: {"Pentagrama 1, compás 1", "Compás 1: clave de sol, ninguna alteración, compás de 4/4, acorde fa sostenido 4 y sol 4 y si bemol 4 blanca, do 5 negra,"},
+	} {
+		m := chords()
+		d, err := engraving.Draw(m, engraving.Options{Language: language, To: 1})
+		require.NoError(t, err)
+		staff := d.Systems[0].Staves[0]
+		assert.Equal(t, want[0], staff.Title)
+		assert.Contains(t, staff.Text, want[1])
+		assert.Contains(t, d.Systems[0].Label, want[0][strings.Index(want[0], ", "):])
+	}
 }
 
 func TestLengthOfPrintedValues(t *testing.T) {

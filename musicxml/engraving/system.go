@@ -155,7 +155,7 @@ func (s *system) draw() display.System {
 	}
 	list := display.System{
 		First: s.first + 1, Last: s.end, Width: display.Spaces(s.totalWidth()), Height: display.Spaces(bottom - top),
-		Label: label(s.l.music, s.first, s.end), Large: s.l.o.LargePrint, Space: s.l.o.Space, Over: over,
+		Label: s.l.tell.label(s.l.music, s.first, s.end), Large: s.l.o.LargePrint, Space: s.l.o.Space, Over: over,
 	}
 	frame := &ink{large: s.l.o.LargePrint}
 	s.drawFrame(frame, top)
@@ -395,18 +395,4 @@ func (s *system) stack() (top, bottom float64) {
 		top, bottom = min(top, st.y+t), max(bottom, st.y+b)
 	}
 	return math.Floor(top*2)/2 - 0.5, math.Ceil(bottom*2)/2 + 0.5
-}
-
-// label names the line of the bars first to end for a screen reader.
-func label(m *Music, first, end int) string {
-	a, b := m.Bars[first].Number, m.Bars[end-1].Number
-	switch {
-	case a == "" && b == "":
-		return "music"
-	case a == b || b == "":
-		return "music, bar " + a
-	case a == "":
-		return "music, up to bar " + b
-	}
-	return "music, bars " + a + " to " + b
 }

@@ -54,6 +54,9 @@ func In(l pitch.Language) (*Names, error) {
 // term fills one of the terms.
 func (n *Names) term(key string, fill Fill) string { return n.terms.In(n.Language, key, fill) }
 
+// Drawn fills a text that describes printed music.
+func (n *Names) Drawn(key string, fill Fill) string { return n.term("drawn."+key, fill) }
+
 // Either joins two texts by or.
 func (n *Names) Either(a, b string) string { return n.term("either", Fill{"a": a, "b": b}) }
 

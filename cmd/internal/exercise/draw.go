@@ -8,6 +8,7 @@ import (
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/notate"
+	"deskpart/transpose/pitch"
 )
 
 // drawQuestion draws what is given over empty staves.
@@ -30,7 +31,7 @@ func (e *Exercise) drawQuestion(s Sheet, o PageOptions) ([]pages.Figure, error) 
 		}
 		staves = append(staves, blank)
 	}
-	return e.draw(staves, o)
+	return e.draw(staves, o, s.texts().Language)
 }
 
 // DrawAnswer draws what is given over its answer.
@@ -54,7 +55,7 @@ func (e *Exercise) DrawAnswer(s Sheet, o PageOptions) ([]pages.Figure, error) {
 		}
 		staves = append(staves, answer)
 	}
-	return e.draw(staves, o)
+	return e.draw(staves, o, t.Language)
 }
 
 // named reports whether each staff has a player's name.
@@ -106,12 +107,12 @@ const (
 	largeWidth, largeSpace, largeNotes = 58, 3.0, 9
 )
 
-func (e *Exercise) draw(staves []*engraving.Music, o PageOptions) ([]pages.Figure, error) {
+func (e *Exercise) draw(staves []*engraving.Music, o PageOptions, language pitch.Language) ([]pages.Figure, error) {
 	all, err := engraving.Stack(staves...)
 	if err != nil {
 		return nil, err
 	}
-	options := engraving.Options{Width: lineWidth, Space: lineSpace, Unnumbered: len(all.Bars) <= 4, Justify: true}
+	options := engraving.Options{Width: lineWidth, Space: lineSpace, Unnumbered: len(all.Bars) <= 4, Justify: true, Language: language}
 	most := lineNotes
 	if o.Large {
 		options.Width, options.Space, options.LargePrint, most = largeWidth, largeSpace, true, largeNotes

@@ -77,7 +77,7 @@ func (e *Explanation) draw() (pages.Figure, error) {
 		return pages.Figure{}, err
 	}
 	both.Groups = []engraving.Group{{From: 0, To: 1, Symbol: engraving.Bracket, Barlines: true}}
-	return pages.Draw(both, engraving.Options{Width: 96, Ragged: e.unmeasured(), Unnumbered: e.unmeasured()})
+	return pages.Draw(both, engraving.Options{Width: 96, Ragged: e.unmeasured(), Unnumbered: e.unmeasured(), Language: e.t.Language})
 }
 
 // unmeasured reports whether the music is a row of notes without rhythm.

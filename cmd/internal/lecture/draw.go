@@ -45,7 +45,7 @@ func (s *Step) stack(parts []*engraving.Music) error {
 	if err != nil {
 		return err
 	}
-	figure, err := pages.Draw(all, engraving.Options{Width: lineWidth, Ragged: true, Unnumbered: true})
+	figure, err := pages.Draw(all, engraving.Options{Width: lineWidth, Ragged: true, Unnumbered: true, Language: s.language})
 	s.Figures = append(s.Figures, figure)
 	return err
 }

@@ -54,6 +54,8 @@ type Step struct {
 	Rows []Row `json:"rows,omitempty"`
 	// Figures stand under the text, on a page alone.
 	Figures []pages.Figure `json:"-"`
+
+	language pitch.Language
 }
 
 // Row is a staff in words.
@@ -106,7 +108,7 @@ func (m *maker) asked() error {
 
 // step adds a step.
 func (m *maker) step(about, title string, text ...string) *Step {
-	s := &Step{About: about, Title: texts.UpperFirst(title), Text: text}
+	s := &Step{About: about, Title: texts.UpperFirst(title), Text: text, language: m.t.Language}
 	m.Steps = append(m.Steps, s)
 	return s
 }

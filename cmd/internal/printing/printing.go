@@ -16,6 +16,7 @@ import (
 	"deskpart/musicxml/engraving/pdf"
 	"deskpart/musicxml/engraving/svg"
 	"deskpart/musicxml/notice"
+	"deskpart/transpose/pitch"
 )
 
 // Options say how parts are printed. The zero value is usable.
@@ -147,6 +148,9 @@ func (p *Printed) write(laid *paper.Laid, asSVG bool) error {
 func (o Options) settle(player Player, book *paper.Book) paper.Options {
 	settled := paper.Options{Paper: o.Paper, Staff: o.Staff, Margin: o.Margin, Large: o.Large, OneSided: o.OneSided,
 		FreeHands: player.Instrument != nil && player.Instrument.IsVoice()}
+	if l, err := pitch.ParseLanguage(o.Language); err == nil {
+		settled.Language = l
+	}
 	if settled.Paper == (paper.Size{}) {
 		settled.Paper = paper.UsualSize(o.Language, book.Sheet)
 	}

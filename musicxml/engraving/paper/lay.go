@@ -96,7 +96,7 @@ func (s *setter) addMovement(m *Movement) error {
 		mv.heading = headingHeight
 	}
 	if m.Music != nil && len(m.Music.Bars) > 0 {
-		o := engraving.Options{Width: s.width(), Space: s.o.space(), LargePrint: s.o.Large, RestRanges: true}
+		o := engraving.Options{Width: s.width(), Space: s.o.space(), LargePrint: s.o.Large, RestRanges: true, Language: s.o.Language}
 		layout, err := engraving.NewLayout(m.Music, o)
 		if err != nil {
 			return err

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"deskpart/musicxml/engraving/display"
+	"deskpart/transpose/pitch"
 )
 
 // Options say how a book is laid out. The zero value is usable.
@@ -25,6 +26,8 @@ type Options struct {
 	OneSided bool
 	// FreeHands is for singers, who turn a page while they sing: no turn needs time.
 	FreeHands bool
+	// Language is that in which the music is described. Default: English.
+	Language pitch.Language
 }
 
 const (

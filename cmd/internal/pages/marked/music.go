@@ -12,6 +12,7 @@ import (
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/notate"
+	"deskpart/transpose/pitch"
 )
 
 // The classes of marked heads in the drawings.
@@ -50,7 +51,7 @@ func draw(t *texts.Texts, d *marking.Drawn) ([]pages.Figure, error) {
 		last := len(groups) - 1
 		groups[last] = append([]*engraving.Music{given}, groups[last]...)
 	}
-	return figures(groups)
+	return figures(groups, t.Language)
 }
 
 // wholesale reports whether a mistake is about so many notes that painting them
@@ -60,14 +61,14 @@ func wholesale(d *marking.Drawn, i int) bool { return len(d.Wanted[i]) > 12 }
 // lineWidth is that of a page of A4 or Letter, in staff spaces of the usual size.
 const lineWidth, lineSpace = 92, 1.9
 
-func figures(groups [][]*engraving.Music) ([]pages.Figure, error) {
+func figures(groups [][]*engraving.Music, language pitch.Language) ([]pages.Figure, error) {
 	var list []pages.Figure
 	for _, group := range groups {
 		stacked, err := engraving.Stack(group...)
 		if err != nil {
 			return nil, err
 		}
-		f, err := pages.Draw(stacked, engraving.Options{Width: lineWidth, Space: lineSpace, Unnumbered: len(stacked.Bars) < 2})
+		f, err := pages.Draw(stacked, engraving.Options{Width: lineWidth, Space: lineSpace, Unnumbered: len(stacked.Bars) < 2, Language: language})
 		if err != nil {
 			return nil, err
 		}
