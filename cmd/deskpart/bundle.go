@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"fmt"
 	"path"
@@ -36,9 +37,9 @@ func (j *scoreJob) pack(i int, sheet *parts.Part, row *report.PartRow) {
 // writeBundle writes the score and its parts as one file, which the manifest names.
 // It is one task of the pool, whose memory it works in.
 func (j *scoreJob) writeBundle(ctx context.Context) error {
-	return firstError(j.worker.Each(ctx, 1, func(_ context.Context, worker, _ int) error {
+	return cmp.Or(j.worker.Each(ctx, 1, func(_ context.Context, worker, _ int) error {
 		return j.bundleWith(&j.spaces[worker])
-	}))
+	})...)
 }
 
 func (j *scoreJob) bundleWith(space *parts.Workspace) error {
@@ -80,7 +81,7 @@ const bundleOpus = "opus.musicxml"
 // bundleAll writes the scores of a work with their parts, and an opus that leads to them,
 // as one file.
 func (j *workJob) bundleAll(ctx context.Context) error {
-	return firstError(j.worker.Each(ctx, 1, func(_ context.Context, worker, _ int) error {
+	return cmp.Or(j.worker.Each(ctx, 1, func(_ context.Context, worker, _ int) error {
 		contents := []musicxml.File{{Name: bundleOpus}}
 		var links []musicxml.OpusScore
 		for m, movement := range j.movements {
@@ -97,7 +98,7 @@ func (j *workJob) bundleAll(ctx context.Context) error {
 		}
 		contents[0].Data = musicxml.Append(nil, musicxml.NewOpus(j.Title, links...), layout)
 		return j.writeContainer(bundleOpus, contents)
-	}))
+	})...)
 }
 
 // folderOf is the folder of a movement inside a bundle.

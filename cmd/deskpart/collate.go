@@ -258,7 +258,7 @@ func (c *collationRun) print(agree bool) error {
 		c.rows("parts")
 		for i := range c.results {
 			r := &c.results[i]
-			c.row(collatedPart{r.File, r.File, r.Part, r.Movement, r.Agree(), list(r.Differences), r.Remarks})
+			c.row(collatedPart{r.File, r.File, r.Part, r.Movement, r.Agree(), report.List(r.Differences), r.Remarks})
 		}
 		return c.oneRun.print(struct {
 			Input string `json:"input"` // the score

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -263,7 +264,7 @@ func (c *conversion) convert(ctx context.Context, w *run.Worker, score *musicxml
 		}
 		return err
 	})
-	if err := firstError(errs); err != nil {
+	if err := cmp.Or(errs...); err != nil {
 		return nil, err
 	}
 	for i := range reports {

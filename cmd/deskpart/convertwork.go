@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"path"
 	"path/filepath"
@@ -124,7 +125,7 @@ func (o *opusWriter) write(at, key, below string, done *convertedInput) error {
 		return filepath.ToSlash(relative)
 	})
 	if err != nil || failed != nil {
-		return firstError([]error{err, failed})
+		return cmp.Or(err, failed)
 	}
 	linked.source = files.NewSource(key, data)
 	linked.Was, linked.Movements = pitchOf(done.scores), max(1, linked.Movements)

@@ -143,7 +143,7 @@ func (j *scoreJob) write(ctx context.Context) error {
 		}
 		return j.part(i, &rows[i], &j.spaces[worker])
 	})
-	if err := firstError(errs); err != nil {
+	if err := cmp.Or(errs...); err != nil {
 		return err
 	}
 	for i, warnings := range j.sheets.Silent(j.reports) {

@@ -151,7 +151,7 @@ func (o *fitOptions) fitPart(path string, score *oneScore, band fit.Band) error 
 		PartID     string            `json:"part_id"`
 		Level      instruments.Level `json:"level"`
 		Candidates []fit.Candidate   `json:"candidates"`
-	}{path, assignment.Name, assignment.ID, o.Level, list(candidates)},
+	}{path, assignment.Name, assignment.ID, o.Level, report.List(candidates)},
 		func(out io.Writer) error { return printCandidates(out, assignment, music, candidates) })
 }
 

@@ -29,11 +29,3 @@ func printDocument(p *program, input string, fields any, summary report.Summary)
 	}
 	return document.Close(fields, nil, &summary)
 }
-
-// list makes an absent list an empty one, which JSON writes as [].
-func list[T any](items []T) []T {
-	if items == nil {
-		return []T{}
-	}
-	return items
-}

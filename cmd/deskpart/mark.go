@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/marking"
 	"deskpart/cmd/internal/marking/class"
@@ -159,8 +160,7 @@ func (o *markOptions) refuseKey(p *program, path string, err error) error {
 	if !o.json {
 		return errNeedsPerson
 	}
-	var known *musicxml.Error
-	if errors.As(err, &known) && known.File != "" {
+	if known, ok := errors.AsType[*musicxml.Error](err); ok && known.File != "" {
 		path = known.File
 	}
 	none := class.New([]marking.Result{})
@@ -192,7 +192,7 @@ func (o *markOptions) writePages(r class.Report, inputs []files.Input) error {
 		if data, err = page.PDF(o.size); err != nil {
 			return err
 		}
-		pages = append(pages, outFile{pdfName(page.File), data})
+		pages = append(pages, outFile{exercise.PDFName(page.File), data})
 	}
 	return o.writeFolder(o.out, pages, inputs...)
 }

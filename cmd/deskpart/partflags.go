@@ -97,8 +97,7 @@ func (f *partFlags) readPlan(p *program) error {
 	if f.Plan, err = readTable(f.plan, plan.Read); err != nil {
 		return err
 	}
-	var wrong *parts.PlanError
-	if errors.As(parts.CheckPlan(f.Plan, catalogue), &wrong) {
+	if wrong, ok := errors.AsType[*parts.PlanError](parts.CheckPlan(f.Plan, catalogue)); ok {
 		f.wrong = &planError{f.plan, wrong}
 	}
 	return nil

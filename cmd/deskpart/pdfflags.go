@@ -3,8 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -25,9 +23,6 @@ func (f *pdfFlags) addFlags(cmd *cobra.Command, several bool) {
 	}
 	cmd.Flags().StringVar(&f.paper, "paper", "", "the paper of a PDF: a4, letter, b4, or WIDTHxHEIGHT in mm or in (default: A4, or Letter where that is usual)")
 }
-
-// pdfName is the name of the PDF of a page.
-func pdfName(page string) string { return strings.TrimSuffix(page, filepath.Ext(page)) + ".pdf" }
 
 // settle reads --paper; asked is whether there is to be a PDF.
 func (f *pdfFlags) settle(language string, asked bool) (err error) {

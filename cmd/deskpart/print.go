@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"deskpart/cmd/internal/files"
+	"deskpart/cmd/internal/report"
 )
 
 // printOptions are the flags of print.
@@ -84,7 +85,7 @@ func (o *printOptions) making() (files.Making, error) {
 		return m, err
 	}
 	settings := settingsOf(o.cmd)
-	settings["plan"] = list(o.Plan)
+	settings["plan"] = report.List(o.Plan)
 	if o.substitutesSum != "" {
 		settings["substitutes"] = o.substitutesSum
 	}

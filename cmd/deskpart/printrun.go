@@ -88,7 +88,7 @@ func runPrint(ctx context.Context, p *program, o *printOptions, paths []string) 
 	}
 	err = r.finish(failed, len(inputs)+len(problems), struct {
 		Scores []printedScore `json:"scores"`
-	}{list(r.scores)})
+	}{report.List(r.scores)})
 	if err == nil && r.needsPerson() {
 		return errNeedsPerson
 	}

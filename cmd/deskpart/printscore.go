@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -113,7 +114,7 @@ func (j *printJob) printParts(ctx context.Context) error {
 		j.result.failed = j.result.failed || row.Failed
 		j.result.unknown = j.result.unknown || j.assignments[i].RecognisedBy == parts.ByNone
 	}
-	return firstError(errs)
+	return cmp.Or(errs...)
 }
 
 // keep makes the result outlive the score, pieces of whose text are in it.
@@ -176,7 +177,7 @@ func (j *printJob) print(i int, space *parts.Workspace) (*printing.Printed, erro
 	case j.movements != nil:
 		printed, warnings, err := j.options.PrintPlayer(j.movements.Work, i)
 		if err == nil {
-			printed.Warnings = list(slices.Concat(warnings, printed.Warnings))
+			printed.Warnings = report.List(slices.Concat(warnings, printed.Warnings))
 		}
 		return printed, err
 	case j.leaves != nil:
@@ -194,7 +195,7 @@ func (j *printJob) print(i int, space *parts.Workspace) (*printing.Printed, erro
 	if err != nil {
 		return nil, err
 	}
-	printed.Warnings = list(slices.Concat(warnings, printed.Warnings))
+	printed.Warnings = report.List(slices.Concat(warnings, printed.Warnings))
 	return printed, nil
 }
 

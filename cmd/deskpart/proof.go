@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -172,10 +173,10 @@ func (r *proofRun) workOf(ctx context.Context, w *run.Worker, in files.Input) er
 func (r *proofRun) examine(ctx context.Context, w *run.Worker, job *parts.Job, examined []*proof.Part) error {
 	examiner := proof.Examiner{Job: job, Level: r.Level,
 		Verification: verify.Options{MaxSignature: r.MaxSignature, Spelling: r.Spelling}}
-	return firstError(w.Each(ctx, len(examined), func(_ context.Context, worker, i int) (err error) {
+	return cmp.Or(w.Each(ctx, len(examined), func(_ context.Context, worker, i int) (err error) {
 		examined[i], err = examiner.Examine(i, &r.memory[worker])
 		return err
-	}))
+	})...)
 }
 
 // say says what the page says in short.

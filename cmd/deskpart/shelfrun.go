@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"strings"
@@ -192,7 +193,7 @@ func (r *shelfRun) survey(ctx context.Context, w *run.Worker, score *musicxml.Sc
 // each hands pieces of work to the worker's helpers, each with its own memory.
 func (r *shelfRun) each(ctx context.Context, w *run.Worker) parts.Each {
 	return func(n int, do func(*parts.Workspace, int) error) error {
-		return firstError(w.Each(ctx, n, func(_ context.Context, worker, i int) error { return do(&r.spaces[worker], i) }))
+		return cmp.Or(w.Each(ctx, n, func(_ context.Context, worker, i int) error { return do(&r.spaces[worker], i) })...)
 	}
 }
 
@@ -206,8 +207,7 @@ func (r *shelfRun) speak(l pitch.Language) (err error) {
 
 // reject says why a file was refused, and keeps it.
 func (r *shelfRun) reject(input string, err error) {
-	var plan *parts.PlanError
-	if errors.As(err, &plan) {
+	if plan, ok := errors.AsType[*parts.PlanError](err); ok {
 		r.rejectPlan(input, plan)
 		return
 	}
@@ -266,8 +266,7 @@ func (r *shelfRun) row(value any) {
 // beside the rows, nil for nothing, and settles the exit status.
 func (r *shelfRun) finish(failed error, inputs int, fields any) error {
 	defer r.rest()
-	var stopped run.Interrupted
-	if errors.As(failed, &stopped) {
+	if stopped, ok := errors.AsType[run.Interrupted](failed); ok {
 		r.summary.Stopped = stopped.Error()
 		r.summary.Left = inputs - r.summary.Files - r.summary.Rejected.Total()
 	}
@@ -308,13 +307,4 @@ func (r *shelfRun) print(fields any) error {
 		return nil
 	}
 	return r.summary.WriteText(r.program.streams.Out, r.said)
-}
-
-func firstError(errs []error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
 }

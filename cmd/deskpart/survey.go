@@ -112,7 +112,7 @@ func runSurvey(ctx context.Context, p *program, o *surveyOptions, paths []string
 	}
 	return s.finish(failed, len(inputs)+len(problems), struct {
 		Works []surveyedWork `json:"works"`
-	}{list(s.works)})
+	}{report.List(s.works)})
 }
 
 // writePlan writes a plan whole, never over a score.
@@ -196,7 +196,7 @@ func (s *surveyRun) ofScore(ctx context.Context, w *run.Worker, read *parts.Surv
 		result.Parts[i] = survey.OfPart(job, i, &s.spaces[worker])
 		return nil
 	})
-	if err := firstError(errs); err != nil {
+	if err := cmp.Or(errs...); err != nil {
 		return result, err // it may be worded with pieces of the score's text
 	}
 	result.OwnStrings()

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -164,7 +165,7 @@ func (v *verificationRun) score(ctx context.Context, w *run.Worker, in files.Inp
 		result[i] = verifiedPart{name, id, verdict, found}
 		return err
 	})
-	if err := firstError(errs); err != nil {
+	if err := cmp.Or(errs...); err != nil {
 		return nil, err // it may be worded with pieces of the score's text
 	}
 	if err := v.throughConversion(ctx, w, surveyed, result); err != nil {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"path"
 
@@ -147,7 +148,7 @@ func (j *workJob) write(ctx context.Context) error {
 	errs := j.worker.Each(ctx, len(rows), func(_ context.Context, worker, i int) error {
 		return j.file(&rows[i], i, &j.spaces[worker])
 	})
-	if err := firstError(errs); err != nil {
+	if err := cmp.Or(errs...); err != nil {
 		return err
 	}
 	for i := range rows {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
@@ -16,7 +17,7 @@ func (j *workJob) printBooks(ctx context.Context, rows []report.PartRow) error {
 	for p := range names {
 		names[p] = j.names.Unique(fmt.Sprintf("%02d %s", p+1, j.Players[p].Label), ".pdf")
 	}
-	return firstError(j.worker.Each(ctx, len(j.Players), func(_ context.Context, _, p int) error {
+	return cmp.Or(j.worker.Each(ctx, len(j.Players), func(_ context.Context, _, p int) error {
 		row := first(p)
 		printed, _, err := options.PrintPlayer(j.Work, p)
 		if err != nil {
@@ -24,5 +25,5 @@ func (j *workJob) printBooks(ctx context.Context, rows []report.PartRow) error {
 			return nil
 		}
 		return j.putPrint(row, names[p], printed)
-	}))
+	})...)
 }

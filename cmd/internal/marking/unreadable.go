@@ -61,8 +61,7 @@ func Unmarked(t *texts.Texts, path string, code notice.Code, err error) Result {
 	}
 	r := Result{Input: path, File: path, Mistakes: []Mistake{}, Code: code}
 	if err != nil && !t.Has("unmarked", string(code)) {
-		var located *musicxml.Error
-		if errors.As(err, &located) {
+		if located, ok := errors.AsType[*musicxml.Error](err); ok {
 			bare := *located
 			bare.File, err = "", &bare // it stands beside it
 		}

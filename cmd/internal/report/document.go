@@ -19,8 +19,7 @@ type Rejection struct {
 
 // NewRejection says why a file was refused.
 func NewRejection(input string, code notice.Code, err error) Rejection {
-	var known *musicxml.Error
-	if errors.As(err, &known) {
+	if known, ok := errors.AsType[*musicxml.Error](err); ok {
 		inside := *known
 		inside.File = ""
 		if inside.Code == "" {

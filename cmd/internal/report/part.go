@@ -66,8 +66,7 @@ func (r *PartRow) Fail(err error) {
 // Failure says of a part why it was not made.
 func Failure(err error) musicxml.Warning {
 	w := musicxml.Warning{Code: notice.Failed, Text: err.Error()}
-	var known *musicxml.Error
-	if errors.As(err, &known) {
+	if known, ok := errors.AsType[*musicxml.Error](err); ok {
 		if known.Code == notice.InTheWay {
 			w.Code = known.Code
 		}

@@ -45,8 +45,8 @@ const FormatMusicXML = "musicxml"
 // NewSettings are those of parts that are plain files.
 func NewSettings(o parts.Options) Settings {
 	s := Settings{Input: string(o.Input), MaxSignature: o.MaxSignature, RestBars: o.RestBars, Players: o.Players,
-		WithoutSignature: list(o.WithoutSignature), Cues: o.Cues, Spelling: SpellingWord(o.Spelling), Tacet: string(o.Tacet),
-		Level: string(o.Level), Language: string(o.Language), Format: FormatMusicXML, Only: list(o.Only), Plan: list(o.Plan),
+		WithoutSignature: List(o.WithoutSignature), Cues: o.Cues, Spelling: SpellingWord(o.Spelling), Tacet: string(o.Tacet),
+		Level: string(o.Level), Language: string(o.Language), Format: FormatMusicXML, Only: List(o.Only), Plan: List(o.Plan),
 		Percussionists: o.Percussionists, Share: o.Share, Choir: string(o.Choir)}
 	for _, reader := range o.Editions {
 		s.Editions = append(s.Editions, reader.Name)
@@ -65,8 +65,8 @@ func SpellingWord(s transpose.Spelling) string {
 	return "exact"
 }
 
-// list makes an absent list an empty one, which JSON writes as [].
-func list[T any](items []T) []T {
+// List makes an absent list an empty one, which JSON writes as [].
+func List[T any](items []T) []T {
 	if items == nil {
 		return []T{}
 	}

@@ -63,8 +63,7 @@ var causes = []cause{
 }
 
 func inWords(err error) (what, remedy string) {
-	var said *musicxml.Error
-	if errors.As(err, &said) {
+	if said, ok := errors.AsType[*musicxml.Error](err); ok {
 		return said.Error(), ""
 	}
 	for _, cause := range slices.Concat(systemCauses, causes) {

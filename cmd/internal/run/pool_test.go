@@ -176,8 +176,7 @@ func TestPanicIsOneItemsError(t *testing.T) {
 			return i, nil
 		},
 		Deliver: func(r run.Result[int, int]) error {
-			var fault *run.Fault
-			if errors.As(r.Err, &fault) {
+			if fault, ok := errors.AsType[*run.Fault](r.Err); ok {
 				faults = append(faults, r.Item)
 				assert.NotEmpty(t, fault.Stack)
 				assert.Contains(t, r.Err.Error(), "a mistake in the program itself (")
@@ -368,8 +367,7 @@ func TestKeep(t *testing.T) {
 				return i, nil
 			},
 			Deliver: func(r run.Result[int, int]) error {
-				var much *run.TooMuch
-				if errors.As(r.Err, &much) {
+				if much, ok := errors.AsType[*run.TooMuch](r.Err); ok {
 					refused++
 					assert.Equal(t, run.TooMuch{Wants: 60, Memory: 40, Kept: 60}, *much)
 				} else {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 
 	"deskpart/cmd/internal/fit"
+	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/texts"
 	"deskpart/instruments"
 	"deskpart/musicxml/parts"
@@ -82,7 +83,7 @@ func (s *Service) cast(c *call, request bandRequest) (Reply, error) {
 		r := &casting.Roles[i]
 		r.Text, r.Label, r.Player = r.Words(c.page), c.page.Named(r.Label), c.page.Named(r.Player)
 	}
-	return Reply{Value: Cast{casting, list(casting.PlanRows()), s.titles(casting, on.options.Language)}}, nil
+	return Reply{Value: Cast{casting, report.List(casting.PlanRows()), s.titles(casting, on.options.Language)}}, nil
 }
 
 // castable seats the score as fit reads it: every player's own music, no plan.

@@ -47,7 +47,7 @@ func (s *Service) collate(c *call, on *seated) (Reply, error) {
 	told := []Collated{}
 	for i := range results {
 		r := &results[i]
-		one := Collated{r.File, r.Part, r.Agree(), []Erratum{}, list(r.Remarks)}
+		one := Collated{r.File, r.Part, r.Agree(), []Erratum{}, report.List(r.Remarks)}
 		for _, d := range r.Differences {
 			one.Differences = append(one.Differences, Erratum{d, d.Stands, d.Should})
 		}

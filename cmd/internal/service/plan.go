@@ -3,6 +3,7 @@ package service
 import (
 	"bytes"
 
+	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/survey"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/parts"
@@ -42,5 +43,5 @@ func (s *Service) readPlan(c *call) (Reply, error) {
 	if err == nil {
 		err = parts.CheckPlan(rows, s.catalogue)
 	}
-	return Reply{Value: list(rows)}, err
+	return Reply{Value: report.List(rows)}, err
 }

@@ -145,11 +145,3 @@ func (s *Service) Call(ctx context.Context, name string, request []byte, files [
 	}
 	return do(s, &call{Context: ctx, request: request, files: files, tell: tell, page: page})
 }
-
-// list makes an absent list an empty one, which JSON writes as [].
-func list[T any](items []T) []T {
-	if items == nil {
-		return []T{}
-	}
-	return items
-}

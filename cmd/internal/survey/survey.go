@@ -216,8 +216,7 @@ func ownWarnings(warnings []musicxml.Warning) {
 // warningOf makes an error a warning, with its place.
 func warningOf(err error) musicxml.Warning {
 	w := musicxml.Warning{Code: notice.Failed, Text: err.Error()}
-	var known *musicxml.Error
-	if errors.As(err, &known) {
+	if known, ok := errors.AsType[*musicxml.Error](err); ok {
 		w.Measure, w.Beat = known.Measure, known.Beat
 		if known.Code != "" {
 			w.Code = known.Code

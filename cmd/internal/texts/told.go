@@ -41,8 +41,7 @@ func (t *Texts) Warning(w musicxml.Warning, to Listener) Told {
 // Refusal says an error. One without a code is said to have kept something from being
 // done, with its own words behind it.
 func (t *Texts) Refusal(err error, to Listener) Told {
-	var problem *Problem
-	if errors.As(err, &problem) {
+	if problem, ok := errors.AsType[*Problem](err); ok {
 		return t.problem(problem)
 	}
 	var known *musicxml.Error
