@@ -52,13 +52,10 @@ func (j *scoreJob) read(ctx context.Context, in files.Input) error {
 	if j.source, err = j.readData(j.worker, in, j.data, !j.bundle); err != nil {
 		return err
 	}
-	if j.surveyed, err = j.survey(ctx, j.worker, j.source, j.Options); err != nil {
+	if j.sheets, err = j.assign(ctx, j.worker, j.source, j.Options); err != nil {
 		return err
 	}
-	if j.sheets, err = j.surveyed.Assign(); err != nil {
-		return err
-	}
-	j.assignments = j.sheets.Assignments()
+	j.surveyed, j.assignments = j.sheets.Surveyed(), j.sheets.Assignments()
 	j.manifest.Source.Title = j.surveyed.Title()
 	j.manifest.Source.Pitch, j.manifest.Source.Reason = j.surveyed.Pitch()
 	j.manifest.Source.ToldBy, j.manifest.Source.Unsure = j.surveyed.ToldBy(), j.surveyed.Unsaid()

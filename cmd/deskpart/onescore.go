@@ -154,11 +154,11 @@ func (f *scoreFlags) open(ctx context.Context, p *program, path string) (*oneSco
 		return nil, err
 	}
 	return s, s.work(ctx, func(ctx context.Context, w *run.Worker, in files.Input) error {
-		_, surveyed, err := s.readSurveyed(ctx, w, in, f.Options)
+		score, err := s.read(w, in)
 		if err != nil {
 			return err
 		}
-		if s.job, err = surveyed.Assign(); err != nil {
+		if s.job, err = s.assign(ctx, w, score, f.Options); err != nil {
 			return err
 		}
 		s.assignments = s.job.Assignments()

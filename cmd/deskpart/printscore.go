@@ -43,15 +43,12 @@ type printJob struct {
 }
 
 func (j *printJob) work(ctx context.Context) error {
-	surveyed, err := j.survey(ctx, j.worker, j.score, j.Options)
-	if err != nil {
-		return err
-	}
-	if j.sheets, err = surveyed.Assign(); err != nil {
+	var err error
+	if j.sheets, err = j.assign(ctx, j.worker, j.score, j.Options); err != nil {
 		return err
 	}
 	j.assignments = j.sheets.Assignments()
-	j.result.Title = surveyed.Title()
+	j.result.Title = j.sheets.Surveyed().Title()
 	missing := j.sheets.Missing()
 	j.asIs = len(j.score.Parts) == 1 && len(j.Plan) == 0 && j.Input == parts.Auto && !j.desksFlags.asked()
 	j.result.NotFound = wordsOf(missing)

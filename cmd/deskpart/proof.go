@@ -109,17 +109,17 @@ func (r *proofRun) score(ctx context.Context, w *run.Worker, in files.Input) err
 	if in.Movements != nil {
 		return r.workOf(ctx, w, in)
 	}
-	_, surveyed, err := r.readSurveyed(ctx, w, in, r.Options)
+	score, err := r.read(w, in)
 	if err != nil {
 		return err
 	}
-	job, err := surveyed.Assign()
+	job, err := r.assign(ctx, w, score, r.Options)
 	if err != nil {
 		return err
 	}
 	r.missing = job.Missing()
-	whole := &proof.Proof{Score: in.Key, Title: surveyed.Title(), Parts: make([]*proof.Part, len(job.Assignments()))}
-	whole.Pitch, whole.Reason = surveyed.Pitch()
+	whole := &proof.Proof{Score: in.Key, Title: job.Surveyed().Title(), Parts: make([]*proof.Part, len(job.Assignments()))}
+	whole.Pitch, whole.Reason = job.Surveyed().Pitch()
 	if err := r.examine(ctx, w, job, whole.Parts); err != nil {
 		return err
 	}

@@ -120,16 +120,6 @@ func (r *shelfRun) read(w *run.Worker, in files.Input) (*musicxml.Score, error) 
 	return r.readData(w, in, data, true)
 }
 
-// readSurveyed reads a score and surveys its parts.
-func (r *shelfRun) readSurveyed(ctx context.Context, w *run.Worker, in files.Input, o parts.Options) (*musicxml.Score, *parts.Surveyed, error) {
-	score, err := r.read(w, in)
-	if err != nil {
-		return nil, nil, err
-	}
-	surveyed, err := r.survey(ctx, w, score, o)
-	return score, surveyed, err
-}
-
 // releaseAfter gives back the memory of a score, or of a work, when what is done with it
 // has ended well. An error keeps it: it may be worded with pieces of the text.
 func releaseAfter(read interface{ Release() }, err *error) {
@@ -188,6 +178,15 @@ func (r *shelfRun) survey(ctx context.Context, w *run.Worker, score *musicxml.Sc
 	}
 	o.Each = r.each(ctx, w)
 	return parts.Survey(score, catalogue, o)
+}
+
+// assign surveys a score and tells which parts it is to have.
+func (r *shelfRun) assign(ctx context.Context, w *run.Worker, score *musicxml.Score, o parts.Options) (*parts.Job, error) {
+	surveyed, err := r.survey(ctx, w, score, o)
+	if err != nil {
+		return nil, err
+	}
+	return surveyed.Assign()
 }
 
 // each hands pieces of work to the worker's helpers, each with its own memory.

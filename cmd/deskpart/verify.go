@@ -151,7 +151,11 @@ func allTranspositions(catalogue *instruments.Catalogue) []transpose.Transpositi
 
 // score verifies all parts of one score.
 func (v *verificationRun) score(ctx context.Context, w *run.Worker, in files.Input) ([]verifiedPart, error) {
-	score, surveyed, err := v.readSurveyed(ctx, w, in, v.parts)
+	score, err := v.read(w, in)
+	if err != nil {
+		return nil, err
+	}
+	surveyed, err := v.survey(ctx, w, score, v.parts)
 	if err != nil {
 		return nil, err
 	}

@@ -29,11 +29,7 @@ func (v *verificationRun) holdDesks(ctx context.Context, w *run.Worker, score *m
 	}
 	o := v.desks.Options
 	o.Input, o.RestBars = v.parts.Input, 0
-	surveyed, err := v.survey(ctx, w, score, o)
-	if err != nil {
-		return err
-	}
-	job, err := surveyed.Assign()
+	job, err := v.assign(ctx, w, score, o)
 	if err != nil {
 		return err
 	}

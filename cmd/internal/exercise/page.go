@@ -1,6 +1,7 @@
 package exercise
 
 import (
+	"cmp"
 	_ "embed" // sheet.html, sheet.css
 	"fmt"
 
@@ -40,22 +41,10 @@ type sheetView struct {
 
 // Questions is the page to hand out: the music over empty staves of the same bars to
 // write on.
-func (s Sheet) Questions(o PageOptions) ([]byte, error) {
-	v, err := s.questions(o)
-	if err != nil {
-		return nil, err
-	}
-	return s.html(v, o)
-}
+func (s Sheet) Questions(o PageOptions) ([]byte, error) { return s.html(s.questions, o) }
 
 // Answers is the page to mark by: the music over its answer.
-func (s Sheet) Answers(o PageOptions) ([]byte, error) {
-	v, err := s.answers(o)
-	if err != nil {
-		return nil, err
-	}
-	return s.html(v, o)
-}
+func (s Sheet) Answers(o PageOptions) ([]byte, error) { return s.html(s.answers, o) }
 
 func (s Sheet) questions(o PageOptions) (sheetView, error) {
 	t := s.texts()
@@ -76,12 +65,7 @@ func (s Sheet) answers(o PageOptions) (sheetView, error) {
 	})
 }
 
-func (s Sheet) topic() Topic {
-	if s.Settings.Topic == "" {
-		return Transposition
-	}
-	return s.Settings.Topic
-}
+func (s Sheet) topic() Topic { return cmp.Or(s.Settings.Topic, Transposition) }
 
 // view adds the exercises to a sheet.
 func (s Sheet) view(v sheetView, draw func(*Exercise, *exerciseView) ([]pages.Figure, error)) (sheetView, error) {
@@ -105,7 +89,11 @@ func (s Sheet) codeText() string {
 }
 
 // html makes a page of a sheet.
-func (s Sheet) html(v sheetView, o PageOptions) ([]byte, error) {
+func (s Sheet) html(of func(PageOptions) (sheetView, error), o PageOptions) ([]byte, error) {
+	v, err := of(o)
+	if err != nil {
+		return nil, err
+	}
 	p := pages.Page{Texts: s.texts(), Title: s.fullTitle(v), Style: sheetStyle, Large: o.Large}
 	for _, e := range v.Exercises {
 		p.AddFigures(e.Figures...)

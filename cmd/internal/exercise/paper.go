@@ -10,24 +10,20 @@ import (
 
 // QuestionsPDF is [Sheet.Questions] on paper, as a PDF.
 func (s Sheet) QuestionsPDF(o PageOptions, size paper.Size) ([]byte, error) {
-	v, err := s.questions(o)
-	if err != nil {
-		return nil, err
-	}
-	return s.pdf(v, o, size)
+	return s.pdf(s.questions, o, size)
 }
 
 // AnswersPDF is [Sheet.Answers] on paper, as a PDF.
 func (s Sheet) AnswersPDF(o PageOptions, size paper.Size) ([]byte, error) {
-	v, err := s.answers(o)
-	if err != nil {
-		return nil, err
-	}
-	return s.pdf(v, o, size)
+	return s.pdf(s.answers, o, size)
 }
 
 // pdf sets a sheet. An exercise stays on one page where it has room.
-func (s Sheet) pdf(v sheetView, o PageOptions, size paper.Size) ([]byte, error) {
+func (s Sheet) pdf(of func(PageOptions) (sheetView, error), o PageOptions, size paper.Size) ([]byte, error) {
+	v, err := of(o)
+	if err != nil {
+		return nil, err
+	}
 	d := typeset.New(typeset.Options{Paper: size, Large: o.Large, Title: s.fullTitle(v), Language: string(s.texts().Language)})
 	d.Title(v.Title)
 	code := s.codeText()

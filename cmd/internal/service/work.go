@@ -33,13 +33,20 @@ type seatedWork struct {
 	titles   []string // of the movements, as an opus says them
 }
 
-// workOf reads the request and seats the players of its work.
-func (s *Service) workOf(c *call) (*seatedWork, error) {
-	on := &seatedWork{}
-	if err := c.into(&on.request); err != nil {
-		return nil, err
-	}
-	var err error
+// withWork is a call that works with a seated work: the request is read and its players are
+// seated.
+func withWork(do func(*Service, *call, *seatedWork) (Reply, error)) func(*Service, *call) (Reply, error) {
+	return asked(func(s *Service, c *call, r workRequest) (Reply, error) {
+		on, err := s.workOf(c, r)
+		if err != nil {
+			return Reply{}, err
+		}
+		return do(s, c, on)
+	})
+}
+
+func (s *Service) workOf(c *call, request workRequest) (on *seatedWork, err error) {
+	on = &seatedWork{request: request}
 	if on.options, err = on.request.Settings.options(s.catalogue); err != nil {
 		return nil, err
 	}
@@ -114,11 +121,7 @@ type WorkSeat struct {
 }
 
 // seatWork says who the players of a work are.
-func (s *Service) seatWork(c *call) (Reply, error) {
-	on, err := s.workOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
+func (s *Service) seatWork(c *call, on *seatedWork) (Reply, error) {
 	names := on.books()
 	seats := make([]WorkSeat, len(on.Players))
 	for p, player := range on.Players {
@@ -164,11 +167,7 @@ func (on *seatedWork) books() []string {
 }
 
 // makeWork makes the files of the players, one a movement, as extract does.
-func (s *Service) makeWork(c *call) (Reply, error) {
-	on, err := s.workOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
+func (s *Service) makeWork(c *call, on *seatedWork) (Reply, error) {
 	var taken files.Names
 	space := new(parts.Workspace)
 	n := len(on.Jobs)
@@ -233,11 +232,7 @@ func (on *seatedWork) makeFile(row *report.PartRow, space *parts.Workspace, p, m
 }
 
 // drawWork draws a player's book as the pages that are printed.
-func (s *Service) drawWork(c *call) (Reply, error) {
-	on, err := s.workOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
+func (s *Service) drawWork(c *call, on *seatedWork) (Reply, error) {
 	p := on.request.Part
 	if p < 0 || p >= len(on.Players) {
 		return Reply{}, errNoSuchPart
@@ -266,11 +261,7 @@ func (on *seatedWork) book(p int) (printing.Row, *printing.Printed) {
 }
 
 // printWork makes a book for each player, or with "copies" one document of them all.
-func (s *Service) printWork(c *call) (Reply, error) {
-	on, err := s.workOf(c)
-	if err != nil {
-		return Reply{}, err
-	}
+func (s *Service) printWork(c *call, on *seatedWork) (Reply, error) {
 	r := &on.request
 	job := printing.Job{Title: on.Title, Language: string(on.options.Language), OneSided: r.Settings.OneSided}
 	return c.printAll(r.chosen(len(on.Players)), r.Copies, on.books(), &job, on.book)
