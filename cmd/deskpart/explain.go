@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
@@ -187,28 +186,28 @@ func (o *explainOptions) task(p *program, words string) (explain.Task, error) {
 }
 
 // given is the music to explain.
-func (o *explainOptions) given(ctx context.Context, p *program, t explain.Task, said *texts.Texts) (*etree.Element, error) {
+func (o *explainOptions) given(ctx context.Context, p *program, t explain.Task, said *texts.Texts) (given explain.Passage, err error) {
 	if o.score.path != "" {
 		if o.notes != "" || o.key != "" {
-			return nil, fmt.Errorf("--from-score brings its own notes and key; leave out --notes and --key")
+			return given, fmt.Errorf("--from-score brings its own notes and key; leave out --notes and --key")
 		}
-		passage, err := o.score.read(ctx, p, &o.runFlags, t)
-		return passage.Part, err
+		return o.score.read(ctx, p, &o.runFlags, t)
 	}
 	key, err := explain.ParseKey(said, o.key)
 	if err != nil {
-		return nil, fmt.Errorf("--key: %w", err)
+		return given, fmt.Errorf("--key: %w", err)
 	}
 	pitches, err := explain.ParsePitches(said, o.notes)
 	if err != nil {
-		return nil, fmt.Errorf("--notes: %w", err)
+		return given, fmt.Errorf("--notes: %w", err)
 	}
 	if by := o.score.octave.by; by != nil {
 		for i := range pitches {
 			pitches[i].Octave += *by
 		}
 	}
-	return t.Given(pitches, key)
+	given.Part, err = t.Given(pitches, key)
+	return given, err
 }
 
 // texts reads the language, and the paper that is usual where it is spoken.

@@ -203,6 +203,9 @@ func (e *Exercise) remarks(t *texts.Texts) []string {
 			items = append(items, t.Say("exercise.sign-changes", texts.Fill{"place": e.placeOf(t, p), "from": t.Plainly(p.From), "to": t.Plainly(p.To)}))
 		}
 	}
+	for i := range items {
+		items[i] = texts.UpperFirst(items[i])
+	}
 	return items
 }
 

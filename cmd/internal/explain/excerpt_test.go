@@ -87,7 +87,7 @@ func TestExcerptsSoundAsTheScore(t *testing.T) {
 					continue // rests, percussion, two staves
 				}
 				given := passage.Part
-				e, err := explain.Explain(task, given, textstest.In(t, pitch.English))
+				e, err := explain.Explain(task, explain.Passage{Part: given}, textstest.In(t, pitch.English))
 				require.NoError(t, err, "%s, %s", file, x.Part)
 				// A tie that leads into the passage is cut: what it carried is printed.
 				want := heard(t, bars(source, first, last), false)

@@ -225,7 +225,11 @@ func (e *Explanation) octaveText() string {
 	case octaves > 0:
 		text += " " + e.t.Say("explain.octave-on-top", texts.Fill{"octaves": e.t.Interval(pitch.Octaves(octaves)), "rest": e.t.Interval(rest)})
 	}
-	return text + " " + e.t.Say("explain.octave-number", texts.Fill{"c": e.t.Pitch(middleC)})
+	text += " " + e.t.Say("explain.octave-number", texts.Fill{"c": e.t.Pitch(middleC)})
+	if e.octaves != 0 {
+		text += " " + e.t.Say("exercise.octave-of-score", texts.Fill{"off": e.t.Off(pitch.Octaves(-e.octaves))})
+	}
+	return text
 }
 
 // rangeText says which answers lie outside the instrument's range.

@@ -1,8 +1,6 @@
 package explain
 
 import (
-	"github.com/beevik/etree"
-
 	"deskpart/cmd/internal/texts"
 	"deskpart/transpose/pitch"
 )
@@ -54,18 +52,19 @@ type Explanation struct {
 	// Solution is what was explained.
 	Solution *Solution `json:"-"`
 	t        *texts.Texts
+	octaves  int   // by which what is given was moved from its score
 	paths    []way // each note's way, ready for a page
 }
 
 // Explain works a task out, in the words of a language. The given music is a <part> on the task's side; it
 // may be of any length, without any note, or without a key.
-func Explain(t Task, given *etree.Element, x *texts.Texts) (*Explanation, error) {
-	solution, err := t.Solve(given)
+func Explain(t Task, given Passage, x *texts.Texts) (*Explanation, error) {
+	solution, err := t.Solve(given.Part)
 	if err != nil {
 		return nil, err
 	}
 	e := &Explanation{
-		t: x, Instrument: t.ID(), Name: t.NameIn(x), From: t.From, Respelled: solution.Respelled, Solution: solution,
+		t: x, octaves: given.Octaves, Instrument: t.ID(), Name: t.NameIn(x), From: t.From, Respelled: solution.Respelled, Solution: solution,
 		Interval: solution.Moved.Name(), Direction: direction(solution.Moved), Notes: []string{}, Answer: []string{},
 	}
 	e.keys()

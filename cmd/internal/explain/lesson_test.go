@@ -35,7 +35,7 @@ func TestKindChanges(t *testing.T) {
 	key := pitch.Key{Fifths: -2, Mode: pitch.Major}
 	part, err := explain.FromPitches(pitches(t, "Db4", "Ab3"), &key, explain.Bass).Part()
 	require.NoError(t, err)
-	e, err := explain.Explain(task, part, textstest.In(t, pitch.English))
+	e, err := explain.Explain(task, explain.Passage{Part: part}, textstest.In(t, pitch.English))
 	require.NoError(t, err)
 	var said []string
 	for _, s := range e.Steps {
@@ -61,10 +61,10 @@ func TestEveryInstrumentBothWays(t *testing.T) {
 		there := explain.Task{Instrument: i, From: explain.Sounding}
 		part, err := explain.FromPitches(given, &key, explain.Treble).Part()
 		require.NoError(t, err)
-		e, err := explain.Explain(there, part, textstest.In(t, pitch.English))
+		e, err := explain.Explain(there, explain.Passage{Part: part}, textstest.In(t, pitch.English))
 		require.NoError(t, err, i.ID)
 		back := explain.Task{Instrument: i, From: explain.Written}
-		again, err := explain.Explain(back, e.Solution.Answer, textstest.In(t, pitch.English))
+		again, err := explain.Explain(back, explain.Passage{Part: e.Solution.Answer}, textstest.In(t, pitch.English))
 		require.NoError(t, err, i.ID)
 		assert.Equal(t, e.Notes, again.Answer, i.ID)
 		assert.Equal(t, *e.Key, *again.AnswerKey, i.ID)
@@ -118,7 +118,7 @@ func TestExplainsInEveryLanguage(t *testing.T) {
 		pitch.Spanish: {"una tercera menor hacia arriba", "la bemol mayor", "si♭4", "fa sostenido", "Línea de quintas"},
 	} {
 		said := textstest.In(t, language)
-		e, err := explain.Explain(task, part, said)
+		e, err := explain.Explain(task, explain.Passage{Part: part}, said)
 		require.NoError(t, err)
 		var out strings.Builder
 		require.NoError(t, e.WriteText(&out))

@@ -40,7 +40,7 @@ func (e *Explanation) Page() ([]byte, error) {
 	page := pages.Page{Texts: e.t, Title: e.Title(), Style: lessonStyle}
 	view := map[string]any{"Title": e.Title(), "Tempo": e.tempo(), "Rule": e.ruleViews(), "Ways": e.wayViews(), "Signs": e.signs()}
 	if e.Key != nil {
-		view["Becomes"] = e.t.Say("explain.becomes", texts.Fill{"from": e.KeyName, "to": e.AnswerKeyName})
+		view["Becomes"] = e.becomes()
 	}
 	if len(e.Notes) > 0 {
 		figure, err := e.draw()
@@ -215,4 +215,9 @@ func (e *Explanation) metre() heardMetre {
 		}
 	}
 	return m
+}
+
+// becomes says what the key becomes.
+func (e *Explanation) becomes() string {
+	return texts.UpperFirst(e.t.Say("explain.becomes", texts.Fill{"from": e.KeyName, "to": e.AnswerKeyName}))
 }

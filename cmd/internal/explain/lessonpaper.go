@@ -13,7 +13,7 @@ func (e *Explanation) PDF(size paper.Size) ([]byte, error) {
 	d := typeset.New(typeset.Options{Paper: size, Title: e.Title(), Language: string(e.t.Language)})
 	d.Title(e.Title())
 	if e.Key != nil {
-		d.Lead(typeset.Plain(e.t.Say("explain.becomes", texts.Fill{"from": e.KeyName, "to": e.AnswerKeyName})))
+		d.Lead(typeset.Plain(e.becomes()))
 	}
 	d.Rule()
 	if len(e.Notes) > 0 {

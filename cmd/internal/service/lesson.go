@@ -4,8 +4,6 @@ import (
 	"path"
 	"strings"
 
-	"github.com/beevik/etree"
-
 	"deskpart/cmd/internal/exercise"
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/lecture"
@@ -118,20 +116,20 @@ func (r *lessonRequest) lessonFiles(lesson interface {
 }
 
 // given is the music to explain.
-func (s *Service) given(r *lessonRequest, task explain.Task, said *texts.Texts) (*etree.Element, error) {
+func (s *Service) given(r *lessonRequest, task explain.Task, said *texts.Texts) (given explain.Passage, err error) {
 	if r.Score != "" {
-		passage, err := s.passage(r, r.Measures, task)
-		return passage.Part, err
+		return s.passage(r, r.Measures, task)
 	}
 	key, err := explain.ParseKey(said, r.Key)
 	if err != nil {
-		return nil, misread(fieldKey, r.Key, err)
+		return given, misread(fieldKey, r.Key, err)
 	}
 	pitches, err := explain.ParsePitches(said, r.Notes)
 	if err != nil {
-		return nil, misread(fieldNotes, r.Notes, err)
+		return given, misread(fieldNotes, r.Notes, err)
 	}
-	return task.Given(pitches, key)
+	given.Part, err = task.Given(pitches, key)
+	return given, err
 }
 
 // passage cuts measures out of a score.
