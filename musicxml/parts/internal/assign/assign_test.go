@@ -154,6 +154,7 @@ func TestRowsOfAPlan(t *testing.T) {
 		{"nobody's", "Oboe", []plan.Row{{Part: "Tuba"}}, Options{}, "Oboe: oboe name", "Tuba"},
 		{"players", "Flutes 1 & 2", []plan.Row{{Part: "Flute 2", Instrument: "oboe"}}, Options{Players: true}, "Flute 1: flute name; Oboe 2: oboe plan auto", ""},
 		{"players who double, one of them with another instrument", "Flutes 1 & 2 / Piccolo", []plan.Row{{Part: "P1:2", Instrument: "oboe"}}, Options{Players: true}, "Flute 1 / Piccolo: flute name; Oboe 2: oboe plan auto", ""},
+		{"players, by number in another language", "Flutes 1 & 2", []plan.Row{{Part: "Flauto 1", Instrument: "oboe"}}, Options{Players: true}, "Oboe 1: oboe plan auto; Flute 2: flute name", ""},
 		{"players, by id", "Flutes 1 & 2", []plan.Row{{Part: "P1:1", Label: "Solo"}}, Options{Players: true}, "Solo: flute name; Flute 2: flute name", ""},
 		{"a label for all players", "Flutes 1 & 2", []plan.Row{{Part: "P1", Label: "Solo"}}, Options{Players: true}, "Solo 1: flute name; Solo 2: flute name", ""},
 		{"an instrument and a label for all players", "Flutes 1 & 2", []plan.Row{{Part: "P1", Label: "Solo", Instrument: "oboe"}}, Options{Players: true}, "Solo 1: oboe plan auto; Solo 2: oboe plan auto", ""},

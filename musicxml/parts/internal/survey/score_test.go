@@ -387,6 +387,10 @@ func TestQueries(t *testing.T) {
 	most, known := all.most()
 	assert.Equal(t, []any{5, true}, []any{most, known}, "C flat major is B major in the circle of fifths")
 	assert.Equal(t, 3, agreement([]signature{{-7, 0}, {5, 0}, {5, 0}, {0, 0}}, func(s signature) int { return s.asItStands }))
+	said := (&Part{Source: []transpose.Stretch{{To: bflat}}}).music().Said
+	require.NotNil(t, said, "the first that the part says, be it the only one")
+	assert.Equal(t, bflat.Interval(), *said)
+	assert.Nil(t, (&Part{}).music().Said)
 	var f facts
 	in, out := f.inRange(nil)
 	assert.Equal(t, []int{0, 0}, []int{in, out})
