@@ -240,6 +240,19 @@ func TestConverted(t *testing.T) {
 	}
 }
 
+// A page that leaves out a sign leaves it out in the other notation too, and has it again as it was.
+func TestPagesAsPrinted(t *testing.T) {
+	t.Parallel()
+	const omitted = `<note><pitch><step>F</step><alter>1</alter><octave>5</octave></pitch><duration>96</duration><voice>1</voice><type>whole</type></note>`
+	d := draftOf(t, "[key 0] [for -1 -2] "+omitted)
+	d.Score.ScoreParts = make([]musicxml.ScorePart, 1)
+	d.Assignment.Assignment = plan.Assignment{RecognisedBy: "name", Instrument: instrumentstest.Load(t).ByID("clarinet-bflat")}
+	for _, convert := range []func(*draft.Draft, Options) error{ToWritten, ToConcert} {
+		require.NoError(t, convert(d, Options{MaxSignature: 7}))
+		assert.Empty(t, d.Part.FindElements("//accidental"))
+	}
+}
+
 // On the way the player's clef takes the place of the one that the concert score shows, and on
 // the way back it is shown again.
 func TestClefsConverted(t *testing.T) {
