@@ -229,6 +229,7 @@ func TestLinesOfCues(t *testing.T) {
 	}{
 		{"a tie over the barline", `[key 0] R | R | D5:h C5:h~ | C5:h^ D5:h | C5:w`, "notations/tied", []string{"", "start", "stop", ""}},
 		{"and none to what the cue does not begin with", `[key 0] R | C5:w~ | C5:h^ D5:h | E5:w | C5:w`, "notations/tied", []string{"", "", ""}},
+		{"a tuplet that ends at each note of a chord", `[key 0] R | R | R | C5:qt«` + outer + `» D5:qt E5:qt«<tuplet·type="stop"·number="1"/>» +G5:qt«<tuplet·type="stop"·number="1"/>» F5:h | C5:w`, "notations/tuplet", []string{"start1", "", "stop1", ""}},
 		{"a tuplet in a tuplet", `[key 0] R | R | R | C5:qt«` + outer + `» D5:qt«` + inner + `» E5:qt«<tuplet·type="stop"·number="2"/><tuplet·type="stop"·number="1"/>» F5:h | C5:w`, "notations/tuplet", []string{"start1", "start2", "stop2 stop1", ""}},
 	} {
 		var got []string

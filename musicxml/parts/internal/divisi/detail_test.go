@@ -279,6 +279,7 @@ func TestDetailsOfPlayers(t *testing.T) {
 			`E5:24,slur.start.1 r:24 D5:48,slur.stop.1`, `C5:24,slur.start.1 r:24 D5:48`},
 		{"trills of two notes, one of them with an accidental", "it is that note's", `C5:w«<ornaments><trill-mark/><accidental-mark>sharp</accidental-mark></ornaments>» +E5:w«<ornaments><trill-mark/></ornaments>»`, `E5:96,ornaments trill-mark`, `C5:96,ornaments trill-mark accidental-mark=sharp`},
 		{"a pause at a rest", "it is for both", `E5:w / r:w? | E5:w / C5:w`, `E5:96,fermata | E5:96`, `r:96,fermata | C5:96`},
+		{"a triplet whose bracket stands at each note of the chords", "each player has one", `C5:qt«<tuplet·type="start"·number="1"/>» +E5:qt«<tuplet·type="start"·number="1"/>» D5:qt +F5:qt E5:qt«<tuplet·type="stop"·number="1"/>» +G5:qt«<tuplet·type="stop"·number="1"/>» G5:h`, `E5:16,3:2,tuplet.start.1 F5:16,3:2 G5:16,3:2,tuplet.stop.1 G5:48`, `C5:16,3:2,tuplet.start.1 D5:16,3:2 E5:16,3:2,tuplet.stop.1 G5:48`},
 		{"a triplet that loses its last note", "it ends with a rest", `"a 2" C5:qt[ D5:qt "1." E5:qt] G5:h`, `C5:16,3:2,tuplet.start.1 D5:16,3:2 E5:16,3:2,tuplet.stop.1 G5:48`, `C5:16,3:2,tuplet.start.1 D5:16,3:2 r:16,3:2,tuplet.stop.1 r:48`},
 		{"a beam that loses a note in the middle", "what is left on either side is beamed", `"a 2" C5:e{ D5:e- "1." E5:e- "a 2" F5:e- G5:e- A5:e} B5:q`,
 			`C5:12,1begin D5:12,1continue E5:12,1continue F5:12,1continue G5:12,1continue A5:12,1end B5:24`, `C5:12,1begin D5:12,1end r:12 F5:12,1begin G5:12,1continue A5:12,1end B5:24`},

@@ -313,6 +313,7 @@ func TestDivideAmongTwo(t *testing.T) {
 		{name: "a dynamic at the bar line that is the other's", why: "the voice goes by its own, and has not rested", music: `!p E5:w !f / !p C5:w | E5:w / C5:w`, first: `!p E5:w !f | E5:w`, second: `!p C5:w | C5:w`},
 		{name: "a dynamic inside a note of the upper voice, which begins with a rest", why: "it is the lower voice's, where the upper begins no note", music: `r:q E5:hd / C5:h !f D5:h`, first: `r:q E5:hd`, second: `C5:h !f D5:h`},
 		{name: "a dynamic of one voice, words of the other", why: "words are no dynamic of the own voice", music: `!p E5:w / C5:h "dolce" D5:h`, first: `!p E5:w`, second: `!p C5:h "dolce" D5:h`},
+		{name: "the end of a tie that nothing leads to, under a new word", why: "nobody holds it: it is the next note", music: `"a 2" C5:w | "1." C5:h^ D5:h`, first: `C5:w | C5:h^ D5:h`, second: `C5:w | R`},
 		{name: "a number, then a voice for each", why: "it does not go on where two play: behind them nothing says who plays", music: `"1." G5:w | E5:w / C5:w | D5:w`, first: `G5:w | E5:w | D5:w`, second: `R | C5:w | D5:w`, doubt: "3"},
 		{name: "a slur that never ends before one of the same number", why: "the number begins anew (MusicXML 4.0, slur): the second end has no beginning, and the first beginning stays", music: `"a 2" E5:q( F5:q( G5:q) "1." A5:q)`, first: `E5:q( F5:q( G5:q) A5:q)`, second: `E5:q( F5:q( G5:q) r:q`},
 		{name: "in compound time", why: "rests show the beats", music: `6/8 "1." E5:qd "a 2" D5:qd`, first: `E5:qd D5:qd`, second: `r:qd D5:qd`},
