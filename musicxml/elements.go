@@ -262,3 +262,20 @@ var childOrder = map[string][]string{
 	"staff-tuning":     {"tuning-step", "tuning-alter", "tuning-octave"},
 	"pedal-tuning":     {"pedal-step", "pedal-alter"},
 }
+
+// Content names what an element holds, so that equal content compares equal.
+func Content(e *etree.Element) string {
+	var b strings.Builder
+	writeContent(&b, e)
+	return b.String()
+}
+
+func writeContent(b *strings.Builder, e *etree.Element) {
+	b.WriteString(e.Tag)
+	b.WriteString("=")
+	b.WriteString(Text(e))
+	for c := range e.ChildElementsSeq() {
+		b.WriteString(" ")
+		writeContent(b, c)
+	}
+}

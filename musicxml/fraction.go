@@ -71,6 +71,14 @@ func (f Fraction) Add(g Fraction) Fraction {
 // Neg returns −f.
 func (f Fraction) Neg() Fraction { return Fraction{-f.num, f.less} }
 
+// Abs returns f without its sign.
+func (f Fraction) Abs() Fraction {
+	if f.num < 0 {
+		return f.Neg()
+	}
+	return f
+}
+
 // Sub returns f − g.
 func (f Fraction) Sub(g Fraction) Fraction { return f.Add(g.Neg()) }
 
@@ -209,4 +217,12 @@ func mul128(a, b int64) (int64, uint64) {
 		high -= a
 	}
 	return high, lo
+}
+
+// Quarters says a length in quarter notes: "3/2 quarter notes".
+func (f Fraction) Quarters() string {
+	if f == NewFraction(1, 1) {
+		return "1 quarter note"
+	}
+	return f.String() + " quarter notes"
 }

@@ -2,11 +2,11 @@ package transpose
 
 import (
 	"sort"
-	"strconv"
 
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // change is a <key>, <transpose>, <for-part> or <clef> of the source at its
@@ -85,13 +85,5 @@ const maxStaves = 64
 // staffNumber reads the number attribute of a key, clef or transpose: 0 where
 // it is absent and all staves are meant.
 func staffNumber(e *etree.Element) int {
-	text := musicxml.Attr(e, "number")
-	if text == "" { // as usual: to read it as a number would make an error first
-		return 0
-	}
-	n, err := strconv.Atoi(text)
-	if err != nil || n < 1 {
-		return 0
-	}
-	return min(n, maxStaves)
+	return min(music.StaffNumber(e), maxStaves)
 }

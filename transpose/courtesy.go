@@ -4,7 +4,6 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
-	"deskpart/transpose/pitch"
 )
 
 // Courtesies finds the printed signs of a part that neither the rule calls for nor
@@ -25,13 +24,10 @@ func Courtesies(t *musicxml.Timeline) (map[*etree.Element]bool, error) {
 		return nil, err
 	}
 	signs := map[*etree.Element]bool{}
-	m.readAccidentals(
-		func(n *note) pitch.Pitch { return n.source },
-		func(st *state) [7]pitch.Alter { return st.key.visible() },
-		func(n *note, v verdict) {
-			if n.accidental != nil && !v.needed && !v.answers {
-				signs[n.accidental] = true
-			}
-		})
+	m.readPageOfSource(func(n *note, v verdict) {
+		if n.accidental != nil && !v.needed && !v.answers {
+			signs[n.accidental] = true
+		}
+	})
 	return signs, nil
 }

@@ -14,15 +14,16 @@ func (m *mover) readSourceAccidentals() {
 	if !m.options.AsPrinted && m.states.signaturesMove() {
 		return
 	}
-	m.readAccidentals(
-		func(n *note) pitch.Pitch { return n.source },
-		func(st *state) [7]pitch.Alter { return st.key.visible() },
-		func(n *note, v verdict) {
-			n.needed = v.needed
-			if !n.state.signatureMoves() {
-				n.readAuxiliaries(v.page)
-			}
-		})
+	m.readPageOfSource(func(n *note, v verdict) {
+		n.needed = v.needed
+		if !n.state.signatureMoves() {
+			n.readAuxiliaries(v.page)
+		}
+	})
+}
+
+func (m *mover) readPageOfSource(tell func(n *note, v verdict)) {
+	m.readAccidentals(func(n *note) pitch.Pitch { return n.source }, func(st *state) [7]pitch.Alter { return st.key.visible() }, tell)
 }
 
 // placeAccidentals prints what the player needs: every sign of the source stays at its

@@ -160,7 +160,7 @@ func (m *metre) measureBar(a *auditor) {
 	length := musicxml.NewFraction(a.reach, a.divisions)
 	switch order := length.Cmp(m.length); {
 	case order > 0:
-		a.find(a.at(), notice.BarLength, "the bar is "+quarters(length)+" long in a time of "+quarters(m.length))
+		a.find(a.at(), notice.BarLength, "the bar is "+length.Quarters()+" long in a time of "+m.length.Quarters())
 	case order == 0:
 		if odd != nil && !odd.excused(m.length, musicxml.Fraction{}) {
 			odd.say(a, m)
@@ -180,13 +180,5 @@ func (m *metre) measureBar(a *auditor) {
 func (o *oddBar) excused(whole, next musicxml.Fraction) bool { return o.length.Add(next) == whole }
 
 func (o *oddBar) say(a *auditor, m *metre) {
-	a.find(o.at, notice.BarLength, "the bar is "+quarters(o.length)+" long in a time of "+quarters(m.length))
-}
-
-// quarters says a length.
-func quarters(f musicxml.Fraction) string {
-	if f == musicxml.NewFraction(1, 1) {
-		return "1 quarter note"
-	}
-	return f.String() + " quarter notes"
+	a.find(o.at, notice.BarLength, "the bar is "+o.length.Quarters()+" long in a time of "+m.length.Quarters())
 }

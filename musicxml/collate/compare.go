@@ -149,12 +149,5 @@ func (b *barComparison) compareLength() {
 	if b.want.length == b.got.length || len(b.want.notes)+len(b.got.notes) == 0 && b.got.length.Sign() == 0 {
 		return
 	}
-	b.find(musicxml.Fraction{}, Rhythm, "a bar of "+quarters(b.got.length), "a bar of "+quarters(b.want.length))
-}
-
-func quarters(f musicxml.Fraction) string {
-	if f == musicxml.NewFraction(1, 1) {
-		return "1 quarter note"
-	}
-	return f.String() + " quarter notes"
+	b.find(musicxml.Fraction{}, Rhythm, "a bar of "+b.got.length.Quarters(), "a bar of "+b.want.length.Quarters())
 }

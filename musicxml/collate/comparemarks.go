@@ -90,7 +90,7 @@ func (b *barComparison) nearest(w *mark, taken []bool) int {
 		if taken[k] || !sameMark(b.plain(w), b.plain(g)) {
 			continue
 		}
-		away := distance(b.inScore(g.onset), w.onset)
+		away := b.inScore(g.onset).Sub(w.onset).Abs()
 		if w.kind == Rehearsal {
 			away = musicxml.Fraction{} // it stands at its bar
 		}
@@ -118,13 +118,6 @@ func sameMark(a, b *mark) bool {
 		return sameWords(a.key, b.key)
 	}
 	return a.key == b.key
-}
-
-func distance(a, b musicxml.Fraction) musicxml.Fraction {
-	if a.Less(b) {
-		return b.Sub(a)
-	}
-	return a.Sub(b)
 }
 
 // comparePauses compares fermatas: two that overlap are one, for where one voice

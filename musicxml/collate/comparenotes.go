@@ -62,7 +62,7 @@ func (b *barComparison) noteComes(p pair, shift *musicxml.Fraction) {
 		if w.unpitched {
 			name = "the stroke"
 		}
-		b.hear(w.onset, Rhythm, name+" lasting "+quarters(g.length), quarters(w.length))
+		b.hear(w.onset, Rhythm, name+" lasting "+g.length.Quarters(), w.length.Quarters())
 	}
 	if !same {
 		return

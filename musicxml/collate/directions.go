@@ -70,7 +70,7 @@ func (r *transcriber) metronome(m *music.Mark) bool {
 		case "per-minute":
 			b.WriteString(" = " + musicxml.Text(c))
 		case "metronome-note", "metronome-relation":
-			b.WriteString(" " + content(c))
+			b.WriteString(" " + musicxml.Content(c))
 		}
 	}
 	text := strings.TrimSpace(b.String())
@@ -104,7 +104,7 @@ func (r *transcriber) directionType(at *music.Mark) {
 			return
 		}
 	case "harp-pedals", "string-mute", "damp", "damp-all", "eyeglasses", "other-direction":
-		m.kind, m.key, m.text = Text, content(e), strings.ReplaceAll(e.Tag, "-", " ")
+		m.kind, m.key, m.text = Text, musicxml.Content(e), strings.ReplaceAll(e.Tag, "-", " ")
 	default:
 		return // dashes, brackets, octave lines and the like belong to what is beside them
 	}
@@ -151,26 +151,11 @@ func (r *transcriber) harmony(m *music.Mark) {
 		case "root", "bass":
 			b.WriteString(e.Tag + soundingLetter(e, r.signature.by.Chromatic) + " ")
 		case "numeral", "function", "inversion", "degree":
-			b.WriteString(content(e) + " ")
+			b.WriteString(musicxml.Content(e) + " ")
 		case "kind":
 			b.WriteString(musicxml.Text(e) + " ")
 		}
 	}
 	r.transcript.chords = true
 	r.mark(mark{kind: Chord, facet: "harmony", key: strings.TrimSpace(b.String()), text: "the chord symbol " + chordText(m.Element), onset: m.Onset})
-}
-
-// content names what an element holds, so that equal content compares equal.
-func content(e *etree.Element) string {
-	var b strings.Builder
-	writeContent(&b, e)
-	return b.String()
-}
-
-func writeContent(b *strings.Builder, e *etree.Element) {
-	b.WriteString(e.Tag + "=" + musicxml.Text(e))
-	for _, c := range e.ChildElements() {
-		b.WriteByte(' ')
-		writeContent(b, c)
-	}
 }

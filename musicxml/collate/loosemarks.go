@@ -115,7 +115,7 @@ func (c *comparison) replaced() {
 			continue
 		}
 		for _, o := range c.around(i, 0) {
-			if !o.said && !o.lost && o.mark.facet == l.mark.facet && o.mark.key != l.mark.key && !isLong(l.mark) && !c.excused(o) && distance(o.at.onset, l.at.onset).Less(closeBy) {
+			if !o.said && !o.lost && o.mark.facet == l.mark.facet && o.mark.key != l.mark.key && !isLong(l.mark) && !c.excused(o) && o.at.onset.Sub(l.at.onset).Abs().Less(closeBy) {
 				o.said = true
 				l.find(o.mark.text, l.mark.text)
 				c.sayEnds(l, o)
@@ -190,7 +190,7 @@ func reach(m *mark) int {
 }
 
 func (c *comparison) away(a, b *loose) musicxml.Fraction {
-	return distance(c.time(a.at), c.time(b.at))
+	return c.time(a.at).Sub(c.time(b.at)).Abs()
 }
 
 // time is when a place comes, in quarter notes from the start of the piece.

@@ -63,7 +63,7 @@ func NewLayout(m *Music, o Options) (*Layout, error) {
 	var now musicxml.Fraction
 	for bar := range m.Bars {
 		l.starts = append(l.starts, now)
-		now = now.Add(l.barLength(bar))
+		now = now.Add(l.music.BarLength(bar))
 	}
 	return l, nil
 }

@@ -122,11 +122,8 @@ func (m placedMark) above() bool { return m.Mark.Above() }
 // Above reports whether a mark stands over its staff: its Side, or where a mark of its kind
 // usually stands.
 func (m *Mark) Above() bool {
-	switch m.Side {
-	case Above:
-		return true
-	case Below:
-		return false
+	if m.Side != SideAuto {
+		return m.Side == Above
 	}
 	return m.Kind != MarkFigure && m.Kind != MarkNote && m.Kind != MarkPedal && m.Kind != MarkPedalEnd && m.Kind != MarkDynamic
 }

@@ -11,7 +11,7 @@ import (
 // planBar builds the columns of a bar. first says that it begins a line: then the
 // signs at its start are drawn with the line's own.
 func (l *Layout) planBar(bar int, first bool) *barPlan {
-	p := &barPlan{index: bar, length: l.barLength(bar)}
+	p := &barPlan{index: bar, length: l.music.BarLength(bar)}
 	staves := len(l.music.Staves)
 	var voices []voiceFigures
 	for s := range l.music.Staves {
@@ -47,13 +47,14 @@ func (l *Layout) planBar(bar int, first bool) *barPlan {
 	return p
 }
 
-func (l *Layout) barLength(bar int) musicxml.Fraction {
-	length := l.music.Bars[bar].Length
+// BarLength is the time of one bar in quarter notes.
+func (m *Music) BarLength(bar int) musicxml.Fraction {
+	length := m.Bars[bar].Length
 	if length.Sign() > 0 {
 		return length
 	}
-	for s := range l.music.Staves {
-		for _, v := range l.music.Staves[s].Measures[bar].Voices {
+	for s := range m.Staves {
+		for _, v := range m.Staves[s].Measures[bar].Voices {
 			for _, e := range v.Events {
 				if end := e.Onset.Add(e.Duration); length.Less(end) {
 					length = end

@@ -131,11 +131,8 @@ func (s *system) slurEnds(sl slur) (slurInk, bool) {
 // slurUp chooses the side: as asked, by the voice on a shared staff, else on the
 // heads' side where all stems point up, and above otherwise.
 func (s *system) slurUp(sl slur, d slurInk) bool {
-	switch sl.side {
-	case Above:
-		return true
-	case Below:
-		return false
+	if sl.side != SideAuto {
+		return sl.side == Above
 	}
 	one := d.from
 	if one == nil {

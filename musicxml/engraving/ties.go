@@ -177,11 +177,8 @@ func (f *figure) at(height float64, stem bool) (left, right float64, any bool) {
 // tieUp says on which side a tie bows: away from the stem, in chords outwards, in
 // shared staves to the voice's side.
 func (f *figure) tieUp(k int) bool {
-	switch f.heads[k].note.TieSide {
-	case Above:
-		return true
-	case Below:
-		return false
+	if side := f.heads[k].note.TieSide; side != SideAuto {
+		return side == Above
 	}
 	n := len(f.heads)
 	switch {

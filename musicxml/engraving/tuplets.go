@@ -115,11 +115,8 @@ func (st *staffInk) clear(x1, x2 float64, up bool, gap, height float64) float64 
 
 // tupletAbove chooses the side: as asked, by voice, else the stems' side.
 func tupletAbove(t TupletEnd, members []*figure) bool {
-	switch t.Side {
-	case Above:
-		return true
-	case Below:
-		return false
+	if t.Side != SideAuto {
+		return t.Side == Above
 	}
 	ups, downs := 0, 0
 	for _, f := range members {

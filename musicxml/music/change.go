@@ -27,7 +27,7 @@ func (r *reader) changes(m *musicxml.Measure, ev *musicxml.Event, order int) {
 		if !ok || e.Space != "" {
 			continue
 		}
-		c := Change{Element: e, Event: ev, Measure: m.Index, Onset: ev.Onset, Order: order, Staff: staffNumber(e), Hidden: hidden(e)}
+		c := Change{Element: e, Event: ev, Measure: m.Index, Onset: ev.Onset, Order: order, Staff: StaffNumber(e), Hidden: hidden(e)}
 		switch e.Tag {
 		case "staves":
 			r.Staves = max(r.Staves, min(wholeText(e), mostStaves))

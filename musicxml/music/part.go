@@ -189,9 +189,13 @@ func (r *reader) share() {
 	}
 }
 
-// staffNumber is the number of a staff in an attribute, 0 for none.
-func staffNumber(e *etree.Element) int {
-	n, err := strconv.Atoi(musicxml.Attr(e, "number"))
+// StaffNumber is the staff that an element of <attributes> is for, counted from 1; 0 for all.
+func StaffNumber(e *etree.Element) int {
+	text := musicxml.Attr(e, "number")
+	if text == "" { // as usual: to read it as a number would make an error first
+		return 0
+	}
+	n, err := strconv.Atoi(text)
 	if err != nil {
 		return 0
 	}

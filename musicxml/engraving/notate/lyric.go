@@ -51,42 +51,34 @@ func (m *measureReader) readLyrics(event *engraving.Event, n *music.Note) {
 // They are listed as not drawn.
 func (r *partReader) dropAnalysis() {
 	count := 0
-	for lyric := range r.lyrics {
-		if utf8.RuneCountInString(lyric.Text) > 1 || lyric.Hyphen || lyric.Extend {
-			return
+	for e := range r.events {
+		for _, lyric := range e.Lyrics {
+			if utf8.RuneCountInString(lyric.Text) > 1 || lyric.Hyphen || lyric.Extend {
+				return
+			}
+			count++
 		}
-		count++
 	}
 	if count == 0 || count*3 > len(r.part.Notes) {
 		return // what stands at most notes is sung, be it one vowel
 	}
-	for s := range r.music.Staves {
-		for b := range r.music.Staves[s].Measures {
-			measure := &r.music.Staves[s].Measures[b]
-			for v := range measure.Voices {
-				for i := range measure.Voices[v].Events {
-					e := &measure.Voices[v].Events[i]
-					for range e.Lyrics {
-						r.census.miss("lyric (letters of an analysis)", b)
-					}
-					e.Lyrics = nil
-				}
-			}
+	for e, bar := range r.events {
+		for range e.Lyrics {
+			r.census.miss("lyric (letters of an analysis)", bar)
 		}
+		e.Lyrics = nil
 	}
 }
 
-// lyrics goes through the syllables of the part.
-func (r *partReader) lyrics(yield func(*engraving.Lyric) bool) {
+// events goes through what stands in the voices of the part, with the index of its bar.
+func (r *partReader) events(yield func(*engraving.Event, int) bool) {
 	for s := range r.music.Staves {
 		for b := range r.music.Staves[s].Measures {
 			measure := &r.music.Staves[s].Measures[b]
 			for v := range measure.Voices {
 				for i := range measure.Voices[v].Events {
-					for k := range measure.Voices[v].Events[i].Lyrics {
-						if !yield(&measure.Voices[v].Events[i].Lyrics[k]) {
-							return
-						}
+					if !yield(&measure.Voices[v].Events[i], b) {
+						return
 					}
 				}
 			}

@@ -5,7 +5,6 @@ import (
 	"regexp"
 	"strconv"
 
-	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/lexicon"
 )
@@ -20,7 +19,7 @@ func Times(m *engraving.Music) []BarTime {
 	times := make([]BarTime, len(m.Bars))
 	tempo := float64(usualTempo)
 	for i := range m.Bars {
-		length := barLength(m, i)
+		length := m.BarLength(i)
 		quarters := length.Float()
 		if math.IsNaN(quarters) {
 			quarters = 0
@@ -42,24 +41,6 @@ func Times(m *engraving.Music) []BarTime {
 		t.Seconds, t.Before, t.After = quarters*seconds, before*seconds, after*seconds
 	}
 	return times
-}
-
-// barLength is the time of one bar in quarter notes.
-func barLength(m *engraving.Music, bar int) musicxml.Fraction {
-	length := m.Bars[bar].Length
-	if length.Sign() > 0 {
-		return length
-	}
-	for s := range m.Staves {
-		for _, v := range m.Staves[s].Measures[bar].Voices {
-			for _, e := range v.Events {
-				if end := e.Onset.Add(e.Duration); length.Less(end) {
-					length = end
-				}
-			}
-		}
-	}
-	return length
 }
 
 // sounding returns where the first note of a measure begins and where the last

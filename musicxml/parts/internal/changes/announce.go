@@ -20,12 +20,7 @@ func Announcements(instrument string) []string {
 
 // Boxed are words over the staff that stand out (part-preparation, 3).
 func Boxed(text string) *etree.Element {
-	direction := etree.NewElement("direction")
-	direction.CreateAttr("placement", "above")
-	words := direction.CreateElement("direction-type").CreateElement("words")
-	words.CreateAttr("enclosure", "rectangle")
-	words.SetText(text)
-	return direction
+	return draft.WordsAbove(text, "enclosure", "rectangle")
 }
 
 // List prints the list of the player's instruments at the head of the part (perc-list).
@@ -33,11 +28,7 @@ func List(d *draft.Draft) error {
 	if d.Assignment.Has == "" || len(d.Timeline.Measures) == 0 {
 		return nil
 	}
-	direction := etree.NewElement("direction")
-	direction.CreateAttr("placement", "above")
-	words := direction.CreateElement("direction-type").CreateElement("words")
-	words.CreateAttr("font-style", "italic")
-	words.SetText(d.Assignment.Has)
+	direction := draft.WordsAbove(d.Assignment.Has, "font-style", "italic")
 	if d.Staves > 1 {
 		musicxml.SetChildText(direction, "staff", "1")
 	}

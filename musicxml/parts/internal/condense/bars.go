@@ -9,7 +9,6 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
-	"deskpart/musicxml/parts/internal/draft"
 )
 
 // kind is how players share a bar.
@@ -161,12 +160,12 @@ func textOf(m *musicxml.Measure, pitches bool) string {
 		for _, c := range ev.Element.ChildElements() {
 			switch c.Tag {
 			case "type", "time-modification", "beam", "lyric", "cue": // dots follow from the length
-				b.WriteString(draft.Content(c) + musicxml.Attr(c, "number"))
+				b.WriteString(musicxml.Content(c) + musicxml.Attr(c, "number"))
 			case "notations":
 				writeMarks(&b, c, pitches)
 			default:
 				if pitches && heard[c.Tag] {
-					b.WriteString(draft.Content(c) + musicxml.Attr(c, "type"))
+					b.WriteString(musicxml.Content(c) + musicxml.Attr(c, "type"))
 				}
 			}
 		}

@@ -222,10 +222,7 @@ func (j *joiner) words(k kind) *etree.Element {
 	if text == "" || before == k {
 		return nil
 	}
-	direction := etree.NewElement("direction")
-	direction.CreateAttr("placement", "above")
-	direction.CreateElement("direction-type").CreateElement("words").SetText(text)
-	return direction
+	return draft.WordsAbove(text, "", "")
 }
 
 // write puts the notes into a bar that has none: what the first player has at a time comes

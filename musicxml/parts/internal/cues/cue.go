@@ -189,12 +189,8 @@ func (w *cueWriter) gap(index int, length musicxml.Fraction, voice string) *etre
 
 // label names the instrument that the cue comes from.
 func (w *cueWriter) label() *etree.Element {
-	direction := etree.NewElement("direction")
-	direction.CreateAttr("placement", "above")
-	words := direction.CreateElement("direction-type").CreateElement("words")
-	words.CreateAttr("font-style", "italic")
-	words.SetText(w.Labels[w.part])
-	w.words = words
+	direction := draft.WordsAbove(w.Labels[w.part], "font-style", "italic")
+	w.words = musicxml.Descend(direction, "direction-type", "words")
 	return direction
 }
 

@@ -99,7 +99,7 @@ func removeTwins(m *musicxml.Measure) {
 	content := func(ev *musicxml.Event) string {
 		e := ev.Element.Copy()
 		musicxml.RemoveChildren(e, "staff")
-		return ev.Onset.String() + draft.Content(e)
+		return ev.Onset.String() + musicxml.Content(e)
 	}
 	for ev := range m.Each(musicxml.Direction) {
 		if ev.Staff < 2 {

@@ -137,9 +137,7 @@ func addWords(d *draft.Draft, p *draft.Bars) {
 }
 
 func insertWords(m *musicxml.Measure, text string) {
-	direction := etree.NewElement("direction")
-	direction.CreateAttr("placement", "above")
-	direction.CreateElement("direction-type").CreateElement("words").SetText(text)
+	direction := draft.WordsAbove(text, "", "")
 	direction.CreateElement("staff").SetText("1")
 	m.Element.InsertChildAt(m.InsertionPoint(musicxml.Fraction{}), direction)
 }

@@ -67,15 +67,7 @@ func Silences(gaps []sounding.Gap, who string) []musicxml.Warning {
 			text = "the score sounds in this bar and " + who + " is silent all through"
 		}
 		warnings = append(warnings, musicxml.Warning{Code: notice.MusicLost, Measure: g.Measure, Beat: g.Beat,
-			Text: fmt.Sprintf("%s (%s)", text, quarterNotes(g.To.Sub(g.From)))})
+			Text: fmt.Sprintf("%s (%s)", text, g.To.Sub(g.From).Quarters())})
 	}
 	return warnings
-}
-
-// quarterNotes says a length: "3/2 quarter notes".
-func quarterNotes(f musicxml.Fraction) string {
-	if f == musicxml.NewFraction(1, 1) {
-		return "1 quarter note"
-	}
-	return f.String() + " quarter notes"
 }

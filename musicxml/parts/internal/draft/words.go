@@ -17,6 +17,18 @@ func WordsIn(direction *etree.Element) []*etree.Element {
 	return words
 }
 
+// WordsAbove is a direction of words over the staff, with an attribute, such as font-style italic.
+func WordsAbove(text, key, value string) *etree.Element {
+	direction := etree.NewElement("direction")
+	direction.CreateAttr("placement", "above")
+	words := direction.CreateElement("direction-type").CreateElement("words")
+	if key != "" {
+		words.CreateAttr(key, value)
+	}
+	words.SetText(text)
+	return direction
+}
+
 // DropMark takes a mark out, and what holds nothing without it: the group of a note's marks,
 // or a direction.
 func DropMark(mark *etree.Element) {
@@ -58,23 +70,6 @@ func JoinedText(e *etree.Element, tags ...string) string {
 		}
 	}
 	return strings.Join(texts, " ")
-}
-
-// Content names what an element holds, so that equal content compares equal.
-func Content(e *etree.Element) string {
-	var b strings.Builder
-	writeContent(&b, e)
-	return b.String()
-}
-
-func writeContent(b *strings.Builder, e *etree.Element) {
-	b.WriteString(e.Tag)
-	b.WriteString("=")
-	b.WriteString(musicxml.Text(e))
-	for c := range e.ChildElementsSeq() {
-		b.WriteString(" ")
-		writeContent(b, c)
-	}
 }
 
 // HasOne reports whether an element has a child of one of these names.

@@ -45,7 +45,7 @@ func TestDropWords(t *testing.T) {
 // What an element says, for comparing: names and texts in order, attributes aside.
 func TestContent(t *testing.T) {
 	t.Parallel()
-	assert.Equal(t, "time= beats=3 beat-type=4", Content(musicxmltest.Element(t, `<time id="x"><beats>3</beats> <beat-type>4</beat-type></time>`)))
+	assert.Equal(t, "time= beats=3 beat-type=4", musicxml.Content(musicxmltest.Element(t, `<time id="x"><beats>3</beats> <beat-type>4</beat-type></time>`)))
 	assert.Equal(t, "a c", JoinedText(musicxmltest.Element(t, "<d><words>a</words><symbol>b</symbol><words>c</words></d>"), "words"))
 	assert.Equal(t, "a b c", JoinedText(musicxmltest.Element(t, "<d><words>a</words><symbol>b</symbol><words>c</words></d>"), "words", "symbol"))
 	assert.True(t, HasOne(musicxmltest.Element(t, "<b><segno/></b>"), "coda", "segno"))

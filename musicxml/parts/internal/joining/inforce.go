@@ -7,7 +7,6 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
-	"deskpart/musicxml/parts/internal/draft"
 )
 
 // inForce are the clef, key and so on that hold at a place, by name; of one staff.
@@ -60,7 +59,7 @@ func (f inForce) missing(want inForce) []*etree.Element {
 		if wants == nil {
 			wants = usually(tag)
 		}
-		if wants != nil && (has == nil || draft.Content(has) != draft.Content(wants)) {
+		if wants != nil && (has == nil || musicxml.Content(has) != musicxml.Content(wants)) {
 			e := wants.Copy()
 			e.RemoveAttr("number")
 			anew = append(anew, e)

@@ -68,9 +68,9 @@ func (s *stacked) saidAbove(ev *musicxml.Event) bool {
 			continue
 		}
 		if content == "" {
-			content = draft.Content(withoutStaff(ev.Element))
+			content = musicxml.Content(withoutStaff(ev.Element))
 		}
-		if draft.Content(withoutStaff(u.Element)) == content {
+		if musicxml.Content(withoutStaff(u.Element)) == content {
 			return true
 		}
 	}

@@ -4,8 +4,8 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/musicxml/parts/internal/survey"
 )
 
 // staffView is what one <staff-details> says about whether its staff is printed, until the
@@ -52,7 +52,7 @@ func staffViews(d *draft.Draft) []*staffView {
 				}
 			case musicxml.Attributes:
 				for _, e := range musicxml.Children(ev.Element, "staff-details") {
-					v := &staffView{e, max(survey.StaffOf(e), 1), musicxml.Attr(e, "print-object") == "no"}
+					v := &staffView{e, max(music.StaffNumber(e), 1), musicxml.Attr(e, "print-object") == "no"}
 					views = append(views, v)
 					delete(hidden, v.staff)
 					if v.hidden {

@@ -184,7 +184,7 @@ func (f *restRuns) changes(attributes *etree.Element) bool {
 	for _, e := range attributes.ChildElements() {
 		switch e.Tag {
 		case "key", "time", "clef", "transpose", "staff-details", "part-symbol", "instruments", "measure-style", "staves":
-			name, says := e.Tag+musicxml.Attr(e, "number"), draft.Content(e)
+			name, says := e.Tag+musicxml.Attr(e, "number"), musicxml.Content(e)
 			changed = changed || f.current[name] != says
 			f.current[name] = says
 		}

@@ -1,8 +1,6 @@
 package rests
 
 import (
-	"github.com/beevik/etree"
-
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/draft"
 )
@@ -17,11 +15,7 @@ func MarkTacet(s *draft.Draft) error {
 	if len(s.Timeline.Measures) == 0 {
 		return nil
 	}
-	e := etree.NewElement("direction")
-	e.CreateAttr("placement", "above")
-	words := e.CreateElement("direction-type").CreateElement("words")
-	words.CreateAttr("font-weight", "bold")
-	words.SetText("Tacet")
+	e := draft.WordsAbove("Tacet", "font-weight", "bold")
 	if s.Staves > 1 {
 		musicxml.SetChildText(e, "staff", "1")
 	}

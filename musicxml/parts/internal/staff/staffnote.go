@@ -10,7 +10,6 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/transpose/pitch"
 )
 
@@ -152,14 +151,14 @@ func (p *Page) readAttributes(attributes *etree.Element, at musicxml.Position, o
 		switch e.Tag {
 		case "clef":
 			if musicxml.Attr(e, "additional") != "yes" {
-				st := p.staff(max(survey.StaffOf(e), 1))
+				st := p.staff(max(music.StaffNumber(e), 1))
 				st.clefs = append(st.clefs, clefChange{Position: at, order: order, element: e, clef: ReadClef(e)})
 			}
 		case "for-part":
 			p.readPartClef(e, at)
 		case "staff-details":
 			if n, err := strconv.Atoi(musicxml.ChildText(e, "staff-lines")); err == nil && n >= 0 && n < 100 {
-				p.staff(max(survey.StaffOf(e), 1)).lines = n
+				p.staff(max(music.StaffNumber(e), 1)).lines = n
 			}
 		}
 	}
@@ -172,7 +171,7 @@ func (p *Page) readPartClef(forPart *etree.Element, at musicxml.Position) {
 	if e == nil {
 		return
 	}
-	p.partClefs = append(p.partClefs, partClef{at, survey.StaffOf(forPart), ReadClef(e)})
+	p.partClefs = append(p.partClefs, partClef{at, music.StaffNumber(forPart), ReadClef(e)})
 }
 
 // sortClefs puts the clefs of every staff in the order of time.

@@ -7,6 +7,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/transpose/pitch"
 )
 
@@ -35,7 +36,7 @@ type clef struct {
 
 // takeClef notes a clef of the part.
 func (f *facts) takeClef(e *etree.Element) {
-	staff := max(StaffOf(e), 1)
+	staff := max(music.StaffNumber(e), 1)
 	line, _ := strconv.Atoi(musicxml.ChildText(e, "line"))
 	octave, _ := strconv.Atoi(musicxml.ChildText(e, "clef-octave-change"))
 	if f.clefs == nil {

@@ -151,7 +151,7 @@ func (r *surveyor) attributes(m *musicxml.Measure, ev *musicxml.Event) error {
 				return err
 			}
 			r.source = t.Interval()
-			r.Source = append(r.Source, transpose.Stretch{Measure: m.Index, Onset: ev.Onset, Staff: StaffOf(e), To: t})
+			r.Source = append(r.Source, transpose.Stretch{Measure: m.Index, Onset: ev.Onset, Staff: music.StaffNumber(e), To: t})
 		case "for-part":
 			if r.ForPart == nil {
 				r.ForPart = e.Copy()

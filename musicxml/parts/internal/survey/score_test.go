@@ -10,6 +10,7 @@ import (
 	"deskpart/instruments"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/transpose"
@@ -98,7 +99,7 @@ func TestWhatAPartAdds(t *testing.T) {
 		}
 	}
 	for text, want := range map[string]int{`<key/>`: 0, `<key number="1"/>`: 1, `<key number="2"/>`: 2, `<key number="0"/>`: 0, `<key number="-1"/>`: 0, `<key number="x"/>`: 0} {
-		assert.Equal(t, want, StaffOf(musicxmltest.Element(t, text)), text)
+		assert.Equal(t, want, music.StaffNumber(musicxmltest.Element(t, text)), text)
 	}
 }
 

@@ -1,10 +1,6 @@
 package survey
 
 import (
-	"strconv"
-
-	"github.com/beevik/etree"
-
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/music"
@@ -125,17 +121,4 @@ func (s *Part) ForPartTransposition() transpose.Transposition {
 		t.OctaveChange += s.Source[0].To.OctaveChange
 	}
 	return t
-}
-
-// StaffOf is the staff that an element of <attributes> is for, counted from 1; 0 for all.
-func StaffOf(e *etree.Element) int {
-	text := musicxml.Attr(e, "number")
-	if text == "" {
-		return 0
-	}
-	n, err := strconv.Atoi(text)
-	if err != nil || n < 1 {
-		return 0
-	}
-	return n
 }

@@ -138,7 +138,7 @@ func (g *gatherer) sayings(e *etree.Element) []saying {
 		case saysWords:
 			text = append(text, draft.JoinedText(t, "words"))
 		case saysMetronome:
-			says = append(says, saying{facet: f, key: draft.Content(t)})
+			says = append(says, saying{facet: f, key: musicxml.Content(t)})
 			backed = true
 		case saysRehearsal:
 			says = append(says, saying{facet: f, key: strings.Join(lexicon.Tokens(draft.JoinedText(t, "rehearsal")), " ")})
@@ -146,7 +146,7 @@ func (g *gatherer) sayings(e *etree.Element) []saying {
 			says = append(says, saying{facet: f})
 		case saysOther:
 			if ofSystem && !spans(t) {
-				says = append(says, saying{facet: f, key: draft.Content(t)})
+				says = append(says, saying{facet: f, key: musicxml.Content(t)})
 			}
 		}
 	}
@@ -231,7 +231,7 @@ func soundSayings(e *etree.Element) []saying {
 		says = append(says, saying{facet: saysJump, key: strings.Join(jumps, " ")})
 	}
 	if swing := musicxml.Child(e, "swing"); swing != nil {
-		says = append(says, saying{facet: saysSwing, key: draft.Content(swing)})
+		says = append(says, saying{facet: saysSwing, key: musicxml.Content(swing)})
 	}
 	return says
 }

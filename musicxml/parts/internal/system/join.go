@@ -203,7 +203,7 @@ func (k *matcher) find(m *mark, s saying, here bool) bool {
 	var least musicxml.Fraction
 	for measure := m.Measure - 1; measure <= m.Measure+1; measure++ {
 		for _, p := range k.at[measure] {
-			away := distance(p.seen, at)
+			away := p.seen.Sub(at).Abs()
 			if p.found || here && away.Sign() != 0 || !p.answers(s, m, away) {
 				continue
 			}
@@ -216,13 +216,6 @@ func (k *matcher) find(m *mark, s saying, here bool) bool {
 		best.found = true
 	}
 	return best != nil
-}
-
-func distance(a, b musicxml.Fraction) musicxml.Fraction {
-	if a.Less(b) {
-		return b.Sub(a)
-	}
-	return a.Sub(b)
 }
 
 // nearby is how far in quarter notes a mark may stand behind the bar line and

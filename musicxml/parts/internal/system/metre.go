@@ -5,7 +5,6 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/lexicon"
-	"deskpart/musicxml/parts/internal/draft"
 )
 
 // metre is a time signature where one part states it.
@@ -32,7 +31,7 @@ func (g *gatherer) time(ev *musicxml.Event, e *etree.Element) {
 	if n := musicxml.Attr(e, "number"); n != "" && n != "1" {
 		return
 	}
-	m := metre{Position: g.at(ev.Onset), says: draft.Content(e), hidden: musicxml.Attr(e, "print-object") == "no"}
+	m := metre{Position: g.at(ev.Onset), says: musicxml.Content(e), hidden: musicxml.Attr(e, "print-object") == "no"}
 	if m.element = g.keep(e); m.element != nil {
 		m.element.RemoveAttr("number")
 	}
