@@ -28,7 +28,7 @@ func (l *Layout) Split() *Music {
 			if m == nil {
 				m = whole.copied()
 			}
-			m.splitBar(bar, append(cuts, l.barLength(bar)))
+			m.splitBar(bar, append(cuts, l.music.BarLength(bar)))
 		}
 	}
 	if m == nil {
@@ -54,7 +54,7 @@ func (l *Layout) cuts(bar int, room float64) []musicxml.Fraction {
 		}
 	}
 	for _, c := range plan.columns {
-		if c.order == 0 && c.onset.Sign() > 0 && c.onset.Less(l.barLength(bar)) && l.music.mayPart(bar, c.onset) {
+		if c.order == 0 && c.onset.Sign() > 0 && c.onset.Less(l.music.BarLength(bar)) && l.music.mayPart(bar, c.onset) {
 			cut(c.x)
 			last = c
 		}
