@@ -40,7 +40,7 @@ func (s *system) versesOn(st *staffInk, above bool) []int {
 			verses = append(verses, lyric.Verse)
 		}
 	}
-	for _, f := range st.figures {
+	for _, f := range st.sung {
 		for i := range f.event.Lyrics {
 			add(&f.event.Lyrics[i])
 		}
@@ -204,7 +204,7 @@ func (s *system) sungUntil(lastBar int, last *Event, lineEnd float64) float64 {
 
 func (st *staffInk) syllables(verse int) []syllable {
 	var list []syllable
-	for _, f := range st.figures {
+	for _, f := range st.sung {
 		for _, lyric := range f.event.Lyrics {
 			if lyric.Verse == verse {
 				left, right := f.lyricExtent(&lyric)

@@ -185,6 +185,21 @@ func TestOctaveLineCoversItsNotes(t *testing.T) {
 	}
 }
 
+// Syllables stand under slashes, too; those of a note that is not printed are not printed
+// (MusicXML 4.0, print-lyric).
+func TestSyllablesOfNotesThatAreNotSeen(t *testing.T) {
+	t.Parallel()
+	sung := strings.Replace(shorthand.WholeC, "</note>", `<lyric><text>la</text></lyric></note>`, 1)
+	for _, c := range []struct{ name, bar, want string }{
+		{"slashes", `<attributes><measure-style><slash type="start"/></measure-style></attributes>` + sung, "la"},
+		{"a note that is not printed", strings.Replace(sung, "<note>", `<note print-object="no">`, 1), ""},
+		{"one whose syllable is", strings.Replace(sung, "<note>", `<note print-object="no" print-lyric="yes">`, 1), "la"},
+		{"a note without its syllable", strings.Replace(sung, "<note>", `<note print-lyric="no">`, 1), ""},
+	} {
+		assert.Equal(t, c.want, texts(drawn(t, read(t, notate.Options{}, c.bar), engraving.Options{}, display.RoleLyric)), c.name)
+	}
+}
+
 // Other dynamics stand as they are: a space between a sign and words, none between
 // signs, letters that are dynamics as signs.
 func TestOtherDynamicsAsTheyStand(t *testing.T) {

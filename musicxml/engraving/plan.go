@@ -100,7 +100,9 @@ func (l *Layout) planStaff(p *barPlan, s int) (voices []voiceFigures) {
 				if !slices.Contains(places, i) && e.hasMarks() {
 					f := newFigure(e, l.viewAt(measure, now, s, e), 0, true, false)
 					f.column = c
+					f.arrangeHeads()
 					c.cells[s].hidden = append(c.cells[s].hidden, f)
+					c.cells[s].addLyrics(f)
 				}
 			}
 		}
@@ -109,7 +111,9 @@ func (l *Layout) planStaff(p *barPlan, s int) (voices []voiceFigures) {
 }
 
 // hasMarks reports whether something stands at the event.
-func (e *Event) hasMarks() bool { return len(e.Articulations)+len(e.Slurs)+len(e.Slides) > 0 }
+func (e *Event) hasMarks() bool {
+	return len(e.Articulations)+len(e.Slurs)+len(e.Slides)+len(e.Lyrics) > 0
+}
 
 // viewAt is the clef and lines in force at an event.
 func (l *Layout) viewAt(measure *Measure, now state, staff int, e *Event) *staffView {
@@ -154,13 +158,18 @@ func (l *Layout) addFigure(p *barPlan, s int, f *figure, order int) {
 	} else {
 		c.cells[s].figures = append(c.cells[s].figures, f)
 	}
+	c.cells[s].addLyrics(f)
+}
+
+// addLyrics keeps room for the syllables at a figure.
+func (c *cell) addLyrics(f *figure) {
 	for i := range f.event.Lyrics {
 		lyric := &f.event.Lyrics[i]
 		left, right := f.lyricExtent(lyric)
 		if lyric.Hyphen {
 			right += hyphenRoom - wordSpace
 		}
-		c.cells[s].rows = append(c.cells[s].rows, textRow{key: "verse " + strconv.Itoa(lyric.Verse), left: left, right: right + wordSpace})
+		c.rows = append(c.rows, textRow{key: "verse " + strconv.Itoa(lyric.Verse), left: left, right: right + wordSpace})
 	}
 }
 

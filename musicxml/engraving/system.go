@@ -2,6 +2,7 @@ package engraving
 
 import (
 	"math"
+	"slices"
 
 	"deskpart/musicxml/engraving/display"
 )
@@ -35,6 +36,7 @@ type staffInk struct {
 	sky   *sky
 	// figures in order of time, rests and hidden ones left out.
 	figures []*figure
+	sung    []*figure       // what has syllables, seen or unseen
 	trills  []display.Point // where trill signs stand
 	y       float64         // of the middle line in the system
 }
@@ -194,13 +196,14 @@ func (s *system) prepare() {
 	for _, p := range s.bars {
 		for _, c := range p.columns {
 			for i := range c.cells {
-				for _, f := range c.cells[i].hidden {
+				for _, f := range slices.Concat(c.cells[i].hidden, c.cells[i].figures) {
 					f.x, f.bar = c.x, p.index
 					s.figures[f.event] = f
+					if len(f.event.Lyrics) > 0 {
+						s.staves[i].sung = append(s.staves[i].sung, f)
+					}
 				}
 				for _, f := range c.cells[i].figures {
-					f.x, f.bar = c.x, p.index
-					s.figures[f.event] = f
 					if !f.isRest() {
 						s.staves[i].figures = append(s.staves[i].figures, f)
 					}

@@ -9,8 +9,13 @@ import (
 	"deskpart/musicxml/music"
 )
 
-// readLyrics reads the syllables; verses are numbered in the order they appear.
+// readLyrics reads the syllables; verses are numbered in the order they appear. Those of
+// notes that are not printed are not printed either, unless they say so (MusicXML 4.0,
+// print-lyric).
 func (m *measureReader) readLyrics(event *engraving.Event, n *music.Note) {
+	if shown := musicxml.Attr(n.Element, "print-lyric"); shown == "no" || n.Hidden && shown != "yes" {
+		return
+	}
 	for i := range n.Marks {
 		l := n.Marks[i].Element
 		if l.Tag != "lyric" || n.Marks[i].Hidden {
