@@ -69,13 +69,15 @@ func (b *barComparison) answers() map[int]int {
 	return answers
 }
 
-// compares reports whether marks of a kind are compared at all: lyrics and chord
-// symbols only where both have some.
+// compares reports whether marks of a kind are compared at all: lyrics, chord symbols and
+// figures only where both have some.
 func (c *comparison) compares(m *mark) bool {
-	switch m.kind {
-	case Lyrics:
+	switch {
+	case m.kind == Lyrics:
 		return c.want.lyrics && c.got.lyrics
-	case Chord:
+	case m.facet == "figures":
+		return c.want.figures && c.got.figures
+	case m.kind == Chord:
 		return c.want.chords && c.got.chords
 	}
 	return true

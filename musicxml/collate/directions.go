@@ -159,3 +159,22 @@ func (r *transcriber) harmony(m *music.Mark) {
 	r.transcript.chords = true
 	r.mark(mark{kind: Chord, facet: "harmony", key: strings.TrimSpace(b.String()), text: "the chord symbol " + chordText(m.Element), onset: m.Onset})
 }
+
+// figures notes figured bass by its numbers: what a sign beside them is called changes with
+// the key that a part is written in.
+func (r *transcriber) figures(m *music.Mark) {
+	if m.Hidden {
+		return
+	}
+	var numbers []string
+	for _, e := range musicxml.Children(m.Element, "figure") {
+		if number := strings.Clone(musicxml.ChildText(e, "figure-number")); number != "" {
+			numbers = append(numbers, number)
+		} else {
+			numbers = append(numbers, "sign")
+		}
+	}
+	r.transcript.figures = true
+	text := strings.Join(numbers, " ")
+	r.mark(mark{kind: Chord, facet: "figures", key: text, text: "the figures " + text, onset: m.Onset})
+}

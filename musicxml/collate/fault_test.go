@@ -250,6 +250,8 @@ var faults = []struct {
 		func(p planted) { p.set(p.note(5, 1), "lyric/text", "Balls") }, []string{"5 1 lyrics"}, []string{"Balls", "Bells"}},
 	{"chord symbol changed", "minor for major", violin,
 		func(p planted) { p.set(p.bar(1), "harmony/kind", "minor") }, []string{"1 1 chord"}, []string{"D minor stands", "D major should"}},
+	{"figures changed", "a six that is a seven", violin,
+		func(p planted) { p.set(p.bar(1), "figured-bass/figure/figure-number", "7") }, []string{"1 1 chord"}, []string{"the figures 7 4 stands", "the figures 6 4 should"}},
 	{"bars numbered otherwise", "the count begins at 2", clarinet,
 		func(p planted) {
 			for i, m := range p.part.SelectElements("measure") {

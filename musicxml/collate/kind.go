@@ -24,7 +24,7 @@ const (
 	Fermata      Kind = "fermata"      // pauses
 	Text         Kind = "text"         // other words, pedal marks
 	Lyrics       Kind = "lyrics"       // words that are sung
-	Chord        Kind = "chord"        // chord symbols
+	Chord        Kind = "chord"        // chord symbols and figured bass
 	Unreadable   Kind = "unreadable"   // the file cannot be read
 )
 

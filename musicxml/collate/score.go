@@ -136,7 +136,7 @@ func (s *transcript) takeMarks(from *transcript) {
 			}
 		}
 	}
-	s.chords = from.chords
+	s.chords, s.figures = from.chords, from.figures
 }
 
 func maxFraction(a, b musicxml.Fraction) musicxml.Fraction {

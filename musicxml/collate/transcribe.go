@@ -76,6 +76,8 @@ func (r *transcriber) measure(m *music.Measure) {
 			r.barline(item.Marks)
 		case musicxml.Harmony:
 			r.harmony(&item.Marks[0])
+		case musicxml.FiguredBass:
+			r.figures(&item.Marks[0])
 		case musicxml.Note:
 			r.bar.cued = r.bar.cued || item.Cue
 			r.pauses(item.Note)

@@ -15,7 +15,8 @@ type transcript struct {
 	transposes, declares bool
 	pitched              bool // it has notes of pitch
 	signed               bool // it has a key signature with sharps or flats somewhere
-	lyrics, chords       bool // it has any
+	// lyrics, chords and figures: it has any.
+	lyrics, chords, figures bool
 }
 
 // bar is one bar.
