@@ -303,6 +303,33 @@ func TestTooManyCosts(t *testing.T) {
 	}
 }
 
+// TestTwoParts: an exercise in two parts may be handed in on a staff for each; a part that is
+// left out is said once.
+func TestTwoParts(t *testing.T) {
+	t.Parallel()
+	chord := func(n written) []byte {
+		notes := bytes.SplitAfter(n.bytes(), []byte("<note>"))
+		for i := 2; i < len(notes); i += 2 {
+			notes[i] = append([]byte("<chord/>"), notes[i]...)
+		}
+		return bytes.Join(notes, nil)
+	}
+	upper, lower := written{attributes: key(1) + treble, notes: "B4 D5 E5 G5"}, written{attributes: key(1) + treble, notes: "G4 B4 C5 D5"}
+	k, err := marking.NewKey(read(t, chord(written{attributes: key(1) + treble, notes: "B4 G4 D5 B4 E5 C5 G5 D5"})), nil, instrumentstest.Load(t))
+	require.NoError(t, err)
+	_, second, _ := strings.Cut(string(lower.bytes()), `<part id="P1">`)
+	two := strings.NewReplacer("</part-list>", `<score-part id="P2"><part-name>2</part-name></score-part></part-list>`,
+		"</score-partwise>", `<part id="P2">`+second).Replace(string(upper.bytes()))
+	r, err := markOne(t, k, read(t, []byte(two)))
+	require.NoError(t, err)
+	assert.Empty(t, r.Mistakes)
+	r, err = markOne(t, k, read(t, upper.bytes()))
+	require.NoError(t, err)
+	require.Len(t, r.Mistakes, 1)
+	assert.Equal(t, "4 notes are missing, from G4 on (4 notes, bars 1 and 2)", r.Mistakes[0].Text)
+	assert.Equal(t, 4, r.Lenient)
+}
+
 // TestAnotherSheet: an answer to another sheet is said to be one; of one that fits nothing
 // it is not said that it fits several exercises. An unmoved copy in its own clef is not
 // accepted for its clef.

@@ -29,7 +29,7 @@ func (m Marker) Mark(answer *musicxml.Score) ([]Result, error) {
 	m, whole := m.oneExercise(file.candidates, hints)
 	var found []Result
 	var open []choice
-	for i, c := range m.withoutQuestions(file.candidates) {
+	for i, c := range m.together(m.withoutQuestions(file.candidates)) {
 		c.music.borrowChords(file.candidates)
 		sections := m.divide(c.music)
 		if len(sections) > 1 {
@@ -50,6 +50,33 @@ func (m Marker) Mark(answer *musicxml.Score) ([]Result, error) {
 		}
 	}
 	return results, nil
+}
+
+// together makes one staff of two that have a part each of an exercise in two parts.
+func (m Marker) together(staves []candidate) []candidate {
+	if len(staves) != 2 {
+		return staves
+	}
+	both := *staves[0].music
+	both.heads = slices.Concat(both.heads, staves[1].music.heads)
+	both.order()
+	for _, k := range m.Keys {
+		e := k.expected
+		if e.hasChords() && align(e, &both).cost < min(align(e, staves[0].music).cost, align(e, staves[1].music).cost) {
+			return []candidate{{&both, staves[0].part}}
+		}
+	}
+	return staves
+}
+
+// hasChords reports whether notes stand at once.
+func (m *music) hasChords() bool {
+	for i := 1; i < len(m.heads); i++ {
+		if m.heads[i].bar == m.heads[i-1].bar && m.heads[i].onset == m.heads[i-1].onset {
+			return true
+		}
+	}
+	return false
 }
 
 // borrowChords takes the names of chords from another staff of the file, where this

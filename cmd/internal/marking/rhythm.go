@@ -127,28 +127,37 @@ func (x *examiner) explained(i, k int) bool {
 	return k+1 < len(x.align.heads) && x.isExtra(k+1) && a.length.Add(x.align.heads[k+1].length) == e.length
 }
 
-// missing lists the heads that the answer lacks, those in a row as one mistake;
-// those of whole bars are told already.
+// missing lists the heads that the answer lacks, those in a row as one mistake, those of
+// one part beside the other, too, which cost each; those of whole bars are told already.
 func (x *examiner) missing(list []Mistake, gone map[int]bool) []Mistake {
-	var run []int
-	flush := func() {
-		if len(run) > 0 {
-			note := x.t.Pitch(x.wanted[run[0]])
+	add := func(heads []int) {
+		if len(heads) > 0 {
+			note := x.t.Pitch(x.wanted[heads[0]])
 			list = x.add(list, finding{kind: Missing, rule: RuleNotesMissing, cause: x.t.Say("marking.cause-notes-missing", nil),
-				text: x.t.Say("marking.notes-missing", texts.Fill{"n": len(run), "note": note})}, run)
-			run = nil
+				text: x.t.Say("marking.notes-missing", texts.Fill{"n": len(heads), "note": note})}, heads)
 		}
 	}
+	var run, beside []int
 	for i, k := range x.align.to {
-		if k >= 0 || gone[i] {
-			flush()
-			continue
+		switch {
+		case k >= 0 || gone[i]:
+			add(run)
+			run = nil
+		case x.stands(i-1) && x.chordWith(i), x.stands(i+1) && x.chordWith(i+1):
+			beside = append(beside, i)
+		default:
+			run = append(run, i)
 		}
-		run = append(run, i)
 	}
-	flush()
+	add(run)
+	if add(beside); len(beside) > 0 {
+		list[len(list)-1].costs = len(beside)
+	}
 	return list
 }
+
+// stands reports whether the answer has an expected head.
+func (x *examiner) stands(i int) bool { return i >= 0 && i < len(x.align.to) && x.align.to[i] >= 0 }
 
 // extras lists the heads that are too many, but for those of whole bars. Those that stand
 // at once with an answer leave it open which is meant: that answer is not right.
