@@ -56,10 +56,15 @@ func key(fifths int) string { return fmt.Sprintf("<key><fifths>%d</fifths></key>
 
 func newKey(t *testing.T, answer, question written) *marking.Key {
 	t.Helper()
-	c := instrumentstest.Load(t)
-	k, err := marking.NewKey(read(t, answer.bytes()), read(t, question.bytes()), c)
+	return keyOf(t, answer.bytes(), read(t, question.bytes()))
+}
+
+// keyOf is the key of an answer's one staff.
+func keyOf(t *testing.T, answer []byte, question *musicxml.Score) *marking.Key {
+	t.Helper()
+	keys, err := marking.NewKeys(read(t, answer), question, instrumentstest.Load(t))
 	require.NoError(t, err)
-	return k
+	return keys[0]
 }
 
 // The melody of the published wrong answer, as it sounds and as a B flat trumpet
@@ -192,9 +197,7 @@ func TestNamesTheInstrument(t *testing.T) {
 // TestWithoutQuestion: a key that does not tell its question still marks.
 func TestWithoutQuestion(t *testing.T) {
 	t.Parallel()
-	c := instrumentstest.Load(t)
-	k, err := marking.NewKey(read(t, written{attributes: key(2) + treble, notes: trumpetTune}.bytes()), nil, c)
-	require.NoError(t, err)
+	k := keyOf(t, written{attributes: key(2) + treble, notes: trumpetTune}.bytes(), nil)
 	r, err := markOne(t, k, read(t, written{attributes: key(2) + treble, notes: "F#3 F#3 G3 A3 A3 G3 F#3 E3 D3 D3 E3 F#3 F#3 E3 E3"}.bytes()))
 	require.NoError(t, err)
 	require.Len(t, r.Mistakes, 1)
@@ -266,10 +269,8 @@ func TestOtherBarring(t *testing.T) {
 		return []byte(text + "</part></score-partwise>")
 	}
 	rest := func(duration int) string { return fmt.Sprintf("<note><rest/><duration>%d</duration></note>", duration) }
-	c := instrumentstest.Load(t)
 	upbeat, full, last := note("G", 4, 2), note("C", 5, 2)+note("D", 5, 2)+note("E", 5, 2), note("C", 5, 4)
-	k, err := marking.NewKey(read(t, file(upbeat, full, last)), nil, c)
-	require.NoError(t, err)
+	k := keyOf(t, file(upbeat, full, last), nil)
 	tests := []struct {
 		name string
 		file []byte

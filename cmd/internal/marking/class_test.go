@@ -34,8 +34,7 @@ func sheetOf(t *testing.T, s exercise.Settings) (exercise.Sheet, marking.Marker)
 	for _, e := range sheets[0].Exercises {
 		data, err := e.Key(sheets[0])
 		require.NoError(t, err)
-		k, err := marking.NewKey(read(t, data), nil, c)
-		require.NoError(t, err)
+		k := keyOf(t, data, nil)
 		m.Keys = append(m.Keys, k)
 	}
 	return sheets[0], m
@@ -191,14 +190,12 @@ func TestContentDecides(t *testing.T) {
 	}
 	// Two exercises with the same notes: the name says which.
 	twice := marking.Marker{Texts: m.Texts}
-	c := instrumentstest.Load(t)
 	for _, number := range []int{1, 2} {
 		e := *s.Exercises[0]
 		e.Number = number
 		data, err := e.Key(s)
 		require.NoError(t, err)
-		k, err := marking.NewKey(read(t, data), nil, c)
-		require.NoError(t, err)
+		k := keyOf(t, data, nil)
 		twice.Keys = append(twice.Keys, k)
 	}
 	data, err := explain.Sheet{Title: "A", Name: "Part", Part: s.Exercises[0].Answer}.Bytes()
@@ -443,9 +440,7 @@ func TestUpbeat(t *testing.T) {
 			`<measure number="0" implicit="yes"><attributes><divisions>2</divisions>` + metre + treble + "</attributes>" + note(first, 1) + "</measure>" +
 			`<measure number="1">` + note("C", 2) + note("D", 2) + `</measure><measure number="2">` + note("E", 4) + "</measure></part></score-partwise>")
 	}
-	c := instrumentstest.Load(t)
-	k, err := marking.NewKey(read(t, file("G")), nil, c)
-	require.NoError(t, err)
+	k := keyOf(t, file("G"), nil)
 	r, err := markOne(t, k, read(t, file("A")))
 	require.NoError(t, err)
 	require.Len(t, r.Mistakes, 1)

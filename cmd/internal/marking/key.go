@@ -49,15 +49,6 @@ type Key struct {
 	catalogue *instruments.Catalogue
 }
 
-// NewKey makes the key of an answer's one staff; see NewKeys.
-func NewKey(answer, question *musicxml.Score, catalogue *instruments.Catalogue) (*Key, error) {
-	keys, err := NewKeys(answer, question, catalogue)
-	if err != nil {
-		return nil, err
-	}
-	return keys[0], nil
-}
-
 // NewKeys makes a key of each staff of an answer's score. question is the score of the
 // question, nil where there is none: then the fields in the answer tell, which
 // the exercise command puts there.

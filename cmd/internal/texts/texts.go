@@ -29,9 +29,7 @@ type Texts struct {
 	notices *words.Table // of the registry
 }
 
-// Table returns the texts in all languages.
-func Table() (*words.Table, error) { return table() }
-
+// table has the texts in all languages.
 var table = sync.OnceValues(func() (*words.Table, error) {
 	names, err := fs.Glob(data, "data/*.csv")
 	if err != nil {
@@ -40,9 +38,7 @@ var table = sync.OnceValues(func() (*words.Table, error) {
 	return words.ReadTable(data, names...)
 })
 
-// Notices returns the registry's texts in all languages.
-func Notices() (*words.Table, error) { return notices() }
-
+// notices has the texts of the registry in all languages.
 var notices = sync.OnceValues(func() (*words.Table, error) { return words.ReadTable(notice.Files, notice.TableName) })
 
 // In returns the texts of a language. The error is that of a table which is not

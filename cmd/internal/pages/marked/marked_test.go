@@ -34,9 +34,9 @@ func sheet(t *testing.T, l pitch.Language, count int) (exercise.Sheet, marking.M
 	for _, e := range sheets[0].Exercises {
 		data, err := e.Key(sheets[0])
 		require.NoError(t, err)
-		k, err := marking.NewKey(parse(t, string(data)), nil, c)
+		k, err := marking.NewKeys(parse(t, string(data)), nil, c)
 		require.NoError(t, err)
-		m.Keys = append(m.Keys, k)
+		m.Keys = append(m.Keys, k...)
 	}
 	return sheets[0], m
 }

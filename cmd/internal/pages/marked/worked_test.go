@@ -32,9 +32,9 @@ func TestWorkedAloud(t *testing.T) {
 		require.NoError(t, err)
 		question, err := explain.Sheet{Title: "Q", Name: "Given", Part: e.Given}.Bytes()
 		require.NoError(t, err)
-		k, err := marking.NewKey(parse(t, string(data)), parse(t, string(question)), c)
+		k, err := marking.NewKeys(parse(t, string(data)), parse(t, string(question)), c)
 		require.NoError(t, err)
-		m.Keys = append(m.Keys, k)
+		m.Keys = append(m.Keys, k...)
 	}
 	for file, want := range map[string]string{
 		"Ben 1.musicxml":   "Here, with G3: G up 4 letters: A B C D. G3 to D4 is 7 semitones, as wanted.",

@@ -1,0 +1,3 @@
+package texts
+
+var Table, Notices = table, notices
