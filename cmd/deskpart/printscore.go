@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"path"
 	"path/filepath"
-	"slices"
 	"sync/atomic"
 
 	"github.com/beevik/etree"
@@ -132,7 +131,7 @@ func (j *printJob) keep() error {
 // says so; only what concerns the whole run is an error.
 func (j *printJob) part(i int, space *parts.Workspace) error {
 	a, row := &j.assignments[i], &j.result.Parts[i]
-	*row = printing.Row{Label: a.Label, SourcePart: a.ID, Pages: []printing.Page{}, Turns: []printing.Turn{}, NotDrawn: []printing.NotDrawn{}, Warnings: []musicxml.Warning{}}
+	*row = printing.NewRow(a.Label, a.ID)
 	printed, err := j.print(i, space)
 	if err != nil {
 		j.fail(row, err)
@@ -164,19 +163,16 @@ func (j *printJob) part(i int, space *parts.Workspace) error {
 
 // fail says in a row why its part was not printed.
 func (j *printJob) fail(row *printing.Row, err error) {
-	*row = printing.Row{Label: row.Label, SourcePart: row.SourcePart, Failed: true, Pages: []printing.Page{}, Turns: []printing.Turn{},
-		NotDrawn: []printing.NotDrawn{}, Warnings: append(row.Warnings, report.Failure(err))}
+	warnings := append(row.Warnings, report.Failure(err))
+	*row = printing.NewRow(row.Label, row.SourcePart)
+	row.Failed, row.Warnings = true, warnings
 }
 
 // print lays out one part; nil where nothing is to be printed.
 func (j *printJob) print(i int, space *parts.Workspace) (*printing.Printed, error) {
 	switch {
 	case j.movements != nil:
-		printed, warnings, err := j.options.PrintPlayer(j.movements.Work, i)
-		if err == nil {
-			printed.Warnings = report.List(slices.Concat(warnings, printed.Warnings))
-		}
-		return printed, err
+		return j.options.PrintPlayer(j.movements.Work, i, false)
 	case j.leaves != nil:
 		return j.options.PrintWork(printing.Player{Label: j.assignments[i].Label, Instrument: j.assignments[i].Instrument}, j.result.Title, j.leaves...)
 	}
@@ -188,12 +184,7 @@ func (j *printJob) print(i int, space *parts.Workspace) (*printing.Printed, erro
 	if !j.asIs {
 		player.Label = j.assignments[i].Label
 	}
-	printed, err := j.options.Print(player, root)
-	if err != nil {
-		return nil, err
-	}
-	printed.Warnings = report.List(slices.Concat(warnings, printed.Warnings))
-	return printed, nil
+	return j.options.Print(player, root, warnings...)
 }
 
 // document is the part's document, made or as it is, and what is to be said of it.

@@ -19,7 +19,7 @@ func (j *workJob) printBooks(ctx context.Context, rows []report.PartRow) error {
 	}
 	return cmp.Or(j.worker.Each(ctx, len(j.Players), func(_ context.Context, _, p int) error {
 		row := first(p)
-		printed, _, err := options.PrintPlayer(j.Work, p)
+		printed, err := options.PrintPlayer(j.Work, p, true)
 		if err != nil {
 			row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), report.Failed
 			return nil

@@ -61,11 +61,14 @@ type Movement struct {
 	Heading string
 	// Tacet: the player is silent all through, and the book has a line that says so.
 	Tacet bool
+	// Said are the warnings of the document, which stand before those of its pages.
+	Said []musicxml.Warning
 }
 
-// Print lays out a document. The error names measure and beat where it cannot be drawn.
-func (o Options) Print(player Player, root *etree.Element) (*Printed, error) {
-	return o.PrintWork(player, "", Movement{Root: root})
+// Print lays out a document, of which something was said. The error names measure and beat
+// where it cannot be drawn.
+func (o Options) Print(player Player, root *etree.Element, said ...musicxml.Warning) (*Printed, error) {
+	return o.PrintWork(player, "", Movement{Root: root, Said: said})
 }
 
 // PrintWork lays out what a player has of all movements of a work, in order, as one
@@ -91,11 +94,14 @@ func (o Options) PrintWork(player Player, title string, movements ...Movement) (
 		return nil, err
 	}
 	printed := &Printed{Row: newRow(book, laid, settled), Title: documentTitle(book), language: o.Language}
+	var said []musicxml.Warning
 	for i, m := range movements {
+		said = append(said, m.Said...)
 		if m.Root != nil && !m.Tacet {
 			printed.Warnings = append(printed.Warnings, misread(m.Root, movementOf(book, i))...)
 		}
 	}
+	printed.Warnings = slices.Insert(printed.Warnings, 0, said...)
 	return printed, printed.write(laid, o.SVG)
 }
 

@@ -57,9 +57,14 @@ type NotDrawn struct {
 	Count   int    `json:"count"`
 }
 
+// NewRow is the row of a part that is on no page.
+func NewRow(label, id string) Row {
+	return Row{Label: label, SourcePart: id, Pages: []Page{}, Turns: []Turn{}, NotDrawn: []NotDrawn{}, Warnings: []musicxml.Warning{}}
+}
+
 func newRow(book *paper.Book, laid *paper.Laid, o paper.Options) Row {
-	row := Row{Label: oneLine(book.Instrument), Paper: [2]float64{millimetres(float64(o.Paper.Width)), millimetres(float64(o.Paper.Height))}, Staff: millimetres(float64(o.Staff)),
-		Pages: []Page{}, Turns: []Turn{}, NotDrawn: []NotDrawn{}, Warnings: []musicxml.Warning{}}
+	row := NewRow(oneLine(book.Instrument), "")
+	row.Paper, row.Staff = [2]float64{millimetres(float64(o.Paper.Width)), millimetres(float64(o.Paper.Height))}, millimetres(float64(o.Staff))
 	for _, s := range laid.Spans {
 		row.Pages = append(row.Pages, Page{First: measureOf(book, s.FirstMovement, s.FirstBar, false), Last: measureOf(book, s.LastMovement, s.LastBar, true), Systems: s.Systems})
 	}

@@ -24,25 +24,25 @@ type Drawn struct {
 func (s *Service) draw(c *call, on *seated) (Reply, error) {
 	on.printing.SVG = true
 	row, printed := on.printPart(on.request.Part)
+	return c.drawn(row, printed, on.names("")[on.request.Part]), nil
+}
+
+// drawn are the pages of a part, each a file; nil for none.
+func (c *call) drawn(row printing.Row, printed *printing.Printed, name string) Reply {
 	reply := Reply{Value: Drawn{row, c.warnings(row.Warnings)}}
 	if printed != nil {
 		for n, drawing := range printed.Drawings {
-			reply.Files = append(reply.Files, File{fmt.Sprintf("%s %02d.svg", on.names("")[on.request.Part], n+1), []byte(drawing)})
+			reply.Files = append(reply.Files, File{fmt.Sprintf("%s %02d.svg", name, n+1), []byte(drawing)})
 		}
 	}
-	return reply, nil
-}
-
-func newPrintRow(label, id string) printing.Row {
-	return printing.Row{Label: label, SourcePart: id, Pages: []printing.Page{}, Turns: []printing.Turn{},
-		NotDrawn: []printing.NotDrawn{}, Warnings: []musicxml.Warning{}}
+	return reply
 }
 
 // printPart lays out one part. One that cannot be printed is a row that says why; one
 // that is silent and not wanted is a row without pages.
 func (on *seated) printPart(i int) (printing.Row, *printing.Printed) {
 	a := on.rows[i]
-	row := newPrintRow(a.Label, a.ID)
+	row := printing.NewRow(a.Label, a.ID)
 	root, warnings, err := on.document(i)
 	if err == nil && root == nil {
 		row.Warnings = append(row.Warnings, warnings...)
@@ -54,14 +54,13 @@ func (on *seated) printPart(i int) (printing.Row, *printing.Printed) {
 		if !on.asIs() {
 			player.Label = a.Label
 		}
-		printed, err = on.printing.Print(player, root)
+		printed, err = on.printing.Print(player, root, warnings...)
 	}
 	if err != nil {
 		row.Failed, row.Warnings = true, append(row.Warnings, report.Failure(err))
 		return row, nil
 	}
 	printed.SourcePart = a.ID
-	printed.Warnings = append(append([]musicxml.Warning{}, warnings...), printed.Warnings...)
 	return printed.Row, printed
 }
 

@@ -239,24 +239,17 @@ func (s *Service) drawWork(c *call, on *seatedWork) (Reply, error) {
 	}
 	on.printing.SVG = true
 	row, printed := on.book(p)
-	reply := Reply{Value: Drawn{row, c.warnings(row.Warnings)}}
-	if printed != nil {
-		for n, drawing := range printed.Drawings {
-			reply.Files = append(reply.Files, File{fmt.Sprintf("%s %02d.svg", on.books()[p], n+1), []byte(drawing)})
-		}
-	}
-	return reply, nil
+	return c.drawn(row, printed, on.books()[p]), nil
 }
 
 // book lays out a player's book. One that cannot be printed is a row that says why.
 func (on *seatedWork) book(p int) (printing.Row, *printing.Printed) {
-	row := newPrintRow(on.Players[p].Label, "")
-	printed, warnings, err := on.printing.PrintPlayer(on.Work, p)
+	printed, err := on.printing.PrintPlayer(on.Work, p, false)
 	if err != nil {
+		row := printing.NewRow(on.Players[p].Label, "")
 		row.Failed, row.Warnings = true, append(row.Warnings, report.Failure(err))
 		return row, nil
 	}
-	printed.Warnings = append(append([]musicxml.Warning{}, warnings...), printed.Warnings...)
 	return printed.Row, printed
 }
 
