@@ -258,6 +258,10 @@ var faults = []struct {
 				m.CreateAttr("number", itoa(i+2))
 			}
 		}, []string{"1 - bars"}, []string{"numbered 2"}},
+	{"a transposition that is none of the violin's", "chord symbols go with it", violin,
+		func(p planted) {
+			p.add(p.bar(1).SelectElement("attributes"), "<transpose><diatonic>1</diatonic><chromatic>2</chromatic></transpose>")
+		}, []string{" - pitch"}, []string{"the whole part a major second too high"}},
 	{"wrong transposition", "the page is right for the clarinet in A, but the file says B flat", clarinet,
 		func(p planted) {
 			p.set(p.bar(1), "attributes/transpose/diatonic", "-1")

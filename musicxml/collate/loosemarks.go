@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // settleMarks makes differences of the marks that were left loose. What belongs to
@@ -117,11 +118,25 @@ func (c *comparison) replaced() {
 		for _, o := range c.around(i, 0) {
 			if !o.said && !o.lost && o.mark.facet == l.mark.facet && o.mark.key != l.mark.key && !isLong(l.mark) && !c.excused(o) && o.at.onset.Sub(l.at.onset).Abs().Less(closeBy) {
 				o.said = true
-				l.find(o.mark.text, l.mark.text)
+				c.sayReplaced(l, o)
 				c.sayEnds(l, o)
 				break
 			}
 		}
+	}
+}
+
+// sayReplaced says that p stands for f. Of a part that is said to be transposed wrongly as a
+// whole, a chord symbol that reads as in the score is no fault of its own; elsewhere it
+// is one that was not transposed.
+func (c *comparison) sayReplaced(l, o *loose) {
+	switch same := l.mark.facet == "harmony" && l.mark.text == o.mark.text; {
+	case same && c.by != pitch.Interval{}:
+		l.said = true
+	case same:
+		l.find(o.mark.text+", as in the score", "one transposed as the notes are")
+	default:
+		l.find(o.mark.text, l.mark.text)
 	}
 }
 
