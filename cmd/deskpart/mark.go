@@ -29,11 +29,9 @@ type markOptions struct {
 	runFlags
 	outFlags
 	pdfFlags
-	language pitch.Language
-	question string
-	csv      bool
-	details  bool
-	out      string
+	language      pitch.Language
+	question, out string
+	csv, details  bool
 }
 
 func newMarkCmd(p *program) *cobra.Command {

@@ -312,8 +312,7 @@ func TestTwoParts(t *testing.T) {
 		return bytes.Join(notes, nil)
 	}
 	upper, lower := written{attributes: key(1) + treble, notes: "B4 D5 E5 G5"}, written{attributes: key(1) + treble, notes: "G4 B4 C5 D5"}
-	k, err := marking.NewKey(read(t, chord(written{attributes: key(1) + treble, notes: "B4 G4 D5 B4 E5 C5 G5 D5"})), nil, instrumentstest.Load(t))
-	require.NoError(t, err)
+	k := keyOf(t, chord(written{attributes: key(1) + treble, notes: "B4 G4 D5 B4 E5 C5 G5 D5"}), nil)
 	_, second, _ := strings.Cut(string(lower.bytes()), `<part id="P1">`)
 	two := strings.NewReplacer("</part-list>", `<score-part id="P2"><part-name>2</part-name></score-part></part-list>`,
 		"</score-partwise>", `<part id="P2">`+second).Replace(string(upper.bytes()))
