@@ -1,6 +1,9 @@
 package musicxml
 
-import "unicode/utf8"
+import (
+	"slices"
+	"unicode/utf8"
+)
 
 // Classes of the bytes of an XML text. The scanner runs over whole stretches of
 // bytes of which none has a class that stops it.
@@ -90,12 +93,7 @@ func isNameStart(r rune) bool {
 	case 0xD7, 0xF7, 0x37E:
 		return false
 	}
-	for _, span := range nameStarts {
-		if r >= span[0] && r <= span[1] {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(nameStarts, func(span [2]rune) bool { return r >= span[0] && r <= span[1] })
 }
 
 // nameStarts are the characters beyond ASCII that may begin a name, but for

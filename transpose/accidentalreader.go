@@ -229,12 +229,7 @@ func (r *accidentalReader) tiedInto(n *note, p pitch.Pitch) bool {
 	if !n.tieStop {
 		return false
 	}
-	for _, t := range r.ties {
-		if t.pitch == p && t.until == n.start {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(r.ties, func(t openTie) bool { return t.pitch == p && t.until == n.start })
 }
 
 // tie closes the tie that ends at a note and opens the one that starts there.

@@ -1,6 +1,7 @@
 package transpose
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -95,12 +96,7 @@ func (w *attributesWriter) moveKey(ch *change) {
 // move alike, or octaves apart.
 func (w *attributesWriter) stavesAgree(p position) bool {
 	first := w.states.staves[0].at(p, false)
-	for _, s := range w.states.staves[1:] {
-		if !s.at(p, false).keyMovesLike(first) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(w.states.staves[1:], func(s staffStates) bool { return !s.at(p, false).keyMovesLike(first) })
 }
 
 // keyMovesLike reports whether a key moves alike on two staves.
@@ -224,12 +220,7 @@ func bareKey(e *etree.Element) bool {
 			return false
 		}
 	}
-	for _, c := range e.ChildElements() {
-		if c.Tag != "fifths" && c.Tag != "mode" || len(c.Attr) > 0 {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(e.ChildElements(), func(c *etree.Element) bool { return c.Tag != "fifths" && c.Tag != "mode" || len(c.Attr) > 0 })
 }
 
 // emptySignature turns a <key> into one without sharps or flats.

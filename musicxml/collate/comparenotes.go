@@ -1,6 +1,8 @@
 package collate
 
 import (
+	"slices"
+
 	"deskpart/musicxml"
 	"deskpart/musicxml/reading"
 	"deskpart/transpose/pitch"
@@ -85,12 +87,7 @@ func (b *barComparison) isChain(notes []note, first int, side func(pair) int) bo
 	for i := range notes {
 		next := &notes[i]
 		if next.tieStop && n.tieStart && next.onset == n.end() && next.height == n.height {
-			for _, q := range b.pairs {
-				if side(q) == i {
-					return false
-				}
-			}
-			return true
+			return !slices.ContainsFunc(b.pairs, func(q pair) bool { return side(q) == i })
 		}
 	}
 	return false

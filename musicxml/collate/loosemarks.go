@@ -1,6 +1,7 @@
 package collate
 
 import (
+	"slices"
 	"strings"
 
 	"deskpart/musicxml"
@@ -89,12 +90,7 @@ func (c *comparison) excused(l *loose) bool {
 // missing there, or is missing because one stands there.
 func (c *comparison) withRepeat(i int) bool {
 	l := c.loose[i]
-	for _, o := range c.around(i, 0) {
-		if o.lost != l.lost && o.mark.facet == "repeat end" {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(c.around(i, 0), func(o *loose) bool { return o.lost != l.lost && o.mark.facet == "repeat end" })
 }
 
 // around are the loose marks at most so many steps from mark i.

@@ -1,6 +1,7 @@
 package engraving
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -64,12 +65,7 @@ func beamable(e *Event) bool {
 
 // parted reports whether a run of notes goes over one of the places.
 func parted(run []Event, places []musicxml.Fraction) bool {
-	for _, at := range places {
-		if run[0].Onset.Less(at) && !run[len(run)-1].Onset.Less(at) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(places, func(at musicxml.Fraction) bool { return run[0].Onset.Less(at) && !run[len(run)-1].Onset.Less(at) })
 }
 
 // groups are where the groups of an additive signature end, such as 3+2 over 8, in

@@ -2,6 +2,7 @@ package engraving
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"deskpart/musicxml/engraving/display"
@@ -19,12 +20,7 @@ type crossGroup struct {
 
 // crosses reports whether the group's notes stand on several staves.
 func (g *beamGroup) crosses() bool {
-	for _, f := range g.members {
-		if f.staff.index != g.members[0].staff.index {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(g.members, func(f *figure) bool { return f.staff.index != g.members[0].staff.index })
 }
 
 // findGroups gathers the beams of a bar: those of a voice on one staff, and those of

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving/display"
@@ -137,12 +138,7 @@ func cancelAtStart(bar int) *Key {
 }
 
 func (l *Layout) timeChanges(bar, s int) bool {
-	for _, c := range l.music.Staves[s].Measures[bar].Changes {
-		if c.Time != nil && c.Onset.Sign() <= 0 && !c.Hidden {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(l.music.Staves[s].Measures[bar].Changes, func(c Change) bool { return c.Time != nil && c.Onset.Sign() <= 0 && !c.Hidden })
 }
 
 // prefixWidth is the room that the head of a line takes, from the staff's left end.

@@ -302,10 +302,5 @@ func (s *system) extender(st *staffInk, one syllable, next, baseline float64) {
 }
 
 func hasVerse(list []Lyric, verse int) bool {
-	for _, l := range list {
-		if l.Verse == verse {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(list, func(l Lyric) bool { return l.Verse == verse })
 }

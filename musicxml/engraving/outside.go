@@ -2,6 +2,7 @@ package engraving
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -73,12 +74,7 @@ func rowsOf(list []notice, between float64) [][]notice {
 }
 
 func meetsAny(row []notice, n notice, between float64) bool {
-	for _, other := range row {
-		if n.left < other.right+between && other.left < n.right+between {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(row, func(other notice) bool { return n.left < other.right+between && other.left < n.right+between })
 }
 
 // placeChain places neighbours at one height.

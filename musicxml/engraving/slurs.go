@@ -1,6 +1,8 @@
 package engraving
 
 import (
+	"slices"
+
 	"deskpart/musicxml/engraving/display"
 )
 
@@ -148,12 +150,7 @@ func (s *system) slurUp(sl slur, d slurInk) bool {
 		// On the heads' side of the grace note; the main note gives way.
 		return !d.from.pointsUp() || !d.to.pointsUp() && d.to.event.Grace
 	}
-	for _, f := range s.staves[one.staff.index].figures {
-		if f.x >= d.x1-1.5 && f.x <= d.x2 && !f.event.Grace && !f.pointsUp() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.staves[one.staff.index].figures, func(f *figure) bool { return f.x >= d.x1-1.5 && f.x <= d.x2 && !f.event.Grace && !f.pointsUp() })
 }
 
 // grace reports whether the slur joins a grace note to its main note.

@@ -1,6 +1,8 @@
 package reading
 
 import (
+	"slices"
+
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -112,12 +114,7 @@ func (n *Note) tie(e *etree.Element) {
 }
 
 func isCourtesy(e *etree.Element) bool {
-	for _, status := range []string{"cautionary", "editorial", "parentheses", "bracket"} {
-		if musicxml.Attr(e, status) == "yes" {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc([]string{"cautionary", "editorial", "parentheses", "bracket"}, func(status string) bool { return musicxml.Attr(e, status) == "yes" })
 }
 
 // expect works out what a note would be read as before any sign of this moment.

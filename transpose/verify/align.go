@@ -1,6 +1,8 @@
 package verify
 
 import (
+	"slices"
+
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -105,10 +107,5 @@ func alikeNotes(a, b *etree.Element) int {
 }
 
 func samePitchText(a, b *etree.Element) bool {
-	for _, tag := range []string{"step", "alter", "octave"} {
-		if musicxml.ChildText(a, tag) != musicxml.ChildText(b, tag) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc([]string{"step", "alter", "octave"}, func(tag string) bool { return musicxml.ChildText(a, tag) != musicxml.ChildText(b, tag) })
 }

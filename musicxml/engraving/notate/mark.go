@@ -188,12 +188,7 @@ func needsSpace(before, after engraving.Piece) bool {
 			return false
 		}
 	}
-	for _, begin := range []string{")", "]", ",", " "} {
-		if strings.HasPrefix(after.Text, begin) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc([]string{")", "]", ",", " "}, func(begin string) bool { return strings.HasPrefix(after.Text, begin) })
 }
 
 // words are the letters of a mark.

@@ -1,6 +1,10 @@
 package notate
 
-import "deskpart/musicxml/engraving"
+import (
+	"slices"
+
+	"deskpart/musicxml/engraving"
+)
 
 // gatherRests draws the multi-bar rests that the part announces, and every run of
 // at least that many empty bars (0: none), as one bar.
@@ -130,12 +134,7 @@ func (r *partReader) carryClefs(bar, n int) {
 }
 
 func beginsWithClef(measure *engraving.Measure) bool {
-	for _, c := range measure.Changes {
-		if c.Clef != nil && c.Onset.Sign() <= 0 {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(measure.Changes, func(c engraving.Change) bool { return c.Clef != nil && c.Onset.Sign() <= 0 })
 }
 
 // keepBars drops the bars that a rest stands for; moved gives every old bar its

@@ -2,6 +2,7 @@ package partstest
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -79,12 +80,7 @@ func directionMarks(marks map[string]int, e *etree.Element) {
 // hasEmptyUnit reports whether a metronome mark names no note at one of its sides:
 // it is not valid and says nothing.
 func hasEmptyUnit(metronome *etree.Element) bool {
-	for _, unit := range metronome.SelectElements("beat-unit") {
-		if text(unit) == "" {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(metronome.SelectElements("beat-unit"), func(unit *etree.Element) bool { return text(unit) == "" })
 }
 
 // fold leaves of a text its letters and digits.

@@ -160,12 +160,7 @@ func (c callable) find(words string) []int {
 // ofOnePart reports whether entries are a part, or a part with its players.
 func (c callable) ofOnePart(places []int) bool {
 	first := c.entries[places[0]]
-	for _, at := range places[1:] {
-		if c.entries[at].part != first.part || first.place >= 0 {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(places[1:], func(at int) bool { return c.entries[at].part != first.part || first.place >= 0 })
 }
 
 // Choose returns the place of the one part file that words name. On a staff that

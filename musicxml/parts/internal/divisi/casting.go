@@ -74,12 +74,7 @@ func (c *casting) candidates(g *group) players {
 
 // busy reports whether a voice says something while a group sounds.
 func (c *casting) busy(voice string, g *group) bool {
-	for _, other := range c.groups {
-		if other.voice == voice && other.active() && other.overlaps(g) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(c.groups, func(other *group) bool { return other.voice == voice && other.active() && other.overlaps(g) })
 }
 
 // layers counts the voices that sound at once with a group, its own among them.

@@ -1,6 +1,8 @@
 package divisi
 
 import (
+	"slices"
+
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -113,12 +115,7 @@ func (y *dynamics) latest(k *desk, it *item) *etree.Element {
 }
 
 func hasMark(f *fixture, tag string) bool {
-	for _, m := range marksOf(f) {
-		if m.element.Tag == tag {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(marksOf(f), func(m mark) bool { return m.element.Tag == tag })
 }
 
 // levelOf names the dynamic of a direction, "" where it has none.

@@ -1,6 +1,10 @@
 package divisi
 
-import "deskpart/musicxml"
+import (
+	"slices"
+
+	"deskpart/musicxml"
+)
 
 // fill writes rests where the player's first lane is silent.
 func (k *desk) fill() {
@@ -36,12 +40,7 @@ func (k *desk) fill() {
 }
 
 func sounds(lane []*item) bool {
-	for _, it := range lane {
-		if !it.rest() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(lane, func(it *item) bool { return !it.rest() })
 }
 
 // silent is a bar without notes: the score's own rests where they fill it, else

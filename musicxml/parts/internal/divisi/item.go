@@ -1,6 +1,7 @@
 package divisi
 
 import (
+	"slices"
 	"sort"
 
 	"github.com/beevik/etree"
@@ -139,10 +140,5 @@ func (k *desk) place(u bundle) {
 }
 
 func occupied(lane []*item, u bundle) bool {
-	for _, it := range lane {
-		if it.onset.Less(u.end) && u.onset.Less(it.end) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(lane, func(it *item) bool { return it.onset.Less(u.end) && u.onset.Less(it.end) })
 }

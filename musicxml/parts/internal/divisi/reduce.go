@@ -132,12 +132,7 @@ func isCue(g *group) bool { return musicxml.Child(g.element, "cue") != nil }
 // isCovered reports whether the line sounds already where a group begins. A group
 // without length is covered by what begins there, or goes on.
 func (r *reduction) isCovered(g *group) bool {
-	for _, c := range r.covered {
-		if !g.onset.Less(c.from) && g.onset.Less(c.to) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(r.covered, func(c stretchOfTime) bool { return !g.onset.Less(c.from) && g.onset.Less(c.to) })
 }
 
 // cover adds to where the line sounds.

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -74,12 +75,7 @@ func JoinedText(e *etree.Element, tags ...string) string {
 
 // HasOne reports whether an element has a child of one of these names.
 func HasOne(e *etree.Element, tags ...string) bool {
-	for _, tag := range tags {
-		if musicxml.Child(e, tag) != nil {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(tags, func(tag string) bool { return musicxml.Child(e, tag) != nil })
 }
 
 // SaysNothing reports whether an element has neither attributes nor children.

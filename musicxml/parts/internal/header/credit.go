@@ -1,6 +1,7 @@
 package header
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -208,12 +209,7 @@ func share(e *etree.Element, key string, page float64) (float64, bool) {
 }
 
 func hasTitle(credits []roled) bool {
-	for _, c := range credits {
-		if c.role == roleTitle || c.role == roleSubtitle {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(credits, func(c roled) bool { return c.role == roleTitle || c.role == roleSubtitle })
 }
 
 // fromHeader makes credits of what the header says, for a source that prints none:

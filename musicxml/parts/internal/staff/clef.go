@@ -1,6 +1,7 @@
 package staff
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -80,10 +81,5 @@ func LedgerLines(position int) int {
 // isOf reports whether a clef is one of an instrument's, small 8s aside: those
 // say how an edition counts octaves, not what the player reads.
 func isOf(c instruments.Clef, clefs []instruments.Clef) bool {
-	for _, own := range clefs {
-		if own.Sign == c.Sign && own.Line == c.Line {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(clefs, func(own instruments.Clef) bool { return own.Sign == c.Sign && own.Line == c.Line })
 }

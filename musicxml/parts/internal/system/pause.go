@@ -1,6 +1,8 @@
 package system
 
 import (
+	"slices"
+
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -85,12 +87,7 @@ func (s *adder) addPauses(own *PartMarks) {
 }
 
 func hasPause(pauses []pause, p pause) bool {
-	for _, own := range pauses {
-		if own.overlaps(p) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(pauses, func(own pause) bool { return own.overlaps(p) })
 }
 
 // pausesOnBarline reports whether the part has the pause on the bar line already.
@@ -157,12 +154,7 @@ func (s *adder) addCaesuras(own *PartMarks) {
 }
 
 func hasCaesura(caesuras []caesura, c caesura) bool {
-	for _, own := range caesuras {
-		if own.Position == c.Position {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(caesuras, func(own caesura) bool { return own.Position == c.Position })
 }
 
 // endingAt finds the note that ends at a place, or the rest that reaches it.
