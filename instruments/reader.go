@@ -1,6 +1,7 @@
 package instruments
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -75,10 +76,7 @@ func (c *Catalogue) reader(r row) (*Reader, error) {
 
 // readKey is what sounds for a written C; an instrument without a key is in C.
 func (i *Instrument) readKey() string {
-	if i.Key == "" {
-		return "C"
-	}
-	return i.Key
+	return cmp.Or(i.Key, "C")
 }
 
 func newNotation(r *Reader, key string, clef Clef) *Instrument {

@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -140,9 +141,7 @@ func (s *Score) take(n int) []byte {
 // ReadFile reads a score from a file. What is no plain file, such as a pipe, is
 // refused: it may never end.
 func ReadFile(path string, o ReadOptions) (*Score, error) {
-	if o.Name == "" {
-		o.Name = path
-	}
+	o.Name = cmp.Or(o.Name, path)
 	limits := o.Limits.withDefaults()
 	data, err := readAll(path, limits.InputBytes, o.Buffers)
 	if err != nil {

@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strconv"
@@ -101,9 +102,7 @@ func Locate(err error, at Error) error {
 	fill(&filled.PartID, at.PartID)
 	fill(&filled.Measure, at.Measure)
 	fill(&filled.Beat, at.Beat)
-	if filled.Line == 0 {
-		filled.Line = at.Line
-	}
+	filled.Line = cmp.Or(filled.Line, at.Line)
 	fill(&filled.Code, at.Code)
 	fill(&filled.Hint, at.Hint)
 	return &filled

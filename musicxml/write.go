@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -97,9 +98,7 @@ type writer struct {
 }
 
 func newWriter(b []byte, o WriteOptions) writer {
-	if o.Levels == 0 {
-		o.Levels = math.MaxInt
-	}
+	o.Levels = cmp.Or(o.Levels, math.MaxInt)
 	return writer{buf: b, indent: o.Indent, levels: o.Levels}
 }
 

@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"cmp"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -43,10 +44,7 @@ func agree(kind, one, several string) string {
 
 // end takes up one end of a line by its type.
 func (a *auditor) end(kind string, e *etree.Element, voice string, at place) {
-	number := musicxml.Attr(e, "number")
-	if number == "" {
-		number = "1"
-	}
+	number := cmp.Or(musicxml.Attr(e, "number"), "1")
 	l := line{kind: kind, number: number, voice: voice, at: at}
 	switch musicxml.Attr(e, "type") {
 	case "start", "crescendo", "diminuendo", "up", "down", "resume":
@@ -175,10 +173,7 @@ func (a *auditor) beamsOf(note *etree.Element, n *noteFacts) {
 		return
 	}
 	for e := range musicxml.Each(note, "beam") {
-		number := musicxml.Attr(e, "number")
-		if number == "" {
-			number = "1"
-		}
+		number := cmp.Or(musicxml.Attr(e, "number"), "1")
 		b := beam{key: number + "/" + n.voice + mark(n.grace, "g") + mark(n.cue, "c"), at: a.atTicks(n.onset)}
 		open := -1
 		for i := range a.beams {

@@ -1,6 +1,10 @@
 package collate
 
-import "deskpart/musicxml"
+import (
+	"cmp"
+
+	"deskpart/musicxml"
+)
 
 // compareMetres says where the time signatures differ, once for each stretch.
 func (c *comparison) compareMetres() {
@@ -38,10 +42,7 @@ func hasMetre(s *transcript) bool {
 }
 
 func metreName(metre string) string {
-	if metre == "" {
-		return "no time signature"
-	}
-	return metre
+	return cmp.Or(metre, "no time signature")
 }
 
 // metreMoves are the time signatures that come within a bar.

@@ -1,6 +1,7 @@
 package collate
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -222,9 +223,7 @@ func (c *comparison) sayMoved(l, o *loose) {
 		if beat != "" && l.mark.kind != Rehearsal {
 			place = strings.TrimSpace(place + " on beat " + beat)
 		}
-		if place == "" {
-			place = "at the end of the bar"
-		}
+		place = cmp.Or(place, "at the end of the bar")
 		return place
 	}
 	l.find(l.mark.text+" "+where(o), where(l))

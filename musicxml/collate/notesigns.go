@@ -1,6 +1,7 @@
 package collate
 
 import (
+	"cmp"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -110,9 +111,6 @@ func (r *transcriber) lyric(list []mark, e *etree.Element) []mark {
 		return list
 	}
 	r.transcript.lyrics = true
-	verse := musicxml.Attr(e, "number")
-	if verse == "" {
-		verse = "1"
-	}
+	verse := cmp.Or(musicxml.Attr(e, "number"), "1")
 	return append(list, mark{kind: Lyrics, facet: "lyric " + strings.Clone(verse), key: plainWords(syllable), text: quoted(syllable)})
 }

@@ -200,10 +200,7 @@ func (p *notePairer) alignRest() {
 
 // fullLast puts full notes behind the grace notes at the same moment.
 func fullLast(grace int) int {
-	if grace == 0 {
-		return 1 << 30
-	}
-	return grace
+	return cmp.Or(grace, 1<<30)
 }
 
 func (p *notePairer) traceBack(cost [][]int, i, k int) {

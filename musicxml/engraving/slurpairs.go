@@ -65,12 +65,7 @@ func (m *Music) inTime(bar int) []eventAt {
 			all = append(all, eventAt{e, s})
 		}
 	}
-	// A stable insertion keeps the order of each staff.
-	for i := 1; i < len(all); i++ {
-		for j := i; j > 0 && all[j].event.Onset.Less(all[j-1].event.Onset); j-- {
-			all[j], all[j-1] = all[j-1], all[j]
-		}
-	}
+	slices.SortStableFunc(all, func(a, b eventAt) int { return a.event.Onset.Cmp(b.event.Onset) })
 	return all
 }
 

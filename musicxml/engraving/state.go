@@ -1,6 +1,10 @@
 package engraving
 
-import "deskpart/musicxml"
+import (
+	"cmp"
+
+	"deskpart/musicxml"
+)
 
 // state is what a staff has in force at a moment.
 type state struct {
@@ -33,9 +37,7 @@ func (s state) with(c Change) state {
 // changes at onset zero not yet made) and, as the last element, at the end.
 func states(staff *Staff) []state {
 	now := state{lines: staff.Lines}
-	if now.lines == 0 {
-		now.lines = 5
-	}
+	now.lines = cmp.Or(now.lines, 5)
 	list := make([]state, 0, len(staff.Measures)+1)
 	for i := range staff.Measures {
 		list = append(list, now)

@@ -1,6 +1,7 @@
 package music
 
 import (
+	"cmp"
 	"iter"
 	"strconv"
 
@@ -98,11 +99,11 @@ func (n *Note) child(e *etree.Element) (err error) {
 	case "notehead":
 		n.Notehead = e
 	case "beam":
-		n.Beam = first(n.Beam, e)
+		n.Beam = cmp.Or(n.Beam, e)
 	case "lyric":
-		n.Lyric = first(n.Lyric, e)
+		n.Lyric = cmp.Or(n.Lyric, e)
 	case "notations":
-		n.Notations = first(n.Notations, e)
+		n.Notations = cmp.Or(n.Notations, e)
 		for _, token := range e.Child {
 			if tied, ok := token.(*etree.Element); ok && tied.Tag == "tied" {
 				n.Ties.Add(tied)
@@ -110,13 +111,6 @@ func (n *Note) child(e *etree.Element) (err error) {
 		}
 	}
 	return err
-}
-
-func first(have, e *etree.Element) *etree.Element {
-	if have != nil {
-		return have
-	}
-	return e
 }
 
 // shown reads where an unpitched note or a rest stands. A place that cannot be read

@@ -1,6 +1,7 @@
 package works
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -18,9 +19,7 @@ func (w *Work) Name(title, files string, movements []*parts.Surveyed, opus []str
 	for i, s := range movements {
 		var number, title string
 		whole[i], number, title = s.Movement()
-		if title == "" {
-			title = opus[i]
-		}
+		title = cmp.Or(title, opus[i])
 		if number != "" {
 			title = strings.TrimSpace(strings.TrimPrefix(title, number))
 			title = strings.TrimSpace(strings.TrimLeft(title, ".:)"))
@@ -30,9 +29,7 @@ func (w *Work) Name(title, files string, movements []*parts.Surveyed, opus []str
 	if named := slices.Compact(slices.Sorted(slices.Values(whole))); w.Title == "" && len(named) == 1 {
 		w.Title = named[0]
 	}
-	if w.Title == "" {
-		w.Title = files
-	}
+	w.Title = cmp.Or(w.Title, files)
 	for i := range w.Titles { // scores that have a title and no movement's
 		if w.Titles[i] == "" && whole[i] != w.Title {
 			w.Titles[i] = whole[i]

@@ -1,6 +1,10 @@
 package display
 
-import "deskpart/musicxml/engraving/fonts"
+import (
+	"cmp"
+
+	"deskpart/musicxml/engraving/fonts"
+)
 
 // Shape is what an item looks like: a Sign, Line, Curve, Wave, Bow, Beam, Box or
 // Text.
@@ -21,9 +25,7 @@ type Sign struct {
 // Scales are the factors of width and height.
 func (s Sign) Scales() (wide, tall float64) {
 	wide, tall = s.Scale, s.Tall
-	if wide == 0 {
-		wide = 1
-	}
+	wide = cmp.Or(wide, 1)
 	if tall == 0 {
 		tall = wide
 	}

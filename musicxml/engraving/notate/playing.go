@@ -1,6 +1,7 @@
 package notate
 
 import (
+	"cmp"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -183,8 +184,5 @@ func arrowText(e *etree.Element) string {
 }
 
 func orElse(text, other string) string {
-	if text == "" {
-		return other
-	}
-	return text
+	return cmp.Or(text, other)
 }

@@ -1,10 +1,12 @@
 package notate
 
 import (
+	"cmp"
+	"slices"
+
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/music"
-	"slices"
 )
 
 // octaveShift is a stretch of a staff printed in another octave.
@@ -108,9 +110,7 @@ func (r *partReader) octaveShift(s *music.Span) {
 
 func octaveLine(kind, size string) (engraving.SpannerKind, int) {
 	octaves := map[string]int{"15": 2, "22": 3}[size]
-	if octaves == 0 {
-		octaves = 1
-	}
+	octaves = cmp.Or(octaves, 1)
 	if kind == "down" {
 		return [...]engraving.SpannerKind{engraving.OctaveUp, engraving.TwoOctavesUp, engraving.ThreeOctavesUp}[octaves-1], -octaves
 	}

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -307,10 +308,7 @@ func (s *setter) heading(p *display.Page, m *movement, y display.Spaces) {
 }
 
 func (s *setter) tacet(p *display.Page, y display.Spaces) {
-	word := s.book.Tacet
-	if word == "" {
-		word = "tacet"
-	}
+	word := cmp.Or(s.book.Tacet, "tacet")
 	s.block(p, display.Paragraph, s.text(word, s.width()/2, y+subtitleSize, display.Middle, fonts.Italic, subtitleSize))
 }
 
@@ -321,10 +319,7 @@ func (s *setter) rights(p *display.Page) {
 
 // turnAtOnce warns of a turn without time, at the foot of the page.
 func (s *setter) turnAtOnce(p *display.Page) {
-	sign := s.book.TurnAtOnce
-	if sign == "" {
-		sign = "V.S."
-	}
+	sign := cmp.Or(s.book.TurnAtOnce, "V.S.")
 	foot := display.Spaces((s.o.Paper.Height - 2*s.o.foot()) / s.o.space())
 	s.block(p, display.Paragraph, s.text(sign, s.width(), foot+headSize, display.End, fonts.BoldItalic, headSize))
 }

@@ -44,9 +44,7 @@ type written struct {
 
 // New begins a document on out. Errors of writing are told by Close.
 func New(out io.Writer, info Info) *Writer {
-	if info.Producer == "" {
-		info.Producer = "deskpart"
-	}
+	info.Producer = cmp.Or(info.Producer, "deskpart")
 	f := newFile(out)
 	return &Writer{file: f, info: info, fonts: &fontWriter{file: f}, structure: newStructure(f), tree: f.allot(),
 		written: map[*Sheet]written{}, missing: map[rune]bool{}}

@@ -1,6 +1,7 @@
 package svg
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -106,10 +107,7 @@ func (w *writer) group(item display.Item, g display.Group) {
 	if g.Number > 0 {
 		fmt.Fprintf(w, ` data-bar="%d"`, g.Number)
 	}
-	class := item.Class
-	if class == "" {
-		class = classes[item.Role]
-	}
+	class := cmp.Or(item.Class, classes[item.Role])
 	if class != "" {
 		w.WriteString(` class="` + escape(class) + `"`)
 	}

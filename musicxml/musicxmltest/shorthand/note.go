@@ -1,6 +1,7 @@
 package shorthand
 
 import (
+	"cmp"
 	"regexp"
 	"strconv"
 	"strings"
@@ -33,9 +34,7 @@ func (w *writer) note(token string) {
 	require.NotNil(w.t, m, "note %q", token)
 	n := noteText{kind: m[1], further: m[2] != "", pitches: m[3], value: m[4], dots: m[5], triplet: m[6], flags: m[7],
 		instruments: m[8], syllable: m[9], notations: strings.ReplaceAll(m[10], "·", " ")}
-	if n.value == "" {
-		n.value = "q"
-	}
+	n.value = cmp.Or(n.value, "q")
 	if n.pitches == "_" {
 		w.measure.CreateElement("forward").CreateElement("duration").SetText(strconv.Itoa(n.length()))
 		w.now += n.length()

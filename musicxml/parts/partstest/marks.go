@@ -1,6 +1,7 @@
 package partstest
 
 import (
+	"cmp"
 	"regexp"
 	"slices"
 	"strings"
@@ -105,10 +106,7 @@ func soundMarks(marks map[string]int, e *etree.Element) {
 }
 
 func barlineMarks(marks map[string]int, e *etree.Element) {
-	location := attr(e, "location")
-	if location == "" {
-		location = "right"
-	}
+	location := cmp.Or(attr(e, "location"), "right")
 	switch style := text(e, "bar-style"); style {
 	case "light-light", "light-heavy", "heavy-light", "heavy-heavy":
 		marks["barline "+location+" "+style]++

@@ -1,6 +1,7 @@
 package assign
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -152,9 +153,7 @@ func (c *Assigner) Usual(i int) Assignment {
 	}
 	a.Written = a.Instrument
 	a.Label = c.label(a, s)
-	if a.Label == "" {
-		a.Label = a.ID
-	}
+	a.Label = cmp.Or(a.Label, a.ID)
 	if a.RecognisedBy == ByNone {
 		why := fmt.Sprintf("no instrument is known by the name %q", a.Name)
 		if strings.TrimSpace(a.Name) == "" {

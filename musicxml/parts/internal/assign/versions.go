@@ -1,6 +1,7 @@
 package assign
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -57,9 +58,7 @@ func (c *Assigner) eachEdition(a Assignment, place int) []Assignment {
 	for _, reader := range c.options.Editions {
 		e := a
 		e.Edition, e.Instrument, e.RecognisedBy, e.Assumed = reader.Name, reader.Notation(), ByPlan, false
-		if e.Octave == "" {
-			e.Octave = "auto"
-		}
+		e.Octave = cmp.Or(e.Octave, "auto")
 		e.Clef = ""
 		e.Label = c.editionLabel(&a, place, reader)
 		e.Warnings = withoutDoubts(a.Warnings)

@@ -1,6 +1,7 @@
 package divisi
 
 import (
+	"cmp"
 	"slices"
 	"sort"
 
@@ -90,10 +91,7 @@ func (c *casting) layers(g *group) int {
 
 // group decides who plays a group's notes.
 func (c *casting) group(g *group) {
-	who := c.candidates(g)
-	if who == 0 {
-		who = c.staff.players
-	}
+	who := cmp.Or(c.candidates(g), c.staff.players)
 	layers := max(c.layers(g), len(g.notes))
 	if s := &c.staff.saying; s.kind == named && layers > s.who.count() {
 		*s = saying{} // "1." cannot go on where two play

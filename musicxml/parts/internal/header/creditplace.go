@@ -1,6 +1,7 @@
 package header
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
@@ -138,8 +139,6 @@ func heightOf(credit *etree.Element) float64 {
 			image = number(musicxml.Attr(e, "height")) * otherStaff / staffTenths
 		}
 	}
-	if size == 0 {
-		size = defaultSize
-	}
+	size = cmp.Or(size, defaultSize)
 	return max(float64(lines)*size*perPoint*leading, image)
 }

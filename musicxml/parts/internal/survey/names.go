@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"cmp"
 	"slices"
 
 	"deskpart/instruments"
@@ -13,9 +14,7 @@ func queryOf(p musicxml.ScorePart) instruments.Query {
 	slices.Reverse(q.Groups) // the nearest first
 	for _, in := range p.Instruments {
 		q.InstrumentNames = append(q.InstrumentNames, in.Name)
-		if q.Sound == "" {
-			q.Sound = in.Sound
-		}
+		q.Sound = cmp.Or(q.Sound, in.Sound)
 		if q.Program == 0 {
 			q.Program = in.Program
 		}
