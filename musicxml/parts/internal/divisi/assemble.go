@@ -19,7 +19,6 @@ func (k *desk) assemble() {
 	for _, it := range k.lanes[0] {
 		b.item(it)
 	}
-	b.forward(k.bar.measure.Length, 1)
 	b.fixtures(k.bar.measure.Length, false)
 	for voice, lane := range k.lanes[1:] {
 		b.move("backup", b.now)

@@ -129,7 +129,7 @@ func (p *player) loneStart(to *item) *item {
 	for i := len(p.loneSlurs) - 1; i >= 0; i-- {
 		end := p.loneSlurs[i]
 		it := p.items[end.group]
-		if p.lone[end.element] && !end.stopsSlur() && it.plays(end) && it != to &&
+		if p.lone[end.element] && !end.stopsSlur() && it.plays(end) &&
 			end.group.start().Less(to.group.start()) && !p.restBetween(end.group, to.group) {
 			return it
 		}
@@ -144,7 +144,7 @@ func (p *player) goesOn(h *heldSpan) *item {
 	lost, start := h.stop.group, h.start.group
 	for _, end := range p.loneSlurs {
 		it := p.items[end.group]
-		if p.lone[end.element] && end.stopsSlur() && it.plays(end) && it != h.from &&
+		if p.lone[end.element] && end.stopsSlur() && it.plays(end) &&
 			start.start().Less(end.group.start()) && !p.restBetween(start, end.group) {
 			return it
 		}

@@ -170,7 +170,7 @@ func dropReference(e *etree.Element) {
 // ownPlayer leaves out, for one player of a shared staff, the others' <player>.
 func (s *maker) ownPlayer(entry *etree.Element) {
 	all := musicxml.Children(entry, "player")
-	if s.Assignment.Player == 0 || len(all) != s.Assignment.PlayerCount {
+	if len(all) != s.Assignment.PlayerCount {
 		return
 	}
 	for i, e := range all {

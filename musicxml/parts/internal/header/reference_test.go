@@ -205,6 +205,13 @@ func TestEntries(t *testing.T) {
 			m.Timeline = bar
 			m.keepOwnInstruments(e)
 		}, `<score-instrument id="B"/><midi-device/><midi-device id="B"/><midi-instrument id="B"/>`},
+		{"the player's own, where all notes have another's", three, func(e *etree.Element) {
+			m := maker(player(1))
+			m.Assignment.Sharers[0].Instruments = []string{"B"}
+			m.Part = element(t, `<part><measure><note><instrument id="A"/><pitch/></note></measure></part>`)
+			m.Timeline = bar
+			m.keepOwnInstruments(e)
+		}, `<score-instrument id="B"/><midi-device/><midi-device id="B"/><midi-instrument id="B"/>`},
 		{"both, where the notes have both", three, func(e *etree.Element) {
 			m := maker(player(1))
 			m.Assignment.Sharers[0].Instruments = []string{"B"}

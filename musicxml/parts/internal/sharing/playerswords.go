@@ -34,22 +34,18 @@ type wordsDropper struct {
 }
 
 func (p *wordsDropper) measure(m *musicxml.Measure) {
-	dropped := false
 	for ev := range m.Each(musicxml.Direction) {
 		for _, kind := range musicxml.Children(ev.Element, "direction-type") {
 			for _, words := range musicxml.Children(kind, "words") {
 				if rest, ok := p.rest(m, ev, words); ok {
-					dropped = true
 					drop(words, rest)
+					p.Rewritten()
 				}
 			}
 		}
 		if len(musicxml.Children(ev.Element, "direction-type")) == 0 && musicxml.Child(ev.Element, "sound") == nil {
 			m.Element.RemoveChild(ev.Element)
 		}
-	}
-	if dropped {
-		p.Rewritten()
 	}
 }
 
