@@ -116,7 +116,7 @@ func (s signature) movedTones(source []music.Tone, by pitch.Interval) []music.To
 	var listed [7]bool
 	withSigns := false
 	for _, t := range source {
-		p := by.Apply(pitch.Pitch{Step: t.Step, Alter: t.Alter, Octave: 4})
+		p := by.Apply(pitch.Pitch{Step: t.Step, Alter: t.Alter})
 		to := music.Tone{Step: p.Step, Alter: p.Alter}
 		if t.Sign != "" {
 			withSigns = true

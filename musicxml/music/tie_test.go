@@ -68,6 +68,8 @@ func TestTies(t *testing.T) {
 		{"unisons of one voice", "the first first, whatever another voice holds", []string{
 			note("C4", 16, tieStart, "v1") + note("C4", 16, "<chord/>", tieStart, "v1") + backup(16) + note("C4", 16, tieStart, "v2"),
 			note("C4", 16, tieStop, "v1") + note("C4", 16, "<chord/>", tieStop, "v1") + backup(16) + note("C4", 16, tieStop, "v2")}, map[int]int{0: 3, 1: 4, 2: 5}},
+		{"beside a longer unison", "each ends where its length does", []string{
+			note("C4", 16, tieStart, "v1") + backup(16) + note("C4", 4, tieStart, "v2") + note("C4", 12, tieStop, "v2"), note("C4", 16, tieStop, "v1")}, map[int]int{0: 3, 1: 2}},
 		{"into a third voice", "of two that are held, the first", []string{
 			note("C4", 16, tieStart, "v1") + backup(16) + note("C4", 16, tieStart, "v2"), note("C4", 16, tieStop, "v3")}, map[int]int{0: 2}},
 		{"own staff first", "unisons of two staves", []string{

@@ -403,6 +403,9 @@ func TestChangeOfOnePlayersPart(t *testing.T) {
 	assert.Equal(t, `[key 0 clef G 2] C5:w | "nimmt Altflöte" R | [key -1 transpose -3 -5] "Alto Flute in G" F5:w`, shorthand.ReadAll(partOf(sheets[1])), "a fourth higher, one flat")
 	assert.Empty(t, codesOf(sheets[0]))
 	assert.Empty(t, codesOf(sheets[1]))
+	sheets = sheetsFrom(t, shorthand.Score(t, shorthand.Entry{Name: "Flutes 1 & 2", Music: `[key 0] "a 2" C5:w | "nimmt Altflöte 2" R | "a 2" C5:w`}), o)
+	assert.Equal(t, `[key 0] C5:w | "nimmt Altflöte 2" R | C5:w`, shorthand.ReadAll(partOf(sheets[0])))
+	assert.Contains(t, shorthand.ReadAll(partOf(sheets[1])), `[key -1 transpose -3 -5]`, "the number behind the name is the player's too")
 }
 
 // What is said of a change, with its place.

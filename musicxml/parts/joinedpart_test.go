@@ -199,6 +199,25 @@ func TestSaidAtRest(t *testing.T) {
 	}
 }
 
+// A sign holds to the bar line, also where the player changes staves within the bar: a natural is
+// printed against the other staff's sharp (MusicXML 4.0, accidental), not in the next bar.
+func TestJoinedInABar(t *testing.T) {
+	t.Parallel()
+	const rest = `<note><rest/><duration>2</duration><voice>1</voice><type>half</type></note>`
+	high := func(alter, sign string) string {
+		return `<note><pitch><step>C</step><alter>` + alter + `</alter><octave>5</octave></pitch><duration>2</duration><voice>1</voice><type>half</type>` + sign + `</note>`
+	}
+	sharp := high("1", `<accidental>sharp</accidental>`)
+	for horn, want := range map[[2]string]string{{rest + high("0", ""), whole}: "1 sharp 1 natural ", {rest + rest, high("0", "") + rest}: "1 sharp "} {
+		made := joinedOf(t, oboeAndHorn([4]string{sharp + rest, wholeBar, wholeBar, wholeBar}, [4]string{horn[0], horn[1], wholeBar, wholeBar}), func(o *parts.Options) { o.Force = true })
+		got := ""
+		for _, e := range made.Document.FindElements("//measure/note/accidental") {
+			got += e.Parent().Parent().SelectAttrValue("number", "") + " " + e.Text() + " "
+		}
+		assert.Equal(t, want, got)
+	}
+}
+
 // A player who has nothing to play on any staff has a sheet that says so, or none.
 func TestJoinedTacet(t *testing.T) {
 	t.Parallel()
