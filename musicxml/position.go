@@ -1,5 +1,7 @@
 package musicxml
 
+import "cmp"
+
 // Position is a place in time: a moment of a measure.
 type Position struct {
 	Measure int      // from 0
@@ -10,7 +12,7 @@ type Position struct {
 // place, and one above 0 where p comes after q.
 func (p Position) Compare(q Position) int {
 	if p.Measure != q.Measure {
-		return p.Measure - q.Measure
+		return cmp.Compare(p.Measure, q.Measure)
 	}
 	return p.Onset.Cmp(q.Onset)
 }
