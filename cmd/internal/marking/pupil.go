@@ -28,11 +28,26 @@ func PupilOf(path string) string {
 	return ""
 }
 
+// ClassOf is the folder of a file's path that is called as a class is, "7b" or "Klasse 8"; ""
+// for none.
+func ClassOf(path string) string {
+	for dir := filepath.Dir(filepath.FromSlash(path)); filepath.Dir(dir) != dir; dir = filepath.Dir(dir) {
+		if base := filepath.Base(dir); slices.ContainsFunc(wordsIn(base), func(word string) bool { return className.MatchString(word) || saysClass(word) }) {
+			return base
+		}
+	}
+	return ""
+}
+
+func wordsIn(stem string) []string {
+	return strings.FieldsFunc(stem, func(r rune) bool { return strings.ContainsRune(" _-.,;()[]#", r) })
+}
+
 // nameIn is what is left of a text without what is no name.
 func nameIn(stem string) string {
 	var kept []string
 	class := false
-	words := strings.FieldsFunc(stem, func(r rune) bool { return strings.ContainsRune(" _-.,;()[]#", r) })
+	words := wordsIn(stem)
 	for i, word := range words {
 		switch {
 		case i > 0 && len(kept) > 0 && kept[len(kept)-1] == words[i-1] && saysPupil(words[i-1]) && len(words[i-1]) > 2 && isNumber(word):

@@ -68,6 +68,7 @@ type Common struct {
 
 // New counts the answers together.
 func New(answers []marking.Result) Class {
+	answers = apart(answers)
 	c := Class{Answers: answers, Rejected: []Rejected{}}
 	s := Summary{Answers: len(answers), Exercises: []Exercise{}, Pupils: []Pupil{}}
 	for _, a := range answers {
@@ -90,6 +91,20 @@ func New(answers []marking.Result) Class {
 	s.Commonest = commonest(answers)
 	c.Summary = s
 	return c
+}
+
+// apart names pupils of one name in several classes by their class, too.
+func apart(answers []marking.Result) []marking.Result {
+	apart := slices.Clone(answers)
+	for i, a := range answers {
+		class := marking.ClassOf(a.File)
+		if class != "" && a.Pupil != "" && slices.ContainsFunc(answers, func(b marking.Result) bool {
+			return samePupil(a.Pupil, b.Pupil) && !slices.Contains([]string{"", class}, marking.ClassOf(b.File))
+		}) {
+			apart[i].Pupil = a.Pupil + " (" + class + ")"
+		}
+	}
+	return apart
 }
 
 // pupilsOf gathers the answers of each pupil, however their name is written.

@@ -1,6 +1,7 @@
 package class_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -21,6 +22,24 @@ func TestPupilsInOrder(t *testing.T) {
 		names = append(names, p.Name)
 	}
 	assert.Equal(t, []string{"anna", "Ben", "S2", "S10"}, names)
+}
+
+// TestNamesakes: pupils of one name in two classes are two; folders that are no classes part
+// nobody.
+func TestNamesakes(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct{ first, second, want string }{
+		{"7a/Eva 1.xml", "7b/Eva 1.xml", "Eva (7a), Eva (7b)"},
+		{"in/class 7a/Eva 1.xml", "in/class 7b/week 2/Eva.xml", "Eva (class 7a), Eva (class 7b)"},
+		{"7a/Eva 1.xml", "7a/Eva 2.xml", "Eva"},
+		{"exercise 1/Eva.xml", "exercise 2/Eva.xml", "Eva"},
+	} {
+		var names []string
+		for _, p := range class.New([]marking.Result{{Pupil: "Eva", File: row.first}, {Pupil: "Eva", File: row.second}}).Summary.Pupils {
+			names = append(names, p.Name)
+		}
+		assert.Equal(t, row.want, strings.Join(names, ", "))
+	}
 }
 
 // TestCellHidesNoAnswer: of two answers to one exercise both stand in the pupil's cell.
