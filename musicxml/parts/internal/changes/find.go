@@ -173,14 +173,14 @@ func (s *changer) dropChangeWords() error {
 // differ; nil where they do not tell anything.
 func (s *changer) instrumentsByID() map[string]*instruments.Instrument {
 	byID := map[string]*instruments.Instrument{}
-	different := map[*instruments.Instrument]bool{}
+	different := map[*instruments.Instrument]struct{}{}
 	for _, in := range s.Score.ScoreParts[s.Assignment.Part].Instruments {
 		m := s.Score.Catalogue.Match(instruments.Query{Name: in.Name, Sound: in.Sound})
 		if m.Instrument == nil {
 			continue
 		}
 		byID[in.ID] = m.Instrument
-		different[m.Instrument] = true
+		different[m.Instrument] = struct{}{}
 	}
 	if len(different) < 2 {
 		return nil

@@ -154,6 +154,14 @@ func TestEntries(t *testing.T) {
 	to := func(id string) func(a *assign.Assignment) {
 		return func(a *assign.Assignment) { a.Instrument = catalogue.ByID(id) }
 	}
+	ownOf := func(notes string) func(e *etree.Element) { // of a player whose own is B
+		return func(e *etree.Element) {
+			m := maker(player(1))
+			m.Assignment.Sharers[0].Instruments, m.Timeline = []string{"B"}, bar
+			m.Part = element(t, "<part><measure>"+notes+"</measure></part>")
+			m.keepOwnInstruments(e)
+		}
+	}
 	for _, row := range []struct {
 		why, from string
 		do        func(e *etree.Element)
@@ -198,32 +206,10 @@ func TestEntries(t *testing.T) {
 			assert.Equal(t, []string{"A", "B"}, m.Report.Instruments)
 			assert.Len(t, bar.FindElements("//instrument"), 1)
 		}, `<score-instrument id="A"/><score-instrument id="B"/><midi-device/><midi-device id="A"/><midi-instrument id="A"/><midi-device/><midi-instrument id="B"/>`},
-		{"a player's own instrument, without the numbers of a plan", three, func(e *etree.Element) {
-			m := maker(player(1))
-			m.Assignment.Sharers[0].Instruments = []string{"B"}
-			m.Part = element(t, `<part><measure><note><instrument id="B"/><pitch/></note></measure></part>`)
-			m.Timeline = bar
-			m.keepOwnInstruments(e)
-		}, `<score-instrument id="B"/><midi-device/><midi-device id="B"/><midi-instrument id="B"/>`},
-		{"the player's own, where all notes have another's", three, func(e *etree.Element) {
-			m := maker(player(1))
-			m.Assignment.Sharers[0].Instruments = []string{"B"}
-			m.Part = element(t, `<part><measure><note><instrument id="A"/><pitch/></note></measure></part>`)
-			m.Timeline = bar
-			m.keepOwnInstruments(e)
-		}, `<score-instrument id="B"/><midi-device/><midi-device id="B"/><midi-instrument id="B"/>`},
-		{"both, where the notes have both", three, func(e *etree.Element) {
-			m := maker(player(1))
-			m.Assignment.Sharers[0].Instruments = []string{"B"}
-			m.Part = element(t, `<part><measure><note><instrument id="B"/></note><sound><instrument-change id="A"/></sound></measure></part>`)
-			m.keepOwnInstruments(e)
-		}, three},
-		{"and where they are played by <play>", three, func(e *etree.Element) {
-			m := maker(player(1))
-			m.Assignment.Sharers[0].Instruments = []string{"B"}
-			m.Part = element(t, `<part><measure><note><instrument id="B"/><play id="A"/></note></measure></part>`)
-			m.keepOwnInstruments(e)
-		}, three},
+		{"a player's own instrument, without the numbers of a plan", three, ownOf(`<note><instrument id="B"/><pitch/></note>`), `<score-instrument id="B"/><midi-device/><midi-device id="B"/><midi-instrument id="B"/>`},
+		{"the player's own, where all notes have another's", three, ownOf(`<note><instrument id="A"/><pitch/></note>`), `<score-instrument id="B"/><midi-device/><midi-device id="B"/><midi-instrument id="B"/>`},
+		{"both, where the notes have both", three, ownOf(`<note><instrument id="B"/></note><sound><instrument-change id="A"/></sound>`), three},
+		{"and where they are played by <play>", three, ownOf(`<note><instrument id="B"/><play id="A"/></note>`), three},
 		{"the entry of one of several staves", ``, func(e *etree.Element) {
 			m := maker(player(1))
 			m.Assignment.Sharers[0].Instruments = []string{"B"}
