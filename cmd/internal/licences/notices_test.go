@@ -9,7 +9,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -28,7 +27,9 @@ func TestNotices(t *testing.T) {
 	t.Parallel()
 	var b strings.Builder
 	b.WriteString("deskpart links and embeds these works. Each stands under its own licence, as follows.\n")
-	works := map[string]string{"The Go programming language, its library and wasm_exec.js": filepath.Join(runtime.GOROOT(), "LICENSE"),
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	require.NoError(t, err)
+	works := map[string]string{"The Go programming language, its library and wasm_exec.js": filepath.Join(strings.TrimSpace(string(root)), "LICENSE"),
 		"The fonts Noto Music, Noto Serif and Desk Serif (made from Liberation Serif)": "../../../musicxml/engraving/fonts/OFL.txt",
 		"fzstd (in the page)": "../../deskpage/kept/fzstd-LICENSE.txt"}
 	for _, system := range systems {
