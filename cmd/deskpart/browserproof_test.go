@@ -20,7 +20,7 @@ func testProofOfExamples(t *testing.T, b *browsertest.Browser) {
 	examples, err := filepath.Glob(filepath.Join(root, "examples", "*.musicxml"))
 	require.NoError(t, err)
 	require.NotEmpty(t, examples)
-	for _, score := range examples {
+	for _, score := range musicxmltest.Sweep(examples[1:], examples) { // the first is opened by others, too
 		readBackProof(t, b, score)
 	}
 }
@@ -211,12 +211,16 @@ func everywhere(t *testing.T, b *browsertest.Browser, file, name string, prepare
 	page.Shoot(name + "-narrow")
 	page.Do(browsertest.Size(1000, 1300))
 	page.Click(".look summary")
-	for _, choice := range []string{"#tint-cream", "#tint-blue", "#tint-green", "#tint-none", "#light-dark", "#light-light", "#large-print", "#tint-cream"} {
+	all := []string{"#tint-cream", "#tint-blue", "#tint-green", "#tint-none", "#light-dark", "#light-light", "#large-print", "#tint-cream"}
+	for _, choice := range musicxmltest.Sweep(all[5:], all) {
 		page.Click(choice)
 		page.Legible()
 	}
 	page.Shoot(name + "-tint")
 	for paper, size := range browsertest.Papers {
+		if paper != musicxmltest.Sweep("A4", paper) {
+			continue
+		}
 		pdf := page.Print(size)
 		assert.True(t, strings.HasPrefix(string(pdf), "%PDF"), paper)
 		page.ShootPaper(name+"-"+paper, size)
