@@ -63,8 +63,8 @@ young players their teacher decides.`,
     deskpart exercise --instrument "alto saxophone" --from-score examples/two-ferries.musicxml --part Flute --measures 1-4,5-8`,
 		Args: noWords,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			if err := o.heard(cmd.Flags()); err != nil {
-				return err
+			if err := o.heard(cmd.Flags()); err != nil && !o.quiet {
+				fmt.Fprintf(p.streams.Err, "deskpart: %v\n", err)
 			}
 			return runExercise(cmd.Context(), p, &o)
 		},
@@ -96,7 +96,7 @@ var aboutTopic = map[exercise.Topic][]string{
 	exercise.ConcertScale: {"from", "without-signature", "instrument"}, exercise.BandKey: {"from", "without-signature", "instrument"},
 }
 
-// heard refuses flags of which nothing comes.
+// heard says of which flags nothing comes.
 func (o *exerciseOptions) heard(flags *pflag.FlagSet) error {
 	if o.score.path != "" {
 		return unheard(flags, "with --from-score", "count", "seed", "versions")

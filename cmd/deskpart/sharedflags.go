@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -33,14 +34,22 @@ func addTopic(flags *pflag.FlagSet, to *exercise.Topic, does string) {
 	addChoice(flags, to, "topic", does+": transposition (why instruments transpose), clef, interval, signature, concert-scale, band-key, score-reading or sight", exercise.Topics()...)
 }
 
-// unheard refuses a flag that was given although nothing comes of it in what was asked for.
+// unheard says which flags were given although nothing comes of them in what was asked for;
+// nil where there are none.
 func unheard(flags *pflag.FlagSet, what string, names ...string) error {
+	var given []string
 	for _, name := range names {
 		if flags.Changed(name) {
-			return fmt.Errorf("--%s changes nothing %s; leave it out", name, what)
+			given = append(given, "--"+name)
 		}
 	}
-	return nil
+	switch len(given) {
+	case 0:
+		return nil
+	case 1:
+		return fmt.Errorf("%s changes nothing %s; leave it out", given[0], what)
+	}
+	return fmt.Errorf("%s change nothing %s; leave them out", strings.Join(given, " and "), what)
 }
 
 // addBand defines --band; usual says who plays where it is not given.
