@@ -156,14 +156,16 @@ func (l *lexicon) set(tokens []token, found nameSpan, others ...int) (nameSpan, 
 
 // keyInstead reports whether a letter that the loose reading takes for an
 // abbreviation is the key of the strict one: "A Cl." is a clarinet in A, "A Fl." an
-// alto flute. A lone B is an abbreviation: B flat would say so.
+// alto flute. A lone B is an abbreviation, for B flat would say so, unless "in" stands
+// before it: the Polish "w B" is no wood block.
 func (c *Catalogue) keyInstead(tokens []token, strict, loose nameSpan) bool {
 	if len(strict.targets) == 0 {
 		return false
 	}
 	for _, n := range loose.tokens {
 		key, length := c.vocabulary.readKey(tokens[n : n+1])
-		if strict.covers(n) || length == 0 || key.plainB {
+		in := n > 0 && c.vocabulary.is(roleIn, tokens[n-1])
+		if strict.covers(n) || length == 0 || key.plainB && !in {
 			continue
 		}
 		if slices.ContainsFunc(strict.targets, func(t target) bool { return c.standsIn(t.kind, key.key) }) {
