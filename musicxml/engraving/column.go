@@ -51,6 +51,8 @@ type textRow struct {
 	left, right float64
 	// give is how far the text may be moved left to stay within its line.
 	give float64
+	// closed says that the barline stands behind the text.
+	closed bool
 }
 
 // barPlan is one bar of all staves, ready to be spaced.

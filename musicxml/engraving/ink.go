@@ -91,11 +91,6 @@ func (k *ink) box(role display.Role, left, top, right, bottom float64) {
 	k.add(role, "", display.Box{Rect: display.Rect{Left: display.Spaces(left), Top: display.Spaces(top), Right: display.Spaces(right), Bottom: display.Spaces(bottom)}})
 }
 
-// bow draws a slur or tie; a negative height bows upwards.
-func (k *ink) bow(role display.Role, x1, y1, x2, y2, height, thickness float64) {
-	k.add(role, "", display.Bow{From: place(x1, y1), To: place(x2, y2), Height: display.Spaces(height), Thickness: display.Spaces(thickness)})
-}
-
 // text places a line of text in the letters of its role.
 func (k *ink) text(role display.Role, anchor display.Anchor, text string, x, y float64) {
 	letters := lettersOf[role]

@@ -68,9 +68,15 @@ func (s *system) clearOfCrossing(st *staffInk, v *level) bool {
 	return v.above
 }
 
-// slurCrosses reports whether a slur from staff to staff passes a dynamic or
+// slurCrosses reports whether a slur or tie from staff to staff passes a dynamic or
 // hairpin, and whether this staff is the upper one.
 func (s *system) slurCrosses(st *staffInk, v *level) (upper, crossed bool) {
+	for _, t := range s.crossTies {
+		from, to := t.from.staff.index, t.tip.to.staff.index
+		if (from == st.index || to == st.index) && t.from.x < v.right && t.tip.to.x+1 > v.left {
+			return st.index == min(from, to), true
+		}
+	}
 	for i := range s.l.slurs {
 		sl := &s.l.slurs[i]
 		if _, crosses := s.slurStaff(sl); !crosses || sl.fromStaff != st.index && sl.toStaff != st.index {

@@ -164,6 +164,7 @@ func TestOctaveLineCoversItsNotes(t *testing.T) {
 	t.Parallel()
 	grace := `<note><grace/><pitch><step>A</step><octave>4</octave></pitch><type>eighth</type></note>`
 	second := `<note><chord/><pitch><step>B</step><octave>4</octave></pitch><duration>8</duration><type>half</type><stem>down</stem></note>`
+	quaver := strings.ReplaceAll(shorthand.QuarterC, "quarter", "eighth")
 	start, stop := direction(`<octave-shift type="up" size="8"/>`), direction(`<octave-shift type="stop" size="8"/>`)
 	for _, c := range []struct {
 		name     string
@@ -172,13 +173,23 @@ func TestOctaveLineCoversItsNotes(t *testing.T) {
 	}{
 		{"grace notes before its first note", [2]string{start + grace + grace + shorthand.WholeC + stop, shorthand.WholeC}, 0, 2},
 		{"grace notes after it", [2]string{start + shorthand.WholeC, stop + grace + shorthand.WholeC}, 0, 0},
+		{"one short note", [2]string{start + quaver + stop + quaver + quaver + quaver, shorthand.WholeC}, 0, 0},
+		{"grace notes after one short note", [2]string{start + quaver + stop + grace + quaver + quaver, shorthand.WholeC}, 0, 0},
+		{"one short note at the end of its bar", [2]string{quaver + start + quaver + stop, shorthand.WholeC}, 1, 1},
+		{"one short note at the end of the line", [2]string{shorthand.WholeC, quaver + start + quaver + stop}, 2, 2},
 		{"a head set to the left", [2]string{shorthand.WholeC, start + strings.ReplaceAll(shorthand.WholeC, "whole</type>", "half</type><stem>down</stem>") + second + stop}, 1, 2},
 	} {
 		m := read(t, notate.Options{}, c.bars[0], c.bars[1])
 		heads, hook := drawn(t, m, engraving.Options{}, display.RoleHead), drawn(t, m, engraving.Options{}, display.RoleOctaveHook)
 		slices.SortFunc(heads, func(a, b drawnItem) int { return cmp.Compare(a.box.Left, b.box.Left) })
 		require.Len(t, hook, 1, c.name)
-		left := drawn(t, m, engraving.Options{}, display.RoleOctave)[0].box.Left
+		figure := drawn(t, m, engraving.Options{}, display.RoleOctave)[0].box
+		left := figure.Left
+		assert.LessOrEqual(t, figure.Right, hook[0].box.Left, "%s: the hook stands behind the figure", c.name)
+		for _, line := range drawn(t, m, engraving.Options{}, display.RoleBarline) {
+			passed := line.box.Left > left && line.box.Right < hook[0].box.Left
+			assert.False(t, passed && strings.HasSuffix(c.bars[0]+c.bars[1], stop), "%s: it ends with its bar", c.name)
+		}
 		for i, h := range heads {
 			assert.Equal(t, i >= c.from && i <= c.to, h.box.Left >= left-0.01 && h.box.Left < hook[0].box.Left, "%s: head %d", c.name, i)
 		}

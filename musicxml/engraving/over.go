@@ -25,6 +25,9 @@ func (s *system) drawOver(top float64) display.List {
 			s.crossSlur(k, sl, down)
 		}
 	}
+	for i := range s.crossTies {
+		s.crossTie(k, &s.crossTies[i], down)
+	}
 	for _, sl := range s.l.slides {
 		if _, crosses := s.slurStaff(&sl); crosses {
 			s.slide(k, &sl, down)

@@ -51,11 +51,7 @@ func (s *system) slurStaff(sl *slur) (staff int, crosses bool) {
 // drawSlur draws a slur that was fitted, broken where it is to be.
 func (k *ink) drawSlur(d slurInk) {
 	k.ofSlur(d)
-	if d.line == Solid {
-		k.bow(display.RoleSlur, d.x1, d.y1, d.x2, d.y2, d.height, slurThickness)
-		return
-	}
-	k.brokenBow(display.RoleSlur, d.shape(), d.line)
+	k.anyBow(display.RoleSlur, d.shape(), d.line)
 }
 
 // shape is the bow of the slur.
@@ -63,8 +59,12 @@ func (d *slurInk) shape() display.Bow {
 	return display.Bow{From: place(d.x1, d.y1), To: place(d.x2, d.y2), Height: display.Spaces(d.height), Thickness: slurThickness}
 }
 
-// brokenBow draws dashes or dots along the middle of a bow.
-func (k *ink) brokenBow(role display.Role, b display.Bow, line LineType) {
+// anyBow draws a bow, or dashes or dots along its middle.
+func (k *ink) anyBow(role display.Role, b display.Bow, line LineType) {
+	if line == Solid {
+		k.add(role, "", b)
+		return
+	}
 	step, share := 1.1, 0.6
 	if line == Dotted {
 		step, share = 0.5, 0.25

@@ -101,6 +101,7 @@ type rowEdge struct {
 	staff   int
 	key     string
 	x, give float64
+	closed  bool
 }
 
 // least is the smallest x at which a column's ink clears what stands before it.
@@ -129,7 +130,7 @@ func (e *edges) pass(c *column) {
 			e.staves[s] = max(e.staves[s], c.x+c.cells[s].right)
 		}
 		for _, row := range c.cells[s].rows {
-			e.put(rowEdge{s, row.key, c.x + row.right, row.give})
+			e.put(rowEdge{s, row.key, c.x + row.right, row.give, row.closed})
 		}
 	}
 }
@@ -322,6 +323,11 @@ func (p *barPlan) finish(x float64, last *column, stretch float64, e *edges) flo
 			edge = e.staves[s] + 0.5 + p.closing[s].right + closingGap
 		}
 		end = max(end, edge)
+	}
+	for _, row := range e.rows {
+		if row.closed {
+			end = max(end, row.x)
+		}
 	}
 	p.end = end
 	return end

@@ -77,32 +77,36 @@ func (s *system) octaveLine(st *staffInk, sp *Spanner, left, right float64, up, 
 	if sp.Side != SideAuto {
 		up = sp.Side == Above
 	}
-	if begins {
-		left = min(left, s.inkAt(st, sp.From))
-	}
-	if ends {
-		right = min(right, s.inkAt(st, sp.To))
-	}
 	text := octaveTexts[sp.Kind]
 	if !begins {
 		text = "(" + text + ")"
 	}
-	if ends {
-		right -= 0.5
-	}
-	right = max(right, left+2.6)
 	width := textWidth(display.RoleOctave, text)
+	if ends {
+		right = min(right, s.inkAt(st, sp.To)) - octaveHook
+	}
+	if begins {
+		left = min(left, s.inkAt(st, sp.From))
+	} else {
+		left = min(left, right-width-octaveAir) // over the signs at the line's head
+	}
 	at, jog := st.sky.above(left, right)-0.9, 0.8
 	if !up {
 		at, jog = st.sky.below(left, right)+0.9+0.8, -0.8
 	}
 	st.text(display.RoleOctave, display.Start, text, left, at+0.45)
-	st.line(display.RoleOctaveLine, left+width+0.3, at, right, at)
+	if from := left + width + octaveAir; right-from > 0.3 {
+		st.line(display.RoleOctaveLine, from, at, right, at)
+	}
 	if ends {
 		st.line(display.RoleOctaveHook, right, at, right, at+jog)
 	}
 	st.sky.add(left, right, at-1.1, at+0.8)
 }
+
+// octaveAir stands between the figure of an octave line and its dashes or hook, octaveHook
+// between that and the next note.
+const octaveAir, octaveHook = 0.3, 0.5
 
 // trillLine is the wavy line after a trill sign.
 func (st *staffInk) trillLine(left, right float64) {

@@ -1,7 +1,12 @@
 package engraving_test
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -76,6 +81,66 @@ func TestSlursArePairedAsTheSourceHasThem(t *testing.T) {
 		}
 		assert.Len(t, slurOwners(t, m), row.want, "%s: %s", row.name, row.why)
 		assert.Equal(t, row.crosses, over > 0, "%s: %s", row.name, row.why)
+	}
+}
+
+// A tie leads from head to head, to another staff too, into an octave line and to another
+// spelling; over a line's end it is drawn in two pieces.
+func TestTiesLeadToTheirNotes(t *testing.T) {
+	t.Parallel()
+	const begin, end = ` <direction><direction-type><octave-shift type="down"/></direction-type></direction> `, ` <direction><direction-type><octave-shift type="stop"/></direction-type></direction>`
+	for _, row := range []struct {
+		name, bars string
+		over       int    // of the ties, those from staff to staff
+		want       string // the heads that they join, counted from the left, from below
+	}{
+		{"on one staff", "C5:h~ C5:h^", 0, "0-1"},
+		{"to the other staff", "2bass C4:h~ =2 C4:h^", 1, "0-1"},
+		{"there and back", "2bass C4:q~ =2 C4:q^~ =1 C4:h^", 2, "0-1 1-2"},
+		{"a chord of which one note goes over", "2bass C4+G4:h~ =2 C4:h^ =1 +G4:h^", 1, "0-2 1-3"},
+		{"the own staff first", "2bass C4:h~ C4:h^ // r:h C4:h^", 0, "0-2"},
+		{"over a line's end", "2bass C4:w~ | =2 C4:w^", 0, "0-. .-1"},
+		{"into an octave line", "C6:h~" + begin + "C6:h^" + end, 0, "0-1"},
+		{"to another spelling", "C#5:h~ Db5:h^", 0, "0-1"},
+		{"to no note of its sound", "C5:h~ D5:h^", 0, "0-."},
+	} {
+		m, err := notate.Part(shorthand.Part(t, row.bars), notate.Options{})
+		require.NoError(t, err)
+		for i := range m.Bars {
+			m.Bars[i].NewLine = i > 0
+		}
+		heads := drawn(t, m, engraving.Options{}, display.RoleHead)
+		slices.SortStableFunc(heads, func(a, b drawnItem) int {
+			return cmp.Or(cmp.Compare(a.system, b.system), cmp.Compare(a.box.Left, b.box.Left), -cmp.Compare(a.box.Top, b.box.Top))
+		})
+		var got []string
+		for _, item := range drawn(t, m, engraving.Options{}, display.RoleTie) {
+			b := item.Shape.(display.Bow)
+			down := item.box.Top - b.Bounds().Top
+			// beside is the head half a space up or down from a tip, a little aside.
+			beside := func(tip display.Point, edge func(display.Rect) display.Spaces) string {
+				for i, h := range heads {
+					aside, away := float64(edge(h.box)-tip.X), float64((h.box.Top+h.box.Bottom)/2-tip.Y-down)
+					if h.system == item.system && math.Abs(aside) < 0.7 && math.Abs(math.Abs(away)-0.5) < 0.05 {
+						return strconv.Itoa(i)
+					}
+				}
+				return "."
+			}
+			got = append(got, beside(b.From, func(r display.Rect) display.Spaces { return r.Right })+"-"+beside(b.To, func(r display.Rect) display.Spaces { return r.Left }))
+		}
+		assert.ElementsMatch(t, strings.Fields(row.want), got, row.name)
+		d, err := engraving.Draw(m, engraving.Options{})
+		require.NoError(t, err)
+		over := 0
+		for i := range d.Systems {
+			d.Systems[i].Over.Walk(func(item display.Item) {
+				if item.Role == display.RoleTie {
+					over++
+				}
+			})
+		}
+		assert.Equal(t, row.over, over, row.name)
 	}
 }
 

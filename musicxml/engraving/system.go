@@ -23,6 +23,11 @@ type system struct {
 	width      float64
 	figures    map[*Event]*figure
 	edges      edges // of spacing
+	// tied are the ties of the line, by the note that each begins at, and arrived the notes
+	// that they lead to.
+	tied      map[*Note]tieTip
+	arrived   map[*Note]bool
+	crossTies []crossTie
 	// arches are the slurs from staff to staff as they were laid, and reserved those
 	// that are kept clear of.
 	arches, reserved []arch
@@ -231,6 +236,7 @@ func (s *system) prepare() {
 	for _, p := range s.bars {
 		s.placeCentered(p)
 	}
+	s.pairTies()
 }
 
 func (s *system) placeCentered(p *barPlan) {

@@ -18,7 +18,10 @@ func (l *Layout) planMarks(p *barPlan, s int) {
 		}
 	}
 	for i := range l.music.Staves[s].Spanners {
-		if sp := &l.music.Staves[s].Spanners[i]; sp.From.Bar == p.index {
+		sp := &l.music.Staves[s].Spanners[i]
+		if octaveTexts[sp.Kind] != "" {
+			l.planOctaveLine(p, s, sp)
+		} else if sp.From.Bar == p.index {
 			l.planSpanner(p, s, sp)
 		}
 	}
@@ -43,6 +46,29 @@ func (l *Layout) planSpanner(p *barPlan, s int, sp *Spanner) {
 	c := p.columnAt(sp.From.Onset, 0, len(l.music.Staves))
 	c.cells[s].follow(&row)
 	c.cells[s].rows = append(c.cells[s].rows, row)
+}
+
+// planOctaveLine keeps the room that the figure of an octave line needs over its own
+// notes: to the first that it does not concern, or to the barline.
+func (l *Layout) planOctaveLine(p *barPlan, s int, sp *Spanner) {
+	for _, at := range []Moment{sp.To, sp.From} {
+		if at.Bar != p.index || at == sp.To && at.Onset.Cmp(p.length) >= 0 {
+			continue
+		}
+		row := textRow{key: "octave"}
+		if at == sp.From {
+			row.right = textWidth(display.RoleOctave, octaveTexts[sp.Kind]) + octaveAir + octaveHook
+			row.closed = sp.To.Bar == p.index
+		}
+		c := p.columnAt(at.Onset, 0, len(l.music.Staves))
+		for _, before := range p.columns {
+			if before.onset == at.Onset && before.order > orderTime && len(before.cells[s].figures) > 0 {
+				c = before // its grace notes
+				break
+			}
+		}
+		c.cells[s].rows = append(c.cells[s].rows, row)
+	}
 }
 
 // addMarkRow reserves room for a mark among those of its row: they may not meet.

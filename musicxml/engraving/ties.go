@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"deskpart/musicxml/engraving/display"
+	"deskpart/transpose/pitch"
 )
 
 // tieOffset is how far the tips of a tie lie from the middle of its note head, on
@@ -11,25 +12,65 @@ import (
 // find the note from the tie.
 const tieOffset = 0.5
 
-// drawTies draws the ties of a staff: to the next note of the same place, to the
-// end of the line where that note is on the next, and from its beginning.
+// tieTip is where a tie leads: a head, and its figure.
+type tieTip struct {
+	to   *figure
+	head *headInk
+}
+
+// crossTie is a tie from one staff to another.
+type crossTie struct {
+	from *figure
+	head *headInk
+	tip  tieTip
+}
+
+// pairTies finds the note that each tie of the line leads to: on its own staff, and
+// where none is there, on another.
+func (s *system) pairTies() {
+	s.tied, s.arrived, s.crossTies = map[*Note]tieTip{}, map[*Note]bool{}, nil
+	for _, away := range []bool{false, true} {
+		for _, st := range s.staves {
+			for i, f := range st.figures {
+				for k := range f.heads {
+					h := &f.heads[k]
+					if h.note.Hidden || !h.note.TieTo || s.tied[h.note].to != nil {
+						continue
+					}
+					t := s.tieTarget(st.figures[i+1:], f, h.note)
+					for n := 0; away && t.to == nil && n < len(s.staves); n++ {
+						t = s.tieTarget(s.staves[n].figures, f, h.note)
+					}
+					if t.to == nil {
+						continue
+					}
+					s.tied[h.note], s.arrived[t.head.note] = t, true
+					if away {
+						s.crossTies = append(s.crossTies, crossTie{f, h, t})
+					}
+				}
+			}
+		}
+	}
+}
+
+// drawTies draws the ties of a staff: to the note that they lead to, to the end of
+// the line where that is on the next, and from its beginning.
 func (s *system) drawTies(st *staffInk) {
-	arrived := map[*Note]bool{}
-	for i, f := range st.figures {
+	for _, f := range st.figures {
 		for k := range f.heads {
 			h := &f.heads[k]
-			if h.note.Hidden || !h.note.TieTo && !h.note.Open {
+			t := s.tied[h.note]
+			if h.note.Hidden || !h.note.TieTo && !h.note.Open || t.to != nil && t.to.staff.index != st.index {
 				continue
 			}
-			to, head := s.tieTarget(st.figures[i+1:], f, h.note, arrived)
 			up := f.tieUp(k)
 			left, end := f.tieStart(h, up), h.position
 			right := left + 2.2
 			switch {
-			case to != nil:
-				end = head.position
-				right = to.tieEnd(head)
-				arrived[head.note] = true
+			case t.to != nil:
+				end = t.head.position
+				right = t.to.tieEnd(t.head)
 				if st.turnsTie(f, tieBow(left, right, h.position, end, up), tieBow(f.tieStart(h, !up), right, h.position, end, !up)) {
 					up, left = !up, f.tieStart(h, !up)
 				}
@@ -41,12 +82,35 @@ func (s *system) drawTies(st *staffInk) {
 			st.tie(left, right, h.position, end, up, h.note.TieLine)
 		}
 	}
-	s.arrivingTies(st, arrived)
+	s.arrivingTies(st)
+}
+
+// crossTie draws a tie from staff to staff, on the side where it meets least ink.
+func (s *system) crossTie(k *ink, t *crossTie, down func(*figure) float64) {
+	var best slurInk
+	cost := math.Inf(1)
+	for _, up := range []bool{true, false} {
+		if side := t.head.note.TieSide; side != SideAuto && up != (side == Above) {
+			continue
+		}
+		b := tieBow(t.from.tieStart(t.head, up), t.tip.to.tieEnd(t.tip.head), t.head.position, t.tip.head.position, up)
+		way := slurInk{x1: float64(b.From.X), x2: float64(b.To.X), up: up, height: float64(b.Height), line: t.head.note.TieLine,
+			from: t.from, to: t.tip.to, down1: down(t.from), down2: down(t.tip.to)}
+		way.y1, way.y2 = float64(b.From.Y)+way.down1, float64(b.To.Y)+way.down2
+		if c := way.meets(s.crossInk(&way, down)); c < cost {
+			best, cost = way, c
+		}
+	}
+	k.of(t.from)
+	k.owner.Note = t.head.number
+	k.anyBow(display.RoleTie, best.shape(), best.line)
+	k.owner.Note = 0
+	s.keepArch(&best, down)
 }
 
 // arrivingTies draws the second halves of ties that began on the line before, or
 // before the first ending of a repeat.
-func (s *system) arrivingTies(st *staffInk, arrived map[*Note]bool) {
+func (s *system) arrivingTies(st *staffInk) {
 	for _, f := range st.figures {
 		p := s.bars[f.bar-s.first]
 		if f.bar == 0 || f.event.Onset.Sign() != 0 || f.bar != s.first && !s.l.music.Bars[f.bar].Ending.Start {
@@ -54,7 +118,7 @@ func (s *system) arrivingTies(st *staffInk, arrived map[*Note]bool) {
 		}
 		for k := range f.heads {
 			h := &f.heads[k]
-			if h.note.TieFrom && !arrived[h.note] && !h.note.Hidden {
+			if h.note.TieFrom && !s.arrived[h.note] && !h.note.Hidden {
 				right := f.tieEnd(h)
 				st.of(f)
 				st.owner.Note = h.number
@@ -69,10 +133,21 @@ func (s *system) lineEnd() float64 {
 	return s.bars[len(s.bars)-1].end
 }
 
-// tieTarget finds the note that a tie leads to: the same place, just when the
-// note ends, in the same voice if it can be, and not one that has its tie already.
-func (s *system) tieTarget(later []*figure, f *figure, n *Note, arrived map[*Note]bool) (best *figure, head *headInk) {
+// tieTarget finds the note that a tie leads to: of the same sound, just when the note
+// ends, in the same place and the same voice if it can be, and not one that has its tie
+// already.
+func (s *system) tieTarget(later []*figure, f *figure, n *Note) (best tieTip) {
 	end := s.l.startOf(f.bar).Add(f.event.Onset).Add(f.event.Duration)
+	near := func(t tieTip) int {
+		rank := 0
+		if t.head.note.Place == n.Place {
+			rank = 2
+		}
+		if t.to.voice == f.voice {
+			rank++
+		}
+		return rank
+	}
 	for _, other := range later {
 		begin := s.l.startOf(other.bar).Add(other.event.Onset)
 		if end.Less(begin) {
@@ -83,15 +158,21 @@ func (s *system) tieTarget(later []*figure, f *figure, n *Note, arrived map[*Not
 		}
 		for k := range other.heads {
 			h := &other.heads[k]
-			if !h.note.TieFrom || h.note.Place != n.Place || h.note.Hidden || arrived[h.note] {
+			if !h.note.TieFrom || h.note.Hidden || s.arrived[h.note] || h.note.Place != n.Place && h.note.sound() != n.sound() {
 				continue
 			}
-			if best == nil || other.voice == f.voice && best.voice != f.voice {
-				best, head = other, h
+			if t := (tieTip{other, h}); best.to == nil || near(t) > near(best) {
+				best = t
 			}
 		}
 	}
-	return best, head
+	return best
+}
+
+// sound is the same for two places of one sound: where an octave line begins or ends
+// between them, and where they are spelled otherwise.
+func (n *Note) sound() pitch.Alter {
+	return pitch.Pitch{Step: pitch.Step(n.Step), Octave: n.Octave + n.OctaveLine, Alter: pitch.Alter(math.Round(n.Alter * float64(pitch.Semitone)))}.MIDI()
 }
 
 // lastMoment reports whether a figure lasts to the end of the line.
@@ -208,14 +289,11 @@ func outwards(up bool) float64 {
 	return 1
 }
 
-// tie draws a tie between two positions; they differ only across a change of clef.
+// tie draws a tie between two positions; they differ across a
+// change of clef, an octave line's end and another spelling.
 func (st *staffInk) tie(left, right float64, from, to int, up bool, line LineType) {
 	b := tieBow(left, right, from, to, up)
-	if line != Solid {
-		st.brokenBow(display.RoleTie, b, line)
-	} else {
-		st.add(display.RoleTie, "", b)
-	}
+	st.anyBow(display.RoleTie, b, line)
 	edge := (b.From.Y+b.To.Y)/2 + b.Height*0.8
 	st.sky.add(float64(b.From.X), float64(b.To.X), float64(min(b.From.Y, b.To.Y, edge)), float64(max(b.From.Y, b.To.Y, edge)))
 }

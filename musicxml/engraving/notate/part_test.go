@@ -42,6 +42,12 @@ func TestPartOctaveLine(t *testing.T) {
 	require.Len(t, m.Staves[0].Spanners, 1)
 	assert.Equal(t, engraving.OctaveUp, m.Staves[0].Spanners[0].Kind)
 	assert.Contains(t, engraving.Describe(m, 0, 1, 1), "C 5 whole", "the text says the sound")
+
+	m = read(t, notate.Options{}, shift("down")+`<note><grace/><pitch><step>D</step><octave>6</octave></pitch><type>eighth</type></note>`+shift("stop")+shorthand.WholeC)
+	assert.Equal(t, 6, first(m, 0).Notes[0].Octave, "a grace note has no time of its own")
+	assert.Empty(t, m.Staves[0].Spanners)
+	require.Len(t, m.NotDrawn, 1)
+	assert.Equal(t, "octave line over no note but grace notes", m.NotDrawn[0].Element)
 }
 
 // Signs of repetition stand for notes that were there just before. Where a score, for want

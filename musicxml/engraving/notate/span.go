@@ -96,6 +96,10 @@ func (r *partReader) wedge(s *music.Span) {
 // octaveShift reads an octave line: "down" is printed below its pitch, so the sign
 // is 8va (MusicXML 4.0, up-down-stop-continue).
 func (r *partReader) octaveShift(s *music.Span) {
+	if s.Stop != nil && !before(moment(s.Start), moment(s.Stop)) { // over grace notes alone, which have no moment of their own
+		r.census.miss("octave line over no note but grace notes", s.Start.Measure)
+		return
+	}
 	kind, octaves := octaveLine(musicxml.Attr(s.Start.Element, "type"), musicxml.Attr(s.Start.Element, "size"))
 	if s.Stop == nil && len(r.music.Bars) > 0 {
 		last := len(r.music.Bars) - 1
