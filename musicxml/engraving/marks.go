@@ -146,6 +146,8 @@ func (m placedMark) notice(st *staffInk, width float64) notice {
 		left = m.x + 0.6 - l.width()/2
 	case m.onBar():
 		left = m.bar.x + 0.3 - l.pad
+	case m.closes(m.bar.length):
+		left = m.x - l.width()
 	case m.after > 0 && m.Onset.Sign() == 0:
 		left = max(left, m.bar.x+0.3+m.after)
 	case m.after > 0:
@@ -184,8 +186,11 @@ func (m placedMark) diagramNotice(st *staffInk, width float64) notice {
 func (m placedMark) signNotice(st *staffInk, sh shape, width float64) notice {
 	box := sh.box()
 	left := m.x
+	if m.closes(m.bar.length) {
+		left -= box.width()
+	}
 	if m.Kind == MarkPedalEnd {
-		left -= box.width() + 0.2 // so that the next may follow
+		left -= box.width() + pedalAir // so that the next may follow
 	}
 	left = max(0, min(left, width-box.width()))
 	role := display.RolePedal
@@ -195,6 +200,15 @@ func (m placedMark) signNotice(st *staffInk, sh shape, width float64) notice {
 	return notice{left: left, right: left + box.width(), up: -box.top, down: box.bottom, bar: m.bar.index,
 		draw: func(at float64) { st.sign(role, sh, left-box.left, at, "") }}
 }
+
+// closes reports whether words or a sign stand behind all notes of a bar of that length, so
+// that they end with it ("D.C.", "To Coda").
+func (m *Mark) closes(length musicxml.Fraction) bool {
+	return (m.Kind == MarkWords || m.Kind == MarkCoda || m.Kind == MarkSegno) && length.Sign() > 0 && m.Onset.Cmp(length) >= 0
+}
+
+// pedalAir stands between a sign that lifts the pedal and the next that puts it down.
+const pedalAir = 0.2
 
 // onBar tells whether a mark at the start of a bar stands over its barline.
 func (m placedMark) onBar() bool {

@@ -338,6 +338,30 @@ func TestLettersKeepTheirRoom(t *testing.T) {
 	assert.Greater(t, float64(list[1].box.Left), float64(list[0].box.Right)+0.3, "a word and an f")
 }
 
+// Words and signs behind all notes of a bar end with it; pedals that are put down and lifted
+// at once stand side by side; barlines are as high as the staff is where they stand.
+func TestMarksAndTheirBarline(t *testing.T) {
+	t.Parallel()
+	m := read(t, notate.Options{}, shorthand.WholeC+direction(`<words>D.S. al Coda senza ripetizione</words>`)+direction(`<coda/>`), shorthand.WholeC)
+	line := drawn(t, m, engraving.Options{}, display.RoleBarline)[0].box
+	for _, item := range drawn(t, m, engraving.Options{}, display.RoleWords, display.RoleNavigation) {
+		assert.InDelta(t, float64(line.Left), float64(item.box.Right), 0.5)
+		assert.GreaterOrEqual(t, item.box.Left, display.Spaces(0))
+	}
+	down, up := direction(`<pedal type="start"/>`), direction(`<pedal type="stop"/>`)
+	list := drawn(t, read(t, notate.Options{}, strings.Repeat(down+shorthand.QuarterC+up, 4)), engraving.Options{}, display.RolePedal)
+	require.Len(t, list, 8)
+	slices.SortFunc(list, func(a, b drawnItem) int { return cmp.Compare(a.box.Left, b.box.Left) })
+	for i, sign := range list {
+		assert.InDelta(t, float64(list[i%2].box.Top), float64(sign.box.Top), 1e-9, "on one height")
+		assert.Equal(t, list[i%2].Shape.(display.Sign).Name, sign.Shape.(display.Sign).Name, "in turn")
+	}
+	m = read(t, notate.Options{}, shorthand.WholeC, `<attributes><staff-details><staff-lines>1</staff-lines></staff-details></attributes>`+shorthand.WholeC)
+	lines := drawn(t, m, engraving.Options{}, display.RoleBarline)
+	assert.InDelta(t, 4, float64(lines[0].box.Height()), 0.2)
+	assert.InDelta(t, 2, float64(lines[1].box.Height()), 0.2)
+}
+
 // A dynamic near the end of a hairpin is what the hairpin leads to: it ends before it.
 func TestHairpinsEndAtTheirDynamic(t *testing.T) {
 	t.Parallel()

@@ -37,7 +37,7 @@ func (s *system) drawOver(top float64) display.List {
 }
 
 // crossTuplets puts the figures of tuplets at beams over several staves: over the
-// beam, between its ends.
+// beam, or under it, between its ends.
 func (s *system) crossTuplets(k *ink, c *crossGroup) {
 	for _, t := range tupletsOf(c.members) {
 		first, last := t.members[0], t.members[len(t.members)-1]
@@ -48,6 +48,12 @@ func (s *system) crossTuplets(k *ink, c *crossGroup) {
 		middle := (first.stemX() + last.stemX()) / 2
 		depth := beamThickness + beamStep*float64(c.levels()-1)
 		height := c.y0 + c.slope*(middle-c.x0) - depth/2 - 0.35
+		for _, f := range t.members { // off the stem in the middle
+			if !f.up && math.Abs(f.stemX()-middle) < 0.9 {
+				height += depth + 0.7 + tupletSize*0.72
+				break
+			}
+		}
 		k.text(display.RoleTuplet, display.Middle, t.end.Text, middle, height)
 	}
 }

@@ -265,8 +265,8 @@ func headClash(upper, lower *figure, a, b *headInk, shift float64) float64 {
 	return need
 }
 
-// sharesHead reports whether two voices in unison may use one head.
+// sharesHead reports whether two voices in unison, of one pitch, may use one head.
 func sharesHead(a, b *figure) bool {
 	ha, hb := a.heads[0], b.heads[len(b.heads)-1]
-	return ha.position == hb.position && ha.shape == hb.shape && a.event.Dots == b.event.Dots && a.up != b.up
+	return ha.position == hb.position && ha.shape == hb.shape && ha.note.Alter == hb.note.Alter && a.event.Dots == b.event.Dots && a.up != b.up
 }

@@ -48,6 +48,12 @@ func (s *system) slide(k *ink, sl *slur, down func(*figure) float64) {
 		y1 = y2
 	case to == nil:
 		y2 = y1
+	case from.isTablature() && to.isTablature() && y1 == y2: // aslant on its string, as the pitch goes
+		rise := 0.35
+		if to.heads[0].note.sound() < from.heads[0].note.sound() {
+			rise = -rise
+		}
+		y1, y2 = y1+rise, y2-rise
 	}
 	if x2-x1 < 0.5 {
 		return
@@ -57,7 +63,12 @@ func (s *system) slide(k *ink, sl *slur, down func(*figure) float64) {
 }
 
 // slideHeight is the head that a line leads from or to.
-func (f *figure) slideHeight() float64 { return f.stemStart() }
+func (f *figure) slideHeight() float64 {
+	if f.isTablature() {
+		return y(f.highest())
+	}
+	return f.stemStart()
+}
 
 // slideLine draws the line with its text.
 func (k *ink) slideLine(sl *slur, x1, y1, x2, y2 float64) {

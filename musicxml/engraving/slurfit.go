@@ -83,7 +83,7 @@ func (d *slurInk) bowObstacles(b display.Bow) []obstacle {
 // stopsSlurs tells which ink a slur may not run through.
 func stopsSlurs(role display.Role) bool {
 	switch role {
-	case display.RoleHead, display.RoleStem, display.RoleBeam, display.RoleAccidental, display.RoleAccidentalFence, display.RoleHeadFence,
+	case display.RoleHead, display.RoleFret, display.RoleStem, display.RoleBeam, display.RoleAccidental, display.RoleAccidentalFence, display.RoleHeadFence,
 		display.RoleFlag, display.RoleDot, display.RoleTremolo, display.RoleArticulation, display.RoleAuxiliary, display.RoleFingering,
 		display.RoleTie, display.RoleSlur, display.RoleTuplet, display.RoleTupletBracket, display.RoleClef, display.RoleRest, display.RoleArpeggio:
 		return true

@@ -222,6 +222,49 @@ func TestBeamOverTwoStaves(t *testing.T) {
 	assert.Less(t, beams[0].Bottom, s.Staves[1].Y-2, "above the lower staff")
 }
 
+// A tuplet without a beam over its notes has a bracket over the highest staff that it is on,
+// from its first note to its last; the figure at a beam between staves keeps off the stem in
+// the middle.
+func TestTupletOverTwoStaves(t *testing.T) {
+	t.Parallel()
+	for _, bar := range []string{"C5:et[ =2 C4:qt] =1 C5:hd", "=2 C4:qt[ =1 C5:et] C5:hd", "C5:qt[ =2 C4:et C4:et =1 C5:qt] C5:h"} {
+		m, err := notate.Part(shorthand.Part(t, "2bass "+bar), notate.Options{})
+		require.NoError(t, err)
+		figure, brackets := drawn(t, m, engraving.Options{}, display.RoleTuplet), drawn(t, m, engraving.Options{}, display.RoleTupletBracket)
+		require.Len(t, figure, 1, bar)
+		require.Len(t, brackets, 2, bar)
+		heads := drawn(t, m, engraving.Options{}, display.RoleHead)
+		slices.SortFunc(heads, func(a, b drawnItem) int { return cmp.Compare(a.box.Left, b.box.Left) })
+		last := heads[len(heads)-2]
+		assert.InDelta(t, float64(heads[0].box.Left), float64(brackets[0].box.Left), 0.3, bar)
+		assert.InDelta(t, float64(last.box.Right), float64(brackets[1].box.Right), 0.3, bar)
+		for _, h := range heads {
+			assert.Less(t, figure[0].box.Bottom, h.box.Top, bar)
+		}
+	}
+	m, err := notate.Part(shorthand.Part(t, "2bass C5:et[{ G4:et- =2 C4:et]} =1 C5:hd"), notate.Options{})
+	require.NoError(t, err)
+	figure := drawn(t, m, engraving.Options{}, display.RoleTuplet)
+	require.Len(t, figure, 1)
+	for _, stem := range drawn(t, m, engraving.Options{}, display.RoleStem) {
+		assert.False(t, stem.box.Meets(figure[0].box), "the figure is on a stem")
+	}
+}
+
+// Two voices in unison share a head if it is of one pitch, one shape and as many dots.
+func TestUnisonsShareAHead(t *testing.T) {
+	t.Parallel()
+	for bar, want := range map[string]int{"C5:w / C5:w": 1, "C5:w / C#5:w": 2, "C5:h C5:h / C5:w": 3, "C5:hd / C5:h": 2} {
+		m, err := notate.Part(shorthand.Part(t, bar), notate.Options{})
+		require.NoError(t, err)
+		places := map[display.Rect]bool{}
+		for _, h := range drawn(t, m, engraving.Options{}, display.RoleHead) {
+			places[h.box] = true
+		}
+		assert.Len(t, places, want, bar)
+	}
+}
+
 // A word goes on over the line end with a hyphen, a note sung on with a line.
 func TestLyricsGoOnOverLineEnds(t *testing.T) {
 	t.Parallel()

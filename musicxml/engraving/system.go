@@ -260,10 +260,12 @@ func (s *system) drawStaff(i int) {
 		}
 		st.ofBar(p.index)
 		st.begin(display.RoleBar, s.source(p))
+		st.lines = s.linesAt(i, p.index)
 		s.drawBar(st, p)
 		s.boundaries[n].draw(st.ink, p.end, st.lines)
 		st.end()
 	}
+	st.lines = s.linesAt(i, s.first)
 	st.ofBar(-1)
 	s.drawCourtesy(st)
 	s.drawTies(st)

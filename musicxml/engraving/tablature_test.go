@@ -57,6 +57,21 @@ func TestRhythmOfTablature(t *testing.T) {
 	}
 	alone := count(&tablatureBar(t, false).Staves[0])
 	assert.Equal(t, []int{4, 4, 1, 1}, []int{alone[display.RoleFret], alone[display.RoleStem], alone[display.RoleBeam], alone[display.RoleRest]})
+	// A bow stands clear of its frets, and a slide leads from one to the other.
+	doc := etree.NewDocument()
+	fret := func(number, notations string) string {
+		return `<note><pitch><step>E</step><octave>4</octave></pitch><duration>4</duration><type>half</type><notations>` + notations + `<technical><string>2</string><fret>` + number + `</fret></technical></notations></note>`
+	}
+	require.NoError(t, doc.ReadFromString(`<part><measure number="1"><attributes><divisions>2</divisions><clef><sign>TAB</sign><line>5</line></clef><staff-details><staff-lines>6</staff-lines></staff-details></attributes>`+
+		fret("0", `<slur type="start"/><slide type="start"/>`)+fret("3", `<slur type="stop"/><slide type="stop"/>`)+`</measure></part>`))
+	m, err := notate.Part(doc.Root(), notate.Options{})
+	require.NoError(t, err)
+	bow, slide := drawn(t, m, engraving.Options{}, display.RoleSlur)[0], drawn(t, m, engraving.Options{}, display.RoleGlissando)[0]
+	for i, f := range drawn(t, m, engraving.Options{}, display.RoleFret) {
+		end := []display.Point{bow.Shape.(display.Bow).From, bow.Shape.(display.Bow).To}[i]
+		assert.Less(t, end.Y, f.Shape.Bounds().Top)
+		assert.InDelta(t, float64(f.Shape.Bounds().Top+f.Shape.Bounds().Bottom)/2, float64(slide.Shape.(display.Line).Points[i].Y), 0.6)
+	}
 	below := count(&tablatureBar(t, true).Staves[1])
 	assert.Equal(t, []int{4, 0, 0, 0}, []int{below[display.RoleFret], below[display.RoleStem], below[display.RoleBeam], below[display.RoleRest]})
 }

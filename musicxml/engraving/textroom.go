@@ -73,7 +73,15 @@ func (l *Layout) planOctaveLine(p *barPlan, s int, sp *Spanner) {
 
 // addMarkRow reserves room for a mark among those of its row: they may not meet.
 func (l *Layout) addMarkRow(p *barPlan, s int, m *Mark) {
-	if signOfMark[m.Kind] != "" {
+	if name := signOfMark[m.Kind]; m.Kind == MarkPedal || m.Kind == MarkPedalEnd {
+		row := textRow{key: "pedal", right: shape{name: name}.width() + pedalAir}
+		if m.Kind == MarkPedalEnd {
+			row.left, row.right = -row.right, 0
+		}
+		c := p.columnAt(m.Onset, 0, len(l.music.Staves))
+		c.cells[s].rows = append(c.cells[s].rows, row)
+		return
+	} else if name != "" {
 		return
 	}
 	if m.Diagram != nil {
@@ -93,6 +101,10 @@ func (l *Layout) addMarkRow(p *barPlan, s int, m *Mark) {
 		row.give = min(8, letters.width()/2)
 		row.right += rehearsalBefore(l.music.Staves[s].Measures[p.index].Marks, m)
 	case MarkWords:
+		if m.closes(p.length) {
+			row.left, row.right = -letters.width(), 0.5
+			break
+		}
 		row.give = min(4, letters.width()/3)
 		c.cells[s].follow(&row)
 	}

@@ -1,14 +1,28 @@
 package engraving
 
-import "deskpart/musicxml/engraving/display"
+import (
+	"slices"
+
+	"deskpart/musicxml/engraving/display"
+)
 
 // drawTuplets draws the figures of tuplets, with brackets where no beam joins
-// just their notes.
+// just their notes. One over several staves stands over the highest of them; those of
+// beams over several staves are left to these.
 func (s *system) drawTuplets(st *staffInk) {
 	for _, p := range s.bars {
-		for _, voice := range p.voicesOn(st.index) {
+		for _, voice := range p.voicesAt(st.index) {
 			for _, t := range tupletsOf(voice) {
-				st.tuplet(t.end, t.members)
+				if len(t.members) == 0 {
+					continue
+				}
+				first, staff, joined := t.members[0], t.members[0].staff.index, true
+				for _, f := range t.members {
+					staff, joined = min(staff, f.staff.index), joined && f.cross != nil && f.cross == first.cross && !f.cross.chord
+				}
+				if staff == st.index && !joined {
+					st.tuplet(t.end, t.members)
+				}
 			}
 		}
 	}
@@ -58,23 +72,33 @@ func withoutGraces(figures []*figure) []*figure {
 	return list
 }
 
-// voicesOn are the figures of the bar on one staff, voice by voice in order of
-// time. Notes of beams over several staves are left to those.
-func (p *barPlan) voicesOn(staff int) [][]*figure {
+// voicesAt are the figures of the bar on one staff, voice by voice in order of time, with
+// those of voices that cross it on all staves.
+func (p *barPlan) voicesAt(staff int) [][]*figure {
+	type key struct {
+		voice int
+		id    string
+	}
 	var voices [][]*figure
-	place := map[int]int{}
+	place := map[key]int{}
 	for _, c := range p.columns {
-		for _, f := range c.cells[staff].figures {
-			if f.cross != nil {
-				continue
+		for i := range c.cells {
+			for _, f := range c.cells[i].figures {
+				k := key{f.voice, f.id}
+				switch {
+				case f.id != "":
+					k.voice = -1
+				case i != staff:
+					continue
+				}
+				at, known := place[k]
+				if !known {
+					at = len(voices)
+					place[k] = at
+					voices = append(voices, nil)
+				}
+				voices[at] = append(voices[at], f)
 			}
-			at, known := place[f.voice]
-			if !known {
-				at = len(voices)
-				place[f.voice] = at
-				voices = append(voices, nil)
-			}
-			voices[at] = append(voices[at], f)
 		}
 	}
 	return voices
@@ -82,12 +106,12 @@ func (p *barPlan) voicesOn(staff int) [][]*figure {
 
 // tuplet draws one tuplet over its notes.
 func (st *staffInk) tuplet(t TupletEnd, members []*figure) {
-	if len(members) == 0 || t.Text == "" && !t.Bracket || members[0].staff.fretsOnly {
+	if t.Text == "" && !t.Bracket || members[0].staff.fretsOnly {
 		return
 	}
 	first, last := members[0], members[len(members)-1]
 	st.of(first)
-	up := tupletAbove(t, members)
+	up := tupletAbove(t, members) || slices.ContainsFunc(members, func(f *figure) bool { return f.staff.index != st.index })
 	left, right := first.x+first.dx-0.1, last.x+last.dx+last.headWidth()+0.1
 	beamed := first.group != nil && first.group == last.group && first.group.up == up &&
 		first.group.members[0] == first && first.group.members[len(first.group.members)-1] == last

@@ -150,8 +150,14 @@ func TestNotDrawnSaysWhere(t *testing.T) {
 	image := direction(`<image source="x.png" type="image/png"/>`)
 	m := read(t, notate.Options{}, image+shorthand.WholeC, shorthand.WholeC, image+image+shorthand.WholeC)
 	assert.Equal(t, []engraving.NotDrawn{{Element: "image", Count: 3, Bars: []string{"1", "3"}}}, m.NotDrawn)
-	m = read(t, notate.Options{}, direction(`<words>dolce 楽</words>`)+shorthand.WholeC)
-	assert.Equal(t, []engraving.NotDrawn{{Element: "character 楽 (U+697D)", Count: 1, Bars: []string{"1"}}}, m.NotDrawn)
+	for _, row := range []struct{ element, bar string }{
+		{"character 楽 (U+697D)", direction(`<words>dolce 楽</words>`) + shorthand.WholeC},
+		{"chord kind minor-major", `<harmony><root><root-step>C</root-step></root><kind>minor-major</kind></harmony>` + shorthand.WholeC},
+		{"line after a figure", `<figured-bass><figure><figure-number>5</figure-number><extend type="start"/></figure></figured-bass>` + shorthand.WholeC},
+		{"note value in the figure of a tuplet", strings.Replace(shorthand.WholeC, "</note>", `<notations><tuplet type="start" show-type="both"/><tuplet type="stop"/></notations></note>`, 1)},
+	} {
+		assert.Equal(t, []engraving.NotDrawn{{Element: row.element, Count: 1, Bars: []string{"1"}}}, read(t, notate.Options{}, row.bar).NotDrawn)
+	}
 	const tab = `<attributes><clef><sign>TAB</sign><line>5</line></clef></attributes>`
 	place := func(inner string) string {
 		return strings.Replace(shorthand.WholeC, "</note>", "<notations><technical>"+inner+"</technical></notations></note>", 1)

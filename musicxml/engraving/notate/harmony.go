@@ -38,6 +38,9 @@ func (m *measureReader) harmony(mark *music.Mark) {
 	if text == "" {
 		return
 	}
+	if kind := musicxml.Child(e, "kind"); kind != nil && !hasAttr(kind, "text") && !known(musicxml.Text(kind)) {
+		m.census.miss("chord kind "+musicxml.Text(kind), m.bar)
+	}
 	for i := range m.measures[staff].Marks {
 		if other := &m.measures[staff].Marks[i]; other.Kind == engraving.MarkHarmony && other.Onset == mark.Onset {
 			if other.Text != text {
@@ -51,6 +54,9 @@ func (m *measureReader) harmony(mark *music.Mark) {
 
 // harmonyText writes a chord symbol; several chords at one place follow each other.
 func harmonyText(e *etree.Element) string {
+	if kind := musicxml.Child(e, "kind"); musicxml.Text(kind) == "none" {
+		return kindText(kind) // whatever root the file gives it (MusicXML 4.0, kind-value)
+	}
 	text := ""
 	for _, child := range e.ChildElements() {
 		switch child.Tag {
@@ -85,6 +91,13 @@ func hasAttr(e *etree.Element, key string) bool { return e.SelectAttr(key) != ni
 
 func alterText(alter float64) string {
 	return map[float64]string{-2: "♭♭", -1: "♭", 1: "♯", 2: "𝄪"}[alter]
+}
+
+// known reports whether a kind of chord has a suffix, or needs none ("other" is told by
+// its degrees).
+func known(kind string) bool {
+	_, known := kindTexts[kind]
+	return known || kind == "other" || kind == "none"
 }
 
 func kindText(e *etree.Element) string {
@@ -124,6 +137,9 @@ func (m *measureReader) figures(mark *music.Mark) {
 	for _, f := range musicxml.Children(mark.Element, "figure") {
 		if text := figureText(f); text != "" {
 			lines = append(lines, text)
+		}
+		if line := musicxml.Child(f, "extend"); line != nil && musicxml.Attr(line, "type") != "stop" {
+			m.census.miss("line after a figure", m.bar)
 		}
 	}
 	onset := m.figuresOnset(mark)

@@ -156,6 +156,9 @@ func (m *measureReader) tuplet(mark *music.Mark, event *engraving.Event) engravi
 	t := engraving.TupletEnd{ID: m.ids[mark.Span], Start: mark.Role == music.Starts, Side: readSide(e)}
 	t.Bracket = musicxml.Attr(e, "bracket") == "yes"
 	t.NoBracket = musicxml.Attr(e, "bracket") == "no"
+	if show := musicxml.Attr(e, "show-type"); t.Start && (show == "actual" || show == "both") {
+		m.census.miss("note value in the figure of a tuplet", m.bar)
+	}
 	actual, normal := event.Ratio.Actual, event.Ratio.Normal
 	if n := tupletNumber(e, "tuplet-actual"); n > 0 {
 		actual = n

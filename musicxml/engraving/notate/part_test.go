@@ -179,6 +179,15 @@ func TestPartError(t *testing.T) {
 	assert.Equal(t, "1", at.Measure)
 }
 
+// A chord symbol of no chord stands alone, whatever root the file gives it (MusicXML 4.0,
+// kind-value: "the root … must be ignored").
+func TestNoChord(t *testing.T) {
+	t.Parallel()
+	m := read(t, notate.Options{}, `<harmony><root><root-step>C</root-step></root><kind>none</kind></harmony>`+shorthand.WholeC)
+	require.Len(t, m.Staves[0].Measures[0].Marks, 1)
+	assert.Equal(t, "N.C.", m.Staves[0].Measures[0].Marks[0].Text)
+}
+
 // FuzzPart draws whatever a part may hold: no panic, and always SVG that can
 // be parsed.
 func FuzzPart(f *testing.F) {
