@@ -126,6 +126,13 @@ func TestChangesOfInstrument(t *testing.T) {
 			codes: []string{"hasty-change"},
 		},
 		{
+			name: "ids of two players at once", why: "nobody has a clarinet in B flat and one in A at once: the ids are two players', and the staff stays as it is",
+			part: "Clarinet in Bb", instruments: []string{"Clarinet in Bb", "Clarinet in A"},
+			music: `[key 0] C5:w#1 | C5:h#2 E5:h#1 +C5:h#2 | C5:w#2`, options: plain(parts.Concert),
+			want:  `[key 2 clef G 2 transpose -1 -2] D5:w#1 | D5:h#2 F#5+D5:h#1 | D5:w#2`,
+			codes: []string{"two-at-once"},
+		},
+		{
 			name: "flute and piccolo", why: "the piccolo keeps the octave that the score writes (notation-rules 12), and says it",
 			part: "Flute", music: `[key 0] [clef G 2] C6:w | "nimmt Piccolo" R | [transpose 0 0 1] C6:w | "Flute" r:h [transpose 0 0] C6:h`, options: plain(parts.Concert),
 			want: `[key 0 clef G 2] C6:w | "nimmt Piccolo" R | [transpose 0 0 1] "Piccolo" C6:w | "Flute" r:h [transpose 0 0] C6:h`,

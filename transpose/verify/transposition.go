@@ -64,6 +64,18 @@ func take(inForce []said, s said, measure, notes int) (changed []said) {
 	return changed
 }
 
+// String says it as it is: two that name the same interval may differ in how they say it.
+func (s said) String() string {
+	text := fmt.Sprintf("%d letter steps, %d semitones and %d octaves", s.Diatonic, s.Chromatic, s.OctaveChange)
+	if !s.steps {
+		text = fmt.Sprintf("%d semitones and %d octaves without letter steps", s.Chromatic, s.OctaveChange)
+	}
+	if s.double != "" {
+		text += " doubled an octave " + s.double
+	}
+	return text
+}
+
 func readSaid(e *etree.Element) said {
 	s := said{staff: staffNumber(e), steps: musicxml.ChildText(e, "diatonic") != ""}
 	s.Transposition, _ = music.ReadTransposition(e, 0) // a move that cannot be read fails before
@@ -100,8 +112,10 @@ func (c *comparison) transposition(want *musicxml.Timeline, got []*etree.Element
 			c.find(&want.Measures[a[i].measure], musicxml.Fraction{}, "the change of transposition is missing")
 		case i >= len(a):
 			c.find(&want.Measures[min(b[i].measure, len(want.Measures)-1)], musicxml.Fraction{}, "there is a change of transposition too many")
-		case a[i].measure != b[i].measure || a[i].notes != b[i].notes || a[i].staff != b[i].staff || !a[i].is(b[i]):
-			c.find(&want.Measures[a[i].measure], musicxml.Fraction{}, "the transposition is %+v in place of %+v", b[i].Transposition, a[i].Transposition)
+		case a[i].measure != b[i].measure || a[i].notes != b[i].notes || a[i].staff != b[i].staff:
+			c.find(&want.Measures[a[i].measure], musicxml.Fraction{}, "the change of transposition stands at another note or staff")
+		case !a[i].is(b[i]):
+			c.find(&want.Measures[a[i].measure], musicxml.Fraction{}, "the transposition is %s in place of %s", b[i], a[i])
 		default:
 			continue
 		}

@@ -47,6 +47,9 @@ func (r *Reader) Find(d *draft.Draft) error {
 	if f.current == nil || f.current.Flags.Unpitched || f.current.Group == instruments.Percussion {
 		return nil
 	}
+	if f.byID != nil && f.playTogether() {
+		f.byID = nil
+	}
 	f.own()
 	said, err := f.said()
 	if err != nil {
@@ -188,6 +191,47 @@ func (s *changer) instrumentsByID() map[string]*instruments.Instrument {
 	return byID
 }
 
+// playTogether reports whether two of the instruments that the ids at the notes name
+// sound at once, and says so: they tell players of the staff apart then, and nobody changes.
+func (f *changeFinder) playTogether() bool {
+	type sounding struct {
+		*instruments.Instrument
+		until musicxml.Fraction
+	}
+	var all []sounding
+	for i := range f.Timeline.Measures {
+		m := &f.Timeline.Measures[i]
+		for _, ev := range inTime(m) {
+			if !draft.Plays(&ev) {
+				continue
+			}
+			start := m.Start.Add(ev.Onset)
+			for id := range musicxml.Each(ev.Element, "instrument") {
+				in := f.byID[musicxml.Attr(id, "id")]
+				if in == nil {
+					continue
+				}
+				if k := slices.IndexFunc(all, func(s sounding) bool { return s.Instrument != in && start.Less(s.until) }); k >= 0 {
+					f.Warn(musicxml.Warning{Code: notice.TwoAtOnce, Measure: m.Number, Beat: m.Beat(ev.Onset),
+						Text: fmt.Sprintf("the player has %s and %s at once", all[k].Label("en", ""), in.Label("en", ""))})
+					return true
+				}
+				all = append(all, sounding{in, start.Add(ev.Duration)})
+			}
+		}
+		end := m.Start.Add(m.Length)
+		all = slices.DeleteFunc(all, func(s sounding) bool { return !end.Less(s.until) })
+	}
+	return false
+}
+
+// inTime are the events of a measure in the order of time.
+func inTime(m *musicxml.Measure) []musicxml.Event {
+	events := slices.Clone(m.Events)
+	slices.SortStableFunc(events, func(a, b musicxml.Event) int { return a.Onset.Cmp(b.Onset) })
+	return events
+}
+
 // entry is a note that begins after silence.
 type entry struct {
 	at      musicxml.Position
@@ -261,8 +305,7 @@ func (f *changeFinder) entries() {
 
 // measure reads one measure's announcements and ids.
 func (f *changeFinder) measure(m *musicxml.Measure) {
-	events := slices.Clone(m.Events)
-	slices.SortStableFunc(events, func(a, b musicxml.Event) int { return a.Onset.Cmp(b.Onset) })
+	events := inTime(m)
 	for k := range events {
 		ev := &events[k]
 		at := musicxml.Position{Measure: m.Index, Onset: ev.Onset}

@@ -65,7 +65,7 @@ func transposes(stretches []transpose.Stretch) bool {
 // having stood so, for the way back. own are the octaves that its own <transpose> says: they
 // stay, and are added to what the <for-part> says (transpose.ForPart).
 func (s *writer) noteForPlayer(own []transpose.Stretch) error {
-	if !survey.Transposes(s.Assignment.Instrument) || s.Survey.Declared() || s.Survey.ForPart != nil || len(s.Timeline.Measures) == 0 {
+	if !s.everTransposes() || s.Survey.Declared() || s.Survey.ForPart != nil || len(s.Timeline.Measures) == 0 {
 		return nil
 	}
 	for _, stretch := range s.changedStretches(s.stretches()) {
@@ -82,6 +82,13 @@ func (s *writer) noteForPlayer(own []transpose.Stretch) error {
 	}
 	s.Report.AtSound = !s.Score.SaysConcert
 	return nil
+}
+
+// everTransposes reports whether the player of a part has a transposing instrument
+// anywhere in it: the score's own, or one that is changed to.
+func (s *writer) everTransposes() bool {
+	return survey.Transposes(s.Assignment.Instrument) ||
+		slices.ContainsFunc(s.Changes, func(c draft.InstrumentChange) bool { return survey.Transposes(c.Instrument) })
 }
 
 // transpositionAt is the transposition that holds at a place.
