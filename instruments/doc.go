@@ -1,6 +1,6 @@
 // Package instruments is the catalogue of what players read: which instrument
 // sounds what when it reads a C, in which clef, over which range, and what it is
-// called in five languages; names of ten more are recognised.
+// called in five languages; names of thirty more are recognised.
 //
 // An instrument "in X" sounds X when it reads C. The octave is not settled by
 // that name (the alto and the baritone saxophone are both in E flat), nor is the

@@ -54,7 +54,7 @@ var umlauts = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "Ä", "Ae"
 // twoLetterForm returns the name with its umlauts in two letters each, under which
 // it may stand as well.
 func twoLetterForm(name string) string {
-	if isASCII(name) {
+	if isASCII(name) || !strings.ContainsAny(name, "äöüøåÄÖÜØÅ") { // Replace would copy it
 		return name
 	}
 	return umlauts.Replace(name)

@@ -16,11 +16,15 @@ type keyWord struct {
 	languages []pitch.Language // of the words, empty where they do not tell
 }
 
-// readKey reads a key at the head of the tokens: "Bb", "B-flat", "si bémol", "Es".
+// readKey reads a key at the head of the tokens: "Bb", "B-flat", "si bémol", "Es",
+// "降B".
 // The second result is the number of tokens it takes, 0 for none.
 func (v *vocabulary) readKey(tokens []token) (keyWord, int) {
 	if len(tokens) == 0 || tokens[0].isNumber() {
 		return keyWord{}, 0
+	}
+	if key, ok := v.signBefore(tokens); ok {
+		return key, 2
 	}
 	key, ok := v.oneWordKey(tokens[0].text)
 	if !ok {
@@ -74,6 +78,19 @@ func (v *vocabulary) signedKey(key keyWord, note, next token) (keyWord, bool) {
 		return keyWord{}, false
 	}
 	return key.signed(sign), true
+}
+
+// signBefore reads a sign glued to the note that follows: "♭B", "降B".
+func (v *vocabulary) signBefore(tokens []token) (keyWord, bool) {
+	if len(tokens) < 2 || tokens[1].before != 0 || isASCII(tokens[0].text) {
+		return keyWord{}, false
+	}
+	sign, isSign := v.signMeaning(tokens[0].text)
+	note, isNote := v.meanings[wordKey{roleNote, tokens[1].text}]
+	if !isSign || !isNote || len(strings.TrimSuffix(note.meaning, "?")) > 1 {
+		return keyWord{}, false
+	}
+	return newKeyWord(note).signed(sign), true
 }
 
 func (k keyWord) signed(sign wordMeaning) keyWord {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode"
 
 	"golang.org/x/text/language"
 
@@ -41,6 +42,7 @@ type lexicon struct {
 	names   []entry          // in the order of the catalogue
 	letters map[uint32]chain // the names by the sum of their letters
 	longest int              // tokens in the longest name
+	folded  map[rune]uint32  // the sum of what a letter folds to
 
 	mutex sync.RWMutex
 	read  map[uint32]*forms // by the sum of the letters
@@ -66,17 +68,21 @@ type forms struct {
 
 // namesPerAlias is how many names of all kinds there are for a row of aliases.csv,
 // about.
-const namesPerAlias = 4
+const namesPerAlias = 3
 
 func (c *Catalogue) readAliases(files fs.FS) error {
 	t, err := readTable(files, "aliases.csv", aliasColumns...)
 	if err != nil {
 		return err
 	}
-	c.lexicon = &lexicon{names: make([]entry, 0, namesPerAlias*len(t.rows)), letters: make(map[uint32]chain, namesPerAlias*len(t.rows)), read: map[uint32]*forms{}}
+	c.lexicon = &lexicon{names: make([]entry, 0, namesPerAlias*len(t.rows)), letters: make(map[uint32]chain, namesPerAlias*len(t.rows)), folded: map[rune]uint32{}, read: map[uint32]*forms{}}
 	c.addNames(c.conditional(t))
+	conditions := []string{"", whenFirst, whenKey, whenClef, whenNumber, whenSound, whenFamily}
+	for _, e := range c.ensembles {
+		conditions = append(conditions, whenIn+e.name)
+	}
 	for _, r := range t.rows {
-		entry, err := c.readAlias(r)
+		entry, err := c.readAlias(r, conditions)
 		if err != nil {
 			return err
 		}
@@ -93,14 +99,10 @@ func (c *Catalogue) readAliases(files fs.FS) error {
 	return nil
 }
 
-func (c *Catalogue) readAlias(r row) (target, error) {
+func (c *Catalogue) readAlias(r row, conditions []string) (target, error) {
 	// Names are known in more languages than labels are written in.
 	if _, err := language.ParseBase(r.text("language")); err != nil {
 		return target{}, r.errorf("language", "%q is no code of a language (ISO 639-1)", r.text("language"))
-	}
-	conditions := []string{"", whenFirst, whenKey, whenClef, whenNumber, whenSound, whenFamily}
-	for _, e := range c.ensembles {
-		conditions = append(conditions, whenIn+e.name)
 	}
 	when, err := word(r, "when", conditions...)
 	if err != nil {
@@ -168,7 +170,7 @@ func (l *lexicon) add(name string, meant *target) {
 }
 
 func (l *lexicon) addSpelling(name string, meant *target) {
-	sum, words, simple := simpleLetters(name)
+	sum, words, simple := l.simpleLetters(name)
 	if !simple {
 		tokens := tokenize(name)
 		sum, words = 0, len(tokens)
@@ -206,30 +208,52 @@ func letterSum(form string) uint32 {
 func letterValue(c byte) uint32 { return (uint32(c) + 1) * 0x9E3779B1 >> 8 }
 
 // simpleLetters adds up the letters of a name and counts its words where it is
-// written in letters without accents, numbers, full stops, hyphens and spaces alone.
-func simpleLetters(name string) (sum uint32, words int, simple bool) {
-	kind := byte(0) // of the word that is being read
-	for i := range len(name) {
-		c, now := name[i], byte('a')
+// written in letters, numbers, full stops, hyphens and spaces alone.
+func (l *lexicon) simpleLetters(name string) (sum uint32, words int, simple bool) {
+	kind := rune(0) // of the word that is being read
+	for _, r := range name {
+		now := 'a'
 		switch {
-		case c >= 'a' && c <= 'z':
-		case c >= 'A' && c <= 'Z':
-			c += 'a' - 'A'
-		case c >= '0' && c <= '9':
+		case r >= 'a' && r <= 'z':
+			sum += letterValue(byte(r))
+		case r >= 'A' && r <= 'Z':
+			sum += letterValue(byte(r) + 'a' - 'A')
+		case r >= '0' && r <= '9':
 			now = '1'
-		case c == ' ' || c == '.' || c == '-':
+			sum += letterValue(byte(r))
+		case r == ' ' || r == '.' || r == '-':
 			kind = 0
 			continue
 		default:
-			return 0, 0, false
+			value := l.foldedSum(r)
+			if value == 0 {
+				return 0, 0, false
+			}
+			now = letterKind(r)
+			sum += value
 		}
-		if now != kind {
+		if now != kind || now == 'h' {
 			words++
 		}
 		kind = now
-		sum += letterValue(c)
 	}
 	return sum, words, len(name) <= maxNameLength && words <= maxNameWords
+}
+
+// foldedSum is the sum of the letters that a letter folds to wherever it stands; 0 for
+// what is none, or is read otherwise beside others.
+func (l *lexicon) foldedSum(r rune) uint32 {
+	sum, known := l.folded[r]
+	if !known {
+		switch letter := string(r); {
+		case r >= '一' && r <= '鿿': // Chinese characters fold to themselves
+			sum = letterSum(letter)
+		case unicode.IsLetter(r) && plainSign(r) == r && plainForm(letter) == letter:
+			sum = letterSum(fold(letter))
+		}
+		l.folded[r] = sum
+	}
+	return sum
 }
 
 // noForms are those of letters that no name has.

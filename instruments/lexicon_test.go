@@ -51,7 +51,7 @@ func TestLetterSums(t *testing.T) {
 	for _, e := range c.lexicon.names {
 		tokens := tokenize(e.name)
 		require.LessOrEqual(t, len(tokens), c.lexicon.longest)
-		if _, words, simple := simpleLetters(e.name); simple {
+		if _, words, simple := c.lexicon.simpleLetters(e.name); simple {
 			require.Len(t, tokens, words, e.name)
 		}
 		means := func(targets []target) bool {

@@ -3,6 +3,7 @@ package instruments
 import (
 	"slices"
 	"strconv"
+	"unicode/utf8"
 )
 
 // maxPlayers is the highest number that is taken for a player's.
@@ -43,10 +44,11 @@ func digits(tokens []token) (number, taken int) {
 		return n, 1
 	}
 	// What is glued to a number belongs to it: 2nd, but 8vb is no number of a player.
+	// Other scripts have no space there.
 	switch glued := tokens[1].text; {
 	case slices.Contains(ordinalEndings, glued):
 		return n, 2
-	case len(glued) > 1:
+	case len(glued) > 1 && glued[0] < utf8.RuneSelf:
 		return 0, 0
 	}
 	return n, 1

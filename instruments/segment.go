@@ -39,8 +39,13 @@ func (c *Catalogue) joiner(tokens []token, n int) (wordMeaning, bool) {
 		return entry, false
 	}
 	t, before, after := tokens[n], tokens[n-1], tokens[n+1]
-	if len(t.text) == 1 && (!t.isLower() || c.vocabulary.is(roleIn, before) || c.vocabulary.is(roleSign, after)) {
+	if t.isLetter() && (!t.isLower() || c.vocabulary.is(roleIn, before) || c.vocabulary.is(roleSign, after)) {
 		return entry, false
+	}
+	// The u that is und in German is in before a key in Serbian.
+	if _, key := c.vocabulary.readKey(tokens[n+1:]); key > 0 && c.vocabulary.is(roleIn, t) {
+		_, other := c.vocabulary.readKey(tokens[n-1 : n])
+		return entry, other > 0
 	}
 	if entry.meaning == "range" && !(before.isNumber() && after.isNumber()) {
 		return entry, false

@@ -95,7 +95,7 @@ func (s *surroundings) takeKey(n int) int {
 		return 0
 	}
 	before := n < s.place.start && len(s.place.targets) > 0
-	syllable := length == 1 && len(key.key) == 1 && len(s.tokens[n].text) > 1
+	syllable := length == 1 && len(key.key) == 1 && !s.tokens[n].isLetter()
 	if before && syllable {
 		return 0
 	}

@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
+	"golang.org/x/text/width"
 )
 
 // A token is one word, sign or number of a part's name.
@@ -23,6 +24,9 @@ const hardSigns = "/&+,;()[]{}:|\n"
 func (t token) isNumber() bool {
 	return t.text != "" && t.text[0] >= '0' && t.text[0] <= '9'
 }
+
+// isLetter reports whether the token is one letter.
+func (t token) isLetter() bool { return utf8.RuneCountInString(t.text) == 1 }
 
 // lower returns the token in small letters, accents and all.
 func (t *token) lower() string {
@@ -48,7 +52,7 @@ func tokenize(name string) []token {
 	if len(name) > maxNameLength {
 		name = strings.ToValidUTF8(name[:maxNameLength], "")
 	}
-	s := scanner{name: norm.NFC.String(name), tokens: make([]token, 0, 4)}
+	s := scanner{name: plainForm(name), tokens: make([]token, 0, 4)}
 	for at, r := range s.name {
 		s.at = at
 		s.take(plainSign(r), at+utf8.RuneLen(r))
@@ -58,20 +62,42 @@ func tokenize(name string) []token {
 	return s.tokens[:min(len(s.tokens), maxNameWords)]
 }
 
+// plainForm composes accents, and writes in plain characters what keyboards of East
+// Asia have in one of full or half width, Roman numbers too.
+func plainForm(name string) string {
+	if isASCII(name) {
+		return name
+	}
+	name = width.Fold.String(name)
+	if strings.ContainsFunc(name, isRomanNumber) {
+		name = norm.NFKC.String(name)
+	}
+	return norm.NFC.String(name)
+}
+
+// isRomanNumber reports whether one character is a Roman number, from 1 to 12, large or
+// small.
+func isRomanNumber(r rune) bool { return r >= 'Ⅰ' && r <= 'Ⅻ' || r >= 'ⅰ' && r <= 'ⅻ' }
+
 // A scanner collects the name's letters into tokens.
 type scanner struct {
 	name   string
 	tokens []token
 	start  int  // of the token being read
 	at     int  // the rune being read
-	kind   rune // of the token being read: 'a' letters, '1' digits, 0 for none
+	kind   rune // of the token being read: '1' digits, 0 for none, else a kind of letters
 	sign   rune // before the token being read or to come
 }
 
 func (s *scanner) take(r rune, after int) {
 	switch {
+	case unicode.IsMark(r) && s.kind != 0 && s.kind != '1':
 	case unicode.IsLetter(r), unicode.IsMark(r):
-		s.extend('a')
+		s.extend(letterKind(r))
+		if s.kind == 'h' {
+			s.at = after
+			s.end()
+		}
 	case unicode.IsDigit(r):
 		s.extend('1')
 	case r == '♭' || r == '♯' || r == '♮' || r == '#' && s.kind == 'a':
@@ -82,6 +108,25 @@ func (s *scanner) take(r rune, after int) {
 	default:
 		s.separate(r)
 	}
+}
+
+// letterKind tells letters of scripts that stand beside one another without a space:
+// 'h' Chinese characters, of which each is a word, 'k' katakana, 'g' hiragana, 'o' hangul,
+// 'a' all others.
+func letterKind(r rune) rune {
+	switch {
+	case r < '\u1100':
+		return 'a'
+	case unicode.Is(unicode.Han, r):
+		return 'h'
+	case unicode.Is(unicode.Katakana, r), r == 'ー':
+		return 'k'
+	case unicode.Is(unicode.Hiragana, r):
+		return 'g'
+	case unicode.Is(unicode.Hangul, r):
+		return 'o'
+	}
+	return 'a'
 }
 
 // extend makes the rune part of the token, a new one where its kind changes.
@@ -107,6 +152,8 @@ func plainSign(r rune) rune {
 		return '-'
 	case '／':
 		return '/'
+	case '、':
+		return ','
 	case '\r', '\v', '\f', '\u2028', '\u2029':
 		return '\n'
 	}

@@ -91,5 +91,5 @@ func (v *vocabulary) find(role string, tokens []token) (wordMeaning, int) {
 // is a small one: "Horn i F", but "Horn I F".
 func (v *vocabulary) is(role string, t token) bool {
 	_, ok := v.meanings[wordKey{role, t.text}]
-	return ok && (role != roleIn || len(t.text) > 1 || t.isLower())
+	return ok && (role != roleIn || !t.isLetter() || t.isLower())
 }
