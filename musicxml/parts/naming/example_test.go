@@ -17,15 +17,15 @@ func Example() {
 		{IDs: []string{"P1"}, Names: []string{"Flute"}, Instrument: catalogue.ByID("flute")},
 		{IDs: []string{"P2"}, Names: []string{"Clarinet in B♭"}, Instrument: catalogue.ByID("clarinet-bflat")},
 	})
-	for _, words := range []string{"Klarinette in B", "woodwind", "P1", "flut"} {
+	for _, words := range []string{"Klarinette in B", "woodwind", "P1", "flutte"} {
 		fmt.Println(words, r.Find(words))
 	}
-	_, err = r.One("flut")
+	_, err = r.One("flutte")
 	fmt.Println(err)
 	// Output:
 	// Klarinette in B [1]
 	// woodwind [0 1]
 	// P1 [0]
-	// flut []
-	// no part is called "flut"; did you mean Flute?
+	// flutte []
+	// no part is called "flutte"; did you mean Flute?
 }
