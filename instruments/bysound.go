@@ -35,7 +35,7 @@ func (c *Catalogue) sounding(sound string) []*Instrument {
 	if sound == "" {
 		return nil
 	}
-	found := c.where(func(i *Instrument) bool { return slices.Contains(i.Sounds, sound) })
+	found := filter(c.all, func(i *Instrument) bool { return slices.Contains(i.Sounds, sound) })
 	slices.SortStableFunc(found, func(a, b *Instrument) int { return b.soundRank(sound) - a.soundRank(sound) })
 	return found
 }

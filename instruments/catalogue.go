@@ -51,7 +51,7 @@ func (c *Catalogue) ByID(id string) *Instrument {
 
 // FamilyMembers returns the instruments of a family: all clarinets.
 func (c *Catalogue) FamilyMembers(family string) []*Instrument {
-	return c.where(func(i *Instrument) bool { return i.Family == family })
+	return filter(c.all, func(i *Instrument) bool { return i.Family == family })
 }
 
 // KindMembers returns the instruments of one kind: the clarinets that are called
@@ -63,16 +63,6 @@ func (c *Catalogue) KindMembers(kind string) []*Instrument {
 // Has reports whether the word names an instrument, kind, family or group.
 func (c *Catalogue) Has(word string) bool {
 	return slices.ContainsFunc(c.all, func(i *Instrument) bool { return i.Is(word) })
-}
-
-func (c *Catalogue) where(wanted func(*Instrument) bool) []*Instrument {
-	var found []*Instrument
-	for _, i := range c.all {
-		if wanted(i) {
-			found = append(found, i)
-		}
-	}
-	return found
 }
 
 // usual returns the member of a kind that a name without key means.

@@ -225,9 +225,7 @@ func preferred(_ *scene, t target, _ *mention) verdict {
 // tells nothing.
 func (c *Catalogue) strangeClef(kind string, clef Clef) bool {
 	usual := c.usual(kind)
-	if slices.ContainsFunc(c.byKind[kind], func(i *Instrument) bool {
-		return slices.ContainsFunc(i.Clefs, func(own Clef) bool { return own.Sign == clef.Sign && own.Line == clef.Line })
-	}) {
+	if slices.ContainsFunc(c.byKind[kind], func(i *Instrument) bool { return i.reads(clef) }) {
 		return false
 	}
 	switch clef.Sign {

@@ -2,7 +2,6 @@ package instruments
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -25,17 +24,7 @@ func (c *Catalogue) Find(text string) []*Instrument {
 			found = append(found, i)
 		}
 	}
-	return distinct(found)
-}
-
-func distinct(list []*Instrument) []*Instrument {
-	var kept []*Instrument
-	for _, i := range list {
-		if !slices.Contains(kept, i) {
-			kept = append(kept, i)
-		}
-	}
-	return kept
+	return union(nil, found)
 }
 
 // NotFound is the error for words by which no instrument is known; it says what may be

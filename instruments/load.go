@@ -67,12 +67,7 @@ func (c *Catalogue) readInstruments(files fs.FS) error {
 func (c *Catalogue) checkUsual(t *table) error {
 	for _, r := range t.rows {
 		kind := r.text("kind")
-		count := 0
-		for _, i := range c.byKind[kind] {
-			if i.Flags.Usual {
-				count++
-			}
-		}
+		count := len(filter(c.byKind[kind], func(i *Instrument) bool { return i.Flags.Usual }))
 		if count != 1 {
 			return r.errorf("flags", "kind %q has %d usual instruments; it must have one", kind, count)
 		}

@@ -94,19 +94,13 @@ func (i *Instrument) reads(clef Clef) bool {
 // ordinaryBeside returns the members of the kind in other keys that are in use.
 func (c *Catalogue) ordinaryBeside(usual *Instrument) []*Instrument {
 	return filter(c.byKind[usual.Kind], func(i *Instrument) bool {
-		return i != usual && !i.Flags.Rare && i.Variant == "" &&
-			(i.Diatonic != usual.Diatonic || i.Chromatic != usual.Chromatic || i.OctaveChange != usual.OctaveChange)
+		return !i.Flags.Rare && i.Variant == "" && i.Interval() != usual.Interval()
 	})
 }
 
 // determined returns the member of a kind that a sound id belongs to alone.
 func (c *Catalogue) determined(kind, sound string) *Instrument {
-	var found []*Instrument
-	for _, i := range c.byKind[kind] {
-		if i.Sound() == sound && !i.Flags.Rare && i.Variant == "" {
-			found = append(found, i)
-		}
-	}
+	found := filter(c.byKind[kind], func(i *Instrument) bool { return i.Sound() == sound && !i.Flags.Rare && i.Variant == "" })
 	if sound == "" || len(found) != 1 || c.general(kind, sound) {
 		return nil
 	}

@@ -138,7 +138,7 @@ func (c *Catalogue) inRegister(members []*Instrument, m *mention) (*Instrument, 
 	if i := c.inClef(members, m.clef, m.register); i != nil {
 		return i, nil
 	}
-	plain := slices.DeleteFunc(slices.Clone(members), func(i *Instrument) bool { return i.Variant != "" })
+	plain := ordinary(members)
 	if len(plain) == 0 {
 		plain = members
 	}
@@ -180,5 +180,5 @@ func (c *Catalogue) inClef(members []*Instrument, clef, register string) *Instru
 
 // ordinary leaves out special notations.
 func ordinary(members []*Instrument) []*Instrument {
-	return slices.DeleteFunc(members, func(i *Instrument) bool { return i.Variant != "" })
+	return filter(members, func(i *Instrument) bool { return i.Variant == "" })
 }

@@ -114,9 +114,7 @@ func (c *Catalogue) inverted(last *mention, left []token) bool {
 // absorb adds what a segment without an instrument says to the one before it.
 func (m *mention) absorb(other *mention) {
 	m.keys = append(m.keys, other.keys...)
-	for _, n := range other.numbers {
-		m.numbers = appendNew(m.numbers, n)
-	}
+	m.numbers = union(m.numbers, other.numbers)
 	m.qualifiers = union(m.qualifiers, other.qualifiers)
 	m.unknown = append(m.unknown, other.unknown...)
 	m.languages = append(m.languages, other.languages...)

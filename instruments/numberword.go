@@ -57,19 +57,12 @@ func digits(tokens []token) (number, taken int) {
 // addNumber adds a player, or with a hyphen before it all from the last one on.
 func addNumber(numbers []int, n int, rangeTo bool) []int {
 	if !rangeTo || len(numbers) == 0 {
-		return appendNew(numbers, n)
+		return union(numbers, []int{n})
 	}
 	for next := numbers[len(numbers)-1] + 1; next <= n; next++ {
-		numbers = appendNew(numbers, next)
+		numbers = union(numbers, []int{next})
 	}
 	return numbers
-}
-
-func appendNew(numbers []int, n int) []int {
-	if slices.Contains(numbers, n) {
-		return numbers
-	}
-	return append(numbers, n)
 }
 
 // numberList writes players' numbers as the labels take them: "3,4".

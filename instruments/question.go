@@ -56,7 +56,7 @@ func (s *scene) whoElse(taken *Instrument) string {
 // "" where it makes no difference.
 func (s *scene) whichOne(m *Match) string {
 	for _, other := range m.Alternatives {
-		if other.Group == m.Instrument.Group && sameInterval(other, m.Instrument) {
+		if other.Group == m.Instrument.Group && other.Interval() == m.Instrument.Interval() {
 			continue
 		}
 		text := fmt.Sprintf("taken for %s; it may be %s", m.Instrument.Title("en"), other.Title("en"))
@@ -87,10 +87,6 @@ func (s *scene) whyOther(taken, other *Instrument) string {
 		return ""
 	}
 	return s.reasons(*b, *a, main)
-}
-
-func sameInterval(a, b *Instrument) bool {
-	return a.Diatonic == b.Diatonic && a.Chromatic == b.Chromatic && a.OctaveChange == b.OctaveChange
 }
 
 func (s *scene) clefAtOdds(i *Instrument) bool {
