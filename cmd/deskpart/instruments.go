@@ -12,6 +12,7 @@ import (
 
 	"deskpart/cmd/internal/report"
 	"deskpart/instruments"
+	"deskpart/musicxml/music"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -118,7 +119,7 @@ type instrumentRange struct {
 func newInstrumentRow(i *instruments.Instrument) instrumentRow {
 	row := instrumentRow{
 		ID: i.ID, Family: i.Family, Group: i.Group, Key: i.Key,
-		Transpose: transpose.Transposition{Diatonic: i.Diatonic, Chromatic: i.Chromatic, OctaveChange: i.OctaveChange},
+		Transpose: music.TranspositionBy(i.Interval()),
 		WrittenC4: i.WrittenC().String(), Text: i.Describe("en"), Clefs: clefNames(i), Names: map[string]string{},
 		Abbreviation: i.Abbreviation("en"), Sound: i.Sound(), MIDIProgram: i.MIDIProgram, Ranges: []instrumentRange{},
 		Note: i.Note, Source: i.Source, Confidence: i.Confidence,
@@ -225,8 +226,8 @@ type matchRow struct {
 func newMatchRow(name string, m instruments.Match) matchRow {
 	row := matchRow{Name: name, Number: m.Number, RecognisedBy: m.By, Assumed: m.Assumed, Why: m.Why}
 	if i := m.Instrument; i != nil {
-		row.Instrument = i.ID
-		row.Transpose = &transpose.Transposition{Diatonic: i.Diatonic, Chromatic: i.Chromatic, OctaveChange: i.OctaveChange}
+		by := music.TranspositionBy(i.Interval())
+		row.Instrument, row.Transpose = i.ID, &by
 	}
 	for _, i := range m.Doubles {
 		row.Doubles = append(row.Doubles, i.ID)

@@ -57,11 +57,8 @@ func addBand(flags *pflag.FlagSet, to *string, usual string) {
 	flags.StringVar(to, "band", "", "the players for --topic concert-scale and band-key, such as \"flute, clarinet, alto saxophone\" (default: "+usual+")")
 }
 
-// mostSigns is how many a signature may have.
-const mostSigns = 7
-
 func addMaxSignature(flags *pflag.FlagSet, to *int) {
-	addBounded(flags, to, "max-signature", "most sharps or flats of a signature before its enharmonic twin is taken", 0, mostSigns)
+	addBounded(flags, to, "max-signature", "most sharps or flats of a signature before its enharmonic twin is taken", 0, pitch.MostSigns)
 }
 
 func addASCIINames(flags *pflag.FlagSet, to *bool) {

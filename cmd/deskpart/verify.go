@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -12,6 +13,7 @@ import (
 	"deskpart/cmd/internal/run"
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts"
 	"deskpart/transpose"
@@ -137,12 +139,9 @@ func runVerify(ctx context.Context, p *program, o *verifyOptions, paths []string
 
 // allTranspositions lists every transposition of the catalogue once.
 func allTranspositions(catalogue *instruments.Catalogue) []transpose.Transposition {
-	seen := map[transpose.Transposition]bool{}
 	var all []transpose.Transposition
 	for _, i := range catalogue.All() {
-		t := transpose.Transposition{Diatonic: i.Diatonic, Chromatic: i.Chromatic, OctaveChange: i.OctaveChange}
-		if !seen[t] {
-			seen[t] = true
+		if t := music.TranspositionBy(i.Interval()); !slices.Contains(all, t) {
 			all = append(all, t)
 		}
 	}

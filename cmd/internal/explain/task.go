@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"deskpart/instruments"
+	"deskpart/musicxml/music"
 	"deskpart/transpose"
 	"deskpart/transpose/pitch"
 )
@@ -91,12 +92,10 @@ func isClef(words string) bool {
 
 // Transposition is what is added to written pitch to get sounding pitch.
 func (t Task) Transposition() transpose.Transposition {
-	if i := t.Instrument; i != nil {
-		return transpose.Transposition{Diatonic: i.Diatonic, Chromatic: i.Chromatic, OctaveChange: i.OctaveChange}
+	if t.Instrument != nil {
+		return music.TranspositionBy(t.Instrument.Interval())
 	}
-	octaves := t.Plain.Chromatic / 12
-	rest := t.Plain.Sub(pitch.Octaves(octaves))
-	return transpose.Transposition{Diatonic: rest.Diatonic, Chromatic: rest.Chromatic, OctaveChange: octaves}
+	return music.TranspositionBy(t.Plain)
 }
 
 // On is the <transpose> of music on one of the sides.
@@ -125,9 +124,6 @@ func (t Task) ID() string {
 	return t.Instrument.ID
 }
 
-// mostSigns is where signatures end (trade/notation-rules.md, section 6).
-const mostSigns = 7
-
 // limit is the most sharps or flats on a side. A player's part avoids seven, but
 // what sounds stands in the key it has: published scores in seven flats have
 // parts in six.
@@ -136,7 +132,7 @@ func (t Task) limit(s Side) int {
 	case t.MaxSignature != 0:
 		return t.MaxSignature
 	case s == Sounding:
-		return mostSigns
+		return pitch.MostSigns
 	}
 	return transpose.DefaultOptions().MaxSignature
 }
