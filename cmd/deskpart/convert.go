@@ -139,9 +139,7 @@ func runConvert(ctx context.Context, p *program, o *convertOptions, paths []stri
 	if failed == nil && o.bag {
 		failed = c.makeBag(ctx)
 	}
-	if err := c.output.Close(); err != nil && failed == nil {
-		failed = err
-	}
+	failed = cmp.Or(failed, c.output.Close())
 	return c.finish(failed, len(inputs)+len(problems), nil)
 }
 

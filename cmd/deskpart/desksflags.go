@@ -38,13 +38,13 @@ func (f *desksFlags) asked() bool { return f.editions != "" || f.substitutes != 
 // settle looks up what was asked for.
 func (f *desksFlags) settle(p *program, o *parts.Options) error {
 	o.Choir = f.choir
-	if f.editions == "" && f.substitutes == "" {
-		return nil
-	}
 	if f.editions != "" {
-		if err := f.readEditions(p, o); err != nil || f.substitutes == "" {
+		if err := f.readEditions(p, o); err != nil {
 			return err
 		}
+	}
+	if f.substitutes == "" {
+		return nil
 	}
 	return f.readSubstitutes(p, o)
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -54,9 +55,7 @@ func runExtract(ctx context.Context, p *program, o *extractOptions, paths []stri
 		output: files.NewOutput(files.Making{Command: "extract", Version: version, Settings: settings, Force: o.force}, inputs...)}
 	x.rows("scores")
 	failed := workThrough(ctx, shelf, inputs, problems, x.score, x.deliver)
-	if err := x.output.Close(); err != nil && failed == nil {
-		failed = err
-	}
+	failed = cmp.Or(failed, x.output.Close())
 	err = x.finish(failed, len(inputs)+len(problems), nil)
 	if err == nil && (x.lacks(&x.sought) || x.failed || x.strict && x.unrecognised) {
 		return errNeedsPerson

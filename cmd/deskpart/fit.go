@@ -69,7 +69,7 @@ in copyright may be arranged only with the holder's permission.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return runFit(cmd.Context(), p, &o, args[0]) },
 	}
 	flags := cmd.Flags()
-	p.addPart(cmd, &o.part, "the part's name, id or instrument (default: the whole score)", "")
+	p.addPart(cmd, &o.part, "the part's name, id or instrument (default: the whole score)")
 	addPlayer(flags, &o.player)
 	flags.StringVar(&o.have, "have", "", "the players there are, such as \"2 flute, flute+piccolo, euphonium t.c.\"")
 	flags.StringVar(&o.ensemble, "ensemble", "", "a `FILE` that lists them, an instrument and a number a line")

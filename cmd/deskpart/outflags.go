@@ -115,9 +115,7 @@ func valueOf(value pflag.Value) any {
 			return n
 		}
 	case "int", "int64", "uint64":
-		if n, err := strconv.ParseUint(strings.TrimPrefix(text, "-"), 10, 64); err == nil {
-			return json.Number(text[:len(text)-len(strings.TrimPrefix(text, "-"))] + strconv.FormatUint(n, 10))
-		}
+		return json.Number(text)
 	}
 	return text
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -83,9 +84,7 @@ func runPrint(ctx context.Context, p *program, o *printOptions, paths []string) 
 	if failed == nil && len(o.Only) == 0 {
 		_, failed = r.output.RemoveOthers(r.done)
 	}
-	if err := r.output.Close(); err != nil && failed == nil {
-		failed = err
-	}
+	failed = cmp.Or(failed, r.output.Close())
 	err = r.finish(failed, len(inputs)+len(problems), struct {
 		Scores []printedScore `json:"scores"`
 	}{report.List(r.scores)})

@@ -52,7 +52,7 @@ be arranged only with the holder's permission.`,
 	}
 	o.addFlags(cmd)
 	flags := cmd.Flags()
-	p.addPart(cmd, &o.part, "the part's name, id or instrument", "")
+	p.addPart(cmd, &o.part, "the part's name, id or instrument")
 	addPlayer(flags, &o.player)
 	flags.StringVar(&o.to, "to", "", "the `INSTRUMENT` that is to play it, by name or id")
 	flags.StringVar(&o.out, "out", "", "the `FILE` to write, .musicxml or .mxl")

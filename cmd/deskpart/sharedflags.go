@@ -79,8 +79,8 @@ func addFilesFrom(flags *pflag.FlagSet, to *string, what string) {
 }
 
 // addPart defines --part, whose words a shell completes with the parts of the scores that
-// stand on the line, or of the one that a flag names.
-func (p *program) addPart(cmd *cobra.Command, to *string, usage, scoreFlag string) {
+// stand on the line.
+func (p *program) addPart(cmd *cobra.Command, to *string, usage string) {
 	cmd.Flags().StringVar(to, "part", "", usage)
-	p.completeParts(cmd, "part", scoreFlag)
+	p.completeParts(cmd, "part", "")
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"deskpart/musicxml/parts/plan"
 )
@@ -53,10 +54,8 @@ func (r *shelfRun) lacks(s *sought) bool {
 // wordsOf are the words that name nothing, each once.
 func wordsOf(missing []plan.Missing) []string {
 	var words []string
-	seen := map[string]bool{}
 	for _, m := range missing {
-		if !seen[m.Words] {
-			seen[m.Words] = true
+		if !slices.Contains(words, m.Words) {
 			words = append(words, m.Words)
 		}
 	}
