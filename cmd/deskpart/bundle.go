@@ -6,6 +6,7 @@ import (
 	"context"
 	"fmt"
 	"path"
+	"path/filepath"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -65,14 +66,33 @@ func (j *scoreJob) bundled(space *parts.Workspace) ([]musicxml.File, error) {
 
 // writeContainer packs files into the one file that the manifest names.
 func (j *scoreJob) writeContainer(root string, contents []musicxml.File) error {
-	var container bytes.Buffer
-	if err := musicxml.WriteContainer(&container, root, contents...); err != nil {
+	data, err := container(root, contents...)
+	if err != nil {
 		return err
 	}
 	name := j.names.Unique(path.Base(j.stem), ".mxl")
-	sum := report.Sum(container.Bytes())
+	sum := report.Sum(data)
 	j.manifest.Files = map[string]string{name: sum}
-	return j.put(name, container.Bytes(), sum)
+	return j.put(name, data, sum)
+}
+
+// container packs files into a compressed score.
+func container(root string, contents ...musicxml.File) ([]byte, error) {
+	var packed bytes.Buffer
+	err := musicxml.WriteContainer(&packed, root, contents...)
+	return packed.Bytes(), err
+}
+
+// packedFor is the text of a score as it stands in a file of that name: packed if the name
+// ends in .mxl.
+func packedFor(path string, text []byte) ([]byte, error) {
+	base := filepath.Base(path)
+	extension := filepath.Ext(base)
+	if !strings.EqualFold(extension, ".mxl") {
+		return text, nil
+	}
+	root := strings.TrimSuffix(base, extension) + ".musicxml"
+	return container(root, musicxml.File{Name: root, Data: text})
 }
 
 // bundleOpus leads to the movements of a work inside a bundle, each in a folder of its own.

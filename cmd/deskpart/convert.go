@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"cmp"
 	"context"
 	"encoding/json"
@@ -328,13 +327,12 @@ var layout = musicxml.NoteALine
 func (c *conversion) write(result *convertedScore, in files.Input, score *musicxml.Score, data []byte) error {
 	extension := path.Ext(in.Rel)
 	if score.Compressed {
-		var packed bytes.Buffer
 		root := score.RootName
-		contents := append([]musicxml.File{{Name: root, Data: data}}, score.Files...)
-		if err := musicxml.WriteContainer(&packed, root, contents...); err != nil {
+		packed, err := container(root, append([]musicxml.File{{Name: root, Data: data}}, score.Files...)...)
+		if err != nil {
 			return err
 		}
-		data, extension = packed.Bytes(), ".mxl"
+		data, extension = packed, ".mxl"
 	} else if strings.EqualFold(extension, ".mxl") {
 		extension = ".musicxml"
 	}

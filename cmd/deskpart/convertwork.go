@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"cmp"
 	"context"
 	"path"
@@ -34,11 +33,11 @@ func (c *conversion) packed(ctx context.Context, w *run.Worker, in files.Input) 
 	if err != nil {
 		return result, err
 	}
-	var packed bytes.Buffer
-	if err := musicxml.WriteContainer(&packed, root, contents...); err != nil {
+	packed, err := container(root, contents...)
+	if err != nil {
 		return result, err
 	}
-	return result, c.keep(&result, in.Stem()+".mxl", packed.Bytes())
+	return result, c.keep(&result, in.Stem()+".mxl", packed)
 }
 
 // movement converts one score of a compressed file of several.

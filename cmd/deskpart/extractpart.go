@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"slices"
 	"strings"
 
@@ -36,7 +35,7 @@ func (j *scoreJob) keepSheet(i int, sheet *parts.Part, row *report.PartRow) erro
 		j.pack(i, sheet, row)
 		return nil
 	}
-	data, err := j.encode(sheet, row.File)
+	data, err := packedFor(row.File, sheet.Bytes(layout))
 	if err != nil {
 		return err
 	}
@@ -105,18 +104,4 @@ func (j *scoreJob) extension() string {
 		return ".musicxml"
 	}
 	return "." + j.format
-}
-
-// encode writes a sheet in the format that was asked for, in its workspace or packed.
-func (j *scoreJob) encode(sheet *parts.Part, name string) ([]byte, error) {
-	data := sheet.Bytes(layout)
-	if j.format != "mxl" {
-		return data, nil
-	}
-	var packed bytes.Buffer
-	root := strings.TrimSuffix(name, ".mxl") + ".musicxml"
-	if err := musicxml.WriteContainer(&packed, root, musicxml.File{Name: root, Data: data}); err != nil {
-		return nil, err
-	}
-	return packed.Bytes(), nil
 }

@@ -1,15 +1,11 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"io"
-	"path/filepath"
 	"slices"
-	"strings"
 
-	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 
 	"deskpart/cmd/internal/files"
@@ -165,18 +161,4 @@ func (f *scoreFlags) open(ctx context.Context, p *program, path string) (*oneSco
 		s.summary.Parts = len(s.assignments)
 		return nil
 	})
-}
-
-// encodeFor is a document as it stands in a file of that name, compressed if that ends
-// in .mxl.
-func encodeFor(path string, document *etree.Document) ([]byte, error) {
-	data := musicxml.Append(nil, document, layout)
-	if !strings.EqualFold(filepath.Ext(path), ".mxl") {
-		return data, nil
-	}
-	var packed bytes.Buffer
-	base := filepath.Base(path)
-	root := base[:len(base)-len(".mxl")] + ".musicxml"
-	err := musicxml.WriteContainer(&packed, root, musicxml.File{Name: root, Data: data})
-	return packed.Bytes(), err
 }

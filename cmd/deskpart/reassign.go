@@ -12,6 +12,7 @@ import (
 	"deskpart/cmd/internal/report"
 	"deskpart/cmd/internal/survey"
 	"deskpart/cmd/internal/texts"
+	"deskpart/musicxml"
 	"deskpart/transpose/pitch"
 )
 
@@ -85,7 +86,7 @@ func runReassign(ctx context.Context, p *program, o *reassignOptions, path strin
 		return err
 	}
 	r.File = o.out
-	data, err := encodeFor(o.out, r.Document)
+	data, err := packedFor(o.out, musicxml.Append(nil, r.Document, layout))
 	if err != nil {
 		return err
 	}
