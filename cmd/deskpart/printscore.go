@@ -9,8 +9,6 @@ import (
 	"path/filepath"
 	"sync/atomic"
 
-	"github.com/beevik/etree"
-
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/printing"
 	"deskpart/cmd/internal/report"
@@ -177,7 +175,7 @@ func (j *printJob) print(i int, space *parts.Workspace) (*printing.Printed, erro
 		return j.options.PrintWork(printing.Player{Label: j.assignments[i].Label, Instrument: j.assignments[i].Instrument}, j.result.Title, j.leaves...)
 	}
 	player := printing.Player{Instrument: j.assignments[i].Instrument}
-	root, warnings, err := j.document(i, space)
+	root, warnings, err := printing.Document(j.sheets, i, j.asIs, space)
 	if err != nil || root == nil {
 		return nil, err
 	}
@@ -185,25 +183,6 @@ func (j *printJob) print(i int, space *parts.Workspace) (*printing.Printed, erro
 		player.Label = j.assignments[i].Label
 	}
 	return j.options.Print(player, root, warnings...)
-}
-
-// document is the part's document, made or as it is, and what is to be said of it.
-func (j *printJob) document(i int, space *parts.Workspace) (*etree.Element, []musicxml.Warning, error) {
-	if j.asIs {
-		part, err := space.ReadPart(j.score, j.assignments[i].Part)
-		if err != nil {
-			return nil, nil, err
-		}
-		return j.score.Assemble([]*etree.Element{part}).Root(), nil, nil
-	}
-	sheet, err := j.sheets.MakeIn(space, i)
-	if err != nil {
-		return nil, nil, err
-	}
-	if sheet.Document == nil {
-		return nil, sheet.Report.Warnings, nil
-	}
-	return sheet.Document.Root(), sheet.Report.Warnings, nil
 }
 
 // content is a file to be written.

@@ -16,6 +16,7 @@ import (
 	"deskpart/musicxml/engraving/pdf"
 	"deskpart/musicxml/engraving/svg"
 	"deskpart/musicxml/notice"
+	"deskpart/musicxml/parts"
 	"deskpart/transpose/pitch"
 )
 
@@ -69,6 +70,27 @@ type Movement struct {
 // where it cannot be drawn.
 func (o Options) Print(player Player, root *etree.Element, said ...musicxml.Warning) (*Printed, error) {
 	return o.PrintWork(player, "", Movement{Root: root, Said: said})
+}
+
+// Document is the document of a part, as a job makes it or, asIs, as the score has it, and
+// what is to be said of it; nil where the part is silent and not wanted.
+func Document(job *parts.Job, i int, asIs bool, space *parts.Workspace) (*etree.Element, []musicxml.Warning, error) {
+	if asIs {
+		score := job.Surveyed().Score()
+		part, err := space.ReadPart(score, job.Assignment(i).Part)
+		if err != nil {
+			return nil, nil, err
+		}
+		return score.Assemble([]*etree.Element{part}).Root(), nil, nil
+	}
+	sheet, err := job.MakeIn(space, i)
+	if err != nil {
+		return nil, nil, err
+	}
+	if sheet.Document == nil {
+		return nil, sheet.Report.Warnings, nil
+	}
+	return sheet.Document.Root(), sheet.Report.Warnings, nil
 }
 
 // PrintWork lays out what a player has of all movements of a work, in order, as one

@@ -5,12 +5,9 @@ import (
 	"path"
 	"strings"
 
-	"github.com/beevik/etree"
-
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/printing"
 	"deskpart/cmd/internal/report"
-	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 )
 
@@ -43,7 +40,7 @@ func (c *call) drawn(row printing.Row, printed *printing.Printed, name string) R
 func (on *seated) printPart(i int) (printing.Row, *printing.Printed) {
 	a := on.rows[i]
 	row := printing.NewRow(a.Label, a.ID)
-	root, warnings, err := on.document(i)
+	root, warnings, err := printing.Document(on.job, i, on.asIs(), on.space)
 	if err == nil && root == nil {
 		row.Warnings = append(row.Warnings, warnings...)
 		return row, nil
@@ -68,26 +65,6 @@ func (on *seated) printPart(i int) (printing.Row, *printing.Printed) {
 // prints it.
 func (on *seated) asIs() bool {
 	return len(on.source.Parts) == 1 && len(on.options.Plan) == 0 && on.options.Input == parts.Auto
-}
-
-// document is the part's document, made or as it is, and what is to be said of it; nil
-// where the part is silent and not wanted.
-func (on *seated) document(i int) (*etree.Element, []musicxml.Warning, error) {
-	if on.asIs() {
-		part, err := on.space.ReadPart(on.source, on.rows[i].Part)
-		if err != nil {
-			return nil, nil, err
-		}
-		return on.source.Assemble([]*etree.Element{part}).Root(), nil, nil
-	}
-	sheet, err := on.job.MakeIn(on.space, i)
-	if err != nil {
-		return nil, nil, err
-	}
-	if sheet.Document == nil {
-		return nil, sheet.Report.Warnings, nil
-	}
-	return sheet.Document.Root(), sheet.Report.Warnings, nil
 }
 
 // printNames are the names that print gives the parts, without their endings: a part file
