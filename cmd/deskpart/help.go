@@ -1,14 +1,15 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/texts"
 	"deskpart/transpose/pitch"
 )
@@ -37,12 +38,9 @@ var commandGroups = []struct {
 	{"Instruments and the shell", []string{"instruments", "completion", "help"}},
 }
 
-// helpWidth is that of a terminal.
-const helpWidth = 80
-
 // printUsage prints how a command is used.
 func printUsage(cmd *cobra.Command) error {
-	var b strings.Builder
+	var b bytes.Buffer
 	b.WriteString("Usage:\n")
 	if cmd.Runnable() {
 		fmt.Fprintf(&b, "  %s\n", cmd.UseLine())
@@ -66,11 +64,11 @@ func printUsage(cmd *cobra.Command) error {
 	} else if cmd.Flag("max-input") != nil {
 		b.WriteString("\nWhat reading a file may cost, and how to allow more: deskpart help limits\n")
 	}
-	_, err := io.WriteString(cmd.OutOrStdout(), b.String())
+	_, err := b.WriteTo(cmd.OutOrStdout())
 	return err
 }
 
-func writeCommands(b *strings.Builder, cmd *cobra.Command) {
+func writeCommands(b *bytes.Buffer, cmd *cobra.Command) {
 	listed := map[string]bool{}
 	write := func(sub *cobra.Command) {
 		listed[sub.Name()] = true
@@ -96,7 +94,7 @@ func writeCommands(b *strings.Builder, cmd *cobra.Command) {
 }
 
 // writeFlags writes the flags of a command, a group at a time.
-func writeFlags(b *strings.Builder, cmd *cobra.Command) {
+func writeFlags(b *bytes.Buffer, cmd *cobra.Command) {
 	groups := make([][]*pflag.Flag, len(flagGroups))
 	cmd.Flags().VisitAll(func(flag *pflag.Flag) {
 		if i := groupOf(flag.Name); !flag.Hidden {
@@ -117,7 +115,7 @@ func writeFlags(b *strings.Builder, cmd *cobra.Command) {
 const helpIndent = 27
 
 // writeFlag writes a flag with what it takes, what it is for and what holds without it.
-func writeFlag(b *strings.Builder, flag *pflag.Flag) {
+func writeFlag(b *bytes.Buffer, flag *pflag.Flag) {
 	takes, usage := usageOf(flag)
 	head := "      --" + flag.Name
 	if flag.Shorthand != "" {
@@ -129,27 +127,11 @@ func writeFlag(b *strings.Builder, flag *pflag.Flag) {
 	if usual := usualOf(flag); usual != "" {
 		usage += " (default " + usual + ")"
 	}
-	at := len([]rune(head))
-	if at >= helpIndent-1 {
+	if len([]rune(head)) >= helpIndent-1 {
 		b.WriteString(head + "\n")
-		head, at = "", 0
+		head = ""
 	}
-	b.WriteString(head + strings.Repeat(" ", helpIndent-at))
-	at = helpIndent
-	for i, word := range strings.Fields(usage) {
-		switch n := len([]rune(word)); {
-		case i > 0 && at+1+n > helpWidth:
-			b.WriteString("\n" + strings.Repeat(" ", helpIndent) + word)
-			at = helpIndent + n
-		case i > 0:
-			b.WriteString(" " + word)
-			at += 1 + n
-		default:
-			b.WriteString(word)
-			at += n
-		}
-	}
-	b.WriteString("\n")
+	explain.WriteHanging(b, fmt.Sprintf("%-*s", helpIndent, head), usage)
 }
 
 // usageOf is what a flag takes, as a word in capitals, and what it is for.

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"deskpart/cmd/internal/fit"
 	"deskpart/cmd/internal/report"
 	"deskpart/instruments"
 	"deskpart/musicxml/music"
@@ -54,7 +55,7 @@ func runInstruments(p *program, o *instrumentsOptions, args []string) error {
 	}
 	shown := catalogue.All()
 	if len(args) > 0 {
-		if shown, err = findInstruments(catalogue, strings.Join(args, " ")); err != nil {
+		if shown, err = fit.FindInstruments(catalogue, strings.Join(args, " ")); err != nil {
 			return err
 		}
 	}
@@ -69,19 +70,6 @@ func runInstruments(p *program, o *instrumentsOptions, args []string) error {
 		return describeInstruments(p.streams.Out, shown)
 	}
 	return printCatalogue(p.streams.Out, shown, o.language)
-}
-
-// findInstruments looks a user's words up.
-func findInstruments(catalogue *instruments.Catalogue, words string) ([]*instruments.Instrument, error) {
-	found := catalogue.Find(words)
-	if len(found) == 0 {
-		hint := "deskpart instruments lists them all"
-		if similar := catalogue.Similar(words, 3); len(similar) > 0 {
-			hint = "did you mean " + strings.Join(similar, ", ") + "?"
-		}
-		return nil, fmt.Errorf("no instrument is known by %q; %s", words, hint)
-	}
-	return found, nil
 }
 
 // instrumentRow is an instrument in JSON.

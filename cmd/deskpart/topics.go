@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"strings"
@@ -155,9 +156,9 @@ needs them for a score that a notation program wrote:
 	var flags runFlags
 	set := pflag.NewFlagSet("", pflag.ContinueOnError)
 	flags.defineLimits(set)
-	var b strings.Builder
+	var b bytes.Buffer
 	set.VisitAll(func(flag *pflag.Flag) { writeFlag(&b, flag) })
-	io.WriteString(out, b.String())
+	b.WriteTo(out)
 	io.WriteString(out, `
 --memory SIZE (such as 512MiB; default: half of what the machine, or the group of
 processes that it runs in, has) bounds the work in flight: a score that alone would
