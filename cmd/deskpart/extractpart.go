@@ -41,7 +41,11 @@ func (j *scoreJob) keepSheet(i int, sheet *parts.Part, row *report.PartRow) erro
 	}
 	row.SHA256 = report.Sum(data)
 	if err := j.put(row.File, data, row.SHA256); err != nil {
-		return j.leave(row, err)
+		if musicxml.ErrorCode(err) != notice.InTheWay {
+			return err
+		}
+		row.Fail(err)
+		return nil
 	}
 	if j.onPaper && !j.ofWork {
 		return j.printBeside(i, sheet, row)
@@ -58,23 +62,13 @@ func (j *scoreJob) put(name string, data []byte, sum string) error {
 	return err
 }
 
-// leave says in a part's row that something stands in the place of its file; any
-// other error is the run's.
-func (j *scoreJob) leave(row *report.PartRow, err error) error {
-	if musicxml.ErrorCode(err) != notice.InTheWay {
-		return err
-	}
-	row.Fail(err)
-	return nil
-}
-
 // printBeside writes a part as pages beside its file. A part that cannot be drawn is
 // a warning: its file is there.
 func (j *scoreJob) printBeside(i int, sheet *parts.Part, row *report.PartRow) error {
 	a := &j.assignments[i]
 	printed, err := j.options(string(j.Language), 0).Print(printing.Player{Label: a.Label, Instrument: a.Instrument}, sheet.Document.Root())
 	if err != nil {
-		row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), report.Failed
+		row.NotPrinted(err)
 		return nil
 	}
 	return j.putPrint(row, strings.TrimSuffix(row.File, j.extension())+".pdf", printed)
@@ -90,8 +84,7 @@ func (j *scoreJob) putPrint(row *report.PartRow, name string, printed *printing.
 	row.Print, row.PrintSHA256 = name, report.Sum(data)
 	err = j.put(row.Print, data, row.PrintSHA256)
 	if musicxml.ErrorCode(err) == notice.InTheWay {
-		row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), report.Failed
-		row.Print, row.PrintSHA256 = "", ""
+		row.NotPrinted(err)
 		return nil
 	}
 	return err

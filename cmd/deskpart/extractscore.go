@@ -56,9 +56,7 @@ func (j *scoreJob) read(ctx context.Context, in files.Input) error {
 		return err
 	}
 	j.surveyed, j.assignments = j.sheets.Surveyed(), j.sheets.Assignments()
-	j.manifest.Source.Title = j.surveyed.Title()
-	j.manifest.Source.Pitch, j.manifest.Source.Reason = j.surveyed.Pitch()
-	j.manifest.Source.ToldBy, j.manifest.Source.Unsure = j.surveyed.ToldBy(), j.surveyed.Unsaid()
+	j.manifest.Source.Tell(j.surveyed)
 	missing := j.sheets.Missing()
 	j.manifest.Source.Warnings = append(j.manifest.Source.Warnings, report.MissingWarnings(missing)...)
 	j.manifest.Source.NotFound = wordsOf(missing)

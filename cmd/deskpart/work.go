@@ -157,7 +157,7 @@ func (j *workJob) write(ctx context.Context) error {
 		}
 	}
 	for m := range j.movements {
-		j.tellSilent(m, rows)
+		report.TellSilent(j.Work, m, j.movements[m].reports, rows)
 	}
 	if j.bundle {
 		if err := j.bundleAll(ctx); err != nil {
@@ -207,16 +207,4 @@ func (j *workJob) file(row *report.PartRow, i int, space *parts.Workspace) error
 		sheet.Document = nil
 	}
 	return j.movements[m].keepSheet(len(j.movements[m].assignments)+p, sheet, row)
-}
-
-// tellSilent warns where the players of a shared staff are silent together.
-func (j *workJob) tellSilent(m int, rows []report.PartRow) {
-	for file, warnings := range j.Jobs[m].Silent(j.movements[m].reports) {
-		for p, player := range j.Players {
-			if player.Files[m] == file {
-				row := &rows[p*len(j.Jobs)+m]
-				row.Warnings = append(row.Warnings, warnings...)
-			}
-		}
-	}
 }

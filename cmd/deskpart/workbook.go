@@ -12,16 +12,15 @@ import (
 // cannot be drawn gets a warning: the files are there.
 func (j *workJob) printBooks(ctx context.Context, rows []report.PartRow) error {
 	options := j.options(string(j.Language), 0)
-	first := func(p int) *report.PartRow { return &rows[p*len(j.Jobs)] }
 	names := make([]string, len(j.Players))
 	for p := range names {
 		names[p] = j.names.Unique(fmt.Sprintf("%02d %s", p+1, j.Players[p].Label), ".pdf")
 	}
 	return cmp.Or(j.worker.Each(ctx, len(j.Players), func(_ context.Context, _, p int) error {
-		row := first(p)
+		row := &rows[p*len(j.Jobs)] // the player's first
 		printed, err := options.PrintPlayer(j.Work, p, true)
 		if err != nil {
-			row.Warnings, row.Status = append(row.Warnings, report.Failure(err)), report.Failed
+			row.NotPrinted(err)
 			return nil
 		}
 		return j.putPrint(row, names[p], printed)

@@ -63,6 +63,12 @@ func (r *PartRow) Fail(err error) {
 	r.Warnings = append(r.Warnings, Failure(err))
 }
 
+// NotPrinted says in the row why the part, whose file is there, is on no pages.
+func (r *PartRow) NotPrinted(err error) {
+	r.Print, r.PrintSHA256, r.Status = "", "", Failed
+	r.Warnings = append(r.Warnings, Failure(err))
+}
+
 // Failure says of a part why it was not made.
 func Failure(err error) musicxml.Warning {
 	w := musicxml.Warning{Code: notice.Failed, Text: err.Error()}

@@ -19,15 +19,21 @@ func WorkSum(title string, data [][]byte, titles []string, sum func([]byte) stri
 	return sum(sums.Bytes())
 }
 
+// Tell says what a score was taken for.
+func (s *Source) Tell(surveyed *parts.Surveyed) {
+	s.Title = surveyed.Title()
+	s.Pitch, s.Reason = surveyed.Pitch()
+	s.ToldBy, s.Unsure = surveyed.ToldBy(), surveyed.Unsaid()
+}
+
 // TellWork says what a work and its movements, which the manifest lists, were taken for.
 func (m *Manifest) TellWork(w *works.Work, surveyed []*parts.Surveyed) {
 	whole := &m.Source
 	whole.Title = w.Title
 	for i, s := range surveyed {
 		of := &m.Movements[i]
+		of.Tell(s)
 		of.Title = w.Titles[i]
-		of.Pitch, of.Reason = s.Pitch()
-		of.ToldBy, of.Unsure = s.ToldBy(), s.Unsaid()
 		if whole.Pitch != "" && whole.Pitch != of.Pitch {
 			whole.Pitch = "mixed"
 		} else {
@@ -35,4 +41,18 @@ func (m *Manifest) TellWork(w *works.Work, surveyed []*parts.Surveyed) {
 		}
 	}
 	whole.Warnings = append(whole.Warnings, MissingWarnings(w.Missing())...)
+}
+
+// TellSilent warns in the rows of a work, which stand player by player and movement by
+// movement, where the players of a shared staff are silent together in a movement; made
+// are the reports of its files.
+func TellSilent(w *works.Work, movement int, made []parts.Report, rows []PartRow) {
+	for file, warnings := range w.Jobs[movement].Silent(made) {
+		for p, player := range w.Players {
+			if player.Files[movement] == file {
+				row := &rows[p*len(w.Jobs)+movement]
+				row.Warnings = append(row.Warnings, warnings...)
+			}
+		}
+	}
 }

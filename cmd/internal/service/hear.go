@@ -1,9 +1,6 @@
 package service
 
-import (
-	"deskpart/cmd/internal/fit"
-	"deskpart/transpose/pitch"
-)
+import "deskpart/cmd/internal/fit"
 
 // Tone is a note of a part in time: quarter notes from the start of the piece, and the
 // keys of MIDI (60 is middle C) as it is written and as it sounds.
@@ -24,10 +21,8 @@ func (s *Service) hear(c *call, on *seated) (Reply, error) {
 	tones := []Tone{}
 	for _, n := range music.Line {
 		if n.Duration.Num() > 0 {
-			tones = append(tones, Tone{n.Start.Float(), n.Duration.Float(), midi(n.Written), midi(n.Sounding), n.Measure})
+			tones = append(tones, Tone{n.Start.Float(), n.Duration.Float(), n.Written.NoteNumber(), n.Sounding.NoteNumber(), n.Measure})
 		}
 	}
 	return Reply{Value: tones}, nil
 }
-
-func midi(p pitch.Pitch) int { return p.NoteNumber() }

@@ -56,13 +56,11 @@ func (on *seated) manifest(made []Made, quick map[string]string) ([]byte, error)
 	if err != nil {
 		return nil, err
 	}
-	surveyed := on.job.Surveyed()
 	m := report.Manifest{Tool: report.ToolName, Version: report.Version, Settings: settings, Parts: make([]report.PartRow, len(made)),
-		Source: report.Source{Path: on.path, Title: surveyed.Title(), ToldBy: surveyed.ToldBy(), Unsure: surveyed.Unsaid(),
-			Warnings: report.MissingWarnings(on.job.Missing())}}
+		Source: report.Source{Path: on.path, Warnings: report.MissingWarnings(on.job.Missing())}}
+	m.Source.Tell(on.job.Surveyed())
 	m.SourceSums(on.data, nil)
 	m.Quick.Files = quick
-	m.Source.Pitch, m.Source.Reason = surveyed.Pitch()
 	for i := range made {
 		m.Parts[i] = made[i].PartRow
 	}

@@ -198,14 +198,8 @@ func (s *Service) makeWork(c *call, on *seatedWork) (Reply, error) {
 	if len(rows) < of {
 		return Reply{Value: struct{}{}}, nil
 	}
-	for m, job := range on.Jobs {
-		for file, warnings := range job.Silent(reports[m]) {
-			for p, player := range on.Players {
-				if player.Files[m] == file {
-					rows[p*n+m].Warnings = append(rows[p*n+m].Warnings, warnings...)
-				}
-			}
-		}
+	for m := range on.Jobs {
+		report.TellSilent(on.Work, m, reports[m], rows)
 	}
 	manifest, err := on.manifest(rows, quick)
 	return Reply{Value: struct{}{}, Files: []File{{report.ManifestName, manifest}}}, err
