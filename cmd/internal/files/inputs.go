@@ -44,12 +44,12 @@ type Input struct {
 }
 
 // Stem is Rel without the extension of a score.
-func (i Input) Stem() string { return strings.TrimSuffix(i.Rel, scoreExt(i.Rel)) }
+func (i Input) Stem() string { return strings.TrimSuffix(i.Rel, ScoreExt(i.Rel)) }
 
 // Called is what people are told of an input: its path, but of a work of files its title,
 // where it has one, for their folder may hold more than the work.
 func (i Input) Called() string {
-	if i.Movements != nil && i.Title != "" && scoreExt(i.Path) == "" {
+	if i.Movements != nil && i.Title != "" && ScoreExt(i.Path) == "" {
 		return i.Title
 	}
 	return i.Path
@@ -326,7 +326,7 @@ func ofEarlierRun(dir string, entries []fs.DirEntry) bool {
 }
 
 func (f *finder) entry(ctx context.Context, entry fs.DirEntry, at, key, real string) error {
-	scoreName := scoreExt(key) != "" || f.search.EveryFile
+	scoreName := ScoreExt(key) != "" || f.search.EveryFile
 	switch {
 	case entry.IsDir():
 		return f.folder(ctx, at, key, real)
@@ -382,7 +382,7 @@ func (f *finder) inputs() []Input {
 	names := Names{Style: f.search.Style}
 	var inputs []Input
 	for _, file := range f.files {
-		ext := scoreExt(file.key)
+		ext := ScoreExt(file.key)
 		stem := f.search.Style.SafePath(strings.TrimSuffix(file.key, ext))
 		rel := names.uniquePath(stem, len(ext)) + ext
 		if f.search.Shard.Includes(file.key) {
@@ -400,7 +400,7 @@ func (f *finder) nameMovements(names *Names, inputs []Input) {
 	for i := range inputs {
 		for k := range inputs[i].Movements {
 			if m := &inputs[i].Movements[k]; m.Inside == "" {
-				ext := scoreExt(m.Key)
+				ext := ScoreExt(m.Key)
 				m.Rel = names.uniquePath(f.search.Style.SafePath(strings.TrimSuffix(m.Key, ext)), len(ext)) + ext
 			}
 		}
@@ -416,8 +416,8 @@ func (f *found) input(rel string) Input {
 	return in
 }
 
-// scoreExt is the extension of a path if it is one that scores have.
-func scoreExt(name string) string {
+// ScoreExt is the extension of a path if it is one that scores have.
+func ScoreExt(name string) string {
 	ext := path.Ext(name)
 	switch strings.ToLower(ext) {
 	case ".musicxml", ".xml", ".mxl":

@@ -80,7 +80,7 @@ func (f *finder) scores(opus found, members *Members, seen map[string]bool) []fo
 	var scores []found
 	for _, m := range members.Scores {
 		if m.Inside != "" {
-			key := strings.TrimSuffix(opus.key, scoreExt(opus.key)) + "/" + m.Inside
+			key := strings.TrimSuffix(opus.key, ScoreExt(opus.key)) + "/" + m.Inside
 			scores = append(scores, found{order: opus.order, key: key, path: m.Path, size: opus.size / int64(len(members.Scores)), inside: m.Inside, title: m.Title})
 			continue
 		}
@@ -207,7 +207,7 @@ func CommonName(paths []string) string {
 }
 
 // stemOf is the name of a score's file without its ending.
-func stemOf(file string) string { return strings.TrimSuffix(path.Base(file), scoreExt(file)) }
+func stemOf(file string) string { return strings.TrimSuffix(path.Base(file), ScoreExt(file)) }
 
 func firstOf(list []string) string {
 	if len(list) == 0 {

@@ -8,7 +8,6 @@ import (
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
-	"deskpart/musicxml/parts"
 )
 
 // partRequest asks about one part of a score, and about instruments for it.
@@ -92,16 +91,4 @@ func (s *Service) reassign(c *call, request partRequest) (Reply, error) {
 		told.Unplayable = append(told.Unplayable, place)
 	}
 	return Reply{Value: told, Files: []File{{made.File, musicxml.Append(nil, made.Document, musicxml.NoteALine)}}}, nil
-}
-
-// inTurn works through parts one after the other.
-func inTurn(space *parts.Workspace) parts.Each {
-	return func(n int, do func(*parts.Workspace, int) error) error {
-		for i := range n {
-			if err := do(space, i); err != nil {
-				return err
-			}
-		}
-		return nil
-	}
 }

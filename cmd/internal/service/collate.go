@@ -27,8 +27,7 @@ type Erratum struct {
 // collate holds the files of a call against the score and tells what differs, also as a
 // table.
 func (s *Service) collate(c *call, on *seated) (Reply, error) {
-	each := inTurn(on.space)
-	score, err := collate.ReadScore(on.source, s.catalogue, on.options.Input, each)
+	score, err := collate.ReadScore(on.source, s.catalogue, on.options.Input, nil)
 	if err != nil {
 		return Reply{}, err
 	}
@@ -40,7 +39,7 @@ func (s *Service) collate(c *call, on *seated) (Reply, error) {
 			return Reply{}, err
 		}
 	}
-	results, err := score.Collate(held, collate.Options{}, each)
+	results, err := score.Collate(held, collate.Options{}, nil)
 	if err != nil {
 		return Reply{}, err
 	}

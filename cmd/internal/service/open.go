@@ -9,6 +9,7 @@ import (
 	"path"
 	"strings"
 
+	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/survey"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
@@ -240,12 +241,6 @@ func expand(entry *zip.File, left int64) ([]byte, error) {
 // isScoreName reports whether a file of an archive may be a score. Systems put files of
 // their own into archives, whose names begin with a dot or lie in a folder of theirs.
 func isScoreName(name string) bool {
-	if strings.HasPrefix(path.Base(name), ".") || strings.HasPrefix(name, "__MACOSX/") {
-		return false
-	}
-	switch strings.ToLower(path.Ext(name)) {
-	case ".musicxml", ".xml", ".mxl":
-		return true
-	}
-	return false
+	ofSystem := strings.HasPrefix(path.Base(name), ".") || strings.HasPrefix(name, "__MACOSX/")
+	return !ofSystem && files.ScoreExt(name) != ""
 }
