@@ -29,24 +29,17 @@ func (s Search) readList() ([]string, error) {
 		return nil, report.ReadingError(err)
 	}
 	text = bytes.TrimPrefix(text, []byte("\uFEFF")) // as some editors write it
+	separator, end := "\n", "\r"                    // as some systems end a line
 	if bytes.IndexByte(text, 0) >= 0 {
-		return filled(strings.Split(string(text), "\x00")), nil
+		separator, end = "\x00", ""
 	}
-	lines := strings.Split(string(text), "\n")
-	for i, line := range lines {
-		lines[i] = strings.TrimSuffix(line, "\r")
-	}
-	return filled(lines), nil
-}
-
-func filled(lines []string) []string {
-	var kept []string
-	for _, line := range lines {
-		if line != "" {
-			kept = append(kept, line)
+	var paths []string
+	for path := range strings.SplitSeq(string(text), separator) {
+		if path = strings.TrimSuffix(path, end); path != "" {
+			paths = append(paths, path)
 		}
 	}
-	return kept
+	return paths, nil
 }
 
 // listedKey keeps a listed file's folders, less what leads to the root or upwards,

@@ -368,23 +368,17 @@ func (f *finder) problem(key, path string, err error) {
 	f.problems = append(f.problems, Problem{slashed(path), err})
 }
 
-// sortFound puts files in the order of the arguments and of their paths.
-func sortFound(files []found) {
-	slices.SortStableFunc(files, func(a, b found) int {
-		return cmp.Or(cmp.Compare(a.order, b.order), slices.Compare(strings.Split(a.key, "/"), strings.Split(b.key, "/")))
-	})
-}
-
-// inputs orders and names what was found and takes the slice that was asked for.
+// inputs orders what was found, by the arguments and by paths, names it and takes the
+// slice that was asked for.
 // Names are given before slices are taken, so that all machines give the same.
 func (f *finder) inputs() []Input {
-	sortFound(f.files)
+	slices.SortStableFunc(f.files, func(a, b found) int {
+		return cmp.Or(cmp.Compare(a.order, b.order), slices.Compare(strings.Split(a.key, "/"), strings.Split(b.key, "/")))
+	})
 	names := Names{Style: f.search.Style}
 	var inputs []Input
 	for _, file := range f.files {
-		ext := ScoreExt(file.key)
-		stem := f.search.Style.SafePath(strings.TrimSuffix(file.key, ext))
-		rel := names.uniquePath(stem, len(ext)) + ext
+		rel := names.uniqueScore(file.key)
 		if f.search.Shard.Includes(file.key) {
 			inputs = append(inputs, file.input(rel))
 		}
@@ -400,8 +394,7 @@ func (f *finder) nameMovements(names *Names, inputs []Input) {
 	for i := range inputs {
 		for k := range inputs[i].Movements {
 			if m := &inputs[i].Movements[k]; m.Inside == "" {
-				ext := ScoreExt(m.Key)
-				m.Rel = names.uniquePath(f.search.Style.SafePath(strings.TrimSuffix(m.Key, ext)), len(ext)) + ext
+				m.Rel = names.uniqueScore(m.Key)
 			}
 		}
 	}

@@ -178,8 +178,10 @@ func (f *finder) workName(movements []found) string {
 	if f.search.Title != "" {
 		return strings.ReplaceAll(f.search.Title, "/", " ")
 	}
-	if info, err := os.Stat(firstOf(f.search.Paths)); err == nil && info.IsDir() && len(f.search.Paths) == 1 {
-		if absolute, err := filepath.Abs(f.search.Paths[0]); err == nil {
+	if given := f.search.Paths; len(given) == 1 {
+		info, err := os.Stat(given[0])
+		absolute, unknown := filepath.Abs(given[0])
+		if err == nil && info.IsDir() && unknown == nil {
 			return filepath.Base(absolute)
 		}
 	}
@@ -208,10 +210,3 @@ func CommonName(paths []string) string {
 
 // stemOf is the name of a score's file without its ending.
 func stemOf(file string) string { return strings.TrimSuffix(path.Base(file), ScoreExt(file)) }
-
-func firstOf(list []string) string {
-	if len(list) == 0 {
-		return ""
-	}
-	return list[0]
-}

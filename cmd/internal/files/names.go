@@ -193,14 +193,14 @@ func (n *Names) Unique(stem, ext string) string {
 	})
 }
 
-// uniquePath is Unique for the last name of a safe path without its extension.
-// Names that differ in nothing but the extension are the same here; room bytes
-// are left for it.
-func (n *Names) uniquePath(stem string, room int) string {
-	folder, name := path.Split(stem)
+// uniqueScore is Unique for the path of a score, whose folders are made safe too. Names
+// that differ in nothing but the extension are the same here.
+func (n *Names) uniqueScore(key string) string {
+	ext := ScoreExt(key)
+	folder, name := path.Split(n.Style.SafePath(strings.TrimSuffix(key, ext)))
 	return n.unique("", func(suffix string) string {
-		return folder + n.Style.shorten(name, maxName-room-len(suffix)) + suffix
-	})
+		return folder + n.Style.shorten(name, maxName-len(ext)-len(suffix)) + suffix
+	}) + ext
 }
 
 func (n *Names) unique(ext string, numbered func(suffix string) string) string {

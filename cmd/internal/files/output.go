@@ -67,19 +67,12 @@ func NewOutput(m Making, inputs ...Input) *Output {
 func NewOutputOn(disk Disk, m Making, inputs ...Input) *Output {
 	o := &Output{making: m, disk: disk, swept: map[string]bool{}, parents: map[string]bool{}, records: map[string]*record{}}
 	for _, input := range inputs {
-		o.Protect(input.Path)
+		o.inputs.add(input.Path)
 		for _, movement := range input.Movements {
-			o.Protect(movement.Path)
+			o.inputs.add(movement.Path)
 		}
 	}
 	return o
-}
-
-// Protect makes the output refuse to write over these files, too.
-func (o *Output) Protect(paths ...string) {
-	for _, path := range paths {
-		o.inputs.add(path)
-	}
 }
 
 // WriteFile makes data the content of the file at path, in a folder that is
@@ -171,28 +164,28 @@ func (o *Output) Done(of Source) (Entry, bool) {
 	if err != nil {
 		return Entry{}, false // the write says what is wrong
 	}
-	e, found := r.latest(of, madeBy(o.making.Version, o.making.Settings))
-	if !found || !filepath.IsLocal(filepath.FromSlash(e.File)) {
+	entries := r.all(of, madeBy(o.making.Version, o.making.Settings))
+	if len(entries) == 0 {
 		return Entry{}, false
 	}
-	return e, isAsMade(filepath.Join(o.making.Root, filepath.FromSlash(e.File)), e.SHA256, e.Quick)
+	return entries[0], o.isThere(entries[0])
 }
 
-// Knows tells whether the record says anything of a source.
-func (o *Output) Knows(path string) bool {
-	r, _, err := o.recordOf(o.making.Root, ".")
-	return err == nil && r.knows(path)
+// isThere tells whether the file of an entry is there as it was made.
+func (o *Output) isThere(e Entry) bool {
+	file := filepath.FromSlash(e.File)
+	return filepath.IsLocal(file) && isAsMade(filepath.Join(o.making.Root, file), e.SHA256, e.Quick)
 }
 
 // Known is a source that the record knows by its quick sum, and with it by the other.
 // Its file is read through and not kept.
 func (o *Output) Known(in Input) (of Source, known bool) {
-	if !o.Knows(in.Key) {
+	r, _, err := o.recordOf(o.making.Root, ".")
+	if err != nil || !r.knows(in.Key) {
 		return of, false
 	}
-	r, _, err := o.recordOf(o.making.Root, ".")
 	of = Source{Path: in.Key, Quick: QuickSum(in)}
-	if err == nil && of.Quick != "" {
+	if of.Quick != "" {
 		of.SHA256 = r.sumOf(of)
 	}
 	return of, of.SHA256 != ""
@@ -210,13 +203,7 @@ func (o *Output) Made(of Source) []Entry {
 	if err != nil {
 		return nil // the write says what is wrong
 	}
-	return slices.DeleteFunc(r.all(of, madeBy(o.making.Version, o.making.Settings)), func(e Entry) bool {
-		file := filepath.FromSlash(e.File)
-		if !filepath.IsLocal(file) {
-			return true
-		}
-		return !isAsMade(filepath.Join(o.making.Root, file), e.SHA256, e.Quick)
-	})
+	return slices.DeleteFunc(r.all(of, madeBy(o.making.Version, o.making.Settings)), func(e Entry) bool { return !o.isThere(e) })
 }
 
 // Folder writes the files of one folder, so that they are made safe together. It

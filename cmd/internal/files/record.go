@@ -86,8 +86,7 @@ type recordPart struct {
 // recordLine is what has to be known of an entry; the rest is read when it is asked for.
 type recordLine struct {
 	file, command, sum string
-	source, sourceSum  string
-	sourceQuick        string
+	source             Source // the zero value: none
 	madeBy             string // version and settings
 	part               int
 	offset             int64
@@ -225,7 +224,7 @@ func (r *record) index(e *Entry, part, length int) int {
 	line := recordLine{file: e.File, command: e.Command, sum: e.SHA256, madeBy: madeBy(e.Version, e.Settings),
 		part: part, offset: r.parts[part].size, length: length}
 	if e.Source != nil {
-		line.source, line.sourceSum, line.sourceQuick = e.Source.Path, e.Source.SHA256, e.Source.Quick
+		line.source = *e.Source
 	}
 	n := len(r.lines)
 	r.lines = append(r.lines, line)
@@ -233,8 +232,8 @@ func (r *record) index(e *Entry, part, length int) int {
 		return n
 	}
 	r.ours[line.file] = append(r.ours[line.file], n)
-	if line.source != "" {
-		r.bySource[line.source] = append(r.bySource[line.source], n)
+	if of := line.source.Path; of != "" {
+		r.bySource[of] = append(r.bySource[of], n)
 	}
 	return n
 }
@@ -277,7 +276,7 @@ func (r *record) has(e *Entry) bool {
 	if e.Source != nil {
 		source = *e.Source
 	}
-	return l.sum == e.SHA256 && l.madeBy == madeBy(e.Version, e.Settings) && source.Path == l.source && source.SHA256 == l.sourceSum
+	return l.sum == e.SHA256 && l.madeBy == madeBy(e.Version, e.Settings) && source.Path == l.source.Path && source.SHA256 == l.source.SHA256
 }
 
 // add notes down that a file is about to be made.
@@ -360,30 +359,15 @@ func (r *record) sumOf(of Source) string {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	for _, n := range slices.Backward(r.bySource[of.Path]) {
-		if l := &r.lines[n]; l.sourceQuick == of.Quick {
-			return l.sourceSum
+		if l := &r.lines[n]; l.source.Quick == of.Quick {
+			return l.source.SHA256
 		}
 	}
 	return ""
 }
 
-// latest is the newest entry of a source of that sum that was made in the same way.
-func (r *record) latest(of Source, madeBy string) (Entry, bool) {
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	lines := r.bySource[of.Path]
-	for _, n := range slices.Backward(lines) {
-		if l := &r.lines[n]; l.sourceSum == of.SHA256 && l.madeBy == madeBy {
-			var e Entry
-			text, err := r.text(l)
-			return e, err == nil && json.Unmarshal(text, &e) == nil
-		}
-	}
-	return Entry{}, false
-}
-
 // all are the newest entries of the files that were made of a source of that sum in
-// the same way.
+// the same way, the newest first.
 func (r *record) all(of Source, madeBy string) []Entry {
 	r.mu.Lock()
 	defer r.mu.Unlock()
@@ -391,7 +375,7 @@ func (r *record) all(of Source, madeBy string) []Entry {
 	known := map[string]bool{}
 	for _, n := range slices.Backward(r.bySource[of.Path]) {
 		l := &r.lines[n]
-		if l.sourceSum != of.SHA256 || l.madeBy != madeBy || known[l.file] {
+		if l.source.SHA256 != of.SHA256 || l.madeBy != madeBy || known[l.file] {
 			continue
 		}
 		known[l.file] = true
@@ -415,7 +399,7 @@ func (r *record) others(sources []string, madeBy string) []string {
 	var others []string
 	for file, lines := range r.ours {
 		newest := &r.lines[lines[len(lines)-1]]
-		if wanted[newest.source] && newest.madeBy != madeBy {
+		if wanted[newest.source.Path] && newest.madeBy != madeBy {
 			others = append(others, file)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"deskpart/cmd/internal/report"
 )
@@ -113,15 +114,7 @@ func (r *record) settled(merged []int) []int {
 			kept = append(kept, r.standing(at, lines))
 		}
 	}
-	slices.SortFunc(kept, func(a, b int) int {
-		switch keyA, keyB := r.lines[a].key(), r.lines[b].key(); {
-		case keyA < keyB:
-			return -1
-		case keyA > keyB:
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(kept, func(a, b int) int { return strings.Compare(r.lines[a].key(), r.lines[b].key()) })
 	return kept
 }
 

@@ -176,12 +176,13 @@ func (p *Pool) hire(ctx context.Context, cost Cost) (*Worker, bool) {
 	if !ok {
 		return nil, false
 	}
-	number, ok := p.acquire(ctx)
-	if !ok {
+	select {
+	case number := <-p.idle:
+		return &Worker{pool: p, number: number, most: most, held: bytes}, true
+	case <-ctx.Done():
 		p.bytes.Release(bytes)
 		return nil, false
 	}
-	return &Worker{pool: p, number: number, most: most, held: bytes}, true
 }
 
 // wait waits for an item's share of the memory, which becomes less when more is kept.
@@ -213,7 +214,7 @@ func (p *Pool) wait(ctx context.Context, cost Cost) (bytes int64, most int, ok b
 
 // dismiss gives back what a worker has.
 func (p *Pool) dismiss(w *Worker) {
-	p.release(w.number)
+	p.idle <- w.number
 	p.bytes.Release(w.held)
 }
 
@@ -231,19 +232,6 @@ func (c Cost) share(memory int64, jobs int) (bytes int64, most int) {
 func (c Cost) with(workers int) int64 {
 	return max(c.Whole, 0) + int64(workers)*max(c.Piece, 0)
 }
-
-// acquire waits for an idle worker.
-func (p *Pool) acquire(ctx context.Context) (number int, ok bool) {
-	select {
-	case number = <-p.idle:
-		return number, true
-	case <-ctx.Done():
-		return 0, false
-	}
-}
-
-// release makes a worker idle again.
-func (p *Pool) release(number int) { p.idle <- number }
 
 // Worker is who works on an item. It is Do's own and not to be shared.
 type Worker struct {
@@ -371,7 +359,7 @@ func (e *pieces) recruit() {
 	case helper := <-e.pool.idle:
 		e.free--
 		e.helpers.Go(func() {
-			defer e.pool.release(helper)
+			defer func() { e.pool.idle <- helper }()
 			e.pull(helper)
 		})
 	default:
