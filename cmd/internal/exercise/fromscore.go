@@ -46,7 +46,7 @@ func measure(s *explain.Solution) Facts {
 		if p.Chord || p.TieStop {
 			continue
 		}
-		if last >= 0 && pitch.Abs(explain.Place(p.From)-explain.Place(s.Pairs[last].From)) >= leapFrom {
+		if last >= 0 && pitch.Abs(p.From.Place()-s.Pairs[last].From.Place()) >= leapFrom {
 			f.Leaps++
 		}
 		last = i

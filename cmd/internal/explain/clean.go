@@ -36,8 +36,6 @@ func cleanMeasure(m *etree.Element, last bool) {
 				m.RemoveChild(e)
 			}
 		case "backup", "forward":
-		case "barline":
-			m.RemoveChild(e)
 		default:
 			m.RemoveChild(e)
 		}

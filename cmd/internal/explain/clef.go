@@ -26,9 +26,6 @@ var soundingClefs = []instruments.Clef{Treble, Bass}
 // MiddleLine is the note on the middle line, in letter steps from C0.
 func MiddleLine(c instruments.Clef) int { return music.Clef(c).Bottom() + 4 }
 
-// Place counts a pitch's letter steps from C0.
-func Place(p pitch.Pitch) int { return 7*p.Octave + int(p.Step) }
-
 // LedgerLines counts the ledger lines that the notes need in a clef, all together.
 func LedgerLines(pitches []pitch.Pitch, c instruments.Clef) int {
 	lines := 0

@@ -86,14 +86,14 @@ var errNothing = errors.New("no notes are there; choose other measures")
 func (x Excerpt) cut(source *etree.Element) (*etree.Element, error) {
 	part := etree.NewElement("part")
 	part.CreateAttr("id", PartID)
-	opening := newOpening()
+	before := opening{}
 	inside, done := x.First == "", false
 	tempo := 0
 	for _, m := range musicxml.Children(source, "measure") {
 		number := musicxml.Attr(m, "number")
 		inside = inside || number == x.First
 		if !inside || done {
-			opening.pass(m)
+			before.pass(m)
 			if n := tempoOf(m); n > 0 && !done {
 				tempo = n
 			}
@@ -101,7 +101,7 @@ func (x Excerpt) cut(source *etree.Element) (*etree.Element, error) {
 		}
 		bar := m.Copy()
 		if len(part.ChildElements()) == 0 {
-			opening.enter(bar)
+			before.enter(bar)
 			if n := tempoOf(m); n > 0 {
 				tempo = n
 			}
@@ -160,8 +160,6 @@ type opening map[string]*etree.Element
 // carried are the attributes that stay in force.
 var carried = []string{"divisions", "key", "time", "clef", "transpose"}
 
-func newOpening() opening { return opening{} }
-
 // pass takes in the attributes of a bar that is left out.
 func (o opening) pass(m *etree.Element) {
 	for _, a := range musicxml.Children(m, "attributes") {
@@ -206,7 +204,7 @@ func (o opening) enter(m *etree.Element) {
 func Section(part *etree.Element, first, last, staff int) *etree.Element {
 	section := etree.NewElement("part")
 	section.CreateAttr("id", PartID)
-	opening := newOpening()
+	before := opening{}
 	for i, m := range musicxml.Children(part, "measure") {
 		if i > last {
 			break
@@ -215,10 +213,10 @@ func Section(part *etree.Element, first, last, staff int) *etree.Element {
 		keepStaff(bar, staff)
 		switch {
 		case i < first:
-			opening.pass(bar)
+			before.pass(bar)
 		default:
 			if i == first {
-				opening.enter(bar)
+				before.enter(bar)
 			}
 			section.AddChild(bar)
 		}

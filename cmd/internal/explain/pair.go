@@ -60,24 +60,20 @@ func pair(given, answer *etree.Element) ([]Pair, error) {
 	if len(a) != len(b) {
 		return nil, errPairs
 	}
-	pairs := make([]Pair, len(a))
 	for i := range a {
-		pairs[i] = a[i].Pair
-		pairs[i].To, pairs[i].ToSign, pairs[i].ToFifths = b[i].From, b[i].FromSign, b[i].FromFifths
+		a[i].To, a[i].ToSign, a[i].ToFifths = b[i].From, b[i].FromSign, b[i].FromFifths
 	}
-	return pairs, nil
+	return a, nil
 }
 
-// readNote is a note of one part, as the given half of a Pair.
-type readNote struct{ Pair }
-
-// readNotes lists the pitched notes of a part in document order.
-func readNotes(element *etree.Element) ([]readNote, error) {
+// readNotes lists the pitched notes of a part in document order, as the given halves of
+// pairs.
+func readNotes(element *etree.Element) ([]Pair, error) {
 	part, err := music.ReadPart(element)
 	if err != nil {
 		return nil, err
 	}
-	var notes []readNote
+	var notes []Pair
 	fifths := 0
 	for i := range part.Measures {
 		m := &part.Measures[i]
@@ -86,10 +82,10 @@ func readNotes(element *etree.Element) ([]readNote, error) {
 				fifths = fifthsAfter(&item.Changes[k], fifths)
 			}
 			if n := item.Note; n != nil && n.Pitched() && !n.Cue {
-				notes = append(notes, readNote{Pair{
+				notes = append(notes, Pair{
 					Bar: m.Index, Measure: m.Number, Beat: m.Beat(n.Onset), Onset: n.Onset, Start: n.Start, Duration: n.Duration,
 					From: n.Pitch, FromSign: n.Sign(), FromFifths: fifths, TieStop: n.Ties.Stop(), Chord: n.Chord,
-				}})
+				})
 			}
 		}
 	}
@@ -112,16 +108,13 @@ func fifthsAfter(c *music.Change, fifths int) int {
 
 // KeyOf reads the key that a part begins with; false where it says none.
 func KeyOf(part *etree.Element) (pitch.Key, bool) {
-	for _, m := range musicxml.Children(part, "measure") {
-		for _, a := range musicxml.Children(m, "attributes") {
-			e := musicxml.Child(a, "key")
-			if e == nil {
-				continue
+	if first := musicxml.Child(part, "measure"); first != nil {
+		for attributes := range musicxml.Each(first, "attributes") {
+			if e := musicxml.Child(attributes, "key"); e != nil {
+				k, err := music.ReadKey(e)
+				return k.Key, err == nil && k.Traditional
 			}
-			k, err := music.ReadKey(e)
-			return k.Key, err == nil && k.Traditional
 		}
-		break
 	}
 	return pitch.Key{}, false
 }

@@ -44,14 +44,9 @@ func (m *maker) keyMoves() {
 	s := m.step("key", t.Say("lecture.key-moves", nil), t.Say("lecture.key-moves-text", nil))
 	s.Table = &Table{Head: []string{t.Say("lecture.column-upwards", nil), t.Say("lecture.column-signature", nil)}}
 	for _, i := range withinOctave[:len(withinOctave)-1] {
-		by := i.Fifths()
 		if i.Chromatic == 6 {
 			continue // too rare to be learned
 		}
-		text := t.Say("lecture.sharps-more", texts.Fill{"n": by})
-		if by < 0 {
-			text = t.Say("lecture.flats-more", texts.Fill{"n": -by})
-		}
-		s.Table.Rows = append(s.Table.Rows, []string{t.Size(i), text})
+		s.Table.Rows = append(s.Table.Rows, []string{t.Size(i), m.against(i.Fifths())})
 	}
 }

@@ -80,7 +80,7 @@ func (p *page) reread() {
 		if n.Parent() != bar {
 			bar, held = n.Parent(), map[int]pitch.Alter{}
 		}
-		place := explain.Place(p.pitch[i])
+		place := p.pitch[i].Place()
 		alter := pitch.Semitones(pitch.SignatureAlter(p.fifths, p.pitch[i].Step))
 		if a, ok := held[place]; ok {
 			alter = a
@@ -262,7 +262,7 @@ func plants() []plant {
 				return false // the same page as by moving the other way, or not at all
 			}
 			for i, q := range p.pitch {
-				place := explain.Place(q) + steps
+				place := q.Place() + steps
 				step := ((place % 7) + 7) % 7
 				p.pitch[i] = pitch.Pitch{Step: pitch.Step(step), Octave: (place - step) / 7, Alter: q.Alter}
 			}
@@ -276,7 +276,7 @@ func plants() []plant {
 			}
 			steps := explain.MiddleLine(given) - explain.MiddleLine(p.clef)
 			for i, q := range p.pitch {
-				place := explain.Place(q) + steps
+				place := q.Place() + steps
 				step := ((place % 7) + 7) % 7
 				p.pitch[i] = pitch.Pitch{Step: pitch.Step(step), Octave: (place - step) / 7, Alter: q.Alter}
 			}
