@@ -157,7 +157,7 @@ func TestEveryRuleIsTold(t *testing.T) {
 		said := textstest.In(t, l)
 		for _, rule := range marking.Rules {
 			assert.True(t, said.Has("rule", string(rule)), rule)
-			assert.True(t, said.Has("practise", marked.Skill(rule)), rule)
+			assert.True(t, said.Has("practise", marked.Skills[rule]), rule)
 		}
 		for _, kind := range marking.Kinds {
 			assert.True(t, said.Has("kind", string(kind)), kind)

@@ -136,16 +136,24 @@ func eventAt(m *engraving.Music, bar int, note marking.DrawnNote) int {
 // paint gives the heads of notes a class.
 func paint(m *engraving.Music, notes []marking.DrawnNote, class string) {
 	for _, note := range notes {
-		bar := m.BarOf(note.Measure+1) - 1
-		if bar < 0 || !note.HasPitch {
-			continue
+		for _, head := range headsOf(m, note) {
+			head.Class = class
 		}
-		for _, e := range allEvents(&m.Staves[0].Measures[bar]) {
-			for i := range e.Notes {
-				if h := &e.Notes[i]; e.Onset == note.Onset && h.Step == int(note.Pitch.Step) && h.Octave == note.Pitch.Octave {
-					h.Class = class
-				}
+	}
+}
+
+// headsOf are the heads of a note in the music.
+func headsOf(m *engraving.Music, note marking.DrawnNote) (heads []*engraving.Note) {
+	bar := m.BarOf(note.Measure+1) - 1
+	if bar < 0 || !note.HasPitch {
+		return nil
+	}
+	for _, e := range allEvents(&m.Staves[0].Measures[bar]) {
+		for i := range e.Notes {
+			if h := &e.Notes[i]; e.Onset == note.Onset && h.Step == int(note.Pitch.Step) && h.Octave == note.Pitch.Octave {
+				heads = append(heads, h)
 			}
 		}
 	}
+	return heads
 }

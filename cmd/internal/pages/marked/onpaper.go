@@ -26,12 +26,11 @@ func (v pupilView) set(t *texts.Texts, d *typeset.Setter) {
 
 // set sets one answer.
 func (v answerView) set(t *texts.Texts, d *typeset.Setter) {
-	switch {
-	case v.Error == "" && v.Exercise > 0:
-		d.Heading(t.Say("marked.exercise", texts.Fill{"n": v.Exercise}))
-	default:
-		d.Heading(v.FileName())
+	heading := v.FileName()
+	if v.Error == "" && v.Exercise > 0 {
+		heading = t.Say("marked.exercise", texts.Fill{"n": v.Exercise})
 	}
+	d.Heading(heading)
 	if v.Error != "" {
 		d.Text(typeset.Plain(v.Error))
 		return

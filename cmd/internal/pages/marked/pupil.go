@@ -145,9 +145,6 @@ var skills = map[marking.Rule]string{
 	marking.RuleNotesExtra: "copying", marking.RuleBarsExtra: "copying", marking.RuleStavesMissing: "copying", marking.RuleChord: "chords",
 }
 
-// Skill is what a rule trains, "" for an unknown one.
-func Skill(rule marking.Rule) string { return skills[rule] }
-
 // mostSkills bounds what a pupil is told to practise.
 const mostSkills = 2
 

@@ -7,7 +7,6 @@ import (
 	"deskpart/cmd/internal/marking"
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml"
-	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/notate"
 	"deskpart/transpose/pitch"
 )
@@ -45,27 +44,11 @@ func workedNote(t *texts.Texts, d *marking.Drawn, wanted []marking.DrawnNote) st
 	for _, right := range wanted {
 		from := right
 		from.Pitch = d.Moved.Negate().Apply(right.Pitch)
-		if right.HasPitch && isIn(given, from) {
+		if len(headsOf(given, from)) > 0 {
 			return t.Say("marked.worked-note", texts.Fill{"note": t.Pitch(from.Pitch), "way": explain.Worked(t, from.Pitch, right.Pitch)})
 		}
 	}
 	return ""
-}
-
-// isIn reports whether a note stands in the music.
-func isIn(m *engraving.Music, note marking.DrawnNote) bool {
-	bar := m.BarOf(note.Measure+1) - 1
-	if bar < 0 {
-		return false
-	}
-	for _, e := range allEvents(&m.Staves[0].Measures[bar]) {
-		for _, head := range e.Notes {
-			if e.Onset == note.Onset && head.Step == int(note.Pitch.Step) && head.Octave == note.Pitch.Octave {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // workedSignature works the signature that the answer begins with.

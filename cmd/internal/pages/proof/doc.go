@@ -6,8 +6,8 @@
 //
 // An [Examiner] looks at one part at a time, several at once if need be:
 //
-//	x := proofpage.Examiner{Copyist: copyist, Verification: verification.Options{MaxSignature: 6}}
-//	part, err := x.Examine(assignment, memory)
+//	x := proof.Examiner{Job: job, Verification: verify.Options{MaxSignature: 6}}
+//	part, err := x.Examine(0, memory)
 //
 // and [Proof.Page] makes the page of them. It is one file that needs no network:
 // whole parts are drawn beforehand, packed (DEFLATE, RFC 1951), and unpacked by

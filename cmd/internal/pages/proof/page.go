@@ -76,12 +76,8 @@ func (w *pageWriter) head(level int) string {
 
 func (w *pageWriter) top() {
 	w.writef("<h1>%s</h1>\n<p class=\"soft\">The parts of %s, to look at before they are printed.</p>\n", esc(w.title()), esc(w.Score))
-	reason := ""
-	if w.Reason != "" {
-		reason = ": " + w.Reason
-	}
 	if len(w.Movements) == 0 {
-		w.writef("<p>%s%s.</p>\n", pitchWords(w.Pitch), esc(reason))
+		w.writef("<p>%s.</p>\n", pitchWords(w.Pitch, w.Reason))
 	}
 	w.writef("<p>%s</p>\n", w.inShort())
 }

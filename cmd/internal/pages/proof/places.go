@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/notice"
 )
 
@@ -61,7 +62,7 @@ func (w partWriter) warnings() {
 	if len(list) == 0 {
 		return
 	}
-	w.write(w.heading(upperFirst(notice.Counted(len(list), "warning", "warnings"))) + "\n")
+	w.write(w.heading(texts.UpperFirst(notice.Counted(len(list), "warning", "warnings"))) + "\n")
 	var remarks []remark
 	for _, m := range list {
 		remarks = append(remarks, remark{m.Measure, m.Beat, m.Text})
@@ -75,18 +76,18 @@ type remark struct{ measure, beat, text string }
 // items are lines of a list, what is the same in several places said once.
 func (w partWriter) items(remarks []remark) []string {
 	places := map[string][]string{}
-	var texts []string
+	var said []string
 	for _, r := range remarks {
 		if places[r.text] == nil {
-			texts = append(texts, r.text)
+			said = append(said, r.text)
 		}
 		if at := w.at(r.measure, r.beat); at != "" || places[r.text] == nil {
 			places[r.text] = append(places[r.text], at)
 		}
 	}
 	var items []string
-	for _, text := range texts {
-		item := upperFirst(esc(printed(text))) + "."
+	for _, text := range said {
+		item := texts.UpperFirst(esc(printed(text))) + "."
 		if at := strings.Join(places[text], ", "); at != "" {
 			item = atFirst(at) + ": " + esc(printed(text)) + "."
 		}

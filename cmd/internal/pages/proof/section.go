@@ -3,9 +3,8 @@ package proof
 import (
 	"fmt"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
+	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/notice"
 )
 
@@ -57,7 +56,7 @@ func (w partWriter) origin() {
 	if w.part.Failure == "" {
 		facts = append(facts, w.part.Sounds, notice.Counted(w.part.Bars, "bar", "bars"), noneOr(notice.Counted(w.part.Notes, "pitched note", "pitched notes")))
 	}
-	w.writef("<p class=\"soft origin\">%s.</p>\n", upperFirst(strings.Join(facts, "; ")))
+	w.writef("<p class=\"soft origin\">%s.</p>\n", texts.UpperFirst(strings.Join(facts, "; ")))
 }
 
 // quoted lists names: “Flute 2” and “Piccolo”.
@@ -68,14 +67,6 @@ func quoted(names []string) string {
 	}
 	last := len(list) - 1
 	return strings.Join(list[:last], ", ") + " and " + list[last]
-}
-
-func upperFirst(text string) string {
-	first, size := utf8.DecodeRuneInString(text)
-	if size == 0 {
-		return ""
-	}
-	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 func (w partWriter) opening() {

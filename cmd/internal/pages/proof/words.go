@@ -41,13 +41,17 @@ func recognisedWords(by string, assumed bool) string {
 	return words
 }
 
-// pitchWords says what the score was taken for.
-func pitchWords(pitch string) string {
+// pitchWords says what the score was taken for, and why.
+func pitchWords(pitch, reason string) string {
+	words := "Some parts of the score were read at sounding pitch, some as their players read them"
 	switch pitch {
 	case "concert":
-		return "The score was read at sounding pitch"
+		words = "The score was read at sounding pitch"
 	case "written":
-		return "The score was read as its players read it"
+		words = "The score was read as its players read it"
 	}
-	return "Some parts of the score were read at sounding pitch, some as their players read them"
+	if reason != "" {
+		words += ": " + esc(reason)
+	}
+	return words
 }

@@ -46,12 +46,8 @@ func (w *pageWriter) players() {
 // movement is the section of a movement and of its parts, of which the first has a number.
 func (w *pageWriter) movement(m int, list []*Part, first int) {
 	movement := w.Movements[m]
-	reason := ""
-	if movement.Reason != "" {
-		reason = ": " + movement.Reason
-	}
 	w.writef("<section id=\"m%d\" aria-labelledby=\"m%d-name\">\n<h2 id=\"m%d-name\">%s</h2>\n", m+1, m+1, m+1, esc(movement.Title))
-	w.writef("<p class=\"soft\">%s</p>\n<p>%s%s.</p>\n", esc(movement.Score), pitchWords(movement.Pitch), esc(reason))
+	w.writef("<p class=\"soft\">%s</p>\n<p>%s.</p>\n", esc(movement.Score), pitchWords(movement.Pitch, movement.Reason))
 	w.table(fmt.Sprintf("m%d-name", m+1), list, first, false)
 	w.sections(list, first)
 	w.write("</section>\n")

@@ -1,0 +1,4 @@
+package marked
+
+// Skills are what the rules train.
+var Skills = skills
