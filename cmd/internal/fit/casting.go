@@ -216,7 +216,7 @@ func (c *caster) role(p pairing, sheets []Role) Role {
 	if played := playedBy(c.music[p.music], in); played != c.players[p.player].plays() {
 		label = played.Label("en", "")
 	}
-	r := Role{Part: a.Name, PartID: a.ID, PlanName: c.names[p.music], Instrument: candidate.Instrument, Label: label, Octave: candidate.Octave,
+	r := Role{Part: a.Name, PartID: a.ID, PlanName: c.music[p.music].planName, Instrument: candidate.Instrument, Label: label, Octave: candidate.Octave,
 		Changes: candidate.lie.Changes, InRange: candidate.InRange, Importance: c.importance(p.music), Doubling: p.doubling, Text: candidate.Text}
 	r.octaveCell, r.candidate = c.octaveCell(p), candidate
 	for _, other := range sheets {
@@ -247,7 +247,7 @@ func (c *caster) octaveCell(p pairing) string {
 // uncovered says why nobody has a line.
 func (c *caster) uncovered(m int) Uncovered {
 	a := &c.music[m].Assignment
-	u := Uncovered{Part: a.Name, PartID: a.ID, PlanName: c.names[m], Importance: c.importance(m)}
+	u := Uncovered{Part: a.Name, PartID: a.ID, PlanName: c.music[m].planName, Importance: c.importance(m)}
 	switch best := c.bestFor(m); {
 	case c.music[m].silent():
 		u.Text = "silent all through"

@@ -8,20 +8,16 @@ import "deskpart/instruments"
 // (taste; common practice, no source).
 const ownChair = allTheTime
 
-// chair is a line for a player of the instrument that it was written for.
-type chair struct {
-	after int // the line of the chair before, -1 for the first
-}
-
 // chairs finds, for each kind of instrument, as many of its lines as there are
-// players, in the order of the score.
-func (c *caster) chairs() map[int]chair {
+// players, in the order of the score: by line the line of the chair before, -1 for the
+// first.
+func (c *caster) chairs() map[int]int {
 	players := map[string]int{} // of each kind
 	for p := range c.players {
 		players[c.players[p].instrument.Kind]++
 	}
 	last := map[string]int{}
-	chairs := map[int]chair{}
+	chairs := map[int]int{}
 	for line, m := range c.music {
 		if m.silent() || m.From == nil {
 			continue
@@ -38,7 +34,7 @@ func (c *caster) chairs() map[int]chair {
 		if !ok {
 			before = -1
 		}
-		chairs[line] = chair{before}
+		chairs[line] = before
 		last[kind] = line
 	}
 	return chairs

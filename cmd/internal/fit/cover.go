@@ -9,7 +9,7 @@ type coverage struct {
 	matching *matching
 	lines    []int // that are played, in the order in which they were chosen
 	settled  []bool
-	chairs   map[int]chair
+	chairs   map[int]int // the chair before each, -1 for the first
 }
 
 // cover says which lines are played, and by whom: again and again the line by which the
@@ -110,8 +110,8 @@ func (v *coverage) mostMissed(worth worthOf, suits suitsOf) int {
 
 // waits reports whether the chair before a line's is still to be settled.
 func (v *coverage) waits(line int) bool {
-	own, ok := v.chairs[line]
-	return ok && own.after >= 0 && !v.settled[own.after]
+	before, ok := v.chairs[line]
+	return ok && before >= 0 && !v.settled[before]
 }
 
 // values are what a line is worth with each player.

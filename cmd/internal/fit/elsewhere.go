@@ -46,8 +46,8 @@ func (c *caster) hear(u *Uncovered, line int, pairings []pairing) {
 		return
 	}
 	for _, other := range mostOf(moments, total, len(c.music)) {
-		a := &c.music[other].Assignment
-		u.Elsewhere = append(u.Elsewhere, Elsewhere{a.Name, a.ID, c.names[other], round(timeOf(moments, other) / total)})
+		m := c.music[other]
+		u.Elsewhere = append(u.Elsewhere, Elsewhere{m.Assignment.Name, m.Assignment.ID, m.planName, round(timeOf(moments, other) / total)})
 	}
 	slices.SortStableFunc(u.Elsewhere, func(a, b Elsewhere) int { return cmp.Compare(b.Share, a.Share) })
 	u.Missing, u.MissingIn = roundUp(nowhere/total), c.music[line].ranges(bars)

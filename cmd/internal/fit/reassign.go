@@ -142,14 +142,14 @@ func (r *Reassignment) look(sheet *parts.Part, to *instruments.Instrument, level
 	line := lineOf(part, pitch.Interval{})
 	r.octaves(sheet.Report.Octaves)
 	r.Key, r.Clef = firstKey(part), firstClef(part)
-	r.After = tessituraOf(line, func(n *Note) pitch.Pitch { return n.Sounding })
+	r.After = line.Tessitura()
 	r.Reads = tessituraOf(line, func(n *Note) pitch.Pitch { return n.Written })
 	before := make(Line, len(line))
 	for i, n := range line {
 		n.Sounding = pitch.Octaves(-octaveAt(sheet.Report.Octaves, n)).Apply(n.Sounding)
 		before[i] = n
 	}
-	r.Before = tessituraOf(before, func(n *Note) pitch.Pitch { return n.Sounding })
+	r.Before = before.Tessitura()
 	if compass, ok := to.Range(level); ok {
 		for i := range line {
 			if n := &line[i]; !compass.Sounding.Contains(n.midi()) {

@@ -20,9 +20,8 @@ const (
 // caster is the work on one casting.
 type caster struct {
 	music   []*Music
-	names   []string // in the plan
-	weights []int64  // what the ear would miss of each line if nothing were played
-	lacking needs    // what the ear would miss if nothing were played
+	weights []int64 // what the ear would miss of each line if nothing were played
+	lacking needs   // what the ear would miss if nothing were played
 	players []player
 	judged  map[judgement]Candidate
 	// Pairs that were tried and set two neighbours against each other: to be left, or to
@@ -68,9 +67,6 @@ type pairing struct {
 // they can; nil: nobody does.
 func Cast(music []*Music, band Band, level instruments.Level, inTurn InTurn) (*Casting, error) {
 	c := &caster{music: music, level: level, judged: map[judgement]Candidate{}, refused: map[judgement]bool{}, follows: map[judgement]int{}, yielding: map[int]bool{}}
-	for _, m := range music {
-		c.names = append(c.names, m.planName)
-	}
 	c.lacking = needsOf(music)
 	for line := range music {
 		c.weights = append(c.weights, c.lacking.missed(line, 0))

@@ -66,15 +66,15 @@ func lies(line Line, in *instruments.Instrument, level instruments.Level) string
 	if !ok || len(line) == 0 {
 		return ""
 	}
-	share := shares(line, r.Sounding, 0)
+	full, comfortable := shares(line, r.Sounding)
 	name := in.Label("en", "")
 	switch {
-	case share.full < 1:
-		return fmt.Sprintf("%s of its notes in the range of %s (written %s to %s)", Percent(share.full), name, r.Written.Low, r.Written.High)
-	case share.comfortable == 1:
+	case full < 1:
+		return fmt.Sprintf("%s of its notes in the range of %s (written %s to %s)", Percent(full), name, r.Written.Low, r.Written.High)
+	case comfortable == 1:
 		return "all of it comfortable for " + name
-	case share.comfortable >= 0.5:
-		return fmt.Sprintf("within the range of %s, %s of it comfortable", name, Percent(share.comfortable))
+	case comfortable >= 0.5:
+		return fmt.Sprintf("within the range of %s, %s of it comfortable", name, Percent(comfortable))
 	}
 	below, above := strain(line, r.Sounding)
 	if below > above {
@@ -96,17 +96,11 @@ func strain(line Line, c instruments.Compass) (below, above int) {
 	return below, above
 }
 
-// share is how much of a line lies in a range: its notes, all counting alike.
-type share struct{ full, comfortable float64 }
-
-// shares counts the notes in a range, moved by octaves.
-func shares(line Line, c instruments.Compass, octave int) share {
-	if len(line) == 0 {
-		return share{1, 1}
-	}
-	full, comfortable := 0, 0
+// shares are how much of a line lies in a range, and in its comfortable part: its notes,
+// all counting alike.
+func shares(line Line, c instruments.Compass) (full, comfortable float64) {
 	for i := range line {
-		m := line[i].midi() + 12*octave
+		m := line[i].midi()
 		if c.Contains(m) {
 			full++
 		}
@@ -115,7 +109,7 @@ func shares(line Line, c instruments.Compass, octave int) share {
 		}
 	}
 	n := float64(len(line))
-	return share{float64(full) / n, float64(comfortable) / n}
+	return full / n, comfortable / n
 }
 
 // Percent writes a share, never rounding up to all or down to nothing.
