@@ -263,9 +263,10 @@ func (p *barPlan) placeBlock(block []*column, x float64, e *edges, floor float64
 		return
 	}
 	before := edges{staves: append([]float64(nil), e.staves...), rows: append([]rowEdge(nil), e.rows...)}
-	at := floor
+	at, gap := floor, 0.0
 	for _, c := range block {
-		c.x = max(at, before.least(c, c.gap()))
+		c.x = max(at, before.least(c, max(c.gap(), gap)))
+		gap = c.airBehind()
 		if c == main {
 			c.x = max(c.x, x)
 		}
@@ -280,7 +281,7 @@ func (p *barPlan) placeBlock(block []*column, x float64, e *edges, floor float64
 		for s := range c.cells {
 			for _, right := range block[i+1:] {
 				if c.cells[s].filled && right.cells[s].filled {
-					room = min(room, right.x+right.cells[s].left-max(graceGap, min(c.gap(), 0.45))-c.cells[s].right)
+					room = min(room, right.x+right.cells[s].left-c.airBehind()-c.cells[s].right)
 				}
 			}
 		}
@@ -305,6 +306,15 @@ func (c *column) gap() float64 {
 		return graceGap
 	}
 	return cellGap
+}
+
+// airBehind is kept between what stands before the main column and what follows it: a
+// signature is not to look like the accidentals of a note.
+func (c *column) airBehind() float64 {
+	if c.order <= orderTime {
+		return signGap * 0.75
+	}
+	return graceGap
 }
 
 // finish places the closing clefs and returns the x of the right barline.

@@ -18,6 +18,7 @@ import (
 	"deskpart/musicxml/engraving/paper"
 	"deskpart/musicxml/engraving/pdfread"
 	"deskpart/musicxml/musicxmltest"
+	"deskpart/musicxml/musicxmltest/shorthand"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/reading"
 )
@@ -107,6 +108,29 @@ func TestPagesAreReadBack(t *testing.T) {
 				assert.Empty(t, c.wrong[kind], kind)
 			}
 			assert.Greater(t, c.counts["notes"], 2000)
+		})
+	}
+}
+
+// What the shared scores hardly have is read back, too: ties and tuplets from staff to
+// staff, octave lines over one note, a key that changes within a bar.
+func TestRareThingsAreReadBack(t *testing.T) {
+	t.Parallel()
+	const up, stop = `<direction><direction-type><octave-shift type="down"/></direction-type></direction>`, `<direction><direction-type><octave-shift type="stop"/></direction-type></direction>`
+	for name, music := range map[string]string{
+		"a tie to the other staff":         "2bass C4:h~ =2 C4:q^ =1 r:q | Eb4:h~ =2 Eb4:h^",
+		"a triplet over two staves":        "2bass C5:et[ =2 C4:qt] =1 C5:hd | =2 C3:qt[ =1 C5:qt =2 C4:qt] =1 C5:h",
+		"a triplet with a beam over two":   "2bass C5:et[{ G4:et- =2 C4:et]} =1 C5:hd | =2 C3:et[{ =1 C5:et- E5:et]} C5:hd",
+		"an octave line over a short note": "C5:e " + up + " C6:e " + stop + " D5:e E5:e " + up + " C6:s D6:s E6:s " + stop + " C5:s C5:q",
+		"a key within a bar":               "[key 2] F5:q C5 [key -3] E5 A5 | E5:h C5 [key 0] | E5:w",
+	} {
+		t.Run(name, func(t *testing.T) {
+			c := newTally()
+			doc := etree.NewDocument()
+			require.NoError(t, doc.ReadFromBytes(shorthand.Score(t, shorthand.Entry{Name: "Piano", Music: music})))
+			c.readBack(t, name, "Piano", papers["A4"], doc.Root())
+			assert.Empty(t, c.wrong)
+			assert.Positive(t, c.counts["notes"])
 		})
 	}
 }

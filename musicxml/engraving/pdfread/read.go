@@ -154,6 +154,13 @@ func (b *bar) readHead(first bool, metre *int64) {
 		} else if first {
 			b.keys = append(b.keys, &keyAt{staff: st.index, alter: map[int]float64{}})
 		}
+		for _, y := range s.symbols { // and within the bar
+			if _, accidental := accidentals[y.text]; accidental && !y.taken && y.at.x > from && y.at.x < b.to && s.nearest(y.at.y) == st {
+				if k := s.readKey(st, y.at.x-0.01, b.to); k != nil {
+					b.keys = append(b.keys, k)
+				}
+			}
+		}
 	}
 	to := b.to
 	for _, y := range s.symbols {
@@ -200,20 +207,23 @@ func (p *Part) readAlterations() {
 		ties := s.readTies()
 		signature := map[int]map[int]float64{}
 		for _, b := range s.bars {
-			for _, k := range b.keys {
-				signature[k.staff] = k.alter
-			}
 			for _, st := range s.staves {
-				b.readAlterations(st, signature[st.index], ties, last)
+				signature[st.index] = b.readAlterations(st, signature[st.index], ties, last)
 			}
 		}
 	}
 }
 
-func (b *bar) readAlterations(st *staff, signature map[int]float64, ties map[*head]*head, last map[[3]int]float64) {
+// readAlterations reads a bar on a staff, and returns the signature that it ends with.
+func (b *bar) readAlterations(st *staff, signature map[int]float64, ties map[*head]*head, last map[[3]int]float64) map[int]float64 {
 	inForce := map[[2]int]float64{}
 	before := map[[2]int]*head{} // in this bar
+	keys := slices.DeleteFunc(slices.Clone(b.keys), func(k *keyAt) bool { return k.staff != st.index })
 	for _, h := range b.heads(st.index) {
+		for len(keys) > 0 && keys[0].x < h.at.x {
+			signature, keys = keys[0].alter, keys[1:]
+			clear(inForce)
+		}
 		steps := st.steps(h.at.x, h.at.y) + 7*st.octavesAt(h.at.x)
 		h.step, h.oct = ((steps%7)+7)%7, int(math.Floor(float64(steps)/7))
 		key, held := [2]int{h.step, h.oct}, [3]int{st.index, h.step, h.oct}
@@ -239,6 +249,10 @@ func (b *bar) readAlterations(st *staff, signature map[int]float64, ties map[*he
 		h.alter = alter
 		last[held] = alter
 	}
+	for _, k := range keys {
+		signature = k.alter
+	}
+	return signature
 }
 
 // list writes down the notes.

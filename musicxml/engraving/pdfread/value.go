@@ -3,6 +3,7 @@ package pdfread
 import (
 	"math"
 	"math/bits"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -94,15 +95,31 @@ func (b *bar) findMembers(t *tuplet, middle, y float64) {
 	st := b.system.nearest(y)
 	if from, to, found := b.system.bracketAt(middle, y-0.5); found {
 		t.from, t.to = from, to
+		var others []*event
 		for _, e := range b.events {
-			if e.x > from-0.3 && e.x < to && e.staff == st {
+			switch {
+			case e.x <= from-0.3 || e.x >= to:
+			case e.staff == st:
 				t.members = append(t.members, e)
+			default:
+				others = append(others, e)
 			}
 		}
 		t.members = b.oneVoice(t.members, y)
+		if !isValue(printed(t.members), t.count) { // of a voice that goes on on the next staff
+			others = slices.DeleteFunc(others, func(e *event) bool { return overlapping(append([]*event{e}, t.members...)) })
+			if all := append(others, t.members...); isValue(printed(all), t.count) {
+				t.members = all
+			}
+		}
 		return
 	}
 	least := 0.45
+	for _, line := range b.crossing() {
+		if members, off := t.around(line, middle); off < least {
+			t.members, least = members, off
+		}
+	}
 	for _, st := range b.system.staves {
 		for _, line := range b.lines(st) {
 			if members, off := t.around(line, middle); off+0.2*math.Abs(float64(st.index-b.system.nearest(y).index)) < least {
@@ -129,6 +146,34 @@ func (b *bar) lines(st *staff) [3][]*event {
 		}
 	}
 	return lines
+}
+
+// crossing are the events under each beam over several staves.
+func (b *bar) crossing() (list [][]*event) {
+	byBeam := map[*shape][]*event{}
+	var beams []*shape
+	for _, e := range b.events {
+		for _, p := range e.beams {
+			if byBeam[p] == nil {
+				beams = append(beams, p)
+			}
+			byBeam[p] = append(byBeam[p], e)
+		}
+	}
+	for _, p := range beams {
+		if group := byBeam[p]; slices.ContainsFunc(group, func(e *event) bool { return e.staff != group[0].staff }) {
+			list = append(list, group)
+		}
+	}
+	return list
+}
+
+// printed is the time of all events as it is printed.
+func printed(list []*event) (total int64) {
+	for _, e := range list {
+		total += e.plain
+	}
+	return total
 }
 
 // around finds the run of events that has a figure in its middle and makes up its
