@@ -8,7 +8,9 @@ func (s *system) drawFrame(k *ink, top float64) {
 	shown := s.shown()
 	if len(shown) > 1 {
 		from, to := shown[0], shown[len(shown)-1]
-		k.line(display.RoleSystemLine, s.indent, from.y-top+y(topLine(from.lines)), s.indent, to.y-top+y(bottomLine))
+		upper, _ := from.edges()
+		_, lower := to.edges()
+		k.line(display.RoleSystemLine, s.indent, from.y-top+upper, s.indent, to.y-top+lower)
 	}
 	for _, g := range s.l.music.Groups {
 		if g.From < 0 || g.To >= len(s.staves) || g.From > g.To {
@@ -48,7 +50,9 @@ func (k *ink) bracketTip(x, y, down float64) {
 // drawGroup joins the staves of a group that the line has.
 func (s *system) drawGroup(k *ink, g Group, staves []*staffInk, top float64) {
 	from, to := staves[0], staves[len(staves)-1]
-	upper, lower := from.y-top+y(topLine(from.lines)), to.y-top+y(bottomLine)
+	upper, _ := from.edges()
+	_, lower := to.edges()
+	upper, lower = from.y-top+upper, to.y-top+lower
 	switch g.Symbol {
 	case Brace:
 		box := shape{name: "brace"}.box()
@@ -66,11 +70,13 @@ func (s *system) drawGroup(k *ink, g Group, staves []*staffInk, top float64) {
 	}
 	for i := range staves[1:] {
 		a, b := staves[i], staves[i+1]
+		_, lower := a.edges()
+		upper, _ := b.edges()
 		for n, p := range s.bars {
 			if s.hiddenAt(a.index, p.index) || s.hiddenAt(b.index, p.index) {
 				continue
 			}
-			s.boundaries[n].connect(k, p.end, a.y-top+y(bottomLine), b.y-top+y(topLine(b.lines)))
+			s.boundaries[n].connect(k, p.end, a.y-top+lower, b.y-top+upper)
 		}
 	}
 }

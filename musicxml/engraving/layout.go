@@ -28,6 +28,8 @@ type Layout struct {
 	starts []musicxml.Fraction
 	// slurs and the like are paired over the whole range of bars and all staves.
 	slurs, slides []slur
+	// sizes are those of the staves against full size.
+	sizes []float64
 	// widths of bars, heads and tails of lines that begin or end with them, once
 	// they are measured.
 	widths       []barWidth
@@ -61,6 +63,7 @@ func NewLayout(m *Music, o Options) (*Layout, error) {
 	}
 	l.slurs = pairSlurs(m, func(e *Event) []SlurEnd { return e.Slurs })
 	l.slides = pairSlurs(m, func(e *Event) []SlurEnd { return e.Slides })
+	l.sizes = l.sizesOfStaves()
 	var now musicxml.Fraction
 	for bar := range m.Bars {
 		l.starts = append(l.starts, now)

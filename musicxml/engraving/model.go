@@ -95,6 +95,8 @@ type Staff struct {
 	Name, Short string
 	// Lines is the number of staff lines at the start; 0 means 5.
 	Lines int
+	// Size is that of the staff and all on it against full size, to 1; 0 is 1.
+	Size float64
 	// Measures has one element for each bar of the music.
 	Measures []Measure
 	// Spanners are signs that reach over several notes.

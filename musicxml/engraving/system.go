@@ -44,6 +44,7 @@ type staffInk struct {
 	sung    []*figure       // what has syllables, seen or unseen
 	trills  []display.Point // where trill signs stand
 	y       float64         // of the middle line in the system
+	size    float64         // of all of it, against full size
 }
 
 // newSystem spaces a line's bars to the wanted width. usual is the stretch of the
@@ -196,7 +197,7 @@ func (s *system) totalWidth() float64 {
 func (s *system) prepare() {
 	for i := range s.l.music.Staves {
 		lines := s.linesAt(i, s.first)
-		s.staves = append(s.staves, &staffInk{ink: &ink{large: s.l.o.LargePrint, owner: display.Owner{Staff: int32(i + 1)}}, index: i, lines: lines, sky: newSky(s.width+2, lines)})
+		s.staves = append(s.staves, &staffInk{size: 1, ink: &ink{large: s.l.o.LargePrint, owner: display.Owner{Staff: int32(i + 1)}}, index: i, lines: lines, sky: newSky(s.width+2, lines)})
 	}
 	for _, p := range s.bars {
 		for _, c := range p.columns {
@@ -279,6 +280,14 @@ func (s *system) drawStaff(i int) {
 	s.drawSpanners(st)
 	s.drawMarks(st)
 	s.drawLyrics(st)
+	if size := s.l.sizes[i]; size < 1 {
+		s.drawTogether(st, size)
+	}
+}
+
+// edges are the heights of the staff's outer lines.
+func (st *staffInk) edges() (top, bottom float64) {
+	return y(topLine(st.lines)) * st.size, y(bottomLine) * st.size
 }
 
 // source is the place of a bar in its document, from 1.
@@ -396,7 +405,7 @@ func (s *system) stack() (top, bottom float64) {
 	for i, st := range shown {
 		if i > 0 {
 			upper := shown[i-1]
-			at += max(upper.sky.drop(st.sky, gap), least-2+float64(upper.lines-1)/2)
+			at += max(upper.sky.drop(st.sky, gap), (least-2+float64(upper.lines-1)/2)*min(upper.size, st.size))
 		}
 		st.y = at
 	}

@@ -157,6 +157,8 @@ type Text struct {
 	Face   fonts.Face
 	// Size of the type: the em, in staff spaces.
 	Size Spaces
+	// Small says that the size is not that of the text's role.
+	Small bool
 	// Halo is the width of a border in the colour of the paper around the letters,
 	// which breaks lines behind them (frets); default none.
 	Halo Spaces

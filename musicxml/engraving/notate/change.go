@@ -1,6 +1,7 @@
 package notate
 
 import (
+	"cmp"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -30,6 +31,7 @@ func (m *measureReader) change(c *music.Change) {
 		if musicxml.ChildText(c.Element, "staff-type") == "ossia" {
 			m.standsApart(m.staff(max(c.Staff, 1)))
 		}
+		m.sizeStaff(c)
 		made.Lines = elementNumber(c.Element, "staff-lines")
 		if made.Lines < 1 || made.Lines > 20 {
 			return
@@ -58,6 +60,54 @@ func (m *measureReader) hideStaff(staff int, printed string) {
 		if s == m.staff(max(staff, 1)) {
 			m.hidden[s] = printed == "no"
 		}
+	}
+}
+
+// smallStaff is the size of staves that are small by their kind, where no other is said (65
+// to 75 percent for cues: trade/engraving.md, section 1).
+const smallStaff = 0.7
+
+// sizeStaff notes down how large a staff is against the others (MusicXML 4.0, staff-size),
+// with all that stands on it. Lines of another size than their notes, and a size that
+// changes, are not drawn.
+func (m *measureReader) sizeStaff(c *music.Change) {
+	size, kind := musicxml.Child(c.Element, "staff-size"), musicxml.ChildText(c.Element, "staff-type")
+	made := 0.0
+	if kind == "ossia" || kind == "cue" || kind == "editorial" {
+		made = smallStaff
+	}
+	if size != nil {
+		percent, err := strconv.ParseFloat(musicxml.Text(size), 64)
+		if scaling := musicxml.Attr(size, "scaling"); err != nil || percent < 40 || percent > 250 || scaling != "" && scaling != musicxml.Text(size) {
+			m.census.miss("staff-size", m.bar)
+			return
+		}
+		made = percent / 100
+	}
+	if made == 0 {
+		return
+	}
+	for s := range m.music.Staves {
+		if c.Staff != 0 && s != m.staff(c.Staff) {
+			continue
+		}
+		if st := &m.music.Staves[s]; m.bar == 0 || st.Size == made {
+			st.Size = made
+		} else {
+			m.census.miss("staff-size", m.bar)
+		}
+	}
+}
+
+// sizeStaves makes the largest staff of the part one of full size.
+func (r *partReader) sizeStaves() {
+	largest := 0.0
+	for s := range r.music.Staves {
+		largest = max(largest, cmp.Or(r.music.Staves[s].Size, 1))
+	}
+	for s := range r.music.Staves {
+		st := &r.music.Staves[s]
+		st.Size = cmp.Or(st.Size, 1) / largest
 	}
 }
 

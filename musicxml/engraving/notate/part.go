@@ -213,6 +213,7 @@ func lowerVerses(v *engraving.Voice) {
 func (r *partReader) finish(o Options) {
 	r.music.Staves[0].Name, r.music.Staves[0].Short = o.Name, o.Short
 	r.beginClefs()
+	r.sizeStaves()
 	r.readSpans()
 	r.applyShifts()
 	r.applyStyles()

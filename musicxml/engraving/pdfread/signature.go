@@ -131,6 +131,11 @@ func (s *system) airAfter(st *staff, sign *symbol) float64 {
 			air = min(air, y.at.x-sign.right())
 		}
 	}
+	for i := range s.strokes { // the parentheses and brackets of an accidental
+		if k := &s.strokes[i]; (k.curved || len(k.points) == 4) && k.first().x > sign.right()-0.1 && math.Abs((k.first().y+k.last().y)/2-sign.at.y) < 1 {
+			air = min(air, k.first().x-sign.right())
+		}
+	}
 	return air
 }
 

@@ -140,8 +140,15 @@ func (w *writer) text(item display.Item, t display.Text) {
 	if anchor := anchors[t.Anchor]; anchor != "" {
 		w.WriteString(` text-anchor="` + anchor + `"`)
 	}
+	var styles []string
 	if t.Face != faces[item.Role] {
-		w.WriteString(` style="` + faceStyles[t.Face] + `"`)
+		styles = append(styles, faceStyles[t.Face])
+	}
+	if t.Small {
+		styles = append(styles, "font-size:"+number(t.Size)+"px")
+	}
+	if len(styles) > 0 {
+		w.WriteString(` style="` + strings.Join(styles, ";") + `"`)
 	}
 	w.WriteString(">" + escape(clean(t.Text)) + "</text>")
 }
