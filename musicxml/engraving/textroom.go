@@ -102,7 +102,7 @@ func (l *Layout) addMarkRow(p *barPlan, s int, m *Mark) {
 		row.right += rehearsalBefore(l.music.Staves[s].Measures[p.index].Marks, m)
 	case MarkWords:
 		if m.closes(p.length) {
-			row.left, row.right = -letters.width(), 0.5
+			row.left, row.right = -letters.width()-1, 0.5
 			break
 		}
 		row.give = min(4, letters.width()/3)

@@ -154,6 +154,11 @@ func TestNotDrawnSaysWhere(t *testing.T) {
 		{"character 楽 (U+697D)", direction(`<words>dolce 楽</words>`) + shorthand.WholeC},
 		{"chord kind minor-major", `<harmony><root><root-step>C</root-step></root><kind>minor-major</kind></harmony>` + shorthand.WholeC},
 		{"line after a figure", `<figured-bass><figure><figure-number>5</figure-number><extend type="start"/></figure></figured-bass>` + shorthand.WholeC},
+		{"tuplet with one end", strings.Replace(shorthand.WholeC, "</note>", `<notations><tuplet type="start"/></notations></note>`, 1)},
+		{"shape of a fermata: half-curve", strings.Replace(shorthand.WholeC, "</note>", `<notations><fermata>half-curve</fermata></notations></note>`, 1)},
+		{"notehead-text", strings.Replace(shorthand.WholeC, "</note>", `<notehead-text><display-text>A</display-text></notehead-text></note>`, 1)},
+		{"beam that opens or closes (accel)", strings.Replace(shorthand.WholeC, "</note>", `<beam number="1" fan="accel">begin</beam></note>`, 1)},
+		{"metronome-arrows", direction(`<metronome><metronome-arrows/><metronome-note><metronome-type>half</metronome-type></metronome-note></metronome>`) + shorthand.WholeC},
 		{"note value in the figure of a tuplet", strings.Replace(shorthand.WholeC, "</note>", `<notations><tuplet type="start" show-type="both"/><tuplet type="stop"/></notations></note>`, 1)},
 	} {
 		assert.Equal(t, []engraving.NotDrawn{{Element: row.element, Count: 1, Bars: []string{"1"}}}, read(t, notate.Options{}, row.bar).NotDrawn)

@@ -207,6 +207,11 @@ func (m *measureReader) metronome(e *etree.Element, staff int, mark engraving.Ma
 	if mark.Pieces = metronomePieces(e); mark.Pieces == nil {
 		return false
 	}
+	for _, element := range []string{"metronome-arrows", "metronome-note/metronome-tied"} {
+		if e.FindElement(element) != nil {
+			m.census.miss(element[strings.Index(element, "/")+1:], m.bar)
+		}
+	}
 	if musicxml.Attr(e, "parentheses") == "yes" {
 		mark.Pieces = append(append([]engraving.Piece{{Text: "("}}, mark.Pieces...), engraving.Piece{Text: ")"})
 	}

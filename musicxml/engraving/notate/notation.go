@@ -41,9 +41,16 @@ func (m *measureReader) notation(mark *music.Mark, staff int, event *engraving.E
 	case "glissando", "slide":
 		return m.curve(mark, &event.Slides)
 	case "tuplet":
+		if mark.Span == nil || mark.Span.Start == nil || mark.Span.Stop == nil {
+			m.census.miss("tuplet with one end", mark.Measure)
+			return true
+		}
 		event.Tuplets = append(event.Tuplets, m.tuplet(mark, event))
 		return true
 	case "fermata":
+		if shape := musicxml.Text(e); shape != "" && shape != "normal" && fermataSigns[shape] == "" {
+			m.census.miss("shape of a fermata: "+shape, mark.Measure)
+		}
 		add(event, engraving.Articulation{Sign: fermataSign(e), Side: fermataSide(e)})
 		return true
 	case "arpeggiate", "non-arpeggiate":
@@ -101,8 +108,9 @@ func addText(e *engraving.Event, text string, side engraving.Side) bool {
 	return true
 }
 
-var fermataSigns = map[string]string{"angled": "fermata-angled", "square": "fermata-square", "double-angled": "fermata-angled",
-	"double-square": "fermata-square", "double-dot": "fermata", "half-curve": "fermata", "curlew": "fermata"}
+// fermataSigns are the shapes of fermatas that there are signs for; others are drawn as the
+// usual one.
+var fermataSigns = map[string]string{"angled": "fermata-angled", "square": "fermata-square"}
 
 func fermataSign(e *etree.Element) string {
 	if sign := fermataSigns[musicxml.Text(e)]; sign != "" {

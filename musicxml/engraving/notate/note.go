@@ -20,6 +20,9 @@ func (m *measureReader) chord(notes []music.Note) {
 	var staves []int
 	for i := range notes {
 		n := &notes[i]
+		if musicxml.Child(n.Element, "notehead-text") != nil && !n.Hidden {
+			m.census.miss("notehead-text", m.bar)
+		}
 		if n.Notehead != nil && musicxml.Text(n.Notehead) == "none" && musicxml.Text(n.Stem) == "none" && !n.Hidden {
 			m.census.miss("note without head and stem", m.bar)
 		}
@@ -211,6 +214,9 @@ func (m *measureReader) readBeams(event *engraving.Event, n *music.Note) {
 			event.Beams = append(event.Beams, engraving.BeamNone)
 		}
 		event.Beams[level-1] = beamNames[what]
+		if fan := musicxml.Attr(n.Beam, "fan"); level == 1 && what == "begin" && fan != "" && fan != "none" {
+			m.census.miss("beam that opens or closes ("+fan+")", m.bar)
+		}
 		m.hasBeams = true
 	}
 }

@@ -48,8 +48,8 @@ func heightOfText(text string, size display.Spaces) display.Spaces {
 }
 
 // titleBlock is the head of the first page: the heights at which title, subtitle and the names of those who
-// wrote the work begin, and where all of it ends.
-type titleBlock struct{ title, subtitle, names, end display.Spaces }
+// wrote the work begin at the left and at the right, and where all of it ends.
+type titleBlock struct{ title, subtitle, names, right, end display.Spaces }
 
 // titleBlock arranges the head of the first page: the instrument at the upper left,
 // the title in the middle, below it the subtitle and, at the sides, who wrote it
@@ -74,8 +74,11 @@ func (s *setter) titleBlock() (t titleBlock) {
 	if left > 0 {
 		t.names = max(t.names, name)
 	}
+	if t.right = t.names; left+right+1 > s.width() {
+		t.right += heightOfText(b.Lyricist, creatorSize)
+	}
 	t.end = max(name, t.subtitle+heightOfText(b.Subtitle, subtitleSize), t.names+heightOfText(b.Lyricist, creatorSize),
-		t.names+heightOfText(b.Composer, creatorSize)+heightOfText(b.Arranger, creatorSize))
+		t.right+heightOfText(b.Composer, creatorSize)+heightOfText(b.Arranger, creatorSize))
 	return t
 }
 
@@ -297,7 +300,7 @@ func (s *setter) titles(p *display.Page) {
 	s.column(p, display.Title, b.Title, middle, t.title, display.Middle, fonts.Bold, titleSize)
 	s.column(p, display.Paragraph, b.Subtitle, middle, t.subtitle, display.Middle, fonts.Italic, subtitleSize)
 	s.column(p, display.Paragraph, b.Lyricist, 0, t.names, display.Start, fonts.Regular, creatorSize)
-	y := s.column(p, display.Paragraph, b.Composer, s.width(), t.names, display.End, fonts.Regular, creatorSize)
+	y := s.column(p, display.Paragraph, b.Composer, s.width(), t.right, display.End, fonts.Regular, creatorSize)
 	s.column(p, display.Paragraph, b.Arranger, s.width(), y, display.End, fonts.Regular, creatorSize)
 }
 

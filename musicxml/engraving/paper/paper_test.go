@@ -243,25 +243,28 @@ func TestReadTitles(t *testing.T) {
 	}
 }
 
-// A long title does not run into the instrument's name.
+// A long title does not run into the instrument's name, nor who wrote the words into who
+// wrote the music.
 func TestTitleKeepsClear(t *testing.T) {
 	t.Parallel()
-	book := &paper.Book{Instrument: "Contrabass Clarinet in B♭", Title: "A Title That Is Too Long for the Middle", Subtitle: "and a subtitle that is long as well, as it goes",
-		Composer: "invented by somebody with a long name", Lyricist: "words by another", Movements: []paper.Movement{{Music: music(t, busy)}}}
-	laid, err := paper.Lay(book, paper.Options{})
-	require.NoError(t, err)
-	var boxes []display.Rect
-	for i := range laid.Pages[0].Blocks {
-		if b := &laid.Pages[0].Blocks[i]; b.System == nil && b.Purpose != display.Furniture {
-			b.Walk(func(item display.Item, down display.Spaces) {
-				boxes = append(boxes, item.Shape.Bounds().Moved(0, down+display.Spaces(b.Top/b.Space)))
-			})
+	for _, words := range []string{"words by another", "words after an old ballad of the northern coast, collected by another"} {
+		book := &paper.Book{Instrument: "Contrabass Clarinet in B♭", Title: "A Title That Is Too Long for the Middle", Subtitle: "and a subtitle that is long as well, as it goes",
+			Composer: "invented by somebody with a long name", Lyricist: words, Movements: []paper.Movement{{Music: music(t, busy)}}}
+		laid, err := paper.Lay(book, paper.Options{})
+		require.NoError(t, err)
+		var boxes []display.Rect
+		for i := range laid.Pages[0].Blocks {
+			if b := &laid.Pages[0].Blocks[i]; b.System == nil && b.Purpose != display.Furniture {
+				b.Walk(func(item display.Item, down display.Spaces) {
+					boxes = append(boxes, item.Shape.Bounds().Moved(0, down+display.Spaces(b.Top/b.Space)))
+				})
+			}
 		}
-	}
-	require.Len(t, boxes, 5)
-	for i, a := range boxes {
-		for _, b := range boxes[i+1:] {
-			assert.False(t, a.Left < b.Right && b.Left < a.Right && a.Top+0.5 < b.Bottom && b.Top+0.5 < a.Bottom, "%v and %v", a, b)
+		require.Len(t, boxes, 5)
+		for i, a := range boxes {
+			for _, b := range boxes[i+1:] {
+				assert.False(t, a.Left < b.Right && b.Left < a.Right && a.Top+0.5 < b.Bottom && b.Top+0.5 < a.Bottom, "%v and %v", a, b)
+			}
 		}
 	}
 }
