@@ -20,10 +20,10 @@ type auxiliary struct {
 	known bool
 }
 
-// ornamentSides says on which sides of their note ornaments have auxiliary
+// auxiliarySides says on which sides of their note ornaments have auxiliary
 // notes: +1 above, −1 below (MusicXML 4.0: the mordent is the one with the
 // vertical line, which goes to the lower note).
-var ornamentSides = map[string][]int{
+var auxiliarySides = map[string][]int{
 	"trill-mark": {1}, "shake": {1}, "inverted-mordent": {1}, "mordent": {-1},
 	"turn": {1, -1}, "delayed-turn": {1, -1}, "inverted-turn": {1, -1}, "delayed-inverted-turn": {1, -1},
 	"vertical-turn": {1, -1}, "inverted-vertical-turn": {1, -1},
@@ -48,6 +48,10 @@ func (f *inForce) auxiliary(p pitch.Pitch, steps int) auxiliary {
 	return a
 }
 
+// AuxiliarySides are the sides of its note on which an ornament has auxiliary notes, 1
+// above and -1 below; none for another sign.
+func AuxiliarySides(ornament string) []int { return auxiliarySides[ornament] }
+
 // markAuxiliaries adds the signs that the ornaments of a note need on the new
 // page.
 func (m *mover) markAuxiliaries(n *note, page *inForce) {
@@ -55,7 +59,7 @@ func (m *mover) markAuxiliaries(n *note, page *inForce) {
 	for _, notations := range musicxml.Children(n.event.Element, "notations") {
 		for _, ornaments := range musicxml.Children(notations, "ornaments") {
 			for _, e := range ornaments.ChildElements() {
-				for _, side := range ornamentSides[e.Tag] {
+				for _, side := range auxiliarySides[e.Tag] {
 					m.markAuxiliary(n, e, by, side, page)
 				}
 			}
@@ -87,7 +91,7 @@ func (m *mover) markAuxiliary(n *note, ornament *etree.Element, by pitch.Interva
 // follow it.
 func hasMark(ornament *etree.Element, side int) bool {
 	for e := ornament.NextSibling(); e != nil && e.Tag == "accidental-mark"; e = e.NextSibling() {
-		if auxiliarySide(e, ornament.Tag) == side {
+		if AuxiliarySide(e, ornament.Tag) == side {
 			return true
 		}
 	}

@@ -125,7 +125,7 @@ func (w *attributesWriter) writeKey(e *etree.Element, p position, staff int) {
 	}
 	kept := takeRemark(e, remarkKey)
 	crosses := previous != nil && st.crosses(previous)
-	if crosses && !kept && st.newKey.fifths == previous.newKey.fifths && w.wouldRestate(e, st, previous, staff) {
+	if crosses && !kept && st.newKey.alters == previous.newKey.alters && w.wouldRestate(e, st, previous, staff) {
 		e.Parent().RemoveChild(e)
 		return
 	}
@@ -180,8 +180,8 @@ func restoreKey(e, was *etree.Element) {
 // restatedKeys would make it again on the way back; otherwise a page that is
 // moved as printed remembers that the source has it.
 func (st *state) crosses(previous *state) bool {
-	return st.move != previous.move && st.key.traditional && previous.key.traditional &&
-		(st.key.fifths == previous.key.fifths) != (st.newKey.fifths == previous.newKey.fifths)
+	return st.move != previous.move && st.key.traditional == previous.key.traditional &&
+		(st.key.alters == previous.key.alters) != (st.newKey.alters == previous.newKey.alters)
 }
 
 // wouldRestate reports whether restatedKeys would give the same <key> for the
@@ -194,6 +194,14 @@ func (w *attributesWriter) wouldRestate(e *etree.Element, st, previous *state, s
 	}
 	if !bareKey(e) || !bareKey(before) || musicxml.ChildText(e, "mode") != musicxml.ChildText(before, "mode") {
 		return false
+	}
+	if !st.key.traditional {
+		// The tones in their order, as they would come again from those that stay.
+		writeTones(before, st.key, st.move.Negate())
+		if !slices.EqualFunc(musicxml.Children(e, "key-step"), musicxml.Children(before, "key-step"), sameText) ||
+			!slices.EqualFunc(musicxml.Children(e, "key-accidental"), musicxml.Children(before, "key-accidental"), sameText) {
+			return false
+		}
 	}
 	if w.alikeThroughout() {
 		return musicxml.Attr(e, "number") == musicxml.Attr(before, "number")
@@ -212,15 +220,17 @@ func afterBackup(e *etree.Element) bool {
 	return false
 }
 
-// bareKey reports whether a <key> holds fifths, and perhaps a mode, and nothing
-// else.
+// bareKey reports whether a <key> holds fifths, or tones, and perhaps a mode, and
+// nothing else.
 func bareKey(e *etree.Element) bool {
 	for _, a := range e.Attr {
 		if a.Key != "number" {
 			return false
 		}
 	}
-	return !slices.ContainsFunc(e.ChildElements(), func(c *etree.Element) bool { return c.Tag != "fifths" && c.Tag != "mode" || len(c.Attr) > 0 })
+	return remarkSaying(e, remarkWas) < 0 && !slices.ContainsFunc(e.ChildElements(), func(c *etree.Element) bool {
+		return !slices.Contains([]string{"fifths", "mode", "key-step", "key-alter", "key-accidental"}, c.Tag) || len(c.Attr) > 0
+	})
 }
 
 // emptySignature turns a <key> into one without sharps or flats.

@@ -38,23 +38,23 @@ func (m *mover) moveOrnamentMarks(n *note, ornaments *etree.Element) {
 	ornament := ""
 	for e := range ornaments.ChildElementsSeq() {
 		if e.Tag == "accidental-mark" {
-			m.moveMark(n, e, auxiliarySide(e, ornament))
+			m.moveMark(n, e, AuxiliarySide(e, ornament))
 			continue
 		}
 		ornament = e.Tag
 	}
 }
 
-// auxiliarySide says on which side of the note the auxiliary note lies: the
-// mark's own placement decides, else the ornament it follows.
-func auxiliarySide(mark *etree.Element, ornament string) int {
+// AuxiliarySide says on which side of the note the auxiliary note of an <accidental-mark>
+// lies, 1 above and -1 below: the mark's own placement decides, else the ornament it follows.
+func AuxiliarySide(mark *etree.Element, ornament string) int {
 	switch musicxml.Attr(mark, "placement") {
 	case "above":
 		return 1
 	case "below":
 		return -1
 	}
-	if sides := ornamentSides[ornament]; len(sides) > 0 {
+	if sides := auxiliarySides[ornament]; len(sides) > 0 {
 		return sides[0]
 	}
 	return 1

@@ -119,6 +119,7 @@ func TestBackByOtherWays(t *testing.T) {
 	t.Parallel()
 	tenorSax := bassClarinet // both sound a ninth lower
 	symbol := func(inner string) string { return "key:0 {<harmony>" + inner + "</harmony>} C4" }
+	const tones = "{<attributes><key><key-step>E</key-step><key-alter>-1</key-alter></key></attributes>} "
 	for _, row := range []struct {
 		name, part string
 		via        [][]transpose.Stretch
@@ -130,6 +131,8 @@ func TestBackByOtherWays(t *testing.T) {
 		{"a letter and its sign, an octave on", symbol(`<root><root-step text="Bb">B</root-step><root-alter>-1</root-alter></root><kind>major</kind>`), [][]transpose.Stretch{clarinetBFlat, tenorSax, altoSax}, "//root-step", []string{"C", "C", "G"}},
 		{"two keys that stay two", "key1:0 key2:-2 tr2:-1,-2 C5 back:1 s2:C4", [][]transpose.Stretch{sounding, clarinetBFlat}, "//key[@number='2']/fifths", []string{"-4", "-2"}},
 		{"the octaves of a signature's signs", "{<attributes><key><fifths>1</fifths><key-octave number=\"1\">5</key-octave></key></attributes>} F#5", [][]transpose.Stretch{clarinetBFlat, altoSax}, "//key/fifths", []string{"3", "4"}},
+		{"tones that stay on the page where the transposition changes", tones + "tr:-2,-3 C4*4 | tr:-1,-2 C4*4", [][]transpose.Stretch{sounding}, "//measure[2]//key-step", []string{"D"}},
+		{"tones that are said again there", tones + "tr:-2,-3 C4*4 | " + tones + "tr:-1,-2 C4*4", [][]transpose.Stretch{sounding}, "//measure[2]//key-step", []string{"D"}},
 	} {
 		e := partOf(t, row.part)
 		own := stretchesOf(t, e)

@@ -147,7 +147,7 @@ func TestAuxiliaries(t *testing.T) {
 	above, both := []int{1}, []int{1, -1}
 	want := map[string][]int{"trill-mark": above, "shake": above, "inverted-mordent": above, "mordent": {-1},
 		"turn": both, "delayed-turn": both, "inverted-turn": both, "delayed-inverted-turn": both, "vertical-turn": both, "inverted-vertical-turn": both}
-	assert.Equal(t, want, ornamentSides)
+	assert.Equal(t, want, auxiliarySides)
 }
 
 // The signs of figures (MusicXML 4.0, prefix and suffix), a figure's note counted from
@@ -248,7 +248,7 @@ func TestSideOfAnOrnament(t *testing.T) {
 		want                int
 	}{{"above", "mordent", 1}, {"below", "trill-mark", -1}, {"", "mordent", -1}, {"", "inverted-mordent", 1}, {"", "trill-mark", 1}, {"", "shake", 1}, {"", "turn", 1}, {"", "inverted-turn", 1}, {"", "", 1}, {"", "schleifer", 1}, {"beside", "mordent", -1}} {
 		mark := musicxmltest.Element(t, `<accidental-mark placement="`+row.placement+`">sharp</accidental-mark>`)
-		assert.Equal(t, row.want, auxiliarySide(mark, row.ornament), "%q of a %s", row.placement, row.ornament)
+		assert.Equal(t, row.want, AuxiliarySide(mark, row.ornament), "%q of a %s", row.placement, row.ornament)
 	}
 }
 

@@ -24,7 +24,7 @@ func (r *transcriber) barline(marks []music.Mark) {
 			r.mark(mark{kind: Repeats, facet: m.Element.Tag, text: "the " + m.Element.Tag, onset: m.Onset})
 		case "fermata":
 			if !paused {
-				r.fermata(m.Onset, m.Onset)
+				r.fermata(m.Element, m.Onset, m.Onset)
 			}
 			paused = true
 		case "bar-style":
@@ -99,7 +99,7 @@ func (r *transcriber) pauses(n *music.Note) {
 	for i := range n.Marks {
 		switch tag := n.Marks[i].Element.Tag; tag {
 		case "fermata":
-			r.fermata(n.Onset, end)
+			r.fermata(n.Marks[i].Element, n.Onset, end)
 		case "caesura", "breath-mark":
 			name := "the " + strings.ReplaceAll(tag, "-", " ")
 			r.mark(mark{kind: Articulation, facet: tag, text: name, onset: end})
@@ -108,13 +108,18 @@ func (r *transcriber) pauses(n *music.Note) {
 }
 
 // fermata notes a pause over what lasts from onset to end. Two voices that pause
-// at one moment pause once.
-func (r *transcriber) fermata(onset, end musicxml.Fraction) {
+// at one moment pause once. A square one is longer, a triangle shorter (MusicXML 4.0,
+// fermata-shape).
+func (r *transcriber) fermata(e *etree.Element, onset, end musicxml.Fraction) {
 	if i, known := r.fermatas[onset]; known {
 		m := &r.bar.marks[i]
 		m.end = maxFraction(m.end, end)
 		return
 	}
 	r.fermatas[onset] = len(r.bar.marks)
-	r.mark(mark{kind: Fermata, facet: "fermata", text: "the fermata", onset: onset, end: end})
+	m := mark{kind: Fermata, facet: "fermata", text: "the fermata", onset: onset, end: end}
+	if shape := musicxml.Text(e); shape != "normal" && shape != "" {
+		m.key, m.text = strings.Clone(shape), "the "+shape+" fermata"
+	}
+	r.mark(m)
 }

@@ -12,8 +12,8 @@ import (
 type comparison struct {
 	want, got *transcript
 	by        pitch.Interval // added to the part's sound
-	// prevailing are the sounding keys of most staves of the score, by bar, in fifths.
-	prevailing []int
+	// prevailing are the keys of most staves of the score, by bar.
+	prevailing []key
 	// customary: the part's instrument is usually written without key signature.
 	customary bool
 	// alone: the part is one wind player's, without the words that tell apart those who
@@ -125,6 +125,7 @@ type barComparison struct {
 	// odd are the moments of the score at which a note has no counterpart.
 	odd     map[moment]bool
 	anchors []anchor
+	misread map[musicxml.Fraction]bool // when the part has notes that would be read as others
 }
 
 // find notes a difference at a time of the score's bar.

@@ -78,26 +78,19 @@ func keyMoves(b *bar) []change {
 // twins. Where the score's staff has no signature at all, the key of the other
 // staves is as good.
 func (c *comparison) sameKey(at int, want, got *key) bool {
-	if want.tones != "" || got.tones != "" {
-		return want.tones == got.tones || c.by.Fifths() != 0 || want.tones != "" && got.tones != ""
-	}
-	sounding := got.fifths + c.by.Fifths()
-	if (sounding-want.fifths)%12 == 0 {
-		return true
-	}
-	return !c.want.signed && at < len(c.prevailing) && (sounding-c.prevailing[at])%12 == 0
+	sounding := got.scale.moved(c.by.Chromatic)
+	return sounding == want.scale || !c.want.signed && at < len(c.prevailing) && sounding == c.prevailing[at].scale
 }
 
 // keyWanted writes the signature that the part should have.
 func (c *comparison) keyWanted(at int, want *key, got *bar) string {
+	if !c.want.signed && at < len(c.prevailing) {
+		want = &c.prevailing[at]
+	}
 	if want.tones != "" {
 		return keyName(*want)
 	}
-	fifths := want.fifths
-	if !c.want.signed && at < len(c.prevailing) {
-		fifths = c.prevailing[at]
-	}
-	fifths -= got.by.Add(c.by).Fifths()
+	fifths := want.fifths - got.by.Add(c.by).Fifths()
 	for fifths > 7 {
 		fifths -= 12
 	}

@@ -117,7 +117,7 @@ func sameMark(a, b *mark) bool {
 	if a.facet == "words" {
 		return sameWords(a.key, b.key)
 	}
-	return a.key == b.key
+	return a.says(b)
 }
 
 // comparePauses compares fermatas: two that overlap are one, for where one voice
@@ -142,7 +142,7 @@ func (b *barComparison) comparePauses() {
 
 func pausesAt(marks []mark, m *mark, when func(musicxml.Fraction) musicxml.Fraction) bool {
 	return slices.ContainsFunc(marks, func(o mark) bool {
-		if o.facet != "fermata" {
+		if o.facet != "fermata" || o.key != m.key {
 			return false
 		}
 		onset, end := when(o.onset), when(o.end)

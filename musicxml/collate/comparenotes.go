@@ -1,6 +1,7 @@
 package collate
 
 import (
+	"cmp"
 	"slices"
 
 	"deskpart/musicxml"
@@ -73,8 +74,34 @@ func (b *barComparison) noteComes(p pair, shift *musicxml.Fraction) {
 	b.heard = append(b.heard, heard{at: place{b.step, w.onset}})
 	if w.length == g.length {
 		b.compareTies(w, g)
+		b.compareLooks(w, g)
 	}
 }
+
+// compareLooks looks for a note that sounds right and is read as another: by its head, its
+// printed value, the stroke through a grace note, the instrument that is struck.
+func (b *barComparison) compareLooks(w, g *note) {
+	if b.excused {
+		return
+	}
+	if w.head != g.head {
+		b.find(w.onset, Articulation, headText(g), headText(w))
+	}
+	if g.printed.Sign() > 0 && g.printed != g.length && (w.printed.Sign() == 0 || w.printed == w.length) {
+		b.find(w.onset, Rhythm, noteText(g.written, g)+" printed as "+g.printed.Quarters(), w.length.Quarters())
+	}
+	if w.slashed != g.slashed {
+		name := map[bool]string{true: " with a stroke through its stem", false: " without a stroke through its stem"}
+		b.find(w.onset, Rhythm, noteText(g.written, g)+name[g.slashed], b.wantText(w)+name[w.slashed])
+	}
+	// Instruments go by names, which a copyist may put into another language.
+	if g.instrument != w.instrument && g.instrument != "" && w.instrument != "" && (b.comparison.want.strikes[g.instrument] || b.comparison.got.strikes[w.instrument]) {
+		b.find(w.onset, Pitch, "a stroke on the "+g.instrument, "one on the "+w.instrument)
+	}
+}
+
+// headText names a notehead.
+func headText(n *note) string { return "a " + cmp.Or(n.head, "plain") + " notehead" }
 
 // soundsOn reports whether the note was paired as the first of a chain of tied
 // notes that sounds as long: then the members behind it are in no pair.
@@ -140,6 +167,7 @@ func noteText(p pitch.Pitch, n *note) string {
 // the same way. A sign that is missing misleads to the end of the bar, and is
 // missed once. Where the whole signature is another one, that has been said.
 func (b *barComparison) compareReading(otherKey bool) {
+	b.misread = map[musicxml.Fraction]bool{}
 	type line struct{ staff, place int }
 	said := map[line]bool{}
 	for _, p := range b.pairs {
@@ -153,6 +181,7 @@ func (b *barComparison) compareReading(otherKey bool) {
 		if w.tieStop || g.tieStop {
 			continue // it is read as the note before it, or their tie is what differs
 		}
+		b.misread[w.onset] = true
 		at := line{g.staff, g.written.Place()}
 		if said[at] {
 			continue

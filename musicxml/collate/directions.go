@@ -1,6 +1,7 @@
 package collate
 
 import (
+	"cmp"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -103,8 +104,10 @@ func (r *transcriber) directionType(at *music.Mark) {
 		if m.key == "continue" {
 			return
 		}
-	case "harp-pedals", "string-mute", "damp", "damp-all", "eyeglasses", "other-direction":
-		m.kind, m.key, m.text = Text, musicxml.Content(e), strings.ReplaceAll(e.Tag, "-", " ")
+	case "harp-pedals", "string-mute", "damp", "damp-all", "eyeglasses", "other-direction",
+		"accordion-registration", "percussion", "principal-voice", "scordatura", "symbol":
+		m.kind, m.key = Text, strings.TrimSpace(musicxml.Attr(e, "type")+" "+musicxml.Content(e))
+		m.text = "the " + cmp.Or(signNames[e.Tag], strings.ReplaceAll(e.Tag, "-", " "))
 	default:
 		return // dashes, brackets, octave lines and the like belong to what is beside them
 	}
@@ -127,12 +130,16 @@ func dynamicsIn(e *etree.Element) string {
 // wedge notes a hairpin at both its ends.
 func (r *transcriber) wedge(m mark, at *music.Mark) {
 	m.kind = Dynamics
+	niente := "" // a circle at its point: from or to silence
+	if musicxml.Attr(at.Element, "niente") == "yes" {
+		niente = " with niente"
+	}
 	switch at.Role {
 	case music.Starts:
 		kind := strings.Clone(musicxml.Attr(at.Element, "type"))
-		m.facet, m.key, m.text = "wedge start", kind, "the "+kind+" hairpin"
+		m.facet, m.key, m.text = "wedge start", kind+niente, "the "+kind+" hairpin"+niente
 	case music.Stops:
-		m.facet, m.text, m.last = "wedge end", "the end of the hairpin", true
+		m.facet, m.key, m.text, m.last = "wedge end", niente, "the end of the hairpin"+niente, true
 	default:
 		return
 	}

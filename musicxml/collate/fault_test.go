@@ -23,6 +23,7 @@ const (
 	horn
 	violin
 	soprano
+	drums
 )
 
 // faults are faults such as copyists and printers make, each planted in one part
@@ -83,6 +84,13 @@ var faults = []struct {
 		}, []string{"4a - bars"}, []string{"not in the score"}},
 	{"wrong key", "the signature of the score in place of the player's", clarinet,
 		func(p planted) { p.set(p.bar(1), "attributes/key/fifths", "2") }, []string{"1 1 key"}, []string{"2 sharps stands", "1 flat should"}},
+	{"tones that are not the key's", "E flat for B flat", clarinet,
+		func(p planted) {
+			k := p.find(1, "attributes/key")
+			p.lose(k.SelectElement("fifths"))
+			k.CreateElement("key-step").SetText("E")
+			k.CreateElement("key-alter").SetText("-1")
+		}, []string{"1 1 key"}, []string{"of its own (E -1) stands", "1 flat should"}},
 	{"change of key lost", "the old signature goes on", violin,
 		func(p planted) { p.lose(p.find(10, "attributes/key")) }, []string{"10 1 key"}, []string{"2 sharps stands", "1 flat should"}},
 	{"key signature lost", "nothing at the start of the line", violin,
@@ -220,7 +228,7 @@ var faults = []struct {
 			e.CreateElement("tenuto")
 		}, []string{"2 1 articulation"}, []string{"tenuto stands", "accent should"}},
 	{"ornament lost", "no trill", clarinet,
-		func(p planted) { p.lose(p.note(14, 1).SelectElement("notations")) }, []string{"14 1 articulation"}, []string{"trill is missing"}},
+		func(p planted) { p.lose(p.note(14, 1).SelectElement("notations")) }, []string{"14 1 articulation"}, []string{"the trill with a sign for a major second above is missing"}},
 	{"bow mark lost", "no up bow", violin,
 		func(p planted) { p.lose(p.note(2, 1).SelectElement("notations")) }, []string{"2 1 articulation"}, []string{"up bow is missing"}},
 	{"slur lost", "both its ends", clarinet,
@@ -252,6 +260,81 @@ var faults = []struct {
 		func(p planted) { p.set(p.bar(1), "harmony/kind", "minor") }, []string{"1 1 chord"}, []string{"D minor stands", "D major should"}},
 	{"figures changed", "a six that is a seven", violin,
 		func(p planted) { p.set(p.bar(1), "figured-bass/figure/figure-number", "7") }, []string{"1 1 chord"}, []string{"the figures 7 4 stands", "the figures 6 4 should"}},
+	{"a trill's sign lost", "B natural, in the clarinet D natural, is no longer told from the signature's", clarinet,
+		func(p planted) { p.lose(p.find(14, "note/notations/ornaments/accidental-mark")) }, []string{"14 1 articulation"},
+		[]string{"the trill stands, the trill with a sign for a major second above should"}},
+	{"a trill's sign is another", "D flat for D natural", clarinet,
+		func(p planted) { p.set(p.note(14, 1), "notations/ornaments/accidental-mark", "flat") }, []string{"14 1 articulation"},
+		[]string{"a minor second above stands", "a major second above should"}},
+	{"a trill's sign too many", "D flat where the signature has D", flute,
+		func(p planted) {
+			p.add(p.find(14, "note/notations/ornaments"), "<accidental-mark>flat</accidental-mark>")
+		}, []string{"14 1 articulation"}, []string{"a minor second above stands"}},
+	{"a trill's line", "a line that the score has not", flute,
+		func(p planted) {
+			p.add(p.find(14, "note/notations/ornaments"), `<wavy-line type="start"/>`)
+			p.add(p.find(14, "note/notations/ornaments"), `<wavy-line type="stop"/>`)
+		}, []string{"14 1 articulation"}, []string{"the wavy line stands"}},
+	{"an editor's accidental too many", "right, and not the score's", violin,
+		func(p planted) {
+			p.add(p.note(7, 1), "<notations><accidental-mark>natural</accidental-mark></notations>")
+		},
+		[]string{"7 1 articulation"}, []string{"accidental over the note stands"}},
+	{"an editor's accidental that is wrong", "a sharp over G", violin,
+		func(p planted) {
+			p.add(p.note(7, 1), "<notations><accidental-mark>sharp</accidental-mark></notations>")
+		},
+		[]string{"7 1 articulation"}, []string{"an accidental over the note that is not the note's stands"}},
+	{"an editor's accidental for a note's own", "a flat over B natural, which is read as B flat: said once", clarinet,
+		func(p planted) {
+			p.lose(p.note(6, 4).SelectElement("accidental"))
+			p.add(p.note(6, 4), "<notations><accidental-mark>flat</accidental-mark></notations>")
+		}, []string{"6 3 pitch"}, []string{"Bb4"}},
+	{"another notehead", "a cross", violin,
+		func(p planted) { p.insert(p.note(2, 1).SelectElement("notations"), "<notehead>x</notehead>") },
+		[]string{"2 1 articulation"}, []string{"a x notehead stands, a plain notehead should"}},
+	{"a value misprinted", "an eighth that lasts a quarter", violin,
+		func(p planted) { p.set(p.note(2, 2), "type", "eighth") }, []string{"2 2 rhythm"}, []string{"C#5 printed as 1/2"}},
+	{"a long grace note", "the stroke through its stem is lost", flute,
+		func(p planted) { p.find(10, "note/grace").RemoveAttr("slash") }, []string{"10 1 rhythm"}, []string{"grace note G5 without a stroke"}},
+	{"slashes for notes", "a bar in which the player makes something up", violin,
+		func(p planted) {
+			p.insert(p.note(3, 1), `<attributes><measure-style><slash type="start"/></measure-style></attributes>`)
+			p.insert(p.note(4, 1), `<attributes><measure-style><slash type="stop"/></measure-style></attributes>`)
+		}, []string{"3 1 text"}, []string{"slashes stands"}},
+	{"a repeat sign for a bar", "of another bar", violin,
+		func(p planted) {
+			p.insert(p.note(6, 1), `<attributes><measure-style><measure-repeat type="start">1</measure-repeat></measure-style></attributes>`)
+			p.insert(p.note(7, 1), `<attributes><measure-style><measure-repeat type="stop"/></measure-style></attributes>`)
+		}, []string{"6 1 repeats"}, []string{"the bar repeat sign of 1 stands"}},
+	{"another drum", "right on the staff and struck on the other instrument", drums,
+		func(p planted) {
+			p.note(3, 2).SelectElement("instrument").CreateAttr("id", p.note(3, 1).SelectElement("instrument").SelectAttrValue("id", ""))
+		},
+		[]string{"3 2 pitch"}, []string{"on the bass drum stands, one on the snare drum should"}},
+	{"an arpeggio downward", "the arrow of another arpeggio", violin,
+		func(p planted) {
+			for n := range 2 {
+				p.note(1, n+1).FindElement("notations/arpeggiate").CreateAttr("direction", "down")
+			}
+		}, []string{"1 1 articulation"}, []string{"arpeggio sign down stands"}},
+	{"a note that rings on", "a tie that leads nowhere", violin,
+		func(p planted) { p.add(p.note(7, 1), `<notations><tied type="let-ring"/></notations>`) }, []string{"7 1 articulation"}, []string{"tie that rings on stands"}},
+	{"a longer pause", "a square fermata", violin,
+		func(p planted) { p.set(p.note(16, 1), "notations/fermata", "square") }, []string{"16 1 fermata"}, []string{"the square fermata stands, the fermata should"}},
+	{"from nothing", "a circle at the point of a hairpin", clarinet,
+		func(p planted) { p.find(7, "direction/direction-type/wedge").CreateAttr("niente", "yes") }, []string{"7 1 dynamics"}, []string{"crescendo hairpin with niente stands"}},
+	{"strings tuned otherwise", "a direction that changes what sounds", violin,
+		func(p planted) {
+			p.insert(p.note(6, 1), `<direction><direction-type><scordatura><accord string="4"><tuning-step>A</tuning-step><tuning-octave>3</tuning-octave></accord></scordatura></direction-type></direction>`)
+		}, []string{"6 1 text"}, []string{"the scordatura stands"}},
+	{"hummed", "no word is sung", soprano,
+		func(p planted) {
+			l := p.note(5, 1).SelectElement("lyric")
+			p.lose(l.SelectElement("text"))
+			p.lose(l.SelectElement("syllabic"))
+			l.CreateElement("humming")
+		}, []string{"5 1 lyrics"}, []string{"humming", "Bells"}},
 	{"bars numbered otherwise", "the count begins at 2", clarinet,
 		func(p planted) {
 			for i, m := range p.part.SelectElements("measure") {

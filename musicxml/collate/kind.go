@@ -7,8 +7,8 @@ type Kind string
 
 // The kinds of differences.
 const (
-	Pitch     Kind = "pitch"     // a note sounds, or is read, at another pitch
-	Rhythm    Kind = "rhythm"    // a note lasts or comes otherwise, or is tied otherwise
+	Pitch     Kind = "pitch"     // a note sounds, or is read, at another pitch, or is struck on another instrument
+	Rhythm    Kind = "rhythm"    // a note lasts, comes or looks to last otherwise, or is tied otherwise
 	Bars      Kind = "bars"      // bars are missing, too many, doubled, incomplete or numbered otherwise
 	Key       Kind = "key"       // a key signature
 	Metre     Kind = "metre"     // a time signature
@@ -17,12 +17,12 @@ const (
 	Missing   Kind = "missing"   // a note, or a part of the score
 	Extra     Kind = "extra"     // a note, or a file that does not belong to the score
 
-	Repeats      Kind = "repeats"      // repeats, endings, segno, coda and their words, double and final bar lines
+	Repeats      Kind = "repeats"      // repeats (of bars and beats, too), endings, segno, coda and their words, double and final bar lines
 	Dynamics     Kind = "dynamics"     // dynamics and hairpins
-	Articulation Kind = "articulation" // articulations, ornaments, technical signs
+	Articulation Kind = "articulation" // articulations, ornaments, technical signs, noteheads
 	Slur         Kind = "slur"         // slurs, glissandi
-	Fermata      Kind = "fermata"      // pauses
-	Text         Kind = "text"         // other words, pedal marks
+	Fermata      Kind = "fermata"      // pauses and their shapes
+	Text         Kind = "text"         // other words, pedal marks, slashes
 	Lyrics       Kind = "lyrics"       // words that are sung
 	Chord        Kind = "chord"        // chord symbols and figured bass
 	Unreadable   Kind = "unreadable"   // the file cannot be read

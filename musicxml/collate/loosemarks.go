@@ -113,7 +113,7 @@ func (c *comparison) replaced() {
 			continue
 		}
 		for _, o := range c.around(i, 0) {
-			if !o.said && !o.lost && o.mark.facet == l.mark.facet && o.mark.key != l.mark.key && !isLong(l.mark) && !c.excused(o) && o.at.onset.Sub(l.at.onset).Abs().Less(closeBy) {
+			if !o.said && !o.lost && o.mark.facet == l.mark.facet && !o.mark.says(l.mark) && !isLong(l.mark) && !c.excused(o) && o.at.onset.Sub(l.at.onset).Abs().Less(closeBy) {
 				o.said = true
 				c.sayReplaced(l, o)
 				c.sayEnds(l, o)
@@ -192,10 +192,10 @@ func (c *comparison) elsewhere(i int) *loose {
 
 // reach is how many bars away the same mark is looked for.
 func reach(m *mark) int {
-	switch m.kind {
-	case Rehearsal:
+	switch {
+	case m.kind == Rehearsal:
 		return farRehearsal
-	case Articulation, Lyrics:
+	case m.kind == Articulation && m.span == 0, m.kind == Lyrics:
 		return farSign
 	}
 	return farMark

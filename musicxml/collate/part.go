@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strings"
 
+	"github.com/beevik/etree"
+
 	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
@@ -62,7 +64,7 @@ func readParts(file string, source *musicxml.Score, catalogue *instruments.Catal
 	for i, raw := range source.Parts {
 		part := &Part{File: file}
 		part.name(known[raw.ID], catalogue)
-		part.read(source, i, w)
+		part.read(source, i, known[raw.ID].Element, w)
 		given = append(given, part)
 	}
 	return given
@@ -73,10 +75,10 @@ func Unread(file string, err error) *Part {
 	return &Part{File: file, Name: stem(file), Err: err}
 }
 
-func (l *Part) read(source *musicxml.Score, i int, w *parts.Workspace) {
+func (l *Part) read(source *musicxml.Score, i int, entry *etree.Element, w *parts.Workspace) {
 	part, err := w.ReadPart(source, i)
 	if err == nil {
-		l.transcript, err = transcribe(part)
+		l.transcript, err = transcribe(part, entry)
 	}
 	if err != nil {
 		l.Err = musicxml.Locate(err, musicxml.Error{File: l.File, PartName: l.Name, PartID: source.Parts[i].ID})

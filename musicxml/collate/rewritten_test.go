@@ -16,6 +16,7 @@ import (
 	"deskpart/musicxml/collate"
 	"deskpart/musicxml/musicxmltest"
 	"deskpart/musicxml/parts"
+	"deskpart/transpose/pitch"
 )
 
 // rewritings are ways in which another copyist's file says the same. What each
@@ -46,6 +47,20 @@ var rewritings = []struct {
 				if e.SelectElement("line") != nil {
 					e.SelectElement("line").SetText("4")
 				}
+			}
+		}
+	}, ""},
+	{"signatures tone by tone", "a signature is what it makes of the letters", func(t *testing.T, doc *etree.Document) {
+		for _, e := range doc.FindElements("//key/fifths") {
+			fifths, err := strconv.Atoi(e.Text())
+			require.NoError(t, err)
+			k := e.Parent()
+			for len(k.Child) > 0 {
+				k.RemoveChildAt(0)
+			}
+			for step := pitch.C; step <= pitch.B; step++ {
+				k.CreateElement("key-step").SetText(step.String())
+				k.CreateElement("key-alter").SetText(strconv.Itoa(pitch.SignatureAlter(fifths, step)))
 			}
 		}
 	}, ""},

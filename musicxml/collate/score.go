@@ -13,11 +13,12 @@ import (
 type Score struct {
 	source     *musicxml.Score
 	catalogue  *instruments.Catalogue
+	entries    map[string]*etree.Element // of its part-list, by their ids
 	input      parts.Input
 	unsaid     bool // nothing in the score tells its pitch
 	staves     []*staff
 	players    []*staff // those who share staves, once they have been asked for
-	prevailing []int
+	prevailing []key
 	said       []map[string]bool // what is said to everybody, by bar
 }
 
@@ -41,7 +42,10 @@ type staff struct {
 // the marks of the whole system. input says how a score is taken that does not say
 // its pitch; each does the work, one part after the other where it is nil.
 func ReadScore(source *musicxml.Score, catalogue *instruments.Catalogue, input parts.Input, each parts.Each) (*Score, error) {
-	s := &Score{source: source, catalogue: catalogue, input: input}
+	s := &Score{source: source, catalogue: catalogue, input: input, entries: map[string]*etree.Element{}}
+	for _, p := range source.ScoreParts() {
+		s.entries[p.ID] = p.Element
+	}
 	job, err := s.job(false, each)
 	if err != nil {
 		return nil, err
@@ -82,7 +86,7 @@ func (s *Score) readStaff(job *parts.Job, i int, a parts.Assignment, w *parts.Wo
 		return nil, err
 	}
 	t := newStaff(job, a)
-	if t.transcript, err = transcribe(source); err != nil {
+	if t.transcript, err = transcribe(source, s.entries[a.ID]); err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: s.source.Name, PartName: a.Name, PartID: a.ID})
 	}
 	if made := transcriptOf(job, i, w); made != nil && len(made.bars) == len(t.transcript.bars) {
@@ -103,22 +107,23 @@ func transcriptOf(job *parts.Job, i int, w *parts.Workspace) *transcript {
 	if err != nil || made.Document == nil {
 		return nil
 	}
-	part := partOf(made.Document)
+	part, entry := partOf(made.Document)
 	if part == nil {
 		return nil
 	}
-	transcript, err := transcribe(part)
+	transcript, err := transcribe(part, entry)
 	if err != nil {
 		return nil
 	}
 	return transcript
 }
 
-func partOf(doc *etree.Document) *etree.Element {
+// partOf are a document's first part and its entry in the part-list.
+func partOf(doc *etree.Document) (part, entry *etree.Element) {
 	if root := doc.Root(); root != nil {
-		return musicxml.Child(root, "part")
+		return musicxml.Child(root, "part"), musicxml.Child(musicxml.Child(root, "part-list"), "score-part")
 	}
-	return nil
+	return nil, nil
 }
 
 // otherSpans keeps the numbers of spans of two readings apart.
@@ -190,22 +195,21 @@ func (s *Score) staffOf(part int) *staff {
 	return nil
 }
 
-// prevailingKeys finds for each bar the sounding key that most pitched staves have.
-func prevailingKeys(staves []*staff) []int {
-	var keys []int
+// prevailingKeys finds for each bar the sounding key that most pitched staves have, of
+// several the one of fewest sharps or flats.
+func prevailingKeys(staves []*staff) []key {
+	var keys []key
 	for i := 0; ; i++ {
-		count, best, any := map[int]int{}, 0, false
+		count, best, any := map[scale]int{}, key{scale: scaleOf([7]pitch.Alter{}, pitch.Interval{})}, false
 		for _, t := range staves {
 			if i >= len(t.transcript.bars) {
 				continue
 			}
-			if !any {
-				any = true
-			}
-			if k := t.transcript.bars[i].key; t.transcript.signed && t.transcript.pitched && k.tones == "" {
-				count[k.fifths]++
-				if count[k.fifths] > count[best] || count[k.fifths] == count[best] && pitch.Abs(k.fifths) < pitch.Abs(best) {
-					best = k.fifths
+			any = true
+			if k := t.transcript.bars[i].key; t.transcript.signed && t.transcript.pitched {
+				count[k.scale]++
+				if n := count[k.scale] - count[best.scale]; n > 0 || n == 0 && pitch.Abs(k.fifths) < pitch.Abs(best.fifths) {
+					best = k
 				}
 			}
 		}

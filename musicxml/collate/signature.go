@@ -1,6 +1,7 @@
 package collate
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -13,9 +14,10 @@ import (
 
 // signatures are the key, the time signature and the transposition in force.
 type signatures struct {
-	key   key
-	metre string
-	by    pitch.Interval
+	key    key
+	alters [7]pitch.Alter // of the key
+	metre  string
+	by     pitch.Interval
 }
 
 // begin hands what is in force to a bar.
@@ -27,7 +29,7 @@ func (s *signatures) begin(b *bar) {
 // keyNow is the key in force as it sounds.
 func (s *signatures) keyNow() key {
 	k := s.key
-	k.fifths = k.written + s.by.Fifths()
+	k.fifths, k.scale = k.written+s.by.Fifths(), scaleOf(s.alters, s.by)
 	return k
 }
 
@@ -37,6 +39,9 @@ func (r *transcriber) attributes(item *music.Item) {
 	s, changed := &r.signature, change{onset: item.Onset}
 	for i := range item.Changes {
 		c := &item.Changes[i]
+		if c.Element.Tag == "measure-style" {
+			r.measureStyle(c.Element, item.Onset)
+		}
 		if !c.For(1) {
 			continue
 		}
@@ -44,14 +49,12 @@ func (r *transcriber) attributes(item *music.Item) {
 		case "transpose":
 			r.transposition(c.Element)
 		case "key":
-			s.key = readKey(c)
+			s.key, s.alters = readKey(c)
 			changed.key = &s.key
 			r.transcript.signed = r.transcript.signed || s.key.said && (s.key.written != 0 || s.key.tones != "")
 		case "time":
 			s.metre = readMetre(c.Element)
 			changed.metre = s.metre
-		case "measure-style":
-			r.multiRest(c.Element)
 		}
 	}
 	if item.Onset.Sign() == 0 {
@@ -61,10 +64,40 @@ func (r *transcriber) attributes(item *music.Item) {
 	}
 }
 
-func (r *transcriber) multiRest(style *etree.Element) {
-	if n, err := strconv.Atoi(musicxml.ChildText(style, "multiple-rest")); err == nil {
-		r.rests[len(r.transcript.bars)-1] = n
+// measureStyle notes where slashes or signs for a bar or beat that is played again stand
+// in the place of notes, and how long a multi-bar rest is.
+func (r *transcriber) measureStyle(style *etree.Element, onset musicxml.Fraction) {
+	for e := range style.ChildElementsSeq() {
+		switch e.Tag {
+		case "multiple-rest":
+			if n, err := strconv.Atoi(musicxml.Text(e)); err == nil {
+				r.rests[len(r.transcript.bars)-1] = n
+			}
+		case "slash":
+			name := "slashes"
+			if musicxml.Attr(e, "use-stems") == "yes" {
+				name = "slashes with their rhythm"
+			}
+			r.styled(e, onset, Text, name)
+		case "measure-repeat":
+			r.styled(e, onset, Repeats, "the bar repeat sign of "+cmp.Or(musicxml.Text(e), "1"))
+		case "beat-repeat":
+			r.styled(e, onset, Repeats, "the beat repeat sign")
+		}
 	}
+}
+
+// styled notes where a measure style begins or ends.
+func (r *transcriber) styled(e *etree.Element, onset musicxml.Fraction, kind Kind, name string) {
+	m := mark{kind: kind, facet: e.Tag + " start", key: name, text: name, onset: onset}
+	if musicxml.Attr(e, "type") == "stop" {
+		m.facet, m.key, m.last = e.Tag+" end", "", true
+		m.text = "the end of " + map[Kind]string{Text: "the slashes", Repeats: "the repeat signs"}[kind]
+	} else {
+		r.styles[e.Tag] = r.spanOf(&music.Mark{Span: new(music.Span)})
+	}
+	m.span = r.styles[e.Tag]
+	r.mark(m)
 }
 
 // changeWithin notes a change of key or metre within the bar.
@@ -90,22 +123,30 @@ func (r *transcriber) transposition(e *etree.Element) {
 	r.transcript.declares = r.transcript.declares || !t.OctaveOnly()
 }
 
-func readKey(c *music.Change) key {
+// readKey reads a <key> and what it makes of each letter.
+func readKey(c *music.Change) (k key, alters [7]pitch.Alter) {
 	if c.Hidden {
-		return key{}
+		return k, alters
 	}
-	k, err := music.ReadKey(c.Element)
+	read, err := music.ReadKey(c.Element)
+	k.said = true
 	switch {
 	case err != nil:
-		return key{said: true, tones: "unreadable"}
-	case k.Traditional:
-		return key{said: true, written: k.Fifths}
+		k.tones = "unreadable"
+	case read.Traditional:
+		k.written = read.Fifths
+		for step := range alters {
+			alters[step] = pitch.Semitones(pitch.SignatureAlter(read.Fifths, pitch.Step(step)))
+		}
+	default:
+		var tones []string
+		for _, t := range read.Tones {
+			alters[t.Step] = t.Alter
+			tones = append(tones, t.Step.String(), t.Alter.String())
+		}
+		k.tones = strings.Join(tones, " ")
 	}
-	var tones []string
-	for _, t := range k.Tones {
-		tones = append(tones, t.Step.String(), t.Alter.String())
-	}
-	return key{said: true, tones: strings.Join(tones, " ")}
+	return k, alters
 }
 
 // readMetre writes a time signature as musicians do; music without one is "no

@@ -12,9 +12,9 @@ import (
 	"deskpart/transpose/pitch"
 )
 
-// transcribe reads a <part> element. It changes nothing in the tree and keeps no
-// pointer into it. The error is a *musicxml.Error with measure and beat.
-func transcribe(part *etree.Element) (*transcript, error) {
+// transcribe reads a <part> element; entry is its <score-part>, or nil. It changes
+// nothing in the tree and keeps no pointer into it. The error is a *musicxml.Error with measure and beat.
+func transcribe(part, entry *etree.Element) (*transcript, error) {
 	page, err := reading.Read(part)
 	if err != nil {
 		return nil, err
@@ -24,6 +24,9 @@ func transcribe(part *etree.Element) (*transcript, error) {
 		return nil, err
 	}
 	r := newTranscriber(read, page)
+	for _, e := range musicxml.Children(entry, "score-instrument") {
+		r.instruments[musicxml.Attr(e, "id")] = plainWords(musicxml.ChildText(e, "instrument-name"))
+	}
 	for i := range read.Measures {
 		r.measure(&read.Measures[i])
 	}
@@ -39,15 +42,19 @@ type transcriber struct {
 	transcript *transcript
 	signature  signatures
 	spans      map[*music.Span]int              // the numbers of spans
+	styles     map[string]int                   // the spans of slashes and repeated bars that have begun
 	rests      map[int]int                      // length of the multi-bar rest that is printed at a bar
 	fermatas   map[musicxml.Fraction]int        // places among the marks of the bar, by their time
 	misread    map[*etree.Element]*reading.Note // the notes that a player would play as others
-	bar        *bar
+	// instruments are the names of those that notes may be played on, by their ids.
+	instruments map[string]string
+	bar         *bar
 }
 
 func newTranscriber(read *music.Part, page *reading.Page) *transcriber {
 	r := &transcriber{
-		transcript: &transcript{bars: make([]bar, 0, len(read.Measures))}, spans: map[*music.Span]int{}, rests: map[int]int{},
+		transcript: &transcript{bars: make([]bar, 0, len(read.Measures)), strikes: map[string]bool{}},
+		spans:      map[*music.Span]int{}, styles: map[string]int{}, rests: map[int]int{}, instruments: map[string]string{},
 		fermatas: map[musicxml.Fraction]int{}, misread: map[*etree.Element]*reading.Note{},
 	}
 	for i := range page.Notes {
@@ -120,12 +127,34 @@ func (r *transcriber) note(n *music.Note) note {
 		onset: n.Onset, length: n.Duration, height: heightOf(sounding, n.Unpitched),
 		sounding: sounding, written: n.Pitch, read: n.Pitch,
 		grace: n.GraceOrder, staff: n.Staff, voice: strings.Clone(n.Voice), unpitched: n.Unpitched,
-		tieStart: n.Ties.Start(), tieStop: n.Ties.Stop(), signs: r.signs(n),
+		tieStart: n.Ties.Start(), tieStop: n.Ties.Stop(), head: headOf(n), signs: r.signs(n),
+	}
+	if n.Unpitched {
+		read.instrument = r.struck(n)
+		r.transcript.strikes[read.instrument] = true
+	}
+	if n.Grace {
+		read.slashed = musicxml.Attr(musicxml.Child(n.Element, "grace"), "slash") == "yes"
+	} else {
+		read.printed, _ = n.Notated()
 	}
 	if misread := r.misread[n.Element]; misread != nil {
 		read.read, read.from = pitchOf(misread.Read), misread.From
 	}
 	return read
+}
+
+// struck is the name of the instrument that a note is played on.
+func (r *transcriber) struck(n *music.Note) string {
+	if e := musicxml.Child(n.Element, "instrument"); e != nil {
+		return r.instruments[musicxml.Attr(e, "id")]
+	}
+	for _, only := range r.instruments {
+		if len(r.instruments) == 1 {
+			return only
+		}
+	}
+	return ""
 }
 
 // pitchOf is a pitch as package reading has it.

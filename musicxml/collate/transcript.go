@@ -1,6 +1,8 @@
 package collate
 
 import (
+	"slices"
+
 	"deskpart/musicxml"
 	"deskpart/musicxml/reading"
 	"deskpart/transpose/pitch"
@@ -15,6 +17,8 @@ type transcript struct {
 	transposes, declares bool
 	pitched              bool // it has notes of pitch
 	signed               bool // it has a key signature with sharps or flats somewhere
+	// strikes are the instruments that unpitched notes are played on.
+	strikes map[string]bool
 	// lyrics, chords and figures: it has any.
 	lyrics, chords, figures bool
 }
@@ -47,6 +51,31 @@ type key struct {
 	// given tone by tone, "" for a traditional one.
 	fifths, written int
 	tones           string
+	scale           scale // as it sounds
+}
+
+// scale is what a signature makes of the seven letters, in rising order of sound, in
+// thousandths of a semitone above C: keys of one scale are one key, or enharmonic twins.
+type scale [7]int32
+
+func scaleOf(alters [7]pitch.Alter, by pitch.Interval) scale {
+	var s scale
+	for step, alter := range alters {
+		p := by.Apply(pitch.Pitch{Step: pitch.Step(step), Alter: alter, Octave: 4})
+		s[step] = int32(heightOf(p, false))
+	}
+	return s.moved(0)
+}
+
+// moved is the scale so many semitones away.
+func (s scale) moved(semitones int) scale {
+	const octave = 12_000
+	for i := range s {
+		height := int(s[i]) + 1000*semitones
+		s[i] = int32(height - octave*pitch.FloorDiv(height, octave))
+	}
+	slices.Sort(s[:])
+	return s
 }
 
 // change is a signature of key or time that comes within a bar.
@@ -70,7 +99,11 @@ type note struct {
 	unpitched     bool
 	tieStart      bool
 	tieStop       bool
-	signs         []mark // at the note
+	slashed       bool              // of a grace note: its stem is crossed
+	printed       musicxml.Fraction // how long it lasts by its head, dots and tuplet; 0 where they do not say
+	head          string            // what stands for a notehead of its own, "" for the usual one
+	instrument    string            // that is struck, of an unpitched note
+	signs         []mark            // at the note
 }
 
 // moment is a time in a bar at which notes begin, grace notes apart.
@@ -95,11 +128,16 @@ type mark struct {
 	text  string // for people
 	onset musicxml.Fraction
 	end   musicxml.Fraction // of what a fermata stands on
+	// beside are the notes that an ornament goes to.
+	beside auxiliaries
 	// span joins the two ends of something long, 0 for what has none.
 	span int
 	// last: it is the end of a span.
 	last bool
 }
+
+// says reports whether two marks of one kind of thing say the same.
+func (m *mark) says(o *mark) bool { return m.key == o.key && !m.beside.differ(&o.beside) }
 
 // heightOf measures a pitch.
 func heightOf(p pitch.Pitch, unpitched bool) int {
