@@ -306,7 +306,7 @@ var faults = []struct {
 		func(p planted) {
 			p.insert(p.note(6, 1), `<attributes><measure-style><measure-repeat type="start">1</measure-repeat></measure-style></attributes>`)
 			p.insert(p.note(7, 1), `<attributes><measure-style><measure-repeat type="stop"/></measure-style></attributes>`)
-		}, []string{"6 1 repeats"}, []string{"the bar repeat sign of 1 stands"}},
+		}, []string{"6 1 repeats"}, []string{"the bar repeat sign stands"}},
 	{"another drum", "right on the staff and struck on the other instrument", drums,
 		func(p planted) {
 			p.note(3, 2).SelectElement("instrument").CreateAttr("id", p.note(3, 1).SelectElement("instrument").SelectAttrValue("id", ""))

@@ -1,7 +1,6 @@
 package collate
 
 import (
-	"cmp"
 	"strconv"
 	"strings"
 
@@ -80,7 +79,11 @@ func (r *transcriber) measureStyle(style *etree.Element, onset musicxml.Fraction
 			}
 			r.styled(e, onset, Text, name)
 		case "measure-repeat":
-			r.styled(e, onset, Repeats, "the bar repeat sign of "+cmp.Or(musicxml.Text(e), "1"))
+			name := "the bar repeat sign"
+			if n := musicxml.Text(e); n != "1" {
+				name += " for " + n + " bars"
+			}
+			r.styled(e, onset, Repeats, name)
 		case "beat-repeat":
 			r.styled(e, onset, Repeats, "the beat repeat sign")
 		}
