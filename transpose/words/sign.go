@@ -4,7 +4,8 @@ import "strconv"
 
 // The signs and clefs are named by the words of MusicXML and of the catalogue.
 var signKeys = map[string]string{"sharp": "sharp", "flat": "flat", "natural": "natural", "double-sharp": "double-sharp",
-	"sharp-sharp": "double-sharp", "flat-flat": "double-flat", "natural-sharp": "sharp", "natural-flat": "flat"}
+	"sharp-sharp": "double-sharp", "flat-flat": "double-flat", "natural-sharp": "sharp", "natural-flat": "flat",
+	"quarter-sharp": "quarter-sharp", "quarter-flat": "quarter-flat", "three-quarters-sharp": "three-quarters-sharp", "three-quarters-flat": "three-quarters-flat"}
 
 // Sign names a printed accidental with its article, by its MusicXML value: "a
 // double sharp", "ein Doppelkreuz".

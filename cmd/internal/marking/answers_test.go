@@ -289,8 +289,15 @@ func TestOtherBarring(t *testing.T) {
 			assert.Equal(t, 5, r.Right)
 		})
 	}
+	// A bar whose time is not full is one fault of rhythm, in all totals.
+	long := keyOf(t, file(upbeat, note("C", 5, 4)+rest(2), last+rest(2)), nil)
+	r, err := markOne(t, long, read(t, file(upbeat, note("C", 5, 4), last+rest(2))))
+	require.NoError(t, err)
+	require.Len(t, r.Mistakes, 1)
+	assert.Equal(t, []any{marking.Rhythm, "1", "bar 1 is too short: a rest is missing"}, []any{r.Mistakes[0].Kind, r.Mistakes[0].Measure, r.Mistakes[0].Text})
+	assert.Equal(t, []int{3, 3, 2, 2, 2}, []int{r.Notes, r.RightPitch, r.RightRhythm, r.Lenient, r.Marks.Strict})
 	doubled := file(note("G", 4, 4), note("C", 5, 4)+note("D", 5, 4), note("E", 5, 4)+note("C", 5, 8))
-	r, err := markOne(t, k, read(t, doubled))
+	r, err = markOne(t, k, read(t, doubled))
 	require.NoError(t, err)
 	require.Len(t, r.Mistakes, 1)
 	assert.Equal(t, marking.Rhythm, r.Mistakes[0].Kind)

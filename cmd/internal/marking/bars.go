@@ -19,6 +19,7 @@ const (
 	costAdded     = 20 // a bar too many, besides its notes
 	costEmpty     = 30 // an empty bar too many between others
 	costTwice     = 60 // a bar written once more
+	costSwap      = 90 // two bars in each other's place
 	// a bar that is not moved as most are, and each of its first notes
 	costOtherWay, costOtherNote, otherNotes = 40, 25, 3
 )
@@ -43,7 +44,9 @@ type barAlignment struct {
 	added []int
 	after map[int]int
 	twice map[int]bool
-	cost  int
+	// swapped are the expected bars that stand behind the next one.
+	swapped []int
+	cost    int
 	// shifts is by how much each expected bar's notes lie off.
 	shifts []shift
 }
@@ -250,6 +253,16 @@ func (a *barAligner) again(i, k, n int) int {
 	return a.cell(i-n, k-n)
 }
 
+// swap is the cost of two bars of the answer, from the k-th on, each in the place of the other.
+func (a *barAligner) swap(i, k int) int {
+	for n := range 2 {
+		if len(a.given[i+n]) == 0 || len(a.got[k+n]) == 0 {
+			return never
+		}
+	}
+	return costSwap + a.cell(i, k+1) + a.cell(i+1, k)
+}
+
 // nearby is how many bars beside the diagonal are tried first.
 const nearby = 8
 
@@ -275,6 +288,9 @@ func (a *barAligner) fill(aside, bound int) []costRow {
 		from, above := 1, 0 // the columns to which a way leads from above
 		if i > 0 {
 			from, above = c[i-1].from, c[i-1].from+len(c[i-1].costs)
+		}
+		if i > 1 {
+			from, above = min(from, c[i-2].from+2), max(above, c[i-2].from+len(c[i-2].costs)+1)
 		}
 		last := 0 // the last that can be reached
 		for k := max(from, i-aside); k <= min(len(a.got), i+aside) && (k <= above || k <= last+longestRepeat); k++ {
@@ -305,6 +321,11 @@ func (a *barAligner) least(c []costRow, i, k, best, bound int) int {
 	if k > 0 {
 		best = min(best, c[i].at(k-1)+a.add(i, k-1))
 	}
+	if i > 1 && k > 1 {
+		if before := c[i-2].at(k - 2); before <= bound && before+costSwap < best {
+			best = min(best, before+a.swap(i-2, k-2))
+		}
+	}
 	most, repeated := min(i, k, longestRepeat), costTwice
 	for most > 0 && c[i].at(k-most) > bound {
 		most--
@@ -329,6 +350,12 @@ func (a *barAligner) walk(c []costRow) barAlignment {
 		case i > 0 && c[i].at(k) == c[i-1].at(k)+a.miss(i-1, k):
 			i--
 			b.to[i], b.role[i], b.shifts[i] = -1, barLeft, a.shifts[a.main]
+		case i > 1 && k > 1 && c[i-2].at(k-2) < never && c[i].at(k) == c[i-2].at(k-2)+a.swap(i-2, k-2):
+			i, k = i-2, k-2
+			for n := range 2 {
+				b.to[i+n], b.shifts[i+n], b.role[i+n] = k+1-n, a.shiftOf(i+n, k+1-n), barKept
+			}
+			b.swapped = append([]int{i}, b.swapped...)
 		case repeat > 0:
 			for range repeat {
 				k--

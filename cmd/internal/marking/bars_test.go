@@ -79,6 +79,7 @@ func barFaults() []barFault {
 			}
 			return gone, 0, at > 0
 		}},
+		{"two bars swapped", marking.Rhythm, swapBars},
 		{"the second half alone", marking.Missing, func(ms []*etree.Element, at int) (int, int, bool) {
 			return leaveOut(ms, 0, len(ms)/2), 0, at == 0 && len(ms) > 1
 		}},
@@ -162,6 +163,46 @@ func cutWithin(m *etree.Element) (gone int) {
 		return 0
 	}
 	return gone
+}
+
+// swapBars puts the music of a measure in the place of the next one's and the other way, where
+// they are long enough to be told from wrong notes.
+func swapBars(ms []*etree.Element, at int) (gone, surplus int, ok bool) {
+	if at+1 >= len(ms) {
+		return 0, 0, false
+	}
+	a, b := ms[at].SelectElements("note"), ms[at+1].SelectElements("note")
+	length := func(notes []*etree.Element) (n int, places string) {
+		for _, e := range notes {
+			if e.SelectElement("chord") == nil {
+				n += duration(e)
+			}
+			places += musicxml.ChildText(e.SelectElement("pitch"), "step") + musicxml.ChildText(e, "duration") + " "
+			ok = ok && e.SelectElement("tie") == nil
+		}
+		return n, places
+	}
+	ok = true
+	lengthA, placesA := length(a)
+	lengthB, placesB := length(b)
+	total := 0
+	for _, m := range ms {
+		total += headsOf(m)
+	}
+	gone = headsOf(ms[at]) + headsOf(ms[at+1])
+	if !ok || lengthA != lengthB || placesA == placesB || headsOf(ms[at]) < 2 || headsOf(ms[at+1]) < 2 || 2*gone > total {
+		return 0, 0, false
+	}
+	for _, e := range append(a, b...) {
+		e.Parent().RemoveChild(e)
+	}
+	for _, e := range a {
+		musicxml.AddInOrder(ms[at+1], e)
+	}
+	for _, e := range b {
+		musicxml.AddInOrder(ms[at], e)
+	}
+	return gone, 0, true
 }
 
 // dropOpenTies takes away the ties that no longer lead anywhere, as a program does.

@@ -319,6 +319,9 @@ func TestTwoParts(t *testing.T) {
 	r, err := markOne(t, k, read(t, []byte(two)))
 	require.NoError(t, err)
 	assert.Empty(t, r.Mistakes)
+	drawn := r.Drawn()[0].Answer
+	require.Len(t, drawn, 2, "both staves are shown")
+	assert.Equal(t, "G", drawn[1].FindElement("//pitch/step").Text())
 	r, err = markOne(t, k, read(t, upper.bytes()))
 	require.NoError(t, err)
 	require.Len(t, r.Mistakes, 1)

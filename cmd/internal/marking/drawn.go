@@ -15,9 +15,11 @@ import (
 // one, the question, and which notes of the first two each mistake is about.
 type Drawn struct {
 	// Part names the staff; Several says that the exercise has more of them.
-	Part          string
-	Several       bool
-	Answer, Right *etree.Element
+	Part    string
+	Several bool
+	// Answer has a staff for each of those that the answer was written on.
+	Answer []*etree.Element
+	Right  *etree.Element
 	// Given is nil where the question is not known.
 	Given *etree.Element
 	// Aligned says that all three have the same bars, so that they can stand one
@@ -56,7 +58,12 @@ func (e examined) drawn(r Result) *Drawn {
 	x := e.examiner
 	d := &Drawn{Part: x.Part, Several: len(r.examined) > 1, Instrument: x.Instrument, From: x.From, Moved: x.moved}
 	answer := e.handedIn.trimmed()
-	d.Answer, d.Right = answer.excerpt(), x.expected.excerpt()
+	d.Answer, d.Right = []*etree.Element{answer.excerpt()}, x.expected.excerpt()
+	if b := answer.beside; b != nil {
+		beside := *answer
+		beside.part, beside.staff = b.part, b.staff
+		d.Answer = append(d.Answer, beside.excerpt())
+	}
 	d.Aligned = sameBars(x.expected, answer) && len(x.align.barAlignment.added) == 0 && !slices.ContainsFunc(x.align.barAlignment.role, func(r role) bool { return r != barKept })
 	if x.given != nil && x.given.part != nil {
 		d.Given = x.given.excerpt()

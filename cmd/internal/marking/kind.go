@@ -54,6 +54,7 @@ const (
 	RuleBarsMissing       Rule = "bars-missing"
 	RuleNotesExtra        Rule = "notes-extra"
 	RuleBarsExtra         Rule = "bars-extra"
+	RuleBarsSwapped       Rule = "bars-swapped"
 	RuleChord             Rule = "chord"
 	RuleStavesMissing     Rule = "staves-missing"
 )
@@ -61,4 +62,4 @@ const (
 // Rules lists them, the weightier first.
 var Rules = []Rule{RuleCopied, RuleDirection, RuleInterval, RuleOctave, RuleClef, RuleSignatureMissing, RuleSignatureUnmoved, RuleSignatureOpposite,
 	RuleSignatureMode, RuleSignatureWrong, RuleSignatureSurplus, RuleSignatureChange, RuleAccidentalCopied, RuleAccidentalMissing, RuleAccidentalSurplus,
-	RuleAccidentalHolds, RuleAccidentalWrong, RuleSpelling, RuleNote, RuleRhythm, RuleTie, RuleRest, RuleNotesMissing, RuleBarsMissing, RuleNotesExtra, RuleBarsExtra, RuleChord, RuleStavesMissing}
+	RuleAccidentalHolds, RuleAccidentalWrong, RuleSpelling, RuleNote, RuleRhythm, RuleTie, RuleRest, RuleNotesMissing, RuleBarsMissing, RuleNotesExtra, RuleBarsExtra, RuleBarsSwapped, RuleChord, RuleStavesMissing}

@@ -174,9 +174,11 @@ func (x *examiner) result(d diagnosis) Result {
 	r := Result{Notes: len(x.wanted), Mistakes: []Mistake{}}
 	rhythm, wrong := x.rhythmMistakes()
 	var crowded []int
-	surplus := 0
+	surplus, rests := 0, 0
 	for _, m := range rhythm {
 		switch {
+		case m.Rule == RuleRest:
+			rests++
 		case m.Kind != Extra:
 		case len(m.heads) > 0:
 			crowded = m.heads
@@ -193,6 +195,8 @@ func (x *examiner) result(d diagnosis) Result {
 		r.RightRhythm += tally(time)
 		r.Right += tally(pitch && time)
 	}
+	r.RightRhythm = max(r.RightRhythm-rests, 0)
+	surplus += rests
 	written := 0
 	for _, known := range x.known {
 		written += tally(known)
@@ -231,8 +235,8 @@ func costsOf(list []Mistake) int {
 }
 
 // marksOf adds the marks of signatures and clef. A mistake costs once, also where it
-// spoils a signature and notes; who only copied has earned none of them. What is too many
-// costs in both totals.
+// spoils a signature and notes; who only copied has earned none of them. What is too many,
+// and a rest that is wrong, costs in both totals.
 func (x *examiner) marksOf(r Result, surplus int) Marks {
 	m := Marks{Of: r.Notes, Strict: max(r.Right-surplus, 0)}
 	of, right := x.signatureMarks()

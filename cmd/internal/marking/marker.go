@@ -58,6 +58,7 @@ func (m Marker) together(staves []candidate) []candidate {
 		return staves
 	}
 	both := *staves[0].music
+	both.beside = staves[1].music
 	both.heads = slices.Concat(both.heads, staves[1].music.heads)
 	both.order()
 	for _, k := range m.Keys {

@@ -65,6 +65,8 @@ type music struct {
 	// part and staff are where it was read.
 	part  *etree.Element
 	staff int
+	// beside is another staff whose heads are taken for this one's; nil for none.
+	beside *music
 	// chords are the names of chords over the staff.
 	chords []chordName
 }

@@ -15,6 +15,13 @@ import (
 func (x *examiner) rhythmMistakes() (list []Mistake, wrong map[int]bool) {
 	wrong = map[int]bool{}
 	list, gone, surplus := x.structureMistakes()
+	for _, m := range list {
+		if m.Kind == Rhythm {
+			for _, i := range m.heads {
+				wrong[i] = true
+			}
+		}
+	}
 	list = x.missing(list, gone)
 	list = x.extras(list, surplus)
 	if cause, all := x.scaled(); all {
@@ -235,7 +242,8 @@ func (x *examiner) seamAfter(i int) bool {
 	return bar+1 < len(to) && to[bar+1] != to[bar]+1
 }
 
-// shortBars finds bars in which only the rests are wrong.
+// shortBars finds bars in which only the rests are wrong. A bar whose time is not full is a
+// fault of rhythm, and costs once (trade/teaching.md §4: rests and bar sums are rhythm).
 func (x *examiner) shortBars(list []Mistake, done map[int]bool) []Mistake {
 	for i, b := range x.expected.bars {
 		k := x.align.barAlignment.to[i]
@@ -251,7 +259,7 @@ func (x *examiner) shortBars(list []Mistake, done map[int]bool) []Mistake {
 			text = x.t.Say("marking.bar-too-short", texts.Fill{"bar": x.barsText(b.number)})
 		}
 		list = append(list, Mistake{Kind: Rhythm, Rule: RuleRest, Measure: b.number, Beat: "1", Place: x.barsText(b.number), Text: text,
-			Cause: x.t.Say("marking.cause-rests", nil), after: i})
+			Cause: x.t.Say("marking.cause-rests", nil), after: i, costs: 1})
 	}
 	return list
 }

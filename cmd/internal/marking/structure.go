@@ -6,7 +6,7 @@ import (
 	"deskpart/cmd/internal/texts"
 )
 
-// structureMistakes names bars that are left out, blank, broken off or too many,
+// structureMistakes names bars that are left out, blank, broken off, swapped or too many,
 // each run as one mistake, and returns the expected heads and the answer's heads
 // that they account for.
 func (x *examiner) structureMistakes() (list []Mistake, gone, surplus map[int]bool) {
@@ -16,6 +16,13 @@ func (x *examiner) structureMistakes() (list []Mistake, gone, surplus map[int]bo
 		for _, i := range m.heads {
 			gone[i] = true
 		}
+		list = append(list, m)
+	}
+	for _, i := range x.align.barAlignment.swapped {
+		f := finding{kind: Rhythm, rule: RuleBarsSwapped, cause: x.t.Say("marking.cause-bars-swapped", nil),
+			text: x.t.Say("marking.bars-swapped", texts.Fill{"bars": x.barsText(x.barNumbers([]int{i, i + 1})...)})}
+		m := x.add(nil, f, slices.Concat(x.headsOf(i), x.headsOf(i+1)))[0]
+		m.Text = f.text // which says the bars
 		list = append(list, m)
 	}
 	for _, run := range x.addedRuns() {

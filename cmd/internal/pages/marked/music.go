@@ -25,9 +25,14 @@ func draw(t *texts.Texts, d *marking.Drawn) ([]pages.Figure, error) {
 	if d.Several {
 		name = d.Part
 	}
-	answer, err := notate.Part(d.Answer, notate.Options{Name: name})
-	if err != nil {
-		return nil, err
+	var answer []*engraving.Music
+	for _, part := range d.Answer {
+		staff, err := notate.Part(part, notate.Options{Name: name})
+		if err != nil {
+			return nil, err
+		}
+		answer = append(answer, staff)
+		name = ""
 	}
 	right, err := notate.Part(d.Right, notate.Options{Name: t.Say("marked.staff-right", nil)})
 	if err != nil {
@@ -39,9 +44,9 @@ func draw(t *texts.Texts, d *marking.Drawn) ([]pages.Figure, error) {
 			paint(right, notes, classRight)
 		}
 	}
-	groups := [][]*engraving.Music{{answer}, {right}}
+	groups := append(evenly(answer), []*engraving.Music{right})
 	if d.Aligned {
-		groups = [][]*engraving.Music{{answer, right}}
+		groups = evenly(append(answer, right))
 	}
 	if d.Given != nil && !d.Several {
 		given, err := notate.Part(d.Given, notate.Options{Name: t.Say("marked.staff-given", nil)})
@@ -52,6 +57,19 @@ func draw(t *texts.Texts, d *marking.Drawn) ([]pages.Figure, error) {
 		groups[last] = append([]*engraving.Music{given}, groups[last]...)
 	}
 	return figures(groups, t.Language)
+}
+
+// evenly puts staves under one another, one that has another number of bars by itself.
+func evenly(staves []*engraving.Music) [][]*engraving.Music {
+	var groups [][]*engraving.Music
+	for _, s := range staves {
+		if n := len(groups); n > 0 && len(groups[n-1][0].Bars) == len(s.Bars) {
+			groups[n-1] = append(groups[n-1], s)
+		} else {
+			groups = append(groups, []*engraving.Music{s})
+		}
+	}
+	return groups
 }
 
 // wholesale reports whether a mistake is about so many notes that painting them
@@ -78,27 +96,30 @@ func figures(groups [][]*engraving.Music, language pitch.Language) ([]pages.Figu
 }
 
 // number puts the mistakes' numbers under the notes that they are about: at the first
-// note of each run.
-func number(m *engraving.Music, wrong [][]marking.DrawnNote) {
-	type place struct{ bar, index int }
+// note of each run, on the staff that has it.
+func number(staves []*engraving.Music, wrong [][]marking.DrawnNote) {
+	type place struct{ staff, bar, index int }
 	at := map[place][]string{}
 	for n, notes := range wrong {
-		paint(m, notes, classWrong)
+		for _, m := range staves {
+			paint(m, notes, classWrong)
+		}
 		last := -2
 		for _, note := range notes {
-			bar := m.BarOf(note.Measure+1) - 1
+			bar := staves[0].BarOf(note.Measure+1) - 1
 			if bar < 0 {
 				continue
 			}
 			if last != bar && last != bar-1 || last == -2 {
-				p := place{bar, eventAt(m, bar, note)}
+				staff := max(slices.IndexFunc(staves, func(m *engraving.Music) bool { return isIn(m, note) }), 0)
+				p := place{staff, bar, eventAt(staves[staff], bar, note)}
 				at[p] = append(at[p], strconv.Itoa(n+1))
 			}
 			last = bar
 		}
 	}
-	for _, p := range slices.SortedFunc(maps.Keys(at), func(a, b place) int { return cmp.Or(a.bar-b.bar, a.index-b.index) }) {
-		measure := &m.Staves[0].Measures[p.bar]
+	for _, p := range slices.SortedFunc(maps.Keys(at), func(a, b place) int { return cmp.Or(a.staff-b.staff, a.bar-b.bar, a.index-b.index) }) {
+		measure := &staves[p.staff].Staves[0].Measures[p.bar]
 		onset := engraving.Mark{}.Onset
 		if events := allEvents(measure); p.index < len(events) {
 			onset = events[p.index].Onset

@@ -142,7 +142,7 @@ var skills = map[marking.Rule]string{
 	marking.RuleAccidentalCopied: "accidentals", marking.RuleAccidentalMissing: "accidentals", marking.RuleAccidentalSurplus: "accidentals",
 	marking.RuleAccidentalHolds: "accidentals", marking.RuleAccidentalWrong: "accidentals",
 	marking.RuleRhythm: "copying", marking.RuleTie: "copying", marking.RuleRest: "copying", marking.RuleNotesMissing: "copying", marking.RuleBarsMissing: "copying",
-	marking.RuleNotesExtra: "copying", marking.RuleBarsExtra: "copying", marking.RuleStavesMissing: "copying", marking.RuleChord: "chords",
+	marking.RuleNotesExtra: "copying", marking.RuleBarsExtra: "copying", marking.RuleBarsSwapped: "copying", marking.RuleStavesMissing: "copying", marking.RuleChord: "chords",
 }
 
 // mostSkills bounds what a pupil is told to practise.
