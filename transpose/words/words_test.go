@@ -354,10 +354,10 @@ func TestWhatThingsAreCalled(t *testing.T) {
 	}
 	assert.Equal(t, "E flat", en.Plainly(shorthand.Pitch(t, "Eb4")))
 	low := pitch.Pitch{Step: pitch.B, Octave: 4, Alter: -3 * pitch.Semitone / 2}
-	for text, n := range map[string]*words.Names{"B4 three-quarters-flat": en, "H4 Dreiviertelton tiefer": de, "si4 bémol et demi": fr, "si4 bemol y medio": es} {
+	for text, n := range map[string]*words.Names{"B4 three-quarters flat": en, "H4 Dreiviertelton tiefer": de, "si4 bémol et demi": fr, "si4 bemol y medio": es} {
 		assert.Equal(t, text, n.Pitch(low))
 	}
-	assert.Equal(t, []string{"C quarter-sharp", "C5 33 cents lower", "a quarter sharp"}, []string{
+	assert.Equal(t, []string{"C quarter sharp", "C5 33 cents lower", "a quarter sharp"}, []string{
 		en.Spoken(pitch.Pitch{Alter: pitch.Semitone / 2}), en.Pitch(pitch.Pitch{Octave: 5, Alter: -pitch.Semitone / 3}), en.Sign("quarter-sharp")})
 	assert.Equal(t, "C major or A minor", en.Key(pitch.Key{}))
 	assert.Equal(t, "F-Dur", de.Key(pitch.Key{Fifths: -1, Mode: pitch.Major}))

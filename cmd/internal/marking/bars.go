@@ -19,7 +19,8 @@ const (
 	costAdded     = 20 // a bar too many, besides its notes
 	costEmpty     = 30 // an empty bar too many between others
 	costTwice     = 60 // a bar written once more
-	costSwap      = 90 // two bars in each other's place
+	// two bars in each other's place, and what they may be wrong for each note
+	costSwap, costSlip = 90, 25
 	// a bar that is not moved as most are, and each of its first notes
 	costOtherWay, costOtherNote, otherNotes = 40, 25, 3
 )
@@ -260,7 +261,11 @@ func (a *barAligner) swap(i, k int) int {
 			return never
 		}
 	}
-	return costSwap + a.cell(i, k+1) + a.cell(i+1, k)
+	wrong := a.cell(i, k+1) + a.cell(i+1, k)
+	if wrong > costSlip*(len(a.given[i])+len(a.given[i+1])) {
+		return never
+	}
+	return costSwap + wrong
 }
 
 // nearby is how many bars beside the diagonal are tried first.

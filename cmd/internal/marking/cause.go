@@ -25,6 +25,8 @@ type cause struct {
 	seen bool
 	// copied is the question handed in as it was: nothing was done.
 	copied bool
+	// throughout: nobody begins with it in the middle; late: nobody does otherwise.
+	throughout, late bool
 	// from is the first head that it moves; those before are right.
 	from int
 }
@@ -162,7 +164,7 @@ func (x *examiner) directions(q []pitch.Pitch) []cause {
 			continue
 		}
 		list = append(list, cause{kind: WrongDirection, rule: RuleDirection, note: x.directionText(by), target: moved(q, by), exact: true,
-			fifths: plus(x.givenFifths(), by.Fifths()), weight: 80 + 10*pitch.Abs(n)})
+			fifths: plus(x.givenFifths(), by.Fifths()), weight: 80 + 10*pitch.Abs(n), throughout: n != 0})
 	}
 	return list
 }
@@ -225,10 +227,11 @@ func (x *examiner) intervals(q []pitch.Pitch) []cause {
 			fifths: plus(x.givenFifths(), by.Fifths()), weight: 150, seen: true})
 	}
 	for _, n := range steps {
-		if n == 0 || (n-x.moved.Diatonic)%7 == 0 || (n+x.moved.Diatonic)%7 == 0 {
+		if n == 0 || (n-x.moved.Diatonic)%7 == 0 {
 			continue
 		}
-		list = append(list, cause{kind: WrongInterval, rule: RuleInterval, note: x.stepsText(n), target: placed(q, n), fifths: x.signatureOfSteps(n), weight: 210, seen: true})
+		likeDirection := (n+x.moved.Diatonic)%7 == 0
+		list = append(list, cause{kind: WrongInterval, rule: RuleInterval, note: x.stepsText(n), target: placed(q, n), fifths: x.signatureOfSteps(n), weight: 210, seen: true, late: likeDirection})
 	}
 	return list
 }

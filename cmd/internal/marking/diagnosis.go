@@ -55,11 +55,14 @@ func (x *examiner) diagnose() diagnosis {
 			if !ok {
 				continue
 			}
-			take(d)
+			if !c.late {
+				take(d)
+			}
 			switch {
 			case c.kind == "":
 				plain = append(plain, d)
-			case h == asMeant:
+			case c.throughout:
+			case h == asMeant, h == reread && c.seen: // exactly, or a line off under the signature that is there
 				for _, before := range plain {
 					x.late(d, before, take)
 				}
@@ -82,7 +85,7 @@ func (x *examiner) think(c cause, h handling) (diagnosis, bool) {
 		d.predicted = c.target
 	case c.seen && c.exact: // the pages of an interval by letters are a cause of their own
 		return d, false
-	case h == literal && x.given == nil, h == reread && !c.exact && c.kind != WrongClef:
+	case h == literal && x.given == nil, h == reread && !c.exact && c.kind != WrongClef && !c.seen:
 		return d, false
 	case h == spelledOut && (c.exact || slices.Equal(x.is, x.wantedFifths)):
 		return d, false

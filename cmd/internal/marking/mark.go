@@ -187,7 +187,7 @@ func (x *examiner) result(d diagnosis) Result {
 		}
 	}
 	r.Mistakes = append(append(r.Mistakes, x.pitchMistakes(d)...), rhythm...)
-	inOrder(r.Mistakes)
+	x.inOrder(r.Mistakes)
 	for i, known := range x.known {
 		pitch, time := known && x.got[i] == x.wanted[i], known && !wrong[i]
 		pitch = pitch && !slices.Contains(crowded, i)

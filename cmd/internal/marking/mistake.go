@@ -97,13 +97,14 @@ func (x *examiner) barsText(numbers ...string) string {
 	return x.t.Say("marking.upbeat-and", texts.Fill{"bars": x.t.Bars(numbers[1:])})
 }
 
-// inOrder sorts mistakes: those of the whole first, then by place in the music.
-func inOrder(list []Mistake) {
+// inOrder sorts mistakes by place in the music, of one place those without notes first.
+func (x *examiner) inOrder(list []Mistake) {
 	rank := func(m Mistake) int {
 		if len(m.heads) == 0 {
-			return -1
+			_, first := x.expected.inBar(m.after)
+			return 2*first - 1
 		}
-		return m.heads[0]
+		return 2 * m.heads[0]
 	}
 	slices.SortStableFunc(list, func(a, b Mistake) int { return rank(a) - rank(b) })
 }

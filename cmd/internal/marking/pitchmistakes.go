@@ -13,6 +13,8 @@ func (x *examiner) pitchMistakes(d diagnosis) []Mistake {
 	for i, known := range x.known {
 		switch at := d.at(i); {
 		case !known || x.got[i] == x.wanted[i]:
+		case x.got[i] != d.predicted[i] && x.bySignatureAlone(d, i) && x.is[i] == x.wantedFifths[i]:
+			byCause = append(byCause, i) // the right signature, over notes that were moved otherwise
 		case x.got[i] != d.predicted[i] && x.bySignatureAlone(d, i):
 			bySignature = append(bySignature, i)
 		case x.got[i] != d.predicted[i]:
@@ -71,6 +73,9 @@ func (x *examiner) copyingMistake(list []Mistake, d diagnosis, heads []int) []Mi
 	right := x.wanted[i]
 	if at := d.at(i); at.kind != "" && at.exact {
 		right = at.target[i]
+	}
+	if right.Step != x.got[i].Step { // in another clef
+		return x.add(list, f, heads)
 	}
 	f.text = x.t.Say("marking.with-example", texts.Fill{"what": f.cause, "example": x.inPlaceOf(x.t.Plainly(x.got[i]), x.t.Plainly(right))})
 	return x.add(list, f, heads)
