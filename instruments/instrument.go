@@ -2,6 +2,7 @@ package instruments
 
 import (
 	"slices"
+	"strings"
 
 	"deskpart/transpose/pitch"
 )
@@ -143,11 +144,20 @@ var clefNames = map[string]Clef{
 	"percussion": {"percussion", 0, 0},
 }
 
+// octaveSigns are what stands behind a clef's name, by its change of octave.
+var octaveSigns = map[int]string{1: "-8va", -1: "-8vb"}
+
 // Name returns the clef's name in English: "treble", "bass", "treble-8vb".
 func (c Clef) Name() string {
 	for name, clef := range clefNames {
 		if clef == c {
 			return name
+		}
+	}
+	plain := Clef{Sign: c.Sign, Line: c.Line}
+	for name, clef := range clefNames {
+		if clef == plain && octaveSigns[c.OctaveChange] != "" {
+			return name + octaveSigns[c.OctaveChange]
 		}
 	}
 	return c.Sign
@@ -157,5 +167,12 @@ func (c Clef) Name() string {
 // second result is false for a name that is no clef's.
 func ParseClef(name string) (Clef, bool) {
 	c, ok := clefNames[name]
+	for change, sign := range octaveSigns {
+		plain, cut := strings.CutSuffix(name, sign)
+		if read := clefNames[plain]; !ok && cut && read.Line > 0 && read.OctaveChange == 0 {
+			read.OctaveChange = change
+			return read, true
+		}
+	}
 	return c, ok
 }

@@ -1,6 +1,9 @@
 package words
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+)
 
 // The signs and clefs are named by the words of MusicXML and of the catalogue.
 var signKeys = map[string]string{"sharp": "sharp", "flat": "flat", "natural": "natural", "double-sharp": "double-sharp",
@@ -21,6 +24,11 @@ func (n *Names) Sign(accidental string) string {
 // clef", "clé d'ut troisième ligne". The second result is false for another word.
 func (n *Names) Clef(name string) (string, bool) {
 	if !n.terms.Has("clef." + name) {
+		for _, sign := range []string{"8va", "8vb"} {
+			if plain, has := strings.CutSuffix(name, "-"+sign); has && n.terms.Has("clef."+plain) {
+				return n.term("clef.with-"+sign, Fill{"clef": n.term("clef."+plain, nil)}), true
+			}
+		}
 		return name, false
 	}
 	return n.term("clef."+name, nil), true
