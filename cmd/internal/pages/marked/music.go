@@ -111,7 +111,7 @@ func number(staves []*engraving.Music, wrong [][]marking.DrawnNote) {
 				continue
 			}
 			if last != bar && last != bar-1 || last == -2 {
-				staff := max(slices.IndexFunc(staves, func(m *engraving.Music) bool { return isIn(m, note) }), 0)
+				staff := max(slices.IndexFunc(staves, func(m *engraving.Music) bool { return len(headsOf(m, note)) > 0 }), 0)
 				p := place{staff, bar, eventAt(staves[staff], bar, note)}
 				at[p] = append(at[p], strconv.Itoa(n+1))
 			}
