@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"deskpart/instruments"
 	"deskpart/instruments/instrumentstest"
 	"deskpart/musicxml/musicxmltest"
 )
@@ -39,4 +40,19 @@ func TestSimilar(t *testing.T) {
 	}
 	assert.Len(t, c.Similar("horn", 3), 3, "no more than asked for")
 	assert.Empty(t, c.Similar("zzzzzzzz", 5))
+}
+
+// TestClefNames: a clef's name leads back to it, with the 8 of another octave, too.
+func TestClefNames(t *testing.T) {
+	t.Parallel()
+	for name, want := range map[string]instruments.Clef{"alto": {Sign: "C", Line: 3}, "treble-8vb": {Sign: "G", Line: 2, OctaveChange: -1}, "mezzo-8va": {Sign: "C", Line: 2, OctaveChange: 1}} {
+		clef, known := instruments.ParseClef(name)
+		assert.True(t, known, name)
+		assert.Equal(t, want, clef)
+		assert.Equal(t, name, clef.Name())
+	}
+	for _, none := range []string{"percussion-8va", "treble-8vb-8vb", "bass-15ma"} {
+		_, known := instruments.ParseClef(none)
+		assert.False(t, known, none)
+	}
 }

@@ -359,6 +359,11 @@ func TestWhatThingsAreCalled(t *testing.T) {
 	}
 	assert.Equal(t, []string{"C quarter sharp", "C5 33 cents lower", "a quarter sharp"}, []string{
 		en.Spoken(pitch.Pitch{Alter: pitch.Semitone / 2}), en.Pitch(pitch.Pitch{Octave: 5, Alter: -pitch.Semitone / 3}), en.Sign("quarter-sharp")})
+	for name, want := range map[string]string{"alto": "alto clef", "mezzo-8va": "mezzo-soprano clef with an 8 above", "tenor-8vb": "tenor clef with an 8 below"} {
+		clef, known := en.Clef(name)
+		assert.True(t, known)
+		assert.Equal(t, want, clef)
+	}
 	assert.Equal(t, "C major or A minor", en.Key(pitch.Key{}))
 	assert.Equal(t, "F-Dur", de.Key(pitch.Key{Fifths: -1, Mode: pitch.Major}))
 	assert.Equal(t, "d-Moll", de.Key(pitch.Key{Fifths: -1, Mode: pitch.Minor}))

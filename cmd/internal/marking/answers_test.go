@@ -79,6 +79,18 @@ func trumpetKey(t *testing.T) *marking.Key {
 	return newKey(t, written{attributes: key(2) + treble, notes: trumpetTune}, written{attributes: key(0) + treble, notes: concertTune})
 }
 
+// TestALineOff: who reads a line too high from a note on, under the right signature, has made
+// one mistake; the signature is none.
+func TestALineOff(t *testing.T) {
+	t.Parallel()
+	answer := written{attributes: key(2) + treble, notes: "F#4 F#4 G4 A4 A4 A4 G4 F#4 E4 E4 F#4 G4 G4 F#4 F#4"}
+	r, err := markOne(t, trumpetKey(t), read(t, answer.bytes()))
+	require.NoError(t, err)
+	require.Len(t, r.Mistakes, 1)
+	assert.Equal(t, []any{marking.WrongInterval, 10, 5, 14}, []any{r.Mistakes[0].Kind, r.Mistakes[0].Notes, r.Right, r.Lenient})
+	assert.Contains(t, r.Mistakes[0].Text, "2 letters up")
+}
+
 // TestPublishedWrongAnswer marks the wrong answer of trade/teaching.md, section 4
 // (source hgup there): five notes are misspelled, and note 11 is wrong.
 func TestPublishedWrongAnswer(t *testing.T) {
