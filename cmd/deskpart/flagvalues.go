@@ -94,59 +94,46 @@ func (o octaves) String() string {
 // mostOctaves bounds them either way.
 const mostOctaves = 4
 
-// octaveFlag is the flag that gives them.
-type octaveFlag struct{ *octaves }
-
 func addOctave(flags *pflag.FlagSet, to *octaves, usage string) {
-	flags.Var(octaveFlag{to}, "octave", usage)
+	flags.Var(to, "octave", usage)
 }
 
-func (f octaveFlag) Type() string   { return "WORD" }
-func (f octaveFlag) wanted() string { return "auto or " + f.number(nil).wanted() }
+func (o octaves) Type() string   { return "WORD" }
+func (o octaves) wanted() string { return "auto or " + o.number(nil).wanted() }
 
-func (f octaveFlag) number(to *int) *bounded {
+func (o octaves) number(to *int) *bounded {
 	return &bounded{to: to, least: -mostOctaves, most: mostOctaves}
 }
 
-func (f octaveFlag) Set(text string) error {
+func (o *octaves) Set(text string) error {
 	if text == "auto" {
-		f.by = nil
+		o.by = nil
 		return nil
 	}
 	var n int
-	if err := f.number(&n).Set(text); err != nil {
+	if err := o.number(&n).Set(text); err != nil {
 		return err
 	}
-	f.by = &n
+	o.by = &n
 	return nil
 }
 
-// spellings are the ways to spell altered notes, by their words.
-var spellings = map[string]transpose.Spelling{"exact": transpose.Exact, "readable": transpose.Readable}
-
-// spelling is the flag that chooses one.
-type spelling struct{ to *transpose.Spelling }
+// spelling is a choice of how altered notes are spelled.
+type spelling struct {
+	choice[string]
+	spelled *transpose.Spelling
+}
 
 func addSpelling(flags *pflag.FlagSet, to *transpose.Spelling) {
-	flags.Var(spelling{to}, "spelling", "exact, or readable: fewer double accidentals")
+	exact, readable := report.SpellingWord(transpose.Exact), report.SpellingWord(transpose.Readable)
+	word := report.SpellingWord(*to)
+	flags.Var(&spelling{choice[string]{&word, []string{exact, readable}}, to}, "spelling", "exact, or readable: fewer double accidentals")
 }
 
-func (s spelling) String() string {
-	if s.to == nil {
-		return ""
+func (s *spelling) Set(text string) error {
+	err := s.choice.Set(text)
+	if *s.spelled = transpose.Exact; *s.to == report.SpellingWord(transpose.Readable) {
+		*s.spelled = transpose.Readable
 	}
-	return report.SpellingWord(*s.to)
-}
-
-func (s spelling) Type() string      { return "WORD" }
-func (s spelling) choices() []string { return []string{"exact", "readable"} }
-func (s spelling) wanted() string    { return "one of exact, readable" }
-
-func (s spelling) Set(text string) error {
-	of, known := spellings[text]
-	if !known {
-		return fmt.Errorf("none of exact, readable")
-	}
-	*s.to = of
-	return nil
+	return err
 }
