@@ -88,7 +88,7 @@ func (d *Document) Fields(fields any) error {
 	if fields == nil {
 		return nil
 	}
-	text, err := marshal(fields, "")
+	text, err := marshal(fields, "", "  ")
 	if err != nil {
 		return err
 	}
@@ -101,7 +101,7 @@ func (d *Document) Fields(fields any) error {
 }
 
 func (d *Document) value(value any, indent string) error {
-	text, err := marshal(value, indent)
+	text, err := marshal(value, indent, "  ")
 	if err != nil {
 		d.err = errors.Join(d.err, err)
 		return err
@@ -117,11 +117,11 @@ func (d *Document) write(text string) {
 }
 
 // marshal is a value as JSON writes it in the midst of a document.
-func marshal(value any, indent string) ([]byte, error) {
+func marshal(value any, prefix, indent string) ([]byte, error) {
 	var b bytes.Buffer
 	encoder := json.NewEncoder(&b)
 	encoder.SetEscapeHTML(false)
-	encoder.SetIndent(indent, "  ")
+	encoder.SetIndent(prefix, indent)
 	err := encoder.Encode(value)
 	return bytes.TrimSuffix(b.Bytes(), []byte("\n")), err
 }

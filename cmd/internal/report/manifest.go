@@ -103,7 +103,14 @@ type MovedValue struct {
 // JSON is a whole document as it is written to files and to standard output: indented,
 // letters as they are, a line end at the end. Keys of maps are sorted.
 func JSON(value any) ([]byte, error) {
-	text, err := marshal(value, "")
+	text, err := marshal(value, "", "  ")
+	return append(text, '\n'), err
+}
+
+// JSONLine is a document on a line of its own, so that the reports of several machines
+// can be put one after another.
+func JSONLine(value any) ([]byte, error) {
+	text, err := marshal(value, "", "")
 	return append(text, '\n'), err
 }
 
