@@ -28,26 +28,15 @@ type SheetStaff struct {
 	Part    *etree.Element
 }
 
-// Sheet is music as a document of its own: one staff, or more that follow.
+// Sheet is music as a document of its own.
 type Sheet struct {
 	Title  string
-	Name   string
-	Part   *etree.Element
 	Fields []Field
-
-	staves []SheetStaff
+	Staves []SheetStaff
 }
 
 // Add adds a staff below those that are there.
-func (s *Sheet) Add(staff SheetStaff) { s.staves = append(s.staves, staff) }
-
-// all are the staff of the fields Name and Part, if it is there, and those added.
-func (s *Sheet) all() []SheetStaff {
-	if s.Part == nil {
-		return s.staves
-	}
-	return append([]SheetStaff{{Name: s.Name, Part: s.Part}}, s.staves...)
-}
+func (s *Sheet) Add(staff SheetStaff) { s.Staves = append(s.Staves, staff) }
 
 // Bytes writes the document.
 func (s Sheet) Bytes() ([]byte, error) {
@@ -59,10 +48,10 @@ func (s Sheet) Bytes() ([]byte, error) {
 	text(root.CreateElement("work"), "work-title", s.Title)
 	s.identification(root)
 	list := root.CreateElement("part-list")
-	for i, staff := range s.all() {
+	for i, staff := range s.Staves {
 		staff.list(list, "P"+strconv.Itoa(i+1), i+1)
 	}
-	for i, staff := range s.all() {
+	for i, staff := range s.Staves {
 		part := staff.Part.Copy()
 		part.RemoveAttr("id")
 		part.CreateAttr("id", "P"+strconv.Itoa(i+1))

@@ -117,7 +117,7 @@ func invalid(out string) string {
 
 func writeSheet(t *testing.T, part *etree.Element) string {
 	t.Helper()
-	data, err := explain.Sheet{Title: "Passage", Name: "Horn in F", Part: part,
+	data, err := explain.Sheet{Title: "Passage", Staves: []explain.SheetStaff{{Name: "Horn in F", Part: part}},
 		Fields: []explain.Field{{Name: "deskpart-exercise", Value: "1"}}}.Bytes()
 	require.NoError(t, err)
 	file, err := os.CreateTemp(t.TempDir(), "*.musicxml")

@@ -272,7 +272,7 @@ func oneBarFault(t *testing.T, e *exercise.Exercise, key *marking.Key, at int, f
 		return true
 	}
 	dropOpenTies(p.part)
-	data, err := explain.Sheet{Title: "Answer", Name: "Learner", Part: p.part}.Bytes()
+	data, err := explain.Sheet{Title: "Answer", Staves: []explain.SheetStaff{{Name: "Learner", Part: p.part}}}.Bytes()
 	require.NoError(t, err)
 	r, err := markOne(t, key, read(t, data))
 	require.NoError(t, err)

@@ -177,7 +177,7 @@ func TestContentDecides(t *testing.T) {
 		{"Anna 3 Klasse 8.musicxml", 5, 5, "neither number is what it holds", "by its notes"},
 		{"exercise-01.musicxml", 6, 6, "the name that another exercise came with", "by its notes"},
 	} {
-		data, err := explain.Sheet{Title: "A", Name: "Part", Part: s.Exercises[row.holds-1].Answer}.Bytes()
+		data, err := explain.Sheet{Title: "A", Staves: []explain.SheetStaff{{Name: "Part", Part: s.Exercises[row.holds-1].Answer}}}.Bytes()
 		require.NoError(t, err)
 		score, err := musicxml.Read(data, musicxml.ReadOptions{Name: row.name})
 		require.NoError(t, err)
@@ -198,7 +198,7 @@ func TestContentDecides(t *testing.T) {
 		k := keyOf(t, data, nil)
 		twice.Keys = append(twice.Keys, k)
 	}
-	data, err := explain.Sheet{Title: "A", Name: "Part", Part: s.Exercises[0].Answer}.Bytes()
+	data, err := explain.Sheet{Title: "A", Staves: []explain.SheetStaff{{Name: "Part", Part: s.Exercises[0].Answer}}}.Bytes()
 	require.NoError(t, err)
 	for name, want := range map[string]int{"Aufgabe 2 Ben.mxl": 2, "Ben.mxl": 1, "Übung_1.xml": 1} {
 		score, err := musicxml.Read(data, musicxml.ReadOptions{Name: name})

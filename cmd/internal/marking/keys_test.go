@@ -32,7 +32,7 @@ func TestAnswersFindTheirKey(t *testing.T) {
 		}
 	}
 	plain := func(part int) []byte { // as another program saves it: without fields
-		data, err := explain.Sheet{Title: "My answer", Name: "Horn", Part: sheets[0].Exercises[part-1].Answer}.Bytes()
+		data, err := explain.Sheet{Title: "My answer", Staves: []explain.SheetStaff{{Name: "Horn", Part: sheets[0].Exercises[part-1].Answer}}}.Bytes()
 		require.NoError(t, err)
 		return data
 	}

@@ -120,7 +120,7 @@ func (p *page) score(t *testing.T) *musicxml.Score {
 		k.SetText(strconv.Itoa(p.fifths))
 	}
 	require.NoError(t, explain.SetClef(p.part, p.clef))
-	data, err := explain.Sheet{Title: "Answer", Name: "Learner", Part: p.part}.Bytes()
+	data, err := explain.Sheet{Title: "Answer", Staves: []explain.SheetStaff{{Name: "Learner", Part: p.part}}}.Bytes()
 	require.NoError(t, err)
 	return read(t, data)
 }

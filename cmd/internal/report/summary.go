@@ -39,11 +39,11 @@ func (c Counts) Total() int {
 	return sum
 }
 
-func (c *Counts) add(code notice.Code, n int) {
+func (c *Counts) add(code notice.Code) {
 	if *c == nil {
 		*c = Counts{}
 	}
-	(*c)[code] += n
+	(*c)[code]++
 }
 
 // MarshalJSON writes counts of nothing as {}.
@@ -59,28 +59,10 @@ func (s Summary) MarshalJSON() ([]byte, error) {
 }
 
 // Warn counts one warning of a kind.
-func (s *Summary) Warn(code notice.Code) { s.Warnings.add(code, 1) }
+func (s *Summary) Warn(code notice.Code) { s.Warnings.add(code) }
 
 // Reject counts one file that was refused.
-func (s *Summary) Reject(code notice.Code) { s.Rejected.add(code, 1) }
-
-// Add adds another run's figures, such as another shard's.
-func (s *Summary) Add(other Summary) {
-	s.Files += other.Files
-	s.Parts += other.Parts
-	s.Written += other.Written
-	s.Unchanged += other.Unchanged
-	s.Left += other.Left
-	for code, n := range other.Warnings {
-		s.Warnings.add(code, n)
-	}
-	for code, n := range other.Rejected {
-		s.Rejected.add(code, n)
-	}
-	if s.Stopped == "" {
-		s.Stopped = other.Stopped
-	}
-}
+func (s *Summary) Reject(code notice.Code) { s.Rejected.add(code) }
 
 // NeedsPerson tells whether the exit status should be 1.
 func (s *Summary) NeedsPerson() bool { return len(s.Rejected) > 0 }

@@ -54,14 +54,6 @@ func TestSummary(t *testing.T) {
 	}
 }
 
-func TestSummariesAdd(t *testing.T) {
-	t.Parallel()
-	a := report.Summary{Files: 1, Parts: 2, Written: 3, Unchanged: 4, Left: 5, Warnings: report.Counts{"x": 1}}
-	a.Add(report.Summary{Files: 1, Parts: 1, Written: 1, Unchanged: 1, Left: 1, Warnings: report.Counts{"x": 2, "y": 1}, Rejected: report.Counts{"z": 1}, Stopped: "s"})
-	assert.Equal(t, report.Summary{Files: 2, Parts: 3, Written: 4, Unchanged: 5, Left: 6,
-		Warnings: report.Counts{"x": 3, "y": 1}, Rejected: report.Counts{"z": 1}, Stopped: "s"}, a)
-}
-
 func TestJSONLine(t *testing.T) {
 	t.Parallel()
 	line, err := report.JSONLine(map[string]string{"name": "B♭ <1>\n"})

@@ -51,7 +51,7 @@ func parse(t *testing.T, text string) *musicxml.Score {
 // handIn marks an answer that was changed as text.
 func handIn(t *testing.T, s exercise.Sheet, m marking.Marker, pupil string, number int, change func(string) string) []marking.Result {
 	t.Helper()
-	data, err := explain.Sheet{Title: "A", Name: "Horn", Part: s.Exercises[number-1].Answer}.Bytes()
+	data, err := explain.Sheet{Title: "A", Staves: []explain.SheetStaff{{Name: "Horn", Part: s.Exercises[number-1].Answer}}}.Bytes()
 	require.NoError(t, err)
 	results, err := m.Mark(parse(t, change(string(data))))
 	require.NoError(t, err)

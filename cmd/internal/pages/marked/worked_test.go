@@ -30,7 +30,7 @@ func TestWorkedAloud(t *testing.T) {
 	for _, e := range sheets[0].Exercises[:2] {
 		data, err := e.Key(sheets[0])
 		require.NoError(t, err)
-		question, err := explain.Sheet{Title: "Q", Name: "Given", Part: e.Given}.Bytes()
+		question, err := explain.Sheet{Title: "Q", Staves: []explain.SheetStaff{{Name: "Given", Part: e.Given}}}.Bytes()
 		require.NoError(t, err)
 		k, err := marking.NewKeys(parse(t, string(data)), parse(t, string(question)), c)
 		require.NoError(t, err)
