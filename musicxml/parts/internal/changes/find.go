@@ -1,7 +1,6 @@
 package changes
 
 import (
-	"fmt"
 	"slices"
 
 	"github.com/beevik/etree"
@@ -138,10 +137,8 @@ func (f *changeFinder) announces(direction *etree.Element) bool {
 
 // warnPlanned says that a plan for one instrument leaves a change out.
 func (s *changer) warnPlanned(c draft.InstrumentChange) {
-	m := &s.Timeline.Measures[c.Measure]
-	s.Warn(musicxml.Warning{Code: notice.PlanOverChange, Measure: m.Number, Beat: m.Beat(c.Onset),
-		Text: fmt.Sprintf("the score changes to %s here; the plan gives the whole part to %s, so it is written for that throughout",
-			c.Instrument.Label("en", ""), s.Assignment.Instrument.Label("en", ""))})
+	s.WarnAt(c.Position, notice.PlanOverChange, "the score changes to %s here; the plan gives the whole part to %s, so it is written for that throughout",
+		c.Instrument.Label("en", ""), s.Assignment.Instrument.Label("en", ""))
 }
 
 // dropChangeWords takes out what tells the player of the score's instrument to
@@ -149,24 +146,20 @@ func (s *changer) warnPlanned(c draft.InstrumentChange) {
 // stays, for it may be a cue's.
 func (s *changer) dropChangeWords() error {
 	current := s.Assignment.Written
-	for i := range s.Timeline.Measures {
-		m := &s.Timeline.Measures[i]
-		for ev := range m.Each(musicxml.Direction) {
-			for _, words := range draft.WordsIn(ev.Element) {
-				text := musicxml.Text(words)
-				told, ok := s.Score.Catalogue.MatchChange(text, current)
-				if !ok { // it may repeat the change that came before
-					told, ok = s.Score.Catalogue.MatchChange(text, s.Assignment.Written)
-				}
-				if !ok || told.Instrument == nil || told.Alone {
-					continue
-				}
-				current = told.Instrument
-				draft.DropMark(words)
-				s.Rearranged()
-				s.Warn(musicxml.Warning{Code: notice.ForeignTechnique, Measure: m.Number, Beat: m.Beat(ev.Onset),
-					Text: fmt.Sprintf("left out %q, which is for the player of the score's instrument", text)})
+	for i, ev := range s.Timeline.Each(musicxml.Direction) {
+		for _, words := range draft.WordsIn(ev.Element) {
+			text := musicxml.Text(words)
+			told, ok := s.Score.Catalogue.MatchChange(text, current)
+			if !ok { // it may repeat the change that came before
+				told, ok = s.Score.Catalogue.MatchChange(text, s.Assignment.Written)
 			}
+			if !ok || told.Instrument == nil || told.Alone {
+				continue
+			}
+			current = told.Instrument
+			draft.DropMark(words)
+			s.Rearranged()
+			s.WarnAt(musicxml.Position{Measure: i, Onset: ev.Onset}, notice.ForeignTechnique, "left out %q, which is for the player of the score's instrument", text)
 		}
 	}
 	return s.Settle()
@@ -212,8 +205,7 @@ func (f *changeFinder) playTogether() bool {
 					continue
 				}
 				if k := slices.IndexFunc(all, func(s sounding) bool { return s.Instrument != in && start.Less(s.until) }); k >= 0 {
-					f.Warn(musicxml.Warning{Code: notice.TwoAtOnce, Measure: m.Number, Beat: m.Beat(ev.Onset),
-						Text: fmt.Sprintf("the player has %s and %s at once", all[k].Label("en", ""), in.Label("en", ""))})
+					f.WarnAt(musicxml.Position{Measure: i, Onset: ev.Onset}, notice.TwoAtOnce, "the player has %s and %s at once", all[k].Label("en", ""), in.Label("en", ""))
 					return true
 				}
 				all = append(all, sounding{in, start.Add(ev.Duration)})
@@ -353,9 +345,7 @@ func (f *changeFinder) askChange(text string, in *instruments.Instrument, at mus
 		f.asked = map[string]bool{}
 	}
 	f.asked[text] = true
-	m := &f.Timeline.Measures[at.Measure]
-	f.Warn(musicxml.Warning{Code: notice.ChangeOrCue, Measure: m.Number, Beat: m.Beat(at.Onset),
-		Text: fmt.Sprintf("%q stands alone over the staff; it was not taken for a change to %s", text, in.Label("en", ""))})
+	f.WarnAt(at, notice.ChangeOrCue, "%q stands alone over the staff; it was not taken for a change to %s", text, in.Label("en", ""))
 }
 
 // cuesFrom reports whether a measure or the next has cue notes.
@@ -398,9 +388,7 @@ func (f *changeFinder) concerns(m instruments.Match, at musicxml.Position) bool 
 }
 
 func (f *changeFinder) warnOnePlayer(m instruments.Match, at musicxml.Position) {
-	measure := &f.Timeline.Measures[at.Measure]
-	f.Warn(musicxml.Warning{Code: notice.ChangeOfOnePlayer, Measure: measure.Number, Beat: measure.Beat(at.Onset),
-		Text: fmt.Sprintf("one of the players of this staff changes to %s; the staff stays as it is", m.Instrument.Label("en", ""))})
+	f.WarnAt(at, notice.ChangeOfOnePlayer, "one of the players of this staff changes to %s; the staff stays as it is", m.Instrument.Label("en", ""))
 }
 
 // sound reads an <instrument-change>, which takes effect where it stands.
@@ -502,9 +490,7 @@ func (f *changeFinder) change(a announcement, at musicxml.Position) {
 		return
 	}
 	if a.alone && !f.has(a.instrument) {
-		m := &f.Timeline.Measures[at.Measure]
-		f.Warn(musicxml.Warning{Code: notice.AssumedChange, Measure: m.Number, Beat: m.Beat(at.Onset),
-			Text: fmt.Sprintf("a name stands alone over the staff; the player is taken to change to %s here", a.instrument.Label("en", ""))})
+		f.WarnAt(at, notice.AssumedChange, "a name stands alone over the staff; the player is taken to change to %s here", a.instrument.Label("en", ""))
 	}
 	f.found = append(f.found, draft.InstrumentChange{Position: at, Instrument: a.instrument, Announced: a.Position,
 		Named: f.namedAt(at, a.instrument), Silence: f.silenceBefore(at)})

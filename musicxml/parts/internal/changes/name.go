@@ -1,7 +1,6 @@
 package changes
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 
@@ -44,9 +43,7 @@ func (s *changer) warnHasty(c *draft.InstrumentChange) {
 		return
 	}
 	rounded := min(math.Round(seconds), leastSeconds-1) // not up to what is enough
-	m := &s.Timeline.Measures[c.Measure]
-	s.Warn(musicxml.Warning{Code: notice.HastyChange, Measure: m.Number, Beat: m.Beat(c.Onset),
-		Text: fmt.Sprintf("the player has %.0f seconds to change to %s; under %d are risky", rounded, c.Instrument.Label("en", ""), leastSeconds)})
+	s.WarnAt(c.Position, notice.HastyChange, "the player has %.0f seconds to change to %s; under %d are risky", rounded, c.Instrument.Label("en", ""), leastSeconds)
 }
 
 // tempoAt is the playback tempo in force at a place, in quarter notes a minute; 0

@@ -1,9 +1,12 @@
 package draft
 
 import (
+	"fmt"
+
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/transpose"
@@ -113,6 +116,12 @@ func (s *Draft) Settle() error {
 
 // Warn adds to the report.
 func (s *Draft) Warn(w ...musicxml.Warning) { s.Report.Warnings = append(s.Report.Warnings, w...) }
+
+// WarnAt adds a warning of what is at a place of the part.
+func (s *Draft) WarnAt(at musicxml.Position, code notice.Code, format string, args ...any) {
+	m := &s.Timeline.Measures[at.Measure]
+	s.Warn(musicxml.Warning{Code: code, Measure: m.Number, Beat: m.Beat(at.Onset), Text: fmt.Sprintf(format, args...)})
+}
 
 // StandOn goes on with a part of which one staff was taken: what was surveyed of
 // the others no longer concerns it.

@@ -37,10 +37,8 @@ func WarnLedBack(d *draft.Draft, lengths []musicxml.Fraction) error {
 		if !c.Hasty() || !c.Said && c.Seconds > 0 {
 			continue // nothing tells how long the rest is
 		}
-		m := &d.Timeline.Measures[c.Entry.Measure]
-		d.Warn(musicxml.Warning{Code: notice.HastyChange, Measure: m.Number, Beat: m.Beat(c.Entry.Onset),
-			Text: fmt.Sprintf("where the music leads back or on to here the player has %s to change from %s to %s; under %d seconds are risky",
-				SecondsOf(c.Seconds), has[c.From].Label("en", ""), has[c.To].Label("en", ""), desks.LeastSeconds)})
+		d.WarnAt(c.Entry, notice.HastyChange, "where the music leads back or on to here the player has %s to change from %s to %s; under %d seconds are risky",
+			SecondsOf(c.Seconds), has[c.From].Label("en", ""), has[c.To].Label("en", ""), desks.LeastSeconds)
 	}
 	return nil
 }

@@ -1,7 +1,6 @@
 package making
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -88,9 +87,7 @@ func (d *deskPart) finish(a *assign.Assignment, staves []joining.Staff, joined j
 	}
 	for _, u := range joined.Unsaid {
 		of := d.drafts[u.Staff]
-		m := &of.Timeline.Measures[u.At.Measure]
-		of.Warn(musicxml.Warning{Code: notice.SaidAtRest, Measure: m.Number, Beat: m.Beat(u.At.Onset),
-			Text: fmt.Sprintf("the player has another instrument here and does not come back to %s; left out what is said: %s", staves[u.Staff].Name, u.Text)})
+		of.WarnAt(u.At, notice.SaidAtRest, "the player has another instrument here and does not come back to %s; left out what is said: %s", staves[u.Staff].Name, u.Text)
 	}
 	d.report(part)
 	part.Rewritten()

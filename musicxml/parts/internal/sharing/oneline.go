@@ -123,7 +123,6 @@ func stays(n listedNote, after []listedNote) bool {
 }
 
 func (s *divider) warnLeftOut(bar []listedNote) {
-	m := &s.Timeline.Measures[bar[0].Measure]
 	what := fmt.Sprintf("%d notes", len(bar))
 	if len(bar) <= mostNamed {
 		var names []string
@@ -132,6 +131,5 @@ func (s *divider) warnLeftOut(bar []listedNote) {
 		}
 		what = strings.Join(names, ", ")
 	}
-	s.Warn(musicxml.Warning{Code: notice.LeftOut, Measure: m.Number, Beat: m.Beat(bar[0].Onset),
-		Text: fmt.Sprintf("left out %s, as written in the score: %s plays the upper line", what, s.Assignment.Instrument.Label("en", ""))})
+	s.WarnAt(bar[0].Position, notice.LeftOut, "left out %s, as written in the score: %s plays the upper line", what, s.Assignment.Instrument.Label("en", ""))
 }

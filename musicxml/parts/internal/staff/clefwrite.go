@@ -369,9 +369,7 @@ func (st *staff) dropRepeated(exchanged bool) {
 }
 
 func (s *layout) warnForeign(c *clefChange, own instruments.Clef) {
-	m := &s.Timeline.Measures[c.Measure]
-	s.Warn(musicxml.Warning{Code: notice.ClefExchanged, Measure: m.Number, Beat: m.Beat(c.Onset),
-		Text: fmt.Sprintf("the score's %s clef is none that %s reads; %s clef was taken", clefName(c.clef), s.Assignment.Label, clefName(own))})
+	s.WarnAt(c.Position, notice.ClefExchanged, "the score's %s clef is none that %s reads; %s clef was taken", clefName(c.clef), s.Assignment.Label, clefName(own))
 }
 
 // clefName names a clef for a musician: "treble", or "C clef on line 2".

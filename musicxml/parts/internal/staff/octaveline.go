@@ -138,10 +138,9 @@ func (l *octaveLine) remove() {
 }
 
 func (s *layout) warnOctaveLine(l *octaveLine, needless bool) {
-	m := &s.Timeline.Measures[l.from.Measure]
 	text := "an octave line; players of " + s.InstrumentAt(l.from).Label("en", "") + " read the ledger lines"
 	if needless {
 		text += ", here two at most"
 	}
-	s.Warn(musicxml.Warning{Code: notice.OctaveLine, Measure: m.Number, Beat: m.Beat(l.from.Onset), Text: text})
+	s.WarnAt(l.from, notice.OctaveLine, "%s", text)
 }

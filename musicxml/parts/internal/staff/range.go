@@ -1,10 +1,7 @@
 package staff
 
 import (
-	"fmt"
-
 	"deskpart/instruments"
-	"deskpart/musicxml"
 	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/draft"
@@ -109,7 +106,5 @@ func (s *rangeCheck) warnRange(n *Note, below bool, c compassRead) {
 	if err != nil {
 		return
 	}
-	m := &s.Timeline.Measures[n.measure]
-	s.Warn(musicxml.Warning{Code: code, Measure: m.Number, Beat: m.Beat(n.Event.Onset),
-		Text: fmt.Sprintf("written %v lies %s the range of %s, which ends at written %v", pitch, where, c.instrument.Label("en", ""), limit)})
+	s.WarnAt(n.At(), code, "written %v lies %s the range of %s, which ends at written %v", pitch, where, c.instrument.Label("en", ""), limit)
 }

@@ -1,7 +1,6 @@
 package written
 
 import (
-	"fmt"
 	"slices"
 
 	"github.com/beevik/etree"
@@ -79,9 +78,7 @@ func (s *writer) warnUnlike(c *draft.InstrumentChange, says transpose.Transposit
 	if c.Instrument.OctaveOnly() && says.OctaveOnly() || survey.SoundingOf(c.Instrument) == says.Interval() {
 		return
 	}
-	m := &s.Timeline.Measures[c.Measure]
-	s.Warn(musicxml.Warning{Code: notice.ChangeContradicted, Measure: m.Number, Beat: m.Beat(c.Onset),
-		Text: fmt.Sprintf("the score changes to %s here, but its transposition is another instrument's; the transposition was followed", c.Instrument.Label("en", ""))})
+	s.WarnAt(c.Position, notice.ChangeContradicted, "the score changes to %s here, but its transposition is another instrument's; the transposition was followed", c.Instrument.Label("en", ""))
 }
 
 // warnUnsaid says so where a part in written pitch changes instrument and does not
@@ -90,9 +87,7 @@ func (s *writer) warnUnsaid(c *draft.InstrumentChange) {
 	if survey.SoundingOf(c.Instrument) == s.sourceAt(c.Position).Interval() {
 		return
 	}
-	m := &s.Timeline.Measures[c.Measure]
-	s.Warn(musicxml.Warning{Code: notice.ChangeWithoutTranspose, Measure: m.Number, Beat: m.Beat(c.Onset),
-		Text: fmt.Sprintf("the score changes to %s here without a transposition of its own; the notes were left as they are", c.Instrument.Label("en", ""))})
+	s.WarnAt(c.Position, notice.ChangeWithoutTranspose, "the score changes to %s here without a transposition of its own; the notes were left as they are", c.Instrument.Label("en", ""))
 }
 
 // sayUnsaidChanges writes the <transpose> of each further instrument in a source
