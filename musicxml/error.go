@@ -46,10 +46,7 @@ func (e *Error) Error() string {
 // Remedy is what to do about it: the error's own hint, or else what the registry of
 // notices says.
 func (e *Error) Remedy() string {
-	if e.Hint != "" {
-		return e.Hint
-	}
-	return e.Code.Remedy()
+	return cmp.Or(e.Hint, e.Code.Remedy())
 }
 
 // Where names the place inside the file: "part "Horn in F" (P7), measure 12, beat 3".
@@ -97,21 +94,12 @@ func Locate(err error, at Error) error {
 		return &at
 	}
 	filled := *known
-	fill(&filled.File, at.File)
-	fill(&filled.PartName, at.PartName)
-	fill(&filled.PartID, at.PartID)
-	fill(&filled.Measure, at.Measure)
-	fill(&filled.Beat, at.Beat)
+	filled.File = cmp.Or(filled.File, at.File)
+	filled.PartName, filled.PartID = cmp.Or(filled.PartName, at.PartName), cmp.Or(filled.PartID, at.PartID)
+	filled.Measure, filled.Beat = cmp.Or(filled.Measure, at.Measure), cmp.Or(filled.Beat, at.Beat)
 	filled.Line = cmp.Or(filled.Line, at.Line)
-	fill(&filled.Code, at.Code)
-	fill(&filled.Hint, at.Hint)
+	filled.Code, filled.Hint = cmp.Or(filled.Code, at.Code), cmp.Or(filled.Hint, at.Hint)
 	return &filled
-}
-
-func fill[T ~string](field *T, value T) {
-	if *field == "" {
-		*field = value
-	}
 }
 
 // Warning is something that a person should look at; the work was done all the

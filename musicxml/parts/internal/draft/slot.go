@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"cmp"
 	"slices"
 
 	"github.com/beevik/etree"
@@ -167,10 +168,6 @@ func LastBarline(m *musicxml.Measure) *etree.Element {
 	return nil
 }
 
-// LocationOf is where a <barline> stands in its measure: left, middle or right.
-func LocationOf(e *etree.Element) string {
-	if l := musicxml.Attr(e, "location"); l != "" {
-		return l
-	}
-	return "right" // MusicXML 4.0, barline
-}
+// LocationOf is where a <barline> stands in its measure: left, middle or right;
+// without a word it is the right (MusicXML 4.0, barline).
+func LocationOf(e *etree.Element) string { return cmp.Or(musicxml.Attr(e, "location"), "right") }

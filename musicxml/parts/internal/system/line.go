@@ -1,6 +1,8 @@
 package system
 
 import (
+	"cmp"
+
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -9,19 +11,11 @@ import (
 
 // lineIn returns the dashes or bracket of a direction type, nil where it has none.
 func lineIn(directionType *etree.Element) *etree.Element {
-	if e := musicxml.Child(directionType, "dashes"); e != nil {
-		return e
-	}
-	return musicxml.Child(directionType, "bracket")
+	return cmp.Or(musicxml.Child(directionType, "dashes"), musicxml.Child(directionType, "bracket"))
 }
 
 // lineNumber is the number that tells lines of one kind apart, "1" where absent.
-func lineNumber(e *etree.Element) string {
-	if n := musicxml.Attr(e, "number"); n != "" {
-		return n
-	}
-	return "1"
-}
+func lineNumber(e *etree.Element) string { return cmp.Or(musicxml.Attr(e, "number"), "1") }
 
 // lines follows the lines of the part: it ends those that stop in this direction,
 // and gives one that starts alone beside a mark's words to that mark.
