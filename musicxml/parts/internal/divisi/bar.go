@@ -1,6 +1,7 @@
 package divisi
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -147,8 +148,7 @@ func (r *barReader) event(ev *musicxml.Event) error {
 // isLast reports whether a barline stands at the end, as it does by default
 // (MusicXML 4.0, barline).
 func isLast(e *etree.Element) bool {
-	location := musicxml.Attr(e, "location")
-	return location == "" || location == "right"
+	return cmp.Or(musicxml.Attr(e, "location"), "right") == "right"
 }
 
 // ruler follows a change of <divisions>.

@@ -218,7 +218,7 @@ func (c *casting) castByInstruments(g *group, layers int) bool {
 func (c *casting) castByTies(g *group, who players) bool {
 	held := make([]players, len(g.notes))
 	for i, n := range g.notes {
-		if held[i] = c.staff.ties[c.tieEnd(n, g.start())] & who; !n.tieFrom || held[i] == 0 {
+		if held[i] = c.staff.ties[n.tieEnd(g.start())] & who; !n.tieFrom || held[i] == 0 {
 			return false
 		}
 	}
@@ -232,22 +232,15 @@ func (c *casting) castByTies(g *group, who players) bool {
 func (c *casting) holdTies(g *group) {
 	for _, n := range g.notes {
 		if n.tieTo && n.pitched {
-			c.staff.ties[c.tieEnd(n, g.stop())] |= n.who
+			c.staff.ties[n.tieEnd(g.stop())] |= n.who
 		}
 	}
-}
-
-func (c *casting) tieEnd(n *note, at musicxml.Fraction) tieEnd {
-	return tieEnd{at, n.pitch.String()}
 }
 
 // graceGroup gives grace notes to those who play what they lead to: note by note
 // where both are chords of one size, else all of them to all.
 func (c *casting) graceGroup(small, lead *group) {
-	var together players
-	for _, n := range lead.notes {
-		together |= n.who
-	}
+	together := lead.who()
 	if together == 0 {
 		c.group(small)
 		return

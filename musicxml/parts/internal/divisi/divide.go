@@ -113,6 +113,9 @@ type tieEnd struct {
 	pitch string
 }
 
+// tieEnd is where a tie of the note leads that meets another note at a moment.
+func (n *note) tieEnd(at musicxml.Fraction) tieEnd { return tieEnd{at, n.pitch.String()} }
+
 // findStaves lists the staves with notes, their voices and who shares each.
 func (d *division) findStaves() {
 	voices := map[int][]string{}

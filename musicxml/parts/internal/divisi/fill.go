@@ -113,8 +113,8 @@ func (k *desk) rests(t metre, from, to musicxml.Fraction) []*item {
 		to = g.onset
 	}
 	if from.Less(to) {
-		for _, p := range t.fillGap(from, to) {
-			head = append(head, &item{onset: p.from, end: p.to, value: p.value})
+		for _, r := range t.fillGap(from, to) {
+			head = append(head, &item{onset: r.From, end: r.To, value: r.NoteValue})
 		}
 	}
 	return append(head, tail...)

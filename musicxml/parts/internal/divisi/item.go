@@ -14,7 +14,7 @@ type item struct {
 	group      *group  // whose notes or rest it is; nil for a rest that was made
 	notes      []*note // none for a rest
 	onset, end musicxml.Fraction
-	value      noteValue // of a rest that was made
+	value      NoteValue // of a rest that was made
 	// silenced: a rest in place of notes that others play, in their rhythm.
 	silenced bool
 	// whole: a rest of the whole bar.

@@ -171,9 +171,9 @@ func (k *desk) newRest(it *item) *etree.Element {
 		}
 		return e
 	}
-	if it.value.name != "" {
-		musicxml.SetChildText(e, "type", it.value.name)
-		for range it.value.dots {
+	if it.value.Type != "" {
+		musicxml.SetChildText(e, "type", it.value.Type)
+		for range it.value.Dots {
 			musicxml.AddInOrder(e, etree.NewElement("dot"))
 		}
 	}

@@ -35,7 +35,7 @@ func (p *player) keepSpans() {
 		}
 	}
 	for _, h := range half {
-		k.keep(h, !k.begun[h.reach()] && p.joins(h))
+		k.keep(h, !k.begun[h.between()] && p.joins(h))
 	}
 	renumber(k.held)
 }
@@ -213,12 +213,10 @@ type heldEnds struct {
 	from, to *item
 }
 
-// reach is the end that the player has of a slur.
-func (h *heldSpan) reach() heldEnds { return heldEnds{h.kind, h.from, h.to} }
-
 // own reports whether both ends are at noteheads of the player.
 func (h *heldSpan) own() bool { return h.from.plays(h.start) && h.to.plays(h.stop) }
 
+// between is what the player has of a span's ends.
 func (h *heldSpan) between() heldEnds { return heldEnds{h.kind, h.from, h.to} }
 
 // placeEnds puts the ends where the player has them: at their own noteheads, or at the

@@ -184,7 +184,7 @@ func (r *reduction) cut(g *group) []*group {
 // written is a piece of a note in a value that can be written.
 type written struct {
 	from, to       musicxml.Fraction
-	value          noteValue
+	value          NoteValue
 	actual, normal int64 // of a tuplet, 1 and 1 without
 }
 
@@ -198,7 +198,7 @@ func (g *group) valuesOf(from, to musicxml.Fraction) []written {
 		length, value := longestValue(to.Sub(from).Mul(ratio))
 		end := from.Add(length.Div(ratio))
 		if length.Sign() <= 0 { // shorter than any value
-			end, value = to, noteValue{}
+			end, value = to, NoteValue{}
 		}
 		list = append(list, written{from, end, value, actual, normal})
 		from = end
@@ -230,7 +230,7 @@ func tupletOf(e *etree.Element, length musicxml.Fraction) (actual, normal int64)
 const largestTuplet = 15
 
 // longestValue is the longest value of at most a length, with up to two dots.
-func longestValue(length musicxml.Fraction) (musicxml.Fraction, noteValue) {
+func longestValue(length musicxml.Fraction) (musicxml.Fraction, NoteValue) {
 	for _, v := range values {
 		if length.Less(v.length) {
 			continue
@@ -238,12 +238,12 @@ func longestValue(length musicxml.Fraction) (musicxml.Fraction, noteValue) {
 		for dots := 2; dots > 0; dots-- {
 			dotted := v.length.Mul(musicxml.NewFraction(int64(1)<<(dots+1)-1, int64(1)<<dots))
 			if dotted == length {
-				return dotted, noteValue{v.name, dots}
+				return dotted, NoteValue{v.name, dots}
 			}
 		}
-		return v.length, noteValue{v.name, 0}
+		return v.length, NoteValue{v.name, 0}
 	}
-	return musicxml.Fraction{}, noteValue{}
+	return musicxml.Fraction{}, NoteValue{}
 }
 
 // piece makes one piece of a group: its notes anew, in another value.
@@ -270,11 +270,11 @@ func (g *group) piece(w written, first, last bool) *group {
 func setValue(e *etree.Element, w written, duration string) {
 	musicxml.RemoveChildren(e, "type", "dot", "time-modification", "beam")
 	musicxml.SetChildText(e, "duration", duration)
-	if w.value.name == "" {
+	if w.value.Type == "" {
 		return
 	}
-	musicxml.SetChildText(e, "type", w.value.name)
-	for range w.value.dots {
+	musicxml.SetChildText(e, "type", w.value.Type)
+	for range w.value.Dots {
 		musicxml.AddInOrder(e, etree.NewElement("dot"))
 	}
 	if w.actual != w.normal {

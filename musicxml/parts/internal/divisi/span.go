@@ -1,6 +1,7 @@
 package divisi
 
 import (
+	"cmp"
 	"sort"
 
 	"github.com/beevik/etree"
@@ -81,12 +82,7 @@ func (d *division) findSpans() (spans []span, lone []spanEnd) {
 }
 
 // numberOf is the number of a span, "1" where it says none.
-func numberOf(e *etree.Element) string {
-	if n := musicxml.Attr(e, "number"); n != "" {
-		return n
-	}
-	return "1"
-}
+func numberOf(e *etree.Element) string { return cmp.Or(musicxml.Attr(e, "number"), "1") }
 
 // otherVoice finds an open span of that kind and number in another voice of the
 // staff, else on another staff; the uppermost where there are several.

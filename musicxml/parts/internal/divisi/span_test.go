@@ -245,7 +245,7 @@ func TestLengthsInValues(t *testing.T) {
 		for _, w := range g.valuesOf(f(1, 1), f(1, 1).Add(row.length)) {
 			assert.Equal(t, at, w.from)
 			at = w.to
-			got = append(got, w.value.name+strings.Repeat(".", w.value.dots))
+			got = append(got, w.value.Type+strings.Repeat(".", w.value.Dots))
 		}
 		assert.Equal(t, row.want, strings.Join(got, " "), "%v", row.length)
 		assert.Equal(t, f(1, 1).Add(row.length), at)

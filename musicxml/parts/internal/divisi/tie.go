@@ -41,7 +41,7 @@ func (p *player) tieEnds() tied {
 
 func (t *tied) add(n *note) {
 	put := func(ends map[tieEnd][]*note, at musicxml.Fraction) {
-		end := tieEnd{at, n.pitch.String()}
+		end := n.tieEnd(at)
 		t.places = append(t.places, end)
 		ends[end] = append(ends[end], n)
 	}

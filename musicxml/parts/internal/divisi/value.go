@@ -2,11 +2,11 @@ package divisi
 
 import "deskpart/musicxml"
 
-// noteValue is a written length: its name in MusicXML and its dots. The zero
+// NoteValue is a written length: its name in MusicXML and its dots. The zero
 // value is a length that no note value has.
-type noteValue struct {
-	name string
-	dots int
+type NoteValue struct {
+	Type string
+	Dots int
 }
 
 // values are the note values from the longest, in quarter notes.
@@ -52,44 +52,38 @@ func number(text string) int64 {
 	return max(0, f.Num())
 }
 
-// piece is one rest of those that fill a gap.
-type piece struct {
-	from, to musicxml.Fraction
-	value    noteValue
-}
-
 // fillGap writes a gap as the fewest rests that show the beats: each begins where
 // a multiple of its own length is, none runs over a beat unless it is made of
 // whole beats, and a half rest stands only where the bar divides by two
 // (common practice, no source).
-func (t metre) fillGap(from, to musicxml.Fraction) []piece {
-	var pieces []piece
+func (t metre) fillGap(from, to musicxml.Fraction) []Rest {
+	var rests []Rest
 	for from.Less(to) {
 		length, value := t.longest(from.Add(t.missing), to.Sub(from))
 		if length.Sign() <= 0 {
-			return append(pieces, piece{from, to, noteValue{}})
+			return append(rests, Rest{from, to, NoteValue{}})
 		}
-		pieces = append(pieces, piece{from, from.Add(length), value})
+		rests = append(rests, Rest{from, from.Add(length), value})
 		from = from.Add(length)
 	}
-	return pieces
+	return rests
 }
 
 // longest is the longest rest that may stand at a place and has room there.
-func (t metre) longest(at, room musicxml.Fraction) (musicxml.Fraction, noteValue) {
+func (t metre) longest(at, room musicxml.Fraction) (musicxml.Fraction, NoteValue) {
 	within := remainder(at, t.beat)
 	if t.compound && within.Sign() == 0 && !room.Less(t.beat) {
-		return t.beat, noteValue{nameOf(t.beat.Mul(musicxml.NewFraction(2, 3))), 1}
+		return t.beat, NoteValue{nameOf(t.beat.Mul(musicxml.NewFraction(2, 3))), 1}
 	}
 	for _, v := range values {
 		if room.Less(v.length) {
 			continue
 		}
 		if t.fits(at, within, v.length) {
-			return v.length, noteValue{v.name, 0}
+			return v.length, NoteValue{v.name, 0}
 		}
 	}
-	return musicxml.Fraction{}, noteValue{}
+	return musicxml.Fraction{}, NoteValue{}
 }
 
 // fits reports whether a rest may begin at a place. within is how far the place
