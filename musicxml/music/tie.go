@@ -71,8 +71,12 @@ func AddTie(note *etree.Element, end string) {
 	if musicxml.Child(note, "cue") == nil {
 		musicxml.AddInOrder(note, tieElement("tie", end))
 	}
-	notations := musicxml.ChildOrNew(note, "notations")
-	musicxml.AddInOrder(notations, tieElement("tied", end))
+	AddNotation(note, tieElement("tied", end))
+}
+
+// AddNotation adds an element to the <notations> of a <note>.
+func AddNotation(note, e *etree.Element) {
+	musicxml.AddInOrder(musicxml.ChildOrNew(note, "notations"), e)
 }
 
 func tieElement(tag, end string) *etree.Element {

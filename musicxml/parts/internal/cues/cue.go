@@ -241,7 +241,7 @@ func keepOrnaments(cue, from *etree.Element) {
 				}
 			}
 			if len(kept.Child) > 0 {
-				draft.AddNotation(cue, kept)
+				music.AddNotation(cue, kept)
 			}
 		}
 	}
@@ -285,8 +285,8 @@ func bracket(start, stop *etree.Element, from, to musicxml.Fraction, line []musi
 		}
 	}
 	if first >= 0 {
-		draft.AddNotation(notes[first], draft.Stripped(start))
-		draft.AddNotation(notes[last], draft.Stripped(stop))
+		music.AddNotation(notes[first], draft.Stripped(start))
+		music.AddNotation(notes[last], draft.Stripped(stop))
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // shareChords gives the players of a chord what was written once for all its
@@ -63,7 +64,7 @@ func shareNotation(e, to *etree.Element) {
 		shareMarks(e, to)
 	case "dynamics", "fermata":
 		if findNotation(to, e.Tag) == nil {
-			addNotation(to, e.Copy())
+			music.AddNotation(to, e.Copy())
 		}
 	}
 }
@@ -83,11 +84,7 @@ func shareMarks(from, to *etree.Element) {
 		if !shared {
 			continue
 		}
-		if home == nil {
-			home = etree.NewElement(from.Tag)
-			addNotation(to, home)
-		}
-		home.AddChild(mark.Copy())
+		notationGroup(to, from.Tag).AddChild(mark.Copy())
 	}
 }
 
@@ -101,10 +98,14 @@ func findNotation(note *etree.Element, tag string) *etree.Element {
 	return nil
 }
 
-// addNotation adds an element to a note's <notations>.
-func addNotation(note, e *etree.Element) {
-	notations := musicxml.ChildOrNew(note, "notations")
-	musicxml.AddInOrder(notations, e)
+// notationGroup finds or makes a group of marks at a note: its <articulations>, <ornaments>.
+func notationGroup(note *etree.Element, tag string) *etree.Element {
+	group := findNotation(note, tag)
+	if group == nil {
+		group = etree.NewElement(tag)
+		music.AddNotation(note, group)
+	}
+	return group
 }
 
 // dropNotations removes elements from a note's <notations>, and what is then

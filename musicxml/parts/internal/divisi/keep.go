@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // keep leaves in the part what the player has, and returns the player's staff.
@@ -211,14 +212,14 @@ func setVoice(e *etree.Element, voice int) {
 func (it *item) takeOver() {
 	e := it.elements[0]
 	for _, end := range it.ends {
-		addNotation(e, end)
+		music.AddNotation(e, end)
 	}
 	if it.pause != nil && findNotation(e, "fermata") == nil {
 		pause := it.pause.Copy()
 		if musicxml.Attr(pause, "type") != "" {
 			pause.CreateAttr("type", "upright")
 		}
-		addNotation(e, pause)
+		music.AddNotation(e, pause)
 	}
 	if musicxml.Child(e, "lyric") == nil {
 		for _, lyric := range it.lyrics {

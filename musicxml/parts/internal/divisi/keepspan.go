@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // heldSpan is a span as the player has it.
@@ -262,14 +263,9 @@ func (it *item) addEnd(e *etree.Element, parent string) {
 	case it.silenced:
 		it.ends = append(it.ends, e)
 	case parent == "notations":
-		addNotation(it.first(), e)
+		music.AddNotation(it.first(), e)
 	default:
-		home := findNotation(it.first(), parent)
-		if home == nil {
-			home = etree.NewElement(parent)
-			addNotation(it.first(), home)
-		}
-		home.AddChild(e)
+		notationGroup(it.first(), parent).AddChild(e)
 	}
 }
 

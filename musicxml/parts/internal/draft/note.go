@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // Plays reports whether an event is a note that sounds and takes time.
@@ -18,18 +19,12 @@ func Hidden(ev *musicxml.Event) bool { return musicxml.Attr(ev.Element, "print-o
 func Tied(note *etree.Element, end string) {
 	e := etree.NewElement("tied")
 	e.CreateAttr("type", end)
-	AddNotation(note, e)
+	music.AddNotation(note, e)
 }
 
 // IsHarmonic reports whether a note is a harmonic, which sounds elsewhere.
 func IsHarmonic(note *etree.Element) bool {
 	return musicxml.Descend(note, "notations", "technical", "harmonic") != nil
-}
-
-// AddNotation adds an element to a note's notations.
-func AddNotation(note, e *etree.Element) {
-	notations := musicxml.ChildOrNew(note, "notations")
-	musicxml.AddInOrder(notations, e)
 }
 
 // Upright copies a fermata as it stands over a staff with one voice.

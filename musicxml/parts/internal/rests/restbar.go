@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/draft"
 )
 
@@ -120,7 +121,7 @@ func (b *barOfRest) rest(staff int, duration string) *etree.Element {
 		musicxml.SetChildText(note, "staff", strconv.Itoa(staff))
 	}
 	if fermata != nil {
-		draft.AddNotation(note, draft.Upright(fermata))
+		music.AddNotation(note, draft.Upright(fermata))
 	}
 	return note
 }

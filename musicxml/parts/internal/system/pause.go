@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/draft"
 )
@@ -79,7 +80,7 @@ func (s *adder) addPauses(own *PartMarks) {
 		case ev == nil:
 			s.warnPlaysOn(m, p.Onset)
 		default:
-			draft.AddNotation(ev.Element, draft.Upright(p.element))
+			music.AddNotation(ev.Element, draft.Upright(p.element))
 			ev.Marked = true
 			own.pauses = append(own.pauses, lasting(p.Measure, ev)) // of two in one rest it has one
 		}
@@ -178,5 +179,5 @@ func addArticulation(note, e *etree.Element) {
 	}
 	articulations := etree.NewElement("articulations")
 	articulations.AddChild(e)
-	draft.AddNotation(note, articulations)
+	music.AddNotation(note, articulations)
 }
