@@ -153,11 +153,9 @@ func (p *player) soundsWithin(l *line) bool {
 	first, last := l.marks[0].bar.measure.Index, l.marks[len(l.marks)-1].bar.measure.Index
 	for i := first; i <= last; i++ {
 		start := p.bars[i].measure.Start
-		for _, lane := range p.desks[i].lanes {
-			for _, it := range lane {
-				if !it.rest() && start.Add(it.onset).Less(to) && from.Less(start.Add(it.end)) {
-					return true
-				}
+		for it := range p.desks[i].items() {
+			if !it.rest() && start.Add(it.onset).Less(to) && from.Less(start.Add(it.end)) {
+				return true
 			}
 		}
 	}

@@ -3,9 +3,9 @@ package divisi
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"maps"
 	"slices"
-	"sort"
 
 	"github.com/beevik/etree"
 
@@ -292,13 +292,33 @@ func (b *bar) on(staff int) []*group {
 			groups = append(groups, g)
 		}
 	}
-	sort.SliceStable(groups, func(i, j int) bool { return groups[i].onset.Less(groups[j].onset) })
+	return inTime(groups)
+}
+
+// inTime puts groups in the order of time.
+func inTime(groups []*group) []*group {
+	slices.SortStableFunc(groups, func(a, b *group) int { return a.onset.Cmp(b.onset) })
 	return groups
 }
 
 // all returns a group with its grace notes in the order in which they are read.
 func (g *group) all() []*group {
-	return append(append(append([]*group(nil), g.before...), g), g.after...)
+	return slices.Concat(g.before, []*group{g}, g.after)
+}
+
+// notes goes through the noteheads of a bar, grace notes too.
+func (b *bar) notes() iter.Seq[*note] {
+	return func(yield func(*note) bool) {
+		for _, g := range b.groups {
+			for _, h := range g.all() {
+				for _, n := range h.notes {
+					if !yield(n) {
+						return
+					}
+				}
+			}
+		}
+	}
 }
 
 // active reports whether a voice says something here: a note, or a rest that is

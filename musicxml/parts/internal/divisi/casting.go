@@ -19,7 +19,7 @@ func (d *division) castBar(b *bar, s *staff) {
 		if !g.rest {
 			c.group(g)
 		}
-		for _, small := range append(g.before[:len(g.before):len(g.before)], g.after...) {
+		for _, small := range slices.Concat(g.before, g.after) {
 			c.graceGroup(small, g)
 		}
 	}

@@ -11,11 +11,9 @@ import (
 // notes, at the note that the stem begins with.
 func (p *player) shareChords() {
 	for _, k := range p.desks {
-		for _, lane := range k.lanes {
-			for _, it := range lane {
-				if !it.rest() {
-					it.shareChord()
-				}
+		for it := range k.items() {
+			if !it.rest() {
+				it.shareChord()
 			}
 		}
 	}
@@ -188,12 +186,10 @@ func (p *player) shareLyrics(k *desk, g *group) {
 
 // sings reports whether the player's own voice has words in the bar.
 func (k *desk) sings() bool {
-	for _, lane := range k.lanes {
-		for _, it := range lane {
-			for _, n := range it.notes {
-				if musicxml.Child(n.element, "lyric") != nil {
-					return true
-				}
+	for it := range k.items() {
+		for _, n := range it.notes {
+			if musicxml.Child(n.element, "lyric") != nil {
+				return true
 			}
 		}
 	}

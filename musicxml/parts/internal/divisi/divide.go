@@ -153,16 +153,12 @@ func (d *division) findInstruments() {
 	}
 	var used players
 	for _, b := range d.bars {
-		for _, g := range b.groups {
-			for _, h := range g.all() {
-				for _, n := range h.notes {
-					ids := musicxml.Children(n.element, "instrument")
-					for _, id := range ids {
-						used |= owner[musicxml.Attr(id, "id")]
-					}
-					d.shared = d.shared || len(ids) > 1
-				}
+		for n := range b.notes() {
+			ids := musicxml.Children(n.element, "instrument")
+			for _, id := range ids {
+				used |= owner[musicxml.Attr(id, "id")]
 			}
+			d.shared = d.shared || len(ids) > 1
 		}
 	}
 	if used.count() > 1 {

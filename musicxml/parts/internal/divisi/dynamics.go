@@ -41,11 +41,9 @@ func (y *dynamics) miss(m mark) {
 
 // soundsIn reports whether the player sounds at a place of a bar.
 func (p *player) soundsIn(b *bar, at musicxml.Fraction) bool {
-	for _, lane := range p.desks[b.measure.Index].lanes {
-		for _, it := range lane {
-			if !it.rest() && !at.Less(it.onset) && at.Less(it.end) {
-				return true
-			}
+	for it := range p.desks[b.measure.Index].items() {
+		if !it.rest() && !at.Less(it.onset) && at.Less(it.end) {
+			return true
 		}
 	}
 	return false

@@ -1,6 +1,7 @@
 package divisi
 
 import (
+	"iter"
 	"slices"
 	"sort"
 
@@ -40,6 +41,19 @@ func (it *item) tuplet() bool {
 type desk struct {
 	bar   *bar
 	lanes [][]*item // one a voice; the first is filled with rests
+}
+
+// items goes through what the player has in the bar, voice by voice.
+func (k *desk) items() iter.Seq[*item] {
+	return func(yield func(*item) bool) {
+		for _, lane := range k.lanes {
+			for _, it := range lane {
+				if !yield(it) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // before orders what a voice has: grace notes come before what they lead to.

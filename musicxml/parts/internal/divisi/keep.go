@@ -43,11 +43,9 @@ type player struct {
 
 func (p *player) index() {
 	for _, k := range p.desks {
-		for _, lane := range k.lanes {
-			for _, it := range lane {
-				if it.group != nil {
-					p.items[it.group] = it
-				}
+		for it := range k.items() {
+			if it.group != nil {
+				p.items[it.group] = it
 			}
 		}
 	}
@@ -56,11 +54,9 @@ func (p *player) index() {
 // at returns the notes that the player begins at a place of a bar, nil where
 // there are none.
 func (p *player) at(b *bar, onset musicxml.Fraction) *item {
-	for _, lane := range p.desks[b.measure.Index].lanes {
-		for _, it := range lane {
-			if !it.rest() && !it.small() && it.onset == onset {
-				return it
-			}
+	for it := range p.desks[b.measure.Index].items() {
+		if !it.rest() && !it.small() && it.onset == onset {
+			return it
 		}
 	}
 	return nil
@@ -135,14 +131,10 @@ func (p *player) writeNote(n *note, chord bool) {
 // isDuplicate reports whether a hidden note was hidden because another voice of
 // the staff shows it.
 func (n *note) isDuplicate() bool {
-	for _, g := range n.group.bar.groups {
-		for _, h := range g.all() {
-			for _, m := range h.notes {
-				if m != n && m.pitched && n.pitched && m.pitch == n.pitch && h.onset == n.group.onset &&
-					h.staff == n.group.staff && musicxml.Attr(m.element, "print-object") != "no" {
-					return true
-				}
-			}
+	for m := range n.group.bar.notes() {
+		if m != n && m.pitched && n.pitched && m.pitch == n.pitch && m.group.onset == n.group.onset &&
+			m.group.staff == n.group.staff && musicxml.Attr(m.element, "print-object") != "no" {
+			return true
 		}
 	}
 	return false

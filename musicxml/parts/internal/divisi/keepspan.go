@@ -1,6 +1,7 @@
 package divisi
 
 import (
+	"cmp"
 	"sort"
 	"strconv"
 
@@ -186,14 +187,9 @@ func (p *player) settleTuplet(h *heldSpan) bool {
 	if h.start.group.bar != h.stop.group.bar {
 		return false
 	}
-	for _, lane := range p.desks[h.start.group.bar.measure.Index].lanes {
-		for _, it := range lane {
-			if it.within(h.start.group, h.stop.group) {
-				if h.from == nil {
-					h.from = it
-				}
-				h.to = it
-			}
+	for it := range p.desks[h.start.group.bar.measure.Index].items() {
+		if it.within(h.start.group, h.stop.group) {
+			h.from, h.to = cmp.Or(h.from, it), it
 		}
 	}
 	return h.from != nil

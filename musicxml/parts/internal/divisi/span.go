@@ -2,7 +2,7 @@ package divisi
 
 import (
 	"cmp"
-	"sort"
+	"slices"
 
 	"github.com/beevik/etree"
 
@@ -112,9 +112,7 @@ func (k spanKey) closer(than spanKey, staff int) bool {
 func (d *division) spanEnds() []spanEnd {
 	var all []spanEnd
 	for _, b := range d.bars {
-		groups := append([]*group(nil), b.groups...)
-		sort.SliceStable(groups, func(i, j int) bool { return groups[i].onset.Less(groups[j].onset) })
-		for _, g := range groups {
+		for _, g := range inTime(slices.Clone(b.groups)) {
 			for _, h := range g.all() {
 				ends := h.spanEnds()
 				for _, stops := range []bool{true, false} {

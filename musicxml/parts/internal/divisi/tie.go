@@ -28,12 +28,8 @@ type tied struct {
 func (p *player) tieEnds() tied {
 	t := tied{from: map[tieEnd][]*note{}, to: map[tieEnd][]*note{}}
 	for _, b := range p.bars {
-		for _, g := range b.groups {
-			for _, h := range g.all() {
-				for _, n := range h.notes {
-					t.add(n)
-				}
-			}
+		for n := range b.notes() {
+			t.add(n)
 		}
 	}
 	return t
@@ -106,12 +102,10 @@ func (p *player) noteAt(g *group, like *note) *note {
 // noteBefore finds the player's note of the same pitch that ends with a note.
 func (p *player) noteBefore(like *note) *note {
 	g := like.group
-	for _, lane := range p.desks[g.bar.measure.Index].lanes {
-		for _, it := range lane {
-			for _, n := range it.notes {
-				if n.pitch == like.pitch && it.end == g.end && !it.small() {
-					return n
-				}
+	for it := range p.desks[g.bar.measure.Index].items() {
+		for _, n := range it.notes {
+			if n.pitch == like.pitch && it.end == g.end && !it.small() {
+				return n
 			}
 		}
 	}
