@@ -17,6 +17,16 @@ func Stretches(t *musicxml.Timeline) ([]Stretch, error) {
 	return readStretches(t, func(st *state) Stretch { return Stretch{To: st.source, AsIs: true} })
 }
 
+// SaidAt is the transposition that stretches, in order, give a staff at a place.
+func SaidAt(stretches []Stretch, at musicxml.Position, staff int) (said Transposition) {
+	for i := range stretches {
+		if s := &stretches[i]; (s.Staff == 0 || s.Staff == staff) && s.Position().Compare(at) <= 0 {
+			said = s.To
+		}
+	}
+	return said
+}
+
 // ConcertStretches is a part's place in a concert score: sounding pitch, but for
 // instruments that transpose by whole octaves, which keep their notation
 // (MusicXML 4.0, concert-score). Past Options.MaxSignature the twin is taken.

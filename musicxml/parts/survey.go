@@ -93,12 +93,7 @@ func (s *Surveyed) Unsaid() bool { return s.score.Reading.Unsaid }
 
 // SoundAtOdds is what is to be asked about part i because it would sound better with
 // the others if it were transposed otherwise, "" where it sounds right.
-func (s *Surveyed) SoundAtOdds(i int) string {
-	if d := s.score.Parts[i].Doubt; d != nil {
-		return d.Text
-	}
-	return ""
-}
+func (s *Surveyed) SoundAtOdds(i int) string { return s.score.Parts[i].Doubt }
 
 // Part is what the first reading tells of part i.
 func (s *Surveyed) Part(i int) SurveyedPart {

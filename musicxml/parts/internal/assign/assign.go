@@ -193,10 +193,5 @@ func (c *Assigner) sounding(s *survey.Part, says transpose.Transposition) *instr
 	if named == nil || survey.SoundingOf(named) == says.Interval() {
 		return named
 	}
-	for _, other := range append(c.Catalogue.KindMembers(named.Kind), c.Catalogue.FamilyMembers(named.Family)...) {
-		if survey.SoundingOf(other) == says.Interval() {
-			return other
-		}
-	}
-	return nil
+	return c.Relative(named, says)
 }

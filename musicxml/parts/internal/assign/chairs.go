@@ -59,12 +59,17 @@ func (c *Assigner) named(rows []plannedRow, chairs []chair) (found []names, miss
 
 // Means reports whether words name any part, as a row of a plan does.
 func (c *Assigner) Means(words string) bool {
+	return len(c.wholes().Find(words)) > 0
+}
+
+// wholes finds the parts of the score, each as a whole, by what they can be called.
+func (c *Assigner) wholes() *naming.Resolver {
 	list := make([]naming.Part, len(c.Parts))
-	for i := range c.Parts {
-		a := c.Usual(i)
-		list[i] = c.calledBy(&a)
+	for i := range list {
+		whole := c.Usual(i)
+		list[i] = c.calledBy(&whole)
 	}
-	return len(naming.New(c.Catalogue, list).Find(words)) > 0
+	return naming.New(c.Catalogue, list)
 }
 
 // giveWay takes from rows of a work's plan what they only mean in this movement, where
@@ -187,14 +192,7 @@ func (c *Assigner) Choose(files []Assignment, words string, player int) (int, er
 }
 
 // Find returns the one part of the score that words name.
-func (c *Assigner) Find(words string) (int, error) {
-	list := make([]naming.Part, len(c.Parts))
-	for i := range list {
-		whole := c.Usual(i)
-		list[i] = c.calledBy(&whole)
-	}
-	return naming.New(c.Catalogue, list).One(words)
-}
+func (c *Assigner) Find(words string) (int, error) { return c.wholes().One(words) }
 
 // Names is what a plan may call each part file so that it means no other: a part by its
 // name, a player by the label; by the id where that is not enough.

@@ -7,7 +7,6 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/transpose"
 )
 
@@ -42,7 +41,7 @@ func (f *changeFinder) addSaid(said []transpose.Stretch) {
 		}
 		at := f.starts[entry].at
 		from := f.instrumentBefore(at)
-		to := f.soundingBy(from, said[i].To)
+		to := f.Score.Relative(from, said[i].To)
 		if to == nil || to == from {
 			continue
 		}
@@ -70,14 +69,4 @@ func (f *changeFinder) instrumentBefore(at musicxml.Position) *instruments.Instr
 		}
 	}
 	return in
-}
-
-// soundingBy finds the relative of an instrument that sounds as a transposition says.
-func (f *changeFinder) soundingBy(in *instruments.Instrument, says transpose.Transposition) *instruments.Instrument {
-	for _, other := range append(f.Score.Catalogue.KindMembers(in.Kind), f.Score.Catalogue.FamilyMembers(in.Family)...) {
-		if survey.SoundingOf(other) == says.Interval() {
-			return other
-		}
-	}
-	return nil
 }

@@ -77,13 +77,7 @@ func (c *compassRead) heldAgainst(n *Note, said []transpose.Stretch) (int, bool)
 	if !c.known {
 		return 0, false
 	}
-	var now pitch.Interval
-	for i := range said {
-		t := &said[i]
-		if (t.Staff == 0 || t.Staff == n.Event.Staff) && t.Position().Compare(n.At()) <= 0 {
-			now = t.To.Interval()
-		}
-	}
+	now := transpose.SaidAt(said, n.At(), n.Event.Staff).Interval()
 	own := c.instrument.Interval().Chromatic
 	switch {
 	case c.written:

@@ -14,13 +14,7 @@ import (
 // of the score, so that a person can look: its signature, its name, its bars. What
 // the part says itself is followed all the same.
 func (c *Consensus) Contradictions(i int) []musicxml.Warning {
-	var found []musicxml.Warning
-	for _, look := range []func(int) *musicxml.Warning{c.prefixUndeclared, c.score.unsaidPitch, c.nameAtOdds, c.score.soundAtOdds, c.keyAtOdds, c.barsMissing, c.barsUnequal} {
-		if w := look(i); w != nil {
-			found = append(found, *w)
-		}
-	}
-	return found
+	return found(i, c.prefixUndeclared, c.score.unsaidPitch, c.nameAtOdds, c.score.soundAtOdds, c.keyAtOdds, c.barsMissing, c.barsUnequal)
 }
 
 // prefixUndeclared tells of names in the part's text that could not be written again.

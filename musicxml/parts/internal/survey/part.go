@@ -37,9 +37,9 @@ type Part struct {
 	InSounding, InWritten int
 	// Sound is what the part plays, with what its <transpose> says.
 	Sound hearing.Part
-	// Doubt is another transposition with which the part would sound better with the
-	// others, nil without; it is there once the score is settled.
-	Doubt *Doubt
+	// Doubt asks about another transposition with which the part would sound better with the
+	// others, "" without; it is there once the score is settled.
+	Doubt string
 	// facts are what in the notes tells of the instrument.
 	facts facts
 }

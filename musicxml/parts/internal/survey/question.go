@@ -11,13 +11,18 @@ import (
 // Questions are what is to be asked of a part before it is moved: which pitch it is in,
 // whether its transposition is right.
 func (c *Score) Questions(i int) []musicxml.Warning {
-	var found []musicxml.Warning
-	for _, look := range []func(int) *musicxml.Warning{c.unsaidPitch, c.soundAtOdds} {
+	return found(i, c.unsaidPitch, c.soundAtOdds)
+}
+
+// found is what looking at a part in several ways tells of it.
+func found(i int, looks ...func(int) *musicxml.Warning) []musicxml.Warning {
+	var all []musicxml.Warning
+	for _, look := range looks {
 		if w := look(i); w != nil {
-			found = append(found, *w)
+			all = append(all, *w)
 		}
 	}
-	return found
+	return all
 }
 
 // unsaidPitch asks about a part for a transposing instrument that does not say
@@ -48,8 +53,8 @@ func movedWords(by pitch.Interval) string {
 // soundAtOdds asks about a part that would sound better with the others if it were
 // transposed otherwise.
 func (c *Score) soundAtOdds(i int) *musicxml.Warning {
-	if d := c.Parts[i].Doubt; d != nil {
-		return &musicxml.Warning{Code: notice.SoundAtOdds, Text: d.Text}
+	if text := c.Parts[i].Doubt; text != "" {
+		return &musicxml.Warning{Code: notice.SoundAtOdds, Text: text}
 	}
 	return nil
 }

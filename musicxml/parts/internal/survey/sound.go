@@ -52,14 +52,6 @@ func (s *Part) shiftIfWritten() int {
 	return 0
 }
 
-// Doubt is another transposition with which a part would sound better with the others.
-type Doubt struct {
-	// Shift is by how many semitones it would sound higher, −6 to 5.
-	Shift int
-	// Text says so, and asks what may be meant.
-	Text string
-}
-
 // listen hears each part that may be transposed otherwise at all twelve shifts against
 // the rest.
 func (c *Score) listen(ear *hearing.Ear) {
@@ -83,7 +75,7 @@ func (c *Score) listen(ear *hearing.Ear) {
 	}
 	for _, d := range ear.Doubts(parts) {
 		s := &c.Parts[place[d.Part]]
-		s.Doubt = &Doubt{d.Shift, c.question(s, d.Shift, parts[d.Part].Shift+d.Shift)}
+		s.Doubt = c.question(s, d.Shift, parts[d.Part].Shift+d.Shift)
 	}
 }
 

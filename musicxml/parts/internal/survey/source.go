@@ -25,6 +25,17 @@ func Transposes(i *instruments.Instrument) bool { return i != nil && !i.KeepsOct
 // SoundingOf is the instrument's transposition as an interval.
 func SoundingOf(i *instruments.Instrument) pitch.Interval { return TranspositionOf(i).Interval() }
 
+// Relative finds the instrument of another's kind, or else of its family, that sounds as a
+// transposition says; nil where none does.
+func (c *Score) Relative(of *instruments.Instrument, says transpose.Transposition) *instruments.Instrument {
+	for _, other := range append(c.Catalogue.KindMembers(of.Kind), c.Catalogue.FamilyMembers(of.Family)...) {
+		if SoundingOf(other) == says.Interval() {
+			return other
+		}
+	}
+	return nil
+}
+
 // TranspositionOf is what an instrument adds to its written pitch.
 func TranspositionOf(i *instruments.Instrument) transpose.Transposition {
 	return transpose.Transposition{Diatonic: i.Diatonic, Chromatic: i.Chromatic, OctaveChange: i.OctaveChange}
@@ -61,14 +72,7 @@ func (c *Score) SoundingAt(part int, at musicxml.Position) pitch.Interval {
 
 // SaidAt is the <transpose> in force at a place of the first staff.
 func (s *Part) SaidAt(at musicxml.Position) pitch.Interval {
-	var now pitch.Interval
-	for i := range s.Source {
-		own := &s.Source[i]
-		if own.Staff <= 1 && own.Position().Compare(at) <= 0 {
-			now = own.To.Interval()
-		}
-	}
-	return now
+	return transpose.SaidAt(s.Source, at, 1).Interval()
 }
 
 // sourceInterval is what the part adds to its written notes at a moment, said or

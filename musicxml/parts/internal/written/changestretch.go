@@ -63,13 +63,8 @@ func (s *writer) transpositionFor(c *draft.InstrumentChange) transpose.Transposi
 }
 
 // sourceAt is what the score says of the part's transposition at a place.
-func (s *writer) sourceAt(at musicxml.Position) (now transpose.Transposition) {
-	for _, own := range s.Survey.Source {
-		if own.Position().Compare(at) <= 0 {
-			now = own.To
-		}
-	}
-	return now
+func (s *writer) sourceAt(at musicxml.Position) transpose.Transposition {
+	return transpositionAt(s.Survey.Source, at)
 }
 
 // warnUnlike says so where the score's transposition is not that of the

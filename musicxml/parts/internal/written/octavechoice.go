@@ -6,7 +6,6 @@ import (
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/octaves"
 	"deskpart/transpose"
-	"deskpart/transpose/pitch"
 )
 
 // bestOctaves chooses the octaves of all phrases together, as they suit the player's
@@ -52,19 +51,7 @@ func lineOf(part *music.Part, source []transpose.Stretch) []octaves.Note {
 		}
 		at := musicxml.Position{Measure: n.Measure, Onset: n.Onset}
 		line = append(line, octaves.Note{At: at, Start: n.Start, End: n.Start.Add(n.Held()),
-			Sound: soundingAt(source, at, n.Staff).Apply(n.Pitch).NoteNumber(), Elsewhere: draft.IsHarmonic(n.Element)})
+			Sound: transpose.SaidAt(source, at, n.Staff).Interval().Apply(n.Pitch).NoteNumber(), Elsewhere: draft.IsHarmonic(n.Element)})
 	}
 	return line
-}
-
-// soundingAt is what is added to written pitch at a place of a staff.
-func soundingAt(said []transpose.Stretch, at musicxml.Position, staff int) pitch.Interval {
-	var now pitch.Interval
-	for i := range said {
-		t := &said[i]
-		if (t.Staff == 0 || t.Staff == staff) && t.Position().Compare(at) <= 0 {
-			now = t.To.Interval()
-		}
-	}
-	return now
 }

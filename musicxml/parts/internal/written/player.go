@@ -61,7 +61,6 @@ type Options struct {
 	WithoutSignature []string
 	Spelling         transpose.Spelling
 	Level            instruments.Level // of the players, whose ranges decide about octaves
-	Language         pitch.Language
 	// Page is how the part stands on its staves, nil where nobody asks for octaves.
 	Page *staff.Page
 	// Courtesies are printed signs that stay on a part taken off a shared staff.
