@@ -24,17 +24,11 @@ func Converted(c *survey.Score, concert bool, atSound []bool) (doc *etree.Docume
 
 // sayPitch keeps <concert-score> true.
 func sayPitch(root *etree.Element, concert bool) {
-	defaults := musicxml.Child(root, "defaults")
-	switch {
-	case concert && defaults == nil:
-		defaults = etree.NewElement("defaults")
-		musicxml.AddInOrder(root, defaults)
-		fallthrough
-	case concert:
-		if musicxml.Child(defaults, "concert-score") == nil {
-			musicxml.AddInOrder(defaults, etree.NewElement("concert-score"))
-		}
-	case defaults != nil:
+	if concert {
+		musicxml.ChildOrNew(musicxml.ChildOrNew(root, "defaults"), "concert-score")
+		return
+	}
+	if defaults := musicxml.Child(root, "defaults"); defaults != nil {
 		musicxml.RemoveChildren(defaults, "concert-score")
 		if len(defaults.ChildElements()) == 0 {
 			root.RemoveChild(defaults)

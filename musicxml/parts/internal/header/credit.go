@@ -1,6 +1,7 @@
 package header
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -26,10 +27,7 @@ type crediting struct {
 type page struct{ width, height float64 }
 
 func oldPage(defaults *etree.Element) page {
-	layout := musicxml.Descend(defaults, "page-layout")
-	if layout == nil {
-		return page{}
-	}
+	layout := musicxml.Child(defaults, "page-layout")
 	return page{number(musicxml.ChildText(layout, "page-width")), number(musicxml.ChildText(layout, "page-height"))}
 }
 
@@ -222,10 +220,7 @@ func (c *crediting) fromHeader() []roled {
 		}
 	}
 	title := musicxml.Text(musicxml.Descend(c.root, "work", "work-title"))
-	if title == "" {
-		title = musicxml.ChildText(c.root, "movement-title")
-	}
-	add(roleTitle, title, titleSize)
+	add(roleTitle, cmp.Or(title, musicxml.ChildText(c.root, "movement-title")), titleSize)
 	if identification := musicxml.Child(c.root, "identification"); identification != nil {
 		for _, e := range identification.ChildElements() {
 			switch e.Tag {

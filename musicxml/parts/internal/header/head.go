@@ -22,12 +22,8 @@ func Document(d *draft.Draft, language pitch.Language) *etree.Document {
 	SetVersion(doc)
 	used := s.references(root)
 	s.identification(root, used)
-	defaults := musicxml.Child(root, "defaults")
+	defaults := musicxml.ChildOrNew(root, "defaults")
 	c := crediting{maker: s, root: root, paper: s.paper(defaults), old: oldPage(defaults)}
-	if defaults == nil {
-		defaults = etree.NewElement("defaults")
-		musicxml.AddInOrder(root, defaults)
-	}
 	musicxml.RemoveChildren(defaults, "concert-score")
 	c.paper.write(defaults)
 	c.write()
@@ -103,19 +99,15 @@ func (s *maker) partList(root *etree.Element, used *references) {
 		s.joinEntries(entry, used)
 		return
 	}
-	s.keepOwnInstruments(entry)
+	s.keepOwnInstruments(entry, used)
 	s.instruments(entry, used)
 }
 
 // name heads the part with its label.
 func (s *maker) name(entry *etree.Element) {
-	old := musicxml.Child(entry, "part-name")
-	if old != nil {
-		entry.RemoveChild(old)
-	}
-	musicxml.RemoveChildren(entry, "part-name-display")
+	musicxml.RemoveChildren(entry, "part-name", "part-name-display")
 	musicxml.SetChildText(entry, "part-name", s.Assignment.Label)
-	if display := nameDisplay("part-name-display", s.Assignment.Label); display != nil {
+	if display := nameDisplay(s.Assignment.Label); display != nil {
 		musicxml.AddInOrder(entry, display)
 	}
 	in := s.Assignment.Instrument
@@ -134,13 +126,13 @@ func (s *maker) name(entry *etree.Element) {
 // accidentalNames are the accidentals that a name can have, as MusicXML calls them.
 var accidentalNames = map[rune]string{'♭': "flat", '♯': "sharp", '♮': "natural"}
 
-// nameDisplay writes a name with its accidentals as such, nil where it has none:
+// nameDisplay writes a part's name with its accidentals as such, nil where it has none:
 // part-name is plain text (MusicXML 4.0, name-display).
-func nameDisplay(tag, name string) *etree.Element {
+func nameDisplay(name string) *etree.Element {
 	if !strings.ContainsAny(name, "♭♯♮") {
 		return nil
 	}
-	display := etree.NewElement(tag)
+	display := etree.NewElement("part-name-display")
 	text := ""
 	flush := func() {
 		if text != "" {

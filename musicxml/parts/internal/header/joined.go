@@ -19,7 +19,7 @@ func Entry(d *draft.Draft, language pitch.Language) *etree.Element {
 	entry.CreateAttr("id", d.Assignment.ID)
 	used := &references{ids: map[string]bool{}}
 	used.read(d.Part)
-	s.keepOwnInstruments(entry)
+	s.keepOwnInstruments(entry, used)
 	s.instruments(entry, used)
 	if musicxml.Child(entry, "score-instrument") == nil {
 		in := etree.NewElement("score-instrument")

@@ -11,12 +11,15 @@ import (
 // keepOwnInstruments leaves in a player's <score-part> the instruments that the
 // sheet uses, and takes the notes' ids out where only one is left
 // (musicxml-coverage, 9).
-func (s *maker) keepOwnInstruments(entry *etree.Element) {
+func (s *maker) keepOwnInstruments(entry *etree.Element, used *references) {
 	d := s.Assignment.OnePlayer()
 	if d == nil {
 		return
 	}
-	kept := s.instrumentsInUse()
+	kept := map[string]bool{}
+	for _, e := range used.instruments {
+		kept[musicxml.Attr(e, "id")] = true
+	}
 	if len(kept) == 0 || len(d.Instruments) > 0 && len(kept) == 1 {
 		kept = map[string]bool{}
 		for _, id := range d.Instruments {
@@ -26,46 +29,21 @@ func (s *maker) keepOwnInstruments(entry *etree.Element) {
 	if len(kept) == 0 {
 		return
 	}
+	keepInstruments(entry, func(id string) bool { return kept[id] })
+	if len(kept) == 1 {
+		for _, ev := range s.Timeline.Each(musicxml.Note) {
+			musicxml.RemoveChildren(ev.Element, "instrument")
+		}
+	}
+}
+
+// keepInstruments leaves in a <score-part> some of its instruments, by their ids.
+func keepInstruments(entry *etree.Element, keeps func(id string) bool) {
 	for _, e := range entry.ChildElements() {
 		switch e.Tag {
 		case "score-instrument", "midi-instrument", "midi-device":
-			if id := musicxml.Attr(e, "id"); id != "" && !kept[id] {
+			if id := musicxml.Attr(e, "id"); id != "" && !keeps(id) {
 				entry.RemoveChild(e)
-			}
-		}
-	}
-	if len(kept) == 1 {
-		s.dropInstrumentIDs()
-	}
-}
-
-// instrumentsInUse are the ids that notes and playback changes of the sheet name.
-func (s *maker) instrumentsInUse() map[string]bool {
-	used := map[string]bool{}
-	var walk func(e *etree.Element)
-	walk = func(e *etree.Element) {
-		switch e.Tag {
-		case "instrument", "instrument-change", "midi-instrument", "midi-device", "play":
-			if id := musicxml.Attr(e, "id"); id != "" {
-				used[id] = true
-			}
-		}
-		for _, token := range e.Child {
-			if c, ok := token.(*etree.Element); ok {
-				walk(c)
-			}
-		}
-	}
-	walk(s.Part)
-	return used
-}
-
-// dropInstrumentIDs takes <instrument> out of all notes.
-func (s *maker) dropInstrumentIDs() {
-	for i := range s.Timeline.Measures {
-		for _, ev := range s.Timeline.Measures[i].Events {
-			if ev.Kind == musicxml.Note {
-				musicxml.RemoveChildren(ev.Element, "instrument")
 			}
 		}
 	}

@@ -52,7 +52,8 @@ func (s *maker) paper(defaults *etree.Element) paper {
 	if in := s.Assignment.Instrument; in != nil && in.IsWind() {
 		p.staff = windStaff
 	}
-	width, height := scorePage(defaults)
+	old, mm := oldPage(defaults), perTenth(defaults)
+	width, height := old.width*mm, old.height*mm
 	switch {
 	case width >= leastWidth && width <= mostWidth && height >= leastHeight && height <= mostHeight:
 		p.width, p.height = width, height
@@ -72,23 +73,9 @@ func (p paper) asWritten(mm float64) float64 { return number(p.tenths(mm)) * p.s
 
 func isAbout(a, b float64) bool { return math.Abs(a-b) < 3 }
 
-// scorePage reads the size of the score's page in millimetres, 0 where it does not
-// say.
-func scorePage(defaults *etree.Element) (width, height float64) {
-	mm := perTenth(defaults)
-	page := musicxml.Descend(defaults, "page-layout")
-	if page == nil || mm == 0 {
-		return 0, 0
-	}
-	return number(musicxml.ChildText(page, "page-width")) * mm, number(musicxml.ChildText(page, "page-height")) * mm
-}
-
 // perTenth is how many millimetres one tenth is on the score's page, 0 unsaid.
 func perTenth(defaults *etree.Element) float64 {
-	scaling := musicxml.Descend(defaults, "scaling")
-	if scaling == nil {
-		return 0
-	}
+	scaling := musicxml.Child(defaults, "scaling")
 	tenths := number(musicxml.ChildText(scaling, "tenths"))
 	if tenths <= 0 {
 		return 0

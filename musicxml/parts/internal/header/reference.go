@@ -79,7 +79,7 @@ func plainText(e *etree.Element) bool {
 // entry resolve.
 func (s *maker) instruments(entry *etree.Element, used *references) {
 	s.ownPlayer(entry)
-	s.keepTaken(entry)
+	keepInstruments(entry, s.Assignment.TakesInstrument) // that a percussionist plays
 	for _, e := range musicxml.Children(entry, "score-instrument") {
 		s.Report.Instruments = append(s.Report.Instruments, musicxml.Attr(e, "id"))
 	}
@@ -124,18 +124,6 @@ func keepFirstInstrument(entry *etree.Element) {
 				if musicxml.Attr(m, "id") == musicxml.Attr(e, "id") {
 					entry.RemoveChild(m)
 				}
-			}
-		}
-	}
-}
-
-// keepTaken leaves a percussionist the instruments that are played.
-func (s *maker) keepTaken(entry *etree.Element) {
-	for _, e := range entry.ChildElements() {
-		switch e.Tag {
-		case "score-instrument", "midi-instrument", "midi-device":
-			if id := musicxml.Attr(e, "id"); id != "" && !s.Assignment.TakesInstrument(id) {
-				entry.RemoveChild(e)
 			}
 		}
 	}

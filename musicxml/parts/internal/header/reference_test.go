@@ -73,7 +73,7 @@ func TestNameDisplay(t *testing.T) {
 		"Horn in F♯ basso": `<display-text>Horn in F</display-text><accidental-text>sharp</accidental-text><display-text> basso</display-text>`,
 		"♮A":               `<accidental-text>natural</accidental-text><display-text>A</display-text>`, "Clarinet in B♭/A": `<display-text>Clarinet in B</display-text><accidental-text>flat</accidental-text><display-text>/A</display-text>`,
 	} {
-		e := nameDisplay("part-name-display", name)
+		e := nameDisplay(name)
 		if want == "" {
 			assert.Nil(t, e, name)
 			continue
@@ -159,7 +159,9 @@ func TestEntries(t *testing.T) {
 			m := maker(player(1))
 			m.Assignment.Sharers[0].Instruments, m.Timeline = []string{"B"}, bar
 			m.Part = element(t, "<part><measure>"+notes+"</measure></part>")
-			m.keepOwnInstruments(e)
+			used := &references{ids: map[string]bool{}}
+			used.read(m.Part)
+			m.keepOwnInstruments(e, used)
 		}
 	}
 	for _, row := range []struct {
@@ -169,8 +171,10 @@ func TestEntries(t *testing.T) {
 	}{
 		{"the first of several", three, keepFirstInstrument, `<score-instrument id="A"/><midi-device id="A"/><midi-device/><midi-instrument id="A"/>`},
 		{"of one", `<score-instrument id="A"/><midi-device id="B"/>`, keepFirstInstrument, `<score-instrument id="A"/><midi-device id="B"/>`},
-		{"what a percussionist takes", three, maker(func(a *assign.Assignment) { a.Takes = []assign.Take{{Instrument: "B"}} }).keepTaken, `<score-instrument id="B"/><midi-device/><midi-device id="B"/><midi-instrument id="B"/>`},
-		{"who takes all", three, maker(nil).keepTaken, three},
+		{"what a percussionist takes", three, func(e *etree.Element) {
+			keepInstruments(e, (&assign.Assignment{Takes: []assign.Take{{Instrument: "B"}}}).TakesInstrument)
+		}, `<score-instrument id="B"/><midi-device/><midi-device id="B"/><midi-instrument id="B"/>`},
+		{"who takes all", three, func(e *etree.Element) { keepInstruments(e, new(assign.Assignment).TakesInstrument) }, three},
 		{"the second player's <player>", `<player id="1"/><player id="2"/>`, maker(player(2)).ownPlayer, `<player id="2"/>`},
 		{"the first's", `<player id="1"/><player id="2"/>`, maker(player(1)).ownPlayer, `<player id="1"/>`},
 		{"not as many as players", `<player id="1"/>`, maker(player(1)).ownPlayer, `<player id="1"/>`},
@@ -228,7 +232,9 @@ func TestEntries(t *testing.T) {
 		{"nothing tells", three, func(e *etree.Element) {
 			m := maker(player(1))
 			m.Part = element(t, `<part><measure><note/></measure></part>`)
-			m.keepOwnInstruments(e)
+			used := &references{ids: map[string]bool{}}
+			used.read(m.Part)
+			m.keepOwnInstruments(e, used)
 		}, three},
 		{"links to what came along, and out of the score, stay", `<credit id="c"><credit-words id="w"/><link xlink:href="#w"/><link xlink:href="#gone"/><link xlink:href="http://x#gone"/><link/></credit>`, func(e *etree.Element) {
 			bar := element(t, `<m><link href="#n"/><link href="#gone"/><note id="n"/></m>`)
@@ -346,8 +352,9 @@ func TestScorePage(t *testing.T) {
 	for text, want := range map[string][]float64{
 		scaling + page: {210, 280}, scaling: {0, 0}, page: {0, 0}, "": {0, 0}, `<scaling><millimeters>7</millimeters><tenths>0</tenths></scaling>` + page: {0, 0}, `<scaling><millimeters>7</millimeters></scaling>` + page: {0, 0},
 	} {
-		width, height := scorePage(element(t, "<defaults>"+text+"</defaults>"))
-		assert.InDeltaSlice(t, want, []float64{width, height}, 1e-9, text)
+		defaults := element(t, "<defaults>"+text+"</defaults>")
+		old, mm := oldPage(defaults), perTenth(defaults)
+		assert.InDeltaSlice(t, want, []float64{old.width * mm, old.height * mm}, 1e-9, text)
 	}
 }
 

@@ -81,25 +81,6 @@ func TestChangedStretches(t *testing.T) {
 	}
 }
 
-// What is added at a place of a staff is what was said last for it.
-func TestSoundingAt(t *testing.T) {
-	t.Parallel()
-	bflat, ina := transpose.Transposition{Diatonic: -1, Chromatic: -2}, transpose.Transposition{Diatonic: -2, Chromatic: -3}
-	two := musicxml.NewFraction(2, 1)
-	said := []transpose.Stretch{{To: bflat}, {Measure: 1, Onset: two, Staff: 1, To: ina}, {Measure: 3, Staff: 2, To: ina}, {Measure: 4, To: transpose.Transposition{}}}
-	for _, row := range []struct {
-		at    musicxml.Position
-		staff int
-		want  transpose.Transposition
-	}{
-		{musicxml.Position{}, 1, bflat}, {musicxml.Position{Measure: 1}, 1, bflat}, {musicxml.Position{Measure: 1, Onset: two}, 1, ina}, {musicxml.Position{Measure: 2}, 1, ina},
-		{musicxml.Position{Measure: 2}, 2, bflat}, {musicxml.Position{Measure: 3}, 2, ina}, {musicxml.Position{Measure: 4}, 1, transpose.Transposition{}}, {musicxml.Position{Measure: 4}, 2, transpose.Transposition{}},
-	} {
-		assert.Equal(t, row.want.Interval(), soundingAt(said, row.at, row.staff), "%v", row)
-	}
-	assert.Zero(t, soundingAt(nil, musicxml.Position{}, 1))
-}
-
 // A stretch for all staves ends those of the staves; one of a staff that staff's.
 func TestInForce(t *testing.T) {
 	t.Parallel()
