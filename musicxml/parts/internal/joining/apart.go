@@ -86,7 +86,7 @@ func (o *Origin) document(root, part *etree.Element) *etree.Element {
 func (o *Origin) take(joined *etree.Element, timeline *musicxml.Timeline, named map[string]bool) *etree.Element {
 	part := etree.NewElement("part")
 	divisions := musicxml.NewFraction(draft.CommonDivisions(joined), 1)
-	own := newMusic(joined, timeline, o.Staff, o.Staves)
+	own := newMusic(timeline, o.Staff, o.Staves)
 	own.named = named
 	force := inForce{}
 	for i := range timeline.Measures {

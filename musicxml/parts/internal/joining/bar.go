@@ -1,6 +1,8 @@
 package joining
 
 import (
+	"maps"
+
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
@@ -56,7 +58,9 @@ func (b *barMaker) silence(p piece, first, last bool) {
 		return
 	}
 	if time := b.system.holds(b.index, p.to)["time"]; time != nil {
-		b.say(b.force.missing(b.force.with("time", time)), p.from)
+		wanted := maps.Clone(b.force)
+		wanted["time"] = time
+		b.say(b.force.missing(wanted), p.from)
 	}
 	b.rest(p.from, p.to, nil)
 	p.of = b.system
@@ -119,7 +123,7 @@ func (b *barMaker) take(p piece, first, last bool, has func(*musicxml.Event) boo
 	skipped := false // the note that a chord would stand with
 	for k := range m.Events {
 		ev, here := &m.Events[k], now
-		now = draft.TimeAfter(ev, now)
+		now = ev.After(now)
 		if !has(ev) {
 			continue
 		}

@@ -1,7 +1,6 @@
 package joining
 
 import (
-	"maps"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -66,17 +65,4 @@ func (f inForce) missing(want inForce) []*etree.Element {
 		}
 	}
 	return anew
-}
-
-func (f inForce) clone() inForce {
-	c := inForce{}
-	maps.Copy(c, f)
-	return c
-}
-
-// with is what holds once something else does.
-func (f inForce) with(tag string, e *etree.Element) inForce {
-	c := f.clone()
-	c[tag] = e
-	return c
 }

@@ -31,9 +31,6 @@ func TestWhatIsMissing(t *testing.T) {
 		}
 		assert.Equal(t, row.want, strings.Join(texts, ""), "%s after %s", row.wanted, row.holds)
 	}
-	f := holding(t, bass)
-	assert.Equal(t, "key", f.with("key", etree.NewElement("key"))["key"].Tag)
-	assert.Nil(t, f["key"], "what held is left as it was")
 	of := inForce{}
 	attributes := etree.NewDocument()
 	require.NoError(t, attributes.ReadFromString(`<attributes><clef number="1"><sign>G</sign></clef><clef number="2"><sign>F</sign></clef><key><fifths>1</fifths></key></attributes>`))

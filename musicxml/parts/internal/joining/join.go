@@ -100,7 +100,7 @@ func (j *joiner) height(i int) int {
 func (j *joiner) row(i, above int) *etree.Element {
 	r := row{turns: j.layout.Turns[i], frames: j.frames, divisions: j.divisions}
 	for _, s := range j.layout.Rows[i] {
-		r.music = append(r.music, newMusic(j.staves[s].Part, j.staves[s].Timeline, 0, 0))
+		r.music = append(r.music, newMusic(j.staves[s].Timeline, 0, 0))
 	}
 	part := r.join()
 	for _, u := range r.unsaid {

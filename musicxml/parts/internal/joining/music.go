@@ -1,6 +1,7 @@
 package joining
 
 import (
+	"maps"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -12,7 +13,6 @@ import (
 
 // music is a part that bars are taken out of.
 type music struct {
-	part     *etree.Element
 	timeline *musicxml.Timeline
 	staff    int       // the first that is taken, 0 for all
 	staves   int       // that are taken
@@ -22,13 +22,13 @@ type music struct {
 	kept     map[*etree.Element]bool // marks at the very end of a stretch that belong to it
 }
 
-func newMusic(part *etree.Element, timeline *musicxml.Timeline, staff, staves int) *music {
-	s := &music{part: part, timeline: timeline, staff: staff, staves: staves, gone: map[*etree.Element]bool{}, kept: map[*etree.Element]bool{}}
+func newMusic(timeline *musicxml.Timeline, staff, staves int) *music {
+	s := &music{timeline: timeline, staff: staff, staves: staves, gone: map[*etree.Element]bool{}, kept: map[*etree.Element]bool{}}
 	now := inForce{}
 	for i := range timeline.Measures {
 		s.before = append(s.before, now)
 		for ev := range timeline.Measures[i].Each(musicxml.Attributes) {
-			now = now.clone()
+			now = maps.Clone(now)
 			now.take(ev.Element, staff)
 		}
 	}
@@ -49,14 +49,14 @@ func (s *music) holds(i int, at musicxml.Fraction) inForce {
 	if m == nil {
 		return inForce{}
 	}
-	f := s.before[i].clone()
+	f := maps.Clone(s.before[i])
 	var now musicxml.Fraction
 	for k := range m.Events {
 		ev := &m.Events[k]
 		if ev.Kind == musicxml.Attributes && now.Less(at) {
 			f.take(ev.Element, s.staff)
 		}
-		now = draft.TimeAfter(ev, now)
+		now = ev.After(now)
 	}
 	return f
 }

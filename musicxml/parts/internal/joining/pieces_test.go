@@ -107,7 +107,7 @@ func musicOf(t *testing.T, bars ...string) *music {
 	part := musicxmltest.Element(t, text+`</part>`)
 	timeline, err := musicxml.NewTimeline(part)
 	require.NoError(t, err)
-	return newMusic(part, timeline, 0, 0)
+	return newMusic(timeline, 0, 0)
 }
 
 // What a stretch of a bar has, from one quarter to another, by hand: what begins in it, of
@@ -216,7 +216,7 @@ func TestRestsTakenOut(t *testing.T) {
 		part := musicxmltest.Element(t, `<part><measure><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes>`+rest("1")+`<backup><duration>4</duration></backup><direction><direction-type><words>x</words></direction-type><staff>2</staff></direction>`+rest("2")+`</measure></part>`)
 		timeline, err := musicxml.NewTimeline(part)
 		require.NoError(t, err)
-		m := newMusic(part, timeline, 2, 1)
+		m := newMusic(timeline, 2, 1)
 		b := newBar(&timeline.Measures[0], f(1), inForce{})
 		b.take(piece{m, f(0), f(to)}, true, to == 4, m.has)
 		assert.Equal(t, want, strings.TrimPrefix(textOfBar(b.bar), "[] "))
@@ -379,7 +379,7 @@ func TestOnlyTheEndOfALineMoves(t *testing.T) {
 		timeline, err := musicxml.NewTimeline(part)
 		require.NoError(t, err)
 		turns := desks.Turns{Changes: []desks.Change{{From: 0, To: 1, Stop: at(1), Entry: at(1)}, {From: 1, To: 0, Stop: at(2), Entry: at(2)}}}
-		r := rowOf(newMusic(part, timeline, 0, 0), musicOf(t, "r:4", "B:4", "r:4"), turns)
+		r := rowOf(newMusic(timeline, 0, 0), musicOf(t, "r:4", "B:4", "r:4"), turns)
 		var got []string
 		for i, bar := range r.join().ChildElements() {
 			for _, e := range bar.FindElements("direction/direction-type/*") {

@@ -124,18 +124,16 @@ var spans = []string{"wedge", "dashes", "bracket", "pedal", "octave-shift"}
 // an end lies where the player has another staff: they end where the player leaves it.
 func (r *row) closeLines() {
 	for i, m := range r.music {
-		lines := linesOf(m.timeline)
-		for _, l := range lines {
+		for _, l := range linesOf(m.timeline) {
 			from, to := r.stretchOf(l.from), r.stretchOf(l.to)
 			mine := r.stretches[from].staff == i
-			switch {
-			case mine && from == to:
-			case mine:
-				late := l.stopAlone()
-				m.drop(l.stop, l.ends)
+			if mine && from == to {
+				continue
+			}
+			late := l.stopAlone()
+			m.drop(l.stop, l.ends)
+			if mine {
 				r.stopAt(m, l, late, from)
-			default:
-				m.drop(l.stop, l.ends)
 			}
 		}
 	}

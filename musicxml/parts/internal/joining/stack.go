@@ -24,7 +24,7 @@ func (s *stacked) take(m *musicxml.Measure) {
 	var now musicxml.Fraction
 	for k := range m.Events {
 		ev, here := &m.Events[k], now
-		now = draft.TimeAfter(ev, now)
+		now = ev.After(now)
 		switch ev.Kind {
 		case musicxml.Backup, musicxml.Forward:
 		case musicxml.Note:
