@@ -86,6 +86,22 @@ type Event struct {
 	Marked bool
 }
 
+// After is the time at which what follows the event in the text stands; now is that at
+// which the event itself stands there.
+func (ev *Event) After(now Fraction) Fraction {
+	switch ev.Kind {
+	case Note:
+		if !ev.Chord && !ev.Grace {
+			return ev.Onset.Add(ev.Duration)
+		}
+	case Forward:
+		return ev.Onset.Add(ev.Duration)
+	case Backup:
+		return ev.Onset.Sub(ev.Duration)
+	}
+	return now
+}
+
 // Measure is one <measure> with the events inside it, in document order.
 type Measure struct {
 	Element *etree.Element

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/beevik/etree"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"deskpart/musicxml/musicxmltest"
@@ -92,5 +93,22 @@ func editMeasures(random *rand.Rand, part *etree.Element) {
 		part.InsertChildAt(m.Index(), m.Copy())
 	case 7:
 		m.CreateAttr("number", strconv.Itoa(random.IntN(100)))
+	}
+}
+
+// Where the next element stands: behind a note, but not behind a chord's further notes or a
+// grace note; forward, back; anything else takes no time (MusicXML 4.0, chord, grace, backup).
+func TestAfter(t *testing.T) {
+	t.Parallel()
+	f := NewFraction
+	for _, row := range []struct {
+		ev   Event
+		want Fraction
+	}{
+		{Event{Kind: Note, Onset: f(1, 1), Duration: f(2, 1)}, f(3, 1)}, {Event{Kind: Note, Onset: f(1, 1), Duration: f(1, 2), Chord: true}, f(7, 1)},
+		{Event{Kind: Note, Onset: f(1, 1), Grace: true}, f(7, 1)}, {Event{Kind: Forward, Onset: f(1, 1), Duration: f(2, 1)}, f(3, 1)},
+		{Event{Kind: Backup, Onset: f(3, 1), Duration: f(2, 1)}, f(1, 1)}, {Event{Kind: Direction, Onset: f(3, 1)}, f(7, 1)}, {Event{Kind: Attributes}, f(7, 1)},
+	} {
+		assert.Equal(t, row.want, row.ev.After(f(7, 1)), "%+v", row.ev)
 	}
 }

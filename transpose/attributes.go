@@ -8,22 +8,16 @@ import (
 	"deskpart/musicxml"
 )
 
-// moment is a place without its order: where an <attributes> stands.
-type moment struct {
-	measure int
-	onset   musicxml.Fraction
-}
-
 // attributesWriter rewrites keys and transpositions in the part's <attributes>.
 type attributesWriter struct {
 	*mover
-	at map[moment]*etree.Element
+	at map[musicxml.Position]*etree.Element // the first of each moment
 }
 
 // writeAttributes moves the key signatures and says the new transposition at the
 // start of the part and wherever it changes.
 func (m *mover) writeAttributes() {
-	w := attributesWriter{m, map[moment]*etree.Element{}}
+	w := attributesWriter{m, map[musicxml.Position]*etree.Element{}}
 	w.collect()
 	w.writeKeys()
 	w.removeTranspositions()
@@ -40,7 +34,7 @@ func (w *attributesWriter) collect() {
 	measure:
 		for k := range w.timeline.Measures[i].Events {
 			ev := &w.timeline.Measures[i].Events[k]
-			at := moment{i, ev.Onset}
+			at := musicxml.Position{Measure: i, Onset: ev.Onset}
 			switch {
 			case ev.Kind == musicxml.Backup:
 				break measure
@@ -105,7 +99,7 @@ func (w *attributesWriter) attributesAt(p position) *etree.Element {
 		return e
 	}
 	e := w.newAttributes()
-	w.at[moment{p.measure, p.onset}] = e
+	w.at[p.moment()] = e
 	w.insert(e, p)
 	return e
 }
@@ -131,7 +125,7 @@ func (w *attributesWriter) foundAt(p position) *etree.Element {
 	if p.order != -1 { // that of a stretch, and of the start
 		return w.timeline.Measures[p.measure].Events[p.order].Element
 	}
-	return w.at[moment{p.measure, p.onset}]
+	return w.at[p.moment()]
 }
 
 // insert puts a new <attributes> at its time: at the first point of the measure,
@@ -146,7 +140,7 @@ func (w *attributesWriter) insert(e *etree.Element, p position) {
 			m.Element.InsertChildAt(ev.Element.Index(), e)
 			return
 		}
-		now = after(ev, now)
+		now = ev.After(now)
 	}
 	if !p.onset.Less(now) {
 		m.Element.AddChild(e)
@@ -173,22 +167,6 @@ func opensMoment(ev *musicxml.Event) bool {
 		return musicxml.Attr(ev.Element, "location") != "left"
 	}
 	return true
-}
-
-// after returns the time at which an event leaves the document's cursor.
-func after(ev *musicxml.Event, now musicxml.Fraction) musicxml.Fraction {
-	switch ev.Kind {
-	case musicxml.Note:
-		if ev.Chord || ev.Grace {
-			return now
-		}
-		return now.Add(ev.Duration)
-	case musicxml.Forward:
-		return now.Add(ev.Duration)
-	case musicxml.Backup:
-		return now.Sub(ev.Duration)
-	}
-	return now
 }
 
 // inDivisions writes a length in the divisions in force in a measure.

@@ -13,6 +13,11 @@ type position struct {
 	order   int // of the event within the measure
 }
 
+// moment is the place without its order in the document.
+func (p position) moment() musicxml.Position {
+	return musicxml.Position{Measure: p.measure, Onset: p.onset}
+}
+
 // earlier is the order of positions in time, and at one moment in the document.
 func (p position) earlier(q position) bool {
 	if p.measure != q.measure {
@@ -52,7 +57,7 @@ func sortedMoments(positions []position) []position {
 	sort.SliceStable(positions, func(i, j int) bool { return positions[i].earlier(positions[j]) })
 	kept := positions[:0]
 	for _, p := range positions {
-		if n := len(kept); n == 0 || kept[n-1].measure != p.measure || kept[n-1].onset != p.onset {
+		if n := len(kept); n == 0 || kept[n-1].moment() != p.moment() {
 			kept = append(kept, p)
 		}
 	}

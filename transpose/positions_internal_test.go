@@ -54,28 +54,6 @@ func TestDecimal(t *testing.T) {
 	}
 }
 
-// Where an event leaves the cursor of the document.
-func TestAfter(t *testing.T) {
-	t.Parallel()
-	now, length := fractionOf(2, 1), fractionOf(1, 2)
-	rows := []struct {
-		event musicxml.Event
-		n, d  int64
-		why   string
-	}{
-		{musicxml.Event{Kind: musicxml.Note, Duration: length}, 5, 2, "a note takes its time"},
-		{musicxml.Event{Kind: musicxml.Note, Duration: length, Chord: true}, 2, 1, "a chord note takes none of its own"},
-		{musicxml.Event{Kind: musicxml.Note, Duration: length, Grace: true}, 2, 1, "nor does a grace note"},
-		{musicxml.Event{Kind: musicxml.Note, Duration: length, Cue: true}, 5, 2, "a cue note does"},
-		{musicxml.Event{Kind: musicxml.Forward, Duration: length}, 5, 2, "forward"},
-		{musicxml.Event{Kind: musicxml.Backup, Duration: length}, 3, 2, "backward"},
-		{musicxml.Event{Kind: musicxml.Direction, Duration: length}, 2, 1, "nothing else does"},
-	}
-	for _, row := range rows {
-		assert.Equal(t, fractionOf(row.n, row.d), after(&row.event, now), row.why)
-	}
-}
-
 // Before which events new attributes of their moment go.
 func TestOpensMoment(t *testing.T) {
 	t.Parallel()

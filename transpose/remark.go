@@ -67,14 +67,7 @@ func takeAccidental(e *etree.Element, at pitch.Pitch, moved func(printedAccident
 
 // remarkIndex finds our processing instruction among an element's children, or
 // returns −1.
-func remarkIndex(e *etree.Element) int {
-	for i, token := range e.Child {
-		if remark, ok := token.(*etree.ProcInst); ok && remark.Target == remarkTarget {
-			return i
-		}
-	}
-	return -1
-}
+func remarkIndex(e *etree.Element) int { return remarkSaying(e, "") }
 
 // remarkSaying finds the one whose text begins so, or returns −1.
 func remarkSaying(e *etree.Element, text string) int {

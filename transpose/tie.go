@@ -1,6 +1,8 @@
 package transpose
 
 import (
+	"slices"
+
 	"deskpart/musicxml"
 	"deskpart/transpose/pitch"
 )
@@ -30,7 +32,7 @@ func (m *mover) moveAcrossChanges() {
 				if held[h].move.Chromatic == move.Chromatic {
 					move = held[h].move
 				}
-				held = append(held[:h], held[h+1:]...)
+				held = slices.Delete(held, h, h+1)
 			}
 			if n.tieStart {
 				held = append(forgetBefore(held, n.start), heldNote{n.sound(), n.start.Add(n.event.Duration), n.event.Voice, n.event.Staff, move})
@@ -69,11 +71,5 @@ func heldInto(held []heldNote, n *note) int {
 
 // forgetBefore drops the ties whose second note did not come.
 func forgetBefore(held []heldNote, now musicxml.Fraction) []heldNote {
-	kept := held[:0]
-	for _, h := range held {
-		if !h.until.Less(now) {
-			kept = append(kept, h)
-		}
-	}
-	return kept
+	return slices.DeleteFunc(held, func(h heldNote) bool { return h.until.Less(now) })
 }

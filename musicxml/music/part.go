@@ -120,15 +120,12 @@ func (r *reader) measure(m *musicxml.Measure) error {
 				return musicxml.Locate(err, musicxml.Error{Measure: m.Number, Beat: m.Beat(ev.Onset), Code: notice.NoMusic,
 					Hint: "correct the note and export the score again"})
 			}
-		case musicxml.Forward:
-			r.now = ev.Onset.Add(ev.Duration)
-		case musicxml.Backup:
-			r.now = ev.Onset.Sub(ev.Duration)
 		case musicxml.Attributes:
 			r.changes(m, ev, order)
 		default:
 			r.marksBeside(m, ev)
 		}
+		r.now = ev.After(r.now)
 	}
 	r.Measures = append(r.Measures, Measure{Measure: m})
 	r.ends = append(r.ends, counts{len(r.Notes), len(r.Marks), len(r.Changes)})
@@ -154,9 +151,6 @@ func (r *reader) note(m *musicxml.Measure, ev *musicxml.Event) error {
 	r.Notes = append(r.Notes, n)
 	if n.Notations != nil || n.Lyric != nil {
 		r.marksAt(&n, len(r.Notes)-1)
-	}
-	if !ev.Chord && !ev.Grace {
-		r.now = ev.Onset.Add(ev.Duration)
 	}
 	return nil
 }

@@ -233,7 +233,7 @@ func (j *joiner) write(m *musicxml.Measure, lines [][]*etree.Element, marks []ti
 	var now musicxml.Fraction
 	for k := range m.Events {
 		ev, here := &m.Events[k], now
-		now = draft.TimeAfter(ev, now)
+		now = ev.After(now)
 		if ev.Element.Parent() != m.Element {
 			continue
 		}

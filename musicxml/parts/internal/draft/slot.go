@@ -30,7 +30,7 @@ func SlotAt(m *musicxml.Measure, at musicxml.Fraction) Slot {
 		case !ev.Chord && (!have || best.closer(now, at)):
 			best, have = Slot{ev.Element, now}, true
 		}
-		next := TimeAfter(ev, now)
+		next := ev.After(now)
 		if next != now && have && best.Onset == at {
 			return best
 		}
@@ -57,21 +57,6 @@ func goesFirst(ev *musicxml.Event) bool {
 // before.
 func (s Slot) closer(now, at musicxml.Fraction) bool {
 	return s.Onset != at && !at.Less(now) && s.Onset.Less(now)
-}
-
-// TimeAfter is where the element after an event stands.
-func TimeAfter(ev *musicxml.Event, now musicxml.Fraction) musicxml.Fraction {
-	switch ev.Kind {
-	case musicxml.Note:
-		if !ev.Chord && !ev.Grace {
-			return ev.Onset.Add(ev.Duration)
-		}
-	case musicxml.Forward:
-		return ev.Onset.Add(ev.Duration)
-	case musicxml.Backup:
-		return ev.Onset.Sub(ev.Duration)
-	}
-	return now
 }
 
 // Insert puts an element into a measure before another, or at its end.
@@ -153,7 +138,7 @@ func Turn(tag, duration string) *etree.Element {
 func timeAtEnd(m *musicxml.Measure) musicxml.Fraction {
 	var now musicxml.Fraction
 	for i := range m.Events {
-		now = TimeAfter(&m.Events[i], now)
+		now = m.Events[i].After(now)
 	}
 	return now
 }

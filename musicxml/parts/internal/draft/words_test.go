@@ -74,23 +74,6 @@ func TestUnify(t *testing.T) {
 	}
 }
 
-// Where the next element stands: behind a note, but not behind a chord's further notes or a
-// grace note; forward, back; anything else takes no time (MusicXML 4.0, chord, grace, backup).
-func TestTimeAfter(t *testing.T) {
-	t.Parallel()
-	f := musicxml.NewFraction
-	for _, row := range []struct {
-		ev   musicxml.Event
-		want musicxml.Fraction
-	}{
-		{musicxml.Event{Kind: musicxml.Note, Onset: f(1, 1), Duration: f(2, 1)}, f(3, 1)}, {musicxml.Event{Kind: musicxml.Note, Onset: f(1, 1), Duration: f(1, 2), Chord: true}, f(7, 1)},
-		{musicxml.Event{Kind: musicxml.Note, Onset: f(1, 1), Grace: true}, f(7, 1)}, {musicxml.Event{Kind: musicxml.Forward, Onset: f(1, 1), Duration: f(2, 1)}, f(3, 1)},
-		{musicxml.Event{Kind: musicxml.Backup, Onset: f(3, 1), Duration: f(2, 1)}, f(1, 1)}, {musicxml.Event{Kind: musicxml.Direction, Onset: f(3, 1)}, f(7, 1)}, {musicxml.Event{Kind: musicxml.Attributes}, f(7, 1)},
-	} {
-		assert.Equal(t, row.want, TimeAfter(&row.ev, f(7, 1)), "%+v", row.ev)
-	}
-}
-
 // drafted is a draft of a part in shorthand, which has 24 divisions a quarter note.
 func drafted(t *testing.T, music string) *Draft {
 	t.Helper()

@@ -35,7 +35,7 @@ func (b *barOfRest) write() {
 			b.standAtStart(ev, now)
 			start = append(start, ev.Element)
 		}
-		now = draft.TimeAfter(ev, now)
+		now = ev.After(now)
 	}
 	b.replace(start, rests, end)
 }

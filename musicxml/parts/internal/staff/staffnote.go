@@ -130,18 +130,12 @@ func (p *Page) readMeasure(m *musicxml.Measure) {
 			p.voices[m.Index] = p.voices[m.Index] || len(p.Notes) > first && ev.Voice != p.Notes[first].Event.Voice
 			p.Notes = append(p.Notes, readStaffNote(ev, m.Index, order))
 			p.staff(ev.Staff)
-			if !ev.Chord && !ev.Grace {
-				now = ev.Onset.Add(ev.Duration)
-			}
-		case musicxml.Forward:
-			now = ev.Onset.Add(ev.Duration)
-		case musicxml.Backup:
-			now = ev.Onset.Sub(ev.Duration)
 		case musicxml.Attributes:
 			p.readAttributes(ev.Element, at, order)
 		case musicxml.Direction:
 			p.readOctaveLines(ev, at)
 		}
+		now = ev.After(now)
 	}
 }
 

@@ -67,7 +67,7 @@ func (g *gatherer) event(ev *musicxml.Event) {
 	case musicxml.Print:
 		g.print(ev)
 	}
-	g.now = draft.TimeAfter(ev, g.now)
+	g.now = ev.After(g.now)
 }
 
 // at is a place in the measure.
