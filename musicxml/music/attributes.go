@@ -132,9 +132,6 @@ func (c Clef) Lettered() bool {
 // Time is what a <time> says. A time without beats is unmeasured.
 type Time struct {
 	Parts []TimePart // one, or several that are added: 3/8+2/8
-	// Symbol is how it is drawn: "common", "cut", "single-number" and others, "" for
-	// two numbers.
-	Symbol string
 }
 
 // TimePart is a fraction of a time signature as it is printed; the beats may be a sum
@@ -143,7 +140,7 @@ type TimePart struct{ Beats, BeatType string }
 
 // ReadTime reads a <time>.
 func ReadTime(e *etree.Element) Time {
-	t := Time{Symbol: musicxml.Attr(e, "symbol")}
+	var t Time
 	for c := range e.ChildElementsSeq() {
 		switch c.Tag {
 		case "senza-misura":

@@ -90,7 +90,6 @@ func TestReadTime(t *testing.T) {
 		assert.Equal(t, want, music.ReadTime(musicxmltest.Element(t, xml)).String(), xml)
 	}
 	assert.Zero(t, music.ReadTime(musicxmltest.Element(t, `<time symbol="cut"><senza-misura/></time>`)), "music without a time has no sign for one")
-	assert.Equal(t, "cut", music.ReadTime(musicxmltest.Element(t, `<time symbol="cut"><beats>2</beats><beat-type>2</beat-type></time>`)).Symbol)
 }
 
 // What is in force at a place: in time, by staff.

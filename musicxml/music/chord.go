@@ -26,34 +26,6 @@ func chordsOf(notes []Note) iter.Seq[[]Note] {
 	}
 }
 
-// Voice is the line of one voice on one staff of a measure.
-type Voice struct {
-	Name   string
-	Staff  int
-	Chords [][]Note // in document order
-}
-
-// Voices lists the voices of a measure, staff by staff as they first stand in the
-// document. A voice that changes staves is one on each.
-func (m *Measure) Voices() []Voice {
-	var voices []Voice
-	for chord := range m.Chords() {
-		n := &chord[0]
-		at := -1
-		for i := range voices {
-			if voices[i].Name == n.Voice && voices[i].Staff == n.Staff {
-				at = i
-			}
-		}
-		if at < 0 {
-			at = len(voices)
-			voices = append(voices, Voice{Name: n.Voice, Staff: n.Staff})
-		}
-		voices[at].Chords = append(voices[at].Chords, chord)
-	}
-	return voices
-}
-
 // InTime lists the notes of a measure in the order of time; at one moment grace notes
 // come first, and others as they stand in the document.
 func (m *Measure) InTime() []*Note {

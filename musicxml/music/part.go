@@ -1,7 +1,6 @@
 package music
 
 import (
-	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -18,8 +17,6 @@ type Part struct {
 	Changes  []Change // all changes of clef, key and the like, in document order
 	Spans    []Span   // in the order in which they begin in the document
 	Staves   int      // at least 1
-
-	tied []*Note // of joinTies
 }
 
 // Measure is a bar with what is in it. The slices are pieces of the part's.
@@ -44,50 +41,24 @@ func ReadPart(part *etree.Element) (*Part, error) {
 // measures and events and into the tree, and changes neither. The error is an
 // *musicxml.Error with measure and beat.
 func Read(t *musicxml.Timeline) (*Part, error) {
-	p := new(Part)
-	return p, p.Read(t)
-}
-
-// Read is Read into a part that there is, whose memory is used again: what was taken
-// from it before is no longer valid.
-func (p *Part) Read(t *musicxml.Timeline) error {
-	r := reader{Part: p, graces: map[string]int{}}
-	p.begin(t)
-	for i := range t.Measures {
-		if err := r.measure(&t.Measures[i]); err != nil {
-			return err
-		}
-	}
-	r.share()
-	if err := p.transpose(); err != nil {
-		return err
-	}
-	p.joinTies()
-	p.joinSpans()
-	return nil
-}
-
-// begin empties the part and makes room for what the timeline has.
-func (p *Part) begin(t *musicxml.Timeline) {
 	notes := 0 // at most
 	for i := range t.Measures {
 		notes += len(t.Measures[i].Events)
 	}
-	*p = Part{
-		Measures: slices.Grow(p.Measures[:0], len(t.Measures)), Notes: slices.Grow(p.Notes[:0], notes),
-		Marks: p.Marks[:0], Changes: p.Changes[:0], Spans: p.Spans[:0], Staves: 1, tied: p.tied[:0],
+	p := &Part{Measures: make([]Measure, 0, len(t.Measures)), Notes: make([]Note, 0, notes), Staves: 1}
+	r := reader{Part: p, graces: map[string]int{}}
+	for i := range t.Measures {
+		if err := r.measure(&t.Measures[i]); err != nil {
+			return p, err
+		}
 	}
-}
-
-// Forget lets go of the tree and the timeline, for a part that goes on to another
-// score.
-func (p *Part) Forget() {
-	clear(p.Measures[:cap(p.Measures)])
-	clear(p.Notes[:cap(p.Notes)])
-	clear(p.Marks[:cap(p.Marks)])
-	clear(p.Changes[:cap(p.Changes)])
-	clear(p.Spans[:cap(p.Spans)])
-	clear(p.tied[:cap(p.tied)])
+	r.share()
+	if err := p.transpose(); err != nil {
+		return p, err
+	}
+	p.joinTies()
+	p.joinSpans()
+	return p, nil
 }
 
 // mostStaves bounds the staves of one part that are believed in.

@@ -83,9 +83,7 @@ func (p *Part) joinSpans() {
 			count++
 		}
 	}
-	if cap(p.Spans) < count {
-		p.Spans = make([]Span, 0, count)
-	}
+	p.Spans = make([]Span, 0, count)
 	r := spanReader{part: p, open: map[spanKey][]*Span{}}
 	for i := range p.Measures {
 		marks := p.Measures[i].Marks

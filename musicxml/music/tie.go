@@ -113,14 +113,15 @@ type held struct {
 
 // joinTies finds for every tied note the notes that it is tied to.
 func (p *Part) joinTies() {
+	var tied []*Note
 	for i := range p.Notes {
 		if n := &p.Notes[i]; n.Ties.Start() || n.Ties.Stop() {
-			p.tied = append(p.tied, n)
+			tied = append(tied, n)
 		}
 	}
-	slices.SortStableFunc(p.tied, (*Note).compare)
+	slices.SortStableFunc(tied, (*Note).compare)
 	waiting := map[pitch.Alter][]held{}
-	for _, n := range p.tied {
+	for _, n := range tied {
 		sound := n.sound()
 		if n.Ties.Stop() {
 			waiting[sound] = n.takeTie(waiting[sound])

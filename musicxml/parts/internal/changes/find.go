@@ -351,7 +351,7 @@ func (f *changeFinder) askChange(text string, in *instruments.Instrument, at mus
 // cuesFrom reports whether a measure or the next has cue notes.
 func (f *changeFinder) cuesFrom(measure int) bool {
 	for i := measure; i < min(measure+2, len(f.Timeline.Measures)); i++ {
-		if slices.ContainsFunc(f.Timeline.Measures[i].Events, func(ev musicxml.Event) bool { return ev.Cue }) {
+		if draft.HasCue(&f.Timeline.Measures[i]) {
 			return true
 		}
 	}

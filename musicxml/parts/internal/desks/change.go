@@ -1,6 +1,7 @@
 package desks
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -49,22 +50,16 @@ func TakeTurns(staves []Sounds, clock *Clock) Turns {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b entry) int {
-		if c := (musicxml.Position{Measure: a.Measure, Onset: a.From}).Compare(musicxml.Position{Measure: b.Measure, Onset: b.From}); c != 0 {
-			return c
-		}
-		return a.To.Cmp(b.To)
+		return cmp.Or(a.begins().Compare(b.begins()), a.To.Cmp(b.To))
 	})
 	var t Turns
 	for i, e := range all {
-		if i == 0 {
+		switch {
+		case i == 0:
 			t.First = e.staff
-			continue
+		case all[i-1].staff != e.staff:
+			t.Changes = append(t.Changes, change(all[i-1], e, clock))
 		}
-		before := all[i-1]
-		if before.staff == e.staff {
-			continue
-		}
-		t.Changes = append(t.Changes, change(before, e, clock))
 	}
 	t.playWay(all, clock)
 	return t
@@ -73,7 +68,7 @@ func TakeTurns(staves []Sounds, clock *Clock) Turns {
 // change goes from one sound to the next in the score.
 func change(before, next entry, clock *Clock) Change {
 	c := Change{From: before.staff, To: next.staff, Stop: clock.Settled(musicxml.Position{Measure: before.Measure, Onset: before.To}),
-		Entry: clock.Settled(musicxml.Position{Measure: next.Measure, Onset: next.From})}
+		Entry: clock.Settled(next.begins())}
 	c.Seconds, c.Said = clock.Seconds(c.Stop, c.Entry)
 	return c
 }
@@ -131,14 +126,3 @@ func (t *Turns) playWay(all []entry, clock *Clock) {
 
 // All are the changes in order, then those where the music leads elsewhere.
 func (t *Turns) All() []Change { return slices.Concat(t.Changes, t.Back) }
-
-// StaffAt is the staff that the player has at a place, the new one from its entry on.
-func (t *Turns) StaffAt(at musicxml.Position) int {
-	staff := t.First
-	for _, c := range t.Changes {
-		if c.Entry.Compare(at) <= 0 {
-			staff = c.To
-		}
-	}
-	return staff
-}

@@ -216,8 +216,6 @@ func TestTurns(t *testing.T) {
 	assert.Equal(t, []string{"0>1 1:2-2:2 4s", "1>0 3:2-4:3 5s"}, got)
 	assert.True(t, turns.Changes[0].Hasty())
 	assert.False(t, turns.Changes[1].Hasty())
-	assert.Equal(t, 1, turns.StaffAt(musicxml.Position{Measure: 2}))
-	assert.Equal(t, 0, turns.StaffAt(musicxml.Position{Measure: 1}), "until the entry")
 }
 
 // TestLay: staves that never meet share one.

@@ -123,12 +123,8 @@ func (v *voice) take(ev *musicxml.Event) {
 
 // heightOf is a note's pitch in semitones as it is written.
 func heightOf(note *etree.Element) (semitones int, pitched bool) {
-	e := musicxml.Child(note, "pitch")
-	if e == nil {
-		return 0, false
-	}
-	p, err := music.ReadPitch(e)
-	if err != nil {
+	p, pitched, err := music.PitchOf(note)
+	if err != nil || !pitched {
 		return 0, false
 	}
 	n, _ := p.MIDI().Whole()

@@ -35,7 +35,7 @@ func TestMarkers(t *testing.T) {
 		{text: "(a2)", why: "in brackets, without a space", want: divisi.Marker{All: true, Count: 2}},
 		{text: "À 2.", why: "French, with a full stop", want: divisi.Marker{All: true, Count: 2}},
 		{text: "zu 2 marcato", why: "what follows stays on the part", want: divisi.Marker{All: true, Count: 2, Text: "marcato"}},
-		{text: "1. Solo, espress.", why: "Solo stays on the part", want: divisi.Marker{Numbers: one, Solo: true, Text: "Solo espress."}},
+		{text: "1. Solo, espress.", why: "Solo stays on the part", want: divisi.Marker{Numbers: one, Text: "Solo espress."}},
 		{text: "div. a 2", why: "divided, not in unison", want: divisi.Marker{Divided: true}},
 		{text: "unis.", why: "together again", want: divisi.Marker{All: true}},
 		{text: "tutti", why: "stays on the part", want: divisi.Marker{All: true, Text: "tutti"}},
@@ -59,7 +59,7 @@ func TestMarkers(t *testing.T) {
 		{text: "1.2.3.", why: "three of them", want: divisi.Marker{Numbers: []int{1, 2, 3}}},
 		{text: "1. &", why: "a word that joins nothing ends it", want: divisi.Marker{Numbers: one}},
 		{text: "1. e dolce", why: "a word that joins other words", want: divisi.Marker{Numbers: one, Text: "e dolce"}},
-		{text: "Fl. 1 Solo", why: "a name, a number, a word that stays", want: divisi.Marker{Numbers: one, Solo: true, Text: "Solo"}},
+		{text: "Fl. 1 Solo", why: "a name, a number, a word that stays", want: divisi.Marker{Numbers: one, Text: "Solo"}},
 		{text: "1 st", why: "apart it is no ending of the number", want: divisi.Marker{Numbers: one, Text: "st"}},
 		{text: "9.", why: "the last digit", want: divisi.Marker{Numbers: []int{9}}},
 		{text: "10.", why: "a number of two digits", want: divisi.Marker{Numbers: []int{10}}},
@@ -130,7 +130,7 @@ func TestEveryMarkerIsRead(t *testing.T) {
 		for _, text := range []string{words, words + ".", strings.ToUpper(string([]rune(words)[0])) + string([]rune(words)[1:])} {
 			m, ok := lexicon.Read(text, nil)
 			require.True(t, ok, "%q", text)
-			says := map[string]bool{"all": m.All, "tutti": m.All && m.Text != "", "divided": m.Divided, "number": len(m.Numbers) == 1, "solo": m.Solo}
+			says := map[string]bool{"all": m.All, "tutti": m.All && m.Text != "", "divided": m.Divided, "number": len(m.Numbers) == 1, "solo": !m.All && m.Text != ""}
 			assert.True(t, says[kind], "%q: %+v", text, m)
 		}
 	}

@@ -8,7 +8,6 @@ type Marker struct {
 	All     bool  // everybody: "a 2", "unis.", "tutti"
 	Count   int   // the 2 of "a 2", 0 where no number says how many
 	Divided bool  // "div."
-	Solo    bool  // one player, named or not
 	// Bare: nothing but digits, which may be something else, such as a count of
 	// repeated bars.
 	Bare bool
@@ -76,7 +75,6 @@ func (r *markerReader) phrase() bool {
 	case "divided":
 		m.Divided = true
 	case "solo":
-		m.Solo = true
 		r.keep(taken)
 	case "tutti":
 		m.All = true

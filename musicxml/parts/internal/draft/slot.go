@@ -2,7 +2,6 @@ package draft
 
 import (
 	"cmp"
-	"slices"
 
 	"github.com/beevik/etree"
 
@@ -66,14 +65,7 @@ func (s *Draft) Insert(m *musicxml.Measure, before, e *etree.Element) {
 		m.Element.AddChild(e)
 		return
 	}
-	m.Element.InsertChildAt(indexOf(m.Element, before), e)
-}
-
-func indexOf(parent, child *etree.Element) int {
-	return slices.IndexFunc(parent.Child, func(t etree.Token) bool {
-		e, ok := t.(*etree.Element)
-		return ok && e == child
-	})
+	m.Element.InsertChildAt(before.Index(), e)
 }
 
 // AttributesJustAt finds or makes the <attributes> at a time; nil where the part has

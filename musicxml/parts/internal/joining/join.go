@@ -27,6 +27,7 @@ type Joined struct {
 	// there was written for other notes before.
 	Switched bool
 	Staves   int
+	Heights  []int // of its rows, in staves
 	Unsaid   []Unsaid
 }
 
@@ -41,15 +42,14 @@ func Join(staves []Staff, layout desks.Layout) Joined {
 	j := joiner{staves: staves, layout: layout, divisions: musicxml.NewFraction(divisions, 1), frames: framesOf(staves)}
 	rows := make([]*etree.Element, len(layout.Rows))
 	below := 0
-	heights := make([]int, len(rows))
 	for i := range rows {
 		rows[i] = j.row(i, below)
-		heights[i] = j.height(i)
-		below += heights[i]
+		j.made.Heights = append(j.made.Heights, j.height(i))
+		below += j.made.Heights[i]
 	}
 	j.made.Part, j.made.Staves = rows[0], below
 	if len(rows) > 1 {
-		j.made.Part = stack(rows, heights, j.divisions)
+		j.made.Part = stack(rows, j.made.Heights, j.divisions)
 	}
 	return j.made
 }

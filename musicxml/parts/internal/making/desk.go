@@ -99,7 +99,7 @@ func (d *deskPart) finish(a *assign.Assignment, staves []joining.Staff, joined j
 			return nil, err
 		}
 	}
-	if err := d.announce(part); err != nil {
+	if err := d.announce(part, joined.Heights); err != nil {
 		return nil, err
 	}
 	if err := d.Maker.Finish(part); err != nil {
@@ -153,7 +153,7 @@ func printSigns(part *draft.Draft) error {
 // announce tells the player to change instrument where the old one stops, and names the
 // new one at its entry (part-preparation, 3); also the first, where the part is called by
 // another.
-func (d *deskPart) announce(part *draft.Draft) error {
+func (d *deskPart) announce(part *draft.Draft, heights []int) error {
 	above := 0
 	for r, turns := range d.Layout.Turns {
 		first := d.Layout.Rows[r][turns.First]
@@ -173,7 +173,7 @@ func (d *deskPart) announce(part *draft.Draft) error {
 				d.say(part, c.Entry, above, to.Label)
 			}
 		}
-		above += d.height(r)
+		above += heights[r]
 	}
 	return part.Settle()
 }
@@ -194,14 +194,6 @@ func saidAt(part *draft.Draft, at musicxml.Position, text string) bool {
 
 // sounds reports whether a staff does so at all.
 func (d *deskPart) sounds(staff int) bool { return len(d.heard[staff].Missing(sounding.Times{})) > 0 }
-
-func (d *deskPart) height(r int) int {
-	height := 1
-	for _, s := range d.Layout.Rows[r] {
-		height = max(height, d.drafts[s].Staves)
-	}
-	return height
-}
 
 // say prints boxed words over a staff.
 func (d *deskPart) say(part *draft.Draft, at musicxml.Position, above int, text string) {

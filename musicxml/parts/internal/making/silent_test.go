@@ -136,9 +136,6 @@ func TestReportsAddedUp(t *testing.T) {
 		assert.Equal(t, draft.Report{Notes: 7, Respelled: 3, Measures: 9, Octaves: []draft.OctaveChange{{At: at, Octave: 1}, {At: at, Octave: -1}}, Warnings: []musicxml.Warning{{Code: "a"}, {Code: "b"}},
 			Moved: pitch.Interval{Diatonic: 1, Chromatic: 2}, ChangesInstrument: row.wants}, part.Report, row.why)
 	}
-	d := deskOf(t, [][]int{{0}, {2, 1}}, "C5:w", "C5:w", "C5:w // C3:w")
-	d.drafts[2].Staves = 2
-	assert.Equal(t, []int{1, 2}, []int{d.height(0), d.height(1)})
 }
 
 // Words over a staff at a moment, once, however the music has them; behind the end none.

@@ -47,7 +47,7 @@ func TestTexture(t *testing.T) {
 		quarterA + quarterA: {1, false}, quarterA + quarterChord: {1, true}, quarterA + turnBack + secondVoice: {1, true}, quarterRest + turnBack + secondVoice: {1, false},
 		quarterA + turnBack + secondStaff: {2, false}, quarterA + quarterChord + turnBack + secondStaff: {2, true}, `<direction><direction-type><words>x</words></direction-type></direction>` + quarterA: {1, false},
 	} {
-		staves, many := (&divider{draftOf(t, bar), nil}).texture()
+		staves, many := (&divider{draftOf(t, bar)}).texture()
 		assert.Equal(t, want, []any{staves, many}, bar)
 	}
 }
@@ -59,7 +59,7 @@ func TestNoteList(t *testing.T) {
 	tied := `<note><pitch><step>A</step><octave>4</octave></pitch><duration>1</duration><tie type="stop"/><voice>1</voice></note>`
 	cue := `<note><cue/><pitch><step>A</step><octave>4</octave></pitch><duration>1</duration><voice>1</voice></note>`
 	stroke := `<note><unpitched/><duration>1</duration><voice>1</voice></note>`
-	s := &divider{draftOf(t, quarterA+tied+quarterRest+stroke+`<backup><duration>4</duration></backup>`+cue+secondVoice), nil}
+	s := &divider{draftOf(t, quarterA+tied+quarterRest+stroke+`<backup><duration>4</duration></backup>`+cue+secondVoice)}
 	var got []string
 	for _, n := range s.noteList() {
 		got = append(got, n.pitch+" "+n.Onset.String()+" to "+n.end.String())
@@ -106,7 +106,7 @@ func TestReportLeftOut(t *testing.T) {
 	} {
 		d := draftOf(t, quarterA+`<note><rest/><duration>3</duration><voice>1</voice></note>`)
 		d.Assignment.Instrument = flute(t)
-		(&divider{d, nil}).reportLeftOut(row.before)
+		(&divider{d}).reportLeftOut(row.before)
 		text := ""
 		for _, w := range d.Report.Warnings {
 			text += w.Beat + ": " + w.Text
@@ -341,7 +341,7 @@ func TestTakePlayersMusic(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, d.Report.Warnings, 1, "nothing says who plays in the first bar")
 	assert.Equal(t, "1", d.Report.Warnings[0].Measure)
-	s := &divider{d, lexicon}
+	s := &divider{d}
 	assert.Empty(t, s.playerNames())
 	d.Survey.Match.Instrument = d.Score.Catalogue.ByID("flute")
 	names := s.playerNames()

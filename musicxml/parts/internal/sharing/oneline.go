@@ -19,7 +19,7 @@ import (
 // is said bar by bar. A staff that several players share keeps all that is theirs.
 // It reports whether anything was taken out.
 func KeepOneLine(d *draft.Draft) (reduced bool, err error) {
-	s := &divider{d, nil}
+	s := &divider{d}
 	to := s.Assignment.Instrument
 	if !s.OtherInstrument() || to.Staves > 1 || s.Assignment.Player == 0 && s.Assignment.Shared {
 		return false, nil

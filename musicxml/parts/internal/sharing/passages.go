@@ -223,9 +223,7 @@ func joinRun(d *draft.Draft, m *musicxml.Measure, run []musicxml.Event) {
 
 // dropBeams leaves the notes of a bar without beams that led to others.
 func dropBeams(m *musicxml.Measure) {
-	for k := range m.Events {
-		if m.Events[k].Kind == musicxml.Note {
-			musicxml.RemoveChildren(m.Events[k].Element, "beam")
-		}
+	for ev := range m.Each(musicxml.Note) {
+		musicxml.RemoveChildren(ev.Element, "beam")
 	}
 }

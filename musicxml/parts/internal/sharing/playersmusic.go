@@ -15,7 +15,7 @@ import (
 // It returns the printed signs that stay. The lexicon knows the words that say who
 // plays.
 func TakePlayersMusic(d *draft.Draft, lexicon *divisi.Lexicon) (courtesies map[*etree.Element]bool, err error) {
-	s := &divider{d, lexicon}
+	s := &divider{d}
 	a := &s.Assignment
 	if a.Player == 0 {
 		return nil, nil
@@ -42,10 +42,7 @@ func TakePlayersMusic(d *draft.Draft, lexicon *divisi.Lexicon) (courtesies map[*
 }
 
 // divider takes a line out of a part.
-type divider struct {
-	*draft.Draft
-	lexicon *divisi.Lexicon
-}
+type divider struct{ *draft.Draft }
 
 // playerNames are the names that may stand beside a player's number in the
 // score's words.

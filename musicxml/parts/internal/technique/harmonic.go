@@ -48,15 +48,14 @@ func soundHarmonic(d *draft.Draft, m *musicxml.Measure, events []musicxml.Event)
 		if chord[i].Role = music.RoleOf(events[i].Element); chord[i].Role == music.NoHarmonic {
 			continue
 		}
-		e := musicxml.Child(events[i].Element, "pitch")
-		if e == nil {
-			chord[i].Role = music.NoHarmonic
-			continue
-		}
-		var err error
-		if chord[i].Pitch, err = music.ReadPitch(e); err != nil {
+		p, pitched, err := music.PitchOf(events[i].Element)
+		switch {
+		case err != nil:
 			return err
+		case !pitched:
+			chord[i].Role = music.NoHarmonic
 		}
+		chord[i].Pitch = p
 	}
 	h, ok := music.HarmonicOf(chord)
 	switch {
