@@ -85,6 +85,8 @@ func TestReadNote(t *testing.T) {
 			assert.Nil(t, n.Head)
 			assert.False(t, n.Pitched())
 			assert.Empty(t, n.Sign())
+			_, ok := n.Notated()
+			assert.False(t, ok)
 		}, "not valid, and not refused here"},
 		{"another namespace", `<note xmlns:x="urn:x"><x:pitch/><rest/><duration>4</duration></note>`, func(t *testing.T, n *music.Note) {
 			assert.Equal(t, "rest", n.Head.Tag)
@@ -142,14 +144,44 @@ func TestReadRefuses(t *testing.T) {
 	}
 }
 
-// How many notes the time modification puts in the time of how many: both or neither.
-func TestRatio(t *testing.T) {
+// Note values in quarter notes (MusicXML 4.0, note-type-value; common practice for
+// dots and tuplets).
+func TestNotated(t *testing.T) {
 	t.Parallel()
 	triplet := `<time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification>`
+	rows := []struct {
+		xml  string
+		n, d int64
+	}{
+		{`<type>maxima</type>`, 32, 1}, {`<type>long</type>`, 16, 1}, {`<type>breve</type>`, 8, 1}, {`<type>whole</type>`, 4, 1},
+		{`<type>half</type>`, 2, 1}, {`<type>quarter</type>`, 1, 1}, {`<type>eighth</type>`, 1, 2}, {`<type>16th</type>`, 1, 4},
+		{`<type>32nd</type>`, 1, 8}, {`<type>64th</type>`, 1, 16}, {`<type>128th</type>`, 1, 32}, {`<type>256th</type>`, 1, 64},
+		{`<type>512th</type>`, 1, 128}, {`<type>1024th</type>`, 1, 256},
+		{`<type>half</type><dot/>`, 3, 1}, {`<type>half</type><dot/><dot/>`, 7, 2}, {`<type>eighth</type><dot/><dot/><dot/>`, 15, 16},
+		{`<type>eighth</type>` + triplet, 1, 3}, {`<type>quarter</type><dot/>` + triplet, 1, 1},
+		{`<type>quarter</type><time-modification><actual-notes>2</actual-notes><normal-notes>1</normal-notes></time-modification>`, 1, 2},
+		{`<type>quarter</type><time-modification><actual-notes>1</actual-notes><normal-notes>2</normal-notes></time-modification>`, 2, 1},
+		{`<type>eighth</type><time-modification><actual-notes>2</actual-notes><normal-notes>0</normal-notes></time-modification>`, 1, 2},
+		{`<type>eighth</type><time-modification><actual-notes>2</actual-notes><normal-notes>x</normal-notes></time-modification>`, 1, 2},
+		{`<type>eighth</type><time-modification><actual-notes>0</actual-notes><normal-notes>2</normal-notes></time-modification>`, 1, 2},
+		{`<type>eighth</type><time-modification><actual-notes>x</actual-notes></time-modification>`, 1, 2},
+		{`<type>eighth</type><time-modification><actual-notes>99999999999999999999</actual-notes><normal-notes>2</normal-notes></time-modification>`, 1, 2},
+		{`<type>eighth</type><time-modification><actual-notes>3</actual-notes><normal-notes>99999999999999999999</normal-notes></time-modification>`, 1, 2},
+	}
+	for _, row := range rows {
+		n := read(t, note("C4", 4, row.xml)).Notes[0]
+		length, ok := n.Notated()
+		assert.True(t, ok, row.xml)
+		assert.Equal(t, fraction(row.n, row.d), length, row.xml)
+	}
 	for xml, want := range map[string][2]int{triplet: {3, 2}, `<dot/>`: {}, `<time-modification><actual-notes>3</actual-notes></time-modification>`: {}, `<time-modification><actual-notes>0</actual-notes><normal-notes>2</normal-notes></time-modification>`: {},
 		`<time-modification><actual-notes>x</actual-notes><normal-notes>2</normal-notes></time-modification>`: {}, `<time-modification><actual-notes>3</actual-notes><normal-notes>0</normal-notes></time-modification>`: {},
 		`<time-modification><actual-notes>1</actual-notes><normal-notes>1</normal-notes></time-modification>`: {1, 1}} {
 		actual, normal := read(t, note("C4", 4, xml)).Notes[0].Ratio()
 		assert.Equal(t, want, [2]int{actual, normal}, "%s: both or neither", xml)
 	}
+	n := read(t, note("C4", 4, `<type>semiquaver</type>`)).Notes[0]
+	_, ok := n.Notated()
+	assert.False(t, ok, "not one of the standard's words")
+	assert.True(t, music.Dotted(fraction(1, 1), 1000).Less(fraction(2, 1)), "dots without end come to nothing")
 }
