@@ -55,9 +55,13 @@ func (j *scoreJob) keepSheet(i int, sheet *parts.Part, row *report.PartRow) erro
 
 // put writes a file of that SHA-256.
 func (j *scoreJob) put(name string, data []byte, sum string) error {
+	changed := !j.force && j.folder.Changed(j.old, name)
 	wrote, err := j.folder.Write(name, data, files.Origin{Sum: sum})
 	if wrote {
 		j.written.Add(1)
+	}
+	if wrote && changed {
+		j.changed.Add(1)
 	}
 	return err
 }

@@ -35,6 +35,7 @@ type extractedScore struct {
 	unchanged bool
 	written   int  // files
 	removed   int  // files of an earlier run
+	changed   int  // files that somebody had changed, written anew
 	unmatched bool // the score has none of the parts asked for
 }
 
@@ -159,6 +160,9 @@ func (x *extraction) describe(in files.Input, s extractedScore) {
 		to = files.Join(to, bundle)
 	}
 	fmt.Fprintf(out, "%s (%s pitch) → %s\n", report.Visible(in.Called()), s.Manifest.Source.Pitch, report.Visible(to))
+	if s.changed > 0 {
+		fmt.Fprintf(out, "  (%s changed since an earlier run, written anew)\n", notice.Counted(s.changed, "file", "files"))
+	}
 	if s.removed > 0 {
 		fmt.Fprintf(out, "  (%d files of an earlier run with other settings removed)\n", s.removed)
 	}

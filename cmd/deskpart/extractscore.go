@@ -36,6 +36,7 @@ type scoreJob struct {
 	folder      *files.Folder
 	dir         string
 	written     atomic.Int64
+	changed     atomic.Int64 // of the written, those that somebody had changed
 	names       files.Names
 	ofWork      bool                        // the score is a movement of a work
 	writeAll    func(context.Context) error // default: write
@@ -78,7 +79,7 @@ func (j *scoreJob) finish(ctx context.Context, nobody bool, source interface{ Re
 	}
 	result.Manifest, result.unchanged = j.unchanged, j.unchanged != nil // another run was quicker
 	if !result.unchanged {
-		result.written, result.removed = int(j.written.Load()), j.removed
+		result.written, result.changed, result.removed = int(j.written.Load()), int(j.changed.Load()), j.removed
 		if err := json.Unmarshal(j.document, &result.Manifest); err != nil {
 			return err
 		}

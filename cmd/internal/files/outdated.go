@@ -33,6 +33,23 @@ func (f *Folder) RemoveOutdated(old, now *report.Manifest) (removed []string, er
 	return removed, nil
 }
 
+// Changed tells whether a file is there and neither as the older manifest names it nor as
+// a run that was killed made it: somebody has changed it. old may be nil.
+func (f *Folder) Changed(old *report.Manifest, name string) bool {
+	if old == nil || old.Sums()[name] == "" {
+		return false
+	}
+	sum, err := sumFile(filepath.Join(f.dir, name))
+	if err != nil || sum == old.Sums()[name] {
+		return false
+	}
+	if f.record == nil {
+		return true
+	}
+	made, _, err := f.record.made(name)
+	return err == nil && !made
+}
+
 // outdated are, in the order of their names, the files of the folder that are as earlier runs made them, without those
 // that are wanted.
 func (f *Folder) outdated(old *report.Manifest, wanted map[string]bool) []string {
