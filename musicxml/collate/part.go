@@ -29,11 +29,12 @@ type Part struct {
 	shapes     map[uint64]int
 }
 
-// ReadFile reads the parts of a file, the staves of a player who has several each by
-// itself. madeOf is the id of the score's part that the file is known to be made of, "" for
-// none. The error says why a file that is one player's cannot be taken apart.
-func ReadFile(file, madeOf string, source *musicxml.Score, catalogue *instruments.Catalogue, w *parts.Workspace) ([]*Part, error) {
-	staves, err := apart.Pieces(source)
+// ReadFile takes the parts out of a file, the staves of a player who has several each by
+// itself. read is what musicxml.ReadFile made of that file, not the score that it is held
+// against; madeOf is the id of the score's part that the file is known to be made of, "" for
+// none; w may be nil. The error says why a file that is one player's cannot be taken apart.
+func ReadFile(file, madeOf string, read *musicxml.Score, catalogue *instruments.Catalogue, w *parts.Workspace) ([]*Part, error) {
+	staves, err := apart.Pieces(read)
 	if err != nil {
 		return nil, musicxml.Locate(err, musicxml.Error{File: file})
 	}
@@ -47,7 +48,7 @@ func ReadFile(file, madeOf string, source *musicxml.Score, catalogue *instrument
 	if len(all) > 0 {
 		return all, nil
 	}
-	all = readParts(file, source, catalogue, w)
+	all = readParts(file, read, catalogue, w)
 	for _, part := range all {
 		part.Source = madeOf
 	}
