@@ -27,10 +27,6 @@ func (ch *change) is(tag string) bool { return ch.element != nil && ch.element.T
 // staves that are used.
 func gatherChanges(t *musicxml.Timeline, stretches []Stretch) ([]change, int) {
 	g := gatherer{staves: 1}
-	for i := range stretches {
-		s := &stretches[i]
-		g.add(change{position: position{s.Measure, s.Onset, -1}, staff: s.Staff, stretch: s})
-	}
 	for i := range t.Measures {
 		for order := range t.Measures[i].Events {
 			ev := &t.Measures[i].Events[order]
@@ -40,8 +36,26 @@ func gatherChanges(t *musicxml.Timeline, stretches []Stretch) ([]change, int) {
 			}
 		}
 	}
+	own := g.changes
+	g.changes = make([]change, 0, len(own)+len(stretches))
+	for i := range stretches {
+		s := &stretches[i]
+		g.add(change{position: position{s.Measure, s.Onset, orderAt(own, s.Position())}, staff: s.Staff, stretch: s})
+	}
+	g.changes = append(g.changes, own...)
 	sort.SliceStable(g.changes, func(i, j int) bool { return g.changes[i].position.earlier(g.changes[j].position) })
 	return g.changes, g.staves
+}
+
+// orderAt is where at its moment a stretch begins: with what the source itself says of
+// transposition there, which does not hold for grace notes written before it; else before all.
+func orderAt(own []change, at musicxml.Position) int {
+	for i := range own {
+		if ch := &own[i]; ch.measure == at.Measure && ch.onset == at.Onset && (ch.is("transpose") || ch.is("for-part")) {
+			return ch.order
+		}
+	}
+	return -1
 }
 
 // gatherer collects the changes of a part.

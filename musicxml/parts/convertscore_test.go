@@ -31,6 +31,7 @@ func TestScoresConverted(t *testing.T) {
 		{"a clarinet as its player reads it", "Clarinet in Bb", "[key 2] [clef G 2] D5:h E5:h | F#5:w", parts.Written, parts.Concert, "C5:h D5:h | E5:w", []string{"1 -1 -2"}, false},
 		{"a change at sounding pitch", "Clarinet in Bb", `[key 0] [clef G 2] C5:w | "muta in A" R | C5:w`, parts.Concert, parts.Concert, `C5:w | "muta in A" R | C5:w`, []string{"1 -1 -2", "3 -2 -3"}, true},
 		{"a change to one that transposes", "Flute", `[key 0] [clef G 2] C5:w | "to Alto Flute" R | C5:w`, parts.Concert, parts.Concert, `C5:w | "to Alto Flute" R | C5:w`, []string{"1 0 0", "3 -3 -5"}, true},
+		{"a grace note before the change", "Clarinet in Bb", "[key 0] [clef G 2] [for -1 -2] C5:h g!D5:e [for -2 -3] C5:h", parts.Auto, parts.Written, "D5:h g!E5:e Eb5:h", nil, false},
 		{"a flute", "Flute", "[key 0] [clef G 2] C5:w", parts.Concert, parts.Concert, "C5:w", nil, false},
 		{"a double bass that says its octave", "Double Bass", "[key 0] [clef F 4] [transpose 0 0 -1] E3:w", parts.Auto, parts.Concert, "E3:w", nil, false},
 		{"a concert score that says its parts", "Clarinet in Bb", "[key 0] [clef G 2] [for -1 -2] C5:h D5:h | E5:w", parts.Auto, parts.Written, "D5:h E5:h | F#5:w", nil, false},
