@@ -63,12 +63,12 @@ func TestReadPlan(t *testing.T) {
 func TestEveryFaultOfARow(t *testing.T) {
 	t.Parallel()
 	o := parts.DefaultOptions()
-	o.Plan = []parts.PlanRow{{Part: "Oboe", Instrument: "fluet", Octave: "up", Clef: "tenr", Copies: "x", Line: 2}, {Part: "Violin", Instrument: "flute", Line: 3}}
+	o.Plan = []parts.PlanRow{{Part: "Oboe", Instrument: "flutr", Octave: "up", Clef: "tenr", Copies: "x", Line: 2}, {Part: "Violin", Instrument: "flute", Line: 3}}
 	_, err := parts.Survey(miniScore(t, miniPart{"Oboe", patterned("xx", whole)}, miniPart{"Violin", patterned("xx", whole)}), instrumentstest.Load(t), o)
 	var wrong *parts.PlanError
 	require.ErrorAs(t, err, &wrong)
 	require.Len(t, wrong.Rows, 4)
-	for i, says := range []string{`no instrument is known by "fluet"; did you mean flute, `, `octave "up" is not a whole number from -5 to 5 or auto`, `copies "x" is not a whole number from 1 to 999`, `"tenr" is no clef`} {
+	for i, says := range []string{`no instrument is known by "flutr"; did you mean flute, `, `octave "up" is not a whole number from -5 to 5 or auto`, `copies "x" is not a whole number from 1 to 999`, `"tenr" is no clef`} {
 		assert.Contains(t, wrong.Rows[i], `line 2, part "Oboe": `+says)
 	}
 }
