@@ -32,9 +32,6 @@ func (f *desksFlags) addFlags(cmd *cobra.Command) {
 	addChoice(flags, &f.choir, "choir", "singers' parts with words below and dynamics above: score, one for all with a staff for each voice, or parts", parts.ChoirScore, parts.ChoirParts)
 }
 
-// asked reports whether any of them was given.
-func (f *desksFlags) asked() bool { return f.editions != "" || f.substitutes != "" || f.choir != "" }
-
 // settle looks up what was asked for.
 func (f *desksFlags) settle(p *program, o *parts.Options) error {
 	o.Choir = f.choir

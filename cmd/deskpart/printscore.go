@@ -47,7 +47,7 @@ func (j *printJob) work(ctx context.Context) error {
 	j.assignments = j.sheets.Assignments()
 	j.result.Title = j.sheets.Surveyed().Title()
 	missing := j.sheets.Missing()
-	j.asIs = len(j.score.Parts) == 1 && len(j.Plan) == 0 && j.Input == parts.Auto && !j.desksFlags.asked()
+	j.asIs = printing.AsItIs(j.score, j.Options)
 	j.result.NotFound = wordsOf(missing)
 	if !j.asIs {
 		j.result.warnings = report.MissingWarnings(missing)

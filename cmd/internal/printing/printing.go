@@ -72,6 +72,13 @@ func (o Options) Print(player Player, root *etree.Element, said ...musicxml.Warn
 	return o.PrintWork(player, "", Movement{Root: root, Said: said})
 }
 
+// AsItIs reports whether a score is a part file, which is printed as it is: it has one
+// part, and nothing is asked of who plays it.
+func AsItIs(score *musicxml.Score, o parts.Options) bool {
+	asked := o.Players || o.Percussionists > 0 || len(o.Plan) > 0 || len(o.Editions) > 0 || o.Substitutes != nil || o.Choir != parts.ChoirAsAny
+	return len(score.Parts) == 1 && o.Input == parts.Auto && !asked
+}
+
 // Document is the document of a part, as a job makes it or, asIs, as the score has it, and
 // what is to be said of it; nil where the part is silent and not wanted.
 func Document(job *parts.Job, i int, asIs bool, space *parts.Workspace) (*etree.Element, []musicxml.Warning, error) {

@@ -14,8 +14,10 @@ import (
 	"deskpart/cmd/internal/printing"
 	"deskpart/instruments"
 	"deskpart/instruments/instrumentstest"
+	"deskpart/musicxml"
 	"deskpart/musicxml/engraving/paper"
 	"deskpart/musicxml/notice"
+	"deskpart/musicxml/parts"
 )
 
 // document is a part of that many measures of eight quavers, whose measures are
@@ -156,4 +158,26 @@ func TestPrintSaysWhatIsReadOtherwise(t *testing.T) {
 	require.Len(t, printed.Warnings, 1)
 	w := printed.Warnings[0]
 	assert.Equal(t, "read-otherwise 102 2.5 C#4 is read as C4 off the page", fmt.Sprint(w.Code, " ", w.Measure, " ", w.Beat, " ", w.Text))
+}
+
+// TestAsItIs: a part file is printed as it is unless something else than its one player is
+// asked for.
+func TestAsItIs(t *testing.T) {
+	t.Parallel()
+	one, two := &musicxml.Score{Parts: make([]musicxml.RawPart, 1)}, &musicxml.Score{Parts: make([]musicxml.RawPart, 2)}
+	assert.True(t, printing.AsItIs(one, parts.DefaultOptions()))
+	assert.False(t, printing.AsItIs(two, parts.DefaultOptions()), "a score")
+	for name, ask := range map[string]func(*parts.Options){
+		"concert pitch":  func(o *parts.Options) { o.Input = parts.Concert },
+		"players":        func(o *parts.Options) { o.Players = true },
+		"percussionists": func(o *parts.Options) { o.Percussionists = 2 },
+		"a plan":         func(o *parts.Options) { o.Plan = []parts.PlanRow{{Part: "P1", Instrument: "oboe"}} },
+		"editions":       func(o *parts.Options) { o.Editions = make([]*instruments.Reader, 1) },
+		"stand-ins":      func(o *parts.Options) { o.Substitutes = &instruments.Substitutes{} },
+		"a choir":        func(o *parts.Options) { o.Choir = parts.ChoirParts },
+	} {
+		o := parts.DefaultOptions()
+		ask(&o)
+		assert.False(t, printing.AsItIs(one, o), name)
+	}
 }

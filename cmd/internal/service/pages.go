@@ -8,7 +8,6 @@ import (
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/printing"
 	"deskpart/cmd/internal/report"
-	"deskpart/musicxml/parts"
 )
 
 // Drawn is what became of a part on pages to look at.
@@ -61,11 +60,7 @@ func (on *seated) printPart(i int) (printing.Row, *printing.Printed) {
 	return printed.Row, printed
 }
 
-// asIs reports whether the score is a part file, which is printed as it is, as the command
-// prints it.
-func (on *seated) asIs() bool {
-	return len(on.source.Parts) == 1 && len(on.options.Plan) == 0 && on.options.Input == parts.Auto
-}
+func (on *seated) asIs() bool { return printing.AsItIs(on.source, on.options) }
 
 // printNames are the names that print gives the parts, without their endings: a part file
 // keeps its own.
