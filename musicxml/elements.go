@@ -59,6 +59,20 @@ func Descend(e *etree.Element, tags ...string) *etree.Element {
 	return e
 }
 
+// Along lists what stands at the end of a path of children: all <words> of a direction by
+// "direction-type", "words".
+func Along(e *etree.Element, tags ...string) []*etree.Element {
+	found := []*etree.Element{e}
+	for _, tag := range tags {
+		var next []*etree.Element
+		for _, parent := range found {
+			next = append(next, Children(parent, tag)...)
+		}
+		found = next
+	}
+	return found
+}
+
 // Text returns the element's own text, trimmed; "" for nil.
 func Text(e *etree.Element) string {
 	text := RawText(e)

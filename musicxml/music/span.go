@@ -49,6 +49,16 @@ func roleOf(e *etree.Element) Role {
 	return Alone
 }
 
+// IsLine reports whether an element of a direction is an end of something long, or goes on
+// with it: a hairpin, dashes, a bracket, an octave line, a pedal, the bracket of a voice.
+func IsLine(e *etree.Element) bool {
+	switch e.Tag {
+	case "wedge", "dashes", "bracket", "octave-shift", "pedal", "principal-voice":
+		return true
+	}
+	return false
+}
+
 // spanKey is what the ends of a span have in common.
 type spanKey struct{ kind, number string }
 

@@ -85,13 +85,11 @@ func linkedScore(score *musicxml.Score, made []Part, read func(i int) (*etree.El
 // that they led to.
 func removePartLinks(root *etree.Element) map[string]bool {
 	linked := map[string]bool{}
-	for entry := range musicxml.Each(musicxml.Child(root, "part-list"), "score-part") {
-		for _, link := range musicxml.Children(entry, "part-link") {
-			if u, err := url.Parse(header.LinkTarget(link)); err == nil {
-				linked[path.Clean(u.Path)] = true
-			}
-			entry.RemoveChild(link)
+	for _, link := range musicxml.Along(root, "part-list", "score-part", "part-link") {
+		if u, err := url.Parse(header.LinkTarget(link)); err == nil {
+			linked[path.Clean(u.Path)] = true
 		}
+		link.Parent().RemoveChild(link)
 	}
 	return linked
 }

@@ -72,12 +72,10 @@ func (e *Evidence) attributes(attributes *etree.Element) {
 }
 
 func (e *Evidence) words(direction *etree.Element, lexicon *divisi.Lexicon) {
-	for _, t := range musicxml.Children(direction, "direction-type") {
-		for _, words := range musicxml.Children(t, "words") {
-			if m, ok := lexicon.Read(musicxml.Text(words), nil); ok && !m.Bare {
-				for _, n := range append(m.Numbers, m.Count) {
-					e.number = max(e.number, n)
-				}
+	for _, words := range musicxml.Along(direction, "direction-type", "words") {
+		if m, ok := lexicon.Read(musicxml.Text(words), nil); ok && !m.Bare {
+			for _, n := range append(m.Numbers, m.Count) {
+				e.number = max(e.number, n)
 			}
 		}
 	}

@@ -29,9 +29,7 @@ func List(d *draft.Draft) error {
 		return nil
 	}
 	direction := draft.WordsAbove(d.Assignment.Has, "font-style", "italic")
-	if d.Staves > 1 {
-		musicxml.SetChildText(direction, "staff", "1")
-	}
+	d.OnTopStaff(direction)
 	d.InsertInside(&d.Timeline.Measures[0], musicxml.Fraction{}, direction)
 	return nil
 }

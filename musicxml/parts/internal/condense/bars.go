@@ -134,10 +134,8 @@ func sounds(m *musicxml.Measure) bool {
 func slursTwice(m *musicxml.Measure) bool {
 	return slices.ContainsFunc(m.Events, func(ev musicxml.Event) bool {
 		ends := map[string]int{}
-		for _, notations := range musicxml.Children(ev.Element, "notations") {
-			for _, slur := range musicxml.Children(notations, "slur") {
-				ends[musicxml.Attr(slur, "type")]++
-			}
+		for _, slur := range musicxml.Along(ev.Element, "notations", "slur") {
+			ends[musicxml.Attr(slur, "type")]++
 		}
 		return ends["start"] > 1 || ends["stop"] > 1
 	})

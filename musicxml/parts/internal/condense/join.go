@@ -141,26 +141,14 @@ func (j *joiner) restOnce(lines [][]*etree.Element) {
 	}
 }
 
-// mostLines is the highest number of a line (MusicXML 4.0, number-level).
-const mostLines = 16
-
 func renumber(e *etree.Element, by int) {
 	for c := range e.ChildElementsSeq() {
 		switch c.Tag {
 		case "slur", "glissando", "slide", "wavy-line":
-			renumberOne(c, by)
+			draft.Renumber(c, by)
 		}
 		renumber(c, by)
 	}
-}
-
-// renumberOne gives a line another number; one that has none is the first.
-func renumberOne(line *etree.Element, by int) {
-	n, err := strconv.Atoi(musicxml.Attr(line, "number"))
-	if err != nil {
-		n = 1
-	}
-	line.CreateAttr("number", strconv.Itoa((n+by-1)%mostLines+1))
 }
 
 // chords sets the players' notes on one stem, the lowest first.
@@ -173,7 +161,7 @@ func (j *joiner) chords(i int) []*etree.Element {
 	var notes []*etree.Element
 	for k, lowest := range lines[n-1] {
 		for _, notations := range musicxml.Children(lowest, "notations") {
-			renumber(notations, mostLines-4*(n-1)) // as the first player's
+			renumber(notations, draft.MostLines-4*(n-1)) // as the first player's
 		}
 		notes = append(notes, lowest)
 		if musicxml.Child(lowest, "rest") != nil || lowest.Tag != "note" {

@@ -8,15 +8,9 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/draft"
 )
-
-// lineKinds are the directions with two ends, and whether they have a number (MusicXML 4.0).
-var lineKinds = map[string]struct{ numbered bool }{
-	"wedge": {true}, "dashes": {true}, "bracket": {true}, "octave-shift": {true}, "pedal": {true}, "principal-voice": {false},
-}
-
-func isLine(e *etree.Element) bool { _, is := lineKinds[e.Tag]; return is }
 
 // mark is a direction of one player.
 type mark struct {
@@ -83,7 +77,7 @@ func eachMark(direction *etree.Element, do func(e *etree.Element)) {
 
 func onlyEnds(direction *etree.Element) bool {
 	only := true
-	eachMark(direction, func(e *etree.Element) { only = only && isLine(e) && musicxml.Attr(e, "type") == "stop" })
+	eachMark(direction, func(e *etree.Element) { only = only && music.IsLine(e) && musicxml.Attr(e, "type") == "stop" })
 	return only
 }
 
@@ -108,7 +102,7 @@ func partnersOf(t *musicxml.Timeline) map[*etree.Element]string {
 			key := e.Tag + musicxml.Attr(e, "number")
 			begun, is := open[key]
 			switch {
-			case !isLine(e):
+			case !music.IsLine(e):
 			case is && musicxml.Attr(e, "type") == "continue":
 				begun.goesOn = append(begun.goesOn, ev.Element)
 				open[key] = begun
@@ -170,8 +164,8 @@ func (j *joiner) placeMarks(i int, k kind) []timed {
 func (j *joiner) markOwn(e *etree.Element, player int, k kind, numbered bool) {
 	musicxml.SetChildText(e, "voice", strconv.Itoa(player+1))
 	eachMark(e, func(m *etree.Element) {
-		if player > 0 && lineKinds[m.Tag].numbered {
-			renumberOne(m, 4*player)
+		if player > 0 && music.IsLine(m) && m.Tag != "principal-voice" { // which has no number
+			draft.Renumber(m, 4*player)
 		}
 	})
 	if k < alone {

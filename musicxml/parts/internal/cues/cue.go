@@ -232,17 +232,15 @@ var cuedOrnaments = map[string]bool{
 
 // keepOrnaments copies the ornaments of a note to its cue note.
 func keepOrnaments(cue, from *etree.Element) {
-	for notations := range musicxml.Each(from, "notations") {
-		for ornaments := range musicxml.Each(notations, "ornaments") {
-			kept := etree.NewElement("ornaments")
-			for e := range ornaments.ChildElementsSeq() {
-				if cuedOrnaments[e.Tag] && (e.Tag != "tremolo" || musicxml.Attr(e, "type") == "" || musicxml.Attr(e, "type") == "single") {
-					kept.AddChild(draft.Stripped(e))
-				}
+	for _, ornaments := range musicxml.Along(from, "notations", "ornaments") {
+		kept := etree.NewElement("ornaments")
+		for e := range ornaments.ChildElementsSeq() {
+			if cuedOrnaments[e.Tag] && (e.Tag != "tremolo" || musicxml.Attr(e, "type") == "" || musicxml.Attr(e, "type") == "single") {
+				kept.AddChild(draft.Stripped(e))
 			}
-			if len(kept.Child) > 0 {
-				music.AddNotation(cue, kept)
-			}
+		}
+		if len(kept.Child) > 0 {
+			music.AddNotation(cue, kept)
 		}
 	}
 }
@@ -259,15 +257,13 @@ func (w *cueWriter) tuplets(m *musicxml.Measure, line []music.Note, notes []*etr
 		if ev.Staff != 1 || ev.Voice != line[0].Voice {
 			continue
 		}
-		for _, notations := range musicxml.Children(ev.Element, "notations") {
-			for _, tuplet := range musicxml.Children(notations, "tuplet") {
-				number := musicxml.Attr(tuplet, "number")
-				if musicxml.Attr(tuplet, "type") == "start" {
-					open[number] = start{tuplet, ev.Onset}
-				} else if from, is := open[number]; is {
-					bracket(from.tuplet, tuplet, from.at, ev.Onset, line, notes)
-					delete(open, number)
-				}
+		for _, tuplet := range musicxml.Along(ev.Element, "notations", "tuplet") {
+			number := musicxml.Attr(tuplet, "number")
+			if musicxml.Attr(tuplet, "type") == "start" {
+				open[number] = start{tuplet, ev.Onset}
+			} else if from, is := open[number]; is {
+				bracket(from.tuplet, tuplet, from.at, ev.Onset, line, notes)
+				delete(open, number)
 			}
 		}
 	}

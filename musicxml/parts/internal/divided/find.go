@@ -197,11 +197,9 @@ var (
 // says reports whether a bar has words that mean that players divide or come together.
 func says(m *musicxml.Measure, meanings []string) bool {
 	for ev := range m.Each(musicxml.Direction) {
-		for kind := range musicxml.Each(ev.Element, "direction-type") {
-			for words := range musicxml.Each(kind, "words") {
-				if slices.ContainsFunc(lexicon.Of(musicxml.Text(words)).Says, func(said string) bool { return slices.Contains(meanings, said) }) {
-					return true
-				}
+		for _, words := range draft.WordsIn(ev.Element) {
+			if slices.ContainsFunc(lexicon.Of(musicxml.Text(words)).Says, func(said string) bool { return slices.Contains(meanings, said) }) {
+				return true
 			}
 		}
 	}

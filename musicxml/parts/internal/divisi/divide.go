@@ -188,11 +188,7 @@ func wordsOf(f *fixture) []*etree.Element {
 	if f.kind != musicxml.Direction {
 		return nil
 	}
-	var words []*etree.Element
-	for _, t := range musicxml.Children(f.element, "direction-type") {
-		words = append(words, musicxml.Children(t, "words")...)
-	}
-	return words
+	return musicxml.Along(f.element, "direction-type", "words")
 }
 
 // marker reads words as a marker of this part.

@@ -7,12 +7,8 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
-
-// lineKinds are the directions with two ends.
-var lineKinds = map[string]bool{
-	"wedge": true, "dashes": true, "bracket": true, "octave-shift": true, "pedal": true, "principal-voice": true,
-}
 
 // mark is one element inside a <direction-type>, at its place.
 type mark struct {
@@ -88,7 +84,7 @@ func (d *division) lineMarks() []mark {
 				continue
 			}
 			for _, m := range marksOf(f) {
-				if lineKinds[m.element.Tag] {
+				if music.IsLine(m.element) {
 					all = append(all, m)
 				}
 			}

@@ -116,12 +116,8 @@ func refine(e *etree.Element, by musicxml.Fraction) {
 func CommonDivisions(parts ...*etree.Element) int64 {
 	common := int64(1)
 	for _, part := range parts {
-		for _, measure := range musicxml.Children(part, "measure") {
-			for attributes := range musicxml.Each(measure, "attributes") {
-				d, err := musicxml.ParseFraction(musicxml.ChildText(attributes, "divisions"))
-				if err != nil || d.Sign() <= 0 {
-					continue
-				}
+		for _, attributes := range musicxml.Along(part, "measure", "attributes") {
+			if d, err := musicxml.ParseFraction(musicxml.ChildText(attributes, "divisions")); err == nil && d.Sign() > 0 {
 				common = multiple(common, d.Num())
 			}
 		}

@@ -80,14 +80,7 @@ func (s *Draft) keepsName(text string) bool {
 // startsCoda reports whether a coda begins in a measure, whose distance from the
 // music before it is kept.
 func startsCoda(measure *etree.Element) bool {
-	for d := range musicxml.Each(measure, "direction") {
-		for t := range musicxml.Each(d, "direction-type") {
-			if musicxml.Child(t, "coda") != nil {
-				return true
-			}
-		}
-	}
-	return false
+	return len(musicxml.Along(measure, "direction", "direction-type", "coda")) > 0
 }
 
 // RemoveAttr removes an attribute; the tree's own call returns a copy of it, which

@@ -2,6 +2,7 @@ package draft
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -11,11 +12,7 @@ import (
 
 // WordsIn returns the <words> of a direction.
 func WordsIn(direction *etree.Element) []*etree.Element {
-	var words []*etree.Element
-	for _, t := range musicxml.Children(direction, "direction-type") {
-		words = append(words, musicxml.Children(t, "words")...)
-	}
-	return words
+	return musicxml.Along(direction, "direction-type", "words")
 }
 
 // WordsAbove is a direction of words over the staff, with an attribute, such as font-style italic.
@@ -28,6 +25,26 @@ func WordsAbove(text, key, value string) *etree.Element {
 	}
 	words.SetText(text)
 	return direction
+}
+
+// MostLines is the highest number of a line (MusicXML 4.0, number-level).
+const MostLines = 16
+
+// Renumber gives a line a number that is higher by so many, from 1 again past the highest;
+// one that has none is the first.
+func Renumber(line *etree.Element, by int) {
+	n, err := strconv.Atoi(musicxml.Attr(line, "number"))
+	if err != nil {
+		n = 1
+	}
+	line.CreateAttr("number", strconv.Itoa((n+by-1)%MostLines+1))
+}
+
+// OnTopStaff puts a mark on the first staff of a part that has several.
+func (s *Draft) OnTopStaff(e *etree.Element) {
+	if s.Staves > 1 {
+		musicxml.SetChildText(e, "staff", "1")
+	}
 }
 
 // DropMark takes a mark out, and what holds nothing without it: the group of a note's marks,

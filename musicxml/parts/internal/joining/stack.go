@@ -106,17 +106,10 @@ func (s *stacked) move(ev *musicxml.Event) {
 var numbered = map[string]bool{"wedge": true, "dashes": true, "bracket": true, "pedal": true, "octave-shift": true,
 	"slur": true, "glissando": true, "slide": true, "wavy-line": true}
 
-// mostLines is the highest number of a line (MusicXML 4.0, number-level).
-const mostLines = 16
-
 func (s *stacked) renumber(e *etree.Element) {
 	for _, c := range e.ChildElements() {
 		if numbered[c.Tag] {
-			n, err := strconv.Atoi(musicxml.Attr(c, "number"))
-			if err != nil {
-				n = 1
-			}
-			c.CreateAttr("number", strconv.Itoa((n+3*s.above-1)%mostLines+1))
+			draft.Renumber(c, 3*s.above)
 		}
 		s.renumber(c)
 	}

@@ -16,9 +16,7 @@ func MarkTacet(s *draft.Draft) error {
 		return nil
 	}
 	e := draft.WordsAbove("Tacet", "font-weight", "bold")
-	if s.Staves > 1 {
-		musicxml.SetChildText(e, "staff", "1")
-	}
+	s.OnTopStaff(e)
 	m := &s.Timeline.Measures[0]
 	s.Insert(m, draft.SlotAt(m, musicxml.Fraction{}).Before, e)
 	return nil

@@ -62,11 +62,9 @@ func (s *divider) playerNames() []string {
 // changesInstrument reports whether a direction tells a player to change
 // instrument: it concerns players who rest.
 func (s *divider) changesInstrument(direction *etree.Element) bool {
-	for _, t := range musicxml.Children(direction, "direction-type") {
-		for _, words := range musicxml.Children(t, "words") {
-			if _, ok := s.Score.Catalogue.MatchChange(musicxml.Text(words), s.Assignment.Instrument); ok {
-				return true
-			}
+	for _, words := range draft.WordsIn(direction) {
+		if _, ok := s.Score.Catalogue.MatchChange(musicxml.Text(words), s.Assignment.Instrument); ok {
+			return true
 		}
 	}
 	return false

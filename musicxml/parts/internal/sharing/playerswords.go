@@ -35,12 +35,10 @@ type wordsDropper struct {
 
 func (p *wordsDropper) measure(m *musicxml.Measure) {
 	for ev := range m.Each(musicxml.Direction) {
-		for _, kind := range musicxml.Children(ev.Element, "direction-type") {
-			for _, words := range musicxml.Children(kind, "words") {
-				if rest, ok := p.rest(m, ev, words); ok {
-					drop(words, rest)
-					p.Rewritten()
-				}
+		for _, words := range draft.WordsIn(ev.Element) {
+			if rest, ok := p.rest(m, ev, words); ok {
+				drop(words, rest)
+				p.Rewritten()
 			}
 		}
 		if len(musicxml.Children(ev.Element, "direction-type")) == 0 && musicxml.Child(ev.Element, "sound") == nil {

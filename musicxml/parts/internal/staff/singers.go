@@ -19,10 +19,8 @@ func PlaceForSingers(d *draft.Draft) error {
 				for _, lyric := range musicxml.Children(ev.Element, "lyric") {
 					place(lyric, "below")
 				}
-				for _, notations := range musicxml.Children(ev.Element, "notations") {
-					for _, dynamics := range musicxml.Children(notations, "dynamics") {
-						place(dynamics, "above")
-					}
+				for _, dynamics := range musicxml.Along(ev.Element, "notations", "dynamics") {
+					place(dynamics, "above")
 				}
 			case musicxml.Direction:
 				placeDynamics(ev.Element)

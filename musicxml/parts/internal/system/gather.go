@@ -8,6 +8,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/lexicon"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/draft"
 )
 
@@ -162,8 +163,7 @@ func (g *gatherer) sayings(e *etree.Element) []saying {
 // cannot be copied without its other end.
 func spans(directionType *etree.Element) bool {
 	for c := range directionType.ChildElementsSeq() {
-		switch c.Tag {
-		case "wedge", "dashes", "bracket", "pedal", "octave-shift", "principal-voice":
+		if music.IsLine(c) {
 			return true
 		}
 	}

@@ -37,8 +37,6 @@ func moveSymbol(harmony *etree.Element, from, to transpose.Transposition) *etree
 // writes this part in; it then moves with the part.
 func (p *placer) placeHarmony(m mark) {
 	e := moveSymbol(m.harmony, transpose.Transposition{}, p.Survey.SourceAt(m.Measure))
-	if p.Staves > 1 {
-		musicxml.SetChildText(e, "staff", "1")
-	}
+	p.OnTopStaff(e)
 	p.insert(m, e)
 }

@@ -27,16 +27,14 @@ func startsWithCapital(text string) bool {
 // are printed.
 func boldWords(direction *etree.Element) bool {
 	found := false
-	for _, t := range musicxml.Children(direction, "direction-type") {
-		for _, w := range musicxml.Children(t, "words") {
-			if musicxml.Text(w) == "" {
-				continue
-			}
-			if musicxml.Attr(w, "font-weight") != "bold" {
-				return false
-			}
-			found = true
+	for _, w := range draft.WordsIn(direction) {
+		if musicxml.Text(w) == "" {
+			continue
 		}
+		if musicxml.Attr(w, "font-weight") != "bold" {
+			return false
+		}
+		found = true
 	}
 	return found
 }

@@ -69,9 +69,7 @@ func (p *placer) placeDirection(m mark) {
 	if sound := p.soundOf(m); sound != nil {
 		musicxml.AddInOrder(e, sound)
 	}
-	if p.Staves > 1 {
-		musicxml.SetChildText(e, "staff", "1")
-	}
+	p.OnTopStaff(e)
 	if m.line != nil && m.line.to.Measure < len(p.Timeline.Measures) {
 		number := p.freeNumber(m.line.tag)
 		for _, t := range musicxml.Children(e, "direction-type") {
@@ -96,20 +94,14 @@ func (p *placer) placeStop(m mark, number string) {
 		e.CreateAttr("placement", placement)
 	}
 	e.CreateElement("direction-type").AddChild(stop)
-	if p.Staves > 1 {
-		musicxml.SetChildText(e, "staff", "1")
-	}
+	p.OnTopStaff(e)
 	p.insert(mark{Position: m.line.to, seen: m.line.to.Onset}, e)
 }
-
-// mostLines is how many lines of one kind can be open at once (MusicXML 4.0,
-// number-level).
-const mostLines = 16
 
 // freeNumber finds a number that no line of the part has.
 func (p *placer) freeNumber(tag string) string {
 	n := 1
-	for n < mostLines && p.numbers[tag+strconv.Itoa(n)] {
+	for n < draft.MostLines && p.numbers[tag+strconv.Itoa(n)] {
 		n++
 	}
 	number := strconv.Itoa(n)
@@ -120,13 +112,9 @@ func (p *placer) freeNumber(tag string) string {
 // lineNumbers lists the numbers of the part's own lines.
 func lineNumbers(part *etree.Element) map[string]bool {
 	numbers := map[string]bool{}
-	for _, m := range musicxml.Children(part, "measure") {
-		for _, d := range musicxml.Children(m, "direction") {
-			for _, t := range musicxml.Children(d, "direction-type") {
-				if l := lineIn(t); l != nil {
-					numbers[l.Tag+lineNumber(l)] = true
-				}
-			}
+	for _, t := range musicxml.Along(part, "measure", "direction", "direction-type") {
+		if l := lineIn(t); l != nil {
+			numbers[l.Tag+lineNumber(l)] = true
 		}
 	}
 	return numbers

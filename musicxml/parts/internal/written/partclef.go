@@ -22,13 +22,9 @@ const (
 
 // takePartClefs gives the part the clefs that its <for-part> elements say.
 func (s *writer) takePartClefs() {
-	for _, m := range musicxml.Children(s.Part, "measure") {
-		for _, attributes := range musicxml.Children(m, "attributes") {
-			for _, forPart := range musicxml.Children(attributes, "for-part") {
-				if clef := musicxml.Child(forPart, "part-clef"); clef != nil {
-					setClef(attributes, clef, musicxml.Attr(forPart, "number"))
-				}
-			}
+	for _, forPart := range musicxml.Along(s.Part, "measure", "attributes", "for-part") {
+		if clef := musicxml.Child(forPart, "part-clef"); clef != nil {
+			setClef(forPart.Parent(), clef, musicxml.Attr(forPart, "number"))
 		}
 	}
 }
@@ -67,19 +63,15 @@ type playersClef struct {
 // of the player that stood in their place.
 func (s *writer) returnDisplayClefs() []playersClef {
 	var clefs []playersClef
-	for _, m := range musicxml.Children(s.Part, "measure") {
-		for _, attributes := range musicxml.Children(m, "attributes") {
-			for _, clef := range musicxml.Children(attributes, "clef") {
-				shown := takeShown(clef)
-				if shown == nil {
-					continue
-				}
-				at := clef.Index()
-				attributes.RemoveChild(clef)
-				attributes.InsertChildAt(at, shown)
-				clefs = append(clefs, playersClef{m, clef})
-			}
+	for _, clef := range musicxml.Along(s.Part, "measure", "attributes", "clef") {
+		shown := takeShown(clef)
+		if shown == nil {
+			continue
 		}
+		at, attributes := clef.Index(), clef.Parent()
+		attributes.RemoveChild(clef)
+		attributes.InsertChildAt(at, shown)
+		clefs = append(clefs, playersClef{attributes.Parent(), clef})
 	}
 	return clefs
 }
@@ -104,16 +96,14 @@ func takeShown(clef *etree.Element) *etree.Element {
 // sayPartClefs writes the player's clefs into the <for-part> elements of their bars.
 func (s *writer) sayPartClefs(clefs []playersClef) {
 	for _, c := range clefs {
-		for _, attributes := range musicxml.Children(c.measure, "attributes") {
-			for _, forPart := range musicxml.Children(attributes, "for-part") {
-				number, own := musicxml.Attr(forPart, "number"), musicxml.Attr(c.clef, "number")
-				if musicxml.Child(forPart, "part-clef") != nil || number != "" && own != "" && number != own {
-					continue
-				}
-				partClef := c.clef.Copy()
-				partClef.Tag, partClef.Attr = "part-clef", nil
-				forPart.InsertChildAt(0, partClef)
+		for _, forPart := range musicxml.Along(c.measure, "attributes", "for-part") {
+			number, own := musicxml.Attr(forPart, "number"), musicxml.Attr(c.clef, "number")
+			if musicxml.Child(forPart, "part-clef") != nil || number != "" && own != "" && number != own {
+				continue
 			}
+			partClef := c.clef.Copy()
+			partClef.Tag, partClef.Attr = "part-clef", nil
+			forPart.InsertChildAt(0, partClef)
 		}
 	}
 }
