@@ -40,7 +40,7 @@ func gatherChanges(t *musicxml.Timeline, stretches []Stretch) ([]change, int) {
 	g.changes = make([]change, 0, len(own)+len(stretches))
 	for i := range stretches {
 		s := &stretches[i]
-		g.add(change{position: position{s.Measure, s.Onset, orderAt(own, s.Position())}, staff: s.Staff, stretch: s})
+		g.add(change{position: position{s.Measure, s.Onset, orderAt(own, s)}, staff: s.Staff, stretch: s})
 	}
 	g.changes = append(g.changes, own...)
 	sort.SliceStable(g.changes, func(i, j int) bool { return g.changes[i].position.earlier(g.changes[j].position) })
@@ -49,9 +49,10 @@ func gatherChanges(t *musicxml.Timeline, stretches []Stretch) ([]change, int) {
 
 // orderAt is where at its moment a stretch begins: with what the source itself says of
 // transposition there, which does not hold for grace notes written before it; else before all.
-func orderAt(own []change, at musicxml.Position) int {
+func orderAt(own []change, s *Stretch) int {
 	for i := range own {
-		if ch := &own[i]; ch.measure == at.Measure && ch.onset == at.Onset && (ch.is("transpose") || ch.is("for-part")) {
+		ch := &own[i]
+		if ch.staff == s.Staff && ch.measure == s.Measure && ch.onset == s.Onset && (ch.is("transpose") || ch.is("for-part")) {
 			return ch.order
 		}
 	}

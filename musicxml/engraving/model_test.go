@@ -123,7 +123,7 @@ func TestDescribe(t *testing.T) {
 func TestDescribeInLanguages(t *testing.T) {
 	t.Parallel()
 	for language, want := range map[pitch.Language][2]string{
-		pitch.German:  {"Notenzeile 1, Takt 1", "Takt 1: Violinschlüssel, keine Vorzeichen, 4/4-Takt, Akkord Fis 4 und G 4 und B 4 halbe Note, C 5 Viertelnote, D anderes Zeichen 5 Viertelnote."},
+		pitch.German:  {"Notenzeile 1, Takt 1", "Takt 1: Violinschlüssel, keine Vorzeichen, 4/4-Takt, Akkord Fis 4 und G 4 und B 4 halbe Note, C 5 Viertelnote, D Viertelton-Kreuz 5 Viertelnote."},
 		pitch.French:  {"Portée 1, mesure 1", "Mesure 1: clé de sol, ni dièse ni bémol, mesure à 4/4, accord fa dièse 4 et sol 4 et si bémol 4 blanche, do 5 noire,"},
 		pitch.Italian: {"Pentagramma 1, battuta 1", "Battuta 1: chiave di violino, nessuna alterazione, tempo di 4/4, accordo fa diesis 4 e sol 4 e si bemolle 4 minima, do 5 semiminima,"},
 		pitch.Spanish: {"Pentagrama 1, compás 1", "Compás 1: clave de sol, ninguna alteración, compás de 4/4, acorde fa sostenido 4 y sol 4 y si bemol 4 blanca, do 5 negra,"},

@@ -224,7 +224,7 @@ func TestWrongRows(t *testing.T) {
 		{[]plan.Row{{Part: "Oboe", Octave: "up", Copies: "two", Line: 1}}, `line 1, part "Oboe": octave "up" is not a whole number from -5 to 5 or auto; line 1, part "Oboe": copies "two" is not a whole number from 1 to 999`},
 		{[]plan.Row{{Part: "Oboe", Clef: "bass; tener"}}, `part "Oboe": "bass; tener" is no clef; ` + clefs},
 		{[]plan.Row{{Part: "Oboe", Clef: ";"}}, `part "Oboe": ";" is no clef; ` + clefs},
-		{[]plan.Row{{Part: "Oboe", Instrument: "fluet"}}, `part "Oboe": ` + catalogue.NotFound("fluet").Error()},
+		{[]plan.Row{{Part: "Oboe", Instrument: "fluwt"}}, `part "Oboe": ` + catalogue.NotFound("fluwt").Error()},
 		{[]plan.Row{{Part: "Oboe", Instrument: "Flute of Quay"}}, `part "Oboe": ` + catalogue.NotFound("Flute of Quay").Error()},
 		{[]plan.Row{{Part: "A", Player: "B"}, {Part: "B", Player: "C"}, {Part: "C", Player: "b", Line: 3}}, `part "B": the players go in a circle: B is played by C is played by B; line 3, part "C": the players go in a circle: C is played by B is played by C`},
 		{[]plan.Row{{Part: "A", Player: "a"}, {Part: "B", Player: "A"}}, ""},
