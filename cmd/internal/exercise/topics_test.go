@@ -132,7 +132,7 @@ func TestTopicsAreSolvable(t *testing.T) {
 		t.Run(string(topic), func(t *testing.T) {
 			t.Parallel()
 			for level := 1; level <= exercise.Levels; level++ {
-				for seed := range musicxmltest.Sweep[uint64](3, 300) {
+				for seed := range musicxmltest.Sweep[uint64](3, 60) {
 					sheets, err := exercise.Make(c, exercise.Settings{Topic: topic, From: exercise.Both, Count: 1, Seed: seed, Level: level, Versions: 1})
 					require.NoError(t, err, "level %d, seed %d", level, seed)
 					e := sheets[0].Exercises[0]
@@ -437,7 +437,7 @@ func solveScore(e *exercise.Exercise, question, answer []staffOf) string {
 func TestLevelsTestTheirPoint(t *testing.T) {
 	t.Parallel()
 	c := instrumentstest.Load(t)
-	seeds := musicxmltest.Sweep[uint64](2, 60)
+	seeds := musicxmltest.Sweep[uint64](2, 20)
 	for level := 1; level <= exercise.Levels; level++ {
 		for seed := range seeds {
 			sheets, err := exercise.Make(c, exercise.Settings{From: explain.Sounding, Count: 10, Seed: seed, Level: level, Versions: 1})
@@ -464,7 +464,7 @@ func TestTwoPlayers(t *testing.T) {
 	c := instrumentstest.Load(t)
 	found := 0
 	sizes := map[int]int{}
-	for seed := range musicxmltest.Sweep[uint64](20, 150) {
+	for seed := range musicxmltest.Sweep[uint64](20, 60) {
 		sheets, err := exercise.Make(c, exercise.Settings{From: explain.Sounding, Count: 2, Seed: seed, Level: 5, Versions: 1})
 		require.NoError(t, err)
 		for _, e := range sheets[0].Exercises {
