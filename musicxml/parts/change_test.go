@@ -285,8 +285,13 @@ func TestChangesOfInstrument(t *testing.T) {
 		},
 		{
 			name: "a sound of the same kind", why: "the id names no key: the words beside it do not count for less",
-			part: "Clarinet in Bb", music: `[key 0] C5:w | R | <change wind.reed.clarinet> C5:w`, options: plain(parts.Concert),
-			want: `[key 2 clef G 2 transpose -1 -2] D5:w | R | D5:w`,
+			part: "Clarinet in Bb", music: `[key 0] C5:w | <direction><direction-type><words>muta in A</words></direction-type><sound><instrument-change id="I1"><instrument-sound>wind.reed.clarinet</instrument-sound></instrument-change></sound></direction> R | C5:w | R | <change wind.reed.clarinet> C5:w`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | "muta in A" R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w | R | Eb5:w`,
+		},
+		{
+			name: "a sound of the same kind in another key", why: "the id names the key (MusicXML 4.0, sound ID wind.reed.clarinet.a)",
+			part: "Clarinet in Bb", music: `[key 0] C5:w | R | <change wind.reed.clarinet.a> C5:w | R | <change wind.reed.clarinet> C5:w`, options: plain(parts.Concert),
+			want: `[key 2 clef G 2 transpose -1 -2] D5:w | R | [key -3 transpose -2 -3] "Clarinet in A" Eb5:w | R | Eb5:w`,
 		},
 		{
 			name: "a sound in the bar itself", why: "<sound> may stand without a direction (MusicXML 4.0, sound)",

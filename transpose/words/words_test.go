@@ -380,7 +380,7 @@ func TestWhatThingsAreCalled(t *testing.T) {
 // A table of a teacher's: what is filled, what depends on a number, what is not there.
 func TestTable(t *testing.T) {
 	t.Parallel()
-	file := fstest.MapFS{"t.csv": {Data: []byte("\ufeffkey,en,de,fr,it,es,source\nb,{who} plays {n} {n|bar|bars},{n} {n|Takt|Takte} spielt {who},{who} {n},{who} {n},{who} {n},\na,x,y,x,x,x,\n")}}
+	file := fstest.MapFS{"t.csv": {Data: []byte("\ufeffkey,en,de,fr,it,es,source\nb,{who} plays {n} {n|bar|bars},{n} {n|Takt|Takte} spielt {who},{who} {n},{who} {n},{who} {n},\na,x,y,« x » : y ; z ! ?,x,x,\n")}}
 	table, err := words.ReadTable(file, "t.csv")
 	require.NoError(t, err)
 	assert.Equal(t, []string{"b", "a"}, table.Keys())
@@ -391,6 +391,7 @@ func TestTable(t *testing.T) {
 	assert.Equal(t, "{n} {n|Takt|Takte} spielt {who}", table.Raw(pitch.German, "b"))
 	assert.Empty(t, table.Raw(pitch.German, "c"))
 	assert.Equal(t, "[c]", table.In(pitch.German, "c", nil))
+	assert.Equal(t, "«\u00a0x\u00a0»\u00a0: y\u00a0; z\u00a0!\u00a0?", table.In(pitch.French, "a", nil), "French marks stay on the line of their words")
 	for n, want := range map[int]string{1: "1 Takt spielt Anna", 2: "2 Takte spielt Anna", 0: "0 Takte spielt Anna", -1: "-1 Takt spielt Anna"} {
 		assert.Equal(t, want, table.In(pitch.German, "b", words.Fill{"n": n, "who": "Anna"}))
 	}

@@ -509,7 +509,7 @@ func TestEvidence(t *testing.T) {
 	}{
 		{"C5:w", Evidence{layers: 1}}, {"C5+E5+G5:h C5:h", Evidence{layers: 3}}, {"C5+E5:h D5+F5+A5:h | C5:w", Evidence{layers: 3}}, {"C5:w / E5:w", Evidence{layers: 2}}, {"C5:w | r:w / E5:w", Evidence{layers: 1}},
 		{"C5:w | E5:w / r:w", Evidence{layers: 1}}, {"C5:w // E4:w", Evidence{layers: 1}}, {"C5:w / E5:w // C4:w / D4:w / E4:w", Evidence{layers: 3}}, {"R", Evidence{layers: 1}},
-		{`"a 2" C5:w | "3." C5:w`, Evidence{layers: 1, number: 3}}, {`"1." C5:w | "dolce" C5:w`, Evidence{layers: 1, number: 1}}, {`"a 4" C5:w`, Evidence{layers: 1, number: 4}},
+		{`"a 2" C5:w | "3." C5:w`, Evidence{layers: 1, number: 3}}, {`"1." C5:w | "dolce" C5:w`, Evidence{layers: 1, number: 1}}, {`"a 4" C5:w`, Evidence{layers: 1, number: 4}}, {`"3" C5:w`, Evidence{layers: 1}}, // a digit alone may count bars
 		{"[instruments 2] C5:w | [instruments 3] C5:w | [instruments 2] C5:w", Evidence{layers: 1, said: 3}}, {"[instruments 99] C5:w", Evidence{layers: 1, said: divisi.MaxPlayers}}, {"[instruments x] C5:w", Evidence{layers: 1}},
 		{attributes("<transpose><chromatic>0</chromatic><double/></transpose>") + "C5:w", Evidence{layers: 1, double: true}}, {attributes(`<transpose><chromatic>0</chromatic><double above="yes"/></transpose>`) + "C5:w", Evidence{layers: 1, double: true, above: true}},
 		{"[transpose 0 0 -1] C5:w", Evidence{layers: 1}},

@@ -398,8 +398,8 @@ func (f *changeFinder) sound(e *etree.Element, at musicxml.Position) bool {
 		return false
 	}
 	m := f.Score.Catalogue.Match(instruments.Query{Sound: musicxml.ChildText(change, "instrument-sound")})
-	if m.Instrument == nil || m.Instrument.Kind == f.next().Kind {
-		return false // the id names no key: "wind.reed.clarinet" is any clarinet
+	if now := f.next(); m.Instrument == nil || m.Instrument == now || m.Assumed && m.Instrument.Kind == now.Kind {
+		return false // "wind.reed.clarinet" names no key: it is any clarinet
 	}
 	f.announce(announcement{Position: at, instrument: m.Instrument, exact: true})
 	return true

@@ -132,7 +132,7 @@ func (p *player) writeNote(n *note, chord bool) {
 // the staff shows it.
 func (n *note) isDuplicate() bool {
 	for m := range n.group.bar.notes() {
-		if m != n && m.pitched && n.pitched && m.pitch == n.pitch && m.group.onset == n.group.onset &&
+		if m.pitched && n.pitched && m.pitch == n.pitch && m.group.onset == n.group.onset &&
 			m.group.staff == n.group.staff && musicxml.Attr(m.element, "print-object") != "no" {
 			return true
 		}

@@ -320,6 +320,7 @@ func TestRowsOfAPlayer(t *testing.T) {
 		{"a hairpin and words over rests of the other", []string{"A:4", "B:4", "r:4"}, []string{`wedge(crescendo r:4`, `"x" r:4 wedge(stop`, "E:4"}, at(2, 0), at(2, 0), []string{"A:4", "B:4", `"x" E:4`}},
 		{"the same words at another time", []string{"A:4", "r:4", `r:2 "y" r:2`, "B:4"}, []string{"C:4", "r:4", `"y" r:4`, "E:4"}, at(1, 0), at(3, 0), []string{"A:4", "r:4", `"y" r:4`, "E:4"}},
 		{"a note where the other has words", []string{"A:4", "r:4", "r:4", "B:4"}, []string{"C:4", `"y" r:4`, "r:4", "E:4"}, at(1, 0), at(3, 0), []string{"A:4", `"y" r:4`, "r:4", "E:4"}},
+		{"a hairpin that ends before it begins: it goes to the last note", []string{"A:2 r:2", "B:4"}, []string{"r:2 wedge(crescendo E:2 <4 wedge(stop >4", "F:2 r:2"}, at(0, 2), at(0, 2), []string{"A:2 wedge(crescendo E:2", "F:2 wedge(stop r:2"}},
 		{"a staff that is shorter", []string{"A:4", "r:4"}, []string{"C:4", "r:4", "E:4"}, at(1, 0), at(2, 0), []string{"A:4", "r:4", "E:4"}},
 	} {
 		first, second := musicOf(t, row.first...), musicOf(t, row.second...)

@@ -11,7 +11,6 @@ import (
 	"deskpart/musicxml/parts/internal/joining"
 	"deskpart/musicxml/parts/internal/staff"
 	"deskpart/musicxml/parts/internal/stages"
-	"deskpart/musicxml/sounding"
 )
 
 // shared makes one staff of the parts of several players.
@@ -68,10 +67,5 @@ func (d *deskPart) share(a *assign.Assignment) (*draft.Draft, error) {
 	if err := d.Maker.Finish(part); err != nil {
 		return nil, err
 	}
-	heard, err := sounding.Read(part.Part)
-	if err != nil {
-		return nil, err
-	}
-	part.Warn(draft.Silences(sounding.Union(d.heard...).Missing(heard), "the staff")...)
-	return part, nil
+	return part, d.listen(part)
 }

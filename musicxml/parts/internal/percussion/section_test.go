@@ -208,4 +208,9 @@ func TestAround(t *testing.T) {
 		assert.Equal(t, row.since, since, row.passage)
 		assert.Equal(t, row.last, last, row.passage)
 	}
+	s = sectionOf([]int64{0, 4, 8}, []int64{4})
+	s.cut()
+	since, last := s.around(1)
+	assert.Equal(t, at(9), since, "the other drum of the staff sounds on")
+	assert.False(t, last)
 }

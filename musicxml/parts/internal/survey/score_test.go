@@ -403,6 +403,9 @@ func TestQueries(t *testing.T) {
 	assert.Equal(t, []int{5, 2}, []int{in, out})
 	in, out = f.inRange(matched(t, "snare-drum").Instrument) // which has no range
 	assert.Equal(t, []int{0, 0}, []int{in, out})
+	c = &Score{Catalogue: instrumentstest.Load(t), ScoreParts: []musicxml.ScorePart{{Name: "Clarinet in B flat"}}, Parts: []Part{{facts: f}}}
+	c.Recognise()
+	assert.Equal(t, []int{5, 2}, []int{c.Parts[0].InSounding, c.Parts[0].InWritten}, "counted for the instrument that is recognised")
 }
 
 // A score is called by its work and its movement, once where they are the same.

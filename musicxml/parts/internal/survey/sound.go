@@ -11,14 +11,13 @@ import (
 // byEar tells by the sound how the silent parts are to be read.
 func (c *Score) byEar(ear *hearing.Ear) verdict {
 	var parts []*hearing.Part
-	var written, asItStands hearing.Shifts
+	var written hearing.Shifts
 	for i := range c.Parts {
 		if s := &c.Parts[i]; s.heard() {
-			parts = append(parts, &s.Sound)
-			written, asItStands = append(written, s.shiftIfWritten()), append(asItStands, 0)
+			parts, written = append(parts, &s.Sound), append(written, s.shiftIfWritten())
 		}
 	}
-	told := ear.Prefer(parts, written, asItStands)
+	told := ear.Prefer(parts, written, make(hearing.Shifts, len(parts)))
 	switch {
 	case told.Clear():
 		return earVerdict(Written, told.First, told.Second, told.Evidence)

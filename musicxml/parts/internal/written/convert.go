@@ -11,7 +11,6 @@ import (
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/transpose"
-	"deskpart/transpose/pitch"
 )
 
 // ReadSource reads the part as the score has it, with the <transpose> that a
@@ -70,12 +69,9 @@ func (s *writer) noteForPlayer(own []transpose.Stretch) error {
 	}
 	for _, stretch := range s.changedStretches(s.stretches()) {
 		e := etree.NewElement("for-part") // for all staves: so are names and changes
-		by := stretch.To
-		if by.OctaveOnly() {
-			by = transpose.Transposition{} // it stands in the score's own <transpose>
-		}
-		if octaves := transpositionAt(own, stretch.Position()).Interval(); octaves != (pitch.Interval{}) && by != (transpose.Transposition{}) {
-			by = music.TranspositionBy(by.Interval().Sub(octaves))
+		var by transpose.Transposition // octaves alone stand in the score's own <transpose>
+		if !stretch.To.OctaveOnly() {
+			by = music.TranspositionBy(stretch.To.Interval().Sub(transpositionAt(own, stretch.Position()).Interval()))
 		}
 		by.Write(musicxml.SetChildText(e, "part-transpose", ""))
 		musicxml.AddInOrder(transpose.BesideTranspose(s.AttributesAt(stretch.Position())), e)

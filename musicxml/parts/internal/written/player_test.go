@@ -190,7 +190,7 @@ func TestConverted(t *testing.T) {
 	}{
 		{why: "a written part", music: "[key 2] [transpose -1 -2] D5:w", want: "C5:w", forParts: []string{note(bflat)}, moved: "-2", change: func(d *draft.Draft) { d.Survey.Source = []transpose.Stretch{{To: bflat}} }},
 		{why: "at sounding pitch", music: "[key 0] C5:w", want: "C5:w", forParts: []string{note(bflat)}, at: true}, {why: "in a score that says so", music: "[key 0] C5:w", want: "C5:w", forParts: []string{note(bflat)}, change: func(d *draft.Draft) { d.Score.SaysConcert = true }},
-		{why: "with a change to an octave instrument", music: "[key 0] C5:w | C5:w", want: "C5:w | C5:w", forParts: []string{note(bflat), note(transpose.Transposition{})}, at: true, change: func(d *draft.Draft) {
+		{why: "with a change to an octave instrument", music: "[key 0] C5:w | [transpose 0 0 1] C5:w", want: "C5:w | C5:w", forParts: []string{note(bflat), note(transpose.Transposition{})}, at: true, change: func(d *draft.Draft) {
 			d.Survey.Source = []transpose.Stretch{{Measure: 1, To: octave}}
 			d.Changes = []draft.InstrumentChange{{Position: musicxml.Position{Measure: 1}, Announced: musicxml.Position{Measure: 1}, Instrument: catalogue.ByID("piccolo")}}
 		}},
