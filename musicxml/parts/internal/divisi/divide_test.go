@@ -299,6 +299,7 @@ func TestDivideAmongTwo(t *testing.T) {
 		{name: "the later voice first in the file", why: "words hold in the order of time", music: `<forward><duration>48</duration></forward> "2." ` + rawNote(2, "D", 48, 0) + `<backup><duration>96</duration></backup> "1." ` + rawNote(1, "E", 48, 0), first: "E5:h r:h", second: "r:h D5:h"},
 		{name: "hidden strokes on another line", why: "a stroke has no pitch that the other voice could show", music: `u!F4:w / u!D4:w*`, first: ":w", second: ":w*"},
 		{name: "a hidden stroke beside the lowest C", why: "a stroke has no pitch", music: `C0:w / u!D4:w*`, first: "C0:w", second: ":w*"},
+		{name: "the lowest C hidden beside a stroke", why: "nor does a stroke show one", music: `u!F4:w / C0:w*`, first: ":w", second: "C0:w*"},
 		{name: "a rest, then what the other plays", why: "it is one silence", music: `"a 2" r:q "1." D5:q "a 2" E5:h`, first: "r:q D5:q E5:h", second: "r:h E5:h"},
 		{name: "a hidden note", why: "it was hidden because the other voice shows it: the own part does", music: `E5:w / E5:w*`, first: "E5:w", second: "E5:w"},
 		{name: "a hidden note of another pitch", why: "it stays hidden", music: `E5:w / C5:w*`, first: "E5:w", second: "C5:w*"},

@@ -28,7 +28,7 @@ func (r *row) carry() {
 			measure := &m.timeline.Measures[k]
 			for _, ev := range slices.Clone(measure.Events) {
 				at := musicxml.Position{Measure: k, Onset: ev.Onset}
-				if ev.Kind == musicxml.Direction && m.has(&ev) && !draft.ForAll(ev.Element) && !r.seen(i, &ev, at) {
+				if ev.Kind == musicxml.Direction && !draft.ForAll(ev.Element) && !r.seen(i, &ev, at) {
 					r.carryMark(i, &ev, at, before)
 				}
 			}

@@ -69,7 +69,7 @@ func (s *writer) noteForPlayer(own []transpose.Stretch) error {
 	}
 	for _, stretch := range s.changedStretches(s.stretches()) {
 		e := etree.NewElement("for-part") // for all staves: so are names and changes
-		var by transpose.Transposition // octaves alone stand in the score's own <transpose>
+		var by transpose.Transposition    // octaves alone stand in the score's own <transpose>
 		if !stretch.To.OctaveOnly() {
 			by = music.TranspositionBy(stretch.To.Interval().Sub(transpositionAt(own, stretch.Position()).Interval()))
 		}
