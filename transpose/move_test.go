@@ -213,7 +213,9 @@ func TestSignsThatThePlayerNeeds(t *testing.T) {
 			o.AsPrinted = true
 			e := partOf(t, row.part)
 			own := stretchesOf(t, e)
-			move(t, e, o)
+			for _, w := range move(t, e, o).Warnings {
+				assert.NotEqualValues(t, "wrong-sign", w.Code, "as printed it stays wrong")
+			}
 			move(t, e, transpose.Options{Stretches: own, AsPrinted: true})
 			assertSamePage(t, partOf(t, row.part), e, "as printed, there and back")
 		})

@@ -119,7 +119,14 @@ func TestBackByOtherWays(t *testing.T) {
 	t.Parallel()
 	tenorSax := bassClarinet // both sound a ninth lower
 	symbol := func(inner string) string { return "key:0 {<harmony>" + inner + "</harmony>} C4" }
-	const tones = "{<attributes><key><key-step>E</key-step><key-alter>-1</key-alter></key></attributes>} "
+	key := func(tones ...string) string {
+		text := "{<attributes><key>"
+		for i := 0; i < len(tones); i += 2 {
+			text += "<key-step>" + tones[i] + "</key-step><key-alter>" + tones[i+1] + "</key-alter>"
+		}
+		return text + "</key></attributes>} "
+	}
+	tones := key("E", "-1")
 	for _, row := range []struct {
 		name, part string
 		via        [][]transpose.Stretch
@@ -132,6 +139,9 @@ func TestBackByOtherWays(t *testing.T) {
 		{"two keys that stay two", "key1:0 key2:-2 tr2:-1,-2 C5 back:1 s2:C4", [][]transpose.Stretch{sounding, clarinetBFlat}, "//key[@number='2']/fifths", []string{"-4", "-2"}},
 		{"the octaves of a signature's signs", "{<attributes><key><fifths>1</fifths><key-octave number=\"1\">5</key-octave></key></attributes>} F#5", [][]transpose.Stretch{clarinetBFlat, altoSax}, "//key/fifths", []string{"3", "4"}},
 		{"tones that stay on the page where the transposition changes", tones + "tr:-2,-3 C4*4 | tr:-1,-2 C4*4", [][]transpose.Stretch{sounding}, "//measure[2]//key-step", []string{"D"}},
+		// Sounding both have E flat and F sharp; from the first the second would come as G sharp, C sharp.
+		{"tones of the same sound there, in an order of their own", key("E", "-1", "G", "-1", "B", "-1") + "tr:-2,-3 C4*4 | " + key("C", "1", "G", "1") + "tr:-1,-2 C4*4", [][]transpose.Stretch{sounding}, "//measure[2]//key-step", []string{"F"}},
+		{"the same with signs of their own", key("E", "-1", "G", "-1", "B", "-1") + "tr:-2,-3 C4*4 | " + strings.ReplaceAll(key("G", "1", "C", "1"), "</key-alter>", "</key-alter><key-accidental>sharp</key-accidental>") + "tr:-1,-2 C4*4", [][]transpose.Stretch{sounding}, "//measure[2]//key-step", []string{"F"}},
 		{"tones that are said again there", tones + "tr:-2,-3 C4*4 | " + tones + "tr:-1,-2 C4*4", [][]transpose.Stretch{sounding}, "//measure[2]//key-step", []string{"D"}},
 	} {
 		e := partOf(t, row.part)

@@ -50,7 +50,7 @@ func (r *row) seen(staff int, ev *musicxml.Event, at musicxml.Position) bool {
 // says reports whether a bar has a direction of the same content at the same time.
 func says(m *musicxml.Measure, ev *musicxml.Event) bool {
 	return slices.ContainsFunc(m.Events, func(own musicxml.Event) bool {
-		return own.Kind == musicxml.Direction && own.Onset == ev.Onset && musicxml.Content(own.Element) == musicxml.Content(ev.Element)
+		return own.Onset == ev.Onset && musicxml.Content(own.Element) == musicxml.Content(ev.Element)
 	})
 }
 

@@ -44,6 +44,8 @@ func barText(text string) string {
 			b.WriteString("</direction>")
 		case name == "r":
 			b.WriteString("<note><rest/>" + duration + "<voice>1</voice></note>")
+		case name[0] == '~':
+			b.WriteString("<note><cue/><pitch><step>" + name[1:] + "</step><octave>4</octave></pitch>" + duration + "</note>")
 		case name[0] == '+':
 			b.WriteString("<note><chord/><pitch><step>" + name[1:] + "</step><octave>4</octave></pitch>" + duration + "</note>")
 		default:
@@ -84,6 +86,9 @@ func textOfBar(bar *etree.Element) string {
 			}
 			if musicxml.Child(e, "chord") != nil {
 				name = "+" + name
+			}
+			if musicxml.Child(e, "cue") != nil {
+				name = "~" + name
 			}
 			all = append(all, name+":"+duration)
 		default:
@@ -311,6 +316,7 @@ func TestRowsOfAPlayer(t *testing.T) {
 		{"a hairpin over the rest alone", []string{"A:2 wedge(crescendo r:2", "r:4", "wedge(stop B:4"}, []string{"C:4", "r:4", "E:4"}, at(0, 2), at(2, 0), []string{"A:2 r:2", "r:4", "E:4"}},
 		{"a hairpin and a change in a bar", []string{"wedge(crescendo A:1 r:2 B:1", "wedge(stop C:4"}, []string{"r:2 E:2", "F:4"}, at(0, 1), at(0, 2), []string{"wedge(crescendo A:1 wedge(stop r:1 E:2", "F:4"}},
 		{"words for the player who rests", []string{"A:4", "r:4", "r:4", "B:4"}, []string{"C:4", "r:4", `"x" r:4`, "E:4"}, at(1, 0), at(3, 0), []string{"A:4", "r:4", `"x" r:4`, "E:4"}},
+		{"a cue for the player who rests", []string{"A:4", "r:4", "r:4", "B:4"}, []string{"C:4", "r:4", "~G:4", "E:4"}, at(1, 0), at(3, 0), []string{"A:4", "r:4", "~G:4", "E:4"}},
 		{"the same words for both", []string{"A:4", `"y" r:4`, "r:4", "B:4"}, []string{"C:4", `"y" r:4`, "r:4", "E:4"}, at(1, 0), at(3, 0), []string{"A:4", `"y" r:4`, "r:4", "E:4"}},
 		{"at the bar line of the entry", []string{"A:4", "A:4", "r:4"}, []string{"C:4", "r:4", `"x" r:2 E:2`}, at(2, 0), at(2, 2), []string{"A:4", "A:4", `"x" r:2 E:2`}},
 		{"a hairpin to the only note of a bar", []string{"wedge(crescendo A:4", "B:2 r:2", "wedge(stop C:4"}, []string{"C:4", "r:4", "E:4"}, at(1, 2), at(2, 0), []string{"wedge(crescendo A:4", "B:2 wedge(stop r:2", "E:4"}},
