@@ -179,6 +179,7 @@ func TestRowsOfAPlan(t *testing.T) {
 		{"a singer who has a player", "Soprano, Alto, Bass", []plan.Row{{Part: "Soprano", Player: "Anna"}}, Options{Choir: ChoirScore}, "Soprano: soprano-voice name sings; Choir: alto-voice name assumed sings (taken for Alto; it may be Viola) + Bass", ""},
 		{"a singer with two staves", "Soprano, Alto", []plan.Row{{Part: "*", Player: "Anna"}}, Options{Choir: ChoirParts}, "Soprano (Alto): soprano-voice name sings + Alto", ""},
 		{"who is called like a part", "Oboe, English Horn", []plan.Row{{Part: "English Horn", Player: "oboe", Copies: "2"}}, Options{}, "Oboe (English Horn): oboe name x2 + English Horn", ""},
+		{"who is called like the part below", "English Horn, Oboe", []plan.Row{{Part: "English Horn", Player: "oboe"}}, Options{}, "Oboe (English Horn): oboe name + English Horn", ""},
 		{"a person", "Oboe, English Horn, Oboe", []plan.Row{{Part: "P2", Player: "Anna"}, {Part: "P1", Player: " ANNA", Copies: "1"}, {Part: "P3", Player: "anna "}}, Options{}, "English Horn (Oboe): english-horn name x1 + Oboe + Oboe", ""},
 		{"two of the same", "Oboe, Oboe", []plan.Row{{Part: "*", Player: "Anna"}}, Options{}, "Oboe: oboe name + Oboe", ""},
 		{"a percussionist", "Triangle, Cymbals", []plan.Row{{Part: "*", Player: "Ben  B."}}, Options{}, "Ben B.: triangle name + Cymbals", ""},

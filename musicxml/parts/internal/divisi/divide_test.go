@@ -300,6 +300,17 @@ func TestDivideAmongTwo(t *testing.T) {
 		{name: "hidden strokes on another line", why: "a stroke has no pitch that the other voice could show", music: `u!F4:w / u!D4:w*`, first: ":w", second: ":w*"},
 		{name: "a hidden stroke beside the lowest C", why: "a stroke has no pitch", music: `C0:w / u!D4:w*`, first: "C0:w", second: ":w*"},
 		{name: "the lowest C hidden beside a stroke", why: "nor does a stroke show one", music: `u!F4:w / C0:w*`, first: ":w", second: "C0:w*"},
+		{name: "a slur inside a tuplet, over rests of one player", why: "nobody slurs to a rest", music: `"a 2" C5:et[( "1." D5:et E5:et]) F5:q G5:h`, first: "C5:et[( D5:et E5:et]) F5:q G5:h", second: "C5:et[ r:et r:et] r:q r:h"},
+		{
+			name: "two slurs that end on a unison, one with a beginning of the lower voice", why: "a beginning opens one slur: the other began at a note of the upper voice alone",
+			music: slurred(rawNote(1, "F", 96, 0), "start", 1) + rawNote(2, "D", 96, 96) + "| " + slurred(rawNote(1, "E", 96, 0), "start", 2) + slurred(rawNote(2, "C", 96, 96), "start", 3) + `| "a 2" ` + slurred(rawNote(1, "D", 48, 0), "stop", 2) + slurred(rawNote(1, "C", 48, 0), "stop", 1),
+			first: "F5:w( | E5:w( | D5:h) C5:h)", second: "D5:w | C5:w( | D5:h) C5:h",
+		},
+		{
+			name: "two slurs of a unison, one with an end of the lower voice", why: "an end closes one slur: the longer one goes on to where the upper voice's ends",
+			music: `"a 2" ` + slurred(rawNote(1, "C", 48, 0), "start", 1) + slurred(rawNote(1, "D", 48, 0), "start", 2) + "| " + slurred(rawNote(1, "E", 96, 0), "stop", 2) + slurred(rawNote(2, "C", 96, 96), "stop", 3) + "| " + slurred(rawNote(1, "F", 96, 0), "stop", 1) + rawNote(2, "D", 96, 96),
+			first: "C5:h( D5:h( | E5:w) | F5:w)", second: "C5:h( D5:h( | C5:w) | D5:w)",
+		},
 		{name: "a rest, then what the other plays", why: "it is one silence", music: `"a 2" r:q "1." D5:q "a 2" E5:h`, first: "r:q D5:q E5:h", second: "r:h E5:h"},
 		{name: "a hidden note", why: "it was hidden because the other voice shows it: the own part does", music: `E5:w / E5:w*`, first: "E5:w", second: "E5:w"},
 		{name: "a hidden note of another pitch", why: "it stays hidden", music: `E5:w / C5:w*`, first: "E5:w", second: "C5:w*"},
@@ -343,6 +354,11 @@ func rawNote(voice int, step string, duration, back int) string {
 	}
 	value := map[int]string{48: "half", 96: "whole"}[duration]
 	return text + fmt.Sprintf(`<note><pitch><step>%s</step><octave>5</octave></pitch><duration>%d</duration><voice>%d</voice><type>%s</type></note> `, step, duration, voice, value)
+}
+
+// slurred gives a note an end of a slur.
+func slurred(note, end string, number int) string {
+	return strings.Replace(note, "</note>", fmt.Sprintf(`<notations><slur type="%s" number="%d"/></notations></note>`, end, number), 1)
 }
 
 // More notes at once than players: in a chord, in voices; not where each has one.
