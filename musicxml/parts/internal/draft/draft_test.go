@@ -138,6 +138,7 @@ func TestReadWithoutThePage(t *testing.T) {
 		{"the name", `<print>` + named("part-name-display", "Quay") + `</print>`, ""}, {"the abbreviation", `<print>` + named("part-abbreviation-display", "Qu.") + `</print>`, ""}, {"as displayed", `<print>` + named("part-name-display", "Great Quay") + `</print>`, ""}, {"the head of the part", `<print>` + named("part-name-display", "Quay 1") + `</print>`, ""},
 		{"another way to say it", `<print>` + named("part-name-display", "Flöte") + `</print>`, ""}, {"another instrument", `<print new-page="yes">` + named("part-name-display", "Piccolo") + named("part-abbreviation-display", "Qu.") + `</print>`, `<print>` + named("part-name-display", "Piccolo") + `</print>`},
 		{"nobody knows what", `<print>` + named("part-name-display", "Solo") + `</print>`, `<print>` + named("part-name-display", "Solo") + `</print>`},
+		{"nor what the part is for", `<print>` + named("part-name-display", "Solo") + `</print>`, `<print>` + named("part-name-display", "Solo") + `</print>`},
 	} {
 		text := `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Quay</part-name><part-name-display><display-text>Great Quay</display-text></part-name-display><part-abbreviation>Qu.</part-abbreviation></score-part></part-list><part id="P1"><measure number="1" width="100">` + row.inner + `</measure></part></score-partwise>`
 		score, err := musicxml.Read([]byte(text), musicxml.ReadOptions{})
@@ -145,6 +146,9 @@ func TestReadWithoutThePage(t *testing.T) {
 		surveyed := survey.NewScore(score, catalogue, survey.Auto)
 		a := assign.Assignment{}
 		a.Label, a.Instrument = "Quay 1", catalogue.Match(instruments.Query{Name: "Flute"}).Instrument
+		if row.why == "nor what the part is for" {
+			a.Instrument = nil
+		}
 		for i, want := range []string{row.want, strings.ReplaceAll(strings.ReplaceAll(row.want, `<print>`+named("part-name-display", "Piccolo")+`</print>`, ""), `<print>`+named("part-name-display", "Solo")+`</print>`, "")} {
 			a.Player = i // a player of a shared staff keeps no name
 			d := New(surveyed, a, new(musicxml.Slabs), new(musicxml.Timeline))
