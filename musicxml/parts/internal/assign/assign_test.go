@@ -329,6 +329,8 @@ func TestEditionsAndStandIns(t *testing.T) {
 	c.Parts[0].Match = catalogue.Match(instruments.Query{Sound: "strings.violin"})
 	all, _, _ := c.All()
 	assert.Equal(t, []string{"Part 1 in B♭: reader-bb-treble plan auto edition Bb treble"}, toldOfAll(all), "a sound told it")
+	all, _, _ = company(t, Options{Editions: bflat, Plan: []plan.Row{{Part: "*", Player: "Anna"}}}, "Viola", "Viola").All()
+	assert.Len(t, all, 2, "what is for any of several readers is nobody's second staff")
 }
 
 // What is told of a part file: numbers of its players, whether it has the whole staff.
