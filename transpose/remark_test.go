@@ -139,6 +139,7 @@ func TestBackByOtherWays(t *testing.T) {
 		{"two keys that stay two", "key1:0 key2:-2 tr2:-1,-2 C5 back:1 s2:C4", [][]transpose.Stretch{sounding, clarinetBFlat}, "//key[@number='2']/fifths", []string{"-4", "-2"}},
 		{"the octaves of a signature's signs", "{<attributes><key><fifths>1</fifths><key-octave number=\"1\">5</key-octave></key></attributes>} F#5", [][]transpose.Stretch{clarinetBFlat, altoSax}, "//key/fifths", []string{"3", "4"}},
 		{"tones that stay on the page where the transposition changes", tones + "tr:-2,-3 C4*4 | tr:-1,-2 C4*4", [][]transpose.Stretch{sounding}, "//measure[2]//key-step", []string{"D"}},
+		{"a change where only the lower voice begins a note", "key:0 C5*4 back:4 v2:C5*2 v2:D5*2", [][]transpose.Stretch{{clarinetBFlat[0], {Onset: musicxml.NewFraction(2, 1), To: clarinetA[0].To}}}, "//attributes[2]/key/fifths", []string{"-3"}},
 		// Sounding both have E flat and F sharp; from the first the second would come as G sharp, C sharp.
 		{"tones of the same sound there, in an order of their own", key("E", "-1", "G", "-1", "B", "-1") + "tr:-2,-3 C4*4 | " + key("C", "1", "G", "1") + "tr:-1,-2 C4*4", [][]transpose.Stretch{sounding}, "//measure[2]//key-step", []string{"F"}},
 		{"the same with signs of their own", key("E", "-1", "G", "-1", "B", "-1") + "tr:-2,-3 C4*4 | " + strings.ReplaceAll(key("G", "1", "C", "1"), "</key-alter>", "</key-alter><key-accidental>sharp</key-accidental>") + "tr:-1,-2 C4*4", [][]transpose.Stretch{sounding}, "//measure[2]//key-step", []string{"F"}},
