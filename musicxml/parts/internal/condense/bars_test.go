@@ -159,6 +159,7 @@ func TestJoin(t *testing.T) {
 		{"a tempo of the second alone where both play", []string{"E5:w", tempo + " E5:w"}, "[a 2] E5:96/1"},
 		{"the first's marks are not placed where it plays alone", []string{both + " E5:w", "R"}, "[1 p] [1.] E5:96/1"},
 		{"a silent player's words", []string{"E5:w", `"mit Dämpfer" R`}, `[below 2 2. mit Dämpfer] E5:96/1 <96 r:96/2`},
+		{"words of the second where nobody plays", []string{"C5:w | R", `C5:w | "mit Dämpfer" R`}, "[a 2] C5:96/1 | [below 2 2. mit Dämpfer] r:96/1"},
 		{"lines of the second get numbers", []string{"E5:w | E5:w", line("wedge", `type="crescendo"`) + "C5:w | " + line("wedge", `type="stop"`) + "C5:w"}, "[below 2 2. wedgecrescendo5] E5:96/1 <96 C5:96/2 | [below 2 wedgestop5] C5:96/1 +E5:96/1"},
 		{"with numbers of their own", []string{"E5:w", line("dashes", `type="start" number="3"`) + line("dashes", `type="stop" number="3"`) + line("octave-shift", `type="down" number="13"`) + line("pedal", `type="start" number="1"`) + "C5:w"},
 			"[below 2 2. dashesstart7] [below 2 dashesstop7] [below 2 octave-shiftdown1] [below 2 pedalstart5] E5:96/1 <96 C5:96/2"},

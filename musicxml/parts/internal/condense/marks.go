@@ -153,7 +153,7 @@ func (j *joiner) placeMarks(i int, k kind) []timed {
 				others = append(others, timed{e, m.Onset})
 			}
 			if m.own {
-				j.markOwn(e, player, k, k == voices && !m.ending && j.needsNumber(player, i, m.kinds))
+				j.markOwn(e, player, k, k < alone && !m.ending && j.needsNumber(player, i, m.kinds))
 			}
 		}
 	}

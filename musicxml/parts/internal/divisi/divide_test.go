@@ -432,6 +432,7 @@ func TestDivideByInstruments(t *testing.T) {
 			music: `G5:h#1 A5:h#2 | C5:w#1 +E5:w`,
 			first: `G5:h#1 r:h | E5:w`, second: `r:h A5:h#2 | C5:w`,
 		},
+		{name: "the id of nobody", why: "it does not say who plays, and stays", music: `E5:h#1 F5:h#2 | G5:w#3 / C5:w#2`, first: `E5:h#1 r:h | G5:w#3`, second: `r:h F5:h#2 | C5:w#2`},
 		{
 			name: "shared notes carry both, others one", why: `then the ids say more than "a 2"`,
 			music: `"a 2" E5:w#12 | F5:w#1 | G5:w#2`,
