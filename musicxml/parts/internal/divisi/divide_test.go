@@ -311,6 +311,8 @@ func TestDivideAmongTwo(t *testing.T) {
 			music: `"a 2" ` + slurred(rawNote(1, "C", 48, 0), "start", 1) + slurred(rawNote(1, "D", 48, 0), "start", 2) + "| " + slurred(rawNote(1, "E", 96, 0), "stop", 2) + slurred(rawNote(2, "C", 96, 96), "stop", 3) + "| " + slurred(rawNote(1, "F", 96, 0), "stop", 1) + rawNote(2, "D", 96, 96),
 			first: "C5:h( D5:h( | E5:w) | F5:w)", second: "C5:h( D5:h( | C5:w) | D5:w)",
 		},
+		{name: "the end of the other's slur before a beginning that never ends", why: "no slur goes backwards", music: `E5:w( / C5:w | "a 2" E5:w) | D5:w(`, first: "E5:w( | E5:w) | D5:w(", second: "C5:w | E5:w | D5:w("},
+		{name: "a beginning behind an end that nothing begins", why: "no slur goes backwards", music: `"a 2" E5:w) | D5:w( | F5:w) / C5:w`, first: "E5:w) | D5:w( | F5:w)", second: "E5:w) | D5:w( | C5:w)"},
 		{name: "a rest, then what the other plays", why: "it is one silence", music: `"a 2" r:q "1." D5:q "a 2" E5:h`, first: "r:q D5:q E5:h", second: "r:h E5:h"},
 		{name: "a hidden note", why: "it was hidden because the other voice shows it: the own part does", music: `E5:w / E5:w*`, first: "E5:w", second: "E5:w"},
 		{name: "a hidden note of another pitch", why: "it stays hidden", music: `E5:w / C5:w*`, first: "E5:w", second: "C5:w*"},
