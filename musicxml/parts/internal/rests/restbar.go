@@ -65,7 +65,7 @@ func (b *barOfRest) atEnd(ev *musicxml.Event, now musicxml.Fraction) bool {
 	case ev.Kind == musicxml.Barline:
 		return draft.LocationOf(ev.Element) == "right"
 	}
-	return now == b.measure.Length && now.Sign() > 0 && b.measure.Length == b.length
+	return now == b.length && b.measure.Length == b.length
 }
 
 // standAtStart gives an element that stood inside the bar the offset that leaves it
