@@ -30,7 +30,7 @@ func (c *Catalogue) Find(text string) []*Instrument {
 // NotFound is the error for words by which no instrument is known; it says what may be
 // meant.
 func (c *Catalogue) NotFound(words string) error {
-	hint := "deskpart instruments lists them"
+	hint := "deskpart instruments lists them all"
 	if similar := c.Similar(words, 3); len(similar) > 0 {
 		hint = "did you mean " + strings.Join(similar, ", ") + "?"
 	}

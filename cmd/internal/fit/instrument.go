@@ -1,11 +1,6 @@
 package fit
 
-import (
-	"fmt"
-	"strings"
-
-	"deskpart/instruments"
-)
+import "deskpart/instruments"
 
 // FindInstrument finds the instrument that a user's words mean: an id or a name in
 // any language. The error names what is spelled nearly like them.
@@ -22,9 +17,5 @@ func FindInstruments(c *instruments.Catalogue, words string) ([]*instruments.Ins
 	if found := c.Find(words); len(found) > 0 {
 		return found, nil
 	}
-	hint := "deskpart instruments lists them all"
-	if similar := c.Similar(words, 3); len(similar) > 0 {
-		hint = "did you mean " + strings.Join(similar, ", ") + "?"
-	}
-	return nil, fmt.Errorf("no instrument is known by %q; %s", words, hint)
+	return nil, c.NotFound(words)
 }

@@ -190,7 +190,7 @@ func (c *Assigner) label(a Assignment, s *survey.Part) string {
 // the part itself says; nil where the names mean none that does.
 func (c *Assigner) sounding(s *survey.Part, says transpose.Transposition) *instruments.Instrument {
 	named := s.Match.Instrument
-	if named == nil || survey.SoundingOf(named) == says.Interval() {
+	if named == nil || named.Interval() == says.Interval() {
 		return named
 	}
 	return c.Relative(named, says)

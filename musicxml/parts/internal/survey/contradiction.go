@@ -34,7 +34,7 @@ func (c *Consensus) nameAtOdds(i int) *musicxml.Warning {
 	}
 	for _, in := range append(s.Match.Doubles, named) {
 		for _, said := range s.Source {
-			if said.To.Interval().Fifths() == SoundingOf(in).Fifths() {
+			if said.To.Interval().Fifths() == in.Interval().Fifths() {
 				return nil
 			}
 		}

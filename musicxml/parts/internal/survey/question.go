@@ -33,7 +33,7 @@ func (c *Score) unsaidPitch(i int) *musicxml.Warning {
 	if !s.silent() || !reading.Unsaid && reading.Pitch != "mixed" {
 		return nil
 	}
-	by := SoundingOf(s.Match.Instrument)
+	by := s.Match.Instrument.Interval()
 	taken, otherwise := "as it sounds", "as its player reads it"
 	if reading.Silent == Written {
 		taken, otherwise, by = otherwise, taken, by.Negate()

@@ -48,7 +48,7 @@ func (c *Score) signatureOf(s *Part) (own signature, ok bool) {
 		if !s.Match.KeyStated && s.Match.Assumed {
 			return signature{}, false
 		}
-		own.written += SoundingOf(s.Match.Instrument).Fifths()
+		own.written += s.Match.Instrument.Interval().Fifths()
 	}
 	return own, true
 }

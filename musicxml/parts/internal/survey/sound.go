@@ -46,7 +46,7 @@ func (s *Part) heard() bool {
 // are in written pitch.
 func (s *Part) shiftIfWritten() int {
 	if s.silent() {
-		return SoundingOf(s.Match.Instrument).Chromatic
+		return s.Match.Instrument.Interval().Chromatic
 	}
 	return 0
 }

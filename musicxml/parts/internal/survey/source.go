@@ -22,23 +22,15 @@ func (s *Part) Declared() bool {
 // player reads: it is known, and does not keep its octave.
 func Transposes(i *instruments.Instrument) bool { return i != nil && !i.KeepsOctave() }
 
-// SoundingOf is the instrument's transposition as an interval.
-func SoundingOf(i *instruments.Instrument) pitch.Interval { return TranspositionOf(i).Interval() }
-
 // Relative finds the instrument of another's kind, or else of its family, that sounds as a
 // transposition says; nil where none does.
 func (c *Score) Relative(of *instruments.Instrument, says transpose.Transposition) *instruments.Instrument {
 	for _, other := range append(c.Catalogue.KindMembers(of.Kind), c.Catalogue.FamilyMembers(of.Family)...) {
-		if SoundingOf(other) == says.Interval() {
+		if other.Interval() == says.Interval() {
 			return other
 		}
 	}
 	return nil
-}
-
-// TranspositionOf is what an instrument adds to its written pitch.
-func TranspositionOf(i *instruments.Instrument) transpose.Transposition {
-	return transpose.Transposition{Diatonic: i.Diatonic, Chromatic: i.Chromatic, OctaveChange: i.OctaveChange}
 }
 
 // SourceTransposition is what part i of the score adds to its written pitch at its
@@ -52,7 +44,7 @@ func (c *Score) SourceTransposition(i int) transpose.Transposition {
 	case len(s.Source) > 0 || s.ForPart != nil || s.Notes == 0 || s.Match.Instrument == nil:
 		return transpose.Transposition{}
 	case s.UnsaidOctave(), c.Reading.Silent == Written && Transposes(s.Match.Instrument):
-		return TranspositionOf(s.Match.Instrument)
+		return music.TranspositionBy(s.Match.Instrument.Interval())
 	}
 	return transpose.Transposition{}
 }
@@ -63,7 +55,7 @@ func (c *Score) SoundingAt(part int, at musicxml.Position) pitch.Interval {
 	s := &c.Parts[part]
 	if len(s.Source) == 0 {
 		if c.Reading.Silent == Written && Transposes(s.Match.Instrument) && s.ForPart == nil {
-			return SoundingOf(s.Match.Instrument)
+			return s.Match.Instrument.Interval()
 		}
 		return pitch.Interval{}
 	}
@@ -79,7 +71,7 @@ func (s *Part) SaidAt(at musicxml.Position) pitch.Interval {
 // not.
 func (c *Score) sourceInterval(s *Part, at musicxml.Fraction) pitch.Interval {
 	if len(s.Source) == 0 && s.ForPart == nil && c.Reading.Silent == Written && Transposes(s.Match.Instrument) {
-		return SoundingOf(s.Match.Instrument)
+		return s.Match.Instrument.Interval()
 	}
 	var by pitch.Interval
 	for _, said := range s.Source {

@@ -6,10 +6,10 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
-	"deskpart/musicxml/parts/internal/survey"
 	"deskpart/transpose"
 )
 
@@ -57,7 +57,7 @@ func (s *writer) saidAtChange(c *draft.InstrumentChange, stretches []transpose.S
 // keeps the notation of the score, as at the start of a part.
 func (s *writer) transpositionFor(c *draft.InstrumentChange) transpose.Transposition {
 	if !c.Instrument.KeepsOctave() {
-		return survey.TranspositionOf(c.Instrument)
+		return music.TranspositionBy(c.Instrument.Interval())
 	}
 	return s.sourceAt(c.Position)
 }
@@ -70,7 +70,7 @@ func (s *writer) sourceAt(at musicxml.Position) transpose.Transposition {
 // warnUnlike says so where the score's transposition is not that of the
 // instrument it names.
 func (s *writer) warnUnlike(c *draft.InstrumentChange, says transpose.Transposition) {
-	if c.Instrument.OctaveOnly() && says.OctaveOnly() || survey.SoundingOf(c.Instrument) == says.Interval() {
+	if c.Instrument.OctaveOnly() && says.OctaveOnly() || c.Instrument.Interval() == says.Interval() {
 		return
 	}
 	s.WarnAt(c.Position, notice.ChangeContradicted, "the score changes to %s here, but its transposition is another instrument's; the transposition was followed", c.Instrument.Label("en", ""))
@@ -79,7 +79,7 @@ func (s *writer) warnUnlike(c *draft.InstrumentChange, says transpose.Transposit
 // warnUnsaid says so where a part in written pitch changes instrument and does not
 // say the new transposition.
 func (s *writer) warnUnsaid(c *draft.InstrumentChange) {
-	if survey.SoundingOf(c.Instrument) == s.sourceAt(c.Position).Interval() {
+	if c.Instrument.Interval() == s.sourceAt(c.Position).Interval() {
 		return
 	}
 	s.WarnAt(c.Position, notice.ChangeWithoutTranspose, "the score changes to %s here without a transposition of its own; the notes were left as they are", c.Instrument.Label("en", ""))
@@ -93,7 +93,7 @@ func (s *writer) sayUnsaidChanges() {
 		attributes := s.AttributesAt(c.Position)
 		if musicxml.Child(attributes, "transpose") == nil {
 			e := etree.NewElement("transpose")
-			survey.TranspositionOf(c.Instrument).Write(e)
+			music.TranspositionBy(c.Instrument.Interval()).Write(e)
 			musicxml.AddInOrder(attributes, e)
 		}
 	}

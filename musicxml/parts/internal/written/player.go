@@ -8,6 +8,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
@@ -96,7 +97,7 @@ func (s *writer) stretches() []transpose.Stretch {
 	base := transpose.Stretch{WithoutSignature: s.withoutSignature(), DropDoubling: a.Player > 0}
 	switch d := a.OnePlayer(); {
 	case d != nil && d.Instrument != nil:
-		base.To, base.Shift = survey.TranspositionOf(d.Instrument), d.Shift
+		base.To, base.Shift = music.TranspositionBy(d.Instrument.Interval()), d.Shift
 	case a.RecognisedBy == assign.ByTranspose:
 		return s.ownStretches(base)
 	case a.Instrument == nil:
@@ -106,7 +107,7 @@ func (s *writer) stretches() []transpose.Stretch {
 		// instruments keep their notation in a score in C.
 		return s.ownStretches(base)
 	default:
-		base.To = survey.TranspositionOf(a.Instrument)
+		base.To = music.TranspositionBy(a.Instrument.Interval())
 	}
 	return []transpose.Stretch{base}
 }
@@ -164,7 +165,7 @@ func (s *writer) sayUnsaidTransposition() bool {
 			m.InsertChildAt(0, attributes)
 		}
 		e := etree.NewElement("transpose")
-		survey.TranspositionOf(named).Write(e)
+		music.TranspositionBy(named.Interval()).Write(e)
 		musicxml.AddInOrder(attributes, e)
 	}
 	s.Rearranged()
