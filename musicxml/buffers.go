@@ -21,9 +21,9 @@ type Buffers struct {
 	Keep int
 
 	mutex sync.Mutex
-	free  [][]byte
-	tapes []*tape // by their room, ascending
-	idle  int     // words that they have room for
+	free  [][]byte // by their size, ascending
+	tapes []*tape  // by their room, ascending
+	idle  int      // words that they have room for
 }
 
 const defaultKeep = 2
@@ -43,19 +43,16 @@ func (b *Buffers) Take(n int) []byte {
 	}
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
-	best := -1
-	for i, buffer := range b.free {
-		if cap(buffer) >= n && cap(buffer) <= 16*n+1<<20 && (best < 0 || cap(buffer) < cap(b.free[best])) {
-			best = i
-		}
-	}
-	if best < 0 {
+	at, _ := slices.BinarySearchFunc(b.free, n, bySize)
+	if at == len(b.free) || cap(b.free[at]) > 16*n+1<<20 {
 		return make([]byte, 0, n)
 	}
-	buffer := b.free[best]
-	b.free = slices.Delete(b.free, best, best+1)
+	buffer := b.free[at]
+	b.free = slices.Delete(b.free, at, at+1)
 	return buffer[:0]
 }
+
+func bySize(buffer []byte, bytes int) int { return cap(buffer) - bytes }
 
 // Give takes a buffer back, which nobody uses any more. The largest are kept.
 func (b *Buffers) Give(buffer []byte) {
@@ -65,16 +62,10 @@ func (b *Buffers) Give(buffer []byte) {
 	spoil(buffer[:cap(buffer)])
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
-	if b.free = append(b.free, buffer); len(b.free) <= b.keep() {
-		return
+	at, _ := slices.BinarySearchFunc(b.free, cap(buffer), bySize)
+	if b.free = slices.Insert(b.free, at, buffer); len(b.free) > b.keep() {
+		b.free = slices.Delete(b.free, 0, 1)
 	}
-	least := 0
-	for i := range b.free {
-		if cap(b.free[i]) < cap(b.free[least]) {
-			least = i
-		}
-	}
-	b.free = slices.Delete(b.free, least, least+1)
 }
 
 // takeTape returns an empty tape with room for n words, the smallest that

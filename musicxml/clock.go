@@ -85,9 +85,7 @@ func (c *clock) measure(m *Measure, all []Event) ([]Event, error) {
 		if !now.Valid() || now.Sign() < 0 {
 			return all, place(m, Fraction{}, errBeforeStart)
 		}
-		if reach.Less(now) {
-			reach = now
-		}
+		reach = reach.Max(now)
 		all = append(all, ev)
 	}
 	m.Length = reach

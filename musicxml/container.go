@@ -43,6 +43,7 @@ type container struct {
 	limits  Limits
 	left    int64 // bytes that may still be unpacked
 	root    *zip.File
+	start   []byte            // the beginning of the root
 	listed  map[string]string // media types by name, as the container lists them
 	names   []map[string]*zip.File
 	buffers func(n int) []byte

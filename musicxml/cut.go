@@ -340,7 +340,7 @@ func (s *Score) sortOut(take func(t etree.Token, before []etree.Token) (bool, er
 
 func newRawPart(c *cutter, p partCut, before []etree.Token) RawPart {
 	return RawPart{
-		ID:     strings.TrimSpace(p.mark.SelectAttrValue("id", "")),
+		ID:     idOf(p.mark),
 		Before: copyTokens(before),
 		data:   c.text[p.start:p.end],
 		pieces: []piece{{at: p.start}},

@@ -152,13 +152,7 @@ func hasRemarks(e *etree.Element) bool {
 // SetChildText sets the text of the first child of that name, adding it in the
 // schema's order where it is absent, and returns it.
 func SetChildText(e *etree.Element, tag, text string) *etree.Element {
-	c := Child(e, tag)
-	if c == nil {
-		c = etree.NewElement(tag)
-		c.SetText(text)
-		AddInOrder(e, c)
-		return c
-	}
+	c := ChildOrNew(e, tag)
 	SetText(c, text)
 	return c
 }
@@ -166,11 +160,7 @@ func SetChildText(e *etree.Element, tag, text string) *etree.Element {
 // RemoveChildren removes every child element with one of these names.
 func RemoveChildren(e *etree.Element, tags ...string) {
 	for i := len(e.Child) - 1; i >= 0; i-- {
-		c, ok := e.Child[i].(*etree.Element)
-		if !ok || c.Space != "" {
-			continue
-		}
-		if slices.Contains(tags, c.Tag) {
+		if c, ok := e.Child[i].(*etree.Element); ok && c.Space == "" && slices.Contains(tags, c.Tag) {
 			e.RemoveChildAt(i)
 		}
 	}
@@ -220,15 +210,10 @@ func AddInOrder(parent, child *etree.Element) {
 // rankIn returns the place of a tag in the order; unknown ones go last.
 func rankIn(order []string, tag string) int {
 	for i, name := range order {
-		for {
-			one, rest, more := strings.Cut(name, "|")
+		for one := range strings.SplitSeq(name, "|") {
 			if one == tag {
 				return i
 			}
-			if !more {
-				break
-			}
-			name = rest
 		}
 	}
 	return len(order)

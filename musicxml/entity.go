@@ -34,19 +34,13 @@ const (
 	entityDepth = 32 // entities inside one another; more are no honest text
 )
 
+// ownEntities are those of XML itself (XML 1.0, 4.6).
+var ownEntities = map[string]string{"lt": "<", "gt": ">", "amp": "&", "apos": "'", "quot": `"`}
+
 // lookup returns the text of an entity, or why there is none.
 func (known *entities) lookup(name string) (string, *Error) {
-	switch name {
-	case "lt":
-		return "<", nil
-	case "gt":
-		return ">", nil
-	case "amp":
-		return "&", nil
-	case "apos":
-		return "'", nil
-	case "quot":
-		return `"`, nil
+	if text := ownEntities[name]; text != "" {
+		return text, nil
 	}
 	if known != nil {
 		if e := known.declared[name]; e != nil {

@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -110,28 +111,33 @@ func (f Fraction) Cmp(g Fraction) int {
 	}
 	hiA, loA := mul128(f.num, g.Den())
 	hiB, loB := mul128(g.num, f.Den())
-	switch {
-	case hiA < hiB || hiA == hiB && loA < loB:
-		return -1
-	case hiA == hiB && loA == loB:
-		return 0
+	if hiA != hiB {
+		return cmp.Compare(hiA, hiB)
 	}
-	return 1
+	return cmp.Compare(loA, loB)
 }
 
 // Less reports whether f is before g.
 func (f Fraction) Less(g Fraction) bool { return f.Cmp(g) < 0 }
 
-// Sign returns −1, 0 or +1.
-func (f Fraction) Sign() int {
-	switch {
-	case f.num < 0:
-		return -1
-	case f.num > 0:
-		return 1
+// Max returns the later of f and g, Min the earlier.
+func (f Fraction) Max(g Fraction) Fraction {
+	if f.Less(g) {
+		return g
 	}
-	return 0
+	return f
 }
+
+// Min returns the earlier of f and g.
+func (f Fraction) Min(g Fraction) Fraction {
+	if g.Less(f) {
+		return g
+	}
+	return f
+}
+
+// Sign returns −1, 0 or +1.
+func (f Fraction) Sign() int { return cmp.Compare(f.num, 0) }
 
 // Float returns the nearest floating-point number, for drawing only.
 func (f Fraction) Float() float64 { return float64(f.num) / float64(f.Den()) }

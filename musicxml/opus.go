@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"net/url"
@@ -52,18 +53,19 @@ func readOpus(data []byte, o ReadOptions) (*Opus, error) {
 		return nil, &Error{Code: notice.NotOpus, Hint: "read it as a score", Err: errors.New("this is not an opus")}
 	}
 	opus := &Opus{Title: ChildText(doc.Root(), "title"), Files: s.Files, Warnings: s.Warnings}
-	opus.collect(doc.Root(), "")
+	eachLink(doc.Root(), "", opus.link)
 	return opus, nil
 }
 
-// collect adds the links below an opus element.
-func (o *Opus) collect(e *etree.Element, title string) {
-	for _, child := range e.ChildElements() {
-		switch child.Tag {
+// eachLink hands on the links below an opus element in order, each with the titles of the
+// nested opuses around it.
+func eachLink(opus *etree.Element, title string, do func(link *etree.Element, title string)) {
+	for _, e := range opus.ChildElements() {
+		switch e.Tag {
 		case "opus":
-			o.collect(child, joinTitles(title, ChildText(child, "title")))
+			eachLink(e, joinTitles(title, ChildText(e, "title")), do)
 		case "score", "opus-link":
-			o.link(child, title)
+			do(e, title)
 		}
 	}
 }
@@ -77,15 +79,16 @@ func joinTitles(outer, inner string) string {
 
 // link adds one link, or a warning where it leads out of the opus's folder.
 func (o *Opus) link(e *etree.Element, title string) {
-	href := strings.TrimSpace(e.SelectAttrValue("xlink:href", e.SelectAttrValue("href", "")))
+	href := ""
+	if target := linkOf(e); target != nil {
+		href = strings.TrimSpace(target.Value)
+	}
 	name, ok := linkPath(href)
 	if !ok {
 		o.Warnings = append(o.Warnings, &Error{Code: notice.UnsafePath, Hint: "give that score itself", Err: fmt.Errorf("the link %s leads out of the opus and is not followed", quote(href))})
 		return
 	}
-	if own := e.SelectAttrValue("xlink:title", ""); own != "" {
-		title = own
-	}
+	title = cmp.Or(e.SelectAttrValue("xlink:title", ""), title)
 	o.Scores = append(o.Scores, OpusScore{Href: name, Title: title, Opus: e.Tag == "opus-link"})
 }
 
@@ -111,10 +114,6 @@ func IsOpus(data []byte) bool {
 	if err != nil {
 		return false
 	}
-	root, err := c.findRoot()
-	if err != nil {
-		return false
-	}
-	start, err := head(root)
-	return err == nil && rootOf(start) == "opus"
+	_, err = c.findRoot()
+	return err == nil && rootOf(c.start) == "opus"
 }

@@ -21,37 +21,23 @@ func RelinkOpus(data []byte, o ReadOptions, to func(OpusScore) string) ([]byte, 
 		return nil, Locate(err, Error{File: o.Name})
 	}
 	changed := false
-	for _, e := range linksBelow(doc.Root()) {
+	eachLink(doc.Root(), "", func(e *etree.Element, _ string) {
 		href := linkOf(e)
 		if href == nil {
-			continue
+			return
 		}
 		name, ok := linkPath(strings.TrimSpace(href.Value))
 		if !ok {
-			continue
+			return
 		}
 		if other := to(OpusScore{Href: name, Opus: e.Tag == "opus-link"}); other != "" && other != name {
 			href.Value, changed = (&url.URL{Path: other}).String(), true
 		}
-	}
+	})
 	if !changed {
 		return data, nil
 	}
 	return Append(nil, doc, WriteOptions{Indent: 2}), nil
-}
-
-// linksBelow are the links of an opus in order.
-func linksBelow(opus *etree.Element) []*etree.Element {
-	var links []*etree.Element
-	for _, e := range opus.ChildElements() {
-		switch e.Tag {
-		case "opus":
-			links = append(links, linksBelow(e)...)
-		case "score", "opus-link":
-			links = append(links, e)
-		}
-	}
-	return links
 }
 
 // linkOf is the attribute that a link's target stands in, nil without.

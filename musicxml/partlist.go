@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -58,15 +59,12 @@ func newScorePart(e *etree.Element, groups []group) ScorePart {
 		ID:           idOf(e),
 		Name:         ChildText(e, "part-name"),
 		NameDisplay:  DisplayText(Child(e, "part-name-display")),
-		Abbreviation: ChildText(e, "part-abbreviation"),
+		Abbreviation: cmp.Or(ChildText(e, "part-abbreviation"), DisplayText(Child(e, "part-abbreviation-display"))),
 		Element:      e,
 	}
 	for _, i := range Children(e, "score-instrument") {
 		p.Instruments = append(p.Instruments, ScoreInstrument{ID: idOf(i), Name: ChildText(i, "instrument-name"),
 			Sound: ChildText(i, "instrument-sound"), Program: programOf(e, idOf(i))})
-	}
-	if p.Abbreviation == "" {
-		p.Abbreviation = DisplayText(Child(e, "part-abbreviation-display"))
 	}
 	for _, g := range groups {
 		if g.name != "" {
@@ -92,9 +90,6 @@ func programOf(scorePart *etree.Element, id string) int {
 // LoneProgram is the playback program of a part that has no score-instrument for it, 0
 // for none.
 func (p *ScorePart) LoneProgram() int {
-	if p.Element == nil {
-		return 0
-	}
 	for m := range Each(p.Element, "midi-instrument") {
 		if n := programOf(p.Element, idOf(m)); n > 0 {
 			return n
@@ -134,14 +129,11 @@ func DisplayText(e *etree.Element) string {
 	}
 	var b strings.Builder
 	for _, piece := range e.ChildElements() {
-		switch text := RawText(piece); {
-		case piece.Tag == "display-text":
-			b.WriteString(text)
-		case accidentalSigns[strings.TrimSpace(text)] != "":
-			b.WriteString(accidentalSigns[strings.TrimSpace(text)])
-		default:
-			b.WriteString(text)
+		text := RawText(piece)
+		if piece.Tag != "display-text" {
+			text = cmp.Or(accidentalSigns[strings.TrimSpace(text)], text)
 		}
+		b.WriteString(text)
 	}
 	return strings.Join(strings.Fields(b.String()), " ")
 }
@@ -159,11 +151,5 @@ func (s *Score) partName(id string) string {
 // groupName returns what a group is called: by its name, its name as displayed, or
 // else its abbreviation.
 func groupName(e *etree.Element) string {
-	if name := ChildText(e, "group-name"); name != "" {
-		return name
-	}
-	if name := DisplayText(Child(e, "group-name-display")); name != "" {
-		return name
-	}
-	return ChildText(e, "group-abbreviation")
+	return cmp.Or(ChildText(e, "group-name"), DisplayText(Child(e, "group-name-display")), ChildText(e, "group-abbreviation"))
 }

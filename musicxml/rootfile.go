@@ -14,7 +14,7 @@ import (
 	"deskpart/musicxml/notice"
 )
 
-// findRoot finds the score in a container: where the container's list says, or,
+// findRoot finds the score, or the opus, in a container: where the container's list says, or,
 // as lists are often missing or their paths malformed, by looking.
 func (c *container) findRoot() (*zip.File, error) {
 	var files []*zip.File
@@ -27,7 +27,7 @@ func (c *container) findRoot() (*zip.File, error) {
 	for _, f := range append(files, c.candidates()...) {
 		start, err := head(f)
 		if err == nil && isMusic(start) {
-			c.root = f
+			c.root, c.start = f, start
 			return f, nil
 		}
 		problem = cmp.Or(problem, err)

@@ -172,9 +172,7 @@ func (s *Score) buildPart(i int, slabs *Slabs, skim Skim) (*etree.Element, error
 	}
 	part, err := scan.element()
 	if err != nil {
-		if scan.tape != nil {
-			scan.tape.lost = true
-		}
+		scan.loseTape()
 		return nil, Locate(scan.locate(err, s.Name), Error{PartName: s.partName(p.ID), PartID: p.ID, Measure: scan.measure()})
 	}
 	return s.settled(i, part, scan.anyPrefix), nil

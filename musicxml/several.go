@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"archive/zip"
 	"bytes"
 	"errors"
 	"fmt"
@@ -24,19 +25,15 @@ func Several(file io.ReaderAt, size int64, o ReadOptions) (*Opus, error) {
 	if err != nil {
 		return nil, nil
 	}
-	start, err := head(root)
-	if err != nil {
-		return nil, nil
-	}
-	if rootOf(start) == "opus" {
-		opus, err := c.innerOpus(root.Name)
+	if rootOf(c.start) == "opus" {
+		opus, err := c.innerOpus(root)
 		if err != nil {
 			return nil, Locate(err, Error{File: o.Name})
 		}
 		opus.Scores, err = c.scoresOf(opus, path.Dir(root.Name), nil)
 		return opus, Locate(err, Error{File: o.Name})
 	}
-	if bytes.Contains(start, []byte("<part-link")) {
+	if bytes.Contains(c.start, []byte("<part-link")) {
 		return nil, nil
 	}
 	return c.listedScores(), nil
@@ -74,7 +71,7 @@ func (c *container) scoresOf(opus *Opus, folder string, opened []string) ([]Opus
 		case slices.Contains(opened, f.Name):
 			continue
 		}
-		inner, err := c.innerOpus(f.Name)
+		inner, err := c.innerOpus(f)
 		if err != nil {
 			return nil, err
 		}
@@ -87,9 +84,8 @@ func (c *container) scoresOf(opus *Opus, folder string, opened []string) ([]Opus
 	return scores, nil
 }
 
-func (c *container) innerOpus(name string) (*Opus, error) {
-	c.buffers = func(n int) []byte { return make([]byte, 0, n) }
-	text, err := c.read(c.lookup(name))
+func (c *container) innerOpus(f *zip.File) (*Opus, error) {
+	text, err := c.read(f)
 	if err != nil {
 		return nil, err
 	}
@@ -109,7 +105,6 @@ func ReadContained(data []byte, name string, o ReadOptions) ([]byte, error) {
 	if f == nil {
 		return nil, Locate(&Error{Code: notice.Unreadable, Err: fmt.Errorf("%s is not in it", quote(name))}, Error{File: o.Name})
 	}
-	c.buffers = func(n int) []byte { return make([]byte, 0, n) }
 	text, err := c.read(f)
 	return text, Locate(err, Error{File: o.Name})
 }

@@ -222,19 +222,10 @@ func (s *scanner) markup() error {
 
 func (s *scanner) cdata() error {
 	const open, shut = "<![CDATA[", "]]>"
-	start := s.pos + len(open)
-	length := strings.Index(s.text[start:], shut)
-	if length < 0 {
-		return s.truncated()
+	data, err := s.upTo(s.pos+len(open), shut, "a CDATA section")
+	if err != nil {
+		return err
 	}
-	if length > s.limits.TextBytes {
-		return s.tooLong(start)
-	}
-	data := s.text[start : start+length]
-	if i := badChar(data); i >= 0 {
-		return s.fault(start+i, notice.NotXML, mend, "a character stands in a CDATA section that may not stand in XML")
-	}
-	s.pos = start + length + len(shut)
 	s.loseTape()
 	if s.skipping == 0 {
 		s.add(etree.NewCData(plainLines(data)))
@@ -243,24 +234,32 @@ func (s *scanner) cdata() error {
 	return nil
 }
 
+// upTo reads the text from start to what ends it, and passes over that; holder is what the
+// text stands in.
+func (s *scanner) upTo(start int, shut, holder string) (string, error) {
+	data, _, found := strings.Cut(s.text[start:], shut)
+	switch {
+	case !found:
+		return "", s.truncated()
+	case len(data) > s.limits.TextBytes:
+		return "", s.tooLong(start)
+	}
+	if i := badChar(data); i >= 0 {
+		return "", s.fault(start+i, notice.NotXML, mend, "a character stands in %s that may not stand in XML", holder)
+	}
+	s.pos = start + len(data) + len(shut)
+	return data, nil
+}
+
 func (s *scanner) comment() error {
-	start := s.pos + len("<!--")
-	length := strings.Index(s.text[start:], "--")
-	if length < 0 {
-		return s.truncated()
+	data, err := s.upTo(s.pos+len("<!--"), "--", "a comment")
+	if err != nil {
+		return err
 	}
-	if length > s.limits.TextBytes {
-		return s.tooLong(start)
-	}
-	data := s.text[start : start+length]
-	s.pos = start + length + 2
 	if s.peek(0) != '>' {
 		return s.fault(s.pos, notice.NotXML, mend, "-- stands inside a comment")
 	}
 	s.pos++
-	if i := badChar(data); i >= 0 {
-		return s.fault(start+i, notice.NotXML, mend, "a character stands in a comment that may not stand in XML")
-	}
 	s.loseTape()
 	if s.skipping == 0 {
 		s.add(etree.NewComment(data))
@@ -292,20 +291,10 @@ func (s *scanner) instructionText() (target, data string, err error) {
 	if err != nil {
 		return "", "", err
 	}
-	blank := s.skipBlanks()
-	length := strings.Index(s.text[s.pos:], "?>")
-	switch {
-	case length < 0:
-		return "", "", s.truncated()
-	case length > 0 && !blank:
+	const shut = "?>"
+	if !s.skipBlanks() && strings.Index(s.text[s.pos:], shut) > 0 {
 		return "", "", s.fault(s.pos, notice.NotXML, mend, "%s stands where a processing instruction's name should end", snippet(s.text[s.pos:]))
-	case length > s.limits.TextBytes:
-		return "", "", s.tooLong(s.pos)
 	}
-	data = s.text[s.pos : s.pos+length]
-	if i := badChar(data); i >= 0 {
-		return "", "", s.fault(s.pos+i, notice.NotXML, mend, "a character stands in a processing instruction that may not stand in XML")
-	}
-	s.pos += length + len("?>")
-	return target, data, nil
+	data, err = s.upTo(s.pos, shut, "a processing instruction")
+	return target, data, err
 }

@@ -152,9 +152,10 @@ func (m *Measure) Each(kind Kind) iter.Seq[*Event] {
 // Beat names the place of an onset in the bar as musicians count it: in units of
 // the time signature's lower number from 1 ("1", "2.5"), in quarter notes where
 // there is no signature.
-func (m *Measure) Beat(onset Fraction) string { return beatName(onset, m.BeatType) }
+func (m *Measure) Beat(onset Fraction) string { return BeatName(onset, m.BeatType) }
 
-func beatName(onset Fraction, beatType string) string {
+// BeatName is [Measure.Beat] in a bar of that beat type, "" for none.
+func BeatName(onset Fraction, beatType string) string {
 	unit, err := strconv.ParseInt(beatType, 10, 32)
 	if err != nil || unit <= 0 {
 		unit = 4

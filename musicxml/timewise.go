@@ -106,7 +106,7 @@ func (t *transposer) cell(c *cutter, cut partCut, lead []etree.Token) (*timePart
 
 // part returns the part to which a cut belongs.
 func (t *transposer) part(c *cutter, cut partCut) (*timePart, error) {
-	id := strings.TrimSpace(cut.mark.SelectAttrValue("id", ""))
+	id := idOf(cut.mark)
 	part := t.parts[id]
 	if part != nil {
 		return part, nil

@@ -46,22 +46,11 @@ func (s *Score) TextBytes() int {
 // ReadingBytes is how much memory the text of a file takes at most while it is read, in
 // bytes: one that is, or may be, timewise is there twice, bar by bar and part by part.
 func ReadingBytes(data []byte) int64 {
-	size := UnpackedBytes(data)
-	if !isContainer(data) {
-		if bytes.Contains(data[:min(len(data), beginning)], []byte("<score-timewise")) {
-			size *= 2
-		}
-		return size
+	size, largest := unpackedBytes(data)
+	if bytes.Contains(data[:min(len(data), beginning)], []byte("<score-timewise")) && !isContainer(data) {
+		size *= 2
 	}
-	archive, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if archive == nil || err != nil && err != zip.ErrInsecurePath {
-		return size
-	}
-	var largest uint64
-	for _, f := range archive.File {
-		largest = max(largest, min(f.UncompressedSize64, math.MaxInt32))
-	}
-	return size + int64(largest)
+	return size + largest
 }
 
 // beginning is how far into a text its root is looked for, in bytes.
@@ -70,16 +59,23 @@ const beginning = 4 << 10
 // UnpackedBytes is how much memory the text of a file takes, in bytes: that of a packed
 // one as its table of contents says, which Read holds it to.
 func UnpackedBytes(data []byte) int64 {
-	size := int64(len(data))
+	size, _ := unpackedBytes(data)
+	return size
+}
+
+// unpackedBytes is UnpackedBytes with the size of the largest file in a packed one.
+func unpackedBytes(data []byte) (size, largest int64) {
+	size = int64(len(data))
 	if !isContainer(data) {
-		return size
+		return size, 0
 	}
 	archive, err := zip.NewReader(bytes.NewReader(data), size)
 	if archive == nil || err != nil && err != zip.ErrInsecurePath {
-		return size // Read will refuse it
+		return size, 0 // Read will refuse it
 	}
 	for _, f := range archive.File {
-		size += int64(min(f.UncompressedSize64, math.MaxInt32))
+		one := int64(min(f.UncompressedSize64, math.MaxInt32))
+		size, largest = size+one, max(largest, one)
 	}
-	return size
+	return size, largest
 }

@@ -1,10 +1,12 @@
 package audit
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
 
+	"deskpart/instruments"
 	"deskpart/musicxml"
 	"deskpart/musicxml/notice"
 )
@@ -107,12 +109,9 @@ func (a *auditor) clef(e *etree.Element) {
 	if sign == "TAB" && a.Instrument != nil && a.Instrument.Flags.Fretted {
 		return // its other notation
 	}
-	for _, c := range a.Clefs {
-		if c.Sign == sign && (c.Line == line || line == 0) {
-			return
-		}
+	if !slices.ContainsFunc(a.Clefs, func(c instruments.Clef) bool { return c.Sign == sign && (c.Line == line || line == 0) }) {
+		a.find(a.at(), notice.ClefNotRead, "the player does not read "+clefWords(sign, line))
 	}
-	a.find(a.at(), notice.ClefNotRead, "the player does not read "+clefWords(sign, line))
 }
 
 // clefWords names a clef: "the C clef on line 1".
@@ -145,12 +144,7 @@ func (a *auditor) style(e *etree.Element) {
 		case "multiple-rest":
 			a.rest.count(a, musicxml.Text(c))
 		case "measure-repeat", "beat-repeat", "slash":
-			l := line{kind: c.Tag, number: number, at: a.at()}
-			if musicxml.Attr(c, "type") == "start" {
-				a.lines.open = append(a.lines.open, l)
-			} else if !a.lines.close(l) {
-				a.lines.early = append(a.lines.early, l)
-			}
+			a.lines.take(line{kind: c.Tag, number: number, at: a.at()}, musicxml.Attr(c, "type") == "start")
 			for v := range musicxml.Each(c, "except-voice") {
 				a.voiceNamed(musicxml.Text(v), "slashes leave out")
 			}

@@ -110,8 +110,7 @@ func (a *auditor) find(at place, code notice.Code, text string) {
 	if at.bar != nil {
 		w.Measure = musicxml.Attr(at.bar, "number")
 		if at.timing {
-			m := musicxml.Measure{BeatType: at.metre}
-			w.Beat = m.Beat(musicxml.NewFraction(at.ticks, at.per))
+			w.Beat = musicxml.BeatName(musicxml.NewFraction(at.ticks, at.per), at.metre)
 		}
 	}
 	a.found = append(a.found, finding{w, at.index})
@@ -127,7 +126,7 @@ func (a *auditor) readPart(part *etree.Element) {
 		a.index++
 		a.now, a.reach, a.last, a.exact = 0, 0, 0, true
 		a.harmony = a.harmony[:0]
-		a.rest.begin(a)
+		a.rest.bars = max(a.rest.bars-1, 0)
 		a.measure(e)
 		a.endOfBar()
 	}
@@ -215,11 +214,7 @@ func (a *auditor) duration(e *etree.Element) int64 {
 // setDivisions counts on in another unit.
 func (a *auditor) setDivisions(text string) {
 	f, err := musicxml.ParseFraction(text)
-	if err != nil || f.Sign() <= 0 {
-		a.exact = false
-		return
-	}
-	if f.Den() != 1 { // thirds of a tick and the like: nobody counts so
+	if err != nil || f.Sign() <= 0 || f.Den() != 1 { // thirds of a tick and the like: nobody counts so
 		a.exact = false
 		return
 	}

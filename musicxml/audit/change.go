@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -91,36 +92,23 @@ func (c *changes) settle(a *auditor) {
 // named reports whether a name stands between the last note before the change and the
 // change.
 func (c *changes) named(a *auditor, change change) bool {
-	for _, n := range c.texts {
-		if n.at.index >= change.since && n.at.index <= change.at.index && a.names.mean(a, n.text, change.to) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(c.texts, func(n printedName) bool {
+		return n.at.index >= change.since && n.at.index <= change.at.index && a.mean(n.text, change.to)
+	})
 }
 
 // isOwn reports whether a shown name is the part's own, or one that the player
 // changes to.
 func (c *changes) isOwn(a *auditor, n printedName) bool {
-	for _, own := range a.names {
-		if own == foldName(n.text) {
-			return true
-		}
-	}
-	if len(c.list) == 0 && !c.playback {
-		return false
-	}
-	for _, change := range c.list {
-		if change.at.index >= n.at.index-1 && change.at.index <= n.at.index+1 && a.names.mean(a, n.text, change.to) {
-			return true
-		}
-	}
-	return c.playback && !a.Given
+	return slices.Contains(a.names, foldName(n.text)) || c.playback && !a.Given ||
+		slices.ContainsFunc(c.list, func(change change) bool {
+			return change.at.index >= n.at.index-1 && change.at.index <= n.at.index+1 && a.mean(n.text, change.to)
+		})
 }
 
 // mean reports whether a text names an instrument of that transposition, octaves
 // aside.
-func (names) mean(a *auditor, text string, to interval) bool {
+func (a *auditor) mean(text string, to interval) bool {
 	if a.Catalogue == nil {
 		return true
 	}
@@ -131,12 +119,10 @@ func (names) mean(a *auditor, text string, to interval) bool {
 		return true
 	}
 	// A key alone is a change for whoever plays the same instrument in another.
-	for _, current := range a.playersOwn() {
-		if m, ok := a.Catalogue.MatchChange(text, current); ok && fits(m.Instrument) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(a.playersOwn(), func(current *instruments.Instrument) bool {
+		m, ok := a.Catalogue.MatchChange(text, current)
+		return ok && fits(m.Instrument)
+	})
 }
 
 // playersOwn are the player's instrument at the start and those of its kind.
@@ -150,10 +136,7 @@ func (a *auditor) playersOwn() []*instruments.Instrument {
 // isSaid reports whether a warning of a kind was given at the bar.
 func (a *auditor) isSaid(at place, prefix string) bool {
 	number := musicxml.Attr(at.bar, "number")
-	for _, w := range a.Said {
-		if w.Measure == number && strings.HasPrefix(string(w.Code), prefix) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(a.Said, func(w musicxml.Warning) bool {
+		return w.Measure == number && strings.HasPrefix(string(w.Code), prefix)
+	})
 }

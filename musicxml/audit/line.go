@@ -2,6 +2,7 @@ package audit
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -48,11 +49,19 @@ func (a *auditor) end(kind string, e *etree.Element, voice string, at place) {
 	l := line{kind: kind, number: number, voice: voice, at: at}
 	switch musicxml.Attr(e, "type") {
 	case "start", "crescendo", "diminuendo", "up", "down", "resume":
-		a.lines.open = append(a.lines.open, l)
+		a.lines.take(l, true)
 	case "stop", "discontinue":
-		if !a.lines.close(l) {
-			a.lines.early = append(a.lines.early, l)
-		}
+		a.lines.take(l, false)
+	}
+}
+
+// take takes down a line that begins or ends.
+func (s *lines) take(l line, begins bool) {
+	switch {
+	case begins:
+		s.open = append(s.open, l)
+	case !s.close(l):
+		s.early = append(s.early, l)
 	}
 }
 
@@ -175,12 +184,7 @@ func (a *auditor) beamsOf(note *etree.Element, n *noteFacts) {
 	for e := range musicxml.Each(note, "beam") {
 		number := cmp.Or(musicxml.Attr(e, "number"), "1")
 		b := beam{key: number + "/" + n.voice + mark(n.grace, "g") + mark(n.cue, "c"), at: a.atTicks(n.onset)}
-		open := -1
-		for i := range a.beams {
-			if a.beams[i].key == b.key {
-				open = i
-			}
-		}
+		open := slices.IndexFunc(a.beams, func(other beam) bool { return other.key == b.key })
 		value := musicxml.Text(e)
 		switch {
 		case value == "begin" && open >= 0:
@@ -216,14 +220,7 @@ func (a *auditor) barline(e *etree.Element) {
 	for c := range e.ChildElementsSeq() {
 		if c.Tag == "ending" {
 			l := line{kind: "ending", number: strings.TrimSpace(musicxml.Attr(c, "number")), at: a.at()}
-			switch musicxml.Attr(c, "type") {
-			case "start":
-				a.lines.open = append(a.lines.open, l)
-			default:
-				if !a.lines.close(l) {
-					a.lines.early = append(a.lines.early, l)
-				}
-			}
+			a.lines.take(l, musicxml.Attr(c, "type") == "start")
 		}
 	}
 }

@@ -24,7 +24,7 @@ type metre struct {
 	jumpsFrom, jumpedFrom        bool
 	jumpsTo                      bool
 	odd                          *oddBar // the bar before, where it is short
-	early                        []tie   // ends of ties that were met before a beginning
+	early                        []tie   // ends of ties whose beginning may stand further down in the bar
 }
 
 // oddBar is a bar that is shorter than it should be, and may yet be excused.
@@ -78,9 +78,7 @@ func (m *metre) barline(e *etree.Element) {
 	cut, jump := false, false
 	for c := range e.ChildElementsSeq() {
 		switch c.Tag {
-		case "repeat", "ending":
-			cut, jump = true, true
-		case "segno", "coda", "fermata":
+		case "repeat", "ending", "segno", "coda", "fermata":
 			cut, jump = true, true
 		case "bar-style":
 			switch musicxml.Text(c) {
@@ -110,9 +108,6 @@ func (m *metre) jumps(sound *etree.Element) {
 // maySkipTo reports whether the bar may be reached by a jump: then a note in it may
 // be held from elsewhere.
 func (m *metre) maySkipTo() bool { return m.jumpsTo || m.jumpedFrom }
-
-// stopped keeps the end of a tie whose beginning may stand further down in the bar.
-func (m *metre) stopped(_ *auditor, t tie) { m.early = append(m.early, t) }
 
 // pairLateTies matches such ends with beginnings that came after them in the text.
 func (m *metre) pairLateTies(a *auditor) {

@@ -20,10 +20,7 @@ func (a *auditor) header() {
 		a.find(place{}, notice.RefersToNothing, "the part calls itself a concert score")
 	}
 	part := musicxml.Child(a.Root, "part")
-	var entries []*etree.Element
-	if list := musicxml.Child(a.Root, "part-list"); list != nil {
-		entries = musicxml.Children(list, "score-part")
-	}
+	entries := musicxml.Children(musicxml.Child(a.Root, "part-list"), "score-part")
 	if part == nil || len(entries) != 1 || musicxml.Attr(entries[0], "id") != musicxml.Attr(part, "id") {
 		a.find(place{}, notice.RefersToNothing, "the list of parts does not name this part alone")
 	}

@@ -73,7 +73,9 @@ func (a *auditor) readNote(e *etree.Element) noteFacts {
 			if n.notations == nil {
 				n.notations = c
 			}
-			n.tied(c)
+			for tied := range musicxml.Each(c, "tied") {
+				n.ties.Add(tied)
+			}
 		case "beam":
 			n.beams = true
 		case "instrument", "play":
@@ -107,12 +109,6 @@ func (a *auditor) place(n *noteFacts) {
 	a.reach = max(a.reach, a.now)
 }
 
-func (n *noteFacts) tied(notations *etree.Element) {
-	for tied := range musicxml.Each(notations, "tied") {
-		n.ties.Add(tied)
-	}
-}
-
 // hearVoice remembers that there is a voice.
 func (a *auditor) hearVoice(voice string) {
 	if voice == a.lastVoice && len(a.voices) > 0 {
@@ -141,11 +137,7 @@ func (a *auditor) voiceNamed(voice, of string) {
 
 func (a *auditor) finishVoices() {
 	for _, ref := range a.voiceRefs {
-		known := false
-		for _, v := range a.voices {
-			known = known || v == ref.name
-		}
-		if !known {
+		if !slices.Contains(a.voices, ref.name) {
 			a.find(ref.at, notice.NoSuchVoice, ref.of+" voice "+ref.name+", which the part does not have")
 		}
 	}

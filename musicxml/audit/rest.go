@@ -17,13 +17,6 @@ type multiRest struct {
 	told  bool
 }
 
-// begin is called at the start of every bar.
-func (r *multiRest) begin(*auditor) {
-	if r.bars > 0 {
-		r.bars--
-	}
-}
-
 // count begins a rest of so many bars.
 func (r *multiRest) count(a *auditor, text string) {
 	n, err := strconv.Atoi(text)

@@ -24,11 +24,12 @@ type tie struct {
 // spelled (MusicXML 4.0, tied: "enharmonic, but not inequivalent").
 func (a *auditor) tie(n *noteFacts) {
 	sound, known := readPitch(n.pitch)
+	t := tie{at: a.atTicks(n.onset), sound: sound, known: known, end: n.end, voice: n.voice, name: nameOf(sound, known), bar: a.index}
 	if n.ties.Stop() {
-		a.stopTie(n, sound, known)
+		a.stopTie(n, t)
 	}
 	if n.ties.Start() {
-		a.ties = append(a.ties, tie{at: a.atTicks(n.onset), sound: sound, known: known, end: n.end, voice: n.voice, name: nameOf(sound, known), bar: a.index})
+		a.ties = append(a.ties, t)
 	}
 }
 
@@ -49,11 +50,11 @@ func nameOf(p pitch.Pitch, known bool) string {
 
 // stopTie looks for the tie that a note ends: of its pitch, from a note that ends
 // where this one begins, its own voice first.
-func (a *auditor) stopTie(n *noteFacts, sound pitch.Pitch, known bool) {
+func (a *auditor) stopTie(n *noteFacts, stop tie) {
 	best := -1
 	for i := range a.ties {
 		t := &a.ties[i]
-		if t.known != known || known && t.sound.MIDI() != sound.MIDI() || t.bar == a.index && t.end != n.onset && a.exact {
+		if t.known != stop.known || t.known && t.sound.MIDI() != stop.sound.MIDI() || t.bar == a.index && t.end != n.onset && a.exact {
 			continue
 		}
 		if best < 0 || t.voice == n.voice && a.ties[best].voice != n.voice {
@@ -67,7 +68,8 @@ func (a *auditor) stopTie(n *noteFacts, sound pitch.Pitch, known bool) {
 	if n.onset == 0 && a.metre.maySkipTo() {
 		return // held from the bar that the music jumps from
 	}
-	a.metre.stopped(a, tie{at: a.atTicks(n.onset), sound: sound, known: known, end: n.onset, voice: n.voice, name: nameOf(sound, known), bar: a.index})
+	stop.end = n.onset
+	a.metre.early = append(a.metre.early, stop)
 }
 
 // settleTies looks, at the end of a bar, for ties that should have met their note by

@@ -113,7 +113,7 @@ func (r *transcriber) pauses(n *music.Note) {
 func (r *transcriber) fermata(e *etree.Element, onset, end musicxml.Fraction) {
 	if i, known := r.fermatas[onset]; known {
 		m := &r.bar.marks[i]
-		m.end = maxFraction(m.end, end)
+		m.end = m.end.Max(end)
 		return
 	}
 	r.fermatas[onset] = len(r.bar.marks)

@@ -45,12 +45,6 @@ func chordText(e *etree.Element) string {
 
 func letterText(e *etree.Element) string {
 	alter, _ := strconv.Atoi(musicxml.ChildText(e, e.Tag+"-alter"))
-	sign := ""
-	if alter > 0 {
-		sign = strings.Repeat("#", min(alter, 4))
-	}
-	if alter < 0 {
-		sign = strings.Repeat("b", min(-alter, 4))
-	}
-	return musicxml.ChildText(e, e.Tag+"-step") + sign
+	const most = 4 // signs
+	return musicxml.ChildText(e, e.Tag+"-step") + strings.Repeat("#", min(max(alter, 0), most)) + strings.Repeat("b", min(max(-alter, 0), most))
 }

@@ -137,11 +137,10 @@ func (s *Score) result(l *Part, t *staff, c *comparison) Result {
 
 // called is what a staff is called: as in the score, or a player of it by label.
 func (t *staff) called() string {
-	switch {
-	case t.player > 0 || t.name == "":
+	if t.player > 0 {
 		return t.label
 	}
-	return t.name
+	return cmp.Or(t.name, t.label)
 }
 
 // order is the place of a staff or player in the score.

@@ -41,6 +41,12 @@ type comparison struct {
 	remarks   []string
 }
 
+// add notes a difference, whose text its two columns are where it has none.
+func (c *comparison) add(d Difference) {
+	d.Text = cmp.Or(d.Text, sentence(d.Stands, d.Should))
+	c.found = append(c.found, d)
+}
+
 func (c *comparison) remark(text string) { c.remarks = append(c.remarks, text) }
 
 // moved is the height added to the part's notes.
@@ -130,10 +136,7 @@ type barComparison struct {
 
 // find notes a difference at a time of the score's bar.
 func (b *barComparison) find(onset musicxml.Fraction, kind Kind, stands, should string) {
-	b.found = append(b.found, Difference{
-		Measure: b.want.number, Beat: b.beatAt(onset), Kind: kind,
-		Text: sentence(stands, should), Stands: stands, Should: should, at: place{b.step, onset},
-	})
+	b.add(Difference{Measure: b.want.number, Beat: b.beatAt(onset), Kind: kind, Stands: stands, Should: should, at: place{b.step, onset}})
 }
 
 // beatAt names a time in the bar; what stands at its end has no beat.

@@ -1,6 +1,7 @@
 package collate
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 
@@ -12,13 +13,9 @@ import (
 func (c *comparison) compareBars() {
 	c.starts = make([]musicxml.Fraction, len(c.steps))
 	now := musicxml.Fraction{}
-	for i, s := range c.steps {
+	for i := range c.steps {
 		c.starts[i] = now
-		if want, got := c.barsOf(s); want != nil {
-			now = now.Add(want.length)
-		} else {
-			now = now.Add(got.length)
-		}
+		now = now.Add(c.scoresBar(i).length)
 	}
 	for i := 0; i < len(c.steps); {
 		n := c.lonelyRun(i)
@@ -40,7 +37,7 @@ func (c *comparison) lonelyRun(i int) int {
 }
 
 func (c *comparison) sayLonely(i, n int) {
-	first, last := c.oneBar(i), c.oneBar(i+n-1)
+	first, last := c.scoresBar(i), c.scoresBar(i+n-1)
 	name, are, stand := "bar "+first.number, "is", "stands"
 	if n > 1 {
 		name, are, stand = "bars "+first.number+" to "+last.number, "are", "stand"
@@ -55,17 +52,11 @@ func (c *comparison) sayLonely(i, n int) {
 	default:
 		d.Stands, d.Text = name, name+" of the part "+are+" not in the score"
 	}
-	c.found = append(c.found, d)
+	c.add(d)
 }
 
-// oneBar is the bar of a step that has only one.
-func (c *comparison) oneBar(i int) *bar {
-	if want, got := c.barsOf(c.steps[i]); want == nil {
-		return got
-	} else {
-		return want
-	}
-}
+// scoresBar is the score's bar of a step, or else the part's.
+func (c *comparison) scoresBar(i int) *bar { return cmp.Or(c.barsOf(c.steps[i])) }
 
 // doubled reports whether n bars of the part that the score has not say what the
 // n bars before or behind them say.
@@ -115,9 +106,8 @@ func (c *comparison) compareNumbers() {
 		now := g - w
 		if now != off && now != off+lost {
 			if said++; said <= fewNumbers {
-				d := Difference{Measure: want.number, Kind: Bars, Stands: fmt.Sprintf("bar number %d", g), Should: fmt.Sprintf("bar number %d", w), at: place{step: i}}
-				d.Text = fmt.Sprintf("the bar is numbered %d, and so on", g)
-				c.found = append(c.found, d)
+				c.add(Difference{Measure: want.number, Kind: Bars, Stands: fmt.Sprintf("bar number %d", g), Should: fmt.Sprintf("bar number %d", w),
+					Text: fmt.Sprintf("the bar is numbered %d, and so on", g), at: place{step: i}})
 			}
 		}
 		off, lost = now, 0

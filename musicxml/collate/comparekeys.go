@@ -1,6 +1,8 @@
 package collate
 
 import (
+	"cmp"
+
 	"deskpart/musicxml/reading"
 	"deskpart/transpose/pitch"
 )
@@ -53,12 +55,7 @@ func (c *comparison) compareKeyMoves(i, at int, want, got *bar, said *[2]string,
 			c.findOn(i, want, g[k].onset, Key, last[1], last[0])
 		}
 		// The next bar goes on in the key that this one ends in.
-		if last[1] == "" {
-			last[1] = keyName(got.key)
-		}
-		if last[0] == "" {
-			last[0] = c.keyWanted(at, &want.key, got)
-		}
+		last[1], last[0] = cmp.Or(last[1], keyName(got.key)), cmp.Or(last[0], c.keyWanted(at, &want.key, got))
 		*said, *differ = last, true
 		return
 	}

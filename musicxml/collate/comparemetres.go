@@ -2,13 +2,14 @@ package collate
 
 import (
 	"cmp"
+	"slices"
 
 	"deskpart/musicxml"
 )
 
 // compareMetres says where the time signatures differ, once for each stretch.
 func (c *comparison) compareMetres() {
-	if !hasMetre(c.want) {
+	if !slices.ContainsFunc(c.want.bars, func(b bar) bool { return b.metre != "" }) {
 		return
 	}
 	said := [2]string{}
@@ -32,15 +33,6 @@ func (c *comparison) compareMetres() {
 	}
 }
 
-func hasMetre(s *transcript) bool {
-	for i := range s.bars {
-		if s.bars[i].metre != "" {
-			return true
-		}
-	}
-	return false
-}
-
 func metreName(metre string) string {
 	return cmp.Or(metre, "no time signature")
 }
@@ -62,6 +54,5 @@ func (c *comparison) findAt(step int, b *bar, kind Kind, stands, should string) 
 }
 
 func (c *comparison) findOn(step int, b *bar, onset musicxml.Fraction, kind Kind, stands, should string) {
-	c.found = append(c.found, Difference{Measure: b.number, Beat: b.beat(onset), Kind: kind,
-		Text: sentence(stands, should), Stands: stands, Should: should, at: place{step, onset}})
+	c.add(Difference{Measure: b.number, Beat: b.beat(onset), Kind: kind, Stands: stands, Should: should, at: place{step, onset}})
 }

@@ -55,7 +55,7 @@ func (b *barComparison) noteComes(p pair, shift *musicxml.Fraction) {
 	}
 	*shift = late
 	same := true
-	if off := g.height + b.movedFor(g) - w.height; off != 0 {
+	if off := g.moved(b.moved()) - w.height; off != 0 {
 		same = false
 		b.hearPitch(w, g, off)
 	}
@@ -132,13 +132,6 @@ func (b *barComparison) hearPitch(w, g *note, off int) {
 	if !w.unpitched {
 		last.by = between(w.sounding, b.by.Apply(g.sounding))
 	}
-}
-
-func (c *comparison) movedFor(n *note) int {
-	if n.unpitched {
-		return 0
-	}
-	return c.moved()
 }
 
 // wantText names a note of the score as the part's player would read it.

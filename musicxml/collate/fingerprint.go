@@ -95,15 +95,19 @@ func shapes(s *transcript) map[uint64]int {
 
 // shapeOf is a bar's fingerprint with its heights counted from the lowest note.
 func shapeOf(b *bar) uint64 {
-	return printOf(b, -lowest(b)).hash
+	height := 0
+	if low := lowest(b); low != nil {
+		height = low.height
+	}
+	return printOf(b, -height).hash
 }
 
-// lowest is the height of the lowest pitched note.
-func lowest(b *bar) int {
-	low, found := 0, false
+// lowest is the lowest pitched note, nil for none.
+func lowest(b *bar) *note {
+	var low *note
 	for i := range b.notes {
-		if n := &b.notes[i]; !n.unpitched && (!found || n.height < low) {
-			low, found = n.height, true
+		if n := &b.notes[i]; !n.unpitched && (low == nil || n.height < low.height) {
+			low = n
 		}
 	}
 	return low

@@ -2,7 +2,6 @@ package collate
 
 import (
 	"cmp"
-	"slices"
 
 	"deskpart/transpose/pitch"
 )
@@ -21,14 +20,15 @@ func constantInterval(want, got *transcript) (by pitch.Interval, known bool) {
 	all := 0
 	ranks := map[uint64][]*bar{}
 	for i := range want.bars {
-		if b := &want.bars[i]; hasPitch(b) {
+		if b := &want.bars[i]; lowest(b) != nil {
 			shape := shapeOf(b)
 			ranks[shape] = append(ranks[shape], b)
 		}
 	}
 	for i := range got.bars {
 		b := &got.bars[i]
-		if !hasPitch(b) {
+		low := lowest(b)
+		if low == nil {
 			continue
 		}
 		shape := shapeOf(b)
@@ -37,7 +37,7 @@ func constantInterval(want, got *transcript) (by pitch.Interval, known bool) {
 			continue
 		}
 		ranks[shape] = list[1:]
-		counts[between(lowestPitch(b), lowestPitch(list[0]))] += len(b.notes)
+		counts[between(low.sounding, lowest(list[0]).sounding)] += len(b.notes)
 		all += len(b.notes)
 	}
 	return prevailing(counts, all)
@@ -59,20 +59,6 @@ func prevailing(counts map[pitch.Interval]int, all int) (pitch.Interval, bool) {
 		}
 	}
 	return best, all > 0 && bySound[best.Chromatic]*100 >= all*steadyShare
-}
-
-func hasPitch(b *bar) bool {
-	return slices.ContainsFunc(b.notes, func(n note) bool { return !n.unpitched })
-}
-
-func lowestPitch(b *bar) pitch.Pitch {
-	low := lowest(b)
-	for i := range b.notes {
-		if n := &b.notes[i]; !n.unpitched && n.height == low {
-			return n.sounding
-		}
-	}
-	return pitch.Pitch{}
 }
 
 // between is the interval from one pitch to another, of a microtone without the

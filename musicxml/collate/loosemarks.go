@@ -223,8 +223,7 @@ func (c *comparison) sayMoved(l, o *loose) {
 		if beat != "" && l.mark.kind != Rehearsal {
 			place = strings.TrimSpace(place + " on beat " + beat)
 		}
-		place = cmp.Or(place, "at the end of the bar")
-		return place
+		return cmp.Or(place, "at the end of the bar")
 	}
 	l.find(l.mark.text+" "+where(o), where(l))
 	if l.mark.span > 0 && !l.mark.last {

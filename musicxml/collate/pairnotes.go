@@ -226,7 +226,7 @@ func (p *notePairer) unlike(i, k int) int {
 		return noPair
 	}
 	cost := 0
-	switch d := pitch.Abs(g.height + p.movedFor(g) - w.height); {
+	switch d := pitch.Abs(g.moved(p.moved) - w.height); {
 	case d == 0:
 	case d == 12000 || d <= 2000:
 		cost += nearHeight
@@ -240,12 +240,4 @@ func (p *notePairer) unlike(i, k int) int {
 		cost += otherOnset
 	}
 	return cost
-}
-
-// movedFor is what is added to the height of a note.
-func (p *notePairer) movedFor(n *note) int {
-	if n.unpitched {
-		return 0
-	}
-	return p.moved
 }

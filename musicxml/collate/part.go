@@ -1,6 +1,7 @@
 package collate
 
 import (
+	"cmp"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -91,10 +92,7 @@ func (l *Part) read(source *musicxml.Score, i int, entry *etree.Element, w *part
 // name finds what the part is called and what that means.
 func (l *Part) name(p musicxml.ScorePart, catalogue *instruments.Catalogue) {
 	// Copies, so that the file's text need not stay in memory.
-	l.Name = strings.Clone(p.Name)
-	if l.Name == "" {
-		l.Name = strings.Clone(p.NameDisplay)
-	}
+	l.Name = strings.Clone(cmp.Or(p.Name, p.NameDisplay))
 	q := instruments.Query{Name: l.Name, Abbreviation: strings.Clone(p.Abbreviation)}
 	for _, in := range p.Instruments {
 		q.InstrumentNames = append(q.InstrumentNames, strings.Clone(in.Name))

@@ -6,8 +6,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-
-	"deskpart/musicxml"
 )
 
 // joinPlayers puts together what several percussionists have of one staff of the score:
@@ -71,7 +69,7 @@ func (t *transcript) join(o *transcript) {
 			break
 		}
 		b := &t.bars[i]
-		b.length = longer(b.length, o.bars[i].length)
+		b.length = b.length.Max(o.bars[i].length)
 		b.notes = append(b.notes, o.bars[i].notes...)
 		slices.SortStableFunc(b.notes, func(x, y note) int {
 			return cmp.Or(x.onset.Cmp(y.onset), cmp.Compare(x.grace, y.grace), cmp.Compare(x.height, y.height))
@@ -89,11 +87,4 @@ func (t *transcript) join(o *transcript) {
 		}
 	}
 	t.notes += o.notes
-}
-
-func longer(a, b musicxml.Fraction) musicxml.Fraction {
-	if a.Less(b) {
-		return b
-	}
-	return a
 }

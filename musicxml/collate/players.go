@@ -62,26 +62,22 @@ func containedShare(want, got *transcript, moved int) float64 {
 }
 
 // othersLine compares a bar with what else its player may have: any notes of the
-// staff, but not the expected line with holes in it. It reports whether the bar
-// may stand.
-func (b *barComparison) othersLine(bar int) bool {
+// staff, but not the expected line with holes in it.
+func (b *barComparison) othersLine(bar int) {
 	if b.whole == nil || bar >= len(b.whole.bars) {
-		return false
+		return
 	}
 	all := &b.whole.bars[bar]
 	want, got := printOf(b.want, 0), printOf(b.got, b.moved())
 	staff := printOf(all, 0)
-	if want.hash == got.hash || !within(got.notes, staff.notes) {
-		return false
-	}
-	if hole := len(got.notes) > 0 && len(got.notes) < len(want.notes) && within(got.notes, want.notes); hole && !b.partial {
-		return false
+	hole := len(got.notes) > 0 && len(got.notes) < len(want.notes) && within(got.notes, want.notes)
+	if want.hash == got.hash || !within(got.notes, staff.notes) || hole && !b.partial {
+		return
 	}
 	b.excusedBars[bar] = true
 	alone := *b.want
 	alone.notes = b.answered(all)
 	b.want, b.excused = &alone, true
-	return true
 }
 
 // within reports whether each of a sorted list is in another; doubled ones once.

@@ -134,7 +134,7 @@ func (s *transcript) takeMarks(from *transcript) {
 	for i := range s.bars {
 		b, f := &s.bars[i], &from.bars[i]
 		b.marks, b.metre = f.marks, f.metre
-		b.length = maxFraction(b.length, f.length)
+		b.length = b.length.Max(f.length)
 		for k := range b.marks {
 			if b.marks[k].span > 0 {
 				b.marks[k].span += otherSpans
@@ -142,13 +142,6 @@ func (s *transcript) takeMarks(from *transcript) {
 		}
 	}
 	s.chords, s.figures = from.chords, from.figures
-}
-
-func maxFraction(a, b musicxml.Fraction) musicxml.Fraction {
-	if a.Less(b) {
-		return b
-	}
-	return a
 }
 
 // readPlayers makes what each player has of a shared staff, the first time it is

@@ -3,6 +3,7 @@ package collate
 import (
 	"fmt"
 
+	"deskpart/instruments"
 	"deskpart/transpose/pitch"
 )
 
@@ -17,10 +18,10 @@ func (s *Score) settleInterval(c *comparison, l *Part, t *staff) {
 	octaves := by.Chromatic%12 == 0
 	switch {
 	case octaves && !c.got.transposes && transposesOctaves(l, t):
-		c.remark("says no octave; read as " + nameOfInstrument(l, t) + " sounds")
+		c.remark("says no octave; read as " + nameOfInstrument(l.match, t.match) + " sounds")
 	case !octaves && !c.got.declares:
 		s.remarkUndeclared(c, l, t)
-	case s.unsaid && !c.want.declares && t.match.Instrument != nil && by == intervalOf(t).Negate():
+	case s.unsaid && !c.want.declares && t.match.Instrument != nil && by == intervalOf(t.match).Negate():
 		c.remark("the score says nothing of its pitch; taken for what the player reads")
 	default:
 		c.sayWholePart(by)
@@ -32,7 +33,7 @@ func (s *Score) remarkUndeclared(c *comparison, l *Part, t *staff) {
 	for _, in := range []struct {
 		by   pitch.Interval
 		name string
-	}{{partInterval(l), nameOfInstrument(l, nil)}, {intervalOf(t), nameOfInstrument(nil, t)}} {
+	}{{intervalOf(l.match), nameOfInstrument(l.match)}, {intervalOf(t.match), nameOfInstrument(t.match)}} {
 		if in.name != "" && sameSemitones(in.by, c.by) {
 			c.by = in.by
 			c.remark("says no transposition; read as written for " + in.name + ", by its name")
@@ -44,28 +45,19 @@ func (s *Score) remarkUndeclared(c *comparison, l *Part, t *staff) {
 
 func sameSemitones(a, b pitch.Interval) bool { return a.Chromatic == b.Chromatic }
 
-func partInterval(l *Part) pitch.Interval {
-	if l.match.Instrument == nil {
+func intervalOf(m instruments.Match) pitch.Interval {
+	if m.Instrument == nil {
 		return pitch.Interval{}
 	}
-	return l.match.Instrument.Interval()
+	return m.Instrument.Interval()
 }
 
-func intervalOf(t *staff) pitch.Interval {
-	if t.match.Instrument == nil {
-		return pitch.Interval{}
-	}
-	return t.match.Instrument.Interval()
-}
-
-// nameOfInstrument is the name of the instrument that one of them is for, "" where
-// it is not known.
-func nameOfInstrument(l *Part, t *staff) string {
-	switch {
-	case l != nil && l.match.Instrument != nil:
-		return l.match.Instrument.Name("en")
-	case t != nil && t.match.Instrument != nil:
-		return t.match.Instrument.Name("en")
+// nameOfInstrument is the name of the first instrument that is known, "" for none.
+func nameOfInstrument(matches ...instruments.Match) string {
+	for _, m := range matches {
+		if m.Instrument != nil {
+			return m.Instrument.Name("en")
+		}
 	}
 	return ""
 }
@@ -82,5 +74,5 @@ func (c *comparison) sayWholePart(by pitch.Interval) {
 		high = "high"
 	}
 	stands := fmt.Sprintf("the whole part %s too %s", by.WithArticle(pitch.English), high)
-	c.found = append(c.found, Difference{Kind: Pitch, Text: sentence(stands, "the score's pitch"), Stands: stands, Should: "the score's pitch"})
+	c.add(Difference{Kind: Pitch, Stands: stands, Should: "the score's pitch"})
 }

@@ -15,8 +15,7 @@ func (c *comparison) settleNotes() {
 	c.settleChords()
 	for _, h := range c.heard {
 		if h.kind != "" {
-			c.found = append(c.found, Difference{Measure: h.measure, Beat: h.beat, Kind: h.kind,
-				Text: sentence(h.stands, h.should), Stands: h.stands, Should: h.should, at: h.at})
+			c.add(Difference{Measure: h.measure, Beat: h.beat, Kind: h.kind, Stands: h.stands, Should: h.should, at: h.at})
 		}
 	}
 }
@@ -58,8 +57,7 @@ func (c *comparison) sayPassage(run []heard) {
 		high = "too low"
 	}
 	stands := fmt.Sprintf("%d notes, to bar %s, beat %s, %s %s: %s first", len(run), last.measure, last.beat, intervalName(first), high, first.stands)
-	c.found = append(c.found, Difference{Measure: first.measure, Beat: first.beat, Kind: Pitch,
-		Text: sentence(stands, first.should), Stands: stands, Should: first.should, at: first.at})
+	c.add(Difference{Measure: first.measure, Beat: first.beat, Kind: Pitch, Stands: stands, Should: first.should, at: first.at})
 	for i := range run {
 		run[i].kind = ""
 	}
@@ -151,8 +149,7 @@ func (c *comparison) sayBars(notes []heard, v barVerdict) {
 	default:
 		d.Kind, d.Stands, d.Should = Pitch, fmt.Sprintf("other music in %s (%d of %s differ)", bars, wrongOf(notes), count), "the score's"
 	}
-	d.Text = sentence(d.Stands, d.Should)
-	c.found = append(c.found, d)
+	c.add(d)
 	for i := range notes {
 		notes[i].kind = ""
 		c.otherBars[notes[i].at.step] = true

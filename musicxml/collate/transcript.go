@@ -40,8 +40,7 @@ type bar struct {
 
 // beat names a place in the bar.
 func (b *bar) beat(onset musicxml.Fraction) string {
-	m := musicxml.Measure{BeatType: b.beatType}
-	return m.Beat(onset)
+	return musicxml.BeatName(onset, b.beatType)
 }
 
 // key is a signature.
@@ -115,6 +114,14 @@ type moment struct {
 func (n *note) moment() moment { return moment{n.onset, n.grace} }
 
 func (n *note) end() musicxml.Fraction { return n.onset.Add(n.length) }
+
+// moved is the height of the note in a part that is moved.
+func (n *note) moved(by int) int {
+	if n.unpitched {
+		return n.height
+	}
+	return n.height + by
+}
 
 func (n *note) misread() bool { return n.read != n.written }
 

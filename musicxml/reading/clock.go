@@ -65,9 +65,7 @@ func (c *clock) measure(e *etree.Element) ([]item, error) {
 		if c.now.Sign() < 0 || !c.now.Valid() {
 			return nil, errBackwards
 		}
-		if c.end.Less(c.now) {
-			c.end = c.now
-		}
+		c.end = c.end.Max(c.now)
 		if keep {
 			items = append(items, it)
 		}

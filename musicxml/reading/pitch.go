@@ -14,6 +14,14 @@ import (
 // letters are the steps from C up; a step's index is its place in this string.
 const letters = "CDEFGAB"
 
+// letter is a step by its letter, -1 for anything else.
+func letter(text string) int {
+	if len(text) != 1 {
+		return -1
+	}
+	return strings.Index(letters, text)
+}
+
 // semitones above C of each natural step.
 var semitones = [7]int64{0, 2, 4, 5, 7, 9, 11}
 
@@ -66,8 +74,8 @@ var (
 // readPitch reads <pitch>, or the display position of <unpitched>, whose tags
 // begin with prefix "display-".
 func readPitch(e *etree.Element, prefix string) (Pitch, error) {
-	step := strings.Index(letters, musicxml.ChildText(e, prefix+"step"))
-	if text := musicxml.ChildText(e, prefix+"step"); len(text) != 1 || step < 0 {
+	step := letter(musicxml.ChildText(e, prefix+"step"))
+	if step < 0 {
 		return Pitch{}, errStep
 	}
 	octave, err := strconv.Atoi(musicxml.ChildText(e, prefix+"octave"))

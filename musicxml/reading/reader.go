@@ -115,8 +115,7 @@ func (r *reader) beat(onset musicxml.Fraction) string {
 		if len(r.beats) > mostBeats {
 			clear(r.beats)
 		}
-		bar := musicxml.Measure{BeatType: r.beatType}
-		name = bar.Beat(onset)
+		name = musicxml.BeatName(onset, r.beatType)
 		r.beats[onset] = name
 	}
 	return name

@@ -49,14 +49,5 @@ func traditional(fifths int) signature {
 	return s
 }
 
-func letter(text string) int {
-	for i := range letters {
-		if letters[i:i+1] == text {
-			return i
-		}
-	}
-	return -1
-}
-
 // printed reports whether an element is drawn at all.
 func printed(e *etree.Element) bool { return musicxml.Attr(e, "print-object") != "no" }

@@ -44,8 +44,7 @@ func (t Times) Missing(made Times) []Gap {
 		left := subtract(score.spans, there)
 		whole := slices.Equal(left, score.spans)
 		for _, s := range left {
-			at := musicxml.Measure{BeatType: score.beatType}
-			gaps = append(gaps, Gap{Index: i, Measure: score.number, Beat: at.Beat(s.from), From: s.from, To: s.to, Whole: whole})
+			gaps = append(gaps, Gap{Index: i, Measure: score.number, Beat: musicxml.BeatName(s.from, score.beatType), From: s.from, To: s.to, Whole: whole})
 		}
 	}
 	return gaps
@@ -75,9 +74,7 @@ func merged(spans []span) []span {
 	kept := spans[:0]
 	for _, s := range spans {
 		if last := len(kept) - 1; last >= 0 && !kept[last].to.Less(s.from) {
-			if kept[last].to.Less(s.to) {
-				kept[last].to = s.to
-			}
+			kept[last].to = kept[last].to.Max(s.to)
 			continue
 		}
 		kept = append(kept, s)

@@ -64,9 +64,6 @@ func natural(steps int) int { return int(At(steps).MIDI()-Pitch{}.MIDI()) / int(
 // isPerfect tells sizes that are perfect, diminished and augmented (unison, fourth,
 // fifth, octave) from those that are major and minor.
 func isPerfect(steps int) bool {
-	switch steps % 7 {
-	case 0, 3, 4:
-		return true
-	}
-	return false
+	size := steps % 7
+	return size == 0 || size == 3 || size == 4
 }

@@ -97,11 +97,8 @@ var (
 func Parse(text string) (Pitch, error) {
 	name := strings.TrimRight(text, "-0123456789")
 	octave, err := strconv.Atoi(text[len(name):])
-	if err != nil || octave < -9 || octave > 99 {
-		return Pitch{}, fmt.Errorf("%q: %w", text, errPitchText)
-	}
-	p, err := ParseName(name)
-	if err != nil {
+	p, nameErr := ParseName(name)
+	if err != nil || nameErr != nil || octave < -9 || octave > 99 {
 		return Pitch{}, fmt.Errorf("%q: %w", text, errPitchText)
 	}
 	p.Octave = octave
@@ -115,11 +112,8 @@ func ParseName(text string) (Pitch, error) {
 		return Pitch{}, errName
 	}
 	step, err := ParseStep(strings.ToUpper(text[:1]))
-	if err != nil {
-		return Pitch{}, fmt.Errorf("%q: %w", text, errName)
-	}
-	alter, err := ParseSigns(text[1:])
-	if err != nil {
+	alter, signsErr := ParseSigns(text[1:])
+	if err != nil || signsErr != nil {
 		return Pitch{}, fmt.Errorf("%q: %w", text, errName)
 	}
 	return Pitch{step, alter, 4}, nil

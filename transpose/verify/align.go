@@ -65,9 +65,7 @@ func alignMiddle(want, got []*etree.Element) []pair {
 			reversed = append(reversed, pair{got: got[k]})
 		}
 	}
-	for i, k := 0, len(reversed)-1; i < k; i, k = i+1, k-1 {
-		reversed[i], reversed[k] = reversed[k], reversed[i]
-	}
+	slices.Reverse(reversed)
 	return reversed
 }
 

@@ -102,7 +102,7 @@ func (c *comparison) measure(m *musicxml.Measure, got *etree.Element) {
 			if next < len(places) {
 				at = places[next]
 			}
-			c.find(m, onsetOf(m, max(at-1, 0)), "there is %s too many", describe(p.got))
+			c.find(m, onsetBefore(m, at), "there is %s too many", describe(p.got))
 			continue
 		default:
 			c.element(m, &m.Events[places[next]], p.want, p.got)
@@ -149,16 +149,12 @@ func childElements(e *etree.Element) []*etree.Element {
 	return list
 }
 
-// onsetOf is when the event at an index begins; past the last, when the one
-// before it did.
-func onsetOf(m *musicxml.Measure, i int) musicxml.Fraction {
-	switch {
-	case i < len(m.Events):
-		return m.Events[i].Onset
-	case i > 0:
-		return m.Events[i-1].Onset
+// onsetBefore is when the event before the one at an index begins, or else the first.
+func onsetBefore(m *musicxml.Measure, i int) musicxml.Fraction {
+	if len(m.Events) == 0 {
+		return musicxml.Fraction{}
 	}
-	return musicxml.Fraction{}
+	return m.Events[max(i-1, 0)].Onset
 }
 
 // element compares two elements of the same name with all that is in them.

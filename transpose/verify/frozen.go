@@ -136,6 +136,3 @@ func (c *comparedTo) children(e *etree.Element) bool {
 	}
 	return true
 }
-
-// forget lets go of the texts.
-func (f *frozen) forget() { f.texts.forget() }

@@ -53,7 +53,7 @@ type Memory struct {
 // turnTo lets go of what the memory still holds of another score.
 func (m *Memory) turnTo(s *parts.Surveyed) {
 	if m.surveyed != nil && m.surveyed != s {
-		m.before.forget()
+		m.before.texts.forget()
 		m.page.Forget()
 		clear(m.sounds[:cap(m.sounds)])
 		clear(m.moved[:cap(m.moved)])

@@ -46,9 +46,7 @@ func (m *Marks) Cut(line []Note) (phrases []Phrase, places []musicxml.Position) 
 			if !line[k].Elsewhere {
 				phrase.Sounds = append(phrase.Sounds, line[k].Sound)
 			}
-			if reach.Less(line[k].End) {
-				reach = line[k].End
-			}
+			reach = reach.Max(line[k].End)
 		}
 		last = now
 	}
@@ -209,9 +207,7 @@ func (m *Marks) reaches() *reaches {
 	all := reaches(slices.Clone(m.bindings))
 	slices.SortFunc(all, func(a, b binding) int { return a.from.Cmp(b.from) })
 	for i := 1; i < len(all); i++ {
-		if all[i].until.Less(all[i-1].until) {
-			all[i].until = all[i-1].until
-		}
+		all[i].until = all[i].until.Max(all[i-1].until)
 	}
 	return &all
 }

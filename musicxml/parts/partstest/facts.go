@@ -58,9 +58,7 @@ func Read(score *musicxml.Score) (*Facts, error) {
 				f.lengths = append(f.lengths, m.Length)
 				f.marks = append(f.marks, map[string]int{})
 			}
-			if f.lengths[k].Less(m.Length) {
-				f.lengths[k] = m.Length
-			}
+			f.lengths[k] = f.lengths[k].Max(m.Length)
 			for mark, n := range p.marks[k] {
 				f.marks[k][mark] = max(f.marks[k][mark], n)
 			}

@@ -275,9 +275,7 @@ func (f *changeFinder) entries() {
 			if reach.Less(start) {
 				bar[k].silence = start.Sub(reach)
 			}
-			if reach.Less(end) {
-				reach = end
-			}
+			reach = reach.Max(end)
 		}
 		bar = slices.DeleteFunc(bar, func(e entry) bool { return e.silence.Sign() == 0 && held[e.at.Onset] })
 		f.starts = f.starts[:from+len(bar)]

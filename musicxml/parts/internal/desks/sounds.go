@@ -45,9 +45,7 @@ func Merged(all []Sound) Sounds {
 	for _, s := range all {
 		last := len(merged) - 1
 		if last >= 0 && merged[last].Measure == s.Measure && !merged[last].To.Less(s.From) {
-			if merged[last].To.Less(s.To) {
-				merged[last].To = s.To
-			}
+			merged[last].To = merged[last].To.Max(s.To)
 			continue
 		}
 		merged = append(merged, s)
@@ -102,12 +100,8 @@ func overlap(a, b Sound) (Sound, bool) {
 		return Sound{}, false
 	}
 	common := a
-	if common.From.Less(b.From) {
-		common.From = b.From
-	}
-	if b.To.Less(common.To) {
-		common.To = b.To
-	}
+	common.From = common.From.Max(b.From)
+	common.To = common.To.Min(b.To)
 	if common.From.Less(common.To) {
 		return common, true
 	}

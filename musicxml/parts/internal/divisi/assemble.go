@@ -64,9 +64,7 @@ func (b *builder) item(it *item) {
 	for _, e := range it.elements {
 		b.measure.AddChild(e)
 	}
-	if b.now.Less(it.end) {
-		b.now = it.end
-	}
+	b.now = b.now.Max(it.end)
 	for _, f := range later {
 		back := b.now.Sub(f.at)
 		if it.rest() && !f.rules() {

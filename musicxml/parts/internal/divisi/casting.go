@@ -129,9 +129,7 @@ func (c *casting) crowdedFrom(g *group) (musicxml.Fraction, bool) {
 	}
 	for _, entry := range sounding { // in the order of time but for the group itself, which is there before or with them
 		at := entry.onset
-		if at.Less(g.onset) {
-			at = g.onset
-		}
+		at = at.Max(g.onset)
 		notes := 0
 		for _, s := range sounding {
 			if !at.Less(s.onset) && (at.Less(s.end) || s.onset == s.end) {

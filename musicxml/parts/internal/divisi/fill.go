@@ -31,9 +31,7 @@ func (k *desk) fill() {
 		}
 		if i < len(lane) {
 			filled = append(filled, lane[i])
-			if at.Less(lane[i].end) {
-				at = lane[i].end
-			}
+			at = at.Max(lane[i].end)
 		}
 	}
 	k.lanes[0] = filled

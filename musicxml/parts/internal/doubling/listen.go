@@ -53,8 +53,7 @@ func (b Bars) Place(p musicxml.Position) (measure, beat string) {
 	case p.Measure >= len(b):
 		return b[len(b)-1].number, ""
 	}
-	m := musicxml.Measure{BeatType: b[p.Measure].beatType}
-	return b[p.Measure].number, m.Beat(p.Onset)
+	return b[p.Measure].number, musicxml.BeatName(p.Onset, b[p.Measure].beatType)
 }
 
 // InBars lists bars: "bar 12", "bars 12, 14 to 16".

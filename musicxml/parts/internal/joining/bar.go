@@ -193,12 +193,8 @@ func (b *barMaker) takeRest(p piece, ev *musicxml.Event) {
 		b.put(ev.Element, from, ev.Duration)
 		return
 	}
-	if from.Less(p.from) {
-		from = p.from
-	}
-	if p.to.Less(to) {
-		to = p.to
-	}
+	from = from.Max(p.from)
+	to = to.Min(p.to)
 	if from.Less(to) {
 		b.rest(from, to, ev.Element)
 	}

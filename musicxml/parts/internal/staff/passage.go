@@ -46,9 +46,7 @@ func (p *Page) Passages(inTime []int, measures []musicxml.Measure) []Passage {
 		for i := m.first; i < m.last; i++ {
 			n := &p.Notes[inTime[i]]
 			end := now.Add(n.Event.Duration)
-			if reach.Less(end) {
-				reach = end
-			}
+			reach = reach.Max(end)
 			if n.tied && tieReach.Less(end) {
 				tieReach = end
 			}

@@ -52,9 +52,7 @@ func joinPauses(road, own []pause) []pause {
 		for i := range road {
 			if road[i].overlaps(p) {
 				known = true
-				if road[i].Onset.Less(p.Onset) {
-					road[i].Onset = p.Onset
-				}
+				road[i].Onset = road[i].Onset.Max(p.Onset)
 				if p.end.Less(road[i].end) && road[i].Onset.Less(p.end) {
 					road[i].end = p.end
 				}
