@@ -80,10 +80,7 @@ func collectAccidentals(figures []*figure) []accidentalInk {
 		for i := range f.heads {
 			h := &f.heads[i]
 			a := h.note.Accidental
-			if a == nil || h.note.Hidden || h.fret != "" || f.event.Hidden {
-				continue
-			}
-			if !isSign(a.Sign) {
+			if a == nil || h.note.Hidden || h.fret != "" || f.event.Hidden || !isSign(a.Sign) {
 				continue
 			}
 			// A unison of two voices needs its sign once.

@@ -88,7 +88,7 @@ func inTime(measure *Measure) []*Event {
 func (k Key) alter(step int) float64 {
 	for _, s := range k.Signs {
 		if s.Step == step {
-			return alterOf(s.Sign)
+			return signAlters[s.Sign]
 		}
 	}
 	if len(k.Signs) > 0 {
@@ -99,12 +99,8 @@ func (k Key) alter(step int) float64 {
 	return math.Floor(float64(k.Fifths-place+6) / 7)
 }
 
-// alterOf is the alteration in semitones that an accidental means, as the
+// signAlters are the alterations in semitones that accidentals mean, as the
 // MusicXML standard and its usual readings have it.
-func alterOf(sign string) float64 {
-	return signAlters[sign]
-}
-
 var signAlters = map[string]float64{
 	"sharp": 1, "natural": 0, "flat": -1, "double-sharp": 2, "sharp-sharp": 2, "flat-flat": -2,
 	"natural-sharp": 1, "natural-flat": -1, "quarter-flat": -0.5, "quarter-sharp": 0.5,

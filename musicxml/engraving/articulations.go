@@ -146,25 +146,30 @@ func (st *staffInk) outerSign(f *figure, a Articulation) {
 	if !isSign(sh.name) {
 		return
 	}
-	box := sh.box()
-	left := x - sh.width()/2
-	var height float64
-	if up {
-		height = st.sky.above(left, left+sh.width()) - 0.4 - box.bottom
-	} else {
-		height = st.sky.below(left, left+sh.width()) + 0.4 - box.top
-	}
 	role := display.RoleArticulation
 	if _, accidental := signAlters[a.Sign]; accidental || a.Sign == "arrow-up" || a.Sign == "arrow-down" {
 		role = display.RoleAuxiliary // over a note, not before it
 	}
-	st.sign(role, sh, left-box.left, height, "")
-	st.sky.glyph(sh, left-box.left, height)
+	height := st.signOutside(role, sh, x, up, 0.4)
 	if a.Sign == "trill" {
 		st.trills = append(st.trills, place(x, height))
 	}
 	st.auxiliary(a.Over, x, true)
 	st.auxiliary(a.Under, x, false)
+}
+
+// signOutside draws a sign with its middle at x, clear of all ink on that side, and
+// returns its height.
+func (st *staffInk) signOutside(role display.Role, sh shape, x float64, up bool, gap float64) float64 {
+	box := sh.box()
+	left := x - sh.width()/2
+	height := st.sky.above(left, left+sh.width()) - gap - box.bottom
+	if !up {
+		height = st.sky.below(left, left+sh.width()) + gap - box.top
+	}
+	st.sign(role, sh, left-box.left, height, "")
+	st.sky.glyph(sh, left-box.left, height)
+	return height
 }
 
 func signShape(sign string, up bool) string {
@@ -179,21 +184,9 @@ func signShape(sign string, up bool) string {
 
 // auxiliary puts a small accidental over or under an ornament.
 func (st *staffInk) auxiliary(a *Accidental, x float64, up bool) {
-	if a == nil {
-		return
+	if a != nil && isSign(a.Sign) {
+		st.signOutside(display.RoleAuxiliary, shape{a.Sign, true}, x, up, 0.25)
 	}
-	sh := shape{a.Sign, true}
-	if !isSign(sh.name) {
-		return
-	}
-	box := sh.box()
-	left := x - sh.width()/2
-	height := st.sky.above(left, left+sh.width()) - 0.25 - box.bottom
-	if !up {
-		height = st.sky.below(left, left+sh.width()) + 0.25 - box.top
-	}
-	st.sign(display.RoleAuxiliary, sh, left-box.left, height, "")
-	st.sky.glyph(sh, left-box.left, height)
 }
 
 func (st *staffInk) outerText(x float64, a Articulation, up bool) {

@@ -89,23 +89,15 @@ func (g *beamGroup) finish(groups *[]*beamGroup) {
 // chooseStems sets one direction for the group: what its notes ask for, else
 // that of the head farthest from the middle line, else of most heads.
 func (g *beamGroup) chooseStems() {
-	first := g.members[0]
 	low, high, sum := 99, -99, 0
 	for _, f := range g.members {
 		low, high = min(low, f.lowest()), max(high, f.highest())
 		sum += f.lowest() + f.highest()
 	}
+	up, said := g.members[0].askedStem()
 	switch {
-	case first.isTablature():
-		g.up = first.shared && first.upper
-	case first.byVoice:
-		g.up = first.upper
-	case first.event.Stem == StemUp || first.event.Stem == StemDown:
-		g.up = first.event.Stem == StemUp
-	case first.shared:
-		g.up = first.upper
-	case first.event.Grace:
-		g.up = true
+	case said:
+		g.up = up
 	case -low == high:
 		g.up = sum < 0
 	default:
@@ -189,10 +181,7 @@ func (g *beamGroup) fit() {
 		g.slope = rise / run
 	}
 	scale := first.size()
-	sign := 1.0 // stems down: tips below the heads
-	if g.up {
-		sign = -1
-	}
+	sign := outwards(g.up)
 	wanted, least := usualStem*scale, g.shortest()*scale
 	ends := func(f *figure) float64 { return f.stemStart() - g.slope*(f.stemX()-g.x0) }
 	// In the direction of the stems, the beam lies as far out as the usual stem of
@@ -282,10 +271,7 @@ func (f *figure) fitStem() {
 		length -= min(1, math.Abs(start)*0.4)
 	}
 	length *= f.size()
-	sign := 1.0
-	if f.up {
-		sign = -1
-	}
+	sign := outwards(f.up)
 	f.tip = start + sign*length
 	if !f.event.Grace && !f.shared {
 		f.tip = sign * max(sign*f.tip, 0)
@@ -323,10 +309,7 @@ func (g *beamGroup) clear(rest *figure, down bool) {
 		return
 	}
 	depth := beamThickness + beamStep*float64(g.levels()-1)
-	step := -1.0
-	if down {
-		step = 1
-	}
+	step := outwards(!down)
 	for range 12 {
 		for _, x := range [2]float64{left, right} {
 			top, bottom := g.at(x), g.at(x)+depth

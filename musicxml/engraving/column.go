@@ -1,6 +1,7 @@
 package engraving
 
 import (
+	"slices"
 	"sort"
 
 	"deskpart/musicxml"
@@ -87,9 +88,7 @@ func (p *barPlan) columnAt(onset musicxml.Fraction, order, staves int) *column {
 		return p.columns[i]
 	}
 	c := &column{onset: onset, order: order, cells: make([]cell, staves)}
-	p.columns = append(p.columns, nil)
-	copy(p.columns[i+1:], p.columns[i:])
-	p.columns[i] = c
+	p.columns = slices.Insert(p.columns, i, c)
 	return c
 }
 

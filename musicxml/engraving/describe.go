@@ -1,6 +1,7 @@
 package engraving
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -21,10 +22,7 @@ func (l *Layout) Describe(line *display.System) {
 			i++ // a line has no place for a staff that is hidden all through
 		}
 		staff := &line.Staves[n]
-		title := l.music.Staves[i].Name
-		if title == "" {
-			title = t.say("staff", words.Fill{"n": i + 1})
-		}
+		title := cmp.Or(l.music.Staves[i].Name, t.say("staff", words.Fill{"n": i + 1}))
 		staff.Title = strings.ReplaceAll(title, "\n", " ") + ", " + t.bars(l.music, line.First-1, line.Last)
 		staff.Text = t.describe(l.music, l.states[i], i, line.First, line.Last)
 	}
@@ -265,19 +263,10 @@ func (t teller) event(e *Event) string {
 	if value := t.value(e); value != "" {
 		said += " " + value
 	}
-	if tied(e) {
+	if slices.ContainsFunc(e.Notes, func(n Note) bool { return n.TieTo }) {
 		said = t.say("tied", words.Fill{"what": said})
 	}
 	return said
-}
-
-func tied(e *Event) bool {
-	for i := range e.Notes {
-		if e.Notes[i].TieTo {
-			return true
-		}
-	}
-	return false
 }
 
 func (t teller) value(e *Event) string {

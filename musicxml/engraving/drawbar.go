@@ -2,6 +2,7 @@ package engraving
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"deskpart/musicxml/engraving/display"
@@ -206,10 +207,7 @@ func (k *barLines) drawStem(sky *sky, f *figure) {
 
 // slash is the stroke through the stem of a short grace note.
 func (k *barLines) slash(f *figure) {
-	x, dir := f.stemX(), 1.0
-	if !f.up {
-		dir = -1
-	}
+	x, dir := f.stemX(), -outwards(f.up)
 	middle := f.tip + dir*1.0
 	k.line(display.RoleStem, x-0.6, middle+dir*0.5, x+0.75, middle-dir*0.45)
 }
@@ -237,10 +235,7 @@ func (st *staffInk) drawTremolo(f *figure) {
 	x, at, dir := f.center(), f.stemStart()-1.2, -1.0
 	if f.stem {
 		x = f.stemX()
-		dir = 1
-		if !f.up {
-			dir = -1
-		}
+		dir = -outwards(f.up)
 		at = f.tip + dir*0.8
 		if f.group != nil {
 			at += dir * beamStep * float64(f.group.levelsAt(f))
@@ -288,10 +283,7 @@ func (k *ink) arpeggio(kind Arpeggio, x, top, bottom float64) {
 // draw draws the beams of a group.
 func (g *beamGroup) draw(st *staffInk) {
 	scale := g.members[0].size()
-	inward := beamStep * scale
-	if !g.up {
-		inward = -inward
-	}
+	inward := -outwards(g.up) * beamStep * scale
 	thick := beamThickness * scale
 	for level := 0; level < g.levels(); level++ {
 		for _, run := range g.runs(level) {
@@ -348,10 +340,8 @@ func (g *beamGroup) runs(level int) [][2]float64 {
 
 // levelsAt is the number of beams at one note.
 func (g *beamGroup) levelsAt(f *figure) int {
-	for i, m := range g.members {
-		if m == f {
-			return len(g.marks[i])
-		}
+	if i := slices.Index(g.members, f); i >= 0 {
+		return len(g.marks[i])
 	}
 	return 0
 }

@@ -155,13 +155,7 @@ var headNames = map[Head][2]string{
 }
 
 func headName(n *Note, v Value) string {
-	hollow := v <= Half
-	if n.Filled {
-		hollow = false
-	}
-	if n.Unfilled {
-		hollow = true
-	}
+	hollow := n.Unfilled || v <= Half && !n.Filled
 	if names, ok := headNames[n.Head]; ok {
 		if hollow {
 			return names[1]
@@ -185,22 +179,27 @@ func autoUp(lowest, highest int) bool { return -lowest > highest }
 
 // chooseStem sets the direction of a figure outside a beam.
 func (f *figure) chooseStem() {
+	up, said := f.askedStem()
+	if !said {
+		up = autoUp(f.lowest(), f.highest())
+	}
+	f.up = up
+}
+
+// askedStem is the stem's direction where something else than the places of the heads
+// decides it: the voice, the event, that it is a grace note.
+func (f *figure) askedStem() (up, said bool) {
 	switch {
 	case f.isTablature():
-		f.up = f.shared && f.upper
+		return f.shared && f.upper, true
 	case f.byVoice:
-		f.up = f.upper
-	case f.event.Stem == StemUp:
-		f.up = true
-	case f.event.Stem == StemDown:
-		f.up = false
+		return f.upper, true
+	case f.event.Stem == StemUp || f.event.Stem == StemDown:
+		return f.event.Stem == StemUp, true
 	case f.shared:
-		f.up = f.upper
-	case f.event.Grace:
-		f.up = true
-	default:
-		f.up = autoUp(f.lowest(), f.highest())
+		return f.upper, true
 	}
+	return true, f.event.Grace
 }
 
 // arrangeHeads puts the heads on both sides of the stem where they are a second

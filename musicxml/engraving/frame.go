@@ -1,6 +1,10 @@
 package engraving
 
-import "deskpart/musicxml/engraving/display"
+import (
+	"strings"
+
+	"deskpart/musicxml/engraving/display"
+)
 
 // drawFrame draws what joins the staves: the line at the left, braces, brackets,
 // names and the strokes of barlines between staves.
@@ -31,7 +35,7 @@ func (s *system) drawFrame(k *ink, top float64) {
 		if s.first == s.l.from {
 			name = s.l.music.Staves[st.index].Name
 		}
-		lines := splitLines(name)
+		lines := strings.Split(name, "\n")
 		for i, text := range lines {
 			height := st.y - top + 0.5 + (float64(i)-float64(len(lines)-1)/2)*nameSize*1.15
 			if text != "" {

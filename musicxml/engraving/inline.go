@@ -1,6 +1,7 @@
 package engraving
 
 import (
+	"cmp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -61,7 +62,7 @@ const leading = 1.15
 
 // letteringOf prepares a mark.
 func letteringOf(m *Mark) lettering {
-	_, role := markRole(m.Kind)
+	role := cmp.Or(roleOfMark[m.Kind], display.RoleWords)
 	l := lettering{role: role, face: lettersOf[role].face, size: lettersOf[role].size, enclosure: m.Enclosure}
 	if m.Kind == MarkRehearsal && m.Enclosure == NotEnclosed {
 		l.enclosure = Rectangle
@@ -72,7 +73,7 @@ func letteringOf(m *Mark) lettering {
 	if len(m.Pieces) > 0 {
 		l.lines = [][]Piece{m.Pieces}
 	} else {
-		for _, line := range splitLines(m.Text) {
+		for _, line := range strings.Split(m.Text, "\n") {
 			l.lines = append(l.lines, struckPieces(line))
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/engraving/display"
@@ -72,29 +73,20 @@ func NewLayout(m *Music, o Options) (*Layout, error) {
 	return l, nil
 }
 
-func (l *Layout) startOf(bar int) musicxml.Fraction { return l.starts[bar] }
-
-// firstIndent and laterIndent are the room left of the staves for names and
-// braces.
-func (l *Layout) firstIndent() float64 {
-	return l.nameWidth(func(s *Staff) string { return s.Name }) + l.symbolWidth()
-}
-
-func (l *Layout) laterIndent() float64 {
-	return l.nameWidth(func(s *Staff) string { return s.Short }) + l.symbolWidth()
-}
-
+// indentOf is the room left of the staves for names and braces, on a line that begins
+// with a bar.
 func (l *Layout) indentOf(bar int) float64 {
+	name := func(s *Staff) string { return s.Short }
 	if bar == l.from {
-		return l.firstIndent()
+		name = func(s *Staff) string { return s.Name }
 	}
-	return l.laterIndent()
+	return l.nameWidth(name) + l.symbolWidth()
 }
 
 func (l *Layout) nameWidth(name func(*Staff) string) float64 {
 	width := 0.0
 	for s := range l.music.Staves {
-		for _, line := range splitLines(name(&l.music.Staves[s])) {
+		for _, line := range strings.Split(name(&l.music.Staves[s]), "\n") {
 			width = max(width, textWidth(display.RoleStaffName, line)+1)
 		}
 	}
@@ -102,10 +94,8 @@ func (l *Layout) nameWidth(name func(*Staff) string) float64 {
 }
 
 func (l *Layout) symbolWidth() float64 {
-	for _, g := range l.music.Groups {
-		if g.Symbol != NoSymbol {
-			return 1.4
-		}
+	if slices.ContainsFunc(l.music.Groups, func(g Group) bool { return g.Symbol != NoSymbol }) {
+		return 1.4
 	}
 	return 0
 }
@@ -199,16 +189,4 @@ func (l *Layout) spaceBar(p *barPlan, x, stretch float64, e *edges) float64 {
 		return p.spaceRest(x, stretch, e)
 	}
 	return p.space(x, stretch, e)
-}
-
-func splitLines(text string) []string {
-	var lines []string
-	from := 0
-	for i := range text {
-		if text[i] == '\n' {
-			lines = append(lines, text[from:i])
-			from = i + 1
-		}
-	}
-	return append(lines, text[from:])
 }

@@ -177,7 +177,7 @@ func (s *system) shows(sp *Spanner) bool {
 
 // shares are the parts of a spanner's time before this line and up to its end.
 func (s *system) shares(sp *Spanner) (from, to float64) {
-	at := func(m Moment) float64 { return s.l.startOf(m.Bar).Add(m.Onset).Float() }
+	at := func(m Moment) float64 { return s.l.starts[m.Bar].Add(m.Onset).Float() }
 	begin, whole := at(sp.From), at(sp.To)-at(sp.From)
 	from, to = 0, 1
 	if whole <= 0 {

@@ -249,16 +249,11 @@ func (f *figure) lyricExtent(lyric *Lyric) (left, right float64) {
 
 // verseNumber is the number with its point that a verse begins with; "" for none.
 func verseNumber(text string) string {
-	i := 0
-	for i < len(text) && text[i] >= '0' && text[i] <= '9' {
-		i++
-	}
-	if i == 0 || i == len(text) || text[i] != '.' {
+	word, numbered := strings.CutPrefix(strings.TrimLeft(text, "0123456789"), ".")
+	if !numbered || text[0] == '.' {
 		return ""
 	}
-	for i++; i < len(text) && text[i] == ' '; i++ {
-	}
-	return text[:i]
+	return text[:len(text)-len(strings.TrimLeft(word, " "))]
 }
 
 // drawSyllable writes a syllable, with small bows where words run together.

@@ -73,7 +73,7 @@ func (s *system) drawMarks(st *staffInk) {
 			var list []notice
 			for _, kind := range row.kinds {
 				for _, m := range byKind[kind] {
-					if m.above() == above && !m.onLevel() {
+					if m.Above() == above && !m.onLevel() {
 						list = append(list, m.notice(st, s.width))
 					}
 				}
@@ -104,20 +104,9 @@ func (s *system) marksByKind(st *staffInk) map[MarkKind][]placedMark {
 	return byKind
 }
 
-// markRole is the role of a mark's letters, which have their size from it.
-func markRole(kind MarkKind) (size float64, role display.Role) {
-	role, ok := roleOfMark[kind]
-	if !ok {
-		role = display.RoleWords
-	}
-	return lettersOf[role].size, role
-}
-
 // roleOfMark has the kinds of marks whose letters are no mere words.
 var roleOfMark = map[MarkKind]display.Role{MarkDynamic: display.RoleDynamic, MarkTempo: display.RoleTempo, MarkRehearsal: display.RoleRehearsal,
 	MarkHarmony: display.RoleHarmony, MarkFigure: display.RoleFigure, MarkNote: display.RoleNoteText}
-
-func (m placedMark) above() bool { return m.Mark.Above() }
 
 // Above reports whether a mark stands over its staff: its Side, or where a mark of its kind
 // usually stands.

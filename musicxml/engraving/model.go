@@ -1,6 +1,10 @@
 package engraving
 
-import "deskpart/musicxml"
+import (
+	"cmp"
+
+	"deskpart/musicxml"
+)
 
 // Music is what is drawn: staves one above the other, aligned in time.
 type Music struct {
@@ -22,16 +26,16 @@ type Music struct {
 // (counted from 1); 0 where none does.
 func (m *Music) BarOf(measure int) int {
 	for i := range m.Bars {
-		source := m.Bars[i].Source
-		if source == 0 {
-			source = i + 1
-		}
+		source := m.sourceOf(i)
 		if measure >= source && measure < source+max(1, m.Bars[i].RestBars) {
 			return i + 1
 		}
 	}
 	return 0
 }
+
+// sourceOf is the place of a bar (from 0) in its document, from 1.
+func (m *Music) sourceOf(bar int) int { return cmp.Or(m.Bars[bar].Source, bar+1) }
 
 // Bar is what all staves share in one measure.
 type Bar struct {

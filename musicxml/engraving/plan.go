@@ -56,9 +56,7 @@ func (m *Music) BarLength(bar int) musicxml.Fraction {
 	for s := range m.Staves {
 		for _, v := range m.Staves[s].Measures[bar].Voices {
 			for _, e := range v.Events {
-				if end := e.Onset.Add(e.Duration); length.Less(end) {
-					length = end
-				}
+				length = length.Max(e.Onset.Add(e.Duration))
 			}
 		}
 	}

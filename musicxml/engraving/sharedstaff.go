@@ -95,10 +95,7 @@ func clearRests(figures []*figure) {
 		if !f.isRest() || !f.shared || f.event.RestPosition != nil {
 			continue
 		}
-		step := 1.0
-		if f.upper {
-			step = -1
-		}
+		step := outwards(f.upper)
 		for moved := true; moved; {
 			moved = false
 			for _, other := range figures {
@@ -127,10 +124,7 @@ func (p *barPlan) clearCentered(rest *figure) {
 		return
 	}
 	const air = 0.25
-	box, step := rest.rest.shape.box(), 1.0
-	if rest.upper {
-		step = -1
-	}
+	box, step := rest.rest.shape.box(), outwards(rest.upper)
 	left, right := rest.x+rest.rest.dx-air, rest.x+rest.rest.dx+rest.rest.shape.width()+air
 	for moved, n := true, 0; moved && n < 12; n++ {
 		moved = false

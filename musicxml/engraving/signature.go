@@ -1,6 +1,7 @@
 package engraving
 
 import (
+	"slices"
 	"strings"
 
 	"deskpart/musicxml/engraving/display"
@@ -130,7 +131,7 @@ func (k Key) AllSigns() []KeySign {
 func keySigns(c Clef, k Key) []keySign {
 	var list []keySign
 	for _, s := range k.AllSigns() {
-		position := usualPosition(c, s.Step, alterOf(s.Sign) > 0)
+		position := usualPosition(c, s.Step, signAlters[s.Sign] > 0)
 		if s.HasOctave {
 			position = c.Position(Place{s.Step, s.Octave})
 		}
@@ -146,12 +147,7 @@ func usualPosition(c Clef, step int, sharp bool) int {
 	if move > 3 {
 		move -= 7
 	}
-	at := 0
-	for i, s := range orderOfSharps {
-		if s == step {
-			at = i
-		}
-	}
+	at := max(slices.Index(orderOfSharps[:], step), 0)
 	switch {
 	case !sharp:
 		return trebleFlats[6-at] + move

@@ -1,6 +1,7 @@
 package engraving
 
 import (
+	"cmp"
 	"slices"
 
 	"deskpart/musicxml/engraving/display"
@@ -136,10 +137,7 @@ func (s *system) slurUp(sl slur, d slurInk) bool {
 	if sl.side != SideAuto {
 		return sl.side == Above
 	}
-	one := d.from
-	if one == nil {
-		one = d.to
-	}
+	one := cmp.Or(d.from, d.to)
 	if one == nil {
 		return true
 	}

@@ -321,8 +321,7 @@ func (c *column) airBehind() float64 {
 func (p *barPlan) finish(x float64, last *column, stretch float64, e *edges) float64 {
 	end := x + emptyBar*min(1, 0.5+stretch/2)
 	if last != nil {
-		end = x
-		end = max(end, last.x+last.ideal*stretch)
+		end = max(x, last.x+last.ideal*stretch)
 	}
 	if len(p.centered) > 0 {
 		end = max(end, x+emptyBar*0.8+p.closingWidth())

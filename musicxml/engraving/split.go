@@ -110,9 +110,7 @@ func (m *Music) copied() *Music {
 	c := *m
 	c.Bars = slices.Clone(m.Bars)
 	for i := range c.Bars {
-		if c.Bars[i].Source == 0 {
-			c.Bars[i].Source = i + 1
-		}
+		c.Bars[i].Source = m.sourceOf(i)
 	}
 	c.Staves = slices.Clone(m.Staves)
 	for s := range c.Staves {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // state is what a staff has in force at a moment.
@@ -36,8 +37,7 @@ func (s state) with(c Change) state {
 // states returns what is in force on a staff at the start of each bar (with the
 // changes at onset zero not yet made) and, as the last element, at the end.
 func states(staff *Staff) []state {
-	now := state{lines: staff.Lines}
-	now.lines = cmp.Or(now.lines, 5)
+	now := state{lines: cmp.Or(staff.Lines, 5)}
 	list := make([]state, 0, len(staff.Measures)+1)
 	for i := range staff.Measures {
 		list = append(list, now)
@@ -109,8 +109,8 @@ func (c Clef) Position(p Place) int { return p.steps() - c.middle() }
 
 // PlaceAt is the note at a position: the way back from [Clef.Position].
 func (c Clef) PlaceAt(position int) Place {
-	steps := position + c.middle()
-	return Place{Step: ((steps % 7) + 7) % 7, Octave: (steps - ((steps%7)+7)%7) / 7}
+	at := pitch.At(position + c.middle())
+	return Place{Step: int(at.Step), Octave: at.Octave}
 }
 
 // y turns a position into a height below the middle line.

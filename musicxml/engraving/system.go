@@ -260,7 +260,7 @@ func (s *system) drawStaff(i int) {
 			continue
 		}
 		st.ofBar(p.index)
-		st.begin(display.RoleBar, s.source(p))
+		st.begin(display.RoleBar, s.l.music.sourceOf(p.index))
 		st.lines = s.linesAt(i, p.index)
 		s.drawBar(st, p)
 		s.boundaries[n].draw(st.ink, p.end, st.lines)
@@ -268,7 +268,7 @@ func (s *system) drawStaff(i int) {
 	}
 	st.lines = s.linesAt(i, s.first)
 	st.ofBar(-1)
-	s.drawCourtesy(st)
+	st.groups(s.courtesy, s.courtesyX)
 	s.drawTies(st)
 	s.drawSlides(st)
 	st.drawTremolos()
@@ -288,14 +288,6 @@ func (s *system) drawStaff(i int) {
 // edges are the heights of the staff's outer lines.
 func (st *staffInk) edges() (top, bottom float64) {
 	return y(topLine(st.lines)) * st.size, y(bottomLine) * st.size
-}
-
-// source is the place of a bar in its document, from 1.
-func (s *system) source(p *barPlan) int {
-	if source := s.l.music.Bars[p.index].Source; source > 0 {
-		return source
-	}
-	return p.index + 1
 }
 
 // staffLines draws the lines of the staff, in one stroke as far as their number
@@ -328,16 +320,7 @@ func (s *system) staffLines(st *staffInk) {
 
 // shown are the staves that the line has: those that are not hidden in all its bars.
 func (s *system) shown() []*staffInk {
-	var shown []*staffInk
-	for _, st := range s.staves {
-		for bar := s.first; bar < s.end; bar++ {
-			if !s.hiddenAt(st.index, bar) {
-				shown = append(shown, st)
-				break
-			}
-		}
-	}
-	return shown
+	return slices.DeleteFunc(slices.Clone(s.staves), func(st *staffInk) bool { return !shownIn(&s.l.music.Staves[st.index], s.first, s.end) })
 }
 
 // hiddenAt reports whether a staff is not there in a bar.
@@ -350,24 +333,15 @@ func (s *system) linesAt(staff, bar int) int {
 
 // drawHead draws clef, key and time at the head of the line.
 func (s *system) drawHead(st *staffInk) {
-	x := s.indent
-	for _, column := range s.head {
-		w := widest(column)
-		if w == 0 {
-			continue
-		}
-		x += signGap * 0.75
-		st.group(column[st.index], x)
-		x += w
-	}
+	st.groups(s.head, s.indent)
 	if !s.leading.empty() {
 		s.leading.draw(st.ink, s.leadingX, st.lines)
 	}
 }
 
-func (s *system) drawCourtesy(st *staffInk) {
-	x := s.courtesyX
-	for _, column := range s.courtesy {
+// groups draws what a staff has in columns of signs, side by side from x on.
+func (st *staffInk) groups(columns [][]signGroup, x float64) {
+	for _, column := range columns {
 		if w := widest(column); w > 0 {
 			x += signGap * 0.75
 			st.group(column[st.index], x)

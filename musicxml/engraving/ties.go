@@ -137,7 +137,7 @@ func (s *system) lineEnd() float64 {
 // ends, in the same place and the same voice if it can be, and not one that has its tie
 // already.
 func (s *system) tieTarget(later []*figure, f *figure, n *Note) (best tieTip) {
-	end := s.l.startOf(f.bar).Add(f.event.Onset).Add(f.event.Duration)
+	end := s.l.starts[f.bar].Add(f.event.Onset).Add(f.event.Duration)
 	near := func(t tieTip) int {
 		rank := 0
 		if t.head.note.Place == n.Place {
@@ -149,7 +149,7 @@ func (s *system) tieTarget(later []*figure, f *figure, n *Note) (best tieTip) {
 		return rank
 	}
 	for _, other := range later {
-		begin := s.l.startOf(other.bar).Add(other.event.Onset)
+		begin := s.l.starts[other.bar].Add(other.event.Onset)
 		if end.Less(begin) {
 			break
 		}
@@ -281,7 +281,7 @@ func (f *figure) pointsUp() bool {
 	return autoUp(f.lowest(), f.highest())
 }
 
-// outwards is the direction in which a tie bows.
+// outwards is the direction of what goes up, or down: heights count downwards.
 func outwards(up bool) float64 {
 	if up {
 		return -1

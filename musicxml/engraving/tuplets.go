@@ -63,13 +63,7 @@ func tupletsOf(figures []*figure) []tuplet {
 }
 
 func withoutGraces(figures []*figure) []*figure {
-	var list []*figure
-	for _, f := range figures {
-		if !f.event.Grace {
-			list = append(list, f)
-		}
-	}
-	return list
+	return slices.DeleteFunc(slices.Clone(figures), func(f *figure) bool { return f.event.Grace })
 }
 
 // voicesAt are the figures of the bar on one staff, voice by voice in order of time, with
