@@ -73,12 +73,7 @@ func printNote(n *Note, key Key, inForce map[Place]float64) {
 // inTime returns the events of all voices of a measure in order of time, grace
 // notes before the note they lead to.
 func inTime(measure *Measure) []*Event {
-	var all []*Event
-	for v := range measure.Voices {
-		for e := range measure.Voices[v].Events {
-			all = append(all, &measure.Voices[v].Events[e])
-		}
-	}
+	all := slices.Collect(measure.Events())
 	slices.SortStableFunc(all, func(a, b *Event) int { return a.Onset.Cmp(b.Onset) })
 	return all
 }

@@ -2,6 +2,7 @@ package engraving
 
 import (
 	"cmp"
+	"iter"
 
 	"deskpart/musicxml"
 )
@@ -129,6 +130,19 @@ type Measure struct {
 	// Hidden: the staff is not there in this bar. A line on which it is hidden all through
 	// has no place for it.
 	Hidden bool
+}
+
+// Events goes through the events of all voices, voice by voice.
+func (m *Measure) Events() iter.Seq[*Event] {
+	return func(yield func(*Event) bool) {
+		for v := range m.Voices {
+			for i := range m.Voices[v].Events {
+				if !yield(&m.Voices[v].Events[i]) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // Change is a new clef, key, time signature or number of lines at a moment of a

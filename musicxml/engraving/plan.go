@@ -54,10 +54,8 @@ func (m *Music) BarLength(bar int) musicxml.Fraction {
 		return length
 	}
 	for s := range m.Staves {
-		for _, v := range m.Staves[s].Measures[bar].Voices {
-			for _, e := range v.Events {
-				length = length.Max(e.Onset.Add(e.Duration))
-			}
+		for e := range m.Staves[s].Measures[bar].Events() {
+			length = length.Max(e.Onset.Add(e.Duration))
 		}
 	}
 	return length

@@ -1,6 +1,9 @@
 package engraving
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // slur is a slur or another line from one event to another, on whatever staves.
 type slur struct {
@@ -93,9 +96,7 @@ func (p *slurPairs) close(e earlyEnd) bool {
 	s := waiting[len(waiting)-1]
 	p.open[key] = waiting[:len(waiting)-1]
 	s.to, s.toBar, s.toStaff = e.event, e.bar, e.staff
-	if s.side == SideAuto {
-		s.side = e.end.Side
-	}
+	s.side = cmp.Or(s.side, e.end.Side)
 	if !p.hasAlready(&s) {
 		p.list = append(p.list, s)
 	}

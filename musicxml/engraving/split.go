@@ -68,18 +68,15 @@ func (l *Layout) cuts(bar int, room float64) []musicxml.Fraction {
 func (m *Music) mayPart(bar int, at musicxml.Fraction) bool {
 	open := 0
 	for s := range m.Staves {
-		for _, v := range m.Staves[s].Measures[bar].Voices {
-			for i := range v.Events {
-				e := &v.Events[i]
-				if !e.Onset.Less(at) {
-					continue
-				}
-				end := e.Onset.Add(e.Duration)
-				if at.Less(end) && !e.FullBar && !e.Hidden || e.TremoloTo > 0 && end == at {
-					return false
-				}
-				open += e.opens()
+		for e := range m.Staves[s].Measures[bar].Events() {
+			if !e.Onset.Less(at) {
+				continue
 			}
+			end := e.Onset.Add(e.Duration)
+			if at.Less(end) && !e.FullBar && !e.Hidden || e.TremoloTo > 0 && end == at {
+				return false
+			}
+			open += e.opens()
 		}
 	}
 	return open == 0

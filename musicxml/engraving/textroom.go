@@ -1,6 +1,7 @@
 package engraving
 
 import (
+	"cmp"
 	"strconv"
 
 	"deskpart/musicxml/engraving/display"
@@ -34,9 +35,7 @@ func (l *Layout) planSpanner(p *barPlan, s int, sp *Spanner) {
 	switch {
 	case sp.Kind == DashedLine && sp.Text != "":
 		row.right = textWidth(display.RoleWords, sp.Text) + 1
-		if side == SideAuto {
-			side = Above
-		}
+		side = cmp.Or(side, Above)
 	case sp.Kind == Crescendo || sp.Kind == Diminuendo:
 		row.right = row.left + shortestWedge + levelGap
 	default:

@@ -1,6 +1,7 @@
 package notate
 
 import (
+	"cmp"
 	"strings"
 
 	"deskpart/musicxml"
@@ -48,10 +49,7 @@ func (m *measureReader) ending(e *musicxml.Event) {
 	switch musicxml.Attr(ending, "type") {
 	case "start":
 		bar.Ending.Start, bar.Ending.Over = true, true
-		bar.Ending.Text = musicxml.Text(ending)
-		if bar.Ending.Text == "" {
-			bar.Ending.Text = endingNumber(musicxml.Attr(ending, "number"))
-		}
+		bar.Ending.Text = cmp.Or(musicxml.Text(ending), endingNumber(musicxml.Attr(ending, "number")))
 	case "stop":
 		bar.Ending.Stop, bar.Ending.Over = true, true
 	case "discontinue":

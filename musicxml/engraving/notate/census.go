@@ -64,11 +64,9 @@ func (r *partReader) unset() {
 			for i := range measure.Marks {
 				r.census.missText(withoutStrokes.Replace(words(&measure.Marks[i])), b)
 			}
-			for v := range measure.Voices {
-				for i := range measure.Voices[v].Events {
-					for _, lyric := range measure.Voices[v].Events[i].Lyrics {
-						r.census.missText(strings.ReplaceAll(lyric.Text, engraving.Elision, ""), b)
-					}
+			for e := range measure.Events() {
+				for _, lyric := range e.Lyrics {
+					r.census.missText(strings.ReplaceAll(lyric.Text, engraving.Elision, ""), b)
 				}
 			}
 		}

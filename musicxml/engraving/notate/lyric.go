@@ -1,6 +1,7 @@
 package notate
 
 import (
+	"cmp"
 	"slices"
 	"unicode/utf8"
 
@@ -79,12 +80,9 @@ func (r *partReader) dropAnalysis() {
 func (r *partReader) events(yield func(*engraving.Event, int) bool) {
 	for s := range r.music.Staves {
 		for b := range r.music.Staves[s].Measures {
-			measure := &r.music.Staves[s].Measures[b]
-			for v := range measure.Voices {
-				for i := range measure.Voices[v].Events {
-					if !yield(&measure.Voices[v].Events[i], b) {
-						return
-					}
+			for e := range r.music.Staves[s].Measures[b].Events() {
+				if !yield(e, b) {
+					return
 				}
 			}
 		}
@@ -100,15 +98,12 @@ func (r *partReader) clearVerses() {
 			continue
 		}
 		for i := range staff.Spanners {
-			if sp := &staff.Spanners[i]; sp.Side == engraving.SideAuto {
-				sp.Side = engraving.Above
-			}
+			staff.Spanners[i].Side = cmp.Or(staff.Spanners[i].Side, engraving.Above)
 		}
 		for b := range staff.Measures {
 			for i := range staff.Measures[b].Marks {
-				if mark := &staff.Measures[b].Marks[i]; mark.Side == engraving.SideAuto {
-					mark.Side = engraving.Above
-				}
+				mark := &staff.Measures[b].Marks[i]
+				mark.Side = cmp.Or(mark.Side, engraving.Above)
 			}
 		}
 	}

@@ -1,6 +1,8 @@
 package notate
 
 import (
+	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -91,12 +93,9 @@ func (m *measureReader) curve(mark *music.Mark, ends *[]engraving.SlurEnd) bool 
 
 // add adds a sign once.
 func add(e *engraving.Event, a engraving.Articulation) {
-	for _, other := range e.Articulations {
-		if other.Sign == a.Sign && other.Text == a.Text {
-			return
-		}
+	if !slices.ContainsFunc(e.Articulations, func(other engraving.Articulation) bool { return other.Sign == a.Sign && other.Text == a.Text }) {
+		e.Articulations = append(e.Articulations, a)
 	}
-	e.Articulations = append(e.Articulations, a)
 }
 
 // addText adds letters at the note, if there are any.
@@ -113,10 +112,7 @@ func addText(e *engraving.Event, text string, side engraving.Side) bool {
 var fermataSigns = map[string]string{"angled": "fermata-angled", "square": "fermata-square"}
 
 func fermataSign(e *etree.Element) string {
-	if sign := fermataSigns[musicxml.Text(e)]; sign != "" {
-		return sign
-	}
-	return "fermata"
+	return cmp.Or(fermataSigns[musicxml.Text(e)], "fermata")
 }
 
 func fermataSide(e *etree.Element) engraving.Side {
@@ -167,13 +163,8 @@ func (m *measureReader) tuplet(mark *music.Mark, event *engraving.Event) engravi
 	if show := musicxml.Attr(e, "show-type"); t.Start && (show == "actual" || show == "both") {
 		m.census.miss("note value in the figure of a tuplet", m.bar)
 	}
-	actual, normal := event.Ratio.Actual, event.Ratio.Normal
-	if n := tupletNumber(e, "tuplet-actual"); n > 0 {
-		actual = n
-	}
-	if n := tupletNumber(e, "tuplet-normal"); n > 0 {
-		normal = n
-	}
+	actual := cmp.Or(tupletNumber(e, "tuplet-actual"), event.Ratio.Actual)
+	normal := cmp.Or(tupletNumber(e, "tuplet-normal"), event.Ratio.Normal)
 	switch musicxml.Attr(e, "show-number") {
 	case "none":
 	case "both":
@@ -186,11 +177,9 @@ func (m *measureReader) tuplet(mark *music.Mark, event *engraving.Event) engravi
 	return t
 }
 
+// tupletNumber is a number that a tuplet says itself, 0 for none.
 func tupletNumber(e *etree.Element, tag string) int {
-	if portion := musicxml.Child(e, tag); portion != nil {
-		return elementNumber(portion, "tuplet-number")
-	}
-	return 0
+	return max(elementNumber(musicxml.Child(e, tag), "tuplet-number"), 0)
 }
 
 // ornament reads trills and the like with their accidentals, tremolos and wavy

@@ -312,12 +312,10 @@ func (r *partReader) missFrets() {
 			if !tablature {
 				continue
 			}
-			for _, v := range r.music.Staves[s].Measures[b].Voices {
-				for i := range v.Events {
-					for _, n := range v.Events[i].Notes {
-						if !n.Hidden && (n.Fret == "" || n.String == 0) {
-							r.census.miss("note in tablature without string and fret", b)
-						}
+			for e := range r.music.Staves[s].Measures[b].Events() {
+				for _, n := range e.Notes {
+					if !n.Hidden && (n.Fret == "" || n.String == 0) {
+						r.census.miss("note in tablature without string and fret", b)
 					}
 				}
 			}
@@ -358,11 +356,9 @@ func countSeen(m *engraving.Measure) int {
 
 // hasNotes reports whether a note is seen in the bar.
 func hasNotes(m *engraving.Measure) bool {
-	for _, v := range m.Voices {
-		for i := range v.Events {
-			if !v.Events[i].IsRest() && !v.Events[i].Hidden {
-				return true
-			}
+	for e := range m.Events() {
+		if !e.IsRest() && !e.Hidden {
+			return true
 		}
 	}
 	return false

@@ -54,7 +54,7 @@ func (m *measureReader) playing(mark *music.Mark, event *engraving.Event) bool {
 	case "bend":
 		return addText(event, "↗ "+bendText(e), side)
 	case "tap":
-		return addText(event, orElse(musicxml.Text(e), "T"), side)
+		return addText(event, cmp.Or(musicxml.Text(e), "T"), side)
 	case "hole":
 		add(event, engraving.Articulation{Sign: holeSigns[musicxml.ChildText(e, "hole-closed")], Side: side})
 		return true
@@ -138,7 +138,7 @@ func harmonic(e *engraving.Event, x *etree.Element, side engraving.Side) bool {
 // slur joins the two.
 func (m *measureReader) hammer(mark *music.Mark, event *engraving.Event) bool {
 	if mark.Role == music.Starts {
-		addText(event, orElse(musicxml.Text(mark.Element), strings.ToUpper(mark.Element.Tag[:1])), readSide(mark.Element))
+		addText(event, cmp.Or(musicxml.Text(mark.Element), strings.ToUpper(mark.Element.Tag[:1])), readSide(mark.Element))
 	}
 	if mark.Span == nil || mark.Span.Start == nil || mark.Span.Stop == nil {
 		return mark.Role == music.Starts
@@ -181,8 +181,4 @@ func arrowText(e *etree.Element) string {
 		return map[string]string{"left": "←", "up": "↑", "right": "→", "down": "↓"}[direction]
 	}
 	return ""
-}
-
-func orElse(text, other string) string {
-	return cmp.Or(text, other)
 }

@@ -70,11 +70,9 @@ func (r *partReader) emptyBar(bar int) bool {
 				return false
 			}
 		}
-		for _, v := range measure.Voices {
-			for i := range v.Events {
-				if e := &v.Events[i]; !e.Hidden && (!e.FullBar || len(e.Articulations) > 0) {
-					return false
-				}
+		for e := range measure.Events() {
+			if !e.Hidden && (!e.FullBar || len(e.Articulations) > 0) {
+				return false
 			}
 		}
 	}

@@ -49,9 +49,7 @@ func (r *partReader) spanner(s *music.Span, sp engraving.Spanner) (staff int, dr
 		staff = slices.IndexFunc(r.music.Staves, func(s engraving.Staff) bool { return !s.Measures[start.Measure].Hidden })
 	}
 	sp.From, sp.To = moment(start), moment(s.Stop)
-	if sp.Side == engraving.SideAuto {
-		sp.Side = readSide(start.Event.Element)
-	}
+	sp.Side = cmp.Or(sp.Side, readSide(start.Event.Element))
 	for _, through := range s.Through {
 		if musicxml.Attr(through.Element, "type") == "change" {
 			sp.Changes = append(sp.Changes, moment(through))
@@ -113,8 +111,7 @@ func (r *partReader) octaveShift(s *music.Span) {
 }
 
 func octaveLine(kind, size string) (engraving.SpannerKind, int) {
-	octaves := map[string]int{"15": 2, "22": 3}[size]
-	octaves = cmp.Or(octaves, 1)
+	octaves := cmp.Or(map[string]int{"15": 2, "22": 3}[size], 1)
 	if kind == "down" {
 		return [...]engraving.SpannerKind{engraving.OctaveUp, engraving.TwoOctavesUp, engraving.ThreeOctavesUp}[octaves-1], -octaves
 	}
@@ -209,10 +206,7 @@ func (r *partReader) pedalMark(m *music.Mark, kind engraving.MarkKind) {
 	if m.Hidden {
 		return
 	}
-	mark := engraving.Mark{Onset: moment(m).Onset, Kind: kind, Side: readSide(m.Event.Element)}
-	if mark.Side == engraving.SideAuto {
-		mark.Side = engraving.Below
-	}
+	mark := engraving.Mark{Onset: moment(m).Onset, Kind: kind, Side: cmp.Or(readSide(m.Event.Element), engraving.Below)}
 	if musicxml.Attr(m.Element, "type") == "sostenuto" {
 		mark.Kind, mark.Pieces = engraving.MarkWords, []engraving.Piece{{Text: "Sost. Ped."}}
 	}
@@ -240,18 +234,14 @@ func before(a, b engraving.Moment) bool {
 func (r *partReader) applyShifts() {
 	for _, shift := range r.shifts {
 		for bar := shift.from.Bar; bar <= shift.to.Bar && bar < len(r.music.Bars); bar++ {
-			measure := &r.music.Staves[shift.staff].Measures[bar]
-			for v := range measure.Voices {
-				for i := range measure.Voices[v].Events {
-					e := &measure.Voices[v].Events[i]
-					at := engraving.Moment{Bar: bar, Onset: e.Onset}
-					if before(at, shift.from) || !before(at, shift.to) {
-						continue
-					}
-					for n := range e.Notes {
-						e.Notes[n].Octave += shift.octaves
-						e.Notes[n].OctaveLine -= shift.octaves
-					}
+			for e := range r.music.Staves[shift.staff].Measures[bar].Events() {
+				at := engraving.Moment{Bar: bar, Onset: e.Onset}
+				if before(at, shift.from) || !before(at, shift.to) {
+					continue
+				}
+				for n := range e.Notes {
+					e.Notes[n].Octave += shift.octaves
+					e.Notes[n].OctaveLine -= shift.octaves
 				}
 			}
 		}

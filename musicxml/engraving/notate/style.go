@@ -147,16 +147,13 @@ func (r *partReader) notesIn(staff, bar int, from, length musicxml.Fraction) (no
 	if bar < 0 {
 		return nil, false
 	}
-	for _, v := range r.music.Staves[staff].Measures[bar].Voices {
-		for i := range v.Events {
-			e := &v.Events[i]
-			if e.Onset.Less(from) || !e.Onset.Less(from.Add(length)) {
-				continue
-			}
-			for _, n := range e.Notes {
-				seen = seen || !e.Hidden
-				notes = append(notes, fmt.Sprint(e.Onset.Sub(from), e.Duration, n.Step, n.Octave+n.OctaveLine, n.Alter, e.Lyrics))
-			}
+	for e := range r.music.Staves[staff].Measures[bar].Events() {
+		if e.Onset.Less(from) || !e.Onset.Less(from.Add(length)) {
+			continue
+		}
+		for _, n := range e.Notes {
+			seen = seen || !e.Hidden
+			notes = append(notes, fmt.Sprint(e.Onset.Sub(from), e.Duration, n.Step, n.Octave+n.OctaveLine, n.Alter, e.Lyrics))
 		}
 	}
 	slices.Sort(notes)
@@ -171,38 +168,29 @@ func (s styleSpan) within(bar int, e *engraving.Event) bool {
 
 // hide hides the events of the stretch, which still take their time.
 func hide(measure *engraving.Measure, style styleSpan, bar int) {
-	for v := range measure.Voices {
-		for i := range measure.Voices[v].Events {
-			if e := &measure.Voices[v].Events[i]; style.within(bar, e) {
-				e.Hidden = true
-			}
-		}
+	for e := range measure.Events() {
+		e.Hidden = e.Hidden || style.within(bar, e)
 	}
 }
 
 // silence takes away what stands at hidden events: it is in the bar that is played
 // again.
 func silence(measure *engraving.Measure) {
-	for v := range measure.Voices {
-		for i := range measure.Voices[v].Events {
-			if e := &measure.Voices[v].Events[i]; e.Hidden {
-				e.Articulations, e.Lyrics, e.Slurs, e.Slides, e.Tuplets = nil, nil, nil, nil, nil
-			}
+	for e := range measure.Events() {
+		if e.Hidden {
+			e.Articulations, e.Lyrics, e.Slurs, e.Slides, e.Tuplets = nil, nil, nil, nil, nil
 		}
 	}
 }
 
 // slashHeads gives the notes of the stretch slashes for heads, on the middle line.
 func slashHeads(measure *engraving.Measure, style styleSpan, bar int) {
-	for v := range measure.Voices {
-		for i := range measure.Voices[v].Events {
-			e := &measure.Voices[v].Events[i]
-			if e.IsRest() || !style.within(bar, e) {
-				continue
-			}
-			e.Notes = e.Notes[:1]
-			e.Notes[0].Head, e.Notes[0].Accidental, e.Notes[0].Middle = engraving.HeadSlash, nil, true
+	for e := range measure.Events() {
+		if e.IsRest() || !style.within(bar, e) {
+			continue
 		}
+		e.Notes = e.Notes[:1]
+		e.Notes[0].Head, e.Notes[0].Accidental, e.Notes[0].Middle = engraving.HeadSlash, nil, true
 	}
 }
 
