@@ -24,12 +24,8 @@ type Sign struct {
 
 // Scales are the factors of width and height.
 func (s Sign) Scales() (wide, tall float64) {
-	wide, tall = s.Scale, s.Tall
-	wide = cmp.Or(wide, 1)
-	if tall == 0 {
-		tall = wide
-	}
-	return wide, tall
+	wide = cmp.Or(s.Scale, 1)
+	return wide, cmp.Or(s.Tall, wide)
 }
 
 // Bounds is the box of the sign's ink.

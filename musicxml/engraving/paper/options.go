@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 
@@ -85,16 +86,6 @@ func (o Options) settle() (Options, error) {
 func (o Options) space() display.Millimetres { return o.Staff / 4 }
 
 // sides is the margin left and right, foot that above and below.
-func (o Options) sides() display.Millimetres {
-	if o.Margin > 0 {
-		return o.Margin
-	}
-	return usualMargin
-}
+func (o Options) sides() display.Millimetres { return cmp.Or(max(o.Margin, 0), usualMargin) }
 
-func (o Options) foot() display.Millimetres {
-	if o.Margin > 0 {
-		return o.Margin
-	}
-	return usualFoot
-}
+func (o Options) foot() display.Millimetres { return cmp.Or(max(o.Margin, 0), usualFoot) }

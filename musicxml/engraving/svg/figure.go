@@ -122,10 +122,7 @@ func (w *writer) sign(item display.Item, s display.Sign) {
 			idPrefix+s.Name, number(s.At.X), number(s.At.Y), decimal(s.Scale), decimal(s.Tall))
 		return
 	}
-	class := item.Class
-	if class == "" {
-		class = signClass(item.Role)
-	}
+	class := cmp.Or(item.Class, signClass(item.Role))
 	w.WriteString(`<use href="#` + id(s) + `"`)
 	if class != "" {
 		w.WriteString(` class="` + escape(class) + `"`)
