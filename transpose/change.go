@@ -23,16 +23,20 @@ type change struct {
 func (ch *change) is(tag string) bool { return ch.element != nil && ch.element.Tag == tag }
 
 // gatherChanges lists the changes in the order of time; the stretches come first
-// at their moment, so that a key there is read under them. It also counts the
-// staves that are used.
-func gatherChanges(t *musicxml.Timeline, stretches []Stretch) ([]change, int) {
-	g := gatherer{staves: 1}
+// at their moment, so that a key there is read under them. It also finds the grace
+// notes and counts the staves that are used.
+func gatherChanges(t *musicxml.Timeline, stretches []Stretch) gatherer {
+	g := gatherer{staves: 1, graces: graces{}}
 	for i := range t.Measures {
 		for order := range t.Measures[i].Events {
 			ev := &t.Measures[i].Events[order]
 			g.staves = max(g.staves, min(ev.Staff, maxStaves))
-			if ev.Kind == musicxml.Attributes {
-				g.attributes(ev.Element, position{i, ev.Onset, order})
+			at := position{i, ev.Onset, order}
+			switch {
+			case ev.Grace:
+				g.graces[at.moment()] = append(g.graces[at.moment()], graceAt{order, min(max(ev.Staff, 1), maxStaves)})
+			case ev.Kind == musicxml.Attributes:
+				g.attributes(ev.Element, at)
 			}
 		}
 	}
@@ -40,28 +44,41 @@ func gatherChanges(t *musicxml.Timeline, stretches []Stretch) ([]change, int) {
 	g.changes = make([]change, 0, len(own)+len(stretches))
 	for i := range stretches {
 		s := &stretches[i]
-		g.add(change{position: position{s.Measure, s.Onset, orderAt(own, s)}, staff: s.Staff, stretch: s})
+		g.add(change{position: g.stretchAt(t, own, s), staff: s.Staff, stretch: s})
 	}
 	g.changes = append(g.changes, own...)
 	sort.SliceStable(g.changes, func(i, j int) bool { return g.changes[i].position.earlier(g.changes[j].position) })
-	return g.changes, g.staves
+	return g
 }
 
-// orderAt is where at its moment a stretch begins: with what the source itself says of
-// transposition there, which does not hold for grace notes written before it; else before all.
-func orderAt(own []change, s *Stretch) int {
+// stretchAt is where at its moment a stretch begins: with what the source itself says of
+// transposition there, which does not hold for grace notes written before it; else behind the
+// grace notes that the stretch itself does not hold for, in the <attributes> there; else before all.
+func (g *gatherer) stretchAt(t *musicxml.Timeline, own []change, s *Stretch) position {
 	for i := range own {
 		ch := &own[i]
-		if ch.staff == s.Staff && ch.measure == s.Measure && ch.onset == s.Onset && (ch.is("transpose") || ch.is("for-part")) {
-			return ch.order
+		if ch.staff == s.Staff && ch.moment() == s.Position() && g.graces.before(ch.position) >= s.Graces && (ch.is("transpose") || ch.is("for-part")) {
+			return ch.position
 		}
 	}
-	return -1
+	at := position{measure: s.Measure, onset: s.Onset, order: -1}
+	if s.Graces == 0 {
+		return at
+	}
+	for order := range t.Measures[s.Measure].Events {
+		ev := &t.Measures[s.Measure].Events[order]
+		behind := position{s.Measure, s.Onset, order}
+		if ev.Kind == musicxml.Attributes && ev.Onset == s.Onset && g.graces.before(behind) >= s.Graces {
+			return behind
+		}
+	}
+	return at
 }
 
-// gatherer collects the changes of a part.
+// gatherer collects the changes and the grace notes of a part.
 type gatherer struct {
 	changes  []change
+	graces   graces
 	staves   int
 	unsigned [maxStaves + 1]bool
 }

@@ -75,7 +75,7 @@ func TestForPart(t *testing.T) {
 		{"over a transpose", "{<attributes><transpose><chromatic>0</chromatic><octave-change>-1</octave-change></transpose></attributes>} {<attributes><for-part><part-transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></part-transpose></for-part></attributes>} C4",
 			true, asIs(bassClarinet), "musicxml-coverage §2: combine with an octave transpose already there"},
 		{"seven sharps are written", "key:5 fp:-1,-2 B4", true, asIs(clarinetBFlat), "as many as there are letters"},
-		{"a change for a grace note of its moment", "key:0 C4 g:C4 fp:-1,-2 C4", true, []transpose.Stretch{{AsIs: true}, {Onset: musicxml.NewFraction(1, 1), To: clarinetBFlat[0].To, AsIs: true}}, "from the moment on"},
+		{"a change behind a grace note of its moment", "key:0 C4 g:C4 fp:-1,-2 C4", true, []transpose.Stretch{{AsIs: true}, {Onset: musicxml.NewFraction(1, 1), Graces: 1, To: clarinetBFlat[0].To, AsIs: true}}, "behind the grace note, which is read before it"},
 		{"more than can be written", "key:-6 fp:-2,-3 Gb4 | key:0 C4", true, []transpose.Stretch{
 			{To: clarinetA[0].To}, {Measure: 1, To: clarinetA[0].To, AsIs: true}}, "nine flats are taken by the twin, three flats as they are"},
 	}

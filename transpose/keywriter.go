@@ -95,8 +95,13 @@ func (w *attributesWriter) moveKey(ch *change) {
 // stavesAgree reports whether a key of all staves is one of all staves still: they
 // move alike, or octaves apart.
 func (w *attributesWriter) stavesAgree(p position) bool {
-	first := w.states.staves[0].at(p, false)
-	return !slices.ContainsFunc(w.states.staves[1:], func(s staffStates) bool { return !s.at(p, false).keyMovesLike(first) })
+	first := w.states.at(1, p)
+	for staff := 2; staff <= len(w.states.staves); staff++ {
+		if !w.states.at(staff, p).keyMovesLike(first) {
+			return false
+		}
+	}
+	return true
 }
 
 // keyMovesLike reports whether a key moves alike on two staves.
@@ -108,7 +113,7 @@ func (st *state) keyMovesLike(other *state) bool {
 // writeKey rewrites a <key> for one staff, or for all that agree (0).
 func (w *attributesWriter) writeKey(e *etree.Element, p position, staff int) {
 	states := w.states.staff(staff) // 0 reads as the first
-	st := states.at(p, false)
+	st := w.states.at(staff, p)
 	if st.target.WithoutSignature {
 		emptySignature(e)
 		return

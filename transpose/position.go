@@ -1,6 +1,8 @@
 package transpose
 
 import (
+	"math"
+	"slices"
 	"sort"
 
 	"deskpart/musicxml"
@@ -12,6 +14,10 @@ type position struct {
 	onset   musicxml.Fraction
 	order   int // of the event within the measure
 }
+
+// afterGraces is the order of what is no change and no grace note: all changes of its
+// moment hold for it.
+const afterGraces = math.MaxInt
 
 // moment is the place without its order in the document.
 func (p position) moment() musicxml.Position {
@@ -29,19 +35,27 @@ func (p position) earlier(q position) bool {
 	return p.order < q.order
 }
 
-// before reports whether a change at position p holds for an event at q. At one
-// moment a change holds for everything but a grace note written before it.
-func (p position) before(q position, grace bool) bool {
-	switch {
-	case p.measure != q.measure:
-		return p.measure < q.measure
-	case p.onset != q.onset:
-		return p.onset.Less(q.onset)
-	}
-	return p.order <= q.order || !grace
+// graces are the grace notes of each moment that has any, in the document's order.
+type graces map[musicxml.Position][]graceAt
+
+type graceAt struct{ order, staff int }
+
+// before is how many grace notes of its moment stand before a position.
+func (g graces) before(p position) int {
+	notes := g[p.moment()]
+	return sort.Search(len(notes), func(i int) bool { return notes[i].order >= p.order })
 }
 
-// positions lists the positions of all states, in order, one for each moment.
+// part reports whether a grace note of a staff, 0 for any, stands between two places of a
+// moment, or at the first.
+func (g graces) part(moment musicxml.Position, from, to, staff int) bool {
+	return slices.ContainsFunc(g[moment], func(n graceAt) bool {
+		return n.order >= from && n.order < to && (staff == 0 || n.staff == staff)
+	})
+}
+
+// positions lists the positions of all states, in order, one for those that no grace note
+// parts.
 func (c *states) positions() []position {
 	var positions []position
 	for _, s := range c.staves {
@@ -49,15 +63,10 @@ func (c *states) positions() []position {
 			positions = append(positions, s[i].position)
 		}
 	}
-	return sortedMoments(positions)
-}
-
-// sortedMoments sorts positions and keeps the first of each moment.
-func sortedMoments(positions []position) []position {
 	sort.SliceStable(positions, func(i, j int) bool { return positions[i].earlier(positions[j]) })
 	kept := positions[:0]
 	for _, p := range positions {
-		if n := len(kept); n == 0 || kept[n-1].moment() != p.moment() {
+		if n := len(kept); n == 0 || kept[n-1].moment() != p.moment() || c.graces.part(p.moment(), kept[n-1].order, p.order, 0) {
 			kept = append(kept, p)
 		}
 	}

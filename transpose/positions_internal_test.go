@@ -23,24 +23,31 @@ func TestPlaces(t *testing.T) {
 			assert.Equal(t, i < k, p.earlier(q), "%v, %v", p, q)
 		}
 	}
+	one := fractionOf(1, 1)
+	c := states{graces: graces{musicxml.Position{Measure: 1, Onset: one}: {{order: 4, staff: 1}, {order: 6, staff: 2}}}}
 	rows := []struct {
 		change, event position
-		grace, want   bool
+		staff         int
+		want          bool
 		why           string
 	}{
-		{position{0, fractionOf(0, 1), 5}, position{1, fractionOf(0, 1), 0}, false, true, "an earlier bar"},
-		{position{1, fractionOf(0, 1), 0}, position{0, fractionOf(3, 1), 5}, false, false, "a later bar"},
-		{position{1, fractionOf(1, 1), 5}, position{1, fractionOf(2, 1), 0}, true, true, "an earlier moment, later in the document"},
-		{position{1, fractionOf(2, 1), 0}, position{1, fractionOf(1, 1), 5}, false, false, "a later moment"},
-		{position{1, fractionOf(1, 1), 5}, position{1, fractionOf(1, 1), 0}, false, true, "at one moment a change holds, wherever it stands"},
-		{position{1, fractionOf(1, 1), 5}, position{1, fractionOf(1, 1), 4}, true, false, "but not for a grace note before it"},
-		{position{1, fractionOf(1, 1), 4}, position{1, fractionOf(1, 1), 5}, true, true, "and for one behind it"},
+		{position{0, fractionOf(0, 1), 5}, position{1, fractionOf(0, 1), 0}, 1, true, "an earlier bar"},
+		{position{1, fractionOf(0, 1), 0}, position{0, fractionOf(3, 1), afterGraces}, 1, false, "a later bar"},
+		{position{1, one, 5}, position{1, fractionOf(2, 1), 0}, 1, true, "an earlier moment, later in the document"},
+		{position{1, fractionOf(2, 1), 0}, position{1, one, afterGraces}, 1, false, "a later moment"},
+		{position{1, one, 5}, position{1, one, afterGraces}, 1, true, "at one moment a change holds, wherever it stands"},
+		{position{1, one, 5}, position{1, one, 4}, 1, false, "but not for a grace note before it"},
+		{position{1, one, 5}, position{1, one, 6}, 2, true, "and for one behind it"},
+		{position{1, one, 5}, position{1, one, 3}, 1, false, "nor for what stands before such a grace note"},
+		{position{1, one, 5}, position{1, one, 3}, 2, true, "of its staff"},
+		{position{1, fractionOf(0, 1), 5}, position{1, fractionOf(0, 1), 3}, 1, true, "nor where there is none"},
 	}
 	for _, row := range rows {
-		assert.Equal(t, row.want, row.change.before(row.event, row.grace), row.why)
+		assert.Equal(t, row.want, c.holds(row.change, row.staff, row.event), row.why)
 	}
-	moments := sortedMoments([]position{{1, fractionOf(0, 1), 2}, {0, fractionOf(1, 1), 0}, {1, fractionOf(0, 1), -1}, {0, fractionOf(1, 1), 4}, {0, fractionOf(0, 1), 7}})
-	assert.Equal(t, []position{{0, fractionOf(0, 1), 7}, {0, fractionOf(1, 1), 0}, {1, fractionOf(0, 1), -1}}, moments, "the first of each moment")
+	c.staves = []staffStates{{{position: position{1, fractionOf(0, 1), 2}}, {position: position{0, one, 0}}, {position: position{1, one, 3}}, {position: position{1, one, 5}}},
+		{{position: position{1, fractionOf(0, 1), -1}}, {position: position{0, one, 4}}, {position: position{0, fractionOf(0, 1), 7}}}}
+	assert.Equal(t, []position{{0, fractionOf(0, 1), 7}, {0, one, 0}, {1, fractionOf(0, 1), -1}, {1, one, 3}, {1, one, 5}}, c.positions(), "the first of each moment, and of what a grace note parts")
 }
 
 // Lengths are written as MusicXML's decimals are, to the nearest millionth.

@@ -64,6 +64,9 @@ func (c *composer) attributes(staff string) {
 	if staff != "" || c.chance(80) {
 		c.bar = append(c.bar, fmt.Sprintf("key%s:%d", staff, c.IntN(15)-7))
 	}
+	if staff == "" && c.chance(10) { // behind the key, before the transposition
+		c.bar = append(c.bar, "g:v1:"+c.pitch()+c.sign())
+	}
 	if c.chance(40) {
 		c.bar = append(c.bar, "tr"+staff+":"+c.pick("0,0", "-1,-2", "-2,-3", "-5,-9", "2,3", "-4,-7", "-1,-2,-1", "0,0,1", "-1,-3", "-2,-2", "1,0"))
 	}

@@ -17,6 +17,7 @@ import (
 type Stretch struct {
 	Measure int               // index of the measure, from 0
 	Onset   musicxml.Fraction // in quarter notes from the start of that measure
+	Graces  int               // grace notes of that moment that stand before it
 	Staff   int               // counted from 1 at the top; 0 for all staves
 	To      Transposition
 	// WithoutSignature writes no key signature; accidentals then stand at the
@@ -86,6 +87,7 @@ type staffStates []state
 type states struct {
 	staves  []staffStates // staves[0] is staff 1
 	changes []change
+	graces  graces
 }
 
 // readStates gathers the changes of a part and works out every state.
@@ -95,17 +97,17 @@ func readStates(t *musicxml.Timeline, o Options) (*states, error) {
 			return nil, err
 		}
 	}
-	changes, staves := gatherChanges(t, o.Stretches)
-	c := &states{staves: make([]staffStates, staves), changes: changes}
+	g := gatherChanges(t, o.Stretches)
+	c := &states{staves: make([]staffStates, g.staves), changes: g.changes, graces: g.graces}
 	for i := range c.staves {
 		c.staves[i] = staffStates{{position: position{order: -1}}}
 	}
-	for _, ch := range changes {
+	for _, ch := range c.changes {
 		for i := range c.staves {
 			if ch.staff != 0 && ch.staff != i+1 {
 				continue
 			}
-			if err := c.staves[i].apply(ch); err != nil {
+			if err := c.apply(i, ch); err != nil {
 				m := &t.Measures[ch.measure]
 				return nil, &musicxml.Error{Measure: m.Number, Beat: m.Beat(ch.onset), Code: notice.NoMusic, Err: err}
 			}
@@ -117,10 +119,12 @@ func readStates(t *musicxml.Timeline, o Options) (*states, error) {
 	return c, nil
 }
 
-// apply adds a change to a staff's states; changes at one moment share a state.
-func (s *staffStates) apply(ch change) error {
+// apply adds a change to a staff's states; changes at one moment that no grace note of the
+// staff parts share a state.
+func (c *states) apply(staff int, ch change) error {
+	s := &c.staves[staff]
 	last := &(*s)[len(*s)-1]
-	if last.measure != ch.measure || last.onset != ch.onset {
+	if last.moment() != ch.moment() || c.graces.part(ch.moment(), last.order, ch.order, staff+1) {
 		next := *last
 		next.position, next.keysHere, next.keyBefore = ch.position, 0, last.hasKey
 		*s = append(*s, next)
@@ -197,10 +201,21 @@ func twinSteps(fifths, limit int) int {
 	return fifths / pitch.Abs(fifths)
 }
 
-// at returns the state in force for an event.
-func (s staffStates) at(p position, grace bool) *state {
-	i := sort.Search(len(s), func(i int) bool { return !s[i].position.before(p, grace) }) // the first holds for everything
+// at returns the state in force on a staff at a position. At one moment a change holds for
+// everything but a grace note of the staff written before it.
+func (c *states) at(staff int, p position) *state {
+	staff = min(max(staff, 1), len(c.staves)) // past the last one, which only a faulty source has, the last
+	s := c.staves[staff-1]
+	i := sort.Search(len(s), func(i int) bool { return !c.holds(s[i].position, staff, p) }) // the first holds for everything
 	return &s[i-1]
+}
+
+// holds reports whether a change is in force on a staff at a position.
+func (c *states) holds(change position, staff int, p position) bool {
+	if change.moment() != p.moment() {
+		return change.earlier(p)
+	}
+	return change.order <= p.order || !c.graces.part(p.moment(), p.order, change.order, staff)
 }
 
 // staff returns the states of a staff; a number past the last one, which only a

@@ -81,10 +81,10 @@ func readStretches(t *musicxml.Timeline, value func(*state) Stretch) ([]Stretch,
 	said := make([]Stretch, len(c.staves))
 	for k, p := range c.positions() {
 		now := make([]Stretch, len(c.staves))
-		for i, s := range c.staves {
-			now[i] = value(s.at(p, false))
+		for i := range c.staves {
+			now[i] = value(c.at(i+1, p))
 		}
-		stretches = appendChanges(stretches, p, said, now, k == 0)
+		stretches = c.appendChanges(stretches, p, said, now, k == 0)
 		said = now
 	}
 	return stretches, nil
@@ -92,7 +92,7 @@ func readStretches(t *musicxml.Timeline, value func(*state) Stretch) ([]Stretch,
 
 // appendChanges adds a stretch for each staff that changes, or one for all where
 // they agree; the first place of a part is always told.
-func appendChanges(stretches []Stretch, p position, said, now []Stretch, first bool) []Stretch {
+func (c *states) appendChanges(stretches []Stretch, p position, said, now []Stretch, first bool) []Stretch {
 	alike, changed := true, first
 	for i := range now {
 		alike = alike && now[i] == now[0]
@@ -102,7 +102,7 @@ func appendChanges(stretches []Stretch, p position, said, now []Stretch, first b
 		return stretches
 	}
 	for i, s := range now {
-		s.Measure, s.Onset = p.measure, p.onset
+		s.Measure, s.Onset, s.Graces = p.measure, p.onset, c.graces.before(p)
 		if alike {
 			return append(stretches, s)
 		}

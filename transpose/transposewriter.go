@@ -44,15 +44,15 @@ func (w *attributesWriter) writeTranspositions() {
 	for _, p := range w.states.positions() {
 		now := make([]spoken, len(said))
 		var transpose, forPart bool
-		for i, s := range w.states.staves {
-			now[i] = w.speaks(s.at(p, false))
+		for i := range now {
+			now[i] = w.speaks(w.states.at(i+1, p))
 			transpose = transpose || now[i].written != said[i].written || now[i].doubled != said[i].doubled
 			forPart = forPart || now[i].forPart != said[i].forPart
 		}
 		if transpose {
 			w.writeEach(p, func(i int) (*etree.Element, bool) {
 				changed := now[i].written != said[i].written || now[i].doubled != said[i].doubled
-				return w.transposeElement(now[i], w.states.staves[i].at(p, false)), changed
+				return w.transposeElement(now[i], w.states.at(i+1, p)), changed
 			})
 		}
 		if forPart {

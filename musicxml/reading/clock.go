@@ -21,7 +21,7 @@ type item struct {
 	chord           bool
 }
 
-// At one moment marks come first, then grace notes, then the notes they lead to.
+// At one moment grace notes and marks come as they are written, then the notes they lead to.
 const (
 	rankMark = iota
 	rankGrace
@@ -76,7 +76,7 @@ func (c *clock) measure(e *etree.Element) ([]item, error) {
 		if order := a.onset.Cmp(b.onset); order != 0 {
 			return order
 		}
-		return a.rank - b.rank
+		return max(a.rank, rankGrace) - max(b.rank, rankGrace)
 	})
 	return items, nil
 }

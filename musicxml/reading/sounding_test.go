@@ -56,6 +56,7 @@ func TestTransposeInForce(t *testing.T) {
 		want             []string
 	}{
 		{"change of instrument", "from its place on", bFlat + " D5 E5 " + inA + " F5 | G5", []string{"C5", "D5", "D5", "E5"}},
+		{"behind a grace note", "the grace note is the old instrument's, the note of its moment the new one's", bFlat + " D5 g:E5 " + inA + " g:F5 F5", []string{"C5", "D5", "D5", "D5"}},
 		{"one staff", "MusicXML 4.0, transpose number", second + " C5 << =2 C5", []string{"C5", "F4"}},
 		{"letter left out", "nine semitones are a sixth", unnamed + " C5", []string{"Eb4"}},
 		{"enharmonic twin", "an alto saxophone past six sharps: the sixth written as a diminished seventh, so B double flat is C natural", twin + " Bbb5", []string{"C5"}},
