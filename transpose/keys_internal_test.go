@@ -106,13 +106,13 @@ func TestVisibleSignature(t *testing.T) {
 	assert.Zero(t, s.visible()[pitch.B], "what is not printed is not read")
 }
 
-// A signature that is taken away leaves nothing of itself.
+// A signature that is taken away leaves nothing of itself, and does not move.
 func TestEmptySignature(t *testing.T) {
 	t.Parallel()
 	for xml, want := range map[string]string{
-		`<key number="2"><cancel>-1</cancel><fifths>2</fifths><mode>major</mode></key>`:                           `<key number="2"><fifths>0</fifths></key>`,
-		`<key><key-step>F</key-step><key-alter>1</key-alter><key-accidental>sharp</key-accidental></key>`:         `<key><fifths>0</fifths></key>`,
-		`<key><fifths>2</fifths><key-octave number="1">5</key-octave><key-octave number="2">5</key-octave></key>`: `<key><fifths>0</fifths></key>`,
+		`<key number="2"><cancel>-1</cancel><fifths>2</fifths><mode>major</mode></key>`:                           `<key number="2"><fifths>0</fifths><mode>none</mode></key>`,
+		`<key><key-step>F</key-step><key-alter>1</key-alter><key-accidental>sharp</key-accidental></key>`:         `<key><fifths>0</fifths><mode>none</mode></key>`,
+		`<key><fifths>2</fifths><key-octave number="1">5</key-octave><key-octave number="2">5</key-octave></key>`: `<key><fifths>0</fifths><mode>none</mode></key>`,
 	} {
 		e := musicxmltest.Element(t, xml)
 		emptySignature(e)

@@ -238,10 +238,12 @@ func bareKey(e *etree.Element) bool {
 	})
 }
 
-// emptySignature turns a <key> into one without sharps or flats.
+// emptySignature turns a <key> into one without sharps or flats that does not move: in no
+// key, as the page has it.
 func emptySignature(e *etree.Element) {
 	musicxml.RemoveChildren(e, "cancel", "mode", "key-step", "key-alter", "key-accidental", "key-octave")
 	musicxml.SetChildText(e, "fifths", "0")
+	musicxml.SetChildText(e, "mode", "none")
 }
 
 // restatedKeys makes a <key> for every place where the signature changes with

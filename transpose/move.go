@@ -207,7 +207,7 @@ func (m *mover) warn(at position, code notice.Code, text string) {
 
 // staffMove returns the interval for an event that is not a note.
 func (m *mover) staffMove(ev *musicxml.Event, at position) *state {
-	return m.states.at(ev.Staff, at)
+	return m.states.at(ev.Staff, at.last())
 }
 
 // moveMarks moves what is tied to written pitch beside the notes themselves.
@@ -219,7 +219,7 @@ func (m *mover) moveMarks() {
 	for i := range m.timeline.Measures {
 		for order := range m.timeline.Measures[i].Events {
 			ev := &m.timeline.Measures[i].Events[order]
-			at := position{i, ev.Onset, afterGraces}
+			at := position{i, ev.Onset, order}
 			switch ev.Kind {
 			case musicxml.Harmony:
 				m.moveHarmony(ev, at)

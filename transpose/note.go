@@ -94,10 +94,6 @@ func countNotes(t *musicxml.Timeline) int {
 func appendNotes(notes []note, m *musicxml.Measure, measure int, c *states) ([]note, error) {
 	for order := range m.Events {
 		ev := &m.Events[order]
-		at := position{measure, ev.Onset, afterGraces}
-		if ev.Grace {
-			at.order = order
-		}
 		if ev.Kind != musicxml.Note || ev.Rest {
 			continue
 		}
@@ -109,8 +105,13 @@ func appendNotes(notes []note, m *musicxml.Measure, measure int, c *states) ([]n
 		if !read.Pitched() {
 			continue
 		}
+		at := position{measure, ev.Onset, order}
+		holds := at
+		if !ev.Grace {
+			holds = at.last()
+		}
 		notes = append(notes, note{
-			event: ev, place: at, start: m.Start.Add(ev.Onset), state: c.at(ev.Staff, at),
+			event: ev, place: at, start: m.Start.Add(ev.Onset), state: c.at(ev.Staff, holds),
 			pitchIn: read.Head, accidental: read.Accidental, notations: read.Notations, source: read.Pitch, pitch: read.Pitch,
 			tieStart: read.Ties.Start(), tieStop: read.Ties.Stop(), hidden: read.Hidden,
 		})

@@ -15,9 +15,11 @@ type position struct {
 	order   int // of the event within the measure
 }
 
-// afterGraces is the order of what is no change and no grace note: all changes of its
-// moment hold for it.
-const afterGraces = math.MaxInt
+// last is where all changes of the moment hold: for what is no change and no grace note.
+func (p position) last() position {
+	p.order = math.MaxInt
+	return p
+}
 
 // moment is the place without its order in the document.
 func (p position) moment() musicxml.Position {

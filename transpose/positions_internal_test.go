@@ -32,10 +32,10 @@ func TestPlaces(t *testing.T) {
 		why           string
 	}{
 		{position{0, fractionOf(0, 1), 5}, position{1, fractionOf(0, 1), 0}, 1, true, "an earlier bar"},
-		{position{1, fractionOf(0, 1), 0}, position{0, fractionOf(3, 1), afterGraces}, 1, false, "a later bar"},
+		{position{1, fractionOf(0, 1), 0}, position{0, fractionOf(3, 1), 9}, 1, false, "a later bar"},
 		{position{1, one, 5}, position{1, fractionOf(2, 1), 0}, 1, true, "an earlier moment, later in the document"},
-		{position{1, fractionOf(2, 1), 0}, position{1, one, afterGraces}, 1, false, "a later moment"},
-		{position{1, one, 5}, position{1, one, afterGraces}, 1, true, "at one moment a change holds, wherever it stands"},
+		{position{1, fractionOf(2, 1), 0}, position{1, one, 9}, 1, false, "a later moment"},
+		{position{1, one, 5}, position{1, one, 0}.last(), 1, true, "at one moment a change holds, wherever it stands"},
 		{position{1, one, 5}, position{1, one, 4}, 1, false, "but not for a grace note before it"},
 		{position{1, one, 5}, position{1, one, 6}, 2, true, "and for one behind it"},
 		{position{1, one, 5}, position{1, one, 3}, 1, false, "nor for what stands before such a grace note"},

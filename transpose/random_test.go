@@ -64,7 +64,7 @@ func (c *composer) attributes(staff string) {
 	if staff != "" || c.chance(80) {
 		c.bar = append(c.bar, fmt.Sprintf("key%s:%d", staff, c.IntN(15)-7))
 	}
-	if staff == "" && c.chance(10) { // behind the key, before the transposition
+	if staff == "" && !c.plain && c.chance(10) { // behind the key, before the transposition: each then has its own signature
 		c.bar = append(c.bar, "g:v1:"+c.pitch()+c.sign())
 	}
 	if c.chance(40) {
