@@ -94,6 +94,9 @@ func (g *gatherer) attributes(attributes *etree.Element, at position) {
 		case "key", "transpose", "for-part":
 			g.add(change{position: at, element: e, attributes: attributes, staff: staffNumber(e)})
 		case "clef":
+			if music.IsAdditional(e) {
+				continue
+			}
 			// Only from and to staves without printed signs: clefs change often.
 			staff := max(staffNumber(e), 1)
 			if is := isUnsigned(e); is != g.unsigned[staff] {
@@ -108,7 +111,7 @@ func (g *gatherer) attributes(attributes *etree.Element, at position) {
 // printed: one that shows strings or sounds, not pitches.
 func isUnsigned(clef *etree.Element) bool {
 	sign := musicxml.ChildText(clef, "sign")
-	return (sign == "TAB" || sign == "percussion") && musicxml.Attr(clef, "additional") != "yes"
+	return sign == "TAB" || sign == "percussion"
 }
 
 // maxStaves bounds the staves of one part that are followed; no instrument has more.

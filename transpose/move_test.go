@@ -136,6 +136,8 @@ func TestMove(t *testing.T) {
 		{"hidden signature", "key!2 F#4+sharp C#4+sharp B4", clarinetBFlat, "key!4 tr:-1,-2 G#4+sharp D#4+sharp C#5+sharp",
 			"the player reads against no signature (musicxml-coverage §2, print-object)"},
 		{"tablature", "clef:TAB F#4 F4", clarinetBFlat, "tr:-1,-2 G#4 G4", "no accidentals are printed among strings and frets"},
+		{"an additional clef in tablature", `clef:TAB F#4 {<attributes><clef additional="yes"><sign>G</sign></clef></attributes>} F4`, clarinetBFlat, "tr:-1,-2 G#4 G4", "it is in no force (MusicXML 4.0, clef)"},
+		{"additional tablature", `F#4 {<attributes><clef additional="yes"><sign>TAB</sign></clef></attributes>} F4`, clarinetBFlat, "tr:-1,-2 G#4+sharp G4+natural", "nor is that"},
 		{"rests and unpitched notes", "key:0 R {<note><unpitched><display-step>E</display-step><display-octave>4</display-octave></unpitched><duration>8</duration></note>}",
 			clarinetBFlat, "key:2 tr:-1,-2 R R", "nothing to move"},
 	}

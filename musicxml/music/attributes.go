@@ -97,6 +97,13 @@ func ReadClef(e *etree.Element) Clef {
 	return c
 }
 
+// IsAdditional reports whether a clef stands on the staff beside the one in force: for cue
+// notes, or as one of several at once. Its line is ignored, and no system begins with it
+// (MusicXML 4.0, clef): it changes nothing.
+func IsAdditional(clef *etree.Element) bool {
+	return clef.Tag == "clef" && musicxml.Attr(clef, "additional") == "yes"
+}
+
 // clefAnchor is the note that a sign names, in letter steps from C0, and its usual
 // line. A clef without letters reads as treble (MusicXML 4.0, unpitched, clef-sign).
 func clefAnchor(sign string) (place, line int) {

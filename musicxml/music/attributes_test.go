@@ -98,9 +98,10 @@ func TestAt(t *testing.T) {
 	clef := func(sign, number string) string {
 		return `<attributes><clef` + number + `><sign>` + sign + `</sign></clef></attributes>`
 	}
+	cue := clef("F", ` additional="yes" size="cue"`) // in no force (MusicXML 4.0, clef)
 	p := read(t,
-		clef("G", "")+clef("F", ` number="2"`)+`<attributes><key><fifths>1</fifths></key></attributes>`+note("C4", 8)+clef("C", "")+note("C4", 8)+backup(12)+clef("TAB", "")+note("C4", 4),
-		note("C4", 16)+clef("percussion", ""))
+		cue+clef("G", "")+cue+clef("F", ` number="2"`)+`<attributes><key><fifths>1</fifths></key></attributes>`+note("C4", 8)+clef("C", "")+note("C4", 8)+backup(12)+clef("TAB", "")+note("C4", 4),
+		cue+note("C4", 16)+clef("percussion", "")+cue)
 	sign := func(staff, measure int, onset musicxml.Fraction) string {
 		c := p.At("clef", staff, measure, onset)
 		if c == nil {

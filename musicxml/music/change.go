@@ -50,10 +50,11 @@ func (c *Change) holdsFor(n *Note, order int) bool {
 	return !n.Grace || c.Order < order
 }
 
-// First returns the first change of that name in the document; nil where there is none.
+// First returns the first change of that name in the document, additional clefs aside; nil
+// where there is none.
 func (p *Part) First(tag string) *Change {
 	for i := range p.Changes {
-		if p.Changes[i].Element.Tag == tag {
+		if e := p.Changes[i].Element; e.Tag == tag && !IsAdditional(e) {
 			return &p.Changes[i]
 		}
 	}
@@ -62,7 +63,7 @@ func (p *Part) First(tag string) *Change {
 
 // At returns the change of that name ("clef", "key", "time", …) that is in force on a
 // staff, counted from 1, at a place; nil where there is none. What comes at the place
-// itself is in force.
+// itself is in force; an additional clef is not.
 func (p *Part) At(tag string, staff, measure int, onset musicxml.Fraction) *Change {
 	var found *Change
 	for i := range p.Changes {
@@ -70,7 +71,7 @@ func (p *Part) At(tag string, staff, measure int, onset musicxml.Fraction) *Chan
 		switch {
 		case c.Measure > measure:
 			return found
-		case c.Element.Tag != tag || !c.For(staff) || c.Measure == measure && onset.Less(c.Onset):
+		case c.Element.Tag != tag || IsAdditional(c.Element) || !c.For(staff) || c.Measure == measure && onset.Less(c.Onset):
 		case found == nil || found.Measure < c.Measure || !c.Onset.Less(found.Onset):
 			found = c
 		}

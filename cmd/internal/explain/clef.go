@@ -86,8 +86,10 @@ func SetClef(part *etree.Element, c instruments.Clef) error {
 func ClefOf(part *etree.Element) (instruments.Clef, bool) {
 	if first := musicxml.Child(part, "measure"); first != nil {
 		for attributes := range musicxml.Each(first, "attributes") {
-			if e := musicxml.Child(attributes, "clef"); e != nil {
-				return ReadClef(e), true
+			for e := range musicxml.Each(attributes, "clef") {
+				if !music.IsAdditional(e) {
+					return ReadClef(e), true
+				}
 			}
 		}
 	}

@@ -137,7 +137,7 @@ func (m *music) change(c *musicread.Change, fifths *int) {
 			m.fifths, m.hasKey = k.Fifths, true
 		}
 	case "clef":
-		if len(m.heads) == 0 {
+		if len(m.heads) == 0 && !musicread.IsAdditional(c.Element) {
 			m.clef, m.hasClef = explain.ReadClef(c.Element), true
 		}
 	}

@@ -159,6 +159,7 @@ func TestNotDrawnSaysWhere(t *testing.T) {
 		{"notehead-text", strings.Replace(shorthand.WholeC, "</note>", `<notehead-text><display-text>A</display-text></notehead-text></note>`, 1)},
 		{"beam that opens or closes (accel)", strings.Replace(shorthand.WholeC, "</note>", `<beam number="1" fan="accel">begin</beam></note>`, 1)},
 		{"metronome-arrows", direction(`<metronome><metronome-arrows/><metronome-note><metronome-type>half</metronome-type></metronome-note></metronome>`) + shorthand.WholeC},
+		{"additional clef", `<attributes><clef additional="yes" size="cue"><sign>F</sign><line>4</line></clef></attributes>` + shorthand.WholeC},
 		{"note value in the figure of a tuplet", strings.Replace(shorthand.WholeC, "</note>", `<notations><tuplet type="start" show-type="both"/><tuplet type="stop"/></notations></note>`, 1)},
 	} {
 		assert.Equal(t, []engraving.NotDrawn{{Element: row.element, Count: 1, Bars: []string{"1"}}}, read(t, notate.Options{}, row.bar).NotDrawn)

@@ -18,6 +18,10 @@ func (m *measureReader) change(c *music.Change) {
 	made := engraving.Change{Onset: c.Onset, Hidden: c.Hidden}
 	switch c.Element.Tag {
 	case "clef":
+		if music.IsAdditional(c.Element) {
+			m.census.miss("additional clef", m.bar)
+			return
+		}
 		clef := readClef(c.Element)
 		made.Clef = &clef
 	case "key":

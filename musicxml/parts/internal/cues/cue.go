@@ -336,8 +336,10 @@ func (s *cuer) clefBefore(measure int) instruments.Clef {
 			if ev.Kind != musicxml.Attributes || i == measure && ev.Onset.Sign() > 0 {
 				continue
 			}
-			if e := musicxml.Child(ev.Element, "clef"); e != nil {
-				clef = staff.ReadClef(e)
+			for e := range musicxml.Each(ev.Element, "clef") {
+				if music.StaffNumber(e) <= 1 && !music.IsAdditional(e) {
+					clef = staff.ReadClef(e)
+				}
 			}
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/parts/internal/draft"
 )
 
@@ -102,7 +103,8 @@ func isCommon(direction *etree.Element) bool {
 // opensWithClef reports whether a clef stands where a bar begins.
 func opensWithClef(m *musicxml.Measure) bool {
 	return slices.ContainsFunc(m.Events, func(ev musicxml.Event) bool {
-		return ev.Kind == musicxml.Attributes && ev.Onset.Sign() == 0 && musicxml.Child(ev.Element, "clef") != nil
+		return ev.Kind == musicxml.Attributes && ev.Onset.Sign() == 0 &&
+			slices.ContainsFunc(musicxml.Children(ev.Element, "clef"), func(e *etree.Element) bool { return !music.IsAdditional(e) })
 	})
 }
 

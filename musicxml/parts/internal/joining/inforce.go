@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	musicread "deskpart/musicxml/music"
 )
 
 // inForce are the clef, key and so on that hold at a place, by name; of one staff.
@@ -18,17 +19,18 @@ var lasting = []string{"key", "time", "clef", "staff-details", "transpose"}
 func (f inForce) take(attributes *etree.Element, staff int) {
 	for _, tag := range lasting {
 		for e := range musicxml.Each(attributes, tag) {
-			if onStaff(e, staff) {
+			if onStaff(e, staff) && !musicread.IsAdditional(e) {
 				f[tag] = e
 			}
 		}
 	}
 }
 
-// onStaff reports whether an attribute holds for a staff.
+// onStaff reports whether an attribute holds for a staff: a clef without a number is the
+// first staff's (MusicXML 4.0, clef).
 func onStaff(attribute *etree.Element, staff int) bool {
 	number := musicxml.Attr(attribute, "number")
-	return number == "" || staff == 0 || number == strconv.Itoa(staff)
+	return number == "" && (attribute.Tag != "clef" || staff <= 1) || staff == 0 || number == strconv.Itoa(staff)
 }
 
 // usual is what holds where nothing was said (MusicXML 4.0, clef, staff-details,

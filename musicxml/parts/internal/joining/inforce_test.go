@@ -33,7 +33,7 @@ func TestWhatIsMissing(t *testing.T) {
 	}
 	of := inForce{}
 	attributes := etree.NewDocument()
-	require.NoError(t, attributes.ReadFromString(`<attributes><clef number="1"><sign>G</sign></clef><clef number="2"><sign>F</sign></clef><key><fifths>1</fifths></key></attributes>`))
+	require.NoError(t, attributes.ReadFromString(`<attributes><clef><sign>G</sign></clef><clef number="2"><sign>F</sign></clef><clef number="2" additional="yes"><sign>C</sign></clef><clef><sign>G</sign></clef><key><fifths>1</fifths></key></attributes>`))
 	of.take(attributes.Root(), 1)
 	assert.Equal(t, "G", of["clef"].SelectElement("sign").Text())
 	of.take(attributes.Root(), 2)

@@ -144,7 +144,7 @@ func (p *Page) readAttributes(attributes *etree.Element, at musicxml.Position, o
 	for e := range attributes.ChildElementsSeq() {
 		switch e.Tag {
 		case "clef":
-			if musicxml.Attr(e, "additional") != "yes" {
+			if !music.IsAdditional(e) {
 				st := p.staff(max(music.StaffNumber(e), 1))
 				st.clefs = append(st.clefs, clefChange{Position: at, order: order, element: e, clef: ReadClef(e)})
 			}

@@ -134,7 +134,9 @@ func (r *surveyor) attributes(m *musicxml.Measure, ev *musicxml.Event) error {
 	for _, e := range ev.Element.ChildElements() {
 		switch e.Tag {
 		case "clef":
-			r.facts.takeClef(e)
+			if !music.IsAdditional(e) {
+				r.facts.takeClef(e)
+			}
 		case "staff-details":
 			r.facts.tuning(e)
 		case "key":

@@ -8,6 +8,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/draft"
 )
@@ -272,7 +273,9 @@ func (r *techniqueRemover) attributes(attributes *etree.Element) {
 	if r.sameStrings() && (r.from != nil || r.to.Flags.Fretted) {
 		return
 	}
-	tablature := slices.ContainsFunc(musicxml.Children(attributes, "clef"), func(clef *etree.Element) bool { return musicxml.ChildText(clef, "sign") == "TAB" })
+	tablature := slices.ContainsFunc(musicxml.Children(attributes, "clef"), func(clef *etree.Element) bool {
+		return musicxml.ChildText(clef, "sign") == "TAB" && !music.IsAdditional(clef)
+	})
 	for _, d := range musicxml.Children(attributes, "staff-details") {
 		if tablature || musicxml.Child(d, "staff-tuning") != nil || musicxml.Child(d, "capo") != nil || musicxml.Attr(d, "show-frets") != "" {
 			draft.DropAttribute(d)

@@ -6,6 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // A concert score may show a part in another clef than its player reads: then the
@@ -38,7 +39,9 @@ func setClef(attributes, partClef *etree.Element, staff string) {
 		clef.CreateAttr("number", staff)
 	}
 	for _, old := range musicxml.Children(attributes, "clef") {
-		if n := musicxml.Attr(old, "number"); n == staff || n == "" && staff == "1" || n == "1" && staff == "" {
+		if n := musicxml.Attr(old, "number"); music.IsAdditional(old) {
+			continue
+		} else if n == staff || n == "" && staff == "1" || n == "1" && staff == "" {
 			remember(clef, old)
 			attributes.RemoveChild(old)
 		}
