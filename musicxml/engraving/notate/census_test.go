@@ -158,6 +158,7 @@ func TestNotDrawnSaysWhere(t *testing.T) {
 		{"shape of a fermata: half-curve", strings.Replace(shorthand.WholeC, "</note>", `<notations><fermata>half-curve</fermata></notations></note>`, 1)},
 		{"notehead-text", strings.Replace(shorthand.WholeC, "</note>", `<notehead-text><display-text>A</display-text></notehead-text></note>`, 1)},
 		{"beam that opens or closes (accel)", strings.Replace(shorthand.WholeC, "</note>", `<beam number="1" fan="accel">begin</beam></note>`, 1)},
+		{"beam over a barline", strings.Replace(shorthand.WholeC, "</note>", `<beam number="1">end</beam></note>`, 1)},
 		{"metronome-arrows", direction(`<metronome><metronome-arrows/><metronome-note><metronome-type>half</metronome-type></metronome-note></metronome>`) + shorthand.WholeC},
 		{"additional clef", `<attributes><clef additional="yes" size="cue"><sign>F</sign><line>4</line></clef></attributes>` + shorthand.WholeC},
 		{"note value in the figure of a tuplet", strings.Replace(shorthand.WholeC, "</note>", `<notations><tuplet type="start" show-type="both"/><tuplet type="stop"/></notations></note>`, 1)},

@@ -218,6 +218,12 @@ func (m *measureReader) readBeams(event *engraving.Event, n *music.Note) {
 			m.census.miss("beam that opens or closes ("+fan+")", m.bar)
 		}
 		m.hasBeams = true
+		if key := (beamKey{n.Voice, n.Grace}); level == 1 && !m.beamed[key] {
+			m.beamed[key] = true
+			if what == "continue" || what == "end" {
+				m.census.miss("beam over a barline", m.bar)
+			}
+		}
 	}
 }
 

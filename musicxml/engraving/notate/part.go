@@ -87,6 +87,12 @@ type voiceKey struct {
 	name  string
 }
 
+// beamKey is a voice, or its grace notes.
+type beamKey struct {
+	voice string
+	grace bool
+}
+
 // measureReader is one bar being read.
 type measureReader struct {
 	*partReader
@@ -99,12 +105,13 @@ type measureReader struct {
 	// that stand there belong: several in a row before a note follow one another while
 	// it sounds.
 	figured, figuresFrom musicxml.Fraction
+	beamed               map[beamKey]bool // who has begun a beam in the bar
 }
 
 func (r *partReader) readMeasure(bar int) {
 	source := &r.part.Measures[bar]
 	m := &measureReader{partReader: r, bar: bar, source: source,
-		measures: make([]engraving.Measure, len(r.music.Staves)), voices: map[voiceKey]*engraving.Voice{}}
+		measures: make([]engraving.Measure, len(r.music.Staves)), voices: map[voiceKey]*engraving.Voice{}, beamed: map[beamKey]bool{}}
 	r.music.Bars = append(r.music.Bars, engraving.Bar{Number: barNumber(source.Measure), Source: bar + 1, Length: source.Length})
 	for i := range source.Changes {
 		m.change(&source.Changes[i])

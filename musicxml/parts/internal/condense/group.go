@@ -76,8 +76,10 @@ func (s *Sharing) share(group Group) error {
 	var numbers []string
 	for _, i := range at {
 		a := &s.Files[i]
-		if err := s.canShare(a, &shared); err != nil {
+		if err := s.canShare(a, &shared); err != nil && a.Instrument == nil {
 			return err
+		} else if err != nil {
+			return fmt.Errorf("%w; leave %s a part of its own", err, a.Label)
 		}
 		if n := s.Score.Surveyed.Parts[a.Part].Match.Players; len(n) == 1 {
 			numbers = append(numbers, strconv.Itoa(n[0]))
@@ -87,7 +89,7 @@ func (s *Sharing) share(group Group) error {
 		}
 	}
 	if len(numbers) != len(at) {
-		return fmt.Errorf("the names of the parts do not number their players, as in \"Flute 1\"")
+		return fmt.Errorf("the names of the parts do not number their players, as in \"Flute 1\"; number them in the score")
 	}
 	shared.OneStaff, shared.StaffLabel = strings.Join(numbers, ","), shared.Label
 	shared.Label = shared.Instrument.Label(s.Score.Language, shared.OneStaff)
