@@ -63,7 +63,7 @@ func harmonyText(e *etree.Element) string {
 		case "root":
 			text += letter(child, "root")
 		case "numeral":
-			text += musicxml.Text(musicxml.Child(child, "numeral-root"))
+			text += numeralText(child)
 		case "function":
 			text += musicxml.Text(child)
 		case "kind":
@@ -75,6 +75,27 @@ func harmonyText(e *etree.Element) string {
 		}
 	}
 	return strings.TrimSpace(text)
+}
+
+// numeralText writes a degree of the scale as the file has it; else as a Roman numeral, which
+// no suffix after it makes another number (MusicXML 4.0, numeral-root: as one likes).
+func numeralText(e *etree.Element) string {
+	root, alter := musicxml.Child(e, "numeral-root"), musicxml.Child(e, "numeral-alter")
+	text := musicxml.Text(root)
+	if n, ok := musicxml.Digits(text); ok && n >= 1 && n <= 7 {
+		text = []string{"I", "II", "III", "IV", "V", "VI", "VII"}[n-1]
+	}
+	if root != nil && hasAttr(root, "text") {
+		text = musicxml.Attr(root, "text")
+	}
+	if alter == nil || musicxml.Attr(alter, "print-object") == "no" {
+		return text
+	}
+	by, _ := strconv.ParseFloat(musicxml.Text(alter), 64)
+	if musicxml.Attr(alter, "location") == "right" {
+		return text + alterText(by)
+	}
+	return alterText(by) + text
 }
 
 func letter(e *etree.Element, prefix string) string {

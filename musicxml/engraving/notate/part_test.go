@@ -180,12 +180,23 @@ func TestPartError(t *testing.T) {
 }
 
 // A chord symbol of no chord stands alone, whatever root the file gives it (MusicXML 4.0,
-// kind-value: "the root … must be ignored").
-func TestNoChord(t *testing.T) {
+// kind-value: "the root … must be ignored"). A degree is shown as its text says (numeral-root).
+func TestHarmonyTexts(t *testing.T) {
 	t.Parallel()
-	m := read(t, notate.Options{}, `<harmony><root><root-step>C</root-step></root><kind>none</kind></harmony>`+shorthand.WholeC)
-	require.Len(t, m.Staves[0].Measures[0].Marks, 1)
-	assert.Equal(t, "N.C.", m.Staves[0].Measures[0].Marks[0].Text)
+	for harmony, want := range map[string]string{
+		`<root><root-step>C</root-step></root><kind>none</kind>`:                                                                                            "N.C.",
+		`<numeral><numeral-root>5</numeral-root></numeral><kind>dominant</kind>`:                                                                            "V7",
+		`<numeral><numeral-root text="5">5</numeral-root></numeral><kind>major</kind>`:                                                                      "5",
+		`<numeral><numeral-root text="ii">2</numeral-root></numeral><kind text="7">minor-seventh</kind>`:                                                    "ii7",
+		`<numeral><numeral-root>6</numeral-root><numeral-alter>-1</numeral-alter></numeral><kind>major</kind>`:                                              "♭VI",
+		`<numeral><numeral-root>7</numeral-root><numeral-alter location="right">1</numeral-alter></numeral><kind text="">diminished</kind>`:                 "VII♯",
+		`<numeral><numeral-root text="VI">6</numeral-root><numeral-alter print-object="no">1</numeral-alter></numeral><kind text="">half-diminished</kind>`: "VI",
+		`<function>V</function><kind>dominant</kind>`:                                                                                                       "V7",
+	} {
+		m := read(t, notate.Options{}, `<harmony>`+harmony+`</harmony>`+shorthand.WholeC)
+		require.Len(t, m.Staves[0].Measures[0].Marks, 1)
+		assert.Equal(t, want, m.Staves[0].Measures[0].Marks[0].Text)
+	}
 }
 
 // FuzzPart draws whatever a part may hold: no panic, and always SVG that can
