@@ -1,6 +1,7 @@
 package engraving
 
 import (
+	"cmp"
 	"sort"
 
 	"deskpart/musicxml/engraving/display"
@@ -79,7 +80,7 @@ func collectAccidentals(figures []*figure) []accidentalInk {
 	for _, f := range figures {
 		for i := range f.heads {
 			h := &f.heads[i]
-			a := h.note.Accidental
+			a := cmp.Or(h.note.Accidental, h.restated)
 			if a == nil || h.note.Hidden || h.fret != "" || f.event.Hidden || !isSign(a.Sign) {
 				continue
 			}

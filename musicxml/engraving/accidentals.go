@@ -70,6 +70,37 @@ func printNote(n *Note, key Key, inForce map[Place]float64) {
 	}
 }
 
+// restated are the notes at the beginning of a bar that a tie leads to and that the
+// signature would alter otherwise: where the bar begins a line their accidental stands
+// there again, in parentheses, as its tie has come from out of sight (common practice, no
+// source). Not in a chord of which a note's line or space is read by the signature later.
+func (l *Layout) restated(s, bar int) []*Note {
+	if bar == 0 || l.music.Bars[bar].RestBars > 0 {
+		return nil
+	}
+	measure := &l.music.Staves[s].Measures[bar]
+	key := l.states[s][bar].opened(measure).key
+	var list []*Note
+	bySignature := map[Place]bool{}
+	for _, e := range slices.Backward(inTime(measure)) {
+		var chord []*Note
+		for i := range e.Notes {
+			n := &e.Notes[i]
+			switch {
+			case e.Hidden || n.Hidden || n.Unpitched || n.Accidental != nil:
+			case !n.TieFrom:
+				bySignature[n.Place] = true
+			case e.Onset.Sign() == 0 && math.Abs(n.Alter-key.alter(n.Step)) > 1e-9 && UsualAccidental(n.Alter) != "":
+				chord = append(chord, n)
+			}
+		}
+		if !slices.ContainsFunc(chord, func(n *Note) bool { return bySignature[n.Place] }) {
+			list = append(list, chord...)
+		}
+	}
+	return list
+}
+
 // inTime returns the events of all voices of a measure in order of time, grace
 // notes before the note they lead to.
 func inTime(measure *Measure) []*Event {

@@ -119,6 +119,9 @@ func (l *Layout) runOn(plans []*barPlan, stretch float64, tell func(i int, width
 	}
 }
 
+// restatedWidth is about that of an accidental in parentheses.
+const restatedWidth = 2.0
+
 // headWidths is the room at the left of a line that begins with each bar.
 func (l *Layout) headWidths() []float64 {
 	widths := make([]float64, l.to-l.from)
@@ -127,6 +130,14 @@ func (l *Layout) headWidths() []float64 {
 			widths[i] = widths[i-1] // the same signs
 		} else {
 			widths[i] = l.indentOf(bar) + prefixWidth(l.prefix(bar)) + 0.8
+		}
+	}
+	for i := range widths {
+		for s := range l.music.Staves {
+			if len(l.restated(s, l.from+i)) > 0 {
+				widths[i] += restatedWidth
+				break
+			}
 		}
 	}
 	return widths

@@ -67,6 +67,8 @@ type headInk struct {
 	shape    shape
 	// fret is drawn in place of the shape on a tablature staff.
 	fret string
+	// restated is the accidental from before the line, nil for none.
+	restated *Accidental
 }
 
 func (h headInk) width() float64 {

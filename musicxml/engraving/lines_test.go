@@ -1,6 +1,7 @@
 package engraving_test
 
 import (
+	"cmp"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -49,6 +50,57 @@ func TestLinesKeepToTheWidth(t *testing.T) {
 			}
 			assert.Equal(t, len(m.Bars)+1, next)
 		}
+	}
+}
+
+// TestTiedOverTheLine: the accidental of a note whose tie comes from the line before stands
+// there again, in parentheses (common practice, no source).
+func TestTiedOverTheLine(t *testing.T) {
+	t.Parallel()
+	q := engraving.Quarter
+	tied := func(step, octave int, alter float64) engraving.Event {
+		e := event(q, step, octave, alter)
+		e.Notes[0].TieFrom = true
+		return e
+	}
+	for _, row := range []struct {
+		name   string
+		events []engraving.Event
+		want   string
+	}{
+		{"against one flat", []engraving.Event{tied(6, 4, 0), event(q, 0, 5, 0)}, "(natural) -"},
+		{"sharpened", []engraving.Event{tied(3, 5, 1)}, "(sharp)"},
+		{"as the signature has it", []engraving.Event{tied(6, 4, -1)}, "-"},
+		{"its line is read by the signature later", []engraving.Event{tied(6, 4, 0), event(q, 6, 4, -1)}, "- -"},
+		{"another octave later", []engraving.Event{tied(6, 4, 0), event(q, 6, 5, -1)}, "(natural) -"},
+		{"tied on", []engraving.Event{tied(6, 4, 0), tied(6, 4, 0)}, "(natural) -"},
+	} {
+		m := engraving.NewMusic("", engraving.Treble(), engraving.Key{Fifths: -1}, engraving.Time{Beats: "2", BeatType: "4"})
+		begin := row.events[0].Notes[0]
+		for range 2 {
+			from := event(engraving.Half, begin.Step, begin.Octave, begin.Alter)
+			from.Notes[0].TieTo, from.Notes[0].TieFrom = true, len(m.Bars) > 0
+			m.AddBar(from)
+		}
+		m.AddBar(row.events...)
+		m.PrintAccidentals()
+		m.Bars[2].NewLine = true
+		d, err := engraving.Draw(m, engraving.Options{})
+		require.NoError(t, err)
+		lines, err := svgread.Read(d.Figures())
+		require.NoError(t, err)
+		require.Len(t, lines, 2, row.name)
+		assert.Empty(t, lines[0].Staves[0].Bars[1].Notes[0].Printed, "%s: the tie is in sight", row.name)
+		var signs []string
+		for i, n := range lines[1].Staves[0].Bars[0].Notes {
+			sign := cmp.Or(n.Printed, "-")
+			if i == 0 && strings.Contains(d.Figures(), `class="fence"`) {
+				sign = "(" + sign + ")"
+			}
+			signs = append(signs, sign)
+			assert.InDelta(t, row.events[i].Notes[0].Alter, n.Alter, 0, "%s: as it sounds", row.name)
+		}
+		assert.Equal(t, row.want, strings.Join(signs, " "), row.name)
 	}
 }
 

@@ -19,6 +19,9 @@ func (l *Layout) planBar(bar int, first bool) *barPlan {
 			voices = append(voices, l.planStaff(p, s)...)
 		}
 	}
+	if first {
+		l.restate(bar, voices)
+	}
 	p.findGroups(voices)
 	for _, v := range voices {
 		for i, f := range v.figures {
@@ -104,6 +107,20 @@ func (l *Layout) planStaff(p *barPlan, s int) (voices []voiceFigures) {
 		}
 	}
 	return voices
+}
+
+// restate gives the heads of a line's first bar the accidentals from before the line.
+func (l *Layout) restate(bar int, voices []voiceFigures) {
+	for _, v := range voices {
+		restated := l.restated(v.staff, bar)
+		for _, f := range v.figures {
+			for i := range f.heads {
+				if h := &f.heads[i]; slices.Contains(restated, h.note) {
+					h.restated = &Accidental{Sign: UsualAccidental(h.note.Alter), Parentheses: true}
+				}
+			}
+		}
+	}
 }
 
 // hasMarks reports whether something stands at the event.

@@ -69,19 +69,20 @@ func (b *bow) height(tip point) float64 {
 
 // headLeftOf and headRightOf are the heads that a tie begins at and ends at.
 func (s *system) headLeftOf(b *bow) *head {
-	return s.nearestHead(b.height(b.from), func(h *head) float64 { return b.from.x - h.right() })
+	return s.nearestHead(b.height(b.from), 3, func(h *head) float64 { return b.from.x - h.right() })
 }
 
+// Before the right one the accidentals of its chord may stand.
 func (s *system) headRightOf(b *bow) *head {
-	return s.nearestHead(b.height(b.to), func(h *head) float64 { return h.at.x - b.to.x })
+	return s.nearestHead(b.height(b.to), 5, func(h *head) float64 { return h.at.x - b.to.x })
 }
 
-func (s *system) nearestHead(height float64, distance func(*head) float64) (best *head) {
+func (s *system) nearestHead(height, limit float64, distance func(*head) float64) (best *head) {
 	for _, b := range s.bars {
 		for _, e := range b.events {
 			for _, h := range e.heads {
 				d := distance(h)
-				if d < -0.12 || d > 3 || math.Abs(h.at.y-height) > 0.12 {
+				if d < -0.12 || d > limit || math.Abs(h.at.y-height) > 0.12 {
 					continue
 				}
 				if best == nil || d < distance(best) {

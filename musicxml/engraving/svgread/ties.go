@@ -49,7 +49,7 @@ func (r *staffReader) followTies() {
 	begun, ended := map[*Note]bool{}, map[*Note]bool{}
 	for _, t := range r.ties {
 		from := r.nearest(t.y1, func(n *Note) float64 { return t.x1 - n.X }, 60, begun)
-		to := r.nearest(t.y2, func(n *Note) float64 { return n.X - t.x2 }, 25, ended)
+		to := r.nearest(t.y2, func(n *Note) float64 { return n.X - t.x2 }, 30, ended)
 		begun[from], ended[to] = true, true
 		switch {
 		case to == nil && from != nil:
