@@ -120,7 +120,7 @@ func (f Fraction) Cmp(g Fraction) int {
 // Less reports whether f is before g.
 func (f Fraction) Less(g Fraction) bool { return f.Cmp(g) < 0 }
 
-// Max returns the later of f and g, Min the earlier.
+// Max returns the later of f and g.
 func (f Fraction) Max(g Fraction) Fraction {
 	if f.Less(g) {
 		return g

@@ -76,10 +76,8 @@ func (s *Sharing) share(group Group) error {
 	var numbers []string
 	for _, i := range at {
 		a := &s.Files[i]
-		if err := s.canShare(a, &shared); err != nil && a.Instrument == nil {
+		if err := s.canShare(a, &shared); err != nil {
 			return err
-		} else if err != nil {
-			return fmt.Errorf("%w; leave %s a part of its own", err, a.Label)
 		}
 		if n := s.Score.Surveyed.Parts[a.Part].Match.Players; len(n) == 1 {
 			numbers = append(numbers, strconv.Itoa(n[0]))
@@ -133,25 +131,28 @@ func (s *Sharing) find(group Group) ([]int, error) {
 
 // canShare says why a part cannot share a staff with another.
 func (s *Sharing) canShare(a, with *assign.Assignment) error {
+	cannot := func(why string, of ...any) error {
+		return fmt.Errorf(why+"; leave %s a part of its own", append(of, a.Label)...)
+	}
 	switch {
 	case len(a.With) > 0 || a.Player > 0 || a.Edition != "":
-		return fmt.Errorf("%s is not one player's whole part", a.Label)
+		return cannot("%s is not one player's whole part", a.Label)
 	case a.Instrument == nil:
 		return fmt.Errorf("no instrument is known by the name %q; give it its instrument in a plan", a.Label)
 	case a.Instrument != with.Instrument:
-		return fmt.Errorf("%s and %s are not for the same instrument", with.Label, a.Label)
+		return cannot("%s and %s are not for the same instrument", with.Label, a.Label)
 	case len(s.Score.Surveyed.Parts[a.Part].Measures) != len(s.Score.Surveyed.Parts[with.Part].Measures):
-		return fmt.Errorf("%s and %s have not the same number of bars", with.Label, a.Label)
+		return cannot("%s and %s have not the same number of bars", with.Label, a.Label)
 	}
 	heard, err := doubling.NewListener(s.Score).Listen(*a)
 	if err != nil {
 		return err
 	}
 	if len(heard.Changes) > 0 {
-		return fmt.Errorf("the player of %s changes instrument", a.Label)
+		return cannot("the player of %s changes instrument", a.Label)
 	}
 	if bars := severalAtOnce(heard); len(bars) > 0 {
-		return fmt.Errorf("%s has several notes at once in %s", a.Label, doubling.InBars(bars))
+		return cannot("%s has several notes at once in %s", a.Label, doubling.InBars(bars))
 	}
 	return nil
 }

@@ -128,8 +128,7 @@ func (c *casting) crowdedFrom(g *group) (musicxml.Fraction, bool) {
 		}
 	}
 	for _, entry := range sounding { // in the order of time but for the group itself, which is there before or with them
-		at := entry.onset
-		at = at.Max(g.onset)
+		at := entry.onset.Max(g.onset)
 		notes := 0
 		for _, s := range sounding {
 			if !at.Less(s.onset) && (at.Less(s.end) || s.onset == s.end) {
