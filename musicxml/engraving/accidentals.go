@@ -75,11 +75,11 @@ func printNote(n *Note, key Key, inForce map[Place]float64) {
 // there again, in parentheses, as its tie has come from out of sight (common practice, no
 // source). Not in a chord of which a note's line or space is read by the signature later.
 func (l *Layout) restated(s, bar int) []*Note {
-	if bar == 0 || l.music.Bars[bar].RestBars > 0 {
+	measure := &l.music.Staves[s].Measures[bar]
+	now := l.states[s][bar].opened(measure)
+	if l.o.AsWritten || now.clef.Sign == ClefTab || bar == 0 || l.music.Bars[bar].RestBars > 0 {
 		return nil
 	}
-	measure := &l.music.Staves[s].Measures[bar]
-	key := l.states[s][bar].opened(measure).key
 	var list []*Note
 	bySignature := map[Place]bool{}
 	for _, e := range slices.Backward(inTime(measure)) {
@@ -90,7 +90,7 @@ func (l *Layout) restated(s, bar int) []*Note {
 			case e.Hidden || n.Hidden || n.Unpitched || n.Accidental != nil:
 			case !n.TieFrom:
 				bySignature[n.Place] = true
-			case e.Onset.Sign() == 0 && math.Abs(n.Alter-key.alter(n.Step)) > 1e-9 && UsualAccidental(n.Alter) != "":
+			case e.Onset.Sign() == 0 && math.Abs(n.Alter-now.key.alter(n.Step)) > 1e-9 && UsualAccidental(n.Alter) != "":
 				chord = append(chord, n)
 			}
 		}

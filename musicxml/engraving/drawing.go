@@ -32,6 +32,9 @@ type Options struct {
 	RestRanges bool
 	// LargePrint draws thicker lines and stems, for a large Space.
 	LargePrint bool
+	// AsWritten leaves the page to whoever wrote the music: no accidental is said again
+	// behind a tie over the line's end.
+	AsWritten bool
 	// Language is that in which the music is described. Default: English.
 	Language pitch.Language
 }

@@ -64,16 +64,18 @@ func TestTiedOverTheLine(t *testing.T) {
 		return e
 	}
 	for _, row := range []struct {
-		name   string
-		events []engraving.Event
-		want   string
+		name      string
+		events    []engraving.Event
+		want      string
+		asWritten bool
 	}{
-		{"against one flat", []engraving.Event{tied(6, 4, 0), event(q, 0, 5, 0)}, "(natural) -"},
-		{"sharpened", []engraving.Event{tied(3, 5, 1)}, "(sharp)"},
-		{"as the signature has it", []engraving.Event{tied(6, 4, -1)}, "-"},
-		{"its line is read by the signature later", []engraving.Event{tied(6, 4, 0), event(q, 6, 4, -1)}, "- -"},
-		{"another octave later", []engraving.Event{tied(6, 4, 0), event(q, 6, 5, -1)}, "(natural) -"},
-		{"tied on", []engraving.Event{tied(6, 4, 0), tied(6, 4, 0)}, "(natural) -"},
+		{"a learner's own", []engraving.Event{tied(6, 4, 0), event(q, 0, 5, 0)}, "- -", true},
+		{"against one flat", []engraving.Event{tied(6, 4, 0), event(q, 0, 5, 0)}, "(natural) -", false},
+		{"sharpened", []engraving.Event{tied(3, 5, 1)}, "(sharp)", false},
+		{"as the signature has it", []engraving.Event{tied(6, 4, -1)}, "-", false},
+		{"its line is read by the signature later", []engraving.Event{tied(6, 4, 0), event(q, 6, 4, -1)}, "- -", false},
+		{"another octave later", []engraving.Event{tied(6, 4, 0), event(q, 6, 5, -1)}, "(natural) -", false},
+		{"tied on", []engraving.Event{tied(6, 4, 0), tied(6, 4, 0)}, "(natural) -", false},
 	} {
 		m := engraving.NewMusic("", engraving.Treble(), engraving.Key{Fifths: -1}, engraving.Time{Beats: "2", BeatType: "4"})
 		begin := row.events[0].Notes[0]
@@ -85,7 +87,7 @@ func TestTiedOverTheLine(t *testing.T) {
 		m.AddBar(row.events...)
 		m.PrintAccidentals()
 		m.Bars[2].NewLine = true
-		d, err := engraving.Draw(m, engraving.Options{})
+		d, err := engraving.Draw(m, engraving.Options{AsWritten: row.asWritten})
 		require.NoError(t, err)
 		lines, err := svgread.Read(d.Figures())
 		require.NoError(t, err)
@@ -102,6 +104,24 @@ func TestTiedOverTheLine(t *testing.T) {
 		}
 		assert.Equal(t, row.want, strings.Join(signs, " "), row.name)
 	}
+}
+
+// TestNothingRestatedOnTablature: it has no accidentals, so that a line that begins with a
+// tie is as wide as another.
+func TestNothingRestatedOnTablature(t *testing.T) {
+	t.Parallel()
+	lines := func(alter float64) []engraving.Line {
+		m := engraving.NewMusic("", engraving.Clef{Sign: engraving.ClefTab, Line: 5}, engraving.Key{}, treble44)
+		for bar := range 2 {
+			e := event(engraving.Whole, 3, 5, alter)
+			e.Notes[0].TieTo, e.Notes[0].TieFrom, e.Notes[0].String = bar == 0, bar == 1, 1
+			m.AddBar(e)
+		}
+		l, err := engraving.NewLayout(m, engraving.Options{})
+		require.NoError(t, err)
+		return l.LinesTo(2)
+	}
+	assert.Equal(t, lines(0), lines(1))
 }
 
 // A stretch of bars is drawn with the clef, key and time in force, so that pages

@@ -86,7 +86,7 @@ func figures(groups [][]*engraving.Music, language pitch.Language) ([]pages.Figu
 		if err != nil {
 			return nil, err
 		}
-		f, err := pages.Draw(stacked, engraving.Options{Width: lineWidth, Space: lineSpace, Unnumbered: len(stacked.Bars) < 2, Language: language})
+		f, err := pages.Draw(stacked, engraving.Options{Width: lineWidth, Space: lineSpace, Unnumbered: len(stacked.Bars) < 2, AsWritten: true, Language: language})
 		if err != nil {
 			return nil, err
 		}
