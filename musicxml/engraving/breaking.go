@@ -119,8 +119,8 @@ func (l *Layout) runOn(plans []*barPlan, stretch float64, tell func(i int, width
 	}
 }
 
-// restatedWidth is about that of an accidental in parentheses.
-const restatedWidth = 2.0
+// restatedWidth is about that of an accidental in parentheses, and of the tie before it.
+const restatedWidth = 2.0 + tieRoom
 
 // headWidths is the room at the left of a line that begins with each bar.
 func (l *Layout) headWidths() []float64 {

@@ -128,6 +128,14 @@ func (c *cell) finish() {
 // about a space long.
 const tieRoom = 0.65
 
+// letTiesIn keeps room before the accidentals for ties that come from the line before.
+func (c *cell) letTiesIn() {
+	tied := func(h headInk) bool { return h.note.TieFrom && !h.note.Hidden }
+	if len(c.accidentals) > 0 && slices.ContainsFunc(c.figures, func(f *figure) bool { return slices.ContainsFunc(f.heads, tied) }) {
+		c.left -= tieRoom
+	}
+}
+
 // extent bounds heads, stem, flag and dots around the column's x.
 func (f *figure) extent() (left, right float64) {
 	if f.isRest() {

@@ -106,6 +106,38 @@ func TestTiedOverTheLine(t *testing.T) {
 	}
 }
 
+// TestTiesArriveAtTheirSigns: where signs stand in two columns each tie from the line before
+// still ends at its own, and begins clear of the clef (common practice, no source).
+func TestTiesArriveAtTheirSigns(t *testing.T) {
+	t.Parallel()
+	m := engraving.NewMusic("", engraving.Treble(), engraving.Key{}, treble44)
+	for bar := range 2 {
+		e := event(engraving.Whole, 0, 4, 1)
+		e.Notes = append(e.Notes, event(engraving.Whole, 3, 4, 1).Notes[0], event(engraving.Whole, 1, 5, 1).Notes[0])
+		for i := range e.Notes {
+			e.Notes[i].TieTo, e.Notes[i].TieFrom = bar == 0, bar == 1
+		}
+		m.AddBar(e)
+	}
+	m.PrintAccidentals()
+	m.Bars[1].NewLine = true
+	clef := drawn(t, m, engraving.Options{}, display.RoleClef)[1]
+	signs := map[int32]display.Rect{}
+	for _, fence := range drawn(t, m, engraving.Options{}, display.RoleAccidentalFence) {
+		if left, told := signs[fence.Owner.Note]; !told || fence.box.Left < left.Left {
+			signs[fence.Owner.Note] = fence.box
+		}
+	}
+	assert.Less(t, signs[2].Left, signs[1].Left, "the middle one stands farther out")
+	ties := drawn(t, m, engraving.Options{}, display.RoleTie)
+	require.Len(t, ties, 6)
+	for _, tie := range ties[3:] {
+		bow := tie.Shape.(display.Bow)
+		assert.InDelta(t, float64(signs[tie.Owner.Note].Left), float64(bow.To.X), 0.4)
+		assert.Greater(t, bow.From.X, clef.box.Right)
+	}
+}
+
 // TestNothingRestatedOnTablature: it has no accidentals, so that a line that begins with a
 // tie is as wide as another.
 func TestNothingRestatedOnTablature(t *testing.T) {

@@ -43,6 +43,9 @@ func (l *Layout) planBar(bar int, first bool) *barPlan {
 	for _, c := range p.columns {
 		for s := range c.cells {
 			c.cells[s].finish()
+			if first && c.order == 0 && c.onset.Sign() == 0 {
+				c.cells[s].letTiesIn()
+			}
 		}
 	}
 	p.findArpeggios()

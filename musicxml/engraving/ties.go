@@ -70,9 +70,10 @@ func (s *system) drawTies(st *staffInk) {
 			switch {
 			case t.to != nil:
 				end = t.head.position
-				right = t.to.tieEnd(t.head)
-				if st.turnsTie(f, tieBow(left, right, h.position, end, up), tieBow(f.tieStart(h, !up), right, h.position, end, !up)) {
-					up, left = !up, f.tieStart(h, !up)
+				right = t.to.tieEnd(t.head, up)
+				otherLeft, otherRight := f.tieStart(h, !up), t.to.tieEnd(t.head, !up)
+				if st.turnsTie(f, tieBow(left, right, h.position, end, up), tieBow(otherLeft, otherRight, h.position, end, !up)) {
+					up, left, right = !up, otherLeft, otherRight
 				}
 			case h.note.TieTo && s.lastMoment(f):
 				right = s.lineEnd()
@@ -93,7 +94,7 @@ func (s *system) crossTie(k *ink, t *crossTie, down func(*figure) float64) {
 		if side := t.head.note.TieSide; side != SideAuto && up != (side == Above) {
 			continue
 		}
-		b := tieBow(t.from.tieStart(t.head, up), t.tip.to.tieEnd(t.tip.head), t.head.position, t.tip.head.position, up)
+		b := tieBow(t.from.tieStart(t.head, up), t.tip.to.tieEnd(t.tip.head, up), t.head.position, t.tip.head.position, up)
 		way := slurInk{x1: float64(b.From.X), x2: float64(b.To.X), up: up, height: float64(b.Height), line: t.head.note.TieLine,
 			from: t.from, to: t.tip.to, down1: down(t.from), down2: down(t.tip.to)}
 		way.y1, way.y2 = float64(b.From.Y)+way.down1, float64(b.To.Y)+way.down2
@@ -119,10 +120,11 @@ func (s *system) arrivingTies(st *staffInk) {
 		for k := range f.heads {
 			h := &f.heads[k]
 			if h.note.TieFrom && !s.arrived[h.note] && !h.note.Hidden {
-				right := f.tieEnd(h)
+				up := f.tieUp(k)
+				right := f.tieEnd(h, up)
 				st.of(f)
 				st.owner.Note = h.number
-				st.tie(max(p.start-0.4, right-2.5), right, h.position, h.position, f.tieUp(k), h.note.TieLine)
+				st.tie(max(p.start-0.2, right-2.5), right, h.position, h.position, up, h.note.TieLine)
 			}
 		}
 	}
@@ -203,17 +205,19 @@ func (f *figure) tieStart(h *headInk, up bool) float64 {
 }
 
 // tieEnd is the x of a tie's right tip: left of the head and of whatever of its
-// column stands beside it, and of its accidental.
-func (f *figure) tieEnd(h *headInk) float64 {
+// column stands beside it, of its accidental, and of others that its bow would meet.
+func (f *figure) tieEnd(h *headInk, up bool) float64 {
+	height := y(h.position)
 	x := f.x + f.dx + h.dx
 	for _, other := range f.beside() {
-		if left, _, any := other.at(y(h.position), false); any {
+		if left, _, any := other.at(height, false); any {
 			x = min(x, left)
 		}
 	}
 	if f.column != nil {
+		inner, outer := height+outwards(up)*(tieOffset-0.1), height+outwards(up)*(tieOffset+0.6)
 		for _, a := range f.column.cells[f.staff.index].accidentals {
-			if height, box := y(h.position), a.shape.box(); height > a.y+box.top-0.3 && height < a.y+box.bottom+0.3 {
+			if a.y == height || a.y+a.shape.box().top < max(inner, outer) && a.y+a.shape.box().bottom > min(inner, outer) {
 				x = min(x, f.x+a.dx)
 			}
 		}
