@@ -6,8 +6,6 @@ import (
 	"path"
 	"path/filepath"
 
-	"github.com/beevik/etree"
-
 	"deskpart/cmd/internal/files"
 	"deskpart/cmd/internal/printing"
 	"deskpart/cmd/internal/report"
@@ -72,14 +70,18 @@ func (j *printJob) leavesOf(ctx context.Context, in files.Input, data [][]byte) 
 			return musicxml.Locate(err, musicxml.Error{File: movement.Place()})
 		}
 		defer releaseAfter(score, &err)
-		leaf := printing.Movement{Heading: movement.Title, Tacet: movement.Tacet}
+		var leaf printing.Movement
 		if len(score.Parts) > 0 {
 			part, err := score.ReadPart(0, nil)
 			if err != nil {
 				return musicxml.Locate(err, musicxml.Error{File: movement.Place()})
 			}
-			leaf.Root = score.Assemble([]*etree.Element{part}).Root()
+			leaf = printing.Leaf(score, part)
+			for n := range leaf.Said {
+				leaf.Said[n].Movement = i + 1
+			}
 		}
+		leaf.Heading, leaf.Tacet = movement.Title, movement.Tacet
 		j.leaves = append(j.leaves, leaf)
 	}
 	catalogue, err := j.program.catalogue()

@@ -10,6 +10,7 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/audit"
 	"deskpart/musicxml/engraving/display"
 	"deskpart/musicxml/engraving/notate"
 	"deskpart/musicxml/engraving/paper"
@@ -88,7 +89,8 @@ func Document(job *parts.Job, i int, asIs bool, space *parts.Workspace) (*etree.
 		if err != nil {
 			return nil, nil, err
 		}
-		return score.Assemble([]*etree.Element{part}).Root(), nil, nil
+		leaf := Leaf(score, part)
+		return leaf.Root, leaf.Said, nil
 	}
 	sheet, err := job.MakeIn(space, i)
 	if err != nil {
@@ -98,6 +100,13 @@ func Document(job *parts.Job, i int, asIs bool, space *parts.Workspace) (*etree.
 		return nil, sheet.Report.Warnings, nil
 	}
 	return sheet.Document.Root(), sheet.Report.Warnings, nil
+}
+
+// Leaf is a part file as it is, looked over: its names and clefs are those that somebody
+// chose.
+func Leaf(score *musicxml.Score, part *etree.Element) Movement {
+	root := score.Assemble([]*etree.Element{part}).Root()
+	return Movement{Root: root, Said: audit.Examine(audit.Part{Root: root})}
 }
 
 // PrintWork lays out what a player has of all movements of a work, in order, as one
