@@ -38,7 +38,7 @@ func (f *partFlags) addFlags(cmd *cobra.Command) {
 	addCounted(flags, &f.RestBars, "rest-bars", "from how many empty bars on they become one multi-bar rest; 0 is never")
 	addSpelling(flags, &f.Spelling)
 	addLevel(flags, &f.Level)
-	addLanguage(flags, &f.Language, "the labels, the warnings and the summary")
+	addLanguage(flags, &f.Language, "the labels, the warnings and the summary (lists of parts stay English)")
 }
 
 // settle looks up what the flags name and reads the plan.

@@ -62,7 +62,7 @@ Ranges are a guide; for young players their teacher decides.`,
 	flags.StringVar(&o.plan, "plan", "", "write a plan to start from to `FILE.csv` (one score or work only)")
 	flags.BoolVar(&o.csv, "csv", false, "print a table in place of text")
 	addInput(flags, &o.Input)
-	addLanguage(flags, &o.language, "the warnings and the summary")
+	addLanguage(flags, &o.language, "the warnings and the summary (tables stay English)")
 	o.runFlags.addFlags(cmd)
 	o.addWorkFlag(cmd)
 	o.lacking = true
