@@ -2,6 +2,7 @@ package engraving
 
 import (
 	"fmt"
+	"maps"
 	"strings"
 
 	"deskpart/musicxml/engraving/display"
@@ -88,9 +89,9 @@ func (d *Drawing) Signs() *Drawing { return &Drawing{signs: d.usedSigns()} }
 
 func (d *Drawing) usedSigns() svg.Signs {
 	used := svg.Signs{}
-	used.Join(d.signs)
+	maps.Copy(used, d.signs)
 	for i := range d.Systems {
-		used.Add(&d.Systems[i])
+		d.Systems[i].Walk(used.Add)
 	}
 	return used
 }
@@ -100,7 +101,7 @@ func (d *Drawing) usedSigns() svg.Signs {
 func Definitions(drawings ...*Drawing) string {
 	used := svg.Signs{}
 	for _, d := range drawings {
-		used.Join(d.usedSigns())
+		maps.Copy(used, d.usedSigns())
 	}
 	return svg.Definitions(used)
 }

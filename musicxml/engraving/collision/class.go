@@ -2,66 +2,31 @@ package collision
 
 import "deskpart/musicxml/engraving/display"
 
-// Class says what lies on what.
-type Class uint8
+// Class says in words what lies on what.
+type Class string
 
 // The classes.
 const (
-	TextOutside Class = iota
-	SlurOnOwnStem
-	DynamicOnDashes
-	DynamicOnHairpin
-	HairpinOnLine
-	SignatureOnRest
-	DynamicOnWords
-	WordsOnLine
-	SlurOnNote
-	TextOnText
-	TextOnNote
-	DynamicOnNote
-	LineOnNote
-	TieOnNote
-	SignOnSign
-	SignOnText
-	BowOnText
-	BracketOnInk
-	NoteOnNote
-	classes
+	TextOutside      Class = "text outside the line"
+	SlurOnOwnStem    Class = "slur through the stem of its end note"
+	DynamicOnDashes  Class = "dynamic on a dashed line"
+	DynamicOnHairpin Class = "dynamic on a hairpin"
+	HairpinOnLine    Class = "hairpin on hairpin or dashes"
+	SignatureOnRest  Class = "signature or metre on a rest"
+	DynamicOnWords   Class = "dynamic on words"
+	WordsOnLine      Class = "words on dashes or hairpin"
+	SlurOnNote       Class = "slur through head, accidental or inner stem"
+	TextOnText       Class = "text on text"
+	TextOnNote       Class = "text on a note or rest"
+	DynamicOnNote    Class = "dynamic on a note or rest"
+	LineOnNote       Class = "hairpin or dashes on a note or rest"
+	TieOnNote        Class = "tie through head, accidental or stem"
+	SignOnSign       Class = "articulation on articulation or note"
+	SignOnText       Class = "articulation on text, dynamic or hairpin"
+	BowOnText        Class = "slur or tie on text, dynamic or hairpin"
+	BracketOnInk     Class = "bracket, octave or trill line on other ink"
+	NoteOnNote       Class = "head, accidental, dot or beam on another"
 )
-
-var names = [classes]string{
-	TextOutside:      "text outside the line",
-	SlurOnOwnStem:    "slur through the stem of its end note",
-	DynamicOnDashes:  "dynamic on a dashed line",
-	DynamicOnHairpin: "dynamic on a hairpin",
-	HairpinOnLine:    "hairpin on hairpin or dashes",
-	SignatureOnRest:  "signature or metre on a rest",
-	DynamicOnWords:   "dynamic on words",
-	WordsOnLine:      "words on dashes or hairpin",
-	SlurOnNote:       "slur through head, accidental or inner stem",
-	TextOnText:       "text on text",
-	TextOnNote:       "text on a note or rest",
-	DynamicOnNote:    "dynamic on a note or rest",
-	LineOnNote:       "hairpin or dashes on a note or rest",
-	TieOnNote:        "tie through head, accidental or stem",
-	SignOnSign:       "articulation on articulation or note",
-	SignOnText:       "articulation on text, dynamic or hairpin",
-	BowOnText:        "slur or tie on text, dynamic or hairpin",
-	BracketOnInk:     "bracket, octave or trill line on other ink",
-	NoteOnNote:       "head, accidental, dot or beam on another",
-}
-
-// String is the class in words.
-func (c Class) String() string { return names[c] }
-
-// Classes lists all classes.
-func Classes() []Class {
-	list := make([]Class, classes)
-	for i := range list {
-		list[i] = Class(i)
-	}
-	return list
-}
 
 // kind gathers roles that collide alike.
 type kind uint8
@@ -145,7 +110,7 @@ func class(a, b kind) (Class, bool) {
 	case a.note() && b.note():
 		return NoteOnNote, clash(a, b)
 	}
-	return 0, false
+	return "", false
 }
 
 // clash tells which parts of notes may not lie over one another: stems and beams

@@ -1,8 +1,9 @@
 package collision
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 
 	"deskpart/musicxml/engraving/display"
 )
@@ -45,7 +46,7 @@ func In(s *display.System) []Finding {
 		}
 		list = append(list, ink{item, k, bounds, cells(item.Shape, down)})
 	})
-	sort.SliceStable(list, func(i, j int) bool { return list[i].bounds.Left < list[j].bounds.Left })
+	slices.SortStableFunc(list, func(a, b ink) int { return cmp.Compare(a.bounds.Left, b.bounds.Left) })
 	for i := range list {
 		for j := i + 1; j < len(list) && list[j].bounds.Left < list[i].bounds.Right; j++ {
 			if f, ok := meeting(&list[i], &list[j]); ok {

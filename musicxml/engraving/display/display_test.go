@@ -16,7 +16,6 @@ func TestUnits(t *testing.T) {
 	t.Parallel()
 	assert.InDelta(t, 72, float64(display.Millimetres(25.4).Points()), 1e-9)
 	assert.InDelta(t, 841.89, float64(display.Millimetres(297).Points()), 0.005)
-	assert.InDelta(t, 210, float64(display.Millimetres(210).Points().Millimetres()), 1e-9)
 	assert.InDelta(t, 7, float64(display.Spaces(4).On(1.75)), 1e-9)
 }
 

@@ -30,16 +30,12 @@ type Group struct {
 }
 
 // Bounds is the box of all items; the zero box where there are none.
-func (g Group) Bounds() Rect { return g.Items.Bounds() }
-
-// Bounds is the box of all items; the zero box where there are none.
-func (l List) Bounds() Rect {
-	var box Rect
-	for i, item := range l {
-		if i == 0 {
-			box = item.Shape.Bounds()
-			continue
-		}
+func (g Group) Bounds() Rect {
+	if len(g.Items) == 0 {
+		return Rect{}
+	}
+	box := g.Items[0].Shape.Bounds()
+	for _, item := range g.Items[1:] {
 		box = box.Union(item.Shape.Bounds())
 	}
 	return box

@@ -79,5 +79,4 @@ const (
 	RoleNoteText   // under the staff, on pages of lessons
 	RoleClefOctave // a figure at a clef
 	RoleTimeFence  // parentheses around a second time signature
-	lastRole
 )

@@ -15,9 +15,6 @@ func (s Spaces) On(space Millimetres) Millimetres { return Millimetres(s) * spac
 // Points is the length in points: an inch has 72 of them and 25.4 mm.
 func (mm Millimetres) Points() Points { return Points(mm) * 72 / 25.4 }
 
-// Millimetres is the length in millimetres.
-func (p Points) Millimetres() Millimetres { return Millimetres(p) * 25.4 / 72 }
-
 // Point is a place.
 type Point struct{ X, Y Spaces }
 

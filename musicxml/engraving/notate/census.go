@@ -2,8 +2,8 @@ package notate
 
 import (
 	"fmt"
+	"maps"
 	"slices"
-	"sort"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -90,9 +90,8 @@ func Character(r rune) string { return fmt.Sprintf("character %c (U+%04X)", r, r
 // list is what was counted, by name.
 func (c *census) list() []engraving.NotDrawn {
 	var list []engraving.NotDrawn
-	for _, row := range c.rows {
-		list = append(list, *row)
+	for _, name := range slices.Sorted(maps.Keys(c.rows)) {
+		list = append(list, *c.rows[name])
 	}
-	sort.Slice(list, func(i, j int) bool { return list[i].Element < list[j].Element })
 	return list
 }

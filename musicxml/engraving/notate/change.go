@@ -33,7 +33,7 @@ func (m *measureReader) change(c *music.Change) {
 	case "staff-details":
 		m.hideStaff(c.Staff, musicxml.Attr(c.Element, "print-object"))
 		if musicxml.ChildText(c.Element, "staff-type") == "ossia" {
-			m.standsApart(m.staff(max(c.Staff, 1)))
+			m.standsApart(m.staff(c.Staff))
 		}
 		m.sizeStaff(c)
 		made.Lines = elementNumber(c.Element, "staff-lines")
@@ -47,7 +47,7 @@ func (m *measureReader) change(c *music.Change) {
 		m.partSymbol(c.Element)
 		return
 	case "directive":
-		m.mark(m.staff(max(c.Staff, 1)), engraving.Mark{Onset: c.Onset, Kind: engraving.MarkTempo, Pieces: []engraving.Piece{{Text: musicxml.Text(c.Element)}}})
+		m.mark(m.staff(c.Staff), engraving.Mark{Onset: c.Onset, Kind: engraving.MarkTempo, Pieces: []engraving.Piece{{Text: musicxml.Text(c.Element)}}})
 		return
 	default:
 		return // not for the eye
@@ -57,13 +57,8 @@ func (m *measureReader) change(c *music.Change) {
 
 // hideStaff notes down from where on a staff is hidden or shown, which is for whole bars.
 func (m *measureReader) hideStaff(staff int, printed string) {
-	if printed == "" || len(m.hidden) < 2 {
-		return
-	}
-	for s := range m.hidden {
-		if s == m.staff(max(staff, 1)) {
-			m.hidden[s] = printed == "no"
-		}
+	if printed != "" && len(m.hidden) > 1 {
+		m.hidden[m.staff(staff)] = printed == "no"
 	}
 }
 
@@ -190,13 +185,10 @@ func stepOf(letter string) int {
 
 func readKey(e *etree.Element) engraving.Key {
 	key := engraving.Key{Cancel: elementNumber(e, "cancel")}
-	if musicxml.Child(e, "fifths") != nil {
-		key.Fifths = max(-14, min(14, elementNumber(e, "fifths")))
-		placeKeySigns(e, &key)
-		return key
-	}
 	for _, child := range e.ChildElements() {
 		switch child.Tag {
+		case "fifths":
+			key.Fifths = max(-14, min(14, elementNumber(e, "fifths")))
 		case "key-step":
 			key.Signs = append(key.Signs, engraving.KeySign{Step: stepOf(musicxml.Text(child))})
 		case "key-alter":
@@ -231,18 +223,15 @@ func placeKeySigns(e *etree.Element, key *engraving.Key) {
 	}
 }
 
+var timeSymbols = map[string]engraving.TimeSymbol{"common": engraving.TimeCommon, "cut": engraving.TimeCut, "single-number": engraving.TimeSingle}
+
 func readTime(e *etree.Element) engraving.Time {
 	if musicxml.Child(e, "senza-misura") != nil {
 		return engraving.Time{Symbol: engraving.TimeFree}
 	}
 	t := readFractions(e)
-	switch musicxml.Attr(e, "symbol") {
-	case "common":
-		t.Symbol = engraving.TimeCommon
-	case "cut":
-		t.Symbol = engraving.TimeCut
-	case "single-number":
-		t.Symbol = engraving.TimeSingle
+	if symbol, known := timeSymbols[musicxml.Attr(e, "symbol")]; known {
+		t.Symbol = symbol
 	}
 	if other := musicxml.Child(e, "interchangeable"); other != nil {
 		second := readFractions(other)

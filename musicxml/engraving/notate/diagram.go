@@ -16,7 +16,8 @@ func readDiagram(e *etree.Element) engraving.Diagram {
 	case "harp-pedals":
 		return readHarp(e)
 	case "accordion-registration":
-		return readAccordion(e)
+		return engraving.Accordion{High: musicxml.Child(e, "accordion-high") != nil, Low: musicxml.Child(e, "accordion-low") != nil,
+			Middle: max(0, min(elementNumber(e, "accordion-middle"), 3))}
 	}
 	return nil
 }
@@ -35,11 +36,6 @@ func readHarp(e *etree.Element) engraving.Diagram {
 		}
 	}
 	return pedals
-}
-
-func readAccordion(e *etree.Element) engraving.Diagram {
-	return engraving.Accordion{High: musicxml.Child(e, "accordion-high") != nil, Low: musicxml.Child(e, "accordion-low") != nil,
-		Middle: max(0, min(elementNumber(e, "accordion-middle"), 3))}
 }
 
 // readFrame reads the diagram of a chord.

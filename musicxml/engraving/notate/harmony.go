@@ -1,6 +1,7 @@
 package notate
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -30,7 +31,7 @@ var kindSymbols = map[string]string{"major": "△", "minor": "-", "augmented": "
 // harmony reads a chord symbol.
 func (m *measureReader) harmony(mark *music.Mark) {
 	e := mark.Element
-	staff := m.staff(max(mark.Event.Staff, 1))
+	staff := m.staff(mark.Event.Staff)
 	if frame := musicxml.Child(e, "frame"); frame != nil {
 		m.mark(staff, engraving.Mark{Onset: mark.Onset, Kind: engraving.MarkFrame, Diagram: readFrame(frame), Side: engraving.Above})
 	}
@@ -38,8 +39,11 @@ func (m *measureReader) harmony(mark *music.Mark) {
 	if text == "" {
 		return
 	}
-	if kind := musicxml.Child(e, "kind"); kind != nil && !hasAttr(kind, "text") && !known(musicxml.Text(kind)) {
-		m.census.miss("chord kind "+musicxml.Text(kind), m.bar)
+	if kind := musicxml.Child(e, "kind"); kind != nil && kind.SelectAttr("text") == nil {
+		// "other" is told by its degrees.
+		if name := musicxml.Text(kind); name != "other" && name != "none" && !isKey(kindTexts, name) {
+			m.census.miss("chord kind "+name, m.bar)
+		}
 	}
 	for i := range m.measures[staff].Marks {
 		if other := &m.measures[staff].Marks[i]; other.Kind == engraving.MarkHarmony && other.Onset == mark.Onset {
@@ -85,71 +89,54 @@ func numeralText(e *etree.Element) string {
 	if n, ok := musicxml.Digits(text); ok && n >= 1 && n <= 7 {
 		text = []string{"I", "II", "III", "IV", "V", "VI", "VII"}[n-1]
 	}
-	if root != nil && hasAttr(root, "text") {
-		text = musicxml.Attr(root, "text")
-	}
-	if alter == nil || musicxml.Attr(alter, "print-object") == "no" {
+	text = printedAs(root, text)
+	switch {
+	case alter == nil || musicxml.Attr(alter, "print-object") == "no":
 		return text
+	case musicxml.Attr(alter, "location") == "right":
+		return text + alterText(e, "numeral-alter")
 	}
-	by, _ := strconv.ParseFloat(musicxml.Text(alter), 64)
-	if musicxml.Attr(alter, "location") == "right" {
-		return text + alterText(by)
-	}
-	return alterText(by) + text
+	return alterText(e, "numeral-alter") + text
 }
 
 func letter(e *etree.Element, prefix string) string {
 	step := musicxml.Child(e, prefix+"-step")
-	text := musicxml.Text(step)
-	if step != nil && hasAttr(step, "text") {
-		text = musicxml.Attr(step, "text")
+	return printedAs(step, musicxml.Text(step)) + alterText(e, prefix+"-alter")
+}
+
+// printedAs is the text that an element asks to be printed as, be it empty, else the usual one.
+func printedAs(e *etree.Element, usual string) string {
+	if e == nil {
+		return usual
 	}
-	alter, _ := strconv.ParseFloat(musicxml.ChildText(e, prefix+"-alter"), 64)
-	return text + alterText(alter)
+	return e.SelectAttrValue("text", usual)
 }
 
-func hasAttr(e *etree.Element, key string) bool { return e.SelectAttr(key) != nil }
-
-func alterText(alter float64) string {
+// alterText is the sign of an alteration that a child element has in semitones.
+func alterText(e *etree.Element, tag string) string {
+	alter, _ := strconv.ParseFloat(musicxml.ChildText(e, tag), 64)
 	return map[float64]string{-2: "♭♭", -1: "♭", 1: "♯", 2: "𝄪"}[alter]
-}
-
-// known reports whether a kind of chord has a suffix, or needs none ("other" is told by
-// its degrees).
-func known(kind string) bool {
-	_, known := kindTexts[kind]
-	return known || kind == "other" || kind == "none"
 }
 
 func kindText(e *etree.Element) string {
 	kind := musicxml.Text(e)
 	if kind == "none" {
-		if text := musicxml.Attr(e, "text"); text != "" {
-			return text
-		}
-		return "N.C."
+		return cmp.Or(musicxml.Attr(e, "text"), "N.C.")
 	}
-	if hasAttr(e, "text") {
-		return musicxml.Attr(e, "text")
+	usual := kindTexts[kind]
+	if symbol := kindSymbols[kind]; symbol != "" && musicxml.Attr(e, "use-symbols") == "yes" {
+		usual = symbol
 	}
-	if symbol, known := kindSymbols[kind]; known && musicxml.Attr(e, "use-symbols") == "yes" {
-		return symbol
-	}
-	return kindTexts[kind]
+	return printedAs(e, usual)
 }
 
 func degreeText(e *etree.Element) string {
 	if musicxml.Attr(e, "print-object") == "no" {
 		return ""
 	}
-	alter, _ := strconv.ParseFloat(musicxml.ChildText(e, "degree-alter"), 64)
-	value := musicxml.ChildText(e, "degree-value")
 	kind := musicxml.Child(e, "degree-type")
-	name := map[string]string{"add": "add", "subtract": "no", "alter": ""}[musicxml.Text(kind)]
-	if kind != nil && hasAttr(kind, "text") {
-		name = musicxml.Attr(kind, "text")
-	}
-	return "(" + name + alterText(alter) + value + ")"
+	name := printedAs(kind, map[string]string{"add": "add", "subtract": "no", "alter": ""}[musicxml.Text(kind)])
+	return "(" + name + alterText(e, "degree-alter") + musicxml.ChildText(e, "degree-value") + ")"
 }
 
 // figures reads figured bass, one line for each figure.
@@ -171,7 +158,7 @@ func (m *measureReader) figures(mark *music.Mark) {
 	if musicxml.Attr(mark.Element, "parentheses") == "yes" {
 		text = "(" + text + ")"
 	}
-	m.mark(m.staff(max(mark.Event.Staff, 1)), engraving.Mark{Onset: onset, Kind: engraving.MarkFigure, Text: text, Side: readSide(mark.Element)})
+	m.mark(m.staff(mark.Event.Staff), engraving.Mark{Onset: onset, Kind: engraving.MarkFigure, Text: text, Side: readSide(mark.Element)})
 }
 
 // figuresOnset is when figures are played: those that stand in a row before a note

@@ -110,12 +110,5 @@ func (r *partReader) clearVerses() {
 }
 
 func staffSings(s *engraving.Staff) bool {
-	for b := range s.Measures {
-		for v := range s.Measures[b].Voices {
-			if sings(&s.Measures[b].Voices[v]) {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.Measures, func(m engraving.Measure) bool { return slices.ContainsFunc(m.Voices, sings) })
 }

@@ -2,7 +2,6 @@ package notate
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -64,13 +63,11 @@ func repeats(m, other *engraving.Mark) bool {
 // direction reads a child of a <direction-type>.
 func (m *measureReader) direction(mark *music.Mark) bool {
 	e := mark.Element
-	staff := m.staff(max(mark.Event.Staff, 1))
+	staff := m.staff(mark.Event.Staff)
 	made := engraving.Mark{Onset: mark.Onset, Side: readSide(mark.Event.Element), Enclosure: readEnclosure(e)}
 	switch e.Tag {
-	case "sound", "image":
-		return e.Tag == "sound"
 	case "words":
-		return m.words(staff, made, mark)
+		m.words(staff, made, mark)
 	case "rehearsal":
 		made.Kind, made.Text = engraving.MarkRehearsal, musicxml.Text(e)
 		m.mark(staff, made)
@@ -79,26 +76,26 @@ func (m *measureReader) direction(mark *music.Mark) bool {
 		made.Kind = map[string]engraving.MarkKind{"segno": engraving.MarkSegno, "coda": engraving.MarkCoda}[e.Tag]
 		made.Side = engraving.Above
 		m.mark(staff, made)
-		return true
 	case "dynamics":
 		made.Kind, made.Pieces = engraving.MarkDynamic, dynamicPieces(e)
 		if len(made.Pieces) > 0 && !m.joinPrefix(staff, made) {
 			m.mark(staff, made)
 		}
-		return true
 	case "metronome":
 		return m.metronome(e, staff, made)
-	case "wedge", "octave-shift", "dashes", "bracket", "pedal", "principal-voice":
-		return true // with their spans
+	case "sound":
+	case "wedge", "octave-shift", "dashes", "bracket", "pedal", "principal-voice": // with their spans
+	default:
+		return m.rareDirection(e, staff, made)
 	}
-	return m.rareDirection(e, staff, made)
+	return true
 }
 
 // words joins a text to the one before it at the same moment.
-func (m *measureReader) words(staff int, made engraving.Mark, mark *music.Mark) bool {
+func (m *measureReader) words(staff int, made engraving.Mark, mark *music.Mark) {
 	text := strings.Join(strings.Fields(musicxml.RawText(mark.Element)), " ")
 	if text == "" {
-		return true
+		return
 	}
 	made.Pieces = piecesOf(text)
 	made.Kind, made.Letters = m.wordsKind(mark, made.Side), readLetters(mark.Element)
@@ -106,7 +103,6 @@ func (m *measureReader) words(staff int, made engraving.Mark, mark *music.Mark) 
 		made.Letters = nil
 	}
 	m.joinMark(staff, made)
-	return true
 }
 
 // wordsKind tells tempo words from others: those of a direction that sets the
@@ -278,9 +274,6 @@ func readEnclosure(e *etree.Element) engraving.Enclosure {
 // rareDirection reads signs and diagrams that stand by themselves.
 func (m *measureReader) rareDirection(e *etree.Element, staff int, mark engraving.Mark) bool {
 	mark.Pieces, mark.Diagram = rarePieces(e), readDiagram(e)
-	if e.Tag == "scordatura" {
-		mark.Pieces = scordatura(e)
-	}
 	if mark.Pieces == nil && mark.Diagram == nil {
 		return false
 	}
@@ -308,6 +301,8 @@ func rarePieces(e *etree.Element) []engraving.Piece {
 		}
 	case "percussion":
 		return percussionPieces(e)
+	case "scordatura":
+		return scordatura(e)
 	case "other-direction":
 		if text := musicxml.Text(e); text != "" {
 			return []engraving.Piece{{Text: text}}
@@ -346,8 +341,7 @@ func percussionPieces(e *etree.Element) []engraving.Piece {
 func scordatura(e *etree.Element) []engraving.Piece {
 	var words []string
 	for _, accord := range musicxml.Children(e, "accord") {
-		alter, _ := strconv.ParseFloat(musicxml.ChildText(accord, "tuning-alter"), 64)
-		words = append(words, musicxml.Attr(accord, "string")+" = "+musicxml.ChildText(accord, "tuning-step")+alterText(alter))
+		words = append(words, musicxml.Attr(accord, "string")+" = "+musicxml.ChildText(accord, "tuning-step")+alterText(accord, "tuning-alter"))
 	}
 	if len(words) == 0 {
 		return nil

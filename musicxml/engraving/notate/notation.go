@@ -37,48 +37,50 @@ func (m *measureReader) notation(mark *music.Mark, staff int, event *engraving.E
 	}
 	switch e.Tag {
 	case "tied":
-		return true // of the head
+		// of the head
 	case "slur":
-		return m.curve(mark, &event.Slurs)
+		m.curve(mark, &event.Slurs)
 	case "glissando", "slide":
-		return m.curve(mark, &event.Slides)
+		m.curve(mark, &event.Slides)
 	case "tuplet":
-		if mark.Span == nil || mark.Span.Start == nil || mark.Span.Stop == nil {
-			m.census.miss("tuplet with one end", mark.Measure)
-			return true
+		if m.hasEnds(mark) {
+			event.Tuplets = append(event.Tuplets, m.tuplet(mark, event))
 		}
-		event.Tuplets = append(event.Tuplets, m.tuplet(mark, event))
-		return true
 	case "fermata":
 		if shape := musicxml.Text(e); shape != "" && shape != "normal" && fermataSigns[shape] == "" {
 			m.census.miss("shape of a fermata: "+shape, mark.Measure)
 		}
-		add(event, engraving.Articulation{Sign: fermataSign(e), Side: fermataSide(e)})
-		return true
+		add(event, engraving.Articulation{Sign: cmp.Or(fermataSigns[musicxml.Text(e)], "fermata"), Side: fermataSide(e)})
 	case "arpeggiate", "non-arpeggiate":
 		arpeggiate(event, e)
-		return true
 	case "dynamics":
 		m.mark(staff, engraving.Mark{Onset: mark.Onset, Kind: engraving.MarkDynamic, Pieces: dynamicPieces(e), Side: readSide(e), Enclosure: readEnclosure(e)})
-		return true
 	case "accidental-mark":
 		add(event, engraving.Articulation{Sign: musicxml.Text(e), Side: readSide(e)})
 		return isSign(musicxml.Text(e))
 	case "other-notation":
 		return addOther(event, e, readSide(e))
+	default:
+		return false
 	}
-	return false
+	return true
 }
 
-// curve reads the end of a slur or of a line from note to note. A slur of which
-// the part has one end alone is not drawn.
-func (m *measureReader) curve(mark *music.Mark, ends *[]engraving.SlurEnd) bool {
-	if mark.Role != music.Starts && mark.Role != music.Stops {
-		return true // "continue" is in between
-	}
-	if mark.Span == nil || mark.Span.Start == nil || mark.Span.Stop == nil {
+// isWhole reports whether the part has both ends of what a mark belongs to.
+func isWhole(s *music.Span) bool { return s != nil && s.Start != nil && s.Stop != nil }
+
+// hasEnds is isWhole, and lists what has one end alone: it is not drawn.
+func (m *measureReader) hasEnds(mark *music.Mark) bool {
+	if !isWhole(mark.Span) {
 		m.census.miss(mark.Element.Tag+" with one end", mark.Measure)
-		return true
+	}
+	return isWhole(mark.Span)
+}
+
+// curve reads the end of a slur or of a line from note to note.
+func (m *measureReader) curve(mark *music.Mark, ends *[]engraving.SlurEnd) {
+	if mark.Role != music.Starts && mark.Role != music.Stops || !m.hasEnds(mark) {
+		return // "continue" is in between
 	}
 	end := engraving.SlurEnd{ID: m.ids[mark.Span], Start: mark.Role == music.Starts, Side: readSide(mark.Element), Line: readLine(mark.Element)}
 	if mark.Element.Tag == "glissando" && end.Start && musicxml.Attr(mark.Element, "line-type") == "" {
@@ -88,7 +90,6 @@ func (m *measureReader) curve(mark *music.Mark, ends *[]engraving.SlurEnd) bool 
 		end.Text = musicxml.Text(mark.Element)
 	}
 	*ends = append(*ends, end)
-	return true
 }
 
 // add adds a sign once.
@@ -110,10 +111,6 @@ func addText(e *engraving.Event, text string, side engraving.Side) bool {
 // fermataSigns are the shapes of fermatas that there are signs for; others are drawn as the
 // usual one.
 var fermataSigns = map[string]string{"angled": "fermata-angled", "square": "fermata-square"}
-
-func fermataSign(e *etree.Element) string {
-	return cmp.Or(fermataSigns[musicxml.Text(e)], "fermata")
-}
 
 func fermataSide(e *etree.Element) engraving.Side {
 	if musicxml.Attr(e, "type") == "inverted" {
@@ -191,7 +188,7 @@ func (m *measureReader) ornament(mark *music.Mark, event *engraving.Event) bool 
 		readTremolo(event, e)
 		return true
 	case "wavy-line":
-		return mark.Span != nil && mark.Span.Start != nil && mark.Span.Stop != nil
+		return isWhole(mark.Span)
 	case "accidental-mark":
 		return addAuxiliary(event, e)
 	case "other-ornament":

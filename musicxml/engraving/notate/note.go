@@ -124,7 +124,7 @@ func (m *measureReader) head(n *music.Note, staff int) engraving.Note {
 	if n.Notehead != nil {
 		readHead(n.Notehead, &head)
 		name := musicxml.Text(n.Notehead)
-		if _, known := headShapes[name]; !known {
+		if !isKey(headShapes, name) {
 			m.census.miss("notehead "+name+musicxml.Attr(n.Notehead, "smufl"), m.bar)
 		}
 	}
@@ -225,6 +225,11 @@ func (m *measureReader) readBeams(event *engraving.Event, n *music.Note) {
 			}
 		}
 	}
+}
+
+func isKey[V any](table map[string]V, name string) bool {
+	_, known := table[name]
+	return known
 }
 
 // isSign reports whether there is a sign of that name.

@@ -14,8 +14,8 @@ import (
 
 // Options say how a part is taken over.
 type Options struct {
-	// Name and Short label the first staff; default none.
-	Name, Short string
+	// Name labels the first staff; default none.
+	Name string
 	// RestBars gathers that many or more empty bars in a row into one multi-bar
 	// rest; 0 (default) gathers only where the part says so.
 	RestBars int
@@ -186,7 +186,7 @@ func (m *measureReader) sortVoices() {
 		if staves[key.name] < 2 {
 			v.ID = ""
 		}
-		if sing := sings(v); sing && sung[key.staff] {
+		if sing := sings(*v); sing && sung[key.staff] {
 			lowerVerses(v)
 		} else if sing {
 			sung[key.staff] = true
@@ -197,13 +197,8 @@ func (m *measureReader) sortVoices() {
 }
 
 // sings reports whether a voice has lyrics.
-func sings(v *engraving.Voice) bool {
-	for i := range v.Events {
-		if len(v.Events[i].Lyrics) > 0 {
-			return true
-		}
-	}
-	return false
+func sings(v engraving.Voice) bool {
+	return slices.ContainsFunc(v.Events, func(e engraving.Event) bool { return len(e.Lyrics) > 0 })
 }
 
 // lowerVerses puts the lyrics of a second voice under those of the first.
@@ -218,7 +213,7 @@ func lowerVerses(v *engraving.Voice) {
 
 // finish settles what needs the whole part.
 func (r *partReader) finish(o Options) {
-	r.music.Staves[0].Name, r.music.Staves[0].Short = o.Name, o.Short
+	r.music.Staves[0].Name = o.Name
 	r.beginClefs()
 	r.sizeStaves()
 	r.readSpans()

@@ -48,7 +48,7 @@ func (m *measureReader) playing(mark *music.Mark, event *engraving.Event) bool {
 	case "string":
 		return m.string(mark, event)
 	case "harmonic":
-		return harmonic(event, e, side)
+		harmonic(event, e, side)
 	case "hammer-on", "pull-off":
 		return m.hammer(mark, event)
 	case "bend":
@@ -57,16 +57,16 @@ func (m *measureReader) playing(mark *music.Mark, event *engraving.Event) bool {
 		return addText(event, cmp.Or(musicxml.Text(e), "T"), side)
 	case "hole":
 		add(event, engraving.Articulation{Sign: holeSigns[musicxml.ChildText(e, "hole-closed")], Side: side})
-		return true
 	case "harmon-mute":
 		add(event, engraving.Articulation{Sign: muteSigns[musicxml.ChildText(e, "harmon-closed")], Side: side})
-		return true
 	case "handbell":
 		return addText(event, handbellWords[musicxml.Text(e)], side)
 	case "arrow":
-		return addText(event, arrowText(e), side)
+		return addText(event, arrows[musicxml.ChildText(e, "arrow-direction")], side)
+	default:
+		return signs(e, side, event)
 	}
-	return m.signs(e, side, event)
+	return true
 }
 
 // addOther adds what an element of the standard's "other" kind says: a sign by its
@@ -80,11 +80,11 @@ func addOther(e *engraving.Event, x *etree.Element, side engraving.Side) bool {
 }
 
 // signs reads what is a sign of its own.
-func (m *measureReader) signs(e *etree.Element, side engraving.Side, event *engraving.Event) bool {
+func signs(e *etree.Element, side engraving.Side, event *engraving.Event) bool {
 	names, known := signNames[e.Tag]
 	switch e.Tag {
 	case "breath-mark":
-		if text := musicxml.Text(e); text == "tick" {
+		if musicxml.Text(e) == "tick" {
 			names = []string{"breath-tick"}
 		}
 	case "strong-accent":
@@ -120,18 +120,13 @@ func (m *measureReader) string(mark *music.Mark, event *engraving.Event) bool {
 
 // harmonic draws a circle for a natural harmonic; an artificial one is seen by its
 // heads, of which the touched one has its own shape.
-func harmonic(e *engraving.Event, x *etree.Element, side engraving.Side) bool {
-	touching := musicxml.Child(x, "touching-pitch") != nil
-	if touching && len(e.Notes) > 0 {
-		e.Notes[len(e.Notes)-1].Head = engraving.HeadDiamond
-		e.Notes[len(e.Notes)-1].Unfilled = true
-		return true
+func harmonic(e *engraving.Event, x *etree.Element, side engraving.Side) {
+	switch last := len(e.Notes) - 1; {
+	case musicxml.Child(x, "touching-pitch") != nil && last >= 0:
+		e.Notes[last].Head, e.Notes[last].Unfilled = engraving.HeadDiamond, true
+	case musicxml.Child(x, "base-pitch") == nil && musicxml.Child(x, "sounding-pitch") == nil: // else the heads themselves
+		add(e, engraving.Articulation{Sign: "harmonic", Side: side})
 	}
-	if musicxml.Child(x, "base-pitch") != nil || musicxml.Child(x, "sounding-pitch") != nil {
-		return true // the heads themselves
-	}
-	add(e, engraving.Articulation{Sign: "harmonic", Side: side})
-	return true
 }
 
 // hammer reads a hammer-on or pull-off: its letter stands over its beginning, and a
@@ -140,7 +135,7 @@ func (m *measureReader) hammer(mark *music.Mark, event *engraving.Event) bool {
 	if mark.Role == music.Starts {
 		addText(event, cmp.Or(musicxml.Text(mark.Element), strings.ToUpper(mark.Element.Tag[:1])), readSide(mark.Element))
 	}
-	if mark.Span == nil || mark.Span.Start == nil || mark.Span.Stop == nil {
+	if !isWhole(mark.Span) {
 		return mark.Role == music.Starts
 	}
 	event.Slurs = append(event.Slurs, engraving.SlurEnd{ID: m.ids[mark.Span], Start: mark.Role == music.Starts, Side: readSide(mark.Element)})
@@ -152,16 +147,8 @@ func bendText(e *etree.Element) string {
 	if musicxml.Child(e, "release") != nil {
 		return "rel."
 	}
-	switch alter := musicxml.ChildText(e, "bend-alter"); alter {
-	case "2":
-		return "full"
-	case "1":
-		return "½"
-	case "0.5":
-		return "¼"
-	default:
-		return alter
-	}
+	alter := musicxml.ChildText(e, "bend-alter")
+	return cmp.Or(map[string]string{"2": "full", "1": "½", "0.5": "¼"}[alter], alter)
 }
 
 var (
@@ -175,10 +162,5 @@ var handbellWords = map[string]string{"belltree": "belltree", "damp": "damp", "e
 	"mallet lift": "mallet lift", "mallet table": "mallet table", "martellato": "mart.", "martellato lift": "mart. lift",
 	"muted martellato": "muted mart.", "pluck lift": "PL", "swing": "SW"}
 
-// arrowText is the arrow of a woodwind fingering.
-func arrowText(e *etree.Element) string {
-	if direction := musicxml.ChildText(e, "arrow-direction"); direction != "" {
-		return map[string]string{"left": "←", "up": "↑", "right": "→", "down": "↓"}[direction]
-	}
-	return ""
-}
+// arrows are those of woodwind fingerings.
+var arrows = map[string]string{"left": "←", "up": "↑", "right": "→", "down": "↓"}

@@ -45,7 +45,7 @@ func (r *partReader) spanner(s *music.Span, sp engraving.Spanner) (staff int, dr
 		r.census.miss(s.Kind+" without end", start.Measure)
 		return 0, false
 	}
-	if staff = r.staff(max(start.Event.Staff, 1)); r.music.Staves[staff].Measures[start.Measure].Hidden {
+	if staff = r.staff(start.Event.Staff); r.music.Staves[staff].Measures[start.Measure].Hidden {
 		staff = slices.IndexFunc(r.music.Staves, func(s engraving.Staff) bool { return !s.Measures[start.Measure].Hidden })
 	}
 	sp.From, sp.To = moment(start), moment(s.Stop)
@@ -128,7 +128,7 @@ func (r *partReader) dashes(s *music.Span) {
 
 // takeWords takes the words that a dashed line goes on from out of the marks.
 func (r *partReader) takeWords(start *music.Mark) string {
-	staff, at := r.staff(max(start.Event.Staff, 1)), moment(start)
+	staff, at := r.staff(start.Event.Staff), moment(start)
 	list := r.music.Staves[staff].Measures[at.Bar].Marks
 	side := readSide(start.Event.Element)
 	for i := len(list) - 1; i >= 0; i-- {
@@ -161,15 +161,10 @@ func (r *partReader) principalVoice(s *music.Span) {
 		if end == nil || end.Hidden {
 			continue
 		}
-		if end == s.Stop {
+		if end == s.Stop || sign == "" {
 			sign = "stimme-end"
 		}
-		if sign == "" || musicxml.Attr(s.Start.Element, "symbol") == "plain" {
-			sign = "stimme-end"
-		}
-		at := moment(end)
-		measure := &r.music.Staves[r.staff(max(end.Event.Staff, 1))].Measures[at.Bar]
-		measure.Marks = append(measure.Marks, engraving.Mark{Onset: at.Onset, Kind: engraving.MarkWords, Side: engraving.Above, Pieces: []engraving.Piece{{Sign: sign}}})
+		r.addMark(end, engraving.Mark{Kind: engraving.MarkWords, Side: engraving.Above, Pieces: []engraving.Piece{{Sign: sign}}})
 	}
 }
 
@@ -206,11 +201,17 @@ func (r *partReader) pedalMark(m *music.Mark, kind engraving.MarkKind) {
 	if m.Hidden {
 		return
 	}
-	mark := engraving.Mark{Onset: moment(m).Onset, Kind: kind, Side: cmp.Or(readSide(m.Event.Element), engraving.Below)}
+	mark := engraving.Mark{Kind: kind, Side: cmp.Or(readSide(m.Event.Element), engraving.Below)}
 	if musicxml.Attr(m.Element, "type") == "sostenuto" {
 		mark.Kind, mark.Pieces = engraving.MarkWords, []engraving.Piece{{Text: "Sost. Ped."}}
 	}
-	measure := &r.music.Staves[r.staff(max(m.Event.Staff, 1))].Measures[m.Measure]
+	r.addMark(m, mark)
+}
+
+// addMark puts a mark where another stands in the document.
+func (r *partReader) addMark(at *music.Mark, mark engraving.Mark) {
+	mark.Onset = moment(at).Onset
+	measure := &r.music.Staves[r.staff(at.Event.Staff)].Measures[at.Measure]
 	measure.Marks = append(measure.Marks, mark)
 }
 

@@ -1,6 +1,7 @@
 package pdfread
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -104,7 +105,7 @@ func (p *Part) readHairpins() {
 	var going []Span
 	for number, s := range p.systems {
 		list := s.hairpins()
-		slices.SortStableFunc(list, func(a, b hairpin) int { return int(math.Copysign(1, a.from.y-b.from.y)) })
+		slices.SortStableFunc(list, func(a, b hairpin) int { return cmp.Compare(a.from.y, b.from.y) })
 		var begun []Span
 		for _, h := range list {
 			kind := "crescendo"
@@ -147,14 +148,7 @@ func (s *system) markAt(number int, x float64) Mark {
 // dynamicLetters are those of dynamics.
 var dynamicLetters = map[string]string{"𝆏": "p", "𝆐": "m", "𝆑": "f", "𝆌": "r", "𝆍": "s", "𝆎": "z"}
 
-// readTexts reads dynamics, letter by letter, and words.
-func (p *Part) readTexts() {
-	for number, s := range p.systems {
-		p.readDynamics(number, s)
-		p.readWords(number, s)
-	}
-}
-
+// readDynamics joins letters of dynamics that stand side by side.
 func (p *Part) readDynamics(number int, s *system) {
 	var open *Mark
 	var right, height float64

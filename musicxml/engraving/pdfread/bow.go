@@ -1,6 +1,7 @@
 package pdfread
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -67,16 +68,6 @@ func (b *bow) height(tip point) float64 {
 	return tip.y - tieTip
 }
 
-// headLeftOf and headRightOf are the heads that a tie begins at and ends at.
-func (s *system) headLeftOf(b *bow) *head {
-	return s.nearestHead(b.height(b.from), 3, func(h *head) float64 { return b.from.x - h.right() })
-}
-
-// Before the right one the accidentals of its chord may stand.
-func (s *system) headRightOf(b *bow) *head {
-	return s.nearestHead(b.height(b.to), 5, func(h *head) float64 { return h.at.x - b.to.x })
-}
-
 func (s *system) nearestHead(height, limit float64, distance func(*head) float64) (best *head) {
 	for _, b := range s.bars {
 		for _, e := range b.events {
@@ -96,18 +87,17 @@ func (s *system) nearestHead(height, limit float64, distance func(*head) float64
 
 // isTie reports whether a bow is a tie: its tips lie beside heads, not over them.
 func (s *system) isTie(b *bow) (from, to *head, is bool) {
-	from, to = s.headLeftOf(b), s.headRightOf(b)
+	from = s.nearestHead(b.height(b.from), 3, func(h *head) float64 { return b.from.x - h.right() })
+	// Before the right one the accidentals of its chord may stand.
+	to = s.nearestHead(b.height(b.to), 5, func(h *head) float64 { return h.at.x - b.to.x })
 	if from != nil && to != nil {
 		return from, to, to.at.x > from.at.x && !(s.overHead(b.from) && s.overHead(b.to))
 	}
+	if s.overHead(b.from) || s.overHead(b.to) || from == nil && to == nil {
+		return nil, nil, false
+	}
 	short := b.to.x-b.from.x < 3.2
-	if from != nil && !s.overHead(b.to) && !s.overHead(b.from) {
-		return from, nil, short || b.to.x > s.bars[len(s.bars)-1].to-1 // let ring, or to the next line
-	}
-	if to != nil && !s.overHead(b.from) && !s.overHead(b.to) {
-		return nil, to, short
-	}
-	return nil, nil, false
+	return from, to, short || from != nil && b.to.x > s.bars[len(s.bars)-1].to-1 // let ring, or to the next line
 }
 
 // overHead reports whether a tip stands over or under the middle of a head.
@@ -140,7 +130,7 @@ func (p *Part) readSlurs() {
 		var begun []Mark
 		var arrived []bow
 		bows := s.bows()
-		slices.SortStableFunc(bows, func(a, b bow) int { return int(math.Copysign(1, a.from.y-b.from.y)) })
+		slices.SortStableFunc(bows, func(a, b bow) int { return cmp.Compare(a.from.y, b.from.y) })
 		for _, b := range bows {
 			if _, _, tie := s.isTie(&b); tie {
 				continue

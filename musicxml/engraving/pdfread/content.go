@@ -3,6 +3,7 @@ package pdfread
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"math"
 	"strconv"
 )
@@ -125,7 +126,7 @@ func nextToken(content []byte) (token string, rest []byte, err error) {
 		}
 	}
 	if end <= 1 && len(content) > 1 && (content[0] == '<' || content[0] == '[') {
-		return "", nil, errUnclosed
+		return "", nil, io.ErrUnexpectedEOF
 	}
 	return string(content[:end]), content[end:], nil
 }

@@ -3,7 +3,6 @@ package pdfread
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"regexp"
 	"strconv"
 	"unicode/utf16"
@@ -48,8 +47,7 @@ func (d *document) page(number int) ([]block, error) {
 	if err != nil {
 		return nil, err
 	}
-	in := &interpreter{fonts: fonts}
-	return in.run(content)
+	return (&interpreter{fonts: fonts}).run(content)
 }
 
 func (d *document) stream(o types.Object) ([]byte, error) {
@@ -57,7 +55,8 @@ func (d *document) stream(o types.Object) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return stream.Content, stream.Decode()
+	err = stream.Decode()
+	return stream.Content, err
 }
 
 func (d *document) pageFonts(page types.Dict) (map[string]*typeface, error) {
@@ -97,14 +96,11 @@ func (d *document) font(ref types.IndirectRef) (*typeface, error) {
 		return nil, err
 	}
 	f := &typeface{name: plainOf.ReplaceAllString(string(dict["BaseFont"].(types.Name)), ""), texts: map[int]string{}, widths: map[int]float64{}}
-	stream, _, err := d.DereferenceStreamDict(dict["ToUnicode"])
+	content, err := d.stream(dict["ToUnicode"])
 	if err != nil {
 		return nil, err
 	}
-	if err := stream.Decode(); err != nil {
-		return nil, err
-	}
-	_, rows, _ := bytes.Cut(stream.Content, []byte("endcodespacerange"))
+	_, rows, _ := bytes.Cut(content, []byte("endcodespacerange"))
 	for _, row := range mapRow.FindAllSubmatch(rows, -1) {
 		f.texts[hex(row[1])] = unicodeOf(row[2])
 	}
@@ -155,5 +151,3 @@ func unicodeOf(digits []byte) string {
 	}
 	return string(utf16.Decode(units))
 }
-
-var errUnclosed = io.ErrUnexpectedEOF

@@ -124,12 +124,9 @@ func (b *bar) isWholeBarRest(e *event) bool {
 	if e.rest == nil || e.rest.text != "𝄻" && e.rest.text != "𝄺" {
 		return false
 	}
-	alone := true
-	for _, o := range b.events {
-		if o != e && o.staff == e.staff && (o.rest == nil || o.rest.text != "𝄻") {
-			alone = false
-		}
-	}
+	alone := !slices.ContainsFunc(b.events, func(o *event) bool {
+		return o != e && o.staff == e.staff && (o.rest == nil || o.rest.text != "𝄻")
+	})
 	return alone || e.x > b.firstColumn(e)+0.5
 }
 
@@ -145,13 +142,15 @@ func (b *bar) firstColumn(not *event) float64 {
 
 // read finds the likeliest onsets of events that stand in the order of their x.
 func (b *bar) read(playing []*event) way {
+	byCost := func(a, b way) int { return cmp.Compare(a.cost, b.cost) }
 	ways := []way{{column: math.Inf(-1)}}
 	for _, e := range playing {
 		var next []way
 		for i := range ways {
 			next = append(next, b.extend(&ways[i], e)...)
 		}
-		ways = thin(next)
+		slices.SortStableFunc(next, byCost)
+		ways = next[:min(len(next), mostWays)]
 	}
 	for i := range ways {
 		ways[i].cost += b.endCost(&ways[i])
@@ -159,13 +158,7 @@ func (b *bar) read(playing []*event) way {
 	if len(ways) == 0 {
 		return way{cost: math.Inf(1)}
 	}
-	return slices.MinFunc(ways, func(a, b way) int { return cmp.Compare(a.cost, b.cost) })
-}
-
-// thin keeps the cheapest ways.
-func thin(ways []way) []way {
-	slices.SortStableFunc(ways, func(a, b way) int { return cmp.Compare(a.cost, b.cost) })
-	return ways[:min(len(ways), mostWays)]
+	return slices.MinFunc(ways, byCost)
 }
 
 // extend are the ways to read one more event.

@@ -1,6 +1,7 @@
 package pdfread
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -76,12 +77,7 @@ func (b *bar) readNotes() {
 			b.events = append(b.events, e)
 		}
 	}
-	slices.SortStableFunc(b.events, func(x, y *event) int {
-		if x.x == y.x {
-			return 0
-		}
-		return int(math.Copysign(1, x.x-y.x))
-	})
+	slices.SortStableFunc(b.events, func(x, y *event) int { return cmp.Compare(x.x, y.x) })
 	b.readBeams()
 	b.readFlags()
 	b.readDots()
@@ -118,7 +114,7 @@ func (b *bar) chordOn(k *stroke, heads []*head) *event {
 	if len(mine) == 0 {
 		return nil
 	}
-	slices.SortFunc(mine, func(a, c *head) int { return int(math.Copysign(1, a.at.y-c.at.y)) })
+	slices.SortFunc(mine, func(a, c *head) int { return cmp.Compare(a.at.y, c.at.y) })
 	e := &event{bar: b, staff: mine[0].staff, stem: k}
 	e.up = bottom-mine[len(mine)-1].at.y < mine[0].at.y-top
 	e.heads = b.onlyFrom(e, mine, top, bottom)
@@ -300,19 +296,14 @@ func (b *bar) isRepeatDot(y *symbol) bool {
 
 // readSigns gives accidentals to the next head of their height.
 func (b *bar) readSigns(heads []*head) {
-	slices.SortStableFunc(heads, func(x, y *head) int {
-		if x.at.x == y.at.x {
-			return 0
-		}
-		return int(math.Copysign(1, x.at.x-y.at.x))
-	})
+	slices.SortStableFunc(heads, func(x, y *head) int { return cmp.Compare(x.at.x, y.at.x) })
 	var signs []*symbol
 	b.symbols(func(y *symbol) {
 		if _, known := accidentals[plainSign(y.text)]; known && !y.taken {
 			signs = append(signs, y)
 		}
 	})
-	slices.SortStableFunc(signs, func(x, y *symbol) int { return int(math.Copysign(1, x.at.x-y.at.x)) })
+	slices.SortStableFunc(signs, byX)
 	for _, y := range signs {
 		for _, h := range heads {
 			if h.at.x > y.at.x && h.at.x-y.right() < 9 && math.Abs(h.at.y-y.at.y) < 0.05 && h.accidental == "" {

@@ -103,7 +103,10 @@ func Read(data []byte) (*Part, error) {
 	p.readAlterations()
 	p.readSlurs()
 	p.readHairpins()
-	p.readTexts()
+	for number, s := range p.systems {
+		p.readDynamics(number, s)
+		p.readWords(number, s)
+	}
 	p.list()
 	return p, nil
 }

@@ -1,6 +1,7 @@
 package pdfread
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -35,7 +36,7 @@ func (s *system) readClefs() {
 		st.clefs = append(st.clefs, c)
 	}
 	for _, st := range s.staves {
-		slices.SortFunc(st.clefs, func(a, b clefAt) int { return int(math.Copysign(1, a.x-b.x)) })
+		slices.SortFunc(st.clefs, func(a, b clefAt) int { return cmp.Compare(a.x, b.x) })
 	}
 }
 
@@ -112,7 +113,7 @@ func (s *system) rowOfSigns(st *staff, from, to float64) (row []*symbol) {
 			all = append(all, y)
 		}
 	}
-	slices.SortFunc(all, func(a, b *symbol) int { return int(math.Copysign(1, a.at.x-b.at.x)) })
+	slices.SortFunc(all, byX)
 	for i, y := range all {
 		if i == 0 && y.at.x-from > 2.6 || i > 0 && (y.at.x-all[i-1].right() > 0.25 || y.at.x-all[i-1].right() < 0) {
 			break
@@ -166,7 +167,7 @@ func (s *system) readMetre(from, to float64) int64 {
 
 // sum reads numerals with plus signs among them.
 func sum(list []*symbol) (total int64) {
-	slices.SortFunc(list, func(a, b *symbol) int { return int(math.Copysign(1, a.at.x-b.at.x)) })
+	slices.SortFunc(list, byX)
 	n := int64(0)
 	for _, y := range list {
 		if y.text == "+" {

@@ -1,9 +1,9 @@
 package pdfread
 
 import (
+	"cmp"
 	"math"
 	"slices"
-	"sort"
 	"strings"
 )
 
@@ -19,6 +19,8 @@ type symbol struct {
 	taken bool
 }
 
+func byX(a, b *symbol) int { return cmp.Compare(a.at.x, b.at.x) }
+
 func (s *symbol) right() float64 { return s.at.x + s.width }
 func (s *symbol) small() bool    { return s.scale < 0.9 }
 
@@ -32,7 +34,6 @@ type system struct {
 	left  float64 // where the staves begin
 	bars  []*bar
 	thin  float64 // the thickness of a staff line
-	first int     // of its bars in the part, from 0
 }
 
 type edge struct {
@@ -92,7 +93,7 @@ func (s *system) findStaves() {
 			s.thin = k.width
 		}
 	}
-	sort.Float64s(heights)
+	slices.Sort(heights)
 	for i, y := range heights {
 		if i == 0 || y-heights[i-1] > 1.05 {
 			s.staves = append(s.staves, &staff{index: len(s.staves), top: y})
@@ -117,17 +118,12 @@ func (s *system) findEdges() {
 		if !k.upright() || k.width < 1.45*s.thin || k.first().x < s.left+0.02 {
 			continue
 		}
-		top, bottom := min(k.first().y, k.last().y), max(k.first().y, k.last().y)
+		top, bottom := ends(k)
 		if bottom >= st.top && top <= st.bottom && bottom <= max(st.bottom, st.middle()+1)+0.01 {
 			found = append(found, k)
 		}
 	}
-	slices.SortFunc(found, func(a, b *stroke) int {
-		if a.first().x < b.first().x {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(found, func(a, b *stroke) int { return cmp.Compare(a.first().x, b.first().x) })
 	for _, k := range found {
 		x := k.first().x
 		if n := len(s.edges); n == 0 || x-s.edges[n-1].to > 1 {
@@ -219,7 +215,6 @@ func (s *system) cutBars(before int) {
 			from = s.edges[i].to
 		}
 	}
-	s.first = before
 }
 
 // symbols visits the signs of the bar that are on its staves or near.
@@ -270,7 +265,7 @@ func (b *bar) countMeasures() {
 				digits = append(digits, y)
 			}
 		})
-		slices.SortFunc(digits, func(a, c *symbol) int { return int(math.Copysign(1, a.at.x-c.at.x)) })
+		slices.SortFunc(digits, byX)
 		n := 0
 		for _, d := range digits {
 			n = 10*n + int(d.text[0]-'0')

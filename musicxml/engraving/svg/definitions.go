@@ -1,7 +1,9 @@
 package svg
 
 import (
-	"sort"
+	"cmp"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -42,24 +44,13 @@ func (f form) id() string {
 // smallScale is the usual size of small signs.
 const smallScale = 0.7
 
-func id(s display.Sign) string { return formOf(s).id() }
-
 // Signs names the signs that systems use, each at its sizes.
 type Signs map[form]bool
 
-// Add adds the signs of a system.
-func (set Signs) Add(s *display.System) {
-	s.Walk(func(item display.Item, _ display.Spaces) {
-		if sign, ok := item.Shape.(display.Sign); ok {
-			set[formOf(sign)] = true
-		}
-	})
-}
-
-// Join adds the signs of another set.
-func (set Signs) Join(other Signs) {
-	for f := range other {
-		set[f] = true
+// Add adds an item that is a sign; systems and blocks are walked with it.
+func (set Signs) Add(item display.Item, _ display.Spaces) {
+	if sign, ok := item.Shape.(display.Sign); ok {
+		set[formOf(sign)] = true
 	}
 }
 
@@ -71,14 +62,9 @@ func Definitions(used Signs) string {
 
 // definitions writes the outlines of the set, in order of their ids.
 func (set Signs) definitions() string {
-	forms := make([]form, 0, len(set))
-	for f := range set {
-		forms = append(forms, f)
-	}
-	sort.Slice(forms, func(i, j int) bool { return forms[i].id() < forms[j].id() })
 	var out strings.Builder
 	out.WriteString("<defs>")
-	for _, f := range forms {
+	for _, f := range slices.SortedFunc(maps.Keys(set), func(a, b form) int { return cmp.Compare(a.id(), b.id()) }) {
 		sign, _ := fonts.SignOf(f.name)
 		scale := strconv.FormatFloat(0.1*f.scale, 'g', 3, 64)
 		out.WriteString(`<path id="` + f.id() + `" transform="scale(` + scale + `)" d="` + sign.Path + `"/>`)

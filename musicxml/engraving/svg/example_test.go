@@ -14,7 +14,7 @@ func Example() {
 		Y: 3, Lines: 5, Title: "Flute", Text: "Bar 1: clef.",
 		Items: display.List{{Role: display.RoleClef, Shape: display.Sign{Name: "clef-g", At: display.Point{X: 1, Y: 1}}}}}}}
 	signs := svg.Signs{}
-	signs.Add(&system)
+	system.Walk(signs.Add)
 	fmt.Println(strings.Count(svg.Definitions(signs), "<path"), "outline,", strings.Count(svg.Figure(&system), "<use"), "use of it")
 	// Output: 1 outline, 1 use of it
 }

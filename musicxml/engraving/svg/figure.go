@@ -41,7 +41,7 @@ func Sheet(systems []display.System) string {
 		fmt.Fprintf(&lines, "\n<svg y=\"%s\" width=\"%s\" height=\"%s\"%s", number(height), number(s.Width), number(s.Height), afterSize(Figure(s)))
 		width = max(width, s.Width)
 		height += s.Height + gap
-		used.Add(s)
+		s.Walk(used.Add)
 	}
 	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" class="sheet" role="group" viewBox="0 0 %s %s"><style>%s</style>%s%s`+"\n</svg>\n",
 		number(width), number(height), Style, used.definitions(), lines.String())
@@ -123,7 +123,7 @@ func (w *writer) sign(item display.Item, s display.Sign) {
 		return
 	}
 	class := cmp.Or(item.Class, signClass(item.Role))
-	w.WriteString(`<use href="#` + id(s) + `"`)
+	w.WriteString(`<use href="#` + formOf(s).id() + `"`)
 	if class != "" {
 		w.WriteString(` class="` + escape(class) + `"`)
 	}
@@ -133,16 +133,21 @@ func (w *writer) sign(item display.Item, s display.Sign) {
 var anchors = map[display.Anchor]string{display.Middle: "middle", display.End: "end"}
 
 func (w *writer) text(item display.Item, t display.Text) {
-	w.WriteString(`<text class="` + classes[item.Role] + `" x="` + number(t.At.X) + `" y="` + number(t.At.Y) + `"`)
-	if anchor := anchors[t.Anchor]; anchor != "" {
-		w.WriteString(` text-anchor="` + anchor + `"`)
-	}
 	var styles []string
 	if t.Face != faces[item.Role] {
 		styles = append(styles, faceStyles[t.Face])
 	}
 	if t.Small {
 		styles = append(styles, "font-size:"+number(t.Size)+"px")
+	}
+	w.letters(` class="`+classes[item.Role]+`"`, t, styles...)
+}
+
+// letters writes a text with the styles that it does not have of its class.
+func (w *writer) letters(class string, t display.Text, styles ...string) {
+	w.WriteString("<text" + class + ` x="` + number(t.At.X) + `" y="` + number(t.At.Y) + `"`)
+	if anchor := anchors[t.Anchor]; anchor != "" {
+		w.WriteString(` text-anchor="` + anchor + `"`)
 	}
 	if len(styles) > 0 {
 		w.WriteString(` style="` + strings.Join(styles, ";") + `"`)

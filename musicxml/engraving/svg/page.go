@@ -13,11 +13,7 @@ func Page(p *display.Page) string {
 	var blocks strings.Builder
 	for i := range p.Blocks {
 		b := &p.Blocks[i]
-		b.Walk(func(item display.Item, _ display.Spaces) {
-			if sign, ok := item.Shape.(display.Sign); ok {
-				used[formOf(sign)] = true
-			}
-		})
+		b.Walk(used.Add)
 		blocks.WriteString(block(b))
 	}
 	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" class="sheet" role="group" width="%smm" height="%smm" viewBox="0 0 %s %s"><style>%s</style>%s%s`+"\n</svg>\n",
@@ -38,18 +34,9 @@ func block(b *display.Block) string {
 	w.WriteString(at(size, size) + ` class="music" overflow="visible" viewBox="0 0 ` + number(size) + " " + number(size) + `">`)
 	for _, item := range b.Items {
 		if t, ok := item.Shape.(display.Text); ok {
-			w.letters(t)
+			w.letters("", t, faceStyles[t.Face], "font-size:"+number(t.Size)+"px") // its own face and size, not those of a role
 		}
 	}
 	w.WriteString("</svg>")
 	return w.String()
-}
-
-// letters writes a text in its own face and size, not those of a role.
-func (w *writer) letters(t display.Text) {
-	w.WriteString(`<text x="` + number(t.At.X) + `" y="` + number(t.At.Y) + `"`)
-	if anchor := anchors[t.Anchor]; anchor != "" {
-		w.WriteString(` text-anchor="` + anchor + `"`)
-	}
-	w.WriteString(` style="` + faceStyles[t.Face] + ";font-size:" + number(t.Size) + `px">` + escape(clean(t.Text)) + "</text>")
 }

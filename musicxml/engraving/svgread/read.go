@@ -1,15 +1,17 @@
 package svgread
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 	"strconv"
 	"strings"
 
 	"github.com/beevik/etree"
+
+	"deskpart/musicxml"
 )
 
 // Line is one system: its staves from top to bottom.
@@ -135,8 +137,8 @@ type staffReader struct {
 
 func (r *staffReader) read(g *etree.Element) (Staff, error) {
 	r.signature, r.left = map[int]float64{}, map[int]float64{}
-	r.clef = 34 // as in a treble clef, until one stands there
-	staff := Staff{Title: text(g, "title"), Text: text(g, "desc")}
+	r.clef = trebleMiddle // until a clef stands there
+	staff := Staff{Title: musicxml.ChildText(g, "title"), Text: musicxml.ChildText(g, "desc")}
 	for _, e := range g.ChildElements() {
 		if err := r.child(&staff, e); err != nil {
 			return staff, err
@@ -149,13 +151,6 @@ func (r *staffReader) read(g *etree.Element) (Staff, error) {
 	}
 	r.followTies()
 	return staff, nil
-}
-
-func text(g *etree.Element, tag string) string {
-	if e := g.SelectElement(tag); e != nil {
-		return e.Text()
-	}
-	return ""
 }
 
 func (r *staffReader) child(staff *Staff, e *etree.Element) error {
@@ -222,9 +217,10 @@ func readUse(e *etree.Element) (glyph, error) {
 // take brings a clef or signature into force.
 func (r *staffReader) take(s sign) {
 	if s.clef != nil {
-		r.clef = clefReference(s.clef[0].name)
-		if name := s.clef[0].name; name != "clef-percussion" && name != "clef-tab" {
-			r.clef += 7*s.octave + int(math.Round(s.clef[0].y/5)) // it names the line it stands on
+		reference, known := clefReferences[s.clef[0].name]
+		r.clef = trebleMiddle
+		if known {
+			r.clef = reference + 7*s.octave + int(math.Round(s.clef[0].y/5)) // it names the line it stands on
 		}
 	}
 	if s.key == nil {
@@ -238,26 +234,12 @@ func (r *staffReader) take(s sign) {
 	}
 }
 
-// clefReference is the pitch of the line that a clef stands on: the G above
-// middle C, the F below it, middle C.
-func clefReference(name string) int {
-	reference := 32
-	switch {
-	case strings.HasPrefix(name, "clef-f"):
-		reference = 24
-	case strings.HasPrefix(name, "clef-c"):
-		reference = 28
-	case name == "clef-percussion" || name == "clef-tab":
-		return 34 // read as in a treble clef, whose middle line is B
-	}
-	switch {
-	case strings.HasSuffix(name, "-up"):
-		reference += 7
-	case strings.HasSuffix(name, "-down"):
-		reference -= 7
-	}
-	return reference
-}
+// trebleMiddle is the B of a treble clef's middle line, in steps from C0.
+const trebleMiddle = 34
+
+// clefReferences are the pitches of the lines that clefs stand on: the G above middle C,
+// the F below it, middle C. Percussion and tablature are read as in a treble clef.
+var clefReferences = map[string]int{"clef-g": 32, "clef-g-up": 39, "clef-g-down": 25, "clef-f": 24, "clef-f-up": 31, "clef-f-down": 17, "clef-c": 28}
 
 // steps is the pitch of a height, in steps from C0.
 func (r *staffReader) steps(y float64) int { return r.clef - int(math.Round(y/5)) }
@@ -291,7 +273,7 @@ func (r *staffReader) bar(e *etree.Element) (Bar, error) {
 			signs = appendSign(signs, &bar, g)
 		}
 	}
-	sort.SliceStable(signs, func(i, j int) bool { return signs[i].x < signs[j].x })
+	slices.SortStableFunc(signs, func(a, b sign) int { return cmp.Compare(a.x, b.x) })
 	r.readSigns(&bar, signs)
 	return bar, nil
 }

@@ -1,10 +1,11 @@
 package svgread
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
-	"sort"
+	"slices"
 	"strconv"
 )
 
@@ -45,7 +46,7 @@ func readTie(d string) (tie, error) {
 // its beginning, unless an accidental says otherwise; from left to right, as a
 // note may be tied on.
 func (r *staffReader) followTies() {
-	sort.SliceStable(r.ties, func(i, j int) bool { return r.ties[i].x1 < r.ties[j].x1 })
+	slices.SortStableFunc(r.ties, func(a, b tie) int { return cmp.Compare(a.x1, b.x1) })
 	begun, ended := map[*Note]bool{}, map[*Note]bool{}
 	for _, t := range r.ties {
 		from := r.nearest(t.y1, func(n *Note) float64 { return t.x1 - n.X }, 60, begun)

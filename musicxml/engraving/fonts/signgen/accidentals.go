@@ -47,23 +47,14 @@ func upright(x int) part { return polygon(x-6, -138, x+6, -138, x+6, 138, x-6, 1
 func slash(y int) part { return polygon(-22, y+22, 52, y-22, 52, y-8, -22, y+36) }
 
 func accidentals() []recipe {
-	return append(append(plainAccidentals(), arrowedAccidentals()...), otherAccidentals()...)
-}
-
-func plainAccidentals() []recipe {
-	return []recipe{
+	with := func(name string, parts []part, more ...part) recipe { return drawn(name, append(more, parts...)...) }
+	list := []recipe{
 		drawn("sharp", sharpPart(0)), drawn("natural", naturalPart()), drawn("flat", flatPart(0, 0.85)),
 		drawn("double-sharp", doubleSharpPart(0)), drawn("sharp-sharp", sharpPart(0), sharpPart(122)),
 		drawn("flat-flat", flatPart(0, 0.78), flatPart(64, 0.78)),
 		drawn("natural-sharp", naturalPart(), sharpPart(95)), drawn("natural-flat", naturalPart(), flatPart(95, 0.85)),
 		drawn("triple-sharp", sharpPart(0), doubleSharpPart(130)),
 		drawn("triple-flat", flatPart(0, 0.78), flatPart(64, 0.78), flatPart(128, 0.78)),
-	}
-}
-
-func arrowedAccidentals() []recipe {
-	with := func(name string, parts []part, more ...part) recipe { return drawn(name, append(more, parts...)...) }
-	return []recipe{
 		with("sharp-up", arrow(90, -100, -195), sharpPart(0)), with("sharp-down", arrow(46, 100, 195), sharpPart(0)),
 		with("natural-up", arrow(21, -100, -190), naturalPart()), with("natural-down", arrow(84, 100, 190), naturalPart()),
 		with("flat-up", arrow(25, -140, -235), flatPart(0, 0.85)), with("flat-down", arrow(25, 30, 125), flatPart(0, 0.85)),
@@ -71,11 +62,6 @@ func arrowedAccidentals() []recipe {
 		with("flat-flat-up", arrow(23, -140, -235), flatPart(0, 0.78), flatPart(64, 0.78)),
 		with("flat-flat-down", arrow(23, 30, 125), flatPart(0, 0.78), flatPart(64, 0.78)),
 		drawn("arrow-up", arrow(22, 110, -110)...), drawn("arrow-down", arrow(22, -110, 110)...),
-	}
-}
-
-func otherAccidentals() []recipe {
-	list := []recipe{
 		drawn("quarter-flat", flatPart(0, -0.85)),
 		drawn("quarter-sharp", upright(38), bar(76, -38), bar(76, 38)),
 		drawn("three-quarters-flat", flatPart(0, -0.8), flatPart(8, 0.8)),

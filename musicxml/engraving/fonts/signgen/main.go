@@ -12,12 +12,14 @@
 package main
 
 import (
+	"bytes"
 	"encoding/csv"
+	"errors"
 	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
-	"sort"
+	"slices"
 	"strconv"
 )
 
@@ -47,8 +49,10 @@ func run(folder, out string) error {
 		}
 		rows = append(rows, row)
 	}
-	sort.Slice(rows, func(i, j int) bool { return rows[i][0] < rows[j][0] })
-	return write(out, rows)
+	slices.SortFunc(rows, slices.Compare)
+	var table bytes.Buffer
+	err = csv.NewWriter(&table).WriteAll(append([][]string{{"name", "source", "text", "left", "top", "right", "bottom", "path"}}, rows...))
+	return errors.Join(err, os.WriteFile(out, table.Bytes(), 0o644))
 }
 
 // build returns one row: name, source, what a text tool reads, left, top, right,
@@ -61,7 +65,7 @@ func build(r recipe, faces map[string]*face) ([]string, error) {
 		}
 	}
 	if !r.keepX {
-		path.shift(-path.box().left, 0)
+		path.shift(-path.box().left)
 	}
 	text, err := r.text()
 	if err != nil {
@@ -71,20 +75,4 @@ func build(r recipe, faces map[string]*face) ([]string, error) {
 	return []string{r.name, r.source(), text,
 		strconv.Itoa(b.left), strconv.Itoa(b.top), strconv.Itoa(b.right), strconv.Itoa(b.bottom),
 		path.String()}, nil
-}
-
-func write(out string, rows [][]string) error {
-	file, err := os.Create(out)
-	if err != nil {
-		return err
-	}
-	w := csv.NewWriter(file)
-	_ = w.Write([]string{"name", "source", "text", "left", "top", "right", "bottom", "path"})
-	_ = w.WriteAll(rows)
-	w.Flush()
-	if err := w.Error(); err != nil {
-		_ = file.Close()
-		return err
-	}
-	return file.Close()
 }

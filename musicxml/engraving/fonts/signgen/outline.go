@@ -12,9 +12,7 @@ import (
 )
 
 // outline is a path in hundredths of a staff space, y downwards.
-type outline struct {
-	segments []segment
-}
+type outline []segment
 
 // segment is one drawing step: 'M' and 'L' have one point, 'Q' two, 'Z' none.
 type segment struct {
@@ -27,22 +25,21 @@ type point struct{ x, y int }
 type box struct{ left, top, right, bottom int }
 
 func (o *outline) add(op byte, points ...point) {
-	o.segments = append(o.segments, segment{op, points})
+	*o = append(*o, segment{op, points})
 }
 
-func (o *outline) shift(dx, dy int) {
-	for _, s := range o.segments {
+func (o outline) shift(dx int) {
+	for _, s := range o {
 		for i := range s.points {
 			s.points[i].x += dx
-			s.points[i].y += dy
 		}
 	}
 }
 
 // box bounds all points; control points of the fonts lie at the extremes.
-func (o *outline) box() box {
+func (o outline) box() box {
 	b := box{math.MaxInt32, math.MaxInt32, math.MinInt32, math.MinInt32}
-	for _, s := range o.segments {
+	for _, s := range o {
 		for _, p := range s.points {
 			b.left, b.right = min(b.left, p.x), max(b.right, p.x)
 			b.top, b.bottom = min(b.top, p.y), max(b.bottom, p.y)
@@ -52,10 +49,10 @@ func (o *outline) box() box {
 }
 
 // String writes SVG path data with relative whole numbers, the shortest plain form.
-func (o *outline) String() string {
+func (o outline) String() string {
 	var out strings.Builder
 	var at, start point
-	for _, s := range o.segments {
+	for _, s := range o {
 		switch {
 		case s.op == 'Z':
 			out.WriteByte('z')
@@ -67,27 +64,16 @@ func (o *outline) String() string {
 			fmt.Fprintf(&out, "v%d", s.points[0].y-at.y)
 		default:
 			out.WriteByte(s.op + 'a' - 'A')
-			numbers := []int{}
+			var numbers []string
 			for _, p := range s.points {
-				numbers = append(numbers, p.x-at.x, p.y-at.y)
+				numbers = append(numbers, strconv.Itoa(p.x-at.x), strconv.Itoa(p.y-at.y))
 			}
-			out.WriteString(join(numbers))
+			out.WriteString(strings.ReplaceAll(strings.Join(numbers, " "), " -", "-"))
 		}
 		at = s.points[len(s.points)-1]
 		if s.op == 'M' {
 			start = at
 		}
-	}
-	return out.String()
-}
-
-func join(numbers []int) string {
-	var out strings.Builder
-	for i, n := range numbers {
-		if i > 0 && n >= 0 {
-			out.WriteByte(' ')
-		}
-		out.WriteString(strconv.Itoa(n))
 	}
 	return out.String()
 }
@@ -125,6 +111,5 @@ func (f *face) load(r rune) (sfnt.Segments, error) {
 	}
 	// One unit a pixel at a size of one em, so that coordinates stay whole.
 	size := fixed.Int26_6(f.font.UnitsPerEm())
-	segments, err := f.font.LoadGlyph(&f.buffer, index, size, &sfnt.LoadGlyphOptions{})
-	return segments, err
+	return f.font.LoadGlyph(&f.buffer, index, size, &sfnt.LoadGlyphOptions{})
 }

@@ -1,6 +1,9 @@
 package main
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // disc is a filled circle; a hollow one turns the other way and leaves a hole in
 // the disc around it.
@@ -15,7 +18,7 @@ func disc(cx, cy, r float64, hollow bool) part {
 		if hollow {
 			angle = -angle
 		}
-		points = append(points, point{int(math.Round(cx + length*math.Cos(angle))), int(math.Round(cy + length*math.Sin(angle)))})
+		points = append(points, rounded(cx+length*math.Cos(angle), cy+length*math.Sin(angle)))
 	}
 	return part{points: points, curved: true}
 }
@@ -29,17 +32,12 @@ func ring(cx, cy, r float64) []part {
 func stroke(x1, y1, x2, y2, w float64) part {
 	length := math.Hypot(x2-x1, y2-y1)
 	dx, dy := (y2-y1)/length*w/2, -(x2-x1)/length*w/2
-	at := func(x, y float64) point { return point{int(math.Round(x)), int(math.Round(y))} }
-	return part{points: []point{at(x1+dx, y1+dy), at(x2+dx, y2+dy), at(x2-dx, y2-dy), at(x1-dx, y1-dy)}}
+	return part{points: []point{rounded(x1+dx, y1+dy), rounded(x2+dx, y2+dy), rounded(x2-dx, y2-dy), rounded(x1-dx, y1-dy)}}
 }
 
-func joined(name string, lists ...[]part) recipe {
-	r := recipe{name: name}
-	for _, list := range lists {
-		r.parts = append(r.parts, list...)
-	}
-	return r
-}
+func rounded(x, y float64) point { return point{int(math.Round(x)), int(math.Round(y))} }
+
+func joined(name string, lists ...[]part) recipe { return drawn(name, slices.Concat(lists...)...) }
 
 // playing are the signs of playing techniques and of articulations that are rare.
 // Those of the font are its own; the others are drawn after their usual form,
@@ -74,7 +72,7 @@ func halfDisc(cx, cy, r float64) []point {
 	var points []point
 	for i := range 13 {
 		angle := math.Pi/2 + math.Pi*float64(i)/12
-		points = append(points, point{int(math.Round(cx + r*math.Cos(angle))), int(math.Round(cy + r*math.Sin(angle)))})
+		points = append(points, rounded(cx+r*math.Cos(angle), cy+r*math.Sin(angle)))
 	}
 	return points
 }

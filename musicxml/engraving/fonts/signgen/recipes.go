@@ -2,8 +2,7 @@ package main
 
 import (
 	"fmt"
-	"math"
-	"sort"
+	"slices"
 	"strings"
 
 	"golang.org/x/image/font/sfnt"
@@ -45,21 +44,16 @@ type part struct {
 }
 
 func (r recipe) source() string {
-	seen := map[string]bool{}
+	var names []string
 	for _, p := range r.parts {
-		switch {
-		case p.points != nil:
-			seen["drawn"] = true
-		default:
-			seen[fmt.Sprintf("%s U+%04X", p.font, p.symbol)] = true
+		if p.points != nil {
+			names = append(names, "drawn")
+		} else {
+			names = append(names, fmt.Sprintf("%s U+%04X", p.font, p.symbol))
 		}
 	}
-	names := make([]string, 0, len(seen))
-	for name := range seen {
-		names = append(names, name)
-	}
-	sort.Strings(names)
-	return strings.Join(names, " + ")
+	slices.Sort(names)
+	return strings.Join(slices.Compact(names), " + ")
 }
 
 func (p part) add(o *outline, faces map[string]*face) error {
@@ -103,10 +97,7 @@ func (p part) addSegments(o *outline, segments sfnt.Segments) {
 	}
 	at := func(s sfnt.Segment, i int) point {
 		x, y := float64(s.Args[i].X), float64(s.Args[i].Y)
-		return point{
-			int(math.Round(x*p.sx*scale + p.dx)),
-			int(math.Round((y+p.anchor)*p.sy*scale + p.dy)),
-		}
+		return rounded(x*p.sx*scale+p.dx, (y+p.anchor)*p.sy*scale+p.dy)
 	}
 	open := false
 	for _, s := range segments {
@@ -129,13 +120,11 @@ func (p part) addSegments(o *outline, segments sfnt.Segments) {
 }
 
 // symbol is a symbol of the music font at its own size.
-func symbol(name string, r rune, anchor float64) recipe {
-	return recipe{name: name, parts: []part{{font: music, symbol: r, anchor: anchor, sx: 1, sy: 1}}}
-}
+func symbol(name string, r rune, anchor float64) recipe { return scaled(name, r, anchor, 1, 1) }
 
 // scaled is a symbol of the music font, stretched.
 func scaled(name string, r rune, anchor, sx, sy float64) recipe {
-	return recipe{name: name, parts: []part{{font: music, symbol: r, anchor: anchor, sx: sx, sy: sy}}}
+	return drawn(name, part{font: music, symbol: r, anchor: anchor, sx: sx, sy: sy})
 }
 
 // polygon is a part drawn here, from x, y pairs in hundredths of a staff space.
@@ -153,11 +142,7 @@ func drawn(name string, parts ...part) recipe { return recipe{name: name, parts:
 // (the percussion and tablature signs and rests on the middle line), note heads
 // and accidentals on their note, time-signature signs on the middle line.
 func recipes() []recipe {
-	var all []recipe
-	for _, list := range [][]recipe{clefs(), times(), heads(), rests(), accidentals(), marks(), playing(), directions(), dynamics()} {
-		all = append(all, list...)
-	}
-	return all
+	return slices.Concat(clefs(), times(), heads(), rests(), accidentals(), marks(), playing(), directions(), dynamics())
 }
 
 func clefs() []recipe {
@@ -178,11 +163,9 @@ func clefs() []recipe {
 func times() []recipe {
 	list := []recipe{symbol("time-common", 0x1D134, 500), symbol("time-cut", 0x1D135, 497)}
 	for d := 0; d <= 9; d++ {
-		list = append(list, recipe{name: fmt.Sprintf("numeral-%d", d),
-			parts: []part{{font: serif, symbol: rune('0' + d), anchor: 357, sx: 0.98, sy: 1}}})
+		list = append(list, drawn(fmt.Sprintf("numeral-%d", d), part{font: serif, symbol: rune('0' + d), anchor: 357, sx: 0.98, sy: 1}))
 	}
-	plus := recipe{name: "numeral-plus", parts: []part{{font: serif, symbol: '+', anchor: 357, sx: 0.75, sy: 0.75}}}
-	return append(list, plus)
+	return append(list, drawn("numeral-plus", part{font: serif, symbol: '+', anchor: 357, sx: 0.75, sy: 0.75}))
 }
 
 func heads() []recipe {
@@ -217,16 +200,18 @@ func rests() []recipe {
 		symbol("rest-quarter", 0x1D13D, 500), symbol("rest-eighth", 0x1D13E, 500),
 		symbol("rest-16th", 0x1D13F, 500), symbol("rest-32nd", 0x1D140, 478),
 		symbol("rest-64th", 0x1D141, 478), symbol("rest-128th", 0x1D142, 478),
-		flagGlyph("flag-eighth-up", 0x1D16E, 1009, 1), flagGlyph("flag-16th-up", 0x1D16F, 1009, 1), flagGlyph("flag-32nd-up", 0x1D170, 1154, 1),
-		flagGlyph("flag-64th-up", 0x1D171, 1330, 1), flagGlyph("flag-128th-up", 0x1D172, 1520, 1),
-		flagGlyph("flag-eighth-down", 0x1D16E, 1009, -1), flagGlyph("flag-16th-down", 0x1D16F, 1009, -1), flagGlyph("flag-32nd-down", 0x1D170, 1154, -1),
-		flagGlyph("flag-64th-down", 0x1D171, 1330, -1), flagGlyph("flag-128th-down", 0x1D172, 1520, -1),
+		placed("flag-eighth-up", 0x1D16E, 1009, 1), placed("flag-16th-up", 0x1D16F, 1009, 1), placed("flag-32nd-up", 0x1D170, 1154, 1),
+		placed("flag-64th-up", 0x1D171, 1330, 1), placed("flag-128th-up", 0x1D172, 1520, 1),
+		placed("flag-eighth-down", 0x1D16E, 1009, -1), placed("flag-16th-down", 0x1D16F, 1009, -1), placed("flag-32nd-down", 0x1D170, 1154, -1),
+		placed("flag-64th-down", 0x1D171, 1330, -1), placed("flag-128th-down", 0x1D172, 1520, -1),
 	}
 }
 
-// flagGlyph hangs from the end of its stem, which is its origin.
-func flagGlyph(name string, r rune, top, sy float64) recipe {
-	return recipe{name: name, keepX: true, parts: []part{{font: music, symbol: r, anchor: top, sx: 1, sy: sy}}}
+// placed is a symbol that keeps its own origin: a flag hangs from the end of its stem.
+func placed(name string, r rune, top, sy float64) recipe {
+	flag := scaled(name, r, top, 1, sy)
+	flag.keepX = true
+	return flag
 }
 
 func marks() []recipe {
@@ -250,10 +235,8 @@ func marks() []recipe {
 
 // wave is the short wavy line of a mordent, with the stroke through it or not.
 func wave(name string, stroke bool) recipe {
-	r := recipe{name: name, parts: []part{
-		{font: music, symbol: 0x1D19D, anchor: 493, sx: 0.85, sy: 0.85},
-		{font: music, symbol: 0x1D19C, anchor: 493, sx: 0.85, sy: 0.85, dx: 85},
-	}}
+	r := drawn(name, part{font: music, symbol: 0x1D19D, anchor: 493, sx: 0.85, sy: 0.85},
+		part{font: music, symbol: 0x1D19C, anchor: 493, sx: 0.85, sy: 0.85, dx: 85})
 	if stroke {
 		r.parts = append(r.parts, polygon(72, -80, 84, -80, 84, 80, 72, 80))
 	}
@@ -263,9 +246,7 @@ func wave(name string, stroke bool) recipe {
 func dynamics() []recipe {
 	var list []recipe
 	for name, r := range map[string]rune{"p": 0x1D18F, "m": 0x1D190, "f": 0x1D191, "r": 0x1D18C, "s": 0x1D18D, "z": 0x1D18E} {
-		d := symbol("dynamic-"+name, r, 352)
-		d.keepX = true
-		list = append(list, d)
+		list = append(list, placed("dynamic-"+name, r, 352, 1))
 	}
 	return list
 }
