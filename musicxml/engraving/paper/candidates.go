@@ -1,8 +1,6 @@
 package paper
 
-import (
-	"math"
-)
+import "math"
 
 // tooLoose is the cost from which on a line is not considered where a better one
 // ends at the same bar: wider than its music wants by two thirds.
@@ -18,7 +16,7 @@ func (s *setter) findCandidates() {
 
 // linesTo are the lines that may end at a place, without their profiles.
 func (s *setter) linesTo(to int) []line {
-	m := s.movementAt(to - 1)
+	m := s.places[to-1]
 	if m.layout == nil {
 		return []line{{m.from, to, 0, &silentLine}}
 	}

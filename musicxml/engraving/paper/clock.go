@@ -3,6 +3,7 @@ package paper
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 
 	"deskpart/musicxml/engraving"
@@ -47,11 +48,8 @@ func Times(m *engraving.Music) []BarTime {
 // ends, in quarter notes; the whole length and 0 where there is none.
 func sounding(measure *engraving.Measure, length float64) (first, last float64) {
 	first = length
-	for _, v := range measure.Voices {
-		for _, e := range v.Events {
-			if e.IsRest() || e.Hidden {
-				continue
-			}
+	for e := range measure.Events() {
+		if !e.IsRest() && !e.Hidden {
 			first = min(first, e.Onset.Float())
 			last = max(last, e.Onset.Add(e.Duration).Float())
 		}
@@ -60,12 +58,9 @@ func sounding(measure *engraving.Measure, length float64) (first, last float64) 
 }
 
 func saysPause(marks []engraving.Mark) bool {
-	for _, m := range marks {
-		if (m.Kind == engraving.MarkWords || m.Kind == engraving.MarkTempo) && lexicon.OnlySays(textOf(&m), "general pause") {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(marks, func(m engraving.Mark) bool {
+		return (m.Kind == engraving.MarkWords || m.Kind == engraving.MarkTempo) && lexicon.OnlySays(textOf(&m), "general pause")
+	})
 }
 
 // beats finds the number in "= 96" and "= 96–104" (the first is taken).
@@ -101,7 +96,7 @@ func metronome(pieces []engraving.Piece) (tempo float64, ok bool) {
 			continue
 		}
 		if n, err := strconv.ParseFloat(found[1], 64); err == nil && n > 0 {
-			return min(max(n*quarters(note.Value, note.Dots), slowest), fastest), true
+			return min(max(n*engraving.Length(note.Value, note.Dots, engraving.Ratio{}).Float(), slowest), fastest), true
 		}
 	}
 	return 0, false
@@ -114,13 +109,4 @@ func textOf(m *engraving.Mark) string {
 		text += p.Text
 	}
 	return text
-}
-
-// quarters is a note's length in quarter notes.
-func quarters(v engraving.Value, dots int) float64 {
-	length := math.Exp2(float64(engraving.Quarter - v))
-	if v == engraving.Maxima {
-		length = 32
-	}
-	return length * (2 - math.Exp2(float64(-dots)))
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"sync"
 
 	"deskpart/musicxml/engraving"
@@ -55,8 +54,9 @@ type setter struct {
 	book      *Book
 	o         Options
 	first     int // number of the first page
-	movements []movement
-	length    int // the last place
+	movements []*movement
+	places    []*movement // the movement that begins or goes on at each place
+	length    int         // the last place
 	// drawn are lines that were drawn, by their places.
 	drawn map[[2]int]*set
 	// candidates are, for each place, the lines that may end there, with their profiles
@@ -72,6 +72,7 @@ type setter struct {
 // movement is one of the book's with its place in the sequence of bars.
 type movement struct {
 	*Movement
+	number  int               // from 0
 	layout  *engraving.Layout // nil where the player is silent
 	from    int               // its first place
 	to      int
@@ -91,7 +92,7 @@ func (s *setter) width() display.Spaces {
 }
 
 func (s *setter) addMovement(m *Movement) error {
-	mv := movement{Movement: m, from: s.length, to: s.length + 1}
+	mv := &movement{Movement: m, number: len(s.movements), from: s.length, to: s.length + 1}
 	if len(s.book.Movements) > 1 || m.Title != "" && m.Title != s.book.Title {
 		mv.heading = headingHeight
 	}
@@ -115,22 +116,9 @@ func (s *setter) addMovement(m *Movement) error {
 	s.length = mv.to
 	s.movements = append(s.movements, mv)
 	for bar := range mv.to - mv.from {
-		s.ink = append(s.ink, usualInk(m.Music, bar))
+		s.ink, s.places = append(s.ink, usualInk(m.Music, bar)), append(s.places, mv)
 	}
 	return nil
-}
-
-func (s *setter) movementAt(place int) *movement {
-	if len(s.movements) == 1 {
-		return &s.movements[0]
-	}
-	i, _ := slices.BinarySearchFunc(s.movements, place, func(m movement, place int) int {
-		if m.to <= place {
-			return -1
-		}
-		return 1
-	})
-	return &s.movements[min(i, len(s.movements)-1)]
 }
 
 // rounds bounds how often pages are broken anew with the heights that were drawn.
@@ -196,7 +184,8 @@ func (s *setter) hasty(pages [][]line) (turns int) {
 // with fuller ones.
 func (s *setter) solve(turns bool) (pages [][]line, turned bool) {
 	s.guessProfiles()
-	b := &breaker{linesTo: func(to int) []line { return s.candidates[to] }, length: s.length, below: s.below, room: s.room, rest: s.restAt, first: s.first, turns: turns}
+	b := &breaker{linesTo: func(to int) []line { return s.candidates[to] }, length: s.length, room: s.room, rest: s.restAt, first: s.first, turns: turns,
+		below: func(before *profile, l line) display.Spaces { return s.below(before, l, leastAir) }}
 	if !turns {
 		if pages, _ = s.search.solve(b); s.o.OneSided || s.o.FreeHands || len(pages) <= beside {
 			return pages, false
@@ -229,7 +218,7 @@ func (s *setter) free(page int, lines []line) display.Spaces {
 	free := s.room(page) - lines[len(lines)-1].profile.hangs
 	var above *profile
 	for _, l := range lines {
-		free -= s.below(above, l)
+		free -= s.below(above, l, leastAir)
 		above = l.profile
 	}
 	return free
@@ -240,14 +229,10 @@ func (s *setter) free(page int, lines []line) display.Spaces {
 const beside = 3
 
 // below is the least height from the foot of a line (or from the upper edge of the
-// page) to the foot of the next, with what stands over that.
-func (s *setter) below(before *profile, l line) display.Spaces {
-	return s.belowWith(before, l, leastAir)
-}
-
-// belowWith is the same where that much air is kept between the ink of two lines.
-func (s *setter) belowWith(before *profile, l line, air display.Spaces) display.Spaces {
-	m := s.movementAt(l.from)
+// page) to the foot of the next, with what stands over that, where that much air is kept
+// between the ink of two lines.
+func (s *setter) below(before *profile, l line, air display.Spaces) display.Spaces {
+	m := s.places[l.from]
 	height := l.profile.staves
 	if l.from == m.from {
 		height += m.heading
@@ -277,7 +262,7 @@ func (s *setter) drawNew(pages [][]line) (any bool) {
 		stretch := 0.0
 		for i := range page {
 			l := &page[i]
-			m := s.movementAt(l.from)
+			m := s.places[l.from]
 			if m.layout == nil {
 				continue
 			}
@@ -333,7 +318,7 @@ func (s *setter) restAt(place int) float64 {
 	if place <= 0 || place >= s.length {
 		return math.Inf(1)
 	}
-	before, after := s.movementAt(place-1), s.movementAt(place)
+	before, after := s.places[place-1], s.places[place]
 	if before != after {
 		return math.Inf(1) // between movements
 	}

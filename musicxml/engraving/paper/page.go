@@ -30,8 +30,8 @@ const (
 func (s *setter) room(page int) display.Spaces {
 	height := display.Spaces((s.o.Paper.Height - 2*s.o.foot()) / s.o.space())
 	height -= s.headOf(page)
-	if page == 0 {
-		height -= s.rightsHeight()
+	if rights := heightOfText(s.book.Rights, rightsSize); page == 0 && rights > 0 {
+		height -= rights + rightsAir
 	}
 	return max(height, 4)
 }
@@ -90,15 +90,6 @@ func wide(text string, face fonts.Face, size display.Spaces) (width display.Spac
 	return width
 }
 
-func (s *setter) titleHeight() display.Spaces { return s.titleBlock().end + 2 }
-
-func (s *setter) rightsHeight() display.Spaces {
-	if h := heightOfText(s.book.Rights, rightsSize); h > 0 {
-		return h + rightsAir
-	}
-	return 0
-}
-
 // assemble puts lines on pages.
 func (s *setter) assemble(pages [][]line) *Laid {
 	laid := &Laid{}
@@ -116,10 +107,10 @@ func (s *setter) assemble(pages [][]line) *Laid {
 			s.rights(&p)
 		}
 		first, last := page[0].from, page[len(page)-1].to
-		from, to := s.movementAt(first), s.movementAt(last-1)
-		laid.Spans = append(laid.Spans, Span{s.index(from), first - from.from, s.index(to), last - 1 - to.from, len(page)})
+		from, to := s.places[first], s.places[last-1]
+		laid.Spans = append(laid.Spans, Span{from.number, first - from.from, to.number, last - 1 - to.from, len(page)})
 		if i+1 < len(pages) && s.isTurned(i, len(pages)) {
-			turn := Turn{Page: s.first + i, Rest: s.restAt(last), Movement: s.index(to), Bar: last - 1 - to.from}
+			turn := Turn{Page: s.first + i, Rest: s.restAt(last), Movement: to.number, Bar: last - 1 - to.from}
 			laid.Turns = append(laid.Turns, turn)
 			if !turn.InTime() {
 				s.turnAtOnce(&p)
@@ -128,15 +119,6 @@ func (s *setter) assemble(pages [][]line) *Laid {
 		laid.Pages = append(laid.Pages, p)
 	}
 	return laid
-}
-
-func (s *setter) index(m *movement) int {
-	for i := range s.movements {
-		if &s.movements[i] == m {
-			return i
-		}
-	}
-	return 0
 }
 
 func (s *setter) isTurned(page, pages int) bool {
@@ -151,15 +133,11 @@ type filling struct{ even, air display.Spaces }
 // even distances. A page that is left short keeps the rest at its foot.
 func (s *setter) filling(page int, lines []line) filling {
 	f := filling{air: leastAir}
-	room, gaps := s.gaps(page, lines, f.air)
-	if len(gaps) == 0 {
+	if len(lines) == 1 {
 		return f
 	}
-	for _, gap := range gaps {
-		room -= gap
-	}
-	f.air += max(0, min(room/display.Spaces(len(gaps)), easyAir-leastAir))
-	room, gaps = s.gaps(page, lines, f.air)
+	f.air += max(0, min(s.free(page, lines)/display.Spaces(len(lines)-1), easyAir-leastAir))
+	room, gaps := s.gaps(page, lines, f.air)
 	slices.Sort(gaps)
 	for n := len(gaps); n > 0; n-- {
 		// The n nearest lines stand equally far apart, the others as they must.
@@ -178,7 +156,7 @@ func (s *setter) gaps(page int, lines []line, air display.Spaces) (room display.
 	room = s.room(page) - lines[len(lines)-1].profile.hangs
 	var above *profile
 	for _, l := range lines {
-		if below := s.belowWith(above, l, air); above == nil {
+		if below := s.below(above, l, air); above == nil {
 			room -= below
 		} else {
 			room -= l.profile.staves
@@ -202,8 +180,8 @@ const (
 func (s *setter) putLines(p *display.Page, lines []line, y display.Spaces, fill filling) (small []Small) {
 	var above *profile
 	for i, l := range lines {
-		m := s.movementAt(l.from)
-		foot := y + s.belowWith(above, l, fill.air)
+		m := s.places[l.from]
+		foot := y + s.below(above, l, fill.air)
 		if i > 0 {
 			foot = max(foot, y+fill.even+l.profile.staves)
 		}
@@ -218,7 +196,7 @@ func (s *setter) putLines(p *display.Page, lines []line, y display.Spaces, fill 
 			space := s.o.space()
 			if wide := widthOf(system); wide > s.width()+0.1 {
 				space *= display.Millimetres(s.width() / wide)
-				small = append(small, Small{s.index(m), l.from - m.from, 4 * space})
+				small = append(small, Small{m.number, l.from - m.from, 4 * space})
 			}
 			p.Blocks = append(p.Blocks, display.Block{Purpose: display.Music, Left: s.o.sides(),
 				Top: s.top(top) - topOf(system).On(space), Space: space, System: system})
@@ -273,7 +251,7 @@ func (s *setter) text(line string, x, y display.Spaces, anchor display.Anchor, f
 // headOf is the height of a page's head.
 func (s *setter) headOf(page int) display.Spaces {
 	if page == 0 {
-		return s.titleHeight()
+		return s.titleBlock().end + 2
 	}
 	return headHeight
 }
@@ -284,14 +262,13 @@ func (s *setter) head(p *display.Page, page int) {
 		s.titles(p)
 		return
 	}
-	b, number := s.book, strconv.Itoa(s.first+page)
 	inner, outer := display.Start, display.End
 	left, right := display.Spaces(0), s.width()
 	if (s.first+page)%2 == 0 {
 		inner, outer, left, right = outer, inner, right, left
 	}
-	s.block(p, display.Furniture, s.text(strings.Join(lines(b.Instrument), ", "), left, headSize, inner, fonts.Regular, headSize),
-		s.text(number, right, headSize, outer, fonts.Regular, headSize))
+	s.block(p, display.Furniture, s.text(strings.Join(lines(s.book.Instrument), ", "), left, headSize, inner, fonts.Regular, headSize),
+		s.text(strconv.Itoa(s.first+page), right, headSize, outer, fonts.Regular, headSize))
 }
 
 func (s *setter) titles(p *display.Page) {

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -60,16 +61,16 @@ func readTitles(root *etree.Element) *Book {
 	credits := readCredits(root)
 	creators := readCreators(root)
 	b := &Book{
-		Instrument: firstOf(credits["part name"], partName(root)),
+		Instrument: cmp.Or(credits["part name"], plain(musicxml.Text(musicxml.Descend(root, "part-list", "score-part", "part-name")))),
 		Work:       plain(musicxml.Text(musicxml.Descend(root, "work", "work-title"))),
-		Composer:   firstOf(credits["composer"], creators["composer"]),
-		Arranger:   firstOf(credits["arranger"], creators["arranger"]),
-		Lyricist:   firstOf(credits["lyricist"], creators["lyricist"], creators["poet"]),
-		Rights:     firstOf(credits["rights"], plain(identified(root, "rights"))),
+		Composer:   cmp.Or(credits["composer"], creators["composer"]),
+		Arranger:   cmp.Or(credits["arranger"], creators["arranger"]),
+		Lyricist:   cmp.Or(credits["lyricist"], creators["lyricist"], creators["poet"]),
+		Rights:     cmp.Or(credits["rights"], plain(musicxml.Text(musicxml.Descend(root, "identification", "rights")))),
 		Sheet:      readSheet(root),
 	}
 	movement := plain(musicxml.ChildText(root, "movement-title"))
-	b.Title = firstOf(credits["title"], b.Work, movement)
+	b.Title = cmp.Or(credits["title"], b.Work, movement)
 	b.Subtitle = withoutHeading(credits["subtitle"], root)
 	return b
 }
@@ -139,15 +140,6 @@ func readCreators(root *etree.Element) map[string]string {
 	return names
 }
 
-func identified(root *etree.Element, tag string) string {
-	return musicxml.Text(musicxml.Descend(root, "identification", tag))
-}
-
-// partName is the name of the first part of the part-list.
-func partName(root *etree.Element) string {
-	return plain(musicxml.Text(musicxml.Descend(root, "part-list", "score-part", "part-name")))
-}
-
 // movementTitle is a movement's number and title as they stand over its music.
 func movementTitle(root *etree.Element) string {
 	number, title := plain(musicxml.ChildText(root, "movement-number")), plain(musicxml.ChildText(root, "movement-title"))
@@ -162,12 +154,3 @@ func movementTitle(root *etree.Element) string {
 
 // plain is a text without line breaks and double blanks.
 func plain(text string) string { return strings.Join(strings.Fields(text), " ") }
-
-func firstOf(texts ...string) string {
-	for _, text := range texts {
-		if text != "" {
-			return text
-		}
-	}
-	return ""
-}

@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"bytes"
-	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -27,7 +26,7 @@ type dictionary map[string]string
 func (d dictionary) String() string {
 	var out strings.Builder
 	out.WriteString("<<")
-	for _, key := range slices.SortedFunc(maps.Keys(d), cmp.Compare[string]) {
+	for _, key := range slices.Sorted(maps.Keys(d)) {
 		out.WriteString(name(key) + " " + d[key])
 	}
 	out.WriteString(">>")
@@ -70,7 +69,7 @@ func utf16Hex(text string) string {
 }
 
 // array writes values in square brackets (7.3.6).
-func array[T fmt.Stringer](values []T) string {
+func array(values []reference) string {
 	texts := make([]string, len(values))
 	for i, v := range values {
 		texts[i] = v.String()

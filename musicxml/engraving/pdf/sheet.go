@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"compress/zlib"
 	"fmt"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -44,7 +46,7 @@ func Compile(p *display.Page) (*Sheet, error) {
 	if c.err != nil {
 		return nil, c.err
 	}
-	s.content, s.used, s.missing = compress(c.Bytes()), c.used, sorted(c.missing)
+	s.content, s.used, s.missing = compress(c.Bytes()), c.used, slices.Sorted(maps.Keys(c.missing))
 	return s, nil
 }
 

@@ -5,7 +5,6 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
-	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,9 +17,10 @@ type Info struct {
 	Title string
 	// Language of its texts as in BCP 47 ("en", "de"). Default: none is said.
 	Language string
-	// Producer names the program. Default: "deskpart".
-	Producer string
 }
+
+// producer names the program.
+const producer = "deskpart"
 
 // Writer writes a document page by page. It is used by one goroutine at a time.
 type Writer struct {
@@ -32,7 +32,6 @@ type Writer struct {
 	tree      reference // of the pages
 	bookmarks []bookmark
 	written   map[*Sheet]written
-	missing   map[rune]bool
 	err       error
 }
 
@@ -44,10 +43,8 @@ type written struct {
 
 // New begins a document on out. Errors of writing are told by Close.
 func New(out io.Writer, info Info) *Writer {
-	info.Producer = cmp.Or(info.Producer, "deskpart")
 	f := newFile(out)
-	return &Writer{file: f, info: info, fonts: &fontWriter{file: f}, structure: newStructure(f), tree: f.allot(),
-		written: map[*Sheet]written{}, missing: map[rune]bool{}}
+	return &Writer{file: f, info: info, fonts: &fontWriter{file: f}, structure: newStructure(f), tree: f.allot(), written: map[*Sheet]written{}}
 }
 
 // Section begins a part of the document: the pages that follow belong to it, and a
@@ -97,17 +94,8 @@ func (w *Writer) write(s *Sheet) written {
 			have.alts[i] = w.file.add(textString(m.alt))
 		}
 	}
-	for _, r := range s.missing {
-		w.missing[r] = true
-	}
 	return have
 }
-
-// Missing lists the characters that no font of the document has and that were left
-// out, in the order of their code.
-func (w *Writer) Missing() []rune { return sorted(w.missing) }
-
-func sorted(set map[rune]bool) []rune { return slices.Sorted(maps.Keys(set)) }
 
 // Close writes what the pages refer to and ends the document; it returns the first
 // error of all the writing. The underlying file is the caller's to close.
@@ -133,7 +121,7 @@ func (w *Writer) Close() error {
 	if outlines := w.outlines(); outlines != 0 {
 		catalogue["Outlines"], catalogue["PageMode"] = outlines.String(), name("UseOutlines")
 	}
-	info := f.add(dictionary{"Title": textString(w.info.Title), "Producer": textString(w.info.Producer)}.String())
+	info := f.add(dictionary{"Title": textString(w.info.Title), "Producer": textString(producer)}.String())
 	return f.end(f.add(catalogue.String()), info)
 }
 
@@ -146,7 +134,7 @@ func (w *Writer) metadata() string {
 	return `<?xpacket begin="` + "\uFEFF" + `" id="W5M0MpCehiHzreSzNTczkc9d"?>
 <x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">
 <rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/"><dc:title><rdf:Alt><rdf:li xml:lang="x-default">` +
-		escape(w.info.Title) + `</rdf:li></rdf:Alt></dc:title>` + language + `<pdf:Producer>` + escape(w.info.Producer) + `</pdf:Producer></rdf:Description>
+		escape(w.info.Title) + `</rdf:li></rdf:Alt></dc:title>` + language + `<pdf:Producer>` + producer + `</pdf:Producer></rdf:Description>
 </rdf:RDF></x:xmpmeta>
 <?xpacket end="r"?>`
 }

@@ -10,6 +10,7 @@ import (
 	"deskpart/cmd/internal/marking"
 	"deskpart/cmd/internal/pages"
 	"deskpart/cmd/internal/texts"
+	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/musicxml/engraving/notate"
 	"deskpart/transpose/pitch"
@@ -39,8 +40,8 @@ func draw(t *texts.Texts, d *marking.Drawn) ([]pages.Figure, error) {
 		return nil, err
 	}
 	number(answer, d.Wrong)
-	for i, notes := range d.Wanted {
-		if !wholesale(d, i) {
+	for _, notes := range d.Wanted {
+		if len(notes) <= mostPainted {
 			paint(right, notes, classRight)
 		}
 	}
@@ -72,9 +73,8 @@ func evenly(staves []*engraving.Music) [][]*engraving.Music {
 	return groups
 }
 
-// wholesale reports whether a mistake is about so many notes that painting them
-// would show nothing.
-func wholesale(d *marking.Drawn, i int) bool { return len(d.Wanted[i]) > 12 }
+// mostPainted bounds the notes of a mistake that are painted: of more it would show nothing.
+const mostPainted = 12
 
 // lineWidth is that of a page of A4 or Letter, in staff spaces of the usual size.
 const lineWidth, lineSpace = 92, 1.9
@@ -98,7 +98,10 @@ func figures(groups [][]*engraving.Music, language pitch.Language) ([]pages.Figu
 // number puts the mistakes' numbers under the notes that they are about: at the first
 // note of each run, on the staff that has it.
 func number(staves []*engraving.Music, wrong [][]marking.DrawnNote) {
-	type place struct{ staff, bar, index int }
+	type place struct {
+		staff, bar int
+		onset      musicxml.Fraction
+	}
 	at := map[place][]string{}
 	for n, notes := range wrong {
 		for _, m := range staves {
@@ -112,46 +115,32 @@ func number(staves []*engraving.Music, wrong [][]marking.DrawnNote) {
 			}
 			if last != bar && last != bar-1 || last == -2 {
 				staff := max(slices.IndexFunc(staves, func(m *engraving.Music) bool { return len(headsOf(m, note)) > 0 }), 0)
-				p := place{staff, bar, eventAt(staves[staff], bar, note)}
+				p := place{staff, bar, onsetAt(&staves[staff].Staves[0].Measures[bar], note)}
 				at[p] = append(at[p], strconv.Itoa(n+1))
 			}
 			last = bar
 		}
 	}
-	for _, p := range slices.SortedFunc(maps.Keys(at), func(a, b place) int { return cmp.Or(a.staff-b.staff, a.bar-b.bar, a.index-b.index) }) {
+	for _, p := range slices.SortedFunc(maps.Keys(at), func(a, b place) int { return cmp.Or(a.staff-b.staff, a.bar-b.bar, a.onset.Cmp(b.onset)) }) {
+		slices.Sort(at[p])
+		numbers := "[" + strings.Join(slices.Compact(at[p]), ",") + "]"
 		measure := &staves[p.staff].Staves[0].Measures[p.bar]
-		onset := engraving.Mark{}.Onset
-		if events := allEvents(measure); p.index < len(events) {
-			onset = events[p.index].Onset
-		}
-		measure.Marks = append(measure.Marks, engraving.Mark{Onset: onset, Kind: engraving.MarkNote, Text: bracketed(at[p])})
+		measure.Marks = append(measure.Marks, engraving.Mark{Onset: p.onset, Kind: engraving.MarkNote, Text: numbers})
 	}
 }
 
-// bracketed writes numbers as they stand under the staff: "[1]", "[1, 3]".
-func bracketed(numbers []string) string {
-	slices.Sort(numbers)
-	return "[" + strings.Join(slices.Compact(numbers), ",") + "]"
-}
-
-func allEvents(m *engraving.Measure) []*engraving.Event {
-	var list []*engraving.Event
-	for v := range m.Voices {
-		for e := range m.Voices[v].Events {
-			list = append(list, &m.Voices[v].Events[e])
-		}
-	}
-	return list
-}
-
-// eventAt is the index of the event at a note's onset, or the first one.
-func eventAt(m *engraving.Music, bar int, note marking.DrawnNote) int {
-	for i, e := range allEvents(&m.Staves[0].Measures[bar]) {
+// onsetAt is a note's onset where an event begins with it, else that of the first event.
+func onsetAt(m *engraving.Measure, note marking.DrawnNote) (first musicxml.Fraction) {
+	begun := false
+	for e := range m.Events() {
 		if e.Onset == note.Onset && !e.Grace {
-			return i
+			return note.Onset
+		}
+		if !begun {
+			first, begun = e.Onset, true
 		}
 	}
-	return 0
+	return first
 }
 
 // paint gives the heads of notes a class.
@@ -169,7 +158,7 @@ func headsOf(m *engraving.Music, note marking.DrawnNote) (heads []*engraving.Not
 	if bar < 0 || !note.HasPitch {
 		return nil
 	}
-	for _, e := range allEvents(&m.Staves[0].Measures[bar]) {
+	for e := range m.Staves[0].Measures[bar].Events() {
 		for i := range e.Notes {
 			if h := &e.Notes[i]; e.Onset == note.Onset && h.Step == int(note.Pitch.Step) && h.Octave == note.Pitch.Octave {
 				heads = append(heads, h)

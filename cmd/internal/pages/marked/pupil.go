@@ -125,12 +125,11 @@ func way(t *texts.Texts, d *marking.Drawn) string {
 	if i == nil || !i.Transposes() {
 		return ""
 	}
-	name := t.InstrumentTitle(i)
-	off := t.Off(i.Interval())
+	key := "marked.way-sound"
 	if d.From == explain.Sounding {
-		return t.Say("marked.way-write", texts.Fill{"instrument": name, "off": off, "move": t.Moved(d.Moved)})
+		key = "marked.way-write"
 	}
-	return t.Say("marked.way-sound", texts.Fill{"instrument": name, "off": off, "move": t.Moved(d.Moved)})
+	return t.Say(key, texts.Fill{"instrument": t.InstrumentTitle(i), "off": t.Off(i.Interval()), "move": t.Moved(d.Moved)})
 }
 
 // skills are what the rules train, by their texts.

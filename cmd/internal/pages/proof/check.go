@@ -25,10 +25,6 @@ type Check struct {
 	Compared bool `json:"compared_with_score"`
 }
 
-func newCheck() Check {
-	return Check{Verdict: verify.Different, Found: []verify.Finding{}, Misread: []verify.Finding{}}
-}
-
 // Passed reports whether the sound is the score's, there, back and on the page.
 func (c *Check) Passed() bool {
 	return c.Verdict != verify.Different && len(c.Misread) == 0

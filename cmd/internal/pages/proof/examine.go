@@ -38,15 +38,15 @@ func (x *Examiner) Examine(i int, memory *Memory) (*Part, error) {
 
 func newPart(a parts.Assignment) *Part {
 	p := &Part{Number: a.Number, ID: a.ID, Name: a.Name, Label: a.Label, RecognisedBy: a.RecognisedBy, Assumed: a.Assumed,
-		Keys: []KeyRow{}, Warnings: []musicxml.Warning{}, Check: newCheck()}
+		Keys: []KeyRow{}, Warnings: []musicxml.Warning{}, Check: Check{Verdict: verify.Different, Found: []verify.Finding{}, Misread: []verify.Finding{}}}
 	if a.Instrument != nil {
 		p.Instrument = a.Instrument.ID
 	}
-	for i := range a.With {
-		if i == 0 {
-			p.Staves = []string{a.Name}
-		}
-		p.Staves = append(p.Staves, a.With[i].Name)
+	if len(a.With) > 0 {
+		p.Staves = []string{a.Name}
+	}
+	for _, further := range a.With {
+		p.Staves = append(p.Staves, further.Name)
 	}
 	return p
 }
@@ -124,7 +124,10 @@ func (e *examination) examine() error {
 	if err != nil {
 		return err
 	}
-	e.takeReport(sheet.Report)
+	p, r := e.part, &sheet.Report
+	p.Transpose, p.Sounds = r.Transpose, soundsWords(r.Transpose.Interval())
+	p.Bars, p.Notes, p.Tacet = r.Measures, r.Notes, r.Tacet
+	p.Warnings = append(p.Warnings, r.Warnings...)
 	if err := e.readSheet(sheet.Document); err != nil {
 		return err
 	}
@@ -132,13 +135,6 @@ func (e *examination) examine() error {
 	e.listKeys()
 	e.measureRange()
 	return e.draw()
-}
-
-func (e *examination) takeReport(r parts.Report) {
-	p := e.part
-	p.Transpose, p.Sounds = r.Transpose, soundsWords(r.Transpose.Interval())
-	p.Bars, p.Notes, p.Tacet = r.Measures, r.Notes, r.Tacet
-	p.Warnings = append(p.Warnings, r.Warnings...)
 }
 
 func (e *examination) readSheet(document *etree.Document) (err error) {
@@ -166,10 +162,7 @@ func (e *examination) draw() error {
 	if err != nil {
 		return err
 	}
-	e.part.lines = len(whole.Systems)
-	if e.part.whole, err = pack(whole.Figures()); err != nil {
-		return err
-	}
+	e.part.lines, e.part.whole = len(whole.Systems), pack(whole.Figures())
 	e.keepGlyphs(whole)
 	return e.drawOpening(written)
 }

@@ -41,13 +41,11 @@ func (w partWriter) keyColumns(rows []KeyRow) []keyColumn {
 	sounding := keyColumn{"Sounding", func(k *KeyRow) string { return k.Sounding.words() }}
 	written := keyColumn{"Written", func(k *KeyRow) string { return k.Written.words() }}
 	columns := []keyColumn{sounding, written}
-	if !w.part.Opening.Both && sameKeys(rows) {
+	if !w.part.Opening.Both && !slices.ContainsFunc(rows, func(r KeyRow) bool { return !r.Sounding.like(r.Written) }) {
 		columns = []keyColumn{{"Sounding and written", written.words}}
 	}
-	for i := range rows {
-		if rows[i].Sounds != rows[0].Sounds {
-			return append(columns, keyColumn{"Transposition", (*KeyRow).transpositionWords})
-		}
+	if slices.ContainsFunc(rows, func(r KeyRow) bool { return r.Sounds != rows[0].Sounds }) {
+		columns = append(columns, keyColumn{"Transposition", (*KeyRow).transpositionWords})
 	}
 	return columns
 }
@@ -57,11 +55,6 @@ func (k *KeyRow) transpositionWords() string {
 		return "the same, spelled enharmonically"
 	}
 	return strings.TrimSuffix(k.Sounds, " than written")
-}
-
-// sameKeys reports whether what sounds and what is read have the same signatures.
-func sameKeys(rows []KeyRow) bool {
-	return !slices.ContainsFunc(rows, func(r KeyRow) bool { return !r.Sounding.like(r.Written) })
 }
 
 // words names a signature, and its key where the score says the mode.

@@ -1,10 +1,12 @@
 package proof
 
 import (
+	"cmp"
 	_ "embed"
 	"encoding/json"
 	"fmt"
 	"html"
+	"strconv"
 	"strings"
 
 	"deskpart/cmd/internal/pages"
@@ -31,15 +33,12 @@ func (p *Proof) Page() ([]byte, error) {
 	}
 	w.write(`<p class="soft">Ranges are a guide; for young players their teacher decides.</p>` + "\n</main>\n")
 	w.write(`<p id="status" class="spoken" role="status"></p>` + "\n")
-	if err := w.data(); err != nil {
-		return nil, err
-	}
+	w.data()
 	var drawings []*engraving.Drawing
 	for _, part := range p.Parts {
 		drawings = append(drawings, part.drawings...)
 	}
-	page := pages.Page{Title: "Proof of the parts: " + w.title(), Style: style, Script: script, Drawings: drawings, Body: w.out.String()}
-	return page.Bytes()
+	return pages.Page{Title: "Proof of the parts: " + w.title(), Style: style, Script: script, Drawings: drawings, Body: w.out.String()}.Bytes()
 }
 
 // pageWriter collects the body of the page.
@@ -52,12 +51,7 @@ func (w *pageWriter) write(text string) { w.out.WriteString(text) }
 
 func (w *pageWriter) writef(format string, args ...any) { fmt.Fprintf(&w.out, format, args...) }
 
-func (w *pageWriter) title() string {
-	if w.Title != "" {
-		return w.Title
-	}
-	return w.Score
-}
+func (w *pageWriter) title() string { return cmp.Or(w.Title, w.Score) }
 
 // sections are those of parts, of which the first has a number.
 func (w *pageWriter) sections(list []*Part, first int) {
@@ -129,9 +123,12 @@ func (w *pageWriter) table(labelled string, list []*Part, first int, ticks bool)
 		if ticks {
 			box = `<td role="cell">` + tick(first+i, "", part.heading()) + "</td>"
 		}
+		warnings := "–"
+		if n := len(part.Warnings); n > 0 {
+			warnings = strconv.Itoa(n)
+		}
 		w.writef(`<tr role="row">%s<th scope="row" role="rowheader"><a href="#p%d">%s</a></th><td role="cell" data-head="Sounds">%s</td><td role="cell" class="tight" data-head="Reads">%s</td><td role="cell" data-head="Warnings">%s</td><td role="cell" class="tight" data-head="Check">%s</td></tr>`+"\n",
-			box, first+i, esc(part.heading()), inColumn(part.Sounds), part.compassWords(),
-			noneIfZero(len(part.Warnings)), part.verdictMark())
+			box, first+i, esc(part.heading()), inColumn(part.Sounds), part.compassWords(), warnings, part.verdictMark())
 	}
 	w.write("</tbody></table>\n</div>\n")
 }
@@ -149,15 +146,8 @@ func tick(n int, words, spoken string) string {
 	return fmt.Sprintf(`<label class="tick"><input type="checkbox" data-tick="%d"> %s</label>`, n, words)
 }
 
-func noneIfZero(n int) string {
-	if n == 0 {
-		return "–"
-	}
-	return fmt.Sprint(n)
-}
-
 // data are the whole parts, packed, and the numbers of the bars, movement by movement.
-func (w *pageWriter) data() error {
+func (w *pageWriter) data() {
 	numbers := make([][]string, max(1, len(w.Movements)))
 	for i := range numbers {
 		numbers[i] = []string{}
@@ -167,17 +157,13 @@ func (w *pageWriter) data() error {
 			*of = part.numbers
 		}
 	}
-	list, err := json.Marshal(numbers)
-	if err != nil {
-		return fmt.Errorf("write the numbers of the bars: %w", err)
-	}
+	list, _ := json.Marshal(numbers) // texts do not fail
 	w.writef("<script type=\"application/json\" id=\"bars\">%s</script>\n", list)
 	for i, part := range w.Parts {
 		if part.whole != "" {
 			w.writef("<script type=\"text/plain\" id=\"p%d-data\">%s</script>\n", i+1, part.whole)
 		}
 	}
-	return nil
 }
 
 func esc(text string) string { return html.EscapeString(text) }

@@ -8,6 +8,7 @@ import (
 
 	"deskpart/cmd/internal/texts"
 	"deskpart/musicxml/notice"
+	"deskpart/transpose/verify"
 )
 
 // spots are the bars that something is said of, from 1.
@@ -63,35 +64,33 @@ func (w partWriter) warnings() {
 		return
 	}
 	w.write(w.heading(texts.UpperFirst(notice.Counted(len(list), "warning", "warnings"))) + "\n")
-	var remarks []remark
+	var remarks []verify.Finding
 	for _, m := range list {
-		remarks = append(remarks, remark{m.Measure, m.Beat, m.Text})
+		remarks = append(remarks, verify.Finding{Measure: m.Measure, Beat: m.Beat, Text: m.Text})
 	}
 	w.list(w.items(remarks))
 }
 
-// remark is something to say of a place in the part.
-type remark struct{ measure, beat, text string }
-
 // items are lines of a list, what is the same in several places said once.
-func (w partWriter) items(remarks []remark) []string {
+func (w partWriter) items(remarks []verify.Finding) []string {
 	places := map[string][]string{}
 	var said []string
 	for _, r := range remarks {
-		if places[r.text] == nil {
-			said = append(said, r.text)
+		if places[r.Text] == nil {
+			said = append(said, r.Text)
 		}
-		if at := w.at(r.measure, r.beat); at != "" || places[r.text] == nil {
-			places[r.text] = append(places[r.text], at)
+		if at := w.at(r.Measure, r.Beat); at != "" || places[r.Text] == nil {
+			places[r.Text] = append(places[r.Text], at)
 		}
 	}
 	var items []string
 	for _, text := range said {
-		item := texts.UpperFirst(esc(printed(text))) + "."
+		item := esc(printed(text)) + "."
 		if at := strings.Join(places[text], ", "); at != "" {
-			item = atFirst(at) + ": " + esc(printed(text)) + "."
+			items = append(items, atFirst(at)+": "+item)
+		} else {
+			items = append(items, texts.UpperFirst(item))
 		}
-		items = append(items, item)
 	}
 	return items
 }

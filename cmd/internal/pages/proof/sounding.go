@@ -54,10 +54,8 @@ func changeClefs(m *engraving.Music, replace func(engraving.Clef) engraving.Clef
 				clef := replace(*c.Clef)
 				measure.Changes[i].Clef = &clef
 			}
-			for v := range measure.Voices {
-				for i := range measure.Voices[v].Events {
-					measure.Voices[v].Events[i].RestPosition = nil
-				}
+			for e := range measure.Events() {
+				e.RestPosition = nil
 			}
 		}
 	}
@@ -109,11 +107,9 @@ func ledgerLines(m *engraving.Music, from, to int, other *engraving.Clef) int {
 // notesOf lists the heads that are drawn in a bar.
 func notesOf(m *engraving.Measure) []engraving.Note {
 	var list []engraving.Note
-	for _, v := range m.Voices {
-		for i := range v.Events {
-			if !v.Events[i].Hidden {
-				list = append(list, v.Events[i].Notes...)
-			}
+	for e := range m.Events() {
+		if !e.Hidden {
+			list = append(list, e.Notes...)
 		}
 	}
 	return list

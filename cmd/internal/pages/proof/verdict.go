@@ -43,12 +43,8 @@ func (w partWriter) verdict() {
 }
 
 func (w partWriter) findings(list []verify.Finding) {
-	var remarks []remark
-	for _, f := range list {
-		remarks = append(remarks, remark{f.Measure, f.Beat, f.Text})
-	}
-	if len(remarks) > 0 {
-		w.list(w.items(remarks))
+	if len(list) > 0 {
+		w.list(w.items(list))
 	}
 }
 

@@ -58,16 +58,13 @@ func (s *Setter) Marks(marks ...Mark) {
 		m := marks[i]
 		of := "/ " + m.Of
 		wide := max(boxWidth*s.size, widthOf(of, fonts.Regular, s.size)+1.6*s.size)
-		items = append(items, frame(display.Rect{Left: right - wide, Top: 0.2 * s.size, Right: right, Bottom: 1.75 * s.size}),
+		left, top, bottom := right-wide, 0.2*s.size, 1.75*s.size
+		items = append(items, display.Item{Shape: display.Line{Closed: true, Thickness: 0.35,
+			Points: []display.Point{{X: left, Y: top}, {X: right, Y: top}, {X: right, Y: bottom}, {X: left, Y: bottom}}}},
 			letters(of, fonts.Regular, right-0.3*s.size, baseline, s.size, display.End))
 		right -= wide + 0.5*s.size
 		items = append(items, letters(m.Name, fonts.Regular, right, baseline, s.size, display.End))
 		right -= widthOf(m.Name, fonts.Regular, s.size) + fieldGap*s.size
 	}
 	s.add(piece{block: s.list(display.Paragraph, items...), height: 2 * s.size, before: 0.4 * s.size})
-}
-
-func frame(r display.Rect) display.Item {
-	corners := []display.Point{{X: r.Left, Y: r.Top}, {X: r.Right, Y: r.Top}, {X: r.Right, Y: r.Bottom}, {X: r.Left, Y: r.Bottom}}
-	return display.Item{Shape: display.Line{Points: corners, Closed: true, Thickness: 0.35}}
 }

@@ -10,10 +10,7 @@ import (
 func (s *Setter) Music(d *engraving.Drawing) {
 	for i := range d.Systems {
 		system := &d.Systems[i]
-		space := system.Space
-		if widest := display.Millimetres(s.width) / display.Millimetres(system.Width); space > widest {
-			space = widest
-		}
+		space := min(system.Space, display.Millimetres(s.width/system.Width))
 		s.add(piece{block: display.Block{Purpose: display.Music, Space: space, System: system}, height: display.Spaces(system.Height.On(space)), before: s.size * 0.5})
 	}
 }

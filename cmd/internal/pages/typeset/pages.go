@@ -25,7 +25,7 @@ func (s *Setter) PDF() ([]byte, error) {
 
 // Pages are the document's pages.
 func (s *Setter) Pages() []display.Page {
-	l := laying{s: s, room: display.Spaces(s.o.Paper.Height) - 2*margin - footHeight}
+	l := laying{s: s}
 	for i := 0; i < len(s.pieces); {
 		n := s.chunk(i)
 		l.put(s.pieces[i : i+n])
@@ -42,12 +42,11 @@ func (s *Setter) Pages() []display.Page {
 // it, or what is kept with what follows.
 func (s *Setter) chunk(i int) int {
 	if g := s.pieces[i].group; g > 0 {
-		n, height := 0, display.Spaces(0)
+		n := 1
 		for i+n < len(s.pieces) && s.pieces[i+n].group == g {
-			height += s.pieces[i+n].before + s.pieces[i+n].height
 			n++
 		}
-		if height <= display.Spaces(s.o.Paper.Height)-2*margin-footHeight {
+		if heightOf(s.pieces[i:i+n]) <= s.room() {
 			return n
 		}
 	}
@@ -58,10 +57,21 @@ func (s *Setter) chunk(i int) int {
 	return n
 }
 
+// room is the height of a page without its foot.
+func (s *Setter) room() display.Spaces {
+	return display.Spaces(s.o.Paper.Height) - 2*margin - footHeight
+}
+
+func heightOf(pieces []piece) (height display.Spaces) {
+	for _, p := range pieces {
+		height += p.before + p.height
+	}
+	return height
+}
+
 // laying puts pieces on pages.
 type laying struct {
 	s     *Setter
-	room  display.Spaces
 	used  display.Spaces
 	pages []display.Page
 	page  *display.Page
@@ -69,15 +79,11 @@ type laying struct {
 
 // put puts pieces that stay together on this page, or on a new one.
 func (l *laying) put(pieces []piece) {
-	height := display.Spaces(0)
-	for _, p := range pieces {
-		height += p.before + p.height
-	}
-	if l.page != nil && (pieces[0].fresh || l.used+height > l.room) {
+	if l.page != nil && (pieces[0].fresh || l.used+heightOf(pieces) > l.s.room()) {
 		l.end()
 	}
 	for _, p := range pieces {
-		if l.page != nil && l.used+p.before+p.height > l.room {
+		if l.page != nil && l.used+p.before+p.height > l.s.room() {
 			l.end() // more than a page has room for
 		}
 		l.one(p)

@@ -100,7 +100,7 @@ func (t *table) row(cells []string, face fonts.Face, head bool) {
 	var items []display.Item
 	x, most := display.Spaces(0), 1
 	for i, cell := range cells {
-		lines := breakLines(wordsOf([]Run{{cell, face}}, t.size), t.widths[i]-2*cellAir*t.size, t.size)
+		lines := breakLines(wordsOf([]Run{{Face: face, Text: cell}}, t.size), t.widths[i]-2*cellAir*t.size, t.size)
 		for n, line := range lines {
 			items = append(items, lineOf(line, x+cellAir*t.size, (display.Spaces(n)*leading+1.2)*t.size, t.size)...)
 		}

@@ -10,19 +10,16 @@ import (
 )
 
 // Run is a stretch of text in one face.
-type Run struct {
-	Text string
-	Face fonts.Face
-}
+type Run = fonts.Run
 
 // Plain is text as it is.
-func Plain(text string) Run { return Run{text, fonts.Regular} }
+func Plain(text string) Run { return Run{Face: fonts.Regular, Text: text} }
 
 // Bold is text in bold letters.
-func Bold(text string) Run { return Run{text, fonts.Bold} }
+func Bold(text string) Run { return Run{Face: fonts.Bold, Text: text} }
 
 // Italic is text in italics.
-func Italic(text string) Run { return Run{text, fonts.Italic} }
+func Italic(text string) Run { return Run{Face: fonts.Italic, Text: text} }
 
 // paragraph is text that is broken into lines.
 type paragraph struct {
@@ -54,7 +51,7 @@ func wordsOf(runs []Run, size display.Spaces) []word {
 			if glued := i == 0 && !strings.HasPrefix(r.Text, " ") && len(list) > 0; glued {
 				list[len(list)-1].space = 0
 			}
-			list = append(list, word{Run{field, r.Face}, widthOf(field, r.Face, size), space})
+			list = append(list, word{Run{Face: r.Face, Text: field}, widthOf(field, r.Face, size), space})
 		}
 		if strings.HasSuffix(r.Text, " ") && len(list) > 0 {
 			list[len(list)-1].space = space
@@ -99,7 +96,7 @@ func cut(w word, width, size display.Spaces) (head, rest word) {
 		n++
 	}
 	part := func(text string, space display.Spaces) word {
-		return word{Run{text, w.Face}, widthOf(text, w.Face, size), space}
+		return word{Run{Face: w.Face, Text: text}, widthOf(text, w.Face, size), space}
 	}
 	return part(string(runes[:n]), 0), part(string(runes[n:]), w.space)
 }
