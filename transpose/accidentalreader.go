@@ -92,8 +92,6 @@ type verdict struct {
 	// answers: the letter stood with another alteration before, in this bar or
 	// the last, so that a sign removes a doubt even if it is not needed.
 	answers bool
-	// page is what the staff says at the note, before its own sign.
-	page *inForce
 }
 
 // openTie waits for the note that a tie leads to.
@@ -112,11 +110,14 @@ type accidentalReader struct {
 	signature func(*state) [7]pitch.Alter
 	// judge is told of every note; it may print a sign or take one away.
 	judge func(*note, verdict)
+	// beside, where it is wanted, is told of every note what the staff says when all signs
+	// of the moment are read.
+	beside func(*note, *inForce)
 }
 
 // readAccidentals reads a page of the part from its first bar to its last.
-func (m *mover) readAccidentals(pitch func(*note) pitch.Pitch, signature func(*state) [7]pitch.Alter, judge func(*note, verdict)) {
-	r := &accidentalReader{staves: make([]inForce, len(m.states.staves)), pitch: pitch, signature: signature, judge: judge}
+func (m *mover) readAccidentals(pitch func(*note) pitch.Pitch, signature func(*state) [7]pitch.Alter, judge func(*note, verdict), beside func(*note, *inForce)) {
+	r := &accidentalReader{staves: make([]inForce, len(m.states.staves)), pitch: pitch, signature: signature, judge: judge, beside: beside}
 	for i := range m.bars {
 		r.bar(&m.bars[i])
 	}
@@ -167,6 +168,13 @@ func (r *accidentalReader) moment(b *bar, notes []int) {
 	for line := range clash {
 		line.staff.unclear[line.line] = line.staff.era
 	}
+	if r.beside == nil {
+		return
+	}
+	for _, i := range notes {
+		n := &b.notes[i]
+		r.beside(n, r.staff(n))
+	}
 }
 
 func (r *accidentalReader) staff(n *note) *inForce {
@@ -205,7 +213,7 @@ func (r *accidentalReader) clashes(b *bar, notes []int) map[staffLine]bool {
 // signs need none and govern none.
 func (r *accidentalReader) read(n *note, clash map[staffLine]bool) {
 	if n.hidden || n.state.unsigned {
-		r.judge(n, verdict{answers: true, page: r.staff(n)})
+		r.judge(n, verdict{answers: true})
 		return
 	}
 	p := r.pitch(n)
@@ -214,7 +222,6 @@ func (r *accidentalReader) read(n *note, clash map[staffLine]bool) {
 	v := verdict{
 		needed:  !clear || says != p.Alter || clash != nil && clash[staffLine{f, p.Place()}],
 		answers: f.met[p.Step].otherThan(p.Alter) || f.metBefore[p.Step].otherThan(p.Alter),
-		page:    f,
 	}
 	v.needed = v.needed && !n.proposed && !r.tiedInto(n, p)
 	r.judge(n, v)

@@ -11,13 +11,14 @@ import (
 // attributesWriter rewrites keys and transpositions in the part's <attributes>.
 type attributesWriter struct {
 	*mover
-	at map[musicxml.Position]*etree.Element // the first of each moment
+	at      map[musicxml.Position]*etree.Element // the first of each moment
+	instead map[*etree.Element]*etree.Element    // of a <key> that goes, the one that stands for it
 }
 
 // writeAttributes moves the key signatures and says the new transposition at the
 // start of the part and wherever it changes.
 func (m *mover) writeAttributes() {
-	w := attributesWriter{m, map[musicxml.Position]*etree.Element{}}
+	w := attributesWriter{m, map[musicxml.Position]*etree.Element{}, map[*etree.Element]*etree.Element{}}
 	w.collect()
 	w.writeKeys()
 	w.removeTranspositions()

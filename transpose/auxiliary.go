@@ -29,12 +29,33 @@ var auxiliarySides = map[string][]int{
 	"vertical-turn": {1, -1}, "inverted-vertical-turn": {1, -1},
 }
 
-// readAuxiliaries notes what the page says next to a note with an ornament.
+// readAuxiliaries notes what the page says next to a note with an ornament, and takes
+// out the signs that the way here put there.
 func (n *note) readAuxiliaries(page *inForce) {
 	if !hasOrnament(n) {
 		return
 	}
 	n.auxiliaries = &auxiliaries{below: page.auxiliary(n.source, -1), above: page.auxiliary(n.source, 1)}
+	for _, notations := range musicxml.Children(n.event.Element, "notations") {
+		for _, ornaments := range musicxml.Children(notations, "ornaments") {
+			for _, mark := range musicxml.Children(ornaments, "accidental-mark") {
+				n.takeOurs(mark)
+			}
+		}
+	}
+}
+
+func (n *note) takeOurs(mark *etree.Element) {
+	value, ok := AccidentalValue(musicxml.Text(mark))
+	if !ok || !takeRemark(mark, remarkAuxiliary) {
+		return
+	}
+	beside := &n.auxiliaries.above
+	if AuxiliarySide(mark, "") < 0 {
+		beside = &n.auxiliaries.below
+	}
+	beside.pitch.Alter, beside.known = value, true
+	mark.Parent().RemoveChild(mark)
 }
 
 // auxiliary reads the page so many lines away from a note.
@@ -55,6 +76,9 @@ func AuxiliarySides(ornament string) []int { return auxiliarySides[ornament] }
 // markAuxiliaries adds the signs that the ornaments of a note need on the new
 // page.
 func (m *mover) markAuxiliaries(n *note, page *inForce) {
+	if n.auxiliaries == nil {
+		return
+	}
 	by, _ := pitch.Between(n.source, n.pitch)
 	for _, notations := range musicxml.Children(n.event.Element, "notations") {
 		for _, ornaments := range musicxml.Children(notations, "ornaments") {
@@ -84,6 +108,9 @@ func (m *mover) markAuxiliary(n *note, ornament *etree.Element, by pitch.Interva
 	mark := etree.NewElement("accidental-mark")
 	mark.SetText(name)
 	mark.CreateAttr("placement", map[int]string{1: "above", -1: "below"}[side])
+	if m.options.AsPrinted {
+		addRemark(mark, remarkAuxiliary)
+	}
 	ornament.Parent().InsertChildAt(ornament.Index()+1, mark)
 }
 

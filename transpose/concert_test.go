@@ -33,6 +33,12 @@ func TestConcertScoreThereAndBack(t *testing.T) {
 		{"two staves", "key1:2 key2:0 tr1:-1,-2 tr2:0,0 D5 back:1 s2:C4", "key1:0 key2:0 fp1:-1,-2 fp2:0,0 C5 C4", "one for each staff"},
 		{"one key for two staves that move apart", "key:0 tr2:-1,-2 C5 back:1 s2:D4", "key1:0 key2:-2 fp1:0,0 fp2:-1,-2 C5 C4", "one key again on the way back"},
 		{"one key for two staves an octave apart", "key:1 tr1:0,0,1 tr2:0,0 C5 back:1 s2:C4", "key:1 tr1:0,0,1 tr2:0,0 C5 C4", "octaves part no key"},
+		{"a hidden signature at a change of instrument", "key!1 tr:2,3 C4 | tr:-1,-2 C4", "key!-2 fp:2,3 Eb4+flat | key!-1 fp:-1,-2 Bb3+flat", "it is said again, hidden, and goes again"},
+		{"one with octaves of its signs", `{<attributes><key><fifths>1</fifths><key-octave number="1">5</key-octave></key><transpose><diatonic>2</diatonic><chromatic>3</chromatic></transpose></attributes>} C4 | tr:0,0 C4`, "fp:2,3 key:-2 Eb4 | key:1 fp:0,0 C4", "the same"},
+		{"tones over two changes of instrument", "{<attributes><key><key-step>D</key-step><key-alter>1</key-alter><key-step>F</key-step><key-alter>1</key-alter></key><transpose><diatonic>2</diatonic><chromatic>3</chromatic></transpose></attributes>} D4 | tr:-1,-2 D4 | tr:-2,-3 D4",
+			"fp:2,3 key: F4 | key: fp:-1,-2 C4 | key: fp:-2,-3 B3", "all are said anew from the first, and go again"},
+		{"a trill without signature", "key!0 tr:-1,-2 E4[<notations><ornaments><trill-mark/></ornaments></notations>]", "key!-2 fp:-1,-2 D4", "F above E becomes E flat above D, with a sign that goes again"},
+		{"a trill in a chord", "key!0 tr:2,3 F4[<notations><ornaments><trill-mark/></ornaments></notations>] &G4+natural(cautionary)", "key!-3 fp:2,3 Ab4+flat Bb4+flat(cautionary)", "what is printed beside it in the chord is seen with it"},
 		{"a stretch respelled on the way", "key:5 tr:-2,-3 B4~ | key:1 ~B4 B4", "key:-4 fp:-1,-3 Ab4~ | key:4 fp:-2,-3 ~Ab4 G#4", "ties hold both ways"},
 	}
 	for _, row := range rows {

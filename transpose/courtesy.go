@@ -28,6 +28,6 @@ func Courtesies(t *musicxml.Timeline) (map[*etree.Element]bool, error) {
 		if n.accidental != nil && !v.needed && !v.answers {
 			signs[n.accidental] = true
 		}
-	})
+	}, nil)
 	return signs, nil
 }

@@ -21,11 +21,10 @@ var figureSigns = map[string]pitch.Alter{
 // moveFigures works the accidentals of figured bass out anew: each figure names
 // a note above the bass note that follows, and moves with it.
 func (m *mover) moveFigures(ev *musicxml.Event, at position) {
-	st := m.staffMove(ev, at)
-	if st.move == (pitch.Interval{}) {
+	bass := m.bassNote(ev, at)
+	if bass == nil && m.staffMove(ev, at).move == (pitch.Interval{}) || bass != nil && bass.pitch == bass.source {
 		return
 	}
-	bass := m.bassNote(ev, at)
 	for _, figure := range musicxml.Children(ev.Element, "figure") {
 		for _, tag := range []string{"prefix", "suffix"} {
 			sign := musicxml.Child(figure, tag)
@@ -36,7 +35,7 @@ func (m *mover) moveFigures(ev *musicxml.Event, at position) {
 				m.warn(at, notice.FiguredBass, "a figure's accidental has no bass note to be counted from")
 				continue
 			}
-			m.moveFigure(figure, sign, bass.source, st, at)
+			m.moveFigure(figure, sign, bass, at)
 		}
 	}
 }
@@ -46,20 +45,19 @@ func isFigureSign(name string) bool {
 	return is
 }
 
-func (m *mover) moveFigure(figure, sign *etree.Element, bass pitch.Pitch, st *state, at position) {
+func (m *mover) moveFigure(figure, sign *etree.Element, bass *note, at position) {
 	number, _ := strconv.Atoi(musicxml.ChildText(figure, "figure-number"))
 	if number < 1 {
 		number = 3 // a sign alone stands for the third
 	}
 	moved := func(s printedAccidental, to pitch.Pitch) (string, bool) { return movedFigure(s, to, number-1) }
-	to := st.move.Apply(bass)
-	old, _ := takeAccidental(sign, bass, moved)
-	name, ok := moved(old, to)
+	old, _ := takeAccidental(sign, bass.source, moved)
+	name, ok := moved(old, bass.pitch)
 	if !ok {
 		m.warn(at, notice.FiguredBass, "the accidental of a figure cannot be written in the new key")
 	}
 	musicxml.SetText(sign, name)
-	if m.options.AsPrinted && !comesBack(sign, old, to, moved) {
+	if m.options.AsPrinted && !comesBack(sign, old, bass.pitch, moved) {
 		remember(sign, old)
 	}
 }

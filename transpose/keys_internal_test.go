@@ -24,19 +24,6 @@ func TestTwinSteps(t *testing.T) {
 	}
 }
 
-// A <key> that says its fifths, and perhaps a mode and its staff, and nothing else.
-func TestBareKey(t *testing.T) {
-	t.Parallel()
-	for xml, want := range map[string]bool{
-		`<key><fifths>1</fifths></key>`: true, `<key number="2"><fifths>1</fifths><mode>minor</mode></key>`: true,
-		`<key print-object="no"><fifths>1</fifths></key>`: false, `<key><cancel>1</cancel><fifths>2</fifths></key>`: false,
-		`<key><fifths x="1">1</fifths></key>`: false, `<key><fifths>1</fifths><key-octave number="1">5</key-octave></key>`: false,
-		`<key><fifths>1</fifths><mode x="1">minor</mode></key>`: false,
-	} {
-		assert.Equal(t, want, bareKey(musicxmltest.Element(t, xml)), xml)
-	}
-}
-
 // Elements that are written alike.
 func TestSameText(t *testing.T) {
 	t.Parallel()

@@ -1,7 +1,6 @@
 package transpose
 
 import (
-	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -131,6 +130,7 @@ func (w *attributesWriter) writeKey(e *etree.Element, p position, staff int) {
 	kept := takeRemark(e, remarkKey)
 	crosses := previous != nil && st.crosses(previous)
 	if crosses && !kept && st.newKey.alters == previous.newKey.alters && w.wouldRestate(e, st, previous, staff) {
+		w.instead[e] = w.standing(previous.key.element)
 		e.Parent().RemoveChild(e)
 		return
 	}
@@ -193,25 +193,26 @@ func (st *state) crosses(previous *state) bool {
 // same staves in the same place: there is none behind time that was turned back, but in an
 // <attributes> that was put there for it (remarkOurs, with or without what it begins).
 func (w *attributesWriter) wouldRestate(e *etree.Element, st, previous *state, staff int) bool {
-	before := sayAgain(previous.key.element)
 	if st.keysHere > 1 || e.Parent() != w.foundAt(st.position) || afterBackup(e.Parent()) && remarkSaying(e.Parent(), remarkOurs) < 0 {
 		return false
 	}
-	if !bareKey(e) || !bareKey(before) || musicxml.ChildText(e, "mode") != musicxml.ChildText(before, "mode") {
-		return false
-	}
-	if !st.key.traditional {
-		// The tones in their order, as they would come again from those that stay.
-		writeTones(before, st.key, st.move.Negate())
-		if !slices.EqualFunc(musicxml.Children(e, "key-step"), musicxml.Children(before, "key-step"), sameText) ||
-			!slices.EqualFunc(musicxml.Children(e, "key-accidental"), musicxml.Children(before, "key-accidental"), sameText) {
+	again := sayAgain(w.standing(previous.key.element))
+	writeSignature(again, st.key, st.move.Negate(), nil)
+	if !w.alikeThroughout() {
+		if staff == 0 {
 			return false
 		}
+		again.CreateAttr("number", strconv.Itoa(staff))
 	}
-	if w.alikeThroughout() {
-		return musicxml.Attr(e, "number") == musicxml.Attr(before, "number")
+	return remarkSaying(e, remarkWas) < 0 && sameText(e, again)
+}
+
+// standing returns the <key> of the new page that says what one of the source said.
+func (w *attributesWriter) standing(key *etree.Element) *etree.Element {
+	if other := w.instead[key]; other != nil {
+		return other
 	}
-	return staff != 0
+	return key
 }
 
 // afterBackup reports whether time was turned back in the measure before an
@@ -223,19 +224,6 @@ func afterBackup(e *etree.Element) bool {
 		}
 	}
 	return false
-}
-
-// bareKey reports whether a <key> holds fifths, or tones, and perhaps a mode, and
-// nothing else.
-func bareKey(e *etree.Element) bool {
-	for _, a := range e.Attr {
-		if a.Key != "number" {
-			return false
-		}
-	}
-	return remarkSaying(e, remarkWas) < 0 && !slices.ContainsFunc(e.ChildElements(), func(c *etree.Element) bool {
-		return !slices.Contains([]string{"fifths", "mode", "key-step", "key-alter", "key-accidental"}, c.Tag) || len(c.Attr) > 0
-	})
 }
 
 // emptySignature turns a <key> into one without sharps or flats that does not move: in no

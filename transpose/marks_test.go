@@ -85,6 +85,8 @@ func TestMarks(t *testing.T) {
 			"//figure/*", []string{"<prefix>sharp</prefix>"}, "B natural over G becomes G sharp over E"},
 		{"a figure that no sign stands for", "{<figured-bass><figure><prefix>flat-flat</prefix><figure-number>5</figure-number></figure></figured-bass>} B2", to(1, 2, 0),
 			"//figure/*", []string{"<prefix>flat-flat</prefix>", "<figure-number>5</figure-number>"}, "F flat flat over B would be E three flats over A: reported"},
+		{"figures over a rest before a change", "tr:-1,-2 {<figured-bass><figure><prefix>sharp</prefix></figure></figured-bass>} R tr:-2,-3 D4", sounding,
+			"//figure/*", []string{"<prefix>sharp</prefix>"}, "F sharp over D becomes D sharp over B, as the bass note goes"},
 		{"a slash stays", "key:0 {<figured-bass><figure><figure-number>6</figure-number><suffix>slash</suffix></figure></figured-bass>} E3", clarinetBFlat,
 			"//figure/*", []string{"<figure-number>6</figure-number>", "<suffix>slash</suffix>"}, "it raises by a semitone in any key"},
 

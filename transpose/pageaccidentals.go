@@ -14,16 +14,15 @@ func (m *mover) readSourceAccidentals() {
 	if !m.options.AsPrinted && m.states.signaturesMove() {
 		return
 	}
-	m.readPageOfSource(func(n *note, v verdict) {
-		n.needed = v.needed
+	m.readPageOfSource(func(n *note, v verdict) { n.needed = v.needed }, func(n *note, page *inForce) {
 		if !n.state.signatureMoves() {
-			n.readAuxiliaries(v.page)
+			n.readAuxiliaries(page)
 		}
 	})
 }
 
-func (m *mover) readPageOfSource(tell func(n *note, v verdict)) {
-	m.readAccidentals(func(n *note) pitch.Pitch { return n.source }, func(st *state) [7]pitch.Alter { return st.key.visible() }, tell)
+func (m *mover) readPageOfSource(tell func(*note, verdict), beside func(*note, *inForce)) {
+	m.readAccidentals(func(n *note) pitch.Pitch { return n.source }, func(st *state) [7]pitch.Alter { return st.key.visible() }, tell, beside)
 }
 
 // placeAccidentals prints what the player needs: every sign of the source stays at its
@@ -33,13 +32,10 @@ func (m *mover) placeAccidentals() {
 	m.readAccidentals(
 		func(n *note) pitch.Pitch { return n.pitch },
 		func(st *state) [7]pitch.Alter { return st.newKey.visible() },
-		m.placeAccidental)
+		m.placeAccidental, m.markAuxiliaries)
 }
 
 func (m *mover) placeAccidental(n *note, v verdict) {
-	if n.auxiliaries != nil {
-		m.markAuxiliaries(n, v.page)
-	}
 	switch {
 	case n.accidental == nil:
 		m.placeNewAccidental(n, v)

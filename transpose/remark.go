@@ -37,6 +37,7 @@ const (
 	remarkWas        = "was "                  // in a <key> or <harmony>: the interval since, and what was there
 	remarkOmission   = "no-sign"               // in a <note> that lacks its sign
 	remarkUnsayable  = "no-sign-for-this"      // in a <note> that needs a sign for once
+	remarkAuxiliary  = "auxiliary"             // in an <accidental-mark> of an ornament that the source has not
 	remarkKey        = "key"                   // in a <key> that the source repeats
 	remarkSounding   = "sounding"              // in a <transpose> by octaves of a part that the concert score has as it sounds
 	remarkParted     = "parted"                // in the first <key> of several that are one in the source

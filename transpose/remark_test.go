@@ -27,6 +27,7 @@ func TestWhatAPageRemembers(t *testing.T) {
 		{"a signature said again at a change", "key:1 tr:2,3 C4*4 | key:1 tr:-1,-2 C4*4", sounding, "measure[2]//key", "<key><fifths>-1</fifths><?deskpart key?></key>", "it is a change of key here, and would not be made anew on the way back"},
 		{"a key of two staves that move apart", "key:0 tr2:-1,-2 C5 back:1 s2:D4", sounding, "//key[@number='1']", `<key number="1"><fifths>0</fifths><?deskpart parted?></key>`, "it was one"},
 		{"its second half", "key:0 tr2:-1,-2 C5 back:1 s2:D4", sounding, "//key[@number='2']", `<key number="2"><fifths>-2</fifths></key>`, "said once"},
+		{"the sign of a trill without signature", "key!0 E4[<notations><ornaments><trill-mark/></ornaments></notations>]", to(1, 2, 0), "//accidental-mark", `<accidental-mark placement="above">flat<?deskpart auxiliary?></accidental-mark>`, "F above E is E flat above D, where the page has E"},
 		{"a sign alone in a notehead", "key:0 F#4+sharp" + head("<accidental-text>sharp</accidental-text>"), clarinetBFlat, "//notehead-text", "<notehead-text><accidental-text>sharp</accidental-text></notehead-text>", "it stays"},
 		{"a letter", "key:0 C4" + head("<display-text>C</display-text>"), clarinetBFlat, "//notehead-text",
 			"<notehead-text><display-text>D</display-text></notehead-text>", "D moved back is C again"},

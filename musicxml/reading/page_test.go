@@ -59,6 +59,7 @@ func TestMismatches(t *testing.T) {
 		{"signature of one staff", "MusicXML 4.0, key number", lowerInG + " F4 << =2 F#4", nil},
 		{"chord", "every head has its own sign", "F#4<sharp> +A4 +C#5 F#4", []string{"1/1: C5 for C#5"}},
 		{"new signature in mid-bar", "it says afresh what holds", "F#4<sharp> " + fMajor + " F4 Bb4", nil},
+		{"new signature in mid-bar that nobody sees", "it ends nothing where there was none", "F#4<sharp> " + hiddenG + " F#4", nil},
 		{"new signature behind a grace note", "it holds from where it stands", "C4 g:Bb4<flat> g:B4 " + fMajor + " g:Bb4 Bb4", []string{"1/2: Bb4 for B4"}},
 		{"hidden note's sign", "nobody sees it", "h:F#4<sharp> F4", nil},
 		{"hidden note", "nobody reads it", "h:F#4 F4", nil},

@@ -154,18 +154,22 @@ func (r *reader) mark(it *item) error {
 func (r *reader) newSignature(e *etree.Element) {
 	s := readSignature(e)
 	if n := numberOf(e, 0); n > 0 {
-		r.staff(n).renew(s)
+		r.staff(n).renew(s, printed(e))
 		return
 	}
 	r.signature = s
 	for _, st := range r.staves {
-		st.renew(s)
+		st.renew(s, printed(e))
 	}
 }
 
-func (s *staff) renew(sig signature) {
+// renew puts a signature in force. One that nobody sees, and that changes nothing of what
+// is seen, ends no sign.
+func (s *staff) renew(sig signature, seen bool) {
+	if seen || sig != s.signature {
+		s.bar = s.bar[:0]
+	}
 	s.signature = sig
-	s.bar = s.bar[:0]
 }
 
 func (r *reader) newTranspose(e *etree.Element) error {
