@@ -32,9 +32,7 @@ func cleanMeasure(m *etree.Element, last bool) {
 			cleanNote(e)
 		case "attributes":
 			musicxml.RemoveChildren(e, "staves", "part-symbol", "instruments", "for-part", "directive", "measure-style", "footnote", "level")
-			if len(e.ChildElements()) == 0 {
-				m.RemoveChild(e)
-			}
+			dropIfEmpty(e)
 		case "backup", "forward":
 		default:
 			m.RemoveChild(e)
@@ -61,9 +59,14 @@ func cleanNote(note *etree.Element) {
 				notations.RemoveChild(e)
 			}
 		}
-		if len(notations.ChildElements()) == 0 {
-			note.RemoveChild(notations)
-		}
+		dropIfEmpty(notations)
+	}
+}
+
+// dropIfEmpty takes out an element that holds nothing any more.
+func dropIfEmpty(e *etree.Element) {
+	if len(e.ChildElements()) == 0 {
+		e.Parent().RemoveChild(e)
 	}
 }
 
@@ -104,13 +107,10 @@ func dropLooseEnds(part *etree.Element) {
 // dropSpan takes a span's marks out, and a <notations> that held nothing else.
 func dropSpan(s *music.Span) {
 	for _, m := range append([]*music.Mark{s.Start, s.Stop}, s.Through...) {
-		if m == nil {
-			continue
-		}
-		notations := m.Element.Parent()
-		notations.RemoveChild(m.Element)
-		if len(notations.ChildElements()) == 0 {
-			notations.Parent().RemoveChild(notations)
+		if m != nil {
+			notations := m.Element.Parent()
+			notations.RemoveChild(m.Element)
+			dropIfEmpty(notations)
 		}
 	}
 }

@@ -74,9 +74,7 @@ func SetClef(part *etree.Element, c instruments.Clef) error {
 			if i == 0 && k == 0 {
 				musicxml.AddInOrder(a, clefElement(c))
 			}
-			if len(a.ChildElements()) == 0 {
-				m.RemoveChild(a)
-			}
+			dropIfEmpty(a)
 		}
 	}
 	return nil
@@ -84,13 +82,9 @@ func SetClef(part *etree.Element, c instruments.Clef) error {
 
 // ClefOf reads the clef that a part begins with; false where it says none.
 func ClefOf(part *etree.Element) (instruments.Clef, bool) {
-	if first := musicxml.Child(part, "measure"); first != nil {
-		for attributes := range musicxml.Each(first, "attributes") {
-			for e := range musicxml.Each(attributes, "clef") {
-				if !music.IsAdditional(e) {
-					return ReadClef(e), true
-				}
-			}
+	for _, e := range musicxml.Along(musicxml.Child(part, "measure"), "attributes", "clef") {
+		if !music.IsAdditional(e) {
+			return ReadClef(e), true
 		}
 	}
 	return Treble, false

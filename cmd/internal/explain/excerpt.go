@@ -211,15 +211,14 @@ func Section(part *etree.Element, first, last, staff int) *etree.Element {
 		}
 		bar := m.Copy()
 		keepStaff(bar, staff)
-		switch {
-		case i < first:
+		if i < first {
 			before.pass(bar)
-		default:
-			if i == first {
-				before.enter(bar)
-			}
-			section.AddChild(bar)
+			continue
 		}
+		if i == first {
+			before.enter(bar)
+		}
+		section.AddChild(bar)
 	}
 	clean(section)
 	return section

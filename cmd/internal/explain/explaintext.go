@@ -130,7 +130,8 @@ func spell(t *texts.Texts, fifths int) string {
 
 func (e *Explanation) keyText() string {
 	by := e.Solution.Moved.Fifths()
-	from, to := e.key(), e.answerKey()
+	from, _ := KeyOf(e.Solution.Given)
+	to := from.Moved(e.Solution.Moved)
 	stays := texts.Fill{"key": e.t.Key(from), "signature": spell(e.t, from.Fifths)}
 	switch {
 	case e.Direction == "none":
@@ -193,21 +194,16 @@ func (e *Explanation) fifthsText() string {
 }
 
 func (e *Explanation) clefText() string {
-	given, _ := ClefOf(e.Solution.Given)
-	answer, _ := ClefOf(e.Solution.Answer)
-	changes := texts.Fill{"from": clefName(e.t, given), "to": clefName(e.t, answer)}
+	given, _ := e.t.Clef(e.Clef)
+	answer, _ := e.t.Clef(e.AnswerClef)
+	changes := texts.Fill{"from": given, "to": answer}
 	switch {
-	case given == answer:
-		return e.t.Say("explain.clef-stays", texts.Fill{"clef": clefName(e.t, answer)})
+	case e.Clef == e.AnswerClef:
+		return e.t.Say("explain.clef-stays", texts.Fill{"clef": answer})
 	case e.From == Sounding:
 		return e.t.Say("explain.clef-reads", changes)
 	}
 	return e.t.Say("explain.clef-holds", changes)
-}
-
-func clefName(t *texts.Texts, c instruments.Clef) string {
-	name, _ := t.Clef(c.Name())
-	return name
 }
 
 func (e *Explanation) octaveText() string {

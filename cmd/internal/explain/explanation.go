@@ -68,7 +68,9 @@ func Explain(t Task, given Passage, x *texts.Texts) (*Explanation, error) {
 		Interval: solution.Moved.Name(), Direction: direction(solution.Moved), Notes: []string{}, Answer: []string{},
 	}
 	e.keys()
-	e.clefs()
+	givenClef, _ := ClefOf(solution.Given)
+	answerClef, _ := ClefOf(solution.Answer)
+	e.Clef, e.AnswerClef = givenClef.Name(), answerClef.Name()
 	for _, p := range solution.Pairs {
 		e.Notes = append(e.Notes, p.From.String())
 		e.Answer = append(e.Answer, p.To.String())
@@ -87,23 +89,6 @@ func (e *Explanation) keys() {
 	answer := given.Moved(e.Solution.Moved)
 	e.Key, e.AnswerKey = &given.Fifths, &answer.Fifths
 	e.KeyName, e.AnswerKeyName = e.t.Key(given), e.t.Key(answer)
-}
-
-func (e *Explanation) clefs() {
-	given, _ := ClefOf(e.Solution.Given)
-	answer, _ := ClefOf(e.Solution.Answer)
-	e.Clef, e.AnswerClef = given.Name(), answer.Name()
-}
-
-// key and answerKey are the keys with their mode.
-func (e *Explanation) key() pitch.Key {
-	k, _ := KeyOf(e.Solution.Given)
-	return k
-}
-
-func (e *Explanation) answerKey() pitch.Key {
-	k := e.key()
-	return k.Moved(e.Solution.Moved)
 }
 
 // direction is up, down, or none where nothing moves.

@@ -108,13 +108,10 @@ func fifthsAfter(c *music.Change, fifths int) int {
 
 // KeyOf reads the key that a part begins with; false where it says none.
 func KeyOf(part *etree.Element) (pitch.Key, bool) {
-	if first := musicxml.Child(part, "measure"); first != nil {
-		for attributes := range musicxml.Each(first, "attributes") {
-			if e := musicxml.Child(attributes, "key"); e != nil {
-				k, err := music.ReadKey(e)
-				return k.Key, err == nil && k.Traditional
-			}
-		}
+	keys := musicxml.Along(musicxml.Child(part, "measure"), "attributes", "key")
+	if len(keys) == 0 {
+		return pitch.Key{}, false
 	}
-	return pitch.Key{}, false
+	k, err := music.ReadKey(keys[0])
+	return k.Key, err == nil && k.Traditional
 }

@@ -38,7 +38,13 @@ func (t Task) Solve(given *etree.Element) (*Solution, error) {
 	if s.Pairs, err = pair(given, answer); err != nil {
 		return nil, err
 	}
-	if err := t.chooseClef(s, answer); err != nil {
+	var pitches []pitch.Pitch
+	for _, p := range s.Pairs {
+		pitches = append(pitches, p.To)
+	}
+	// The clef that the answer's reader expects: the instrument's for the written side, the
+	// one that holds the notes for the sounding side.
+	if err := SetClef(answer, t.ClefFor(t.From.Other(), pitches)); err != nil {
 		return nil, err
 	}
 	return s, nil
@@ -75,24 +81,10 @@ func (t Task) move(part *etree.Element, to Side, withoutSignature bool) (pitch.I
 // that only says how letters were respelled would puzzle a notation program, and
 // a learner's sheet never goes back.
 func DropTransposition(part *etree.Element) {
-	for _, m := range musicxml.Children(part, "measure") {
-		for _, a := range musicxml.Children(m, "attributes") {
-			musicxml.RemoveChildren(a, "transpose")
-			if len(a.ChildElements()) == 0 {
-				m.RemoveChild(a)
-			}
-		}
+	for _, a := range musicxml.Along(part, "measure", "attributes") {
+		musicxml.RemoveChildren(a, "transpose")
+		dropIfEmpty(a)
 	}
-}
-
-// chooseClef gives the answer the clef that its reader expects: the instrument's
-// for the written side, the one that holds the notes for the sounding side.
-func (t Task) chooseClef(s *Solution, answer *etree.Element) error {
-	var pitches []pitch.Pitch
-	for _, p := range s.Pairs {
-		pitches = append(pitches, p.To)
-	}
-	return SetClef(answer, t.ClefFor(t.From.Other(), pitches))
 }
 
 // ClefFor is the clef for notes on one of the sides.

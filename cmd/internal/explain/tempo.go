@@ -7,6 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // usualTempo is that of music that says none, in quarter notes a minute.
@@ -33,49 +34,15 @@ func tempoIn(part *etree.Element) int {
 	return 0
 }
 
-// tempoOf is the last tempo that a measure sets: by its <sound>, in quarter notes a
-// minute (MusicXML 4.0, sound), or by a metronome mark.
+// tempoOf is the last tempo that a measure sets.
 func tempoOf(m *etree.Element) int {
 	tempo := 0
 	for _, e := range m.ChildElements() {
-		sounds := musicxml.Children(e, "sound")
-		if e.Tag == "sound" {
-			sounds = []*etree.Element{e}
-		}
-		said := 0
-		for _, s := range sounds {
-			if n, err := strconv.ParseFloat(musicxml.Attr(s, "tempo"), 64); err == nil && n > 0 && n < 1000 {
-				said = int(math.Round(n))
-			}
-		}
-		if said == 0 {
-			said = metronome(e)
-		}
-		if said > 0 {
-			tempo = said
+		if n := music.Tempo(e); n > 0 && n < 10000 {
+			tempo = int(math.Round(n))
 		}
 	}
 	return tempo
-}
-
-// beatUnits are the values of a metronome mark in quarter notes.
-var beatUnits = map[string]float64{"whole": 4, "half": 2, "quarter": 1, "eighth": 0.5, "16th": 0.25}
-
-// metronome reads a mark such as a dotted quarter note = 66.
-func metronome(direction *etree.Element) int {
-	mark := direction.FindElement("direction-type/metronome")
-	if mark == nil {
-		return 0
-	}
-	unit := beatUnits[musicxml.ChildText(mark, "beat-unit")]
-	if len(musicxml.Children(mark, "beat-unit-dot")) > 0 {
-		unit *= 1.5
-	}
-	n, err := strconv.ParseFloat(musicxml.ChildText(mark, "per-minute"), 64)
-	if err != nil || n <= 0 || n > 1000 {
-		return 0
-	}
-	return int(math.Round(n * unit))
 }
 
 // setTempo notes a tempo down in the first measure, where it is heard and not seen.

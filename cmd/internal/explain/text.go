@@ -25,7 +25,8 @@ func (e *Explanation) WriteText(w io.Writer) error {
 		}
 		switch s.About {
 		case AboutNote:
-			WriteHanging(&out, e.pathHead(s), s.Text)
+			pair := e.paths[s.Note-1].pair
+			WriteHanging(&out, fmt.Sprintf("%4d  %-6s -> %-6s  ", s.Note, e.t.Pitch(pair.From), e.t.Pitch(pair.To)), s.Text)
 		case AboutAccidental:
 			WriteHanging(&out, fmt.Sprintf("%4d  ", s.Note), s.Text)
 		default:
@@ -34,12 +35,6 @@ func (e *Explanation) WriteText(w io.Writer) error {
 	}
 	_, err := w.Write(out.Bytes())
 	return err
-}
-
-// pathHead is a note and its answer, in columns.
-func (e *Explanation) pathHead(s Step) string {
-	w := e.paths[s.Note-1].pair
-	return fmt.Sprintf("%4d  %-6s -> %-6s  ", s.Note, e.t.Pitch(w.From), e.t.Pitch(w.To))
 }
 
 // WriteHanging writes a paragraph whose later lines stand under the first word.

@@ -122,19 +122,10 @@ func (t Tune) divisions() int64 {
 	divisions := int64(1)
 	for _, b := range t.Bars {
 		for _, n := range b.Notes {
-			if d := n.Length().Den(); divisions%d != 0 {
-				divisions *= d / gcd(divisions, d)
-			}
+			divisions *= musicxml.NewFraction(divisions, n.Length().Den()).Den() // the least that both divide
 		}
 	}
 	return divisions
-}
-
-func gcd(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }
 
 // attributes opens the first bar.
@@ -180,7 +171,7 @@ func (t Tune) Pitches() []pitch.Pitch {
 
 // bar writes the notes of a bar.
 func (t Tune) bar(m *etree.Element, bar Bar, divisions int64, fifths int) error {
-	signs := newSigns(fifths)
+	signs := signs{fifths, map[[2]int]pitch.Alter{}}
 	for _, n := range bar.Notes {
 		duration := n.Length().Mul(musicxml.NewFraction(divisions, 1)).String()
 		if len(n.Pitches) == 0 {
@@ -288,10 +279,8 @@ type signs struct {
 	seen   map[[2]int]pitch.Alter // by step and octave
 }
 
-func newSigns(fifths int) *signs { return &signs{fifths, map[[2]int]pitch.Alter{}} }
-
 // print adds the <accidental> that a reader needs at a note.
-func (s *signs) print(e *etree.Element, p pitch.Pitch, tied bool) error {
+func (s signs) print(e *etree.Element, p pitch.Pitch, tied bool) error {
 	place := [2]int{int(p.Step), p.Octave}
 	now, seen := s.seen[place]
 	if !seen {

@@ -133,11 +133,15 @@ type filling struct{ even, air display.Spaces }
 // even distances. A page that is left short keeps the rest at its foot.
 func (s *setter) filling(page int, lines []line) filling {
 	f := filling{air: leastAir}
-	if len(lines) == 1 {
+	room, gaps := s.gaps(page, lines, f.air)
+	if len(gaps) == 0 {
 		return f
 	}
-	f.air += max(0, min(s.free(page, lines)/display.Spaces(len(lines)-1), easyAir-leastAir))
-	room, gaps := s.gaps(page, lines, f.air)
+	for _, gap := range gaps {
+		room -= gap
+	}
+	f.air += max(0, min(room/display.Spaces(len(gaps)), easyAir-leastAir))
+	room, gaps = s.gaps(page, lines, f.air)
 	slices.Sort(gaps)
 	for n := len(gaps); n > 0; n-- {
 		// The n nearest lines stand equally far apart, the others as they must.

@@ -1,10 +1,11 @@
 package changes
 
 import (
+	"cmp"
 	"math"
-	"strconv"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/draft"
 	"deskpart/transpose/pitch"
@@ -52,15 +53,8 @@ func (s *changer) tempoAt(at musicxml.Position) float64 {
 	tempo := 0.0
 	for i := range s.Timeline.Measures[:at.Measure+1] {
 		for _, ev := range s.Timeline.Measures[i].Events {
-			sound := ev.Element
-			if ev.Kind == musicxml.Direction {
-				sound = musicxml.Child(ev.Element, "sound")
-			}
-			if sound == nil || sound.Tag != "sound" || at.Compare(musicxml.Position{Measure: i, Onset: ev.Onset}) < 0 {
-				continue
-			}
-			if n, err := strconv.ParseFloat(musicxml.Attr(sound, "tempo"), 64); err == nil && n > 0 {
-				tempo = n
+			if (ev.Kind == musicxml.Direction || ev.Kind == musicxml.Sound) && at.Compare(musicxml.Position{Measure: i, Onset: ev.Onset}) >= 0 {
+				tempo = cmp.Or(music.PlayedTempo(ev.Element), tempo)
 			}
 		}
 	}
