@@ -63,16 +63,19 @@ func WontedBand(catalogue *instruments.Catalogue) []*instruments.Instrument {
 
 // Scales writes a concert scale for each player of a band, as exercises have it.
 func Scales(players []*instruments.Instrument, key pitch.Key) ([]*explain.Solution, error) {
-	return forBand(players, func(octave int) explain.Tune { return scaleTune(key, octave, false) })
+	l, _ := LevelOf(wonted)
+	return l.forPlayers(players, func(octave int) explain.Tune { return scaleTune(key, octave, false) })
 }
 
 // KeyNotes writes the signature and the key note of a concert key for each player.
 func KeyNotes(players []*instruments.Instrument, key pitch.Key) ([]*explain.Solution, error) {
-	return forBand(players, func(octave int) explain.Tune { return keyNoteTune(key, octave) })
+	l, _ := LevelOf(wonted)
+	return l.forPlayers(players, func(octave int) explain.Tune { return keyNoteTune(key, octave) })
 }
 
-func forBand(players []*instruments.Instrument, music func(octave int) explain.Tune) ([]*explain.Solution, error) {
-	l, _ := LevelOf(wonted)
+// forPlayers writes music at sounding pitch for every player, in the octave that suits
+// each.
+func (l *Level) forPlayers(players []*instruments.Instrument, music func(octave int) explain.Tune) ([]*explain.Solution, error) {
 	var staves []*explain.Solution
 	for _, i := range players {
 		s, err := l.forPlayer(i, music)
@@ -94,7 +97,7 @@ func keyNoteTune(key pitch.Key, octave int) explain.Tune {
 // player of a band.
 func (l *Level) concertScale(catalogue *instruments.Catalogue, s Settings, follow *Exercise, rng *rand.Rand) (*Exercise, error) {
 	key := l.drawKey(follow, rng)
-	return l.forPlayers(catalogue, s, ConcertScale, key, func(octave int) explain.Tune {
+	return l.forBand(catalogue, s, ConcertScale, key, func(octave int) explain.Tune {
 		return scaleTune(key, octave, l.Number >= 4)
 	})
 }
@@ -119,7 +122,7 @@ func scaleTune(key pitch.Key, octave int, melodic bool) explain.Tune {
 // written, and the key that suits the band is chosen.
 func (l *Level) bandKey(catalogue *instruments.Catalogue, s Settings, follow *Exercise, rng *rand.Rand) (*Exercise, error) {
 	key := l.drawKey(follow, rng)
-	e, err := l.forPlayers(catalogue, s, BandKey, key, func(octave int) explain.Tune { return keyNoteTune(key, octave) })
+	e, err := l.forBand(catalogue, s, BandKey, key, func(octave int) explain.Tune { return keyNoteTune(key, octave) })
 	if err != nil {
 		return nil, err
 	}
@@ -135,7 +138,7 @@ func (l *Level) bandKey(catalogue *instruments.Catalogue, s Settings, follow *Ex
 	if err != nil {
 		return nil, err
 	}
-	e.Others = append(e.Others, &Staff{Solution: solution})
+	e.Others = append(e.Others, solution)
 	return e, nil
 }
 
@@ -185,22 +188,16 @@ func offer(players []*instruments.Instrument, rng *rand.Rand) (keys []pitch.Key,
 	return nil, best, fmt.Errorf("no concert key suits this band better than the others; name another band")
 }
 
-// forPlayers writes music at sounding pitch for every player of a band, in the octave
-// that suits each.
-func (l *Level) forPlayers(catalogue *instruments.Catalogue, s Settings, topic Topic, key pitch.Key, music func(octave int) explain.Tune) (*Exercise, error) {
-	e := &Exercise{Level: *l, Topic: topic, Band: &Band{Key: key}}
+// forBand makes an exercise of music for every player of a band.
+func (l *Level) forBand(catalogue *instruments.Catalogue, s Settings, topic Topic, key pitch.Key, music func(octave int) explain.Tune) (*Exercise, error) {
+	staves, err := l.forPlayers(l.band(catalogue, s), music)
+	if err != nil {
+		return nil, err
+	}
+	e := &Exercise{Solution: staves[0], Others: staves[1:], Level: *l, Topic: topic, Band: &Band{Key: key}}
 	e.Facts = Facts{Key: key.Fifths, Answer: key.Fifths, Minor: key.Mode == pitch.Minor}
-	for n, i := range l.band(catalogue, s) {
-		solution, err := l.forPlayer(i, music)
-		if err != nil {
-			return nil, err
-		}
-		e.Facts.Notes += len(solution.Pairs)
-		if n == 0 {
-			e.Solution = solution
-			continue
-		}
-		e.Others = append(e.Others, &Staff{Solution: solution})
+	for _, staff := range staves {
+		e.Facts.Notes += len(staff.Pairs)
 	}
 	return e, nil
 }

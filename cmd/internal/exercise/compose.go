@@ -47,7 +47,7 @@ func (l *Level) compose(p *plan, s scale, m move, rng *rand.Rand) (composition, 
 	}
 	for try := range attempts {
 		var ok bool
-		if c.signs, ok = l.planSigns(s, m, wanted{signs: p.signs, changes: p.changes, closes: p.closes}, rng); !ok {
+		if c.signs, ok = l.planSigns(p, s, m, rng); !ok {
 			if try > attempts/4 {
 				break // this key has no such accidentals
 			}
@@ -96,14 +96,8 @@ func (c *composer) openDomains() {
 
 // restrict keeps the tones of an event that pass, and reports whether any do.
 func (c *composer) restrict(i int, pass func(tone) bool) bool {
-	var kept []tone
-	for _, t := range c.domains[i] {
-		if pass(t) {
-			kept = append(kept, t)
-		}
-	}
-	c.domains[i] = kept
-	return len(kept) > 0
+	c.domains[i] = slices.DeleteFunc(slices.Clone(c.domains[i]), func(t tone) bool { return !pass(t) })
+	return len(c.domains[i]) > 0
 }
 
 // repeated reports whether a bar, counted in full bars from 0, is played twice:

@@ -1,8 +1,6 @@
 package exercise
 
 import (
-	"github.com/beevik/etree"
-
 	"deskpart/cmd/internal/explain"
 	"deskpart/cmd/internal/pages"
 	"deskpart/cmd/internal/texts"
@@ -64,25 +62,20 @@ func (e *Exercise) named() bool { return e.Topic.forBand() || e.Topic == ScoreRe
 // givenStaves are the staves that the question shows: one for a band, none for named
 // keys.
 func (e *Exercise) givenStaves(t *texts.Texts, labelled bool) ([]*engraving.Music, error) {
-	var parts []*etree.Element
-	var names []string
-	for i, solution := range e.Staves() {
-		switch {
-		case e.Topic == Signature && !e.Band.Shown:
-		case e.Topic.forBand() && i > 0:
-		case e.Topic.forBand():
-			parts, names = append(parts, solution.Given), append(names, t.Say("exercise.staff-sounding", nil))
-		case e.Topic == ScoreReading:
-			parts, names = append(parts, solution.Given), append(names, e.staffName(t, i, explain.Written).Name)
-		case labelled:
-			parts, names = append(parts, solution.Given), append(names, t.Say("exercise.staff-given", nil))
-		default:
-			parts, names = append(parts, solution.Given), append(names, "")
-		}
-	}
 	var list []*engraving.Music
-	for i, part := range parts {
-		m, err := notate.Part(part, notate.Options{Name: names[i]})
+	for i, solution := range e.Staves() {
+		name := ""
+		switch {
+		case e.Topic == Signature && !e.Band.Shown, e.Topic.forBand() && i > 0:
+			continue
+		case e.Topic.forBand():
+			name = t.Say("exercise.staff-sounding", nil)
+		case e.Topic == ScoreReading:
+			name = e.staffName(t, i, explain.Written).Name
+		case labelled:
+			name = t.Say("exercise.staff-given", nil)
+		}
+		m, err := notate.Part(solution.Given, notate.Options{Name: name})
 		if err != nil {
 			return nil, err
 		}

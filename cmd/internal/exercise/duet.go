@@ -40,8 +40,8 @@ var consonant = map[int][]int{2: {3, 4}, 4: {7}, 5: {8, 9}, 7: {12}}
 // secondPart finds the line below a melody that keeps above lowest and clear of the
 // degrees that are altered in its bars; false where there is none.
 func secondPart(tones []tone, altered [][7]bool, minor bool, lowest int, rng *rand.Rand) ([]tone, bool) {
-	d := &duet{tones: tones, altered: altered, minor: minor, lowest: lowest, choices: sizes}
-	d.taste = make([]int, len(tones)*len(d.choices))
+	d := &duet{tones: tones, altered: altered, minor: minor, lowest: lowest}
+	d.taste = make([]int, len(tones)*len(sizes))
 	for i := range d.taste {
 		d.taste[i] = rng.IntN(12)
 	}
@@ -55,7 +55,6 @@ type duet struct {
 	altered [][7]bool
 	minor   bool
 	lowest  int
-	choices []int
 	taste   []int // a little chance, by tone and choice
 }
 
@@ -69,7 +68,7 @@ type duetState struct {
 	cost, from, run int
 }
 
-func (d *duet) lower(i, k int) tone { return tone{step: d.tones[i].step - d.choices[k]} }
+func (d *duet) lower(i, k int) tone { return tone{step: d.tones[i].step - sizes[k]} }
 
 // allowed reports whether a choice can stand at a tone.
 func (d *duet) allowed(i, k int) bool {
@@ -82,7 +81,7 @@ func (d *duet) allowed(i, k int) bool {
 }
 
 func (d *duet) line() ([]tone, bool) {
-	n, m := len(d.tones), len(d.choices)
+	n, m := len(d.tones), len(sizes)
 	table := make([][]duetState, n)
 	for i := range table {
 		table[i] = make([]duetState, m)
@@ -109,8 +108,8 @@ func (d *duet) line() ([]tone, bool) {
 
 // best is the cheapest way to a choice at a tone.
 func (d *duet) best(table [][]duetState, i, k int) duetState {
-	own := d.taste[i*len(d.choices)+k]
-	switch d.choices[k] {
+	own := d.taste[i*len(sizes)+k]
+	switch sizes[k] {
 	case 4:
 		own += 30
 	case 7:
@@ -125,7 +124,7 @@ func (d *duet) best(table [][]duetState, i, k int) duetState {
 	best := duetState{cost: forbidden}
 	for j, before := range table[i-1] {
 		run := 1
-		if d.choices[j] == d.choices[k] {
+		if sizes[j] == sizes[k] {
 			run = before.run + 1
 		}
 		if cost := before.cost + own + d.step(i, j, k, run); cost < best.cost {
@@ -140,9 +139,9 @@ func (d *duet) step(i, j, k, run int) int {
 	upper := d.tones[i].step - d.tones[i-1].step
 	lower := d.lower(i, k).step - d.lower(i-1, j).step
 	moves := upper != 0 && lower != 0
-	same := d.choices[j] == d.choices[k]
+	same := sizes[j] == sizes[k]
 	switch {
-	case same && moves && (d.choices[k] == 4 || d.choices[k] == 7): // parallel fifths and octaves
+	case same && moves && (sizes[k] == 4 || sizes[k] == 7): // parallel fifths and octaves
 		return forbidden
 	case run > longestRun && moves, pitch.Abs(lower) > 4:
 		return forbidden

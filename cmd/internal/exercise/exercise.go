@@ -13,7 +13,7 @@ type Exercise struct {
 	// Solution is the staff; of several the first.
 	*explain.Solution
 	// Others are further staves: those of the other players of a band.
-	Others []*Staff
+	Others []*explain.Solution
 	Number int
 	Level  Level
 	// Topic is what it trains, and Band what the topics for a band and scores ask.

@@ -75,7 +75,7 @@ func (e *Exercise) asksSignature(staff *explain.Solution) bool {
 // Question is the exercise as a score of its own.
 func (e *Exercise) Question(s Sheet) ([]byte, error) {
 	t := s.texts()
-	sheet := explain.Sheet{Title: e.Title(t), Fields: []explain.Field{
+	sheet := explain.Sheet{Title: t.Say("exercise.title", texts.Fill{"n": e.Number}), Fields: []explain.Field{
 		{Name: FieldSheet, Value: s.Code()}, {Name: FieldExercise, Value: strconv.Itoa(e.Number)}, {Name: FieldTopic, Value: string(e.Topic)},
 		{Name: FieldInstrument, Value: e.ID()}, {Name: FieldFrom, Value: string(e.From)},
 	}}
@@ -169,43 +169,21 @@ func (e *Exercise) showsGiven(i int) bool {
 	return true
 }
 
-// Title heads the exercise.
-func (e *Exercise) Title(t *texts.Texts) string {
-	return t.Say("exercise.title", texts.Fill{"n": e.Number})
-}
-
-// staffName is what a staff is called, and who plays it.
+// staffName is what a staff is called, and who plays it: the piano what sounds.
 func (e *Exercise) staffName(t *texts.Texts, i int, side explain.Side) explain.SheetStaff {
-	solution := e.Staves()[i]
+	player := e.Staves()[i].Instrument
+	piano := explain.SheetStaff{Name: t.Say("exercise.staff-sounding", nil), Sound: "keyboard.piano", Program: 1}
 	switch {
 	case e.Topic == BandKey && i == len(e.Others):
-		return explain.SheetStaff{Name: t.Say("exercise.best-key-staff", nil), Sound: "keyboard.piano", Program: 1}
-	case solution.Instrument != nil && (e.Topic == ScoreReading || e.Topic.forBand()):
-		return explain.SheetStaff{Name: t.InstrumentTitle(solution.Instrument), Sound: soundOf(solution, side), Program: programOf(solution, side)}
-	case side == explain.Sounding || solution.Instrument == nil:
-		name := t.Say("exercise.staff-sounding", nil)
-		if solution.Instrument == nil {
-			name = t.Say("exercise.staff-written", nil)
-		}
-		return explain.SheetStaff{Name: name, Sound: "keyboard.piano", Program: 1}
+		piano.Name = t.Say("exercise.best-key-staff", nil)
+	case player == nil:
+		piano.Name = t.Say("exercise.staff-written", nil)
+	case side == explain.Written:
+		return explain.SheetStaff{Name: t.InstrumentTitle(player), Sound: player.Sound(), Program: player.MIDIProgram}
+	case e.named():
+		piano.Name = t.InstrumentTitle(player)
 	}
-	return explain.SheetStaff{Name: t.InstrumentTitle(solution.Instrument), Sound: soundOf(solution, side), Program: programOf(solution, side)}
-}
-
-// soundOf and programOf are those of the instrument where it plays from the staff:
-// the sounding staff is for the piano.
-func soundOf(s *explain.Solution, side explain.Side) string {
-	if side == explain.Sounding || s.Instrument == nil {
-		return "keyboard.piano"
-	}
-	return s.Instrument.Sound()
-}
-
-func programOf(s *explain.Solution, side explain.Side) int {
-	if side == explain.Sounding || s.Instrument == nil {
-		return 1
-	}
-	return s.Instrument.MIDIProgram
+	return piano
 }
 
 // texts are the language of a sheet.

@@ -79,21 +79,14 @@ func markTriplets(notes []explain.Note) {
 }
 
 // leaps counts the thirds and larger moves of a melody.
-func leaps(tones []tone) int {
-	n := 0
-	for i := 1; i < len(tones); i++ {
-		if isLeap(tones[i-1], tones[i]) {
-			n++
-		}
-	}
-	return n
-}
+func leaps(tones []tone) int { return count(tones, isLeap) }
 
 // repeats counts the moves that stay.
-func repeats(tones []tone) int {
-	n := 0
+func repeats(tones []tone) int { return count(tones, func(a, b tone) bool { return a == b }) }
+
+func count(tones []tone, is func(a, b tone) bool) (n int) {
 	for i := 1; i < len(tones); i++ {
-		if tones[i-1] == tones[i] {
+		if is(tones[i-1], tones[i]) {
 			n++
 		}
 	}

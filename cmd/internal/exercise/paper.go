@@ -8,16 +8,6 @@ import (
 	"deskpart/musicxml/engraving/paper"
 )
 
-// QuestionsPDF is [Sheet.Questions] on paper, as a PDF.
-func (s Sheet) QuestionsPDF(o PageOptions, size paper.Size) ([]byte, error) {
-	return s.pdf(s.questions, o, size)
-}
-
-// AnswersPDF is [Sheet.Answers] on paper, as a PDF.
-func (s Sheet) AnswersPDF(o PageOptions, size paper.Size) ([]byte, error) {
-	return s.pdf(s.answers, o, size)
-}
-
 // pdf sets a sheet. An exercise stays on one page where it has room.
 func (s Sheet) pdf(of func(PageOptions) (sheetView, error), o PageOptions, size paper.Size) ([]byte, error) {
 	v, err := of(o)

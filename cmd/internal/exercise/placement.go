@@ -142,10 +142,6 @@ func within(pitches []pitch.Pitch, low, high int) bool {
 	})
 }
 
-// clefsByName are those that a level may ask for.
-var clefsByName = map[string]instruments.Clef{"treble": explain.Treble, "bass": explain.Bass, "alto": explain.Alto, "tenor": explain.Tenor,
-	"soprano": {Sign: "C", Line: 1}}
-
 // clefChanges is the level from which both staves may have different clefs.
 const clefChanges = 3
 
@@ -200,7 +196,7 @@ func (l *Level) varyClef(p *plan, s scale, m move, tones []tone, at *placement, 
 	room := explain.LedgerLines(sounding, *clef) + len(tones)/4
 	var fit []instruments.Clef
 	for _, name := range l.Clefs {
-		if c := clefsByName[name]; explain.LedgerLines(sounding, c) <= room {
+		if c, _ := instruments.ParseClef(name); explain.LedgerLines(sounding, c) <= room {
 			fit = append(fit, c)
 		}
 	}

@@ -70,7 +70,7 @@ func (l *Level) keys(task explain.Task, respelled bool) []int {
 		var keys []int
 		for given := -limit; given <= limit; given++ {
 			exact := given + by
-			if !respelled && pitch.Abs(exact) <= limit || respelled && pitch.Abs(exact) > task.MaxSignature && pitch.Abs(twin(exact)) <= limit {
+			if !respelled && pitch.Abs(exact) <= limit || respelled && pitch.Abs(exact) > task.MaxSignature && pitch.Abs(pitch.Twin(exact)) <= limit {
 				keys = append(keys, given)
 			}
 		}
@@ -81,7 +81,7 @@ func (l *Level) keys(task explain.Task, respelled bool) []int {
 	// No key fits as it is: all of them take the twin.
 	var keys []int
 	for given := -task.MaxSignature; given <= task.MaxSignature; given++ {
-		if pitch.Abs(twin(given+by)) <= task.MaxSignature {
+		if pitch.Abs(pitch.Twin(given+by)) <= task.MaxSignature {
 			keys = append(keys, given)
 		}
 	}
@@ -101,11 +101,4 @@ func (p *plan) neighbours(l *Level) []int {
 		}
 	}
 	return keys
-}
-
-func twin(fifths int) int {
-	if fifths > 0 {
-		return fifths - 12
-	}
-	return fifths + 12
 }

@@ -120,21 +120,13 @@ func (m metre) fillBar(level int, rng *rand.Rand) []rhythmNote {
 }
 
 func pickCell(cells []cell, level, room int, rng *rand.Rand) cell {
-	sum := 0
-	for _, c := range cells {
+	weights := make([]int, len(cells))
+	for i, c := range cells {
 		if c.level <= level && c.beats <= room {
-			sum += c.weight
+			weights[i] = c.weight
 		}
 	}
-	at := rng.IntN(sum)
-	for _, c := range cells {
-		if c.level <= level && c.beats <= room {
-			if at -= c.weight; at < 0 {
-				return c
-			}
-		}
-	}
-	return cells[0]
+	return cells[draw(weights, rng)]
 }
 
 // newRhythm makes the rhythm of a melody: few different bars, the fifth and

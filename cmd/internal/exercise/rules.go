@@ -121,9 +121,6 @@ func (r rules) altered(a, b, c tone) bool {
 	return held || pitch.Abs(came) == 1 && a.plain()
 }
 
-// opens allows a first tone: 1, 3 or 5.
-func opens(t tone) bool { return inTriad(t) }
-
 // closes allows the last two tones: 2–1 or 7–1, the 7 of minor raised.
 func (r rules) closes(b, c tone) bool {
 	if c.degree() != tonic || !c.plain() || pitch.Abs(c.step-b.step) != 1 {

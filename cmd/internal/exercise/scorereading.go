@@ -169,12 +169,9 @@ func (l *Level) scoreExercise(v *voicing, rng *rand.Rand) (e *Exercise, ok bool,
 			return nil, false, err
 		}
 		e.Facts.Notes += len(line)
-		if i == 0 {
-			e.Solution = solution
-			continue
-		}
-		e.Others = append(e.Others, &Staff{Solution: solution})
+		e.Others = append(e.Others, solution)
 	}
+	e.Solution, e.Others = e.Others[0], e.Others[1:]
 	e.Facts.Key, e.Facts.Minor = v.scale.Fifths, v.scale.minor()
 	addChords(e.Answer, band.Chords)
 	return e, true, nil

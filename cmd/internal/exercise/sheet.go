@@ -140,25 +140,23 @@ func (l *Level) drawExercise(catalogue *instruments.Catalogue, s Settings, n int
 	switch s.Topic {
 	case Signature:
 		e, err = l.signatures(catalogue, s, first, rng)
-		return e, nil, err
 	case ConcertScale:
 		e, err = l.concertScale(catalogue, s, first, rng)
-		return e, nil, err
 	case BandKey:
 		e, err = l.bandKey(catalogue, s, first, rng)
-		return e, nil, err
 	case ScoreReading:
 		e, err = l.scoreReading(catalogue, first, rng)
-		return e, nil, err
+	default:
+		task, settled := l.melodyTask(catalogue, s, n, rng)
+		switch {
+		case follow != nil:
+			task, settled = follow.task, follow.clefs
+		case task.From == Both:
+			task.From = []explain.Side{explain.Sounding, explain.Written}[n%2]
+		}
+		return l.make(task, settled, follow, rng)
 	}
-	task, settled := l.melodyTask(catalogue, s, n, rng)
-	switch {
-	case follow != nil:
-		task, settled = follow.task, follow.clefs
-	case task.From == Both:
-		task.From = []explain.Side{explain.Sounding, explain.Written}[n%2]
-	}
-	return l.make(task, settled, follow, rng)
+	return e, nil, err
 }
 
 // octavesOneIn is how often an instrument that moves by octaves alone may be drawn.

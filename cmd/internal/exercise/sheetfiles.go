@@ -65,9 +65,9 @@ func (s Sheet) Files(o PageOptions, size *paper.Size) (files []File, err error) 
 	if size == nil || err != nil {
 		return files, err
 	}
-	questions, failed = s.QuestionsPDF(o, *size)
+	questions, failed = s.pdf(s.questions, o, *size)
 	add(PDFName(QuestionsPage), questions, failed)
-	answers, failed = s.AnswersPDF(o, *size)
+	answers, failed = s.pdf(s.answers, o, *size)
 	add(PDFName(AnswersPage), answers, failed)
 	return files, err
 }

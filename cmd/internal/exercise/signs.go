@@ -9,11 +9,6 @@ var (
 	minorAltered = []tone{{seventh, 1}, {fourth, 1}, {third, 1}}
 )
 
-var (
-	raisedSixth   = tone{sixth, 1}
-	raisedSeventh = tone{seventh, 1}
-)
-
 // block is a run of altered tones: one, one that is held on, or the raised sixth
 // and seventh. Each different tone is printed once.
 type block struct {
@@ -52,12 +47,6 @@ type signPlan struct {
 	hasClose bool
 }
 
-// wanted is what is asked of a signPlan; −1 leaves a number open.
-type wanted struct {
-	signs, changes int
-	closes         int // degree, or −1 for any
-}
-
 // modulations by mode: the degree on which the first half closes, and the tone
 // that leads there.
 var (
@@ -67,47 +56,47 @@ var (
 
 // planSigns chooses accidentals at random that have the right number, and of
 // which the right number change their kind; ok is false where this draw has not.
-func (l *Level) planSigns(s scale, m move, w wanted, rng *rand.Rand) (plan signPlan, ok bool) {
+func (l *Level) planSigns(p *plan, s scale, m move, rng *rand.Rand) (signs signPlan, ok bool) {
 	altered, modulations := majorAltered, majorModulations
 	if s.minor() {
 		altered, modulations = minorAltered, minorModulations
 	}
 	add := func(b block) {
-		plan.blocks = append(plan.blocks, b)
-		plan.signs += b.signs()
-		plan.changes += b.changes(s, m)
+		signs.blocks = append(signs.blocks, b)
+		signs.signs += b.signs()
+		signs.changes += b.changes(s, m)
 	}
 	if l.Raised67 && s.minor() {
-		add(block{tones: []tone{raisedSixth, raisedSeventh}})
+		add(block{tones: []tone{{sixth, 1}, {seventh, 1}}})
 	}
 	if l.Modulates {
-		plan.hasClose = true
-		if plan.closes, ok = pickClose(modulations, w.closes, rng); !ok {
-			return plan, false
+		signs.hasClose = true
+		if signs.closes, ok = pickClose(modulations, p.closes, rng); !ok {
+			return signs, false
 		}
-		if lead := modulations[plan.closes]; !lead.plain() {
+		if lead := modulations[signs.closes]; !lead.plain() {
 			add(block{tones: []tone{lead}, closing: true})
 		}
 	}
 	changing, staying := l.usable(altered, s, m)
-	for plan.signs < w.signs {
+	for signs.signs < p.signs {
 		kind := staying
-		if plan.changes < w.changes {
+		if signs.changes < p.changes {
 			kind = changing
 		}
 		if len(kind) == 0 {
-			return plan, false
+			return signs, false
 		}
 		add(block{tones: []tone{kind[rng.IntN(len(kind))]}})
 	}
-	if plan.signs != w.signs || plan.changes != w.changes || !l.playable(plan, s, m) {
-		return plan, false
+	if signs.signs != p.signs || signs.changes != p.changes || !l.playable(signs, s, m) {
+		return signs, false
 	}
-	rng.Shuffle(len(plan.blocks), func(i, k int) { plan.blocks[i], plan.blocks[k] = plan.blocks[k], plan.blocks[i] })
+	rng.Shuffle(len(signs.blocks), func(i, k int) { signs.blocks[i], signs.blocks[k] = signs.blocks[k], signs.blocks[i] })
 	if l.Holds {
-		plan.hold(rng)
+		signs.hold(rng)
 	}
-	return plan, true
+	return signs, true
 }
 
 // pickClose chooses where the first half closes.

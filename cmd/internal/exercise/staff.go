@@ -7,12 +7,10 @@ import (
 
 	"deskpart/cmd/internal/explain"
 	"deskpart/instruments"
+	"deskpart/musicxml"
 	"deskpart/musicxml/engraving"
 	"deskpart/transpose/pitch"
 )
-
-// Staff is one of several staves of an exercise.
-type Staff struct{ *explain.Solution }
 
 // Band is what the topics with several staves, and that of signatures, ask.
 type Band struct {
@@ -31,11 +29,7 @@ type Band struct {
 
 // Staves are all staves of an exercise.
 func (e *Exercise) Staves() []*explain.Solution {
-	list := []*explain.Solution{e.Solution}
-	for _, s := range e.Others {
-		list = append(list, s.Solution)
-	}
-	return list
+	return append([]*explain.Solution{e.Solution}, e.Others...)
 }
 
 // keyBars is a staff on which each bar has a signature and its key note.
@@ -73,11 +67,7 @@ func onStaff(c instruments.Clef) func(pitch.Step) int {
 func empty(part *etree.Element) *etree.Element {
 	blank := part.Copy()
 	for _, m := range blank.SelectElements("measure") {
-		for _, tag := range []string{"note", "harmony", "backup", "forward"} {
-			for _, e := range m.SelectElements(tag) {
-				m.RemoveChild(e)
-			}
-		}
+		musicxml.RemoveChildren(m, "note", "harmony", "backup", "forward")
 		rest := m.CreateElement("note")
 		rest.CreateElement("rest").CreateAttr("measure", "yes")
 		rest.CreateElement("duration").SetText(strconv.Itoa(4))

@@ -193,7 +193,7 @@ func (w *walk) begin(r reach, g goal, rng *rand.Rand) (melody, bool) {
 	var weights []int
 	for _, a := range w.choices[0] {
 		for _, b := range w.choices[1] {
-			if !opens(w.tones[a]) || !w.interval(w.tones[a], w.tones[b]) {
+			if !inTriad(w.tones[a]) || !w.interval(w.tones[a], w.tones[b]) {
 				continue
 			}
 			m, ok := w.add(melody{due: w.all()}, a)
