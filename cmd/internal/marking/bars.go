@@ -45,9 +45,10 @@ type barAlignment struct {
 	added []int
 	after map[int]int
 	twice map[int]bool
-	// swapped are the expected bars that stand behind the next one.
-	swapped []int
-	cost    int
+	// exchanged and moved are the bars that stand in another order.
+	exchanged []exchange
+	moved     []move
+	cost      int
 	// shifts is by how much each expected bar's notes lie off.
 	shifts []shift
 }
@@ -88,11 +89,16 @@ func (a *barAligner) turnTo(main int) {
 // where there is none.
 func alignBars(key, answer *music, known int) (best barAlignment, found bool) {
 	a := newBarAligner(key, answer)
+	main := 0
 	for n := range a.shifts {
 		a.turnTo(n)
 		if b, cheaper := a.align(known); cheaper {
-			best, known, found = b, b.cost, true
+			best, known, found, main = b, b.cost, true, n
 		}
+	}
+	if found {
+		a.turnTo(main)
+		a.reorder(&best)
 	}
 	return best, found
 }
@@ -360,7 +366,6 @@ func (a *barAligner) walk(c []costRow) barAlignment {
 			for n := range 2 {
 				b.to[i+n], b.shifts[i+n], b.role[i+n] = k+1-n, a.shiftOf(i+n, k+1-n), barKept
 			}
-			b.swapped = append([]int{i}, b.swapped...)
 		case repeat > 0:
 			for range repeat {
 				k--

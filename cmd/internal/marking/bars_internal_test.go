@@ -30,13 +30,15 @@ func TestNothingCheaperIsPassedOver(t *testing.T) {
 
 func wholeTable(key, answer *music) barAlignment {
 	a := newBarAligner(key, answer)
-	best := barAlignment{cost: never}
+	best, main := barAlignment{cost: never}, 0
 	for n := range a.shifts {
 		a.turnTo(n)
 		if b := a.walk(a.fill(len(a.given)+len(a.got), never-1)); b.cost < best.cost {
-			best = b
+			best, main = b, n
 		}
 	}
+	a.turnTo(main)
+	a.reorder(&best)
 	return best
 }
 

@@ -79,7 +79,9 @@ func barFaults() []barFault {
 			}
 			return gone, 0, at > 0
 		}},
-		{"two bars swapped", marking.Rhythm, swapBars},
+		{"two bars swapped", marking.Rhythm, func(ms []*etree.Element, at int) (int, int, bool) { return swapBars(ms, at, at+1) }},
+		{"two bars far apart swapped", marking.Rhythm, func(ms []*etree.Element, at int) (int, int, bool) { return swapBars(ms, at, at+3) }},
+		{"a bar written three bars later", marking.Rhythm, putOff},
 		{"the second half alone", marking.Missing, func(ms []*etree.Element, at int) (int, int, bool) {
 			return leaveOut(ms, 0, len(ms)/2), 0, at == 0 && len(ms) > 1
 		}},
@@ -165,39 +167,62 @@ func cutWithin(m *etree.Element) (gone int) {
 	return gone
 }
 
-// swapBars puts the music of a measure in the place of the next one's and the other way, where
-// they are long enough to be told from wrong notes.
-func swapBars(ms []*etree.Element, at int) (gone, surplus int, ok bool) {
-	if at+1 >= len(ms) {
+// putOff puts a measure behind the third of those that follow it.
+func putOff(ms []*etree.Element, at int) (gone, surplus int, ok bool) {
+	if at == 0 || at+4 >= len(ms) || headsOf(ms[at]) < 2 || ms[at].FindElement("note/tie") != nil {
 		return 0, 0, false
 	}
-	a, b := ms[at].SelectElements("note"), ms[at+1].SelectElements("note")
-	length := func(notes []*etree.Element) (n int, places string) {
+	for _, m := range ms {
+		ok = ok || m != ms[at] && content(m) == content(ms[at])
+	}
+	if ok { // it stands elsewhere, too
+		return 0, 0, false
+	}
+	part := ms[0].Parent()
+	part.RemoveChild(ms[at])
+	part.InsertChildAt(ms[at+3].Index()+1, ms[at])
+	return headsOf(ms[at]), 0, true
+}
+
+// content is what a measure's notes are.
+func content(m *etree.Element) (said string) {
+	for _, e := range m.SelectElements("note") {
+		said += musicxml.ChildText(e.SelectElement("pitch"), "step") + musicxml.ChildText(e, "duration") + " "
+	}
+	return said
+}
+
+// swapBars puts the music of a measure in the place of another one's and the other way, where
+// they are long enough to be told from wrong notes.
+func swapBars(ms []*etree.Element, at, other int) (gone, surplus int, ok bool) {
+	if other >= len(ms) {
+		return 0, 0, false
+	}
+	a, b := ms[at].SelectElements("note"), ms[other].SelectElements("note")
+	length := func(notes []*etree.Element) (n int) {
 		for _, e := range notes {
 			if e.SelectElement("chord") == nil {
 				n += duration(e)
 			}
-			places += musicxml.ChildText(e.SelectElement("pitch"), "step") + musicxml.ChildText(e, "duration") + " "
 			ok = ok && e.SelectElement("tie") == nil
 		}
-		return n, places
+		return n
 	}
 	ok = true
-	lengthA, placesA := length(a)
-	lengthB, placesB := length(b)
+	lengthA, lengthB := length(a), length(b)
 	total := 0
 	for _, m := range ms {
 		total += headsOf(m)
 	}
-	gone = headsOf(ms[at]) + headsOf(ms[at+1])
-	if !ok || lengthA != lengthB || placesA == placesB || headsOf(ms[at]) < 2 || headsOf(ms[at+1]) < 2 || 2*gone > total {
+	gone = headsOf(ms[at]) + headsOf(ms[other])
+	if !ok || lengthA != lengthB || content(ms[at]) == content(ms[other]) || headsOf(ms[at]) < 2 || headsOf(ms[other]) < 2 || 2*gone > total {
 		return 0, 0, false
 	}
 	for _, e := range append(a, b...) {
 		e.Parent().RemoveChild(e)
 	}
 	for _, e := range a {
-		musicxml.AddInOrder(ms[at+1], e)
+		musicxml.AddInOrder(ms[other], e)
 	}
 	for _, e := range b {
 		musicxml.AddInOrder(ms[at], e)

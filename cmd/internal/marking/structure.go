@@ -18,12 +18,18 @@ func (x *examiner) structureMistakes() (list []Mistake, gone, surplus map[int]bo
 		}
 		list = append(list, m)
 	}
-	for _, i := range x.align.barAlignment.swapped {
-		f := finding{kind: Rhythm, rule: RuleBarsSwapped, cause: x.t.Say("marking.cause-bars-swapped", nil),
-			text: x.t.Say("marking.bars-swapped", texts.Fill{"bars": x.barsText(x.barNumbers([]int{i, i + 1})...)})}
-		m := x.add(nil, f, slices.Concat(x.headsOf(i), x.headsOf(i+1)))[0]
-		m.Text = f.text // which says the bars
-		list = append(list, m)
+	for _, e := range x.align.barAlignment.exchanged {
+		text := x.t.Say("marking.bars-swapped", texts.Fill{"bars": x.barsText(x.barNumbers(e.these)...), "others": x.barsText(x.barNumbers(e.those)...)})
+		list = append(list, x.orderMistake(x.t.Say("marking.cause-bars-swapped", nil), text, slices.Concat(e.these, e.those)))
+	}
+	for _, m := range x.align.barAlignment.moved {
+		fill := texts.Fill{"bars": x.barsText(x.barNumbers(m.bars)...)}
+		text := x.t.Say("marking.bars-moved-first", fill)
+		if m.behind >= 0 {
+			fill["bar"] = x.barsText(x.barNumbers([]int{m.behind})...)
+			text = x.t.Say("marking.bars-moved", fill)
+		}
+		list = append(list, x.orderMistake(x.t.Say("marking.cause-bars-moved", nil), text, m.bars))
 	}
 	for _, run := range x.addedRuns() {
 		m := x.addedMistake(run)
@@ -33,6 +39,17 @@ func (x *examiner) structureMistakes() (list []Mistake, gone, surplus map[int]bo
 		list = append(list, m)
 	}
 	return list, gone, surplus
+}
+
+// orderMistake is bars that stand in another order, with a text that says which.
+func (x *examiner) orderMistake(cause, text string, bars []int) Mistake {
+	var heads []int
+	for _, bar := range bars {
+		heads = append(heads, x.headsOf(bar)...)
+	}
+	m := x.add(nil, finding{kind: Rhythm, rule: RuleBarsSwapped, cause: cause}, heads)[0]
+	m.Text, m.Place = text, x.barsText(x.barNumbers(bars[:1])...) // the text says which bars
+	return m
 }
 
 // lostRuns lists the runs of expected bars with notes that the answer does not have.
