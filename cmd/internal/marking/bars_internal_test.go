@@ -42,6 +42,35 @@ func wholeTable(key, answer *music) barAlignment {
 	return best
 }
 
+// TestOutOfOrder: bars of the answer in the order of the key's, as they are told.
+func TestOutOfOrder(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		name      string
+		to        []int
+		exchanged []exchange
+		moved     []move
+	}{
+		{"in order, one left out", []int{0, 1, -1, 2, 3}, nil, nil},
+		{"neighbours", []int{0, 2, 1, 3}, []exchange{{[]int{1}, []int{2}}}, nil},
+		{"far apart", []int{0, 5, 2, 3, 4, 1, 6}, []exchange{{[]int{1}, []int{5}}}, nil},
+		{"two and two", []int{0, 3, 4, 1, 2, 5}, []exchange{{[]int{1, 2}, []int{3, 4}}}, nil},
+		{"two pairs", []int{1, 0, 3, 2}, []exchange{{[]int{0}, []int{1}}, {[]int{2}, []int{3}}}, nil},
+		{"one written later", []int{0, 4, 1, 2, 3, 5}, nil, []move{{[]int{1}, 4}}},
+		{"two written earlier", []int{0, 3, 4, 5, 1, 2, 6}, nil, []move{{[]int{4, 5}, 0}}},
+		{"the last one first", []int{1, 2, 3, 0}, nil, []move{{[]int{3}, -1}}},
+		{"one written later, another left out", []int{3, -1, 0, 1, 2, 4}, nil, []move{{[]int{0}, 4}}},
+	} {
+		a := &barAligner{given: make([][]head, len(row.to))}
+		for i := range a.given {
+			a.given[i] = make([]head, 1)
+		}
+		exchanged, moved := a.outOfOrder(&barAlignment{to: row.to, role: make([]role, len(row.to))})
+		assert.Equal(t, row.exchanged, exchanged, row.name)
+		assert.Equal(t, row.moved, moved, row.name)
+	}
+}
+
 // randomMusic is a staff of so many bars of up to four quarter notes.
 func randomMusic(rng *rand.Rand, bars int) *music {
 	m := &music{}

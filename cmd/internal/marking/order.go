@@ -46,12 +46,19 @@ func (a *barAligner) reorder(b *barAlignment) {
 	if len(elsewhere) == 0 || wrong > costSlip*notes {
 		return
 	}
-	other := a.rejoined(b, elsewhere)
-	other.exchanged, other.moved = a.outOfOrder(&other)
-	other.cost += costSwap * (len(other.exchanged) + len(other.moved) - len(b.exchanged) - len(b.moved))
-	if other.cost < b.cost {
-		*b = other
+	best, other := *b, a.rejoined(b, elsewhere)
+	for range 2 { // as they were found, and those that are alike in the right order
+		other.exchanged, other.moved = a.outOfOrder(&other)
+		whole := other
+		if whole.cost += costSwap * (len(other.exchanged) + len(other.moved) - len(b.exchanged) - len(b.moved)); whole.cost < best.cost {
+			best = whole
+		}
+		other.to, other.shifts = slices.Clone(other.to), slices.Clone(other.shifts)
+		for _, i := range slices.Sorted(maps.Keys(elsewhere)) {
+			a.untangle(&other, i)
+		}
 	}
+	*b = best
 }
 
 // unplaced lists the expected bars that have no bar of the answer, or one that they are not,
@@ -115,9 +122,6 @@ func (a *barAligner) rejoined(b *barAlignment, elsewhere map[int]int) barAlignme
 		}
 	}
 	slices.Sort(other.added)
-	for _, i := range slices.Sorted(maps.Keys(elsewhere)) {
-		a.untangle(&other, i)
-	}
 	return other
 }
 

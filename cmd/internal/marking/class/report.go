@@ -153,9 +153,14 @@ func (r Report) writeCommonest(w io.Writer) error {
 	return nil
 }
 
-// Where says a mistake's place and kind: "bar 3, beat 2: rhythm:".
+// Where says a mistake's place and kind, or the rule where that has a word of its own: "bar 3,
+// beat 2: rhythm:".
 func (r Report) Where(m marking.Mistake) string {
-	return r.Texts.Say("marked.mistake", texts.Fill{"place": m.Place, "kind": r.Texts.Pick("kind", string(m.Kind))})
+	kind := string(m.Kind)
+	if r.Texts.Has("kind", string(m.Rule)) {
+		kind = string(m.Rule)
+	}
+	return r.Texts.Say("marked.mistake", texts.Fill{"place": m.Place, "kind": r.Texts.Pick("kind", kind)})
 }
 
 // kinds lists the kinds of an answer's mistakes, each once.
