@@ -125,11 +125,11 @@ func way(t *texts.Texts, d *marking.Drawn) string {
 	if i == nil || !i.Transposes() {
 		return ""
 	}
-	key := "marked.way-sound"
+	fill := texts.Fill{"instrument": t.InstrumentTitle(i), "off": t.Off(i.Interval()), "move": t.Moved(d.Moved)}
 	if d.From == explain.Sounding {
-		key = "marked.way-write"
+		return t.Say("marked.way-write", fill)
 	}
-	return t.Say(key, texts.Fill{"instrument": t.InstrumentTitle(i), "off": t.Off(i.Interval()), "move": t.Moved(d.Moved)})
+	return t.Say("marked.way-sound", fill)
 }
 
 // skills are what the rules train, by their texts.
