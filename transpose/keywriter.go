@@ -113,19 +113,21 @@ func (st *state) keyMovesLike(other *state) bool {
 func (w *attributesWriter) writeKey(e *etree.Element, p position, staff int) {
 	states := w.states.staff(staff) // 0 reads as the first
 	st := w.states.at(staff, p)
-	if st.target.WithoutSignature {
-		emptySignature(e)
-		return
-	}
-	key, err := readSignature(e)
-	if err != nil {
-		return // it was read before, so it reads again
-	}
 	var previous *state
 	for i := 1; i < len(states); i++ {
 		if &states[i] == st && st.keyBefore {
 			previous = &states[i-1]
 		}
+	}
+	if st.target.WithoutSignature {
+		if emptySignature(e); previous != nil && previous.target.WithoutSignature && w.alikeThroughout() {
+			e.Parent().RemoveChild(e) // it stands there already
+		}
+		return
+	}
+	key, err := readSignature(e)
+	if err != nil {
+		return // it was read before, so it reads again
 	}
 	kept := takeRemark(e, remarkKey)
 	crosses := previous != nil && st.crosses(previous)

@@ -231,7 +231,7 @@ func TestWithoutSignature(t *testing.T) {
 			"a natural that only the signature called for goes"},
 		{"courtesy stays", "key:-3 A4+natural | Ab4+flat | A4+natural(cautionary)", "key:0 tr:-4,-7 E5 | Eb5+flat | E5+natural(cautionary)",
 			"what the source marks as cautionary answers the bar before"},
-		{"key changes fall away", "key:-3 Eb4 | key:1 F#4", "key:0 tr:-4,-7 Bb4+flat | key:0 C#5+sharp", "no signature after the change either"},
+		{"key changes fall away", "key:-3 Eb4 | key:1 F#4", "key:0 tr:-4,-7 Bb4+flat | C#5+sharp", "no signature after the change either"},
 		{"nothing is respelled", "key:7 E#4", "key:0 tr:-4,-7 B#4+sharp", "without a signature there is no limit to pass"},
 		{"no signature in the source", "key:0 F#4+sharp", "key:0 tr:-4,-7 C#5+sharp", "nothing changes"},
 		{"tied notes", "key:-3 Eb4~ | ~Eb4 Eb4", "key:0 tr:-4,-7 Bb4+flat~ | ~Bb4 Bb4+flat", "gehrkens-mnt s.25"},
