@@ -14,7 +14,10 @@ import (
 // MinOctave and MaxOctave are what MusicXML 4.0 can write (octave).
 const MinOctave, MaxOctave = 0, 9
 
-var errNoPitch = errors.New("a <pitch> lacks its step or its octave")
+var (
+	errNoPitch = errors.New("a <pitch> lacks its step or its octave")
+	errNoHead  = errors.New("a note is neither pitch, stroke nor rest")
+)
 
 // ReadPitch reads a <pitch> element.
 func ReadPitch(e *etree.Element) (pitch.Pitch, error) {
@@ -28,12 +31,14 @@ func ReadPitch(e *etree.Element) (pitch.Pitch, error) {
 // PitchOf reads the pitch of a <note> and nothing else of it; pitched is false for a rest
 // and a stroke without pitch.
 func PitchOf(note *etree.Element) (p pitch.Pitch, pitched bool, err error) {
-	e := musicxml.Child(note, "pitch")
-	if e == nil {
-		return p, false, nil
+	if e := musicxml.Child(note, "pitch"); e != nil {
+		p, err = ReadPitch(e)
+		return p, true, err
 	}
-	p, err = ReadPitch(e)
-	return p, true, err
+	if musicxml.Child(note, "unpitched") == nil && musicxml.Child(note, "rest") == nil {
+		err = errNoHead
+	}
+	return p, false, err
 }
 
 // ReadShown reads where an <unpitched> or <rest> says that it is shown; said is false

@@ -77,13 +77,15 @@ func TestPitchOf(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, pitched)
 	assert.Equal(t, "F#4", p.String())
-	for _, none := range []string{note("<rest/>", 4), note("<unpitched/>", 4), "<note/>"} {
+	for _, none := range []string{note("<rest/>", 4), note("<unpitched/>", 4)} {
 		_, pitched, err = music.PitchOf(musicxmltest.Element(t, none))
 		require.NoError(t, err)
 		assert.False(t, pitched, none)
 	}
-	_, _, err = music.PitchOf(musicxmltest.Element(t, note("<pitch/>", 4)))
-	assert.Error(t, err)
+	for _, broken := range []string{note("<pitch/>", 4), "<note><duration>4</duration></note>"} {
+		_, _, err = music.PitchOf(musicxmltest.Element(t, broken))
+		assert.Error(t, err, broken)
+	}
 }
 
 // xmlOf writes an element.
