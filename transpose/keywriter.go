@@ -192,10 +192,9 @@ func (st *state) crosses(previous *state) bool {
 }
 
 // wouldRestate reports whether restatedKeys would give the same <key> for the
-// same staves in the same place: there is none behind time that was turned back, but in an
-// <attributes> that was put there for it (remarkOurs, with or without what it begins).
+// same staves in the same place.
 func (w *attributesWriter) wouldRestate(e *etree.Element, st, previous *state, staff int) bool {
-	if st.keysHere > 1 || e.Parent() != w.foundAt(st.position) || afterBackup(e.Parent()) && remarkSaying(e.Parent(), remarkOurs) < 0 {
+	if st.keysHere > 1 || e.Parent() != w.foundAt(st.position) {
 		return false
 	}
 	again := sayAgain(w.standing(previous.key.element))
@@ -215,17 +214,6 @@ func (w *attributesWriter) standing(key *etree.Element) *etree.Element {
 		return other
 	}
 	return key
-}
-
-// afterBackup reports whether time was turned back in the measure before an
-// element.
-func afterBackup(e *etree.Element) bool {
-	for _, token := range e.Parent().Child[:e.Index()] {
-		if b, ok := token.(*etree.Element); ok && b.Tag == "backup" {
-			return true
-		}
-	}
-	return false
 }
 
 // emptySignature turns a <key> into one without sharps or flats that does not move: in no

@@ -23,14 +23,20 @@ func (w *attributesWriter) removeTranspositions() {
 // spoken is what <transpose> and <for-part> have said last on a staff.
 type spoken struct {
 	written Transposition
-	doubled bool
+	doubled string // "above", "below" or not
 	forPart Transposition
 }
 
 // speaks is what a state has to say. A <for-part> leads from the concert score
 // back to the part: it is what was added on the way here.
 func (w *attributesWriter) speaks(st *state) spoken {
-	s := spoken{written: st.written, doubled: st.double != nil && !st.target.DropDoubling}
+	s := spoken{written: st.written}
+	if st.double != nil && !st.target.DropDoubling {
+		s.doubled = "below"
+		if musicxml.Attr(st.double, "above") == "yes" {
+			s.doubled = "above"
+		}
+	}
 	if w.options.ConcertScore {
 		s.forPart = music.TranspositionBy(st.move)
 	}
@@ -70,7 +76,7 @@ func (w *attributesWriter) transposeElement(s spoken, st *state) *etree.Element 
 	if w.options.AsPrinted && !w.options.ConcertScore && st.saysForPart && st.source == (Transposition{}) && st.written.OctaveOnly() && st.written != (Transposition{}) {
 		addRemark(e, remarkSounding)
 	}
-	if s.doubled {
+	if s.doubled != "" {
 		e.AddChild(st.double.Copy())
 	}
 	return e
