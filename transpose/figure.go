@@ -72,6 +72,19 @@ func movedFigure(s printedAccidental, to pitch.Pitch, steps int) (string, bool) 
 	return name, true
 }
 
+// figuredNotes are the bass notes of all figures.
+func (m *mover) figuredNotes() map[*note]bool {
+	figured := map[*note]bool{}
+	for i := range m.timeline.Measures {
+		for order := range m.timeline.Measures[i].Events {
+			if ev := &m.timeline.Measures[i].Events[order]; ev.Kind == musicxml.FiguredBass {
+				figured[m.bassNote(ev, position{i, ev.Onset, order})] = true
+			}
+		}
+	}
+	return figured
+}
+
 // bassNote finds the note that a figured-bass element belongs to: the next note
 // of the measure at its place.
 func (m *mover) bassNote(ev *musicxml.Event, at position) *note {

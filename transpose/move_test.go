@@ -290,6 +290,7 @@ func TestReadableSpelling(t *testing.T) {
 		{"after notes that stay", "key:0 E#4+sharp~ | ~E#4 E#4", sounding, "key:0 E#4+sharp~ | ~E#4 F4", 1, "each note for itself"},
 		{"a chord on the line stays", "key:0 E#4+sharp &F#4+sharp", sounding, "key:0 E#4+sharp F#4+sharp", 0, "two notes would share a line"},
 		{"a trill stays", "key:0 E#4+sharp[<notations><ornaments><trill-mark/></ornaments></notations>]", sounding, "key:0 E#4+sharp", 0, "its upper note depends on the letter"},
+		{"a figured note stays", "key:0 {<figured-bass><figure><figure-number>6</figure-number></figure></figured-bass>} E#4+sharp E#4", sounding, "key:0 E#4+sharp F4", 1, "its figures are counted from the letter"},
 		{"microtones stay", "key:0 F(1.5)4+three-quarters-sharp", sounding, "key:0 F(1.5)4+three-quarters-sharp", 0, "no simple neighbour"},
 	}
 	for _, row := range rows {

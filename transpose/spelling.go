@@ -8,15 +8,16 @@ import (
 
 // respell takes double accidentals, and letters foreign to the key such as E
 // sharp in C, by their simple neighbour. Notes that are tied, that would fall on
-// the line of another note of their chord, or that carry an ornament whose
-// auxiliary note depends on their letter keep the exact spelling.
+// the line of another note of their chord, or from whose letter others are counted, those
+// of an ornament or of figures, keep the exact spelling.
 func (m *mover) respell() {
+	figured := m.figuredNotes()
 	for i := range m.bars {
 		b := &m.bars[i]
 		for k := range b.notes {
 			n := &b.notes[k]
 			simple, ok := simpleNeighbour(n.pitch, n.state.newKey.alters)
-			if !ok || n.tieStart || n.tieStop || hasOrnament(n) || b.chordHas(k, simple) {
+			if !ok || n.tieStart || n.tieStop || hasOrnament(n) || figured[n] || b.chordHas(k, simple) {
 				continue
 			}
 			n.pitch, n.respelled = simple, true
