@@ -2,12 +2,12 @@ package shorthand
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 var beamFlags = map[string]string{"begin": "{", "continue": "-", "end": "}"}
@@ -82,10 +82,11 @@ func readPitch(e *etree.Element) string {
 		}
 		return "r"
 	}
-	p := musicxml.Child(e, "pitch")
-	alter, _ := strconv.Atoi(musicxml.ChildText(p, "alter"))
-	sign := strings.Repeat("#", max(0, alter)) + strings.Repeat("b", max(0, -alter))
-	return musicxml.ChildText(p, "step") + sign + musicxml.ChildText(p, "octave")
+	p, _, err := music.PitchOf(e)
+	if err != nil {
+		return err.Error()
+	}
+	return p.String()
 }
 
 func readNote(e *etree.Element) string {

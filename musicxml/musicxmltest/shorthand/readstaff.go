@@ -1,13 +1,13 @@
 package shorthand
 
 import (
-	"strconv"
 	"strings"
 
 	"github.com/beevik/etree"
 
 	"deskpart/instruments"
 	"deskpart/musicxml"
+	"deskpart/musicxml/music"
 )
 
 // ReadStaff writes how a part stands on its staves: clefs by their names, pitches,
@@ -35,9 +35,7 @@ func ReadStaff(part *etree.Element) string {
 }
 
 func clefName(e *etree.Element) string {
-	line, _ := strconv.Atoi(musicxml.ChildText(e, "line"))
-	octaves, _ := strconv.Atoi(musicxml.ChildText(e, "clef-octave-change"))
-	name := instruments.Clef{Sign: musicxml.ChildText(e, "sign"), Line: line, OctaveChange: octaves}.Name()
+	name := instruments.Clef(music.ReadClef(e)).Name()
 	if number := musicxml.Attr(e, "number"); number != "1" {
 		return number + name
 	}

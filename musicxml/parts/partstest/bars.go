@@ -1,6 +1,10 @@
 package partstest
 
-import "deskpart/musicxml"
+import (
+	"slices"
+
+	"deskpart/musicxml"
+)
 
 // bars checks that the measures, their numbers and their lengths are the score's,
 // so that voices fill them and backup and forward balance (coverage 15.7, table
@@ -34,12 +38,7 @@ func (c *checker) bars() {
 
 // silent reports whether nothing but rests stands in a measure.
 func silent(m *musicxml.Measure) bool {
-	for _, ev := range m.Events {
-		if ev.Kind == musicxml.Note && !ev.Rest {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(m.Events, func(ev musicxml.Event) bool { return ev.Kind == musicxml.Note && !ev.Rest })
 }
 
 // voicesFill checks that the first voice of a player's part leaves no gap.

@@ -2,6 +2,7 @@ package partstest
 
 import (
 	"regexp"
+	"slices"
 
 	"deskpart/musicxml"
 )
@@ -39,12 +40,7 @@ func (c *checker) cues() {
 }
 
 func hasCue(m *musicxml.Measure) bool {
-	for _, ev := range m.Events {
-		if ev.Cue {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(m.Events, func(ev musicxml.Event) bool { return ev.Cue })
 }
 
 // whoPlays are marks of a shared staff that a single player's part has no use for.

@@ -139,16 +139,7 @@ func each(e *etree.Element, do func(*etree.Element)) {
 func attr(e *etree.Element, key string) string { return e.SelectAttrValue(key, "") }
 
 func text(e *etree.Element, path ...string) string {
-	for _, tag := range path {
-		if e == nil {
-			return ""
-		}
-		e = e.SelectElement(tag)
-	}
-	if e == nil {
-		return ""
-	}
-	return strings.TrimSpace(e.Text())
+	return musicxml.Text(musicxml.Descend(e, path...))
 }
 
 func atoi(s string) int {

@@ -27,7 +27,7 @@ func (c *checker) header() {
 		c.fault("the name %q does not stand at the head of the page", name)
 	}
 	c.titles(root)
-	c.labels(root)
+	c.labels()
 	c.claims(root)
 }
 
@@ -79,7 +79,7 @@ func texts(root *etree.Element, path string) []string {
 }
 
 // labels checks that the page is not called a score.
-func (c *checker) labels(*etree.Element) {
+func (c *checker) labels() {
 	for _, said := range c.credits("") {
 		switch strings.ToLower(strings.Trim(said, "()[] .")) {
 		case "score", "full score", "score in c", "c score", "transposed score", "partitur", "partition", "partitura", "conductor", "concert score":
@@ -110,31 +110,30 @@ func (c *checker) claims(root *etree.Element) {
 // is left (table (a): kriterien, mmf; section 8).
 func (c *checker) page() {
 	root := c.Document.Root()
-	mm, err := strconv.ParseFloat(text(root, "defaults", "scaling", "millimeters"), 64)
-	tenths, err2 := strconv.ParseFloat(text(root, "defaults", "scaling", "tenths"), 64)
-	if err != nil || err2 != nil || mm*40/tenths < 7.5 || mm*40/tenths > 8.5 {
+	mm, tenths := number(text(root, "defaults", "scaling", "millimeters")), number(text(root, "defaults", "scaling", "tenths"))
+	if !(mm*40/tenths >= 7.5 && mm*40/tenths <= 8.5) {
 		c.fault("the staff is not 7.5 to 8.5 mm high")
 	}
-	width, _ := strconv.ParseFloat(text(root, "defaults", "page-layout", "page-width"), 64)
-	height, _ := strconv.ParseFloat(text(root, "defaults", "page-layout", "page-height"), 64)
+	width, height := number(text(root, "defaults", "page-layout", "page-width")), number(text(root, "defaults", "page-layout", "page-height"))
 	if w, h := width*mm/tenths, height*mm/tenths; w < 200 || w > 275 || h < 270 || h > 365 {
 		c.fault("a page of %.0f by %.0f mm", w, h)
 	}
 	for _, words := range root.FindElements("credit/credit-words") {
-		x, _ := strconv.ParseFloat(attr(words, "default-x"), 64)
-		y, _ := strconv.ParseFloat(attr(words, "default-y"), 64)
+		x, y := number(attr(words, "default-x")), number(attr(words, "default-y"))
 		if x < 0 || x > width || y < 0 || y > height {
 			c.fault("%q stands off the page", words.Text())
 		}
 	}
-	c.numbered()
-	c.leftovers()
-}
-
-func (c *checker) numbered() {
 	if len(c.timeline.Measures) > 0 && text(c.timeline.Measures[0].Element, "print", "measure-numbering") != "system" {
 		c.fault("bars are not numbered at each system")
 	}
+	c.leftovers()
+}
+
+// number reads a decimal number; what is none is 0.
+func number(text string) float64 {
+	n, _ := strconv.ParseFloat(text, 64)
+	return n
 }
 
 // leftovers finds what was drawn for the score's page.

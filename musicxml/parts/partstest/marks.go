@@ -64,7 +64,8 @@ func directionMarks(marks map[string]int, e *etree.Element) {
 			case "segno", "coda":
 				marks[c.Tag]++
 			case "metronome":
-				if !hasEmptyUnit(c) {
+				// One that names no note at one of its sides is not valid and says nothing.
+				if !slices.ContainsFunc(c.SelectElements("beat-unit"), func(unit *etree.Element) bool { return text(unit) == "" }) {
 					marks["metronome "+flat(c)]++
 					evidence = true
 				}
@@ -76,12 +77,6 @@ func directionMarks(marks map[string]int, e *etree.Element) {
 	if said := fold(strings.Join(words, " ")); said != "" && (evidence || plainTempo.MatchString(strings.Join(words, " "))) {
 		marks["words "+said]++
 	}
-}
-
-// hasEmptyUnit reports whether a metronome mark names no note at one of its sides:
-// it is not valid and says nothing.
-func hasEmptyUnit(metronome *etree.Element) bool {
-	return slices.ContainsFunc(metronome.SelectElements("beat-unit"), func(unit *etree.Element) bool { return text(unit) == "" })
 }
 
 // fold leaves of a text its letters and digits.
@@ -162,8 +157,8 @@ func (c *checker) satisfied(measure int, mark string, n int, got map[string]int)
 		// The part says another value at the same place.
 		return got[mark] > 0 && got[mark] >= own[mark] || len(own) > 0 && sameKind(own, mark)
 	case "time":
-		// A part that goes its own way.
-		return sameKind(own, mark) || c.ownMetre(measure)
+		// A part that goes its own way, in another metre than the others.
+		return sameKind(own, mark) || c.source.timeline.Measures[measure].Length != c.lengths[measure]
 	case "barline":
 		return sameKind(got, mark)
 	}
@@ -180,11 +175,6 @@ func sameKind(marks map[string]int, mark string) bool {
 	return false
 }
 
-// ownMetre reports whether the source part is in another metre than the others.
-func (c *checker) ownMetre(measure int) bool {
-	return c.source.timeline.Measures[measure].Length != c.lengths[measure]
-}
-
 var stems = regexp.MustCompile(`rit|rall|accel|string|allarg|tempo|mosso|meno|fine|d c|d s`)
 
 // wordedOtherwise looks in the measure and its neighbours for words with the same
@@ -193,17 +183,11 @@ func (c *checker) wordedOtherwise(measure int, mark string) bool {
 	said := strings.TrimPrefix(mark, "words ")
 	stem := stems.FindString(said)
 	for i := max(measure-1, 0); i <= min(measure+1, len(c.timeline.Measures)-1); i++ {
-		found := false
 		for _, d := range c.timeline.Measures[i].Element.SelectElements("direction") {
-			var words []string
-			for _, w := range d.FindElements("direction-type/words") {
-				words = append(words, w.Text())
+			here := fold(strings.Join(texts(d, "direction-type/words"), " "))
+			if here != "" && (stem != "" && strings.Contains(here, stem) || strings.HasPrefix(here, said) || strings.HasPrefix(said, here)) {
+				return true
 			}
-			here := fold(strings.Join(words, " "))
-			found = found || here != "" && (stem != "" && strings.Contains(here, stem) || strings.HasPrefix(here, said) || strings.HasPrefix(said, here))
-		}
-		if found {
-			return true
 		}
 	}
 	return false

@@ -71,10 +71,8 @@ func breaking(m *musicxml.Measure, ev *musicxml.Event, first, last bool) string 
 			}
 		}
 	case musicxml.Attributes:
-		for _, tag := range []string{"time"} {
-			if ev.Element.SelectElement(tag) != nil && !atStart && !atEnd {
-				return tag
-			}
+		if ev.Element.SelectElement("time") != nil && !atStart && !atEnd {
+			return "time"
 		}
 	case musicxml.Barline:
 		return breakingBarline(ev.Element, first, last)
@@ -88,16 +86,8 @@ func breakingBarline(e *etree.Element, first, last bool) string {
 	if plain && e.SelectElement("repeat") == nil && e.SelectElement("ending") == nil {
 		return ""
 	}
-	switch attr(e, "location") {
-	case "left":
-		if first {
-			return ""
-		}
-	case "middle":
-	default:
-		if last {
-			return ""
-		}
+	if location := attr(e, "location"); location == "left" && first || location != "left" && location != "middle" && last {
+		return ""
 	}
 	return "a bar line"
 }

@@ -92,7 +92,10 @@ func (c *Assigner) Give(a Assignment, row plan.Row) (Assignment, error) {
 func (c *Assigner) giveRow(a Assignment, row plannedRow, own bool) Assignment {
 	a.Octave, a.Clef, a.Copies = row.Octave, row.Clef, row.copies
 	a.Desk, a.PlanLine, a.PlanPart, a.planIndex = row.Player, row.Line, row.Part, row.index
-	if a.Octave == "" && ofAnotherKind(a.Instrument, row.instrument) {
+	// For another kind of instrument than the score's the octave is taken that suits. A
+	// clarinet in another key keeps the octave that the composer wrote; what an unknown part
+	// is for the plan only says.
+	if from, to := a.Instrument, row.instrument; a.Octave == "" && from != nil && to != nil && from.Kind != to.Kind {
 		a.Octave = "auto"
 	}
 	other := row.instrument != nil && row.instrument != a.Instrument
@@ -112,14 +115,6 @@ func (c *Assigner) giveRow(a Assignment, row plannedRow, own bool) Assignment {
 		a.Label = c.playerLabel(a, *a.OnePlayer())
 	}
 	return a
-}
-
-// ofAnotherKind reports whether a plan gives a part to another kind of instrument than
-// the score: then, if it says no octave, the one is taken that suits. A clarinet in
-// another key keeps the octave that the composer wrote; what an unknown part is for the
-// plan only says.
-func ofAnotherKind(from, to *instruments.Instrument) bool {
-	return from != nil && to != nil && from.Kind != to.Kind
 }
 
 // give hands an assignment to the instrument that the plan names, for the whole

@@ -1,6 +1,10 @@
 package assign
 
-import "deskpart/musicxml"
+import (
+	"slices"
+
+	"deskpart/musicxml"
+)
 
 // Take is a passage of one instrument of a percussion staff.
 type Take struct {
@@ -13,33 +17,24 @@ type Take struct {
 	Last bool
 }
 
+func (t *Take) isOf(instrument string) bool { return t.Instrument == "" || t.Instrument == instrument }
+
 // TakesNote reports whether a note of an instrument is one of those that the player has.
 func (a *Assignment) TakesNote(instrument string, at musicxml.Position) bool {
-	for _, t := range a.Takes {
-		if (t.Instrument == "" || t.Instrument == instrument) && t.From.Compare(at) <= 0 && at.Compare(t.To) < 0 {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(a.Takes, func(t Take) bool {
+		return t.isOf(instrument) && t.From.Compare(at) <= 0 && at.Compare(t.To) < 0
+	})
 }
 
 // TakesMark reports whether what is said of the staff at a place is said to the player: in a
 // passage, or in the rest before it.
 func (a *Assignment) TakesMark(at musicxml.Position) bool {
-	for _, t := range a.Takes {
-		if at.Compare(t.From) < 0 && t.Since.Compare(at) < 0 || t.From.Compare(at) <= 0 && (t.Last || at.Compare(t.To) <= 0) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(a.Takes, func(t Take) bool {
+		return at.Compare(t.From) < 0 && t.Since.Compare(at) < 0 || t.From.Compare(at) <= 0 && (t.Last || at.Compare(t.To) <= 0)
+	})
 }
 
 // TakesInstrument reports whether any of the passages is of an instrument.
 func (a *Assignment) TakesInstrument(id string) bool {
-	for _, t := range a.Takes {
-		if t.Instrument == "" || t.Instrument == id {
-			return true
-		}
-	}
-	return len(a.Takes) == 0
+	return len(a.Takes) == 0 || slices.ContainsFunc(a.Takes, func(t Take) bool { return t.isOf(id) })
 }

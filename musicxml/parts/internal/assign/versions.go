@@ -88,15 +88,11 @@ func (c *Assigner) editionLabel(a *Assignment, place int, reader *instruments.Re
 	default:
 		instrument = " (" + a.Label + ")"
 	}
-	return name + " " + reader.InKey(language) + c.clefWords(reader.Clef()) + instrument
-}
-
-// clefWords names a clef that is not the treble clef: ", bass clef".
-func (c *Assigner) clefWords(clef instruments.Clef) string {
-	if clef.Name() == "treble" {
-		return ""
+	clef := ""
+	if reader.Clef().Name() != "treble" {
+		clef = ", " + c.clefName(reader.Clef())
 	}
-	return ", " + c.clefName(clef)
+	return name + " " + reader.InKey(language) + clef + instrument
 }
 
 func (c *Assigner) clefName(clef instruments.Clef) string {

@@ -12,6 +12,7 @@ import (
 	"deskpart/musicxml/notice"
 	"deskpart/musicxml/parts/internal/assign"
 	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/transpose"
 )
 
 // Reader finds changes of instrument. It remembers which words tell of one, for all
@@ -54,7 +55,7 @@ func (r *Reader) Find(d *draft.Draft) error {
 	if err != nil {
 		return err
 	}
-	another := saysAnother(said)
+	another := slices.ContainsFunc(said, func(s transpose.Stretch) bool { return s.To.Interval() != said[0].To.Interval() })
 	if f.byID == nil && !another && !f.announced() {
 		return nil
 	}
@@ -72,7 +73,9 @@ func (r *Reader) Find(d *draft.Draft) error {
 		}
 	}
 	if s.Assignment.RecognisedBy == assign.ByPlan && len(f.found) > 0 {
-		s.warnPlanned(f.found[0])
+		c := f.found[0]
+		s.WarnAt(c.Position, notice.PlanOverChange, "the score changes to %s here; the plan gives the whole part to %s, so it is written for that throughout",
+			c.Instrument.Label("en", ""), s.Assignment.Instrument.Label("en", ""))
 		return nil
 	}
 	s.Changes = f.found
@@ -133,12 +136,6 @@ func (f *changeFinder) announces(direction *etree.Element) bool {
 		}
 	}
 	return false
-}
-
-// warnPlanned says that a plan for one instrument leaves a change out.
-func (s *changer) warnPlanned(c draft.InstrumentChange) {
-	s.WarnAt(c.Position, notice.PlanOverChange, "the score changes to %s here; the plan gives the whole part to %s, so it is written for that throughout",
-		c.Instrument.Label("en", ""), s.Assignment.Instrument.Label("en", ""))
 }
 
 // dropChangeWords takes out what tells the player of the score's instrument to
@@ -377,16 +374,12 @@ func (f *changeFinder) concerns(m instruments.Match, at musicxml.Position) bool 
 	for _, n := range own {
 		if !slices.Contains(m.Players, n) {
 			if len(own) > 1 {
-				f.warnOnePlayer(m, at)
+				f.WarnAt(at, notice.ChangeOfOnePlayer, "one of the players of this staff changes to %s; the staff stays as it is", m.Instrument.Label("en", ""))
 			}
 			return false
 		}
 	}
 	return true
-}
-
-func (f *changeFinder) warnOnePlayer(m instruments.Match, at musicxml.Position) {
-	f.WarnAt(at, notice.ChangeOfOnePlayer, "one of the players of this staff changes to %s; the staff stays as it is", m.Instrument.Label("en", ""))
 }
 
 // sound reads an <instrument-change>, which takes effect where it stands.

@@ -23,11 +23,6 @@ func (f *changeFinder) said() ([]transpose.Stretch, error) {
 	return f.Survey.Source, nil
 }
 
-// saysAnother reports whether the transposition changes on the way.
-func saysAnother(said []transpose.Stretch) bool {
-	return slices.ContainsFunc(said, func(s transpose.Stretch) bool { return s.To.Interval() != said[0].To.Interval() })
-}
-
 // addSaid finds the changes that the transposition alone tells of: the player takes the
 // instrument of the same kind, or else of the same family, that sounds so. One that is
 // known by its words stands there already; of a transposition that no such instrument

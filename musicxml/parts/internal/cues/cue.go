@@ -1,6 +1,7 @@
 package cues
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -134,7 +135,8 @@ func (w *cueWriter) bar(index int) error {
 			add(w.gap(index, n.Onset.Sub(now), voice))
 		}
 		if len(w.notes) == 0 {
-			label := w.label()
+			label := draft.WordsAbove(w.Labels[w.part], "font-style", "italic")
+			w.words = musicxml.Descend(label, "direction-type", "words")
 			w.MarkWords(label)
 			add(label)
 		}
@@ -171,11 +173,7 @@ func (w *cueWriter) join(note *etree.Element, n *music.Note, start musicxml.Frac
 func (w *cueWriter) freeVoice(m *musicxml.Measure) string {
 	for n := 2; ; n++ {
 		voice := strconv.Itoa(n)
-		taken := false
-		for i := range m.Events {
-			taken = taken || m.Events[i].Kind == musicxml.Note && m.Events[i].Voice == voice
-		}
-		if !taken {
+		if !slices.ContainsFunc(m.Events, func(ev musicxml.Event) bool { return ev.Kind == musicxml.Note && ev.Voice == voice }) {
 			return voice
 		}
 	}
@@ -185,13 +183,6 @@ func (w *cueWriter) gap(index int, length musicxml.Fraction, voice string) *etre
 	e := draft.Turn("forward", w.InDivisions(index, nil, length))
 	musicxml.SetChildText(e, "voice", voice)
 	return e
-}
-
-// label names the instrument that the cue comes from.
-func (w *cueWriter) label() *etree.Element {
-	direction := draft.WordsAbove(w.Labels[w.part], "font-style", "italic")
-	w.words = musicxml.Descend(direction, "direction-type", "words")
-	return direction
 }
 
 // note makes a cue note: silent (MusicXML 4.0, cue), small, with its stem up, in
@@ -304,8 +295,9 @@ var octaveSigns = map[int]string{1: "8va", 2: "15ma", 3: "22ma", -1: "8va bassa"
 
 func (s *cuer) setCue(c Cue) error {
 	notes := c.Notes
-	clef := s.clefBefore(s.placeOf(notes[0]).Measure)
-	if in := s.InstrumentAt(s.placeOf(notes[0])); in != nil && len(in.Clefs) > 0 {
+	at := s.placeOf(notes[0])
+	clef := s.clefBefore(at.Measure)
+	if in := s.InstrumentAt(at); in != nil && len(in.Clefs) > 0 {
 		clef = in.Clefs[0]
 	}
 	pitches := make([]pitch.Pitch, len(notes))

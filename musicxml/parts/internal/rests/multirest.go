@@ -40,11 +40,7 @@ type restRun struct{ measure, bars int }
 // held nothing else.
 func (s *rester) removeOldCounts() (symbols string, emptied []*etree.Element) {
 	for i := range s.Timeline.Measures {
-		m := s.Timeline.Measures[i].Element
-		if musicxml.Child(m, "attributes") == nil {
-			continue
-		}
-		for _, attributes := range musicxml.Children(m, "attributes") {
+		for _, attributes := range musicxml.Children(s.Timeline.Measures[i].Element, "attributes") {
 			for _, style := range musicxml.Children(attributes, "measure-style") {
 				old := musicxml.Child(style, "multiple-rest")
 				if old == nil {

@@ -35,7 +35,9 @@ func TakePassages(d *draft.Draft) error {
 		}
 		dropOthersMarks(d, &read.Measures[i])
 		if lost {
-			dropBeams(m)
+			for ev := range m.Each(musicxml.Note) {
+				musicxml.RemoveChildren(ev.Element, "beam") // that led to others' notes
+			}
 			joinRests(d, m)
 		}
 	}
@@ -218,12 +220,5 @@ func joinRun(d *draft.Draft, m *musicxml.Measure, run []musicxml.Event) {
 	}
 	for i := len(rests); i < len(run); i++ {
 		m.Element.RemoveChild(run[i].Element)
-	}
-}
-
-// dropBeams leaves the notes of a bar without beams that led to others.
-func dropBeams(m *musicxml.Measure) {
-	for ev := range m.Each(musicxml.Note) {
-		musicxml.RemoveChildren(ev.Element, "beam")
 	}
 }

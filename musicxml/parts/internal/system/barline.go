@@ -128,11 +128,7 @@ func afterPrint(measure *etree.Element) int {
 // freeEndings takes out of the part's endings that they belong to the system: in a
 // part there is no other.
 func (s *adder) freeEndings() {
-	for i := range s.Timeline.Measures {
-		for _, e := range musicxml.Children(s.Timeline.Measures[i].Element, "barline") {
-			if ending := musicxml.Child(e, "ending"); ending != nil {
-				draft.RemoveAttr(ending, "system")
-			}
-		}
+	for _, ending := range musicxml.Along(s.Part, "measure", "barline", "ending") {
+		draft.RemoveAttr(ending, "system")
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"deskpart/musicxml"
 	"deskpart/musicxml/parts/internal/survey"
+	"deskpart/transpose"
 )
 
 // Marks are what all parts share: those of the system, gathered from every part,
@@ -38,7 +39,7 @@ func (r *Marks) join(s *survey.Part, own *PartMarks, leads bool) {
 	var marks []mark
 	for _, m := range own.marks {
 		if m.harmony != nil {
-			m.harmony = concertHarmony(s, m.harmony, m.Measure)
+			m.harmony = moveSymbol(m.harmony, s.SourceAt(m.Measure), transpose.Transposition{}) // to sounding pitch
 		}
 		marks = append(marks, m.only(spreading(m.says, leads)))
 	}

@@ -8,6 +8,7 @@ import (
 	"deskpart/musicxml"
 	"deskpart/musicxml/lexicon"
 	"deskpart/musicxml/parts/internal/draft"
+	"deskpart/transpose"
 )
 
 // Add writes into the part what holds for all players and stands in
@@ -55,7 +56,9 @@ type placer struct {
 func (p *placer) place(m mark) {
 	switch {
 	case m.harmony != nil:
-		p.placeHarmony(m)
+		e := moveSymbol(m.harmony, transpose.Transposition{}, p.Survey.SourceAt(m.Measure)) // it then moves with the part
+		p.OnTopStaff(e)
+		p.insert(m, e)
 	case m.direction != nil && musicxml.Child(m.direction, "direction-type") != nil:
 		p.placeDirection(m)
 	case m.sound != nil:
@@ -70,19 +73,19 @@ func (p *placer) placeDirection(m mark) {
 		musicxml.AddInOrder(e, sound)
 	}
 	p.OnTopStaff(e)
-	if m.line != nil && m.line.to.Measure < len(p.Timeline.Measures) {
-		number := p.freeNumber(m.line.tag)
-		for _, t := range musicxml.Children(e, "direction-type") {
-			if l := lineIn(t); l != nil {
-				l.CreateAttr("number", number)
-			}
-		}
+	if m.line == nil || m.line.to.Measure >= len(p.Timeline.Measures) {
+		dropLines(e)
 		p.insert(m, e)
-		p.placeStop(m, number)
 		return
 	}
-	dropLines(e)
+	number := p.freeNumber(m.line.tag)
+	for _, t := range musicxml.Children(e, "direction-type") {
+		if l := lineIn(t); l != nil {
+			l.CreateAttr("number", number)
+		}
+	}
 	p.insert(m, e)
+	p.placeStop(m, number)
 }
 
 // placeStop writes the end of a mark's line.

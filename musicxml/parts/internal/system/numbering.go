@@ -64,17 +64,11 @@ func (s *adder) printOf(measure int) *etree.Element {
 // numberBySystem turns the numbering of every bar into that of every system, and
 // takes out what relates the numbers to the staves of a score.
 func (s *adder) numberBySystem() {
-	for i := range s.Timeline.Measures {
-		for _, print := range musicxml.Children(s.Timeline.Measures[i].Element, "print") {
-			n := musicxml.Child(print, "measure-numbering")
-			if n == nil {
-				continue
-			}
-			draft.RemoveAttr(n, "system")
-			draft.RemoveAttr(n, "staff")
-			if musicxml.Text(n) == "measure" {
-				musicxml.SetText(n, "system")
-			}
+	for _, n := range musicxml.Along(s.Part, "measure", "print", "measure-numbering") {
+		draft.RemoveAttr(n, "system")
+		draft.RemoveAttr(n, "staff")
+		if musicxml.Text(n) == "measure" {
+			musicxml.SetText(n, "system")
 		}
 	}
 }

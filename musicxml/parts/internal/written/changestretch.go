@@ -24,7 +24,7 @@ func (s *writer) changedStretches(stretches []transpose.Stretch) []transpose.Str
 			s.warnUnlike(c, at)
 			continue
 		}
-		if s.keepsSource() {
+		if s.Assignment.RecognisedBy == assign.ByTranspose { // the source is in written pitch, and stays as it is
 			s.warnUnsaid(c)
 			continue
 		}
@@ -36,10 +36,6 @@ func (s *writer) changedStretches(stretches []transpose.Stretch) []transpose.Str
 	})
 	return stretches
 }
-
-// keepsSource reports whether the part is one whose source says a transposition
-// that is no plain octave: it is in written pitch, and stays as it is.
-func (s *writer) keepsSource() bool { return s.Assignment.RecognisedBy == assign.ByTranspose }
 
 // saidAtChange finds what the score says of pitch between the announcement of a
 // change and its first note.

@@ -5,15 +5,13 @@ import (
 
 	"deskpart/instruments"
 	"deskpart/transpose"
+	"deskpart/transpose/pitch"
 )
-
-// mostSigns is the most sharps or flats that a signature has.
-const mostSigns = 7
 
 // Check refuses settings that make no sense.
 func (o *Options) Check(catalogue *instruments.Catalogue) error {
-	if (o.MaxSignature < 0 || o.MaxSignature > mostSigns) && o.MaxSignature != Unlimited {
-		return fmt.Errorf("a signature of %d sharps or flats at most is asked for; it is a number from 0 to %d", o.MaxSignature, mostSigns)
+	if (o.MaxSignature < 0 || o.MaxSignature > pitch.MostSigns) && o.MaxSignature != Unlimited {
+		return fmt.Errorf("a signature of %d sharps or flats at most is asked for; it is a number from 0 to %d", o.MaxSignature, pitch.MostSigns)
 	}
 	if o.Spelling != transpose.Exact && o.Spelling != transpose.Readable {
 		return fmt.Errorf("spelling %d is neither exact nor readable", o.Spelling)

@@ -1,6 +1,7 @@
 package written
 
 import (
+	"slices"
 	"strconv"
 
 	"deskpart/musicxml/parts/internal/draft"
@@ -52,7 +53,8 @@ func withOctaves(stretches []transpose.Stretch, changes []draft.OctaveChange) []
 	var merged, force []transpose.Stretch // force: what holds now, for all staves first
 	var octave pitch.Interval
 	for len(stretches) > 0 || len(changes) > 0 {
-		if len(stretches) > 0 && (len(changes) == 0 || !earlier(changes[0], stretches[0])) {
+		// At one place the stretch comes first and the octave then holds for it.
+		if len(stretches) > 0 && (len(changes) == 0 || stretches[0].Position().Compare(changes[0].At) <= 0) {
 			next := stretches[0]
 			stretches = stretches[1:]
 			force = inForce(force, next)
@@ -71,22 +73,8 @@ func withOctaves(stretches []transpose.Stretch, changes []draft.OctaveChange) []
 	return merged
 }
 
-// earlier reports whether an octave changes before a stretch begins. At one place
-// the stretch comes first and the octave then holds for it.
-func earlier(c draft.OctaveChange, t transpose.Stretch) bool {
-	return c.At.Compare(t.Position()) < 0
-}
-
 // inForce adds a stretch to those that hold: one for all staves ends the others.
 func inForce(force []transpose.Stretch, next transpose.Stretch) []transpose.Stretch {
-	if next.Staff == 0 {
-		return []transpose.Stretch{next}
-	}
-	var kept []transpose.Stretch
-	for _, held := range force {
-		if held.Staff != next.Staff {
-			kept = append(kept, held)
-		}
-	}
-	return append(kept, next)
+	ended := func(held transpose.Stretch) bool { return next.Staff == 0 || held.Staff == next.Staff }
+	return append(slices.DeleteFunc(force, ended), next)
 }
