@@ -76,6 +76,16 @@ func (i *Instrument) Interval() pitch.Interval {
 	return pitch.Interval{Diatonic: i.Diatonic, Chromatic: i.Chromatic}.Add(pitch.Octaves(i.OctaveChange))
 }
 
+// WrittenFifths is the signature that the player reads in a sounding key, in fifths: its
+// enharmonic twin past six sharps or flats.
+func (i *Instrument) WrittenFifths(sounding int) int {
+	written := sounding - i.Interval().Fifths()
+	if pitch.Abs(written) > 6 {
+		return pitch.Twin(written)
+	}
+	return written
+}
+
 // Tuning returns the open strings of a fretted instrument as they sound, the first
 // string first; none where the catalogue has no tuning.
 func (i *Instrument) Tuning() []pitch.Pitch { return slices.Clone(i.tuning) }

@@ -146,19 +146,9 @@ func (l *Level) bandKey(catalogue *instruments.Catalogue, s Settings, follow *Ex
 func Burden(players []*instruments.Instrument, fifths int) int {
 	most := 0
 	for _, i := range players {
-		most = max(most, pitch.Abs(WrittenFifths(i, fifths)))
+		most = max(most, pitch.Abs(i.WrittenFifths(fifths)))
 	}
 	return most
-}
-
-// WrittenFifths is the signature that a player reads for a concert key, its twin taken
-// past six.
-func WrittenFifths(i *instruments.Instrument, fifths int) int {
-	written := fifths - i.Interval().Fifths()
-	if pitch.Abs(written) > 6 {
-		return pitch.Twin(written)
-	}
-	return written
 }
 
 // offered is how many concert keys there are to choose from.

@@ -140,10 +140,13 @@ type box struct {
 // is not printed, for notes and chord names.
 func (e *Exercise) boxes(s Sheet) []box {
 	t := s.texts()
-	signatures, clefs, notes := 0, 0, 0
+	signatures, clefs, notes, chords, keysOnStaff := 0, 0, 0, 0, 1
+	if e.Band != nil {
+		chords, keysOnStaff = len(e.Band.Chords), max(1, len(e.Band.Keys))
+	}
 	for _, staff := range e.Staves() {
 		if e.asksSignature(staff) {
-			signatures += max(1, e.keysOnStaff())
+			signatures += keysOnStaff
 		}
 		if e.clefIsAsked(s) {
 			clefs++
@@ -154,27 +157,12 @@ func (e *Exercise) boxes(s Sheet) []box {
 	for _, b := range []struct {
 		kind string
 		of   int
-	}{{"signature", signatures}, {"clef", clefs}, {"notes", notes}, {"chords", e.chords()}} {
+	}{{"signature", signatures}, {"clef", clefs}, {"notes", notes}, {"chords", chords}} {
 		if b.of > 0 {
 			list = append(list, box{t.Pick("box", b.kind), b.of})
 		}
 	}
 	return list
-}
-
-// keysOnStaff is how many signatures a staff of keys has.
-func (e *Exercise) keysOnStaff() int {
-	if e.Topic == Signature {
-		return len(e.Band.Keys)
-	}
-	return 1
-}
-
-func (e *Exercise) chords() int {
-	if e.Band == nil {
-		return 0
-	}
-	return len(e.Band.Chords)
 }
 
 // remarks say what to look for in an answer.
@@ -199,7 +187,8 @@ func (e *Exercise) remarks(t *texts.Texts) []string {
 	}
 	items = append(items, t.Say("exercise.notes-move", texts.Fill{"move": t.Moved(e.Moved)}))
 	for _, p := range e.Pairs {
-		if p.FromSign != "" && p.ToSign != "" && p.From.Alter != p.To.Alter && e.changes(p) {
+		// The kind of the accidental changes because of the signatures.
+		if p.FromSign != "" && p.ToSign != "" && p.From.Alter != p.To.Alter && p.Raised() != 0 && p.Raised() == p.RaisedInAnswer() {
 			items = append(items, t.Say("exercise.sign-changes", texts.Fill{"place": e.placeOf(t, p), "from": t.Plainly(p.From), "to": t.Plainly(p.To)}))
 		}
 	}
@@ -214,7 +203,7 @@ func (e *Exercise) remarks(t *texts.Texts) []string {
 func (e *Exercise) burden() int {
 	most := 0
 	for _, s := range e.Staves()[:len(e.Others)] {
-		if n := WrittenFifths(s.Instrument, e.Band.Best.Fifths); pitch.Abs(n) > pitch.Abs(most) {
+		if n := s.Instrument.WrittenFifths(e.Band.Best.Fifths); pitch.Abs(n) > pitch.Abs(most) {
 			most = n
 		}
 	}
@@ -227,12 +216,6 @@ func (e *Exercise) placeOf(t *texts.Texts, p explain.Pair) string {
 	fmt.Sscan(explain.TextAt(e.Given, "measure/attributes/time/beats"), &metre.Beats)
 	fmt.Sscan(explain.TextAt(e.Given, "measure/attributes/time/beat-type"), &metre.Unit)
 	return t.Say("marking.place", texts.Fill{"bar": t.Bars([]string{p.Measure}), "beat": t.Beat(p.Onset.Num(), p.Onset.Den(), metre)})
-}
-
-// changes reports whether the accidental at a note changes its kind because of
-// the signatures.
-func (e *Exercise) changes(p explain.Pair) bool {
-	return p.Raised() != 0 && p.Raised() == p.RaisedInAnswer()
 }
 
 // chordNames lists the chords of a score in words.

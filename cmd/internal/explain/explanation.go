@@ -96,7 +96,7 @@ func direction(i pitch.Interval) string {
 	switch {
 	case i == pitch.Interval{}:
 		return "none"
-	case i.Chromatic < 0 || i.Chromatic == 0 && i.Diatonic < 0:
+	case i.IsDown():
 		return "down"
 	}
 	return "up"

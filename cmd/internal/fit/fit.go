@@ -116,7 +116,7 @@ func judge(m *Music, in *instruments.Instrument, level instruments.Level, octave
 	}
 	c.lie = m.lieFor(in, line, compass, octave)
 	c.take(&c.lie)
-	c.Key = signatureFor(m.Fifths, in)
+	c.Key = in.WrittenFifths(m.Fifths)
 	near, kin := m.kinship(in)
 	c.fit = suitability(&c.lie) * near * (1 - offSignature*float64(max(0, pitch.Abs(c.Key)-4))) * (1 - offLost*c.lost)
 	c.fit *= (1 - offCentre*farFromHome(&c.lie, compass)) * math.Pow(1-offDear, float64(c.lie.DearChanges)) * math.Pow(1-offChange, float64(c.lie.Changes))
@@ -207,16 +207,6 @@ func farFromHome(l *octaves.Lie, c octaves.Compass) float64 {
 	home := float64(c.ComfortableLow+c.ComfortableHigh) / 2
 	away := max(18, float64(c.ComfortableHigh-c.ComfortableLow)/2)
 	return min(1, math.Abs(float64(l.SumOfSounds)/float64(max(1, l.Notes))-home)/away)
-}
-
-// signatureFor is the signature that an instrument reads in a sounding key, its
-// enharmonic twin past six sharps or flats.
-func signatureFor(fifths int, in *instruments.Instrument) int {
-	read := fifths - in.Interval().Fifths()
-	if pitch.Abs(read) > 6 {
-		return pitch.Twin(read)
-	}
-	return read
 }
 
 // kinships are how near an instrument is to the one that the music is for, in words.

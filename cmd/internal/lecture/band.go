@@ -22,7 +22,7 @@ func (m *maker) players() []*instruments.Instrument {
 
 // reads is the key that a player reads for a concert key.
 func reads(i *instruments.Instrument, k pitch.Key) pitch.Key {
-	k.Fifths = exercise.WrittenFifths(i, k.Fifths)
+	k.Fifths = i.WrittenFifths(k.Fifths)
 	return k
 }
 
@@ -143,7 +143,7 @@ func (m *maker) weighed() *Table {
 	for fifths := fromFlats; fifths <= toSharps; fifths++ {
 		row := []string{m.t.Major(fifths)}
 		for _, g := range groups {
-			row = append(row, short(exercise.WrittenFifths(g.player, fifths)))
+			row = append(row, short(g.player.WrittenFifths(fifths)))
 		}
 		table.Rows = append(table.Rows, append(row, strconv.Itoa(exercise.Burden(m.players(), fifths))))
 	}

@@ -112,7 +112,11 @@ func (r *partReader) readMeasure(bar int) {
 	source := &r.part.Measures[bar]
 	m := &measureReader{partReader: r, bar: bar, source: source,
 		measures: make([]engraving.Measure, len(r.music.Staves)), voices: map[voiceKey]*engraving.Voice{}, beamed: map[beamKey]bool{}}
-	r.music.Bars = append(r.music.Bars, engraving.Bar{Number: barNumber(source.Measure), Source: bar + 1, Length: source.Length})
+	number := source.Number
+	if musicxml.Attr(source.Element, "implicit") == "yes" {
+		number = ""
+	}
+	r.music.Bars = append(r.music.Bars, engraving.Bar{Number: number, Source: bar + 1, Length: source.Length})
 	for i := range source.Changes {
 		m.change(&source.Changes[i])
 	}
@@ -140,13 +144,6 @@ func (r *partReader) readMeasure(bar int) {
 		}
 		r.music.Staves[s].Measures = append(r.music.Staves[s].Measures, m.measures[s])
 	}
-}
-
-func barNumber(m *musicxml.Measure) string {
-	if musicxml.Attr(m.Element, "implicit") == "yes" {
-		return ""
-	}
-	return m.Number
 }
 
 // staff clips a staff number to the index of a staff there is.

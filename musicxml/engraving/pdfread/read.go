@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // Place is a moment in the music: a measure, counted from 0, and the time from its
@@ -32,19 +33,15 @@ type Note struct {
 
 // String writes the note with its place.
 func (n Note) String() string {
-	sign := map[float64]string{-2: "bb", -1: "b", 0: "", 1: "#", 2: "##"}
-	text, ok := sign[n.Alter]
-	if !ok {
-		text = fmt.Sprintf("(%+g)", n.Alter)
-	}
-	if n.Unpitched {
-		text = "x"
-	}
+	text := pitch.Pitch{Step: pitch.Step(n.Step), Alter: pitch.Alter(n.Alter * float64(pitch.Semitone)), Octave: n.Octave}.String()
 	grace := ""
-	if n.Grace {
-		grace = " grace"
+	if n.Unpitched {
+		grace = " without pitch"
 	}
-	return fmt.Sprintf("%s staff %d %s%s%d%s", n.Place, n.Staff, "CDEFGAB"[n.Step:n.Step+1], text, n.Octave, grace)
+	if n.Grace {
+		grace += " grace"
+	}
+	return fmt.Sprintf("%s staff %d %s%s", n.Place, n.Staff, text, grace)
 }
 
 // Span is a slur or hairpin from where it begins to where it ends.

@@ -12,6 +12,7 @@ import (
 	"github.com/beevik/etree"
 
 	"deskpart/musicxml"
+	"deskpart/transpose/pitch"
 )
 
 // Line is one system: its staves from top to bottom.
@@ -32,8 +33,6 @@ type Bar struct {
 	// Number is the data-bar attribute.
 	Number int
 	Notes  []Note
-	// Rests and Clefs are the names of the glyphs in order.
-	Rests, Clefs []string
 }
 
 // Note is a head with the pitch that a player reads.
@@ -42,25 +41,15 @@ type Note struct {
 	// semitones.
 	Step, Octave int
 	Alter        float64
-	// Head is the glyph's name, without the mark of small size.
-	Head  string
-	Small bool
 	// X and Y are the head's place in drawing units.
 	X, Y float64
-	// Printed is the accidental that stands before it, "" for none; Tied says
-	// that a tie leads to it.
+	// Printed is the accidental that stands before it, "" for none.
 	Printed string
-	Tied    bool
 }
 
 // String writes the pitch in ASCII: "F#4".
 func (n Note) String() string {
-	sign := map[float64]string{-2: "bb", -1: "b", 0: "", 1: "#", 2: "##"}
-	text, ok := sign[n.Alter]
-	if !ok {
-		text = fmt.Sprintf("(%+g)", n.Alter)
-	}
-	return "CDEFGAB"[n.Step:n.Step+1] + text + strconv.Itoa(n.Octave)
+	return pitch.Pitch{Step: pitch.Step(n.Step), Alter: pitch.Alter(n.Alter * float64(pitch.Semitone)), Octave: n.Octave}.String()
 }
 
 var errNoMusic = errors.New("no <svg class=\"music\"> in the text")
@@ -112,9 +101,8 @@ func hasClass(e *etree.Element, name string) bool {
 
 // glyph is a sign at its place.
 type glyph struct {
-	name  string
-	small bool
-	x, y  float64
+	name string
+	x, y float64
 }
 
 // sign is something that a reader meets from left to right in a bar.
@@ -210,8 +198,7 @@ func readUse(e *etree.Element) (glyph, error) {
 	if errX != nil || errY != nil {
 		return glyph{}, fmt.Errorf("%s without a place", name)
 	}
-	full := strings.TrimSuffix(name, "-s")
-	return glyph{name: full, small: full != name, x: x, y: y}, nil
+	return glyph{strings.TrimSuffix(name, "-s"), x, y}, nil
 }
 
 // take brings a clef or signature into force.
@@ -262,33 +249,21 @@ func (r *staffReader) bar(e *etree.Element) (Bar, error) {
 				return bar, err
 			}
 			signs = append(signs, s)
-			if s.clef != nil {
-				bar.Clefs = append(bar.Clefs, s.clef[0].name)
-			}
 		case c.Tag == "use" && !hasClass(c, "auxiliary") && !hasClass(c, "mark"):
 			g, err := readUse(c)
 			if err != nil {
 				return bar, err
 			}
-			signs = appendSign(signs, &bar, g)
+			if _, accidental := alterations[g.name]; accidental {
+				signs = append(signs, sign{x: g.x, accidental: &g})
+			} else if strings.HasPrefix(g.name, "head-") {
+				signs = append(signs, sign{x: g.x, head: &g})
+			}
 		}
 	}
 	slices.SortStableFunc(signs, func(a, b sign) int { return cmp.Compare(a.x, b.x) })
 	r.readSigns(&bar, signs)
 	return bar, nil
-}
-
-func appendSign(signs []sign, bar *Bar, g glyph) []sign {
-	_, accidental := alterations[g.name]
-	switch {
-	case strings.HasPrefix(g.name, "head-"):
-		return append(signs, sign{x: g.x, head: &g})
-	case strings.HasPrefix(g.name, "rest-"):
-		bar.Rests = append(bar.Rests, g.name)
-	case accidental:
-		return append(signs, sign{x: g.x, accidental: &g})
-	}
-	return signs
 }
 
 // readSigns follows a bar: an accidental holds for its line or space to the end.
@@ -314,7 +289,7 @@ func (r *staffReader) readSigns(bar *Bar, signs []sign) {
 
 func (r *staffReader) note(h *glyph, inForce map[int]float64, waiting map[float64][]*glyph) Note {
 	steps := r.steps(h.y)
-	n := Note{Step: mod7(steps), Octave: (steps - mod7(steps)) / 7, Head: h.name, Small: h.small, X: h.x, Y: h.y}
+	n := Note{Step: mod7(steps), Octave: (steps - mod7(steps)) / 7, X: h.x, Y: h.y}
 	if queue := waiting[h.y]; len(queue) > 0 {
 		n.Printed = queue[0].name
 		inForce[steps] = alterations[n.Printed]

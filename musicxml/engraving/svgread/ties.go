@@ -66,7 +66,6 @@ func (r *staffReader) followTies() {
 }
 
 func (n *Note) tie(alter float64) {
-	n.Tied = true
 	if n.Printed == "" {
 		n.Alter = alter
 	}

@@ -13,7 +13,7 @@ func soundsWords(i pitch.Interval) string {
 		return "sounds as written"
 	}
 	way := "higher"
-	if i.Chromatic < 0 || i.Chromatic == 0 && i.Diatonic < 0 {
+	if i.IsDown() {
 		way = "lower"
 	}
 	return "sounds " + i.WithArticle(pitch.English) + " " + way + " than written"
