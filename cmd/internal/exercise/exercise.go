@@ -25,8 +25,6 @@ type Exercise struct {
 	Octaves int
 	// Facts are what versions of an exercise have in common.
 	Facts Facts
-	// Source says where the music is from, "" for music that was made up.
-	Source string
 }
 
 // Facts measure how hard an exercise is.

@@ -82,7 +82,7 @@ func (e *Exercise) Question(s Sheet) ([]byte, error) {
 	for i, part := range e.asked() {
 		staff := e.staffName(t, i, e.From)
 		staff.Part = part
-		sheet.Add(staff)
+		sheet.Staves = append(sheet.Staves, staff)
 	}
 	return sheet.Bytes()
 }
@@ -131,7 +131,7 @@ func (e *Exercise) Key(s Sheet) ([]byte, error) {
 			staff.Part = staff.Part.Copy()
 			explain.DropTransposition(staff.Part)
 		}
-		sheet.Add(staff)
+		sheet.Staves = append(sheet.Staves, staff)
 	}
 	return sheet.Bytes()
 }

@@ -23,7 +23,7 @@ func FromParts(task explain.Task, o Settings, source string, parts []explain.Pas
 		if err != nil {
 			return Sheet{}, err
 		}
-		s.Exercises = append(s.Exercises, &Exercise{Solution: solution, Number: i + 1, Level: l, Topic: Transposition, Octaves: part.Octaves, Source: source, Facts: measure(solution)})
+		s.Exercises = append(s.Exercises, &Exercise{Solution: solution, Number: i + 1, Level: l, Topic: Transposition, Octaves: part.Octaves, Facts: measure(solution)})
 	}
 	return s, nil
 }

@@ -1,6 +1,9 @@
 package exercise
 
-import "math/rand/v2"
+import (
+	"math/rand/v2"
+	"slices"
+)
 
 // altered tones that music uses, by mode; a raised one goes up by a semitone, a
 // lowered one down.
@@ -132,14 +135,9 @@ func (l *Level) usable(altered []tone, s scale, m move) (changing, staying []ton
 
 // playable checks the tones that were not drawn from the usable ones.
 func (l *Level) playable(p signPlan, s scale, m move) bool {
-	for _, b := range p.blocks {
-		for _, t := range b.tones {
-			if !l.DoubleSigns && m.doubles(s, t) {
-				return false
-			}
-		}
-	}
-	return true
+	return l.DoubleSigns || !slices.ContainsFunc(p.blocks, func(b block) bool {
+		return slices.ContainsFunc(b.tones, func(t tone) bool { return m.doubles(s, t) })
+	})
 }
 
 // hold lets one of the single accidentals hold on for a second note.

@@ -35,9 +35,6 @@ type Sheet struct {
 	Staves []SheetStaff
 }
 
-// Add adds a staff below those that are there.
-func (s *Sheet) Add(staff SheetStaff) { s.Staves = append(s.Staves, staff) }
-
 // Bytes writes the document.
 func (s Sheet) Bytes() ([]byte, error) {
 	doc := etree.NewDocument()

@@ -12,12 +12,12 @@ import (
 
 // Pair is a given note and its answer.
 type Pair struct {
-	Bar           int // index of the measure, from 0
-	Measure, Beat string
-	Onset         musicxml.Fraction // from the start of the bar, in quarter notes
-	Start         musicxml.Fraction // from the start of the music
-	Duration      musicxml.Fraction
-	From, To      pitch.Pitch
+	Bar      int // index of the measure, from 0
+	Measure  string
+	Onset    musicxml.Fraction // from the start of the bar, in quarter notes
+	Start    musicxml.Fraction // from the start of the music
+	Duration musicxml.Fraction
+	From, To pitch.Pitch
 	// FromSign and ToSign are the printed accidentals, "" for none.
 	FromSign, ToSign string
 	// FromFifths and ToFifths are the signatures in force, 0 where there is none.
@@ -83,7 +83,7 @@ func readNotes(element *etree.Element) ([]Pair, error) {
 			}
 			if n := item.Note; n != nil && n.Pitched() && !n.Cue {
 				notes = append(notes, Pair{
-					Bar: m.Index, Measure: m.Number, Beat: m.Beat(n.Onset), Onset: n.Onset, Start: n.Start, Duration: n.Duration,
+					Bar: m.Index, Measure: m.Number, Onset: n.Onset, Start: n.Start, Duration: n.Duration,
 					From: n.Pitch, FromSign: n.Sign(), FromFifths: fifths, TieStop: n.Ties.Stop(), Chord: n.Chord,
 				})
 			}

@@ -20,8 +20,6 @@ type Note struct {
 	Written       pitch.Pitch
 	Sounding      pitch.Pitch
 	Chord         bool // stands on one stem with the note before
-	Staff         int
-	Voice         string
 	Elsewhere     bool // a harmonic, which is not fingered at its pitch
 }
 
@@ -49,7 +47,7 @@ func lineOf(part *music.Part, unsaid pitch.Interval) Line {
 		}
 		m := &part.Measures[n.Measure]
 		line = append(line, Note{Index: n.Measure, Onset: n.Onset, Measure: m.Number, Beat: m.Beat(n.Onset), Start: n.Start,
-			Duration: n.Held(), Written: n.Pitch, Sounding: by.Apply(n.Pitch), Chord: n.Chord, Staff: n.Staff, Voice: n.Voice,
+			Duration: n.Held(), Written: n.Pitch, Sounding: by.Apply(n.Pitch), Chord: n.Chord,
 			Elsewhere: isHarmonic(n)})
 	}
 	return line

@@ -87,10 +87,10 @@ func (c *counts) part(t testing.TB, part *etree.Element, name string) {
 	require.NoError(t, err, name)
 	for i := range d.Systems {
 		c.systems++
-		for _, f := range collision.In(&d.Systems[i]) {
-			c.found[f.Class]++
-			if len(c.where[f.Class]) < 3 {
-				c.where[f.Class] = append(c.where[f.Class], fmt.Sprintf("%s, from bar %s", name, m.Bars[d.Systems[i].First-1].Number))
+		for _, class := range collision.In(&d.Systems[i]) {
+			c.found[class]++
+			if len(c.where[class]) < 3 {
+				c.where[class] = append(c.where[class], fmt.Sprintf("%s, from bar %s", name, m.Bars[d.Systems[i].First-1].Number))
 			}
 		}
 	}

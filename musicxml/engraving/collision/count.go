@@ -8,14 +8,6 @@ import (
 	"deskpart/musicxml/engraving/display"
 )
 
-// Finding is one place where ink meets.
-type Finding struct {
-	Class Class
-	A, B  display.Item
-	// At is where, counted from the system's top left corner.
-	At display.Rect
-}
-
 // touch is how far boxes may lie over one another, in staff spaces: outlines are
 // rounder than their boxes.
 const touch = 0.12
@@ -32,8 +24,8 @@ type ink struct {
 }
 
 // In finds the collisions of a system.
-func In(s *display.System) []Finding {
-	var found []Finding
+func In(s *display.System) []Class {
+	var found []Class
 	var list []ink
 	s.Walk(func(item display.Item, down display.Spaces) {
 		k := kinds[item.Role]
@@ -42,29 +34,27 @@ func In(s *display.System) []Finding {
 		}
 		bounds := item.Shape.Bounds().Moved(0, down)
 		if _, letters := item.Shape.(display.Text); letters && (bounds.Left < -touch || bounds.Right > s.Width+touch) {
-			found = append(found, Finding{TextOutside, item, item, bounds})
+			found = append(found, TextOutside)
 		}
 		list = append(list, ink{item, k, bounds, cells(item.Shape, down)})
 	})
 	slices.SortStableFunc(list, func(a, b ink) int { return cmp.Compare(a.bounds.Left, b.bounds.Left) })
 	for i := range list {
 		for j := i + 1; j < len(list) && list[j].bounds.Left < list[i].bounds.Right; j++ {
-			if f, ok := meeting(&list[i], &list[j]); ok {
-				found = append(found, f)
+			if c := meeting(&list[i], &list[j]); c != "" {
+				found = append(found, c)
 			}
 		}
 	}
 	return found
 }
 
-func meeting(a, b *ink) (Finding, bool) {
+// meeting is what it is called that two things lie over one another, "" where that is no
+// fault or they do not.
+func meeting(a, b *ink) Class {
 	c, fault := class(a.kind, b.kind)
-	if !fault || !a.bounds.Meets(b.bounds) || together(a.item, b.item) {
-		return Finding{}, false
-	}
-	at, met := meet(a.cells, b.cells)
-	if !met {
-		return Finding{}, false
+	if !fault || !a.bounds.Meets(b.bounds) || together(a.item, b.item) || !meet(a.cells, b.cells) {
+		return ""
 	}
 	if c == SlurOnNote {
 		if a.kind == slur {
@@ -72,7 +62,7 @@ func meeting(a, b *ink) (Finding, bool) {
 		}
 		c = slurClass(a, b)
 	}
-	return Finding{c, a.item, b.item, at}, true
+	return c
 }
 
 // together tells that two items are one thing: letters of a word, the signs at one
@@ -103,19 +93,19 @@ func slurClass(note, bow *ink) Class {
 	return SlurOnNote
 }
 
-// meet finds where two figures lie over one another by more than a touch.
-func meet(a, b []display.Rect) (display.Rect, bool) {
+// meet reports whether two figures lie over one another by more than a touch.
+func meet(a, b []display.Rect) bool {
 	for _, p := range a {
 		for _, q := range b {
 			if least(p)+least(q) == 0 {
 				continue
 			}
 			if p.Grown(-min(touch, least(p)/2)).Meets(q.Grown(-min(touch, least(q)/2))) {
-				return display.Rect{Left: max(p.Left, q.Left), Top: max(p.Top, q.Top), Right: min(p.Right, q.Right), Bottom: min(p.Bottom, q.Bottom)}, true
+				return true
 			}
 		}
 	}
-	return display.Rect{}, false
+	return false
 }
 
 // least is a quarter of a box's shorter side: thin ink is not shrunk away.

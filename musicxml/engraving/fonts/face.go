@@ -93,7 +93,10 @@ func (f Face) Runs(text string) []Run {
 	from := 0
 	now := f
 	for i, r := range text {
-		face := f.faceOf(r)
+		face := f
+		if !f.Has(r) && Music.Has(r) {
+			face = Music
+		}
 		if face != now && i > from {
 			runs = append(runs, Run{now, text[from:i]})
 			from = i
@@ -104,13 +107,6 @@ func (f Face) Runs(text string) []Run {
 		runs = append(runs, Run{now, text[from:]})
 	}
 	return runs
-}
-
-func (f Face) faceOf(r rune) Face {
-	if !f.Has(r) && Music.Has(r) {
-		return Music
-	}
-	return f
 }
 
 // missingWidth is the width in ems that is kept for a character that no face has.

@@ -15,14 +15,12 @@ type Book struct {
 	// Work is the title of the whole work, where Title is that of a movement.
 	Work string
 	// Sheet is the paper that the document was set for; zero where it does not say.
-	Sheet Size
-	// Page is the number of the first page; default 1, a right-hand page.
-	Page      int
+	Sheet     Size
 	Movements []Movement
-	// Tacet is the word for a movement in which the player is silent, TurnAtOnce
-	// the sign for a turn that has no time. Defaults: "tacet", "V.S.".
-	Tacet, TurnAtOnce string
 }
+
+// firstPage is the number of the first page: a right-hand page.
+const firstPage = 1
 
 // Movement is one movement of a book.
 type Movement struct {

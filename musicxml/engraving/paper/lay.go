@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 
 	"deskpart/musicxml/engraving"
@@ -24,7 +25,7 @@ func Lay(b *Book, o Options) (*Laid, error) {
 	}
 	w := workspaces.Get().(*workspace)
 	defer w.giveBack()
-	s := &setter{book: b, o: o, first: max(1, b.Page), drawn: map[[2]int]*set{}, workspace: w}
+	s := &setter{book: b, o: o, drawn: map[[2]int]*set{}, workspace: w}
 	for i := range b.Movements {
 		if err := s.addMovement(&b.Movements[i]); err != nil {
 			return nil, fmt.Errorf("movement %d: %w", i+1, err)
@@ -53,7 +54,6 @@ func (w *workspace) giveBack() {
 type setter struct {
 	book      *Book
 	o         Options
-	first     int // number of the first page
 	movements []*movement
 	places    []*movement // the movement that begins or goes on at each place
 	length    int         // the last place
@@ -184,7 +184,7 @@ func (s *setter) hasty(pages [][]line) (turns int) {
 // with fuller ones.
 func (s *setter) solve(turns bool) (pages [][]line, turned bool) {
 	s.guessProfiles()
-	b := &breaker{linesTo: func(to int) []line { return s.candidates[to] }, length: s.length, room: s.room, rest: s.restAt, first: s.first, turns: turns,
+	b := &breaker{linesTo: func(to int) []line { return s.candidates[to] }, length: s.length, room: s.room, rest: s.restAt, first: firstPage, turns: turns,
 		below: func(before *profile, l line) display.Spaces { return s.below(before, l, leastAir) }}
 	if !turns {
 		if pages, _ = s.search.solve(b); s.o.OneSided || s.o.FreeHands || len(pages) <= beside {
@@ -285,10 +285,8 @@ func (s *setter) drawNew(pages [][]line) (any bool) {
 // their profiles.
 func (s *setter) keepOnly(pages [][]line) {
 	kept := map[*set]bool{}
-	for _, page := range pages {
-		for _, l := range page {
-			kept[s.drawn[[2]int{l.from, l.to}]] = true
-		}
+	for _, l := range slices.Concat(pages...) {
+		kept[s.drawn[[2]int{l.from, l.to}]] = true
 	}
 	for _, d := range s.drawn {
 		if !kept[d] {

@@ -1,7 +1,6 @@
 package paper
 
 import (
-	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -26,10 +25,14 @@ const (
 	leading       display.Spaces = 1.2 // times the size, from line to line
 )
 
+// height is that of a page between its margins.
+func (s *setter) height() display.Spaces {
+	return display.Spaces((s.o.Paper.Height - 2*s.o.foot()) / s.o.space())
+}
+
 // room is the height for lines on a page, by its number from 0.
 func (s *setter) room(page int) display.Spaces {
-	height := display.Spaces((s.o.Paper.Height - 2*s.o.foot()) / s.o.space())
-	height -= s.headOf(page)
+	height := s.height() - s.headOf(page)
 	if rights := heightOfText(s.book.Rights, rightsSize); page == 0 && rights > 0 {
 		height -= rights + rightsAir
 	}
@@ -110,7 +113,7 @@ func (s *setter) assemble(pages [][]line) *Laid {
 		from, to := s.places[first], s.places[last-1]
 		laid.Spans = append(laid.Spans, Span{from.number, first - from.from, to.number, last - 1 - to.from, len(page)})
 		if i+1 < len(pages) && s.isTurned(i, len(pages)) {
-			turn := Turn{Page: s.first + i, Rest: s.restAt(last), Movement: to.number, Bar: last - 1 - to.from}
+			turn := Turn{Page: firstPage + i, Rest: s.restAt(last), Movement: to.number, Bar: last - 1 - to.from}
 			laid.Turns = append(laid.Turns, turn)
 			if !turn.InTime() {
 				s.turnAtOnce(&p)
@@ -122,7 +125,7 @@ func (s *setter) assemble(pages [][]line) *Laid {
 }
 
 func (s *setter) isTurned(page, pages int) bool {
-	return !s.o.OneSided && !s.o.FreeHands && pages > beside && (s.first+page)%2 != 0
+	return !s.o.OneSided && !s.o.FreeHands && pages > beside && (firstPage+page)%2 != 0
 }
 
 // filling is how a page's lines fill it: they stand the even distance from staff to
@@ -268,11 +271,11 @@ func (s *setter) head(p *display.Page, page int) {
 	}
 	inner, outer := display.Start, display.End
 	left, right := display.Spaces(0), s.width()
-	if (s.first+page)%2 == 0 {
+	if (firstPage+page)%2 == 0 {
 		inner, outer, left, right = outer, inner, right, left
 	}
 	s.block(p, display.Furniture, s.text(strings.Join(lines(s.book.Instrument), ", "), left, headSize, inner, fonts.Regular, headSize),
-		s.text(strconv.Itoa(s.first+page), right, headSize, outer, fonts.Regular, headSize))
+		s.text(strconv.Itoa(firstPage+page), right, headSize, outer, fonts.Regular, headSize))
 }
 
 func (s *setter) titles(p *display.Page) {
@@ -292,18 +295,14 @@ func (s *setter) heading(p *display.Page, m *movement, y display.Spaces) {
 }
 
 func (s *setter) tacet(p *display.Page, y display.Spaces) {
-	word := cmp.Or(s.book.Tacet, "tacet")
-	s.block(p, display.Paragraph, s.text(word, s.width()/2, y+subtitleSize, display.Middle, fonts.Italic, subtitleSize))
+	s.block(p, display.Paragraph, s.text("tacet", s.width()/2, y+subtitleSize, display.Middle, fonts.Italic, subtitleSize))
 }
 
 func (s *setter) rights(p *display.Page) {
-	foot := display.Spaces((s.o.Paper.Height - 2*s.o.foot()) / s.o.space())
-	s.column(p, display.Paragraph, s.book.Rights, s.width()/2, foot-heightOfText(s.book.Rights, rightsSize), display.Middle, fonts.Regular, rightsSize)
+	s.column(p, display.Paragraph, s.book.Rights, s.width()/2, s.height()-heightOfText(s.book.Rights, rightsSize), display.Middle, fonts.Regular, rightsSize)
 }
 
 // turnAtOnce warns of a turn without time, at the foot of the page.
 func (s *setter) turnAtOnce(p *display.Page) {
-	sign := cmp.Or(s.book.TurnAtOnce, "V.S.")
-	foot := display.Spaces((s.o.Paper.Height - 2*s.o.foot()) / s.o.space())
-	s.block(p, display.Paragraph, s.text(sign, s.width(), foot+headSize, display.End, fonts.BoldItalic, headSize))
+	s.block(p, display.Paragraph, s.text("V.S.", s.width(), s.height()+headSize, display.End, fonts.BoldItalic, headSize))
 }

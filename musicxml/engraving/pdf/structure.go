@@ -24,10 +24,6 @@ type section struct {
 	kids  []reference
 }
 
-func newStructure(f *file) *structure {
-	return &structure{file: f, root: f.allot(), document: f.allot()}
-}
-
 // section begins a section.
 func (s *structure) section(title string) {
 	s.endSection()

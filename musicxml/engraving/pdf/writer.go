@@ -44,7 +44,7 @@ type written struct {
 // New begins a document on out. Errors of writing are told by Close.
 func New(out io.Writer, info Info) *Writer {
 	f := newFile(out)
-	return &Writer{file: f, info: info, fonts: &fontWriter{file: f}, structure: newStructure(f), tree: f.allot(), written: map[*Sheet]written{}}
+	return &Writer{file: f, info: info, fonts: &fontWriter{file: f}, structure: &structure{file: f, root: f.allot(), document: f.allot()}, tree: f.allot(), written: map[*Sheet]written{}}
 }
 
 // Section begins a part of the document: the pages that follow belong to it, and a

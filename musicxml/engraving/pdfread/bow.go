@@ -102,14 +102,9 @@ func (s *system) isTie(b *bow) (from, to *head, is bool) {
 
 // overHead reports whether a tip stands over or under the middle of a head.
 func (s *system) overHead(tip point) bool {
-	for _, b := range s.bars {
-		for _, e := range b.events {
-			if e.rest == nil && math.Abs(e.center()-tip.x) < 0.2 {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.bars, func(b *bar) bool {
+		return slices.ContainsFunc(b.events, func(e *event) bool { return e.rest == nil && math.Abs(e.center()-tip.x) < 0.2 })
+	})
 }
 
 // readTies lists the heads that a tie leads to, with those that it comes from.

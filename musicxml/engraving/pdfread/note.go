@@ -286,12 +286,9 @@ func (e *event) places() (list []point) {
 }
 
 func (b *bar) isRepeatDot(y *symbol) bool {
-	for _, e := range b.system.edges {
-		if e.thick && y.at.x > e.from-1.4 && y.at.x < e.to+1.4 && math.Abs(math.Abs(y.at.y-b.system.nearest(y.at.y).middle())-0.5) < 0.05 {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(b.system.edges, func(e edge) bool {
+		return e.thick && y.at.x > e.from-1.4 && y.at.x < e.to+1.4 && math.Abs(math.Abs(y.at.y-b.system.nearest(y.at.y).middle())-0.5) < 0.05
+	})
 }
 
 // readSigns gives accidentals to the next head of their height.

@@ -41,13 +41,11 @@ func (e *event) readValue() {
 	e.ticks = e.plain
 }
 
-// tuplet is the figure of a tuplet with the extent of its bracket.
+// tuplet is the figure of a tuplet.
 type tuplet struct {
-	from, to float64
-	y        float64
-	count    int64
-	normal   []int64 // in whose time, likeliest first
-	members  []*event
+	count   int64
+	normal  []int64 // in whose time, likeliest first
+	members []*event
 }
 
 // usually is in the time of how many notes a number of them is played, where the
@@ -79,7 +77,7 @@ func tupletOf(l letters) *tuplet {
 	if err != nil || n < 2 {
 		return nil
 	}
-	t := &tuplet{count: n, normal: usually[n], y: l.at.y}
+	t := &tuplet{count: n, normal: usually[n]}
 	if m, err := strconv.ParseInt(under, 10, 64); exact && err == nil && m > 0 {
 		t.normal = []int64{m}
 	}
@@ -94,7 +92,6 @@ func tupletOf(l letters) *tuplet {
 func (b *bar) findMembers(t *tuplet, middle, y float64) {
 	st := b.system.nearest(y)
 	if from, to, found := b.system.bracketAt(middle, y-0.5); found {
-		t.from, t.to = from, to
 		var others []*event
 		for _, e := range b.events {
 			switch {
@@ -255,10 +252,8 @@ func (e *event) at() point {
 // overlapping reports whether two events stand above one another.
 func overlapping(list []*event) bool {
 	for i, e := range list {
-		for _, f := range list[i+1:] {
-			if math.Abs(e.x-f.x) < 0.4 {
-				return true
-			}
+		if slices.ContainsFunc(list[i+1:], func(f *event) bool { return math.Abs(e.x-f.x) < 0.4 }) {
+			return true
 		}
 	}
 	return false

@@ -59,7 +59,7 @@ var errNoMusic = errors.New("no <svg class=\"music\"> in the text")
 // drawing together, in order.
 func Read(text string) ([]Line, error) {
 	doc := etree.NewDocument()
-	if err := doc.ReadFromString("<page>" + withoutProlog(text) + "</page>"); err != nil {
+	if err := doc.ReadFromString(text); err != nil {
 		return nil, fmt.Errorf("read drawn music: %w", err)
 	}
 	var lines []Line
@@ -86,13 +86,6 @@ func Read(text string) ([]Line, error) {
 		return nil, errNoMusic
 	}
 	return lines, nil
-}
-
-func withoutProlog(text string) string {
-	if _, after, ok := strings.Cut(text, "?>"); strings.HasPrefix(text, "<?xml") && ok {
-		return after
-	}
-	return text
 }
 
 func hasClass(e *etree.Element, name string) bool {

@@ -87,10 +87,7 @@ func names(r class.Report, pupils []string) string {
 
 func commonest(t *texts.Texts, r class.Report) []commonView {
 	var list []commonView
-	for i, c := range r.Summary.Commonest {
-		if i == class.MostCommon {
-			break
-		}
+	for _, c := range r.Summary.Commonest[:min(class.MostCommon, len(r.Summary.Commonest))] {
 		list = append(list, commonView{Common: c, Kind: t.Pick("kind", string(c.Kind)), Who: names(r, c.Pupils), Of: len(r.Summary.Pupils)})
 	}
 	return list

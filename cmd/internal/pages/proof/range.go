@@ -44,7 +44,6 @@ type Outermost struct {
 	Measure string `json:"measure"`
 	Beat    string `json:"beat"`
 
-	bar  int // from 1
 	midi float64
 }
 
@@ -151,7 +150,7 @@ func (e *examination) addNote(r *Range, n *reading.Note) {
 		return
 	}
 	r.Notes++
-	here := Outermost{Pitch: n.Written.String(), Measure: n.Measure, Beat: n.Beat, bar: n.MeasureIndex + 1, midi: d.midi}
+	here := Outermost{Pitch: n.Written.String(), Measure: n.Measure, Beat: n.Beat, midi: d.midi}
 	if r.Notes == 1 || here.midi < r.Lowest.midi {
 		r.Lowest = here
 	}
