@@ -82,9 +82,9 @@ func readPitch(e *etree.Element) string {
 		}
 		return "r"
 	}
-	p, _, err := music.PitchOf(e)
-	if err != nil {
-		return err.Error()
+	p, pitched, err := music.PitchOf(e)
+	if err != nil || !pitched {
+		return ""
 	}
 	return p.String()
 }
