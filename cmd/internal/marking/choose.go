@@ -85,6 +85,12 @@ const (
 	fitsHardly = 60
 )
 
+// FitsHardly reports whether an answer is rather one to another question: it fits its
+// exercise hardly, and nothing explains why.
+func (r Result) FitsHardly() bool {
+	return r.Error == "" && fits(r) < fitsHardly && 3*len(r.Mistakes) > r.Notes
+}
+
 // mostTried bounds the keys that are marked by; the nearest ones are.
 const mostTried = 6
 

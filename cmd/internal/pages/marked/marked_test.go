@@ -110,6 +110,24 @@ func has(t *testing.T, page, text string, why ...any) {
 	assert.True(t, strings.Contains(page, text), append([]any{text}, why...)...)
 }
 
+// TestAnotherExercise: a pupil whose answer is one to another question is told to look, before
+// all the mistakes; who made one mistake throughout is not.
+func TestAnotherExercise(t *testing.T) {
+	t.Parallel()
+	s, m := sheet(t, pitch.English, 2)
+	says := func(keys marking.Marker, change func(string) string) bool {
+		page, err := pupilPage(m.Texts, class.Report{Class: class.New(handIn(t, s, keys, "Ida", 1, change)), Texts: m.Texts})
+		require.NoError(t, err)
+		return strings.Contains(string(page), html.EscapeString(m.Texts.Say("marked.hardly", nil)))
+	}
+	as := func(text string) string { return text }
+	assert.True(t, says(marking.Marker{Texts: m.Texts, Keys: m.Keys[1:]}, as), "the other exercise's key")
+	assert.False(t, says(m, as))
+	assert.False(t, says(m, func(text string) string {
+		return strings.NewReplacer("<octave>4<", "<octave>5<", "<octave>5<", "<octave>6<").Replace(text)
+	}), "an octave too high")
+}
+
 // TestDrawnAnswer: what is drawn is what was handed in, and what is right beneath.
 func TestDrawnAnswer(t *testing.T) {
 	t.Parallel()

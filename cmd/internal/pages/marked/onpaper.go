@@ -39,6 +39,9 @@ func (v answerView) set(t *texts.Texts, d *typeset.Setter) {
 		d.Lead(typeset.Bold(v.Way))
 	}
 	d.Lead(typeset.Plain(t.Say("marked.points", texts.Fill{"right": v.Right, "notes": v.Notes, "lenient": v.Lenient})))
+	if v.FitsHardly() {
+		d.Lead(typeset.Bold(t.Say("marked.hardly", nil)))
+	}
 	for _, f := range v.Figures {
 		d.Music(f.Wide)
 	}
