@@ -103,6 +103,7 @@ func TestTempos(t *testing.T) {
 		{mark(`<beat-unit>half</beat-unit><per-minute>60</per-minute>`) + `</direction>`, 120}, {mark(`<beat-unit>quarter</beat-unit><per-minute>60</per-minute>`) + `</direction>`, 60},
 		{mark(`<beat-unit>eighth</beat-unit><per-minute>60</per-minute>`) + `</direction>`, 30}, {mark(`<beat-unit>16th</beat-unit><per-minute>60</per-minute>`) + `</direction>`, 15},
 		{mark(`<beat-unit>32nd</beat-unit><per-minute>60</per-minute>`) + `</direction>`, 7.5}, {mark(`<beat-unit>quarter</beat-unit><beat-unit-dot/><per-minute>60</per-minute>`) + `</direction>`, 90},
+		{mark(`<beat-unit>quarter</beat-unit><beat-unit-dot/><beat-unit-dot/><per-minute>60</per-minute>`) + `</direction>`, 105}, {mark(`<beat-unit>64th</beat-unit><per-minute>60</per-minute>`) + `</direction>`, 3.75},
 		{mark(`<beat-unit>quarter</beat-unit><per-minute>0</per-minute>`) + `</direction>`, 0}, {mark(`<beat-unit>quarter</beat-unit><per-minute>-3</per-minute>`) + `</direction>`, 0},
 		{mark(`<beat-unit>quarter</beat-unit><per-minute>slow</per-minute>`) + `</direction>`, 0}, {mark(`<beat-unit>moon</beat-unit><per-minute>60</per-minute>`) + `</direction>`, 0},
 		{mark(`<beat-unit>quarter</beat-unit><per-minute>60</per-minute>`) + `<sound tempo="72"/></direction>`, 72}, {mark(`<beat-unit>quarter</beat-unit><per-minute>60</per-minute>`) + `<sound tempo="0"/></direction>`, 60},
