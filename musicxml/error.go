@@ -116,3 +116,15 @@ type Warning struct {
 	Beat       string `json:"beat,omitempty"`
 	Text       string `json:"text"`
 }
+
+// Warning is the error as a warning of the score as a whole, which names its part.
+func (e *Error) Warning() Warning {
+	w := Warning{Code: e.Code, SourceName: e.PartName, SourcePart: e.PartID, Measure: e.Measure, Beat: e.Beat}
+	if e.Err != nil {
+		w.Text = e.Err.Error()
+	}
+	if e.Hint != "" {
+		w.Text += "; " + e.Hint
+	}
+	return w
+}

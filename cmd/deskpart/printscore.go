@@ -50,7 +50,7 @@ func (j *printJob) work(ctx context.Context) error {
 	j.asIs = printing.AsItIs(j.score, j.Options)
 	j.result.NotFound = wordsOf(missing)
 	if !j.asIs {
-		j.result.warnings = report.MissingWarnings(missing)
+		j.result.warnings = append(report.MissingWarnings(missing), report.ScoreWarnings(j.sheets.Surveyed())...)
 	} else if err := j.leaveOut(); err != nil {
 		return err
 	}

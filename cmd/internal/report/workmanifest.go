@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 
+	"deskpart/musicxml"
 	"deskpart/musicxml/parts"
 	"deskpart/musicxml/works"
 )
@@ -24,6 +25,17 @@ func (s *Source) Tell(surveyed *parts.Surveyed) {
 	s.Title = surveyed.Title()
 	s.Pitch, s.Reason = surveyed.Pitch()
 	s.ToldBy, s.Unsure = surveyed.ToldBy(), surveyed.Unsaid()
+	s.Warnings = append(s.Warnings, ScoreWarnings(surveyed)...)
+}
+
+// ScoreWarnings tell of what was read past in a score, such as a part of the part-list that is
+// not there.
+func ScoreWarnings(surveyed *parts.Surveyed) []musicxml.Warning {
+	var warnings []musicxml.Warning
+	for _, w := range surveyed.Score().Warnings {
+		warnings = append(warnings, w.Warning())
+	}
+	return warnings
 }
 
 // TellWork says what a work and its movements, which the manifest lists, were taken for.

@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -116,7 +117,7 @@ func OfScore(surveyed *parts.Surveyed, score *musicxml.Score, path string, data 
 		s.Pitch = "unsaid"
 	}
 	for _, w := range score.Warnings {
-		s.Warnings = append(s.Warnings, warningOf(w))
+		s.Warnings = append(s.Warnings, w.Warning())
 	}
 	return s
 }
@@ -217,16 +218,8 @@ func ownWarnings(warnings []musicxml.Warning) {
 func warningOf(err error) musicxml.Warning {
 	w := musicxml.Warning{Code: notice.Failed, Text: err.Error()}
 	if known, ok := errors.AsType[*musicxml.Error](err); ok {
-		w.Measure, w.Beat = known.Measure, known.Beat
-		if known.Code != "" {
-			w.Code = known.Code
-		}
-		if known.Err != nil {
-			w.Text = known.Err.Error()
-		}
-		if known.Hint != "" {
-			w.Text += "; " + known.Hint
-		}
+		known := known.Warning()
+		w.Measure, w.Beat, w.Code, w.Text = known.Measure, known.Beat, cmp.Or(known.Code, w.Code), cmp.Or(known.Text, w.Text)
 	}
 	return w
 }

@@ -163,5 +163,5 @@ func andMore(said *texts.Texts, n int) string {
 // WarningWords is a warning in one line, with its place: "measure 3, beat 1: …", in the
 // language of said (nil: English).
 func WarningWords(said *texts.Texts, w musicxml.Warning) string {
-	return texts.Line(said, &musicxml.Error{Measure: w.Measure, Beat: w.Beat, Code: w.Code, Err: errors.New(w.Text)})
+	return texts.Line(said, &musicxml.Error{PartName: w.SourceName, PartID: w.SourcePart, Measure: w.Measure, Beat: w.Beat, Code: w.Code, Err: errors.New(w.Text)})
 }
