@@ -8,9 +8,9 @@ import (
 // What stands in another order than that of the key is found behind the alignment, which
 // goes from left to right: among the bars that it has no place for.
 
-// costHalf is what a bar in another place may be wrong for each note, as long as all such
-// bars together are wrong for less than costSlip; mostMoved bounds how many are looked for.
-const costHalf, mostMoved = 50, 100
+// mostMoved bounds how many bars are looked for elsewhere; of more than fewMoved some would be
+// found by chance, so that each is to be as it was, without a slip.
+const mostMoved, fewMoved = 100, 8
 
 // exchange is bars in the place of as many others.
 type exchange struct{ these, those []int }
@@ -28,22 +28,24 @@ func (a *barAligner) reorder(b *barAlignment) {
 	if len(lost) > mostMoved || len(left) > mostMoved {
 		lost = nil
 	}
+	slip := costSlip
+	if len(lost) > fewMoved {
+		slip = 0
+	}
 	elsewhere, taken := map[int]int{}, map[int]bool{}
-	notes, wrong := 0, 0
 	for _, i := range lost {
 		best := -1
 		for _, k := range left {
-			if c := a.cell(i, k); !taken[k] && c <= costHalf*len(a.given[i]) && (best < 0 || c < a.cell(i, best)) {
+			if c := a.cell(i, k); !taken[k] && c <= slip*len(a.given[i]) && (best < 0 || c < a.cell(i, best)) {
 				best = k
 			}
 		}
 		if best >= 0 {
 			elsewhere[i], taken[best] = best, true
-			notes, wrong = notes+len(a.given[i]), wrong+a.cell(i, best)
 		}
 	}
 	b.exchanged, b.moved = a.outOfOrder(b)
-	if len(elsewhere) == 0 || wrong > costSlip*notes {
+	if len(elsewhere) == 0 {
 		return
 	}
 	best, other := *b, a.rejoined(b, elsewhere)
