@@ -9,10 +9,16 @@ import (
 )
 
 // Tempo is the tempo that a <direction> or <sound> sets, in quarter notes a minute: what
-// is played back, else what its metronome mark says; 0 for none.
+// is played back (MusicXML 4.0, sound), else what its metronome mark says; 0 for none.
 func Tempo(e *etree.Element) float64 {
-	if n := PlayedTempo(e); n > 0 {
-		return n
+	sound := e
+	if e.Tag != "sound" {
+		sound = musicxml.Child(e, "sound")
+	}
+	if sound != nil {
+		if n, err := strconv.ParseFloat(musicxml.Attr(sound, "tempo"), 64); err == nil && n > 0 {
+			return n
+		}
 	}
 	for t := range musicxml.Each(e, "direction-type") {
 		mark := musicxml.Child(t, "metronome")
@@ -23,21 +29,6 @@ func Tempo(e *etree.Element) float64 {
 		if n, err := strconv.ParseFloat(musicxml.ChildText(mark, "per-minute"), 64); err == nil && n > 0 {
 			return n * Dotted(unit, len(musicxml.Children(mark, "beat-unit-dot"))).Float()
 		}
-	}
-	return 0
-}
-
-// PlayedTempo is the tempo that a <direction> or <sound> sets for playback (MusicXML 4.0,
-// sound); 0 for none.
-func PlayedTempo(e *etree.Element) float64 {
-	if e.Tag != "sound" {
-		e = musicxml.Child(e, "sound")
-	}
-	if e == nil {
-		return 0
-	}
-	if n, err := strconv.ParseFloat(musicxml.Attr(e, "tempo"), 64); err == nil && n > 0 {
-		return n
 	}
 	return 0
 }

@@ -371,6 +371,12 @@ func TestChangesOfInstrument(t *testing.T) {
 			codes: []string{"hasty-change"},
 		},
 		{
+			name: "a metronome mark alone", why: "a bar at 40 half notes a minute is three seconds",
+			part: "Flute", music: `[key 0] <direction><direction-type><metronome><beat-unit>half</beat-unit><per-minute>40</per-minute></metronome></direction-type></direction> C5:w | "to Alto Flute" R | C5:w`, options: plain(parts.Concert),
+			want:  `[key 0 clef G 2] C5:w | "to Alto Flute" R | [key -1 transpose -3 -5] "Alto Flute in G" F5:w`,
+			codes: []string{"hasty-change"},
+		},
+		{
 			name: "five seconds", why: "just time enough (pimentel: under five is risky)",
 			part: "Flute", music: `[key 0] <tempo 48> C5:w | "to Alto Flute" R | C5:w`, options: plain(parts.Concert),
 			want: `[key 0 clef G 2] C5:w | "to Alto Flute" R | [key -1 transpose -3 -5] "Alto Flute in G" F5:w`,

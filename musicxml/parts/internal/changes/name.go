@@ -47,14 +47,14 @@ func (s *changer) warnHasty(c *draft.InstrumentChange) {
 	s.WarnAt(c.Position, notice.HastyChange, "the player has %.0f seconds to change to %s; under %d are risky", rounded, c.Instrument.Label("en", ""), leastSeconds)
 }
 
-// tempoAt is the playback tempo in force at a place, in quarter notes a minute; 0
+// tempoAt is the tempo in force at a place, in quarter notes a minute; 0
 // where none is said.
 func (s *changer) tempoAt(at musicxml.Position) float64 {
 	tempo := 0.0
 	for i := range s.Timeline.Measures[:at.Measure+1] {
 		for _, ev := range s.Timeline.Measures[i].Events {
 			if (ev.Kind == musicxml.Direction || ev.Kind == musicxml.Sound) && at.Compare(musicxml.Position{Measure: i, Onset: ev.Onset}) >= 0 {
-				tempo = cmp.Or(music.PlayedTempo(ev.Element), tempo)
+				tempo = cmp.Or(music.Tempo(ev.Element), tempo)
 			}
 		}
 	}
